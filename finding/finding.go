@@ -1,0 +1,98 @@
+// Package finding holds what a trade has to tell: coded findings, assumptions
+// made for the user, reasons, and the working behind a figure. It holds codes
+// and typed figures only; the words stand in package lang, one sentence an ID,
+// so that each can be translated.
+package finding
+
+import (
+	"cmp"
+	"slices"
+
+	"raftwright/source"
+)
+
+// ID is a stable code "room.subject" ("frame.bulge"). Each is declared once, as
+// a typed constant beside the rule that raises it; lang holds its sentence and a
+// test fails when one is missing.
+type ID string
+
+// Severity says how much a finding matters.
+type Severity int
+
+// Severities. A stop means that the plan cannot stand (exit status 2).
+const (
+	Note Severity = iota
+	Caution
+	Stop
+)
+
+// String gives the word used in the JSON.
+func (s Severity) String() string {
+	switch s {
+	case Caution:
+		return "caution"
+	case Stop:
+		return "stop"
+	}
+	return "note"
+}
+
+// Args are the figures and names in a sentence, by placeholder. A figure is a
+// typed quantity of package unit (printed in the reader's units), an int, a
+// float64 (a bare number), or a string that is a name and needs no translation.
+// A value of type Word is looked up in lang and translated.
+type Args map[string]any
+
+// Word is the ID of a word or short phrase in lang ("word.side", "crop.kale").
+type Word string
+
+// Finding is one thing that a trade noticed.
+type Finding struct {
+	ID       ID
+	Severity Severity
+	Args     Args
+	Figure   any       // the typed figure that raised it, or nil
+	Source   source.ID // where the limit or the rule comes from
+}
+
+// Assumption is a value that the user did not give and that was taken for them.
+// Its sentence is ID; what would replace it is the sentence ID + ".replace".
+type Assumption struct {
+	ID     ID
+	Args   Args
+	Source source.ID
+}
+
+// Input is one value that went into a step of the working.
+type Input struct {
+	Symbol string  `json:"symbol"`
+	Value  float64 `json:"value"`
+	Unit   string  `json:"unit"`
+}
+
+// Step is one line of the working behind a figure: enough to follow by hand.
+// Name is plain English and its own translation key.
+type Step struct {
+	Symbol  string
+	Name    string
+	Formula string
+	Inputs  []Input
+	Value   float64
+	Unit    string // SI, or the unit in the contract's key
+	Source  source.ID
+}
+
+// Worst gives the highest severity in a list, Note for an empty one.
+func Worst(list []Finding) Severity {
+	worst := Note
+	for _, f := range list {
+		worst = max(worst, f.Severity)
+	}
+	return worst
+}
+
+// Sort orders findings for a reader: stops first, then cautions, then notes;
+// within a severity the order in which they were found is kept.
+func Sort(list []Finding) {
+	slices.SortStableFunc(list, func(a, b Finding) int { return cmp.Compare(b.Severity, a.Severity) })
+}

@@ -1,0 +1,5 @@
+package source
+
+func costs() []Entry {
+	return []Entry{}
+}

@@ -1,0 +1,87 @@
+// Package source is the bibliography: every published value, rule and formula
+// that the project uses cites an entry here by ID. Three standings exist and
+// print differently: published, common practice (no source), from memory.
+package source
+
+import (
+	"cmp"
+	"slices"
+)
+
+// ID names an entry: "fao56", "nds2018". The empty ID means that nothing is cited.
+type ID string
+
+// Standing says how far an entry can be trusted.
+type Standing int
+
+// Standings.
+const (
+	Published Standing = iota // author, year and table are known
+	Practice                  // common practice of the trade, no source
+	Memory                    // written down from memory, to be checked
+	Own                       // the project's own choice, derivation or judgement
+)
+
+// String gives the word used in print and in the JSON.
+func (s Standing) String() string {
+	switch s {
+	case Practice:
+		return "common practice"
+	case Memory:
+		return "from memory"
+	case Own:
+		return "own"
+	}
+	return "published"
+}
+
+// Entry is one item of the bibliography.
+type Entry struct {
+	ID       ID
+	Author   string
+	Title    string
+	Year     string // "" when undated
+	Where    string // table, equation, page
+	Standing Standing
+	Note     string // how it was read: original, second-hand, values from memory
+}
+
+// The general entries that any room may cite.
+const (
+	CommonPractice ID = "practice"
+	FromMemory     ID = "memory"
+	OwnChoice      ID = "own"
+	Given          ID = "given" // the user's own figure
+)
+
+func general() []Entry {
+	return []Entry{
+		{ID: CommonPractice, Title: "Common practice, no source", Standing: Practice},
+		{ID: FromMemory, Title: "Value from memory, to be checked", Standing: Memory},
+		{ID: OwnChoice, Title: "A choice of this project, explained where it is used", Standing: Own},
+		{ID: Given, Title: "Given in the brief", Standing: Own},
+		{ID: "sp811", Author: "Thompson & Taylor, NIST", Title: "Guide for the Use of the International System of Units, SP 811", Year: "2008", Where: "appendix B", Note: "factors from memory"},
+	}
+}
+
+// All lists the whole bibliography, sorted by ID.
+func All() []Entry {
+	var all []Entry
+	for _, part := range [][]Entry{general(), structure(), chemistry(), climate(), horticulture(), costs()} {
+		all = append(all, part...)
+	}
+	slices.SortFunc(all, func(a, b Entry) int { return cmp.Compare(a.ID, b.ID) })
+	return all
+}
+
+// Find gives the entry with an ID, and whether there is one.
+func Find(id ID) (Entry, bool) {
+	for _, part := range [][]Entry{general(), structure(), chemistry(), climate(), horticulture(), costs()} {
+		for _, e := range part {
+			if e.ID == id {
+				return e, true
+			}
+		}
+	}
+	return Entry{}, false
+}

@@ -1,0 +1,25 @@
+package source
+
+import "testing"
+
+func TestEntriesAreWhole(t *testing.T) {
+	seen := map[ID]bool{}
+	for _, e := range All() {
+		if e.ID == "" || e.Title == "" {
+			t.Errorf("entry without ID or title: %+v", e)
+		}
+		if seen[e.ID] {
+			t.Errorf("ID %q stands twice", e.ID)
+		}
+		seen[e.ID] = true
+		if e.Standing == Published && e.Author == "" {
+			t.Errorf("%s is published but has no author", e.ID)
+		}
+		if got, ok := Find(e.ID); !ok || got != e {
+			t.Errorf("Find(%q) = %+v, %v", e.ID, got, ok)
+		}
+	}
+	if len(seen) < 5 {
+		t.Fatalf("only %d entries seen", len(seen))
+	}
+}

@@ -1,0 +1,97 @@
+package unit
+
+import (
+	"math"
+	"strings"
+)
+
+// Scale is the unit a laboratory prints a figure in.
+type Scale int
+
+// Scales of laboratory figures.
+const (
+	MassScale       Scale = iota // value is in mg/L
+	EquivalentScale              // value is in meq/L
+	MoleScale                    // value is in mmol/L
+	HardnessScale                // value is in mg/L as CaCO3, whatever was printed (gr/gal, °dH, °fH)
+)
+
+// Reading is a figure of a water test as printed: a value on a scale, and the
+// chemical form it is counted as where one is written ("CaCO3", "NO3", "HCO3").
+// What it means for an analyte is the water room's business.
+type Reading struct {
+	Value float64
+	Scale Scale
+	Form  string // "" when none was written
+}
+
+// Grains per US gallon as mg/L (64.79891 mg a grain, exact, over 3.785411784 L);
+// a German degree is 10 mg CaO a litre = 17.848 mg/L CaCO3; a French degree is
+// 10 mg/L CaCO3 (definitions; CaO 56.077, CaCO3 100.086 g/mol).
+const (
+	grainPerGallon = 64.79891 / 3.785411784
+	germanDegree   = 10 * CalciumCarbonateGramsPerMole / (40.078 + 15.999)
+	frenchDegree   = 10
+)
+
+type readingUnit struct {
+	name   string
+	scale  Scale
+	factor float64
+}
+
+var readingUnits = []readingUnit{
+	{"mg/L", MassScale, 1}, {"ppm", MassScale, 1}, {"g/L", MassScale, 1e3}, {"g/m3", MassScale, 1},
+	{"ug/L", MassScale, 1e-3}, {"µg/L", MassScale, 1e-3}, {"ppb", MassScale, 1e-3},
+	{"meq/L", EquivalentScale, 1}, {"me/L", EquivalentScale, 1}, {"mval/L", EquivalentScale, 1},
+	{"mmolc/L", EquivalentScale, 1}, {"ueq/L", EquivalentScale, 1e-3}, {"epm", EquivalentScale, 1},
+	{"mmol/L", MoleScale, 1}, {"mM", MoleScale, 1}, {"umol/L", MoleScale, 1e-3}, {"µmol/L", MoleScale, 1e-3},
+	{"gr/gal", HardnessScale, grainPerGallon}, {"gpg", HardnessScale, grainPerGallon},
+	{"°dH", HardnessScale, germanDegree}, {"dH", HardnessScale, germanDegree},
+	{"°fH", HardnessScale, frenchDegree}, {"fH", HardnessScale, frenchDegree},
+}
+
+// ReadingExample shows how a figure of a water test is written.
+const ReadingExample = "78 mg/L, 210 mg/L CaCO3 or 4.2 meq/L"
+
+// ParseReading reads "78 mg/L", "210 mg/L CaCO3", "40 mg/L as NO3",
+// "4.2 meq/L", "12 gr/gal", "15 °dH". The error is a *ParseError.
+func ParseReading(s string) (Reading, error) {
+	fail := func(what string) (Reading, error) {
+		return Reading{}, &ParseError{Text: s, What: what, Right: ReadingExample}
+	}
+	text := strings.TrimSpace(s)
+	if text == "" {
+		return fail("is empty; a figure with a unit is wanted here")
+	}
+	x, rest, ok := number(strings.TrimSpace(strings.TrimPrefix(text, "<")))
+	if !ok {
+		return fail("does not start with a number")
+	}
+	if strings.HasPrefix(text, "<") {
+		return fail("is below the detection limit; write 0 mg/L or leave the line out")
+	}
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return fail("is not a finite number")
+	}
+	rest = strings.TrimSpace(rest)
+	if rest == "" {
+		return fail("has no unit")
+	}
+	word, form, _ := strings.Cut(rest, " ")
+	form = strings.TrimSpace(form)
+	form = strings.TrimSpace(strings.TrimPrefix(strings.TrimPrefix(form, "as "), "of "))
+	for _, u := range readingUnits {
+		if strings.EqualFold(u.name, word) {
+			return Reading{Value: x * u.factor, Scale: u.scale, Form: form}, nil
+		}
+	}
+	names := make([]string, 0, len(readingUnits))
+	for _, u := range readingUnits {
+		names = append(names, u.name)
+	}
+	if near := Near(word, names); near != "" {
+		return fail("has a unit that no water test uses (did you mean " + near + "?)")
+	}
+	return fail("has a unit that no water test uses")
+}
