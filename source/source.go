@@ -64,10 +64,16 @@ func general() []Entry {
 	}
 }
 
+func parts() [][]Entry {
+	return [][]Entry{
+		general(), structure(), rafts(), cutting(), chemistry(), mixing(), climate(), horticulture(), costs(), safety(),
+	}
+}
+
 // All lists the whole bibliography, sorted by ID.
 func All() []Entry {
 	var all []Entry
-	for _, part := range [][]Entry{general(), structure(), chemistry(), climate(), horticulture(), costs()} {
+	for _, part := range parts() {
 		all = append(all, part...)
 	}
 	slices.SortFunc(all, func(a, b Entry) int { return cmp.Compare(a.ID, b.ID) })
@@ -76,7 +82,7 @@ func All() []Entry {
 
 // Find gives the entry with an ID, and whether there is one.
 func Find(id ID) (Entry, bool) {
-	for _, part := range [][]Entry{general(), structure(), chemistry(), climate(), horticulture(), costs()} {
+	for _, part := range parts() {
 		for _, e := range part {
 			if e.ID == id {
 				return e, true

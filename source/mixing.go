@@ -1,0 +1,5 @@
+package source
+
+func mixing() []Entry {
+	return []Entry{}
+}

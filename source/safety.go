@@ -1,0 +1,5 @@
+package source
+
+func safety() []Entry {
+	return []Entry{}
+}
