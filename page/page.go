@@ -1,0 +1,250 @@
+// Package page is the document model: what stands on the paper, in reading
+// order, in words that are already in the reader's language. It holds no
+// layout; room press turns the same Document into PDF, HTML and plain text.
+package page
+
+import (
+	"time"
+
+	"raftwright/draw"
+)
+
+// Paper is a sheet size.
+type Paper int
+
+// Papers. Letter is the zero value.
+const (
+	Letter Paper = iota
+	A4
+)
+
+// Size gives the width and height of the upright sheet.
+func (p Paper) Size() (width, height draw.Points) {
+	if p == A4 {
+		return 595.276, 841.89 // 210 x 297 mm, ISO 216
+	}
+	return 612, 792 // 8.5 x 11 in
+}
+
+// String gives the name a user types.
+func (p Paper) String() string {
+	if p == A4 {
+		return "a4"
+	}
+	return "letter"
+}
+
+// Document is a whole printed thing: a packet, a card, a letter.
+type Document struct {
+	Title    string
+	Subtitle string // under the title on the first page
+	Language string // tag of BCP 47: "en", "es"
+	Paper    Paper
+	Large    bool        // large print: 18 point, re-flowed, no side-by-side blocks
+	Units    draw.System // for scales and scale bars
+	Date     string      // printed in the foot of each page, already in words
+	Created  time.Time   // written into the PDF; the zero value writes a fixed date, never the clock
+	Words    Words       // the fixed words that press itself prints
+	Contents bool        // list the sections with their pages after the title
+	Sections []Section
+}
+
+// Words are the few words that press adds itself. An empty word prints in
+// English. Braces hold what is filled in.
+type Words struct {
+	Page       string // "Page {page} of {pages}"
+	Contents   string // "What is in this packet"
+	Scale      string // "Scale"
+	NotToScale string // "Not to scale"
+	FullSize   string // "Full size"
+	Foot       string // "ft"
+	Inch       string // "in"
+}
+
+// Section is a chapter with a title: it makes a bookmark.
+type Section struct {
+	ID      string
+	Title   string // empty: no heading (the first page of a card)
+	NewPage bool   // start on a fresh page
+	Blocks  []Block
+}
+
+// Block is a part of a section.
+type Block interface{ block() }
+
+func (Heading) block()    {}
+func (Para) block()       {}
+func (List) block()       {}
+func (Table) block()      {}
+func (Figure) block()     {}
+func (Caution) block()    {}
+func (KeyFigures) block() {}
+func (Fields) block()     {}
+func (LogSheet) block()   {}
+func (Code) block()       {}
+func (Notes) block()      {}
+func (PageBreak) block()  {}
+func (Together) block()   {}
+func (Beside) block()     {}
+
+// Text is a run of words; **two stars** make bold. A backslash keeps a star: \*.
+type Text string
+
+// Heading is a heading inside a section. Level 1 is below the section's title;
+// 1 to 3.
+type Heading struct {
+	Level int // 0 counts as 1
+	Text  string
+}
+
+// Para is a paragraph.
+type Para struct {
+	Text  Text
+	Small bool // a note in smaller type
+}
+
+// ListKind is the sign before each item.
+type ListKind int
+
+// Kinds of list.
+const (
+	Bullets ListKind = iota
+	Numbered
+	Boxes // empty boxes to tick
+)
+
+// List is a list of items.
+type List struct {
+	Kind  ListKind
+	Start int // first number; 0 counts as 1
+	Items []Text
+}
+
+// Align is how the cells of a column stand.
+type Align int
+
+// Alignments. Numbers stand right, so that their digits line up.
+const (
+	Left Align = iota
+	Right
+	Centre
+)
+
+// Column is a column of a table.
+type Column struct {
+	Title  Text
+	Align  Align
+	Weight float64 // share of the width; 0: as wide as its words need
+}
+
+// Row is a row of a table.
+type Row struct {
+	Cells  []Text
+	Strong bool // totals: bold, with a rule above
+	Group  bool // a heading inside the table: the first cell spans the row
+}
+
+// Table is a table; its head is repeated on every page.
+type Table struct {
+	Caption Text
+	Columns []Column
+	Rows    []Row
+	Compact bool // less space between rows
+	RowHead bool // the first column names the row
+	Note    Text // small print under the table
+}
+
+// Figure is a drawing with its caption.
+type Figure struct {
+	Drawing draw.Drawing
+	Caption Text
+	Width   draw.Points // most width; 0: the width of the column
+	Height  draw.Points // most height; 0: half of a page
+	// Exact prints the drawing at full size on a page of its own, without
+	// margins, its lower left corner at the lower left of the sheet.
+	Exact bool
+}
+
+// Severity of a caution.
+type Severity int
+
+// Severities, as of findings.
+const (
+	Note Severity = iota
+	Care
+	Stop
+)
+
+// Caution is a warning in a ruled box, with a sign and a word, never a colour.
+type Caution struct {
+	Severity Severity
+	Word     string // "Caution", in the reader's language
+	Text     []Text // paragraphs
+}
+
+// KeyFigure is one figure that matters.
+type KeyFigure struct {
+	Label string
+	Value string
+	Note  string
+}
+
+// KeyFigures is a small grid of figures: the plan at a glance.
+type KeyFigures struct {
+	Items   []KeyFigure
+	Columns int // 0 counts as 3
+}
+
+// Field is a blank to fill in.
+type Field struct {
+	Label  string
+	Weight float64 // share of the line; 0 counts as 1
+}
+
+// Fields are blanks to write on: each inner slice is one line.
+type Fields struct {
+	Lines [][]Field
+}
+
+// LogSheet is an empty table to write in.
+type LogSheet struct {
+	Columns []LogColumn
+	Rows    int
+	First   []string    // printed in the first column, row by row; may be shorter than Rows
+	Height  draw.Points // of a row; 0 counts as 10 mm
+}
+
+// LogColumn is a column of a log sheet; Hint is printed under the title: the
+// wanted band.
+type LogColumn struct {
+	Title, Hint string
+	Weight      float64 // 0 counts as 1
+}
+
+// Code is a QR code with what it says beside it.
+type Code struct {
+	Text    string // what the code holds
+	Caption Text
+	Size    draw.Points // 0 counts as 1 in
+}
+
+// SourceNote is one entry of Notes.
+type SourceNote struct {
+	Mark string // "1", "a"
+	Text Text
+}
+
+// Notes are notes or sources in small print.
+type Notes struct{ Items []SourceNote }
+
+// PageBreak starts a new page.
+type PageBreak struct{}
+
+// Together keeps its blocks on one page where they fit on one.
+type Together struct{ Blocks []Block }
+
+// Beside sets blocks in columns side by side; in large print one under another.
+type Beside struct {
+	Columns [][]Block
+	Weights []float64 // shares of the width; empty: equal
+}
