@@ -1,0 +1,122 @@
+package cost
+
+import (
+	_ "embed" // the table of assumed prices
+	"encoding/csv"
+	"fmt"
+	"sort"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"raftwright/unit"
+)
+
+//go:embed prices.csv
+var assumedPrices string
+
+// Price is what one unit of a thing costs, where and when.
+type Price struct {
+	Amount Money
+	Unit   string    // what one is: "each", "foot", "kilogram"
+	Year   int       // of an assumed price
+	On     time.Time // day of the user's own price; zero for an assumed one
+	Place  string    // where the user's own price was seen
+	Own    bool      // the user's, not assumed
+	Life   float64   // years the thing lasts; 0: used up by a crop
+}
+
+// Book holds prices by key. The user's own stand on top of the assumed ones.
+type Book struct {
+	assumed map[string]Price
+	own     map[string]Price
+	used    map[string]string // normal form to the name as written
+}
+
+// DefaultBook reads the embedded table of assumed prices.
+func DefaultBook() Book {
+	b := Book{assumed: map[string]Price{}, own: map[string]Price{}, used: map[string]string{}}
+	r := csv.NewReader(strings.NewReader(assumedPrices))
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil {
+		panic(fmt.Sprintf("cost: embedded prices.csv: %v", err)) // a programmer's mistake, shown by every test
+	}
+	for _, row := range rows[1:] {
+		life, _ := strconv.ParseFloat(row[3], 64)
+		year, _ := strconv.Atoi(row[4])
+		b.assumed[normal(row[0])] = Price{
+			Amount: Money{decimal.RequireFromString(row[2]), "USD"}, Unit: row[1], Life: life, Year: year,
+		}
+	}
+	return b
+}
+
+// normal folds a name as people write it: case, spaces, a plural s.
+func normal(name string) string {
+	n := strings.Join(strings.Fields(strings.ToLower(name)), " ")
+	if len(n) > 3 {
+		n = strings.TrimSuffix(n, "s")
+	}
+	return n
+}
+
+// With gives a book with the user's own prices on top. The maps are copied, so
+// the first book stays as it was.
+func (b Book) With(own map[string]Price) Book {
+	out := Book{assumed: b.assumed, own: map[string]Price{}, used: map[string]string{}}
+	for k, p := range b.own {
+		out.own[k], out.used[k] = p, b.used[k]
+	}
+	for name, p := range own {
+		p.Own = true
+		out.own[normal(name)], out.used[normal(name)] = p, name
+	}
+	return out
+}
+
+// Own finds the user's own price of a key.
+func (b Book) Own(key string) (Price, bool) {
+	p, ok := b.own[normal(key)]
+	if ok && p.Life == 0 {
+		p.Life = b.assumed[normal(key)].Life
+	}
+	return p, ok
+}
+
+// Assumed finds the assumed price of a key.
+func (b Book) Assumed(key string) (Price, bool) {
+	p, ok := b.assumed[normal(key)]
+	return p, ok
+}
+
+// Names lists the assumed keys, sorted: the names a user can price.
+func (b Book) Names() []string {
+	out := make([]string, 0, len(b.assumed))
+	for k := range b.assumed {
+		out = append(out, k)
+	}
+	sort.Strings(out)
+	return out
+}
+
+// Unused lists the user's own prices that no need asked for, as written, each
+// with the nearest name that was needed.
+func (b Book) Unused(needs []Need) map[string]string {
+	known, names := map[string]bool{}, []string{}
+	for _, n := range needs {
+		for _, k := range n.Keys {
+			known[normal(k)] = true
+			names = append(names, k)
+		}
+	}
+	out := map[string]string{}
+	for k, name := range b.used {
+		if !known[k] {
+			out[name] = unit.Near(name, names)
+		}
+	}
+	return out
+}

@@ -1,0 +1,134 @@
+package cost
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"github.com/shopspring/decimal"
+	"pgregory.net/rapid"
+)
+
+func TestParseMoney(t *testing.T) {
+	for _, c := range []struct{ in, want, per string }{
+		{"48 USD", "48.00 USD", ""}, {"2.50 USD", "2.50 USD", ""}, {"15 USD/h", "15.00 USD", "h"}, {"0 eur", "0.00 EUR", ""},
+	} {
+		m, per, err := ParseMoney(c.in)
+		if err != nil || m.String() != c.want || per != c.per {
+			t.Errorf("%q = %v %q %v", c.in, m, per, err)
+		}
+	}
+	for _, in := range []string{"", "48", "USD", "-2 USD", "$48", "1e9 USD", "48 DOLLARS", "99999999999999 USD", "2,50 USD"} {
+		if m, _, err := ParseMoney(in); err == nil {
+			t.Errorf("%q = %v, want an error", in, m)
+		}
+	}
+}
+
+// The embedded table is pinned, so that a slipped digit fails here.
+func TestAssumedPrices(t *testing.T) {
+	b := DefaultBook()
+	sum := decimal.Zero
+	for _, n := range b.Names() {
+		p, ok := b.Assumed(n)
+		if !ok || p.Year < 2024 || p.Unit == "" || p.Amount.Amount.IsNegative() {
+			t.Errorf("%s: %+v", n, p)
+		}
+		sum = sum.Add(p.Amount.Amount)
+	}
+	if len(b.Names()) != 38 || sum.String() != "316.6815" {
+		t.Errorf("%d rows, sum %s", len(b.Names()), sum)
+	}
+}
+
+func need(key string, q float64, once bool, life float64) Need {
+	return Need{Keys: []string{key}, Quantity: q, Unit: "each", Once: once, Life: life}
+}
+
+// A worked sheet, by hand: 100 once over 5 years at 4 crops a year is 5 a crop;
+// 20 used up; 2 h at 15 is 30. Cost of a crop 55; 32 heads, 90 % sold is 28.8:
+// break-even 1.9097; at 2.50 a head 72 comes in, 22 is left, 100/22 = 4.545 crops.
+func TestWorkedSheet(t *testing.T) {
+	own := map[string]Price{"tank": {Amount: Cents(10000, "USD")}, "plug": {Amount: Cents(100, "USD")}}
+	head, pay := Cents(250, "USD"), Cents(1500, "USD")
+	s := Reckon(Job{
+		Needs: []Need{need("tank", 1, true, 5), need("plug", 20, false, 0)}, Book: DefaultBook().With(own), Currency: "USD",
+		Heads: 32, Sold: 0.9, CropsPerYear: 4, HeadPrice: &head, LaborRate: &pay, LaborPerCrop: 2 * 3600,
+	})
+	check := func(what string, got, want float64) {
+		if math.Abs(got-want) > 5e-4 {
+			t.Errorf("%s %v, want %v", what, got, want)
+		}
+	}
+	check("first cost", s.FirstCost.Float(), 100)
+	check("crop", s.PerCrop.Float(), 55)
+	check("cash", s.CashPerCrop.Float(), 50)
+	check("head", s.PerHead.Float(), 55./32)
+	check("break-even", s.BreakEven.Float(), 55/28.8)
+	check("payback", s.PaybackCrops, 100/22.)
+}
+
+func TestOwnPriceBeatsAssumed(t *testing.T) {
+	b := DefaultBook().With(map[string]Price{"2x8x10": {Amount: Cents(1250, "USD")}})
+	n := Need{Keys: []string{"2x8x10", "2x8"}, PerKey: []float64{1, 10}, Quantity: 2, Unit: "each", Once: true}
+	if got := Reckon(Job{Needs: []Need{n}, Book: b, Heads: 1, Sold: 1}).FirstCost.String(); got != "25.00 USD" {
+		t.Error(got)
+	}
+	if got := Reckon(Job{Needs: []Need{n}, Book: DefaultBook(), Heads: 1, Sold: 1}).FirstCost.String(); got != "23.00 USD" {
+		t.Error(got)
+	}
+}
+
+func TestStaleAfter180Days(t *testing.T) {
+	day := func(s string) time.Time { d, _ := time.Parse("2006-01-02", s); return d }
+	for on, want := range map[string]bool{"2027-01-01": false, "2026-07-01": true} {
+		b := DefaultBook().With(map[string]Price{"tank": {Amount: Cents(1, "USD"), On: day(on)}})
+		s := Reckon(Job{Needs: []Need{need("tank", 1, true, 1)}, Book: b, Day: day("2027-03-01"), Heads: 1, Sold: 1})
+		got := false
+		for _, f := range s.Findings {
+			got = got || f.ID == FindStale
+		}
+		if got != want {
+			t.Errorf("%s stale %v", on, got)
+		}
+	}
+}
+
+func TestUnusedPriceIsSaid(t *testing.T) {
+	b := DefaultBook().With(map[string]Price{"net pott": {Amount: Cents(30, "USD")}})
+	s := Reckon(Job{Needs: []Need{need("net pot", 32, true, 4)}, Book: b, Heads: 32, Sold: 1})
+	for _, f := range s.Findings {
+		if f.ID == FindUnused && f.Args["Near"] == "net pot" {
+			return
+		}
+	}
+	t.Error("the unused price was not said")
+}
+
+// Totals are the sums of their lines, whatever the list.
+func TestTotalsAreSums(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var needs []Need
+		for range rapid.IntRange(0, 12).Draw(t, "lines") {
+			key := rapid.SampledFrom(DefaultBook().Names()).Draw(t, "key")
+			n := need(key, float64(rapid.IntRange(0, 500).Draw(t, "q")), rapid.Bool().Draw(t, "once"), 0)
+			n.Pack = float64(rapid.IntRange(0, 7).Draw(t, "pack"))
+			needs = append(needs, n)
+		}
+		s := Reckon(Job{Needs: needs, Book: DefaultBook(), Heads: 32, Sold: 0.9, CropsPerYear: 5})
+		var once, used Money
+		for _, l := range s.Lines {
+			if l.Buy < l.Quantity-1e-9 {
+				t.Fatalf("bought %v of %v", l.Buy, l.Quantity)
+			}
+			if l.Once {
+				once = once.Add(l.Price)
+			} else {
+				used = used.Add(l.Price)
+			}
+		}
+		if !once.Amount.Equal(s.FirstCost.Amount) || !used.Amount.Equal(s.CashPerCrop.Amount) {
+			t.Fatalf("sums %v %v, sheet %v %v", once, used, s.FirstCost, s.CashPerCrop)
+		}
+	})
+}

@@ -1,0 +1,275 @@
+package cost
+
+import (
+	"math"
+	"sort"
+	"time"
+
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Stale is the age after which a price is flagged (USERS: 180 days; own choice).
+const Stale = 180 * 24 * time.Hour
+
+// Need is one thing that a bed wants: how much of it, and how it is bought.
+type Need struct {
+	// Keys are the names it may be priced under, best first ("2x8x10", then
+	// "2x8"). The user's own price of any key beats every assumed one.
+	Keys     []string
+	Name     finding.Word // what to call it on paper
+	Args     finding.Args // figures in the name
+	Quantity float64      // how many units are wanted
+	Unit     string       // "each", "foot", ...; the unit the quantity is counted in
+	PerKey   []float64    // units of Keys[i] in one of Unit (a 10 ft board is 10 of "foot"); nil: all 1
+	Pack     float64      // sold in packs of this many units; 0: by the unit
+	Fixed    *Money       // the price of one unit is known (bought boards, a priced bag)
+	Once     bool         // bought once, not for every crop
+	Life     float64      // years; 0 takes the price book's
+	Group    string       // heading in the list: "frame", "raft", "liner", "plants", "feed", "tools"
+	Have     bool         // the grower has it: listed, not paid
+}
+
+// Line is one line of the shopping list with its price.
+type Line struct {
+	Need
+	Buy       float64 // units bought, whole packs
+	UnitPrice Money
+	Price     Money
+	From      Price // where the price comes from
+	PerCrop   Money // what one crop uses of it: all, or its share of the life
+}
+
+// Job says what is to be costed.
+type Job struct {
+	Needs         []Need
+	Book          Book
+	Currency      string    // of the assumed prices where the user named none
+	Day           time.Time // the day the plan starts, for stale prices; zero: unknown
+	Heads         int       // planted in a crop, all beds
+	Sold          unit.Fraction
+	CropsPerYear  float64
+	HeadPrice     *Money // what a head brings; nil: not known
+	LaborRate     *Money // an hour's pay; nil: labour is not counted
+	LaborPerCrop  unit.Duration
+	LaborToBuild  unit.Duration
+	PerCropExtras []Need // running costs that are no shopping: power, water
+}
+
+// Sheet is the whole reckoning.
+type Sheet struct {
+	Lines        []Line
+	FirstCost    Money // everything bought once, and the labour to build
+	CashPerCrop  Money // what must be paid for each crop, labour included
+	PerCrop      Money // cash and the share of the lasting parts
+	PerHead      Money // PerCrop over the heads planted
+	BreakEven    Money // PerCrop over the heads sold: the price at which nothing is lost
+	HeadsSold    float64
+	PaybackCrops float64 // crops until the first cost is earned back; +Inf: never; NaN: no price known
+	HeadPrice    *Money
+	Labor        Money // a crop's labour
+	Findings     []finding.Finding
+	Assumptions  []finding.Assumption
+	job          Job
+}
+
+// Findings and assumptions of the room.
+const (
+	FindStale      finding.ID = "cost.stale"
+	FindUnused     finding.ID = "cost.unused_price"
+	FindCurrency   finding.ID = "cost.currencies"
+	FindLoss       finding.ID = "cost.loss"
+	AssumePrices   finding.ID = "cost.assumed_prices"
+	AssumeNoLabor  finding.ID = "cost.no_labor"
+	AssumeLabor    finding.ID = "cost.labor_hours"
+	AssumeSold     finding.ID = "cost.sold_share"
+	AssumeLifespan finding.ID = "cost.lifespan"
+)
+
+// Reckon prices the needs and draws up the sheet. It never fails: a need
+// without any price is listed at nothing and said.
+func Reckon(j Job) Sheet {
+	s := Sheet{job: j, HeadPrice: j.HeadPrice}
+	currency := j.Currency
+	for _, n := range j.Needs {
+		s.Lines = append(s.Lines, price(n, j))
+	}
+	for _, l := range s.Lines {
+		if l.Once {
+			s.FirstCost = s.FirstCost.Add(l.Price)
+		} else {
+			s.CashPerCrop = s.CashPerCrop.Add(l.Price)
+		}
+		s.PerCrop = s.PerCrop.Add(l.PerCrop)
+	}
+	for _, n := range j.PerCropExtras {
+		l := price(n, j)
+		s.Lines = append(s.Lines, l)
+		s.CashPerCrop = s.CashPerCrop.Add(l.Price)
+		s.PerCrop = s.PerCrop.Add(l.Price)
+	}
+	if j.LaborRate != nil {
+		s.Labor = j.LaborRate.Times(j.LaborPerCrop.Hours())
+		s.CashPerCrop = s.CashPerCrop.Add(s.Labor)
+		s.PerCrop = s.PerCrop.Add(s.Labor)
+		s.FirstCost = s.FirstCost.Add(j.LaborRate.Times(j.LaborToBuild.Hours()))
+	}
+	for _, m := range []*Money{&s.FirstCost, &s.CashPerCrop, &s.PerCrop} {
+		if m.Currency == "" {
+			m.Currency = currency
+		}
+	}
+	s.HeadsSold = float64(j.Heads) * float64(j.Sold)
+	s.PerHead = s.PerCrop.Over(float64(j.Heads))
+	s.BreakEven = s.PerCrop.Over(s.HeadsSold)
+	s.PaybackCrops = math.NaN()
+	if j.HeadPrice != nil {
+		gain := j.HeadPrice.Times(s.HeadsSold).Sub(s.CashPerCrop)
+		s.PaybackCrops = math.Inf(1)
+		if gain.Amount.IsPositive() {
+			s.PaybackCrops = s.FirstCost.Float() / gain.Float()
+		}
+	}
+	s.tell()
+	return s
+}
+
+// price finds the price of a need: fixed, the user's own, or assumed.
+func price(n Need, j Job) Line {
+	l := Line{Need: n, Buy: n.Quantity}
+	if n.Pack > 0 {
+		l.Buy = math.Ceil(n.Quantity/n.Pack-1e-9) * n.Pack
+	}
+	per := func(i int) float64 {
+		if i < len(n.PerKey) {
+			return n.PerKey[i]
+		}
+		return 1
+	}
+	found := false
+	if n.Fixed != nil {
+		l.UnitPrice, found = *n.Fixed, true
+		l.From = Price{Amount: *n.Fixed, Own: true}
+	}
+	for i, k := range n.Keys {
+		if p, ok := j.Book.Own(k); ok && !found {
+			l.UnitPrice, l.From, found = p.Amount.Times(per(i)), p, true
+		}
+		if p, ok := j.Book.Assumed(k); ok && l.Life == 0 {
+			l.Life = p.Life
+		}
+	}
+	for i, k := range n.Keys {
+		if p, ok := j.Book.Assumed(k); ok && !found {
+			l.UnitPrice, l.From, found = p.Amount.Times(per(i)), p, true
+		}
+	}
+	if !n.Have {
+		l.Price = l.UnitPrice.Times(l.Buy).Rounded()
+	}
+	l.PerCrop = l.Price
+	if n.Once {
+		l.PerCrop = Money{Currency: l.Price.Currency}
+		if l.Life > 0 && j.CropsPerYear > 0 {
+			l.PerCrop = l.Price.Over(l.Life * j.CropsPerYear)
+		}
+	}
+	return l
+}
+
+// tell adds the findings and the assumptions.
+func (s *Sheet) tell() {
+	j := s.job
+	assumed, year, currencies := 0, 0, map[string]bool{}
+	oldest, place := time.Time{}, ""
+	for _, l := range s.Lines {
+		if l.Have {
+			continue
+		}
+		if !l.From.Own {
+			assumed++
+			year = max(year, l.From.Year)
+		} else if !l.From.On.IsZero() && (oldest.IsZero() || l.From.On.Before(oldest)) {
+			oldest, place = l.From.On, l.From.Place
+		}
+		if l.UnitPrice.Currency != "" {
+			currencies[l.UnitPrice.Currency] = true
+		}
+	}
+	if assumed > 0 {
+		s.Assumptions = append(s.Assumptions, finding.Assumption{ID: AssumePrices, Args: finding.Args{"Count": assumed, "Year": year}, Source: source.FromMemory})
+	}
+	if !oldest.IsZero() && !j.Day.IsZero() && j.Day.Sub(oldest) > Stale {
+		s.Findings = append(s.Findings, finding.Finding{ID: FindStale, Severity: finding.Caution,
+			Args: finding.Args{"On": oldest, "Place": place, "Days": int(j.Day.Sub(oldest).Hours() / 24)}, Source: source.OwnChoice})
+	}
+	if len(currencies) > 1 {
+		names := make([]string, 0, len(currencies))
+		for c := range currencies {
+			names = append(names, c)
+		}
+		sort.Strings(names)
+		s.Findings = append(s.Findings, finding.Finding{ID: FindCurrency, Severity: finding.Caution,
+			Args: finding.Args{"First": names[0], "Second": names[1]}, Source: source.OwnChoice})
+	}
+	unused := j.Book.Unused(append(append([]Need{}, j.Needs...), j.PerCropExtras...))
+	names := make([]string, 0, len(unused))
+	for n := range unused {
+		names = append(names, n)
+	}
+	sort.Strings(names)
+	for _, n := range names {
+		s.Findings = append(s.Findings, finding.Finding{ID: FindUnused, Severity: finding.Note,
+			Args: finding.Args{"Name": n, "Near": unused[n]}, Source: source.OwnChoice})
+	}
+	if j.LaborRate == nil {
+		s.Assumptions = append(s.Assumptions, finding.Assumption{ID: AssumeNoLabor, Source: source.OwnChoice})
+	} else {
+		s.Assumptions = append(s.Assumptions, finding.Assumption{ID: AssumeLabor,
+			Args: finding.Args{"Crop": j.LaborPerCrop, "Build": j.LaborToBuild}, Source: source.CommonPractice})
+	}
+	s.Assumptions = append(s.Assumptions,
+		finding.Assumption{ID: AssumeSold, Args: finding.Args{"Share": j.Sold}, Source: source.CommonPractice},
+		finding.Assumption{ID: AssumeLifespan, Args: finding.Args{"Crops": j.CropsPerYear}, Source: "lifetimes"})
+	if j.HeadPrice != nil && math.IsInf(s.PaybackCrops, 1) {
+		s.Findings = append(s.Findings, finding.Finding{ID: FindLoss, Severity: finding.Caution,
+			Args:   finding.Args{"Price": *j.HeadPrice, "BreakEven": s.BreakEven},
+			Figure: s.BreakEven, Source: source.CommonPractice})
+	}
+}
+
+// Working shows how the figures of the sheet came to be.
+func (s Sheet) Working() []finding.Step {
+	var steps []finding.Step
+	c := s.FirstCost.Currency
+	in := func(sym string, m Money) finding.Input {
+		return finding.Input{Symbol: sym, Value: m.Float(), Unit: c}
+	}
+	var once, used, share Money
+	for _, l := range s.Lines {
+		if l.Once {
+			once, share = once.Add(l.Price), share.Add(l.PerCrop)
+		} else {
+			used = used.Add(l.Price)
+		}
+	}
+	build := s.FirstCost.Sub(once)
+	heads := finding.Input{Symbol: "n", Value: float64(s.job.Heads), Unit: "heads"}
+	steps = append(steps,
+		finding.Step{Symbol: "C1", Name: "first cost: things bought once and the labour to build", Formula: "C1 = sum(once) + labour to build",
+			Inputs: []finding.Input{in("sum(once)", once), in("labour to build", build)}, Value: s.FirstCost.Float(), Unit: c, Source: source.CommonPractice},
+		finding.Step{Symbol: "Cc", Name: "cost of a crop: what it uses up, its labour, its share of the lasting parts", Formula: "Cc = used up + labour + sum(price / (life x crops a year))",
+			Inputs: []finding.Input{in("used up", used), in("labour", s.Labor), in("sum(price / (life x crops a year))", share)}, Value: s.PerCrop.Float(), Unit: c, Source: source.CommonPractice},
+		finding.Step{Symbol: "Ch", Name: "cost of a head planted", Formula: "Ch = Cc / n",
+			Inputs: []finding.Input{in("Cc", s.PerCrop), heads}, Value: s.PerHead.Float(), Unit: c, Source: source.CommonPractice},
+		finding.Step{Symbol: "Pb", Name: "price at which a head sold loses nothing", Formula: "Pb = Cc / (n x share sold)",
+			Inputs: []finding.Input{in("Cc", s.PerCrop), heads, {Symbol: "share sold", Value: float64(s.job.Sold), Unit: "1"}}, Value: s.BreakEven.Float(), Unit: c, Source: source.CommonPractice},
+	)
+	if s.HeadPrice != nil && !math.IsInf(s.PaybackCrops, 0) {
+		steps = append(steps, finding.Step{Symbol: "N", Name: "crops until the first cost is earned back", Formula: "N = C1 / (n x share sold x price - cash of a crop)",
+			Inputs: []finding.Input{in("C1", s.FirstCost), {Symbol: "n x share sold", Value: s.HeadsSold, Unit: "heads"}, in("price", *s.HeadPrice), in("cash of a crop", s.CashPerCrop)},
+			Value:  s.PaybackCrops, Unit: "crops", Source: source.CommonPractice})
+	}
+	return steps
+}

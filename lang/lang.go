@@ -1,0 +1,143 @@
+// Package lang turns codes and typed figures into words: sentences by ID,
+// plurals, numbers, dates and quantities in the reader's units and language.
+// Every sentence that a person reads stands in lang/<language>/*.toml, one an
+// ID, so that a new language is a new folder and no new code.
+package lang
+
+import (
+	"embed"
+	"fmt"
+	"io/fs"
+	"strings"
+	"sync"
+
+	"github.com/nicksnyder/go-i18n/v2/i18n"
+	"github.com/pelletier/go-toml/v2"
+	"golang.org/x/text/language"
+	"golang.org/x/text/message"
+
+	"raftwright/finding"
+)
+
+//go:embed en
+var sentences embed.FS
+
+// Units says in which system quantities are printed.
+type Units int
+
+// Unit systems.
+const (
+	US Units = iota
+	Metric
+)
+
+// Printer prints for one reader: a language and a unit system. Make one with For.
+type Printer struct {
+	Language string
+	Units    Units
+	local    *i18n.Localizer
+	numbers  *message.Printer
+}
+
+// Languages lists the languages that have sentences.
+func Languages() []string {
+	entries, err := sentences.ReadDir(".")
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for _, e := range entries {
+		out = append(out, e.Name())
+	}
+	return out
+}
+
+// english is read once a process: the embedded files never change.
+var english = sync.OnceValues(func() (*i18n.Bundle, error) { return load("en") })
+
+func load(name string) (*i18n.Bundle, error) {
+	bundle := i18n.NewBundle(language.English)
+	bundle.RegisterUnmarshalFunc("toml", toml.Unmarshal)
+	files, err := fs.Glob(sentences, name+"/*.toml")
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range files {
+		data, err := sentences.ReadFile(f)
+		if err != nil {
+			return nil, err
+		}
+		// go-i18n reads the language from the file's name: "room.en.toml"
+		virtual := strings.TrimSuffix(f, ".toml") + "." + name + ".toml"
+		if _, err := bundle.ParseMessageFileBytes(data, virtual); err != nil {
+			return nil, fmt.Errorf("lang: %s: %w", f, err)
+		}
+	}
+	return bundle, nil
+}
+
+// For makes a printer. A language without sentences prints in English; the
+// caller says so to the reader (Has tells).
+func For(lang string, units Units) (*Printer, error) {
+	bundle, err := english()
+	if err != nil {
+		return nil, err
+	}
+	return &Printer{
+		Language: "en", Units: units,
+		local:   i18n.NewLocalizer(bundle, "en"),
+		numbers: message.NewPrinter(language.AmericanEnglish),
+	}, nil
+}
+
+// Has tells whether a language has its own sentences.
+func Has(lang string) bool {
+	for _, l := range Languages() {
+		if l == lang {
+			return true
+		}
+	}
+	return false
+}
+
+// Say gives the sentence of an ID with its figures in place. A missing sentence
+// gives the ID itself in brackets, which the tests look for.
+func (p *Printer) Say(id string, args finding.Args) string {
+	data := make(map[string]any, len(args))
+	var count any
+	for k, v := range args {
+		data[k] = p.Value(v)
+		if k == "Count" {
+			count = v
+		}
+	}
+	cfg := &i18n.LocalizeConfig{MessageID: id, TemplateData: data, PluralCount: count}
+	s, err := p.local.Localize(cfg)
+	if err != nil {
+		return "[" + id + "]"
+	}
+	return strings.TrimSpace(s)
+}
+
+// Can tells whether an ID has a sentence.
+func (p *Printer) Can(id string) bool {
+	_, err := p.local.Localize(&i18n.LocalizeConfig{MessageID: id, TemplateData: map[string]any{}, PluralCount: 2})
+	return err == nil || !strings.Contains(err.Error(), "not found")
+}
+
+// Finding gives the sentence of a finding.
+func (p *Printer) Finding(f finding.Finding) string { return p.Say(string(f.ID), f.Args) }
+
+// Assumption gives the sentence of an assumption, and what would replace it.
+func (p *Printer) Assumption(a finding.Assumption) (text, replace string) {
+	return p.Say(string(a.ID), a.Args), p.Say("replace."+string(a.ID), a.Args)
+}
+
+// Join lists words as a sentence does: "a, b and c".
+func (p *Printer) Join(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " " + p.Say("word.and", nil) + " " + words[last]
+}

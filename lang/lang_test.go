@@ -1,0 +1,70 @@
+package lang
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"raftwright/cost"
+	"raftwright/finding"
+	"raftwright/unit"
+)
+
+func printer(t testing.TB, u Units) *Printer {
+	p, err := For("en", u)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func TestValues(t *testing.T) {
+	us, si := printer(t, US), printer(t, Metric)
+	day := time.Date(2027, 3, 3, 0, 0, 0, 0, time.UTC)
+	for _, c := range []struct {
+		v      any
+		us, si string
+	}{
+		{97 * unit.Inch, "97 in", "2.46 m"}, {1.5 * unit.Inch, "1-1/2 in", "38 mm"}, {6 * unit.Mil, "6 mil", "0.152 mm"},
+		{100 * unit.Gallon, "100 gal", "379 L"}, {5 * unit.Gallon, "5.0 gal", "18.9 L"}, {4.7 * unit.Gram, "4.7 g", "4.7 g"},
+		{998 * unit.Pound, "998 lb", "453 kg"}, {unit.Pressure(1494), "31.2 lb/ft²", "1.49 kPa"},
+		{275 * unit.PoundPerSquareInch, "275 psi", "1.9 MPa"}, {unit.Temperature(25), "77 °F (25 °C)", "25 °C"},
+		{150 * unit.MilligramPerLitre, "150 mg/L", "150 mg/L"}, {2 * unit.GramPerLitre, "2 g/L", "2 g/L"},
+		{1.62 * unit.MillisiemensPerCentimetre, "1.6 mS/cm", "1.6 mS/cm"}, {0.29 * unit.Fraction(1), "29 %", "29 %"},
+		{cost.Cents(250, "USD"), "$2.50", "$2.50"}, {day, "Wed, Mar 3, 2027", "Wed, Mar 3, 2027"},
+		{1234567.0, "1,234,567", "1,234,567"}, {0.000001, "0.000001", "0.000001"}, {36 * unit.Hour, "36 hours", "36 hours"},
+		{finding.Word("month.4"), "Apr", "Apr"}, {"a name", "a name", "a name"},
+	} {
+		if got := us.Value(c.v); got != c.us {
+			t.Errorf("US %v: %q, want %q", c.v, got, c.us)
+		}
+		if got := si.Value(c.v); got != c.si {
+			t.Errorf("metric %v: %q, want %q", c.v, got, c.si)
+		}
+	}
+}
+
+func TestMissingSentenceIsShown(t *testing.T) {
+	p := printer(t, US)
+	if got := p.Say("no.such.sentence", nil); got != "[no.such.sentence]" {
+		t.Error(got)
+	}
+	if p.Can("no.such.sentence") || !p.Can("cost.loss") {
+		t.Error("Can is wrong")
+	}
+}
+
+func TestSayFillsFigures(t *testing.T) {
+	got := printer(t, US).Say("cost.loss", finding.Args{"Price": cost.Cents(50, "USD"), "BreakEven": cost.Cents(191, "USD")})
+	if !strings.Contains(got, "$0.50") || !strings.Contains(got, "$1.91") {
+		t.Error(got)
+	}
+}
+
+func BenchmarkLoad(b *testing.B) {
+	for b.Loop() {
+		if _, err := load("en"); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

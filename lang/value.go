@@ -1,0 +1,279 @@
+package lang
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"raftwright/cost"
+	"raftwright/finding"
+	"raftwright/unit"
+)
+
+// Value prints any figure in the reader's units: a typed quantity of package
+// unit, money, a day, a number, a word to be looked up, or a plain name.
+func (p *Printer) Value(v any) any {
+	switch x := v.(type) {
+	case finding.Word:
+		return p.Say(string(x), nil)
+	case unit.Length:
+		return p.Length(x)
+	case unit.Area:
+		return p.pick(x.SquareFeet(), "ft²", float64(x), "m²")
+	case unit.Volume:
+		return p.Volume(x)
+	case unit.Mass:
+		return p.Mass(x)
+	case unit.Density:
+		return p.pick(float64(x/unit.PoundPerCubicFoot), "lb/ft³", float64(x), "kg/m³")
+	case unit.Force:
+		return p.pick(x.PoundsForce(), "lb", float64(x), "N")
+	case unit.LineLoad:
+		return p.pick(x.PoundsForcePerFoot(), "lb/ft", float64(x), "N/m")
+	case unit.Pressure:
+		return p.Pressure(x)
+	case unit.Temperature:
+		return p.Temperature(x)
+	case unit.TemperatureStep:
+		return p.pick(float64(x)*1.8, "°F", float64(x), "°C")
+	case unit.MassConcentration:
+		return p.Concentration(x)
+	case unit.MolarConcentration:
+		return p.Number(float64(x)) + " mmol/L"
+	case unit.Equivalents:
+		return p.Number(float64(x)) + " meq/L"
+	case unit.Conductivity:
+		return p.EC(x)
+	case unit.Fraction:
+		return p.Percent(x)
+	case unit.Speed:
+		return p.pick(float64(x/unit.MilePerHour), "mph", float64(x), "m/s")
+	case unit.Duration:
+		return p.Duration(x)
+	case unit.DailyRadiation:
+		return p.Number(x.Megajoules()) + " MJ/m²"
+	case unit.DailyLight:
+		return p.Number(float64(x)) + " mol/m²"
+	case unit.PhotonFlux:
+		return p.Fixed(float64(x)*1e6, 0) + " µmol/m²/s"
+	case unit.DailyDepth:
+		return p.pick(float64(x)/float64(unit.Inch), "in", x.Millimetres(), "mm")
+	case unit.Power:
+		return p.Number(float64(x)) + " W"
+	case unit.Energy:
+		return p.Number(x.KilowattHours()) + " kWh"
+	case unit.Flow:
+		return p.pick(float64(x)/float64(unit.Gallon)*60, "gal/min", x.LitresPerMinute(), "L/min")
+	case cost.Money:
+		return p.Money(x)
+	case time.Time:
+		return p.Day(x)
+	case float64:
+		return p.Number(x)
+	}
+	return v
+}
+
+func (p *Printer) pick(us float64, usUnit string, metric float64, metricUnit string) string {
+	if p.Units == US {
+		return p.Number(us) + " " + usUnit
+	}
+	return p.Number(metric) + " " + metricUnit
+}
+
+// Number prints a number to three significant figures, never in powers of ten,
+// with thousands grouped as the language does.
+func (p *Printer) Number(x float64) string {
+	if math.IsNaN(x) {
+		return "?"
+	}
+	if math.IsInf(x, 0) {
+		return "∞"
+	}
+	digits := 0
+	if a := math.Abs(x); a > 0 && a < 1e12 {
+		digits = max(0, 2-int(math.Floor(math.Log10(a)+1e-9)))
+	}
+	s := p.Fixed(x, min(digits, 6))
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
+// Fixed prints a number with a fixed number of decimals.
+func (p *Printer) Fixed(x float64, decimals int) string {
+	s := p.numbers.Sprintf("%."+strconv.Itoa(decimals)+"f", x)
+	if strings.Trim(s, "-0.") == "" {
+		s = strings.TrimPrefix(s, "-")
+	}
+	return s
+}
+
+// Length prints a length: tape fractions to a sixteenth in US units (thin films
+// in mil), millimetres below a metre in metric.
+func (p *Printer) Length(l unit.Length) string {
+	if p.Units == US {
+		a := unit.Length(math.Abs(float64(l)))
+		switch {
+		case a > 0 && a < 0.02*unit.Inch:
+			return p.Number(float64(l/unit.Mil)) + " mil"
+		case a > 0 && a < unit.Inch/16:
+			return p.Fixed(l.Inches(), 2) + " in"
+		case a >= 1000*unit.Foot:
+			return p.Number(l.Feet()) + " ft"
+		}
+		return l.Tape(16, unit.Nearest)
+	}
+	if mm := l.Millimetres(); math.Abs(mm) < 1000 {
+		if math.Abs(mm) < 10 {
+			return p.Number(mm) + " mm"
+		}
+		return p.Fixed(mm, 0) + " mm"
+	}
+	return p.Fixed(l.Metres(), 2) + " m"
+}
+
+// Feet prints a longer length in feet and inches, metres in metric.
+func (p *Printer) Feet(l unit.Length) string {
+	if p.Units == US {
+		return l.FeetTape(16, unit.Nearest)
+	}
+	return p.Length(l)
+}
+
+// Volume prints gallons or litres; small amounts in spoons or millilitres.
+func (p *Printer) Volume(v unit.Volume) string {
+	if p.Units == US {
+		switch g := v.Gallons(); {
+		case g >= 50:
+			return p.Fixed(g, 0) + " gal"
+		case g >= 0.25:
+			return p.Fixed(g, 1) + " gal"
+		}
+		return p.Number(v.Millilitres()) + " mL"
+	}
+	if v < unit.Litre {
+		return p.Number(v.Millilitres()) + " mL"
+	}
+	if v >= 50*unit.Litre {
+		return p.Fixed(v.Litres(), 0) + " L"
+	}
+	return p.Fixed(v.Litres(), 1) + " L"
+}
+
+// Mass prints pounds or kilograms; small amounts in grams in both systems,
+// because a kitchen scale has them.
+func (p *Printer) Mass(m unit.Mass) string {
+	if m >= unit.Pound || m <= -unit.Pound {
+		if p.Units == US {
+			return p.Number(m.Pounds()) + " lb"
+		}
+		if m >= unit.Kilogram {
+			return p.Number(m.Kilograms()) + " kg"
+		}
+	}
+	return p.Grams(m)
+}
+
+// Grams prints a mass in grams: whole grams from 10 up, a tenth below.
+func (p *Printer) Grams(m unit.Mass) string {
+	if g := m.Grams(); math.Abs(g) < 10 {
+		return strings.TrimSuffix(p.Fixed(g, 1), ".0") + " g"
+	}
+	return p.Fixed(m.Grams(), 0) + " g"
+}
+
+// Pressure prints a floor load in psf and a stress in psi, or in pascals.
+func (p *Printer) Pressure(x unit.Pressure) string {
+	if p.Units == US {
+		if x < 20*unit.Kilopascal {
+			return p.Number(x.PoundsPerSquareFoot()) + " lb/ft²"
+		}
+		return p.Fixed(x.PoundsPerSquareInch(), 0) + " psi"
+	}
+	if x < 1e6 {
+		return p.Number(float64(x)/1e3) + " kPa"
+	}
+	return p.Number(float64(x)/1e6) + " MPa"
+}
+
+// Temperature prints °F with °C beside it, or °C alone.
+func (p *Printer) Temperature(t unit.Temperature) string {
+	c := p.Fixed(t.Celsius(), 0) + " °C"
+	if p.Units == US {
+		return p.Fixed(t.Fahrenheit(), 0) + " °F (" + c + ")"
+	}
+	return c
+}
+
+// Concentration prints mg/L, or g/L from one gram up.
+func (p *Printer) Concentration(c unit.MassConcentration) string {
+	if c >= unit.GramPerLitre {
+		return p.Number(c.GramsPerLitre()) + " g/L"
+	}
+	mg := c.MilligramsPerLitre()
+	if math.Abs(mg) >= 10 {
+		return p.Fixed(mg, 0) + " mg/L"
+	}
+	return p.Number(mg) + " mg/L"
+}
+
+// EC prints a conductivity as a meter shows it.
+func (p *Printer) EC(k unit.Conductivity) string {
+	ms := k.MillisiemensPerCentimetre()
+	if ms < 1 {
+		return p.Fixed(ms, 2) + " mS/cm"
+	}
+	return p.Fixed(ms, 1) + " mS/cm"
+}
+
+// Percent prints a share.
+func (p *Printer) Percent(f unit.Fraction) string {
+	x := f.Percents()
+	if math.Abs(x) < 10 {
+		return p.Number(x) + " %"
+	}
+	return p.Fixed(x, 0) + " %"
+}
+
+// Duration prints minutes, hours or days, whichever reads best.
+func (p *Printer) Duration(d unit.Duration) string {
+	switch {
+	case d < unit.Hour:
+		return p.Fixed(float64(d/unit.Minute), 0) + " " + p.Say("word.minutes", nil)
+	case d < 2*unit.Day:
+		return p.Number(d.Hours()) + " " + p.Say("word.hours", nil)
+	}
+	return p.Fixed(d.Days(), 0) + " " + p.Say("word.days", nil)
+}
+
+// Money prints an amount to the cent.
+func (p *Printer) Money(m cost.Money) string {
+	s := p.Fixed(m.Float(), 2)
+	if m.Currency == "USD" {
+		if strings.HasPrefix(s, "-") {
+			return "-$" + s[1:]
+		}
+		return "$" + s
+	}
+	return s + " " + m.Currency
+}
+
+// Day prints a date with its weekday: "Wed, Mar 3, 2027".
+func (p *Printer) Day(t time.Time) string {
+	if t.IsZero() {
+		return "?"
+	}
+	return fmt.Sprintf("%s, %s", p.Say(fmt.Sprintf("weekday.%d", int(t.Weekday())), nil), p.Date(t))
+}
+
+// Date prints a date with the month as a word: "Mar 3, 2027".
+func (p *Printer) Date(t time.Time) string {
+	return p.Say("date.form", finding.Args{"Month": p.Month(int(t.Month())), "Day": strconv.Itoa(t.Day()), "Year": strconv.Itoa(t.Year())})
+}
+
+// Month gives the short name of a month, 1 to 12.
+func (p *Printer) Month(m int) string { return p.Say(fmt.Sprintf("month.%d", m), nil) }
