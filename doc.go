@@ -1,0 +1,32 @@
+// Package raftwright is the table of contents of the house: the steps of the
+// job, and the room (package) where each is done.
+//
+//	the words and figures    unit      typed quantities, their parser, tape fractions
+//	                         source    the bibliography that every figure cites
+//	                         finding   findings, assumptions, and the working of a figure
+//	what is in the water     chem      elements, ions, activity, pH, EC, saturation, oxygen
+//	                         water     a water test: its contradictions, limits, cures, acid
+//	what to put into it      mix       labels and formulas, doses, measures, tanks
+//	what is grown            crop      the catalogue, growth, uptake, emergence
+//	when                     sky       sun, light, reference water use, climate files
+//	                         pool      warmth and oxygen of the solution
+//	                         season    windows, batches, a steady harvest, the calendar
+//	what holds it            frame     vessel, boards, water load, holds, corners, liner
+//	what floats on it        raft      sheets, holes, marking, flotation
+//	how it is cut            cut       boards and sheets from stock, at proven least cost
+//	what it costs            cost      money, prices, the shopping list, break-even
+//	what the grower said     brief     one YAML file, each figure with its place in it
+//	the plan                 plan      Make(brief, book): the only place where trades meet
+//	what a command answers   answer    the plan as the JSON documents of the contract
+//	paper                    draw      drawings as a list of lines, text and dimensions
+//	                         page      a document of headings, tables, figures, tick boxes
+//	                         lang      the sentences, numbers and dates of a language
+//	                         packet    plan → document for a grower
+//	                         press     document → PDF, HTML, SVG, terminal
+//	the program              cmd/raftwright
+//
+// One thing flows: brief → plan → packet. Everything down to packet is pure: no
+// clock, disk, network or chance, so that the same brief gives the same bytes.
+// There is no promise of a stable Go API; the brief, the commands and the JSON
+// are what is kept (see docs/).
+package raftwright
