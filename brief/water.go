@@ -1,0 +1,218 @@
+package brief
+
+import "raftwright/unit"
+
+// Water is a test of the fill water. A reading carries the form it is counted
+// as, where one was written ("40 mg/L NO3"); without one it is counted as the
+// key says.
+type Water struct {
+	Section
+	Name        Field[string]                 `key:"name" eg:"well" help:"what you call this water"`
+	PH          Field[float64]                `key:"ph" range:"0..14" eg:"7.6" help:"pH of the fresh sample"`
+	EC          Field[unit.Conductivity]      `key:"ec" range:"0 mS/cm..100 mS/cm" eg:"0.50 mS/cm" help:"electrical conductivity at 25 C"`
+	Temperature Field[unit.Temperature]       `key:"temperature" range:"-2 C..50 C" eg:"77 F" si:"25 C" help:"temperature of the water"`
+	TDS         Field[unit.MassConcentration] `key:"tds" range:"0 mg/L..100 g/L" eg:"320 mg/L" help:"total dissolved solids, weighed by a laboratory; not a pocket meter's ppm"`
+	Analytes
+}
+
+// Analytes are the figures of a water test.
+type Analytes struct {
+	Alkalinity   Field[unit.Reading] `key:"alkalinity" range:"0..100000" forms:"CaCO3|HCO3" eg:"215 mg/L CaCO3" help:"total alkalinity"`
+	Bicarbonate  Field[unit.Reading] `key:"bicarbonate" range:"0..100000" forms:"HCO3|CaCO3" eg:"262 mg/L HCO3" help:"bicarbonate, in place of alkalinity"`
+	Hardness     Field[unit.Reading] `key:"hardness" range:"0..100000" forms:"CaCO3|CaO" eg:"240 mg/L CaCO3" help:"total hardness, calcium and magnesium together"`
+	Calcium      Field[unit.Reading] `key:"calcium" range:"0..100000" forms:"Ca|CaO|CaCO3" eg:"78 mg/L" help:"calcium"`
+	Magnesium    Field[unit.Reading] `key:"magnesium" range:"0..100000" forms:"Mg|MgO|CaCO3|MgCO3" eg:"11 mg/L" help:"magnesium"`
+	Sodium       Field[unit.Reading] `key:"sodium" range:"0..100000" forms:"Na|Na2O" eg:"9 mg/L" help:"sodium"`
+	Potassium    Field[unit.Reading] `key:"potassium" range:"0..100000" forms:"K|K2O" eg:"1 mg/L" help:"potassium"`
+	Chloride     Field[unit.Reading] `key:"chloride" range:"0..100000" forms:"Cl|NaCl" eg:"14 mg/L" help:"chloride, the salt; not chlorine"`
+	Sulfate      Field[unit.Reading] `key:"sulfate" range:"0..100000" forms:"SO4|S|SO4-S|SO3" eg:"20 mg/L" help:"sulfate"`
+	Nitrate      Field[unit.Reading] `key:"nitrate-n" range:"0..100000" forms:"N|NO3|NO3-N" eg:"1 mg/L" help:"nitrate, counted as nitrogen"`
+	Ammonium     Field[unit.Reading] `key:"ammonium-n" range:"0..100000" forms:"N|NH4|NH3|NH4-N|NH3-N" eg:"0 mg/L" help:"ammonium and ammonia, counted as nitrogen"`
+	Phosphorus   Field[unit.Reading] `key:"phosphorus" range:"0..100000" forms:"P|PO4|P2O5|PO4-P|H2PO4|HPO4" eg:"0 mg/L" help:"phosphate, counted as phosphorus"`
+	Iron         Field[unit.Reading] `key:"iron" range:"0..100000" forms:"Fe" eg:"0.1 mg/L" help:"dissolved iron"`
+	Manganese    Field[unit.Reading] `key:"manganese" range:"0..100000" forms:"Mn" eg:"0 mg/L" help:"manganese"`
+	Zinc         Field[unit.Reading] `key:"zinc" range:"0..100000" forms:"Zn" eg:"0 mg/L" help:"zinc"`
+	Copper       Field[unit.Reading] `key:"copper" range:"0..100000" forms:"Cu" eg:"0 mg/L" help:"copper"`
+	Boron        Field[unit.Reading] `key:"boron" range:"0..100000" forms:"B|H3BO3|BO3|B2O3" eg:"0 mg/L" help:"boron"`
+	Molybdenum   Field[unit.Reading] `key:"molybdenum" range:"0..100000" forms:"Mo|MoO4" eg:"0 mg/L" help:"molybdenum"`
+	Fluoride     Field[unit.Reading] `key:"fluoride" range:"0..100000" forms:"F" eg:"0 mg/L" help:"fluoride"`
+	Silicon      Field[unit.Reading] `key:"silicon" range:"0..100000" forms:"Si|SiO2|H4SiO4" eg:"0 mg/L" help:"silicon"`
+	FreeChlorine Field[unit.Reading] `key:"free chlorine" range:"0..1000" forms:"Cl2|Cl" eg:"0 mg/L" help:"free chlorine of treated water, counted as Cl2"`
+	Chloramine   Field[unit.Reading] `key:"chloramine" range:"0..1000" forms:"Cl2|Cl|NH2Cl" eg:"0 mg/L" help:"chloramine of treated water, counted as Cl2"`
+}
+
+// AcidName is the kind of acid.
+type AcidName string
+
+// Acids.
+const (
+	Sulfuric   AcidName = "sulfuric"
+	Nitric     AcidName = "nitric"
+	Phosphoric AcidName = "phosphoric"
+	Citric     AcidName = "citric"
+)
+
+// AcidProduct is an acid as sold: its kind and its strength by mass. A strength
+// of 0 was not said, which only citric acid allows (it is sold as crystals).
+type AcidProduct struct {
+	Name     AcidName
+	Strength unit.Fraction
+}
+
+// Air says whether the solution may exchange carbon dioxide with the air.
+type Air string
+
+// Air.
+const (
+	ClosedAir Air = "closed"
+	OpenAir   Air = "open" // CO2 at 420 ppm
+)
+
+// Acid is the acid for the fill water.
+type Acid struct {
+	Section
+	Product  Field[AcidProduct] `key:"product" words:"sulfuric|nitric|phosphoric|citric" range:">0 %..100 %" eg:"sulfuric 93 %" help:"kind of acid and its strength by mass"`
+	TargetPH Field[float64]     `key:"target ph" range:"2..12" eg:"5.8" help:"pH wanted after the acid"`
+	Air      Field[Air]         `key:"air" words:"closed|open" eg:"closed" help:"closed: no carbon dioxide leaves; open: it has left into the air"`
+}
+
+// Grade is the label of a fertiliser: shares of mass of N, P2O5 and K2O.
+type Grade struct{ N, P2O5, K2O unit.Fraction }
+
+// Amount is a quantity of a product, by mass or by volume; the other one is 0.
+type Amount struct {
+	Mass   unit.Mass
+	Volume unit.Volume
+}
+
+// Chelate is what an iron (or other micronutrient) is bound to.
+type Chelate string
+
+// Chelates.
+const (
+	EDTA  Chelate = "EDTA"
+	DTPA  Chelate = "DTPA"
+	EDDHA Chelate = "EDDHA"
+	HEDTA Chelate = "HEDTA"
+)
+
+// Product is something that can be bought: its label or its formula.
+type Product struct {
+	Section
+	Name    Field[string]        `key:"name" eg:"complete fertiliser" help:"what you call it; doses use this name"`
+	Label   Field[Grade]         `key:"label" eg:"20-20-20" help:"the three numbers of the label: N, P2O5 and K2O in percent"`
+	Formula Field[string]        `key:"formula" eg:"MgSO4.7H2O" help:"chemical formula of a single salt, in place of a label"`
+	Purity  Field[unit.Fraction] `key:"purity" range:">0 %..100 %" eg:"98 %" help:"share of the formula in the bag"`
+	Contents
+	Chelate       Field[Chelate]                `key:"chelate" words:"EDTA|DTPA|EDDHA|HEDTA" eg:"EDTA" help:"what the iron is bound to, if it is chelated"`
+	Density       Field[unit.Density]           `key:"density" range:"0.5 g/mL..3 g/mL" eg:"1.3 g/mL" help:"density of a liquid"`
+	BulkDensity   Field[unit.Density]           `key:"bulk density" range:"0.1 g/mL..3 g/mL" eg:"0.95 g/mL" help:"density of the loose powder"`
+	LevelTeaspoon Field[unit.Mass]              `key:"level teaspoon" range:">0 g..50 g" eg:"4.7 g" help:"what one level teaspoon weighs; weigh ten and divide"`
+	Solubility    Field[unit.MassConcentration] `key:"solubility" range:">0 g/L..5000 g/L" eg:"300 g/L" help:"how much dissolves in cold water"`
+	Pack          Field[Amount]                 `key:"pack" range:">0..100000" eg:"25 lb" si:"10 kg" help:"size of the pack as sold, by mass or by volume"`
+	Price         Field[Price]                  `key:"price" eg:"48 USD" help:"price of the pack"`
+	Limit         Field[unit.MassConcentration] `key:"limit" range:"0 g/L..1000 g/L" eg:"2 g/L" help:"never use more than this"`
+}
+
+// Contents are shares of mass printed on a label beside its three numbers; the
+// elements, not their oxides.
+type Contents struct {
+	Nitrate    Field[unit.Fraction] `key:"nitrate-n" range:"0 %..100 %" eg:"6.0 %" help:"nitrogen as nitrate"`
+	Ammonium   Field[unit.Fraction] `key:"ammonium-n" range:"0 %..100 %" eg:"3.9 %" help:"nitrogen as ammonium"`
+	Urea       Field[unit.Fraction] `key:"urea-n" range:"0 %..100 %" eg:"10.1 %" help:"nitrogen as urea"`
+	Phosphorus Field[unit.Fraction] `key:"phosphorus" range:"0 %..100 %" eg:"8.7 %" help:"phosphorus (P, not P2O5), where there is no label"`
+	Potassium  Field[unit.Fraction] `key:"potassium" range:"0 %..100 %" eg:"16.6 %" help:"potassium (K, not K2O), where there is no label"`
+	Calcium    Field[unit.Fraction] `key:"calcium" range:"0 %..100 %" eg:"19 %" help:"calcium"`
+	Magnesium  Field[unit.Fraction] `key:"magnesium" range:"0 %..100 %" eg:"0 %" help:"magnesium"`
+	Sulfur     Field[unit.Fraction] `key:"sulfur" range:"0 %..100 %" eg:"0 %" help:"sulfur"`
+	Sodium     Field[unit.Fraction] `key:"sodium" range:"0 %..100 %" eg:"0 %" help:"sodium"`
+	Chloride   Field[unit.Fraction] `key:"chloride" range:"0 %..100 %" eg:"0 %" help:"chloride"`
+	Iron       Field[unit.Fraction] `key:"iron" range:"0 %..100 %" eg:"0.10 %" help:"iron"`
+	Manganese  Field[unit.Fraction] `key:"manganese" range:"0 %..100 %" eg:"0.05 %" help:"manganese"`
+	Zinc       Field[unit.Fraction] `key:"zinc" range:"0 %..100 %" eg:"0.05 %" help:"zinc"`
+	Copper     Field[unit.Fraction] `key:"copper" range:"0 %..100 %" eg:"0.05 %" help:"copper"`
+	Boron      Field[unit.Fraction] `key:"boron" range:"0 %..100 %" eg:"0.02 %" help:"boron"`
+	Molybdenum Field[unit.Fraction] `key:"molybdenum" range:"0 %..100 %" eg:"0.0005 %" help:"molybdenum"`
+	Silicon    Field[unit.Fraction] `key:"silicon" range:"0 %..100 %" eg:"0 %" help:"silicon"`
+}
+
+// Target is what the solution shall hold: a recipe of the catalogue, or figures
+// by element. A figure beside a recipe replaces the recipe's.
+type Target struct {
+	Section
+	Recipe Field[string]            `key:"recipe" eg:"lettuce" first:"yes" help:"name of a recipe"`
+	EC     Field[unit.Conductivity] `key:"ec" range:">0 mS/cm..20 mS/cm" eg:"1.6 mS/cm" help:"conductivity wanted at 25 C; it scales a recipe"`
+	Figures
+	Weights Weights `key:"weights" help:"how much each element matters; 1 is usual"`
+}
+
+// Figures are strengths of a nutrient solution by element.
+type Figures struct {
+	Nitrogen   Field[unit.Reading] `key:"nitrogen" range:"0..10000" forms:"N" eg:"150 mg/L" help:"nitrogen, all forms"`
+	Nitrate    Field[unit.Reading] `key:"nitrate-n" range:"0..10000" forms:"N|NO3|NO3-N" eg:"130 mg/L" help:"nitrogen as nitrate"`
+	Ammonium   Field[unit.Reading] `key:"ammonium-n" range:"0..10000" forms:"N|NH4|NH4-N" eg:"10 mg/L" help:"nitrogen as ammonium"`
+	Urea       Field[unit.Reading] `key:"urea-n" range:"0..10000" forms:"N" eg:"0 mg/L" help:"nitrogen as urea"`
+	Phosphorus Field[unit.Reading] `key:"phosphorus" range:"0..10000" forms:"P|PO4|P2O5|PO4-P|H2PO4" eg:"31 mg/L" help:"phosphorus"`
+	Potassium  Field[unit.Reading] `key:"potassium" range:"0..10000" forms:"K|K2O" eg:"210 mg/L" help:"potassium"`
+	Calcium    Field[unit.Reading] `key:"calcium" range:"0..10000" forms:"Ca|CaO" eg:"90 mg/L" help:"calcium"`
+	Magnesium  Field[unit.Reading] `key:"magnesium" range:"0..10000" forms:"Mg|MgO" eg:"24 mg/L" help:"magnesium"`
+	Sulfur     Field[unit.Reading] `key:"sulfur" range:"0..10000" forms:"S|SO4|SO4-S" eg:"32 mg/L" help:"sulfur"`
+	Chloride   Field[unit.Reading] `key:"chloride" range:"0..10000" forms:"Cl" eg:"0 mg/L" help:"chloride"`
+	Sodium     Field[unit.Reading] `key:"sodium" range:"0..10000" forms:"Na" eg:"0 mg/L" help:"sodium"`
+	Iron       Field[unit.Reading] `key:"iron" range:"0..10000" forms:"Fe" eg:"1 mg/L" help:"iron"`
+	Manganese  Field[unit.Reading] `key:"manganese" range:"0..10000" forms:"Mn" eg:"0.25 mg/L" help:"manganese"`
+	Zinc       Field[unit.Reading] `key:"zinc" range:"0..10000" forms:"Zn" eg:"0.13 mg/L" help:"zinc"`
+	Copper     Field[unit.Reading] `key:"copper" range:"0..10000" forms:"Cu" eg:"0.02 mg/L" help:"copper"`
+	Boron      Field[unit.Reading] `key:"boron" range:"0..10000" forms:"B" eg:"0.16 mg/L" help:"boron"`
+	Molybdenum Field[unit.Reading] `key:"molybdenum" range:"0..10000" forms:"Mo" eg:"0.02 mg/L" help:"molybdenum"`
+	Silicon    Field[unit.Reading] `key:"silicon" range:"0..10000" forms:"Si|SiO2" eg:"0 mg/L" help:"silicon"`
+}
+
+// Weights say how much a miss in each element matters.
+type Weights struct {
+	Section
+	Nitrogen   Field[float64] `key:"nitrogen" range:"0..1000" eg:"1" help:"weight of nitrogen"`
+	Nitrate    Field[float64] `key:"nitrate-n" range:"0..1000" eg:"1" help:"weight of nitrate"`
+	Ammonium   Field[float64] `key:"ammonium-n" range:"0..1000" eg:"1" help:"weight of ammonium"`
+	Urea       Field[float64] `key:"urea-n" range:"0..1000" eg:"1" help:"weight of urea"`
+	Phosphorus Field[float64] `key:"phosphorus" range:"0..1000" eg:"1" help:"weight of phosphorus"`
+	Potassium  Field[float64] `key:"potassium" range:"0..1000" eg:"2" help:"weight of potassium"`
+	Calcium    Field[float64] `key:"calcium" range:"0..1000" eg:"1" help:"weight of calcium"`
+	Magnesium  Field[float64] `key:"magnesium" range:"0..1000" eg:"1" help:"weight of magnesium"`
+	Sulfur     Field[float64] `key:"sulfur" range:"0..1000" eg:"1" help:"weight of sulfur"`
+	Chloride   Field[float64] `key:"chloride" range:"0..1000" eg:"1" help:"weight of chloride"`
+	Sodium     Field[float64] `key:"sodium" range:"0..1000" eg:"1" help:"weight of sodium"`
+	Iron       Field[float64] `key:"iron" range:"0..1000" eg:"1" help:"weight of iron"`
+	Manganese  Field[float64] `key:"manganese" range:"0..1000" eg:"1" help:"weight of manganese"`
+	Zinc       Field[float64] `key:"zinc" range:"0..1000" eg:"1" help:"weight of zinc"`
+	Copper     Field[float64] `key:"copper" range:"0..1000" eg:"1" help:"weight of copper"`
+	Boron      Field[float64] `key:"boron" range:"0..1000" eg:"1" help:"weight of boron"`
+	Molybdenum Field[float64] `key:"molybdenum" range:"0..1000" eg:"1" help:"weight of molybdenum"`
+	Silicon    Field[float64] `key:"silicon" range:"0..1000" eg:"1" help:"weight of silicon"`
+}
+
+// Measure is what the grower weighs with: a scale that shows steps, or level
+// spoons down to a quarter teaspoon.
+type Measure struct {
+	Spoons bool
+	Step   unit.Mass // of the scale; 0 for spoons
+}
+
+// Ratio is the strength of a concentrate: 100 means one part in a hundred.
+type Ratio float64
+
+// Mix is how the solution is made.
+type Mix struct {
+	Section
+	Bucket       Field[unit.Volume] `key:"bucket" range:"0.1 L..1000 L" eg:"5 gal" si:"20 L" help:"the vessel in which each batch is mixed"`
+	Measure      Field[Measure]     `key:"measure" range:"0.001 g..1 kg" eg:"scale 1 g" help:"scale and its smallest step, or spoons"`
+	Stock        Stock              `key:"stock" help:"concentrates in two tanks, for an injector"`
+	MostProducts Field[int]         `key:"most products" range:"1..30" eg:"4" help:"never use more products than this"`
+}
+
+// Stock is a pair of concentrate tanks.
+type Stock struct {
+	Section
+	Volume Field[unit.Volume] `key:"volume" range:"0.1 L..10000 L" eg:"5 gal" si:"20 L" help:"size of each tank"`
+	Ratio  Field[Ratio]       `key:"ratio" range:"2..2000" eg:"100" help:"how many times the concentrate is thinned"`
+}
