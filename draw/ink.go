@@ -1,0 +1,288 @@
+package draw
+
+import (
+	"math"
+	"strings"
+
+	"raftwright/unit"
+)
+
+// Extent gives the width and height of the outlines of a drawing in real
+// lengths; words, arrowheads and markers, which have no real size, do not count.
+func Extent(d Drawing) (width, height unit.Length) {
+	in := &inker{scale: Full, grow: 1, bare: true}
+	in.items(d.Items, Spot{})
+	box := bounds(in.marks)
+	if box.empty() {
+		return 0, 0
+	}
+	return (box.x1 - box.x0).Length(), (box.y1 - box.y0).Length()
+}
+
+// inker turns items into marks at one scale.
+type inker struct {
+	scale Scale
+	grow  Points
+	bare  bool // outlines and the spots of dimensions only
+	marks []Mark
+}
+
+func (in *inker) place(s, shift Spot) Place {
+	return Place{OnPaper(s.X+shift.X) * Points(in.scale), OnPaper(s.Y+shift.Y) * Points(in.scale)}
+}
+
+func (in *inker) outline(m Mark) {
+	m.Kind = Outline
+	in.marks = append(in.marks, m)
+}
+
+func (in *inker) words(m Mark) {
+	m.Kind = Lettering
+	in.marks = append(in.marks, m)
+}
+
+func (in *inker) items(items []Item, shift Spot) {
+	for _, it := range items {
+		switch v := it.(type) {
+		case Path:
+			in.path(v, shift)
+		case Group:
+			in.marks = append(in.marks, Mark{Kind: Open, ID: v.ID, Title: v.Title, Alt: v.Alt})
+			in.items(v.Items, shift.Plus(v.Shift.X, v.Shift.Y))
+			in.marks = append(in.marks, Mark{Kind: Shut})
+		case Text:
+			if !in.bare {
+				in.text(v, shift)
+			}
+		case Dimension:
+			if !in.bare {
+				in.dimension(v, shift)
+			}
+		case Callout:
+			if !in.bare {
+				in.callout(v, shift)
+			}
+		case Marker:
+			if !in.bare {
+				in.marker(v, shift)
+			}
+		}
+	}
+}
+
+func (in *inker) path(p Path, shift Spot) {
+	moves := make([]Move, len(p.Steps))
+	for i, s := range p.Steps {
+		moves[i] = Move{Kind: s.Kind, C1: in.place(s.C1, shift), C2: in.place(s.C2, shift), To: in.place(s.To, shift)}
+	}
+	in.outline(Mark{ID: p.ID, Title: p.Title, Moves: moves, Width: p.Stroke.Weight.Width() * in.grow,
+		Dash: in.dash(p.Stroke.Dash), Gray: p.Stroke.Gray, Fill: p.Fill})
+}
+
+func (in *inker) dash(d Dash) []Points {
+	from := d.Pattern()
+	if from == nil {
+		return nil
+	}
+	out := make([]Points, len(from))
+	for i, x := range from {
+		out[i] = x * in.grow
+	}
+	return out
+}
+
+// capital is the height of a capital letter as a share of the size.
+const capital = 0.66
+
+func (in *inker) text(t Text, shift Spot) {
+	size := t.Size
+	if size == 0 {
+		size = 9
+	}
+	size *= in.grow
+	at := in.place(t.At, shift)
+	at.X, at.Y = at.X+t.Dx*in.grow, at.Y+t.Dy*in.grow
+	drop := Points(0)
+	switch t.Level {
+	case Centred:
+		drop = capital / 2 * size
+	case Hanging:
+		drop = capital * size
+	}
+	sin, cos := math.Sincos(t.Turn * math.Pi / 180)
+	at.X, at.Y = at.X+drop*Points(sin), at.Y-drop*Points(cos)
+	m := Mark{ID: t.ID, Text: t.Text, At: at, Size: size, Anchor: t.Anchor, Turn: t.Turn, Bold: t.Bold}
+	if t.Halo {
+		in.halo(m)
+	}
+	in.words(m)
+}
+
+// halo clears a white box behind words.
+func (in *inker) halo(m Mark) {
+	m.Kind = Lettering
+	box := textBox(m)
+	moves := make([]Move, 0, 5)
+	for i, p := range box {
+		kind := LineTo
+		if i == 0 {
+			kind = MoveTo
+		}
+		moves = append(moves, Move{Kind: kind, To: p})
+	}
+	in.outline(Mark{Moves: append(moves, Move{Kind: Close}), Fill: White})
+}
+
+// along is a direction on paper with its left normal.
+type along struct{ dx, dy, nx, ny Points }
+
+func heading(a, b Place) (along, Points) {
+	dx, dy := float64(b.X-a.X), float64(b.Y-a.Y)
+	l := math.Hypot(dx, dy)
+	if l == 0 {
+		return along{1, 0, 0, 1}, 0
+	}
+	x, y := Points(dx/l), Points(dy/l)
+	return along{x, y, -y, x}, Points(l)
+}
+
+func (u along) from(p Place, ahead, left Points) Place {
+	return Place{p.X + u.dx*ahead + u.nx*left, p.Y + u.dy*ahead + u.ny*left}
+}
+
+func (in *inker) line(a, b Place, w Points) {
+	in.outline(Mark{Moves: []Move{{Kind: MoveTo, To: a}, {Kind: LineTo, To: b}}, Width: w})
+}
+
+// dimension draws extension lines, the dimension line with its tips and the
+// label, which can be read from below or from the right.
+func (in *inker) dimension(d Dimension, shift Spot) {
+	a, b := in.place(d.From, shift), in.place(d.To, shift)
+	u, span := heading(a, b)
+	off := d.Offset * in.grow
+	thin := Thin.Width() * in.grow
+	p, q := u.from(a, 0, off), u.from(b, 0, off)
+	in.marks = append(in.marks, Mark{Kind: Open, ID: d.ID, Title: d.Label})
+	if off != 0 {
+		sign := Points(math.Copysign(1, float64(off)))
+		gap, past := min(2.5*in.grow, max(off, -off)/2)*sign, 3*in.grow*sign
+		in.line(u.from(a, 0, gap), u.from(p, 0, past), thin)
+		in.line(u.from(b, 0, gap), u.from(q, 0, past), thin)
+	}
+	size := d.Size
+	if size == 0 {
+		size = 8.5
+	}
+	size *= in.grow
+	in.tips(p, q, u, span, d.Tip)
+	in.label(d.Label, p, q, u, span, size)
+	in.marks = append(in.marks, Mark{Kind: Shut})
+}
+
+const arrow Points = 6 // length of an arrowhead
+
+// tips draws the dimension line: arrowheads inside where there is room, else
+// outside and pointing inward; or slanted ticks.
+func (in *inker) tips(p, q Place, u along, span Points, tip Tip) {
+	thin, head := Thin.Width()*in.grow, arrow*in.grow
+	if tip == Ticks {
+		t := 2.6 * in.grow
+		in.line(u.from(p, -t, 0), u.from(q, t, 0), thin)
+		for _, at := range []Place{p, q} {
+			in.line(u.from(at, -t, -t), u.from(at, t, t), Normal.Width()*in.grow)
+		}
+		return
+	}
+	back := along{-u.dx, -u.dy, -u.nx, -u.ny}
+	if span > 2.5*head {
+		in.line(u.from(p, head/2, 0), u.from(q, -head/2, 0), thin)
+		in.head(p, back)
+		in.head(q, u)
+		return
+	}
+	in.line(u.from(p, -2*head, 0), p, thin)
+	in.line(q, u.from(q, 2*head, 0), thin)
+	in.line(p, q, thin)
+	in.head(p, u)
+	in.head(q, back)
+}
+
+// head draws a filled arrowhead with its point at p, pointing along u.
+func (in *inker) head(p Place, u along) {
+	h := arrow * in.grow
+	in.outline(Mark{Fill: Black, Moves: []Move{{Kind: MoveTo, To: p}, {Kind: LineTo, To: u.from(p, -h, h*0.22)},
+		{Kind: LineTo, To: u.from(p, -h, -h*0.22)}, {Kind: Close}}})
+}
+
+// label sets the words of a dimension above its line, or past its end where
+// the span is too short for them.
+func (in *inker) label(s string, p, q Place, u along, span, size Points) {
+	if s == "" {
+		return
+	}
+	turn := math.Atan2(float64(u.dy), float64(u.dx)) * 180 / math.Pi
+	flip := turn > 90.01 || turn <= -89.99
+	if flip {
+		turn += 180
+		u = along{-u.dx, -u.dy, -u.nx, -u.ny}
+		p, q = q, p
+	}
+	lift := 2.6 * in.grow
+	mid := u.from(p, span/2, lift)
+	m := Mark{Text: s, Size: size, Turn: turn, At: mid, Anchor: Middle}
+	if w := TextWidth(s, size, false); w > span+2*in.grow {
+		m.At = u.from(q, 2.4*arrow*in.grow, -capital/2*size)
+		m.Anchor = Start
+	}
+	in.halo(m)
+	in.words(m)
+}
+
+func (in *inker) callout(c Callout, shift Spot) {
+	tip := in.place(c.Tip, shift)
+	size := c.Size
+	if size == 0 {
+		size = 8.5
+	}
+	size *= in.grow
+	lines := strings.Split(c.Text, "\n")
+	lead := 1.15 * size
+	dx, dy := c.Dx*in.grow, c.Dy*in.grow
+	anchor, side := Start, Points(-3*in.grow)
+	if dx < 0 {
+		anchor, side = End, 3*in.grow
+	}
+	at := Place{tip.X + dx, tip.Y + dy}
+	tall := lead*Points(len(lines)-1) + capital*size
+	from := Place{at.X + side, at.Y}
+	if dx == 0 { // straight above or below
+		anchor = Middle
+		from = Place{at.X, at.Y - tall/2 - 3*in.grow}
+		if dy < 0 {
+			from.Y = at.Y + tall/2 + 3*in.grow
+		}
+	}
+	in.marks = append(in.marks, Mark{Kind: Open, ID: c.ID, Title: strings.ReplaceAll(c.Text, "\n", " ")})
+	in.leader(from, tip, c.Dot)
+	y := at.Y + tall/2 - capital*size
+	for i, s := range lines {
+		m := Mark{Text: s, At: Place{at.X, y - Points(i)*lead}, Size: size, Anchor: anchor}
+		in.halo(m)
+		in.words(m)
+	}
+	in.marks = append(in.marks, Mark{Kind: Shut})
+}
+
+func (in *inker) leader(from, tip Place, dot bool) {
+	u, span := heading(from, tip)
+	thin := Thin.Width() * in.grow
+	if dot {
+		in.line(from, tip, thin)
+		in.outline(Mark{Fill: Black, Moves: discMoves(tip, 1.5*in.grow)})
+		return
+	}
+	if span > arrow*in.grow {
+		in.line(from, u.from(tip, -arrow*in.grow/2, 0), thin)
+	}
+	in.head(tip, u)
+}
