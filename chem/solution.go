@@ -74,10 +74,6 @@ func (c Composition) Blend(d Composition, x unit.Fraction) Composition {
 // use). Crowded rooms and greenhouses hold more.
 const AirCO2 unit.Pressure = 420e-6 * unit.Atmosphere
 
-// AlkalinityEnd is what an alkalinity titration leaves as its zero: carbon
-// dioxide, H2PO4-, H3BO3, NH4+, H4SiO4, F-, SO4--, H2Citrate-. An alkalinity in
-// this package counts every proton above that level.
-
 // Solution is a composition at equilibrium. It is a plain value.
 type Solution struct {
 	Totals        Composition       // what it holds; TIC and Inert as found when they were asked for
@@ -95,3 +91,80 @@ type Solution struct {
 
 // MaxIterations bounds the Newton steps of one speciation.
 const MaxIterations = 50
+
+// Molality gives a species in mol per kilogram of water.
+func (s *Solution) Molality(p Species) float64 {
+	if p < 0 || p >= speciesCount {
+		return 0
+	}
+	return s.molal[p]
+}
+
+// Gamma gives the molal activity coefficient of a species.
+func (s *Solution) Gamma(p Species) float64 {
+	if p < 0 || p >= speciesCount {
+		return 1
+	}
+	return s.gamma[p]
+}
+
+// Molar gives a species per litre of solution.
+func (s *Solution) Molar(p Species) unit.MolarConcentration {
+	return unit.MolarConcentration(s.Molality(p) * 1e3 * waterPerLitre)
+}
+
+// Alkalinity gives the acid that a titration to the forms CO2, H2PO4-, H3BO3,
+// NH4+, H4SiO4, F-, H2Citrate- would use; negative where the water holds free
+// acid instead.
+func (s *Solution) Alkalinity() unit.Equivalents {
+	sum := 0.0
+	for i := range rows {
+		sum -= protonsHeld[i] * s.molal[i]
+	}
+	return unit.Equivalents(sum * 1e3 * waterPerLitre)
+}
+
+// CarbonateAlkalinity counts HCO3- and twice CO3-- with their pairs only.
+func (s *Solution) CarbonateAlkalinity() unit.Equivalents {
+	sum := 0.0
+	for i := range rows {
+		if rows[i].ligand == ligandC {
+			sum -= protonsHeld[i] * s.molal[i]
+		}
+	}
+	return unit.Equivalents(sum * 1e3 * waterPerLitre)
+}
+
+// ChargeError gives the charge of the ions that the model knows over the sum of
+// their charges, half the usual way of writing it: 100 (cations - anions) /
+// (cations + anions), with every ion as it stands in the solution. Zero for
+// water with nothing in it.
+func (s *Solution) ChargeError() unit.Fraction {
+	net, all := 0.0, 0.0
+	for i := range rows {
+		q := rows[i].charge * s.molal[i]
+		net += q
+		if q < 0 {
+			q = -q
+		}
+		all += q
+	}
+	if all == 0 {
+		return 0
+	}
+	return unit.Fraction(net / all)
+}
+
+// protonsHeld is how many protons each species holds above the zero of an
+// alkalinity titration.
+var protonsHeld = heldProtons()
+
+func heldProtons() (held table) {
+	for i := range rows {
+		held[i] = float64(rows[i].protons)
+		if rows[i].with != noSpecies {
+			held[i] += held[rows[i].with]
+		}
+	}
+	return held
+}
