@@ -21,9 +21,10 @@ const (
 // Formula is a neutral chemical formula: MgSO4.7H2O, Ca(NO3)2·4H2O,
 // 5Ca(NO3)2.NH4NO3.10H2O, C10H12N2O8FeNa.3H2O. Get one from ParseFormula.
 type Formula struct {
-	text     string
-	atoms    []Atoms
-	nitrogen NitrogenCount
+	text      string
+	atoms     []Atoms
+	nitrogen  NitrogenCount
+	carbonate float64
 }
 
 // Atoms is how many atoms of an element stand in a formula.
@@ -91,6 +92,7 @@ func ParseFormula(text string) (Formula, error) {
 		}
 		tally(nodes, times, count)
 		f.nitrogen.add(nitrogenOf(nodes), times)
+		f.carbonate += times * carbonateIn(nodes)
 	}
 	if p.rest != "" {
 		return Formula{}, p.unexpected()
@@ -120,6 +122,10 @@ func (f Formula) Count(e Element) float64 {
 
 // Nitrogen tells the nitrogen atoms apart.
 func (f Formula) Nitrogen() NitrogenCount { return f.nitrogen }
+
+// Carbonate gives how many carbon atoms stand in carbonate or bicarbonate, that
+// is, are written as C with O3; the rest is organic or urea's.
+func (f Formula) Carbonate() float64 { return f.carbonate }
 
 // Mass gives the molar mass in g/mol.
 func (f Formula) Mass() float64 {
@@ -191,6 +197,26 @@ func nitrogenOf(nodes []node) NitrogenCount {
 		}
 	}
 	return out
+}
+
+// carbonateIn counts CO3; with carbon or nitrogen beside it, it is some acid's.
+func carbonateIn(nodes []node) float64 {
+	sum, organic := 0.0, 0
+	for i, n := range nodes {
+		if n.element == 0 {
+			sum += n.count * carbonateIn(n.group)
+		}
+		if n.element == Carbon {
+			organic++
+			if n.count == 1 && follows(nodes, i, Oxygen, 3) {
+				sum++
+			}
+		}
+	}
+	if organic > 1 {
+		return 0
+	}
+	return sum
 }
 
 func follows(nodes []node, i int, e Element, count float64) bool {

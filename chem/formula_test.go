@@ -123,6 +123,21 @@ func TestNitrogenForms(t *testing.T) {
 	}
 }
 
+func TestCarbonateIsToldFromOrganicCarbon(t *testing.T) {
+	for formula, want := range map[string]float64{
+		"KHCO3": 1, "CaCO3": 1, "Na2CO3.10H2O": 1, "4MgCO3.Mg(OH)2.4H2O": 4, "(NH4)2CO3": 1, "Ca(HCO3)2": 2,
+		"CO(NH2)2": 0, "C6H8O7": 0, "C10H12N2O8FeNa": 0, "CH3CO3H": 0, "KNO3": 0,
+	} {
+		f, err := ParseFormula(formula)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := f.Carbonate(); got != want {
+			t.Errorf("%s holds %v carbonate, want %v", formula, got, want)
+		}
+	}
+}
+
 func TestSpellingsOfOneFormula(t *testing.T) {
 	want, _ := ParseFormula("MgSO4.7H2O")
 	for _, s := range []string{"MgSO4·7H2O", "MgSO4•7H2O", "MgSO4*7H2O", "MgSO4 . 7 H2O", "MgSO₄·7H₂O", " MgSO4.7H2O ", "Mg(SO4).7(H2O)", "[MgSO4].7H2O"} {
