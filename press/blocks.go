@@ -1,0 +1,267 @@
+package press
+
+import (
+	"strconv"
+
+	"raftwright/draw"
+	"raftwright/page"
+)
+
+// blocks sets blocks in a column of the given width.
+func (s *setter) blocks(blocks []page.Block, width float64) []strip {
+	var out []strip
+	for _, b := range blocks {
+		out = append(out, s.block(b, width)...)
+	}
+	return out
+}
+
+func (s *setter) block(b page.Block, width float64) []strip {
+	switch b := b.(type) {
+	case page.Heading:
+		return s.heading(b, width)
+	case page.Para:
+		size := s.style.body
+		if b.Small {
+			size = s.style.small
+		}
+		return s.para(b.Text, size, min(width, s.style.measure), 0.55*size)
+	case page.List:
+		return s.list(b, width)
+	case page.Table:
+		return s.table(b, width)
+	case page.Figure:
+		return s.figure(b, width)
+	case page.Caution:
+		return s.caution(b, width)
+	case page.KeyFigures:
+		return s.keyFigures(b, width)
+	case page.Fields:
+		return s.fields(b, width)
+	case page.LogSheet:
+		return s.logSheet(b, width)
+	case page.Code:
+		return s.code(b, width)
+	case page.Notes:
+		return s.notes(b, width)
+	case page.PageBreak:
+		return []strip{{fresh: true}}
+	case page.Together:
+		return together(s.blocks(b.Blocks, width))
+	case page.Beside:
+		return s.beside(b, width)
+	}
+	return nil
+}
+
+// lines makes a strip of each line, at least two at either end of a page.
+func (s *setter) lines(lines []line, size, lead, indent, before float64) []strip {
+	out := make([]strip, len(lines))
+	for i, l := range lines {
+		h := size * lead
+		out[i] = strip{height: h, draw: func(p *pen, x, top float64) {
+			p.line(l, x+indent, top-baseline(h, size), size)
+		}}
+		out[i].keep = i == 0 && len(lines) > 1 || i == len(lines)-2
+	}
+	if len(out) > 0 {
+		out[0].before = before
+	}
+	return out
+}
+
+// baseline gives how far under the top of a line of height h its baseline lies.
+func baseline(h, size float64) float64 { return h/2 + 0.33*size }
+
+func (s *setter) para(t page.Text, size, width, before float64) []strip {
+	return s.lines(s.wrap(s.words(t, false), width/size), size, s.style.lead, 0, before)
+}
+
+func (s *setter) bold(t string, size, width, before float64) []strip {
+	return s.lines(s.wrap(s.words(page.Literal(t), true), width/size), size, s.style.tight, 0, before)
+}
+
+func (s *setter) heading(h page.Heading, width float64) []strip {
+	level := min(max(h.Level, 1), 3)
+	size := s.style.heading[level]
+	out := together(s.bold(h.Text, size, width, 1.25*size))
+	if len(out) > 0 {
+		out[len(out)-1].keep = true
+		out[0].outline = &outline{title: h.Text, level: level + 1}
+	}
+	return out
+}
+
+// sectionHead sets the title of a section.
+func (s *setter) sectionHead(sec page.Section, id string) []strip {
+	size := s.style.heading[0]
+	out := together(s.bold(sec.Title, size, s.style.column(), 1.7*size))
+	if len(out) == 0 {
+		return nil
+	}
+	out[0].outline = &outline{title: sec.Title, level: 1, id: id}
+	rule := strip{height: 0.45 * size, keep: true, draw: func(p *pen, x, top float64) {
+		p.rule(x, x+s.style.column(), top-0.2*size, 1.1)
+	}}
+	out[len(out)-1].keep = true
+	return append(out, rule)
+}
+
+// titleBlock sets the title of the document.
+func (s *setter) titleBlock() []strip {
+	w := s.style.column()
+	out := s.bold(s.doc.Title, s.style.title, w, 0)
+	if s.doc.Subtitle != "" {
+		out = append(out, s.para(page.Literal(s.doc.Subtitle), s.style.subtitle, w, 0.25*s.style.subtitle)...)
+	}
+	out = append(out, strip{height: 0.6 * s.style.body, draw: func(p *pen, x, top float64) {
+		p.rule(x, x+w, top-0.35*s.style.body, 2.2)
+	}})
+	out = together(out)
+	out[len(out)-1].keep = true
+	return out
+}
+
+func (s *setter) list(l page.List, width float64) []strip {
+	size := s.style.body
+	indent := 1.7 * size
+	var out []strip
+	for i, item := range l.Items {
+		lines := s.wrap(s.words(item, false), (min(width, s.style.measure)-indent)/size)
+		before := 0.32 * size
+		if i == 0 {
+			before = 0.5 * size
+		}
+		item := s.lines(lines, size, s.style.lead, indent, before)
+		if len(item) == 0 {
+			continue
+		}
+		n := max(l.Start, 1) + i
+		first, kind := item[0].draw, l.Kind
+		item[0].draw = func(p *pen, x, top float64) {
+			p.bullet(kind, n, x, top-baseline(size*s.style.lead, size), size)
+			first(p, x, top)
+		}
+		out = append(out, item...)
+	}
+	return out
+}
+
+// bullet draws the sign of a list item with its baseline at y.
+func (p *pen) bullet(kind page.ListKind, n int, x, y, size float64) {
+	switch kind {
+	case page.Numbered:
+		t := strconv.Itoa(n) + "."
+		p.text(t, true, x+1.2*size-p.width(t, true)*size, y, size, 0)
+	case page.Boxes:
+		p.out.SetLineWidth(0.9)
+		side := 0.78 * size
+		p.out.Rectangle(x+0.25*size, y-0.06*size, side, side)
+		p.out.Stroke()
+	default:
+		p.out.SetFillColorGray(0)
+		p.out.Circle(x+0.75*size, y+0.27*size, 0.13*size)
+		p.out.Fill()
+	}
+}
+
+func (p *pen) rule(x0, x1, y, width float64) {
+	p.out.SetLineWidth(width)
+	p.out.MoveTo(x0, y)
+	p.out.LineTo(x1, y)
+	p.out.Stroke()
+}
+
+func (s *setter) notes(n page.Notes, width float64) []strip {
+	size := s.style.small
+	indent := 0.0
+	for _, it := range n.Items {
+		indent = max(indent, s.width(it.Mark, true)*size+0.9*size)
+	}
+	var out []strip
+	for _, it := range n.Items {
+		lines := s.lines(s.wrap(s.words(it.Text, false), (min(width, s.style.measure)-indent)/size), size, s.style.tight+0.06, indent, 0.35*size)
+		if len(lines) == 0 {
+			continue
+		}
+		first, mark := lines[0].draw, it.Mark
+		lines[0].draw = func(p *pen, x, top float64) {
+			p.text(mark, true, x, top-baseline(size*(s.style.tight+0.06), size), size, 0)
+			first(p, x, top)
+		}
+		out = append(out, lines...)
+	}
+	return out
+}
+
+func (s *setter) figure(f page.Figure, width float64) []strip {
+	words := draw.Words{Scale: s.doc.Words.Scale, NotToScale: s.doc.Words.NotToScale, FullSize: s.doc.Words.FullSize,
+		Foot: s.doc.Words.Foot, Inch: s.doc.Words.Inch}
+	if f.Exact {
+		d := f.Drawing
+		d.Scale, d.Bare = draw.Full, true
+		laid := draw.Lay(d, draw.Fitting{System: s.doc.Units, Words: words})
+		mark := &outline{title: d.Title, level: 2}
+		return []strip{{whole: true, outline: mark, height: s.style.height, draw: func(p *pen, x, top float64) { p.drawing(laid, 0, 0) }}}
+	}
+	room := draw.Fitting{Width: draw.Points(width), Height: draw.Points(0.52 * s.style.usable()), Magnify: s.style.grow, System: s.doc.Units, Words: words}
+	if f.Width > 0 {
+		room.Width = min(room.Width, f.Width)
+	}
+	if f.Height > 0 {
+		room.Height = min(f.Height, draw.Points(s.style.usable()-6*s.style.body))
+	}
+	laid := draw.Lay(f.Drawing, room)
+	out := []strip{{before: 0.9 * s.style.body, height: float64(laid.Height), draw: func(p *pen, x, top float64) {
+		p.drawing(laid, x, top-float64(laid.Height))
+	}}}
+	if f.Caption != "" {
+		out[0].keep = true
+		out = append(out, together(s.para(f.Caption, s.style.small, min(width, s.style.measure), 0.5*s.style.small))...)
+	}
+	return append(out, strip{height: 0.5 * s.style.body})
+}
+
+func (s *setter) beside(b page.Beside, width float64) []strip {
+	if s.style.large || len(b.Columns) < 2 {
+		var out []strip
+		for _, c := range b.Columns {
+			out = append(out, s.blocks(c, width)...)
+		}
+		return out
+	}
+	const gutter = 22
+	sum := 0.0
+	weights := make([]float64, len(b.Columns))
+	for i := range weights {
+		weights[i] = 1
+		if i < len(b.Weights) && b.Weights[i] > 0 {
+			weights[i] = b.Weights[i]
+		}
+		sum += weights[i]
+	}
+	room := width - gutter*float64(len(b.Columns)-1)
+	var parts []strip
+	x, tall, before := 0.0, 0.0, 0.0
+	for i, c := range b.Columns {
+		w := room * weights[i] / sum
+		col := moved(stack(s.blocks(c, w)), x)
+		parts = append(parts, col)
+		tall, before = max(tall, col.height), max(before, col.before)
+		x += w + gutter
+	}
+	if tall > s.style.usable() {
+		var out []strip
+		for _, c := range b.Columns {
+			out = append(out, s.blocks(c, width)...)
+		}
+		return out
+	}
+	return []strip{{before: before, height: tall, draw: func(p *pen, x, top float64) {
+		for _, c := range parts {
+			if c.draw != nil {
+				c.draw(p, x, top)
+			}
+		}
+	}}}
+}

@@ -1,0 +1,281 @@
+package press
+
+import (
+	"math"
+
+	qr "github.com/piglig/go-qr"
+
+	"raftwright/draw"
+	"raftwright/page"
+)
+
+// caution sets a warning in a ruled box: a sign, the word, the text. The heavier
+// the rule, the graver the warning.
+func (s *setter) caution(c page.Caution, width float64) []strip {
+	size := s.style.body
+	width = min(width, s.style.measure+4*size)
+	pad, sign := 0.7*size, 2.5*size
+	inner := width - sign - 2*pad
+	rule := map[page.Severity]float64{page.Note: 0.5, page.Care: 1.1, page.Stop: 2.4}[c.Severity]
+	var rows []strip
+	if c.Word != "" {
+		rows = s.bold(c.Word, size*1.05, inner, 0)
+	}
+	for _, t := range c.Text {
+		rows = append(rows, s.para(t, size, inner, 0.25*size)...)
+	}
+	if len(rows) == 0 {
+		return nil
+	}
+	rows[0].before = 0
+	body := stack(rows)
+	whole := strip{before: 0.9 * size, height: max(body.height, sign*0.8) + 2*pad}
+	whole.draw = func(p *pen, x, top float64) {
+		p.out.SetLineWidth(rule)
+		p.out.Rectangle(x+rule/2, top-whole.height+rule/2, width-rule, whole.height-rule)
+		p.out.Stroke()
+		p.sign(c.Severity, x+pad+0.72*size, top-pad-0.75*size, 1.5*size)
+		body.draw(p, x+pad+sign-0.3*size, top-pad)
+	}
+	if whole.height < s.style.usable() {
+		return []strip{whole, {height: 0.4 * size}}
+	}
+	return rows // longer than a page: set as plain text
+}
+
+// sign draws the sign of a severity about (x, y): an i in a ring, a mark in a
+// triangle, a mark in an eight-sided plate.
+func (p *pen) sign(v page.Severity, x, y, size float64) {
+	r := size / 2
+	p.out.SetLineWidth(size * 0.075)
+	p.out.SetLineJoin(1)
+	mark, drop := "!", 0.0
+	switch v {
+	case page.Note:
+		p.out.Circle(x, y, r*0.92)
+		p.out.Stroke()
+		mark = "i"
+	case page.Care:
+		p.corners(x, y-r*0.12, r*1.12, 3, 90)
+		p.out.ClosePathStroke()
+		drop = 0.12 * size
+	case page.Stop:
+		p.corners(x, y, r, 8, 22.5)
+		p.out.ClosePath()
+		p.out.Fill()
+		p.out.SetFillColorGray(1)
+	}
+	p.out.SetLineJoin(0)
+	em := size * 0.72
+	p.text(mark, true, x-p.width(mark, true)*em/2, y-0.33*em-drop, em, 0)
+	p.out.SetFillColorGray(0)
+}
+
+func (p *pen) corners(x, y, r float64, n int, from float64) {
+	for i := range n {
+		sin, cos := sincos(from + 360*float64(i)/float64(n))
+		if i == 0 {
+			p.out.MoveTo(x+r*cos, y+r*sin)
+		} else {
+			p.out.LineTo(x+r*cos, y+r*sin)
+		}
+	}
+}
+
+// keyFigures sets figures in a grid, each under a rule.
+func (s *setter) keyFigures(k page.KeyFigures, width float64) []strip {
+	n := k.Columns
+	if n <= 0 {
+		n = 3
+	}
+	if s.style.large {
+		n = min(n, 2)
+	}
+	room := (width - gutter*float64(n-1)) / float64(n)
+	var out []strip
+	for i := 0; i < len(k.Items); i += n {
+		row := k.Items[i:min(i+n, len(k.Items))]
+		cells := make([]strip, len(row))
+		tall := 0.0
+		for j, f := range row {
+			cells[j] = s.keyFigure(f, room)
+			tall = max(tall, cells[j].height)
+		}
+		before := 0.5 * s.style.body
+		if i == 0 {
+			before = 0.8 * s.style.body
+		}
+		out = append(out, strip{before: before, height: tall, keep: i+n < len(k.Items), draw: func(p *pen, x, top float64) {
+			for j, c := range cells {
+				at := x + float64(j)*(room+gutter)
+				p.rule(at, at+room, top, 0.9)
+				c.draw(p, at, top)
+			}
+		}})
+	}
+	return append(out, strip{height: 0.6 * s.style.body})
+}
+
+func (s *setter) keyFigure(f page.KeyFigure, width float64) strip {
+	rows := s.lines(s.wrap(s.words(page.Literal(f.Label), false), width/s.style.small), s.style.small, s.style.tight, 0, 0)
+	value := s.style.body * 1.45
+	rows = append(rows, s.bold(f.Value, value, width, 0.1*value)...)
+	if f.Note != "" {
+		rows = append(rows, s.lines(s.wrap(s.words(page.Literal(f.Note), false), width/s.style.small), s.style.small, s.style.tight, 0, 0.15*s.style.small)...)
+	}
+	rows = append([]strip{{height: 0.4 * s.style.body}}, rows...)
+	return stack(rows)
+}
+
+// fields sets blanks to write on.
+func (s *setter) fields(f page.Fields, width float64) []strip {
+	size := s.style.body
+	var out []strip
+	for _, l := range f.Lines {
+		sum := 0.0
+		for _, b := range l {
+			sum += fieldWeight(b)
+		}
+		h := max(2.1*size, 27)
+		out = append(out, strip{height: h, draw: func(p *pen, x, top float64) {
+			room := width - gutter*float64(len(l)-1)
+			for _, b := range l {
+				w := room * fieldWeight(b) / sum
+				label := s.width(b.Label, false) * size
+				p.text(b.Label, false, x, top-h+0.25*size, size, 0)
+				if label > 0 {
+					label += 0.5 * size
+				}
+				p.rule(x+label, x+w, top-h+0.1*size, 0.5)
+				x += w + gutter
+			}
+		}})
+	}
+	return append(out, strip{height: 0.6 * size})
+}
+
+func fieldWeight(f page.Field) float64 {
+	if f.Weight > 0 {
+		return f.Weight
+	}
+	return 1
+}
+
+// logSheet sets an empty ruled table to write in.
+func (s *setter) logSheet(l page.LogSheet, width float64) []strip {
+	if len(l.Columns) == 0 {
+		return nil
+	}
+	size := s.style.compact
+	sum := 0.0
+	for _, c := range l.Columns {
+		sum += logWeight(c)
+	}
+	x := make([]float64, len(l.Columns)+1)
+	heads := make([]strip, len(l.Columns))
+	tall := 0.0
+	for i, c := range l.Columns {
+		w := width * logWeight(c) / sum
+		x[i+1] = x[i] + w
+		rows := s.lines(s.wrap(s.words(page.Literal(c.Title), true), (w-6)/size), size, 1.15, 0, 0)
+		if c.Hint != "" {
+			hint := 0.88 * size
+			rows = append(rows, s.lines(s.wrap(s.words(page.Literal(c.Hint), false), (w-6)/hint), hint, 1.15, 0, 0)...)
+		}
+		heads[i] = stack(rows)
+		tall = max(tall, heads[i].height)
+	}
+	bars := func(p *pen, at, top, h float64) {
+		for _, b := range x {
+			p.out.SetLineWidth(0.5)
+			p.out.MoveTo(at+b, top)
+			p.out.LineTo(at+b, top-h)
+			p.out.Stroke()
+		}
+	}
+	head := strip{before: 0.8 * s.style.body, height: tall + 8, keep: true}
+	head.draw = func(p *pen, at, top float64) {
+		p.rule(at, at+width, top, 0.5)
+		for i, h := range heads {
+			if h.draw != nil {
+				h.draw(p, at+x[i]+3, top-4)
+			}
+		}
+		bars(p, at, top, head.height)
+		p.rule(at, at+width, top-head.height, 1.1)
+	}
+	again := head
+	again.before = 0
+	h := float64(l.Height)
+	if h <= 0 {
+		h = float64(draw.Points(10 / 25.4 * 72))
+	}
+	out := []strip{head}
+	for i := range l.Rows {
+		first := ""
+		if i < len(l.First) {
+			first = l.First[i]
+		}
+		row := strip{height: h, draw: func(p *pen, at, top float64) {
+			if first != "" {
+				p.text(first, false, at+3, top-baseline(h, size), size, 0)
+			}
+			bars(p, at, top, h)
+			p.rule(at, at+width, top-h, 0.5)
+		}}
+		if i > 0 {
+			row.head = []strip{again}
+		}
+		out = append(out, row)
+	}
+	return append(out, strip{height: 0.6 * s.style.body})
+}
+
+func logWeight(c page.LogColumn) float64 {
+	if c.Weight > 0 {
+		return c.Weight
+	}
+	return 1
+}
+
+// code sets a QR code with its caption at its right.
+func (s *setter) code(c page.Code, width float64) []strip {
+	q, err := qr.EncodeText(c.Text, qr.Medium)
+	if err != nil { // too long for a code: print the text itself
+		return s.para(page.Literal(c.Text), s.style.small, min(width, s.style.measure), 0.5*s.style.body)
+	}
+	side := float64(c.Size)
+	if side <= 0 {
+		side = 72
+	}
+	module := side / float64(q.Size()+8) // with the quiet zone of four modules
+	caption := stack(s.para(c.Caption, s.style.body, min(width-side-gutter, s.style.measure), 0))
+	h := max(side, caption.height)
+	return []strip{{before: 0.8 * s.style.body, height: h, draw: func(p *pen, x, top float64) {
+		p.modules(q, x+4*module, top-(h-side)/2-4*module, module)
+		if caption.draw != nil {
+			caption.draw(p, x+side+gutter, top-(h-caption.height)/2)
+		}
+	}}}
+}
+
+// modules fills the dark modules of a code, a run at a time.
+func (p *pen) modules(q *qr.QrCode, x, top, module float64) {
+	p.out.SetFillColorGray(0)
+	for row := range q.Size() {
+		for col := 0; col < q.Size(); {
+			n := 0
+			for col+n < q.Size() && q.Module(col+n, row) {
+				n++
+			}
+			if n > 0 {
+				p.out.Rectangle(round(x+float64(col)*module), round(top-float64(row+1)*module), round(float64(n)*module), round(module))
+			}
+			col += n + 1
+		}
+	}
+	p.out.Fill()
+}
+
+// round keeps coordinates to a thousandth of a point.
+func round(x float64) float64 { return math.Round(x*1000) / 1000 }

@@ -1,0 +1,226 @@
+package press
+
+import (
+	"io"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/carlos7ags/folio/content"
+	"github.com/carlos7ags/folio/document"
+	"github.com/carlos7ags/folio/font"
+	"github.com/carlos7ags/folio/layout"
+
+	"raftwright/page"
+)
+
+// undated is the date written into a PDF whose document gives none: the first
+// second of 2000, never the clock, so that the same document gives the same bytes.
+var undated = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+
+// PDF writes the document as a PDF file. The same document gives the same
+// bytes. The only errors are those of w.
+func PDF(doc page.Document, w io.Writer) error {
+	both, err := faces()
+	if err != nil {
+		return err
+	}
+	s := &setter{faces: both, measured: map[measureKey]float64{}, kerns: map[uint32]int16{}, style: styleFor(doc), doc: doc}
+	for i, f := range both {
+		s.fonts[i] = font.NewEmbeddedFont(f)
+	}
+	out := document.NewDocument(document.PageSize{Width: s.style.width, Height: s.style.height})
+	out.SetMargins(layout.Margins{})
+	created := doc.Created
+	if created.IsZero() {
+		created = undated
+	}
+	out.Info = document.Info{Title: doc.Title, Language: doc.Language, CreationDate: created, ModDate: created}
+	out.SetTagged(false)
+	pages := s.pages()
+	for i, p := range pages {
+		if i > 0 {
+			out.Add(layout.NewAreaBreak())
+		}
+		out.Add(&leaf{setter: s, sheet: p, page: i, pages: len(pages)})
+	}
+	s.bookmarks(out, pages)
+	_, err = out.WriteToWithOptions(w, document.WriteOptions{Deterministic: true, UseXRefStream: true, UseObjectStreams: true})
+	return err
+}
+
+// pages sets the whole document and cuts it into pages.
+func (s *setter) pages() []sheet {
+	var strips []strip
+	if s.doc.Title != "" {
+		strips = s.titleBlock()
+	}
+	if s.doc.Contents {
+		strips = append(strips, s.contents()...)
+	}
+	for i, sec := range s.doc.Sections {
+		part := s.blocks(sec.Blocks, s.style.column())
+		if sec.Title != "" {
+			part = append(s.sectionHead(sec, sectionID(sec, i)), part...)
+		}
+		if sec.NewPage && len(strips) > 0 {
+			strips = append(strips, strip{fresh: true})
+		}
+		strips = append(strips, part...)
+	}
+	if len(strips) == 0 {
+		strips = []strip{{height: 1, draw: func(*pen, float64, float64) {}}}
+	}
+	return paginate(strips, s.style.usable())
+}
+
+// sectionID gives the name that links of the contents lead to.
+func sectionID(sec page.Section, i int) string {
+	if sec.ID != "" {
+		return sec.ID
+	}
+	return "section-" + strconv.Itoa(i+1)
+}
+
+// contents lists the sections; their pages are known when the page is drawn.
+func (s *setter) contents() []strip {
+	size := s.style.body
+	w := s.style.measure
+	out := s.bold(or(s.doc.Words.Contents, "What is in this packet"), s.style.heading[1], w, 1.2*size)
+	for i, sec := range s.doc.Sections {
+		if sec.Title == "" {
+			continue
+		}
+		id, h := sectionID(sec, i), 1.55*size
+		lines := s.wrap(s.words(page.Literal(sec.Title), false), (w-3*size)/size)
+		out = append(out, strip{height: h * float64(len(lines)), draw: func(p *pen, x, top float64) {
+			for k, l := range lines {
+				p.line(l, x, top-float64(k)*h-baseline(h, size), size)
+			}
+			n := p.pageOf(id)
+			y := top - float64(len(lines)-1)*h - baseline(h, size)
+			p.text(n, false, x+w-p.width(n, false)*size, y, size, 0)
+			p.rule(x, x+w, top-h*float64(len(lines)), 0.35)
+			p.link(x, top-h*float64(len(lines)), w, h*float64(len(lines)), id)
+		}})
+	}
+	return append(together(out), strip{height: size})
+}
+
+func or(s, otherwise string) string {
+	if s == "" {
+		return otherwise
+	}
+	return s
+}
+
+// leaf is one page as an element of the PDF library's layout.
+type leaf struct {
+	*setter
+	sheet sheet
+	page  int
+	pages int
+}
+
+// PlanLayout places the page as one block, with an anchor for each section.
+func (l *leaf) PlanLayout(area layout.LayoutArea) layout.LayoutPlan {
+	block := layout.PlacedBlock{Width: area.Width, Height: area.Height, Draw: l.draw}
+	for _, st := range l.sheet.strips {
+		if st.outline != nil && st.outline.id != "" {
+			block.Children = append(block.Children, layout.PlacedBlock{Y: l.style.margin + st.y, AnchorName: st.outline.id})
+		}
+	}
+	return layout.LayoutPlan{Status: layout.LayoutFull, Consumed: area.Height, Blocks: []layout.PlacedBlock{block}}
+}
+
+func (l *leaf) draw(ctx layout.DrawContext, x, top float64) {
+	p := &pen{setter: l.setter, out: ctx.Stream, page: l.page, pages: l.pages}
+	for i, f := range l.fonts {
+		p.names[i] = "F" + strconv.Itoa(i+1)
+		ctx.Page.Fonts = append(ctx.Page.Fonts, layout.FontEntry{Name: p.names[i], Embedded: f})
+	}
+	p.link = func(x, y, w, h float64, to string) {
+		ctx.Page.Links = append(ctx.Page.Links, layout.LinkArea{X: x, Y: y, W: w, H: h, DestName: to})
+	}
+	ink(p.out)
+	for _, st := range l.sheet.strips {
+		switch {
+		case st.draw == nil:
+		case l.sheet.whole:
+			st.draw(p, 0, top)
+		default:
+			st.draw(p, l.style.margin, top-l.style.margin-st.y)
+		}
+	}
+	if !l.sheet.whole {
+		p.foot()
+	}
+}
+
+// ink sets black for lines and words.
+func ink(out *content.Stream) {
+	out.SetFillColorGray(0)
+	out.SetStrokeColorGray(0)
+}
+
+// foot prints the title, the date and the page under a thin rule.
+func (p *pen) foot() {
+	st := p.style
+	size, left, right := st.foot, st.margin, st.width-st.margin
+	y := st.margin * 0.55
+	p.rule(left, right, y+1.5*size, 0.35)
+	words := or(p.doc.Words.Page, "Page {page} of {pages}")
+	words = strings.NewReplacer("{page}", strconv.Itoa(p.page+1), "{pages}", strconv.Itoa(p.pages)).Replace(words)
+	at := right - p.width(words, false)*size
+	p.text(words, false, at, y, size, 0)
+	name := p.doc.Title
+	if p.doc.Date != "" {
+		name = strings.TrimPrefix(name+" · "+p.doc.Date, " · ")
+	}
+	for most := at - left - 2*size; p.width(name, false)*size > most; {
+		r := []rune(strings.TrimSuffix(name, "…"))
+		if len(r) == 0 {
+			break
+		}
+		name = strings.TrimRight(string(r[:len(r)-1]), " ") + "…"
+	}
+	if name != "" {
+		p.text(name, false, left, y, size, 0)
+	}
+}
+
+// pageOf gives the number of the page where a section starts.
+func (p *pen) pageOf(id string) string {
+	if n, ok := p.where[id]; ok {
+		return strconv.Itoa(n + 1)
+	}
+	return ""
+}
+
+// bookmarks writes the outline: sections, and the headings under them.
+func (s *setter) bookmarks(out *document.Document, pages []sheet) {
+	s.where = map[string]int{}
+	var section *document.Outline
+	for i, pg := range pages {
+		for _, st := range pg.strips {
+			o := st.outline
+			if o == nil || o.title == "" {
+				continue
+			}
+			if o.id != "" {
+				s.where[o.id] = i
+			}
+			y := s.style.height - s.style.margin - st.y + 12
+			if pg.whole {
+				y = s.style.height
+			}
+			to := document.XYZDest(i, 0, y, 0)
+			switch {
+			case o.level == 1 || section == nil:
+				section = out.AddOutline(o.title, to)
+			case o.level == 2:
+				section.AddChild(o.title, to)
+			}
+		}
+	}
+}

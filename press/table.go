@@ -1,0 +1,239 @@
+package press
+
+import (
+	"raftwright/page"
+)
+
+// grid is a table being set.
+type grid struct {
+	*setter
+	size, lead, pad float64
+	width           float64
+	cols            []page.Column
+	x, w            []float64 // left edge and width of each column, without gutters
+}
+
+const gutter = 12 // between columns
+
+func (s *setter) table(t page.Table, width float64) []strip {
+	g := &grid{setter: s, size: s.style.table, lead: s.style.tight, pad: 0.34 * s.style.table, cols: t.Columns}
+	if t.Compact {
+		g.size, g.pad = s.style.compact, 0.16*s.style.compact
+	}
+	if len(t.Columns) == 0 {
+		return nil
+	}
+	g.measure(t, width)
+	var out []strip
+	if t.Caption != "" {
+		out = together(s.lines(s.wrap(s.words(t.Caption, true), width/s.style.table), s.style.table, s.style.tight, 0, 0.8*s.style.body))
+		out[len(out)-1].keep = true
+	}
+	head, hasHead := g.head(t)
+	if hasHead {
+		head.keep = true
+		if len(out) == 0 {
+			head.before = 0.8 * s.style.body
+		} else {
+			head.before = 0.25 * s.style.body
+		}
+		out = append(out, head)
+	}
+	repeated := head
+	repeated.before, repeated.keep = 0, true
+	for i, r := range t.Rows {
+		row := g.row(t, i)
+		if hasHead && i > 0 {
+			row.head = []strip{repeated}
+		}
+		row.keep = r.Group || i == 0 && len(t.Rows) > 1 || i == len(t.Rows)-2 || i == len(t.Rows)-1 && t.Note != ""
+		if i == 0 && !hasHead && len(out) == 0 {
+			row.before = 0.8 * s.style.body
+		}
+		out = append(out, row)
+	}
+	if t.Note != "" {
+		out = append(out, together(s.para(t.Note, s.style.small, min(g.width, s.style.measure), 0.35*s.style.small))...)
+	}
+	return append(out, strip{height: 0.5 * s.style.body})
+}
+
+// measure chooses the widths: weighted columns share what the others leave;
+// without weights, columns are as wide as their words need, squeezed or
+// stretched to the page.
+func (g *grid) measure(t page.Table, width float64) {
+	n := len(g.cols)
+	natural, least := make([]float64, n), make([]float64, n)
+	look := func(i int, text page.Text, bold bool) {
+		words := g.words(text, bold)
+		for _, l := range g.wrap(words, 1e6) {
+			natural[i] = max(natural[i], l.width*g.size)
+		}
+		for _, w := range words {
+			least[i] = max(least[i], w.width*g.size)
+		}
+	}
+	for i, c := range g.cols {
+		look(i, c.Title, true)
+	}
+	for _, r := range t.Rows {
+		if r.Group {
+			continue
+		}
+		for i := range min(n, len(r.Cells)) {
+			look(i, r.Cells[i], r.Strong)
+		}
+	}
+	room := width - gutter*float64(n-1)
+	g.w = share(g.cols, natural, least, room)
+	g.x = make([]float64, n)
+	x := 0.0
+	for i, w := range g.w {
+		g.x[i] = x
+		x += w + gutter
+	}
+	g.width = x - gutter
+}
+
+// share divides the room among the columns.
+func share(cols []page.Column, natural, least []float64, room float64) []float64 {
+	w := append([]float64(nil), natural...)
+	weights, fixed, sum := 0.0, 0.0, 0.0
+	for i, c := range cols {
+		weights += c.Weight
+		sum += natural[i]
+		if c.Weight == 0 {
+			fixed += natural[i]
+		}
+	}
+	if weights > 0 {
+		left := room - fixed
+		for i, c := range cols {
+			if c.Weight > 0 {
+				w[i] = max(left*c.Weight/weights, least[i])
+			}
+		}
+		return squeeze(w, least, room)
+	}
+	if sum > room {
+		return squeeze(w, least, room)
+	}
+	grow := min(room/max(sum, 1), 1.5)
+	for i := range w {
+		w[i] *= grow
+	}
+	return w
+}
+
+// squeeze takes what is too wide from the columns in proportion to what they
+// can give; where even the longest words do not fit, all shrink alike and the
+// words are cut.
+func squeeze(w, least []float64, room float64) []float64 {
+	sum, slack, floor := 0.0, 0.0, 0.0
+	for i := range w {
+		sum += w[i]
+		floor += least[i]
+		slack += max(w[i]-least[i], 0)
+	}
+	over := sum - room
+	if over <= 0.01 {
+		return w
+	}
+	for i := range w {
+		if slack > over {
+			w[i] -= over * max(w[i]-least[i], 0) / slack
+		} else {
+			w[i] = least[i] * room / max(floor, 1)
+		}
+	}
+	return w
+}
+
+func (g *grid) head(t page.Table) (strip, bool) {
+	some := false
+	cells := make([]page.Text, len(g.cols))
+	for i, c := range g.cols {
+		cells[i] = c.Title
+		some = some || c.Title != ""
+	}
+	s := g.cells(cells, true, true)
+	inner := s.draw
+	s.draw = func(p *pen, x, top float64) {
+		inner(p, x, top)
+		p.rule(x, x+g.width, top-s.height, 1)
+	}
+	return s, some
+}
+
+// row sets a row; the rule under it is thin between rows and heavier at the end.
+func (g *grid) row(t page.Table, i int) strip {
+	r := t.Rows[i]
+	if r.Group {
+		return g.group(r, i)
+	}
+	cells := append([]page.Text(nil), r.Cells...)
+	s := g.cells(cells, r.Strong, false)
+	inner, last := s.draw, i == len(t.Rows)-1
+	before := i+1 < len(t.Rows) && (t.Rows[i+1].Strong && !r.Strong)
+	s.draw = func(p *pen, x, top float64) {
+		inner(p, x, top)
+		switch {
+		case last || before:
+			p.rule(x, x+g.width, top-s.height, 1)
+		default:
+			p.rule(x, x+g.width, top-s.height, 0.35)
+		}
+	}
+	return s
+}
+
+func (g *grid) group(r page.Row, i int) strip {
+	text := page.Text("")
+	if len(r.Cells) > 0 {
+		text = r.Cells[0]
+	}
+	lines := g.wrap(g.words(text, true), g.width/g.size)
+	h := g.size*g.lead*float64(len(lines)) + 2*g.pad
+	top0 := 0.0
+	if i > 0 {
+		top0 = 0.5 * g.size
+	}
+	return strip{height: h + top0, draw: func(p *pen, x, top float64) {
+		for k, l := range lines {
+			p.line(l, x, top-top0-g.pad-float64(k)*g.size*g.lead-baseline(g.size*g.lead, g.size), g.size)
+		}
+		p.rule(x, x+g.width, top-top0-h, 0.7)
+	}}
+}
+
+// cells sets one row of cells; the head stands on its foot, the others hang
+// from their top.
+func (g *grid) cells(cells []page.Text, bold, foot bool) strip {
+	set := make([][]line, len(g.cols))
+	most := 1
+	for i := range min(len(cells), len(g.cols)) {
+		set[i] = g.wrap(g.words(cells[i], bold), (g.w[i]+0.01)/g.size)
+		most = max(most, len(set[i]))
+	}
+	step := g.size * g.lead
+	h := float64(most)*step + 2*g.pad
+	return strip{height: h, draw: func(p *pen, x, top float64) {
+		for i, lines := range set {
+			y := top - g.pad
+			if foot {
+				y -= float64(most-len(lines)) * step
+			}
+			for _, l := range lines {
+				at := x + g.x[i]
+				switch g.cols[i].Align {
+				case page.Right:
+					at += g.w[i] - l.width*g.size
+				case page.Centre:
+					at += (g.w[i] - l.width*g.size) / 2
+				}
+				p.line(l, at, y-baseline(step, g.size), g.size)
+				y -= step
+			}
+		}
+	}}
+}

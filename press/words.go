@@ -1,0 +1,301 @@
+package press
+
+import (
+	"strings"
+
+	"github.com/carlos7ags/folio/content"
+	"github.com/carlos7ags/folio/font"
+
+	"raftwright/page"
+)
+
+// piece is a stretch of glyphs of one weight without a break in it. Widths are
+// in ems, so that a piece is shaped once whatever its size.
+type piece struct {
+	text  string
+	bold  bool
+	width float64
+}
+
+// word is pieces that stay together: "**5** in" is two words, "(**5**)" is one.
+type word struct {
+	pieces  []piece
+	width   float64
+	newline bool // starts a new line
+}
+
+type line struct {
+	words []word
+	width float64 // in ems, with the spaces
+}
+
+// setter sets one document: it knows its faces and remembers what it measured.
+type setter struct {
+	faces    [2]*face
+	fonts    [2]*font.EmbeddedFont
+	measured map[measureKey]float64
+	kerns    map[uint32]int16
+	style    style
+	doc      page.Document
+	where    map[string]int // page of each section, once the pages are cut
+}
+
+type measureKey struct {
+	text string
+	bold bool
+}
+
+func (s *setter) face(bold bool) *face {
+	if bold {
+		return s.faces[1]
+	}
+	return s.faces[0]
+}
+
+// kern gives the kerning of two glyphs in thousandths.
+func (s *setter) kern(bold bool, a, b uint16) int16 {
+	if a >= 0x8000 || b >= 0x8000 {
+		return 0
+	}
+	key := uint32(a)<<16 | uint32(b)
+	if bold {
+		key |= 1 << 15
+	}
+	k, ok := s.kerns[key]
+	if !ok {
+		k = int16(s.face(bold).Kern(a, b))
+		s.kerns[key] = k
+	}
+	return k
+}
+
+// width measures text in ems, kerning included.
+func (s *setter) width(text string, bold bool) float64 {
+	key := measureKey{text, bold}
+	if w, ok := s.measured[key]; ok {
+		return w
+	}
+	f := s.face(bold)
+	sum, before := 0, uint16(0)
+	for _, r := range text {
+		g := f.glyph(r)
+		sum += int(g.advance)
+		if before != 0 {
+			sum += int(s.kern(bold, before, g.id))
+		}
+		before = g.id
+	}
+	w := float64(sum) / 1000
+	s.measured[key] = w
+	return w
+}
+
+func (s *setter) space(bold bool) float64 { return s.width(" ", bold) }
+
+// words cuts a text at its spaces; a no-break space does not cut.
+func (s *setter) words(t page.Text, bold bool) []word {
+	var out []word
+	open := false // the last word may go on
+	newline := false
+	for _, r := range t.Runs() {
+		heavy := bold || r.Bold
+		rest := r.Text
+		for rest != "" {
+			i := strings.IndexAny(rest, " \n")
+			part := rest
+			if i >= 0 {
+				part = rest[:i]
+			}
+			if part != "" {
+				p := piece{part, heavy, s.width(part, heavy)}
+				if open {
+					last := &out[len(out)-1]
+					last.pieces = append(last.pieces, p)
+					last.width += p.width
+				} else {
+					out = append(out, word{pieces: []piece{p}, width: p.width, newline: newline})
+					newline = false
+				}
+				open = true
+			}
+			if i < 0 {
+				break
+			}
+			open = false
+			if rest[i] == '\n' {
+				if newline { // an empty line
+					out = append(out, word{newline: true})
+				}
+				newline = true
+			}
+			rest = rest[i+1:]
+		}
+	}
+	return out
+}
+
+// wrap fills lines no wider than most (in ems). A word that is wider than a
+// line is cut between letters.
+func (s *setter) wrap(words []word, most float64) []line {
+	var out []line
+	now := line{}
+	flush := func() {
+		out = append(out, now)
+		now = line{}
+	}
+	for i := 0; i < len(words); i++ {
+		w := words[i]
+		if w.newline && (len(now.words) > 0 || i > 0) {
+			flush()
+		}
+		gap := 0.0
+		if len(now.words) > 0 {
+			gap = s.gap(now.words[len(now.words)-1])
+		}
+		if len(now.words) > 0 && now.width+gap+w.width > most+1e-9 {
+			flush()
+			gap = 0
+		}
+		if w.width > most && len(now.words) == 0 {
+			head, tail, ok := s.cut(w, most)
+			if ok {
+				now.words, now.width = append(now.words, head), head.width
+				flush()
+				words = append(append(append([]word(nil), words[:i+1]...), tail), words[i+1:]...)
+				continue
+			}
+		}
+		now.words = append(now.words, w)
+		now.width += gap + w.width
+	}
+	if len(now.words) > 0 {
+		flush()
+	}
+	return out
+}
+
+func (s *setter) gap(after word) float64 {
+	if n := len(after.pieces); n > 0 {
+		return s.space(after.pieces[n-1].bold)
+	}
+	return 0
+}
+
+// cut splits a word that is wider than a line.
+func (s *setter) cut(w word, most float64) (head, tail word, ok bool) {
+	for i, p := range w.pieces {
+		if head.width+p.width <= most {
+			head.pieces = append(head.pieces, p)
+			head.width += p.width
+			continue
+		}
+		runes := []rune(p.text)
+		n := 0
+		for n < len(runes) && head.width+s.width(string(runes[:n+1]), p.bold) <= most {
+			n++
+		}
+		if n == 0 && len(head.pieces) == 0 {
+			n = 1
+		}
+		if n > 0 {
+			a := string(runes[:n])
+			head.pieces = append(head.pieces, piece{a, p.bold, s.width(a, p.bold)})
+			head.width += s.width(a, p.bold)
+		}
+		if rest := string(runes[n:]); rest != "" {
+			tail.pieces = append(tail.pieces, piece{rest, p.bold, s.width(rest, p.bold)})
+			tail.width += s.width(rest, p.bold)
+		}
+		for _, q := range w.pieces[i+1:] {
+			tail.pieces = append(tail.pieces, q)
+			tail.width += q.width
+		}
+		return head, tail, len(head.pieces) > 0 && len(tail.pieces) > 0
+	}
+	return head, tail, false
+}
+
+// pen writes on one page.
+type pen struct {
+	*setter
+	out   *content.Stream
+	names [2]string // of the fonts on this page
+	page  int       // from 0
+	pages int
+	link  func(x, y, w, h float64, to string)
+}
+
+func weight(bold bool) int {
+	if bold {
+		return 1
+	}
+	return 0
+}
+
+// line writes a wrapped line with its baseline at (x, y).
+func (p *pen) line(l line, x, y, size float64) {
+	if len(l.words) == 0 {
+		return
+	}
+	var run strings.Builder
+	bold, start, at := false, x, x
+	flush := func() {
+		if run.Len() > 0 {
+			p.text(run.String(), bold, start, y, size, 0)
+			run.Reset()
+		}
+	}
+	for i, w := range l.words {
+		if i > 0 {
+			gap := p.gap(l.words[i-1])
+			if run.Len() > 0 {
+				run.WriteByte(' ')
+			}
+			at += gap * size
+		}
+		for _, q := range w.pieces {
+			if q.bold != bold || run.Len() == 0 {
+				flush()
+				bold, start = q.bold, at
+			}
+			run.WriteString(q.text)
+			at += q.width * size
+		}
+	}
+	flush()
+}
+
+// text writes glyphs with their kerning, turned by an angle given as sine and
+// cosine (0 and 1 written upright when turn is 0 degrees).
+func (p *pen) text(t string, bold bool, x, y, size, turn float64) {
+	k := weight(bold)
+	p.out.BeginText()
+	p.out.SetFont(p.names[k], size)
+	if turn == 0 {
+		p.out.MoveText(x, y)
+	} else {
+		sin, cos := sincos(turn)
+		p.out.SetTextMatrix(cos, sin, -sin, cos, x, y)
+	}
+	f := p.faces[k]
+	var parts []content.TextArrayElement
+	from, before := 0, uint16(0)
+	for i, r := range t {
+		g := f.glyph(r)
+		if before != 0 {
+			if a := p.kern(bold, before, g.id); a != 0 {
+				parts = append(parts, content.TextArrayElement{HexData: p.fonts[k].EncodeString(t[from:i])},
+					content.TextArrayElement{Adjustment: -float64(a), IsAdjustment: true})
+				from = i
+			}
+		}
+		before = g.id
+	}
+	last := p.fonts[k].EncodeString(t[from:])
+	if parts == nil {
+		p.out.ShowTextHex(last)
+	} else {
+		p.out.ShowTextArrayHex(append(parts, content.TextArrayElement{HexData: last}))
+	}
+	p.out.EndText()
+}
