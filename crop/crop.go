@@ -1,0 +1,123 @@
+// Package crop holds what is grown: a catalogue of 25 crops for a floating raft
+// with the source of each group of values, how long seed takes to come up
+// (Harrington & Minges 1954), how fast plants grow (van Henten 1994 for
+// lettuce, Goudriaan & Monteith 1990 for the rest), what they take up, and how
+// long they keep.
+//
+// It knows nothing of places or seasons: light, temperature and days are
+// passed in. Forecasts of weight carry a band of 20 to 30 %, of days ±5.
+package crop
+
+import (
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Range is a least and a most.
+type Range[T ~float64] struct{ Min, Max T }
+
+// Middle gives the value half way.
+func (r Range[T]) Middle() T { return (r.Min + r.Max) / 2 }
+
+// Holds says whether a value lies in the range, ends included.
+func (r Range[T]) Holds(x T) bool { return x >= r.Min && x <= r.Max }
+
+// Model says which growth model a crop uses.
+type Model string
+
+// Growth models.
+const (
+	TwoState   Model = "two-state"  // van Henten 1994, with one factor a crop
+	Expolinear Model = "expolinear" // Goudriaan & Monteith 1990, fitted to the crop's own days and weight
+)
+
+// Density is plants on a square metre of raft.
+type Density float64
+
+// Crop is one row of the catalogue. Weights are of one plant (or pot of herbs);
+// where a crop is picked again and again, of its whole time on the raft.
+type Crop struct {
+	ID      string // "lettuce_leaf"
+	Name    string // plain English; lang has "crop.name.<ID>"
+	Aliases []string
+	Species string
+	Rating  int // 1 (not on a raft) to 5 (easy), common practice
+
+	Spacing Range[unit.Length]
+	Plants  Range[Density]
+	Nursery Range[unit.Duration] // from emergence to the raft
+	Raft    Range[unit.Duration] // from the raft to harvest
+	EC      Range[unit.Conductivity]
+	PH      Range[float64]
+
+	AirBest   Range[unit.Temperature]
+	AirLimit  Range[unit.Temperature]
+	FrostKill unit.Temperature
+	RootBest  Range[unit.Temperature]
+	RootUpper unit.Temperature
+	HeatLimit unit.Temperature // mean of 24 h above which it bolts, turns bitter or stops
+	Light     Range[unit.DailyLight]
+	Mass      Range[unit.Mass]
+
+	Germination Germination
+	Storage     Storage
+	Chills      bool // harmed by cold well above freezing: planted at the 10 % frost date
+	LongDay     bool // bolts in long days
+
+	Water  Coefficients
+	Growth Growth
+	Cited  Cited
+}
+
+// Growth is what the growth models need to know of a crop.
+type Growth struct {
+	Model     Model
+	Factor    float64          // on the light use of the model: 1 is butterhead lettuce
+	Base      unit.Temperature // no growth at or below this 24 h mean
+	DryMatter unit.Fraction    // of fresh mass
+	Shoot     unit.Fraction    // share of dry mass that is harvested
+	Seedling  unit.Mass        // dry mass of a seedling that goes on the raft
+}
+
+// Germination is the range in which seed comes up. Given is false for a crop
+// that is not raised from seed.
+type Germination struct {
+	Given          bool
+	Min, Best, Max unit.Temperature
+	AtBest         unit.Duration
+	Group          string // row of the emergence table, "" for none
+}
+
+// Storage is how a harvested crop keeps.
+type Storage struct {
+	At  Range[unit.Temperature]
+	For Range[unit.Duration]
+}
+
+// Coefficients are the FAO-56 crop coefficients (table 12) and basal ones
+// (table 17), which leave out evaporation from wet soil.
+type Coefficients struct {
+	Group                           string
+	Start, Full, End                float64
+	BasalStart, BasalFull, BasalEnd float64
+}
+
+// Cited lists the sources of each group of values.
+type Cited struct {
+	Spacing, Nursery, Raft, EC, PH, Air, Root, Light, Mass, Heat, Germination, Storage []source.ID
+}
+
+// Word is the crop's name for translation.
+func (c Crop) Word() finding.Word { return finding.Word("crop.name." + c.ID) }
+
+// Remark is the sentence about growing this crop on a raft.
+func (c Crop) Remark() finding.ID { return finding.ID("crop.remark." + c.ID) }
+
+// HarvestWay is the phrase that says how it is cut.
+func (c Crop) HarvestWay() finding.Word { return finding.Word("crop.harvest." + c.ID) }
+
+// Coldest is the 24 h mean below which the crop stands still: half the speed of
+// its cold ramp, and never under the published lower limit. For lettuce 8 °C,
+// the lower edge of the usual outdoor window.
+func (c Crop) Coldest() unit.Temperature { return max(c.AirLimit.Min, c.Growth.Base+4) }

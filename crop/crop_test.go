@@ -1,0 +1,224 @@
+package crop
+
+import (
+	"bytes"
+	"errors"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+func catalogue(t testing.TB) Catalogue {
+	t.Helper()
+	c, err := Default()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// A slipped digit in the table shows here.
+func TestTableSums(t *testing.T) {
+	crops := catalogue(t).Crops()
+	if len(crops) != 25 {
+		t.Fatalf("%d crops, not 25", len(crops))
+	}
+	var raft, plants, dli, mass, heat, nursery, kill, rating float64
+	for _, k := range crops {
+		raft += k.Raft.Min.Days() + k.Raft.Max.Days()
+		nursery += k.Nursery.Min.Days() + k.Nursery.Max.Days()
+		plants += float64(k.Plants.Min + k.Plants.Max)
+		dli += float64(k.Light.Min + k.Light.Max)
+		mass += k.Mass.Min.Grams() + k.Mass.Max.Grams()
+		heat += k.HeatLimit.Celsius()
+		kill += k.FrostKill.Celsius()
+		rating += float64(k.Rating)
+	}
+	for _, c := range []struct {
+		name      string
+		got, want float64
+	}{{"raft days", raft, sumRaft}, {"nursery days", nursery, sumNursery}, {"plants", plants, sumPlants}, {"light", dli, sumLight},
+		{"mass", mass, sumMass}, {"heat", heat, sumHeat}, {"frost kill", kill, sumKill}, {"rating", rating, sumRating}} {
+		if math.Abs(c.got-c.want) > 1e-6 {
+			t.Errorf("sum of %s = %v, want %v", c.name, c.got, c.want)
+		}
+	}
+}
+
+func TestEveryRowIsSound(t *testing.T) {
+	for _, k := range catalogue(t).Crops() {
+		if k.AirLimit.Min > k.AirBest.Min || k.AirLimit.Max < k.AirBest.Max || k.RootUpper < k.RootBest.Max || k.Growth.Factor <= 0 {
+			t.Errorf("%s: limits do not hold the best range, or no factor: %+v", k.ID, k)
+		}
+		cited := k.Cited
+		for _, list := range [][]source.ID{cited.Spacing, cited.Nursery, cited.Raft, cited.EC, cited.PH, cited.Air, cited.Root, cited.Light, cited.Mass, cited.Storage} {
+			if len(list) == 0 {
+				t.Errorf("%s has values without a source", k.ID)
+			}
+			for _, id := range list {
+				if _, ok := source.Find(id); !ok {
+					t.Errorf("%s cites %q, which is not in the bibliography", k.ID, id)
+				}
+			}
+		}
+	}
+}
+
+func TestFind(t *testing.T) {
+	cat := catalogue(t)
+	for _, c := range []struct {
+		name, cultivar, id string
+		assumed            bool
+	}{
+		{"lettuce", "leaf", "lettuce_leaf", false}, {"lettuce", "", "lettuce_leaf", true}, {"Lettuce", "Romaine", "lettuce_romaine", false},
+		{"lettuce_butterhead", "", "lettuce_butterhead", false}, {"Leaf lettuce", "", "lettuce_leaf", false}, {"bok choy", "", "pak_choi", false},
+		{"Romaine / cos", "", "lettuce_romaine", false}, {"basil", "", "basil_sweet", false}, {"basil", "sweet", "basil_sweet", false},
+		{"lettuce", "purple frilly", "lettuce_leaf", true}, {"basil", "leaf", "basil_sweet", true}, {"Mint", "", "spearmint", false},
+		{"green onions", "", "green_onion", false}, {" kale ", "", "kale", false}, {"lettuce", "baby leaf", "lettuce_baby", false},
+	} {
+		k, assumed, err := cat.Find(c.name, c.cultivar)
+		if err != nil || k.ID != c.id || (len(assumed) > 0) != c.assumed {
+			t.Errorf("%q %q = %q, assumed %v, %v; want %q, %v", c.name, c.cultivar, k.ID, assumed, err, c.id, c.assumed)
+		}
+	}
+}
+
+func TestUnknownCropNamesTheNearest(t *testing.T) {
+	cat := catalogue(t)
+	for in, near := range map[string]string{"letuce leaf": "lettuce_leaf", "spinnach": "spinach", "kalle": "kale", "parsly": "parsley"} {
+		_, _, err := cat.Find(in, "")
+		var unknown *UnknownError
+		if !errors.As(err, &unknown) || !slices.Contains(unknown.Near, near) {
+			t.Errorf("%q: %v, want %s among the nearest", in, err, near)
+		}
+	}
+	for _, in := range []string{"", "hemp and more", strings.Repeat("x", 10000)} {
+		if k, _, err := cat.Find(in, ""); err == nil {
+			t.Errorf("%.20q found %s", in, k.ID)
+		}
+	}
+}
+
+func TestOver(t *testing.T) {
+	cat := catalogue(t)
+	changed := cat.Crops()[1]
+	changed.Mass.Max = 500 * unit.Gram
+	extra := changed
+	extra.ID, extra.Name, extra.Aliases = "lettuce_red", "Red lettuce", nil
+	out := cat.Over(newCatalogue([]Crop{changed, extra}))
+	if k, _ := out.ByID(changed.ID); k.Mass.Max != 500*unit.Gram || len(out.Crops()) != 26 {
+		t.Errorf("%v, %d crops", k.Mass, len(out.Crops()))
+	}
+	if k, _ := cat.ByID(changed.ID); k.Mass.Max == 500*unit.Gram {
+		t.Error("the lower catalogue was changed")
+	}
+}
+
+func TestReadSaysWhere(t *testing.T) {
+	whole := string(cropsCSV)
+	for _, c := range []struct{ from, to, says string }{
+		{"Leaf lettuce,looseleaf;loose leaf;oakleaf,Lactuca sativa,5,7", "Leaf lettuce,a,L,5,seven", "column spacing_in_min"},
+		{"two-state,1,4,50", "guess,1,4,50", "neither two-state"},
+		{",plants_m2_min,", ",plants,", "plants_m2_min: the column is missing"},
+	} {
+		_, err := Read(strings.NewReader(strings.Replace(whole, c.from, c.to, 1)))
+		if err == nil || !strings.Contains(err.Error(), c.says) || !strings.Contains(err.Error(), "line ") {
+			t.Errorf("%q: %v", c.to, err)
+		}
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add(cropsCSV)
+	f.Add([]byte("id,name\n,"))
+	f.Add([]byte(""))
+	f.Fuzz(func(t *testing.T, b []byte) {
+		cat, err := Read(bytes.NewReader(b))
+		if err == nil && len(cat.Crops()) == 0 {
+			t.Error("no crops and no error")
+		}
+	})
+}
+
+// Harrington & Minges 1954 (through Knott's Handbook 1997): days to emergence
+// and normal seedlings; -1 stands for no germination. At the cells the table is
+// returned as it is.
+func TestEmergenceTable(t *testing.T) {
+	cat := catalogue(t)
+	for _, c := range []struct {
+		id             string
+		celsius        float64
+		days, normal   float64
+		normalIsTabled bool
+	}{
+		{"lettuce_leaf", 0, 49, 98, true}, {"lettuce_leaf", 5, 15, 98, true}, {"lettuce_leaf", 10, 7, 98, true}, {"lettuce_romaine", 15, 4, 99, true},
+		{"lettuce_leaf", 20, 3, 99, true}, {"lettuce_leaf", 25, 2, 99, true}, {"lettuce_leaf", 30, 3, 12, true}, {"lettuce_leaf", 35, -1, 0, true},
+		{"lettuce_leaf", 40, -1, 0, true}, {"spinach", 0, 63, 83, true}, {"spinach", 10, 12, 91, true}, {"spinach", 20, 6, 52, true},
+		{"spinach", 30, 6, 32, true}, {"spinach", 35, -1, 0, true}, {"spinach", 40, -1, 0, true}, {"parsley", 10, 29, 63, true}, {"parsley", 15, 17, 0, false},
+		{"parsley", 20, 14, 69, true}, {"parsley", 30, 12, 50, true}, {"celery", 0, -1, 0, true}, {"celery", 10, 16, 70, true}, {"celery", 15, 12, 40, true},
+		{"celery", 20, 7, 97, true}, {"celery", 25, -1, 65, true}, {"celery", 30, -1, 0, true}, {"kale", 15, 9, 93, true}, {"pak_choi", 25, 5, 99, true},
+		{"chives", 5, 31, 98, true}, {"green_onion", 15, 7, 98, true}, {"green_onion", 25, 4, 97, true}, {"green_onion", 35, 13, 73, true},
+		{"swiss_chard", 15, 15, 0, false}, {"swiss_chard", 25, 10, 0, false}, {"tomato", 5, -1, 0, true}, {"tomato", 15, 14, 98, true},
+		{"tomato", 25, 6, 97, true}, {"tomato", 35, 9, 46, true}, {"cucumber", 5, -1, 0, true}, {"cucumber", 15, 13, 95, true}, {"cucumber", 35, 3, 99, true},
+	} {
+		k, _ := cat.ByID(c.id)
+		e, err := k.Emerge(unit.Temperature(c.celsius))
+		if err != nil {
+			t.Errorf("%s at %v: %v", c.id, c.celsius, err)
+			continue
+		}
+		if e.None != (c.days < 0) || (!e.None && math.Abs(e.After.Days()-c.days) > 1e-9) {
+			t.Errorf("%s at %v °C: %v days, none %v; want %v", c.id, c.celsius, e.After.Days(), e.None, c.days)
+		}
+		if c.normalIsTabled && (!e.NormalKnown || math.Abs(e.Normal.Percents()-c.normal) > 1e-9) {
+			t.Errorf("%s at %v °C: %v %% normal, want %v", c.id, c.celsius, e.Normal.Percents(), c.normal)
+		}
+	}
+}
+
+func TestEmergenceBetweenCells(t *testing.T) {
+	cat := catalogue(t)
+	k, _ := cat.ByID("lettuce_leaf")
+	// half way between 10 °C (7 d) and 15 °C (4 d) the speed is (1/7 + 1/4)/2
+	if e, _ := k.Emerge(12.5); math.Abs(e.After.Days()-2/(1./7+1./4)) > 1e-9 {
+		t.Errorf("at 12.5: %v days", e.After.Days())
+	}
+	if e, _ := k.Emerge(29); len(e.Findings) == 0 || e.Findings[0].ID != FindWarmTray {
+		t.Errorf("no warning for lettuce at 29 °C: %+v", e)
+	}
+	if e, _ := k.Emerge(36); !e.None || len(e.Findings) == 0 || e.Findings[0].ID != FindNoGermination {
+		t.Errorf("lettuce at 36 °C: %+v", e)
+	}
+	for _, celsius := range []float64{-3, 50} {
+		if e, err := k.Emerge(unit.Temperature(celsius)); err == nil {
+			t.Errorf("lettuce at %v °C: %+v, want an error", celsius, e)
+		}
+	}
+	basil, _ := cat.ByID("basil_sweet")
+	if e, _ := basil.Emerge(25); e.Tabled || math.Abs(e.After.Days()-6) > 1e-9 {
+		t.Errorf("basil at 25: %+v", e)
+	}
+	if e, _ := basil.Emerge(12); !e.None {
+		t.Errorf("basil at 12: %+v", e)
+	}
+	strawberry, _ := cat.ByID("strawberry")
+	if _, err := strawberry.Emerge(20); err == nil {
+		t.Error("strawberry is not sown")
+	}
+}
+
+// Sums of the columns of crops.csv, taken when the table was typed.
+const (
+	sumRaft    = 1860
+	sumNursery = 1192
+	sumPlants  = 4573
+	sumLight   = 746
+	sumMass    = 24817
+	sumHeat    = 732
+	sumKill    = -36
+	sumRating  = 91
+)

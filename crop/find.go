@@ -1,0 +1,119 @@
+package crop
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// AssumeKind is raised when the kind of a crop had to be taken for the grower.
+const AssumeKind finding.ID = "crop.kind"
+
+// UnknownError says that a crop is not in the catalogue, with the nearest names.
+type UnknownError struct {
+	Name string
+	Near []string
+}
+
+// Error names the crop and what is near to it.
+func (e *UnknownError) Error() string {
+	if len(e.Near) == 0 {
+		return fmt.Sprintf("the crop %q is not in the catalogue", e.Name)
+	}
+	return fmt.Sprintf("the crop %q is not in the catalogue; near to it are %s", e.Name, strings.Join(e.Near, ", "))
+}
+
+// plain brings a name to one form: lower case, words joined by one underscore,
+// no plural s.
+func plain(s string) string {
+	fields := strings.FieldsFunc(strings.ToLower(s), func(r rune) bool {
+		return r == ' ' || r == '_' || r == '-' || r == '/' || r == ',' || r == '(' || r == ')'
+	})
+	return strings.Join(fields, "_")
+}
+
+// Find gives the crop of a name and a cultivar as a brief writes them:
+// "lettuce" and "leaf", "lettuce_leaf", "Leaf lettuce", "bok choy". Lettuce
+// without a cultivar, or with one that the catalogue does not know, is taken as
+// leaf lettuce and the assumption is returned. The error is an *UnknownError.
+func (c Catalogue) Find(name, cultivar string) (Crop, []finding.Assumption, error) {
+	n, v := plain(name), plain(cultivar)
+	if v != "" {
+		for _, key := range []string{n + "_" + v, v + "_" + n, v} {
+			if i, ok := c.index[key]; ok && (key != v || c.family(i, n)) {
+				return c.crops[i], nil, nil
+			}
+		}
+	}
+	i, ok := c.index[n]
+	if !ok {
+		i, ok = c.index[strings.TrimSuffix(n, "s")]
+	}
+	if !ok {
+		i, ok = c.first(n)
+		if ok && v == "" {
+			return c.crops[i], []finding.Assumption{c.kind(i, "")}, nil
+		}
+	}
+	if !ok {
+		return Crop{}, nil, &UnknownError{Name: strings.TrimSpace(name), Near: c.near(n)}
+	}
+	if v != "" {
+		return c.crops[i], []finding.Assumption{c.kind(i, strings.TrimSpace(cultivar))}, nil
+	}
+	return c.crops[i], nil, nil
+}
+
+func (c Catalogue) kind(i int, cultivar string) finding.Assumption {
+	return finding.Assumption{
+		ID: AssumeKind, Source: source.OwnChoice,
+		Args: finding.Args{"Crop": c.crops[i].Word(), "Cultivar": cultivar},
+	}
+}
+
+// family says whether a crop's ID starts with the word, so that "leaf" under
+// "lettuce" cannot land on another crop.
+func (c Catalogue) family(i int, word string) bool {
+	id := c.crops[i].ID
+	return id == word || strings.HasPrefix(id, word+"_") || slices.ContainsFunc(c.crops[i].Aliases, func(a string) bool { return plain(a) == word })
+}
+
+// first finds the first crop of a family: "lettuce" gives the first lettuce.
+func (c Catalogue) first(word string) (int, bool) {
+	for i, k := range c.crops {
+		if word != "" && strings.HasPrefix(k.ID, word+"_") {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+// near lists up to three names that resemble the word, nearest first.
+func (c Catalogue) near(word string) []string {
+	if len(word) > 64 {
+		return nil
+	}
+	var names, out []string
+	for _, k := range c.crops {
+		names = append(names, plain(k.ID), plain(k.Name))
+		for _, a := range k.Aliases {
+			names = append(names, plain(a))
+		}
+	}
+	for len(out) < 3 {
+		best := unit.Near(word, names)
+		if best == "" {
+			break
+		}
+		id := c.crops[c.index[best]].ID
+		if !slices.Contains(out, id) {
+			out = append(out, id)
+		}
+		names = slices.DeleteFunc(names, func(n string) bool { return n == best })
+	}
+	return out
+}

@@ -1,0 +1,124 @@
+package crop
+
+import (
+	"raftwright/finding"
+	"raftwright/unit"
+)
+
+// WaterUse is grams of dry matter made for each litre that goes through the
+// plants: 3 in open, dry air to 6 in humid air with CO2 (Langenfeld et al. 2022).
+type WaterUse float64
+
+// Water use efficiencies, g dry a litre (Langenfeld et al. 2022).
+const (
+	OpenAirWaterUse WaterUse = 3
+	HumidWaterUse   WaterUse = 6
+)
+
+// Refill gives the strength of the water that replaces what the plants drink,
+// so that the bed neither piles up nor runs out: wanted tissue (share of dry
+// matter) times water use (Langenfeld et al. 2022). Tissue 4.5 % nitrogen at
+// 3 g/L asks for 135 mg/L. Error about 25 % before the EC log corrects it.
+func Refill(tissue unit.Fraction, use WaterUse) unit.MassConcentration {
+	return unit.MassConcentration(float64(tissue)*float64(use)) * unit.GramPerLitre
+}
+
+// Uptake is what lettuce takes up with each litre it drinks.
+type Uptake struct {
+	Element       string // symbol
+	Concentration unit.MassConcentration
+}
+
+// MeasuredUptake gives the uptake of a Batavian lettuce in a closed system
+// (uptake2024: N 13.4, P 1.72, K 10.2, Ca 3.13, Mg 0.86 mmol and Fe 27.8,
+// Mn 5.63, Zn 5.45, Cu 0.72 µmol a litre; masses with IUPAC atomic weights).
+func MeasuredUptake() []Uptake {
+	mg := unit.MilligramPerLitre
+	return []Uptake{
+		{"N", 13.4 * 14.007 * mg}, {"P", 1.72 * 30.974 * mg}, {"K", 10.2 * 39.098 * mg}, {"Ca", 3.13 * 40.078 * mg}, {"Mg", 0.86 * 24.305 * mg},
+		{"Fe", 0.0278 * 55.845 * mg}, {"Mn", 0.00563 * 54.938 * mg}, {"Zn", 0.00545 * 65.38 * mg}, {"Cu", 0.00072 * 63.546 * mg},
+	}
+}
+
+// WaterForGrowth gives the water that goes through a planting while it makes so
+// much dry matter, roots included: the second opinion on water use.
+func WaterForGrowth(dry unit.Mass, use WaterUse) unit.Volume {
+	return unit.Volume(dry.Grams()/float64(use)) * unit.Litre
+}
+
+// Weather is what a planting went through on the raft, for its risks.
+type Weather struct {
+	DegreeDaysOverHeat float64          // °C·d of 24 h means above the crop's heat limit
+	LastLight          unit.DailyLight  // mean of the last two weeks, at the plants
+	LastAir            unit.Temperature // mean of the last two weeks
+	LongestDay         unit.Duration    // daylight
+	FirstAir           unit.Temperature // mean of the first week
+	Roots              unit.Temperature // warmest daily mean of the solution
+}
+
+// Findings of a planting's weather.
+const (
+	FindBolt     finding.ID = "crop.bolt"
+	FindBoltLong finding.ID = "crop.bolt_long_days"
+	FindTipburn  finding.ID = "crop.tipburn"
+	FindRoots    finding.ID = "crop.warm_roots"
+	FindLegal    finding.ID = "crop.legal"
+	FindNotRaft  finding.ID = "crop.not_on_a_raft"
+)
+
+// Limits behind the risks (own judgement, on the sources beside them).
+const (
+	boltDegreeDays = 20.0 // °C·d over the heat limit that make bolting likely
+	longDay        = 14 * unit.Hour
+	tipburnLight   = 17.0 // mol/m2/d: classic ceiling for lettuce without fans (both1997, memory)
+	tipburnSure    = 25.0 // above it in warm weather: shade
+)
+
+// Risks gives what may go wrong with the planting in its weather: bolting,
+// tipburn, roots in warm solution. Nothing is certain here; a risk is a note,
+// or a caution where it is likely.
+func (c Crop) Risks(w Weather) []finding.Finding {
+	var out []finding.Finding
+	add := func(id finding.ID, s finding.Severity, figure any, args finding.Args, from finding.Finding) {
+		args["Crop"] = c.Word()
+		from.ID, from.Severity, from.Figure, from.Args = id, s, figure, args
+		out = append(out, from)
+	}
+	if w.DegreeDaysOverHeat > 0 {
+		sev := finding.Note
+		if w.DegreeDaysOverHeat >= boltDegreeDays {
+			sev = finding.Caution
+		}
+		add(FindBolt, sev, w.DegreeDaysOverHeat, finding.Args{"Limit": c.HeatLimit}, finding.Finding{Source: "auburn2019"})
+	}
+	if c.LongDay && w.LongestDay > longDay && w.LastAir > c.AirBest.Middle() {
+		add(FindBoltLong, finding.Note, w.LongestDay, finding.Args{"Day": w.LongestDay}, finding.Finding{Source: "memory"})
+	}
+	if c.Growth.Model == TwoState && float64(w.LastLight) > tipburnLight {
+		sev := finding.Note
+		if float64(w.LastLight) > tipburnSure && w.LastAir > 20 {
+			sev = finding.Caution
+		}
+		add(FindTipburn, sev, w.LastLight, finding.Args{"Light": w.LastLight, "Ceiling": unit.DailyLight(tipburnLight)}, finding.Finding{Source: "both1997"})
+	}
+	if w.Roots > c.RootBest.Max {
+		sev := finding.Note
+		if w.Roots > c.RootUpper {
+			sev = finding.Caution
+		}
+		add(FindRoots, sev, w.Roots, finding.Args{"Roots": w.Roots, "Upper": c.RootUpper}, finding.Finding{Source: "bates1984"})
+	}
+	return out
+}
+
+// Suitability says what a grower must know before choosing the crop at all.
+func (c Crop) Suitability() []finding.Finding {
+	var out []finding.Finding
+	if c.Rating <= 1 {
+		out = append(out, finding.Finding{ID: FindNotRaft, Severity: finding.Caution, Args: finding.Args{"Crop": c.Word()}, Source: "practice"})
+	}
+	if c.ID == "water_spinach" {
+		out = append(out, finding.Finding{ID: FindLegal, Severity: finding.Caution, Args: finding.Args{"Crop": c.Word()}, Source: "memory"})
+	}
+	return out
+}
