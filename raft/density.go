@@ -1,0 +1,100 @@
+package raft
+
+import (
+	"math"
+
+	"raftwright/unit"
+)
+
+// Nursery is the closer layout in which young plants stand before the one move
+// to their final spacing, on a sheet like the fullest of the raft.
+type Nursery struct {
+	Layout         Layout
+	PerSquareMetre float64
+	Fills          float64 // final sheets that one nursery sheet fills
+}
+
+// nursery lays out the nursery sheet, nil where none is asked for. The edge
+// shrinks with the spacing but keeps the foam around a hole.
+func (r Raft) nursery() *Nursery {
+	j := r.Job
+	if j.NurserySpacing == 0 {
+		return nil
+	}
+	final := r.fullest()
+	p := final.plot
+	p.edge = max(p.edge*float64(j.NurserySpacing/j.Spacing), min(p.edge, (j.Hole/2+j.Thickness/2).Metres()))
+	p.mx, p.my = p.edge, p.edge
+	if p.bound(j.NurserySpacing.Metres()) > maxHoles {
+		return nil
+	}
+	pattern := j.Pattern
+	if pattern == Best {
+		pattern = Staggered
+		if p.square(j.NurserySpacing) > p.staggered(j.NurserySpacing) {
+			pattern = Square
+		}
+	}
+	n := Nursery{Layout: layOut(p, pattern, j.NurserySpacing)}
+	holes := float64(len(n.Layout.Positions))
+	n.PerSquareMetre = holes / p.area().SquareMetres()
+	n.Fills = holes / float64(len(final.Positions))
+	return &n
+}
+
+func (p plot) square(spacing unit.Length) int { return len(squareLattice(p, spacing.Metres())) }
+
+func (p plot) staggered(spacing unit.Length) int {
+	return max(len(staggeredLattice(p, spacing.Metres())), len(staggeredLattice(p.turned(), spacing.Metres())))
+}
+
+// AreaSaved gives the share of raft that a nursery saves for the same harvest,
+// when a plant stands so long in the nursery and so long at its final spacing,
+// against the final spacing for the whole time. 0 where an argument is not
+// positive.
+func (n Nursery) AreaSaved(inNursery, final unit.Duration) unit.Fraction {
+	if !(inNursery > 0 && final > 0) || math.IsInf(float64(inNursery+final), 0) {
+		return 0
+	}
+	staged := float64(inNursery)/n.Fills + float64(final)
+	return unit.Fraction(1 - staged/float64(inNursery+final))
+}
+
+// Alternative is what the same raft holds at another spacing, edge unchanged.
+type Alternative struct {
+	Spacing           unit.Length
+	Square, Staggered int
+	PerSquareMetre    float64 // of the better of the two
+}
+
+// Alternatives tries whole inches of spacing from 12 down to the closest that
+// leaves foam of one thickness between the holes, no closer than 5 in, so that a
+// reader sees what a denser layout would hold.
+func (r Raft) Alternatives() []Alternative {
+	var out []Alternative
+	for in := 12; in >= 5; in-- {
+		s := unit.Length(in) * unit.Inch
+		if s < r.Job.Hole+r.Job.Thickness {
+			break
+		}
+		a, foam := Alternative{Spacing: s}, unit.Area(0)
+		for _, piece := range r.Pieces {
+			p := r.Layouts[piece.Layout].plot
+			if r.columns() > 1 {
+				p.mx = max(p.edge, s.Metres()/2)
+			}
+			if r.rows() > 1 {
+				p.my = max(p.edge, s.Metres()/2)
+			}
+			if p.bound(s.Metres()) > maxHoles {
+				return out
+			}
+			a.Square += p.square(s)
+			a.Staggered += p.staggered(s)
+			foam += p.area()
+		}
+		a.PerSquareMetre = float64(max(a.Square, a.Staggered)) / foam.SquareMetres()
+		out = append(out, a)
+	}
+	return out
+}

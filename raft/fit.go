@@ -1,0 +1,243 @@
+package raft
+
+import (
+	"math"
+
+	"raftwright/unit"
+)
+
+// InsideFor gives the inside of the frame that a raft asks for: its own size and
+// the gap on each side (48 x 96 in with a gap of 1/2 in asks for 49 x 97 in).
+func InsideFor(raft Size, gap unit.Length) Size {
+	return Size{raft.X + 2*gap, raft.Y + 2*gap}
+}
+
+// Fitting is how sheets fill the inside of a frame.
+type Fitting struct {
+	Columns []unit.Length // widths of the pieces along X
+	Rows    []unit.Length // lengths of the pieces along Y
+	Turned  bool          // the inside was turned by a quarter to fit better
+	Inside  Size          // in the sheets' axes
+	Play    Size          // room left on each side
+	Trimmed Size          // what comes off a sheet that is too large, along each axis
+}
+
+// Raft gives the size of all pieces together.
+func (f Fitting) Raft() Size { return Size{total(f.Columns), total(f.Rows)} }
+
+func total(list []unit.Length) (sum unit.Length) {
+	for _, l := range list {
+		sum += l
+	}
+	return sum
+}
+
+// Fit fills the inside of a frame with sheets: as many whole ones as fit beside
+// the gap on each side, then a strip cut to the rest where it is wider than an
+// inch; a sheet that is too large is trimmed. Of the two ways to lay the sheets
+// the one with fewer pieces is taken. Lengths must be positive and finite, the
+// inside wider than twice the gap.
+func Fit(inside, sheet Size, gap unit.Length) Fitting {
+	straight := fitOneWay(inside, sheet, gap)
+	turned := fitOneWay(inside.Turned(), sheet, gap)
+	turned.Turned = true
+	less := func(a, b Fitting) bool {
+		if x, y := len(a.Columns)*len(a.Rows), len(b.Columns)*len(b.Rows); x != y {
+			return x < y
+		}
+		return a.Raft().Area() > b.Raft().Area()*(1+tolerance)
+	}
+	if less(turned, straight) {
+		return turned
+	}
+	return straight
+}
+
+func fitOneWay(inside, sheet Size, gap unit.Length) Fitting {
+	f := Fitting{Inside: inside}
+	f.Columns, f.Trimmed.X = divide(inside.X-2*gap, sheet.X)
+	f.Rows, f.Trimmed.Y = divide(inside.Y-2*gap, sheet.Y)
+	f.Play = Size{(inside.X - total(f.Columns)) / 2, (inside.Y - total(f.Rows)) / 2}
+	return f
+}
+
+// leastStrip is the narrowest rest worth a piece of its own (our choice): a
+// narrower one is left as play.
+const leastStrip = unit.Inch
+
+// divide fills a length with whole sheets and one strip.
+func divide(room, sheet unit.Length) (pieces []unit.Length, trimmed unit.Length) {
+	whole := int(math.Floor(float64(room/sheet) + tolerance))
+	if whole < 1 {
+		return []unit.Length{room}, sheet - room
+	}
+	for range whole {
+		pieces = append(pieces, sheet)
+	}
+	if rest := room - unit.Length(whole)*sheet; rest > leastStrip {
+		pieces = append(pieces, rest)
+	}
+	return pieces, 0
+}
+
+// HolesFor gives the holes that a steady harvest needs: heads a week, for the
+// weeks that each head stands on the raft, and a share of plants lost on the
+// way (0 to less than 1). The answer is rounded up; it is 0 where an argument
+// is not a sensible number.
+func HolesFor(headsPerWeek float64, onRaft unit.Duration, lost unit.Fraction) int {
+	n := headsPerWeek * onRaft.Days() / 7 / (1 - float64(lost))
+	if !(n > 0 && n < 1e9) || lost < 0 || lost >= 1 {
+		return 0
+	}
+	return int(math.Ceil(n - 1e-9))
+}
+
+// SheetsFor gives the sheets that hold so many holes, rounded up.
+func SheetsFor(holes, perSheet int) int {
+	if perSheet <= 0 || holes <= 0 {
+		return 0
+	}
+	return (holes + perSheet - 1) / perSheet
+}
+
+// arrange chooses the pieces of the raft and the room around it.
+func (r *Raft) arrange() {
+	j := r.Job
+	if r.Round {
+		r.Size = Size{j.Diameter, j.Diameter}
+		r.Inside, r.Play = InsideFor(r.Size, j.Gap), Size{j.Gap, j.Gap}
+		if j.InsideDiameter > 0 {
+			room := (j.InsideDiameter - j.Diameter) / 2
+			r.Inside, r.Play = Size{j.InsideDiameter, j.InsideDiameter}, Size{room, room}
+		}
+		r.Pieces = []Piece{{}}
+		r.SheetsToBuy = roundSheets(j.Diameter)
+		return
+	}
+	f := Fitting{Columns: repeat(j.Sheet.X, max(1, j.Across)), Rows: repeat(j.Sheet.Y, max(1, j.Along)), Play: Size{j.Gap, j.Gap}}
+	f.Inside = InsideFor(f.Raft(), j.Gap)
+	if j.Inside != (Size{}) {
+		f = Fit(j.Inside, j.Sheet, j.Gap)
+	}
+	r.Size, r.Inside, r.Play, r.Turned, r.trimmed = f.Raft(), f.Inside, f.Play, f.Turned, f.Trimmed
+	r.fit = f
+	y := unit.Length(0)
+	for _, height := range f.Rows {
+		x := unit.Length(0)
+		for _, width := range f.Columns {
+			r.Pieces = append(r.Pieces, Piece{At: Point{x, y}})
+			x += width
+		}
+		y += height
+	}
+	r.SheetsToBuy = sheetsToBuy(f, j.Sheet)
+}
+
+func (r *Raft) columns() int { return max(1, len(r.fit.Columns)) }
+func (r *Raft) rows() int    { return max(1, len(r.fit.Rows)) }
+
+func repeat(l unit.Length, n int) []unit.Length {
+	out := make([]unit.Length, n)
+	for i := range out {
+		out[i] = l
+	}
+	return out
+}
+
+// roundSheets counts the 4 x 8 ft sheets that a disc is cut from, laid side by
+// side in a block.
+func roundSheets(d unit.Length) int {
+	up := func(l unit.Length) int { return max(1, int(math.Ceil(float64(d/l)-tolerance))) }
+	return up(usualSheet.X) * up(usualSheet.Y)
+}
+
+// sheetsToBuy counts whole sheets: one for each piece that needs a sheet's full
+// width or length, and strips laid on sheets side by side, greedily. The cutting
+// room can prove a better number.
+func sheetsToBuy(f Fitting, sheet Size) int {
+	bought := 0
+	var rest []Size // free parts of sheets already bought
+	for _, h := range f.Rows {
+		for _, w := range f.Columns {
+			placed := false
+			for i, free := range rest {
+				if w <= free.X*(1+tolerance) && h <= free.Y*(1+tolerance) {
+					rest = append(rest[:i], append(guillotine(free, w, h), rest[i+1:]...)...)
+					placed = true
+					break
+				}
+			}
+			if !placed {
+				bought++
+				rest = append(rest, guillotine(sheet, w, h)...)
+			}
+		}
+	}
+	return bought
+}
+
+// guillotine gives what is left of a sheet when a corner piece is cut from it,
+// the larger rest kept whole.
+func guillotine(from Size, w, h unit.Length) []Size {
+	right, above := from.X-w, from.Y-h
+	var out []Size
+	if right*from.Y > above*from.X {
+		out = []Size{{right, from.Y}, {w, above}}
+	} else {
+		out = []Size{{from.X, above}, {right, h}}
+	}
+	kept := out[:0]
+	for _, s := range out {
+		if s.X > leastStrip && s.Y > leastStrip {
+			kept = append(kept, s)
+		}
+	}
+	return kept
+}
+
+// plots gives each different piece once and notes on the pieces which is theirs.
+// Pieces of one size with the same obstacles are alike. At a seam a hole keeps
+// half a spacing, so that plants on two sheets are not closer than on one.
+func (r *Raft) plots(seam Size) []plot {
+	j := r.Job
+	var out []plot
+	for i := range r.Pieces {
+		p := plot{w: r.Size.X.Metres(), h: r.Size.Y.Metres(), round: r.Round, edge: j.Edge.Metres()}
+		if !r.Round {
+			p.w = r.fit.Columns[i%r.columns()].Metres()
+			p.h = r.fit.Rows[i/r.columns()].Metres()
+		}
+		p.mx, p.my = max(p.edge, seam.X.Metres()), max(p.edge, seam.Y.Metres())
+		at := r.Pieces[i].At
+		for _, o := range j.Obstacles {
+			x, y := (o.At.X - at.X).Metres(), (o.At.Y - at.Y).Metres()
+			b := box{x, y, x + o.Size.X.Metres(), y + o.Size.Y.Metres()}
+			if b.x1 > -p.edge && b.y1 > -p.edge && b.x0 < p.w+p.edge && b.y0 < p.h+p.edge {
+				p.boxes = append(p.boxes, b)
+			}
+		}
+		r.Pieces[i].Layout = -1
+		for k := range out {
+			if out[k].same(p) {
+				r.Pieces[i].Layout = k
+			}
+		}
+		if r.Pieces[i].Layout < 0 {
+			r.Pieces[i].Layout = len(out)
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func (p plot) same(q plot) bool {
+	if p.w != q.w || p.h != q.h || len(p.boxes) != len(q.boxes) {
+		return false
+	}
+	for i := range p.boxes {
+		if p.boxes[i] != q.boxes[i] {
+			return false
+		}
+	}
+	return true
+}
