@@ -45,6 +45,8 @@ const (
 	PairCaPO4
 	PairCaF
 	PairCaCitrate
+	PairCaHCitrate
+	PairCaH2Citrate
 	PairMgOH
 	PairMgSO4
 	PairMgHCO3
@@ -54,11 +56,16 @@ const (
 	PairMgPO4
 	PairMgF
 	PairMgCitrate
+	PairMgHCitrate
+	PairMgH2Citrate
 	PairNaSO4
 	PairNaHCO3
 	PairNaHPO4
+	PairNaCitrate
+	PairNaHCitrate
 	PairKSO4
 	PairKHPO4
+	PairKCitrate
 	PairNH4SO4
 	PairFeOH
 	PairFeSO4
