@@ -193,7 +193,7 @@ type Text struct {
 	At     Spot
 	Dx, Dy Points // moved on the paper, after scaling
 	Text   string
-	Size   Points  // 0 is the figure's size, 9 points
+	Size   Points  // 0 is 10 points
 	Anchor Anchor  //
 	Level  Level   //
 	Turn   float64 // degrees, counter-clockwise
@@ -218,7 +218,7 @@ type Dimension struct {
 	From, To Spot
 	Offset   Points // on paper; 0 draws on the spots themselves
 	Label    string
-	Size     Points // 0 is 8.5 points
+	Size     Points // 0 is 9.5 points
 	Tip      Tip
 }
 
@@ -229,7 +229,7 @@ type Callout struct {
 	Tip    Spot
 	Dx, Dy Points
 	Text   string // "\n" starts a new line
-	Size   Points // 0 is 8.5 points
+	Size   Points // 0 is 9.5 points
 	Dot    bool   // end on a dot (inside a face) rather than an arrowhead
 }
 

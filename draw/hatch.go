@@ -32,7 +32,7 @@ func (f Fill) Ground() (gray float64, ok bool) {
 func (f Fill) Hatching() []Hatch {
 	switch f {
 	case Wood:
-		return []Hatch{{Angle: 0, Gap: 2.6, Width: 0.4, Dash: []Points{22, 2, 9, 2}, Stagger: 13}}
+		return []Hatch{{Angle: 0, Gap: 3.2, Width: 0.45, Dash: []Points{22, 2, 9, 2}, Stagger: 13}}
 	case Water:
 		return []Hatch{{Angle: 0, Gap: 5, Width: 0.6, Dash: []Points{9, 6}, Stagger: 7.5}}
 	case Foam:

@@ -91,13 +91,19 @@ func (in *inker) dash(d Dash) []Points {
 	return out
 }
 
+// Sizes of words that do not give their own.
+const (
+	textSize  Points = 10
+	labelSize Points = 9.5
+)
+
 // capital is the height of a capital letter as a share of the size.
 const capital = 0.66
 
 func (in *inker) text(t Text, shift Spot) {
 	size := t.Size
 	if size == 0 {
-		size = 9
+		size = textSize
 	}
 	size *= in.grow
 	at := in.place(t.At, shift)
@@ -171,15 +177,15 @@ func (in *inker) dimension(d Dimension, shift Spot) {
 	}
 	size := d.Size
 	if size == 0 {
-		size = 8.5
+		size = labelSize
 	}
 	size *= in.grow
 	in.tips(p, q, u, span, d.Tip)
-	in.label(d.Label, p, q, u, span, size)
+	in.label(d, p, q, u, span, size)
 	in.marks = append(in.marks, Mark{Kind: Shut})
 }
 
-const arrow Points = 6 // length of an arrowhead
+const arrow Points = 6.5 // length of an arrowhead
 
 // tips draws the dimension line: arrowheads inside where there is room, else
 // outside and pointing inward; or slanted ticks.
@@ -210,13 +216,14 @@ func (in *inker) tips(p, q Place, u along, span Points, tip Tip) {
 // head draws a filled arrowhead with its point at p, pointing along u.
 func (in *inker) head(p Place, u along) {
 	h := arrow * in.grow
-	in.outline(Mark{Fill: Black, Moves: []Move{{Kind: MoveTo, To: p}, {Kind: LineTo, To: u.from(p, -h, h*0.22)},
-		{Kind: LineTo, To: u.from(p, -h, -h*0.22)}, {Kind: Close}}})
+	in.outline(Mark{Fill: Black, Moves: []Move{{Kind: MoveTo, To: p}, {Kind: LineTo, To: u.from(p, -h, h*0.24)},
+		{Kind: LineTo, To: u.from(p, -h, -h*0.24)}, {Kind: Close}}})
 }
 
 // label sets the words of a dimension above its line, or past its end where
 // the span is too short for them.
-func (in *inker) label(s string, p, q Place, u along, span, size Points) {
+func (in *inker) label(d Dimension, p, q Place, u along, span, size Points) {
+	s := d.Label
 	if s == "" {
 		return
 	}
@@ -231,7 +238,11 @@ func (in *inker) label(s string, p, q Place, u along, span, size Points) {
 	mid := u.from(p, span/2, lift)
 	m := Mark{Text: s, Size: size, Turn: turn, At: mid, Anchor: Middle}
 	if w := TextWidth(s, size, false); w > span+2*in.grow {
-		m.At = u.from(q, 2.4*arrow*in.grow, -capital/2*size)
+		past := 2.4 * arrow * in.grow
+		if d.Tip == Ticks {
+			past = 5 * in.grow
+		}
+		m.At = u.from(q, past, -capital/2*size)
 		m.Anchor = Start
 	}
 	in.halo(m)
@@ -242,7 +253,7 @@ func (in *inker) callout(c Callout, shift Spot) {
 	tip := in.place(c.Tip, shift)
 	size := c.Size
 	if size == 0 {
-		size = 8.5
+		size = labelSize
 	}
 	size *= in.grow
 	lines := strings.Split(c.Text, "\n")

@@ -150,7 +150,7 @@ func finish(d Drawing, f Fitting, s Scale, loose bool) Sheet {
 
 // scaleLine writes the scale and its bar under the figure.
 func (in *inker) scaleLine(box area, f Fitting, s Scale, loose bool) {
-	size := 8 * in.grow
+	size := 9 * in.grow
 	y := box.y0 - 2.4*size
 	if loose {
 		in.words(Mark{Text: or(f.Words.NotToScale, "Not to scale"), At: Place{box.x0, y}, Size: size})

@@ -13,7 +13,6 @@ import (
 // the rule, the graver the warning.
 func (s *setter) caution(c page.Caution, width float64) []strip {
 	size := s.style.body
-	width = min(width, s.style.measure+4*size)
 	pad, sign := 0.7*size, 2.5*size
 	inner := width - sign - 2*pad
 	rule := map[page.Severity]float64{page.Note: 0.5, page.Care: 1.1, page.Stop: 2.4}[c.Severity]
@@ -105,7 +104,7 @@ func (s *setter) keyFigures(k page.KeyFigures, width float64) []strip {
 		if i == 0 {
 			before = 0.8 * s.style.body
 		}
-		out = append(out, strip{before: before, height: tall, keep: i+n < len(k.Items), draw: func(p *pen, x, top float64) {
+		out = append(out, strip{before: before, height: tall, keep: i+n < len(k.Items) && !s.style.large, draw: func(p *pen, x, top float64) {
 			for j, c := range cells {
 				at := x + float64(j)*(room+gutter)
 				p.rule(at, at+room, top, 0.9)

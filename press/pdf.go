@@ -85,7 +85,7 @@ func sectionID(sec page.Section, i int) string {
 // contents lists the sections; their pages are known when the page is drawn.
 func (s *setter) contents() []strip {
 	size := s.style.body
-	w := s.style.measure
+	w := s.style.column()
 	out := s.bold(or(s.doc.Words.Contents, "What is in this packet"), s.style.heading[1], w, 1.2*size)
 	for i, sec := range s.doc.Sections {
 		if sec.Title == "" {

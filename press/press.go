@@ -36,6 +36,7 @@ const faceKnown = 0x2800
 type glyph struct {
 	id      uint16
 	advance int16 // thousandths of the size: the faces have 1000 units an em
+	written rune  // the first rune with this glyph: what a reader of the PDF gets back
 }
 
 func (f *face) glyph(r rune) glyph {
@@ -43,7 +44,7 @@ func (f *face) glyph(r rune) glyph {
 		return f.known[r]
 	}
 	id := f.GlyphIndex(r)
-	return glyph{id, int16(f.GlyphAdvance(id))}
+	return glyph{id, int16(f.GlyphAdvance(id)), r}
 }
 
 func parseFace(ttf []byte) (*face, error) {
@@ -52,9 +53,13 @@ func parseFace(ttf []byte) (*face, error) {
 		return nil, fmt.Errorf("the embedded typeface cannot be read: %w", err)
 	}
 	f := &face{Face: parsed}
+	first := map[uint16]rune{}
 	for r := range rune(faceKnown) {
 		id := parsed.GlyphIndex(r)
-		f.known[r] = glyph{id, int16(parsed.GlyphAdvance(id))}
+		if _, ok := first[id]; !ok {
+			first[id] = r
+		}
+		f.known[r] = glyph{id, int16(parsed.GlyphAdvance(id)), first[id]}
 	}
 	return f, nil
 }

@@ -23,6 +23,11 @@ func (s *setter) table(t page.Table, width float64) []strip {
 	if len(t.Columns) == 0 {
 		return nil
 	}
+	folded := t.Fold > 1 && !s.style.large
+	if folded {
+		t = fold(t)
+		g.cols = t.Columns
+	}
 	g.measure(t, width)
 	var out []strip
 	if t.Caption != "" {
@@ -46,7 +51,7 @@ func (s *setter) table(t page.Table, width float64) []strip {
 		if hasHead && i > 0 {
 			row.head = []strip{repeated}
 		}
-		row.keep = r.Group || i == 0 && len(t.Rows) > 1 || i == len(t.Rows)-2 || i == len(t.Rows)-1 && t.Note != ""
+		row.keep = folded && i < len(t.Rows)-1 || r.Group || i == 0 && len(t.Rows) > 1 || i == len(t.Rows)-2 || i == len(t.Rows)-1 && t.Note != ""
 		if i == 0 && !hasHead && len(out) == 0 {
 			row.before = 0.8 * s.style.body
 		}
@@ -56,6 +61,34 @@ func (s *setter) table(t page.Table, width float64) []strip {
 		out = append(out, together(s.para(t.Note, s.style.small, min(g.width, s.style.measure), 0.35*s.style.small))...)
 	}
 	return append(out, strip{height: 0.5 * s.style.body})
+}
+
+// fold sets a long narrow table side by side: rows run down, then across.
+func fold(t page.Table) page.Table {
+	n, cols := t.Fold, len(t.Columns)
+	deep := (len(t.Rows) + n - 1) / n
+	rows := make([]page.Row, deep)
+	var columns []page.Column
+	for k := range n {
+		if k > 0 {
+			columns = append(columns, page.Column{})
+		}
+		columns = append(columns, t.Columns...)
+		for i := range deep {
+			if k > 0 {
+				rows[i].Cells = append(rows[i].Cells, "")
+			}
+			for c := range cols {
+				cell := page.Text("")
+				if at := k*deep + i; at < len(t.Rows) && c < len(t.Rows[at].Cells) {
+					cell = t.Rows[at].Cells[c]
+				}
+				rows[i].Cells = append(rows[i].Cells, cell)
+			}
+		}
+	}
+	t.Columns, t.Rows = columns, rows
+	return t
 }
 
 // measure chooses the widths: weighted columns share what the others leave;

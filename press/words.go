@@ -2,6 +2,8 @@ package press
 
 import (
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/carlos7ags/folio/content"
 	"github.com/carlos7ags/folio/font"
@@ -113,7 +115,12 @@ func (s *setter) words(t page.Text, bold bool) []word {
 					last.pieces = append(last.pieces, p)
 					last.width += p.width
 				} else {
-					out = append(out, word{pieces: []piece{p}, width: p.width, newline: newline})
+					w := word{pieces: []piece{p}, width: p.width, newline: newline}
+					if n := len(out); n > 0 && !newline && glued(out[n-1], part) {
+						s.join(&out[n-1], w)
+					} else {
+						out = append(out, w)
+					}
 					newline = false
 				}
 				open = true
@@ -132,6 +139,28 @@ func (s *setter) words(t page.Text, bold bool) []word {
 		}
 	}
 	return out
+}
+
+// units are the words that stay on the line of their figure.
+var units = map[string]bool{"in": true, "ft": true, "mm": true, "cm": true, "m": true, "gal": true, "L": true, "mL": true, "lb": true, "oz": true,
+	"g": true, "kg": true, "mg/L": true, "mS/cm": true, "%": true, "°F": true, "°C": true, "psf": true, "psi": true, "tsp": true, "tbsp": true,
+	"mg": true, "h": true, "min": true, "USD": true, "qt": true, "ppm": true, "pulg": true, "pie": true, "pies": true, "lbf": true, "N": true}
+
+// glued tells whether a word is the unit of the figure before it.
+func glued(before word, next string) bool {
+	if len(before.pieces) == 0 || !units[strings.TrimRight(next, ".,;:)")] {
+		return false
+	}
+	last, _ := utf8.DecodeLastRuneInString(before.pieces[len(before.pieces)-1].text)
+	return unicode.IsNumber(last)
+}
+
+// join sets a word behind another with a space that does not break.
+func (s *setter) join(w *word, next word) {
+	gap := piece{text: glue, bold: next.pieces[0].bold}
+	gap.width = s.width(gap.text, gap.bold)
+	w.pieces = append(append(w.pieces, gap), next.pieces...)
+	w.width += gap.width + next.width
 }
 
 // wrap fills lines no wider than most (in ems). A word that is wider than a
@@ -181,8 +210,36 @@ func (s *setter) gap(after word) float64 {
 	return 0
 }
 
-// cut splits a word that is wider than a line.
+// glue is the space that holds a figure and its unit together.
+const glue = "\u00a0"
+
+// part splits a word at the last of its spaces that leaves a fitting head.
+func part(w word, most float64) (head, tail word, ok bool) {
+	sum, at := 0.0, -1
+	for i, p := range w.pieces {
+		if p.text == glue && i > 0 && sum <= most {
+			at = i
+		}
+		sum += p.width
+	}
+	if at < 0 {
+		return head, tail, false
+	}
+	head.pieces, tail.pieces = w.pieces[:at], w.pieces[at+1:]
+	for _, p := range head.pieces {
+		head.width += p.width
+	}
+	for _, p := range tail.pieces {
+		tail.width += p.width
+	}
+	return head, tail, len(tail.pieces) > 0
+}
+
+// cut splits a word that is wider than a line, at a space where it has one.
 func (s *setter) cut(w word, most float64) (head, tail word, ok bool) {
+	if head, tail, ok = part(w, most); ok {
+		return head, tail, true
+	}
 	for i, p := range w.pieces {
 		if head.width+p.width <= most {
 			head.pieces = append(head.pieces, p)
@@ -265,6 +322,17 @@ func (p *pen) line(l line, x, y, size float64) {
 	flush()
 }
 
+// written gives the text in the runes that the PDF maps back to: a no-break
+// space becomes a space, so that a search finds it. A rune without a glyph stays.
+func (f *face) written(t string) string {
+	return strings.Map(func(r rune) rune {
+		if g := f.glyph(r); g.id != 0 {
+			return g.written
+		}
+		return r
+	}, t)
+}
+
 // text writes glyphs with their kerning, turned by an angle given as sine and
 // cosine (0 and 1 written upright when turn is 0 degrees).
 func (p *pen) text(t string, bold bool, x, y, size, turn float64) {
@@ -278,6 +346,7 @@ func (p *pen) text(t string, bold bool, x, y, size, turn float64) {
 		p.out.SetTextMatrix(cos, sin, -sin, cos, x, y)
 	}
 	f := p.faces[k]
+	t = f.written(t)
 	var parts []content.TextArrayElement
 	from, before := 0, uint16(0)
 	for i, r := range t {

@@ -1,0 +1,342 @@
+package draw
+
+import (
+	"math"
+	"strconv"
+)
+
+// Series is one line of a chart. It is told apart by dash, marker and name,
+// never by colour.
+type Series struct {
+	Label  string
+	Values []float64 // one a slot; NaN leaves a gap
+	Dash   Dash
+	Weight Weight
+	Marked bool  // draw Shape at each value
+	Shape  Shape // of the markers
+}
+
+// Band is the room between two lines: a forecast, a wanted range.
+type Band struct {
+	Label     string
+	Low, High []float64 // one a slot; NaN leaves a gap
+	Fill      Fill
+}
+
+// Limit is a level line across a chart.
+type Limit struct {
+	Label string // written at the right end, over the line
+	Value float64
+	Dash  Dash
+}
+
+// Chart draws values over named slots: months, weeks, days.
+type Chart struct {
+	ID, Title, Alt string
+	Width, Height  Points   // of the plot with its labels; 0 counts as 460 by 170
+	Left           Points   // room for the numbers at the left; 0 counts as 34
+	Slots          []string // names under the axis: "J", "F", "M" ...
+	Axis           string   // what is measured and its unit, over the axis: "mol/m² a day"
+	From, To       float64  // least and greatest of the axis; both 0: from the data
+	Series         []Series
+	Bands          []Band
+	Limits         []Limit
+	Number         func(float64) string // prints the ticks; nil prints the plain number
+}
+
+// plot is the frame of a chart on paper, in points, with y up.
+type plot struct {
+	left, right, bottom, top Points
+	lo, hi                   float64
+	slots                    int
+}
+
+func (p plot) x(i int) Points {
+	return p.left + (p.right-p.left)*(Points(i)+0.5)/Points(p.slots)
+}
+
+func (p plot) y(v float64) Points {
+	return p.bottom + (p.top-p.bottom)*Points((v-p.lo)/(p.hi-p.lo))
+}
+
+func spot(x, y Points) Spot { return Spot{x.Length(), y.Length()} }
+
+// Drawing draws the chart at full size. A value outside the axis is cut at the
+// frame. No slots or no values give the empty frame.
+func (c Chart) Drawing() Drawing {
+	d := Drawing{ID: c.ID, Title: c.Title, Alt: c.Alt, Bare: true}
+	w, h := c.Width, c.Height
+	if w <= 0 {
+		w = 460
+	}
+	if h <= 0 {
+		h = 170
+	}
+	lo, hi := c.extent()
+	ticks := RoundTicks(lo, hi)
+	lo, hi = min(lo, ticks[0]), max(hi, ticks[len(ticks)-1])
+	const key = 14 // height of the line of names
+	p := plot{left: c.left(), right: w - 2, bottom: 18, top: h - 2*key - 4, lo: lo, hi: hi, slots: max(len(c.Slots), 1)}
+	for _, b := range c.Bands {
+		d.Add(p.band(b)...)
+	}
+	d.Add(p.frame(c, ticks)...)
+	for _, l := range c.Limits {
+		if l.Value > lo && l.Value < hi {
+			y := p.y(l.Value)
+			d.Add(Line(spot(p.left, y), spot(p.right, y)).In(Thin, l.Dash),
+				Text{At: spot(p.right, y), Dx: -3, Dy: 2.5, Text: l.Label, Size: 8.5, Anchor: End, Halo: true})
+		}
+	}
+	for _, s := range c.Series {
+		d.Add(p.series(s))
+	}
+	d.Add(Text{At: spot(0, h-key), Dy: 3, Text: c.Axis, Size: 9, Bold: true})
+	d.Add(c.names(h - 2*key)...)
+	return d
+}
+
+func (c Chart) left() Points {
+	if c.Left > 0 {
+		return c.Left
+	}
+	return 34
+}
+
+// extent gives the least and greatest value, or the axis that was asked for.
+func (c Chart) extent() (lo, hi float64) {
+	if c.From != c.To {
+		return c.From, c.To
+	}
+	lo, hi = math.Inf(1), math.Inf(-1)
+	see := func(v float64) {
+		if !math.IsNaN(v) && !math.IsInf(v, 0) {
+			lo, hi = min(lo, v), max(hi, v)
+		}
+	}
+	for _, s := range c.Series {
+		for _, v := range s.Values {
+			see(v)
+		}
+	}
+	for _, b := range c.Bands {
+		for _, v := range append(append([]float64(nil), b.Low...), b.High...) {
+			see(v)
+		}
+	}
+	for _, l := range c.Limits {
+		see(l.Value)
+	}
+	if lo > hi {
+		return 0, 1
+	}
+	if lo > 0 && lo < 0.5*hi {
+		lo = 0
+	}
+	if lo == hi {
+		return lo - 1, hi + 1
+	}
+	return lo, hi
+}
+
+// frame draws the axes, the grid and the names of the slots.
+func (p plot) frame(c Chart, ticks []float64) []Item {
+	var out []Item
+	number := c.Number
+	if number == nil {
+		number = func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+	}
+	for _, t := range ticks {
+		y := p.y(t)
+		out = append(out, Line(spot(p.left, y), spot(p.right, y)).In(Thin, Dotted).Shaded(0.45),
+			Text{At: spot(p.left, y), Dx: -5, Text: number(t), Size: 9, Anchor: End, Level: Centred})
+	}
+	out = append(out, Polyline(spot(p.left, p.top), spot(p.left, p.bottom), spot(p.right, p.bottom)))
+	for i, name := range c.Slots {
+		x := p.x(i)
+		out = append(out, Line(spot(x, p.bottom), spot(x, p.bottom-3)).In(Thin, Solid),
+			Text{At: spot(x, p.bottom), Dy: -6, Text: name, Size: 9, Anchor: Middle, Level: Hanging})
+	}
+	return out
+}
+
+// runs calls each unbroken stretch of slots for which all values are given.
+func runs(n int, given func(i int) bool, each func(from, to int)) {
+	for i := 0; i < n; {
+		if !given(i) {
+			i++
+			continue
+		}
+		j := i
+		for j < n && given(j) {
+			j++
+		}
+		each(i, j)
+		i = j
+	}
+}
+
+func (p plot) clip(v float64) float64 { return min(max(v, p.lo), p.hi) }
+
+func (p plot) series(s Series) Item {
+	g := Group{Title: s.Label}
+	n := min(len(s.Values), p.slots)
+	given := func(i int) bool { return !math.IsNaN(s.Values[i]) && !math.IsInf(s.Values[i], 0) }
+	runs(n, given, func(from, to int) {
+		var at []Spot
+		for i := from; i < to; i++ {
+			at = append(at, spot(p.x(i), p.y(p.clip(s.Values[i]))))
+		}
+		g.Items = append(g.Items, Polyline(at...).In(s.Weight, s.Dash))
+		for _, a := range at {
+			if s.Marked || len(at) == 1 {
+				g.Items = append(g.Items, Marker{At: a, Shape: s.Shape})
+			}
+		}
+	})
+	return g
+}
+
+func (p plot) band(b Band) []Item {
+	var out []Item
+	n := min(len(b.Low), len(b.High), p.slots)
+	given := func(i int) bool { return !math.IsNaN(b.Low[i]) && !math.IsNaN(b.High[i]) }
+	runs(n, given, func(from, to int) {
+		var at []Spot
+		for i := from; i < to; i++ {
+			at = append(at, spot(p.x(i), p.y(p.clip(b.High[i]))))
+		}
+		for i := to - 1; i >= from; i-- {
+			at = append(at, spot(p.x(i), p.y(p.clip(b.Low[i]))))
+		}
+		out = append(out, Polygon(at...).Filled(b.Fill).In(Thin, Solid).Named("", b.Label))
+	})
+	return out
+}
+
+// names writes the key: a sample of each line and band with its name.
+func (c Chart) names(y Points) []Item {
+	var out []Item
+	x := c.left()
+	say := func(label string) {
+		out = append(out, Text{At: spot(x+27, y), Dy: 3, Text: label, Size: 9})
+		x += 27 + TextWidth(label, 9, false) + 16
+	}
+	mid := y + 6
+	for _, s := range c.Series {
+		out = append(out, Line(spot(x, mid), spot(x+22, mid)).In(s.Weight, s.Dash))
+		if s.Marked {
+			out = append(out, Marker{At: spot(x+11, mid), Shape: s.Shape})
+		}
+		say(s.Label)
+	}
+	for _, b := range c.Bands {
+		out = append(out, Rect(spot(x, y+2), Points(22).Length(), Points(9).Length()).Filled(b.Fill).In(Thin, Solid))
+		say(b.Label)
+	}
+	return out
+}
+
+// RoundTicks gives about five round numbers that span from lo to hi: multiples of
+// 1, 2 or 5 times a power of ten, the first not above lo and the last not below hi.
+func RoundTicks(lo, hi float64) []float64 {
+	if !(hi > lo) || math.IsInf(hi-lo, 0) {
+		return []float64{lo, lo + 1}
+	}
+	raw := (hi - lo) / 4
+	power := math.Pow(10, math.Floor(math.Log10(raw)))
+	step := 10 * power
+	for _, m := range []float64{1, 2, 5} {
+		if m*power >= raw*(1-1e-9) {
+			step = m * power
+			break
+		}
+	}
+	var out []float64
+	for k := math.Floor(lo/step + 1e-9); ; k++ {
+		v := k * step
+		out = append(out, math.Round(v/step)*step)
+		if v >= hi-1e-9*step || len(out) > 20 {
+			return out
+		}
+	}
+}
+
+// Span is a stretch of a Timeline, in slots: 2.5 is the middle of the third.
+type Span struct {
+	From, To float64
+	Fill     Fill
+	Label    string // written in the span where there is room
+}
+
+// TimelineRow is one named line of spans.
+type TimelineRow struct {
+	Label string
+	Spans []Span
+}
+
+// Timeline shows when: crops by month, batches by week.
+type Timeline struct {
+	ID, Title, Alt string
+	Width          Points // 0 counts as 460
+	Left           Points // room for the names; 0: as they need. Give charts of one Stack the same.
+	Slots          []string
+	Rows           []TimelineRow
+	Key            []Span // what the fills mean; From and To do not matter
+}
+
+// Drawing draws the timeline at full size.
+func (t Timeline) Drawing() Drawing {
+	d := Drawing{ID: t.ID, Title: t.Title, Alt: t.Alt, Bare: true}
+	w := t.Width
+	if w <= 0 {
+		w = 460
+	}
+	const row = 16
+	left := t.Left
+	for _, r := range t.Rows {
+		if t.Left <= 0 {
+			left = max(left, TextWidth(r.Label, 9.5, false)+10)
+		}
+	}
+	left = min(left, w/2)
+	n := max(len(t.Slots), 1)
+	step := (w - 2 - left) / Points(n)
+	top, bottom := Points(0), -row*Points(len(t.Rows))
+	x := func(slot float64) Points { return left + step*Points(min(max(slot, 0), float64(n))) }
+	for i := range n + 1 {
+		d.Add(Line(spot(x(float64(i)), top), spot(x(float64(i)), bottom)).In(Thin, Dotted).Shaded(0.45))
+	}
+	for i, name := range t.Slots {
+		d.Add(Text{At: spot(x(float64(i)+0.5), top), Dy: 4, Text: name, Size: 9, Anchor: Middle})
+	}
+	for i, r := range t.Rows {
+		y := -row * Points(i+1)
+		d.Add(Text{At: spot(0, y), Dy: row/2 - 3, Text: r.Label, Size: 9.5})
+		g := Group{Title: r.Label}
+		for _, s := range r.Spans {
+			if s.To <= s.From {
+				continue
+			}
+			a, b := x(s.From), x(s.To)
+			g.Items = append(g.Items, Rect(spot(a, y+3), (b-a).Length(), Points(row-6).Length()).Filled(s.Fill))
+			if s.Label != "" && TextWidth(s.Label, 8.5, false) < b-a-4 {
+				g.Items = append(g.Items, Text{At: spot((a+b)/2, y+row/2), Text: s.Label, Size: 8.5, Anchor: Middle, Level: Centred, Halo: true})
+			}
+		}
+		d.Add(g)
+	}
+	d.Add(Line(spot(left, bottom), spot(w-2, bottom)).In(Thin, Solid), Line(spot(left, top), spot(w-2, top)).In(Thin, Solid))
+	d.Add(t.key(left, bottom-16)...)
+	return d
+}
+
+func (t Timeline) key(x, y Points) []Item {
+	var out []Item
+	for _, k := range t.Key {
+		out = append(out, Rect(spot(x, y), Points(22).Length(), Points(9).Length()).Filled(k.Fill).In(Thin, Solid),
+			Text{At: spot(x+27, y), Dy: 1, Text: k.Label, Size: 9})
+		x += 27 + TextWidth(k.Label, 9, false) + 16
+	}
+	return out
+}
