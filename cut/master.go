@@ -1,0 +1,187 @@
+package cut
+
+import (
+	"math"
+
+	"raftwright/internal/lp"
+)
+
+// master is the linear programme over cutting patterns (Gilmore & Gomory 1961): least cost of boards
+// so that every piece is cut at least as often as wanted. Patterns are made when they pay.
+// Rows: the pieces, then the numbers of each board, then the side rules.
+type master struct {
+	t     *task
+	work  *effort
+	lp    *lp.Model
+	pats  []pattern
+	known map[string]int
+	fill  *filler
+	unit  float64 // cost that counts as 1 in the linear programme
+	price []int64 // whole-number duals of the pieces at scale
+	scale float64
+	trust bool // every pricing so far was exact
+}
+
+func newMaster(t *task, work *effort) *master {
+	m := &master{t: t, work: work, lp: &lp.Model{}, known: map[string]int{}, fill: newFiller(t, work), unit: 1,
+		price: make([]int64, len(t.need)), trust: true}
+	for _, c := range t.cost {
+		m.unit = max(m.unit, float64(c))
+	}
+	for _, d := range t.need {
+		m.lp.AddRow(float64(d), inf(), nil, nil)
+	}
+	for _, n := range t.limit {
+		m.lp.AddRow(0, float64(n), nil, nil)
+	}
+	for _, s := range t.side {
+		m.lp.AddRow(0, float64(s.most)/m.sideUnit(s), nil, nil)
+	}
+	return m
+}
+
+// sideUnit scales a side rule to numbers near one.
+func (m *master) sideUnit(s sideRow) float64 {
+	u := int64(1)
+	for _, b := range s.by {
+		u = max(u, b)
+	}
+	return float64(u)
+}
+
+func (m *master) pieceRow(i int) int { return i }
+func (m *master) boardRow(k int) int { return len(m.t.need) + k }
+func (m *master) sideRow(r int) int  { return len(m.t.need) + len(m.t.room) + r }
+
+// add puts a pattern into the programme once and gives its column.
+func (m *master) add(p pattern) (col int, fresh bool) {
+	key := p.key()
+	if c, ok := m.known[key]; ok {
+		return c, false
+	}
+	var rows []int32
+	var vals []float64
+	for _, k := range p.takes {
+		rows = append(rows, int32(k.kind))
+		vals = append(vals, float64(k.n))
+	}
+	rows = append(rows, int32(m.boardRow(p.board)))
+	vals = append(vals, 1)
+	for r, s := range m.t.side {
+		if b := s.by[p.board]; b != 0 {
+			rows = append(rows, int32(m.sideRow(r)))
+			vals = append(vals, float64(b)/m.sideUnit(s))
+		}
+	}
+	col = m.lp.AddCol(float64(m.t.cost[p.board])/m.unit, 0, inf(), rows, vals)
+	m.known[key] = col
+	m.pats = append(m.pats, p)
+	return col, true
+}
+
+// round turns the duals into whole numbers at a scale that cannot overflow: prices of pieces, and what
+// each board costs once the duals of its rows are counted in. Any non-negative
+// prices give a valid bound; good ones give a good bound.
+func (m *master) round() (board []int64, base int64) {
+	top := 1.0
+	for i, d := range m.t.need {
+		top += math.Abs(m.lp.Dual(i)) * float64(d)
+	}
+	for k, n := range m.t.limit {
+		top += math.Abs(m.lp.Dual(m.boardRow(k)))*float64(n) + float64(m.t.cost[k])/m.unit
+	}
+	for r, s := range m.t.side {
+		top += math.Abs(m.lp.Dual(m.sideRow(r))) * float64(s.most) / m.sideUnit(s)
+	}
+	m.scale = math.Exp2(math.Floor(58 - math.Log2(top*m.unit)))
+	m.scale = min(m.scale, math.Exp2(40))
+	for i := range m.price {
+		m.price[i] = int64(math.Max(0, m.lp.Dual(i)) * m.unit * m.scale)
+	}
+	board = make([]int64, len(m.t.room))
+	for k := range board {
+		y := int64(math.Min(0, m.lp.Dual(m.boardRow(k))) * m.unit * m.scale)
+		board[k] = m.t.cost[k]*int64(m.scale) - y
+		base += y * m.t.limit[k]
+	}
+	for r, s := range m.t.side {
+		y := int64(math.Min(0, m.lp.Dual(m.sideRow(r))) * m.unit / m.sideUnit(s) * m.scale)
+		base += y * s.most
+		for k, b := range s.by {
+			board[k] -= y * b
+		}
+	}
+	return board, base
+}
+
+// price asks for patterns worth more than their board under the present duals, with no more of a kind
+// than most, and adds them. bound is a safe lower bound of the cost at m.scale
+// (Farley 1990 in whole numbers; it uses that no more boards of a kind are used than there are);
+// it holds only when most is what the whole task needs and no column is held down.
+func (m *master) pricing(most []int64) (added int, bound int64) {
+	board, base := m.round()
+	bound = base
+	for i, d := range m.t.need {
+		bound += m.price[i] * d
+	}
+	eps := int64(m.scale*m.unit*1e-9) + int64(len(m.price)) + 1
+	m.fill.set(m.price, most)
+	for k := range m.t.room {
+		if m.t.limit[k] == 0 {
+			continue
+		}
+		found, worth, _ := m.fill.over(k, board[k])
+		if worth > board[k] {
+			bound -= (worth - board[k]) * m.t.limit[k]
+		}
+		if worth <= board[k]+eps {
+			continue
+		}
+		for _, p := range found {
+			if _, fresh := m.add(p); fresh {
+				added++
+			}
+		}
+	}
+	return added, bound
+}
+
+// solve runs column generation to its end and gives the best safe bound seen, in units of cost
+// rounded up to the next possible total. It reports false when the work ran out
+// or the programme has no solution.
+func (m *master) solve() (bound int64, ok bool) {
+	bound = 0
+	for {
+		before := m.lp.Pivots
+		status := m.lp.SolvePrimal()
+		m.work.add((m.lp.Pivots - before) * m.pivotCost())
+		if status != lp.Optimal {
+			return bound, false
+		}
+		added, b := m.pricing(m.t.need)
+		bound = max(bound, m.roundUp(b))
+		if added == 0 {
+			return bound, true
+		}
+		if m.work.over() {
+			return bound, false
+		}
+	}
+}
+
+// pivotCost is the work of one pivot.
+func (m *master) pivotCost() int64 {
+	rows := int64(m.lp.Rows())
+	return rows*rows + 6*int64(m.lp.Cols())
+}
+
+// roundUp turns a bound at m.scale into the least total cost not below it.
+func (m *master) roundUp(b int64) int64 {
+	s := int64(m.scale)
+	if b <= 0 {
+		return 0
+	}
+	whole := (b + s - 1) / s
+	step := m.t.costStep()
+	return (whole + step - 1) / step * step
+}
