@@ -1,0 +1,247 @@
+package frame
+
+import (
+	"math"
+
+	"raftwright/unit"
+)
+
+// mostHolds bounds the holds of a wall: a hold every 2 in of a 40 ft side.
+const mostHolds = 240
+
+// Spacing of holds. Four feet is the rule of thumb, five the limit; a wall of
+// stacked boards wants four, with an inch for the raft's play.
+const (
+	mostSpacing      = 5 * unit.Foot
+	mostSpacingStack = 4*unit.Foot + unit.Inch
+	leastSpacing     = 6 * unit.Inch
+)
+
+// spacingLimit gives the spacing that holds must stay below.
+func spacingLimit(courses int) unit.Length {
+	if courses > 1 {
+		return mostSpacingStack
+	}
+	return mostSpacing
+}
+
+// tooWide tells whether a spacing is over its limit. A spacing that lands on
+// five feet counts as over: the tape's error is on either side.
+func tooWide(spacing unit.Length, courses int) bool {
+	return spacing > spacingLimit(courses)-unit.Inch/64
+}
+
+// HoldMake is what one hold is made of and how far it is used, to the brim.
+type HoldMake struct {
+	Kind     HoldKind
+	Force    unit.Force  // to the brim
+	Arm      unit.Length // of the force above the floor
+	Possible bool
+	Use      unit.Fraction // the largest share of any limit
+	Governs  HoldLimit
+
+	// Floor tie: a 2x on edge under the liner from side to side, an upright or
+	// two lapped on each of its ends and standing against the boards.
+	Wood     Size
+	Uprights int // at each end of the tie
+	Screws   int // in each lap
+
+	// Stake: driven outside the board.
+	Embed        unit.Length // IBC 1807.3.2.1
+	EmbedDoubled unit.Length // where half an inch of movement is tolerated (1806.3.4)
+	StakeLength  unit.Length
+	Moment       unit.Moment // the most in the stake, below the ground
+}
+
+// HoldLimit names what limits a hold.
+type HoldLimit int
+
+// Limits of a hold.
+const (
+	HoldByScrews HoldLimit = iota
+	HoldByBending
+	HoldByTension
+	HoldByDepth // a stake would have to go deeper than anybody drives it
+)
+
+// holdOf makes one hold for a row: the first of a few makes that passes, or the
+// strongest with Possible false.
+func holdOf(j Job, l Lumber, r Row, brim unit.Length) HoldMake {
+	if r.Holds == 0 || !r.rated {
+		return HoldMake{Kind: j.HoldBy, Possible: r.Holds == 0, Force: r.HoldForceBrim, Arm: brim / 3}
+	}
+	if j.HoldBy == Stake {
+		return stakeOf(j, l, r, brim)
+	}
+	var m HoldMake
+	for _, try := range []struct {
+		wood     Size
+		uprights int
+	}{{Size{2, 4}, 1}, {Size{2, 4}, 2}, {Size{2, 6}, 1}, {Size{2, 6}, 2}, {Size{2, 8}, 2}} {
+		if m = tieOf(j, l, r, brim, try.wood, try.uprights); m.Possible {
+			return m
+		}
+	}
+	return m
+}
+
+// lapScrews lists the patterns of a square lap: screws at the corners, then at
+// mid of the edges.
+var lapScrews = [...]int{4, 6, 8}
+
+// tieOf checks one make of a floor tie: the lap carries the force and its moment
+// about the middle of the tie; upright in bending; tie in tension.
+func tieOf(j Job, l Lumber, r Row, brim unit.Length, wood Size, uprights int) HoldMake {
+	m := HoldMake{Kind: FloorTie, Force: r.HoldForceBrim, Arm: brim / 3, Wood: wood, Uprights: uprights}
+	g, ok := l.Grade(j.Species, wood)
+	if !ok {
+		return m
+	}
+	sec := j.section(wood)
+	allowed := g.Allowed(wood, j.service(false))
+	force := float64(m.Force) / float64(uprights)
+	moment := force * float64(m.Arm+sec.Wide/2)
+	half := float64(sec.Wide-2*unit.Inch) / 2 // screws an inch from the edges
+	per := float64(screwingOf(g.Values.G, sec.Thick, sec.Thick).lateral)
+	for _, n := range lapScrews {
+		m.Screws = n
+		if m.Use = share(lapForce(force, moment, half, n), per); m.Use <= nearLimit {
+			break
+		}
+	}
+	area, _, _ := sec.flat()
+	for i, u := range []unit.Fraction{m.Use, share(force*float64(m.Arm)/sec.edge(), float64(allowed.Fb)),
+		share(float64(m.Force)/area, float64(allowed.Ft))} {
+		if u > m.Use {
+			m.Use, m.Governs = u, HoldLimit(i)
+		}
+	}
+	m.Possible = m.Use <= 1
+	return m
+}
+
+// lapForce gives the force on the worst screw of a square lap: n screws on the
+// edge of a square of half side a, under a force and a moment (elastic method).
+func lapForce(force, moment, a float64, n int) float64 {
+	polar := 4*2*a*a + float64(n-4)*a*a
+	x := moment * a / polar
+	return math.Hypot(force/float64(n)+x, x)
+}
+
+// lateralBearing gives the soil's resistance a metre of depth (IBC table 1806.2).
+func (s Soil) lateralBearing() float64 {
+	psf := 0.0
+	switch s {
+	case UnknownSoil, Clay:
+		psf = 100
+	case Sand:
+		psf = 150
+	case Gravel:
+		psf = 200
+	}
+	return psf * float64(unit.PoundPerSquareFoot) / float64(unit.Foot)
+}
+
+// deepestStake is the most that anybody drives a stake by hand.
+const deepestStake = 4 * unit.Foot
+
+// StakeDepth gives how deep a post must stand in soil to take a force at a
+// height above the ground, not held at the ground: IBC 1807.3.2.1, d = A/2 (1 +
+// sqrt(1 + 4.36 h/A)), A = 2.34 P/(S1 b), S1 the lateral bearing at d/3, b the
+// diagonal of the post. factor is 1, or 2 where half an inch of movement is
+// tolerated (1806.3.4). ok is false for soil without credit.
+func StakeDepth(force unit.Force, height, diagonal unit.Length, soil Soil, factor float64) (d unit.Length, ok bool) {
+	k := soil.lateralBearing() * factor
+	if k <= 0 || !(diagonal > 0) || force < 0 {
+		return 0, false
+	}
+	need := func(d float64) float64 {
+		a := 2.34 * float64(force) / (k * d / 3 * float64(diagonal))
+		return a / 2 * (1 + math.Sqrt(1+4.36*float64(height)/a))
+	}
+	lo, hi := 0.0, 100.0 // need falls as d grows, so the fixed point is single
+	for range 80 {
+		mid := (lo + hi) / 2
+		if need(mid) > mid {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return unit.Length(hi), true
+}
+
+// stakeOf sizes a stake: a 2x4 with its narrow edge to the board, else a 4x4.
+func stakeOf(j Job, l Lumber, r Row, brim unit.Length) HoldMake {
+	var m HoldMake
+	for _, wood := range []Size{twoByFour, fourByFour} {
+		m = HoldMake{Kind: Stake, Force: r.HoldForceBrim, Arm: brim / 3, Wood: wood, Screws: 2 * j.Courses, Use: MostUse, Governs: HoldByDepth}
+		g, ok := l.Grade(j.Species, wood)
+		sec := j.section(wood)
+		diagonal := unit.Length(math.Hypot(float64(sec.Thick), float64(sec.Wide)))
+		d, firm := StakeDepth(m.Force, m.Arm, diagonal, j.Soil, 1)
+		if !ok || !firm {
+			continue
+		}
+		m.Embed = d
+		m.EmbedDoubled, _ = StakeDepth(m.Force, m.Arm, diagonal, j.Soil, 2)
+		m.StakeLength = (m.Embed + r.Height).ToMark(1, unit.Up)
+		m.Moment = stakeMoment(m.Force, m.Arm, diagonal, j.Soil)
+		allowed := g.Allowed(wood, j.service(false))
+		m.Use = share(float64(m.Embed), float64(deepestStake))
+		if u := share(float64(m.Moment)/sec.edge(), float64(allowed.Fb)); u > m.Use {
+			m.Use, m.Governs = u, HoldByBending
+		}
+		if m.Possible = m.Use <= 1; m.Possible {
+			break
+		}
+	}
+	return m
+}
+
+// stakeMoment gives the most in a stake whose soil resists in proportion to
+// depth, where the shear is nil: x = sqrt(2P/(k b)), M = P (h + 2x/3).
+func stakeMoment(force unit.Force, height, diagonal unit.Length, soil Soil) unit.Moment {
+	x := math.Sqrt(2 * float64(force) / (soil.lateralBearing() * float64(diagonal)))
+	return unit.Moment(float64(force) * (float64(height) + 2*x/3))
+}
+
+// passes tells whether a wall holds without a caution: strength and hold to the
+// brim, bulge at the water line, spacing, and boards that exist.
+func (r Row) passes(j Job, l Lumber, brim unit.Length) bool {
+	if r.Segments == nil || tooWide(r.Spacing, j.Courses) {
+		return false
+	}
+	if !r.rated {
+		return true
+	}
+	for c := range j.Courses {
+		if r.board(j, c, brim).StrengthUse() > nearLimit {
+			return false
+		}
+		if b := r.board(j, c, j.Depth); b.DeflectionLong > b.DeflectionLimit {
+			return false
+		}
+	}
+	return holdOf(j, l, r, brim).Possible
+}
+
+// chooseHolds gives the row with the holds of the job, or with the least number
+// that passes. When none passes it is the closest spacing tried; the findings
+// say what fails.
+func (r Row) chooseHolds(j Job, l Lumber, brim unit.Length) Row {
+	switch {
+	case j.Holds.mode == 1:
+		return r.held(j, 0, brim)
+	case j.Holds.mode == 2 && r.Part == Side:
+		return r.held(j, j.Holds.count, brim)
+	}
+	first := int(float64(r.Length / spacingLimit(j.Courses)))
+	last := max(first, min(mostHolds, int(float64(r.Length/leastSpacing))-1))
+	for n := max(0, first-1); n <= last; n++ {
+		if h := r.held(j, n, brim); h.passes(j, l, brim) {
+			return h
+		}
+	}
+	return r.held(j, min(mostHolds, first+1), brim)
+}

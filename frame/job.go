@@ -1,0 +1,276 @@
+package frame
+
+import (
+	"slices"
+	"strings"
+
+	"raftwright/finding"
+	"raftwright/unit"
+)
+
+// Wall is what a frame's walls are made of.
+type Wall int
+
+// Kinds of wall. Only graded lumber has a method and published values here.
+const (
+	LumberWall Wall = iota
+	PlywoodWall
+	BlockWall
+	SalvageWall // landscape ties, pallets, fence pickets, used wood
+)
+
+// Support is what the bed stands on.
+type Support int
+
+// Supports. Unknown is taken as the ground, and that is listed.
+const (
+	UnknownSupport Support = iota
+	Ground
+	Deck
+	SuspendedFloor
+	Roof
+)
+
+// Soil is what stakes are driven into: IBC 1806.2 classes.
+type Soil int
+
+// Soils. Unknown is taken as clay, the weakest listed.
+const (
+	UnknownSoil Soil = iota
+	Clay             // clay or silt, firm: 100 psf a foot of depth
+	Sand             // sand or silty sand: 150
+	Gravel           // sandy gravel or gravel: 200
+	SoftSoil         // mulch, fill, wet clay: no credit
+)
+
+// Holds says how many stakes or ties a side has.
+type Holds struct {
+	mode  int
+	count int
+}
+
+// AutoHolds lets Design choose the least number that passes: the zero value.
+func AutoHolds() Holds { return Holds{} }
+
+// NoHolds leaves sides and ends unheld between the corners.
+func NoHolds() Holds { return Holds{mode: 1} }
+
+// HoldsASide puts n holds at equal spacing on each side; the ends get the least
+// number that passes. n of 0 is NoHolds.
+func HoldsASide(n int) Holds {
+	if n == 0 {
+		return NoHolds()
+	}
+	return Holds{mode: 2, count: n}
+}
+
+// HoldKind is what holds a board between its corners.
+type HoldKind int
+
+// Kinds of hold, best first; the zero value lets Design take the floor tie.
+const (
+	AnyHold HoldKind = iota
+	FloorTie
+	Stake
+)
+
+// Raft is what frame needs to know of the raft; zero values mean "not given".
+type Raft struct {
+	Gap       unit.Length // between raft and wall, each edge
+	Thickness unit.Length
+	Draft     unit.Length // how deep it sits in the water
+	Hang      unit.Length // how far pots hang below its underside
+}
+
+// LinerWish says what liner is wanted.
+type LinerWish struct {
+	Thickness unit.Length // 6 mil and so on; 0: none asked for
+	Turn      unit.Length // turned over each rim; 0: 6 in, under a batten
+}
+
+// Job is one bed to be designed. Fields left at zero are assumed, and listed,
+// unless their comment says otherwise.
+type Job struct {
+	Vessel      Vessel
+	Depth       unit.Length // water, on level ground; needed
+	Count       int         // beds alike, for the liner roll; 0: 1
+	Wall        Wall
+	Species     string // key of the lumber table; needed for a frame
+	SideBoard   Size   // needed for a frame
+	EndBoard    Size   // the ends cap the sides; not given: as the sides
+	Courses     int    // boards on top of each other, 1 to 3; 0: 1
+	Incised     bool
+	Green       bool // boards measured green: wider than dry ones
+	Holds       Holds
+	HoldBy      HoldKind
+	PlainCorner bool // no corner block: screws into end grain only
+	Support     Support
+	Soil        Soil
+	LevelError  unit.Length // difference of ground level from one end to the other; 0: level
+	Raft        Raft
+	ExtraMass   unit.Mass // raft, pots and grown crop
+	OpenToRain  bool
+	Liner       LinerWish
+	Longest     unit.Length // longest board to be had; 0: 20 ft
+	Hose        unit.Flow   // 0: 5 gal a minute
+}
+
+// Assumptions that Design may make.
+const (
+	AssumeEndBoard   finding.ID = "frame.assume_end_board"
+	AssumeHoldKind   finding.ID = "frame.assume_hold_kind"
+	AssumeEndHolds   finding.ID = "frame.assume_end_holds"
+	AssumeSupport    finding.ID = "frame.assume_support"
+	AssumeSoil       finding.ID = "frame.assume_soil"
+	AssumeTurn       finding.ID = "frame.assume_turn"
+	AssumeHose       finding.ID = "frame.assume_hose"
+	AssumeWallHeight finding.ID = "frame.assume_wall_height"
+	AssumeTopAt      finding.ID = "frame.assume_top_at"
+)
+
+const (
+	usualTurn    = 6 * unit.Inch // over a timber rim, with a batten
+	usualLongest = 20 * unit.Foot
+	everywhere   = 16 * unit.Foot // the longest board that every yard stocks
+	usualHose    = 5 * unit.Flow(unit.Gallon) / 60
+	spareWall    = 2 * unit.Inch // brim over the water of a tub of unknown height
+)
+
+// complete checks a job and fills what was not given. The error is a Faults.
+func (j Job) complete(l Lumber) (Job, []finding.Assumption, error) {
+	if f := j.faults(l); f != nil {
+		return j, nil, f
+	}
+	var as []finding.Assumption
+	assume := func(id finding.ID, src sourceID, args finding.Args) {
+		as = append(as, finding.Assumption{ID: id, Args: args, Source: src})
+	}
+	j.Count, j.Courses = max(1, j.Count), max(1, j.Courses)
+	if j.Vessel.Shape == FrameShape {
+		j = j.completeFrame(assume)
+	} else {
+		j = j.completeTub(assume)
+	}
+	if j.Support == UnknownSupport {
+		j.Support = Ground
+		assume(AssumeSupport, srcOwn, nil)
+	}
+	if j.Liner.Thickness > 0 && j.Liner.Turn == 0 {
+		j.Liner.Turn = usualTurn
+		assume(AssumeTurn, srcPractice, finding.Args{"Turn": usualTurn})
+	}
+	if j.Hose == 0 {
+		j.Hose = usualHose
+		assume(AssumeHose, srcPractice, finding.Args{"Flow": usualHose})
+	}
+	return j, as, nil
+}
+
+type assumeFunc func(finding.ID, sourceID, finding.Args)
+
+func (j Job) completeFrame(assume assumeFunc) Job {
+	j.Vessel.TopAt = j.Depth
+	if j.EndBoard == (Size{}) {
+		j.EndBoard = j.SideBoard
+		assume(AssumeEndBoard, srcOwn, finding.Args{"Size": j.SideBoard.String()})
+	}
+	if j.Longest == 0 {
+		j.Longest = usualLongest
+	}
+	if j.HoldBy == AnyHold && j.Holds != NoHolds() {
+		j.HoldBy = FloorTie
+		assume(AssumeHoldKind, srcOwn, nil)
+	}
+	if j.Holds.mode == 2 {
+		assume(AssumeEndHolds, srcOwn, nil)
+	}
+	if j.Soil == UnknownSoil && j.HoldBy == Stake {
+		j.Soil = Clay
+		assume(AssumeSoil, "ibc1806", nil)
+	}
+	return j
+}
+
+func (j Job) completeTub(assume assumeFunc) Job {
+	if j.Vessel.TopAt == 0 {
+		j.Vessel.TopAt = j.Depth
+		if j.Vessel.Tapered() {
+			assume(AssumeTopAt, srcOwn, finding.Args{"Depth": j.Depth})
+		}
+	}
+	if j.Vessel.Wall == 0 {
+		j.Vessel.Wall = j.Depth + spareWall
+		assume(AssumeWallHeight, srcOwn, finding.Args{"Height": j.Vessel.Wall})
+	}
+	return j
+}
+
+// faults lists everything with which nothing can be computed.
+func (j Job) faults(l Lumber) error {
+	var f Faults
+	probe := j.Vessel
+	if probe.TopAt == 0 && finite(float64(j.Depth)) {
+		probe.TopAt = j.Depth
+	}
+	if err := probe.check(); err != nil {
+		f = append(f, err.(Faults)...)
+	}
+	f = append(f, measure("depth", j.Depth, "the water in the bed, such as 6 in")...)
+	for _, o := range []struct {
+		field string
+		l     unit.Length
+	}{{"level error", j.LevelError}, {"raft gap", j.Raft.Gap}, {"raft thickness", j.Raft.Thickness}, {"draft", j.Raft.Draft},
+		{"pot", j.Raft.Hang}, {"liner", j.Liner.Thickness}, {"turn-over", j.Liner.Turn}, {"longest board", j.Longest}} {
+		f = append(f, optional(o.field, o.l, "a length above zero, or nothing")...)
+	}
+	if m := float64(j.ExtraMass); !finite(m) || m < 0 {
+		f = append(f, Fault{"raft and crop", "have no such mass", "a mass such as 40 lb"})
+	}
+	if q := float64(j.Hose); !finite(q) || q < 0 {
+		f = append(f, Fault{"hose", "has no such flow", "a flow such as 5 gal/min"})
+	}
+	if j.Count < 0 || j.Count > 10000 {
+		f = append(f, Fault{"count", "is no number of beds", "1 to 10000"})
+	}
+	if j.Vessel.Shape == FrameShape {
+		f = append(f, j.lumberFaults(l)...)
+	}
+	if f == nil {
+		return nil
+	}
+	return f
+}
+
+func (j Job) lumberFaults(l Lumber) (f Faults) {
+	if _, ok := j.SideBoard.Dry(); !ok {
+		f = append(f, Fault{"side board", "is missing or no lumber size", "a size such as 2x8"})
+	}
+	if _, ok := j.EndBoard.Dry(); !ok && j.EndBoard != (Size{}) {
+		f = append(f, Fault{"end board", "is no lumber size", "a size such as 2x10"})
+	}
+	if j.Courses < 0 || j.Courses > 3 {
+		f = append(f, Fault{"boards", "cannot be stacked like that", "1, 2 or 3 boards on top of each other"})
+	}
+	if j.Holds.count < 0 || j.Holds.count > mostHolds {
+		f = append(f, Fault{"holds", "is no number of stakes or ties", "auto, none or a number such as 1"})
+	}
+	if keys := l.Keys(); !slices.Contains(keys, j.Species) {
+		f = append(f, Fault{"lumber", "is not in the table", "one of " + strings.Join(keys, ", ")})
+	}
+	return f
+}
+
+// section gives the actual size of a board of this job.
+func (j Job) section(s Size) Section {
+	if j.Green {
+		a, _ := s.Green()
+		return a
+	}
+	a, _ := s.Dry()
+	return a
+}
+
+// service is how the boards of a bed are used: always wet, load permanent.
+func (j Job) service(flat bool) Service {
+	return Service{Duration: PermanentLoad, Wet: true, Incised: j.Incised, Flat: flat}
+}

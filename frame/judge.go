@@ -1,0 +1,263 @@
+package frame
+
+import (
+	"math"
+
+	"raftwright/finding"
+	"raftwright/unit"
+)
+
+// Findings about the frame itself. They decide whether a design holds.
+const (
+	FindOvertop      finding.ID = "frame.overtop"
+	FindOvertopLevel finding.ID = "frame.overtop_level"
+	FindFreeboard    finding.ID = "frame.freeboard"
+	FindUngraded     finding.ID = "frame.ungraded"
+	FindNoMethod     finding.ID = "frame.no_method"
+	FindBending      finding.ID = "frame.bending"
+	FindShear        finding.ID = "frame.shear"
+	FindNearLimit    finding.ID = "frame.near_limit"
+	FindBulgeStop    finding.ID = "frame.bulge_stop"
+	FindBulge        finding.ID = "frame.bulge"
+	FindBulgeGap     finding.ID = "frame.bulge_gap"
+	FindBulgeWater   finding.ID = "frame.bulge_water"
+	FindSpacing      finding.ID = "frame.spacing"
+	FindSpliceFree   finding.ID = "frame.splice_free"
+	FindSplice       finding.ID = "frame.splice"
+	FindLongBoard    finding.ID = "frame.long_board"
+	FindHoldFails    finding.ID = "frame.hold_fails"
+	FindStakeSoft    finding.ID = "frame.stake_soft"
+	FindStakeGround  finding.ID = "frame.stake_ground"
+	FindStake        finding.ID = "frame.stake"
+	FindTie          finding.ID = "frame.tie"
+	FindDig          finding.ID = "frame.dig"
+	FindCleats       finding.ID = "frame.cleats"
+	FindEndGrain     finding.ID = "frame.end_grain"
+	FindCorner       finding.ID = "frame.corner"
+	FindCornerBuild  finding.ID = "frame.corner_build"
+	FindRange        finding.ID = "frame.range"
+	FindDeep         finding.ID = "frame.deep"
+	FindDepthRange   finding.ID = "frame.depth_range"
+)
+
+// nearLimit is the share of a strength above which a caution stands.
+const nearLimit = 0.75
+
+// boardWord names a board of a wall in a sentence.
+func (b Board) boardWord() finding.Word {
+	w := "word.board_" + b.Part.String()
+	if b.Courses > 1 {
+		w += "_" + b.course()
+	}
+	return finding.Word(w)
+}
+
+func (r Row) word() finding.Word { return finding.Word("word.board_" + r.Part.String()) }
+
+// report gathers findings.
+type report []finding.Finding
+
+func (r *report) add(id finding.ID, s finding.Severity, figure any, src sourceID, args finding.Args) {
+	*r = append(*r, finding.Finding{ID: id, Severity: s, Figure: figure, Source: src, Args: args})
+}
+
+// judge says everything there is to say about a bed.
+func (b *Bed) judge(l Lumber) []finding.Finding {
+	out := b.judgeSize()
+	if b.Job.Vessel.Shape == FrameShape {
+		frame := b.judgeFrame()
+		out = append(out, frame...)
+		if finding.Worst(frame) >= finding.Caution {
+			out = append(out, b.judgeRemedies(l)...)
+		}
+	}
+	return append(out, b.judgeSite()...)
+}
+
+// Range of inside measures and depth for which the methods were tried.
+const (
+	mostLength = 40 * unit.Foot
+	mostWidth  = 8 * unit.Foot
+	mostDepth  = 14 * unit.Inch
+	leastDepth = 3 * unit.Inch
+	poolDepth  = 24 * unit.Inch
+	rangePlay  = 2 * unit.Inch // a raft's play on top of whole feet
+)
+
+// judgeSize refuses what is larger than the methods reach.
+func (b *Bed) judgeSize() (out report) {
+	v, h := b.Job.Vessel, b.Job.Depth
+	l, w := max(v.Length, v.Width), min(v.Length, v.Width)
+	if v.Shape == RoundShape {
+		l, w = v.Diameter, v.Diameter
+	}
+	tooLong := l > mostLength+rangePlay
+	tooWide := v.Shape != RoundShape && w > mostWidth+rangePlay
+	if tooLong || tooWide {
+		out.add(FindRange, finding.Stop, l, srcOwn, finding.Args{"Length": l, "Width": w,
+			"NearLength": min(l, mostLength), "NearWidth": min(w, mostWidth)})
+	}
+	switch {
+	case h >= poolDepth:
+		out.add(FindDeep, finding.Stop, h, "pool-code", finding.Args{"Depth": h, "Limit": poolDepth, "Nearest": mostDepth})
+	case h > mostDepth+unit.Inch/100 || h < leastDepth-unit.Inch/100:
+		out.add(FindDepthRange, finding.Caution, h, srcOwn, finding.Args{"Depth": h, "Least": leastDepth, "Most": mostDepth})
+	}
+	return out
+}
+
+// judgeFrame gives the findings on boards, holds, corners and wall tops.
+func (b *Bed) judgeFrame() (out report) {
+	b.judgeWalls(&out)
+	for _, r := range []struct {
+		row  Row
+		hold HoldMake
+	}{{b.Side, b.SideHold}, {b.End, b.EndHold}} {
+		if !r.row.rated {
+			b.judgeUnrated(&out, r.row)
+		}
+		b.judgeSpan(&out, r.row)
+		b.judgeHold(&out, r.row, r.hold)
+	}
+	for i := range b.Boards {
+		if b.Boards[i].Rated {
+			b.judgeBoard(&out, b.Boards[i], b.BrimBoards[i])
+		}
+	}
+	if b.BulgeVolume > b.Volume/50 {
+		out.add(FindBulgeWater, finding.Note, b.BulgeVolume, srcOwn, finding.Args{"Volume": b.BulgeVolume,
+			"Drop": unit.Length(float64(b.BulgeVolume) / float64(b.Surface))})
+	}
+	if b.Job.Courses > 1 {
+		out.add(FindCleats, finding.Note, nil, srcPractice, finding.Args{"Every": cleatEvery})
+	}
+	b.judgeCorner(&out)
+	return out
+}
+
+// judgeWalls compares the water line with the lowest wall top.
+func (b *Bed) judgeWalls(out *report) {
+	h, half := b.Job.Depth, b.Job.LevelError/2
+	free := b.Brim - h - half
+	switch {
+	case h > b.Brim:
+		out.add(FindOvertop, finding.Stop, b.Brim, srcOwn, finding.Args{"Depth": h, "Wall": b.Brim})
+	case free < 0:
+		out.add(FindOvertopLevel, finding.Stop, b.Level.Greatest, srcOwn, finding.Args{"Greatest": b.Level.Greatest, "Wall": b.Brim, "Error": b.Job.LevelError})
+	case free < unit.Inch/2:
+		out.add(FindFreeboard, finding.Caution, free, srcOwn, finding.Args{"Free": free})
+	}
+}
+
+func (b *Bed) judgeUnrated(out *report, r Row) {
+	if b.Job.Wall != LumberWall {
+		if r.Part == Side { // once is enough
+			word := [...]finding.Word{"", "word.wall_plywood", "word.wall_block", "word.wall_salvage"}[b.Job.Wall]
+			out.add(FindNoMethod, finding.Stop, nil, srcOwn, finding.Args{"Wall": word})
+		}
+		return
+	}
+	out.add(FindUngraded, finding.Stop, nil, "nds2018", finding.Args{"Board": r.word(), "Size": r.Size.String()})
+}
+
+// judgeBoard gives the findings on one board: d at the water line, full to the brim.
+func (b *Bed) judgeBoard(out *report, d, full Board) {
+	args := func(u unit.Fraction) finding.Args {
+		return finding.Args{"Board": d.boardWord(), "Size": d.Size.String(), "Use": u, "Span": d.Span}
+	}
+	bend, shear := full.Bending/full.BendingAllow, full.Shear/full.ShearAllow
+	switch {
+	case bend > 1:
+		out.add(FindBending, finding.Stop, full.Bending, "nds2018", args(unit.Fraction(bend)))
+	case shear > 1:
+		out.add(FindShear, finding.Stop, full.Shear, "nds2018", args(unit.Fraction(shear)))
+	case max(bend, shear) > nearLimit:
+		out.add(FindNearLimit, finding.Caution, full.Bending, srcOwn, args(unit.Fraction(max(bend, shear))))
+	}
+	bulge := d.DeflectionLong
+	a := args(d.Use)
+	a["Bulge"], a["Limit"] = bulge, d.DeflectionLimit
+	switch {
+	case bulge > d.Span/stopOfSpan:
+		out.add(FindBulgeStop, finding.Stop, bulge, srcOwn, a)
+	case bulge > mostBulge:
+		out.add(FindBulge, finding.Caution, bulge, srcOwn, a)
+	}
+	if gap := b.Job.Raft.Gap; gap > 0 && bulge > gap/2 {
+		a := args(d.Use)
+		a["Bulge"], a["Gap"] = bulge, gap
+		out.add(FindBulgeGap, finding.Caution, bulge, srcOwn, a)
+	}
+}
+
+// judgeSpan gives the findings on spacing and splices.
+func (b *Bed) judgeSpan(out *report, r Row) {
+	args := finding.Args{"Board": r.word(), "Spacing": r.Spacing, "Length": r.Length, "Longest": b.Job.Longest, "Limit": spacingLimit(b.Job.Courses)}
+	if tooWide(r.Spacing, b.Job.Courses) {
+		out.add(FindSpacing, finding.Caution, r.Spacing, srcOwn, args)
+	}
+	piece := unit.Length(0)
+	for _, m := range r.Segments {
+		piece = max(piece, r.Spacing*unit.Length(m))
+	}
+	switch {
+	case r.Segments == nil:
+		out.add(FindSpliceFree, finding.Stop, r.Spacing, srcPractice, args)
+	case len(r.Segments) > 1:
+		args["Boards"] = len(r.Segments)
+		args["Scab"] = scabLength
+		out.add(FindSplice, finding.Note, r.Length, srcPractice, args)
+	}
+	if piece > everywhere {
+		out.add(FindLongBoard, finding.Note, piece, srcPractice, finding.Args{"Board": r.word(), "Piece": piece, "Usual": everywhere})
+	}
+}
+
+// judgeHold gives the findings on the holds of a wall.
+func (b *Bed) judgeHold(out *report, r Row, m HoldMake) {
+	if r.Holds == 0 || !r.rated {
+		return
+	}
+	args := finding.Args{"Board": r.word(), "Count": r.Holds, "Spacing": r.Spacing, "Force": m.Force, "Use": m.Use,
+		"Size": m.Wood.String(), "Screws": m.Screws, "Uprights": m.Uprights, "Embed": m.Embed.ToMark(1, unit.Up), "Length": m.StakeLength}
+	stake := m.Kind == Stake
+	switch {
+	case stake && b.Job.Support != Ground:
+		out.add(FindStakeGround, finding.Stop, nil, srcOwn, args)
+	case stake && b.Job.Soil == SoftSoil:
+		out.add(FindStakeSoft, finding.Stop, nil, "ibc1806", args)
+	case !m.Possible:
+		out.add(FindHoldFails, finding.Stop, m.Force, "nds2018", args)
+	case stake:
+		out.add(FindStake, finding.Note, m.Embed, "ibc1807", args)
+		out.add(FindDig, finding.Caution, nil, srcPractice, nil)
+	default:
+		out.add(FindTie, finding.Note, m.Force, "nds2018", args)
+	}
+}
+
+func (b *Bed) judgeCorner(out *report) {
+	c := b.Corner
+	args := finding.Args{"Pull": c.EndPull, "Screws": c.Screws, "Butt": c.Butt, "BlockToEnd": c.BlockToEnd,
+		"BlockToSide": c.BlockToSide, "Block": c.Block.String(), "Needed": c.Needed, "Use": c.Use, "Length": c.BlockLength}
+	switch {
+	case c.Plain:
+		out.add(FindEndGrain, finding.Stop, c.EndPull, "nds2018", args)
+	case c.Block == (Size{}):
+	case c.Use > 1:
+		out.add(FindCorner, finding.Stop, c.EndPull, "nds2018", args)
+	default:
+		out.add(FindCornerBuild, finding.Note, c.EndPull, "nds2018", args)
+	}
+}
+
+// strong tells whether boards, holds and corners stand without a caution other
+// than the call before digging.
+func (b *Bed) strong() bool {
+	for _, f := range b.judgeFrame() {
+		if f.Severity >= finding.Caution && f.ID != FindDig {
+			return false
+		}
+	}
+	return !math.IsNaN(float64(b.Volume))
+}

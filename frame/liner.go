@@ -1,0 +1,155 @@
+package frame
+
+import (
+	_ "embed"
+	"encoding/csv"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+//go:embed liner.csv
+var linerTable string
+
+// Sheet is one size of liner as sold.
+type Sheet struct {
+	Material          string // key of the material: "greenhouse_film"
+	Thickness         unit.Length
+	Width, Length     unit.Length
+	LifeLow, LifeHigh float64 // years in sun
+	Source            source.ID
+}
+
+// Word gives the translatable name of the material.
+func (s Sheet) Word() finding.Word { return finding.Word("word.liner_" + s.Material) }
+
+// Area gives the area of the sheet.
+func (s Sheet) Area() unit.Area { return s.Length.By(s.Width) }
+
+// Name gives the sheet's size as sold: "10 x 25 ft".
+func (s Sheet) Name() string {
+	ft := func(l unit.Length) string { return strconv.FormatFloat(l.Feet(), 'f', -1, 64) }
+	return ft(s.Width) + " x " + ft(s.Length) + " ft"
+}
+
+// Sheets lists the liners usually sold, in the order of the table.
+func Sheets() []Sheet {
+	r := csv.NewReader(strings.NewReader(linerTable))
+	r.Comment = '#'
+	rows, _ := r.ReadAll() // a test pins rows and sums
+	var out []Sheet
+	for _, row := range rows[min(1, len(rows)):] {
+		mil, _ := strconv.ParseFloat(row[1], 64)
+		low, _ := strconv.ParseFloat(row[3], 64)
+		high, _ := strconv.ParseFloat(row[4], 64)
+		for _, size := range strings.Fields(row[2]) {
+			a, b, _ := strings.Cut(size, "x")
+			w, _ := strconv.ParseFloat(a, 64)
+			l, _ := strconv.ParseFloat(b, 64)
+			out = append(out, Sheet{Material: row[0], Thickness: unit.Length(mil) * unit.Mil, Width: unit.Length(w) * unit.Foot,
+				Length: unit.Length(l) * unit.Foot, LifeLow: low, LifeHigh: high, Source: source.ID(row[6])})
+		}
+	}
+	return out
+}
+
+// Purchase is one way to buy the liners of all beds.
+type Purchase struct {
+	Sheet   Sheet
+	Pieces  int // beds that one sheet or roll lines
+	Buy     int // sheets or rolls for all beds
+	Across  bool
+	PerYear unit.Area // bought, a bed and a year of life: what the choice goes by
+}
+
+// Liner is the liner of one bed and how to buy it.
+type Liner struct {
+	Wanted        bool
+	Length, Width unit.Length // flat, before it is folded in
+	Area          unit.Area
+	Turn          unit.Length
+	Options       []Purchase // best first; empty when nothing sold is large enough
+}
+
+// Buy gives the best purchase as text: "1 of 10 x 25 ft"; "" when there is none.
+func (l Liner) Buy() string {
+	if len(l.Options) == 0 {
+		return ""
+	}
+	return strconv.Itoa(l.Options[0].Buy) + " of " + l.Options[0].Sheet.Name()
+}
+
+// linerOf sizes the liner: inside length + 2 end walls + 2 turn-overs, and the
+// same across the sides (published rule of pond liners, measured with the wall
+// up). A round vessel takes a square sheet. Leaning walls are measured along
+// the slope.
+func linerOf(j Job, sides, ends unit.Length) Liner {
+	turn := j.Liner.Turn
+	if turn == 0 {
+		turn = usualTurn
+	}
+	n := Liner{Wanted: j.Liner.Thickness > 0, Turn: turn}
+	a0, b0, ka, kb, _ := j.Vessel.slopes()
+	wall := func(h unit.Length, k float64) unit.Length { return unit.Length(float64(h) * math.Hypot(1, k/2)) }
+	n.Length = unit.Length(a0) + 2*wall(ends, ka) + 2*turn
+	n.Width = unit.Length(b0) + 2*wall(sides, kb) + 2*turn
+	n.Area = n.Length.By(n.Width)
+	if n.Wanted {
+		n.Options = purchases(n, j.Count, j.Liner.Thickness)
+	}
+	return n
+}
+
+// purchases lists the ways to line all beds from sheets of the wanted thickness
+// (the next thicker sold, when that one is not), least area a bed and year of
+// life first: a sheet that lasts five years may be five times as large.
+func purchases(n Liner, count int, thickness unit.Length) []Purchase {
+	sold := Sheets()
+	want := unit.Length(math.Inf(1))
+	for _, s := range sold {
+		if s.Thickness > thickness-unit.Mil/10 {
+			want = min(want, s.Thickness)
+		}
+	}
+	var out []Purchase
+	for _, s := range sold {
+		if math.Abs(float64(s.Thickness-want)) > float64(unit.Mil)/10 {
+			continue
+		}
+		per, across := fromSheet(s, n.Length, n.Width)
+		if per == 0 {
+			continue
+		}
+		p := Purchase{Sheet: s, Pieces: per, Buy: (count + per - 1) / per, Across: across}
+		years := (s.LifeLow + s.LifeHigh) / 2
+		p.PerYear = unit.Area(float64(s.Area()) * float64(p.Buy) / float64(count) / years)
+		out = append(out, p)
+	}
+	slices.SortStableFunc(out, func(a, b Purchase) int {
+		switch {
+		case a.PerYear < b.PerYear:
+			return -1
+		case a.PerYear > b.PerYear:
+			return 1
+		}
+		return 0
+	})
+	return out
+}
+
+// fromSheet counts the liners that one sheet gives, in rows cut straight across
+// it, and whether they lie across the roll.
+func fromSheet(s Sheet, a, b unit.Length) (n int, across bool) {
+	fits := func(whole, part unit.Length) int { return int(float64(whole)/float64(part) + 1e-9) }
+	along := fits(s.Width, b) * fits(s.Length, a)
+	turned := fits(s.Width, a) * fits(s.Length, b)
+	if turned > along {
+		return turned, true
+	}
+	return along, false
+}

@@ -1,0 +1,269 @@
+package frame
+
+import (
+	_ "embed"
+	"encoding/csv"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+//go:embed lumber.csv
+var lumberTable string
+
+// Values are design values of one grade and size: as tabulated before Adjust,
+// as allowed after it.
+type Values struct {
+	Fb     unit.Pressure // bending
+	Ft     unit.Pressure // tension along the grain
+	Fv     unit.Pressure // shear along the grain
+	FcPerp unit.Pressure // bearing across the grain
+	Fc     unit.Pressure // compression along the grain
+	E      unit.Pressure // modulus of elasticity, mean
+	G      float64       // specific gravity, oven dry
+}
+
+// Grade is one row of the lumber table.
+type Grade struct {
+	Key, Species, Name string
+	Width              int // nominal inches; 0: every width
+	Values             Values
+	SizeFactor         bool // CF of table 4A applies; else it is in the values
+	Source             source.ID
+}
+
+// Lumber is a table of species and grades. The zero value knows none.
+type Lumber struct {
+	grades []Grade
+}
+
+// DefaultLumber gives the embedded table of No.2 lumber.
+func DefaultLumber() Lumber {
+	l, _ := ParseLumber(lumberTable) // a test pins its rows and sums
+	return l
+}
+
+// ParseLumber reads a table with the columns of lumber.csv. It refuses southern
+// pine values above those in force since June 2013: older books give 2x8 No.2
+// Fb 1200 psi and E 1,600,000 psi.
+func ParseLumber(text string) (Lumber, error) {
+	r := csv.NewReader(strings.NewReader(text))
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil {
+		return Lumber{}, fmt.Errorf("lumber table: %w", err)
+	}
+	var l Lumber
+	for i, row := range rows {
+		if i == 0 {
+			continue
+		}
+		g, err := parseGrade(row)
+		if err != nil {
+			return Lumber{}, fmt.Errorf("lumber table, row %d: %w", i, err)
+		}
+		l.grades = append(l.grades, g)
+	}
+	return l, nil
+}
+
+func parseGrade(row []string) (Grade, error) {
+	if len(row) != 15 {
+		return Grade{}, fmt.Errorf("%d columns, 15 are wanted", len(row))
+	}
+	g := Grade{Key: row[0], Species: row[1], Name: row[2], SizeFactor: row[12] == "yes", Source: source.ID(row[14])}
+	if row[3] != "" {
+		w, err := strconv.Atoi(row[3])
+		if err != nil {
+			return Grade{}, fmt.Errorf("width %q is no whole number of inches", row[3])
+		}
+		g.Width = w
+	}
+	v := &g.Values
+	var unused unit.Pressure
+	for i, p := range []*unit.Pressure{&v.Fb, &v.Ft, &v.Fv, &v.FcPerp, &v.Fc, &v.E, &unused} {
+		x, err := strconv.ParseFloat(row[4+i], 64)
+		if err != nil || !(x > 0) || !finite(x) {
+			return Grade{}, fmt.Errorf("%q is no design value in psi", row[4+i])
+		}
+		*p = unit.Pressure(x) * unit.PoundPerSquareInch
+	}
+	x, err := strconv.ParseFloat(row[11], 64)
+	if err != nil || !(x > 0.2 && x < 1) {
+		return Grade{}, fmt.Errorf("specific gravity %q is not between 0.2 and 1", row[11])
+	}
+	v.G = x
+	return g, g.refuseOld()
+}
+
+// refuseOld knows the values of No.2 southern pine that are no longer valid.
+func (g Grade) refuseOld() error {
+	now := map[int]float64{4: 1100, 6: 1000, 8: 925, 10: 800, 12: 750}
+	if g.Key != "southern-pine-2" {
+		return nil
+	}
+	most, known := now[g.Width]
+	if !known {
+		return fmt.Errorf("southern pine is listed by width: 4, 6, 8, 10 or 12")
+	}
+	if g.Values.Fb.PoundsPerSquareInch() > most*1.001 || g.Values.E.PoundsPerSquareInch() > 1.4e6*1.001 {
+		return fmt.Errorf("southern pine No.2 %d in wide: Fb %.0f, E %.0f psi are values from before June 2013; Fb %.0f, E 1400000 hold now",
+			g.Width, g.Values.Fb.PoundsPerSquareInch(), g.Values.E.PoundsPerSquareInch(), most)
+	}
+	return nil
+}
+
+// Keys lists the names of the grades, in the order of the table.
+func (l Lumber) Keys() []string {
+	var keys []string
+	for _, g := range l.grades {
+		if !slices.Contains(keys, g.Key) {
+			keys = append(keys, g.Key)
+		}
+	}
+	return keys
+}
+
+// Grade gives the row for a key and a size, and whether there is one: the size
+// must be graded dimension lumber, 2 to 4 in thick. Boards of nominal 1 in and
+// timbers of 5 in and more have none here.
+func (l Lumber) Grade(key string, s Size) (Grade, bool) {
+	if !s.listed() || s.Thick < 2 || s.Thick > 4 {
+		return Grade{}, false
+	}
+	for _, g := range l.grades {
+		if g.Key == key && (g.Width == 0 || g.Width == max(4, s.Wide+s.Wide%2)) {
+			return g, true
+		}
+	}
+	return Grade{}, false
+}
+
+// Service is how a piece is used.
+type Service struct {
+	Duration float64 // load duration factor CD; water that stays is permanent: 0.9
+	Wet      bool    // above 19 % moisture in use
+	Incised  bool    // small slits for the preservative: most treated fir, hemlock, spruce
+	Flat     bool    // loaded on the wide face
+}
+
+// PermanentLoad is the load duration factor of a load that never leaves
+// (NDS 2018, table 2.3.2). NDS does not name standing water; 0.9 is the
+// cautious reading, ten years (1.0) would add 11 %.
+const PermanentLoad = 0.9
+
+// wetCreep is Kcr, long-term over immediate deflection, of wet or unseasoned
+// lumber (NDS 2018, 3.5.2; 1.5 when seasoned and dry).
+const wetCreep = 2.0
+
+// Factors are the adjustments of NDS 2018, 4.3.1, as applied to a grade.
+type Factors struct {
+	CD                   float64 // load duration: Fb, Ft, Fv, Fc
+	CF                   float64 // size: Fb, Ft
+	CFc                  float64 // size: Fc
+	Cfu                  float64 // flat use: Fb
+	CMb, CMv, CMp, CMc   float64 // wet service: Fb, Fv, Fc perp, Fc
+	CME                  float64 // wet service: E
+	Ci, CiE              float64 // incising: strengths, E
+	WetStrengthFullValue bool    // CMb is 1 because Fb CF <= 1150 psi
+}
+
+// Factors gives the adjustment factors of a grade for a size and a service:
+// NDS 2018 table 4.3.1 and the factors of Supplement tables 4A and 4B. For 3 and
+// 4 in thick lumber the size and flat use factors are from memory.
+func (g Grade) Factors(s Size, c Service) Factors {
+	f := Factors{CD: c.Duration, CF: 1, CFc: 1, Cfu: 1, CMb: 1, CMv: 1, CMp: 1, CMc: 1, CME: 1, Ci: 1, CiE: 1}
+	if f.CD == 0 {
+		f.CD = 1
+	}
+	f.CF, f.CFc = sizeFactor(s, g.SizeFactor)
+	if c.Flat {
+		f.Cfu = flatUse(s)
+	}
+	if c.Wet {
+		f.CMb, f.CMv, f.CMp, f.CMc, f.CME = 0.85, 0.97, 0.67, 0.8, 0.9
+		if g.Values.Fb.PoundsPerSquareInch()*f.CF <= 1150+1e-9 {
+			f.CMb, f.WetStrengthFullValue = 1, true
+		}
+		if g.Values.Fc.PoundsPerSquareInch()*f.CFc <= 750+1e-9 {
+			f.CMc = 1
+		}
+	}
+	if c.Incised {
+		f.Ci, f.CiE = 0.80, 0.95
+	}
+	return f
+}
+
+// Allowed gives the adjusted design values F' = F CD CM CF Cfu Ci.
+func (g Grade) Allowed(s Size, c Service) Values {
+	f, v := g.Factors(s, c), g.Values
+	v.Fb *= unit.Pressure(f.CD * f.CMb * f.CF * f.Cfu * f.Ci)
+	v.Ft *= unit.Pressure(f.CD * f.CF * f.Ci)
+	v.Fv *= unit.Pressure(f.CD * f.CMv * f.Ci)
+	v.FcPerp *= unit.Pressure(f.CMp)
+	v.Fc *= unit.Pressure(f.CD * f.CMc * f.CFc * f.Ci)
+	v.E *= unit.Pressure(f.CME * f.CiE)
+	return v
+}
+
+// sizeFactor gives CF for bending and tension and for compression (No.2, table
+// 4A). In table 4B it is in the values, but for 4 in thick boards 8 in and wider.
+func sizeFactor(s Size, inTable4A bool) (bending, compression float64) {
+	thick := s.Thick == 4
+	if !inTable4A {
+		if thick && s.Wide >= 8 {
+			return 1.1, 1
+		}
+		return 1, 1
+	}
+	switch {
+	case s.Wide <= 4:
+		return 1.5, 1.15
+	case s.Wide == 5:
+		return 1.4, 1.1
+	case s.Wide == 6:
+		return 1.3, 1.1
+	case s.Wide == 8 && thick:
+		return 1.3, 1.05
+	case s.Wide == 8:
+		return 1.2, 1.05
+	case s.Wide == 10 && thick:
+		return 1.2, 1
+	case s.Wide == 10:
+		return 1.1, 1
+	case thick:
+		return 1.1, 1
+	}
+	return 1, 1
+}
+
+// flatUse gives Cfu, which multiplies the edgewise CF (Supplement table 4A, 4B).
+func flatUse(s Size) float64 {
+	row := [5]float64{1, 1.1, 1.1, 1.15, 1.2} // 2-3, 4, 5, 6-8, 10 and wider
+	if s.Thick == 4 {
+		row = [5]float64{1, 1, 1.05, 1.05, 1.1}
+	}
+	switch {
+	case s.Wide <= 3:
+		return row[0]
+	case s.Wide == 4:
+		return row[1]
+	case s.Wide == 5:
+		return row[2]
+	case s.Wide <= 8:
+		return row[3]
+	}
+	return row[4]
+}
+
+// Density gives the mass of the wood a volume at the given moisture content in
+// percent: NDS Supplement 3.1.3 (from memory).
+func (g Grade) Density(moisture float64) unit.Density {
+	s := g.Values.G / (1 + g.Values.G*0.009*moisture) * (1 + moisture/100)
+	return unit.Density(62.4*s) * unit.PoundPerCubicFoot
+}

@@ -1,0 +1,153 @@
+package frame
+
+import (
+	"raftwright/finding"
+	"raftwright/unit"
+)
+
+// Findings about what the bed stands on, the rain, the raft, the liner and
+// ready-made vessels.
+const (
+	FindRoof       finding.ID = "frame.roof"
+	FindDeckStop   finding.ID = "frame.deck_stop"
+	FindDeck       finding.ID = "frame.deck"
+	FindSoil       finding.ID = "frame.soil"
+	FindLevel      finding.ID = "frame.level"
+	FindLevelBig   finding.ID = "frame.level_big"
+	FindSlide      finding.ID = "frame.slide"
+	FindGrounded   finding.ID = "frame.grounded"
+	FindNotch      finding.ID = "frame.notch"
+	FindNoNotch    finding.ID = "frame.no_notch"
+	FindRainSpills finding.ID = "frame.rain_spills"
+	FindRainHolds  finding.ID = "frame.rain_holds"
+	FindRaftRim    finding.ID = "frame.raft_rim"
+	FindRaftLoose  finding.ID = "frame.raft_loose"
+	FindBlockRaft  finding.ID = "frame.block_raft"
+	FindLinerThin  finding.ID = "frame.liner_thin"
+	FindLinerNone  finding.ID = "frame.liner_none"
+	FindLinerBuy   finding.ID = "frame.liner_buy"
+	FindRoundWall  finding.ID = "frame.round_wall"
+	FindTubWall    finding.ID = "frame.tub_wall"
+	FindTubShort   finding.ID = "frame.tub_short"
+	FindLocalCode  finding.ID = "frame.local_code"
+)
+
+// judgeSite gives the findings that do not decide on boards.
+func (b *Bed) judgeSite() (out report) {
+	b.judgeSupport(&out)
+	b.judgeLevel(&out)
+	b.judgeRain(&out)
+	b.judgeRaft(&out)
+	b.judgeLiner(&out)
+	switch b.Job.Vessel.Shape {
+	case RoundShape:
+		out.add(FindRoundWall, finding.Caution, b.Hoop, srcPractice, finding.Args{"Hoop": b.Hoop})
+	case TubShape:
+		out.add(FindTubWall, finding.Caution, nil, srcPractice, nil)
+	default:
+		out.add(FindLocalCode, finding.Note, nil, srcOwn, nil)
+	}
+	if b.Job.Vessel.Shape != FrameShape && b.Job.Depth+b.Job.LevelError/2 > b.Brim {
+		out.add(FindTubShort, finding.Stop, b.Brim, srcOwn, finding.Args{"Depth": b.Level.Greatest, "Wall": b.Brim})
+	}
+	return out
+}
+
+// judgeSupport applies the rule for anything but ground: over 20 psf, bed to the
+// brim with frame, raft and crop, stop until a licensed engineer or the building
+// department says yes; a roof never.
+func (b *Bed) judgeSupport(out *report) {
+	args := finding.Args{"Load": b.Floor.Full, "Limit": unit.Pressure(deckLimit), "Mass": b.Floor.Mass}
+	switch {
+	case b.Job.Support == Roof:
+		out.add(FindRoof, finding.Stop, b.Floor.Full, srcOwn, args)
+	case b.Job.Support == Ground:
+		if b.Floor.SoilUse > 1 {
+			out.add(FindSoil, finding.Stop, b.Floor.Full, "ibc1806", args)
+		}
+	case b.Floor.Full > deckLimit:
+		out.add(FindDeckStop, finding.Stop, b.Floor.Full, "irc-r301", args)
+	default:
+		out.add(FindDeck, finding.Caution, b.Floor.Full, "irc-r301", args)
+	}
+}
+
+// levelAsked is what a builder is asked for: 1/4 in in 8 ft.
+const levelAsked = 0.25 / 96
+
+func (b *Bed) judgeLevel(out *report) {
+	lv, j := b.Level, b.Job
+	if lv.Error == 0 {
+		return
+	}
+	run := max(j.Vessel.Length, j.Vessel.Diameter)
+	args := finding.Args{"Error": lv.Error, "Least": lv.Least, "Greatest": lv.Greatest, "Gain": lv.ThrustGain, "Lost": lv.BrimLost,
+		"Asked": max(unit.Inch/4, run*levelAsked)}
+	out.add(FindLevel, finding.Note, lv.Greatest, srcOwn, args)
+	if lv.Error > max(unit.Inch/4, run*levelAsked)*1.0001 {
+		out.add(FindLevelBig, finding.Caution, lv.Error, srcPractice, args)
+	}
+	if lv.SlideUse > 1 || lv.TipUse > 1 {
+		out.add(FindSlide, finding.Caution, lv.Unbalanced, "ibc1806", finding.Args{"Force": lv.Unbalanced, "Use": max(lv.SlideUse, lv.TipUse)})
+	}
+	if below := j.Raft.Draft + j.Raft.Hang; below > 0 && lv.Least < below {
+		out.add(FindGrounded, finding.Caution, lv.Least, srcOwn, finding.Args{"Least": lv.Least, "Below": below})
+	}
+}
+
+func (b *Bed) judgeRain(out *report) {
+	if !b.Job.OpenToRain || b.Brim <= b.Job.Depth {
+		return
+	}
+	for _, r := range b.Rain {
+		args := finding.Args{"Fall": r.Fall, "Depth": r.Depth, "Spilled": r.Spilled, "Share": r.Share}
+		if r.Spilled > 0 {
+			out.add(FindRainSpills, finding.Caution, r.Spilled, srcOwn, args)
+			break
+		}
+		out.add(FindRainHolds, finding.Note, r.Depth, srcOwn, args)
+	}
+	if n := b.Notch; n.Possible {
+		out.add(FindNotch, finding.Note, n.Sill, srcOwn, finding.Args{"Sill": n.Sill, "Above": n.Sill - b.Job.Depth, "Width": n.Width, "Head": n.Head})
+	} else {
+		out.add(FindNoNotch, finding.Caution, b.Brim, srcOwn, finding.Args{"Free": b.Brim - b.Job.Depth})
+	}
+}
+
+// judgeRaft compares the floating raft with the lowest wall top.
+func (b *Bed) judgeRaft(out *report) {
+	r := b.Job.Raft
+	if r.Thickness == 0 || b.Brim <= b.Job.Depth {
+		return
+	}
+	top := b.Job.Depth - r.Draft + r.Thickness
+	inside := b.Brim - (b.Job.Depth - r.Draft)
+	args := finding.Args{"Top": top - b.Brim, "Inside": inside}
+	switch {
+	case inside < r.Thickness/2:
+		out.add(FindRaftLoose, finding.Caution, inside, srcOwn, args)
+	case top > b.Brim:
+		out.add(FindRaftRim, finding.Note, top, srcOwn, args)
+	}
+	if b.Corner.BlockLength > 0 && b.Corner.BlockLength < b.Brim {
+		out.add(FindBlockRaft, finding.Note, b.Corner.BlockLength, srcOwn,
+			finding.Args{"Length": b.Corner.BlockLength, "Fall": b.Job.Depth - r.Draft - b.Corner.BlockLength, "Block": b.Corner.Block.String()})
+	}
+}
+
+func (b *Bed) judgeLiner(out *report) {
+	n := b.Liner
+	if !n.Wanted {
+		return
+	}
+	if b.Job.Liner.Thickness < 5.9*unit.Mil {
+		out.add(FindLinerThin, finding.Caution, b.Job.Liner.Thickness, "greenhouse-film", finding.Args{"Thickness": b.Job.Liner.Thickness})
+	}
+	if len(n.Options) == 0 {
+		out.add(FindLinerNone, finding.Stop, n.Area, srcPractice, finding.Args{"Length": n.Length, "Width": n.Width})
+		return
+	}
+	best := n.Options[0]
+	out.add(FindLinerBuy, finding.Note, n.Area, best.Sheet.Source, finding.Args{"Length": n.Length, "Width": n.Width,
+		"Buy": best.Buy, "Sheet": best.Sheet.Name(), "Beds": best.Pieces, "Material": best.Sheet.Word(), "Low": best.Sheet.LifeLow, "High": best.Sheet.LifeHigh})
+}

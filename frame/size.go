@@ -1,0 +1,149 @@
+package frame
+
+import (
+	"strconv"
+	"strings"
+
+	"raftwright/unit"
+)
+
+// Size is a nominal lumber size: the name of a board, larger than the board.
+type Size struct {
+	Thick, Wide int // nominal inches; the zero Size means "not given"
+}
+
+// String gives the name as sold: "2x8".
+func (s Size) String() string {
+	if s == (Size{}) {
+		return ""
+	}
+	return strconv.Itoa(s.Thick) + "x" + strconv.Itoa(s.Wide)
+}
+
+// Sizes that the software itself chooses.
+var (
+	twoByTwo   = Size{2, 2}
+	twoByFour  = Size{2, 4}
+	fourByFour = Size{4, 4}
+	batten     = Size{1, 2}
+)
+
+// BoardSizes lists the usual sizes of a side, the cheapest wood first.
+func BoardSizes() []Size {
+	return []Size{{2, 4}, {2, 6}, {2, 8}, {2, 10}, {2, 12}, {4, 6}, {4, 8}, {4, 10}, {4, 12}}
+}
+
+// ParseSize reads "2x8" or "2 x 8". The error is a Fault.
+func ParseSize(text string) (Size, error) {
+	wrong := Fault{Field: strconv.Quote(clip(text)), What: "is no lumber size", Right: "a name such as 2x8"}
+	a, b, ok := strings.Cut(strings.ToLower(strings.ReplaceAll(text, "×", "x")), "x")
+	if !ok {
+		return Size{}, wrong
+	}
+	t, err1 := strconv.Atoi(strings.TrimSpace(a))
+	w, err2 := strconv.Atoi(strings.TrimSpace(b))
+	s := Size{t, w}
+	if err1 != nil || err2 != nil {
+		return Size{}, wrong
+	}
+	if _, ok := s.Dry(); !ok {
+		wrong.What, wrong.Right = "is no size of PS 20", "1, 2, 3, 4 or 6 in thick and up to 12 in wide, such as 2x8"
+		return Size{}, wrong
+	}
+	return s, nil
+}
+
+func clip(s string) string {
+	if r := []rune(s); len(r) > 24 {
+		return string(r[:24]) + "..."
+	}
+	return s
+}
+
+// Section is an actual board: its thickness and its width.
+type Section struct {
+	Thick, Wide unit.Length
+}
+
+// listed tells whether the nominal size is one of PS 20 that this package knows.
+func (s Size) listed() bool {
+	switch s.Thick {
+	case 1, 2, 3, 4, 6:
+	default:
+		return false
+	}
+	switch s.Wide {
+	case 2, 3, 4, 5, 6, 8, 10, 12:
+		return s.Wide >= s.Thick
+	}
+	return false
+}
+
+// Dry gives the actual size at 19 % moisture or less, and whether the nominal
+// size is listed: American Softwood Lumber Standard PS 20-20.
+func (s Size) Dry() (Section, bool) {
+	if !s.listed() {
+		return Section{}, false
+	}
+	return Section{dryInches(s.Thick, true), dryInches(s.Wide, false)}, true
+}
+
+// Green gives the actual size of lumber sold wet (PS 20-20). It shrinks in use.
+func (s Size) Green() (Section, bool) {
+	if !s.listed() {
+		return Section{}, false
+	}
+	if s.Thick >= 5 { // timbers: 1/2 in off, either way
+		return Section{unit.Length(s.Thick)*unit.Inch - unit.Inch/2, unit.Length(s.Wide)*unit.Inch - unit.Inch/2}, true
+	}
+	return Section{greenInches(s.Thick, true), greenInches(s.Wide, false)}, true
+}
+
+// dryInches takes off what PS 20 takes off: 1/4 in from a board's thickness of
+// 1, 1/2 in up to 6, 3/4 in from 8 on.
+func dryInches(n int, thickness bool) unit.Length {
+	off := 0.5
+	switch {
+	case n == 1 && thickness:
+		off = 0.25
+	case n >= 8:
+		off = 0.75
+	}
+	return (unit.Length(n) - unit.Length(off)) * unit.Inch
+}
+
+// greenInches adds to the dry size what PS 20 allows for shrinking: 1/32 in at 1,
+// 1/16 in from 2 to 4, 1/8 in at 5 and 6, 1/4 in from 8 on.
+func greenInches(n int, thickness bool) unit.Length {
+	more := 1.0 / 16
+	switch {
+	case n == 1:
+		more = 1.0 / 32
+	case n == 5 || n == 6:
+		more = 1.0 / 8
+	case n >= 8:
+		more = 1.0 / 4
+	}
+	return dryInches(n, thickness) + unit.Length(more)*unit.Inch
+}
+
+// flat gives area, section modulus and second moment of a board loaded on its
+// wide face, in m2, m3 and m4: b t^2/6 and b t^3/12.
+func (s Section) flat() (area, modulus, inertia float64) {
+	t, b := float64(s.Thick), float64(s.Wide)
+	return t * b, b * t * t / 6, b * t * t * t / 12
+}
+
+// edge gives the section modulus of a board loaded on its narrow edge, m3.
+func (s Section) edge() float64 {
+	t, b := float64(s.Thick), float64(s.Wide)
+	return t * b * b / 6
+}
+
+// SectionFlat gives the properties of a board lying flat, as handbooks print
+// them: area in in2, section modulus in in3, second moment in in4.
+func (s Section) SectionFlat() (area, modulus, inertia float64) {
+	a, m, i := s.flat()
+	in := float64(unit.Inch)
+	return a / (in * in), m / (in * in * in), i / (in * in * in * in)
+}
