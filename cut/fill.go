@@ -32,6 +32,9 @@ const (
 	soonNodes  = 3000    // nodes after which dynamic programming may take over
 	lateNodes  = 400_000 // nodes when the table would be too large
 	tableCells = 60_000_000
+	// directCells is the size of table that is made without a search before.
+	directCells = 1_000_000
+	severalMost = 12
 	// slackUp raises float ratios so that a bound never falls short of the true one.
 	slackUp = 1 + 1e-12
 )
@@ -72,11 +75,14 @@ func (f *filler) over(board int, floor int64) (found []pattern, bound int64, exa
 func (f *filler) within(board int, room, floor int64) (found []pattern, bound int64, exact bool) {
 	cells := f.cells(room)
 	f.stop = soonNodes
+	if len(f.order) > 12 && cells < directCells {
+		f.stop = 0
+	}
 	if cells > tableCells || cells > f.work.left() {
 		f.stop = lateNodes
 	}
 	if len(f.table) == 0 {
-		if f.search(board, room, floor) {
+		if f.stop > 0 && f.search(board, room, floor) {
 			return f.found, f.best, true
 		}
 		if cells > tableCells || cells > f.work.left() {
@@ -88,7 +94,41 @@ func (f *filler) within(board int, room, floor int64) (found []pattern, bound in
 	if best <= floor {
 		return nil, floor, true
 	}
-	return []pattern{{board, f.trace(room)}}, best, true
+	return f.several(board, room, floor), best, true
+}
+
+// several reads good fillings off the table: for each kind the best one that has it, the most
+// valuable of these, the best of all last.
+func (f *filler) several(board int, room, floor int64) []pattern {
+	type start struct {
+		kind  int
+		worth int64
+	}
+	var starts []start
+	for _, k := range f.order {
+		if w := f.t.width[k]; w <= room && f.value[k]+f.table[room-w] > floor {
+			starts = append(starts, start{k, f.value[k] + f.table[room-w]})
+		}
+	}
+	slices.SortStableFunc(starts, func(a, b start) int { return cmp.Compare(b.worth, a.worth) })
+	starts = starts[:min(len(starts), severalMost)]
+	f.found = f.found[:0]
+	for _, s := range slices.Backward(starts) {
+		takes := f.trace(room - f.t.width[s.kind])
+		at, has := slices.BinarySearchFunc(takes, s.kind, func(x take, k int) int { return cmp.Compare(x.kind, k) })
+		switch {
+		case !has:
+			takes = slices.Insert(takes, at, take{s.kind, 1})
+		case takes[at].n < f.most[s.kind]:
+			takes[at].n++
+		default:
+			continue
+		}
+		f.found = append(f.found, pattern{board, takes})
+	}
+	f.work.add(int64(len(starts) * len(f.parts)))
+	f.found = append(f.found, pattern{board, f.trace(room)})
+	return f.found
 }
 
 // search runs the depth-first search and says whether it came to its end.
@@ -176,7 +216,7 @@ func (f *filler) tabulate(room int64) {
 	for len(f.from) < len(parts) {
 		f.from = append(f.from, nil)
 	}
-	f.work.add(int64(len(parts)) * room)
+	f.work.add(int64(len(parts)) * room / 3)
 	for p, part := range parts {
 		if len(f.from[p]) < words {
 			f.from[p] = make([]uint64, words)

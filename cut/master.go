@@ -16,15 +16,15 @@ type master struct {
 	pats  []pattern
 	known map[string]int
 	fill  *filler
+	spare *filler // for filling boards greedily
 	unit  float64 // cost that counts as 1 in the linear programme
 	price []int64 // whole-number duals of the pieces at scale
 	scale float64
-	trust bool // every pricing so far was exact
 }
 
 func newMaster(t *task, work *effort) *master {
-	m := &master{t: t, work: work, lp: &lp.Model{}, known: map[string]int{}, fill: newFiller(t, work), unit: 1,
-		price: make([]int64, len(t.need)), trust: true}
+	m := &master{t: t, work: work, lp: &lp.Model{}, known: map[string]int{}, fill: newFiller(t, work), spare: newFiller(t, work), unit: 1,
+		price: make([]int64, len(t.need))}
 	for _, c := range t.cost {
 		m.unit = max(m.unit, float64(c))
 	}

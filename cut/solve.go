@@ -10,7 +10,6 @@ type answer struct {
 }
 
 const (
-	smallList = 4000
 	largeList = 60_000
 )
 
@@ -51,30 +50,70 @@ func (m *master) start(uses []use) {
 	}
 }
 
-// search closes the gap between a and its bound.
+// search closes the gap between a and its bound: all patterns that a better plan could use are
+// written out and searched where they are few enough; dives look for better plans first and after.
 func (m *master) search(a answer) answer {
-	board, base := m.round()
+	listed := false
+	for round := range uint64(maxRounds) {
+		if m.work.over() {
+			return a
+		}
+		if pats, all := m.within(a); all {
+			listed = true
+			if a = m.branch(a, pats, true, treeNodes<<min(2*round, 40)); a.proven {
+				return a
+			}
+		}
+		for d := range uint64(divesARound) {
+			if a = m.dive(a, round*divesARound+d); a.found && a.cost <= a.bound {
+				a.proven = true
+				return a
+			}
+		}
+		if !listed {
+			a = m.branch(a, m.pats, false, treeNodes)
+		}
+		if a.found && a.cost <= a.bound {
+			a.proven = true
+			return a
+		}
+	}
+	return a
+}
+
+const (
+	maxRounds   = 50
+	divesARound = 4
+	treeNodes   = 300
+)
+
+// within lists all patterns that a plan cheaper than a could use.
+func (m *master) within(a answer) ([]pattern, bool) {
+	before := m.lp.Pivots
+	m.lp.SolvePrimal()
+	m.work.add((m.lp.Pivots - before) * m.pivotCost())
+	board, _ := m.round()
 	_, bound := m.pricing(m.t.need)
-	_ = base
 	gap := int64(1) << 61
 	if a.found {
 		gap = (a.cost-m.t.costStep())*int64(m.scale) - bound
 	}
-	pats, all := m.list(board, gap, largeList)
-	if !all {
-		pats = m.pats
-	}
+	return m.list(board, gap, largeList)
+}
+
+// branch searches the tree over patterns; when these are all that a better plan could use,
+// a search that ends proves a.
+func (m *master) branch(a answer, pats []pattern, all bool, nodes int64) answer {
 	b := newTree(m.t, m.work, pats)
 	b.floor = a.bound
-	b.proven = all
 	if a.found {
 		b.offer(a.uses)
 	}
-	b.run(200_000)
-	a.proven = b.proven || b.cost <= a.bound
+	b.run(nodes)
 	if b.cost != none {
 		a.uses, a.cost, a.found = b.best, b.cost, true
 	}
+	a.proven = all && b.proven || a.found && a.cost <= a.bound
 	if a.proven && a.found {
 		a.bound = a.cost
 	}

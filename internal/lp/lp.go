@@ -24,8 +24,10 @@ const (
 const (
 	feasible = 1e-8  // a bound may be overstepped by this much
 	costTol  = 1e-9  // a reduced cost within this is zero
-	pivotTol = 1e-8  // smaller pivots are not trusted
-	refactor = 120   // pivots between two fresh inverses
+	harris   = 1e-8  // by how much a ratio test may overstep for a better pivot
+	pivotTol = 1e-7  // smaller pivots are not trusted
+	refactor = 100   // pivots between two fresh inverses
+	stall    = 400   // pivots without gain after which Bland's rule begins
 	maxPivot = 40000 // pivots of one solve
 )
 
@@ -65,6 +67,7 @@ type Model struct {
 
 	alpha []float64
 	rho   []float64
+	list  []int
 }
 
 // Rows gives the number of rows.

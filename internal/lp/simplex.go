@@ -16,47 +16,50 @@ func (m *Model) SolveDual(cutoff float64) Status {
 		if !math.IsInf(cutoff, 1) && m.Pivots%4 == 0 && m.Objective() > cutoff {
 			return Cutoff
 		}
-		p, up := m.leaving()
-		if p < 0 {
-			return m.confirm()
+		p, above := m.leaving()
+		q := -1
+		if p >= 0 {
+			q = m.entering(p, above)
 		}
-		q := m.entering(p, up)
-		if q < 0 {
-			if m.age > 0 {
-				m.renew(true)
-				if p, up = m.leaving(); p < 0 {
-					return m.confirm()
-				}
-				if q = m.entering(p, up); q < 0 {
-					m.keepRay(p, up)
-					return Infeasible
-				}
-			} else {
-				m.keepRay(p, up)
-				return Infeasible
-			}
+		if q >= 0 {
+			m.column(q, col)
 		}
-		m.column(q, col)
-		if math.Abs(col[p]) < pivotTol {
-			if m.age == 0 {
-				return Stuck
-			}
+		switch {
+		case q >= 0 && math.Abs(col[p]) > pivotTol && math.Abs(col[p]-m.alpha[q]) < 1e-6*(1+math.Abs(col[p])):
+			m.dualStep(p, q, above, col)
+		case p < 0 && (m.age == 0 || m.sound()):
+			return Optimal
+		case m.age > 0: // an end, or a doubtful pivot: look again with a fresh inverse
 			m.renew(true)
-			continue
+		case q < 0:
+			m.keepRay(p, above)
+			return Infeasible
+		default:
+			return Stuck
 		}
-		m.dualStep(p, q, up, col)
 	}
 	return Stuck
 }
 
-// confirm ends a dual solve: with a fresh inverse where the old one was worn.
-func (m *Model) confirm() Status {
+// sound recomputes the solution and checks it against the rows themselves: a worn inverse shows there.
+func (m *Model) sound() bool {
 	m.fresh()
 	m.settle()
-	if p, _ := m.leaving(); p >= 0 {
-		return Stuck
+	clear(m.rho)
+	for j := range m.vars {
+		if x := m.value(j); x != 0 {
+			for k, r := range m.vars[j].rows {
+				m.rho[r] += m.vars[j].vals[k] * x
+			}
+		}
 	}
-	return Optimal
+	for _, e := range m.rho {
+		if math.Abs(e) > feasible {
+			return false
+		}
+	}
+	p, _ := m.leaving()
+	return p < 0
 }
 
 // leaving picks the basic variable furthest outside its bounds, and whether it is above.
@@ -77,40 +80,46 @@ func (m *Model) leaving() (row int, above bool) {
 }
 
 // entering picks the variable whose reduced cost reaches zero first when the basic
-// variable of row p moves to its bound; among near ties the largest pivot.
+// variable of row p moves to its bound. Among those that do so within a small tolerance the one with
+// the largest pivot is taken (Harris 1973), which keeps the inverse sound.
 func (m *Model) entering(p int, above bool) int {
 	copy(m.rho, m.inv[p])
 	sign := 1.0
 	if above {
 		sign = -1
 	}
-	best, bestRatio, bestPivot := -1, math.Inf(1), 0.0
+	limit := math.Inf(1)
+	m.list = m.list[:0]
 	for j := range m.vars {
 		v := &m.vars[j]
-		if v.place >= 0 || v.lo == v.up {
+		if v.place >= 0 {
 			m.alpha[j] = 0
-			if v.place < 0 {
-				m.alpha[j] = m.dot(m.rho, j)
-			}
 			continue
 		}
-		a := m.dot(m.rho, j)
-		m.alpha[j] = a
-		a *= sign
+		m.alpha[j] = m.dot(m.rho, j)
+		a := m.alpha[j] * sign
 		// raising the basic value needs x_j up with a<0, or down with a>0
-		if v.place == atLower && a > -pivotTol || v.place == atUpper && a < pivotTol {
+		if v.lo == v.up || v.place == atLower && a > -pivotTol || v.place == atUpper && a < pivotTol {
 			continue
 		}
-		ratio := math.Abs(m.d[j]) / math.Abs(a)
-		if m.d[j] > -costTol && m.d[j] < costTol {
-			ratio = 0
-		}
-		if ratio < bestRatio-1e-10 || ratio < bestRatio+1e-10 && math.Abs(a) > bestPivot {
-			best, bestPivot = j, math.Abs(a)
-			bestRatio = min(bestRatio, ratio)
+		m.list = append(m.list, j)
+		limit = min(limit, (m.gap(j)+harris)/math.Abs(a))
+	}
+	best, bestPivot := -1, 0.0
+	for _, j := range m.list {
+		if a := math.Abs(m.alpha[j]); a > bestPivot && m.gap(j)/a <= limit {
+			best, bestPivot = j, a
 		}
 	}
 	return best
+}
+
+// gap is how far a reduced cost is from zero on its right side.
+func (m *Model) gap(j int) float64 {
+	if m.vars[j].place == atUpper {
+		return max(0, -m.d[j])
+	}
+	return max(0, m.d[j])
 }
 
 func (m *Model) keepRay(p int, above bool) {
@@ -202,7 +211,7 @@ func (m *Model) candidate() (q int, dir float64) {
 		}
 		if gain > best {
 			q, dir, best = j, way, gain
-			if m.stalled > 400 {
+			if m.stalled > stall {
 				return q, dir
 			}
 		}
@@ -211,33 +220,47 @@ func (m *Model) candidate() (q int, dir float64) {
 }
 
 // ratio finds how far the entering variable can move and who stops it
-// (p = -1: its own other bound).
+// (p = -1: its own other bound), by the same two passes as entering.
 func (m *Model) ratio(q int, dir float64, col []float64) (p int, step float64, leave int) {
-	p, step, leave = -1, m.vars[q].up-m.vars[q].lo, 0
+	limit := math.Inf(1)
+	for i := range m.basis {
+		if room, _, a := m.room(i, dir, col); a > 0 {
+			limit = min(limit, (room+harris)/a)
+		}
+	}
+	p, step = -1, m.vars[q].up-m.vars[q].lo
+	if step <= limit {
+		return p, step, 0
+	}
 	pivot := 0.0
-	for i, j := range m.basis {
-		a := -dir * col[i] // change of basic value per unit of step
-		v := &m.vars[j]
-		var room float64
-		var to int
-		switch {
-		case a > pivotTol && !math.IsInf(v.up, 1):
-			room, to = (v.up-m.xb[i])/a, atUpper
-		case a < -pivotTol && !math.IsInf(v.lo, -1):
-			room, to = (v.lo-m.xb[i])/a, atLower
-		default:
+	for i := range m.basis {
+		room, to, a := m.room(i, dir, col)
+		if a == 0 || room/a > limit {
 			continue
 		}
-		room = max(room, 0)
-		better := room < step-1e-12 || room < step+1e-12 && p >= 0 && math.Abs(a) > pivot
-		if m.stalled > 400 && p >= 0 && room < step+1e-12 && room > step-1e-12 {
-			better = j < m.basis[p]
+		better := a > pivot
+		if m.stalled > stall {
+			better = p < 0 || m.basis[i] < m.basis[p]
 		}
 		if better {
-			p, step, leave, pivot = i, room, to, math.Abs(a)
+			p, step, leave, pivot = i, room/a, to, a
 		}
 	}
 	return p, step, leave
+}
+
+// room gives how far the basic variable of row i is from the bound it moves to, which bound
+// that is, and how fast it moves (0: never reaches one).
+func (m *Model) room(i int, dir float64, col []float64) (room float64, to int, speed float64) {
+	a := -dir * col[i]
+	v := &m.vars[m.basis[i]]
+	switch {
+	case a > pivotTol && !math.IsInf(v.up, 1):
+		return max(0, v.up-m.xb[i]), atUpper, a
+	case a < -pivotTol && !math.IsInf(v.lo, -1):
+		return max(0, m.xb[i]-v.lo), atLower, -a
+	}
+	return 0, 0, 0
 }
 
 func (m *Model) primalStep(q, p int, step float64, leave int, col []float64) {
