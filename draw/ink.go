@@ -33,12 +33,26 @@ func (in *inker) place(s, shift Spot) Place {
 
 func (in *inker) outline(m Mark) {
 	m.Kind = Outline
+	for _, v := range m.Moves {
+		if !finite(v.C1) || !finite(v.C2) || !finite(v.To) {
+			return
+		}
+	}
 	in.marks = append(in.marks, m)
 }
 
 func (in *inker) words(m Mark) {
 	m.Kind = Lettering
-	in.marks = append(in.marks, m)
+	if finite(m.At) {
+		in.marks = append(in.marks, m)
+	}
+}
+
+// finite tells whether a place can be printed at all: a number, and within a
+// kilometre of paper.
+func finite(p Place) bool {
+	const far = 3e6
+	return p.X > -far && p.X < far && p.Y > -far && p.Y < far
 }
 
 func (in *inker) items(items []Item, shift Spot) {

@@ -68,15 +68,19 @@ func (f Fitting) magnify() Points {
 	return Points(f.Magnify)
 }
 
-// Lay puts a drawing on paper. It keeps the drawing's own scale, or chooses
-// the largest engineering scale that fits the room; a loose drawing is as large
-// as fits. Where no engineering scale fits, the sheet is Loose. A scale line
-// with a bar is added under the figure unless the drawing is bare.
+// Lay puts a drawing on paper. It keeps the drawing's own scale where that fits
+// the room, else chooses the largest engineering scale that fits; a loose
+// drawing is as large as fits. Where no engineering scale fits, the sheet is
+// Loose. A scale line with a bar is added under the figure unless the drawing
+// is bare. Marks with a coordinate that is not a finite number are left out.
 func Lay(d Drawing, f Fitting) Sheet {
-	switch {
-	case d.Scale > 0:
-		return finish(d, f, d.Scale, false)
-	case d.Loose || d.Bare:
+	if d.Scale > 0 {
+		if sheet := finish(d, f, d.Scale, false); fits(sheet, f) {
+			return sheet
+		}
+		d.Scale = 0
+	}
+	if d.Loose || d.Bare {
 		return finish(d, f, loosest(d, f), true)
 	}
 	for _, s := range Steps(f.System) {

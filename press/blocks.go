@@ -195,8 +195,7 @@ func (s *setter) notes(n page.Notes, width float64) []strip {
 }
 
 func (s *setter) figure(f page.Figure, width float64) []strip {
-	words := draw.Words{Scale: s.doc.Words.Scale, NotToScale: s.doc.Words.NotToScale, FullSize: s.doc.Words.FullSize,
-		Foot: s.doc.Words.Foot, Inch: s.doc.Words.Inch}
+	words := drawWords(s.doc.Words)
 	if f.Exact {
 		d := f.Drawing
 		d.Scale, d.Bare = draw.Full, true

@@ -207,7 +207,7 @@ func (s *setter) logSheet(l page.LogSheet, width float64) []strip {
 	again.before = 0
 	h := float64(l.Height)
 	if h <= 0 {
-		h = float64(draw.Points(10 / 25.4 * 72))
+		h = float64(logRow)
 	}
 	out := []strip{head}
 	for i := range l.Rows {
@@ -229,6 +229,9 @@ func (s *setter) logSheet(l page.LogSheet, width float64) []strip {
 	}
 	return append(out, strip{height: 0.6 * s.style.body})
 }
+
+// logRow is the usual height of a row to write in: 10 mm.
+const logRow = draw.Points(10 / 25.4 * 72)
 
 func logWeight(c page.LogColumn) float64 {
 	if c.Weight > 0 {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"flag"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"testing"
@@ -148,6 +149,19 @@ func TestGallery(t *testing.T) {
 		}
 		if err := os.WriteFile(filepath.Join(*look, v.name+".pdf"), b.Bytes(), 0o644); err != nil {
 			t.Fatal(err)
+		}
+		for ext, write := range map[string]func(io.Writer) error{
+			".html": func(w io.Writer) error { return HTML(doc, w) },
+			".txt":  func(w io.Writer) error { return Text(doc, w, 80) },
+			".svg":  func(w io.Writer) error { return SVG(section(), w) },
+		} {
+			b.Reset()
+			if err := write(&b); err != nil {
+				t.Fatal(err)
+			}
+			if err := os.WriteFile(filepath.Join(*look, v.name+ext), b.Bytes(), 0o644); err != nil {
+				t.Fatal(err)
+			}
 		}
 	}
 }

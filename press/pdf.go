@@ -21,13 +21,9 @@ var undated = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 // PDF writes the document as a PDF file. The same document gives the same
 // bytes. The only errors are those of w.
 func PDF(doc page.Document, w io.Writer) error {
-	both, err := faces()
+	s, err := newSetter(doc)
 	if err != nil {
 		return err
-	}
-	s := &setter{faces: both, measured: map[measureKey]float64{}, kerns: map[uint32]int16{}, style: styleFor(doc), doc: doc}
-	for i, f := range both {
-		s.fonts[i] = font.NewEmbeddedFont(f)
 	}
 	out := document.NewDocument(document.PageSize{Width: s.style.width, Height: s.style.height})
 	out.SetMargins(layout.Margins{})
@@ -35,7 +31,7 @@ func PDF(doc page.Document, w io.Writer) error {
 	if created.IsZero() {
 		created = undated
 	}
-	out.Info = document.Info{Title: doc.Title, Language: doc.Language, CreationDate: created, ModDate: created}
+	out.Info = document.Info{Title: doc.Title, Language: doc.Language, Creator: "raftwright", CreationDate: created, ModDate: created}
 	out.SetTagged(false)
 	pages := s.pages()
 	for i, p := range pages {
@@ -47,6 +43,18 @@ func PDF(doc page.Document, w io.Writer) error {
 	s.bookmarks(out, pages)
 	_, err = out.WriteToWithOptions(w, document.WriteOptions{Deterministic: true, UseXRefStream: true, UseObjectStreams: true})
 	return err
+}
+
+func newSetter(doc page.Document) (*setter, error) {
+	both, err := faces()
+	if err != nil {
+		return nil, err
+	}
+	s := &setter{faces: both, measured: map[measureKey]float64{}, kerns: map[uint32]int16{}, style: styleFor(doc), doc: doc}
+	for i, f := range both {
+		s.fonts[i] = font.NewEmbeddedFont(f)
+	}
+	return s, nil
 }
 
 // pages sets the whole document and cuts it into pages.

@@ -158,28 +158,42 @@ func share(cols []page.Column, natural, least []float64, room float64) []float64
 	return w
 }
 
-// squeeze takes what is too wide from the columns in proportion to what they
-// can give; where even the longest words do not fit, all shrink alike and the
-// words are cut.
+// squeeze takes what is too wide from the widest columns, so that a short column
+// keeps its words on one line; where even the longest words do not fit, all
+// shrink alike and the words are cut.
 func squeeze(w, least []float64, room float64) []float64 {
-	sum, slack, floor := 0.0, 0.0, 0.0
+	sum, floor := 0.0, 0.0
 	for i := range w {
 		sum += w[i]
 		floor += least[i]
-		slack += max(w[i]-least[i], 0)
 	}
-	over := sum - room
-	if over <= 0.01 {
+	if sum <= room+0.01 {
 		return w
 	}
-	for i := range w {
-		if slack > over {
-			w[i] -= over * max(w[i]-least[i], 0) / slack
+	out := make([]float64, len(w))
+	if floor >= room {
+		for i := range w {
+			out[i] = least[i] * room / max(floor, 1)
+		}
+		return out
+	}
+	lo, hi := 0.0, sum // of the cap: no column is wider unless its longest word is
+	for range 50 {
+		limit, total := (lo+hi)/2, 0.0
+		for i := range w {
+			out[i] = max(min(w[i], limit), least[i])
+			total += out[i]
+		}
+		if total > room {
+			hi = limit
 		} else {
-			w[i] = least[i] * room / max(floor, 1)
+			lo = limit
 		}
 	}
-	return w
+	for i := range w {
+		out[i] = max(min(w[i], lo), least[i])
+	}
+	return out
 }
 
 func (g *grid) head(t page.Table) (strip, bool) {

@@ -155,6 +155,23 @@ func glued(before word, next string) bool {
 	return unicode.IsNumber(last)
 }
 
+// bindUnits writes a no-break space between each figure and its unit.
+func bindUnits(s string) string {
+	words := strings.Split(s, " ")
+	var b strings.Builder
+	for i, w := range words {
+		if i > 0 {
+			if glued(word{pieces: []piece{{text: words[i-1]}}}, w) {
+				b.WriteString(glue)
+			} else {
+				b.WriteByte(' ')
+			}
+		}
+		b.WriteString(w)
+	}
+	return b.String()
+}
+
 // join sets a word behind another with a space that does not break.
 func (s *setter) join(w *word, next word) {
 	gap := piece{text: glue, bold: next.pieces[0].bold}

@@ -1,0 +1,418 @@
+package press
+
+import (
+	"bufio"
+	_ "embed" // the style sheet
+	"io"
+	"strconv"
+	"strings"
+
+	qr "github.com/piglig/go-qr"
+
+	"raftwright/draw"
+	"raftwright/page"
+)
+
+//go:embed sheet.css
+var styleSheet string
+
+// HTML writes the document as one file that needs nothing else, for a screen, a
+// screen reader or a printer: headings in order, table heads with their scope,
+// figures with captions and descriptions. The only errors are those of w.
+func HTML(doc page.Document, w io.Writer) error {
+	h := &web{out: bufio.NewWriter(w), doc: doc, ids: map[string]int{}}
+	h.head()
+	h.say("<main>\n")
+	if doc.Title != "" {
+		h.say("<header>\n<h1>", esc(doc.Title), "</h1>\n")
+		if doc.Subtitle != "" {
+			h.say(`<p class="subtitle">`, esc(doc.Subtitle), "</p>\n")
+		}
+		h.say("</header>\n")
+	}
+	if doc.Contents {
+		h.contents()
+	}
+	for i, s := range doc.Sections {
+		h.section(s, i)
+	}
+	if doc.Date != "" {
+		h.say(`<footer><p class="small">`, esc(doc.Title), " · ", esc(doc.Date), "</p></footer>\n")
+	}
+	h.say("</main>\n</body>\n</html>\n")
+	return h.out.Flush()
+}
+
+// web writes HTML.
+type web struct {
+	out *bufio.Writer
+	doc page.Document
+	ids map[string]int
+}
+
+func (h *web) say(parts ...string) {
+	for _, p := range parts {
+		h.out.WriteString(p) // a bufio.Writer keeps its error for Flush
+	}
+}
+
+func (h *web) head() {
+	d := h.doc
+	size := "letter"
+	if d.Paper == page.A4 {
+		size = "A4"
+	}
+	h.say("<!doctype html>\n<html lang=\"", esc(or(d.Language, "en")), "\"")
+	if d.Large {
+		h.say(` class="large"`)
+	}
+	h.say(">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>", esc(or(d.Title, "raftwright")), "</title>\n<style>\n", styleSheet)
+	foot := or(d.Words.Page, "Page {page} of {pages}")
+	counter := `"` + strings.NewReplacer("{page}", `" counter(page) "`, "{pages}", `" counter(pages) "`).Replace(cssText(foot)) + `"`
+	name := strings.TrimPrefix(d.Title+" · "+d.Date, " · ")
+	h.say("@page { size: ", size, "; margin: 1in; @bottom-left { content: \"", cssText(strings.TrimSuffix(name, " · ")), "\"; font-size: 9pt } @bottom-right { content: ", counter, "; font-size: 9pt } }\n")
+	h.say("@page exact { margin: 0; @bottom-left { content: none } @bottom-right { content: none } }\n</style>\n</head>\n<body>\n")
+}
+
+// cssText makes words safe inside a string of a style sheet in HTML.
+func cssText(s string) string {
+	return strings.NewReplacer(`\`, `\\`, `"`, `\"`, "\n", " ", "<", `\3c `).Replace(s)
+}
+
+func (h *web) contents() {
+	h.say("<nav aria-labelledby=\"contents\">\n<h2 id=\"contents\">", esc(or(h.doc.Words.Contents, "What is in this packet")), "</h2>\n<ol>\n")
+	for i, s := range h.doc.Sections {
+		if s.Title != "" {
+			h.say(`<li><a href="#`, esc(sectionID(s, i)), `">`, esc(s.Title), "</a></li>\n")
+		}
+	}
+	h.say("</ol>\n</nav>\n")
+}
+
+func (h *web) section(s page.Section, i int) {
+	h.say("<section id=\"", esc(sectionID(s, i)), "\"")
+	if s.NewPage {
+		h.say(` class="new"`)
+	}
+	h.say(">\n")
+	if s.Title != "" {
+		h.say("<h2>", esc(s.Title), "</h2>\n")
+	}
+	h.blocks(s.Blocks)
+	h.say("</section>\n")
+}
+
+func (h *web) blocks(blocks []page.Block) {
+	for _, b := range blocks {
+		h.block(b)
+	}
+}
+
+func (h *web) block(b page.Block) {
+	switch b := b.(type) {
+	case page.Heading:
+		n := strconv.Itoa(min(max(b.Level, 1), 3) + 2)
+		h.say("<h", n, ">", esc(b.Text), "</h", n, ">\n")
+	case page.Para:
+		h.say("<p")
+		if b.Small {
+			h.say(` class="small"`)
+		}
+		h.say(">", runs(b.Text), "</p>\n")
+	case page.List:
+		h.list(b)
+	case page.Table:
+		h.table(b)
+	case page.Figure:
+		h.figure(b)
+	case page.Caution:
+		h.caution(b)
+	case page.KeyFigures:
+		h.keyFigures(b)
+	case page.Fields:
+		h.fields(b)
+	case page.LogSheet:
+		h.logSheet(b)
+	case page.Code:
+		h.code(b)
+	case page.Notes:
+		h.notes(b)
+	case page.PageBreak:
+		h.say("<div class=\"new\"></div>\n")
+	case page.Together:
+		h.say("<div class=\"keep\">\n")
+		h.blocks(b.Blocks)
+		h.say("</div>\n")
+	case page.Beside:
+		h.say("<div class=\"beside\">\n")
+		for _, c := range b.Columns {
+			h.say("<div>\n")
+			h.blocks(c)
+			h.say("</div>\n")
+		}
+		h.say("</div>\n")
+	}
+}
+
+// runs writes a text with its bold stretches.
+func runs(t page.Text) string {
+	var b strings.Builder
+	for _, r := range t.Runs() {
+		text := strings.ReplaceAll(esc(bindUnits(r.Text)), "\n", "<br>")
+		if r.Bold {
+			b.WriteString("<strong>" + text + "</strong>")
+		} else {
+			b.WriteString(text)
+		}
+	}
+	return b.String()
+}
+
+func (h *web) list(l page.List) {
+	open, shut := "<ul>", "</ul>"
+	switch l.Kind {
+	case page.Numbered:
+		open, shut = "<ol>", "</ol>"
+		if l.Start > 1 {
+			open = `<ol start="` + strconv.Itoa(l.Start) + `">`
+		}
+	case page.Boxes:
+		open = `<ul class="boxes">`
+	}
+	h.say(open, "\n")
+	for _, it := range l.Items {
+		h.say("<li>", runs(it), "</li>\n")
+	}
+	h.say(shut, "\n")
+}
+
+// columnClasses gives the class of the cells of each column: how they stand, and
+// whether they are so short that they stay on one line.
+func columnClasses(t page.Table) []string {
+	out := make([]string, len(t.Columns))
+	for i, c := range t.Columns {
+		var names []string
+		switch c.Align {
+		case page.Right:
+			names = append(names, "right")
+		case page.Centre:
+			names = append(names, "centre")
+		}
+		longest := 0
+		for _, r := range t.Rows {
+			if i < len(r.Cells) && !r.Group {
+				longest = max(longest, columns(r.Cells[i].Plain()))
+			}
+		}
+		if longest <= 14 {
+			names = append(names, "short")
+		}
+		if len(names) > 0 {
+			out[i] = ` class="` + strings.Join(names, " ") + `"`
+		}
+	}
+	return out
+}
+
+func (h *web) table(t page.Table) {
+	h.say("<div class=\"scroll\">\n<table")
+	if t.Compact {
+		h.say(` class="compact"`)
+	}
+	h.say(">\n")
+	if t.Caption != "" {
+		h.say("<caption>", runs(t.Caption), "</caption>\n")
+	}
+	h.say("<thead>\n<tr>")
+	classes := columnClasses(t)
+	for i, c := range t.Columns {
+		h.say(`<th scope="col"`, classes[i], ">", runs(c.Title), "</th>")
+	}
+	h.say("</tr>\n</thead>\n<tbody>\n")
+	for i, r := range t.Rows {
+		if r.Group && i > 0 {
+			h.say("</tbody>\n<tbody>\n")
+		}
+		h.row(t, r, classes)
+	}
+	h.say("</tbody>\n</table>\n")
+	if t.Note != "" {
+		h.say("<p class=\"note\">", runs(t.Note), "</p>\n")
+	}
+	h.say("</div>\n")
+}
+
+func (h *web) row(t page.Table, r page.Row, classes []string) {
+	if r.Group {
+		text := page.Text("")
+		if len(r.Cells) > 0 {
+			text = r.Cells[0]
+		}
+		h.say(`<tr><th scope="rowgroup" class="group" colspan="`, strconv.Itoa(max(len(t.Columns), 1)), `">`, runs(text), "</th></tr>\n")
+		return
+	}
+	h.say("<tr")
+	if r.Strong {
+		h.say(` class="strong"`)
+	}
+	h.say(">")
+	for i := range t.Columns {
+		cell := page.Text("")
+		if i < len(r.Cells) {
+			cell = r.Cells[i]
+		}
+		if i == 0 && t.RowHead {
+			h.say(`<th scope="row"`, classes[i], ">", runs(cell), "</th>")
+		} else {
+			h.say("<td", classes[i], ">", runs(cell), "</td>")
+		}
+	}
+	h.say("</tr>\n")
+}
+
+// uniqueID gives each figure its own id, however often a drawing is printed.
+func (h *web) uniqueID(id string) string {
+	id = or(id, "figure")
+	h.ids[id]++
+	if n := h.ids[id]; n > 1 {
+		return id + "-" + strconv.Itoa(n)
+	}
+	return id
+}
+
+func (h *web) figure(f page.Figure) {
+	w, tall := h.doc.Paper.Size()
+	room := draw.Fitting{Width: w - 144, Height: 0.6 * tall, System: h.doc.Units, Words: drawWords(h.doc.Words)}
+	if f.Width > 0 {
+		room.Width = min(room.Width, f.Width)
+	}
+	if f.Height > 0 {
+		room.Height = f.Height
+	}
+	if h.doc.Large {
+		room.Magnify = 1.5
+	}
+	d := f.Drawing
+	d.ID = h.uniqueID(d.ID)
+	h.say("<figure")
+	if f.Exact {
+		h.say(` class="exact"`)
+		d.Scale, d.Bare = draw.Full, true
+		room = draw.Fitting{System: h.doc.Units}
+	}
+	h.say(">\n")
+	if err := writeSVG(draw.Lay(d, room), h.out); err != nil {
+		return // the writer keeps its error for Flush
+	}
+	if f.Caption != "" {
+		h.say("<figcaption>", runs(f.Caption), "</figcaption>\n")
+	}
+	h.say("</figure>\n")
+}
+
+func drawWords(w page.Words) draw.Words {
+	return draw.Words{Scale: w.Scale, NotToScale: w.NotToScale, FullSize: w.FullSize, Foot: w.Foot, Inch: w.Inch}
+}
+
+// signs are the signs of the severities, as in the PDF.
+var signs = map[page.Severity]string{
+	page.Note: `<circle cx="12" cy="12" r="10" fill="none" stroke="#000" stroke-width="1.8"/><path d="M12 7v1.6M12 11v6.5" stroke="#000" stroke-width="2.2"/>`,
+	page.Care: `<path d="M12 2.5 22.5 21h-21Z" fill="none" stroke="#000" stroke-width="1.8" stroke-linejoin="round"/><path d="M12 9v6M12 17v1.8" stroke="#000" stroke-width="2"/>`,
+	page.Stop: `<path d="M8 2h8l6 6v8l-6 6H8l-6-6V8Z" fill="#000"/><path d="M12 6v8M12 16v2.4" stroke="#fff" stroke-width="2.6"/>`,
+}
+
+func (h *web) caution(c page.Caution) {
+	class := map[page.Severity]string{page.Note: "info", page.Care: "care", page.Stop: "stop"}[c.Severity]
+	h.say(`<aside class="caution `, class, "\">\n<p class=\"word\"><svg viewBox=\"0 0 24 24\" aria-hidden=\"true\">", signs[c.Severity], "</svg>", esc(c.Word), "</p>\n")
+	for _, t := range c.Text {
+		h.say("<p>", runs(t), "</p>\n")
+	}
+	h.say("</aside>\n")
+}
+
+func (h *web) keyFigures(k page.KeyFigures) {
+	h.say("<dl class=\"key\">\n")
+	for _, f := range k.Items {
+		h.say("<div><dt>", esc(f.Label), "</dt><dd><span class=\"value\">", esc(f.Value), "</span>")
+		if f.Note != "" {
+			h.say("<br><span class=\"small\">", esc(f.Note), "</span>")
+		}
+		h.say("</dd></div>\n")
+	}
+	h.say("</dl>\n")
+}
+
+func (h *web) fields(f page.Fields) {
+	for _, l := range f.Lines {
+		h.say("<p class=\"line\">")
+		for _, b := range l {
+			h.say(`<span style="--share:`, num(fieldWeight(b)), `">`, esc(b.Label), "</span>")
+		}
+		h.say("</p>\n")
+	}
+}
+
+func (h *web) logSheet(l page.LogSheet) {
+	tall := l.Height
+	if tall <= 0 {
+		tall = logRow
+	}
+	h.say(`<div class="scroll"><table class="log" style="--row:`, num(tall), "pt\">\n<thead><tr>")
+	sum := 0.0
+	for _, c := range l.Columns {
+		sum += logWeight(c)
+	}
+	for _, c := range l.Columns {
+		h.say(`<th scope="col" style="width:`, num(100*logWeight(c)/sum), `%">`, esc(c.Title))
+		if c.Hint != "" {
+			h.say(`<span class="hint">`, esc(c.Hint), "</span>")
+		}
+		h.say("</th>")
+	}
+	h.say("</tr></thead>\n<tbody>\n")
+	for i := range l.Rows {
+		h.say("<tr>")
+		for j := range l.Columns {
+			if j == 0 && i < len(l.First) && l.First[i] != "" {
+				h.say(`<th scope="row">`, esc(l.First[i]), "</th>")
+			} else {
+				h.say("<td></td>")
+			}
+		}
+		h.say("</tr>\n")
+	}
+	h.say("</tbody></table></div>\n")
+}
+
+func (h *web) code(c page.Code) {
+	side := float64(c.Size)
+	if side <= 0 {
+		side = 72
+	}
+	h.say("<div class=\"code\">\n")
+	if q, err := qr.EncodeText(c.Text, qr.Medium); err == nil {
+		n := q.Size() + 8
+		h.say(`<svg role="img" aria-label="`, esc(c.Text), `" width="`, num(side), `pt" height="`, num(side), `pt" viewBox="0 0 `, strconv.Itoa(n), " ", strconv.Itoa(n), `"><path d="`)
+		for y := range q.Size() {
+			for x := 0; x < q.Size(); x++ {
+				if q.Module(x, y) {
+					h.say("M", strconv.Itoa(x+4), " ", strconv.Itoa(y+4), "h1v1h-1z")
+				}
+			}
+		}
+		h.say("\"/></svg>\n")
+	}
+	text := esc(c.Text)
+	if strings.HasPrefix(c.Text, "https://") || strings.HasPrefix(c.Text, "http://") {
+		text = `<a href="` + text + `">` + text + "</a>"
+	}
+	h.say("<p>", runs(c.Caption), "<br>", text, "</p>\n</div>\n")
+}
+
+func (h *web) notes(n page.Notes) {
+	h.say("<ul class=\"notes\">\n")
+	for _, it := range n.Items {
+		h.say("<li><strong>", esc(it.Mark), "</strong><span>", runs(it.Text), "</span></li>\n")
+	}
+	h.say("</ul>\n")
+}

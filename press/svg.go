@@ -1,0 +1,296 @@
+package press
+
+import (
+	"bufio"
+	"io"
+	"strconv"
+	"strings"
+
+	"raftwright/draw"
+)
+
+// SVG writes a drawing as a file that stands alone: its title and its
+// description in words are in it, and the parts that have an id keep it. Width
+// and height are those of the paper, so that it prints to scale. The only errors
+// are those of w.
+func SVG(d draw.Drawing, w io.Writer) error {
+	return writeSVG(draw.Lay(d, draw.Fitting{Width: 468}), w)
+}
+
+// SVGFor writes a drawing laid for a given room, system of measure and language.
+func SVGFor(d draw.Drawing, f draw.Fitting, w io.Writer) error {
+	return writeSVG(draw.Lay(d, f), w)
+}
+
+func writeSVG(s draw.Sheet, w io.Writer) error {
+	b := bufio.NewWriter(w)
+	v := &vector{out: b, high: s.Height, id: s.ID}
+	if v.id == "" {
+		v.id = "figure"
+	}
+	v.say(`<svg xmlns="http://www.w3.org/2000/svg" role="img" width="`, num(s.Width), `pt" height="`, num(s.Height), `pt" viewBox="0 0 `, num(s.Width), " ", num(s.Height), `"`)
+	v.say(` id="`, esc(v.id), `" aria-labelledby="`, esc(v.id), `-title`)
+	if s.Alt != "" {
+		v.say(` `, esc(v.id), `-desc`)
+	}
+	v.say(`" font-family="'Source Sans 3', 'Helvetica Neue', Arial, sans-serif" fill="none" stroke="none" stroke-linejoin="round">`, "\n")
+	v.say(`<title id="`, esc(v.id), `-title">`, esc(or(s.Title, v.id)), "</title>\n")
+	if s.Alt != "" {
+		v.say(`<desc id="`, esc(v.id), `-desc">`, esc(s.Alt), "</desc>\n")
+	}
+	v.patterns(s.Marks)
+	for _, m := range s.Marks {
+		v.mark(m)
+	}
+	v.say("</svg>\n")
+	return b.Flush()
+}
+
+// vector writes SVG; y points down there, so heights are turned over.
+type vector struct {
+	out  *bufio.Writer
+	high draw.Points
+	id   string
+}
+
+func (v *vector) say(parts ...string) {
+	for _, p := range parts {
+		v.out.WriteString(p) // a bufio.Writer keeps its error for Flush
+	}
+}
+
+func num[T ~float64](x T) string {
+	s := strconv.FormatFloat(float64(x), 'f', 2, 64)
+	s = strings.TrimRight(s, "0")
+	s = strings.TrimSuffix(s, ".")
+	if s == "-0" || s == "" {
+		return "0"
+	}
+	return s
+}
+
+var escaper = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;")
+
+// esc writes text safely in XML and HTML; what XML cannot hold is left out.
+func esc(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if r < 0x20 && r != '\n' && r != '\t' || r == 0xFFFE || r == 0xFFFF || r == 0xFFFD {
+			return -1
+		}
+		return r
+	}, s)
+	return escaper.Replace(s)
+}
+
+// names of the patterns by fill.
+var patternNames = map[draw.Fill]string{draw.Wood: "wood", draw.Water: "water", draw.Foam: "foam", draw.Liner: "liner", draw.Soil: "soil",
+	draw.Rising: "rising", draw.Falling: "falling", draw.Crossed: "crossed", draw.Dots: "dots"}
+
+// patterns defines the hatchings that the drawing uses, in a fixed order.
+func (v *vector) patterns(marks []draw.Mark) {
+	used := map[draw.Fill]bool{}
+	for _, m := range marks {
+		used[m.Fill] = true
+	}
+	open := false
+	for f := draw.Empty; f <= draw.Dots; f++ {
+		if !used[f] || f.Hatching() == nil {
+			continue
+		}
+		if !open {
+			v.say("<defs>\n")
+			open = true
+		}
+		for i, h := range f.Hatching() {
+			v.pattern(f, i, h)
+		}
+	}
+	if open {
+		v.say("</defs>\n")
+	}
+}
+
+func (v *vector) patternID(f draw.Fill, i int) string {
+	return v.id + "-" + patternNames[f] + strconv.Itoa(i)
+}
+
+// pattern writes one family of lines as a tile of two lines, the second
+// staggered. y points down: angles turn the other way and the tile is turned over.
+func (v *vector) pattern(f draw.Fill, i int, h draw.Hatch) {
+	wide := h.Period()
+	if wide == 0 {
+		wide = 10
+	}
+	v.say(`<pattern id="`, esc(v.patternID(f, i)), `" patternUnits="userSpaceOnUse" width="`, num(wide), `" height="`, num(2*h.Gap),
+		`" patternTransform="translate(0 `, num(v.high), `) rotate(`, num(-h.Angle), `)">`)
+	for k := range 2 {
+		y := h.Gap * (draw.Points(k) + 0.5)
+		v.say(`<path d="M`, num(-wide), " ", num(y), "H", num(2*wide), `" stroke="#000" stroke-width="`, num(h.Width), `"`)
+		if h.Round {
+			v.say(` stroke-linecap="round"`)
+		}
+		if h.Dash != nil {
+			v.say(` stroke-dasharray="`, dashes(h.Dash), `"`)
+			if k == 1 && h.Stagger != 0 {
+				v.say(` stroke-dashoffset="`, num(-h.Stagger), `"`)
+			}
+		}
+		v.say("/>")
+	}
+	v.say("</pattern>\n")
+}
+
+func dashes(d []draw.Points) string {
+	parts := make([]string, len(d))
+	for i, x := range d {
+		parts[i] = num(x)
+	}
+	return strings.Join(parts, " ")
+}
+
+func (v *vector) mark(m draw.Mark) {
+	switch m.Kind {
+	case draw.Open:
+		v.say("<g")
+		v.name(m)
+		v.say(">\n")
+		v.titles(m)
+	case draw.Shut:
+		v.say("</g>\n")
+	case draw.Lettering:
+		v.words(m)
+	case draw.Outline:
+		v.outline(m)
+	}
+}
+
+// name writes the id, under the id of the drawing.
+func (v *vector) name(m draw.Mark) {
+	if m.ID != "" {
+		v.say(` id="`, esc(v.id+"-"+m.ID), `"`)
+	}
+}
+
+func (v *vector) titles(m draw.Mark) {
+	if m.Title != "" {
+		v.say("<title>", esc(m.Title), "</title>")
+	}
+	if m.Alt != "" {
+		v.say("<desc>", esc(m.Alt), "</desc>")
+	}
+}
+
+func (v *vector) words(m draw.Mark) {
+	x, y := m.At.X, v.high-m.At.Y
+	v.say("<text")
+	v.name(m)
+	v.say(` x="`, num(x), `" y="`, num(y), `" font-size="`, num(m.Size), `" fill="#000"`)
+	if m.Bold {
+		v.say(` font-weight="600"`)
+	}
+	switch m.Anchor {
+	case draw.Middle:
+		v.say(` text-anchor="middle"`)
+	case draw.End:
+		v.say(` text-anchor="end"`)
+	}
+	if m.Turn != 0 {
+		v.say(` transform="rotate(`, num(-m.Turn), " ", num(x), " ", num(y), `)"`)
+	}
+	v.say(">", esc(m.Text), "</text>\n")
+}
+
+func gray(level float64) string {
+	n := int(level*255 + 0.5)
+	const digits = "0123456789abcdef"
+	two := string([]byte{digits[n>>4&15], digits[n&15]})
+	return "#" + two + two + two
+}
+
+// outline writes a path: its ground, each family of its hatching, its line.
+func (v *vector) outline(m draw.Mark) {
+	if len(m.Moves) == 0 {
+		return
+	}
+	d := v.moves(m.Moves)
+	hatching := m.Fill.Hatching()
+	group := len(hatching) > 0
+	if group {
+		v.say("<g")
+		v.name(m)
+		v.say(">")
+		v.titles(m)
+	}
+	v.say("<path")
+	if !group {
+		v.name(m)
+	}
+	v.say(` d="`, d, `"`)
+	if ground, ok := m.Fill.Ground(); ok {
+		v.say(` fill="`, gray(ground), `" fill-rule="evenodd"`)
+	}
+	if !group {
+		v.line(m)
+		v.finish(m)
+		return
+	}
+	v.say("/>")
+	for i := range hatching {
+		v.say(`<path d="`, d, `" fill="url(#`, esc(v.patternID(m.Fill, i)), `)" fill-rule="evenodd"`)
+		if i == len(hatching)-1 {
+			v.line(m)
+		}
+		v.say("/>")
+	}
+	v.say("</g>\n")
+}
+
+// finish closes a path with its title, if it has one.
+func (v *vector) finish(m draw.Mark) {
+	if m.Title == "" && m.Alt == "" {
+		v.say("/>\n")
+		return
+	}
+	v.say(">")
+	v.titles(m)
+	v.say("</path>\n")
+}
+
+func (v *vector) line(m draw.Mark) {
+	if m.Width <= 0 {
+		return
+	}
+	v.say(` stroke="`, gray(m.Gray), `" stroke-width="`, num(m.Width), `"`)
+	if len(m.Dash) > 0 {
+		v.say(` stroke-dasharray="`, dashes(m.Dash), `"`)
+	}
+}
+
+func (v *vector) moves(moves []draw.Move) string {
+	var b strings.Builder
+	at := func(p draw.Place) {
+		b.WriteString(num(p.X))
+		b.WriteByte(' ')
+		b.WriteString(num(v.high - p.Y))
+	}
+	for _, m := range moves {
+		switch m.Kind {
+		case draw.MoveTo:
+			b.WriteByte('M')
+			at(m.To)
+		case draw.LineTo:
+			b.WriteByte('L')
+			at(m.To)
+		case draw.CurveTo:
+			b.WriteByte('C')
+			at(m.C1)
+			b.WriteByte(' ')
+			at(m.C2)
+			b.WriteByte(' ')
+			at(m.To)
+		case draw.Close:
+			b.WriteByte('Z')
+		}
+	}
+	return b.String()
+}
