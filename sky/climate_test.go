@@ -1,0 +1,477 @@
+package sky
+
+import (
+	"bytes"
+	"math"
+	"os"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"raftwright/finding"
+	"raftwright/unit"
+)
+
+// shared opens a file of the reference data that is not part of the repository.
+func shared(t *testing.T, name string) []byte {
+	t.Helper()
+	b, err := os.ReadFile("../../shared/reference/climate/" + name)
+	if err != nil {
+		if os.Getenv("CI") != "" {
+			t.Fatalf("reference data is missing: %v", err)
+		}
+		t.Skip("reference data is not here: " + name)
+	}
+	return b
+}
+
+func library(t *testing.T) Library {
+	t.Helper()
+	l, faults := ReadFiles(File{"climate_stations.csv", bytes.NewReader(shared(t, "climate_stations.csv"))},
+		File{"climate_normals.csv", bytes.NewReader(shared(t, "climate_normals.csv"))})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	return l
+}
+
+func at(lat, lon float64, elevation float64) Place { return placed(lat, lon, elevation) }
+
+func TestWholeStationFile(t *testing.T) {
+	l := library(t)
+	if len(l.stations) != 135 {
+		t.Errorf("%d stations, not 135", len(l.stations))
+	}
+	for _, s := range l.stations {
+		c, faults := l.At(s.place, false)
+		if len(faults) > 0 {
+			t.Errorf("%s: %v", s.id, faults)
+			continue
+		}
+		if c.Away != 0 || c.Name != s.name {
+			t.Errorf("%s: nearest to itself is %s, %v away", s.id, c.Name, c.Away)
+		}
+		y := c.Fill()
+		for _, m := range y.Months {
+			if e := m.Reference.ET0.Millimetres(); math.IsNaN(e) || e < 0 || e > 16 {
+				t.Errorf("%s month %d: ET0 %v mm", s.id, m.Number, e)
+			}
+			if m.Radiation > ClearSky(m.Sun.Ra, y.Elevation)+1 {
+				t.Errorf("%s month %d: more radiation than a clear sky gives", s.id, m.Number)
+			}
+		}
+	}
+}
+
+// On the US stations the temperature method with k = 0.16 was +0.3 ± 2.0 MJ off
+// and Hargreaves' ET0 -0.3 ± 0.6 mm (METHODS of the reference, computed there).
+func TestEstimatesAgainstStations(t *testing.T) {
+	l := library(t)
+	var bias, square, etBias, n float64
+	for _, s := range l.stations {
+		if s.place.Longitude.Degrees() > -60 || s.place.Latitude.Degrees() < 18 || s.months[0].Wind == nil {
+			continue
+		}
+		c, _ := l.At(s.place, false)
+		y := c.Fill()
+		for _, m := range y.Months {
+			d := m.Sun.FromTemperatures(m.High, m.Low, Inland).Megajoules() - m.Radiation.Megajoules()
+			bias, square, n = bias+d, square+d*d, n+1
+			etBias += m.Hargreaves.Millimetres() - m.Reference.ET0.Millimetres()
+		}
+	}
+	if n < 70*12 {
+		t.Fatalf("only %v months", n)
+	}
+	within(t, "bias of radiation", bias/n, 0.3, 0.3)
+	within(t, "rms of radiation", math.Sqrt(square/n), 2.0, 0.3)
+	within(t, "bias of Hargreaves", etBias/n, -0.3, 0.15)
+}
+
+func TestNearestStation(t *testing.T) {
+	csv := func(rows string) Library {
+		months := "station_id,month,tmax_c,tmin_c\n"
+		for _, id := range []string{"a", "b", "c"} {
+			for m := 1; m <= 12; m++ {
+				months += id + "," + itoa(m) + ",20,10\n"
+			}
+		}
+		l, faults := ReadFiles(File{"n.csv", strings.NewReader(months)}, File{"s.csv", strings.NewReader("station_id,name,lat_deg,lon_deg,elev_m\n" + rows)})
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		return l
+	}
+	// a: 0.5° north (56 km), 300 m up = 86 km; b: 0.6° (67 km) at the same height
+	l := csv("a,High,42.5,-76,400\nb,Level,42.6,-76,100\nc,Far,50,-76,100\n")
+	c, faults := l.At(at(42, -76, 100), false)
+	if len(faults) > 0 || c.Name != "Level" {
+		t.Errorf("%s, %v", c.Name, faults)
+	}
+	within(t, "way, km", c.Away.Metres()/1000, 66.7, 0.3)
+	// beyond 150 km: refused, unless far is said
+	_, faults = l.At(at(46.5, -76, 100), false)
+	if len(faults) != 1 || !strings.Contains(faults[0].Error(), "km away") || !strings.Contains(faults[0].Error(), "far climate: yes") {
+		t.Errorf("%v", faults)
+	}
+	if c, faults = l.At(at(46.5, -76, 100), true); len(faults) > 0 || c.Name != "Far" {
+		t.Errorf("%v %v", c.Name, faults)
+	}
+	if f := c.Fill().Findings; !has(f, FindFarStation) || !has(f, FindStation) {
+		t.Errorf("%+v", f)
+	}
+	// a site 600 m above every station
+	if _, faults = l.At(at(42.6, -76, 1000), false); len(faults) != 1 {
+		t.Errorf("600 m below is taken: %v", faults)
+	}
+	// the minus sign forgotten
+	if _, faults = l.At(at(42.6, 76, 100), false); len(faults) != 1 || !strings.Contains(faults[0].Error(), "other sign of the longitude") {
+		t.Errorf("%v", faults)
+	}
+	// without a longitude
+	if _, faults = l.At(Place{Latitude: 42 * unit.Degree}, false); len(faults) != 1 || faults[0].Field != "longitude" {
+		t.Errorf("%v", faults)
+	}
+}
+
+func itoa(m int) string { return string([]byte{byte('0' + m/10), byte('0' + m%10)}) }
+
+func has(list []finding.Finding, id finding.ID) bool {
+	for _, f := range list {
+		if f.ID == id {
+			return true
+		}
+	}
+	return false
+}
+
+// The lay-out of a NOAA file; figures of station USW00094765, 1991-2020 (°F and
+// inches as printed there for January to March, the rest from noaa_checks.csv).
+func noaa() string {
+	c := [12][3]float64{{-0.9, -12.6, 58}, {1.1, -11.7, 53}, {6.1, -6.3, 69}, {13.7, -0.1, 76}, {20.9, 6.5, 84}, {25.5, 11.3, 97},
+		{28.2, 14.3, 101}, {27.3, 13.4, 92}, {22.7, 9.2, 87}, {15.4, 3.0, 102}, {8.2, -2.4, 76}, {1.9, -7.7, 72}}
+	var b strings.Builder
+	b.WriteString(`"STATION","DATE","LATITUDE","LONGITUDE","ELEVATION","NAME","MLY-PRCP-NORMAL","meas_flag_MLY-PRCP-NORMAL","MLY-TMAX-NORMAL","meas_flag_MLY-TMAX-NORMAL","comp_flag_MLY-TMAX-NORMAL","years_MLY-TMAX-NORMAL","MLY-TMIN-NORMAL","MLY-TMIN-STDDEV"` + "\n")
+	for m, x := range c {
+		f := func(v float64) string { return formatFixed(v) }
+		b.WriteString(`"USW00094765","` + itoa(m+1) + `","  43.6264","  -72.3050"," 182.0","A STATION","  ` + f(x[2]/25.4) + `"," ","  ` + f(x[0]*1.8+32) + `"," ","S","30","  ` + f(x[1]*1.8+32) + `","  4.1"` + "\n")
+	}
+	return b.String()
+}
+
+func formatFixed(v float64) string { return strconv.FormatFloat(v, 'f', 4, 64) }
+
+// noaa_checks.csv, rows leb-*: means to 0.1 °C and 1 mm, freeze dates of the
+// annual normals 1991-2020 at 32 °F; the software is held to 6 days at 50 %.
+func TestNOAAFile(t *testing.T) {
+	l, faults := ReadFiles(File{"normals.csv", strings.NewReader(noaa())})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	c, faults := l.At(at(43.7, -72.3, 200), false)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	within(t, "January tmax", c.Months[0].High.Celsius(), -0.9, 0.05)
+	within(t, "July tmin", c.Months[6].Low.Celsius(), 14.3, 0.05)
+	within(t, "October rain", c.Months[9].Rain.Millimetres(), 102, 0.5)
+	within(t, "way, km", c.Away.Metres()/1000, 8.2, 0.2)
+	y := c.Fill()
+	f := y.Freezes(0)
+	if f.SpreadKnown || !hasAssumed(y.Assumptions, AssumeSpread) {
+		t.Error("the spread of a NOAA file is not known")
+	}
+	for _, d := range []struct {
+		name       string
+		got        DayOfYear
+		month, day int
+		tolerance  int
+	}{{"last 50 %", f.Last50, 5, 9, 6}, {"first 50 %", f.First50, 10, 6, 6}, {"last 10 %", f.Last10, 5, 24, 11}, {"first 10 %", f.First10, 9, 23, 11},
+		{"last 90 %", f.Last90, 4, 27, 11}, {"first 90 %", f.First90, 10, 19, 11}} {
+		want := firstDay[d.month-1] + d.day
+		if diff := int(d.got) - want; diff < -d.tolerance || diff > d.tolerance {
+			m, day := d.got.Month()
+			t.Errorf("%s: %d/%d, want %d/%d ± %d days", d.name, m, day, d.month, d.day, d.tolerance)
+		}
+	}
+	if f.FreeDays50 < 148-10 || f.FreeDays50 > 148+10 {
+		t.Errorf("%d freeze-free days, the normals say 148", f.FreeDays50)
+	}
+}
+
+func hasAssumed(list []finding.Assumption, id finding.ID) bool {
+	for _, a := range list {
+		if a.ID == id {
+			return true
+		}
+	}
+	return false
+}
+
+func TestNOAAFileWithGaps(t *testing.T) {
+	for _, c := range []struct{ from, to, says string }{
+		{"  30.3800", "-9999", "has no temperature"}, {`"08","`, `"07","`, "stands twice"}, {`"01","`, `"01-01","`, "is not a month"},
+		{`"ELEVATION"`, `"HEIGHT"`, "lacks the columns elevation"}, {"  30.3800", "warm", "is not a number"},
+	} {
+		text := strings.Replace(noaa(), c.from, c.to, 1)
+		if text == noaa() {
+			t.Fatalf("%q is not in the file", c.from)
+		}
+		_, faults := ReadFiles(File{"normals.csv", strings.NewReader(text)})
+		if len(faults) == 0 || !strings.Contains(faults[0].Error(), c.says) || !strings.HasPrefix(faults[0].Error(), "normals.csv:") {
+			t.Errorf("%q: %v", c.to, faults)
+		}
+	}
+}
+
+// Daily weather: one warm and one cold day a week make a known mean and spread.
+func daily(years int) string {
+	var b strings.Builder
+	b.WriteString("Date, TMAX (F), TMIN (F), Rain in\n")
+	for d := time.Date(2015, 1, 1, 0, 0, 0, 0, time.UTC); d.Year() < 2015+years; d = d.AddDate(0, 0, 1) {
+		x := 68.0
+		if d.Day()%2 == 0 {
+			x = 86
+		}
+		b.WriteString(d.Format("2006-01-02") + "," + formatFixed(x) + "," + formatFixed(x-18) + ",0.1\n")
+	}
+	return b.String()
+}
+
+func TestDailyFile(t *testing.T) {
+	l, faults := ReadFiles(File{"own.csv", strings.NewReader(daily(6))})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	c, faults := l.At(at(42, -76, 250), false)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	within(t, "April tmax", c.Months[3].High.Celsius(), 25, 0.01)
+	within(t, "April tmin", c.Months[3].Low.Celsius(), 15, 0.01)
+	within(t, "April spread", float64(*c.Months[3].LowSpread), 5, 0.05)
+	within(t, "April rain", c.Months[3].Rain.Millimetres(), 30*2.54, 0.01)
+	y := c.Fill()
+	if has(y.Findings, FindShort) || !y.SpreadKnown || len(y.Assumptions) != 3 {
+		t.Errorf("%+v %+v", y.Findings, y.Assumptions)
+	}
+	l, _ = ReadFiles(File{"own.csv", strings.NewReader(daily(2))})
+	if c, _ = l.At(at(42, -76, 250), false); !has(c.Fill().Findings, FindShort) {
+		t.Error("two years are not called short")
+	}
+}
+
+func TestDailyFileFaults(t *testing.T) {
+	for _, c := range []struct{ in, says string }{
+		{"date,tmax,tmin\n2027-01-01,5,1\n", "does not say its unit"},
+		{"date,tmax_c,tmin_c\n2027-13-01,5,1\n", "is not a date"},
+		{"date,tmax_c,tmin_c\n2027-01-01,1,5\n", "swapped"},
+		{"date,tmax_c,tmin_c\n2027-01-01,x,5\n", `"x" is not a number`},
+		{"", "is empty"}, {"a,b,c\n1,2,3\n", "none that is known"}, {"date;tmax_c;tmin_c\n2027-01-01;5,5;1,2\n", ""},
+		{"\"date,tmax_c", "not a row"},
+	} {
+		_, faults := ReadFiles(File{"own.csv", strings.NewReader(c.in)})
+		if c.says == "" {
+			if len(faults) > 0 {
+				t.Errorf("%q: %v", c.in, faults)
+			}
+			continue
+		}
+		if len(faults) == 0 || !strings.Contains(faults[0].Error(), c.says) || !strings.HasPrefix(faults[0].Error(), "own.csv:") {
+			t.Errorf("%q: %v", c.in, faults)
+		}
+	}
+	l, _ := ReadFiles(File{"own.csv", strings.NewReader("date,tmax_c,tmin_c\n2027-01-01,5,1\n")})
+	if _, faults := l.At(at(42, -76, 0), false); len(faults) != 1 || !strings.Contains(faults[0].What, "lacks the months 01") && !strings.Contains(faults[0].What, "lacks the months 1") {
+		t.Errorf("%v", faults)
+	}
+}
+
+func months(change func(m int, x *Month)) []Numbered {
+	var out []Numbered
+	for m := 1; m <= 12; m++ {
+		swing := 12 * math.Cos(2*math.Pi*float64(m-7)/12)
+		x := Month{High: unit.Temperature(15 + swing), Low: unit.Temperature(5 + swing)}
+		if change != nil {
+			change(m, &x)
+		}
+		out = append(out, Numbered{m, x})
+	}
+	return out
+}
+
+func TestTypedMonths(t *testing.T) {
+	p := at(42.4, -76.5, 250)
+	c, faults := FromMonths(p, months(nil))
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	y := c.Fill()
+	for _, id := range []finding.ID{AssumeSolar, AssumeDew, AssumeWind, AssumeSpread} {
+		if !hasAssumed(y.Assumptions, id) {
+			t.Errorf("%s is not listed", id)
+		}
+	}
+	if y.Error() != 0.13 {
+		t.Errorf("error %v", y.Error())
+	}
+	for _, w := range []struct {
+		name   string
+		months []Numbered
+		says   string
+	}{
+		{"a month short", months(nil)[:11], "missing: 12"},
+		{"a month twice", append(months(nil), months(nil)[3]), "stands twice"},
+		{"no such month", append(months(nil), Numbered{13, Month{}}), "no month 13"},
+		{"swapped", months(func(_ int, x *Month) { x.High, x.Low = x.Low, x.High }), "swapped"},
+		{"one swapped", months(func(m int, x *Month) {
+			if m == 5 {
+				x.High, x.Low = x.Low, x.High
+			}
+		}), "month 5: tmax"},
+		{"°F as °C", months(func(_ int, x *Month) { x.High, x.Low = x.High*1.8+32, x.Low*1.8+32 }), "°F typed as °C"},
+		{"not a number", months(func(_ int, x *Month) { x.Low = unit.Temperature(math.NaN()) }), "not temperatures"},
+		{"solar of a month", months(func(m int, x *Month) { x.Solar = new(300 * unit.MegajoulePerSquareMetre) }), "more than the sun sends"},
+		{"sunshine of a month", months(func(m int, x *Month) { x.Sunshine = new(120 * unit.Hour) }), "longer than the day"},
+		{"dew", months(func(m int, x *Month) { x.Dew = new(x.High + 9) }), "dew point"},
+		{"wind", months(func(m int, x *Month) { x.Wind = new(unit.Speed(90)) }), "not of this earth"},
+	} {
+		if _, faults := FromMonths(p, w.months); len(faults) == 0 || !strings.Contains(faults[0].Error(), w.says) {
+			t.Errorf("%s: %v", w.name, faults)
+		}
+	}
+	if _, faults := FromMonths(at(142, 0, 0), months(nil)); len(faults) != 1 || faults[0].Field != "latitude" {
+		t.Errorf("%v", faults)
+	}
+}
+
+func TestAtSea(t *testing.T) {
+	for _, c := range []struct {
+		lat, lon float64
+		sea      bool
+	}{{0, 0, true}, {40, -40, true}, {30, -140, true}, {-40, -120, true}, {0, -140, true}, {42.4, -76.5, false}, {64, -20, false}, {20, -157, false}, {88, 10, true}, {-88, 0, false}, {40, 320, true}} {
+		if got := AtSea(unit.Angle(c.lat)*unit.Degree, unit.Angle(c.lon)*unit.Degree); got != c.sea {
+			t.Errorf("%v, %v: at sea %v", c.lat, c.lon, got)
+		}
+	}
+	// no station of the reference lies in the sea
+	for _, s := range library(t).stations {
+		if AtSea(s.place.Latitude, *s.place.Longitude) {
+			t.Errorf("%s is said to lie at sea", s.id)
+		}
+	}
+	c, _ := FromMonths(at(0, -140, 0), months(nil))
+	if y := c.Fill(); !has(y.Findings, FindAtSea) || y.Months[0].Light <= 0 {
+		t.Error("a place at sea is a caution, and computed all the same")
+	}
+}
+
+func TestFreezesTheWorldOver(t *testing.T) {
+	north, _ := FromMonths(at(42, -76, 250), months(nil))
+	south, _ := FromMonths(at(-42, 76, 250), months(func(m int, x *Month) {
+		swing := 12 * math.Cos(2*math.Pi*float64(m-1)/12)
+		x.High, x.Low = unit.Temperature(15+swing), unit.Temperature(5+swing)
+	}))
+	yn, ys := north.Fill(), south.Fill()
+	a, b := yn.Freezes(0), ys.Freezes(0)
+	if a.Always || a.Never || a.Last10 < a.Last50 || a.Last50 < a.Last90 || a.First10 > a.First50 || a.First50 > a.First90 {
+		t.Errorf("north: %+v", a)
+	}
+	if d := int(b.Last50) - int(a.Last50); d < 178 || d > 187 {
+		t.Errorf("the south's last freeze is %d days after the north's: %+v %+v", d, a, b)
+	}
+	warm, _ := FromMonths(at(10, 0, 0), months(func(_ int, x *Month) { x.High, x.Low = 31, 23 }))
+	yw := warm.Fill()
+	if f := yw.Freezes(0); !f.Never || f.FreeDays50 != 365 {
+		t.Errorf("tropics: %+v", f)
+	}
+	cold, _ := FromMonths(at(89, 0, 0), months(func(_ int, x *Month) { x.High, x.Low = -10, -20 }))
+	yc := cold.Fill()
+	if f := yc.Freezes(0); !f.Always || f.FreeDays50 != 0 {
+		t.Errorf("pole: %+v", f)
+	}
+	if !has(yc.Findings, FindPolar) {
+		t.Error("the pole is not said")
+	}
+	// the chance of a span agrees with the dates: from the last 50 % date on it is about half
+	if p := yn.FreezeChance(a.Last50, 213-int(a.Last50), 0); p < 0.5 || p > 0.6 {
+		t.Errorf("chance %v after the 50 %% date", p)
+	}
+	if p := yn.FreezeChance(360, 20, 0); p < 0.99 {
+		t.Errorf("chance %v over the New Year", p)
+	}
+}
+
+func TestDayOfYear(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := DayOfYear(rapid.IntRange(1, 365).Draw(t, "day"))
+		year := rapid.IntRange(1900, 2100).Draw(t, "year")
+		if back := DayOf(d.In(year)); back != d {
+			t.Fatalf("%d in %d reads back as %d", d, year, back)
+		}
+	})
+	if DayOf(time.Date(2028, 2, 29, 0, 0, 0, 0, time.UTC)) != 59 || DayOf(time.Date(2028, 3, 1, 0, 0, 0, 0, time.UTC)) != 60 || DayOf(time.Time{}) != 0 {
+		t.Error("leap day")
+	}
+}
+
+func TestYearDaysKeepTheMonths(t *testing.T) {
+	c, _ := FromMonths(at(69, 20, 10), months(nil))
+	y := c.Fill()
+	for m := 1; m <= 12; m++ {
+		sum, high := 0.0, 0.0
+		for d := firstDay[m-1] + 1; d <= firstDay[m]; d++ {
+			x := y.Day(DayOfYear(d))
+			sum, high = sum+x.Radiation.Megajoules(), high+x.High.Celsius()
+			if x.Radiation < 0 {
+				t.Fatalf("day %d: %v", d, x)
+			}
+		}
+		n := float64(DaysIn(m))
+		within(t, "radiation", sum/n, y.Months[m-1].Radiation.Megajoules(), 1e-6)
+		within(t, "high", high/n, y.Months[m-1].High.Celsius(), 1e-9)
+	}
+}
+
+func FuzzReadFiles(f *testing.F) {
+	f.Add("station_id,name,lat_deg,lon_deg,elev_m\na,b,1,2,3\n", "station_id,month,tmax_c,tmin_c\na,1,5,1\n")
+	f.Add(noaa(), "")
+	f.Add("date,tmax_c,tmin_c\n2027-01-01,5,1\n", "")
+	f.Add("\ufeffdate;tmax_f;tmin_f\n1/1/2027;5,5;1\n", "x")
+	f.Fuzz(func(t *testing.T, a, b string) {
+		files := []File{{"a", strings.NewReader(a)}}
+		if b != "" {
+			files = append(files, File{"b", strings.NewReader(b)})
+		}
+		l, faults := ReadFiles(files...)
+		if len(faults) > 0 {
+			for _, x := range faults {
+				if x.Error() == "" {
+					t.Error("a fault without words")
+				}
+			}
+			return
+		}
+		c, faults := l.At(at(42, -76, 100), true)
+		if len(faults) > 0 {
+			return
+		}
+		y := c.Fill()
+		for _, m := range y.Months {
+			if e := float64(m.Reference.ET0); math.IsNaN(e) || math.IsInf(e, 0) || e < 0 {
+				t.Fatalf("ET0 %v", e)
+			}
+		}
+		y.Freezes(0)
+	})
+}
+
+func BenchmarkFill(b *testing.B) {
+	c, _ := FromMonths(at(42.4, -76.5, 250), months(nil))
+	for b.Loop() {
+		c.Fill()
+	}
+}

@@ -1,0 +1,262 @@
+package sky
+
+import (
+	"math"
+
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// MonthMean is the mean day of a month in the open, complete: what was not
+// given is estimated by the procedures of FAO-56.
+type MonthMean struct {
+	Number     int
+	Sun        Sun
+	High, Low  unit.Temperature
+	Mean       unit.Temperature
+	HighSpread unit.TemperatureStep
+	LowSpread  unit.TemperatureStep
+	Radiation  unit.DailyRadiation
+	Basis      Basis
+	Dew        unit.Temperature
+	Vapour     unit.Pressure
+	Wind       unit.Speed // at 2 m
+	Rain       *unit.Length
+	Reference  Reference // Penman–Monteith, with its steps
+	Hargreaves unit.DailyDepth
+	Light      unit.DailyLight
+}
+
+// Year is a climate made complete, and its mean days.
+type Year struct {
+	Latitude    unit.Angle
+	Elevation   unit.Length
+	Pressure    unit.Pressure
+	Months      [12]MonthMean
+	SpreadKnown bool
+	Climate     Climate
+
+	Assumptions []finding.Assumption
+	Findings    []finding.Finding
+
+	high, low, lowSpread, radiation [365]float64 // °C, °C, °C, MJ/m2
+}
+
+// Fill makes a climate complete. Each estimate is listed: radiation from
+// sunshine or temperatures (never above a clear sky), humidity from the minimum
+// temperature (2 °C less in dry places), wind 2 m/s, spread from day to day,
+// elevation 100 m. Faults that Check finds are not looked for again.
+func (c Climate) Fill() Year {
+	y := Year{Latitude: c.Place.Latitude, Climate: c, Elevation: 100 * unit.Metre}
+	if c.Place.Elevation != nil {
+		y.Elevation = *c.Place.Elevation
+	} else {
+		y.assume(AssumeElevation, source.OwnChoice, finding.Args{"Elevation": y.Elevation})
+	}
+	y.Pressure = AirPressure(y.Elevation)
+	for i := range c.Months {
+		y.Months[i] = c.mean(i+1, y.Elevation)
+	}
+	y.spreads(c)
+	for i := range y.Months {
+		before := y.Months[(i+11)%12].Mean
+		m := &y.Months[i]
+		m.Reference = PenmanMonteith(Air{
+			High: m.High, Low: m.Low, Vapour: m.Vapour, Wind: m.Wind, Radiation: m.Radiation, Ra: m.Sun.Ra,
+			Elevation: y.Elevation, Ground: MonthGround(m.Mean, before),
+		})
+	}
+	y.tell(c)
+	y.spreadDays()
+	return y
+}
+
+func (c Climate) mean(n int, elevation unit.Length) MonthMean {
+	g := c.Months[n-1]
+	m := MonthMean{Number: n, Sun: SunOn(c.Place.Latitude, MidMonth(n)), High: g.High, Low: g.Low, Mean: (g.High + g.Low) / 2, Rain: g.Rain}
+	switch {
+	case g.Solar != nil:
+		m.Radiation, m.Basis = *g.Solar, Measured
+	case g.Sunshine != nil:
+		m.Radiation, m.Basis = m.Sun.Angstrom(*g.Sunshine), FromSunshine
+	default:
+		k := Inland
+		if c.Coast {
+			k = Coast
+		}
+		m.Radiation, m.Basis = m.Sun.FromTemperatures(g.High, g.Low, k), FromTemperature
+	}
+	m.Radiation = min(m.Radiation, ClearSky(m.Sun.Ra, elevation))
+	m.Light = LightOf(m.Radiation)
+	m.Dew = g.Low
+	if g.Dew != nil {
+		m.Dew = *g.Dew
+	}
+	m.Vapour = min(SaturationPressure(m.Dew), MeanSaturation(m.High, m.Low))
+	m.Wind = UnknownWind
+	if g.Wind != nil {
+		m.Wind = *g.Wind
+	}
+	m.Hargreaves = HargreavesET0(g.High, g.Low, m.Sun.Ra)
+	return m
+}
+
+// spreads fills the standard deviations from day to day. The minimum's estimate
+// is a fit on 135 stations (spread-fit); the maximum's the same plus 0.6 °C, the
+// mean difference there.
+func (y *Year) spreads(c Climate) {
+	warm, cold := y.Months[0].Mean, y.Months[0].Mean
+	for _, m := range y.Months {
+		warm, cold = max(warm, m.Mean), min(cold, m.Mean)
+	}
+	y.SpreadKnown = true
+	for i := range y.Months {
+		m, g := &y.Months[i], c.Months[i]
+		guess := math.Max(1, math.Min(10, 3.2-0.104*m.Low.Celsius()+0.074*float64(warm-cold)))
+		m.LowSpread, m.HighSpread = unit.TemperatureStep(guess), unit.TemperatureStep(guess+0.6)
+		if g.LowSpread != nil {
+			m.LowSpread = *g.LowSpread
+		} else {
+			y.SpreadKnown = false
+		}
+		if g.HighSpread != nil {
+			m.HighSpread = *g.HighSpread
+		}
+	}
+}
+
+func (y *Year) assume(id finding.ID, from source.ID, args finding.Args) {
+	y.Assumptions = append(y.Assumptions, finding.Assumption{ID: id, Args: args, Source: from})
+}
+
+// tell lists what was estimated and what is odd about the place.
+func (y *Year) tell(c Climate) {
+	count := func(f func(Month) bool) (n int) {
+		for _, m := range c.Months {
+			if f(m) {
+				n++
+			}
+		}
+		return n
+	}
+	sunshine := count(func(m Month) bool { return m.Solar == nil && m.Sunshine != nil })
+	neither := count(func(m Month) bool { return m.Solar == nil && m.Sunshine == nil })
+	if sunshine > 0 {
+		y.assume(AssumeSunshine, "fao56", finding.Args{"Count": sunshine, "Error": FromSunshine.Error()})
+	}
+	if neither > 0 {
+		k := Inland
+		if c.Coast {
+			k = Coast
+		}
+		y.assume(AssumeSolar, "fao56", finding.Args{"Count": neither, "Error": FromTemperature.Error(), "Coefficient": k})
+	}
+	if n := count(func(m Month) bool { return m.Dew == nil }); n > 0 {
+		y.assume(AssumeDew, "fao56", finding.Args{"Count": n})
+	}
+	if n := count(func(m Month) bool { return m.Wind == nil }); n > 0 {
+		y.assume(AssumeWind, "fao56", finding.Args{"Count": n, "Wind": UnknownWind})
+	}
+	if !y.SpreadKnown {
+		y.assume(AssumeSpread, "spread-fit", finding.Args{})
+	}
+	if a := math.Abs(c.Place.Latitude.Degrees()); a > 66.5 {
+		y.note(FindPolar, finding.Note, "fao56", nil, finding.Args{})
+	}
+	if c.Place.Longitude != nil && AtSea(c.Place.Latitude, *c.Place.Longitude) {
+		y.note(FindAtSea, finding.Caution, "open-sea", nil, finding.Args{})
+	}
+	if c.Origin == Station {
+		y.note(FindStation, finding.Note, "cligen", c.Away, finding.Args{"Station": c.Name, "Away": c.Away, "Rise": c.Rise, "Below": c.Rise < 0, "RiseSize": max(c.Rise, -c.Rise)})
+		if c.Away > StationReach || max(c.Rise, -c.Rise) > StationRise {
+			y.note(FindFarStation, finding.Caution, source.OwnChoice, c.Away, finding.Args{"Station": c.Name, "Away": c.Away, "RiseSize": max(c.Rise, -c.Rise)})
+		}
+	}
+	if c.Origin == Weather && c.Years < 5 {
+		y.note(FindShort, finding.Caution, source.OwnChoice, c.Years, finding.Args{"Years": c.Years})
+	}
+}
+
+func (y *Year) note(id finding.ID, s finding.Severity, from source.ID, figure any, args finding.Args) {
+	y.Findings = append(y.Findings, finding.Finding{ID: id, Severity: s, Args: args, Figure: figure, Source: from})
+}
+
+func (y *Year) spreadDays() {
+	var high, low, spread, share [12]float64
+	for i, m := range y.Months {
+		high[i], low[i], spread[i] = m.High.Celsius(), m.Low.Celsius(), float64(m.LowSpread)
+		if m.Sun.Ra > 0 {
+			share[i] = float64(m.Radiation / m.Sun.Ra)
+		}
+	}
+	y.high, y.low, y.lowSpread = Days(high), Days(low), Days(spread)
+	// radiation is spread as its share of Ra, which runs smoothly, then set so
+	// that each month keeps its mean
+	shares := Days(share)
+	for m := range 12 {
+		sum := 0.0
+		for d := firstDay[m]; d < firstDay[m+1]; d++ {
+			y.radiation[d] = math.Max(0, shares[d]) * SunOn(y.Latitude, d+1).Ra.Megajoules()
+			sum += y.radiation[d]
+		}
+		if sum > 0 {
+			f := y.Months[m].Radiation.Megajoules() * float64(DaysIn(m+1)) / sum
+			for d := firstDay[m]; d < firstDay[m+1]; d++ {
+				y.radiation[d] *= f
+			}
+		}
+	}
+}
+
+// DayMean is the mean weather of one day of the year, in the open.
+type DayMean struct {
+	High, Low unit.Temperature
+	Radiation unit.DailyRadiation
+}
+
+// Day gives the mean weather of a day of the year.
+func (y *Year) Day(d DayOfYear) DayMean {
+	i := ((int(d)-1)%365 + 365) % 365
+	return DayMean{High: unit.Temperature(y.high[i]), Low: unit.Temperature(y.low[i]), Radiation: unit.DailyRadiation(y.radiation[i]) * unit.MegajoulePerSquareMetre}
+}
+
+// Error gives the error of this year's radiation: that of its worst month.
+func (y *Year) Error() unit.Fraction {
+	var worst unit.Fraction
+	for _, m := range y.Months {
+		worst = max(worst, m.Basis.Error())
+	}
+	return worst
+}
+
+// box is a rectangle in degrees, south, north, west, east.
+type box struct{ s, n, w, e float64 }
+
+// openSea lists rectangles that hold no land, from memory and with margins: it
+// says only where a place is surely at sea.
+func openSea() []box {
+	return []box{
+		{30, 49, -178, -150}, {19, 49, -150, -128}, {-6, 18, -148, -116}, {-60, -29, -165, -84}, {30, 42, 152, 178},
+		{20, 45, -58, -33}, {45, 58, -45, -15}, {3, 14, -46, -28}, {-6, 3.5, -12, 4}, {-36, -22, -36, -16}, {-36, -18, -4, 8},
+		{-50, -42, -52, 30}, {-35, -22, 66, 110}, {6, 18, 60, 70}, {8, 16, 85, 91}, {84, 90, -180, 180},
+	}
+}
+
+// AtSea says whether a place is surely in the open sea or on the ice of the
+// northern ocean. False does not mean that it is on land.
+func AtSea(latitude, longitude unit.Angle) bool {
+	lat, lon := latitude.Degrees(), math.Mod(longitude.Degrees()+540, 360)-180
+	for _, b := range openSea() {
+		if lat > b.s && lat < b.n && lon > b.w && lon < b.e {
+			return true
+		}
+	}
+	return false
+}
+
+// Reach of a station file.
+const (
+	StationReach = 150 * unit.Kilometre // farther needs the user's word
+	StationRise  = 400 * unit.Metre
+)
