@@ -63,9 +63,9 @@ type Site struct {
 // Month is the usual weather of one month of the year.
 type Month struct {
 	Section
-	Month    Field[int]                  `key:"month" range:"1..12" eg:"1" help:"1 is January"`
-	Tmax     Field[unit.Temperature]     `key:"tmax" range:"-60 C..55 C" eg:"46 F" si:"8 C" help:"mean of the daily highs"`
-	Tmin     Field[unit.Temperature]     `key:"tmin" range:"-70 C..45 C" eg:"28 F" si:"-2 C" help:"mean of the daily lows"`
+	Month    Field[int]                  `key:"month" range:"1..12" eg:"1" help:"1 is January; left out of all twelve: they are in order"`
+	Tmax     Field[unit.Temperature]     `key:"tmax" need:"yes" range:"-60 C..55 C" eg:"46 F" si:"8 C" help:"mean of the daily highs"`
+	Tmin     Field[unit.Temperature]     `key:"tmin" need:"yes" range:"-70 C..45 C" eg:"28 F" si:"-2 C" help:"mean of the daily lows"`
 	TmaxSD   Field[unit.TemperatureStep] `key:"tmax sd" range:"0 C..25 C" eg:"9 F" si:"5 C" help:"spread (standard deviation) of the daily highs"`
 	TminSD   Field[unit.TemperatureStep] `key:"tmin sd" range:"0 C..25 C" eg:"9 F" si:"5 C" help:"spread (standard deviation) of the daily lows"`
 	Solar    Field[unit.DailyRadiation]  `key:"solar" range:"0 MJ/m2..50 MJ/m2" eg:"7.2 MJ/m2" help:"sun on flat ground in a day"`
@@ -174,8 +174,8 @@ type Pot struct {
 // Obstacle is a rectangle of the raft that must stay free of holes.
 type Obstacle struct {
 	Section
-	Corner Field[Size] `key:"at" range:"0 in..60 m" eg:"[0 in, 0 in]" si:"[0 mm, 0 mm]" help:"its corner nearest the raft's lower left corner"`
-	Size   Field[Size] `key:"size" range:">0 in..60 m" eg:"[6 in, 6 in]" si:"[150 mm, 150 mm]" help:"how far it goes from there"`
+	Corner Field[Size] `key:"at" need:"yes" range:"0 in..60 m" eg:"[0 in, 0 in]" si:"[0 mm, 0 mm]" help:"its corner nearest the raft's lower left corner"`
+	Size   Field[Size] `key:"size" need:"yes" range:">0 in..60 m" eg:"[6 in, 6 in]" si:"[150 mm, 150 mm]" help:"how far it goes from there"`
 }
 
 // Board is the trade name of a board, thickness by width in nominal inches:

@@ -11,7 +11,9 @@
 // apart by |), range (least..most, ">" before the least when it is not allowed
 // itself), forms (the chemical forms a reading may be counted as), max (the most
 // items of a list), short (the key that an item of a list fills when it is
-// written as a bare value), first (the key is filled in a first brief).
+// written as a bare value), need (the key that its group cannot do without), per
+// (what a price may be for: h, or * for anything), first (the key is filled in a
+// first brief).
 package brief
 
 import (

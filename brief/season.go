@@ -43,8 +43,8 @@ type Schedule struct {
 // Break is a time when nobody comes, both days included.
 type Break struct {
 	Section
-	From Field[Date] `key:"from" eg:"2027-06-20" help:"first day away"`
-	To   Field[Date] `key:"to" eg:"2027-07-05" help:"last day away"`
+	From Field[Date] `key:"from" need:"yes" eg:"2027-06-20" help:"first day away"`
+	To   Field[Date] `key:"to" need:"yes" eg:"2027-07-05" help:"last day away"`
 }
 
 // Price is an amount of money, for a unit where one was written: "15 USD/h".
@@ -61,8 +61,8 @@ type Prices struct {
 	On       Field[Date]   `key:"on" eg:"2027-03-01" help:"day on which the prices were seen"`
 	Place    Field[string] `key:"place" eg:"our county" help:"where they were seen"`
 	Head     Field[Price]  `key:"head" eg:"2.50 USD" help:"what a head sells for, or saves"`
-	Labor    Field[Price]  `key:"labor" eg:"15 USD/h" help:"what an hour of work costs; 0 USD/h where it is free"`
-	Items    Table[Price]  `key:"items" max:"500" eg:"12.50 USD" help:"price of things by name"`
+	Labor    Field[Price]  `key:"labor" per:"h" eg:"15 USD/h" help:"what an hour of work costs; 0 USD/h where it is free"`
+	Items    Table[Price]  `key:"items" max:"500" per:"*" eg:"12.50 USD" help:"price of things by name"`
 }
 
 // Cut is a cutting job of its own.
@@ -78,7 +78,7 @@ type Cut struct {
 // Stick is a length of board that can be bought or is on hand.
 type Stick struct {
 	Section
-	Length Field[unit.Length] `key:"length" range:">0 in..1000 m" eg:"10 ft" si:"3 m" help:"its length"`
+	Length Field[unit.Length] `key:"length" need:"yes" range:">0 in..1000 m" eg:"10 ft" si:"3 m" help:"its length"`
 	Price  Field[Price]       `key:"price" eg:"12.50 USD" help:"price of one"`
 	Count  Field[int]         `key:"count" range:"0..100000" eg:"6" help:"how many there are; left out: no limit for stock, one on hand"`
 }
@@ -87,14 +87,14 @@ type Stick struct {
 type Piece struct {
 	Section
 	Name   Field[string]      `key:"name" eg:"side" help:"what it is for"`
-	Length Field[unit.Length] `key:"length" range:">0 in..1000 m" eg:"97 in" si:"2460 mm" help:"its length"`
+	Length Field[unit.Length] `key:"length" need:"yes" range:">0 in..1000 m" eg:"97 in" si:"2460 mm" help:"its length"`
 	Count  Field[int]         `key:"count" range:"0..100000" eg:"2" help:"how many; left out: one"`
 }
 
 // Record is one line of the log: all that was seen and done at one moment.
 type Record struct {
 	Section
-	When             Field[Moment]            `key:"at" eg:"2027-05-03T08:00" help:"day and time by the clock there"`
+	When             Field[Moment]            `key:"at" need:"yes" eg:"2027-05-03T08:00" help:"day and time by the clock there"`
 	PH               Field[float64]           `key:"ph" range:"0..14" eg:"6.4" help:"pH of the solution"`
 	EC               Field[unit.Conductivity] `key:"ec" range:"0 mS/cm..100 mS/cm" eg:"1.5 mS/cm" help:"conductivity of the solution at 25 C"`
 	WaterTemperature Field[unit.Temperature]  `key:"water temperature" range:"-2 C..50 C" eg:"75 F" si:"24 C" help:"temperature of the solution"`

@@ -99,7 +99,7 @@ const (
 // Product is something that can be bought: its label or its formula.
 type Product struct {
 	Section
-	Name    Field[string]        `key:"name" eg:"complete fertiliser" help:"what you call it; doses use this name"`
+	Name    Field[string]        `key:"name" need:"yes" eg:"complete fertiliser" help:"what you call it; doses use this name"`
 	Label   Field[Grade]         `key:"label" eg:"20-20-20" help:"the three numbers of the label: N, P2O5 and K2O in percent"`
 	Formula Field[string]        `key:"formula" eg:"MgSO4.7H2O" help:"chemical formula of a single salt, in place of a label"`
 	Purity  Field[unit.Fraction] `key:"purity" range:">0 %..100 %" eg:"98 %" help:"share of the formula in the bag"`

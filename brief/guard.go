@@ -1,0 +1,131 @@
+package brief
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"unicode/utf8"
+)
+
+// Bounds of a file that is looked into at all. A brief with a season's log is
+// some 50 kB; what is far beyond is a mistake or an attack, and is refused before
+// the YAML parser sees it (its time grows with the square of the keys of a group,
+// its memory with the square of the depth).
+const (
+	largestFile  = 1 << 20 // bytes
+	deepestNest  = 40      // brackets within brackets
+	mostKeys     = 2000    // lines at one level of one group
+	mostCommas   = 120_000 // commas in all
+	mostChain    = 12      // "- - -" or "? ? ?" on one line
+	mostEntities = 20      // anchors, aliases and tags, which are refused anyway
+)
+
+// guard refuses what is no text or too big to be a brief, and gives the text
+// with plain line ends.
+func guard(data []byte) (string, *fault) {
+	if len(data) > largestFile {
+		return "", &fault{Place{1, 1}, wrong{fmt.Sprintf("the file has %.1f MB", float64(len(data))/1e6), "a brief is a text of a few pages, at most 1 MB"}}
+	}
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	if at := odd(data); at >= 0 {
+		place := placeOf(data, at)
+		r, n := utf8.DecodeRune(data[at:])
+		if r == utf8.RuneError && n <= 1 {
+			return "", &fault{place, wrong{"the file is not UTF-8 text here", "save it as plain text in UTF-8"}}
+		}
+		return "", &fault{place, wrong{fmt.Sprintf("the character U+%04X is not text", r), "take it out, or save the file again as plain text"}}
+	}
+	text := strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(string(data))
+	return text, crowded(text)
+}
+
+// odd finds the first byte that is not text, -1 if there is none.
+func odd(data []byte) int {
+	for i := 0; i < len(data); {
+		r, n := utf8.DecodeRune(data[i:])
+		if r == utf8.RuneError && n <= 1 || r < ' ' && r != '\n' && r != '\r' && r != '\t' || r >= 0x7f && r < 0xa0 && r != 0x85 || r == '\ufeff' {
+			return i
+		}
+		i += n
+	}
+	return -1
+}
+
+func placeOf(data []byte, at int) Place {
+	before := data[:at]
+	line := bytes.Count(before, []byte("\n"))
+	return Place{line + 1, utf8.RuneCount(before[bytes.LastIndexByte(before, '\n')+1:]) + 1}
+}
+
+// crowded refuses a text that would take the YAML parser too long. It does not
+// know quotes, so that nobody can hide behind one; its bounds are far beyond any
+// brief.
+func crowded(text string) *fault {
+	depth, commas, number := 0, 0, 0
+	level := map[int]int{}
+	for line := range strings.SplitSeq(text, "\n") {
+		number++
+		body := strings.TrimLeft(line, " \t")
+		if body == "" || body[0] == '#' {
+			continue
+		}
+		at := Place{number, len(line) - len(body) + 1}
+		if chained(body) {
+			return &fault{at, wrong{"too many dashes in a row", "write one dash for each item of a list"}}
+		}
+		if keysAt(level, body, at.Column) > mostKeys {
+			return &fault{at, wrong{fmt.Sprintf("more than %d lines at one level", mostKeys), "a group has a few dozen keys at most"}}
+		}
+		commas += strings.Count(line, ",")
+		for _, c := range body {
+			switch c {
+			case '[', '{':
+				depth++
+			case ']', '}':
+				depth = max(0, depth-1)
+			}
+			if depth > deepestNest {
+				return &fault{at, wrong{"too many brackets within brackets", "a brief is at most four levels deep; is a closing bracket missing?"}}
+			}
+		}
+		if commas > mostCommas {
+			return &fault{at, wrong{"too many values", "a brief has a few thousand values at most"}}
+		}
+	}
+	return nil
+}
+
+// keysAt counts the lines of a group, which are those at one column until a line
+// further left ends it or a dash begins the next one.
+func keysAt(level map[int]int, body string, column int) int {
+	for c := range level {
+		if c > column {
+			delete(level, c)
+		}
+	}
+	if rest, dash := strings.CutPrefix(body, "- "); dash {
+		inner := strings.TrimLeft(rest, " ")
+		level[column+len(body)-len(inner)] = 1
+		return 1
+	}
+	level[column]++
+	return level[column]
+}
+
+// chained tells whether a line nests many groups in one: "- - - - 1".
+func chained(body string) bool {
+	run := 0
+	for i := 0; i < len(body); i++ {
+		switch c := body[i]; {
+		case (c == '-' || c == '?' || c == ':' || c == '&' || c == '!') && run <= mostChain:
+			run++
+		case c == ' ' || c == '\t':
+		default:
+			run = 0
+		}
+		if run > mostChain {
+			return true
+		}
+	}
+	return false
+}

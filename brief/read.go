@@ -1,0 +1,505 @@
+package brief
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"reflect"
+	"strings"
+
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/token"
+
+	"raftwright/unit"
+)
+
+// mostFaults is how many faults of one file are told; a file with more is not a
+// brief at all.
+const mostFaults = 500
+
+// fault is a fault before it knows the name of its file.
+type fault struct {
+	at Place
+	wrong
+}
+
+// Parse reads a brief, YAML or JSON. It gives what was understood, and every
+// fault that was found, in the order of the file; with faults the brief must not
+// be planned from. The name is that of the file in messages. An empty file is an
+// empty brief: every part is optional, the format version too (1 when left out).
+//
+// Files over 1 MB, anchors, aliases, tags and second documents are refused.
+// Parse never panics and reads any input in bounded time.
+func Parse(name string, data []byte) (*Brief, []Fault) {
+	r := &reader{brief: &Brief{File: name}}
+	text, bad := guard(data)
+	if bad != nil {
+		r.fault(bad.at, bad.what, bad.right)
+		return r.brief, r.told()
+	}
+	if root, ok := r.document(text); ok && root != nil {
+		r.group(root, reflect.ValueOf(r.brief).Elem(), definition(), start(root))
+		check(r)
+	}
+	return r.brief, r.told()
+}
+
+type reader struct {
+	brief  *Brief
+	faults []fault
+	full   bool
+}
+
+func (r *reader) fault(at Place, what, right string) {
+	if len(r.faults) >= mostFaults {
+		r.full = true
+		return
+	}
+	at = Place{max(1, at.Line), max(1, at.Column)}
+	r.faults = append(r.faults, fault{at, wrong{what, right}})
+}
+
+// told gives the faults in the order of the file.
+func (r *reader) told() []Fault {
+	out := make([]Fault, 0, len(r.faults))
+	sortFaults(r.faults)
+	for _, f := range r.faults {
+		out = append(out, r.brief.Fault(f.at, f.what, f.right))
+	}
+	if r.full {
+		out = append(out, r.brief.Fault(r.faults[len(r.faults)-1].at, "and more faults than can be told", "mend these first"))
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	return out
+}
+
+// document has the YAML read into a tree. A fault of the syntax hides whatever
+// comes after it.
+func (r *reader) document(text string) (root ast.Node, ok bool) {
+	defer func() {
+		if v := recover(); v != nil { // the parser's own mistake must not become ours
+			r.fault(Place{}, "the file is no YAML that can be read", "compare it with a new first brief")
+			root, ok = nil, false
+		}
+	}()
+	file, err := parser.ParseBytes([]byte(text), 0, parser.AllowDuplicateMapKey())
+	if err != nil {
+		r.syntax(err, text)
+		return nil, false
+	}
+	for _, doc := range file.Docs {
+		if doc.Body == nil || doc.Body.Type() == ast.CommentType {
+			continue
+		}
+		if d, is := doc.Body.(*ast.DirectiveNode); is {
+			r.fault(start(d), "a line that begins with % is a directive", "leave it out")
+			continue
+		}
+		if root != nil {
+			r.fault(start(doc.Body), "a second document begins in the same file", "write one brief a file; --- stands at the top or nowhere")
+			break
+		}
+		root = doc.Body
+	}
+	return root, true
+}
+
+// syntax tells what the YAML parser could not read. Its own printed error, with
+// an excerpt, takes a time that grows with the square of the file; only the
+// message and the token are used.
+func (r *reader) syntax(err error, text string) {
+	var at interface {
+		error
+		GetToken() *token.Token
+		GetMessage() string
+	}
+	if !errors.As(err, &at) {
+		r.fault(Place{}, "the file is no YAML that can be read", "compare it with a new first brief")
+		return
+	}
+	place := Place{1, 1}
+	if t := at.GetToken(); t != nil && t.Position != nil {
+		place = Place{t.Position.Line, t.Position.Column}
+	}
+	lines := strings.Split(text, "\n")
+	place.Line = min(max(1, place.Line), len(lines))
+	line := lines[place.Line-1]
+	right := "check the indent, the colons and the brackets on this line and the one above"
+	switch message := at.GetMessage(); {
+	case strings.HasPrefix(strings.TrimLeft(line, " "), "\t") || strings.Contains(message, "tab"):
+		right = "indent with spaces, not with a tab"
+	case strings.Contains(message, "could not find flow map") || strings.Contains(message, "sequence end"):
+		right = "close the bracket: { needs }, [ needs ]"
+	case strings.Contains(message, "quot"):
+		right = `close the quotation mark, or write quotes as '8 in' and "8 in"`
+	}
+	r.fault(place, "this is not YAML: "+clip(plain(at.GetMessage())), right)
+}
+
+// plain keeps a message to one line of printable text.
+func plain(s string) string {
+	return strings.Join(strings.FieldsFunc(s, func(c rune) bool { return c <= ' ' }), " ")
+}
+
+// start gives the place where a node begins.
+func start(n ast.Node) Place {
+	switch v := n.(type) {
+	case *ast.MappingNode:
+		if !v.IsFlowStyle && len(v.Values) > 0 {
+			return start(v.Values[0])
+		}
+	case *ast.MappingValueNode:
+		if v.Key != nil {
+			return start(v.Key)
+		}
+	case *ast.LiteralNode:
+		if v.Start != nil && v.Start.Position != nil {
+			return Place{v.Start.Position.Line, v.Start.Position.Column}
+		}
+	}
+	if n == nil || n.GetToken() == nil || n.GetToken().Position == nil {
+		return Place{1, 1}
+	}
+	p := n.GetToken().Position
+	return Place{max(1, p.Line), max(1, p.Column)}
+}
+
+// pair is one key of a group with what stands behind it.
+type pair struct {
+	key   string
+	at    Place
+	value ast.Node
+}
+
+// pairs lists the keys of a group; ok is false when the node is none.
+func (r *reader) pairs(n ast.Node) (out []pair, ok bool) {
+	var list []*ast.MappingValueNode
+	switch v := n.(type) {
+	case *ast.MappingNode:
+		list = v.Values
+	case *ast.MappingValueNode:
+		list = []*ast.MappingValueNode{v}
+	default:
+		return nil, false
+	}
+	seen := map[string]Place{}
+	for _, kv := range list {
+		at := start(kv.Key)
+		key, is := keyText(kv.Key)
+		if !is {
+			r.fault(at, "this is not a plain key", "write key: value; briefs have no <<, ?, & or *")
+			continue
+		}
+		if first, twice := seen[key]; twice {
+			r.fault(at, fmt.Sprintf("%q is said twice, first on line %d", clip(key), first.Line), "keep one of them")
+			continue
+		}
+		seen[key] = at
+		out = append(out, pair{key, at, kv.Value})
+	}
+	return out, true
+}
+
+func keyText(n ast.MapKeyNode) (string, bool) {
+	switch v := n.(type) {
+	case *ast.StringNode:
+		return v.Value, v.Value != "<<"
+	case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode:
+		return v.GetToken().Value, true
+	}
+	return "", false
+}
+
+// empty tells whether nothing stands behind a key, which is the same as leaving
+// the key out.
+func empty(n ast.Node) bool {
+	if n == nil {
+		return true
+	}
+	switch n.Type() {
+	case ast.NullType, ast.CommentType:
+		return true
+	}
+	return false
+}
+
+// text gives a single value as it was written.
+func text(n ast.Node) (string, bool) {
+	switch v := n.(type) {
+	case *ast.StringNode:
+		return v.Value, true
+	case *ast.LiteralNode:
+		return strings.TrimSpace(v.Value.Value), true
+	case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
+		return n.GetToken().Value, true
+	}
+	return "", false
+}
+
+// refuse tells what a node is that no key wants.
+func (r *reader) refuse(s *spec, n ast.Node, wanted, right string) {
+	at := start(n)
+	switch n.(type) {
+	case *ast.AnchorNode, *ast.AliasNode:
+		r.fault(at, "anchors (&) and aliases (*) are not used in a brief", "write the value itself; put a text with & or * between quotes")
+	case *ast.TagNode:
+		r.fault(at, "tags (!) are not used in a brief", "write the value itself; put a text with ! between quotes")
+	case *ast.MappingNode, *ast.MappingValueNode:
+		r.fault(at, s.key+" is a group of keys, where "+wanted+" is wanted", right)
+	case *ast.SequenceNode:
+		r.fault(at, s.key+" is a list, where "+wanted+" is wanted", right)
+	default:
+		written, _ := text(n)
+		r.fault(at, fmt.Sprintf("%s %q stands where %s is wanted", s.key, clip(written), wanted), right)
+	}
+}
+
+// group fills a struct from a group of keys.
+func (r *reader) group(n ast.Node, into reflect.Value, s *spec, at Place) {
+	pairs, ok := r.pairs(n)
+	if !ok {
+		right := "write key: value lines; the first could be " + s.fields[0].key + ": " + s.fields[0].eg
+		if s.key == "" {
+			s = &spec{key: "the brief"}
+		}
+		r.refuse(s, n, "a group of keys", right)
+		return
+	}
+	if sec := into.FieldByName("Section"); sec.IsValid() {
+		sec.Set(reflect.ValueOf(Section{Given: true, At: at}))
+	}
+	for _, p := range pairs {
+		if r.full {
+			return
+		}
+		f := s.field(p.key)
+		if f == nil {
+			r.unknown(s, p)
+			continue
+		}
+		r.value(p, into.FieldByIndex(f.index), f)
+	}
+	for _, f := range s.fields {
+		if h, is := into.FieldByIndex(f.index).Addr().Interface().(holder); is && f.need {
+			if _, _, place := h.parts(); place.Line == 0 {
+				r.fault(at, s.key+": "+f.key+" is missing", "add for example "+f.key+": "+f.eg)
+			}
+		}
+	}
+}
+
+// unknown suggests the nearest key, or the section that the key belongs to.
+func (r *reader) unknown(s *spec, p pair) {
+	where := "the brief has"
+	if s.key != "" {
+		where = s.key + " has"
+	}
+	what := fmt.Sprintf("%s no key %q", where, clip(p.key))
+	home := ""
+	for _, other := range definition().fields {
+		if other != s && other.class == section && other.field(p.key) != nil {
+			home = other.key
+			break
+		}
+	}
+	near := unit.Near(p.key, s.keys())
+	switch {
+	case near != "" && (home == "" || strings.EqualFold(near, p.key)):
+		r.fault(p.at, what, "did you mean "+near+"?")
+	case home != "":
+		r.fault(p.at, what, fmt.Sprintf("%s belongs to the section %s", p.key, home))
+	default:
+		r.fault(p.at, what, "its keys are "+list(s.keys()))
+	}
+}
+
+// value fills one field of a struct.
+func (r *reader) value(p pair, into reflect.Value, s *spec) {
+	if empty(p.value) {
+		return
+	}
+	switch s.class {
+	case scalar:
+		r.scalar(p.value, into.Addr().Interface().(holder), s)
+	case section:
+		r.group(p.value, into, s, p.at)
+	case values, items:
+		r.list(p.value, into, s)
+	case table:
+		r.table(p.value, into, s)
+	}
+}
+
+// scalar reads one value and checks its range.
+func (r *reader) scalar(n ast.Node, into holder, s *spec) {
+	value, given, at := into.parts()
+	*at = start(n)
+	if s.typ == reflect.TypeFor[Size]() {
+		r.size(n, value, given, s)
+		return
+	}
+	written, ok := text(n)
+	if !ok {
+		r.refuse(s, n, s.form.wanted, forExample(s))
+		return
+	}
+	v, bad := s.form.read(s, written)
+	if bad == nil {
+		bad = outside(s, written, v)
+	}
+	if bad != nil {
+		r.fault(*at, bad.what, bad.right)
+		return
+	}
+	value.Set(reflect.ValueOf(v))
+	*given = true
+}
+
+// size reads two lengths.
+func (r *reader) size(n ast.Node, value reflect.Value, given *bool, s *spec) {
+	seq, ok := n.(*ast.SequenceNode)
+	if !ok {
+		r.refuse(s, n, s.form.wanted+" in brackets", forExample(s))
+		return
+	}
+	if len(seq.Values) != 2 {
+		r.fault(start(n), fmt.Sprintf("%s has %d values, where two are wanted", s.key, len(seq.Values)), forExample(s))
+		return
+	}
+	var both [2]unit.Length
+	sound := true
+	for i, item := range seq.Values {
+		written, ok := text(item)
+		if !ok {
+			r.refuse(s, item, "a length", forExample(s))
+			sound = false
+			continue
+		}
+		v, bad := s.form.read(s, written)
+		if bad == nil {
+			bad = outside(s, written, v)
+		}
+		if bad != nil {
+			r.fault(start(item), bad.what, bad.right)
+			sound = false
+			continue
+		}
+		both[i] = v.(unit.Length)
+	}
+	if sound {
+		value.Set(reflect.ValueOf(Size{both[0], both[1]}))
+		*given = true
+	}
+}
+
+// outside tells whether a value lies outside its sensible range.
+func outside(s *spec, written string, v any) *wrong {
+	if s.most.text == "" || s.form.measure == nil {
+		return nil
+	}
+	x, dust := s.form.measure(v), 1e-9 // a bound in other units is the bound all the same
+	low, high := s.least.value-dust*math.Abs(s.least.value), s.most.value+dust*math.Abs(s.most.value)
+	if x >= low && x <= high && !(s.least.open && x <= s.least.value) {
+		return nil
+	}
+	right := "give a value from " + s.least.text + " to " + s.most.text
+	if s.least.open {
+		right = "give more than " + s.least.text + ", up to " + s.most.text
+	}
+	if s.typ == reflect.TypeFor[Amount]() {
+		right = "give an amount that a person can carry, for example " + s.eg
+	}
+	if hot := fahrenheit(s, written); hot != "" {
+		right += "; if it is degrees Fahrenheit, write " + hot
+	}
+	return &wrong{fmt.Sprintf("%s %s is out of range", s.key, clip(written)), right}
+}
+
+// fahrenheit gives the same number in degrees Fahrenheit where that would make
+// sense of a temperature written in C.
+func fahrenheit(s *spec, written string) string {
+	if s.typ != reflect.TypeFor[unit.Temperature]() {
+		return ""
+	}
+	cut := strings.TrimSuffix(strings.TrimSpace(written), "C")
+	if cut == strings.TrimSpace(written) {
+		return ""
+	}
+	other := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(cut), "°")) + " F"
+	if v, err := unit.ParseTemperature(other); err == nil && float64(v) >= s.least.value && float64(v) <= s.most.value {
+		return other
+	}
+	return ""
+}
+
+// list fills a slice of values or of groups.
+func (r *reader) list(n ast.Node, into reflect.Value, s *spec) {
+	nodes := []ast.Node{n}
+	if seq, is := n.(*ast.SequenceNode); is {
+		nodes = seq.Values
+	} else if s.class == items || s.typ != reflect.TypeFor[string]() {
+		r.refuse(s, n, "a list", "write - before each item, or [ ] around them")
+		return
+	}
+	if len(nodes) > s.max {
+		r.fault(start(n), fmt.Sprintf("%s has %d items", s.key, len(nodes)), fmt.Sprintf("write at most %d", s.max))
+		return
+	}
+	out := reflect.MakeSlice(into.Type(), 0, len(nodes))
+	for _, item := range nodes {
+		if empty(item) {
+			continue
+		}
+		one := reflect.New(into.Type().Elem()).Elem()
+		if s.class == values {
+			r.scalar(item, one.Addr().Interface().(holder), s)
+		} else {
+			r.item(item, one, s)
+		}
+		out = reflect.Append(out, one)
+	}
+	into.Set(out)
+}
+
+// item reads one group of a list, or the bare value that stands for it.
+func (r *reader) item(n ast.Node, into reflect.Value, s *spec) {
+	if _, bare := text(n); bare && s.short != "" {
+		f := s.field(s.short)
+		into.FieldByName("Section").Set(reflect.ValueOf(Section{Given: true, At: start(n)}))
+		r.scalar(n, into.FieldByIndex(f.index).Addr().Interface().(holder), f)
+		return
+	}
+	r.group(n, into, s, start(n))
+}
+
+// table fills a table of the user's own names.
+func (r *reader) table(n ast.Node, into reflect.Value, s *spec) {
+	pairs, ok := r.pairs(n)
+	if !ok {
+		r.refuse(s, n, "a group of names", "write name: "+s.eg)
+		return
+	}
+	if len(pairs) > s.max {
+		r.fault(start(n), fmt.Sprintf("%s has %d names", s.key, len(pairs)), fmt.Sprintf("write at most %d", s.max))
+		return
+	}
+	for _, p := range pairs {
+		if empty(p.value) {
+			continue
+		}
+		name := strings.TrimSpace(p.key)
+		if name == "" || len(name) > longestText {
+			r.fault(p.at, s.key+" has a name that is empty or too long", "write a short name before the colon")
+			continue
+		}
+		one := reflect.New(into.Type().Elem()).Elem()
+		one.Field(0).SetString(name)
+		named := *s
+		named.key = name
+		r.scalar(p.value, one.Field(1).Addr().Interface().(holder), &named)
+		into.Set(reflect.Append(into, one))
+	}
+}
