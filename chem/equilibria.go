@@ -85,8 +85,15 @@ func pow10(x float64) float64 { return math.Exp(x * math.Ln10) }
 
 // activities fills in the activity coefficients at an ionic strength and the
 // slopes of their natural logarithms with it: Truesdell & Jones 1974 where
-// sizes are known, else Davies; 0.1 I for neutral molecules.
+// sizes are known, else Davies; 0.1 I for neutral molecules. The ionic strength
+// is bent towards mostIonic on its way: no formula of this kind holds above, and
+// one that keeps rising would have no balance. At 0.1 mol/kg the bend is 2e-5.
 func (k *Equilibria) activities(ionic float64, gamma, slope *table) {
+	u := ionic / mostIonic
+	bend := 1 + u*u*u*u
+	fourth := math.Sqrt(math.Sqrt(bend))
+	ionic /= fourth
+	thin := 1 / (bend * fourth) // d bent / d ionic strength
 	root := math.Sqrt(ionic)
 	pairs := k.ion(1, 5.4, 0, ionic, root) // the size of most pairs
 	davies := coefficient{
@@ -107,9 +114,13 @@ func (k *Equilibria) activities(ionic float64, gamma, slope *table) {
 		default:
 			g = k.ion(r.charge, r.size, r.linear, ionic, root)
 		}
-		gamma[s], slope[s] = g.gamma, g.slope
+		gamma[s], slope[s] = g.gamma, g.slope*thin
 	}
 }
+
+// mostIonic is where the activity model ends, mol/kg. Davies is trusted to 0.5,
+// Truesdell-Jones to about 1.
+const mostIonic = 1.
 
 // coefficient is an activity coefficient and the slope of its logarithm.
 type coefficient struct{ gamma, slope float64 }

@@ -7,6 +7,10 @@ import "math"
 // a few tenths of a pH unit, so that Newton's steps need no luck.
 func (k *Equilibria) guess(y *system) {
 	y.x[ionRow] = y.roughStrength()
+	if y.fixedPH {
+		h := hydrogen(y.x[protonRow])
+		y.x[ionRow] = min(y.x[ionRow]+h[3]+y.stability[FreeOH]*h[1], mostIonic)
+	}
 	k.factors(y)
 	if !y.fixedPH {
 		low, high := math.Log(1e-14), math.Log(1.)
@@ -36,10 +40,10 @@ func (k *Equilibria) guess(y *system) {
 	}
 }
 
-// guessCarbon takes all the alkalinity for bicarbonate and carbonate.
+// guessCarbon takes what the alkalinity lacks without carbon for bicarbonate and
+// carbonate.
 func (k *Equilibria) guessCarbon(y *system, h *powers) {
-	alkalinity := max(-y.proton, 1e-9)
-	y.x[ligandC] = math.Log(alkalinity / (y.factor[FreeHCO3]*h[1] + 2*y.factor[FreeCO3]*h[0]))
+	y.x[ligandC] = math.Log(y.missing / (y.factor[FreeHCO3]*h[1] + 2*y.factor[FreeCO3]*h[0]))
 }
 
 func (y *system) roughStrength() float64 {

@@ -33,6 +33,7 @@ type system struct {
 	fixedPH   bool    // hydrogen is given; its balance is an answer
 	fixedC    bool    // CO2 is given; total carbon is an answer
 	titrated  bool    // with fixedPH: carbon follows from the proton total
+	missing   float64 // with titrated: the first guess of bicarbonate
 
 	x          [unknowns]float64 // the last is the ionic strength
 	factor     table             // stability over activity coefficient
@@ -40,6 +41,7 @@ type system struct {
 	slope      table // d ln gamma / d I
 	molal      table
 	iterations int
+	lastIonic  float64 // the last step of the ionic strength
 
 	gradient [unknowns]float64
 	jacobian [unknowns][unknowns]float64
@@ -48,6 +50,7 @@ type system struct {
 const (
 	tolerance = 1e-7 // of the logarithms and of the relative ionic strength; the step taken squares it
 	longest   = 2.5  // step, in logarithms
+	shortest  = 0.3  // step that is still cut back; below, the moving activity coefficients blur the sign
 )
 
 // solve iterates from the x given. It allocates nothing.
@@ -100,9 +103,22 @@ func (y *system) shorten(step *[unknowns]float64, cols []int) float64 {
 	}
 	if largest > longest {
 		for _, j := range cols {
-			step[j] *= longest / largest
+			if y.titrated { // no function to descend: hold each part by itself
+				step[j] = min(max(step[j], -longest), longest)
+			} else {
+				step[j] *= longest / largest
+			}
 		}
 	}
+	// Far off, the root of the ionic strength bends too much for Newton: go
+	// where the ions point instead.
+	if g := y.gradient[ionRow]; g*step[ionRow] < 0 && math.Abs(g) > 0.2*y.x[ionRow] {
+		step[ionRow] = g
+	}
+	if y.iterations > 10 && step[ionRow]*y.lastIonic < 0 { // it swings: come down between
+		step[ionRow] /= 2
+	}
+	y.lastIonic = step[ionRow]
 	step[ionRow] = min(max(step[ionRow], -0.7*y.x[ionRow]), 2*y.x[ionRow]+1e-6)
 	return max(largest, math.Abs(step[ionRow])/y.x[ionRow])
 }
@@ -117,7 +133,7 @@ func (y *system) overshot(step *[unknowns]float64, cols []int, slope float64) bo
 			largest = max(largest, math.Abs(step[j]))
 		}
 	}
-	return now > -slope && largest > 1e-2
+	return now > -slope && largest > shortest
 }
 
 // active lists the equations and the unknowns that take part.

@@ -52,18 +52,30 @@ func (k *Equilibria) Titrated(c Composition, pH float64, alkalinity unit.Equival
 	case missing <= 1e-9:
 		return s, nil
 	}
-	return k.speciate(question{totals: c, fixed: true, pH: pH, titrated: true, alkalinity: alkalinity})
+	// CO2 = H HCO3 / K1: a water under more than mostCO2 fizzes its pipes apart.
+	if gas := float64(missing) * 1e-3 * pow10(-pH) / (k.stability[FreeHCO3] * k.henry); gas > float64(mostCO2/unit.Atmosphere) {
+		return Solution{}, &AlkalinityError{PH: pH, Alkalinity: alkalinity, Without: s.Alkalinity(), CO2: unit.Pressure(gas) * unit.Atmosphere}
+	}
+	return k.speciate(question{totals: c, fixed: true, pH: pH, titrated: true, alkalinity: alkalinity, missing: missing})
 }
+
+// mostCO2 bounds what carbon a pH and an alkalinity may ask for.
+const mostCO2 = 50 * unit.Atmosphere
 
 // AlkalinityError says that a pH and an alkalinity exclude each other.
 type AlkalinityError struct {
 	PH         float64
 	Alkalinity unit.Equivalents
 	Without    unit.Equivalents // alkalinity that the rest has at this pH, with no carbon at all
+	CO2        unit.Pressure    // that they would take, where that is beyond reason; else 0
 }
 
 // Error says so in words.
 func (e *AlkalinityError) Error() string {
+	if e.CO2 > 0 {
+		return fmt.Sprintf("an alkalinity of %.4g meq/L at pH %.2f would take carbon dioxide of %.3g atm; one of the two is wrong",
+			float64(e.Alkalinity), e.PH, float64(e.CO2/unit.Atmosphere))
+	}
 	return fmt.Sprintf("an alkalinity of %.4g meq/L cannot be at pH %.2f: what is dissolved holds %.4g meq/L there even without carbonate",
 		float64(e.Alkalinity), e.PH, float64(e.Without))
 }
@@ -77,7 +89,8 @@ type question struct {
 	co2        unit.Pressure
 	titrated   bool
 	alkalinity unit.Equivalents
-	plain      bool // no conductivity and no solids: for the steps of a search
+	missing    unit.Equivalents // of the alkalinity, what carbonate has to hold
+	plain      bool             // no conductivity and no solids: for the steps of a search
 }
 
 // Bounds of what is computed: beyond 2 mol/L no activity model here holds.
@@ -157,6 +170,7 @@ func (k *Equilibria) set(y *system, q *question) {
 	}
 	if y.titrated {
 		y.proton = -float64(q.alkalinity) * molal
+		y.missing = float64(q.missing) * molal
 	}
 }
 

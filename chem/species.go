@@ -76,3 +76,11 @@ const (
 	PairFeF
 	speciesCount
 )
+
+// String gives the formula, charge written with signs: "CaHCO3+".
+func (p Species) String() string {
+	if p < 0 || p >= speciesCount {
+		return "unknown species"
+	}
+	return rows[p].name
+}
