@@ -244,7 +244,7 @@ func (in *inker) label(d Dimension, p, q Place, u along, span, size Points) {
 	turn := math.Atan2(float64(u.dy), float64(u.dx)) * 180 / math.Pi
 	flip := turn > 90.01 || turn <= -89.99
 	if flip {
-		turn += 180
+		turn -= math.Copysign(180, turn)
 		u = along{-u.dx, -u.dy, -u.nx, -u.ny}
 		p, q = q, p
 	}

@@ -87,7 +87,7 @@ func (PageBreak) block()  {}
 func (Together) block()   {}
 func (Beside) block()     {}
 
-// Text is a run of words; **two stars** make bold. A backslash keeps a star: \*.
+// Text is a run of words; **two stars** make bold. A backslash keeps a star or a backslash: \*, \\.
 type Text string
 
 // Heading is a heading inside a section. Level 1 is below the section's title;

@@ -23,9 +23,9 @@ func (t Text) Runs() []Run {
 	s := string(t)
 	for i := 0; i < len(s); i++ {
 		switch {
-		case s[i] == '\\' && i+1 < len(s) && s[i+1] == '*':
-			now.WriteByte('*')
+		case s[i] == '\\' && i+1 < len(s) && (s[i+1] == '*' || s[i+1] == '\\'):
 			i++
+			now.WriteByte(s[i])
 		case strings.HasPrefix(s[i:], "**"):
 			flush()
 			bold = !bold
@@ -51,4 +51,9 @@ func (t Text) Plain() string {
 func Bold(s string) Text { return "**" + Literal(s) + "**" }
 
 // Literal gives words that may hold stars, as a text without marks.
-func Literal(s string) Text { return Text(strings.ReplaceAll(s, "*", `\*`)) }
+func Literal(s string) Text {
+	if !strings.ContainsAny(s, `*\`) {
+		return Text(s)
+	}
+	return Text(strings.NewReplacer(`\`, `\\`, "*", `\*`).Replace(s))
+}

@@ -100,6 +100,8 @@ func (p *pen) hatch(m draw.Mark, x, y float64) {
 	p.out.ClipEvenOdd()
 	p.out.EndPath()
 	a, b := m.Box()
+	a.X, a.Y = max(a.X, draw.Points(-x)), max(a.Y, draw.Points(-y)) // not past the sheet
+	b.X, b.Y = min(b.X, draw.Points(p.style.width-x)), min(b.Y, draw.Points(p.style.height-y))
 	for _, h := range families {
 		p.out.SetLineWidth(float64(h.Width))
 		if h.Round {
