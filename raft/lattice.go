@@ -31,8 +31,9 @@ type Layout struct {
 // xy is a point in metres, for the inner loops.
 type xy struct{ x, y float64 }
 
-// layOut sets the holes of one piece out in the pattern asked for.
-func layOut(p plot, pattern Pattern, spacing unit.Length) Layout {
+// layOut sets the holes of one piece out in the pattern asked for; work bounds
+// the search for the best.
+func layOut(p plot, pattern Pattern, spacing unit.Length, work int) Layout {
 	s := spacing.Metres()
 	square := squareLattice(p, s)
 	alongX := staggeredLattice(p, s)
@@ -51,7 +52,7 @@ func layOut(p plot, pattern Pattern, spacing unit.Length) Layout {
 		if len(staggered) > len(chosen) {
 			chosen = staggered
 		}
-		chosen, l.Searched = densest(p, s, chosen, l.UpperBound)
+		chosen, l.Searched = densest(p, s, chosen, l.UpperBound, work)
 	}
 	l.Positions = make([]Point, len(chosen))
 	for i, q := range chosen {

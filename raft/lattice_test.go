@@ -76,7 +76,7 @@ func TestLatticeTable(t *testing.T) {
 			}
 		}
 		p := plot{w: v[0] * 0.0254, h: v[1] * 0.0254, edge: v[2] * 0.0254, mx: v[2] * 0.0254, my: v[2] * 0.0254}
-		l := layOut(p, Square, inches(v[3]))
+		l := layOut(p, Square, inches(v[3]), 0)
 		if l.SquareHoles != int(v[4]) || l.StaggeredAlongY != int(v[5]) || l.StaggeredAlongX != int(v[6]) || l.UpperBound != int(v[9]) {
 			t.Errorf("%v: square %d, along length %d, along width %d, bound %d", row, l.SquareHoles, l.StaggeredAlongY, l.StaggeredAlongX, l.UpperBound)
 		}

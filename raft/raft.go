@@ -179,7 +179,7 @@ func (r *Raft) layOut() error {
 	}
 	r.Layouts = make([]Layout, len(plots))
 	for i, p := range plots {
-		r.Layouts[i] = layOut(p, r.Job.Pattern, r.Job.Spacing)
+		r.Layouts[i] = layOut(p, r.Job.Pattern, r.Job.Spacing, searchWork/len(plots))
 	}
 	r.gather()
 	if r.Holes == 0 {

@@ -1,0 +1,353 @@
+package raft
+
+import "math"
+
+// The search for a denser layout works in spacings: every length is divided by
+// the spacing, so that two holes must stand 1 apart. Products are rounded one by
+// one (float64(x*y)), which keeps processors that fuse multiply and add from
+// taking another path through the search.
+
+// ground is the part of a piece where centres may stand, in spacings.
+type ground struct {
+	round          bool
+	x0, x1, y0, y1 float64 // of a disc, the square around it
+	cx, cy, rho    float64
+	edge           float64
+	boxes          []box
+}
+
+// groundOf scales a piece.
+func groundOf(p plot, s float64) ground {
+	g := ground{round: p.round, edge: p.edge / s}
+	g.x0, g.x1, g.y0, g.y1 = p.reach()
+	g.x0, g.x1, g.y0, g.y1 = g.x0/s, g.x1/s, g.y0/s, g.y1/s
+	if p.round {
+		g.cx, g.cy, g.rho = p.w/2/s, p.h/2/s, p.rho()/s
+	}
+	for _, b := range p.boxes {
+		g.boxes = append(g.boxes, box{b.x0 / s, b.y0 / s, b.x1 / s, b.y1 / s})
+	}
+	return g
+}
+
+// outside gives how far a point stands outside the ground, 0 for inside.
+func (g *ground) outside(x, y float64) float64 {
+	worst := 0.0
+	if g.round {
+		worst = max(0, math.Hypot(x-g.cx, y-g.cy)-g.rho)
+	} else {
+		worst = max(0, g.x0-x, x-g.x1, g.y0-y, y-g.y1)
+	}
+	for _, b := range g.boxes {
+		d, _, _ := b.away(x, y)
+		worst = max(worst, g.edge-d)
+	}
+	return worst
+}
+
+// push adds the penalty of a point outside the ground and its gradient.
+func (g *ground) push(x, y float64) (e, gx, gy float64) {
+	if g.round {
+		dx, dy := x-g.cx, y-g.cy
+		if r2 := float64(dx*dx) + float64(dy*dy); r2 > g.rho*g.rho {
+			r := math.Sqrt(r2)
+			over := r - g.rho
+			e = over * over
+			gx, gy = 2*over*dx/r, 2*over*dy/r
+		}
+	} else {
+		over := x - min(max(x, g.x0), g.x1)
+		e, gx = over*over, 2*over
+		over = y - min(max(y, g.y0), g.y1)
+		e += float64(over * over)
+		gy = 2 * over
+	}
+	for _, b := range g.boxes {
+		if d, nx, ny := b.away(x, y); d < g.edge {
+			over := g.edge - d
+			e += float64(over * over)
+			gx -= float64(2 * over * nx)
+			gy -= float64(2 * over * ny)
+		}
+	}
+	return e, gx, gy
+}
+
+// skin is how much farther than the target a pair may be and still stand in the
+// list of near pairs; the list holds until a point has moved half of it.
+const skin = 0.35
+
+// swarm is n points in motion: x0, y0, x1, y1 ... and what the descent needs.
+type swarm struct {
+	g      *ground
+	n      int
+	target float64 // distance wanted, 1 and a little
+	v      []float64
+
+	pairs      []int32
+	ref        []float64 // where the points stood when pairs was made
+	heads, nxt []int32
+	cols, rows int
+	work       int // pair visits so far: the only clock of the search
+
+	grad, dir, trial, trialGrad []float64
+	hist                        [memory]step
+}
+
+// memory is the number of steps the descent remembers.
+const memory = 6
+
+type step struct {
+	s, y []float64
+	rho  float64
+}
+
+func newSwarm(g *ground, capacity int) *swarm {
+	w := &swarm{g: g, target: 1 + 1e-10}
+	make2 := func() []float64 { return make([]float64, 2*capacity) }
+	w.v, w.ref, w.grad, w.dir, w.trial, w.trialGrad = make2(), make2(), make2(), make2(), make2(), make2()
+	for i := range w.hist {
+		w.hist[i] = step{s: make2(), y: make2()}
+	}
+	w.cols = int((g.x1-g.x0)/(1+skin)) + 3
+	w.rows = int((g.y1-g.y0)/(1+skin)) + 3
+	w.heads = make([]int32, w.cols*w.rows)
+	w.nxt = make([]int32, capacity)
+	return w
+}
+
+// cell gives the cell of a point; points outside count to the border cells.
+func (w *swarm) cell(x, y float64) (cx, cy int) {
+	cx = min(max(int((x-w.g.x0)/(1+skin))+1, 0), w.cols-1)
+	cy = min(max(int((y-w.g.y0)/(1+skin))+1, 0), w.rows-1)
+	return cx, cy
+}
+
+// link sorts points into cells.
+func (w *swarm) link(v []float64) {
+	for i := range w.heads {
+		w.heads[i] = -1
+	}
+	for i := range w.n {
+		cx, cy := w.cell(v[2*i], v[2*i+1])
+		c := cy*w.cols + cx
+		w.nxt[i] = w.heads[c]
+		w.heads[c] = int32(i)
+	}
+}
+
+// pair makes the list of near pairs.
+func (w *swarm) pair(v []float64) {
+	copy(w.ref[:2*w.n], v[:2*w.n])
+	w.link(v)
+	w.pairs = w.pairs[:0]
+	reach := (w.target + skin) * (w.target + skin)
+	for i := range w.n {
+		x, y := v[2*i], v[2*i+1]
+		cx, cy := w.cell(x, y)
+		for gy := max(cy-1, 0); gy <= min(cy+1, w.rows-1); gy++ {
+			for gx := max(cx-1, 0); gx <= min(cx+1, w.cols-1); gx++ {
+				for k := w.heads[gy*w.cols+gx]; k >= 0; k = w.nxt[k] {
+					if int(k) <= i {
+						continue
+					}
+					dx, dy := x-v[2*k], y-v[2*k+1]
+					if float64(dx*dx)+float64(dy*dy) < reach {
+						w.pairs = append(w.pairs, int32(i), k)
+					}
+				}
+			}
+		}
+	}
+	w.work += 8 * w.n
+}
+
+// moved says whether the list of near pairs has aged.
+func (w *swarm) moved(v []float64) bool {
+	const limit = skin * skin / 4
+	for i := 0; i < 2*w.n; i += 2 {
+		dx, dy := v[i]-w.ref[i], v[i+1]-w.ref[i+1]
+		if float64(dx*dx)+float64(dy*dy) > limit {
+			return true
+		}
+	}
+	return false
+}
+
+// energy sums the squares of all overlaps and writes the gradient.
+func (w *swarm) energy(v, grad []float64) float64 {
+	if w.moved(v) {
+		w.pair(v)
+	}
+	e := 0.0
+	for i := 0; i < 2*w.n; i += 2 {
+		pe, gx, gy := w.g.push(v[i], v[i+1])
+		e += pe
+		grad[i], grad[i+1] = gx, gy
+	}
+	t := w.target
+	t2 := t * t
+	for k := 0; k < len(w.pairs); k += 2 {
+		i, j := 2*w.pairs[k], 2*w.pairs[k+1]
+		dx, dy := v[i]-v[j], v[i+1]-v[j+1]
+		d2 := float64(dx*dx) + float64(dy*dy)
+		if d2 >= t2 {
+			continue
+		}
+		d := math.Sqrt(d2)
+		over := t - d
+		e += float64(over * over)
+		f := 2 * over / max(d, 1e-9)
+		fx, fy := float64(f*dx), float64(f*dy)
+		grad[i] -= fx
+		grad[i+1] -= fy
+		grad[j] += fx
+		grad[j+1] += fy
+	}
+	w.work += len(w.pairs)/2 + 2*w.n
+	return e
+}
+
+func dot(a, b []float64) float64 {
+	sum := 0.0
+	for i, x := range a {
+		sum += float64(x * b[i])
+	}
+	return sum
+}
+
+// direct turns the gradient into a direction by the limited-memory BFGS
+// two-loop recursion (Nocedal 1980); used is the number of remembered steps.
+func (w *swarm) direct(used, newest int) {
+	d := w.dir[:2*w.n]
+	for i := range d {
+		d[i] = -w.grad[i]
+	}
+	var alpha [memory]float64
+	for k := range used {
+		h := &w.hist[(newest-k+memory)%memory]
+		a := h.rho * dot(h.s[:2*w.n], d)
+		alpha[k] = a
+		for i := range d {
+			d[i] -= float64(a * h.y[i])
+		}
+	}
+	if used > 0 {
+		h := &w.hist[newest]
+		scale := 1 / (h.rho * dot(h.y[:2*w.n], h.y[:2*w.n]))
+		for i := range d {
+			d[i] *= scale
+		}
+	} else {
+		for i := range d {
+			d[i] *= 0.25
+		}
+	}
+	for k := used - 1; k >= 0; k-- {
+		h := &w.hist[(newest-k+memory)%memory]
+		b := alpha[k] - float64(h.rho*dot(h.y[:2*w.n], d))
+		for i := range d {
+			d[i] += float64(b * h.s[i])
+		}
+	}
+}
+
+// descend lowers the energy of the points, for at most so many steps, and gives
+// what is left. It ends early when nothing overlaps or when the descent has
+// become so slow that it will not get below the goal.
+func (w *swarm) descend(most int, goal float64) float64 {
+	m := 2 * w.n
+	w.pair(w.v)
+	e := w.energy(w.v, w.grad)
+	used, newest, mark := 0, -1, e
+	for it := 1; it <= most && e > 1e-22; it++ {
+		w.direct(used, max(newest, 0))
+		slope := dot(w.grad[:m], w.dir[:m])
+		if slope >= 0 {
+			if used == 0 {
+				break
+			}
+			used = 0
+			continue
+		}
+		length := 1.0
+		if biggest := w.longest(); biggest > 0.5 {
+			length = 0.5 / biggest
+		}
+		next, ok := w.search(e, slope, length)
+		if !ok {
+			if used == 0 {
+				break
+			}
+			used = 0
+			continue
+		}
+		newest = (newest + 1) % memory
+		h := &w.hist[newest]
+		for i := range m {
+			h.s[i] = w.trial[i] - w.v[i]
+			h.y[i] = w.trialGrad[i] - w.grad[i]
+		}
+		copy(w.v[:m], w.trial[:m])
+		copy(w.grad[:m], w.trialGrad[:m])
+		e = next
+		if sy := dot(h.s[:m], h.y[:m]); sy > 1e-300 {
+			h.rho = 1 / sy
+			used = min(used+1, memory)
+		} else {
+			used, newest = 0, -1
+		}
+		if it%8 == 0 {
+			if e > 2e-3 && (e > 0.97*mark || e-goal > 2*(mark-e)) {
+				break
+			}
+			mark = e
+		}
+	}
+	return e
+}
+
+// longest gives the largest move of a coordinate along the direction.
+func (w *swarm) longest() float64 {
+	big := 0.0
+	for _, d := range w.dir[:2*w.n] {
+		if d > big {
+			big = d
+		} else if -d > big {
+			big = -d
+		}
+	}
+	return big
+}
+
+// search shortens the step until the energy falls enough (Armijo).
+func (w *swarm) search(e, slope, length float64) (float64, bool) {
+	m := 2 * w.n
+	for range 12 {
+		for i := range m {
+			w.trial[i] = w.v[i] + float64(length*w.dir[i])
+		}
+		if next := w.energy(w.trial, w.trialGrad); next <= e+1e-4*length*slope {
+			return next, true
+		}
+		length *= 0.4
+	}
+	return e, false
+}
+
+// stands says whether every distance holds, but for the tolerance.
+func (w *swarm) stands() bool {
+	w.pair(w.v)
+	for i := range w.n {
+		if w.g.outside(w.v[2*i], w.v[2*i+1]) > tolerance {
+			return false
+		}
+	}
+	for k := 0; k < len(w.pairs); k += 2 {
+		i, j := 2*w.pairs[k], 2*w.pairs[k+1]
+		if math.Hypot(w.v[i]-w.v[j], w.v[i+1]-w.v[j+1]) < 1-tolerance {
+			return false
+		}
+	}
+	return true
+}
