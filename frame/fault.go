@@ -44,6 +44,8 @@ func measure(field string, l unit.Length, right string) Faults {
 		return Faults{{field, "is not a number", right}}
 	case x <= 0:
 		return Faults{{field, "must be more than zero", right}}
+	case l < unit.Mil:
+		return Faults{{field, "is smaller than can be measured", right}}
 	case l > absurd:
 		return Faults{{field, "is longer than any bed (" + strconv.FormatFloat(l.Feet(), 'f', 0, 64) + " ft)", right}}
 	}
@@ -58,20 +60,35 @@ func optional(field string, l unit.Length, right string) Faults {
 	return measure(field, l, right)
 }
 
+// plan gives the fault of an inside measure of a vessel.
+func plan(field string, l unit.Length, right string) Faults {
+	f := measure(field, l, right)
+	if f == nil && l < leastInside {
+		return Faults{{field, "is smaller than any bed", right}}
+	}
+	return f
+}
+
+// leastInside is the smallest inside that is computed: a jar.
+const leastInside = 2 * unit.Inch
+
 // check gives the faults of a vessel as Faults, or nil.
 func (v Vessel) check() error {
 	var f Faults
 	if v.Shape == RoundShape {
-		f = append(f, measure("diameter", v.Diameter, "the inside from rim to rim, such as 6 ft")...)
+		f = append(f, plan("diameter", v.Diameter, "the inside from rim to rim, such as 6 ft")...)
 		f = append(f, optional("base diameter", v.BaseDiameter, "the inside at the floor, such as 5 ft")...)
 	} else {
-		f = append(f, measure("length", v.Length, "the inside, such as 97 in")...)
-		f = append(f, measure("width", v.Width, "the inside, such as 49 in")...)
+		f = append(f, plan("length", v.Length, "the inside, such as 97 in")...)
+		f = append(f, plan("width", v.Width, "the inside, such as 49 in")...)
 		f = append(f, optional("base length", v.BaseLength, "the inside at the floor, such as 30 in")...)
 		f = append(f, optional("base width", v.BaseWidth, "the inside at the floor, such as 20 in")...)
 	}
 	f = append(f, optional("wall height", v.Wall, "the height of the rim above the floor, such as 12 in")...)
 	f = append(f, optional("height of the upper measures", v.TopAt, "the height above the floor at which the top was measured")...)
+	if f == nil && v.TopAt > 0 && float64(max(v.Wall, v.TopAt)) > v.highest() {
+		f = Faults{{"wall height", "is above the point where walls that lean inwards would meet", "less than " + unit.Length(v.highest()).Tape(4, unit.Down)}}
+	}
 	if f == nil && v.Tapered() && v.TopAt == 0 {
 		f = Faults{{"height of the upper measures", "is missing for walls that lean", "the height above the floor at which the top was measured"}}
 	}

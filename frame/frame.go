@@ -81,6 +81,7 @@ func Design(j Job, l Lumber) (Bed, error) {
 
 // design computes a bed without judging it.
 func design(j Job, l Lumber) (Bed, error) {
+	kind := j.HoldBy
 	j, assumed, err := j.complete(l)
 	if err != nil {
 		return Bed{}, err
@@ -89,6 +90,9 @@ func design(j Job, l Lumber) (Bed, error) {
 	b.fill()
 	if j.Vessel.Shape == FrameShape {
 		b.build(l)
+		if kind == AnyHold && b.Side.Holds+b.End.Holds > 0 {
+			b.Assumptions = append(b.Assumptions, finding.Assumption{ID: AssumeHoldKind, Source: srcOwn})
+		}
 	} else {
 		b.Brim = j.Vessel.Wall
 		b.Liner = linerOf(j, b.Brim, b.Brim)

@@ -61,7 +61,8 @@ const (
 	HoldByScrews HoldLimit = iota
 	HoldByBending
 	HoldByTension
-	HoldByDepth // a stake would have to go deeper than anybody drives it
+	HoldByBearing // the board's face on the hold's edge
+	HoldByDepth   // a stake would have to go deeper than anybody drives it
 )
 
 // holdOf makes one hold for a row: the first of a few makes that passes, or the
@@ -73,16 +74,20 @@ func holdOf(j Job, l Lumber, r Row, brim unit.Length) HoldMake {
 	if j.HoldBy == Stake {
 		return stakeOf(j, l, r, brim)
 	}
-	var m HoldMake
+	var best HoldMake
 	for _, try := range []struct {
 		wood     Size
 		uprights int
 	}{{Size{2, 4}, 1}, {Size{2, 4}, 2}, {Size{2, 6}, 1}, {Size{2, 6}, 2}, {Size{2, 8}, 2}} {
-		if m = tieOf(j, l, r, brim, try.wood, try.uprights); m.Possible {
+		m := tieOf(j, l, r, brim, try.wood, try.uprights)
+		if m.Use <= nearLimit {
 			return m
 		}
+		if !best.Possible {
+			best = m
+		}
 	}
-	return m
+	return best
 }
 
 // lapScrews lists the patterns of a square lap: screws at the corners, then at
@@ -111,13 +116,21 @@ func tieOf(j Job, l Lumber, r Row, brim unit.Length, wood Size, uprights int) Ho
 	}
 	area, _, _ := sec.flat()
 	for i, u := range []unit.Fraction{m.Use, share(force*float64(m.Arm)/sec.edge(), float64(allowed.Fb)),
-		share(float64(m.Force)/area, float64(allowed.Ft))} {
+		share(float64(m.Force)/area, float64(allowed.Ft)), bearingUse(r, m, brim)} {
 		if u > m.Use {
 			m.Use, m.Governs = u, HoldLimit(i)
 		}
 	}
 	m.Possible = m.Use <= 1
 	return m
+}
+
+// bearingUse gives the share of the board's bearing across the grain on the
+// edges of a hold's uprights or stake (NDS 2018 3.10.2).
+func bearingUse(r Row, m HoldMake, brim unit.Length) unit.Fraction {
+	edge, _ := m.Wood.Dry()
+	area := edge.Thick.By(min(brim, r.Height))
+	return share(float64(m.Force), float64(r.allowed.FcPerp)*float64(area)*float64(max(1, m.Uprights)))
 }
 
 // lapForce gives the force on the worst screw of a square lap: n screws on the
@@ -191,6 +204,9 @@ func stakeOf(j Job, l Lumber, r Row, brim unit.Length) HoldMake {
 		m.Use = share(float64(m.Embed), float64(deepestStake))
 		if u := share(float64(m.Moment)/sec.edge(), float64(allowed.Fb)); u > m.Use {
 			m.Use, m.Governs = u, HoldByBending
+		}
+		if u := bearingUse(r, m, brim); u > m.Use {
+			m.Use, m.Governs = u, HoldByBearing
 		}
 		if m.Possible = m.Use <= 1; m.Possible {
 			break

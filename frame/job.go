@@ -129,11 +129,12 @@ const (
 )
 
 const (
-	usualTurn    = 6 * unit.Inch // over a timber rim, with a batten
-	usualLongest = 20 * unit.Foot
-	everywhere   = 16 * unit.Foot // the longest board that every yard stocks
-	usualHose    = 5 * unit.Flow(unit.Gallon) / 60
-	spareWall    = 2 * unit.Inch // brim over the water of a tub of unknown height
+	mostExtraMass = 100000 * unit.Kilogram // no raft weighs more
+	usualTurn     = 6 * unit.Inch          // over a timber rim, with a batten
+	usualLongest  = 20 * unit.Foot
+	everywhere    = 16 * unit.Foot // the longest board that every yard stocks
+	usualHose     = 5 * unit.Flow(unit.Gallon) / 60
+	spareWall     = 2 * unit.Inch // brim over the water of a tub of unknown height
 )
 
 // complete checks a job and fills what was not given. The error is a Faults.
@@ -178,8 +179,7 @@ func (j Job) completeFrame(assume assumeFunc) Job {
 		j.Longest = usualLongest
 	}
 	if j.HoldBy == AnyHold && j.Holds != NoHolds() {
-		j.HoldBy = FloorTie
-		assume(AssumeHoldKind, srcOwn, nil)
+		j.HoldBy = FloorTie // listed once it is known that there are holds
 	}
 	if j.Holds.mode == 2 {
 		assume(AssumeEndHolds, srcOwn, nil)
@@ -223,10 +223,13 @@ func (j Job) faults(l Lumber) error {
 		{"pot", j.Raft.Hang}, {"liner", j.Liner.Thickness}, {"turn-over", j.Liner.Turn}, {"longest board", j.Longest}} {
 		f = append(f, optional(o.field, o.l, "a length above zero, or nothing")...)
 	}
-	if m := float64(j.ExtraMass); !finite(m) || m < 0 {
+	if f == nil && float64(j.Depth) > probe.highest() {
+		f = append(f, Fault{"depth", "is above the point where walls that lean inwards would meet", "a lower depth"})
+	}
+	if m := float64(j.ExtraMass); !finite(m) || m < 0 || j.ExtraMass > mostExtraMass {
 		f = append(f, Fault{"raft and crop", "have no such mass", "a mass such as 40 lb"})
 	}
-	if q := float64(j.Hose); !finite(q) || q < 0 {
+	if q := float64(j.Hose); !finite(q) || q < 0 || q > 0 && q < 1e-9 {
 		f = append(f, Fault{"hose", "has no such flow", "a flow such as 5 gal/min"})
 	}
 	if j.Count < 0 || j.Count > 10000 {

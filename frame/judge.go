@@ -1,8 +1,6 @@
 package frame
 
 import (
-	"math"
-
 	"raftwright/finding"
 	"raftwright/unit"
 )
@@ -26,6 +24,7 @@ const (
 	FindSplice       finding.ID = "frame.splice"
 	FindLongBoard    finding.ID = "frame.long_board"
 	FindHoldFails    finding.ID = "frame.hold_fails"
+	FindHoldNear     finding.ID = "frame.hold_near"
 	FindStakeSoft    finding.ID = "frame.stake_soft"
 	FindStakeGround  finding.ID = "frame.stake_ground"
 	FindStake        finding.ID = "frame.stake"
@@ -34,6 +33,7 @@ const (
 	FindCleats       finding.ID = "frame.cleats"
 	FindEndGrain     finding.ID = "frame.end_grain"
 	FindCorner       finding.ID = "frame.corner"
+	FindCornerNear   finding.ID = "frame.corner_near"
 	FindCornerBuild  finding.ID = "frame.corner_build"
 	FindRange        finding.ID = "frame.range"
 	FindDeep         finding.ID = "frame.deep"
@@ -67,7 +67,7 @@ func (b *Bed) judge(l Lumber) []finding.Finding {
 	if b.Job.Vessel.Shape == FrameShape {
 		frame := b.judgeFrame()
 		out = append(out, frame...)
-		if finding.Worst(frame) >= finding.Caution {
+		if !b.strong() {
 			out = append(out, b.judgeRemedies(l)...)
 		}
 	}
@@ -221,6 +221,9 @@ func (b *Bed) judgeHold(out *report, r Row, m HoldMake) {
 	args := finding.Args{"Board": r.word(), "Count": r.Holds, "Spacing": r.Spacing, "Force": m.Force, "Use": m.Use,
 		"Size": m.Wood.String(), "Screws": m.Screws, "Uprights": m.Uprights, "Embed": m.Embed.ToMark(1, unit.Up), "Length": m.StakeLength}
 	stake := m.Kind == Stake
+	if m.Possible && m.Governs != HoldByDepth && m.Use > nearLimit {
+		out.add(FindHoldNear, finding.Caution, m.Use, srcOwn, args)
+	}
 	switch {
 	case stake && b.Job.Support != Ground:
 		out.add(FindStakeGround, finding.Stop, nil, srcOwn, args)
@@ -247,17 +250,20 @@ func (b *Bed) judgeCorner(out *report) {
 	case c.Use > 1:
 		out.add(FindCorner, finding.Stop, c.EndPull, "nds2018", args)
 	default:
+		if c.Use > nearLimit {
+			out.add(FindCornerNear, finding.Caution, c.Use, srcOwn, args)
+		}
 		out.add(FindCornerBuild, finding.Note, c.EndPull, "nds2018", args)
 	}
 }
 
-// strong tells whether boards, holds and corners stand without a caution other
-// than the call before digging.
+// strong tells whether boards, holds and corners stand without a caution, other
+// than the call before digging and screws past three quarters of their limit.
 func (b *Bed) strong() bool {
 	for _, f := range b.judgeFrame() {
-		if f.Severity >= finding.Caution && f.ID != FindDig {
+		if f.Severity >= finding.Caution && f.ID != FindDig && f.ID != FindHoldNear && f.ID != FindCornerNear {
 			return false
 		}
 	}
-	return !math.IsNaN(float64(b.Volume))
+	return true
 }

@@ -106,11 +106,11 @@ func linerOf(j Job, sides, ends unit.Length) Liner {
 }
 
 // purchases lists the ways to line all beds from sheets of the wanted thickness
-// (the next thicker sold, when that one is not), least area a bed and year of
+// (the next thicker sold, when that one is not; the thickest, when none is), least area a bed and year of
 // life first: a sheet that lasts five years may be five times as large.
 func purchases(n Liner, count int, thickness unit.Length) []Purchase {
 	sold := Sheets()
-	want := unit.Length(math.Inf(1))
+	want := thickest(sold)
 	for _, s := range sold {
 		if s.Thickness > thickness-unit.Mil/10 {
 			want = min(want, s.Thickness)
@@ -140,6 +140,13 @@ func purchases(n Liner, count int, thickness unit.Length) []Purchase {
 		return 0
 	})
 	return out
+}
+
+func thickest(sold []Sheet) (t unit.Length) {
+	for _, s := range sold {
+		t = max(t, s.Thickness)
+	}
+	return t
 }
 
 // fromSheet counts the liners that one sheet gives, in rows cut straight across

@@ -24,6 +24,7 @@ const (
 	FindRaftLoose  finding.ID = "frame.raft_loose"
 	FindBlockRaft  finding.ID = "frame.block_raft"
 	FindLinerThin  finding.ID = "frame.liner_thin"
+	FindLinerThick finding.ID = "frame.liner_thick"
 	FindLinerNone  finding.ID = "frame.liner_none"
 	FindLinerBuy   finding.ID = "frame.liner_buy"
 	FindRoundWall  finding.ID = "frame.round_wall"
@@ -148,6 +149,9 @@ func (b *Bed) judgeLiner(out *report) {
 		return
 	}
 	best := n.Options[0]
+	if best.Sheet.Thickness < b.Job.Liner.Thickness-unit.Mil/10 {
+		out.add(FindLinerThick, finding.Caution, best.Sheet.Thickness, srcPractice, finding.Args{"Wanted": b.Job.Liner.Thickness, "Thickness": best.Sheet.Thickness})
+	}
 	out.add(FindLinerBuy, finding.Note, n.Area, best.Sheet.Source, finding.Args{"Length": n.Length, "Width": n.Width,
-		"Buy": best.Buy, "Sheet": best.Sheet.Name(), "Beds": best.Pieces, "Material": best.Sheet.Word(), "Low": best.Sheet.LifeLow, "High": best.Sheet.LifeHigh})
+		"Count": best.Buy, "Thickness": best.Sheet.Thickness, "Sheet": best.Sheet.Name(), "Beds": best.Pieces, "Material": best.Sheet.Word(), "Low": best.Sheet.LifeLow, "High": best.Sheet.LifeHigh})
 }

@@ -1,0 +1,146 @@
+package frame
+
+import (
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// The embedded tables are pinned: a slipped digit fails here.
+func TestTablesArePinned(t *testing.T) {
+	l := DefaultLumber()
+	var fb, e, g float64
+	for _, r := range l.grades {
+		fb, e, g = fb+float64(r.Values.Fb)/psi, e+float64(r.Values.E)/psi, g+r.Values.G
+		if _, ok := source.Find(r.Source); !ok {
+			t.Errorf("%s cites %q, which is unknown", r.Key, r.Source)
+		}
+	}
+	if len(l.grades) != 11 || len(l.Keys()) != 7 {
+		t.Errorf("%d rows, %d keys", len(l.grades), len(l.Keys()))
+	}
+	near(t, "sum of Fb", fb, 9225, 1e-6)
+	near(t, "sum of E", e, 14.1e6, 1e-6)
+	near(t, "sum of G", g, 5.13, 1e-6)
+	area := unit.Area(0)
+	sheets := Sheets()
+	for _, s := range sheets {
+		area += s.Area()
+		if _, ok := source.Find(s.Source); !ok {
+			t.Errorf("%s cites %q, which is unknown", s.Material, s.Source)
+		}
+		if s.LifeLow <= 0 || s.LifeHigh < s.LifeLow {
+			t.Errorf("%+v", s)
+		}
+	}
+	if len(sheets) != 35 {
+		t.Errorf("%d sheets", len(sheets))
+	}
+	near(t, "sum of sheets", area.SquareFeet(), 37430, 1e-6)
+}
+
+// NDS 4.3 and the Supplement: the rules of the adjustment factors.
+func TestAdjustmentRules(t *testing.T) {
+	l := DefaultLumber()
+	wet := Service{Duration: PermanentLoad, Wet: true}
+	get := func(key string, s Size, c Service) (Grade, Factors) {
+		g, ok := l.Grade(key, s)
+		if !ok {
+			t.Fatal(key, s)
+		}
+		return g, g.Factors(s, c)
+	}
+	if _, f := get("douglas-fir-larch-2", Size{2, 6}, wet); f.CMb != 0.85 { // 900 x 1.3 = 1170 > 1150
+		t.Errorf("CM %g for Fb CF 1170", f.CMb)
+	}
+	if _, f := get("spruce-pine-fir-2", Size{2, 6}, wet); f.CMb != 1 || !f.WetStrengthFullValue { // 1137.5
+		t.Errorf("CM %g for Fb CF 1137.5", f.CMb)
+	}
+	g, f := get("hem-fir-2", Size{2, 8}, Service{Duration: PermanentLoad, Wet: true, Incised: true, Flat: true})
+	near(t, "hem-fir 2x8 flat, wet, incised", float64(g.Allowed(Size{2, 8}, Service{Duration: PermanentLoad, Wet: true, Incised: true, Flat: true}).Fb)/psi,
+		850*0.9*1.2*1.15*0.8, 1e-9)
+	if f.CMp != 0.67 || f.CME != 0.9 || f.CiE != 0.95 {
+		t.Errorf("%+v", f)
+	}
+	if _, ok := l.Grade("hem-fir-2", Size{1, 8}); ok {
+		t.Error("a 1x8 was given a design value")
+	}
+	if _, ok := l.Grade("hem-fir-2", Size{6, 6}); ok {
+		t.Error("a timber was given a design value of dimension lumber")
+	}
+	if _, ok := l.Grade("oak", Size{2, 8}); ok {
+		t.Error("oak is not in the table")
+	}
+	// NDS Supplement 3.1.3 with G 0.55 at 19 %: 62.4 x 0.55/1.09405 x 1.19 = 37.33 lb/ft3.
+	pine, _ := l.Grade("southern-pine-2", Size{2, 8})
+	near(t, "density", float64(pine.Density(19))/float64(unit.PoundPerCubicFoot), 37.33, 0.05)
+}
+
+func TestParseSizes(t *testing.T) {
+	for text, want := range map[string]Size{"2x8": {2, 8}, " 2 x 10 ": {2, 10}, "2X6": {2, 6}, "2×4": {2, 4}, "4x12": {4, 12}} {
+		if got, err := ParseSize(text); err != nil || got != want {
+			t.Errorf("%q: %v, %v", text, got, err)
+		}
+	}
+	for _, text := range []string{"", "2", "x", "2x", "8x2", "2x7", "2x100", "-2x8", "2x8x8", "1e9x2", strings.Repeat("2x", 1000)} {
+		if got, err := ParseSize(text); err == nil {
+			t.Errorf("%q was read as %v", text, got)
+		} else if len(err.Error()) > 200 {
+			t.Errorf("%q: long message %q", text, err)
+		}
+	}
+}
+
+func FuzzParseSize(f *testing.F) {
+	for _, s := range []string{"2x8", "", "2 x 10", "×", "99999999999999999999x2", "1x2"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		s, err := ParseSize(text)
+		if err != nil {
+			return
+		}
+		if again, err := ParseSize(s.String()); err != nil || again != s {
+			t.Fatalf("%q gives %v, which reads as %v, %v", text, s, again, err)
+		}
+		if d, ok := s.Dry(); !ok || d.Thick <= 0 || d.Wide < d.Thick {
+			t.Fatalf("%q: %+v", text, d)
+		}
+	})
+}
+
+func FuzzParseLumber(f *testing.F) {
+	f.Add(lumberTable)
+	f.Add("a,b\n1")
+	f.Add("\"")
+	f.Fuzz(func(t *testing.T, text string) {
+		l, err := ParseLumber(text)
+		if err != nil {
+			return
+		}
+		for _, g := range l.grades {
+			if !(g.Values.Fb > 0) || !(g.Values.G > 0.2) {
+				t.Fatalf("%+v", g)
+			}
+		}
+	})
+}
+
+// A dry board is smaller than its name, a green one larger than a dry one.
+func TestBoardsAreSmallerThanTheirNames(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := Size{rapid.SampledFrom([]int{1, 2, 3, 4, 6}).Draw(t, "thick"), rapid.IntRange(1, 14).Draw(t, "wide")}
+		d, ok := s.Dry()
+		g, ok2 := s.Green()
+		if ok != ok2 {
+			t.Fatal(s)
+		}
+		if ok && (d.Wide >= unit.Length(s.Wide)*unit.Inch || g.Wide < d.Wide || g.Thick < d.Thick) {
+			t.Fatalf("%v: dry %v, green %v", s, d, g)
+		}
+	})
+}

@@ -1,0 +1,158 @@
+package frame
+
+import (
+	"cmp"
+	"slices"
+
+	"raftwright/unit"
+)
+
+// BoardPrice is one board that can be bought: plain money, in one currency.
+type BoardPrice struct {
+	Size   Size
+	Length unit.Length
+	Price  float64
+}
+
+// Prices are what a search weighs designs by.
+type Prices struct {
+	Boards []BoardPrice
+	Kerf   unit.Length // of the saw; 0: none
+	Screw  float64     // each
+	Tie    float64     // work and hardware of each floor tie, beyond wood and screws
+	Stake  float64     // work of driving each stake, beyond the wood
+}
+
+// Of gives what the wood and screws of a bed cost, and whether every piece can
+// be cut from a priced board. A piece costs its share of the cheapest board: the
+// price over the pieces of its length that the board gives. Mixing pieces of
+// different lengths on one board can only be cheaper.
+func (p Prices) Of(b Bed) (float64, bool) {
+	sum := 0.0
+	for _, piece := range b.Pieces {
+		one, ok := p.piece(piece)
+		if !ok {
+			return 0, false
+		}
+		sum += one * float64(piece.Count)
+	}
+	for _, f := range b.Fasteners {
+		sum += p.Screw * float64(f.Count)
+	}
+	for _, m := range []struct {
+		hold  HoldMake
+		holds int
+	}{{b.SideHold, b.Side.Holds}, {b.EndHold, b.End.Holds}} {
+		if m.hold.Kind == Stake {
+			sum += p.Stake * float64(2*m.holds)
+		} else {
+			sum += p.Tie * float64(m.holds)
+		}
+	}
+	return sum, true
+}
+
+func (p Prices) piece(piece Piece) (best float64, ok bool) {
+	for _, b := range p.Boards {
+		if b.Size != piece.Size {
+			continue
+		}
+		n := int(float64((b.Length+p.Kerf)/(piece.Length+p.Kerf)) + 1e-9)
+		if n < 1 {
+			continue
+		}
+		if each := b.Price / float64(n); !ok || each < best {
+			best, ok = each, true
+		}
+	}
+	return best, ok
+}
+
+// longest gives the longest priced board of a size; 0 when none is priced.
+func (p Prices) longest(s Size) (l unit.Length) {
+	for _, b := range p.Boards {
+		if b.Size == s {
+			l = max(l, b.Length)
+		}
+	}
+	return l
+}
+
+// Option is one design that holds, with its cost.
+type Option struct {
+	Job  Job
+	Bed  Bed // designed and judged
+	Cost float64
+}
+
+// Search designs the frame anew: over boards, courses, end boards and kinds of
+// hold it finds the cheapest bed that stands without a caution on boards, holds
+// or corners and keeps an inch of wall over the water at the low end. It gives
+// that bed and the two runners-up, cheapest first; none when nothing holds. The
+// job's boards, courses and holds are ignored; HoldBy is kept when given. The
+// error is a Faults when nothing can be computed.
+func Search(j Job, l Lumber, p Prices) ([]Option, error) {
+	j.SideBoard, j.EndBoard, j.Courses, j.Holds, j.PlainCorner = Size{2, 8}, Size{2, 8}, 1, AutoHolds(), false
+	if f := j.faults(l); f != nil {
+		return nil, f
+	}
+	if j.Vessel.Shape != FrameShape {
+		return nil, nil
+	}
+	var found []Option
+	for _, c := range candidates(j) {
+		c.Liner.Thickness = 0 // the same for all: left to the end
+		if most := p.longest(c.SideBoard); most > 0 && (c.Longest == 0 || c.Longest > most) {
+			c.Longest = most
+		}
+		b, err := design(c, l)
+		if err != nil || b.Brim < b.Job.Depth+b.Job.LevelError/2+unit.Inch {
+			continue
+		}
+		cost, ok := p.Of(b)
+		if !ok || len(found) == 3 && cost >= found[2].Cost || !b.strong() {
+			continue
+		}
+		found = append(found, Option{Job: c, Cost: cost})
+		slices.SortStableFunc(found, func(a, b Option) int { return cmp.Compare(a.Cost, b.Cost) })
+		found = found[:min(3, len(found))]
+	}
+	for i := range found {
+		o := &found[i]
+		o.Job.Liner = j.Liner
+		o.Bed, _ = Design(o.Job, l) // designed above without a fault
+		o.Cost, _ = p.Of(o.Bed)
+	}
+	return found, nil
+}
+
+// candidates lists the frames worth trying: every usual 2 in board in as many
+// courses as reach the height, ends alike or one size wider, held by a floor tie
+// or, on the ground, by stakes.
+func candidates(j Job) []Job {
+	kinds := []HoldKind{j.HoldBy}
+	if j.HoldBy == AnyHold {
+		kinds = []HoldKind{FloorTie}
+		if (j.Support == Ground || j.Support == UnknownSupport) && j.Soil != SoftSoil {
+			kinds = append(kinds, Stake)
+		}
+	}
+	sizes := BoardSizes()[:5]
+	need := j.Depth + j.LevelError/2 + unit.Inch
+	var out []Job
+	for i, side := range sizes {
+		wide := j.section(side).Wide
+		courses := 1
+		for courses < 3 && wide*unit.Length(courses) < need {
+			courses++
+		}
+		for _, end := range sizes[i:min(i+2, len(sizes))] {
+			for _, k := range kinds {
+				c := j
+				c.SideBoard, c.EndBoard, c.Courses, c.HoldBy = side, end, courses, k
+				out = append(out, c)
+			}
+		}
+	}
+	return out
+}

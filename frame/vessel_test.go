@@ -1,0 +1,138 @@
+package frame
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"raftwright/unit"
+)
+
+func inches(t *rapid.T, name string, lo, hi float64) unit.Length {
+	return unit.Length(rapid.Float64Range(lo, hi).Draw(t, name)) * unit.Inch
+}
+
+// anyVessel draws a frame, a round tank or a tub, straight or leaning.
+func anyVessel(t *rapid.T) Vessel {
+	v := Vessel{Shape: Shape(rapid.IntRange(0, 2).Draw(t, "shape")), TopAt: inches(t, "top at", 4, 30)}
+	lean := rapid.Float64Range(0.6, 1.2).Draw(t, "base of top")
+	if v.Shape == RoundShape {
+		v.Diameter = inches(t, "diameter", 20, 120)
+		v.BaseDiameter = v.Diameter * unit.Length(lean)
+		return v
+	}
+	v.Length, v.Width = inches(t, "length", 20, 480), inches(t, "width", 20, 96)
+	if v.Shape == TubShape {
+		v.BaseLength, v.BaseWidth = v.Length*unit.Length(lean), v.Width*unit.Length(lean)
+	}
+	return v
+}
+
+// The depth of a volume is the inverse of the volume at a depth.
+func TestDepthIsTheInverseOfVolume(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		v := anyVessel(t)
+		z := inches(t, "depth", 0, 30)
+		got, err := v.DepthOf(v.VolumeAt(z))
+		if err != nil || math.Abs(float64(got-z)) > 1e-9 {
+			t.Fatalf("%v at %v: %v, %v", v, z, got, err)
+		}
+	})
+}
+
+// The surface is the slope of the volume, and the volume is the sum of thin
+// layers (Simpson's rule is exact for a prismatoid).
+func TestVolumeIsTheSumOfLayers(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		v := anyVessel(t)
+		z := inches(t, "depth", 1, 30)
+		simpson := float64(z) / 6 * float64(v.SurfaceAt(0)+4*v.SurfaceAt(z/2)+v.SurfaceAt(z))
+		if got := float64(v.VolumeAt(z)); math.Abs(got-simpson) > 1e-9*(1+simpson) {
+			t.Fatalf("%v at %v: %g, layers give %g", v, z, got, simpson)
+		}
+		per := v.PerDepth(z, unit.Inch/1000)
+		if math.Abs(float64(per)/float64(v.SurfaceAt(z).Deep(unit.Inch/1000))-1) > 1e-6 {
+			t.Fatalf("layer %g", per)
+		}
+	})
+}
+
+// Every inside measure doubled holds eight times as much, and the dipstick adds
+// up to the volume at its top.
+func TestVolumeScalesAndDipstickAddsUp(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		v := anyVessel(t)
+		top := inches(t, "top", 2, 20)
+		big := v
+		big.Length, big.Width, big.BaseLength, big.BaseWidth = 2*v.Length, 2*v.Width, 2*v.BaseLength, 2*v.BaseWidth
+		big.Diameter, big.BaseDiameter, big.TopAt = 2*v.Diameter, 2*v.BaseDiameter, 2*v.TopAt
+		if r := float64(big.VolumeAt(2*top)) / float64(v.VolumeAt(top)); math.Abs(r-8) > 1e-9 {
+			t.Fatalf("ratio %g", r)
+		}
+		marks, err := v.Dipstick(unit.Inch, top)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sum := unit.Volume(0)
+		for i, m := range marks {
+			sum += m.Step
+			if m.Step <= 0 || i > 0 && m.Depth <= marks[i-1].Depth {
+				t.Fatalf("mark %d: %+v", i, m)
+			}
+		}
+		if last := marks[len(marks)-1]; last.Depth != top || math.Abs(float64(sum-last.Volume)) > 1e-12 {
+			t.Fatalf("sum %g, last %+v", sum, last)
+		}
+	})
+}
+
+// Hand-worked vessels: the frustum of a cone and the prismatoid of any handbook.
+func TestHandWorkedVessels(t *testing.T) {
+	// pi/3 x 12 x (36^2 + 36 x 30 + 30^2)/... a tank of 72 in over 60 in, 12 in deep:
+	// V = pi h/12 (D2 + D d + d2) = pi (5184 + 4320 + 3600) = 41167.4 in3 = 178.214 gal.
+	round := Vessel{Shape: RoundShape, Diameter: 72 * unit.Inch, BaseDiameter: 60 * unit.Inch, TopAt: 12 * unit.Inch}
+	near(t, "frustum", round.VolumeAt(12*unit.Inch).Gallons(), math.Pi*(5184+4320+3600)/231, 1e-9)
+	// A tub of 40 x 20 in over 36 x 16 in, 10 in deep: h/6 (2ab + 2cd + ad + bc)
+	// = 10/6 (1600 + 1152 + 640 + 720) = 6853.33 in3.
+	tub := Vessel{Shape: TubShape, Length: 40 * unit.Inch, Width: 20 * unit.Inch, BaseLength: 36 * unit.Inch, BaseWidth: 16 * unit.Inch, TopAt: 10 * unit.Inch}
+	near(t, "prismatoid", tub.VolumeAt(10*unit.Inch).Gallons(), 10.0/6*(1600+1152+640+720)/231, 1e-9)
+	// Common practice, no source: 5 in of water on 4 x 8 ft is about 100 gallons.
+	rounds(t, "5 in on a sheet", Vessel{Length: 8 * unit.Foot, Width: 4 * unit.Foot}.VolumeAt(5*unit.Inch).Gallons(), 100, 1)
+	if got := FillTime(120*unit.Gallon, usualHose); math.Abs(float64(got)-24*60) > 1e-6 {
+		t.Errorf("120 gal at 5 gal a minute: %g s", float64(got))
+	}
+	if got := Buckets(120*unit.Gallon, 5*unit.Gallon); got != 24 {
+		t.Errorf("%d buckets", got)
+	}
+	if Buckets(1, 0) != 0 || FillTime(1, 0) != 0 {
+		t.Error("no bucket and no flow were not refused")
+	}
+}
+
+func TestVesselRefusals(t *testing.T) {
+	good := Vessel{Length: unit.Metre, Width: unit.Metre}
+	var f Faults
+	for _, v := range []unit.Volume{-1, unit.Volume(math.NaN()), unit.Volume(math.Inf(1))} {
+		if _, err := good.DepthOf(v); !errors.As(err, &f) {
+			t.Errorf("volume %v: %v", v, err)
+		}
+	}
+	funnel := Vessel{Shape: RoundShape, BaseDiameter: unit.Metre, Diameter: unit.Metre / 2, TopAt: unit.Metre / 2}
+	if _, err := funnel.DepthOf(100); err == nil {
+		t.Error("a closed cone held 100 m3")
+	}
+	if z, err := funnel.DepthOf(funnel.VolumeAt(0.9)); err != nil || math.Abs(float64(z)-0.9) > 1e-9 {
+		t.Errorf("cone: %v, %v", z, err)
+	}
+	leaning := Vessel{Shape: TubShape, Length: 1, Width: 1, BaseLength: 0.9}
+	if _, err := leaning.DepthOf(0.1); err == nil {
+		t.Error("a leaning wall without its height was computed")
+	}
+	for _, step := range []unit.Length{0, -1, unit.Length(math.NaN()), 1e-9} {
+		if _, err := good.Dipstick(step, 1); err == nil {
+			t.Errorf("a step of %v made a dipstick", step)
+		}
+	}
+}
