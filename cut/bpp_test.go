@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"encoding/csv"
 	"os"
-	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -32,17 +31,7 @@ func readBins(t testing.TB, file string) *task {
 	if int64(len(items)) != nums[0] {
 		t.Fatalf("%s: %d items, says %d", file, len(items), nums[0])
 	}
-	slices.Sort(items)
-	slices.Reverse(items)
-	k := &task{room: []int64{nums[1]}, cost: []int64{1}, limit: []int64{nums[0]}}
-	for i, w := range items {
-		if i > 0 && items[i-1] == w {
-			k.need[len(k.need)-1]++
-			continue
-		}
-		k.width, k.need = append(k.width, w), append(k.need, 1)
-	}
-	return k
+	return binsTask(nums[1], items)
 }
 
 func TestBins(t *testing.T) {

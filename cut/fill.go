@@ -22,6 +22,7 @@ type filler struct {
 	found []pattern // better and better fillings, the last is the best
 	nodes int64
 	stop  int64
+	light bool // a good filling will do: no table is made, and bounds mean nothing
 
 	table []int64 // best value by room (dynamic programming)
 	from  [][]uint64
@@ -73,6 +74,11 @@ func (f *filler) over(board int, floor int64) (found []pattern, bound int64, exa
 
 // within is over for a part of a board.
 func (f *filler) within(board int, room, floor int64) (found []pattern, bound int64, exact bool) {
+	if f.light {
+		f.stop = soonNodes
+		whole := f.search(board, room, floor)
+		return f.found, f.best, whole
+	}
 	cells := f.cells(room)
 	f.stop = soonNodes
 	if len(f.order) > 12 && cells < directCells {

@@ -77,11 +77,18 @@ func (t *task) fullest(need []int64, first, board int, fill *filler) []take {
 func (t *task) first(work *effort) ([]use, bool) {
 	var best []use
 	ok := false
-	for _, fill := range []*filler{nil, newFiller(t, work)} {
+	for _, fill := range []*filler{nil, lightFiller(t, work)} {
 		uses, whole := t.greedy(slices.Clone(t.need), slices.Clone(t.limit), fill)
 		if whole && t.holds(uses) && (!ok || t.total(uses) < t.total(best)) {
 			best, ok = uses, true
 		}
 	}
 	return best, ok
+}
+
+// lightFiller fills boards well and quickly, without proof.
+func lightFiller(t *task, work *effort) *filler {
+	f := newFiller(t, work)
+	f.light = true
+	return f
 }

@@ -23,7 +23,7 @@ type master struct {
 }
 
 func newMaster(t *task, work *effort) *master {
-	m := &master{t: t, work: work, lp: &lp.Model{}, known: map[string]int{}, fill: newFiller(t, work), spare: newFiller(t, work), unit: 1,
+	m := &master{t: t, work: work, lp: &lp.Model{}, known: map[string]int{}, fill: newFiller(t, work), spare: lightFiller(t, work), unit: 1,
 		price: make([]int64, len(t.need))}
 	for _, c := range t.cost {
 		m.unit = max(m.unit, float64(c))
@@ -124,7 +124,7 @@ func (m *master) pricing(most []int64) (added int, bound int64) {
 	for i, d := range m.t.need {
 		bound += m.price[i] * d
 	}
-	eps := int64(m.scale*m.unit*1e-9) + int64(len(m.price)) + 1
+	eps := m.tolerance()
 	m.fill.set(m.price, most)
 	for k := range m.t.room {
 		if m.t.limit[k] == 0 {
@@ -158,6 +158,9 @@ func (m *master) solve() (bound int64, ok bool) {
 		if status != lp.Optimal {
 			return bound, false
 		}
+		if m.quick() > 0 {
+			continue
+		}
 		added, b := m.pricing(m.t.need)
 		bound = max(bound, m.roundUp(b))
 		if added == 0 {
@@ -167,6 +170,33 @@ func (m *master) solve() (bound int64, ok bool) {
 			return bound, false
 		}
 	}
+}
+
+// quick adds patterns that pay without asking for the best ones, where the best are dear to find.
+func (m *master) quick() (added int) {
+	if m.fill.cells(m.fill.widest()) < directCells {
+		return 0
+	}
+	board, _ := m.round()
+	eps := m.tolerance()
+	m.spare.set(m.price, m.t.need)
+	for k := range m.t.room {
+		if m.t.limit[k] == 0 {
+			continue
+		}
+		found, _, _ := m.spare.over(k, board[k]+eps)
+		for _, p := range found {
+			if _, fresh := m.add(p); fresh {
+				added++
+			}
+		}
+	}
+	return added
+}
+
+// tolerance is the reduced cost, at m.scale, within which a pattern does not pay.
+func (m *master) tolerance() int64 {
+	return int64(m.scale*m.unit*1e-9) + int64(len(m.price)) + 1
 }
 
 // pivotCost is the work of one pivot.

@@ -50,30 +50,27 @@ func (m *master) start(uses []use) {
 	}
 }
 
-// search closes the gap between a and its bound: all patterns that a better plan could use are
-// written out and searched where they are few enough; dives look for better plans first and after.
+// search closes the gap between a and its bound. Where all patterns that a better plan could use are few
+// enough, they are written out and searched, with restarts; else dives look for better plans.
 func (m *master) search(a answer) answer {
-	listed := false
 	for round := range uint64(maxRounds) {
 		if m.work.over() {
 			return a
 		}
-		if pats, all := m.within(a); all {
-			listed = true
-			if a = m.branch(a, pats, true, treeNodes<<min(2*round, 40)); a.proven {
-				return a
-			}
+		pats, all := m.within(a)
+		if all {
+			a = m.branch(a, pats, true, treeNodes<<min(round, 40), round)
 		}
 		for d := range uint64(divesARound) {
-			if a = m.dive(a, round*divesARound+d); a.found && a.cost <= a.bound {
-				a.proven = true
-				return a
+			if a.proven || a.found && a.cost <= a.bound || all && round != 1 {
+				break
 			}
+			a = m.dive(a, round*divesARound+d)
 		}
-		if !listed {
-			a = m.branch(a, m.pats, false, treeNodes)
+		if !all && a.cost > a.bound {
+			a = m.branch(a, m.pats, false, treeNodes, round)
 		}
-		if a.found && a.cost <= a.bound {
+		if a.proven || a.found && a.cost <= a.bound {
 			a.proven = true
 			return a
 		}
@@ -84,7 +81,7 @@ func (m *master) search(a answer) answer {
 const (
 	maxRounds   = 50
 	divesARound = 4
-	treeNodes   = 300
+	treeNodes   = 150
 )
 
 // within lists all patterns that a plan cheaper than a could use.
@@ -103,9 +100,9 @@ func (m *master) within(a answer) ([]pattern, bool) {
 
 // branch searches the tree over patterns; when these are all that a better plan could use,
 // a search that ends proves a.
-func (m *master) branch(a answer, pats []pattern, all bool, nodes int64) answer {
+func (m *master) branch(a answer, pats []pattern, all bool, nodes int64, seed uint64) answer {
 	b := newTree(m.t, m.work, pats)
-	b.floor = a.bound
+	b.floor, b.seed = a.bound, seed
 	if a.found {
 		b.offer(a.uses)
 	}

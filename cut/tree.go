@@ -2,6 +2,7 @@ package cut
 
 import (
 	"math"
+	"slices"
 
 	"raftwright/internal/lp"
 )
@@ -25,6 +26,7 @@ type tree struct {
 	nodes  int64
 	stop   int64
 	seed   uint64
+	broken []int
 }
 
 // row is a rule lo <= activity <= up in whole numbers; in the linear programme it is divided by unit.
@@ -41,7 +43,7 @@ type entry struct {
 const none = math.MaxInt64
 
 func newTree(t *task, work *effort, pats []pattern) *tree {
-	b := &tree{t: t, work: work, lp: &lp.Model{}, pats: pats, unit: 1, step: t.costStep(), cost: none, proven: true, seed: 1}
+	b := &tree{t: t, work: work, lp: &lp.Model{}, pats: pats, unit: 1, step: t.costStep(), cost: none, proven: true}
 	for _, c := range t.cost {
 		b.unit = max(b.unit, float64(c))
 	}
@@ -180,10 +182,10 @@ func (b *tree) splitBoards() (kind int, x float64) {
 	return kind, x
 }
 
-// splitPattern finds the pattern with the largest broken part, the most used first.
+// splitPattern finds the pattern with the largest broken part; with a seed, one of the largest.
 func (b *tree) splitPattern() (col int, x float64) {
-	col = -1
-	best := -1.0
+	b.broken = b.broken[:0]
+	best := 0.0
 	for c := range b.pats {
 		if !b.lp.Basic(c) {
 			continue
@@ -192,11 +194,23 @@ func (b *tree) splitPattern() (col int, x float64) {
 		if math.Abs(v-math.Round(v)) <= whole {
 			continue
 		}
-		if f := v - math.Floor(v); f > best {
-			col, x, best = c, v, f
-		}
+		b.broken = append(b.broken, c)
+		best = max(best, v-math.Floor(v))
 	}
-	return col, x
+	if len(b.broken) == 0 {
+		return -1, 0
+	}
+	if b.seed == 0 {
+		best -= 1e-9
+	} else {
+		best -= 0.15
+	}
+	b.broken = slices.DeleteFunc(b.broken, func(c int) bool {
+		v := b.lp.Value(c)
+		return v-math.Floor(v) < best
+	})
+	col = b.broken[next(&b.seed)%uint64(len(b.broken))]
+	return col, b.lp.Value(col)
 }
 
 func (b *tree) branchBoards(k int, x float64) {

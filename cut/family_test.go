@@ -1,0 +1,112 @@
+package cut
+
+import (
+	"math/rand/v2"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+)
+
+// family makes instances as the published families were made (the definitions in the papers that
+// the shared cutting README names), so that the method is tried on more than the shared files.
+type family struct {
+	name string
+	make func(r *rand.Rand) (capacity int64, items []int64)
+}
+
+func uniform(n int, lo, up, capacity int64) func(r *rand.Rand) (int64, []int64) {
+	return func(r *rand.Rand) (int64, []int64) {
+		items := make([]int64, n)
+		for i := range items {
+			items[i] = lo + r.Int64N(up-lo+1)
+		}
+		return capacity, items
+	}
+}
+
+// triplets: every board holds three pieces exactly (Falkenauer 1996).
+func triplets(boards int) func(r *rand.Rand) (int64, []int64) {
+	return func(r *rand.Rand) (int64, []int64) {
+		var items []int64
+		for range boards {
+			a := 380 + r.Int64N(111)
+			b := 250 + r.Int64N((1000-a)/2-250+1)
+			items = append(items, a, b, 1000-a-b)
+		}
+		return 1000, items
+	}
+}
+
+func families() []family {
+	return []family{
+		{"u120", uniform(120, 20, 100, 150)},
+		{"u250", uniform(250, 20, 100, 150)},
+		{"u500", uniform(500, 20, 100, 150)},
+		{"u1000", uniform(1000, 20, 100, 150)},
+		{"t60", triplets(20)},
+		{"t120", triplets(40)},
+		{"t249", triplets(83)},
+		{"t501", triplets(167)},
+		{"scholl1 N4C1W1", uniform(500, 1, 100, 100)},
+		{"scholl1 N4C3W2", uniform(500, 20, 100, 150)},
+		{"scholl1 N3C2W4", uniform(200, 30, 100, 120)},
+		{"scholl2 N3W1B1", uniform(200, 266, 400, 1000)},
+		{"scholl2 N4W1B1", uniform(500, 266, 400, 1000)},
+		{"scholl2 N4W2B2", uniform(500, 100, 300, 1000)},
+		{"scholl2 N4W3B3", uniform(500, 14, 270, 1000)},
+		{"scholl2 N4W4B1", uniform(500, 88, 133, 1000)},
+		{"scholl2 N2W2B1", uniform(100, 160, 240, 1000)},
+		{"scholl2 N2W3B2", uniform(100, 71, 214, 1000)},
+		{"scholl3", uniform(200, 20000, 35000, 100000)},
+		{"schwerin1", uniform(100, 150, 200, 1000)},
+		{"schwerin2", uniform(120, 150, 200, 1000)},
+		{"hard28 160", uniform(160, 1, 800, 1000)},
+		{"hard28 200", uniform(200, 1, 800, 1000)},
+		{"waescher 2500", uniform(150, 1, 2500, 10000)},
+		{"waescher 5000", uniform(110, 1, 5000, 10000)},
+	}
+}
+
+func binsTask(capacity int64, items []int64) *task {
+	slices.Sort(items)
+	slices.Reverse(items)
+	k := &task{room: []int64{capacity}, cost: []int64{1}, limit: []int64{int64(len(items))}}
+	for i, w := range items {
+		if i > 0 && items[i-1] == w {
+			k.need[len(k.need)-1]++
+			continue
+		}
+		k.width, k.need = append(k.width, w), append(k.need, 1)
+	}
+	return k
+}
+
+func TestFamilies(t *testing.T) {
+	only := os.Getenv("ONLY")
+	n, _ := strconv.Atoi(os.Getenv("N"))
+	if n == 0 {
+		t.Skip()
+	}
+	for _, f := range families() {
+		if !strings.Contains(f.name, only) {
+			continue
+		}
+		bad, worst, total := 0, time.Duration(0), time.Duration(0)
+		work := int64(0)
+		for s := range n {
+			k := binsTask(f.make(rand.New(rand.NewPCG(uint64(s), 7))))
+			w := &effort{limit: jobWork}
+			start := time.Now()
+			a := k.solve(w)
+			el := time.Since(start)
+			worst, total, work = max(worst, el), total+el, max(work, w.spent)
+			if !a.proven {
+				bad++
+			}
+		}
+		t.Logf("%-16s %d of %d unproven, mean %v worst %v work %dM", f.name, bad, n, (total / time.Duration(n)).Round(time.Millisecond), worst.Round(time.Millisecond), work/1e6)
+	}
+}
