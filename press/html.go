@@ -48,6 +48,8 @@ type web struct {
 	out *bufio.Writer
 	doc page.Document
 	ids map[string]int
+	// level of the last heading: 1 is the title of the document
+	level int
 }
 
 func (h *web) say(parts ...string) {
@@ -83,19 +85,21 @@ func (h *web) contents() {
 	h.say("<nav aria-labelledby=\"contents\">\n<h2 id=\"contents\">", esc(or(h.doc.Words.Contents, "What is in this packet")), "</h2>\n<ol>\n")
 	for i, s := range h.doc.Sections {
 		if s.Title != "" {
-			h.say(`<li><a href="#`, esc(sectionID(s, i)), `">`, esc(s.Title), "</a></li>\n")
+			h.say(`<li><a href="#`, plainID(sectionID(s, i)), `">`, esc(s.Title), "</a></li>\n")
 		}
 	}
 	h.say("</ol>\n</nav>\n")
 }
 
 func (h *web) section(s page.Section, i int) {
-	h.say("<section id=\"", esc(sectionID(s, i)), "\"")
+	h.say("<section id=\"", plainID(sectionID(s, i)), "\"")
 	if s.NewPage {
 		h.say(` class="new"`)
 	}
 	h.say(">\n")
+	h.level = 1
 	if s.Title != "" {
+		h.level = 2
 		h.say("<h2>", esc(s.Title), "</h2>\n")
 	}
 	h.blocks(s.Blocks)
@@ -111,7 +115,8 @@ func (h *web) blocks(blocks []page.Block) {
 func (h *web) block(b page.Block) {
 	switch b := b.(type) {
 	case page.Heading:
-		n := strconv.Itoa(min(max(b.Level, 1), 3) + 2)
+		h.level = min(min(max(b.Level, 1), 3)+2, h.level+1) // no level is skipped
+		n := strconv.Itoa(h.level)
 		h.say("<h", n, ">", esc(b.Text), "</h", n, ">\n")
 	case page.Para:
 		h.say("<p")

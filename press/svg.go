@@ -24,19 +24,16 @@ func SVGFor(d draw.Drawing, f draw.Fitting, w io.Writer) error {
 
 func writeSVG(s draw.Sheet, w io.Writer) error {
 	b := bufio.NewWriter(w)
-	v := &vector{out: b, high: s.Height, id: s.ID}
-	if v.id == "" {
-		v.id = "figure"
-	}
+	v := &vector{out: b, high: s.Height, id: or(plainID(s.ID), "figure")}
 	v.say(`<svg xmlns="http://www.w3.org/2000/svg" role="img" width="`, num(s.Width), `pt" height="`, num(s.Height), `pt" viewBox="0 0 `, num(s.Width), " ", num(s.Height), `"`)
-	v.say(` id="`, esc(v.id), `" aria-labelledby="`, esc(v.id), `-title`)
+	v.say(` id="`, v.id, `" aria-labelledby="`, v.id, `-title`)
 	if s.Alt != "" {
-		v.say(` `, esc(v.id), `-desc`)
+		v.say(` `, v.id, `-desc`)
 	}
 	v.say(`" font-family="'Source Sans 3', 'Helvetica Neue', Arial, sans-serif" fill="none" stroke="none" stroke-linejoin="round">`, "\n")
-	v.say(`<title id="`, esc(v.id), `-title">`, esc(or(s.Title, v.id)), "</title>\n")
+	v.say(`<title id="`, v.id, `-title">`, esc(or(s.Title, v.id)), "</title>\n")
 	if s.Alt != "" {
-		v.say(`<desc id="`, esc(v.id), `-desc">`, esc(s.Alt), "</desc>\n")
+		v.say(`<desc id="`, v.id, `-desc">`, esc(s.Alt), "</desc>\n")
 	}
 	v.patterns(s.Marks)
 	for _, m := range s.Marks {
@@ -82,6 +79,18 @@ func esc(s string) string {
 	return escaper.Replace(s)
 }
 
+// plainID makes an id of letters, digits, dashes and underscores, so that a
+// reference to it needs no quoting.
+func plainID(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z', r >= 'A' && r <= 'Z', r >= '0' && r <= '9', r == '-', r == '_':
+			return r
+		}
+		return '-'
+	}, s)
+}
+
 // names of the patterns by fill.
 var patternNames = map[draw.Fill]string{draw.Wood: "wood", draw.Water: "water", draw.Foam: "foam", draw.Liner: "liner", draw.Soil: "soil",
 	draw.Rising: "rising", draw.Falling: "falling", draw.Crossed: "crossed", draw.Dots: "dots"}
@@ -121,7 +130,7 @@ func (v *vector) pattern(f draw.Fill, i int, h draw.Hatch) {
 	if wide == 0 {
 		wide = 10
 	}
-	v.say(`<pattern id="`, esc(v.patternID(f, i)), `" patternUnits="userSpaceOnUse" width="`, num(wide), `" height="`, num(2*h.Gap),
+	v.say(`<pattern id="`, v.patternID(f, i), `" patternUnits="userSpaceOnUse" width="`, num(wide), `" height="`, num(2*h.Gap),
 		`" patternTransform="translate(0 `, num(v.high), `) rotate(`, num(-h.Angle), `)">`)
 	for k := range 2 {
 		y := h.Gap * (draw.Points(k) + 0.5)
@@ -167,7 +176,7 @@ func (v *vector) mark(m draw.Mark) {
 // name writes the id, under the id of the drawing.
 func (v *vector) name(m draw.Mark) {
 	if m.ID != "" {
-		v.say(` id="`, esc(v.id+"-"+m.ID), `"`)
+		v.say(` id="`, v.id, "-", plainID(m.ID), `"`)
 	}
 }
 
@@ -236,7 +245,7 @@ func (v *vector) outline(m draw.Mark) {
 	}
 	v.say("/>")
 	for i := range hatching {
-		v.say(`<path d="`, d, `" fill="url(#`, esc(v.patternID(m.Fill, i)), `)" fill-rule="evenodd"`)
+		v.say(`<path d="`, d, `" fill="url(#`, v.patternID(m.Fill, i), `)" fill-rule="evenodd"`)
 		if i == len(hatching)-1 {
 			v.line(m)
 		}

@@ -1,0 +1,270 @@
+package press
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"flag"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"raftwright/draw"
+	"raftwright/page"
+	"raftwright/unit"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew; a person reads the difference")
+
+func golden(t *testing.T, name string, got []byte) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
+	if *update {
+		if err := os.WriteFile(path, got, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(string(want), string(got)); diff != "" {
+		t.Errorf("%s has changed (-update writes it anew):\n%s", name, diff)
+	}
+}
+
+// small is a short document with every block that HTML and text set their own way.
+func small() page.Document {
+	d := draw.Drawing{ID: "board", Title: "A board", Alt: "A board 8 ft long."}
+	d.Add(draw.Rect(draw.At(0, 0), 8*unit.Foot, 7.25*unit.Inch).Filled(draw.Wood).Named("board", "Board <2×8>"),
+		draw.Dimension{From: draw.At(0, 0), To: draw.At(8*unit.Foot, 0), Offset: -14, Label: "8 ft"})
+	doc := gallery()
+	doc.Sections = []page.Section{
+		{ID: "shop", Title: "Shop & saw", Blocks: []page.Block{
+			page.KeyFigures{Items: []page.KeyFigure{{Label: "Water", Value: "99 gal", Note: "5 in deep"}, {Label: "Holes", Value: "32"}}},
+			page.Para{Text: "Cut **two** sides of 97 in <exactly>."},
+			page.List{Kind: page.Boxes, Items: []page.Text{"Saw", "Tape"}}, page.List{Kind: page.Numbered, Start: 3, Items: []page.Text{"Third", "Fourth"}},
+			page.Table{Caption: "Boards", RowHead: true, Columns: []page.Column{{Title: "Board"}, {Title: "Pieces", Align: page.Right}},
+				Rows: []page.Row{{Group: true, Cells: []page.Text{"Bought once"}}, {Cells: []page.Text{"2×8", "2"}}, {Strong: true, Cells: []page.Text{"All", "2"}}}, Note: "Prices vary."},
+			page.Heading{Text: "Drawing"}, page.Figure{Drawing: d, Caption: "The **board**."}, page.Figure{Drawing: d},
+			page.Caution{Severity: page.Stop, Word: "Stop", Text: []page.Text{"Ask first."}}}},
+		{Blocks: []page.Block{page.LogSheet{Columns: []page.LogColumn{{Title: "Date"}, {Title: "pH", Hint: "5.5–6.5"}}, Rows: 2, First: []string{"Mon"}},
+			page.Fields{Lines: [][]page.Field{{{Label: "Name", Weight: 2}, {Label: "Date"}}}},
+			page.Code{Text: "https://example.org/a", Caption: "Open"}, page.Notes{Items: []page.SourceNote{{Mark: "1", Text: "A source."}}}}},
+	}
+	return doc
+}
+
+func TestHTMLGolden(t *testing.T) {
+	var b bytes.Buffer
+	if err := HTML(small(), &b); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "small.html", b.Bytes())
+}
+
+func TestTextGolden(t *testing.T) {
+	var b bytes.Buffer
+	if err := Text(small(), &b, 60); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "small.txt", b.Bytes())
+}
+
+func TestSVGGolden(t *testing.T) {
+	var b bytes.Buffer
+	if err := SVG(section(), &b); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "section.svg", b.Bytes())
+}
+
+// wellFormed reads XML to its end and gives the elements with their attributes.
+func wellFormed(t testing.TB, data []byte) []xml.StartElement {
+	t.Helper()
+	d := xml.NewDecoder(bytes.NewReader(data))
+	var out []xml.StartElement
+	for {
+		tok, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			return out
+		}
+		if err != nil {
+			t.Fatalf("not well formed: %v\n%s", err, data)
+		}
+		if e, ok := tok.(xml.StartElement); ok {
+			out = append(out, e.Copy())
+		}
+	}
+}
+
+func attribute(e xml.StartElement, name string) string {
+	for _, a := range e.Attr {
+		if a.Name.Local == name {
+			return a.Value
+		}
+	}
+	return ""
+}
+
+func TestSVGNamesItsParts(t *testing.T) {
+	var b bytes.Buffer
+	if err := SVG(bedPlan(), &b); err != nil {
+		t.Fatal(err)
+	}
+	elements := wellFormed(t, b.Bytes())
+	root := elements[0]
+	if attribute(root, "role") != "img" || attribute(root, "aria-labelledby") != "bed-plan-title bed-plan-desc" {
+		t.Errorf("the root is %v", root)
+	}
+	ids := map[string]bool{}
+	for _, e := range elements {
+		if id := attribute(e, "id"); id != "" {
+			if ids[id] {
+				t.Errorf("id %q is there twice", id)
+			}
+			ids[id] = true
+		}
+	}
+	for _, want := range []string{"bed-plan-title", "bed-plan-desc", "bed-plan-frame", "bed-plan-raft", "bed-plan-holes"} {
+		if !ids[want] {
+			t.Errorf("no part %q", want)
+		}
+	}
+	if !strings.Contains(b.String(), "32 holes in 4 rows of 8") {
+		t.Error("the description in words is missing")
+	}
+}
+
+// Every use of a pattern has its pattern.
+func TestSVGPatternsAreDefined(t *testing.T) {
+	d := draw.Drawing{ID: "all"}
+	for f := draw.White; f <= draw.Dots; f++ {
+		d.Add(draw.Rect(draw.At(unit.Length(f)*unit.Inch, 0), unit.Inch, unit.Inch).Filled(f))
+	}
+	var b bytes.Buffer
+	if err := SVG(d, &b); err != nil {
+		t.Fatal(err)
+	}
+	defined, used := map[string]bool{}, 0
+	for _, e := range wellFormed(t, b.Bytes()) {
+		if e.Name.Local == "pattern" {
+			defined[attribute(e, "id")] = true
+		}
+		if u, ok := strings.CutPrefix(attribute(e, "fill"), "url(#"); ok {
+			used++
+			if !defined[strings.TrimSuffix(u, ")")] {
+				t.Errorf("pattern %q is not defined", u)
+			}
+		}
+	}
+	if used < 9 {
+		t.Errorf("only %d patterns used", used)
+	}
+}
+
+func FuzzSVG(f *testing.F) {
+	for _, s := range []string{"", "a<b>&\"'", "\x00\x1b[2J", "]]>", "\xff", "½ ñ", "\ufffe"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		d := draw.Drawing{ID: s, Title: s, Alt: s}
+		d.Add(draw.Group{ID: s, Title: s, Items: []draw.Item{draw.Text{ID: s, Text: s}, draw.Rect(draw.At(0, 0), 1, 1).Filled(draw.Wood).Named(s, s)}})
+		var b bytes.Buffer
+		if err := SVG(d, &b); err != nil {
+			t.Fatal(err)
+		}
+		wellFormed(t, b.Bytes())
+	})
+}
+
+func TestHTMLIsAccessible(t *testing.T) {
+	var b bytes.Buffer
+	doc := gallery()
+	doc.Language = "es"
+	if err := HTML(doc, &b); err != nil {
+		t.Fatal(err)
+	}
+	html := b.String()
+	for _, want := range []string{`<html lang="es">`, `<th scope="col"`, `<th scope="row"`, "<figcaption>", "<caption>", "<nav aria-labelledby", `role="img"`, `<svg viewBox="0 0 24 24" aria-hidden="true">`} {
+		if !strings.Contains(html, want) {
+			t.Errorf("no %s", want)
+		}
+	}
+	for _, outside := range []string{"<script", "<link", "url(http", "src="} {
+		if strings.Contains(html, outside) {
+			t.Errorf("the page is not on its own: %s", outside)
+		}
+	}
+	if strings.Count(html, "<h1>") != 1 {
+		t.Error("one h1, no more")
+	}
+	level := 1
+	for _, part := range strings.Split(html, "<h")[1:] {
+		if n := int(part[0] - '0'); n >= 1 && n <= 6 && part[1] == '>' {
+			if n > level+1 {
+				t.Errorf("a heading of level %d follows one of %d", n, level)
+			}
+			level = n
+		}
+	}
+}
+
+// What a user typed cannot become markup.
+func TestHTMLEscapes(t *testing.T) {
+	const evil = `</style><script>alert(1)</script>"&`
+	doc := page.Document{Title: evil, Subtitle: evil, Language: evil, Date: evil, Words: page.Words{Page: evil, Contents: evil}, Contents: true,
+		Sections: []page.Section{{ID: evil, Title: evil, Blocks: []page.Block{page.Heading{Text: evil}, page.Para{Text: evil}, page.List{Items: []page.Text{evil}},
+			page.Table{Caption: evil, Note: evil, RowHead: true, Columns: []page.Column{{Title: evil}, {Title: evil}}, Rows: []page.Row{{Cells: []page.Text{evil, evil}}, {Group: true, Cells: []page.Text{evil}}}},
+			page.Figure{Caption: evil, Drawing: draw.Drawing{ID: evil, Title: evil, Alt: evil, Items: []draw.Item{draw.Text{Text: evil}}}},
+			page.Caution{Word: evil, Text: []page.Text{evil}}, page.KeyFigures{Items: []page.KeyFigure{{Label: evil, Value: evil, Note: evil}}},
+			page.Fields{Lines: [][]page.Field{{{Label: evil}}}}, page.LogSheet{Columns: []page.LogColumn{{Title: evil, Hint: evil}}, Rows: 1, First: []string{evil}},
+			page.Code{Text: evil, Caption: evil}, page.Code{Text: "https://" + evil}, page.Notes{Items: []page.SourceNote{{Mark: evil, Text: evil}}}}}}}
+	var b bytes.Buffer
+	if err := HTML(doc, &b); err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(b.String(), "<script") || strings.Count(b.String(), "</style>") != 1 {
+		t.Error("markup from the outside got in")
+	}
+}
+
+func TestTextStaysInItsWidth(t *testing.T) {
+	for _, width := range []int{40, 60, 80, 120} {
+		var b bytes.Buffer
+		if err := Text(gallery(), &b, width); err != nil {
+			t.Fatal(err)
+		}
+		for _, l := range strings.Split(b.String(), "\n") {
+			if columns(l) > width {
+				t.Errorf("%d columns in %d: %q", columns(l), width, l)
+			}
+		}
+	}
+}
+
+func TestColumns(t *testing.T) {
+	for s, want := range map[string]int{"abc": 3, "1½ in": 5, "漢字": 4, "n\u0303": 1, "": 0, "→": 1} {
+		if got := columns(s); got != want {
+			t.Errorf("%q takes %d columns, want %d", s, got, want)
+		}
+	}
+}
+
+// Wide letters do not push a table out of line.
+func TestTextTableWithWideLetters(t *testing.T) {
+	var b bytes.Buffer
+	doc := page.Document{Sections: []page.Section{{Blocks: []page.Block{page.Table{Columns: []page.Column{{Title: "name"}, {Title: "n", Align: page.Right}},
+		Rows: []page.Row{{Cells: []page.Text{"漢字", "1"}}, {Cells: []page.Text{"lettuce", "22"}}}}}}}}
+	if err := Text(doc, &b, 40); err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.Split(strings.TrimSpace(b.String()), "\n")
+	if columns(lines[2]) != columns(lines[3]) {
+		t.Errorf("%q and %q do not line up", lines[2], lines[3])
+	}
+}
