@@ -2,6 +2,7 @@ package sky
 
 import (
 	"raftwright/finding"
+	"raftwright/source"
 	"raftwright/unit"
 )
 
@@ -45,36 +46,47 @@ const (
 	AssumeCoverWarm  finding.ID = "sky.cover_warmth"
 )
 
-// Screen gives what a cover does. Light is the grower's own share of outdoor
-// light that reaches the plants, through everything; 0 is not given, and the
-// middle of the teaching texts' range is taken: low tunnel 0.80 to 0.90, film
-// and glass houses 0.50 to 0.75, half shade. Warmth 1 to 2 °C at night under
-// cover; the rest is own judgement. Thirst in a house 0.65 (amiri2018).
+// Screen gives what a cover does. Light is the share of the open sky's light
+// that the surroundings leave (trees, walls, cloth); 0 is not given and means
+// all of it, under shade half. Film and glass pass the middle of the teaching
+// texts' range on top of that: low tunnel 0.80 to 0.90, houses 0.50 to 0.75.
+// Warmth 1 to 2 °C at night under cover; the rest is own judgement. Thirst in a
+// house 0.65 (amiri2018).
 func (c Cover) Screen(light unit.Fraction) (Screen, []finding.Assumption) {
 	s := Screen{Light: 1, Thirst: 1, Wind: 1}
-	switch c {
-	case Shade:
-		s = Screen{Light: 0.5, Thirst: 0.7, Wind: 0.7}
-	case Tunnel:
-		s = Screen{Light: 0.85, Day: 3, Night: 1, Thirst: 0.8, Wind: 0.3, Covered: true}
-	case Greenhouse:
-		s = Screen{Light: 0.65, Day: 4, Night: 2, Thirst: 0.65, Wind: 0.15, Covered: true}
+	if light > 0 {
+		s.Light = light
 	}
 	var assumed []finding.Assumption
-	if c == Tunnel || c == Greenhouse {
-		assumed = append(assumed, finding.Assumption{ID: AssumeCoverWarm, Source: "own",
-			Args: finding.Args{"Cover": c.Word(), "Day": s.Day, "Night": s.Night}})
+	assume := func(id finding.ID, from source.ID, args finding.Args) {
+		args["Cover"] = c.Word()
+		assumed = append(assumed, finding.Assumption{ID: id, Source: from, Args: args})
 	}
-	if light > 0 {
-		if c == Shade { // what shades the light shades the drying too
-			s.Thirst = 0.4 + 0.6*light
+	switch c {
+	case Shade:
+		if light <= 0 {
+			s.Light = 0.5
+			assume(AssumeCoverLight, "covers", finding.Args{"Light": s.Light})
 		}
-		s.Light = light
-		return s, assumed
+		s.Wind = 0.7
+	case Tunnel:
+		s.Light *= 0.85
+		s.Day, s.Night, s.Thirst, s.Wind, s.Covered = 3, 1, 0.8, 0.3, true
+	case Greenhouse:
+		s.Light *= 0.65
+		s.Day, s.Night, s.Thirst, s.Wind, s.Covered = 4, 2, 0.65, 0.15, true
 	}
-	if c != Open && c != "" {
-		assumed = append(assumed, finding.Assumption{ID: AssumeCoverLight, Source: "covers",
-			Args: finding.Args{"Cover": c.Word(), "Light": s.Light}})
+	if s.Covered {
+		assume(AssumeCoverLight, "covers", finding.Args{"Light": s.Light})
+		assume(AssumeCoverWarm, source.OwnChoice, finding.Args{"Day": s.Day, "Night": s.Night})
+	}
+	// what keeps the light off keeps the drying off, by its radiation part
+	if light > 0 || c == Shade {
+		left := float64(light)
+		if light <= 0 {
+			left = 0.5
+		}
+		s.Thirst *= unit.Fraction(0.4 + 0.6*left)
 	}
 	return s, assumed
 }

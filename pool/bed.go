@@ -1,0 +1,201 @@
+// Package pool is the solution in the bed as a body of water: how warm it gets
+// through a typical day of each month, in a hot spell and in a cold night, and
+// how much oxygen it holds against what the roots take.
+//
+// The heat balance is one well-mixed lump (own model on textbook coefficients;
+// ASHRAE resistances, Swinbank 1963 for the sky). No hour-by-hour record of a
+// raft pool was found to test it against: daily means carry ±2 °C, until
+// readings of the bed itself correct one offset.
+package pool
+
+import (
+	"math"
+
+	"raftwright/unit"
+)
+
+// Foam is the kind of a raft's foam board.
+type Foam string
+
+// Foams, by the types of ASTM C578.
+const (
+	XPS     Foam = "xps" // extruded, coloured
+	EPS1    Foam = "eps-1"
+	EPS     Foam = "eps" // expanded, type II, white
+	EPS8    Foam = "eps-8"
+	EPS9    Foam = "eps-9"
+	NoFoam  Foam = "none"
+	perInch      = 0.1761 / 0.0254 // m2 K/W a metre, for 1 h ft2 F/Btu an inch
+)
+
+// resistivity gives the design resistance of a metre of foam, m2 K/W: the least
+// of ASTM C578 at 75 F for the type, times 0.9 for a wet underside (80 to 90 %
+// is met, memory).
+func (f Foam) resistivity() float64 {
+	r := map[Foam]float64{XPS: 5.0, EPS1: 3.6, EPS8: 3.8, EPS: 4.0, EPS9: 4.2}[f]
+	return r * perInch * wetFoam
+}
+
+const wetFoam = 0.9
+
+// Lid is what the sun sees of the raft.
+type Lid string
+
+// Lids.
+const (
+	WhiteLid    Lid = "white"    // white foam or white paint
+	ColouredLid Lid = "coloured" // bare grey, blue or pink board
+	BlackLid    Lid = "black"
+)
+
+// absorbed gives the share of sun that warms the lid (memory): white foam 0.20
+// to 0.30, bare coloured board 0.5 to 0.7, black film 0.90 to 0.95.
+func (l Lid) absorbed() float64 {
+	switch l {
+	case WhiteLid:
+		return 0.25
+	case BlackLid:
+		return 0.92
+	}
+	return 0.60
+}
+
+// Bed is what the heat balance needs of a bed. Area, Rim and Depth describe the
+// water; a round or tapered vessel gives its own.
+type Bed struct {
+	Area   unit.Area   // of the water's surface, inside the rim
+	Rim    unit.Length // around the water
+	Depth  unit.Length // of the solution
+	Volume unit.Volume // 0: Area × Depth
+
+	Foam      Foam
+	Thickness unit.Length   // of the raft
+	Gap       unit.Fraction // of the surface that is open water; 0: 5 %
+	Lid       Lid           // "": white for expanded, coloured for extruded foam
+
+	Side       unit.Length // thickness of the boards; 0: 1-1/2 in
+	FloorBoard unit.Length // plywood under the liner; 0: none
+	FloorFoam  unit.Length // foam under the liner; 0: none
+	OffGround  bool        // on a deck: air below
+	Canopy     unit.Fraction
+}
+
+// Water at 20 °C (textbook values, memory).
+const (
+	waterDensity = 998.2  // kg/m3
+	waterHeat    = 4182.0 // J/kg/K
+	meltingHeat  = 334e3  // J/kg
+	vapourHeat   = 2.45e6 // J/kg
+)
+
+// Films and resistances (ASHRAE, memory).
+const (
+	waterFilm   = 0.005 // m2 K/W, water side of any wall
+	softwood    = 0.12  // W/m/K, also plywood
+	groundAdmit = 12.0  // W/m2/K, admittance of soil for one day
+	deckFilm    = 10.0  // W/m2/K, air under a deck
+	radiative   = 5.7   // W/m2/K, 4 ε σ T³ near 20 °C
+	wallSun     = 0.35  // mean of four walls, share of the flat's radiation (own)
+	woodAbsorbs = 0.6   // of sun
+	gapAbsorbs  = 0.9   // open water over black film
+	houseFilm   = 9.0   // W/m2/K, inside a house, convection and radiation
+	usualGap    = 0.05  // open share of the surface
+	usualSide   = 38e-3 // m
+)
+
+// full fills what was not given.
+func (b Bed) full() Bed {
+	if b.Volume <= 0 {
+		b.Volume = b.Area.Deep(b.Depth)
+	}
+	if b.Gap <= 0 {
+		b.Gap = usualGap
+	}
+	if b.Side <= 0 {
+		b.Side = usualSide
+	}
+	if b.Lid == "" {
+		b.Lid = ColouredLid
+		if b.Foam != XPS {
+			b.Lid = WhiteLid
+		}
+	}
+	if b.Foam == NoFoam || b.Foam == "" || b.Thickness <= 0 {
+		b.Gap = 1 // no raft: all of it is open
+	}
+	return b
+}
+
+// Films are the outside films of a bed: raft and walls, and open gaps with their
+// evaporation made linear, W/m2/K.
+type Films struct{ Outside, Gap float64 }
+
+// Conductances are the heat that a bed exchanges for each degree, W/K, its heat
+// capacity, J/K, and its time constant.
+type Conductances struct {
+	Raft, Gap, Sides, Floor float64
+	Capacity                float64
+	TimeConstant            unit.Duration
+}
+
+// Sum gives all the conductances together, W/K.
+func (c Conductances) Sum() float64 { return c.Raft + c.Gap + c.Sides + c.Floor }
+
+// Swing gives how much the solution swings in a day for each degree that the air
+// swings, with the ground steady: UA / sqrt(UA_all² + (ω C)²).
+func (c Conductances) Swing() float64 {
+	return (c.Sum() - c.Floor) / math.Hypot(c.Sum(), 2*math.Pi/86400*c.Capacity)
+}
+
+// raftResistance gives the foam's resistance, m2 K/W.
+func (b Bed) raftResistance() float64 { return b.Foam.resistivity() * b.Thickness.Metres() }
+
+// Conductances gives the exchange of a bed under these films; raft gives the
+// foam's resistance in m2 K/W, or 0 to take it from the foam's type.
+func (b Bed) Conductances(f Films, raft float64) Conductances {
+	b = b.full()
+	if raft <= 0 {
+		raft = b.raftResistance()
+	}
+	area := b.Area.SquareMetres()
+	c := Conductances{Capacity: b.Volume.CubicMetres() * waterDensity * waterHeat}
+	if b.Gap < 1 {
+		c.Raft = area * float64(1-b.Gap) / (raft + 1/f.Outside + waterFilm)
+	}
+	c.Gap = area * float64(b.Gap) * f.Gap
+	c.Sides = b.Rim.Metres() * b.Depth.Metres() / (b.Side.Metres()/softwood + 1/f.Outside + waterFilm)
+	c.Floor = area / b.floorResistance()
+	c.TimeConstant = unit.Duration(c.Capacity / c.Sum())
+	return c
+}
+
+func (b Bed) floorResistance() float64 {
+	r := 1 / groundAdmit
+	if b.OffGround {
+		r = 1 / deckFilm
+	}
+	return r + b.FloorBoard.Metres()/softwood + EPS.resistivity()/wetFoam*b.FloorFoam.Metres()
+}
+
+// HoldingPower gives the power that keeps the solution so much above air and
+// ground.
+func (c Conductances) HoldingPower(above unit.TemperatureStep) unit.Power {
+	return unit.Power(c.Sum() * math.Max(0, float64(above)))
+}
+
+// WarmingEnergy gives the energy that warms the solution, losses apart.
+func (b Bed) WarmingEnergy(by unit.TemperatureStep) unit.Energy {
+	return unit.Energy(b.full().Volume.CubicMetres() * waterDensity * waterHeat * math.Max(0, float64(by)))
+}
+
+// Ice gives the ice at 0 °C that cools the solution by so much, down to a final
+// temperature: m (melting heat + c T) = M c ΔT, losses apart.
+func (b Bed) Ice(by unit.TemperatureStep, final unit.Temperature) unit.Mass {
+	return unit.Mass(float64(b.WarmingEnergy(by)) / (meltingHeat + waterHeat*math.Max(0, final.Celsius())))
+}
+
+// SunRise gives how much a day's sun through an open gap would warm the
+// solution, losses apart.
+func (b Bed) SunRise(gap unit.Area, absorbed unit.Fraction, r unit.DailyRadiation) unit.TemperatureStep {
+	return unit.TemperatureStep(gap.SquareMetres() * float64(absorbed) * float64(r) / (b.full().Volume.CubicMetres() * waterDensity * waterHeat))
+}

@@ -1,0 +1,203 @@
+package pool
+
+import (
+	"math"
+
+	"raftwright/sky"
+	"raftwright/unit"
+)
+
+// Day is one day of weather on the bed, hour by hour from midnight.
+type Day struct {
+	Air, Sun [24]float64 // °C; W/m2 on the flat under the cover
+	Vapour   float64     // kPa
+	Wind     float64     // m/s at the bed
+	Clear    float64     // 0 overcast or under a roof, 1 a clear sky above
+	Ground   float64     // °C: the mean of the day
+	House    bool        // under a cover: still air, a roof for a sky
+}
+
+// TypicalDay gives the mean day of a month under a screen.
+func TypicalDay(m sky.MonthMean, s sky.Screen) Day {
+	return day(m.Sun, weather{m.High, m.Low, m.Radiation, m.Vapour, m.Wind}, clearness(m), s)
+}
+
+type weather struct {
+	high, low unit.Temperature
+	radiation unit.DailyRadiation
+	vapour    unit.Pressure
+	wind      unit.Speed
+}
+
+func day(sun sky.Sun, w weather, clear float64, s sky.Screen) Day {
+	d := Day{
+		Air:    sun.TemperatureShape(w.high+unit.Temperature(s.Day), w.low+unit.Temperature(s.Night)),
+		Vapour: float64(w.vapour) / 1000,
+		Wind:   float64(w.wind) * float64(s.Wind),
+		Clear:  clear,
+		House:  s.Covered,
+	}
+	for h, share := range sun.RadiationShape() {
+		d.Sun[h] = share * float64(w.radiation) * float64(s.Light) / 3600
+	}
+	for _, t := range d.Air {
+		d.Ground += t / 24
+	}
+	if d.House {
+		d.Clear = 0
+	}
+	return d
+}
+
+// clearness is the cloud term of FAO-56 eq 39: 1 under a clear sky.
+func clearness(m sky.MonthMean) float64 {
+	if m.Reference.ClearSky <= 0 {
+		return 0.5
+	}
+	return math.Max(0, math.Min(1, 1.35*float64(m.Radiation/m.Reference.ClearSky)-0.35))
+}
+
+// Course is the solution through one day, hour by hour.
+type Course struct {
+	Hours          [24]float64 // °C at the end of each hour
+	Mean, Min, Max unit.Temperature
+}
+
+// balance is the bed's heat balance with all that does not change by the hour.
+type balance struct {
+	raft, sides, floor, gap  float64 // U A, W/K; gap: m2
+	capacity                 float64 // J/K
+	outside                  float64 // W/m2/K
+	lidSun, wallSun, gapSun  float64 // share of S that is taken up
+	gapConvection, gapDrying float64 // W/m2/K; W/m2/kPa
+	heater                   float64 // W
+}
+
+// newBalance follows METHODS of the reference, section 3: outside film 5.7 + 3.8 v
+// (convection, v up to 5 m/s) + 5.7 (radiation), in a house 9; gaps lie sheltered
+// below the rim, so still air there: convection 5.7, evaporation 89 W/m2 a kPa
+// (ASHRAE pools).
+func newBalance(b Bed, d Day, heater unit.Power) balance {
+	b = b.full()
+	convection := 5.7 + 3.8*math.Min(5, d.Wind)
+	if d.House {
+		convection = houseFilm - radiative
+	}
+	out := convection + radiative
+	c := b.Conductances(Films{Outside: out}, 0)
+	open := 1 - math.Max(0, math.Min(1, float64(b.Canopy)))
+	sheltered := 0.0
+	if b.Gap >= 1 { // no raft: the wind is on the water
+		sheltered = math.Min(5, d.Wind)
+	}
+	return balance{
+		raft: c.Raft, sides: c.Sides, floor: c.Floor, gap: b.Area.SquareMetres() * float64(b.Gap),
+		capacity: c.Capacity, outside: out,
+		lidSun: b.Lid.absorbed() * open, wallSun: woodAbsorbs * wallSun, gapSun: gapAbsorbs * open,
+		gapConvection: 5.7 + 3.8*sheltered, gapDrying: 89 + 78*sheltered,
+		heater: float64(heater),
+	}
+}
+
+// step moves the solution on by an hour. The balance is linear but for the
+// vapour pressure, which is taken with its slope at t; the linear equation is
+// then solved exactly, so that shallow beds stay stable.
+func (k *balance) step(t float64, air, sun, vapour, clear, ground float64) float64 {
+	kelvin := air + 273.15
+	skyT := air - clear*(kelvin-0.0552*math.Pow(kelvin, 1.5))
+	loss := radiative * (air - skyT)
+	lid := air + (k.lidSun*sun-loss)/k.outside
+	wall := air + k.wallSun*sun/k.outside
+	pw := saturation(t)
+	slope := 4098 * pw / ((t + 237.3) * (t + 237.3))
+	g := k.gapConvection + radiative + k.gapDrying*slope
+	gain := k.raft*lid + k.sides*wall + k.floor*ground + k.heater +
+		k.gap*(k.gapSun*sun+k.gapConvection*air+radiative*skyT-k.gapDrying*(pw-slope*t-vapour))
+	sum := k.raft + k.sides + k.floor + k.gap*g
+	end := gain / sum
+	return end + (t-end)*math.Exp(-sum*3600/k.capacity)
+}
+
+// saturation gives the vapour pressure over water, kPa (FAO-56 eq 11).
+func saturation(celsius float64) float64 {
+	return 0.6108 * math.Exp(17.27*celsius/(celsius+237.3))
+}
+
+func (k *balance) day(start float64, d *Day) (Course, float64) {
+	c := Course{Min: 1000, Max: -1000}
+	t, sum := start, 0.0
+	for h := range 24 {
+		before := t
+		t = k.step(t, d.Air[h], d.Sun[h], d.Vapour, d.Clear, d.Ground)
+		c.Hours[h] = t
+		sum += (before + t) / 2
+		c.Min, c.Max = min(c.Min, unit.Temperature(t)), max(c.Max, unit.Temperature(t))
+	}
+	c.Mean = unit.Temperature(sum / 24)
+	return c, t
+}
+
+// Steady gives the solution through a day that comes again and again: the
+// typical day of a month. The day is run until it ends where it began, within
+// 0.001 °C.
+func (b Bed) Steady(d Day) Course { return b.Heated(d, 0) }
+
+// Heated is Steady with a heater (or, below zero, a chiller) of constant power.
+func (b Bed) Heated(d Day, power unit.Power) Course {
+	k := newBalance(b, d, power)
+	t := d.Ground
+	for range 200 {
+		c, end := k.day(t, &d)
+		if math.Abs(end-t) < 1e-3 {
+			return c
+		}
+		// ends of days fall geometrically: aim at where they go
+		_, next := k.day(end, &d)
+		if q := (next - end) / (end - t); q > 0 && q < 0.999 {
+			t = end + (next-end)/(1-q)
+		} else {
+			t = next
+		}
+	}
+	c, _ := k.day(t, &d)
+	return c
+}
+
+// After gives the last day of a spell that follows a steady state.
+func (b Bed) After(usual, spell Day, days int) Course {
+	c := b.Steady(usual)
+	k := newBalance(b, spell, 0)
+	t := c.Hours[23]
+	for range days {
+		c, t = k.day(t, &spell)
+	}
+	return c
+}
+
+// Bands of the forecast.
+const (
+	MeanBand = unit.TemperatureStep(2) // of a daily mean, judgement
+)
+
+// oneInTen is the standard normal value that one day in ten passes.
+const oneInTen = 1.2816
+
+// HotSpell gives the third of three hot, clear days, such as one day in ten is:
+// both extremes up by 1.28 spreads, the sun near a clear sky's.
+func HotSpell(m sky.MonthMean, s sky.Screen) Day {
+	w := weather{m.High, m.Low, m.Radiation, m.Vapour, m.Wind}
+	w.high += unit.Temperature(oneInTen * float64(m.HighSpread))
+	w.low += unit.Temperature(oneInTen * float64(m.LowSpread))
+	w.radiation = max(w.radiation, 0.95*m.Reference.ClearSky)
+	return day(m.Sun, w, 1, s)
+}
+
+// ColdNight gives the day of a night such as one in ten is, after a dull day.
+func ColdNight(m sky.MonthMean, s sky.Screen) Day {
+	w := weather{m.High, m.Low, m.Radiation, m.Vapour, m.Wind}
+	w.high -= unit.Temperature(oneInTen * float64(m.HighSpread))
+	w.low -= unit.Temperature(oneInTen * float64(m.LowSpread))
+	w.radiation *= 0.7
+	w.vapour = min(w.vapour, sky.SaturationPressure(w.low))
+	return day(m.Sun, w, 1, s)
+}

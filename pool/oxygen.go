@@ -1,0 +1,238 @@
+package pool
+
+import (
+	"math"
+
+	"raftwright/chem"
+	"raftwright/finding"
+	"raftwright/unit"
+)
+
+// Respiration gives the oxygen that a mass of fresh roots takes in an hour:
+// 0.25 mg a gram at 22 °C, doubling each 10 °C (range 0.14 to 0.42, memory; the
+// rate is a judgement). Gives mass an hour.
+func Respiration(roots unit.Mass, t unit.Temperature) unit.Mass {
+	return unit.Mass(roots.Grams()*0.25*math.Pow(2, (t.Celsius()-22)/10)) * unit.Milligram
+}
+
+// Roots gives the fresh roots of a plant from its fresh head: 15 % of the dry
+// mass are roots, which hold 6 % dry matter; for a 150 g head at 5 % it gives
+// 22 g (10 to 30 g is met, memory).
+func Roots(head unit.Mass, dryMatter unit.Fraction) unit.Mass {
+	return head * unit.Mass(float64(dryMatter)/0.85*0.15/0.06)
+}
+
+// Least oxygen in the bulk of a still bed, on the bands: 5 good, 3 to 5 watch, 2
+// to 3 act, under 2 loss (goto1996, memory of handbooks; the bulk overstates what
+// roots see).
+const (
+	OxygenGood  = 5 * unit.MilligramPerLitre
+	OxygenWatch = 3 * unit.MilligramPerLitre
+	OxygenLoss  = 2 * unit.MilligramPerLitre
+)
+
+// StillHours gives how long the oxygen of a still bed lasts from one level to
+// another, with no supply: V (C - Cmin)/(demand an hour). 0 when it is at or
+// below the end already; a bed without demand lasts for ever (+Inf).
+func StillHours(v unit.Volume, from, to unit.MassConcentration, demand unit.Mass) unit.Duration {
+	if from <= to {
+		return 0
+	}
+	if demand <= 0 {
+		return unit.Duration(math.Inf(1))
+	}
+	return unit.Duration(float64((from-to).In(v))/float64(demand)) * unit.Hour
+}
+
+// SurfaceSupply gives the oxygen that comes through a still, open surface in an
+// hour: kL A (Cs - C), kL 1 cm/h in still to light air (0.5 to 2; Cole & Caraco
+// 1998, memory). Through the gaps of a raft it is nothing; under a raft that
+// stands clear of the water it can feed a mature crop.
+func SurfaceSupply(open unit.Area, saturation, level unit.MassConcentration) unit.Mass {
+	const kl = 0.01 // m/h
+	return unit.Mass(kl * open.SquareMetres() * math.Max(0, float64(saturation-level)))
+}
+
+// Stone is an air stone.
+type Stone string
+
+// Stones.
+const (
+	Fine   Stone = "fine"
+	Coarse Stone = "coarse"
+)
+
+// transfer gives the share of the oxygen in the air that clean water takes at a
+// depth: 2 % a foot from fine bubbles, 0.75 % from coarse ones (memory).
+func (s Stone) transfer(depth unit.Length) float64 {
+	perFoot := 0.0075
+	if s == Fine {
+		perFoot = 0.02
+	}
+	return perFoot * depth.Feet()
+}
+
+// AirJob is what the air must do.
+type AirJob struct {
+	Demand      unit.Mass // oxygen an hour
+	Hold        unit.MassConcentration
+	Temperature unit.Temperature
+	Pressure    unit.Pressure
+	Depth       unit.Length // of the stone
+	Area        unit.Area   // of the raft
+	Stone       Stone
+}
+
+// Air is the air that a bed needs.
+type Air struct {
+	Flow    unit.Flow // computed
+	Rule    unit.Flow // 3 L/min a m2 of raft, the middle of the rule of thumb
+	Stones  int
+	PerFlow unit.Mass // oxygen an hour for each L/min
+	Enough  bool      // false: the air cannot hold that level
+}
+
+// Air gives the air flow that meets a demand: 275 mg of oxygen a litre of air,
+// times the stone's transfer, times 0.7 in the field, times the driving force
+// (Cs - C)/9.09, times 1.024^(T - 20). One stone for each 4 L/min and each 3 m2
+// (2 to 4 m2, memory).
+func (j AirJob) Air() Air {
+	saturation := chem.OxygenSaturation(j.Temperature, j.Pressure)
+	drive := (saturation - j.Hold).MilligramsPerLitre() / 9.09
+	each := 60 * 275 * j.Stone.transfer(j.Depth) * 0.7 * drive * math.Pow(1.024, j.Temperature.Celsius()-20) // mg an hour for 1 L/min
+	a := Air{Rule: unit.Flow(3*j.Area.SquareMetres()) * unit.LitrePerMinute, PerFlow: unit.Mass(math.Max(0, each)) * unit.Milligram}
+	a.Enough = each > 0
+	if a.Enough {
+		a.Flow = unit.Flow(j.Demand.Grams()*1000/each) * unit.LitrePerMinute
+	}
+	need := max(a.Flow, a.Rule).LitresPerMinute()
+	a.Stones = max(1, int(math.Ceil(need/4-1e-9)), int(math.Ceil(j.Area.SquareMetres()/3-1e-9)))
+	return a
+}
+
+// Breath is the bed's oxygen in one month with a grown crop.
+type Breath struct {
+	Saturation unit.MassConcentration
+	Demand     unit.Mass     // an hour
+	Lasts      unit.Duration // a still, saturated bed, down to 3 mg/L
+	Gaps       unit.Mass     // an hour, through the gaps at 3 mg/L
+	AirGap     unit.Mass     // an hour, if the whole raft stood clear of the water
+	Fine       Air
+	Coarse     Air
+}
+
+// Crowd is what breathes in the bed.
+type Crowd struct {
+	Plants    int
+	Head      unit.Mass
+	DryMatter unit.Fraction
+}
+
+// Breathe gives the oxygen of the bed with a crowd at a temperature, held at 5
+// mg/L by air where there is a pump. Holding it at 3 where 5 is out of reach is
+// not tried: Air says that it is not enough.
+func (b Bed) Breathe(c Crowd, t unit.Temperature, p unit.Pressure) Breath {
+	b = b.full()
+	roots := Roots(c.Head, c.DryMatter) * unit.Mass(c.Plants)
+	demand := Respiration(roots, t)
+	cs := chem.OxygenSaturation(t, p)
+	job := AirJob{Demand: demand, Hold: OxygenGood, Temperature: t, Pressure: p, Depth: b.Depth, Area: b.Area, Stone: Fine}
+	coarse := job
+	coarse.Stone = Coarse
+	return Breath{
+		Saturation: cs, Demand: demand, Lasts: StillHours(b.Volume, cs, OxygenWatch, demand),
+		Gaps: SurfaceSupply(b.Area*unit.Area(b.Gap), cs, OxygenWatch), AirGap: SurfaceSupply(b.Area, cs, OxygenWatch),
+		Fine: job.Air(), Coarse: coarse.Air(),
+	}
+}
+
+// Findings of the solution.
+const (
+	FindWarmWatch finding.ID = "pool.warm_watch"
+	FindWarmAct   finding.ID = "pool.warm_act"
+	FindHotSpell  finding.ID = "pool.hot_spell"
+	FindCold      finding.ID = "pool.cold"
+	FindIce       finding.ID = "pool.ice"
+	FindStill     finding.ID = "pool.still"
+)
+
+// AssumeModel says that the temperatures are a forecast without readings.
+const AssumeModel finding.ID = "pool.model"
+
+// Limits of the solution for leaf crops (solution-limits).
+const (
+	WarmWatch = unit.Temperature(23)
+	WarmAct   = unit.Temperature(26)
+	ColdSlow  = unit.Temperature(10)
+	Freezing  = unit.Temperature(0.5)
+)
+
+// Tell gives what the months of the solution have to say, each limit once, with
+// how many months pass it and the worst of them. Months is which months count
+// (those with a crop); all when none is marked.
+func Tell(months [12]Month, counts [12]bool) []finding.Finding {
+	all := counts == [12]bool{}
+	limit := func(value func(Month) unit.Temperature, beyond func(unit.Temperature) bool, worse func(a, b unit.Temperature) bool) (int, Month) {
+		n, worst := 0, Month{}
+		for _, m := range months {
+			if v := value(m); (all || counts[m.Number-1]) && beyond(v) {
+				if n == 0 || worse(v, value(worst)) {
+					worst = m
+				}
+				n++
+			}
+		}
+		return n, worst
+	}
+	mean := func(m Month) unit.Temperature { return m.Usual.Mean }
+	hot := func(m Month) unit.Temperature { return m.HotMax }
+	cold := func(m Month) unit.Temperature { return m.ColdMin }
+	over := func(x unit.Temperature) func(unit.Temperature) bool {
+		return func(t unit.Temperature) bool { return t > x }
+	}
+	under := func(x unit.Temperature) func(unit.Temperature) bool {
+		return func(t unit.Temperature) bool { return t < x }
+	}
+	higher := func(a, b unit.Temperature) bool { return a > b }
+	lower := func(a, b unit.Temperature) bool { return a < b }
+	var out []finding.Finding
+	add := func(id finding.ID, s finding.Severity, n int, worst Month, t unit.Temperature, more finding.Args) {
+		args := finding.Args{"Count": n, "Month": finding.Word("month." + monthNumber(worst.Number)), "Solution": t}
+		for k, v := range more {
+			args[k] = v
+		}
+		out = append(out, finding.Finding{ID: id, Severity: s, Args: args, Figure: t, Source: "solution-limits"})
+	}
+	if n, w := limit(mean, over(WarmAct), higher); n > 0 {
+		add(FindWarmAct, finding.Caution, n, w, mean(w), finding.Args{"Oxygen": w.Oxygen, "Limit": WarmAct})
+	} else if n, w := limit(mean, over(WarmWatch), higher); n > 0 {
+		add(FindWarmWatch, finding.Note, n, w, mean(w), finding.Args{"Oxygen": w.Oxygen, "Limit": WarmWatch})
+	}
+	if n, w := limit(hot, over(WarmAct+2), higher); n > 0 {
+		add(FindHotSpell, finding.Caution, n, w, hot(w), finding.Args{"Oxygen": w.OxygenHot})
+	}
+	if n, w := limit(cold, under(Freezing), lower); n > 0 {
+		add(FindIce, finding.Caution, n, w, cold(w), nil)
+	} else if n, w := limit(mean, under(ColdSlow), lower); n > 0 {
+		add(FindCold, finding.Note, n, w, mean(w), finding.Args{"Limit": ColdSlow})
+	}
+	return out
+}
+
+func monthNumber(n int) string {
+	return []string{"", "1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11", "12"}[n]
+}
+
+// TellStill says how long a still bed lasts with a grown crop, when that is
+// shorter than a day.
+func TellStill(b Breath, t unit.Temperature, pump bool) []finding.Finding {
+	if b.Lasts >= 24*unit.Hour || pump && b.Fine.Enough {
+		return nil
+	}
+	sev := finding.Note
+	if b.Lasts < 12*unit.Hour {
+		sev = finding.Caution
+	}
+	return []finding.Finding{{ID: FindStill, Severity: sev, Figure: b.Lasts, Source: "root-oxygen",
+		Args: finding.Args{"Lasts": b.Lasts, "Solution": t, "Flow": max(b.Fine.Flow, b.Fine.Rule), "Count": b.Fine.Stones}}}
+}

@@ -1,0 +1,319 @@
+package pool
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"raftwright/finding"
+	"raftwright/sky"
+	"raftwright/unit"
+)
+
+func within(t *testing.T, what string, got, want, tolerance float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tolerance) {
+		t.Errorf("%s = %.6g, want %.6g ± %.3g", what, got, want, tolerance)
+	}
+}
+
+// The bed of case heat-a: inside 1.22 x 2.44 m, 378.5 L, wet side 0.127 m, 5 %
+// gap, 38 mm softwood sides, 19 mm plywood on soil.
+func heatA() Bed {
+	return Bed{Area: 1.22 * 2.44, Rim: 2 * (1.22 + 2.44), Depth: 0.127, Volume: 378.5 * unit.Litre, Foam: EPS, Thickness: 38 * unit.Millimetre,
+		Gap: 0.05, Side: 38 * unit.Millimetre, FloorBoard: 19 * unit.Millimetre}
+}
+
+// solution_temp.csv, computed there by hand for the stated coefficients: raft
+// RSI 0.951, gap 28.7, outside film 20 W/m2/K; 1 %.
+func TestConductances(t *testing.T) {
+	c := heatA().Conductances(Films{Outside: 20, Gap: 28.7}, 0.951)
+	for _, x := range []struct {
+		what            string
+		got, want, part float64
+	}{
+		{"heat capacity, MJ/K", c.Capacity / 1e6, 1.580, 0.005}, {"raft", c.Raft, 2.81, 0.01}, {"gap", c.Gap, 4.27, 0.01},
+		{"sides", c.Sides, 2.50, 0.01}, {"floor", c.Floor, 12.33, 0.01}, {"time constant, h", c.TimeConstant.Hours(), 20.0, 0.01},
+		{"swing", c.Swing(), 0.082, 0.01}, {"10 °C above, W", float64(c.HoldingPower(10)), 219, 0.01},
+	} {
+		within(t, x.what, x.got, x.want, x.part*x.want)
+	}
+	// METHODS section 3: the floor falls from 4.1 to 1.1 W/m2/K with 25 mm of foam
+	b := heatA()
+	within(t, "bare floor", 1/b.floorResistance(), 4.1, 0.1)
+	b.FloorFoam = 25 * unit.Millimetre
+	within(t, "foam floor", 1/b.floorResistance(), 1.1, 0.1)
+	if c := b.Conductances(Films{Outside: 20, Gap: 28.7}, 0.951); math.Abs(c.TimeConstant.Hours()-34) > 1.5 {
+		t.Errorf("with floor foam the time constant is %v h, not about 34", c.TimeConstant.Hours())
+	}
+}
+
+// solution_temp.csv, cases ice and sun; and 5 °C of warming takes 2.2 kWh.
+func TestIceSunAndWarming(t *testing.T) {
+	b := heatA()
+	within(t, "ice", b.Ice(3, 22).Kilograms(), 11.1, 0.111)
+	within(t, "sun", float64(b.SunRise(0.149, 0.90, 24*unit.MegajoulePerSquareMetre)), 2.04, 0.0204)
+	within(t, "warming", b.WarmingEnergy(5).KilowattHours(), 2.2, 0.022)
+}
+
+// The gap film of the worked case is the sum that the hourly balance uses: 5.7
+// convection, 5.7 radiation and the slope of evaporation at 25 °C.
+func TestGapFilm(t *testing.T) {
+	k := newBalance(heatA(), Day{}, 0)
+	slope := 4098 * saturation(25) / ((25 + 237.3) * (25 + 237.3))
+	within(t, "gap film", k.gapConvection+radiative+k.gapDrying*slope, 28.7, 0.6)
+}
+
+func still(celsius float64) Day {
+	d := Day{Ground: celsius, Vapour: saturation(celsius)}
+	for h := range d.Air {
+		d.Air[h] = celsius
+	}
+	return d
+}
+
+func TestBalanceAtRest(t *testing.T) {
+	// no sun, no sky, saturated air: the solution is as warm as all around it
+	for _, celsius := range []float64{-5, 0, 12, 30} {
+		c := heatA().Steady(still(celsius))
+		within(t, "mean", c.Mean.Celsius(), celsius, 0.01)
+		within(t, "max", c.Max.Celsius(), celsius, 0.01)
+	}
+	// a heater of 219 W holds about 10 °C above with the films of the worked case
+	c := heatA().Heated(still(15), 219)
+	if c.Mean < 23 || c.Mean > 26 {
+		t.Errorf("219 W hold %v °C", c.Mean)
+	}
+}
+
+// The hourly balance against the closed form UA/sqrt(UA_all² + (ω C)²) for air
+// that swings as a sine by 8 °C with steady ground and moisture.
+func TestSwing(t *testing.T) {
+	d := still(20)
+	for h := range d.Air {
+		d.Air[h] = 20 + 8*math.Sin(2*math.Pi*(float64(h)+0.5-8)/24)
+	}
+	k := newBalance(heatA(), d, 0)
+	air := k.raft + k.sides + k.gap*(k.gapConvection+radiative)
+	all := air + k.floor + k.gap*k.gapDrying*4098*saturation(20)/((20+237.3)*(20+237.3))
+	c := heatA().Steady(d)
+	within(t, "swing", float64(c.Max-c.Min)/2, 8*air/math.Hypot(all, 2*math.Pi/86400*k.capacity), 0.01)
+}
+
+func place(t testing.TB) sky.Year {
+	t.Helper()
+	var months []sky.Numbered
+	for m := 1; m <= 12; m++ {
+		swing := 13 * math.Cos(2*math.Pi*float64(m-7)/12)
+		months = append(months, sky.Numbered{Number: m, Month: sky.Month{High: unit.Temperature(16 + swing), Low: unit.Temperature(5 + swing)}})
+	}
+	c, faults := sky.FromMonths(sky.Place{Latitude: 42 * unit.Degree, Elevation: new(250 * unit.Metre)}, months)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	return c.Fill()
+}
+
+// METHODS section 3: the solution follows the mean of the air, plus 0 to 3 °C
+// for sun, minus 0 to 2 °C for drying.
+func TestMonthsFollowTheAir(t *testing.T) {
+	y := place(t)
+	open, _ := sky.Open.Screen(0)
+	for _, m := range Year(&y, open, heatA(), 0) {
+		air := y.Months[m.Number-1].Mean
+		if d := float64(m.Usual.Mean - air); d < -2.5 || d > 3.5 {
+			t.Errorf("month %d: solution %.1f, air %.1f °C", m.Number, m.Usual.Mean, air)
+		}
+		if m.Usual.Min > m.Usual.Mean || m.Usual.Mean > m.Usual.Max || m.HotMax < m.Usual.Max || m.ColdMin > m.Usual.Min {
+			t.Errorf("month %d: %+v", m.Number, m)
+		}
+		if m.OxygenHot > m.Oxygen {
+			t.Errorf("month %d: warmer water holds more oxygen", m.Number)
+		}
+	}
+	a, b := Year(&y, open, heatA(), 0), Year(&y, open, heatA(), 1.5)
+	if d := b[6].Usual.Mean - a[6].Usual.Mean; math.Abs(float64(d)-1.5) > 1e-9 {
+		t.Errorf("the offset moves the mean by %v", d)
+	}
+}
+
+func TestChangesCool(t *testing.T) {
+	y := place(t)
+	open, _ := sky.Open.Screen(0)
+	b := heatA()
+	b.Foam, b.Lid = XPS, ColouredLid
+	got := map[finding.Word]Change{}
+	for _, c := range Changes(y.Months[6], open, b) {
+		got[c.Way] = c
+	}
+	if len(got) != 5 {
+		t.Errorf("%d changes", len(got))
+	}
+	for _, way := range []finding.Word{"pool.way.white_lid", "pool.way.shade", "pool.way.deeper"} {
+		if c := got[way]; c.HotMax >= 0 {
+			t.Errorf("%s: hot spell %+v", way, c.HotMax)
+		}
+	}
+	if got["pool.way.shade"].Mean >= got["pool.way.white_lid"].Mean {
+		t.Error("shade cools less than a white lid")
+	}
+}
+
+func TestHeatAndIce(t *testing.T) {
+	y := place(t)
+	open, _ := sky.Open.Screen(0)
+	b := heatA()
+	h := b.Heat(y.Months[3], open, 18)
+	if h.Power < 50 || h.Power > 600 || math.Abs(float64(h.Energy)-float64(h.Power)*30*86400) > 1 {
+		t.Errorf("%+v", h)
+	}
+	within(t, "held", b.Heated(TypicalDay(y.Months[3], open), h.Power).Mean.Celsius(), 18, 0.01)
+	if b.Heat(y.Months[6], open, 10).Power != 0 || b.DailyIce(y.Months[0], open, 20) != 0 {
+		t.Error("heat in summer or ice in winter")
+	}
+	if ice := b.DailyIce(y.Months[6], open, 20); ice <= 0 || ice > 200 {
+		t.Errorf("%v kg of ice a day", ice)
+	}
+}
+
+func TestBalanceIsCalm(t *testing.T) {
+	y := place(t)
+	rapid.Check(t, func(t *rapid.T) {
+		b := Bed{
+			Area: unit.Area(rapid.Float64Range(0.1, 40).Draw(t, "area")), Rim: unit.Length(rapid.Float64Range(1, 40).Draw(t, "rim")),
+			Depth: unit.Length(rapid.Float64Range(0.02, 1).Draw(t, "depth")), Foam: rapid.SampledFrom([]Foam{XPS, EPS, NoFoam}).Draw(t, "foam"),
+			Thickness: unit.Length(rapid.Float64Range(0.01, 0.1).Draw(t, "thickness")), Canopy: unit.Fraction(rapid.Float64Range(0, 1).Draw(t, "canopy")),
+			Gap: unit.Fraction(rapid.Float64Range(0, 0.5).Draw(t, "gap")), OffGround: rapid.Bool().Draw(t, "deck"),
+		}
+		s, _ := rapid.SampledFrom(sky.Covers()).Draw(t, "cover").Screen(0)
+		for _, m := range Year(&y, s, b, 0) {
+			lo, hi := y.Months[m.Number-1].Low-8, y.Months[m.Number-1].High+20
+			if !(m.Usual.Min > lo && m.Usual.Max < hi) || !(m.ColdMin > lo-20) || !(m.HotMax < hi+20) {
+				t.Fatalf("month %d: %+v", m.Number, m)
+			}
+		}
+	})
+}
+
+func TestLearn(t *testing.T) {
+	if l := Learn(nil); l.Offset != 0 || l.Band != MeanBand {
+		t.Errorf("%+v", l)
+	}
+	var r []Reading
+	for range 20 {
+		r = append(r, Reading{Measured: 23.5, Forecast: 22})
+	}
+	l := Learn(r)
+	within(t, "offset", float64(l.Offset), 1.5, 0.1)
+	if l.Band >= MeanBand || l.Band < 0.7 {
+		t.Errorf("band %v", l.Band)
+	}
+	if one := Learn(r[:1]); one.Offset <= 0 || one.Offset >= l.Offset {
+		t.Errorf("one reading: %+v", one)
+	}
+	if l := Learn([]Reading{{80, 22}, {unit.Temperature(math.NaN()), 20}}); l.Count != 0 {
+		t.Errorf("a slip of the pen counts: %+v", l)
+	}
+}
+
+// oxygen.csv, case depletion: 379 L, 720 g of roots at 0.25 mg a gram an hour
+// (22 °C), from 8.26 to 3.0 mg/L: 11.1 h.
+func TestStillBed(t *testing.T) {
+	demand := Respiration(720*unit.Gram, 22)
+	within(t, "demand, mg/h", demand.Grams()*1000, 180, 1e-9)
+	h := StillHours(379*unit.Litre, 8.26*unit.MilligramPerLitre, 3*unit.MilligramPerLitre, demand)
+	within(t, "hours", h.Hours(), 11.1, 0.1)
+	if StillHours(100*unit.Litre, 2*unit.MilligramPerLitre, 3*unit.MilligramPerLitre, demand) != 0 {
+		t.Error("already below")
+	}
+	if !math.IsInf(float64(StillHours(1, 8, 3, 0)), 1) {
+		t.Error("no roots, no end")
+	}
+	within(t, "Q10", float64(Respiration(1, 32)/Respiration(1, 22)), 2, 1e-9)
+	within(t, "roots of a 150 g head", Roots(150*unit.Gram, 0.05).Grams(), 22, 0.5)
+}
+
+// oxygen.csv, saturation (Benson & Krause through APHA 4500-O), at the height of
+// a place: the months carry the same values.
+func TestMonthsCarrySaturation(t *testing.T) {
+	var months []sky.Numbered
+	for m := 1; m <= 12; m++ {
+		months = append(months, sky.Numbered{Number: m, Month: sky.Month{High: 20, Low: 20}})
+	}
+	c, _ := sky.FromMonths(sky.Place{Latitude: 0, Elevation: new(unit.Length(0))}, months)
+	y := c.Fill()
+	open, _ := sky.Open.Screen(0)
+	for _, m := range Year(&y, open, heatA(), 0) {
+		// slope of the table between 20 and 25 °C: -0.166 mg/L a degree
+		within(t, "oxygen", m.Oxygen.MilligramsPerLitre(), 9.092-0.175*(m.Usual.Mean.Celsius()-20), 0.06)
+	}
+}
+
+// METHODS section 4: 37 mg an hour for each L/min from fine stones at 5 in and
+// 25 °C holding 5 mg/L, 14 from coarse; 5 and 13 L/min for a grown bed.
+func TestAir(t *testing.T) {
+	j := AirJob{Demand: 180 * unit.Milligram, Hold: OxygenGood, Temperature: 25, Pressure: unit.Atmosphere, Depth: 4.8 * unit.Inch, Area: 2.97, Stone: Fine}
+	a := j.Air()
+	within(t, "fine, mg/h", a.PerFlow.Grams()*1000, 37, 1)
+	within(t, "fine, L/min", a.Flow.LitresPerMinute(), 5, 0.3)
+	j.Stone = Coarse
+	c := j.Air()
+	within(t, "coarse, mg/h", c.PerFlow.Grams()*1000, 14, 0.6)
+	within(t, "coarse, L/min", c.Flow.LitresPerMinute(), 13, 0.7)
+	if a.Stones < 2 || !a.Enough {
+		t.Errorf("%+v", a)
+	}
+	j.Hold = 9 * unit.MilligramPerLitre
+	if a := j.Air(); a.Enough || a.Flow != 0 {
+		t.Errorf("air holds more than saturation: %+v", a)
+	}
+}
+
+// METHODS section 4: under a raft that stands clear of 3 m2 about 200 mg an
+// hour, as much as a grown crop takes; through 5 % gaps 10 mg.
+func TestSurface(t *testing.T) {
+	s, l := 8.26*unit.MilligramPerLitre, 1.6*unit.MilligramPerLitre
+	within(t, "air gap, mg/h", SurfaceSupply(3, s, l).Grams()*1000, 200, 5)
+	within(t, "gaps, mg/h", SurfaceSupply(0.15, s, l).Grams()*1000, 10, 0.5)
+	b := heatA().Breathe(Crowd{Plants: 36, Head: 150 * unit.Gram, DryMatter: 0.05}, 24, unit.Atmosphere)
+	if b.Lasts < 4*unit.Hour || b.Lasts > 14*unit.Hour || b.AirGap < b.Gaps*15 {
+		t.Errorf("%+v", b)
+	}
+	if f := TellStill(b, 24, false); len(f) != 1 || f[0].ID != FindStill || f[0].Severity != finding.Caution {
+		t.Errorf("%+v", f)
+	}
+	if f := TellStill(b, 24, true); len(f) != 0 {
+		t.Errorf("with a pump: %+v", f)
+	}
+}
+
+func TestTell(t *testing.T) {
+	var months [12]Month
+	for i := range months {
+		months[i] = Month{Number: i + 1, Usual: Course{Mean: 18}, HotMax: 22, ColdMin: 12}
+	}
+	if got := Tell(months, [12]bool{}); len(got) != 0 {
+		t.Errorf("a mild year: %+v", got)
+	}
+	months[6].Usual.Mean, months[6].HotMax, months[0].ColdMin, months[0].Usual.Mean = 27, 31, -1, 3
+	var ids []finding.ID
+	for _, f := range Tell(months, [12]bool{}) {
+		ids = append(ids, f.ID)
+	}
+	if len(ids) != 3 || ids[0] != FindWarmAct || ids[1] != FindHotSpell || ids[2] != FindIce {
+		t.Errorf("%v", ids)
+	}
+	months[6].Usual.Mean = 24
+	if got := Tell(months, [12]bool{6: true}); len(got) != 2 || got[0].ID != FindWarmWatch || got[0].Severity != finding.Note {
+		t.Errorf("%+v", got)
+	}
+}
+
+func BenchmarkYear(b *testing.B) {
+	y := place(b)
+	open, _ := sky.Open.Screen(0)
+	for b.Loop() {
+		Year(&y, open, heatA(), 0)
+	}
+}

@@ -1,0 +1,182 @@
+package pool
+
+import (
+	"math"
+
+	"raftwright/chem"
+	"raftwright/finding"
+	"raftwright/sky"
+	"raftwright/unit"
+)
+
+// Month is the solution in a month.
+type Month struct {
+	Number  int
+	Usual   Course           // the typical day
+	HotMax  unit.Temperature // third day of a hot spell, one day in ten is such
+	ColdMin unit.Temperature // after a cold night, one in ten is such
+	Oxygen  unit.MassConcentration
+	// OxygenHot is the saturation at HotMax.
+	OxygenHot unit.MassConcentration
+}
+
+// Year gives the solution in each month. Offset is what readings of the bed
+// taught (Learn); 0 before that. Oxygen is the saturation of fresh water at the
+// month's mean and the height of the place; a nutrient solution holds 1 % less.
+func Year(y *sky.Year, s sky.Screen, b Bed, offset unit.TemperatureStep) [12]Month {
+	var out [12]Month
+	add := unit.Temperature(offset)
+	for i, m := range y.Months {
+		usual := TypicalDay(m, s)
+		p := Month{Number: m.Number, Usual: b.Steady(usual)}
+		p.HotMax = b.After(usual, HotSpell(m, s), 3).Max + add
+		p.ColdMin = b.After(usual, ColdNight(m, s), 2).Min + add
+		p.Usual.Mean, p.Usual.Min, p.Usual.Max = p.Usual.Mean+add, p.Usual.Min+add, p.Usual.Max+add
+		for h := range p.Usual.Hours {
+			p.Usual.Hours[h] += float64(add)
+		}
+		p.Oxygen = chem.OxygenSaturation(p.Usual.Mean, y.Pressure)
+		p.OxygenHot = chem.OxygenSaturation(p.HotMax, y.Pressure)
+		out[i] = p
+	}
+	return out
+}
+
+// Change is one thing that could be done to the bed and what it would do to the
+// solution in a month.
+type Change struct {
+	Way        finding.Word
+	Mean, Max  unit.TemperatureStep // of the typical day
+	HotMax     unit.TemperatureStep // of the hot spell
+	BedChanged Bed
+}
+
+// Changes gives what floor foam, deeper water, a white lid, closed gaps and
+// shade would do in a month: the difference to the bed as it is. Ways that the
+// bed already has are left out.
+func Changes(m sky.MonthMean, s sky.Screen, b Bed) []Change {
+	usual, spell := TypicalDay(m, s), HotSpell(m, s)
+	now, hot := b.Steady(usual), b.After(usual, spell, 3)
+	var out []Change
+	try := func(way finding.Word, c Bed, light unit.Fraction) {
+		u, h := usual, spell
+		if light < 1 {
+			shaded := s
+			shaded.Light *= light
+			u, h = TypicalDay(m, shaded), HotSpell(m, shaded)
+		}
+		a, z := c.Steady(u), c.After(u, h, 3)
+		out = append(out, Change{Way: way, BedChanged: c, Mean: unit.TemperatureStep(a.Mean - now.Mean),
+			Max: unit.TemperatureStep(a.Max - now.Max), HotMax: unit.TemperatureStep(z.Max - hot.Max)})
+	}
+	full := b.full()
+	if b.FloorFoam <= 0 {
+		c := b
+		c.FloorFoam = 25 * unit.Millimetre
+		try(finding.Word("pool.way.floor_foam"), c, 1)
+	}
+	deeper := b
+	deeper.Depth *= 1.5
+	deeper.Volume = full.Volume * 1.5
+	try(finding.Word("pool.way.deeper"), deeper, 1)
+	if full.Lid != WhiteLid {
+		c := b
+		c.Lid = WhiteLid
+		try(finding.Word("pool.way.white_lid"), c, 1)
+	}
+	if full.Gap > 0.02 && full.Gap < 1 {
+		c := b
+		c.Gap = 0.01
+		try(finding.Word("pool.way.close_gaps"), c, 1)
+	}
+	try(finding.Word("pool.way.shade"), b, 0.5)
+	return out
+}
+
+// Heating is what a heater would need.
+type Heating struct {
+	Power  unit.Power  // steady, in the mean day of the month
+	Energy unit.Energy // a month
+}
+
+// Heat gives the power and the energy of a month that hold the mean of the
+// solution at a temperature; zero where it is warm enough without.
+func (b Bed) Heat(m sky.MonthMean, s sky.Screen, hold unit.Temperature) Heating {
+	d := TypicalDay(m, s)
+	if b.Steady(d).Mean >= hold {
+		return Heating{}
+	}
+	lo, hi := 0.0, 100.0
+	for range 40 { // the cold side of any bed: 100 W doubled until enough
+		if b.Heated(d, unit.Power(hi)).Mean >= hold || hi > 1e7 {
+			break
+		}
+		hi *= 2
+	}
+	for range 40 {
+		if mid := (lo + hi) / 2; b.Heated(d, unit.Power(mid)).Mean < hold {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	days := float64(sky.DaysIn(m.Number))
+	return Heating{Power: unit.Power(hi), Energy: unit.Energy(hi * 86400 * days)}
+}
+
+// DailyIce gives the ice a day that keeps the mean of the solution at a
+// temperature in the month's typical day, as steady cooling.
+func (b Bed) DailyIce(m sky.MonthMean, s sky.Screen, hold unit.Temperature) unit.Mass {
+	d := TypicalDay(m, s)
+	if b.Steady(d).Mean <= hold {
+		return 0
+	}
+	lo, hi := 0.0, 100.0
+	for range 40 {
+		if b.Heated(d, unit.Power(-hi)).Mean <= hold || hi > 1e7 {
+			break
+		}
+		hi *= 2
+	}
+	for range 40 {
+		if mid := (lo + hi) / 2; b.Heated(d, unit.Power(-mid)).Mean > hold {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return unit.Mass(hi * 86400 / (meltingHeat + waterHeat*math.Max(0, hold.Celsius())))
+}
+
+// Reading is a temperature measured in the bed beside what was forecast for it.
+type Reading struct{ Measured, Forecast unit.Temperature }
+
+// Learned is the offset of a bed and the band that is left.
+type Learned struct {
+	Offset unit.TemperatureStep
+	Band   unit.TemperatureStep
+	Count  int
+}
+
+// readingSpread is how far a single reading may lie from the day's mean: time of
+// day, place and thermometer (judgement).
+const readingSpread = 1.5
+
+// Learn gives the one offset that readings teach: their mean difference, drawn
+// towards none by how little is known (a normal prior of ±2 °C against readings
+// of ±1.5 °C). The band shrinks with the count, never below 0.7 °C, which weather
+// alone gives.
+func Learn(readings []Reading) Learned {
+	sum, n := 0.0, 0
+	for _, r := range readings {
+		if d := float64(r.Measured - r.Forecast); !math.IsNaN(d) && math.Abs(d) < 15 {
+			sum, n = sum+d, n+1
+		}
+	}
+	prior, noise := 1/(float64(MeanBand)*float64(MeanBand)), 1/(readingSpread*readingSpread)
+	weight := prior + float64(n)*noise
+	return Learned{
+		Offset: unit.TemperatureStep(sum * noise / weight), Count: n,
+		Band: unit.TemperatureStep(math.Max(0.7, 1/math.Sqrt(weight))),
+	}
+}
