@@ -35,6 +35,7 @@ type Chart struct {
 	ID, Title, Alt string
 	Width, Height  Points   // of the plot with its labels; 0 counts as 460 by 170
 	Left           Points   // room for the numbers at the left; 0 counts as 34
+	Large          bool     // words for large print
 	Slots          []string // names under the axis: "J", "F", "M" ...
 	Axis           string   // what is measured and its unit, over the axis: "mol/m² a day"
 	From, To       float64  // least and greatest of the axis; both 0: from the data
@@ -44,8 +45,17 @@ type Chart struct {
 	Number         func(float64) string // prints the ticks; nil prints the plain number
 }
 
+// grow is how much larger the words of a chart for large print are.
+func grow(large bool) Points {
+	if large {
+		return 1.5
+	}
+	return 1
+}
+
 // plot is the frame of a chart on paper, in points, with y up.
 type plot struct {
+	grow                     Points
 	left, right, bottom, top Points
 	lo, hi                   float64
 	slots                    int
@@ -75,8 +85,9 @@ func (c Chart) Drawing() Drawing {
 	lo, hi := c.extent()
 	ticks := RoundTicks(lo, hi)
 	lo, hi = min(lo, ticks[0]), max(hi, ticks[len(ticks)-1])
-	const key = 14 // height of the line of names
-	p := plot{left: c.left(), right: w - 2, bottom: 18, top: h - 2*key - 4, lo: lo, hi: hi, slots: max(len(c.Slots), 1)}
+	k := grow(c.Large)
+	key := 14 * k // height of the line of names
+	p := plot{grow: k, left: c.left(), right: w - 2, bottom: 18 * k, top: h - 2*key - 4, lo: lo, hi: hi, slots: max(len(c.Slots), 1)}
 	for _, b := range c.Bands {
 		d.Add(p.band(b)...)
 	}
@@ -85,13 +96,13 @@ func (c Chart) Drawing() Drawing {
 		if l.Value > lo && l.Value < hi {
 			y := p.y(l.Value)
 			d.Add(Line(spot(p.left, y), spot(p.right, y)).In(Thin, l.Dash),
-				Text{At: spot(p.right, y), Dx: -3, Dy: 2.5, Text: l.Label, Size: 8.5, Anchor: End, Halo: true})
+				Text{At: spot(p.right, y), Dx: -3, Dy: 2.5, Text: l.Label, Size: 8.5 * k, Anchor: End, Halo: true})
 		}
 	}
 	for _, s := range c.Series {
 		d.Add(p.series(s))
 	}
-	d.Add(Text{At: spot(0, h-key), Dy: 3, Text: c.Axis, Size: 9, Bold: true})
+	d.Add(Text{At: spot(0, h-key), Dy: 3 * k, Text: c.Axis, Size: 9 * k, Bold: true})
 	d.Add(c.names(h - 2*key)...)
 	return d
 }
@@ -100,7 +111,7 @@ func (c Chart) left() Points {
 	if c.Left > 0 {
 		return c.Left
 	}
-	return 34
+	return 34 * grow(c.Large)
 }
 
 // extent gives the least and greatest value, or the axis that was asked for.
@@ -149,13 +160,13 @@ func (p plot) frame(c Chart, ticks []float64) []Item {
 	for _, t := range ticks {
 		y := p.y(t)
 		out = append(out, Line(spot(p.left, y), spot(p.right, y)).In(Thin, Dotted).Shaded(0.45),
-			Text{At: spot(p.left, y), Dx: -5, Text: number(t), Size: 9, Anchor: End, Level: Centred})
+			Text{At: spot(p.left, y), Dx: -5, Text: number(t), Size: 9 * p.grow, Anchor: End, Level: Centred})
 	}
 	out = append(out, Polyline(spot(p.left, p.top), spot(p.left, p.bottom), spot(p.right, p.bottom)))
 	for i, name := range c.Slots {
 		x := p.x(i)
 		out = append(out, Line(spot(x, p.bottom), spot(x, p.bottom-3)).In(Thin, Solid),
-			Text{At: spot(x, p.bottom), Dy: -6, Text: name, Size: 9, Anchor: Middle, Level: Hanging})
+			Text{At: spot(x, p.bottom), Dy: -6, Text: name, Size: 9 * p.grow, Anchor: Middle, Level: Hanging})
 	}
 	return out
 }
@@ -217,12 +228,12 @@ func (p plot) band(b Band) []Item {
 // names writes the key: a sample of each line and band with its name.
 func (c Chart) names(y Points) []Item {
 	var out []Item
-	x := c.left()
+	x, k := c.left(), grow(c.Large)
 	say := func(label string) {
-		out = append(out, Text{At: spot(x+27, y), Dy: 3, Text: label, Size: 9})
-		x += 27 + TextWidth(label, 9, false) + 16
+		out = append(out, Text{At: spot(x+27, y), Dy: 3 * k, Text: label, Size: 9 * k})
+		x += 27 + TextWidth(label, 9*k, false) + 16
 	}
-	mid := y + 6
+	mid := y + 6*k
 	for _, s := range c.Series {
 		out = append(out, Line(spot(x, mid), spot(x+22, mid)).In(s.Weight, s.Dash))
 		if s.Marked {
@@ -231,7 +242,7 @@ func (c Chart) names(y Points) []Item {
 		say(s.Label)
 	}
 	for _, b := range c.Bands {
-		out = append(out, Rect(spot(x, y+2), Points(22).Length(), Points(9).Length()).Filled(b.Fill).In(Thin, Solid))
+		out = append(out, Rect(spot(x, y+2*k), Points(22).Length(), (9*k).Length()).Filled(b.Fill).In(Thin, Solid))
 		say(b.Label)
 	}
 	return out
@@ -280,6 +291,7 @@ type Timeline struct {
 	ID, Title, Alt string
 	Width          Points // 0 counts as 460
 	Left           Points // room for the names; 0: as they need. Give charts of one Stack the same.
+	Large          bool   // words for large print
 	Slots          []string
 	Rows           []TimelineRow
 	Key            []Span // what the fills mean; From and To do not matter
@@ -292,11 +304,12 @@ func (t Timeline) Drawing() Drawing {
 	if w <= 0 {
 		w = 460
 	}
-	const row = 16
+	k := grow(t.Large)
+	row := 16 * k
 	left := t.Left
 	for _, r := range t.Rows {
 		if t.Left <= 0 {
-			left = max(left, TextWidth(r.Label, 9.5, false)+10)
+			left = max(left, TextWidth(r.Label, 9.5*k, false)+10)
 		}
 	}
 	left = min(left, w/2)
@@ -308,35 +321,36 @@ func (t Timeline) Drawing() Drawing {
 		d.Add(Line(spot(x(float64(i)), top), spot(x(float64(i)), bottom)).In(Thin, Dotted).Shaded(0.45))
 	}
 	for i, name := range t.Slots {
-		d.Add(Text{At: spot(x(float64(i)+0.5), top), Dy: 4, Text: name, Size: 9, Anchor: Middle})
+		d.Add(Text{At: spot(x(float64(i)+0.5), top), Dy: 4, Text: name, Size: 9 * k, Anchor: Middle})
 	}
 	for i, r := range t.Rows {
 		y := -row * Points(i+1)
-		d.Add(Text{At: spot(0, y), Dy: row/2 - 3, Text: r.Label, Size: 9.5})
+		d.Add(Text{At: spot(0, y), Dy: row/2 - 3*k, Text: r.Label, Size: 9.5 * k})
 		g := Group{Title: r.Label}
 		for _, s := range r.Spans {
 			if s.To <= s.From {
 				continue
 			}
 			a, b := x(s.From), x(s.To)
-			g.Items = append(g.Items, Rect(spot(a, y+3), (b-a).Length(), Points(row-6).Length()).Filled(s.Fill))
-			if s.Label != "" && TextWidth(s.Label, 8.5, false) < b-a-4 {
-				g.Items = append(g.Items, Text{At: spot((a+b)/2, y+row/2), Text: s.Label, Size: 8.5, Anchor: Middle, Level: Centred, Halo: true})
+			g.Items = append(g.Items, Rect(spot(a, y+3), (b-a).Length(), (row-6).Length()).Filled(s.Fill))
+			if s.Label != "" && TextWidth(s.Label, 8.5*k, false) < b-a-4 {
+				g.Items = append(g.Items, Text{At: spot((a+b)/2, y+row/2), Text: s.Label, Size: 8.5 * k, Anchor: Middle, Level: Centred, Halo: true})
 			}
 		}
 		d.Add(g)
 	}
 	d.Add(Line(spot(left, bottom), spot(w-2, bottom)).In(Thin, Solid), Line(spot(left, top), spot(w-2, top)).In(Thin, Solid))
-	d.Add(t.key(left, bottom-16)...)
+	d.Add(t.key(left, bottom-row)...)
 	return d
 }
 
 func (t Timeline) key(x, y Points) []Item {
 	var out []Item
-	for _, k := range t.Key {
-		out = append(out, Rect(spot(x, y), Points(22).Length(), Points(9).Length()).Filled(k.Fill).In(Thin, Solid),
-			Text{At: spot(x+27, y), Dy: 1, Text: k.Label, Size: 9})
-		x += 27 + TextWidth(k.Label, 9, false) + 16
+	k := grow(t.Large)
+	for _, s := range t.Key {
+		out = append(out, Rect(spot(x, y), Points(22).Length(), (9*k).Length()).Filled(s.Fill).In(Thin, Solid),
+			Text{At: spot(x+27, y), Dy: k, Text: s.Label, Size: 9 * k})
+		x += 27 + TextWidth(s.Label, 9*k, false) + 16
 	}
 	return out
 }

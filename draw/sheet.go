@@ -56,7 +56,7 @@ type Sheet struct {
 // Fitting says what room a drawing has.
 type Fitting struct {
 	Width, Height Points  // 0: no limit
-	Magnify       float64 // of words, lines and arrowheads; 0 counts as 1
+	Magnify       float64 // of words, lines and arrowheads, not of bare drawings; 0 counts as 1
 	System        System
 	Words         Words
 }
@@ -129,6 +129,9 @@ func loosest(d Drawing, f Fitting) Scale {
 // finish lays the drawing at one scale and moves it to the corner of its sheet.
 func finish(d Drawing, f Fitting, s Scale, loose bool) Sheet {
 	in := &inker{scale: s, grow: f.magnify()}
+	if d.Bare { // a chart is built with the words it has: see Chart.Large
+		in.grow = 1
+	}
 	in.items(d.Items, Spot{})
 	box := bounds(in.marks)
 	sheet := Sheet{ID: d.ID, Title: d.Title, Alt: d.Alt, Scale: s, Loose: loose}

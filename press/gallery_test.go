@@ -73,7 +73,7 @@ func template() draw.Drawing {
 }
 
 // season draws light, warmth and windows by month.
-func season() draw.Drawing {
+func season(large bool) draw.Drawing {
 	months := []string{"J", "F", "M", "A", "M", "J", "J", "A", "S", "O", "N", "D"}
 	light := []float64{12, 18, 25, 33, 38, 41, 40, 36, 28, 20, 13, 10}
 	pool := []float64{6, 7, 10, 14, 18, 22, 25, 24, 20, 15, 10, 7}
@@ -81,12 +81,12 @@ func season() draw.Drawing {
 	for i, v := range pool {
 		low[i], high[i] = v-2, v+3
 	}
-	a := draw.Chart{ID: "light", Title: "Light", Alt: "Light by month.", Left: 70, Height: 120, Slots: months, Axis: "Light, mol/m² a day",
+	a := draw.Chart{ID: "light", Title: "Light", Alt: "Light by month.", Left: 100, Large: large, Height: 150, Slots: months, Axis: "Light, mol/m² a day",
 		Series: []draw.Series{{Label: "open sky", Values: light, Marked: true, Shape: draw.Disc}}, Limits: []draw.Limit{{Label: "least for lettuce", Value: 14, Dash: draw.Dashed}}}
-	b := draw.Chart{ID: "pool", Title: "Solution", Alt: "Warmth of the solution by month.", Left: 70, Height: 150, Slots: months, Axis: "Solution, °C",
+	b := draw.Chart{ID: "pool", Title: "Solution", Alt: "Warmth of the solution by month.", Left: 100, Large: large, Height: 170, Slots: months, Axis: "Solution, °C",
 		Series: []draw.Series{{Label: "mean", Values: pool, Weight: draw.Heavy}, {Label: "air", Values: []float64{1, 2, 6, 12, 17, 22, 25, 24, 19, 13, 7, 3}, Dash: draw.Dashed, Marked: true, Shape: draw.Ring}},
 		Bands:  []draw.Band{{Label: "nine days in ten", Low: low, High: high, Fill: draw.Rising}}}
-	c := draw.Timeline{ID: "windows", Title: "Windows", Alt: "When each crop can stand in the bed.", Left: 70, Slots: months, Rows: []draw.TimelineRow{
+	c := draw.Timeline{ID: "windows", Title: "Windows", Alt: "When each crop can stand in the bed.", Left: 100, Large: large, Slots: months, Rows: []draw.TimelineRow{
 		{Label: "leaf lettuce", Spans: []draw.Span{{From: 2.5, To: 6, Fill: draw.MidGray}, {From: 8, To: 10.2, Fill: draw.MidGray}, {From: 6, To: 8, Fill: draw.Rising, Label: "too warm"}}},
 		{Label: "basil", Spans: []draw.Span{{From: 4.5, To: 9.2, Fill: draw.MidGray}}}},
 		Key: []draw.Span{{Fill: draw.MidGray, Label: "transplant"}, {Fill: draw.Rising, Label: "solution too warm"}}}
@@ -120,7 +120,7 @@ func gallery() page.Document {
 			{Title: "Build", NewPage: true, Blocks: []page.Block{
 				page.Figure{Drawing: bedPlan(), Caption: "**The bed from above.** The frame is drawn over the liner."},
 				page.Figure{Drawing: section(), Caption: "**The bed cut through.** Hatching: long lines wood, broken lines water, dots foam, close lines liner, ticks soil."},
-				page.Figure{Drawing: season(), Height: 420, Caption: "**The season.** What each month gives."},
+				page.Figure{Drawing: season(false), Height: 420, Caption: "**The season.** What each month gives."},
 				page.List{Kind: page.Numbered, Items: []page.Text{"Level the ground within ¼ in over the whole length.", "Cut two sides of 97 in and two ends of 52 in.", "Screw the ends over the sides with a block in each corner."}},
 				page.Beside{Columns: [][]page.Block{{page.Heading{Level: 2, Text: "For each bucket"}, page.Para{Text: "Fill a 5 gal bucket with **clear water** first."}}, {page.Heading{Level: 2, Text: "Order"}, page.List{Items: []page.Text{"Epsom salt, 6 g", "Complete fertiliser, 10 g"}}}}},
 				page.Code{Text: "https://example.org/bed/17", Caption: "Open this bed on a phone."}}},
@@ -143,6 +143,9 @@ func TestGallery(t *testing.T) {
 	}{{"letter", false, page.Letter}, {"a4", false, page.A4}, {"large", true, page.Letter}} {
 		doc := gallery()
 		doc.Large, doc.Paper = v.large, v.paper
+		if v.large {
+			doc.Sections = append(doc.Sections, page.Section{Blocks: []page.Block{page.Figure{Drawing: season(true), Height: 480}}})
+		}
 		var b bytes.Buffer
 		if err := PDF(doc, &b); err != nil {
 			t.Fatal(err)
