@@ -99,24 +99,19 @@ func Search(j Job, l Lumber, p Prices) ([]Option, error) {
 	if j.Vessel.Shape != FrameShape {
 		return nil, nil
 	}
-	var found []Option
+	t := &tried{lumber: l, prices: p}
 	for _, c := range candidates(j) {
 		c.Liner.Thickness = 0 // the same for all: left to the end
 		if most := p.longest(c.SideBoard); most > 0 && (c.Longest == 0 || c.Longest > most) {
 			c.Longest = most
 		}
-		b, err := design(c, l)
-		if err != nil || b.Brim < b.Job.Depth+b.Job.LevelError/2+unit.Inch {
-			continue
+		least, ok := t.try(c)
+		for more := 1; ok && more <= spareHolds; more++ {
+			c.Holds = HoldsASide(least + more)
+			t.try(c)
 		}
-		cost, ok := p.Of(b)
-		if !ok || len(found) == 3 && cost >= found[2].Cost || !b.strong() {
-			continue
-		}
-		found = append(found, Option{Job: c, Cost: cost})
-		slices.SortStableFunc(found, func(a, b Option) int { return cmp.Compare(a.Cost, b.Cost) })
-		found = found[:min(3, len(found))]
 	}
+	found := t.found
 	for i := range found {
 		o := &found[i]
 		o.Job.Liner = j.Liner
@@ -124,6 +119,43 @@ func Search(j Job, l Lumber, p Prices) ([]Option, error) {
 		o.Cost, _ = p.Of(o.Bed)
 	}
 	return found, nil
+}
+
+// spareHolds is how many holds more than the least are tried: another spacing
+// may splice a long side from boards that cost less.
+const spareHolds = 2
+
+// tried keeps the three cheapest designs that hold.
+type tried struct {
+	lumber Lumber
+	prices Prices
+	found  []Option
+}
+
+// try computes one candidate and gives the holds of its sides, and whether it
+// can stand at all.
+func (t *tried) try(c Job) (holds int, ok bool) {
+	b, err := design(c, t.lumber)
+	if err != nil || b.Brim < b.Job.Depth+b.Job.LevelError/2+unit.Inch {
+		return 0, false
+	}
+	cost, ok := t.prices.Of(b)
+	if !ok || len(t.found) == 3 && cost >= t.found[2].Cost || !b.strong() {
+		return b.Side.Holds, true
+	}
+	same := func(o Option) bool {
+		return o.Job.SideBoard == c.SideBoard && o.Job.EndBoard == c.EndBoard && o.Job.Courses == c.Courses && o.Job.HoldBy == c.HoldBy
+	}
+	if i := slices.IndexFunc(t.found, same); i >= 0 { // the same frame with other holds: keep the cheaper
+		if t.found[i].Cost <= cost {
+			return b.Side.Holds, true
+		}
+		t.found = slices.Delete(t.found, i, i+1)
+	}
+	t.found = append(t.found, Option{Job: c, Cost: cost})
+	slices.SortStableFunc(t.found, func(a, b Option) int { return cmp.Compare(a.Cost, b.Cost) })
+	t.found = t.found[:min(3, len(t.found))]
+	return b.Side.Holds, true
 }
 
 // candidates lists the frames worth trying: every usual 2 in board in as many
