@@ -25,7 +25,7 @@ type Band struct {
 
 // Limit is a level line across a chart.
 type Limit struct {
-	Label string // written at the right end, over the line
+	Label string // written over the line, at the end that is freer
 	Value float64
 	Dash  Dash
 }
@@ -95,8 +95,11 @@ func (c Chart) Drawing() Drawing {
 	for _, l := range c.Limits {
 		if l.Value > lo && l.Value < hi {
 			y := p.y(l.Value)
-			d.Add(Line(spot(p.left, y), spot(p.right, y)).In(Thin, l.Dash),
-				Text{At: spot(p.right, y), Dx: -3, Dy: 2.5, Text: l.Label, Size: 8.5 * k, Anchor: End, Halo: true})
+			name := Text{At: spot(p.right, y), Dx: -3, Dy: 2.5, Text: l.Label, Size: 8.5 * k, Anchor: End, Halo: true}
+			if p.room(c.Series, l.Value, 0) > p.room(c.Series, l.Value, p.slots-1) {
+				name.At, name.Dx, name.Anchor = spot(p.left, y), 3, Start
+			}
+			d.Add(Line(spot(p.left, y), spot(p.right, y)).In(Thin, l.Dash), name)
 		}
 	}
 	for _, s := range c.Series {
@@ -112,6 +115,19 @@ func (c Chart) left() Points {
 		return c.Left
 	}
 	return 34 * grow(c.Large)
+}
+
+// room tells how far the series stay over or under a value near one end.
+func (p plot) room(series []Series, value float64, end int) float64 {
+	least := math.Inf(1)
+	for _, s := range series {
+		for i, v := range s.Values {
+			if i >= end-2 && i <= end+2 && i < p.slots && !math.IsNaN(v) {
+				least = min(least, math.Abs(float64(p.y(v)-p.y(value))-6)) // the name is written over the line
+			}
+		}
+	}
+	return least
 }
 
 // extent gives the least and greatest value, or the axis that was asked for.

@@ -133,3 +133,35 @@ func TestTimelineSkipsEmptySpans(t *testing.T) {
 		t.Errorf("a span outside of the slots makes the figure %v wide", s.Width)
 	}
 }
+
+// The name of a limit stands where no line runs through it.
+func TestLimitNameIsWhereThereIsRoom(t *testing.T) {
+	for _, c := range []struct {
+		values []float64
+		want   Anchor
+	}{{[]float64{30, 30, 25, 20, 11, 10, 11}, Start}, {[]float64{10, 11, 10, 20, 25, 30, 30}, End}} {
+		d := Chart{Slots: []string{"1", "2", "3", "4", "5", "6", "7"}, Series: []Series{{Values: c.values}}, Limits: []Limit{{Label: "least", Value: 9}}, From: 0, To: 40}.Drawing()
+		for _, it := range d.Items {
+			if x, ok := it.(Text); ok && x.Text == "least" && x.Anchor != c.want {
+				t.Errorf("%v: anchor %v", c.values, x.Anchor)
+			}
+		}
+	}
+}
+
+// Words for large print do not run into each other: the same chart is set with
+// more room, and stays as wide.
+func TestLargeChartKeepsItsWidth(t *testing.T) {
+	c := Chart{Slots: []string{"J", "F"}, Axis: "light", Series: []Series{{Label: "sky", Values: []float64{1, 2}}}, Height: 200}
+	normal := Lay(c.Drawing(), Fitting{})
+	c.Large = true
+	large := Lay(c.Drawing(), Fitting{Magnify: 1.5})
+	if large.Width > normal.Width+15 || large.Height > normal.Height+15 {
+		t.Errorf("%v by %v became %v by %v", normal.Width, normal.Height, large.Width, large.Height)
+	}
+	for _, m := range large.Marks {
+		if m.Kind == Lettering && m.Size < 12 {
+			t.Errorf("%q is printed at %v points", m.Text, m.Size)
+		}
+	}
+}
