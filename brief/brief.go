@@ -124,7 +124,7 @@ type Brief struct {
 	Raft     Raft      `key:"raft" help:"the floating foam board and its holes"`
 	Water    Water     `key:"water" help:"a test of the water that fills the bed, as the laboratory printed it"`
 	Acid     Acid      `key:"acid" help:"the acid that takes alkalinity out of the water, if one is used"`
-	Shelf    []Product `key:"shelf" max:"200" help:"what can be bought here; each product has a label or a formula"`
+	Shelf    []Product `key:"shelf" max:"200" help:"what can be bought here; each has a label or a formula, or a name that everybody knows"`
 	Target   Target    `key:"target" help:"what the solution shall hold: a recipe, or figures by element"`
 	Mix      Mix       `key:"mix" help:"how the solution is mixed and measured"`
 	Crop     Crop      `key:"crop" help:"what is grown"`

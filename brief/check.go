@@ -132,8 +132,6 @@ func (r *reader) checkProduct(p *Product) {
 	switch {
 	case p.Label.Given && p.Formula.Given:
 		r.fault(p.Formula.At, "this product has a label and a formula", "keep the label of a mixed fertiliser, or the formula of a single salt")
-	case p.Label.At.Line == 0 && p.Formula.At.Line == 0 && len(contents) == 0:
-		r.fault(p.At, "nothing says what is in this product", "add label: 20-20-20, or formula: MgSO4.7H2O, or shares such as calcium: 19 %")
 	case p.Purity.Given && !p.Formula.Given && p.Formula.At.Line == 0:
 		r.fault(p.Purity.At, "purity goes with a formula, and there is none", "add the formula, or leave purity out")
 	}

@@ -9,15 +9,23 @@ import (
 
 // Bounds of a file that is looked into at all. A brief with a season's log is
 // some 50 kB; what is far beyond is a mistake or an attack, and is refused before
-// the YAML parser sees it (its time grows with the square of the keys of a group,
-// its memory with the square of the depth).
+// the YAML parser sees it, whose time can grow with the square of the keys of a
+// group or of the tags, and its memory with the square of the depth. Measured:
+// the slowest text within these bounds takes about half a second.
 const (
-	largestFile  = 1 << 20 // bytes
-	deepestNest  = 40      // brackets within brackets
-	mostKeys     = 2000    // lines at one level of one group
-	mostCommas   = 120_000 // commas in all
-	mostChain    = 12      // "- - -" or "? ? ?" on one line
-	mostEntities = 20      // anchors, aliases and tags, which are refused anyway
+	largestFile = 1 << 20 // bytes
+	deepestNest = 40      // brackets within brackets
+	mostKeys    = 1000    // lines at one level of one group
+	mostDashes  = 1       // "- - -" at the beginning of a line
+	mostItems   = 20_000  // lines that begin with a dash
+	mostMarks   = 150_000 // commas, colons, dashes, quotes and brackets
+	mostRare    = 10_000  // signs that YAML gives a meaning but briefs hardly need
+)
+
+// What the bounds count.
+const (
+	marks = ",:-\"'[]{}"
+	rare  = "?|>%&*!@`"
 )
 
 // guard refuses what is no text or too big to be a brief, and gives the text
@@ -58,11 +66,12 @@ func placeOf(data []byte, at int) Place {
 }
 
 // crowded refuses a text that would take the YAML parser too long. It does not
-// know quotes, so that nobody can hide behind one; its bounds are far beyond any
+// know quotes, so that nothing can hide behind one; its bounds are far beyond any
 // brief.
 func crowded(text string) *fault {
-	depth, commas, number := 0, 0, 0
+	var c census
 	level := map[int]int{}
+	number, items := 0, 0
 	for line := range strings.SplitSeq(text, "\n") {
 		number++
 		body := strings.TrimLeft(line, " \t")
@@ -70,27 +79,48 @@ func crowded(text string) *fault {
 			continue
 		}
 		at := Place{number, len(line) - len(body) + 1}
-		if chained(body) {
+		if dashes(body) > mostDashes {
 			return &fault{at, wrong{"too many dashes in a row", "write one dash for each item of a list"}}
+		}
+		if strings.HasPrefix(body, "-") {
+			items++
+		}
+		if items > mostItems {
+			return &fault{at, wrong{"too many items", fmt.Sprintf("the lists of a brief have at most %d items in all", mostItems)}}
 		}
 		if keysAt(level, body, at.Column) > mostKeys {
 			return &fault{at, wrong{fmt.Sprintf("more than %d lines at one level", mostKeys), "a group has a few dozen keys at most"}}
 		}
-		commas += strings.Count(line, ",")
-		for _, c := range body {
-			switch c {
-			case '[', '{':
-				depth++
-			case ']', '}':
-				depth = max(0, depth-1)
-			}
-			if depth > deepestNest {
-				return &fault{at, wrong{"too many brackets within brackets", "a brief is at most four levels deep; is a closing bracket missing?"}}
-			}
+		if bad := c.count(body); bad != nil {
+			return &fault{at, *bad}
 		}
-		if commas > mostCommas {
-			return &fault{at, wrong{"too many values", "a brief has a few thousand values at most"}}
+	}
+	return nil
+}
+
+// census counts the signs of a file.
+type census struct{ depth, marks, rare int }
+
+func (c *census) count(body string) *wrong {
+	for i := range len(body) {
+		switch b := body[i]; {
+		case b == '[' || b == '{':
+			c.depth++
+			c.marks++
+		case b == ']' || b == '}':
+			c.depth = max(0, c.depth-1)
+			c.marks++
+		case strings.IndexByte(marks, b) >= 0:
+			c.marks++
+		case strings.IndexByte(rare, b) >= 0:
+			c.rare++
 		}
+		if c.depth > deepestNest {
+			return &wrong{"too many brackets within brackets", "a brief is at most four levels deep; is a closing bracket missing?"}
+		}
+	}
+	if c.marks > mostMarks || c.rare > mostRare {
+		return &wrong{"too many values", "a brief has a few thousand values at most"}
 	}
 	return nil
 }
@@ -112,20 +142,15 @@ func keysAt(level map[int]int, body string, column int) int {
 	return level[column]
 }
 
-// chained tells whether a line nests many groups in one: "- - - - 1".
-func chained(body string) bool {
-	run := 0
-	for i := 0; i < len(body); i++ {
-		switch c := body[i]; {
-		case (c == '-' || c == '?' || c == ':' || c == '&' || c == '!') && run <= mostChain:
-			run++
-		case c == ' ' || c == '\t':
-		default:
-			run = 0
+// dashes counts the list, key and value signs in a row that a line begins with.
+func dashes(body string) int {
+	n := 0
+	for {
+		rest := strings.TrimLeft(body, "-?:")
+		if len(body)-len(rest) != 1 || rest != "" && rest[0] != ' ' && rest[0] != '\t' {
+			return n
 		}
-		if run > mostChain {
-			return true
-		}
+		n++
+		body = strings.TrimLeft(rest, " \t")
 	}
-	return false
 }

@@ -73,7 +73,7 @@ type Acid struct {
 	Section
 	Product  Field[AcidProduct] `key:"product" words:"sulfuric|nitric|phosphoric|citric" range:">0 %..100 %" eg:"sulfuric 93 %" help:"kind of acid and its strength by mass"`
 	TargetPH Field[float64]     `key:"target ph" range:"2..12" eg:"5.8" help:"pH wanted after the acid"`
-	Air      Field[Air]         `key:"air" words:"closed|open" eg:"closed" help:"closed: no carbon dioxide leaves; open: it has left into the air"`
+	Air      Field[Air]         `key:"air" words:"closed|open" eg:"closed" help:"may the carbon dioxide that the acid sets free leave into the air"`
 }
 
 // Grade is the label of a fertiliser: shares of mass of N, P2O5 and K2O.
@@ -90,13 +90,16 @@ type Chelate string
 
 // Chelates.
 const (
+	NoChelate Chelate = "none"
 	EDTA  Chelate = "EDTA"
 	DTPA  Chelate = "DTPA"
 	EDDHA Chelate = "EDDHA"
 	HEDTA Chelate = "HEDTA"
 )
 
-// Product is something that can be bought: its label or its formula.
+// Product is something that can be bought: its label or its formula. One that has
+// only a name is looked up in the library of the mix; the caller tells the fault
+// when it is not there.
 type Product struct {
 	Section
 	Name    Field[string]        `key:"name" need:"yes" eg:"complete fertiliser" help:"what you call it; doses use this name"`
@@ -104,7 +107,7 @@ type Product struct {
 	Formula Field[string]        `key:"formula" eg:"MgSO4.7H2O" help:"chemical formula of a single salt, in place of a label"`
 	Purity  Field[unit.Fraction] `key:"purity" range:">0 %..100 %" eg:"98 %" help:"share of the formula in the bag"`
 	Contents
-	Chelate       Field[Chelate]                `key:"chelate" words:"EDTA|DTPA|EDDHA|HEDTA" eg:"EDTA" help:"what the iron is bound to, if it is chelated"`
+	Chelate       Field[Chelate]                `key:"chelate" words:"EDTA|DTPA|EDDHA|HEDTA|none" eg:"EDTA" help:"what the iron is bound to"`
 	Density       Field[unit.Density]           `key:"density" range:"0.5 g/mL..3 g/mL" eg:"1.3 g/mL" help:"density of a liquid"`
 	BulkDensity   Field[unit.Density]           `key:"bulk density" range:"0.1 g/mL..3 g/mL" eg:"0.95 g/mL" help:"density of the loose powder"`
 	LevelTeaspoon Field[unit.Mass]              `key:"level teaspoon" range:">0 g..50 g" eg:"4.7 g" help:"what one level teaspoon weighs; weigh ten and divide"`
@@ -143,7 +146,7 @@ type Target struct {
 	Recipe Field[string]            `key:"recipe" eg:"lettuce" first:"yes" help:"name of a recipe"`
 	EC     Field[unit.Conductivity] `key:"ec" range:">0 mS/cm..20 mS/cm" eg:"1.6 mS/cm" help:"conductivity wanted at 25 C; it scales a recipe"`
 	Figures
-	Weights Weights `key:"weights" help:"how much each element matters; 1 is usual"`
+	Weights Weights `key:"weights" eg:"{potassium: 2}" help:"how much each element matters; 1 is usual"`
 }
 
 // Figures are strengths of a nutrient solution by element.
