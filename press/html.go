@@ -306,7 +306,11 @@ func (h *web) figure(f page.Figure) {
 		room = draw.Fitting{System: h.doc.Units}
 	}
 	h.say(">\n")
-	if err := writeSVG(draw.Lay(d, room), h.out); err != nil {
+	laid := draw.Lay(d, room)
+	if f.Exact { // its corner is the corner of the sheet
+		laid.Width, laid.Height = w, tall
+	}
+	if err := writeSVG(laid, h.out); err != nil {
 		return // the writer keeps its error for Flush
 	}
 	if f.Caption != "" {

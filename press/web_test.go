@@ -214,6 +214,25 @@ func TestHTMLIsAccessible(t *testing.T) {
 	}
 }
 
+// A full-size figure is a sheet of the paper, whatever is drawn on it.
+func TestHTMLExactFigureIsASheet(t *testing.T) {
+	d := draw.Drawing{ID: "bar", Title: "Bar", Items: []draw.Item{draw.Rect(draw.At(40*unit.Millimetre, 60*unit.Millimetre), 100*unit.Millimetre, 3*unit.Millimetre)}}
+	for _, paper := range []page.Paper{page.Letter, page.A4} {
+		var b bytes.Buffer
+		if err := HTML(page.Document{Paper: paper, Sections: []page.Section{{Blocks: []page.Block{page.Figure{Drawing: d, Exact: true}}}}}, &b); err != nil {
+			t.Fatal(err)
+		}
+		w, h := paper.Size()
+		if want := `width="` + num(w) + `pt" height="` + num(h) + `pt"`; !strings.Contains(b.String(), want) {
+			t.Errorf("no %s", want)
+		}
+		// 40 mm from the left and 60 mm over the foot; 140 mm at the right end
+		if want := "M113.39 " + num(h-draw.OnPaper(60*unit.Millimetre)) + "L396.85 "; !strings.Contains(b.String(), want) {
+			t.Errorf("no bar at %s", want)
+		}
+	}
+}
+
 // What a user typed cannot become markup.
 func TestHTMLEscapes(t *testing.T) {
 	const evil = `</style><script>alert(1)</script>"&`
