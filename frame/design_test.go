@@ -348,7 +348,7 @@ func TestRainAndOverflow(t *testing.T) {
 // The raft against the wall top and the blocks under it.
 func TestRaftAndWall(t *testing.T) {
 	b := must(t, full())
-	if !has(b, FindRaftRim) || !has(b, FindBlockRaft) || has(b, FindRaftLoose) {
+	if !has(b, FindBlockRaft) || has(b, FindRaftLoose) {
 		t.Errorf("%v", b.Findings)
 	}
 	j := full()

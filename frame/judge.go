@@ -1,6 +1,8 @@
 package frame
 
 import (
+	"maps"
+
 	"raftwright/finding"
 	"raftwright/unit"
 )
@@ -27,6 +29,7 @@ const (
 	FindHoldNear     finding.ID = "frame.hold_near"
 	FindStakeSoft    finding.ID = "frame.stake_soft"
 	FindStakeGround  finding.ID = "frame.stake_ground"
+	FindStakeDeep    finding.ID = "frame.stake_deep"
 	FindStake        finding.ID = "frame.stake"
 	FindTie          finding.ID = "frame.tie"
 	FindDig          finding.ID = "frame.dig"
@@ -39,6 +42,9 @@ const (
 	FindDeep         finding.ID = "frame.deep"
 	FindDepthRange   finding.ID = "frame.depth_range"
 )
+
+// easyStake is how deep a stake is driven without much trouble.
+const easyStake = 24 * unit.Inch
 
 // nearLimit is the share of a strength above which a caution stands.
 const nearLimit = 0.75
@@ -176,7 +182,7 @@ func (b *Bed) judgeBoard(out *report, d, full Board) {
 	}
 	bulge := d.DeflectionLong
 	a := args(d.Use)
-	a["Bulge"], a["Limit"] = bulge, d.DeflectionLimit
+	a["Bulge"], a["Limit"] = bulge, mostBulge
 	switch {
 	case bulge > d.Span/stopOfSpan:
 		out.add(FindBulgeStop, finding.Stop, bulge, srcOwn, a)
@@ -218,8 +224,10 @@ func (b *Bed) judgeHold(out *report, r Row, m HoldMake) {
 	if r.Holds == 0 || !r.rated {
 		return
 	}
-	args := finding.Args{"Board": r.word(), "Count": r.Holds, "Spacing": r.Spacing, "Force": m.Force, "Use": m.Use,
+	args := finding.Args{"Board": r.word(), "Spacing": r.Spacing, "Force": m.Force, "Use": m.Use,
 		"Size": m.Wood.String(), "Screws": m.Screws, "Uprights": m.Uprights, "Embed": m.Embed.ToMark(1, unit.Up), "Length": m.StakeLength}
+	counted := maps.Clone(args)
+	counted["Count"] = r.Holds
 	stake := m.Kind == Stake
 	if m.Possible && m.Governs != HoldByDepth && m.Use > nearLimit {
 		out.add(FindHoldNear, finding.Caution, m.Use, srcOwn, args)
@@ -232,10 +240,15 @@ func (b *Bed) judgeHold(out *report, r Row, m HoldMake) {
 	case !m.Possible:
 		out.add(FindHoldFails, finding.Stop, m.Force, "nds2018", args)
 	case stake:
-		out.add(FindStake, finding.Note, m.Embed, "ibc1807", args)
-		out.add(FindDig, finding.Caution, nil, srcPractice, nil)
+		out.add(FindStake, finding.Note, m.Embed, "ibc1807", counted)
+		if m.Embed > easyStake {
+			out.add(FindStakeDeep, finding.Note, m.Embed, srcPractice, args)
+		}
+		if r.Part == Side || b.Side.Holds == 0 { // once is enough
+			out.add(FindDig, finding.Caution, nil, srcPractice, nil)
+		}
 	default:
-		out.add(FindTie, finding.Note, m.Force, "nds2018", args)
+		out.add(FindTie, finding.Note, m.Force, "nds2018", counted)
 	}
 }
 

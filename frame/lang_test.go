@@ -12,7 +12,9 @@ import (
 	"testing"
 
 	"github.com/pelletier/go-toml/v2"
+	"pgregory.net/rapid"
 
+	"raftwright/finding"
 	"raftwright/source"
 )
 
@@ -81,5 +83,63 @@ func TestEveryIDHasItsSentence(t *testing.T) {
 	})
 	if ids < 60 || sources < 5 {
 		t.Errorf("only %d IDs and %d sources seen", ids, sources)
+	}
+}
+
+// Every placeholder of a sentence is filled by its finding, and a finding that
+// counts has a sentence for one and for more.
+func TestSentencesAreFilled(t *testing.T) {
+	m, l := sentences(t), DefaultLumber()
+	hole := regexp.MustCompile(`\.([A-Z][A-Za-z]*)`)
+	seen := map[finding.ID]bool{}
+	filled := func(t *rapid.T, id string, args finding.Args) {
+		text, ok := at(m, id)
+		if !ok {
+			t.Fatalf("%s has no sentence", id)
+		}
+		for _, h := range hole.FindAllStringSubmatch(text, -1) {
+			if _, ok := args[h[1]]; !ok {
+				t.Fatalf("%s: nothing fills %s", id, h[1])
+			}
+		}
+		_, counts := args["Count"]
+		if _, one := at(m, id+".one"); one != counts {
+			t.Fatalf("%s: plural %v, count %v", id, one, counts)
+		}
+		for _, a := range args {
+			if w, ok := a.(finding.Word); ok {
+				if _, ok := at(m, string(w)); !ok {
+					t.Fatalf("%s: %s is no word", id, w)
+				}
+			}
+		}
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		b, err := Design(anyJob(t), l)
+		if err != nil {
+			return
+		}
+		for _, f := range b.Findings {
+			seen[f.ID] = true
+			filled(t, string(f.ID), f.Args)
+		}
+		for _, a := range b.Assumptions {
+			filled(t, string(a.ID), a.Args)
+		}
+		for _, c := range b.Checks {
+			filled(t, string(c.Name), nil)
+		}
+		for _, p := range b.Pieces {
+			filled(t, string(p.Role.Word()), nil)
+		}
+		for _, f := range b.Fasteners {
+			filled(t, string(f.Kind.Word()), nil)
+		}
+		for _, o := range b.Liner.Options {
+			filled(t, string(o.Sheet.Word()), nil)
+		}
+	})
+	if len(seen) < 25 {
+		t.Errorf("only %d findings seen", len(seen))
 	}
 }

@@ -77,6 +77,9 @@ func (b Bed) nextBoard(l Lumber) (Remedy, bool) {
 	for _, s := range sizes {
 		j := b.Job
 		j.PlainCorner = false
+		if j.Holds == AutoHolds() && b.Side.Spacing < 30*unit.Inch { // stakes crowd: ties carry more
+			j.HoldBy = FloorTie
+		}
 		if area(s) <= area(j.SideBoard) {
 			continue
 		}
@@ -123,9 +126,12 @@ func (b Bed) anyBoard(l Lumber) (Remedy, bool) {
 func (b *Bed) judgeRemedies(l Lumber) (out report) {
 	list := b.Remedies(l)
 	for _, r := range list {
-		out.add(r.ID, finding.Note, nil, srcOwn, finding.Args{"Count": r.Bed.Side.Holds, "Ends": r.Bed.End.Holds,
-			"Spacing": r.Bed.Side.Spacing, "Side": r.Job.SideBoard.String(), "End": r.Job.EndBoard.String(),
-			"Courses": r.Job.Courses, "Depth": r.Job.Depth})
+		args := finding.Args{"Holds": r.Bed.Side.Holds, "Ends": r.Bed.End.Holds, "Spacing": r.Bed.Side.Spacing,
+			"Side": r.Job.SideBoard.String(), "End": r.Job.EndBoard.String(), "Courses": r.Job.Courses, "Depth": r.Job.Depth}
+		if r.ID == FindRemedyHolds {
+			args["Count"] = r.Bed.Side.Holds
+		}
+		out.add(r.ID, finding.Note, nil, srcOwn, args)
 	}
 	if len(list) == 0 && !b.strong() {
 		out.add(FindRemedyNone, finding.Note, nil, srcOwn, nil)

@@ -103,7 +103,11 @@ func (b *Bed) judgeRain(out *report) {
 	for _, r := range b.Rain {
 		args := finding.Args{"Fall": r.Fall, "Depth": r.Depth, "Spilled": r.Spilled, "Share": r.Share}
 		if r.Spilled > 0 {
-			out.add(FindRainSpills, finding.Caution, r.Spilled, srcOwn, args)
+			severity := finding.Caution
+			if b.Notch.Possible && r.Fall > unit.Inch {
+				severity = finding.Note // the overflow takes it
+			}
+			out.add(FindRainSpills, severity, r.Spilled, srcOwn, args)
 			break
 		}
 		out.add(FindRainHolds, finding.Note, r.Depth, srcOwn, args)
@@ -127,7 +131,7 @@ func (b *Bed) judgeRaft(out *report) {
 	switch {
 	case inside < r.Thickness/2:
 		out.add(FindRaftLoose, finding.Caution, inside, srcOwn, args)
-	case top > b.Brim:
+	case top > b.Brim+unit.Inch/4:
 		out.add(FindRaftRim, finding.Note, top, srcOwn, args)
 	}
 	if b.Corner.BlockLength > 0 && b.Corner.BlockLength < b.Brim {
