@@ -19,7 +19,7 @@ func TestDbg(t *testing.T) {
 	m.start(uses)
 	bound, done := m.solve()
 	t.Log("bound", bound, done, m.lp.Objective(), "cols", len(m.pats), "work", w.spent/1e6, "pivots", m.lp.Pivots)
-	board, _ := m.round()
+	board, _ := m.round(false)
 	_, b := m.pricing(k.need)
 	gap := (k.total(uses)-1)*int64(m.scale) - b
 	t.Log("gap", float64(gap)/m.scale)

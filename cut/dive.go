@@ -25,7 +25,7 @@ func (m *master) dive(a answer, seed uint64) answer {
 		if a = m.complete(a, seed); a.cost <= a.bound {
 			return a
 		}
-		if a.found && m.lp.Objective() > m.cutoff(a) {
+		if m.lp.Objective() > m.cutoff(a) {
 			return a
 		}
 		cols := m.ripe(&seed)
@@ -48,6 +48,9 @@ func (m *master) dive(a answer, seed uint64) answer {
 }
 
 func (m *master) cutoff(a answer) float64 {
+	if a.cost == none {
+		return inf()
+	}
 	return float64(a.cost-m.t.costStep())/m.unit + 1e-6
 }
 
@@ -62,17 +65,14 @@ func (m *master) settle(need []int64, a answer) bool {
 		if status != lp.Optimal || m.work.over() {
 			return false
 		}
-		if a.found && m.lp.Objective() < m.cutoff(a)-1e-4 {
-			// below the cutoff by enough: better patterns are wanted only to stay there
-			if m.lp.Objective() <= float64(a.bound)/m.unit+1e-9 {
-				return true
-			}
+		if m.lp.Objective() <= float64(a.bound)/m.unit+1e-9 {
+			return true // as low as it can get: no other patterns are wanted
 		}
 		if added, _ := m.pricing(need); added == 0 {
 			break
 		}
 	}
-	return !a.found || m.lp.Objective() <= m.cutoff(a)
+	return m.lp.Objective() <= m.cutoff(a)
 }
 
 // ripe picks the columns to settle next: all that have grown by a whole board, else one with a large

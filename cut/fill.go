@@ -69,7 +69,18 @@ func (f *filler) set(value, most []int64) {
 // over finds fillings of a board worth more than floor. bound is never less than the
 // greatest value there is (floor at least); exact says that it is that value.
 func (f *filler) over(board int, floor int64) (found []pattern, bound int64, exact bool) {
-	return f.within(board, f.t.room[board], floor)
+	if floor >= 0 {
+		return f.within(board, f.t.room[board], floor)
+	}
+	found, bound, exact = f.within(board, f.t.room[board], 0)
+	if len(found) == 0 { // any piece at all is worth more than a floor below zero
+		for i, w := range slices.Backward(f.t.width) {
+			if w <= f.t.room[board] && f.most[i] > 0 {
+				return []pattern{{board, []take{{i, 1}}}}, bound, exact
+			}
+		}
+	}
+	return found, bound, exact
 }
 
 // within is over for a part of a board.

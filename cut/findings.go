@@ -17,34 +17,42 @@ const (
 // Assumptions of the saw bench.
 const AssumeKerf finding.ID = "cut.kerf"
 
-// short gives the boards that the plan needs beyond what there is, by index in Job.Stock
-// (in Job.OnHand where nothing is sold).
-func (s *saw) short() map[int]int {
-	out := map[int]int{}
+// lack is how many boards of one kind the plan needs beyond what there is.
+type lack struct {
+	Stock
+	missing int
+}
+
+// short gives the boards that are missing, in the order of the job.
+func (s *saw) short() []lack {
+	missing := make([]int, len(s.boards))
 	for _, u := range s.answer.uses {
-		if f := s.boards[u.board]; f.extra {
-			out[f.stock] += int(u.times)
+		missing[u.board] += int(u.times)
+	}
+	var out []lack
+	for k, f := range s.boards {
+		if !f.extra || missing[k] == 0 {
+			continue
 		}
+		list := s.job.Stock
+		if f.onHand {
+			list = s.job.OnHand
+		}
+		out = append(out, lack{list[f.stock], missing[k]})
 	}
 	return out
 }
 
-func (s *saw) findings(p Plan, short map[int]int) []finding.Finding {
+func (s *saw) findings(p Plan, short []lack) []finding.Finding {
 	var out []finding.Finding
 	for _, i := range s.tooLong {
 		piece := s.job.Pieces[i]
 		out = append(out, finding.Finding{ID: FindTooLong, Severity: finding.Stop, Figure: piece.Length, Source: source.Given,
 			Args: finding.Args{"Piece": piece.Name, "Length": piece.Length, "Longest": s.longest()}})
 	}
-	list := s.job.Stock
-	if len(list) == 0 {
-		list = s.job.OnHand
-	}
-	for i, b := range list {
-		if n := short[i]; n > 0 {
-			out = append(out, finding.Finding{ID: FindShort, Severity: finding.Stop, Figure: n, Source: source.Given,
-				Args: finding.Args{"Length": b.Length, "Have": b.Count, "Missing": n, "Count": n}})
-		}
+	for _, l := range short {
+		out = append(out, finding.Finding{ID: FindShort, Severity: finding.Stop, Figure: l.missing, Source: source.Given,
+			Args: finding.Args{"Length": l.Length, "Count": l.missing}})
 	}
 	if !p.Optimal && len(out) == 0 {
 		out = append(out, finding.Finding{ID: FindUnproven, Severity: finding.Note, Figure: p.LowerBound, Source: source.OwnChoice,

@@ -89,7 +89,10 @@ func TestLumber(t *testing.T) {
 
 // checkPlan proves from the plan alone that every piece is cut once, that nothing is cut
 // from more board than there is, and that the sums are right.
-func checkPlan(t testing.TB, j Job, p Plan) {
+func checkPlan(t interface {
+	Helper()
+	Errorf(string, ...any)
+}, j Job, p Plan) {
 	t.Helper()
 	got := map[string]int{}
 	bought, used := 0, 0

@@ -35,7 +35,7 @@ func newMaster(t *task, work *effort) *master {
 		m.lp.AddRow(0, float64(n), nil, nil)
 	}
 	for _, s := range t.side {
-		m.lp.AddRow(0, float64(s.most)/m.sideUnit(s), nil, nil)
+		m.lp.AddRow(-inf(), float64(s.most)/m.sideUnit(s), nil, nil)
 	}
 	return m
 }
@@ -44,7 +44,7 @@ func newMaster(t *task, work *effort) *master {
 func (m *master) sideUnit(s sideRow) float64 {
 	u := int64(1)
 	for _, b := range s.by {
-		u = max(u, b)
+		u = max(u, b, -b)
 	}
 	return float64(u)
 }
@@ -79,47 +79,59 @@ func (m *master) add(p pattern) (col int, fresh bool) {
 	return col, true
 }
 
-// round turns the duals into whole numbers at a scale that cannot overflow: prices of pieces, and what
-// each board costs once the duals of its rows are counted in. Any non-negative
-// prices give a valid bound; good ones give a good bound.
-func (m *master) round() (board []int64, base int64) {
+// round turns the duals into whole numbers at a scale that cannot overflow: prices of pieces (kept in
+// m.price), and what each board costs once the duals of its rows are counted in. Any non-negative
+// prices give a valid bound; good ones give a good bound. With a ray in place of duals,
+// boards cost nothing, and a bound above zero proves that there is no solution (Farkas 1902).
+func (m *master) round(ray bool) (board []int64, base int64) {
+	y := m.lp.Ray
+	if !ray {
+		y = make([]float64, m.lp.Rows())
+		for r := range y {
+			y[r] = m.lp.Dual(r)
+		}
+	}
 	top := 1.0
 	for i, d := range m.t.need {
-		top += math.Abs(m.lp.Dual(i)) * float64(d)
+		top += math.Abs(y[i]) * float64(d)
 	}
 	for k, n := range m.t.limit {
-		top += math.Abs(m.lp.Dual(m.boardRow(k)))*float64(n) + float64(m.t.cost[k])/m.unit
+		top += math.Abs(y[m.boardRow(k)])*float64(n) + float64(m.t.cost[k])/m.unit
 	}
 	for r, s := range m.t.side {
-		top += math.Abs(m.lp.Dual(m.sideRow(r))) * float64(s.most) / m.sideUnit(s)
+		top += math.Abs(y[m.sideRow(r)]) * math.Abs(float64(s.most)) / m.sideUnit(s)
 	}
-	m.scale = math.Exp2(math.Floor(58 - math.Log2(top*m.unit)))
-	m.scale = min(m.scale, math.Exp2(40))
+	m.scale = min(math.Exp2(math.Floor(58-math.Log2(top*m.unit))), math.Exp2(40))
 	for i := range m.price {
-		m.price[i] = int64(math.Max(0, m.lp.Dual(i)) * m.unit * m.scale)
+		m.price[i] = int64(math.Max(0, y[i]) * m.unit * m.scale)
 	}
 	board = make([]int64, len(m.t.room))
 	for k := range board {
-		y := int64(math.Min(0, m.lp.Dual(m.boardRow(k))) * m.unit * m.scale)
-		board[k] = m.t.cost[k]*int64(m.scale) - y
-		base += y * m.t.limit[k]
+		w := int64(math.Min(0, y[m.boardRow(k)]) * m.unit * m.scale)
+		board[k] = -w
+		if !ray {
+			board[k] += m.t.cost[k] * int64(m.scale)
+		}
+		base += w * m.t.limit[k]
 	}
 	for r, s := range m.t.side {
-		y := int64(math.Min(0, m.lp.Dual(m.sideRow(r))) * m.unit / m.sideUnit(s) * m.scale)
-		base += y * s.most
+		w := int64(math.Min(0, y[m.sideRow(r)]) * m.unit / m.sideUnit(s) * m.scale)
+		base += w * s.most
 		for k, b := range s.by {
-			board[k] -= y * b
+			board[k] -= w * b
 		}
 	}
 	return board, base
 }
 
-// price asks for patterns worth more than their board under the present duals, with no more of a kind
+// pricing asks for patterns worth more than their board under the present duals, with no more of a kind
 // than most, and adds them. bound is a safe lower bound of the cost at m.scale
 // (Farley 1990 in whole numbers; it uses that no more boards of a kind are used than there are);
 // it holds only when most is what the whole task needs and no column is held down.
-func (m *master) pricing(most []int64) (added int, bound int64) {
-	board, base := m.round()
+func (m *master) pricing(most []int64) (added int, bound int64) { return m.priced(most, false) }
+
+func (m *master) priced(most []int64, ray bool) (added int, bound int64) {
+	board, base := m.round(ray)
 	bound = base
 	for i, d := range m.t.need {
 		bound += m.price[i] * d
@@ -146,28 +158,40 @@ func (m *master) pricing(most []int64) (added int, bound int64) {
 	return added, bound
 }
 
+// outcome says how column generation ended.
+type outcome int
+
+const (
+	priced   outcome = iota // no pattern pays any more
+	hopeless                // proven: there is no solution at all
+	cutShort                // the work ran out, or numbers failed
+)
+
 // solve runs column generation to its end and gives the best safe bound seen, in units of cost
-// rounded up to the next possible total. It reports false when the work ran out
-// or the programme has no solution.
-func (m *master) solve() (bound int64, ok bool) {
+// rounded up to the next possible total.
+func (m *master) solve() (bound int64, end outcome) {
 	bound = 0
 	for {
 		before := m.lp.Pivots
 		status := m.lp.SolvePrimal()
-		m.work.add((m.lp.Pivots - before) * m.pivotCost())
-		if status != lp.Optimal {
-			return bound, false
-		}
-		if m.quick() > 0 {
-			continue
-		}
-		added, b := m.pricing(m.t.need)
-		bound = max(bound, m.roundUp(b))
-		if added == 0 {
-			return bound, true
+		m.work.add((m.lp.Pivots - before + 1) * m.pivotCost())
+		switch {
+		case status == lp.Infeasible:
+			if added, b := m.priced(m.t.need, true); b > 0 {
+				return bound, hopeless
+			} else if added == 0 {
+				return bound, cutShort
+			}
+		case status != lp.Optimal:
+			return bound, cutShort
+		case m.quick() == 0:
+			added, b := m.pricing(m.t.need)
+			if bound = max(bound, m.roundUp(b)); added == 0 {
+				return bound, priced
+			}
 		}
 		if m.work.over() {
-			return bound, false
+			return bound, cutShort
 		}
 	}
 }
@@ -177,7 +201,7 @@ func (m *master) quick() (added int) {
 	if m.fill.cells(m.fill.widest()) < directCells {
 		return 0
 	}
-	board, _ := m.round()
+	board, _ := m.round(false)
 	eps := m.tolerance()
 	m.spare.set(m.price, m.t.need)
 	for k := range m.t.room {

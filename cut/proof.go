@@ -45,7 +45,9 @@ func (b *tree) exceeds(y []float64) bool {
 	}
 	top := float64(target)/b.unit + 1
 	for r := range b.rows {
-		top += math.Abs(y[r]) * (math.Abs(b.rows[r].floatLo()) + 1)
+		if b.rows[r].lo != -none {
+			top += math.Abs(y[r]) * (math.Abs(b.rows[r].floatLo()) + 1)
+		}
 		if b.rows[r].up != none {
 			top += math.Abs(y[r]) * math.Abs(b.rows[r].floatUp())
 		}
@@ -59,10 +61,10 @@ func (b *tree) exceeds(y []float64) bool {
 	for r, row := range b.rows {
 		w := int64(math.Round(y[r] * b.unit * scale / row.unit))
 		switch {
+		case w > 0 && row.lo == -none || w < 0 && row.up == none:
+			w = 0
 		case w > 0:
 			sum += w * row.lo
-		case w < 0 && row.up == none:
-			w = 0
 		default:
 			sum += w * row.up
 		}

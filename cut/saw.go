@@ -21,6 +21,7 @@ type saw struct {
 	grid        int64 // nanometres of one step of the task
 	t           *task
 	kinds       [][]int // pieces (index in job) by kind
+	exact       []int64 // usable length and one kerf of each kind of board, nanometres
 	boards      []origin
 	tooLong     []int // pieces (index in job) that fit no board
 	answer      answer
@@ -133,6 +134,7 @@ func (s *saw) rescale() {
 		g = gcd(g, w)
 	}
 	s.grid = max(g, 1)
+	s.exact = slices.Clone(s.t.room)
 	for i := range s.t.width {
 		s.t.width[i] /= s.grid
 	}
@@ -154,6 +156,9 @@ func (s *saw) solve() {
 	s.answer = s.t.solve(s.work)
 	s.fewer()
 	s.answer.uses = s.t.trimmed(s.answer.uses)
+	if len(s.short()) == 0 {
+		s.largest()
+	}
 }
 
 // addExtras lets the plan buy boards that the store does not have, at a price beyond all others, so
@@ -164,13 +169,19 @@ func (s *saw) addExtras() {
 		dear = max(dear, c)
 	}
 	dear = dear*s.t.pieces() + 1
+	sold := int64(0)
+	for k, f := range s.boards {
+		if !f.onHand {
+			sold = max(sold, s.t.room[k])
+		}
+	}
 	for k := range slices.Clone(s.t.room) {
 		f := s.boards[k]
-		if f.onHand && len(s.job.Stock) > 0 || s.t.limit[k] == 0 {
+		if f.onHand && s.t.room[k] <= sold || s.t.limit[k] == 0 {
 			continue
 		}
 		f.extra = true
-		s.t.room = append(s.t.room, s.t.room[k])
+		s.t.room, s.exact = append(s.t.room, s.t.room[k]), append(s.exact, s.exact[k])
 		s.t.cost = append(s.t.cost, s.t.cost[k]+dear)
 		s.t.limit = append(s.t.limit, s.t.pieces())
 		s.boards = append(s.boards, f)
@@ -195,7 +206,7 @@ func (s *saw) fewer() {
 	next.cost = slices.Repeat([]int64{1}, len(t.room))
 	next.side = []sideRow{{by: t.cost, most: s.answer.cost}}
 	work := &effort{limit: min(s.work.left(), boardsWork)}
-	a := next.solve(work)
+	a := next.below(none, s.answer.uses, work)
 	s.work.add(work.spent)
 	if a.found && a.cost < used {
 		s.answer.uses = a.uses

@@ -15,21 +15,23 @@ const (
 
 // solve finds the least cost of a task, with proof where the work allows.
 func (t *task) solve(work *effort) answer {
-	uses, ok := t.first(work)
-	a := answer{uses: uses, found: ok, cost: none}
-	if ok {
-		a.cost = t.total(uses)
+	uses, _ := t.first(work)
+	return t.below(none, uses, work)
+}
+
+// below finds the least cost of a task, as far as it is below a ceiling: proven and not found means
+// that no solution is cheaper than the ceiling. The search starts from uses, which need not be a solution.
+func (t *task) below(ceiling int64, uses []use, work *effort) answer {
+	a := answer{cost: ceiling}
+	if t.holds(uses) && t.total(uses) < ceiling {
+		a = answer{uses: uses, found: true, cost: t.total(uses)}
 	}
 	m := newMaster(t, work)
 	m.start(uses)
-	bound, done := m.solve()
+	bound, end := m.solve()
 	a.bound = bound
-	if a.found && a.cost <= bound {
-		a.proven = true
-		return a
-	}
-	if !done && !a.found && !work.over() {
-		a.proven = true // the programme itself has no solution
+	if a.cost <= bound || end == hopeless {
+		a.proven = true // the programme itself has nothing cheaper
 		return a
 	}
 	return m.search(a)
@@ -62,7 +64,7 @@ func (m *master) search(a answer) answer {
 			a = m.branch(a, pats, true, treeNodes<<min(round, 40), round)
 		}
 		for d := range uint64(divesARound) {
-			if a.proven || a.found && a.cost <= a.bound || all && round != 1 {
+			if a.proven || a.cost <= a.bound || all && round != 1 {
 				break
 			}
 			a = m.dive(a, round*divesARound+d)
@@ -70,7 +72,7 @@ func (m *master) search(a answer) answer {
 		if !all && a.cost > a.bound {
 			a = m.branch(a, m.pats, false, treeNodes, round)
 		}
-		if a.proven || a.found && a.cost <= a.bound {
+		if a.proven || a.cost <= a.bound {
 			a.proven = true
 			return a
 		}
@@ -89,10 +91,10 @@ func (m *master) within(a answer) ([]pattern, bool) {
 	before := m.lp.Pivots
 	m.lp.SolvePrimal()
 	m.work.add((m.lp.Pivots - before) * m.pivotCost())
-	board, _ := m.round()
+	board, _ := m.round(false)
 	_, bound := m.pricing(m.t.need)
 	gap := int64(1) << 61
-	if a.found {
+	if a.cost != none {
 		gap = (a.cost-m.t.costStep())*int64(m.scale) - bound
 	}
 	return m.list(board, gap, largeList)
@@ -103,14 +105,10 @@ func (m *master) within(a answer) ([]pattern, bool) {
 func (m *master) branch(a answer, pats []pattern, all bool, nodes int64, seed uint64) answer {
 	b := newTree(m.t, m.work, pats)
 	b.floor, b.seed = a.bound, seed
-	if a.found {
-		b.offer(a.uses)
-	}
+	b.best, b.cost = a.uses, a.cost
 	b.run(nodes)
-	if b.cost != none {
-		a.uses, a.cost, a.found = b.best, b.cost, true
-	}
-	a.proven = all && b.proven || a.found && a.cost <= a.bound
+	a.uses, a.cost, a.found = b.best, b.cost, b.best != nil
+	a.proven = all && b.proven || a.cost <= a.bound
 	if a.proven && a.found {
 		a.bound = a.cost
 	}

@@ -29,7 +29,7 @@ type tree struct {
 	broken []int
 }
 
-// row is a rule lo <= activity <= up in whole numbers; in the linear programme it is divided by unit.
+// row is a rule lo <= activity <= up in whole numbers (-none and none: no bound); in the linear programme it is divided by unit.
 type row struct {
 	lo, up int64
 	unit   float64
@@ -56,9 +56,9 @@ func newTree(t *task, work *effort, pats []pattern) *tree {
 	for _, s := range t.side {
 		u := int64(1)
 		for _, v := range s.by {
-			u = max(u, v)
+			u = max(u, v, -v)
 		}
-		b.addRow(row{0, s.most, float64(u)})
+		b.addRow(row{-none, s.most, float64(u)})
 	}
 	for _, p := range pats {
 		b.addPattern(p)
@@ -71,7 +71,12 @@ func (b *tree) addRow(r row) int {
 	return b.lp.AddRow(r.floatLo(), r.floatUp(), nil, nil)
 }
 
-func (r row) floatLo() float64 { return float64(r.lo) / r.unit }
+func (r row) floatLo() float64 {
+	if r.lo == -none {
+		return -inf()
+	}
+	return float64(r.lo) / r.unit
+}
 
 func (r row) floatUp() float64 {
 	if r.up == none {
