@@ -180,7 +180,7 @@ func (j Job) check() error {
 		c.fault("pattern", fmt.Sprintf("%.30q is not known", string(j.Pattern)), "square, staggered or best")
 	}
 	j.checkObstacles(c)
-	j.checkPots(c)
+	j.checkPots(c, hole)
 	if c.faults != nil {
 		return c.faults
 	}
@@ -239,9 +239,9 @@ func (j Job) checkObstacles(c *checker) {
 	}
 }
 
-func (j Job) checkPots(c *checker) {
+func (j Job) checkPots(c *checker, hole bool) {
 	c.within("pot height", j.Pot.Height, leastHole, mostHole, "2 in")
-	if j.Pot.Rim != 0 {
+	if j.Pot.Rim != 0 && hole {
 		c.within("pot rim", j.Pot.Rim, leastHole, mostHole, "2-3/4 in")
 	}
 	c.within("pot dip", j.PotDip, -mostThickness, mostThickness, "1/16 in")

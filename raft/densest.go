@@ -69,11 +69,27 @@ func densest(p plot, s float64, lattice []xy, bound, work int) ([]xy, bool) {
 	if h.bestN == len(lattice) {
 		return lattice, true
 	}
+	h.loosen()
 	out := make([]xy, h.bestN)
 	for i := range out {
 		out[i] = xy{h.best[2*i] * s, h.best[2*i+1] * s}
 	}
 	return out, true
+}
+
+// loosen spreads the layout found while its holes stay as many, so that marks
+// rounded to a tape still keep the distance: the first of a few shares by which
+// all distances can grow.
+func (h *hunt) loosen() {
+	h.n = h.bestN
+	for _, more := range []float64{0.02, 0.015, 0.01, 0.007, 0.005, 0.003, 0.002, 0.001} {
+		copy(h.v, h.best[:2*h.n])
+		h.target = 1 + more
+		if h.descend(300, 0) < 1e-16 && h.stands() {
+			copy(h.best, h.v[:2*h.n])
+			return
+		}
+	}
 }
 
 // find tries to place n holes within what is left of the budget.

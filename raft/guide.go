@@ -1,6 +1,7 @@
 package raft
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -93,52 +94,135 @@ func (g *Guide) rows() {
 	g.ByRows = len(g.Settings) <= 2 || 2*len(g.Rows) <= len(g.Holes)
 }
 
-// round moves every hole to the tape's marks. On a lattice equal coordinates
-// round alike. Elsewhere a hole may take any of the four marks around it, so
-// that spacing and edge suffer least: few rounds of the best change for each
-// hole in turn, which end when nothing gets better.
+// round moves every hole to the tape's marks: first to the nearest, then, where a
+// distance suffers, to the mark on the other side. On a lattice holes of one
+// column of marks or one row move together; elsewhere each hole moves alone.
+// Rounds of the best change for each end when nothing gets better.
 func (l Layout) round(step, spacing, edge unit.Length) []Point {
-	out := make([]Point, len(l.Positions))
+	r := rounding{l: l, step: step, spacing: float64(spacing), edge: float64(edge), out: make([]Point, len(l.Positions))}
 	mark := func(x unit.Length) unit.Length { return unit.Length(math.Round(float64(x/step)+1e-6)) * step }
 	for i, p := range l.Positions {
-		out[i] = Point{mark(p.X), mark(p.Y)}
+		r.out[i] = Point{mark(p.X), mark(p.Y)}
 	}
-	if l.Pattern != Best || !l.Searched {
-		return out
+	if len(l.Positions) > 3000 { // beyond a person with a tape
+		return r.out
 	}
-	near := l.neighbours(spacing + 4*step)
-	loss := func(i int, p Point) float64 {
-		sum := squareOver(float64(edge) - l.plot.edgeAt(p.X.Metres(), p.Y.Metres()))
-		for _, k := range near[i] {
-			sum += squareOver(float64(spacing) - math.Hypot(float64(p.X-out[k].X), float64(p.Y-out[k].Y)))
-		}
-		return sum
-	}
+	r.near = l.neighbours(spacing + 4*step)
 	for range 12 {
 		moved := false
-		for i, p := range l.Positions {
-			low := Point{unit.Length(math.Floor(float64(p.X/step))) * step, unit.Length(math.Floor(float64(p.Y/step))) * step}
-			best, least := out[i], loss(i, out[i])
-			for k := range 4 {
-				trial := Point{low.X + unit.Length(k&1)*step, low.Y + unit.Length(k>>1)*step}
-				if v := loss(i, trial); v < least*(1-1e-6)-1e-18 {
-					best, least, moved = trial, v, true
-				}
-			}
-			out[i] = best
+		for _, g := range l.together() {
+			moved = r.improve(g) || moved
 		}
 		if !moved {
 			break
 		}
 	}
+	return r.out
+}
+
+// rounding is the search for the marks that hurt the distances least.
+type rounding struct {
+	l             Layout
+	step          unit.Length
+	spacing, edge float64
+	near          [][]int
+	out           []Point
+}
+
+// group is a set of holes whose marks move together, along X, Y or both.
+type group struct {
+	holes []int
+	x, y  bool
+}
+
+// together lists the groups of a layout.
+func (l Layout) together() []group {
+	var out []group
+	if !l.Regular {
+		for i := range l.Positions {
+			out = append(out, group{[]int{i}, true, true})
+		}
+		return out
+	}
+	gather := func(at func(Point) unit.Length, x bool) {
+		order := make([]int, len(l.Positions))
+		for i := range order {
+			order[i] = i
+		}
+		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(at(l.Positions[a]), at(l.Positions[b])) })
+		for start, i := 0, 1; i <= len(order); i++ {
+			if i == len(order) || at(l.Positions[order[i]])-at(l.Positions[order[i-1]]) > 1e-6 {
+				out = append(out, group{order[start:i], x, !x})
+				start = i
+			}
+		}
+	}
+	gather(func(p Point) unit.Length { return p.X }, true)
+	gather(func(p Point) unit.Length { return p.Y }, false)
 	return out
 }
 
-func squareOver(x float64) float64 {
-	if x <= 0 {
+// improve tries the marks around a group and says whether it moved.
+func (r *rounding) improve(g group) bool {
+	p := r.l.Positions[g.holes[0]]
+	low := Point{unit.Length(math.Floor(float64(p.X/r.step)+1e-6)) * r.step, unit.Length(math.Floor(float64(p.Y/r.step)+1e-6)) * r.step}
+	back, least, best := r.out[g.holes[0]], r.loss(g), -1
+	set := func(k int) {
+		for _, i := range g.holes {
+			if g.x {
+				r.out[i].X = low.X + unit.Length(k&1)*r.step
+			}
+			if g.y {
+				r.out[i].Y = low.Y + unit.Length(k>>1)*r.step
+			}
+		}
+	}
+	if least == 0 {
+		return false
+	}
+	for k := range 4 {
+		if !g.x && k&1 == 1 || !g.y && k>>1 == 1 {
+			continue
+		}
+		set(k)
+		if v := r.loss(g); v < least*(1-1e-6) {
+			least, best = v, k
+		}
+	}
+	if best >= 0 {
+		set(best)
+		return true
+	}
+	for _, i := range g.holes {
+		if g.x {
+			r.out[i].X = back.X
+		}
+		if g.y {
+			r.out[i].Y = back.Y
+		}
+	}
+	return false
+}
+
+// loss sums the fourth powers of what the distances of a group fall short, so
+// that the worst counts most.
+func (r *rounding) loss(g group) float64 {
+	sum := 0.0
+	for _, i := range g.holes {
+		p := r.out[i]
+		sum += fourthOver(r.edge - r.l.plot.edgeAt(p.X.Metres(), p.Y.Metres()))
+		for _, k := range r.near[i] {
+			sum += fourthOver(r.spacing - math.Hypot(float64(p.X-r.out[k].X), float64(p.Y-r.out[k].Y)))
+		}
+	}
+	return sum
+}
+
+func fourthOver(x float64) float64 {
+	if x <= 1e-9 {
 		return 0
 	}
-	return x * x
+	return x * x * x * x
 }
 
 // neighbours lists for each hole those nearer than a reach. Positions are sorted

@@ -24,6 +24,7 @@ type Layout struct {
 	StaggeredAlongY int  // the same with rows along Y
 	UpperBound      int  // no layout holds more (Oler 1961)
 	Searched        bool // best: a search went beyond the lattices
+	Regular         bool // the holes stand on a lattice, in rows
 
 	plot plot
 }
@@ -54,6 +55,7 @@ func layOut(p plot, pattern Pattern, spacing unit.Length, work int) Layout {
 		}
 		chosen, l.Searched = densest(p, s, chosen, l.UpperBound, work)
 	}
+	l.Regular = len(chosen) <= max(len(square), len(staggered))
 	l.Positions = make([]Point, len(chosen))
 	for i, q := range chosen {
 		l.Positions[i] = Point{unit.Length(q.x), unit.Length(q.y)}
@@ -181,8 +183,8 @@ func bestPlaced(p plot, s float64, centred lattice) []xy {
 	if !p.round && len(p.boxes) == 0 {
 		return best
 	}
-	// as many positions as keep the whole search near 200 000 points
-	grid := min(24, max(4, 2*int(math.Sqrt(2e5/float64(len(best)+1))/2)))
+	// as many positions as keep the whole search near 60 000 points
+	grid := min(24, max(4, 2*int(math.Sqrt(6e4/float64(len(best)+1))/2)))
 	period := centred.dy
 	if centred.shift != 0 {
 		period = 2 * centred.dy
@@ -215,20 +217,50 @@ func sortPoints(points []Point) {
 }
 
 // leastSpacing gives the least distance between two points, 0 for fewer than
-// two. The points are sorted by Y, so only near rows are looked at.
+// two. The points are sorted by row and in the row from left to right, so that
+// for each only the next in its row and those within reach in the rows above are
+// looked at.
 func leastSpacing(points []Point) unit.Length {
 	if len(points) < 2 {
 		return 0
 	}
 	best := math.Inf(1)
-	for i, a := range points {
-		for k := i + 1; k < len(points); k++ {
-			dy := points[k].Y - a.Y
-			if float64(dy) > best {
+	var rows []int // where each row starts
+	for i := range points {
+		if i == 0 || math.Abs(float64(points[i].Y-points[i-1].Y)) > 2e-7 || points[i].X < points[i-1].X {
+			rows = append(rows, i)
+		} else {
+			best = min(best, apart(points[i], points[i-1]))
+		}
+	}
+	rows = append(rows, len(points))
+	for r := 0; r+2 < len(rows); r++ {
+		for q := r + 1; q+1 < len(rows); q++ {
+			if float64(points[rows[q]].Y-points[rows[r]].Y)-1e-6 > best {
 				break
 			}
-			best = min(best, math.Hypot(float64(dy), float64(points[k].X-a.X)))
+			best = min(best, betweenRows(points[rows[r]:rows[r+1]], points[rows[q]:rows[q+1]], best))
 		}
 	}
 	return unit.Length(best)
+}
+
+// betweenRows gives the least distance between two rows, if it is below best.
+func betweenRows(low, high []Point, best float64) float64 {
+	k := 0
+	for _, a := range low {
+		for k < len(high) && float64(a.X-high[k].X) > best {
+			k++
+		}
+		for m := k; m < len(high) && float64(high[m].X-a.X) <= best; m++ {
+			best = min(best, apart(a, high[m]))
+		}
+	}
+	return best
+}
+
+// apart gives the distance of two points.
+func apart(a, b Point) float64 {
+	dx, dy := float64(a.X-b.X), float64(a.Y-b.Y)
+	return math.Sqrt(dx*dx + dy*dy)
 }

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"raftwright/unit"
 )
 
@@ -110,4 +112,28 @@ func TestFlotationCase(t *testing.T) {
 	if f := r.Float.Freeboard.Millimetres(); math.Abs(f-33.845) > 0.01 {
 		t.Errorf("freeboard %v", f)
 	}
+}
+
+// The quick search for the least distance agrees with looking at every pair.
+func TestLeastSpacingAgainstAllPairs(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		coarse := rapid.Bool().Draw(t, "coarse")
+		points := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) Point {
+			p := Point{unit.Length(rapid.Float64Range(0, 1).Draw(t, "x")), unit.Length(rapid.Float64Range(0, 1).Draw(t, "y"))}
+			if coarse {
+				p.Y = unit.Length(math.Round(float64(p.Y) * 4))
+			}
+			return p
+		}), 2, 40).Draw(t, "points")
+		sortPoints(points)
+		want := math.Inf(1)
+		for i := range points {
+			for k := range i {
+				want = min(want, apart(points[i], points[k]))
+			}
+		}
+		if got := leastSpacing(points); math.Abs(float64(got)-want) > 1e-12 {
+			t.Fatalf("%v, want %v", got, want)
+		}
+	})
 }

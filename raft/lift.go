@@ -43,14 +43,14 @@ func (r Raft) lifts() Lift {
 // middle half of the piece, where it bends most.
 func (l Layout) weakestWidth(hole unit.Length) float64 {
 	p, holes := l.plot, l.Positions
-	along := func(q Point) (u, v float64) { return q.Y.Metres(), q.X.Metres() }
+	along := func(q Point) float64 { return q.Y.Metres() }
 	length, width := p.h, p.w
 	if p.w > p.h {
-		along = func(q Point) (u, v float64) { return q.X.Metres(), q.Y.Metres() }
+		along = func(q Point) float64 { return q.X.Metres() }
 		length, width = p.w, p.h
 	}
 	radius, least := hole.Metres()/2, width
-	const cuts = 128
+	const cuts = 96
 	for i := range cuts {
 		u := length * (0.25 + 0.5*float64(i)/(cuts-1))
 		left := width
@@ -58,8 +58,8 @@ func (l Layout) weakestWidth(hole unit.Length) float64 {
 			left = 2 * math.Sqrt(max(0, length*length/4-(u-length/2)*(u-length/2)))
 		}
 		for _, q := range holes {
-			if d, _ := along(q); math.Abs(d-u) < radius {
-				left -= 2 * math.Sqrt(radius*radius-(d-u)*(d-u))
+			if d := along(q) - u; d > -radius && d < radius {
+				left -= 2 * math.Sqrt(radius*radius-d*d)
 			}
 		}
 		least = min(least, left)

@@ -67,34 +67,25 @@ func wedge(flat, off, length float64) (low, high float64) {
 // discStrips is the number of strips a disc's waterplane is summed over.
 const discStrips = 256
 
-// discWedge does the same for a disc of radius R, by bisection on the slope and,
-// for each slope, on the depth in the middle.
+// discWedge does the same for a disc of radius R. Within a quarter of the radius
+// all of it stays wet; beyond, the water's edge lies across the disc where the
+// wedge's own middle is as far off as the load, found by bisection.
 func discWedge(flat, off, radius float64) (low, high float64) {
-	volume := flat * math.Pi * radius * radius
-	if off <= radius/4 { // all wet: the disc's kern is a quarter of its radius
+	if off <= radius/4 {
 		return flat * (1 + 4*off/radius), flat * (1 - 4*off/radius)
 	}
-	least, most := 0.0, 1e6*flat/radius
-	middle := 0.0
-	for range 60 {
-		slope := math.Sqrt(max(least, 1e-9*flat/radius) * most)
-		lo, hi := -slope*radius, flat
-		for range 60 {
-			middle = (lo + hi) / 2
-			if v, _ := discVolume(middle, slope, radius); v > volume {
-				hi = middle
-			} else {
-				lo = middle
-			}
-		}
-		v, m := discVolume(middle, slope, radius)
-		if m/v > off {
-			most = slope
+	dry, wet := 1.0, -1.0 // the water's edge, in radii from the middle
+	for range 50 {
+		c := (dry + wet) / 2
+		if v, m := discVolume(-c, 1, 1); v == 0 || m/v > off/radius {
+			dry = c
 		} else {
-			least = slope
+			wet = c
 		}
 	}
-	return middle + most*radius, middle - most*radius
+	v, _ := discVolume(-wet, 1, 1)
+	slope := flat * math.Pi / v // depth gained in a radius
+	return slope * (1 - wet), slope * (-1 - wet)
 }
 
 // discVolume gives the volume under a disc whose underside is a tilted plane,
