@@ -1,0 +1,133 @@
+package mix
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"raftwright/chem"
+	"raftwright/unit"
+)
+
+// BedJob is a bed that holds what it should not: a wrong dose, a double one, one
+// forgotten. What is in it is known from what was put in.
+type BedJob struct {
+	Water  Water
+	Volume unit.Volume // that is in the bed
+	Added  []Portion   // everything put into this water so far, by mass or spoons, for the whole bed
+	Shelf  []Material  // what can be added now
+	Target Target
+}
+
+// BedFix is what to do with such a bed.
+type BedFix struct {
+	Before, After     Levels
+	ECBefore, ECAfter unit.Conductivity // what the meter reads now, and what it must read when it is right
+	PHBefore, PHAfter float64
+	Replace           unit.Volume   // to take out, and to fill up with plain water
+	Share             unit.Fraction // of the bed
+	Add               []BedDose     // afterwards, for the whole bed
+	MisfitBefore      float64
+	MisfitAfter       float64
+	Wishes            []Wish // with what the bed then holds
+}
+
+// BedDose is a product to add to the whole bed.
+type BedDose struct {
+	Product string
+	Mass    unit.Mass
+	Spoons  float64
+}
+
+// changeCost is what changing the whole bed weighs beside the misfit: water is
+// only taken out where that gains more than this.
+const changeCost = 0.02
+
+// Mend finds how much to take out and what to add: the least misfit, with a
+// small price on water that is thrown away. The error joins every fault.
+func (j BedJob) Mend() (BedFix, error) {
+	r := RecipeJob{Water: j.Water, Portions: j.Added, Per: j.Volume, Target: j.Target}
+	if len(j.Added) == 0 {
+		return BedFix{}, errors.New("say what was put into the bed; for an empty bed ask for a mix")
+	}
+	job, doses, err := r.job()
+	if err != nil {
+		return BedFix{}, err
+	}
+	s, err := r.solver(job)
+	if err != nil {
+		return BedFix{}, err
+	}
+	next, err := Job{Water: j.Water, Shelf: j.Shelf, Target: job.Target}.prepare()
+	if err != nil {
+		return BedFix{}, err
+	}
+	before := s.blend.achieved(doses)
+	fresh := j.Water.Levels()
+	swap := product{index: -1, limit: 1}
+	for n := range swap.contents.Shares {
+		swap.contents.Shares[n] = unit.Fraction(fresh[n] - before[n])
+	}
+	b := &blend{base: before, products: append(slices.Clone(next.products), swap), wishes: s.aim.wishes, limits: s.aim.limits}
+	b.build()
+	last := len(b.products) - 1
+	b.p.c[last] += changeCost / 2 / b.scale[last]
+	x := make([]float64, b.p.n)
+	if !b.p.minimise(make([]float64, b.p.n), b.upper, x) {
+		return BedFix{}, errors.New("no way was found to mend this bed; change all of its water")
+	}
+	return j.fix(s, b, next, before, doses, b.doses(x))
+}
+
+func (j BedJob) fix(s *solver, b *blend, next prepared, before Levels, had, doses []float64) (BedFix, error) {
+	last := len(doses) - 1
+	share := doses[last]
+	f := BedFix{Before: before, Share: unit.Fraction(share), Replace: j.Volume * unit.Volume(share), After: b.achieved(doses)}
+	now := s.composition(had)
+	then := now.Blend(j.Water.Ions, unit.Fraction(share))
+	for i, d := range doses[:last] {
+		if d <= 0 {
+			continue
+		}
+		mass := unit.MassConcentration(d).In(j.Volume)
+		f.Add = append(f.Add, BedDose{next.products[i].material.Name, mass, float64(mass / next.spoons[i].Mass)})
+		then = then.Add(next.products[i].contents.Ions.Times(d))
+	}
+	weight := 0.0
+	for _, w := range b.wishes {
+		weight += w.weight
+		f.Wishes = append(f.Wishes, Wish{w.nutrient, w.level, w.weight, f.After[w.nutrient]})
+	}
+	f.MisfitBefore = math.Sqrt(missed(b.wishes, before) / max(weight, 1e-300))
+	f.MisfitAfter = math.Sqrt(missed(b.wishes, f.After) / max(weight, 1e-300))
+	for _, at := range []struct {
+		c  chem.Composition
+		ec *unit.Conductivity
+		ph *float64
+	}{{now, &f.ECBefore, &f.PHBefore}, {then, &f.ECAfter, &f.PHAfter}} {
+		sol, err := s.ions.Closed(at.c)
+		if err != nil {
+			return BedFix{}, err
+		}
+		*at.ec, *at.ph = sol.Conductivity, sol.PH
+	}
+	return f, nil
+}
+
+// ReplaceForEC gives how much of a bed to exchange for plain water so that a
+// meter falls from now to wanted, where nobody knows what is in it. EC is close
+// to linear in a blend (within 3 % below 3 mS/cm). The error says why it cannot
+// be.
+func ReplaceForEC(now, wanted, water unit.Conductivity, volume unit.Volume) (unit.Volume, error) {
+	mS := unit.Conductivity.MillisiemensPerCentimetre
+	switch {
+	case !(volume > 0) || !(now > 0) || wanted < 0 || water < 0:
+		return 0, errors.New("the volume and the reading of the bed are needed")
+	case wanted >= now:
+		return 0, nil
+	case wanted <= water:
+		return 0, fmt.Errorf("water that reads %.4g mS/cm cannot thin a bed to %.4g mS/cm; use rain water", mS(water), mS(wanted))
+	}
+	return volume * unit.Volume((now-wanted)/(now-water)), nil
+}

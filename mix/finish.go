@@ -1,0 +1,161 @@
+package mix
+
+import (
+	"math"
+
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Alternative is a simpler mix of fewer products, and what it loses.
+type Alternative struct {
+	Doses  []Dose
+	Misfit float64
+	Proven bool
+	Wishes []Wish // as in Mix, for these doses
+	Lost   []Wish // those that come out worse by a tenth of the wish or more
+	Cost   Cost
+}
+
+// TopUp is how strong the solution is with which water lost to the crop is made
+// up, once the bed is filled.
+type TopUp struct {
+	Share    unit.Fraction          // of the first fill's strength; 0: no nitrogen is wished for
+	Nitrogen unit.MassConcentration // in it
+}
+
+// Refill rule: what a litre of drinking water turns into crop holds that much
+// nitrogen (Langenfeld et al. 2022): tissue concentration by water-use
+// efficiency. 45 mg N in a gram of dry lettuce, 3.0 g of dry mass a litre.
+const (
+	tissueNitrogen = 45.0
+	waterUse       = 3.0
+)
+
+// AssumeTopUp stands for the figures of the refill rule.
+const AssumeTopUp finding.ID = "mix.assume_top_up"
+
+// OrderStep is one step of mixing.
+type OrderStep struct {
+	Do      OrderAction
+	Product string // "" where the step is not about a product
+}
+
+// OrderAction is what to do in a step of mixing.
+type OrderAction int
+
+// Steps of mixing, in their order.
+const (
+	FillMost      OrderAction = iota // three quarters of the water
+	AddAcid                          // acid to water, never the other way
+	Dissolve                         // stir until clear
+	DissolveApart                    // in a jug of its own, then pour in: calcium
+	FillUp                           // the rest of the water
+	ReadMeters                       // after ten minutes
+)
+
+// String gives the plain name.
+func (a OrderAction) String() string {
+	return [...]string{"fill most of the water", "add the acid", "dissolve", "dissolve apart", "fill up", "read the meters"}[min(max(a, 0), ReadMeters)]
+}
+
+// Handling is a danger of a product in use.
+type Handling struct {
+	Product string
+	Hazard  Hazard
+}
+
+// finish adds what follows from the doses.
+func (s *solver) finish(m *Mix) error {
+	var err error
+	if s.job.Stock.Volume > 0 {
+		if m.Stock, err = s.stockPlan(m.Doses); err != nil {
+			return err
+		}
+	}
+	if urea := m.Achieved[UreaN]; urea > 0 {
+		if m.Urea, err = UreaPath(m.ions, urea); err != nil {
+			return err
+		}
+	}
+	m.Order = s.order(m.Doses)
+	m.TopUp = s.topUp(m)
+	for _, d := range m.Doses {
+		for _, h := range s.contentsOf(d).Hazards {
+			m.Handling = append(m.Handling, Handling{d.Product, h})
+		}
+	}
+	if !s.asFound {
+		s.alternatives(m)
+	}
+	m.Assumptions = append(m.Assumptions, s.assumptions...)
+	if m.TopUp.Share > 0 {
+		m.Assumptions = append(m.Assumptions, finding.Assumption{ID: AssumeTopUp, Source: "langenfeld2022",
+			Args: finding.Args{"Tissue": tissueNitrogen, "Yield": waterUse}})
+	}
+	m.Findings = append(append([]finding.Finding(nil), s.findings...), s.judge(m)...)
+	m.contents = s.products
+	finding.Sort(m.Findings)
+	return nil
+}
+
+// order puts calcium last and apart: in the strength of a bucket nothing falls
+// out, in the splash where two powders meet it can.
+func (s *solver) order(doses []Dose) []OrderStep {
+	out := []OrderStep{{Do: FillMost}}
+	if s.acidDose > 0 {
+		out = append(out, OrderStep{Do: AddAcid, Product: s.job.Acid.Name})
+	}
+	var last []OrderStep
+	for _, d := range doses {
+		if d.Brings[Calcium] > 0 && d.Brings[Phosphorus]+d.Brings[Sulfur] == 0 {
+			last = append(last, OrderStep{DissolveApart, d.Product})
+		} else {
+			out = append(out, OrderStep{Dissolve, d.Product})
+		}
+	}
+	out = append(out, last...)
+	return append(out, OrderStep{Do: FillUp}, OrderStep{Do: ReadMeters})
+}
+
+func (s *solver) topUp(m *Mix) TopUp {
+	for _, w := range m.Wishes {
+		if w.Nutrient == Nitrogen && w.Achieved > 0 {
+			n := min(tissueNitrogen*waterUse*unit.MilligramPerLitre, w.Achieved)
+			return TopUp{Share: unit.Fraction(n / w.Achieved), Nitrogen: n}
+		}
+	}
+	return TopUp{}
+}
+
+// alternatives finds the best mixes of one and of two products fewer.
+func (s *solver) alternatives(m *Mix) {
+	used := len(m.Doses)
+	for fewer := 1; fewer <= 2 && used-fewer >= 1; fewer++ {
+		a := s.best(used-fewer, nil)
+		if s.job.Measure.Kind != Exact {
+			a = s.round(a, used-fewer)
+		}
+		got := s.blend.achieved(a.doses)
+		alt := Alternative{Misfit: m.Misfit, Proven: a.proven}
+		shell := Mix{Bucket: m.Bucket}
+		s.list(&shell, a.doses)
+		alt.Doses, alt.Cost = shell.Doses, s.cost(shell.Doses)
+		weight := 0.0
+		for _, w := range m.Wishes {
+			was := math.Abs(w.Miss())
+			w.Achieved = got[w.Nutrient]
+			weight += w.Weight
+			alt.Wishes = append(alt.Wishes, w)
+			if math.Abs(w.Miss()) > was+0.1 {
+				alt.Lost = append(alt.Lost, w)
+			}
+		}
+		alt.Misfit = math.Sqrt(a.misfit / max(weight, 1e-300))
+		m.Alternatives = append(m.Alternatives, alt)
+	}
+}
+
+// source of the checks that are ours.
+const ownRule = source.OwnChoice

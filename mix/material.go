@@ -1,0 +1,265 @@
+package mix
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"raftwright/chem"
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Material is a product as it stands on a shelf: what is printed on its label,
+// or the formula of the salt, and how it is sold. Only a name and a label or a
+// formula are needed; zero means that the rest is not known.
+type Material struct {
+	Name    string
+	Label   *Label        // as printed; nil where there is a formula
+	Formula string        // of a single salt ("MgSO4.7H2O"); "" where there is a label
+	Purity  unit.Fraction // of the formula; 0: taken as pure, and said so
+
+	Chelate Chelate // what holds the iron; read off the formula where it can be
+
+	Density       unit.Density // of a liquid; 0 for a powder
+	BulkDensity   unit.Density // of the loose powder
+	LevelTeaspoon unit.Mass    // of one level teaspoon
+	SpoonSpread   unit.Fraction
+	SpoonsWeighed int                    // how many level spoons were weighed; 0: LevelTeaspoon is not the grower's own
+	Solubility    unit.MassConcentration // in water of 20 °C
+	Limit         unit.MassConcentration // never dose more than this
+
+	Pack       unit.Mass   // as sold, by mass
+	PackVolume unit.Volume // as sold, by volume
+	Price      float64     // of the pack; 0: unknown
+	Currency   string
+}
+
+// Chelate is what keeps a metal in solution.
+type Chelate int
+
+// The chelates of iron in use.
+const (
+	NoChelate Chelate = iota
+	EDTA
+	DTPA
+	EDDHA
+	HEDTA
+)
+
+var chelateNames = [...]string{"no chelate", "EDTA", "DTPA", "EDDHA", "HEDTA"}
+
+// String gives the abbreviation.
+func (c Chelate) String() string {
+	if c < 0 || int(c) >= len(chelateNames) {
+		return "unknown chelate"
+	}
+	return chelateNames[c]
+}
+
+// HoldsUpTo gives the highest pH at which the chelate keeps its iron in
+// solution, 0 for none (EDTA 7.0, DTPA 7.5, EDDHA 9: grower leaflet quoting
+// Argo & Fisher; HEDTA 6.5 from memory).
+func (c Chelate) HoldsUpTo() float64 {
+	return [...]float64{NoChelate: 0, EDTA: 7.0, DTPA: 7.5, EDDHA: 9.0, HEDTA: 6.5}[min(max(c, 0), HEDTA)]
+}
+
+// MaterialError says what is wrong with a product on the shelf. Field names the
+// part of the Material ("label", "formula", "urea-n", "purity").
+type MaterialError struct {
+	Material, Field, What string
+}
+
+// Error joins the parts into one line.
+func (e *MaterialError) Error() string {
+	return fmt.Sprintf("%s: %s: %s", e.Material, e.Field, e.What)
+}
+
+// Contents is what is in a material, per gram of it.
+type Contents struct {
+	Shares  Shares
+	Ions    chem.Composition // mmol in a litre, per g/L of the material
+	Chelate Chelate          // of the iron, NoChelate where it is a plain salt or absent
+	Hazards []Hazard
+
+	Assumptions []finding.Assumption
+	Findings    []finding.Finding
+	// Assumed is the sulfate, as S, that closes the ions of a label that names
+	// more cations than anions. It conducts, and is not counted as food.
+	Assumed unit.Fraction
+	// Acid is the acid that a label's rounding leaves, meq in a gram: positive
+	// where the anions outweigh the cations.
+	Acid float64
+}
+
+// Assumptions about materials.
+const (
+	AssumePure     finding.ID = "mix.assume_pure"
+	AssumeSplit    finding.ID = "mix.assume_split"
+	AssumeRest     finding.ID = "mix.assume_rest"
+	AssumeSulfate  finding.ID = "mix.assume_sulfate"
+	AssumeChloride finding.ID = "mix.assume_chloride"
+	AssumeChelated finding.ID = "mix.assume_chelated"
+)
+
+// Findings about materials.
+const (
+	FindUntracked finding.ID = "mix.untracked"
+	FindLabelAcid finding.ID = "mix.label_acid"
+)
+
+// Contents works out what is in the material. The error is a *MaterialError.
+func (m Material) Contents() (Contents, error) {
+	if err := m.check(); err != nil {
+		return Contents{}, err
+	}
+	if m.Label != nil {
+		return m.labelContents()
+	}
+	return m.formulaContents()
+}
+
+func (m Material) check() error {
+	fail := func(field, what string) error { return &MaterialError{m.Name, field, what} }
+	switch {
+	case strings.TrimSpace(m.Name) == "":
+		return &MaterialError{"a product", "name", "give it a name; the doses use it"}
+	case m.Label == nil && strings.TrimSpace(m.Formula) == "":
+		return fail("label", "there is neither a label nor a formula; write label: 20-20-20 or formula: MgSO4.7H2O")
+	case m.Label != nil && m.Formula != "":
+		return fail("formula", "there is a label and a formula; keep the one that is true of the bag")
+	}
+	for _, x := range []struct {
+		field       string
+		value, most float64
+		right       string
+	}{
+		{"purity", float64(m.Purity), 1, "98 %"},
+		{"density", float64(m.Density), 3000, "1.3 g/mL"},
+		{"bulk density", float64(m.BulkDensity), 3000, "0.95 g/mL"},
+		{"level teaspoon", m.LevelTeaspoon.Grams(), 50, "4.7 g"},
+		{"spoon spread", float64(m.SpoonSpread), 1, "10 %"},
+		{"solubility", float64(m.Solubility), 5000, "300 g/L"},
+		{"limit", float64(m.Limit), 1000, "2 g/L"},
+		{"pack", float64(m.Pack), 1e5, "25 lb"},
+		{"pack", float64(m.PackVolume), 1e3, "1 gal"},
+		{"price", m.Price, 1e9, "48 USD"},
+	} {
+		if math.IsNaN(x.value) || x.value < 0 || x.value > x.most {
+			return fail(x.field, fmt.Sprintf("this figure cannot be; write for example %s", x.right))
+		}
+	}
+	return nil
+}
+
+// formulaContents reads a salt off its formula.
+func (m Material) formulaContents() (Contents, error) {
+	f, err := chem.ParseFormula(m.Formula)
+	if err != nil {
+		return Contents{}, &MaterialError{m.Name, "formula", err.Error()}
+	}
+	var c Contents
+	purity := float64(m.Purity)
+	if purity == 0 {
+		purity = 1
+		c.Assumptions = append(c.Assumptions, finding.Assumption{ID: AssumePure, Args: finding.Args{"Product": m.Name}, Source: source.OwnChoice})
+	}
+	moles := purity * 1e3 / f.Mass() // mmol in a gram
+	c.Ions = saltIons(f).Times(moles)
+	c.Shares = saltShares(f, purity)
+	c.Chelate = m.Chelate
+	if c.Chelate == NoChelate {
+		c.Chelate = chelateOf(f)
+	}
+	c.Hazards = hazardsOf(f, m.Density > 0)
+	for _, a := range f.Atoms() {
+		if !tracked(a.Element) {
+			c.Findings = append(c.Findings, finding.Finding{ID: FindUntracked, Severity: finding.Caution,
+				Args: finding.Args{"Product": m.Name, "Element": a.Element.Name()}, Source: source.OwnChoice})
+		}
+	}
+	return c, nil
+}
+
+func saltShares(f chem.Formula, purity float64) Shares {
+	var s Shares
+	share := func(atoms float64, e chem.Element) unit.Fraction {
+		return unit.Fraction(purity * atoms * e.Weight() / f.Mass())
+	}
+	n := f.Nitrogen()
+	s[NitrateN], s[AmmoniumN], s[UreaN] = share(n.Nitrate, chem.Nitrogen), share(n.Ammonium, chem.Nitrogen), share(n.Urea, chem.Nitrogen)
+	s[BoundN] = share(n.Other, chem.Nitrogen)
+	s[Nitrogen] = s[NitrateN] + s[AmmoniumN] + s[UreaN]
+	for k := Phosphorus; k <= Silicon; k++ {
+		s[k] = share(f.Count(k.Element()), k.Element())
+	}
+	return s
+}
+
+// saltIons gives the ions of one mole of a salt in its fully dissolved form, in
+// mol. Hydrogen and oxygen follow from neutrality (see chem.Composition). Metals
+// that stand in an organic molecule are chelated: they and the charge of the
+// molecule stay inert, together as much as the counter-ions need.
+func saltIons(f chem.Formula) chem.Composition {
+	n := f.Nitrogen()
+	count := func(e chem.Element) unit.MolarConcentration { return unit.MolarConcentration(f.Count(e)) }
+	c := chem.Composition{
+		Ca: count(chem.Calcium), Mg: count(chem.Magnesium), Na: count(chem.Sodium), K: count(chem.Potassium), Cl: count(chem.Chlorine),
+		SO4: count(chem.Sulfur), P: count(chem.Phosphorus), B: count(chem.Boron), Si: count(chem.Silicon), F: count(chem.Fluorine),
+		NH4: unit.MolarConcentration(n.Ammonium), NO3: unit.MolarConcentration(n.Nitrate), TIC: unit.MolarConcentration(f.Carbonate()),
+	}
+	organic := f.Count(chem.Carbon) - f.Carbonate() - n.Urea/2
+	metals := f.Count(chem.Manganese) + f.Count(chem.Zinc) + f.Count(chem.Copper) + f.Count(chem.Cobalt) + f.Count(chem.Nickel)
+	switch {
+	case organic == 0:
+		c.Fe = count(chem.Iron)
+		c.Inert = unit.Equivalents(2*metals - 2*f.Count(chem.Molybdenum))
+	case isCitric(f, organic):
+		c.Citrate = unit.MolarConcentration(organic / 6)
+		c.Fe = count(chem.Iron)
+		c.Inert = unit.Equivalents(2 * metals)
+	default:
+		c.Inert = -c.ReferenceCharge()
+	}
+	return c
+}
+
+// isCitric tells citric acid and its salts from other organic molecules: six
+// carbons to at least seven oxygens, no nitrogen but ammonium.
+func isCitric(f chem.Formula, organic float64) bool {
+	n := f.Nitrogen()
+	return n.Other == 0 && math.Mod(organic, 6) == 0 && f.Count(chem.Oxygen) >= 7*organic/6 && f.Count(chem.Oxygen) <= 13*organic/6 &&
+		f.Count(chem.Hydrogen) <= 20*organic/6
+}
+
+// chelateOf reads the chelate off the molecule: EDTA has 10 carbons to 2
+// nitrogens, DTPA 14 to 3, EDDHA 18 to 2, HEDTA 10 to 2 with 7 oxygens.
+func chelateOf(f chem.Formula) Chelate {
+	if f.Count(chem.Iron)+f.Count(chem.Manganese)+f.Count(chem.Zinc)+f.Count(chem.Copper) == 0 {
+		return NoChelate
+	}
+	c, n := f.Count(chem.Carbon)-f.Carbonate(), f.Nitrogen().Other
+	switch {
+	case c == 10 && n == 2:
+		return EDTA
+	case c == 14 && n == 3:
+		return DTPA
+	case c == 18 && n == 2:
+		return EDDHA
+	}
+	return NoChelate
+}
+
+func tracked(e chem.Element) bool {
+	switch e {
+	case chem.Hydrogen, chem.Oxygen, chem.Carbon, chem.Fluorine:
+		return true
+	}
+	for n := range NutrientCount {
+		if nutrients[n].element == e {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,193 @@
+package mix
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Measure is what a person measures powders with. The zero value measures
+// exactly: doses are not rounded.
+type Measure struct {
+	Kind MeasureKind
+	Step unit.Mass // of the scale
+}
+
+// MeasureKind is a way to measure a powder.
+type MeasureKind int
+
+// Ways to measure.
+const (
+	Exact  MeasureKind = iota // no rounding
+	Scale                     // a scale that shows steps
+	Spoons                    // level teaspoons, down to a quarter
+	Packs                     // whole packs into the bed
+)
+
+// quarter is the smallest spoon in a kitchen drawer.
+const quarter = 0.25
+
+// Assumptions about measuring.
+const (
+	AssumeTeaspoon      finding.ID = "mix.assume_teaspoon"
+	AssumeTeaspoonOfKin finding.ID = "mix.assume_teaspoon_kin"
+	AssumeBucket        finding.ID = "mix.assume_bucket"
+	AssumeExact         finding.ID = "mix.assume_exact"
+)
+
+// SpoonMass is what a level teaspoon of a material weighs, and how sure that is.
+type SpoonMass struct {
+	Mass unit.Mass
+	// Lot is the doubt, one standard deviation as a share, that all spoons of
+	// this powder have in common: grain, damp, packing of the lot.
+	Lot unit.Fraction
+	// Each is the doubt of every single spoon: how level it is.
+	Each   unit.Fraction
+	Own    bool // the grower weighed it
+	Source source.ID
+}
+
+// Doubt of spoons that nobody weighed: fill varies by 10 to 20 % with packing,
+// grain and damp (common practice); 15 % is taken as nine times in ten.
+const (
+	spoonLot  = 0.15 / ninetyPercent
+	spoonEach = 0.04
+	// ninetyPercent is how many standard deviations hold nine times in ten.
+	ninetyPercent = 1.6449
+)
+
+// Spoon gives the mass of a level teaspoon: as weighed or stated, from the bulk
+// density, from the library's entry for the same salt, or of a powder in
+// general; what was not stated is returned as an assumption.
+func (m Material) Spoon() (SpoonMass, []finding.Assumption) {
+	if m.LevelTeaspoon > 0 {
+		s := SpoonMass{Mass: m.LevelTeaspoon, Lot: 0.05, Each: spoonEach, Own: true, Source: source.Given}
+		if m.SpoonsWeighed > 1 {
+			s.Each = m.SpoonSpread
+			s.Lot = m.SpoonSpread / unit.Fraction(math.Sqrt(float64(m.SpoonsWeighed)))
+		}
+		return s, nil
+	}
+	assume := func(id finding.ID, s SpoonMass) (SpoonMass, []finding.Assumption) {
+		return s, []finding.Assumption{{ID: id, Args: finding.Args{"Product": m.Name, "Mass": s.Mass}, Source: s.Source}}
+	}
+	if d := m.Density; d > 0 {
+		return SpoonMass{Mass: d.Of(unit.Teaspoon), Lot: 0.02, Each: 0.03, Source: source.Given}, nil
+	}
+	if d := m.BulkDensity; d > 0 {
+		return assume(AssumeTeaspoon, SpoonMass{Mass: d.Of(unit.Teaspoon), Lot: spoonLot / 2, Each: spoonEach, Source: source.Given})
+	}
+	if e, ok := m.kin(); ok {
+		lot := unit.Fraction(float64(e.highSpoon-e.lowSpoon) / 2 / ninetyPercent / float64(e.spoon))
+		return assume(AssumeTeaspoonOfKin, SpoonMass{Mass: e.spoon, Lot: lot, Each: spoonEach, Source: e.spoonSource})
+	}
+	return assume(AssumeTeaspoon, SpoonMass{Mass: loosePowder.Of(unit.Teaspoon), Lot: spoonLot, Each: spoonEach, Source: "spoon_memory"})
+}
+
+// loosePowder is the bulk density of a complete water-soluble fertiliser, 850 to
+// 1150 kg/m3: 4.2 to 5.7 g a teaspoon.
+const loosePowder unit.Density = 1000
+
+// kin finds the library's salt with the same formula, however it is spelled.
+func (m Material) kin() (saltEntry, bool) {
+	if m.Formula == "" {
+		return saltEntry{}, false
+	}
+	mine := strings.NewReplacer("·", ".", "•", ".", " ", "").Replace(m.Formula)
+	for row := range saltSheet().rows {
+		if e := saltAt(row); e.formula == mine {
+			return e, true
+		}
+	}
+	return saltEntry{}, false
+}
+
+// WeighSpoons turns the weights of level teaspoons, each by itself or all in one
+// heap, into what the material says of its spoon. each holds one weight a
+// spoon; where only the sum is known, give count and total and no each: the
+// spread then stays the usual one.
+func (m Material) WeighSpoons(count int, total unit.Mass, each []unit.Mass) (Material, error) {
+	if len(each) > 0 {
+		count, total = len(each), 0
+		for _, w := range each {
+			total += w
+		}
+	}
+	switch {
+	case count < 1 || count > 1000:
+		return m, fmt.Errorf("%d spoons cannot have been weighed; weigh ten level ones", count)
+	case !(total > 0) || total.Grams() > 50*float64(count):
+		return m, fmt.Errorf("%d level teaspoons weighing %.4g g cannot be; a level teaspoon of powder weighs 2 to 7 g", count, total.Grams())
+	}
+	m.LevelTeaspoon, m.SpoonsWeighed, m.SpoonSpread = total/unit.Mass(count), count, spoonEach
+	if len(each) > 1 {
+		sum := 0.0
+		for _, w := range each {
+			if !(w > 0) {
+				return m, fmt.Errorf("a spoon weighing %.4g g cannot be", w.Grams())
+			}
+			d := float64(w/m.LevelTeaspoon) - 1
+			sum += d * d
+		}
+		m.SpoonSpread = unit.Fraction(math.Sqrt(sum / float64(len(each)-1)))
+	}
+	return m, nil
+}
+
+// gridOf gives the dose that one step of the measure makes in a batch.
+func (b Measure) gridOf(m Material, batch unit.Volume, spoon unit.Mass) unit.MassConcentration {
+	switch b.Kind {
+	case Scale:
+		return b.Step.Per(batch)
+	case Spoons:
+		return (spoon * quarter).Per(batch)
+	case Packs:
+		return m.packMass().Per(batch)
+	}
+	return 0
+}
+
+// packMass gives the mass of a pack sold by mass or, a liquid, by volume.
+func (m Material) packMass() unit.Mass {
+	if m.Pack > 0 {
+		return m.Pack
+	}
+	return m.Density.Of(m.PackVolume)
+}
+
+// costOfGram gives the price of a gram, 0 where price or pack is not known.
+func (m Material) costOfGram() float64 {
+	if p := m.packMass().Grams(); p > 0 {
+		return m.Price / p
+	}
+	return 0
+}
+
+// spread gives the relative standard deviation of a measured dose.
+func (b Measure) spread(dose unit.Mass, spoon SpoonMass) float64 {
+	if dose <= 0 {
+		return 0
+	}
+	switch b.Kind {
+	case Scale:
+		return float64(b.Step/dose) / math.Sqrt(12)
+	case Spoons:
+		n := max(1, float64(dose/spoon.Mass))
+		return math.Hypot(float64(spoon.Lot), float64(spoon.Each)/math.Sqrt(n))
+	}
+	return 0
+}
+
+func (b Measure) check() error {
+	switch {
+	case b.Kind < Exact || b.Kind > Packs:
+		return fmt.Errorf("measure with a scale or with spoons; write for example measure: scale 1 g")
+	case b.Kind == Scale && !(b.Step > 0 && b.Step <= 1):
+		return fmt.Errorf("a scale that shows %.4g g cannot be; write for example scale 1 g", b.Step.Grams())
+	}
+	return nil
+}

@@ -1,0 +1,162 @@
+package mix
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"raftwright/unit"
+)
+
+// mendPantry is what a mended recipe may add: one salt for each main element
+// that a store has, and chelated iron.
+var mendPantry = []string{"calcium nitrate", "Epsom salt", "potassium nitrate", "monopotassium phosphate", "iron EDTA"}
+
+// mends finds the changes, the smallest first: another strength, another amount
+// of one product, one product more, and the best recipe from what there is and
+// the pantry.
+func (r RecipeJob) mends(s *solver, doses []float64) ([]Mend, error) {
+	b := s.blend
+	var out []Mend
+	add := func(m Mend, blend *blend, doses []float64) {
+		out = append(out, r.finishMend(m, blend, doses))
+	}
+	if f := bestFactor(b, doses); math.Abs(f-1) > 0.02 {
+		add(Mend{Kind: MendStrength, Factor: f, Changes: len(doses)}, b, scaledBy(doses, f))
+	}
+	for j := range doses {
+		x := bestOne(b, doses, j)
+		if math.Abs(x-doses[j]) > 0.02*doses[j] {
+			changed := slices.Clone(doses)
+			changed[j] = x
+			add(Mend{Kind: MendOne, Product: b.products[j].material.Name, Factor: x / doses[j], Changes: 1}, b, changed)
+		}
+	}
+	wide, err := r.widened(s)
+	if err != nil {
+		return nil, err
+	}
+	n := len(doses)
+	for j := n; j < len(wide.products); j++ {
+		all := append(slices.Clone(doses), make([]float64, len(wide.products)-n)...)
+		if all[j] = bestOne(wide, all, j); all[j] > 0 {
+			add(Mend{Kind: MendAdd, Product: wide.products[j].material.Name, Changes: 1}, wide, all)
+		}
+	}
+	for most := 1; most <= min(n+2, len(wide.products)); most++ {
+		w := &search{p: wide.p, products: len(wide.products), most: most, least: make([]float64, len(wide.products)), maxNodes: mostNodes}
+		w.run(make([]float64, wide.p.n), wide.upper)
+		if w.found {
+			add(Mend{Kind: MendAll, Changes: most}, wide, wide.doses(w.best))
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Mend) int {
+		if c := cmp.Compare(a.Kind, b.Kind); c != 0 || a.Kind == MendAll {
+			return c
+		}
+		return cmp.Compare(a.Misfit, b.Misfit)
+	})
+	return out, nil
+}
+
+// pickMend gives the smallest change after which every main element is near its
+// wish; where none does it, the change with the least misfit.
+func pickMend(mends []Mend) *Mend {
+	var best *Mend
+	for i := range mends {
+		m := &mends[i]
+		if m.Mends {
+			return m
+		}
+		if best == nil || m.Misfit < best.Misfit {
+			best = m
+		}
+	}
+	return best
+}
+
+// widened is the blend with the pantry beside the recipe's products.
+func (r RecipeJob) widened(s *solver) (*blend, error) {
+	products := slices.Clone(s.products)
+	for _, name := range mendPantry {
+		m, _ := LibraryMaterial(name)
+		if slices.ContainsFunc(products, func(q product) bool { return q.material.Formula == m.Formula }) {
+			continue
+		}
+		c, err := m.Contents()
+		if err != nil {
+			return nil, err
+		}
+		products = append(products, product{index: len(products), material: m, contents: c})
+	}
+	b := &blend{base: s.blend.base, products: products, wishes: s.blend.wishes, limits: s.blend.limits}
+	b.build()
+	return b, nil
+}
+
+func scaledBy(doses []float64, f float64) []float64 {
+	out := slices.Clone(doses)
+	for j := range out {
+		out[j] *= f
+	}
+	return out
+}
+
+// bestFactor is the factor on all doses with the least misfit; a parabola.
+func bestFactor(b *blend, doses []float64) float64 {
+	top, bottom := 0.0, 0.0
+	got := b.achieved(doses)
+	for _, w := range b.wishes {
+		brought := float64((got[w.nutrient] - b.base[w.nutrient]) / w.level)
+		lack := 1 - float64(b.base[w.nutrient]/w.level)
+		top += w.weight * brought * lack
+		bottom += w.weight * sq(brought)
+	}
+	if bottom == 0 {
+		return 1
+	}
+	return max(0, top/bottom)
+}
+
+// bestOne is the dose of one product with the least misfit, the others kept.
+func bestOne(b *blend, doses []float64, j int) float64 {
+	others := slices.Clone(doses)
+	others[j] = 0
+	got := b.achieved(others)
+	top, bottom := 0.0, 0.0
+	for _, w := range b.wishes {
+		brings := float64(b.products[j].contents.Shares[w.nutrient]) / float64(w.level)
+		top += w.weight * brings * (1 - float64(got[w.nutrient]/w.level))
+		bottom += w.weight * sq(brings)
+	}
+	if bottom == 0 {
+		return 0
+	}
+	return max(0, top/bottom)
+}
+
+func (r RecipeJob) finishMend(m Mend, b *blend, doses []float64) Mend {
+	got := b.achieved(doses)
+	weight := 0.0
+	for _, w := range b.wishes {
+		weight += w.weight
+		m.After = append(m.After, Wish{w.nutrient, w.level, w.weight, got[w.nutrient]})
+	}
+	m.Misfit = math.Sqrt(missed(b.wishes, got) / max(weight, 1e-300))
+	m.Mends = worstMiss(m.After) <= mendedWithin
+	m.Per = r.Per
+	for j, d := range doses {
+		if d <= 0 {
+			continue
+		}
+		q := b.products[j]
+		spoon, _ := q.material.Spoon()
+		mass := unit.MassConcentration(d).In(r.Per)
+		line := MendDose{q.material.Name, mass, float64(mass / spoon.Mass)}
+		m.Doses = append(m.Doses, line)
+		if m.Kind == MendAdd && q.material.Name == m.Product {
+			m.Add, m.Spoons = mass, line.Spoons
+		}
+	}
+	return m
+}

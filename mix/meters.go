@@ -1,0 +1,72 @@
+package mix
+
+import (
+	"math"
+
+	"raftwright/chem"
+	"raftwright/unit"
+)
+
+// Meters says what EC and pH meters will show, with bands that hold nine times
+// in ten for a cheap meter that was checked against a standard.
+type Meters struct {
+	Fresh MeterReading // ten minutes after mixing: nothing has left or come in
+	Day   MeterReading // after a day in open air: carbon dioxide has found its balance
+}
+
+// MeterReading is one reading to expect.
+type MeterReading struct {
+	EC     unit.Conductivity
+	ECBand Band // mS/cm
+	PH     float64
+	PHBand Band
+}
+
+// Doubts, as the half width that holds nine times in ten. The model's are the
+// tolerances that its checks are held to; the meters' are common practice for
+// pocket pens (2 % of the reading and as much again for temperature and age).
+const (
+	modelEC = 0.03
+	penEC   = 0.04
+	modelPH = 0.1
+	penPH   = 0.2
+)
+
+// meters works out the readings and how the doubt of each dose adds to them.
+func (s *solver) meters(m *Mix, closed, open chem.Solution) (Meters, error) {
+	var doseEC, doseN float64 // variances, mS/cm and mg/L
+	const nudge = 0.01
+	for _, d := range m.Doses {
+		if d.Spread == 0 {
+			continue
+		}
+		q := s.contentsOf(d)
+		more, err := s.ions.Closed(m.ions.Add(q.Ions.Times(float64(d.Strength) * nudge)))
+		if err != nil {
+			return Meters{}, err
+		}
+		slope := (more.Conductivity - closed.Conductivity).MillisiemensPerCentimetre() / nudge
+		doseEC += sq(slope * float64(d.Spread))
+		doseN += sq(d.Brings[Nitrogen].MilligramsPerLitre() * float64(d.Spread))
+	}
+	read := func(sol chem.Solution) MeterReading {
+		ec := sol.Conductivity.MillisiemensPerCentimetre()
+		half := math.Sqrt(sq(ec*modelEC) + sq(ec*penEC) + doseEC*sq(ninetyPercent))
+		acid := math.Hypot(modelPH, penPH)
+		return MeterReading{EC: sol.Conductivity, ECBand: Band{ec - half, ec + half}, PH: sol.PH, PHBand: Band{sol.PH - acid, sol.PH + acid}}
+	}
+	n, half := m.Achieved[Nitrogen].MilligramsPerLitre(), ninetyPercent*math.Sqrt(doseN)
+	m.NBand = Band{max(0, n-half), n + half}
+	return Meters{Fresh: read(closed), Day: read(open)}, nil
+}
+
+func sq(x float64) float64 { return x * x }
+
+func (s *solver) contentsOf(d Dose) Contents {
+	for _, q := range s.products {
+		if q.index == d.Shelf {
+			return q.contents
+		}
+	}
+	return Contents{}
+}

@@ -1,0 +1,229 @@
+package mix
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"raftwright/chem"
+	"raftwright/finding"
+	"raftwright/unit"
+)
+
+// Mix is the answer to a Job: what to put in, and what comes of it.
+type Mix struct {
+	Doses    []Dose // in the order of the shelf; only products in use
+	Wishes   []Wish // what was asked for, in the order of Nutrient
+	Water    Levels // of the source water
+	Achieved Levels // water, acid and doses together
+	// Misfit is the square root of the weighted mean of squared relative misses:
+	// 0 is the target, 0.1 is off by a tenth on the whole.
+	Misfit float64
+	// Best is the misfit of the exact doses, before they were rounded to the
+	// measure.
+	Best        float64
+	Proven      bool // no mix of this shelf within the limits has a smaller Best
+	GridProven  bool // no measurable mix has a smaller Misfit
+	Strength    float64
+	StrengthSet bool // the target was scaled to an EC
+	Recipe      Recipe
+	Bucket      unit.Volume
+
+	EC       unit.Conductivity // at 25 °C, just mixed
+	PH       float64           // just mixed, with the acid in
+	Nitrogen NitrogenForms
+	Solids   []Saturation
+	Acid     AcidDose
+	Meters   Meters
+	NBand    Band // of the nitrogen, mg/L, nine times in ten
+	Cost     Cost
+
+	Alternatives []Alternative
+	Stock        *StockPlan
+	Order        []OrderStep
+	TopUp        TopUp
+	Urea         []UreaStage
+	Handling     []Handling
+
+	Findings    []finding.Finding
+	Assumptions []finding.Assumption
+
+	ions     chem.Composition
+	contents []product
+	measure  Measure
+}
+
+// Dose is how much of a product goes in.
+type Dose struct {
+	Product      string
+	Shelf        int // index on the shelf of the job
+	Strength     unit.MassConcentration
+	PerBucket    unit.Mass
+	PerGallon    unit.Mass
+	Per100Gallon unit.Mass
+	PerBed       unit.Mass   // 0 where the bed's volume is not known
+	Liquid       unit.Volume // per bucket, of a liquid
+	Spoons       float64     // level teaspoons a bucket, to a quarter
+	Spoon        SpoonMass
+	Spread       unit.Fraction // one standard deviation of the measured amount
+	Steps        int           // of the measure, 0 where it measures exactly
+	Tank         string        // "A" or "B" with concentrates
+	Brings       Levels
+}
+
+// Wish is one row of the target beside what came of it.
+type Wish struct {
+	Nutrient Nutrient
+	Level    unit.MassConcentration
+	Weight   float64
+	Achieved unit.MassConcentration
+}
+
+// Miss gives the relative miss: 0.1 is a tenth too much.
+func (w Wish) Miss() float64 { return float64(w.Achieved/w.Level) - 1 }
+
+// Saturation says how near the mix is to dropping a solid: above 0 it can.
+type Saturation struct {
+	Mineral chem.Mineral
+	Index   float64
+	Open    float64 // after a day in open air
+}
+
+// AcidDose is the acid that brings the mix to its pH. The zero value is none.
+type AcidDose struct {
+	Name   string
+	Dose   unit.MolarConcentration
+	PH     float64 // that it was asked for
+	Brings Levels
+	Err    error // why the pH cannot be had
+}
+
+// Band is a range that holds nine times in ten.
+type Band struct{ Low, High float64 }
+
+// Cost is what the products used up cost, at the prices of their packs.
+type Cost struct {
+	Per1000L   float64
+	Per100Gal  float64
+	PerBed     float64
+	PerHead    float64
+	Currency   string
+	Unpriced   []string // products in use whose price or pack is not known
+	PricedPart bool     // some are priced
+}
+
+// report turns the doses into the answer.
+func (s *solver) report() (Mix, error) {
+	doses := s.rounded.doses
+	m := Mix{Water: s.base, Bucket: s.bucket, Recipe: s.aim.recipe, Strength: s.scale, StrengthSet: s.job.Target.EC > 0, measure: s.job.Measure,
+		Proven: s.exact.proven, GridProven: s.rounded.proven && s.exact.proven}
+	m.ions = s.composition(doses)
+	b := s.blend
+	b.base = s.base.Add(LevelsOf(s.acid)) // the acid of the rounded doses
+	m.Achieved = b.achieved(doses)
+	m.Nitrogen = m.Achieved.NitrogenForms()
+	weight := 0.0
+	for _, w := range b.wishes {
+		weight += w.weight
+		m.Wishes = append(m.Wishes, Wish{w.nutrient, w.level, w.weight, m.Achieved[w.nutrient]})
+	}
+	norm := func(sum float64) float64 { return math.Sqrt(sum / max(weight, 1e-300)) }
+	m.Misfit, m.Best = norm(missed(b.wishes, m.Achieved)), norm(s.exact.misfit)
+	s.list(&m, doses)
+	if err := s.look(&m); err != nil {
+		return Mix{}, err
+	}
+	if s.job.Acid != nil {
+		m.Acid = AcidDose{Name: s.job.Acid.Name, Dose: s.acidDose, PH: s.job.Acid.PH, Brings: LevelsOf(s.acid), Err: s.acidErr}
+	}
+	m.Cost = s.cost(m.Doses)
+	return m, s.finish(&m)
+}
+
+// list writes the doses out in every measure.
+func (s *solver) list(m *Mix, doses []float64) {
+	for j, d := range doses {
+		if d <= 0 {
+			continue
+		}
+		q, spoon := s.products[j], s.spoons[j]
+		c := unit.MassConcentration(d)
+		out := Dose{Product: q.material.Name, Shelf: q.index, Strength: c, PerBucket: c.In(s.bucket), PerGallon: c.In(unit.Gallon),
+			Per100Gallon: c.In(100 * unit.Gallon), PerBed: c.In(s.job.Bed), Spoon: spoon, Brings: q.contents.Shares.At(c)}
+		if q.material.Density > 0 {
+			out.Liquid = unit.Volume(float64(out.PerBucket) / float64(q.material.Density))
+		}
+		out.Spoons = math.Round(float64(out.PerBucket/spoon.Mass)/quarter) * quarter
+		out.Spread = unit.Fraction(s.job.Measure.spread(s.batchMass(c), spoon))
+		if g := s.grid[j]; g > 0 {
+			out.Steps = int(math.Round(d / float64(g)))
+		}
+		m.Doses = append(m.Doses, out)
+	}
+	slices.SortStableFunc(m.Doses, func(a, b Dose) int { return cmp.Compare(a.Shelf, b.Shelf) })
+}
+
+func (s *solver) batchMass(c unit.MassConcentration) unit.Mass {
+	if s.job.Measure.Kind == Packs {
+		return c.In(s.job.Bed)
+	}
+	return c.In(s.bucket)
+}
+
+// look asks the chemistry what the meters will read, and what may fall out.
+func (s *solver) look(m *Mix) error {
+	closed, err := s.ions.Closed(m.ions)
+	if err != nil {
+		return err
+	}
+	open, err := s.ions.Open(m.ions, chem.AirCO2)
+	if err != nil {
+		return err
+	}
+	m.EC, m.PH = closed.Conductivity, closed.PH
+	m.Solids = saturations(closed, open)
+	m.Meters, err = s.meters(m, closed, open)
+	return err
+}
+
+// watched are the solids that the answer names, the four of the contract first.
+var watched = []chem.Mineral{chem.Calcite, chem.Gypsum, chem.Brushite, chem.Hydroxyapatite, chem.Struvite, chem.Ferrihydrite}
+
+func saturations(closed, open chem.Solution) []Saturation {
+	var out []Saturation
+	for _, mineral := range watched {
+		si, ok := closed.SI(mineral)
+		if !ok {
+			continue
+		}
+		later, ok := open.SI(mineral)
+		if !ok {
+			later = si
+		}
+		out = append(out, Saturation{mineral, si, later})
+	}
+	return out
+}
+
+func (s *solver) cost(doses []Dose) Cost {
+	var c Cost
+	for _, d := range doses {
+		m := s.job.Shelf[d.Shelf]
+		price := m.costOfGram()
+		if price == 0 {
+			c.Unpriced = append(c.Unpriced, d.Product)
+			continue
+		}
+		if c.Currency == "" {
+			c.Currency = m.Currency
+		}
+		c.PricedPart = true
+		c.Per1000L += price * d.Strength.In(unit.CubicMetre).Grams()
+		c.Per100Gal += price * d.Per100Gallon.Grams()
+		c.PerBed += price * d.PerBed.Grams()
+	}
+	if s.job.Heads > 0 {
+		c.PerHead = c.PerBed / float64(s.job.Heads)
+	}
+	return c
+}

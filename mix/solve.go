@@ -1,0 +1,313 @@
+package mix
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"raftwright/chem"
+	"raftwright/unit"
+)
+
+// answer is a set of doses with its proof.
+type answer struct {
+	doses  []float64 // g/L, by product
+	misfit float64   // weighted sum of squares
+	proven bool
+	broken []brokenLimit
+}
+
+// brokenLimit is a least limit or a budget that no mix of the shelf keeps.
+type brokenLimit struct {
+	limit Limit
+	got   unit.MassConcentration
+}
+
+// Solve finds the mix. The error joins every fault of the job; a shelf that
+// cannot reach the target is no fault but the best mix with findings.
+func Solve(j Job) (Mix, error) {
+	p, err := j.prepare()
+	_, targetErr := j.Target.aim(1)
+	if err := errors.Join(err, targetErr); err != nil {
+		return Mix{}, err
+	}
+	k, err := chem.At(measuredAt)
+	if err != nil {
+		return Mix{}, err
+	}
+	s := &solver{prepared: p, ions: k}
+	if err := s.fit(); err != nil {
+		return Mix{}, err
+	}
+	return s.report()
+}
+
+// solver holds a job on its way from question to answer.
+type solver struct {
+	prepared
+	ions  *chem.Equilibria
+	blend *blend
+	aim   aim
+	scale float64 // of the target, where an EC is asked for
+
+	acid     chem.Composition // what the acid brings
+	acidDose unit.MolarConcentration
+	acidErr  error
+	ecMissed bool
+	asFound  bool // the doses are given, not chosen
+
+	exact, rounded answer
+}
+
+// fit finds the exact doses, with the acid that they need and the strength that
+// the EC asks for, and then the doses that can be measured.
+func (s *solver) fit() error {
+	const passes = 4 // acid and doses answer to each other by less than 1 % a pass
+	for range passes {
+		before := s.acidDose
+		if err := s.fitStrength(); err != nil {
+			return err
+		}
+		if s.job.Acid == nil {
+			break
+		}
+		if err := s.neutralise(s.exact.doses); err != nil {
+			return err
+		}
+		if math.Abs(float64(s.acidDose-before)) <= 1e-4*float64(s.acidDose) {
+			break
+		}
+	}
+	s.rounded = s.exact
+	if s.job.Measure.Kind != Exact {
+		s.rounded = s.round(s.exact, s.most())
+	}
+	if s.job.Acid != nil {
+		return s.neutralise(s.rounded.doses)
+	}
+	return nil
+}
+
+func (s *solver) most() int {
+	if s.job.MostProducts == 0 {
+		return len(s.products)
+	}
+	return min(s.job.MostProducts, len(s.products))
+}
+
+// pose sets the blend up for a strength of the target.
+func (s *solver) pose(scale float64) error {
+	a, err := s.job.Target.aim(scale)
+	if err != nil {
+		return err
+	}
+	s.aim, s.scale = a, scale
+	s.blend = &blend{base: s.base.Add(LevelsOf(s.acid)), products: s.products, wishes: a.wishes, limits: a.limits, budget: s.job.Budget / 1000}
+	s.blend.build()
+	return nil
+}
+
+// best is the proven best set of at most so many products, each at least one
+// step of the measure.
+func (s *solver) best(most int, start []float64) answer {
+	b := s.blend
+	n := len(b.products)
+	w := &search{p: b.p, products: n, most: most, least: make([]float64, n), maxNodes: mostNodes}
+	for j := range n {
+		w.least[j] = float64(s.grid[j]) * b.scale[j]
+	}
+	if start != nil {
+		if x := b.scaled(start); w.allowed(x, b.upper) {
+			w.offer(x, b.p.value(x))
+		}
+	}
+	w.run(make([]float64, b.p.n), b.upper)
+	return s.answerOf(w)
+}
+
+func (s *solver) answerOf(w *search) answer {
+	b := s.blend
+	if !w.found {
+		return answer{doses: make([]float64, len(b.products)), misfit: missed(b.wishes, b.base), proven: w.proven}
+	}
+	a := answer{doses: b.doses(w.best), proven: w.proven}
+	got := b.achieved(a.doses)
+	a.misfit = missed(b.wishes, got)
+	slack := len(b.products)
+	for _, h := range b.held {
+		if !h.least {
+			continue
+		}
+		if w.best[slack] > 1e-6 {
+			a.broken = append(a.broken, brokenLimit{h.limit, got[h.limit.Nutrient]})
+		}
+		slack++
+	}
+	return a
+}
+
+// round finds the best doses on the grid of the measure: from the nearest steps
+// uphill, and then by search over the whole grid.
+func (s *solver) round(from answer, most int) answer {
+	b := s.blend
+	n := len(b.products)
+	w := &search{p: b.p, products: n, most: most, least: make([]float64, n), grid: make([]float64, n), maxNodes: mostGridWork}
+	upper := append([]float64(nil), b.upper...)
+	start, floor := make([]float64, n), make([]float64, n)
+	for j := range n {
+		g := float64(s.grid[j])
+		w.grid[j] = g * b.scale[j]
+		upper[j] = math.Floor(upper[j]/w.grid[j]*(1+1e-12)) * w.grid[j]
+		start[j] = math.Round(from.doses[j]/g) * g
+		floor[j] = math.Floor(from.doses[j]/g) * g
+	}
+	for _, doses := range [][]float64{start, floor, make([]float64, n)} {
+		w.polish(b.scaled(doses), upper)
+	}
+	w.run(make([]float64, b.p.n), upper)
+	a := s.answerOf(w)
+	for j, g := range s.grid { // take the dust off
+		a.doses[j] = math.Round(a.doses[j]/float64(g)) * float64(g)
+	}
+	a.misfit = missed(b.wishes, b.achieved(a.doses))
+	return a
+}
+
+// composition gives all ions of the finished mix.
+func (s *solver) composition(doses []float64) chem.Composition {
+	return s.job.Water.Ions.Add(s.acid).Add(s.blend.ions(doses))
+}
+
+func (s *solver) conductivity(doses []float64) (unit.Conductivity, error) {
+	sol, err := s.ions.Closed(s.composition(doses))
+	return sol.Conductivity, err
+}
+
+// neutralise finds the acid that brings the mix to its pH.
+func (s *solver) neutralise(doses []float64) error {
+	ask := s.job.Acid
+	into := s.job.Water.Ions.Add(s.blend.ions(doses))
+	dose, _, err := s.ions.Dose(chem.Dosing{Into: into, Reagent: ask.Reagent, PH: ask.PH, CO2: ask.CO2})
+	var refused *chem.DoseError
+	switch {
+	case errors.As(err, &refused):
+		s.acidErr, s.acidDose, s.acid = refused, 0, chem.Composition{}
+		return nil
+	case err != nil:
+		return fmt.Errorf("acid: %w", err)
+	}
+	s.acidErr, s.acidDose, s.acid = nil, dose, ask.Reagent.Times(float64(dose))
+	return nil
+}
+
+// fitStrength finds the doses, and where an EC is asked for the strength of the
+// target that gives it: on the products of a first guess by false position, and
+// again until the choice of products stands.
+func (s *solver) fitStrength() error {
+	if s.job.Target.EC == 0 {
+		if err := s.pose(1); err != nil {
+			return err
+		}
+		s.exact = s.best(s.most(), s.exact.doses)
+		return nil
+	}
+	scale := s.scale
+	if scale == 0 {
+		scale = 1
+	}
+	for range 6 {
+		if err := s.pose(scale); err != nil {
+			return err
+		}
+		s.exact = s.best(s.most(), nil)
+		next, err := s.strengthFor(s.exact.doses)
+		if err != nil {
+			return err
+		}
+		if math.Abs(next-scale) < 1e-7*scale {
+			break
+		}
+		scale = next
+	}
+	return nil
+}
+
+// strengthFor finds the strength at which the products of these doses give the
+// EC that is asked for. The conductivity rises with the strength; where no
+// strength within reason gives it, the nearest end is taken and it is said so.
+func (s *solver) strengthFor(doses []float64) (float64, error) {
+	want := s.job.Target.EC
+	off := func(scale float64) (float64, error) {
+		if err := s.pose(scale); err != nil {
+			return 0, err
+		}
+		upper := append([]float64(nil), s.blend.upper...)
+		for j, d := range doses {
+			if d == 0 {
+				upper[j] = 0
+			}
+		}
+		x := make([]float64, s.blend.p.n)
+		if !s.blend.p.minimise(make([]float64, s.blend.p.n), upper, x) {
+			return 0, errors.New("the search for the strength did not end")
+		}
+		ec, err := s.conductivity(s.blend.doses(x))
+		return float64(ec - want), err
+	}
+	const weakest, strongest = 0.02, 20.0
+	return root(off, weakest, strongest, s.scale, &s.ecMissed)
+}
+
+// root finds where f crosses zero between low and high, near a guess, by false
+// position with the Illinois halving. beyond tells that it does not cross; the
+// answer is then the end that is nearer to zero.
+func root(f func(float64) (float64, error), low, high, guess float64, beyond *bool) (float64, error) {
+	a, b := max(low, guess/1.3), min(high, guess*1.3)
+	fa, err := f(a)
+	if err != nil {
+		return 0, err
+	}
+	fb, err := f(b)
+	for err == nil && fa*fb > 0 && (a > low || b < high) {
+		if math.Abs(fa) < math.Abs(fb) {
+			b, fb, a = a, fa, max(low, a/2)
+			fa, err = f(a)
+			if a == low && fa*fb > 0 {
+				break
+			}
+		} else {
+			a, fa, b = b, fb, min(high, b*2)
+			fb, err = f(b)
+			if b == high && fa*fb > 0 {
+				break
+			}
+		}
+	}
+	if err != nil {
+		return 0, err
+	}
+	*beyond = fa*fb > 0
+	if *beyond {
+		if math.Abs(fa) < math.Abs(fb) {
+			return a, nil
+		}
+		return b, nil
+	}
+	for range 60 {
+		x := b - fb*(b-a)/(fb-fa)
+		y, err := f(x)
+		if err != nil {
+			return 0, err
+		}
+		if math.Abs(y) < 1e-9 || math.Abs(b-a) < 1e-9*b {
+			return x, nil
+		}
+		if y*fb < 0 {
+			a, fa = b, fb
+		} else {
+			fa /= 2
+		}
+		b, fb = x, y
+	}
+	return b, nil
+}

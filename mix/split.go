@@ -1,0 +1,105 @@
+package mix
+
+import (
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// split is a usual division of the nitrogen of a kind of fertiliser.
+type split struct {
+	nitrate, ammonium, urea float64
+	fits                    func(n, p2o5, k2o, ca float64) bool // percent
+	source                  source.ID
+}
+
+// splits are tried in turn; the last fits all. What a salt is made of decides
+// where the grade names it; a complete powder is taken at the common split.
+var splits = []split{
+	{12. / 13, 1. / 13, 0, func(n, p, k, ca float64) bool { return ca >= 10 && p == 0 && k == 0 }, source.OwnChoice},           // calcium nitrate double salt, 5 Ca(NO3)2 . NH4NO3 with 11:1, sold as 14.4 + 1.1
+	{0, 0, 1, func(n, p, k, ca float64) bool { return n >= 44 && p == 0 && k == 0 }, source.OwnChoice},                         // urea
+	{0, 1, 0, func(n, p, k, ca float64) bool { return n >= 20 && n <= 22 && p == 0 && k == 0 && ca == 0 }, source.OwnChoice},   // ammonium sulfate
+	{.5, .5, 0, func(n, p, k, ca float64) bool { return n >= 32 && n <= 35 && p == 0 && k == 0 && ca == 0 }, source.OwnChoice}, // ammonium nitrate
+	{1, 0, 0, func(n, p, k, ca float64) bool { return k >= 40 && p == 0 }, source.OwnChoice},                                   // potassium nitrate
+	{0, 1, 0, func(n, p, k, ca float64) bool { return p >= 44 && k == 0 }, source.OwnChoice},                                   // ammonium phosphates
+	{1, 0, 0, func(n, p, k, ca float64) bool { return n <= 10 && k >= 2*n && k > p }, source.CommonPractice},                   // base powders sold to go with calcium nitrate
+	{.3, .2, .5, func(n, p, k, ca float64) bool { return true }, source.CommonPractice},
+}
+
+// splitNitrogen fills in the nitrogen forms: as stated; what one missing form
+// must be; else the usual split, which is returned as an assumption.
+func (m Material) splitNitrogen(c *Contents, l Label) {
+	s := &c.Shares
+	forms := [3]Stated{l.Nitrate, l.Ammonium, l.Urea}
+	at := [3]Nutrient{NitrateN, AmmoniumN, UreaN}
+	sum, missing := unit.Fraction(0), []int{}
+	for i, f := range forms {
+		s[at[i]] = f.Share
+		sum += f.Share
+		if !f.Given {
+			missing = append(missing, i)
+		}
+	}
+	s[Nitrogen] = sum
+	if !l.Grade.Given {
+		return
+	}
+	s[Nitrogen] = l.Grade.N
+	rest := l.Grade.N - sum
+	switch {
+	case len(missing) == 0 || rest <= 1e-9:
+		m.fitForms(s, sum, l.Grade.N)
+	case len(missing) == 1:
+		s[at[missing[0]]] = rest
+		if rest > formSlack {
+			c.Assumptions = append(c.Assumptions, finding.Assumption{ID: AssumeRest, Args: finding.Args{
+				"Product": m.Name, "Share": rest, "Form": formWord(at[missing[0]])}, Source: source.OwnChoice})
+		}
+	default:
+		m.assumeSplit(c, l, rest, missing, at)
+	}
+}
+
+// fitForms takes the label's rounding out, so that the forms sum to the grade.
+func (m Material) fitForms(s *Shares, sum, total unit.Fraction) {
+	if sum <= 0 {
+		return
+	}
+	for _, n := range []Nutrient{NitrateN, AmmoniumN, UreaN} {
+		s[n] *= total / sum
+	}
+}
+
+func (m Material) assumeSplit(c *Contents, l Label, rest unit.Fraction, missing []int, at [3]Nutrient) {
+	g := l.Grade
+	for _, usual := range splits {
+		if !usual.fits(g.N.Percents(), g.P2O5.Percents(), g.K2O.Percents(), l.Calcium.Percents()) {
+			continue
+		}
+		shares := [3]float64{usual.nitrate, usual.ammonium, usual.urea}
+		whole := 0.0
+		for _, i := range missing {
+			whole += shares[i]
+		}
+		for _, i := range missing {
+			part := shares[i] / max(whole, 1e-12)
+			if whole == 0 {
+				part = 1 / float64(len(missing))
+			}
+			c.Shares[at[i]] = unit.Fraction(float64(rest) * part)
+		}
+		c.Assumptions = append(c.Assumptions, finding.Assumption{ID: AssumeSplit, Args: finding.Args{"Product": m.Name,
+			"Nitrate": c.Shares[NitrateN], "Ammonium": c.Shares[AmmoniumN], "Urea": c.Shares[UreaN]}, Source: usual.source})
+		return
+	}
+}
+
+func formWord(n Nutrient) finding.Word {
+	switch n {
+	case NitrateN:
+		return "word.nitrate"
+	case AmmoniumN:
+		return "word.ammonium"
+	}
+	return "word.urea"
+}
