@@ -194,6 +194,7 @@ func stakeOf(j Job, l Lumber, r Row, brim unit.Length) HoldMake {
 		diagonal := unit.Length(math.Hypot(float64(sec.Thick), float64(sec.Wide)))
 		d, firm := StakeDepth(m.Force, m.Arm, diagonal, j.Soil, 1)
 		if !ok || !firm {
+			m.Wood = Size{} // nothing to cut: a stop says so
 			continue
 		}
 		m.Embed = d

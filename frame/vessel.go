@@ -87,11 +87,15 @@ func (v Vessel) highest() float64 {
 	return top
 }
 
+// wet keeps a depth between the floor and the height at which walls that lean
+// inwards would meet.
+func (v Vessel) wet(depth unit.Length) float64 { return max(0, min(float64(depth), v.highest())) }
+
 // SurfaceAt gives the area of the water surface at a depth. The taper goes on
 // above TopAt. A tapered vessel needs its TopAt.
 func (v Vessel) SurfaceAt(depth unit.Length) unit.Area {
 	a0, b0, ka, kb, share := v.slopes()
-	z := float64(depth)
+	z := v.wet(depth)
 	return unit.Area(share * (a0 + ka*z) * (b0 + kb*z))
 }
 
@@ -103,7 +107,7 @@ func (v Vessel) BaseArea() unit.Area { return v.SurfaceAt(0) }
 // is taken level; the error of an unlevel floor is nil while all of it is wet.
 func (v Vessel) VolumeAt(depth unit.Length) unit.Volume {
 	a0, b0, ka, kb, share := v.slopes()
-	z := float64(depth)
+	z := v.wet(depth)
 	return unit.Volume(share * z * (a0*b0 + z*((a0*kb+b0*ka)/2+z*ka*kb/3)))
 }
 

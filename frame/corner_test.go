@@ -1,0 +1,106 @@
+package frame
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"raftwright/unit"
+)
+
+// A corner by hand, southern pine, 8 ft sides unheld, brim 7.25 in (NDS 2018):
+// the side pushes 11.39 x 8/2 = 45.6 lb across the end-grain screws, 54 lb each:
+// 1 needed; the end pulls 11.39 x 4/2 = 22.8 lb along the side, which the block
+// takes: 155 lb a screw pulled, 80 lb a screw across: 1 needed each. Practice
+// adds a spare and asks for 3 a face.
+func TestCornerByHand(t *testing.T) {
+	c := must(t, pine()).Corner
+	rounds(t, "side pull", c.SidePull.PoundsForce(), 45.6, 0.1)
+	rounds(t, "end pull", c.EndPull.PoundsForce(), 22.8, 0.1)
+	if c.Needed != 3 || c.Butt != 3 || c.BlockToEnd != 3 || c.BlockToSide != 3 || c.Screws != 9 {
+		t.Errorf("%+v", c)
+	}
+	near(t, "use", float64(c.Use), 45.56/(3*53.8), 0.5)
+	if c.Block != twoByTwo || c.Pull != must(t, pine()).Side.EndForce {
+		t.Errorf("%+v", c)
+	}
+}
+
+// Tall boards take four screws a face into a 4x4 (structure methods section 2).
+func TestTallCorners(t *testing.T) {
+	j := pine()
+	j.SideBoard, j.EndBoard, j.Depth, j.Holds = Size{2, 12}, Size{2, 12}, 10*unit.Inch, AutoHolds()
+	c := must(t, j).Corner
+	if c.Butt != 4 || c.BlockToEnd != 4 || c.BlockToSide != 4 || c.Block != fourByFour {
+		t.Errorf("%+v", c)
+	}
+	j.SideBoard, j.EndBoard, j.Courses = Size{2, 8}, Size{2, 8}, 2
+	if c := must(t, j).Corner; c.Butt < 6 || c.Screws < 18 {
+		t.Errorf("stacked boards need screws in each: %+v", c)
+	}
+}
+
+// Corner capacity never falls short of the demand unless the plan stops, and a
+// deeper brim never needs fewer screws.
+func TestCornersCarryTheirPull(t *testing.T) {
+	l := DefaultLumber()
+	rapid.Check(t, func(t *rapid.T) {
+		b, err := Design(anyJob(t), l)
+		if err != nil || b.Job.Vessel.Shape != FrameShape || !b.Side.rated || !b.End.rated || b.Corner.Plain {
+			return
+		}
+		c := b.Corner
+		carries := float64(c.PerButt)*float64(c.Butt) >= float64(c.SidePull) &&
+			float64(c.PerPull)*float64(c.BlockToEnd) >= float64(c.EndPull) && float64(c.PerLateral)*float64(c.BlockToSide) >= float64(c.EndPull)
+		if !carries && !(c.Use > 1 && b.Verdict == NotHolding) {
+			t.Fatalf("%+v", c)
+		}
+		if c.Butt < 3 || c.BlockToEnd < 3 || c.BlockToSide < 3 {
+			t.Fatalf("fewer than three screws: %+v", c)
+		}
+	})
+}
+
+// The block stays under the raft, and is as high as the wall without one.
+func TestBlockHeight(t *testing.T) {
+	j := pine()
+	if l := must(t, j).Corner.BlockLength; l != 7.25*unit.Inch {
+		t.Errorf("no raft: %v in", l.Inches())
+	}
+	j.Raft.Thickness = 1.5 * unit.Inch
+	if l := must(t, j).Corner.BlockLength; math.Abs(l.Inches()-4.5) > 1e-9 {
+		t.Errorf("with a raft: %v in", l.Inches())
+	}
+	j.Depth = 2 * unit.Inch
+	if l := must(t, j).Corner.BlockLength; l <= 0 || l >= j.Depth {
+		t.Errorf("shallow: %v in", l.Inches())
+	}
+}
+
+// Of the six yield modes the least governs: thin pieces crush before the screw
+// bends, thick ones do not matter, and denser wood carries more (NDS 12.3.1).
+func TestYieldModes(t *testing.T) {
+	s, _ := WoodScrew(10)
+	thick := s.Lateral(0.5, 1.5*unit.Inch, 1.5*unit.Inch)
+	if s.Lateral(0.5, 6*unit.Inch, 6*unit.Inch) != thick {
+		t.Error("mode IV changes with thickness")
+	}
+	thin := s.Lateral(0.5, unit.Inch/8, 1.5*unit.Inch)
+	if thin >= thick {
+		t.Error("an eighth of an inch carries as much as a board")
+	}
+	// Mode IV by hand: D2/Kd sqrt(2 Fe Fyb/6), Fe = 16600 x 0.5^1.84 = 4637 psi.
+	near(t, "mode IV", thick.PoundsForce(), 0.152*0.152/2.2*math.Sqrt(2*4636.6*80000/6), 0.05)
+	last := unit.Force(0)
+	for _, g := range []float64{0.31, 0.36, 0.42, 0.43, 0.5, 0.55} {
+		z := s.Lateral(g, 1.5*unit.Inch, 1.5*unit.Inch)
+		if z <= last {
+			t.Errorf("G %g: %v not above %v", g, z, last)
+		}
+		last = z
+	}
+	if got := screwingOf(0.5, 4*unit.Inch, unit.Inch); got != (screwing{}) {
+		t.Errorf("a 3 in screw through 4 in: %+v", got)
+	}
+}
