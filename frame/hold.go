@@ -168,20 +168,18 @@ func StakeDepth(force unit.Force, height, diagonal unit.Length, soil Soil, facto
 	if k <= 0 || !(diagonal > 0) || force < 0 {
 		return 0, false
 	}
-	need := func(d float64) float64 {
-		a := 2.34 * float64(force) / (k * d / 3 * float64(diagonal))
-		return a / 2 * (1 + math.Sqrt(1+4.36*float64(height)/a))
-	}
-	lo, hi := 0.0, 100.0 // need falls as d grows, so the fixed point is single
-	for range 80 {
-		mid := (lo + hi) / 2
-		if need(mid) > mid {
-			lo = mid
-		} else {
-			hi = mid
+	// With A = c/d the equation is the cubic d3 - c d - 1.09 h c = 0; Newton from
+	// above its one positive root, where it is convex.
+	c, h := 3*2.34*float64(force)/(k*float64(diagonal)), float64(height)
+	x := math.Sqrt(c) + 1.09*h
+	for range 20 {
+		next := x - (x*x*x-c*x-1.09*h*c)/(3*x*x-c)
+		if !(next < x) {
+			break
 		}
+		x = next
 	}
-	return unit.Length(hi), true
+	return unit.Length(x), true
 }
 
 // stakeOf sizes a stake: a 2x4 with its narrow edge to the board, else a 4x4.
