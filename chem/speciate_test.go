@@ -254,3 +254,25 @@ func check(t *testing.T, s *Solution, err error) {
 		t.Fatalf("not finite: %+v", s)
 	}
 }
+
+// The shares of the ions add up to the whole.
+func TestSharesAddUp(t *testing.T) {
+	k := at(t, 25)
+	rapid.Check(t, func(t *rapid.T) {
+		s, err := k.Closed(drawn(8).Draw(t, "composition"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		shares, err := k.Shares(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sum := 0.0
+		for _, x := range shares {
+			sum += float64(x.A+x.B) / 2
+		}
+		if math.Abs(sum-float64(s.Conductivity)) > 1e-6*sum+1e-7 {
+			t.Fatalf("shares make %v, the whole is %v", sum, s.Conductivity)
+		}
+	})
+}

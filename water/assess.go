@@ -1,0 +1,260 @@
+package water
+
+import (
+	"errors"
+	"math"
+
+	"raftwright/chem"
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Job is the question: this test, these limits, this acid.
+type Job struct {
+	Test   Test
+	Limits Limits
+	Acid   *Want // nil: none asked for
+}
+
+// Traces are the metals that stay outside the chemistry.
+type Traces struct{ Manganese, Zinc, Copper, Molybdenum unit.MassConcentration }
+
+// Range is how far a figure may lie from the one computed, for what the test
+// leaves open. In the unit of the figure's limit.
+type Range struct {
+	Analyte        Analyte
+	IsConductivity bool
+	Low, High      float64
+}
+
+// Assessment is a water understood.
+type Assessment struct {
+	Name          string
+	Temperature   unit.Temperature
+	PH            float64
+	PHGiven       bool
+	EC            unit.Conductivity // computed, at 25 °C
+	ECMeasured    unit.Conductivity // 0: not on the test
+	ECHere        unit.Conductivity // computed, at Temperature
+	IonicStrength unit.MolarConcentration
+	Alkalinity    unit.Equivalents
+	Hardness      unit.MassConcentration // as CaCO3
+	ChargeError   unit.Fraction          // cations less anions over their sum
+	CO2           unit.Pressure
+	SAR           float64
+
+	Solution chem.Solution // at Temperature, as sampled; Totals go into the mix
+	Aired    chem.Solution // once it is in balance with the air
+	Traces   Traces
+
+	FreeChlorine, Chloramine unit.MassConcentration
+	AscorbicAcid             unit.MassConcentration // against both; 0: not needed
+	Rain                     unit.Fraction          // share of rain that brings every figure to good; 0: none needed
+
+	Judgements []Judgement
+	Ranges     []Range // empty where the test is whole
+	Acid       *Dose   // nil: none asked for, or none possible
+	Base       *Dose   // potassium bicarbonate, where the pH lies below the acid's goal
+
+	Findings    []finding.Finding
+	Assumptions []finding.Assumption
+
+	steps       []finding.Step
+	composition chem.Composition
+	given       [AnalyteCount]bool
+	known       [AnalyteCount]bool
+}
+
+// Working gives the derivation of every figure, in order.
+func (r *Assessment) Working() []finding.Step { return r.steps }
+
+func (r *Assessment) add(f finding.Finding) { r.Findings = append(r.Findings, f) }
+
+func sqrt(x float64) float64 { return math.Sqrt(x) }
+
+// Assess answers a job. An empty test gives a typical water with a wide band.
+// The error joins what is wrong with single figures (*ReadingError,
+// *chem.RangeError) or with the acid (*ProductError); what contradicts itself is
+// a finding.
+func Assess(j Job) (Assessment, error) {
+	test := j.Test
+	typical, isTypical := Kind(0), test.empty()
+	if isTypical {
+		typical = KindOf(test.Name)
+		test = typical.Test(test)
+	}
+	a, err := read(&test)
+	if err != nil {
+		return Assessment{}, err
+	}
+	k, err := chem.At(a.temperature)
+	if err != nil {
+		return Assessment{}, err
+	}
+	k25, err := chem.At(25)
+	if err != nil {
+		return Assessment{}, err
+	}
+	if isTypical {
+		a.assume(AssumeTypical, finding.Args{"Kind": typical.Word()}, source.FromMemory)
+	} else {
+		a.fill(k25)
+	}
+	r, err := a.describe(k, k25)
+	if err != nil {
+		return Assessment{}, err
+	}
+	a.check(k25, &r.Solution)
+	r.Findings = append(r.Findings, a.findings...)
+	r.Judgements = j.Limits.judge(r.figure)
+	r.grade()
+	r.widen(a, k25, typical, isTypical)
+	if j.Acid != nil {
+		if err := r.dose(k, k25, *j.Acid); err != nil {
+			return Assessment{}, err
+		}
+	}
+	r.Assumptions = a.assumptions
+	r.steps = append(a.steps, r.work(k25)...)
+	finding.Sort(r.Findings)
+	return r, nil
+}
+
+func (t *Test) empty() bool {
+	return t.PH == 0 && t.EC == 0 && t.TDS == 0 && len(t.Readings) == 0
+}
+
+// describe solves the water as sampled, at 25 °C, and in balance with the air.
+func (a *analysis) describe(k, k25 *chem.Equilibria) (Assessment, error) {
+	s, err := a.solve(k)
+	if err != nil {
+		return Assessment{}, err
+	}
+	at25, err := k25.Closed(s.Totals)
+	if err != nil {
+		return Assessment{}, err
+	}
+	aired, err := k.Open(s.Totals, chem.AirCO2)
+	if err != nil {
+		return Assessment{}, err
+	}
+	v := &a.value
+	r := Assessment{
+		Name: a.test.Name, Temperature: a.temperature, PH: s.PH, PHGiven: a.pH > 0 && a.refused == nil,
+		EC: at25.Conductivity, ECMeasured: a.test.EC, ECHere: s.Conductivity,
+		IonicStrength: unit.MolarConcentration(s.IonicStrength*0.997) * unit.MolePerLitre,
+		Alkalinity:    s.Alkalinity(), Hardness: Hardness.Mass(s.Totals.Ca + s.Totals.Mg), ChargeError: s.ChargeError(), CO2: s.CO2,
+		SAR: SAR(s.Totals), Solution: s, Aired: aired,
+		Traces:       Traces{Manganese.Mass(v[Manganese]), Zinc.Mass(v[Zinc]), Copper.Mass(v[Copper]), Molybdenum.Mass(v[Molybdenum])},
+		FreeChlorine: FreeChlorine.Mass(v[FreeChlorine]), Chloramine: Chloramine.Mass(v[Chloramine]),
+		composition: s.Totals, given: a.given, known: a.known,
+	}
+	if a.known[Alkalinity] {
+		r.Alkalinity = unit.Equivalents(v[Alkalinity])
+	}
+	return r, nil
+}
+
+// figure gives the value that a limit is held against.
+func (r *Assessment) figure(l Limit) (float64, bool) {
+	switch {
+	case l.IsConductivity && r.ECMeasured > 0:
+		return r.ECMeasured.MillisiemensPerCentimetre(), true
+	case l.IsConductivity:
+		return r.EC.MillisiemensPerCentimetre(), true
+	}
+	c := r.composition
+	value := map[Analyte]unit.MassConcentration{
+		Alkalinity: Alkalinity.Mass(unit.MolarConcentration(r.Alkalinity)), Hardness: r.Hardness, Calcium: Calcium.Mass(c.Ca), Magnesium: Magnesium.Mass(c.Mg),
+		Sodium: Sodium.Mass(c.Na), Chloride: Chloride.Mass(c.Cl), Sulfate: Sulfate.Mass(c.SO4), Boron: Boron.Mass(c.B), Iron: Iron.Mass(c.Fe),
+		Fluoride: Fluoride.Mass(c.F), Manganese: r.Traces.Manganese, Zinc: r.Traces.Zinc, Copper: r.Traces.Copper,
+		FreeChlorine: r.FreeChlorine, Chloramine: r.Chloramine,
+	}[l.Analyte]
+	return value.MilligramsPerLitre(), r.known[l.Analyte]
+}
+
+// Findings about the acid.
+const (
+	FindAcidNotNeeded  finding.ID = "water.acid_not_needed"
+	FindAcidImpossible finding.ID = "water.acid_impossible"
+	FindAcidStrong     finding.ID = "water.acid_strong"
+	FindAcidOrder      finding.ID = "water.acid_order"
+	FindAcidTwice      finding.ID = "water.acid_twice"
+	FindAcidAdds       finding.ID = "water.acid_adds"
+	FindCitric         finding.ID = "water.citric_fades"
+	FindLittleBuffer   finding.ID = "water.little_buffer"
+	FindBase           finding.ID = "water.base"
+)
+
+// dose works out the acid and what to say about it.
+func (r *Assessment) dose(k, k25 *chem.Equilibria, w Want) error {
+	d, err := DoseFor(k, r.composition, w)
+	var no *chem.DoseError
+	if errors.As(err, &no) {
+		r.add(finding.Finding{ID: FindAcidImpossible, Severity: finding.Caution, Source: ownSource,
+			Args: finding.Args{"Product": w.Product.Word(), "PH": w.PH, "Now": no.Now}})
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	if at25, err := k25.Closed(d.Solution.Totals); err == nil {
+		d.EC = at25.Conductivity
+	}
+	r.Acid = &d
+	if d.Away {
+		r.add(finding.Finding{ID: FindAcidNotNeeded, Severity: finding.Note, Source: ownSource, Args: finding.Args{"PH": d.PH, "Goal": w.PH}})
+		r.raise(k, w)
+		return nil
+	}
+	if d.Amount > 0 {
+		r.cautions(&d)
+	}
+	return nil
+}
+
+// raise looks for the potassium bicarbonate that lifts the pH instead.
+func (r *Assessment) raise(k *chem.Equilibria, w Want) {
+	if w.Product.Reagent > Citric || r.PH > w.PH-0.2 {
+		return
+	}
+	w.Product = Product{Reagent: PotassiumBicarbonate}
+	base, err := DoseFor(k, r.composition, w)
+	if err != nil || base.Away {
+		return
+	}
+	r.Base = &base
+	r.add(finding.Finding{ID: FindBase, Severity: finding.Note, Figure: base.Mass, Source: ownSource, Args: finding.Args{"Dose": base.Mass, "PH": w.PH}})
+}
+
+func (r *Assessment) cautions(d *Dose) {
+	p := d.Want.Product
+	if p.Strong() {
+		r.add(finding.Finding{ID: FindAcidStrong, Severity: finding.Caution, Source: leafSource, Args: finding.Args{"Product": p.Word(), "Strength": p.strength()}})
+	}
+	r.add(finding.Finding{ID: FindAcidOrder, Severity: finding.Caution, Source: leafSource})
+	if p.Reagent == Citric {
+		r.add(finding.Finding{ID: FindCitric, Severity: finding.Caution, Source: source.FromMemory})
+	}
+	if d.Aired.PH > d.Want.PH+0.3 && !d.Want.Open {
+		again := Dose{Want: d.Want, Amount: d.Again}
+		again.measure()
+		r.add(finding.Finding{ID: FindAcidTwice, Severity: finding.Note, Figure: d.Aired.PH, Source: ownSource,
+			Args: finding.Args{"PH": d.Aired.PH, "Goal": d.Want.PH, "Again": again.Mass}})
+	}
+	for _, added := range []struct {
+		element finding.Word
+		amount  unit.MassConcentration
+	}{{finding.Word("word.element.sulfur"), d.S}, {finding.Word("word.element.nitrogen"), d.N},
+		{finding.Word("word.element.phosphorus"), d.P}, {finding.Word("word.element.potassium"), d.K}} {
+		if added.amount > 0 {
+			r.add(finding.Finding{ID: FindAcidAdds, Severity: finding.Note, Figure: added.amount, Source: ownSource,
+				Args: finding.Args{"Element": added.element, "Amount": added.amount}})
+		}
+	}
+	if left := d.Alkalinity.AsCaCO3(); left < 20 && p.Reagent <= Nitric {
+		r.add(finding.Finding{ID: FindLittleBuffer, Severity: finding.Note, Source: source.FromMemory,
+			Args: finding.Args{"Left": unit.MassConcentration(max(left, 0)) * unit.MilligramPerLitre, "Keep": KeptAlkalinity}})
+	}
+}

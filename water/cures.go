@@ -1,0 +1,175 @@
+package water
+
+import (
+	"raftwright/chem"
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Findings about what the water holds and what can be done.
+const (
+	FindWatch       finding.ID = "water.watch"
+	FindSevere      finding.ID = "water.severe"
+	FindAcidify     finding.ID = "water.acidify"
+	FindBlend       finding.ID = "water.blend"
+	FindOtherSource finding.ID = "water.other_source"
+	FindAerate      finding.ID = "water.aerate_iron"
+	FindOmit        finding.ID = "water.omit"
+	FindCountFeed   finding.ID = "water.count_feed"
+	FindFeed        finding.ID = "water.nitrate_feed"
+	FindChlorine    finding.ID = "water.chlorine"
+	FindChloramine  finding.ID = "water.chloramine"
+	FindAscorbic    finding.ID = "water.ascorbic"
+	FindChlorineAsk finding.ID = "water.chlorine_ask"
+	FindSoftened    finding.ID = "water.softened"
+	FindNotHardness finding.ID = "water.hardness_is_not_alkalinity"
+	FindScale       finding.ID = "water.scale"
+)
+
+// KeptAlkalinity is what acid leaves of the alkalinity, to hold the pH steady:
+// 30 to 40 mg/L as CaCO3 (from memory, the usual advice).
+const KeptAlkalinity unit.MassConcentration = 35 * unit.MilligramPerLitre
+
+// AscorbicPerChlorine is the ascorbic acid that takes up chlorine or
+// monochloramine, mass by mass as Cl2: one molecule each.
+var AscorbicPerChlorine = mass("C6H8O6") / mass("Cl2")
+
+// Ascorbic gives the ascorbic acid (vitamin C) that neutralises a concentration
+// of chlorine or chloramine counted as Cl2.
+func Ascorbic(chlorine unit.MassConcentration) unit.MassConcentration {
+	return unit.MassConcentration(AscorbicPerChlorine) * chlorine
+}
+
+// BakingSoda gives what a mass of sodium bicarbonate does to a volume of water:
+// sodium, and alkalinity as CaCO3. It softens nothing: calcium stays.
+func BakingSoda(m unit.Mass, v unit.Volume) (sodium, alkalinity unit.MassConcentration) {
+	moles := unit.MolarConcentration(float64(m.Per(v)) / mass("NaHCO3") * 1e3)
+	return Sodium.Mass(moles), Alkalinity.Mass(moles)
+}
+
+// SAR gives the sodium adsorption ratio, the classic measure for soils: Na over
+// the root of half of Ca and Mg, all in meq/L. In a raft bed it means little.
+func SAR(c chem.Composition) float64 {
+	hard := float64(c.Ca + c.Mg) // half the sum of equivalents
+	if hard <= 0 {
+		return 0
+	}
+	return float64(c.Na) / sqrt(hard)
+}
+
+// grade turns judgements into findings with their cures.
+func (r *Assessment) grade() {
+	blend, worst := unit.Fraction(0), -1
+	for i := range r.Judgements {
+		j := &r.Judgements[i]
+		if j.Verdict == Good {
+			continue
+		}
+		id, severity := FindWatch, finding.Note
+		if j.Verdict == Severe {
+			id, severity = FindSevere, finding.Caution
+		}
+		r.add(finding.Finding{ID: id, Severity: severity, Figure: j.figure(), Source: j.Limit.Source,
+			Args: finding.Args{"Analyte": j.word(), "Value": j.figure(), "Good": j.good()}})
+		if r.cure(j) && j.Share > blend {
+			blend, worst = j.Share, i
+		}
+	}
+	if worst >= 0 {
+		r.blend(blend, &r.Judgements[worst])
+	}
+	r.chlorine()
+	r.character()
+}
+
+// cure gives what helps against one analyte; true where only dilution does.
+func (r *Assessment) cure(j *Judgement) bool {
+	if j.Limit.IsConductivity {
+		return true
+	}
+	note := func(id finding.ID, args finding.Args, from source.ID) {
+		r.add(finding.Finding{ID: id, Severity: finding.Note, Args: args, Source: from})
+	}
+	switch x := j.Limit.Analyte; x {
+	case Alkalinity:
+		note(FindAcidify, finding.Args{"Alkalinity": j.figure(), "Keep": KeptAlkalinity}, leafSource)
+	case Iron:
+		iron := r.composition.Fe
+		note(FindAerate, finding.Args{"Iron": j.figure(), "Loss": Alkalinity.Mass(2 * iron)}, "ironoxidation")
+	case Boron:
+		note(FindOmit, finding.Args{"Analyte": j.word()}, limitSource)
+		return true
+	case Manganese, Zinc, Copper:
+		note(FindOmit, finding.Args{"Analyte": j.word()}, limitSource)
+		return j.Verdict == Severe
+	case Calcium, Magnesium:
+		note(FindCountFeed, finding.Args{"Analyte": j.word()}, j.Limit.Source)
+		return j.Verdict == Severe
+	case Sodium, Chloride, Sulfate:
+		return true
+	}
+	return false
+}
+
+// muchRain is the share from which a blend is mostly rain.
+const muchRain = unit.Fraction(0.75)
+
+func (r *Assessment) blend(share unit.Fraction, j *Judgement) {
+	r.Rain = share
+	severity := finding.Note
+	if j.Verdict == Severe {
+		severity = finding.Caution
+	}
+	args := finding.Args{"Share": share, "Analyte": j.word(), "Good": j.good()}
+	if share > muchRain && j.Verdict == Severe {
+		r.add(finding.Finding{ID: FindOtherSource, Severity: finding.Caution, Args: args, Figure: share, Source: j.Limit.Source})
+		return
+	}
+	r.add(finding.Finding{ID: FindBlend, Severity: severity, Args: args, Figure: share, Source: j.Limit.Source})
+}
+
+// standing is how long free chlorine takes to leave a bed that is stirred or
+// stands open: one to two days, the longer.
+const standing = 2 * unit.Day
+
+func (r *Assessment) chlorine() {
+	if !r.given[FreeChlorine] && !r.given[Chloramine] {
+		r.add(finding.Finding{ID: FindChlorineAsk, Severity: finding.Note, Source: lettuceTrial})
+		return
+	}
+	const harmless = 0.1 * unit.MilligramPerLitre
+	if c := r.FreeChlorine; c > harmless {
+		r.add(finding.Finding{ID: FindChlorine, Severity: finding.Caution, Figure: c, Source: lettuceTrial,
+			Args: finding.Args{"Chlorine": c, "Stand": standing}})
+	}
+	if c := r.Chloramine; c > harmless {
+		r.add(finding.Finding{ID: FindChloramine, Severity: finding.Caution, Figure: c, Source: lettuceTrial, Args: finding.Args{"Chloramine": c}})
+	}
+	if all := r.FreeChlorine + r.Chloramine; all > harmless {
+		r.AscorbicAcid = Ascorbic(all)
+		r.add(finding.Finding{ID: FindAscorbic, Severity: finding.Note, Figure: r.AscorbicAcid, Source: "ascorbic",
+			Args: finding.Args{"Dose": r.AscorbicAcid, "PerGallons": r.AscorbicAcid.In(100 * unit.Gallon), "Gallons": 100 * unit.Gallon}})
+	}
+}
+
+// character tells what kind of water this is where that changes what to do.
+func (r *Assessment) character() {
+	c, alkalinity := r.composition, r.Alkalinity.AsCaCO3()
+	hardness := r.Hardness.MilligramsPerLitre()
+	hardKnown := r.known[Hardness] || r.known[Calcium] && r.known[Magnesium]
+	if hardKnown && c.Na > 2 && float64(c.Na) > 6*float64(c.Ca+c.Mg) && hardness < 60 && alkalinity > 60 {
+		r.add(finding.Finding{ID: FindSoftened, Severity: finding.Caution, Source: ownSource,
+			Args: finding.Args{"Sodium": Sodium.Mass(c.Na), "Hardness": r.Hardness}})
+	}
+	if hardKnown && r.known[Alkalinity] && hardness > 100 && (hardness > alkalinity+60 || alkalinity > hardness+60) {
+		r.add(finding.Finding{ID: FindNotHardness, Severity: finding.Note, Source: labSource,
+			Args: finding.Args{"Hardness": r.Hardness, "Alkalinity": Alkalinity.Mass(unit.MolarConcentration(r.Alkalinity))}})
+	}
+	if n := Nitrate.Mass(c.NO3); n > 5*unit.MilligramPerLitre {
+		r.add(finding.Finding{ID: FindFeed, Severity: finding.Note, Figure: n, Source: limitSource, Args: finding.Args{"Nitrogen": n}})
+	}
+	if si, ok := r.Aired.SI(chem.Calcite); ok && si > 0.5 {
+		r.add(finding.Finding{ID: FindScale, Severity: finding.Note, Figure: si, Source: "plummer1982", Args: finding.Args{"PH": r.Aired.PH}})
+	}
+}

@@ -1,0 +1,187 @@
+// Package water reads a source water: a laboratory's figures in whatever units
+// they came, what they contradict, what is missing, what the water is as a
+// solution (pH, conductivity, carbon dioxide, scale), how it stands against the
+// limits of a small closed bed, what can be done about it, and how much acid it
+// takes. Chemistry: package chem. Limits: FAO Irrigation and Drainage Paper 29
+// and leaflets for hydroponics, see limits.csv. Range: fresh and slightly
+// brackish waters, 0 to 40 °C.
+package water
+
+import (
+	"errors"
+	"math"
+
+	"raftwright/chem"
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Test is a water test as it was handed in. The zero value of a field means that
+// the test does not say.
+type Test struct {
+	Name        string
+	PH          float64
+	EC          unit.Conductivity // at 25 °C
+	TDS         unit.MassConcentration
+	Temperature *unit.Temperature // at which the pH was read
+	Readings    map[Analyte]unit.Reading
+}
+
+// analysis is a test in moles, with what was filled in.
+type analysis struct {
+	test        *Test
+	given       [AnalyteCount]bool // on the test
+	known       [AnalyteCount]bool // given or filled in
+	value       [AnalyteCount]unit.MolarConcentration
+	pH          float64
+	temperature unit.Temperature
+	assumptions []finding.Assumption
+	findings    []finding.Finding
+	steps       []finding.Step
+	refused     error // why pH and alkalinity cannot both be
+}
+
+// Sources cited here.
+const (
+	labSource    source.ID = "labforms"
+	limitSource  source.ID = "fao29"
+	ownSource    source.ID = source.OwnChoice
+	givenSource  source.ID = source.Given
+	leafSource   source.ID = "umassalkalinity"
+	lettuceTrial source.ID = "chlorinelettuce"
+)
+
+// Assumptions about a test.
+const (
+	AssumeTemperature   finding.ID = "water.temperature"
+	AssumeTemperatureAt finding.ID = "water.temperature_clamped"
+	AssumeSplit         finding.ID = "water.hardness_split"
+	AssumeRest          finding.ID = "water.hardness_rest"
+	AssumeAlkalinity    finding.ID = "water.alkalinity_balance"
+	AssumeBalance       finding.ID = "water.balance"
+	AssumeSalt          finding.ID = "water.salt"
+	AssumeNone          finding.ID = "water.none"
+	AssumeOthers        finding.ID = "water.others_none"
+	AssumePH            finding.ID = "water.ph_balance"
+	AssumeTypical       finding.ID = "water.typical"
+)
+
+// read converts every figure; the error joins a *ReadingError for each that
+// cannot be.
+func read(t *Test) (*analysis, error) {
+	a := &analysis{test: t, pH: t.PH}
+	var wrong []error
+	for i := Analyte(0); i < AnalyteCount; i++ {
+		r, ok := t.Readings[i]
+		if !ok {
+			continue
+		}
+		c, err := Convert(i, r)
+		if err != nil {
+			wrong = append(wrong, err)
+			continue
+		}
+		a.given[i], a.known[i], a.value[i] = true, true, c
+		a.steps = append(a.steps, conversion(i, r, c))
+	}
+	if !(t.PH == 0 || t.PH >= 1 && t.PH <= 13.5) {
+		wrong = append(wrong, &chem.RangeError{What: "a pH", Value: t.PH, Least: 1, Most: 13.5})
+	}
+	if !(t.EC >= 0 && t.EC < 100) {
+		wrong = append(wrong, &chem.RangeError{What: "a conductivity", Value: t.EC.MillisiemensPerCentimetre(), Least: 0, Most: 1000, Unit: "mS/cm"})
+	}
+	if !(t.TDS >= 0 && t.TDS < 1000) {
+		wrong = append(wrong, &chem.RangeError{What: "a figure of dissolved solids", Value: t.TDS.MilligramsPerLitre(), Least: 0, Most: 1e6, Unit: "mg/L"})
+	}
+	a.settleTemperature()
+	a.joinCarbonates()
+	return a, errors.Join(wrong...)
+}
+
+func (a *analysis) settleTemperature() {
+	a.temperature = 25
+	if t := a.test.Temperature; t != nil {
+		a.temperature = min(max(*t, chem.LowestTemperature), chem.HighestTemperature)
+		if math.IsNaN(float64(*t)) {
+			a.temperature = 25
+		}
+		if a.temperature != *t {
+			a.assume(AssumeTemperatureAt, finding.Args{"Temperature": a.temperature, "Given": *t}, ownSource)
+		}
+		return
+	}
+	a.assume(AssumeTemperature, finding.Args{"Temperature": a.temperature}, source.CommonPractice)
+}
+
+// joinCarbonates makes an alkalinity of bicarbonate and carbonate.
+func (a *analysis) joinCarbonates() {
+	if !a.given[Bicarbonate] && !a.given[Carbonate] {
+		return
+	}
+	sum := a.value[Bicarbonate] + a.value[Carbonate]
+	if a.given[Alkalinity] {
+		if d := math.Abs(float64(sum - a.value[Alkalinity])); d > 0.1*float64(a.value[Alkalinity])+0.1 {
+			a.find(FindBicarbonate, finding.Caution, finding.Args{"Alkalinity": Alkalinity.Mass(a.value[Alkalinity]), "Bicarbonate": Alkalinity.Mass(sum)}, labSource)
+		}
+		return
+	}
+	a.set(Alkalinity, sum)
+	a.given[Alkalinity] = true
+}
+
+func (a *analysis) set(x Analyte, c unit.MolarConcentration) { a.known[x], a.value[x] = true, c }
+
+func (a *analysis) assume(id finding.ID, args finding.Args, from source.ID) {
+	a.assumptions = append(a.assumptions, finding.Assumption{ID: id, Args: args, Source: from})
+}
+
+func (a *analysis) find(id finding.ID, severity finding.Severity, args finding.Args, from source.ID) {
+	f := finding.Finding{ID: id, Severity: severity, Args: args, Source: from}
+	a.findings = append(a.findings, f)
+}
+
+// composition gives what is known as ions. Traces lend their charge.
+func (a *analysis) composition() chem.Composition {
+	v := &a.value
+	return chem.Composition{
+		Ca: v[Calcium], Mg: v[Magnesium], Na: v[Sodium], K: v[Potassium], NH4: v[Ammonium], Fe: v[Iron],
+		NO3: v[Nitrate], Cl: v[Chloride], SO4: v[Sulfate], P: v[Phosphorus], B: v[Boron], Si: v[Silicon], F: v[Fluoride],
+		Inert: unit.Equivalents(2 * (v[Manganese] + v[Zinc] + v[Copper] - v[Molybdenum])),
+	}
+}
+
+// solve gives the water as a solution. Measured pH and alkalinity give its
+// carbon and what charge it lacks; without a pH, total carbon equals the
+// alkalinity and the pH closes the charge balance. Where pH and alkalinity
+// exclude each other the alkalinity is believed.
+func (a *analysis) solve(k *chem.Equilibria) (chem.Solution, error) {
+	c := a.composition()
+	alkalinity := unit.Equivalents(a.value[Alkalinity])
+	switch {
+	case a.pH == 0:
+		c.TIC = unit.MolarConcentration(alkalinity)
+		return k.Closed(c)
+	case !a.known[Alkalinity]:
+		return k.AtPH(c, a.pH)
+	}
+	s, err := k.Titrated(c, a.pH, alkalinity)
+	var exclude *chem.AlkalinityError
+	if errors.As(err, &exclude) {
+		a.refused = err
+		c.TIC = unit.MolarConcentration(alkalinity)
+		c.Inert = 0
+		c.Inert = alkalinity - c.ReferenceCharge()
+		return k.Closed(c)
+	}
+	return s, err
+}
+
+// conductivity at 25 °C of what is known so far; 0 where it has no balance.
+func (a *analysis) conductivity(k25 *chem.Equilibria) unit.Conductivity {
+	s, err := a.solve(k25)
+	if err != nil {
+		return 0
+	}
+	return s.Conductivity
+}

@@ -1,0 +1,210 @@
+package water
+
+import (
+	"math"
+	"strings"
+
+	"raftwright/chem"
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Kind is a typical water, for want of a test.
+type Kind int
+
+// Typical waters.
+const (
+	Hard Kind = iota
+	Soft
+	Rain
+)
+
+// Findings about what a test leaves open.
+const (
+	FindAskTest  finding.ID = "water.ask_test"
+	FindNextTest finding.ID = "water.next_test"
+)
+
+// KindOf guesses the kind from what a person calls the water: rain and purified
+// water, soft water and reservoirs; anything else is taken as hard, so that
+// nobody is caught out by alkalinity.
+func KindOf(name string) Kind {
+	low := strings.ToLower(name)
+	for _, w := range []string{"rain", "roof", "distilled", "osmosis", "deionised", "deionized"} {
+		if strings.Contains(low, w) {
+			return Rain
+		}
+	}
+	for _, w := range []string{"soft ", "reservoir", "upland", "snow"} {
+		if strings.Contains(low+" ", w) {
+			return Soft
+		}
+	}
+	return Hard
+}
+
+// Word names the kind in print.
+func (k Kind) Word() finding.Word {
+	return [...]finding.Word{finding.Word("word.source_water.hard"), finding.Word("word.source_water.soft"), finding.Word("word.source_water.rain")}[min(max(k, Hard), Rain)]
+}
+
+// typical are rounded, made-up middling waters, mg/L (alkalinity as CaCO3,
+// nitrate as N), and bands wide enough for most waters of the kind (from memory
+// of many reports; no survey was read).
+var typical = [...]struct {
+	pH                                           float64
+	alkalinity, ca, mg, na, k, cl, so4, nitrateN float64
+	bands                                        []Range
+}{
+	Hard: {7.3, 220, 80, 15, 15, 2, 25, 30, 2, []Range{
+		{Analyte: Alkalinity, Low: 120, High: 350}, {Analyte: Calcium, Low: 40, High: 140}, {Analyte: Magnesium, Low: 3, High: 45},
+		{Analyte: Sodium, Low: 3, High: 80}, {IsConductivity: true, Low: 0.3, High: 1.0}}},
+	Soft: {7.6, 40, 14, 3, 8, 1, 10, 10, 0.5, []Range{
+		{Analyte: Alkalinity, Low: 10, High: 90}, {Analyte: Calcium, Low: 3, High: 35}, {Analyte: Magnesium, Low: 0.5, High: 10},
+		{Analyte: Sodium, Low: 2, High: 25}, {IsConductivity: true, Low: 0.03, High: 0.3}}},
+	Rain: {6.2, 3, 1, 0.2, 0.8, 0.2, 1.2, 1, 0.2, []Range{
+		{Analyte: Alkalinity, Low: 0, High: 15}, {Analyte: Calcium, Low: 0.1, High: 6}, {Analyte: Magnesium, Low: 0, High: 1},
+		{Analyte: Sodium, Low: 0, High: 5}, {IsConductivity: true, Low: 0.005, High: 0.06}}},
+}
+
+// Test gives the typical water as a test, with the name and temperature kept.
+func (k Kind) Test(t Test) Test {
+	w := typical[min(max(k, Hard), Rain)]
+	mg := func(x float64) unit.Reading { return unit.Reading{Value: x, Scale: unit.MassScale} }
+	t.PH = w.pH
+	t.Readings = map[Analyte]unit.Reading{Alkalinity: mg(w.alkalinity), Calcium: mg(w.ca), Magnesium: mg(w.mg), Sodium: mg(w.na),
+		Potassium: mg(w.k), Chloride: mg(w.cl), Sulfate: mg(w.so4), Nitrate: mg(w.nitrateN)}
+	return t
+}
+
+// open is something that a test leaves open: which test would tell, and the
+// water at either end of what is usual.
+type open struct {
+	tells     finding.Word
+	low, high func(*analysis)
+}
+
+// widen finds the range that the test leaves and the one test that narrows it
+// most.
+func (r *Assessment) widen(a *analysis, k25 *chem.Equilibria, kind Kind, isTypical bool) {
+	if isTypical {
+		r.Ranges = typical[kind].bands
+		r.add(finding.Finding{ID: FindAskTest, Severity: finding.Caution, Source: source.FromMemory,
+			Args: finding.Args{"Kind": kind.Word(), "Test": Alkalinity.Word()}})
+		return
+	}
+	base := r.outline()
+	down, up := outline{}, outline{}
+	most, next := 0.0, finding.Word("")
+	for _, o := range a.leftOpen() {
+		low, high := a.variant(k25, o.low), a.variant(k25, o.high)
+		score := 0.0
+		for i := range base {
+			least, greatest := min(low[i], high[i], base[i]), max(low[i], high[i], base[i])
+			down[i] += least - base[i]
+			up[i] += greatest - base[i]
+			score += (greatest - least) / weights[i]
+		}
+		if score > most {
+			most, next = score, o.tells
+		}
+	}
+	if next == "" {
+		return
+	}
+	for i, of := range outlined {
+		of.Low, of.High = max(0, base[i]+down[i]), base[i]+up[i]
+		r.Ranges = append(r.Ranges, of)
+	}
+	r.add(finding.Finding{ID: FindNextTest, Severity: finding.Note, Source: ownSource, Args: finding.Args{"Test": next,
+		"Low":  unit.Conductivity(max(0, base[4]+down[4])) * unit.MillisiemensPerCentimetre,
+		"High": unit.Conductivity(base[4]+up[4]) * unit.MillisiemensPerCentimetre}})
+}
+
+// outline is a water in five figures, and weights says how much of each would
+// change what a grower does.
+type outline [5]float64
+
+var (
+	outlined = [5]Range{{Analyte: Alkalinity}, {Analyte: Calcium}, {Analyte: Magnesium}, {Analyte: Sodium}, {IsConductivity: true}}
+	weights  = outline{30, 30, 10, 30, 0.15}
+)
+
+func (r *Assessment) outline() outline {
+	c := r.composition
+	return outline{r.Alkalinity.AsCaCO3(), Calcium.Mass(c.Ca).MilligramsPerLitre(), Magnesium.Mass(c.Mg).MilligramsPerLitre(),
+		Sodium.Mass(c.Na).MilligramsPerLitre(), r.EC.MillisiemensPerCentimetre()}
+}
+
+func (a *analysis) variant(k25 *chem.Equilibria, change func(*analysis)) outline {
+	b := *a
+	change(&b)
+	c := b.composition()
+	return outline{unit.Equivalents(b.value[Alkalinity]).AsCaCO3(), Calcium.Mass(c.Ca).MilligramsPerLitre(), Magnesium.Mass(c.Mg).MilligramsPerLitre(),
+		Sodium.Mass(c.Na).MilligramsPerLitre(), b.conductivity(k25).MillisiemensPerCentimetre()}
+}
+
+// Ends of what is usual in waters that people grow with, mmol/L.
+const (
+	usualAlkalinity = 7.0 // 350 mg/L as CaCO3
+	usualHardness   = 4.0 // 400 mg/L as CaCO3
+	usualSalt       = 3.0 // 70 mg/L sodium
+	usualSulfate    = 0.8 // 77 mg/L
+)
+
+func (a *analysis) leftOpen() []open {
+	var out []open
+	set := func(x Analyte, c unit.MolarConcentration) func(*analysis) {
+		return func(b *analysis) { b.set(x, c) }
+	}
+	hardness := a.given[Hardness] || a.given[Calcium] && a.given[Magnesium]
+	if !a.given[Alkalinity] && a.pH != 0 {
+		high := unit.MolarConcentration(usualAlkalinity)
+		if hardness {
+			high = 2*(a.value[Calcium]+a.value[Magnesium]) + 1
+		}
+		out = append(out, open{Alkalinity.Word(), set(Alkalinity, 0), set(Alkalinity, high)})
+	}
+	split := func(share float64, total unit.MolarConcentration) func(*analysis) {
+		return func(b *analysis) {
+			b.set(Calcium, unit.MolarConcentration(share)*total)
+			b.set(Magnesium, unit.MolarConcentration(1-share)*total)
+		}
+	}
+	switch {
+	case !hardness && !a.given[Calcium]:
+		out = append(out, open{Hardness.Word(), split(calciumShare, 0.1), split(calciumShare, usualHardness)})
+	case hardness && !a.given[Calcium] && !a.given[Magnesium]:
+		out = append(out, open{Calcium.Word(), split(0.5, a.value[Hardness]), split(0.95, a.value[Hardness])})
+	}
+	if !a.given[Sodium] && !a.given[Chloride] && a.test.EC == 0 {
+		salt := func(b *analysis) {
+			b.set(Sodium, b.value[Sodium]+usualSalt)
+			b.set(Chloride, b.value[Chloride]+usualSalt)
+		}
+		out = append(out, open{finding.Word("word.analyte.ec"), func(*analysis) {}, salt})
+	}
+	if !a.given[Sulfate] && a.test.EC == 0 {
+		sulfate := func(b *analysis) {
+			b.set(Sulfate, usualSulfate)
+			b.set(Sodium, b.value[Sodium]+2*usualSulfate)
+		}
+		out = append(out, open{Sulfate.Word(), func(*analysis) {}, sulfate})
+	}
+	if a.pH == 0 && a.value[Alkalinity] > 0 {
+		// At the same alkalinity the pH moves the carbon, not the outline: only
+		// where nothing else is open is it the next test.
+		out = append(out, open{finding.Word("word.analyte.ph"), func(b *analysis) { b.pH = 6.8 }, func(b *analysis) { b.pH = 8.2 }})
+	}
+	return out
+}
+
+// Spread says how far apart the ends of a range are, over their middle.
+func (r Range) Spread() unit.Fraction {
+	middle := (r.High + r.Low) / 2
+	if middle <= 0 || math.IsInf(middle, 0) {
+		return 0
+	}
+	return unit.Fraction((r.High - r.Low) / middle)
+}
