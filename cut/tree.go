@@ -26,6 +26,7 @@ type tree struct {
 	nodes  int64
 	stop   int64
 	seed   uint64
+	rigid  bool // patterns are more than sums of widths: none may be made up on the way
 	broken []int
 }
 
@@ -154,7 +155,9 @@ func (b *tree) node() {
 		}
 		return
 	}
-	b.finish()
+	if !b.rigid {
+		b.finish()
+	}
 	if b.lp.Objective() > b.cutoff() {
 		if !b.closed(status) {
 			b.proven = false

@@ -1,0 +1,269 @@
+package cut
+
+import (
+	"math/bits"
+	"slices"
+
+	"raftwright/unit"
+)
+
+const sheetWork = 1_000_000_000
+
+// table turns a sheet job into patterns of panels and a choice of them back into layouts.
+type table struct {
+	job         SheetJob
+	assumedKerf bool
+	kerf        int64
+	build       *builder
+	kinds       []int // panel (index in job) by kind
+	tooBig      []int
+	sheets      []origin
+	w, h        []int64
+	t           *task // pieces are panels by count; widths and rooms are areas
+	blocks      []*block
+	pats        []pattern
+	whole       bool // pats are all there are
+	answer      answer
+	lacking     []lackingSheet
+	work        *effort
+}
+
+type lackingSheet struct {
+	Sheet
+	missing int
+}
+
+func newTable(j SheetJob) *table {
+	s := &table{job: j, work: &effort{limit: sheetWork}}
+	if j.Kerf == nil {
+		k := DefaultKerf
+		s.job.Kerf, s.assumedKerf = &k, true
+	}
+	s.kerf = nano(*s.job.Kerf)
+	s.build = &builder{work: s.work}
+	s.t = &task{}
+	for i, b := range j.Sheets {
+		s.addSheet(origin{stock: i}, b)
+	}
+	for i, b := range j.OnHand {
+		s.addSheet(origin{stock: i, onHand: true}, b)
+	}
+	for i, p := range j.Panels {
+		s.addPanel(i, p)
+	}
+	s.setLimits()
+	return s
+}
+
+func (s *table) addSheet(f origin, b Sheet) {
+	cost := int64(1)
+	switch {
+	case f.onHand:
+		cost = 0
+	case s.priced():
+		cost = b.Price
+	}
+	s.sheets = append(s.sheets, f)
+	s.w, s.h = append(s.w, nano(b.Length)+s.kerf), append(s.h, nano(b.Width)+s.kerf)
+	s.t.cost = append(s.t.cost, cost)
+}
+
+func (s *table) priced() bool { return len(s.job.Sheets) > 0 && s.job.Sheets[0].Price > 0 }
+
+func (s *table) sheet(k int) Sheet {
+	if f := s.sheets[k]; f.onHand {
+		return s.job.OnHand[f.stock]
+	}
+	return s.job.Sheets[s.sheets[k].stock]
+}
+
+func (s *table) addPanel(i int, p Panel) {
+	w, h := nano(p.Length)+s.kerf, nano(p.Width)+s.kerf
+	fits := false
+	for k := range s.sheets {
+		fits = fits || w <= s.w[k] && h <= s.h[k] || !p.Fixed && h <= s.w[k] && w <= s.h[k]
+	}
+	if !fits {
+		s.tooBig = append(s.tooBig, i)
+		return
+	}
+	b := s.build
+	b.w, b.h, b.turn, b.need = append(b.w, w), append(b.h, h), append(b.turn, !p.Fixed && w != h), append(b.need, int64(p.Count))
+	s.kinds = append(s.kinds, i)
+}
+
+// setLimits completes the task. Widths and rooms are areas in square 0.1 mm, panels rounded down and sheets up, so that
+// the area rule never forbids what fits.
+func (s *table) setLimits() {
+	const tenth = 100_000
+	for i := range s.kinds {
+		s.t.width = append(s.t.width, max(1, s.build.w[i]/tenth*(s.build.h[i]/tenth)))
+	}
+	s.t.need = slices.Clone(s.build.need)
+	n := s.t.pieces()
+	for k, f := range s.sheets {
+		s.t.room = append(s.t.room, (s.w[k]/tenth+1)*(s.h[k]/tenth+1))
+		limit := n
+		if c := s.sheet(k).Count; c > 0 {
+			limit = min(n, int64(c))
+		} else if f.onHand {
+			limit = min(n, 1)
+		}
+		s.t.limit = append(s.t.limit, limit)
+	}
+}
+
+func (s *table) solve() {
+	if len(s.kinds) == 0 {
+		s.answer = answer{found: true, proven: true}
+		return
+	}
+	s.patterns()
+	s.choose()
+	if !s.answer.found {
+		s.lift()
+	}
+	s.answer.uses = merged(s.answer.uses)
+}
+
+// patterns builds what can be cut from one sheet: all of it where that is possible.
+func (s *table) patterns() {
+	s.whole = true
+	seen := map[string]bool{}
+	for k := range s.sheets {
+		list, all := s.build.all(s.w[k], s.h[k])
+		s.whole = s.whole && all
+		for _, b := range greatest(list) {
+			s.offer(k, b, seen)
+		}
+		for _, order := range s.build.orders() {
+			for _, right := range []bool{false, true} {
+				left := slices.Clone(s.build.need)
+				for b := s.build.fill(s.w[k], s.h[k], left, order, right); b != nil; b = s.build.fill(s.w[k], s.h[k], left, order, right) {
+					s.offer(k, b, seen)
+				}
+			}
+		}
+	}
+}
+
+// greatest drops blocks whose panels are all in another one.
+func greatest(list []*block) []*block {
+	total := func(b *block) (n int64) {
+		for _, c := range b.count {
+			n += c
+		}
+		return n
+	}
+	sorted := slices.Clone(list)
+	slices.SortStableFunc(sorted, func(a, b *block) int { return int(total(b) - total(a)) })
+	var out []*block
+	for _, b := range sorted {
+		inside := slices.ContainsFunc(out, func(o *block) bool {
+			for i, n := range b.count {
+				if n > o.count[i] {
+					return false
+				}
+			}
+			return true
+		})
+		if !inside && len(out) < 2000 {
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+func (s *table) offer(sheet int, b *block, seen map[string]bool) {
+	p := pattern{board: sheet}
+	for i, n := range b.count {
+		if n > 0 {
+			p.takes = append(p.takes, take{i, n})
+		}
+	}
+	if key := p.key(); !seen[key] {
+		seen[key] = true
+		s.pats, s.blocks = append(s.pats, p), append(s.blocks, b)
+	}
+}
+
+// choose picks the cheapest set of patterns that cuts everything.
+func (s *table) choose() {
+	b := newTree(s.t, s.work, s.pats)
+	b.rigid = true
+	b.floor = s.areaBound()
+	b.run(20_000)
+	s.answer = answer{uses: b.best, cost: b.cost, bound: b.floor, found: b.best != nil}
+	s.answer.proven = s.answer.found && (s.answer.cost <= b.floor || b.proven && s.whole)
+	if s.answer.proven {
+		s.answer.bound = s.answer.cost
+	}
+}
+
+// areaBound is the least cost of sheets with as much area as the panels, each with half a saw cut around it,
+// rounded up to a possible total.
+func (s *table) areaBound() int64 {
+	area := int64(0)
+	for i, w := range s.t.width {
+		area += w * s.t.need[i]
+	}
+	order := make([]int, len(s.t.room))
+	for k := range order {
+		order[k] = k
+	}
+	t := s.t
+	slices.SortStableFunc(order, func(a, b int) int { return compareRate(t.cost[a], t.room[a], t.cost[b], t.room[b]) })
+	cost := int64(0)
+	for _, k := range order {
+		n := min(t.limit[k], area/t.room[k])
+		cost += n * t.cost[k]
+		area -= n * t.room[k]
+		if n < t.limit[k] {
+			hi, lo := bits.Mul64(uint64(area), uint64(t.cost[k]))
+			if hi < uint64(t.room[k]) {
+				q, _ := bits.Div64(hi, lo, uint64(t.room[k]))
+				if area > 0 && t.cost[k] > 0 {
+					q++
+				}
+				cost += int64(q)
+			}
+			break
+		}
+	}
+	step := t.costStep()
+	return (cost + step - 1) / step * step
+}
+
+// compareRate compares a/b with c/d exactly.
+func compareRate(a, b, c, d int64) int {
+	h1, l1 := bits.Mul64(uint64(a), uint64(d))
+	h2, l2 := bits.Mul64(uint64(c), uint64(b))
+	switch {
+	case h1 < h2 || h1 == h2 && l1 < l2:
+		return -1
+	case h1 == h2 && l1 == l2:
+		return 0
+	}
+	return 1
+}
+
+// lift plans with as many sheets as it takes and keeps account of those that are missing.
+func (s *table) lift() {
+	had := slices.Clone(s.t.limit)
+	for k := range s.t.limit {
+		s.t.limit[k] = s.t.pieces()
+	}
+	s.choose()
+	s.answer.proven, s.answer.bound = false, 0
+	used := make([]int64, len(had))
+	for _, u := range s.answer.uses {
+		used[u.board] += u.times
+	}
+	for k, n := range used {
+		if n > had[k] {
+			s.lacking = append(s.lacking, lackingSheet{s.sheet(k), int(n - had[k])})
+		}
+	}
+}
+
+func area(w, h int64) unit.Area { return length(w).By(length(h)) }
