@@ -30,6 +30,7 @@ func (r *reader) checkSite() {
 	site := &r.brief.Site
 	if len(site.Months) > 0 && len(site.Climate) > 0 {
 		r.fault(site.Months[0].At, "site has both climate files and months", "keep the one that is meant for this place")
+		return
 	}
 	if len(site.Months) > 0 {
 		r.checkMonths(site.Months)

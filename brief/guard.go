@@ -15,7 +15,8 @@ import (
 const (
 	largestFile = 1 << 20 // bytes
 	deepestNest = 40      // brackets within brackets
-	mostKeys    = 1000    // lines at one level of one group
+	mostKeys    = 600     // lines at one level of one group
+	mostInside  = 12_000  // lines between brackets, as in JSON on many lines
 	mostDashes  = 1       // "- - -" at the beginning of a line
 	mostItems   = 20_000  // lines that begin with a dash
 	mostMarks   = 150_000 // commas, colons, dashes, quotes and brackets
@@ -71,7 +72,7 @@ func placeOf(data []byte, at int) Place {
 func crowded(text string) *fault {
 	var c census
 	level := map[int]int{}
-	number, items := 0, 0
+	number, items, inside := 0, 0, 0
 	for line := range strings.SplitSeq(text, "\n") {
 		number++
 		body := strings.TrimLeft(line, " \t")
@@ -88,8 +89,13 @@ func crowded(text string) *fault {
 		if items > mostItems {
 			return &fault{at, wrong{"too many items", fmt.Sprintf("the lists of a brief have at most %d items in all", mostItems)}}
 		}
-		if keysAt(level, body, at.Column) > mostKeys {
+		if c.depth > 0 {
+			inside++
+		} else if keysAt(level, body, at.Column) > mostKeys {
 			return &fault{at, wrong{fmt.Sprintf("more than %d lines at one level", mostKeys), "a group has a few dozen keys at most"}}
+		}
+		if inside > mostInside {
+			return &fault{at, wrong{fmt.Sprintf("more than %d lines between brackets", mostInside), "write a long log as a list with dashes; is a closing bracket missing?"}}
 		}
 		if bad := c.count(body); bad != nil {
 			return &fault{at, *bad}

@@ -88,7 +88,7 @@ func (w *writer) section(indent string, s *spec, path string) {
 		case section:
 			w.nested(indent, f, at)
 		case items:
-			w.comment(indent, f.key+":", f.help)
+			w.out.WriteString(pad(indent+f.key+":") + "# " + f.help + "\n")
 			w.example(indent+"  ", f)
 		case table:
 			w.comment(indent, f.key+": {name of the thing: "+f.in(w.units)+"}", f.help)
@@ -113,7 +113,7 @@ func (w *writer) nested(indent string, s *spec, path string) {
 func (w *writer) pair(indent string, s *spec, path string, stands bool) {
 	if text, is := w.answers[path]; is {
 		w.used = append(w.used, path)
-		w.noted(indent+s.key+": "+yaml(s, text), s)
+		w.noted(indent+s.key+": "+written(s, text), s)
 		return
 	}
 	if stands {
@@ -172,8 +172,8 @@ func pad(line string) string {
 
 var safe = regexp.MustCompile(`^[\p{L}0-9][\p{L}\p{N} .,/%()+'-]*$`)
 
-// yaml writes an answer so that YAML reads it back as it is.
-func yaml(s *spec, text string) string {
+// written writes an answer so that YAML reads it back.
+func written(s *spec, text string) string {
 	text = strings.TrimSpace(text)
 	if strings.HasPrefix(text, "[") && (s.class == values || s.typ.Name() == "Size") {
 		return text

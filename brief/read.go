@@ -91,7 +91,7 @@ func (r *reader) document(text string) (root ast.Node, ok bool) {
 		return nil, false
 	}
 	for _, doc := range file.Docs {
-		if doc.Body == nil || doc.Body.Type() == ast.CommentType {
+		if empty(doc.Body) {
 			continue
 		}
 		if d, is := doc.Body.(*ast.DirectiveNode); is {
@@ -404,6 +404,9 @@ func outside(s *spec, written string, v any) *wrong {
 	low, high := s.least.value-dust*math.Abs(s.least.value), s.most.value+dust*math.Abs(s.most.value)
 	if x >= low && x <= high && !(s.least.open && x <= s.least.value) {
 		return nil
+	}
+	if s.key == "raftwright" {
+		return &wrong{"raftwright " + clip(written) + " is a format that this program does not know", fmt.Sprintf("write raftwright: %d", Version)}
 	}
 	right := "give a value from " + s.least.text + " to " + s.most.text
 	if s.least.open {

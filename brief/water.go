@@ -91,10 +91,10 @@ type Chelate string
 // Chelates.
 const (
 	NoChelate Chelate = "none"
-	EDTA  Chelate = "EDTA"
-	DTPA  Chelate = "DTPA"
-	EDDHA Chelate = "EDDHA"
-	HEDTA Chelate = "HEDTA"
+	EDTA      Chelate = "EDTA"
+	DTPA      Chelate = "DTPA"
+	EDDHA     Chelate = "EDDHA"
+	HEDTA     Chelate = "HEDTA"
 )
 
 // Product is something that can be bought: its label or its formula. One that has

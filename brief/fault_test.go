@@ -1,0 +1,166 @@
+package brief
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// Each case is a brief with the place of its fault marked by §, and what the
+// fault must say and advise. More faults than marks, or fewer, fail.
+var faultCases = []struct{ text, what, right string }{
+	// units
+	{"bed: {depth: §6}", `depth "6" has no unit`, "6 in or 150 mm"},
+	{"bed: {depth: §'6'}", "has no unit", "6 in"},
+	{"bed: {depth: §6.5}", "has no unit", "6 in"},
+	{"bed: {depth: §6 gal}", "gal is a volume", "6 in"},
+	{"bed: {depth: §6 inchs}", "did you mean inch", "6 in"},
+	{"bed: {depth: §about a hand}", "does not start with a number", "6 in"},
+	{"bed: {depth: §''}", "is empty", "6 in"},
+	{"bed: {depth: §.nan}", "does not start with a number", "6 in"},
+	{"bed: {depth: §.inf}", "does not start with a number", "6 in"},
+	{"bed: {depth: §1e999 in}", "does not start with a number", "6 in"},
+	{"bed: {depth: §yes}", "does not start with a number", "6 in"},
+	{"raft: {sheet: §4 ft x 8 ft}", "where two lengths in brackets is wanted", "[4 ft, 8 ft]"},
+	{"raft: {sheet: §[4 ft]}", "has 1 values", "[4 ft, 8 ft]"},
+	{"raft: {sheet: [4 ft, §8]}", "has no unit", "[4 ft, 8 ft]"},
+	{"raft: {sheet: [§-4 ft, 8 ft]}", "out of range", "from 4 in to 60 m"},
+	{"raft: {sheet: [§{}, 8 ft]}", "group of keys", "[4 ft, 8 ft]"},
+	{"water: {calcium: §78}", "has no unit", "78 mg/L"},
+	{"water: {calcium: §4 gpm}", "no water test uses", "78 mg/L"},
+	{"water: {calcium: §<5 mg/L}", "below the detection limit", "78 mg/L"},
+	{"water: {calcium: §78 mg/L NO3}", `not counted as "NO3"`, "Ca, CaO or CaCO3"},
+	{"water: {sodium: §5 gr/gal}", "unit of hardness", "9 mg/L"},
+	{"water: {alkalinity: §5 gr/gal HCO3}", "unit of hardness", "CaCO3"},
+	{"mix: {measure: §1 g}", "is not understood", "scale 1 g"},
+	{"mix: {measure: §scale}", "is not understood", "scale 1 g"},
+	{"mix: {measure: §scale 1}", "has no unit", "scale 1 g"},
+	{"mix: {stock: {ratio: §1/0}}", "is not a strength", "1:100"},
+	{"acid: {product: §sulfuric}", "has no strength", "sulfuric 93 %"},
+	{"acid: {product: §sulfurc 93 %}", "is not one of its words", "did you mean sulfuric"},
+	{"acid: {product: §nitric 120 %}", "out of range", "up to 100 %"},
+	{"acid: {product: §nitric 0 %}", "out of range", "up to 100 %"},
+	{"shelf: [{name: a, pack: §25}]", "has no unit", "25 lb"},
+	{"shelf: [{name: a, pack: §25 ft}]", "neither a mass nor a volume", "25 lb"},
+	{"shelf: [{name: a, pack: §0 lb}]", "out of range", "can carry"},
+	// money
+	{"prices: {head: §2.50}", "has no currency", "2.50 USD"},
+	{"prices: {head: §$2.50}", "does not start with an amount", "2.50 USD"},
+	{"prices: {head: §-2 USD}", "is negative", "2.50 USD"},
+	{"prices: {head: §2 USD/h}", "price for a h", "2.50 USD"},
+	{"prices: {labor: §15 USD}", "not a price for an hour", "15 USD/h"},
+	{"prices: {currency: §dollars}", "is not known", "USD"},
+	{"prices: {currency: USD, head: §2 EUR}", "in EUR, the one on line 1 in USD", "one currency"},
+	{"shelf: [{name: a, price: 3 USD}]\ncut: {stock: [{length: 8 ft, price: §2 EUR}]}", "line 1 in USD", "one currency"},
+	{"prices: {items: {§' ': 2 USD}}", "empty or too long", "short name"},
+	{"prices: {items: {board: §2}}", "board \"2\" has no currency", "12.50 USD"},
+	// ranges
+	{"bed: {length: §4 km}", "length 4 km is out of range", "6 in to 60 m"},
+	{"bed: {depth: §-6 in}", "out of range", "1/2 in to 1.5 m"},
+	{"bed: {count: §0}", "out of range", "1 to 1000"},
+	{"bed: {count: §1000000000}", "out of range", "1 to 1000"},
+	{"bed: {count: §1.5}", "not a whole number", "1"},
+	{"bed: {count: §99999999999999999999999}", "not a whole number", "1"},
+	{"cut: {pieces: [{length: 2 in, count: §1000000000}]}", "out of range", "0 to 100000"},
+	{"cut: {pieces: [{length: 2 in, count: 60000}, §{length: 2 in, count: 60000}]}", "more than 100000 pieces", "fewer beds"},
+	{"water: {ph: §15}", "out of range", "0 to 14"},
+	{"water: {ph: §.nan}", "not a plain number", "7.6"},
+	{"water: {ph: §high}", "not a plain number", "7.6"},
+	{"water: {calcium: §-1 mg/L}", "out of range", "0 to 100000"},
+	{"water: {temperature: §77 C}", "77 C is out of range", "write 77 F"},
+	{"site: {light: §120 %}", "out of range", "up to 100 %"},
+	{"site: {light: §0 %}", "out of range", "more than 0 %"},
+	{"site: {latitude: §95}", "out of range", "-90 to 90"},
+	{"site: {longitude: §-181}", "out of range", "-180 to 180"},
+	{"site: {latitude: §north}", "not a number of degrees", "42.4"},
+	{"raftwright: §2", "a format that this program does not know", "raftwright: 1"},
+	// words
+	{"site: {kind: §hme}", "is not one of its words", "did you mean home"},
+	{"site: {kind: §palace}", "is not one of its words", "home, school, community or market"},
+	{"site: {far climate: §maybe}", "neither yes nor no", "yes or no"},
+	{"bed: {holds: §lots}", "is not understood", "auto, none"},
+	{"bed: {holds: §-1}", "out of range", "0 to 100"},
+	{"bed: {side board: §plank}", "not the name of a board", "2x8"},
+	{"bed: {side board: §0x8}", "not the name of a board", "2x8"},
+	{"schedule: {harvest days: [Tue, §Someday]}", "not a day of the week", "Sun, Mon"},
+	{"schedule: {harvest days: [Tue, §Tue]}", "listed twice", "once"},
+	{"units: §imperial", "is not one of its words", "us or metric"},
+	// dates
+	{"schedule: {first harvest: §2027-02-30}", "not a day of the calendar", "2027-04-15"},
+	{"schedule: {first harvest: §15.4.2027}", "not a date", "year-month-day"},
+	{"schedule: {first harvest: §0027-04-15}", "cannot be meant", "2027-04-15"},
+	{"schedule: {first harvest: 2027-04-15, last harvest: §2027-04-01}", "before first harvest", "swap"},
+	{"schedule: {first harvest: 2027-04-15, last harvest: §2047-04-01}", "more than three years", "one season"},
+	{"schedule: {breaks: [{from: 2027-07-05, to: §2027-06-20}]}", "before it begins", "swap"},
+	{"schedule: {breaks: [§{from: 2027-07-05}]}", "to is missing", "add for example to"},
+	{"log: [{at: §2027-05-03T25:00}]", "time that is not understood", "08:00"},
+	{"log: [{at: §noon}]", "not a day and time", "2027-05-03T08:00"},
+	{"log: [§{ph: 6}]", "at is missing", "add for example at"},
+	// conflicts
+	{"bed: {vessel: round, length: §8 ft, diameter: 6 ft}", "a round vessel has no length", "diameter in place of"},
+	{"bed: {vessel: frame, length: 8 ft, diameter: §6 ft}", "a frame has no diameter", "vessel: round"},
+	{"bed: {vessel: tub, base diameter: §6 ft}", "a tub has no base diameter", "vessel: round"},
+	{"bed: {base width: §3 ft}", "a frame has no base width", "vessel: tub"},
+	{"bed: {length: 8 ft, space: §[10 ft, 5 ft]}", "own size and the space", "keep space"},
+	{"raft: {sheet: [4 ft, 8 ft], diameter: §4 ft}", "both a sheet and a diameter", "round one"},
+	{"raft: {spacing: 6 in, nursery spacing: §8 in}", "wider than spacing", "swap"},
+	{"raft: {hole: 2 in, pot: {rim: §2 in}}", "falls through", "wider than the hole"},
+	{"schedule: {heads per week: 8, people: §4}", "both people and heads", "keep the one"},
+	{"site: {climate: a.csv, months: [§{month: 1, tmax: 8 C, tmin: 1 C}]}", "both climate files and months", "keep the one"},
+	// shelf
+	{"shelf: [§{label: 20-20-20}]", "name is missing", "complete fertiliser"},
+	{"shelf: [{name: a, label: §20-20}]", "not three numbers", "20-20-20"},
+	{"shelf: [{name: a, label: §20-20-20+TE}]", "not three numbers", "20-20-20"},
+	{"shelf: [{name: a, label: §50-50-50}]", "adds to 150 %", "at most 100"},
+	{"shelf: [{name: a, label: §20-20-20, nitrate-n: 12 %, urea-n: 12 %}]", "its forms add to 24 %", "first number"},
+	{"shelf: [{name: a, label: 20-20-20, formula: §KNO3}]", "a label and a formula", "keep the label"},
+	{"shelf: [{name: a, label: 20-20-20, purity: §98 %}]", "there is none", "leave purity out"},
+	{"shelf: [§{name: a, calcium: 60 %, sulfur: 60 %}]", "add to 120 %", "at most 100"},
+	{"shelf: [{name: Salt, label: 1-1-1}, {name: §salt, label: 1-1-1}]", "two products", "name of its own"},
+	{"shelf: [{name: §'', label: 1-1-1}]", "name is empty", "leave the line out"},
+	// keys and shapes
+	{"bed: {§dept: 6 in}", `bed has no key "dept"`, "did you mean depth"},
+	{"bed: {§Depth: 6 in}", "has no key", "did you mean depth"},
+	{"§lenght: 8 ft", `the brief has no key "lenght"`, "log"},
+	{"§length: 8 ft", "the brief has no key", "belongs to the section bed"},
+	{"bed: {§spacing: 8 in}", "bed has no key", "belongs to the section raft"},
+	{"mix: {§zzzzzzzz: 1}", "mix has no key", "bucket, measure, stock or most products"},
+	{"bed: {depth: 6 in, §depth: 7 in}", "said twice, first on line 1", "keep one"},
+	{"bed: §8 ft", "where a group of keys is wanted", "vessel: frame"},
+	{"bed: §[8 ft]", "bed is a list", "vessel: frame"},
+	{"§- bed", "the brief is a list", "raftwright: 1"},
+	{"§just a text", "where a group of keys is wanted", "raftwright: 1"},
+	{"shelf: §20-20-20", "where a list is wanted", "- before each item"},
+	{"shelf: §{name: a}", "where a list is wanted", "- before each item"},
+	{"bed: {depth: §[6 in]}", "depth is a list", "6 in"},
+	{"bed: {depth: §{a: b}}", "depth is a group of keys", "6 in"},
+	{"title: §[a]", "title is a list", "Library terrace bed"},
+	{"site: {climate: §[a, b, c]}", "has 3 items", "at most 2"},
+	{"prices: {items: §[2 USD]}", "items is a list", "12.50 USD"},
+	{"§<<: {a: b}", "not a plain key", "key: value"},
+	{"bed: {depth: §!!str 6 in}", "tags (!) are not used", "the value itself"},
+	{"title: §&a x", "anchors (&) and aliases (*)", "the value itself"},
+	// files
+	{"title: a\n---\n§title: b", "second document", "one brief a file"},
+	{"title: a§\x00b", "U+0000 is not text", "plain text"},
+	{"title: a§\xff", "not UTF-8", "UTF-8"},
+}
+
+func TestFaults(t *testing.T) {
+	for _, c := range faultCases {
+		before, after, ok := strings.Cut(c.text, "§")
+		if !ok {
+			t.Fatalf("no mark in %q", c.text)
+		}
+		want := fmt.Sprintf("f:%d:%d: ", strings.Count(before, "\n")+1, len([]rune(before[strings.LastIndex(before, "\n")+1:]))+1)
+		_, faults := Parse("f", []byte(before+after))
+		if len(faults) != 1 {
+			t.Errorf("%q has %d faults, want 1: %v", c.text, len(faults), faults)
+			continue
+		}
+		f := faults[0]
+		if !strings.HasPrefix(f.Error(), want) || !strings.Contains(f.What, c.what) || !strings.Contains(f.Right, c.right) {
+			t.Errorf("%q\n gives %v\n want  %s... %s ... %s", c.text, f, want, c.what, c.right)
+		}
+	}
+}
