@@ -14,7 +14,7 @@ import (
 func discOf(ratio float64) plot {
 	rho := (ratio - 1) / 2 * 0.3 * (1 + 1e-4)
 	d := 2 * (rho + 0.15)
-	return plot{w: d, h: d, round: true, edge: 0.15, mx: 0.15, my: 0.15}
+	return plot{w: d, h: d, round: true}.spaced(0.15, 0.3)
 }
 
 // Best-known packings of circles in a circle: circle_packing.csv of the check
@@ -63,7 +63,7 @@ func TestSheetsAgainstSearch(t *testing.T) {
 			continue
 		}
 		e := number(t, row[2]) * 0.0254
-		p := plot{w: number(t, row[0]) * 0.0254, h: number(t, row[1]) * 0.0254, edge: e, mx: e, my: e}
+		p := plot{w: number(t, row[0]) * 0.0254, h: number(t, row[1]) * 0.0254}.spaced(e, 0)
 		s := inches(number(t, row[3]))
 		l := layOut(p, Best, s, searchWork/4)
 		verify(t, l, s, unit.Length(e))
@@ -99,12 +99,13 @@ func TestEveryLayoutKeepsItsDistances(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := unit.Length(rapid.Float64Range(0.08, 0.4).Draw(t, "spacing"))
 		e := rapid.Float64Range(0.03, 0.3).Draw(t, "edge")
-		p := plot{w: rapid.Float64Range(0.3, 2.5).Draw(t, "w"), edge: e, mx: e, my: e, round: rapid.Bool().Draw(t, "round")}
+		p := plot{w: rapid.Float64Range(0.3, 2.5).Draw(t, "w"), round: rapid.Bool().Draw(t, "round")}
 		p.h = p.w
 		if !p.round {
 			p.h = rapid.Float64Range(0.3, 2.5).Draw(t, "h")
-			p.mx = max(e, rapid.Float64Range(0, 0.2).Draw(t, "seam"))
+			p.seam = seams{left: rapid.Bool().Draw(t, "left"), high: rapid.Bool().Draw(t, "high")}
 		}
+		p = p.spaced(e, float64(s))
 		for range rapid.IntRange(0, 2).Draw(t, "obstacles") {
 			x, y := rapid.Float64Range(-0.2, 2.5).Draw(t, "x"), rapid.Float64Range(-0.2, 2.5).Draw(t, "y")
 			p.boxes = append(p.boxes, box{x, y, x + rapid.Float64Range(0, 0.6).Draw(t, "a"), y + rapid.Float64Range(0, 0.6).Draw(t, "b")})

@@ -102,8 +102,8 @@ func (r *Raft) assume(j Job) Job {
 		j.Diameter = j.InsideDiameter - 2*j.Gap
 	}
 	length(&j.Spacing, AssumeSpacing, usualSpacing, "Spacing")
-	length(&j.Edge, AssumeEdge, j.Spacing/2, "Edge")
 	length(&j.Hole, AssumeHole, usualHole, "Hole")
+	length(&j.Edge, AssumeEdge, j.usualEdge(), "Edge")
 	if j.Pattern == "" {
 		j.Pattern = Square
 		note(AssumePattern, source.CommonPractice, finding.Args{"Pattern": finding.Word("word.pattern_square")})
@@ -122,6 +122,21 @@ func (r *Raft) assume(j Job) Job {
 		note(AssumeHeadMass, source.CommonPractice, finding.Args{"Mass": usualHeadMass})
 	}
 	return j
+}
+
+// usualEdge is half the spacing, so that the trade's 12 in goes with its 6 in; on
+// sheets trimmed to leave play it gives way by half of what was cut, so that no
+// row of holes is lost to the saw.
+func (j Job) usualEdge() unit.Length {
+	edge := j.Spacing / 2
+	if j.Inside == (Size{}) || !(j.Inside.X > 2*j.Gap && j.Inside.Y > 2*j.Gap && max(j.Inside.X, j.Inside.Y) <= mostSheet && min(j.Sheet.X, j.Sheet.Y) >= leastSheet) {
+		return edge
+	}
+	short := Fit(j.Inside, j.Sheet, j.Gap).Short
+	if cut := max(short.X, short.Y); cut <= 2*max(j.Gap, leastStrip) {
+		return max(edge-cut/2, min(edge, j.Hole/2+j.Thickness/2))
+	}
+	return edge
 }
 
 // checker gathers faults.

@@ -23,8 +23,8 @@ func (r Raft) nursery() *Nursery {
 	}
 	final := r.fullest()
 	p := final.plot
-	p.edge = max(p.edge*float64(j.NurserySpacing/j.Spacing), min(p.edge, (j.Hole/2+j.Thickness/2).Metres()))
-	p.mx, p.my = p.edge, p.edge
+	edge := max(p.edge*float64(j.NurserySpacing/j.Spacing), min(p.edge, (j.Hole/2+j.Thickness/2).Metres()))
+	p = p.spaced(edge, j.NurserySpacing.Metres())
 	if p.bound(j.NurserySpacing.Metres()) > maxHoles {
 		return nil
 	}
@@ -80,12 +80,7 @@ func (r Raft) Alternatives() []Alternative {
 		a, foam := Alternative{Spacing: s}, unit.Area(0)
 		for _, piece := range r.Pieces {
 			p := r.Layouts[piece.Layout].plot
-			if r.columns() > 1 {
-				p.mx = max(p.edge, s.Metres()/2)
-			}
-			if r.rows() > 1 {
-				p.my = max(p.edge, s.Metres()/2)
-			}
+			p = p.spaced(p.edge, s.Metres())
 			if p.bound(s.Metres()) > maxHoles {
 				return out
 			}

@@ -143,9 +143,10 @@ func (r *Raft) findRoom() {
 	} else if wide := max(r.Play.X, r.Play.Y); wide > openPlay*(1+tolerance) {
 		r.tell(FindPlayOpen, finding.Note, source.CommonPractice, wide, finding.Args{"Play": wide})
 	}
-	if trim := max(r.trimmed.X, r.trimmed.Y); trim > tolerance {
-		r.tell(FindTrimmed, finding.Note, source.CommonPractice, trim, finding.Args{"X": r.trimmed.X, "Y": r.trimmed.Y, "Width": r.Size.X, "Length": r.Size.Y})
-		if edge, holes := r.smallerEdge(trim / 2); holes > r.Holes {
+	if trim := max(r.fit.Trimmed.X, r.fit.Trimmed.Y); trim > tolerance {
+		size := r.fullest().Size
+		r.tell(FindTrimmed, finding.Note, source.CommonPractice, trim, finding.Args{"Width": size.X, "Length": size.Y})
+		if edge, holes := r.smallerEdge(max(r.fit.Short.X, r.fit.Short.Y) / 2); holes > r.Holes {
 			r.tell(FindTrimEdge, finding.Note, source.OwnChoice, edge, finding.Args{"Edge": edge, "Holes": holes, "Now": r.Holes})
 		}
 	}
@@ -174,9 +175,7 @@ func (r *Raft) smallerEdge(by unit.Length) (unit.Length, int) {
 	}
 	holes := 0
 	for _, piece := range r.Pieces {
-		p := r.Layouts[piece.Layout].plot
-		p.edge = edge.Metres()
-		p.mx, p.my = max(p.edge, p.mx-by.Metres()), max(p.edge, p.my-by.Metres())
+		p := r.Layouts[piece.Layout].plot.spaced(edge.Metres(), r.Job.Spacing.Metres())
 		n := p.square(r.Job.Spacing)
 		if r.Job.Pattern != Square {
 			n = max(n, p.staggered(r.Job.Spacing))

@@ -19,7 +19,8 @@ type Fitting struct {
 	Turned  bool          // the inside was turned by a quarter to fit better
 	Inside  Size          // in the sheets' axes
 	Play    Size          // room left on each side
-	Trimmed Size          // what comes off a sheet that is too large, along each axis
+	Trimmed Size          // what comes off each whole sheet along each axis
+	Short   Size          // by how much whole sheets in a row were too long together
 }
 
 // Raft gives the size of all pieces together.
@@ -34,7 +35,8 @@ func total(list []unit.Length) (sum unit.Length) {
 
 // Fit fills the inside of a frame with sheets: as many whole ones as fit beside
 // the gap on each side, then a strip cut to the rest where it is wider than an
-// inch; a sheet that is too large is trimmed. Of the two ways to lay the sheets
+// inch; sheets that are too large by little more than the gaps are all trimmed
+// alike. Of the two ways to lay the sheets
 // the one with fewer pieces is taken. Lengths must be positive and finite, the
 // inside wider than twice the gap.
 func Fit(inside, sheet Size, gap unit.Length) Fitting {
@@ -55,8 +57,9 @@ func Fit(inside, sheet Size, gap unit.Length) Fitting {
 
 func fitOneWay(inside, sheet Size, gap unit.Length) Fitting {
 	f := Fitting{Inside: inside}
-	f.Columns, f.Trimmed.X = divide(inside.X-2*gap, sheet.X)
-	f.Rows, f.Trimmed.Y = divide(inside.Y-2*gap, sheet.Y)
+	f.Columns, f.Trimmed.X = divide(inside.X-2*gap, sheet.X, gap)
+	f.Rows, f.Trimmed.Y = divide(inside.Y-2*gap, sheet.Y, gap)
+	f.Short = Size{f.Trimmed.X * unit.Length(len(f.Columns)), f.Trimmed.Y * unit.Length(len(f.Rows))}
 	f.Play = Size{(inside.X - total(f.Columns)) / 2, (inside.Y - total(f.Rows)) / 2}
 	return f
 }
@@ -65,11 +68,12 @@ func fitOneWay(inside, sheet Size, gap unit.Length) Fitting {
 // narrower one is left as play.
 const leastStrip = unit.Inch
 
-// divide fills a length with whole sheets and one strip.
-func divide(room, sheet unit.Length) (pieces []unit.Length, trimmed unit.Length) {
+// divide fills a length with whole sheets and one strip, or with sheets trimmed
+// alike where one more nearly fits (a frame made to the size of the sheets).
+func divide(room, sheet, gap unit.Length) (pieces []unit.Length, trimmed unit.Length) {
 	whole := int(math.Floor(float64(room/sheet) + tolerance))
-	if whole < 1 {
-		return []unit.Length{room}, sheet - room
+	if more := unit.Length(whole + 1); whole < 1 || more*sheet-room <= 2*max(gap, leastStrip) {
+		return repeat(room/more, whole+1), sheet - room/more
 	}
 	for range whole {
 		pieces = append(pieces, sheet)
@@ -119,8 +123,7 @@ func (r *Raft) arrange() {
 	if j.Inside != (Size{}) {
 		f = Fit(j.Inside, j.Sheet, j.Gap)
 	}
-	r.Size, r.Inside, r.Play, r.Turned, r.trimmed = f.Raft(), f.Inside, f.Play, f.Turned, f.Trimmed
-	r.fit = f
+	r.Size, r.Inside, r.Play, r.Turned, r.fit = f.Raft(), f.Inside, f.Play, f.Turned, f
 	y := unit.Length(0)
 	for _, height := range f.Rows {
 		x := unit.Length(0)
@@ -196,48 +199,44 @@ func guillotine(from Size, w, h unit.Length) []Size {
 }
 
 // plots gives each different piece once and notes on the pieces which is theirs.
-// Pieces of one size with the same obstacles are alike. At a seam a hole keeps
-// half a spacing, so that plants on two sheets are not closer than on one.
-func (r *Raft) plots(seam Size) []plot {
-	j := r.Job
+// Pieces of one size with the same seams and obstacles are alike, also when one
+// is the other turned by half.
+func (r *Raft) plots() []plot {
 	var out []plot
 	for i := range r.Pieces {
-		p := plot{w: r.Size.X.Metres(), h: r.Size.Y.Metres(), round: r.Round, edge: j.Edge.Metres()}
-		if !r.Round {
-			p.w = r.fit.Columns[i%r.columns()].Metres()
-			p.h = r.fit.Rows[i/r.columns()].Metres()
-		}
-		p.mx, p.my = max(p.edge, seam.X.Metres()), max(p.edge, seam.Y.Metres())
-		at := r.Pieces[i].At
-		for _, o := range j.Obstacles {
-			x, y := (o.At.X - at.X).Metres(), (o.At.Y - at.Y).Metres()
-			b := box{x, y, x + o.Size.X.Metres(), y + o.Size.Y.Metres()}
-			if b.x1 > -p.edge && b.y1 > -p.edge && b.x0 < p.w+p.edge && b.y0 < p.h+p.edge {
-				p.boxes = append(p.boxes, b)
-			}
-		}
-		r.Pieces[i].Layout = -1
+		p := r.plot(i)
+		piece := &r.Pieces[i]
+		piece.Layout = -1
 		for k := range out {
-			if out[k].same(p) {
-				r.Pieces[i].Layout = k
+			if straight := out[k].same(p); straight || out[k].same(p.halfTurned()) {
+				piece.Layout, piece.HalfTurned = k, !straight
+				break
 			}
 		}
-		if r.Pieces[i].Layout < 0 {
-			r.Pieces[i].Layout = len(out)
+		if piece.Layout < 0 {
+			piece.Layout = len(out)
 			out = append(out, p)
 		}
 	}
 	return out
 }
 
-func (p plot) same(q plot) bool {
-	if p.w != q.w || p.h != q.h || len(p.boxes) != len(q.boxes) {
-		return false
+// plot gives the foam of one piece, its seams and the obstacles near it.
+func (r *Raft) plot(i int) plot {
+	j, at := r.Job, r.Pieces[i].At
+	p := plot{w: r.Size.X.Metres(), h: r.Size.Y.Metres(), round: r.Round}
+	if !r.Round {
+		column, row := i%r.columns(), i/r.columns()
+		p.w, p.h = r.fit.Columns[column].Metres(), r.fit.Rows[row].Metres()
+		p.seam = seams{column > 0, column < r.columns()-1, row > 0, row < r.rows()-1}
 	}
-	for i := range p.boxes {
-		if p.boxes[i] != q.boxes[i] {
-			return false
+	p = p.spaced(j.Edge.Metres(), j.Spacing.Metres())
+	for _, o := range j.Obstacles {
+		x, y := (o.At.X - at.X).Metres(), (o.At.Y - at.Y).Metres()
+		b := box{x, y, x + o.Size.X.Metres(), y + o.Size.Y.Metres()}
+		if b.x1 > -p.edge && b.y1 > -p.edge && b.x0 < p.w+p.edge && b.y0 < p.h+p.edge {
+			p.boxes = append(p.boxes, b)
 		}
 	}
-	return true
+	return p
 }

@@ -59,9 +59,10 @@ func TestGuideStaggered(t *testing.T) {
 func TestGuideRounding(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		e := rapid.Float64Range(0.05, 0.2).Draw(t, "edge")
-		p := plot{w: rapid.Float64Range(0.5, 1.5).Draw(t, "w"), edge: e, mx: e, my: e, round: rapid.Bool().Draw(t, "round")}
+		p := plot{w: rapid.Float64Range(0.5, 1.5).Draw(t, "w"), round: rapid.Bool().Draw(t, "round")}
 		p.h = p.w
 		s := unit.Length(rapid.Float64Range(0.1, 0.35).Draw(t, "s"))
+		p = p.spaced(e, float64(s))
 		l := layOut(p, rapid.SampledFrom([]Pattern{Square, Staggered, Best}).Draw(t, "pattern"), s, 400_000)
 		g := l.Guide(s, unit.Length(e))
 		far := unit.Inch / 16

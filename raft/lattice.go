@@ -79,7 +79,9 @@ func (l *Layout) measure() {
 // turned gives the piece mirrored about its diagonal, so that X and Y change places.
 func (p plot) turned() plot {
 	q := p
-	q.w, q.h, q.mx, q.my = p.h, p.w, p.my, p.mx
+	q.w, q.h = p.h, p.w
+	q.seam = seams{p.seam.low, p.seam.high, p.seam.left, p.seam.right}
+	q.margin = sides{p.margin.low, p.margin.high, p.margin.left, p.margin.right}
 	q.boxes = make([]box, len(p.boxes))
 	for i, b := range p.boxes {
 		q.boxes[i] = box{b.y0, b.x0, b.y1, b.x1}
@@ -101,6 +103,15 @@ type lattice struct{ x, y, dx, dy, shift float64 }
 // steps gives how often the step fits in a length, with a little tolerance.
 func steps(length, step float64) int {
 	return int(math.Floor(length/step + tolerance))
+}
+
+// rest gives half of what a pattern leaves of a room, nothing for dust, so that a
+// pattern that fits exactly starts exactly on its margin.
+func rest(room, used float64) float64 {
+	if half := (room - used) / 2; math.Abs(half) > tolerance*room {
+		return half
+	}
+	return 0
 }
 
 // points gives the lattice's points on which a centre may stand.
@@ -138,7 +149,7 @@ func (p plot) reach() (lowX, highX, lowY, highY float64) {
 	if p.round {
 		return p.edge, p.w - p.edge, p.edge, p.h - p.edge
 	}
-	return p.mx, p.w - p.mx, p.my, p.h - p.my
+	return p.margin.left, p.w - p.margin.right, p.margin.low, p.h - p.margin.high
 }
 
 // squareLattice gives (floor(a/s)+1)(floor(b/s)+1) holes on a clear rectangle,
@@ -148,7 +159,7 @@ func squareLattice(p plot, s float64) []xy {
 		return nil
 	}
 	a, b := p.inner()
-	centred := lattice{x: p.mx + (a-float64(steps(a, s))*s)/2, y: p.my + (b-float64(steps(b, s))*s)/2, dx: s, dy: s}
+	centred := lattice{x: p.margin.left + rest(a, float64(steps(a, s))*s), y: p.margin.low + rest(b, float64(steps(b, s))*s), dx: s, dy: s}
 	if p.round {
 		centred = lattice{x: p.w / 2, y: p.h / 2, dx: s, dy: s}
 	}
@@ -167,7 +178,7 @@ func staggeredLattice(p plot, s float64) []xy {
 	if a+tolerance*s >= extent+s/2 { // both kinds of row are equally long
 		extent += s / 2
 	}
-	centred := lattice{x: p.mx + (a-extent)/2, y: p.my + (b-float64(steps(b, dy))*dy)/2, dx: s, dy: dy, shift: s / 2}
+	centred := lattice{x: p.margin.left + rest(a, extent), y: p.margin.low + rest(b, float64(steps(b, dy))*dy), dx: s, dy: dy, shift: s / 2}
 	if p.round {
 		centred = lattice{x: p.w / 2, y: p.h / 2, dx: s, dy: dy, shift: s / 2}
 	}

@@ -104,14 +104,15 @@ func TestFit(t *testing.T) {
 		{inside: sheet(49, 193), pieces: 2, holes: 64, sheets: 2, playX: 0.5},
 		{inside: sheet(97, 193), pieces: 4, holes: 128, sheets: 4, playX: 0.5},
 		{inside: sheet(49, 145), pieces: 2, holes: 48, sheets: 2, playX: 0.5},
+		{inside: sheet(48, 192), pieces: 2, holes: 42, sheets: 2, playX: 0.5, trimX: 1},
 		{inside: sheet(48, 96), pieces: 1, holes: 21, sheets: 1, playX: 0.5, trimX: 1},
 		{inside: sheet(25, 97), pieces: 1, holes: 16, sheets: 1, playX: 0.5, trimX: 24},
 		{inside: sheet(25, 145), pieces: 2, holes: 24, sheets: 1, playX: 0.5, trimX: 24},
 	} {
 		r := must(t, Job{Inside: c.inside, Sheet: sheet(48, 96), Gap: inches(0.5), Spacing: inches(12), Edge: inches(6)})
 		if len(r.Pieces) != c.pieces || r.Holes != c.holes || r.SheetsToBuy != c.sheets || r.Turned != c.turned ||
-			math.Abs(r.Play.X.Inches()-c.playX) > 1e-9 || math.Abs(r.trimmed.X.Inches()-c.trimX) > 1e-9 {
-			t.Errorf("%v: %d pieces, %d holes, %d sheets, play %v, trim %v, turned %v", c.inside, len(r.Pieces), r.Holes, r.SheetsToBuy, r.Play.X.Inches(), r.trimmed.X.Inches(), r.Turned)
+			math.Abs(r.Play.X.Inches()-c.playX) > 1e-9 || math.Abs(r.fit.Trimmed.X.Inches()-c.trimX) > 1e-9 {
+			t.Errorf("%v: %d pieces, %d holes, %d sheets, play %v, trim %v, turned %v", c.inside, len(r.Pieces), r.Holes, r.SheetsToBuy, r.Play.X.Inches(), r.fit.Trimmed.X.Inches(), r.Turned)
 		}
 		if has(r, FindTrimmed) != (c.trimX > 0) {
 			t.Errorf("%v: trimmed is not told", c.inside)

@@ -16,8 +16,57 @@ type plot struct {
 	w, h   float64 // outer size; of a disc, its diameter both ways
 	round  bool
 	edge   float64 // from rim and obstacles
-	mx, my float64 // margin along X and Y: the edge, or half a spacing at a seam
+	seam   seams   // sides that lie against another sheet
+	margin sides   // that centres keep: the edge, or half a spacing at a seam
 	boxes  []box   // obstacles
+}
+
+// seams and sides hold something for each side of a piece.
+type (
+	seams struct{ left, right, low, high bool }
+	sides struct{ left, right, low, high float64 }
+)
+
+// spaced sets the margins for an edge distance and a spacing. At a seam a hole
+// keeps half the spacing, so that plants on two sheets are not closer than on one.
+func (p plot) spaced(edge, s float64) plot {
+	keep := func(seam bool) float64 {
+		if seam {
+			return max(edge, s/2)
+		}
+		return edge
+	}
+	p.edge = edge
+	p.margin = sides{keep(p.seam.left), keep(p.seam.right), keep(p.seam.low), keep(p.seam.high)}
+	return p
+}
+
+// halfTurned gives the piece turned by 180 degrees.
+func (p plot) halfTurned() plot {
+	p.seam = seams{p.seam.right, p.seam.left, p.seam.high, p.seam.low}
+	p.margin = sides{p.margin.right, p.margin.left, p.margin.high, p.margin.low}
+	boxes := make([]box, len(p.boxes))
+	for i, b := range p.boxes {
+		boxes[len(boxes)-1-i] = box{p.w - b.x1, p.h - b.y1, p.w - b.x0, p.h - b.y0}
+	}
+	p.boxes = boxes
+	return p
+}
+
+// same says whether two pieces are drilled alike.
+func (p plot) same(q plot) bool {
+	const dust = 1e-9
+	near := func(a, b float64) bool { return math.Abs(a-b) < dust }
+	if !near(p.w, q.w) || !near(p.h, q.h) || p.margin != q.margin || len(p.boxes) != len(q.boxes) {
+		return false
+	}
+	for i, b := range p.boxes {
+		c := q.boxes[i]
+		if !near(b.x0, c.x0) || !near(b.y0, c.y0) || !near(b.x1, c.x1) || !near(b.y1, c.y1) {
+			return false
+		}
+	}
+	return true
 }
 
 // box is an obstacle: opposite corners.
@@ -46,7 +95,9 @@ func (b box) away(x, y float64) (d, nx, ny float64) {
 }
 
 // inner gives the size of the rectangle that centres may use.
-func (p plot) inner() (a, b float64) { return p.w - 2*p.mx, p.h - 2*p.my }
+func (p plot) inner() (a, b float64) {
+	return p.w - p.margin.left - p.margin.right, p.h - p.margin.low - p.margin.high
+}
 
 // rho gives the radius that centres may use on a disc.
 func (p plot) rho() float64 { return p.w/2 - p.edge }
@@ -67,7 +118,7 @@ func (p plot) open(x, y, slack float64) bool {
 		if r < 0 || float64(dx*dx)+float64(dy*dy) > r*r {
 			return false
 		}
-	} else if x < p.mx-slack || x > p.w-p.mx+slack || y < p.my-slack || y > p.h-p.my+slack {
+	} else if m := p.margin; x < m.left-slack || x > p.w-m.right+slack || y < m.low-slack || y > p.h-m.high+slack {
 		return false
 	}
 	for _, b := range p.boxes {

@@ -93,8 +93,9 @@ type Job struct {
 // Piece is one sheet as it floats: where its lower left corner lies on the raft
 // and which layout it is drilled to.
 type Piece struct {
-	At     Point
-	Layout int // index into Raft.Layouts
+	At         Point
+	Layout     int  // index into Raft.Layouts
+	HalfTurned bool // it lies turned by 180 degrees from its layout
 }
 
 // Raft is the answer to a Job.
@@ -128,8 +129,7 @@ type Raft struct {
 	Dip   Dip
 	Rest  *Rest // nil without blocks
 
-	fit     Fitting // how the sheets lie
-	trimmed Size    // what comes off the sheets
+	fit Fitting // how the sheets lie
 
 	Findings    []finding.Finding
 	Assumptions []finding.Assumption
@@ -162,14 +162,7 @@ func Plan(j Job) (Raft, error) {
 
 // layOut drills every kind of piece and gathers the holes of the whole raft.
 func (r *Raft) layOut() error {
-	seam := Size{}
-	if r.columns() > 1 {
-		seam.X = r.Job.Spacing / 2
-	}
-	if r.rows() > 1 {
-		seam.Y = r.Job.Spacing / 2
-	}
-	plots := r.plots(seam)
+	plots := r.plots()
 	total := 0
 	for i := range r.Pieces {
 		total += plots[r.Pieces[i].Layout].bound(r.Job.Spacing.Metres())
@@ -195,6 +188,9 @@ func (r *Raft) gather() {
 		l := r.Layouts[p.Layout]
 		r.UpperBound += l.UpperBound
 		for _, h := range l.Positions {
+			if p.HalfTurned {
+				h = Point{l.Size.X - h.X, l.Size.Y - h.Y}
+			}
 			r.Positions = append(r.Positions, Point{p.At.X + h.X, p.At.Y + h.Y})
 		}
 		if len(l.Positions) > 0 && (r.LeastEdge < 0 || l.LeastEdge < r.LeastEdge) {

@@ -38,8 +38,8 @@ func (r Raft) workHoles() []finding.Step {
 		w, h := l.plot.inner()
 		a, b := unit.Length(w), unit.Length(h)
 		out = append(out,
-			finding.Step{Symbol: "a", Name: "width in which hole centres may stand", Formula: "X - 2 e", Inputs: []finding.Input{mm("X", l.Size.X), mm("e", unit.Length(l.plot.mx))}, Value: a.Millimetres(), Unit: "mm", Source: source.OwnChoice},
-			finding.Step{Symbol: "b", Name: "length in which hole centres may stand", Formula: "Y - 2 e", Inputs: []finding.Input{mm("Y", l.Size.Y), mm("e", unit.Length(l.plot.my))}, Value: b.Millimetres(), Unit: "mm", Source: source.OwnChoice},
+			finding.Step{Symbol: "a", Name: "width in which hole centres may stand", Formula: "X - e_left - e_right", Inputs: []finding.Input{mm("X", l.Size.X), mm("e_left", unit.Length(l.plot.margin.left)), mm("e_right", unit.Length(l.plot.margin.right))}, Value: a.Millimetres(), Unit: "mm", Source: source.OwnChoice},
+			finding.Step{Symbol: "b", Name: "length in which hole centres may stand", Formula: "Y - e_low - e_high", Inputs: []finding.Input{mm("Y", l.Size.Y), mm("e_low", unit.Length(l.plot.margin.low)), mm("e_high", unit.Length(l.plot.margin.high))}, Value: b.Millimetres(), Unit: "mm", Source: source.OwnChoice},
 			finding.Step{Symbol: "N_square", Name: "holes in rows and columns", Formula: "(floor(a/s) + 1)(floor(b/s) + 1), less those an obstacle takes", Inputs: []finding.Input{mm("a", a), mm("b", b), mm("s", s)}, Value: float64(l.SquareHoles), Unit: "", Source: source.OwnChoice},
 			finding.Step{Symbol: "N_staggered", Name: "holes in staggered rows, better of two directions", Formula: "rows s sqrt(3)/2 apart: floor(b/(s sqrt(3)/2)) + 1 rows of floor(a/s) + 1 and floor((a - s/2)/s) + 1 by turns", Inputs: []finding.Input{mm("a", a), mm("b", b), mm("s", s)}, Value: float64(max(l.StaggeredAlongX, l.StaggeredAlongY)), Unit: "", Source: source.OwnChoice},
 			finding.Step{Symbol: "N_max", Name: "no layout holds more holes than this", Formula: "floor(2 a b/(sqrt(3) s^2) + (a + b)/s + 1)", Inputs: []finding.Input{mm("a", a), mm("b", b), mm("s", s)}, Value: float64(l.UpperBound), Unit: "", Source: "oler1961"})
