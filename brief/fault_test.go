@@ -21,6 +21,7 @@ var faultCases = []struct{ text, what, right string }{
 	{"bed: {depth: §.inf}", "does not start with a number", "6 in"},
 	{"bed: {depth: §1e999 in}", "does not start with a number", "6 in"},
 	{"bed: {depth: §yes}", "does not start with a number", "6 in"},
+	{"bed:\n  depth: §1,5 m", "has a comma in the number", "decimal point: 1.5 m"},
 	{"raft: {sheet: §4 ft x 8 ft}", "where two lengths in brackets is wanted", "[4 ft, 8 ft]"},
 	{"raft: {sheet: §[4 ft]}", "has 1 values", "[4 ft, 8 ft]"},
 	{"raft: {sheet: [4 ft, §8]}", "has no unit", "[4 ft, 8 ft]"},

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -49,8 +50,14 @@ func unread(s *spec, text string, err error) *wrong {
 	if !errors.As(err, &p) {
 		return wrongf(forExample(s), "%s %q cannot be read", s.key, clip(text))
 	}
+	if comma.MatchString(text) {
+		return wrongf("write a decimal point: "+clip(comma.ReplaceAllString(text, "$1.$2")), "%s %q has a comma in the number", s.key, clip(text))
+	}
 	return wrongf(forExample(s), "%s %q %s", s.key, clip(text), p.What)
 }
+
+// comma is a decimal comma, as much of the world writes it.
+var comma = regexp.MustCompile(`^( *-?[0-9]+),([0-9])`)
 
 // formOf gives the form of a type, nil read for a type that the format does not
 // know (the definition panics on it).

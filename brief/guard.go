@@ -18,6 +18,7 @@ const (
 	mostKeys    = 600     // lines at one level of one group
 	mostInside  = 12_000  // lines between brackets, as in JSON on many lines
 	mostDashes  = 1       // "- - -" at the beginning of a line
+	mostLines   = 60_000  // lines that are no notes
 	mostItems   = 20_000  // lines that begin with a dash
 	mostMarks   = 150_000 // commas, colons, dashes, quotes and brackets
 	mostRare    = 10_000  // signs that YAML gives a meaning but briefs hardly need
@@ -72,7 +73,7 @@ func placeOf(data []byte, at int) Place {
 func crowded(text string) *fault {
 	var c census
 	level := map[int]int{}
-	number, items, inside := 0, 0, 0
+	number, lines, items, inside := 0, 0, 0, 0
 	for line := range strings.SplitSeq(text, "\n") {
 		number++
 		body := strings.TrimLeft(line, " \t")
@@ -80,6 +81,9 @@ func crowded(text string) *fault {
 			continue
 		}
 		at := Place{number, len(line) - len(body) + 1}
+		if lines++; lines > mostLines {
+			return &fault{at, wrong{"too many lines", fmt.Sprintf("a brief has at most %d lines", mostLines)}}
+		}
 		if dashes(body) > mostDashes {
 			return &fault{at, wrong{"too many dashes in a row", "write one dash for each item of a list"}}
 		}

@@ -156,9 +156,9 @@ func TestSyntaxFaults(t *testing.T) {
 		"bed: {depth: 6 in\ncrop: {name: kale}\n": "bracket",
 		"bed:\n\tdepth: 6 in\n":                   "not with a tab",
 		"title: \"open\nbed: {}\n":                "quot",
-		"bed: depth: 6 in\n":                      "indent",
+		"bed: depth: 6 in\n":                      "lines of their own",
 		"a: b\n c\nd: [\n":                        "bracket",
-		"title: a: b\n":                           "indent",
+		"title: a: b\n":                           "between quotes",
 		"%foo\n":                                  "indent",
 		"bed: ]\n":                                "bracket",
 	} {

@@ -133,6 +133,8 @@ func (r *reader) syntax(err error, text string) {
 		right = "indent with spaces, not with a tab"
 	case strings.Contains(message, "could not find flow map") || strings.Contains(message, "sequence end"):
 		right = "close the bracket: { needs }, [ needs ]"
+	case strings.Contains(message, "mapping value is not allowed"):
+		right = "put the keys of a group on lines of their own, and a text with a colon between quotes"
 	case strings.Contains(message, "quot"):
 		right = `close the quotation mark, or write quotes as '8 in' and "8 in"`
 	}

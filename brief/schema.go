@@ -140,7 +140,7 @@ func describe(s *spec) string {
 // span tells the sensible range in words, "" where there is none to tell.
 func (s *spec) span() string {
 	switch {
-	case s.most.text == "" || s.least.text == s.most.text || len(s.forms) > 0 || s.most.value >= 1e5:
+	case s.most.text == "" || s.least.text == s.most.text || len(s.forms) > 0 || s.most.text == "100000":
 		return ""
 	case s.least.open:
 		return "more than " + s.least.text + ", up to " + s.most.text

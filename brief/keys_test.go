@@ -1,0 +1,60 @@
+package brief
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+)
+
+// The list of keys in docs is made from the definition. After a change of the
+// definition: UPDATE=1 go test ./brief -run TestListOfKeys
+func TestListOfKeys(t *testing.T) {
+	const file = "../docs/brief.md"
+	want := keyList()
+	if os.Getenv("UPDATE") != "" {
+		if err := os.WriteFile(file, []byte(want), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	got, err := os.ReadFile(file)
+	if err != nil || string(got) != want {
+		t.Errorf("%s is not the list of this definition (%v); run the line above", file, err)
+	}
+}
+
+func keyList() string {
+	var out strings.Builder
+	out.WriteString("# The keys of a brief\n\nMade from the definition in `brief/`; do not edit. Every section is optional. Quantities need their unit. " +
+		"`[]` marks the items of a list. `raftwright schema` prints the same for an editor, `raftwright new` writes a first brief.\n")
+	for _, k := range Keys() {
+		if !strings.ContainsAny(k.Path, ".[") && k.Example == "" {
+			fmt.Fprintf(&out, "\n## %s\n\n%s.\n\n| key | meaning | example |\n|---|---|---|\n", k.Path, capital(k.Help))
+			continue
+		}
+		if k.Path == "raftwright" {
+			out.WriteString("\n## At the top\n\n| key | meaning | example |\n|---|---|---|\n")
+		}
+		help := capital(k.Help)
+		if k.Words != nil {
+			help += ". One of: " + strings.Join(k.Words, ", ")
+		}
+		if k.Range != "" {
+			help += " (" + k.Range + ")"
+		}
+		if k.Required {
+			help += ". **Needed**"
+		}
+		example := ""
+		if k.Example != "" {
+			example = "`" + k.Example + "`"
+			if k.Metric != k.Example {
+				example += " or `" + k.Metric + "`"
+			}
+		}
+		fmt.Fprintf(&out, "| `%s` | %s | %s |\n", k.Path, help, example)
+	}
+	return out.String()
+}
+
+func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
