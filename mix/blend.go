@@ -41,7 +41,7 @@ type heldLimit struct {
 }
 
 const (
-	tieWeight   = 1e-8 // of the cost beside the misfit: decides between equals only
+	tieWeight   = 1e-7 // of the cost beside the misfit: decides between equals only
 	breachPrice = 1e4  // of missing a least limit, in misfit
 	tallest     = 50.0 // g/L, above any dose of a nutrient solution
 )

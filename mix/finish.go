@@ -135,7 +135,7 @@ func (s *solver) alternatives(m *Mix) {
 	for fewer := 1; fewer <= 2 && used-fewer >= 1; fewer++ {
 		a := s.best(used-fewer, nil)
 		if s.job.Measure.Kind != Exact {
-			a = s.round(a, used-fewer)
+			a = s.round(a, used-fewer, mostGridWork/4)
 		}
 		got := s.blend.achieved(a.doses)
 		alt := Alternative{Misfit: m.Misfit, Proven: a.proven}

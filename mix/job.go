@@ -62,7 +62,7 @@ const (
 	usualBucket  = 5 * unit.Gallon
 	measuredAt   = unit.Temperature(25)
 	mostNodes    = 30000
-	mostGridWork = 6000
+	mostGridWork = 1500
 )
 
 // Findings about what may go in.

@@ -25,10 +25,17 @@ type program struct {
 	cols   [][]float64 // H⁻¹ row, on the loose variables, for each active row
 	schur  []float64   // rows H⁻¹ rows'
 	price  []float64   // multipliers of the active rows
+	off    []float64   // what the step leaves of them
 	loose  []int       // variables between their bounds
 	place  []place
 	active []int // rows held at their limit
 	taken  int   // steps of this minimum
+	gaveUp bool  // the steps ran out
+
+	// A release that only falls back onto its bound came from the noise of a
+	// multiplier; it is not tried again before something has been gained.
+	lastOut, lastRow int
+	stuck            []bool // by variable, then by row
 }
 
 type place int8
@@ -44,19 +51,20 @@ const (
 	proximal  = 1e-9  // added to the diagonal of ones in each step
 	stillness = 1e-15 // a promised gain below this is none
 	sloppy    = 1e-11 // a multiplier this far on the wrong side is right
-	rowSlack  = 1e-9  // by which a row may be overstepped, of its limit
+	rowSlack  = 1e-11 // by which a row may be overstepped, of its limit
 )
 
 // prepare makes room for the work.
 func (p *program) prepare() {
 	n, m := p.n, len(p.rows)
 	p.slope, p.step, p.drive = make([]float64, n), make([]float64, n), make([]float64, n)
-	p.chol, p.schur, p.price = make([]float64, n*n), make([]float64, m*m), make([]float64, m)
+	p.chol, p.schur, p.price, p.off = make([]float64, n*n), make([]float64, m*m), make([]float64, m), make([]float64, m)
 	p.loose, p.place, p.active = make([]int, 0, n), make([]place, n), make([]int, 0, m)
 	p.cols = make([][]float64, m)
 	for i := range p.cols {
 		p.cols[i] = make([]float64, n)
 	}
+	p.stuck = make([]bool, n+m)
 }
 
 // value gives the objective at x.
@@ -91,11 +99,12 @@ func (p *program) minimise(lower, upper, x []float64) bool {
 		case !ok:
 			return false
 		case gain > stillness:
-			p.advance(lower, upper, x)
+			p.advance(lower, upper, x, gain)
 		case !p.release():
 			return true
 		}
 	}
+	p.gaveUp = true
 	return false
 }
 
@@ -121,7 +130,8 @@ func (p *program) begin(lower, upper, x []float64) bool {
 			return false
 		}
 	}
-	p.active = p.active[:0]
+	p.active, p.gaveUp, p.lastOut, p.lastRow = p.active[:0], false, -1, -1
+	clear(p.stuck)
 	for j, v := range x {
 		switch {
 		case lower[j] == upper[j]:
@@ -177,14 +187,41 @@ func (p *program) direction() (gain float64, ok bool) {
 		return 0, false
 	}
 	for a, j := range p.loose {
-		v := u[a]
+		p.step[j] = u[a]
 		for r := range p.active {
-			v -= p.price[r] * p.cols[r][a]
+			p.step[j] -= p.price[r] * p.cols[r][a]
 		}
-		p.step[j] = v
-		gain -= p.slope[j] * v / 2
+	}
+	p.refine()
+	for _, j := range p.loose {
+		gain -= p.slope[j] * p.step[j] / 2
 	}
 	return gain, true
+}
+
+// refine takes out what rounding leaves of the step across the active rows:
+// along flat directions H⁻¹ is large, and its digits cancel.
+func (p *program) refine() {
+	m := len(p.active)
+	for range 3 {
+		if m == 0 {
+			return
+		}
+		off := p.off[:m]
+		for r, i := range p.active {
+			off[r] = dot(p.rows[i], p.step)
+		}
+		p.fillSchur()
+		if !eliminate(p.schur[:m*m], off) {
+			return
+		}
+		for r := range p.active {
+			p.price[r] += off[r]
+			for a, j := range p.loose {
+				p.step[j] -= off[r] * p.cols[r][a]
+			}
+		}
+	}
 }
 
 // dropIdleRows lets go of active rows that no loose variable touches; should one
@@ -249,6 +286,18 @@ func (p *program) solve(u []float64) {
 // them at their limits.
 func (p *program) rowPrices() bool {
 	m := len(p.active)
+	p.fillSchur()
+	for r, i := range p.active {
+		p.price[r] = 0
+		for a, j := range p.loose {
+			p.price[r] += p.rows[i][j] * p.drive[a]
+		}
+	}
+	return eliminate(p.schur[:m*m], p.price[:m])
+}
+
+func (p *program) fillSchur() {
+	m := len(p.active)
 	for r, i := range p.active {
 		row := p.rows[i]
 		for s := range m {
@@ -258,12 +307,7 @@ func (p *program) rowPrices() bool {
 			}
 			p.schur[r*m+s] = v
 		}
-		p.price[r] = 0
-		for a, j := range p.loose {
-			p.price[r] += row[j] * p.drive[a]
-		}
 	}
-	return eliminate(p.schur[:m*m], p.price[:m])
 }
 
 // eliminate solves a small dense system in place, with pivoting. A row that
@@ -313,7 +357,7 @@ func eliminate(a, b []float64) bool {
 func (p *program) release() bool {
 	worst, which, row := sloppy, -1, -1
 	for j, s := range p.place {
-		if s == between || s == pinned {
+		if s == between || s == pinned || p.stuck[j] {
 			continue
 		}
 		m := p.slope[j]
@@ -331,12 +375,14 @@ func (p *program) release() bool {
 		}
 	}
 	for r := range p.active {
-		if -p.price[r] > worst {
+		if -p.price[r] > worst && !p.stuck[p.n+p.active[r]] {
 			worst, which, row = -p.price[r], -1, r
 		}
 	}
+	p.lastOut, p.lastRow = which, -1
 	switch {
 	case row >= 0:
+		p.lastRow = p.active[row]
 		p.active = append(p.active[:row], p.active[row+1:]...)
 	case which >= 0:
 		p.place[which] = between
@@ -349,7 +395,7 @@ func (p *program) release() bool {
 func (p *program) tired() bool { return p.taken > 20*(p.n+2) }
 
 // advance takes the step, or as much of it as bounds and rows allow.
-func (p *program) advance(lower, upper, x []float64) {
+func (p *program) advance(lower, upper, x []float64, gain float64) {
 	length, bound, row := 1.0, -1, -1
 	for _, j := range p.loose {
 		room := math.Inf(1)
@@ -374,6 +420,14 @@ func (p *program) advance(lower, upper, x []float64) {
 	}
 	for _, j := range p.loose {
 		x[j] = min(max(x[j]+length*p.step[j], lower[j]), upper[j])
+	}
+	switch {
+	case length*gain > 1e-13:
+		clear(p.stuck)
+	case row >= 0 && row == p.lastRow:
+		p.stuck[p.n+row] = true
+	case row < 0 && bound == p.lastOut && bound >= 0:
+		p.stuck[bound] = true
 	}
 	switch {
 	case row >= 0:

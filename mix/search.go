@@ -27,9 +27,9 @@ type search struct {
 }
 
 const (
-	unused = 1e-9  // a scaled dose below this is none
-	onGrid = 1e-6  // distance from a whole step, in steps
-	tie    = 1e-11 // values closer than this are equal
+	unused = 1e-9 // a scaled dose below this is none
+	onGrid = 1e-6 // distance from a whole step, in steps
+	tie    = 1e-9 // values closer than this are equal; the minimum itself is found to 1e-10
 )
 
 // node is a part of the space: bounds on each variable, and which products are
@@ -63,6 +63,7 @@ func (s *search) visit(n node) {
 			return
 		}
 		if !s.p.minimise(n.lower, n.upper, n.x) {
+			s.proven = s.proven && !s.p.gaveUp
 			return
 		}
 		n.value = s.p.value(n.x)

@@ -80,7 +80,7 @@ func (s *solver) fit() error {
 	}
 	s.rounded = s.exact
 	if s.job.Measure.Kind != Exact {
-		s.rounded = s.round(s.exact, s.most())
+		s.rounded = s.round(s.exact, s.most(), mostGridWork)
 	}
 	if s.job.Acid != nil {
 		return s.neutralise(s.rounded.doses)
@@ -148,10 +148,10 @@ func (s *solver) answerOf(w *search) answer {
 
 // round finds the best doses on the grid of the measure: from the nearest steps
 // uphill, and then by search over the whole grid.
-func (s *solver) round(from answer, most int) answer {
+func (s *solver) round(from answer, most, work int) answer {
 	b := s.blend
 	n := len(b.products)
-	w := &search{p: b.p, products: n, most: most, least: make([]float64, n), grid: make([]float64, n), maxNodes: mostGridWork}
+	w := &search{p: b.p, products: n, most: most, least: make([]float64, n), grid: make([]float64, n), maxNodes: work}
 	upper := append([]float64(nil), b.upper...)
 	start, floor := make([]float64, n), make([]float64, n)
 	for j := range n {
@@ -164,6 +164,23 @@ func (s *solver) round(from answer, most int) answer {
 	for _, doses := range [][]float64{start, floor, make([]float64, n)} {
 		w.polish(b.scaled(doses), upper)
 	}
+	for fewer := min(most, 5); n > 6 && fewer >= 3; fewer-- { // on a coarse grid fewer products often do better
+		simple := s.best(fewer, nil).doses
+		for j, g := range s.grid {
+			simple[j] = math.Round(simple[j]/float64(g)) * float64(g)
+		}
+		w.polish(b.scaled(simple), upper)
+	}
+	// first among the products of the exact answer, which is quick and gives a
+	// good bound; then over the whole shelf
+	narrow := append([]float64(nil), upper...)
+	for j, d := range from.doses {
+		if d == 0 {
+			narrow[j] = 0
+		}
+	}
+	w.run(make([]float64, b.p.n), narrow)
+	w.nodes = 0
 	w.run(make([]float64, b.p.n), upper)
 	a := s.answerOf(w)
 	for j, g := range s.grid { // take the dust off
