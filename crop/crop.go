@@ -121,3 +121,15 @@ func (c Crop) HarvestWay() finding.Word { return finding.Word("crop.harvest." + 
 // its cold ramp, and never under the published lower limit. For lettuce 8 °C,
 // the lower edge of the usual outdoor window.
 func (c Crop) Coldest() unit.Temperature { return max(c.AirLimit.Min, c.Growth.Base+4) }
+
+// Killing gives the freeze that ends the crop on the raft, and the chance of it
+// that a window may carry. Tender crops: 0 °C in one year of ten, as extension
+// sheets set their dates. The others: their published killing temperature in half
+// of the years, but never above -2 °C, which hardened leaves stand (lettuce's
+// outdoor window is nights above -2 °C, memory).
+func (c Crop) Killing() (unit.Temperature, unit.Fraction) {
+	if c.Chills {
+		return 0, 0.1
+	}
+	return min(c.FrostKill, -2), 0.5
+}

@@ -17,31 +17,43 @@ type Day struct {
 // from memory).
 const molesPerMegajoule = 4.57
 
-// Year is a run of days made ready for the models, once for all crops. Runs
-// longer than it start again at its first day.
+// Year is a run of days made ready for the models, each once and when it is first
+// needed, for all crops. Runs longer than it start again at its first day. It is
+// not to be shared between goroutines.
 type Year struct {
 	constants Constants
+	weather   func(i int) Day
 	days      []prepared
 }
 
 type prepared struct {
+	ready bool
 	drive [24]Drive
 	mean  float64 // °C, 24 h
 	light float64 // mol/m2
 }
 
-// Prepare works out what every hour means for the models.
-func Prepare(days []Day) *Year {
-	y := &Year{constants: VanHenten1994(), days: make([]prepared, len(days))}
-	for i, d := range days {
-		p := &y.days[i]
-		for h := range 24 {
-			p.drive[h] = y.constants.Drive(d.PAR[h], d.Air[h], d.CO2)
-			p.mean += d.Air[h] / 24
-			p.light += d.PAR[h] * 3600 * molesPerMegajoule / 1e6
-		}
+// Prepare makes a year of so many days, whose weather is asked for by its index
+// when a crop stands in it.
+func Prepare(days int, weather func(i int) Day) *Year {
+	return &Year{constants: VanHenten1994(), weather: weather, days: make([]prepared, max(0, days))}
+}
+
+// at gives a day made ready.
+func (y *Year) at(i int) *prepared {
+	i = (i%len(y.days) + len(y.days)) % len(y.days)
+	p := &y.days[i]
+	if p.ready {
+		return p
 	}
-	return y
+	p.ready = true
+	d := y.weather(i)
+	for h := range 24 {
+		p.drive[h] = y.constants.Drive(d.PAR[h], d.Air[h], d.CO2)
+		p.mean += d.Air[h] / 24
+		p.light += d.PAR[h] * 3600 * molesPerMegajoule / 1e6
+	}
+	return p
 }
 
 // Ramp gives the share of its speed at which a crop grows at a 24 h mean: none
@@ -88,7 +100,7 @@ func (y *Year) Grow(s Stand) []Standing {
 	}
 	out := make([]Standing, 0, min(s.Days, 400))
 	for i := range s.Days {
-		d := &y.days[(s.From+i)%len(y.days)]
+		d := y.at(s.From + i)
 		ramp := s.Crop.Ramp(unit.Temperature(d.mean))
 		cm := dailyGain(d.light) * s.Crop.Growth.Factor * ramp
 		w = expolinearDay(w, cm, earlyGrowth*ramp)
@@ -111,7 +123,7 @@ func (y *Year) growTwoState(s Stand, w float64) []Standing {
 	k := Canopy{Factor: s.Crop.Growth.Factor, Plants: float64(s.Plants)}
 	out := make([]Standing, 0, min(s.Days, 400))
 	for i := range s.Days {
-		d := &y.days[(s.From+i)%len(y.days)]
+		d := y.at(s.From + i)
 		k.Ramp = s.Crop.Ramp(unit.Temperature(d.mean))
 		for h := range 24 {
 			state = c.Advance(state, d.drive[h], k, 3600)

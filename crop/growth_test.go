@@ -99,8 +99,10 @@ func pond(ppm float64) *Year {
 	for h := range 24 {
 		d.PAR[h], d.Air[h] = sixteenHours(h)
 	}
-	return Prepare([]Day{d})
+	return always(d)
 }
+
+func always(d Day) *Year { return Prepare(1, func(int) Day { return d }) }
 
 // Butterhead on floating ponds with CO2 enriched (1000 ppm): 150 g at 38 plants
 // a m2 on day 35 from seed, about 24 days after the move (Both et al. 1997, from
@@ -136,7 +138,7 @@ func TestCropsReachTheirWeight(t *testing.T) {
 			d.Air[h] = best.Celsius()
 			d.PAR[h] = float64(k.Light.Max) / molesPerMegajoule * 1e6 / 86400
 		}
-		run := Prepare([]Day{d}).Grow(Stand{Crop: k, Plants: k.Plants.Middle(), Days: 200, Target: k.Mass.Middle()})
+		run := always(d).Grow(Stand{Crop: k, Plants: k.Plants.Middle(), Days: 200, Target: k.Mass.Middle()})
 		want := k.Raft.Middle().Days()
 		if got := float64(len(run)); math.Abs(got-want) > 1.5 {
 			t.Errorf("%s takes %.0f days, its row says %.0f", k.ID, got, want)
@@ -157,8 +159,8 @@ func TestGrowthMovesTheRightWay(t *testing.T) {
 			one.Air[h], one.PAR[h] = celsius, par
 			two.Air[h], two.PAR[h] = celsius, par*1.2
 		}
-		a := Prepare([]Day{one}).Grow(Stand{Crop: k, Plants: plants, Days: 20})
-		b := Prepare([]Day{two}).Grow(Stand{Crop: k, Plants: plants, Days: 20})
+		a := always(one).Grow(Stand{Crop: k, Plants: plants, Days: 20})
+		b := always(two).Grow(Stand{Crop: k, Plants: plants, Days: 20})
 		for i := range a {
 			if math.IsNaN(a[i].Dry) || a[i].Dry < 0 || a[i].Cover < 0 || a[i].Cover > 1 {
 				t.Fatalf("day %d: %+v", i, a[i])
@@ -207,7 +209,7 @@ func BenchmarkYearOf25Crops(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		y := Prepare(list)
+		y := Prepare(len(list), func(i int) Day { return list[i] })
 		for _, k := range cat.Crops() {
 			y.Grow(Stand{Crop: k, Plants: 20, Days: 365})
 		}

@@ -55,11 +55,11 @@ type Drive struct {
 // Drive prepares a stretch: PAR in W/m2 of canopy (energy of photosynthetic
 // light, not global radiation; PPFD / 4.57), canopy temperature in °C, CO2 in ppm.
 func (c Constants) Drive(par, celsius, ppm float64) Drive {
-	gamma := c.CompensationPPM * math.Pow(c.Q10Compensation, (celsius-20)/10)
 	d := Drive{
-		Growth: c.GrowthMax * math.Pow(c.Q10Growth, (celsius-20)/10),
-		Resp:   (c.RespShoot*(1-c.RootShare) + c.RespRoot*c.RootShare) * math.Pow(c.Q10Resp, (celsius-25)/10),
+		Growth: c.GrowthMax * q10(c.Q10Growth, celsius-20),
+		Resp:   (c.RespShoot*(1-c.RootShare) + c.RespRoot*c.RootShare) * q10(c.Q10Resp, celsius-25),
 	}
+	gamma := c.CompensationPPM * q10(c.Q10Compensation, celsius-20)
 	car := (c.Car2*celsius+c.Car1)*celsius + c.Car0
 	if ppm <= gamma || car <= 0 || par <= 0 {
 		return d
@@ -67,6 +67,14 @@ func (c Constants) Drive(par, celsius, ppm float64) Drive {
 	d.Light = c.LightUse * (ppm - gamma) / (ppm + 2*gamma) * par
 	d.Sink = c.GramsPerPPM * (ppm - gamma) / (1/c.Boundary + 1/c.Stomata + 1/car)
 	return d
+}
+
+// q10 gives the factor of a rate that grows by q in ten degrees.
+func q10(q, above float64) float64 {
+	if q == 2 {
+		return math.Exp2(above / 10)
+	}
+	return math.Exp(math.Log(q) * above / 10)
 }
 
 // Canopy says how the plants meet the light.

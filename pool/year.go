@@ -23,6 +23,7 @@ type Month struct {
 // Year gives the solution in each month. Offset is what readings of the bed
 // taught (Learn); 0 before that. Oxygen is the saturation of fresh water at the
 // month's mean and the height of the place; a nutrient solution holds 1 % less.
+// Below 0 °C the balance has no ice: such water is reported at 0 °C, freezing.
 func Year(y *sky.Year, s sky.Screen, b Bed, offset unit.TemperatureStep) [12]Month {
 	var out [12]Month
 	add := unit.Temperature(offset)
@@ -33,8 +34,10 @@ func Year(y *sky.Year, s sky.Screen, b Bed, offset unit.TemperatureStep) [12]Mon
 		p.ColdMin = b.After(usual, ColdNight(m, s), 2).Min + add
 		p.Usual.Mean, p.Usual.Min, p.Usual.Max = p.Usual.Mean+add, p.Usual.Min+add, p.Usual.Max+add
 		for h := range p.Usual.Hours {
-			p.Usual.Hours[h] += float64(add)
+			p.Usual.Hours[h] = math.Max(0, p.Usual.Hours[h]+float64(add))
 		}
+		p.Usual.Mean, p.Usual.Min, p.Usual.Max = max(0, p.Usual.Mean), max(0, p.Usual.Min), max(0, p.Usual.Max)
+		p.HotMax, p.ColdMin = max(0, p.HotMax), max(0, p.ColdMin)
 		p.Oxygen = chem.OxygenSaturation(p.Usual.Mean, y.Pressure)
 		p.OxygenHot = chem.OxygenSaturation(p.HotMax, y.Pressure)
 		out[i] = p

@@ -1,0 +1,247 @@
+package season
+
+import (
+	"math"
+	"time"
+
+	"raftwright/crop"
+	"raftwright/finding"
+	"raftwright/pool"
+	"raftwright/sky"
+	"raftwright/unit"
+)
+
+// Batch is plants that are sown, set out and cut together.
+type Batch struct {
+	Number   int
+	Sow      time.Time // equal to SetOut for a crop set out as a plant
+	SetOut   time.Time // from the tray to the raft
+	Harvest  time.Time
+	Earliest time.Time // of the harvest's band
+	Latest   time.Time
+	Plants   int       // set out
+	Heads    int       // promised; 0 without a schedule
+	Fresh    unit.Mass // of one plant at harvest
+	Ready    bool      // it reaches the target by then
+	Limit    Limit     // what speaks against the day it is set out; None in a window
+	Water    Water
+	Holes    []Span // where on the raft, by hole number from 1
+}
+
+// Span is a run of holes, both ends included.
+type Span struct{ From, To int }
+
+// Turnaround is the time to clean the bed between crops (common practice).
+const Turnaround = 3 * unit.Day
+
+const turnaroundDays = 3
+
+// grown is one run of the model from a day of the year.
+type grown struct {
+	days  []crop.Standing
+	ready bool
+}
+
+// grow runs the crop from a day of the year (index from 0) to its target, or to
+// 1.6 times its longest time on the raft.
+func (m *maker) grow(from int) grown {
+	target := m.Target / unit.Mass(m.job.Fit)
+	most := min(365, int(1.6*m.Crop.Raft.Max.Days()))
+	run := m.weather.Grow(crop.Stand{Crop: m.Crop, Plants: m.Plants, From: from, Days: most, Target: target})
+	return grown{days: run, ready: len(run) > 0 && run[len(run)-1].Fresh >= target}
+}
+
+func index(t time.Time) int { return int(sky.DayOf(t)) - 1 }
+
+func addDays(t time.Time, n int) time.Time { return t.AddDate(0, 0, n) }
+
+// nurseryDays is the time from sowing to the raft: emergence and the middle of
+// the crop's nursery days.
+func (m *maker) nurseryDays() int {
+	if !m.Crop.Germination.Given {
+		return 0
+	}
+	return int(math.Round(m.Crop.Nursery.Middle().Days() + m.Emerge.After.Days()))
+}
+
+// batch makes a batch that is set out on a day and cut when its run ends.
+func (m *maker) batch(setOut time.Time, plants int, g grown) Batch {
+	n := len(g.days)
+	band := int(math.Max(3, math.Round(crop.HarvestBand.Days()*float64(n)/35)))
+	b := Batch{
+		Number: len(m.Batches) + 1, Sow: addDays(setOut, -m.nurseryDays()), SetOut: setOut, Harvest: addDays(setOut, n),
+		Plants: plants, Ready: g.ready, Limit: m.limitOn(sky.DayOf(setOut)), Water: m.water(index(setOut), g.days, plants),
+	}
+	b.Earliest, b.Latest = addDays(b.Harvest, -band), addDays(b.Harvest, band)
+	if n > 0 {
+		b.Fresh = g.days[n-1].Fresh * unit.Mass(m.job.Fit)
+	}
+	return b
+}
+
+// sequence fills the raft at once, again and again, as long as the crop's windows
+// are open: the crops of a year without a schedule.
+func (m *maker) sequence() {
+	for _, w := range m.own() {
+		if !w.Open() {
+			continue
+		}
+		day := m.date(w.From)
+		end := addDays(day, w.Days()-1)
+		for !day.After(end) && len(m.Batches) < 60 {
+			g := m.grow(index(day))
+			if !g.ready {
+				break
+			}
+			b := m.batch(day, m.Holes, g)
+			b.Holes = []Span{{1, m.Holes}}
+			m.Batches = append(m.Batches, b)
+			day = addDays(b.Harvest, turnaroundDays)
+		}
+	}
+	m.CropsPerYear = float64(len(m.Batches))
+}
+
+// breathe gives the oxygen of the bed at its warmest with a grown crop, in the
+// months that have one.
+func (m *maker) breathe() {
+	counts := m.planted()
+	m.Warmest = 0
+	for i, p := range m.Pool {
+		if (counts == [12]bool{} || counts[i]) && (m.Warmest == 0 || p.Usual.Mean > m.Pool[m.Warmest-1].Usual.Mean) {
+			m.Warmest = i + 1
+		}
+	}
+	t := m.Pool[m.Warmest-1].Usual.Max
+	m.Breath = m.Bed.Breathe(pool.Crowd{Plants: m.Holes, Head: m.Target, DryMatter: m.Crop.Growth.DryMatter}, t, m.Sky.Pressure)
+	m.find(pool.Tell(m.Pool, counts)...)
+	m.find(pool.TellStill(m.Breath, t, m.job.Pump)...)
+	if m.Pool[m.Warmest-1].HotMax > pool.WarmWatch {
+		m.Changes = pool.Changes(m.Sky.Months[m.Warmest-1], m.Screen, m.Bed)
+	}
+}
+
+// planted marks the months in which a batch stands on the raft.
+func (m *maker) planted() [12]bool {
+	var out [12]bool
+	for _, b := range m.Batches {
+		for d := b.SetOut; !d.After(b.Harvest); d = addDays(d, 7) {
+			out[d.Month()-1] = true
+		}
+		out[b.Harvest.Month()-1] = true
+	}
+	return out
+}
+
+// tell says what the windows, the batches and the forecast have to say.
+func (m *maker) tell() {
+	m.find(m.Crop.Suitability()...)
+	open := false
+	for _, w := range m.own() {
+		open = open || w.Open()
+	}
+	if !open {
+		limit := m.own()[0].Limit
+		m.find(finding.Finding{ID: FindNoWindow, Severity: finding.Caution, Figure: string(limit), Source: m.first(),
+			Args: finding.Args{"Crop": m.Crop.Word(), "Limit": limit.Word()}})
+	}
+	m.tellFrost()
+	m.tellBatches()
+	m.tellWater()
+	for _, x := range m.Months {
+		if x.Shade > 0.05 && (m.Steady != nil || m.planted()[x.Number-1]) {
+			m.find(finding.Finding{ID: FindShade, Severity: finding.Note, Figure: x.Shade, Source: "both1997",
+				Args: finding.Args{"Month": monthWord(x.Number), "Shade": x.Shade, "Light": x.Light}})
+			break
+		}
+	}
+	m.find(finding.Finding{ID: FindForecast, Severity: finding.Note, Source: "own",
+		Args: finding.Args{"Radiation": m.Calendar.Radiation, "Solution": m.Calendar.Solution, "Weight": m.Calendar.Weight, "Water": m.Calendar.DailyWater}})
+}
+
+func (m *maker) first() (id sourceID) {
+	if len(m.Crop.Cited.Air) > 0 {
+		return m.Crop.Cited.Air[0]
+	}
+	return "own"
+}
+
+// tellFrost gives the freeze dates where there are any.
+func (m *maker) tellFrost() {
+	f := m.Frost
+	if f.Never || f.Always || f.Last50 == 0 || f.First50 == 0 {
+		return
+	}
+	args := finding.Args{}
+	for name, d := range map[string]sky.DayOfYear{"Last50": f.Last50, "First50": f.First50, "Last10": f.Last10, "First10": f.First10} {
+		mon, day := d.Month()
+		args[name+"Month"], args[name+"Day"] = monthWord(mon), day
+	}
+	m.find(finding.Finding{ID: FindFrost, Severity: finding.Note, Figure: int(f.Last50), Source: "freeze-method", Args: args})
+}
+
+// tellBatches tells once of each kind what is risky in the batches.
+func (m *maker) tellBatches() {
+	outside, slow := 0, 0
+	var first Batch
+	worst := map[finding.ID]int{}
+	for _, b := range m.Batches {
+		if b.Limit != None {
+			if outside == 0 {
+				first = b
+			}
+			outside++
+		}
+		if !b.Ready {
+			slow++
+		}
+		for _, f := range m.Crop.Risks(m.went(b)) {
+			if i, seen := worst[f.ID]; !seen {
+				worst[f.ID] = len(m.Findings)
+				m.find(f)
+			} else if f.Severity > m.Findings[i].Severity {
+				m.Findings[i] = f
+			}
+		}
+	}
+	if outside > 0 {
+		m.find(finding.Finding{ID: FindOutside, Severity: finding.Caution, Figure: outside, Source: m.first(),
+			Args: finding.Args{"Count": outside, "SetOut": first.SetOut, "Limit": first.Limit.Word()}})
+	}
+	if slow > 0 {
+		m.find(finding.Finding{ID: FindSlow, Severity: finding.Caution, Figure: slow, Source: "vanhenten1994",
+			Args: finding.Args{"Count": slow, "Mass": m.Target}})
+	}
+}
+
+// went gives what a batch goes through on the raft.
+func (m *maker) went(b Batch) crop.Weather {
+	var w crop.Weather
+	n := daysBetween(b.SetOut, b.Harvest)
+	from := index(b.SetOut)
+	last := min(14, n)
+	for i := range n {
+		d := (from + i) % 365
+		t := m.days.mean[d]
+		w.DegreeDaysOverHeat += math.Max(0, t-m.Crop.HeatLimit.Celsius())
+		w.Roots = max(w.Roots, unit.Temperature(m.days.pool[d]))
+		if i >= n-last {
+			w.LastLight += unit.DailyLight(m.days.light[d] / float64(last))
+			w.LastAir += unit.Temperature(t / float64(last))
+		}
+		if i < 7 {
+			w.FirstAir += unit.Temperature(t / float64(min(7, n)))
+		}
+		w.LongestDay = max(w.LongestDay, sky.SunOn(m.Sky.Latitude, d+1).Daylight)
+	}
+	return w
+}
+
+// standing gives a run of just so many days: the one that is known where it is
+// long enough, else a longer one without a target.
+func (m *maker) standing(from, n int, known []crop.Standing) []crop.Standing {
+	if n <= len(known) {
+		return known[:max(0, n)]
+	}
+	return m.weather.Grow(crop.Stand{Crop: m.Crop, Plants: m.Plants, From: from, Days: n})
+}

@@ -1,0 +1,310 @@
+// Package season says when: light, warmth, oxygen and thirst of a bed month by
+// month; the weeks in which each crop can stand on the raft, and what closes
+// the rest; the days to sow, move and cut; the water it drinks; a steady harvest
+// and the calendar of the work. It joins sky, pool and crop, and is pure.
+//
+// Everything here is a forecast from monthly means. It carries bands: radiation
+// 8, 10 or 13 %, solution ±2 °C, weight 25 %, days ±5 on a crop of 35, water 25 to
+// 30 % a day and 15 to 20 % a month (judgement, until the bed's own log corrects
+// them).
+package season
+
+import (
+	"time"
+
+	"raftwright/crop"
+	"raftwright/finding"
+	"raftwright/pool"
+	"raftwright/sky"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Job is what a season is made for. Only Climate and Crop are needed.
+type Job struct {
+	Climate sky.Climate
+	Cover   sky.Cover
+	Light   unit.Fraction // of the open sky's light that the surroundings leave; 0: not given
+
+	Bed   pool.Bed // zero: a bed of 4 ft by 8 ft with 5 in of solution
+	Holes int      // in the raft; 0: from the crop's density
+
+	Crop   crop.Crop   // what is grown
+	Others []crop.Crop // whose windows are wanted too
+	Target unit.Mass   // fresh mass of a plant at harvest; 0: the middle of the crop's range
+	Fit    float64     // of the grower's own weights to the model's; 0: 1
+
+	Year   int                  // of the first date; 0: the schedule's, else NominalYear
+	Tray   unit.Temperature     // of the seed tray; 0: the crop's best, assumed
+	Offset unit.TemperatureStep // of the solution, learned from readings
+	Pump   bool                 // air can be pumped
+
+	Schedule Schedule
+}
+
+// NominalYear stands in where no date is known: it has no leap day and starts on
+// a Friday.
+const NominalYear = 2027
+
+// Month is the bed in one month.
+type Month struct {
+	Number   int
+	Ra       unit.DailyRadiation
+	Daylight unit.Duration
+	ET0      unit.DailyDepth // of grass in the open
+	Light    unit.DailyLight // at the plants
+	Air      unit.Temperature
+	AirHigh  unit.Temperature
+	AirLow   unit.Temperature
+	Pool     unit.Temperature // mean of the typical day
+	PoolMax  unit.Temperature // highest of the typical day
+	PoolHot  unit.Temperature // in a hot spell
+	PoolCold unit.Temperature // after a cold night
+	Oxygen   unit.MassConcentration
+	Shade    unit.Fraction // cloth to hang for lettuce without a fan; 0 none
+	Basis    sky.Basis     // of its radiation
+	Water    Thirst
+}
+
+// Season is the whole of it.
+type Season struct {
+	Sky      sky.Year
+	Screen   sky.Screen
+	Pool     [12]pool.Month
+	Bed      pool.Bed
+	Crop     crop.Crop
+	Holes    int
+	Plants   crop.Density
+	Target   unit.Mass
+	Year     int
+	Emerge   crop.Emergence
+	Months   []Month
+	Frost    sky.FreezeDates // 0 °C at the plants
+	Hard     sky.FreezeDates // -2.2 °C, 28 °F
+	Windows  []Window
+	Weeks    []CropYear
+	Batches  []Batch
+	Steady   *Steady // nil without a schedule
+	Breath   pool.Breath
+	Warmest  int // month number of the warmest solution
+	Changes  []pool.Change
+	Tasks    []Task
+	Calendar Bands
+
+	// CropsPerYear is how many crops the raft carries in a year of its windows.
+	CropsPerYear float64
+
+	Findings    []finding.Finding
+	Assumptions []finding.Assumption
+}
+
+// Bands are the errors of the forecast.
+type Bands struct {
+	Radiation  unit.Fraction
+	Solution   unit.TemperatureStep
+	Weight     unit.Fraction
+	DailyWater unit.Fraction
+}
+
+// Codes of a season.
+const (
+	AssumeYear   finding.ID = "season.year"
+	AssumeBed    finding.ID = "season.bed"
+	AssumeTray   finding.ID = "season.tray"
+	AssumeHoles  finding.ID = "season.holes"
+	AssumeTarget finding.ID = "season.target"
+
+	FindNoWindow   finding.ID = "season.no_window"
+	FindOutside    finding.ID = "season.outside_window"
+	FindWaterDiffs finding.ID = "season.water_differs"
+	FindShade      finding.ID = "season.shade"
+	FindForecast   finding.ID = "season.forecast"
+	FindSlow       finding.ID = "season.never_ready"
+	FindFrost      finding.ID = "season.frost"
+	FindHoles      finding.ID = "season.too_few_holes"
+	FindNoDays     finding.ID = "season.no_harvest_days"
+	FindBreak      finding.ID = "season.break_skipped"
+	FindMissed     finding.ID = "season.missed"
+)
+
+// maker carries a season while it is made.
+type maker struct {
+	Season
+	job     Job
+	weather *crop.Year
+	days    days
+}
+
+// days are what the windows and the water need of each day of the year.
+type days struct {
+	mean, pool, et0, light [365]float64 // °C, °C, mm, mol
+}
+
+// Make makes a season. With the windows of one crop and no schedule it takes
+// about a millisecond.
+func Make(j Job) Season {
+	m := &maker{job: j}
+	m.settle()
+	m.Pool = pool.Year(&m.Sky, m.Screen, m.Bed, j.Offset)
+	m.spread()
+	m.months()
+	m.frost()
+	m.allWindows()
+	if j.Schedule.Given() {
+		m.steady()
+	} else {
+		m.sequence()
+	}
+	m.breathe()
+	m.tasks()
+	m.tell()
+	return m.Season
+}
+
+func (m *maker) find(f ...finding.Finding) { m.Findings = append(m.Findings, f...) }
+
+func (m *maker) assume(id finding.ID, from source.ID, args finding.Args) {
+	m.Assumptions = append(m.Assumptions, finding.Assumption{ID: id, Source: from, Args: args})
+}
+
+// settle fills what the job left open and says so.
+func (m *maker) settle() {
+	j := m.job
+	m.Sky = j.Climate.Fill()
+	m.Findings, m.Assumptions = m.Sky.Findings, m.Sky.Assumptions
+	m.Sky.Findings, m.Sky.Assumptions = nil, nil
+	screen, assumed := j.Cover.Screen(j.Light)
+	m.Screen = screen
+	m.Assumptions = append(m.Assumptions, assumed...)
+	m.Crop, m.Bed, m.Holes = j.Crop, j.Bed, j.Holes
+	if m.Bed.Area <= 0 {
+		m.Bed = pool.Bed{Area: 32 * unit.SquareFoot, Rim: 24 * unit.Foot, Depth: 5 * unit.Inch, Foam: pool.XPS, Thickness: 1.5 * unit.Inch}
+		m.assume(AssumeBed, source.OwnChoice, finding.Args{"Area": m.Bed.Area, "Depth": m.Bed.Depth})
+	}
+	if m.Bed.Canopy <= 0 {
+		m.Bed.Canopy = 0.5 // half of the raft in leaf, over a crop
+	}
+	if m.Holes <= 0 {
+		m.Holes = max(1, int(float64(m.Crop.Plants.Middle())*m.Bed.Area.SquareMetres()))
+		m.assume(AssumeHoles, source.OwnChoice, finding.Args{"Holes": m.Holes, "Crop": m.Crop.Word()})
+	}
+	m.Plants = crop.Density(float64(m.Holes) / m.Bed.Area.SquareMetres())
+	m.Target = j.Target
+	if m.Target <= 0 {
+		m.Target = m.Crop.Mass.Middle()
+		m.assume(AssumeTarget, source.OwnChoice, finding.Args{"Crop": m.Crop.Word(), "Mass": m.Target})
+	}
+	if m.job.Fit <= 0 {
+		m.job.Fit = 1
+	}
+	m.Year = j.Year
+	if !j.Schedule.First.IsZero() {
+		m.Year = j.Schedule.First.Year()
+	}
+	if m.Year == 0 {
+		m.Year = NominalYear
+		m.assume(AssumeYear, source.OwnChoice, finding.Args{"Year": NominalYear})
+	}
+	m.tray()
+	m.Calendar = Bands{Radiation: m.Sky.Error(), Solution: pool.MeanBand, Weight: crop.WeightBand, DailyWater: dailyWaterBand}
+	if j.Fit > 0 && j.Fit != 1 {
+		m.Calendar.Weight = crop.WeightBandFitted
+	}
+	m.Assumptions = append(m.Assumptions, finding.Assumption{ID: pool.AssumeModel, Source: "lump", Args: finding.Args{"Band": pool.MeanBand}})
+}
+
+// tray settles the seed tray and how long seed takes in it.
+func (m *maker) tray() {
+	g := m.Crop.Germination
+	if !g.Given {
+		return
+	}
+	t := m.job.Tray
+	if t == 0 {
+		t = min(g.Best, 20)
+		m.assume(AssumeTray, source.OwnChoice, finding.Args{"Tray": t})
+	}
+	e, err := m.Crop.Emerge(t)
+	if err != nil || e.None { // the table is silent there: say it and take the best
+		m.find(e.Findings...)
+		if e, err = m.Crop.Emerge(g.Best); err != nil {
+			e = crop.Emergence{After: g.AtBest}
+		}
+	}
+	m.Emerge = e
+	m.find(e.Findings...)
+	if !e.Tabled {
+		m.Assumptions = append(m.Assumptions, m.Crop.EmergenceAssumption())
+	}
+}
+
+// spread makes the daily rows, and the weather that the growth models ask for.
+func (m *maker) spread() {
+	var pools, thirst [12]float64
+	for i := range 12 {
+		pools[i] = m.Pool[i].Usual.Mean.Celsius()
+		thirst[i] = m.Sky.Months[i].Reference.ET0.Millimetres()
+	}
+	m.days.pool, m.days.et0 = sky.Days(pools), sky.Days(thirst)
+	for i := range 365 {
+		d := m.Sky.Day(sky.DayOfYear(i + 1))
+		m.days.mean[i] = (d.High+d.Low).Celsius()/2 + float64(m.Screen.Day+m.Screen.Night)/2
+		m.days.light[i] = float64(m.Screen.Under(sky.LightOf(d.Radiation)))
+		m.days.et0[i] = max(0, m.days.et0[i])
+	}
+	m.weather = crop.Prepare(365, m.hours)
+}
+
+// parOfSun is the energy of photosynthetic light in a joule of sunlight.
+const parOfSun = sky.MolesPerMegajoule / 4.57
+
+// airCO2 is the outdoor carbon dioxide, ppm (2020s, memory).
+const airCO2 = 420
+
+// hours gives the hourly weather at the plants of a day, for the growth models.
+func (m *maker) hours(i int) crop.Day {
+	mean := m.Sky.Day(sky.DayOfYear(i + 1))
+	sun := sky.SunOn(m.Sky.Latitude, i+1)
+	d := crop.Day{CO2: airCO2}
+	d.Air = sun.TemperatureShape(mean.High+unit.Temperature(m.Screen.Day), mean.Low+unit.Temperature(m.Screen.Night))
+	for h, share := range sun.RadiationShape() {
+		d.PAR[h] = share * float64(mean.Radiation) * float64(m.Screen.Light) * parOfSun / 3600
+	}
+	return d
+}
+
+// months joins sky and pool into the table of months.
+func (m *maker) months() {
+	for i, s := range m.Sky.Months {
+		p := m.Pool[i]
+		light := m.Screen.Under(s.Light)
+		out := Month{
+			Number: s.Number, Ra: s.Sun.Ra, Daylight: s.Sun.Daylight, ET0: s.Reference.ET0, Light: light,
+			AirHigh: s.High + unit.Temperature(m.Screen.Day), AirLow: s.Low + unit.Temperature(m.Screen.Night),
+			Pool: p.Usual.Mean, PoolMax: p.Usual.Max, PoolHot: p.HotMax, PoolCold: p.ColdMin, Oxygen: p.Oxygen, Basis: s.Basis,
+			Water: m.thirst(s.Reference.ET0),
+		}
+		out.Air = (out.AirHigh + out.AirLow) / 2
+		if out.AirHigh > 24 || out.Pool > pool.WarmWatch {
+			out.Shade = sky.ShadeFor(light, shadeCeiling)
+		}
+		m.Months = append(m.Months, out)
+		if m.Warmest == 0 || p.Usual.Mean > m.Pool[m.Warmest-1].Usual.Mean {
+			m.Warmest = s.Number
+		}
+	}
+}
+
+// shadeCeiling is the light above which lettuce in warm weather wants shade:
+// above 25 to 30 mol (memory of teaching texts).
+const shadeCeiling = unit.DailyLight(27)
+
+// frost gives the freeze dates at the plants: a cover's warmth is taken off.
+func (m *maker) frost() {
+	night := unit.Temperature(m.Screen.Night)
+	m.Frost, m.Hard = m.Sky.Freezes(-night), m.Sky.Freezes(unit.Fahrenheit(28)-night)
+	m.Frost.Threshold, m.Hard.Threshold = 0, unit.Fahrenheit(28)
+}
+
+// date gives a day of the season's first year.
+func (m *maker) date(d sky.DayOfYear) time.Time { return d.In(m.Year) }

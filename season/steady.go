@@ -1,0 +1,341 @@
+package season
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Schedule is the harvest that is wanted.
+type Schedule struct {
+	HeadsPerWeek float64
+	First, Last  time.Time      // first and last day of harvest; zero: as early and late as the windows allow
+	Whole        bool           // the whole raft at once; else each batch has its own holes
+	Days         []time.Weekday // on which harvest is possible; empty: the weekday of First
+	Breaks       []Break
+}
+
+// Break is a time when nobody comes, both days included.
+type Break struct{ From, To time.Time }
+
+// Given says whether anything was wanted at all.
+func (s Schedule) Given() bool {
+	return s.HeadsPerWeek > 0 || !s.First.IsZero() || !s.Last.IsZero()
+}
+
+// away says whether a day lies in a break, and gives the last day before it.
+func (s Schedule) away(d time.Time) (time.Time, bool) {
+	in := false
+	for moved := true; moved; {
+		moved = false
+		for _, b := range s.Breaks {
+			if !d.Before(b.From) && !d.After(b.To) {
+				d, in, moved = addDays(b.From, -1), true, true
+			}
+		}
+	}
+	return d, in
+}
+
+// Steady is how the wanted harvest fits the raft.
+type Steady struct {
+	HeadsPerWeek float64
+	Peak         int           // holes in use at once, most
+	Holes        int           // holes there are
+	Beds         int           // beds alike that it takes
+	Chance       unit.Fraction // that a harvest brings the heads promised
+	Harvests     int
+	Skipped      int // weeks without a day on which harvest is possible
+	Missed       int // harvests that no planting reaches
+	FirstMissed  time.Time
+	Spare        int // plants set out beyond the heads promised, all batches
+}
+
+// A plant that is set out becomes a head with this chance; a harvest keeps its
+// promise with the other (common practice: one in ten is lost or too small).
+const (
+	plantChance   = 0.90
+	promiseChance = 0.90
+)
+
+// Codes of a steady harvest.
+const (
+	AssumeLosses finding.ID = "season.losses"
+	AssumeDay    finding.ID = "season.harvest_day"
+)
+
+// PlantsFor gives the least number of plants of which, with the chance that each
+// becomes a head, at least so many do in the promised share of harvests: the
+// exact tail of the binomial distribution.
+func PlantsFor(heads int, each, promised unit.Fraction) int {
+	if heads <= 0 {
+		return 0
+	}
+	p := math.Min(0.9999, math.Max(0.01, float64(each)))
+	lo, hi := heads-1, heads
+	for tail(hi, heads, p) < float64(promised) && hi < 1<<24 {
+		lo, hi = hi, 2*hi
+	}
+	for hi-lo > 1 {
+		if mid := (lo + hi) / 2; tail(mid, heads, p) >= float64(promised) {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return hi
+}
+
+// tail gives P(X >= k) of a binomial with n and p, by its logs.
+func tail(n, k int, p float64) float64 {
+	sum := 0.0
+	for i := k; i <= n; i++ {
+		a, _ := math.Lgamma(float64(n + 1))
+		b, _ := math.Lgamma(float64(i + 1))
+		c, _ := math.Lgamma(float64(n - i + 1))
+		sum += math.Exp(a - b - c + float64(i)*math.Log(p) + float64(n-i)*math.Log1p(-p))
+	}
+	return math.Min(1, sum)
+}
+
+// steady plans the batches of a wanted harvest, each back from its day.
+func (m *maker) steady() {
+	s := m.limits(m.job.Schedule)
+	m.Steady = &Steady{HeadsPerWeek: s.HeadsPerWeek, Holes: m.Holes, Chance: promiseChance}
+	if s.First.IsZero() || s.Last.Before(s.First) {
+		m.find(finding.Finding{ID: FindNoDays, Severity: finding.Caution, Source: source.OwnChoice})
+		return
+	}
+	m.assume(AssumeLosses, source.CommonPractice, finding.Args{"Lost": unit.Fraction(1 - plantChance), "Chance": unit.Fraction(promiseChance)})
+	if len(s.Days) == 0 {
+		s.Days = []time.Weekday{s.First.Weekday()}
+		m.assume(AssumeDay, source.OwnChoice, finding.Args{"Day": finding.Word("weekday." + digit(int(s.Days[0])))})
+	}
+	if s.Whole {
+		m.whole(s)
+	} else {
+		m.staged(s)
+	}
+	m.seat()
+	m.Steady.Harvests = len(m.Batches)
+	m.Steady.Beds = max(1, (m.Steady.Peak+m.Holes-1)/m.Holes)
+	weeks := s.Last.Sub(s.First).Hours()/24/7 + 1
+	for _, b := range m.Batches {
+		m.CropsPerYear += float64(b.Plants) / float64(m.Holes)
+		m.Steady.Spare += max(0, b.Plants-b.Heads)
+	}
+	if m.Steady.HeadsPerWeek == 0 && weeks > 0 {
+		for _, b := range m.Batches {
+			m.Steady.HeadsPerWeek += float64(b.Plants) * plantChance / weeks
+		}
+	}
+	m.tellSteady()
+}
+
+// limits fills the ends of the schedule from the crop's windows.
+func (m *maker) limits(s Schedule) Schedule {
+	w := m.own()
+	if !w[0].Open() {
+		return s
+	}
+	if s.First.IsZero() {
+		day := m.date(w[0].From)
+		s.First = addDays(day, len(m.grow(index(day)).days))
+	}
+	if s.Last.IsZero() {
+		end := w[len(w)-1]
+		day := addDays(m.date(w[0].From), int(end.To-w[0].From+365)%365)
+		s.Last = addDays(day, len(m.grow(index(day)).days))
+	}
+	if limit := addDays(s.First, 3*366); s.Last.After(limit) {
+		s.Last = limit // three years ahead is more than any forecast bears
+	}
+	return s
+}
+
+func (m *maker) tellSteady() {
+	if m.Steady.Peak > m.Holes {
+		m.find(finding.Finding{ID: FindHoles, Severity: finding.Caution, Figure: m.Steady.Peak, Source: source.OwnChoice,
+			Args: finding.Args{"Peak": m.Steady.Peak, "Holes": m.Holes, "Beds": m.Steady.Beds}})
+	}
+	if m.Steady.Skipped > 0 {
+		m.find(finding.Finding{ID: FindBreak, Severity: finding.Note, Figure: m.Steady.Skipped, Source: source.Given,
+			Args: finding.Args{"Count": m.Steady.Skipped}})
+	}
+	if m.Steady.Missed > 0 {
+		m.find(finding.Finding{ID: FindMissed, Severity: finding.Caution, Figure: m.Steady.Missed, Source: "vanhenten1994",
+			Args: finding.Args{"Count": m.Steady.Missed, "First": m.Steady.FirstMissed, "Mass": m.Target}})
+	}
+	if len(m.Batches) == 0 {
+		m.find(finding.Finding{ID: FindNoDays, Severity: finding.Caution, Source: source.Given})
+	}
+}
+
+// week lists the days of one week, from a day on, on which harvest is possible.
+func (s Schedule) week(from time.Time) []time.Time {
+	var out []time.Time
+	for i := range 7 {
+		d := addDays(from, i)
+		if _, away := s.away(d); away || d.After(s.Last) || !slices.Contains(s.Days, d.Weekday()) {
+			continue
+		}
+		out = append(out, d)
+	}
+	return out
+}
+
+// staged gives each harvest day its own batch.
+func (m *maker) staged(s Schedule) {
+	carry := 0.0
+	if s.HeadsPerWeek <= 0 {
+		n := len(m.grow(index(s.First)).days)
+		s.HeadsPerWeek = math.Floor(float64(m.Holes) * 7 / float64(n+turnaroundDays) * plantChance)
+	}
+	for week := s.First; !week.After(s.Last); week = addDays(week, 7) {
+		days := s.week(week)
+		if len(days) == 0 {
+			m.Steady.Skipped++
+			continue
+		}
+		for _, d := range days {
+			carry += s.HeadsPerWeek / float64(len(days))
+			heads := int(carry + 1e-9)
+			carry -= float64(heads)
+			if heads == 0 {
+				continue
+			}
+			b, ok := m.backFrom(d, PlantsFor(heads, plantChance, promiseChance), s)
+			if !ok {
+				m.miss(d)
+				continue
+			}
+			b.Heads = heads
+			m.Batches = append(m.Batches, b)
+		}
+	}
+}
+
+// whole plants the raft at once and cuts it on the first day that is possible.
+func (m *maker) whole(s Schedule) {
+	day := s.First
+	for range 2000 {
+		var cut time.Time
+		for d := day; !d.After(s.Last); d = addDays(d, 1) {
+			if _, away := s.away(d); !away && slices.Contains(s.Days, d.Weekday()) {
+				cut = d
+				break
+			}
+		}
+		if cut.IsZero() {
+			return
+		}
+		b, ok := m.backFrom(cut, m.Holes, s)
+		if !ok {
+			m.miss(cut)
+			day = addDays(cut, 1)
+			continue
+		}
+		if n := len(m.Batches); n > 0 && b.SetOut.Before(addDays(m.Batches[n-1].Harvest, turnaroundDays)) {
+			day = addDays(cut, 1)
+			continue
+		}
+		b.Heads = int(float64(m.Holes) * plantChance)
+		m.Batches = append(m.Batches, b)
+		day = addDays(cut, turnaroundDays+1)
+	}
+}
+
+// miss notes a harvest day that no planting reaches.
+func (m *maker) miss(d time.Time) {
+	if m.Steady.Missed == 0 {
+		m.Steady.FirstMissed = d
+	}
+	m.Steady.Missed++
+}
+
+// backFrom gives the batch that is ready for a harvest day, set out as late as
+// that allows; ok is false when none is. Where the work would fall on days on
+// which nobody comes, it moves to the day before them or to the first after,
+// whichever brings the heads nearer to their weight.
+func (m *maker) backFrom(cut time.Time, plants int, s Schedule) (b Batch, ok bool) {
+	setOut := addDays(cut, -int(m.Crop.Raft.Middle().Days()))
+	g := m.grow(index(setOut))
+	for range 12 {
+		next := addDays(cut, -len(g.days))
+		if next.Equal(setOut) {
+			break
+		}
+		setOut, g = next, m.grow(index(next))
+	}
+	for n := 0; addDays(setOut, len(g.days)).After(cut) && n < 60; n++ {
+		setOut = addDays(setOut, -1)
+		g = m.grow(index(setOut))
+	}
+	if !g.ready {
+		return Batch{}, false
+	}
+	if before, away := s.away(setOut); away {
+		setOut = m.aside(before, s.back(setOut), cut)
+	}
+	// the plants stand until the day of the cut
+	g.days = m.standing(index(setOut), daysBetween(setOut, cut), g.days)
+	b = m.batch(setOut, plants, g)
+	b.Ready = float64(b.Fresh) >= 0.999*float64(m.Target)
+	if before, away := s.away(b.Sow); away {
+		b.Sow = m.sowAside(b, before, s.back(b.Sow))
+	}
+	return b, true
+}
+
+// sowAside chooses between two days to sow: the nearer to the ideal one of those
+// that leave the seedlings the crop's least and most days in the tray; the day
+// before the break where neither does.
+func (m *maker) sowAside(b Batch, before, after time.Time) time.Time {
+	up := m.Emerge.After.Days()
+	least, most := m.Crop.Nursery.Min.Days()+up, m.Crop.Nursery.Max.Days()+up
+	fits := func(d time.Time) bool {
+		n := float64(daysBetween(d, b.SetOut))
+		return n >= least && n <= most
+	}
+	early, late := daysBetween(before, b.Sow), daysBetween(b.Sow, after)
+	if fits(after) && (!fits(before) || late < early) {
+		return after
+	}
+	return before
+}
+
+// aside chooses between two days to set out for a cut: the one whose heads come
+// nearer to the target, as a ratio.
+func (m *maker) aside(before, after, cut time.Time) time.Time {
+	miss := func(d time.Time) float64 {
+		n := daysBetween(d, cut)
+		if n < 1 {
+			return math.Inf(1)
+		}
+		run := m.standing(index(d), n, nil)
+		return math.Abs(math.Log(float64(run[n-1].Fresh) * m.job.Fit / float64(m.Target)))
+	}
+	if miss(after) < miss(before) {
+		return after
+	}
+	return before
+}
+
+func daysBetween(from, to time.Time) int { return int(math.Round(to.Sub(from).Hours() / 24)) }
+
+// back gives the first day from d on that lies in no break.
+func (s Schedule) back(d time.Time) time.Time {
+	for moved := true; moved; {
+		moved = false
+		for _, b := range s.Breaks {
+			if !d.Before(b.From) && !d.After(b.To) {
+				d, moved = addDays(b.To, 1), true
+			}
+		}
+	}
+	return d
+}

@@ -1,0 +1,185 @@
+package season
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+)
+
+// The least n with P(X >= k) >= 0.9 for p = 0.9, by adding up the binomial
+// distribution by hand: 1 of 1 (0.9), 4 of 5 (0.9185), 8 of 10 (0.9298).
+func TestPlantsFor(t *testing.T) {
+	for _, c := range []struct{ heads, plants int }{{0, 0}, {1, 1}, {4, 5}, {8, 10}} {
+		if got := PlantsFor(c.heads, 0.9, 0.9); got != c.plants {
+			t.Errorf("%d heads: %d plants, want %d", c.heads, got, c.plants)
+		}
+	}
+	if p := tail(5, 4, 0.9); math.Abs(p-0.91854) > 1e-5 {
+		t.Errorf("P(at least 4 of 5) = %v", p)
+	}
+	if n := PlantsFor(100000, 0.9, 0.9); n < 111111 || n > 112000 {
+		t.Errorf("%d for 100000", n)
+	}
+}
+
+func schoolYear() Schedule {
+	return Schedule{HeadsPerWeek: 8, First: date(2027, 6, 1), Last: date(2027, 10, 14), Days: []time.Weekday{time.Tuesday, time.Thursday},
+		Breaks: []Break{{date(2027, 7, 4), date(2027, 7, 18)}}}
+}
+
+func TestSteadyHarvest(t *testing.T) {
+	j := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 64, Schedule: schoolYear()}
+	s := Make(j)
+	if s.Steady == nil || len(s.Batches) < 25 {
+		t.Fatalf("%+v", s.Steady)
+	}
+	heads := map[int]int{}
+	for _, b := range s.Batches {
+		if d := b.Harvest.Weekday(); d != time.Tuesday && d != time.Thursday {
+			t.Errorf("harvest on a %v", d)
+		}
+		for _, d := range []time.Time{b.Sow, b.SetOut, b.Harvest} {
+			if _, away := j.Schedule.away(d); away {
+				t.Errorf("work on %v, when nobody comes", d)
+			}
+		}
+		if b.Harvest.Before(j.Schedule.First) || b.Harvest.After(j.Schedule.Last) {
+			t.Errorf("harvest on %v", b.Harvest)
+		}
+		if PlantsFor(b.Heads, plantChance, promiseChance) != b.Plants {
+			t.Errorf("%d plants for %d heads", b.Plants, b.Heads)
+		}
+		_, w := b.Harvest.ISOWeek()
+		heads[w] += b.Heads
+	}
+	full := 0
+	for _, n := range heads {
+		if n == 8 {
+			full++
+		}
+	}
+	if full < len(heads)-3 {
+		t.Errorf("only %d of %d weeks bring eight heads: %v", full, len(heads), heads)
+	}
+	checkSeats(t, s)
+}
+
+type fataler interface{ Errorf(string, ...any) }
+
+// checkSeats holds the holes to their rules: as many as plants, never two batches
+// in one hole on a day, and no more holes in all than stand at once at the peak.
+func checkSeats(t fataler, s Season) {
+	most := 0
+	for i, b := range s.Batches {
+		n := 0
+		for _, h := range b.Holes {
+			n += h.To - h.From + 1
+			most = max(most, h.To)
+		}
+		if n != b.Plants {
+			t.Errorf("batch %d: %d holes for %d plants", b.Number, n, b.Plants)
+		}
+		for _, c := range s.Batches[:i] {
+			if !b.SetOut.Before(c.Harvest) || !c.SetOut.Before(b.Harvest) {
+				continue
+			}
+			for _, x := range b.Holes {
+				for _, y := range c.Holes {
+					if x.From <= y.To && y.From <= x.To {
+						t.Errorf("batches %d and %d share holes %v %v", b.Number, c.Number, x, y)
+					}
+				}
+			}
+		}
+	}
+	if most != s.Steady.Peak {
+		t.Errorf("holes up to %d for a peak of %d", most, s.Steady.Peak)
+	}
+}
+
+func TestTooFewHolesIsSaid(t *testing.T) {
+	j := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 20, Schedule: schoolYear()}
+	s := Make(j)
+	if !has(s.Findings, FindHoles) || s.Steady.Beds != (s.Steady.Peak+19)/20 || s.Steady.Beds < 2 {
+		t.Errorf("%+v", s.Steady)
+	}
+}
+
+func TestHarvestsOutOfReachAreSaid(t *testing.T) {
+	j := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 64,
+		Schedule: Schedule{HeadsPerWeek: 8, First: date(2027, 2, 1), Last: date(2027, 6, 30)}}
+	s := Make(j)
+	if !has(s.Findings, FindMissed) || s.Steady.Missed < 10 || !s.Steady.FirstMissed.Equal(date(2027, 2, 1)) {
+		t.Errorf("%+v", s.Steady)
+	}
+	for _, b := range s.Batches {
+		if b.Harvest.Month() < time.April {
+			t.Errorf("a harvest in %v", b.Harvest)
+		}
+	}
+}
+
+func TestWholeRaft(t *testing.T) {
+	sch := schoolYear()
+	sch.Whole = true
+	s := Make(Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 32, Schedule: sch})
+	if len(s.Batches) < 3 || s.Steady.Peak != 32 {
+		t.Errorf("%d batches, peak %d", len(s.Batches), s.Steady.Peak)
+	}
+	for i, b := range s.Batches {
+		if b.Plants != 32 || i > 0 && b.SetOut.Before(addDays(s.Batches[i-1].Harvest, turnaroundDays)) {
+			t.Errorf("%+v", b)
+		}
+	}
+}
+
+func TestScheduleEnds(t *testing.T) {
+	c, k := station(t, 42.4, -76.5, 250), get(t, "lettuce_leaf")
+	// only heads a week: the windows give the ends
+	s := Make(Job{Climate: c, Crop: k, Holes: 64, Year: 2027, Schedule: Schedule{HeadsPerWeek: 6}})
+	if len(s.Batches) < 10 || !assumed(s.Assumptions, AssumeDay) || !assumed(s.Assumptions, AssumeLosses) {
+		t.Errorf("%d batches", len(s.Batches))
+	}
+	// the last before the first
+	s = Make(Job{Climate: c, Crop: k, Holes: 64, Schedule: Schedule{HeadsPerWeek: 6, First: date(2027, 8, 1), Last: date(2027, 7, 1)}})
+	if !has(s.Findings, FindNoDays) || len(s.Batches) != 0 {
+		t.Errorf("%+v", s.Steady)
+	}
+	// a break that covers all of it
+	s = Make(Job{Climate: c, Crop: k, Holes: 64, Schedule: Schedule{HeadsPerWeek: 6, First: date(2027, 7, 1), Last: date(2027, 8, 1), Breaks: []Break{{date(2027, 1, 1), date(2027, 12, 31)}}}})
+	if !has(s.Findings, FindNoDays) || s.Steady.Skipped == 0 {
+		t.Errorf("%+v", s.Steady)
+	}
+}
+
+func TestRandomSchedules(t *testing.T) {
+	c := typed(t, 40, 12, 9)
+	k := get(t, "lettuce_butterhead")
+	rapid.Check(t, func(r *rapid.T) {
+		first := addDays(date(2027, 1, 1), rapid.IntRange(0, 500).Draw(r, "first"))
+		sch := Schedule{HeadsPerWeek: rapid.Float64Range(0, 60).Draw(r, "heads"), First: first, Last: addDays(first, rapid.IntRange(-5, 200).Draw(r, "length")), Whole: rapid.Bool().Draw(r, "whole")}
+		for d := range 7 {
+			if rapid.Bool().Draw(r, "day") {
+				sch.Days = append(sch.Days, time.Weekday(d))
+			}
+		}
+		for range rapid.IntRange(0, 3).Draw(r, "breaks") {
+			from := addDays(first, rapid.IntRange(-60, 200).Draw(r, "from"))
+			sch.Breaks = append(sch.Breaks, Break{from, addDays(from, rapid.IntRange(0, 20).Draw(r, "long"))})
+		}
+		s := Make(Job{Climate: c, Crop: k, Holes: rapid.IntRange(1, 120).Draw(r, "holes"), Schedule: sch})
+		for _, b := range s.Batches {
+			if b.Sow.After(b.SetOut) || b.SetOut.After(b.Harvest) {
+				r.Fatalf("%+v", b)
+			}
+			for _, d := range []time.Time{b.Sow, b.SetOut, b.Harvest} {
+				if _, away := sch.away(d); away {
+					r.Fatalf("work on %v in a break", d)
+				}
+			}
+		}
+		checkSeats(r, s)
+	})
+}

@@ -1,0 +1,97 @@
+package season
+
+import (
+	"slices"
+	"time"
+
+	"raftwright/finding"
+	"raftwright/source"
+)
+
+// sourceID shortens the signatures here.
+type sourceID = source.ID
+
+// TaskKind says what a task is.
+type TaskKind string
+
+// Kinds of tasks.
+const (
+	TaskSow     TaskKind = "sow"
+	TaskSetOut  TaskKind = "set_out"
+	TaskHarvest TaskKind = "harvest"
+	TaskClean   TaskKind = "clean"
+	TaskCheck   TaskKind = "check" // level, temperature, pH, EC, roots
+	TaskShade   TaskKind = "shade"
+	TaskFrost   TaskKind = "frost"
+)
+
+// Word is the task's sentence for translation.
+func (k TaskKind) Word() finding.ID { return finding.ID("season.task." + string(k)) }
+
+// Task is something to do on a day.
+type Task struct {
+	Day   time.Time
+	Kind  TaskKind
+	Batch int // 0: the bed
+	Args  finding.Args
+}
+
+// mostTasks bounds the calendar.
+const mostTasks = 4000
+
+// tasks lists the work in the order of its days.
+func (m *maker) tasks() {
+	word := m.Crop.Word()
+	for i, b := range m.Batches {
+		args := func() finding.Args { return finding.Args{"Crop": word, "Count": b.Plants, "Batch": b.Number} }
+		if b.Sow.Before(b.SetOut) {
+			m.Tasks = append(m.Tasks, Task{b.Sow, TaskSow, b.Number, args()})
+		}
+		m.Tasks = append(m.Tasks, Task{b.SetOut, TaskSetOut, b.Number, args()}, Task{b.Harvest, TaskHarvest, b.Number, args()})
+		if i+1 < len(m.Batches) && m.Batches[i+1].SetOut.Before(b.Harvest) {
+			continue // other plants stand in the bed
+		}
+		m.Tasks = append(m.Tasks, Task{addDays(b.Harvest, 1), TaskClean, 0, finding.Args{}})
+	}
+	m.checks()
+	if len(m.Batches) > 0 {
+		for _, x := range m.Months {
+			if x.Shade > 0.05 {
+				m.Tasks = append(m.Tasks, Task{time.Date(m.Year, time.Month(x.Number), 1, 0, 0, 0, 0, time.UTC), TaskShade, 0, finding.Args{"Shade": x.Shade, "Month": monthWord(x.Number)}})
+				break
+			}
+		}
+		if f := m.Frost.First10; f != 0 && !m.Frost.Always && m.planted()[monthOf(f)-1] {
+			m.Tasks = append(m.Tasks, Task{m.date(f), TaskFrost, 0, finding.Args{}})
+		}
+	}
+	slices.SortStableFunc(m.Tasks, func(a, b Task) int { return a.Day.Compare(b.Day) })
+	if len(m.Tasks) > mostTasks {
+		m.Tasks = m.Tasks[:mostTasks]
+	}
+}
+
+// checks puts a check on each week in which plants stand in the bed, on the day
+// before a break where one falls into it.
+func (m *maker) checks() {
+	var last time.Time
+	for _, b := range m.Batches {
+		for d := addDays(b.SetOut, 7); d.Before(b.Harvest); d = addDays(d, 7) {
+			if !last.IsZero() && d.Before(addDays(last, 7)) {
+				continue
+			}
+			day, _ := m.job.Schedule.away(d)
+			m.Tasks = append(m.Tasks, Task{day, TaskCheck, 0, finding.Args{}})
+			last = d
+		}
+	}
+}
+
+func digit(n int) string { return string(rune('0' + n%10)) }
+
+func monthWord(n int) finding.Word {
+	if n >= 10 {
+		return finding.Word("month.1" + digit(n))
+	}
+	return finding.Word("month." + digit(n))
+}

@@ -1,0 +1,111 @@
+package season
+
+import (
+	"fmt"
+	"math"
+
+	"raftwright/finding"
+	"raftwright/sky"
+	"raftwright/unit"
+)
+
+// Working gives the derivation of the figures of a month, in order, so that a
+// reader can follow it by hand, and of the first batch.
+func (s Season) Working() []finding.Step {
+	var out []finding.Step
+	for _, m := range s.Months {
+		out = append(out, s.sunSteps(m)...)
+		out = append(out, s.waterSteps(m)...)
+		out = append(out, s.poolSteps(m)...)
+	}
+	if len(s.Batches) > 0 {
+		out = append(out, s.batchSteps(s.Batches[0])...)
+	}
+	return out
+}
+
+func in(symbol string, value float64, unit string) finding.Input {
+	return finding.Input{Symbol: symbol, Value: value, Unit: unit}
+}
+
+func (s Season) sunSteps(m Month) []finding.Step {
+	y := s.Sky.Months[m.Number-1]
+	j := sky.MidMonth(m.Number)
+	month := fmt.Sprintf(", month %d", m.Number)
+	steps := []finding.Step{
+		{Symbol: "N", Name: "Length of the day" + month, Formula: "24 ws/pi, ws = acos(-tan(lat) tan(0.409 sin(2 pi J/365 - 1.39)))",
+			Inputs: []finding.Input{in("lat", s.Sky.Latitude.Degrees(), "deg"), in("J", float64(j), "")}, Value: m.Daylight.Hours(), Unit: "h", Source: "fao56"},
+		{Symbol: "Ra", Name: "Sun outside the air" + month, Formula: "(24*60/pi) 0.0820 dr (ws sin(lat) sin(d) + cos(lat) cos(d) sin(ws))",
+			Inputs: []finding.Input{in("lat", s.Sky.Latitude.Degrees(), "deg"), in("J", float64(j), "")}, Value: m.Ra.Megajoules(), Unit: "MJ/m2/day", Source: "fao56"},
+	}
+	rs := finding.Step{Symbol: "Rs", Name: "Sun on the ground" + month, Value: y.Radiation.Megajoules(), Unit: "MJ/m2/day", Source: m.Basis.Source()}
+	switch m.Basis {
+	case sky.Measured:
+		rs.Formula = "given, at most (0.75 + 2e-5 z) Ra"
+	case sky.FromSunshine:
+		rs.Formula = "(0.25 + 0.50 n/N) Ra, at most (0.75 + 2e-5 z) Ra"
+		rs.Inputs = []finding.Input{in("n", s.Sky.Climate.Months[m.Number-1].Sunshine.Hours(), "h"), in("N", m.Daylight.Hours(), "h")}
+	default:
+		k := sky.Inland
+		if s.Sky.Climate.Coast {
+			k = sky.Coast
+		}
+		rs.Formula = "k sqrt(Tmax - Tmin) Ra, at most (0.75 + 2e-5 z) Ra"
+		rs.Inputs = []finding.Input{in("k", k, ""), in("Tmax", y.High.Celsius(), "C"), in("Tmin", y.Low.Celsius(), "C")}
+	}
+	rs.Inputs = append(rs.Inputs, in("Ra", m.Ra.Megajoules(), "MJ/m2/day"), in("z", s.Sky.Elevation.Metres(), "m"))
+	return append(steps, rs, finding.Step{Symbol: "DLI", Name: "Light at the plants" + month, Formula: "2.02 Rs cover",
+		Inputs: []finding.Input{in("Rs", y.Radiation.Megajoules(), "MJ/m2/day"), in("cover", float64(s.Screen.Light), "")},
+		Value:  float64(m.Light), Unit: "mol/m2/day", Source: "faust2018"})
+}
+
+func (s Season) waterSteps(m Month) []finding.Step {
+	y := s.Sky.Months[m.Number-1]
+	r := y.Reference
+	month := fmt.Sprintf(", month %d", m.Number)
+	return []finding.Step{
+		{Symbol: "Rn", Name: "Net radiation" + month, Formula: "0.77 Rs - 4.903e-9 (Tmax_K^4 + Tmin_K^4)/2 (0.34 - 0.14 sqrt(ea)) (1.35 Rs/Rso - 0.35)",
+			Inputs: []finding.Input{in("Rs", y.Radiation.Megajoules(), "MJ/m2/day"), in("Rso", r.ClearSky.Megajoules(), "MJ/m2/day"), in("Tmax", y.High.Celsius(), "C"),
+				in("Tmin", y.Low.Celsius(), "C"), in("ea", float64(y.Vapour)/1000, "kPa")}, Value: r.Net.Megajoules(), Unit: "MJ/m2/day", Source: "fao56"},
+		{Symbol: "ET0", Name: "Water use of grass in the open" + month, Formula: "(0.408 D (Rn - G) + g 900/(T + 273) u2 (es - ea))/(D + g (1 + 0.34 u2))",
+			Inputs: []finding.Input{in("D", r.Slope, "kPa/C"), in("Rn", r.Net.Megajoules(), "MJ/m2/day"), in("G", r.Ground.Megajoules(), "MJ/m2/day"), in("g", r.Psychrometric, "kPa/C"),
+				in("T", y.Mean.Celsius(), "C"), in("u2", float64(y.Wind), "m/s"), in("es", float64(r.Saturation)/1000, "kPa"), in("ea", float64(y.Vapour)/1000, "kPa")},
+			Value: m.ET0.Millimetres(), Unit: "mm/day", Source: "fao56"},
+		{Symbol: "V", Name: "Water of the bed in full leaf" + month, Formula: "ET0 thirst Kc A",
+			Inputs: []finding.Input{in("ET0", m.ET0.Millimetres(), "mm/day"), in("thirst", float64(s.Screen.Thirst), ""), in("Kc", s.Crop.Water.Full, ""), in("A", s.Bed.Area.SquareMetres(), "m2")},
+			Value:  m.Water.Full.Litres(), Unit: "L/day", Source: "fao56"},
+	}
+}
+
+func (s Season) poolSteps(m Month) []finding.Step {
+	p := s.Pool[m.Number-1]
+	month := fmt.Sprintf(", month %d", m.Number)
+	return []finding.Step{
+		{Symbol: "Tw", Name: "Mean of the solution" + month, Formula: "hour by hour: C dT/dt = sum of U A (T_outside - T) + sun - evaporation, until the day repeats",
+			Inputs: []finding.Input{in("T_air", m.Air.Celsius(), "C"), in("V", s.volume().Litres(), "L")}, Value: p.Usual.Mean.Celsius(), Unit: "C", Source: "lump"},
+		{Symbol: "O2", Name: "Oxygen that the solution can hold" + month, Formula: "Benson and Krause at Tw and the pressure of the place",
+			Inputs: []finding.Input{in("Tw", p.Usual.Mean.Celsius(), "C"), in("P", s.Sky.Pressure.Pascals()/1000, "kPa")}, Value: p.Oxygen.MilligramsPerLitre(), Unit: "mg/L", Source: "lump"},
+	}
+}
+
+func (s Season) volume() unit.Volume {
+	if s.Bed.Volume > 0 {
+		return s.Bed.Volume
+	}
+	return s.Bed.Area.Deep(s.Bed.Depth)
+}
+
+func (s Season) batchSteps(b Batch) []finding.Step {
+	raft := math.Round(b.Harvest.Sub(b.SetOut).Hours() / 24)
+	nursery := math.Round(b.SetOut.Sub(b.Sow).Hours() / 24)
+	return []finding.Step{
+		{Symbol: "t_e", Name: "Days from sowing to the first green", Formula: "1/days read between the cells of the table at the tray's temperature",
+			Value: s.Emerge.After.Days(), Unit: "days", Source: "harrington1954"},
+		{Symbol: "t_n", Name: "Days from sowing to the raft", Formula: "t_e + middle of the nursery days",
+			Inputs: []finding.Input{in("t_e", s.Emerge.After.Days(), "days"), in("nursery", s.Crop.Nursery.Middle().Days(), "days")}, Value: nursery, Unit: "days", Source: "own"},
+		{Symbol: "t_r", Name: "Days on the raft", Formula: "growth model, hour by hour, until the plant weighs m",
+			Inputs: []finding.Input{in("m", s.Target.Grams(), "g"), in("plants", float64(s.Plants), "1/m2")}, Value: raft, Unit: "days", Source: "vanhenten1994"},
+		{Symbol: "W", Name: "Water of the first batch", Formula: "sum over its days of ET0 thirst (Kcb0 + (Kc - Kcb0) f + 1.05 gap (1 - f)) A, f the ground under leaves",
+			Inputs: []finding.Input{in("plants", float64(b.Plants), ""), in("A", s.Bed.Area.SquareMetres(), "m2")}, Value: b.Water.Volume.Litres(), Unit: "L", Source: "fao56"},
+	}
+}
