@@ -77,7 +77,7 @@ func (k *Equilibria) excess(d *Dosing, amount float64) (float64, error) {
 // the Illinois halving, which needs no derivative and cannot leave the bracket.
 func (k *Equilibria) search(d *Dosing, start float64) (float64, error) {
 	low, atLow := 0.0, start
-	high := max(math.Abs(start)/2, 1e-6)
+	high := min(max(math.Abs(start)/2, 1e-6), mostDose)
 	atHigh, err := k.excess(d, high)
 	for {
 		if err != nil {

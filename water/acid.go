@@ -256,6 +256,9 @@ func (d *Dose) air(k *chem.Equilibria, job chem.Dosing) error {
 	if d.Aired, err = k.Open(totals, chem.AirCO2); err != nil {
 		return err
 	}
+	if d.Away {
+		return nil
+	}
 	job.Into, job.CO2 = totals, chem.AirCO2
 	again, _, err := k.Dose(job)
 	var no *chem.DoseError

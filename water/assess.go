@@ -177,6 +177,7 @@ func (r *Assessment) figure(l Limit) (float64, bool) {
 // Findings about the acid.
 const (
 	FindAcidNotNeeded  finding.ID = "water.acid_not_needed"
+	FindBaseNotNeeded  finding.ID = "water.base_not_needed"
 	FindAcidImpossible finding.ID = "water.acid_impossible"
 	FindAcidStrong     finding.ID = "water.acid_strong"
 	FindAcidOrder      finding.ID = "water.acid_order"
@@ -192,8 +193,7 @@ func (r *Assessment) dose(k, k25 *chem.Equilibria, w Want) error {
 	d, err := DoseFor(k, r.composition, w)
 	var no *chem.DoseError
 	if errors.As(err, &no) {
-		r.add(finding.Finding{ID: FindAcidImpossible, Severity: finding.Caution, Source: ownSource,
-			Args: finding.Args{"Product": w.Product.Word(), "PH": w.PH, "Now": no.Now}})
+		r.impossible(w, no.Now)
 		return nil
 	}
 	if err != nil {
@@ -203,15 +203,29 @@ func (r *Assessment) dose(k, k25 *chem.Equilibria, w Want) error {
 		d.EC = at25.Conductivity
 	}
 	r.Acid = &d
-	if d.Away {
-		r.add(finding.Finding{ID: FindAcidNotNeeded, Severity: finding.Note, Source: ownSource, Args: finding.Args{"PH": d.PH, "Goal": w.PH}})
+	args := finding.Args{"PH": d.PH, "Goal": w.PH}
+	switch acid := w.Product.Reagent <= Citric; {
+	case d.Away && acid && d.PH <= w.PH:
+		r.add(finding.Finding{ID: FindAcidNotNeeded, Severity: finding.Note, Source: ownSource, Args: args})
 		r.raise(k, w)
+		return nil
+	case d.Away && !acid && d.PH >= w.PH:
+		r.add(finding.Finding{ID: FindBaseNotNeeded, Severity: finding.Note, Source: ownSource, Args: args})
+		return nil
+	case d.Away:
+		r.impossible(w, d.PH)
+		r.Acid = nil
 		return nil
 	}
 	if d.Amount > 0 {
 		r.cautions(&d)
 	}
 	return nil
+}
+
+func (r *Assessment) impossible(w Want, now float64) {
+	r.add(finding.Finding{ID: FindAcidImpossible, Severity: finding.Caution, Source: ownSource,
+		Args: finding.Args{"Product": w.Product.Word(), "PH": w.PH, "Now": now}})
 }
 
 // raise looks for the potassium bicarbonate that lifts the pH instead.

@@ -203,9 +203,7 @@ func (a *analysis) checkCharge(k25 *chem.Equilibria, s *chem.Solution) {
 	}
 	a.find(FindCharge, severity, finding.Args{"Error": unit.Fraction(math.Abs(share)),
 		"Cations": unit.Equivalents((all + net) / 2), "Anions": unit.Equivalents((all - net) / 2)}, labSource)
-	if severity == finding.Caution {
-		a.blame(k25, net, all)
-	}
+	a.blame(k25, net, all)
 }
 
 // blame looks for the one misread figure that would mend the balance, and the

@@ -96,7 +96,8 @@ func (r *Assessment) widen(a *analysis, k25 *chem.Equilibria, kind Kind, isTypic
 	}
 	base := r.outline()
 	down, up := outline{}, outline{}
-	most, next := 0.0, finding.Word("")
+	most := 0.0
+	var next finding.Word
 	for _, o := range a.leftOpen() {
 		low, high := a.variant(k25, o.low), a.variant(k25, o.high)
 		score := 0.0
