@@ -2,6 +2,7 @@ package mix
 
 import (
 	"math"
+	"strings"
 
 	"raftwright/chem"
 	"raftwright/finding"
@@ -13,6 +14,7 @@ import (
 const (
 	FindNoCalcium   finding.ID = "mix.no_calcium"
 	FindMissing     finding.ID = "mix.missing"
+	FindNoTraces    finding.ID = "mix.no_traces"
 	FindWeak        finding.ID = "mix.weak"
 	FindStrong      finding.ID = "mix.strong"
 	FindAmmonium    finding.ID = "mix.ammonium"
@@ -69,7 +71,7 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 		out = append(out, note(FindEmptyShelf, finding.Caution, nil, nil, ownRule))
 	}
 	out = append(out, s.judgeLimits(m)...)
-	out = append(out, judgeWishes(m.Wishes, s.products)...)
+	out = append(out, judgeWishes(m.Wishes)...)
 	out = append(out, s.judgeProducts(m)...)
 	out = append(out, judgeNitrogen(m.Achieved, m.Urea)...)
 	out = append(out, judgeChemistry(m)...)
@@ -124,30 +126,29 @@ func (s *solver) judgeLimits(m *Mix) []finding.Finding {
 }
 
 // judgeWishes says what is missing, weak or strong.
-func judgeWishes(wishes []Wish, products []product) []finding.Finding {
+func judgeWishes(wishes []Wish) []finding.Finding {
 	var out []finding.Finding
+	var traces []string
 	for _, w := range wishes {
 		share := unit.Fraction(w.Achieved / w.Level)
 		args := finding.Args{"Nutrient": nutrientWord(w.Nutrient), "Got": w.Achieved, "Wanted": w.Level, "Share": share, "Times": float64(share)}
 		switch {
 		case share < missingBelow && w.Nutrient == Calcium:
 			out = append(out, note(FindNoCalcium, finding.Caution, args, w.Achieved, ownRule))
+		case share < missingBelow && w.Nutrient.IsMicro() && w.Nutrient != Iron:
+			traces = append(traces, w.Nutrient.Symbol())
 		case share < missingBelow:
-			out = append(out, note(FindMissing, severityOf(w.Nutrient), args, w.Achieved, ownRule))
+			out = append(out, note(FindMissing, finding.Caution, args, w.Achieved, ownRule))
 		case share < weakBelow:
 			out = append(out, note(FindWeak, finding.Note, args, w.Achieved, ownRule))
 		case share > strongAbove:
 			out = append(out, note(FindStrong, finding.Caution, args, w.Achieved, ownRule))
 		}
 	}
-	return out
-}
-
-func severityOf(n Nutrient) finding.Severity {
-	if n.IsMicro() && n != Iron {
-		return finding.Note
+	if len(traces) > 0 {
+		out = append(out, note(FindNoTraces, finding.Note, finding.Args{"Symbols": strings.Join(traces, ", ")}, nil, ownRule))
 	}
-	return finding.Caution
+	return out
 }
 
 // judgeProducts says what the measure lost, what has no price, what burns.
@@ -222,7 +223,7 @@ func judgeChemistry(m *Mix) []finding.Finding {
 	}
 	switch {
 	case len(m.Doses) == 0:
-	case m.PH > 6.5:
+	case m.PH > mostWellPH:
 		out = append(out, note(FindHighPH, finding.Caution, finding.Args{"PH": m.PH}, m.PH, "ph_crops"))
 	case m.PH < 5.0:
 		out = append(out, note(FindLowPH, finding.Caution, finding.Args{"PH": m.PH}, m.PH, "ph_crops"))

@@ -98,8 +98,8 @@ func (m Material) kin() (saltEntry, bool) {
 		return saltEntry{}, false
 	}
 	mine := strings.NewReplacer("·", ".", "•", ".", " ", "").Replace(m.Formula)
-	for row := range saltSheet().rows {
-		if e := saltAt(row); e.formula == mine {
+	for _, e := range salts() {
+		if e.formula == mine {
 			return e, true
 		}
 	}

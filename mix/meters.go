@@ -12,6 +12,9 @@ import (
 type Meters struct {
 	Fresh MeterReading // ten minutes after mixing: nothing has left or come in
 	Day   MeterReading // after a day in open air: carbon dioxide has found its balance
+	// Well is the range of EC, mS/cm, in which all is well: what the fertilisers
+	// add may be a fifth less or a quarter more. WellPH is the range of pH.
+	Well, WellPH Band
 }
 
 // MeterReading is one reading to expect.
@@ -30,6 +33,9 @@ const (
 	penEC   = 0.04
 	modelPH = 0.1
 	penPH   = 0.2
+	// outside these something has to be done (ph_crops)
+	leastWellPH = 5.5
+	mostWellPH  = 6.5
 )
 
 // meters works out the readings and how the doubt of each dose adds to them.
@@ -57,7 +63,14 @@ func (s *solver) meters(m *Mix, closed, open chem.Solution) (Meters, error) {
 	}
 	n, half := m.Achieved[Nitrogen].MilligramsPerLitre(), ninetyPercent*math.Sqrt(doseN)
 	m.NBand = Band{max(0, n-half), n + half}
-	return Meters{Fresh: read(closed), Day: read(open)}, nil
+	out := Meters{Fresh: read(closed), Day: read(open), WellPH: Band{leastWellPH, mostWellPH}}
+	bare, err := s.ions.Closed(s.job.Water.Ions)
+	if err != nil {
+		return Meters{}, err
+	}
+	water, added := bare.Conductivity.MillisiemensPerCentimetre(), (closed.Conductivity - bare.Conductivity).MillisiemensPerCentimetre()
+	out.Well = Band{water + added*0.8, water + added*1.25}
+	return out, nil
 }
 
 func sq(x float64) float64 { return x * x }

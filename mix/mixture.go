@@ -181,6 +181,13 @@ func (s *solver) look(m *Mix) error {
 		return err
 	}
 	m.EC, m.PH = closed.Conductivity, closed.PH
+	if a := s.job.Acid; a != nil && a.CO2 > 0 { // the acid was asked for in air: the mix is told as it then stands
+		aired, err := s.ions.Open(m.ions, a.CO2)
+		if err != nil {
+			return err
+		}
+		m.EC, m.PH = aired.Conductivity, aired.PH
+	}
 	m.Solids = saturations(closed, open)
 	m.Meters, err = s.meters(m, closed, open)
 	return err

@@ -3,7 +3,9 @@ package mix
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
+	"sync"
 
 	"raftwright/chem"
 	"raftwright/source"
@@ -22,7 +24,9 @@ type Recipe struct {
 }
 
 // Recipes lists the published solutions that a bed can be filled with.
-func Recipes() []Recipe {
+func Recipes() []Recipe { return slices.Clone(recipes()) }
+
+var recipes = sync.OnceValue(func() []Recipe {
 	s := recipeSheet()
 	var out []Recipe
 	for row := range s.rows {
@@ -38,14 +42,14 @@ func Recipes() []Recipe {
 		out = append(out, r)
 	}
 	return out
-}
+})
 
 // RecipeNamed finds a recipe by key or by one of its short names ("lettuce" is
 // modified_sonneveld_lettuce). The error names the nearest.
 func RecipeNamed(name string) (Recipe, error) {
 	want := strings.ToLower(strings.TrimSpace(name))
 	var names []string
-	for _, r := range Recipes() {
+	for _, r := range recipes() {
 		if want != "" && (want == r.Key || want == r.also) {
 			return r, nil
 		}

@@ -125,6 +125,9 @@ func splitTanks(parts []tankPart) []bool {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(parts[b].strength, parts[a].strength) })
+	if alone := scoreSplit(parts, make([]bool, len(parts))); alone[0] == 0 && fullest(parts, make([]bool, len(parts)), false) <= allowedFull {
+		return make([]bool, len(parts)) // nothing has to be kept apart: one tank does
+	}
 	free := order[:min(len(order), 12)]
 	best, score := 0, [4]float64{math.Inf(1)}
 	for split := range 1 << len(free) {

@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"encoding/csv"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -89,6 +90,15 @@ type saltEntry struct {
 	spoonSource                source.ID
 }
 
+// salts is the table of salts, read once.
+var salts = sync.OnceValue(func() []saltEntry {
+	var out []saltEntry
+	for row := range saltSheet().rows {
+		out = append(out, saltAt(row))
+	}
+	return out
+})
+
 func saltAt(row int) saltEntry {
 	s := saltSheet()
 	grams := func(c string) unit.Mass { x, _ := s.number(row, c); return unit.Mass(x) * unit.Gram }
@@ -102,10 +112,11 @@ func saltAt(row int) saltEntry {
 
 // Library lists the generic salts and graded fertilisers, salts first, in the
 // order of their tables. None has a maker or a price.
-func Library() []Material {
+func Library() []Material { return slices.Clone(library()) }
+
+var library = sync.OnceValue(func() []Material {
 	var out []Material
-	for row := range saltSheet().rows {
-		e := saltAt(row)
+	for _, e := range salts() {
 		out = append(out, Material{Name: e.name, Formula: e.formula, Purity: e.purity, Solubility: e.solubility20})
 	}
 	g := gradeSheet()
@@ -119,12 +130,12 @@ func Library() []Material {
 		}})
 	}
 	return out
-}
+})
 
 // LibraryMaterial gives a material of the library by name, and whether there is
 // one.
 func LibraryMaterial(name string) (Material, bool) {
-	for _, m := range Library() {
+	for _, m := range library() {
 		if strings.EqualFold(m.Name, strings.TrimSpace(name)) {
 			return m, true
 		}
