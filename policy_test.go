@@ -33,11 +33,13 @@ var order = [][]string{
 	{"draw"},
 	{"page"},
 	{"lang"},
-	{"answer", "packet"},
+	{"answer"},
+	{"packet"},
 	// below this row the clock, the disk and the network may be used
 	{"press"},
 	{"store"},
 	{"web"},
+	{"examples"},
 	{"cmd"},
 }
 

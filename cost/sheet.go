@@ -154,7 +154,10 @@ func price(n Need, j Job) Line {
 	}
 	for i, k := range n.Keys {
 		if p, ok := j.Book.Own(k); ok && !found {
-			l.UnitPrice, l.From, found = p.Amount.Times(per(i)), p, true
+			l.UnitPrice, l.From, found = p.Amount, p, true
+			if p.Unit != "" { // "1.15 USD/ft" is for a foot; a bare price is for the thing as it is sold
+				l.UnitPrice = p.Amount.Times(per(i))
+			}
 		}
 		if p, ok := j.Book.Assumed(k); ok && l.Life == 0 {
 			l.Life = p.Life

@@ -10,6 +10,8 @@ import (
 	"io/fs"
 	"strings"
 	"sync"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/nicksnyder/go-i18n/v2/i18n"
 	"github.com/pelletier/go-toml/v2"
@@ -125,12 +127,20 @@ func (p *Printer) Can(id string) bool {
 	return err == nil || !strings.Contains(err.Error(), "not found")
 }
 
-// Finding gives the sentence of a finding.
-func (p *Printer) Finding(f finding.Finding) string { return p.Say(string(f.ID), f.Args) }
+// Finding gives the sentence of a finding, with a capital at its start.
+func (p *Printer) Finding(f finding.Finding) string { return capital(p.Say(string(f.ID), f.Args)) }
+
+func capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
+}
 
 // Assumption gives the sentence of an assumption, and what would replace it.
 func (p *Printer) Assumption(a finding.Assumption) (text, replace string) {
-	return p.Say(string(a.ID), a.Args), p.Say("replace."+string(a.ID), a.Args)
+	return capital(p.Say(string(a.ID), a.Args)), capital(p.Say("replace."+string(a.ID), a.Args))
 }
 
 // Join lists words as a sentence does: "a, b and c".

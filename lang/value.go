@@ -118,8 +118,10 @@ func (p *Printer) Length(l unit.Length) string {
 	if p.Units == US {
 		a := unit.Length(math.Abs(float64(l)))
 		switch {
-		case a > 0 && a < 0.02*unit.Inch:
-			return p.Number(float64(l/unit.Mil)) + " mil"
+		case a > 0 && a < 0.07*unit.Inch && wholeMils(a):
+			return p.Fixed(float64(l/unit.Mil), 0) + " mil"
+		case a > 0 && a < 0.005*unit.Inch:
+			return p.Fixed(l.Inches(), 3) + " in"
 		case a > 0 && a < unit.Inch/16:
 			return p.Fixed(l.Inches(), 2) + " in"
 		case a >= 1000*unit.Foot:
@@ -277,3 +279,10 @@ func (p *Printer) Date(t time.Time) string {
 
 // Month gives the short name of a month, 1 to 12.
 func (p *Printer) Month(m int) string { return p.Say(fmt.Sprintf("month.%d", m), nil) }
+
+// wholeMils tells the thickness of a film, sold in whole mils, from a small
+// measured length.
+func wholeMils(l unit.Length) bool {
+	mils := float64(l / unit.Mil)
+	return math.Abs(mils-math.Round(mils)) < 1e-6
+}

@@ -1,0 +1,53 @@
+package plan
+
+import (
+	"raftwright/cost"
+	"raftwright/crop"
+	"raftwright/finding"
+	"raftwright/frame"
+	"raftwright/water"
+)
+
+// DefaultBook reads the tables that the trades carry. They are embedded and
+// tested; one that cannot be read is a mistake of ours.
+func DefaultBook() Book {
+	crops, err := crop.Default()
+	if err != nil {
+		panic(err)
+	}
+	limits, err := water.PublishedLimits()
+	if err != nil {
+		panic(err)
+	}
+	return Book{Crops: crops, Lumber: frame.DefaultLumber(), Limits: limits, Prices: cost.DefaultBook()}
+}
+
+// Working gives the derivation of every figure of the asked parts, in the order
+// of the work.
+func (p Plan) Working(asked Part) []finding.Step {
+	var out []finding.Step
+	if p.Raft != nil && asked.Has(Raft) {
+		out = append(out, p.Raft.Working()...)
+	}
+	if p.Frame != nil && asked.Has(Frame) {
+		out = append(out, p.Frame.Working()...)
+	}
+	if p.Boards != nil && asked.Has(Cut) {
+		for _, j := range p.Boards.Jobs {
+			out = append(out, j.Plan.Working()...)
+		}
+	}
+	if p.Water != nil && asked.Has(Water) {
+		out = append(out, p.Water.Working()...)
+	}
+	if p.Mix != nil && asked.Has(Mix) {
+		out = append(out, p.Mix.Working()...)
+	}
+	if p.Season != nil && asked.Has(Season) {
+		out = append(out, p.Season.Working()...)
+	}
+	if p.Cost != nil && asked.Has(Cost) {
+		out = append(out, p.Cost.Working()...)
+	}
+	return out
+}

@@ -1,0 +1,82 @@
+package plan
+
+import (
+	"math"
+	"time"
+
+	"raftwright/brief"
+	"raftwright/cost"
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Labour and yield of a small bed (common practice, no source).
+const (
+	hoursToBuild    = 6 * unit.Hour // one bed, two people for half a morning
+	hoursAWeek      = unit.Hour     // looking after one bed
+	hoursToPlant    = 1.5 * unit.Hour
+	secondsPerHead  = 60 * unit.Second // cut, wash, pack
+	soldShare       = unit.Fraction(0.9)
+	mostCropsAYear  = 12
+	usualCropsAYear = 5.0
+)
+
+// reckon prices the needs of all beds.
+func (m *maker) reckon() {
+	if len(m.faults) > 0 || m.Raft == nil {
+		return
+	}
+	b := m.Brief.Prices
+	heads := m.Raft.Holes * m.Beds
+	j := cost.Job{
+		Needs: m.needs(), Book: m.prices(), Currency: m.currency(), Day: m.startDay(), Heads: heads, Sold: soldShare,
+		CropsPerYear: m.cropsPerYear(),
+		LaborPerCrop: unit.Duration(m.Beds)*(hoursToPlant+hoursAWeek*unit.Duration(m.Crop.Raft.Middle().Days()/7)) + secondsPerHead*unit.Duration(heads),
+		LaborToBuild: unit.Duration(m.Beds) * hoursToBuild,
+	}
+	if b.Head.Given {
+		p := cost.Money{Amount: b.Head.Value.Amount, Currency: b.Head.Value.Currency}
+		j.HeadPrice = &p
+	}
+	if b.Labor.Given {
+		p := cost.Money{Amount: b.Labor.Value.Amount, Currency: b.Labor.Value.Currency}
+		j.LaborRate = &p
+	}
+	s := cost.Reckon(j)
+	m.Cost = &s
+	m.find(s.Findings...)
+	m.assume(s.Assumptions...)
+	if !b.Given {
+		m.assume(finding.Assumption{ID: AssumeCurrency, Args: finding.Args{"Currency": m.currency()}, Source: source.OwnChoice})
+	}
+}
+
+// AssumeCurrency is raised when no prices were given at all.
+const AssumeCurrency finding.ID = "plan.currency"
+
+// startDay is the day the plan starts, by which prices are judged: the first
+// sowing, else the first harvest wanted; zero where neither is known.
+func (m *maker) startDay() time.Time {
+	if s := m.NextBatch(); s != nil {
+		return s.Sow
+	}
+	return day(m.Brief.Schedule.FirstHarvest.Value)
+}
+
+// cropsPerYear counts the crops that the season lets the raft carry.
+func (m *maker) cropsPerYear() float64 {
+	weeks, ok := m.OpenWeeks()
+	if !ok {
+		return usualCropsAYear
+	}
+	return math.Min(mostCropsAYear, math.Max(1, math.Floor(weeks*7/m.Crop.Raft.Middle().Days())))
+}
+
+// PricedOn gives the day of the brief's prices.
+func (p Plan) PricedOn() time.Time { return day(p.Brief.Prices.On.Value) }
+
+// Sells says whether this is a bed that sells its heads.
+func (p Plan) Sells() bool {
+	return p.Brief.Site.Kind.Value == brief.Market || p.Brief.Prices.Head.Given && p.Brief.Site.Kind.Value != brief.Home
+}

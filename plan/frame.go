@@ -1,0 +1,170 @@
+package plan
+
+import (
+	"errors"
+
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/frame"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Assumptions about the frame that the plan makes before the frame room is asked.
+const (
+	AssumeSideBoard finding.ID = "plan.side_board"
+	AssumeLumber    finding.ID = "plan.lumber"
+	AssumeLiner     finding.ID = "plan.liner"
+	AssumeLevel     finding.ID = "plan.level"
+	AssumeIncised   finding.ID = "plan.incised"
+)
+
+// The trade's usual choices (common practice, no source).
+const (
+	usualSide   = "2x8"
+	usualEnd    = "2x10"
+	usualLumber = "southern-pine-2"
+	usualLiner  = 6 * unit.Mil
+	usualLevel  = unit.Inch / 4 // asked for in 8 ft
+)
+
+// makeFrame designs what holds the water, loaded with the raft.
+func (m *maker) makeFrame() {
+	if len(m.faults) > 0 {
+		return
+	}
+	b, v := m.Brief.Bed, m.vessel
+	j := frame.Job{
+		Depth: v.depth, Count: m.Beds, Courses: b.Boards.Value, Incised: b.Incised.Value,
+		Support: supports[b.Support.Value], LevelError: b.LevelError.Value,
+		ExtraMass: m.floating(), OpenToRain: m.Brief.Site.Cover.Or(brief.Open) == brief.Open,
+	}
+	if m.Raft != nil {
+		j.Raft = frame.Raft{Gap: min(m.Raft.Play.X, m.Raft.Play.Y), Thickness: m.Raft.Job.Thickness, Draft: m.Raft.Float.DraftGrown, Hang: max(0, m.Raft.Dip.Below)}
+	}
+	if !b.LevelError.Given {
+		j.LevelError = usualLevel
+		m.assume(finding.Assumption{ID: AssumeLevel, Args: finding.Args{"Level": usualLevel}, Source: source.CommonPractice})
+	}
+	switch v.kind {
+	case brief.Round:
+		j.Vessel = frame.Vessel{Shape: frame.RoundShape, Diameter: v.length, BaseDiameter: v.baseLength}
+	case brief.Tub:
+		j.Vessel = frame.Vessel{Shape: frame.TubShape, Length: v.length, Width: v.width, BaseLength: v.baseLength, BaseWidth: v.baseWidth}
+	default:
+		j.Vessel = frame.Vessel{Shape: frame.FrameShape, Length: v.length, Width: v.width}
+		if !m.lumber(&j) {
+			return
+		}
+	}
+	if b.Liner.Given {
+		j.Liner.Thickness = b.Liner.Value
+	}
+	d, err := frame.Design(j, m.book.Lumber)
+	if err != nil {
+		m.frameFaults(err)
+		return
+	}
+	m.Frame = &d
+	m.find(d.Findings...)
+	m.assume(d.Assumptions...)
+}
+
+var supports = map[brief.Support]frame.Support{
+	brief.Ground: frame.Ground, brief.Deck: frame.Deck, brief.Floor: frame.SuspendedFloor, brief.Roof: frame.Roof,
+}
+
+// lumber fills in the boards; false where a name is not in the catalogue.
+func (m *maker) lumber(j *frame.Job) bool {
+	b := m.Brief.Bed
+	board := func(f brief.Field[brief.Board], usual string) frame.Size {
+		text := usual
+		if f.Given {
+			text = string(f.Value)
+		}
+		s, err := frame.ParseSize(text)
+		if err != nil {
+			m.fault(f.At, err.Error(), "write for example 2x8")
+		}
+		return s
+	}
+	side, end := usualSide, usualEnd
+	if b.SideBoard.Given {
+		end = string(b.SideBoard.Value) // an end left out is as the side
+	} else {
+		m.assume(finding.Assumption{ID: AssumeSideBoard, Args: finding.Args{"Side": side, "End": end}, Source: source.CommonPractice})
+	}
+	j.SideBoard, j.EndBoard = board(b.SideBoard, side), board(b.EndBoard, end)
+	j.Species = b.Lumber.Value
+	if !b.Lumber.Given {
+		j.Species = usualLumber
+		m.assume(finding.Assumption{ID: AssumeLumber, Args: finding.Args{"Lumber": usualLumber}, Source: source.CommonPractice})
+	} else if keys := m.book.Lumber.Keys(); !contains(keys, j.Species) {
+		right := "name one of the catalogue"
+		if near := unit.Near(j.Species, keys); near != "" {
+			right = "did you mean " + near + "?"
+		}
+		m.fault(b.Lumber.At, "the lumber \""+j.Species+"\" is not in the catalogue", right)
+	}
+	if !b.Incised.Given {
+		m.assume(finding.Assumption{ID: AssumeIncised, Source: ownChoice})
+	}
+	j.Liner.Thickness = usualLiner
+	if !b.Liner.Given {
+		m.assume(finding.Assumption{ID: AssumeLiner, Args: finding.Args{"Thickness": usualLiner}, Source: source.CommonPractice})
+	}
+	switch h := b.Holds; {
+	case !h.Given || h.Value.Auto:
+		j.Holds = frame.AutoHolds()
+	default:
+		j.Holds = frame.HoldsASide(h.Value.Count)
+	}
+	return len(m.faults) == 0
+}
+
+func contains(list []string, s string) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
+}
+
+// frameFaults gives each fault of the frame its place in the brief.
+func (m *maker) frameFaults(err error) {
+	b := m.Brief.Bed
+	var list frame.Faults
+	if !errors.As(err, &list) {
+		m.fault(b.At, err.Error(), "change the bed section")
+		return
+	}
+	at := map[string]brief.Place{
+		"length": b.Length.At, "width": b.Width.At, "depth": b.Depth.At, "diameter": b.Diameter.At, "base diameter": b.BaseDiameter.At,
+		"base length": b.BaseLength.At, "base width": b.BaseWidth.At, "side board": b.SideBoard.At, "end board": b.EndBoard.At,
+		"boards": b.Boards.At, "lumber": b.Lumber.At, "level error": b.LevelError.At, "holds": b.Holds.At, "liner": b.Liner.At, "count": b.Count.At,
+	}
+	for _, f := range list {
+		place := at[f.Field]
+		if place == (brief.Place{}) {
+			place = b.At
+		}
+		m.fault(place, "the "+f.Field+" "+f.What, f.Right)
+	}
+}
+
+// Depth gives the depth of the water.
+func (p Plan) Depth() unit.Length {
+	if p.Frame == nil {
+		return 0
+	}
+	return p.Frame.Job.Depth
+}
+
+// PerInch gives the water in one inch of depth at the water line.
+func (p Plan) PerInch() unit.Volume {
+	if p.Frame == nil {
+		return 0
+	}
+	return p.Frame.PerInch
+}

@@ -1,0 +1,229 @@
+package plan
+
+import (
+	"math"
+
+	"raftwright/brief"
+	"raftwright/cost"
+	"raftwright/finding"
+	"raftwright/mix"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Assumptions of the mix that the plan makes.
+const (
+	AssumeShelf   finding.ID = "plan.shelf"
+	AssumeRecipe  finding.ID = "plan.recipe"
+	AssumeMeasure finding.ID = "plan.measure"
+)
+
+// mixFeed works out what to put into the water.
+func (m *maker) mixFeed() {
+	if len(m.faults) > 0 {
+		return
+	}
+	b := m.Brief
+	j := mix.Job{Target: m.target(), Bucket: b.Mix.Bucket.Value, MostProducts: b.Mix.MostProducts.Value,
+		Stock: mix.Stock{Volume: b.Mix.Stock.Volume.Value, Ratio: float64(b.Mix.Stock.Ratio.Value)}}
+	if m.Frame != nil {
+		j.Bed = m.Frame.Volume
+	}
+	if m.Raft != nil {
+		j.Heads = m.Raft.Holes
+	}
+	if len(b.Shelf) == 0 {
+		for _, name := range usualShelf {
+			if material, ok := mix.LibraryMaterial(name); ok {
+				j.Shelf = append(j.Shelf, material)
+			}
+		}
+		m.assume(finding.Assumption{ID: AssumeShelf, Source: source.CommonPractice})
+	}
+	for _, p := range b.Shelf {
+		j.Shelf = append(j.Shelf, material(p))
+	}
+	switch f := b.Mix.Measure; {
+	case f.Given && f.Value.Spoons:
+		j.Measure = mix.Measure{Kind: mix.Spoons}
+	case f.Given:
+		j.Measure = mix.Measure{Kind: mix.Scale, Step: f.Value.Step}
+	default:
+		j.Measure = mix.Measure{Kind: mix.Scale, Step: unit.Gram}
+		m.assume(finding.Assumption{ID: AssumeMeasure, Source: source.CommonPractice})
+	}
+	m.intoWater(&j)
+	if len(m.faults) > 0 {
+		return
+	}
+	answer, err := mix.Solve(j)
+	if err != nil {
+		m.mixFaults(err)
+		return
+	}
+	m.Mix = &answer
+	m.find(answer.Findings...)
+	m.assume(answer.Assumptions...)
+}
+
+// usualShelf is what a plan takes when the brief names nothing that can be bought.
+var usualShelf = []string{"hydroponic base powder 5-12-26", "calcium nitrate 15.5-0-0", "Epsom salt"}
+
+// target reads what the solution shall hold.
+func (m *maker) target() mix.Target {
+	b := m.Brief.Target
+	t := mix.Target{Recipe: b.Recipe.Value, EC: b.EC.Value}
+	add := func(n mix.Nutrient, f brief.Field[unit.Reading], w brief.Field[float64]) {
+		if !f.Given && !w.Given {
+			return
+		}
+		fig := mix.Figure{Nutrient: n, Given: f.Given, Weight: w.Value, Weighed: w.Given}
+		if f.Given {
+			level, err := levelOf(n, f.Value)
+			if err != nil {
+				m.fault(f.At, err.Error(), "write for example 150 mg/L")
+				return
+			}
+			fig.Level = level
+		}
+		t.Figures = append(t.Figures, fig)
+	}
+	f, w := b.Figures, b.Weights
+	add(mix.Nitrogen, f.Nitrogen, w.Nitrogen)
+	add(mix.NitrateN, f.Nitrate, w.Nitrate)
+	add(mix.AmmoniumN, f.Ammonium, w.Ammonium)
+	add(mix.UreaN, f.Urea, w.Urea)
+	add(mix.Phosphorus, f.Phosphorus, w.Phosphorus)
+	add(mix.Potassium, f.Potassium, w.Potassium)
+	add(mix.Calcium, f.Calcium, w.Calcium)
+	add(mix.Magnesium, f.Magnesium, w.Magnesium)
+	add(mix.Sulfur, f.Sulfur, w.Sulfur)
+	add(mix.Iron, f.Iron, w.Iron)
+	add(mix.Manganese, f.Manganese, w.Manganese)
+	add(mix.Zinc, f.Zinc, w.Zinc)
+	add(mix.Copper, f.Copper, w.Copper)
+	add(mix.Boron, f.Boron, w.Boron)
+	add(mix.Molybdenum, f.Molybdenum, w.Molybdenum)
+	add(mix.Chlorine, f.Chloride, w.Chloride)
+	add(mix.Sodium, f.Sodium, w.Sodium)
+	add(mix.Silicon, f.Silicon, w.Silicon)
+	if t.Recipe == "" && !hasFigures(t) {
+		t.Recipe = usualRecipe
+		m.assume(finding.Assumption{ID: AssumeRecipe, Source: source.CommonPractice})
+	} else if t.Recipe != "" {
+		if _, err := mix.RecipeNamed(t.Recipe); err != nil {
+			m.fault(b.Recipe.At, err.Error(), "name a recipe of the catalogue, for example lettuce")
+		}
+	}
+	return t
+}
+
+// usualRecipe is taken where a brief has no target.
+const usualRecipe = "lettuce"
+
+func hasFigures(t mix.Target) bool {
+	for _, f := range t.Figures {
+		if f.Given {
+			return true
+		}
+	}
+	return false
+}
+
+// material reads a product of the shelf.
+func material(p brief.Product) mix.Material {
+	out := mix.Material{
+		Name: p.Name.Value, Formula: p.Formula.Value, Purity: p.Purity.Value, Chelate: chelates[p.Chelate.Value], Density: p.Density.Value,
+		BulkDensity: p.BulkDensity.Value, LevelTeaspoon: p.LevelTeaspoon.Value, Solubility: p.Solubility.Value, Limit: p.Limit.Value,
+		Pack: p.Pack.Value.Mass, PackVolume: p.Pack.Value.Volume, Price: p.Price.Value.Amount.InexactFloat64(), Currency: p.Price.Value.Currency,
+	}
+	c := p.Contents
+	if p.Formula.Given {
+		return out
+	}
+	stated := func(f brief.Field[unit.Fraction]) mix.Stated { return mix.Stated{Share: f.Value, Given: f.Given} }
+	out.Label = &mix.Label{
+		Grade:   mix.Grade{N: p.Label.Value.N, P2O5: p.Label.Value.P2O5, K2O: p.Label.Value.K2O, Given: p.Label.Given},
+		Nitrate: stated(c.Nitrate), Ammonium: stated(c.Ammonium), Urea: stated(c.Urea), Phosphorus: stated(c.Phosphorus), Potassium: stated(c.Potassium),
+		Calcium: c.Calcium.Value, Magnesium: c.Magnesium.Value, Sulfur: c.Sulfur.Value, Sodium: c.Sodium.Value, Chloride: c.Chloride.Value,
+		Iron: c.Iron.Value, Manganese: c.Manganese.Value, Zinc: c.Zinc.Value, Copper: c.Copper.Value, Boron: c.Boron.Value,
+		Molybdenum: c.Molybdenum.Value, Silicon: c.Silicon.Value,
+	}
+	return out
+}
+
+var chelates = map[brief.Chelate]mix.Chelate{brief.EDTA: mix.EDTA, brief.DTPA: mix.DTPA, brief.EDDHA: mix.EDDHA, brief.HEDTA: mix.HEDTA}
+
+// mixFaults gives each fault of the mix its place in the brief.
+func (m *maker) mixFaults(err error) {
+	for _, e := range flatten(err) {
+		at := m.Brief.Mix.At
+		if me, ok := e.(*mix.MaterialError); ok {
+			for _, p := range m.Brief.Shelf {
+				if p.Name.Value == me.Material {
+					at = p.At
+				}
+			}
+		}
+		if at == (brief.Place{}) {
+			at = m.Brief.Target.At
+		}
+		m.fault(at, e.Error(), "change this line")
+	}
+}
+
+// flatten takes joined errors apart.
+func flatten(err error) []error {
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
+		var out []error
+		for _, e := range joined.Unwrap() {
+			out = append(out, flatten(e)...)
+		}
+		return out
+	}
+	return []error{err}
+}
+
+// feedNeeds are the fertilisers and the acid of one crop: the first fill, and
+// as much again of the top-up's strength for the water that is drunk.
+func (m *maker) feedNeeds(n float64) []cost.Need {
+	if m.Mix == nil || m.Frame == nil {
+		return nil
+	}
+	var out []cost.Need
+	drunk := m.drunk()
+	for _, d := range m.Mix.Doses {
+		mass := d.Strength.In(m.Frame.Volume) + d.Strength.In(drunk)*unit.Mass(m.Mix.TopUp.Share)
+		need := cost.Need{Keys: []string{d.Product, "fertiliser"}, Name: "need.product", Args: finding.Args{"Product": d.Product},
+			Quantity: math.Max(mass.Kilograms()*n, 1e-6), Unit: "kilogram", Group: "feed"}
+		if d.Shelf < len(m.Brief.Shelf) {
+			need = m.byThePack(need, m.Brief.Shelf[d.Shelf])
+		}
+		out = append(out, need)
+	}
+	return append(out, m.acidNeeds(n)...)
+}
+
+// byThePack turns a need of a product whose pack and price are known into whole
+// packs: one that outlasts a crop is bought once and lasts as long as it does.
+func (m *maker) byThePack(need cost.Need, p brief.Product) cost.Need {
+	pack := p.Pack.Value.Mass
+	if p.Density.Given && p.Pack.Value.Volume > 0 {
+		pack = p.Density.Value.Of(p.Pack.Value.Volume)
+	}
+	if !p.Price.Given || pack <= 0 {
+		return need
+	}
+	price := cost.Money{Amount: p.Price.Value.Amount, Currency: p.Price.Value.Currency}
+	need.Fixed, need.Name, need.Args = &price, "need.pack", finding.Args{"Product": p.Name.Value, "Pack": pack}
+	packs := need.Quantity / pack.Kilograms()
+	need.Quantity, need.Unit = math.Ceil(packs-1e-9), "pack"
+	if crops := need.Quantity / packs; crops >= 2 {
+		need.Once, need.Life = true, math.Min(crops/m.cropsPerYear(), longestKept)
+	}
+	return need
+}
+
+// longestKept is how long a dry fertiliser keeps in its bag, years (common
+// practice, no source).
+const longestKept = 5.0

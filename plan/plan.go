@@ -1,0 +1,235 @@
+// Package plan is the only place where the trades meet. It reads like the
+// morning's work, top to bottom: what is grown, how big the bed must be, the
+// raft, the frame that holds it, the boards to cut, the water and its acid, the
+// mix, the season, and what it all costs. Make is a pure function of its
+// arguments: the same brief and book give the same plan.
+package plan
+
+import (
+	"slices"
+	"time"
+
+	"raftwright/brief"
+	"raftwright/cost"
+	"raftwright/crop"
+	"raftwright/finding"
+	"raftwright/frame"
+	"raftwright/mix"
+	"raftwright/raft"
+	"raftwright/season"
+	"raftwright/water"
+)
+
+// Part is a part of a plan, or several.
+type Part uint
+
+// Parts, in the order of the work.
+const (
+	Raft Part = 1 << iota
+	Frame
+	Cut
+	Water
+	Mix
+	Season
+	Cost
+	Everything = Raft | Frame | Cut | Water | Mix | Season | Cost
+)
+
+// Has says whether all of the other parts are among these.
+func (p Part) Has(other Part) bool { return p&other == other }
+
+// Files holds the text of the climate files that a brief names, by name.
+type Files map[string][]byte
+
+// Book is everything that the trades look up: passed in, never a global.
+type Book struct {
+	Crops  crop.Catalogue
+	Lumber frame.Lumber
+	Limits water.Limits
+	Prices cost.Book
+}
+
+// Edition names the code and the tables that made a plan, so that an old plan
+// can be told from a new one.
+const Edition = "1"
+
+// Plan is everything computed for one brief. Parts that were not asked for, or
+// that the brief says nothing about, are nil.
+type Plan struct {
+	Brief *brief.Brief
+	Asked Part
+	Beds  int
+	Crop  crop.Crop
+
+	Raft   *raft.Raft
+	Frame  *frame.Bed
+	Boards *Boards
+	Water  *water.Assessment
+	Mix    *mix.Mix
+	Season *season.Season
+	Cost   *cost.Sheet
+
+	Findings    []finding.Finding
+	Assumptions []finding.Assumption
+
+	language string
+}
+
+// Metric says whether the reader wants metric units.
+func (p Plan) Metric() bool { return p.Brief.Units.Value == brief.Metric }
+
+// Language gives the language that the reader wants.
+func (p Plan) Language() string {
+	if p.language != "" {
+		return p.language
+	}
+	return string(p.Brief.Language.Or(brief.English))
+}
+
+// In gives the plan for a reader of another language.
+func (p Plan) In(language string) Plan {
+	p.language = language
+	return p
+}
+
+// Title gives the name of the bed.
+func (p Plan) Title() string { return p.Brief.Title.Value }
+
+// Worst gives the highest severity of all findings.
+func (p Plan) Worst() finding.Severity { return finding.Worst(p.Findings) }
+
+// maker carries a plan while it is made.
+type maker struct {
+	Plan
+	book   Book
+	files  Files
+	faults []brief.Fault
+	vessel vessel // how big it is, once that is known
+
+	priceBook cost.Book // with the brief's own prices on top
+	ownPrices bool
+}
+
+// Make makes the asked parts of the plan for a brief, and whatever they need.
+// The faults say what is missing or does not fit the catalogues; with any, the
+// plan is not to be used.
+func Make(b *brief.Brief, book Book, files Files, asked Part) (Plan, []brief.Fault) {
+	m := &maker{Plan: Plan{Brief: b, Asked: asked, Beds: max(1, b.Bed.Count.Value)}, book: book, files: files}
+	m.missing()
+	if len(m.faults) > 0 {
+		return m.Plan, m.faults
+	}
+	m.chooseCrop()
+	if m.wantsBed() {
+		m.size()
+		m.makeRaft()
+		m.makeFrame()
+	}
+	if asked.Has(Cut) || asked.Has(Cost) {
+		m.cutBoards()
+	}
+	if asked.Has(Water) || asked.Has(Mix) || asked.Has(Cost) {
+		m.assessWater()
+	}
+	if asked.Has(Mix) || asked.Has(Cost) {
+		m.mixFeed()
+	}
+	if asked.Has(Season) || asked.Has(Cost) {
+		m.planSeason()
+	}
+	if asked.Has(Cost) {
+		m.reckon()
+	}
+	if b.Language.Value == brief.Spanish {
+		m.find(finding.Finding{ID: FindLanguage, Severity: finding.Caution})
+	}
+	finding.Sort(m.Findings)
+	return m.Plan, m.faults
+}
+
+// missing raises a fault for each section that the asked parts cannot do without.
+func (m *maker) missing() {
+	b := m.Brief
+	need := func(given bool, section, example string) {
+		if !given {
+			m.faults = append(m.faults, b.Fault(brief.Place{}, "the section \""+section+"\" is missing", "add for example "+example))
+		}
+	}
+	whole := m.Asked.Has(Everything)
+	bed := b.Bed.Given || b.Raft.Given
+	if whole || m.Asked.Has(Frame) || m.Asked.Has(Cost) {
+		need(bed, "bed", "bed: {length: 97 in, width: 49 in, depth: 6 in}")
+	}
+	if whole {
+		return // a whole plan assumes the rest, and lists what it assumed
+	}
+	if m.Asked.Has(Raft) {
+		need(bed, "raft", "raft: {sheet: [4 ft, 8 ft], spacing: 12 in, edge: 6 in}")
+	}
+	if m.Asked.Has(Cut) {
+		need(bed || b.Cut.Given, "cut", "cut: {stock: [{length: 8 ft, price: 9.50 USD}], pieces: [{name: side, length: 90 in, count: 2}]}")
+	}
+	if m.Asked.Has(Water) || m.Asked.Has(Mix) {
+		need(b.Water.Given, "water", "water: {ph: 7.6, alkalinity: 215 mg/L CaCO3, calcium: 78 mg/L}")
+	}
+	if m.Asked.Has(Mix) {
+		need(len(b.Shelf) > 0, "shelf", "shelf: [{name: Epsom salt, formula: MgSO4.7H2O}]")
+		need(b.Target.Given, "target", "target: {recipe: lettuce}")
+	}
+	if m.Asked.Has(Season) {
+		need(b.Site.Given, "site", "site: {latitude: 42.4, climate: [stations.csv, normals.csv]}")
+	}
+}
+
+// wantsBed says whether the size of the bed matters to what was asked.
+func (m *maker) wantsBed() bool {
+	if m.Asked.Has(Frame) || m.Asked.Has(Raft) || m.Asked.Has(Cost) || m.Asked.Has(Season) {
+		return true
+	}
+	if m.Asked.Has(Cut) && len(m.Brief.Cut.Pieces) == 0 {
+		return true
+	}
+	return m.Asked.Has(Mix) && (m.Brief.Bed.Given || m.Brief.Raft.Given)
+}
+
+func (m *maker) find(f ...finding.Finding)      { m.Findings = append(m.Findings, f...) }
+func (m *maker) assume(a ...finding.Assumption) { m.Assumptions = append(m.Assumptions, a...) }
+func (m *maker) fault(at brief.Place, w, r string) {
+	m.faults = append(m.faults, m.Brief.Fault(at, w, r))
+}
+
+// chooseCrop finds the crop in the catalogue.
+func (m *maker) chooseCrop() {
+	b := m.Brief
+	name, cultivar := b.Crop.Name.Value, b.Crop.Cultivar.Value
+	if !b.Crop.Name.Given {
+		name = "lettuce"
+		m.assume(finding.Assumption{ID: AssumeCrop, Source: ownChoice})
+	}
+	c, assumed, err := m.book.Crops.Find(name, cultivar)
+	if err != nil {
+		m.fault(b.Crop.Name.At, err.Error(), "name a crop of the catalogue, for example lettuce, basil or kale")
+		return
+	}
+	m.Crop = c
+	m.assume(assumed...)
+}
+
+// day gives a date of the brief as a day in time, midnight UTC.
+func day(d brief.Date) time.Time {
+	if d == (brief.Date{}) {
+		return time.Time{}
+	}
+	return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC)
+}
+
+// sorted gives the keys of a table in order, so that nothing follows the order
+// of a map.
+func sorted[V any](m map[string]V) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
+}

@@ -1,0 +1,99 @@
+package plan
+
+import (
+	"errors"
+
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/raft"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// makeRaft lays out the raft that floats in the vessel.
+func (m *maker) makeRaft() {
+	if len(m.faults) > 0 {
+		return
+	}
+	b, v := m.Brief.Raft, m.vessel
+	j := raft.Job{
+		Thickness: b.Thickness.Value, Foam: string(b.Foam.Value), Gap: b.Gap.Value,
+		Spacing: b.Spacing.Value, Edge: b.Edge.Value, Hole: b.Hole.Value, Pattern: raft.Pattern(b.Pattern.Value),
+		NurserySpacing: b.NurserySpacing.Value,
+		Published:      raft.Range{Least: float64(m.Crop.Plants.Min), Most: float64(m.Crop.Plants.Max), Source: first(m.Crop.Cited.Spacing)},
+		Pot:            raft.Pot{Height: b.Pot.Height.Value, Rim: b.Pot.Rim.Value}, PotDip: b.PotDip.Value,
+		Depth: v.depth,
+	}
+	if m.Crop.ID != "" && m.Crop.Growth.Model != "two-state" {
+		j.HeadMass = m.Crop.Mass.Max // the raft itself assumes a heavy head of lettuce
+	}
+	for _, o := range b.Obstacles {
+		j.Obstacles = append(j.Obstacles, raft.Obstacle{At: raft.Point{X: o.Corner.Value.X, Y: o.Corner.Value.Y}, Size: raft.Size{X: o.Size.Value.X, Y: o.Size.Value.Y}})
+	}
+	switch {
+	case v.kind == brief.Round:
+		j.Diameter, j.InsideDiameter = b.Diameter.Value, v.length
+	case v.given && !b.Sheet.Given:
+		j.Sheet, j.Inside = v.sheet, raft.Size{X: v.length, Y: v.width}
+	case v.given:
+		j.Sheet, j.Inside = v.sheet, raft.Size{X: v.length, Y: v.width}
+	default:
+		j.Sheet, j.Across, j.Along = v.sheet, v.across, v.along
+	}
+	r, err := raft.Plan(j)
+	if err != nil {
+		m.raftFaults(err)
+		return
+	}
+	m.Raft = &r
+	m.find(r.Findings...)
+	m.assume(r.Assumptions...)
+	if wanted := raft.HolesFor(v.headsPerWeek, m.Crop.Raft.Middle(), lossOnRaft); v.headsPerWeek > 0 && r.Holes*m.Beds < wanted {
+		m.find(finding.Finding{ID: FindHolesShort, Severity: finding.Caution, Figure: r.Holes * m.Beds,
+			Args: finding.Args{"Holes": r.Holes * m.Beds, "Wanted": wanted}, Source: source.CommonPractice})
+	}
+}
+
+// raftFaults gives each fault of the raft its place in the brief.
+func (m *maker) raftFaults(err error) {
+	var list raft.Faults
+	if !errors.As(err, &list) {
+		m.fault(m.Brief.Raft.At, err.Error(), "change the raft section")
+		return
+	}
+	b := m.Brief.Raft
+	at := map[string]brief.Place{
+		"sheet": b.Sheet.At, "diameter": b.Diameter.At, "inside diameter": m.Brief.Bed.Diameter.At, "thickness": b.Thickness.At, "foam": b.Foam.At, "gap": b.Gap.At,
+		"spacing": b.Spacing.At, "edge": b.Edge.At, "hole": b.Hole.At, "pattern": b.Pattern.At, "nursery spacing": b.NurserySpacing.At,
+		"pot dip": b.PotDip.At, "pot": b.Pot.At, "inside": m.Brief.Bed.At,
+	}
+	if len(b.Obstacles) > 0 {
+		at["obstacles"] = b.Obstacles[0].At
+	}
+	for _, f := range list {
+		place := at[f.Field]
+		if place == (brief.Place{}) {
+			place = b.At
+		}
+		if place == (brief.Place{}) {
+			place = m.Brief.Bed.At
+		}
+		m.fault(place, "the "+f.Field+" "+f.What, f.Right)
+	}
+}
+
+// first gives the first of the sources, or common practice.
+func first(ids []source.ID) source.ID {
+	if len(ids) == 0 {
+		return source.CommonPractice
+	}
+	return ids[0]
+}
+
+// floating gives what the raft and the crop on it weigh when grown.
+func (p Plan) floating() unit.Mass {
+	if p.Raft == nil {
+		return 0
+	}
+	return p.Raft.Float.GrownMass
+}

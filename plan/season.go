@@ -1,0 +1,256 @@
+package plan
+
+import (
+	"bytes"
+	"math"
+	"time"
+
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/frame"
+	"raftwright/pool"
+	"raftwright/season"
+	"raftwright/sky"
+	"raftwright/unit"
+)
+
+// Findings and assumptions about the place.
+const (
+	FindNoClimate finding.ID = "plan.no_climate"
+	AssumeCover   finding.ID = "plan.cover"
+)
+
+// planSeason works out the year of the place, the windows and the dates.
+func (m *maker) planSeason() {
+	if len(m.faults) > 0 {
+		return
+	}
+	b := m.Brief.Site
+	if len(b.Months) == 0 && len(b.Climate) == 0 {
+		m.find(finding.Finding{ID: FindNoClimate, Severity: finding.Note, Source: ownChoice})
+		return
+	}
+	climate, ok := m.climate()
+	if !ok {
+		return
+	}
+	j := season.Job{Climate: climate, Cover: sky.Cover(b.Cover.Or(brief.Open)), Light: b.Light.Value, Crop: m.Crop,
+		Pump: b.Pump.Given && b.Pump.Value != brief.NoPump, Schedule: m.schedule()}
+	if !b.Cover.Given {
+		m.assume(finding.Assumption{ID: AssumeCover, Source: ownChoice})
+	}
+	if !m.Asked.Has(Cost) {
+		j.Others = m.book.Crops.Crops() // the season by itself tells of every crop
+	}
+	if m.Frame != nil && m.Raft != nil {
+		j.Bed, j.Holes = m.poolBed(), m.Raft.Holes*m.bedsInSchedule()
+	}
+	s := season.Make(j)
+	m.Season = &s
+	m.find(s.Findings...)
+	m.assume(s.Assumptions...)
+}
+
+// bedsInSchedule: a schedule is for all beds alike together.
+func (m *maker) bedsInSchedule() int { return 1 }
+
+// climate reads the months or the files of the brief.
+func (m *maker) climate() (sky.Climate, bool) {
+	b := m.Brief.Site
+	place := sky.Place{Latitude: b.Latitude.Value}
+	if b.Longitude.Given {
+		longitude := b.Longitude.Value
+		place.Longitude = &longitude
+	}
+	if b.Elevation.Given {
+		elevation := b.Elevation.Value
+		place.Elevation = &elevation
+	}
+	if !b.Latitude.Given {
+		m.fault(b.At, "the latitude is missing", "add for example latitude: 42.4")
+		return sky.Climate{}, false
+	}
+	var c sky.Climate
+	var faults []sky.Fault
+	if len(b.Months) > 0 {
+		c, faults = sky.FromMonths(place, months(b.Months))
+	} else {
+		var files []sky.File
+		for _, f := range b.Climate {
+			files = append(files, sky.File{Name: f.Value, Data: bytes.NewReader(m.files[f.Value])})
+		}
+		var library sky.Library
+		library, faults = sky.ReadFiles(files...)
+		if len(faults) == 0 {
+			c, faults = library.At(place, b.FarClimate.Value)
+		}
+	}
+	for _, f := range faults {
+		m.skyFault(f)
+	}
+	return c, len(faults) == 0
+}
+
+// skyFault gives a fault of the climate its place: in its own file, or in the
+// brief.
+func (m *maker) skyFault(f sky.Fault) {
+	if f.File != "" && f.Line > 0 {
+		m.faults = append(m.faults, brief.Fault{File: f.File, At: brief.Place{Line: f.Line, Column: max(1, f.Column)}, What: f.What, Right: f.Right})
+		return
+	}
+	b := m.Brief.Site
+	at := b.At
+	switch f.Field {
+	case "longitude":
+		at = b.Longitude.At
+	case "climate":
+		if len(b.Climate) > 0 {
+			at = b.Climate[0].At
+		}
+	}
+	for _, x := range b.Months {
+		if f.Month > 0 && x.Month.Value == f.Month {
+			at = x.At
+			place := map[string]brief.Place{"tmax": x.Tmax.At, "tmin": x.Tmin.At, "solar": x.Solar.At, "sunshine": x.Sunshine.At,
+				"dewpoint": x.Dewpoint.At, "wind": x.Wind.At, "rain": x.Rain.At, "tmax sd": x.TmaxSD.At, "tmin sd": x.TminSD.At}[f.Field]
+			if place != (brief.Place{}) {
+				at = place
+			}
+		}
+	}
+	if at == (brief.Place{}) {
+		at = b.At
+	}
+	m.fault(at, f.What, f.Right)
+}
+
+// months reads the typed months.
+func months(list []brief.Month) []sky.Numbered {
+	var out []sky.Numbered
+	for _, x := range list {
+		n := sky.Numbered{Number: x.Month.Value, Month: sky.Month{High: x.Tmax.Value, Low: x.Tmin.Value}}
+		n.HighSpread, n.LowSpread = given(x.TmaxSD), given(x.TminSD)
+		n.Solar, n.Sunshine, n.Dew = given(x.Solar), given(x.Sunshine), given(x.Dewpoint)
+		n.Wind, n.Rain = given(x.Wind), given(x.Rain)
+		out = append(out, n)
+	}
+	return out
+}
+
+// given gives a pointer to the value of a field, nil where there is none.
+func given[T any](f brief.Field[T]) *T {
+	if !f.Given {
+		return nil
+	}
+	v := f.Value
+	return &v
+}
+
+// poolBed describes the bed to the heat balance.
+func (m *maker) poolBed() pool.Bed {
+	d := m.Frame
+	v := d.Job.Vessel
+	rim := 2 * (v.Length + v.Width)
+	if v.Shape == frame.RoundShape {
+		rim = unit.Length(math.Pi) * v.Diameter
+	}
+	b := pool.Bed{Area: d.Surface, Rim: rim, Depth: d.Job.Depth, Volume: d.Volume, Thickness: m.Raft.Job.Thickness,
+		Foam: pool.XPS, Side: d.Side.Section.Thick, OffGround: d.Job.Support != frame.Ground}
+	if m.Raft.Foam.Kind != "XPS" {
+		b.Foam = pool.EPS
+	}
+	foam := m.Raft.Size.Area()
+	if m.Raft.Round {
+		foam *= math.Pi / 4
+	}
+	b.Gap = unit.Fraction(math.Max(0.005, float64((d.Surface-foam)/d.Surface)))
+	return b
+}
+
+// schedule reads what is wanted, and when.
+func (m *maker) schedule() season.Schedule {
+	b := m.Brief.Schedule
+	s := season.Schedule{HeadsPerWeek: m.vessel.headsPerWeek, First: day(b.FirstHarvest.Value), Last: day(b.LastHarvest.Value), Whole: b.Staged.Given && !b.Staged.Value}
+	if !m.wantsBed() {
+		s.HeadsPerWeek = b.HeadsPerWeek.Value
+	}
+	if m.Beds > 1 {
+		s.HeadsPerWeek /= float64(m.Beds) // results are for one bed
+	}
+	for _, d := range b.HarvestDays {
+		s.Days = append(s.Days, d.Value)
+	}
+	for _, x := range b.Breaks {
+		s.Breaks = append(s.Breaks, season.Break{From: day(x.From.Value), To: day(x.To.Value)})
+	}
+	return s
+}
+
+// NextBatch gives the first batch of the season, nil where there is none.
+func (p Plan) NextBatch() *season.Batch {
+	if p.Season == nil || len(p.Season.Batches) == 0 {
+		return nil
+	}
+	return &p.Season.Batches[0]
+}
+
+// OpenWeeks gives the weeks of the year in which the crop may go on the raft.
+func (p Plan) OpenWeeks() (float64, bool) {
+	if p.Season == nil {
+		return 0, false
+	}
+	days := 0
+	for _, w := range p.Season.Windows {
+		if w.Crop == p.Crop.ID {
+			days += w.Days()
+		}
+	}
+	return float64(days) / 7, true
+}
+
+// Thirst gives the water that a grown bed drinks a day in its thirstiest month,
+// the fall of the level, and the days until half of the depth is gone.
+func (p Plan) Thirst() (daily unit.Volume, drop unit.Length, days int, ok bool) {
+	if p.Season == nil || p.Frame == nil {
+		return 0, 0, 0, false
+	}
+	for _, x := range p.Season.Months {
+		if x.Water.Full > daily {
+			daily, drop = x.Water.Full, x.Water.Drop
+		}
+	}
+	if drop <= 0 {
+		return 0, 0, 0, false
+	}
+	return daily, drop, int(p.Depth() / 2 / drop), true
+}
+
+// drunk gives the water that one crop drinks on one bed; half a bed where the
+// season is not known.
+func (m *maker) drunk() unit.Volume {
+	if b := m.NextBatch(); b != nil {
+		return b.Water.Volume
+	}
+	if m.Frame == nil {
+		return 0
+	}
+	return m.Frame.Volume / 2
+}
+
+// Spent gives the nitrogen that a full bed holds and the lawn that can take it:
+// one pound of nitrogen on 1000 square feet (common practice).
+func (p Plan) Spent() (nitrogen unit.Mass, lawn unit.Area, ok bool) {
+	if p.Mix == nil || p.Frame == nil {
+		return 0, 0, false
+	}
+	nitrogen = p.Mix.Achieved[0].In(p.Frame.Volume)
+	return nitrogen, unit.Area(float64(nitrogen/unit.Pound) * 1000 * float64(unit.SquareFoot)), true
+}
+
+// Sown gives the first day of work in the plan, zero where there are no dates.
+func (p Plan) Sown() time.Time {
+	if b := p.NextBatch(); b != nil {
+		return b.Sow
+	}
+	return time.Time{}
+}

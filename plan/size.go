@@ -1,0 +1,204 @@
+package plan
+
+import (
+	"math"
+
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/raft"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+const ownChoice = source.OwnChoice
+
+// Findings and assumptions of the plan itself.
+const (
+	FindLanguage   finding.ID = "plan.language"
+	FindSpaceSmall finding.ID = "plan.space_small"
+	FindRaftTooBig finding.ID = "plan.raft_too_big"
+	FindHolesShort finding.ID = "plan.holes_short"
+	AssumeCrop     finding.ID = "plan.crop"
+	AssumeVessel   finding.ID = "plan.vessel"
+	AssumeDepth    finding.ID = "plan.depth"
+	AssumeInside   finding.ID = "plan.inside"
+	AssumeHeads    finding.ID = "plan.heads_per_person"
+	AssumeSheets   finding.ID = "plan.sheets_for_heads"
+)
+
+// vessel is the size of the bed as the plan takes it.
+type vessel struct {
+	kind         brief.Vessel
+	length       unit.Length // inside, at the water line; the diameter of a round one
+	width        unit.Length
+	baseLength   unit.Length // 0: straight
+	baseWidth    unit.Length
+	depth        unit.Length
+	given        bool // the inside was said, not worked out from the raft
+	across       int  // sheets side by side, where the inside follows from the raft
+	along        int
+	sheet        raft.Size
+	gap          unit.Length
+	headsPerWeek float64
+}
+
+// The usual foam sheet and play (common practice, no source).
+const (
+	usualDepth = 6 * unit.Inch
+	usualGap   = unit.Inch / 2
+	boardThick = 3 * unit.Inch / 2 // dressed two-by lumber, PS 20-20
+)
+
+var usualSheet = raft.Size{X: 4 * unit.Foot, Y: 8 * unit.Foot}
+
+// size settles how big the bed is: as said, from the free space, from the heads
+// wanted, or from the raft and its play.
+func (m *maker) size() {
+	b := m.Brief
+	v := vessel{kind: b.Bed.Vessel.Value, depth: b.Bed.Depth.Value}
+	if !b.Bed.Vessel.Given {
+		v.kind = brief.Frame
+		if b.Bed.Diameter.Given || b.Raft.Diameter.Given {
+			v.kind = brief.Round
+		}
+		m.assume(finding.Assumption{ID: AssumeVessel, Args: finding.Args{"Vessel": finding.Word("word.vessel." + string(v.kind))}, Source: ownChoice})
+	}
+	if !b.Bed.Depth.Given {
+		v.depth = usualDepth
+		m.assume(finding.Assumption{ID: AssumeDepth, Args: finding.Args{"Depth": v.depth}, Source: source.CommonPractice})
+	}
+	v.gap = b.Raft.Gap.Value
+	if !b.Raft.Gap.Given {
+		v.gap = usualGap // the raft assumes the same and lists it
+	}
+	v.sheet = raft.Size{X: b.Raft.Sheet.Value.X, Y: b.Raft.Sheet.Value.Y}
+	if !b.Raft.Sheet.Given && v.kind != brief.Round {
+		v.sheet = usualSheet // likewise
+	}
+	v.headsPerWeek = b.Schedule.HeadsPerWeek.Value
+	if !b.Schedule.HeadsPerWeek.Given && b.Schedule.People.Given {
+		v.headsPerWeek = headsPerPerson * float64(b.Schedule.People.Value)
+		m.assume(finding.Assumption{ID: AssumeHeads, Args: finding.Args{"Heads": headsPerPerson, "Count": b.Schedule.People.Value}, Source: source.CommonPractice})
+	}
+	if v.kind == brief.Round {
+		m.sizeRound(&v)
+	} else {
+		m.sizeRectangle(&v)
+	}
+	m.vessel = v
+}
+
+// headsPerPerson is how much salad a person eats in a week (common practice).
+const headsPerPerson = 1.5
+
+func (m *maker) sizeRound(v *vessel) {
+	b := m.Brief
+	v.length, v.given = b.Bed.Diameter.Value, b.Bed.Diameter.Given
+	if !v.given && b.Raft.Diameter.Given {
+		v.length = b.Raft.Diameter.Value + 2*v.gap
+		m.assume(finding.Assumption{ID: AssumeInside, Args: finding.Args{"Length": v.length, "Width": v.length}, Source: ownChoice})
+	} else if !v.given {
+		m.fault(b.Bed.At, "a round vessel has no diameter", "add for example diameter: 6 ft")
+	}
+	v.width = v.length
+	v.baseLength = b.Bed.BaseDiameter.Value
+	v.baseWidth = v.baseLength
+	if b.Raft.Diameter.Given && v.given && b.Raft.Diameter.Value > v.length {
+		m.find(finding.Finding{ID: FindRaftTooBig, Severity: finding.Stop, Figure: b.Raft.Diameter.Value,
+			Args: finding.Args{"Raft": b.Raft.Diameter.Value, "Inside": v.length}, Source: ownChoice})
+	}
+}
+
+func (m *maker) sizeRectangle(v *vessel) {
+	bed := m.Brief.Bed
+	v.across, v.along = 1, 1
+	switch {
+	case bed.Length.Given || bed.Width.Given:
+		v.given = true
+	case bed.Space.Given:
+		m.fitSpace(v)
+	case v.headsPerWeek > 0:
+		m.sheetsForHeads(v)
+	}
+	fromRaft := raft.InsideFor(raft.Size{X: v.sheet.X * unit.Length(v.across), Y: v.sheet.Y * unit.Length(v.along)}, v.gap)
+	long, short := max(fromRaft.X, fromRaft.Y), min(fromRaft.X, fromRaft.Y)
+	v.length, v.width = bed.Length.Or(long), bed.Width.Or(short)
+	if !bed.Length.Given || !bed.Width.Given {
+		m.assume(finding.Assumption{ID: AssumeInside, Args: finding.Args{"Length": v.length, "Width": v.width}, Source: ownChoice})
+	}
+	v.baseLength, v.baseWidth = bed.BaseLength.Value, bed.BaseWidth.Value
+	if v.kind == brief.Tub && (bed.BaseLength.Given || bed.BaseWidth.Given) {
+		v.baseLength, v.baseWidth = bed.BaseLength.Or(v.length), bed.BaseWidth.Or(v.width)
+	}
+}
+
+// fitSpace lays as many whole sheets as the free space holds with the play and
+// the boards around them.
+func (m *maker) fitSpace(v *vessel) {
+	space := m.Brief.Bed.Space.Value
+	round := 2*v.gap + 2*boardThick
+	best, across, along := 0, 0, 0
+	for _, s := range []raft.Size{{X: space.X - round, Y: space.Y - round}, {X: space.Y - round, Y: space.X - round}} {
+		a, l := int(math.Floor(float64(s.X/v.sheet.X)+1e-9)), int(math.Floor(float64(s.Y/v.sheet.Y)+1e-9))
+		if a > 0 && l > 0 && a*l > best {
+			best, across, along = a*l, a, l
+		}
+	}
+	if best == 0 {
+		// no whole sheet: one cut down to the space
+		v.given = false
+		v.sheet = raft.Size{X: min(v.sheet.X, min(space.X, space.Y)-round), Y: min(v.sheet.Y, max(space.X, space.Y)-round)}
+		if v.sheet.X <= 0 || v.sheet.Y <= 0 {
+			m.fault(m.Brief.Bed.Space.At, "the space is too small for any bed", "give at least "+(round+unit.Foot).Tape(16, unit.Up)+" each way")
+			v.sheet = usualSheet
+			return
+		}
+		m.find(finding.Finding{ID: FindSpaceSmall, Severity: finding.Note, Args: finding.Args{"Width": v.sheet.X, "Length": v.sheet.Y}, Source: ownChoice})
+		across, along = 1, 1
+	}
+	v.across, v.along = across, along
+	m.assume(finding.Assumption{ID: AssumeSheets, Args: finding.Args{"Count": across * along}, Source: ownChoice})
+}
+
+// sheetsForHeads lays sheets end to end until there are holes enough for the
+// heads wanted each week.
+func (m *maker) sheetsForHeads(v *vessel) {
+	holes := raft.HolesFor(v.headsPerWeek, m.Crop.Raft.Middle(), lossOnRaft)
+	spacing := m.spacing()
+	perSheet := latticeHoles(v.sheet, spacing, m.edge(spacing))
+	n := max(1, raft.SheetsFor(holes, perSheet)/m.Beds)
+	if n*m.Beds*perSheet < holes {
+		n++
+	}
+	n = min(n, mostSheets)
+	v.along = n
+	if v.sheet.Y > v.sheet.X && n > 5 { // longer than 40 ft: two rows
+		v.across, v.along = 2, (n+1)/2
+	}
+	m.assume(finding.Assumption{ID: AssumeSheets, Args: finding.Args{"Count": v.across * v.along}, Source: ownChoice})
+}
+
+// lossOnRaft is the share of plants lost between planting and harvest (common
+// practice, no source); mostSheets bounds a bed.
+const (
+	lossOnRaft unit.Fraction = 0.1
+	mostSheets               = 20
+)
+
+// spacing gives the hole spacing: as said, or the one that the raft assumes.
+func (m *maker) spacing() unit.Length { return m.Brief.Raft.Spacing.Or(unit.Foot) }
+
+// edge gives the distance of the outer holes from the rim: as said, or half the
+// spacing.
+func (m *maker) edge(spacing unit.Length) unit.Length {
+	if m.Brief.Raft.Edge.Given {
+		return m.Brief.Raft.Edge.Value
+	}
+	return spacing / 2
+}
+
+// latticeHoles counts a square layout on a sheet.
+func latticeHoles(s raft.Size, spacing, edge unit.Length) int {
+	n := func(l unit.Length) int { return max(0, int(math.Floor(float64((l-2*edge)/spacing)+1e-9))+1) }
+	return max(1, n(s.X)*n(s.Y))
+}
