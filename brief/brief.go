@@ -9,7 +9,8 @@
 // Tags of a field: key (its name in the file), help (what it means), eg and si
 // (an example as it would be written, US and metric), words (the allowed words,
 // apart by |), range (least..most, ">" before the least when it is not allowed
-// itself), forms (the chemical forms a reading may be counted as), max (the most
+// itself), forms (the chemical forms a reading may be counted as), meq (no: a reading is
+// never in meq/L, for its charge is not fixed), max (the most
 // items of a list), short (the key that an item of a list fills when it is
 // written as a bare value), need (the key that its group cannot do without), per
 // (what a price may be for: h, or * for anything), first (the key is filled in a

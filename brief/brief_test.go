@@ -12,6 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"raftwright/unit"
+	"raftwright/water"
 )
 
 // mustParse reads a brief that has no fault.
@@ -270,6 +271,8 @@ func TestValuesWrittenInOtherWays(t *testing.T) {
 		{"bed:\n  space:\n  - 10 ft\n  - 5 ft\n", func(b *Brief) any { return b.Bed.Space.Value }, Size{10 * unit.Foot, 5 * unit.Foot}},
 		{"water: {boron: 0.3 ppm}", func(b *Brief) any { return b.Water.Boron.Value }, unit.Reading{Value: 0.3}},
 		{"water: {alkalinity: 100 mg/L as caco3}", func(b *Brief) any { return b.Water.Alkalinity.Value.Form }, "CaCO3"},
+		{"water: {nitrate-n: 40 mg/L NO3-}", func(b *Brief) any { return b.Water.Nitrate.Value.Form }, "NO3"},
+		{"water: {sulfate: 40 mg/L SO₄²⁻}", func(b *Brief) any { return b.Water.Sulfate.Value.Form }, "SO4"},
 		{"raft: {pot dip: -1/4 in}", func(b *Brief) any { return b.Raft.PotDip.Value }, -unit.Inch / 4},
 		{"prices: {items: {foam board: 32 USD/sheet}}", func(b *Brief) any { return b.Prices.Items[0].Value.Per }, "sheet"},
 	} {
@@ -280,6 +283,29 @@ func TestValuesWrittenInOtherWays(t *testing.T) {
 		if got := c.got(b); got != c.want {
 			t.Errorf("%s gives %v, want %v", c.text, got, c.want)
 		}
+	}
+}
+
+// The forms that a brief allows are those that the water understands, and a
+// reading without a form means the same in both.
+func TestFormsAreThoseOfTheWater(t *testing.T) {
+	n := 0
+	for a := water.Analyte(0); a < water.AnalyteCount; a++ {
+		s := definition().field("water").field(a.String())
+		if s == nil {
+			continue // carbonate: not a key of the brief
+		}
+		n++
+		if d := cmp.Diff(a.Forms(), s.forms); d != "" {
+			t.Errorf("%v: the forms differ:\n%s", a, d)
+		}
+		_, err := water.Convert(a, unit.Reading{Value: 0.1, Scale: unit.EquivalentScale})
+		if (err != nil) != (s.noMeq || a == water.FreeChlorine || a == water.Chloramine) {
+			t.Errorf("%v: meq/L is allowed in one place only (%v)", a, err)
+		}
+	}
+	if n < 20 {
+		t.Errorf("only %d analytes were compared", n)
 	}
 }
 

@@ -33,6 +33,8 @@ var faultCases = []struct{ text, what, right string }{
 	{"water: {calcium: §78 mg/L NO3}", `not counted as "NO3"`, "Ca, CaO or CaCO3"},
 	{"water: {sodium: §5 gr/gal}", "unit of hardness", "9 mg/L"},
 	{"water: {alkalinity: §5 gr/gal HCO3}", "unit of hardness", "CaCO3"},
+	{"water: {boron: §0.1 meq/L}", "charge is not fixed", "0 mg/L"},
+	{"target: {sulfur: §2 meq/L}", "charge is not fixed", "32 mg/L"},
 	{"mix: {measure: §1 g}", "is not understood", "scale 1 g"},
 	{"mix: {measure: §scale}", "is not understood", "scale 1 g"},
 	{"mix: {measure: §scale 1}", "has no unit", "scale 1 g"},

@@ -157,11 +157,14 @@ func readingForm() form {
 			if hard && (!slices.Contains(s.forms, "CaCO3") || v.Form != "" && !strings.EqualFold(v.Form, "CaCO3")) {
 				return nil, wrongf(forExample(s), "%s %q has a unit of hardness, which counts as CaCO3", s.key, clip(text))
 			}
+			if s.noMeq && v.Scale == unit.EquivalentScale {
+				return nil, wrongf(forExample(s), "%s %q is in equivalents, but its charge is not fixed", s.key, clip(text))
+			}
 			if v.Form == "" {
 				return v, nil
 			}
 			for _, f := range s.forms {
-				if strings.EqualFold(f, v.Form) {
+				if strings.EqualFold(f, plainForm(v.Form)) {
 					v.Form = f
 					return v, nil
 				}
@@ -172,6 +175,19 @@ func readingForm() form {
 		bound:   unit.ParseNumber,
 		schema:  func(s *spec) object { return quantitySchema() },
 	}
+}
+
+// plainForm takes charges and small digits off a written form: "SO₄²⁻", "NO3-".
+func plainForm(written string) string {
+	return strings.TrimRight(strings.Map(func(r rune) rune {
+		switch {
+		case r >= '₀' && r <= '₉':
+			return '0' + r - '₀'
+		case strings.ContainsRune(" ⁺⁻⁰¹²³⁴⁵⁶⁷⁸⁹+", r):
+			return -1
+		}
+		return r
+	}, written), "-")
 }
 
 const longestText = 400

@@ -32,6 +32,7 @@ type spec struct {
 	per       string
 	first     bool
 	need      bool
+	noMeq     bool
 
 	class  class
 	index  []int        // of the struct field, through embedded structs
@@ -122,7 +123,7 @@ func compile(t reflect.Type, index []int) []*spec {
 func compileField(f reflect.StructField, index []int) *spec {
 	tag := f.Tag.Get
 	s := &spec{key: tag("key"), help: tag("help"), eg: tag("eg"), si: tag("si"), short: tag("short"), per: tag("per"),
-		first: tag("first") != "", need: tag("need") != "", index: index}
+		first: tag("first") != "", need: tag("need") != "", noMeq: tag("meq") == "no", index: index}
 	if w := tag("words"); w != "" {
 		s.words = strings.Split(w, "|")
 	}
