@@ -118,10 +118,16 @@ type Plan struct {
 
 // bounds are the figures behind LowerBound, for the working.
 type bounds struct {
-	pieces   unit.Length // all pieces end to end
-	relaxed  int64       // bound of the linear programme
-	work     int64
-	shortOne bool
+	total float64 // worth of all pieces, less what limited boards take off
+	worth []pieceWorth
+	work  int64
+}
+
+// pieceWorth is what a kind of piece adds to the cost at least.
+type pieceWorth struct {
+	length unit.Length
+	need   int64
+	each   float64
 }
 
 // Boards plans the cutting of boards. The error names everything that is wrong with the job's figures;

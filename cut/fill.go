@@ -33,6 +33,7 @@ const (
 	soonNodes  = 3000    // nodes after which dynamic programming may take over
 	lateNodes  = 400_000 // nodes when the table would be too large
 	tableCells = 60_000_000
+	tableRoom  = 4_000_000
 	// directCells is the size of table that is made without a search before.
 	directCells = 1_000_000
 	severalMost = 12
@@ -218,8 +219,8 @@ func (f *filler) split(room int64) []take {
 }
 
 func (f *filler) cells(room int64) int64 {
-	if room > tableCells {
-		return room
+	if room > tableRoom {
+		return tableCells + 1
 	}
 	return int64(len(f.split(max(room, f.widest())))) * room
 }

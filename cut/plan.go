@@ -39,7 +39,10 @@ func (s *saw) plan() Plan {
 	if all > 0 {
 		p.WasteShare = unit.Fraction(float64(all-pieces) / float64(all))
 	}
-	p.bounds = bounds{pieces: length(pieces), relaxed: s.answer.bound, work: s.work.spent}
+	p.bounds = bounds{total: s.answer.relaxed, work: s.work.spent}
+	for i, w := range s.answer.worth {
+		p.bounds.worth = append(p.bounds.worth, pieceWorth{s.job.Pieces[s.kinds[i][0]].Length, s.t.need[i], w})
+	}
 	s.judge(&p)
 	return p
 }

@@ -2,9 +2,7 @@ package cut
 
 import (
 	"math/rand/v2"
-	"os"
 	"testing"
-	"time"
 
 	"raftwright/unit"
 )
@@ -38,32 +36,22 @@ func shop(r *rand.Rand) Job {
 	return j
 }
 
-func TestShopStress(t *testing.T) {
-	if os.Getenv("N") == "" {
-		t.Skip()
-	}
-	unproven, off := 0, 0
-	var worst time.Duration
-	for s := range uint64(300) {
-		j := shop(rand.New(rand.NewPCG(s, 3)))
-		start := time.Now()
+// TestShopJobs cuts lumber-yard jobs of all sizes: every plan is whole, and the cost proven in nearly all.
+func TestShopJobs(t *testing.T) {
+	const jobs = 60
+	proven := 0
+	for seed := range uint64(jobs) {
+		j := shop(rand.New(rand.NewPCG(seed, 3)))
 		p, err := Boards(j)
-		el := time.Since(start)
 		if err != nil {
 			t.Fatal(err)
 		}
 		checkPlan(t, j, p)
-		if el > 200*time.Millisecond {
-			t.Log(s, "slow", el, p.Optimal, p.OffcutProven, p.Price, p.LowerBound, p.bounds.work/1e6)
-		}
-		worst = max(worst, el)
-		if !p.Optimal {
-			unproven++
-			t.Log(s, "unproven", el, p.Price, p.LowerBound, p.Bought, p.Findings)
-		}
-		if !p.OffcutProven {
-			off++
+		if p.Optimal {
+			proven++
 		}
 	}
-	t.Log("unproven", unproven, "offcut", off, "worst", worst)
+	if proven < jobs*95/100 {
+		t.Errorf("%d of %d proven", proven, jobs)
+	}
 }

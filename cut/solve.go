@@ -7,6 +7,9 @@ type answer struct {
 	bound  int64
 	proven bool // cost equals bound, or every other branch was closed by proof
 	found  bool // there are uses; when not and proven, there is no solution
+	// worth of each kind of piece that gives the bound of the linear programme, and that bound unrounded.
+	worth   []float64
+	relaxed float64
 }
 
 const (
@@ -29,7 +32,10 @@ func (t *task) below(ceiling int64, uses []use, work *effort) answer {
 	m := newMaster(t, work)
 	m.start(uses)
 	bound, end := m.solve()
-	a.bound = bound
+	a.bound, a.relaxed = bound, m.lp.Objective()*m.unit
+	for _, p := range m.price {
+		a.worth = append(a.worth, float64(p)/m.scale)
+	}
 	if a.cost <= bound || end == hopeless {
 		a.proven = true // the programme itself has nothing cheaper
 		return a

@@ -1,0 +1,218 @@
+package cut
+
+import (
+	"math"
+	"reflect"
+	"strings"
+	"testing"
+
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+func oneBed() Job { return lumberCases()[2].job(true) }
+
+func TestFaultsAreNamed(t *testing.T) {
+	wide := 2 * unit.Inch
+	nan := unit.Length(math.NaN())
+	for _, c := range []struct {
+		name string
+		spot func(*Job)
+		say  string
+	}{
+		{"no pieces", func(j *Job) { j.Pieces = nil }, "pieces:"},
+		{"no stock", func(j *Job) { j.Stock = nil }, "stock:"},
+		{"zero length", func(j *Job) { j.Pieces[0].Length = 0 }, `piece 1 "side"`},
+		{"negative length", func(j *Job) { j.Pieces[1].Length = -1 }, `piece 2 "end"`},
+		{"no number", func(j *Job) { j.Pieces[0].Length = nan }, `piece 1`},
+		{"endless board", func(j *Job) { j.Stock[0].Length = unit.Length(math.Inf(1)) }, "stock 1"},
+		{"a board of 4 km", func(j *Job) { j.Stock[2].Length = 4 * unit.Kilometre }, "stock 3"},
+		{"a billion pieces", func(j *Job) { j.Pieces[0].Count = 1_000_000_000 }, "split the job"},
+		{"counts that overflow", func(j *Job) { j.Pieces[0].Count, j.Pieces[1].Count = math.MaxInt, math.MaxInt }, "split the job"},
+		{"no count", func(j *Job) { j.Pieces[0].Count = 0 }, "count must be 1"},
+		{"wide kerf", func(j *Job) { j.Kerf = &wide }, "kerf:"},
+		{"kerf no number", func(j *Job) { j.Kerf = &nan }, "kerf:"},
+		{"negative trim", func(j *Job) { j.Trim = -1 }, "trim:"},
+		{"trim no number", func(j *Job) { j.Trim = nan }, "trim:"},
+		{"negative price", func(j *Job) { j.Stock[0].Price = -1 }, "price"},
+		{"half priced", func(j *Job) { j.Stock[0].Price = 0 }, "or none"},
+		{"negative stock", func(j *Job) { j.Stock[0].Count = -2 }, "count"},
+		{"too many lines", func(j *Job) { j.Pieces = make([]Piece, MaxKinds+1) }, "at most"},
+	} {
+		j := oneBed()
+		c.spot(&j)
+		if _, err := Boards(j); err == nil || !strings.Contains(err.Error(), c.say) {
+			t.Errorf("%s: %v, want %q in it", c.name, err, c.say)
+		}
+	}
+	j := oneBed()
+	j.Pieces[0].Length, j.Stock[1].Length = 0, 0
+	if _, err := Boards(j); err == nil || strings.Count(err.Error(), "\n") != 1 {
+		t.Errorf("two faults must be two lines: %v", err)
+	}
+}
+
+// A piece longer than every board stops the plan; the rest is still planned.
+func TestTooLong(t *testing.T) {
+	j := oneBed()
+	j.Pieces = append(j.Pieces, Piece{"rail", 17 * unit.Foot, 3})
+	p, err := Boards(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkPlan(t, j, p)
+	f := p.Findings[0]
+	if f.ID != FindTooLong || f.Severity != finding.Stop || math.Abs(float64(f.Args["Longest"].(unit.Length)-16*unit.Foot)) > 1e-9 || p.Optimal || len(p.Missing) != 1 || p.Price != 3750 {
+		t.Errorf("%+v %+v", p, f)
+	}
+	j.Pieces = j.Pieces[2:]
+	if p, err = Boards(j); err != nil || len(p.Boards) != 0 || finding.Worst(p.Findings) != finding.Stop {
+		t.Errorf("%+v %v", p, err)
+	}
+}
+
+// Limited stock that cannot cover is answered with what is missing.
+func TestShort(t *testing.T) {
+	j := Job{Stock: []Stock{{Length: 8 * unit.Foot, Price: 900, Count: 2}, {Length: 10 * unit.Foot, Price: 1300, Count: 1}},
+		Pieces: []Piece{{"side", 60 * unit.Inch, 5}}}
+	p, err := Boards(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkPlan(t, j, p)
+	f := p.Findings[0]
+	if f.ID != FindShort || f.Severity != finding.Stop || f.Args["Count"] != 2 || f.Args["Length"] != 8*unit.Foot || p.Optimal {
+		t.Errorf("%+v", p.Findings)
+	}
+}
+
+// Trim is lost on every sold board, not on a piece from the shed.
+func TestTrim(t *testing.T) {
+	kerf := unit.Inch / 8
+	j := Job{Kerf: &kerf, Trim: unit.Inch / 4, Stock: []Stock{{Length: 96 * unit.Inch}}, Pieces: []Piece{{"end", 47.9375 * unit.Inch, 2}}}
+	p, err := Boards(j)
+	if err != nil || p.Bought != 2 {
+		t.Fatal(p.Bought, err)
+	}
+	j.OnHand, j.Stock = j.Stock, nil
+	if p, err = Boards(j); err != nil || p.Bought != 0 || p.Used != 1 || !p.Optimal {
+		t.Fatal(p, err)
+	}
+	checkPlan(t, j, p)
+	if p.Findings[0].ID != FindNoSlack {
+		t.Errorf("a board used to the last must be said: %+v", p.Findings)
+	}
+}
+
+// The assumed kerf is listed; a kerf of zero is legal and assumes nothing.
+func TestKerfAssumption(t *testing.T) {
+	j := oneBed()
+	j.Kerf = nil
+	p, err := Boards(j)
+	if err != nil || len(p.Assumptions) != 1 || p.Assumptions[0].ID != AssumeKerf || p.Kerf != DefaultKerf {
+		t.Fatal(p.Assumptions, err)
+	}
+	zero := unit.Length(0)
+	j = Job{Kerf: &zero, Stock: []Stock{{Length: 96 * unit.Inch}}, Pieces: []Piece{{"half", 48 * unit.Inch, 2}}}
+	if p, err = Boards(j); err != nil || p.Bought != 1 || len(p.Assumptions) != 0 {
+		t.Fatal(p, err)
+	}
+}
+
+// Millimetres and sixty-fourths of an inch meet exactly: 25.4 mm and 1 in are one length.
+func TestMixedUnitsAreExact(t *testing.T) {
+	kerf := 3 * unit.Millimetre
+	j := Job{Kerf: &kerf, Stock: []Stock{{Length: 2438.4*unit.Millimetre + kerf}}, Pieces: []Piece{{"a", 48 * unit.Inch, 1}, {"b", 1219.2 * unit.Millimetre, 1}}}
+	p, err := Boards(j)
+	if err != nil || p.Bought != 1 || len(p.Boards) != 1 {
+		t.Fatal(p, err)
+	}
+	j.Stock[0].Length -= unit.Millimetre / 1000
+	if p, err = Boards(j); err != nil || p.Bought != 2 {
+		t.Fatal(p, err)
+	}
+}
+
+// Alike patterns are one group, the longest cut first, and names survive where lengths are alike.
+func TestGroups(t *testing.T) {
+	kerf := unit.Inch / 8
+	j := Job{Kerf: &kerf, Stock: []Stock{{Length: 10 * unit.Foot}}, Pieces: []Piece{{"stake", 20 * unit.Inch, 50}, {"side", 97 * unit.Inch, 50}, {"rail", 97 * unit.Inch, 10}}}
+	p, err := Boards(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkPlan(t, j, p)
+	if p.Bought != 60 || len(p.Boards) > 4 || p.Boards[0].Cuts[0].Length != 97*unit.Inch {
+		t.Errorf("%d boards in %d groups: %+v", p.Bought, len(p.Boards), p.Boards)
+	}
+}
+
+// Fifty beds from three lengths are proven, and the same again is the same plan.
+func TestWorkshop(t *testing.T) {
+	p, err := Boards(workshop())
+	if err != nil || !p.Optimal || p.LowerBound != p.Price {
+		t.Fatal(p.Optimal, p.Price, p.LowerBound, err)
+	}
+	checkPlan(t, workshop(), p)
+	if p.bounds.work > 300_000_000 {
+		t.Errorf("took %d operations, which is more than a second on a slow core", p.bounds.work)
+	}
+	again, _ := Boards(workshop())
+	if !reflect.DeepEqual(p, again) {
+		t.Error("the same job gave another plan")
+	}
+}
+
+// The working carries the figures of the plan, and every source is known.
+func TestWorking(t *testing.T) {
+	for _, c := range lumberCases() {
+		p, err := Boards(c.job(true))
+		if err != nil {
+			t.Fatal(err)
+		}
+		steps := map[string]finding.Step{}
+		for _, s := range p.Working() {
+			steps[s.Symbol] = s
+			if _, ok := source.Find(s.Source); !ok {
+				t.Errorf("source %q of %s is unknown", s.Source, s.Symbol)
+			}
+			if len(s.Inputs) == 0 || s.Name == "" || s.Formula == "" {
+				t.Errorf("step %s has no words or inputs", s.Symbol)
+			}
+		}
+		if steps["C"].Value != float64(c.price) || steps["N"].Value != float64(p.Bought) || steps["B"].Value != float64(c.price) {
+			t.Errorf("%s: working %v %v %v", c.name, steps["C"].Value, steps["N"].Value, steps["B"].Value)
+		}
+		if z := steps["z"].Value; z > float64(c.price)+1e-6 || z <= 0 {
+			t.Errorf("%s: worth %v above the price", c.name, z)
+		}
+		if need := steps["need_1"].Value; need > p.Boards[0].Stock.Millimetres()+1e-6 {
+			t.Errorf("%s: cuts need %v", c.name, need)
+		}
+	}
+}
+
+// FuzzBoards gives any figures at all: an answer that holds or an error, never a panic or a long wait.
+func FuzzBoards(f *testing.F) {
+	f.Add(0.003175, 0.0, 2.4384, int64(950), 0, 3.048, int64(1250), 2, 1.2, 1, 2.4, 2, 1.3, 2)
+	f.Add(0.0, 0.1, 2.0, int64(0), 0, 1.0, int64(0), 1, 0.7, 1, 1.5, 1_000_000_000, 0.4, 7)
+	f.Add(math.NaN(), math.Inf(1), -2.0, int64(-1), -1, 1e300, int64(1)<<62, 1<<40, 1e-300, 0, math.NaN(), -5, 99.9999999, 50_000)
+	f.Fuzz(func(t *testing.T, kerf, trim, l1 float64, p1 int64, c1 int, l2 float64, p2 int64, c2 int, shed float64, n int, a float64, na int, b float64, nb int) {
+		k := unit.Length(kerf)
+		j := Job{Kerf: &k, Trim: unit.Length(trim),
+			Stock:  []Stock{{"", unit.Length(l1), p1, c1}, {"", unit.Length(l2), p2, c2}},
+			OnHand: []Stock{{"", unit.Length(shed), 0, n}},
+			Pieces: []Piece{{"a", unit.Length(a), na}, {"b", unit.Length(b), nb}}}
+		p, err := Boards(j)
+		if err != nil {
+			return
+		}
+		checkPlan(t, j, p)
+		for _, s := range p.Working() {
+			if math.IsNaN(s.Value) || math.IsInf(s.Value, 0) {
+				t.Errorf("step %s is %v", s.Symbol, s.Value)
+			}
+		}
+	})
+}
