@@ -130,6 +130,8 @@ func mobilitiesAt(t unit.Temperature) mobilities {
 func (k *Equilibria) conductivity(y *system) (unit.Conductivity, error) {
 	z := *y
 	z.stability = &k.conduct
+	z.combine() // at the ionic strength already found
+	z.fresh = true
 	z.fixedPH, z.fixedC, z.titrated = true, false, false
 	z.iterations = 0
 	z.ligand[ligandC] = y.total(ligandC)

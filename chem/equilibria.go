@@ -81,6 +81,10 @@ func At(t unit.Temperature) (*Equilibria, error) {
 // Temperature gives the temperature of the constants.
 func (k *Equilibria) Temperature() unit.Temperature { return k.temperature }
 
+// Henry gives the solubility of carbon dioxide, mol/kg of water and atmosphere
+// (Plummer & Busenberg 1982).
+func (k *Equilibria) Henry() float64 { return k.henry }
+
 func pow10(x float64) float64 { return math.Exp(x * math.Ln10) }
 
 // activities fills in the activity coefficients at an ionic strength and the

@@ -12,6 +12,7 @@ func (k *Equilibria) guess(y *system) {
 		y.x[ionRow] = min(y.x[ionRow]+h[3]+y.stability[FreeOH]*h[1], mostIonic)
 	}
 	k.factors(y)
+	y.fresh = true
 	if !y.fixedPH {
 		low, high := math.Log(1e-14), math.Log(1.)
 		for range 12 {

@@ -131,3 +131,12 @@ func (s *Solution) SI(m Mineral) (float64, bool) {
 	}
 	return s.solid[m], true
 }
+
+// LogSolubility gives the decimal logarithm of the solubility product behind an
+// index, as the reaction of solidLaws is written; 0 for an unknown solid.
+func (k *Equilibria) LogSolubility(m Mineral) float64 {
+	if m < 0 || m >= MineralCount {
+		return 0
+	}
+	return k.solubility[m]
+}

@@ -40,6 +40,7 @@ type system struct {
 	gamma      table
 	slope      table // d ln gamma / d I
 	molal      table
+	fresh      bool // factor belongs to x
 	iterations int
 	lastIonic  float64 // the last step of the ionic strength
 
@@ -62,7 +63,10 @@ func (k *Equilibria) solve(y *system) error {
 	slope := 0.0
 	for y.iterations < MaxIterations {
 		y.iterations++
-		k.factors(y)
+		if !y.fresh {
+			k.factors(y)
+		}
+		y.fresh = false
 		k.amounts(y)
 		if slope < 0 && y.overshot(&step, cols, slope) {
 			for _, j := range cols {
@@ -83,8 +87,7 @@ func (k *Equilibria) solve(y *system) error {
 				slope += y.gradient[j] * step[j]
 			}
 		}
-		if largest < tolerance {
-			k.factors(y)
+		if largest < tolerance { // the activity coefficients are settled
 			k.amounts(y)
 			return nil
 		}
@@ -160,6 +163,10 @@ func (y *system) active(eqs, cols *[unknowns]int) int {
 
 func (k *Equilibria) factors(y *system) {
 	k.activities(y.x[ionRow], &y.gamma, &y.slope)
+	y.combine()
+}
+
+func (y *system) combine() {
 	for s := range y.factor {
 		y.factor[s] = y.stability[s] / y.gamma[s]
 	}

@@ -84,3 +84,11 @@ func (p Species) String() string {
 	}
 	return rows[p].name
 }
+
+// Charge gives the charge in units of the proton's.
+func (p Species) Charge() int {
+	if p < 0 || p >= speciesCount {
+		return 0
+	}
+	return int(rows[p].charge)
+}

@@ -116,7 +116,7 @@ func Assess(j Job) (Assessment, error) {
 		}
 	}
 	r.Assumptions = a.assumptions
-	r.steps = append(a.steps, r.work(k25)...)
+	r.steps = append(a.steps, r.work(k, k25)...)
 	finding.Sort(r.Findings)
 	return r, nil
 }
@@ -150,6 +150,9 @@ func (a *analysis) describe(k, k25 *chem.Equilibria) (Assessment, error) {
 		FreeChlorine: FreeChlorine.Mass(v[FreeChlorine]), Chloramine: Chloramine.Mass(v[Chloramine]),
 		composition: s.Totals, given: a.given, known: a.known,
 	}
+	if r.PHGiven {
+		r.PH = a.pH
+	}
 	if a.known[Alkalinity] {
 		r.Alkalinity = unit.Equivalents(v[Alkalinity])
 	}
@@ -181,6 +184,7 @@ const (
 	FindAcidImpossible finding.ID = "water.acid_impossible"
 	FindAcidStrong     finding.ID = "water.acid_strong"
 	FindAcidOrder      finding.ID = "water.acid_order"
+	FindDilute         finding.ID = "water.acid_dilute"
 	FindAcidTwice      finding.ID = "water.acid_twice"
 	FindAcidAdds       finding.ID = "water.acid_adds"
 	FindCitric         finding.ID = "water.citric_fades"
@@ -223,6 +227,10 @@ func (r *Assessment) dose(k, k25 *chem.Equilibria, w Want) error {
 	return nil
 }
 
+// weakEnough is the strength to which a strong acid is thinned before it is
+// measured out: a slip of the hand then matters little.
+const weakEnough unit.Fraction = 0.05
+
 func (r *Assessment) impossible(w Want, now float64) {
 	r.add(finding.Finding{ID: FindAcidImpossible, Severity: finding.Caution, Source: ownSource,
 		Args: finding.Args{"Product": w.Product.Word(), "PH": w.PH, "Now": now}})
@@ -248,6 +256,10 @@ func (r *Assessment) cautions(d *Dose) {
 		r.add(finding.Finding{ID: FindAcidStrong, Severity: finding.Caution, Source: leafSource, Args: finding.Args{"Product": p.Word(), "Strength": p.strength()}})
 	}
 	r.add(finding.Finding{ID: FindAcidOrder, Severity: finding.Caution, Source: leafSource})
+	if parts, err := p.Diluted(weakEnough); err == nil && !p.Solid() {
+		r.add(finding.Finding{ID: FindDilute, Severity: finding.Note, Figure: parts, Source: leafSource,
+			Args: finding.Args{"Parts": parts, "Strength": weakEnough}})
+	}
 	if p.Reagent == Citric {
 		r.add(finding.Finding{ID: FindCitric, Severity: finding.Caution, Source: source.FromMemory})
 	}

@@ -112,6 +112,9 @@ func (r *Assessment) cure(j *Judgement) bool {
 	return false
 }
 
+// littleRain is the share below which a blend is not worth the carrying.
+const littleRain = unit.Fraction(0.15)
+
 // muchRain is the share from which a blend is mostly rain.
 const muchRain = unit.Fraction(0.75)
 
@@ -120,6 +123,8 @@ func (r *Assessment) blend(share unit.Fraction, j *Judgement) {
 	severity := finding.Note
 	if j.Verdict == Severe {
 		severity = finding.Caution
+	} else if share < littleRain {
+		return
 	}
 	args := finding.Args{"Share": share, "Analyte": j.word(), "Good": j.good()}
 	if share > muchRain && j.Verdict == Severe {
@@ -134,6 +139,9 @@ func (r *Assessment) blend(share unit.Fraction, j *Judgement) {
 const standing = 2 * unit.Day
 
 func (r *Assessment) chlorine() {
+	if !r.given[FreeChlorine] && !r.given[Chloramine] && KindOf(r.Name) == Rain {
+		return
+	}
 	if !r.given[FreeChlorine] && !r.given[Chloramine] {
 		r.add(finding.Finding{ID: FindChlorineAsk, Severity: finding.Note, Source: lettuceTrial})
 		return

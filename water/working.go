@@ -34,7 +34,7 @@ func conversion(x Analyte, r unit.Reading, c unit.MolarConcentration) finding.St
 
 // work gives the steps after the conversions: charge, carbon, activity,
 // conductivity ion by ion, scale, acid.
-func (r *Assessment) work(k25 *chem.Equilibria) []finding.Step {
+func (r *Assessment) work(k, k25 *chem.Equilibria) []finding.Step {
 	s := &r.Solution
 	in := func(symbol string, value float64, unit string) finding.Input {
 		return finding.Input{Symbol: symbol, Value: value, Unit: unit}
@@ -49,24 +49,59 @@ func (r *Assessment) work(k25 *chem.Equilibria) []finding.Step {
 			Value: float64(r.Alkalinity), Unit: "meq/L", Source: labSource},
 		{Symbol: "H", Name: "hardness", Formula: "H = (Ca + Mg) * 100.086", Inputs: []finding.Input{in("Ca", float64(c.Ca), "mmol/L"), in("Mg", float64(c.Mg), "mmol/L")},
 			Value: r.Hardness.MilligramsPerLitre(), Unit: "mg/L CaCO3", Source: labSource},
-		{Symbol: "I", Name: "ionic strength, half the sum of z^2 m over all ions", Formula: "I = 1/2 sum z^2 m * 0.997", Value: float64(r.IonicStrength) / 1e3, Unit: "mol/L", Source: "truesdell1974"},
+		{Symbol: "I", Name: "ionic strength, half the sum of z^2 m over all ions", Formula: "I = 1/2 sum z^2 m * 0.997", Inputs: ions(s), Value: float64(r.IonicStrength) / 1e3, Unit: "mol/L", Source: "truesdell1974"},
 		{Symbol: "TIC", Name: "carbon dioxide, bicarbonate and carbonate together", Formula: "TIC = CO2 + HCO3 + CO3 + their pairs",
 			Inputs: []finding.Input{in("CO2", float64(s.Molar(chem.FreeCO2)), "mmol/L"), in("HCO3", float64(s.Molar(chem.FreeHCO3)), "mmol/L"), in("CO3", float64(s.Molar(chem.FreeCO3)), "mmol/L")},
 			Value:  float64(c.TIC), Unit: "mmol/L", Source: "plummer1982"},
 		{Symbol: "pCO2", Name: "carbon dioxide pressure in balance with the water", Formula: "pCO2 = m(CO2) gamma / K_H",
-			Inputs: []finding.Input{in("m(CO2)", s.Molality(chem.FreeCO2), "mol/kg"), in("gamma", s.Gamma(chem.FreeCO2), "")},
+			Inputs: []finding.Input{in("m(CO2)", s.Molality(chem.FreeCO2), "mol/kg"), in("gamma", s.Gamma(chem.FreeCO2), ""), in("K_H", k.Henry(), "mol/kg/atm")},
 			Value:  float64(s.CO2 / unit.Atmosphere), Unit: "atm", Source: "plummer1982"},
 	}
 	steps = append(steps, r.workConductivity(k25)...)
-	for _, m := range []chem.Mineral{chem.Calcite, chem.Gypsum, chem.Brushite, chem.Hydroxyapatite} {
-		if si, ok := s.SI(m); ok {
-			steps = append(steps, finding.Step{Symbol: "SI(" + m.String() + ")", Name: "saturation index, ion product over solubility product",
-				Formula: "SI = log10(IAP / K)", Value: si, Unit: "", Source: "phreeqc388",
-				Inputs: []finding.Input{in("a(Ca)", s.Molality(chem.FreeCa)*s.Gamma(chem.FreeCa), ""), in("a(CO3)", s.Molality(chem.FreeCO3)*s.Gamma(chem.FreeCO3), ""),
-					in("a(SO4)", s.Molality(chem.FreeSO4)*s.Gamma(chem.FreeSO4), ""), in("a(PO4)", s.Molality(chem.FreePO4)*s.Gamma(chem.FreePO4), "")}})
+	steps = append(steps, r.workScale(k)...)
+	return append(steps, r.workAcid()...)
+}
+
+// workScale gives the saturation indices, each with the activities that go in.
+func (r *Assessment) workScale(k *chem.Equilibria) []finding.Step {
+	s := &r.Solution
+	activity := func(p chem.Species) finding.Input {
+		return finding.Input{Symbol: "a(" + p.String() + ")", Value: s.Molality(p) * s.Gamma(p)}
+	}
+	var steps []finding.Step
+	for _, line := range []struct {
+		mineral chem.Mineral
+		formula string
+		ions    []chem.Species
+	}{
+		{chem.Calcite, "SI = log10(a(Ca++) a(CO3--)) - log K", []chem.Species{chem.FreeCa, chem.FreeCO3}},
+		{chem.Gypsum, "SI = log10(a(Ca++) a(SO4--)) - log K", []chem.Species{chem.FreeCa, chem.FreeSO4}},
+		{chem.Brushite, "SI = log10(a(Ca++) a(H+) a(PO4---)) - log K", []chem.Species{chem.FreeCa, chem.FreeH, chem.FreePO4}},
+		{chem.Hydroxyapatite, "SI = log10(a(Ca++)^5 a(HPO4--)^3 / a(H+)^4) - log K", []chem.Species{chem.FreeCa, chem.FreeHPO4, chem.FreeH}},
+	} {
+		si, ok := s.SI(line.mineral)
+		if !ok {
+			continue
+		}
+		step := finding.Step{Symbol: "SI(" + line.mineral.String() + ")", Name: "saturation index: above 0 the solid can form", Formula: line.formula, Value: si, Source: "phreeqc388"}
+		for _, p := range line.ions {
+			step.Inputs = append(step.Inputs, activity(p))
+		}
+		step.Inputs = append(step.Inputs, finding.Input{Symbol: "log K", Value: k.LogSolubility(line.mineral)})
+		steps = append(steps, step)
+	}
+	return steps
+}
+
+// ions lists the molalities of every ion, with its charge in its name.
+func ions(s *chem.Solution) []finding.Input {
+	var out []finding.Input
+	for p := chem.FreeH; p.String() != "unknown species"; p++ {
+		if m := s.Molality(p); m > 1e-8 && p.Charge() != 0 {
+			out = append(out, finding.Input{Symbol: "m(" + p.String() + ")", Value: m, Unit: "mol/kg"})
 		}
 	}
-	return append(steps, r.workAcid()...)
+	return out
 }
 
 func (r *Assessment) workConductivity(k25 *chem.Equilibria) []finding.Step {
@@ -101,9 +136,16 @@ func (r *Assessment) workAcid() []finding.Step {
 		return nil
 	}
 	p := d.Want.Product
+	after := &d.Solution
+	left, carbonate := float64(after.Alkalinity()), float64(after.CarbonateAlkalinity())
+	equivalents := float64(r.composition.ReferenceCharge()) - left
+	z := equivalents / float64(d.Amount)
 	steps := []finding.Step{
-		{Symbol: "n", Name: "acid that takes the charge balance to the pH wanted", Formula: "n from: sum z m + inert charge = 0 at the pH",
-			Inputs: []finding.Input{{Symbol: "pH", Value: d.Want.PH}, {Symbol: "A", Value: float64(r.Alkalinity), Unit: "meq/L"}, {Symbol: "A left", Value: float64(d.Alkalinity), Unit: "meq/L"}},
+		{Symbol: "A left", Name: "alkalinity that the water holds at the pH wanted", Formula: "A left = carbonate part + phosphate, citrate, borate and free acid",
+			Inputs: []finding.Input{{Symbol: "pH", Value: d.PH}, {Symbol: "carbonate part", Value: carbonate, Unit: "meq/L"}, {Symbol: "the rest", Value: left - carbonate, Unit: "meq/L"}},
+			Value:  left, Unit: "meq/L", Source: "plummer1982"},
+		{Symbol: "n", Name: "acid that takes the alkalinity down to what is left", Formula: "n = (A - A left) / z",
+			Inputs: []finding.Input{{Symbol: "A", Value: float64(r.composition.ReferenceCharge()), Unit: "meq/L"}, {Symbol: "A left", Value: left, Unit: "meq/L"}, {Symbol: "z", Value: z, Unit: "meq/mmol"}},
 			Value:  float64(d.Amount), Unit: "mmol/L", Source: "phreeqc388"},
 		{Symbol: "g", Name: "mass of the product", Formula: "g = n M / 1000 / strength",
 			Inputs: []finding.Input{{Symbol: "n", Value: float64(d.Amount), Unit: "mmol/L"}, {Symbol: "M", Value: p.MolarMass(), Unit: "g/mol"}, {Symbol: "strength", Value: float64(p.strength())}},
