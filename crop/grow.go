@@ -76,6 +76,22 @@ type Stand struct {
 	Days   int
 	Target unit.Mass
 	Start  unit.Mass // dry mass of a seedling; 0: the crop's usual one
+	// Nursery is a closer stand on the raft before the plants are moved to
+	// Plants, once; 0 for none.
+	Nursery     Density
+	NurseryDays int
+}
+
+// spaced gives the density on a day, and the share by which a mass a square metre
+// changes when the plants move that morning.
+func (s Stand) spaced(day int) (plants Density, thinned float64) {
+	if s.Nursery <= 0 || s.NurseryDays <= 0 || day > s.NurseryDays {
+		return s.Plants, 1
+	}
+	if day == s.NurseryDays {
+		return s.Plants, float64(s.Plants / s.Nursery)
+	}
+	return s.Nursery, 1
 }
 
 // Standing is a planting at the end of a day.
@@ -83,6 +99,8 @@ type Standing struct {
 	Fresh unit.Mass     // harvested part of one plant
 	Dry   float64       // whole plants, g/m2
 	Cover unit.Fraction // of the ground under leaves
+	// Plants is the density at which they stand that day.
+	Plants Density
 }
 
 // Grow runs the crop's model and gives the standing at the end of each day from
@@ -94,18 +112,21 @@ func (y *Year) Grow(s Stand) []Standing {
 	if s.Start <= 0 {
 		s.Start = s.Crop.Growth.Seedling
 	}
-	w := s.Start.Grams() * float64(s.Plants)
+	first, _ := s.spaced(0)
+	w := s.Start.Grams() * float64(first)
 	if s.Crop.Growth.Model == TwoState {
 		return y.growTwoState(s, w)
 	}
 	out := make([]Standing, 0, min(s.Days, 400))
 	for i := range s.Days {
 		d := y.at(s.From + i)
+		plants, thinned := s.spaced(i)
+		w *= thinned
 		ramp := s.Crop.Ramp(unit.Temperature(d.mean))
 		cm := dailyGain(d.light) * s.Crop.Growth.Factor * ramp
 		w = expolinearDay(w, cm, earlyGrowth*ramp)
 		cover := 1 - math.Exp(-0.7*0.03*w) // leaf area 0.03 m2 a gram dry, extinction 0.7 (memory)
-		out = append(out, s.standing(w, cover))
+		out = append(out, s.standing(w, cover, plants))
 		if s.Target > 0 && out[i].Fresh >= s.Target {
 			break
 		}
@@ -120,16 +141,19 @@ const nonStructuralShare = 0.72 / 3.42
 func (y *Year) growTwoState(s Stand, w float64) []Standing {
 	c := y.constants
 	state := State{w * nonStructuralShare, w * (1 - nonStructuralShare)}
-	k := Canopy{Factor: s.Crop.Growth.Factor, Plants: float64(s.Plants)}
+	k := Canopy{Factor: s.Crop.Growth.Factor}
 	out := make([]Standing, 0, min(s.Days, 400))
 	for i := range s.Days {
 		d := y.at(s.From + i)
+		plants, thinned := s.spaced(i)
+		k.Plants = float64(plants)
+		state.NonStructural, state.Structural = state.NonStructural*thinned, state.Structural*thinned
 		k.Ramp = s.Crop.Ramp(unit.Temperature(d.mean))
 		for h := range 24 {
 			state = c.Advance(state, d.drive[h], k, 3600)
 		}
 		cover, leaf := c.cover(state.Structural, k.Plants)
-		out = append(out, s.standing(state.Total(), cover*(1-math.Exp(-0.7*leaf))))
+		out = append(out, s.standing(state.Total(), cover*(1-math.Exp(-0.7*leaf)), plants))
 		if s.Target > 0 && out[i].Fresh >= s.Target {
 			break
 		}
@@ -137,10 +161,10 @@ func (y *Year) growTwoState(s Stand, w float64) []Standing {
 	return out
 }
 
-func (s Stand) standing(dry, cover float64) Standing {
+func (s Stand) standing(dry, cover float64, plants Density) Standing {
 	g := s.Crop.Growth
-	fresh := float64(g.Shoot) * dry / float64(s.Plants) / float64(g.DryMatter)
-	return Standing{Fresh: unit.Mass(fresh) * unit.Gram, Dry: dry, Cover: unit.Fraction(cover)}
+	fresh := float64(g.Shoot) * dry / float64(plants) / float64(g.DryMatter)
+	return Standing{Fresh: unit.Mass(fresh) * unit.Gram, Dry: dry, Cover: unit.Fraction(cover), Plants: plants}
 }
 
 // Published and judged errors of a forecast: weight 25 % (20 to 30) before any

@@ -175,6 +175,31 @@ func TestGrowthMovesTheRightWay(t *testing.T) {
 	})
 }
 
+// Ponds with one move: 81 plants a m2 for ten days, then 28 for fourteen (Rutgers
+// ponds, opening read). The closer nursery costs little: heads within a tenth of
+// those that stood at 28 all along, on a third of the ground.
+func TestNurserySpacing(t *testing.T) {
+	k, _ := catalogue(t).ByID("lettuce_butterhead")
+	wide := pond(400).Grow(Stand{Crop: k, Plants: 28, Days: 24})
+	moved := pond(400).Grow(Stand{Crop: k, Plants: 28, Days: 24, Nursery: 81, NurseryDays: 10})
+	a, b := wide[23].Fresh.Grams(), moved[23].Fresh.Grams()
+	if b > a || b < 0.9*a {
+		t.Errorf("%v g at 28 all along, %v g with a nursery", a, b)
+	}
+	if moved[9].Plants != 81 || moved[10].Plants != 28 {
+		t.Errorf("stands at %v, then %v", moved[9].Plants, moved[10].Plants)
+	}
+	// the plants do not change by being moved
+	if g := moved[10].Fresh.Grams() / moved[9].Fresh.Grams(); g < 1 || g > 1.5 {
+		t.Errorf("the move changes the plants by %v", g)
+	}
+	kale, _ := catalogue(t).ByID("kale")
+	x := pond(400).Grow(Stand{Crop: kale, Plants: 15, Days: 30, Nursery: 60, NurseryDays: 8})
+	if g := x[8].Fresh.Grams() / x[7].Fresh.Grams(); g < 1 || g > 1.6 {
+		t.Errorf("kale: the move changes the plants by %v", g)
+	}
+}
+
 func TestRamp(t *testing.T) {
 	k, _ := catalogue(t).ByID("lettuce_leaf")
 	for _, c := range []struct{ mean, want float64 }{{4, 0}, {8, 0.5}, {12, 1}, {28, 1}, {32, 0.5}, {36, 0}, {40, 0}, {-10, 0}} {

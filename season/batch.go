@@ -16,6 +16,7 @@ type Batch struct {
 	Number   int
 	Sow      time.Time // equal to SetOut for a crop set out as a plant
 	SetOut   time.Time // from the tray to the raft
+	Move     time.Time // from the nursery spacing to the last one; zero without a nursery
 	Harvest  time.Time
 	Earliest time.Time // of the harvest's band
 	Latest   time.Time
@@ -26,6 +27,9 @@ type Batch struct {
 	Limit    Limit     // what speaks against the day it is set out; None in a window
 	Water    Water
 	Holes    []Span // where on the raft, by hole number from 1
+	Nursery  []Span // where in the nursery part of it, from 1
+	// Least is the day on which it would have been set out without breaks.
+	Least time.Time
 }
 
 // Span is a run of holes, both ends included.
@@ -38,17 +42,41 @@ const turnaroundDays = 3
 
 // grown is one run of the model from a day of the year.
 type grown struct {
-	days  []crop.Standing
-	ready bool
+	days    []crop.Standing
+	nursery int // days at the nursery spacing
+	ready   bool
 }
 
+// touching is the share of the ground under leaves at which plants in the nursery
+// begin to take each other's light.
+const touching = 0.8
+
 // grow runs the crop from a day of the year (index from 0) to its target, or to
-// 1.6 times its longest time on the raft.
+// 1.6 times its longest time on the raft. With a nursery spacing the plants move
+// when they touch.
 func (m *maker) grow(from int) grown {
+	if g := m.grown[from]; g != nil {
+		return *g
+	}
 	target := m.Target / unit.Mass(m.job.Fit)
-	most := min(365, int(1.6*m.Crop.Raft.Max.Days()))
-	run := m.weather.Grow(crop.Stand{Crop: m.Crop, Plants: m.Plants, From: from, Days: most, Target: target})
-	return grown{days: run, ready: len(run) > 0 && run[len(run)-1].Fresh >= target}
+	stand := crop.Stand{Crop: m.Crop, Plants: m.Plants, From: from, Days: min(365, int(1.6*m.Crop.Raft.Max.Days())), Target: target}
+	g := grown{}
+	if m.job.Nursery > m.Plants {
+		close := stand
+		close.Plants = m.job.Nursery
+		for _, d := range m.weather.Grow(close) {
+			if d.Cover >= touching {
+				break
+			}
+			g.nursery++
+		}
+		stand.Nursery, stand.NurseryDays = m.job.Nursery, g.nursery
+	}
+	g.days = m.weather.Grow(stand)
+	g.ready = len(g.days) > 0 && g.days[len(g.days)-1].Fresh >= target
+	g.nursery = min(g.nursery, len(g.days))
+	m.grown[from] = &g
+	return g
 }
 
 func index(t time.Time) int { return int(sky.DayOf(t)) - 1 }
@@ -69,13 +97,17 @@ func (m *maker) batch(setOut time.Time, plants int, g grown) Batch {
 	n := len(g.days)
 	band := int(math.Max(3, math.Round(crop.HarvestBand.Days()*float64(n)/35)))
 	b := Batch{
-		Number: len(m.Batches) + 1, Sow: addDays(setOut, -m.nurseryDays()), SetOut: setOut, Harvest: addDays(setOut, n),
+		Sow: addDays(setOut, -m.nurseryDays()), SetOut: setOut, Harvest: addDays(setOut, n),
 		Plants: plants, Ready: g.ready, Limit: m.limitOn(sky.DayOf(setOut)), Water: m.water(index(setOut), g.days, plants),
 	}
 	b.Earliest, b.Latest = addDays(b.Harvest, -band), addDays(b.Harvest, band)
 	if n > 0 {
 		b.Fresh = g.days[n-1].Fresh * unit.Mass(m.job.Fit)
 	}
+	if g.nursery > 0 {
+		b.Move = addDays(setOut, g.nursery)
+	}
+	b.Least = setOut
 	return b
 }
 
@@ -94,7 +126,7 @@ func (m *maker) sequence() {
 				break
 			}
 			b := m.batch(day, m.Holes, g)
-			b.Holes = []Span{{1, m.Holes}}
+			b.Number, b.Holes = len(m.Batches)+1, []Span{{1, m.Holes}}
 			m.Batches = append(m.Batches, b)
 			day = addDays(b.Harvest, turnaroundDays)
 		}
@@ -239,9 +271,13 @@ func (m *maker) went(b Batch) crop.Weather {
 
 // standing gives a run of just so many days: the one that is known where it is
 // long enough, else a longer one without a target.
-func (m *maker) standing(from, n int, known []crop.Standing) []crop.Standing {
-	if n <= len(known) {
-		return known[:max(0, n)]
+func (m *maker) standing(from, n int, known grown) []crop.Standing {
+	if n <= len(known.days) {
+		return known.days[:max(0, n)]
 	}
-	return m.weather.Grow(crop.Stand{Crop: m.Crop, Plants: m.Plants, From: from, Days: n})
+	stand := crop.Stand{Crop: m.Crop, Plants: m.Plants, From: from, Days: n}
+	if known.nursery > 0 {
+		stand.Nursery, stand.NurseryDays = m.job.Nursery, known.nursery
+	}
+	return m.weather.Grow(stand)
 }

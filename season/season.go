@@ -28,6 +28,9 @@ type Job struct {
 
 	Bed   pool.Bed // zero: a bed of 4 ft by 8 ft with 5 in of solution
 	Holes int      // in the raft; 0: from the crop's density
+	// Nursery is a closer spacing on the raft, from which plants are moved once;
+	// 0: they are set out at their last spacing.
+	Nursery crop.Density
 
 	Crop   crop.Crop   // what is grown
 	Others []crop.Crop // whose windows are wanted too
@@ -121,10 +124,6 @@ const (
 	FindForecast   finding.ID = "season.forecast"
 	FindSlow       finding.ID = "season.never_ready"
 	FindFrost      finding.ID = "season.frost"
-	FindHoles      finding.ID = "season.too_few_holes"
-	FindNoDays     finding.ID = "season.no_harvest_days"
-	FindBreak      finding.ID = "season.break_skipped"
-	FindMissed     finding.ID = "season.missed"
 )
 
 // maker carries a season while it is made.
@@ -133,6 +132,7 @@ type maker struct {
 	job     Job
 	weather *crop.Year
 	days    days
+	grown   [365]*grown // runs by the day they start
 }
 
 // days are what the windows and the water need of each day of the year.

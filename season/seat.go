@@ -5,26 +5,60 @@ import (
 	"time"
 )
 
-// seat gives each batch its holes, by the days it stands on the raft, and finds
-// the peak. Holes are numbered from 1; a batch gets one run where there is one
-// long enough, and the fewest runs otherwise. The number of holes in use is the
-// peak of the batches that stand at once, which no seating can beat.
-func (m *maker) seat() {
+// seat gives each batch its number and its holes, by the days it stands on the
+// raft, and finds the peaks. Holes are numbered from 1; a batch gets one run where
+// there is one long enough, and the fewest runs otherwise. No seating uses fewer
+// holes than stand at once, and this one uses no more. The bound is the peak that
+// the batches would have if each were set out on its latest day.
+func (r *run) seat() {
+	var last, close, least []stay
+	for i := range r.batches {
+		b := &r.batches[i]
+		b.Number = i + 1
+		from := b.SetOut
+		if !b.Move.IsZero() {
+			from = b.Move
+			close = append(close, stay{b.SetOut, b.Move, b.Plants, &b.Nursery})
+		}
+		last = append(last, stay{from, b.Harvest, b.Plants, &b.Holes})
+		held := daysBetween(b.SetOut, from) // nursery days keep their number
+		least = append(least, stay{addDays(maxTime(b.Least, b.SetOut), held), b.Harvest, b.Plants, nil})
+	}
+	r.peak, r.nursery, r.bound = seatAll(last), seatAll(close), seatAll(least)
+}
+
+func maxTime(a, b time.Time) time.Time {
+	if a.After(b) {
+		return a
+	}
+	return b
+}
+
+// stay is a number of plants in holes from a day until another.
+type stay struct {
+	from, to time.Time
+	plants   int
+	holes    *[]Span // where to write the holes; nil: only count
+}
+
+// seatAll seats the stays and gives the peak.
+func seatAll(stays []stay) int {
 	type event struct {
 		day  time.Time
 		cut  bool
 		list int
 	}
 	var events []event
-	for i, b := range m.Batches {
-		events = append(events, event{b.SetOut, false, i}, event{b.Harvest, true, i})
+	for i, s := range stays {
+		if s.from.Before(s.to) {
+			events = append(events, event{s.from, false, i}, event{s.to, true, i})
+		}
 	}
 	// on one day the cut comes before the planting
 	slices.SortStableFunc(events, func(a, b event) int {
-		if c := a.day.Compare(b.day); c != 0 {
+		switch c := a.day.Compare(b.day); {
+		case c != 0:
 			return c
-		}
-		switch {
 		case a.cut == b.cut:
 			return a.list - b.list
 		case a.cut:
@@ -33,24 +67,23 @@ func (m *maker) seat() {
 		return 1
 	})
 	free := []Span{{1, 1 << 30}}
-	used := 0
+	used, peak := 0, 0
 	for _, e := range events {
-		b := &m.Batches[e.list]
+		s := stays[e.list]
 		if e.cut {
-			if b.SetOut.Before(b.Harvest) {
-				free = release(free, b.Holes)
-				used -= b.Plants
+			used -= s.plants
+			if s.holes != nil {
+				free = release(free, *s.holes)
 			}
 			continue
 		}
-		b.Holes, free = take(free, b.Plants)
-		if !b.SetOut.Before(b.Harvest) {
-			free = release(free, b.Holes)
-			continue
+		used += s.plants
+		peak = max(peak, used)
+		if s.holes != nil {
+			*s.holes, free = take(free, s.plants)
 		}
-		used += b.Plants
-		m.Steady.Peak = max(m.Steady.Peak, used)
 	}
+	return peak
 }
 
 // take takes n holes: the shortest run that is long enough below the end, else
@@ -90,8 +123,8 @@ func release(free, back []Span) []Span {
 	slices.SortFunc(all, func(a, b Span) int { return a.From - b.From })
 	out := all[:1]
 	for _, s := range all[1:] {
-		if last := &out[len(out)-1]; s.From <= last.To+1 {
-			last.To = max(last.To, s.To)
+		if end := &out[len(out)-1]; s.From <= end.To+1 {
+			end.To = max(end.To, s.To)
 		} else {
 			out = append(out, s)
 		}

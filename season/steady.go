@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"raftwright/crop"
 	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
@@ -41,11 +42,44 @@ func (s Schedule) away(d time.Time) (time.Time, bool) {
 	return d, in
 }
 
-// Steady is how the wanted harvest fits the raft.
+// back gives the first day from d on that lies in no break.
+func (s Schedule) back(d time.Time) time.Time {
+	for moved := true; moved; {
+		moved = false
+		for _, b := range s.Breaks {
+			if !d.Before(b.From) && !d.After(b.To) {
+				d, moved = addDays(b.To, 1), true
+			}
+		}
+	}
+	return d
+}
+
+// week lists the days of one week, from a day on, on which harvest is possible.
+func (s Schedule) week(from time.Time) []time.Time {
+	var out []time.Time
+	for i := range 7 {
+		d := addDays(from, i)
+		if _, away := s.away(d); away || d.After(s.Last) || !slices.Contains(s.Days, d.Weekday()) {
+			continue
+		}
+		out = append(out, d)
+	}
+	return out
+}
+
+// Steady is how the wanted harvest fits the raft. Each harvest is planned back
+// from its day, each batch set out as late as its day allows, so that it takes
+// its holes for the shortest time.
 type Steady struct {
-	HeadsPerWeek float64
-	Peak         int           // holes in use at once, most
-	Holes        int           // holes there are
+	HeadsPerWeek float64 // wanted; without a wish, what the raft carries
+	Carries      float64 // heads a week that this one raft carries on these days
+	Peak         int     // holes in use at once, most
+	NurseryPeak  int     // nursery holes in use at once, most
+	Bound        int     // no plan with these harvests has a lower Peak
+	Proven       bool    // Peak is Bound: nothing can be set out later
+	Holes        int     // holes there are
+	Area         unit.Area
 	Beds         int           // beds alike that it takes
 	Chance       unit.Fraction // that a harvest brings the heads promised
 	Harvests     int
@@ -66,6 +100,11 @@ const (
 const (
 	AssumeLosses finding.ID = "season.losses"
 	AssumeDay    finding.ID = "season.harvest_day"
+
+	FindHoles  finding.ID = "season.too_few_holes"
+	FindNoDays finding.ID = "season.no_harvest_days"
+	FindBreak  finding.ID = "season.break_skipped"
+	FindMissed finding.ID = "season.missed"
 )
 
 // PlantsFor gives the least number of plants of which, with the chance that each
@@ -102,10 +141,29 @@ func tail(n, k int, p float64) float64 {
 	return math.Min(1, sum)
 }
 
+// run is one way to plan a schedule.
+type run struct {
+	batches     []Batch
+	skipped     int
+	missed      int
+	firstMissed time.Time
+	peak        int
+	nursery     int
+	bound       int
+}
+
+// miss notes a harvest day that no planting reaches.
+func (r *run) miss(d time.Time) {
+	if r.missed == 0 {
+		r.firstMissed = d
+	}
+	r.missed++
+}
+
 // steady plans the batches of a wanted harvest, each back from its day.
 func (m *maker) steady() {
 	s := m.limits(m.job.Schedule)
-	m.Steady = &Steady{HeadsPerWeek: s.HeadsPerWeek, Holes: m.Holes, Chance: promiseChance}
+	m.Steady = &Steady{HeadsPerWeek: s.HeadsPerWeek, Holes: m.Holes, Chance: promiseChance, Beds: 1}
 	if s.First.IsZero() || s.Last.Before(s.First) {
 		m.find(finding.Finding{ID: FindNoDays, Severity: finding.Caution, Source: source.OwnChoice})
 		return
@@ -115,41 +173,85 @@ func (m *maker) steady() {
 		s.Days = []time.Weekday{s.First.Weekday()}
 		m.assume(AssumeDay, source.OwnChoice, finding.Args{"Day": finding.Word("weekday." + digit(int(s.Days[0])))})
 	}
-	if s.Whole {
-		m.whole(s)
-	} else {
-		m.staged(s)
+	var r run
+	switch {
+	case s.Whole:
+		r = m.whole(s)
+	case s.HeadsPerWeek > 0:
+		r = m.staged(s)
+	default:
+		s.HeadsPerWeek = m.carries(s, float64(m.Holes*7))
+		m.Steady.HeadsPerWeek = s.HeadsPerWeek
+		r = m.staged(s)
 	}
-	m.seat()
-	m.Steady.Harvests = len(m.Batches)
-	m.Steady.Beds = max(1, (m.Steady.Peak+m.Holes-1)/m.Holes)
-	weeks := s.Last.Sub(s.First).Hours()/24/7 + 1
+	m.Batches = r.batches
+	m.settleSteady(s, r)
+	m.tellSteady()
+}
+
+func (m *maker) settleSteady(s Schedule, r run) {
+	t := m.Steady
+	t.Peak, t.NurseryPeak, t.Bound, t.Proven = r.peak, r.nursery, r.bound, r.peak == r.bound
+	t.Skipped, t.Missed, t.FirstMissed, t.Harvests = r.skipped, r.missed, r.firstMissed, len(r.batches)
+	t.Area = m.area(r)
+	t.Beds = max(1, int(math.Ceil(float64(t.Area/m.Bed.Area)-1e-9)))
+	t.Carries = t.HeadsPerWeek
+	if t.Beds > 1 && !s.Whole {
+		t.Carries = m.carries(s, s.HeadsPerWeek)
+	}
+	weeks := float64(daysBetween(s.First, s.Last))/7 + 1
+	heads := 0
 	for _, b := range m.Batches {
 		m.CropsPerYear += float64(b.Plants) / float64(m.Holes)
-		m.Steady.Spare += max(0, b.Plants-b.Heads)
+		t.Spare += max(0, b.Plants-b.Heads)
+		heads += b.Heads
 	}
-	if m.Steady.HeadsPerWeek == 0 && weeks > 0 {
-		for _, b := range m.Batches {
-			m.Steady.HeadsPerWeek += float64(b.Plants) * plantChance / weeks
+	if s.Whole {
+		t.Carries = float64(heads) / weeks
+	}
+	if t.HeadsPerWeek == 0 {
+		t.HeadsPerWeek = t.Carries
+	}
+}
+
+// area gives the part of raft that a run takes at its peaks.
+func (m *maker) area(r run) unit.Area {
+	a := float64(r.peak) / float64(m.Plants)
+	if m.job.Nursery > 0 {
+		a += float64(r.nursery) / float64(m.job.Nursery)
+	}
+	return unit.Area(a)
+}
+
+// carries gives the most heads a week, in whole heads up to a limit, that the
+// raft carries on the days of the schedule.
+func (m *maker) carries(s Schedule, limit float64) float64 {
+	lo, hi := 0, int(math.Ceil(limit))
+	for hi-lo > 1 {
+		mid := (lo + hi) / 2
+		s.HeadsPerWeek = float64(mid)
+		if m.area(m.staged(s)) <= m.Bed.Area*(1+1e-9) {
+			lo = mid
+		} else {
+			hi = mid
 		}
 	}
-	m.tellSteady()
+	return float64(lo)
 }
 
 // limits fills the ends of the schedule from the crop's windows.
 func (m *maker) limits(s Schedule) Schedule {
 	w := m.own()
-	if !w[0].Open() {
-		return s
-	}
-	if s.First.IsZero() {
-		day := m.date(w[0].From)
-		s.First = addDays(day, len(m.grow(index(day)).days))
-	}
-	if s.Last.IsZero() {
-		end := w[len(w)-1]
-		day := addDays(m.date(w[0].From), int(end.To-w[0].From+365)%365)
-		s.Last = addDays(day, len(m.grow(index(day)).days))
+	if w[0].Open() {
+		if s.First.IsZero() {
+			day := m.date(w[0].From)
+			s.First = addDays(day, len(m.grow(index(day)).days))
+		}
+		if s.Last.IsZero() {
+			end := w[len(w)-1]
+			day := addDays(m.date(w[0].From), (int(end.To)-int(w[0].From)+365)%365)
+			s.Last = addDays(day, len(m.grow(index(day)).days))
+		}
 	}
 	if limit := addDays(s.First, 3*366); s.Last.After(limit) {
 		s.Last = limit // three years ahead is more than any forecast bears
@@ -158,47 +260,33 @@ func (m *maker) limits(s Schedule) Schedule {
 }
 
 func (m *maker) tellSteady() {
-	if m.Steady.Peak > m.Holes {
-		m.find(finding.Finding{ID: FindHoles, Severity: finding.Caution, Figure: m.Steady.Peak, Source: source.OwnChoice,
-			Args: finding.Args{"Peak": m.Steady.Peak, "Holes": m.Holes, "Beds": m.Steady.Beds}})
+	t := m.Steady
+	if t.Beds > 1 {
+		m.find(finding.Finding{ID: FindHoles, Severity: finding.Caution, Figure: t.Peak, Source: source.OwnChoice,
+			Args: finding.Args{"Peak": t.Peak, "Holes": m.Holes, "Beds": t.Beds, "Carries": t.Carries}})
 	}
-	if m.Steady.Skipped > 0 {
-		m.find(finding.Finding{ID: FindBreak, Severity: finding.Note, Figure: m.Steady.Skipped, Source: source.Given,
-			Args: finding.Args{"Count": m.Steady.Skipped}})
+	if t.Skipped > 0 {
+		m.find(finding.Finding{ID: FindBreak, Severity: finding.Note, Figure: t.Skipped, Source: source.Given, Args: finding.Args{"Count": t.Skipped}})
 	}
-	if m.Steady.Missed > 0 {
-		m.find(finding.Finding{ID: FindMissed, Severity: finding.Caution, Figure: m.Steady.Missed, Source: "vanhenten1994",
-			Args: finding.Args{"Count": m.Steady.Missed, "First": m.Steady.FirstMissed, "Mass": m.Target}})
+	if t.Missed > 0 {
+		m.find(finding.Finding{ID: FindMissed, Severity: finding.Caution, Figure: t.Missed, Source: "vanhenten1994",
+			Args: finding.Args{"Count": t.Missed, "First": t.FirstMissed, "Mass": m.Target}})
 	}
 	if len(m.Batches) == 0 {
 		m.find(finding.Finding{ID: FindNoDays, Severity: finding.Caution, Source: source.Given})
 	}
 }
 
-// week lists the days of one week, from a day on, on which harvest is possible.
-func (s Schedule) week(from time.Time) []time.Time {
-	var out []time.Time
-	for i := range 7 {
-		d := addDays(from, i)
-		if _, away := s.away(d); away || d.After(s.Last) || !slices.Contains(s.Days, d.Weekday()) {
-			continue
-		}
-		out = append(out, d)
-	}
-	return out
-}
-
-// staged gives each harvest day its own batch.
-func (m *maker) staged(s Schedule) {
+// staged gives each harvest day its own batch. The heads of a week are shared by
+// its days; parts of a head are carried to the next.
+func (m *maker) staged(s Schedule) run {
+	var r run
 	carry := 0.0
-	if s.HeadsPerWeek <= 0 {
-		n := len(m.grow(index(s.First)).days)
-		s.HeadsPerWeek = math.Floor(float64(m.Holes) * 7 / float64(n+turnaroundDays) * plantChance)
-	}
+	plants := map[int]int{}
 	for week := s.First; !week.After(s.Last); week = addDays(week, 7) {
 		days := s.week(week)
 		if len(days) == 0 {
-			m.Steady.Skipped++
+			r.skipped++
 			continue
 		}
 		for _, d := range days {
@@ -208,53 +296,45 @@ func (m *maker) staged(s Schedule) {
 			if heads == 0 {
 				continue
 			}
-			b, ok := m.backFrom(d, PlantsFor(heads, plantChance, promiseChance), s)
+			if plants[heads] == 0 {
+				plants[heads] = PlantsFor(heads, plantChance, promiseChance)
+			}
+			b, ok := m.backFrom(d, plants[heads], s)
 			if !ok {
-				m.miss(d)
+				r.miss(d)
 				continue
 			}
 			b.Heads = heads
-			m.Batches = append(m.Batches, b)
+			r.batches = append(r.batches, b)
 		}
 	}
+	r.seat()
+	return r
 }
 
 // whole plants the raft at once and cuts it on the first day that is possible.
-func (m *maker) whole(s Schedule) {
-	day := s.First
-	for range 2000 {
-		var cut time.Time
-		for d := day; !d.After(s.Last); d = addDays(d, 1) {
-			if _, away := s.away(d); !away && slices.Contains(s.Days, d.Weekday()) {
-				cut = d
-				break
-			}
-		}
-		if cut.IsZero() {
-			return
-		}
-		b, ok := m.backFrom(cut, m.Holes, s)
-		if !ok {
-			m.miss(cut)
-			day = addDays(cut, 1)
+func (m *maker) whole(s Schedule) run {
+	var r run
+	for day := s.First; !day.After(s.Last); day = addDays(day, 1) {
+		if _, away := s.away(day); away || !slices.Contains(s.Days, day.Weekday()) {
 			continue
 		}
-		if n := len(m.Batches); n > 0 && b.SetOut.Before(addDays(m.Batches[n-1].Harvest, turnaroundDays)) {
-			day = addDays(cut, 1)
+		if n := len(r.batches); n > 0 && day.Before(addDays(r.batches[n-1].Harvest, turnaroundDays+1)) {
+			continue
+		}
+		b, ok := m.backFrom(day, m.Holes, s)
+		if !ok {
+			r.miss(day)
+			continue
+		}
+		if n := len(r.batches); n > 0 && b.SetOut.Before(addDays(r.batches[n-1].Harvest, turnaroundDays)) {
 			continue
 		}
 		b.Heads = int(float64(m.Holes) * plantChance)
-		m.Batches = append(m.Batches, b)
-		day = addDays(cut, turnaroundDays+1)
+		r.batches = append(r.batches, b)
 	}
-}
-
-// miss notes a harvest day that no planting reaches.
-func (m *maker) miss(d time.Time) {
-	if m.Steady.Missed == 0 {
-		m.Steady.FirstMissed = d
-	}
-	m.Steady.Missed++
+	r.seat()
+	return r
 }
 
 // backFrom gives the batch that is ready for a harvest day, set out as late as
@@ -278,15 +358,26 @@ func (m *maker) backFrom(cut time.Time, plants int, s Schedule) (b Batch, ok boo
 	if !g.ready {
 		return Batch{}, false
 	}
+	least := setOut
 	if before, away := s.away(setOut); away {
 		setOut = m.aside(before, s.back(setOut), cut)
+		g = m.grow(index(setOut))
 	}
 	// the plants stand until the day of the cut
-	g.days = m.standing(index(setOut), daysBetween(setOut, cut), g.days)
+	g.days = m.standing(index(setOut), daysBetween(setOut, cut), g)
+	g.nursery = min(g.nursery, len(g.days))
 	b = m.batch(setOut, plants, g)
+	b.Least = least
 	b.Ready = float64(b.Fresh) >= 0.999*float64(m.Target)
 	if before, away := s.away(b.Sow); away {
 		b.Sow = m.sowAside(b, before, s.back(b.Sow))
+	}
+	if !b.Move.IsZero() {
+		if before, away := s.away(b.Move); away && !before.Before(b.SetOut) {
+			b.Move = before
+		} else if away {
+			b.Move = b.SetOut
+		}
 	}
 	return b, true
 }
@@ -316,8 +407,8 @@ func (m *maker) aside(before, after, cut time.Time) time.Time {
 		if n < 1 {
 			return math.Inf(1)
 		}
-		run := m.standing(index(d), n, nil)
-		return math.Abs(math.Log(float64(run[n-1].Fresh) * m.job.Fit / float64(m.Target)))
+		days := m.standing(index(d), n, m.grow(index(d)))
+		return math.Abs(math.Log(float64(last(days).Fresh) * m.job.Fit / float64(m.Target)))
 	}
 	if miss(after) < miss(before) {
 		return after
@@ -325,17 +416,6 @@ func (m *maker) aside(before, after, cut time.Time) time.Time {
 	return before
 }
 
-func daysBetween(from, to time.Time) int { return int(math.Round(to.Sub(from).Hours() / 24)) }
+func last(days []crop.Standing) crop.Standing { return days[len(days)-1] }
 
-// back gives the first day from d on that lies in no break.
-func (s Schedule) back(d time.Time) time.Time {
-	for moved := true; moved; {
-		moved = false
-		for _, b := range s.Breaks {
-			if !d.Before(b.From) && !d.After(b.To) {
-				d, moved = addDays(b.To, 1), true
-			}
-		}
-	}
-	return d
-}
+func daysBetween(from, to time.Time) int { return int(math.Round(to.Sub(from).Hours() / 24)) }

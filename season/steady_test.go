@@ -66,6 +66,14 @@ func TestSteadyHarvest(t *testing.T) {
 	checkSeats(t, s)
 }
 
+// seated is the day from which a batch holds its last holes.
+func seated(b Batch) time.Time {
+	if b.Move.IsZero() {
+		return b.SetOut
+	}
+	return b.Move
+}
+
 type fataler interface{ Errorf(string, ...any) }
 
 // checkSeats holds the holes to their rules: as many as plants, never two batches
@@ -82,7 +90,7 @@ func checkSeats(t fataler, s Season) {
 			t.Errorf("batch %d: %d holes for %d plants", b.Number, n, b.Plants)
 		}
 		for _, c := range s.Batches[:i] {
-			if !b.SetOut.Before(c.Harvest) || !c.SetOut.Before(b.Harvest) {
+			if !seated(b).Before(c.Harvest) || !seated(c).Before(b.Harvest) {
 				continue
 			}
 			for _, x := range b.Holes {
@@ -119,6 +127,85 @@ func TestHarvestsOutOfReachAreSaid(t *testing.T) {
 			t.Errorf("a harvest in %v", b.Harvest)
 		}
 	}
+}
+
+// Without breaks every batch is set out on its latest day, so the peak is proven:
+// a brute count of the plants that must stand on each day gives the same.
+func TestPeakIsProven(t *testing.T) {
+	sch := schoolYear()
+	sch.Breaks = nil
+	s := Make(Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 64, Schedule: sch})
+	most := 0
+	for d := date(2027, 1, 1); d.Year() == 2027; d = addDays(d, 1) {
+		n := 0
+		for _, b := range s.Batches {
+			if !d.Before(b.SetOut) && d.Before(b.Harvest) {
+				n += b.Plants
+			}
+		}
+		most = max(most, n)
+	}
+	if !s.Steady.Proven || s.Steady.Peak != most || s.Steady.Bound != most {
+		t.Errorf("%+v, counted %d", s.Steady, most)
+	}
+	// a day later none of them would be ready
+	for _, b := range s.Batches {
+		late := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 64}
+		m := &maker{job: late}
+		m.settle()
+		m.Pool = s.Pool
+		m.spread()
+		if g := m.grow(index(b.SetOut) + 1); addDays(b.SetOut, 1+len(g.days)).Before(b.Harvest) {
+			t.Errorf("batch %d could be set out later", b.Number)
+		}
+		break
+	}
+}
+
+func TestCarries(t *testing.T) {
+	j := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 32, Schedule: schoolYear()}
+	s := Make(j)
+	if s.Steady.Beds < 2 || s.Steady.Carries >= 8 || s.Steady.Carries < 2 {
+		t.Fatalf("%+v", s.Steady)
+	}
+	j.Schedule.HeadsPerWeek = s.Steady.Carries
+	if fits := Make(j); fits.Steady.Beds != 1 || fits.Steady.Peak > 32 {
+		t.Errorf("what it carries takes %d beds", fits.Steady.Beds)
+	}
+	j.Schedule.HeadsPerWeek = s.Steady.Carries + 1
+	if over := Make(j); over.Steady.Beds < 2 {
+		t.Errorf("a head more a week still fits: %+v", over.Steady)
+	}
+	// without a wish the raft carries what it can
+	j.Schedule.HeadsPerWeek = 0
+	if free := Make(j); free.Steady.HeadsPerWeek != s.Steady.Carries || free.Steady.Beds != 1 {
+		t.Errorf("%+v", free.Steady)
+	}
+}
+
+// A nursery part at 81 plants a m2 (Rutgers ponds) lets the same raft carry more.
+func TestNurserySpacingSavesRaft(t *testing.T) {
+	j := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 32, Schedule: schoolYear()}
+	plain := Make(j)
+	j.Nursery = 81
+	with := Make(j)
+	if with.Steady.Area >= plain.Steady.Area || with.Steady.Carries < plain.Steady.Carries || with.Steady.NurseryPeak == 0 {
+		t.Errorf("%+v beside %+v", with.Steady, plain.Steady)
+	}
+	moved := 0
+	for _, b := range with.Batches {
+		if b.Move.IsZero() {
+			continue
+		}
+		moved++
+		if b.Move.Before(b.SetOut) || b.Move.After(b.Harvest) {
+			t.Errorf("moved on %v: %+v", b.Move, b)
+		}
+	}
+	if moved < len(with.Batches)/2 {
+		t.Errorf("%d of %d batches are moved", moved, len(with.Batches))
+	}
+	checkSeats(t, with)
 }
 
 func TestWholeRaft(t *testing.T) {

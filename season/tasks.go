@@ -18,6 +18,7 @@ type TaskKind string
 const (
 	TaskSow     TaskKind = "sow"
 	TaskSetOut  TaskKind = "set_out"
+	TaskMove    TaskKind = "move" // from the nursery spacing to the last one
 	TaskHarvest TaskKind = "harvest"
 	TaskClean   TaskKind = "clean"
 	TaskCheck   TaskKind = "check" // level, temperature, pH, EC, roots
@@ -46,6 +47,9 @@ func (m *maker) tasks() {
 		args := func() finding.Args { return finding.Args{"Crop": word, "Count": b.Plants, "Batch": b.Number} }
 		if b.Sow.Before(b.SetOut) {
 			m.Tasks = append(m.Tasks, Task{b.Sow, TaskSow, b.Number, args()})
+		}
+		if !b.Move.IsZero() && b.Move.After(b.SetOut) {
+			m.Tasks = append(m.Tasks, Task{b.Move, TaskMove, b.Number, args()})
 		}
 		m.Tasks = append(m.Tasks, Task{b.SetOut, TaskSetOut, b.Number, args()}, Task{b.Harvest, TaskHarvest, b.Number, args()})
 		if i+1 < len(m.Batches) && m.Batches[i+1].SetOut.Before(b.Harvest) {

@@ -65,21 +65,23 @@ type Water struct {
 	PerHead unit.Volume // Volume over the heads: a result, never an input
 }
 
-// water adds up what a stand drinks from a day of the year on; share is the part
-// of the raft that it stands on.
+// water adds up what a stand drinks from a day of the year on, on the part of the
+// raft that its plants take up at the spacing of each day.
 func (m *maker) water(from int, run []crop.Standing, plants int) Water {
-	share := float64(plants) / float64(m.Holes)
 	w := Water{Band: cropWaterBand}
 	cover := 0.0
 	for i, s := range run {
+		share := float64(plants) / float64(s.Plants) / m.Bed.Area.SquareMetres()
 		et0 := unit.DailyDepth(m.days.et0[((from+i)%365+365)%365]) * unit.MillimetrePerDay
+		if i > 0 {
+			cover *= float64(s.Plants / run[i-1].Plants)
+		}
 		w.Volume += m.drinks(et0, (cover+float64(s.Cover))/2) * unit.Volume(share)
 		cover = float64(s.Cover)
 	}
 	if n := len(run); n > 0 {
-		start := m.Crop.Growth.Seedling.Grams() * float64(m.Plants)
-		dry := unit.Mass(math.Max(0, run[n-1].Dry-start)*m.Bed.Area.SquareMetres()*share) * unit.Gram
-		w.Growth = crop.WaterForGrowth(dry, crop.OpenAirWaterUse)
+		dry := run[n-1].Dry/float64(run[n-1].Plants) - m.Crop.Growth.Seedling.Grams()
+		w.Growth = crop.WaterForGrowth(unit.Mass(math.Max(0, dry)*float64(plants))*unit.Gram, crop.OpenAirWaterUse)
 	}
 	if plants > 0 {
 		w.PerHead = w.Volume / unit.Volume(plants)

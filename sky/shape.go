@@ -19,15 +19,16 @@ func (s Sun) RadiationShape() [24]float64 {
 	a := 0.409 + 0.5016*math.Sin(ws-math.Pi/3)
 	b := 0.6609 - 0.4767*math.Sin(ws-math.Pi/3)
 	cosws, sum := math.Cos(ws), 0.0
-	for q := range 96 {
+	for q := range 48 { // the forenoon; the afternoon is its mirror
 		w := (float64(q)+0.5)*math.Pi/48 - math.Pi
-		if math.Abs(w) >= ws {
+		if -w >= ws {
 			continue
 		}
 		c := math.Cos(w)
 		r := math.Max(0, (a+b*c)*(c-cosws))
 		out[q/4] += r
-		sum += r
+		out[23-q/4] += r
+		sum += 2 * r
 	}
 	for h := range out {
 		if sum > 0 {
