@@ -266,10 +266,10 @@ type Purchase struct {
 }
 
 func cutOf(p plan.Plan) *Cut {
-	if p.Boards == nil {
-		return nil
-	}
 	b := p.Boards
+	if b == nil {
+		b = &plan.Boards{}
+	}
 	c := &Cut{Boards: []CutBoard{}, Purchase: []Purchase{}, Bought: b.Bought(), Optimal: b.Optimal(), WastePercent: b.Waste().Percents(),
 		Price: b.Price().Float(), Currency: b.Currency}
 	for _, j := range b.Jobs {

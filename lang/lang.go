@@ -115,6 +115,10 @@ func (p *Printer) Say(id string, args finding.Args) string {
 	}
 	cfg := &i18n.LocalizeConfig{MessageID: id, TemplateData: data, PluralCount: count}
 	s, err := p.local.Localize(cfg)
+	if err != nil && count != nil { // a sentence without a form for one serves every count
+		cfg.PluralCount = nil
+		s, err = p.local.Localize(cfg)
+	}
 	if err != nil {
 		return "[" + id + "]"
 	}

@@ -41,7 +41,7 @@ func (m *maker) mixFeed() {
 		m.assume(finding.Assumption{ID: AssumeShelf, Source: source.CommonPractice})
 	}
 	for _, p := range b.Shelf {
-		j.Shelf = append(j.Shelf, material(p))
+		j.Shelf = append(j.Shelf, m.product(p))
 	}
 	switch f := b.Mix.Measure; {
 	case f.Given && f.Value.Spoons:
@@ -130,7 +130,39 @@ func hasFigures(t mix.Target) bool {
 	return false
 }
 
-// material reads a product of the shelf.
+// product reads a product of the shelf; one that is only named is looked up in
+// the library of generic salts and grades.
+func (m *maker) product(p brief.Product) mix.Material {
+	out := material(p)
+	if p.Formula.Given || p.Label.Given || !emptyLabel(out.Label) {
+		return out
+	}
+	known, ok := mix.LibraryMaterial(p.Name.Value)
+	if !ok {
+		var names []string
+		for _, l := range mix.Library() {
+			names = append(names, l.Name)
+		}
+		right := "give its label, for example label: 20-20-20, or its formula, for example formula: MgSO4.7H2O"
+		if near := unit.Near(p.Name.Value, names); near != "" {
+			right = "did you mean " + near + "? Or " + right
+		}
+		m.fault(p.Name.At, "the product \""+p.Name.Value+"\" has no label and no formula, and is not in the library", right)
+		return out
+	}
+	out.Label, out.Formula = known.Label, known.Formula
+	if out.Purity == 0 {
+		out.Purity = known.Purity
+	}
+	if out.Solubility == 0 {
+		out.Solubility = known.Solubility
+	}
+	return out
+}
+
+func emptyLabel(l *mix.Label) bool { return l != nil && *l == mix.Label{} }
+
+// material reads what the brief says of a product.
 func material(p brief.Product) mix.Material {
 	out := mix.Material{
 		Name: p.Name.Value, Formula: p.Formula.Value, Purity: p.Purity.Value, Chelate: chelates[p.Chelate.Value], Density: p.Density.Value,

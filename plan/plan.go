@@ -106,6 +106,7 @@ type maker struct {
 	faults []brief.Fault
 	vessel vessel // how big it is, once that is known
 
+	stage     Part      // the part that is being made
 	priceBook cost.Book // with the brief's own prices on top
 	ownPrices bool
 }
@@ -119,27 +120,28 @@ func Make(b *brief.Brief, book Book, files Files, asked Part) (Plan, []brief.Fau
 	if len(m.faults) > 0 {
 		return m.Plan, m.faults
 	}
-	m.chooseCrop()
-	if m.wantsBed() {
-		m.size()
-		m.makeRaft()
-		m.makeFrame()
+	stages := []struct {
+		part   Part // whose findings these are
+		wanted bool
+		do     func()
+	}{
+		{Raft | Season | Cost, true, m.chooseCrop},
+		{Raft | Frame, m.wantsBed(), m.size},
+		{Raft, m.wantsBed(), m.makeRaft},
+		{Frame, m.wantsBed(), m.makeFrame},
+		{Cut, asked.Has(Cut) || asked.Has(Cost), m.cutBoards},
+		{Water | Mix, asked.Has(Water) || asked.Has(Mix) || asked.Has(Cost), m.assessWater},
+		{Mix, asked.Has(Mix) || asked.Has(Cost), m.mixFeed},
+		{Season, asked.Has(Season) || asked.Has(Cost), m.planSeason},
+		{Cost, asked.Has(Cost), m.reckon},
 	}
-	if asked.Has(Cut) || asked.Has(Cost) {
-		m.cutBoards()
+	for _, s := range stages {
+		if s.wanted {
+			m.stage = s.part
+			s.do()
+		}
 	}
-	if asked.Has(Water) || asked.Has(Mix) || asked.Has(Cost) {
-		m.assessWater()
-	}
-	if asked.Has(Mix) || asked.Has(Cost) {
-		m.mixFeed()
-	}
-	if asked.Has(Season) || asked.Has(Cost) {
-		m.planSeason()
-	}
-	if asked.Has(Cost) {
-		m.reckon()
-	}
+	m.stage = Everything
 	if b.Language.Value == brief.Spanish {
 		m.find(finding.Finding{ID: FindLanguage, Severity: finding.Caution})
 	}
@@ -192,10 +194,36 @@ func (m *maker) wantsBed() bool {
 	return m.Asked.Has(Mix) && (m.Brief.Bed.Given || m.Brief.Raft.Given)
 }
 
-func (m *maker) find(f ...finding.Finding)      { m.Findings = append(m.Findings, f...) }
-func (m *maker) assume(a ...finding.Assumption) { m.Assumptions = append(m.Assumptions, a...) }
-func (m *maker) fault(at brief.Place, w, r string) {
-	m.faults = append(m.faults, m.Brief.Fault(at, w, r))
+// find keeps what a part noticed when that part was asked for: the mix wants
+// the size of the bed, but is not the place to say that its boards are weak.
+func (m *maker) find(f ...finding.Finding) {
+	if m.stage&m.Asked != 0 {
+		m.Findings = append(m.Findings, f...)
+	}
+}
+
+// assume keeps what was assumed for the asked parts and for what they rest on.
+func (m *maker) assume(a ...finding.Assumption) {
+	if m.stage&(m.Asked|m.restsOn()) != 0 {
+		m.Assumptions = append(m.Assumptions, a...)
+	}
+}
+
+// restsOn gives the parts whose assumptions change the figures of the asked ones.
+func (m *maker) restsOn() Part {
+	switch {
+	case m.Asked.Has(Cost):
+		return Everything
+	case m.Asked.Has(Cut):
+		return Frame
+	case m.Asked.Has(Season):
+		return Raft
+	}
+	return 0
+}
+
+func (m *maker) fault(at brief.Place, what, right string) {
+	m.faults = append(m.faults, m.Brief.Fault(at, what, right))
 }
 
 // chooseCrop finds the crop in the catalogue.
