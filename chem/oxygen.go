@@ -3,8 +3,11 @@ package chem
 import (
 	"math"
 
+	"raftwright/source"
 	"raftwright/unit"
 )
+
+const oxygenSource source.ID = "benson1984"
 
 // OxygenSaturation gives the dissolved oxygen of fresh water in balance with
 // water-saturated air at the temperature and the pressure of the place (see

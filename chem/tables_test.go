@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"raftwright/source"
 	"raftwright/unit"
 )
 
@@ -270,5 +271,14 @@ func TestOxygenSaturation(t *testing.T) {
 		near(t, r, "pressure_kPa", float64(p)/1e3, 0.002)
 		near(t, r, "DO_benson_krause", OxygenSaturation(temperature, p).MilligramsPerLitre(), 0.002)
 		near(t, r, "DO_bk_salinity1", OxygenSaturationSalt(temperature, p, 1).MilligramsPerLitre(), 0.002)
+	}
+}
+
+// Every source that the figures rest on is in the bibliography.
+func TestSources(t *testing.T) {
+	for _, id := range Sources() {
+		if _, ok := source.Find(id); !ok {
+			t.Errorf("%q is not in the bibliography", id)
+		}
 	}
 }

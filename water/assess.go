@@ -69,6 +69,13 @@ type Assessment struct {
 // Working gives the derivation of every figure, in order.
 func (r *Assessment) Working() []finding.Step { return r.steps }
 
+// Blended gives the composition of this water with a share of rain in it. Rain
+// is taken as pure water with the carbon of the air.
+func (r *Assessment) Blended(rain unit.Fraction) chem.Composition {
+	const airCarbon = 0.015 // mmol/L, pure water in balance with outdoor air at 25 °C
+	return r.composition.Blend(chem.Composition{TIC: airCarbon}, min(max(rain, 0), 1))
+}
+
 func (r *Assessment) add(f finding.Finding) { r.Findings = append(r.Findings, f) }
 
 func sqrt(x float64) float64 { return math.Sqrt(x) }

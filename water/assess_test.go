@@ -287,6 +287,22 @@ func TestVerdictsAndCures(t *testing.T) {
 	wants(t, &r, FindWatch, FindSevere, FindAcidify, FindBlend, FindAerate, FindOmit, FindFeed, FindChlorine, FindChloramine, FindAscorbic)
 	// chloride 320 to 70 mg/L takes 1 - 70/320 rain
 	within(t, "rain", float64(r.Rain), 1-70./320, 1e-9)
+	blended := r.Blended(r.Rain)
+	within(t, "chloride in the blend", Chloride.Mass(blended.Cl).MilligramsPerLitre(), 70, 1e-6)
+	k, err := chem.At(25)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := k.Closed(blended)
+	if err != nil {
+		t.Fatal(err)
+	}
+	within(t, "alkalinity of the blend", float64(s.Alkalinity()), float64(r.Alkalinity)*(1-float64(r.Rain)), 1e-3)
+	pure, err := k.Open(chem.Composition{}, chem.AirCO2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	within(t, "carbon of rain", float64(pure.Totals.TIC), 0.015, 0.002)
 	// 2.5 mg of ascorbic acid a mg of Cl2 (stoichiometry: 176.1/70.9)
 	within(t, "ascorbic acid", r.AscorbicAcid.MilligramsPerLitre(), 1.5*2.5, 0.05)
 	// oxidised iron takes 2 eq a mole: 1.79 mg CaCO3 a mg
