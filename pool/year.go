@@ -109,46 +109,36 @@ func (b Bed) Heat(m sky.MonthMean, s sky.Screen, hold unit.Temperature) Heating 
 	if b.Steady(d).Mean >= hold {
 		return Heating{}
 	}
-	lo, hi := 0.0, 100.0
-	for range 40 { // the cold side of any bed: 100 W doubled until enough
-		if b.Heated(d, unit.Power(hi)).Mean >= hold || hi > 1e7 {
-			break
-		}
-		hi *= 2
-	}
-	for range 40 {
-		if mid := (lo + hi) / 2; b.Heated(d, unit.Power(mid)).Mean < hold {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	days := float64(sky.DaysIn(m.Number))
-	return Heating{Power: unit.Power(hi), Energy: unit.Energy(hi * 86400 * days)}
+	p := b.powerFor(d, hold)
+	return Heating{Power: p, Energy: unit.Energy(float64(p) * 86400 * float64(sky.DaysIn(m.Number)))}
 }
 
 // DailyIce gives the ice a day that keeps the mean of the solution at a
-// temperature in the month's typical day, as steady cooling.
+// temperature in the month's typical day, as steady cooling; zero where it is
+// cool enough without.
 func (b Bed) DailyIce(m sky.MonthMean, s sky.Screen, hold unit.Temperature) unit.Mass {
 	d := TypicalDay(m, s)
 	if b.Steady(d).Mean <= hold {
 		return 0
 	}
-	lo, hi := 0.0, 100.0
-	for range 40 {
-		if b.Heated(d, unit.Power(-hi)).Mean <= hold || hi > 1e7 {
+	return unit.Mass(-float64(b.powerFor(d, hold)) * 86400 / (meltingHeat + waterHeat*math.Max(0, hold.Celsius())))
+}
+
+// powerFor gives the constant power (below zero: cooling) that brings the mean of
+// a day to a temperature: secant steps, as the balance is all but linear in it.
+func (b Bed) powerFor(d Day, hold unit.Temperature) unit.Power {
+	k := newBalance(b, d, 0)
+	slope := k.raft + k.sides + k.floor + k.gap*(k.gapConvection+radiative) // W/K, evaporation left out
+	p0, t0 := 0.0, b.Steady(d).Mean
+	p1 := float64(hold-t0) * slope
+	for range 12 {
+		t1 := b.Heated(d, unit.Power(p1)).Mean
+		if math.Abs(float64(t1-hold)) < 1e-3 || t1 == t0 {
 			break
 		}
-		hi *= 2
+		p0, p1, t0 = p1, p1+float64(hold-t1)*(p1-p0)/float64(t1-t0), t1
 	}
-	for range 40 {
-		if mid := (lo + hi) / 2; b.Heated(d, unit.Power(-mid)).Mean > hold {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return unit.Mass(hi * 86400 / (meltingHeat + waterHeat*math.Max(0, hold.Celsius())))
+	return unit.Power(p1)
 }
 
 // Reading is a temperature measured in the bed beside what was forecast for it.

@@ -66,6 +66,58 @@ func TestWholeStationFile(t *testing.T) {
 	}
 }
 
+// The spread from day to day that is taken where none is known, against the
+// spreads of all stations: rms 0.8 °C, no bias (the fit is this project's own).
+func TestSpreadFit(t *testing.T) {
+	var bias, square, n float64
+	for _, s := range library(t).stations {
+		c, _ := l0(s).At(s.place, false)
+		known := c.Months
+		for i := range c.Months {
+			c.Months[i].LowSpread = nil
+		}
+		y := c.Fill()
+		for i, m := range y.Months {
+			d := float64(m.LowSpread - *known[i].LowSpread)
+			bias, square, n = bias+d, square+d*d, n+1
+		}
+	}
+	within(t, "bias", bias/n, 0, 0.1)
+	within(t, "rms", math.Sqrt(square/n), 0.8, 0.05)
+}
+
+func l0(s station) Library { return Library{stations: []station{s}, origin: Station} }
+
+// noaa_checks.csv, rows nyc-*: means and day-to-day spreads of a coastal station
+// from the NOAA daily normals 1991-2020. The spread that is taken without them
+// lies within 1.6 °C, and the freeze dates within 8 days.
+func TestSpreadOfACoastalStation(t *testing.T) {
+	rows := [12][3]float64{{4.2, -2.3, 5.4}, {5.7, -1.4, 5.0}, {9.9, 2.1, 4.4}, {16.6, 7.5, 3.6}, {21.9, 12.8, 3.2}, {26.5, 18.0, 2.9},
+		{29.4, 21.2, 2.6}, {28.5, 20.5, 2.6}, {24.6, 16.8, 3.3}, {18.1, 10.8, 3.7}, {12.2, 5.6, 4.2}, {6.8, 1.0, 4.7}}
+	make := func(spread bool) Year {
+		c, faults := FromMonths(at(40.779, -73.969, 42.7), months(func(m int, x *Month) {
+			x.High, x.Low = unit.Temperature(rows[m-1][0]), unit.Temperature(rows[m-1][1])
+			if spread {
+				x.LowSpread = new(unit.TemperatureStep(rows[m-1][2]))
+			}
+		}))
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		return c.Fill()
+	}
+	known, guess := make(true), make(false)
+	for i := range rows {
+		within(t, "spread", float64(guess.Months[i].LowSpread), rows[i][2], 1.6)
+	}
+	a, b := known.Freezes(0), guess.Freezes(0)
+	within(t, "last freeze", float64(b.Last50), float64(a.Last50), 8)
+	within(t, "first freeze", float64(b.First50), float64(a.First50), 8)
+	if !known.SpreadKnown || guess.SpreadKnown {
+		t.Error("known and guessed spreads are mixed up")
+	}
+}
+
 // On the US stations the temperature method with k = 0.16 was +0.3 ± 2.0 MJ off
 // and Hargreaves' ET0 -0.3 ± 0.6 mm (METHODS of the reference, computed there).
 func TestEstimatesAgainstStations(t *testing.T) {
@@ -348,6 +400,23 @@ func TestTypedMonths(t *testing.T) {
 	}
 }
 
+// FAO-56 eq 48: without a dew point the minimum stands in, 2 °C less where it is dry.
+func TestDewOfDryPlaces(t *testing.T) {
+	for _, c := range []struct{ rain, below float64 }{{10, 2}, {80, 0}} {
+		clim, _ := FromMonths(at(33, -112, 300), months(func(_ int, x *Month) { x.Rain = new(unit.Length(c.rain) * unit.Millimetre) }))
+		y := clim.Fill()
+		for _, m := range y.Months {
+			within(t, "dew", float64(m.Low-m.Dew), c.below, 1e-9)
+		}
+		if !hasAssumed(y.Assumptions, AssumeDew) {
+			t.Error("the dew point is not listed")
+		}
+		if clim.Months[0].Dew != nil {
+			t.Error("Fill changed the climate")
+		}
+	}
+}
+
 func TestAtSea(t *testing.T) {
 	for _, c := range []struct {
 		lat, lon float64
@@ -467,6 +536,17 @@ func FuzzReadFiles(f *testing.F) {
 		}
 		y.Freezes(0)
 	})
+}
+
+func BenchmarkReadFiles(b *testing.B) {
+	stations, err := os.ReadFile("../../shared/reference/climate/climate_stations.csv")
+	if err != nil {
+		b.Skip("reference data is not here")
+	}
+	normals, _ := os.ReadFile("../../shared/reference/climate/climate_normals.csv")
+	for b.Loop() {
+		ReadFiles(File{"s", bytes.NewReader(stations)}, File{"n", bytes.NewReader(normals)})
+	}
 }
 
 func BenchmarkFill(b *testing.B) {

@@ -55,6 +55,7 @@ func (c Climate) Fill() Year {
 		y.assume(AssumeElevation, source.OwnChoice, finding.Args{"Elevation": y.Elevation})
 	}
 	y.Pressure = AirPressure(y.Elevation)
+	c = c.dewed()
 	for i := range c.Months {
 		y.Months[i] = c.mean(i+1, y.Elevation)
 	}
@@ -67,9 +68,39 @@ func (c Climate) Fill() Year {
 			Elevation: y.Elevation, Ground: MonthGround(m.Mean, before),
 		})
 	}
-	y.tell(c)
+	y.tell(y.Climate)
 	y.spreadDays()
 	return y
+}
+
+// aridRain is the rain of a year below which a place counts as dry.
+const aridRain = 250 * unit.Millimetre
+
+// arid says whether the rain is known and the place is dry.
+func (c Climate) arid() bool {
+	var year unit.Length
+	for _, m := range c.Months {
+		if m.Rain == nil {
+			return false
+		}
+		year += *m.Rain
+	}
+	return year < aridRain
+}
+
+// dewed fills the dew points that are not given: the minimum temperature, in dry
+// places 2 °C less (FAO-56 eq 48 and its annex 6).
+func (c Climate) dewed() Climate {
+	less := unit.Temperature(0)
+	if c.arid() {
+		less = 2
+	}
+	for i := range c.Months {
+		if m := &c.Months[i]; m.Dew == nil {
+			m.Dew = new(m.Low - less)
+		}
+	}
+	return c
 }
 
 func (c Climate) mean(n int, elevation unit.Length) MonthMean {
@@ -89,10 +120,7 @@ func (c Climate) mean(n int, elevation unit.Length) MonthMean {
 	}
 	m.Radiation = min(m.Radiation, ClearSky(m.Sun.Ra, elevation))
 	m.Light = LightOf(m.Radiation)
-	m.Dew = g.Low
-	if g.Dew != nil {
-		m.Dew = *g.Dew
-	}
+	m.Dew = *g.Dew
 	m.Vapour = min(SaturationPressure(m.Dew), MeanSaturation(m.High, m.Low))
 	m.Wind = UnknownWind
 	if g.Wind != nil {
@@ -153,7 +181,7 @@ func (y *Year) tell(c Climate) {
 		y.assume(AssumeSolar, "fao56", finding.Args{"Count": neither, "Error": FromTemperature.Error(), "Coefficient": k})
 	}
 	if n := count(func(m Month) bool { return m.Dew == nil }); n > 0 {
-		y.assume(AssumeDew, "fao56", finding.Args{"Count": n})
+		y.assume(AssumeDew, "fao56", finding.Args{"Count": n, "Dry": c.arid()})
 	}
 	if n := count(func(m Month) bool { return m.Wind == nil }); n > 0 {
 		y.assume(AssumeWind, "fao56", finding.Args{"Count": n, "Wind": UnknownWind})
