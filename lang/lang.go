@@ -109,6 +109,9 @@ func (p *Printer) Say(id string, args finding.Args) string {
 	var count any
 	for k, v := range args {
 		data[k] = p.Value(v)
+		if ph, ok := v.(float64); ok && strings.HasSuffix(k, "PH") {
+			data[k] = p.Fixed(ph, 1) // no pen reads closer
+		}
 		if k == "Count" {
 			count = v
 		}

@@ -124,8 +124,10 @@ func (p *Printer) Length(l unit.Length) string {
 			return p.Fixed(l.Inches(), 3) + " in"
 		case a > 0 && a < unit.Inch/16:
 			return p.Fixed(l.Inches(), 2) + " in"
-		case a >= 1000*unit.Foot:
-			return p.Number(l.Feet()) + " ft"
+		case a >= unit.Mile:
+			return p.Number(float64(l/unit.Mile)) + " mi"
+		case a >= 60*unit.Foot:
+			return p.Fixed(l.Feet(), 0) + " ft"
 		}
 		return l.Tape(16, unit.Nearest)
 	}
@@ -134,6 +136,12 @@ func (p *Printer) Length(l unit.Length) string {
 			return p.Number(mm) + " mm"
 		}
 		return p.Fixed(mm, 0) + " mm"
+	}
+	switch a := math.Abs(l.Metres()); {
+	case a >= 2000:
+		return p.Number(l.Metres()/1000) + " km"
+	case a >= 100:
+		return p.Fixed(l.Metres(), 0) + " m"
 	}
 	return p.Fixed(l.Metres(), 2) + " m"
 }
@@ -235,8 +243,13 @@ func (p *Printer) EC(k unit.Conductivity) string {
 // Percent prints a share.
 func (p *Printer) Percent(f unit.Fraction) string {
 	x := f.Percents()
-	if math.Abs(x) < 10 {
+	switch a := math.Abs(x); {
+	case a == 0:
+		return "0 %"
+	case a < 1:
 		return p.Number(x) + " %"
+	case a < 9.95:
+		return strings.TrimSuffix(p.Fixed(x, 1), ".0") + " %"
 	}
 	return p.Fixed(x, 0) + " %"
 }
