@@ -83,3 +83,22 @@ func TestPublishedInstances(t *testing.T) {
 		t.Errorf("optimum proven in %.1f %% of %d instances, want 95 %%", 100*share, len(rows))
 	}
 }
+
+// Two boards are long enough for 259 of 264, yet three are needed (lengths 44, 33, 12 from 132: an example of the
+// literature on rounding up, from memory; the optimum is checked by brute force here).
+func TestBoundIsNotReached(t *testing.T) {
+	k := &task{width: []int64{44, 33, 12}, need: []int64{2, 3, 6}, room: []int64{132}, cost: []int64{1}, limit: []int64{11}}
+	a := k.solve(&effort{limit: jobWork})
+	if a.cost != 3 || !a.proven {
+		t.Errorf("%d boards, proven %v", a.cost, a.proven)
+	}
+	b := &brute{rooms: []int64{132}, cost: []int64{1}, limit: []int{11}}
+	for i, w := range k.width {
+		for range k.need[i] {
+			b.pieces = append(b.pieces, w)
+		}
+	}
+	if b.try(0, 0); b.best[0] != 3 {
+		t.Errorf("brute force needs %d", b.best[0])
+	}
+}

@@ -6,8 +6,8 @@ import (
 
 // Work for the largest offcut: in all, and for one question.
 const (
-	offcutWork   = 300_000_000
-	questionWork = 40_000_000
+	offcutWork   = 150_000_000
+	questionWork = 30_000_000
 	mostSums     = 60_000
 )
 

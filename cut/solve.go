@@ -112,6 +112,7 @@ func (m *master) branch(a answer, pats []pattern, all bool, nodes int64, seed ui
 	b := newTree(m.t, m.work, pats)
 	b.floor, b.seed = a.bound, seed
 	b.best, b.cost = a.uses, a.cost
+	b.slicing = all && (seed > 0 || len(m.t.need) <= 2*smallKinds)
 	b.run(nodes)
 	a.uses, a.cost, a.found = b.best, b.cost, b.best != nil
 	a.proven = all && b.proven || a.cost <= a.bound

@@ -26,8 +26,10 @@ type tree struct {
 	nodes  int64
 	stop   int64
 	seed   uint64
-	rigid  bool // patterns are more than sums of widths: none may be made up on the way
-	broken []int
+	// slicing adds rules to the root that whole solutions keep.
+	slicing bool
+	rigid   bool // patterns are more than sums of widths: none may be made up on the way
+	broken  []int
 }
 
 // row is a rule lo <= activity <= up in whole numbers (-none and none: no bound); in the linear programme it is divided by unit.
@@ -158,7 +160,14 @@ func (b *tree) node() {
 	if !b.rigid {
 		b.finish()
 	}
-	if b.lp.Objective() > b.cutoff() {
+	if b.nodes == 1 && b.slicing && b.lp.Objective() <= b.cutoff() {
+		b.strengthen()
+		if status = b.lp.SolveDual(b.cutoff()); status == lp.Stuck {
+			b.proven = false
+			return
+		}
+	}
+	if status != lp.Optimal || b.lp.Objective() > b.cutoff() {
 		if !b.closed(status) {
 			b.proven = false
 		}
