@@ -43,7 +43,38 @@ type Frame struct {
 	Pieces        []WoodPiece `json:"pieces"`
 	Screwing      []Screws    `json:"screws"`
 	Checks        []Check     `json:"checks"`
+	Choices       []Choice    `json:"choices"`  // the cheapest frames that hold, cheapest first
+	Remedies      []Choice    `json:"remedies"` // what would mend this frame, with what it adds to the cost
 	Verdict       string      `json:"verdict"`
+}
+
+// Choice is another way to build the frame.
+type Choice struct {
+	Remedy       string  `json:"remedy,omitempty"`
+	SideBoard    string  `json:"side_board"`
+	EndBoard     string  `json:"end_board"`
+	Courses      int     `json:"boards"`
+	HoldsPerSide int     `json:"holds_per_side"`
+	Hold         string  `json:"hold"`
+	DepthMM      float64 `json:"depth_mm"`
+	Cost         Number  `json:"cost"`
+	Currency     string  `json:"currency"`
+}
+
+func choicesOf(list []plan.FrameChoice) []Choice {
+	out := []Choice{}
+	for _, c := range list {
+		hold := "none"
+		if c.Holds > 0 {
+			hold = "floor tie"
+			if c.Job.HoldBy == frame.Stake {
+				hold = "stake"
+			}
+		}
+		out = append(out, Choice{string(c.Remedy), c.Job.SideBoard.String(), c.Job.EndBoard.String(), max(1, c.Job.Courses), c.Holds, hold,
+			c.Job.Depth.Millimetres(), amount(c.Cost), c.Cost.Currency})
+	}
+	return out
 }
 
 // Board is how hard one board works.
@@ -140,6 +171,7 @@ func frameOf(p plan.Plan, words *lang.Printer) *Frame {
 		Level: Level{d.Level.Error.Millimetres(), d.Level.Least.Millimetres(), d.Level.Greatest.Millimetres(), float64(d.Level.ThrustGain)},
 		Rain:  []Rain{}, Liner: Liner{Buy: d.Liner.Buy()}, Dipstick: []Dip{}, FillTime: float64(d.HoseTime / unit.Minute),
 		Pieces: []WoodPiece{}, Screwing: []Screws{}, Checks: []Check{}, Verdict: d.Verdict.String(),
+		Choices: choicesOf(p.FrameChoices), Remedies: choicesOf(p.FrameRemedies),
 	}
 	if d.Liner.Wanted {
 		f.Liner.Length, f.Liner.Width = d.Liner.Length.Millimetres(), d.Liner.Width.Millimetres()

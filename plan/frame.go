@@ -2,8 +2,11 @@ package plan
 
 import (
 	"errors"
+	"math"
 
 	"raftwright/brief"
+	"raftwright/cost"
+	"raftwright/cut"
 	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/source"
@@ -56,6 +59,7 @@ func (m *maker) makeFrame() {
 		if !m.lumber(&j) {
 			return
 		}
+		j = m.cheapest(j)
 	}
 	if b.Liner.Given {
 		j.Liner.Thickness = b.Liner.Value
@@ -68,6 +72,91 @@ func (m *maker) makeFrame() {
 	m.Frame = &d
 	m.find(d.Findings...)
 	m.assume(d.Assumptions...)
+	m.priceRemedies()
+}
+
+// FrameChoice is a way to build the frame with what its wood and screws cost.
+type FrameChoice struct {
+	Remedy finding.ID // what it mends; "" for a choice of the search
+	Job    frame.Job
+	Holds  int // on each side
+	Cost   cost.Money
+}
+
+// cheapest searches the frames that hold, cheapest first, keeps them for the
+// reader to compare, and takes the first where the brief names no boards.
+func (m *maker) cheapest(j frame.Job) frame.Job {
+	options, err := frame.Search(j, m.book.Lumber, m.framePrices())
+	if err != nil {
+		return j // the design itself says what is wrong
+	}
+	for _, o := range options {
+		m.FrameChoices = append(m.FrameChoices, FrameChoice{Job: o.Job, Holds: o.Bed.Side.Holds, Cost: cost.Cents(int64(math.Round(o.Cost*100)), m.currency())})
+	}
+	b := m.Brief.Bed
+	if b.SideBoard.Given {
+		return j
+	}
+	if len(options) > 0 && !b.EndBoard.Given && !b.Boards.Given && (!b.Holds.Given || b.Holds.Value.Auto) {
+		best := options[0].Job
+		j.SideBoard, j.EndBoard, j.Courses, j.Holds, j.HoldBy = best.SideBoard, best.EndBoard, best.Courses, best.Holds, best.HoldBy
+	}
+	m.assume(finding.Assumption{ID: AssumeSideBoard, Args: finding.Args{"Side": j.SideBoard.String(), "End": j.EndBoard.String()}, Source: ownChoice})
+	return j
+}
+
+// priceRemedies says what each remedy of a frame that does not hold costs.
+func (m *maker) priceRemedies() {
+	prices := m.framePrices()
+	now, _ := prices.Of(*m.Frame)
+	for _, r := range m.Frame.Remedies(m.book.Lumber) {
+		if c, ok := prices.Of(r.Bed); ok {
+			m.FrameRemedies = append(m.FrameRemedies, FrameChoice{Remedy: r.ID, Job: r.Job, Holds: r.Bed.Side.Holds,
+				Cost: cost.Cents(int64(math.Round((c-now)*100)), m.currency())})
+		}
+	}
+}
+
+// framePrices gives the boards and screws as the price book has them.
+func (m *maker) framePrices() frame.Prices {
+	if m.wood.Boards != nil {
+		return m.wood
+	}
+	p := frame.Prices{Kerf: m.Brief.Cut.Kerf.Or(cut.DefaultKerf), Tie: tieWork, Stake: stakeWork}
+	for _, size := range append([]string{"2x2", "1x2", "1x3", "1x4"}, sizeNames()...) {
+		s, err := frame.ParseSize(size)
+		if err != nil {
+			continue
+		}
+		for _, x := range m.usualStock(size) {
+			if x.Price > 0 {
+				p.Boards = append(p.Boards, frame.BoardPrice{Size: s, Length: x.Length, Price: float64(x.Price) / 100})
+			}
+		}
+	}
+	if screw, ok := m.prices().Own("screw"); ok {
+		p.Screw = screw.Amount.Float()
+	} else if screw, ok := m.prices().Assumed("structural screw"); ok {
+		p.Screw = screw.Amount.Float()
+	}
+	m.wood = p
+	return p
+}
+
+// Work of a hold beyond its wood and screws: digging a trench for a tie, driving
+// a stake of three to four feet (own guess, in the plan's currency, so that holds are
+// not free).
+const (
+	tieWork   = 2.0
+	stakeWork = 6.0
+)
+
+func sizeNames() []string {
+	var out []string
+	for _, s := range frame.BoardSizes() {
+		out = append(out, s.String())
+	}
+	return out
 }
 
 var supports = map[brief.Support]frame.Support{
@@ -91,8 +180,6 @@ func (m *maker) lumber(j *frame.Job) bool {
 	side, end := usualSide, usualEnd
 	if b.SideBoard.Given {
 		end = string(b.SideBoard.Value) // an end left out is as the side
-	} else {
-		m.assume(finding.Assumption{ID: AssumeSideBoard, Args: finding.Args{"Side": side, "End": end}, Source: source.CommonPractice})
 	}
 	j.SideBoard, j.EndBoard = board(b.SideBoard, side), board(b.EndBoard, end)
 	j.Species = b.Lumber.Value

@@ -69,6 +69,9 @@ type Plan struct {
 	Season *season.Season
 	Cost   *cost.Sheet
 
+	FrameChoices  []FrameChoice // the cheapest frames that hold, and the runners-up
+	FrameRemedies []FrameChoice // what would mend a frame that does not hold, with what it adds to the cost
+
 	Findings    []finding.Finding
 	Assumptions []finding.Assumption
 
@@ -106,7 +109,8 @@ type maker struct {
 	faults []brief.Fault
 	vessel vessel // how big it is, once that is known
 
-	stage     Part      // the part that is being made
+	stage     Part // the part that is being made
+	wood      frame.Prices
 	priceBook cost.Book // with the brief's own prices on top
 	ownPrices bool
 }
