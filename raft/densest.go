@@ -8,7 +8,7 @@ import (
 // Size of the search: beyond mostSearched holes only lattices are tried.
 const (
 	mostSearched = 700
-	searchWork   = 60_000_000 // pair visits of all searches for one raft
+	searchWork   = 90_000_000 // pair visits of all searches for one raft
 	mostStarts   = 90         // attempts at one number of holes; small rafts need few
 )
 
@@ -50,7 +50,8 @@ type spot struct{ x, y, room float64 }
 // a time: many starts, each relaxed by pushing overlapping holes apart; what
 // still overlaps is taken out and put into the widest gap, over and over. The
 // number of steps is fixed (work, in pair visits), so the answer does not depend on the machine's speed.
-func densest(p plot, s float64, lattice []xy, bound, work int) ([]xy, bool) {
+func densest(p plot, s float64, lattice []xy, work int) ([]xy, bool) {
+	bound := p.bound(s)
 	if len(lattice) >= bound {
 		return lattice, len(lattice) > 0
 	}
@@ -58,8 +59,7 @@ func densest(p plot, s float64, lattice []xy, bound, work int) ([]xy, bool) {
 		return lattice, false
 	}
 	g := groundOf(p, s)
-	h := &hunt{swarm: newSwarm(&g, bound+1), dice: 20240229, budget: work}
-	h.keep, h.best, h.each = make([]float64, 2*bound+2), make([]float64, 2*bound+2), make([]float64, bound+1)
+	h := newHunt(&g, bound+1, work)
 	for i, q := range lattice {
 		h.best[2*i], h.best[2*i+1] = q.x/s, q.y/s
 	}
@@ -90,6 +90,12 @@ func (h *hunt) loosen() {
 			return
 		}
 	}
+}
+
+// newHunt makes room for so many holes; the seed is fixed.
+func newHunt(g *ground, capacity, work int) *hunt {
+	return &hunt{swarm: newSwarm(g, capacity), dice: 20240229, budget: work,
+		keep: make([]float64, 2*capacity), best: make([]float64, 2*capacity), each: make([]float64, capacity)}
 }
 
 // find tries to place n holes within what is left of the budget.
@@ -226,7 +232,7 @@ func (h *hunt) gaps() {
 			}
 		}
 	}
-	h.work += (nx + 1) * (ny + 1)
+	h.work += (nx + 1) * (ny + 1) * (1 + len(h.g.boxes))
 }
 
 // room gives the distance to the nearest point, at most 1.

@@ -95,7 +95,7 @@ type swarm struct {
 }
 
 // memory is the number of steps the descent remembers.
-const memory = 6
+const memory = 4
 
 type step struct {
 	s, y []float64
@@ -204,7 +204,7 @@ func (w *swarm) energy(v, grad []float64) float64 {
 		grad[j] += fx
 		grad[j+1] += fy
 	}
-	w.work += len(w.pairs)/2 + 2*w.n
+	w.work += len(w.pairs)/2 + 2*w.n*(1+len(w.g.boxes))
 	return e
 }
 

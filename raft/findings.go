@@ -213,7 +213,7 @@ func (r *Raft) findHoles() {
 	}
 	worst := unit.Length(0)
 	for _, l := range r.Layouts {
-		a := l.Guide(j.Spacing, j.Edge).InTape
+		a := l.accuracy(l.round(unit.Inch/tapeParts, j.Spacing, j.Edge), j.Spacing, j.Edge)
 		worst = max(worst, a.SpacingShort, a.EdgeShort)
 	}
 	if worst > 0 {

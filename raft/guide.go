@@ -107,11 +107,15 @@ func (l Layout) round(step, spacing, edge unit.Length) []Point {
 	if len(l.Positions) > 3000 { // beyond a person with a tape
 		return r.out
 	}
-	r.near = l.neighbours(spacing + 4*step)
+	r.near = l.neighbours(spacing + 6*step)
+	groups := l.together()
 	for range 12 {
 		moved := false
-		for _, g := range l.together() {
+		for _, g := range groups {
 			moved = r.improve(g) || moved
+		}
+		if l.Regular && !l.Round && len(l.plot.boxes) == 0 && len(l.Positions) <= 400 {
+			moved = r.spread(groups) || moved
 		}
 		if !moved {
 			break
@@ -160,6 +164,57 @@ func (l Layout) together() []group {
 	gather(func(p Point) unit.Length { return p.X }, true)
 	gather(func(p Point) unit.Length { return p.Y }, false)
 	return out
+}
+
+// spread moves a column or row of a lattice with all that follow it by one mark,
+// where a gap before it has become too narrow and there is room at the far edge.
+func (r *rounding) spread(groups []group) bool {
+	all := group{holes: make([]int, len(r.out))}
+	for i := range all.holes {
+		all.holes[i] = i
+	}
+	least, moved := r.loss(all), false
+	for k := range groups {
+		if least == 0 {
+			break
+		}
+		for _, way := range []unit.Length{1, -1} {
+			r.shift(groups, k, way)
+			if v := r.loss(all); v < least*(1-1e-6) && r.nearExact(groups[k:]) {
+				least, moved = v, true
+			} else {
+				r.shift(groups, k, -way)
+			}
+		}
+	}
+	return moved
+}
+
+// shift moves the groups from k on that lie along the same axis.
+func (r *rounding) shift(groups []group, k int, way unit.Length) {
+	for _, g := range groups[k:] {
+		if g.x != groups[k].x {
+			break
+		}
+		for _, i := range g.holes {
+			if g.x {
+				r.out[i].X += way * r.step
+			} else {
+				r.out[i].Y += way * r.step
+			}
+		}
+	}
+}
+
+// nearExact says whether no mark has gone farther than two from its hole.
+func (r *rounding) nearExact(groups []group) bool {
+	for _, g := range groups {
+		p, q := r.out[g.holes[0]], r.l.Positions[g.holes[0]]
+		if max(math.Abs(float64(p.X-q.X)), math.Abs(float64(p.Y-q.Y))) > 2*float64(r.step) {
+			return false
+		}
+	}
+	return true
 }
 
 // improve tries the marks around a group and says whether it moved.
@@ -212,7 +267,7 @@ func (r *rounding) loss(g group) float64 {
 		p := r.out[i]
 		sum += fourthOver(r.edge - r.l.plot.edgeAt(p.X.Metres(), p.Y.Metres()))
 		for _, k := range r.near[i] {
-			sum += fourthOver(r.spacing - math.Hypot(float64(p.X-r.out[k].X), float64(p.Y-r.out[k].Y)))
+			sum += fourthOver(r.spacing - apart(p, r.out[k]))
 		}
 	}
 	return sum
@@ -232,7 +287,7 @@ func (l Layout) neighbours(reach unit.Length) [][]int {
 	for i, a := range l.Positions {
 		for k := i + 1; k < len(l.Positions) && l.Positions[k].Y-a.Y <= reach; k++ {
 			b := l.Positions[k]
-			if math.Hypot(float64(b.X-a.X), float64(b.Y-a.Y)) <= float64(reach) {
+			if apart(a, b) <= float64(reach) {
 				out[i], out[k] = append(out[i], k), append(out[k], i)
 			}
 		}

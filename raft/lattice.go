@@ -53,7 +53,7 @@ func layOut(p plot, pattern Pattern, spacing unit.Length, work int) Layout {
 		if len(staggered) > len(chosen) {
 			chosen = staggered
 		}
-		chosen, l.Searched = densest(p, s, chosen, l.UpperBound, work)
+		chosen, l.Searched = densest(p, s, chosen, work)
 	}
 	l.Regular = len(chosen) <= max(len(square), len(staggered))
 	l.Positions = make([]Point, len(chosen))
@@ -195,7 +195,7 @@ func bestPlaced(p plot, s float64, centred lattice) []xy {
 		return best
 	}
 	// as many positions as keep the whole search near 60 000 points
-	grid := min(24, max(4, 2*int(math.Sqrt(6e4/float64(len(best)+1))/2)))
+	grid := min(24, max(2, 2*int(math.Sqrt(6e4/float64((len(best)+1)*(8+len(p.boxes))/8))/2)))
 	period := centred.dy
 	if centred.shift != 0 {
 		period = 2 * centred.dy

@@ -111,7 +111,7 @@ func (p plot) area() unit.Area {
 }
 
 // open says whether a hole's centre may stand here, with a slack in metres.
-func (p plot) open(x, y, slack float64) bool {
+func (p *plot) open(x, y, slack float64) bool {
 	if p.round {
 		dx, dy := x-p.w/2, y-p.h/2
 		r := p.rho() + slack
@@ -130,7 +130,7 @@ func (p plot) open(x, y, slack float64) bool {
 }
 
 // edgeAt gives the distance of a point from the rim or the nearest obstacle.
-func (p plot) edgeAt(x, y float64) float64 {
+func (p *plot) edgeAt(x, y float64) float64 {
 	d := min(x, p.w-x, y, p.h-y)
 	if p.round {
 		d = p.w/2 - math.Hypot(x-p.w/2, y-p.h/2)

@@ -83,6 +83,9 @@ func (r Raft) workPots() []finding.Step {
 		{Symbol: "w", Name: "pot's bottom below the water when planted", Formula: "p + d", Inputs: []finding.Input{mm("p", d.Below), mm("d", r.Float.Draft)}, Value: d.WetPlanted.Millimetres(), Unit: "mm", Source: "archimedes"},
 		{Symbol: "w_grown", Name: "pot's bottom below the water with grown heads", Formula: "p + d_grown", Inputs: []finding.Input{mm("p", d.Below), mm("d_grown", r.Float.DraftGrown)}, Value: d.WetGrown.Millimetres(), Unit: "mm", Source: "archimedes"},
 	}
+	if d.SpreadDeep > 0 {
+		out = append(out, finding.Step{Symbol: "P_deep", Name: "weight laid evenly that dips the pots half their height, or sinks the raft", Formula: "1000 kg/m3 x A x min(h_pot/2 - w_grown, f)", Inputs: []finding.Input{in("A", r.Float.NetArea.SquareMetres(), "m2"), mm("h_pot", j.Pot.Height), mm("w_grown", d.WetGrown), mm("f", r.Float.Freeboard)}, Value: d.SpreadDeep.Kilograms(), Unit: "kg", Source: source.OwnChoice})
+	}
 	if b := r.Rest; b != nil {
 		out = append(out,
 			finding.Step{Symbol: "L_ground", Name: "water depth at which the grown raft comes to rest", Formula: "B + d_grown", Inputs: []finding.Input{mm("B", b.Block), mm("d_grown", r.Float.DraftGrown)}, Value: b.GroundsGrown.Millimetres(), Unit: "mm", Source: "airgap2009"},
