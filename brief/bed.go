@@ -96,6 +96,37 @@ const (
 	Roof   Support = "roof"
 )
 
+// HoldWith is what holds a side between its corners.
+type HoldWith string
+
+// Ways to hold a side.
+const (
+	Tie   HoldWith = "tie"
+	Stake HoldWith = "stake"
+)
+
+// Soil is what stakes are driven into.
+type Soil string
+
+// Soils.
+const (
+	Clay   Soil = "clay"
+	Sand   Soil = "sand"
+	Gravel Soil = "gravel"
+	Soft   Soil = "soft"
+)
+
+// Walls is what the walls of a frame are made of.
+type Walls string
+
+// Walls.
+const (
+	Lumber  Walls = "lumber"
+	Plywood Walls = "plywood"
+	Block   Walls = "block"
+	Salvage Walls = "salvage"
+)
+
 // Holds says how many stakes or ties hold one side: as many as it needs, or a
 // number (0 for none).
 type Holds struct {
@@ -124,6 +155,12 @@ type Bed struct {
 	Liner        Field[unit.Length] `key:"liner" range:"1 mil..5 mm" eg:"6 mil" si:"0.15 mm" help:"thickness of the liner"`
 	LevelError   Field[unit.Length] `key:"level error" range:"0 in..12 in" eg:"1/4 in" si:"6 mm" help:"how much higher one end of the ground is than the other"`
 	Holds        Field[Holds]       `key:"holds" range:"0..100" eg:"auto" help:"stakes or ties along one side: auto, none, or a number"`
+	HoldWith     Field[HoldWith]    `key:"hold with" words:"tie|stake" eg:"tie" help:"what holds the sides: a tie across the floor under the liner, or stakes outside"`
+	Soil         Field[Soil]        `key:"soil" words:"clay|sand|gravel|soft" eg:"clay" help:"firm ground that stakes are driven into; soft: mulch, fill or wet clay"`
+	Walls        Field[Walls]       `key:"walls" words:"lumber|plywood|block|salvage" eg:"lumber" help:"what the walls are made of; only graded lumber can be passed on its strength"`
+	WallHeight   Field[unit.Length] `key:"wall height" range:"1 in..2 m" eg:"12 in" si:"300 mm" help:"round vessels and tubs: height of the wall above the floor"`
+	TurnOver     Field[unit.Length] `key:"turn over" range:">0 in..3 ft" eg:"6 in" si:"150 mm" help:"how far the liner is turned over the rim"`
+	Hose         Field[unit.Flow]   `key:"hose" range:">0 L/min..500 L/min" eg:"5 gal/min" si:"20 L/min" help:"what the hose gives; time how long a bucket takes"`
 	Support      Field[Support]     `key:"support" words:"ground|deck|floor|roof" eg:"ground" help:"what carries the bed"`
 }
 
@@ -161,6 +198,8 @@ type Raft struct {
 	Pattern        Field[Pattern]     `key:"pattern" words:"square|staggered|best" eg:"square" help:"how the holes lie; best: as many as fit"`
 	PotDip         Field[unit.Length] `key:"pot dip" range:"-2 in..12 in" eg:"1/16 in" si:"2 mm" help:"how far a pot reaches into the water on planting day"`
 	Pot            Pot                `key:"pot" help:"the net pot"`
+	Head           Field[unit.Mass]   `key:"head" range:"0 g..20 kg" eg:"250 g" help:"what a grown head weighs, roots and all; left out: a heavy one of the crop"`
+	Blocks         Field[unit.Length] `key:"blocks" range:"0 in..3 ft" eg:"3 in" si:"75 mm" help:"height of blocks on the floor that the raft comes to rest on, so that an air gap opens"`
 	Obstacles      []Obstacle         `key:"obstacles" max:"100" help:"parts of the raft that must stay free"`
 }
 
@@ -169,6 +208,7 @@ type Pot struct {
 	Section
 	Height Field[unit.Length] `key:"height" range:"1/4 in..12 in" eg:"2 in" si:"50 mm" help:"height of the pot"`
 	Rim    Field[unit.Length] `key:"rim" range:"1/4 in..12 in" eg:"2-3/4 in" si:"70 mm" help:"outside diameter of its rim"`
+	Mass   Field[unit.Mass]   `key:"mass" range:"0 g..5 kg" eg:"60 g" help:"what it weighs with a wet plug and a seedling"`
 }
 
 // Obstacle is a rectangle of the raft that must stay free of holes.

@@ -42,6 +42,7 @@ func (m *maker) makeFrame() {
 		Support: supports[b.Support.Value], LevelError: b.LevelError.Value,
 		ExtraMass: m.floating(), OpenToRain: m.Brief.Site.Cover.Or(brief.Open) == brief.Open,
 	}
+	j.Hose, j.Wall, j.HoldBy, j.Soil = b.Hose.Value, walls[b.Walls.Value], holdsWith[b.HoldWith.Value], soils[b.Soil.Value]
 	if m.Raft != nil {
 		j.Raft = frame.Raft{Gap: min(m.Raft.Play.X, m.Raft.Play.Y), Thickness: m.Raft.Job.Thickness, Draft: m.Raft.Float.DraftGrown, Hang: max(0, m.Raft.Dip.Below)}
 	}
@@ -51,9 +52,9 @@ func (m *maker) makeFrame() {
 	}
 	switch v.kind {
 	case brief.Round:
-		j.Vessel = frame.Vessel{Shape: frame.RoundShape, Diameter: v.length, BaseDiameter: v.baseLength}
+		j.Vessel = frame.Vessel{Shape: frame.RoundShape, Diameter: v.length, BaseDiameter: v.baseLength, Wall: b.WallHeight.Value}
 	case brief.Tub:
-		j.Vessel = frame.Vessel{Shape: frame.TubShape, Length: v.length, Width: v.width, BaseLength: v.baseLength, BaseWidth: v.baseWidth}
+		j.Vessel = frame.Vessel{Shape: frame.TubShape, Length: v.length, Width: v.width, BaseLength: v.baseLength, BaseWidth: v.baseWidth, Wall: b.WallHeight.Value}
 	default:
 		j.Vessel = frame.Vessel{Shape: frame.FrameShape, Length: v.length, Width: v.width}
 		if !m.lumber(&j) {
@@ -64,6 +65,7 @@ func (m *maker) makeFrame() {
 	if b.Liner.Given {
 		j.Liner.Thickness = b.Liner.Value
 	}
+	j.Liner.Turn = b.TurnOver.Value
 	d, err := frame.Design(j, m.book.Lumber)
 	if err != nil {
 		m.frameFaults(err)
@@ -163,6 +165,14 @@ var supports = map[brief.Support]frame.Support{
 	brief.Ground: frame.Ground, brief.Deck: frame.Deck, brief.Floor: frame.SuspendedFloor, brief.Roof: frame.Roof,
 }
 
+var walls = map[brief.Walls]frame.Wall{
+	brief.Lumber: frame.LumberWall, brief.Plywood: frame.PlywoodWall, brief.Block: frame.BlockWall, brief.Salvage: frame.SalvageWall,
+}
+
+var holdsWith = map[brief.HoldWith]frame.HoldKind{brief.Tie: frame.FloorTie, brief.Stake: frame.Stake}
+
+var soils = map[brief.Soil]frame.Soil{brief.Clay: frame.Clay, brief.Sand: frame.Sand, brief.Gravel: frame.Gravel, brief.Soft: frame.SoftSoil}
+
 // lumber fills in the boards; false where a name is not in the catalogue.
 func (m *maker) lumber(j *frame.Job) bool {
 	b := m.Brief.Bed
@@ -230,6 +240,7 @@ func (m *maker) frameFaults(err error) {
 		"length": b.Length.At, "width": b.Width.At, "depth": b.Depth.At, "diameter": b.Diameter.At, "base diameter": b.BaseDiameter.At,
 		"base length": b.BaseLength.At, "base width": b.BaseWidth.At, "side board": b.SideBoard.At, "end board": b.EndBoard.At,
 		"boards": b.Boards.At, "lumber": b.Lumber.At, "level error": b.LevelError.At, "holds": b.Holds.At, "liner": b.Liner.At, "count": b.Count.At,
+		"soil": b.Soil.At, "wall": b.Walls.At, "wall height": b.WallHeight.At, "turn": b.TurnOver.At, "hose": b.Hose.At, "hold with": b.HoldWith.At,
 	}
 	for _, f := range list {
 		place := at[f.Field]

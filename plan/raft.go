@@ -22,9 +22,9 @@ func (m *maker) makeRaft() {
 		NurserySpacing: b.NurserySpacing.Value,
 		Published:      raft.Range{Least: float64(m.Crop.Plants.Min), Most: float64(m.Crop.Plants.Max), Source: first(m.Crop.Cited.Spacing)},
 		Pot:            raft.Pot{Height: b.Pot.Height.Value, Rim: b.Pot.Rim.Value}, PotDip: b.PotDip.Value,
-		Depth: v.depth,
+		Depth: v.depth, Block: b.Blocks.Value, PotMass: b.Pot.Mass.Value, HeadMass: b.Head.Value,
 	}
-	if m.Crop.ID != "" && m.Crop.Growth.Model != "two-state" {
+	if !b.Head.Given && m.Crop.ID != "" && m.Crop.Growth.Model != "two-state" {
 		j.HeadMass = m.Crop.Mass.Max // the raft itself assumes a heavy head of lettuce
 	}
 	for _, o := range b.Obstacles {
