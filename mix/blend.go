@@ -56,7 +56,7 @@ func (b *blend) build() {
 		}
 	}
 	size := n + b.slacks
-	p := &program{n: size, h: make([]float64, size*size), c: make([]float64, size)}
+	p := &program{n: size, firstSlack: n, h: make([]float64, size*size), c: make([]float64, size)}
 	b.scale, b.upper = make([]float64, size), make([]float64, size)
 	pull := make([][]float64, len(b.wishes))
 	for i, w := range b.wishes {

@@ -154,11 +154,11 @@ func judgeWishes(wishes []Wish) []finding.Finding {
 // judgeProducts says what the measure lost, what has no price, what burns.
 func (s *solver) judgeProducts(m *Mix) []finding.Finding {
 	var out []finding.Finding
-	for j, exact := range s.exact.doses {
-		if exact <= 0 || s.rounded.doses[j] > 0 || s.job.Measure.Kind != Scale || s.job.Bed <= 0 {
+	for j, free := range s.free.doses {
+		if free <= 0 || s.rounded.doses[j] > 0 || free >= float64(s.grid[j]) || s.job.Measure.Kind != Scale || s.job.Bed <= 0 {
 			continue
 		}
-		whole := unit.MassConcentration(exact).In(s.job.Bed)
+		whole := unit.MassConcentration(free).In(s.job.Bed)
 		if whole >= s.job.Measure.Step {
 			out = append(out, note(FindTooSmall, finding.Caution, finding.Args{"Product": s.products[j].material.Name, "Mass": whole}, whole, ownRule))
 		}

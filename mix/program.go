@@ -11,12 +11,13 @@ import "math"
 // 2006, section 16.5) with a proximal term that makes each step's system
 // definite and leaves the minimum where it is.
 type program struct {
-	n        int
-	h        []float64 // n x n
-	c        []float64
-	constant float64
-	rows     [][]float64
-	most     []float64
+	n          int
+	firstSlack int       // from here on the variables are slacks of rows; n: none
+	h          []float64 // n x n
+	c          []float64
+	constant   float64
+	rows       [][]float64
+	most       []float64
 
 	slope  []float64   // gradient at x
 	step   []float64   // of x
@@ -108,8 +109,8 @@ func (p *program) minimise(lower, upper, x []float64) bool {
 	return false
 }
 
-// begin finds a feasible start: x inside the bounds, or else the lower bounds
-// (the upper one for a slack, whose row is negative).
+// begin finds a feasible start: x inside the bounds, or else the lower bounds,
+// and the upper ones of the slacks.
 func (p *program) begin(lower, upper, x []float64) bool {
 	for j := range x {
 		if lower[j] > upper[j] {
@@ -120,10 +121,8 @@ func (p *program) begin(lower, upper, x []float64) bool {
 	if !p.keepsRows(x) {
 		for j := range x {
 			x[j] = lower[j]
-			for _, row := range p.rows {
-				if row[j] < 0 {
-					x[j] = upper[j]
-				}
+			if j >= p.firstSlack {
+				x[j] = upper[j]
 			}
 		}
 		if !p.keepsRows(x) {

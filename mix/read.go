@@ -44,9 +44,10 @@ func ParseLabel(text string) (Label, error) {
 	at := 0
 	for i, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ';' || r == ',' }) {
 		at += strings.Index(text[at:], part)
-		column := utf8.RuneCountInString(text[:at]) + 1
+		inside := strings.TrimLeft(part, " \t")
+		column := utf8.RuneCountInString(text[:at+len(part)-len(inside)]) + 1
 		at += len(part)
-		part = strings.TrimSpace(part)
+		part = strings.TrimSpace(inside)
 		if part == "" {
 			continue
 		}
@@ -91,7 +92,10 @@ func (l *Label) state(s string) string {
 		}
 		i += 1 + next
 	}
-	if i <= 0 {
+	if i == 0 {
+		return fmt.Sprintf("%q is no grade; it has three numbers from 0 to 100, for example 20-20-20", clip(s))
+	}
+	if i < 0 {
 		return fmt.Sprintf("%q has no figure; write for example iron 0.10 %%", clip(s))
 	}
 	name := strings.ToLower(strings.Trim(s[:i], " :=\t"))

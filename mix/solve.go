@@ -56,7 +56,9 @@ type solver struct {
 	ecMissed bool
 	asFound  bool // the doses are given, not chosen
 
-	exact, rounded answer
+	exact   answer // at least one step of the measure of each product
+	free    answer // any amount
+	rounded answer
 }
 
 // fit finds the exact doses, with the acid that they need and the strength that
@@ -81,6 +83,7 @@ func (s *solver) fit() error {
 	s.rounded = s.exact
 	if s.job.Measure.Kind != Exact {
 		s.rounded = s.round(s.exact, s.most(), mostGridWork)
+		s.free = s.bestOf(s.most(), make([]float64, len(s.products)), nil)
 	}
 	if s.job.Acid != nil {
 		return s.neutralise(s.rounded.doses)
@@ -110,12 +113,16 @@ func (s *solver) pose(scale float64) error {
 // best is the proven best set of at most so many products, each at least one
 // step of the measure.
 func (s *solver) best(most int, start []float64) answer {
-	b := s.blend
-	n := len(b.products)
-	w := &search{p: b.p, products: n, most: most, least: make([]float64, n), maxNodes: mostNodes}
-	for j := range n {
-		w.least[j] = float64(s.grid[j]) * b.scale[j]
+	least := make([]float64, len(s.products))
+	for j := range least {
+		least[j] = float64(s.grid[j]) * s.blend.scale[j]
 	}
+	return s.bestOf(most, least, start)
+}
+
+func (s *solver) bestOf(most int, least, start []float64) answer {
+	b := s.blend
+	w := &search{p: b.p, products: len(b.products), most: most, least: least, maxNodes: mostNodes}
 	if start != nil {
 		if x := b.scaled(start); w.allowed(x, b.upper) {
 			w.offer(x, b.p.value(x))
@@ -269,11 +276,17 @@ func (s *solver) strengthFor(doses []float64) (float64, error) {
 			return 0, errors.New("the search for the strength did not end")
 		}
 		ec, err := s.conductivity(s.blend.doses(x))
-		return float64(ec - want), err
+		if err != nil {
+			return beyondAny, nil // more salt than the chemistry reckons with: certainly too strong
+		}
+		return float64(ec - want), nil
 	}
-	const weakest, strongest = 0.02, 20.0
+	const weakest, strongest = 1e-4, 1e4
 	return root(off, weakest, strongest, s.scale, &s.ecMissed)
 }
+
+// beyondAny is more than any conductivity, S/m.
+const beyondAny = 1e3
 
 // root finds where f crosses zero between low and high, near a guess, by false
 // position with the Illinois halving. beyond tells that it does not cross; the
