@@ -54,6 +54,7 @@ type Weather struct {
 	LongestDay         unit.Duration    // daylight
 	FirstAir           unit.Temperature // mean of the first week
 	Roots              unit.Temperature // warmest daily mean of the solution
+	Airy               bool             // wind reaches the heads, which keeps tips from burning
 }
 
 // Findings of a planting's weather.
@@ -96,7 +97,7 @@ func (c Crop) Risks(w Weather) []finding.Finding {
 	}
 	if c.Growth.Model == TwoState && float64(w.LastLight) > tipburnLight {
 		sev := finding.Note
-		if float64(w.LastLight) > tipburnSure && w.LastAir > 20 {
+		if float64(w.LastLight) > tipburnSure && w.LastAir > 20 && !w.Airy {
 			sev = finding.Caution
 		}
 		add(FindTipburn, sev, w.LastLight, finding.Args{"Light": w.LastLight, "Ceiling": unit.DailyLight(tipburnLight)}, finding.Finding{Source: "both1997"})

@@ -145,7 +145,11 @@ func (m *maker) breathe() {
 		}
 	}
 	t := m.Pool[m.Warmest-1].Usual.Max
-	m.Breath = m.Bed.Breathe(pool.Crowd{Plants: m.Holes, Head: m.Target, DryMatter: m.Crop.Growth.DryMatter}, t, m.Sky.Pressure)
+	head := m.Target
+	if m.Steady != nil && !m.job.Schedule.Whole {
+		head /= 2 // batches of all ages
+	}
+	m.Breath = m.Bed.Breathe(pool.Crowd{Plants: m.Holes, Head: head, DryMatter: m.Crop.Growth.DryMatter}, t, m.Sky.Pressure)
 	m.find(pool.Tell(m.Pool, counts)...)
 	m.find(pool.TellStill(m.Breath, t, m.job.Pump)...)
 	if m.Pool[m.Warmest-1].HotMax > pool.WarmWatch {
@@ -248,7 +252,7 @@ func (m *maker) tellBatches() {
 
 // went gives what a batch goes through on the raft.
 func (m *maker) went(b Batch) crop.Weather {
-	var w crop.Weather
+	w := crop.Weather{Airy: !m.Screen.Covered}
 	n := daysBetween(b.SetOut, b.Harvest)
 	from := index(b.SetOut)
 	last := min(14, n)

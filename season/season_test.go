@@ -300,7 +300,7 @@ func TestRandomPlaces(t *testing.T) {
 	cat := catalogue(t)
 	rapid.Check(t, func(r *rapid.T) {
 		k := rapid.SampledFrom(cat.Crops()).Draw(r, "crop")
-		c := typed(t, rapid.Float64Range(-90, 90).Draw(r, "lat"), rapid.Float64Range(-20, 32).Draw(r, "mean"), rapid.Float64Range(0, 20).Draw(r, "swing"))
+		c := typed(t, rapid.Float64Range(-90, 90).Draw(r, "lat"), rapid.Float64Range(-20, 28).Draw(r, "mean"), rapid.Float64Range(0, 16).Draw(r, "swing"))
 		s := Make(Job{Climate: c, Crop: k, Cover: rapid.SampledFrom(sky.Covers()).Draw(r, "cover"), Holes: rapid.IntRange(1, 300).Draw(r, "holes"),
 			Light: unit.Fraction(rapid.Float64Range(0, 1).Draw(r, "light"))})
 		for _, b := range s.Batches {

@@ -3,6 +3,7 @@ package season
 import (
 	"math"
 	"slices"
+	"sort"
 	"time"
 
 	"raftwright/crop"
@@ -72,13 +73,14 @@ func (s Schedule) week(from time.Time) []time.Time {
 // from its day, each batch set out as late as its day allows, so that it takes
 // its holes for the shortest time.
 type Steady struct {
-	HeadsPerWeek float64 // wanted; without a wish, what the raft carries
-	Carries      float64 // heads a week that this one raft carries on these days
-	Peak         int     // holes in use at once, most
-	NurseryPeak  int     // nursery holes in use at once, most
-	Bound        int     // no plan with these harvests has a lower Peak
-	Proven       bool    // Peak is Bound: nothing can be set out later
-	Holes        int     // holes there are
+	HeadsPerWeek float64   // wanted; without a wish, what the raft carries
+	Carries      float64   // heads a week that this one raft carries on these days
+	Peak         int       // holes in use at once, most
+	NurseryPeak  int       // nursery holes in use at once, most
+	Bound        int       // no plan with these harvests has a lower Peak
+	Proven       bool      // Peak is Bound: nothing can be set out later
+	Least        unit.Mass // lightest head planned for; below the target only so that the harvest fits
+	Holes        int       // holes there are
 	Area         unit.Area
 	Beds         int           // beds alike that it takes
 	Chance       unit.Fraction // that a harvest brings the heads promised
@@ -105,6 +107,8 @@ const (
 	FindNoDays finding.ID = "season.no_harvest_days"
 	FindBreak  finding.ID = "season.break_skipped"
 	FindMissed finding.ID = "season.missed"
+	// FindLighter says that heads are cut lighter than wanted so that they fit.
+	FindLighter finding.ID = "season.lighter"
 )
 
 // PlantsFor gives the least number of plants of which, with the chance that each
@@ -141,8 +145,9 @@ func tail(n, k int, p float64) float64 {
 	return math.Min(1, sum)
 }
 
-// run is one way to plan a schedule.
+// run is one way to plan a schedule, with heads of at least a weight.
 type run struct {
+	weight      unit.Mass // of the model, before the grower's own factor
 	batches     []Batch
 	skipped     int
 	missed      int
@@ -178,11 +183,11 @@ func (m *maker) steady() {
 	case s.Whole:
 		r = m.whole(s)
 	case s.HeadsPerWeek > 0:
-		r = m.staged(s)
+		r = m.fitted(s)
 	default:
-		s.HeadsPerWeek = m.carries(s, float64(m.Holes*7))
+		s.HeadsPerWeek = m.carries(s, float64(m.Holes*7), m.wanted())
 		m.Steady.HeadsPerWeek = s.HeadsPerWeek
-		r = m.staged(s)
+		r = m.staged(s, m.wanted())
 	}
 	m.Batches = r.batches
 	m.settleSteady(s, r)
@@ -197,7 +202,13 @@ func (m *maker) settleSteady(s Schedule, r run) {
 	t.Beds = max(1, int(math.Ceil(float64(t.Area/m.Bed.Area)-1e-9)))
 	t.Carries = t.HeadsPerWeek
 	if t.Beds > 1 && !s.Whole {
-		t.Carries = m.carries(s, s.HeadsPerWeek)
+		t.Carries = m.carries(s, s.HeadsPerWeek, m.lightest())
+	}
+	t.Least = m.Target
+	for _, b := range m.Batches {
+		if !s.Whole && r.weight < m.wanted() {
+			t.Least = min(t.Least, b.Fresh)
+		}
 	}
 	weeks := float64(daysBetween(s.First, s.Last))/7 + 1
 	heads := 0
@@ -223,14 +234,14 @@ func (m *maker) area(r run) unit.Area {
 	return unit.Area(a)
 }
 
-// carries gives the most heads a week, in whole heads up to a limit, that the
-// raft carries on the days of the schedule.
-func (m *maker) carries(s Schedule, limit float64) float64 {
+// carries gives the most heads a week of a weight, in whole heads up to a limit,
+// that the raft carries on the days of the schedule.
+func (m *maker) carries(s Schedule, limit float64, weight unit.Mass) float64 {
 	lo, hi := 0, int(math.Ceil(limit))
 	for hi-lo > 1 {
 		mid := (lo + hi) / 2
 		s.HeadsPerWeek = float64(mid)
-		if m.area(m.staged(s)) <= m.Bed.Area*(1+1e-9) {
+		if m.fits(m.staged(s, weight)) {
 			lo = mid
 		} else {
 			hi = mid
@@ -263,7 +274,11 @@ func (m *maker) tellSteady() {
 	t := m.Steady
 	if t.Beds > 1 {
 		m.find(finding.Finding{ID: FindHoles, Severity: finding.Caution, Figure: t.Peak, Source: source.OwnChoice,
-			Args: finding.Args{"Peak": t.Peak, "Holes": m.Holes, "Beds": t.Beds, "Carries": t.Carries}})
+			Args: finding.Args{"Peak": t.Peak, "Holes": m.Holes, "Beds": t.Beds, "Carries": t.Carries, "Least": m.lightest() * unit.Mass(m.job.Fit)}})
+	}
+	if t.Least < m.Target && t.Beds == 1 {
+		m.find(finding.Finding{ID: FindLighter, Severity: finding.Note, Figure: t.Least, Source: source.OwnChoice,
+			Args: finding.Args{"Least": t.Least, "Wanted": m.Target, "Holes": m.Holes, "Heads": t.HeadsPerWeek}})
 	}
 	if t.Skipped > 0 {
 		m.find(finding.Finding{ID: FindBreak, Severity: finding.Note, Figure: t.Skipped, Source: source.Given, Args: finding.Args{"Count": t.Skipped}})
@@ -279,8 +294,8 @@ func (m *maker) tellSteady() {
 
 // staged gives each harvest day its own batch. The heads of a week are shared by
 // its days; parts of a head are carried to the next.
-func (m *maker) staged(s Schedule) run {
-	var r run
+func (m *maker) staged(s Schedule, weight unit.Mass) run {
+	r := run{weight: weight}
 	carry := 0.0
 	plants := map[int]int{}
 	for week := s.First; !week.After(s.Last); week = addDays(week, 7) {
@@ -299,7 +314,7 @@ func (m *maker) staged(s Schedule) run {
 			if plants[heads] == 0 {
 				plants[heads] = PlantsFor(heads, plantChance, promiseChance)
 			}
-			b, ok := m.backFrom(d, plants[heads], s)
+			b, ok := m.backFrom(d, plants[heads], s, weight)
 			if !ok {
 				r.miss(d)
 				continue
@@ -314,7 +329,7 @@ func (m *maker) staged(s Schedule) run {
 
 // whole plants the raft at once and cuts it on the first day that is possible.
 func (m *maker) whole(s Schedule) run {
-	var r run
+	r := run{weight: m.wanted()}
 	for day := s.First; !day.After(s.Last); day = addDays(day, 1) {
 		if _, away := s.away(day); away || !slices.Contains(s.Days, day.Weekday()) {
 			continue
@@ -322,7 +337,7 @@ func (m *maker) whole(s Schedule) run {
 		if n := len(r.batches); n > 0 && day.Before(addDays(r.batches[n-1].Harvest, turnaroundDays+1)) {
 			continue
 		}
-		b, ok := m.backFrom(day, m.Holes, s)
+		b, ok := m.backFrom(day, m.Holes, s, r.weight)
 		if !ok {
 			r.miss(day)
 			continue
@@ -337,38 +352,53 @@ func (m *maker) whole(s Schedule) run {
 	return r
 }
 
-// backFrom gives the batch that is ready for a harvest day, set out as late as
-// that allows; ok is false when none is. Where the work would fall on days on
+// until gives the days that plants set out on a day take to a weight, at most the
+// wanted one; ok is false when they do not get there.
+func (m *maker) until(from int, weight unit.Mass) (days int, ok bool) {
+	g := m.grow(from)
+	n := sort.Search(len(g.days), func(i int) bool { return g.days[i].Fresh >= weight })
+	return n + 1, n < len(g.days)
+}
+
+// latest gives the latest day to set out for a cut at a weight; ok is false when
+// there is none in the time that a crop may stand. The heads grow with each day
+// that they stand longer, so the first day that is found going back is it.
+func (m *maker) latest(cut time.Time, weight unit.Mass) (time.Time, bool) {
+	least := max(1, int(m.Crop.Raft.Min.Days()/3))
+	for n := least; n <= int(1.6*m.Crop.Raft.Max.Days()); n++ {
+		d := addDays(cut, -n)
+		if need, ok := m.until(index(d), weight); ok && need <= n {
+			return d, true
+		}
+	}
+	return time.Time{}, false
+}
+
+// backFrom gives the batch that has a weight on a harvest day, set out as late as
+// that allows; ok is false when none has. Where the work would fall on days on
 // which nobody comes, it moves to the day before them or to the first after,
 // whichever brings the heads nearer to their weight.
-func (m *maker) backFrom(cut time.Time, plants int, s Schedule) (b Batch, ok bool) {
-	setOut := addDays(cut, -int(m.Crop.Raft.Middle().Days()))
-	g := m.grow(index(setOut))
-	for range 12 {
-		next := addDays(cut, -len(g.days))
-		if next.Equal(setOut) {
-			break
-		}
-		setOut, g = next, m.grow(index(next))
-	}
-	for n := 0; addDays(setOut, len(g.days)).After(cut) && n < 60; n++ {
-		setOut = addDays(setOut, -1)
-		g = m.grow(index(setOut))
-	}
-	if !g.ready {
+func (m *maker) backFrom(cut time.Time, plants int, s Schedule, weight unit.Mass) (Batch, bool) {
+	least, ok := m.latest(cut, weight)
+	if !ok {
 		return Batch{}, false
 	}
-	least := setOut
+	setOut := least
 	if before, away := s.away(setOut); away {
-		setOut = m.aside(before, s.back(setOut), cut)
-		g = m.grow(index(setOut))
+		setOut = m.aside(before, s.back(setOut), cut, weight)
 	}
-	// the plants stand until the day of the cut
+	b := m.stand(setOut, cut, plants, s, weight)
+	b.Least = least
+	return b, true
+}
+
+// stand makes the batch of plants that stand from a day until their cut.
+func (m *maker) stand(setOut, cut time.Time, plants int, s Schedule, weight unit.Mass) Batch {
+	g := m.grow(index(setOut))
 	g.days = m.standing(index(setOut), daysBetween(setOut, cut), g)
 	g.nursery = min(g.nursery, len(g.days))
-	b = m.batch(setOut, plants, g)
-	b.Least = least
-	b.Ready = float64(b.Fresh) >= 0.999*float64(m.Target)
+	b := m.batch(setOut, plants, g)
+	b.Ready = float64(b.Fresh) >= 0.999*float64(weight)*m.job.Fit
 	if before, away := s.away(b.Sow); away {
 		b.Sow = m.sowAside(b, before, s.back(b.Sow))
 	}
@@ -379,7 +409,7 @@ func (m *maker) backFrom(cut time.Time, plants int, s Schedule) (b Batch, ok boo
 			b.Move = b.SetOut
 		}
 	}
-	return b, true
+	return b
 }
 
 // sowAside chooses between two days to sow: the nearer to the ideal one of those
@@ -401,14 +431,14 @@ func (m *maker) sowAside(b Batch, before, after time.Time) time.Time {
 
 // aside chooses between two days to set out for a cut: the one whose heads come
 // nearer to the target, as a ratio.
-func (m *maker) aside(before, after, cut time.Time) time.Time {
+func (m *maker) aside(before, after, cut time.Time, weight unit.Mass) time.Time {
 	miss := func(d time.Time) float64 {
 		n := daysBetween(d, cut)
 		if n < 1 {
 			return math.Inf(1)
 		}
 		days := m.standing(index(d), n, m.grow(index(d)))
-		return math.Abs(math.Log(float64(last(days).Fresh) * m.job.Fit / float64(m.Target)))
+		return math.Abs(math.Log(float64(last(days).Fresh / weight)))
 	}
 	if miss(after) < miss(before) {
 		return after

@@ -6,6 +6,9 @@ import (
 	"time"
 
 	"pgregory.net/rapid"
+
+	"raftwright/pool"
+	"raftwright/unit"
 )
 
 // The least n with P(X >= k) >= 0.9 for p = 0.9, by adding up the binomial
@@ -149,21 +152,16 @@ func TestPeakIsProven(t *testing.T) {
 		t.Errorf("%+v, counted %d", s.Steady, most)
 	}
 	// a day later none of them would be ready
+	m := remake(Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 64})
 	for _, b := range s.Batches {
-		late := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 64}
-		m := &maker{job: late}
-		m.settle()
-		m.Pool = s.Pool
-		m.spread()
-		if g := m.grow(index(b.SetOut) + 1); addDays(b.SetOut, 1+len(g.days)).Before(b.Harvest) {
-			t.Errorf("batch %d could be set out later", b.Number)
+		if n, ok := m.until(index(addDays(b.SetOut, 1)), m.wanted()); ok && !addDays(b.SetOut, 1+n).After(b.Harvest) {
+			t.Errorf("batch %d, set out on %v, could be set out later", b.Number, b.SetOut)
 		}
-		break
 	}
 }
 
 func TestCarries(t *testing.T) {
-	j := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 32, Schedule: schoolYear()}
+	j := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 32, Target: 220 * unit.Gram, Schedule: schoolYear()}
 	s := Make(j)
 	if s.Steady.Beds < 2 || s.Steady.Carries >= 8 || s.Steady.Carries < 2 {
 		t.Fatalf("%+v", s.Steady)
@@ -181,6 +179,52 @@ func TestCarries(t *testing.T) {
 	if free := Make(j); free.Steady.HeadsPerWeek != s.Steady.Carries || free.Steady.Beds != 1 {
 		t.Errorf("%+v", free.Steady)
 	}
+}
+
+// Where the wanted weight does not fit, heads are cut lighter so that the harvest
+// does, and the lightest as heavy as can be: half a gram more would not fit.
+func TestLighterHeadsFit(t *testing.T) {
+	sch := schoolYear()
+	sch.Breaks, sch.HeadsPerWeek = nil, 5
+	j := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 32, Schedule: sch}
+	s := Make(j)
+	if s.Steady.Beds != 1 || s.Steady.Peak > 32 || !has(s.Findings, FindLighter) || s.Steady.Least >= s.Target || s.Steady.Least < j.Crop.Mass.Min {
+		t.Fatalf("%+v, target %v", s.Steady, s.Target)
+	}
+	checkSeats(t, s)
+	for _, b := range s.Batches {
+		if b.Fresh < s.Steady.Least-0.001*unit.Gram || !b.Ready {
+			t.Errorf("batch %d weighs %v g, the least is %v", b.Number, b.Fresh.Grams(), s.Steady.Least.Grams())
+		}
+	}
+	m := remake(j)
+	for _, more := range []unit.Mass{0.002, 0.005, 0.02} {
+		if r := m.staged(m.limits(dayed(sch)), s.Steady.Least+more); m.fits(r) {
+			t.Errorf("%v g more for each would fit", more.Grams())
+		}
+	}
+	// a weight of the grower's own is kept
+	j.Target = 220 * unit.Gram
+	if own := Make(j); own.Steady.Least < 220*unit.Gram || own.Steady.Beds < 2 {
+		t.Errorf("%+v", own.Steady)
+	}
+}
+
+func dayed(s Schedule) Schedule {
+	if len(s.Days) == 0 {
+		s.Days = []time.Weekday{s.First.Weekday()}
+	}
+	return s
+}
+
+// remake gives a maker at the point where it plans batches.
+func remake(j Job) *maker {
+	m := &maker{job: j}
+	m.settle()
+	m.Pool = pool.Year(&m.Sky, m.Screen, m.Bed, j.Offset)
+	m.spread()
+	m.allWindows()
+	return m
 }
 
 // A nursery part at 81 plants a m2 (Rutgers ponds) lets the same raft carry more.

@@ -46,9 +46,9 @@ type Year struct {
 // Fill makes a climate complete. Each estimate is listed: radiation from
 // sunshine or temperatures (never above a clear sky), humidity from the minimum
 // temperature (2 °C less in dry places), wind 2 m/s, spread from day to day,
-// elevation 100 m. Faults that Check finds are not looked for again.
+// elevation sea level. Faults that Check finds are not looked for again.
 func (c Climate) Fill() Year {
-	y := Year{Latitude: c.Place.Latitude, Climate: c, Elevation: 100 * unit.Metre}
+	y := Year{Latitude: c.Place.Latitude, Climate: c, Elevation: 0}
 	if c.Place.Elevation != nil {
 		y.Elevation = *c.Place.Elevation
 	} else {
