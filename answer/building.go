@@ -277,6 +277,23 @@ type Cut struct {
 	Kerf          float64    `json:"kerf_mm"`
 	Price         float64    `json:"price"`
 	Currency      string     `json:"currency"`
+	Foam          []Foam     `json:"foam"` // sheets of foam, all beds
+}
+
+// Foam is a way to cut a sheet of foam, and how many are cut so.
+type Foam struct {
+	Length float64 `json:"sheet_length_mm"`
+	Width  float64 `json:"sheet_width_mm"`
+	Repeat int     `json:"repeat"`
+	Parts  []Panel `json:"parts"`
+}
+
+// Panel is a piece of foam in its place on the sheet.
+type Panel struct {
+	X      float64 `json:"x_mm"`
+	Y      float64 `json:"y_mm"`
+	Length float64 `json:"length_mm"`
+	Width  float64 `json:"width_mm"`
 }
 
 // CutBoard is one board with its cuts in order.
@@ -302,8 +319,17 @@ func cutOf(p plan.Plan) *Cut {
 	if b == nil {
 		b = &plan.Boards{}
 	}
-	c := &Cut{Boards: []CutBoard{}, Purchase: []Purchase{}, Bought: b.Bought(), Optimal: b.Optimal(), WastePercent: b.Waste().Percents(),
+	c := &Cut{Boards: []CutBoard{}, Purchase: []Purchase{}, Foam: []Foam{}, Bought: b.Bought(), Optimal: b.Optimal(), WastePercent: b.Waste().Percents(),
 		Price: b.Price().Float(), Currency: b.Currency}
+	if p.Foam != nil {
+		for _, l := range p.Foam.Layouts {
+			f := Foam{Length: l.Sheet.Length.Millimetres(), Width: l.Sheet.Width.Millimetres(), Repeat: l.Repeat, Parts: []Panel{}}
+			for _, q := range l.Parts {
+				f.Parts = append(f.Parts, Panel{q.X.Millimetres(), q.Y.Millimetres(), q.Length.Millimetres(), q.Width.Millimetres()})
+			}
+			c.Foam = append(c.Foam, f)
+		}
+	}
 	for _, j := range b.Jobs {
 		bound := float64(j.Plan.LowerBound)
 		if j.Plan.Priced {

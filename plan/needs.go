@@ -106,8 +106,8 @@ func (m *maker) raftNeeds(n float64) []cost.Need {
 	return []cost.Need{
 		{Keys: []string{"foam sheet", "foam board"}, PerKey: []float64{1, area * thick}, Name: "need.foam",
 			Args:     finding.Args{"Thickness": r.Job.Thickness, "Width": sheet.X, "Length": sheet.Y, "Kind": r.Foam.Kind},
-			Quantity: float64(r.SheetsToBuy) * n, Unit: "each", Once: true, Group: "raft"},
-		{Keys: []string{"white paint"}, Name: "need.paint", Quantity: math.Ceil(float64(r.SheetsToBuy) * n / 3), Unit: "quart", Once: true, Group: "raft"},
+			Quantity: float64(m.FoamSheets()), Unit: "each", Once: true, Group: "raft"},
+		{Keys: []string{"white paint"}, Name: "need.paint", Quantity: math.Ceil(float64(m.FoamSheets()) / 3), Unit: "quart", Once: true, Group: "raft"},
 		{Keys: []string{"net pot"}, Name: "need.pot", Args: finding.Args{"Height": r.Job.Pot.Height, "Rim": r.Job.Pot.Rim},
 			Quantity: holes, Unit: "each", Once: true, Group: "raft"},
 		{Keys: []string{"hole saw"}, Name: "need.hole_saw", Args: finding.Args{"Hole": r.Job.Hole}, Quantity: 1, Unit: "each", Once: true, Group: "tools"},

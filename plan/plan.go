@@ -12,6 +12,7 @@ import (
 	"raftwright/brief"
 	"raftwright/cost"
 	"raftwright/crop"
+	"raftwright/cut"
 	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/mix"
@@ -64,6 +65,7 @@ type Plan struct {
 	Raft   *raft.Raft
 	Frame  *frame.Bed
 	Boards *Boards
+	Foam   *cut.SheetPlan // the raft of all beds, cut from whole sheets
 	Water  *water.Assessment
 	Mix    *mix.Mix
 	Season *season.Season
@@ -134,6 +136,7 @@ func Make(b *brief.Brief, book Book, files Files, asked Part) (Plan, []brief.Fau
 		{Raft, m.wantsBed(), m.makeRaft},
 		{Frame, m.wantsBed(), m.makeFrame},
 		{Cut, asked.Has(Cut) || asked.Has(Cost), m.cutBoards},
+		{Cut, asked.Has(Cost) || asked.Has(Cut) && m.wantsBed(), m.cutFoam},
 		{Water | Mix, asked.Has(Water) || asked.Has(Mix) || asked.Has(Cost), m.assessWater},
 		{Mix, asked.Has(Mix) || asked.Has(Cost), m.mixFeed},
 		{Season, asked.Has(Season) || asked.Has(Cost), m.planSeason},

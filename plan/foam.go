@@ -1,0 +1,70 @@
+package plan
+
+import (
+	"raftwright/cut"
+	"raftwright/raft"
+	"raftwright/unit"
+)
+
+// cutFoam plans the foam of all beds from whole sheets, by straight cuts with a
+// knife: two small rafts may come out of one sheet. A round raft wider than a
+// sheet is glued from several, and is counted by the raft room alone.
+func (m *maker) cutFoam() {
+	if len(m.faults) > 0 || m.Raft == nil {
+		return
+	}
+	r := m.Raft
+	sheet := r.Job.Sheet
+	if r.Round {
+		sheet = usualSheet
+		if r.Size.X > sheet.X || r.Size.Y > sheet.Y {
+			return
+		}
+	}
+	knife := unit.Length(0)
+	j := cut.SheetJob{Kerf: &knife, Sheets: []cut.Sheet{{Name: "foam board", Length: max(sheet.X, sheet.Y), Width: min(sheet.X, sheet.Y)}}}
+	for _, size := range pieceSizes(r) {
+		j.Panels = append(j.Panels, cut.Panel{Name: "raft", Length: max(size.X, size.Y), Width: min(size.X, size.Y), Count: size.count * m.Beds})
+	}
+	p, err := cut.Sheets(j)
+	if err != nil {
+		return // the raft room's own count stands
+	}
+	m.Foam = &p
+	for _, f := range p.Findings {
+		m.findOnce(f)
+	}
+}
+
+type pieceSize struct {
+	raft.Size
+	count int
+}
+
+// pieceSizes counts the pieces of the raft by size, in the order they are met.
+func pieceSizes(r *raft.Raft) []pieceSize {
+	var out []pieceSize
+next:
+	for _, q := range r.Pieces {
+		size := r.Layouts[q.Layout].Size
+		for i := range out {
+			if out[i].Size == size {
+				out[i].count++
+				continue next
+			}
+		}
+		out = append(out, pieceSize{size, 1})
+	}
+	return out
+}
+
+// FoamSheets gives the whole sheets of foam to buy for all beds.
+func (p Plan) FoamSheets() int {
+	if p.Foam != nil && len(p.Foam.Missing) == 0 {
+		return p.Foam.Bought
+	}
+	if p.Raft == nil {
+		return 0
+	}
+	return p.Raft.SheetsToBuy * p.Beds
+}
