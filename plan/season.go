@@ -11,12 +11,14 @@ import (
 	"raftwright/pool"
 	"raftwright/season"
 	"raftwright/sky"
+	"raftwright/source"
 	"raftwright/unit"
 )
 
 // Findings and assumptions about the place.
 const (
 	FindNoClimate finding.ID = "plan.no_climate"
+	FindLearned   finding.ID = "plan.learned_offset"
 	AssumeCover   finding.ID = "plan.cover"
 )
 
@@ -46,9 +48,40 @@ func (m *maker) planSeason() {
 		j.Bed, j.Holes = m.poolBed(), m.Raft.Holes*m.bedsInSchedule()
 	}
 	s := season.Make(j)
+	if offset, readings := m.learned(s); readings >= leastReadings {
+		j.Offset = offset
+		s = season.Make(j)
+		m.find(finding.Finding{ID: FindLearned, Severity: finding.Note, Args: finding.Args{"Offset": offset, "Count": readings}, Figure: offset, Source: source.Given})
+	}
 	m.Season = &s
 	m.find(s.Findings...)
 	m.assume(s.Assumptions...)
+}
+
+// leastReadings are needed before the bed's own thermometer corrects the model.
+const leastReadings = 5
+
+// learned gives by how much the bed's own readings of the solution lie above the
+// model's month on the mean, and how many readings there are. A reading by day
+// is held against the warmest of the day, one at night against the mean.
+func (m *maker) learned(s season.Season) (unit.TemperatureStep, int) {
+	sum, n := 0.0, 0
+	for _, r := range m.Brief.Log {
+		if !r.WaterTemperature.Given || !r.When.Given || len(s.Months) < 12 {
+			continue
+		}
+		month := s.Months[r.When.Value.Month-1]
+		model := month.Pool
+		if h := r.When.Value.Hour; h >= 12 && h < 20 {
+			model = month.PoolMax
+		}
+		sum += float64(r.WaterTemperature.Value - model)
+		n++
+	}
+	if n == 0 {
+		return 0, 0
+	}
+	return unit.TemperatureStep(sum / float64(n)), n
 }
 
 // bedsInSchedule: a schedule is for all beds alike together.
