@@ -45,7 +45,7 @@ func (m *maker) planSeason() {
 		j.Others = m.book.Crops.Crops() // the season by itself tells of every crop
 	}
 	if m.Frame != nil && m.Raft != nil {
-		j.Bed, j.Holes = m.poolBed(), m.Raft.Holes*m.bedsInSchedule()
+		j.Bed, j.Holes = m.poolBed(), m.Raft.Holes
 	}
 	s := season.Make(j)
 	if offset, readings := m.learned(s); readings >= leastReadings {
@@ -83,9 +83,6 @@ func (m *maker) learned(s season.Season) (unit.TemperatureStep, int) {
 	}
 	return unit.TemperatureStep(sum / float64(n)), n
 }
-
-// bedsInSchedule: a schedule is for all beds alike together.
-func (m *maker) bedsInSchedule() int { return 1 }
 
 // climate reads the months or the files of the brief.
 func (m *maker) climate() (sky.Climate, bool) {
