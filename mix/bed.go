@@ -77,20 +77,28 @@ func (j BedJob) Mend() (BedFix, error) {
 	if !b.p.minimise(make([]float64, b.p.n), b.upper, x) {
 		return BedFix{}, errors.New("no way was found to mend this bed; change all of its water")
 	}
-	return j.fix(s, b, next, before, doses, b.doses(x))
+	return bedAnswer{j, b, next, s.composition(doses)}.fix(b.doses(x))
 }
 
-func (j BedJob) fix(s *solver, b *blend, next prepared, before Levels, had, doses []float64) (BedFix, error) {
+// bedAnswer is a bed on the way from doses to words.
+type bedAnswer struct {
+	job  BedJob
+	b    *blend
+	next prepared
+	now  chem.Composition
+}
+
+func (a bedAnswer) fix(doses []float64) (BedFix, error) {
+	b, next, volume := a.b, a.next, a.job.Volume
 	last := len(doses) - 1
 	share := doses[last]
-	f := BedFix{Before: before, Share: unit.Fraction(share), Replace: j.Volume * unit.Volume(share), After: b.achieved(doses)}
-	now := s.composition(had)
-	then := now.Blend(j.Water.Ions, unit.Fraction(share))
+	f := BedFix{Before: b.base, Share: unit.Fraction(share), Replace: volume * unit.Volume(share), After: b.achieved(doses)}
+	then := a.now.Blend(a.job.Water.Ions, unit.Fraction(share))
 	for i, d := range doses[:last] {
 		if d <= 0 {
 			continue
 		}
-		mass := unit.MassConcentration(d).In(j.Volume)
+		mass := unit.MassConcentration(d).In(volume)
 		f.Add = append(f.Add, BedDose{next.products[i].material.Name, mass, float64(mass / next.spoons[i].Mass)})
 		then = then.Add(next.products[i].contents.Ions.Times(d))
 	}
@@ -99,20 +107,19 @@ func (j BedJob) fix(s *solver, b *blend, next prepared, before Levels, had, dose
 		weight += w.weight
 		f.Wishes = append(f.Wishes, Wish{w.nutrient, w.level, w.weight, f.After[w.nutrient]})
 	}
-	f.MisfitBefore = math.Sqrt(missed(b.wishes, before) / max(weight, 1e-300))
+	f.MisfitBefore = math.Sqrt(missed(b.wishes, b.base) / max(weight, 1e-300))
 	f.MisfitAfter = math.Sqrt(missed(b.wishes, f.After) / max(weight, 1e-300))
-	for _, at := range []struct {
-		c  chem.Composition
-		ec *unit.Conductivity
-		ph *float64
-	}{{now, &f.ECBefore, &f.PHBefore}, {then, &f.ECAfter, &f.PHAfter}} {
-		sol, err := s.ions.Closed(at.c)
-		if err != nil {
-			return BedFix{}, err
-		}
-		*at.ec, *at.ph = sol.Conductivity, sol.PH
+	k, err := chem.At(measuredAt)
+	if err != nil {
+		return BedFix{}, err
 	}
-	return f, nil
+	before, err := k.Closed(a.now)
+	if err != nil {
+		return BedFix{}, err
+	}
+	after, err := k.Closed(then)
+	f.ECBefore, f.PHBefore, f.ECAfter, f.PHAfter = before.Conductivity, before.PH, after.Conductivity, after.PH
+	return f, err
 }
 
 // ReplaceForEC gives how much of a bed to exchange for plain water so that a

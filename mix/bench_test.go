@@ -95,3 +95,24 @@ func randomBlend(r *rand.Rand, n int) *blend {
 	b.build()
 	return b
 }
+
+// BenchmarkSolveUsual is the shelf of a small store: five salts, a scale.
+func BenchmarkSolveUsual(b *testing.B) {
+	j := Job{Water: hardWell(), Shelf: fiveSalts(b), Target: Target{Recipe: "lettuce"}, Measure: Measure{Scale, unit.Gram}, MostProducts: 4, Bed: 100 * unit.Gallon}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Solve(j); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkJudge(b *testing.B) {
+	r := RecipeJob{Water: hardWell(), Portions: tradeRecipe(), Per: unit.Gallon}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := r.Judge(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -231,12 +231,12 @@ func (s *solver) judgeRecipe(c *Check) []finding.Finding {
 			args := finding.Args{"Product": q.material.Name, "Sodium": q.contents.Shares.At(unit.MassConcentration(s.rounded.doses[j]))[Sodium],
 				"Alkalinity": unit.MassConcentration(ions.ReferenceCharge().AsCaCO3()) * unit.MilligramPerLitre,
 				"Calcium":    c.Water[Calcium], "PH": c.PH}
-			out = append(out, note(FindSodiumBase, finding.Caution, args, ions.ReferenceCharge(), source.OwnChoice))
+			out = append(out, finding.Finding{ID: FindSodiumBase, Severity: finding.Caution, Args: args, Figure: ions.ReferenceCharge(), Source: source.OwnChoice})
 		}
 	}
 	if share := c.Nitrogen.Urea; share > 0.05 {
 		ionic := c.Achieved[NitrateN] + c.Achieved[AmmoniumN]
-		out = append(out, note(FindBlindEC, finding.Caution, finding.Args{"EC": c.EC, "Seen": ionic, "All": c.Achieved[Nitrogen]}, share, "urea_ratio_study"))
+		out = append(out, finding.Finding{ID: FindBlindEC, Severity: finding.Caution, Args: finding.Args{"EC": c.EC, "Seen": ionic, "All": c.Achieved[Nitrogen]}, Figure: share, Source: "urea_ratio_study"})
 	}
 	return out
 }

@@ -60,15 +60,11 @@ const (
 // saltyAbove is where leaf crops in still beds have more salt than they use.
 const saltyAbove = 2.5 * unit.MillisiemensPerCentimetre
 
-func note(id finding.ID, severity finding.Severity, args finding.Args, figure any, src source.ID) finding.Finding {
-	return finding.Finding{ID: id, Severity: severity, Args: args, Figure: figure, Source: src}
-}
-
 // judge says what is to be said about a mix.
 func (s *solver) judge(m *Mix) []finding.Finding {
 	var out []finding.Finding
 	if len(s.products) == 0 {
-		out = append(out, note(FindEmptyShelf, finding.Caution, nil, nil, ownRule))
+		out = append(out, finding.Finding{ID: FindEmptyShelf, Severity: finding.Caution, Args: nil, Figure: nil, Source: ownRule})
 	}
 	out = append(out, s.judgeLimits(m)...)
 	out = append(out, judgeWishes(m.Wishes)...)
@@ -77,20 +73,20 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 	out = append(out, judgeChemistry(m)...)
 	out = append(out, judgeIron(m, s)...)
 	if s.ecMissed {
-		out = append(out, note(FindNoEC, finding.Caution, finding.Args{"Wanted": s.job.Target.EC, "Got": m.EC}, m.EC, source.Given))
+		out = append(out, finding.Finding{ID: FindNoEC, Severity: finding.Caution, Args: finding.Args{"Wanted": s.job.Target.EC, "Got": m.EC}, Figure: m.EC, Source: source.Given})
 	}
 	if m.Recipe.Key != "" && m.Recipe.Unbalanced() {
 		c, a, _ := m.Recipe.Balance()
-		out = append(out, note(FindUnbalanced, finding.Caution, finding.Args{"Recipe": m.Recipe.Name, "Cations": float64(c), "Anions": float64(a)}, float64(c-a), m.Recipe.Source))
+		out = append(out, finding.Finding{ID: FindUnbalanced, Severity: finding.Caution, Args: finding.Args{"Recipe": m.Recipe.Name, "Cations": float64(c), "Anions": float64(a)}, Figure: float64(c - a), Source: m.Recipe.Source})
 	}
 	if m.Recipe.Key != "" && !m.Recipe.Read {
-		out = append(out, note(FindFromMemory, finding.Note, finding.Args{"Recipe": m.Recipe.Name}, nil, m.Recipe.Source))
+		out = append(out, finding.Finding{ID: FindFromMemory, Severity: finding.Note, Args: finding.Args{"Recipe": m.Recipe.Name}, Figure: nil, Source: m.Recipe.Source})
 	}
 	if s.acidErr != nil {
-		out = append(out, note(FindNoAcid, finding.Caution, finding.Args{"Acid": s.job.Acid.Name, "Wanted": s.job.Acid.PH, "Got": m.PH}, m.PH, ownRule))
+		out = append(out, finding.Finding{ID: FindNoAcid, Severity: finding.Caution, Args: finding.Args{"Acid": s.job.Acid.Name, "Wanted": s.job.Acid.PH, "Got": m.PH}, Figure: m.PH, Source: ownRule})
 	}
 	if !m.Proven || !m.GridProven {
-		out = append(out, note(FindUnproven, finding.Note, nil, nil, ownRule))
+		out = append(out, finding.Finding{ID: FindUnproven, Severity: finding.Note, Args: nil, Figure: nil, Source: ownRule})
 	}
 	if m.Stock != nil {
 		out = append(out, m.Stock.findings()...)
@@ -101,8 +97,7 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 func (s *solver) judgeLimits(m *Mix) []finding.Finding {
 	var out []finding.Finding
 	for _, b := range s.rounded.broken {
-		out = append(out, note(FindLimitBroken, finding.Stop,
-			finding.Args{"Nutrient": nutrientWord(b.limit.Nutrient), "Least": b.limit.Least, "Got": b.got}, b.got, b.limit.Source))
+		out = append(out, finding.Finding{ID: FindLimitBroken, Severity: finding.Stop, Args: finding.Args{"Nutrient": nutrientWord(b.limit.Nutrient), "Least": b.limit.Least, "Got": b.got}, Figure: b.got, Source: b.limit.Source})
 	}
 	for _, h := range s.blend.held {
 		if h.least || h.budget {
@@ -112,14 +107,14 @@ func (s *solver) judgeLimits(m *Mix) []finding.Finding {
 		args := finding.Args{"Nutrient": nutrientWord(n), "Most": h.limit.Most, "Got": got}
 		switch {
 		case h.byWater && h.limit.Source == source.Given && h.limit.Most > 0:
-			out = append(out, note(FindLimitBroken, finding.Stop, finding.Args{"Nutrient": nutrientWord(n), "Least": h.limit.Most, "Got": got}, got, h.limit.Source))
+			out = append(out, finding.Finding{ID: FindLimitBroken, Severity: finding.Stop, Args: finding.Args{"Nutrient": nutrientWord(n), "Least": h.limit.Most, "Got": got}, Figure: got, Source: h.limit.Source})
 		case h.byWater:
-			out = append(out, note(FindWaterBeyond, finding.Caution, args, got, h.limit.Source))
+			out = append(out, finding.Finding{ID: FindWaterBeyond, Severity: finding.Caution, Args: args, Figure: got, Source: h.limit.Source})
 		case s.asFound && got > h.limit.Most*1.001 && n != AmmoniumN: // ammonium has words of its own
-			out = append(out, note(FindOverLimit, finding.Caution, args, got, h.limit.Source))
+			out = append(out, finding.Finding{ID: FindOverLimit, Severity: finding.Caution, Args: args, Figure: got, Source: h.limit.Source})
 		case s.asFound:
 		case float64(got) >= float64(h.limit.Most)*0.97 && h.limit.Source != source.Given && m.Misfit > 0.05:
-			out = append(out, note(FindHeldBack, finding.Note, args, got, h.limit.Source))
+			out = append(out, finding.Finding{ID: FindHeldBack, Severity: finding.Note, Args: args, Figure: got, Source: h.limit.Source})
 		}
 	}
 	return out
@@ -134,19 +129,19 @@ func judgeWishes(wishes []Wish) []finding.Finding {
 		args := finding.Args{"Nutrient": nutrientWord(w.Nutrient), "Got": w.Achieved, "Wanted": w.Level, "Share": share, "Times": float64(share)}
 		switch {
 		case share < missingBelow && w.Nutrient == Calcium:
-			out = append(out, note(FindNoCalcium, finding.Caution, args, w.Achieved, ownRule))
+			out = append(out, finding.Finding{ID: FindNoCalcium, Severity: finding.Caution, Args: args, Figure: w.Achieved, Source: ownRule})
 		case share < missingBelow && w.Nutrient.IsMicro() && w.Nutrient != Iron:
 			traces = append(traces, w.Nutrient.Symbol())
 		case share < missingBelow:
-			out = append(out, note(FindMissing, finding.Caution, args, w.Achieved, ownRule))
+			out = append(out, finding.Finding{ID: FindMissing, Severity: finding.Caution, Args: args, Figure: w.Achieved, Source: ownRule})
 		case share < weakBelow:
-			out = append(out, note(FindWeak, finding.Note, args, w.Achieved, ownRule))
+			out = append(out, finding.Finding{ID: FindWeak, Severity: finding.Note, Args: args, Figure: w.Achieved, Source: ownRule})
 		case share > strongAbove:
-			out = append(out, note(FindStrong, finding.Caution, args, w.Achieved, ownRule))
+			out = append(out, finding.Finding{ID: FindStrong, Severity: finding.Caution, Args: args, Figure: w.Achieved, Source: ownRule})
 		}
 	}
 	if len(traces) > 0 {
-		out = append(out, note(FindNoTraces, finding.Note, finding.Args{"Symbols": strings.Join(traces, ", ")}, nil, ownRule))
+		out = append(out, finding.Finding{ID: FindNoTraces, Severity: finding.Note, Args: finding.Args{"Symbols": strings.Join(traces, ", ")}, Figure: nil, Source: ownRule})
 	}
 	return out
 }
@@ -160,22 +155,22 @@ func (s *solver) judgeProducts(m *Mix) []finding.Finding {
 		}
 		whole := unit.MassConcentration(free).In(s.job.Bed)
 		if whole >= s.job.Measure.Step {
-			out = append(out, note(FindTooSmall, finding.Caution, finding.Args{"Product": s.products[j].material.Name, "Mass": whole}, whole, ownRule))
+			out = append(out, finding.Finding{ID: FindTooSmall, Severity: finding.Caution, Args: finding.Args{"Product": s.products[j].material.Name, "Mass": whole}, Figure: whole, Source: ownRule})
 		}
 	}
 	for _, name := range m.Cost.Unpriced {
 		if m.Cost.PricedPart {
-			out = append(out, note(FindNoPrice, finding.Note, finding.Args{"Product": name}, nil, source.Given))
+			out = append(out, finding.Finding{ID: FindNoPrice, Severity: finding.Note, Args: finding.Args{"Product": name}, Figure: nil, Source: source.Given})
 		}
 	}
 	for _, h := range m.Handling {
 		if h.Hazard == Oxidiser {
-			out = append(out, note(FindOxidiser, finding.Caution, finding.Args{"Product": h.Product}, nil, source.CommonPractice))
+			out = append(out, finding.Finding{ID: FindOxidiser, Severity: finding.Caution, Args: finding.Args{"Product": h.Product}, Figure: nil, Source: source.CommonPractice})
 		}
 	}
 	if s.job.Measure.Kind == Spoons && m.Achieved[Nitrogen] > 0 {
-		out = append(out, note(FindSpoonDoubt, finding.Note, finding.Args{"Low": unit.MassConcentration(m.NBand.Low) * unit.MilligramPerLitre,
-			"High": unit.MassConcentration(m.NBand.High) * unit.MilligramPerLitre}, m.NBand, "spoon_memory"))
+		out = append(out, finding.Finding{ID: FindSpoonDoubt, Severity: finding.Note, Args: finding.Args{"Low": unit.MassConcentration(m.NBand.Low) * unit.MilligramPerLitre,
+			"High": unit.MassConcentration(m.NBand.High) * unit.MilligramPerLitre}, Figure: m.NBand, Source: "spoon_memory"})
 	}
 	return out
 }
@@ -184,16 +179,15 @@ func (s *solver) judgeProducts(m *Mix) []finding.Finding {
 func judgeNitrogen(l Levels, path []UreaStage) []finding.Finding {
 	var out []finding.Finding
 	if l[AmmoniumN] > StandingAmmonium*1.001 {
-		out = append(out, note(FindAmmonium, finding.Caution, finding.Args{"Got": l[AmmoniumN], "Most": StandingAmmonium}, l[AmmoniumN], "nh4_study"))
+		out = append(out, finding.Finding{ID: FindAmmonium, Severity: finding.Caution, Args: finding.Args{"Got": l[AmmoniumN], "Most": StandingAmmonium}, Figure: l[AmmoniumN], Source: "nh4_study"})
 	}
 	f := l.NitrogenForms()
 	if f.Urea > 0.05 {
-		out = append(out, note(FindUrea, finding.Note, finding.Args{"Share": f.Urea, "Got": l[UreaN]}, f.Urea, "urea_ratio_study"))
+		out = append(out, finding.Finding{ID: FindUrea, Severity: finding.Note, Args: finding.Args{"Share": f.Urea, "Got": l[UreaN]}, Figure: f.Urea, Source: "urea_ratio_study"})
 	}
 	for _, stage := range path {
 		if stage.Hydrolysed == 1 && stage.Nitrified == 0 && stage.Ammonium > StandingAmmonium {
-			out = append(out, note(FindUreaLater, finding.Caution, finding.Args{"EC": stage.EC, "PH": stage.PH, "Ammonium": stage.Ammonium, "From": path[0].EC},
-				stage.Ammonium, "urea_nft"))
+			out = append(out, finding.Finding{ID: FindUreaLater, Severity: finding.Caution, Args: finding.Args{"EC": stage.EC, "PH": stage.PH, "Ammonium": stage.Ammonium, "From": path[0].EC}, Figure: stage.Ammonium, Source: "urea_nft"})
 		}
 	}
 	return out
@@ -207,26 +201,26 @@ func judgeChemistry(m *Mix) []finding.Finding {
 		switch s.Mineral {
 		case chem.Gypsum, chem.Brushite, chem.Struvite:
 			if s.Index > 0 {
-				out = append(out, note(FindClouds, finding.Caution, args, s.Index, ownRule))
+				out = append(out, finding.Finding{ID: FindClouds, Severity: finding.Caution, Args: args, Figure: s.Index, Source: ownRule})
 			}
 		case chem.Calcite:
 			if s.Open > 0.3 {
-				out = append(out, note(FindScale, finding.Note, args, s.Open, ownRule))
+				out = append(out, finding.Finding{ID: FindScale, Severity: finding.Note, Args: args, Figure: s.Open, Source: ownRule})
 			}
 		}
 	}
 	if m.EC > saltyAbove {
-		out = append(out, note(FindSalty, finding.Caution, finding.Args{"EC": m.EC}, m.EC, source.CommonPractice))
+		out = append(out, finding.Finding{ID: FindSalty, Severity: finding.Caution, Args: finding.Args{"EC": m.EC}, Figure: m.EC, Source: source.CommonPractice})
 	}
 	if b := m.Achieved[Boron]; b > boronCaution {
-		out = append(out, note(FindBoron, finding.Caution, finding.Args{"Got": b, "Margin": float64(boronHarm / b)}, b, source.FromMemory))
+		out = append(out, finding.Finding{ID: FindBoron, Severity: finding.Caution, Args: finding.Args{"Got": b, "Margin": float64(boronHarm / b)}, Figure: b, Source: source.FromMemory})
 	}
 	switch {
 	case len(m.Doses) == 0:
 	case m.PH > mostWellPH:
-		out = append(out, note(FindHighPH, finding.Caution, finding.Args{"PH": m.PH}, m.PH, "ph_crops"))
+		out = append(out, finding.Finding{ID: FindHighPH, Severity: finding.Caution, Args: finding.Args{"PH": m.PH}, Figure: m.PH, Source: "ph_crops"})
 	case m.PH < 5.0:
-		out = append(out, note(FindLowPH, finding.Caution, finding.Args{"PH": m.PH}, m.PH, "ph_crops"))
+		out = append(out, finding.Finding{ID: FindLowPH, Severity: finding.Caution, Args: finding.Args{"PH": m.PH}, Figure: m.PH, Source: "ph_crops"})
 	}
 	return out
 }
@@ -247,9 +241,9 @@ func judgeIron(m *Mix, s *solver) []finding.Finding {
 		args := finding.Args{"Product": d.Product, "PH": ph, "Chelate": c.Chelate.String(), "Most": c.Chelate.HoldsUpTo()}
 		switch {
 		case c.Chelate == NoChelate:
-			out = append(out, note(FindIronPlain, finding.Caution, args, ph, source.CommonPractice))
+			out = append(out, finding.Finding{ID: FindIronPlain, Severity: finding.Caution, Args: args, Figure: ph, Source: source.CommonPractice})
 		case ph > c.Chelate.HoldsUpTo():
-			out = append(out, note(FindIronFalls, finding.Caution, args, ph, "chelate_leaflet"))
+			out = append(out, finding.Finding{ID: FindIronFalls, Severity: finding.Caution, Args: args, Figure: ph, Source: "chelate_leaflet"})
 		}
 	}
 	return out

@@ -56,7 +56,7 @@ type Grade struct {
 const (
 	formSlack  = 0.0015  // by which forms may miss the total: three figures rounded to 0.1 %
 	plainAcid  = 0.25    // meq/g: more acid than this is more than rounding
-	phosphSlak = 0.00251 // by which P and P2O5 of one label may differ
+	oxideSlack = 0.00251 // by which P and P2O5 of one label may differ
 	// mostSulfatePotassium is the potassium of pure potassium sulfate, 44.9 %;
 	// what holds more and has no nitrate or phosphate is the chloride.
 	mostSulfatePotassium = 0.4488
@@ -74,11 +74,11 @@ func (m Material) labelContents() (Contents, error) {
 	if field, what := l.nitrogenFault(); what != "" {
 		return fail(field, what)
 	}
-	p, what := oxideOrElement(l.Grade.P2O5, l.Grade.Given, l.Phosphorus, chem.PhosphorusInP2O5, "P2O5", "P")
+	p, what := oxide{"P2O5", "P", chem.PhosphorusInP2O5}.orElement(l.Grade.P2O5, l.Grade.Given, l.Phosphorus)
 	if what != "" {
 		return fail("phosphorus", what)
 	}
-	k, what := oxideOrElement(l.Grade.K2O, l.Grade.Given, l.Potassium, chem.PotassiumInK2O, "K2O", "K")
+	k, what := oxide{"K2O", "K", chem.PotassiumInK2O}.orElement(l.Grade.K2O, l.Grade.Given, l.Potassium)
 	if what != "" {
 		return fail("potassium", what)
 	}
@@ -142,19 +142,24 @@ func (l Label) nitrogenFault() (field, what string) {
 	return "", ""
 }
 
-// oxideOrElement joins the grade's oxide with a stated element.
-func oxideOrElement(oxide unit.Fraction, graded bool, element Stated, factor float64, oxideName, name string) (unit.Fraction, string) {
-	fromGrade := unit.Fraction(float64(oxide) * factor)
-	if !element.Given {
+// oxide is a form in which grades count, and the element's share of it.
+type oxide struct {
+	name, element string
+	share         float64
+}
+
+// orElement joins the grade's oxide with a stated element.
+func (o oxide) orElement(grade unit.Fraction, graded bool, stated Stated) (unit.Fraction, string) {
+	fromGrade := unit.Fraction(float64(grade) * o.share)
+	switch {
+	case !stated.Given:
+		return fromGrade, ""
+	case graded && math.Abs(float64(stated.Share-fromGrade)) > oxideSlack:
+		return 0, fmt.Sprintf("the grade's %s is %.4g %% %s, but %.4g %% is stated; keep one", o.name, fromGrade.Percents(), o.element, stated.Share.Percents())
+	case graded:
 		return fromGrade, ""
 	}
-	if graded && math.Abs(float64(element.Share-fromGrade)) > phosphSlak {
-		return 0, fmt.Sprintf("the grade's %s is %.4g %% %s, but %.4g %% is stated; keep one", oxideName, fromGrade.Percents(), name, element.Share.Percents())
-	}
-	if graded {
-		return fromGrade, ""
-	}
-	return element.Share, ""
+	return stated.Share, ""
 }
 
 // overfull finds a label that holds more than its whole mass. Nutrients are

@@ -282,55 +282,55 @@ func (s *solver) strengthFor(doses []float64) (float64, error) {
 		return float64(ec - want), nil
 	}
 	const weakest, strongest = 1e-4, 1e4
-	return root(off, weakest, strongest, s.scale, &s.ecMissed)
+	x, beyond, err := crossing{off, weakest, strongest, s.scale}.find()
+	s.ecMissed = beyond
+	return x, err
 }
 
 // beyondAny is more than any conductivity, S/m.
 const beyondAny = 1e3
 
-// root finds where f crosses zero between low and high, near a guess, by false
-// position with the Illinois halving. beyond tells that it does not cross; the
-// answer is then the end that is nearer to zero.
-func root(f func(float64) (float64, error), low, high, guess float64, beyond *bool) (float64, error) {
-	a, b := max(low, guess/1.3), min(high, guess*1.3)
-	fa, err := f(a)
+// crossing asks where a rising f crosses zero.
+type crossing struct {
+	f                func(float64) (float64, error)
+	low, high, guess float64
+}
+
+// find brackets the crossing outwards from the guess and closes in by false
+// position with the Illinois halving. Where f does not cross, the end nearer to
+// zero comes back, and beyond is true.
+func (c crossing) find() (x float64, beyond bool, err error) {
+	a, b := max(c.low, c.guess/1.3), min(c.high, c.guess*1.3)
+	fa, err := c.f(a)
 	if err != nil {
-		return 0, err
+		return 0, false, err
 	}
-	fb, err := f(b)
-	for err == nil && fa*fb > 0 && (a > low || b < high) {
-		if math.Abs(fa) < math.Abs(fb) {
-			b, fb, a = a, fa, max(low, a/2)
-			fa, err = f(a)
-			if a == low && fa*fb > 0 {
-				break
-			}
-		} else {
-			a, fa, b = b, fb, min(high, b*2)
-			fb, err = f(b)
-			if b == high && fa*fb > 0 {
-				break
-			}
+	fb, err := c.f(b)
+	for err == nil && fa*fb > 0 {
+		switch {
+		case math.Abs(fa) < math.Abs(fb) && a > c.low:
+			b, fb, a = a, fa, max(c.low, a/2)
+			fa, err = c.f(a)
+		case math.Abs(fa) >= math.Abs(fb) && b < c.high:
+			a, fa, b = b, fb, min(c.high, b*2)
+			fb, err = c.f(b)
+		case math.Abs(fa) < math.Abs(fb):
+			return a, true, nil
+		default:
+			return b, true, nil
 		}
 	}
 	if err != nil {
-		return 0, err
+		return 0, false, err
 	}
-	*beyond = fa*fb > 0
-	if *beyond {
-		if math.Abs(fa) < math.Abs(fb) {
-			return a, nil
-		}
-		return b, nil
-	}
-	for range 60 {
+	for range 80 {
 		x := b - fb*(b-a)/(fb-fa)
-		y, err := f(x)
+		y, err := c.f(x)
 		if err != nil {
-			return 0, err
+			return 0, false, err
 		}
 		if math.Abs(y) < 1e-9 || math.Abs(b-a) < 1e-9*b {
-			return x, nil
+			return x, false, nil
 		}
 		if y*fb < 0 {
 			a, fa = b, fb
@@ -339,5 +339,5 @@ func root(f func(float64) (float64, error), low, high, guess float64, beyond *bo
 		}
 		b, fb = x, y
 	}
-	return b, nil
+	return b, false, nil
 }

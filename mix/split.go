@@ -30,8 +30,7 @@ var splits = []split{
 // must be; else the usual split, which is returned as an assumption.
 func (m Material) splitNitrogen(c *Contents, l Label) {
 	s := &c.Shares
-	forms := [3]Stated{l.Nitrate, l.Ammonium, l.Urea}
-	at := [3]Nutrient{NitrateN, AmmoniumN, UreaN}
+	forms, at := [3]Stated{l.Nitrate, l.Ammonium, l.Urea}, nitrogenForms
 	sum, missing := unit.Fraction(0), []int{}
 	for i, f := range forms {
 		s[at[i]] = f.Share
@@ -56,7 +55,7 @@ func (m Material) splitNitrogen(c *Contents, l Label) {
 				"Product": m.Name, "Share": rest, "Form": formWord(at[missing[0]])}, Source: source.OwnChoice})
 		}
 	default:
-		m.assumeSplit(c, l, rest, missing, at)
+		m.assumeSplit(c, l, missing)
 	}
 }
 
@@ -65,13 +64,18 @@ func (m Material) fitForms(s *Shares, sum, total unit.Fraction) {
 	if sum <= 0 {
 		return
 	}
-	for _, n := range []Nutrient{NitrateN, AmmoniumN, UreaN} {
+	for _, n := range nitrogenForms {
 		s[n] *= total / sum
 	}
 }
 
-func (m Material) assumeSplit(c *Contents, l Label, rest unit.Fraction, missing []int, at [3]Nutrient) {
+// nitrogenForms in the order of Label.
+var nitrogenForms = [3]Nutrient{NitrateN, AmmoniumN, UreaN}
+
+// assumeSplit divides what the stated forms leave over the missing ones.
+func (m Material) assumeSplit(c *Contents, l Label, missing []int) {
 	g := l.Grade
+	rest := g.N - l.Nitrate.Share - l.Ammonium.Share - l.Urea.Share
 	for _, usual := range splits {
 		if !usual.fits(g.N.Percents(), g.P2O5.Percents(), g.K2O.Percents(), l.Calcium.Percents()) {
 			continue
@@ -86,7 +90,7 @@ func (m Material) assumeSplit(c *Contents, l Label, rest unit.Fraction, missing 
 			if whole == 0 {
 				part = 1 / float64(len(missing))
 			}
-			c.Shares[at[i]] = unit.Fraction(float64(rest) * part)
+			c.Shares[nitrogenForms[i]] = unit.Fraction(float64(rest) * part)
 		}
 		c.Assumptions = append(c.Assumptions, finding.Assumption{ID: AssumeSplit, Args: finding.Args{"Product": m.Name,
 			"Nitrate": c.Shares[NitrateN], "Ammonium": c.Shares[AmmoniumN], "Urea": c.Shares[UreaN]}, Source: usual.source})

@@ -24,10 +24,12 @@ type UreaStage struct {
 // ureaSteps are the stages told: urea stays urea for about a week in bare
 // solution, is turned over by day 20 (nutrient-film trial of 1993), and then
 // half of the ammonium or so is nitrified.
-var ureaSteps = []struct {
+var ureaSteps = []ureaStep{{0, 0, 1}, {0.25, 0, 1}, {0.5, 0, 2}, {1, 0, 3}, {1, 0.1, 3}, {1, 0.25, 3}, {1, 0.5, 4}}
+
+type ureaStep struct {
 	hydrolysed, nitrified unit.Fraction
 	week                  int
-}{{0, 0, 1}, {0.25, 0, 1}, {0.5, 0, 2}, {1, 0, 3}, {1, 0.1, 3}, {1, 0.25, 3}, {1, 0.5, 4}}
+}
 
 // UreaPath follows the urea of a mix. ions is the fresh mix without its urea,
 // which no charge shows; urea its urea, as N.
@@ -38,21 +40,20 @@ func UreaPath(ions chem.Composition, urea unit.MassConcentration) ([]UreaStage, 
 	}
 	var out []UreaStage
 	for _, step := range ureaSteps {
-		s, err := ureaStage(k, ions, urea, step.hydrolysed, step.nitrified)
+		s, err := step.of(k, ions, urea)
 		if err != nil {
 			return nil, err
 		}
-		s.Week = step.week
 		out = append(out, s)
 	}
 	return out, nil
 }
 
-func ureaStage(k *chem.Equilibria, c chem.Composition, urea unit.MassConcentration, hydrolysed, nitrified unit.Fraction) (UreaStage, error) {
-	mmol := urea.MilligramsPerLitre() / chem.Nitrogen.Weight() * float64(hydrolysed)
+func (u ureaStep) of(k *chem.Equilibria, c chem.Composition, urea unit.MassConcentration) (UreaStage, error) {
+	mmol := urea.MilligramsPerLitre() / chem.Nitrogen.Weight() * float64(u.hydrolysed)
 	c.NH4 += unit.MolarConcentration(mmol)
 	c.TIC += unit.MolarConcentration(mmol / 2)
-	turned := c.NH4 * unit.MolarConcentration(nitrified)
+	turned := c.NH4 * unit.MolarConcentration(u.nitrified)
 	c.NH4 -= turned
 	c.NO3 += turned
 	s, err := k.Open(c, chem.AirCO2)
@@ -62,6 +63,6 @@ func ureaStage(k *chem.Equilibria, c chem.Composition, urea unit.MassConcentrati
 	asN := func(m unit.MolarConcentration) unit.MassConcentration {
 		return unit.MassConcentration(float64(m)*chem.Nitrogen.Weight()) * unit.MilligramPerLitre
 	}
-	return UreaStage{Hydrolysed: hydrolysed, Nitrified: nitrified, EC: s.Conductivity, PH: s.PH, Ammonium: asN(c.NH4), Nitrate: asN(c.NO3),
-		Urea: urea * unit.MassConcentration(1-hydrolysed), Ammonia: asN(s.Molar(chem.FreeNH3)), Alkalinity: s.Alkalinity()}, nil
+	return UreaStage{Hydrolysed: u.hydrolysed, Nitrified: u.nitrified, Week: u.week, EC: s.Conductivity, PH: s.PH, Ammonium: asN(c.NH4), Nitrate: asN(c.NO3),
+		Urea: urea * unit.MassConcentration(1-u.hydrolysed), Ammonia: asN(s.Molar(chem.FreeNH3)), Alkalinity: s.Alkalinity()}, nil
 }
