@@ -109,8 +109,13 @@ func (r *Raft) assume(j Job) Job {
 		note(AssumePattern, source.CommonPractice, finding.Args{"Pattern": finding.Word("word.pattern_square")})
 	}
 	length(&j.PotDip, AssumeDip, usualDip, "Dip")
-	if j.Pot == (Pot{}) {
-		j.Pot = Pot{Height: j.Thickness + j.PotDip, Rim: j.Hole + rimOverHole}
+	if j.Pot.Height == 0 || j.Pot.Rim == 0 {
+		if j.Pot.Height == 0 {
+			j.Pot.Height = j.Thickness + j.PotDip
+		}
+		if j.Pot.Rim == 0 {
+			j.Pot.Rim = j.Hole + rimOverHole
+		}
 		note(AssumePot, source.CommonPractice, finding.Args{"Height": j.Pot.Height, "Rim": j.Pot.Rim})
 	}
 	if j.PotMass == 0 {
@@ -256,7 +261,7 @@ func (j Job) checkObstacles(c *checker) {
 
 func (j Job) checkPots(c *checker, hole bool) {
 	c.within("pot height", j.Pot.Height, leastHole, mostHole, "2 in")
-	if j.Pot.Rim != 0 && hole {
+	if hole {
 		c.within("pot rim", j.Pot.Rim, leastHole, mostHole, "2-3/4 in")
 	}
 	c.within("pot dip", j.PotDip, -mostThickness, mostThickness, "1/16 in")

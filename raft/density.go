@@ -25,9 +25,6 @@ func (r Raft) nursery() *Nursery {
 	p := final.plot
 	edge := max(p.edge*float64(j.NurserySpacing/j.Spacing), min(p.edge, (j.Hole/2+j.Thickness/2).Metres()))
 	p = p.spaced(edge, j.NurserySpacing.Metres())
-	if p.bound(j.NurserySpacing.Metres()) > maxHoles {
-		return nil
-	}
 	pattern := j.Pattern
 	if pattern == Best {
 		pattern = Staggered

@@ -221,6 +221,13 @@ func (r *Raft) plots() []plot {
 	return out
 }
 
+// touches says whether an obstacle lies on the piece, or beside it so near that
+// it keeps centres away.
+func (p plot) touches(b box) bool {
+	m, e := p.margin, p.edge
+	return b.x1 > min(0, m.left-e) && b.x0 < max(p.w, p.w-m.right+e) && b.y1 > min(0, m.low-e) && b.y0 < max(p.h, p.h-m.high+e)
+}
+
 // plot gives the foam of one piece, its seams and the obstacles near it.
 func (r *Raft) plot(i int) plot {
 	j, at := r.Job, r.Pieces[i].At
@@ -234,7 +241,7 @@ func (r *Raft) plot(i int) plot {
 	for _, o := range j.Obstacles {
 		x, y := (o.At.X - at.X).Metres(), (o.At.Y - at.Y).Metres()
 		b := box{x, y, x + o.Size.X.Metres(), y + o.Size.Y.Metres()}
-		if b.x1 > -p.edge && b.y1 > -p.edge && b.x0 < p.w+p.edge && b.y0 < p.h+p.edge {
+		if p.touches(b) {
 			p.boxes = append(p.boxes, b)
 		}
 	}

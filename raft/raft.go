@@ -170,6 +170,13 @@ func (r *Raft) layOut() error {
 	if total > maxHoles {
 		return Faults{{Field: "spacing", What: "gives about " + count(total) + " holes", Right: "a wider spacing: at most " + count(maxHoles) + " holes can be planned"}}
 	}
+	if ns := r.Job.NurserySpacing.Metres(); ns > 0 {
+		for _, p := range plots {
+			if n := p.bound(ns); n > maxHoles {
+				return Faults{{Field: "nursery spacing", What: "gives about " + count(n) + " holes", Right: "a wider spacing: at most " + count(maxHoles) + " holes can be planned"}}
+			}
+		}
+	}
 	r.Layouts = make([]Layout, len(plots))
 	for i, p := range plots {
 		r.Layouts[i] = layOut(p, r.Job.Pattern, r.Job.Spacing, searchWork/len(plots))
