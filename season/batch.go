@@ -245,7 +245,7 @@ func (m *maker) tellBatches() {
 			Args: finding.Args{"Count": outside, "SetOut": first.SetOut, "Limit": first.Limit.Word()}})
 	}
 	if slow > 0 {
-		m.find(finding.Finding{ID: FindSlow, Severity: finding.Caution, Figure: slow, Source: "vanhenten1994",
+		m.find(finding.Finding{ID: FindSlow, Severity: finding.Caution, Figure: slow, Source: m.model(),
 			Args: finding.Args{"Count": slow, "Mass": m.Target}})
 	}
 }

@@ -328,6 +328,10 @@ func TestWorkingGivesThePrintedFigures(t *testing.T) {
 		}
 		seen[st.Name] = st.Value
 	}
+	if math.Abs(seen["Time in which the solution follows the air"]*3600*(seen["Heat through the raft for a degree"]+seen["Heat through the gaps for a degree, with evaporation at 25 C"]+
+		seen["Heat through the sides for a degree"]+seen["Heat through the floor for a degree"])-seen["Heat that warms the solution by a degree"]) > 1 {
+		t.Error("the heat of the bed does not add up")
+	}
 	if seen["Sun outside the air, month 4"] != s.Months[3].Ra.Megajoules() || seen["Mean of the solution, month 7"] != s.Months[6].Pool.Celsius() ||
 		seen["Water of the first batch"] != s.Batches[0].Water.Volume.Litres() {
 		t.Error("the working does not lead to the figures")

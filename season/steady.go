@@ -284,8 +284,11 @@ func (m *maker) tellSteady() {
 		m.find(finding.Finding{ID: FindBreak, Severity: finding.Note, Figure: t.Skipped, Source: source.Given, Args: finding.Args{"Count": t.Skipped}})
 	}
 	if t.Missed > 0 {
-		m.find(finding.Finding{ID: FindMissed, Severity: finding.Caution, Figure: t.Missed, Source: "vanhenten1994",
-			Args: finding.Args{"Count": t.Missed, "First": t.FirstMissed, "Mass": m.Target}})
+		args := finding.Args{"Count": t.Missed, "First": t.FirstMissed, "Mass": m.Target, "Some": len(m.Batches) > 0}
+		if len(m.Batches) > 0 {
+			args["Reached"] = m.Batches[0].Harvest
+		}
+		m.find(finding.Finding{ID: FindMissed, Severity: finding.Caution, Figure: t.Missed, Source: m.model(), Args: args})
 	}
 	if len(m.Batches) == 0 {
 		m.find(finding.Finding{ID: FindNoDays, Severity: finding.Caution, Source: source.Given})

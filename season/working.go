@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"math"
 
+	"raftwright/crop"
 	"raftwright/finding"
+	"raftwright/pool"
 	"raftwright/sky"
 	"raftwright/unit"
 )
@@ -12,7 +14,7 @@ import (
 // Working gives the derivation of the figures of a month, in order, so that a
 // reader can follow it by hand, and of the first batch.
 func (s Season) Working() []finding.Step {
-	var out []finding.Step
+	out := s.bedSteps()
 	for _, m := range s.Months {
 		out = append(out, s.sunSteps(m)...)
 		out = append(out, s.waterSteps(m)...)
@@ -84,7 +86,7 @@ func (s Season) poolSteps(m Month) []finding.Step {
 		{Symbol: "Tw", Name: "Mean of the solution" + month, Formula: "hour by hour: C dT/dt = sum of U A (T_outside - T) + sun - evaporation, until the day repeats",
 			Inputs: []finding.Input{in("T_air", m.Air.Celsius(), "C"), in("V", s.volume().Litres(), "L")}, Value: p.Usual.Mean.Celsius(), Unit: "C", Source: "lump"},
 		{Symbol: "O2", Name: "Oxygen that the solution can hold" + month, Formula: "Benson and Krause at Tw and the pressure of the place",
-			Inputs: []finding.Input{in("Tw", p.Usual.Mean.Celsius(), "C"), in("P", s.Sky.Pressure.Pascals()/1000, "kPa")}, Value: p.Oxygen.MilligramsPerLitre(), Unit: "mg/L", Source: "lump"},
+			Inputs: []finding.Input{in("Tw", p.Usual.Mean.Celsius(), "C"), in("P", s.Sky.Pressure.Pascals()/1000, "kPa")}, Value: p.Oxygen.MilligramsPerLitre(), Unit: "mg/L", Source: "benson1984"},
 	}
 }
 
@@ -95,17 +97,56 @@ func (s Season) volume() unit.Volume {
 	return s.Bed.Area.Deep(s.Bed.Depth)
 }
 
+// bedSteps gives what the heat balance takes of the bed, in a wind of 2 m/s.
+func (s Season) bedSteps() []finding.Step {
+	c := s.Bed.Conductances(pool.Films{Outside: 5.7 + 3.8*2*float64(s.Screen.Wind) + 5.7, Gap: 28.7}, 0)
+	wk := func(symbol, name, formula string, value float64) finding.Step {
+		return finding.Step{Symbol: symbol, Name: name, Formula: formula, Value: value, Unit: "W/K", Source: "lump",
+			Inputs: []finding.Input{in("A", s.Bed.Area.SquareMetres(), "m2"), in("depth", s.Bed.Depth.Metres(), "m")}}
+	}
+	return []finding.Step{
+		{Symbol: "C", Name: "Heat that warms the solution by a degree", Formula: "V 998.2 kg/m3 4182 J/kg/K", Inputs: []finding.Input{in("V", s.volume().Litres(), "L")},
+			Value: c.Capacity, Unit: "J/K", Source: "water-heat"},
+		wk("UA_raft", "Heat through the raft for a degree", "A (1 - gap)/(R_foam + 1/h_out + 0.005)", c.Raft),
+		wk("UA_gap", "Heat through the gaps for a degree, with evaporation at 25 C", "A gap 28.7", c.Gap),
+		wk("UA_side", "Heat through the sides for a degree", "rim depth/(side/0.12 + 1/h_out + 0.005)", c.Sides),
+		wk("UA_floor", "Heat through the floor for a degree", "A/(R_floor + 1/12)", c.Floor),
+		{Symbol: "tau", Name: "Time in which the solution follows the air", Formula: "C/(UA_raft + UA_gap + UA_side + UA_floor)",
+			Inputs: []finding.Input{in("C", c.Capacity, "J/K"), in("UA", c.Sum(), "W/K")}, Value: c.TimeConstant.Hours(), Unit: "h", Source: "lump"},
+	}
+}
+
 func (s Season) batchSteps(b Batch) []finding.Step {
 	raft := math.Round(b.Harvest.Sub(b.SetOut).Hours() / 24)
 	nursery := math.Round(b.SetOut.Sub(b.Sow).Hours() / 24)
-	return []finding.Step{
+	dry := b.Fresh.Grams() * float64(s.Crop.Growth.DryMatter) / float64(s.Crop.Growth.Shoot)
+	steps := []finding.Step{
 		{Symbol: "t_e", Name: "Days from sowing to the first green", Formula: "1/days read between the cells of the table at the tray's temperature",
 			Value: s.Emerge.After.Days(), Unit: "days", Source: "harrington1954"},
 		{Symbol: "t_n", Name: "Days from sowing to the raft", Formula: "t_e + middle of the nursery days",
 			Inputs: []finding.Input{in("t_e", s.Emerge.After.Days(), "days"), in("nursery", s.Crop.Nursery.Middle().Days(), "days")}, Value: nursery, Unit: "days", Source: "own"},
 		{Symbol: "t_r", Name: "Days on the raft", Formula: "growth model, hour by hour, until the plant weighs m",
-			Inputs: []finding.Input{in("m", s.Target.Grams(), "g"), in("plants", float64(s.Plants), "1/m2")}, Value: raft, Unit: "days", Source: "vanhenten1994"},
+			Inputs: []finding.Input{in("m", s.Target.Grams(), "g"), in("plants", float64(s.Plants), "1/m2"), in("seedling", s.Crop.Growth.Seedling.Grams(), "g dry")},
+			Value:  raft, Unit: "days", Source: s.model()},
+		{Symbol: "X", Name: "Dry mass of a plant at harvest, roots too", Formula: "fresh head dry matter/shoot share",
+			Inputs: []finding.Input{in("head", b.Fresh.Grams(), "g"), in("dry matter", float64(s.Crop.Growth.DryMatter), ""), in("shoot", float64(s.Crop.Growth.Shoot), "")},
+			Value:  dry, Unit: "g", Source: s.model()},
 		{Symbol: "W", Name: "Water of the first batch", Formula: "sum over its days of ET0 thirst (Kcb0 + (Kc - Kcb0) f + 1.05 gap (1 - f)) A, f the ground under leaves",
 			Inputs: []finding.Input{in("plants", float64(b.Plants), ""), in("A", s.Bed.Area.SquareMetres(), "m2")}, Value: b.Water.Volume.Litres(), Unit: "L", Source: "fao56"},
+		{Symbol: "W_g", Name: "Water of the first batch by its growth", Formula: "plants (X - seedling)/3 g a litre",
+			Inputs: []finding.Input{in("plants", float64(b.Plants), ""), in("X", dry, "g")}, Value: b.Water.Growth.Litres(), Unit: "L", Source: "langenfeld2022"},
 	}
+	if b.Heads > 0 {
+		steps = append(steps, finding.Step{Symbol: "n", Name: "Plants set out for the heads promised", Formula: "least n with P(at least the heads of n live) at least the chance, each lives with 0.9",
+			Inputs: []finding.Input{in("heads", float64(b.Heads), ""), in("chance", promiseChance, "")}, Value: float64(b.Plants), Unit: "plants", Source: "practice"})
+	}
+	return steps
+}
+
+// model is the source of the growth model of the crop.
+func (s Season) model() sourceID {
+	if s.Crop.Growth.Model == crop.Expolinear {
+		return "goudriaan1990"
+	}
+	return "vanhenten1994"
 }

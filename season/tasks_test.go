@@ -1,0 +1,156 @@
+package season
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"raftwright/crop"
+	"raftwright/finding"
+	"raftwright/lang"
+	"raftwright/sky"
+	"raftwright/unit"
+)
+
+func TestCalendar(t *testing.T) {
+	j := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 64, Nursery: 81, Schedule: schoolYear()}
+	s := Make(j)
+	count := map[TaskKind]int{}
+	for i, x := range s.Tasks {
+		count[x.Kind]++
+		if i > 0 && x.Day.Before(s.Tasks[i-1].Day) {
+			t.Errorf("%v stands after %v", x.Day, s.Tasks[i-1].Day)
+		}
+		if x.Kind == TaskCheck {
+			if _, away := j.Schedule.away(x.Day); away {
+				t.Errorf("a check on %v, when nobody comes", x.Day)
+			}
+		}
+	}
+	n := len(s.Batches)
+	for _, k := range []TaskKind{TaskSow, TaskSetOut, TaskHarvest} {
+		if count[k] != n {
+			t.Errorf("%d tasks to %s for %d batches", count[k], k, n)
+		}
+	}
+	moved := 0
+	for _, b := range s.Batches {
+		if b.Move.After(b.SetOut) {
+			moved++
+		}
+	}
+	if count[TaskMove] != moved || moved == 0 {
+		t.Errorf("%d moves, %d batches that move", count[TaskMove], moved)
+	}
+	// plants stand from May to October: a check a week
+	if c := count[TaskCheck]; c < 18 || c > 30 {
+		t.Errorf("%d checks", c)
+	}
+	if count[TaskFrost] != 1 || count[TaskShade] != 1 || count[TaskClean] == 0 {
+		t.Errorf("%v", count)
+	}
+}
+
+// Between two crops of the whole raft the bed is cleaned; among batches that
+// overlap it is not.
+func TestCleaning(t *testing.T) {
+	s := Make(Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 32})
+	cleanings := 0
+	for _, x := range s.Tasks {
+		if x.Kind == TaskClean {
+			cleanings++
+			if !slices.ContainsFunc(s.Batches, func(b Batch) bool { return b.Harvest.Equal(addDays(x.Day, -1)) }) {
+				t.Errorf("the bed is cleaned on %v, not after a harvest", x.Day)
+			}
+		}
+	}
+	if cleanings != len(s.Batches) {
+		t.Errorf("%d cleanings after %d crops", cleanings, len(s.Batches))
+	}
+}
+
+// Everything that a season may say can be said: each finding, assumption, limit
+// and task has its words, and no placeholder stays empty.
+func TestSeasonsSpeak(t *testing.T) {
+	p, err := lang.For("en", lang.US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	say := func(id string, args finding.Args) {
+		t.Helper()
+		if got := p.Say(id, args); got == "" || got[0] == '[' || strings.Contains(got, "<no value>") || strings.Contains(got, "<nil>") {
+			t.Errorf("%s says %q", id, got)
+		}
+	}
+	jobs := []Job{
+		{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 32, Schedule: Schedule{HeadsPerWeek: 8, First: date(2027, 3, 1), Last: date(2027, 11, 1), Breaks: []Break{{date(2027, 7, 1), date(2027, 7, 20)}}}},
+		{Climate: station(t, 33.4, -112, 330), Crop: get(t, "spinach"), Cover: sky.Greenhouse},
+		{Climate: typed(t, 1, 28, 1), Crop: get(t, "water_spinach"), Cover: sky.Shade},
+		{Climate: typed(t, 80, -10, 12), Crop: get(t, "tomato"), Cover: sky.Tunnel, Tray: 2},
+		{Climate: typed(t, 40, 12, 9), Crop: get(t, "basil_sweet"), Holes: 20, Schedule: Schedule{HeadsPerWeek: 3, First: date(2027, 7, 1), Last: date(2027, 9, 1)}},
+	}
+	for _, j := range jobs {
+		j.Others = catalogue(t).Crops()
+		s := Make(j)
+		for _, f := range s.Findings {
+			say(string(f.ID), f.Args)
+		}
+		for _, a := range s.Assumptions {
+			say(string(a.ID), a.Args)
+			say("replace."+string(a.ID), a.Args)
+		}
+		for _, w := range s.Windows {
+			say(string(w.Limit.Word()), nil)
+		}
+		for _, x := range s.Tasks {
+			say(string(x.Kind.Word()), x.Args)
+		}
+		for _, c := range s.Changes {
+			say(string(c.Way), nil)
+		}
+	}
+}
+
+func TestBreaksOfASchedule(t *testing.T) {
+	s := Schedule{Breaks: []Break{{date(2027, 6, 20), date(2027, 7, 5)}, {date(2027, 6, 15), date(2027, 6, 19)}}}
+	for _, c := range []struct {
+		day, before, after time.Time
+		away               bool
+	}{
+		{date(2027, 6, 25), date(2027, 6, 14), date(2027, 7, 6), true}, // two breaks that touch are one
+		{date(2027, 7, 5), date(2027, 6, 14), date(2027, 7, 6), true},
+		{date(2027, 7, 6), date(2027, 7, 6), date(2027, 7, 6), false},
+	} {
+		before, away := s.away(c.day)
+		if !before.Equal(c.before) || away != c.away || !s.back(c.day).Equal(c.after) {
+			t.Errorf("%v: %v %v, back on %v", c.day, before, away, s.back(c.day))
+		}
+	}
+}
+
+// The risks that a batch is told are those of its own days.
+func TestRisksFollowTheWeather(t *testing.T) {
+	hot := Make(Job{Climate: typed(t, 35, 21, 6), Crop: get(t, "lettuce_batavia"), Holes: 32, Schedule: Schedule{HeadsPerWeek: 4, First: date(2027, 8, 1), Last: date(2027, 8, 20)}})
+	if !has(hot.Findings, FindOutside) && !has(hot.Findings, crop.FindTipburn) {
+		t.Errorf("nothing is said of August: %+v", hot.Findings)
+	}
+	cool := Make(Job{Climate: typed(t, 50, 12, 4), Crop: get(t, "lettuce_batavia"), Cover: sky.Shade, Light: 0.35, Holes: 32})
+	if has(cool.Findings, crop.FindBolt) || has(cool.Findings, crop.FindTipburn) {
+		t.Errorf("a cool, shaded place is warned: %+v", cool.Findings)
+	}
+}
+
+func TestWaterIsComparedWithGrowth(t *testing.T) {
+	w := Water{Volume: 100 * unit.Litre, Growth: 55 * unit.Litre}
+	if !w.differs() {
+		t.Error("45 % apart is over 40 %")
+	}
+	w.Growth = 65 * unit.Litre
+	if w.differs() {
+		t.Error("35 % apart is not over 40 %")
+	}
+	if (Water{}).differs() {
+		t.Error("nothing differs from nothing")
+	}
+}
