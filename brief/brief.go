@@ -128,6 +128,9 @@ type Brief struct {
 	Shelf    []Product `key:"shelf" max:"200" help:"what can be bought here; each has a label or a formula, or a name that everybody knows"`
 	Target   Target    `key:"target" help:"what the solution shall hold: a recipe, or figures by element"`
 	Mix      Mix       `key:"mix" help:"how the solution is mixed and measured"`
+	Meter    Meter     `key:"meter" help:"your own conductivity meter, so that the plan prints what it will show"`
+	Found    Found     `key:"found" help:"a recipe that you found, to be judged in this water"`
+	Amiss    Amiss     `key:"amiss" help:"a bed that was given a wrong dose, to be put right"`
 	Crop     Crop      `key:"crop" help:"what is grown"`
 	Schedule Schedule  `key:"schedule" help:"how much is wanted, and when"`
 	Prices   Prices    `key:"prices" help:"what things cost here; say where and when"`

@@ -21,6 +21,7 @@ func check(r *reader) {
 	r.checkSite()
 	r.checkBed()
 	r.checkShelf()
+	r.checkFeed()
 	r.checkSchedule()
 	r.checkMoney()
 	r.checkCut()
@@ -138,6 +139,9 @@ func (r *reader) checkProduct(p *Product) {
 	}
 	var sum, nitrogen unit.Fraction
 	for _, c := range contents {
+		if c.Name == "chelated iron" {
+			continue // a part of the iron
+		}
 		sum += c.Value
 		if strings.HasSuffix(c.Name, "-n") {
 			nitrogen += c.Value

@@ -36,6 +36,7 @@ func Parse(name string, data []byte) (*Brief, []Fault) {
 		return r.brief, r.told()
 	}
 	if root, ok := r.document(text); ok && root != nil {
+		r.scale = statedScale(root)
 		r.group(root, reflect.ValueOf(r.brief).Elem(), definition(), start(root))
 		check(r)
 	}
@@ -46,6 +47,7 @@ type reader struct {
 	brief  *Brief
 	faults []fault
 	full   bool
+	scale  string // of the ppm that this file's meter shows: "500", "640", "700"; "" where it is not said
 }
 
 func (r *reader) fault(at Place, what, right string) {
@@ -180,7 +182,11 @@ func (r *reader) scalar(n ast.Node, into holder, s *spec) {
 		r.refuse(s, n, s.form.wanted, forExample(s))
 		return
 	}
-	v, bad := s.form.read(s, written)
+	plain, bad := r.inEC(s, written)
+	var v any
+	if bad == nil {
+		v, bad = s.form.read(s, plain)
+	}
 	if bad == nil {
 		bad = outside(s, written, v)
 	}

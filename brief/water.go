@@ -8,6 +8,7 @@ import "raftwright/unit"
 type Water struct {
 	Section
 	Name        Field[string]                 `key:"name" eg:"well" help:"what you call this water"`
+	Kind        Field[WaterKind]              `key:"kind" words:"rain|soft|hard" eg:"rain" help:"a typical water, where there is no test; with figures of a test it is not used"`
 	PH          Field[float64]                `key:"ph" range:"0..14" eg:"7.6" help:"pH of the fresh sample"`
 	EC          Field[unit.Conductivity]      `key:"ec" range:"0 mS/cm..100 mS/cm" eg:"0.50 mS/cm" help:"electrical conductivity at 25 C"`
 	Temperature Field[unit.Temperature]       `key:"temperature" range:"-2 C..50 C" eg:"77 F" si:"25 C" help:"temperature of the water"`
@@ -19,6 +20,7 @@ type Water struct {
 type Analytes struct {
 	Alkalinity   Field[unit.Reading] `key:"alkalinity" range:"0..100000" forms:"CaCO3|HCO3|CO3" eg:"215 mg/L CaCO3" help:"total alkalinity"`
 	Bicarbonate  Field[unit.Reading] `key:"bicarbonate" range:"0..100000" forms:"HCO3|CaCO3" eg:"262 mg/L HCO3" help:"bicarbonate, in place of alkalinity"`
+	Carbonate    Field[unit.Reading] `key:"carbonate" range:"0..100000" forms:"CO3|CaCO3" eg:"0 mg/L CO3" help:"carbonate, where the test names it beside bicarbonate"`
 	Hardness     Field[unit.Reading] `key:"hardness" range:"0..100000" forms:"CaCO3|CaO|Ca" eg:"240 mg/L CaCO3" help:"total hardness, calcium and magnesium together"`
 	Calcium      Field[unit.Reading] `key:"calcium" range:"0..100000" forms:"Ca|CaO|CaCO3" eg:"78 mg/L" help:"calcium"`
 	Magnesium    Field[unit.Reading] `key:"magnesium" range:"0..100000" forms:"Mg|MgO|CaCO3|MgCO3" eg:"11 mg/L" help:"magnesium"`
@@ -111,6 +113,8 @@ type Product struct {
 	Density       Field[unit.Density]           `key:"density" range:"0.5 g/mL..3 g/mL" eg:"1.3 g/mL" help:"density of a liquid"`
 	BulkDensity   Field[unit.Density]           `key:"bulk density" range:"0.1 g/mL..3 g/mL" eg:"0.95 g/mL" help:"density of the loose powder"`
 	LevelTeaspoon Field[unit.Mass]              `key:"level teaspoon" range:">0 g..50 g" eg:"4.7 g" help:"what one level teaspoon weighs; weigh ten and divide"`
+	TenSpoons     Field[unit.Mass]              `key:"ten spoons" range:">0 g..500 g" eg:"47 g" help:"what ten level teaspoons weigh together, in place of level teaspoon"`
+	EachSpoon     []Field[unit.Mass]            `key:"spoon weights" max:"100" range:">0 g..50 g" eg:"[4.6 g, 4.8 g, 4.7 g]" help:"or what each of some level teaspoons weighs; their spread goes into the bands"`
 	Solubility    Field[unit.MassConcentration] `key:"solubility" range:">0 g/L..5000 g/L" eg:"300 g/L" help:"how much dissolves in cold water"`
 	Pack          Field[Amount]                 `key:"pack" range:">0..100000" eg:"25 lb" si:"10 kg" help:"size of the pack as sold, by mass or by volume"`
 	Price         Field[Price]                  `key:"price" eg:"48 USD" help:"price of the pack"`
@@ -131,6 +135,7 @@ type Contents struct {
 	Sodium     Field[unit.Fraction] `key:"sodium" range:"0 %..100 %" eg:"0 %" help:"sodium"`
 	Chloride   Field[unit.Fraction] `key:"chloride" range:"0 %..100 %" eg:"0 %" help:"chloride"`
 	Iron       Field[unit.Fraction] `key:"iron" range:"0 %..100 %" eg:"0.10 %" help:"iron"`
+	Chelated   Field[unit.Fraction] `key:"chelated iron" range:"0 %..100 %" eg:"0.08 %" help:"the part of the iron that is chelated, where the label tells it; a share of the mass"`
 	Manganese  Field[unit.Fraction] `key:"manganese" range:"0 %..100 %" eg:"0.05 %" help:"manganese"`
 	Zinc       Field[unit.Fraction] `key:"zinc" range:"0 %..100 %" eg:"0.05 %" help:"zinc"`
 	Copper     Field[unit.Fraction] `key:"copper" range:"0 %..100 %" eg:"0.05 %" help:"copper"`
@@ -147,6 +152,8 @@ type Target struct {
 	EC     Field[unit.Conductivity] `key:"ec" range:">0 mS/cm..20 mS/cm" eg:"1.6 mS/cm" help:"conductivity wanted at 25 C; it scales a recipe"`
 	Figures
 	Weights Weights `key:"weights" eg:"{potassium: 2}" help:"how much each element matters; 1 is usual"`
+	Least   Limits  `key:"least" eg:"{calcium: 60 mg/L}" help:"what must be reached, whatever else is missed"`
+	Most    Limits  `key:"most" eg:"{sodium: 40 mg/L}" help:"what must not be passed"`
 }
 
 // Figures are strengths of a nutrient solution by element.
