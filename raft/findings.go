@@ -36,6 +36,7 @@ const (
 	FindUnsearched    finding.ID = "raft.best_unsearched"
 	FindSparse        finding.ID = "raft.sparse"
 	FindCrowded       finding.ID = "raft.crowded"
+	FindCloser        finding.ID = "raft.closer"
 	FindNoGap         finding.ID = "raft.no_air_gap"
 	FindGrounds       finding.ID = "raft.grounds"
 	FindNeverFloats   finding.ID = "raft.never_floats"
@@ -207,6 +208,7 @@ func (r *Raft) findHoles() {
 		switch {
 		case r.PerSquareMetre < d.Least:
 			r.tell(FindSparse, finding.Note, d.Source, r.PerSquareMetre, args)
+			r.findCloser()
 		case r.PerSquareMetre > d.Most:
 			r.tell(FindCrowded, finding.Caution, d.Source, r.PerSquareMetre, args)
 		}
@@ -221,6 +223,21 @@ func (r *Raft) findHoles() {
 	}
 	if n := r.Nursery; n != nil {
 		r.tell(FindNurserySparse, finding.Note, source.OwnChoice, n.Fills, finding.Args{"Count": len(n.Layout.Positions), "Fills": n.Fills, "Spacing": j.NurserySpacing})
+	}
+}
+
+// findCloser names the widest spacing that reaches the published range, where
+// whole inches do.
+func (r *Raft) findCloser() {
+	for _, a := range r.Alternatives() {
+		if a.Spacing < r.Job.Spacing && a.PerSquareMetre >= r.Job.Published.Least {
+			pattern, holes := finding.Word("word.pattern_square"), a.Square
+			if a.Staggered > a.Square {
+				pattern, holes = "word.pattern_staggered", a.Staggered
+			}
+			r.tell(FindCloser, finding.Note, r.Job.Published.Source, a.Spacing, finding.Args{"Spacing": a.Spacing, "Holes": holes, "Pattern": pattern, "Density": a.PerSquareMetre})
+			return
+		}
 	}
 }
 
