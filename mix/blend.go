@@ -180,6 +180,16 @@ func (b *blend) addRows(p *program, n int) {
 	}
 }
 
+// work cuts the nodes of a search down on shelves so wide that each node costs
+// much more than on a store's.
+func (b *blend) work(nodes int) int {
+	const store = 20
+	if n := len(b.products); n > store {
+		return max(50, nodes*store*store/(n*n))
+	}
+	return nodes
+}
+
 // doses turns scaled variables into grams per litre.
 func (b *blend) doses(x []float64) []float64 {
 	out := make([]float64, len(b.products))

@@ -63,6 +63,7 @@ const (
 	measuredAt   = unit.Temperature(25)
 	mostNodes    = 30000
 	mostGridWork = 1500
+	wideShelf    = 40 // beyond, only the products of the exact answer are rounded
 )
 
 // Findings about what may go in.

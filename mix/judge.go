@@ -240,7 +240,7 @@ func judgeIron(m *Mix, s *solver) []finding.Finding {
 		}
 		args := finding.Args{"Product": d.Product, "PH": ph, "Chelate": c.Chelate.String(), "Most": c.Chelate.HoldsUpTo()}
 		switch {
-		case c.Chelate == NoChelate:
+		case c.Chelated < 0.5:
 			out = append(out, finding.Finding{ID: FindIronPlain, Severity: finding.Caution, Args: args, Figure: ph, Source: source.CommonPractice})
 		case ph > c.Chelate.HoldsUpTo():
 			out = append(out, finding.Finding{ID: FindIronFalls, Severity: finding.Caution, Args: args, Figure: ph, Source: "chelate_leaflet"})

@@ -194,6 +194,13 @@ func (m Material) chelateLabel(c *Contents, l Label) {
 		c.Assumptions = append(c.Assumptions, finding.Assumption{ID: AssumeChelated,
 			Args: finding.Args{"Product": m.Name, "Chelate": EDTA.String()}, Source: source.CommonPractice})
 	}
+	switch {
+	case c.Chelate == NoChelate:
+	case l.ChelatedIron.Given:
+		c.Chelated = min(1, l.ChelatedIron.Share/c.Shares[Iron])
+	default:
+		c.Chelated = 1
+	}
 }
 
 // labelIons gives the ions that a gram of the material brings. Trace elements

@@ -81,7 +81,9 @@ type Contents struct {
 	Shares  Shares
 	Ions    chem.Composition // mmol in a litre, per g/L of the material
 	Chelate Chelate          // of the iron, NoChelate where it is a plain salt or absent
-	Hazards []Hazard
+	// Chelated is the share of the iron that is chelated.
+	Chelated unit.Fraction
+	Hazards  []Hazard
 
 	Assumptions []finding.Assumption
 	Findings    []finding.Finding
@@ -171,6 +173,9 @@ func (m Material) formulaContents() (Contents, error) {
 	c.Chelate = m.Chelate
 	if c.Chelate == NoChelate {
 		c.Chelate = chelateOf(f)
+	}
+	if c.Chelate != NoChelate {
+		c.Chelated = 1
 	}
 	c.Hazards = hazardsOf(f, m.Density > 0)
 	for _, a := range f.Atoms() {

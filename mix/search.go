@@ -231,31 +231,41 @@ func (s *search) polish(x, upper []float64) {
 		return
 	}
 	s.offer(x, s.p.value(x))
-	y := slices.Clone(s.best)
-	for improved, rounds := true, 0; improved && rounds < 200; rounds++ {
-		improved = false
-		for i := range s.products {
-			for _, di := range [2]float64{1, -1} {
-				for j := i; j < s.products; j++ {
-					for _, dj := range [3]float64{0, 1, -1} {
-						if (j == i) != (dj == 0) {
-							continue
-						}
-						copy(y, s.best)
-						y[i] += di * s.step(i)
-						y[j] += dj * s.step(j)
-						if !s.allowed(y, upper) {
-							continue
-						}
-						if v := s.p.value(y); v < s.value-tie {
-							s.offer(y, v)
-							improved = true
-						}
+	var open []int
+	for j := range s.products {
+		if upper[j] > 0 {
+			open = append(open, j)
+		}
+	}
+	for rounds := 0; rounds < 200 && s.improve(open, upper); rounds++ {
+	}
+}
+
+// improve tries every step and every trade of a step for another once.
+func (s *search) improve(open []int, upper []float64) bool {
+	y, improved := slices.Clone(s.best), false
+	for a, i := range open {
+		for _, di := range [2]float64{1, -1} {
+			for _, j := range open[a:] {
+				for _, dj := range [3]float64{0, 1, -1} {
+					if (j == i) != (dj == 0) {
+						continue
+					}
+					copy(y, s.best)
+					y[i] += di * s.step(i)
+					y[j] += dj * s.step(j)
+					if !s.allowed(y, upper) {
+						continue
+					}
+					if v := s.p.value(y); v < s.value-tie {
+						s.offer(y, v)
+						improved = true
 					}
 				}
 			}
 		}
 	}
+	return improved
 }
 
 func (s *search) allowed(x, upper []float64) bool {

@@ -83,6 +83,9 @@ func (s *solver) fit() error {
 	s.rounded = s.exact
 	if s.job.Measure.Kind != Exact {
 		s.rounded = s.round(s.exact, s.most(), mostGridWork)
+		if s.rounded.misfit < s.exact.misfit { // only where the search for the exact doses was cut short
+			s.exact = s.rounded
+		}
 		s.free = s.bestOf(s.most(), make([]float64, len(s.products)), nil)
 	}
 	if s.job.Acid != nil {
@@ -122,7 +125,7 @@ func (s *solver) best(most int, start []float64) answer {
 
 func (s *solver) bestOf(most int, least, start []float64) answer {
 	b := s.blend
-	w := &search{p: b.p, products: len(b.products), most: most, least: least, maxNodes: mostNodes}
+	w := &search{p: b.p, products: len(b.products), most: most, least: least, maxNodes: b.work(mostNodes)}
 	if start != nil {
 		if x := b.scaled(start); w.allowed(x, b.upper) {
 			w.offer(x, b.p.value(x))
@@ -158,7 +161,7 @@ func (s *solver) answerOf(w *search) answer {
 func (s *solver) round(from answer, most, work int) answer {
 	b := s.blend
 	n := len(b.products)
-	w := &search{p: b.p, products: n, most: most, least: make([]float64, n), grid: make([]float64, n), maxNodes: work}
+	w := &search{p: b.p, products: n, most: most, least: make([]float64, n), grid: make([]float64, n), maxNodes: b.work(work)}
 	upper := append([]float64(nil), b.upper...)
 	start, floor := make([]float64, n), make([]float64, n)
 	for j := range n {
@@ -168,10 +171,19 @@ func (s *solver) round(from answer, most, work int) answer {
 		start[j] = math.Round(from.doses[j]/g) * g
 		floor[j] = math.Floor(from.doses[j]/g) * g
 	}
+	narrow := append([]float64(nil), upper...)
+	for j, d := range from.doses {
+		if d == 0 {
+			narrow[j] = 0
+		}
+	}
+	if n > wideShelf {
+		upper = narrow
+	}
 	for _, doses := range [][]float64{start, floor, make([]float64, n)} {
 		w.polish(b.scaled(doses), upper)
 	}
-	for fewer := min(most, 5); n > 6 && fewer >= 3; fewer-- { // on a coarse grid fewer products often do better
+	for fewer := min(most, 5); n > 6 && n <= wideShelf && fewer >= 3; fewer-- { // on a coarse grid fewer products often do better
 		simple := s.best(fewer, nil).doses
 		for j, g := range s.grid {
 			simple[j] = math.Round(simple[j]/float64(g)) * float64(g)
@@ -180,16 +192,13 @@ func (s *solver) round(from answer, most, work int) answer {
 	}
 	// first among the products of the exact answer, which is quick and gives a
 	// good bound; then over the whole shelf
-	narrow := append([]float64(nil), upper...)
-	for j, d := range from.doses {
-		if d == 0 {
-			narrow[j] = 0
-		}
-	}
 	w.run(make([]float64, b.p.n), narrow)
-	w.nodes = 0
-	w.run(make([]float64, b.p.n), upper)
+	if n <= wideShelf {
+		w.nodes = 0
+		w.run(make([]float64, b.p.n), upper)
+	}
 	a := s.answerOf(w)
+	a.proven = a.proven && n <= wideShelf
 	for j, g := range s.grid { // take the dust off
 		a.doses[j] = math.Round(a.doses[j]/float64(g)) * float64(g)
 	}
@@ -203,7 +212,12 @@ func (s *solver) composition(doses []float64) chem.Composition {
 }
 
 func (s *solver) conductivity(doses []float64) (unit.Conductivity, error) {
-	sol, err := s.ions.Closed(s.composition(doses))
+	c := s.composition(doses)
+	if a := s.job.Acid; a != nil && a.CO2 > 0 {
+		sol, err := s.ions.Open(c, a.CO2)
+		return sol.Conductivity, err
+	}
+	sol, err := s.ions.Closed(c)
 	return sol.Conductivity, err
 }
 
