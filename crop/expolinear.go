@@ -56,6 +56,23 @@ func seedling(k Crop) unit.Mass {
 // dailyGain gives Cm for a day's light, g/m2/day at factor 1.
 func dailyGain(moles float64) float64 { return gramsPerMole * moles / (1 + moles/brightHalf) }
 
+// leafPerGram is the leaf area of a gram of dry plant, m2 (memory: 0.02 to 0.04 in
+// leaf crops).
+const leafPerGram = 0.03
+
+// spread gives the share of the ground that plants of a dry mass (g/m2) take up:
+// each only its own until they touch, as with lettuce.
+func spread(w, plants float64) float64 {
+	r := math.Cbrt(leafPerGram * w / plants)
+	return math.Min(1, crownScale*r*r*plants)
+}
+
+// growExpolinear moves a dry mass (g/m2) on by a day: light is caught on the
+// ground that the plants take up.
+func growExpolinear(w, plants, gain, speed float64) float64 {
+	return expolinearDay(w, gain*spread(w, plants), speed)
+}
+
 // fitExpolinear finds the factor with which a crop reaches the middle of its
 // published weight in the middle of its published days on the raft, at its
 // target light, the best temperature and the middle of its plant densities.
@@ -63,15 +80,17 @@ func fitExpolinear(k Crop) float64 {
 	plants := float64(k.Plants.Middle())
 	w0 := k.Growth.Seedling.Grams() * plants
 	want := k.Mass.Middle().Grams() * float64(k.Growth.DryMatter) / float64(k.Growth.Shoot) * plants
-	days := k.Raft.Middle().Days()
+	days := int(math.Round(k.Raft.Middle().Days()))
 	gain := dailyGain(float64(k.Light.Max))
 	end := func(factor float64) float64 {
-		cm := gain * factor
-		tb := -math.Log(math.Expm1(earlyGrowth*w0/cm)) / earlyGrowth
-		return ExpolinearMass(cm, earlyGrowth, tb, days)
+		w := w0
+		for range days {
+			w = growExpolinear(w, plants, gain*factor, earlyGrowth)
+		}
+		return w
 	}
 	lo, hi := 1e-3, 1e3
-	for range 60 {
+	for range 40 {
 		if mid := math.Sqrt(lo * hi); end(mid) < want {
 			lo = mid
 		} else {

@@ -123,9 +123,9 @@ func (y *Year) Grow(s Stand) []Standing {
 		plants, thinned := s.spaced(i)
 		w *= thinned
 		ramp := s.Crop.Ramp(unit.Temperature(d.mean))
-		cm := dailyGain(d.light) * s.Crop.Growth.Factor * ramp
-		w = expolinearDay(w, cm, earlyGrowth*ramp)
-		cover := 1 - math.Exp(-0.7*0.03*w) // leaf area 0.03 m2 a gram dry, extinction 0.7 (memory)
+		w = growExpolinear(w, float64(plants), dailyGain(d.light)*s.Crop.Growth.Factor*ramp, earlyGrowth*ramp)
+		share := spread(w, float64(plants))
+		cover := share * (1 - math.Exp(-0.7*leafPerGram*w/share)) // extinction 0.7 (memory)
 		out = append(out, s.standing(w, cover, plants))
 		if s.Target > 0 && out[i].Fresh >= s.Target {
 			break

@@ -85,7 +85,7 @@ func TestExpolinear(t *testing.T) {
 			t.Errorf("W at %v d = %v, want %v", c.day, got, c.want)
 		}
 	}
-	// day by day it is the same curve
+	// day by day it is the same curve, where the ground is covered from the start
 	w := ExpolinearMass(15, 0.30, 14, 0)
 	for day := 1; day <= 40; day++ {
 		w = expolinearDay(w, 15, 0.30)
@@ -118,6 +118,34 @@ func TestLettuceTakesTheDaysOfTheTrials(t *testing.T) {
 	days = pond(400).Grow(Stand{Crop: k, Plants: 25, Days: 42})
 	if early, late := days[27].Fresh.Grams(), days[41].Fresh.Grams(); early < 110 || late > 290 {
 		t.Errorf("%.0f g after 28 days, %.0f g after 42 days", early, late)
+	}
+}
+
+// The factors of the table are the fitted ones, to the four figures printed.
+func TestFactorsAreFitted(t *testing.T) {
+	seen := 0
+	for _, k := range catalogue(t).Crops() {
+		if k.Growth.Model == Expolinear {
+			seen++
+			near(t, k.ID, k.Growth.Factor, fitExpolinear(k), 1e-3)
+		}
+	}
+	if seen != 19 {
+		t.Errorf("%d expolinear crops", seen)
+	}
+}
+
+// Fewer plants on the same ground do not make up for it: each only takes the
+// light of its own ground until it meets its neighbours.
+func TestSparsePlantsStayTheirSize(t *testing.T) {
+	for _, k := range catalogue(t).Crops() {
+		dense := pond(420).Grow(Stand{Crop: k, Plants: k.Plants.Max, Days: 25})
+		few := min(k.Plants.Min/4, 3)
+		sparse := pond(420).Grow(Stand{Crop: k, Plants: few, Days: 25})
+		alone := pond(420).Grow(Stand{Crop: k, Plants: few / 2, Days: 25})
+		if dense[24].Fresh > sparse[24].Fresh*1.0001 || math.Abs(float64(alone[24].Fresh/sparse[24].Fresh)-1) > 0.02 {
+			t.Errorf("%s: %v g dense, %v g sparse, %v g alone", k.ID, dense[24].Fresh.Grams(), sparse[24].Fresh.Grams(), alone[24].Fresh.Grams())
+		}
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"raftwright/finding"
 	"raftwright/pool"
 	"raftwright/sky"
+	"raftwright/source"
 	"raftwright/unit"
 )
 
@@ -195,11 +196,14 @@ func (m *maker) tell() {
 		Args: finding.Args{"Radiation": m.Calendar.Radiation, "Solution": m.Calendar.Solution, "Weight": m.Calendar.Weight, "Water": m.Calendar.DailyWater}})
 }
 
-func (m *maker) first() (id sourceID) {
-	if len(m.Crop.Cited.Air) > 0 {
-		return m.Crop.Cited.Air[0]
+// first gives the first source of the crop's air limits.
+func (m *maker) first() sourceID { return firstOf(m.Crop.Cited.Air) }
+
+func firstOf(list []sourceID) sourceID {
+	if len(list) > 0 {
+		return list[0]
 	}
-	return "own"
+	return source.OwnChoice
 }
 
 // tellFrost gives the freeze dates where there are any.

@@ -124,6 +124,7 @@ const (
 	FindForecast   finding.ID = "season.forecast"
 	FindSlow       finding.ID = "season.never_ready"
 	FindFrost      finding.ID = "season.frost"
+	FindCrowded    finding.ID = "season.crowded"
 )
 
 // maker carries a season while it is made.
@@ -189,6 +190,10 @@ func (m *maker) settle() {
 		m.assume(AssumeHoles, source.OwnChoice, finding.Args{"Holes": m.Holes, "Crop": m.Crop.Word()})
 	}
 	m.Plants = crop.Density(float64(m.Holes) / m.Bed.Area.SquareMetres())
+	if m.Plants > m.Crop.Plants.Max*1.2 {
+		m.find(finding.Finding{ID: FindCrowded, Severity: finding.Note, Figure: float64(m.Plants), Source: firstOf(m.Crop.Cited.Spacing),
+			Args: finding.Args{"Crop": m.Crop.Word(), "Plants": float64(m.Plants), "Most": float64(m.Crop.Plants.Max)}})
+	}
 	m.Target = j.Target
 	if m.Target <= 0 {
 		m.Target = m.Crop.Mass.Middle()
