@@ -59,10 +59,7 @@ func (m *master) cutoff(a answer) float64 {
 func (m *master) settle(need []int64, a answer) bool {
 	const rounds = 40
 	for range rounds {
-		before := m.lp.Pivots
-		status := m.lp.SolvePrimal()
-		m.work.add((m.lp.Pivots-before)*m.pivotCost() + 1000)
-		if status != lp.Optimal || m.work.over() {
+		if m.relax() != lp.Optimal || m.work.over() {
 			return false
 		}
 		if m.lp.Objective() <= float64(a.bound)/m.unit+1e-9 {

@@ -2,6 +2,7 @@ package cut
 
 import (
 	"math"
+	"slices"
 
 	"raftwright/internal/lp"
 )
@@ -15,6 +16,7 @@ type master struct {
 	lp    *lp.Model
 	pats  []pattern
 	known map[string]int
+	most  []int64 // boards of each kind in any solution below the ceiling
 	fill  *filler
 	spare *filler // for filling boards greedily
 	unit  float64 // cost that counts as 1 in the linear programme
@@ -25,6 +27,7 @@ type master struct {
 func newMaster(t *task, work *effort) *master {
 	m := &master{t: t, work: work, lp: &lp.Model{}, known: map[string]int{}, fill: newFiller(t, work), spare: lightFiller(t, work), unit: 1,
 		price: make([]int64, len(t.need))}
+	m.most = slices.Clone(t.limit)
 	for _, c := range t.cost {
 		m.unit = max(m.unit, float64(c))
 	}
@@ -127,7 +130,7 @@ func (m *master) round(ray bool) (board []int64, base int64) {
 // pricing asks for patterns worth more than their board under the present duals, with no more of a kind
 // than most, and adds them. bound is a safe lower bound of the cost at m.scale
 // (Farley 1990 in whole numbers; it uses that no more boards of a kind are used than there are);
-// it holds only when most is what the whole task needs and no column is held down.
+// it holds only when most is what the whole task needs and no column is held down, and for solutions cheaper than the ceiling.
 func (m *master) pricing(most []int64) (added int, bound int64) { return m.priced(most, false) }
 
 func (m *master) priced(most []int64, ray bool) (added int, bound int64) {
@@ -142,9 +145,12 @@ func (m *master) priced(most []int64, ray bool) (added int, bound int64) {
 		if m.t.limit[k] == 0 {
 			continue
 		}
+		if m.work.over() {
+			return added, 0
+		}
 		found, worth, _ := m.fill.over(k, board[k])
 		if worth > board[k] {
-			bound -= (worth - board[k]) * m.t.limit[k]
+			bound -= (worth - board[k]) * m.most[k]
 		}
 		if worth <= board[k]+eps {
 			continue
@@ -172,9 +178,7 @@ const (
 func (m *master) solve() (bound int64, end outcome) {
 	bound = 0
 	for {
-		before := m.lp.Pivots
-		status := m.lp.SolvePrimal()
-		m.work.add((m.lp.Pivots - before + 1) * m.pivotCost())
+		status := m.relax()
 		switch {
 		case status == lp.Infeasible:
 			if added, b := m.priced(m.t.need, true); b > 0 {
@@ -223,10 +227,19 @@ func (m *master) tolerance() int64 {
 	return int64(m.scale*m.unit*1e-9) + int64(len(m.price)) + 1
 }
 
+// relax solves the linear programme over the patterns there are, as far as the work allows.
+func (m *master) relax() lp.Status {
+	before := m.lp.Pivots
+	m.lp.Limit = before + m.work.left()/m.pivotCost() + 1
+	status := m.lp.SolvePrimal()
+	m.work.add((m.lp.Pivots - before + 1) * m.pivotCost())
+	return status
+}
+
 // pivotCost is the work of one pivot.
 func (m *master) pivotCost() int64 {
 	rows := int64(m.lp.Rows())
-	return rows*rows + 6*int64(m.lp.Cols())
+	return rows*rows + 12*int64(m.lp.Cols())
 }
 
 // roundUp turns a bound at m.scale into the least total cost not below it.
@@ -238,4 +251,16 @@ func (m *master) roundUp(b int64) int64 {
 	whole := (b + s - 1) / s
 	step := m.t.costStep()
 	return (whole + step - 1) / step * step
+}
+
+// under tells the bound that only solutions cheaper than a ceiling matter: these have few boards.
+func (m *master) under(ceiling int64) {
+	if ceiling == none {
+		return
+	}
+	for k, c := range m.t.cost {
+		if c > 0 {
+			m.most[k] = min(m.t.limit[k], (ceiling-m.t.costStep())/c)
+		}
+	}
 }

@@ -38,11 +38,8 @@ func (b *tree) strengthen() {
 		for _, s := range found {
 			b.addSlice(s)
 		}
-		before, was := b.lp.Pivots, b.lp.Objective()
-		status := b.lp.SolveDual(b.cutoff())
-		rows := int64(b.lp.Rows())
-		b.work.add((b.lp.Pivots-before+1)*(rows*rows+8*int64(b.lp.Cols())) + 1000)
-		if status != lp.Optimal || b.lp.Objective() < was+1e-7 {
+		was := b.lp.Objective()
+		if status := b.relax(); status != lp.Optimal || b.lp.Objective() < was+1e-7 {
 			return
 		}
 	}

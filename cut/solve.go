@@ -1,5 +1,7 @@
 package cut
 
+import "raftwright/internal/lp"
+
 // answer is the solution of a task: the uses, their cost, and a cost that no solution undercuts.
 type answer struct {
 	uses   []use
@@ -31,7 +33,9 @@ func (t *task) below(ceiling int64, uses []use, work *effort) answer {
 	}
 	m := newMaster(t, work)
 	m.start(uses)
+	m.under(a.cost)
 	bound, end := m.solve()
+	bound = min(max(bound, t.lengthBound()), a.cost)
 	a.bound, a.relaxed = bound, m.lp.Objective()*m.unit
 	for _, p := range m.price {
 		a.worth = append(a.worth, float64(p)/m.scale)
@@ -94,16 +98,17 @@ const (
 
 // within lists all patterns that a plan cheaper than a could use.
 func (m *master) within(a answer) ([]pattern, bool) {
-	before := m.lp.Pivots
-	m.lp.SolvePrimal()
-	m.work.add((m.lp.Pivots - before) * m.pivotCost())
+	if m.relax() != lp.Optimal {
+		return nil, false
+	}
+	m.under(a.cost)
 	board, _ := m.round(false)
 	_, bound := m.pricing(m.t.need)
 	gap := int64(1) << 61
 	if a.cost != none {
 		gap = (a.cost-m.t.costStep())*int64(m.scale) - bound
 	}
-	return m.list(board, gap, largeList)
+	return m.list(board, gap, min(largeList, 6_000_000/len(m.t.need)))
 }
 
 // branch searches the tree over patterns; when these are all that a better plan could use,

@@ -1,7 +1,6 @@
 package cut
 
 import (
-	"math/bits"
 	"slices"
 
 	"raftwright/unit"
@@ -191,60 +190,13 @@ func (s *table) offer(sheet int, b *block, seen map[string]bool) {
 func (s *table) choose() {
 	b := newTree(s.t, s.work, s.pats)
 	b.rigid = true
-	b.floor = s.areaBound()
+	b.floor = s.t.lengthBound()
 	b.run(20_000)
 	s.answer = answer{uses: b.best, cost: b.cost, bound: b.floor, found: b.best != nil}
 	s.answer.proven = s.answer.found && (s.answer.cost <= b.floor || b.proven && s.whole)
 	if s.answer.proven {
 		s.answer.bound = s.answer.cost
 	}
-}
-
-// areaBound is the least cost of sheets with as much area as the panels, each with half a saw cut around it,
-// rounded up to a possible total.
-func (s *table) areaBound() int64 {
-	area := int64(0)
-	for i, w := range s.t.width {
-		area += w * s.t.need[i]
-	}
-	order := make([]int, len(s.t.room))
-	for k := range order {
-		order[k] = k
-	}
-	t := s.t
-	slices.SortStableFunc(order, func(a, b int) int { return compareRate(t.cost[a], t.room[a], t.cost[b], t.room[b]) })
-	cost := int64(0)
-	for _, k := range order {
-		n := min(t.limit[k], area/t.room[k])
-		cost += n * t.cost[k]
-		area -= n * t.room[k]
-		if n < t.limit[k] {
-			hi, lo := bits.Mul64(uint64(area), uint64(t.cost[k]))
-			if hi < uint64(t.room[k]) {
-				q, _ := bits.Div64(hi, lo, uint64(t.room[k]))
-				if area > 0 && t.cost[k] > 0 {
-					q++
-				}
-				cost += int64(q)
-			}
-			break
-		}
-	}
-	step := t.costStep()
-	return (cost + step - 1) / step * step
-}
-
-// compareRate compares a/b with c/d exactly.
-func compareRate(a, b, c, d int64) int {
-	h1, l1 := bits.Mul64(uint64(a), uint64(d))
-	h2, l2 := bits.Mul64(uint64(c), uint64(b))
-	switch {
-	case h1 < h2 || h1 == h2 && l1 < l2:
-		return -1
-	case h1 == h2 && l1 == l2:
-		return 0
-	}
-	return 1
 }
 
 // lift plans with as many sheets as it takes and keeps account of those that are missing.

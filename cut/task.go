@@ -212,7 +212,7 @@ type effort struct {
 
 func (e *effort) add(n int64) { e.spent += n }
 func (e *effort) over() bool  { return e.spent >= e.limit }
-func (e *effort) left() int64 { return e.limit - e.spent }
+func (e *effort) left() int64 { return max(0, e.limit-e.spent) }
 func (e *effort) part(num, den int64) *effort {
 	return &effort{limit: min(e.left(), e.limit/den*num)}
 }

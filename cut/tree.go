@@ -143,10 +143,7 @@ func (b *tree) node() {
 		return
 	}
 	b.nodes++
-	before := b.lp.Pivots
-	status := b.lp.SolveDual(b.cutoff())
-	rows := int64(b.lp.Rows())
-	b.work.add((b.lp.Pivots-before+1)*(rows*rows+8*int64(b.lp.Cols())) + 1000)
+	status := b.relax()
 	switch {
 	case status == lp.Stuck:
 		b.proven = false
@@ -162,7 +159,7 @@ func (b *tree) node() {
 	}
 	if b.nodes == 1 && b.slicing && b.lp.Objective() <= b.cutoff() {
 		b.strengthen()
-		if status = b.lp.SolveDual(b.cutoff()); status == lp.Stuck {
+		if status = b.relax(); status == lp.Stuck {
 			b.proven = false
 			return
 		}
@@ -182,6 +179,17 @@ func (b *tree) node() {
 		return
 	}
 	b.offer(b.rounded())
+}
+
+// relax solves the linear programme of the branch, as far as the work allows.
+func (b *tree) relax() lp.Status {
+	before := b.lp.Pivots
+	rows := int64(b.lp.Rows())
+	pivot := rows*rows + 20*int64(b.lp.Cols())
+	b.lp.Limit = before + b.work.left()/pivot + 1
+	status := b.lp.SolveDual(b.cutoff())
+	b.work.add((b.lp.Pivots-before+1)*pivot + 1000)
+	return status
 }
 
 const whole = 1e-6

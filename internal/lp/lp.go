@@ -61,6 +61,8 @@ type Model struct {
 	stalled int
 	// Pivots counts the pivots of all solves so far: a measure of work done.
 	Pivots int64
+	// Limit stops every solve once Pivots has reached it; 0: no limit.
+	Limit int64
 	// Ray holds multipliers of rows after Infeasible: added to the duals any
 	// number of times, they raise the dual objective without end.
 	Ray []float64
@@ -347,6 +349,9 @@ func (m *Model) reset() {
 	}
 	m.age = 0
 }
+
+// spent says that the limit of pivots is reached.
+func (m *Model) spent() bool { return m.Limit > 0 && m.Pivots >= m.Limit }
 
 // renew refreshes the inverse when it is old and all derived values.
 func (m *Model) renew(force bool) {

@@ -10,6 +10,9 @@ func (m *Model) SolveDual(cutoff float64) Status {
 	m.renew(false)
 	col := make([]float64, len(m.basis))
 	for range maxPivot {
+		if m.spent() {
+			return Stuck
+		}
 		if m.age >= refactor {
 			m.renew(true)
 		}
@@ -170,6 +173,9 @@ func (m *Model) SolvePrimal() Status {
 	col := make([]float64, len(m.basis))
 	m.stalled = 0
 	for range maxPivot {
+		if m.spent() {
+			return Stuck
+		}
 		if m.age >= refactor {
 			m.renew(true)
 		}
