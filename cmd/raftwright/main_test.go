@@ -178,3 +178,10 @@ func figure(t testing.TB, row map[string]string, key string) float64 {
 }
 
 func plain(x float64) string { return fmt.Sprintf("%.10g", x) }
+
+func write(t testing.TB, dir, name, text string) {
+	t.Helper()
+	if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
