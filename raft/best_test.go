@@ -19,13 +19,13 @@ func discOf(ratio float64) plot {
 
 // Best-known packings of circles in a circle: circle_packing.csv of the check
 // tables (Graham, Lubachevsky, Nurmela & Ostergard 1998; Lubachevsky & Graham
-// 1997; later contributors). Asked is within one of the best known; a sixth of
+// 1997; later contributors). Asked is within one of the best known; a fifth of
 // the usual search must reach it.
 func TestDiscsAgainstBestKnown(t *testing.T) {
 	exact := 0
 	for _, row := range shared(t, "circle_packing.csv") {
 		want := int(number(t, row[0]))
-		l := layOut(discOf(number(t, row[1])), Best, 0.3, searchWork/6)
+		l := layOut(discOf(number(t, row[1])), Best, 0.3, searchWork/5)
 		verify(t, l, 0.3, 0.15)
 		if got := len(l.Positions); got < want-1 || got > want {
 			t.Errorf("%d holes where %d are known", got, want)
@@ -46,7 +46,7 @@ func TestDiscsOfMethods(t *testing.T) {
 		want    int
 	}{{58, 4, 9, 33}, {58, 3, 8, 44}, {70, 5, 10, 38}, {94, 6, 12, 48}, {44, 4, 7, 29}} {
 		p := plot{w: c.d * 0.0254, h: c.d * 0.0254, round: true}.spaced(c.e*0.0254, 0)
-		l := layOut(p, Best, inches(c.s), searchWork/6)
+		l := layOut(p, Best, inches(c.s), searchWork/5)
 		verify(t, l, inches(c.s), inches(c.e))
 		if n := len(l.Positions); n < c.want-1 || n > c.want {
 			t.Errorf("%+v: %d holes", c, n)
@@ -64,7 +64,7 @@ func TestSheetsAgainstSearch(t *testing.T) {
 		e := number(t, row[2]) * 0.0254
 		p := plot{w: number(t, row[0]) * 0.0254, h: number(t, row[1]) * 0.0254}.spaced(e, 0)
 		s := inches(number(t, row[3]))
-		l := layOut(p, Best, s, searchWork/6)
+		l := layOut(p, Best, s, searchWork/5)
 		verify(t, l, s, unit.Length(e))
 		if got := len(l.Positions); got < int(number(t, row[8])) || got > int(number(t, row[9])) {
 			t.Errorf("%v: %d holes", row, got)

@@ -8,7 +8,7 @@ import (
 // Size of the search: beyond mostSearched holes only lattices are tried.
 const (
 	mostSearched = 700
-	searchWork   = 90_000_000 // pair visits of all searches for one raft
+	searchWork   = 75_000_000 // pair visits of all searches for one raft
 	mostStarts   = 90         // attempts at one number of holes; small rafts need few
 )
 

@@ -37,7 +37,7 @@ const (
 	FindSparse        finding.ID = "raft.sparse"
 	FindCrowded       finding.ID = "raft.crowded"
 	FindCloser        finding.ID = "raft.closer"
-	FindNoGap         finding.ID = "raft.no_air_gap"
+	FindNoAirGap      finding.ID = "raft.no_air_gap"
 	FindGrounds       finding.ID = "raft.grounds"
 	FindNeverFloats   finding.ID = "raft.never_floats"
 	FindTape          finding.ID = "raft.tape"
@@ -245,7 +245,7 @@ func (r *Raft) findRest() {
 	b := r.Rest
 	switch {
 	case b == nil:
-		r.tell(FindNoGap, finding.Note, "airgap2009", nil, finding.Args{})
+		r.tell(FindNoAirGap, finding.Note, "airgap2009", nil, finding.Args{})
 	case r.Job.Depth > 0 && b.FallToGround < 0:
 		r.tell(FindNeverFloats, finding.Caution, "airgap2009", b.GroundsGrown, finding.Args{"Depth": r.Job.Depth, "Level": b.GroundsGrown})
 	default:
