@@ -364,17 +364,15 @@ func (m *maker) until(from int, weight unit.Mass) (days int, ok bool) {
 }
 
 // latest gives the latest day to set out for a cut at a weight; ok is false when
-// there is none in the time that a crop may stand. The heads grow with each day
-// that they stand longer, so the first day that is found going back is it.
+// there is none in the time that a crop may stand. Plants set out earlier are
+// never behind those set out later, so the day can be found by halving.
 func (m *maker) latest(cut time.Time, weight unit.Mass) (time.Time, bool) {
-	least := max(1, int(m.Crop.Raft.Min.Days()/3))
-	for n := least; n <= int(1.6*m.Crop.Raft.Max.Days()); n++ {
-		d := addDays(cut, -n)
-		if need, ok := m.until(index(d), weight); ok && need <= n {
-			return d, true
-		}
-	}
-	return time.Time{}, false
+	most := int(1.6 * m.Crop.Raft.Max.Days())
+	n := sort.Search(most, func(i int) bool {
+		need, ok := m.until(index(addDays(cut, -i-1)), weight)
+		return ok && need <= i+1
+	})
+	return addDays(cut, -n-1), n < most
 }
 
 // backFrom gives the batch that has a weight on a harvest day, set out as late as

@@ -160,6 +160,27 @@ func TestPeakIsProven(t *testing.T) {
 	}
 }
 
+// Halving finds the same day as trying every day, back from the cut.
+func TestLatestIsTheLatest(t *testing.T) {
+	for _, id := range []string{"lettuce_leaf", "kale", "basil_sweet"} {
+		m := remake(Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, id), Holes: 32})
+		for d := 0; d < 365; d += 9 {
+			cut := addDays(date(2027, 1, 1), d)
+			got, ok := m.latest(cut, m.wanted())
+			want, found := time.Time{}, false
+			for n := 1; n <= int(1.6*m.Crop.Raft.Max.Days()) && !found; n++ {
+				day := addDays(cut, -n)
+				if need, ready := m.until(index(day), m.wanted()); ready && need <= n {
+					want, found = day, true
+				}
+			}
+			if ok != found || ok && !got.Equal(want) {
+				t.Errorf("%s for %v: %v %v, by trying %v %v", id, cut, got, ok, want, found)
+			}
+		}
+	}
+}
+
 func TestCarries(t *testing.T) {
 	j := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 32, Target: 220 * unit.Gram, Schedule: schoolYear()}
 	s := Make(j)
