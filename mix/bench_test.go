@@ -2,6 +2,7 @@ package mix
 
 import (
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"raftwright/chem"
@@ -44,10 +45,14 @@ func BenchmarkSolveFifteen(b *testing.B) {
 		{"six, scale 0.1 g", 6, Measure{Scale, unit.Gram / 10}},
 		{"any, scale", 0, Measure{Scale, unit.Gram}},
 		{"any, exact", 0, Measure{}},
+		{"four, scale, EC", 4, Measure{Scale, unit.Gram}},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			j := Job{Water: hardWell(), Shelf: fifteen(b), Target: Target{Recipe: "lettuce"}, Measure: c.m, MostProducts: c.most, Bed: 100 * unit.Gallon,
 				Stock: Stock{5 * unit.Gallon, 100}, Acid: &AcidAsk{Name: "sulfuric acid", Reagent: chem.Composition{SO4: 1}, PH: 5.8}}
+			if strings.HasSuffix(c.name, "EC") {
+				j.Target.EC = 1.8 * mS
+			}
 			b.ReportAllocs()
 			for b.Loop() {
 				if _, err := Solve(j); err != nil {

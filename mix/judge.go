@@ -35,6 +35,7 @@ const (
 	FindFromMemory  finding.ID = "mix.recipe_memory"
 	FindNoPrice     finding.ID = "mix.no_price"
 	FindOxidiser    finding.ID = "mix.oxidiser"
+	FindApart       finding.ID = "mix.apart"
 	FindSalty       finding.ID = "mix.salty"
 	FindSpoonDoubt  finding.ID = "mix.spoon_doubt"
 	FindUnproven    finding.ID = "mix.unproven"
@@ -168,11 +169,31 @@ func (s *solver) judgeProducts(m *Mix) []finding.Finding {
 			out = append(out, finding.Finding{ID: FindOxidiser, Severity: finding.Caution, Args: finding.Args{"Product": h.Product}, Figure: nil, Source: source.CommonPractice})
 		}
 	}
+	if a, b := meeting(m.Doses); a != "" {
+		out = append(out, finding.Finding{ID: FindApart, Severity: finding.Caution, Args: finding.Args{"First": a, "Second": b}, Source: source.CommonPractice})
+	}
 	if s.job.Measure.Kind == Spoons && m.Achieved[Nitrogen] > 0 {
 		out = append(out, finding.Finding{ID: FindSpoonDoubt, Severity: finding.Note, Args: finding.Args{"Low": unit.MassConcentration(m.NBand.Low) * unit.MilligramPerLitre,
 			"High": unit.MassConcentration(m.NBand.High) * unit.MilligramPerLitre}, Figure: m.NBand, Source: "spoon_memory"})
 	}
 	return out
+}
+
+// meeting gives a product with calcium and one with sulfate or phosphate, which
+// make gypsum or phosphate where they meet undissolved or concentrated.
+func meeting(doses []Dose) (calcium, other string) {
+	for _, d := range doses {
+		switch ca, rest := d.Brings[Calcium] > 0, d.Brings[Sulfur]+d.Brings[Phosphorus] > 0; {
+		case ca && !rest && calcium == "":
+			calcium = d.Product
+		case rest && !ca && other == "":
+			other = d.Product
+		}
+	}
+	if calcium == "" || other == "" {
+		return "", ""
+	}
+	return calcium, other
 }
 
 // judgeNitrogen looks at ammonium and urea.

@@ -23,7 +23,7 @@ type Mix struct {
 	// measure.
 	Best        float64
 	Proven      bool // no mix of this shelf within the limits has a smaller Best
-	GridProven  bool // no measurable mix has a smaller Misfit
+	GridProven  bool // no measurable mix has a smaller Misfit; with an EC asked for, none of the same products
 	Strength    float64
 	StrengthSet bool // the target was scaled to an EC
 	Recipe      Recipe

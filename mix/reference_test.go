@@ -182,3 +182,43 @@ func TestRecipesAreThePublishedOnes(t *testing.T) {
 		}
 	}
 }
+
+// Chemistry reference, table b: the conductivity of two of the recipes, whose
+// mg/L here are the reference's mmol/L (S03 Steiner, S05 Sonneveld & Straver).
+func TestRecipesConductAsPublished(t *testing.T) {
+	k, err := chem.At(25)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ids := map[string]string{"S03": "steiner_1984", "S05": "sonneveld_straver_lettuce"}
+	rows := 0
+	for _, row := range refTable(t, "chemistry/b_nutrient_solutions_public.csv") {
+		key, ok := ids[row["id"]]
+		if !ok {
+			continue
+		}
+		r, err := RecipeNamed(key)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := k.Closed(r.Composition())
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, _ := row.num(t, "SC_ref")
+		if got := s.Conductivity.MillisiemensPerCentimetre() * 1000; !near(got, want, 0.03) {
+			t.Errorf("%s conducts %.0f uS/cm, want %.0f", key, got, want)
+		}
+		if ec := r.EC.MillisiemensPerCentimetre() * 1000; !near(ec, want, 0.06) {
+			t.Errorf("%s is published with %.0f uS/cm, the reference computes %.0f", key, ec, want)
+		}
+		rows++
+	}
+	if rows != 2 {
+		t.Fatalf("%d rows", rows)
+	}
+	half, err := RecipeNamed("lettuce") // forms not told: all nitrogen as nitrate
+	if c := half.Composition(); err != nil || math.Abs(float64(c.NO3)-150/14.007) > 1e-9 || c.NH4 != 0 {
+		t.Errorf("lettuce: %+v, %v", c, err)
+	}
+}

@@ -55,6 +55,7 @@ type solver struct {
 	acidErr  error
 	ecMissed bool
 	asFound  bool // the doses are given, not chosen
+	rounds   int
 
 	exact   answer // at least one step of the measure of each product
 	free    answer // any amount
@@ -62,24 +63,87 @@ type solver struct {
 }
 
 // fit finds the exact doses, with the acid that they need and the strength that
-// the EC asks for, and then the doses that can be measured.
+// the EC asks for, and then the doses that can be measured. Acid, strength and
+// doses answer to each other weakly: each round brings the rest down about a
+// hundredfold.
 func (s *solver) fit() error {
-	const passes = 4 // acid and doses answer to each other by less than 1 % a pass
-	for range passes {
-		before := s.acidDose
-		if err := s.fitStrength(); err != nil {
+	scale, last := 1.0, 0.0
+	var best matched
+	for settled := false; !settled; {
+		if err := s.pose(scale); err != nil {
 			return err
 		}
-		if s.job.Acid == nil {
-			break
-		}
-		if err := s.neutralise(s.exact.doses); err != nil {
+		s.exact = s.best(s.most(), s.exact.doses)
+		still, err := s.settleAcid()
+		if err != nil {
 			return err
 		}
-		if math.Abs(float64(s.acidDose-before)) <= 1e-4*float64(s.acidDose) {
+		settled = still
+		if s.job.Target.EC > 0 {
+			next, err := s.strengthFor(s.exact.doses)
+			if err != nil {
+				return err
+			}
+			if a, ok := s.onProducts(s.exact.doses); ok && (best.scale == 0 || a.misfit < best.answer.misfit) {
+				best = matched{next, a}
+			}
+			// two sets of products can take turns, each the better one at the other's
+			// strength: then the one with the smaller misfit at its own stays
+			if turns := s.rounds > 2 && math.Abs(next-last) <= 1e-5*next && math.Abs(next-scale) > 1e-5*next; turns || s.rounds >= mostRounds {
+				scale, s.exact = best.scale, best.answer
+				break
+			}
+			settled = settled && math.Abs(next-scale) <= 1e-7*scale
+			scale, last = next, scale
+		}
+		if s.rounds++; s.rounds > mostRounds {
 			break
 		}
 	}
+	if err := s.pose(scale); err != nil {
+		return err
+	}
+	return s.measureOut()
+}
+
+// matched is a set of products with the strength at which it has the EC.
+type matched struct {
+	scale  float64
+	answer answer
+}
+
+// settleAcid finds the acid of the exact doses, and says whether it stood.
+func (s *solver) settleAcid() (bool, error) {
+	if s.job.Acid == nil {
+		return true, nil
+	}
+	before := s.acidDose
+	err := s.neutralise(s.exact.doses)
+	return math.Abs(float64(s.acidDose-before)) <= 1e-5*float64(s.acidDose), err
+}
+
+// onProducts finds the best doses of the products that are in use, at the
+// strength that stands. They are not proven best: other products may do better
+// at this strength, with another EC.
+func (s *solver) onProducts(doses []float64) (answer, bool) {
+	b := s.blend
+	upper := append([]float64(nil), b.upper...)
+	for j, d := range doses {
+		if d == 0 {
+			upper[j] = 0
+		}
+	}
+	x := make([]float64, b.p.n)
+	if !b.p.minimise(make([]float64, b.p.n), upper, x) {
+		return answer{}, false
+	}
+	w := search{p: b.p, products: len(b.products)}
+	w.offer(x, b.p.value(x))
+	return s.answerOf(&w), true
+}
+
+// measureOut rounds the exact doses to the measure, and gives them their acid.
+func (s *solver) measureOut() error {
 	s.rounded = s.exact
 	if s.job.Measure.Kind != Exact {
 		s.rounded = s.round(s.exact, s.most(), mostGridWork)
@@ -93,6 +157,9 @@ func (s *solver) fit() error {
 	}
 	return nil
 }
+
+// mostRounds bounds the rounds of fit.
+const mostRounds = 12
 
 func (s *solver) most() int {
 	if s.job.MostProducts == 0 {
@@ -126,9 +193,18 @@ func (s *solver) best(most int, start []float64) answer {
 func (s *solver) bestOf(most int, least, start []float64) answer {
 	b := s.blend
 	w := &search{p: b.p, products: len(b.products), most: most, least: least, maxNodes: b.work(mostNodes)}
-	if start != nil {
-		if x := b.scaled(start); w.allowed(x, b.upper) {
-			w.offer(x, b.p.value(x))
+	if start != nil { // the best amounts of those products, as a bound
+		upper := append([]float64(nil), b.upper...)
+		for j, d := range start {
+			if d == 0 {
+				upper[j] = 0
+			}
+		}
+		n := node{x: make([]float64, b.p.n), in: make([]bool, len(start))}
+		if b.p.minimise(make([]float64, b.p.n), upper, n.x) {
+			if j, _, _ := w.offGrid(n); j < 0 && w.tooMany(n) < 0 {
+				w.offer(n.x, b.p.value(n.x))
+			}
 		}
 	}
 	w.run(make([]float64, b.p.n), b.upper)
@@ -177,13 +253,14 @@ func (s *solver) round(from answer, most, work int) answer {
 			narrow[j] = 0
 		}
 	}
-	if n > wideShelf {
+	whole := n <= wideShelf && s.job.Target.EC == 0 // other products would move the EC
+	if !whole {
 		upper = narrow
 	}
 	for _, doses := range [][]float64{start, floor, make([]float64, n)} {
 		w.polish(b.scaled(doses), upper)
 	}
-	for fewer := min(most, 5); n > 6 && n <= wideShelf && fewer >= 3; fewer-- { // on a coarse grid fewer products often do better
+	for fewer := min(most, 5); n > 6 && whole && fewer >= 3; fewer-- { // on a coarse grid fewer products often do better
 		simple := s.best(fewer, nil).doses
 		for j, g := range s.grid {
 			simple[j] = math.Round(simple[j]/float64(g)) * float64(g)
@@ -193,7 +270,7 @@ func (s *solver) round(from answer, most, work int) answer {
 	// first among the products of the exact answer, which is quick and gives a
 	// good bound; then over the whole shelf
 	w.run(make([]float64, b.p.n), narrow)
-	if n <= wideShelf {
+	if whole {
 		w.nodes = 0
 		w.run(make([]float64, b.p.n), upper)
 	}
@@ -238,38 +315,6 @@ func (s *solver) neutralise(doses []float64) error {
 	return nil
 }
 
-// fitStrength finds the doses, and where an EC is asked for the strength of the
-// target that gives it: on the products of a first guess by false position, and
-// again until the choice of products stands.
-func (s *solver) fitStrength() error {
-	if s.job.Target.EC == 0 {
-		if err := s.pose(1); err != nil {
-			return err
-		}
-		s.exact = s.best(s.most(), s.exact.doses)
-		return nil
-	}
-	scale := s.scale
-	if scale == 0 {
-		scale = 1
-	}
-	for range 6 {
-		if err := s.pose(scale); err != nil {
-			return err
-		}
-		s.exact = s.best(s.most(), nil)
-		next, err := s.strengthFor(s.exact.doses)
-		if err != nil {
-			return err
-		}
-		if math.Abs(next-scale) < 1e-7*scale {
-			break
-		}
-		scale = next
-	}
-	return nil
-}
-
 // strengthFor finds the strength at which the products of these doses give the
 // EC that is asked for. The conductivity rises with the strength; where no
 // strength within reason gives it, the nearest end is taken and it is said so.
@@ -279,24 +324,22 @@ func (s *solver) strengthFor(doses []float64) (float64, error) {
 		if err := s.pose(scale); err != nil {
 			return 0, err
 		}
-		upper := append([]float64(nil), s.blend.upper...)
-		for j, d := range doses {
-			if d == 0 {
-				upper[j] = 0
-			}
-		}
-		x := make([]float64, s.blend.p.n)
-		if !s.blend.p.minimise(make([]float64, s.blend.p.n), upper, x) {
+		a, ok := s.onProducts(doses)
+		if !ok {
 			return 0, errors.New("the search for the strength did not end")
 		}
-		ec, err := s.conductivity(s.blend.doses(x))
+		ec, err := s.conductivity(a.doses)
 		if err != nil {
 			return beyondAny, nil // more salt than the chemistry reckons with: certainly too strong
 		}
 		return float64(ec - want), nil
 	}
 	const weakest, strongest = 1e-4, 1e4
-	x, beyond, err := crossing{off, weakest, strongest, s.scale}.find()
+	spread := 1.3
+	if s.rounds > 1 {
+		spread = 1.01
+	}
+	x, beyond, err := crossing{off, weakest, strongest, s.scale, spread}.find()
 	s.ecMissed = beyond
 	return x, err
 }
@@ -308,13 +351,14 @@ const beyondAny = 1e3
 type crossing struct {
 	f                func(float64) (float64, error)
 	low, high, guess float64
+	spread           float64 // of the first bracket around the guess, 1.3 is a third either way
 }
 
 // find brackets the crossing outwards from the guess and closes in by false
 // position with the Illinois halving. Where f does not cross, the end nearer to
 // zero comes back, and beyond is true.
 func (c crossing) find() (x float64, beyond bool, err error) {
-	a, b := max(c.low, c.guess/1.3), min(c.high, c.guess*1.3)
+	a, b := max(c.low, c.guess/c.spread), min(c.high, c.guess*c.spread)
 	fa, err := c.f(a)
 	if err != nil {
 		return 0, false, err

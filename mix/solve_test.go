@@ -64,6 +64,15 @@ func TestECScalesARecipe(t *testing.T) {
 	if math.Abs(ratio.EC.MillisiemensPerCentimetre()-1.5) > 1e-5 || !near(float64(ratio.Achieved[Magnesium]/ratio.Achieved[Calcium]), 0.16/0.6, 0.15) {
 		t.Errorf("a ratio at an EC: %.4f mS/cm", ratio.EC.MillisiemensPerCentimetre())
 	}
+	// two sets of products take turns here: one is kept, and the EC is had
+	turns := solve(t, Job{Water: hardWell(), Shelf: fifteen(t), MostProducts: 4, Target: Target{Recipe: "lettuce", EC: 1.8 * mS}, Acid: &AcidAsk{Name: "a", Reagent: chem.Composition{SO4: 1}, PH: 5.8}})
+	if math.Abs(turns.EC.MillisiemensPerCentimetre()-1.8) > 1e-4 || math.Abs(turns.PH-5.8) > 1e-3 || turns.Proven {
+		t.Errorf("EC %.5f, pH %.4f, proven %v", turns.EC.MillisiemensPerCentimetre(), turns.PH, turns.Proven)
+	}
+	weighed := solve(t, Job{Water: hardWell(), Shelf: fifteen(t), MostProducts: 4, Measure: Measure{Scale, unit.Gram}, Target: Target{Recipe: "lettuce", EC: 1.8 * mS}})
+	if math.Abs(weighed.EC.MillisiemensPerCentimetre()-1.8) > 0.1 {
+		t.Errorf("weighed on a scale of 1 g: EC %.3f", weighed.EC.MillisiemensPerCentimetre())
+	}
 	low := solve(t, Job{Water: hardWell(), Shelf: fiveSalts(t), Target: Target{Recipe: "lettuce", EC: 0.3 * mS}})
 	if _, ok := hasFinding(low.Findings, FindNoEC); !ok {
 		t.Errorf("a hard well cannot make 0.3 mS/cm; got %v and no word", low.EC)
@@ -309,6 +318,9 @@ func TestOrderOfMixing(t *testing.T) {
 	}
 	if !(at(FillMost) == 0 && at(AddAcid) == 1 && at(Dissolve) == 2 && at(DissolveApart) > at(Dissolve) && at(FillUp) > at(DissolveApart) && at(ReadMeters) == len(m.Order)-1) {
 		t.Errorf("order %v", m.Order)
+	}
+	if f, ok := hasFinding(m.Findings, FindApart); !ok || f.Args["First"] != "calcium nitrate" {
+		t.Errorf("nothing is said of what must not meet: %v", f)
 	}
 	if m.Order[at(DissolveApart)].Product != "calcium nitrate" {
 		t.Errorf("apart stands %s", m.Order[at(DissolveApart)].Product)
