@@ -64,6 +64,7 @@ type Assessment struct {
 	composition chem.Composition
 	given       [AnalyteCount]bool
 	known       [AnalyteCount]bool
+	kind        Kind
 }
 
 // Working gives the derivation of every figure, in order.
@@ -86,9 +87,8 @@ func sqrt(x float64) float64 { return math.Sqrt(x) }
 // a finding.
 func Assess(j Job) (Assessment, error) {
 	test := j.Test
-	typical, isTypical := Kind(0), test.empty()
+	typical, isTypical := test.kind(), test.empty()
 	if isTypical {
-		typical = KindOf(test.Name)
 		test = typical.Test(test)
 	}
 	a, err := read(&test)
@@ -132,6 +132,14 @@ func (t *Test) empty() bool {
 	return t.PH == 0 && t.EC == 0 && t.TDS == 0 && len(t.Readings) == 0
 }
 
+// kind gives the kind of water that was named, or that the name hints at.
+func (t *Test) kind() Kind {
+	if t.Kind != nil {
+		return min(max(*t.Kind, Hard), Rain)
+	}
+	return KindOf(t.Name)
+}
+
 // describe solves the water as sampled, at 25 °C, and in balance with the air.
 func (a *analysis) describe(k, k25 *chem.Equilibria) (Assessment, error) {
 	s, err := a.solve(k)
@@ -155,7 +163,7 @@ func (a *analysis) describe(k, k25 *chem.Equilibria) (Assessment, error) {
 		SAR: SAR(s.Totals), Solution: s, Aired: aired,
 		Traces:       Traces{Manganese.Mass(v[Manganese]), Zinc.Mass(v[Zinc]), Copper.Mass(v[Copper]), Molybdenum.Mass(v[Molybdenum])},
 		FreeChlorine: FreeChlorine.Mass(v[FreeChlorine]), Chloramine: Chloramine.Mass(v[Chloramine]),
-		composition: s.Totals, given: a.given, known: a.known,
+		composition: s.Totals, given: a.given, known: a.known, kind: a.test.kind(),
 	}
 	if r.PHGiven {
 		r.PH = a.pH

@@ -139,7 +139,7 @@ func (r *Assessment) blend(share unit.Fraction, j *Judgement) {
 const standing = 2 * unit.Day
 
 func (r *Assessment) chlorine() {
-	if !r.given[FreeChlorine] && !r.given[Chloramine] && KindOf(r.Name) == Rain {
+	if !r.given[FreeChlorine] && !r.given[Chloramine] && r.kind == Rain {
 		return
 	}
 	if !r.given[FreeChlorine] && !r.given[Chloramine] {

@@ -26,6 +26,7 @@ type Test struct {
 	TDS         unit.MassConcentration
 	Temperature *unit.Temperature // at which the pH was read
 	Readings    map[Analyte]unit.Reading
+	Kind        *Kind // of typical water, for a test without a figure; nil: guessed from the name
 }
 
 // analysis is a test in moles, with what was filled in.
