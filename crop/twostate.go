@@ -101,14 +101,9 @@ func (c Constants) cover(structural, plants float64) (share, leaf float64) {
 	return share, leaf / share
 }
 
-// Change gives the rates of both states, g/m2/s (van Henten 1994, eqs of the two
-// states; the ramp and the cover are additions of this project).
-func (c Constants) Change(s State, d Drive, k Canopy) State {
-	share, leaf := c.cover(s.Structural, k.Plants)
-	return c.change(s, d, k, share*(1-math.Exp(-c.Extinction*leaf)))
-}
-
-// change is Change for a known share of the light caught.
+// change gives the rates of both states, g/m2/s, for a known share of the light
+// caught (van Henten 1994, the equations of the two states; the ramp and the
+// cover are additions of this project).
 func (c Constants) change(s State, d Drive, k Canopy, caught float64) State {
 	uptake := 0.0
 	if d.Light > 0 {

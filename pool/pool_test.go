@@ -160,6 +160,77 @@ func TestChangesCool(t *testing.T) {
 	}
 }
 
+// A cover over a bed: no wind, no clear sky, less sun, warmer nights.
+func TestUnderCover(t *testing.T) {
+	y := place(t)
+	open, _ := sky.Open.Screen(0)
+	house, _ := sky.Greenhouse.Screen(0)
+	a, b := TypicalDay(y.Months[6], open), TypicalDay(y.Months[6], house)
+	sum := func(d Day) (s float64) {
+		for _, x := range d.Sun {
+			s += x
+		}
+		return s
+	}
+	within(t, "sun, share", sum(b)/sum(a), 0.65, 1e-9)
+	within(t, "sun, MJ", sum(a)*3600/1e6, y.Months[6].Radiation.Megajoules(), 1e-6)
+	if !b.House || b.Clear != 0 || b.Wind >= a.Wind || b.Ground <= a.Ground {
+		t.Errorf("%+v", b)
+	}
+	if heatA().Steady(b).Min <= heatA().Steady(a).Min {
+		t.Error("the house does not keep the night warm")
+	}
+}
+
+// Without a raft the wind is on the water: a bare bed follows the air much faster,
+// about 3 to 5 h against 20 h (METHODS of the reference, section 3), and dries cooler.
+func TestNoRaft(t *testing.T) {
+	b := heatA()
+	b.Foam = NoFoam
+	k := newBalance(b, Day{Wind: 2, Vapour: 1}, 0)
+	slope := 4098 * saturation(20) / ((20 + 237.3) * (20 + 237.3))
+	all := k.raft + k.sides + k.floor + k.gap*(k.gapConvection+radiative+k.gapDrying*slope)
+	if h := k.capacity / all / 3600; h < 2 || h > 6 {
+		t.Errorf("time constant without a raft %v h", h)
+	}
+	d := still(25)
+	d.Vapour = 1.2
+	if c := b.Steady(d); c.Mean > 22 || c.Mean < 12 {
+		t.Errorf("a bare bed in dry air of 25 °C stands at %v", c.Mean)
+	}
+}
+
+// A deck lets the air under the bed: its floor follows the day, not the ground.
+func TestOffGround(t *testing.T) {
+	b := heatA()
+	b.FloorBoard, b.OffGround = 0, true
+	within(t, "floor on a deck", b.floorResistance(), 0.1, 1e-12)
+}
+
+func TestLids(t *testing.T) {
+	y := place(t)
+	open, _ := sky.Open.Screen(0)
+	d := TypicalDay(y.Months[6], open)
+	var last unit.Temperature
+	for i, lid := range []Lid{WhiteLid, ColouredLid, BlackLid} {
+		b := heatA()
+		b.Lid = lid
+		if m := b.Steady(d).Mean; i > 0 && m <= last {
+			t.Errorf("a %s lid is not warmer", lid)
+		} else {
+			last = m
+		}
+	}
+}
+
+// C578 minima, R an inch: XPS 5.0, EPS I 3.6, VIII 3.8, II 4.0, IX 4.2, less a tenth
+// for a wet side; R 1 is 0.1761 m2 K/W.
+func TestFoams(t *testing.T) {
+	for f, r := range map[Foam]float64{XPS: 5.0, EPS1: 3.6, EPS8: 3.8, EPS: 4.0, EPS9: 4.2} {
+		within(t, string(f), f.resistivity()*unit.Inch.Metres(), r*0.1761*0.9, 1e-9)
+	}
+}
+
 func TestHeatAndIce(t *testing.T) {
 	y := place(t)
 	open, _ := sky.Open.Screen(0)

@@ -2,6 +2,7 @@ package sky
 
 import (
 	"bytes"
+	"io"
 	"math"
 	"os"
 	"strconv"
@@ -314,6 +315,116 @@ func TestDailyFile(t *testing.T) {
 	if c, _ = l.At(at(42, -76, 250), false); !has(c.Fill().Findings, FindShort) {
 		t.Error("two years are not called short")
 	}
+}
+
+// Every quantity that a daily file may hold, in both unit systems.
+func TestDailyFileUnits(t *testing.T) {
+	file := func(head, row string) Climate {
+		var b strings.Builder
+		b.WriteString(head + "\n")
+		for d := time.Date(2015, 1, 1, 0, 0, 0, 0, time.UTC); d.Year() < 2021; d = d.AddDate(0, 0, 1) {
+			b.WriteString(d.Format("1/2/2006") + "," + row + "\n")
+		}
+		l, faults := ReadFiles(File{"own.csv", strings.NewReader(b.String())})
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		c, faults := l.At(at(42, -76, 250), false)
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		return c
+	}
+	us := file("Date,High F,Low F,Precip in,Solar kWh/m2,Dewpoint F,Wind mph", "68,50,0.1,2.5,46.4,4.4739")
+	si := file("date,tmax_c,tmin_c,rain_mm,solar_mj_m2,dew_point_c,wind_m_s", "20,10,2.54,9,8,2")
+	for i := range us.Months {
+		a, b := us.Months[i], si.Months[i]
+		for _, x := range [][2]float64{{float64(a.High), float64(b.High)}, {float64(a.Low), float64(b.Low)}, {float64(*a.Rain), float64(*b.Rain)},
+			{float64(*a.Solar), float64(*b.Solar)}, {float64(*a.Dew), float64(*b.Dew)}, {float64(*a.Wind), float64(*b.Wind)}} {
+			if math.Abs(x[0]-x[1]) > 1e-4*math.Abs(x[1]) {
+				t.Errorf("month %d: %v and %v", i+1, x[0], x[1])
+			}
+		}
+	}
+	y := si.Fill()
+	if y.Months[3].Basis != Measured || y.Error() != 0.08 || len(y.Assumptions) != 0 {
+		t.Errorf("%+v %v", y.Assumptions, y.Error())
+	}
+}
+
+func TestStationFileFaults(t *testing.T) {
+	months := func(id string) string {
+		var b strings.Builder
+		b.WriteString("station_id,month,tmax_c,tmin_c\n")
+		for m := 1; m <= 12; m++ {
+			b.WriteString(id + "," + itoa(m) + ",20,10\n")
+		}
+		return b.String()
+	}
+	stations := "station_id,name,lat_deg,lon_deg,elev_m\na,A,42,-76,100\n"
+	for _, c := range []struct{ s, n, says string }{
+		{stations + "a,A,42,-76,100\n", months("a"), "s.csv:3:1: station \"a\" stands twice"},
+		{stations, months("b"), "n.csv:2:1: station \"b\" is not in the stations file"},
+		{stations, strings.Replace(months("a"), "a,05,20", "a,05,warm", 1), "n.csv:6:6: \"warm\" is not a number"},
+		{stations, strings.Replace(months("a"), "a,05", "a,15", 1), "there is no month 15"},
+		{stations, strings.Replace(months("a"), "a,05", "a,04", 1), "stands twice"},
+		{stations, strings.Replace(months("a"), "a,05,20,", "a,05,,", 1), "tmax_c is blank"},
+		{strings.Replace(stations, "42,", "142,", 1), months("a"), "not on the globe"},
+		{strings.Replace(stations, "elev_m", "height", 1), months("a"), "lacks the columns elev_m"},
+		{stations, "station_id,month,tmax\n", "lacks the columns tmax_c, tmin_c (it has tmax)"},
+		{"station_id,name,lat_deg,lon_deg,elev_m\n", months("a"), "s.csv: the stations file has no rows"},
+		{stations + ",B,42,-76,100\n", months("a"), "without a station_id"},
+	} {
+		_, faults := ReadFiles(File{"s.csv", strings.NewReader(c.s)}, File{"n.csv", strings.NewReader(c.n)})
+		if len(faults) == 0 || !strings.Contains(faults[0].Error(), c.says) {
+			t.Errorf("want %q: %v", c.says, faults)
+		}
+	}
+	one := File{"s.csv", strings.NewReader(stations)}
+	if _, faults := ReadFiles(one); len(faults) != 1 || !strings.Contains(faults[0].What, "normals is missing") {
+		t.Errorf("%v", faults)
+	}
+	if _, faults := ReadFiles(File{"n.csv", strings.NewReader(months("a"))}); len(faults) != 1 || !strings.Contains(faults[0].What, "stations file is missing") {
+		t.Errorf("%v", faults)
+	}
+	if _, faults := ReadFiles(); len(faults) != 1 {
+		t.Errorf("%v", faults)
+	}
+	if _, faults := ReadFiles(File{"a.csv", strings.NewReader(noaa())}, File{"s.csv", strings.NewReader(stations)}); len(faults) != 1 || !strings.Contains(faults[0].What, "stands alone") {
+		t.Errorf("%v", faults)
+	}
+	// °F in a file that says °C, found by the extremes of the planet
+	l, _ := ReadFiles(File{"s.csv", strings.NewReader(stations)}, File{"n.csv", strings.NewReader(strings.ReplaceAll(months("a"), ",20,10", ",80,60"))})
+	if _, faults := l.At(at(42, -76, 100), false); len(faults) != 1 || !strings.Contains(faults[0].Error(), "°F typed as °C") || faults[0].File != "n.csv" {
+		t.Errorf("%v", faults)
+	}
+}
+
+// A file far too large is refused in bounded time and memory.
+func TestHugeFile(t *testing.T) {
+	line := strings.Repeat("x", 1<<20) + "\n"
+	r := io.MultiReader(strings.NewReader("date,tmax_c,tmin_c\n"), &repeat{text: line, left: 100 << 20})
+	_, faults := ReadFiles(File{"big.csv", r})
+	if len(faults) == 0 || len(faults) > mostFaults+1 {
+		t.Errorf("%d faults", len(faults))
+	}
+}
+
+// repeat gives the same text again and again.
+type repeat struct {
+	text string
+	at   int
+	left int
+}
+
+func (r *repeat) Read(p []byte) (int, error) {
+	if r.left <= 0 {
+		return 0, io.EOF
+	}
+	n := copy(p, r.text[r.at:])
+	r.at = (r.at + n) % len(r.text)
+	r.left -= n
+	return n, nil
 }
 
 func TestDailyFileFaults(t *testing.T) {

@@ -121,6 +121,12 @@ func readStations(s, n *table) (Library, []Fault) {
 		index[id] = len(lib.stations)
 		lib.stations = append(lib.stations, st)
 	}
+	if len(lib.stations) == 0 {
+		if len(s.faults) == 0 {
+			s.faults = append(s.faults, Fault{File: s.file, What: "the stations file has no rows", Right: "one row a station"})
+		}
+		return lib, s.faults
+	}
 	for n.next() {
 		i, ok := index[n.text("station_id")]
 		if !ok {
@@ -128,9 +134,6 @@ func readStations(s, n *table) (Library, []Fault) {
 			continue
 		}
 		lib.stations[i].readMonth(n)
-	}
-	if len(lib.stations) == 0 && len(s.faults) == 0 {
-		s.faults = append(s.faults, Fault{File: s.file, What: "the stations file has no rows", Right: "one row a station"})
 	}
 	return lib, append(s.faults, n.faults...)
 }
