@@ -90,7 +90,9 @@ func (s *solver) fit() error {
 			// two sets of products can take turns, each the better one at the other's
 			// strength: then the one with the smaller misfit at its own stays
 			if turns := s.rounds > 2 && math.Abs(next-last) <= 1e-5*next && math.Abs(next-scale) > 1e-5*next; turns || s.rounds >= mostRounds {
-				scale, s.exact = best.scale, best.answer
+				if scale, err = s.settleOn(best); err != nil {
+					return err
+				}
 				break
 			}
 			settled = settled && math.Abs(next-scale) <= 1e-7*scale
@@ -110,6 +112,31 @@ func (s *solver) fit() error {
 type matched struct {
 	scale  float64
 	answer answer
+}
+
+// settleOn keeps one set of products and settles strength and acid for it.
+func (s *solver) settleOn(m matched) (float64, error) {
+	s.exact, s.scale = m.answer, m.scale
+	for range mostRounds {
+		still, err := s.settleAcid()
+		if err != nil {
+			return 0, err
+		}
+		next, err := s.strengthFor(s.exact.doses)
+		if err != nil {
+			return 0, err
+		}
+		a, ok := s.onProducts(s.exact.doses)
+		if !ok {
+			return 0, errors.New("the search for the strength did not end")
+		}
+		before := m.scale
+		s.exact, m.scale = a, next
+		if still && math.Abs(next-before) <= 1e-7*next {
+			break
+		}
+	}
+	return m.scale, nil
 }
 
 // settleAcid finds the acid of the exact doses, and says whether it stood.
