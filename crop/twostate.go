@@ -25,8 +25,8 @@ type Constants struct {
 }
 
 // VanHenten1994 gives the constants of solution culture (set P1: two public
-// transcriptions compared; CO2 density from physics, 1 ppm = 1.83e-3 g/m3, where
-// one transcription has four times that; boundary conductance 0.004 m/s, where
+// copies compared; CO2 density from physics, 1 ppm = 1.83e-3 g/m3, where
+// one copy has four times that; boundary conductance 0.004 m/s, where
 // others have 0.007).
 func VanHenten1994() Constants {
 	return Constants{

@@ -17,7 +17,7 @@ func within(t *testing.T, what string, got, want, tolerance float64) {
 }
 
 // FAO-56 annex 2, tables 2.6 (Ra, MJ/m2/day) and 2.7 (daylight hours), for the
-// 15th of the month (transcriptions; rows of ra_daylength.csv).
+// 15th of the month (typed copies; rows of ra_daylength.csv).
 func TestSunAgainstTheTables(t *testing.T) {
 	for _, c := range []struct {
 		lat    float64
