@@ -39,3 +39,28 @@ func BenchmarkWorkshop(b *testing.B) {
 		}
 	}
 }
+
+func BenchmarkSheets(b *testing.B) {
+	kerf := unit.Inch / 8
+	j := SheetJob{Kerf: &kerf, Sheets: []Sheet{{Length: 8 * unit.Foot, Width: 4 * unit.Foot, Price: 3200}},
+		Panels: []Panel{{"raft", 47 * unit.Inch, 23.5 * unit.Inch, 4, false}, {"lid", 20 * unit.Inch, 20 * unit.Inch, 2, false}}}
+	for b.Loop() {
+		if p, err := Sheets(j); err != nil || !p.Optimal {
+			b.Fatal(err, p.Optimal)
+		}
+	}
+}
+
+// BenchmarkPublished times the hardest of the shared instances of each family.
+func BenchmarkPublished(b *testing.B) {
+	for _, name := range []string{"Falkenauer_u250_07", "Falkenauer_t120_03", "Waescher_TEST0005", "Hard28_BPP144", "Hard28_BPP419", "N3W2B3R7", "Schwerin2_BPP71", "HARD0"} {
+		k := readBins(b, name+".txt")
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				if a := k.solve(&effort{limit: jobWork}); !a.proven {
+					b.Fatal("not proven")
+				}
+			}
+		})
+	}
+}

@@ -2,7 +2,6 @@ package cut
 
 import (
 	"cmp"
-	"math"
 	"slices"
 )
 
@@ -26,8 +25,8 @@ type builder struct {
 }
 
 const (
-	mostBlocks = 5_000
-	blockWork  = 60_000_000
+	mostBlocks = 20_000
+	blockWork  = 250_000_000
 )
 
 func (b *builder) leaf(kind int, turned bool) *block {
@@ -40,22 +39,35 @@ func (b *builder) leaf(kind int, turned bool) *block {
 	return p
 }
 
-// join puts two blocks together, nil when the result is larger than w by h or has more panels than wanted.
-func (b *builder) join(x, y *block, above bool, w, h int64) *block {
+// join puts two blocks together.
+func join(x, y *block, above bool) *block {
 	p := &block{a: x, b: y, above: above, w: x.w + y.w, h: max(x.h, y.h)}
 	if above {
 		p.w, p.h = max(x.w, y.w), x.h+y.h
 	}
-	if p.w > w || p.h > h {
-		return nil
-	}
 	p.count = make([]int64, len(x.count))
 	for i := range p.count {
-		if p.count[i] = x.count[i] + y.count[i]; p.count[i] > b.need[i] {
-			return nil
-		}
+		p.count[i] = x.count[i] + y.count[i]
 	}
 	return p
+}
+
+// joins gives the size of two blocks together.
+func joins(x, y *block, above bool) (w, h int64) {
+	if above {
+		return max(x.w, y.w), x.h + y.h
+	}
+	return x.w + y.w, max(x.h, y.h)
+}
+
+// wanted says that two blocks together have no more panels of a kind than are needed.
+func (b *builder) wanted(x, y *block) bool {
+	for i, n := range b.need {
+		if x.count[i]+y.count[i] > n {
+			return false
+		}
+	}
+	return true
 }
 
 func (p *block) name() string {
@@ -88,15 +100,18 @@ func (b *builder) all(w, h int64) ([]*block, bool) {
 			}
 		}
 	}
-	work := b.work.part(1, 20)
+	work := b.work.part(1, 2)
 	work.limit = min(work.limit, blockWork)
 	for i := 0; i < len(list); i++ {
 		for j := 0; j <= i; j++ {
-			work.add(int64(10 + len(b.w)))
+			work.add(int64(2 + len(b.w)/4))
+			if !b.wanted(list[i], list[j]) {
+				continue
+			}
 			for _, above := range []bool{false, true} {
-				if p := b.join(list[i], list[j], above, w, h); p != nil {
+				if pw, ph := joins(list[i], list[j], above); pw <= w && ph <= h {
 					work.add(100)
-					add(p)
+					add(join(list[i], list[j], above))
 				}
 			}
 		}
@@ -109,46 +124,60 @@ func (b *builder) all(w, h int64) ([]*block, bool) {
 	return list, true
 }
 
-// fill covers a w by h sheet with the panels left, the first in order that fits in each corner; right says whether what is beside a panel
-// keeps the full height (else what is above keeps the full width).
-func (b *builder) fill(w, h int64, left []int64, order []int, right bool) *block {
-	for _, k := range order {
+// rule is a way to fill a sheet by hand: which panels first, and whether what is beside a panel keeps the full height
+// (else what is above it keeps the full width).
+type rule struct {
+	order []int
+	right bool
+}
+
+// fill covers a w by h sheet with the panels left, the first in order that fits in each corner.
+func (b *builder) fill(w, h int64, left []int64, by rule) *block {
+	for _, k := range by.order {
 		if left[k] == 0 {
 			continue
 		}
-		var p *block
-		for _, turned := range []bool{false, true} {
-			q := b.leaf(k, turned)
-			if turned && !b.turn[k] || q.w > w || q.h > h {
-				continue
-			}
-			if p == nil || min(w-q.w, h-q.h) < min(w-p.w, h-p.h) {
-				p = q
-			}
-		}
+		p := b.corner(w, h, k)
 		if p == nil {
 			continue
 		}
+		b.work.add(20)
 		left[k]--
-		if right {
-			p = b.beside(p, b.fill(p.w, h-p.h, left, order, right), true)
-			return b.beside(p, b.fill(w-p.w, h, left, order, right), false)
+		if by.right {
+			p = beside(p, b.fill(p.w, h-p.h, left, by), true)
+			return beside(p, b.fill(w-p.w, h, left, by), false)
 		}
-		p = b.beside(p, b.fill(w-p.w, p.h, left, order, right), false)
-		return b.beside(p, b.fill(w, h-p.h, left, order, right), true)
+		p = beside(p, b.fill(w-p.w, p.h, left, by), false)
+		return beside(p, b.fill(w, h-p.h, left, by), true)
 	}
 	return nil
 }
 
-func (b *builder) beside(x, y *block, above bool) *block {
+// corner lays a panel into a corner the way that wastes least, nil when it does not fit.
+func (b *builder) corner(w, h int64, kind int) *block {
+	var p *block
+	for _, turned := range []bool{false, true} {
+		q := b.leaf(kind, turned)
+		if turned && !b.turn[kind] || q.w > w || q.h > h {
+			continue
+		}
+		if p == nil || min(w-q.w, h-q.h) < min(w-p.w, h-p.h) {
+			p = q
+		}
+	}
+	return p
+}
+
+func beside(x, y *block, above bool) *block {
 	if y == nil {
 		return x
 	}
-	return b.join(x, y, above, math.MaxInt64/4, math.MaxInt64/4)
+	return join(x, y, above)
 }
 
-// orders gives the orders in which fill may take panels: by area, longer side, shorter side.
-func (b *builder) orders() [][]int {
+// orders gives orders in which fill may take panels: by area, longer side, shorter side, and as many more as wanted
+// that are shuffled by a fixed sequence.
+func (b *builder) orders(more int) [][]int {
 	keys := []func(k int) int64{
 		func(k int) int64 { return b.w[k] / 1000 * (b.h[k] / 1000) },
 		func(k int) int64 { return max(b.w[k], b.h[k]) },
@@ -161,6 +190,15 @@ func (b *builder) orders() [][]int {
 			order[i] = i
 		}
 		slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(key(j), key(i)) })
+		out = append(out, order)
+	}
+	seed := uint64(1)
+	for range more {
+		order := slices.Clone(out[0])
+		for i := len(order) - 1; i > 0; i-- {
+			j := int(next(&seed) % uint64(i+1))
+			order[i], order[j] = order[j], order[i]
+		}
 		out = append(out, order)
 	}
 	return out

@@ -22,6 +22,7 @@ type filler struct {
 	found []pattern // better and better fillings, the last is the best
 	nodes int64
 	stop  int64
+	used  int64
 	light bool // a good filling will do: no table is made, and bounds mean nothing
 
 	table []int64 // best value by room (dynamic programming)
@@ -88,6 +89,9 @@ func (f *filler) over(board int, floor int64) (found []pattern, bound int64, exa
 func (f *filler) within(board int, room, floor int64) (found []pattern, bound int64, exact bool) {
 	if f.light {
 		f.stop = soonNodes
+		if f.used > f.work.limit/20 {
+			f.stop = 60 // the job is too large for care with every board
+		}
 		whole := f.search(board, room, floor)
 		return f.found, f.best, whole
 	}
@@ -155,6 +159,7 @@ func (f *filler) search(board int, room, floor int64) bool {
 	f.found = f.found[:0]
 	f.walk(board, 0, room, 0)
 	f.work.add(f.nodes * 8)
+	f.used += f.nodes * 8
 	for i := range f.order {
 		f.count[i] = 0
 	}
@@ -275,11 +280,12 @@ func (f *filler) trace(room int64) []take {
 // coarse gives a safe upper bound of the best value on a rougher grid of lengths:
 // widths and room are rounded down, which only ever lets more fit.
 func (f *filler) coarse(room int64) int64 {
-	const grid = 20_000
+	parts := f.split(room)
+	grid := min(20_000, max(1_000, f.work.left()/int64(20*len(parts)+1)))
 	step := room/grid + 1
 	top := room / step
 	table := make([]int64, top+1)
-	for _, part := range f.split(room) {
+	for _, part := range parts {
 		w := part.n * f.t.width[part.kind] / step
 		v := part.n * f.value[part.kind]
 		if w == 0 {
@@ -292,6 +298,6 @@ func (f *filler) coarse(room int64) int64 {
 			table[c] = max(table[c], table[c-w]+v)
 		}
 	}
-	f.work.add(int64(len(f.parts)) * top)
+	f.work.add(int64(len(parts)) * top / 2)
 	return table[top]
 }

@@ -1,8 +1,11 @@
 package cut
 
 import (
+	"fmt"
 	"math"
+	"math/rand/v2"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -215,4 +218,50 @@ func FuzzBoards(f *testing.F) {
 			}
 		}
 	})
+}
+
+// The largest job that is taken ends where its work is spent, with a plan and a bound.
+func TestWorkIsBounded(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 1))
+	kerf := 3 * unit.Millimetre
+	j := Job{Kerf: &kerf}
+	for range MaxKinds {
+		j.Pieces = append(j.Pieces, Piece{"p", unit.Length(0.1 + 2*r.Float64()), MaxPieces / MaxKinds})
+	}
+	for i := range 40 {
+		j.Stock = append(j.Stock, Stock{Length: unit.Length(2.5 + 0.1*float64(i)), Price: 900 + int64(i)*37})
+	}
+	if err := j.check(); err != nil {
+		t.Fatal(err)
+	}
+	s := newSaw(j)
+	s.work.limit = 200_000_000
+	s.solve()
+	p := s.plan()
+	if s.work.spent > 4*s.work.limit {
+		t.Errorf("spent %d M of %d M", s.work.spent/1e6, s.work.limit/1e6)
+	}
+	if p.Optimal || p.LowerBound <= 0 || p.Price < p.LowerBound || !slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.ID == FindUnproven }) {
+		t.Errorf("price %d, bound %d, optimal %v, %+v", p.Price, p.LowerBound, p.Optimal, p.Findings)
+	}
+}
+
+// A brief job reads as it is cut.
+func ExampleBoards() {
+	kerf := unit.Inch / 8
+	p, _ := Boards(Job{Kerf: &kerf,
+		Stock:  []Stock{{Length: 8 * unit.Foot, Price: 950}, {Length: 10 * unit.Foot, Price: 1250}},
+		Pieces: []Piece{{"side", 97 * unit.Inch, 2}, {"end", 52 * unit.Inch, 2}}})
+	for _, b := range p.Boards {
+		fmt.Printf("%d x %s:", b.Repeat, b.Stock.FeetTape(16, unit.Nearest))
+		for _, c := range b.Cuts {
+			fmt.Printf(" %s %s", c.Name, c.Length.Tape(16, unit.Nearest))
+		}
+		fmt.Printf(", %s left\n", b.Offcut.Tape(16, unit.Down))
+	}
+	fmt.Println(p.Price, p.LowerBound, p.Optimal)
+	// Output:
+	// 2 x 10 ft: side 97 in, 22-7/8 in left
+	// 1 x 10 ft: end 52 in end 52 in, 15-3/4 in left
+	// 3750 3750 true
 }

@@ -150,10 +150,12 @@ func (s *saw) solve() {
 		s.fewest, s.offcut = true, true
 		return
 	}
-	if _, ok := s.t.first(s.work); !ok {
+	uses, ok := s.t.first(s.work)
+	if !ok {
 		s.addExtras()
+		uses, _ = s.t.first(s.work)
 	}
-	s.answer = s.t.solve(s.work)
+	s.answer = s.t.below(none, uses, s.work)
 	s.fewer()
 	s.answer.uses = s.t.trimmed(s.answer.uses)
 	if len(s.short()) == 0 {

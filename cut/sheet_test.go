@@ -2,6 +2,9 @@ package cut
 
 import (
 	"math"
+	"math/rand/v2"
+	"reflect"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -205,4 +208,90 @@ func fitsSheet(list [][3]int64, set int, w, h int64, memo map[[3]int64]bool) boo
 	}
 	memo[key] = ok
 	return ok
+}
+
+// Larger jobs are whole plans with a true bound, and the same every time.
+func TestManyPanels(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 1))
+	j := SheetJob{Sheets: []Sheet{{Length: 2.44, Width: 1.22, Price: 3000}, {Length: 1.22, Width: 1.22, Price: 1700}}, OnHand: []Sheet{{Length: 1.5, Width: 0.9}}}
+	for i := range 8 {
+		j.Panels = append(j.Panels, Panel{string(rune('a' + i)), unit.Length(0.1 + r.Float64()), unit.Length(0.1 + r.Float64()), 1 + r.IntN(6), i%3 == 0})
+	}
+	p, err := Sheets(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkLayouts(t, j, p)
+	if p.Price < p.LowerBound || p.Bought == 0 || p.WasteShare < 0 || p.WasteShare > 0.5 {
+		t.Errorf("price %d, bound %d, %d sheets, waste %v", p.Price, p.LowerBound, p.Bought, p.WasteShare)
+	}
+	if again, _ := Sheets(j); !reflect.DeepEqual(p, again) {
+		t.Error("the same job gave another plan")
+	}
+	for _, s := range p.Working() {
+		if math.IsNaN(s.Value) || s.Name == "" || s.Formula == "" || len(s.Inputs) == 0 && s.Symbol != "N" {
+			t.Errorf("step %+v", s)
+		}
+	}
+}
+
+// The cheaper of two sheets is bought, and a sheet in the shed first.
+func TestSheetPrices(t *testing.T) {
+	j := SheetJob{Sheets: []Sheet{{Length: 96 * unit.Inch, Width: 48 * unit.Inch, Price: 3000}, {Length: 48 * unit.Inch, Width: 48 * unit.Inch, Price: 1400}},
+		Panels: []Panel{{Name: "raft", Length: 47 * unit.Inch, Width: 47 * unit.Inch, Count: 3}}}
+	p, err := Sheets(j)
+	if err != nil || p.Price != 4200 || !p.Optimal || p.LowerBound != 4200 {
+		t.Fatal(p.Price, p.LowerBound, p.Optimal, err)
+	}
+	j.OnHand = []Sheet{{Length: 50 * unit.Inch, Width: 50 * unit.Inch}}
+	if p, err = Sheets(j); err != nil || p.Price != 2800 || p.Used != 1 {
+		t.Fatal(p.Price, p.Used, err)
+	}
+	j.Sheets[0].Count, j.Sheets[1].Count = 1, 1
+	j.Panels[0].Count = 9
+	if p, err = Sheets(j); err != nil || finding.Worst(p.Findings) != finding.Stop || p.Optimal {
+		t.Fatal(p.Findings, err)
+	}
+	checkLayouts(t, j, p)
+}
+
+func TestSheetFaults(t *testing.T) {
+	nan := unit.Length(math.NaN())
+	for name, spot := range map[string]func(*SheetJob){
+		"panels:":          func(j *SheetJob) { j.Panels = nil },
+		"sheets:":          func(j *SheetJob) { j.Sheets = nil },
+		`panel 1 "raft"`:   func(j *SheetJob) { j.Panels[0].Width = nan },
+		"count must be":    func(j *SheetJob) { j.Panels[0].Count = -3 },
+		"split the job":    func(j *SheetJob) { j.Panels[0].Count = 1_000_000_000 },
+		"sheet 1":          func(j *SheetJob) { j.Sheets[0].Length = -1 },
+		"sensible":         func(j *SheetJob) { j.Sheets[0].Price = -1 },
+		"kerf:":            func(j *SheetJob) { j.Kerf = &nan },
+		"price or none":    func(j *SheetJob) { j.Sheets = append(j.Sheets, Sheet{Length: 1, Width: 1, Price: 5}) },
+		"too many lines":   func(j *SheetJob) { j.Panels = make([]Panel, MaxPanelKinds+1) },
+		"at most 100 m, f": func(j *SheetJob) { j.Sheets[0].Length = 4 * unit.Kilometre },
+	} {
+		j := SheetJob{Sheets: []Sheet{{Length: 2, Width: 1}}, Panels: []Panel{{Name: "raft", Length: 1, Width: 1, Count: 1}}}
+		spot(&j)
+		if _, err := Sheets(j); err == nil || !strings.Contains(err.Error(), name) {
+			t.Errorf("%v, want %q in it", err, name)
+		}
+	}
+}
+
+// FuzzSheets gives any figures at all: an answer that holds or an error.
+func FuzzSheets(f *testing.F) {
+	f.Add(0.003, 2.4384, 1.2192, 0, 1.2, 1.2, 3, 0.4, 0.3, 7)
+	f.Add(math.NaN(), -1.0, math.Inf(1), -1, 1e300, 1e-300, 1_000_000_000, 0.0, 0.1, 0)
+	f.Fuzz(func(t *testing.T, kerf, l, w float64, count int, al, aw float64, an int, bl, bw float64, bn int) {
+		k := unit.Length(kerf)
+		j := SheetJob{Kerf: &k, Sheets: []Sheet{{Length: unit.Length(l), Width: unit.Length(w), Count: count}},
+			Panels: []Panel{{"a", unit.Length(al), unit.Length(aw), an, false}, {"b", unit.Length(bl), unit.Length(bw), bn, true}}}
+		if an > 60 || bn > 60 {
+			return // as large a job as a fuzz run can wait for
+		}
+		p, err := Sheets(j)
+		if err == nil {
+			checkLayouts(t, j, p)
+		}
+	})
 }

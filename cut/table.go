@@ -6,7 +6,13 @@ import (
 	"raftwright/unit"
 )
 
-const sheetWork = 1_000_000_000
+// Bounds of the search for layouts.
+const (
+	sheetWork   = 800_000_000
+	sheetNodes  = 5_000
+	shuffles    = 150
+	mostLayouts = 6_000
+)
 
 // table turns a sheet job into patterns of panels and a choice of them back into layouts.
 type table struct {
@@ -22,6 +28,7 @@ type table struct {
 	blocks      []*block
 	pats        []pattern
 	whole       bool // pats are all there are
+	start       []use
 	answer      answer
 	lacking     []lackingSheet
 	work        *effort
@@ -129,21 +136,84 @@ func (s *table) solve() {
 func (s *table) patterns() {
 	s.whole = true
 	seen := map[string]bool{}
+	s.start = s.handmade(seen)
 	for k := range s.sheets {
 		list, all := s.build.all(s.w[k], s.h[k])
+		best := greatest(list)
+		all = all && len(best) < mostLayouts
 		s.whole = s.whole && all
-		for _, b := range greatest(list) {
+		for _, b := range best {
 			s.offer(k, b, seen)
 		}
-		for _, order := range s.build.orders() {
-			for _, right := range []bool{false, true} {
-				left := slices.Clone(s.build.need)
-				for b := s.build.fill(s.w[k], s.h[k], left, order, right); b != nil; b = s.build.fill(s.w[k], s.h[k], left, order, right) {
-					s.offer(k, b, seen)
-				}
+		if !all {
+			s.byHand(k, seen)
+		}
+	}
+}
+
+// byHand adds the patterns that simple rules give when they cut the whole job from one kind of sheet.
+func (s *table) byHand(sheet int, seen map[string]bool) {
+	for _, order := range s.build.orders(shuffles) {
+		for _, right := range []bool{false, true} {
+			left := slices.Clone(s.build.need)
+			by := rule{order, right}
+			for b := s.build.fill(s.w[sheet], s.h[sheet], left, by); b != nil; b = s.build.fill(s.w[sheet], s.h[sheet], left, by) {
+				s.offer(sheet, b, seen)
+			}
+			if len(seen) > mostLayouts || s.work.over() {
+				return
 			}
 		}
 	}
+}
+
+// handmade plans the whole job by rules, on the sheet that costs least for what it takes: a plan to start from.
+func (s *table) handmade(seen map[string]bool) (best []use) {
+	for _, order := range s.build.orders(0) {
+		for _, right := range []bool{false, true} {
+			uses, ok := s.byRule(rule{order, right}, seen)
+			if ok && (best == nil || s.t.total(uses) < s.t.total(best)) {
+				best = uses
+			}
+		}
+	}
+	return best
+}
+
+func (s *table) byRule(by rule, seen map[string]bool) (uses []use, ok bool) {
+	left, limit := slices.Clone(s.build.need), slices.Clone(s.t.limit)
+	for slices.Max(left) > 0 {
+		sheet, best, rate := -1, (*block)(nil), 0.0
+		for k := range s.sheets {
+			if limit[k] == 0 {
+				continue
+			}
+			b := s.build.fill(s.w[k], s.h[k], slices.Clone(left), by)
+			if b == nil {
+				continue
+			}
+			if r := (float64(s.t.cost[k]) + 1e-9) / float64(s.areaOf(b)); best == nil || r < rate {
+				sheet, best, rate = k, b, r
+			}
+		}
+		if best == nil {
+			return nil, false
+		}
+		limit[sheet]--
+		for i, n := range best.count {
+			left[i] -= n
+		}
+		s.offer(sheet, best, seen)
+		uses = append(uses, use{takesOf(sheet, best), 1})
+	}
+	return merged(uses), true
+}
+
+func (s *table) areaOf(b *block) (sum int64) {
+	for i, n := range b.count {
+		sum += n * s.t.width[i]
+	}
+	return sum
 }
 
 // greatest drops blocks whose panels are all in another one.
@@ -166,20 +236,25 @@ func greatest(list []*block) []*block {
 			}
 			return true
 		})
-		if !inside && len(out) < 2000 {
+		if !inside && len(out) < mostLayouts {
 			out = append(out, b)
 		}
 	}
 	return out
 }
 
-func (s *table) offer(sheet int, b *block, seen map[string]bool) {
+func takesOf(sheet int, b *block) pattern {
 	p := pattern{board: sheet}
 	for i, n := range b.count {
 		if n > 0 {
 			p.takes = append(p.takes, take{i, n})
 		}
 	}
+	return p
+}
+
+func (s *table) offer(sheet int, b *block, seen map[string]bool) {
+	p := takesOf(sheet, b)
 	if key := p.key(); !seen[key] {
 		seen[key] = true
 		s.pats, s.blocks = append(s.pats, p), append(s.blocks, b)
@@ -189,9 +264,10 @@ func (s *table) offer(sheet int, b *block, seen map[string]bool) {
 // choose picks the cheapest set of patterns that cuts everything.
 func (s *table) choose() {
 	b := newTree(s.t, s.work, s.pats)
-	b.rigid = true
+	b.rigid, b.slicing = true, true
 	b.floor = s.t.lengthBound()
-	b.run(20_000)
+	b.offer(s.start)
+	b.run(sheetNodes)
 	s.answer = answer{uses: b.best, cost: b.cost, bound: b.floor, found: b.best != nil}
 	s.answer.proven = s.answer.found && (s.answer.cost <= b.floor || b.proven && s.whole)
 	if s.answer.proven {
@@ -205,6 +281,7 @@ func (s *table) lift() {
 	for k := range s.t.limit {
 		s.t.limit[k] = s.t.pieces()
 	}
+	s.start = s.handmade(map[string]bool{})
 	s.choose()
 	s.answer.proven, s.answer.bound = false, 0
 	used := make([]int64, len(had))
