@@ -9,19 +9,21 @@ import (
 type (
 	// PlanDocument is the whole plan; parts of which nothing can be said are empty.
 	PlanDocument struct {
-		Title    string  `json:"title"`
-		Edition  string  `json:"edition"`
-		Language string  `json:"language"`
-		Crop     string  `json:"crop"`
-		Beds     int     `json:"beds"`
-		Frame    *Frame  `json:"frame"`
-		Raft     *Raft   `json:"raft"`
-		Cut      *Cut    `json:"cut"`
-		Water    *Water  `json:"water"`
-		Mix      *Mix    `json:"mix"`
-		Season   *Season `json:"season"`
-		Cost     *Cost   `json:"cost"`
-		Shopping []Item  `json:"shopping"`
+		Title    string         `json:"title"`
+		Edition  string         `json:"edition"`
+		Language string         `json:"language"`
+		Crop     string         `json:"crop"`
+		Beds     int            `json:"beds"`
+		Frame    *Frame         `json:"frame"`
+		Raft     *Raft          `json:"raft"`
+		Cut      *Cut           `json:"cut"`
+		Water    *Water         `json:"water"`
+		Mix      *Mix           `json:"mix"`
+		Season   *Season        `json:"season"`
+		Cost     *Cost          `json:"cost"`
+		Found    *FoundDocument `json:"found,omitempty"` // with what is said of that recipe
+		Amiss    *Amiss         `json:"amiss,omitempty"`
+		Shopping []Item         `json:"shopping"`
 		Told
 	}
 	// FrameDocument answers the command frame.
@@ -71,7 +73,7 @@ func For(p plan.Plan, asked plan.Part, words *lang.Printer, working bool) any {
 	}
 	switch {
 	case asked.Has(plan.Everything):
-		return PlanDocument{p.Title(), plan.Edition, p.Language(), p.Crop.ID, p.Beds, frameOf(p, words), raftOf(p), cutOf(p), waterOf(p), mixOf(p), seasonOr(p, words), costOf(p, words), shoppingOf(p, words), t}
+		return PlanDocument{p.Title(), plan.Edition, p.Language(), p.Crop.ID, p.Beds, frameOf(p, words), raftOf(p), cutOf(p), waterOf(p), mixOf(p), seasonOr(p, words), costOf(p, words), foundIn(p, words), amissOf(p), shoppingOf(p, words), t}
 	case asked.Has(plan.Frame):
 		return FrameDocument{frameOf(p, words), t}
 	case asked.Has(plan.Raft):
@@ -82,6 +84,10 @@ func For(p plan.Plan, asked plan.Part, words *lang.Printer, working bool) any {
 		return WaterDocument{waterOf(p), t}
 	case asked.Has(plan.Mix):
 		return MixDocument{mixOf(p), t}
+	case asked.Has(plan.Found):
+		return FoundDocument{foundOf(p), t}
+	case asked.Has(plan.Amiss):
+		return AmissDocument{amissOf(p), t}
 	case asked.Has(plan.Season):
 		return SeasonDocument{seasonOr(p, words), t}
 	}
@@ -93,5 +99,5 @@ func seasonOr(p plan.Plan, words *lang.Printer) *Season {
 	if s := seasonOf(p, words); s != nil {
 		return s
 	}
-	return &Season{Months: []Month{}, Windows: []Window{}, Batches: []Batch{}, Tasks: []Task{}}
+	return &Season{Months: []Month{}, Windows: []Window{}, Batches: []Batch{}, Tasks: []Task{}, Changes: []Change{}, Frost: []Frost{}}
 }

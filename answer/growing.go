@@ -29,7 +29,8 @@ type Water struct {
 	Saturation    map[string]float64 `json:"saturation_index"`
 	Aired         Aired              `json:"aired"`
 	Acid          Acid               `json:"acid"`
-	RainShare     float64            `json:"rain_share"` // of a blend that brings every figure to good; 0: none needed
+	Safer         *SaferAcid         `json:"safer_acid,omitempty"` // on paper in its place, where children come
+	RainShare     float64            `json:"rain_share"`           // of a blend that brings every figure to good; 0: none needed
 	AscorbicAcid  float64            `json:"ascorbic_acid_mg_L"`
 	Verdicts      []Verdict          `json:"verdicts"`
 	Ranges        []Range            `json:"ranges"`
@@ -95,6 +96,7 @@ func waterOf(p plan.Plan) *Water {
 	if d := a.Acid; d != nil {
 		w.Acid = acidOf(d)
 	}
+	w.Safer = saferOf(p)
 	for _, j := range a.Judgements {
 		what := j.Limit.Analyte.String()
 		if j.Limit.IsConductivity {
@@ -152,6 +154,10 @@ type Mix struct {
 	Shares      Shares             `json:"nitrogen_percent"`
 	Saturation  map[string]float64 `json:"saturation_index"`
 	Meters      Meters             `json:"meters"`
+	Meter       Meter              `json:"meter"`
+	NBand       [2]float64         `json:"nitrogen_band_mg_L"`
+	Costs       Costs              `json:"cost"`
+	Order       []MixStep          `json:"order"`
 	CostPer1000 float64            `json:"cost_per_1000L"`
 	Currency    string             `json:"currency"`
 	TopUp       float64            `json:"top_up_share"`
@@ -170,6 +176,9 @@ type Dose struct {
 	Liquid    float64 `json:"per_bucket_mL"`
 	Spoons    float64 `json:"spoons"` // level teaspoons a bucket
 	Tank      string  `json:"stock_tank"`
+	Per100    float64 `json:"per_100_gal_g"`
+	Spoon     float64 `json:"level_teaspoon_g"`
+	Spread    float64 `json:"spread"` // one standard deviation of the measured amount, a share
 }
 
 // Nitrogen is the shares of its forms.
@@ -190,6 +199,9 @@ type Shares struct {
 type Meters struct {
 	Fresh Reading `json:"after_10_minutes"`
 	Day   Reading `json:"after_a_day"`
+	// Well and WellPH are the ranges in which all is well.
+	Well   [2]float64 `json:"well_ec_mS_cm"`
+	WellPH [2]float64 `json:"well_ph"`
 }
 
 // Reading is a reading with its band.
@@ -198,6 +210,21 @@ type Reading struct {
 	ECBand [2]float64 `json:"ec_band_mS_cm"`
 	PH     float64    `json:"ph"`
 	PHBand [2]float64 `json:"ph_band"`
+	Shown  *float64   `json:"shown,omitempty"` // on the grower's own meter
+}
+
+// Costs is what the fertilisers of the mix cost.
+type Costs struct {
+	Per100Gallons float64  `json:"per_100_gal"`
+	PerBed        float64  `json:"per_bed"`
+	PerHead       float64  `json:"per_head"`
+	Unpriced      []string `json:"unpriced"`
+}
+
+// MixStep is a step of mixing.
+type MixStep struct {
+	Do      string `json:"do"`
+	Product string `json:"product"`
 }
 
 // Stock is the concentrate tanks.
@@ -214,12 +241,16 @@ type Tank struct {
 	Name  string     `json:"name"`
 	Full  float64    `json:"share_of_solubility"`
 	Items []TankItem `json:"items"`
+	// Clouds says that a solid can form at 20 or at 10 °C.
+	Clouds bool `json:"clouds"`
 }
 
 // TankItem is a product in a tank.
 type TankItem struct {
 	Product string  `json:"product"`
 	Grams   float64 `json:"g"`
+	Full20  float64 `json:"share_of_solubility_20C"`
+	Full10  float64 `json:"share_of_solubility_10C"`
 }
 
 // Alternative is a simpler mix.
@@ -236,6 +267,12 @@ type Urea struct {
 	EC       float64 `json:"ec_mS_cm"`
 	PH       float64 `json:"ph"`
 	Ammonium float64 `json:"ammonium_n_mg_L"`
+	// Hydrolysed is the share of the urea, Nitrified of the ammonium, that has turned.
+	Hydrolysed float64 `json:"hydrolysed"`
+	Nitrified  float64 `json:"nitrified"`
+	Nitrate    float64 `json:"nitrate_n_mg_L"`
+	UreaN      float64 `json:"urea_n_mg_L"`
+	Ammonia    float64 `json:"ammonia_n_mg_L"`
 }
 
 func mixOf(p plan.Plan) *Mix {
@@ -247,9 +284,14 @@ func mixOf(p plan.Plan) *Mix {
 		Doses: dosesOf(m.Doses), Target: map[string]float64{}, Achieved: map[string]float64{}, FromWater: map[string]float64{}, Misfit: m.Misfit, BestMisfit: m.Best,
 		Proven: m.Proven, EC: m.EC.MillisiemensPerCentimetre(), PH: m.PH, Acid: Acid{Adds: map[string]float64{}},
 		Nitrogen: Nitrogen{m.Nitrogen.Nitrate.Percents(), m.Nitrogen.Ammonium.Percents(), m.Nitrogen.Urea.Percents()},
-		Shares:   Shares{m.Nitrogen.Nitrate.Percents(), m.Nitrogen.Ammonium.Percents(), m.Nitrogen.Urea.Percents()}, Saturation: map[string]float64{},
-		Meters: Meters{readingOf(m.Meters.Fresh), readingOf(m.Meters.Day)}, CostPer1000: m.Cost.Per1000L, Currency: m.Cost.Currency,
-		TopUp: float64(m.TopUp.Share), Others: []Alternative{}, Urea: []Urea{},
+		Shares:   Shares{m.Nitrogen.Nitrate.Percents(), m.Nitrogen.Ammonium.Percents(), m.Nitrogen.Urea.Percents()}, Saturation: saturation(m.Solids),
+		Meters: metersOf(m.Meters, p.Meter.Pen), Meter: meterOf(p), NBand: [2]float64{m.NBand.Low, m.NBand.High}, Order: []MixStep{},
+		Costs:       Costs{m.Cost.Per100Gal, m.Cost.PerBed, m.Cost.PerHead, append([]string{}, m.Cost.Unpriced...)},
+		CostPer1000: m.Cost.Per1000L, Currency: m.Cost.Currency,
+		TopUp: float64(m.TopUp.Share), Others: []Alternative{}, Urea: ureaOf(m.Urea),
+	}
+	for _, s := range m.Order {
+		out.Order = append(out.Order, MixStep{s.Do.String(), s.Product})
 	}
 	for _, n := range mix.Elements() {
 		out.Achieved[n.Symbol()] = m.Achieved[n].MilligramsPerLitre()
@@ -259,20 +301,15 @@ func mixOf(p plan.Plan) *Mix {
 		out.Target[w.Nutrient.Symbol()] = w.Level.MilligramsPerLitre()
 		out.Achieved[w.Nutrient.Symbol()] = w.Achieved.MilligramsPerLitre()
 	}
-	for _, s := range m.Solids {
-		if finite(s.Index) {
-			out.Saturation[s.Mineral.String()] = s.Index
-		}
-	}
 	if m.Acid.Dose > 0 {
 		out.Acid = mixAcid(p)
 	}
 	if s := m.Stock; s != nil {
 		out.Stock = &Stock{Volume: s.Volume.Litres(), Ratio: s.Ratio, Most: s.Most, Fits: s.Fits, Tanks: []Tank{}}
 		for _, t := range s.Tanks {
-			tank := Tank{Name: t.Name, Full: float64(t.Full), Items: []TankItem{}}
+			tank := Tank{Name: t.Name, Full: float64(t.Full), Items: []TankItem{}, Clouds: t.Clouds}
 			for _, i := range t.Items {
-				tank.Items = append(tank.Items, TankItem{i.Product, i.Mass.Grams()})
+				tank.Items = append(tank.Items, TankItem{i.Product, i.Mass.Grams(), float64(i.Full20), float64(i.Full10)})
 			}
 			out.Stock.Tanks = append(out.Stock.Tanks, tank)
 		}
@@ -283,9 +320,6 @@ func mixOf(p plan.Plan) *Mix {
 			other.Lost = append(other.Lost, l.Nutrient.Symbol())
 		}
 		out.Others = append(out.Others, other)
-	}
-	for _, u := range m.Urea {
-		out.Urea = append(out.Urea, Urea{u.Week, u.EC.MillisiemensPerCentimetre(), u.PH, u.Ammonium.MilligramsPerLitre()})
 	}
 	return out
 }
@@ -313,13 +347,14 @@ func mixAcid(p plan.Plan) Acid {
 func dosesOf(list []mix.Dose) []Dose {
 	out := []Dose{}
 	for _, d := range list {
-		out = append(out, Dose{d.Product, d.Strength.GramsPerLitre(), d.PerBucket.Grams(), d.PerGallon.Grams(), d.PerBed.Grams(), d.Liquid.Millilitres(), d.Spoons, d.Tank})
+		out = append(out, Dose{d.Product, d.Strength.GramsPerLitre(), d.PerBucket.Grams(), d.PerGallon.Grams(), d.PerBed.Grams(), d.Liquid.Millilitres(), d.Spoons, d.Tank,
+			d.Per100Gallon.Grams(), d.Spoon.Mass.Grams(), float64(d.Spread)})
 	}
 	return out
 }
 
 func readingOf(r mix.MeterReading) Reading {
-	return Reading{r.EC.MillisiemensPerCentimetre(), [2]float64{r.ECBand.Low, r.ECBand.High}, r.PH, [2]float64{r.PHBand.Low, r.PHBand.High}}
+	return Reading{r.EC.MillisiemensPerCentimetre(), [2]float64{r.ECBand.Low, r.ECBand.High}, r.PH, [2]float64{r.PHBand.Low, r.PHBand.High}, nil}
 }
 
 // Season answers: light, heat, water use and crop windows by month; day of harvest.
@@ -327,8 +362,9 @@ type Season struct {
 	Months  []Month  `json:"months"`
 	Windows []Window `json:"windows"`
 	Batches []Batch  `json:"batches"`
-	Frost   *Frost   `json:"frost,omitempty"`
+	Frost   []Frost  `json:"freezes"` // 0 C and -2.2 C
 	Steady  *Steady  `json:"steady,omitempty"`
+	Changes []Change `json:"changes"`
 	Crops   float64  `json:"crops_per_year"`
 	Tasks   []Task   `json:"tasks"`
 }
@@ -364,6 +400,7 @@ type Window struct {
 type Batch struct {
 	Sow       string   `json:"sow"`
 	SetOut    string   `json:"transplant"`
+	Move      string   `json:"move_to_last_spacing"` // "" without a nursery spacing
 	Harvest   string   `json:"harvest"`
 	Earliest  string   `json:"harvest_earliest"`
 	Latest    string   `json:"harvest_latest"`
@@ -375,20 +412,45 @@ type Batch struct {
 	HoleSpans [][2]int `json:"holes"`
 }
 
-// Frost is the freeze dates by chance, as month and day.
+// Frost is the freeze dates at the plants by chance, as month and day; "" where
+// it never or always freezes.
 type Frost struct {
-	Spring map[string]string `json:"last_in_spring"`
-	Autumn map[string]string `json:"first_in_autumn"`
+	Threshold float64 `json:"threshold_C"`
+	Last10    string  `json:"last_10_percent"`
+	Last50    string  `json:"last_50_percent"`
+	Last90    string  `json:"last_90_percent"`
+	First10   string  `json:"first_10_percent"`
+	First50   string  `json:"first_50_percent"`
+	First90   string  `json:"first_90_percent"`
+	Never     bool    `json:"never"`
+	Always    bool    `json:"always"`
+}
+
+func frostOf(f sky.FreezeDates) Frost {
+	return Frost{f.Threshold.Celsius(), monthDay(f.Last10), monthDay(f.Last50), monthDay(f.Last90), monthDay(f.First10), monthDay(f.First50), monthDay(f.First90), f.Never, f.Always}
 }
 
 // Steady is how the wanted harvest fits.
 type Steady struct {
 	HeadsPerWeek float64 `json:"heads_per_week"`
+	Carries      float64 `json:"one_raft_carries_per_week"`
 	Peak         int     `json:"holes_in_use_at_most"`
+	Bound        int     `json:"holes_in_use_at_least"` // no plan with these harvests needs fewer
+	Proven       bool    `json:"proven"`
 	Holes        int     `json:"holes"`
 	Beds         int     `json:"beds"`
 	Chance       float64 `json:"chance"`
 	Harvests     int     `json:"harvests"`
+	Missed       int     `json:"harvests_missed"`
+	LeastHead    float64 `json:"least_head_g"`
+}
+
+// Change is what a change of the bed does to the solution in its warmest month.
+type Change struct {
+	Way  string  `json:"way"`
+	Mean float64 `json:"mean_C"`
+	Max  float64 `json:"warmest_C"`
+	Hot  float64 `json:"hot_spell_C"`
 }
 
 // Task is something to do on a day.
@@ -403,7 +465,11 @@ func seasonOf(p plan.Plan, words *lang.Printer) *Season {
 	if s == nil {
 		return nil
 	}
-	out := &Season{Months: []Month{}, Windows: []Window{}, Batches: []Batch{}, Tasks: []Task{}, Crops: s.CropsPerYear}
+	out := &Season{Months: []Month{}, Windows: []Window{}, Batches: []Batch{}, Tasks: []Task{}, Changes: []Change{}, Crops: s.CropsPerYear,
+		Frost: []Frost{frostOf(s.Frost), frostOf(s.Hard)}}
+	for _, c := range s.Changes {
+		out.Changes = append(out.Changes, Change{words.Say(string(c.Way), nil), float64(c.Mean), float64(c.Max), float64(c.HotMax)})
+	}
 	for _, m := range s.Months {
 		out.Months = append(out.Months, Month{m.Number, m.Ra.Megajoules(), m.Daylight.Hours(), m.ET0.Millimetres(), float64(m.Light), m.Air.Celsius(),
 			m.Pool.Celsius(), m.PoolMax.Celsius(), m.PoolHot.Celsius(), m.PoolCold.Celsius(), m.Oxygen.MilligramsPerLitre(), m.Water.Full.Litres(),
@@ -413,7 +479,7 @@ func seasonOf(p plan.Plan, words *lang.Printer) *Season {
 		out.Windows = append(out.Windows, windowOf(w))
 	}
 	for _, b := range s.Batches {
-		one := Batch{Sow: iso(b.Sow), SetOut: iso(b.SetOut), Harvest: iso(b.Harvest), Earliest: iso(b.Earliest), Latest: iso(b.Latest), Plants: b.Plants,
+		one := Batch{Sow: iso(b.Sow), SetOut: iso(b.SetOut), Move: iso(b.Move), Harvest: iso(b.Harvest), Earliest: iso(b.Earliest), Latest: iso(b.Latest), Plants: b.Plants,
 			Fresh: b.Fresh.Grams(), Water: b.Water.Volume.Litres(), ByGrowth: b.Water.Growth.Litres(), Limit: string(b.Limit), HoleSpans: [][2]int{}}
 		for _, h := range b.Holes {
 			one.HoleSpans = append(one.HoleSpans, [2]int{h.From, h.To})
@@ -421,7 +487,7 @@ func seasonOf(p plan.Plan, words *lang.Printer) *Season {
 		out.Batches = append(out.Batches, one)
 	}
 	if t := s.Steady; t != nil {
-		out.Steady = &Steady{t.HeadsPerWeek, t.Peak, t.Holes, t.Beds, float64(t.Chance), t.Harvests}
+		out.Steady = &Steady{t.HeadsPerWeek, t.Carries, t.Peak, t.Bound, t.Proven, t.Holes, t.Beds, float64(t.Chance), t.Harvests, t.Missed, t.Least.Grams()}
 	}
 	for _, t := range s.Tasks {
 		out.Tasks = append(out.Tasks, Task{iso(t.Day), string(t.Kind), words.Say(string(t.Kind.Word()), t.Args)})

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"raftwright/brief"
+	"raftwright/crop"
 	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/pool"
@@ -46,6 +47,9 @@ func (m *maker) planSeason() {
 	}
 	if m.Frame != nil && m.Raft != nil {
 		j.Bed, j.Holes = m.poolBed(), m.Raft.Holes
+		if n := m.Raft.Nursery; n != nil {
+			j.Nursery = crop.Density(n.PerSquareMetre)
+		}
 	}
 	s := season.Make(j)
 	if offset, readings := m.learned(s); readings >= leastReadings {
