@@ -99,7 +99,8 @@ func (c Catalogue) near(word string) []string {
 	}
 	var names, out []string
 	for _, k := range c.crops {
-		names = append(names, plain(k.ID), plain(k.Name))
+		family, _, _ := strings.Cut(k.ID, "_")
+		names = append(names, family, plain(k.ID), plain(k.Name))
 		for _, a := range k.Aliases {
 			names = append(names, plain(a))
 		}
@@ -109,7 +110,10 @@ func (c Catalogue) near(word string) []string {
 		if best == "" {
 			break
 		}
-		id := c.crops[c.index[best]].ID
+		id := best // the name of a family, "lettuce"
+		if i, ok := c.index[best]; ok {
+			id = c.crops[i].ID
+		}
 		if !slices.Contains(out, id) {
 			out = append(out, id)
 		}
