@@ -22,6 +22,9 @@ type master struct {
 	unit  float64 // cost that counts as 1 in the linear programme
 	price []int64 // whole-number duals of the pieces at scale
 	scale float64
+	// shrink makes the prices of the last pricing so low that no board holds more than it costs; base is
+	// what limited boards take off, at scale.
+	shrink, base float64
 }
 
 func newMaster(t *task, work *effort) *master {
@@ -140,6 +143,7 @@ func (m *master) priced(most []int64, ray bool) (added int, bound int64) {
 		bound += m.price[i] * d
 	}
 	eps := m.tolerance()
+	m.shrink, m.base = 1, float64(base)
 	m.fill.set(m.price, most)
 	for k := range m.t.room {
 		if m.t.limit[k] == 0 {
@@ -150,19 +154,48 @@ func (m *master) priced(most []int64, ray bool) (added int, bound int64) {
 		}
 		found, worth, _ := m.fill.over(k, board[k])
 		if worth > board[k] {
+			m.shrink = min(m.shrink, float64(board[k])/float64(worth))
 			bound -= (worth - board[k]) * m.most[k]
 		}
 		if worth <= board[k]+eps {
 			continue
 		}
+		best := found[max(0, len(found)-1):]
 		for _, p := range found {
 			if _, fresh := m.add(p); fresh {
 				added++
 			}
 		}
+		if len(best) > 0 && m.fill.cells(m.fill.widest()) < directCells {
+			added += m.others(best[0], board[k]+eps, most)
+		}
 	}
 	return added, bound
 }
+
+// others adds patterns that pay and share as little as can be with the best one and with each other: a round of
+// such patterns moves the programme much further than variations of the best.
+func (m *master) others(p pattern, floor int64, most []int64) (added int) {
+	left := slices.Clone(most)
+	defer func() { m.fill.set(m.price, most) }()
+	for range otherRounds {
+		for _, k := range p.takes {
+			left[k.kind] = max(0, left[k.kind]-k.n)
+		}
+		m.fill.set(m.price, left)
+		found, _, _ := m.fill.over(p.board, floor)
+		if len(found) == 0 {
+			return added
+		}
+		p = found[len(found)-1]
+		if _, fresh := m.add(p); fresh {
+			added++
+		}
+	}
+	return added
+}
+
+const otherRounds = 25
 
 // outcome says how column generation ended.
 type outcome int
@@ -176,7 +209,9 @@ const (
 // solve runs column generation to its end and gives the best safe bound seen, in units of cost
 // rounded up to the next possible total.
 func (m *master) solve() (bound int64, end outcome) {
-	bound = 0
+	shaken := len(m.t.need) > fewKinds
+	m.shake(shaken)
+	defer m.shake(false)
 	for {
 		status := m.relax()
 		switch {
@@ -190,13 +225,36 @@ func (m *master) solve() (bound int64, end outcome) {
 			return bound, cutShort
 		case m.quick() == 0:
 			added, b := m.pricing(m.t.need)
-			if bound = max(bound, m.roundUp(b)); added == 0 {
-				return bound, priced
+			bound = max(bound, m.roundUp(b))
+			if added == 0 || bound >= m.roundUp(int64(m.lp.Objective()*m.unit*m.scale)-m.tolerance()) {
+				if !shaken {
+					return bound, priced // what is left of the gap cannot change the bound
+				}
+				shaken = false
+				m.shake(false)
 			}
 		}
 		if m.work.over() {
 			return bound, cutShort
 		}
+	}
+}
+
+const (
+	fewKinds = 30
+	shakeBy  = 1e-4
+)
+
+// shake asks for a very little more of each kind, each differently much, so that the simplex method does not stand still
+// at corners where many rules meet (Charnes 1952); or takes that back.
+func (m *master) shake(on bool) {
+	seed := uint64(1)
+	for i, d := range m.t.need {
+		more := 0.0
+		if on {
+			more = shakeBy * (1 + float64(next(&seed)%1000)/1000)
+		}
+		m.lp.SetRowBounds(m.pieceRow(i), float64(d)+more, inf())
 	}
 }
 
@@ -263,4 +321,16 @@ func (m *master) under(ceiling int64) {
 			m.most[k] = min(m.t.limit[k], (ceiling-m.t.costStep())/c)
 		}
 	}
+}
+
+// worth gives the prices of the last pricing, shrunk so that no board holds more worth than it costs, and the
+// bound that they prove.
+func (m *master) worth() (each []float64, total float64) {
+	total = m.base / m.scale * m.shrink
+	for i, p := range m.price {
+		w := float64(p) / m.scale * m.shrink
+		each = append(each, w)
+		total += w * float64(m.t.need[i])
+	}
+	return each, total
 }

@@ -36,10 +36,8 @@ func (t *task) below(ceiling int64, uses []use, work *effort) answer {
 	m.under(a.cost)
 	bound, end := m.solve()
 	bound = min(max(bound, t.lengthBound()), a.cost)
-	a.bound, a.relaxed = bound, m.lp.Objective()*m.unit
-	for _, p := range m.price {
-		a.worth = append(a.worth, float64(p)/m.scale)
-	}
+	a.bound = bound
+	a.worth, a.relaxed = m.worth()
 	if a.cost <= bound || end == hopeless {
 		a.proven = true // the programme itself has nothing cheaper
 		return a
