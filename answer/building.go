@@ -317,9 +317,9 @@ type Purchase struct {
 func cutOf(p plan.Plan) *Cut {
 	b := p.Boards
 	if b == nil {
-		b = &plan.Boards{}
+		b = &plan.Boards{Currency: p.Currency()}
 	}
-	c := &Cut{Boards: []CutBoard{}, Purchase: []Purchase{}, Foam: []Foam{}, Bought: b.Bought(), Optimal: b.Optimal(), WastePercent: b.Waste().Percents(),
+	c := &Cut{Boards: []CutBoard{}, Purchase: []Purchase{}, Foam: []Foam{}, Bought: b.Bought(), Optimal: b.Optimal() || len(b.Jobs) == 0, WastePercent: b.Waste().Percents(),
 		Price: b.Price().Float(), Currency: b.Currency}
 	if p.Foam != nil {
 		for _, l := range p.Foam.Layouts {

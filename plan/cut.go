@@ -208,11 +208,15 @@ func (m *maker) usualStock(size string) []cut.Stock {
 func cents(d decimal.Decimal) int64 { return d.Shift(2).Round(0).IntPart() }
 
 // currency gives the currency of the plan.
-func (m *maker) currency() string {
-	if c := m.Brief.Prices.Currency; c.Given {
+func (m *maker) currency() string { return m.Currency() }
+
+// Currency gives the currency of the plan: that of the prices, or of the first
+// board with a price.
+func (p Plan) Currency() string {
+	if c := p.Brief.Prices.Currency; c.Given {
 		return c.Value
 	}
-	for _, s := range m.Brief.Cut.Stock {
+	for _, s := range p.Brief.Cut.Stock {
 		if s.Price.Given {
 			return s.Price.Value.Currency
 		}

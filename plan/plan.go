@@ -150,7 +150,7 @@ func Make(b *brief.Brief, book Book, files Files, asked Part) (Plan, []brief.Fau
 	}
 	m.stage = Everything
 	if b.Language.Value == brief.Spanish {
-		m.find(finding.Finding{ID: FindLanguage, Severity: finding.Caution})
+		m.find(finding.Finding{ID: FindLanguage, Severity: finding.Caution, Source: ownChoice})
 	}
 	finding.Sort(m.Findings)
 	return m.Plan, m.faults
@@ -204,8 +204,11 @@ func (m *maker) wantsBed() bool {
 // find keeps what a part noticed when that part was asked for: the mix wants
 // the size of the bed, but is not the place to say that its boards are weak.
 func (m *maker) find(f ...finding.Finding) {
-	if m.stage&m.Asked != 0 {
-		m.Findings = append(m.Findings, f...)
+	for _, x := range f {
+		missing := x.Severity == finding.Stop && m.stage == Cut && m.Asked.Has(Cost) // boards that cannot be had have no price
+		if missing || m.stage&m.Asked != 0 {
+			m.Findings = append(m.Findings, x)
+		}
 	}
 }
 
