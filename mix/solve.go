@@ -361,7 +361,10 @@ func (s *solver) strengthFor(doses []float64) (float64, error) {
 		}
 		return float64(ec - want), nil
 	}
-	const weakest, strongest = 1e-4, 1e4
+	weakest, strongest, err := s.reach()
+	if err != nil {
+		return 0, err
+	}
 	spread := 1.3
 	if s.rounds > 1 {
 		spread = 1.01
@@ -369,6 +372,23 @@ func (s *solver) strengthFor(doses []float64) (float64, error) {
 	x, beyond, err := crossing{off, weakest, strongest, s.scale, spread}.find()
 	s.ecMissed = beyond
 	return x, err
+}
+
+// reach gives the strengths of the target within which the EC is looked for: up
+// to four times what salts of a gram a litre for each mS/cm would hold, which no
+// fertiliser comes near. A shelf that cannot carry the current, such as urea or
+// table salt under its limit, ends there.
+func (s *solver) reach() (weakest, strongest float64, err error) {
+	a, err := s.job.Target.aim(1)
+	if err != nil {
+		return 0, 0, err
+	}
+	var asked unit.MassConcentration
+	for _, w := range a.wishes {
+		asked += w.level
+	}
+	salt := 4000 * s.job.Target.EC.MillisiemensPerCentimetre()
+	return 1e-4, max(1, min(1e4, salt/max(asked.MilligramsPerLitre(), 1e-9))), nil
 }
 
 // beyondAny is more than any conductivity, S/m.
@@ -381,32 +401,42 @@ type crossing struct {
 	spread           float64 // of the first bracket around the guess, 1.3 is a third either way
 }
 
-// find brackets the crossing outwards from the guess and closes in by false
-// position with the Illinois halving. Where f does not cross, the end nearer to
-// zero comes back, and beyond is true.
+// find brackets the crossing outwards from the guess, always the one way that a
+// rising f has to go, and closes in by false position with the Illinois halving.
+// Where f does not cross, beyond is true and the strength nearest to the guess
+// comes back that none is better than: limits may hold f level for a long way.
 func (c crossing) find() (x float64, beyond bool, err error) {
+	best, miss := c.guess, math.Inf(1)
+	try := func(x float64) (float64, error) {
+		y, err := c.f(x)
+		if math.Abs(y) < miss*(1-1e-9) {
+			best, miss = x, math.Abs(y)
+		}
+		return y, err
+	}
 	a, b := max(c.low, c.guess/c.spread), min(c.high, c.guess*c.spread)
-	fa, err := c.f(a)
+	fa, err := try(a)
 	if err != nil {
 		return 0, false, err
 	}
-	fb, err := c.f(b)
+	fb, err := try(b)
 	for err == nil && fa*fb > 0 {
 		switch {
-		case math.Abs(fa) < math.Abs(fb) && a > c.low:
+		case fa > 0 && a > c.low:
 			b, fb, a = a, fa, max(c.low, a/2)
-			fa, err = c.f(a)
-		case math.Abs(fa) >= math.Abs(fb) && b < c.high:
+			fa, err = try(a)
+		case fa < 0 && b < c.high:
 			a, fa, b = b, fb, min(c.high, b*2)
-			fb, err = c.f(b)
-		case math.Abs(fa) < math.Abs(fb):
-			return a, true, nil
+			fb, err = try(b)
 		default:
-			return b, true, nil
+			if y, err := c.f(c.guess); err != nil || math.Abs(y) <= miss*(1+1e-9) {
+				return c.guess, true, err
+			}
+			return best, true, nil
 		}
 	}
-	if err != nil {
-		return 0, false, err
+	if err != nil || fa == fb { // both are zero
+		return a, false, err
 	}
 	for range 80 {
 		x := b - fb*(b-a)/(fb-fa)
