@@ -3,6 +3,7 @@ package draw
 import (
 	"math"
 	"strconv"
+	"strings"
 )
 
 // Series is one line of a chart. It is told apart by dash, marker and name,
@@ -88,6 +89,12 @@ func (c Chart) Drawing() Drawing {
 	k := grow(c.Large)
 	key := 14 * k // height of the line of names
 	p := plot{grow: k, left: c.left(), right: w - 2, bottom: 18 * k, top: h - 2*key - 4, lo: lo, hi: hi, slots: max(len(c.Slots), 1)}
+	if !c.named() {
+		p.top = h - key - 4
+	}
+	if strings.Join(c.Slots, "") == "" {
+		p.bottom = 6 * k
+	}
 	for _, b := range c.Bands {
 		d.Add(p.band(b)...)
 	}
@@ -106,8 +113,26 @@ func (c Chart) Drawing() Drawing {
 		d.Add(p.series(s))
 	}
 	d.Add(Text{At: spot(0, h-key), Dy: 3 * k, Text: c.Axis, Size: 9 * k, Bold: true})
-	d.Add(c.names(h - 2*key)...)
+	if c.named() {
+		d.Add(c.names(h - 2*key)...)
+	}
 	return d
+}
+
+// named tells whether anything in the chart has a name for the key; without any,
+// the plot takes the room of the key, as it takes that of slots without names.
+func (c Chart) named() bool {
+	for _, s := range c.Series {
+		if s.Label != "" {
+			return true
+		}
+	}
+	for _, b := range c.Bands {
+		if b.Label != "" {
+			return true
+		}
+	}
+	return false
 }
 
 func (c Chart) left() Points {

@@ -86,6 +86,7 @@ func (Notes) block()      {}
 func (PageBreak) block()  {}
 func (Together) block()   {}
 func (Beside) block()     {}
+func (Contents) block()   {}
 
 // Text is a run of words; **two stars** make bold. A backslash keeps a star or a backslash: \*, \\.
 type Text string
@@ -240,6 +241,10 @@ type Notes struct{ Items []SourceNote }
 
 // PageBreak starts a new page.
 type PageBreak struct{}
+
+// Contents lists the sections with their pages where it stands, in columns; a
+// Document with Contents set lists them in full after its title.
+type Contents struct{}
 
 // Together keeps its blocks on one page where they fit on one.
 type Together struct{ Blocks []Block }

@@ -46,6 +46,8 @@ func (s *setter) block(b page.Block, width float64) []strip {
 		return s.notes(b, width)
 	case page.PageBreak:
 		return []strip{{fresh: true}}
+	case page.Contents:
+		return s.index(width)
 	case page.Together:
 		return together(s.blocks(b.Blocks, width))
 	case page.Beside:

@@ -144,6 +144,8 @@ func (h *web) block(b page.Block) {
 		h.notes(b)
 	case page.PageBreak:
 		h.say("<div class=\"new\"></div>\n")
+	case page.Contents:
+		h.contents()
 	case page.Together:
 		h.say("<div class=\"keep\">\n")
 		h.blocks(b.Blocks)

@@ -115,6 +115,50 @@ func (s *setter) contents() []strip {
 	return append(together(out), strip{height: size})
 }
 
+// index lists the sections in columns of small type, for a first page that has
+// more to say: three on paper, one in large print.
+func (s *setter) index(width float64) []strip {
+	size, columns := s.style.small, 3
+	if s.style.large {
+		columns = 1
+	}
+	type entry struct{ title, id string }
+	var list []entry
+	for i, sec := range s.doc.Sections {
+		if sec.Title != "" {
+			list = append(list, entry{sec.Title, sectionID(sec, i)})
+		}
+	}
+	out := s.bold(or(s.doc.Words.Contents, "What is in this packet"), s.style.heading[2], width, 1.1*s.style.body)
+	room, h := (width-gutter*float64(columns-1))/float64(columns), 1.5*size
+	deep := (len(list) + columns - 1) / columns
+	for row := range deep {
+		out = append(out, strip{height: h, draw: func(p *pen, x, top float64) {
+			for c := range columns {
+				if k := c*deep + row; k < len(list) {
+					p.entry(list[k].title, list[k].id, x+float64(c)*(room+gutter), top, room, h, size)
+				}
+			}
+		}})
+	}
+	return append(together(out), strip{height: 0.5 * size})
+}
+
+// entry prints one line of the contents, cut where it is too long.
+func (p *pen) entry(title, id string, x, top, width, h, size float64) {
+	n := p.pageOf(id)
+	y := top - baseline(h, size)
+	room := width - (p.width(n, false)+0.6)*size
+	for r := []rune(title); p.width(title, false)*size > room && len(r) > 1; {
+		r = r[:len(r)-1]
+		title = strings.TrimRight(string(r), " ") + "…"
+	}
+	p.text(title, false, x, y, size, 0)
+	p.text(n, false, x+width-p.width(n, false)*size, y, size, 0)
+	p.rule(x, x+width, top-h, 0.35)
+	p.link(x, top-h, width, h, id)
+}
+
 func or(s, otherwise string) string {
 	if s == "" {
 		return otherwise
