@@ -166,3 +166,12 @@ func (p plot) bound(s float64) int {
 	n := 2*area/(math.Sqrt(3)*s*s) + perimeter/(2*s) + 1
 	return int(math.Min(math.Floor(n+1e-6), 1e12))
 }
+
+// Obstacles gives the rectangles of a sheet to keep clear, in its own axes.
+func (l Layout) Obstacles() []Obstacle {
+	var out []Obstacle
+	for _, b := range l.plot.boxes {
+		out = append(out, Obstacle{At: Point{unit.Length(b.x0), unit.Length(b.y0)}, Size: Size{unit.Length(b.x1 - b.x0), unit.Length(b.y1 - b.y0)}})
+	}
+	return out
+}
