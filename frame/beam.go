@@ -186,6 +186,8 @@ type Row struct {
 	HoldForceBrim unit.Force
 	EndForce      unit.Force // at a corner, at the water line
 	EndForceBrim  unit.Force
+	caps          unit.Length // how much longer than the inside the wall is: the ends cap the sides
+	under         unit.Length // how far the ties of this wall pass below those of the other
 	grade         Grade
 	rated         bool
 	allowed       Values
@@ -196,6 +198,7 @@ func newRow(j Job, l Lumber, p Part) Row {
 	r := Row{Part: p, Size: j.SideBoard, Length: j.Vessel.Length}
 	if p == End {
 		r.Size, r.Length = j.EndBoard, j.Vessel.Width
+		r.caps = 2 * j.section(j.SideBoard).Thick
 	}
 	r.Section = j.section(r.Size)
 	r.Height = r.Section.Wide * unit.Length(j.Courses)
@@ -213,7 +216,7 @@ func newRow(j Job, l Lumber, p Part) Row {
 func (r Row) held(j Job, n int, brim unit.Length) Row {
 	r.Holds = n
 	r.Spacing = r.Length / unit.Length(n+1)
-	r.Segments = segmentsOf(n+1, r.Spacing, j.Longest)
+	r.Segments = segmentsOf(n+1, r.Spacing, j.longest(r.Size)-r.caps)
 	b := r.beam()
 	at := func(h unit.Length, c float64) unit.Force {
 		return unit.Force(c * float64(Thrust(h)) * float64(r.Spacing))

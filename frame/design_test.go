@@ -172,12 +172,27 @@ func TestWorkingCanBeFollowed(t *testing.T) {
 			want = x["k"] * x["h"] * (2*x["a"]*x["b"] + 2*x["a0"]*x["b0"] + x["a"]*x["b0"] + x["a0"]*x["b"]) / 6
 		case "L + 2 end wall + 2 turn":
 			want = x["L"] + 2*x["end wall"] + 2*x["turn"]
+		case "Dr^2/Kd sqrt(Fe Fyb/3) x CD CM":
+			want = x["Dr"] * x["Dr"] / x["Kd"] * math.Sqrt(x["Fe"]*x["Fyb"]/3) * x["CD"] * x["CM"]
+		case "2850 G^2 D x thread x CD CM, x 4.448 N a lb":
+			want = 2850 * x["G"] * x["G"] * x["D"] * x["thread"] * x["CD"] * x["CM"] * 4.4482216
+		case "b t^2/6":
+			want = x["b"] * x["t"] * x["t"] / 6
+		case "b t^3/12":
+			want = x["b"] * math.Pow(x["t"], 3) / 12
+		case "rho g B (h1^2 - h0^2)/2 = rho g B h D":
+			want = x["rho g"] * x["B"] * x["h"] * x["D"]
+		case "(h/H)^2":
+			want = x["h"] * x["h"] / (x["H"] * x["H"])
+		case "sqrt((P/n + M a/J)^2 + (M a/J)^2), M = P (h + z + b/2)":
+			m := x["P"] * (x["h"] + x["z"] + x["b"]/2) * x["a"] / x["J"]
+			want = math.Hypot(x["P"]/x["n"]+m, m)
 		case "m g/A + extra":
 			want = x["m"]*x["g"]/x["A"] + x["extra"]
 		default:
 			continue
 		}
-		near(t, s.Name, s.Value, want, 1e-9)
+		near(t, s.Name, s.Value, want, 1e-6)
 		done++
 	}
 	if done < 30 {
@@ -411,7 +426,7 @@ func TestAssumptions(t *testing.T) {
 		return strings.Join(s, " ")
 	}
 	j := full()
-	j.Hose, j.Liner.Turn = 4*unit.LitrePerMinute, 6*unit.Inch
+	j.Hose, j.Liner.Turn, j.Bucket = 4*unit.LitrePerMinute, 6*unit.Inch, 10*unit.Litre
 	if got := ids(must(t, j)); got != string(AssumeHoldKind) {
 		t.Errorf("%q", got)
 	}
@@ -420,7 +435,7 @@ func TestAssumptions(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 	tub := Job{Vessel: Vessel{Shape: RoundShape, Diameter: 2, BaseDiameter: 1.8}, Depth: 6 * unit.Inch, Support: Ground}
-	if got := ids(must(t, tub)); got != "frame.assume_top_at frame.assume_wall_height frame.assume_hose" {
+	if got := ids(must(t, tub)); got != "frame.assume_top_at frame.assume_wall_height frame.assume_hose frame.assume_bucket" {
 		t.Errorf("%q", got)
 	}
 }

@@ -56,6 +56,7 @@ type Bed struct {
 	Pieces      []Piece
 	Fasteners   []Fastener
 	HoseTime    unit.Duration // to fill
+	Buckets     int           // full ones, to fill by hand
 	Checks      []Check
 	Verdict     Verdict
 	Findings    []finding.Finding
@@ -119,6 +120,7 @@ func (b *Bed) fill() {
 	b.PerInch = v.PerDepth(h, unit.Inch)
 	b.Thrust = Thrust(h)
 	b.HoseTime = FillTime(b.Volume, b.Job.Hose)
+	b.Buckets = int(math.Ceil(float64(b.Volume/b.Job.Bucket) - 1e-9))
 }
 
 // build computes the frame.
@@ -127,8 +129,11 @@ func (b *Bed) build(l Lumber) {
 	b.Side, b.End = newRow(j, l, Side), newRow(j, l, End)
 	b.Brim = min(b.Side.Height, b.End.Height)
 	b.Side = b.Side.chooseHolds(j, l, b.Brim)
-	b.End = b.End.chooseHolds(j, l, b.Brim)
 	b.SideHold = holdOf(j, l, b.Side, b.Brim)
+	if b.Side.Holds > 0 && b.SideHold.Kind == FloorTie {
+		b.End.under = j.section(b.SideHold.Wood).Wide // where ties cross, those of the ends pass below
+	}
+	b.End = b.End.chooseHolds(j, l, b.Brim)
 	b.EndHold = holdOf(j, l, b.End, b.Brim)
 	for _, r := range []Row{b.Side, b.End} {
 		for c := range j.Courses {
@@ -189,6 +194,11 @@ func (b *Bed) rain() {
 	spill := max(b.Job.Depth, b.Brim-b.Job.LevelError/2)
 	for i := range b.Rain {
 		b.Rain[i] = rainOf(b.Job, unit.Length(i+1)*unit.Inch, spill, b.Brim)
+		for _, r := range []Row{b.Side, b.End} {
+			for c := range len(b.Boards) / 2 {
+				b.Rain[i].Use = max(b.Rain[i].Use, r.board(b.Job, c, b.Rain[i].Depth).StrengthUse())
+			}
+		}
 	}
 }
 

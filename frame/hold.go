@@ -43,8 +43,9 @@ type HoldMake struct {
 	// Floor tie: a 2x on edge under the liner from side to side, an upright or
 	// two lapped on each of its ends and standing against the boards.
 	Wood     Size
-	Uprights int // at each end of the tie
-	Screws   int // in each lap
+	Uprights int         // at each end of the tie
+	Screws   int         // in each lap
+	Under    unit.Length // floor to the top of a tie that passes below those of the other walls
 
 	// Stake: driven outside the board.
 	Embed        unit.Length // IBC 1807.3.2.1
@@ -97,7 +98,7 @@ var lapScrews = [...]int{4, 6, 8}
 // tieOf checks one make of a floor tie: the lap carries the force and its moment
 // about the middle of the tie; upright in bending; tie in tension.
 func tieOf(j Job, l Lumber, r Row, brim unit.Length, wood Size, uprights int) HoldMake {
-	m := HoldMake{Kind: FloorTie, Force: r.HoldForceBrim, Arm: brim / 3, Wood: wood, Uprights: uprights}
+	m := HoldMake{Kind: FloorTie, Force: r.HoldForceBrim, Arm: brim / 3, Under: r.under, Wood: wood, Uprights: uprights}
 	g, ok := l.Grade(j.Species, wood)
 	if !ok {
 		return m
@@ -105,7 +106,7 @@ func tieOf(j Job, l Lumber, r Row, brim unit.Length, wood Size, uprights int) Ho
 	sec := j.section(wood)
 	allowed := g.Allowed(wood, j.service(false))
 	force := float64(m.Force) / float64(uprights)
-	moment := force * float64(m.Arm+sec.Wide/2)
+	moment := force * float64(m.Arm+r.under+sec.Wide/2)
 	half := float64(sec.Wide-2*unit.Inch) / 2 // screws an inch from the edges
 	per := float64(screwingOf(g.Values.G, sec.Thick, sec.Thick).lateral)
 	for _, n := range lapScrews {
@@ -115,7 +116,7 @@ func tieOf(j Job, l Lumber, r Row, brim unit.Length, wood Size, uprights int) Ho
 		}
 	}
 	area, _, _ := sec.flat()
-	for i, u := range []unit.Fraction{m.Use, share(force*float64(m.Arm)/sec.edge(), float64(allowed.Fb)),
+	for i, u := range []unit.Fraction{m.Use, share(force*float64(m.Arm+r.under)/sec.edge(), float64(allowed.Fb)),
 		share(float64(m.Force)/area, float64(allowed.Ft)), bearingUse(r, m, brim)} {
 		if u > m.Use {
 			m.Use, m.Governs = u, HoldLimit(i)

@@ -111,8 +111,10 @@ type Job struct {
 	ExtraMass   unit.Mass // raft, pots and grown crop
 	OpenToRain  bool
 	Liner       LinerWish
-	Longest     unit.Length // longest board to be had; 0: 20 ft
+	Longest     unit.Length // longest board of the sides' size to be had, its trimmed end off; 0: 20 ft
+	LongestElse unit.Length // the same of every other size; 0: as Longest
 	Hose        unit.Flow   // 0: 5 gal a minute
+	Bucket      unit.Volume // to fill by hand; 0: 5 gal
 }
 
 // Assumptions that Design may make.
@@ -124,6 +126,7 @@ const (
 	AssumeSoil       finding.ID = "frame.assume_soil"
 	AssumeTurn       finding.ID = "frame.assume_turn"
 	AssumeHose       finding.ID = "frame.assume_hose"
+	AssumeBucket     finding.ID = "frame.assume_bucket"
 	AssumeWallHeight finding.ID = "frame.assume_wall_height"
 	AssumeTopAt      finding.ID = "frame.assume_top_at"
 )
@@ -134,6 +137,7 @@ const (
 	usualLongest  = 20 * unit.Foot
 	everywhere    = 16 * unit.Foot // the longest board that every yard stocks
 	usualHose     = 5 * unit.Flow(unit.Gallon) / 60
+	usualBucket   = 5 * unit.Gallon
 	spareWall     = 2 * unit.Inch // brim over the water of a tub of unknown height
 )
 
@@ -164,6 +168,10 @@ func (j Job) complete(l Lumber) (Job, []finding.Assumption, error) {
 		j.Hose = usualHose
 		assume(AssumeHose, srcPractice, finding.Args{"Flow": usualHose})
 	}
+	if j.Bucket == 0 {
+		j.Bucket = usualBucket
+		assume(AssumeBucket, srcPractice, finding.Args{"Bucket": usualBucket})
+	}
 	return j, as, nil
 }
 
@@ -177,6 +185,9 @@ func (j Job) completeFrame(assume assumeFunc) Job {
 	}
 	if j.Longest == 0 {
 		j.Longest = usualLongest
+	}
+	if j.LongestElse == 0 {
+		j.LongestElse = j.Longest
 	}
 	if j.HoldBy == AnyHold && j.Holds != NoHolds() {
 		j.HoldBy = FloorTie // listed once it is known that there are holds
@@ -220,7 +231,7 @@ func (j Job) faults(l Lumber) error {
 		field string
 		l     unit.Length
 	}{{"level error", j.LevelError}, {"raft gap", j.Raft.Gap}, {"raft thickness", j.Raft.Thickness}, {"draft", j.Raft.Draft},
-		{"pot", j.Raft.Hang}, {"liner", j.Liner.Thickness}, {"turn-over", j.Liner.Turn}, {"longest board", j.Longest}} {
+		{"pot", j.Raft.Hang}, {"liner", j.Liner.Thickness}, {"turn-over", j.Liner.Turn}, {"longest board", j.Longest}, {"longest board", j.LongestElse}} {
 		f = append(f, optional(o.field, o.l, "a length above zero, or nothing")...)
 	}
 	if f == nil && float64(j.Depth) > probe.highest() {
@@ -231,6 +242,9 @@ func (j Job) faults(l Lumber) error {
 	}
 	if q := float64(j.Hose); !finite(q) || q < 0 || q > 0 && q < 1e-9 {
 		f = append(f, Fault{"hose", "has no such flow", "a flow such as 5 gal/min"})
+	}
+	if v := float64(j.Bucket); !finite(v) || v < 0 || v > 0 && v < 1e-5 {
+		f = append(f, Fault{"bucket", "holds no such volume", "a volume such as 5 gal"})
 	}
 	if j.Count < 0 || j.Count > 10000 {
 		f = append(f, Fault{"count", "is no number of beds", "1 to 10000"})
@@ -271,6 +285,14 @@ func (j Job) section(s Size) Section {
 	}
 	a, _ := s.Dry()
 	return a
+}
+
+// longest gives the longest board of a size to be had.
+func (j Job) longest(s Size) unit.Length {
+	if s == j.SideBoard {
+		return j.Longest
+	}
+	return j.LongestElse
 }
 
 // service is how the boards of a bed are used: always wet, load permanent.

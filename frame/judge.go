@@ -32,6 +32,7 @@ const (
 	FindStakeDeep    finding.ID = "frame.stake_deep"
 	FindStake        finding.ID = "frame.stake"
 	FindTie          finding.ID = "frame.tie"
+	FindTieUnder     finding.ID = "frame.tie_under"
 	FindDig          finding.ID = "frame.dig"
 	FindCleats       finding.ID = "frame.cleats"
 	FindEndGrain     finding.ID = "frame.end_grain"
@@ -204,8 +205,9 @@ func (b *Bed) judgeSpan(out *report, r Row) {
 	}
 	piece := unit.Length(0)
 	for _, m := range r.Segments {
-		piece = max(piece, r.Spacing*unit.Length(m))
+		piece = max(piece, r.Spacing*unit.Length(m)+r.caps/2)
 	}
+	args["Longest"] = b.Job.longest(r.Size)
 	switch {
 	case r.Segments == nil:
 		out.add(FindSpliceFree, finding.Stop, r.Spacing, srcPractice, args)
@@ -249,6 +251,9 @@ func (b *Bed) judgeHold(out *report, r Row, m HoldMake) {
 		}
 	default:
 		out.add(FindTie, finding.Note, m.Force, "nds2018", counted)
+		if m.Under > 0 {
+			out.add(FindTieUnder, finding.Note, m.Under, srcOwn, finding.Args{"Board": r.word(), "Under": m.Under})
+		}
 	}
 }
 

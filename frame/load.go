@@ -87,6 +87,7 @@ type Rain struct {
 	Depth   unit.Length   // of the water after it
 	Spilled unit.Volume   // over the lowest rim or through the notch
 	Share   unit.Fraction // thrust, of the thrust at the brim
+	Use     unit.Fraction // strength of the hardest worked board; frames only
 }
 
 // Notch is an overflow that spills before the brim does.

@@ -117,8 +117,8 @@ func (c *cutting) screws(kind FastenerKind, gauge int, l unit.Length, n int) {
 func cuttingOf(b *Bed) cutting {
 	var c cutting
 	j := b.Job
-	c.boards(j, b.Side, SideBoard, 0)
-	c.boards(j, b.End, EndBoard, 2*b.Side.Section.Thick)
+	c.boards(j, b.Side, SideBoard)
+	c.boards(j, b.End, EndBoard)
 	if b.Corner.Block != (Size{}) && !b.Corner.Plain {
 		c.piece(CornerBlock, b.Corner.Block, b.Corner.BlockLength, 4)
 	}
@@ -136,15 +136,15 @@ func cuttingOf(b *Bed) cutting {
 
 // boards cuts both walls alike, spliced at holds where a board is too short,
 // with cleats where boards are stacked.
-func (c *cutting) boards(j Job, r Row, role Role, caps unit.Length) {
+func (c *cutting) boards(j Job, r Row, role Role) {
 	n := 2 * j.Courses
 	if r.Segments == nil || len(r.Segments) == 1 {
-		c.piece(role, r.Size, r.Length+caps, n)
+		c.piece(role, r.Size, r.Length+r.caps, n)
 	} else {
 		for i, m := range r.Segments {
 			l := r.Spacing * unit.Length(m)
 			if i == 0 || i == len(r.Segments)-1 {
-				l += caps / 2
+				l += r.caps / 2
 			}
 			c.piece(role, r.Size, l, n)
 		}
@@ -170,8 +170,8 @@ func (c *cutting) holds(j Job, r Row, m HoldMake, outside unit.Length) {
 		return
 	}
 	sec := j.section(m.Wood)
-	c.tie(m.Wood, outside+2*sec.Wide, j.Longest, r.Holds)
-	c.piece(UprightPiece, m.Wood, r.Height+sec.Wide, 2*m.Uprights*r.Holds)
+	c.tie(m.Wood, outside+2*sec.Wide, j.longest(m.Wood), r.Holds)
+	c.piece(UprightPiece, m.Wood, r.Height+r.under+sec.Wide, 2*m.Uprights*r.Holds)
 	c.screws(HoldScrews, 10, 3*unit.Inch, 2*m.Uprights*(m.Screws+2*j.Courses)*r.Holds)
 }
 

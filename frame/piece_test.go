@@ -37,8 +37,73 @@ func TestLongSidesAreSplicedAtHolds(t *testing.T) {
 	}
 }
 
+// Boards are joined where the yard's longest of their size ends: the sides by
+// their own size, the caps of an end counted, ties and cleats by theirs.
+func TestLongestBySize(t *testing.T) {
+	j := pine()
+	j.Vessel, j.Holds = Vessel{Length: 193 * unit.Inch, Width: 96 * unit.Inch}, AutoHolds()
+	j.SideBoard, j.EndBoard = Size{2, 8}, Size{2, 10}
+	j.Longest, j.LongestElse = 16*unit.Foot, 8*unit.Foot
+	b := must(t, j)
+	if n, _ := count(b, SideBoard); n != 4 {
+		t.Errorf("%d pieces of side, 193 in from 192 in boards", n)
+	}
+	if n, l := count(b, EndBoard); n != 4 || math.Abs(l.Inches()-2*99) > 1e-6 {
+		t.Errorf("%d pieces of end, 99 in from 96 in boards: %v", n, l.Inches())
+	}
+	for _, p := range b.Pieces {
+		if p.Role == TiePiece && p.Length > 8*unit.Foot {
+			t.Errorf("a tie of %v in from 96 in boards", p.Length.Inches())
+		}
+	}
+	j.Longest = 20 * unit.Foot
+	if n, _ := count(must(t, j), SideBoard); n != 2 {
+		t.Errorf("%d pieces of side from 20 ft boards", n)
+	}
+}
+
+// The tie of a wide end passes under the ties of the sides: its uprights reach
+// deeper, and the lap bends by the longer arm.
+func TestTiesCrossOneUnderTheOther(t *testing.T) {
+	j := pine()
+	j.Vessel, j.Holds, j.HoldBy = Vessel{Length: 20 * unit.Foot, Width: 8 * unit.Foot}, AutoHolds(), FloorTie
+	b := must(t, j)
+	deep := j.section(b.SideHold.Wood).Wide
+	if b.End.Holds == 0 || b.EndHold.Under != deep || !has(b, FindTieUnder) {
+		t.Fatalf("%d holds an end, %v deeper", b.End.Holds, b.EndHold.Under)
+	}
+	long := b.End.Height + deep + j.section(b.EndHold.Wood).Wide
+	ok := false
+	for _, p := range b.Pieces {
+		ok = ok || p.Role == UprightPiece && p.Length == long
+	}
+	if !ok {
+		t.Errorf("no upright is %v in long: %+v", long.Inches(), b.Pieces)
+	}
+	if b.SideHold.Under != 0 {
+		t.Error("the sides' ties go under as well")
+	}
+	j.Vessel.Width = 4 * unit.Foot
+	if b := must(t, j); has(b, FindTieUnder) {
+		t.Error("no tie crosses another here")
+	}
+}
+
+// Filling by hand: 123.45 gal are 25 buckets of 5 gal; rain leaves strength to
+// the boards, least at the brim.
+func TestFillAndRain(t *testing.T) {
+	b := must(t, full())
+	if b.Buckets != 25 || !has(b, FindFill) {
+		t.Errorf("%d buckets", b.Buckets)
+	}
+	near(t, "minutes", float64(b.HoseTime/unit.Minute), 97*49*6/231.0/5, 1e-6)
+	if u := b.Rain[0].Use; u <= b.Boards[0].StrengthUse() || u >= max(b.BrimBoards[0].StrengthUse(), b.BrimBoards[1].StrengthUse()) || b.Rain[1].Use < u {
+		t.Errorf("%v after rain", u)
+	}
+}
+
 // Whatever the bed, no piece of a buildable frame is longer than the longest
-// board by more than the caps of an end, boards add up to the walls, and counts
+// board of its size, boards add up to the walls, and counts
 // and lengths are positive.
 func TestPiecesAddUp(t *testing.T) {
 	l := DefaultLumber()
@@ -60,7 +125,7 @@ func TestPiecesAddUp(t *testing.T) {
 			if p.Count <= 0 || !(p.Length > 0) {
 				t.Fatalf("%+v", p)
 			}
-			if p.Length > b.Job.Longest+2*b.Side.Section.Thick+1e-9 && b.Side.Segments != nil && b.End.Segments != nil {
+			if p.Length > b.Job.longest(p.Size)+1e-9 && p.Role != StakePiece && b.Side.Segments != nil && b.End.Segments != nil {
 				t.Fatalf("%+v is longer than a board", p)
 			}
 		}

@@ -83,7 +83,7 @@ func (b Bed) nextBoard(l Lumber) (Remedy, bool) {
 		if area(s) <= area(j.SideBoard) {
 			continue
 		}
-		j.SideBoard = s
+		j.SideBoard, j.Longest = s, min(j.Longest, j.LongestElse)
 		if r, ok := prove(FindRemedyBoard, j, l); ok {
 			return r, true
 		}
@@ -113,7 +113,7 @@ func (b Bed) anyBoard(l Lumber) (Remedy, bool) {
 		for _, s := range BoardSizes()[:5] {
 			j := b.Job
 			j.Wall, j.PlainCorner, j.Holds, j.HoldBy = LumberWall, false, AutoHolds(), FloorTie
-			j.SideBoard, j.EndBoard, j.Courses = s, s, courses
+			j.SideBoard, j.EndBoard, j.Courses, j.Longest = s, s, courses, min(j.Longest, j.LongestElse)
 			if r, ok := prove(FindRemedyBoard, j, l); ok && r.Bed.Brim >= j.Depth+unit.Inch {
 				return r, true
 			}

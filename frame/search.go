@@ -18,6 +18,7 @@ type BoardPrice struct {
 type Prices struct {
 	Boards []BoardPrice
 	Kerf   unit.Length // of the saw; 0: none
+	Trim   unit.Length // off each board; 0: none
 	Screw  float64     // each
 	Tie    float64     // work and hardware of each floor tie, beyond wood and screws
 	Stake  float64     // work of driving each stake, beyond the wood
@@ -57,7 +58,7 @@ func (p Prices) piece(piece Piece) (best float64, ok bool) {
 		if b.Size != piece.Size {
 			continue
 		}
-		n := int(float64((b.Length+p.Kerf)/(piece.Length+p.Kerf)) + 1e-9)
+		n := int(float64((b.Length-p.Trim+p.Kerf)/(piece.Length+p.Kerf)) + 1e-9)
 		if n < 1 {
 			continue
 		}
@@ -72,8 +73,16 @@ func (p Prices) piece(piece Piece) (best float64, ok bool) {
 func (p Prices) longest(s Size) (l unit.Length) {
 	for _, b := range p.Boards {
 		if b.Size == s {
-			l = max(l, b.Length)
+			l = max(l, b.Length-p.Trim)
 		}
+	}
+	return l
+}
+
+// least keeps a length within the longest priced board of a size, if any is priced.
+func (p Prices) least(l unit.Length, s Size) unit.Length {
+	if most := p.longest(s); most > 0 && (l == 0 || l > most) {
+		return most
 	}
 	return l
 }
@@ -102,9 +111,8 @@ func Search(j Job, l Lumber, p Prices) ([]Option, error) {
 	t := &tried{lumber: l, prices: p}
 	for _, c := range candidates(j) {
 		c.Liner.Thickness = 0 // the same for all: left to the end
-		if most := p.longest(c.SideBoard); most > 0 && (c.Longest == 0 || c.Longest > most) {
-			c.Longest = most
-		}
+		c.Longest = p.least(c.Longest, c.SideBoard)
+		c.LongestElse = p.least(p.least(c.LongestElse, c.EndBoard), twoByFour)
 		least, ok := t.try(c)
 		for more := 1; ok && more <= spareHolds; more++ {
 			c.Holds = HoldsASide(least + more)

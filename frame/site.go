@@ -20,6 +20,8 @@ const (
 	FindNoNotch    finding.ID = "frame.no_notch"
 	FindRainSpills finding.ID = "frame.rain_spills"
 	FindRainHolds  finding.ID = "frame.rain_holds"
+	FindRainBoards finding.ID = "frame.rain_boards"
+	FindFill       finding.ID = "frame.fill"
 	FindRaftRim    finding.ID = "frame.raft_rim"
 	FindRaftLoose  finding.ID = "frame.raft_loose"
 	FindBlockRaft  finding.ID = "frame.block_raft"
@@ -40,6 +42,8 @@ func (b *Bed) judgeSite() (out report) {
 	b.judgeRain(&out)
 	b.judgeRaft(&out)
 	b.judgeLiner(&out)
+	out.add(FindFill, finding.Note, b.HoseTime, srcOwn, finding.Args{"Count": b.Buckets, "Volume": b.Volume, "Flow": b.Job.Hose, "Time": b.HoseTime,
+		"Bucket": b.Job.Bucket, "Mass": WaterDensity.Of(b.Job.Bucket)})
 	switch b.Job.Vessel.Shape {
 	case RoundShape:
 		out.add(FindRoundWall, finding.Caution, b.Hoop, srcPractice, finding.Args{"Hoop": b.Hoop})
@@ -49,7 +53,7 @@ func (b *Bed) judgeSite() (out report) {
 		out.add(FindLocalCode, finding.Note, nil, srcOwn, nil)
 	}
 	if b.Job.Vessel.Shape != FrameShape && b.Job.Depth+b.Job.LevelError/2 > b.Brim {
-		out.add(FindTubShort, finding.Stop, b.Brim, srcOwn, finding.Args{"Depth": b.Level.Greatest, "Wall": b.Brim})
+		out.add(FindTubShort, finding.Stop, b.Brim, srcOwn, finding.Args{"Depth": b.Level.Greatest, "Wall": b.Brim, "Most": max(0, b.Brim-b.Job.LevelError/2-unit.Inch)})
 	}
 	return out
 }
@@ -101,7 +105,7 @@ func (b *Bed) judgeRain(out *report) {
 		return
 	}
 	for _, r := range b.Rain {
-		args := finding.Args{"Fall": r.Fall, "Depth": r.Depth, "Spilled": r.Spilled, "Share": r.Share}
+		args := finding.Args{"Fall": r.Fall, "Depth": r.Depth, "Spilled": r.Spilled, "Share": r.Share, "Use": r.Use}
 		if r.Spilled > 0 {
 			severity := finding.Caution
 			if b.Notch.Possible && r.Fall > unit.Inch {
@@ -110,7 +114,11 @@ func (b *Bed) judgeRain(out *report) {
 			out.add(FindRainSpills, severity, r.Spilled, srcOwn, args)
 			break
 		}
-		out.add(FindRainHolds, finding.Note, r.Depth, srcOwn, args)
+		id := FindRainHolds
+		if r.Use > 0 && r.Use < MostUse {
+			id = FindRainBoards
+		}
+		out.add(id, finding.Note, r.Depth, srcOwn, args)
 	}
 	if n := b.Notch; n.Possible {
 		out.add(FindNotch, finding.Note, n.Sill, srcOwn, finding.Args{"Sill": n.Sill, "Above": n.Sill - b.Job.Depth, "Width": n.Width, "Head": n.Head})

@@ -42,6 +42,7 @@ func (m *maker) makeFrame() {
 		Support: supports[b.Support.Value], LevelError: b.LevelError.Value,
 		ExtraMass: m.floating(), OpenToRain: m.Brief.Site.Cover.Or(brief.Open) == brief.Open,
 	}
+	j.Bucket = m.Brief.Mix.Bucket.Value
 	j.Hose, j.Wall, j.HoldBy, j.Soil = b.Hose.Value, walls[b.Walls.Value], holdsWith[b.HoldWith.Value], soils[b.Soil.Value]
 	if m.Raft != nil {
 		j.Raft = frame.Raft{Gap: min(m.Raft.Play.X, m.Raft.Play.Y), Thickness: m.Raft.Job.Thickness, Draft: m.Raft.Float.DraftGrown, Hang: max(0, m.Raft.Dip.Below)}
@@ -60,7 +61,7 @@ func (m *maker) makeFrame() {
 		if !m.lumber(&j) {
 			return
 		}
-		j = m.cheapest(j)
+		j = m.cheapest(m.longest(j))
 	}
 	if b.Liner.Given {
 		j.Liner.Thickness = b.Liner.Value
@@ -72,9 +73,28 @@ func (m *maker) makeFrame() {
 		return
 	}
 	m.Frame = &d
-	m.find(d.Findings...)
 	m.assume(d.Assumptions...)
 	m.priceRemedies()
+	for _, f := range d.Findings {
+		m.find(f)
+		m.tellRemedy(f.ID)
+	}
+	m.tellChoices()
+}
+
+// longest gives the job the longest boards to be had: those that the brief names
+// for the sides, the usual ones for all else.
+func (m *maker) longest(j frame.Job) frame.Job {
+	trim := m.Brief.Cut.Trim.Value
+	j.LongestElse = usualLengths[len(usualLengths)-1] - trim
+	j.Longest = j.LongestElse
+	if own := m.Brief.Cut.Stock; len(own) > 0 {
+		j.Longest = 0
+		for _, s := range own {
+			j.Longest = max(j.Longest, s.Length.Value-trim)
+		}
+	}
+	return j
 }
 
 // FrameChoice is a way to build the frame with what its wood and screws cost.
@@ -93,7 +113,7 @@ func (m *maker) cheapest(j frame.Job) frame.Job {
 		return j // the design itself says what is wrong
 	}
 	for _, o := range options {
-		m.FrameChoices = append(m.FrameChoices, FrameChoice{Job: o.Job, Holds: o.Bed.Side.Holds, Cost: cost.Cents(int64(math.Round(o.Cost*100)), m.currency())})
+		m.FrameChoices = append(m.FrameChoices, FrameChoice{Job: o.Job, Holds: o.Bed.Side.Holds, Cost: m.cents(o.Cost)})
 	}
 	b := m.Brief.Bed
 	if b.SideBoard.Given {
@@ -101,7 +121,8 @@ func (m *maker) cheapest(j frame.Job) frame.Job {
 	}
 	if len(options) > 0 && !b.EndBoard.Given && !b.Boards.Given && (!b.Holds.Given || b.Holds.Value.Auto) {
 		best := options[0].Job
-		j.SideBoard, j.EndBoard, j.Courses, j.Holds, j.HoldBy = best.SideBoard, best.EndBoard, best.Courses, best.Holds, best.HoldBy
+		best.Liner = j.Liner
+		j = best
 	}
 	m.assume(finding.Assumption{ID: AssumeSideBoard, Args: finding.Args{"Side": j.SideBoard.String(), "End": j.EndBoard.String()}, Source: ownChoice})
 	return j
@@ -114,9 +135,14 @@ func (m *maker) priceRemedies() {
 	for _, r := range m.Frame.Remedies(m.book.Lumber) {
 		if c, ok := prices.Of(r.Bed); ok {
 			m.FrameRemedies = append(m.FrameRemedies, FrameChoice{Remedy: r.ID, Job: r.Job, Holds: r.Bed.Side.Holds,
-				Cost: cost.Cents(int64(math.Round((c-now)*100)), m.currency())})
+				Cost: m.cents(c - now)})
 		}
 	}
+}
+
+// cents gives an amount of the frame's prices as money.
+func (m *maker) cents(amount float64) cost.Money {
+	return cost.Cents(int64(math.Round(amount*100)), m.currency())
 }
 
 // framePrices gives the boards and screws as the price book has them.
@@ -124,13 +150,17 @@ func (m *maker) framePrices() frame.Prices {
 	if m.wood.Boards != nil {
 		return m.wood
 	}
-	p := frame.Prices{Kerf: m.Brief.Cut.Kerf.Or(cut.DefaultKerf), Tie: tieWork, Stake: stakeWork}
+	p := frame.Prices{Kerf: m.Brief.Cut.Kerf.Or(cut.DefaultKerf), Trim: m.Brief.Cut.Trim.Value, Tie: tieWork, Stake: stakeWork}
 	for _, size := range append([]string{"2x2", "1x2", "1x3", "1x4"}, sizeNames()...) {
 		s, err := frame.ParseSize(size)
 		if err != nil {
 			continue
 		}
-		for _, x := range m.usualStock(size) {
+		stock := m.usualStock(size)
+		if own := m.stock(m.Brief.Cut.Stock); len(own) > 0 && size == string(m.Brief.Bed.SideBoard.Value) {
+			stock = own
+		}
+		for _, x := range stock {
 			if x.Price > 0 {
 				p.Boards = append(p.Boards, frame.BoardPrice{Size: s, Length: x.Length, Price: float64(x.Price) / 100})
 			}

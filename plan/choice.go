@@ -1,0 +1,84 @@
+package plan
+
+import (
+	"raftwright/cost"
+	"raftwright/finding"
+	"raftwright/frame"
+	"raftwright/source"
+)
+
+// Findings about what a frame and its alternatives cost.
+const (
+	FindFrameCost    finding.ID = "frame.cost"
+	FindFrameOther   finding.ID = "frame.cost_other"
+	FindFrameCheaper finding.ID = "frame.cost_cheaper"
+	FindRemedyAdds   finding.ID = "frame.cost_adds"
+	FindRemedySaves  finding.ID = "frame.cost_saves"
+	FindRemedySame   finding.ID = "frame.cost_same"
+)
+
+var remedyWords = map[finding.ID]finding.Word{
+	frame.FindRemedyHolds: finding.Word("word.remedy_holds"),
+	frame.FindRemedyBoard: finding.Word("word.remedy_board"),
+	frame.FindRemedyDepth: finding.Word("word.remedy_depth"),
+}
+
+// tellRemedy says after a remedy what it costs.
+func (m *maker) tellRemedy(remedy finding.ID) {
+	for _, r := range m.FrameRemedies {
+		if r.Remedy != remedy {
+			continue
+		}
+		id, by := FindRemedySame, r.Cost
+		switch r.Cost.Amount.Sign() {
+		case 1:
+			id = FindRemedyAdds
+		case -1:
+			id, by.Amount = FindRemedySaves, by.Amount.Neg()
+		}
+		m.find(finding.Finding{ID: id, Severity: finding.Note, Figure: r.Cost, Source: source.OwnChoice,
+			Args: finding.Args{"Remedy": remedyWords[remedy], "Cost": by}})
+	}
+}
+
+// tellChoices says what the wood and screws of the frame cost, and which other
+// frames that hold come next: two at most.
+func (m *maker) tellChoices() {
+	if m.Frame.Job.Vessel.Shape != frame.FrameShape {
+		return
+	}
+	own, ok := m.framePrices().Of(*m.Frame)
+	if !ok {
+		return
+	}
+	now := m.cents(own)
+	m.find(finding.Finding{ID: FindFrameCost, Severity: finding.Note, Figure: now, Source: source.OwnChoice, Args: finding.Args{"Cost": now}})
+	told := 0
+	for _, c := range m.FrameChoices {
+		if told == 2 || m.taken(c) {
+			continue
+		}
+		told++
+		id, by := FindFrameOther, cost.Money{Amount: c.Cost.Amount.Sub(now.Amount), Currency: now.Currency}
+		if by.Amount.Sign() < 0 {
+			id, by.Amount = FindFrameCheaper, by.Amount.Neg()
+		}
+		m.find(finding.Finding{ID: id, Severity: finding.Note, Figure: c.Cost, Source: source.OwnChoice, Args: finding.Args{
+			"Side": c.Job.SideBoard.String(), "End": c.Job.EndBoard.String(), "Courses": max(1, c.Job.Courses),
+			"Holds": c.Holds, "Hold": c.holdWord(), "By": by}})
+	}
+}
+
+// taken tells whether a choice is the frame of the plan.
+func (m *maker) taken(c FrameChoice) bool {
+	j := m.Frame.Job
+	return c.Job.SideBoard == j.SideBoard && c.Job.EndBoard == j.EndBoard && max(1, c.Job.Courses) == j.Courses &&
+		c.Holds == m.Frame.Side.Holds && (c.Holds == 0 || (c.Job.HoldBy == frame.Stake) == (j.HoldBy == frame.Stake))
+}
+
+func (c FrameChoice) holdWord() finding.Word {
+	if c.Job.HoldBy == frame.Stake {
+		return finding.Word("word.choice_stakes")
+	}
+	return finding.Word("word.choice_ties")
+}
