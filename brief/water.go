@@ -113,8 +113,8 @@ type Product struct {
 	Density       Field[unit.Density]           `key:"density" range:"0.5 g/mL..3 g/mL" eg:"1.3 g/mL" help:"density of a liquid"`
 	BulkDensity   Field[unit.Density]           `key:"bulk density" range:"0.1 g/mL..3 g/mL" eg:"0.95 g/mL" help:"density of the loose powder"`
 	LevelTeaspoon Field[unit.Mass]              `key:"level teaspoon" range:">0 g..50 g" eg:"4.7 g" help:"what one level teaspoon weighs; weigh ten and divide"`
-	TenSpoons     Field[unit.Mass]              `key:"ten spoons" range:">0 g..500 g" eg:"47 g" help:"what ten level teaspoons weigh together, in place of level teaspoon"`
-	EachSpoon     []Field[unit.Mass]            `key:"spoon weights" max:"100" range:">0 g..50 g" eg:"[4.6 g, 4.8 g, 4.7 g]" help:"or what each of some level teaspoons weighs; their spread goes into the bands"`
+	TenSpoons     Field[unit.Mass]              `key:"ten spoons" range:"1 g..500 g" eg:"47 g" help:"what ten level teaspoons weigh together, in place of level teaspoon"`
+	EachSpoon     []Field[unit.Mass]            `key:"spoon weights" max:"100" range:"0.1 g..50 g" eg:"[4.6 g, 4.8 g, 4.7 g]" help:"or what each of some level teaspoons weighs; their spread goes into the bands"`
 	Solubility    Field[unit.MassConcentration] `key:"solubility" range:">0 g/L..5000 g/L" eg:"300 g/L" help:"how much dissolves in cold water"`
 	Pack          Field[Amount]                 `key:"pack" range:">0..100000" eg:"25 lb" si:"10 kg" help:"size of the pack as sold, by mass or by volume"`
 	Price         Field[Price]                  `key:"price" eg:"48 USD" help:"price of the pack"`

@@ -36,7 +36,7 @@ func TestAssumedPrices(t *testing.T) {
 		}
 		sum = sum.Add(p.Amount.Amount)
 	}
-	if len(b.Names()) != 38 || sum.String() != "316.6815" {
+	if len(b.Names()) != 39 || sum.String() != "324.6815" {
 		t.Errorf("%d rows, sum %s", len(b.Names()), sum)
 	}
 }

@@ -13,9 +13,8 @@ import (
 
 // Assumptions of the mix that the plan makes.
 const (
-	AssumeShelf   finding.ID = "plan.shelf"
-	AssumeRecipe  finding.ID = "plan.recipe"
-	AssumeMeasure finding.ID = "plan.measure"
+	AssumeShelf  finding.ID = "plan.shelf"
+	AssumeRecipe finding.ID = "plan.recipe"
 )
 
 // mixFeed works out what to put into the water.
@@ -32,26 +31,13 @@ func (m *maker) mixFeed() {
 	if m.Raft != nil {
 		j.Heads = m.Raft.Holes
 	}
-	if len(b.Shelf) == 0 {
-		for _, name := range usualShelf {
-			if material, ok := mix.LibraryMaterial(name); ok {
-				j.Shelf = append(j.Shelf, material)
-			}
-		}
-		m.assume(finding.Assumption{ID: AssumeShelf, Source: source.CommonPractice})
-	}
-	for _, p := range b.Shelf {
-		j.Shelf = append(j.Shelf, m.product(p))
-	}
+	j.Shelf = m.shelf()
 	switch f := b.Mix.Measure; {
 	case f.Given && f.Value.Spoons:
 		j.Measure = mix.Measure{Kind: mix.Spoons}
 	case f.Given:
 		j.Measure = mix.Measure{Kind: mix.Scale, Step: f.Value.Step}
-	default:
-		j.Measure = mix.Measure{Kind: mix.Scale, Step: unit.Gram}
-		m.assume(finding.Assumption{ID: AssumeMeasure, Source: source.CommonPractice})
-	}
+	} // without a measure doses are exact, and the mix says so
 	m.intoWater(&j)
 	if len(m.faults) > 0 {
 		return
@@ -62,8 +48,29 @@ func (m *maker) mixFeed() {
 		return
 	}
 	m.Mix = &answer
-	m.find(answer.Findings...)
-	m.assume(answer.Assumptions...)
+	printed := &answer
+	if m.Safer != nil {
+		if printed = m.saferMix(j); printed == nil {
+			return
+		}
+	}
+	m.find(printed.Findings...)
+	m.assume(printed.Assumptions...)
+}
+
+// saferMix solves the mix once more with the acid that may be printed.
+func (m *maker) saferMix(j mix.Job) *mix.Mix {
+	j.Acid = nil
+	if d := m.Safer.Dose; d != nil {
+		j.Acid = askedOf(d.Want)
+	}
+	answer, err := mix.Solve(j)
+	if err != nil {
+		m.mixFaults(err)
+		return nil
+	}
+	m.Safer.mix = &answer
+	return &answer
 }
 
 // usualShelf is what a plan takes when the brief names nothing that can be bought.
@@ -107,6 +114,7 @@ func (m *maker) target() mix.Target {
 	add(mix.Chlorine, f.Chloride, w.Chloride)
 	add(mix.Sodium, f.Sodium, w.Sodium)
 	add(mix.Silicon, f.Silicon, w.Silicon)
+	t.Limits = m.limits(b)
 	if t.Recipe == "" && !hasFigures(t) {
 		t.Recipe = usualRecipe
 		m.assume(finding.Assumption{ID: AssumeRecipe, Source: source.CommonPractice})
@@ -133,7 +141,7 @@ func hasFigures(t mix.Target) bool {
 // product reads a product of the shelf; one that is only named is looked up in
 // the library of generic salts and grades.
 func (m *maker) product(p brief.Product) mix.Material {
-	out := material(p)
+	out := m.weighed(material(p), p)
 	if p.Formula.Given || p.Label.Given || !emptyLabel(out.Label) {
 		return out
 	}
@@ -178,7 +186,7 @@ func material(p brief.Product) mix.Material {
 		Grade:   mix.Grade{N: p.Label.Value.N, P2O5: p.Label.Value.P2O5, K2O: p.Label.Value.K2O, Given: p.Label.Given},
 		Nitrate: stated(c.Nitrate), Ammonium: stated(c.Ammonium), Urea: stated(c.Urea), Phosphorus: stated(c.Phosphorus), Potassium: stated(c.Potassium),
 		Calcium: c.Calcium.Value, Magnesium: c.Magnesium.Value, Sulfur: c.Sulfur.Value, Sodium: c.Sodium.Value, Chloride: c.Chloride.Value,
-		Iron: c.Iron.Value, Manganese: c.Manganese.Value, Zinc: c.Zinc.Value, Copper: c.Copper.Value, Boron: c.Boron.Value,
+		Iron: c.Iron.Value, ChelatedIron: stated(c.Chelated), Manganese: c.Manganese.Value, Zinc: c.Zinc.Value, Copper: c.Copper.Value, Boron: c.Boron.Value,
 		Molybdenum: c.Molybdenum.Value, Silicon: c.Silicon.Value,
 	}
 	return out

@@ -71,6 +71,11 @@ type Plan struct {
 	Season *season.Season
 	Cost   *cost.Sheet
 
+	Found *FoundRecipe // nil where the brief tells of none
+	Amiss *Mended      // nil where nothing is amiss
+	Meter Meter
+	Safer *SaferAcid // nil where no strong acid has to stay off the paper
+
 	FrameChoices  []FrameChoice // the cheapest frames that hold, and the runners-up
 	FrameRemedies []FrameChoice // what would mend a frame that does not hold, with what it adds to the cost
 
@@ -78,6 +83,7 @@ type Plan struct {
 	Assumptions []finding.Assumption
 
 	language string
+	onPaper  bool
 }
 
 // Metric says whether the reader wants metric units.
@@ -137,8 +143,12 @@ func Make(b *brief.Brief, book Book, files Files, asked Part) (Plan, []brief.Fau
 		{Frame, m.wantsBed(), m.makeFrame},
 		{Cut, asked.Has(Cut) || asked.Has(Cost), m.cutBoards},
 		{Cut, asked.Has(Cost) || asked.Has(Cut) && m.wantsBed(), m.cutFoam},
-		{Water | Mix, asked.Has(Water) || asked.Has(Mix) || asked.Has(Cost), m.assessWater},
-		{Mix, asked.Has(Mix) || asked.Has(Cost), m.mixFeed},
+		{Water | Mix, m.wantsWater(), m.assessWater},
+		{Mix | Found | Amiss, m.wantsFeed() || asked.Has(Found), m.readMeter},
+		{Mix, m.wantsFeed(), m.mixFeed},
+		{Water | Mix, m.wantsWater(), m.tellSafer},
+		{Found, m.wantsFound(), m.judgeFound},
+		{Amiss | Mix, m.wantsAmiss(), m.mendBed},
 		{Season, asked.Has(Season) || asked.Has(Cost), m.planSeason},
 		{Cost, asked.Has(Cost), m.reckon},
 	}
@@ -185,6 +195,12 @@ func (m *maker) missing() {
 		need(len(b.Shelf) > 0, "shelf", "shelf: [{name: Epsom salt, formula: MgSO4.7H2O}]")
 		need(b.Target.Given, "target", "target: {recipe: lettuce}")
 	}
+	if m.Asked.Has(Found) {
+		need(len(b.Found.Amounts) > 0, "found", "found: {where: a web page, per: 1 gal, amounts: {complete fertiliser 20-20-20: 2 tsp, Epsom salt: 1 tsp}}")
+	}
+	if m.Asked.Has(Amiss) {
+		need(len(b.Amiss.PutIn) > 0 || b.Amiss.Reads.Given, "amiss", "amiss: {volume: 95 gal, put in: {complete fertiliser 20-20-20: 900 g}}")
+	}
 	if m.Asked.Has(Season) {
 		need(b.Site.Given, "site", "site: {latitude: 42.4, climate: [stations.csv, normals.csv]}")
 	}
@@ -198,7 +214,18 @@ func (m *maker) wantsBed() bool {
 	if m.Asked.Has(Cut) && len(m.Brief.Cut.Pieces) == 0 {
 		return true
 	}
-	return m.Asked.Has(Mix) && (m.Brief.Bed.Given || m.Brief.Raft.Given)
+	feed := m.Asked.Has(Mix) || m.Asked.Has(Amiss) && !m.Brief.Amiss.Volume.Given
+	return feed && (m.Brief.Bed.Given || m.Brief.Raft.Given)
+}
+
+// wantsFeed says whether a mix is needed for what was asked.
+func (m *maker) wantsFeed() bool {
+	return m.Asked.Has(Mix) || m.Asked.Has(Cost) || m.Asked.Has(Amiss)
+}
+
+// wantsWater says whether the water matters to what was asked.
+func (m *maker) wantsWater() bool {
+	return m.wantsFeed() || m.Asked.Has(Water) || m.Asked.Has(Found)
 }
 
 // find keeps what a part noticed when that part was asked for: the mix wants
@@ -228,6 +255,8 @@ func (m *maker) restsOn() Part {
 		return Frame
 	case m.Asked.Has(Season):
 		return Raft
+	case m.Asked.Has(Found), m.Asked.Has(Amiss):
+		return Water
 	}
 	return 0
 }

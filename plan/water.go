@@ -27,6 +27,7 @@ func (m *maker) assessWater() {
 	}
 	b := m.Brief.Water
 	j := water.Job{Test: waterTest(b), Limits: m.book.Limits}
+	m.nameKind(&j.Test)
 	if m.Brief.Acid.Given {
 		j.Acid = m.wantedAcid()
 	}
@@ -38,19 +39,16 @@ func (m *maker) assessWater() {
 		return
 	}
 	m.Water = &a
-	m.find(a.Findings...)
-	m.assume(a.Assumptions...)
+	if a.Acid != nil && j.Acid.Product.Strong() && m.WithChildren() {
+		m.saferAcid(j)
+	}
+	printed := m.OnPaper().Water
+	m.find(printed.Findings...)
+	m.assume(printed.Assumptions...)
 	if !b.Given {
 		m.assume(finding.Assumption{ID: AssumeWater, Source: ownChoice})
 	}
-	if a.Acid != nil && j.Acid.Product.Strong() && m.withChildren() {
-		m.find(finding.Finding{ID: FindStrongAcid, Severity: finding.Caution, Args: finding.Args{"Product": j.Acid.Product.Word()}, Source: "umassalkalinity"})
-	}
 }
-
-// withChildren says whether strong acid must not be printed: a school, or a
-// place where small children live or come.
-func (m *maker) withChildren() bool { return m.WithChildren() }
 
 // WithChildren says whether strong acid must stay off the paper: a school, or a
 // home or garden where small children live or come.
@@ -59,14 +57,18 @@ func (p Plan) WithChildren() bool {
 	if s.Kind.Value == brief.School {
 		return true
 	}
-	near := s.Children.Given && s.Children.Value != brief.NoChildren
-	return near && s.Kind.Value != brief.Market
+	switch s.Children.Value {
+	case brief.ChildrenVisit:
+		return s.Kind.Value != brief.Market
+	case brief.ChildrenLive:
+		return true
+	}
+	return false
 }
 
-// PrintedAcid gives the acid dose that may be printed, nil where there is none
-// or where it is kept off the paper.
+// PrintedAcid gives the acid dose that may be printed, nil where there is none.
 func (p Plan) PrintedAcid() *water.Dose {
-	if p.Water == nil || p.Water.Acid == nil || p.Water.Acid.Want.Product.Strong() && p.WithChildren() {
+	if p = p.OnPaper(); p.Water == nil {
 		return nil
 	}
 	return p.Water.Acid
@@ -118,7 +120,7 @@ type analyteField struct {
 func analytes(b brief.Water) []analyteField {
 	a := b.Analytes
 	return []analyteField{
-		{water.Alkalinity, a.Alkalinity}, {water.Bicarbonate, a.Bicarbonate}, {water.Hardness, a.Hardness}, {water.Calcium, a.Calcium},
+		{water.Alkalinity, a.Alkalinity}, {water.Bicarbonate, a.Bicarbonate}, {water.Carbonate, a.Carbonate}, {water.Hardness, a.Hardness}, {water.Calcium, a.Calcium},
 		{water.Magnesium, a.Magnesium}, {water.Sodium, a.Sodium}, {water.Potassium, a.Potassium}, {water.Chloride, a.Chloride},
 		{water.Sulfate, a.Sulfate}, {water.Nitrate, a.Nitrate}, {water.Ammonium, a.Ammonium}, {water.Phosphorus, a.Phosphorus},
 		{water.Iron, a.Iron}, {water.Manganese, a.Manganese}, {water.Zinc, a.Zinc}, {water.Copper, a.Copper}, {water.Boron, a.Boron},
@@ -148,23 +150,24 @@ func (m *maker) waterPlace(err error) brief.Place {
 }
 
 // intoWater hands the water to the mix, and the acid that brings the finished
-// mix to its pH. Acid that must stay off the paper is not counted on.
+// mix to its pH.
 func (m *maker) intoWater(j *mix.Job) {
 	if m.Water == nil {
 		return
 	}
-	w := m.Water
-	j.Water.Ions = w.Solution.Totals
-	j.Water.Traces[mix.Manganese], j.Water.Traces[mix.Zinc] = w.Traces.Manganese, w.Traces.Zinc
-	j.Water.Traces[mix.Copper], j.Water.Traces[mix.Molybdenum] = w.Traces.Copper, w.Traces.Molybdenum
-	if w.Acid == nil || w.Acid.Away {
-		return
+	j.Water = m.mixWater()
+	if d := m.Water.Acid; d != nil && !d.Away {
+		j.Acid = askedOf(d.Want)
 	}
-	want := w.Acid.Want
-	j.Acid = &mix.AcidAsk{Name: want.Product.Reagent.String(), Reagent: want.Product.Adds(), PH: want.PH}
+}
+
+// askedOf asks the mix for the acid that the water was dosed with.
+func askedOf(want water.Want) *mix.AcidAsk {
+	out := &mix.AcidAsk{Name: want.Product.Reagent.String(), Reagent: want.Product.Adds(), PH: want.PH}
 	if want.Open {
-		j.Acid.CO2 = chem.AirCO2
+		out.CO2 = chem.AirCO2
 	}
+	return out
 }
 
 // levelOf gives a figure of the target as mg/L of what is counted.
@@ -194,10 +197,7 @@ func (m *maker) acidNeeds(n float64) []cost.Need {
 	if d == nil || d.Away || m.Frame == nil {
 		return nil
 	}
-	need := cost.Need{Keys: []string{d.Want.Product.Reagent.String() + " acid", "acid"}, Name: "need.acid",
-		Args: finding.Args{"Product": d.Want.Product.Word()}, Group: "feed", Unit: "litre", Quantity: float64(d.Volume) * m.Frame.Volume.Litres() * n}
-	if d.Volume == 0 {
-		need.Unit, need.Quantity = "kilogram", d.Mass.In(m.Frame.Volume).Kilograms()*n
-	}
+	keys, per, quantity := acidNeed(d, m.Frame.Volume)
+	need := cost.Need{Keys: keys, Name: "need.acid", Args: finding.Args{"Product": d.Want.Product.Word()}, Group: "feed", Unit: per, Quantity: quantity * n}
 	return []cost.Need{need}
 }

@@ -28,6 +28,8 @@ type cli struct {
 	Cut    cutCmd    `cmd:"" help:"Which boards to buy and where to cut them."`
 	Season seasonCmd `cmd:"" help:"Light, warmth and water use by month, planting windows and dates."`
 	Cost   costCmd   `cmd:"" help:"What the bed costs and what it brings."`
+	Found  foundCmd  `cmd:"" help:"What a recipe that you found gives in your water, and the smallest change that mends it."`
+	Amiss  amissCmd  `cmd:"" help:"What to take out of a bed that was given a wrong dose, or to add to it."`
 	Packet packetCmd `cmd:"" help:"Write the printable packet as a PDF."`
 	New    newCmd    `cmd:"" help:"Write a first brief with comments, to fill in."`
 	Schema schemaCmd `cmd:"" help:"Print the JSON Schema of the brief, so that an editor can complete it."`

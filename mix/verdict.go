@@ -1,0 +1,40 @@
+package mix
+
+import "raftwright/finding"
+
+// Verdict is how a level stands beside its wish.
+type Verdict int
+
+// Verdicts, from little to much.
+const (
+	Missing Verdict = iota // less than a quarter of the wish
+	Weak                   // less than four fifths
+	Right
+	TooStrong // more than 1.3 times
+)
+
+// String gives the word of the JSON.
+func (v Verdict) String() string {
+	return [...]string{"missing", "weak", "right", "strong"}[min(max(v, Missing), TooStrong)]
+}
+
+// Word gives the word to be printed.
+func (v Verdict) Word() finding.Word {
+	return [...]finding.Word{finding.Word("word.how.missing"), finding.Word("word.how.weak"), finding.Word("word.how.right"), finding.Word("word.how.strong")}[min(max(v, Missing), TooStrong)]
+}
+
+// Verdict judges what came of a wish, by the lines that the findings go by.
+func (w Wish) Verdict() Verdict {
+	if w.Level <= 0 {
+		return Right
+	}
+	switch share := float64(w.Achieved / w.Level); {
+	case share < missingBelow:
+		return Missing
+	case share < weakBelow:
+		return Weak
+	case share > strongAbove:
+		return TooStrong
+	}
+	return Right
+}

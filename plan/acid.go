@@ -1,0 +1,130 @@
+package plan
+
+import (
+	"raftwright/cost"
+	"raftwright/finding"
+	"raftwright/mix"
+	"raftwright/unit"
+	"raftwright/water"
+)
+
+// SaferAcid is what stands on paper in place of a strong acid, where children
+// come.
+type SaferAcid struct {
+	Asked water.Product
+	Dose  *water.Dose // of the safer acid; nil where none reaches the pH
+	// Rain is the share of rain water that does without acid: it leaves as much
+	// alkalinity as an acid should; 0 where there is little to take out.
+	Rain unit.Fraction
+	// Cost and AskedCost are what a fill of the bed takes; zero where the size of
+	// the bed is not known.
+	Cost, AskedCost cost.Money
+
+	water *water.Assessment
+	mix   *mix.Mix
+}
+
+// What is said where a strong acid stays off the paper.
+const (
+	FindStrongNone  finding.ID = "plan.strong_acid_none"
+	FindRainInstead finding.ID = "plan.rain_instead"
+	FindSaferCosts  finding.ID = "plan.safer_costs"
+)
+
+// safer lists what a home with children or a school may handle, the best first:
+// crystals that burn nobody, then phosphoric acid as weak as a leaflet allows.
+var safer = []water.Product{{Reagent: water.Citric, Strength: 1}, {Reagent: water.Phosphoric, Strength: 0.30}}
+
+// saferAcid looks for what may be printed in place of a strong acid.
+func (m *maker) saferAcid(j water.Job) {
+	out := SaferAcid{Asked: j.Acid.Product}
+	for _, p := range safer {
+		want := *j.Acid
+		want.Product = p
+		a, err := water.Assess(water.Job{Test: j.Test, Limits: j.Limits, Acid: &want})
+		if err == nil && a.Acid != nil && !a.Acid.Away {
+			out.Dose, out.water = a.Acid, &a
+			break
+		}
+	}
+	if out.water == nil {
+		a, err := water.Assess(water.Job{Test: j.Test, Limits: j.Limits})
+		if err != nil {
+			return // the asked one was assessed just before, so this cannot be
+		}
+		out.water = &a
+	}
+	if kept := water.KeptAlkalinity; water.Alkalinity.Mass(unit.MolarConcentration(m.Water.Alkalinity)) > kept {
+		out.Rain = 1 - unit.Fraction(kept/water.Alkalinity.Mass(unit.MolarConcentration(m.Water.Alkalinity)))
+	}
+	m.Safer = &out
+}
+
+// tellSafer says what is used in place of the strong acid, and what that costs.
+func (m *maker) tellSafer() {
+	s := m.Safer
+	if s == nil {
+		return
+	}
+	args := finding.Args{"Product": s.Asked.Word()}
+	if d := s.Dose; d == nil {
+		m.find(finding.Finding{ID: FindStrongNone, Severity: finding.Caution, Args: args, Source: "umassalkalinity"})
+	} else {
+		args["Safer"], args["Volume"] = d.Want.Product.Word(), 100*unit.Gallon
+		args["Dose"] = any(d.Mass.In(100 * unit.Gallon))
+		if !d.Want.Product.Solid() {
+			args["Dose"] = unit.Volume(d.Volume) * 100 * unit.Gallon
+		}
+		m.find(finding.Finding{ID: FindStrongAcid, Severity: finding.Caution, Args: args, Figure: d.Amount, Source: "umassalkalinity"})
+		if m.Frame != nil {
+			s.Cost, s.AskedCost = m.acidCost(d, m.Frame.Volume), m.acidCost(m.Water.Acid, m.Frame.Volume)
+			m.find(finding.Finding{ID: FindSaferCosts, Severity: finding.Note, Figure: s.Cost, Source: "umassalkalinity",
+				Args: finding.Args{"Safer": d.Want.Product.Word(), "Cost": s.Cost, "Asked": s.AskedCost, "Product": s.Asked.Word(), "Volume": m.Frame.Volume}})
+		}
+	}
+	if s.Rain > 0 {
+		args := finding.Args{"Share": s.Rain, "Keep": water.KeptAlkalinity, "Calcium": water.Calcium.Mass(m.Water.Solution.Totals.Ca * unit.MolarConcentration(1-s.Rain))}
+		m.find(finding.Finding{ID: FindRainInstead, Severity: finding.Note, Args: args, Figure: s.Rain, Source: "umassalkalinity"})
+	}
+}
+
+// acidCost prices the acid of one fill by the price book.
+func (m *maker) acidCost(d *water.Dose, v unit.Volume) cost.Money {
+	key, _, quantity := acidNeed(d, v)
+	for _, k := range key {
+		if p, ok := m.prices().Own(k); ok {
+			return p.Amount.Times(quantity)
+		}
+		if p, ok := m.prices().Assumed(k); ok {
+			return p.Amount.Times(quantity)
+		}
+	}
+	return cost.Money{}
+}
+
+// acidNeed gives the price names, the unit and the quantity of an acid for a
+// volume of water.
+func acidNeed(d *water.Dose, v unit.Volume) (keys []string, per string, quantity float64) {
+	keys = []string{d.Want.Product.Reagent.String() + " acid", "acid"}
+	if d.Want.Product.Solid() {
+		return keys, "kilogram", d.Mass.In(v).Kilograms()
+	}
+	return keys, "litre", float64(d.Volume) * v.Litres()
+}
+
+// OnPaper gives the plan as it may be printed. Where a strong acid must stay off
+// the paper, its water and its mix are those of the safer acid, so that no dose
+// of the strong one is in it at all: neither in the card, the order of mixing
+// and the shopping list, nor in the working.
+func (p Plan) OnPaper() Plan {
+	s := p.Safer
+	if s == nil || p.onPaper {
+		return p
+	}
+	p.onPaper = true
+	p.Water = s.water
+	if s.mix != nil {
+		p.Mix = s.mix
+	}
+	return p
+}

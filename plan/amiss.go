@@ -1,0 +1,162 @@
+package plan
+
+import (
+	"math"
+
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/mix"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Mended is what to do with a bed that was given a wrong dose.
+type Mended struct {
+	Volume  unit.Volume
+	Known   bool // what is in it is known from what was put in
+	Before  unit.Conductivity
+	Replace unit.Volume // to take out and fill up with plain water
+	Share   unit.Fraction
+	Add     []mix.BedDose     // afterwards, for the whole bed
+	Reads   unit.Conductivity // what the meter must show when it is right
+	PH      float64           // the same; 0 where it is not known
+	Fix     *mix.BedFix       // nil where only a reading is known
+}
+
+// What is said of a bed that is put right.
+const (
+	FindAmissDoubt  finding.ID = "plan.amiss_doubt"
+	FindAmissFine   finding.ID = "plan.amiss_fine"
+	FindAmissBlind  finding.ID = "plan.amiss_blind"
+	FindAmissSteps  finding.ID = "plan.amiss_steps"
+	AssumeAmissWant finding.ID = "plan.amiss_wanted"
+	AssumeAmissBed  finding.ID = "plan.amiss_volume"
+)
+
+// amissDoubt is how far a meter may be from what was put in before one of the
+// two must be wrong: a tenth for the pen, as much for the dose (own choice).
+const amissDoubt = 0.15
+
+func (m *maker) wantsAmiss() bool {
+	b := m.Brief.Amiss
+	return m.Asked.Has(Amiss) || m.Asked.Has(Everything) && (len(b.PutIn) > 0 || b.Reads.Given)
+}
+
+// mendBed works out what to take out, or to add.
+func (m *maker) mendBed() {
+	b := m.Brief.Amiss
+	if len(m.faults) > 0 {
+		return
+	}
+	out := Mended{Volume: b.Volume.Value}
+	if !b.Volume.Given {
+		if m.Frame == nil {
+			m.fault(b.At, "how much is in the bed is not known", "write for example volume: 95 gal, or the size of the bed under bed")
+			return
+		}
+		out.Volume = m.Frame.Volume
+		m.assume(finding.Assumption{ID: AssumeAmissBed, Args: finding.Args{"Volume": out.Volume}, Source: ownChoice})
+	}
+	if len(b.PutIn) > 0 {
+		m.mendKnown(&out)
+	} else {
+		m.mendRead(&out)
+	}
+	if len(m.faults) > 0 {
+		return
+	}
+	if out.Share > mostAtOnce {
+		m.find(finding.Finding{ID: FindAmissSteps, Severity: finding.Note, Args: finding.Args{"Volume": out.Replace}, Figure: out.Share, Source: source.CommonPractice})
+	}
+	if out.Replace == 0 && len(out.Add) == 0 {
+		m.find(finding.Finding{ID: FindAmissFine, Severity: finding.Note, Source: ownChoice})
+	}
+	m.Amiss = &out
+}
+
+// mostAtOnce is the share of a bed from which it matters that the old solution
+// is out before the new water comes in.
+const mostAtOnce = 0.2
+
+// mendKnown mends a bed of which it is known what was put in.
+func (m *maker) mendKnown(out *Mended) {
+	b := m.Brief.Amiss
+	j := mix.BedJob{Water: m.mixWater(), Volume: out.Volume, Added: m.portions(b.PutIn), Shelf: m.shelf()}
+	if m.Brief.Target.Given {
+		j.Target = m.target()
+	} else {
+		j.Target = mix.Target{Recipe: usualRecipe}
+		m.assume(finding.Assumption{ID: AssumeRecipe, Source: source.CommonPractice})
+	}
+	if len(m.faults) > 0 {
+		return
+	}
+	fix, err := j.Mend()
+	if err != nil {
+		for _, e := range flatten(err) {
+			m.fault(m.amountPlace(b.PutIn, e, b.At), e.Error(), "change this line")
+		}
+		return
+	}
+	out.Known, out.Fix, out.Before, out.Reads, out.PH = true, &fix, fix.ECBefore, fix.ECAfter, fix.PHAfter
+	out.Replace, out.Share, out.Add = fix.Replace, fix.Share, fix.Add
+	if out.Share < leastWorth {
+		out.Replace, out.Share = 0, 0
+	}
+	if r := b.Reads; r.Given && math.Abs(float64(r.Value/fix.ECBefore)-1) > amissDoubt {
+		m.find(finding.Finding{ID: FindAmissDoubt, Severity: finding.Caution, Args: finding.Args{"Shown": r.Value, "Computed": fix.ECBefore}, Figure: r.Value, Source: ownChoice})
+	}
+}
+
+// leastWorth is the share of a bed that is not worth carrying out.
+const leastWorth = 0.01
+
+// mendRead mends a bed of which only a reading is known.
+func (m *maker) mendRead(out *Mended) {
+	b := m.Brief.Amiss
+	wanted := b.Wanted.Value
+	if !b.Wanted.Given {
+		if m.Mix == nil {
+			m.fault(b.At, "what the bed should show is not known", "write for example wanted: 1.6 mS/cm")
+			return
+		}
+		wanted = m.Mix.EC
+		m.assume(finding.Assumption{ID: AssumeAmissWant, Args: finding.Args{"EC": wanted}, Source: ownChoice})
+	}
+	plain := unit.Conductivity(0)
+	if m.Water != nil {
+		plain = m.Water.EC
+	}
+	out.Before, out.Reads = b.Reads.Value, wanted
+	m.find(finding.Finding{ID: FindAmissBlind, Severity: finding.Note, Source: source.CommonPractice})
+	if wanted < out.Before {
+		v, err := mix.ReplaceForEC(out.Before, wanted, plain, out.Volume)
+		if err != nil {
+			m.fault(firstPlace(b.Wanted.At, b.Reads.At), err.Error(), "write a reading between that of the water and that of the bed")
+			return
+		}
+		out.Replace, out.Share = v, unit.Fraction(v/out.Volume)
+		return
+	}
+	if m.Mix == nil || m.Mix.EC <= plain || wanted < out.Before*1.02 {
+		return
+	}
+	share := unit.MassConcentration((wanted - out.Before) / (m.Mix.EC - plain))
+	for _, d := range m.Mix.Doses {
+		mass := (d.Strength * share).In(out.Volume)
+		dose := mix.BedDose{Product: d.Product, Mass: mass}
+		if d.Spoon.Mass > 0 {
+			dose.Spoons = float64(mass / d.Spoon.Mass)
+		}
+		out.Add = append(out.Add, dose)
+	}
+}
+
+func firstPlace(places ...brief.Place) brief.Place {
+	for _, p := range places {
+		if p != (brief.Place{}) {
+			return p
+		}
+	}
+	return brief.Place{}
+}

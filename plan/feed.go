@@ -1,0 +1,176 @@
+package plan
+
+import (
+	"strings"
+
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/mix"
+	"raftwright/source"
+	"raftwright/unit"
+	"raftwright/water"
+)
+
+// FindKindUnused is raised where a brief names a kind of water beside a test.
+const FindKindUnused finding.ID = "plan.kind_unused"
+
+var waterKinds = map[brief.WaterKind]water.Kind{brief.RainWater: water.Rain, brief.SoftWater: water.Soft, brief.HardWater: water.Hard}
+
+// nameKind puts the kind of water that the brief names into its test. Beside
+// figures it is not used, and that is said.
+func (m *maker) nameKind(t *water.Test) {
+	k := m.Brief.Water.Kind
+	if !k.Given {
+		return
+	}
+	kind := waterKinds[k.Value]
+	t.Kind = &kind
+	if len(t.Readings) > 0 || t.PH != 0 || t.EC != 0 || t.TDS != 0 {
+		m.find(finding.Finding{ID: FindKindUnused, Severity: finding.Note, Args: finding.Args{"Kind": kind.Word()}, Source: ownChoice})
+	}
+}
+
+// mixWater gives the water to the mix, without any acid.
+func (m *maker) mixWater() mix.Water {
+	var out mix.Water
+	if w := m.Water; w != nil {
+		out.Ions = w.Solution.Totals
+		out.Traces[mix.Manganese], out.Traces[mix.Zinc] = w.Traces.Manganese, w.Traces.Zinc
+		out.Traces[mix.Copper], out.Traces[mix.Molybdenum] = w.Traces.Copper, w.Traces.Molybdenum
+	}
+	return out
+}
+
+// shelf gives what can be bought, the usual things where nothing was named.
+func (m *maker) shelf() []mix.Material {
+	var out []mix.Material
+	for _, p := range m.Brief.Shelf {
+		out = append(out, m.product(p))
+	}
+	if len(m.Brief.Shelf) > 0 {
+		return out
+	}
+	for _, name := range usualShelf {
+		if material, ok := mix.LibraryMaterial(name); ok {
+			out = append(out, material)
+		}
+	}
+	m.assume(finding.Assumption{ID: AssumeShelf, Source: source.CommonPractice})
+	return out
+}
+
+// weighed puts the spoons that the grower weighed into a material.
+func (m *maker) weighed(out mix.Material, p brief.Product) mix.Material {
+	var each []unit.Mass
+	for _, f := range p.EachSpoon {
+		if f.Given {
+			each = append(each, f.Value)
+		}
+	}
+	const ten = 10
+	var err error
+	at := p.TenSpoons.At
+	switch {
+	case len(each) > 0:
+		at = p.EachSpoon[0].At
+		out, err = out.WeighSpoons(len(each), 0, each)
+	case p.TenSpoons.Given:
+		out, err = out.WeighSpoons(ten, p.TenSpoons.Value, nil)
+	}
+	if err != nil {
+		m.fault(at, err.Error(), "weigh ten level teaspoons, for example ten spoons: 47 g")
+	}
+	return out
+}
+
+// limits reads what must be reached and what must not be passed.
+func (m *maker) limits(b brief.Target) []mix.Limit {
+	var out []mix.Limit
+	read := func(list brief.Limits, set func(*mix.Limit, unit.MassConcentration)) {
+		for _, e := range list.Each() {
+			n, ok := mix.NutrientOf(e.Name)
+			if !ok {
+				continue
+			}
+			level, err := levelOf(n, e.Value)
+			if err != nil {
+				m.fault(e.At, err.Error(), "write for example 60 mg/L")
+				continue
+			}
+			at := len(out)
+			for i := range out {
+				if out[i].Nutrient == n {
+					at = i
+				}
+			}
+			if at == len(out) {
+				out = append(out, mix.Limit{Nutrient: n, Source: source.Given})
+			}
+			set(&out[at], level)
+			if l := out[at]; l.MostGiven && l.Least > l.Most {
+				m.fault(e.At, "target.most of "+e.Name+" is less than target.least", "give most a figure above least, or leave one of them out")
+			}
+		}
+	}
+	read(b.Least, func(l *mix.Limit, c unit.MassConcentration) { l.Least = c })
+	read(b.Most, func(l *mix.Limit, c unit.MassConcentration) { l.Most, l.MostGiven = c, true })
+	return out
+}
+
+// portions reads amounts of products by name: those on the shelf, else those of
+// the library. Spoons of a powder are level; a volume of a liquid is poured.
+func (m *maker) portions(t brief.Table[brief.Amount]) []mix.Portion {
+	var out []mix.Portion
+	for _, e := range t {
+		if !e.Given {
+			continue
+		}
+		material, ok := m.named(e.Name)
+		if !ok {
+			m.unknownProduct(e)
+			continue
+		}
+		p := mix.Portion{Material: material, Mass: e.Value.Mass}
+		switch v := e.Value.Volume; {
+		case v > 0 && material.Density > 0:
+			p.Liquid = v
+		case v > 0:
+			p.Spoons = float64(v / unit.Teaspoon)
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// named finds a product by name: on the shelf, then in the library.
+func (m *maker) named(name string) (mix.Material, bool) {
+	for _, p := range m.Brief.Shelf {
+		if strings.EqualFold(p.Name.Value, name) {
+			return m.product(p), true
+		}
+	}
+	if material, ok := mix.LibraryMaterial(name); ok {
+		return material, true
+	}
+	for _, l := range mix.Library() {
+		if strings.EqualFold(l.Name, name) {
+			return l, true
+		}
+	}
+	return mix.Material{}, false
+}
+
+func (m *maker) unknownProduct(e brief.Entry[brief.Amount]) {
+	var names []string
+	for _, p := range m.Brief.Shelf {
+		names = append(names, p.Name.Value)
+	}
+	for _, l := range mix.Library() {
+		names = append(names, l.Name)
+	}
+	right := "put it on the shelf with its label, for example shelf: [{name: " + e.Name + ", label: 20-20-20}]"
+	if near := unit.Near(e.Name, names); near != "" {
+		right = "did you mean " + near + "? Or " + right
+	}
+	m.fault(e.At, "the product \""+e.Name+"\" is neither on the shelf nor in the library", right)
+}

@@ -1,0 +1,106 @@
+package plan
+
+import (
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/mix"
+	"raftwright/unit"
+)
+
+// Parts that are asked for by themselves; a whole plan has them where the brief
+// says something of them.
+const (
+	Found Part = 1 << 20 // a recipe as found, judged in this water
+	Amiss Part = 1 << 21 // a bed with a wrong dose, put right
+)
+
+// FoundRecipe is a recipe as found, judged in this water. Its findings are its
+// own: they are about that recipe, not about the plan.
+type FoundRecipe struct {
+	mix.Check
+	Where  string
+	Per    unit.Volume
+	Strong []string // products of it that are a strong acid or base
+}
+
+// wantsFound says whether a recipe as found is to be judged.
+func (m *maker) wantsFound() bool {
+	return m.Asked.Has(Found) || m.Asked.Has(Everything) && len(m.Brief.Found.Amounts) > 0
+}
+
+// judgeFound judges a recipe as found.
+func (m *maker) judgeFound() {
+	b := m.Brief.Found
+	if len(m.faults) > 0 {
+		return
+	}
+	r := mix.RecipeJob{Water: m.mixWater(), Portions: m.portions(b.Amounts), Per: b.Per.Value}
+	if m.Brief.Target.Given {
+		r.Target = m.target()
+	}
+	if m.Frame != nil {
+		r.Bed = m.Frame.Volume
+	}
+	if len(m.faults) > 0 {
+		return
+	}
+	c, err := r.Judge()
+	if err != nil {
+		for _, e := range flatten(err) {
+			m.fault(m.amountPlace(b.Amounts, e, b.At), e.Error(), "change this line")
+		}
+		return
+	}
+	out := FoundRecipe{Check: c, Where: b.Where.Value, Per: b.Per.Value, Strong: strongOf(c.Handling)}
+	m.Found = &out
+	if m.Asked.Has(Found) {
+		m.find(c.Findings...)
+		m.assume(c.Assumptions...)
+	}
+}
+
+// strongOf lists the products that burn.
+func strongOf(list []mix.Handling) []string {
+	var out []string
+	for _, h := range list {
+		if h.Hazard == mix.StrongAcid || h.Hazard == mix.StrongBase {
+			out = append(out, h.Product)
+		}
+	}
+	return out
+}
+
+// amountPlace finds where in the brief an error about an amount belongs.
+func (m *maker) amountPlace(t brief.Table[brief.Amount], err error, otherwise brief.Place) brief.Place {
+	if me, ok := err.(*mix.MaterialError); ok {
+		for _, e := range t {
+			if e.Name == me.Material {
+				return e.At
+			}
+		}
+		for _, p := range m.Brief.Shelf {
+			if p.Name.Value == me.Material {
+				return p.At
+			}
+		}
+	}
+	return otherwise
+}
+
+// ShowsAmount says whether the amount of a product of the found recipe may be printed:
+// the amount of a strong acid or base is left out where children come.
+func (p Plan) ShowsAmount(product string) bool {
+	if p.Found == nil || !p.WithChildren() {
+		return true
+	}
+	for _, s := range p.Found.Strong {
+		if s == product {
+			return false
+		}
+	}
+	return true
+}
+
+// FindStrongFound is raised where a recipe as found holds a strong acid or base
+// and children come near.
+const FindStrongFound finding.ID = "plan.strong_found"
