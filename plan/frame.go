@@ -226,12 +226,6 @@ func (m *maker) lumber(j *frame.Job) bool {
 	if !b.Lumber.Given {
 		j.Species = usualLumber
 		m.assume(finding.Assumption{ID: AssumeLumber, Args: finding.Args{"Lumber": usualLumber}, Source: source.CommonPractice})
-	} else if keys := m.book.Lumber.Keys(); !contains(keys, j.Species) {
-		right := "name one of the catalogue"
-		if near := unit.Near(j.Species, keys); near != "" {
-			right = "did you mean " + near + "?"
-		}
-		m.fault(b.Lumber.At, "the lumber \""+j.Species+"\" is not in the catalogue", right)
 	}
 	if !b.Incised.Given {
 		m.assume(finding.Assumption{ID: AssumeIncised, Source: ownChoice})

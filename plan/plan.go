@@ -129,6 +129,7 @@ type maker struct {
 func Make(b *brief.Brief, book Book, files Files, asked Part) (Plan, []brief.Fault) {
 	m := &maker{Plan: Plan{Brief: b, Asked: asked, Beds: max(1, b.Bed.Count.Value)}, book: book, files: files}
 	m.missing()
+	m.faults = append(m.faults, Names(b, book)...)
 	if len(m.faults) > 0 {
 		return m.Plan, m.faults
 	}

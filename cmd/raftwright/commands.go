@@ -2,11 +2,13 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"raftwright/answer"
 	"raftwright/brief"
@@ -109,6 +111,9 @@ func readBrief(name string, s streams) (*brief.Brief, plan.Files, error) {
 		}
 	}
 	if len(faults) > 0 {
+		if b != nil {
+			faults = append(faults, plan.Names(b, plan.DefaultBook())...)
+		}
 		return nil, nil, report(s, faults)
 	}
 	return b, files, nil
@@ -131,7 +136,11 @@ func reason(err error) string {
 	return err.Error()
 }
 
+// report tells the faults in the order of the file.
 func report(s streams, faults []brief.Fault) error {
+	slices.SortStableFunc(faults, func(a, b brief.Fault) int {
+		return cmp.Or(cmp.Compare(a.At.Line, b.At.Line), cmp.Compare(a.At.Column, b.At.Column))
+	})
 	for _, f := range faults {
 		fmt.Fprintln(s.err, f.Error())
 	}

@@ -1,0 +1,45 @@
+package plan
+
+import (
+	"cmp"
+	"strings"
+
+	"raftwright/brief"
+	"raftwright/unit"
+)
+
+// Names looks up all that a brief names in the catalogues: its crop, lumber,
+// recipe and products. The faults say what is not there and what is near to it,
+// so that a brief with other faults too is told everything at once.
+func Names(b *brief.Brief, book Book) []brief.Fault {
+	m := &maker{Plan: Plan{Brief: b}, book: book}
+	m.chooseCrop()
+	m.knownLumber()
+	m.target()
+	for _, p := range b.Shelf {
+		known := len(m.faults)
+		material := m.product(p)
+		if !p.Formula.Given || p.Label.Given || len(m.faults) > known {
+			continue
+		}
+		if _, err := material.Contents(); err != nil {
+			what, right, _ := strings.Cut(err.Error(), "; ")
+			m.fault(p.Formula.At, what, cmp.Or(right, "write for example MgSO4.7H2O"))
+		}
+	}
+	return m.faults
+}
+
+// knownLumber raises a fault for lumber that is not in the catalogue.
+func (m *maker) knownLumber() {
+	f := m.Brief.Bed.Lumber
+	keys := m.book.Lumber.Keys()
+	if !f.Given || contains(keys, f.Value) {
+		return
+	}
+	right := "name one of the catalogue"
+	if near := unit.Near(f.Value, keys); near != "" {
+		right = "did you mean " + near + "?"
+	}
+	m.fault(f.At, "the lumber \""+f.Value+"\" is not in the catalogue", right)
+}
