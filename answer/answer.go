@@ -6,6 +6,7 @@ package answer
 import (
 	"cmp"
 	"encoding/json"
+	"fmt"
 	"io"
 	"math"
 	"slices"
@@ -60,7 +61,7 @@ type Told struct {
 	Findings    []Finding    `json:"findings"`
 	Assumptions []Assumption `json:"assumptions"`
 	Sources     []Source     `json:"sources"`
-	Working     []Step       `json:"working,omitempty"`
+	Working     []Step       `json:"working,omitzero"` // where it was asked for, even if there is none
 }
 
 // Tell puts findings, assumptions and steps into words, and lists the sources
@@ -79,7 +80,7 @@ func Tell(p *lang.Printer, findings []finding.Finding, assumptions []finding.Ass
 	for _, f := range sorted {
 		figure := ""
 		if f.Figure != nil {
-			figure, _ = p.Value(f.Figure).(string)
+			figure = fmt.Sprint(p.Value(f.Figure))
 		}
 		t.Findings = append(t.Findings, Finding{string(f.ID), f.Severity.String(), p.Finding(f), figure, cite(f.Source)})
 	}
@@ -95,12 +96,17 @@ func Tell(p *lang.Printer, findings []finding.Finding, assumptions []finding.Ass
 		t.Working = append(t.Working, Step{s.Symbol, s.Name, s.Formula, inputs, Number(s.Value), s.Unit, cite(s.Source)})
 	}
 	for id := range cited {
-		if e, ok := source.Find(id); ok {
-			t.Sources = append(t.Sources, Source{string(e.ID), e.Author, e.Title, e.Year, e.Where, e.Standing.String(), e.Note})
-		}
+		t.cite(id)
 	}
-	slices.SortFunc(t.Sources, func(a, b Source) int { return cmp.Compare(a.ID, b.ID) })
 	return t
+}
+
+// cite adds a source to the list, in its place, unless it is there.
+func (t *Told) cite(id source.ID) {
+	at, there := slices.BinarySearchFunc(t.Sources, string(id), func(s Source, id string) int { return cmp.Compare(s.ID, id) })
+	if e, ok := source.Find(id); ok && !there {
+		t.Sources = slices.Insert(t.Sources, at, Source{string(e.ID), e.Author, e.Title, e.Year, e.Where, e.Standing.String(), e.Note})
+	}
 }
 
 // Number is a figure that prints as null when it is not a finite number, since

@@ -65,11 +65,17 @@ type (
 
 // For gives the document of the asked part of a plan.
 func For(p plan.Plan, asked plan.Part, words *lang.Printer, working bool) any {
-	t := Told{}
+	t := Tell(words, p.Findings, p.Assumptions, nil)
 	if working {
 		t = Tell(words, p.Findings, p.Assumptions, p.Working(asked))
-	} else {
-		t = Tell(words, p.Findings, p.Assumptions, nil)
+		if t.Working == nil {
+			t.Working = []Step{}
+		}
+	}
+	if p.Water != nil && asked.Has(plan.Water) {
+		for _, j := range p.Water.Judgements {
+			t.cite(j.Limit.Source)
+		}
 	}
 	switch {
 	case asked.Has(plan.Everything):

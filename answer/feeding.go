@@ -56,7 +56,7 @@ type Found struct {
 	PH         float64            `json:"ph"`
 	NBand      [2]float64         `json:"nitrogen_band_mg_L"`
 	Shares     Shares             `json:"nitrogen_percent"`
-	Saturation map[string]float64 `json:"saturation_index"`
+	Saturation map[string]Number  `json:"saturation_index"`
 	Meters     Meters             `json:"meters"`
 	Meter      Meter              `json:"meter"`
 	Urea       []Urea             `json:"urea"`
@@ -180,12 +180,13 @@ func foundIn(p plan.Plan, words *lang.Printer) *FoundDocument {
 	return &FoundDocument{foundOf(p), Tell(words, p.Found.Findings, p.Found.Assumptions, nil)}
 }
 
-func saturation(list []mix.Saturation) map[string]float64 {
-	out := map[string]float64{}
+func saturation(list []mix.Saturation) map[string]Number {
+	out := map[string]Number{}
+	for _, m := range shownMinerals {
+		out[m.String()] = Number(math.Inf(-1))
+	}
 	for _, s := range list {
-		if finite(s.Index) {
-			out[s.Mineral.String()] = s.Index
-		}
+		out[s.Mineral.String()] = Number(s.Index)
 	}
 	return out
 }

@@ -2,6 +2,7 @@ package answer
 
 import (
 	"fmt"
+	"math"
 	"time"
 
 	"raftwright/chem"
@@ -17,23 +18,23 @@ import (
 
 // Water answers: what this water is, and the acid it needs.
 type Water struct {
-	Name          string             `json:"name"`
-	EC            float64            `json:"ec_mS_cm"`
-	PH            float64            `json:"ph"`
-	IonicStrength float64            `json:"ionic_strength_mol_L"`
-	Alkalinity    float64            `json:"alkalinity_mg_L_CaCO3"`
-	Hardness      float64            `json:"hardness_mg_L_CaCO3"`
-	ChargeError   float64            `json:"charge_error_percent"`
-	CO2           float64            `json:"pco2_atm"`
-	Carbon        float64            `json:"inorganic_carbon_mmol_L"`
-	Saturation    map[string]float64 `json:"saturation_index"`
-	Aired         Aired              `json:"aired"`
-	Acid          Acid               `json:"acid"`
-	Safer         *SaferAcid         `json:"safer_acid,omitempty"` // on paper in its place, where children come
-	RainShare     float64            `json:"rain_share"`           // of a blend that brings every figure to good; 0: none needed
-	AscorbicAcid  float64            `json:"ascorbic_acid_mg_L"`
-	Verdicts      []Verdict          `json:"verdicts"`
-	Ranges        []Range            `json:"ranges"`
+	Name          string            `json:"name"`
+	EC            float64           `json:"ec_mS_cm"`
+	PH            float64           `json:"ph"`
+	IonicStrength float64           `json:"ionic_strength_mol_L"`
+	Alkalinity    float64           `json:"alkalinity_mg_L_CaCO3"`
+	Hardness      float64           `json:"hardness_mg_L_CaCO3"`
+	ChargeError   float64           `json:"charge_error_percent"`
+	CO2           float64           `json:"pco2_atm"`
+	Carbon        float64           `json:"inorganic_carbon_mmol_L"`
+	Saturation    map[string]Number `json:"saturation_index"`
+	Aired         Aired             `json:"aired"`
+	Acid          Acid              `json:"acid"`
+	Safer         *SaferAcid        `json:"safer_acid,omitempty"` // on paper in its place, where children come
+	RainShare     float64           `json:"rain_share"`           // of a blend that brings every figure to good; 0: none needed
+	AscorbicAcid  float64           `json:"ascorbic_acid_mg_L"`
+	Verdicts      []Verdict         `json:"verdicts"`
+	Ranges        []Range           `json:"ranges"`
 }
 
 // Aired is the water once it is in balance with the air.
@@ -73,7 +74,8 @@ type Range struct {
 	High float64 `json:"high"`
 }
 
-// shownMinerals are the solids of the contract, and struvite.
+// shownMinerals are the solids that are always told of: of the contract, and
+// struvite. One of which an element is missing altogether has the index null.
 var shownMinerals = []chem.Mineral{chem.Calcite, chem.Gypsum, chem.Brushite, chem.Hydroxyapatite, chem.Struvite}
 
 func waterOf(p plan.Plan) *Water {
@@ -84,14 +86,16 @@ func waterOf(p plan.Plan) *Water {
 	w := &Water{
 		Name: a.Name, EC: a.EC.MillisiemensPerCentimetre(), PH: a.PH, IonicStrength: float64(a.IonicStrength) / 1e3,
 		Alkalinity: a.Alkalinity.AsCaCO3(), Hardness: a.Hardness.MilligramsPerLitre(), ChargeError: a.ChargeError.Percents(),
-		CO2: float64(a.CO2 / unit.Atmosphere), Carbon: a.Solution.Totals.TIC.MillimolesPerLitre(), Saturation: map[string]float64{},
+		CO2: float64(a.CO2 / unit.Atmosphere), Carbon: a.Solution.Totals.TIC.MillimolesPerLitre(), Saturation: map[string]Number{},
 		Aired: Aired{a.Aired.PH, a.Aired.Conductivity.MillisiemensPerCentimetre()}, Acid: Acid{Adds: map[string]float64{}},
 		RainShare: float64(a.Rain), AscorbicAcid: a.AscorbicAcid.MilligramsPerLitre(), Verdicts: []Verdict{}, Ranges: []Range{},
 	}
 	for _, m := range shownMinerals {
-		if si, ok := a.Solution.SI(m); ok && finite(si) {
-			w.Saturation[m.String()] = si
+		si, ok := a.Solution.SI(m)
+		if !ok {
+			si = math.Inf(-1)
 		}
+		w.Saturation[m.String()] = Number(si)
 	}
 	if d := a.Acid; d != nil {
 		w.Acid = acidOf(d)
@@ -113,8 +117,6 @@ func waterOf(p plan.Plan) *Water {
 	}
 	return w
 }
-
-func finite(x float64) bool { return x-x == 0 }
 
 func acidOf(d *water.Dose) Acid {
 	a := Acid{Product: productName(d.Want.Product), DoseMillimoles: d.Amount.MillimolesPerLitre(), DoseML: d.MillilitresPerLitre(),
@@ -152,7 +154,7 @@ type Mix struct {
 	Acid        Acid               `json:"acid"`
 	Nitrogen    Nitrogen           `json:"nitrogen"`
 	Shares      Shares             `json:"nitrogen_percent"`
-	Saturation  map[string]float64 `json:"saturation_index"`
+	Saturation  map[string]Number  `json:"saturation_index"`
 	Meters      Meters             `json:"meters"`
 	Meter       Meter              `json:"meter"`
 	NBand       [2]float64         `json:"nitrogen_band_mg_L"`
