@@ -59,7 +59,7 @@ type Model struct {
 	d       []float64 // reduced cost by variable
 	age     int
 	stalled int
-	// Pivots counts the pivots of all solves so far: a measure of work done.
+	// Pivots counts the pivots of all solves so far, fresh inverses as several: a measure of work done.
 	Pivots int64
 	// Limit stops every solve once Pivots has reached it; 0: no limit.
 	Limit int64
@@ -292,6 +292,7 @@ func (m *Model) invert() bool {
 		copy(m.inv[i], a[i][n:])
 	}
 	m.age = 0
+	m.Pivots += int64(n / 4) // about as much work
 	return true
 }
 
