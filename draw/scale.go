@@ -33,10 +33,10 @@ type step struct {
 	inch string  // inches of paper to one foot, for the US scales
 }
 
-// Scales that a ruler of the trade carries (from memory: ISO 5455 for the
-// metric ones, the architect's rule for the others).
+// Scales that a ruler of the trade carries (from memory: ISO 5455 and, between
+// its steps, those of the metric scale rule; the architect's rule for the others).
 var (
-	metricSteps = []step{{n: 0.2}, {n: 0.5}, {n: 1}, {n: 2}, {n: 5}, {n: 10}, {n: 20}, {n: 50}, {n: 100}, {n: 200}, {n: 500}, {n: 1000}}
+	metricSteps = []step{{n: 0.2}, {n: 0.5}, {n: 1}, {n: 2}, {n: 5}, {n: 10}, {n: 15}, {n: 20}, {n: 25}, {n: 30}, {n: 40}, {n: 50}, {n: 75}, {n: 100}, {n: 200}, {n: 500}, {n: 1000}}
 	usSteps     = []step{{n: 0.25}, {n: 0.5}, {n: 1}, {n: 2, inch: "6"}, {n: 4, inch: "3"}, {n: 8, inch: "1-1/2"}, {n: 12, inch: "1"},
 		{n: 16, inch: "3/4"}, {n: 24, inch: "1/2"}, {n: 32, inch: "3/8"}, {n: 48, inch: "1/4"}, {n: 64, inch: "3/16"},
 		{n: 96, inch: "1/8"}, {n: 128, inch: "3/32"}, {n: 192, inch: "1/16"}, {n: 384, inch: "1/32"}, {n: 768, inch: "1/64"}}

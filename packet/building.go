@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"raftwright/brief"
-	"raftwright/cost"
 	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/page"
@@ -13,234 +12,61 @@ import (
 	"raftwright/unit"
 )
 
-// glance is the first page: the plan in a dozen figures and what was noticed.
-func (w writer) glance() (page.Section, bool) {
-	var items []page.KeyFigure
-	add := func(id string, v any) {
-		items = append(items, page.KeyFigure{Label: w.say("packet.glance."+id, nil), Value: fmt.Sprint(w.words.Value(v))})
-	}
-	p := w.p
-	if d := p.Frame; d != nil {
-		v := d.Job.Vessel
-		size := w.label(v.Length) + " × " + w.label(v.Width)
-		if v.Shape == frame.RoundShape {
-			size = "Ø " + w.label(v.Diameter)
-		}
-		add("inside", size)
-		add("depth", d.Job.Depth)
-		add("volume", d.Volume)
-		add("weight", d.Mass)
-		add("floor", d.Floor.Water)
-	}
-	if p.Raft != nil {
-		add("heads", p.Raft.Holes)
-	}
-	if p.Mix != nil {
-		add("ec", p.Mix.EC)
-		add("ph", w.words.Fixed(p.Mix.PH, 1))
-	}
-	if s := p.NextBatch(); s != nil {
-		add("sow", s.Sow)
-		add("transplant", s.SetOut)
-		add("harvest", s.Harvest)
-	}
-	if p.Cost != nil {
-		add("first_cost", p.Cost.FirstCost)
-		add("head_cost", p.Cost.PerHead)
-		add("break_even", p.Cost.BreakEven)
-	}
-	s := w.section("glance", page.KeyFigures{Items: items})
-	if p.Beds > 1 {
-		s.Blocks = append(s.Blocks, w.para("packet.glance.one_bed", finding.Args{"Count": p.Beds}))
-	}
-	if p.Worst() == finding.Stop {
-		s.Blocks = append(s.Blocks, w.para("packet.glance.stop", nil))
-	} else {
-		s.Blocks = append(s.Blocks, w.para("packet.glance.ok", nil))
-	}
-	s.Blocks = append(s.Blocks, w.heading("packet.glance.findings"))
-	s.Blocks = append(s.Blocks, w.urgent()...)
-	return s, true
-}
-
-// safety is the page to read to everyone who works at the bed.
-func (w writer) safety() (page.Section, bool) {
-	b := w.p.Brief.Site
-	s := w.section("safety", w.para("packet.safety.lead", nil))
-	box := func(id string, level finding.Severity, sentences ...page.Text) {
-		s.Blocks = append(s.Blocks, w.heading("packet.safety."+id+".title"), w.caution(level, sentences...))
-	}
-	list := func(id string, sentences ...page.Text) {
-		s.Blocks = append(s.Blocks, w.heading("packet.safety."+id+".title"), page.List{Kind: page.Bullets, Items: sentences})
-	}
-	box("children", finding.Caution, w.each("packet.safety.children", nil)...)
-	power := w.each("packet.safety.power", nil)
-	if b.Pump.Value == brief.NoPump || !b.Pump.Given {
-		power = append([]page.Text{w.text("packet.safety.power.none", nil)}, power...)
-	}
-	box("power", finding.Caution, power...)
-	if d := w.p.Frame; d != nil {
-		args := finding.Args{"Load": d.Floor.Full, "Mass": d.Floor.Mass, "Support": finding.Word("word.support." + string(b2support(d.Job.Support)))}
-		load := w.text("packet.safety.load.ground", args)
-		level := finding.Note
-		if d.Job.Support != frame.Ground && d.Job.Support != frame.UnknownSupport {
-			load, level = w.text("packet.safety.load.deck", args), finding.Caution
-		}
-		box("load", level, append([]page.Text{load}, w.each("packet.safety.lift", nil)...)...)
-	}
-	list("saw", w.each("packet.safety.saw", nil)...)
-	list("feed", w.each("packet.safety.feed", nil)...)
-	if w.p.Brief.Acid.Given {
-		box("acid", finding.Caution, w.each("packet.safety.acid", nil)...)
-	}
-	list("food", w.each("packet.safety.food", nil)...)
-	s.NewPage = true
-	return s, w.p.Frame != nil
-}
-
-func b2support(s frame.Support) brief.Support {
-	switch s {
-	case frame.Deck:
-		return brief.Deck
-	case frame.SuspendedFloor:
-		return brief.Floor
-	case frame.Roof:
-		return brief.Roof
-	}
-	return brief.Ground
-}
-
-// shopping lists what to buy, what is bought once apart from what a crop uses up.
-func (w writer) shopping() (page.Section, bool) {
-	sheet := w.p.Cost
-	if sheet == nil {
-		return page.Section{}, false
-	}
-	s := w.section("shop", w.para("packet.shop.lead", nil))
-	if on := w.p.Brief.Prices.On; on.Given {
-		s.Blocks = append(s.Blocks, w.para("packet.shop.own", finding.Args{"Place": w.p.Brief.Prices.Place.Or("?"), "On": w.p.PricedOn()}))
-	}
-	for _, once := range []bool{true, false} {
-		t := page.Table{Columns: w.columns("packet.shop.col.item", "+packet.shop.col.quantity", "+packet.shop.col.unit_price", "+packet.shop.col.price", "+packet.shop.col.life")}
-		t.Columns[0].Weight = 3
-		for i := 1; i < 5; i++ {
-			t.Columns[i].Weight = 1
-		}
-		total, group := cost.Money{Currency: sheet.FirstCost.Currency}, ""
-		for _, l := range sheet.Lines {
-			if l.Once != once || l.Price.IsZero() && l.Quantity == 0 {
-				continue
-			}
-			if l.Group != group && l.Group != "" {
-				group = l.Group
-				t.Rows = append(t.Rows, page.Row{Group: true, Cells: []page.Text{w.text("word.group."+group, nil)}})
-			}
-			t.Rows = append(t.Rows, page.Row{Cells: w.shopLine(l)})
-			total = total.Add(l.Price)
-		}
-		heading, sum := "packet.shop.once", "packet.shop.total_once"
-		if !once {
-			heading, sum = "packet.shop.crop", "packet.shop.total_crop"
-		}
-		t.Rows = append(t.Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum, nil), "", "", w.value(total), ""}})
-		s.Blocks = append(s.Blocks, w.heading(heading), t)
-	}
-	s.NewPage = true
-	return s, true
-}
-
-func (w writer) shopLine(l cost.Line) []page.Text {
-	mark := ""
-	if !l.From.Own {
-		mark = " *"
-	}
-	life := w.text("packet.shop.crop_life", nil)
-	switch {
-	case l.Once && l.Life == 1:
-		life = w.text("packet.shop.year", nil)
-	case l.Once && l.Life > 0:
-		life = w.text("packet.shop.years", finding.Args{"Years": l.Life})
-	case l.Once:
-		life = ""
-	}
-	quantity := w.words.Number(l.Buy)
-	if l.Unit != "each" {
-		quantity += " " + w.say("word.unit."+strings.ReplaceAll(l.Unit, " ", "_"), nil)
-	}
-	return []page.Text{page.Text("☐ " + w.say(string(l.Name), l.Args)), page.Text(quantity), w.value(l.UnitPrice) + page.Text(mark), w.value(l.Price), life}
-}
-
-// cutting tells which boards to buy and where to saw.
-func (w writer) cutting() (page.Section, bool) {
-	b := w.p.Boards
-	if b == nil {
-		return page.Section{}, false
-	}
-	s := w.section("cut", w.para("packet.cut.lead", finding.Args{"Boards": b.Bought()}))
-	t := page.Table{Columns: w.columns("packet.cut.col.board", "packet.cut.col.cuts", "+packet.cut.col.left"), Compact: true}
-	t.Columns[0].Weight, t.Columns[1].Weight, t.Columns[2].Weight = 1.4, 4, 1
-	for _, j := range b.Jobs {
-		for _, x := range j.Plan.Boards {
-			var cuts []string
-			for i := 0; i < len(x.Cuts); {
-				n := 1
-				for i+n < len(x.Cuts) && x.Cuts[i+n] == x.Cuts[i] {
-					n++
-				}
-				c := w.piece(x.Cuts[i].Name) + " " + w.label(x.Cuts[i].Length)
-				if n > 1 {
-					c = fmt.Sprintf("%d × %s", n, c)
-				}
-				cuts = append(cuts, c)
-				i += n
-			}
-			t.Rows = append(t.Rows, page.Row{Cells: []page.Text{
-				page.Text(fmt.Sprintf("%d × %s %s", x.Repeat, j.Size, w.words.Feet(x.Stock))), page.Text(strings.Join(cuts, ", ")), w.value(x.Offcut)}})
-		}
-	}
-	kerf := unit.Length(0)
-	if len(b.Jobs) > 0 {
-		kerf = b.Jobs[0].Plan.Kerf
-	}
-	s.Blocks = append(s.Blocks, t, w.para("packet.cut.kerf", finding.Args{"Kerf": kerf}))
-	if b.Optimal() {
-		s.Blocks = append(s.Blocks, w.para("packet.cut.proven", nil))
-	}
-	s.Blocks = append(s.Blocks, w.cutFigure(*b), w.caution(finding.Caution, w.each("packet.safety.saw", nil)...))
-	s.Blocks = append(s.Blocks, w.of("cut")...)
-	return s, true
-}
-
 // frame tells how to build the frame, with its drawings and how hard it works.
 func (w writer) frame() (page.Section, bool) {
 	d := w.p.Frame
 	if d == nil || d.Job.Vessel.Shape != frame.FrameShape {
 		return page.Section{}, false
 	}
-	gap := d.Job.Raft.Gap
 	s := w.section("frame",
-		w.para("packet.frame.lead", finding.Args{"Length": d.Job.Vessel.Length, "Width": d.Job.Vessel.Width, "Gap": gap}),
-		w.framePlan(), w.sectionThrough(),
-		w.steps("packet.frame.step", finding.Args{"Level": d.Job.LevelError, "Screws": d.Corner.Screws}))
-	if d.Side.Holds > 0 {
-		s.Blocks = append(s.Blocks, w.para("packet.frame.hold_each", finding.Args{"Count": d.Side.Holds, "Spacing": d.Side.Spacing, "Force": d.Side.HoldForceBrim}))
-		if d.SideHold.Kind == frame.Stake {
-			s.Blocks = append(s.Blocks, w.caution(finding.Caution, w.text("packet.frame.dig", nil)))
-		}
-	} else {
-		s.Blocks = append(s.Blocks, w.para("packet.frame.holds_none", nil))
+		w.para("packet.frame.lead", finding.Args{"Length": d.Job.Vessel.Length, "Width": d.Job.Vessel.Width, "Gap": d.Job.Raft.Gap}),
+		w.framePlan(), w.sectionThrough())
+	s.Blocks = append(s.Blocks, w.steps("packet.frame.step", finding.Args{"Level": max(d.Job.LevelError, 3*unit.Millimetre), "Screws": d.Corner.Screws}))
+	if d.SideHold.Kind == frame.Stake && d.Side.Holds > 0 {
+		s.Blocks = append(s.Blocks, w.caution(finding.Caution, w.text("packet.frame.dig", nil)))
 	}
-	t := page.Table{Caption: w.text("packet.frame.table", nil), RowHead: true,
-		Columns: w.columns("packet.frame.col.board", "+packet.frame.col.span", "+packet.frame.col.strength", "+packet.frame.col.bulge", "+packet.frame.col.brim")}
+	s.Blocks = append(s.Blocks, page.Beside{Columns: [][]page.Block{{w.corner()}, append([]page.Block{w.holds()}, w.of([]string{atCorner})...)}, Weights: []float64{10, 11}},
+		w.rim(), w.strength())
+	s.Blocks = append(s.Blocks, w.of([]string{atFrame})...)
+	s.NewPage = true
+	return s, true
+}
+
+// holds tells how many stakes or ties a side takes.
+func (w writer) holds() page.Para {
+	d := w.p.Frame
+	if d.Side.Holds == 0 {
+		return w.para("packet.frame.holds_none", nil)
+	}
+	return w.para("packet.frame.hold_each", finding.Args{"Count": d.Side.Holds, "Spacing": d.Side.Spacing, "Force": d.Side.HoldForceBrim})
+}
+
+// strength is the table of how hard the boards work.
+func (w writer) strength() page.Table {
+	d := w.p.Frame
+	t := page.Table{Caption: w.text("packet.frame.table", nil), RowHead: true, Compact: true, Note: w.text("packet.frame.certify", nil),
+		Columns: w.columns("packet.frame.col.board", "+packet.frame.col.span", "+packet.frame.col.strength", "+packet.frame.col.brim", "+packet.frame.col.bulge", "+packet.frame.col.later")}
 	for i, b := range d.Boards {
 		brim := d.BrimBoards[i]
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{
-			page.Text(w.say("word.piece_"+b.Part.String(), nil) + " " + b.Size.String()), w.value(b.Span), w.value(b.Use),
-			w.value(b.DeflectionShort) + " / " + w.value(b.DeflectionLong), w.value(brim.Use)}})
+			page.Text(w.say("word.piece_"+b.Part.String(), nil) + " " + b.Size.String()), w.value(b.Span), w.value(b.Use), w.value(brim.Use),
+			w.value(b.DeflectionShort), w.value(b.DeflectionLong)}})
 	}
-	s.Blocks = append(s.Blocks, w.corner(), t, page.Para{Text: w.text("packet.frame.certify", nil), Small: true})
-	s.Blocks = append(s.Blocks, w.of("frame")...)
-	s.NewPage = true
+	return t
+}
+
+// vessel tells how to set up a tank or tub that is bought ready-made.
+func (w writer) vessel() (page.Section, bool) {
+	d := w.p.Frame
+	if d == nil || d.Job.Vessel.Shape == frame.FrameShape {
+		return page.Section{}, false
+	}
+	s := w.section("vessel", w.vesselSection())
+	if load, level := w.load(); level == finding.Note { // a deck, floor or roof has findings of its own
+		s.Blocks = append(s.Blocks, page.Para{Text: load})
+	}
+	s.Blocks = append(s.Blocks, w.steps("packet.vessel.step", finding.Args{"Level": max(d.Job.LevelError, 3*unit.Millimetre)}))
+	s.Blocks = append(s.Blocks, w.of([]string{atFrame})...)
 	return s, true
 }
 
@@ -250,13 +76,66 @@ func (w writer) liner() (page.Section, bool) {
 	if d == nil || !d.Liner.Wanted {
 		return page.Section{}, false
 	}
-	buy := d.Liner.Buy()
-	if buy == "" {
-		buy = "?"
+	lead := w.para("packet.liner.lead_none", finding.Args{"Length": d.Liner.Length, "Width": d.Liner.Width})
+	if len(d.Liner.Options) > 0 {
+		best := d.Liner.Options[0]
+		lead = w.para("packet.liner.lead", finding.Args{"Length": d.Liner.Length, "Width": d.Liner.Width, "Count": best.Buy, "Size": w.sheetSize(best.Sheet)})
 	}
-	return w.section("liner",
-		w.para("packet.liner.lead", finding.Args{"Length": d.Liner.Length, "Width": d.Liner.Width, "Buy": buy}),
-		w.steps("packet.liner.step", nil), w.para("packet.liner.leak", nil)), true
+	s := w.section("liner", lead, w.steps("packet.liner.step", nil), w.para("packet.liner.leak", nil))
+	s.Blocks = append(s.Blocks, w.of([]string{atLiner})...)
+	return s, true
+}
+
+// sheetSize prints the size of a sheet as a shop of the reader's country sells it.
+func (w writer) sheetSize(s frame.Sheet) string {
+	if w.p.Metric() {
+		return w.label(s.Width) + " × " + w.label(s.Length)
+	}
+	return strings.ReplaceAll(s.Name(), " x ", " × ")
+}
+
+// fill tells how to fill the bed and what to watch while it fills.
+func (w writer) fill() (page.Section, bool) {
+	d := w.p.Frame
+	if d == nil {
+		return page.Section{}, false
+	}
+	s := w.section("fill", page.Together{Blocks: []page.Block{w.para("packet.fill.lead", finding.Args{"Depth": d.Job.Depth, "Volume": d.Volume, "Time": d.HoseTime}),
+		w.caution(finding.Caution, w.each("packet.fill.children", nil)...)}},
+		w.steps("packet.fill.step", finding.Args{"Chlorine": 0.5 * unit.MilligramPerLitre}))
+	if d.Job.OpenToRain && d.Rain[0].Depth <= 0 {
+		s.Blocks = append(s.Blocks, w.para("packet.fill.rain", finding.Args{"Volume": d.Surface.Deep(unit.Inch)}))
+	}
+	if p := w.p.Brief.Site.Pump; p.Given && p.Value != brief.NoPump {
+		c := w.caution(finding.Caution, w.each("packet.safety.power", nil)...)
+		c.Word += ": " + w.say("packet.safety.power.title", nil)
+		s.Blocks = append(s.Blocks, c)
+	}
+	s.Blocks = append(s.Blocks, w.of([]string{atFill})...)
+	if !w.onPaper {
+		if t, ok := w.dipstick(2); ok {
+			s.Blocks = append(s.Blocks, t)
+		}
+	}
+	return s, true
+}
+
+// dipstick is the table of how much water stands at each depth.
+func (w writer) dipstick(fold int) (page.Table, bool) {
+	step := unit.Inch
+	if w.p.Metric() {
+		step = unit.Centimetre
+	}
+	marks, err := w.p.Frame.Dipstick(step)
+	if err != nil {
+		return page.Table{}, false
+	}
+	t := page.Table{Caption: w.text("packet.fill.table", nil), Compact: true, Fold: fold,
+		Columns: w.columns("+packet.fill.col.depth", "+packet.fill.col.volume")}
+	for _, m := range marks {
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{w.value(m.Depth), w.value(m.Volume)}})
+	}
+	return t, true
 }
 
 // raft tells where to drill and how the raft floats.
@@ -265,94 +144,102 @@ func (w writer) raft() (page.Section, bool) {
 	if r == nil {
 		return page.Section{}, false
 	}
-	s := w.section("raft", w.para("packet.raft.lead", finding.Args{"Holes": r.Holes, "Spacing": r.LeastSpacing, "Edge": r.LeastEdge}))
+	s := w.section("raft", w.para("packet.raft.lead", finding.Args{"Count": r.Holes, "Spacing": r.LeastSpacing, "Edge": r.LeastEdge}))
 	if len(r.Pieces) > 1 {
-		s.Blocks = append(s.Blocks, w.para("packet.raft.sheets", finding.Args{"Count": len(r.Pieces)}))
+		s.Blocks = append(s.Blocks, w.para("packet.raft.sheets", finding.Args{"Count": len(r.Pieces)}), w.assembly())
 	}
 	for i, l := range r.Layouts {
-		f := w.raftPlan(l)
-		if i > 0 {
-			f.Drawing.ID = fmt.Sprintf("raft-%d", i+1)
+		f := w.raftPlan(l, i)
+		if narrow := l.Size.Y > 1.3*l.Size.X; narrow && i == 0 && !w.large && w.onPaper {
+			s.Blocks = append(s.Blocks, page.Beside{Columns: [][]page.Block{{f}, append(w.marking(l, i), w.drilling())}, Weights: []float64{6, 7}})
+			continue
 		}
 		s.Blocks = append(s.Blocks, f)
-		s.Blocks = append(s.Blocks, w.marking(l)...)
+		s.Blocks = append(s.Blocks, w.marking(l, i)...)
+		if i == 0 {
+			s.Blocks = append(s.Blocks, w.drilling())
+		}
 	}
-	s.Blocks = append(s.Blocks, w.steps("packet.raft.step", finding.Args{"Hole": r.Job.Hole}),
-		w.para("packet.raft.float", finding.Args{"Planted": r.Float.Draft, "Grown": r.Float.DraftGrown, "Freeboard": r.Float.Freeboard}),
-		w.para("packet.raft.density", finding.Args{"PerArea": r.PerSquareMetre, "PerFoot": r.PerSquareMetre * unit.SquareFoot.SquareMetres(),
-			"Low": float64(w.p.Crop.Plants.Min), "High": float64(w.p.Crop.Plants.Max)}),
-		page.Para{Text: w.text("packet.raft.food", nil), Small: true})
-	s.Blocks = append(s.Blocks, w.of("raft", "plan")...)
+	s.Blocks = append(s.Blocks, w.of([]string{atRaft}, w.text("packet.raft.drill", nil))...)
+	s.Blocks = append(s.Blocks, w.heading("packet.raft.float_title"), w.para("packet.raft.float", finding.Args{"Planted": r.Float.Draft, "Grown": r.Float.DraftGrown, "Freeboard": r.Float.Freeboard}),
+		w.density(), w.potFigure())
+	s.Blocks = append(s.Blocks, w.of([]string{atLift})...)
+	if n := r.Nursery; n != nil {
+		s.Blocks = append(s.Blocks, page.Together{Blocks: []page.Block{w.heading("packet.raft.nursery_title"), w.para("packet.raft.nursery", finding.Args{
+			"Count": len(n.Layout.Positions), "Spacing": r.Job.NurserySpacing, "Fills": w.words.Fixed(n.Fills, 1)}), w.nurseryPlan()}})
+	}
 	s.NewPage = true
 	return s, true
 }
 
+// drilling lists the steps of marking and drilling.
+func (w writer) drilling() page.List {
+	return w.steps("packet.raft.step", finding.Args{"Hole": w.p.Raft.Job.Hole})
+}
+
+// density tells how close the plants stand, beside what others report.
+func (w writer) density() page.Para {
+	r, c := w.p.Raft, w.p.Crop
+	if w.p.Metric() {
+		return w.para("packet.raft.density", finding.Args{"PerArea": r.PerSquareMetre, "Low": float64(c.Plants.Min), "High": float64(c.Plants.Max)})
+	}
+	foot := unit.SquareFoot.SquareMetres()
+	return w.para("packet.raft.density_foot", finding.Args{"PerArea": w.words.Fixed(r.PerSquareMetre*foot, 1),
+		"Low": w.words.Fixed(float64(c.Plants.Min)*foot, 1), "High": w.words.Fixed(float64(c.Plants.Max)*foot, 1)})
+}
+
 // marking prints the tape guide: marks along both edges, or a table of holes.
-func (w writer) marking(l raft.Layout) []page.Block {
+func (w writer) marking(l raft.Layout, kind int) []page.Block {
 	r := w.p.Raft
 	g := l.Guide(r.Job.Spacing, r.Job.Edge)
-	mark := func(m raft.Mark) string {
-		if w.p.Metric() {
-			return w.label(m.Metric)
-		}
-		return m.Tape.Tape(16, unit.Nearest)
-	}
 	if g.ByRows {
 		var blocks []page.Block
-		var rows []string
-		for _, y := range g.Rows {
-			rows = append(rows, mark(y.Y))
-		}
-		for _, set := range g.Settings {
+		for i, set := range g.Settings {
 			var xs []string
 			for _, x := range set {
-				xs = append(xs, mark(x))
+				xs = append(xs, w.mark(x))
 			}
-			blocks = append(blocks, page.Para{Text: page.Text("**" + w.say("packet.raft.columns", nil) + ":** " + strings.Join(xs, " · "))})
+			title := w.say("packet.raft.columns", nil)
+			if len(g.Settings) > 1 {
+				title += " " + w.say("packet.raft.rows_of", finding.Args{"Rows": w.rowsOf(g, i)})
+			}
+			blocks = append(blocks, page.Para{Text: page.Bold(title+":") + " " + page.Text(strings.Join(xs, " · "))})
 		}
-		return append(blocks, page.Para{Text: page.Text("**" + w.say("packet.raft.rows", nil) + ":** " + strings.Join(rows, " · "))})
+		var rows []string
+		for _, y := range g.Rows {
+			rows = append(rows, w.mark(y.Y))
+		}
+		return append(blocks, page.Para{Text: page.Bold(w.say("packet.raft.rows", nil)+":") + " " + page.Text(strings.Join(rows, " · "))})
 	}
-	t := page.Table{Caption: w.text("packet.raft.marks", nil), Compact: true,
-		Columns: w.columns("+packet.raft.col.hole", "+packet.raft.col.x", "+packet.raft.col.y", "+packet.raft.col.hole", "+packet.raft.col.x", "+packet.raft.col.y")}
-	half := (len(g.Holes) + 1) / 2
-	for i := range half {
-		cells := []page.Text{page.Text(fmt.Sprint(g.Holes[i].Number)), page.Text(mark(g.Holes[i].X)), page.Text(mark(g.Holes[i].Y)), "", "", ""}
-		if i+half < len(g.Holes) {
-			h := g.Holes[i+half]
-			cells[3], cells[4], cells[5] = page.Text(fmt.Sprint(h.Number)), page.Text(mark(h.X)), page.Text(mark(h.Y))
-		}
-		t.Rows = append(t.Rows, page.Row{Cells: cells})
+	fold := 2
+	if len(g.Holes) > 60 {
+		fold = 3
+	}
+	t := page.Table{Caption: w.text("packet.raft.marks", nil), Compact: true, Fold: fold, Columns: w.columns("+packet.raft.col.hole", "+packet.raft.col.x", "+packet.raft.col.y")}
+	for _, h := range g.Holes {
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Text(fmt.Sprint(h.Number)), page.Text(w.mark(h.X)), page.Text(w.mark(h.Y))}})
 	}
 	return []page.Block{t}
 }
 
-// fill tells how to fill the bed, with the dipstick table.
-func (w writer) fill() (page.Section, bool) {
-	d := w.p.Frame
-	if d == nil {
-		return page.Section{}, false
-	}
-	s := w.section("fill", w.para("packet.fill.lead", finding.Args{"Depth": d.Job.Depth, "Volume": d.Volume}),
-		w.steps("packet.fill.step", finding.Args{"Chlorine": 0.5 * unit.MilligramPerLitre}))
-	step := unit.Inch
+// mark prints a distance as the reader's tape shows it.
+func (w writer) mark(m raft.Mark) string {
 	if w.p.Metric() {
-		step = unit.Centimetre
+		return w.words.Fixed(m.Metric.Millimetres(), 0) + " mm"
 	}
-	if marks, err := d.Dipstick(step); err == nil {
-		t := page.Table{Caption: w.text("packet.fill.table", nil), Compact: true,
-			Columns: w.columns("+packet.fill.col.depth", "+packet.fill.col.volume", "+packet.fill.col.depth", "+packet.fill.col.volume")}
-		half := (len(marks) + 1) / 2
-		for i := range half {
-			cells := []page.Text{w.value(marks[i].Depth), w.value(marks[i].Volume), "", ""}
-			if i+half < len(marks) {
-				cells[2], cells[3] = w.value(marks[i+half].Depth), w.value(marks[i+half].Volume)
-			}
-			t.Rows = append(t.Rows, page.Row{Cells: cells})
+	return m.Tape.Tape(16, unit.Nearest)
+}
+
+// rowsOf names the rows that use one set of marks: "1, 3, 5", or "all other".
+func (w writer) rowsOf(g raft.Guide, setting int) string {
+	var rows []string
+	for i, r := range g.Rows {
+		if r.Setting == setting {
+			rows = append(rows, fmt.Sprint(i+1))
 		}
-		s.Blocks = append(s.Blocks, t)
 	}
-	if d.Job.OpenToRain {
-		s.Blocks = append(s.Blocks, w.para("packet.fill.rain", finding.Args{"Volume": d.Surface.Deep(unit.Inch)}))
+	if len(rows) > 8 {
+		rows = append(rows[:7], "…")
 	}
-	return s, true
+	return strings.Join(rows, ", ")
 }

@@ -5,14 +5,14 @@ import (
 	"math"
 	"strings"
 
-	"raftwright/draw"
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/page"
 	"raftwright/unit"
 )
 
-// mix is the mixing card: what goes in, how it is measured, and what comes out.
+// mix is the mixing card, one page: what goes in, in which order, how it is
+// measured, and a box to tick for each bucket.
 func (w writer) mix() (page.Section, bool) {
 	m := w.p.Mix
 	if m == nil {
@@ -20,43 +20,72 @@ func (w writer) mix() (page.Section, bool) {
 	}
 	s := w.section("mix")
 	if d := w.p.Frame; d != nil {
-		s.Blocks = append(s.Blocks, w.para("packet.mix.lead", finding.Args{"Volume": d.Volume, "Bucket": m.Bucket}))
+		s.Blocks = append(s.Blocks, w.para("packet.mix.lead", finding.Args{"Volume": d.Volume, "Bucket": m.Bucket, "Count": buckets(d.Volume, m.Bucket)}))
 	}
-	s.Blocks = append(s.Blocks, w.doses(m))
-	spoons := false
-	for _, d := range m.Doses {
-		spoons = spoons || d.Spoons > 0
+	cautions := []page.Text{w.text("packet.mix.apart", nil)}
+	if _, ok := w.mixedAcid(unit.Litre); ok {
+		cautions = append(cautions, w.each("packet.safety.acid", nil)[:2]...)
+	} else {
+		cautions = append(cautions, w.text("packet.mix.dry", nil))
 	}
-	if spoons {
-		s.Blocks = append(s.Blocks, page.Para{Text: w.text("packet.mix.spoons", nil), Small: true})
-	}
-	if d := w.p.Frame; d != nil && m.Bucket > 0 {
+	s.Blocks = append(s.Blocks, w.doses(m), w.order(m), w.caution(finding.Caution, cautions...))
+	if d := w.p.Frame; d != nil && m.Bucket > 0 && w.onPaper {
 		s.Blocks = append(s.Blocks, w.boxes(d.Volume, m.Bucket))
 	}
-	s.Blocks = append(s.Blocks, w.heading("packet.mix.order.title"), w.order(m),
-		w.caution(finding.Caution, append(w.each("packet.mix.order", nil)[1:], w.each("packet.safety.feed", nil)...)...),
-		w.para("packet.mix.reads", finding.Args{"EC": m.EC, "PH": w.words.Fixed(m.PH, 1)}))
-	s.Blocks = append(s.Blocks, w.elements(m), w.para("packet.mix.nitrogen", finding.Args{
-		"Nitrate": m.Nitrogen.Nitrate, "Ammonium": m.Nitrogen.Ammonium, "Urea": m.Nitrogen.Urea}))
-	if m.Nitrogen.Urea > 0.01 {
-		s.Blocks = append(s.Blocks, w.para("packet.mix.nitrogen_urea", nil))
-	}
-	s.Blocks = append(s.Blocks, w.para("packet.mix.topup", finding.Args{"Low": 0.8 * m.EC}))
-	s.Blocks = append(s.Blocks, w.of("mix")...)
-	if w.p.Raft != nil {
-		s.NewPage = true
-	}
+	s.Blocks = append(s.Blocks, w.reads(m))
+	s.NewPage = true
 	return s, true
+}
+
+// reads tells what the meters should show.
+func (w writer) reads(m *mix.Mix) page.Para {
+	args := finding.Args{"EC": m.EC, "PH": w.words.Fixed(m.PH, 1)}
+	if well := m.Meters.Well; well.High > well.Low {
+		args["Low"], args["High"] = w.words.Fixed(well.Low, 1), w.words.Fixed(well.High, 1)
+	} else {
+		ec := m.EC.MillisiemensPerCentimetre()
+		args["Low"], args["High"] = w.words.Fixed(0.85*ec, 1), w.words.Fixed(1.15*ec, 1)
+	}
+	if m.Acid.Dose > 0 && w.p.PrintedAcid() == nil {
+		return w.para("packet.mix.reads_ec", args)
+	}
+	return w.para("packet.mix.reads", args)
+}
+
+// content tells what the plants get from the mix, and what was noticed about it.
+func (w writer) content() (page.Section, bool) {
+	m := w.p.Mix
+	if m == nil {
+		return page.Section{}, false
+	}
+	s := w.section("content", w.elements(m))
+	if m.Achieved[mix.Nitrogen] > 0 {
+		s.Blocks = append(s.Blocks, w.para("packet.mix.nitrogen", finding.Args{
+			"Nitrate": m.Nitrogen.Nitrate, "Ammonium": m.Nitrogen.Ammonium, "Urea": m.Nitrogen.Urea}))
+	}
+	s.Blocks = append(s.Blocks, w.feedMore(m)...)
+	s.Blocks = append(s.Blocks, w.of([]string{atMix})...)
+	s.NewPage = w.onPaper
+	return s, true
+}
+
+// topUp tells with what to fill up, once the bed is full.
+func (w writer) topUp(m *mix.Mix) page.Para {
+	if m.TopUp.Share > 0 {
+		return w.para("packet.mix.topup_share", finding.Args{"Low": 0.8 * m.EC, "Share": m.TopUp.Share})
+	}
+	return w.para("packet.mix.topup", finding.Args{"Low": 0.8 * m.EC})
 }
 
 // doses is the table of what to weigh or measure.
 func (w writer) doses(m *mix.Mix) page.Table {
-	t := page.Table{RowHead: true, Columns: w.columns("packet.mix.col.product", "+packet.mix.col.bucket", "+packet.mix.col.liter", "+packet.mix.col.bed")}
-	t.Columns[0].Weight, t.Columns[1].Weight, t.Columns[2].Weight, t.Columns[3].Weight = 2.4, 1.6, 1, 1
+	t := page.Table{RowHead: true, Compact: len(m.Doses) > 4, Columns: w.columns("packet.mix.col.product", "+packet.mix.col.bucket", "+packet.mix.col.bed")}
+	t.Columns[0].Weight, t.Columns[1].Weight, t.Columns[2].Weight = 2.4, 1.6, 1
 	for _, d := range m.Doses {
 		bucket := string(w.grams(d.PerBucket))
 		if d.Spoons > 0 {
 			bucket = w.say("packet.mix.teaspoons", finding.Args{"Spoons": quarters(d.Spoons), "Grams": bucket})
+			t.Note = w.text("packet.mix.spoons", nil)
 		}
 		if d.Liquid > 0 {
 			bucket = string(w.value(d.Liquid))
@@ -65,7 +94,14 @@ func (w writer) doses(m *mix.Mix) page.Table {
 		if d.PerBed > 0 {
 			bed = w.grams(d.PerBed)
 		}
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Text(d.Product), page.Text(bucket), page.Text(w.words.Number(d.Strength.GramsPerLitre()) + " g"), bed}})
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Literal(d.Product), page.Text(bucket), bed}})
+	}
+	if bucket, ok := w.mixedAcid(m.Bucket); ok {
+		bed := page.Text("")
+		if f := w.p.Frame; f != nil {
+			bed, _ = w.mixedAcid(f.Volume)
+		}
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Text(w.words.Say(string(w.p.PrintedAcid().Want.Product.Word()), nil)), bucket, bed}})
 	}
 	return t
 }
@@ -85,15 +121,26 @@ func quarters(x float64) string {
 	return fmt.Sprintf("%d-%s", n/4, fraction)
 }
 
+// buckets counts the buckets that fill a volume; a last splash is no bucket.
+func buckets(volume, bucket unit.Volume) int {
+	if bucket <= 0 {
+		return 0
+	}
+	return int(math.Ceil(float64(volume/bucket) - 0.02))
+}
+
+// mostBoxes is how many buckets the card has boxes for; more are mixed in a tank.
+const mostBoxes = 120
+
 // boxes prints a box to tick for each bucket that the bed takes.
 func (w writer) boxes(volume, bucket unit.Volume) page.Block {
-	n := int(math.Ceil(float64(volume/bucket) - 0.02))
-	if n > 400 {
-		return w.para("packet.mix.bed", nil)
+	n := buckets(volume, bucket)
+	if n > mostBoxes {
+		return w.para("packet.mix.count_many", finding.Args{"Count": n})
 	}
 	var b strings.Builder
 	for i := 1; i <= n; i++ {
-		fmt.Fprintf(&b, "☐ %d   ", i)
+		fmt.Fprintf(&b, "☐\u00a0%d   ", i)
 	}
 	return page.Together{Blocks: []page.Block{w.heading("packet.mix.buckets"), page.Para{Text: page.Text(strings.TrimSpace(b.String()))}}}
 }
@@ -104,14 +151,19 @@ var orderSteps = map[mix.OrderAction]string{
 	mix.DissolveApart: "packet.mix.do.dissolve_apart", mix.FillUp: "packet.mix.do.fill_up", mix.ReadMeters: "packet.mix.do.read_meters",
 }
 
-// order lists the steps of mixing in their order.
+// order lists the steps of mixing in their order; acid that may not be printed
+// is left out.
 func (w writer) order(m *mix.Mix) page.List {
+	_, acid := w.mixedAcid(unit.Litre)
 	var items []page.Text
 	for _, s := range m.Order {
+		if s.Do == mix.AddAcid && !acid || s.Do == mix.ReadMeters && w.onPaper { // what they read stands at the foot of the card
+			continue
+		}
 		items = append(items, w.text(orderSteps[s.Do], finding.Args{"Product": s.Product}))
 	}
 	if len(items) == 0 {
-		items = w.each("packet.mix.order", nil)[:1]
+		items = []page.Text{w.text("packet.mix.order", nil)}
 	}
 	return page.List{Kind: page.Numbered, Items: items}
 }
@@ -140,91 +192,13 @@ func (w writer) elements(m *mix.Mix) page.Table {
 	return t
 }
 
-// season prints the year of the place: light, air and solution by month, the
-// window of the crop, and the dates of the batches.
-func (w writer) season() (page.Section, bool) {
-	e := w.p.Season
-	if e == nil {
-		return page.Section{}, false
-	}
-	s := w.section("season")
-	if len(e.Months) == 0 {
-		s.Blocks = append(s.Blocks, w.para("packet.season.none", nil))
-		return s, true
-	}
-	s.Blocks = append(s.Blocks, w.para("packet.season.lead", nil))
-	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.season.col.month", "+packet.season.col.air", "+packet.season.col.pool", "+packet.season.col.light", "+packet.season.col.et", "+packet.season.col.oxygen")}
-	unitName := "mm"
-	if !w.p.Metric() {
-		unitName = "in"
-	}
-	t.Columns[4].Title = w.text("packet.season.col.et", finding.Args{"Unit": unitName})
-	for _, m := range e.Months {
-		et := w.words.Fixed(m.ET0.Millimetres(), 1)
-		if !w.p.Metric() {
-			et = w.words.Fixed(float64(m.ET0)/float64(unit.Inch), 2)
-		}
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Text(w.words.Month(m.Number)), w.degrees(m.Air), w.degrees(m.Pool) + " / " + w.degrees(m.PoolMax),
-			page.Text(w.words.Number(float64(m.Light))), page.Text(et), page.Text(w.words.Fixed(m.Oxygen.MilligramsPerLitre(), 1))}})
-	}
-	s.Blocks = append(s.Blocks, t, w.yearChart())
-	s.Blocks = append(s.Blocks, w.windows()...)
-	if len(e.Batches) > 0 {
-		b := page.Table{Compact: true, Columns: w.columns("packet.season.col.sow", "packet.season.col.move", "packet.season.col.cut", "+packet.season.col.plants", "+packet.season.col.head", "+packet.season.col.drink")}
-		for _, x := range e.Batches {
-			b.Rows = append(b.Rows, page.Row{Cells: []page.Text{w.value(x.Sow), w.value(x.SetOut), w.value(x.Harvest),
-				page.Text(fmt.Sprint(x.Plants)), w.grams(x.Fresh), w.value(x.Water.Volume)}})
-		}
-		s.Blocks = append(s.Blocks, w.heading("packet.season.batches"), b)
-	}
-	s.Blocks = append(s.Blocks, page.Para{Text: w.text("packet.season.band", nil), Small: true})
-	s.Blocks = append(s.Blocks, w.of("season", "pool", "sky", "crop")...)
-	return s, true
-}
-
-// degrees prints a temperature without its unit twice: "64 °F" or "18 °C".
-func (w writer) degrees(t unit.Temperature) page.Text {
-	if w.p.Metric() {
-		return page.Text(w.words.Fixed(t.Celsius(), 0) + " °C")
-	}
-	return page.Text(w.words.Fixed(t.Fahrenheit(), 0) + " °F")
-}
-
-// yearChart draws air, solution and light by month.
-func (w writer) yearChart() page.Figure {
-	months := w.p.Season.Months
-	names := make([]string, len(months))
-	air, pool, hot := make([]float64, len(months)), make([]float64, len(months)), make([]float64, len(months))
-	for i, m := range months {
-		names[i] = w.words.Month(m.Number)
-		shown := func(t unit.Temperature) float64 {
-			if w.p.Metric() {
-				return t.Celsius()
-			}
-			return t.Fahrenheit()
-		}
-		air[i], pool[i], hot[i] = shown(m.Air), shown(m.Pool), shown(m.PoolMax)
-	}
-	degree := "°F"
-	if w.p.Metric() {
-		degree = "°C"
-	}
-	c := draw.Chart{ID: "year", Title: w.say("packet.season.caption", nil), Alt: w.say("alt.season", nil), Slots: names, Axis: degree, Large: w.large,
-		Series: []draw.Series{
-			{Label: w.say("word.air", nil), Values: air, Dash: draw.Dashed},
-			{Label: w.say("word.pool_mean", nil), Values: pool, Marked: true, Shape: draw.Disc},
-			{Label: w.say("word.pool_max", nil), Values: hot, Dash: draw.Dotted, Marked: true, Shape: draw.Triangle},
-		}}
-	return page.Figure{Drawing: c.Drawing(), Caption: page.Text(c.Title), Height: 200}
-}
-
 // money prints the reckoning.
 func (w writer) money() (page.Section, bool) {
 	c := w.p.Cost
 	if c == nil {
 		return page.Section{}, false
 	}
-	t := page.Table{Columns: w.columns("packet.money.col.what", "+packet.money.col.amount")}
+	t := page.Table{Columns: w.columns("packet.money.col.what", "+packet.money.col.amount"), Note: w.text("packet.money.note", nil)}
 	t.Columns[0].Weight, t.Columns[1].Weight = 3, 1
 	row := func(id string, v page.Text) {
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{w.text(id, nil), v}})
@@ -242,7 +216,7 @@ func (w writer) money() (page.Section, bool) {
 	default:
 		row("packet.money.payback", page.Text(w.words.Number(c.PaybackCrops)))
 	}
-	s := w.section("money", t, page.Para{Text: w.text("packet.money.note", nil), Small: true})
-	s.Blocks = append(s.Blocks, w.of("cost")...)
+	s := w.section("money", t)
+	s.Blocks = append(s.Blocks, w.of([]string{atMoney})...)
 	return s, true
 }

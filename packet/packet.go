@@ -7,8 +7,6 @@ package packet
 
 import (
 	"fmt"
-	"slices"
-	"strings"
 
 	"raftwright/draw"
 	"raftwright/finding"
@@ -28,6 +26,9 @@ type writer struct {
 	p     plan.Plan
 	words *lang.Printer
 	large bool
+	paper page.Paper
+	// onPaper adds what only paper can use: drawings, boxes to tick.
+	onPaper bool
 	// inPlace prints each finding at the step it is about; else they stand
 	// together after the answer.
 	inPlace bool
@@ -35,12 +36,11 @@ type writer struct {
 
 // For makes the whole packet of a plan.
 func For(p plan.Plan, words *lang.Printer, o Options) page.Document {
-	w := writer{p, words, o.Large, true}
+	w := writer{p: p.OnPaper(), words: words, large: o.Large, paper: o.Paper, onPaper: true, inPlace: true}
 	d := w.document(o)
-	d.Contents = true
 	sections := []func() (page.Section, bool){
-		w.glance, w.safety, w.shopping, w.cutting, w.frame, w.liner, w.raft, w.fill, w.water, w.mix, w.seedlings,
-		w.season, w.calendar, w.care, w.watch, w.harvest, w.cleaning, w.money, w.assumptions, w.sources,
+		w.cover, w.safety, w.shopping, w.money, w.cutting, w.frame, w.vessel, w.liner, w.fill, w.raft, w.water, w.mix, w.content, w.found, w.amiss,
+		w.season, w.seedlings, w.calendar, w.care, w.card, w.log, w.watch, w.harvest, w.cleaning, w.assumptions, w.sources,
 	}
 	for _, make := range sections {
 		if s, ok := make(); ok {
@@ -53,14 +53,17 @@ func For(p plan.Plan, words *lang.Printer, o Options) page.Document {
 // Answer makes the short document that a command prints on the terminal: the
 // asked parts, what was noticed, what was assumed, and the working if wanted.
 func Answer(p plan.Plan, asked plan.Part, words *lang.Printer, working bool) page.Document {
-	w := writer{p, words, false, asked.Has(plan.Everything)}
+	w := writer{p: p.OnPaper(), words: words}
 	d := w.document(Options{})
+	d.Subtitle = ""
 	parts := []struct {
 		part plan.Part
 		make func() (page.Section, bool)
 	}{
-		{plan.Everything, w.glance}, {plan.Frame, w.frame}, {plan.Frame, w.liner}, {plan.Frame, w.fill}, {plan.Raft, w.raft}, {plan.Cut, w.cutting},
-		{plan.Water, w.water}, {plan.Mix, w.mix}, {plan.Season, w.season}, {plan.Cost, w.shopping}, {plan.Cost, w.money},
+		{plan.Everything, w.cover}, {plan.Frame, w.frame}, {plan.Frame, w.vessel}, {plan.Frame, w.liner}, {plan.Frame, w.fill}, {plan.Raft, w.raft},
+		{plan.Cut, w.cutting}, {plan.Water, w.water}, {plan.Mix, w.mix}, {plan.Mix, w.content},
+		{plan.Everything, w.found}, {plan.Found, w.found}, {plan.Everything, w.amiss}, {plan.Amiss, w.amiss}, {plan.Season, w.season}, {plan.Season, w.calendar},
+		{plan.Cost, w.shopping}, {plan.Cost, w.money},
 	}
 	for _, q := range parts {
 		if !asked.Has(q.part) {
@@ -71,9 +74,7 @@ func Answer(p plan.Plan, asked plan.Part, words *lang.Printer, working bool) pag
 			d.Sections = append(d.Sections, s)
 		}
 	}
-	if !asked.Has(plan.Everything) {
-		d.Sections = append(d.Sections, page.Section{ID: "findings", Title: w.say("packet.glance.findings", nil), Blocks: w.findings()})
-	}
+	d.Sections = append(d.Sections, page.Section{ID: "findings", Title: w.say("packet.findings.title", nil), Blocks: w.findings()})
 	if s, ok := w.assumptions(); ok {
 		d.Sections = append(d.Sections, s)
 	}
@@ -87,11 +88,18 @@ func Answer(p plan.Plan, asked plan.Part, words *lang.Printer, working bool) pag
 func withoutFigures(blocks []page.Block) []page.Block {
 	var out []page.Block
 	for _, b := range blocks {
-		switch b.(type) {
-		case page.Figure, page.LogSheet, page.PageBreak, page.Code:
+		switch b := b.(type) {
+		case page.Figure, page.LogSheet, page.PageBreak, page.Code, page.Contents:
 			continue
+		case page.Together:
+			out = append(out, withoutFigures(b.Blocks)...)
+		case page.Beside:
+			for _, c := range b.Columns {
+				out = append(out, withoutFigures(c)...)
+			}
+		default:
+			out = append(out, b)
 		}
-		out = append(out, b)
 	}
 	return out
 }
@@ -192,74 +200,4 @@ func (w writer) severity(s finding.Severity) (page.Severity, string) {
 func (w writer) caution(s finding.Severity, sentences ...page.Text) page.Caution {
 	level, word := w.severity(s)
 	return page.Caution{Severity: level, Word: word, Text: sentences}
-}
-
-// findings lists all that was noticed: stops and cautions in boxes, notes in a list.
-func (w writer) findings() []page.Block {
-	blocks := w.told(w.p.Findings, false)
-	if len(blocks) == 0 {
-		blocks = append(blocks, w.para("packet.glance.no_findings", nil))
-	}
-	return blocks
-}
-
-// told prints findings: stops in boxes of their own, cautions in boxes or in one
-// box together, notes as a list.
-func (w writer) told(list []finding.Finding, together bool) []page.Block {
-	var blocks []page.Block
-	var notes, cautions []page.Text
-	for _, f := range list {
-		text := page.Text(w.words.Finding(f))
-		switch {
-		case f.Severity == finding.Note:
-			notes = append(notes, text)
-		case f.Severity == finding.Caution && together:
-			cautions = append(cautions, text)
-		default:
-			blocks = append(blocks, w.caution(f.Severity, text))
-		}
-	}
-	if len(cautions) > 0 {
-		blocks = append(blocks, w.caution(finding.Caution, cautions...))
-	}
-	if len(notes) > 0 {
-		blocks = append(blocks, page.List{Kind: page.Bullets, Items: notes})
-	}
-	return blocks
-}
-
-// of gives what the rooms of these names noticed, to be printed at their step.
-func (w writer) of(rooms ...string) []page.Block {
-	if !w.inPlace {
-		return nil
-	}
-	var list []finding.Finding
-	for _, f := range w.p.Findings {
-		room, _, _ := strings.Cut(string(f.ID), ".")
-		if slices.Contains(rooms, room) {
-			list = append(list, f)
-		}
-	}
-	return w.told(list, true)
-}
-
-// urgent lists the stops in boxes and the cautions in short, for the first page.
-func (w writer) urgent() []page.Block {
-	var blocks []page.Block
-	var short []page.Text
-	for _, f := range w.p.Findings {
-		switch f.Severity {
-		case finding.Stop:
-			blocks = append(blocks, w.caution(f.Severity, page.Text(w.words.Finding(f))))
-		case finding.Caution:
-			short = append(short, page.Text(w.words.Finding(f)))
-		}
-	}
-	if len(short) > 0 {
-		blocks = append(blocks, page.List{Kind: page.Bullets, Items: short})
-	}
-	if len(blocks) == 0 {
-		blocks = append(blocks, w.para("packet.glance.no_findings", nil))
-	}
-	return blocks
 }

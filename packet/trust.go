@@ -35,7 +35,10 @@ func (w writer) sources() (page.Section, bool) {
 				parts = append(parts, x)
 			}
 		}
-		text := strings.Join(parts, ". ") + " (" + w.say(standings[s.Standing], nil) + ")"
+		text := strings.Join(parts, ". ")
+		if s.Standing != source.Published.String() {
+			text += " (" + w.say(standings[s.Standing], nil) + ")"
+		}
 		notes = append(notes, page.SourceNote{Mark: fmt.Sprint(i + 1), Text: page.Text(strings.ReplaceAll(text, "*", `\*`))})
 	}
 	return w.section("source", w.para("packet.source.lead", nil), page.Notes{Items: notes}), len(notes) > 0

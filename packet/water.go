@@ -1,14 +1,8 @@
 package packet
 
 import (
-	"fmt"
-	"time"
-
 	"raftwright/finding"
 	"raftwright/page"
-	"raftwright/plan"
-	"raftwright/season"
-	"raftwright/sky"
 	"raftwright/unit"
 	"raftwright/water"
 )
@@ -19,17 +13,24 @@ func (w writer) water() (page.Section, bool) {
 	if a == nil {
 		return page.Section{}, false
 	}
-	s := page.Section{ID: "water", Title: w.say("packet.water.title", nil)}
+	s := w.section("water")
+	s.NewPage = w.p.Brief.Water.Given
 	if !w.p.Brief.Water.Given {
 		s.Blocks = append(s.Blocks, w.caution(finding.Caution, w.text("packet.water.none", nil)))
-		s.Blocks = append(s.Blocks, w.of("water", "chem")...)
+		s.Blocks = append(s.Blocks, w.of([]string{atWater})...)
 		return s, true
 	}
 	name := a.Name
 	if name == "" {
 		name = w.say("word.your_water", nil)
 	}
-	s.Blocks = append(s.Blocks, w.para("packet.water.lead", finding.Args{"Name": name}))
+	s.Blocks = append(s.Blocks, w.para("packet.water.lead", finding.Args{"Name": name}), w.judgements(a))
+	s.Blocks = append(s.Blocks, w.acid()...)
+	return s, true
+}
+
+// judgements is the table of what the water holds, beside the verdict on each.
+func (w writer) judgements(a *water.Assessment) page.Table {
 	t := page.Table{RowHead: true, Compact: true, Columns: w.columns("packet.water.col.what", "+packet.water.col.value", "packet.water.col.verdict")}
 	row := func(id string, v page.Text) {
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{w.text("packet.water.row."+id, nil), v, ""}})
@@ -38,111 +39,71 @@ func (w writer) water() (page.Section, bool) {
 	row("ph", page.Text(w.words.Fixed(a.PH, 1)))
 	row("charge", w.value(a.ChargeError))
 	for _, j := range a.Judgements {
-		what, value := w.say(string(j.Limit.Analyte.Word()), nil), w.value(unit.MassConcentration(j.Value)*unit.MilligramPerLitre)
 		if j.Limit.IsConductivity {
 			continue
 		}
+		what, value := w.capital(j.Limit.Analyte.Word()), w.value(unit.MassConcentration(j.Value)*unit.MilligramPerLitre)
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Text(what), value, w.text("word.verdict."+j.Verdict.String(), nil)}})
 	}
-	s.Blocks = append(s.Blocks, t)
-	s.Blocks = append(s.Blocks, w.acid()...)
-	s.Blocks = append(s.Blocks, w.of("water", "chem")...)
-	return s, true
+	return t
 }
 
-// acid prints the dose that may be printed, with its cautions at the step.
+// acid tells the dose that may be printed. Where there is a mix, the acid is
+// part of its card, with its cautions.
 func (w writer) acid() []page.Block {
 	a := w.p.Water.Acid
-	if a == nil || a.Away {
-		return nil
-	}
-	product := a.Want.Product
 	d := w.p.PrintedAcid()
-	if d == nil {
-		kind := finding.Word("word.site." + string(w.p.Brief.Site.Kind.Or("home")))
-		return []page.Block{w.caution(finding.Caution, w.text("packet.safety.acid.left_out", finding.Args{
-			"Product": product.Word(), "Kind": kind, "Instead": w.say("packet.safety.acid.instead_none", nil)}))}
+	if a == nil || a.Away || d == nil || d.Away {
+		return w.of([]string{atWater})
 	}
-	blocks := []page.Block{w.caution(finding.Caution, w.each("packet.safety.acid", nil)...)}
+	args := finding.Args{"Target": w.words.Fixed(d.Want.PH, 1), "Product": d.Want.Product.Word()}
+	if m := w.p.Mix; m != nil && m.Acid.Dose > 0 {
+		return append([]page.Block{w.para("packet.water.acid_on_card", args)}, w.of([]string{atWater})...)
+	}
+	blocks := w.of([]string{atWater}, w.each("packet.safety.acid", nil)...)
+	id := "packet.water.acid"
 	if f := w.p.Frame; f != nil {
-		blocks = append(blocks, w.para("packet.water.acid", finding.Args{"Target": w.words.Fixed(d.Want.PH, 1), "Dose": w.acidDose(d, f.Volume), "Product": product.Word()}))
+		args["Dose"] = w.acidDose(d, f.Volume)
+	} else {
+		id, args["Dose"], args["Volume"] = "packet.water.acid_volume", w.acidDose(d, w.round()), w.round()
 	}
-	return append(blocks, w.para("packet.water.acid_again", nil))
+	return append(blocks, w.para(id, args), w.para("packet.water.acid_again", nil))
+}
+
+// round is a round volume of the reader's units for doses without a bed.
+func (w writer) round() unit.Volume {
+	if w.p.Metric() {
+		return 100 * unit.Litre
+	}
+	return 10 * unit.Gallon
 }
 
 // acidDose prints the acid for a volume of water: mL of a solution, g of crystals.
 func (w writer) acidDose(d *water.Dose, v unit.Volume) page.Text {
-	if product := d.Want.Product; product.Solid() {
+	if d.Want.Product.Solid() {
 		return w.grams(d.Mass.In(v))
 	}
 	return page.Text(w.words.Number(d.MillilitresPerLitre()*v.Litres()) + " mL")
 }
 
-// windows tells when the crop may go on the raft; the season by itself tells of
-// every crop.
-func (w writer) windows() []page.Block {
-	s := w.p.Season
-	var blocks []page.Block
-	var own []season.Window
-	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.season.col.crop", "packet.season.col.from", "packet.season.col.to", "packet.season.col.limit")}
-	for _, x := range s.Windows {
-		if x.Crop == w.p.Crop.ID {
-			own = append(own, x)
-		}
-		row := page.Row{Cells: []page.Text{w.text("crop.name."+x.Crop, nil), "–", "–", w.text(string(x.Limit.Word()), nil)}}
-		if x.Open() {
-			row.Cells[1], row.Cells[2] = w.dayOfYear(x.From), w.dayOfYear(x.To)
-		}
-		t.Rows = append(t.Rows, row)
+// mixedAcid prints the acid that a bucket of the mix takes: the dose of the
+// product, scaled from the plain water to the finished mix.
+func (w writer) mixedAcid(v unit.Volume) (page.Text, bool) {
+	d, m := w.p.PrintedAcid(), w.p.Mix
+	if d == nil || d.Away || m == nil || m.Acid.Dose <= 0 || d.Amount <= 0 {
+		return "", false
 	}
-	for _, x := range own {
-		args := finding.Args{"Crop": w.p.Crop.Word(), "Limit": w.say(string(x.Limit.Word()), nil)}
-		id := "packet.season.window"
-		switch {
-		case !x.Open():
-			id = "packet.season.window_none"
-		case x.Days() >= 365:
-			id = "packet.season.window_all"
-		default:
-			args["From"], args["To"] = string(w.dayOfYear(x.From)), string(w.dayOfYear(x.To))
-		}
-		blocks = append(blocks, w.para(id, args))
-	}
-	if w.p.Asked == plan.Season && len(t.Rows) > 1 {
-		blocks = append(blocks, t)
-	}
-	return blocks
+	scaled := *d
+	share := float64(m.Acid.Dose / d.Amount)
+	scaled.Mass *= unit.MassConcentration(share)
+	scaled.Volume *= unit.Fraction(share)
+	return w.acidDose(&scaled, v), true
 }
 
-// dayOfYear prints a day without its year: "Apr 5".
-func (w writer) dayOfYear(d sky.DayOfYear) page.Text {
-	m, day := d.Month()
-	return page.Text(w.say("date.short", finding.Args{"Month": w.words.Month(m), "Day": fmt.Sprint(day)}))
-}
-
-// calendar lists the work of the season day by day, for the wall.
-func (w writer) calendar() (page.Section, bool) {
-	e := w.p.Season
-	if e == nil || len(e.Tasks) == 0 {
-		return page.Section{}, false
+// mixedPH tells the pH after mixing, unless it counts on acid that is left out.
+func (w writer) mixedPH(ph float64) string {
+	if m := w.p.Mix; m != nil && m.Acid.Dose > 0 && w.p.PrintedAcid() == nil {
+		return w.say("packet.glance.ph_without", nil)
 	}
-	t := page.Table{Compact: true, Columns: w.columns("packet.calendar.col.done", "packet.calendar.col.day", "packet.calendar.col.task")}
-	t.Columns[0].Weight, t.Columns[1].Weight, t.Columns[2].Weight = 0.4, 1.4, 4
-	var month time.Month
-	for i, x := range e.Tasks {
-		if i >= mostTasks {
-			break
-		}
-		if x.Day.Month() != month {
-			month = x.Day.Month()
-			t.Rows = append(t.Rows, page.Row{Group: true, Cells: []page.Text{page.Text(fmt.Sprintf("%s %d", w.words.Month(int(month)), x.Day.Year()))}})
-		}
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{"☐", w.value(x.Day), page.Text(w.say(string(x.Kind.Word()), x.Args))}})
-	}
-	s := w.section("calendar", w.para("packet.calendar.lead", nil), t)
-	s.NewPage = true
-	return s, true
+	return w.say("packet.glance.ph", finding.Args{"Value": w.words.Fixed(ph, 1)})
 }
-
-// mostTasks bounds the calendar on paper: about four pages.
-const mostTasks = 140

@@ -207,6 +207,7 @@ type packetCmd struct {
 	Paper    string `enum:"letter,a4," default:"" help:"Size of the paper: letter or a4 (left out: letter in US units, a4 in metric)."`
 	Language string `enum:"en,es," default:"" help:"Language of the packet: en or es (left out: the brief's)."`
 	Large    bool   `help:"Large print."`
+	Template bool   `help:"Write the full-size paper pattern of the raft's holes instead."`
 }
 
 // Run writes the packet of a brief.
@@ -230,8 +231,14 @@ func (c packetCmd) write(s streams, p plan.Plan) error {
 	if c.Paper == "a4" || c.Paper == "" && p.Metric() {
 		options.Paper = page.A4
 	}
+	doc := packet.For(p, words, options)
+	if c.Template {
+		if doc, err = packet.Template(p, words, options); err != nil {
+			return userError{err}
+		}
+	}
 	var out bytes.Buffer
-	if err := press.PDF(packet.For(p, words, options), &out); err != nil {
+	if err := press.PDF(doc, &out); err != nil {
 		return err
 	}
 	if err := os.WriteFile(c.Out, out.Bytes(), 0o644); err != nil {

@@ -1,0 +1,121 @@
+package packet
+
+import (
+	"fmt"
+	"math"
+
+	"raftwright/cut"
+	"raftwright/draw"
+	"raftwright/finding"
+	"raftwright/frame"
+	"raftwright/page"
+	"raftwright/plan"
+	"raftwright/unit"
+)
+
+// Sizes of the cutting plan on paper.
+const (
+	cutWidth    draw.Points = 462
+	cutBar      draw.Points = 17
+	barsAFigure             = 9
+)
+
+// cutFigures draws each way to cut a board as a bar, true to its length; what is
+// left is hatched. Many bars go on several figures.
+func (w writer) cutFigures(b plan.Boards) []page.Figure {
+	type bar struct {
+		board cut.Board
+		size  string
+		kerf  unit.Length
+	}
+	var bars []bar
+	longest := unit.Length(0)
+	for _, j := range b.Jobs {
+		for _, x := range j.Plan.Boards {
+			bars = append(bars, bar{x, j.Size, j.Plan.Kerf})
+			longest = max(longest, x.Stock)
+		}
+	}
+	var out []page.Figure
+	for start := 0; start < len(bars); start += barsAFigure {
+		g := draw.Drawing{ID: fmt.Sprintf("cutting-%d", len(out)+1), Title: w.say("packet.cut.caption", nil), Alt: w.say("alt.cut", finding.Args{"Count": b.Bought()}), Bare: true}
+		for _, x := range bars[start:min(start+barsAFigure, len(bars))] {
+			g.Alt += " " + w.boardName(x.board, x.size) + ": " + w.cuts(x.board) + "."
+		}
+		y := draw.Points(0)
+		for _, x := range bars[start:min(start+barsAFigure, len(bars))] {
+			y = w.cutBoard(&g, x.board, x.kerf, longest, y-9*w.grow(), w.boardName(x.board, x.size))
+		}
+		out = append(out, page.Figure{Drawing: g, Caption: page.Text(g.Title), Height: 600})
+	}
+	return out
+}
+
+// grow is how much larger words are in a bare drawing for large print.
+func (w writer) grow() draw.Points {
+	if w.large {
+		return 1.5
+	}
+	return 1
+}
+
+// cutBoard draws one board with its top at y and gives the y below it.
+func (w writer) cutBoard(g *draw.Drawing, b cut.Board, kerf, longest unit.Length, y draw.Points, name string) draw.Points {
+	k := w.grow()
+	paper := func(l unit.Length) draw.Points { return cutWidth * draw.Points(l/longest) }
+	box := func(from, width draw.Points) draw.Path {
+		return draw.Rect(draw.At(from.Length(), (y-4*k-cutBar*k).Length()), width.Length(), (cutBar * k).Length())
+	}
+	text := func(x, dy draw.Points, s string, size draw.Points, anchor draw.Anchor, halo bool) {
+		g.Add(draw.Text{At: draw.At(x.Length(), (y + dy).Length()), Text: s, Size: size * k, Anchor: anchor, Level: draw.Centred, Halo: halo})
+	}
+	middle := -4*k - cutBar*k/2
+	text(0, 2*k, name, 9, draw.Start, false)
+	at, below := draw.Points(0), false
+	for i := 0; i < len(b.Cuts); {
+		n := alike(b.Cuts[i:])
+		from := at
+		long := w.piece(b.Cuts[i].Name) + " " + w.label(b.Cuts[i].Length)
+		inside := w.label(b.Cuts[i].Length)
+		each := paper(b.Cuts[i].Length)
+		for range n {
+			g.Add(box(at, each))
+			if draw.TextWidth(long, 8*k, false) < each-4 {
+				text(at+each/2, middle, long, 8, draw.Middle, false)
+			} else if draw.TextWidth(inside, 8*k, false) < each-3 {
+				text(at+each/2, middle, inside, 8, draw.Middle, false)
+			}
+			at += each + paper(kerf)
+		}
+		if draw.TextWidth(long, 8*k, false) >= each-4 {
+			if n > 1 {
+				long = fmt.Sprintf("%d × %s", n, long)
+			}
+			text(from, -11*k-cutBar*k, long, 8, draw.Start, true)
+			below = true
+		}
+		i += n
+	}
+	if rest := paper(b.Stock) - at; rest > 0.5 {
+		g.Add(box(at, rest).Filled(draw.Rising).In(draw.Thin, draw.Solid))
+		left := w.say("packet.cut.left", finding.Args{"Length": b.Offcut})
+		if draw.TextWidth(left, 8*k, false) < rest-6 {
+			text(at+rest/2, middle, left, 8, draw.Middle, true)
+		}
+	}
+	down := 10*k + cutBar*k
+	if below {
+		down += 10 * k
+	}
+	return draw.Points(math.Round(float64(y - down)))
+}
+
+// piece gives the translated name of a piece of wood, or the user's own.
+func (w writer) piece(name string) string {
+	for r := frame.SideBoard; r <= frame.BattenPiece; r++ {
+		if r.String() == name {
+			return w.say(string(r.Word()), nil)
+		}
+	}
+	return name
+}

@@ -1,0 +1,223 @@
+package packet
+
+import (
+	"fmt"
+	"math"
+
+	"raftwright/draw"
+	"raftwright/finding"
+	"raftwright/page"
+	"raftwright/raft"
+	"raftwright/unit"
+)
+
+// raftPlan draws one kind of sheet with its holes; the distances run on from the
+// lower left corner, as on a tape that stays hooked there.
+func (w writer) raftPlan(l raft.Layout, kind int) page.Figure {
+	r := w.p.Raft
+	id := "raft"
+	title := w.say("packet.raft.caption", finding.Args{"Unit": w.tapeUnit()})
+	if len(r.Layouts) > 1 {
+		id += fmt.Sprintf("-%d", kind+1)
+		title = w.say("packet.raft.caption_kind", finding.Args{"Kind": kindName(kind), "Unit": w.tapeUnit()})
+	}
+	g := draw.Drawing{ID: id, Title: title, Alt: w.say("alt.raft", finding.Args{"Count": len(l.Positions), "Width": l.Size.X, "Length": l.Size.Y})}
+	guide := l.Guide(r.Job.Spacing, r.Job.Edge)
+	w.sheet(&g, l, r.Job.Hole, !guide.ByRows)
+	over := draw.Points(14)
+	if guide.ByRows {
+		w.running(&g, l, guide)
+		over = 34
+	}
+	g.Add(
+		draw.Dimension{From: draw.At(l.Size.X, 0), To: draw.At(0, 0), Offset: over, Label: w.label(l.Size.X)},
+		draw.Dimension{From: draw.At(0, 0), To: draw.At(0, l.Size.Y), Offset: over + 8, Label: w.label(l.Size.Y)},
+	)
+	f := figure(g)
+	f.Height = 430
+	if l.Size.Y < l.Size.X {
+		f.Height = 330
+	}
+	return f
+}
+
+// kindName names the kinds of sheets A, B, C, ...
+func kindName(i int) string { return string(rune('A' + i%26)) }
+
+// sheet draws foam, obstacles and holes.
+func (w writer) sheet(g *draw.Drawing, l raft.Layout, hole unit.Length, numbered bool) {
+	foam := draw.Rect(draw.At(0, 0), l.Size.X, l.Size.Y)
+	if l.Round {
+		foam = draw.Circle(draw.At(l.Size.X/2, l.Size.Y/2), l.Size.X/2)
+		g.Add(draw.Rect(draw.At(0, 0), l.Size.X, l.Size.Y).In(draw.Thin, draw.Dashed))
+	}
+	g.Add(foam.In(draw.Heavy, draw.Solid).Filled(draw.White).Named("foam", w.say("word.raft", nil)))
+	for _, o := range l.Obstacles() {
+		g.Add(draw.Rect(draw.At(o.At.X, o.At.Y), o.Size.X, o.Size.Y).Filled(draw.Crossed).In(draw.Normal, draw.Dashed).Named("", w.say("word.obstacle", nil)))
+	}
+	for i, q := range l.Positions {
+		g.Add(draw.Circle(draw.At(q.X, q.Y), hole/2).Named(fmt.Sprintf("%s-hole-%d", g.ID, i+1), ""))
+		if numbered {
+			g.Add(draw.Text{At: draw.At(q.X, q.Y), Text: fmt.Sprint(i + 1), Size: 7.5, Anchor: draw.Middle, Level: draw.Centred})
+		} else {
+			g.Add(draw.Marker{At: draw.At(q.X, q.Y), Shape: draw.Plus, Size: 4})
+		}
+	}
+}
+
+// running marks the columns at the near edge and the rows at the left edge, all
+// from the same corner; a second set of columns stands at the far edge.
+func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide) {
+	roomX := 440 * l.Size.X / max(l.Size.X, l.Size.Y*1.25) // points of paper that the sheet will take, about
+	roomY := 350 * l.Size.Y / max(l.Size.Y, l.Size.X*0.8)
+	for i, set := range guide.Settings {
+		if i > 1 {
+			break
+		}
+		turn := float64(0)
+		if crowded(len(set), float64(roomX), w.mark(set[len(set)-1])) {
+			turn = 90
+		}
+		for _, m := range set {
+			y, dy, anchor := unit.Length(0), draw.Points(-5), draw.End
+			if i == 1 {
+				y, dy, anchor = l.Size.Y, 5, draw.Start
+			}
+			g.Add(tick(m.Exact, y))
+			t := draw.Text{At: draw.At(m.Exact, y), Dy: 2 * dy, Text: w.short(m), Size: 8.5, Anchor: draw.Middle, Level: draw.Hanging}
+			if i == 1 {
+				t.Level = draw.Baseline
+			}
+			if turn != 0 {
+				t.Turn, t.Anchor, t.Level = turn, anchor, draw.Centred
+			}
+			g.Add(t)
+		}
+	}
+	if len(guide.Rows) < 1 || len(guide.Rows) > int(roomY/9) {
+		return
+	}
+	for _, row := range guide.Rows {
+		g.Add(tick(0, row.Y.Exact),
+			draw.Text{At: draw.At(0, row.Y.Exact), Dx: -8, Text: w.short(row.Y), Size: 8.5, Anchor: draw.End, Level: draw.Centred})
+	}
+}
+
+// crowded tells whether n labels like this one do not fit side by side.
+func crowded(n int, room float64, label string) bool {
+	return float64(draw.TextWidth(label, 8.5, false)+5)*float64(n) > room
+}
+
+// tapeUnit names what the numbers on the drawings of the raft are in.
+func (w writer) tapeUnit() string {
+	if w.p.Metric() {
+		return w.say("word.unit.millimetres", nil)
+	}
+	return w.say("word.unit.inches", nil)
+}
+
+// short prints a mark without its unit: the caption names the unit.
+func (w writer) short(m raft.Mark) string {
+	if w.p.Metric() {
+		return w.words.Fixed(m.Metric.Millimetres(), 0)
+	}
+	s := w.mark(m)
+	if n := len(s) - len(" in"); n > 0 && s[n:] == " in" {
+		return s[:n]
+	}
+	return s
+}
+
+// tick marks a place on an edge.
+func tick(x, y unit.Length) draw.Item {
+	return draw.Marker{At: draw.At(x, y), Shape: draw.Plus, Size: 6}
+}
+
+// assembly draws how the sheets of a raft lie beside each other.
+func (w writer) assembly() page.Figure {
+	r := w.p.Raft
+	g := draw.Drawing{ID: "raft-sheets", Title: w.say("packet.raft.caption_sheets", nil), Alt: w.say("alt.raft_sheets", finding.Args{"Count": len(r.Pieces)})}
+	for i, p := range r.Pieces {
+		l := r.Layouts[p.Layout]
+		name := fmt.Sprint(i + 1)
+		if len(r.Layouts) > 1 {
+			name += " " + kindName(p.Layout)
+		}
+		if p.HalfTurned {
+			name += " ↻"
+		}
+		g.Add(draw.Rect(draw.At(p.At.X, p.At.Y), l.Size.X, l.Size.Y).In(draw.Heavy, draw.Solid),
+			draw.Text{At: draw.At(p.At.X+l.Size.X/2, p.At.Y+l.Size.Y/2), Text: name, Bold: true, Anchor: draw.Middle, Level: draw.Centred, Halo: true})
+	}
+	for _, q := range r.Positions {
+		g.Add(draw.Circle(draw.At(q.X, q.Y), r.Job.Hole/2).In(draw.Thin, draw.Solid))
+	}
+	g.Add(draw.Dimension{From: draw.At(r.Size.X, 0), To: draw.At(0, 0), Offset: 14, Label: w.label(r.Size.X)},
+		draw.Dimension{From: draw.At(0, 0), To: draw.At(0, r.Size.Y), Offset: 14, Label: w.label(r.Size.Y)})
+	f := figure(g)
+	f.Height = 200
+	return f
+}
+
+// nurseryPlan draws the sheet for young plants.
+func (w writer) nurseryPlan() page.Figure {
+	r := w.p.Raft
+	l := r.Nursery.Layout
+	g := draw.Drawing{ID: "nursery", Title: w.say("packet.raft.caption_nursery", finding.Args{"Spacing": r.Job.NurserySpacing}),
+		Alt: w.say("alt.raft", finding.Args{"Count": len(l.Positions), "Width": l.Size.X, "Length": l.Size.Y})}
+	w.sheet(&g, l, min(r.Job.Hole, 0.8*r.Job.NurserySpacing), false)
+	if len(l.Positions) > 1 {
+		a := l.Positions[0]
+		g.Add(draw.Dimension{From: draw.At(a.X, 0), To: draw.At(0, 0), Offset: 12, Label: w.label(a.X)},
+			draw.Dimension{From: draw.At(0, 0), To: draw.At(0, a.Y), Offset: 12, Label: w.label(a.Y)})
+	}
+	g.Add(draw.Dimension{From: draw.At(l.Size.X, 0), To: draw.At(0, 0), Offset: 30, Label: w.label(l.Size.X)},
+		draw.Dimension{From: draw.At(0, 0), To: draw.At(0, l.Size.Y), Offset: 30, Label: w.label(l.Size.Y)})
+	f := figure(g)
+	f.Height = 230
+	return f
+}
+
+// potFigure draws a pot in the foam on the day of planting and at harvest, with
+// how deep its bottom stands in the water.
+func (w writer) potFigure() page.Figure {
+	r := w.p.Raft
+	d, foam, pot := r.Dip, r.Job.Thickness, r.Job.Pot
+	rim := pot.Rim
+	if rim <= r.Job.Hole {
+		rim = r.Job.Hole * 1.1
+	}
+	half := max(rim, r.Job.Hole)/2 + unit.Inch
+	g := draw.Drawing{ID: "pot", Title: w.say("packet.raft.caption_pot", nil), Alt: w.say("alt.pot", finding.Args{"Planted": d.WetPlanted, "Grown": d.WetGrown})}
+	deep := max(d.WetGrown, d.WetPlanted, 0) + r.Float.DraftGrown + unit.Inch/2
+	for i, c := range []struct {
+		draft, wet unit.Length
+		name       string
+	}{{r.Float.Draft, d.WetPlanted, "packet.raft.day_one"}, {r.Float.DraftGrown, d.WetGrown, "packet.raft.day_last"}} {
+		x := unit.Length(i) * (2*half + 1.5*unit.Inch)
+		// the water line is at 0
+		low := -c.draft
+		body := func(z unit.Length) unit.Length { // half of the pot's width at a height above its bottom
+			return r.Job.Hole / 2 * (0.68 + 0.3*z/pot.Height)
+		}
+		bottom := low + foam - pot.Height
+		g.Add(
+			draw.Rect(draw.At(x-half, -deep), 2*half, deep).Filled(draw.Water).In(draw.NoLine, draw.Solid),
+			draw.Line(draw.At(x-half, 0), draw.At(x+half, 0)).In(draw.Normal, draw.DashDot),
+			draw.Rect(draw.At(x-half, low), half-r.Job.Hole/2, foam).Filled(draw.Foam).Named("", w.say("word.raft", nil)),
+			draw.Rect(draw.At(x+r.Job.Hole/2, low), half-r.Job.Hole/2, foam).Filled(draw.Foam),
+			draw.Polygon(draw.At(x-body(0), bottom), draw.At(x+body(0), bottom), draw.At(x+body(pot.Height), bottom+pot.Height), draw.At(x-body(pot.Height), bottom+pot.Height)).
+				Filled(draw.White).In(draw.Heavy, draw.Solid).Named("", w.say("word.pot", nil)),
+			draw.Line(draw.At(x-rim/2, low+foam), draw.At(x+rim/2, low+foam)).In(draw.Heavy, draw.Solid),
+			draw.Text{At: draw.At(x, low+foam), Dy: 10, Text: w.say(c.name, nil), Anchor: draw.Middle, Bold: true},
+			draw.Text{At: draw.At(x, bottom+pot.Height*0.55), Text: w.say("word.pot", nil), Anchor: draw.Middle, Level: draw.Centred, Size: 9},
+		)
+		if math.Abs(float64(c.wet)) > float64(unit.Millimetre)/2 {
+			g.Add(draw.Dimension{From: draw.At(x+half, 0), To: draw.At(x+half, -c.wet), Offset: 14, Label: w.label(c.wet), Tip: draw.Ticks},
+				draw.Line(draw.At(x+body(0), -c.wet), draw.At(x+half, -c.wet)).In(draw.Thin, draw.Dashed))
+		}
+	}
+	f := figure(g)
+	f.Height = 210
+	return f
+}

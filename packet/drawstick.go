@@ -1,0 +1,74 @@
+package packet
+
+import (
+	"fmt"
+	"math"
+
+	"raftwright/draw"
+	"raftwright/finding"
+	"raftwright/page"
+	"raftwright/unit"
+)
+
+// stripLength is the longest piece of dipstick that fits on a page at full size.
+const stripLength = 7.3 * unit.Inch
+
+// strip is one piece of the dipstick.
+type strip struct{ from, to unit.Length }
+
+// strips cuts the dipstick into pieces that fit on a page.
+func (w writer) strips() []strip {
+	var out []strip
+	long, top := 7*unit.Inch, w.p.Frame.Brim
+	if w.p.Metric() {
+		long = 18 * unit.Centimetre
+	}
+	if top <= stripLength {
+		long = top
+	}
+	for z := unit.Length(0); z < top-unit.Millimetre; z += long {
+		out = append(out, strip{z, min(z+long, top)})
+		if len(out) == 4 {
+			break
+		}
+	}
+	return out
+}
+
+// stripFigure draws the dipstick at full size: inches or centimetres at the
+// left, the water below each at the right. More pieces are glued one above
+// another.
+func (w writer) stripFigure() page.Figure {
+	d := w.p.Frame
+	g := draw.Drawing{ID: "dipstick", Title: w.say("packet.card.caption", nil), Alt: w.say("alt.dipstick", finding.Args{"Top": d.Brim, "Volume": d.BrimVolume}), Scale: draw.Full, Bare: true}
+	step, parts := unit.Inch, 4
+	if w.p.Metric() {
+		step, parts = unit.Centimetre, 2
+	}
+	wide := 1.05 * unit.Inch
+	for i, s := range w.strips() {
+		x := unit.Length(i) * (wide + unit.Inch/4)
+		g.Add(draw.Rect(draw.At(x, 0), wide, s.to-s.from).In(draw.Normal, draw.Solid))
+		from, to := int(math.Round(float64(s.from/step*unit.Length(parts)))), int(math.Floor(float64(s.to/step*unit.Length(parts))+1e-6))
+		for k := from + 1; k <= to; k++ {
+			z := step * unit.Length(k) / unit.Length(parts)
+			long := 0.12 * unit.Inch
+			if k%parts == 0 {
+				long = 0.28 * unit.Inch
+				text := draw.At(x+wide-unit.Inch/16, z-s.from)
+				g.Add(draw.Text{At: draw.At(x+0.33*unit.Inch, z-s.from), Text: fmt.Sprint(k / parts), Size: 9.5, Bold: true, Level: draw.Centred})
+				if s.to-z > unit.Inch/16 {
+					g.Add(draw.Text{At: text, Text: fmt.Sprint(w.words.Value(d.Job.Vessel.VolumeAt(z))), Size: 8, Anchor: draw.End, Level: draw.Centred})
+				}
+			}
+			g.Add(draw.Line(draw.At(x, z-s.from), draw.At(x+long, z-s.from)).In(draw.Thin, draw.Solid))
+		}
+		if depth := d.Job.Depth; depth > s.from && depth <= s.to {
+			g.Add(draw.Line(draw.At(x, depth-s.from), draw.At(x+wide, depth-s.from)).In(draw.Heavy, draw.Solid),
+				draw.Callout{Tip: draw.At(x+wide, depth-s.from), Dx: 12, Text: w.say("packet.card.line", nil), Size: 8.5})
+		}
+	}
+	f := figure(g)
+	f.Height = 560
+	return f
+}

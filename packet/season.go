@@ -1,0 +1,299 @@
+package packet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"raftwright/draw"
+	"raftwright/finding"
+	"raftwright/page"
+	"raftwright/plan"
+	"raftwright/season"
+	"raftwright/sky"
+	"raftwright/unit"
+)
+
+// season prints the year of the place: light, air, solution and oxygen by month
+// with the weeks in which the crop may go on the raft.
+func (w writer) season() (page.Section, bool) {
+	e := w.p.Season
+	if e == nil || len(e.Months) == 0 {
+		s := w.section("season", w.para("packet.season.none", nil))
+		s.Blocks = append(s.Blocks, w.of([]string{atSeason})...)
+		return s, w.p.Raft != nil || e != nil
+	}
+	s := w.section("season", w.windows()...)
+	s.Blocks = append(s.Blocks, w.yearFigure(), w.months())
+	s.Blocks = append(s.Blocks, w.of([]string{atSeason})...)
+	s.NewPage = true
+	return s, true
+}
+
+// months is the table of the year.
+func (w writer) months() page.Table {
+	unitName := "in"
+	if w.p.Metric() {
+		unitName = "mm"
+	}
+	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.season.col.month", "+packet.season.col.air", "+packet.season.col.pool", "+packet.season.col.light", "+packet.season.col.et", "+packet.season.col.oxygen")}
+	t.Columns[4].Title = w.text("packet.season.col.et", finding.Args{"Unit": unitName})
+	for _, m := range w.p.Season.Months {
+		et := w.words.Fixed(m.ET0.Millimetres(), 1)
+		if !w.p.Metric() {
+			et = w.words.Fixed(float64(m.ET0)/float64(unit.Inch), 2)
+		}
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Text(w.words.Month(m.Number)), w.degrees(m.Air), w.degrees(m.Pool) + " / " + w.degrees(m.PoolMax),
+			page.Text(w.words.Fixed(float64(m.Light), 0)), page.Text(et), page.Text(w.words.Fixed(m.Oxygen.MilligramsPerLitre(), 1))}})
+	}
+	return t
+}
+
+// degrees prints a temperature without its unit twice: "64 °F" or "18 °C".
+func (w writer) degrees(t unit.Temperature) page.Text {
+	if w.p.Metric() {
+		return page.Text(w.words.Fixed(t.Celsius(), 0) + " °C")
+	}
+	return page.Text(w.words.Fixed(t.Fahrenheit(), 0) + " °F")
+}
+
+// reading gives a temperature in the reader's degrees.
+func (w writer) reading(t unit.Temperature) float64 {
+	if w.p.Metric() {
+		return t.Celsius()
+	}
+	return t.Fahrenheit()
+}
+
+// yearFigure stacks light, temperature, oxygen and the open weeks on one axis of
+// months.
+func (w writer) yearFigure() page.Figure {
+	e := w.p.Season
+	n := len(e.Months)
+	names := make([]string, n)
+	light, air, pool, hot, oxygen := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	low, high := make([]float64, n), make([]float64, n)
+	for i, m := range e.Months {
+		names[i] = w.words.Month(m.Number)
+		light[i], oxygen[i] = float64(m.Light), m.Oxygen.MilligramsPerLitre()
+		air[i], pool[i], hot[i] = w.reading(m.Air), w.reading(m.Pool), w.reading(m.PoolHot)
+		low[i], high[i] = float64(w.p.Crop.Light.Min), float64(w.p.Crop.Light.Max)
+	}
+	degree := "°F"
+	if w.p.Metric() {
+		degree = "°C"
+	}
+	left := 34 * w.grow()
+	chart := func(height draw.Points, axis string) draw.Chart { // the months stand under the last line only
+		return draw.Chart{Height: height * w.grow(), Left: left, Large: w.large, Slots: make([]string, n), Axis: axis}
+	}
+	sun := chart(86, w.say("packet.season.axis.light", nil))
+	sun.Series = []draw.Series{{Label: w.say("word.light", nil), Values: light, Marked: true, Shape: draw.Disc}}
+	if high[0] > low[0] {
+		sun.Bands = []draw.Band{{Label: w.say("word.wanted", nil), Low: low, High: high, Fill: draw.Rising}}
+	}
+	warm := chart(116, w.say("packet.season.axis.warmth", finding.Args{"Unit": degree}))
+	warm.Series = []draw.Series{
+		{Label: w.say("word.air", nil), Values: air, Dash: draw.Dashed},
+		{Label: w.say("word.pool_mean", nil), Values: pool, Marked: true, Shape: draw.Disc},
+		{Label: w.say("word.pool_hot", nil), Values: hot, Dash: draw.Dotted, Marked: true, Shape: draw.Triangle},
+	}
+	warm.Limits = []draw.Limit{
+		{Value: w.reading(23), Dash: draw.LongDash},
+		{Label: w.say("packet.season.limits", finding.Args{"Watch": string(w.degrees(23)), "Act": string(w.degrees(26))}), Value: w.reading(26), Dash: draw.LongDash}}
+	air2 := chart(66, w.say("packet.season.axis.oxygen", nil))
+	air2.Series = []draw.Series{{Values: oxygen, Marked: true, Shape: draw.Disc}}
+	d := draw.Stack(draw.Drawing{ID: "year", Title: w.say("packet.season.caption", nil), Alt: w.say("alt.season", w.yearInWords())}, 4,
+		sun.Drawing(), warm.Drawing(), air2.Drawing(), w.openWeeks(left, names))
+	return page.Figure{Drawing: d, Height: 420 * w.grow()}
+}
+
+// yearInWords gives the ends of the year for the description of the figure.
+func (w writer) yearInWords() finding.Args {
+	least, most := w.p.Season.Months[0], w.p.Season.Months[0]
+	for _, m := range w.p.Season.Months {
+		if m.Pool < least.Pool {
+			least = m
+		}
+		if m.Pool > most.Pool {
+			most = m
+		}
+	}
+	return finding.Args{"Low": least.Pool, "LowMonth": w.words.Month(least.Number), "High": most.Pool, "HighMonth": w.words.Month(most.Number)}
+}
+
+// limitFills tell the limits apart on the line of the weeks.
+var limitFills = map[season.Limit]draw.Fill{
+	season.None: draw.Black, season.Frost: draw.Rising, season.Cold: draw.Falling, season.Heat: draw.Crossed, season.Solution: draw.MidGray, season.Light: draw.Dots,
+}
+
+// openWeeks draws the weeks in which the crop may go on the raft, and what
+// keeps it off in the others.
+func (w writer) openWeeks(left draw.Points, names []string) draw.Drawing {
+	t := draw.Timeline{Left: left, Large: w.large, Slots: names}
+	used := map[season.Limit]bool{}
+	for _, y := range w.p.Season.Weeks {
+		if y.Crop != w.p.Crop.ID {
+			continue
+		}
+		row := draw.TimelineRow{}
+		for i := 0; i < len(y.Weeks); {
+			j := i
+			for j < len(y.Weeks) && y.Weeks[j] == y.Weeks[i] {
+				j++
+			}
+			row.Spans = append(row.Spans, draw.Span{From: float64(i) * 12 / 52, To: float64(j) * 12 / 52, Fill: limitFills[y.Weeks[i]]})
+			used[y.Weeks[i]] = true
+			i = j
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	if len(t.Rows) == 0 {
+		return draw.Drawing{}
+	}
+	for _, l := range []season.Limit{season.None, season.Frost, season.Cold, season.Heat, season.Solution, season.Light} {
+		if used[l] {
+			label := w.say(string(l.Word()), nil)
+			if l == season.None {
+				label = w.say("packet.season.open", nil)
+			}
+			t.Key = append(t.Key, draw.Span{Fill: limitFills[l], Label: label})
+		}
+	}
+	return t.Drawing()
+}
+
+// windows tells when the crop may go on the raft; the season by itself tells of
+// every crop.
+func (w writer) windows() []page.Block {
+	var blocks []page.Block
+	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.season.col.crop", "packet.season.col.from", "packet.season.col.to", "packet.season.col.limit")}
+	for _, x := range w.p.Season.Windows {
+		limit := w.say(string(x.Limit.Word()), nil)
+		row := page.Row{Cells: []page.Text{w.text("crop.name."+x.Crop, nil), "–", "–", page.Text(limit)}}
+		if x.Open() {
+			row.Cells[1], row.Cells[2] = w.dayOfYear(x.From), w.dayOfYear(x.To)
+		}
+		t.Rows = append(t.Rows, row)
+		if x.Crop != w.p.Crop.ID {
+			continue
+		}
+		args := finding.Args{"Crop": w.capital(w.p.Crop.Word()), "Limit": limit}
+		id := "packet.season.window"
+		switch {
+		case !x.Open():
+			id = "packet.season.window_none"
+		case x.Days() >= 365:
+			id = "packet.season.window_all"
+		default:
+			args["Crop"] = w.p.Crop.Word()
+			args["From"], args["To"] = string(w.dayOfYear(x.From)), string(w.dayOfYear(x.To))
+		}
+		blocks = append(blocks, w.para(id, args))
+	}
+	if w.p.Asked == plan.Season && len(t.Rows) > 1 {
+		blocks = append(blocks, t)
+	}
+	return blocks
+}
+
+// dayOfYear prints a day without its year: "Apr 5".
+func (w writer) dayOfYear(d sky.DayOfYear) page.Text {
+	m, day := d.Month()
+	return page.Text(w.say("date.short", finding.Args{"Month": w.words.Month(m), "Day": fmt.Sprint(day)}))
+}
+
+// weekday gives the short name of the day of the week.
+func (w writer) weekday(t time.Time) string {
+	return w.say(fmt.Sprintf("weekday.%d", int(t.Weekday())), nil)
+}
+
+// mostWeeks bounds the calendar on paper: two years.
+const mostWeeks = 104
+
+// week is one line of the calendar.
+type week struct {
+	monday time.Time
+	cells  map[season.TaskKind][]string
+}
+
+// columnsOf says in which column of the calendar a task stands.
+var columnsOf = map[season.TaskKind]season.TaskKind{
+	season.TaskSow: season.TaskSow, season.TaskSetOut: season.TaskSetOut, season.TaskHarvest: season.TaskHarvest,
+	season.TaskMove: season.TaskClean, season.TaskClean: season.TaskClean, season.TaskShade: season.TaskClean, season.TaskFrost: season.TaskClean,
+}
+
+// calendar is the work of the season, one line a week, for the wall.
+func (w writer) calendar() (page.Section, bool) {
+	e := w.p.Season
+	if e == nil || len(e.Tasks) == 0 {
+		return page.Section{}, false
+	}
+	var weeks []week
+	for _, x := range e.Tasks {
+		column, ok := columnsOf[x.Kind]
+		if !ok {
+			continue // the weekly check stands over the table
+		}
+		monday := x.Day.AddDate(0, 0, -(int(x.Day.Weekday())+6)%7)
+		if len(weeks) == 0 || !weeks[len(weeks)-1].monday.Equal(monday) {
+			if len(weeks) == mostWeeks {
+				break
+			}
+			weeks = append(weeks, week{monday, map[season.TaskKind][]string{}})
+		}
+		cells := weeks[len(weeks)-1].cells
+		cells[column] = append(cells[column], w.task(x, column))
+	}
+	t := page.Table{Compact: true, Columns: w.columns("packet.calendar.col.week", "packet.calendar.col.sow", "packet.calendar.col.move", "packet.calendar.col.cut", "packet.calendar.col.also", "packet.calendar.col.done")}
+	t.Columns[0].Weight, t.Columns[1].Weight, t.Columns[2].Weight, t.Columns[3].Weight, t.Columns[4].Weight, t.Columns[5].Weight = 1.1, 1.5, 1.5, 1.5, 1.8, 0.5
+	year := 0
+	for _, k := range weeks {
+		if k.monday.Year() != year {
+			year = k.monday.Year()
+			t.Rows = append(t.Rows, page.Row{Group: true, Cells: []page.Text{page.Text(fmt.Sprint(year))}})
+		}
+		row := page.Row{Cells: []page.Text{page.Text(w.say("date.short", finding.Args{"Month": w.words.Month(int(k.monday.Month())), "Day": fmt.Sprint(k.monday.Day())}))}}
+		for _, c := range []season.TaskKind{season.TaskSow, season.TaskSetOut, season.TaskHarvest, season.TaskClean} {
+			row.Cells = append(row.Cells, page.Text(strings.Join(k.cells[c], "; ")))
+		}
+		t.Rows = append(t.Rows, page.Row{Cells: append(row.Cells, "☐")})
+	}
+	blocks := []page.Block{w.para("packet.calendar.lead", nil), t}
+	if text, ok := w.yields(); ok {
+		blocks = append(blocks, page.Para{Text: text, Small: true})
+	}
+	s := w.section("calendar", blocks...)
+	s.NewPage = true
+	return s, len(weeks) > 0
+}
+
+// task prints a task for its cell: the day, and the batch with its plants.
+func (w writer) task(x season.Task, column season.TaskKind) string {
+	day := w.weekday(x.Day) + " " + fmt.Sprint(x.Day.Day())
+	if column == season.TaskClean {
+		return day + ": " + w.say("packet.calendar.do."+string(x.Kind), x.Args)
+	}
+	args := finding.Args{"Day": day, "Batch": x.Batch, "Plants": x.Args["Count"]}
+	return w.say("packet.calendar.batch", args)
+}
+
+// yields tells what the batches weigh and drink.
+func (w writer) yields() (page.Text, bool) {
+	b := w.p.Season.Batches
+	if len(b) == 0 {
+		return "", false
+	}
+	light, heavy := b[0].Fresh, b[0].Fresh
+	water := unit.Volume(0)
+	for _, x := range b {
+		light, heavy, water = min(light, x.Fresh), max(heavy, x.Fresh), water+x.Water.Volume
+	}
+	args := finding.Args{"Count": len(b), "Light": w.words.Grams(light), "Heavy": w.words.Grams(heavy), "Water": water}
+	id := "packet.calendar.yields"
+	if math.Abs(float64(heavy-light)) < 0.5e-3 {
+		id = "packet.calendar.yield"
+	}
+	return w.text(id, args), true
+}

@@ -1,0 +1,154 @@
+package packet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"raftwright/cost"
+	"raftwright/cut"
+	"raftwright/finding"
+	"raftwright/page"
+	"raftwright/unit"
+)
+
+// groups is the order of the shopping list.
+var groups = []string{"frame", "liner", "raft", "plants", "feed", "tools"}
+
+// shopping lists what to buy, what is bought once apart from what a crop uses up.
+func (w writer) shopping() (page.Section, bool) {
+	sheet := w.p.Cost
+	if sheet == nil {
+		return page.Section{}, false
+	}
+	s := w.section("shop", w.para("packet.shop.lead", nil))
+	if on := w.p.Brief.Prices.On; on.Given {
+		s.Blocks = append(s.Blocks, w.para("packet.shop.own", finding.Args{"Place": w.p.Brief.Prices.Place.Or("?"), "On": w.words.Date(w.p.PricedOn())}))
+	}
+	for _, once := range []bool{true, false} {
+		heading, sum := "packet.shop.once", "packet.shop.total_once"
+		if !once {
+			heading, sum = "packet.shop.crop", "packet.shop.total_crop"
+		}
+		if t, ok := w.shopTable(once, sum); ok {
+			s.Blocks = append(s.Blocks, w.heading(heading), t)
+		}
+	}
+	s.NewPage = true
+	return s, true
+}
+
+// shopTable is one of the two lists, group by group, with its sum.
+func (w writer) shopTable(once bool, sum string) (page.Table, bool) {
+	t := page.Table{Compact: true, Columns: w.columns("packet.shop.col.item", "+packet.shop.col.quantity", "+packet.shop.col.unit_price", "+packet.shop.col.price", "+packet.shop.col.life")}
+	t.Columns[0].Weight = 3.6
+	for i := 1; i < 5; i++ {
+		t.Columns[i].Weight = 1
+	}
+	var lines []cost.Line
+	for _, l := range w.p.Cost.Lines {
+		if l.Once == once && !(l.Price.IsZero() && l.Quantity == 0) {
+			lines = append(lines, l)
+		}
+	}
+	slices.SortStableFunc(lines, func(a, b cost.Line) int { return slices.Index(groups, a.Group) - slices.Index(groups, b.Group) })
+	total, group := cost.Money{Currency: w.p.Cost.FirstCost.Currency}, ""
+	for _, l := range lines {
+		if l.Group != group && l.Group != "" {
+			group = l.Group
+			t.Rows = append(t.Rows, page.Row{Group: true, Cells: []page.Text{w.text("word.group."+group, nil)}})
+		}
+		t.Rows = append(t.Rows, page.Row{Cells: w.shopLine(l)})
+		total = total.Add(l.Price)
+	}
+	t.Rows = append(t.Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum, nil), "", "", w.value(total), ""}})
+	return t, len(lines) > 0
+}
+
+func (w writer) shopLine(l cost.Line) []page.Text {
+	mark := ""
+	if !l.From.Own {
+		mark = " *"
+	}
+	life := w.text("packet.shop.crop_life", nil)
+	switch {
+	case l.Once && l.Life > 0:
+		life = w.text("packet.shop.years", finding.Args{"Count": max(1, int(l.Life+0.5))})
+	case l.Once:
+		life = ""
+	}
+	quantity := w.words.Number(l.Buy)
+	if l.Unit != "each" {
+		quantity += " " + w.say("word.unit."+strings.ReplaceAll(l.Unit, " ", "_"), nil)
+	}
+	box := ""
+	if w.onPaper {
+		box = "☐ "
+	}
+	return []page.Text{page.Text(box + w.say(string(l.Name), l.Args)), page.Text(quantity), w.value(l.UnitPrice) + page.Text(mark), w.value(l.Price), life}
+}
+
+// cutting tells which boards to buy and where to saw.
+func (w writer) cutting() (page.Section, bool) {
+	b := w.p.Boards
+	if b == nil {
+		return page.Section{}, false
+	}
+	s := w.section("cut", w.para("packet.cut.lead", finding.Args{"Count": b.Bought()}))
+	t := page.Table{Columns: w.columns("packet.cut.col.board", "packet.cut.col.cuts", "+packet.cut.col.left"), Compact: true}
+	t.Columns[0].Weight, t.Columns[1].Weight, t.Columns[2].Weight = 1.4, 4, 1
+	kerf := unit.Length(0)
+	for _, j := range b.Jobs {
+		kerf = j.Plan.Kerf
+		for _, x := range j.Plan.Boards {
+			t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Text(w.boardName(x, j.Size)), page.Text(w.cuts(x)), w.value(x.Offcut)}})
+		}
+	}
+	if !w.onPaper || w.large { // on paper the drawing says the same
+		s.Blocks = append(s.Blocks, t)
+	}
+	tell := w.text("packet.cut.kerf", finding.Args{"Kerf": kerf})
+	if b.Optimal() {
+		tell += " " + w.text("packet.cut.proven", nil)
+	}
+	s.Blocks = append(s.Blocks, page.Para{Text: tell})
+	s.Blocks = append(s.Blocks, w.of([]string{atCut}, w.each("packet.safety.saw", nil)...)...)
+	for _, f := range w.cutFigures(*b) {
+		s.Blocks = append(s.Blocks, f)
+	}
+	s.NewPage = true
+	return s, true
+}
+
+// boardName says how many boards of which size and length are cut alike.
+func (w writer) boardName(x cut.Board, size string) string {
+	name := fmt.Sprintf("%d × %s %s", x.Repeat, size, w.words.Feet(x.Stock))
+	if x.OnHand {
+		name += ", " + w.say("packet.cut.on_hand", nil)
+	}
+	return name
+}
+
+// cuts lists the pieces of a board in the order of cutting, alike ones counted.
+func (w writer) cuts(x cut.Board) string {
+	var cuts []string
+	for i := 0; i < len(x.Cuts); {
+		n := alike(x.Cuts[i:])
+		c := w.piece(x.Cuts[i].Name) + " " + w.label(x.Cuts[i].Length)
+		if n > 1 {
+			c = fmt.Sprintf("%d × %s", n, c)
+		}
+		cuts = append(cuts, c)
+		i += n
+	}
+	return strings.Join(cuts, ", ")
+}
+
+// alike counts how many cuts at the start are the same.
+func alike(cuts []cut.Cut) int {
+	n := 1
+	for n < len(cuts) && cuts[n] == cuts[0] {
+		n++
+	}
+	return n
+}
