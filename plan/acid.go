@@ -12,7 +12,9 @@ import (
 // come.
 type SaferAcid struct {
 	Asked water.Product
-	Dose  *water.Dose // of the safer acid; nil where none reaches the pH
+	// Dose is that of the safer acid: for the finished mix where there is one, else
+	// for the water alone. Nil where none reaches the pH.
+	Dose *water.Dose
 	// Rain is the share of rain water that does without acid: it leaves as much
 	// alkalinity as an acid should; 0 where there is little to take out.
 	Rain unit.Fraction
@@ -67,6 +69,11 @@ func (m *maker) tellSafer() {
 		return
 	}
 	args := finding.Args{"Product": s.Asked.Word()}
+	asked := *m.Water.Acid
+	if s.mix != nil && s.Dose != nil { // the feed takes a part of the work
+		used := s.Dose.Scaled(s.mix.Acid.Dose)
+		s.Dose, asked = &used, m.Water.Acid.Scaled(m.Mix.Acid.Dose)
+	}
 	if d := s.Dose; d == nil {
 		m.find(finding.Finding{ID: FindStrongNone, Severity: finding.Caution, Args: args, Source: "umassalkalinity"})
 	} else {
@@ -77,7 +84,7 @@ func (m *maker) tellSafer() {
 		}
 		m.find(finding.Finding{ID: FindStrongAcid, Severity: finding.Caution, Args: args, Figure: d.Amount, Source: "umassalkalinity"})
 		if m.Frame != nil {
-			s.Cost, s.AskedCost = m.acidCost(d, m.Frame.Volume), m.acidCost(m.Water.Acid, m.Frame.Volume)
+			s.Cost, s.AskedCost = m.acidCost(d, m.Frame.Volume), m.acidCost(&asked, m.Frame.Volume)
 			m.find(finding.Finding{ID: FindSaferCosts, Severity: finding.Note, Figure: s.Cost, Source: "umassalkalinity",
 				Args: finding.Args{"Safer": d.Want.Product.Word(), "Cost": s.Cost, "Asked": s.AskedCost, "Product": s.Asked.Word(), "Volume": m.Frame.Volume}})
 		}

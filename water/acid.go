@@ -196,6 +196,15 @@ type Dose struct {
 	Away       bool                    // the product moves the pH the other way: nothing was added
 }
 
+// Scaled gives the same product in another amount: for a mix, in which the feed
+// does a part of the work. Only what is weighed, measured and added changes.
+func (d *Dose) Scaled(amount unit.MolarConcentration) Dose {
+	out := *d
+	out.Amount, out.Volume = amount, 0
+	out.measure()
+	return out
+}
+
 // MillilitresPerLitre gives the dose of a solution; 0 for crystals.
 func (d *Dose) MillilitresPerLitre() float64 { return float64(d.Volume) * 1e3 }
 
