@@ -54,10 +54,20 @@ type Site struct {
 	Elevation  Field[unit.Length]   `key:"elevation" range:"-450 m..6000 m" eg:"820 ft" si:"250 m" help:"height above the sea"`
 	Cover      Field[Cover]         `key:"cover" words:"open|shade|tunnel|greenhouse" eg:"open" help:"what stands over the bed"`
 	Light      Field[unit.Fraction] `key:"light" range:">0 %..100 %" eg:"100 %" help:"share of the open sky's light that trees, walls and roofs leave"`
+	Lamp       Lamp                 `key:"lamp" help:"lamps over the bed, for the dark months"`
+	Coast      Field[bool]          `key:"coast" eg:"no" help:"yes: within 12 miles (20 km) of a sea or great lake, where guessed sunshine is brighter"`
 	Pump       Field[Pump]          `key:"pump" words:"none|mains|battery" eg:"none" help:"what drives a pump, if there is one"`
 	Climate    []Field[string]      `key:"climate" max:"2" eg:"[stations.csv, normals.csv]" help:"one or two files of climate normals; or give months"`
 	FarClimate Field[bool]          `key:"far climate" eg:"no" help:"yes: use the nearest station even if it is far off"`
 	Months     []Month              `key:"months" max:"24" help:"twelve months of weather, when there is no climate file"`
+}
+
+// Lamp is the lamps over the bed.
+type Lamp struct {
+	Section
+	Level    Field[unit.PhotonFlux]     `key:"level" need:"yes" range:">0 umol/m2/s..2000 umol/m2/s" eg:"200 umol/m2/s" help:"light of the lamps at the plants"`
+	Hours    Field[unit.Duration]       `key:"hours" range:">0 h..24 h" eg:"16 h" help:"how long they may burn in a day"`
+	Efficacy Field[unit.PhotonEfficacy] `key:"efficacy" range:"0.3 umol/J..5 umol/J" eg:"2.5 umol/J" help:"light that they give for the energy they take"`
 }
 
 // Month is the usual weather of one month of the year.
@@ -137,31 +147,33 @@ type Holds struct {
 // Bed is the vessel.
 type Bed struct {
 	Section
-	Vessel       Field[Vessel]      `key:"vessel" words:"frame|round|tub" eg:"frame" first:"yes" help:"a lumber frame with a liner, a round pool or tank, or a rectangular tub"`
-	Length       Field[unit.Length] `key:"length" range:"6 in..60 m" eg:"97 in" si:"2460 mm" first:"yes" help:"inside length at the water line; left out: the raft and its play"`
-	Width        Field[unit.Length] `key:"width" range:"6 in..60 m" eg:"49 in" si:"1240 mm" first:"yes" help:"inside width at the water line"`
-	Depth        Field[unit.Length] `key:"depth" range:"1/2 in..1.5 m" eg:"6 in" si:"150 mm" first:"yes" help:"depth of the water"`
-	Diameter     Field[unit.Length] `key:"diameter" range:"6 in..60 m" eg:"6 ft" si:"1.8 m" help:"round vessels: inside diameter at the water line"`
-	BaseDiameter Field[unit.Length] `key:"base diameter" range:"6 in..60 m" eg:"5 ft 8 in" si:"1.7 m" help:"round vessels: inside diameter at the bottom; left out: straight sides"`
-	BaseLength   Field[unit.Length] `key:"base length" range:"4 in..60 m" eg:"90 in" si:"2300 mm" help:"tubs: inside length at the bottom; left out: straight sides"`
-	BaseWidth    Field[unit.Length] `key:"base width" range:"4 in..60 m" eg:"42 in" si:"1080 mm" help:"tubs: inside width at the bottom; left out: straight sides"`
-	Space        Field[Size]        `key:"space" range:"1 ft..200 m" eg:"[10 ft, 5 ft]" si:"[3 m, 1.5 m]" help:"the free space, when the bed shall be made to fit it"`
-	Count        Field[int]         `key:"count" range:"1..1000" eg:"1" help:"how many beds alike; results are for one, cutting and shopping for all"`
-	SideBoard    Field[Board]       `key:"side board" eg:"2x8" help:"name of the boards of the long sides"`
-	EndBoard     Field[Board]       `key:"end board" eg:"2x10" help:"name of the boards of the ends"`
-	Boards       Field[int]         `key:"boards" range:"1..3" eg:"1" help:"boards stacked one on the other"`
-	Lumber       Field[string]      `key:"lumber" eg:"southern-pine-2" help:"species and grade"`
-	Incised      Field[bool]        `key:"incised" eg:"no" help:"yes: treated lumber with rows of small cuts in its face"`
-	Liner        Field[unit.Length] `key:"liner" range:"1 mil..5 mm" eg:"6 mil" si:"0.15 mm" help:"thickness of the liner"`
-	LevelError   Field[unit.Length] `key:"level error" range:"0 in..12 in" eg:"1/4 in" si:"6 mm" help:"how much higher one end of the ground is than the other"`
-	Holds        Field[Holds]       `key:"holds" range:"0..100" eg:"auto" help:"stakes or ties along one side: auto, none, or a number"`
-	HoldWith     Field[HoldWith]    `key:"hold with" words:"tie|stake" eg:"tie" help:"what holds the sides: a tie across the floor under the liner, or stakes outside"`
-	Soil         Field[Soil]        `key:"soil" words:"clay|sand|gravel|soft" eg:"clay" help:"firm ground that stakes are driven into; soft: mulch, fill or wet clay"`
-	Walls        Field[Walls]       `key:"walls" words:"lumber|plywood|block|salvage" eg:"lumber" help:"what the walls are made of; only graded lumber can be passed on its strength"`
-	WallHeight   Field[unit.Length] `key:"wall height" range:"1 in..2 m" eg:"12 in" si:"300 mm" help:"round vessels and tubs: height of the wall above the floor"`
-	TurnOver     Field[unit.Length] `key:"turn over" range:">0 in..3 ft" eg:"6 in" si:"150 mm" help:"how far the liner is turned over the rim"`
-	Hose         Field[unit.Flow]   `key:"hose" range:">0 L/min..500 L/min" eg:"5 gal/min" si:"20 L/min" help:"what the hose gives; time how long a bucket takes"`
-	Support      Field[Support]     `key:"support" words:"ground|deck|floor|roof" eg:"ground" help:"what carries the bed"`
+	Vessel       Field[Vessel]           `key:"vessel" words:"frame|round|tub" eg:"frame" first:"yes" help:"a lumber frame with a liner, a round pool or tank, or a rectangular tub"`
+	Length       Field[unit.Length]      `key:"length" range:"6 in..60 m" eg:"97 in" si:"2460 mm" first:"yes" help:"inside length at the water line; left out: the raft and its play"`
+	Width        Field[unit.Length]      `key:"width" range:"6 in..60 m" eg:"49 in" si:"1240 mm" first:"yes" help:"inside width at the water line"`
+	Depth        Field[unit.Length]      `key:"depth" range:"1/2 in..1.5 m" eg:"6 in" si:"150 mm" first:"yes" help:"depth of the water"`
+	Diameter     Field[unit.Length]      `key:"diameter" range:"6 in..60 m" eg:"6 ft" si:"1.8 m" help:"round vessels: inside diameter at the water line"`
+	BaseDiameter Field[unit.Length]      `key:"base diameter" range:"6 in..60 m" eg:"5 ft 8 in" si:"1.7 m" help:"round vessels: inside diameter at the bottom; left out: straight sides"`
+	BaseLength   Field[unit.Length]      `key:"base length" range:"4 in..60 m" eg:"90 in" si:"2300 mm" help:"tubs: inside length at the bottom; left out: straight sides"`
+	BaseWidth    Field[unit.Length]      `key:"base width" range:"4 in..60 m" eg:"42 in" si:"1080 mm" help:"tubs: inside width at the bottom; left out: straight sides"`
+	Space        Field[Size]             `key:"space" range:"1 ft..200 m" eg:"[10 ft, 5 ft]" si:"[3 m, 1.5 m]" help:"the free space, when the bed shall be made to fit it"`
+	HeatTo       Field[unit.Temperature] `key:"heat to" range:"1 C..30 C" eg:"64 F" si:"18 C" help:"a heater holds the solution there"`
+	CoolTo       Field[unit.Temperature] `key:"cool to" range:"5 C..35 C" eg:"72 F" si:"22 C" help:"ice or a chiller holds the solution there"`
+	Count        Field[int]              `key:"count" range:"1..1000" eg:"1" help:"how many beds alike; results are for one, cutting and shopping for all"`
+	SideBoard    Field[Board]            `key:"side board" eg:"2x8" help:"name of the boards of the long sides"`
+	EndBoard     Field[Board]            `key:"end board" eg:"2x10" help:"name of the boards of the ends"`
+	Boards       Field[int]              `key:"boards" range:"1..3" eg:"1" help:"boards stacked one on the other"`
+	Lumber       Field[string]           `key:"lumber" eg:"southern-pine-2" help:"species and grade"`
+	Incised      Field[bool]             `key:"incised" eg:"no" help:"yes: treated lumber with rows of small cuts in its face"`
+	Liner        Field[unit.Length]      `key:"liner" range:"1 mil..5 mm" eg:"6 mil" si:"0.15 mm" help:"thickness of the liner"`
+	LevelError   Field[unit.Length]      `key:"level error" range:"0 in..12 in" eg:"1/4 in" si:"6 mm" help:"how much higher one end of the ground is than the other"`
+	Holds        Field[Holds]            `key:"holds" range:"0..100" eg:"auto" help:"stakes or ties along one side: auto, none, or a number"`
+	HoldWith     Field[HoldWith]         `key:"hold with" words:"tie|stake" eg:"tie" help:"what holds the sides: a tie across the floor under the liner, or stakes outside"`
+	Soil         Field[Soil]             `key:"soil" words:"clay|sand|gravel|soft" eg:"clay" help:"firm ground that stakes are driven into; soft: mulch, fill or wet clay"`
+	Walls        Field[Walls]            `key:"walls" words:"lumber|plywood|block|salvage" eg:"lumber" help:"what the walls are made of; only graded lumber can be passed on its strength"`
+	WallHeight   Field[unit.Length]      `key:"wall height" range:"1 in..2 m" eg:"12 in" si:"300 mm" help:"round vessels and tubs: height of the wall above the floor"`
+	TurnOver     Field[unit.Length]      `key:"turn over" range:">0 in..3 ft" eg:"6 in" si:"150 mm" help:"how far the liner is turned over the rim"`
+	Hose         Field[unit.Flow]        `key:"hose" range:">0 L/min..500 L/min" eg:"5 gal/min" si:"20 L/min" help:"what the hose gives; time how long a bucket takes"`
+	Support      Field[Support]          `key:"support" words:"ground|deck|floor|roof" eg:"ground" help:"what carries the bed"`
 }
 
 // Pattern is how the holes lie.

@@ -85,6 +85,7 @@ func forms() map[reflect.Type]form {
 		reflect.TypeFor[unit.Speed]():             quantity[unit.Speed](unit.SpeedKind),
 		reflect.TypeFor[unit.Flow]():              quantity[unit.Flow](unit.FlowKind),
 		reflect.TypeFor[unit.PhotonFlux]():        quantity[unit.PhotonFlux](unit.PhotonFluxKind),
+		reflect.TypeFor[unit.PhotonEfficacy]():    quantity[unit.PhotonEfficacy](unit.PhotonEfficacyKind),
 		reflect.TypeFor[unit.Power]():             quantity[unit.Power](unit.PowerKind),
 		reflect.TypeFor[unit.Duration]():          quantity[unit.Duration](unit.DurationKind),
 		reflect.TypeFor[unit.DailyRadiation]():    quantity[unit.DailyRadiation](unit.RadiationKind),

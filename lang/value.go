@@ -37,7 +37,10 @@ func (p *Printer) Value(v any) any {
 	case unit.Temperature:
 		return p.Temperature(x)
 	case unit.TemperatureStep:
-		return p.pick(float64(x)*1.8, "°F", float64(x), "°C")
+		if p.Units == US {
+			return p.step(float64(x)*1.8) + " °F"
+		}
+		return p.step(float64(x)) + " °C"
 	case unit.MassConcentration:
 		return p.Concentration(x)
 	case unit.MolarConcentration:
@@ -49,15 +52,20 @@ func (p *Printer) Value(v any) any {
 	case unit.Fraction:
 		return p.Percent(x)
 	case unit.Speed:
-		return p.pick(float64(x/unit.MilePerHour), "mph", float64(x), "m/s")
+		if p.Units == US {
+			return p.Fixed(float64(x/unit.MilePerHour), 0) + " mph"
+		}
+		return p.Number(math.Round(float64(x)*10)/10) + " m/s"
 	case unit.Duration:
 		return p.Duration(x)
 	case unit.DailyRadiation:
 		return p.Number(x.Megajoules()) + " MJ/m²"
 	case unit.DailyLight:
-		return p.Number(float64(x)) + " mol/m²"
+		return p.step(float64(x)) + " mol/m²"
 	case unit.PhotonFlux:
 		return p.Fixed(float64(x)*1e6, 0) + " µmol/m²/s"
+	case unit.PhotonEfficacy:
+		return p.Number(float64(x)*1e6) + " µmol/J"
 	case unit.DailyDepth:
 		return p.pick(float64(x)/float64(unit.Inch), "in", x.Millimetres(), "mm")
 	case unit.Power:
@@ -81,6 +89,15 @@ func (p *Printer) pick(us float64, usUnit string, metric float64, metricUnit str
 		return p.Number(us) + " " + usUnit
 	}
 	return p.Number(metric) + " " + metricUnit
+}
+
+// step prints what is not known closely: to a tenth below five, in whole numbers
+// above.
+func (p *Printer) step(x float64) string {
+	if math.Abs(x) < 5 {
+		return strings.TrimSuffix(p.Fixed(x, 1), ".0")
+	}
+	return p.Fixed(x, 0)
 }
 
 // Number prints a number to three significant figures, never in powers of ten,
@@ -260,7 +277,7 @@ func (p *Printer) Duration(d unit.Duration) string {
 	case d < unit.Hour:
 		return p.Fixed(float64(d/unit.Minute), 0) + " " + p.Say("word.minutes", nil)
 	case d < 2*unit.Day:
-		return p.Number(d.Hours()) + " " + p.Say("word.hours", nil)
+		return p.step(d.Hours()) + " " + p.Say("word.hours", nil)
 	}
 	return p.Fixed(d.Days(), 0) + " " + p.Say("word.days", nil)
 }

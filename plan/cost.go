@@ -35,6 +35,7 @@ func (m *maker) reckon() {
 		LaborPerCrop: unit.Duration(m.Beds)*(hoursToPlant+hoursAWeek*unit.Duration(m.Crop.Raft.Middle().Days()/7)) + secondsPerHead*unit.Duration(heads),
 		LaborToBuild: unit.Duration(m.Beds) * hoursToBuild,
 	}
+	j.PerCropExtras = m.powerNeeds(j.CropsPerYear)
 	if b.Head.Given {
 		p := cost.Money{Amount: b.Head.Value.Amount, Currency: b.Head.Value.Currency}
 		j.HeadPrice = &p

@@ -69,6 +69,7 @@ type Plan struct {
 	Water  *water.Assessment
 	Mix    *mix.Mix
 	Season *season.Season
+	Warmth *Warmth // what heater, ice and lamps take; nil without a season
 	Cost   *cost.Sheet
 
 	Found *FoundRecipe // nil where the brief tells of none

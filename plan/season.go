@@ -45,6 +45,8 @@ func (m *maker) planSeason() {
 	if !m.Asked.Has(Cost) {
 		j.Others = m.book.Crops.Crops() // the season by itself tells of every crop
 	}
+	j.Lamp = season.Lighting{Level: b.Lamp.Level.Value, On: b.Lamp.Hours.Value, Efficacy: b.Lamp.Efficacy.Value}
+	j.HeatTo, j.CoolTo = m.Brief.Bed.HeatTo.Value, m.Brief.Bed.CoolTo.Value
 	if m.Frame != nil && m.Raft != nil {
 		j.Bed, j.Holes = m.poolBed(), m.Raft.Holes
 		if n := m.Raft.Nursery; n != nil {
@@ -52,40 +54,31 @@ func (m *maker) planSeason() {
 		}
 	}
 	s := season.Make(j)
-	if offset, readings := m.learned(s); readings >= leastReadings {
-		j.Offset = offset
+	if l := m.learned(s); l.Count >= leastReadings {
+		j.Offset, j.Band = l.Offset, l.Band
 		s = season.Make(j)
-		m.find(finding.Finding{ID: FindLearned, Severity: finding.Note, Args: finding.Args{"Offset": offset, "Count": readings}, Figure: offset, Source: source.Given})
+		m.find(finding.Finding{ID: FindLearned, Severity: finding.Note, Figure: l.Offset, Source: source.Given,
+			Args: finding.Args{"Offset": max(l.Offset, -l.Offset), "Cooler": l.Offset < 0, "Count": l.Count, "Band": l.Band}})
 	}
 	m.Season = &s
 	m.find(s.Findings...)
 	m.assume(s.Assumptions...)
+	m.priceWarmth()
 }
 
 // leastReadings are needed before the bed's own thermometer corrects the model.
-const leastReadings = 5
+const leastReadings = 3
 
-// learned gives by how much the bed's own readings of the solution lie above the
-// model's month on the mean, and how many readings there are. A reading by day
-// is held against the warmest of the day, one at night against the mean.
-func (m *maker) learned(s season.Season) (unit.TemperatureStep, int) {
-	sum, n := 0.0, 0
+// learned gives the offset that the bed's own readings of the solution teach,
+// each held against the forecast for its day and hour.
+func (m *maker) learned(s season.Season) pool.Learned {
+	var readings []pool.Reading
 	for _, r := range m.Brief.Log {
-		if !r.WaterTemperature.Given || !r.When.Given || len(s.Months) < 12 {
-			continue
+		if r.WaterTemperature.Given && r.When.Given {
+			readings = append(readings, pool.Reading{Measured: r.WaterTemperature.Value, Forecast: s.Solution(day(r.When.Value.Date), r.When.Value.Hour)})
 		}
-		month := s.Months[r.When.Value.Month-1]
-		model := month.Pool
-		if h := r.When.Value.Hour; h >= 12 && h < 20 {
-			model = month.PoolMax
-		}
-		sum += float64(r.WaterTemperature.Value - model)
-		n++
 	}
-	if n == 0 {
-		return 0, 0
-	}
-	return unit.TemperatureStep(sum / float64(n)), n
+	return pool.Learn(readings)
 }
 
 // climate reads the months or the files of the brief.
@@ -119,6 +112,7 @@ func (m *maker) climate() (sky.Climate, bool) {
 			c, faults = library.At(place, b.FarClimate.Value)
 		}
 	}
+	c.Coast = b.Coast.Value
 	for _, f := range faults {
 		m.skyFault(f)
 	}
@@ -204,12 +198,9 @@ func (m *maker) poolBed() pool.Bed {
 // schedule reads what is wanted, and when.
 func (m *maker) schedule() season.Schedule {
 	b := m.Brief.Schedule
-	s := season.Schedule{HeadsPerWeek: m.vessel.headsPerWeek, First: day(b.FirstHarvest.Value), Last: day(b.LastHarvest.Value), Whole: b.Staged.Given && !b.Staged.Value}
+	s := season.Schedule{HeadsPerWeek: m.vessel.headsPerWeek, Beds: m.Beds, First: day(b.FirstHarvest.Value), Last: day(b.LastHarvest.Value), Whole: b.Staged.Given && !b.Staged.Value}
 	if !m.wantsBed() {
 		s.HeadsPerWeek = b.HeadsPerWeek.Value
-	}
-	if m.Beds > 1 {
-		s.HeadsPerWeek /= float64(m.Beds) // results are for one bed
 	}
 	for _, d := range b.HarvestDays {
 		s.Days = append(s.Days, d.Value)

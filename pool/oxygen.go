@@ -154,6 +154,8 @@ const (
 	FindCold      finding.ID = "pool.cold"
 	FindIce       finding.ID = "pool.ice"
 	FindStill     finding.ID = "pool.still"
+	FindAir       finding.ID = "pool.air"
+	FindNoAir     finding.ID = "pool.no_air"
 )
 
 // AssumeModel says that the temperatures are a forecast without readings.
@@ -224,15 +226,25 @@ func monthNumber(n int) string {
 }
 
 // TellStill says how long a still bed lasts with a grown crop, when that is
-// shorter than a day.
+// shorter than a day, and how much air it takes; where there is a pump, only the
+// air. The flow is rounded up to what a pump's label says: whole litres a minute,
+// tens of gallons an hour.
 func TellStill(b Breath, t unit.Temperature, pump bool) []finding.Finding {
-	if b.Lasts >= 24*unit.Hour || pump && b.Fine.Enough {
+	if !pump && b.Lasts >= unit.Day {
 		return nil
 	}
-	sev := finding.Note
-	if b.Lasts < 12*unit.Hour {
-		sev = finding.Caution
+	hours := unit.Duration(math.Max(1, math.Round(b.Lasts.Hours()))) * unit.Hour
+	flow := math.Ceil(max(b.Fine.Flow, b.Fine.Rule).LitresPerMinute() - 1e-9)
+	args := finding.Args{"Lasts": hours, "Solution": t, "Litres": int(flow), "Count": b.Fine.Stones, "Oxygen": b.Saturation,
+		"Gallons": 10 * int(math.Ceil(flow*60*float64(unit.Litre/unit.Gallon)/10-1e-9))}
+	f := finding.Finding{ID: FindStill, Severity: finding.Note, Figure: hours, Source: "root-oxygen", Args: args}
+	switch {
+	case !b.Fine.Enough:
+		f.ID, f.Severity = FindNoAir, finding.Caution
+	case pump:
+		f.ID = FindAir
+	case b.Lasts < 12*unit.Hour:
+		f.Severity = finding.Caution
 	}
-	return []finding.Finding{{ID: FindStill, Severity: sev, Figure: b.Lasts, Source: "root-oxygen",
-		Args: finding.Args{"Lasts": b.Lasts, "Solution": t, "Flow": max(b.Fine.Flow, b.Fine.Rule), "Count": b.Fine.Stones}}}
+	return []finding.Finding{f}
 }

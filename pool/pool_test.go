@@ -354,7 +354,7 @@ func TestSurface(t *testing.T) {
 	if f := TellStill(b, 24, false); len(f) != 1 || f[0].ID != FindStill || f[0].Severity != finding.Caution {
 		t.Errorf("%+v", f)
 	}
-	if f := TellStill(b, 24, true); len(f) != 0 {
+	if f := TellStill(b, 24, true); len(f) != 1 || f[0].ID != FindAir || f[0].Severity != finding.Note {
 		t.Errorf("with a pump: %+v", f)
 	}
 }

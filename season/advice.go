@@ -1,17 +1,103 @@
 package season
 
 import (
+	"math"
+
+	"raftwright/chem"
+	"raftwright/crop"
+	"raftwright/finding"
 	"raftwright/pool"
 	"raftwright/sky"
+	"raftwright/source"
 	"raftwright/unit"
 )
+
+// Lighting is the lamps over a bed.
+type Lighting struct {
+	Level    unit.PhotonFlux     // at the plants
+	On       unit.Duration       // at most, a day; 0: usualLampDay
+	Efficacy unit.PhotonEfficacy // from the plug; 0: usualEfficacy
+}
+
+// Usual lamps (memory): 16 hours of light and 8 of dark for leaf crops; a white
+// LED lamp gives 2 to 2.8 micromoles a joule.
+const (
+	usualLampDay  = 16 * unit.Hour
+	usualEfficacy = 2.5 * unit.MicromolePerJoule
+)
+
+// Codes of lamps.
+const (
+	AssumeLampDay  finding.ID = "season.lamp_day"
+	AssumeEfficacy finding.ID = "season.lamp_efficacy"
+)
+
+// lights settles what the lamps do in each month.
+func (m *maker) lights() {
+	l := &m.job.Lamp
+	if l.Level <= 0 {
+		return
+	}
+	if l.On <= 0 {
+		l.On = usualLampDay
+		m.assume(AssumeLampDay, source.CommonPractice, finding.Args{"On": l.On})
+	}
+	if l.Efficacy <= 0 {
+		l.Efficacy = usualEfficacy
+		m.assume(AssumeEfficacy, "lamps", finding.Args{"Efficacy": l.Efficacy})
+	}
+	for i, s := range m.Sky.Months {
+		m.lamps[i] = l.month(s.Number, m.Screen.Under(s.Light), m.Crop.Light, m.Bed.Area)
+	}
+}
+
+// burn adds the lamps to a day's hours, about noon. The energy of a micromole is
+// taken as that of sunlight.
+func (m *maker) burn(d *crop.Day, month int) {
+	on := m.lamps[month-1].On.Hours()
+	if on <= 0 {
+		return
+	}
+	from, to := 12-on/2, 12+on/2
+	watts := float64(m.job.Lamp.Level) * 1e6 / 4.57
+	for h := range d.PAR {
+		d.PAR[h] += watts * math.Max(0, math.Min(to, float64(h+1))-math.Max(from, float64(h)))
+	}
+}
+
+// hold lets a heater and ice hold the mean of the solution where the job asks for
+// it. Constant power moves the whole day by about as much as its mean.
+func (m *maker) hold() {
+	for i := range m.Pool {
+		p := &m.Pool[i]
+		var by unit.Temperature
+		switch mean := p.Usual.Mean; {
+		case m.job.HeatTo > 0 && mean < m.job.HeatTo:
+			by = m.job.HeatTo - mean
+			p.ColdMin += by
+			p.HotMax = max(p.HotMax, p.Usual.Max+by)
+		case m.job.CoolTo > 0 && mean > m.job.CoolTo:
+			by = m.job.CoolTo - mean
+			p.HotMax += by
+			p.ColdMin = min(p.ColdMin, p.Usual.Min+by)
+		default:
+			continue
+		}
+		p.Usual.Mean, p.Usual.Min, p.Usual.Max = p.Usual.Mean+by, p.Usual.Min+by, p.Usual.Max+by
+		for h := range p.Usual.Hours {
+			p.Usual.Hours[h] += float64(by)
+		}
+		p.Oxygen = chem.OxygenSaturation(p.Usual.Mean, m.Sky.Pressure)
+		p.OxygenHot = chem.OxygenSaturation(p.HotMax, m.Sky.Pressure)
+	}
+}
 
 // Heating gives what a heater needs in each month to hold the mean of the
 // solution; zero where it is warm enough. Cost is the energy times a price.
 func (s Season) Heating(hold unit.Temperature) [12]pool.Heating {
 	var out [12]pool.Heating
 	for i, m := range s.Sky.Months {
-		out[i] = s.Bed.Heat(m, s.Screen, hold)
+		out[i] = s.Bed.Heat(m, s.Screen, hold-unit.Temperature(s.Offset))
 	}
 	return out
 }
@@ -21,7 +107,7 @@ func (s Season) Heating(hold unit.Temperature) [12]pool.Heating {
 func (s Season) Cooling(hold unit.Temperature) [12]unit.Mass {
 	var out [12]unit.Mass
 	for i, m := range s.Sky.Months {
-		out[i] = s.Bed.DailyIce(m, s.Screen, hold)
+		out[i] = s.Bed.DailyIce(m, s.Screen, hold-unit.Temperature(s.Offset))
 	}
 	return out
 }
@@ -32,27 +118,34 @@ type Lamp struct {
 	Add    unit.DailyLight // to bring the day to the crop's target
 	On     unit.Duration   // a day
 	Energy unit.Energy     // a month, over the whole bed
-	Enough bool            // false: even burning all day would not do
+	Enough bool            // false: even burning as long as they may would not do
 }
 
-// Lamps gives what lamps of a level at the plants, and of an efficacy in
-// micromoles a joule (2.5 is a good lamp, memory), must do in the months that are
-// darker than the crop needs. It is empty where none is.
-func (s Season) Lamps(level unit.PhotonFlux, micromolesPerJoule float64) []Lamp {
+// Lamps gives what lamps must do in the months that are darker than the crop
+// needs. It is empty where none is.
+func (s Season) Lamps(l Lighting) []Lamp {
 	var out []Lamp
 	for _, m := range s.Months {
-		if m.Light >= s.Crop.Light.Min {
-			continue
+		if x := l.month(m.Number, m.Light, s.Crop.Light, s.Bed.Area); x.Month > 0 {
+			out = append(out, x)
 		}
-		l := Lamp{Month: m.Number, Add: s.Crop.Light.Max - m.Light, Enough: true}
-		on, energy := sky.LampHours(l.Add, level, s.Bed.Area, micromolesPerJoule*1e-6)
-		if on > 24*unit.Hour {
-			l.Enough = false
-			energy *= unit.Energy(24 * unit.Hour / on)
-			on = 24 * unit.Hour
-		}
-		l.On, l.Energy = on, energy*unit.Energy(sky.DaysIn(m.Number))
-		out = append(out, l)
 	}
+	return out
+}
+
+// month gives what the lamps do in a month that has less light than a crop needs:
+// bring it to what the crop likes, as far as they may burn. Zero where it has enough.
+func (l Lighting) month(number int, light unit.DailyLight, wanted crop.Range[unit.DailyLight], area unit.Area) Lamp {
+	if light >= wanted.Min || l.Level <= 0 {
+		return Lamp{}
+	}
+	out := Lamp{Month: number, Add: wanted.Max - light, Enough: true}
+	on, energy := sky.LampHours(out.Add, l.Level, area, float64(l.Efficacy))
+	if on > l.On {
+		out.Enough = false
+		energy *= unit.Energy(l.On / on)
+		on = l.On
+	}
+	out.On, out.Energy = on, energy*unit.Energy(sky.DaysIn(number))
 	return out
 }

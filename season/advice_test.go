@@ -23,7 +23,7 @@ func TestHeatingAndCooling(t *testing.T) {
 
 func TestLamps(t *testing.T) {
 	s := Make(Job{Climate: station(t, 42.4, -76.5, 250), Cover: sky.Greenhouse, Crop: get(t, "lettuce_leaf"), Holes: 32})
-	lamps := s.Lamps(200*unit.MicromolePerSquareMetreSecond, 2.5)
+	lamps := s.Lamps(Lighting{200 * unit.MicromolePerSquareMetreSecond, unit.Day, 2.5 * unit.MicromolePerJoule})
 	if len(lamps) < 3 || len(lamps) > 7 {
 		t.Fatalf("%d dark months", len(lamps))
 	}
@@ -38,7 +38,7 @@ func TestLamps(t *testing.T) {
 			t.Errorf("%v kWh, want %v", l.Energy.KilowattHours(), want)
 		}
 	}
-	for _, l := range s.Lamps(20*unit.MicromolePerSquareMetreSecond, 2.5) {
+	for _, l := range s.Lamps(Lighting{20 * unit.MicromolePerSquareMetreSecond, unit.Day, 2.5 * unit.MicromolePerJoule}) {
 		if l.Enough && l.Add > 2 || l.On > 24*unit.Hour {
 			t.Errorf("a weak lamp: %+v", l)
 		}

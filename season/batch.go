@@ -1,7 +1,9 @@
 package season
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"time"
 
 	"raftwright/crop"
@@ -21,8 +23,8 @@ type Batch struct {
 	Harvest  time.Time
 	Earliest time.Time // of the harvest's band
 	Latest   time.Time
-	Plants   int       // set out
-	Heads    int       // promised; 0 without a schedule
+	Plants   int       // set out, in one bed
+	Heads    int       // promised by all beds; 0 without a schedule
 	Fresh    unit.Mass // of one plant at harvest
 	Ready    bool      // it reaches the target by then
 	Limit    Limit     // what speaks against the day it is set out; None in a window
@@ -150,12 +152,35 @@ func (m *maker) breathe() {
 	if m.Steady != nil && !m.job.Schedule.Whole {
 		head /= 2 // batches of all ages
 	}
-	m.Breath = m.Bed.Breathe(pool.Crowd{Plants: m.Holes, Head: head, DryMatter: m.Crop.Growth.DryMatter}, t, m.Sky.Pressure)
+	crowd := pool.Crowd{Plants: m.Holes, Head: head, DryMatter: m.Crop.Growth.DryMatter}
+	m.Breath = m.Bed.Breathe(crowd, t, m.Sky.Pressure)
+	for i := range m.Months {
+		m.Months[i].Planted = counts[i]
+		m.Months[i].Breath = m.Bed.Breathe(crowd, m.Pool[i].Usual.Max, m.Sky.Pressure)
+	}
 	m.find(pool.Tell(m.Pool, counts)...)
 	m.find(pool.TellStill(m.Breath, t, m.job.Pump)...)
 	if m.Pool[m.Warmest-1].HotMax > pool.WarmWatch {
 		m.Changes = pool.Changes(m.Sky.Months[m.Warmest-1], m.Screen, m.Bed)
 	}
+	m.tellChanges()
+}
+
+// tellChanges names the two things that cool the bed most, where a hot spell
+// makes the solution too warm.
+func (m *maker) tellChanges() {
+	hot := m.Pool[m.Warmest-1].HotMax
+	if hot <= pool.WarmAct || len(m.Changes) < 2 {
+		return
+	}
+	best := slices.Clone(m.Changes)
+	slices.SortStableFunc(best, func(a, b pool.Change) int { return cmp.Compare(a.HotMax, b.HotMax) })
+	if best[0].HotMax > -0.5 {
+		return
+	}
+	args := finding.Args{"Month": monthWord(m.Warmest), "Best": best[0].Way, "ByBest": -best[0].HotMax, "Two": best[1].HotMax <= -0.5}
+	args["Second"], args["BySecond"] = best[1].Way, -best[1].HotMax
+	m.find(finding.Finding{ID: FindCooler, Severity: finding.Note, Figure: best[0].HotMax, Source: "lump", Args: args})
 }
 
 // planted marks the months in which a batch stands on the raft.
@@ -185,15 +210,45 @@ func (m *maker) tell() {
 	m.tellFrost()
 	m.tellBatches()
 	m.tellWater()
-	for _, x := range m.Months {
-		if x.Shade > 0.05 && (m.Steady != nil || m.planted()[x.Number-1]) {
-			m.find(finding.Finding{ID: FindShade, Severity: finding.Note, Figure: x.Shade, Source: "both1997",
-				Args: finding.Args{"Month": monthWord(x.Number), "Shade": x.Shade, "Light": x.Light}})
-			break
-		}
+	for _, r := range m.shaded() {
+		m.find(finding.Finding{ID: FindShade, Severity: finding.Note, Figure: r.Shade, Source: "both1997",
+			Args: finding.Args{"From": monthWord(r.From), "To": monthWord(r.To), "Count": (r.To-r.From+12)%12 + 1, "Shade": r.Shade, "Light": r.Light}})
 	}
 	m.find(finding.Finding{ID: FindForecast, Severity: finding.Note, Source: "own",
-		Args: finding.Args{"Radiation": m.Calendar.Radiation, "Solution": m.Calendar.Solution, "Weight": m.Calendar.Weight, "Water": m.Calendar.DailyWater}})
+		Args: finding.Args{"Radiation": m.Calendar.Radiation, "Solution": m.Calendar.Solution, "Weight": m.Calendar.Weight,
+			"Water": m.Calendar.DailyWater, "Harvest": m.Calendar.Harvest}})
+}
+
+// shading is a run of months that want cloth; one cloth serves them all, as a
+// grower buys one.
+type shading struct {
+	From, To int // months
+	Shade    unit.Fraction
+	Light    unit.DailyLight // the most, without the cloth
+}
+
+// shaded gives the runs of months with a crop that want cloth, in the order of
+// the year, a run over New Year being one.
+func (m *maker) shaded() []shading {
+	want := func(i int) bool { x := m.Months[i%12]; return x.Planted && x.Shade > 0 }
+	start := 0
+	for start < 12 && want(start+11) {
+		start++ // a month that follows one without
+	}
+	var out []shading
+	for i := start; i < start+12; i++ {
+		x := m.Months[i%12]
+		switch n := len(out); {
+		case !want(i):
+		case n > 0 && i > start && want(i-1):
+			r := &out[n-1]
+			r.To, r.Light, r.Shade = x.Number, max(r.Light, x.Light), max(r.Shade, x.Shade)
+		default:
+			out = append(out, shading{x.Number, x.Number, x.Shade, x.Light})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b shading) int { return a.From - b.From })
+	return out
 }
 
 // first gives the first source of the crop's air limits.
@@ -223,6 +278,7 @@ func (m *maker) tellFrost() {
 // tellBatches tells once of each kind what is risky in the batches.
 func (m *maker) tellBatches() {
 	outside, slow := 0, 0
+	lightest := m.Target
 	var first Batch
 	worst := map[finding.ID]int{}
 	for _, b := range m.Batches {
@@ -234,6 +290,7 @@ func (m *maker) tellBatches() {
 		}
 		if !b.Ready {
 			slow++
+			lightest = min(lightest, b.Fresh)
 		}
 		for _, f := range m.Crop.Risks(m.went(b)) {
 			if i, seen := worst[f.ID]; !seen {
@@ -250,7 +307,7 @@ func (m *maker) tellBatches() {
 	}
 	if slow > 0 {
 		m.find(finding.Finding{ID: FindSlow, Severity: finding.Caution, Figure: slow, Source: m.model(),
-			Args: finding.Args{"Count": slow, "Mass": m.Target}})
+			Args: finding.Args{"Count": slow, "Mass": lightest, "Wanted": m.Target}})
 	}
 }
 

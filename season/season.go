@@ -10,6 +10,7 @@
 package season
 
 import (
+	"math"
 	"time"
 
 	"raftwright/crop"
@@ -40,7 +41,12 @@ type Job struct {
 	Year   int                  // of the first date; 0: the schedule's, else NominalYear
 	Tray   unit.Temperature     // of the seed tray; 0: the crop's best, assumed
 	Offset unit.TemperatureStep // of the solution, learned from readings
+	Band   unit.TemperatureStep // of the solution after them; 0: of the model alone
 	Pump   bool                 // air can be pumped
+
+	Lamp   Lighting         // zero: none
+	HeatTo unit.Temperature // a heater holds the mean of the solution there; 0: none
+	CoolTo unit.Temperature // ice or a chiller holds it there; 0: none
 
 	Schedule Schedule
 }
@@ -67,6 +73,9 @@ type Month struct {
 	Shade    unit.Fraction // cloth to hang for lettuce without a fan; 0 none
 	Basis    sky.Basis     // of its radiation
 	Water    Thirst
+	Lamp     Lamp        // what the lamps do; zero where they are off
+	Breath   pool.Breath // of the bed with a grown crop
+	Planted  bool        // a batch stands on the raft
 }
 
 // Season is the whole of it.
@@ -89,13 +98,16 @@ type Season struct {
 	Batches  []Batch
 	Steady   *Steady // nil without a schedule
 	Breath   pool.Breath
-	Warmest  int // month number of the warmest solution
+	Warmest  int                  // month number of the warmest solution with a crop
+	Offset   unit.TemperatureStep // of the solution, learned from readings
 	Changes  []pool.Change
 	Tasks    []Task
 	Calendar Bands
 
 	// CropsPerYear is how many crops the raft carries in a year of its windows.
 	CropsPerYear float64
+
+	pools [365]float64 // °C, mean of each day
 
 	Findings    []finding.Finding
 	Assumptions []finding.Assumption
@@ -107,6 +119,8 @@ type Bands struct {
 	Solution   unit.TemperatureStep
 	Weight     unit.Fraction
 	DailyWater unit.Fraction
+	CropWater  unit.Fraction
+	Harvest    unit.Duration // on a crop of 35 days
 }
 
 // Codes of a season.
@@ -125,6 +139,7 @@ const (
 	FindSlow       finding.ID = "season.never_ready"
 	FindFrost      finding.ID = "season.frost"
 	FindCrowded    finding.ID = "season.crowded"
+	FindCooler     finding.ID = "season.cooler"
 )
 
 // maker carries a season while it is made.
@@ -132,6 +147,7 @@ type maker struct {
 	Season
 	job     Job
 	weather *crop.Year
+	lamps   [12]Lamp
 	days    days
 	grown   [365]*grown // runs by the day they start
 }
@@ -147,6 +163,8 @@ func Make(j Job) Season {
 	m := &maker{job: j}
 	m.settle()
 	m.Pool = pool.Year(&m.Sky, m.Screen, m.Bed, j.Offset)
+	m.hold()
+	m.lights()
 	m.spread()
 	m.months()
 	m.frost()
@@ -202,6 +220,7 @@ func (m *maker) settle() {
 	if m.job.Fit <= 0 {
 		m.job.Fit = 1
 	}
+	m.Offset = j.Offset
 	m.Year = j.Year
 	if !j.Schedule.First.IsZero() {
 		m.Year = j.Schedule.First.Year()
@@ -211,11 +230,21 @@ func (m *maker) settle() {
 		m.assume(AssumeYear, source.OwnChoice, finding.Args{"Year": NominalYear})
 	}
 	m.tray()
-	m.Calendar = Bands{Radiation: m.Sky.Error(), Solution: pool.MeanBand, Weight: crop.WeightBand, DailyWater: dailyWaterBand}
-	if j.Fit > 0 && j.Fit != 1 {
-		m.Calendar.Weight = crop.WeightBandFitted
+	m.bands()
+}
+
+// bands gives the errors of the forecast; readings and harvests of the bed's own
+// make them smaller.
+func (m *maker) bands() {
+	m.Calendar = Bands{Radiation: m.Sky.Error(), Solution: pool.MeanBand, Weight: crop.WeightBand, DailyWater: dailyWaterBand,
+		CropWater: cropWaterBand, Harvest: crop.HarvestBand}
+	if m.job.Band > 0 {
+		m.Calendar.Solution = m.job.Band
 	}
-	m.Assumptions = append(m.Assumptions, finding.Assumption{ID: pool.AssumeModel, Source: "lump", Args: finding.Args{"Band": pool.MeanBand}})
+	if m.job.Fit != 1 {
+		m.Calendar.Weight, m.Calendar.Harvest = crop.WeightBandFitted, crop.HarvestBandFitted
+	}
+	m.assume(pool.AssumeModel, "lump", finding.Args{"Band": m.Calendar.Solution})
 }
 
 // tray settles the seed tray and how long seed takes in it.
@@ -251,10 +280,12 @@ func (m *maker) spread() {
 		thirst[i] = m.Sky.Months[i].Reference.ET0.Millimetres()
 	}
 	m.days.pool, m.days.et0 = sky.Days(pools), sky.Days(thirst)
+	m.pools = m.days.pool
 	for i := range 365 {
 		d := m.Sky.Day(sky.DayOfYear(i + 1))
 		m.days.mean[i] = (d.High+d.Low).Celsius()/2 + float64(m.Screen.Day+m.Screen.Night)/2
-		m.days.light[i] = float64(m.Screen.Under(sky.LightOf(d.Radiation)))
+		lamp := sky.Lamp(m.job.Lamp.Level, m.lamps[monthOf(sky.DayOfYear(i+1))-1].On)
+		m.days.light[i] = float64(m.Screen.Under(sky.LightOf(d.Radiation)) + lamp)
 		m.days.et0[i] = max(0, m.days.et0[i])
 	}
 	m.weather = crop.Prepare(365, m.hours)
@@ -275,6 +306,7 @@ func (m *maker) hours(i int) crop.Day {
 	for h, share := range sun.RadiationShape() {
 		d.PAR[h] = share * float64(mean.Radiation) * float64(m.Screen.Light) * parOfSun / 3600
 	}
+	m.burn(&d, monthOf(sky.DayOfYear(i+1)))
 	return d
 }
 
@@ -287,11 +319,11 @@ func (m *maker) months() {
 			Number: s.Number, Ra: s.Sun.Ra, Daylight: s.Sun.Daylight, ET0: s.Reference.ET0, Light: light,
 			AirHigh: s.High + unit.Temperature(m.Screen.Day), AirLow: s.Low + unit.Temperature(m.Screen.Night),
 			Pool: p.Usual.Mean, PoolMax: p.Usual.Max, PoolHot: p.HotMax, PoolCold: p.ColdMin, Oxygen: p.Oxygen, Basis: s.Basis,
-			Water: m.thirst(s.Reference.ET0),
+			Water: m.thirst(s.Reference.ET0), Lamp: m.lamps[i],
 		}
 		out.Air = (out.AirHigh + out.AirLow) / 2
 		if out.AirHigh > 24 || out.Pool > pool.WarmWatch {
-			out.Shade = sky.ShadeFor(light, shadeCeiling)
+			out.Shade = cloth(sky.ShadeFor(light, shadeCeiling))
 		}
 		m.Months = append(m.Months, out)
 		if m.Warmest == 0 || p.Usual.Mean > m.Pool[m.Warmest-1].Usual.Mean {
@@ -304,6 +336,15 @@ func (m *maker) months() {
 // above 25 to 30 mol (memory of teaching texts).
 const shadeCeiling = unit.DailyLight(27)
 
+// cloth rounds a shade to the cloths that are sold, in steps of ten from a fifth
+// up (common practice); less than 15 % is not worth hanging.
+func cloth(share unit.Fraction) unit.Fraction {
+	if share < 0.15 {
+		return 0
+	}
+	return unit.Fraction(math.Max(2, math.Round(float64(share)*10)) / 10)
+}
+
 // frost gives the freeze dates at the plants: a cover's warmth is taken off.
 func (m *maker) frost() {
 	night := unit.Temperature(m.Screen.Night)
@@ -313,3 +354,10 @@ func (m *maker) frost() {
 
 // date gives a day of the season's first year.
 func (m *maker) date(d sky.DayOfYear) time.Time { return d.In(m.Year) }
+
+// Solution gives the forecast of the solution at an hour of a day: the day's mean
+// and the swing of its month's typical day.
+func (s Season) Solution(day time.Time, hour int) unit.Temperature {
+	p := s.Pool[day.Month()-1].Usual
+	return unit.Temperature(s.pools[index(day)]+p.Hours[(hour+23)%24]) - p.Mean
+}

@@ -8,13 +8,15 @@ import (
 
 	"raftwright/crop"
 	"raftwright/finding"
+	"raftwright/sky"
 	"raftwright/source"
 	"raftwright/unit"
 )
 
 // Schedule is the harvest that is wanted.
 type Schedule struct {
-	HeadsPerWeek float64
+	HeadsPerWeek float64        // of all beds together
+	Beds         int            // alike, which share the harvest; 0: one
 	First, Last  time.Time      // first and last day of harvest; zero: as early and late as the windows allow
 	Whole        bool           // the whole raft at once; else each batch has its own holes
 	Days         []time.Weekday // on which harvest is possible; empty: the weekday of First
@@ -71,10 +73,12 @@ func (s Schedule) week(from time.Time) []time.Time {
 
 // Steady is how the wanted harvest fits the raft. Each harvest is planned back
 // from its day, each batch set out as late as its day allows, so that it takes
-// its holes for the shortest time.
+// its holes for the shortest time. Beds alike are planted alike, so holes are
+// those of one of them; heads are those of all.
 type Steady struct {
-	HeadsPerWeek float64   // wanted; without a wish, what the raft carries
-	Carries      float64   // heads a week that this one raft carries on these days
+	HeadsPerWeek float64   // wanted; without a wish, what the rafts carry
+	Carries      float64   // heads a week that one raft carries on these days
+	Count        int       // beds alike that there are
 	Peak         int       // holes in use at once, most
 	NurseryPeak  int       // nursery holes in use at once, most
 	Bound        int       // no plan with these harvests has a lower Peak
@@ -82,13 +86,13 @@ type Steady struct {
 	Least        unit.Mass // lightest head planned for; below the target only so that the harvest fits
 	Holes        int       // holes there are
 	Area         unit.Area
-	Beds         int           // beds alike that it takes
+	Beds         int           // beds alike that it takes in all
 	Chance       unit.Fraction // that a harvest brings the heads promised
 	Harvests     int
 	Skipped      int // weeks without a day on which harvest is possible
 	Missed       int // harvests that no planting reaches
 	FirstMissed  time.Time
-	Spare        int // plants set out beyond the heads promised, all batches
+	Spare        int // plants set out beyond the heads promised, all batches and beds
 }
 
 // A plant that is set out becomes a head with this chance; a harvest keeps its
@@ -107,6 +111,7 @@ const (
 	FindNoDays finding.ID = "season.no_harvest_days"
 	FindBreak  finding.ID = "season.break_skipped"
 	FindMissed finding.ID = "season.missed"
+	FindLong   finding.ID = "season.too_long"
 	// FindLighter says that heads are cut lighter than wanted so that they fit.
 	FindLighter finding.ID = "season.lighter"
 )
@@ -168,7 +173,7 @@ func (r *run) miss(d time.Time) {
 // steady plans the batches of a wanted harvest, each back from its day.
 func (m *maker) steady() {
 	s := m.limits(m.job.Schedule)
-	m.Steady = &Steady{HeadsPerWeek: s.HeadsPerWeek, Holes: m.Holes, Chance: promiseChance, Beds: 1}
+	m.Steady = &Steady{HeadsPerWeek: s.HeadsPerWeek, Holes: m.Holes, Chance: promiseChance, Beds: s.Beds, Count: s.Beds}
 	if s.First.IsZero() || s.Last.Before(s.First) {
 		m.find(finding.Finding{ID: FindNoDays, Severity: finding.Caution, Source: source.OwnChoice})
 		return
@@ -185,7 +190,7 @@ func (m *maker) steady() {
 	case s.HeadsPerWeek > 0:
 		r = m.fitted(s)
 	default:
-		s.HeadsPerWeek = m.carries(s, float64(m.Holes*7), m.wanted())
+		s.HeadsPerWeek = m.carries(s, float64(m.Holes*s.Beds*7), m.wanted())
 		m.Steady.HeadsPerWeek = s.HeadsPerWeek
 		r = m.staged(s, m.wanted())
 	}
@@ -199,10 +204,10 @@ func (m *maker) settleSteady(s Schedule, r run) {
 	t.Peak, t.NurseryPeak, t.Bound, t.Proven = r.peak, r.nursery, r.bound, r.peak == r.bound
 	t.Skipped, t.Missed, t.FirstMissed, t.Harvests = r.skipped, r.missed, r.firstMissed, len(r.batches)
 	t.Area = m.area(r)
-	t.Beds = max(1, int(math.Ceil(float64(t.Area/m.Bed.Area)-1e-9)))
-	t.Carries = t.HeadsPerWeek
-	if t.Beds > 1 && !s.Whole {
-		t.Carries = m.carries(s, s.HeadsPerWeek, m.lightest())
+	t.Beds = max(1, int(math.Ceil(float64(t.Area/m.Bed.Area)*float64(s.Beds)-1e-9)))
+	carried := t.HeadsPerWeek
+	if t.Beds > s.Beds && !s.Whole {
+		carried = m.carries(s, s.HeadsPerWeek, m.lightest())
 	}
 	t.Least = m.Target
 	for _, b := range m.Batches {
@@ -214,15 +219,16 @@ func (m *maker) settleSteady(s Schedule, r run) {
 	heads := 0
 	for _, b := range m.Batches {
 		m.CropsPerYear += float64(b.Plants) / float64(m.Holes)
-		t.Spare += max(0, b.Plants-b.Heads)
+		t.Spare += max(0, b.Plants*s.Beds-b.Heads)
 		heads += b.Heads
 	}
 	if s.Whole {
-		t.Carries = float64(heads) / weeks
+		carried = float64(heads) / weeks
 	}
 	if t.HeadsPerWeek == 0 {
-		t.HeadsPerWeek = t.Carries
+		t.HeadsPerWeek = carried
 	}
+	t.Carries = carried / float64(s.Beds)
 }
 
 // area gives the part of raft that a run takes at its peaks.
@@ -235,7 +241,7 @@ func (m *maker) area(r run) unit.Area {
 }
 
 // carries gives the most heads a week of a weight, in whole heads up to a limit,
-// that the raft carries on the days of the schedule.
+// that the rafts carry on the days of the schedule.
 func (m *maker) carries(s Schedule, limit float64, weight unit.Mass) float64 {
 	lo, hi := 0, int(math.Ceil(limit))
 	for hi-lo > 1 {
@@ -252,6 +258,7 @@ func (m *maker) carries(s Schedule, limit float64, weight unit.Mass) float64 {
 
 // limits fills the ends of the schedule from the crop's windows.
 func (m *maker) limits(s Schedule) Schedule {
+	s.Beds = max(1, s.Beds)
 	w := m.own()
 	if w[0].Open() {
 		if s.First.IsZero() {
@@ -264,30 +271,40 @@ func (m *maker) limits(s Schedule) Schedule {
 			s.Last = addDays(day, len(m.grow(index(day)).days))
 		}
 	}
-	if limit := addDays(s.First, 3*366); s.Last.After(limit) {
-		s.Last = limit // three years ahead is more than any forecast bears
+	if limit := s.First.AddDate(mostYears, 0, 0); s.Last.After(limit) {
+		s.Last = limit
+		m.find(finding.Finding{ID: FindLong, Severity: finding.Note, Source: source.OwnChoice, Args: finding.Args{"Last": limit}})
 	}
 	return s
 }
 
+// mostYears bounds a schedule: more than any forecast bears.
+const mostYears = 3
+
 func (m *maker) tellSteady() {
 	t := m.Steady
-	if t.Beds > 1 {
+	if t.Beds > t.Count {
 		m.find(finding.Finding{ID: FindHoles, Severity: finding.Caution, Figure: t.Peak, Source: source.OwnChoice,
-			Args: finding.Args{"Peak": t.Peak, "Holes": m.Holes, "Beds": t.Beds, "Carries": t.Carries, "Least": m.lightest() * unit.Mass(m.job.Fit)}})
+			Args: finding.Args{"Peak": t.Peak * t.Count, "Holes": m.Holes * t.Count, "Beds": t.Beds, "Count": t.Count,
+				"Carries": t.Carries, "Least": m.lightest() * unit.Mass(m.job.Fit)}})
 	}
-	if t.Least < m.Target && t.Beds == 1 {
+	if t.Least < m.Target && t.Beds <= t.Count {
 		m.find(finding.Finding{ID: FindLighter, Severity: finding.Note, Figure: t.Least, Source: source.OwnChoice,
-			Args: finding.Args{"Least": t.Least, "Wanted": m.Target, "Holes": m.Holes, "Heads": t.HeadsPerWeek}})
+			Args: finding.Args{"Least": t.Least, "Wanted": m.Target, "Holes": m.Holes * t.Count, "Heads": t.HeadsPerWeek}})
 	}
 	if t.Skipped > 0 {
 		m.find(finding.Finding{ID: FindBreak, Severity: finding.Note, Figure: t.Skipped, Source: source.Given, Args: finding.Args{"Count": t.Skipped}})
 	}
 	if t.Missed > 0 {
-		args := finding.Args{"Count": t.Missed, "First": t.FirstMissed, "Mass": m.Target, "Some": len(m.Batches) > 0}
-		if len(m.Batches) > 0 {
-			args["Reached"] = m.Batches[0].Harvest
+		args := finding.Args{"Count": t.Missed, "First": t.FirstMissed, "Mass": m.Target, "Some": false}
+		for _, b := range m.Batches {
+			if b.Harvest.After(t.FirstMissed) {
+				args["Reached"], args["Some"] = b.Harvest, true
+				break
+			}
 		}
+		// what the days before that harvest lack
+		args["Limit"] = m.limitOn(sky.DayOf(addDays(t.FirstMissed, -int(m.Crop.Raft.Middle().Days())))).Word()
 		m.find(finding.Finding{ID: FindMissed, Severity: finding.Caution, Figure: t.Missed, Source: m.model(), Args: args})
 	}
 	if len(m.Batches) == 0 {
@@ -314,8 +331,8 @@ func (m *maker) staged(s Schedule, weight unit.Mass) run {
 			if heads == 0 {
 				continue
 			}
-			if plants[heads] == 0 {
-				plants[heads] = PlantsFor(heads, plantChance, promiseChance)
+			if plants[heads] == 0 { // the beds make the promise together and share the plants
+				plants[heads] = (PlantsFor(heads, plantChance, promiseChance) + s.Beds - 1) / s.Beds
 			}
 			b, ok := m.backFrom(d, plants[heads], s, weight)
 			if !ok {
@@ -348,7 +365,7 @@ func (m *maker) whole(s Schedule) run {
 		if n := len(r.batches); n > 0 && b.SetOut.Before(addDays(r.batches[n-1].Harvest, turnaroundDays)) {
 			continue
 		}
-		b.Heads = int(float64(m.Holes) * plantChance)
+		b.Heads = int(float64(m.Holes*s.Beds) * plantChance)
 		r.batches = append(r.batches, b)
 	}
 	r.seat()
@@ -431,17 +448,21 @@ func (m *maker) sowAside(b Batch, before, after time.Time) time.Time {
 }
 
 // aside chooses between two days to set out for a cut: the one whose heads come
-// nearer to the target, as a ratio.
+// nearer to the weight, as a ratio; never the later one where its heads would be
+// lighter than the least that may be cut.
 func (m *maker) aside(before, after, cut time.Time, weight unit.Mass) time.Time {
-	miss := func(d time.Time) float64 {
+	heads := func(d time.Time) unit.Mass {
 		n := daysBetween(d, cut)
 		if n < 1 {
-			return math.Inf(1)
+			return 0
 		}
-		days := m.standing(index(d), n, m.grow(index(d)))
-		return math.Abs(math.Log(float64(last(days).Fresh / weight)))
+		return last(m.standing(index(d), n, m.grow(index(d)))).Fresh
 	}
-	if miss(after) < miss(before) {
+	late := heads(after)
+	if late < m.lightest() {
+		return before
+	}
+	if math.Log(float64(weight/late)) < math.Log(float64(heads(before)/weight)) {
 		return after
 	}
 	return before

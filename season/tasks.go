@@ -6,6 +6,7 @@ import (
 
 	"raftwright/finding"
 	"raftwright/source"
+	"raftwright/unit"
 )
 
 // sourceID shortens the signatures here.
@@ -23,6 +24,7 @@ const (
 	TaskClean   TaskKind = "clean"
 	TaskCheck   TaskKind = "check" // level, temperature, pH, EC, roots
 	TaskShade   TaskKind = "shade"
+	TaskUnshade TaskKind = "unshade" // take the cloth down
 	TaskFrost   TaskKind = "frost"
 )
 
@@ -59,12 +61,7 @@ func (m *maker) tasks() {
 	}
 	m.checks()
 	if len(m.Batches) > 0 {
-		for _, x := range m.Months {
-			if x.Shade > 0.05 {
-				m.Tasks = append(m.Tasks, Task{time.Date(m.Year, time.Month(x.Number), 1, 0, 0, 0, 0, time.UTC), TaskShade, 0, finding.Args{"Shade": x.Shade, "Month": monthWord(x.Number)}})
-				break
-			}
-		}
+		m.shadeTasks()
 		if f := m.Frost.First10; f != 0 && !m.Frost.Always && m.planted()[monthOf(f)-1] {
 			m.Tasks = append(m.Tasks, Task{m.date(f), TaskFrost, 0, finding.Args{}})
 		}
@@ -72,6 +69,42 @@ func (m *maker) tasks() {
 	slices.SortStableFunc(m.Tasks, func(a, b Task) int { return a.Day.Compare(b.Day) })
 	if len(m.Tasks) > mostTasks {
 		m.Tasks = m.Tasks[:mostTasks]
+	}
+}
+
+// shadeTasks puts the hanging of shade cloth on the first day, with plants in the
+// bed, of a run of months that want it, and its taking down after the last.
+func (m *maker) shadeTasks() {
+	cloth := map[int]unit.Fraction{}
+	for _, r := range m.shaded() {
+		for i := r.From; ; i = i%12 + 1 {
+			cloth[i] = r.Shade
+			if i == r.To {
+				break
+			}
+		}
+	}
+	stands := map[string]bool{}
+	for _, b := range m.Batches {
+		for d := b.SetOut; d.Before(b.Harvest); d = addDays(d, 1) {
+			stands[d.Format("2006-01")] = true
+		}
+	}
+	first, last := m.Batches[0].SetOut, m.Batches[len(m.Batches)-1].Harvest
+	hung := unit.Fraction(0)
+	for d := time.Date(first.Year(), first.Month(), 1, 0, 0, 0, 0, time.UTC); !d.After(last); d = d.AddDate(0, 1, 0) {
+		want := cloth[int(d.Month())]
+		if !stands[d.Format("2006-01")] {
+			want = 0
+		}
+		day, _ := m.job.Schedule.away(maxTime(d, first))
+		switch {
+		case want > 0 && want != hung:
+			m.Tasks = append(m.Tasks, Task{day, TaskShade, 0, finding.Args{"Shade": want, "Month": monthWord(int(d.Month()))}})
+		case want == 0 && hung > 0:
+			m.Tasks = append(m.Tasks, Task{day, TaskUnshade, 0, finding.Args{}})
+		}
+		hung = want
 	}
 }
 

@@ -92,6 +92,8 @@ var (
 		table(float64(Degree), "deg", "°"))}
 	PhotonFluxKind = &Kind{Name: "light level", Example: "200 umol/m2/s", units: join(
 		table(1e-6, "umol/m2/s", "µmol/m2/s"))}
+	PhotonEfficacyKind = &Kind{Name: "light for energy", Example: "2.5 umol/J", units: join(
+		table(1e-6, "umol/J", "µmol/J"), table(1.0/3.6e6, "mol/kWh"))}
 	PowerKind = &Kind{Name: "power", Example: "60 W", units: join(table(1, "W"), table(1e3, "kW"))}
 	FlowKind  = &Kind{Name: "flow", Example: "4 L/min or 5 gal/min", units: join(
 		table(float64(LitrePerMinute), "L/min"), table(float64(Gallon)/60, "gal/min", "gpm"), table(1e-3/3600, "L/h"))}
@@ -101,7 +103,7 @@ var (
 func Kinds() []*Kind {
 	return []*Kind{LengthKind, AreaKind, VolumeKind, MassKind, DensityKind, ConcentrationKind, ConductivityKind,
 		TemperatureKind, TemperatureStepKind, FractionKind, SpeedKind, DurationKind, RadiationKind, PressureKind,
-		AngleKind, PhotonFluxKind, PowerKind, FlowKind}
+		AngleKind, PhotonFluxKind, PhotonEfficacyKind, PowerKind, FlowKind}
 }
 
 func parseAs[Q ~float64](k *Kind, s string) (Q, error) {

@@ -341,6 +341,13 @@ type PhotonFlux float64
 // MicromolePerSquareMetreSecond is the usual unit of PPFD.
 const MicromolePerSquareMetreSecond PhotonFlux = 1e-6
 
+// PhotonEfficacy is the photosynthetic light that a lamp gives for the energy it
+// takes, mol/J.
+type PhotonEfficacy float64
+
+// MicromolePerJoule is the usual unit on a lamp's label.
+const MicromolePerJoule PhotonEfficacy = 1e-6
+
 // DailyDepth is water gained or lost by a surface in a day, metres a day.
 type DailyDepth float64
 

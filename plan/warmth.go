@@ -1,0 +1,163 @@
+package plan
+
+import (
+	"math"
+
+	"raftwright/cost"
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Findings about warmth and light that is bought.
+const (
+	FindHeater   finding.ID = "plan.heater"
+	FindIce      finding.ID = "plan.ice"
+	FindLamps    finding.ID = "plan.lamps"
+	FindDimLamps finding.ID = "plan.dim_lamps"
+	FindSunless  finding.ID = "plan.no_lamps_needed"
+)
+
+// Levels to hold where the brief names none: the ends of what is fine for a leaf
+// crop's solution (trade guide, 60 to 75 °F).
+const (
+	usualHeatTo = unit.Temperature(16)
+	usualCoolTo = unit.Temperature(24)
+)
+
+// Warmth is what holding the solution and lighting the plants takes, by month,
+// for one bed; months without a crop count nothing.
+type Warmth struct {
+	HeatTo, CoolTo unit.Temperature
+	Months         [12]Burn
+	PowerPrice     cost.Money // of a kilowatt hour
+}
+
+// Burn is what one month takes.
+type Burn struct {
+	Heater       unit.Power // steady
+	HeaterEnergy unit.Energy
+	Ice          unit.Mass // a day
+	Lamps        unit.Duration
+	LampEnergy   unit.Energy
+}
+
+// priceWarmth says what a heater, ice and lamps would take in the months with a
+// crop, and what it costs.
+func (m *maker) priceWarmth() {
+	bed := m.Brief.Bed
+	w := &Warmth{HeatTo: bed.HeatTo.Or(usualHeatTo), CoolTo: bed.CoolTo.Or(usualCoolTo), PowerPrice: m.powerPrice()}
+	heat, ice := m.Season.Heating(w.HeatTo), m.Season.Cooling(w.CoolTo)
+	for i, x := range m.Season.Months {
+		if !x.Planted && len(m.Season.Batches) > 0 {
+			continue
+		}
+		w.Months[i] = Burn{heat[i].Power, heat[i].Energy, ice[i], x.Lamp.On, x.Lamp.Energy}
+	}
+	m.Warmth = w
+	m.tellHeat()
+	m.tellLamps()
+}
+
+// tellHeat names the month that takes most of each.
+func (m *maker) tellHeat() {
+	w, cold, hot := m.Warmth, 0, 0
+	var year unit.Energy
+	for i, x := range w.Months {
+		year += x.HeaterEnergy
+		if x.HeaterEnergy > w.Months[cold].HeaterEnergy {
+			cold = i
+		}
+		if x.Ice > w.Months[hot].Ice {
+			hot = i
+		}
+	}
+	if x := w.Months[cold]; x.Heater >= 5 {
+		m.find(finding.Finding{ID: FindHeater, Severity: finding.Note, Figure: x.Heater, Source: "lump", Args: finding.Args{
+			"Hold": w.HeatTo, "Month": monthName(cold + 1), "Power": unit.Power(10 * math.Ceil(float64(x.Heater)/10)), "Energy": whole(x.HeaterEnergy), "Cost": w.Price(x.HeaterEnergy),
+			"Year": whole(year), "YearCost": w.Price(year)}})
+	}
+	if x := w.Months[hot]; x.Ice >= unit.Kilogram {
+		m.find(finding.Finding{ID: FindIce, Severity: finding.Note, Figure: x.Ice, Source: "lump",
+			Args: finding.Args{"Hold": w.CoolTo, "Month": monthName(hot + 1), "Ice": m.wholeMass(x.Ice)}})
+	}
+}
+
+// tellLamps says what the lamps of the brief do.
+func (m *maker) tellLamps() {
+	if !m.Brief.Site.Lamp.Level.Given {
+		return
+	}
+	var year unit.Energy
+	longest, lit, dim := unit.Duration(0), 0, 0
+	for i, x := range m.Warmth.Months {
+		year, longest = year+x.LampEnergy, max(longest, x.Lamps)
+		if x.Lamps > 0 {
+			lit++
+			if !m.Season.Months[i].Lamp.Enough {
+				dim++
+			}
+		}
+	}
+	if lit == 0 {
+		m.find(finding.Finding{ID: FindSunless, Severity: finding.Note, Source: source.OwnChoice, Args: finding.Args{"Crop": m.Crop.Word()}})
+		return
+	}
+	m.find(finding.Finding{ID: FindLamps, Severity: finding.Note, Figure: year, Source: "lamps",
+		Args: finding.Args{"Count": lit, "On": longest, "Energy": whole(year), "Cost": m.Warmth.Price(year)}})
+	if dim > 0 {
+		m.find(finding.Finding{ID: FindDimLamps, Severity: finding.Note, Figure: dim, Source: "lamps",
+			Args: finding.Args{"Count": dim, "Light": m.Crop.Light.Max, "Crop": m.Crop.Word()}})
+	}
+}
+
+// Price gives what energy costs.
+func (w Warmth) Price(e unit.Energy) cost.Money { return w.PowerPrice.Times(e.KilowattHours()) }
+
+// powerPrice gives the price of a kilowatt hour: the grower's own, or assumed.
+func (m *maker) powerPrice() cost.Money {
+	if p, ok := m.prices().Own(powerKey); ok {
+		return p.Amount
+	}
+	p, _ := m.prices().Assumed(powerKey)
+	return p.Amount
+}
+
+const powerKey = "electricity"
+
+// powerNeeds is the electricity that the heater and the lamps of the brief take
+// for one crop on all beds; what is only advised costs nothing.
+func (m *maker) powerNeeds(crops float64) []cost.Need {
+	if m.Warmth == nil || crops <= 0 {
+		return nil
+	}
+	var year unit.Energy
+	for _, x := range m.Warmth.Months {
+		if m.Brief.Bed.HeatTo.Given {
+			year += x.HeaterEnergy
+		}
+		year += x.LampEnergy
+	}
+	if year <= 0 {
+		return nil
+	}
+	return []cost.Need{{Keys: []string{powerKey}, Name: "need.electricity", Quantity: year.KilowattHours() * float64(m.Beds) / crops, Unit: "kilowatt hour", Group: "tools"}}
+}
+
+// whole rounds energy to what a forecast bears.
+func whole(e unit.Energy) unit.Energy {
+	return unit.Energy(math.Ceil(e.KilowattHours()-1e-9)) * unit.KilowattHour
+}
+
+// wholeMass rounds a mass up to whole pounds or kilograms, as the reader weighs.
+func (m *maker) wholeMass(x unit.Mass) unit.Mass {
+	one := unit.Mass(unit.Pound)
+	if m.Metric() {
+		one = unit.Kilogram
+	}
+	return unit.Mass(math.Ceil(float64(x/one)-1e-9)) * one
+}
+
+func monthName(n int) finding.Word {
+	return finding.Word("month." + []string{"", "1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11", "12"}[n])
+}
