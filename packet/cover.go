@@ -12,7 +12,7 @@ import (
 // cover is the first page: the plan in a few figures, what to know first, and
 // what is in the packet.
 func (w writer) cover() (page.Section, bool) {
-	s := page.Section{ID: "glance", Blocks: []page.Block{page.KeyFigures{Items: w.keyFigures()}}}
+	s := page.Section{ID: "glance", OnePage: true, Blocks: []page.Block{page.KeyFigures{Items: w.keyFigures()}}}
 	if !w.onPaper {
 		s.Title = w.say("packet.glance.title", nil)
 	}
@@ -53,7 +53,7 @@ func (w writer) keyFigures() []page.KeyFigure {
 		add("heads", p.Raft.Holes, w.words.Say(string(p.Crop.Word()), nil))
 	}
 	if m := p.Mix; m != nil {
-		add("ec", m.EC, w.mixedPH(m.PH))
+		add("ec", w.withShown(m.EC), w.mixedPH(m.PH))
 	}
 	if c := p.Cost; c != nil {
 		add("first_cost", c.FirstCost, w.say("packet.glance.per_head", finding.Args{"Cost": c.PerHead}))
@@ -97,7 +97,7 @@ func (w writer) safety() (page.Section, bool) {
 		items = append(items, page.Bold(w.say("packet.safety."+r[0]+".title", nil)+".")+" "+w.text(r[1], nil))
 	}
 	s.Blocks = append(s.Blocks, page.List{Kind: page.Bullets, Items: items}, w.para("packet.safety.call", nil))
-	s.NewPage = true
+	s.NewPage, s.OnePage = true, true
 	return s, true
 }
 

@@ -17,7 +17,8 @@ import (
 const (
 	cutWidth    draw.Points = 462
 	cutBar      draw.Points = 17
-	barsAFigure             = 9
+	barsFirst               = 10 // bars on the page with the words
+	barsAFigure             = 14
 )
 
 // cutFigures draws each way to cut a board as a bar, true to its length; what is
@@ -37,13 +38,13 @@ func (w writer) cutFigures(b plan.Boards) []page.Figure {
 		}
 	}
 	var out []page.Figure
-	for start := 0; start < len(bars); start += barsAFigure {
+	for start, n := 0, barsFirst; start < len(bars); start, n = start+n, barsAFigure {
 		g := draw.Drawing{ID: fmt.Sprintf("cutting-%d", len(out)+1), Title: w.say("packet.cut.caption", nil), Alt: w.say("alt.cut", finding.Args{"Count": b.Bought()}), Bare: true}
-		for _, x := range bars[start:min(start+barsAFigure, len(bars))] {
+		for _, x := range bars[start:min(start+n, len(bars))] {
 			g.Alt += " " + w.boardName(x.board, x.size) + ": " + w.cuts(x.board) + "."
 		}
 		y := draw.Points(0)
-		for _, x := range bars[start:min(start+barsAFigure, len(bars))] {
+		for _, x := range bars[start:min(start+n, len(bars))] {
 			y = w.cutBoard(&g, x.board, x.kerf, longest, y-9*w.grow(), w.boardName(x.board, x.size))
 		}
 		out = append(out, page.Figure{Drawing: g, Caption: page.Text(g.Title), Height: 600})

@@ -33,13 +33,13 @@ func (w writer) mix() (page.Section, bool) {
 		s.Blocks = append(s.Blocks, w.boxes(d.Volume, m.Bucket))
 	}
 	s.Blocks = append(s.Blocks, w.reads(m))
-	s.NewPage = true
+	s.NewPage, s.OnePage = true, true
 	return s, true
 }
 
 // reads tells what the meters should show.
 func (w writer) reads(m *mix.Mix) page.Para {
-	args := finding.Args{"EC": m.EC, "PH": w.words.Fixed(m.PH, 1)}
+	args := finding.Args{"EC": w.withShown(m.EC), "PH": w.words.Fixed(m.PH, 1)}
 	if well := m.Meters.Well; well.High > well.Low {
 		args["Low"], args["High"] = w.words.Fixed(well.Low, 1), w.words.Fixed(well.High, 1)
 	} else {
@@ -72,9 +72,9 @@ func (w writer) content() (page.Section, bool) {
 // topUp tells with what to fill up, once the bed is full.
 func (w writer) topUp(m *mix.Mix) page.Para {
 	if m.TopUp.Share > 0 {
-		return w.para("packet.mix.topup_share", finding.Args{"Low": 0.8 * m.EC, "Share": m.TopUp.Share})
+		return w.para("packet.mix.topup_share", finding.Args{"Low": w.withShown(0.8 * m.EC), "Share": m.TopUp.Share})
 	}
-	return w.para("packet.mix.topup", finding.Args{"Low": 0.8 * m.EC})
+	return w.para("packet.mix.topup", finding.Args{"Low": w.withShown(0.8 * m.EC)})
 }
 
 // doses is the table of what to weigh or measure.

@@ -31,6 +31,7 @@ func (w writer) seedlings() (page.Section, bool) {
 		dip = w.text("packet.seed.dry", nil)
 	}
 	s := w.section("seed", page.List{Kind: page.Numbered, Items: append(items, dip, w.text("packet.seed.shade", nil))})
+	s.NewPage = true
 	return s, true
 }
 
@@ -101,7 +102,7 @@ func (w writer) card() (page.Section, bool) {
 	} else {
 		s.Blocks = []page.Block{page.Beside{Columns: [][]page.Block{left, {w.stripFigure()}}, Weights: []float64{5, 3}}}
 	}
-	s.NewPage = true
+	s.NewPage, s.OnePage = true, true
 	return s, true
 }
 
@@ -126,7 +127,7 @@ func (w writer) log() (page.Section, bool) {
 		rows = 19
 	}
 	s := w.section("log", w.para("packet.care.log_lead", nil), page.LogSheet{Columns: cols, Rows: rows, Height: draw.OnPaper(10 * unit.Millimetre)})
-	s.NewPage = true
+	s.NewPage, s.OnePage = true, true
 	return s, true
 }
 
@@ -151,7 +152,7 @@ func (w writer) watch() (page.Section, bool) {
 		page.List{Kind: page.Bullets, Items: items},
 		w.heading("packet.watch.mosquito.title"), w.bullets("packet.watch.mosquito", nil),
 		w.heading("packet.watch.away.title"), page.List{Kind: page.Bullets, Items: away})
-	s.NewPage = true
+	s.NewPage, s.OnePage = true, true
 	return s, true
 }
 
@@ -169,7 +170,7 @@ func (w writer) harvest() (page.Section, bool) {
 	if w.p.Sells() {
 		s.Blocks = append(s.Blocks, w.para("packet.harvest.sell", nil))
 	}
-	s.NewPage = true
+	s.NewPage, s.OnePage = true, true
 	return s, true
 }
 

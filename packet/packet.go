@@ -40,7 +40,7 @@ func For(p plan.Plan, words *lang.Printer, o Options) page.Document {
 	d := w.document(o)
 	sections := []func() (page.Section, bool){
 		w.cover, w.safety, w.shopping, w.money, w.cutting, w.frame, w.vessel, w.liner, w.fill, w.raft, w.water, w.mix, w.content, w.found, w.amiss,
-		w.season, w.seedlings, w.calendar, w.care, w.card, w.log, w.watch, w.harvest, w.cleaning, w.assumptions, w.sources,
+		w.season, w.seedlings, w.care, w.calendar, w.card, w.log, w.watch, w.harvest, w.cleaning, w.assumptions, w.sources,
 	}
 	for _, make := range sections {
 		if s, ok := make(); ok {

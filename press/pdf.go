@@ -67,10 +67,11 @@ func (s *setter) pages() []sheet {
 		strips = append(strips, s.contents()...)
 	}
 	for i, sec := range s.doc.Sections {
-		part := s.blocks(sec.Blocks, s.style.column())
-		if sec.Title != "" {
-			part = append(s.sectionHead(sec, sectionID(sec, i)), part...)
+		room := s.style.usable()
+		if i == 0 {
+			room -= chainHeight(strips, false)
 		}
+		part := s.section(sec, sectionID(sec, i), room)
 		if sec.NewPage && len(strips) > 0 {
 			strips = append(strips, strip{fresh: true})
 		}
@@ -80,6 +81,30 @@ func (s *setter) pages() []sheet {
 		strips = []strip{{height: 1, draw: func(*pen, float64, float64) {}}}
 	}
 	return paginate(strips, s.style.usable())
+}
+
+// section sets a section; one for a single page in the largest type that fits
+// the room.
+func (s *setter) section(sec page.Section, id string, room float64) []strip {
+	whole := s.style
+	defer func() { s.style = whole }()
+	var part []strip
+	for _, k := range []float64{1, 0.96, 0.92, 0.88} {
+		s.style = whole.shrunk(k)
+		part = s.blocks(sec.Blocks, s.style.column())
+		if sec.Title != "" {
+			part = append(s.sectionHead(sec, id), part...)
+		}
+		if !sec.OnePage || whole.large || chainHeight(part, false) <= room {
+			return part
+		}
+	}
+	s.style = whole // it does not fit anyway
+	part = s.blocks(sec.Blocks, s.style.column())
+	if sec.Title != "" {
+		part = append(s.sectionHead(sec, id), part...)
+	}
+	return part
 }
 
 // sectionID gives the name that links of the contents lead to.

@@ -40,5 +40,16 @@ func styleFor(d page.Document) style {
 	return s
 }
 
+// shrunk gives the style with its words in another size; the page stays.
+func (s style) shrunk(k float64) style {
+	for _, p := range []*float64{&s.body, &s.small, &s.table, &s.compact} {
+		*p *= k
+	}
+	for i := range s.heading[1:] {
+		s.heading[i+1] *= k
+	}
+	return s
+}
+
 func (s style) column() float64 { return s.width - 2*s.margin }
 func (s style) usable() float64 { return s.height - 2*s.margin }
