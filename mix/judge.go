@@ -38,6 +38,7 @@ const (
 	FindApart       finding.ID = "mix.apart"
 	FindSalty       finding.ID = "mix.salty"
 	FindSpoonDoubt  finding.ID = "mix.spoon_doubt"
+	FindOwnSpoons   finding.ID = "mix.spoon_own"
 	FindUnproven    finding.ID = "mix.unproven"
 	FindNoAcid      finding.ID = "mix.no_acid"
 	FindHighPH      finding.ID = "mix.high_ph"
@@ -173,7 +174,11 @@ func (s *solver) judgeProducts(m *Mix) []finding.Finding {
 		out = append(out, finding.Finding{ID: FindApart, Severity: finding.Caution, Args: finding.Args{"First": a, "Second": b}, Source: source.CommonPractice})
 	}
 	if s.job.Measure.Kind == Spoons && m.Achieved[Nitrogen] > 0 {
-		out = append(out, finding.Finding{ID: FindSpoonDoubt, Severity: finding.Note, Args: finding.Args{"Low": unit.MassConcentration(m.NBand.Low) * unit.MilligramPerLitre,
+		id := FindSpoonDoubt
+		if ownSpoons(m.Doses) {
+			id = FindOwnSpoons
+		}
+		out = append(out, finding.Finding{ID: id, Severity: finding.Note, Args: finding.Args{"Low": unit.MassConcentration(m.NBand.Low) * unit.MilligramPerLitre,
 			"High": unit.MassConcentration(m.NBand.High) * unit.MilligramPerLitre}, Figure: m.NBand, Source: "spoon_memory"})
 	}
 	return out

@@ -48,6 +48,7 @@ type SpoonMass struct {
 	// Each is the doubt of every single spoon: how level it is.
 	Each   unit.Fraction
 	Own    bool // the grower weighed it
+	Count  int  // how many were weighed; 0: the weight of one was stated
 	Source source.ID
 }
 
@@ -67,6 +68,7 @@ func (m Material) Spoon() (SpoonMass, []finding.Assumption) {
 	if m.LevelTeaspoon > 0 {
 		s := SpoonMass{Mass: m.LevelTeaspoon, Lot: 0.05, Each: spoonEach, Own: true, Source: source.Given}
 		if m.SpoonsWeighed > 1 {
+			s.Count = m.SpoonsWeighed
 			s.Each = m.SpoonSpread
 			s.Lot = m.SpoonSpread / unit.Fraction(math.Sqrt(float64(m.SpoonsWeighed)))
 		}

@@ -221,3 +221,26 @@ func TestExactIsSaid(t *testing.T) {
 		t.Errorf("the bucket is %v gal", m.Bucket.Gallons())
 	}
 }
+
+// Weighed spoons have doubts of their own, and the advice to weigh them is gone.
+func TestWeighedSpoonsAreNotToldToBeWeighed(t *testing.T) {
+	powder, err := tradeRecipe()[0].Material.WeighSpoons(0, 0, []unit.Mass{4.6 * unit.Gram, 4.7 * unit.Gram, 4.8 * unit.Gram})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for count, own := range map[int]bool{0: false, 3: true} {
+		m := tradeRecipe()[0].Material
+		if own {
+			m = powder
+		}
+		c, err := RecipeJob{Portions: []Portion{{Material: m, Spoons: 1}}, Per: unit.Gallon}.Judge()
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, told := hasFinding(c.Findings, FindOwnSpoons)
+		_, asked := hasFinding(c.Findings, FindSpoonDoubt)
+		if told != own || asked == own || c.Doses[0].Spoon.Count != count {
+			t.Errorf("%d spoons weighed: own %v, asked to weigh %v", count, told, asked)
+		}
+	}
+}

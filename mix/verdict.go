@@ -2,6 +2,17 @@ package mix
 
 import "raftwright/finding"
 
+// ownSpoons says whether the grower weighed the spoons of all powders that bring
+// nitrogen, several at a time.
+func ownSpoons(doses []Dose) bool {
+	for _, d := range doses {
+		if d.Brings[Nitrogen] > 0 && d.Spoon.Count < 2 {
+			return false
+		}
+	}
+	return len(doses) > 0
+}
+
 // Verdict is how a level stands beside its wish.
 type Verdict int
 

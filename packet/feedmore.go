@@ -39,6 +39,14 @@ func (w writer) onMeter(k unit.Conductivity) string {
 	}
 }
 
+// ownRange gives a range as the own meter shows it, in brackets behind the EC.
+func (w writer) ownRange(low, high unit.Conductivity) string {
+	if w.onMeter(low) == "" {
+		return ""
+	}
+	return " (" + w.say("packet.mix.band", finding.Args{"Low": w.onMeter(low), "High": w.onMeter(high)}) + ")"
+}
+
 // tens rounds to the ten: a pocket meter shows no less.
 func tens(x float64) float64 { return float64(int(x/10+0.5)) * 10 }
 

@@ -53,7 +53,7 @@ func TestMixingPagesTellAll(t *testing.T) {
 	paper, terminal, p := printed(t, bed+"found: {where: A neighbor, per: 1 gal, amounts: {complete fertiliser: 2 tsp, Epsom salt: 1 tsp}}\namiss: {volume: 100 gal, put in: {complete fertiliser: 900 g}}")
 	for _, text := range []string{paper, terminal} {
 		for _, want := range []string{
-			"10 minutes after mixing", "After a day in the air", "All is well between", "Your meter (ppm (700))", // the meters
+			"10 minutes after mixing", "After a day in the air", "All is well between", "Your meter, ppm (700)", // the meters
 			"Week 1: still urea", "Week 3: all turned into ammonium", // what urea does
 			"Two tanks of concentrate", "1 : 100", "Of what dissolves", // the stock
 			"First fill, a bucket", "Top-up, a bucket", // first fill and top-up
@@ -73,7 +73,7 @@ func TestMixingPagesTellAll(t *testing.T) {
 		t.Errorf("the meter of this grower will show %s, and the card does not say so", shown)
 	}
 	plain, _, _ := printed(t, strings.Replace(bed, "meter: {shows: ppm 700}", "", 1))
-	if strings.Contains(plain, "Your meter (") || strings.Contains(plain, " ppm to ") || !strings.Contains(plain, "say what it shows, under meter") {
+	if strings.Contains(plain, "Your meter,") || strings.Contains(plain, " ppm to ") || !strings.Contains(plain, "say what it shows, under meter") {
 		t.Error("a scale is guessed where nobody said it")
 	}
 	if strings.Contains(plain, "A recipe that you found") || strings.Contains(plain, "Putting the bed right") {

@@ -85,7 +85,7 @@ func (w writer) card() (page.Section, bool) {
 	}
 	ec, ph, warm, depth := w.bands()
 	t := page.Table{RowHead: true, Columns: w.columns("packet.card.col.what", "packet.card.col.good")}
-	for _, r := range [][2]string{{"depth", depth}, {"ec", ec + " mS/cm"}, {"ph", ph}, {"warm", warm}} {
+	for _, r := range [][2]string{{"depth", depth}, {"ec", ec + " mS/cm" + w.ownRange(w.p.Crop.EC.Min, w.p.Crop.EC.Max)}, {"ph", ph}, {"warm", warm}} {
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{w.text("packet.card.row."+r[0], nil), page.Text(r[1])}})
 	}
 	left := []page.Block{w.para("packet.card.lead", nil), t}
@@ -102,7 +102,7 @@ func (w writer) card() (page.Section, bool) {
 	} else {
 		s.Blocks = []page.Block{page.Beside{Columns: [][]page.Block{left, {w.stripFigure()}}, Weights: []float64{5, 3}}}
 	}
-	s.NewPage, s.OnePage = true, true
+	s.NewPage = true
 	return s, true
 }
 
@@ -127,7 +127,7 @@ func (w writer) log() (page.Section, bool) {
 		rows = 19
 	}
 	s := w.section("log", w.para("packet.care.log_lead", nil), page.LogSheet{Columns: cols, Rows: rows, Height: draw.OnPaper(10 * unit.Millimetre)})
-	s.NewPage, s.OnePage = true, true
+	s.NewPage = true
 	return s, true
 }
 
@@ -152,7 +152,7 @@ func (w writer) watch() (page.Section, bool) {
 		page.List{Kind: page.Bullets, Items: items},
 		w.heading("packet.watch.mosquito.title"), w.bullets("packet.watch.mosquito", nil),
 		w.heading("packet.watch.away.title"), page.List{Kind: page.Bullets, Items: away})
-	s.NewPage, s.OnePage = true, true
+	s.NewPage = true
 	return s, true
 }
 
@@ -170,7 +170,7 @@ func (w writer) harvest() (page.Section, bool) {
 	if w.p.Sells() {
 		s.Blocks = append(s.Blocks, w.para("packet.harvest.sell", nil))
 	}
-	s.NewPage, s.OnePage = true, true
+	s.NewPage = true
 	return s, true
 }
 
