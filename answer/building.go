@@ -332,8 +332,11 @@ func cutOf(p plan.Plan) *Cut {
 	}
 	for _, j := range b.Jobs {
 		bound := float64(j.Plan.LowerBound)
-		if j.Plan.Priced {
+		switch {
+		case j.Plan.Priced:
 			bound /= 100
+		case b.Priced(): // boards without a price count in neither
+			bound = 0
 		}
 		c.LowerBound += bound
 		c.LargestOffcut = max(c.LargestOffcut, j.Plan.LargestOffcut.Millimetres())

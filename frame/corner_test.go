@@ -73,8 +73,12 @@ func TestBlockHeight(t *testing.T) {
 		t.Errorf("with a raft: %v in", l.Inches())
 	}
 	j.Depth = 2 * unit.Inch
-	if l := must(t, j).Corner.BlockLength; l <= 0 || l >= j.Depth {
+	b := must(t, j) // a 1/2 in block takes no screws: full height, and the raft passes it
+	if l := b.Corner.BlockLength; l != b.Brim || !has(b, FindBlockHigh) {
 		t.Errorf("shallow: %v in", l.Inches())
+	}
+	if f := must(t, func() Job { j.LevelError = 5 * unit.Inch; return j }()); !has(f, FindDryEnd) || f.Verdict != NotHolding {
+		t.Error("a dry end was passed")
 	}
 }
 

@@ -170,14 +170,19 @@ func cornerOf(j Job, side, end Row, brim unit.Length) Corner {
 	return c
 }
 
+// shortBlock is the shortest block that takes three screws a face: an inch and a
+// half from each end grain, an inch apart by turns (common practice, no source).
+const shortBlock = 3 * unit.Inch
+
 // blockLength keeps the block under the raft: its top an inch and a half below
-// the water, where the raft's corner passes over it. Without a raft it is as
-// high as the lower wall.
+// the water, where the raft's corner passes over it. Without a raft, and in water
+// too shallow for a block that takes its screws, it is as high as the lower wall.
 func blockLength(j Job, wall unit.Length) unit.Length {
-	if j.Raft.Thickness == 0 {
+	under := j.Depth - 1.5*unit.Inch
+	if j.Raft.Thickness == 0 || under < shortBlock {
 		return wall
 	}
-	return min(wall, max(j.Depth-1.5*unit.Inch, j.Depth/2))
+	return min(wall, under)
 }
 
 // wholeUp gives the least whole number of pers that carry f; 0 of nothing.

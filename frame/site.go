@@ -16,6 +16,8 @@ const (
 	FindLevelBig   finding.ID = "frame.level_big"
 	FindSlide      finding.ID = "frame.slide"
 	FindGrounded   finding.ID = "frame.grounded"
+	FindDryEnd     finding.ID = "frame.dry_end"
+	FindBlockHigh  finding.ID = "frame.block_high"
 	FindNotch      finding.ID = "frame.notch"
 	FindNoNotch    finding.ID = "frame.no_notch"
 	FindRainSpills finding.ID = "frame.rain_spills"
@@ -95,6 +97,10 @@ func (b *Bed) judgeLevel(out *report) {
 	if lv.SlideUse > 1 || lv.TipUse > 1 {
 		out.add(FindSlide, finding.Caution, lv.Unbalanced, "ibc1806", finding.Args{"Force": lv.Unbalanced, "Use": max(lv.SlideUse, lv.TipUse)})
 	}
+	if lv.Least == 0 {
+		out.add(FindDryEnd, finding.Stop, lv.Error, srcOwn, args)
+		return
+	}
 	if below := j.Raft.Draft + j.Raft.Hang; below > 0 && lv.Least < below {
 		out.add(FindGrounded, finding.Caution, lv.Least, srcOwn, finding.Args{"Least": lv.Least, "Below": below})
 	}
@@ -145,6 +151,9 @@ func (b *Bed) judgeRaft(out *report) {
 	if b.Corner.BlockLength > 0 && b.Corner.BlockLength < b.Brim {
 		out.add(FindBlockRaft, finding.Note, b.Corner.BlockLength, srcOwn,
 			finding.Args{"Length": b.Corner.BlockLength, "Fall": b.Job.Depth - r.Draft - b.Corner.BlockLength, "Block": b.Corner.Block.String()})
+	} else if b.Corner.BlockLength > 0 {
+		out.add(FindBlockHigh, finding.Note, b.Corner.BlockLength, srcOwn,
+			finding.Args{"Cut": (b.Job.section(b.Corner.Block).Thick - r.Gap + max(r.Gap, unit.Inch/2)).ToMark(4, unit.Up)})
 	}
 }
 

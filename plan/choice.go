@@ -23,6 +23,11 @@ var remedyWords = map[finding.ID]finding.Word{
 	frame.FindRemedyDepth: finding.Word("word.remedy_depth"),
 }
 
+// beyondBoards are stops that no other boards or holds can mend.
+var beyondBoards = map[finding.ID]bool{
+	frame.FindRange: true, frame.FindDeep: true, frame.FindRoof: true, frame.FindDeckStop: true, frame.FindLinerNone: true, frame.FindDryEnd: true,
+}
+
 // tellRemedy says after a remedy what it costs.
 func (m *maker) tellRemedy(remedy finding.ID) {
 	for _, r := range m.FrameRemedies {
@@ -46,6 +51,12 @@ func (m *maker) tellRemedy(remedy finding.ID) {
 func (m *maker) tellChoices() {
 	if m.Frame.Job.Vessel.Shape != frame.FrameShape {
 		return
+	}
+	for _, f := range m.Frame.Findings {
+		if f.Severity == finding.Stop && beyondBoards[f.ID] {
+			m.FrameChoices = nil
+			return
+		}
 	}
 	own, ok := m.framePrices().Of(*m.Frame)
 	if !ok {

@@ -54,6 +54,16 @@ func (b Boards) Price() cost.Money {
 	return cost.Cents(sum, b.Currency)
 }
 
+// Priced tells whether any of the boards has a price.
+func (b Boards) Priced() bool {
+	for _, j := range b.Jobs {
+		if j.Plan.Priced {
+			return true
+		}
+	}
+	return false
+}
+
 // Waste gives the share of the wood that becomes no piece.
 func (b Boards) Waste() unit.Fraction {
 	var all, waste unit.Length
@@ -73,6 +83,7 @@ func (b Boards) Waste() unit.Fraction {
 const (
 	AssumeStock     finding.ID = "plan.stock"
 	AssumeStockSize finding.ID = "plan.stock_size"
+	FindUnpriced    finding.ID = "cut.unpriced"
 )
 
 // The lengths that every yard sells (common practice, no source).
@@ -109,6 +120,11 @@ func (m *maker) cutBoards() {
 	}
 	if len(out.Jobs) > 0 {
 		m.Boards = &out
+	}
+	for _, j := range out.Jobs {
+		if out.Priced() && !j.Plan.Priced {
+			m.find(finding.Finding{ID: FindUnpriced, Severity: finding.Caution, Args: finding.Args{"Size": j.Size}, Source: ownChoice})
+		}
 	}
 }
 

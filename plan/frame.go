@@ -151,7 +151,7 @@ func (m *maker) framePrices() frame.Prices {
 		return m.wood
 	}
 	p := frame.Prices{Kerf: m.Brief.Cut.Kerf.Or(cut.DefaultKerf), Trim: m.Brief.Cut.Trim.Value, Tie: tieWork, Stake: stakeWork}
-	for _, size := range append([]string{"2x2", "1x2", "1x3", "1x4"}, sizeNames()...) {
+	for _, size := range append([]string{"2x2", "1x2", "1x3", "1x4", "1x6", "1x8", "1x10", "1x12", "4x4"}, sizeNames()...) {
 		s, err := frame.ParseSize(size)
 		if err != nil {
 			continue

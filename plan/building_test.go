@@ -1,0 +1,109 @@
+package plan_test
+
+import (
+	"fmt"
+	"testing"
+
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/frame"
+	"raftwright/plan"
+	"raftwright/unit"
+)
+
+// built plans frame, raft and boards of a brief without faults.
+func built(t *testing.T, text string) plan.Plan {
+	t.Helper()
+	b, faults := brief.Parse("bed.yaml", []byte("raftwright: 1\n"+text))
+	if len(faults) > 0 {
+		t.Fatalf("%s: %v", text, faults)
+	}
+	p, faults := plan.Make(b, plan.DefaultBook(), plan.Files{}, plan.Frame|plan.Raft|plan.Cut)
+	if len(faults) > 0 {
+		t.Fatalf("%s: %v", text, faults)
+	}
+	return p
+}
+
+func told(p plan.Plan, id finding.ID) *finding.Finding {
+	for i, f := range p.Findings {
+		if f.ID == id {
+			return &p.Findings[i]
+		}
+	}
+	return nil
+}
+
+// From 2 x 2 to 8 x 40 ft and 3 to 14 in of water the plan finds a frame that
+// holds, every piece of it comes from boards that the yard sells, and the cost of
+// the cutting is no lower than its bound.
+func TestEverySensibleRectangleHoldsAndCanBeCut(t *testing.T) {
+	for _, lumber := range []string{"southern-pine-2", "northern-white-cedar-2"} {
+		for _, length := range []int{24, 49, 97, 120, 193, 241, 480} {
+			for _, width := range []int{24, 49, 96} {
+				for _, depth := range []int{3, 7, 11, 14} {
+					if width > length {
+						continue
+					}
+					text := fmt.Sprintf("bed: {length: %d in, width: %d in, depth: %d in, lumber: %s}", length, width, depth, lumber)
+					p := built(t, text)
+					if p.Worst() == finding.Stop || p.Frame.Verdict == frame.NotHolding || p.Boards == nil {
+						t.Errorf("%s: %v", text, p.Findings)
+						continue
+					}
+					if len(p.FrameChoices) == 0 || told(p, plan.FindFrameCost) == nil {
+						t.Errorf("%s: no costs", text)
+					}
+					for _, j := range p.Boards.Jobs {
+						if len(j.Plan.Missing) > 0 || j.Plan.LowerBound > j.Plan.Price {
+							t.Errorf("%s: %s misses %v, bound %d of %d", text, j.Size, j.Plan.Missing, j.Plan.LowerBound, j.Plan.Price)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// The boards that the brief names for sale bound the sides: 12 ft sides from 8 ft
+// boards are joined at a hold.
+func TestOwnStockJoinsTheSides(t *testing.T) {
+	p := built(t, "bed: {length: 12 ft, width: 4 ft, depth: 6 in, side board: 2x8}\ncut: {trim: 1 in, stock: [{length: 8 ft, price: 9 USD}]}")
+	if told(p, frame.FindSplice) == nil || p.Worst() == finding.Stop {
+		t.Errorf("%v", p.Findings)
+	}
+	for _, piece := range p.Frame.Pieces {
+		if piece.Role == frame.SideBoard && piece.Length > 95*unit.Inch {
+			t.Errorf("a side of %v in from 95 in", piece.Length.Inches())
+		}
+	}
+}
+
+// What does not hold is told what would, and what that costs; where no board can
+// help, no frame is offered.
+func TestRemediesArePriced(t *testing.T) {
+	p := built(t, "bed: {length: 16 ft, width: 4 ft, depth: 6 in, side board: 2x8, holds: none}")
+	if told(p, frame.FindRemedyHolds) == nil || told(p, plan.FindRemedyAdds) == nil {
+		t.Errorf("%v", p.Findings)
+	}
+	p = built(t, "bed: {length: 97 in, width: 49 in, depth: 6 in}")
+	if f := told(p, plan.FindFrameOther); f == nil {
+		t.Error("no runner-up")
+	}
+	p = built(t, "bed: {length: 97 in, width: 49 in, depth: 6 in, support: deck}")
+	if told(p, frame.FindDeckStop) == nil || told(p, plan.FindFrameOther) != nil || told(p, plan.FindFrameCost) != nil || len(p.FrameChoices) > 0 {
+		t.Errorf("%v", p.Findings)
+	}
+}
+
+// Boards without a price are named, and count neither in the price nor in its bound.
+func TestUnpricedBoards(t *testing.T) {
+	p := built(t, "bed: {length: 97 in, width: 49 in, depth: 6 in, side board: 1x8}")
+	if told(p, plan.FindUnpriced) == nil || !p.Boards.Priced() {
+		t.Errorf("%v", p.Findings)
+	}
+	p = built(t, "bed: {length: 97 in, width: 49 in, depth: 6 in, side board: 1x8}\nprices: {currency: USD, on: 2027-03-01, items: {1x8: 1.10 USD/ft}}")
+	if told(p, plan.FindUnpriced) != nil {
+		t.Error("1x8 has a price of the brief's own")
+	}
+}
