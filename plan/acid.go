@@ -37,6 +37,10 @@ const (
 // crystals that burn nobody, then phosphoric acid as weak as a leaflet allows.
 var safer = []water.Product{{Reagent: water.Citric, Strength: 1}, {Reagent: water.Phosphoric, Strength: 0.30}}
 
+// mostSafer is the most of a weak acid that makes sense in a bed (own choice):
+// twice what the hardest usual water takes.
+const mostSafer = 5 * unit.MillimolePerLitre
+
 // saferAcid looks for what may be printed in place of a strong acid.
 func (m *maker) saferAcid(j water.Job) {
 	out := SaferAcid{Asked: j.Acid.Product}
@@ -44,7 +48,7 @@ func (m *maker) saferAcid(j water.Job) {
 		want := *j.Acid
 		want.Product = p
 		a, err := water.Assess(water.Job{Test: j.Test, Limits: j.Limits, Acid: &want})
-		if err == nil && a.Acid != nil && !a.Acid.Away {
+		if err == nil && a.Acid != nil && !a.Acid.Away && a.Acid.Amount <= mostSafer {
 			out.Dose, out.water = a.Acid, &a
 			break
 		}

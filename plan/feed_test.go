@@ -420,6 +420,22 @@ func checkSafer(t *testing.T, p, printed Plan) {
 	}
 }
 
+// No weak acid brings a hard water to pH 2: then none is printed at all.
+func TestNoSaferAcid(t *testing.T) {
+	p := made(t, Everything, well+"site: {kind: school}\nacid: {product: sulfuric 93 %, target ph: 2}")
+	if !has(p, FindStrongNone) || has(p, FindStrongAcid) || !has(p, FindRainInstead) || p.PrintedAcid() != nil || p.OnPaper().Mix.Acid.Dose != 0 {
+		t.Errorf("%v, %+v", p.Findings, p.PrintedAcid())
+	}
+	if p.Water.Acid == nil || p.Water.Acid.Amount <= 0 {
+		t.Error("the acid asked for is lost")
+	}
+	for _, l := range p.Cost.Lines {
+		if l.Name == "need.acid" {
+			t.Errorf("the shopping list has %v", l.Args)
+		}
+	}
+}
+
 // A recipe as found that holds a strong acid is judged, but its amount stays off
 // the paper of a school.
 func TestStrongAcidInARecipe(t *testing.T) {
@@ -430,5 +446,18 @@ func TestStrongAcidInARecipe(t *testing.T) {
 	}
 	if school.ShowsAmount("battery acid") || !school.ShowsAmount("Epsom salt") || !farm.ShowsAmount("battery acid") {
 		t.Error("the wrong amounts are shown")
+	}
+}
+
+func BenchmarkFoundRecipe(b *testing.B) {
+	text := "water: {kind: hard}\n" + tradeShelf + "found: {per: 1 gal, amounts: {complete fertiliser: 2 tsp, Epsom salt: 1 tsp}}"
+	for b.Loop() {
+		made(b, Found, text)
+	}
+}
+
+func BenchmarkMendBed(b *testing.B) {
+	for b.Loop() {
+		made(b, Amiss, library+"amiss: {volume: 400 L, put in: {complete fertiliser 20-10-20: 900 g}}")
 	}
 }
