@@ -3,15 +3,12 @@ package answer
 import (
 	"fmt"
 	"math"
-	"time"
 
 	"raftwright/chem"
 	"raftwright/cost"
 	"raftwright/lang"
 	"raftwright/mix"
 	"raftwright/plan"
-	"raftwright/season"
-	"raftwright/sky"
 	"raftwright/unit"
 	"raftwright/water"
 )
@@ -357,163 +354,6 @@ func dosesOf(list []mix.Dose) []Dose {
 
 func readingOf(r mix.MeterReading) Reading {
 	return Reading{r.EC.MillisiemensPerCentimetre(), [2]float64{r.ECBand.Low, r.ECBand.High}, r.PH, [2]float64{r.PHBand.Low, r.PHBand.High}, nil}
-}
-
-// Season answers: light, heat, water use and crop windows by month; day of harvest.
-type Season struct {
-	Months  []Month  `json:"months"`
-	Windows []Window `json:"windows"`
-	Batches []Batch  `json:"batches"`
-	Frost   []Frost  `json:"freezes"` // 0 C and -2.2 C
-	Steady  *Steady  `json:"steady,omitempty"`
-	Changes []Change `json:"changes"`
-	Crops   float64  `json:"crops_per_year"`
-	Tasks   []Task   `json:"tasks"`
-}
-
-// Month is the bed in one month.
-type Month struct {
-	Month    int     `json:"month"`
-	Ra       float64 `json:"ra_MJ_m2_day"`
-	Daylight float64 `json:"daylight_h"`
-	ET0      float64 `json:"et0_mm_day"`
-	DLI      float64 `json:"dli_mol_m2_day"`
-	Air      float64 `json:"air_C"`
-	Pool     float64 `json:"pool_C"`
-	PoolMax  float64 `json:"pool_max_C"`
-	PoolHot  float64 `json:"pool_hot_spell_C"`
-	PoolCold float64 `json:"pool_cold_night_C"`
-	Oxygen   float64 `json:"oxygen_mg_L"`
-	Thirst   float64 `json:"water_L_day"`
-	Drop     float64 `json:"level_drop_mm_day"`
-	Shade    float64 `json:"shade_share"`
-}
-
-// Window is when a crop may go on the raft, as month and day.
-type Window struct {
-	Crop  string `json:"crop"`
-	From  string `json:"from"`
-	To    string `json:"to"`
-	Limit string `json:"limit"`
-	Opens string `json:"limit_before"`
-}
-
-// Batch is one sowing.
-type Batch struct {
-	Sow       string   `json:"sow"`
-	SetOut    string   `json:"transplant"`
-	Move      string   `json:"move_to_last_spacing"` // "" without a nursery spacing
-	Harvest   string   `json:"harvest"`
-	Earliest  string   `json:"harvest_earliest"`
-	Latest    string   `json:"harvest_latest"`
-	Plants    int      `json:"plants"`
-	Fresh     float64  `json:"fresh_g_plant"`
-	Water     float64  `json:"water_L"`
-	ByGrowth  float64  `json:"water_by_growth_L"`
-	Limit     string   `json:"limit"`
-	HoleSpans [][2]int `json:"holes"`
-}
-
-// Frost is the freeze dates at the plants by chance, as month and day; "" where
-// it never or always freezes.
-type Frost struct {
-	Threshold float64 `json:"threshold_C"`
-	Last10    string  `json:"last_10_percent"`
-	Last50    string  `json:"last_50_percent"`
-	Last90    string  `json:"last_90_percent"`
-	First10   string  `json:"first_10_percent"`
-	First50   string  `json:"first_50_percent"`
-	First90   string  `json:"first_90_percent"`
-	Never     bool    `json:"never"`
-	Always    bool    `json:"always"`
-}
-
-func frostOf(f sky.FreezeDates) Frost {
-	return Frost{f.Threshold.Celsius(), monthDay(f.Last10), monthDay(f.Last50), monthDay(f.Last90), monthDay(f.First10), monthDay(f.First50), monthDay(f.First90), f.Never, f.Always}
-}
-
-// Steady is how the wanted harvest fits.
-type Steady struct {
-	HeadsPerWeek float64 `json:"heads_per_week"`
-	Carries      float64 `json:"one_raft_carries_per_week"`
-	Peak         int     `json:"holes_in_use_at_most"`
-	Bound        int     `json:"holes_in_use_at_least"` // no plan with these harvests needs fewer
-	Proven       bool    `json:"proven"`
-	Holes        int     `json:"holes"`
-	Beds         int     `json:"beds"`
-	Chance       float64 `json:"chance"`
-	Harvests     int     `json:"harvests"`
-	Missed       int     `json:"harvests_missed"`
-	LeastHead    float64 `json:"least_head_g"`
-}
-
-// Change is what a change of the bed does to the solution in its warmest month.
-type Change struct {
-	Way  string  `json:"way"`
-	Mean float64 `json:"mean_C"`
-	Max  float64 `json:"warmest_C"`
-	Hot  float64 `json:"hot_spell_C"`
-}
-
-// Task is something to do on a day.
-type Task struct {
-	Day  string `json:"day"`
-	Kind string `json:"kind"`
-	Text string `json:"text"`
-}
-
-func seasonOf(p plan.Plan, words *lang.Printer) *Season {
-	s := p.Season
-	if s == nil {
-		return nil
-	}
-	out := &Season{Months: []Month{}, Windows: []Window{}, Batches: []Batch{}, Tasks: []Task{}, Changes: []Change{}, Crops: s.CropsPerYear,
-		Frost: []Frost{frostOf(s.Frost), frostOf(s.Hard)}}
-	for _, c := range s.Changes {
-		out.Changes = append(out.Changes, Change{words.Say(string(c.Way), nil), float64(c.Mean), float64(c.Max), float64(c.HotMax)})
-	}
-	for _, m := range s.Months {
-		out.Months = append(out.Months, Month{m.Number, m.Ra.Megajoules(), m.Daylight.Hours(), m.ET0.Millimetres(), float64(m.Light), m.Air.Celsius(),
-			m.Pool.Celsius(), m.PoolMax.Celsius(), m.PoolHot.Celsius(), m.PoolCold.Celsius(), m.Oxygen.MilligramsPerLitre(), m.Water.Full.Litres(),
-			m.Water.Drop.Millimetres(), float64(m.Shade)})
-	}
-	for _, w := range s.Windows {
-		out.Windows = append(out.Windows, windowOf(w))
-	}
-	for _, b := range s.Batches {
-		one := Batch{Sow: iso(b.Sow), SetOut: iso(b.SetOut), Move: iso(b.Move), Harvest: iso(b.Harvest), Earliest: iso(b.Earliest), Latest: iso(b.Latest), Plants: b.Plants,
-			Fresh: b.Fresh.Grams(), Water: b.Water.Volume.Litres(), ByGrowth: b.Water.Growth.Litres(), Limit: string(b.Limit), HoleSpans: [][2]int{}}
-		for _, h := range b.Holes {
-			one.HoleSpans = append(one.HoleSpans, [2]int{h.From, h.To})
-		}
-		out.Batches = append(out.Batches, one)
-	}
-	if t := s.Steady; t != nil {
-		out.Steady = &Steady{t.HeadsPerWeek, t.Carries, t.Peak, t.Bound, t.Proven, t.Holes, t.Beds, float64(t.Chance), t.Harvests, t.Missed, t.Least.Grams()}
-	}
-	for _, t := range s.Tasks {
-		out.Tasks = append(out.Tasks, Task{iso(t.Day), string(t.Kind), words.Say(string(t.Kind.Word()), t.Args)})
-	}
-	return out
-}
-
-func windowOf(w season.Window) Window {
-	return Window{Crop: w.Crop, From: monthDay(w.From), To: monthDay(w.To), Limit: string(w.Limit), Opens: string(w.Before)}
-}
-
-func monthDay(d sky.DayOfYear) string {
-	if d == 0 {
-		return ""
-	}
-	m, day := d.Month()
-	return fmt.Sprintf("%02d-%02d", m, day)
-}
-
-func iso(t time.Time) string {
-	if t.IsZero() {
-		return ""
-	}
-	return t.Format("2006-01-02")
 }
 
 // Cost answers: what it costs, what it returns. Amounts are for all beds.

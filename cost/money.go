@@ -22,6 +22,9 @@ type Money struct {
 	Currency string
 }
 
+// About is an amount in running text, where a forecast does not bear cents.
+type About Money
+
 // Cents makes an amount from hundredths of the currency.
 func Cents(n int64, currency string) Money {
 	return Money{decimal.New(n, -2), currency}

@@ -19,6 +19,7 @@ import (
 	"golang.org/x/text/message"
 
 	"raftwright/finding"
+	"raftwright/unit"
 )
 
 //go:embed en
@@ -111,6 +112,9 @@ func (p *Printer) Say(id string, args finding.Args) string {
 		data[k] = p.Value(v)
 		if ph, ok := v.(float64); ok && strings.HasSuffix(k, "PH") {
 			data[k] = p.Fixed(ph, 1) // no pen reads closer
+		}
+		if l, ok := v.(unit.Length); ok && k == "Altitude" {
+			data[k] = p.Altitude(l)
 		}
 		if k == "Count" {
 			count = v

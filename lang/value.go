@@ -76,6 +76,8 @@ func (p *Printer) Value(v any) any {
 		return p.pick(float64(x)/float64(unit.Gallon)*60, "gal/min", x.LitresPerMinute(), "L/min")
 	case cost.Money:
 		return p.Money(x)
+	case cost.About:
+		return p.About(x)
 	case time.Time:
 		return p.Day(x)
 	case float64:
@@ -142,7 +144,7 @@ func (p *Printer) Length(l unit.Length) string {
 		case a > 0 && a < unit.Inch/16:
 			return p.Fixed(l.Inches(), 2) + " in"
 		case a >= unit.Mile:
-			return p.Number(float64(l/unit.Mile)) + " mi"
+			return p.step(float64(l/unit.Mile)) + " mi"
 		case a >= 60*unit.Foot:
 			return p.Fixed(l.Feet(), 0) + " ft"
 		}
@@ -156,7 +158,7 @@ func (p *Printer) Length(l unit.Length) string {
 	}
 	switch a := math.Abs(l.Metres()); {
 	case a >= 2000:
-		return p.Number(l.Metres()/1000) + " km"
+		return p.step(l.Metres()/1000) + " km"
 	case a >= 100:
 		return p.Fixed(l.Metres(), 0) + " m"
 	}
@@ -169,6 +171,15 @@ func (p *Printer) Feet(l unit.Length) string {
 		return l.FeetTape(16, unit.Nearest)
 	}
 	return p.Length(l)
+}
+
+// Altitude prints a height above the sea, or between two places, in whole feet or
+// metres.
+func (p *Printer) Altitude(l unit.Length) string {
+	if p.Units == US {
+		return p.Fixed(l.Feet(), 0) + " ft"
+	}
+	return p.Fixed(l.Metres(), 0) + " m"
 }
 
 // Volume prints gallons or litres; small amounts in spoons or millilitres.
@@ -292,6 +303,18 @@ func (p *Printer) Money(m cost.Money) string {
 		return "$" + s
 	}
 	return s + " " + m.Currency
+}
+
+// About prints an amount in running text, without cents from ten up.
+func (p *Printer) About(m cost.About) string {
+	x := cost.Money(m).Float()
+	if math.Abs(x) < 10 {
+		return p.Money(cost.Money(m))
+	}
+	if m.Currency == "USD" {
+		return "$" + p.Fixed(x, 0)
+	}
+	return p.Fixed(x, 0) + " " + m.Currency
 }
 
 // Day prints a date with its weekday: "Wed, Mar 3, 2027".

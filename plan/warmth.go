@@ -52,7 +52,11 @@ func (m *maker) priceWarmth() {
 		if !x.Planted && len(m.Season.Batches) > 0 {
 			continue
 		}
-		w.Months[i] = Burn{heat[i].Power, heat[i].Energy, ice[i], x.Lamp.On, x.Lamp.Energy}
+		share := unit.Energy(x.Stands)
+		if len(m.Season.Batches) == 0 {
+			share = 1
+		}
+		w.Months[i] = Burn{heat[i].Power, heat[i].Energy * share, ice[i], x.Lamp.On, x.Lamp.Energy * share}
 	}
 	m.Warmth = w
 	m.tellHeat()
@@ -74,8 +78,8 @@ func (m *maker) tellHeat() {
 	}
 	if x := w.Months[cold]; x.Heater >= 5 {
 		m.find(finding.Finding{ID: FindHeater, Severity: finding.Note, Figure: x.Heater, Source: "lump", Args: finding.Args{
-			"Hold": w.HeatTo, "Month": monthName(cold + 1), "Power": unit.Power(10 * math.Ceil(float64(x.Heater)/10)), "Energy": whole(x.HeaterEnergy), "Cost": w.Price(x.HeaterEnergy),
-			"Year": whole(year), "YearCost": w.Price(year)}})
+			"Hold": w.HeatTo, "Month": monthName(cold + 1), "Power": unit.Power(10 * math.Ceil(float64(x.Heater)/10)), "Energy": whole(x.HeaterEnergy), "Cost": cost.About(w.Price(x.HeaterEnergy)),
+			"Year": whole(year), "YearCost": cost.About(w.Price(year))}})
 	}
 	if x := w.Months[hot]; x.Ice >= unit.Kilogram {
 		m.find(finding.Finding{ID: FindIce, Severity: finding.Note, Figure: x.Ice, Source: "lump",
@@ -104,7 +108,7 @@ func (m *maker) tellLamps() {
 		return
 	}
 	m.find(finding.Finding{ID: FindLamps, Severity: finding.Note, Figure: year, Source: "lamps",
-		Args: finding.Args{"Count": lit, "On": longest, "Energy": whole(year), "Cost": m.Warmth.Price(year)}})
+		Args: finding.Args{"Count": lit, "On": longest, "Energy": whole(year), "Cost": cost.About(m.Warmth.Price(year))}})
 	if dim > 0 {
 		m.find(finding.Finding{ID: FindDimLamps, Severity: finding.Note, Figure: dim, Source: "lamps",
 			Args: finding.Args{"Count": dim, "Light": m.Crop.Light.Max, "Crop": m.Crop.Word()}})

@@ -154,8 +154,9 @@ func (m *maker) breathe() {
 	}
 	crowd := pool.Crowd{Plants: m.Holes, Head: head, DryMatter: m.Crop.Growth.DryMatter}
 	m.Breath = m.Bed.Breathe(crowd, t, m.Sky.Pressure)
+	stands := m.stands()
 	for i := range m.Months {
-		m.Months[i].Planted = counts[i]
+		m.Months[i].Planted, m.Months[i].Stands = counts[i], stands[i]
 		m.Months[i].Breath = m.Bed.Breathe(crowd, m.Pool[i].Usual.Max, m.Sky.Pressure)
 	}
 	m.find(pool.Tell(m.Pool, counts)...)
@@ -181,6 +182,26 @@ func (m *maker) tellChanges() {
 	args := finding.Args{"Month": monthWord(m.Warmest), "Best": best[0].Way, "ByBest": -best[0].HotMax, "Two": best[1].HotMax <= -0.5}
 	args["Second"], args["BySecond"] = best[1].Way, -best[1].HotMax
 	m.find(finding.Finding{ID: FindCooler, Severity: finding.Note, Figure: best[0].HotMax, Source: "lump", Args: args})
+}
+
+// stands gives the share of each month's days on which a batch stands on the
+// raft, in the year with most of them.
+func (m *maker) stands() [12]unit.Fraction {
+	seen := map[time.Time]bool{}
+	days := map[int]int{} // by year and month
+	var out [12]unit.Fraction
+	for _, b := range m.Batches {
+		for d := b.SetOut; !d.After(b.Harvest); d = addDays(d, 1) {
+			if seen[d] {
+				continue
+			}
+			seen[d] = true
+			days[d.Year()*12+int(d.Month())]++
+			i := int(d.Month()) - 1
+			out[i] = max(out[i], unit.Fraction(min(1, float64(days[d.Year()*12+i+1])/float64(sky.DaysIn(i+1)))))
+		}
+	}
+	return out
 }
 
 // planted marks the months in which a batch stands on the raft.
@@ -261,18 +282,26 @@ func firstOf(list []sourceID) sourceID {
 	return source.OwnChoice
 }
 
-// tellFrost gives the freeze dates where there are any.
+// tellFrost gives the freeze dates where there are any; where some winters have
+// no freeze, only those of one year in ten.
 func (m *maker) tellFrost() {
 	f := m.Frost
-	if f.Never || f.Always || f.Last50 == 0 || f.First50 == 0 {
+	if f.Never || f.Always || f.Last10 == 0 || f.First10 == 0 {
 		return
+	}
+	id := FindFrost
+	if f.Last90 == 0 || f.First90 == 0 {
+		id = FindRareFrost
 	}
 	args := finding.Args{}
 	for name, d := range map[string]sky.DayOfYear{"Last50": f.Last50, "First50": f.First50, "Last10": f.Last10, "First10": f.First10} {
+		if d == 0 {
+			continue
+		}
 		mon, day := d.Month()
 		args[name+"Month"], args[name+"Day"] = monthWord(mon), day
 	}
-	m.find(finding.Finding{ID: FindFrost, Severity: finding.Note, Figure: int(f.Last50), Source: "freeze-method", Args: args})
+	m.find(finding.Finding{ID: id, Severity: finding.Note, Figure: int(f.Last10), Source: "freeze-method", Args: args})
 }
 
 // tellBatches tells once of each kind what is risky in the batches.

@@ -73,9 +73,10 @@ type Month struct {
 	Shade    unit.Fraction // cloth to hang for lettuce without a fan; 0 none
 	Basis    sky.Basis     // of its radiation
 	Water    Thirst
-	Lamp     Lamp        // what the lamps do; zero where they are off
-	Breath   pool.Breath // of the bed with a grown crop
-	Planted  bool        // a batch stands on the raft
+	Lamp     Lamp          // what the lamps do; zero where they are off
+	Breath   pool.Breath   // of the bed with a grown crop
+	Planted  bool          // a batch stands on the raft
+	Stands   unit.Fraction // of its days on which one does, in the year with most
 }
 
 // Season is the whole of it.
@@ -138,6 +139,7 @@ const (
 	FindForecast   finding.ID = "season.forecast"
 	FindSlow       finding.ID = "season.never_ready"
 	FindFrost      finding.ID = "season.frost"
+	FindRareFrost  finding.ID = "season.rare_frost"
 	FindCrowded    finding.ID = "season.crowded"
 	FindCooler     finding.ID = "season.cooler"
 )

@@ -51,6 +51,9 @@ type Climate struct {
 	Years  float64     // of record, 0 unknown
 	Away   unit.Length // distance from the bed, 0 when typed
 	Rise   unit.Length // station above the bed, signed
+	// StationHeight says that the height of the bed was not given and that of the
+	// station stands in for it.
+	StationHeight bool
 }
 
 // Fault is a mistake in climate figures, said to the person who can mend it.
@@ -223,6 +226,7 @@ func (c Climate) checkMonth(n int, m Month) []Fault {
 // Codes of a climate.
 const (
 	AssumeElevation finding.ID = "sky.elevation"
+	AssumeHeight    finding.ID = "sky.station_height"
 	AssumeSolar     finding.ID = "sky.solar_from_temperature"
 	AssumeSunshine  finding.ID = "sky.solar_from_sunshine"
 	AssumeDew       finding.ID = "sky.dew_from_tmin"

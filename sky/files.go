@@ -194,19 +194,21 @@ func (l Library) At(p Place, far bool) (Climate, []Fault) {
 	if len(l.stations) == 0 {
 		return Climate{}, []Fault{{Field: "climate", What: "the climate files hold no station"}}
 	}
+	from := p
 	if p.Longitude == nil && !l.stations[0].noPlace {
 		if len(l.stations) > 1 {
 			return Climate{}, []Fault{{Field: "longitude", What: "the longitude is missing, so no nearest station can be found", Right: "give site.longitude, west negative"}}
 		}
+		from.Longitude = l.stations[0].place.Longitude // it is at least as far as the latitudes are apart
 	}
-	i, away, rise := l.nearest(p)
+	i, away, rise := l.nearest(from)
 	st := l.stations[i]
 	if !far && (away > StationReach || max(rise, -rise) > StationRise) {
 		return Climate{}, []Fault{l.refuse(p, st, away, rise)}
 	}
 	c := Climate{Place: p, Months: st.months, Origin: l.origin, Name: st.name, Years: st.years, Away: away, Rise: rise}
 	if c.Place.Elevation == nil && st.place.Elevation != nil && !st.noPlace {
-		c.Place.Elevation = st.place.Elevation
+		c.Place.Elevation, c.StationHeight = st.place.Elevation, true
 	}
 	var missing []string
 	for m, seen := range st.seen {

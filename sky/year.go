@@ -54,6 +54,9 @@ func (c Climate) Fill() Year {
 	} else {
 		y.assume(AssumeElevation, source.OwnChoice, finding.Args{"Elevation": y.Elevation})
 	}
+	if c.StationHeight {
+		y.assume(AssumeHeight, source.OwnChoice, finding.Args{"Station": c.Name, "Altitude": y.Elevation})
+	}
 	y.Pressure = AirPressure(y.Elevation)
 	c = c.dewed()
 	for i := range c.Months {
@@ -178,7 +181,7 @@ func (y *Year) tell(c Climate) {
 		if c.Coast {
 			k = Coast
 		}
-		y.assume(AssumeSolar, "fao56", finding.Args{"Count": neither, "Error": FromTemperature.Error(), "Coefficient": k})
+		y.assume(AssumeSolar, "fao56", finding.Args{"Count": neither, "Error": FromTemperature.Error(), "Coefficient": k, "Inland": !c.Coast})
 	}
 	if n := count(func(m Month) bool { return m.Dew == nil }); n > 0 {
 		y.assume(AssumeDew, "fao56", finding.Args{"Count": n, "Dry": c.arid()})
@@ -195,10 +198,16 @@ func (y *Year) tell(c Climate) {
 	if c.Place.Longitude != nil && AtSea(c.Place.Latitude, *c.Place.Longitude) {
 		y.note(FindAtSea, finding.Caution, "open-sea", nil, finding.Args{})
 	}
-	if c.Origin == Station {
-		y.note(FindStation, finding.Note, "cligen", c.Away, finding.Args{"Station": c.Name, "Away": c.Away, "Rise": c.Rise, "Below": c.Rise < 0, "RiseSize": max(c.Rise, -c.Rise)})
-		if c.Away > StationReach || max(c.Rise, -c.Rise) > StationRise {
-			y.note(FindFarStation, finding.Caution, source.OwnChoice, c.Away, finding.Args{"Station": c.Name, "Away": c.Away, "RiseSize": max(c.Rise, -c.Rise)})
+	if c.Origin == Station || c.Origin == Normals {
+		rise := max(c.Rise, -c.Rise)
+		args := finding.Args{"Station": c.Name, "Away": c.Away, "Atleast": c.Place.Longitude == nil, "Level": rise < 5*unit.Metre, "Below": c.Rise < 0, "Altitude": rise}
+		from := source.ID("cligen")
+		if c.Origin == Normals {
+			from = "noaa-normals"
+		}
+		y.note(FindStation, finding.Note, from, c.Away, args)
+		if c.Away > StationReach || rise > StationRise {
+			y.note(FindFarStation, finding.Caution, source.OwnChoice, c.Away, args)
 		}
 	}
 	if c.Origin == Weather && c.Years < 5 {
