@@ -12,7 +12,7 @@ import (
 // cover is the first page: the plan in a few figures, what to know first, and
 // what is in the packet.
 func (w writer) cover() (page.Section, bool) {
-	s := page.Section{ID: "glance", OnePage: true, Blocks: []page.Block{page.KeyFigures{Items: w.keyFigures()}}}
+	s := page.Section{ID: "glance", Blocks: []page.Block{page.KeyFigures{Items: w.keyFigures()}}}
 	if !w.onPaper {
 		s.Title = w.say("packet.glance.title", nil)
 	}
@@ -97,7 +97,7 @@ func (w writer) safety() (page.Section, bool) {
 		items = append(items, page.Bold(w.say("packet.safety."+r[0]+".title", nil)+".")+" "+w.text(r[1], nil))
 	}
 	s.Blocks = append(s.Blocks, page.List{Kind: page.Bullets, Items: items}, w.para("packet.safety.call", nil))
-	s.NewPage, s.OnePage = true, true
+	s.NewPage = true
 	return s, true
 }
 

@@ -17,7 +17,7 @@ import (
 const (
 	cutWidth    draw.Points = 462
 	cutBar      draw.Points = 17
-	barsFirst               = 10 // bars on the page with the words
+	barsFirst               = 8 // bars on the page with the words
 	barsAFigure             = 14
 )
 

@@ -33,7 +33,7 @@ func (w writer) mix() (page.Section, bool) {
 		s.Blocks = append(s.Blocks, w.boxes(d.Volume, m.Bucket))
 	}
 	s.Blocks = append(s.Blocks, w.reads(m))
-	s.NewPage, s.OnePage = true, true
+	s.NewPage = true
 	return s, true
 }
 

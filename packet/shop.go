@@ -116,7 +116,7 @@ func (w writer) cutting() (page.Section, bool) {
 	for _, f := range w.cutFigures(*b) {
 		s.Blocks = append(s.Blocks, f)
 	}
-	s.NewPage, s.OnePage = true, true
+	s.NewPage = true
 	return s, true
 }
 

@@ -159,7 +159,10 @@ func (w writer) checkBar(g *draw.Drawing, o onto, b raft.Stroke) {
 	text.Turn = o.turn(0)
 	if !level {
 		mid = raft.Point{X: (b.A.X+b.B.X)/2 - 1.5*unit.Millimetre, Y: (b.A.Y + b.B.Y) / 2}
-		text.Turn = o.turn(90)
+		if text.Turn = o.turn(90); text.Turn >= 180 { // never upside down
+			text.Turn -= 180
+			mid.X += 3 * unit.Millimetre
+		}
 	}
 	text.At = o.spot(mid)
 	g.Add(text)

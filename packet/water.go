@@ -14,7 +14,7 @@ func (w writer) water() (page.Section, bool) {
 		return page.Section{}, false
 	}
 	s := w.section("water")
-	s.NewPage = w.p.Brief.Water.Given
+	s.NewPage = w.p.Brief.Water.Given && (w.p.Raft == nil || w.p.Raft.Nursery == nil)
 	if !w.p.Brief.Water.Given {
 		s.Blocks = append(s.Blocks, w.caution(finding.Caution, w.text("packet.water.none", nil)))
 		s.Blocks = append(s.Blocks, w.of([]string{atWater})...)

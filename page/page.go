@@ -66,7 +66,6 @@ type Section struct {
 	ID      string
 	Title   string // empty: no heading (the first page of a card)
 	NewPage bool   // start on a fresh page
-	OnePage bool   // a card: set in slightly smaller type where that keeps it on one page; never in large print
 	Blocks  []Block
 }
 

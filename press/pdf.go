@@ -57,7 +57,8 @@ func newSetter(doc page.Document) (*setter, error) {
 	return s, nil
 }
 
-// pages sets the whole document and cuts it into pages.
+// pages sets the whole document and cuts it into pages, a chapter at a time: a
+// section that starts a page, and those that follow on.
 func (s *setter) pages() []sheet {
 	var strips []strip
 	if s.doc.Title != "" {
@@ -66,16 +67,21 @@ func (s *setter) pages() []sheet {
 	if s.doc.Contents {
 		strips = append(strips, s.contents()...)
 	}
-	for i, sec := range s.doc.Sections {
-		room := s.style.usable()
-		if i == 0 {
-			room -= chainHeight(strips, false)
+	list := s.doc.Sections
+	for from := 0; from < len(list); {
+		to := from + 1
+		for to < len(list) && !list[to].NewPage {
+			to++
 		}
-		part := s.section(sec, sectionID(sec, i), room)
-		if sec.NewPage && len(strips) > 0 {
+		if list[from].NewPage && len(strips) > 0 {
 			strips = append(strips, strip{fresh: true})
 		}
-		strips = append(strips, part...)
+		var head []strip
+		if from == 0 {
+			head, strips = strips, nil
+		}
+		strips = append(strips, s.chapter(head, from, to)...)
+		from = to
 	}
 	if len(strips) == 0 {
 		strips = []strip{{height: 1, draw: func(*pen, float64, float64) {}}}
@@ -83,28 +89,41 @@ func (s *setter) pages() []sheet {
 	return paginate(strips, s.style.usable())
 }
 
-// section sets a section; one for a single page in the largest type that fits
-// the room.
-func (s *setter) section(sec page.Section, id string, room float64) []strip {
+// spill is the share of a page below which a chapter's last page counts as
+// spilled over.
+const spill = 0.4
+
+// chapter sets the sections after the head. Where a few lines spill over on a
+// page of their own, it is set a little smaller if that saves the page; never in
+// large print.
+func (s *setter) chapter(head []strip, from, to int) []strip {
+	out := s.chapterIn(s.style, head, from, to)
+	pages := paginate(out, s.style.usable())
+	if s.style.large || len(pages) < 2 || pages[len(pages)-1].depth() > spill*s.style.usable() {
+		return out
+	}
+	for _, k := range []float64{0.97, 0.94, 0.91, 0.88} {
+		if small := s.chapterIn(s.style.shrunk(k), head, from, to); len(paginate(small, s.style.usable())) < len(pages) {
+			return small
+		}
+	}
+	return out
+}
+
+// chapterIn sets the sections in a style.
+func (s *setter) chapterIn(in style, head []strip, from, to int) []strip {
 	whole := s.style
 	defer func() { s.style = whole }()
-	var part []strip
-	for _, k := range []float64{1, 0.96, 0.92, 0.88} {
-		s.style = whole.shrunk(k)
-		part = s.blocks(sec.Blocks, s.style.column())
+	s.style = in
+	out := append([]strip(nil), head...)
+	for i := from; i < to; i++ {
+		sec := s.doc.Sections[i]
 		if sec.Title != "" {
-			part = append(s.sectionHead(sec, id), part...)
+			out = append(out, s.sectionHead(sec, sectionID(sec, i))...)
 		}
-		if !sec.OnePage || whole.large || chainHeight(part, false) <= room {
-			return part
-		}
+		out = append(out, s.blocks(sec.Blocks, s.style.column())...)
 	}
-	s.style = whole // it does not fit anyway
-	part = s.blocks(sec.Blocks, s.style.column())
-	if sec.Title != "" {
-		part = append(s.sectionHead(sec, id), part...)
-	}
-	return part
+	return out
 }
 
 // sectionID gives the name that links of the contents lead to.

@@ -33,6 +33,14 @@ type sheet struct {
 	whole  bool
 }
 
+// depth is how far down a page its strips reach; a sheet of its own is full.
+func (p sheet) depth() float64 {
+	if n := len(p.strips); n > 0 {
+		return p.strips[n-1].y + p.strips[n-1].height
+	}
+	return 0
+}
+
 // paginate cuts the strips into pages of the given usable height. Strips that
 // keep together start a new page where the rest of the page is too small for
 // them, and are cut all the same where a whole page is too small.
