@@ -72,7 +72,15 @@ func TestBlockHeight(t *testing.T) {
 	if l := must(t, j).Corner.BlockLength; math.Abs(l.Inches()-4.5) > 1e-9 {
 		t.Errorf("with a raft: %v in", l.Inches())
 	}
-	j.Depth = 2 * unit.Inch
+	j.Raft.Rest = 3 * unit.Inch // the raft's own blocks: these are as high
+	if b := must(t, j); b.Corner.BlockLength != 3*unit.Inch || !has(b, FindBlockRest) || has(b, FindBlockRaft) {
+		t.Errorf("with blocks of 3 in: %v in", b.Corner.BlockLength.Inches())
+	}
+	j.Raft.Rest = 2 * unit.Inch // too short for screws
+	if b := must(t, j); b.Corner.BlockLength != b.Brim {
+		t.Errorf("with blocks of 2 in: %v in", b.Corner.BlockLength.Inches())
+	}
+	j.Raft.Rest, j.Depth = 0, 2*unit.Inch
 	b := must(t, j) // a 1/2 in block takes no screws: full height, and the raft passes it
 	if l := b.Corner.BlockLength; l != b.Brim || !has(b, FindBlockHigh) {
 		t.Errorf("shallow: %v in", l.Inches())

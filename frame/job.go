@@ -80,6 +80,7 @@ type Raft struct {
 	Thickness unit.Length
 	Draft     unit.Length // how deep it sits in the water
 	Hang      unit.Length // how far pots hang below its underside
+	Rest      unit.Length // height of the blocks that it shall come to rest on
 }
 
 // LinerWish says what liner is wanted.
@@ -231,7 +232,7 @@ func (j Job) faults(l Lumber) error {
 		field string
 		l     unit.Length
 	}{{"level error", j.LevelError}, {"raft gap", j.Raft.Gap}, {"raft thickness", j.Raft.Thickness}, {"draft", j.Raft.Draft},
-		{"pot", j.Raft.Hang}, {"liner", j.Liner.Thickness}, {"turn-over", j.Liner.Turn}, {"longest board", j.Longest}, {"longest board", j.LongestElse}} {
+		{"pot", j.Raft.Hang}, {"blocks", j.Raft.Rest}, {"liner", j.Liner.Thickness}, {"turn-over", j.Liner.Turn}, {"longest board", j.Longest}, {"longest board", j.LongestElse}} {
 		f = append(f, optional(o.field, o.l, "a length above zero, or nothing")...)
 	}
 	if f == nil && float64(j.Depth) > probe.highest() {

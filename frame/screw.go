@@ -177,8 +177,12 @@ const shortBlock = 3 * unit.Inch
 // blockLength keeps the block under the raft: its top an inch and a half below
 // the water, where the raft's corner passes over it. Without a raft, and in water
 // too shallow for a block that takes its screws, it is as high as the lower wall.
+// A raft that shall come to rest on blocks does so on these as well.
 func blockLength(j Job, wall unit.Length) unit.Length {
 	under := j.Depth - 1.5*unit.Inch
+	if j.Raft.Rest > 0 {
+		under = j.Raft.Rest
+	}
 	if j.Raft.Thickness == 0 || under < shortBlock {
 		return wall
 	}

@@ -18,6 +18,7 @@ const (
 	FindGrounded   finding.ID = "frame.grounded"
 	FindDryEnd     finding.ID = "frame.dry_end"
 	FindBlockHigh  finding.ID = "frame.block_high"
+	FindBlockRest  finding.ID = "frame.block_rest"
 	FindNotch      finding.ID = "frame.notch"
 	FindNoNotch    finding.ID = "frame.no_notch"
 	FindRainSpills finding.ID = "frame.rain_spills"
@@ -148,10 +149,12 @@ func (b *Bed) judgeRaft(out *report) {
 	case top > b.Brim+unit.Inch/4:
 		out.add(FindRaftRim, finding.Note, top, srcOwn, args)
 	}
-	if b.Corner.BlockLength > 0 && b.Corner.BlockLength < b.Brim {
+	if l := b.Corner.BlockLength; l > 0 && l == r.Rest {
+		out.add(FindBlockRest, finding.Note, l, srcOwn, finding.Args{"Length": l})
+	} else if l > 0 && l < b.Brim {
 		out.add(FindBlockRaft, finding.Note, b.Corner.BlockLength, srcOwn,
 			finding.Args{"Length": b.Corner.BlockLength, "Fall": b.Job.Depth - r.Draft - b.Corner.BlockLength, "Block": b.Corner.Block.String()})
-	} else if b.Corner.BlockLength > 0 {
+	} else if l > 0 {
 		out.add(FindBlockHigh, finding.Note, b.Corner.BlockLength, srcOwn,
 			finding.Args{"Cut": (b.Job.section(b.Corner.Block).Thick - r.Gap + max(r.Gap, unit.Inch/2)).ToMark(4, unit.Up)})
 	}

@@ -45,7 +45,7 @@ func (m *maker) makeFrame() {
 	j.Bucket = m.Brief.Mix.Bucket.Value
 	j.Hose, j.Wall, j.HoldBy, j.Soil = b.Hose.Value, walls[b.Walls.Value], holdsWith[b.HoldWith.Value], soils[b.Soil.Value]
 	if m.Raft != nil {
-		j.Raft = frame.Raft{Gap: min(m.Raft.Play.X, m.Raft.Play.Y), Thickness: m.Raft.Job.Thickness, Draft: m.Raft.Float.DraftGrown, Hang: max(0, m.Raft.Dip.Below)}
+		j.Raft = frame.Raft{Gap: min(m.Raft.Play.X, m.Raft.Play.Y), Thickness: m.Raft.Job.Thickness, Draft: m.Raft.Float.DraftGrown, Hang: max(0, m.Raft.Dip.Below), Rest: m.Raft.Job.Block}
 	}
 	if !b.LevelError.Given {
 		j.LevelError = usualLevel
