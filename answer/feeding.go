@@ -60,7 +60,7 @@ type Found struct {
 	Meters     Meters             `json:"meters"`
 	Meter      Meter              `json:"meter"`
 	Urea       []Urea             `json:"urea"`
-	Mend       *Mend              `json:"mend"` // null where nothing needs mending
+	Mend       *Mend              `json:"mend,omitempty"` // left out where nothing needs mending
 	Mends      []Mend             `json:"mends"`
 }
 

@@ -41,12 +41,20 @@ func (w writer) found() (page.Section, bool) {
 	}
 	s.Blocks = append(s.Blocks, w.ureaPath(f.Urea)...)
 	if !w.p.Asked.Has(plan.Found) { // in a whole plan these are said here only
+		var cautions []page.Text
 		for _, x := range f.Findings {
-			if x.Severity != finding.Note {
+			switch x.Severity {
+			case finding.Stop:
 				s.Blocks = append(s.Blocks, w.caution(x.Severity, page.Text(w.words.Finding(x))))
+			case finding.Caution:
+				cautions = append(cautions, page.Text(w.words.Finding(x)))
 			}
 		}
+		if len(cautions) > 0 {
+			s.Blocks = append(s.Blocks, w.caution(finding.Caution, cautions...))
+		}
 	}
+	s.NewPage = w.onPaper
 	return s, true
 }
 
@@ -110,7 +118,7 @@ func (w writer) mending(f *plan.FoundRecipe) []page.Block {
 	others.Rows = append(others.Rows, page.Row{Cells: []page.Text{w.text("packet.found.as_is", nil), page.Text(w.words.Percent(unit.Fraction(f.Misfit)))}})
 	told := map[mix.MendKind]bool{m.Kind: true}
 	for _, x := range f.Mends { // the best of each kind
-		if told[x.Kind] || x.Misfit >= f.Misfit {
+		if told[x.Kind] || x.Misfit > f.Misfit-worthTelling {
 			continue
 		}
 		told[x.Kind] = true
@@ -126,6 +134,9 @@ func (w writer) mending(f *plan.FoundRecipe) []page.Block {
 	}
 	return append(blocks, others)
 }
+
+// worthTelling is how much of the misfit a change must take away to be told.
+const worthTelling = 0.01
 
 // mended is the table of a recipe after a change. Pinches for a gallon are told
 // for a bucket too, where they are spoons.
