@@ -190,6 +190,11 @@ func (w writer) amiss() (page.Section, bool) {
 		return page.Section{}, false
 	}
 	s := w.section("amiss", w.para("packet.amiss.lead", finding.Args{"Volume": a.Volume, "EC": a.Before, "Shown": w.onMeter(a.Before)}))
+	for _, f := range w.p.Findings { // before anything is done
+		if f.ID == plan.FindAmissDoubt {
+			s.Blocks = append(s.Blocks, w.caution(f.Severity, page.Text(w.words.Finding(f))))
+		}
+	}
 	var steps []page.Text
 	if a.Replace > 0 {
 		steps = append(steps, w.text("packet.amiss.take", finding.Args{"Replace": a.Replace, "Share": a.Share}))

@@ -21,6 +21,9 @@ type Mended struct {
 	Reads   unit.Conductivity // what the meter must show when it is right
 	PH      float64           // the same; 0 where it is not known
 	Fix     *mix.BedFix       // nil where only a reading is known
+
+	water mix.Levels        // of the water that is filled up with
+	plain unit.Conductivity // of the same
 }
 
 // What is said of a bed that is put right.
@@ -48,7 +51,10 @@ func (m *maker) mendBed() {
 	if len(m.faults) > 0 {
 		return
 	}
-	out := Mended{Volume: b.Volume.Value}
+	out := Mended{Volume: b.Volume.Value, water: m.mixWater().Levels()}
+	if m.Water != nil {
+		out.plain = m.Water.EC
+	}
 	if !b.Volume.Given {
 		if m.Frame == nil {
 			m.fault(b.At, "how much is in the bed is not known", "write for example volume: 95 gal, or the size of the bed under bed")
@@ -123,10 +129,7 @@ func (m *maker) mendRead(out *Mended) {
 		wanted = m.Mix.EC
 		m.assume(finding.Assumption{ID: AssumeAmissWant, Args: finding.Args{"EC": wanted}, Source: ownChoice})
 	}
-	plain := unit.Conductivity(0)
-	if m.Water != nil {
-		plain = m.Water.EC
-	}
+	plain := out.plain
 	out.Before, out.Reads = b.Reads.Value, wanted
 	m.find(finding.Finding{ID: FindAmissBlind, Severity: finding.Note, Source: source.CommonPractice})
 	if wanted < out.Before {
@@ -159,4 +162,27 @@ func firstPlace(places ...brief.Place) brief.Place {
 		}
 	}
 	return brief.Place{}
+}
+
+// Working gives the derivation of what is taken out and what the bed then holds.
+func (a *Mended) Working() []finding.Step {
+	in := func(symbol string, value float64, unit string) finding.Input {
+		return finding.Input{Symbol: symbol, Value: value, Unit: unit}
+	}
+	mS := unit.Conductivity.MillisiemensPerCentimetre
+	volume := in("V", a.Volume.Litres(), "L")
+	if a.Fix == nil {
+		return []finding.Step{{Symbol: "R", Name: "solution to take out", Formula: "V (now - wanted) / (now - water)", Source: ownChoice, Value: a.Replace.Litres(), Unit: "L",
+			Inputs: []finding.Input{volume, in("now", mS(a.Before), "mS/cm"), in("wanted", mS(a.Reads), "mS/cm"), in("water", mS(a.plain), "mS/cm")}}}
+	}
+	out := []finding.Step{{Symbol: "R", Name: "solution to take out", Formula: "V s, s of the least misfit", Source: ownChoice, Value: a.Replace.Litres(), Unit: "L",
+		Inputs: []finding.Input{volume, in("s", float64(a.Share), "")}}}
+	for _, w := range a.Fix.Wishes {
+		n := w.Nutrient
+		kept := a.Fix.Before[n]*unit.MassConcentration(1-a.Share) + a.water[n]*unit.MassConcentration(a.Share)
+		out = append(out, finding.Step{Symbol: n.Symbol(), Name: n.String() + " afterwards", Formula: "(1 - s) before + s water + added", Source: ownChoice,
+			Value: w.Achieved.MilligramsPerLitre(), Unit: "mg/L", Inputs: []finding.Input{in("before", a.Fix.Before[n].MilligramsPerLitre(), "mg/L"),
+				in("water", a.water[n].MilligramsPerLitre(), "mg/L"), in("added", (w.Achieved - kept).MilligramsPerLitre(), "mg/L")}})
+	}
+	return out
 }

@@ -43,6 +43,12 @@ func (p Plan) Working(asked Part) []finding.Step {
 	if p.Mix != nil && asked.Has(Mix) {
 		out = append(out, p.Mix.Working()...)
 	}
+	if p.Found != nil && asked.Has(Found) {
+		out = append(out, p.Found.Working()...)
+	}
+	if p.Amiss != nil && asked.Has(Amiss) {
+		out = append(out, p.Amiss.Working()...)
+	}
 	if p.Season != nil && asked.Has(Season) {
 		out = append(out, p.Season.Working()...)
 	}

@@ -243,6 +243,12 @@ func TestMendedBedsBalance(t *testing.T) {
 		if a.Replace < 0 || a.Replace > a.Volume || math.Abs(float64(a.Replace-a.Volume*unit.Volume(a.Share))) > 1e-9 {
 			t.Errorf("%v of %v", a.Replace, a.Volume)
 		}
+		for _, s := range a.Working()[1:] { // each line can be followed by hand
+			share := float64(a.Share)
+			if by := (1-share)*s.Inputs[0].Value + share*s.Inputs[1].Value + s.Inputs[2].Value; math.Abs(by-s.Value) > 1e-9*(1+s.Value) || s.Inputs[2].Value < -1e-9 {
+				t.Errorf("%+v comes to %v", s, by)
+			}
+		}
 		want := a.Fix.Before.Times(float64(1 - a.Fix.Share)).Add(p.mixWaterLevels().Times(float64(a.Fix.Share)))
 		for _, d := range a.Add {
 			m, _ := mix.LibraryMaterial(d.Product)
