@@ -128,11 +128,19 @@ func acidNeed(d *water.Dose, v unit.Volume) (keys []string, per string, quantity
 // of the strong one is in it at all: neither in the card, the order of mixing
 // and the shopping list, nor in the working.
 func (p Plan) OnPaper() Plan {
-	s := p.Safer
-	if s == nil || p.onPaper {
+	if p.onPaper {
 		return p
 	}
 	p.onPaper = true
+	if f := p.Found; f != nil && len(f.Strong) > 0 && p.WithChildren() {
+		quiet := *f
+		quiet.quiet = true
+		p.Found = &quiet
+	}
+	s := p.Safer
+	if s == nil {
+		return p
+	}
 	p.Water = s.water
 	if s.mix != nil {
 		p.Mix = s.mix

@@ -453,6 +453,9 @@ func TestStrongAcidInARecipe(t *testing.T) {
 	if school.ShowsAmount("battery acid") || !school.ShowsAmount("Epsom salt") || !farm.ShowsAmount("battery acid") {
 		t.Error("the wrong amounts are shown")
 	}
+	if n := len(school.OnPaper().Working(Found)); n != 0 || len(school.Working(Found)) == 0 || len(farm.OnPaper().Working(Found)) == 0 {
+		t.Errorf("%d steps of working on the paper of a school", n)
+	}
 }
 
 func BenchmarkFoundRecipe(b *testing.B) {

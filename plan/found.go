@@ -21,6 +21,17 @@ type FoundRecipe struct {
 	Where  string
 	Per    unit.Volume
 	Strong []string // products of it that are a strong acid or base
+
+	quiet bool // on paper where children come: no working, which has every amount
+}
+
+// Working gives the derivation of every figure; none on paper where a strong acid
+// or base is in it and children come.
+func (f *FoundRecipe) Working() []finding.Step {
+	if f.quiet {
+		return nil
+	}
+	return f.Check.Working()
 }
 
 // wantsFound says whether a recipe as found is to be judged.
