@@ -59,3 +59,15 @@ func BenchmarkDesignLargest(b *testing.B) {
 		}
 	}
 }
+
+// The widest and longest bed, as deep as the methods reach.
+func BenchmarkSearchLargest(b *testing.B) {
+	l, j, p := DefaultLumber(), full(), yard()
+	j.Vessel, j.Depth = Vessel{Length: 481 * unit.Inch, Width: 97 * unit.Inch}, 14*unit.Inch
+	b.ReportAllocs()
+	for b.Loop() {
+		if o, err := Search(j, l, p); err != nil || len(o) == 0 {
+			b.Fatal(err, len(o))
+		}
+	}
+}

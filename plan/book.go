@@ -34,7 +34,12 @@ func (p Plan) Working(asked Part) []finding.Step {
 	}
 	if p.Boards != nil && asked.Has(Cut) {
 		for _, j := range p.Boards.Jobs {
-			out = append(out, j.Plan.Working()...)
+			for _, step := range j.Plan.Working() {
+				if j.Size != "" {
+					step.Name = j.Size + ": " + step.Name
+				}
+				out = append(out, step)
+			}
 		}
 	}
 	if p.Water != nil && asked.Has(Water) {
