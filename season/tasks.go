@@ -53,7 +53,9 @@ func (m *maker) tasks() {
 		if !b.Move.IsZero() && b.Move.After(b.SetOut) {
 			m.Tasks = append(m.Tasks, Task{b.Move, TaskMove, b.Number, args()})
 		}
-		m.Tasks = append(m.Tasks, Task{b.SetOut, TaskSetOut, b.Number, args()}, Task{b.Harvest, TaskHarvest, b.Number, args()})
+		cut := args()
+		cut["Earliest"], cut["Latest"] = b.Earliest, b.Latest
+		m.Tasks = append(m.Tasks, Task{b.SetOut, TaskSetOut, b.Number, args()}, Task{b.Harvest, TaskHarvest, b.Number, cut})
 		if i+1 < len(m.Batches) && m.Batches[i+1].SetOut.Before(b.Harvest) {
 			continue // other plants stand in the bed
 		}

@@ -2,13 +2,14 @@ package main
 
 import (
 	"fmt"
+	"hash/fnv"
 	"os"
-	"strings"
 
 	ics "github.com/arran4/golang-ical"
 
 	"raftwright/lang"
 	"raftwright/plan"
+	"raftwright/season"
 )
 
 type seasonCmd struct {
@@ -23,6 +24,9 @@ func (c seasonCmd) Run(s streams) error {
 		return err
 	}
 	if c.ICS != "" {
+		if p.Season == nil || len(p.Season.Tasks) == 0 {
+			return userError{fmt.Errorf("%s has no dates to put into a calendar; give site.months or site.climate, and a crop that can grow there", c.Brief)}
+		}
 		words, err := printer(p)
 		if err != nil {
 			return err
@@ -35,22 +39,32 @@ func (c seasonCmd) Run(s streams) error {
 }
 
 // calendar writes the tasks as all-day events. The stamp of each is its own
-// day, since a plan has no clock.
+// day, since a plan has no clock; its name holds the bed's, so that the calendars
+// of two beds can stand in one, and a plan made anew takes the place of the old.
 func calendar(p plan.Plan, words *lang.Printer) string {
 	cal := ics.NewCalendarFor("Raftwright")
+	cal.SetProductId("-//Raftwright//Raftwright " + plan.Edition + "//EN")
 	cal.SetMethod(ics.MethodPublish)
 	if p.Title() != "" {
 		cal.SetName(p.Title())
 	}
-	if p.Season == nil {
-		return cal.Serialize(ics.WithNewLineWindows)
-	}
-	for i, t := range p.Season.Tasks {
-		e := cal.AddEvent(fmt.Sprintf("%s-%s-%d-%d@raftwright.invalid", t.Day.Format("20060102"), t.Kind, t.Batch, i))
+	bed := fnv.New32a()
+	fmt.Fprint(bed, p.Title(), p.Brief.Site.Latitude.Value, p.Brief.Site.Longitude.Value, p.Crop.ID)
+	seen := map[string]int{}
+	for _, t := range p.Season.Tasks {
+		id := fmt.Sprintf("%s-%s-%d", t.Day.Format("20060102"), t.Kind, t.Batch)
+		if seen[id]++; seen[id] > 1 {
+			id = fmt.Sprintf("%s-%d", id, seen[id])
+		}
+		e := cal.AddEvent(fmt.Sprintf("%s-%08x@raftwright.invalid", id, bed.Sum32()))
 		e.SetDtStampTime(t.Day)
 		e.SetAllDayStartAt(t.Day)
 		e.SetAllDayEndAt(t.Day.AddDate(0, 0, 1))
-		e.SetSummary(strings.TrimSpace(words.Say(string(t.Kind.Word()), t.Args)))
+		e.SetTimeTransparency(ics.TransparencyTransparent)
+		e.SetSummary(words.Say(string(t.Kind.Word()), t.Args))
+		if t.Kind == season.TaskHarvest {
+			e.SetDescription(words.Say("season.task.harvest_band", t.Args))
+		}
 	}
 	return cal.Serialize(ics.WithNewLineWindows)
 }
