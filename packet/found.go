@@ -196,7 +196,7 @@ func (w writer) amiss() (page.Section, bool) {
 		}
 	}
 	var steps []page.Text
-	if a.Replace > 0 {
+	if a.TakesOut() {
 		steps = append(steps, w.text("packet.amiss.take", finding.Args{"Replace": a.Replace, "Share": a.Share}))
 	}
 	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.found.col.product", "+packet.found.col.amount")}
@@ -204,7 +204,7 @@ func (w writer) amiss() (page.Section, bool) {
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Literal(d.Product), page.Text(w.amount(d.Mass, d.Spoons))}})
 	}
 	switch {
-	case len(t.Rows) > 0 && a.Replace > 0:
+	case len(t.Rows) > 0 && a.TakesOut():
 		steps = append(steps, w.text("packet.amiss.add", nil))
 	case len(t.Rows) > 0:
 		steps = append(steps, w.text("packet.amiss.add_only", nil))

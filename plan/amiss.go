@@ -74,7 +74,7 @@ func (m *maker) mendBed() {
 	if out.Share > mostAtOnce {
 		m.find(finding.Finding{ID: FindAmissSteps, Severity: finding.Note, Args: finding.Args{"Volume": out.Replace}, Figure: out.Share, Source: source.CommonPractice})
 	}
-	if out.Replace == 0 && len(out.Add) == 0 {
+	if !out.TakesOut() && len(out.Add) == 0 {
 		m.find(finding.Finding{ID: FindAmissFine, Severity: finding.Note, Source: ownChoice})
 	}
 	m.Amiss = &out
@@ -106,16 +106,16 @@ func (m *maker) mendKnown(out *Mended) {
 	}
 	out.Known, out.Fix, out.Before, out.Reads, out.PH = true, &fix, fix.ECBefore, fix.ECAfter, fix.PHAfter
 	out.Replace, out.Share, out.Add = fix.Replace, fix.Share, fix.Add
-	if out.Share < leastWorth {
-		out.Replace, out.Share = 0, 0
-	}
 	if r := b.Reads; r.Given && math.Abs(float64(r.Value/fix.ECBefore)-1) > amissDoubt {
 		m.find(finding.Finding{ID: FindAmissDoubt, Severity: finding.Caution, Args: finding.Args{"Shown": r.Value, "Computed": fix.ECBefore}, Figure: r.Value, Source: ownChoice})
 	}
 }
 
-// leastWorth is the share of a bed that is not worth carrying out.
+// leastWorth is the share of a bed from which it is worth carrying out.
 const leastWorth = 0.01
+
+// TakesOut says whether there is solution to take out that is worth carrying.
+func (a *Mended) TakesOut() bool { return a.Share >= leastWorth }
 
 // mendRead mends a bed of which only a reading is known.
 func (m *maker) mendRead(out *Mended) {
