@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"raftwright/finding"
 	"raftwright/source"
@@ -38,7 +39,10 @@ func (s Sheet) Name() string {
 }
 
 // Sheets lists the liners usually sold, in the order of the table.
-func Sheets() []Sheet {
+func Sheets() []Sheet { return slices.Clone(sheets()) }
+
+// sheets reads the table once.
+var sheets = sync.OnceValue(func() []Sheet {
 	r := csv.NewReader(strings.NewReader(linerTable))
 	r.Comment = '#'
 	rows, _ := r.ReadAll() // a test pins rows and sums
@@ -56,7 +60,7 @@ func Sheets() []Sheet {
 		}
 	}
 	return out
-}
+})
 
 // Purchase is one way to buy the liners of all beds.
 type Purchase struct {
@@ -109,7 +113,7 @@ func linerOf(j Job, sides, ends unit.Length) Liner {
 // (the next thicker sold, when that one is not; the thickest, when none is), least area a bed and year of
 // life first: a sheet that lasts five years may be five times as large.
 func purchases(n Liner, count int, thickness unit.Length) []Purchase {
-	sold := Sheets()
+	sold := sheets()
 	want := thickest(sold)
 	for _, s := range sold {
 		if s.Thickness > thickness-unit.Mil/10 {
