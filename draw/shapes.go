@@ -45,7 +45,7 @@ func Circle(c Spot, radius unit.Length) Path {
 // counter-clockwise from the x axis. The curve is off by less than 0.03 % of
 // the radius (four cubic pieces a turn).
 func Arc(c Spot, radius unit.Length, from, to float64) Path {
-	n := int(math.Ceil(math.Abs(to-from) / 90))
+	n := int(math.Ceil(math.Abs(to-from)/90 - 1e-9))
 	n = max(1, min(n, 8))
 	step := (to - from) / float64(n) * math.Pi / 180
 	k := unit.Length(4. / 3 * math.Tan(step/4))

@@ -8,7 +8,6 @@ import (
 	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/page"
-	"raftwright/raft"
 )
 
 // Steps of the packet at which findings are told.
@@ -29,12 +28,26 @@ const (
 )
 
 // placed gives the step of findings that do not stand where their room does.
-var placed = map[finding.ID]string{
-	"frame.liner_buy": atLiner, "frame.liner_none": atLiner, "frame.liner_thick": atLiner, "frame.liner_thin": atLiner,
-	"frame.corner_build": atCorner, "frame.tie": atCorner, "frame.stake": atCorner, "frame.cleats": atCorner,
-	"frame.rain_holds": atFill, "frame.rain_spills": atFill, "frame.level": atFill, frame.FindOvertopLevel: atFill, "raft.rim_load": atLift, "raft.lift": atLift, "raft.lift_breaks": atLift,
-	"plan.strong_acid": atWater, "plan.strong_acid_none": atWater, "plan.safer_costs": atWater, "plan.rain_instead": atWater, "plan.meter_ask": atMix, "plan.holes_short": atSeason, "plan.no_climate": atSeason, "plan.language": atCover,
-	raft.FindNoAirGap: atRaft, "season.too_few_holes": atSeason,
+var placed = byFinding(map[string][]finding.ID{
+	atCover:  {"plan.language"},
+	atCorner: {"frame.corner_build", "frame.tie", "frame.stake", "frame.cleats"},
+	atLiner:  {"frame.liner_buy", "frame.liner_none", "frame.liner_thick", "frame.liner_thin"},
+	atFill:   {"frame.rain_holds", "frame.rain_spills", "frame.level", frame.FindOvertopLevel},
+	atLift:   {"raft.rim_load", "raft.lift", "raft.lift_breaks"},
+	atWater:  {"plan.strong_acid", "plan.strong_acid_none", "plan.safer_costs", "plan.rain_instead", "plan.kind_unused"},
+	atMix: {"plan.meter_ask", "plan.meter_unsure", "plan.meter_none", "plan.meter_scale", "plan.meter_off", "plan.strong_found",
+		"plan.amiss_steps", "plan.amiss_doubt", "plan.amiss_fine", "plan.amiss_blind"},
+})
+
+// byFinding turns a table of steps around.
+func byFinding(steps map[string][]finding.ID) map[finding.ID]string {
+	out := map[finding.ID]string{}
+	for step, ids := range steps {
+		for _, id := range ids {
+			out[id] = step
+		}
+	}
+	return out
 }
 
 // usual are cautions that every plan of the kind carries: they stand at their
@@ -81,6 +94,8 @@ func stepOf(id finding.ID) string {
 		return atSeason
 	case "cost":
 		return atMoney
+	case "plan":
+		return atSeason // heaters, ice, readings: what the plan adds to the forecast
 	}
 	return atCover
 }
@@ -165,6 +180,11 @@ func differsIn(a, b finding.Finding) (string, bool) {
 		key = k
 	}
 	return key, key != ""
+}
+
+// noticed is the section of all that was noticed.
+func (w writer) noticed() (page.Section, bool) {
+	return page.Section{ID: "findings", Title: w.say("packet.findings.title", nil), Blocks: w.findings()}, true
 }
 
 // findings lists all that was noticed, each with the word of its severity.

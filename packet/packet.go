@@ -60,7 +60,7 @@ func Answer(p plan.Plan, asked plan.Part, words *lang.Printer, working bool) pag
 		part plan.Part
 		make func() (page.Section, bool)
 	}{
-		{plan.Everything, w.cover}, {plan.Frame, w.frame}, {plan.Frame, w.vessel}, {plan.Frame, w.liner}, {plan.Frame, w.fill}, {plan.Raft, w.raft},
+		{plan.Everything, w.cover}, {plan.Everything, w.noticed}, {plan.Frame, w.frame}, {plan.Frame, w.vessel}, {plan.Frame, w.liner}, {plan.Frame, w.fill}, {plan.Raft, w.raft},
 		{plan.Cut, w.cutting}, {plan.Water, w.water}, {plan.Mix, w.mix}, {plan.Mix, w.content},
 		{plan.Everything, w.found}, {plan.Found, w.found}, {plan.Everything, w.amiss}, {plan.Amiss, w.amiss}, {plan.Season, w.season}, {plan.Season, w.calendar},
 		{plan.Cost, w.shopping}, {plan.Cost, w.money},
@@ -74,7 +74,10 @@ func Answer(p plan.Plan, asked plan.Part, words *lang.Printer, working bool) pag
 			d.Sections = append(d.Sections, s)
 		}
 	}
-	d.Sections = append(d.Sections, page.Section{ID: "findings", Title: w.say("packet.findings.title", nil), Blocks: w.findings()})
+	if !asked.Has(plan.Everything) {
+		s, _ := w.noticed()
+		d.Sections = append(d.Sections, s)
+	}
 	if s, ok := w.assumptions(); ok {
 		d.Sections = append(d.Sections, s)
 	}
@@ -130,6 +133,14 @@ func (w writer) say(id string, args finding.Args) string { return w.words.Say(id
 // text gives a sentence as a run of words.
 func (w writer) text(id string, args finding.Args) page.Text {
 	return page.Text(w.words.Say(id, args))
+}
+
+// paperOnly gives a sentence with a space behind it, nothing on a terminal.
+func (w writer) paperOnly(id string) page.Text {
+	if !w.onPaper {
+		return ""
+	}
+	return w.text(id, nil) + " "
 }
 
 // para gives a sentence as a paragraph.

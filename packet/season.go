@@ -260,7 +260,7 @@ func (w writer) calendar() (page.Section, bool) {
 		}
 		t.Rows = append(t.Rows, page.Row{Cells: append(row.Cells, "☐")})
 	}
-	blocks := []page.Block{w.para("packet.calendar.lead", nil), t}
+	blocks := []page.Block{page.Para{Text: w.paperOnly("packet.calendar.wall") + w.text("packet.calendar.lead", nil)}, t}
 	if text, ok := w.yields(); ok {
 		blocks = append(blocks, page.Para{Text: text, Small: true})
 	}

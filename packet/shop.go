@@ -21,7 +21,7 @@ func (w writer) shopping() (page.Section, bool) {
 	if sheet == nil {
 		return page.Section{}, false
 	}
-	s := w.section("shop", w.para("packet.shop.lead", nil))
+	s := w.section("shop", page.Para{Text: w.paperOnly("packet.shop.tick") + w.text("packet.shop.lead", nil)})
 	if on := w.p.Brief.Prices.On; on.Given {
 		s.Blocks = append(s.Blocks, w.para("packet.shop.own", finding.Args{"Place": w.p.Brief.Prices.Place.Or("?"), "On": w.words.Date(w.p.PricedOn())}))
 	}

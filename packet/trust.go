@@ -63,8 +63,12 @@ func (w writer) working(asked plan.Part) page.Section {
 		if len(with) > 0 {
 			formula += "; " + strings.Join(with, ", ")
 		}
+		name := x.Name
+		if x.Symbol != "" {
+			name = x.Symbol + ": " + name
+		}
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{
-			page.Text(x.Symbol + ": " + x.Name), page.Text(strings.ReplaceAll(formula, "*", "·")), page.Text(strings.TrimSpace(w.words.Number(x.Value) + " " + x.Unit))}})
+			page.Text(name), page.Text(strings.ReplaceAll(formula, "*", "·")), page.Text(strings.TrimSpace(w.words.Number(x.Value) + " " + x.Unit))}})
 	}
 	s.Blocks = []page.Block{t}
 	return s
