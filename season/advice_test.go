@@ -44,3 +44,115 @@ func TestLamps(t *testing.T) {
 		}
 	}
 }
+
+// Cloth is hung once for a run of months, over New Year too, and taken down after
+// it; what is hung is sold in steps of ten from a fifth up.
+func TestShadeOverNewYear(t *testing.T) {
+	s := Make(Job{Climate: station(t, -33.9, 151.2, 6), Crop: get(t, "lettuce_leaf"), Holes: 64,
+		Schedule: Schedule{HeadsPerWeek: 3, First: date(2027, 11, 15), Last: date(2028, 4, 30)}})
+	hung, down := 0, 0
+	for _, x := range s.Tasks {
+		switch x.Kind {
+		case TaskShade:
+			hung++
+		case TaskUnshade:
+			down++
+			if hung == 0 {
+				t.Error("cloth is taken down before it hangs")
+			}
+		}
+	}
+	if hung != 1 || down != 1 {
+		t.Errorf("hung %d times, taken down %d times", hung, down)
+	}
+	told := 0
+	for _, f := range s.Findings {
+		if f.ID == FindShade {
+			told++
+			if f.Args["From"] == monthWord(1) || f.Args["Count"].(int) < 3 {
+				t.Errorf("the run is cut at New Year: %v", f.Args)
+			}
+		}
+	}
+	if told != 1 {
+		t.Errorf("told %d times", told)
+	}
+	for _, c := range []struct{ need, cloth unit.Fraction }{{0.05, 0}, {0.14, 0}, {0.16, 0.2}, {0.24, 0.2}, {0.42, 0.4}, {0.46, 0.5}} {
+		if got := cloth(c.need); math.Abs(float64(got-c.cloth)) > 1e-9 {
+			t.Errorf("a need of %v hangs %v, not %v", c.need, got, c.cloth)
+		}
+	}
+}
+
+// A heater and ice hold the months they are for and leave the others alone.
+func TestHeldSolution(t *testing.T) {
+	j := Job{Climate: station(t, 35.9, -79, 150), Cover: sky.Tunnel, Crop: get(t, "lettuce_leaf"), Holes: 32}
+	free := Make(j)
+	j.HeatTo, j.CoolTo = 15, 22
+	held := Make(j)
+	moved := 0
+	for i, m := range held.Months {
+		want := max(15, min(22, free.Months[i].Pool))
+		if math.Abs(float64(m.Pool-want)) > 1e-9 {
+			t.Errorf("month %d: %v, not %v", m.Number, m.Pool, want)
+		}
+		if m.Pool != free.Months[i].Pool {
+			moved++
+		}
+		if m.PoolCold > m.Pool || m.PoolHot < m.Pool || m.PoolMax < m.Pool {
+			t.Errorf("month %d: %v lies outside %v to %v", m.Number, m.Pool, m.PoolCold, m.PoolHot)
+		}
+		if (m.Pool < free.Months[i].Pool) != (m.Oxygen > free.Months[i].Oxygen) {
+			t.Errorf("month %d: oxygen does not follow", m.Number)
+		}
+	}
+	if moved < 4 {
+		t.Errorf("%d months are held", moved)
+	}
+}
+
+// The forecast for a day and an hour keeps the month's mean and its swing.
+func TestSolutionOfADay(t *testing.T) {
+	s := Make(Job{Climate: typed(t, 42, 12, 10), Crop: get(t, "lettuce_leaf"), Holes: 32})
+	sum, warm, cool := 0.0, unit.Temperature(-100), unit.Temperature(100)
+	for d := 1; d <= 31; d++ {
+		for h := range 24 {
+			sum += s.Solution(date(2027, 7, d), h).Celsius() / (24 * 31)
+		}
+	}
+	for h := range 24 {
+		x := s.Solution(date(2027, 7, 15), h)
+		warm, cool = max(warm, x), min(cool, x)
+	}
+	if math.Abs(sum-s.Months[6].Pool.Celsius()) > 0.05 {
+		t.Errorf("the days of July average %v, the month %v", sum, s.Months[6].Pool)
+	}
+	u := s.Pool[6].Usual
+	if math.Abs(float64(warm-cool-(u.Max-u.Min))) > 1e-6 {
+		t.Errorf("a swing of %v, not %v", warm-cool, u.Max-u.Min)
+	}
+}
+
+// Where some winters have no freeze only the dates of one year in ten are told.
+func TestRareFrost(t *testing.T) {
+	s := Make(Job{Climate: typed(t, 36, 18.5, 6), Crop: get(t, "lettuce_leaf"), Holes: 32})
+	if s.Frost.Last10 == 0 || s.Frost.Last90 != 0 {
+		t.Fatalf("not a place of rare frost: %+v", s.Frost)
+	}
+	if has(s.Findings, FindFrost) || !has(s.Findings, FindRareFrost) {
+		t.Error("the dates of half of the years are told where half of the years have none")
+	}
+}
+
+// No break makes a head lighter than the least that may be cut, where an earlier
+// day would do.
+func TestBreaksDoNotStarveHeads(t *testing.T) {
+	j := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 64,
+		Schedule: Schedule{HeadsPerWeek: 4, First: date(2027, 6, 1), Last: date(2027, 10, 14), Breaks: []Break{{date(2027, 7, 1), date(2027, 7, 20)}}}}
+	s := Make(j)
+	for _, b := range s.Batches {
+		if b.Fresh < j.Crop.Mass.Min {
+			t.Errorf("batch %d weighs %.0f g, the least is %.0f", b.Number, b.Fresh.Grams(), j.Crop.Mass.Min.Grams())
+		}
+	}
+}

@@ -54,8 +54,8 @@ func typed(t testing.TB, latitude, mean, swing float64) sky.Climate {
 	return c
 }
 
-// station gives the climate of the reference station nearest to a place.
-func station(t testing.TB, lat, lon, elevation float64) sky.Climate {
+// reference reads the shared stations and their normals.
+func reference(t testing.TB) sky.Library {
 	t.Helper()
 	read := func(name string) []byte {
 		b, err := os.ReadFile("../../shared/reference/climate/" + name)
@@ -71,7 +71,18 @@ func station(t testing.TB, lat, lon, elevation float64) sky.Climate {
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	c, faults := l.At(sky.Place{Latitude: unit.Angle(lat) * unit.Degree, Longitude: new(unit.Angle(lon) * unit.Degree), Elevation: new(unit.Length(elevation))}, false)
+	return l
+}
+
+// place makes a place of a latitude, a longitude and a height in metres.
+func place(p [3]float64) sky.Place {
+	return sky.Place{Latitude: unit.Angle(p[0]) * unit.Degree, Longitude: new(unit.Angle(p[1]) * unit.Degree), Elevation: new(unit.Length(p[2]))}
+}
+
+// station gives the climate of the reference station nearest to a place.
+func station(t testing.TB, lat, lon, elevation float64) sky.Climate {
+	t.Helper()
+	c, faults := reference(t).At(place([3]float64{lat, lon, elevation}), false)
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
