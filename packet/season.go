@@ -224,17 +224,35 @@ var columnsOf = map[season.TaskKind]season.TaskKind{
 	season.TaskMove: season.TaskClean, season.TaskClean: season.TaskClean, season.TaskShade: season.TaskClean, season.TaskFrost: season.TaskClean,
 }
 
-// calendar is the work of the season, one line a week, for the wall.
+// calendar is the work of the season for the wall: one line a week, in large
+// print one line a task.
 func (w writer) calendar() (page.Section, bool) {
 	e := w.p.Season
 	if e == nil || len(e.Tasks) == 0 {
 		return page.Section{}, false
 	}
+	weeks := w.weeks()
+	t := w.weekTable(weeks)
+	if w.large {
+		t = w.taskTable()
+	}
+	blocks := []page.Block{page.Para{Text: w.paperOnly("packet.calendar.wall") + w.text("packet.calendar.lead", nil)}, t}
+	if text, ok := w.yields(); ok {
+		blocks = append(blocks, page.Para{Text: text, Small: true})
+	}
+	s := w.section("calendar", blocks...)
+	s.NewPage = true
+	return s, len(weeks) > 0
+}
+
+// weeks gathers the tasks by week and kind; the weekly check stands over the
+// table.
+func (w writer) weeks() []week {
 	var weeks []week
-	for _, x := range e.Tasks {
+	for _, x := range w.p.Season.Tasks {
 		column, ok := columnsOf[x.Kind]
 		if !ok {
-			continue // the weekly check stands over the table
+			continue
 		}
 		monday := x.Day.AddDate(0, 0, -(int(x.Day.Weekday())+6)%7)
 		if len(weeks) == 0 || !weeks[len(weeks)-1].monday.Equal(monday) {
@@ -246,8 +264,18 @@ func (w writer) calendar() (page.Section, bool) {
 		cells := weeks[len(weeks)-1].cells
 		cells[column] = append(cells[column], w.task(x, column))
 	}
-	t := page.Table{Compact: true, Columns: w.columns("packet.calendar.col.week", "packet.calendar.col.sow", "packet.calendar.col.move", "packet.calendar.col.cut", "packet.calendar.col.also", "packet.calendar.col.done")}
-	t.Columns[0].Weight, t.Columns[1].Weight, t.Columns[2].Weight, t.Columns[3].Weight, t.Columns[4].Weight, t.Columns[5].Weight = 1.1, 1.5, 1.5, 1.5, 1.8, 0.5
+	return weeks
+}
+
+// weekTable sets a line a week.
+func (w writer) weekTable(weeks []week) page.Table {
+	t := page.Table{Compact: true, Columns: w.columns("packet.calendar.col.week", "packet.calendar.col.sow", "packet.calendar.col.move", "packet.calendar.col.cut", "packet.calendar.col.also")}
+	for i, weight := range []float64{1.1, 1.5, 1.5, 1.5, 1.8} {
+		t.Columns[i].Weight = weight
+	}
+	if w.onPaper {
+		t.Columns = append(t.Columns, page.Column{Title: w.text("packet.calendar.col.done", nil), Weight: 0.5})
+	}
 	year := 0
 	for _, k := range weeks {
 		if k.monday.Year() != year {
@@ -258,15 +286,30 @@ func (w writer) calendar() (page.Section, bool) {
 		for _, c := range []season.TaskKind{season.TaskSow, season.TaskSetOut, season.TaskHarvest, season.TaskClean} {
 			row.Cells = append(row.Cells, page.Text(strings.Join(k.cells[c], "; ")))
 		}
-		t.Rows = append(t.Rows, page.Row{Cells: append(row.Cells, "☐")})
+		if w.onPaper {
+			row.Cells = append(row.Cells, "☐")
+		}
+		t.Rows = append(t.Rows, row)
 	}
-	blocks := []page.Block{page.Para{Text: w.paperOnly("packet.calendar.wall") + w.text("packet.calendar.lead", nil)}, t}
-	if text, ok := w.yields(); ok {
-		blocks = append(blocks, page.Para{Text: text, Small: true})
+	return t
+}
+
+// taskTable sets a line a task, for large print.
+func (w writer) taskTable() page.Table {
+	t := page.Table{Compact: true, Columns: w.columns("packet.calendar.col.done", "packet.calendar.col.day", "packet.calendar.col.task")}
+	t.Columns[0].Weight, t.Columns[1].Weight, t.Columns[2].Weight = 0.9, 1.2, 4
+	month := time.Month(0)
+	for _, x := range w.p.Season.Tasks {
+		if _, ok := columnsOf[x.Kind]; !ok {
+			continue
+		}
+		if x.Day.Month() != month {
+			month = x.Day.Month()
+			t.Rows = append(t.Rows, page.Row{Group: true, Cells: []page.Text{page.Text(fmt.Sprintf("%s %d", w.words.Month(int(month)), x.Day.Year()))}})
+		}
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{"☐", page.Text(w.weekday(x.Day) + " " + fmt.Sprint(x.Day.Day())), page.Text(w.say(string(x.Kind.Word()), x.Args))}})
 	}
-	s := w.section("calendar", blocks...)
-	s.NewPage = true
-	return s, len(weeks) > 0
+	return t
 }
 
 // task prints a task for its cell: the day, and the batch with its plants.
