@@ -56,6 +56,9 @@ func (p Plan) Working(asked Part) []finding.Step {
 	}
 	if p.Season != nil && asked.Has(Season) {
 		out = append(out, p.Season.Working()...)
+		if p.Warmth != nil {
+			out = append(out, p.Warmth.Working()...)
+		}
 	}
 	if p.Cost != nil && asked.Has(Cost) {
 		out = append(out, p.Cost.Working()...)

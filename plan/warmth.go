@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"strconv"
 
 	"raftwright/cost"
 	"raftwright/finding"
@@ -164,4 +165,36 @@ func (m *maker) wholeMass(x unit.Mass) unit.Mass {
 
 func monthName(n int) finding.Word {
 	return finding.Word("month." + []string{"", "1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11", "12"}[n])
+}
+
+// Working gives the derivation of what heater and lamps take in the month that
+// takes most, and in the year.
+func (w Warmth) Working() []finding.Step {
+	in := func(symbol string, value float64, unit string) finding.Input {
+		return finding.Input{Symbol: symbol, Value: value, Unit: unit}
+	}
+	var out []finding.Step
+	for i, x := range w.Months {
+		month := ", month " + strconv.Itoa(i+1)
+		price := in("price", w.PowerPrice.Float(), w.PowerPrice.Currency+"/kWh")
+		if x.Heater > 0 {
+			out = append(out, finding.Step{Symbol: "P", Name: "Heater that holds the solution" + month, Formula: "power at which the heat balance of the typical day has that mean",
+				Inputs: []finding.Input{in("T_hold", w.HeatTo.Celsius(), "C")}, Value: float64(x.Heater), Unit: "W", Source: "lump"},
+				finding.Step{Symbol: "E", Name: "Energy of the heater" + month, Formula: "24 P days with plants/1000",
+					Inputs: []finding.Input{in("P", float64(x.Heater), "W")}, Value: x.HeaterEnergy.KilowattHours(), Unit: "kWh", Source: "lump"},
+				finding.Step{Symbol: "c", Name: "Cost of the heater" + month, Formula: "E price", Inputs: []finding.Input{in("E", x.HeaterEnergy.KilowattHours(), "kWh"), price},
+					Value: w.Price(x.HeaterEnergy).Float(), Unit: w.PowerPrice.Currency, Source: source.OwnChoice})
+		}
+		if x.Ice > 0 {
+			out = append(out, finding.Step{Symbol: "m_ice", Name: "Ice a day" + month, Formula: "heat to take out in a day/(334 kJ/kg + 4.182 kJ/kg/K T_hold)",
+				Inputs: []finding.Input{in("T_hold", w.CoolTo.Celsius(), "C")}, Value: x.Ice.Kilograms(), Unit: "kg/day", Source: "lump"})
+		}
+		if x.Lamps > 0 {
+			out = append(out, finding.Step{Symbol: "E_lamp", Name: "Energy of the lamps" + month, Formula: "level hours 3600 A/efficacy days with plants/3.6e6",
+				Inputs: []finding.Input{in("hours", x.Lamps.Hours(), "h/day")}, Value: x.LampEnergy.KilowattHours(), Unit: "kWh", Source: "lamps"},
+				finding.Step{Symbol: "c_lamp", Name: "Cost of the lamps" + month, Formula: "E_lamp price", Inputs: []finding.Input{in("E_lamp", x.LampEnergy.KilowattHours(), "kWh"), price},
+					Value: w.Price(x.LampEnergy).Float(), Unit: w.PowerPrice.Currency, Source: source.OwnChoice})
+		}
+	}
+	return out
 }

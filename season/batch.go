@@ -148,11 +148,7 @@ func (m *maker) breathe() {
 		}
 	}
 	t := m.Pool[m.Warmest-1].Usual.Max
-	head := m.Target
-	if m.Steady != nil && !m.job.Schedule.Whole {
-		head /= 2 // batches of all ages
-	}
-	crowd := pool.Crowd{Plants: m.Holes, Head: head, DryMatter: m.Crop.Growth.DryMatter}
+	crowd := m.crowd()
 	m.Breath = m.Bed.Breathe(crowd, t, m.Sky.Pressure)
 	stands := m.stands()
 	for i := range m.Months {
@@ -165,6 +161,16 @@ func (m *maker) breathe() {
 		m.Changes = pool.Changes(m.Sky.Months[m.Warmest-1], m.Screen, m.Bed)
 	}
 	m.tellChanges()
+}
+
+// crowd is what breathes in a full bed: grown plants, or batches of all ages,
+// which are taken as half grown.
+func (s Season) crowd() pool.Crowd {
+	c := pool.Crowd{Plants: s.Holes, Head: s.Target, DryMatter: s.Crop.Growth.DryMatter}
+	if s.Steady != nil && !s.Whole {
+		c.Head /= 2
+	}
+	return c
 }
 
 // tellChanges names the two things that cool the bed most, where a hot spell

@@ -98,6 +98,7 @@ type Season struct {
 	Weeks    []CropYear
 	Batches  []Batch
 	Steady   *Steady // nil without a schedule
+	Whole    bool    // the raft is planted and cut at once
 	Breath   pool.Breath
 	Warmest  int                  // month number of the warmest solution with a crop
 	Offset   unit.TemperatureStep // of the solution, learned from readings
@@ -222,7 +223,7 @@ func (m *maker) settle() {
 	if m.job.Fit <= 0 {
 		m.job.Fit = 1
 	}
-	m.Offset = j.Offset
+	m.Offset, m.Whole = j.Offset, j.Schedule.Whole
 	m.Year = j.Year
 	if !j.Schedule.First.IsZero() {
 		m.Year = j.Schedule.First.Year()

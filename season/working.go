@@ -20,10 +20,67 @@ func (s Season) Working() []finding.Step {
 		out = append(out, s.waterSteps(m)...)
 		out = append(out, s.poolSteps(m)...)
 	}
+	out = append(out, s.airSteps()...)
+	out = append(out, s.frostSteps()...)
 	if len(s.Batches) > 0 {
 		out = append(out, s.batchSteps(s.Batches[0])...)
 	}
+	if s.Steady != nil {
+		out = append(out, s.steadySteps()...)
+	}
 	return out
+}
+
+// airSteps gives the oxygen of the bed in its warmest month with a grown crop.
+func (s Season) airSteps() []finding.Step {
+	b := s.Breath
+	t, cs := s.Pool[s.Warmest-1].Usual.Max.Celsius(), b.Saturation.MilligramsPerLitre()
+	head := s.crowd().Head
+	roots := pool.Roots(head, s.Crop.Growth.DryMatter).Grams() * float64(s.Holes)
+	return []finding.Step{
+		{Symbol: "W_r", Name: "Fresh roots of the bed", Formula: "holes head dry_matter/0.85 0.15/0.06", Value: roots, Unit: "g", Source: "root-oxygen",
+			Inputs: []finding.Input{in("holes", float64(s.Holes), ""), in("head", head.Grams(), "g"), in("dry_matter", float64(s.Crop.Growth.DryMatter), "")}},
+		{Symbol: "R", Name: "Oxygen that the roots take in an hour", Formula: "0.25 W_r 2^((T - 22)/10)", Value: b.Demand.Grams() * 1000, Unit: "mg/h", Source: "root-oxygen",
+			Inputs: []finding.Input{in("W_r", roots, "g"), in("T", t, "C")}},
+		{Symbol: "h", Name: "Hours that a still bed lasts", Formula: "V (Cs - 3)/R", Value: b.Lasts.Hours(), Unit: "h", Source: "root-oxygen",
+			Inputs: []finding.Input{in("V", s.volume().Litres(), "L"), in("Cs", cs, "mg/L"), in("R", b.Demand.Grams()*1000, "mg/h")}},
+		{Symbol: "q", Name: "Air through fine stones that holds 5 mg/L", Formula: "R/(60 275 0.02 depth_ft 0.7 (Cs - 5)/9.09 1.024^(T - 20))", Value: b.Fine.Flow.LitresPerMinute(), Unit: "L/min", Source: "aeration",
+			Inputs: []finding.Input{in("R", b.Demand.Grams()*1000, "mg/h"), in("depth_ft", s.Bed.Depth.Feet(), "ft"), in("Cs", cs, "mg/L"), in("T", t, "C")}},
+		{Symbol: "q_rule", Name: "Air by the rule of thumb", Formula: "3 A", Value: b.Fine.Rule.LitresPerMinute(), Unit: "L/min", Source: "aeration",
+			Inputs: []finding.Input{in("A", s.Bed.Area.SquareMetres(), "m2")}},
+		{Symbol: "n", Name: "Air stones", Formula: "the larger of max(q, q_rule)/4 and A/3, rounded up", Value: float64(b.Fine.Stones), Unit: "stones", Source: "aeration",
+			Inputs: []finding.Input{in("q", b.Fine.Flow.LitresPerMinute(), "L/min"), in("q_rule", b.Fine.Rule.LitresPerMinute(), "L/min"), in("A", s.Bed.Area.SquareMetres(), "m2")}},
+	}
+}
+
+// frostSteps gives the freeze dates as days of the year.
+func (s Season) frostSteps() []finding.Step {
+	const formula = "mean and spread of the night from day to day; p = Phi((T + 0.28 - mean)/spread); chance = 1 - product of (1 - p)^(1/2), added up from midsummer"
+	var out []finding.Step
+	for _, x := range []struct {
+		name string
+		day  sky.DayOfYear
+	}{{"last freeze in half of the years", s.Frost.Last50}, {"last freeze in one year of ten", s.Frost.Last10},
+		{"first freeze in half of the years", s.Frost.First50}, {"first freeze in one year of ten", s.Frost.First10}} {
+		if x.day > 0 {
+			out = append(out, finding.Step{Symbol: "d", Name: "Day of the year of the " + x.name, Formula: formula, Inputs: []finding.Input{in("T", s.Frost.Threshold.Celsius()-float64(s.Screen.Night), "C")},
+				Value: float64(x.day), Unit: "day", Source: "freeze-method"})
+		}
+	}
+	return out
+}
+
+// steadySteps gives the holes of a steady harvest.
+func (s Season) steadySteps() []finding.Step {
+	t := s.Steady
+	return []finding.Step{
+		{Symbol: "peak", Name: "Holes in use at once", Formula: "most plants on the raft on one day, each batch from its day on the raft to its cut", Value: float64(t.Peak), Unit: "holes", Source: "own"},
+		{Symbol: "bound", Name: "Holes that no plan with these harvests does without", Formula: "the same with each batch set out on its latest day", Value: float64(t.Bound), Unit: "holes", Source: "own"},
+		{Symbol: "A_raft", Name: "Raft in use at the peak", Formula: "peak/density + nursery/nursery density", Value: t.Area.SquareMetres(), Unit: "m2", Source: "own",
+			Inputs: []finding.Input{in("peak", float64(t.Peak), ""), in("density", float64(s.Plants), "1/m2"), in("nursery", float64(t.NurseryPeak), "")}},
+		{Symbol: "beds", Name: "Beds that it takes", Formula: "A_raft beds/A, rounded up", Value: float64(t.Beds), Unit: "beds", Source: "own",
+			Inputs: []finding.Input{in("A_raft", t.Area.SquareMetres(), "m2"), in("beds", float64(t.Count), ""), in("A", s.Bed.Area.SquareMetres(), "m2")}},
+	}
 }
 
 func in(symbol string, value float64, unit string) finding.Input {
@@ -76,6 +133,8 @@ func (s Season) waterSteps(m Month) []finding.Step {
 		{Symbol: "V", Name: "Water of the bed in full leaf" + month, Formula: "ET0 thirst Kc A",
 			Inputs: []finding.Input{in("ET0", m.ET0.Millimetres(), "mm/day"), in("thirst", float64(s.Screen.Thirst), ""), in("Kc", s.Crop.Water.Full, ""), in("A", s.Bed.Area.SquareMetres(), "m2")},
 			Value:  m.Water.Full.Litres(), Unit: "L/day", Source: "fao56"},
+		{Symbol: "t_up", Name: "Days between top-ups of an inch in full leaf" + month, Formula: "25.4 A/V", Inputs: []finding.Input{in("A", s.Bed.Area.SquareMetres(), "m2"), in("V", m.Water.Full.Litres(), "L/day")},
+			Value: m.Water.TopUp.Days(), Unit: "days", Source: "practice"},
 	}
 }
 
