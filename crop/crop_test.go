@@ -2,9 +2,12 @@ package crop
 
 import (
 	"bytes"
+	"encoding/csv"
 	"errors"
 	"math"
+	"os"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -223,3 +226,41 @@ const (
 	sumKill    = -36
 	sumRating  = 91
 )
+
+// The whole published table where it names a crop of the catalogue or its stand-in
+// (germination.csv of the climate reference; Harrington & Minges 1954).
+func TestEmergenceWholeTable(t *testing.T) {
+	data, err := os.ReadFile("../../shared/reference/climate/germination.csv")
+	if err != nil {
+		if os.Getenv("CI") != "" {
+			t.Fatalf("reference data is missing: %v", err)
+		}
+		t.Skip("reference data is not here")
+	}
+	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	ids, cells := map[string]string{"lettuce": "lettuce_leaf", "spinach": "spinach", "parsley": "parsley", "celery": "celery", "onion": "green_onion", "tomato": "tomato", "cucumber": "cucumber"}, 0
+	for _, r := range rows[1:] {
+		id, ok := ids[r[0]]
+		celsius, err := strconv.ParseFloat(r[2], 64)
+		if !ok || err != nil {
+			continue
+		}
+		k, _ := catalogue(t).ByID(id)
+		e, err := k.Emerge(unit.Temperature(celsius))
+		if err != nil {
+			t.Errorf("%s at %v: %v", id, celsius, err)
+			continue
+		}
+		cells++
+		days, err := strconv.ParseFloat(r[3], 64)
+		if none := err != nil; none != e.None || !none && math.Abs(e.After.Days()-days) > 1e-9 {
+			t.Errorf("%s at %v °C: %v days (none %v), the table has %s", id, celsius, e.After.Days(), e.None, r[3])
+		}
+	}
+	if cells < 25 {
+		t.Errorf("%d cells were compared", cells)
+	}
+}

@@ -1,11 +1,17 @@
 package pool
 
 import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
 	"math"
+	"os"
+	"strconv"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"raftwright/chem"
 	"raftwright/finding"
 	"raftwright/sky"
 	"raftwright/unit"
@@ -386,5 +392,39 @@ func BenchmarkYear(b *testing.B) {
 	open, _ := sky.Open.Screen(0)
 	for b.Loop() {
 		Year(&y, open, heatA(), 0)
+	}
+}
+
+// The whole table of oxygen by temperature and height (do_reference.csv, computed
+// there by the equations of Benson & Krause): to 0.01 mg/L at the sea, and to 0.03
+// at height, where the air pressure is that of FAO-56 and not of the table.
+func TestOxygenTable(t *testing.T) {
+	data, err := os.ReadFile("../../shared/reference/horticulture/do_reference.csv")
+	if err != nil {
+		if os.Getenv("CI") != "" {
+			t.Fatalf("reference data is missing: %v", err)
+		}
+		t.Skip("reference data is not here")
+	}
+	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
+	if err != nil || len(rows) < 10 {
+		t.Fatal(len(rows), err)
+	}
+	for _, r := range rows[1:] {
+		number := func(i int) float64 {
+			x, err := strconv.ParseFloat(r[i], 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return x
+		}
+		celsius := unit.Temperature(number(0))
+		for i, height := range []unit.Length{0, 500, 1000, 1600} {
+			tolerance := 0.03
+			if height == 0 {
+				tolerance = 0.011
+			}
+			within(t, fmt.Sprintf("%v °C at %v m", number(0), float64(height)), chem.OxygenSaturation(celsius, sky.AirPressure(height)).MilligramsPerLitre(), number(i+1), tolerance)
+		}
 	}
 }
