@@ -17,7 +17,7 @@ import (
 const (
 	cutWidth    draw.Points = 462
 	cutBar      draw.Points = 17
-	barsFirst               = 8 // bars on the page with the words
+	barsFirst               = 11 // bars on the page with the words
 	barsAFigure             = 14
 )
 
@@ -45,7 +45,7 @@ func (w writer) cutFigures(b plan.Boards) []page.Figure {
 		}
 		y := draw.Points(0)
 		for _, x := range bars[start:min(start+n, len(bars))] {
-			y = w.cutBoard(&g, x.board, x.kerf, longest, y-9*w.grow(), w.boardName(x.board, x.size))
+			y = w.cutBoard(&g, x.board, x.kerf, longest, y-6*w.grow(), w.boardName(x.board, x.size))
 		}
 		out = append(out, page.Figure{Drawing: g, Caption: page.Text(g.Title), Height: 600})
 	}

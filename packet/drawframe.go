@@ -66,7 +66,11 @@ func (w writer) raftInPlan(g *draw.Drawing, l, b unit.Length) {
 		}
 		g.Add(draw.Rect(at.Plus(x, y), s.X, s.Y).Filled(draw.White).In(draw.Normal, draw.Dashed).Named("", w.say("word.raft", nil)))
 	}
-	g.Add(draw.Text{At: draw.At(l*0.28, b*0.72), Text: w.say("word.raft", nil), Anchor: draw.Middle, Level: draw.Centred, Halo: true})
+	at.X = l / 2
+	if w.p.Frame.Side.Holds > 0 {
+		at.X = w.p.Frame.Side.Spacing / 2 // clear of the ties
+	}
+	g.Add(draw.Text{At: draw.At(at.X, b*0.75), Text: w.say("word.raft", nil), Anchor: draw.Middle, Level: draw.Centred, Halo: true})
 }
 
 // holdsInPlan marks the holds, the ties between them and their spacing.

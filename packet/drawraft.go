@@ -137,6 +137,10 @@ func tick(x, y unit.Length) draw.Item {
 func (w writer) assembly() page.Figure {
 	r := w.p.Raft
 	g := draw.Drawing{ID: "raft-sheets", Title: w.say("packet.raft.caption_sheets", nil), Alt: w.say("alt.raft_sheets", finding.Args{"Count": len(r.Pieces)})}
+	size, lie := r.Size, func(x, y unit.Length) draw.Spot { return draw.At(x, y) }
+	if r.Size.Y > r.Size.X { // the long side along the paper
+		size, lie = r.Size.Turned(), func(x, y unit.Length) draw.Spot { return draw.At(y, r.Size.X-x) }
+	}
 	for i, p := range r.Pieces {
 		l := r.Layouts[p.Layout]
 		name := fmt.Sprint(i + 1)
@@ -144,18 +148,19 @@ func (w writer) assembly() page.Figure {
 			name += " " + kindName(p.Layout)
 		}
 		if p.HalfTurned {
-			name += " ↻"
+			name += ", " + w.say("packet.raft.turned", nil)
 		}
-		g.Add(draw.Rect(draw.At(p.At.X, p.At.Y), l.Size.X, l.Size.Y).In(draw.Heavy, draw.Solid),
-			draw.Text{At: draw.At(p.At.X+l.Size.X/2, p.At.Y+l.Size.Y/2), Text: name, Bold: true, Anchor: draw.Middle, Level: draw.Centred, Halo: true})
+		x, y := p.At.X, p.At.Y
+		g.Add(draw.Polygon(lie(x, y), lie(x+l.Size.X, y), lie(x+l.Size.X, y+l.Size.Y), lie(x, y+l.Size.Y)).In(draw.Heavy, draw.Solid),
+			draw.Text{At: lie(x+l.Size.X/2, y+l.Size.Y/2), Text: name, Bold: true, Anchor: draw.Middle, Level: draw.Centred, Halo: true})
 	}
 	for _, q := range r.Positions {
-		g.Add(draw.Circle(draw.At(q.X, q.Y), r.Job.Hole/2).In(draw.Thin, draw.Solid))
+		g.Add(draw.Circle(lie(q.X, q.Y), r.Job.Hole/2).In(draw.Thin, draw.Solid))
 	}
-	g.Add(draw.Dimension{From: draw.At(r.Size.X, 0), To: draw.At(0, 0), Offset: 14, Label: w.label(r.Size.X)},
-		draw.Dimension{From: draw.At(0, 0), To: draw.At(0, r.Size.Y), Offset: 14, Label: w.label(r.Size.Y)})
+	g.Add(draw.Dimension{From: draw.At(size.X, 0), To: draw.At(0, 0), Offset: 14, Label: w.label(size.X)},
+		draw.Dimension{From: draw.At(0, 0), To: draw.At(0, size.Y), Offset: 14, Label: w.label(size.Y)})
 	f := figure(g)
-	f.Height = 200
+	f.Height = 125
 	return f
 }
 

@@ -210,6 +210,11 @@ func checkBlocks(t *testing.T, name string, d page.Document) {
 				t.Errorf("%s: figure %q has no words or is there twice", name, b.Drawing.ID)
 			}
 			ids["figure "+b.Drawing.ID] = true
+			for _, m := range draw.Lay(b.Drawing, draw.Fitting{Width: 468, Height: 600}).Marks {
+				if bad := press.Missing(m.Text); len(bad) > 0 {
+					t.Errorf("%s: figure %q: no glyph for %q", name, b.Drawing.ID, string(bad))
+				}
+			}
 		}
 	})
 }

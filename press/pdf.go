@@ -90,7 +90,7 @@ func (s *setter) pages() []sheet {
 }
 
 // spill is the share of a page below which a chapter's last page counts as
-// spilled over.
+// spilled over; so does all of it within a tenth of one page less.
 const spill = 0.4
 
 // chapter sets the sections after the head. Where a few lines spill over on a
@@ -98,12 +98,13 @@ const spill = 0.4
 // large print.
 func (s *setter) chapter(head []strip, from, to int) []strip {
 	out := s.chapterIn(s.style, head, from, to)
-	pages := paginate(out, s.style.usable())
-	if s.style.large || len(pages) < 2 || pages[len(pages)-1].depth() > spill*s.style.usable() {
+	pages, usable := paginate(out, s.style.usable()), s.style.usable()
+	n := float64(len(pages))
+	if s.style.large || n < 2 || pages[len(pages)-1].depth() > spill*usable && chainHeight(out, false) > 1.1*(n-1)*usable {
 		return out
 	}
 	for _, k := range []float64{0.97, 0.94, 0.91, 0.88} {
-		if small := s.chapterIn(s.style.shrunk(k), head, from, to); len(paginate(small, s.style.usable())) < len(pages) {
+		if small := s.chapterIn(s.style.shrunk(k), head, from, to); len(paginate(small, usable)) < len(pages) {
 			return small
 		}
 	}
@@ -121,7 +122,14 @@ func (s *setter) chapterIn(in style, head []strip, from, to int) []strip {
 		if sec.Title != "" {
 			out = append(out, s.sectionHead(sec, sectionID(sec, i))...)
 		}
-		out = append(out, s.blocks(sec.Blocks, s.style.column())...)
+		for k, b := range sec.Blocks {
+			part := s.block(b, s.style.column())
+			if _, ok := b.(page.Para); ok && k == 0 && sec.Title != "" && len(part) <= 3 {
+				part = together(part)
+				part[len(part)-1].keep = len(sec.Blocks) > 1 // a short lead stays with what it leads to
+			}
+			out = append(out, part...)
+		}
 	}
 	return out
 }
