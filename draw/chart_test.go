@@ -165,3 +165,24 @@ func TestLargeChartKeepsItsWidth(t *testing.T) {
 		}
 	}
 }
+
+// A chart without names and without slot names gives their room to the plot.
+func TestChartWithoutNames(t *testing.T) {
+	top := func(c Chart) (high, low Points) {
+		for _, m := range Lay(c.Drawing(), Fitting{}).Marks {
+			if m.Kind == Outline && len(m.Moves) == 3 { // the axes
+				a, b := m.Box()
+				return b.Y, a.Y
+			}
+		}
+		t.Fatal("no axes")
+		return 0, 0
+	}
+	named := Chart{Slots: []string{"J", "F"}, Axis: "m", Series: []Series{{Label: "x", Values: []float64{1, 3}}}}
+	bare := Chart{Slots: []string{"", ""}, Axis: "m", Series: []Series{{Values: []float64{1, 3}}}}
+	h1, l1 := top(named)
+	h2, l2 := top(bare)
+	if h2-l2 < h1-l1+20 {
+		t.Errorf("the plot is %v high, with names %v", h2-l2, h1-l1)
+	}
+}
