@@ -71,7 +71,8 @@ const leastStrip = unit.Inch
 // divide fills a length with whole sheets and one strip, or with sheets trimmed
 // alike where one more nearly fits (a frame made to the size of the sheets).
 func divide(room, sheet, gap unit.Length) (pieces []unit.Length, trimmed unit.Length) {
-	whole := int(math.Floor(float64(room/sheet) + tolerance))
+	// an absurd job is measured here before it is refused: no more pieces than can be planned
+	whole := int(math.Min(math.Floor(float64(room/sheet)+tolerance), maxPieces+1))
 	if more := unit.Length(whole + 1); whole < 1 || more*sheet-room <= 2*max(gap, leastStrip) {
 		return repeat(room/more, whole+1), sheet - room/more
 	}

@@ -264,6 +264,17 @@ func TestAnyJob(t *testing.T) {
 	})
 }
 
+// A gap of minus 1e11 m once filled all memory with pieces before it was refused.
+func TestAbsurdGapIsRefusedAtOnce(t *testing.T) {
+	_, err := Plan(Job{Sheet: Size{1, 1}, Inside: Size{1e-100, 0.375}, Gap: -1.7e10, Spacing: 1})
+	if err == nil {
+		t.Error("a gap of minus ten million kilometres was planned")
+	}
+	if n := len(Fit(Size{1e12, 1e12}, Size{1, 1}, 0).Columns); n > maxPieces+2 {
+		t.Errorf("%d columns", n)
+	}
+}
+
 // jobs that between them raise every finding and assumption.
 func tellingJobs() []Job {
 	pot := Pot{inches(2), inches(2.75)}
