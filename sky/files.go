@@ -20,7 +20,8 @@ type station struct {
 	years           float64
 	months          [12]Month
 	seen            [12]bool
-	line            int
+	line            int // of the last month read
+	at              [12]spot
 	file            string
 	noPlace, noRise bool // a daily file need not say where it is
 }
@@ -155,6 +156,7 @@ func (s *station) readMonth(n *table) {
 	}
 	s.seen[m-1] = true
 	s.line, _ = n.in.FieldPos(0)
+	s.at[m-1] = n.spot("tmax_c", "tmin_c", "solar_mj_m2_d", "dewpoint_c", "precip_mm", "wind_m_s", "tmax_sd_c", "tmin_sd_c")
 	out := Month{High: unit.Temperature(n.need("tmax_c")), Low: unit.Temperature(n.need("tmin_c"))}
 	out.HighSpread = optional(n, "tmax_sd_c", unit.TemperatureStep(1))
 	out.LowSpread = optional(n, "tmin_sd_c", unit.TemperatureStep(1))
@@ -163,6 +165,29 @@ func (s *station) readMonth(n *table) {
 	out.Rain = optional(n, "precip_mm", unit.Millimetre)
 	out.Wind = optional(n, "wind_m_s", WindAtTwoMetres(1, 10*unit.Metre))
 	s.months[m-1] = out
+}
+
+// spot is where the figures of a month stand in a file: tmax, tmin, solar, dew
+// point, rain, wind and the spreads.
+type spot struct {
+	line    int
+	columns [8]int
+}
+
+// spotOf gives the place of a field of a fault in a spot.
+var spotOf = map[string]int{"tmax": 0, "tmin": 1, "solar": 2, "dewpoint": 3, "rain": 4, "wind": 5, "tmax sd": 6, "tmin sd": 7}
+
+// spot notes where the columns of the row stand.
+func (t *table) spot(names ...string) spot {
+	var s spot
+	s.line, _ = t.in.FieldPos(0)
+	for i, name := range names {
+		s.columns[i] = 1
+		if c, ok := t.columns[name]; ok && c < len(t.rec) {
+			_, s.columns[i] = t.in.FieldPos(c)
+		}
+	}
+	return s
 }
 
 func optional[T ~float64](t *table, name string, one T) *T {
@@ -222,6 +247,9 @@ func (l Library) At(p Place, far bool) (Climate, []Fault) {
 	faults := c.Check()
 	for k := range faults {
 		faults[k].File, faults[k].Line = st.file, st.line
+		if m := faults[k].Month; m > 0 && st.at[m-1].line > 0 {
+			faults[k].Line, faults[k].Column = st.at[m-1].line, st.at[m-1].columns[spotOf[faults[k].Field]]
+		}
 	}
 	return c, faults
 }

@@ -42,6 +42,7 @@ func readNOAA(t *table) (Library, []Fault) {
 		}
 		s.seen[m-1] = true
 		s.line, _ = t.in.FieldPos(0)
+		s.at[m-1] = t.spot("mly_tmax_normal", "mly_tmin_normal", "", "", "mly_prcp_normal")
 		s.months[m-1] = Month{High: unit.Fahrenheit(hi), Low: unit.Fahrenheit(lo)}
 		if in, ok := t.normal("mly_prcp_normal"); ok {
 			s.months[m-1].Rain = new(unit.Length(in) * unit.Inch)

@@ -148,6 +148,17 @@ func TestClimateFaults(t *testing.T) {
 	})
 	missing := normalsFile(t, func(s string) string { return strings.Replace(s, `"07"`, `"06"`, 1) })
 	stations, normals := referencePath(t, "climate/climate_stations.csv"), referencePath(t, "climate/climate_normals.csv")
+	dir := t.TempDir()
+	write(t, dir, "s.csv", "station_id,name,lat_deg,lon_deg,elev_m,years\nA,A Hill,42,-76,250,30\n")
+	rows := "station_id,month,tmax_c,tmin_c\n"
+	for m := 1; m <= 12; m++ {
+		if m == 4 {
+			rows += "A,4,2,12\n"
+			continue
+		}
+		rows += fmt.Sprintf("A,%d,12,2\n", m)
+	}
+	write(t, dir, "n.csv", rows)
 	months := func(each func(m int) string) string {
 		out := "site:\n  latitude: 42\n  months:\n"
 		for m := 1; m <= 12; m++ {
@@ -159,6 +170,7 @@ func TestClimateFaults(t *testing.T) {
 		brief string
 		says  []string
 	}{
+		"row":        {fmt.Sprintf("site: {latitude: 42, longitude: -76, climate: ['%s/s.csv', '%s/n.csv']}\n", dir, dir), []string{"n.csv:5:5: ", "look swapped"}},
 		"daily":      {fmt.Sprintf("site: {latitude: 42, climate: ['%s']}\n", bad), []string{"own.csv:41:15: ", "own.csv:51:1: ", "own.csv:61:12: tmax lies below tmin"}},
 		"month lost": {fmt.Sprintf("site: {latitude: 43.7, climate: ['%s']}\n", missing), []string{"normals.csv:8:", "stands twice"}},
 		"swapped":    {months(func(int) string { return "tmax: 5 C, tmin: 15 C" }), []string{"-:4:24: ", "-:15:", "swap them"}},
