@@ -151,13 +151,13 @@ func (w writer) raft() (page.Section, bool) {
 	for i, l := range r.Layouts {
 		f := w.raftPlan(l, i)
 		if narrow := l.Size.Y > 1.3*l.Size.X; narrow && i == 0 && !w.large && w.onPaper {
-			s.Blocks = append(s.Blocks, page.Beside{Columns: [][]page.Block{{f}, append(w.marking(l, i), w.drilling())}, Weights: []float64{6, 7}})
+			s.Blocks = append(s.Blocks, page.Beside{Columns: [][]page.Block{{f}, append(w.marking(l, i), w.drilling(l))}, Weights: []float64{6, 7}})
 			continue
 		}
 		s.Blocks = append(s.Blocks, f)
 		s.Blocks = append(s.Blocks, w.marking(l, i)...)
 		if i == 0 {
-			s.Blocks = append(s.Blocks, w.drilling())
+			s.Blocks = append(s.Blocks, w.drilling(l))
 		}
 	}
 	s.Blocks = append(s.Blocks, w.of([]string{atRaft}, w.text("packet.raft.drill", nil))...)
@@ -172,9 +172,14 @@ func (w writer) raft() (page.Section, bool) {
 	return s, true
 }
 
-// drilling lists the steps of marking and drilling.
-func (w writer) drilling() page.List {
-	return w.steps("packet.raft.step", finding.Args{"Hole": w.p.Raft.Job.Hole})
+// drilling lists the steps of marking and drilling, by rows or hole by hole.
+func (w writer) drilling(l raft.Layout) page.List {
+	job := w.p.Raft.Job
+	out := w.steps("packet.raft.step", finding.Args{"Hole": job.Hole})
+	if !l.Guide(job.Spacing, job.Edge).ByRows {
+		out.Items = append(w.each("packet.raft.each", nil), out.Items[2:]...)
+	}
+	return out
 }
 
 // density tells how close the plants stand, beside what others report.

@@ -56,9 +56,9 @@ func (w writer) stripFigure() page.Figure {
 			if k%parts == 0 {
 				long = 0.28 * unit.Inch
 				text := draw.At(x+wide-unit.Inch/16, z-s.from)
-				g.Add(draw.Text{At: draw.At(x+0.33*unit.Inch, z-s.from), Text: fmt.Sprint(k / parts), Size: 9.5, Bold: true, Level: draw.Centred})
-				if s.to-z > unit.Inch/16 {
-					g.Add(draw.Text{At: text, Text: fmt.Sprint(w.words.Value(d.Job.Vessel.VolumeAt(z))), Size: 8, Anchor: draw.End, Level: draw.Centred})
+				if s.to-z > unit.Inch/6 { // room for words over the mark
+					g.Add(draw.Text{At: draw.At(x+0.33*unit.Inch, z-s.from), Dy: 2, Text: fmt.Sprint(k / parts), Size: 9.5, Bold: true},
+						draw.Text{At: text, Text: fmt.Sprint(w.words.Value(d.Job.Vessel.VolumeAt(z))), Dy: 2, Size: 8, Anchor: draw.End})
 				}
 			}
 			g.Add(draw.Line(draw.At(x, z-s.from), draw.At(x+long, z-s.from)).In(draw.Thin, draw.Solid))
