@@ -38,6 +38,7 @@ type heldLimit struct {
 	least   bool // the lower end
 	budget  bool
 	byWater bool // the water alone is beyond it
+	sources bool // only what trace sources bring counts
 }
 
 const (
@@ -78,6 +79,9 @@ func (b *blend) build() {
 		most := tallest
 		if l := b.products[j].limit; l > 0 {
 			most = min(most, float64(l))
+		}
+		if _, ok := b.notAsked(b.products[j]); ok {
+			most = 0
 		}
 		b.upper[j] = most * b.scale[j]
 	}
@@ -141,7 +145,7 @@ func (b *blend) rowsOf() []heldLimit {
 	if b.budget > 0 {
 		out = append(out, heldLimit{budget: true})
 	}
-	return out
+	return append(out, b.traceRows()...)
 }
 
 func (b *blend) anyHas(n Nutrient) bool {
@@ -173,7 +177,9 @@ func (b *blend) addRows(p *program, n int) {
 		default:
 			unitOf := max(float64(h.limit.Most), 1e-3)
 			for j, q := range b.products {
-				row[j] = float64(q.contents.Shares[nutrient]) / b.scale[j] / unitOf
+				if !h.sources || q.isTraceSource() {
+					row[j] = float64(q.contents.Shares[nutrient]) / b.scale[j] / unitOf
+				}
 			}
 			p.rows, p.most = append(p.rows, row), append(p.most, max(0, float64(h.limit.Most-b.base[nutrient]))/unitOf)
 		}

@@ -70,6 +70,7 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 	}
 	out = append(out, s.judgeLimits(m)...)
 	out = append(out, judgeWishes(m.Wishes)...)
+	out = append(out, s.judgeTraces(m)...)
 	out = append(out, s.judgeProducts(m)...)
 	out = append(out, judgeNitrogen(m.Achieved, m.Urea)...)
 	out = append(out, judgeChemistry(m)...)
@@ -102,7 +103,7 @@ func (s *solver) judgeLimits(m *Mix) []finding.Finding {
 		out = append(out, finding.Finding{ID: FindLimitBroken, Severity: finding.Stop, Args: finding.Args{"Nutrient": nutrientWord(b.limit.Nutrient), "Least": b.limit.Least, "Got": b.got}, Figure: b.got, Source: b.limit.Source})
 	}
 	for _, h := range s.blend.held {
-		if h.least || h.budget {
+		if h.least || h.budget || h.sources && s.asFound {
 			continue
 		}
 		got, n := m.Achieved[h.limit.Nutrient], h.limit.Nutrient

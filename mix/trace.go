@@ -1,0 +1,107 @@
+package mix
+
+import (
+	"math"
+
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Findings about trace elements, which feed by the milligram and poison by the
+// spoon.
+const (
+	FindNotAsked finding.ID = "mix.not_asked"
+	FindHarm     finding.ID = "mix.harm"
+)
+
+// harms are the levels above which a trace element harms leaf crops, mg/L: FAO
+// Irrigation and Drainage Paper 29, table 21 (from memory), boron and
+// molybdenum from memory.
+var harms = map[Nutrient]struct {
+	level float64
+	from  source.ID
+}{
+	Iron: {5, "fao29"}, Manganese: {1.5, "fao29"}, Zinc: {2, "fao29"}, Copper: {0.2, "fao29"}, Boron: {1, source.FromMemory}, Molybdenum: {0.1, source.FromMemory},
+}
+
+// traceSourceFrom is the share of trace elements from which a product is there
+// for them: chelates and salts hold 5 % and more, a complete powder 0.5 %.
+const traceSourceFrom = 0.02
+
+// isTraceSource tells products that are bought for their trace elements from
+// powders that have some by the way.
+func (q product) isTraceSource() bool {
+	sum := 0.0
+	for n := Iron; n <= Molybdenum; n++ {
+		sum += float64(q.contents.Shares[n])
+	}
+	return sum >= traceSourceFrom
+}
+
+// notAsked gives the trace element of a product that is there for trace
+// elements none of which is wished for. Its sulfate or nitrate would mend the
+// sum and its metal would poison the bed, so it is left out.
+func (b *blend) notAsked(q product) (Nutrient, bool) {
+	if !q.isTraceSource() {
+		return 0, false
+	}
+	most := Iron
+	for n := Iron; n <= Molybdenum; n++ {
+		share := q.contents.Shares[n]
+		if share >= traceSourceFrom && b.wished(n) > 0 {
+			return 0, false
+		}
+		if share > q.contents.Shares[most] {
+			most = n
+		}
+	}
+	return most, true
+}
+
+func (b *blend) wished(n Nutrient) unit.MassConcentration {
+	for _, w := range b.wishes {
+		if w.nutrient == n {
+			return w.level
+		}
+	}
+	return 0
+}
+
+// traceRows hold what the trace sources bring: no more than harms nothing, or
+// than is wished for. What a complete powder brings by the way is not held, so
+// that it cannot keep the powder back; it is told of.
+func (b *blend) traceRows() []heldLimit {
+	var out []heldLimit
+	for n := Iron; n <= Molybdenum; n++ {
+		for _, q := range b.products {
+			if q.isTraceSource() && q.contents.Shares[n] > 0 {
+				most := max(unit.MassConcentration(harms[n].level)*unit.MilligramPerLitre, b.wished(n))
+				out = append(out, heldLimit{limit: Limit{Nutrient: n, Most: most, MostGiven: true, Source: harms[n].from}, sources: true})
+				break
+			}
+		}
+	}
+	return out
+}
+
+// judgeTraces tells of products left out because nobody asked for them, and of
+// trace elements that nobody asked for in an amount that harms.
+func (s *solver) judgeTraces(m *Mix) []finding.Finding {
+	var out []finding.Finding
+	for _, q := range s.products {
+		if n, ok := s.blend.notAsked(q); ok && !s.asFound {
+			out = append(out, finding.Finding{ID: FindNotAsked, Severity: finding.Note, Source: source.OwnChoice,
+				Args: finding.Args{"Product": q.material.Name, "Nutrient": nutrientWord(n)}})
+		}
+	}
+	for n := Iron; n <= Molybdenum; n++ {
+		got, most := m.Achieved[n], unit.MassConcentration(harms[n].level)*unit.MilligramPerLitre
+		if n == Boron || got <= most || s.blend.wished(n) > 0 || math.IsNaN(float64(got)) { // boron has words of its own; of a wish it is said that it is too strong
+			continue
+		}
+		out = append(out, finding.Finding{ID: FindHarm, Severity: finding.Caution, Figure: got, Source: harms[n].from,
+			Args: finding.Args{"Nutrient": nutrientWord(n), "Got": got, "Most": most}})
+	}
+	return out
+}
