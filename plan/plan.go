@@ -98,9 +98,15 @@ func (p Plan) Language() string {
 	return string(p.Brief.Language.Or(brief.English))
 }
 
-// In gives the plan for a reader of another language.
+// In gives the plan for a reader of another language. One that there are no
+// sentences for is said to be printed in English.
 func (p Plan) In(language string) Plan {
 	p.language = language
+	p.Findings = slices.DeleteFunc(slices.Clone(p.Findings), func(f finding.Finding) bool { return f.ID == FindLanguage })
+	if language == string(brief.Spanish) {
+		p.Findings = append(p.Findings, finding.Finding{ID: FindLanguage, Severity: finding.Caution, Source: ownChoice})
+	}
+	finding.Sort(p.Findings)
 	return p
 }
 
@@ -160,11 +166,7 @@ func Make(b *brief.Brief, book Book, files Files, asked Part) (Plan, []brief.Fau
 			s.do()
 		}
 	}
-	m.stage = Everything
-	if b.Language.Value == brief.Spanish {
-		m.find(finding.Finding{ID: FindLanguage, Severity: finding.Caution, Source: ownChoice})
-	}
-	finding.Sort(m.Findings)
+	m.Plan = m.In(m.Language())
 	return m.Plan, m.faults
 }
 
