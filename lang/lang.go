@@ -151,7 +151,7 @@ func capital(s string) string {
 
 // Assumption gives the sentence of an assumption, and what would replace it.
 func (p *Printer) Assumption(a finding.Assumption) (text, replace string) {
-	return capital(p.Say(string(a.ID), a.Args)), capital(p.Say("replace."+string(a.ID), a.Args))
+	return capital(p.Say(string(a.ID), a.Args)), p.Say("replace."+string(a.ID), a.Args)
 }
 
 // Join lists words as a sentence does: "a, b and c".
