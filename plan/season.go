@@ -20,6 +20,7 @@ import (
 const (
 	FindNoClimate finding.ID = "plan.no_climate"
 	FindLearned   finding.ID = "plan.learned_offset"
+	FindFitted    finding.ID = "plan.fitted"
 	AssumeCover   finding.ID = "plan.cover"
 )
 
@@ -38,7 +39,7 @@ func (m *maker) planSeason() {
 		return
 	}
 	j := season.Job{Climate: climate, Cover: sky.Cover(b.Cover.Or(brief.Open)), Light: b.Light.Value, Crop: m.Crop,
-		Pump: b.Pump.Given && b.Pump.Value != brief.NoPump, Schedule: m.schedule()}
+		Pump: b.Pump.Given && b.Pump.Value != brief.NoPump, AirGap: m.Brief.Raft.Blocks.Value > 0, Schedule: m.schedule()}
 	if !b.Cover.Given {
 		m.assume(finding.Assumption{ID: AssumeCover, Source: ownChoice})
 	}
@@ -54,9 +55,20 @@ func (m *maker) planSeason() {
 		}
 	}
 	s := season.Make(j)
-	if l := m.learned(s); l.Count >= leastReadings {
+	l := m.learned(s)
+	if l.Count >= leastReadings {
 		j.Offset, j.Band = l.Offset, l.Band
+	}
+	harvests := m.harvests(s)
+	if factor, ok := crop.Fit(harvests); ok {
+		j.Fit, j.Weighed = factor, len(harvests)
+		m.find(finding.Finding{ID: FindFitted, Severity: finding.Note, Figure: factor, Source: source.Given,
+			Args: finding.Args{"Count": len(harvests), "Lighter": factor < 1, "Share": unit.Fraction(math.Round(math.Abs(factor-1)*100) / 100), "Band": bandAfter(len(harvests))}})
+	}
+	if j.Offset != 0 || j.Fit != 0 {
 		s = season.Make(j)
+	}
+	if l.Count >= leastReadings {
 		m.find(finding.Finding{ID: FindLearned, Severity: finding.Note, Figure: l.Offset, Source: source.Given,
 			Args: finding.Args{"Offset": max(l.Offset, -l.Offset), "Cooler": l.Offset < 0, "Count": l.Count, "Band": l.Band}})
 	}
@@ -79,6 +91,37 @@ func (m *maker) learned(s season.Season) pool.Learned {
 		}
 	}
 	return pool.Learn(readings)
+}
+
+// harvests gives the harvests of the log beside the weight that the model gives
+// for the batch whose day of harvest lies nearest, within a week.
+func (m *maker) harvests(s season.Season) []crop.Weighed {
+	var out []crop.Weighed
+	for _, r := range m.Brief.Log {
+		h := r.Harvested
+		if !r.When.Given || h.Heads.Value <= 0 || h.Mass.Value <= 0 {
+			continue
+		}
+		cut, best := day(r.When.Value.Date), 8*24*time.Hour
+		var model unit.Mass
+		for _, b := range s.Batches {
+			if away := cut.Sub(b.Harvest).Abs(); away < best {
+				best, model = away, b.Fresh
+			}
+		}
+		if model > 0 {
+			out = append(out, crop.Weighed{Model: model, Grower: h.Mass.Value / unit.Mass(h.Heads.Value)})
+		}
+	}
+	return out
+}
+
+// bandAfter is how far a weight may be off after so many weighed harvests.
+func bandAfter(harvests int) unit.Fraction {
+	if harvests >= 2 {
+		return crop.WeightBandFitted
+	}
+	return crop.WeightBand
 }
 
 // climate reads the months or the files of the brief.

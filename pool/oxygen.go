@@ -156,6 +156,7 @@ const (
 	FindStill     finding.ID = "pool.still"
 	FindAir       finding.ID = "pool.air"
 	FindNoAir     finding.ID = "pool.no_air"
+	FindAirGap    finding.ID = "pool.air_gap"
 )
 
 // AssumeModel says that the temperatures are a forecast without readings.
@@ -247,4 +248,15 @@ func TellStill(b Breath, t unit.Temperature, pump bool) []finding.Finding {
 		f.Severity = finding.Caution
 	}
 	return []finding.Finding{f}
+}
+
+// TellGap says what the air gap of a raft on blocks does: how much of what grown
+// roots take comes through the whole surface once air stands on it.
+func TellGap(b Breath) []finding.Finding {
+	share := unit.Fraction(1)
+	if b.Demand > b.AirGap {
+		share = unit.Fraction(math.Floor(10*float64(b.AirGap/b.Demand)) / 10)
+	}
+	return []finding.Finding{{ID: FindAirGap, Severity: finding.Note, Figure: b.AirGap, Source: "kratky2005",
+		Args: finding.Args{"Share": share, "All": share >= 1}}}
 }

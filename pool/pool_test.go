@@ -428,3 +428,17 @@ func TestOxygenTable(t *testing.T) {
 		}
 	}
 }
+
+// Kratky 2005: with an air space the whole surface, about 3 m2, feeds about what a
+// mature crop takes (200 mg an hour); the gaps alone next to nothing (10 mg).
+func TestTellGap(t *testing.T) {
+	b := Bed{Area: 3, Rim: 7, Depth: 5 * unit.Inch, Foam: XPS, Thickness: 1.5 * unit.Inch}.Breathe(Crowd{Plants: 32, Head: 150 * unit.Gram, DryMatter: 0.05}, 22, unit.Atmosphere)
+	f := TellGap(b)
+	if len(f) != 1 || f[0].ID != FindAirGap || f[0].Args["All"] != (b.AirGap >= b.Demand) {
+		t.Errorf("%+v", f)
+	}
+	within(t, "air gap, mg/h", b.AirGap.Grams()*1000, 200, 40)
+	if b.Gaps > b.AirGap/10 {
+		t.Errorf("gaps bring %v mg an hour", b.Gaps.Grams()*1000)
+	}
+}

@@ -98,7 +98,7 @@ func (m *maker) nurseryDays() int {
 // batch makes a batch that is set out on a day and cut when its run ends.
 func (m *maker) batch(setOut time.Time, plants int, g grown) Batch {
 	n := len(g.days)
-	band := int(math.Max(3, math.Round(crop.HarvestBand.Days()*float64(n)/35)))
+	band := int(math.Max(3, math.Round(m.Calendar.Harvest.Days()*float64(n)/35)))
 	b := Batch{
 		Sow: addDays(setOut, -m.nurseryDays()), SetOut: setOut, Harvest: addDays(setOut, n),
 		Plants: plants, Ready: g.ready, Limit: m.limitOn(sky.DayOf(setOut)), Water: m.water(index(setOut), g.days, plants),
@@ -156,7 +156,11 @@ func (m *maker) breathe() {
 		m.Months[i].Breath = m.Bed.Breathe(crowd, m.Pool[i].Usual.Max, m.Sky.Pressure)
 	}
 	m.find(pool.Tell(m.Pool, counts)...)
-	m.find(pool.TellStill(m.Breath, t, m.job.Pump)...)
+	if m.job.AirGap {
+		m.find(pool.TellGap(m.Breath)...)
+	} else {
+		m.find(pool.TellStill(m.Breath, t, m.job.Pump)...)
+	}
 	if m.Pool[m.Warmest-1].HotMax > pool.WarmWatch {
 		m.Changes = pool.Changes(m.Sky.Months[m.Warmest-1], m.Screen, m.Bed)
 	}

@@ -33,16 +33,18 @@ type Job struct {
 	// 0: they are set out at their last spacing.
 	Nursery crop.Density
 
-	Crop   crop.Crop   // what is grown
-	Others []crop.Crop // whose windows are wanted too
-	Target unit.Mass   // fresh mass of a plant at harvest; 0: the middle of the crop's range
-	Fit    float64     // of the grower's own weights to the model's; 0: 1
+	Crop    crop.Crop   // what is grown
+	Others  []crop.Crop // whose windows are wanted too
+	Target  unit.Mass   // fresh mass of a plant at harvest; 0: the middle of the crop's range
+	Fit     float64     // of the grower's own weights to the model's; 0: 1
+	Weighed int         // harvests that the fit rests on; two make the bands smaller
 
 	Year   int                  // of the first date; 0: the schedule's, else NominalYear
 	Tray   unit.Temperature     // of the seed tray; 0: the crop's best, assumed
 	Offset unit.TemperatureStep // of the solution, learned from readings
 	Band   unit.TemperatureStep // of the solution after them; 0: of the model alone
 	Pump   bool                 // air can be pumped
+	AirGap bool                 // the raft comes to rest on blocks, and air stands under it
 
 	Lamp   Lighting         // zero: none
 	HeatTo unit.Temperature // a heater holds the mean of the solution there; 0: none
@@ -244,7 +246,7 @@ func (m *maker) bands() {
 	if m.job.Band > 0 {
 		m.Calendar.Solution = m.job.Band
 	}
-	if m.job.Fit != 1 {
+	if m.job.Weighed >= 2 {
 		m.Calendar.Weight, m.Calendar.Harvest = crop.WeightBandFitted, crop.HarvestBandFitted
 	}
 	m.assume(pool.AssumeModel, "lump", finding.Args{"Band": m.Calendar.Solution})

@@ -301,9 +301,12 @@ func TestFit(t *testing.T) {
 	c := station(t, 42.4, -76.5, 250)
 	k := get(t, "lettuce_leaf")
 	usual := Make(Job{Climate: c, Crop: k, Holes: 32})
-	light := Make(Job{Climate: c, Crop: k, Holes: 32, Fit: 0.7})
+	light := Make(Job{Climate: c, Crop: k, Holes: 32, Fit: 0.7, Weighed: 2})
 	if !light.Batches[0].Harvest.After(usual.Batches[0].Harvest) || light.Calendar.Weight >= usual.Calendar.Weight {
 		t.Errorf("a bed that grows lighter heads is ready %v, else %v", light.Batches[0].Harvest, usual.Batches[0].Harvest)
+	}
+	if one := Make(Job{Climate: c, Crop: k, Holes: 32, Fit: 0.7, Weighed: 1}); one.Calendar.Weight != usual.Calendar.Weight {
+		t.Error("one harvest makes the band smaller")
 	}
 }
 

@@ -454,3 +454,29 @@ func TestBedsShareAHarvest(t *testing.T) {
 		t.Errorf("two beds carry what takes %v", few.number(t, "steady.beds"))
 	}
 }
+
+// Harvests that were weighed move the forecast of the days, by the mean ratio drawn
+// towards the model as if two harvests had agreed with it; an air gap under a raft
+// on blocks takes the place of the pump's figures.
+func TestHarvestsAndBlocksAreHeard(t *testing.T) {
+	site := sameMonths(42, 100, "tmax: 22 C, tmin: 12 C", nil) + "schedule: {heads per week: 4, first harvest: 2027-06-01, last harvest: 2027-07-27}\n"
+	before := ask(t, site, "season")
+	model := before.number(t, "batches.0.fresh_g_plant")
+	log := fmt.Sprintf("log:\n  - {at: 2027-06-01T09:00, harvested: {heads: 4, mass: %.1f g}}\n  - {at: 2027-06-09T09:00, harvested: {heads: 4, mass: %.1f g}}\n", 4*0.6*model, 4*0.6*model)
+	after := ask(t, site+log, "season")
+	if !after.tells(t, "plan.fitted") || after.number(t, "rests_on.weight_band_share") >= before.number(t, "rests_on.weight_band_share") {
+		t.Error("two harvests are not heard, or leave the band as wide")
+	}
+	a, _ := before.at("batches.0.transplant")
+	b, _ := after.at("batches.0.transplant")
+	if b.(string) >= a.(string) {
+		t.Errorf("lighter heads go on the raft on %v, before on %v", b, a)
+	}
+	blocks := ask(t, site+"raft: {blocks: 3 in}\n", "season")
+	if !blocks.tells(t, "pool.air_gap") || blocks.tells(t, "pool.still") {
+		t.Error("the air gap is not told")
+	}
+	if pump := ask(t, strings.Replace(site, "site:\n", "site:\n  pump: mains\n", 1), "season"); !pump.tells(t, "pool.air") {
+		t.Error("the pump is not told its size")
+	}
+}
