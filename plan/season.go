@@ -54,6 +54,16 @@ func (m *maker) planSeason() {
 			j.Nursery = crop.Density(n.PerSquareMetre)
 		}
 	}
+	s := m.taught(j)
+	m.Season = &s
+	m.find(s.Findings...)
+	m.assume(s.Assumptions...)
+	m.priceWarmth()
+}
+
+// taught makes a season, and makes it anew with what the bed's own log teaches of
+// its warmth and of the weight of its heads.
+func (m *maker) taught(j season.Job) season.Season {
 	s := season.Make(j)
 	l := m.learned(s)
 	if l.Count >= leastReadings {
@@ -72,10 +82,7 @@ func (m *maker) planSeason() {
 		m.find(finding.Finding{ID: FindLearned, Severity: finding.Note, Figure: l.Offset, Source: source.Given,
 			Args: finding.Args{"Offset": max(l.Offset, -l.Offset), "Cooler": l.Offset < 0, "Count": l.Count, "Band": l.Band}})
 	}
-	m.Season = &s
-	m.find(s.Findings...)
-	m.assume(s.Assumptions...)
-	m.priceWarmth()
+	return s
 }
 
 // leastReadings are needed before the bed's own thermometer corrects the model.

@@ -192,6 +192,11 @@ func (y *Year) tell(c Climate) {
 	if !y.SpreadKnown {
 		y.assume(AssumeSpread, "spread-fit", finding.Args{})
 	}
+	y.tellPlace(c)
+}
+
+// tellPlace says what is odd about the place, and where its figures come from.
+func (y *Year) tellPlace(c Climate) {
 	if a := math.Abs(c.Place.Latitude.Degrees()); a > 66.5 {
 		y.note(FindPolar, finding.Note, "fao56", nil, finding.Args{})
 	}
