@@ -192,8 +192,8 @@ func (r reading) print(s streams, p plan.Plan, parts plan.Part) error {
 	if err != nil {
 		return err
 	}
-	if _, err := s.out.Write(out.Bytes()); err != nil {
-		return userError{fmt.Errorf("the output cannot be written: %w", err)}
+	if err := s.print(out.Bytes()); err != nil {
+		return err
 	}
 	if p.Worst() == finding.Stop {
 		return status(exitStop)

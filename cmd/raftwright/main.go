@@ -31,6 +31,14 @@ type streams struct {
 	out, err io.Writer
 }
 
+// print writes to standard output; a full disk or a closed pipe is not our fault.
+func (s streams) print(text []byte) error {
+	if _, err := s.out.Write(text); err != nil {
+		return userError{fmt.Errorf("the output cannot be written: %w", err)}
+	}
+	return nil
+}
+
 // status ends a command with an exit status after its output is written.
 type status int
 

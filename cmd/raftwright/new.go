@@ -25,8 +25,7 @@ func (c newCmd) Run(s streams) error {
 		return report(s, faults)
 	}
 	if c.Brief == "-" {
-		_, err := s.out.Write(text)
-		return err
+		return s.print(text)
 	}
 	flags := os.O_WRONLY | os.O_CREATE | os.O_EXCL
 	if c.Force {
@@ -54,8 +53,7 @@ type schemaCmd struct{}
 
 // Run prints the JSON Schema of the brief.
 func (schemaCmd) Run(s streams) error {
-	_, err := s.out.Write(append(brief.Schema(), '\n'))
-	return err
+	return s.print(append(brief.Schema(), '\n'))
 }
 
 type demoCmd struct {
