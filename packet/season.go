@@ -221,7 +221,7 @@ type week struct {
 // columnsOf says in which column of the calendar a task stands.
 var columnsOf = map[season.TaskKind]season.TaskKind{
 	season.TaskSow: season.TaskSow, season.TaskSetOut: season.TaskSetOut, season.TaskHarvest: season.TaskHarvest,
-	season.TaskMove: season.TaskClean, season.TaskClean: season.TaskClean, season.TaskShade: season.TaskClean, season.TaskFrost: season.TaskClean,
+	season.TaskMove: season.TaskClean, season.TaskClean: season.TaskClean, season.TaskShade: season.TaskClean, season.TaskUnshade: season.TaskClean, season.TaskFrost: season.TaskClean,
 }
 
 // calendar is the work of the season for the wall: one line a week, in large
@@ -333,7 +333,8 @@ func (w writer) yields() (page.Text, bool) {
 	for _, x := range b {
 		light, heavy, water = min(light, x.Fresh), max(heavy, x.Fresh), water+x.Water.Volume
 	}
-	args := finding.Args{"Count": len(b), "Light": w.words.Grams(light), "Heavy": w.words.Grams(heavy), "Water": water}
+	args := finding.Args{"Count": len(b), "Light": w.words.Grams(light), "Heavy": w.words.Grams(heavy), "Water": water,
+		"WeightBand": w.p.Season.Calendar.Weight, "WaterBand": w.p.Season.Calendar.CropWater}
 	id := "packet.calendar.yields"
 	if math.Abs(float64(heavy-light)) < 0.5e-3 {
 		id = "packet.calendar.yield"
