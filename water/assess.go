@@ -87,9 +87,14 @@ func sqrt(x float64) float64 { return math.Sqrt(x) }
 // a finding.
 func Assess(j Job) (Assessment, error) {
 	test := j.Test
-	typical, isTypical := test.kind(), test.empty()
+	k25, err := chem.At(25)
+	if err != nil {
+		return Assessment{}, err
+	}
+	typical, isTypical := test.kind(), test.empty() || test.onlyEC()
+	times := 0.0
 	if isTypical {
-		test = typical.Test(test)
+		test, times = typical.likeEC(test, k25)
 	}
 	a, err := read(&test)
 	if err != nil {
@@ -99,13 +104,12 @@ func Assess(j Job) (Assessment, error) {
 	if err != nil {
 		return Assessment{}, err
 	}
-	k25, err := chem.At(25)
-	if err != nil {
-		return Assessment{}, err
-	}
-	if isTypical {
+	switch {
+	case isTypical && test.EC > 0:
+		a.assume(AssumeTypicalEC, finding.Args{"Kind": typical.Word(), "EC": test.EC}, source.FromMemory)
+	case isTypical:
 		a.assume(AssumeTypical, finding.Args{"Kind": typical.Word()}, source.FromMemory)
-	} else {
+	default:
 		a.fill(k25)
 	}
 	r, err := a.describe(k, k25)
@@ -116,7 +120,7 @@ func Assess(j Job) (Assessment, error) {
 	r.Findings = append(r.Findings, a.findings...)
 	r.Judgements = j.Limits.judge(r.figure)
 	r.grade()
-	r.widen(a, k25, typical, isTypical)
+	r.widen(a, k25, typical, times)
 	if j.Acid != nil {
 		if err := r.dose(k, k25, *j.Acid); err != nil {
 			return Assessment{}, err
@@ -132,12 +136,28 @@ func (t *Test) empty() bool {
 	return t.PH == 0 && t.EC == 0 && t.TDS == 0 && len(t.Readings) == 0
 }
 
-// kind gives the kind of water that was named, or that the name hints at.
+// onlyEC says that a meter's reading is all there is, with or without a pH that
+// a natural water may have.
+func (t *Test) onlyEC() bool {
+	return t.EC > 0 && t.EC < 100 && len(t.Readings) == 0 && (t.PH == 0 || t.PH >= 5.5 && t.PH <= 9)
+}
+
+// kind gives the kind of water that was named, or that the name or the EC hints
+// at.
 func (t *Test) kind() Kind {
 	if t.Kind != nil {
 		return min(max(*t.Kind, Hard), Rain)
 	}
-	return KindOf(t.Name)
+	k := KindOf(t.Name)
+	if k == Hard && t.onlyEC() {
+		switch ec := t.EC.MillisiemensPerCentimetre(); {
+		case ec <= 0.06:
+			return Rain
+		case ec <= 0.3:
+			return Soft
+		}
+	}
+	return k
 }
 
 // describe solves the water as sampled, at 25 °C, and in balance with the air.
@@ -189,7 +209,16 @@ func (r *Assessment) figure(l Limit) (float64, bool) {
 		Fluoride: Fluoride.Mass(c.F), Manganese: r.Traces.Manganese, Zinc: r.Traces.Zinc, Copper: r.Traces.Copper,
 		FreeChlorine: r.FreeChlorine, Chloramine: r.Chloramine,
 	}[l.Analyte]
-	return value.MilligramsPerLitre(), r.known[l.Analyte]
+	known := r.known[l.Analyte]
+	if l.Analyte == Sodium && !r.given[Sodium] && !r.hardKnown() { // a cation that the balance lacks is more often lime
+		known = false
+	}
+	return value.MilligramsPerLitre(), known
+}
+
+// hardKnown says that the lime of the water is known.
+func (r *Assessment) hardKnown() bool {
+	return r.known[Hardness] || r.known[Calcium] && r.known[Magnesium]
 }
 
 // Findings about the acid.
@@ -254,6 +283,9 @@ func (r *Assessment) impossible(w Want, now float64) {
 // raise looks for the potassium bicarbonate that lifts the pH instead.
 func (r *Assessment) raise(k *chem.Equilibria, w Want) {
 	if w.Product.Reagent > Citric || r.PH > w.PH-0.2 {
+		return
+	}
+	if r.CO2 > fizz { // it would take grams to fix the gas; the test is doubtful or the water wants air
 		return
 	}
 	w.Product = Product{Reagent: PotassiumBicarbonate}

@@ -165,7 +165,7 @@ func (r *Assessment) chlorine() {
 func (r *Assessment) character() {
 	c, alkalinity := r.composition, r.Alkalinity.AsCaCO3()
 	hardness := r.Hardness.MilligramsPerLitre()
-	hardKnown := r.known[Hardness] || r.known[Calcium] && r.known[Magnesium]
+	hardKnown := r.hardKnown()
 	if hardKnown && c.Na > 2 && float64(c.Na) > 6*float64(c.Ca+c.Mg) && hardness < 60 && alkalinity > 60 {
 		r.add(finding.Finding{ID: FindSoftened, Severity: finding.Caution, Source: ownSource,
 			Args: finding.Args{"Sodium": Sodium.Mass(c.Na), "Hardness": r.Hardness}})

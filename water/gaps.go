@@ -31,9 +31,13 @@ func (a *analysis) fill(k25 *chem.Equilibria) {
 	}
 	if !a.known[Alkalinity] {
 		a.assume(AssumeNone, finding.Args{"Analyte": Alkalinity.Word()}, ownSource)
-		if a.pH > 4.5 {
-			a.find(FindAskAlkalinity, finding.Caution, nil, leafSource)
-		}
+	}
+	guessed := a.known[Alkalinity] && !a.wholeButAlkalinity()
+	if !a.given[Alkalinity] && (guessed || !a.known[Alkalinity] && a.pH > titrationEnd) {
+		a.find(FindAskAlkalinity, finding.Caution, nil, leafSource)
+	}
+	if a.strongAcid() {
+		a.assume(AssumeStrongAcid, finding.Args{"PH": a.pH}, labSource)
 	}
 	a.assume(AssumeOthers, nil, ownSource)
 	if a.pH == 0 {
@@ -61,20 +65,32 @@ func (a *analysis) fillHardness() {
 	}
 }
 
-// fillAlkalinity takes what the other ions leave, where they are all there.
+// fillAlkalinity takes what the other ions leave: bicarbonate is what tests
+// leave out when they name no anion, and the one that harms if it is forgotten.
+// Where the major ions are not all there it is a guess, and the test is asked
+// for.
 func (a *analysis) fillAlkalinity() {
-	if a.known[Alkalinity] || a.pH == 0 {
+	if a.known[Alkalinity] || a.pH != 0 && a.pH <= titrationEnd {
 		return
 	}
+	whole := a.wholeButAlkalinity()
+	net, all := a.surplus()
+	rest := a.composition().ReferenceCharge()
+	if rest <= 0 || !(whole && a.pH != 0) && (net < 0.1 || net < 0.05*all) {
+		return
+	}
+	a.set(Alkalinity, unit.MolarConcentration(rest))
+	a.assume(AssumeAlkalinity, finding.Args{"Amount": Alkalinity.Mass(a.value[Alkalinity])}, labSource)
+}
+
+// wholeButAlkalinity says that the test names every major ion beside it.
+func (a *analysis) wholeButAlkalinity() bool {
 	for _, x := range []Analyte{Calcium, Magnesium, Sodium, Chloride, Sulfate} {
 		if !a.given[x] {
-			return
+			return false
 		}
 	}
-	if rest := a.composition().ReferenceCharge(); rest > 0 {
-		a.set(Alkalinity, unit.MolarConcentration(rest))
-		a.assume(AssumeAlkalinity, finding.Args{"Amount": Alkalinity.Mass(a.value[Alkalinity])}, labSource)
-	}
+	return true
 }
 
 // surplus gives the charge that anions lack (negative: that cations lack), and

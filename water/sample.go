@@ -66,6 +66,8 @@ const (
 	AssumeOthers        finding.ID = "water.others_none"
 	AssumePH            finding.ID = "water.ph_balance"
 	AssumeTypical       finding.ID = "water.typical"
+	AssumeTypicalEC     finding.ID = "water.typical_ec"
+	AssumeStrongAcid    finding.ID = "water.strong_acid"
 )
 
 // read converts every figure; the error joins a *ReadingError for each that
@@ -152,6 +154,16 @@ func (a *analysis) composition() chem.Composition {
 	}
 }
 
+// titrationEnd is the pH at which a titration of alkalinity ends (Standard
+// Methods 2320 B: 4.5 for waters like these).
+const titrationEnd = 4.5
+
+// strongAcid says that the water is past the end of an alkalinity titration: its
+// alkalinity of none is no measure of its carbon, and the acid is a strong one.
+func (a *analysis) strongAcid() bool {
+	return a.pH != 0 && a.pH < titrationEnd && a.known[Alkalinity] && a.value[Alkalinity] <= 0
+}
+
 // solve gives the water as a solution. Measured pH and alkalinity give its
 // carbon and what charge it lacks; without a pH, total carbon equals the
 // alkalinity and the pH closes the charge balance. Where pH and alkalinity
@@ -163,7 +175,7 @@ func (a *analysis) solve(k *chem.Equilibria) (chem.Solution, error) {
 	case a.pH == 0:
 		c.TIC = unit.MolarConcentration(alkalinity)
 		return k.Closed(c)
-	case !a.known[Alkalinity]:
+	case !a.known[Alkalinity], a.strongAcid():
 		return k.AtPH(c, a.pH)
 	}
 	s, err := k.Titrated(c, a.pH, alkalinity)

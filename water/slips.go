@@ -115,9 +115,11 @@ func (a *analysis) check(k25 *chem.Equilibria, s *chem.Solution) {
 	}
 }
 
+// fizz is ten times the carbon dioxide of the deepest ground waters.
+const fizz = 0.3 * unit.Atmosphere
+
 func (a *analysis) checkAcidity(s *chem.Solution) {
 	alkalinity := Alkalinity.Mass(a.value[Alkalinity])
-	const fizz = 0.3 * unit.Atmosphere // ten times the deepest ground waters
 	switch {
 	case a.refused != nil:
 		a.find(FindPHAlkalinity, finding.Caution, finding.Args{"PH": a.pH, "Alkalinity": alkalinity}, labSource)
@@ -155,6 +157,10 @@ func (a *analysis) checkHardness() {
 	}
 }
 
+// faintEC is a difference that no meter for gardens can tell: rain reads 0.01 to
+// 0.03 mS/cm, as the carbon dioxide of the day has it (common practice).
+const faintEC = 0.02 * unit.MillisiemensPerCentimetre
+
 func (a *analysis) checkConductivity(k25 *chem.Equilibria, s *chem.Solution) {
 	if a.test.EC <= 0 || a.unnamed() > 1 {
 		return
@@ -164,6 +170,9 @@ func (a *analysis) checkConductivity(k25 *chem.Equilibria, s *chem.Solution) {
 		return
 	}
 	ratio := float64(a.test.EC / computed)
+	if math.Abs(float64(a.test.EC-computed)) < float64(faintEC) {
+		return
+	}
 	args := finding.Args{"Measured": a.test.EC, "Computed": computed}
 	switch {
 	case ratio > 500 && ratio < 2000 || ratio > 0.0005 && ratio < 0.002:

@@ -2,7 +2,9 @@ package water
 
 import (
 	"math"
+	"slices"
 	"strings"
+	"unicode"
 
 	"raftwright/chem"
 	"raftwright/finding"
@@ -30,14 +32,14 @@ const (
 // water, soft water and reservoirs; anything else is taken as hard, so that
 // nobody is caught out by alkalinity.
 func KindOf(name string) Kind {
-	low := strings.ToLower(name)
-	for _, w := range []string{"rain", "roof", "distilled", "osmosis", "deionised", "deionized"} {
+	low := " " + strings.Join(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) }), " ") + " "
+	for _, w := range []string{"rain", "roof", "distilled", "osmosis", "deionised", "deionized", "demineral", "purified", " pure ", " ro ", " di ", "lluvia", "destilada"} {
 		if strings.Contains(low, w) {
 			return Rain
 		}
 	}
-	for _, w := range []string{"soft ", "reservoir", "upland", "snow"} {
-		if strings.Contains(low+" ", w) {
+	for _, w := range []string{" soft ", "reservoir", "upland", "snow", "blanda", "embalse"} {
+		if strings.Contains(low, w) {
 			return Soft
 		}
 	}
@@ -78,6 +80,74 @@ func (k Kind) Test(t Test) Test {
 	return t
 }
 
+// saltyFrom is where more EC in a water is more likely salt than more lime,
+// mS/cm: the top of typical hard water.
+const saltyFrom = 1.0
+
+// likeEC gives the typical water as strong as the EC of the test says, and how
+// many times as strong that is; beyond hard water the rest is sodium chloride.
+// Without an EC it is the typical water itself.
+func (k Kind) likeEC(t Test, k25 *chem.Equilibria) (Test, float64) {
+	pH := t.PH
+	water := func(times, salt float64) Test {
+		out := k.Test(t)
+		if pH != 0 {
+			out.PH = pH
+		}
+		for x, r := range out.Readings {
+			r.Value *= times
+			out.Readings[x] = r
+		}
+		for _, x := range []Analyte{Sodium, Chloride} {
+			r := out.Readings[x]
+			r.Value += x.Mass(unit.MolarConcentration(salt)).MilligramsPerLitre()
+			out.Readings[x] = r
+		}
+		return out
+	}
+	if !t.onlyEC() {
+		return k.Test(t), 1
+	}
+	conducts := func(w Test) unit.Conductivity {
+		a, err := read(&w)
+		if err != nil {
+			return 0
+		}
+		return a.conductivity(k25)
+	}
+	middle := func(high float64, goal unit.Conductivity, at func(float64) Test) float64 {
+		low := 0.0
+		for range 40 {
+			if x := (low + high) / 2; conducts(at(x)) < goal {
+				low = x
+			} else {
+				high = x
+			}
+		}
+		return (low + high) / 2
+	}
+	lime := min(t.EC, saltyFrom*unit.MillisiemensPerCentimetre)
+	times := middle(100, lime, func(x float64) Test { return water(x, 0) })
+	salt := 0.0
+	if t.EC > lime {
+		salt = middle(20*t.EC.MillisiemensPerCentimetre(), t.EC, func(x float64) Test { return water(times, x) })
+	}
+	return water(times, salt), times
+}
+
+// ranges gives the bands of the typical water made so many times as strong, its
+// EC known where it was read.
+func (k Kind) ranges(times float64, read unit.Conductivity) []Range {
+	out := slices.Clone(typical[k].bands)
+	for i := range out {
+		out[i].Low, out[i].High = out[i].Low*times, out[i].High*times
+		if ec := read.MillisiemensPerCentimetre(); out[i].IsConductivity && ec > 0 {
+			out[i].Low, out[i].High = 0.95*ec, 1.05*ec
+		}
+	}
+	return out
+}
+
 // open is something that a test leaves open: which test would tell, and the
 // water at either end of what is usual.
 type open struct {
@@ -86,10 +156,16 @@ type open struct {
 }
 
 // widen finds the range that the test leaves and the one test that narrows it
-// most.
-func (r *Assessment) widen(a *analysis, k25 *chem.Equilibria, kind Kind, isTypical bool) {
-	if isTypical {
-		r.Ranges = typical[kind].bands
+// most; of a typical water, made so many times as strong, the range of its kind.
+func (r *Assessment) widen(a *analysis, k25 *chem.Equilibria, kind Kind, times float64) {
+	if times > 0 {
+		r.Ranges = kind.ranges(times, a.test.EC)
+		for i := range r.Ranges {
+			of := &r.Ranges[i]
+			if v, ok := r.figure(Limit{Analyte: of.Analyte, IsConductivity: of.IsConductivity}); ok {
+				of.Low, of.High = min(of.Low, v), max(of.High, v)
+			}
+		}
 		r.add(finding.Finding{ID: FindAskTest, Severity: finding.Caution, Source: source.FromMemory,
 			Args: finding.Args{"Kind": kind.Word(), "Test": Alkalinity.Word()}})
 		return
@@ -160,12 +236,18 @@ func (a *analysis) leftOpen() []open {
 		return func(b *analysis) { b.set(x, c) }
 	}
 	hardness := a.given[Hardness] || a.given[Calcium] && a.given[Magnesium]
-	if !a.given[Alkalinity] && a.pH != 0 {
+	if !a.given[Alkalinity] && (a.pH != 0 || a.value[Alkalinity] > 0) {
 		high := unit.MolarConcentration(usualAlkalinity)
 		if hardness {
 			high = 2*(a.value[Calcium]+a.value[Magnesium]) + 1
 		}
-		out = append(out, open{Alkalinity.Word(), set(Alkalinity, 0), set(Alkalinity, high)})
+		none := func(b *analysis) {
+			b.set(Alkalinity, 0)
+			if b.pH == 0 {
+				b.pH = 7 // cations without an anion would make lime water
+			}
+		}
+		out = append(out, open{Alkalinity.Word(), none, set(Alkalinity, high)})
 	}
 	split := func(share float64, total unit.MolarConcentration) func(*analysis) {
 		return func(b *analysis) {
