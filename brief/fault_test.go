@@ -66,7 +66,7 @@ var faultCases = []struct{ text, what, right string }{
 	{"bed: {count: §99999999999999999999999}", "not a whole number", "1"},
 	{"cut: {pieces: [{length: 2 in, count: §1000000000}]}", "out of range", "0 to 100000"},
 	{"cut: {pieces: [{length: 2 in, count: 60000}, §{length: 2 in, count: 60000}]}", "more than 100000 pieces", "fewer beds"},
-	{"water: {ph: §15}", "out of range", "0 to 14"},
+	{"water: {ph: §15}", "out of range", "1 to 13.5"},
 	{"water: {ph: §.nan}", "not a plain number", "7.6"},
 	{"water: {ph: §high}", "not a plain number", "7.6"},
 	{"water: {calcium: §-1 mg/L}", "out of range", "0 to 100000"},

@@ -9,7 +9,7 @@ type Water struct {
 	Section
 	Name        Field[string]                 `key:"name" eg:"well" help:"what you call this water"`
 	Kind        Field[WaterKind]              `key:"kind" words:"rain|soft|hard" eg:"rain" help:"a typical water, where there is no test; with figures of a test it is not used"`
-	PH          Field[float64]                `key:"ph" range:"0..14" eg:"7.6" help:"pH of the fresh sample"`
+	PH          Field[float64]                `key:"ph" range:"1..13.5" eg:"7.6" help:"pH of the fresh sample"`
 	EC          Field[unit.Conductivity]      `key:"ec" range:"0 mS/cm..100 mS/cm" eg:"0.50 mS/cm" help:"electrical conductivity at 25 C"`
 	Temperature Field[unit.Temperature]       `key:"temperature" range:"-2 C..50 C" eg:"77 F" si:"25 C" help:"temperature of the water"`
 	TDS         Field[unit.MassConcentration] `key:"tds" range:"0 mg/L..100 g/L" eg:"320 mg/L" help:"total dissolved solids, weighed by a laboratory; not a pocket meter's ppm"`
