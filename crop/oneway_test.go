@@ -79,7 +79,7 @@ func TestHourlyStepsAreFineEnough(t *testing.T) {
 				fine = c.Advance(fine, d, k, 600)
 			}
 		}
-		if a, b := coarse.Total(), fine.Total(); math.Abs(a-b) > 0.005*b {
+		if a, b := coarse.Total(), fine.Total(); math.Abs(a-b) > 0.005*b+0.03 { // a starving stand ends near nothing
 			t.Fatalf("hours %v, ten minutes %v g/m2", a, b)
 		}
 	})
