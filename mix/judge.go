@@ -56,7 +56,7 @@ const (
 // caution 0.5, harm above 1).
 const (
 	boronCaution = 0.5 * unit.MilligramPerLitre
-	boronHarm    = 1.0 * unit.MilligramPerLitre
+	boronHarm    = unit.MilligramPerLitre
 )
 
 // saltyAbove is where leaf crops in still beds have more salt than they use.
@@ -240,11 +240,11 @@ func judgeChemistry(m *Mix) []finding.Finding {
 		out = append(out, finding.Finding{ID: FindSalty, Severity: finding.Caution, Args: finding.Args{"EC": m.EC}, Figure: m.EC, Source: source.CommonPractice})
 	}
 	if b := m.Achieved[Boron]; b > boronCaution {
-		out = append(out, finding.Finding{ID: FindBoron, Severity: finding.Caution, Args: finding.Args{"Got": b, "Margin": float64(boronHarm / b)}, Figure: b, Source: source.FromMemory})
+		out = append(out, finding.Finding{ID: FindBoron, Severity: finding.Caution, Args: finding.Args{"Got": b, "Margin": float64(boronHarm / b), "Harm": boronHarm}, Figure: b, Source: source.FromMemory})
 	}
 	switch {
 	case len(m.Doses) == 0:
-	case m.PH > mostWellPH:
+	case m.PH > mostWellPH && m.Meters.Day.PH > mostWellPH: // water without a buffer comes down by itself
 		out = append(out, finding.Finding{ID: FindHighPH, Severity: finding.Caution, Args: finding.Args{"PH": m.PH}, Figure: m.PH, Source: "ph_crops"})
 	case m.PH < 5.0:
 		out = append(out, finding.Finding{ID: FindLowPH, Severity: finding.Caution, Args: finding.Args{"PH": m.PH}, Figure: m.PH, Source: "ph_crops"})

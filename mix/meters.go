@@ -12,8 +12,9 @@ import (
 type Meters struct {
 	Fresh MeterReading // ten minutes after mixing: nothing has left or come in
 	Day   MeterReading // after a day in open air: carbon dioxide has found its balance
-	// Well is the range of EC, mS/cm, in which all is well: what the fertilisers
-	// add may be a fifth less or a quarter more. WellPH is the range of pH.
+	// Well is the range of EC, mS/cm, in which all is well, fresh or after a day:
+	// what the fertilisers add may be a fifth less or a quarter more. WellPH is the
+	// range of pH.
 	Well, WellPH Band
 }
 
@@ -68,8 +69,9 @@ func (s *solver) meters(m *Mix, closed, open chem.Solution) (Meters, error) {
 	if err != nil {
 		return Meters{}, err
 	}
-	water, added := bare.Conductivity.MillisiemensPerCentimetre(), (closed.Conductivity - bare.Conductivity).MillisiemensPerCentimetre()
-	out.Well = Band{water + added*0.8, water + added*1.25}
+	added := math.Abs((closed.Conductivity - bare.Conductivity).MillisiemensPerCentimetre())
+	fresh, day := closed.Conductivity.MillisiemensPerCentimetre(), open.Conductivity.MillisiemensPerCentimetre()
+	out.Well = Band{min(fresh, day) - added*0.2, max(fresh, day) + added*0.25}
 	return out, nil
 }
 

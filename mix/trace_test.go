@@ -5,6 +5,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"raftwright/chem"
 	"raftwright/unit"
 )
 
@@ -97,4 +98,46 @@ func TestTraceSaltsNeverHarm(t *testing.T) {
 			}
 		}
 	})
+}
+
+// Boron far beyond harm is told with the level that burns, not with a part of
+// itself.
+func TestBoronBeyondHarm(t *testing.T) {
+	m := solve(t, Job{Water: Water{Ions: chem.Composition{B: 0.185}}, Shelf: fiveSalts(t), Target: Target{Recipe: "lettuce"}})
+	f, ok := hasFinding(m.Findings, FindBoron)
+	if !ok || f.Args["Harm"] != boronHarm || f.Args["Got"].(unit.MassConcentration) < boronHarm {
+		t.Errorf("boron of 2 mg/L: %v", f)
+	}
+}
+
+// Acid is called for where the pH stays high, not in water without a buffer
+// that reads 7 and is at 5.6 the next day.
+func TestAcidOnlyAgainstABuffer(t *testing.T) {
+	nitrate := Job{Shelf: shelfOf(t, "potassium nitrate"), Target: Target{Figures: []Figure{{Nutrient: Potassium, Level: 100 * unit.MilligramPerLitre, Given: true}}}}
+	m := solve(t, nitrate)
+	if f, ok := hasFinding(m.Findings, FindHighPH); ok || m.PH < 6.9 {
+		t.Errorf("pH %v: %v", m.PH, f)
+	}
+	nitrate.Water = hardWell()
+	m = solve(t, nitrate)
+	if _, ok := hasFinding(m.Findings, FindHighPH); !ok {
+		t.Errorf("pH %v in hard water is not told", m.PH)
+	}
+}
+
+// The readings that the mix itself gives are always well.
+func TestOwnReadingsAreWell(t *testing.T) {
+	ask := &AcidAsk{Name: "citric", Reagent: chem.Composition{Citrate: 1}, PH: 6, CO2: chem.AirCO2}
+	for _, j := range []Job{
+		{Water: hardWell(), Shelf: []Material{general2020(), epsom()}, Target: Target{Recipe: "lettuce"}, Acid: ask},
+		{Water: hardWell(), Shelf: fiveSalts(t), Target: Target{Recipe: "lettuce"}},
+		{Shelf: fiveSalts(t), Target: Target{Recipe: "lettuce"}},
+	} {
+		m := solve(t, j)
+		for _, ec := range []unit.Conductivity{m.EC, m.Meters.Fresh.EC, m.Meters.Day.EC} {
+			if x := ec.MillisiemensPerCentimetre(); x < m.Meters.Well.Low || x > m.Meters.Well.High {
+				t.Errorf("%v mS/cm is not well: %v", x, m.Meters.Well)
+			}
+		}
+	}
 }

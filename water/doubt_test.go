@@ -93,24 +93,30 @@ func TestOnlyEC(t *testing.T) {
 	}
 }
 
-// An alkalinity alone leaves a cation out; it is most likely lime, so that no
-// sodium is judged that nobody measured.
-func TestGuessedSodiumIsNotJudged(t *testing.T) {
-	for hardness, judged := range map[float64]bool{0: false, 20: true} {
-		test := Test{PH: 7.4, Readings: map[Analyte]unit.Reading{Alkalinity: mg(180)}}
-		if hardness > 0 {
-			test.Readings[Hardness] = mg(hardness)
+// An alkalinity alone leaves the cations out; they are most likely lime, so
+// that no sodium is told of that nobody measured. With a hardness that is too
+// small the rest is sodium, as in softened water.
+func TestAlkalinityAlone(t *testing.T) {
+	r := assess(t, Job{Test: Test{PH: 7.4, Readings: map[Analyte]unit.Reading{Alkalinity: mg(180)}}})
+	within(t, "hardness", r.Hardness.MilligramsPerLitre(), 180, 0.1)
+	within(t, "sodium", float64(r.Solution.Totals.Na), 0, 0)
+	within(t, "charge error", float64(r.ChargeError), 0, 1e-3)
+	if _, ok := assumed(&r, AssumeLime); !ok || r.Rain > 0 {
+		t.Errorf("lime listed: %v, rain %v", ok, r.Rain)
+	}
+	for _, x := range r.Ranges { // 3.6 meq/L conduct 0.3 mS/cm and more, whatever the cation is
+		if x.IsConductivity && x.Low < 0.29 || x.Analyte == Sodium && !x.IsConductivity && x.High < 3.3*22.99 {
+			t.Errorf("%+v", x)
 		}
-		r := assess(t, Job{Test: test})
-		found := false
-		for _, j := range r.Judgements {
-			found = found || j.Limit.Analyte == Sodium && !j.Limit.IsConductivity
-		}
-		if found != judged {
-			t.Errorf("hardness %v: sodium judged: %v", hardness, found)
-		}
-		if (r.Rain > 0) != judged {
-			t.Errorf("hardness %v: rain %v", hardness, r.Rain)
+	}
+	speaks(t, &r)
+	soft := assess(t, Job{Test: Test{PH: 7.4, Readings: map[Analyte]unit.Reading{Alkalinity: mg(180), Hardness: mg(20)}}})
+	within(t, "sodium of softened water", float64(soft.Solution.Totals.Na), 160/50.043, 0.01)
+	wants(t, &soft, FindSoftened)
+	some := assess(t, Job{Test: Test{PH: 7.4, Readings: map[Analyte]unit.Reading{Alkalinity: mg(180), Magnesium: mg(2)}}})
+	for _, j := range some.Judgements {
+		if j.Limit.Analyte == Sodium && !j.Limit.IsConductivity {
+			t.Error("sodium is judged that nobody measured")
 		}
 	}
 }

@@ -104,7 +104,7 @@ func (a *analysis) surplus() (net, all float64) {
 
 // fillBalance gives a missing chloride or sodium what the charge balance lacks:
 // they are what tests leave out most and nothing else is left to be there in
-// amounts. Less than a twentieth is within the errors of a test.
+// amounts; without a hardness the cations are lime. Less than a twentieth is within the errors of a test.
 func (a *analysis) fillBalance(k25 *chem.Equilibria) {
 	net, all := a.surplus()
 	if math.Abs(net) < 0.05*all || math.Abs(net) < 0.1 || !a.known[Alkalinity] {
@@ -117,10 +117,24 @@ func (a *analysis) fillBalance(k25 *chem.Equilibria) {
 	if a.known[into] {
 		return
 	}
+	if net < 0 && !a.known[Hardness] && !a.known[Calcium] && !a.known[Magnesium] {
+		a.fillLime(-net / 2)
+		return
+	}
 	before := a.conductivity(k25)
 	a.set(into, unit.MolarConcentration(math.Abs(net)))
 	a.assume(AssumeBalance, finding.Args{"Analyte": into.Word(), "Amount": into.Mass(a.value[into]),
 		"Effect": a.conductivity(k25) - before, "Other": Sulfate.Word()}, labSource)
+}
+
+// fillLime takes the cations that an alkalinity lacks as lime, where nothing is
+// known of the hardness: that is what most waters have them from. mmol/L.
+func (a *analysis) fillLime(hardness float64) {
+	h := unit.MolarConcentration(hardness)
+	a.set(Hardness, h)
+	a.set(Calcium, calciumShare*h)
+	a.set(Magnesium, (1-calciumShare)*h)
+	a.assume(AssumeLime, finding.Args{"Hardness": Hardness.Mass(h), "Calcium": Calcium.Mass(a.value[Calcium]), "Magnesium": Magnesium.Mass(a.value[Magnesium])}, ownSource)
 }
 
 // fillSalt adds sodium chloride until the conductivity is what was measured,

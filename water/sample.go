@@ -61,6 +61,7 @@ const (
 	AssumeRest          finding.ID = "water.hardness_rest"
 	AssumeAlkalinity    finding.ID = "water.alkalinity_balance"
 	AssumeBalance       finding.ID = "water.balance"
+	AssumeLime          finding.ID = "water.lime"
 	AssumeSalt          finding.ID = "water.salt"
 	AssumeNone          finding.ID = "water.none"
 	AssumeOthers        finding.ID = "water.others_none"

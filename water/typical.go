@@ -257,7 +257,13 @@ func (a *analysis) leftOpen() []open {
 	}
 	switch {
 	case !hardness && !a.given[Calcium]:
-		out = append(out, open{Hardness.Word(), split(calciumShare, 0.1), split(calciumShare, usualHardness)})
+		none := func(b *analysis) { // softened: what was taken as lime is sodium
+			const trace = 0.1
+			lost := 2 * (b.value[Calcium] + b.value[Magnesium] - trace)
+			split(calciumShare, trace)(b)
+			b.set(Sodium, b.value[Sodium]+max(lost, 0))
+		}
+		out = append(out, open{Hardness.Word(), none, split(calciumShare, usualHardness)})
 	case hardness && !a.given[Calcium] && !a.given[Magnesium]:
 		out = append(out, open{Calcium.Word(), split(0.5, a.value[Hardness]), split(0.95, a.value[Hardness])})
 	}
