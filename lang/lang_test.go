@@ -25,7 +25,9 @@ func TestValues(t *testing.T) {
 		v      any
 		us, si string
 	}{
-		{97 * unit.Inch, "97 in", "2.46 m"}, {1.5 * unit.Inch, "1-1/2 in", "38 mm"}, {6 * unit.Mil, "6 mil", "0.152 mm"},
+		{97 * unit.Inch, "97 in", "2,464 mm"}, {1.5 * unit.Inch, "1-1/2 in", "38 mm"},
+		{unit.Inch / 4, "1/4 in", "6.3 mm"}, {16 * unit.Foot, "192 in", "4,877 mm"}, {48 * unit.Foot, "576 in", "14.63 m"},
+		{unit.PlantDensity(10.7639), "1.0 per ft²", "10.8 per m²"},
 		{100 * unit.Gallon, "100 gal", "379 L"}, {5 * unit.Gallon, "5.0 gal", "18.9 L"}, {4.7 * unit.Gram, "4.7 g", "4.7 g"},
 		{998 * unit.Pound, "998 lb", "453 kg"}, {unit.Pressure(1494), "31.2 lb/ft²", "1.49 kPa"},
 		{275 * unit.PoundPerSquareInch, "275 psi", "1.9 MPa"}, {unit.Temperature(25), "77 °F (25 °C)", "25 °C"},
@@ -41,6 +43,12 @@ func TestValues(t *testing.T) {
 		if got := si.Value(c.v); got != c.si {
 			t.Errorf("metric %v: %q, want %q", c.v, got, c.si)
 		}
+	}
+}
+
+func TestThickness(t *testing.T) {
+	if us, si := printer(t, US).Thickness(6*unit.Mil), printer(t, Metric).Thickness(6*unit.Mil); us != "6 mil" || si != "0.15 mm" {
+		t.Error(us, si)
 	}
 }
 

@@ -22,6 +22,11 @@ func (p *Printer) Value(v any) any {
 		return p.Length(x)
 	case unit.Area:
 		return p.pick(x.SquareFeet(), "ft²", float64(x), "m²")
+	case unit.PlantDensity:
+		if p.Units == US {
+			return p.Fixed(x.PerSquareFoot(), 1) + " per ft²"
+		}
+		return p.Number(float64(x)) + " per m²"
 	case unit.Volume:
 		return p.Volume(x)
 	case unit.Mass:
@@ -132,13 +137,12 @@ func (p *Printer) Fixed(x float64, decimals int) string {
 }
 
 // Length prints a length: tape fractions to a sixteenth in US units (thin films
-// in mil), millimetres below a metre in metric.
+// in mil). In metric it prints millimetres up to ten metres, for they are what a
+// tape shows and what boards are cut to, and no finer than one can measure.
 func (p *Printer) Length(l unit.Length) string {
 	if p.Units == US {
 		a := unit.Length(math.Abs(float64(l)))
 		switch {
-		case a > 0 && a < 0.07*unit.Inch && wholeMils(a):
-			return p.Fixed(float64(l/unit.Mil), 0) + " mil"
 		case a > 0 && a < 0.005*unit.Inch:
 			return p.Fixed(l.Inches(), 3) + " in"
 		case a > 0 && a < unit.Inch/16:
@@ -150,10 +154,12 @@ func (p *Printer) Length(l unit.Length) string {
 		}
 		return l.Tape(16, unit.Nearest)
 	}
-	if mm := l.Millimetres(); math.Abs(mm) < 1000 {
-		if math.Abs(mm) < 10 {
-			return p.Number(mm) + " mm"
-		}
+	switch mm := l.Millimetres(); {
+	case math.Abs(mm) < 1:
+		return p.Number(math.Round(mm*100)/100) + " mm"
+	case math.Abs(mm) < 10:
+		return strings.TrimSuffix(p.Fixed(mm, 1), ".0") + " mm"
+	case math.Abs(mm) < 10_000:
 		return p.Fixed(mm, 0) + " mm"
 	}
 	switch a := math.Abs(l.Metres()); {
@@ -333,9 +339,10 @@ func (p *Printer) Date(t time.Time) string {
 // Month gives the short name of a month, 1 to 12.
 func (p *Printer) Month(m int) string { return p.Say(fmt.Sprintf("month.%d", m), nil) }
 
-// wholeMils tells the thickness of a film, sold in whole mils, from a small
-// measured length.
-func wholeMils(l unit.Length) bool {
-	mils := float64(l / unit.Mil)
-	return math.Abs(mils-math.Round(mils)) < 1e-6
+// Thickness prints the thickness of a film: mil in US units.
+func (p *Printer) Thickness(l unit.Length) string {
+	if p.Units == US && l < unit.Inch/8 {
+		return p.Number(float64(l/unit.Mil)) + " mil"
+	}
+	return p.Length(l)
 }

@@ -185,12 +185,8 @@ func (w writer) drilling(l raft.Layout) page.List {
 // density tells how close the plants stand, beside what others report.
 func (w writer) density() page.Para {
 	r, c := w.p.Raft, w.p.Crop
-	if w.p.Metric() {
-		return w.para("packet.raft.density", finding.Args{"PerArea": r.PerSquareMetre, "Low": float64(c.Plants.Min), "High": float64(c.Plants.Max)})
-	}
-	foot := unit.SquareFoot.SquareMetres()
-	return w.para("packet.raft.density_foot", finding.Args{"PerArea": w.words.Fixed(r.PerSquareMetre*foot, 1),
-		"Low": w.words.Fixed(float64(c.Plants.Min)*foot, 1), "High": w.words.Fixed(float64(c.Plants.Max)*foot, 1)})
+	return w.para("packet.raft.density", finding.Args{"PerArea": unit.PlantDensity(r.PerSquareMetre),
+		"Low": unit.PlantDensity(c.Plants.Min), "High": unit.PlantDensity(c.Plants.Max)})
 }
 
 // marking prints the tape guide: marks along both edges, or a table of holes.

@@ -204,13 +204,13 @@ func (r *Raft) findHoles() {
 		r.tell(FindUnsearched, finding.Note, source.OwnChoice, r.Holes, finding.Args{"Count": r.Holes})
 	}
 	if d := j.Published; d.Most > 0 {
-		args := finding.Args{"Density": r.PerSquareMetre, "Least": d.Least, "Most": d.Most}
+		args := finding.Args{"Density": unit.PlantDensity(r.PerSquareMetre), "Least": unit.PlantDensity(d.Least), "Most": unit.PlantDensity(d.Most)}
 		switch {
 		case r.PerSquareMetre < d.Least:
-			r.tell(FindSparse, finding.Note, d.Source, r.PerSquareMetre, args)
+			r.tell(FindSparse, finding.Note, d.Source, unit.PlantDensity(r.PerSquareMetre), args)
 			r.findCloser()
 		case r.PerSquareMetre > d.Most:
-			r.tell(FindCrowded, finding.Caution, d.Source, r.PerSquareMetre, args)
+			r.tell(FindCrowded, finding.Caution, d.Source, unit.PlantDensity(r.PerSquareMetre), args)
 		}
 	}
 	worst := unit.Length(0)
@@ -235,7 +235,7 @@ func (r *Raft) findCloser() {
 			if a.Staggered > a.Square {
 				pattern, holes = "word.pattern_staggered", a.Staggered
 			}
-			r.tell(FindCloser, finding.Note, r.Job.Published.Source, a.Spacing, finding.Args{"Spacing": a.Spacing, "Holes": holes, "Pattern": pattern, "Density": a.PerSquareMetre})
+			r.tell(FindCloser, finding.Note, r.Job.Published.Source, a.Spacing, finding.Args{"Spacing": a.Spacing, "Holes": holes, "Pattern": pattern, "Density": unit.PlantDensity(a.PerSquareMetre)})
 			return
 		}
 	}

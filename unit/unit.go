@@ -348,6 +348,12 @@ type PhotonEfficacy float64
 // MicromolePerJoule is the usual unit on a lamp's label.
 const MicromolePerJoule PhotonEfficacy = 1e-6
 
+// PlantDensity is how close plants stand: plants on a square metre.
+type PlantDensity float64
+
+// PerSquareFoot gives the plants on a square foot.
+func (d PlantDensity) PerSquareFoot() float64 { return float64(d) * float64(SquareFoot) }
+
 // DailyDepth is water gained or lost by a surface in a day, metres a day.
 type DailyDepth float64
 
