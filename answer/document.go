@@ -105,5 +105,5 @@ func seasonOr(p plan.Plan, words *lang.Printer) *Season {
 	if s := seasonOf(p, words); s != nil {
 		return s
 	}
-	return noSeason()
+	return noSeason(p)
 }

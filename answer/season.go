@@ -14,20 +14,21 @@ import (
 
 // Season answers: light, heat, water use and crop windows by month; day of harvest.
 type Season struct {
-	Months  []Month  `json:"months"`
-	Windows []Window `json:"windows"`
-	Batches []Batch  `json:"batches"`
-	Weeks   []Weeks  `json:"weeks"`
-	Frost   []Frost  `json:"freezes"` // 0 C and -2.2 C
-	Steady  *Steady  `json:"steady,omitempty"`
-	Changes []Change `json:"changes"`
-	Crops   float64  `json:"crops_per_year"`
-	Tasks   []Task   `json:"tasks"`
-	Place   Place    `json:"place"`
-	Rests   Rests    `json:"rests_on"`
-	Air     Air      `json:"air"`
-	Warmth  Warmth   `json:"warmth"`
-	Sprout  float64  `json:"emergence_days"`
+	Sun     []SunMonth `json:"sun"` // of the latitude, outside the atmosphere
+	Months  []Month    `json:"months"`
+	Windows []Window   `json:"windows"`
+	Batches []Batch    `json:"batches"`
+	Weeks   []Weeks    `json:"weeks"`
+	Frost   []Frost    `json:"freezes"` // 0 C and -2.2 C
+	Steady  *Steady    `json:"steady,omitempty"`
+	Changes []Change   `json:"changes"`
+	Crops   float64    `json:"crops_per_year"`
+	Tasks   []Task     `json:"tasks"`
+	Place   Place      `json:"place"`
+	Rests   Rests      `json:"rests_on"`
+	Air     Air        `json:"air"`
+	Warmth  Warmth     `json:"warmth"`
+	Sprout  float64    `json:"emergence_days"`
 }
 
 // Place is where the climate comes from.
@@ -125,6 +126,13 @@ type Month struct {
 	Planted  bool    `json:"planted"`
 }
 
+// SunMonth is the sun of one month, which the latitude alone tells.
+type SunMonth struct {
+	Month    int     `json:"month"`
+	Ra       float64 `json:"ra_MJ_m2_day"`
+	Daylight float64 `json:"daylight_h"`
+}
+
 // Window is when a crop may go on the raft, as month and day.
 type Window struct {
 	Crop  string `json:"crop"`
@@ -216,7 +224,7 @@ func seasonOf(p plan.Plan, words *lang.Printer) *Season {
 	if s == nil {
 		return nil
 	}
-	out := noSeason()
+	out := noSeason(p)
 	out.Crops, out.Frost, out.Sprout = s.CropsPerYear, []Frost{frostOf(s.Frost), frostOf(s.Hard)}, s.Emerge.After.Days()
 	c := s.Sky.Climate
 	out.Place = Place{string(c.Origin), c.Name, c.Away.Metres() / 1000, c.Rise.Metres(), s.Sky.Elevation.Metres(), c.Years}
@@ -254,9 +262,22 @@ func seasonOf(p plan.Plan, words *lang.Printer) *Season {
 }
 
 // noSeason is a season of which nothing is known.
-func noSeason() *Season {
-	return &Season{Months: []Month{}, Windows: []Window{}, Batches: []Batch{}, Weeks: []Weeks{}, Tasks: []Task{}, Changes: []Change{}, Frost: []Frost{},
+func noSeason(p plan.Plan) *Season {
+	return &Season{Sun: sunOf(p), Months: []Month{}, Windows: []Window{}, Batches: []Batch{}, Weeks: []Weeks{}, Tasks: []Task{}, Changes: []Change{}, Frost: []Frost{},
 		Warmth: Warmth{Months: []Burn{}}}
+}
+
+// sunOf gives the sun of each month where the latitude is known, with or without
+// a climate.
+func sunOf(p plan.Plan) []SunMonth {
+	out := []SunMonth{}
+	if l := p.Brief.Site.Latitude; l.Given {
+		for m := 1; m <= 12; m++ {
+			s := sky.SunOn(l.Value, sky.MidMonth(m))
+			out = append(out, SunMonth{m, s.Ra.Megajoules(), s.Daylight.Hours()})
+		}
+	}
+	return out
 }
 
 func monthIn(m season.Month, open sky.MonthMean) Month {

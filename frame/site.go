@@ -174,7 +174,7 @@ func (b *Bed) judgeLiner(out *report) {
 	}
 	best := n.Options[0]
 	if best.Sheet.Thickness < b.Job.Liner.Thickness-unit.Mil/10 {
-		out.add(FindLinerThick, finding.Caution, best.Sheet.Thickness, srcPractice, finding.Args{"Wanted": b.Job.Liner.Thickness, "Thickness": best.Sheet.Thickness})
+		out.add(FindLinerThick, finding.Caution, best.Sheet.Thickness, srcPractice, finding.Args{"WantedThickness": b.Job.Liner.Thickness, "Thickness": best.Sheet.Thickness})
 	}
 	out.add(FindLinerBuy, finding.Note, n.Area, best.Sheet.Source, finding.Args{"Length": n.Length, "Width": n.Width,
 		"Count": best.Buy, "Thickness": best.Sheet.Thickness, "Sheet": best.Sheet.Name(), "Beds": best.Pieces, "Material": best.Sheet.Word(), "Low": best.Sheet.LifeLow, "High": best.Sheet.LifeHigh})

@@ -113,6 +113,9 @@ func (p *Printer) Say(id string, args finding.Args) string {
 		if ph, ok := v.(float64); ok && strings.HasSuffix(k, "PH") {
 			data[k] = p.Fixed(ph, 1) // no pen reads closer
 		}
+		if l, ok := v.(unit.Length); ok && strings.HasSuffix(k, "Thickness") {
+			data[k] = p.Thickness(l)
+		}
 		if l, ok := v.(unit.Length); ok && k == "Altitude" {
 			data[k] = p.Altitude(l)
 		}

@@ -83,6 +83,7 @@ func (b Boards) Waste() unit.Fraction {
 const (
 	AssumeStock     finding.ID = "plan.stock"
 	AssumeStockSize finding.ID = "plan.stock_size"
+	FindOwnPieces   finding.ID = "plan.own_pieces"
 	FindUnpriced    finding.ID = "cut.unpriced"
 )
 
@@ -104,7 +105,10 @@ func (m *maker) cutBoards() {
 	}
 	given := m.stock(b.Stock)
 	onHand := m.stock(b.OnHand)
-	if len(b.Pieces) > 0 && !m.Asked.Has(Cost) {
+	if len(b.Pieces) > 0 {
+		if m.Asked.Has(Cost) {
+			m.find(finding.Finding{ID: FindOwnPieces, Severity: finding.Note, Source: source.Given})
+		}
 		j := base
 		j.Stock, j.OnHand = given, onHand
 		if len(given) == 0 && len(onHand) == 0 {

@@ -217,11 +217,10 @@ func (m *maker) lumber(j *frame.Job) bool {
 		}
 		return s
 	}
-	side, end := usualSide, usualEnd
-	if b.SideBoard.Given {
-		end = string(b.SideBoard.Value) // an end left out is as the side
-	}
-	j.SideBoard, j.EndBoard = board(b.SideBoard, side), board(b.EndBoard, end)
+	j.SideBoard = board(b.SideBoard, usualSide)
+	if b.EndBoard.Given || !b.SideBoard.Given {
+		j.EndBoard = board(b.EndBoard, usualEnd)
+	} // else the frame takes the ends as the sides, and lists it
 	j.Species = b.Lumber.Value
 	if !b.Lumber.Given {
 		j.Species = usualLumber

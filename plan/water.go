@@ -14,6 +14,7 @@ import (
 // Findings and assumptions of the water that the plan raises.
 const (
 	FindStrongAcid   finding.ID = "plan.strong_acid"
+	AssumeChildren   finding.ID = "plan.children"
 	AssumeWater      finding.ID = "plan.water"
 	AssumeAcidTarget finding.ID = "plan.acid_target"
 	AssumeAcidClosed finding.ID = "plan.acid_closed"
@@ -41,6 +42,9 @@ func (m *maker) assessWater() {
 	m.Water = &a
 	if a.Acid != nil && j.Acid.Product.Strong() && m.WithChildren() {
 		m.saferAcid(j)
+		if !m.Brief.Site.Children.Given && m.Brief.Site.Kind.Value != brief.School {
+			m.assume(finding.Assumption{ID: AssumeChildren, Source: ownChoice})
+		}
 	}
 	printed := m.OnPaper().Water
 	m.find(printed.Findings...)
@@ -56,6 +60,9 @@ func (p Plan) WithChildren() bool {
 	s := p.Brief.Site
 	if s.Kind.Value == brief.School {
 		return true
+	}
+	if !s.Children.Given { // nothing said: at a market grown-ups work, elsewhere children may come
+		return s.Kind.Value != brief.Market
 	}
 	switch s.Children.Value {
 	case brief.ChildrenVisit:
