@@ -118,7 +118,11 @@ func (m *maker) cutBoards() {
 		for _, p := range b.Pieces {
 			j.Pieces = append(j.Pieces, cut.Piece{Name: p.Name.Or("piece"), Length: p.Length.Value, Count: p.Count.Or(1)})
 		}
-		m.saw("", j, &out)
+		size := "" // of a cutting job by itself nothing more is known
+		if m.Frame != nil {
+			size = m.Frame.Job.SideBoard.String()
+		}
+		m.saw(size, j, &out)
 	} else if m.Frame != nil {
 		m.cutFrame(base, given, onHand, &out)
 	}
