@@ -25,6 +25,7 @@ const (
 	FindSoftened    finding.ID = "water.softened"
 	FindNotHardness finding.ID = "water.hardness_is_not_alkalinity"
 	FindScale       finding.ID = "water.scale"
+	FindFouled      finding.ID = "water.fouled"
 )
 
 // KeptAlkalinity is what acid leaves of the alkalinity, to hold the pH steady:
@@ -161,6 +162,11 @@ func (r *Assessment) chlorine() {
 	}
 }
 
+// fouledFrom is the ammonium, as nitrogen, from which a water is suspect: clean
+// ground waters stay below 0.2 mg/L, airless ones reach some, and town water
+// with chloramine 0.5 (from memory, the drinking-water guidelines of the WHO).
+const fouledFrom = unit.MilligramPerLitre
+
 // character tells what kind of water this is where that changes what to do.
 func (r *Assessment) character() {
 	c, alkalinity := r.composition, r.Alkalinity.AsCaCO3()
@@ -176,6 +182,9 @@ func (r *Assessment) character() {
 	}
 	if n := Nitrate.Mass(c.NO3); n > 5*unit.MilligramPerLitre {
 		r.add(finding.Finding{ID: FindFeed, Severity: finding.Note, Figure: n, Source: limitSource, Args: finding.Args{"Nitrogen": n}})
+	}
+	if n := Ammonium.Mass(c.NH4); n > fouledFrom {
+		r.add(finding.Finding{ID: FindFouled, Severity: finding.Caution, Figure: n, Source: source.FromMemory, Args: finding.Args{"Nitrogen": n}})
 	}
 	if si, ok := r.Aired.SI(chem.Calcite); ok && si > 0.5 {
 		r.add(finding.Finding{ID: FindScale, Severity: finding.Note, Figure: si, Source: "plummer1982", Args: finding.Args{"PH": r.Aired.PH}})

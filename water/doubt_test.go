@@ -121,6 +121,19 @@ func TestAlkalinityAlone(t *testing.T) {
 	}
 }
 
+// Ammonium in a source is a sign of sewage until it is tested.
+func TestFouledWater(t *testing.T) {
+	test := wholeTest()
+	for level, told := range map[float64]bool{0.4: false, 30: true} {
+		test.Readings[Ammonium] = mg(level)
+		r := assess(t, Job{Test: test})
+		if _, ok := raised(&r, FindFouled); ok != told {
+			t.Errorf("%v mg/L of ammonium nitrogen: told %v", level, ok)
+		}
+		speaks(t, &r)
+	}
+}
+
 // Names that people give to pure water.
 func TestNamesOfPureWater(t *testing.T) {
 	for name, want := range map[string]Kind{"RO": Rain, "RO-water": Rain, "DI water": Rain, "pure": Rain, "demineralised": Rain, "agua de lluvia": Rain, "reading room": Hard, "garden": Hard,
