@@ -32,6 +32,7 @@ const (
 	FindCover         finding.ID = "raft.cover_strip"
 	FindSeam          finding.ID = "raft.seam"
 	FindRoundJoined   finding.ID = "raft.round_joined"
+	FindJointHoles    finding.ID = "raft.joint_holes"
 	FindOtherPattern  finding.ID = "raft.other_pattern"
 	FindUnsearched    finding.ID = "raft.best_unsearched"
 	FindSparse        finding.ID = "raft.sparse"
@@ -90,7 +91,7 @@ func (r *Raft) findFloat() {
 	case l.Rise > tellList:
 		r.tell(FindList, finding.Note, "archimedes", l.Rise, finding.Args{"Rise": l.Rise})
 	}
-	r.tell(FindRimLoad, finding.Caution, "archimedes", r.Sink.OnCorner, finding.Args{"Corner": r.Sink.OnCorner, "Rim": r.Sink.OnRim})
+	r.tell(FindRimLoad, finding.Caution, "archimedes", r.Sink.OnCorner, finding.Args{"Corner": r.Sink.OnCorner, "Rim": r.Sink.OnRim, "Round": r.Round})
 }
 
 func (r *Raft) findPots() {
@@ -163,6 +164,9 @@ func (r *Raft) findRoom() {
 		r.tell(FindMarkFirst, finding.Note, source.CommonPractice, nil, finding.Args{})
 		if r.SheetsToBuy > 1 {
 			r.tell(FindRoundJoined, finding.Note, source.CommonPractice, j.Diameter, finding.Args{"Diameter": j.Diameter, "Count": r.SheetsToBuy})
+			if n := r.jointHoles(); n > 0 {
+				r.tell(FindJointHoles, finding.Note, source.OwnChoice, n, finding.Args{"Count": n})
+			}
 		}
 	}
 }

@@ -151,8 +151,37 @@ func repeat(l unit.Length, n int) []unit.Length {
 // roundSheets counts the 4 x 8 ft sheets that a disc is cut from, laid side by
 // side in a block.
 func roundSheets(d unit.Length) int {
-	up := func(l unit.Length) int { return max(1, int(math.Ceil(float64(d/l)-tolerance))) }
-	return up(usualSheet.X) * up(usualSheet.Y)
+	return sideBySide(d, usualSheet.X) * sideBySide(d, usualSheet.Y)
+}
+
+func sideBySide(d, sheet unit.Length) int {
+	return max(1, int(math.Ceil(float64(d/sheet)-tolerance)))
+}
+
+// jointHoles counts the holes of a disc that a joint between its sheets cuts,
+// the block of sheets centred on the disc and turned the better of two ways.
+func (r *Raft) jointHoles() int {
+	d := r.Job.Diameter
+	cut := func(at, sheet unit.Length) bool {
+		n := sideBySide(d, sheet)
+		for k := 1; k < n; k++ {
+			joint := d/2 + unit.Length(float64(k)-float64(n)/2)*sheet
+			if math.Abs(float64(at-joint)) < float64(r.Job.Hole/2)*(1-tolerance) {
+				return true
+			}
+		}
+		return false
+	}
+	straight, turned := 0, 0
+	for _, p := range r.Layouts[0].Positions {
+		if cut(p.X, usualSheet.X) || cut(p.Y, usualSheet.Y) {
+			straight++
+		}
+		if cut(p.Y, usualSheet.X) || cut(p.X, usualSheet.Y) {
+			turned++
+		}
+	}
+	return min(straight, turned)
 }
 
 // sheetsToBuy counts whole sheets: one for each piece that needs a sheet's full

@@ -299,6 +299,7 @@ func tellingJobs() []Job {
 		{Pattern: Staggered, Spacing: inches(7), Edge: inches(6)},
 		{Pattern: Square, Spacing: inches(8), Edge: inches(6)},
 		{Pattern: Best, Sheet: Size{3, 3}, Spacing: inches(4), Edge: inches(3), Hole: inches(1.5)},
+		{Pattern: Best, Diameter: inches(95), Spacing: inches(8), Edge: inches(5)},
 	}
 }
 
