@@ -161,6 +161,9 @@ func (m Material) formulaContents() (Contents, error) {
 	if err != nil {
 		return Contents{}, &MaterialError{m.Name, "formula", err.Error()}
 	}
+	if !plausible(f) {
+		return Contents{}, &MaterialError{m.Name, "formula", fmt.Sprintf("%q is no salt that can be; water follows a dot and is H2O with the letter O: write for example MgSO4.7H2O", m.Formula)}
+	}
 	var c Contents
 	purity := float64(m.Purity)
 	if purity == 0 {
@@ -185,6 +188,25 @@ func (m Material) formulaContents() (Contents, error) {
 		}
 	}
 	return c, nil
+}
+
+// plausible finds slips such as MgSO47H2O and MgSO4.7H20. An atom other than
+// hydrogen binds at most four oxygens (as in sulfate) or four hydrogens (as in
+// ammonium); an oxygen takes two hydrogens (water), a hydrogen one oxygen
+// (peroxide).
+func plausible(f chem.Formula) bool {
+	var oxygen, hydrogen, others float64
+	for _, a := range f.Atoms() {
+		switch a.Element {
+		case chem.Oxygen:
+			oxygen = a.Count
+		case chem.Hydrogen:
+			hydrogen = a.Count
+		default:
+			others += a.Count
+		}
+	}
+	return oxygen <= 4*others+hydrogen && hydrogen <= 4*others+2*oxygen
 }
 
 func saltShares(f chem.Formula, purity float64) Shares {

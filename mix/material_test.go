@@ -80,6 +80,20 @@ func TestSaltContents(t *testing.T) {
 	}
 }
 
+// A dot left out, or a zero for the letter O, makes a formula that reads but
+// cannot be; salts with much oxygen are taken all the same.
+func TestSlipsInAFormula(t *testing.T) {
+	for formula, fine := range map[string]bool{
+		"MgSO47H20": false, "MgSO47H2O": false, "MgSO4.7H20": false, "MgSO4.7H2O": true, "(NH4)6Mo7O24.4H2O": true,
+		"Na2B8O13.4H2O": true, "KH2PO4": true, "5Ca(NO3)2.NH4NO3.10H2O": true, "H2O2": true, "K2S2O8": true, "CO(NH2)2": true,
+	} {
+		_, err := Material{Name: "x", Formula: formula, Purity: 1}.Contents()
+		if (err == nil) != fine {
+			t.Errorf("%s: %v", formula, err)
+		}
+	}
+}
+
 func TestIronChelateStandsApart(t *testing.T) {
 	c := contents(t, Material{Name: "iron chelate", Formula: "C10H12N2O8FeNa.3H2O"})
 	if c.Chelate != EDTA || c.Ions.Fe != 0 {
