@@ -48,6 +48,7 @@ const (
 // Lines between words, as shares of the wish.
 const (
 	missingBelow = 0.25
+	halfBelow    = 0.50 // a main nutrient below it is worth a caution
 	weakBelow    = 0.80
 	strongAbove  = 1.30
 )
@@ -61,6 +62,9 @@ const (
 
 // saltyAbove is where leaf crops in still beds have more salt than they use.
 const saltyAbove = 2.5 * unit.MillisiemensPerCentimetre
+
+// seenOnPen is the least change of EC that shows on a pen with one decimal.
+const seenOnPen = 0.1 * unit.MillisiemensPerCentimetre
 
 // judge says what is to be said about a mix.
 func (s *solver) judge(m *Mix) []finding.Finding {
@@ -138,7 +142,11 @@ func judgeWishes(wishes []Wish) []finding.Finding {
 		case share < missingBelow:
 			out = append(out, finding.Finding{ID: FindMissing, Severity: finding.Caution, Args: args, Figure: w.Achieved, Source: ownRule})
 		case share < weakBelow:
-			out = append(out, finding.Finding{ID: FindWeak, Severity: finding.Note, Args: args, Figure: w.Achieved, Source: ownRule})
+			severity := finding.Note
+			if share < halfBelow && !w.Nutrient.IsMicro() {
+				severity = finding.Caution
+			}
+			out = append(out, finding.Finding{ID: FindWeak, Severity: severity, Args: args, Figure: w.Achieved, Source: ownRule})
 		case share > strongAbove:
 			out = append(out, finding.Finding{ID: FindStrong, Severity: finding.Caution, Args: args, Figure: w.Achieved, Source: ownRule})
 		}
@@ -214,7 +222,8 @@ func judgeNitrogen(l Levels, path []UreaStage) []finding.Finding {
 	}
 	for _, stage := range path {
 		if stage.Hydrolysed == 1 && stage.Nitrified == 0 && stage.Ammonium > StandingAmmonium {
-			out = append(out, finding.Finding{ID: FindUreaLater, Severity: finding.Caution, Args: finding.Args{"EC": stage.EC, "PH": stage.PH, "Ammonium": stage.Ammonium, "From": path[0].EC}, Figure: stage.Ammonium, Source: "urea_nft"})
+			out = append(out, finding.Finding{ID: FindUreaLater, Severity: finding.Caution, Args: finding.Args{"EC": stage.EC, "PH": stage.PH, "Ammonium": stage.Ammonium, "From": path[0].EC,
+				"Moves": stage.EC-path[0].EC > seenOnPen}, Figure: stage.Ammonium, Source: "urea_nft"})
 		}
 	}
 	return out
