@@ -24,7 +24,7 @@ func (e *UnknownError) Error() string {
 	if len(e.Near) == 0 {
 		return fmt.Sprintf("the crop %q is not in the catalogue", e.Name)
 	}
-	return fmt.Sprintf("the crop %q is not in the catalogue; near to it are %s", e.Name, strings.Join(e.Near, ", "))
+	return fmt.Sprintf("the crop %q is not in the catalogue; near to it: %s", e.Name, strings.Join(e.Near, ", "))
 }
 
 // plain brings a name to one form: lower case, words joined by one underscore,

@@ -91,6 +91,8 @@ func TestAssumptionsAreListedExactlyWhenTheValueIsNotGiven(t *testing.T) {
 		{"mix.assume_exact", plan.Everything, "bed: {}", "", "mix: {measure: spoons}"},
 		{"mix.assume_bucket", plan.Everything, "bed: {}", "mix: {measure: spoons}", "mix: {measure: spoons, bucket: 20 L}"},
 		{"plan.cover", plan.Season, "", "site: {latitude: 42, " + months + "}", "site: {latitude: 42, cover: open, " + months + "}"},
+		{"plan.power_price", plan.Season, "site: {latitude: 42, " + months + "}\nschedule: {first harvest: 2027-04-15, last harvest: 2027-10-31}", "", "prices: {items: {electricity: 0.30 USD}}"},
+		{"plan.power_price", plan.Season, "site: {latitude: 42, lamp: {level: 200 umol/m2/s}, " + months + "}", "", "prices: {items: {electricity: 0.30 USD}}"},
 		{"plan.currency", plan.Everything, "bed: {}", "", "prices: {currency: EUR}"},
 		{"plan.heads_per_person", plan.Frame, "bed: {}", "schedule: {people: 4}", "schedule: {heads per week: 6}"},
 	} {

@@ -19,6 +19,12 @@ const (
 	FindSunless  finding.ID = "plan.no_lamps_needed"
 )
 
+// AssumePower is the price of electricity, where the brief has none.
+const AssumePower finding.ID = "plan.power_price"
+
+// leastHeater is the least power worth a sentence.
+const leastHeater = unit.Power(5)
+
 // Levels to hold where the brief names none: the ends of what is fine for a leaf
 // crop's solution (trade guide, 60 to 75 °F).
 const (
@@ -62,6 +68,19 @@ func (m *maker) priceWarmth() {
 	m.Warmth = w
 	m.tellHeat()
 	m.tellLamps()
+	if _, own := m.prices().Own(powerKey); !own && w.takesPower() {
+		m.assume(finding.Assumption{ID: AssumePower, Args: finding.Args{"Price": w.PowerPrice}, Source: source.FromMemory})
+	}
+}
+
+// takesPower tells whether a cost of electricity is printed at all.
+func (w Warmth) takesPower() bool {
+	for _, x := range w.Months {
+		if x.Heater >= leastHeater || x.LampEnergy > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // tellHeat names the month that takes most of each.
@@ -77,7 +96,7 @@ func (m *maker) tellHeat() {
 			hot = i
 		}
 	}
-	if x := w.Months[cold]; x.Heater >= 5 {
+	if x := w.Months[cold]; x.Heater >= leastHeater {
 		m.find(finding.Finding{ID: FindHeater, Severity: finding.Note, Figure: x.Heater, Source: "lump", Args: finding.Args{
 			"Hold": w.HeatTo, "Month": monthName(cold + 1), "Power": unit.Power(10 * math.Ceil(float64(x.Heater)/10)), "Energy": whole(x.HeaterEnergy), "Cost": cost.About(w.Price(x.HeaterEnergy)),
 			"Year": whole(year), "YearCost": cost.About(w.Price(year))}})
