@@ -27,6 +27,9 @@ type Water struct {
 	Saturation    map[string]Number `json:"saturation_index"`
 	Aired         Aired             `json:"aired"`
 	Acid          Acid              `json:"acid"`
+	Base          Acid              `json:"base"` // potassium bicarbonate, where the water is below the pH that was asked for
+	ECHere        float64           `json:"ec_at_temperature_mS_cm"`
+	Temperature   float64           `json:"temperature_C"`
 	Safer         *SaferAcid        `json:"safer_acid,omitempty"` // on paper in its place, where children come
 	RainShare     float64           `json:"rain_share"`           // of a blend that brings every figure to good; 0: none needed
 	AscorbicAcid  float64           `json:"ascorbic_acid_mg_L"`
@@ -51,6 +54,17 @@ type Acid struct {
 	EC             float64            `json:"ec_mS_cm"`
 	AfterAirPH     float64            `json:"ph_after_airing"`
 	AgainMmol      float64            `json:"again_mmol_L"`
+	Adds           map[string]float64 `json:"adds_mg_L"`
+}
+
+// MixAcid is the acid of the finished mix; all zero where there is none.
+type MixAcid struct {
+	Product        string             `json:"product"`
+	DoseMillimoles float64            `json:"dose_mmol_L"`
+	DoseML         float64            `json:"dose_mL_L"`
+	DoseGrams      float64            `json:"dose_g_L"`
+	PH             float64            `json:"ph"`
+	EC             float64            `json:"ec_mS_cm"`
 	Adds           map[string]float64 `json:"adds_mg_L"`
 }
 
@@ -84,7 +98,8 @@ func waterOf(p plan.Plan) *Water {
 		Name: a.Name, EC: a.EC.MillisiemensPerCentimetre(), PH: a.PH, IonicStrength: float64(a.IonicStrength) / 1e3,
 		Alkalinity: a.Alkalinity.AsCaCO3(), Hardness: a.Hardness.MilligramsPerLitre(), ChargeError: a.ChargeError.Percents(),
 		CO2: float64(a.CO2 / unit.Atmosphere), Carbon: a.Solution.Totals.TIC.MillimolesPerLitre(), Saturation: map[string]Number{},
-		Aired: Aired{a.Aired.PH, a.Aired.Conductivity.MillisiemensPerCentimetre()}, Acid: Acid{Adds: map[string]float64{}},
+		Aired: Aired{a.Aired.PH, a.Aired.Conductivity.MillisiemensPerCentimetre()}, Acid: Acid{Adds: map[string]float64{}}, Base: Acid{Adds: map[string]float64{}},
+		ECHere: a.ECHere.MillisiemensPerCentimetre(), Temperature: a.Temperature.Celsius(),
 		RainShare: float64(a.Rain), AscorbicAcid: a.AscorbicAcid.MilligramsPerLitre(), Verdicts: []Verdict{}, Ranges: []Range{},
 	}
 	for _, m := range shownMinerals {
@@ -96,6 +111,9 @@ func waterOf(p plan.Plan) *Water {
 	}
 	if d := a.Acid; d != nil {
 		w.Acid = acidOf(d)
+	}
+	if d := a.Base; d != nil {
+		w.Base = acidOf(d)
 	}
 	w.Safer = saferOf(p)
 	for _, j := range a.Judgements {
@@ -148,7 +166,7 @@ type Mix struct {
 	Proven      bool               `json:"proven"`
 	EC          float64            `json:"ec_mS_cm"`
 	PH          float64            `json:"ph"`
-	Acid        Acid               `json:"acid"`
+	Acid        MixAcid            `json:"acid"`
 	Nitrogen    Nitrogen           `json:"nitrogen"`
 	Shares      Shares             `json:"nitrogen_percent"`
 	Saturation  map[string]Number  `json:"saturation_index"`
@@ -281,7 +299,7 @@ func mixOf(p plan.Plan) *Mix {
 	}
 	out := &Mix{
 		Doses: dosesOf(m.Doses), Target: map[string]float64{}, Achieved: map[string]float64{}, FromWater: map[string]float64{}, Misfit: m.Misfit, BestMisfit: m.Best,
-		Proven: m.Proven, EC: m.EC.MillisiemensPerCentimetre(), PH: m.PH, Acid: Acid{Adds: map[string]float64{}},
+		Proven: m.Proven, EC: m.EC.MillisiemensPerCentimetre(), PH: m.PH, Acid: MixAcid{Adds: map[string]float64{}},
 		Nitrogen: Nitrogen{m.Nitrogen.Nitrate.Percents(), m.Nitrogen.Ammonium.Percents(), m.Nitrogen.Urea.Percents()},
 		Shares:   Shares{m.Nitrogen.Nitrate.Percents(), m.Nitrogen.Ammonium.Percents(), m.Nitrogen.Urea.Percents()}, Saturation: saturation(m.Solids),
 		Meters: metersOf(m.Meters, p.Meter.Pen), Meter: meterOf(p), NBand: [2]float64{m.NBand.Low, m.NBand.High}, Order: []MixStep{},
@@ -324,9 +342,9 @@ func mixOf(p plan.Plan) *Mix {
 }
 
 // mixAcid writes the mix's acid in the product that the water was dosed with.
-func mixAcid(p plan.Plan) Acid {
+func mixAcid(p plan.Plan) MixAcid {
 	m := p.Mix.Acid
-	a := Acid{Product: m.Name, DoseMillimoles: m.Dose.MillimolesPerLitre(), PH: p.Mix.PH, EC: p.Mix.EC.MillisiemensPerCentimetre(), Adds: map[string]float64{}}
+	a := MixAcid{Product: m.Name, DoseMillimoles: m.Dose.MillimolesPerLitre(), PH: p.Mix.PH, EC: p.Mix.EC.MillisiemensPerCentimetre(), Adds: map[string]float64{}}
 	if p.Water != nil && p.Water.Acid != nil && p.Water.Acid.Amount > 0 {
 		d := p.Water.Acid
 		times := float64(m.Dose / d.Amount)

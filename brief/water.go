@@ -118,7 +118,7 @@ type Product struct {
 	Solubility    Field[unit.MassConcentration] `key:"solubility" range:">0 g/L..5000 g/L" eg:"300 g/L" help:"how much dissolves in cold water"`
 	Pack          Field[Amount]                 `key:"pack" range:">0..100000" eg:"25 lb" si:"10 kg" help:"size of the pack as sold, by mass or by volume"`
 	Price         Field[Price]                  `key:"price" eg:"48 USD" help:"price of the pack"`
-	Limit         Field[unit.MassConcentration] `key:"limit" range:"0 g/L..1000 g/L" eg:"2 g/L" help:"never use more than this"`
+	Limit         Field[unit.MassConcentration] `key:"limit" range:">0 g/L..1000 g/L" eg:"2 g/L" help:"never use more than this"`
 }
 
 // Contents are shares of mass printed on a label beside its three numbers; the

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/page"
@@ -48,6 +49,10 @@ func (w writer) reads(m *mix.Mix) page.Para {
 	}
 	if m.Acid.Dose > 0 && w.p.PrintedAcid() == nil {
 		return w.para("packet.mix.reads_ec", args)
+	}
+	if m.Acid.Dose > 0 && w.p.Brief.Acid.Air.Value == brief.OpenAir { // that pH is reached once the gas has left
+		args["Fresh"] = w.words.Fixed(m.Meters.Fresh.PH, 1)
+		return w.para("packet.mix.reads_aired", args)
 	}
 	return w.para("packet.mix.reads", args)
 }

@@ -30,7 +30,7 @@ const (
 // placed gives the step of findings that do not stand where their room does.
 var placed = byFinding(map[string][]finding.ID{
 	atCover:  {"plan.language"},
-	atCorner: {"frame.corner_build", "frame.tie", "frame.stake", "frame.cleats"},
+	atCorner: {"frame.corner_build", "frame.tie", frame.FindTieFloor, "frame.stake", "frame.cleats"},
 	atLiner:  {"frame.liner_buy", "frame.liner_none", "frame.liner_thick", "frame.liner_thin"},
 	atFill:   {"frame.rain_holds", "frame.rain_spills", "frame.level", frame.FindOvertopLevel},
 	atLift:   {"raft.rim_load", "raft.lift", "raft.lift_breaks"},

@@ -37,7 +37,7 @@ func (w writer) judgements(a *water.Assessment) page.Table {
 	}
 	row("ec", w.value(a.EC))
 	row("ph", page.Text(w.words.Fixed(a.PH, 1)))
-	row("charge", w.value(a.ChargeError))
+	row("charge", page.Text(w.words.Fixed(a.ChargeError.Percents(), 1)+" %"))
 	for _, j := range a.Judgements {
 		if j.Limit.IsConductivity {
 			continue

@@ -35,7 +35,11 @@ func (m *maker) assessWater() {
 	a, err := water.Assess(j)
 	if err != nil {
 		for _, e := range flatten(err) {
-			m.fault(m.waterPlace(e), e.Error(), "write for example 78 mg/L")
+			right := "write for example 78 mg/L"
+			if _, ok := e.(*water.ProductError); ok {
+				right = "write for example citric, or sulfuric 93 %"
+			}
+			m.fault(m.waterPlace(e), e.Error(), right)
 		}
 		return
 	}
