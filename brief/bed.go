@@ -173,7 +173,7 @@ type Bed struct {
 	WallHeight   Field[unit.Length]      `key:"wall height" range:"1 in..2 m" eg:"12 in" si:"300 mm" help:"round vessels and tubs: height of the wall above the floor"`
 	TurnOver     Field[unit.Length]      `key:"turn over" range:">0 in..3 ft" eg:"6 in" si:"150 mm" help:"how far the liner is turned over the rim"`
 	Hose         Field[unit.Flow]        `key:"hose" range:">0 L/min..500 L/min" eg:"5 gal/min" si:"20 L/min" help:"what the hose gives; time how long a bucket takes"`
-	Support      Field[Support]          `key:"support" words:"ground|deck|floor|roof" eg:"ground" help:"what carries the bed"`
+	Support      Field[Support]          `key:"support" words:"ground|deck|floor|roof" eg:"ground" help:"what carries the bed; paving or a slab that lies on soil is ground"`
 }
 
 // Pattern is how the holes lie.

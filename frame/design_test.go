@@ -439,3 +439,22 @@ func TestAssumptions(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
+
+// A tie lies in a trench (structure methods, section 2: a tie joins the sides at
+// the floor), and a deck has no soil to dig one in: the floor must then be raised
+// by the 3-1/2 in of a 2x4. The caution does not change the tie.
+func TestTiesOnADeckNeedARaisedFloor(t *testing.T) {
+	j := pine()
+	j.Depth, j.Holds, j.HoldBy = 2*unit.Inch, HoldsASide(1), FloorTie
+	soil := must(t, j)
+	j.Support = Deck
+	deck := must(t, j)
+	if has(soil, FindTieFloor) || !has(deck, FindTieFloor) || soil.SideHold.Force != deck.SideHold.Force {
+		t.Errorf("%v, %v", soil.Findings, deck.Findings)
+	}
+	for _, f := range deck.Findings {
+		if f.ID == FindTieFloor && f.Args["Tie"] != 3.5*unit.Inch {
+			t.Errorf("raised by %v", f.Args["Tie"])
+		}
+	}
+}

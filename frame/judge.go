@@ -32,6 +32,7 @@ const (
 	FindStakeDeep    finding.ID = "frame.stake_deep"
 	FindStake        finding.ID = "frame.stake"
 	FindTie          finding.ID = "frame.tie"
+	FindTieFloor     finding.ID = "frame.tie_floor"
 	FindTieUnder     finding.ID = "frame.tie_under"
 	FindDig          finding.ID = "frame.dig"
 	FindCleats       finding.ID = "frame.cleats"
@@ -251,6 +252,10 @@ func (b *Bed) judgeHold(out *report, r Row, m HoldMake) {
 		}
 	default:
 		out.add(FindTie, finding.Note, m.Force, "nds2018", counted)
+		wood, known := m.Wood.Dry()
+		if known && b.Job.Support != Ground && (r.Part == Side || b.Side.Holds == 0) { // once is enough
+			out.add(FindTieFloor, finding.Caution, wood.Wide, srcOwn, finding.Args{"Tie": wood.Wide + max(b.SideHold.Under, b.EndHold.Under)})
+		}
 		if m.Under > 0 {
 			out.add(FindTieUnder, finding.Note, m.Under, srcOwn, finding.Args{"Board": r.word(), "Under": m.Under})
 		}
@@ -276,10 +281,10 @@ func (b *Bed) judgeCorner(out *report) {
 }
 
 // strong tells whether boards, holds and corners stand without a caution, other
-// than the call before digging and screws past three quarters of their limit.
+// than on the ground that holds need and on screws past three quarters of their limit.
 func (b *Bed) strong() bool {
 	for _, f := range b.judgeFrame() {
-		if f.Severity >= finding.Caution && f.ID != FindDig && f.ID != FindHoldNear && f.ID != FindCornerNear {
+		if f.Severity >= finding.Caution && f.ID != FindDig && f.ID != FindTieFloor && f.ID != FindHoldNear && f.ID != FindCornerNear {
 			return false
 		}
 	}
