@@ -2,8 +2,6 @@ package cut
 
 import (
 	"slices"
-
-	"raftwright/unit"
 )
 
 // Bounds of the search for layouts.
@@ -294,5 +292,3 @@ func (s *table) lift() {
 		}
 	}
 }
-
-func area(w, h int64) unit.Area { return length(w).By(length(h)) }

@@ -64,11 +64,6 @@ func Arc(c Spot, radius unit.Length, from, to float64) Path {
 	return Path{Steps: steps}
 }
 
-// Curve gives one cubic curve from a to b with the control spots c1 and c2.
-func Curve(a, c1, c2, b Spot) Path {
-	return Path{Steps: []Step{{Kind: MoveTo, To: a}, {Kind: CurveTo, C1: c1, C2: c2, To: b}}}
-}
-
 // Join adds the steps of another path: a hole in a shape, a second line.
 func (p Path) Join(q Path) Path {
 	p.Steps = append(append([]Step(nil), p.Steps...), q.Steps...)

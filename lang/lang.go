@@ -42,19 +42,6 @@ type Printer struct {
 	numbers  *message.Printer
 }
 
-// Languages lists the languages that have sentences.
-func Languages() []string {
-	entries, err := sentences.ReadDir(".")
-	if err != nil {
-		return nil
-	}
-	var out []string
-	for _, e := range entries {
-		out = append(out, e.Name())
-	}
-	return out
-}
-
 // english is read once a process: the embedded files never change.
 var english = sync.OnceValues(func() (*i18n.Bundle, error) { return load("en") })
 
@@ -91,16 +78,6 @@ func For(lang string, units Units) (*Printer, error) {
 		local:   i18n.NewLocalizer(bundle, "en"),
 		numbers: message.NewPrinter(language.AmericanEnglish),
 	}, nil
-}
-
-// Has tells whether a language has its own sentences.
-func Has(lang string) bool {
-	for _, l := range Languages() {
-		if l == lang {
-			return true
-		}
-	}
-	return false
 }
 
 // Say gives the sentence of an ID with its figures in place. A missing sentence

@@ -17,11 +17,6 @@ func SVG(d draw.Drawing, w io.Writer) error {
 	return writeSVG(draw.Lay(d, draw.Fitting{Width: 468}), w)
 }
 
-// SVGFor writes a drawing laid for a given room, system of measure and language.
-func SVGFor(d draw.Drawing, f draw.Fitting, w io.Writer) error {
-	return writeSVG(draw.Lay(d, f), w)
-}
-
 func writeSVG(s draw.Sheet, w io.Writer) error {
 	b := bufio.NewWriter(w)
 	v := &vector{out: b, high: s.Height, id: or(plainID(s.ID), "figure")}

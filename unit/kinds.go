@@ -17,14 +17,6 @@ func join(groups ...[]named) []named {
 	return out
 }
 
-func div(a []named, by string, factor float64) []named {
-	out := make([]named, 0, len(a))
-	for _, u := range a {
-		out = append(out, named{name: u.name + by, factor: u.factor / factor})
-	}
-	return out
-}
-
 var lengths = join(
 	table(float64(Inch), "in", "inch", "inches", `"`, "″"),
 	table(float64(Foot), "ft", "foot", "feet", "'", "′"),
@@ -122,11 +114,6 @@ func ParseMass(s string) (Mass, error) { return parseAs[Mass](MassKind, s) }
 
 // ParseTemperature reads "25 C", "77 F".
 func ParseTemperature(s string) (Temperature, error) { return parseAs[Temperature](TemperatureKind, s) }
-
-// ParseConductivity reads "1.6 mS/cm", "1600 uS/cm".
-func ParseConductivity(s string) (Conductivity, error) {
-	return parseAs[Conductivity](ConductivityKind, s)
-}
 
 // ParseConcentration reads "2 g/L", "150 mg/L" of a thing that needs no form.
 func ParseConcentration(s string) (MassConcentration, error) {
