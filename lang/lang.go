@@ -1,7 +1,7 @@
 // Package lang turns codes and typed figures into words: sentences by ID,
 // plurals, numbers, dates and quantities in the reader's units and language.
 // Every sentence that a person reads stands in lang/<language>/*.toml, one an
-// ID, so that a new language is a new folder and no new code.
+// ID, so that a translation touches no trade. English is the one there is.
 package lang
 
 import (
@@ -66,8 +66,8 @@ func load(name string) (*i18n.Bundle, error) {
 	return bundle, nil
 }
 
-// For makes a printer. A language without sentences prints in English; the
-// caller says so to the reader (Has tells).
+// For makes a printer. A language without sentences prints in English; the plan
+// says so to the reader.
 func For(lang string, units Units) (*Printer, error) {
 	bundle, err := english()
 	if err != nil {
