@@ -106,7 +106,7 @@ func (w writer) doses(m *mix.Mix) page.Table {
 		if f := w.p.Frame; f != nil {
 			bed, _ = w.mixedAcid(f.Volume)
 		}
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Text(w.words.Say(string(w.p.PrintedAcid().Want.Product.Word()), nil)), bucket, bed}})
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{w.acidName(), bucket, bed}})
 	}
 	return t
 }

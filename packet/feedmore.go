@@ -105,6 +105,10 @@ func (w writer) fillAndTopUp(m *mix.Mix) []page.Block {
 	for _, d := range m.Doses {
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Literal(d.Product), w.grams(d.PerBucket), w.grams(d.PerBucket * unit.Mass(m.TopUp.Share)), w.grams(d.Per100Gallon)}})
 	}
+	if fill, ok := w.mixedAcid(m.Bucket); ok { // fresh water needs it all, however strong the feed
+		hundred, _ := w.mixedAcid(100 * unit.Gallon)
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{w.acidName(), fill, fill, hundred}})
+	}
 	return []page.Block{page.Together{Blocks: []page.Block{w.heading("packet.mix.first"), t,
 		page.Para{Text: w.text("packet.mix.top_up_note", finding.Args{"Share": m.TopUp.Share, "Nitrogen": m.TopUp.Nitrogen}), Small: true}}}}
 }

@@ -3,6 +3,7 @@ package packet_test
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -131,6 +132,35 @@ func TestStrongAcidOfARecipeIsNotPrinted(t *testing.T) {
 			if strings.Contains(text, "Do not mix it") == told {
 				t.Errorf("%s: the warning is the wrong way round", kind)
 			}
+		}
+	}
+}
+
+// Fresh water needs its acid whenever the bed is topped up, and in full: the feed
+// alone is weaker then. A solution of acid that is thinned first is dosed by more.
+func TestTopUpTakesItsAcid(t *testing.T) {
+	paper, terminal, p := printed(t, bed+"acid: {product: sulfuric 35 %, target ph: 6}\nsite: {kind: market, children: none}")
+	dose := p.Mix.Acid.Dose
+	for _, text := range []string{paper, terminal} {
+		_, after, _ := strings.Cut(text, "First fill, a bucket")
+		rows, _, _ := strings.Cut(after, "A top-up has")
+		i := strings.Index(rows, "sulfuric acid")
+		if i < 0 || dose <= 0 {
+			t.Fatalf("no acid in a top-up: %s", rows)
+		}
+		line, _, _ := strings.Cut(rows[i:], "\n")
+		cells := strings.Fields(strings.TrimPrefix(line, "sulfuric acid")) // "7.4 mL 7.4 mL 148 mL"
+		if len(cells) != 6 || cells[0] != cells[2] || cells[1] != "mL" {
+			t.Fatalf("%q", line)
+		}
+		var bucket, hundred float64
+		fmt.Sscan(cells[0], &bucket)
+		fmt.Sscan(cells[4], &hundred)
+		if math.Abs(hundred-20*bucket) > 0.01*hundred { // a bucket holds 5 gal
+			t.Errorf("%q: 100 gal are 20 buckets", line)
+		}
+		if !strings.Contains(text, "times as many mL of it") {
+			t.Error("thinned acid is dosed as if it were strong")
 		}
 	}
 }

@@ -86,6 +86,11 @@ func (w writer) acidDose(d *water.Dose, v unit.Volume) page.Text {
 	return page.Text(w.words.Number(d.MillilitresPerLitre()*v.Litres()) + " mL")
 }
 
+// acidName names the acid that is printed.
+func (w writer) acidName() page.Text {
+	return page.Text(w.words.Say(string(w.p.PrintedAcid().Want.Product.Word()), nil))
+}
+
 // mixedAcid prints the acid that a bucket of the mix takes: the dose of the
 // product, scaled from the plain water to the finished mix.
 func (w writer) mixedAcid(v unit.Volume) (page.Text, bool) {

@@ -305,7 +305,7 @@ func (r *Assessment) cautions(d *Dose) {
 	r.add(finding.Finding{ID: FindAcidOrder, Severity: finding.Caution, Source: leafSource})
 	if parts, err := p.Diluted(weakEnough); err == nil && !p.Solid() {
 		r.add(finding.Finding{ID: FindDilute, Severity: finding.Note, Figure: parts, Source: leafSource,
-			Args: finding.Args{"Parts": parts, "Strength": weakEnough}})
+			Args: finding.Args{"Parts": parts, "Strength": weakEnough, "Times": parts + 1}})
 	}
 	if p.Reagent == Citric {
 		r.add(finding.Finding{ID: FindCitric, Severity: finding.Caution, Source: source.FromMemory})
