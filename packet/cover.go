@@ -2,6 +2,7 @@ package packet
 
 import (
 	"fmt"
+	"strings"
 
 	"raftwright/brief"
 	"raftwright/finding"
@@ -42,6 +43,9 @@ func (w writer) keyFigures() []page.KeyFigure {
 	if d := p.Frame; d != nil {
 		v := d.Job.Vessel
 		size := w.label(v.Length) + " × " + w.label(v.Width)
+		if w.p.Metric() { // the unit once, so that it stands on one line
+			size = strings.TrimSuffix(w.label(v.Length), " mm") + " × " + w.label(v.Width)
+		}
 		if v.Shape == frame.RoundShape {
 			size = "Ø " + w.label(v.Diameter)
 		}
