@@ -34,7 +34,10 @@ func Template(p plan.Plan, words *lang.Printer, o Options) (page.Document, error
 		}
 		d.Sections = append(d.Sections, w.patternCover(l, t, i))
 		pages := page.Section{ID: fmt.Sprintf("pattern-%d", i+1)}
-		for k := range t.Pages {
+		for k, p := range t.Pages {
+			if p.Outside {
+				continue
+			}
 			pages.Blocks = append(pages.Blocks, page.Figure{Drawing: w.patternPage(l, t, k, i), Exact: true})
 		}
 		d.Sections = append(d.Sections, pages)
@@ -49,12 +52,23 @@ func (w writer) patternCover(l raft.Layout, t raft.Template, kind int) page.Sect
 		s.Title = w.say("packet.template.kind", finding.Args{"Kind": kindName(kind)})
 	}
 	s.Blocks = []page.Block{
-		w.para("packet.template.lead", finding.Args{"Count": len(t.Pages), "Width": l.Size.X, "Length": l.Size.Y, "Holes": len(l.Positions)}),
+		w.para("packet.template.lead", finding.Args{"Count": printedPages(t), "Width": l.Size.X, "Length": l.Size.Y, "Holes": len(l.Positions)}),
 		w.steps("packet.template.step", finding.Args{"Overlap": t.Overlap}),
 		w.patternMap(l, t, kind),
 		w.para("packet.template.tape", nil),
 	}
 	return s
+}
+
+// printedPages counts the pages that show some of the raft.
+func printedPages(t raft.Template) int {
+	n := 0
+	for _, p := range t.Pages {
+		if !p.Outside {
+			n++
+		}
+	}
+	return n
 }
 
 // patternMap draws which page shows which part of the sheet.
@@ -63,6 +77,9 @@ func (w writer) patternMap(l raft.Layout, t raft.Template, kind int) page.Figure
 		Alt: w.say("alt.template_map", finding.Args{"Columns": t.Columns, "Rows": t.Rows})}
 	w.sheet(&g, l, w.p.Raft.Job.Hole, false)
 	for _, p := range t.Pages {
+		if p.Outside {
+			continue
+		}
 		g.Add(draw.Rect(draw.At(p.From.X, p.From.Y), t.Window.X, t.Window.Y).In(draw.Thin, draw.Dashed),
 			draw.Text{At: draw.At(p.From.X+t.Window.X/2, p.From.Y+t.Window.Y/2), Text: p.Name, Size: 7.5, Anchor: draw.Middle, Level: draw.Centred, Bold: true, Halo: true})
 	}

@@ -49,7 +49,8 @@ type Page struct {
 	Name        string // "B3": column letter and row number, from the lower left
 	From        Point  // the place on the raft at the window's lower left corner
 	At          Point  // where on the paper the window's lower left corner is
-	Blank       bool   // nothing of the raft but plain foam: need not be printed
+	Blank       bool   // no hole, rim or obstacle
+	Outside     bool   // blank and beside a round raft: not printed
 
 	Holes []PageHole
 	Rim   []Stroke // edge of the foam
@@ -131,6 +132,10 @@ func (l Layout) page(t Template, column, row int, hole unit.Length) Page {
 	}
 	l.outline(&p, v)
 	p.Blank = len(p.Holes) == 0 && len(p.Rim) == 0 && len(p.Keep) == 0
+	if r := l.Size.X / 2; p.Blank && l.plot.round {
+		middle := Point{p.From.X + t.Window.X/2, p.From.Y + t.Window.Y/2}
+		p.Outside = math.Hypot(float64(middle.X-r), float64(middle.Y-r)) > float64(r)
+	}
 	p.register(t)
 	foot := pageMargin + pageFoot/2
 	side := pageMargin * 2 / 3
