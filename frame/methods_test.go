@@ -265,3 +265,18 @@ func TestPieces(t *testing.T) {
 		t.Errorf("missing pieces %v in %v", want, b.Pieces)
 	}
 }
+
+// A bed of 96 by 48 in with 6 in of water on ground 1 in out of level: the ends
+// feel 6.5 and 5.5 in of it, so 62.4 * 4 * (6.5^2 - 5.5^2)/144/2 = 10.4 lb push
+// downhill, against a friction of 0.25 (IBC 1806.2, sand) under the boards.
+func TestSlidingOnASlopeByHand(t *testing.T) {
+	j := pine()
+	j.LevelError = unit.Inch
+	b := must(t, j)
+	if got := b.Level.Unbalanced.PoundsForce(); math.Abs(got-10.4) > 0.03 {
+		t.Errorf("%.2f lb push downhill, want 10.4", got)
+	}
+	if want := 10.4 / (0.25 * b.FrameMass.Weight().PoundsForce()); math.Abs(float64(b.Level.SlideUse)/want-1) > 0.005 {
+		t.Errorf("%.3f of the friction, want %.3f", float64(b.Level.SlideUse), want)
+	}
+}

@@ -112,6 +112,20 @@ func TestAssumptionsAreListedExactlyWhenTheValueIsNotGiven(t *testing.T) {
 	}
 }
 
+// A person eats a head and a half a week (common practice, no source): four ask
+// for the bed that six heads a week ask for.
+func TestPeopleAreFedByHeads(t *testing.T) {
+	people, heads := planned(t, "bed: {}\nschedule: {people: 4}", plan.Raft), planned(t, "bed: {}\nschedule: {heads per week: 6}", plan.Raft)
+	for _, a := range people.Assumptions {
+		if a.ID == plan.AssumeHeads && a.Args["Heads"] != 1.5 {
+			t.Errorf("a person is taken to eat %v heads a week", a.Args["Heads"])
+		}
+	}
+	if people.Raft.Holes != heads.Raft.Holes {
+		t.Errorf("%d holes for four people, %d for six heads a week", people.Raft.Holes, heads.Raft.Holes)
+	}
+}
+
 // The size comes from what is known: the inside, the free space, the people to
 // feed, the heads wanted, the vessel, or the sheet and its play.
 func TestSize(t *testing.T) {
