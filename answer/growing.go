@@ -175,7 +175,7 @@ type Mix struct {
 	NBand       [2]float64         `json:"nitrogen_band_mg_L"`
 	Costs       Costs              `json:"cost"`
 	Order       []MixStep          `json:"order"`
-	CostPer1000 float64            `json:"cost_per_1000L"`
+	CostPer1000 Number             `json:"cost_per_1000L"`
 	Currency    string             `json:"currency"`
 	TopUp       float64            `json:"top_up_share"`
 	Stock       *Stock             `json:"stock,omitempty"`
@@ -196,6 +196,7 @@ type Dose struct {
 	Per100    float64 `json:"per_100_gal_g"`
 	Spoon     float64 `json:"level_teaspoon_g"`
 	Spread    float64 `json:"spread"` // one standard deviation of the measured amount, a share
+	Packs     float64 `json:"packs"`  // whole packs into the bed, where packs are the measure
 }
 
 // Nitrogen is the shares of its forms.
@@ -232,9 +233,9 @@ type Reading struct {
 
 // Costs is what the fertilisers of the mix cost.
 type Costs struct {
-	Per100Gallons float64  `json:"per_100_gal"`
-	PerBed        float64  `json:"per_bed"`
-	PerHead       float64  `json:"per_head"`
+	Per100Gallons Number   `json:"per_100_gal"`
+	PerBed        Number   `json:"per_bed"`
+	PerHead       Number   `json:"per_head"`
 	Unpriced      []string `json:"unpriced"`
 }
 
@@ -275,7 +276,7 @@ type Alternative struct {
 	Doses  []Dose   `json:"doses"`
 	Misfit float64  `json:"misfit"`
 	Lost   []string `json:"worse"`
-	Cost   float64  `json:"cost_per_1000L"`
+	Cost   Number   `json:"cost_per_1000L"`
 }
 
 // Urea is the solution as its urea turns over.
@@ -292,6 +293,15 @@ type Urea struct {
 	Ammonia    float64 `json:"ammonia_n_mg_L"`
 }
 
+// priced gives a cost where any product in use has a price and there is something
+// to count it for; else it is not known.
+func priced(c mix.Cost, x float64) Number {
+	if !c.PricedPart || x <= 0 {
+		return Number(math.NaN())
+	}
+	return Number(x)
+}
+
 func mixOf(p plan.Plan) *Mix {
 	m := p.Mix
 	if m == nil {
@@ -303,8 +313,8 @@ func mixOf(p plan.Plan) *Mix {
 		Nitrogen: Nitrogen{m.Nitrogen.Nitrate.Percents(), m.Nitrogen.Ammonium.Percents(), m.Nitrogen.Urea.Percents()},
 		Shares:   Shares{m.Nitrogen.Nitrate.Percents(), m.Nitrogen.Ammonium.Percents(), m.Nitrogen.Urea.Percents()}, Saturation: saturation(m.Solids),
 		Meters: metersOf(m.Meters, p.Meter.Pen), Meter: meterOf(p), NBand: [2]float64{m.NBand.Low, m.NBand.High}, Order: []MixStep{},
-		Costs:       Costs{m.Cost.Per100Gal, m.Cost.PerBed, m.Cost.PerHead, append([]string{}, m.Cost.Unpriced...)},
-		CostPer1000: m.Cost.Per1000L, Currency: m.Cost.Currency,
+		Costs:       Costs{priced(m.Cost, m.Cost.Per100Gal), priced(m.Cost, m.Cost.PerBed), priced(m.Cost, m.Cost.PerHead), append([]string{}, m.Cost.Unpriced...)},
+		CostPer1000: priced(m.Cost, m.Cost.Per1000L), Currency: m.Cost.Currency,
 		TopUp: float64(m.TopUp.Share), Others: []Alternative{}, Urea: ureaOf(m.Urea),
 	}
 	for _, s := range m.Order {
@@ -332,7 +342,7 @@ func mixOf(p plan.Plan) *Mix {
 		}
 	}
 	for _, a := range m.Alternatives {
-		other := Alternative{Doses: dosesOf(a.Doses), Misfit: a.Misfit, Lost: []string{}, Cost: a.Cost.Per1000L}
+		other := Alternative{Doses: dosesOf(a.Doses), Misfit: a.Misfit, Lost: []string{}, Cost: priced(a.Cost, a.Cost.Per1000L)}
 		for _, l := range a.Lost {
 			other.Lost = append(other.Lost, l.Nutrient.Symbol())
 		}
@@ -365,7 +375,7 @@ func dosesOf(list []mix.Dose) []Dose {
 	out := []Dose{}
 	for _, d := range list {
 		out = append(out, Dose{d.Product, d.Strength.GramsPerLitre(), d.PerBucket.Grams(), d.PerGallon.Grams(), d.PerBed.Grams(), d.Liquid.Millilitres(), d.Spoons, d.Tank,
-			d.Per100Gallon.Grams(), d.Spoon.Mass.Grams(), float64(d.Spread)})
+			d.Per100Gallon.Grams(), d.Spoon.Mass.Grams(), float64(d.Spread), d.Packs})
 	}
 	return out
 }

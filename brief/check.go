@@ -203,6 +203,7 @@ func (r *reader) checkMoney() {
 	for _, p := range b.Shelf {
 		agree(p.Price)
 	}
+	agree(b.Mix.Budget)
 	agree(b.Prices.Head)
 	agree(b.Prices.Labor)
 	for _, e := range b.Prices.Items {

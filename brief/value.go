@@ -244,15 +244,18 @@ func amountForm() form {
 func measureForm() form {
 	f := quantity[unit.Mass](unit.MassKind)
 	mass := f.read
-	f.wanted = "scale and its step, or spoons"
+	f.wanted = "scale and its step, spoons or packs"
 	f.read = func(s *spec, text string) (any, *wrong) {
 		text = strings.TrimSpace(text)
 		if strings.EqualFold(text, "spoons") {
 			return Measure{Spoons: true}, nil
 		}
+		if strings.EqualFold(text, "packs") {
+			return Measure{Packs: true}, nil
+		}
 		word, step, _ := strings.Cut(text, " ")
 		if !strings.EqualFold(word, "scale") || strings.TrimSpace(step) == "" {
-			return nil, wrongf("write scale and its smallest step, for example scale 1 g, or spoons", "%s %q is not understood", s.key, clip(text))
+			return nil, wrongf("write scale and its smallest step, for example scale 1 g, or spoons, or packs", "%s %q is not understood", s.key, clip(text))
 		}
 		v, bad := mass(s, step)
 		if bad != nil {
@@ -261,13 +264,13 @@ func measureForm() form {
 		return Measure{Step: v.(unit.Mass)}, nil
 	}
 	f.measure = func(v any) float64 {
-		if m := v.(Measure); !m.Spoons {
+		if m := v.(Measure); !m.Spoons && !m.Packs {
 			return float64(m.Step)
 		}
 		return float64(unit.Gram)
 	}
 	f.schema = func(*spec) object {
-		return object{{"type", []string{"string", "null"}}, {"pattern", `^ *([Ss]poons|[Ss]cale +[0-9./]+.*) *$`}}
+		return object{{"type", []string{"string", "null"}}, {"pattern", `^ *([Ss]poons|[Pp]acks|[Ss]cale +[0-9./]+.*) *$`}}
 	}
 	return f
 }

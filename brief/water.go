@@ -144,14 +144,25 @@ type Contents struct {
 	Silicon    Field[unit.Fraction] `key:"silicon" range:"0 %..100 %" eg:"0 %" help:"silicon"`
 }
 
+// Stage is the age of the plants that a solution is for.
+type Stage string
+
+// Stages.
+const (
+	Nursery Stage = "nursery"
+	OnRaft  Stage = "raft"
+)
+
 // Target is what the solution shall hold: a recipe of the catalogue, or figures
 // by element. A figure beside a recipe replaces the recipe's.
 type Target struct {
 	Section
-	Recipe Field[string]            `key:"recipe" eg:"lettuce" first:"yes" help:"name of a recipe"`
-	EC     Field[unit.Conductivity] `key:"ec" range:">0 mS/cm..20 mS/cm" eg:"1.6 mS/cm" help:"conductivity wanted at 25 C; it scales a recipe"`
+	Recipe   Field[string]            `key:"recipe" eg:"lettuce" first:"yes" help:"name of a recipe"`
+	Stage    Field[Stage]             `key:"stage" words:"nursery|raft" eg:"nursery" help:"for which plants; nursery: half of a recipe, from the first true leaf until they go on the raft"`
+	Strength Field[unit.Fraction]     `key:"strength" range:">0 %..1000 %" eg:"50 %" help:"how much of a recipe; left out: all of it"`
+	EC       Field[unit.Conductivity] `key:"ec" range:">0 mS/cm..20 mS/cm" eg:"1.6 mS/cm" help:"conductivity wanted at 25 C; it scales a recipe"`
 	Figures
-	Weights Weights `key:"weights" eg:"{potassium: 2}" help:"how much each element matters; 1 is usual"`
+	Weights Weights `key:"weights" eg:"{potassium: 2}" help:"how much each element matters; left out: 1, iron 0.1, the other trace elements 0.001"`
 	Least   Limits  `key:"least" eg:"{calcium: 60 mg/L}" help:"what must be reached, whatever else is missed"`
 	Most    Limits  `key:"most" eg:"{sodium: 40 mg/L}" help:"what must not be passed"`
 }
@@ -192,20 +203,21 @@ type Weights struct {
 	Sulfur     Field[float64] `key:"sulfur" range:"0..1000" eg:"1" help:"weight of sulfur"`
 	Chloride   Field[float64] `key:"chloride" range:"0..1000" eg:"1" help:"weight of chloride"`
 	Sodium     Field[float64] `key:"sodium" range:"0..1000" eg:"1" help:"weight of sodium"`
-	Iron       Field[float64] `key:"iron" range:"0..1000" eg:"1" help:"weight of iron"`
-	Manganese  Field[float64] `key:"manganese" range:"0..1000" eg:"1" help:"weight of manganese"`
-	Zinc       Field[float64] `key:"zinc" range:"0..1000" eg:"1" help:"weight of zinc"`
-	Copper     Field[float64] `key:"copper" range:"0..1000" eg:"1" help:"weight of copper"`
-	Boron      Field[float64] `key:"boron" range:"0..1000" eg:"1" help:"weight of boron"`
-	Molybdenum Field[float64] `key:"molybdenum" range:"0..1000" eg:"1" help:"weight of molybdenum"`
+	Iron       Field[float64] `key:"iron" range:"0..1000" eg:"0.1" help:"weight of iron; left out: 0.1"`
+	Manganese  Field[float64] `key:"manganese" range:"0..1000" eg:"0.001" help:"weight of manganese; left out: 0.001"`
+	Zinc       Field[float64] `key:"zinc" range:"0..1000" eg:"0.001" help:"weight of zinc; left out: 0.001"`
+	Copper     Field[float64] `key:"copper" range:"0..1000" eg:"0.001" help:"weight of copper; left out: 0.001"`
+	Boron      Field[float64] `key:"boron" range:"0..1000" eg:"0.001" help:"weight of boron; left out: 0.001"`
+	Molybdenum Field[float64] `key:"molybdenum" range:"0..1000" eg:"0.001" help:"weight of molybdenum; left out: 0.001"`
 	Silicon    Field[float64] `key:"silicon" range:"0..1000" eg:"1" help:"weight of silicon"`
 }
 
 // Measure is what the grower weighs with: a scale that shows steps, or level
-// spoons down to a quarter teaspoon.
+// spoons down to a quarter teaspoon, or opens whole packs for the whole bed.
 type Measure struct {
 	Spoons bool
-	Step   unit.Mass // of the scale; 0 for spoons
+	Packs  bool
+	Step   unit.Mass // of the scale; 0 for spoons and packs
 }
 
 // Ratio is the strength of a concentrate: 100 means one part in a hundred.
@@ -215,9 +227,10 @@ type Ratio float64
 type Mix struct {
 	Section
 	Bucket       Field[unit.Volume] `key:"bucket" range:"0.1 L..1000 L" eg:"5 gal" si:"20 L" help:"the vessel in which each batch is mixed"`
-	Measure      Field[Measure]     `key:"measure" range:"0.001 g..1 kg" eg:"scale 1 g" help:"scale and its smallest step, or spoons"`
+	Measure      Field[Measure]     `key:"measure" range:"0.001 g..1 kg" eg:"scale 1 g" help:"scale and its smallest step; spoons; or packs, whole ones for the whole bed"`
 	Stock        Stock              `key:"stock" help:"concentrates in two tanks, for an injector"`
 	MostProducts Field[int]         `key:"most products" range:"1..30" eg:"4" help:"never use more products than this"`
+	Budget       Field[Price]       `key:"budget" eg:"1.50 USD" help:"most that the fertilisers for one fill of one bed may cost"`
 }
 
 // Stock is a pair of concentrate tanks.

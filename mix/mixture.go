@@ -67,6 +67,7 @@ type Dose struct {
 	Spoon        SpoonMass
 	Spread       unit.Fraction // one standard deviation of the measured amount
 	Steps        int           // of the measure, 0 where it measures exactly
+	Packs        float64       // whole packs into the bed; 0 where no packs are counted
 	Tank         string        // "A" or "B" with concentrates
 	Brings       Levels
 }
@@ -157,6 +158,9 @@ func (s *solver) list(m *Mix, doses []float64) {
 		out.Spread = unit.Fraction(s.job.Measure.spread(s.batchMass(c), spoon))
 		if g := s.grid[j]; g > 0 {
 			out.Steps = int(math.Round(d / float64(g)))
+		}
+		if s.job.Measure.Kind == Packs {
+			out.Packs = float64(out.Steps)
 		}
 		m.Doses = append(m.Doses, out)
 	}

@@ -65,6 +65,24 @@ func RecipeNamed(name string) (Recipe, error) {
 	return Recipe{}, fmt.Errorf("there is no recipe %q%s", clip(name), hint)
 }
 
+// InPlaceOfRecipe says what to write in place of a name that practice knows but
+// that tells no figures to fill a bed with; "" for any other name.
+func InPlaceOfRecipe(name string) string {
+	switch strings.ToLower(strings.TrimSpace(name)) {
+	case "nursery_half":
+		return "write a recipe and the stage, for example {recipe: lettuce, stage: nursery}, which is half of it"
+	case "seedling_feed":
+		return "seedlings are fed 50 to 100 mg/L of nitrogen: write {nitrogen: 75 mg/L}, or {recipe: lettuce, stage: nursery} for all elements"
+	case "strawberry_low":
+		return "it is a range of EC, 0.8 to 1.0 mS/cm: write a recipe and the reading, for example {recipe: lettuce, ec: 0.9 mS/cm}"
+	case "trade_202020":
+		return "it is spoons of two products: judge it under found, for example found: {per: 1 gal, amounts: {complete fertiliser 20-20-20: 2 tsp, Epsom salt: 1 tsp}}"
+	case "uptake_batavia_2024":
+		return "it is what plants take up with a liter of water, not what a bed is filled with; name a recipe, for example lettuce"
+	}
+	return ""
+}
+
 func clip(s string) string {
 	if r := []rune(s); len(r) > 40 {
 		return string(r[:40]) + "..."

@@ -20,7 +20,9 @@ func (w writer) mix() (page.Section, bool) {
 		return page.Section{}, false
 	}
 	s := w.section("mix")
-	if d := w.p.Frame; d != nil {
+	if d := w.p.Frame; d != nil && w.byPacks() {
+		s.Blocks = append(s.Blocks, w.para("packet.mix.lead_packs", finding.Args{"Volume": d.Volume}))
+	} else if d != nil {
 		s.Blocks = append(s.Blocks, w.para("packet.mix.lead", finding.Args{"Volume": d.Volume, "Bucket": m.Bucket, "Count": buckets(d.Volume, m.Bucket)}))
 	}
 	cautions := []page.Text{w.text("packet.mix.apart", nil)}
@@ -30,7 +32,7 @@ func (w writer) mix() (page.Section, bool) {
 		cautions = append(cautions, w.text("packet.mix.dry", nil))
 	}
 	s.Blocks = append(s.Blocks, w.doses(m), w.order(m), w.caution(finding.Caution, cautions...))
-	if d := w.p.Frame; d != nil && m.Bucket > 0 && w.onPaper {
+	if d := w.p.Frame; d != nil && m.Bucket > 0 && w.onPaper && !w.byPacks() {
 		s.Blocks = append(s.Blocks, w.boxes(d.Volume, m.Bucket))
 	}
 	s.Blocks = append(s.Blocks, w.reads(m))
@@ -82,8 +84,28 @@ func (w writer) topUp(m *mix.Mix) page.Para {
 	return w.para("packet.mix.topup", finding.Args{"Low": w.withShown(0.8 * m.EC)})
 }
 
+// byPacks says that whole packs go into the bed and no bucket is measured.
+func (w writer) byPacks() bool { return w.p.Brief.Mix.Measure.Value.Packs }
+
+// packs is the table of what to open.
+func (w writer) packs(m *mix.Mix) page.Table {
+	t := page.Table{RowHead: true, Columns: w.columns("packet.mix.col.open", "+packet.mix.col.packs", "+packet.mix.col.bed")}
+	for _, d := range m.Doses {
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Literal(d.Product), page.Text(fmt.Sprint(d.Packs)), w.grams(d.PerBed)}})
+	}
+	if f := w.p.Frame; f != nil {
+		if bed, ok := w.mixedAcid(f.Volume); ok {
+			t.Rows = append(t.Rows, page.Row{Cells: []page.Text{w.acidName(), "–", bed}})
+		}
+	}
+	return t
+}
+
 // doses is the table of what to weigh or measure.
 func (w writer) doses(m *mix.Mix) page.Table {
+	if w.byPacks() {
+		return w.packs(m)
+	}
 	t := page.Table{RowHead: true, Compact: len(m.Doses) > 4, Columns: w.columns("packet.mix.col.product", "+packet.mix.col.bucket", "+packet.mix.col.bed")}
 	t.Columns[0].Weight, t.Columns[1].Weight, t.Columns[2].Weight = 2.4, 1.6, 1
 	for _, d := range m.Doses {
@@ -156,6 +178,12 @@ var orderSteps = map[mix.OrderAction]string{
 	mix.DissolveApart: "packet.mix.do.dissolve_apart", mix.FillUp: "packet.mix.do.fill_up", mix.ReadMeters: "packet.mix.do.read_meters",
 }
 
+// intoBed are the same where whole packs go into the bed.
+var intoBed = map[mix.OrderAction]string{
+	mix.FillMost: "packet.mix.bed.fill_most", mix.AddAcid: "packet.mix.bed.add_acid", mix.Dissolve: "packet.mix.bed.dissolve",
+	mix.DissolveApart: "packet.mix.bed.dissolve_apart", mix.FillUp: "packet.mix.bed.fill_up", mix.ReadMeters: "packet.mix.do.read_meters",
+}
+
 // order lists the steps of mixing in their order; acid that may not be printed
 // is left out.
 func (w writer) order(m *mix.Mix) page.List {
@@ -165,7 +193,11 @@ func (w writer) order(m *mix.Mix) page.List {
 		if s.Do == mix.AddAcid && !acid || s.Do == mix.ReadMeters && w.onPaper { // what they read stands at the foot of the card
 			continue
 		}
-		items = append(items, w.text(orderSteps[s.Do], finding.Args{"Product": s.Product}))
+		step := orderSteps[s.Do]
+		if w.byPacks() {
+			step = intoBed[s.Do]
+		}
+		items = append(items, w.text(step, finding.Args{"Product": s.Product}))
 	}
 	if len(items) == 0 {
 		items = []page.Text{w.text("packet.mix.order", nil)}

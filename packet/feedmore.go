@@ -98,7 +98,7 @@ func (w writer) scales(m mix.Meters) []page.Block {
 
 // fillAndTopUp tells the amounts of the first fill and of a top-up side by side.
 func (w writer) fillAndTopUp(m *mix.Mix) []page.Block {
-	if m.TopUp.Share <= 0 || len(m.Doses) == 0 {
+	if m.TopUp.Share <= 0 || len(m.Doses) == 0 || w.byPacks() {
 		return nil
 	}
 	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.mix.col.product", "+packet.mix.col.first", "+packet.mix.col.topup", "+packet.mix.col.hundred")}

@@ -15,6 +15,8 @@ import (
 const (
 	AssumeShelf  finding.ID = "plan.shelf"
 	AssumeRecipe finding.ID = "plan.recipe"
+	// AssumeNursery stands for the strength that young plants are given.
+	AssumeNursery finding.ID = "plan.nursery"
 )
 
 // mixFeed works out what to put into the water.
@@ -35,9 +37,12 @@ func (m *maker) mixFeed() {
 	switch f := b.Mix.Measure; {
 	case f.Given && f.Value.Spoons:
 		j.Measure = mix.Measure{Kind: mix.Spoons}
+	case f.Given && f.Value.Packs:
+		j.Measure = mix.Measure{Kind: mix.Packs}
 	case f.Given:
 		j.Measure = mix.Measure{Kind: mix.Scale, Step: f.Value.Step}
 	} // without a measure doses are exact, and the mix says so
+	j.Budget = m.budget(j.Bed)
 	m.intoWater(&j)
 	if len(m.faults) > 0 {
 		return
@@ -73,13 +78,31 @@ func (m *maker) saferMix(j mix.Job) *mix.Mix {
 	return &answer
 }
 
+// budget gives the most to spend on 1000 L of solution, 0 where no budget is set.
+func (m *maker) budget(bed unit.Volume) float64 {
+	f := m.Brief.Mix.Budget
+	if !f.Given {
+		return 0
+	}
+	if bed <= 0 {
+		m.fault(f.At, "mix.budget is for one fill, but the size of the bed is not known", "give the bed, for example bed: {length: 97 in, width: 49 in, depth: 6 in}")
+		return 0
+	}
+	amount := f.Value.Amount.InexactFloat64()
+	if amount <= 0 {
+		m.fault(f.At, "mix.budget of nothing buys nothing", "write what a fill may cost, for example 1.50 USD, or leave the line out")
+		return 0
+	}
+	return amount / float64(bed/unit.CubicMetre)
+}
+
 // usualShelf is what a plan takes when the brief names nothing that can be bought.
 var usualShelf = []string{"hydroponic base powder 5-12-26", "calcium nitrate 15.5-0-0", "Epsom salt"}
 
 // target reads what the solution shall hold.
 func (m *maker) target() mix.Target {
 	b := m.Brief.Target
-	t := mix.Target{Recipe: b.Recipe.Value, EC: b.EC.Value}
+	t := mix.Target{Recipe: b.Recipe.Value, EC: b.EC.Value, Strength: b.Strength.Value}
 	add := func(n mix.Nutrient, f brief.Field[unit.Reading], w brief.Field[float64]) {
 		if !f.Given && !w.Given {
 			return
@@ -120,10 +143,38 @@ func (m *maker) target() mix.Target {
 		m.assume(finding.Assumption{ID: AssumeRecipe, Source: source.CommonPractice})
 	} else if t.Recipe != "" {
 		if _, err := mix.RecipeNamed(t.Recipe); err != nil {
-			m.fault(b.Recipe.At, err.Error(), "name a recipe of the catalogue, for example lettuce")
+			what, right := err.Error(), "name a recipe of the catalogue, for example lettuce"
+			if instead := mix.InPlaceOfRecipe(t.Recipe); instead != "" {
+				what, right = t.Recipe+" tells no figures that a bed could be filled with", instead
+			}
+			m.fault(b.Recipe.At, what, right)
 		}
 	}
+	m.atStage(&t)
 	return t
+}
+
+// nurseryShare is the strength of a raft recipe that young plants are given.
+const nurseryShare = 50 * unit.Percent
+
+// atStage makes a recipe as strong as the plants are old.
+func (m *maker) atStage(t *mix.Target) {
+	b := m.Brief.Target
+	young := b.Stage.Value == brief.Nursery
+	at, key := b.Strength.At, "target.strength"
+	if young {
+		at, key = b.Stage.At, "target.stage nursery"
+	}
+	switch {
+	case !b.Strength.Given && !young:
+	case t.Recipe == "":
+		m.fault(at, key+" is a share of a recipe, and the target has figures only", "write the figures as strong as you want them, or name a recipe, for example recipe: lettuce")
+	case b.EC.Given:
+		m.fault(at, key+" and target.ec both say how strong the solution is", "keep one of them")
+	case young && !b.Strength.Given:
+		t.Strength = nurseryShare
+		m.assume(finding.Assumption{ID: AssumeNursery, Args: finding.Args{"Share": nurseryShare}, Source: source.CommonPractice})
+	}
 }
 
 // usualRecipe is taken where a brief has no target.
