@@ -34,7 +34,7 @@ const (
 // with plain line ends.
 func guard(data []byte) (string, *fault) {
 	if len(data) > largestFile {
-		return "", &fault{Place{1, 1}, wrong{fmt.Sprintf("the file has %.1f MB", float64(len(data))/1e6), "a brief is a text of a few pages, at most 1 MB"}}
+		return "", &fault{Place{1, 1}, wrong{"the file is larger than 1 MB", "give a brief, which is a text of a few pages"}}
 	}
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 	if at := odd(data); at >= 0 {

@@ -7,6 +7,8 @@ import (
 
 	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
+
+	"raftwright/finding"
 )
 
 func TestParseMoney(t *testing.T) {
@@ -90,6 +92,31 @@ func TestStaleAfter180Days(t *testing.T) {
 		}
 		if got != want {
 			t.Errorf("%s stale %v", on, got)
+		}
+	}
+}
+
+// A priced bag or board ages like the price list, and a price without a day is
+// said.
+func TestFixedPricesAge(t *testing.T) {
+	day := func(s string) time.Time { d, _ := time.Parse("2006-01-02", s); return d }
+	bag := Cents(4800, "USD")
+	n := need("complete fertiliser", 1, true, 5)
+	n.Fixed = &bag
+	for _, c := range []struct {
+		on   time.Time
+		want finding.ID
+	}{{day("2027-01-01"), ""}, {day("2023-01-01"), FindStale}, {time.Time{}, FindUndated}} {
+		s := Reckon(Job{Needs: []Need{n}, Book: DefaultBook(), On: c.on, Place: "our county", Day: day("2027-03-01"), Heads: 1, Sold: 1})
+		var got finding.ID
+		for _, f := range s.Findings {
+			got = f.ID
+			if f.ID == FindStale && f.Args["Place"] != "our county" {
+				t.Errorf("place %v", f.Args["Place"])
+			}
+		}
+		if got != c.want {
+			t.Errorf("%v: %q, want %q", c.on, got, c.want)
 		}
 	}
 }

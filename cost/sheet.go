@@ -47,6 +47,8 @@ type Job struct {
 	Book          Book
 	Currency      string    // of the assumed prices where the user named none
 	Day           time.Time // the day the plan starts, for stale prices; zero: unknown
+	On            time.Time // the day of the fixed prices; zero: unknown
+	Place         string    // where the fixed prices were seen
 	Heads         int       // planted in a crop, all beds
 	Sold          unit.Fraction
 	CropsPerYear  float64
@@ -77,6 +79,7 @@ type Sheet struct {
 // Findings and assumptions of the room.
 const (
 	FindStale      finding.ID = "cost.stale"
+	FindUndated    finding.ID = "cost.undated"
 	FindUnused     finding.ID = "cost.unused_price"
 	FindCurrency   finding.ID = "cost.currencies"
 	FindLoss       finding.ID = "cost.loss"
@@ -150,7 +153,7 @@ func price(n Need, j Job) Line {
 	found := false
 	if n.Fixed != nil {
 		l.UnitPrice, found = *n.Fixed, true
-		l.From = Price{Amount: *n.Fixed, Own: true}
+		l.From = Price{Amount: *n.Fixed, Own: true, On: j.On, Place: j.Place}
 	}
 	for i, k := range n.Keys {
 		if p, ok := j.Book.Own(k); ok && !found {
@@ -184,16 +187,19 @@ func price(n Need, j Job) Line {
 // tell adds the findings and the assumptions.
 func (s *Sheet) tell() {
 	j := s.job
-	assumed, year, currencies := 0, 0, map[string]bool{}
+	assumed, undated, year, currencies := 0, 0, 0, map[string]bool{}
 	oldest, place := time.Time{}, ""
 	for _, l := range s.Lines {
 		if l.Have {
 			continue
 		}
-		if !l.From.Own {
+		switch {
+		case !l.From.Own:
 			assumed++
 			year = max(year, l.From.Year)
-		} else if !l.From.On.IsZero() && (oldest.IsZero() || l.From.On.Before(oldest)) {
+		case l.From.On.IsZero():
+			undated++
+		case oldest.IsZero() || l.From.On.Before(oldest):
 			oldest, place = l.From.On, l.From.Place
 		}
 		if l.UnitPrice.Currency != "" {
@@ -206,6 +212,9 @@ func (s *Sheet) tell() {
 	if !oldest.IsZero() && !j.Day.IsZero() && j.Day.Sub(oldest) > Stale {
 		s.Findings = append(s.Findings, finding.Finding{ID: FindStale, Severity: finding.Caution,
 			Args: finding.Args{"On": oldest, "Place": place, "Days": int(j.Day.Sub(oldest).Hours() / 24)}, Source: source.OwnChoice})
+	}
+	if undated > 0 {
+		s.Findings = append(s.Findings, finding.Finding{ID: FindUndated, Severity: finding.Note, Args: finding.Args{"Count": undated}, Source: source.OwnChoice})
 	}
 	if len(currencies) > 1 {
 		names := make([]string, 0, len(currencies))

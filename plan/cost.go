@@ -30,7 +30,7 @@ func (m *maker) reckon() {
 	b := m.Brief.Prices
 	heads := m.Raft.Holes * m.Beds
 	j := cost.Job{
-		Needs: m.needs(), Book: m.prices(), Currency: m.currency(), Day: m.startDay(), Heads: heads, Sold: soldShare,
+		Needs: m.needs(), Book: m.prices(), Currency: m.currency(), Day: m.startDay(), On: m.PricedOn(), Place: b.Place.Value, Heads: heads, Sold: soldShare,
 		CropsPerYear: m.cropsPerYear(),
 		LaborPerCrop: unit.Duration(m.Beds)*(hoursToPlant+hoursAWeek*unit.Duration(m.Crop.Raft.Middle().Days()/7)) + secondsPerHead*unit.Duration(heads),
 		LaborToBuild: unit.Duration(m.Beds) * hoursToBuild,

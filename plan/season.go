@@ -22,6 +22,11 @@ const (
 	FindLearned   finding.ID = "plan.learned_offset"
 	FindFitted    finding.ID = "plan.fitted"
 	AssumeCover   finding.ID = "plan.cover"
+	AssumePump    finding.ID = "plan.pump"
+	AssumeFull    finding.ID = "plan.heads_full"
+	AssumeStaged  finding.ID = "plan.staged"
+	AssumeFirst   finding.ID = "plan.first_harvest"
+	AssumeLast    finding.ID = "plan.last_harvest"
 )
 
 // planSeason works out the year of the place, the windows and the dates.
@@ -30,6 +35,9 @@ func (m *maker) planSeason() {
 		return
 	}
 	b := m.Brief.Site
+	if !b.Pump.Given {
+		m.assume(finding.Assumption{ID: AssumePump, Source: ownChoice})
+	}
 	if len(b.Months) == 0 && len(b.Climate) == 0 {
 		m.find(finding.Finding{ID: FindNoClimate, Severity: finding.Note, Source: ownChoice})
 		return
@@ -252,6 +260,9 @@ func (m *maker) schedule() season.Schedule {
 	if !m.wantsBed() {
 		s.HeadsPerWeek = b.HeadsPerWeek.Value
 	}
+	if s.Given() {
+		m.assumeHarvests(b, s)
+	}
 	for _, d := range b.HarvestDays {
 		s.Days = append(s.Days, d.Value)
 	}
@@ -259,6 +270,21 @@ func (m *maker) schedule() season.Schedule {
 		s.Breaks = append(s.Breaks, season.Break{From: day(x.From.Value), To: day(x.To.Value)})
 	}
 	return s
+}
+
+// assumeHarvests lists what a schedule leaves open and is settled for it.
+func (m *maker) assumeHarvests(b brief.Schedule, s season.Schedule) {
+	for _, open := range []struct {
+		is bool
+		id finding.ID
+	}{
+		{s.HeadsPerWeek == 0 && !s.Whole, AssumeFull}, {!b.Staged.Given, AssumeStaged},
+		{!b.FirstHarvest.Given, AssumeFirst}, {!b.LastHarvest.Given, AssumeLast},
+	} {
+		if open.is {
+			m.assume(finding.Assumption{ID: open.id, Source: ownChoice})
+		}
+	}
 }
 
 // NextBatch gives the first batch of the season, nil where there is none.

@@ -16,6 +16,7 @@ const (
 	FindStrongAcid   finding.ID = "plan.strong_acid"
 	AssumeChildren   finding.ID = "plan.children"
 	AssumeWater      finding.ID = "plan.water"
+	AssumeAcid       finding.ID = "plan.acid_product"
 	AssumeAcidTarget finding.ID = "plan.acid_target"
 	AssumeAcidClosed finding.ID = "plan.acid_closed"
 	usualTargetPH               = 5.8
@@ -92,6 +93,7 @@ func (m *maker) wantedAcid() *water.Want {
 	w.Product = water.Product{Reagent: reagents[b.Product.Value.Name], Strength: b.Product.Value.Strength}
 	if !b.Product.Given {
 		w.Product = water.Product{Reagent: water.Citric}
+		m.assume(finding.Assumption{ID: AssumeAcid, Source: ownChoice}) // the mildest of them
 	}
 	if !b.TargetPH.Given {
 		w.PH = usualTargetPH
