@@ -2,12 +2,15 @@ package packet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/frame"
+	"raftwright/mix"
 	"raftwright/page"
+	"raftwright/season"
 )
 
 // cover is the first page: the plan in a few figures, what to know first, and
@@ -18,8 +21,11 @@ func (w writer) cover() (page.Section, bool) {
 		s.Title = w.say("packet.glance.title", nil)
 	}
 	verdict := "packet.glance.ok"
-	if w.p.Worst() == finding.Stop {
+	switch {
+	case w.p.Worst() == finding.Stop:
 		verdict = "packet.glance.stop"
+	case w.mendFirst():
+		verdict = "packet.glance.mend"
 	}
 	if w.p.Beds > 1 {
 		s.Blocks = append(s.Blocks, w.para("packet.glance.one_bed", finding.Args{"Count": w.p.Beds}))
@@ -31,6 +37,20 @@ func (w writer) cover() (page.Section, bool) {
 		s.Blocks = append(s.Blocks, page.Contents{})
 	}
 	return s, true
+}
+
+// mendFirst says whether the bed stands, but its feed or its dates would cost
+// the crop: a main nutrient lacking or harmful, a pH that roots do not bear, or
+// plants set out when they cannot grow.
+func (w writer) mendFirst() bool {
+	return slices.ContainsFunc(w.p.Findings, func(f finding.Finding) bool {
+		switch f.ID {
+		case mix.FindNoCalcium, mix.FindMissing, mix.FindWeak, mix.FindHarm, mix.FindLowPH, mix.FindHighPH, mix.FindNoEC, mix.FindEmptyShelf,
+			season.FindNoWindow, season.FindOutside:
+			return f.Severity == finding.Caution
+		}
+		return false
+	})
 }
 
 // keyFigures gives the plan at a glance.

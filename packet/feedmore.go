@@ -93,7 +93,15 @@ func (w writer) scales(m mix.Meters) []page.Block {
 	read("packet.mix.when.day", m.Day)
 	row("packet.mix.when.well", w.ecBand(m.Well, false), w.ecBand(m.Well, true), w.say("packet.mix.band", finding.Args{
 		"Low": w.words.Fixed(m.WellPH.Low, 1), "High": w.words.Fixed(m.WellPH.High, 1)}))
-	return []page.Block{page.Together{Blocks: []page.Block{w.heading("packet.mix.scales"), t, page.Para{Text: w.text("packet.mix.scales_note", nil), Small: true}}}}
+	blocks := []page.Block{w.heading("packet.mix.scales"), t, page.Para{Text: w.text("packet.mix.scales_note", nil), Small: true}}
+	args := finding.Args{"DayPH": m.Day.PH}
+	switch {
+	case m.Day.PH > m.WellPH.High+0.5: // alkalinity is left in, and lifts the pH as the gas leaves
+		blocks = append(blocks, w.para("packet.mix.again", args))
+	case m.Day.PH < m.WellPH.Low-0.5:
+		blocks = append(blocks, w.para("packet.mix.again_low", args))
+	}
+	return []page.Block{page.Together{Blocks: blocks}}
 }
 
 // fillAndTopUp tells the amounts of the first fill and of a top-up side by side.

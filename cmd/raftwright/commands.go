@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"raftwright/answer"
 	"raftwright/brief"
@@ -203,7 +204,7 @@ func (r reading) print(s streams, p plan.Plan, parts plan.Part) error {
 
 type packetCmd struct {
 	Brief    string `arg:"" help:"The brief, a YAML file; - reads standard input."`
-	Out      string `short:"o" name:"out" required:"" placeholder:"FILE" help:"The PDF to write."`
+	Out      string `short:"o" name:"out" required:"" placeholder:"FILE" help:"The PDF to write; a name that ends in .html writes a web page."`
 	Paper    string `enum:"letter,a4," default:"" help:"Size of the paper: letter or a4 (left out: letter in US units, a4 in metric)."`
 	Language string `enum:"en,es," default:"" help:"Language of the packet: en or es (left out: the brief's)."`
 	Large    bool   `help:"Large print."`
@@ -237,8 +238,12 @@ func (c packetCmd) write(s streams, p plan.Plan) error {
 			return userError{err}
 		}
 	}
+	write := press.PDF
+	if ext := strings.ToLower(filepath.Ext(c.Out)); ext == ".html" || ext == ".htm" {
+		write = press.HTML // one file, for a screen reader and for phones
+	}
 	var out bytes.Buffer
-	if err := press.PDF(doc, &out); err != nil {
+	if err := write(doc, &out); err != nil {
 		return err
 	}
 	if err := os.WriteFile(c.Out, out.Bytes(), 0o644); err != nil {
