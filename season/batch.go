@@ -27,7 +27,8 @@ type Batch struct {
 	Heads    int       // promised by all beds; 0 without a schedule
 	Fresh    unit.Mass // of one plant at harvest
 	Ready    bool      // it reaches the target by then
-	Limit    Limit     // what speaks against the day it is set out; None in a window
+	Limit    Limit     // what speaks against it: None when it is set out in a window and cut before the freeze that kills
+	Frosted  bool      // set out in a window, but so slow that it stands into that freeze
 	Water    Water
 	Holes    []Span // where on the raft, by hole number from 1
 	Nursery  []Span // where in the nursery part of it, from 1
@@ -103,6 +104,9 @@ func (m *maker) batch(setOut time.Time, plants int, g grown) Batch {
 		Sow: addDays(setOut, -m.nurseryDays()), SetOut: setOut, Harvest: addDays(setOut, n),
 		Plants: plants, Ready: g.ready, Limit: m.limitOn(sky.DayOf(setOut)), Water: m.water(index(setOut), g.days, plants),
 	}
+	if b.Limit == None && m.kills(setOut, n) {
+		b.Limit, b.Frosted = Frost, true
+	}
 	b.Earliest, b.Latest = addDays(b.Harvest, -band), addDays(b.Harvest, band)
 	if n > 0 {
 		b.Fresh = g.days[n-1].Fresh * unit.Mass(m.job.Fit)
@@ -129,6 +133,9 @@ func (m *maker) sequence() {
 				break
 			}
 			b := m.batch(day, m.Holes, g)
+			if b.Frosted { // in the fall; later ones would be slower still
+				break
+			}
 			b.Number, b.Holes = len(m.Batches)+1, []Span{{1, m.Holes}}
 			m.Batches = append(m.Batches, b)
 			day = addDays(b.Harvest, turnaroundDays)
@@ -316,12 +323,18 @@ func (m *maker) tellFrost() {
 
 // tellBatches tells once of each kind what is risky in the batches.
 func (m *maker) tellBatches() {
-	outside, slow := 0, 0
+	outside, slow, frosted := 0, 0, 0
 	lightest := m.Target
-	var first Batch
+	var first, cut Batch
 	worst := map[finding.ID]int{}
 	for _, b := range m.Batches {
-		if b.Limit != None {
+		switch {
+		case b.Frosted:
+			if frosted == 0 {
+				cut = b
+			}
+			frosted++
+		case b.Limit != None:
 			if outside == 0 {
 				first = b
 			}
@@ -343,6 +356,10 @@ func (m *maker) tellBatches() {
 	if outside > 0 {
 		m.find(finding.Finding{ID: FindOutside, Severity: finding.Caution, Figure: outside, Source: m.first(),
 			Args: finding.Args{"Count": outside, "SetOut": first.SetOut, "Limit": first.Limit.Word()}})
+	}
+	if frosted > 0 {
+		m.find(finding.Finding{ID: FindFrosted, Severity: finding.Caution, Figure: frosted, Source: "freeze-method",
+			Args: finding.Args{"Count": frosted, "Harvest": cut.Harvest}})
 	}
 	if slow > 0 {
 		m.find(finding.Finding{ID: FindSlow, Severity: finding.Caution, Figure: slow, Source: m.model(),

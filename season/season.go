@@ -135,8 +135,11 @@ const (
 	AssumeHoles  finding.ID = "season.holes"
 	AssumeTarget finding.ID = "season.target"
 
-	FindNoWindow   finding.ID = "season.no_window"
-	FindOutside    finding.ID = "season.outside_window"
+	FindNoWindow finding.ID = "season.no_window"
+	FindOutside  finding.ID = "season.outside_window"
+	// FindFrosted says that plants are still on the raft when a freeze that kills
+	// them is likely.
+	FindFrosted    finding.ID = "season.into_frost"
 	FindWaterDiffs finding.ID = "season.water_differs"
 	FindShade      finding.ID = "season.shade"
 	FindForecast   finding.ID = "season.forecast"
@@ -155,6 +158,7 @@ type maker struct {
 	lamps   [12]Lamp
 	days    days
 	grown   [365]*grown // runs by the day they start
+	freeze  *calendar   // of the crop that is grown
 }
 
 // days are what the windows and the water need of each day of the year.

@@ -267,7 +267,11 @@ func (m *maker) limits(s Schedule) Schedule {
 		}
 		if s.Last.IsZero() {
 			end := w[len(w)-1]
-			day := addDays(m.date(w[0].From), (int(end.To)-int(w[0].From)+365)%365)
+			opens := m.date(w[0].From)
+			day := addDays(opens, (int(end.To)-int(w[0].From)+365)%365)
+			for day.After(opens) && m.kills(day, len(m.grow(index(day)).days)) {
+				day = addDays(day, -1) // the last that is cut before the freeze
+			}
 			s.Last = addDays(day, len(m.grow(index(day)).days))
 		}
 	}

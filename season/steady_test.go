@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"raftwright/pool"
+	"raftwright/sky"
 	"raftwright/unit"
 )
 
@@ -334,4 +335,49 @@ func TestRandomSchedules(t *testing.T) {
 		}
 		checkSeats(r, s)
 	})
+}
+
+// A stand can be slower than the days that its window rests on. Where the first
+// freeze of -2 °C comes in September (Fairbanks, station file), plants that stand
+// until October are dead: they are not said to be without a limit, and no batch
+// is planned so without being asked for.
+func TestBatchIntoFrost(t *testing.T) {
+	j := Job{Climate: station(t, 64.82, -147.87, 134), Crop: get(t, "lettuce_leaf"), Holes: 32,
+		Schedule: Schedule{HeadsPerWeek: 6, First: date(2027, 6, 8), Last: date(2027, 10, 14)}}
+	s := Make(j)
+	kill, chance := s.Crop.Killing()
+	frosted := 0
+	for _, b := range s.Batches {
+		likely := s.Sky.FreezeChance(sky.DayOf(b.SetOut), daysBetween(b.SetOut, b.Harvest), kill) > chance
+		if fall := b.Harvest.After(date(2027, 9, 20)); likely && fall && b.Limit == None {
+			t.Errorf("set out %v, cut %v: no limit", b.SetOut, b.Harvest)
+		}
+		if b.Frosted {
+			frosted++
+		}
+		if b.Frosted && !likely {
+			t.Errorf("set out %v, cut %v: no freeze", b.SetOut, b.Harvest)
+		}
+	}
+	if frosted == 0 || !has(s.Findings, FindFrosted) {
+		t.Errorf("%d batches into frost, told %v", frosted, has(s.Findings, FindFrosted))
+	}
+	// the first planting of spring, which the window lets go on with the freeze of
+	// one year in two still to come, is none of these, however slow it is
+	dim := Make(Job{Climate: station(t, 42.45, -76.45, 290), Cover: sky.Greenhouse, Light: 0.6, Crop: j.Crop, Holes: 32})
+	if len(dim.Batches) == 0 || dim.Batches[0].Frosted {
+		t.Errorf("dim house: %d batches", len(dim.Batches))
+	}
+	for _, own := range []Schedule{{}, {HeadsPerWeek: 2}} {
+		j.Schedule = own
+		s = Make(j)
+		for _, b := range s.Batches {
+			if b.Frosted {
+				t.Errorf("%v: set out %v, cut %v in the freeze", own.HeadsPerWeek, b.SetOut, b.Harvest)
+			}
+		}
+		if len(s.Batches) == 0 || has(s.Findings, FindFrosted) {
+			t.Errorf("%v: %d batches", own.HeadsPerWeek, len(s.Batches))
+		}
+	}
 }

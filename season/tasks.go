@@ -59,18 +59,41 @@ func (m *maker) tasks() {
 		if i+1 < len(m.Batches) && m.Batches[i+1].SetOut.Before(b.Harvest) {
 			continue // other plants stand in the bed
 		}
-		m.Tasks = append(m.Tasks, Task{addDays(b.Harvest, 1), TaskClean, 0, finding.Args{}})
+		m.Tasks = append(m.Tasks, Task{m.job.Schedule.back(addDays(b.Harvest, 1)), TaskClean, 0, finding.Args{}})
 	}
 	m.checks()
 	if len(m.Batches) > 0 {
 		m.shadeTasks()
-		if f := m.Frost.First10; f != 0 && !m.Frost.Always && m.planted()[monthOf(f)-1] {
-			m.Tasks = append(m.Tasks, Task{m.date(f), TaskFrost, 0, finding.Args{}})
-		}
+		m.frostTasks()
 	}
 	slices.SortStableFunc(m.Tasks, func(a, b Task) int { return a.Day.Compare(b.Day) })
 	if len(m.Tasks) > mostTasks {
 		m.Tasks = m.Tasks[:mostTasks]
+	}
+}
+
+// frostTasks puts the cover beside the bed on the first day of each cold season on
+// which a freeze comes in one year of ten and plants stand in the bed, also those
+// that are set out within two months of that day.
+func (m *maker) frostTasks() {
+	f := m.Frost.First10
+	if f == 0 || m.Frost.Always {
+		return
+	}
+	first, last := m.Batches[0].SetOut, m.Batches[len(m.Batches)-1].Harvest
+	for year := first.Year() - 1; year <= last.Year(); year++ {
+		from, day := f.In(year), time.Time{}
+		for _, b := range m.Batches {
+			out := maxTime(b.SetOut, from)
+			if b.Harvest.After(from) && !out.After(addDays(from, 60)) && (day.IsZero() || out.Before(day)) {
+				day = out
+			}
+		}
+		if day.IsZero() {
+			continue
+		}
+		day, _ = m.job.Schedule.away(day)
+		m.Tasks = append(m.Tasks, Task{day, TaskFrost, 0, finding.Args{}})
 	}
 }
 

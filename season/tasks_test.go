@@ -154,3 +154,38 @@ func TestWaterIsComparedWithGrowth(t *testing.T) {
 		t.Error("nothing differs from nothing")
 	}
 }
+
+// The cover is made ready in the cold season that has plants: in the south a
+// season that runs from spring to fall ends in the next year. No work falls into
+// a break, the cleaning neither.
+func TestFrostTaskInItsSeason(t *testing.T) {
+	for _, c := range []struct {
+		latitude, longitude, elevation float64
+		first, last                    time.Time
+		frost                          int
+	}{
+		{-41.57, 147.13, 157, date(2027, 11, 2), date(2028, 4, 20), 1},
+		{-41.57, 147.13, 157, date(2027, 11, 2), date(2028, 2, 20), 0},
+		{42.45, -76.45, 290, date(2027, 5, 25), date(2027, 10, 12), 1},
+		{42.45, -76.45, 290, date(2027, 5, 25), date(2027, 8, 12), 0},
+	} {
+		plan := Schedule{HeadsPerWeek: 3, First: c.first, Last: c.last,
+			Breaks: []Break{{date(2027, 12, 21), date(2028, 1, 3)}, {addDays(c.last, 1), addDays(c.last, 5)}}}
+		s := Make(Job{Climate: station(t, c.latitude, c.longitude, c.elevation), Crop: get(t, "lettuce_leaf"), Holes: 32, Schedule: plan})
+		frost := 0
+		for _, x := range s.Tasks {
+			if x.Day.Before(s.Batches[0].Sow) || x.Day.After(addDays(c.last, 10)) {
+				t.Errorf("%v: %s on %v, out of the season", c.first, x.Kind, x.Day)
+			}
+			if _, away := plan.away(x.Day); away {
+				t.Errorf("%s on %v, in a break", x.Kind, x.Day)
+			}
+			if x.Kind == TaskFrost {
+				frost++
+			}
+		}
+		if frost != c.frost {
+			t.Errorf("%v to %v: %d frost tasks, want %d", c.first, c.last, frost, c.frost)
+		}
+	}
+}

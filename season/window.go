@@ -1,6 +1,8 @@
 package season
 
 import (
+	"time"
+
 	"raftwright/crop"
 	"raftwright/finding"
 	"raftwright/sky"
@@ -261,6 +263,19 @@ func (m *maker) own() []Window {
 		}
 	}
 	return out
+}
+
+// kills says whether a stand of so many days ends in a freeze that kills the grown
+// crop: it may be slower than the span that its window rests on. The freeze is too
+// likely in the whole stand, and the days beyond that span bring it in more than
+// one year of ten; in spring they bring none.
+func (m *maker) kills(setOut time.Time, days int) bool {
+	if m.freeze == nil {
+		m.freeze = m.calendar(m.Crop)
+	}
+	c, from := m.freeze, sky.DayOf(setOut)
+	span := c.span(m.Crop, int(from)-1)
+	return c.freeze.Chance(from, days) > c.chance && c.freeze.Chance(from+sky.DayOfYear(span), days-span) > tenderChance
 }
 
 // limitOn gives what keeps the grown crop off the raft on a day: None in a window.
