@@ -123,7 +123,7 @@ type Brief struct {
 	Site     Site      `key:"site" help:"where the bed stands, and who comes near it"`
 	Bed      Bed       `key:"bed" help:"the vessel that holds the water; all lengths are inside"`
 	Raft     Raft      `key:"raft" help:"the floating foam board and its holes"`
-	Water    Water     `key:"water" help:"a test of the water that fills the bed, as the laboratory printed it"`
+	Water    Water     `key:"water" help:"a test of the water that fills the bed, as the laboratory printed it; a figure may be a range, 40-60 mg/L"`
 	Acid     Acid      `key:"acid" help:"the acid that takes alkalinity out of the water, if one is used"`
 	Shelf    []Product `key:"shelf" max:"200" help:"what can be bought here; each has a label or a formula, or a name that everybody knows"`
 	Target   Target    `key:"target" help:"what the solution shall hold: a recipe, or figures by element"`
