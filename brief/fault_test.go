@@ -127,7 +127,7 @@ var faultCases = []struct{ text, what, right string }{
 	{"§lenght: 8 ft", `the brief has no key "lenght"`, "log"},
 	{"§length: 8 ft", "the brief has no key", "belongs to the section bed"},
 	{"bed: {§spacing: 8 in}", "bed has no key", "belongs to the section raft"},
-	{"mix: {§zzzzzzzz: 1}", "mix has no key", "bucket, measure, stock or most products"},
+	{"mix: {§zzzzzzzz: 1}", "mix has no key", "bucket, measure, stock, most products or budget"},
 	{"bed: {depth: 6 in, §depth: 7 in}", "said twice, first on line 1", "keep one"},
 	{"bed: §8 ft", "where a group of keys is wanted", "vessel: frame"},
 	{"bed: §[8 ft]", "bed is a list", "vessel: frame"},

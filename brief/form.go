@@ -157,6 +157,9 @@ func readingForm() form {
 			if err != nil {
 				return nil, unread(s, text, err)
 			}
+			if v.IsRange() && !s.ranges {
+				return nil, wrongf(forExample(s), "%s %q is a range; one figure is wanted here", s.key, clip(text))
+			}
 			hard := v.Scale == unit.HardnessScale
 			if hard && (!slices.Contains(s.forms, "CaCO3") || v.Form != "" && !strings.EqualFold(v.Form, "CaCO3")) {
 				return nil, wrongf(forExample(s), "%s %q has a unit of hardness, which counts as CaCO3", s.key, clip(text))

@@ -33,6 +33,7 @@ type spec struct {
 	first     bool
 	need      bool
 	noMeq     bool
+	ranges    bool // a range may be written
 
 	class  class
 	index  []int        // of the struct field, through embedded structs
@@ -123,7 +124,7 @@ func compile(t reflect.Type, index []int) []*spec {
 func compileField(f reflect.StructField, index []int) *spec {
 	tag := f.Tag.Get
 	s := &spec{key: tag("key"), help: tag("help"), eg: tag("eg"), si: tag("si"), short: tag("short"), per: tag("per"),
-		first: tag("first") != "", need: tag("need") != "", noMeq: tag("meq") == "no", index: index}
+		first: tag("first") != "", need: tag("need") != "", noMeq: tag("meq") == "no", ranges: tag("span") != "", index: index}
 	if w := tag("words"); w != "" {
 		s.words = strings.Split(w, "|")
 	}

@@ -16,31 +16,32 @@ type Water struct {
 	Analytes
 }
 
-// Analytes are the figures of a water test.
+// Analytes are the figures of a water test; each may be a range, as towns print
+// them ("40-60 mg/L").
 type Analytes struct {
-	Alkalinity   Field[unit.Reading] `key:"alkalinity" range:"0..100000" forms:"CaCO3|HCO3|CO3" eg:"215 mg/L CaCO3" help:"total alkalinity"`
-	Bicarbonate  Field[unit.Reading] `key:"bicarbonate" range:"0..100000" forms:"HCO3|CaCO3" eg:"262 mg/L HCO3" help:"bicarbonate, in place of alkalinity"`
-	Carbonate    Field[unit.Reading] `key:"carbonate" range:"0..100000" forms:"CO3|CaCO3" eg:"0 mg/L CO3" help:"carbonate, where the test names it beside bicarbonate"`
-	Hardness     Field[unit.Reading] `key:"hardness" range:"0..100000" forms:"CaCO3|CaO|Ca" eg:"240 mg/L CaCO3" help:"total hardness, calcium and magnesium together"`
-	Calcium      Field[unit.Reading] `key:"calcium" range:"0..100000" forms:"Ca|CaO|CaCO3" eg:"78 mg/L" help:"calcium"`
-	Magnesium    Field[unit.Reading] `key:"magnesium" range:"0..100000" forms:"Mg|MgO|CaCO3|MgCO3" eg:"11 mg/L" help:"magnesium"`
-	Sodium       Field[unit.Reading] `key:"sodium" range:"0..100000" forms:"Na|Na2O|NaCl" eg:"9 mg/L" help:"sodium"`
-	Potassium    Field[unit.Reading] `key:"potassium" range:"0..100000" forms:"K|K2O" eg:"1 mg/L" help:"potassium"`
-	Chloride     Field[unit.Reading] `key:"chloride" range:"0..100000" forms:"Cl|NaCl" eg:"14 mg/L" help:"chloride, the salt; not chlorine"`
-	Sulfate      Field[unit.Reading] `key:"sulfate" range:"0..100000" forms:"SO4|S|SO4-S|SO3" eg:"20 mg/L" help:"sulfate"`
-	Nitrate      Field[unit.Reading] `key:"nitrate-n" range:"0..100000" forms:"N|NO3|NO3-N|N-NO3" eg:"1 mg/L" help:"nitrate, counted as nitrogen"`
-	Ammonium     Field[unit.Reading] `key:"ammonium-n" range:"0..100000" forms:"N|NH4|NH3|NH4-N|NH3-N|N-NH4" eg:"0 mg/L" help:"ammonium and ammonia, counted as nitrogen"`
-	Phosphorus   Field[unit.Reading] `key:"phosphorus" range:"0..100000" meq:"no" forms:"P|PO4|P2O5|PO4-P|H2PO4|HPO4" eg:"0 mg/L" help:"phosphate, counted as phosphorus"`
-	Iron         Field[unit.Reading] `key:"iron" range:"0..100000" forms:"Fe" eg:"0.1 mg/L" help:"dissolved iron"`
-	Manganese    Field[unit.Reading] `key:"manganese" range:"0..100000" forms:"Mn" eg:"0 mg/L" help:"manganese"`
-	Zinc         Field[unit.Reading] `key:"zinc" range:"0..100000" forms:"Zn" eg:"0 mg/L" help:"zinc"`
-	Copper       Field[unit.Reading] `key:"copper" range:"0..100000" forms:"Cu" eg:"0 mg/L" help:"copper"`
-	Boron        Field[unit.Reading] `key:"boron" range:"0..100000" meq:"no" forms:"B|H3BO3|BO3|B2O3" eg:"0 mg/L" help:"boron"`
-	Molybdenum   Field[unit.Reading] `key:"molybdenum" range:"0..100000" forms:"Mo|MoO4" eg:"0 mg/L" help:"molybdenum"`
-	Fluoride     Field[unit.Reading] `key:"fluoride" range:"0..100000" forms:"F" eg:"0 mg/L" help:"fluoride"`
-	Silicon      Field[unit.Reading] `key:"silicon" range:"0..100000" meq:"no" forms:"Si|SiO2|H4SiO4" eg:"0 mg/L" help:"silicon"`
-	FreeChlorine Field[unit.Reading] `key:"free chlorine" range:"0..1000" meq:"no" forms:"Cl2|Cl" eg:"0 mg/L" help:"free chlorine of treated water, counted as Cl2"`
-	Chloramine   Field[unit.Reading] `key:"chloramine" range:"0..1000" meq:"no" forms:"Cl2|Cl|NH2Cl" eg:"0 mg/L" help:"chloramine of treated water, counted as Cl2"`
+	Alkalinity   Field[unit.Reading] `key:"alkalinity" range:"0..100000" span:"yes" forms:"CaCO3|HCO3|CO3" eg:"215 mg/L CaCO3" help:"total alkalinity"`
+	Bicarbonate  Field[unit.Reading] `key:"bicarbonate" range:"0..100000" span:"yes" forms:"HCO3|CaCO3" eg:"262 mg/L HCO3" help:"bicarbonate, in place of alkalinity"`
+	Carbonate    Field[unit.Reading] `key:"carbonate" range:"0..100000" span:"yes" forms:"CO3|CaCO3" eg:"0 mg/L CO3" help:"carbonate, where the test names it beside bicarbonate"`
+	Hardness     Field[unit.Reading] `key:"hardness" range:"0..100000" span:"yes" forms:"CaCO3|CaO|Ca" eg:"240 mg/L CaCO3" help:"total hardness, calcium and magnesium together"`
+	Calcium      Field[unit.Reading] `key:"calcium" range:"0..100000" span:"yes" forms:"Ca|CaO|CaCO3" eg:"78 mg/L" help:"calcium"`
+	Magnesium    Field[unit.Reading] `key:"magnesium" range:"0..100000" span:"yes" forms:"Mg|MgO|CaCO3|MgCO3" eg:"11 mg/L" help:"magnesium"`
+	Sodium       Field[unit.Reading] `key:"sodium" range:"0..100000" span:"yes" forms:"Na|Na2O|NaCl" eg:"9 mg/L" help:"sodium"`
+	Potassium    Field[unit.Reading] `key:"potassium" range:"0..100000" span:"yes" forms:"K|K2O" eg:"1 mg/L" help:"potassium"`
+	Chloride     Field[unit.Reading] `key:"chloride" range:"0..100000" span:"yes" forms:"Cl|NaCl" eg:"14 mg/L" help:"chloride, the salt; not chlorine"`
+	Sulfate      Field[unit.Reading] `key:"sulfate" range:"0..100000" span:"yes" forms:"SO4|S|SO4-S|SO3" eg:"20 mg/L" help:"sulfate"`
+	Nitrate      Field[unit.Reading] `key:"nitrate-n" range:"0..100000" span:"yes" forms:"N|NO3|NO3-N|N-NO3" eg:"1 mg/L" help:"nitrate, counted as nitrogen"`
+	Ammonium     Field[unit.Reading] `key:"ammonium-n" range:"0..100000" span:"yes" forms:"N|NH4|NH3|NH4-N|NH3-N|N-NH4" eg:"0 mg/L" help:"ammonium and ammonia, counted as nitrogen"`
+	Phosphorus   Field[unit.Reading] `key:"phosphorus" range:"0..100000" span:"yes" meq:"no" forms:"P|PO4|P2O5|PO4-P|H2PO4|HPO4" eg:"0 mg/L" help:"phosphate, counted as phosphorus"`
+	Iron         Field[unit.Reading] `key:"iron" range:"0..100000" span:"yes" forms:"Fe" eg:"0.1 mg/L" help:"dissolved iron"`
+	Manganese    Field[unit.Reading] `key:"manganese" range:"0..100000" span:"yes" forms:"Mn" eg:"0 mg/L" help:"manganese"`
+	Zinc         Field[unit.Reading] `key:"zinc" range:"0..100000" span:"yes" forms:"Zn" eg:"0 mg/L" help:"zinc"`
+	Copper       Field[unit.Reading] `key:"copper" range:"0..100000" span:"yes" forms:"Cu" eg:"0 mg/L" help:"copper"`
+	Boron        Field[unit.Reading] `key:"boron" range:"0..100000" span:"yes" meq:"no" forms:"B|H3BO3|BO3|B2O3" eg:"0 mg/L" help:"boron"`
+	Molybdenum   Field[unit.Reading] `key:"molybdenum" range:"0..100000" span:"yes" forms:"Mo|MoO4" eg:"0 mg/L" help:"molybdenum"`
+	Fluoride     Field[unit.Reading] `key:"fluoride" range:"0..100000" span:"yes" forms:"F" eg:"0 mg/L" help:"fluoride"`
+	Silicon      Field[unit.Reading] `key:"silicon" range:"0..100000" span:"yes" meq:"no" forms:"Si|SiO2|H4SiO4" eg:"0 mg/L" help:"silicon"`
+	FreeChlorine Field[unit.Reading] `key:"free chlorine" range:"0..1000" span:"yes" meq:"no" forms:"Cl2|Cl" eg:"0 mg/L" help:"free chlorine of treated water, counted as Cl2"`
+	Chloramine   Field[unit.Reading] `key:"chloramine" range:"0..1000" span:"yes" meq:"no" forms:"Cl2|Cl|NH2Cl" eg:"0 mg/L" help:"chloramine of treated water, counted as Cl2"`
 }
 
 // AcidName is the kind of acid.

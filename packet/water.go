@@ -25,6 +25,7 @@ func (w writer) water() (page.Section, bool) {
 		name = w.say("word.your_water", nil)
 	}
 	s.Blocks = append(s.Blocks, w.para("packet.water.lead", finding.Args{"Name": name}), w.judgements(a))
+	s.Blocks = append(s.Blocks, w.ranges(a)...)
 	s.Blocks = append(s.Blocks, w.acid()...)
 	return s, true
 }
@@ -46,6 +47,26 @@ func (w writer) judgements(a *water.Assessment) page.Table {
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Text(what), value, w.text("word.verdict."+j.Verdict.String(), nil)}})
 	}
 	return t
+}
+
+// ranges is the table of what the test leaves open.
+func (w writer) ranges(a *water.Assessment) []page.Block {
+	t := page.Table{RowHead: true, Compact: true, Caption: w.text("packet.water.ranges", nil),
+		Columns: w.columns("packet.water.col.what", "+packet.water.col.low", "+packet.water.col.high")}
+	for _, r := range a.Ranges {
+		what, figure := page.Text(w.capital(r.Analyte.Word())), func(x float64) page.Text { return w.value(unit.MassConcentration(x) * unit.MilligramPerLitre) }
+		if r.IsConductivity {
+			what = w.text("packet.water.row.ec", nil)
+			figure = func(x float64) page.Text { return w.value(unit.Conductivity(x) * unit.MillisiemensPerCentimetre) }
+		}
+		if r.High > r.Low*1.02 {
+			t.Rows = append(t.Rows, page.Row{Cells: []page.Text{what, figure(r.Low), figure(r.High)}})
+		}
+	}
+	if len(t.Rows) == 0 {
+		return nil
+	}
+	return []page.Block{t}
 }
 
 // acid tells the dose that may be printed. Where there is a mix, the acid is

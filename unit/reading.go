@@ -23,7 +23,13 @@ type Reading struct {
 	Value float64
 	Scale Scale
 	Form  string // "" when none was written
+	// Low and High are the ends where a range was printed, as towns do ("40-60
+	// mg/L"); Value is then their middle. Both are 0 for a single figure.
+	Low, High float64
 }
+
+// IsRange says that the figure was printed as a range.
+func (r Reading) IsRange() bool { return r.High > 0 }
 
 // Grains per US gallon as mg/L (64.79891 mg a grain, exact, over 3.785411784 L);
 // a German degree is 10 mg CaO a litre = 17.848 mg/L CaCO3; a French degree is
@@ -55,7 +61,7 @@ var readingUnits = []readingUnit{
 const ReadingExample = "78 mg/L, 210 mg/L CaCO3 or 4.2 meq/L"
 
 // ParseReading reads "78 mg/L", "210 mg/L CaCO3", "40 mg/L as NO3",
-// "4.2 meq/L", "12 gr/gal", "15 °dH". The error is a *ParseError.
+// "4.2 meq/L", "12 gr/gal", "15 °dH", and the range "40-60 mg/L". The error is a *ParseError.
 func ParseReading(s string) (Reading, error) {
 	fail := func(what string) (Reading, error) {
 		return Reading{}, &ParseError{Text: s, What: what, Right: ReadingExample}
@@ -75,6 +81,16 @@ func ParseReading(s string) (Reading, error) {
 		return fail("is not a finite number")
 	}
 	rest = strings.TrimSpace(rest)
+	high := 0.0
+	if after, is := rangeMark(rest); is {
+		if high, rest, ok = number(strings.TrimSpace(after)); !ok {
+			return fail("has no second number after the dash")
+		}
+		if !(x >= 0 && high >= x && high <= math.MaxFloat64) {
+			return fail("is a range that does not rise")
+		}
+		rest = strings.TrimSpace(rest)
+	}
 	if rest == "" {
 		return fail("has no unit")
 	}
@@ -83,6 +99,9 @@ func ParseReading(s string) (Reading, error) {
 	form = strings.TrimSpace(strings.TrimPrefix(strings.TrimPrefix(form, "as "), "of "))
 	for _, u := range readingUnits {
 		if strings.EqualFold(u.name, word) {
+			if high > 0 {
+				return Reading{Value: (x/2 + high/2) * u.factor, Low: x * u.factor, High: high * u.factor, Scale: u.scale, Form: form}, nil
+			}
 			return Reading{Value: x * u.factor, Scale: u.scale, Form: form}, nil
 		}
 	}
@@ -94,4 +113,14 @@ func ParseReading(s string) (Reading, error) {
 		return fail("has a unit that no water test uses (did you mean " + near + "?)")
 	}
 	return fail("has a unit that no water test uses")
+}
+
+// rangeMark takes the mark off that stands between the ends of a range.
+func rangeMark(s string) (rest string, is bool) {
+	for _, mark := range []string{"-", "–", "—", "to "} {
+		if rest, is = strings.CutPrefix(s, mark); is {
+			return rest, true
+		}
+	}
+	return s, false
 }

@@ -120,6 +120,7 @@ func Assess(j Job) (Assessment, error) {
 	r.Findings = append(r.Findings, a.findings...)
 	r.Judgements = j.Limits.judge(r.figure)
 	r.grade()
+	r.judgeRanges(a.test)
 	r.widen(a, k25, typical, times)
 	if j.Acid != nil {
 		if err := r.dose(k, k25, *j.Acid); err != nil {

@@ -9,6 +9,7 @@ package water
 
 import (
 	"errors"
+	"maps"
 	"math"
 
 	"raftwright/chem"
@@ -69,6 +70,7 @@ const (
 	AssumeTypical       finding.ID = "water.typical"
 	AssumeTypicalEC     finding.ID = "water.typical_ec"
 	AssumeStrongAcid    finding.ID = "water.strong_acid"
+	AssumeMiddle        finding.ID = "water.middle"
 )
 
 // read converts every figure; the error joins a *ReadingError for each that
@@ -88,6 +90,10 @@ func read(t *Test) (*analysis, error) {
 		}
 		a.given[i], a.known[i], a.value[i] = true, true, c
 		a.steps = append(a.steps, conversion(i, r, c))
+		if r.IsRange() {
+			low, high := ends(i, r)
+			a.assume(AssumeMiddle, finding.Args{"Analyte": i.Word(), "Low": low, "High": high, "Middle": i.Mass(c)}, labSource)
+		}
 	}
 	if !(t.PH == 0 || t.PH >= 1 && t.PH <= 13.5) {
 		wrong = append(wrong, &chem.RangeError{What: "a pH", Value: t.PH, Least: 1, Most: 13.5})
@@ -116,6 +122,22 @@ func (a *analysis) settleTemperature() {
 		return
 	}
 	a.assume(AssumeTemperature, finding.Args{"Temperature": a.temperature}, source.CommonPractice)
+}
+
+// ends gives the ends of a range in mg/L of what is counted.
+func ends(x Analyte, r unit.Reading) (low, high unit.MassConcentration) {
+	l, _ := Convert(x, unit.Reading{Value: r.Low, Scale: r.Scale, Form: r.Form})
+	h, _ := Convert(x, unit.Reading{Value: r.High, Scale: r.Scale, Form: r.Form})
+	return x.Mass(l), x.Mass(h)
+}
+
+// at gives the test with one of its ranges taken at an end.
+func (t *Test) at(x Analyte, value float64) Test {
+	out := *t
+	out.Readings = maps.Clone(t.Readings)
+	r := t.Readings[x]
+	out.Readings[x] = unit.Reading{Value: value, Scale: r.Scale, Form: r.Form}
+	return out
 }
 
 // joinCarbonates makes an alkalinity of bicarbonate and carbonate.

@@ -26,6 +26,8 @@ const (
 const (
 	FindAskTest  finding.ID = "water.ask_test"
 	FindNextTest finding.ID = "water.next_test"
+	// FindRangeOver is raised where only the middle of a printed range is good.
+	FindRangeOver finding.ID = "water.range_over"
 )
 
 // KindOf guesses the kind from what a person calls the water: rain and purified
@@ -174,7 +176,7 @@ func (r *Assessment) widen(a *analysis, k25 *chem.Equilibria, kind Kind, times f
 	down, up := outline{}, outline{}
 	most := 0.0
 	var next finding.Word
-	for _, o := range a.leftOpen() {
+	for _, o := range append(a.leftOpen(), a.printedRanges(k25)...) {
 		low, high := a.variant(k25, o.low), a.variant(k25, o.high)
 		score := 0.0
 		for i := range base {
@@ -287,6 +289,45 @@ func (a *analysis) leftOpen() []open {
 		out = append(out, open{finding.Word("word.analyte.ph"), func(b *analysis) { b.pH = 6.8 }, func(b *analysis) { b.pH = 8.2 }})
 	}
 	return out
+}
+
+// printedRanges are the figures that were printed as a range: the water is read
+// anew at either end, so that what was filled in follows.
+func (a *analysis) printedRanges(k25 *chem.Equilibria) []open {
+	var out []open
+	for x := Analyte(0); x < AnalyteCount; x++ {
+		r, is := a.test.Readings[x]
+		if !is || !r.IsRange() {
+			continue
+		}
+		at := func(value float64) func(*analysis) {
+			return func(b *analysis) {
+				t := a.test.at(x, value)
+				if end, err := read(&t); err == nil {
+					end.fill(k25)
+					*b = *end
+				}
+			}
+		}
+		out = append(out, open{x.Word(), at(r.Low), at(r.High)})
+	}
+	return out
+}
+
+// judgeRanges warns of a figure that is good in the middle of its printed range
+// and not at its high end.
+func (r *Assessment) judgeRanges(t *Test) {
+	for _, j := range r.Judgements {
+		x := j.Limit.Analyte
+		reading, is := t.Readings[x]
+		if !is || !reading.IsRange() || j.Limit.IsConductivity || j.Verdict != Good {
+			continue
+		}
+		if _, high := ends(x, reading); high.MilligramsPerLitre() > j.Limit.Good {
+			r.add(finding.Finding{ID: FindRangeOver, Severity: finding.Caution, Figure: high, Source: j.Limit.Source,
+				Args: finding.Args{"Analyte": x.Word(), "High": high, "Good": unit.MassConcentration(j.Limit.Good) * unit.MilligramPerLitre}})
+		}
+	}
 }
 
 // Spread says how far apart the ends of a range are, over their middle.
