@@ -187,6 +187,11 @@ func (w writer) noticed() (page.Section, bool) {
 	return page.Section{ID: "findings", Title: w.say("packet.findings.title", nil), Blocks: w.findings()}, true
 }
 
+// first is what to know before anything else: stops in full, cautions in short.
+func (w writer) first() (page.Section, bool) {
+	return page.Section{ID: "first", Title: w.say("packet.glance.findings", nil), Blocks: w.urgent()}, true
+}
+
 // findings lists all that was noticed, each with the word of its severity.
 func (w writer) findings() []page.Block {
 	var blocks []page.Block

@@ -54,13 +54,14 @@ func For(p plan.Plan, words *lang.Printer, o Options) page.Document {
 // asked parts, what was noticed, what was assumed, and the working if wanted.
 func Answer(p plan.Plan, asked plan.Part, words *lang.Printer, working bool) page.Document {
 	w := writer{p: p.OnPaper(), words: words}
+	w.inPlace = asked.Has(plan.Everything) // a whole plan tells each thing at its step, as on paper
 	d := w.document(Options{})
 	d.Subtitle = ""
 	parts := []struct {
 		part plan.Part
 		make func() (page.Section, bool)
 	}{
-		{plan.Everything, w.cover}, {plan.Everything, w.noticed}, {plan.Frame, w.frame}, {plan.Frame, w.vessel}, {plan.Frame, w.liner}, {plan.Frame, w.fill}, {plan.Raft, w.raft},
+		{plan.Everything, w.cover}, {plan.Everything, w.first}, {plan.Frame, w.frame}, {plan.Frame, w.vessel}, {plan.Frame, w.liner}, {plan.Frame, w.fill}, {plan.Raft, w.raft},
 		{plan.Cut, w.cutting}, {plan.Water, w.water}, {plan.Mix, w.mix}, {plan.Mix, w.content},
 		{plan.Everything, w.found}, {plan.Found, w.found}, {plan.Everything, w.amiss}, {plan.Amiss, w.amiss}, {plan.Season, w.season}, {plan.Season, w.calendar},
 		{plan.Cost, w.shopping}, {plan.Cost, w.money},
@@ -77,6 +78,8 @@ func Answer(p plan.Plan, asked plan.Part, words *lang.Printer, working bool) pag
 	if !asked.Has(plan.Everything) {
 		s, _ := w.noticed()
 		d.Sections = append(d.Sections, s)
+	} else if rest := w.of([]string{atFood}); len(rest) > 0 { // of the steps that a terminal does not print
+		d.Sections = append(d.Sections, page.Section{ID: "findings", Title: w.say("packet.findings.title", nil), Blocks: rest})
 	}
 	if s, ok := w.assumptions(); ok {
 		d.Sections = append(d.Sections, s)
