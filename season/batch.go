@@ -129,12 +129,10 @@ func (m *maker) sequence() {
 		end := addDays(day, w.Days()-1)
 		for !day.After(end) && len(m.Batches) < 60 {
 			g := m.grow(index(day))
-			if !g.ready {
-				break
-			}
 			b := m.batch(day, m.Holes, g)
-			if b.Frosted { // in the fall; later ones would be slower still
-				break
+			if !g.ready || b.Frosted { // too dark or cold by then: try a week later
+				day = addDays(day, 7)
+				continue
 			}
 			b.Number, b.Holes = len(m.Batches)+1, []Span{{1, m.Holes}}
 			m.Batches = append(m.Batches, b)

@@ -372,3 +372,21 @@ func BenchmarkSteady(b *testing.B) {
 		Make(Job{Climate: c, Crop: k, Holes: 64, Schedule: Schedule{HeadsPerWeek: 8, First: date(2027, 6, 1), Last: date(2027, 10, 1)}})
 	}
 }
+
+// A mild winter in which plants get nowhere is skipped and does not end the year:
+// where the window is open all year, crops go on from spring (Melbourne, station
+// file).
+func TestYearGoesOnAfterWinter(t *testing.T) {
+	for _, id := range []string{"lettuce_leaf", "lettuce_butterhead", "lettuce_romaine", "dill"} {
+		s := Make(Job{Climate: station(t, -37.83, 144.75, 31), Crop: get(t, id), Holes: 32})
+		last := s.Batches[len(s.Batches)-1]
+		if last.Harvest.Before(date(s.Year, 11, 25)) {
+			t.Errorf("%s: %d crops, the last cut on %v", id, len(s.Batches), last.Harvest)
+		}
+		for i, b := range s.Batches {
+			if !b.Ready || b.Frosted || i > 0 && b.SetOut.Before(addDays(s.Batches[i-1].Harvest, turnaroundDays)) {
+				t.Errorf("%s: batch %d, set out %v, ready %v", id, b.Number, b.SetOut, b.Ready)
+			}
+		}
+	}
+}
