@@ -22,7 +22,7 @@ import (
 	"raftwright/unit"
 )
 
-//go:embed en
+//go:embed */*.toml
 var sentences embed.FS
 
 // Units says in which system quantities are printed.
@@ -43,41 +43,51 @@ type Printer struct {
 }
 
 // english is read once a process: the embedded files never change.
-var english = sync.OnceValues(func() (*i18n.Bundle, error) { return load("en") })
+var english = sync.OnceValues(func() (*i18n.Bundle, error) { return load(sentences, "en") })
 
-func load(name string) (*i18n.Bundle, error) {
+// load reads the sentences of languages, each from the folder of its tag.
+func load(from fs.FS, tags ...string) (*i18n.Bundle, error) {
 	bundle := i18n.NewBundle(language.English)
 	bundle.RegisterUnmarshalFunc("toml", toml.Unmarshal)
-	files, err := fs.Glob(sentences, name+"/*.toml")
-	if err != nil {
-		return nil, err
-	}
-	for _, f := range files {
-		data, err := sentences.ReadFile(f)
+	for _, tag := range tags {
+		files, err := fs.Glob(from, tag+"/*.toml")
 		if err != nil {
 			return nil, err
 		}
-		// go-i18n reads the language from the file's name: "room.en.toml"
-		virtual := strings.TrimSuffix(f, ".toml") + "." + name + ".toml"
-		if _, err := bundle.ParseMessageFileBytes(data, virtual); err != nil {
-			return nil, fmt.Errorf("lang: %s: %w", f, err)
+		for _, f := range files {
+			data, err := fs.ReadFile(from, f)
+			if err != nil {
+				return nil, err
+			}
+			// go-i18n reads the language from the file's name: "room.en.toml"
+			virtual := strings.TrimSuffix(f, ".toml") + "." + tag + ".toml"
+			if _, err := bundle.ParseMessageFileBytes(data, virtual); err != nil {
+				return nil, fmt.Errorf("lang: %s: %w", f, err)
+			}
 		}
 	}
 	return bundle, nil
 }
 
-// For makes a printer. A language without sentences prints in English; the plan
-// says so to the reader.
-func For(lang string, units Units) (*Printer, error) {
-	bundle, err := english()
+// For makes a printer. A language without a folder of sentences prints in
+// English, and the plan says so to the reader.
+func For(lang string, units Units) (*Printer, error) { return speak(sentences, lang, units) }
+
+func speak(from fs.FS, lang string, units Units) (*Printer, error) {
+	tag, err := language.Parse(lang)
+	_, missing := fs.Stat(from, lang)
+	if lang == "en" || err != nil || missing != nil {
+		bundle, err := english()
+		if err != nil {
+			return nil, err
+		}
+		return &Printer{Language: "en", Units: units, local: i18n.NewLocalizer(bundle, "en"), numbers: message.NewPrinter(language.AmericanEnglish)}, nil
+	}
+	bundle, err := load(from, "en", lang) // what is not translated yet stays English
 	if err != nil {
 		return nil, err
 	}
-	return &Printer{
-		Language: "en", Units: units,
-		local:   i18n.NewLocalizer(bundle, "en"),
-		numbers: message.NewPrinter(language.AmericanEnglish),
-	}, nil
+	return &Printer{Language: lang, Units: units, local: i18n.NewLocalizer(bundle, lang, "en"), numbers: message.NewPrinter(tag)}, nil
 }
 
 // Say gives the sentence of an ID with its figures in place. A missing sentence
@@ -106,7 +116,7 @@ func (p *Printer) Say(id string, args finding.Args) string {
 		cfg.PluralCount = nil
 		s, err = p.local.Localize(cfg)
 	}
-	if err != nil {
+	if err != nil && s == "" { // with an error and a text: the English of what is not translated yet
 		return "[" + id + "]"
 	}
 	return strings.TrimSpace(s)

@@ -3,6 +3,7 @@ package lang
 import (
 	"strings"
 	"testing"
+	"testing/fstest"
 	"time"
 
 	"raftwright/cost"
@@ -69,9 +70,37 @@ func TestSayFillsFigures(t *testing.T) {
 	}
 }
 
+// A folder of sentences is all that a language needs to be spoken; what it has not
+// translated yet stays English. The marks of decimals and thousands are those of
+// the Unicode locale data (de: 1.234,5).
+func TestALanguageIsAFolder(t *testing.T) {
+	from := fstest.MapFS{
+		"en/a.toml": {Data: []byte("say.first = \"one {{.X}}\"\nsay.second = \"two\"\n")},
+		"de/a.toml": {Data: []byte("say.first = \"eins {{.X}}\"\n")},
+	}
+	p, err := speak(from, "de", Metric)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := p.Say("say.first", finding.Args{"X": 1234.0}); got != "eins 1.234" {
+		t.Error(got)
+	}
+	if got := p.Say("say.second", nil); got != "two" || p.Language != "de" {
+		t.Error(got, p.Language)
+	}
+	if got := p.Fixed(1234.5, 1); got != "1.234,5" {
+		t.Error(got)
+	}
+	for _, missing := range []string{"fr", "", "../en", "not a tag"} {
+		if p, err := speak(from, missing, Metric); err != nil || p.Language != "en" {
+			t.Errorf("%q: %v %v", missing, p, err)
+		}
+	}
+}
+
 func BenchmarkLoad(b *testing.B) {
 	for b.Loop() {
-		if _, err := load("en"); err != nil {
+		if _, err := load(sentences, "en"); err != nil {
 			b.Fatal(err)
 		}
 	}

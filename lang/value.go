@@ -120,11 +120,11 @@ func (p *Printer) Number(x float64) string {
 	if a := math.Abs(x); a > 0 && a < 1e12 {
 		digits = max(0, 2-int(math.Floor(math.Log10(a)+1e-9)))
 	}
-	s := p.Fixed(x, min(digits, 6))
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	digits = min(digits, 6)
+	for plain := strconv.FormatFloat(x, 'f', digits, 64); digits > 0 && strings.HasSuffix(plain, "0"); plain = plain[:len(plain)-1] {
+		digits--
 	}
-	return s
+	return p.Fixed(x, digits)
 }
 
 // Fixed prints a number with a fixed number of decimals.
