@@ -130,6 +130,13 @@ const (
 	windiestMonth = 25.0 // m/s
 )
 
+// The darkest months of the station files, 0.28 of Ra, lie well above this share of
+// it; where the sun hardly rises, nothing is looked for.
+const (
+	leastShare = 0.1
+	leastSun   = 3 * unit.MegajoulePerSquareMetre
+)
+
 // Check gives what cannot be in the figures of a climate: swapped extremes, °F
 // typed as °C, radiation above what the sun sends.
 func (c Climate) Check() []Fault {
@@ -200,6 +207,10 @@ func (c Climate) checkMonth(n int, m Month) []Fault {
 	if m.Solar != nil && !(float64(*m.Solar) >= 0 && float64(*m.Solar) <= 1.0*float64(sun.Ra)+5e5) {
 		add("solar", fmt.Sprintf("%.4g MJ/m2 a day is more than the sun sends there in that month (%.3g)", m.Solar.Megajoules(), sun.Ra.Megajoules()), "give the mean of a day, not of the month, for this latitude")
 	}
+	if m.Solar != nil && *m.Solar >= 0 && sun.Ra > leastSun && *m.Solar < leastShare*sun.Ra {
+		add("solar", fmt.Sprintf("%.4g MJ/m2 a day is less than passes the thickest cloud: the open sky sends %.3g there in that month", m.Solar.Megajoules(), sun.Ra.Megajoules()),
+			"give the mean of a day in MJ/m2 (kWh/m2 also reads), or leave solar out where it is not known")
+	}
 	if m.Sunshine != nil && !(*m.Sunshine >= 0 && *m.Sunshine <= sun.Daylight+unit.Hour) {
 		add("sunshine", fmt.Sprintf("%.4g h of sunshine a day is longer than the day (%.3g h)", m.Sunshine.Hours(), sun.Daylight.Hours()), "give hours a day, not a month")
 	}
@@ -236,6 +247,7 @@ const (
 	FindFarStation  finding.ID = "sky.far_station"
 	FindStation     finding.ID = "sky.station"
 	FindPolar       finding.ID = "sky.polar"
+	FindBright      finding.ID = "sky.too_bright"
 	FindShort       finding.ID = "sky.short_record"
 )
 

@@ -666,3 +666,40 @@ func BenchmarkFill(b *testing.B) {
 		c.Fill()
 	}
 }
+
+// A cloudless sky sends (0.75 + 2e-5 z) Ra (FAO-56 eq 37). What is given above it
+// is not used in silence, and a 0 that stands for no figure is not taken for a
+// month without light.
+func TestRadiationThatCannotBe(t *testing.T) {
+	sun := SunOn(42*unit.Degree, MidMonth(6))
+	given := func(share float64) (Climate, []Fault) {
+		return FromMonths(at(42, 0, 100), months(func(m int, x *Month) {
+			if m == 6 {
+				x.Solar = new(sun.Ra * unit.DailyRadiation(share))
+			}
+		}))
+	}
+	for _, c := range []struct {
+		share         float64
+		fault, bright bool
+	}{{0, true, false}, {0.09, true, false}, {0.12, false, false}, {0.75, false, false}, {0.80, false, true}, {0.99, false, true}, {1.1, true, false}} {
+		climate, faults := given(c.share)
+		if (len(faults) > 0) != c.fault {
+			t.Errorf("share %v: %v", c.share, faults)
+		}
+		if c.fault {
+			continue
+		}
+		y := climate.Fill()
+		if has(y.Findings, FindBright) != c.bright {
+			t.Errorf("share %v: told too bright %v", c.share, !c.bright)
+		}
+		if y.Months[5].Radiation > ClearSky(sun.Ra, 100*unit.Metre)*(1+1e-12) {
+			t.Errorf("share %v: %v used", c.share, y.Months[5].Radiation)
+		}
+	}
+	dark, faults := FromMonths(at(78, 0, 0), months(func(m int, x *Month) { x.Solar = new(SunOn(78*unit.Degree, MidMonth(m)).Ra / 2) }))
+	if len(faults) > 0 || has(dark.Fill().Findings, FindBright) {
+		t.Errorf("polar night: %v", faults)
+	}
+}

@@ -2,6 +2,7 @@ package sky
 
 import (
 	"math"
+	"strconv"
 
 	"raftwright/finding"
 	"raftwright/source"
@@ -192,7 +193,30 @@ func (y *Year) tell(c Climate) {
 	if !y.SpreadKnown {
 		y.assume(AssumeSpread, "spread-fit", finding.Args{})
 	}
+	y.tellBright(c)
 	y.tellPlace(c)
+}
+
+// tellBright says where radiation that was given passes that of a cloudless sky,
+// which is then used; the month that passes it most is named. A hundredth more is
+// within its error.
+func (y *Year) tellBright(c Climate) {
+	count, most, worst := 0, 1.01, 0
+	for i, m := range c.Months {
+		clear := ClearSky(y.Months[i].Sun.Ra, y.Elevation)
+		if m.Solar == nil || clear <= 0 || float64(*m.Solar/clear) <= 1.01 {
+			continue
+		}
+		count++
+		if over := float64(*m.Solar / clear); over > most {
+			most, worst = over, i
+		}
+	}
+	if count == 0 {
+		return
+	}
+	y.note(FindBright, finding.Caution, "fao56", *c.Months[worst].Solar, finding.Args{"Count": count, "Month": finding.Word("month." + strconv.Itoa(worst+1)),
+		"Given": *c.Months[worst].Solar, "Clear": ClearSky(y.Months[worst].Sun.Ra, y.Elevation)})
 }
 
 // tellPlace says what is odd about the place, and where its figures come from.
@@ -205,7 +229,7 @@ func (y *Year) tellPlace(c Climate) {
 	}
 	if c.Origin == Station || c.Origin == Normals {
 		rise := max(c.Rise, -c.Rise)
-		args := finding.Args{"Station": c.Name, "Away": c.Away, "Atleast": c.Place.Longitude == nil, "Level": rise < 5*unit.Metre, "Below": c.Rise < 0, "Altitude": rise}
+		args := finding.Args{"Station": c.Name, "Away": c.Away, "Atleast": c.Place.Longitude == nil, "Here": c.Away < 50*unit.Metre && c.Place.Longitude != nil, "Level": rise < 5*unit.Metre, "Below": c.Rise < 0, "Altitude": rise}
 		from := source.ID("cligen")
 		if c.Origin == Normals {
 			from = "noaa-normals"
