@@ -175,7 +175,7 @@ type Mix struct {
 	NBand       [2]float64         `json:"nitrogen_band_mg_L"`
 	Costs       Costs              `json:"cost"`
 	Order       []MixStep          `json:"order"`
-	CostPer1000 Number             `json:"cost_per_1000L"`
+	CostPer1000 float64            `json:"cost_per_1000L"`
 	Currency    string             `json:"currency"`
 	TopUp       float64            `json:"top_up_share"`
 	Stock       *Stock             `json:"stock,omitempty"`
@@ -196,7 +196,8 @@ type Dose struct {
 	Per100    float64 `json:"per_100_gal_g"`
 	Spoon     float64 `json:"level_teaspoon_g"`
 	Spread    float64 `json:"spread"` // one standard deviation of the measured amount, a share
-	Packs     float64 `json:"packs"`  // whole packs into the bed, where packs are the measure
+	ForBed    bool    `json:"for_bed"`
+	Packs     float64 `json:"packs"` // whole packs into the bed, where packs are the measure
 }
 
 // Nitrogen is the shares of its forms.
@@ -314,7 +315,7 @@ func mixOf(p plan.Plan) *Mix {
 		Shares:   Shares{m.Nitrogen.Nitrate.Percents(), m.Nitrogen.Ammonium.Percents(), m.Nitrogen.Urea.Percents()}, Saturation: saturation(m.Solids),
 		Meters: metersOf(m.Meters, p.Meter.Pen), Meter: meterOf(p), NBand: [2]float64{m.NBand.Low, m.NBand.High}, Order: []MixStep{},
 		Costs:       Costs{priced(m.Cost, m.Cost.Per100Gal), priced(m.Cost, m.Cost.PerBed), priced(m.Cost, m.Cost.PerHead), append([]string{}, m.Cost.Unpriced...)},
-		CostPer1000: priced(m.Cost, m.Cost.Per1000L), Currency: m.Cost.Currency,
+		CostPer1000: m.Cost.Per1000L, Currency: m.Cost.Currency,
 		TopUp: float64(m.TopUp.Share), Others: []Alternative{}, Urea: ureaOf(m.Urea),
 	}
 	for _, s := range m.Order {
@@ -375,7 +376,7 @@ func dosesOf(list []mix.Dose) []Dose {
 	out := []Dose{}
 	for _, d := range list {
 		out = append(out, Dose{d.Product, d.Strength.GramsPerLitre(), d.PerBucket.Grams(), d.PerGallon.Grams(), d.PerBed.Grams(), d.Liquid.Millilitres(), d.Spoons, d.Tank,
-			d.Per100Gallon.Grams(), d.Spoon.Mass.Grams(), float64(d.Spread), d.Packs})
+			d.Per100Gallon.Grams(), d.Spoon.Mass.Grams(), float64(d.Spread), d.ForBed, d.Packs})
 	}
 	return out
 }

@@ -191,7 +191,7 @@ func (r RecipeJob) solver(j Job) (*solver, error) {
 		p.findings = append(p.findings, c.Findings...)
 		p.products = append(p.products, product{index: i, material: m, contents: c, cost: m.costOfGram()})
 		p.spoons = append(p.spoons, spoon)
-		p.grid = append(p.grid, 0)
+		p.grid, p.forBed = append(p.grid, 0), append(p.forBed, false)
 	}
 	_, err := j.Target.aim(1)
 	if err := errors.Join(append(faults, err)...); err != nil {

@@ -52,12 +52,13 @@ const (
 	Dissolve                         // stir until clear
 	DissolveApart                    // in a jug of its own, then pour in: calcium
 	FillUp                           // the rest of the water
+	OnceForBed                       // what is weighed once for the whole bed
 	ReadMeters                       // after ten minutes
 )
 
 // String gives the plain name.
 func (a OrderAction) String() string {
-	return [...]string{"fill most of the water", "add the acid", "dissolve", "dissolve apart", "fill up", "read the meters"}[min(max(a, 0), ReadMeters)]
+	return [...]string{"fill most of the water", "add the acid", "dissolve", "dissolve apart", "fill up", "dissolve once for the whole bed", "read the meters"}[min(max(a, 0), ReadMeters)]
 }
 
 // Handling is a danger of a product in use.
@@ -107,16 +108,19 @@ func (s *solver) order(doses []Dose) []OrderStep {
 	if s.acidDose > 0 {
 		out = append(out, OrderStep{Do: AddAcid, Product: s.job.Acid.Name})
 	}
-	var last []OrderStep
+	var last, once []OrderStep
 	for _, d := range doses {
-		if d.Brings[Calcium] > 0 && d.Brings[Phosphorus]+d.Brings[Sulfur] == 0 {
+		if d.ForBed {
+			once = append(once, OrderStep{OnceForBed, d.Product})
+		} else if d.Brings[Calcium] > 0 && d.Brings[Phosphorus]+d.Brings[Sulfur] == 0 {
 			last = append(last, OrderStep{DissolveApart, d.Product})
 		} else {
 			out = append(out, OrderStep{Dissolve, d.Product})
 		}
 	}
 	out = append(out, last...)
-	return append(out, OrderStep{Do: FillUp}, OrderStep{Do: ReadMeters})
+	out = append(append(out, OrderStep{Do: FillUp}), once...)
+	return append(out, OrderStep{Do: ReadMeters})
 }
 
 func (s *solver) topUp(m *Mix) TopUp {

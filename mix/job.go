@@ -114,6 +114,7 @@ type prepared struct {
 	spoons      []SpoonMass
 	bucket      unit.Volume
 	grid        []unit.MassConcentration
+	forBed      []bool // weighed once for the whole bed
 	assumptions []finding.Assumption
 	findings    []finding.Finding
 }
@@ -150,7 +151,7 @@ func (j Job) prepare() (prepared, error) {
 		if j.Measure.Kind == Packs {
 			batch = j.Bed
 		}
-		p.grid = append(p.grid, j.Measure.gridOf(m, batch, spoon.Mass))
+		p.grid, p.forBed = append(p.grid, j.Measure.gridOf(m, batch, spoon.Mass)), append(p.forBed, false)
 	}
 	if j.Measure.Kind == Packs {
 		faults = append(faults, p.packFaults()...)

@@ -161,13 +161,12 @@ func judgeWishes(wishes []Wish) []finding.Finding {
 func (s *solver) judgeProducts(m *Mix) []finding.Finding {
 	var out []finding.Finding
 	for j, free := range s.free.doses {
-		if free <= 0 || s.rounded.doses[j] > 0 || free >= float64(s.grid[j]) || s.job.Measure.Kind != Scale || s.job.Bed <= 0 {
+		if free <= 0 || s.rounded.doses[j] > 0 || free >= float64(s.grid[j]) || s.job.Measure.Kind != Scale {
 			continue
 		}
-		whole := unit.MassConcentration(free).In(s.job.Bed)
-		if whole >= s.job.Measure.Step {
-			out = append(out, finding.Finding{ID: FindTooSmall, Severity: finding.Caution, Args: finding.Args{"Product": s.products[j].material.Name, "Mass": whole}, Figure: whole, Source: ownRule})
-		}
+		batch := max(s.bucket, s.job.Bed)
+		out = append(out, finding.Finding{ID: FindTooSmall, Severity: finding.Note, Figure: unit.MassConcentration(free).In(batch), Source: ownRule,
+			Args: finding.Args{"Product": s.products[j].material.Name, "Bed": s.job.Bed > s.bucket, "Step": s.job.Measure.Step}})
 	}
 	for _, name := range m.Cost.Unpriced {
 		if m.Cost.PricedPart {

@@ -67,6 +67,7 @@ type Dose struct {
 	Spoon        SpoonMass
 	Spread       unit.Fraction // one standard deviation of the measured amount
 	Steps        int           // of the measure, 0 where it measures exactly
+	ForBed       bool          // too little to weigh for a bucket: weighed once for the whole bed
 	Packs        float64       // whole packs into the bed; 0 where no packs are counted
 	Tank         string        // "A" or "B" with concentrates
 	Brings       Levels
@@ -155,7 +156,11 @@ func (s *solver) list(m *Mix, doses []float64) {
 			out.Liquid = unit.Volume(float64(out.PerBucket) / float64(q.material.Density))
 		}
 		out.Spoons = math.Round(float64(out.PerBucket/spoon.Mass)/quarter) * quarter
-		out.Spread = unit.Fraction(s.job.Measure.spread(s.batchMass(c), spoon))
+		batch := s.batchMass(c)
+		if s.forBed[j] {
+			out.ForBed, out.Spoons, batch = true, 0, out.PerBed
+		}
+		out.Spread = unit.Fraction(s.job.Measure.spread(batch, spoon))
 		if g := s.grid[j]; g > 0 {
 			out.Steps = int(math.Round(d / float64(g)))
 		}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"raftwright/chem"
 	"raftwright/unit"
@@ -178,11 +179,32 @@ func (s *solver) measureOut() error {
 			s.exact = s.rounded
 		}
 		s.free = s.bestOf(s.most(), make([]float64, len(s.products)), nil)
+		if s.weighForTheBed() {
+			s.exact = s.best(s.most(), nil)
+			s.rounded = s.round(s.exact, s.most(), mostGridWork)
+		}
 	}
 	if s.job.Acid != nil {
 		return s.neutralise(s.rounded.doses)
 	}
 	return nil
+}
+
+// weighForTheBed lets what is too little to weigh for a bucket be weighed once
+// for the whole bed, where that makes a step of the scale. It says whether there
+// is any such product.
+func (s *solver) weighForTheBed() bool {
+	m, bed := s.job.Measure, s.job.Bed
+	if m.Kind != Scale || bed <= s.bucket {
+		return false
+	}
+	step := m.Step.Per(bed)
+	for j, free := range s.free.doses {
+		if s.rounded.doses[j] == 0 && free < float64(s.grid[j]) && free >= float64(step) {
+			s.grid[j], s.forBed[j] = step, true
+		}
+	}
+	return slices.Contains(s.forBed, true)
 }
 
 // mostRounds bounds the rounds of fit.

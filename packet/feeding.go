@@ -110,11 +110,14 @@ func (w writer) doses(m *mix.Mix) page.Table {
 	t.Columns[0].Weight, t.Columns[1].Weight, t.Columns[2].Weight = 2.4, 1.6, 1
 	for _, d := range m.Doses {
 		bucket := string(w.grams(d.PerBucket))
+		if d.ForBed {
+			bucket = w.say("packet.mix.for_bed", nil)
+		}
 		if d.Spoons > 0 {
 			bucket = w.say("packet.mix.teaspoons", finding.Args{"Spoons": quarters(d.Spoons), "Grams": bucket})
 			t.Note = w.text("packet.mix.spoons", nil)
 		}
-		if d.Liquid > 0 {
+		if d.Liquid > 0 && !d.ForBed {
 			bucket = string(w.value(d.Liquid))
 		}
 		bed := page.Text("")
@@ -175,7 +178,7 @@ func (w writer) boxes(volume, bucket unit.Volume) page.Block {
 // orderSteps are the sentences of the steps of mixing.
 var orderSteps = map[mix.OrderAction]string{
 	mix.FillMost: "packet.mix.do.fill_most", mix.AddAcid: "packet.mix.do.add_acid", mix.Dissolve: "packet.mix.do.dissolve",
-	mix.DissolveApart: "packet.mix.do.dissolve_apart", mix.FillUp: "packet.mix.do.fill_up", mix.ReadMeters: "packet.mix.do.read_meters",
+	mix.DissolveApart: "packet.mix.do.dissolve_apart", mix.FillUp: "packet.mix.do.fill_up", mix.OnceForBed: "packet.mix.do.for_bed", mix.ReadMeters: "packet.mix.do.read_meters",
 }
 
 // intoBed are the same where whole packs go into the bed.

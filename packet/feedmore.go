@@ -111,7 +111,11 @@ func (w writer) fillAndTopUp(m *mix.Mix) []page.Block {
 	}
 	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.mix.col.product", "+packet.mix.col.first", "+packet.mix.col.topup", "+packet.mix.col.hundred")}
 	for _, d := range m.Doses {
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Literal(d.Product), w.grams(d.PerBucket), w.grams(d.PerBucket * unit.Mass(m.TopUp.Share)), w.grams(d.Per100Gallon)}})
+		fill, more := w.grams(d.PerBucket), w.grams(d.PerBucket*unit.Mass(m.TopUp.Share))
+		if d.ForBed {
+			fill, more = "–", "–"
+		}
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Literal(d.Product), fill, more, w.grams(d.Per100Gallon)}})
 	}
 	if fill, ok := w.mixedAcid(m.Bucket); ok { // fresh water needs it all, however strong the feed
 		hundred, _ := w.mixedAcid(100 * unit.Gallon)
