@@ -52,19 +52,6 @@ func segmentsOf(spans int, span, longest unit.Length) []int {
 	return segments
 }
 
-// worstBeam gives the coefficients that bound every board of a spliced wall. A
-// splice at a hold carries no moment; the hold there takes both board ends.
-func worstBeam(segments []int) beam {
-	w := beamOf(segments[0])
-	for i, m := range segments[1:] {
-		b := beamOf(m)
-		w.inner = max(w.inner, b.inner, beamOf(segments[i]).end+b.end)
-		w.end, w.shear = max(w.end, b.end), max(w.shear, b.shear)
-		w.moment, w.deflection = max(w.moment, b.moment), max(w.deflection, b.deflection)
-	}
-	return w
-}
-
 // Part names a wall.
 type Part int
 
@@ -182,6 +169,7 @@ type Row struct {
 	Holds         int
 	Spacing       unit.Length // of the holds and corners
 	Segments      []int       // spans of each board of a course
+	Scab          Scab        // over each splice
 	HoldForce     unit.Force  // the most that one hold carries, at the water line
 	HoldForceBrim unit.Force
 	EndForce      unit.Force // at a corner, at the water line
@@ -217,6 +205,7 @@ func (r Row) held(j Job, n int, brim unit.Length) Row {
 	r.Holds = n
 	r.Spacing = r.Length / unit.Length(n+1)
 	r.Segments = segmentsOf(n+1, r.Spacing, j.longest(r.Size)-r.caps)
+	r.Scab = r.scab(brim)
 	b := r.beam()
 	at := func(h unit.Length, c float64) unit.Force {
 		return unit.Force(c * float64(Thrust(h)) * float64(r.Spacing))
@@ -226,14 +215,9 @@ func (r Row) held(j Job, n int, brim unit.Length) Row {
 	return r
 }
 
-// beam gives the coefficients of the wall; a span longer than any board is
-// taken whole (a stop says that it cannot be built).
-func (r Row) beam() beam {
-	if r.Segments == nil {
-		return beamOf(r.Holds + 1)
-	}
-	return worstBeam(r.Segments)
-}
+// beam gives the coefficients of the wall. Its boards run through over all holds:
+// the scabs of its splices carry the moment there, or a stop says that they cannot.
+func (r Row) beam() beam { return beamOf(r.Holds + 1) }
 
 // board computes one course of the wall with water of depth h.
 func (r Row) board(j Job, course int, h unit.Length) Board {

@@ -296,14 +296,18 @@ func TestStops(t *testing.T) {
 		"pallets":                  {func(j *Job) { j.Wall = SalvageWall }, FindNoMethod},
 		"plain corner":             {func(j *Job) { j.PlainCorner = true }, FindEndGrain},
 		"30 ft unheld":             {func(j *Job) { j.Vessel.Length = 30 * unit.Foot }, FindSpliceFree},
-		"stakes on a deck":         {func(j *Job) { j.Holds, j.HoldBy, j.Support = HoldsASide(1), Stake, Deck }, FindStakeGround},
-		"stakes in mulch":          {func(j *Job) { j.Holds, j.HoldBy, j.Soil = HoldsASide(1), Stake, SoftSoil }, FindStakeSoft},
-		"deck":                     {func(j *Job) { j.Support = Deck }, FindDeckStop},
-		"suspended floor":          {func(j *Job) { j.Support = SuspendedFloor }, FindDeckStop},
-		"roof":                     {func(j *Job) { j.Support = Roof }, FindRoof},
-		"12 ft wide":               {func(j *Job) { j.Vessel.Length, j.Vessel.Width = 16*unit.Foot, 12*unit.Foot }, FindRange},
-		"60 ft long":               {func(j *Job) { j.Vessel.Length = 60 * unit.Foot }, FindRange},
-		"pool":                     {func(j *Job) { j.Depth = 24 * unit.Inch }, FindDeep},
+		"spliced between far holds": {func(j *Job) {
+			j.Species, j.SideBoard, j.EndBoard, j.Depth = "northern-white-cedar-2", Size{2, 12}, Size{2, 12}, 10*unit.Inch
+			j.Vessel.Length, j.Holds = 32*unit.Foot, HoldsASide(1)
+		}, FindSpliceWeak},
+		"stakes on a deck": {func(j *Job) { j.Holds, j.HoldBy, j.Support = HoldsASide(1), Stake, Deck }, FindStakeGround},
+		"stakes in mulch":  {func(j *Job) { j.Holds, j.HoldBy, j.Soil = HoldsASide(1), Stake, SoftSoil }, FindStakeSoft},
+		"deck":             {func(j *Job) { j.Support = Deck }, FindDeckStop},
+		"suspended floor":  {func(j *Job) { j.Support = SuspendedFloor }, FindDeckStop},
+		"roof":             {func(j *Job) { j.Support = Roof }, FindRoof},
+		"12 ft wide":       {func(j *Job) { j.Vessel.Length, j.Vessel.Width = 16*unit.Foot, 12*unit.Foot }, FindRange},
+		"60 ft long":       {func(j *Job) { j.Vessel.Length = 60 * unit.Foot }, FindRange},
+		"pool":             {func(j *Job) { j.Depth = 24 * unit.Inch }, FindDeep},
 		"ties that cannot carry it": {func(j *Job) {
 			j.Depth, j.SideBoard, j.EndBoard, j.Courses, j.Holds, j.Vessel.Length = 14*unit.Inch, Size{2, 12}, Size{2, 12}, 2, HoldsASide(1), 10*unit.Foot
 		}, FindHoldFails},

@@ -122,7 +122,7 @@ func TestAutoIsTheLeast(t *testing.T) {
 }
 
 // Holds and corners together carry the whole thrust of a wall (statics), but for
-// the bounds taken for more than four spans and for splices.
+// the bounds taken for more than four spans.
 func TestReactionsCarryTheThrust(t *testing.T) {
 	for n := 1; n <= 3; n++ {
 		j := pine()

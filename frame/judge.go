@@ -24,6 +24,7 @@ const (
 	FindSpacing      finding.ID = "frame.spacing"
 	FindSpliceFree   finding.ID = "frame.splice_free"
 	FindSplice       finding.ID = "frame.splice"
+	FindSpliceWeak   finding.ID = "frame.splice_weak"
 	FindLongBoard    finding.ID = "frame.long_board"
 	FindHoldFails    finding.ID = "frame.hold_fails"
 	FindHoldNear     finding.ID = "frame.hold_near"
@@ -214,8 +215,12 @@ func (b *Bed) judgeSpan(out *report, r Row) {
 		out.add(FindSpliceFree, finding.Stop, r.Spacing, srcPractice, args)
 	case len(r.Segments) > 1:
 		args["Boards"] = len(r.Segments)
-		args["Scab"] = scabLength
+		args["Scab"], args["Screws"] = scabLength, r.Scab.Screws
 		out.add(FindSplice, finding.Note, r.Length, srcPractice, args)
+		if r.Scab.Use > 1 {
+			args["Use"] = r.Scab.Use
+			out.add(FindSpliceWeak, finding.Stop, r.Scab.Use, "nds2018", args)
+		}
 	}
 	if piece > everywhere {
 		out.add(FindLongBoard, finding.Note, piece, srcPractice, finding.Args{"Board": r.word(), "Piece": piece, "Usual": everywhere})

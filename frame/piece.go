@@ -150,7 +150,7 @@ func (c *cutting) boards(j Job, r Row, role Role) {
 		}
 		splices := (len(r.Segments) - 1) * n
 		c.piece(ScabPiece, r.Size, scabLength, splices)
-		c.screws(ScabScrews, 10, 3*unit.Inch, 8*splices)
+		c.screws(ScabScrews, 10, 3*unit.Inch, 2*r.Scab.Screws*splices)
 	}
 	if j.Courses > 1 {
 		cleats := 2 * (int(float64(r.Length/cleatEvery)) + 1)

@@ -1,0 +1,38 @@
+package frame
+
+import "raftwright/unit"
+
+// Scab is the piece screwed flat over a splice at a hold. It is of the boards'
+// own size, so it bends as they do.
+type Scab struct {
+	Screws int           // on each side of the joint
+	Use    unit.Fraction // of what the screws may carry of the moment at the hold, to the brim
+}
+
+// A scab's screws stand in two rows across it on each side of the joint, one an
+// inch and a half from the scab's end, one as far from the board's (common
+// practice, no source): what lies between is the lever of the couple that takes
+// the moment over, wood pressed at one end and screws pulled at the other.
+const (
+	scabEnd   = 1.5 * unit.Inch
+	scabLever = scabLength/2 - 2*scabEnd
+	scabEdge  = 1 * unit.Inch // of the outer screws from the board's edge
+	scabApart = 1 * unit.Inch // of the screws in a row
+	scabLeast = 2             // screws in a row
+)
+
+// scab gives the screws of a splice that carries what the boards carry over a
+// hold, filled to the brim, wet and for years.
+func (r Row) scab(brim unit.Length) Scab {
+	if len(r.Segments) < 2 {
+		return Scab{}
+	}
+	if !r.rated {
+		return Scab{Screws: 2 * scabLeast}
+	}
+	moment := r.beam().moment * bandThrust(float64(brim), 0, float64(r.Section.Wide)) * float64(r.Spacing) * float64(r.Spacing)
+	pull := float64(screwingOf(r.grade.Values.G, r.Section.Thick, r.Section.Thick).withdrawal) * float64(scabLever)
+	most := 1 + int(float64((r.Section.Wide-2*scabEdge)/scabApart)+1e-9)
+	row := min(max(scabLeast, wholeUp(moment, pull)), max(scabLeast, most))
+	return Scab{Screws: 2 * row, Use: share(moment, pull*float64(row))}
+}
