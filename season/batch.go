@@ -127,6 +127,9 @@ func (m *maker) sequence() {
 		}
 		day := m.date(w.From)
 		end := addDays(day, w.Days()-1)
+		if n := len(m.Batches); n > 0 { // the raft may still be full from the window before
+			day = maxTime(day, addDays(m.Batches[n-1].Harvest, turnaroundDays))
+		}
 		for !day.After(end) && len(m.Batches) < 60 {
 			g := m.grow(index(day))
 			b := m.batch(day, m.Holes, g)

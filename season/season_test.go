@@ -390,3 +390,21 @@ func TestYearGoesOnAfterWinter(t *testing.T) {
 		}
 	}
 }
+
+// One raft is not planted twice: where two windows lie close (Las Vegas under glass,
+// station file), the crops of the second wait for those of the first.
+func TestWindowsShareTheRaft(t *testing.T) {
+	for _, place := range [][3]float64{{36.08, -115.17, 658}, {38.53, -121.77, 15}, {42.45, -76.45, 290}} {
+		for _, cover := range sky.Covers() {
+			s := Make(Job{Climate: station(t, place[0], place[1], place[2]), Cover: cover, Crop: get(t, "lettuce_leaf"), Holes: 32})
+			for i, b := range s.Batches {
+				if i > 0 && b.SetOut.Before(addDays(s.Batches[i-1].Harvest, turnaroundDays)) {
+					t.Errorf("%v under %s: set out %v, the one before cut %v", place, cover, b.SetOut, s.Batches[i-1].Harvest)
+				}
+			}
+			if len(s.Batches) == 0 {
+				t.Errorf("%v under %s: no crop", place, cover)
+			}
+		}
+	}
+}
