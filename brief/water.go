@@ -75,6 +75,7 @@ const (
 type Acid struct {
 	Section
 	Product  Field[AcidProduct] `key:"product" words:"sulfuric|nitric|phosphoric|citric" range:">0 %..100 %" eg:"sulfuric 93 %" help:"kind of acid and its strength by mass"`
+	Label    Field[Grade]       `key:"label" eg:"0-31-0" help:"the three numbers on a bottle of pH-down, in place of product: P2O5 tells phosphoric acid, N nitric acid"`
 	TargetPH Field[float64]     `key:"target ph" range:"2..12" eg:"5.8" help:"pH wanted after the acid"`
 	Air      Field[Air]         `key:"air" words:"closed|open" eg:"closed" help:"may the carbon dioxide that the acid sets free leave into the air"`
 }

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"raftwright/brief"
+	"raftwright/chem"
 	"raftwright/cost"
 	"raftwright/finding"
 	"raftwright/mix"
@@ -32,6 +34,37 @@ const (
 	FindRainInstead finding.ID = "plan.rain_instead"
 	FindSaferCosts  finding.ID = "plan.safer_costs"
 )
+
+// AssumeLabelAcid stands for the acid that the label of a bottle of pH-down tells.
+const AssumeLabelAcid finding.ID = "plan.label_acid"
+
+// Grams of the acid that bring a gram of what the label counts: P2O5 is half a
+// mole of it for each mole of phosphorus, nitrogen is that of nitrate (IUPAC
+// atomic weights).
+var (
+	phosphoricOfP2O5 = 2 * (water.Product{Reagent: water.Phosphoric}).MolarMass() / (2*chem.Phosphorus.Weight() + 5*chem.Oxygen.Weight())
+	nitricOfN        = (water.Product{Reagent: water.Nitric}).MolarMass() / chem.Nitrogen.Weight()
+)
+
+// labelledAcid reads the acid off the label of a bottle of pH-down: one with
+// phosphorus alone is phosphoric acid, one with nitrogen alone nitric acid.
+func (m *maker) labelledAcid(b brief.Acid) water.Product {
+	l := b.Label.Value
+	p := water.Product{Reagent: water.Citric} // where there is a fault, so that no other follows from it
+	switch {
+	case b.Product.Given:
+		m.fault(b.Label.At, "acid.product and acid.label both say what the acid is", "keep one of them")
+	case l.K2O > 0 || l.N > 0 && l.P2O5 > 0 || l.N+l.P2O5 == 0:
+		m.fault(b.Label.At, "acid.label "+l.String()+" does not tell one acid", "name the acid and its strength as on the bottle, for example product: phosphoric 30 %")
+	case l.P2O5 > 0:
+		p = water.Product{Reagent: water.Phosphoric, Strength: l.P2O5 * unit.Fraction(phosphoricOfP2O5)}
+	default:
+		p = water.Product{Reagent: water.Nitric, Strength: l.N * unit.Fraction(nitricOfN)}
+	}
+	m.assume(finding.Assumption{ID: AssumeLabelAcid, Source: ownChoice,
+		Args: finding.Args{"Label": l.String(), "Product": p.Word(), "Strength": p.Strength}})
+	return p
+}
 
 // safer lists what a home with children or a school may handle, the best first:
 // crystals that burn nobody, then phosphoric acid as weak as a leaflet allows.

@@ -99,3 +99,25 @@ func TestTargetFaults(t *testing.T) {
 		}
 	}
 }
+
+// A bottle of pH-down with 31 % P2O5 is phosphoric acid of 42.8 %: twice 97.994
+// over 141.943 g/mol; one with 5 % N is nitric acid of 22.5 % (63.012 over 14.007).
+func TestAcidOfALabel(t *testing.T) {
+	hard := "site: {kind: market, children: none}\nwater: {ph: 7.6, alkalinity: 215 mg/L CaCO3, calcium: 78 mg/L, magnesium: 11 mg/L, sodium: 9 mg/L, chloride: 14 mg/L, sulfate: 20 mg/L}\n"
+	for label, named := range map[string]string{"0-31-0": "phosphoric 42.8037 %", "5-0-0": "nitric 22.4935 %"} {
+		p := made(t, Water, hard+"acid: {label: "+label+", target ph: 5.8, air: closed}")
+		q := made(t, Water, hard+"acid: {product: "+named+", target ph: 5.8, air: closed}")
+		if a, b := p.Water.Acid, q.Water.Acid; a == nil || math.Abs(float64(a.Volume/b.Volume)-1) > 1e-4 || a.Want.Product.Reagent != b.Want.Product.Reagent {
+			t.Errorf("label %s: %+v, want that of %s: %+v", label, a, named, b)
+		}
+		if !assumes(p, AssumeLabelAcid) || assumes(p, AssumeAcid) {
+			t.Errorf("label %s: what it tells is not listed", label)
+		}
+	}
+	for text, right := range map[string]string{"label: 0-31-0, product: citric": "keep one", "label: 0-10-5": "does not tell one acid", "label: 5-10-0": "does not tell one acid",
+		"label: 0-0-0": "does not tell one acid", "label: 0-65-0": "no such strength"} {
+		if f := faulty(t, Water, hard+"acid: {"+text+", target ph: 5.8, air: closed}"); !strings.Contains(f.Error(), right) {
+			t.Errorf("%s: %v; want %q in it", text, f, right)
+		}
+	}
+}

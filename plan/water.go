@@ -91,7 +91,10 @@ func (m *maker) wantedAcid() *water.Want {
 	b := m.Brief.Acid
 	w := &water.Want{PH: b.TargetPH.Value, Open: b.Air.Value == brief.OpenAir}
 	w.Product = water.Product{Reagent: reagents[b.Product.Value.Name], Strength: b.Product.Value.Strength}
-	if !b.Product.Given {
+	switch {
+	case b.Label.Given:
+		w.Product = m.labelledAcid(b)
+	case !b.Product.Given:
 		w.Product = water.Product{Reagent: water.Citric}
 		m.assume(finding.Assumption{ID: AssumeAcid, Source: ownChoice}) // the mildest of them
 	}
@@ -153,6 +156,9 @@ func (m *maker) waterPlace(err error) brief.Place {
 			}
 		}
 	case *water.ProductError:
+		if m.Brief.Acid.Label.Given {
+			return m.Brief.Acid.Label.At
+		}
 		return m.Brief.Acid.Product.At
 	case *chem.RangeError:
 		if b.Temperature.Given {
