@@ -130,10 +130,11 @@ const (
 	windiestMonth = 25.0 // m/s
 )
 
-// The darkest months of the station files, 0.28 of Ra, lie well above this share of
-// it; where the sun hardly rises, nothing is looked for.
+// A share of Ra far below the darkest months of the station files, 0.28: a 0 that
+// stands for no figure, or another unit. Where the sun hardly rises, nothing is
+// looked for.
 const (
-	leastShare = 0.1
+	leastShare = 0.02
 	leastSun   = 3 * unit.MegajoulePerSquareMetre
 )
 
