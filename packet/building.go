@@ -81,7 +81,11 @@ func (w writer) liner() (page.Section, bool) {
 		best := d.Liner.Options[0]
 		lead = w.para("packet.liner.lead", finding.Args{"Length": d.Liner.Length, "Width": d.Liner.Width, "Count": best.Buy, "Size": w.sheetSize(best.Sheet)})
 	}
-	s := w.section("liner", lead, w.steps("packet.liner.step", nil), w.para("packet.liner.leak", nil))
+	s := w.section("liner", lead)
+	if d.Job.Vessel.Shape == frame.FrameShape {
+		s.Blocks = append(s.Blocks, w.flatLiner())
+	}
+	s.Blocks = append(s.Blocks, w.steps("packet.liner.step", nil), w.para("packet.liner.leak", nil))
 	s.Blocks = append(s.Blocks, w.of([]string{atLiner})...)
 	return s, true
 }

@@ -23,7 +23,7 @@ func (w writer) shopping() (page.Section, bool) {
 	}
 	s := w.section("shop", page.Para{Text: w.paperOnly("packet.shop.tick") + w.text("packet.shop.lead", nil)})
 	if on := w.p.Brief.Prices.On; on.Given {
-		s.Blocks = append(s.Blocks, w.para("packet.shop.own", finding.Args{"Place": w.p.Brief.Prices.Place.Or("?"), "On": w.words.Date(w.p.PricedOn())}))
+		s.Blocks = append(s.Blocks, w.para("packet.shop.own", finding.Args{"Place": w.p.Brief.Prices.Place.Value, "On": w.words.Date(w.p.PricedOn())}))
 	}
 	for _, once := range []bool{true, false} {
 		heading, sum := "packet.shop.once", "packet.shop.total_once"

@@ -1,0 +1,46 @@
+package packet
+
+import (
+	"raftwright/draw"
+	"raftwright/finding"
+	"raftwright/page"
+)
+
+// flatLiner draws the sheet spread flat: the floor, the walls that fold up round
+// it, and what is turned over the rim. In each corner the sheet is folded along
+// the line that runs out from the corner of the floor.
+func (w writer) flatLiner() page.Figure {
+	d := w.p.Frame
+	n, v := d.Liner, d.Job.Vessel
+	side, end := d.Side.Height, d.End.Height
+	g := draw.Drawing{ID: "liner-flat", Title: w.say("packet.liner.caption", nil),
+		Alt: w.say("alt.liner", finding.Args{"Length": n.Length, "Width": n.Width, "Inside": v.Length, "Across": v.Width, "Turn": n.Turn})}
+	floor := draw.At((n.Length-v.Length)/2, (n.Width-v.Width)/2)
+	rim := floor.Plus(-end, -side)
+	g.Add(
+		draw.Rect(draw.At(0, 0), n.Length, n.Width).In(draw.Heavy, draw.Solid).Named("sheet", w.say("word.liner", nil)),
+		draw.Rect(rim, v.Length+2*end, v.Width+2*side).In(draw.Thin, draw.DashDot).Named("rim", w.say("packet.liner.rim", nil)),
+		draw.Rect(floor, v.Length, v.Width).In(draw.Normal, draw.Dashed).Named("floor", w.say("packet.liner.floor", nil)),
+	)
+	for _, c := range [][2]draw.Spot{
+		{floor, draw.At(0, 0)}, {floor.Plus(v.Length, 0), draw.At(n.Length, 0)},
+		{floor.Plus(0, v.Width), draw.At(0, n.Width)}, {floor.Plus(v.Length, v.Width), draw.At(n.Length, n.Width)},
+	} {
+		g.Add(draw.Line(c[0], c[1]).In(draw.Thin, draw.Solid))
+	}
+	name := floor.Plus(v.Length*0.2, v.Width*0.5)
+	g.Add(
+		draw.Callout{Tip: draw.At(floor.X+v.Length*0.65, floor.Y+v.Width+side/2), Dx: 20, Dy: 34, Text: w.say("packet.liner.wall", finding.Args{"Height": side})},
+		draw.Callout{Tip: draw.At(floor.X+v.Length*0.05, n.Width-n.Turn/2), Dx: 20, Dy: 26, Text: w.say("packet.liner.turn", finding.Args{"Turn": n.Turn})},
+		draw.Dimension{From: draw.At(n.Length, 0), To: draw.At(0, 0), Offset: 14, Label: w.label(n.Length)},
+		draw.Dimension{From: draw.At(n.Length, n.Width), To: draw.At(n.Length, 0), Offset: 16, Label: w.label(n.Width)},
+		draw.Dimension{From: floor, To: floor.Plus(v.Length, 0), Offset: 10, Label: w.label(v.Length)},
+		draw.Dimension{From: floor.Plus(0, v.Width), To: floor, Offset: 12, Label: w.label(v.Width)},
+	)
+	if v.Width > v.Length/4 { // a narrow floor has no room for its name beside its length
+		g.Add(draw.Text{At: name, Text: w.say("packet.liner.floor", nil), Anchor: draw.Middle, Level: draw.Centred})
+	}
+	f := figure(g)
+	f.Height = 260
+	return f
+}
