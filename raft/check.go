@@ -134,6 +134,11 @@ func (r *Raft) assume(j Job) Job {
 // row of holes is lost to the saw.
 func (j Job) usualEdge() unit.Length {
 	edge := j.Spacing / 2
+	for _, wide := range []unit.Length{j.Diameter, min(j.Sheet.X, j.Sheet.Y), min(j.Inside.X, j.Inside.Y) - 2*j.Gap} {
+		if wide > 0 { // one row of holes still stands in the middle of a narrow raft
+			edge = min(edge, wide/2)
+		}
+	}
 	if j.Inside == (Size{}) || !(j.Inside.X > 2*j.Gap && j.Inside.Y > 2*j.Gap && max(j.Inside.X, j.Inside.Y) <= mostSheet && min(j.Sheet.X, j.Sheet.Y) >= leastSheet) {
 		return edge
 	}

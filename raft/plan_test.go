@@ -398,3 +398,22 @@ func TestWorkingAgrees(t *testing.T) {
 		t.Errorf("missing: %v", want)
 	}
 }
+
+// A raft narrower than the assumed edge on both sides has one row in its middle:
+// what was assumed is no fault of the grower's. An edge that was given stays.
+func TestNarrowRaftHasOneRow(t *testing.T) {
+	for name, j := range map[string]Job{
+		"sheet":  {Sheet: sheet(11, 96)},
+		"vessel": {Inside: sheet(11.5, 97), Sheet: sheet(48, 96), Gap: inches(0.5)},
+		"disc":   {Diameter: inches(11)},
+	} {
+		r := must(t, j)
+		if r.Holes < 1 || math.Abs(min(float64(r.Job.Edge.Inches()), 5.5)-r.Job.Edge.Inches()) > 1e-9 {
+			t.Errorf("%s: %d holes, edge %v in", name, r.Holes, r.Job.Edge.Inches())
+		}
+		j.Edge = inches(6)
+		if _, err := Plan(j); err == nil {
+			t.Errorf("%s: an edge of 6 in was taken", name)
+		}
+	}
+}
