@@ -8,7 +8,10 @@ import (
 	"raftwright/unit"
 )
 
-const longest = 100 * unit.Metre
+const (
+	longest      = unit.Kilometre // of a board
+	longestSheet = 100 * unit.Metre
+)
 
 // check names every fault in the figures of a job.
 func (j Job) check() error {
@@ -34,8 +37,8 @@ func (j Job) check() error {
 	}
 	total := 0
 	for i, p := range j.Pieces {
-		if !sane(p.Length) {
-			say("piece %d %q: the length must be more than 0 and at most 100 m, for example 97 in", i+1, p.Name)
+		if !sane(p.Length, longest) {
+			say("piece %d %q: the length must be more than 0 and at most 1 km, for example 97 in", i+1, p.Name)
 		}
 		if p.Count < 1 {
 			say("piece %d %q: the count must be 1 or more", i+1, p.Name)
@@ -51,16 +54,16 @@ func (j Job) check() error {
 	return errors.Join(faults...)
 }
 
-func sane(l unit.Length) bool {
-	return l > 0 && l <= longest && math.Round(float64(l)*1e9) >= 1
+func sane(l, most unit.Length) bool {
+	return l > 0 && l <= most && math.Round(float64(l)*1e9) >= 1
 }
 
 const priciest = 1_000_000_000
 
 func checkStock(list []Stock, what string, say func(string, ...any)) {
 	for i, s := range list {
-		if !sane(s.Length) {
-			say("%s %d %q: the length must be more than 0 and at most 100 m, for example 8 ft", what, i+1, s.Name)
+		if !sane(s.Length, longest) {
+			say("%s %d %q: the length must be more than 0 and at most 1 km, for example 8 ft", what, i+1, s.Name)
 		}
 		if s.Count < 0 {
 			say("%s %d %q: the count must be 1 or more, or left out", what, i+1, s.Name)

@@ -14,7 +14,7 @@
 // The search has no clock. It counts its own work, so that the same job always gives
 // the same answer, and says when the count ran out before the proof was complete.
 //
-// Range: boards and sheets up to 100 m, up to MaxPieces pieces of MaxKinds kinds.
+// Range: boards up to 1 km, sheets up to 100 m, up to MaxPieces pieces of MaxKinds kinds.
 package cut
 
 import (

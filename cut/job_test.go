@@ -265,3 +265,17 @@ func ExampleBoards() {
 	// 1 x 10 ft: end 52 in end 52 in, 15-3/4 in left
 	// 3750 3750 true
 }
+
+// Lengths as they are in public instances stay in range whatever their unit: a
+// coil of 10 000 in is a board, one of 2 km a slip.
+func TestLongStock(t *testing.T) {
+	j := Job{Stock: []Stock{{Length: 10000 * unit.Inch, Price: 1}}, Pieces: []Piece{{Name: "a", Length: 4999 * unit.Inch, Count: 2}}}
+	p, err := Boards(j)
+	if err != nil || p.Bought != 1 {
+		t.Errorf("%d boards, %v", p.Bought, err)
+	}
+	j.Stock[0].Length = 2 * unit.Kilometre
+	if _, err := Boards(j); err == nil {
+		t.Error("2 km of board were taken")
+	}
+}

@@ -108,7 +108,7 @@ func (j SheetJob) check() error {
 	}
 	total := 0
 	for i, p := range j.Panels {
-		if !sane(p.Length) || !sane(p.Width) {
+		if !sane(p.Length, longestSheet) || !sane(p.Width, longestSheet) {
 			say("panel %d %q: length and width must be more than 0 and at most 100 m", i+1, p.Name)
 		}
 		if p.Count < 1 {
@@ -135,7 +135,7 @@ func (j SheetJob) check() error {
 
 func checkSheets(list []Sheet, what string, say func(string, ...any)) {
 	for i, s := range list {
-		if !sane(s.Length) || !sane(s.Width) {
+		if !sane(s.Length, longestSheet) || !sane(s.Width, longestSheet) {
 			say("%s %d %q: length and width must be more than 0 and at most 100 m, for example 8 ft by 4 ft", what, i+1, s.Name)
 		}
 		if s.Count < 0 || s.Price < 0 || s.Price > priciest {
