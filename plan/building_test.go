@@ -2,6 +2,7 @@ package plan_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"raftwright/brief"
@@ -105,5 +106,46 @@ func TestUnpricedBoards(t *testing.T) {
 	p = built(t, "bed: {length: 97 in, width: 49 in, depth: 6 in, side board: 1x8}\nprices: {currency: USD, on: 2027-03-01, items: {1x8: 1.10 USD/ft}}")
 	if told(p, plan.FindUnpriced) != nil {
 		t.Error("1x8 has a price of the brief's own")
+	}
+}
+
+// Of a board that the store has none of, none is bought; no count is no limit.
+func TestBoardsOutOfStock(t *testing.T) {
+	const cut = `cut: {kerf: 0 in, stock: [{length: 96 in, price: 5 USD, count: 0}, {length: 120 in, price: 9 USD}],
+  pieces: [{name: a, length: 90 in, count: 3}]}`
+	b, faults := brief.Parse("bed.yaml", []byte("raftwright: 1\n"+cut))
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	p, faults := plan.Make(b, plan.DefaultBook(), plan.Files{}, plan.Cut)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	for _, b := range p.Boards.Jobs[0].Plan.Boards {
+		if b.Stock != 120*unit.Inch {
+			t.Errorf("a board of %v in is cut that the store has not", b.Stock.Inches())
+		}
+	}
+}
+
+// Every fault of a cutting job is one line with its place; a store without boards is one.
+func TestCutFaultsAreOneALine(t *testing.T) {
+	for text, want := range map[string]int{
+		"cut: {stock: [{length: 8 ft}], pieces: [{name: a, length: 20 in, count: 0}, {name: b, length: 21 in, count: 0}]}": 2,
+		"cut: {stock: [{length: 8 ft, count: 0}], pieces: [{name: a, length: 20 in}]}":                                     1,
+	} {
+		b, faults := brief.Parse("bed.yaml", []byte("raftwright: 1\n"+text))
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		_, faults = plan.Make(b, plan.DefaultBook(), plan.Files{}, plan.Cut)
+		if len(faults) != want {
+			t.Errorf("%d faults, want %d: %v", len(faults), want, faults)
+		}
+		for _, f := range faults {
+			if strings.Contains(f.Error(), "\n") || !strings.HasPrefix(f.Error(), "bed.yaml:2:") {
+				t.Errorf("fault %q", f.Error())
+			}
+		}
 	}
 }

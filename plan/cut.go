@@ -2,6 +2,7 @@ package plan
 
 import (
 	"strconv"
+	"strings"
 
 	"github.com/shopspring/decimal"
 
@@ -104,6 +105,10 @@ func (m *maker) cutBoards() {
 		base.Kerf = &kerf
 	}
 	given := m.stock(b.Stock)
+	if len(b.Stock) > 0 && len(given) == 0 {
+		m.fault(b.Stock[0].At, "the store has none of any board", "leave the count out where there is no limit")
+		return
+	}
 	onHand := m.stock(b.OnHand)
 	if len(b.Pieces) > 0 {
 		if m.Asked.Has(Cost) {
@@ -169,7 +174,9 @@ func (m *maker) cutFrame(base cut.Job, given, onHand []cut.Stock, out *Boards) {
 func (m *maker) saw(size string, j cut.Job, out *Boards) {
 	p, err := cut.Boards(j)
 	if err != nil {
-		m.fault(m.Brief.Cut.At, err.Error(), "change the cut section")
+		for _, what := range strings.Split(err.Error(), "\n") { // one fault a line
+			m.fault(m.Brief.Cut.At, what, "change the cut section")
+		}
 		return
 	}
 	for _, f := range p.Findings {
@@ -201,10 +208,14 @@ func (m *maker) findOnce(f finding.Finding) {
 	m.find(f)
 }
 
-// stock reads the boards that the brief names.
+// stock reads the boards that the brief names; of which there are none, none can
+// be cut.
 func (m *maker) stock(list []brief.Stick) []cut.Stock {
 	var out []cut.Stock
 	for _, s := range list {
+		if s.Count.Given && s.Count.Value == 0 {
+			continue
+		}
 		out = append(out, cut.Stock{Length: s.Length.Value, Price: cents(s.Price.Value.Amount), Count: s.Count.Value})
 	}
 	return out

@@ -91,7 +91,9 @@ func (m *maker) longest(j frame.Job) frame.Job {
 	if own := m.Brief.Cut.Stock; len(own) > 0 {
 		j.Longest = 0
 		for _, s := range own {
-			j.Longest = max(j.Longest, s.Length.Value-trim)
+			if !s.Count.Given || s.Count.Value > 0 {
+				j.Longest = max(j.Longest, s.Length.Value-trim)
+			}
 		}
 	}
 	return j
