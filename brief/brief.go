@@ -115,10 +115,11 @@ const (
 type Brief struct {
 	File string // its name in messages, "-" for standard input
 
-	Version  Field[int]      `key:"raftwright" range:"1..1" eg:"1" first:"yes" help:"version of this format"`
-	Title    Field[string]   `key:"title" eg:"Library terrace bed" first:"yes" help:"what you call this bed"`
-	Units    Field[Units]    `key:"units" words:"us|metric" eg:"us" si:"metric" first:"yes" help:"how results are printed; what you type may be in either"`
-	Language Field[Language] `key:"language" words:"en|es" eg:"en" first:"yes" help:"language of the results"`
+	Version   Field[int]      `key:"raftwright" range:"1..1" eg:"1" first:"yes" help:"version of this format"`
+	Title     Field[string]   `key:"title" eg:"Library terrace bed" first:"yes" help:"what you call this bed"`
+	Units     Field[Units]    `key:"units" words:"us|metric" eg:"us" si:"metric" first:"yes" help:"how results are printed; what you type may be in either"`
+	Language  Field[Language] `key:"language" words:"en|es" eg:"en" first:"yes" help:"language of the results"`
+	ShelfFile Field[string]   `key:"shelf file" eg:"our-store.yaml" help:"a file beside this one with a shelf of its own, for many briefs; what stands under shelf here comes first"`
 
 	Site     Site      `key:"site" help:"where the bed stands, and who comes near it"`
 	Bed      Bed       `key:"bed" help:"the vessel that holds the water; all lengths are inside"`

@@ -124,3 +124,26 @@ func FuzzMeterScale(f *testing.F) {
 		}
 	})
 }
+
+// What the brief names itself comes first and stays; the rest of the shelf file
+// follows, and its faults are told where the brief names the file.
+func TestTakeShelf(t *testing.T) {
+	parse := func(name, text string) *Brief {
+		b, faults := Parse(name, []byte(text))
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		return b
+	}
+	b := parse("bed.yaml", "title: x\nshelf file: store.yaml\nshelf: [{name: epsom salt, formula: MgSO4.7H2O, purity: 90 %}]\n")
+	if faults := b.TakeShelf(parse("store.yaml", "shelf: [{name: Epsom salt, formula: MgSO4.7H2O, purity: 98 %}, {name: calcium nitrate, spoon weights: [5 g, 6 g]}]")); len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if len(b.Shelf) != 2 || b.Shelf[0].Purity.Value != 0.9 || b.Shelf[1].Name.Value != "calcium nitrate" {
+		t.Errorf("the shelf is %+v", b.Shelf)
+	}
+	at := Place{2, 13}
+	if p := b.Shelf[1]; p.At != at || p.Name.At != at || p.EachSpoon[1].At != at {
+		t.Errorf("a product of the file stands at %v, %v, %v", p.At, p.Name.At, p.EachSpoon[1].At)
+	}
+}

@@ -111,6 +111,9 @@ func readBrief(name string, s streams) (*brief.Brief, plan.Files, error) {
 			files[f.Value] = text
 		}
 	}
+	if b != nil && b.ShelfFile.Given {
+		faults = append(faults, readShelf(b, name)...)
+	}
 	if len(faults) > 0 {
 		if b != nil {
 			faults = append(faults, plan.Names(b, plan.DefaultBook())...)
@@ -118,6 +121,24 @@ func readBrief(name string, s streams) (*brief.Brief, plan.Files, error) {
 		return nil, nil, report(s, faults)
 	}
 	return b, files, nil
+}
+
+// readShelf reads the shelf file that a brief names.
+func readShelf(b *brief.Brief, name string) []brief.Fault {
+	f := b.ShelfFile
+	path := f.Value
+	if !filepath.IsAbs(path) && name != "-" {
+		path = filepath.Join(filepath.Dir(name), path)
+	}
+	text, err := readSome(path, mostBytes)
+	if err != nil {
+		return []brief.Fault{b.Fault(f.At, fmt.Sprintf("the shelf file %q cannot be read (%s)", f.Value, reason(err)), "give a file that stands beside the brief")}
+	}
+	shelf, faults := brief.Parse(f.Value, text)
+	if len(faults) > 0 || shelf == nil {
+		return faults
+	}
+	return b.TakeShelf(shelf)
 }
 
 func readSome(name string, most int64) ([]byte, error) {
