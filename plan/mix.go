@@ -196,6 +196,9 @@ func (m *maker) product(p brief.Product) mix.Material {
 	if p.Formula.Given || p.Label.Given || !emptyLabel(out.Label) {
 		return out
 	}
+	if none := (brief.Place{}); p.Formula.At != none || p.Label.At != none {
+		return out // one that cannot be read is a fault already
+	}
 	known, ok := mix.LibraryMaterial(p.Name.Value)
 	if !ok {
 		var names []string
