@@ -2,6 +2,7 @@ package mix
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"raftwright/chem"
@@ -29,6 +30,7 @@ const (
 	FindIronFalls   finding.ID = "mix.iron_falls"
 	FindIronPlain   finding.ID = "mix.iron_plain"
 	FindBoron       finding.ID = "mix.boron"
+	FindBoronMargin finding.ID = "mix.boron_margin"
 	FindTooSmall    finding.ID = "mix.too_small"
 	FindNoEC        finding.ID = "mix.no_ec"
 	FindUnbalanced  finding.ID = "mix.unbalanced"
@@ -247,7 +249,10 @@ func judgeChemistry(m *Mix) []finding.Finding {
 	if m.EC > saltyAbove {
 		out = append(out, finding.Finding{ID: FindSalty, Severity: finding.Caution, Args: finding.Args{"EC": m.EC}, Figure: m.EC, Source: source.CommonPractice})
 	}
-	if b := m.Achieved[Boron]; b > boronCaution {
+	switch b := m.Achieved[Boron]; {
+	case b <= boronCaution && slices.ContainsFunc(m.Doses, func(d Dose) bool { return d.Brings[Boron] > 0 && d.Brings[Nitrogen]+d.Brings[Phosphorus]+d.Brings[Potassium] == 0 }):
+		out = append(out, finding.Finding{ID: FindBoronMargin, Severity: finding.Note, Args: finding.Args{"Got": b, "Times": math.Round(float64(boronHarm/b)*10) / 10, "Harm": boronHarm}, Figure: b, Source: source.FromMemory})
+	case b > boronCaution:
 		out = append(out, finding.Finding{ID: FindBoron, Severity: finding.Caution, Args: finding.Args{"Got": b, "Margin": float64(boronHarm / b), "Harm": boronHarm}, Figure: b, Source: source.FromMemory})
 	}
 	switch {

@@ -396,6 +396,16 @@ func TestBoronMargin(t *testing.T) {
 	if !ok || !near(f.Args["Margin"].(float64), 1/0.8, 1e-3) {
 		t.Errorf("boron at 0.8 mg/L: %v", f)
 	}
+	// a recipe's 0.16 mg/L is a sixth of what harms, and nothing is said where no product brings any
+	small := solve(t, Job{Shelf: shelfOf(t, "boric acid"), Target: Target{Figures: []Figure{{Nutrient: Boron, Level: 0.16 * unit.MilligramPerLitre, Given: true}}}})
+	if f, ok := hasFinding(small.Findings, FindBoronMargin); !ok || f.Args["Times"] != 6.3 || f.Severity != finding.Note {
+		t.Errorf("boron at 0.16 mg/L: %v", f)
+	}
+	for _, m := range []Mix{m, solve(t, Job{Shelf: fiveSalts(t), Target: Target{Recipe: "lettuce"}})} {
+		if f, ok := hasFinding(m.Findings, FindBoronMargin); ok {
+			t.Errorf("a margin is told: %v", f)
+		}
+	}
 }
 
 func TestTooSmallToWeigh(t *testing.T) {
