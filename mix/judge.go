@@ -250,7 +250,9 @@ func judgeChemistry(m *Mix) []finding.Finding {
 		out = append(out, finding.Finding{ID: FindSalty, Severity: finding.Caution, Args: finding.Args{"EC": m.EC}, Figure: m.EC, Source: source.CommonPractice})
 	}
 	switch b := m.Achieved[Boron]; {
-	case b <= boronCaution && slices.ContainsFunc(m.Doses, func(d Dose) bool { return d.Brings[Boron] > 0 && d.Brings[Nitrogen]+d.Brings[Phosphorus]+d.Brings[Potassium] == 0 }):
+	case b <= boronCaution && slices.ContainsFunc(m.Doses, func(d Dose) bool {
+		return d.Brings[Boron] > 0 && d.Brings[Nitrogen]+d.Brings[Phosphorus]+d.Brings[Potassium] == 0
+	}):
 		out = append(out, finding.Finding{ID: FindBoronMargin, Severity: finding.Note, Args: finding.Args{"Got": b, "Times": math.Round(float64(boronHarm/b)*10) / 10, "Harm": boronHarm}, Figure: b, Source: source.FromMemory})
 	case b > boronCaution:
 		out = append(out, finding.Finding{ID: FindBoron, Severity: finding.Caution, Args: finding.Args{"Got": b, "Margin": float64(boronHarm / b), "Harm": boronHarm}, Figure: b, Source: source.FromMemory})

@@ -174,14 +174,13 @@ func (s *solver) onProducts(doses []float64) (answer, bool) {
 func (s *solver) measureOut() error {
 	s.rounded = s.exact
 	if s.job.Measure.Kind != Exact {
+		s.free = s.bestOf(s.most(), make([]float64, len(s.products)), nil)
+		if s.weighForTheBed() {
+			s.exact = s.best(s.most(), s.free.doses)
+		}
 		s.rounded = s.round(s.exact, s.most(), mostGridWork)
 		if s.rounded.misfit < s.exact.misfit { // only where the search for the exact doses was cut short
 			s.exact = s.rounded
-		}
-		s.free = s.bestOf(s.most(), make([]float64, len(s.products)), nil)
-		if s.weighForTheBed() {
-			s.exact = s.best(s.most(), nil)
-			s.rounded = s.round(s.exact, s.most(), mostGridWork)
 		}
 	}
 	if s.job.Acid != nil {
@@ -200,7 +199,7 @@ func (s *solver) weighForTheBed() bool {
 	}
 	step := m.Step.Per(bed)
 	for j, free := range s.free.doses {
-		if s.rounded.doses[j] == 0 && free < float64(s.grid[j]) && free >= float64(step) {
+		if s.exact.doses[j] == 0 && free < float64(s.grid[j]) && free >= float64(step) {
 			s.grid[j], s.forBed[j] = step, true
 		}
 	}
