@@ -6,6 +6,8 @@ import "raftwright/unit"
 // own size, so it bends as they do.
 type Scab struct {
 	Screws int           // on each side of the joint
+	Moment float64       // at the hold, to the brim, in newton metres
+	Pull   unit.Force    // that one screw may carry
 	Use    unit.Fraction // of what the screws may carry of the moment at the hold, to the brim
 }
 
@@ -31,8 +33,21 @@ func (r Row) scab(brim unit.Length) Scab {
 		return Scab{Screws: 2 * scabLeast}
 	}
 	moment := r.beam().moment * bandThrust(float64(brim), 0, float64(r.Section.Wide)) * float64(r.Spacing) * float64(r.Spacing)
-	pull := float64(screwingOf(r.grade.Values.G, r.Section.Thick, r.Section.Thick).withdrawal) * float64(scabLever)
+	one := screwingOf(r.grade.Values.G, r.Section.Thick, r.Section.Thick).withdrawal
+	pull := float64(one) * float64(scabLever)
 	most := 1 + int(float64((r.Section.Wide-2*scabEdge)/scabApart)+1e-9)
 	row := min(max(scabLeast, wholeUp(moment, pull)), max(scabLeast, most))
-	return Scab{Screws: 2 * row, Use: share(moment, pull*float64(row))}
+	return Scab{Screws: 2 * row, Moment: moment, Pull: one, Use: share(moment, pull*float64(row))}
+}
+
+// workScab derives the screws of a splice.
+func (b Bed) workScab(s *steps, r Row) {
+	if r.Scab.Moment == 0 {
+		return
+	}
+	name, load := r.Part.String(), bandThrust(float64(b.Brim), 0, float64(r.Section.Wide))
+	s.add("awc-da6", "M", name+" board, moment at a splice, to the brim", "c w l^2", r.Scab.Moment*1e3, "N mm",
+		in("c", r.beam().moment, ""), in("w", load/kilo, "N/mm"), in("l", mm(r.Spacing), "mm"))
+	s.add("nds2018", "U", name+" board, share of what the splice's screws may carry", "M/(n W x)", float64(r.Scab.Use), "",
+		in("M", r.Scab.Moment*1e3, "N mm"), in("n", float64(r.Scab.Screws)/2, ""), in("W", float64(r.Scab.Pull), "N"), in("x", mm(scabLever), "mm"))
 }

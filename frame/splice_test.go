@@ -36,6 +36,16 @@ func TestScabScrews(t *testing.T) {
 	// brim-full 2x8: 11.39 lb/ft on 8 ft spans
 	moment := 0.107 * 31.2 * (7.25 / 12) * (7.25 / 12) * 8 * 8 * 12
 	near(t, "use", float64(b.Side.Scab.Use), moment/(2*103.2*1.5*9), 0.5)
+	at := map[string]float64{}
+	for _, s := range b.Working() {
+		if s.Symbol == "U" {
+			for _, i := range s.Inputs {
+				at[i.Symbol] = i.Value
+			}
+			near(t, "the working's own figures", at["M"]/(at["n"]*at["W"]*at["x"]), s.Value, 1e-6)
+		}
+	}
+	near(t, "moment, N mm", at["M"], moment*4.4482216*25.4, 0.1)
 	screws := 0
 	for _, f := range b.Fasteners {
 		if f.Kind == ScabScrews {

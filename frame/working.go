@@ -91,6 +91,7 @@ func (b Bed) workRow(s *steps, r Row) {
 			b.workBoard(s, r, b.BrimBoards[i], "to the brim")
 		}
 	}
+	b.workScab(s, r)
 	c := r.beam()
 	if r.Holds > 0 {
 		s.add("awc-da6", "R", name+", force on a hold", "c w l", float64(r.HoldForce), "N",
