@@ -69,12 +69,21 @@ func (w writer) care() (page.Section, bool) {
 
 // bands are the good ranges that the card and the log sheet print.
 func (w writer) bands() (ec, ph, warm, depth string) {
-	c := w.p.Crop
-	ec = w.say("word.range", finding.Args{"From": w.words.Fixed(c.EC.Min.MillisiemensPerCentimetre(), 1), "To": w.words.Fixed(c.EC.Max.MillisiemensPerCentimetre(), 1)})
+	low, high := w.goodEC()
+	ec = w.say("word.range", finding.Args{"From": w.words.Fixed(low.MillisiemensPerCentimetre(), 1), "To": w.words.Fixed(high.MillisiemensPerCentimetre(), 1)})
 	ph = w.say("word.range", finding.Args{"From": w.words.Fixed(5.5, 1), "To": w.words.Fixed(6.5, 1)})
 	warm = w.say("word.below", finding.Args{"Value": string(w.degrees(23))})
 	depth = w.say("word.range", finding.Args{"From": w.label(w.lowest()), "To": w.label(w.p.Depth())})
 	return ec, ph, warm, depth
+}
+
+// goodEC is the range in which all is well: of this mix, as on its card, or of
+// the crop where nothing was mixed.
+func (w writer) goodEC() (low, high unit.Conductivity) {
+	if m := w.p.Mix; m != nil && m.Meters.Well.High > m.Meters.Well.Low {
+		return unit.Conductivity(m.Meters.Well.Low) * unit.MillisiemensPerCentimetre, unit.Conductivity(m.Meters.Well.High) * unit.MillisiemensPerCentimetre
+	}
+	return w.p.Crop.EC.Min, w.p.Crop.EC.Max
 }
 
 // card is the page that hangs at the bed: the good ranges, the dipstick table
@@ -85,7 +94,7 @@ func (w writer) card() (page.Section, bool) {
 	}
 	ec, ph, warm, depth := w.bands()
 	t := page.Table{RowHead: true, Columns: w.columns("packet.card.col.what", "packet.card.col.good")}
-	for _, r := range [][2]string{{"depth", depth}, {"ec", ec + " mS/cm" + w.ownRange(w.p.Crop.EC.Min, w.p.Crop.EC.Max)}, {"ph", ph}, {"warm", warm}} {
+	for _, r := range [][2]string{{"depth", depth}, {"ec", ec + " mS/cm" + w.ownRange(w.goodEC())}, {"ph", ph}, {"warm", warm}} {
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{w.text("packet.card.row."+r[0], nil), page.Text(r[1])}})
 	}
 	left := []page.Block{w.para("packet.card.lead", nil), t}
