@@ -91,6 +91,13 @@ func (s *solver) finish(m *Mix) error {
 		s.alternatives(m)
 	}
 	m.Assumptions = append(m.Assumptions, s.assumptions...)
+	if s.job.Measure.Kind != Spoons { // the spoons beside the grams rest on a guess too
+		for _, d := range m.Doses {
+			if _, assumed := s.job.Shelf[d.Shelf].Spoon(); d.Spoons > 0 {
+				m.Assumptions = append(m.Assumptions, assumed...)
+			}
+		}
+	}
 	if m.TopUp.Share > 0 {
 		m.Assumptions = append(m.Assumptions, finding.Assumption{ID: AssumeTopUp, Source: "langenfeld2022",
 			Args: finding.Args{"Tissue": tissueNitrogen, "Yield": waterUse}})
