@@ -62,7 +62,7 @@ const (
 	usualBucket  = 5 * unit.Gallon
 	measuredAt   = unit.Temperature(25)
 	mostNodes    = 30000
-	mostGridWork = 1500
+	mostGridWork = 1100
 	wideShelf    = 40 // beyond, only the products of the exact answer are rounded
 )
 
