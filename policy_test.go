@@ -340,6 +340,9 @@ func TestEveryCodeHasASentence(t *testing.T) {
 						if strings.HasPrefix(strings.ToLower(n.Names[i].Name), "assume") && !p.Can("replace."+id) {
 							t.Errorf("%s: %s (%q) does not say what would replace it", f.path, n.Names[i].Name, id)
 						}
+						if strings.HasPrefix(strings.ToLower(n.Names[i].Name), "fault") && !p.Can("right."+id) {
+							t.Errorf("%s: %s (%q) does not say what would be right", f.path, n.Names[i].Name, id)
+						}
 					})
 				}
 			case *ast.CallExpr:

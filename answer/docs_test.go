@@ -204,6 +204,9 @@ func findingsPage(t *testing.T) string {
 		if text[c.id] == "" {
 			t.Errorf("%s says nothing in English", c.id)
 		}
+		if strings.Contains(c.id, ".fault.") {
+			continue // a fault is told whole, with what would be right
+		}
 		if c.assumed {
 			fmt.Fprintf(&assumptions, "| `%s` | %s | %s |\n", c.id, cell(c.id), cell("replace."+c.id))
 		} else {

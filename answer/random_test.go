@@ -13,6 +13,7 @@ import (
 
 	"raftwright/answer"
 	"raftwright/brief"
+	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/plan"
 )
@@ -21,7 +22,7 @@ var book = plan.DefaultBook()
 
 // written makes the JSON of the asked part of a brief's plan; faults where there
 // are any.
-func written(t testing.TB, text string, part plan.Part, working bool) (plan.Plan, []byte, []brief.Fault) {
+func written(t testing.TB, text string, part plan.Part, working bool) (plan.Plan, []byte, finding.Faults) {
 	t.Helper()
 	b, faults := brief.Parse("random.yaml", []byte(text))
 	if len(faults) > 0 {

@@ -18,8 +18,7 @@
 package brief
 
 import (
-	"fmt"
-
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
@@ -72,25 +71,10 @@ func (t Table[T]) Find(name string) (Field[T], bool) {
 	return Field[T]{}, false
 }
 
-// Fault is one thing that is wrong with a brief: where, what, and what would be
-// right. Its line and column are at least 1.
-type Fault struct {
-	File  string
-	At    Place
-	What  string
-	Right string
-}
-
-// Error prints the fault on one line: "file:line:column: what; what would be right".
-func (f Fault) Error() string {
-	return fmt.Sprintf("%s:%d:%d: %s; %s", f.File, f.At.Line, f.At.Column, f.What, f.Right)
-}
-
-// Fault makes a fault of this brief, for those who check it against a catalogue
-// (an unknown crop, board or recipe). A place that is nowhere becomes the
-// beginning of the file.
-func (b *Brief) Fault(at Place, what, right string) Fault {
-	return Fault{File: b.File, At: Place{max(1, at.Line), max(1, at.Column)}, What: what, Right: right}
+// Fault makes a fault in English words. It goes once every fault has a code.
+func (b *Brief) Fault(at Place, what, right string) finding.Fault {
+	return finding.Fault{ID: finding.FaultWords, Args: finding.Args{"What": what, "Right": right},
+		File: b.File, Line: max(1, at.Line), Column: max(1, at.Column)}
 }
 
 // Units says how results are printed.

@@ -162,7 +162,7 @@ func TestFaults(t *testing.T) {
 			continue
 		}
 		f := faults[0]
-		if !strings.HasPrefix(f.Error(), want) || !strings.Contains(f.What, c.what) || !strings.Contains(f.Right, c.right) {
+		if !strings.HasPrefix(f.Error(), want) || !strings.Contains(what(f), c.what) || !strings.Contains(right(f), c.right) {
 			t.Errorf("%q\n gives %v\n want  %s... %s ... %s", c.text, f, want, c.what, c.right)
 		}
 	}

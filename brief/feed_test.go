@@ -65,7 +65,7 @@ func TestReadingsInPPM(t *testing.T) {
 	} {
 		b, faults := Parse("x", []byte(fmt.Sprintf(log, c.written, c.meter)))
 		if c.want == 0 {
-			if len(faults) != 1 || faults[0].At.Line != 1 {
+			if len(faults) != 1 || faults[0].Line != 1 {
 				t.Errorf("%s, %q: not refused: %v", c.written, c.meter, faults)
 			}
 			continue
@@ -79,10 +79,10 @@ func TestReadingsInPPM(t *testing.T) {
 		}
 	}
 	_, faults := Parse("x", []byte("water: {ec: 1050 ppm}"))
-	if len(faults) != 1 || !strings.Contains(faults[0].What, "1.5 mS/cm on one scale and 2.1 on another") || !strings.Contains(faults[0].Right, "meter: {shows:") {
+	if len(faults) != 1 || !strings.Contains(what(faults[0]), "1.5 mS/cm on one scale and 2.1 on another") || !strings.Contains(right(faults[0]), "meter: {shows:") {
 		t.Errorf("%v", faults)
 	}
-	if _, faults := Parse("x", []byte("water: {ec: 90000 ppm}\nmeter: {shows: ppm 500}")); len(faults) != 1 || !strings.Contains(faults[0].What, "out of range") {
+	if _, faults := Parse("x", []byte("water: {ec: 90000 ppm}\nmeter: {shows: ppm 500}")); len(faults) != 1 || !strings.Contains(what(faults[0]), "out of range") {
 		t.Errorf("180 mS/cm is taken: %v", faults)
 	}
 }
@@ -104,7 +104,7 @@ func TestFeedingFaults(t *testing.T) {
 		{"target: {most: {sodium: 40}}", "has no unit", "mg/L"},
 	} {
 		_, faults := Parse("x", []byte(c.text))
-		if len(faults) != 1 || !strings.Contains(faults[0].What, c.what) || !strings.Contains(faults[0].Right, c.right) {
+		if len(faults) != 1 || !strings.Contains(what(faults[0]), c.what) || !strings.Contains(right(faults[0]), c.right) {
 			t.Errorf("%s: %v", c.text, faults)
 		}
 	}

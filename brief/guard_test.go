@@ -7,19 +7,21 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"raftwright/finding"
 )
 
 // sound tells what is wrong with a fault itself, "" if nothing: it must have a
 // place within the file, say something and advise something, on one line.
-func sound(f Fault, text string) string {
+func sound(f finding.Fault, text string) string {
 	text = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
 	lines := strings.Split(text, "\n")
 	switch {
-	case f.At.Line < 1 || f.At.Column < 1:
+	case f.Line < 1 || f.Column < 1:
 		return "is nowhere"
-	case f.At.Line > len(lines):
+	case f.Line > len(lines):
 		return "is below the end of the file"
-	case f.What == "" || f.Right == "":
+	case what(f) == "" || right(f) == "":
 		return "says nothing or advises nothing"
 	case strings.ContainsAny(f.Error(), "\n\r\x00"):
 		return "is not one line"
@@ -33,7 +35,7 @@ func sound(f Fault, text string) string {
 func answered(t interface {
 	Helper()
 	Errorf(string, ...any)
-}, text string) []Fault {
+}, text string) finding.Faults {
 	t.Helper()
 	b, faults := Parse("f.yaml", []byte(text))
 	if b == nil || b.File != "f.yaml" {
@@ -43,7 +45,7 @@ func answered(t interface {
 		if why := sound(f, text); why != "" {
 			t.Errorf("a fault of %.60q %s: %v", text, why, f)
 		}
-		if i > 0 && (f.At.Line < faults[i-1].At.Line || f.At.Line == faults[i-1].At.Line && f.At.Column < faults[i-1].At.Column) {
+		if i > 0 && (f.Line < faults[i-1].Line || f.Line == faults[i-1].Line && f.Column < faults[i-1].Column) {
 			t.Errorf("the faults of %.60q are not in the order of the file", text)
 		}
 	}
@@ -94,7 +96,7 @@ func TestAHugeFileIsRefusedUnread(t *testing.T) {
 	huge := make([]byte, 100<<20)
 	copy(huge, "bed: {depth: 6 in}\n")
 	b, faults := Parse("huge.yaml", huge)
-	if len(faults) != 1 || !strings.Contains(faults[0].What, "larger than 1 MB") || b.Bed.Depth.Given {
+	if len(faults) != 1 || !strings.Contains(what(faults[0]), "larger than 1 MB") || b.Bed.Depth.Given {
 		t.Errorf("a file of 100 MB gives %v", faults)
 	}
 	if allocs := testing.AllocsPerRun(1, func() { Parse("huge.yaml", huge) }); allocs > 50 {
@@ -124,7 +126,7 @@ func TestPrettyJSONIsRead(t *testing.T) {
 func TestManyFaultsAreCounted(t *testing.T) {
 	text := "log:\n" + strings.Repeat("- {at: never, ph: 99}\n", 2000)
 	faults := answered(t, text)
-	if len(faults) != mostFaults+1 || !strings.Contains(faults[mostFaults].What, "more faults") {
+	if len(faults) != mostFaults+1 || !strings.Contains(what(faults[mostFaults]), "more faults") {
 		t.Errorf("%d faults are told", len(faults))
 	}
 }
@@ -133,7 +135,7 @@ func TestAllFaultsAreToldAtOnce(t *testing.T) {
 	faults := answered(t, "titel: x\nbed: {length: 8, width: 4 km, depth: 6 gal, holds: lots}\nwater: {ph: 99}\nunits: metrik\n")
 	var at []int
 	for _, f := range faults {
-		at = append(at, f.At.Line)
+		at = append(at, f.Line)
 	}
 	if len(at) != 7 || at[0] != 1 || at[4] != 2 || at[5] != 3 || at[6] != 4 {
 		t.Errorf("faults at lines %v: %v", at, faults)
@@ -163,7 +165,7 @@ func TestSyntaxFaults(t *testing.T) {
 		"bed: ]\n":                                "bracket",
 	} {
 		faults := answered(t, text)
-		if len(faults) == 0 || !strings.Contains(faults[0].What+faults[0].Right, want) {
+		if len(faults) == 0 || !strings.Contains(what(faults[0])+right(faults[0]), want) {
 			t.Errorf("%q gives %v, want something on %q", text, faults, want)
 		}
 	}
@@ -203,7 +205,7 @@ func FuzzParse(f *testing.F) {
 			t.Fatalf("%d faults, then %d", len(first), len(again))
 		}
 		for i := range first {
-			if first[i] != again[i] {
+			if first[i].Error() != again[i].Error() {
 				t.Fatalf("%v, then %v", first[i], again[i])
 			}
 		}

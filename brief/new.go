@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"raftwright/finding"
 )
 
 // New writes a first brief: every section and key with what it means and an
@@ -17,7 +19,7 @@ import (
 //
 // The faults are those of the answers; their places are in the text returned. The
 // text of New without answers has none.
-func New(u Units, answers map[string]string) ([]byte, []Fault) {
+func New(u Units, answers map[string]string) ([]byte, finding.Faults) {
 	w := &writer{units: u, answers: map[string]string{"units": string(u)}}
 	for path, text := range answers {
 		w.answers[path] = text
@@ -31,7 +33,7 @@ func New(u Units, answers map[string]string) ([]byte, []Fault) {
 	data := []byte(w.out.String())
 	_, faults := Parse("new brief", data)
 	for _, path := range w.unused() {
-		faults = append(faults, Fault{"new brief", Place{1, 1}, fmt.Sprintf("there is no key %q to answer", clip(path)), "write the path of a key, for example bed.length"})
+		faults = append(faults, (&Brief{File: "new brief"}).Fault(Place{}, fmt.Sprintf("there is no key %q to answer", clip(path)), "write the path of a key, for example bed.length"))
 	}
 	return data, faults
 }

@@ -54,7 +54,7 @@ func TestEveryCommentedLineCanBeUsed(t *testing.T) {
 		used := strings.Join(lines[:i], "\n") + "\n" + m[1] + m[2] + "\n" + strings.Join(lines[i+1:], "\n")
 		_, faults := Parse("x", []byte(used))
 		for _, f := range faults {
-			if strings.Contains(f.What, "no key") || strings.Contains(f.What, "YAML") || strings.Contains(f.What, "out of range") || strings.Contains(f.What, "wanted") {
+			if strings.Contains(what(f), "no key") || strings.Contains(what(f), "YAML") || strings.Contains(what(f), "out of range") || strings.Contains(what(f), "wanted") {
 				t.Errorf("%q: %v", line, f)
 			}
 		}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
@@ -28,7 +29,7 @@ type fault struct {
 //
 // Files over 1 MB, anchors, aliases, tags and second documents are refused.
 // Parse never panics and reads any input in bounded time.
-func Parse(name string, data []byte) (*Brief, []Fault) {
+func Parse(name string, data []byte) (*Brief, finding.Faults) {
 	r := &reader{brief: &Brief{File: name}}
 	text, bad := guard(data)
 	if bad != nil {
@@ -60,8 +61,8 @@ func (r *reader) fault(at Place, what, right string) {
 }
 
 // told gives the faults in the order of the file.
-func (r *reader) told() []Fault {
-	out := make([]Fault, 0, len(r.faults))
+func (r *reader) told() finding.Faults {
+	out := make(finding.Faults, 0, len(r.faults))
 	sortFaults(r.faults)
 	for _, f := range r.faults {
 		out = append(out, r.brief.Fault(f.at, f.what, f.right))

@@ -3,15 +3,17 @@ package brief
 import (
 	"fmt"
 	"strings"
+
+	"raftwright/finding"
 )
 
 // TakeShelf puts the products of a shelf file behind those of this brief. A
 // product that the brief names itself is kept as the brief has it. What the file
 // says wrong about its own products it told when it was parsed; faults here are
 // those of the two together, at the key that names the file.
-func (b *Brief) TakeShelf(from *Brief) []Fault {
+func (b *Brief) TakeShelf(from *Brief) finding.Faults {
 	at := b.ShelfFile.At
-	fault := func(what, right string) []Fault { return []Fault{b.Fault(at, what, right)} }
+	fault := func(what, right string) finding.Faults { return finding.Faults{b.Fault(at, what, right)} }
 	if len(from.Shelf) == 0 {
 		return fault(fmt.Sprintf("the shelf file %q names no product", clip(b.ShelfFile.Value)), "write in it for example shelf: [{name: complete fertiliser, label: 20-20-20}]")
 	}

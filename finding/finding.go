@@ -53,14 +53,19 @@ type Finding struct {
 	Args     Args
 	Figure   any       // the typed figure that raised it, or nil
 	Source   source.ID // where the limit or the rule comes from
+	Act      Act       // where it is told; "" where its room stands (Stands)
+	Paths    []Path    // what in the brief it rests on
+	Mend     []Change  // changes of the brief that, applied together, end it; a stop always has some
+	MendCost any       // what the mend adds to the cost, or nil where that is not known
 }
 
 // Assumption is a value that the user did not give and that was taken for them.
-// Its sentence is ID; what would replace it is the sentence ID + ".replace".
+// Its sentence is ID; what would replace it is the sentence "replace." + ID.
 type Assumption struct {
 	ID     ID
 	Args   Args
 	Source source.ID
+	Path   Path // the key that would replace it
 }
 
 // Input is one value that went into a step of the working.
@@ -71,10 +76,12 @@ type Input struct {
 }
 
 // Step is one line of the working behind a figure: enough to follow by hand.
-// Name is plain English and its own translation key.
+// Name is the ID of a phrase in lang, "work." + room + a short code. A name that
+// lang does not know prints as it is, until every room has codes.
 type Step struct {
 	Symbol  string
 	Name    string
+	Args    Args // names and figures in the phrase
 	Formula string
 	Inputs  []Input
 	Value   float64

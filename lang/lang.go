@@ -131,6 +131,11 @@ func (p *Printer) Can(id string) bool {
 // Finding gives the sentence of a finding, with a capital at its start.
 func (p *Printer) Finding(f finding.Finding) string { return capital(p.Say(string(f.ID), f.Args)) }
 
+// Fault gives the words of a fault: what is wrong, and what would be right.
+func (p *Printer) Fault(f finding.Fault) (what, right string) {
+	return p.Say(string(f.ID), f.Args), p.Say(string(f.RightID()), f.Args)
+}
+
 func capital(s string) string {
 	r, n := utf8.DecodeRuneInString(s)
 	if n == 0 {

@@ -34,7 +34,7 @@ func made(t testing.TB, asked Part, text string) Plan {
 }
 
 // faulty plans a brief that must have exactly one fault.
-func faulty(t *testing.T, asked Part, text string) brief.Fault {
+func faulty(t *testing.T, asked Part, text string) finding.Fault {
 	t.Helper()
 	b, faults := brief.Parse("test.yaml", []byte(text))
 	if len(faults) == 0 {
@@ -121,14 +121,14 @@ func TestFoundFaults(t *testing.T) {
 		{"found: {per: 1 gal, amounts: {Epsom salt: 2000 kg}}", "cannot be", "change this line"},
 	} {
 		f := faulty(t, Found, c.text)
-		if !strings.Contains(f.What, c.what) || !strings.Contains(f.Right, c.right) {
+		if !strings.Contains(what(f), c.what) || !strings.Contains(right(f), c.right) {
 			t.Errorf("%s: %v", c.text, f)
 		}
 	}
-	if f := faulty(t, Amiss, "amiss: {volume: 3 gal}"); !strings.Contains(f.What, "\"amiss\" is missing") {
+	if f := faulty(t, Amiss, "amiss: {volume: 3 gal}"); !strings.Contains(what(f), "\"amiss\" is missing") {
 		t.Error(f)
 	}
-	if f := faulty(t, Amiss, "amiss: {put in: {Epsom salt: 30 g}}"); !strings.Contains(f.What, "how much is in the bed") {
+	if f := faulty(t, Amiss, "amiss: {put in: {Epsom salt: 30 g}}"); !strings.Contains(what(f), "how much is in the bed") {
 		t.Error(f)
 	}
 }
@@ -170,7 +170,7 @@ func TestOwnSpoons(t *testing.T) {
 	if !(width(each) < width(unknown) && width(ten) < width(unknown)) {
 		t.Errorf("bands: weighed %.3f and %.3f, unknown %.3f", width(each), width(ten), width(unknown))
 	}
-	if f := faulty(t, Mix, rest+"shelf: [{name: powder, label: 20-10-20, ten spoons: 0.00001 g}]"); f.What == "" {
+	if f := faulty(t, Mix, rest+"shelf: [{name: powder, label: 20-10-20, ten spoons: 0.00001 g}]"); what(f) == "" {
 		t.Error("empty fault")
 	}
 }
@@ -295,7 +295,7 @@ func TestBedOfWhichOnlyAReadingIsKnown(t *testing.T) {
 	if !has(doubt, FindAmissDoubt) {
 		t.Error("a gram of potassium nitrate a litre does not read 4 mS/cm, and nothing is said")
 	}
-	if f := faulty(t, Amiss, "water: {kind: hard}\namiss: {volume: 100 L, reads: 3 mS/cm, wanted: 0.1 mS/cm}"); !strings.Contains(f.What, "rain") {
+	if f := faulty(t, Amiss, "water: {kind: hard}\namiss: {volume: 100 L, reads: 3 mS/cm, wanted: 0.1 mS/cm}"); !strings.Contains(what(f), "rain") {
 		t.Error(f)
 	}
 	// the size of the bed stands in for the volume
@@ -343,7 +343,7 @@ func TestLimitsOfTheBrief(t *testing.T) {
 	if broken.Worst() != finding.Stop || !has(broken, mix.FindLimitBroken) {
 		t.Errorf("no calcium on the shelf, and the limit is not broken: %v", broken.Findings)
 	}
-	if f := faulty(t, Mix, "water: {kind: rain}\nshelf: [{name: Epsom salt}]\ntarget: {recipe: lettuce, least: {calcium: 60 mg/L}, most: {calcium: 50 mg/L}}"); !strings.Contains(f.What, "less than") {
+	if f := faulty(t, Mix, "water: {kind: rain}\nshelf: [{name: Epsom salt}]\ntarget: {recipe: lettuce, least: {calcium: 60 mg/L}, most: {calcium: 50 mg/L}}"); !strings.Contains(what(f), "less than") {
 		t.Error(f)
 	}
 }

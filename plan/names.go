@@ -5,13 +5,14 @@ import (
 	"strings"
 
 	"raftwright/brief"
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
 // Names looks up all that a brief names in the catalogues: its crop, lumber,
 // recipe and products. The faults say what is not there and what is near to it,
 // so that a brief with other faults too is told everything at once.
-func Names(b *brief.Brief, book Book) []brief.Fault {
+func Names(b *brief.Brief, book Book) finding.Faults {
 	m := &maker{Plan: Plan{Brief: b}, book: book}
 	m.chooseCrop()
 	m.knownLumber()

@@ -121,7 +121,7 @@ type maker struct {
 	Plan
 	book   Book
 	files  Files
-	faults []brief.Fault
+	faults finding.Faults
 	vessel vessel // how big it is, once that is known
 
 	stage     Part // the part that is being made
@@ -133,7 +133,7 @@ type maker struct {
 // Make makes the asked parts of the plan for a brief, and whatever they need.
 // The faults say what is missing or does not fit the catalogues; with any, the
 // plan is not to be used.
-func Make(b *brief.Brief, book Book, files Files, asked Part) (Plan, []brief.Fault) {
+func Make(b *brief.Brief, book Book, files Files, asked Part) (Plan, finding.Faults) {
 	m := &maker{Plan: Plan{Brief: b, Asked: asked, Beds: max(1, b.Bed.Count.Value)}, book: book, files: files}
 	m.missing()
 	m.faults = append(m.faults, Names(b, book)...)
@@ -265,6 +265,14 @@ func (m *maker) restsOn() Part {
 	return 0
 }
 
+// wrong keeps what a trade finds wrong, each with the line and column of its path.
+func (m *maker) wrong(faults ...finding.Fault) {
+	for _, f := range faults {
+		m.faults = append(m.faults, m.Brief.Locate(f))
+	}
+}
+
+// fault keeps a fault in English words. It goes once every fault has a code.
 func (m *maker) fault(at brief.Place, what, right string) {
 	m.faults = append(m.faults, m.Brief.Fault(at, what, right))
 }

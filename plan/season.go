@@ -181,7 +181,7 @@ func (m *maker) climate() (sky.Climate, bool) {
 // brief.
 func (m *maker) skyFault(f sky.Fault) {
 	if f.File != "" && f.Line > 0 {
-		m.faults = append(m.faults, brief.Fault{File: f.File, At: brief.Place{Line: f.Line, Column: max(1, f.Column)}, What: f.What, Right: f.Right})
+		m.faults = append(m.faults, finding.Fault{ID: finding.FaultWords, Args: finding.Args{"What": f.What, "Right": f.Right}, File: f.File, Line: f.Line, Column: max(1, f.Column)})
 		return
 	}
 	b := m.Brief.Site

@@ -14,16 +14,18 @@ const ownChoice = source.OwnChoice
 
 // Findings and assumptions of the plan itself.
 const (
-	FindLanguage   finding.ID = "plan.language"
-	FindSpaceSmall finding.ID = "plan.space_small"
-	FindRaftTooBig finding.ID = "plan.raft_too_big"
-	FindHolesShort finding.ID = "plan.holes_short"
-	AssumeCrop     finding.ID = "plan.crop"
-	AssumeVessel   finding.ID = "plan.vessel"
-	AssumeDepth    finding.ID = "plan.depth"
-	AssumeInside   finding.ID = "plan.inside"
-	AssumeHeads    finding.ID = "plan.heads_per_person"
-	AssumeSheets   finding.ID = "plan.sheets_for_heads"
+	FindLanguage    finding.ID = "plan.language"
+	FindSpaceSmall  finding.ID = "plan.space_small"
+	FindRaftTooBig  finding.ID = "plan.raft_too_big"
+	FindHolesShort  finding.ID = "plan.holes_short"
+	FaultNoDiameter finding.ID = "plan.fault.no_diameter"
+	FaultSpace      finding.ID = "plan.fault.space"
+	AssumeCrop      finding.ID = "plan.crop"
+	AssumeVessel    finding.ID = "plan.vessel"
+	AssumeDepth     finding.ID = "plan.depth"
+	AssumeInside    finding.ID = "plan.inside"
+	AssumeHeads     finding.ID = "plan.heads_per_person"
+	AssumeSheets    finding.ID = "plan.sheets_for_heads"
 )
 
 // vessel is the size of the bed as the plan takes it.
@@ -98,7 +100,7 @@ func (m *maker) sizeRound(v *vessel) {
 		v.length = b.Raft.Diameter.Value + 2*v.gap
 		m.assume(finding.Assumption{ID: AssumeInside, Args: finding.Args{"Length": v.length, "Width": v.length}, Source: ownChoice})
 	} else if !v.given {
-		m.fault(b.Bed.At, "a round vessel has no diameter", "add for example diameter: 6 ft")
+		m.wrong(finding.Fault{ID: FaultNoDiameter, Path: "bed.diameter"})
 	}
 	v.width = v.length
 	v.baseLength = b.Bed.BaseDiameter.Value
@@ -149,7 +151,7 @@ func (m *maker) fitSpace(v *vessel) {
 		v.given = false
 		v.sheet = raft.Size{X: min(v.sheet.X, min(space.X, space.Y)-round), Y: min(v.sheet.Y, max(space.X, space.Y)-round)}
 		if v.sheet.X <= 0 || v.sheet.Y <= 0 {
-			m.fault(m.Brief.Bed.Space.At, "the space is too small for any bed", "give at least "+(round+unit.Foot).Tape(16, unit.Up)+" each way")
+			m.wrong(finding.Fault{ID: FaultSpace, Path: "bed.space", Args: finding.Args{"Least": round + unit.Foot}})
 			v.sheet = usualSheet
 			return
 		}

@@ -124,7 +124,7 @@ func readBrief(name string, s streams) (*brief.Brief, plan.Files, error) {
 }
 
 // readShelf reads the shelf file that a brief names.
-func readShelf(b *brief.Brief, name string) []brief.Fault {
+func readShelf(b *brief.Brief, name string) finding.Faults {
 	f := b.ShelfFile
 	path := f.Value
 	if !filepath.IsAbs(path) && name != "-" {
@@ -132,7 +132,7 @@ func readShelf(b *brief.Brief, name string) []brief.Fault {
 	}
 	text, err := readSome(path, mostBytes)
 	if err != nil {
-		return []brief.Fault{b.Fault(f.At, fmt.Sprintf("the shelf file %q cannot be read (%s)", f.Value, reason(err)), "give a file that stands beside the brief")}
+		return finding.Faults{b.Fault(f.At, fmt.Sprintf("the shelf file %q cannot be read (%s)", f.Value, reason(err)), "give a file that stands beside the brief")}
 	}
 	shelf, faults := brief.Parse(f.Value, text)
 	if len(faults) > 0 || shelf == nil {
@@ -158,13 +158,18 @@ func reason(err error) string {
 	return err.Error()
 }
 
-// report tells the faults in the order of the file.
-func report(s streams, faults []brief.Fault) error {
-	slices.SortStableFunc(faults, func(a, b brief.Fault) int {
-		return cmp.Or(cmp.Compare(a.At.Line, b.At.Line), cmp.Compare(a.At.Column, b.At.Column))
+// report tells the faults in the order of the file, one a line.
+func report(s streams, faults finding.Faults) error {
+	slices.SortStableFunc(faults, func(a, b finding.Fault) int {
+		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 	})
+	words, err := lang.For("en", lang.US)
+	if err != nil {
+		return err
+	}
 	for _, f := range faults {
-		fmt.Fprintln(s.err, f.Error())
+		what, right := words.Fault(f)
+		fmt.Fprintf(s.err, "%s:%d:%d: %s; %s\n", f.File, f.Line, f.Column, what, right)
 	}
 	return status(exitFaults)
 }

@@ -1,0 +1,141 @@
+package finding
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// Path names a place of the brief: keys joined by dots, items of a list by their
+// number from 0 ("bed.side board", "shelf[2].label", "site.months[3].tmax"), names
+// of a table of the user's own as they are ("prices.items.foam board"), in quotes
+// and brackets where they hold a dot, a bracket or a quote
+// (`found.amounts["20.5-0-0"]`). "" is the whole brief.
+type Path string
+
+// Key gives the path of a key inside a group.
+func (p Path) Key(key string) Path {
+	if key == "" || strings.ContainsAny(key, `.[]"`) {
+		return p + Path("["+strconv.Quote(key)+"]")
+	}
+	if p == "" {
+		return Path(key)
+	}
+	return p + "." + Path(key)
+}
+
+// Item gives the path of an item of a list, counted from 0.
+func (p Path) Item(n int) Path { return p + Path("["+strconv.Itoa(n)+"]") }
+
+// Under tells whether a path is the other one or lies inside it.
+func (p Path) Under(other Path) bool {
+	rest, ok := strings.CutPrefix(string(p), string(other))
+	return ok && (other == "" || rest == "" || rest[0] == '.' || rest[0] == '[')
+}
+
+// Fault is one thing with which nothing can be computed: what is wrong, where, and
+// what would be right. Trades raise faults with the path of the key that is meant;
+// the brief knows the line and column of each path, and lang the words.
+//
+// Two sentences belong to it, both with its figures in place: ID says what is
+// wrong, Right what would be right. Where Right is "" it is "right." + ID. A
+// constant of type ID whose name begins with Fault declares one, and a test fails
+// where its sentences are missing:
+//
+//	const FaultRound finding.ID = "frame.fault.no_diameter"
+//	faults = append(faults, finding.Fault{ID: FaultRound, Path: "bed.diameter", Args: finding.Args{"Length": l}})
+//
+// Its sentences stand in lang/en/fault_<room>.toml.
+//
+// A trade collects all faults and gives them at once, as Faults.
+type Fault struct {
+	ID    ID
+	Path  Path // "" where it is about the whole, or about a file of its own
+	Args  Args
+	Right ID
+
+	// Where in a file, for what stands in one; nowhere for a fault that has a path.
+	File         string
+	Line, Column int
+}
+
+// FaultWords is a fault in English words that has no code yet. It goes once every
+// fault has one.
+const FaultWords ID = "fault.words"
+
+// Error gives place, code and path, for tests and for whoever debugs; a reader is
+// given the words of package lang.
+func (f Fault) Error() string {
+	what := string(f.ID) + " at " + string(f.Path)
+	if f.ID == FaultWords {
+		what = fmt.Sprintf("%v; %v", f.Args["What"], f.Args["Right"])
+	}
+	return fmt.Sprintf("%s:%d:%d: %s", f.File, f.Line, f.Column, what)
+}
+
+// RightID gives the sentence that says what would be right.
+func (f Fault) RightID() ID { return cmp.Or(f.Right, "right."+f.ID) }
+
+// Faults are all the faults of one thing; as an error they are told together.
+type Faults []Fault
+
+// Error joins the faults, one a line.
+func (f Faults) Error() string {
+	lines := make([]string, len(f))
+	for i, one := range f {
+		lines[i] = one.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Or gives the faults as an error: nil where there are none.
+func (f Faults) Or() error {
+	if len(f) == 0 {
+		return nil
+	}
+	return f
+}
+
+// Change is a new text for one key of the brief; "" takes the key away.
+type Change struct {
+	Path  Path   `json:"path"`
+	Value string `json:"value"`
+}
+
+// Act is the step of the work at which a finding is told, on paper and on a page.
+type Act string
+
+// Acts, in the order of the work.
+const (
+	AtCover  Act = "cover"
+	AtFrame  Act = "frame"
+	AtCorner Act = "corner"
+	AtLiner  Act = "liner"
+	AtFill   Act = "fill"
+	AtRaft   Act = "raft"
+	AtLift   Act = "lift"
+	AtCut    Act = "cut"
+	AtWater  Act = "water"
+	AtMix    Act = "mix"
+	AtSeason Act = "season"
+	AtMoney  Act = "money"
+	AtFood   Act = "food"
+)
+
+// acts gives the act of findings that do not say one, by the room that raised them.
+var acts = map[string]Act{"frame": AtFrame, "raft": AtRaft, "cut": AtCut, "water": AtWater, "chem": AtWater, "mix": AtMix,
+	"season": AtSeason, "pool": AtSeason, "sky": AtSeason, "crop": AtSeason, "cost": AtMoney, "plan": AtSeason}
+
+// Stands gives the act at which the finding is told.
+func (f Finding) Stands() Act {
+	room, _, _ := strings.Cut(string(f.ID), ".")
+	return cmp.Or(f.Act, acts[room], AtCover)
+}
+
+// Rest gives a copy of the finding that rests on these paths too.
+func (f Finding) Rest(paths ...Path) Finding {
+	f.Paths = append(slices.Clip(f.Paths), paths...)
+	return f
+}
