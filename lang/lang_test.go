@@ -74,11 +74,14 @@ func TestSayFillsFigures(t *testing.T) {
 // translated yet stays English. The marks of decimals and thousands are those of
 // the Unicode locale data (de: 1.234,5).
 func TestALanguageIsAFolder(t *testing.T) {
-	from := fstest.MapFS{
+	all, err := books(fstest.MapFS{
 		"en/a.toml": {Data: []byte("say.first = \"one {{.X}}\"\nsay.second = \"two\"\n")},
 		"de/a.toml": {Data: []byte("say.first = \"eins {{.X}}\"\n")},
+	})
+	if err != nil {
+		t.Fatal(err)
 	}
-	p, err := speak(from, "de", Metric)
+	p, err := speak(all, "de", Metric)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -92,16 +95,53 @@ func TestALanguageIsAFolder(t *testing.T) {
 		t.Error(got)
 	}
 	for _, missing := range []string{"fr", "", "../en", "not a tag"} {
-		if p, err := speak(from, missing, Metric); err != nil || p.Language != "en" {
+		if p, err := speak(all, missing, Metric); err != nil || p.Language != "en" {
 			t.Errorf("%q: %v %v", missing, p, err)
 		}
 	}
 }
 
+func TestBrokenFilesAreNamed(t *testing.T) {
+	for text, want := range map[string]string{
+		"a.b = \"x\"\na.b = \"y\"": "en/a.toml:2: a.b has a sentence already",
+		"# c\n\na.b = 'x'":         "en/a.toml:3: not a sentence",
+		"a.b":                      "en/a.toml:1: not a sentence",
+		"a.b = \"x":                "en/a.toml:1: not a sentence",
+		"a.b = `x`":                "en/a.toml:1: not a sentence",
+		"a.b = \"x\" y":            "en/a.toml:1: not a sentence",
+	} {
+		all, err := books(fstest.MapFS{"en/a.toml": {Data: []byte(text)}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := speak(all, "en", US); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v, want %s", text, err, want)
+		}
+	}
+}
+
 func BenchmarkLoad(b *testing.B) {
+	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := load(sentences, "en"); err != nil {
+		if _, err := readBook(sentences, "en"); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+func BenchmarkFor(b *testing.B) {
+	for b.Loop() {
+		if _, err := For("en", US); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkSay(b *testing.B) {
+	p := printer(b, US)
+	args := finding.Args{"Count": 3, "Size": "2x4", "Board": finding.Word("word.side"), "Embed": 18 * unit.Inch, "Spacing": 24 * unit.Inch, "Force": unit.Force(900)}
+	b.ReportAllocs()
+	for b.Loop() {
+		p.Say("frame.stake", args)
 	}
 }

@@ -14,7 +14,7 @@ import (
 
 // Value prints any figure in the reader's units: a typed quantity of package
 // unit, money, a day, a number, a word to be looked up, or a plain name.
-func (p *Printer) Value(v any) any {
+func (p *Printer) Value(v any) string {
 	switch x := v.(type) {
 	case finding.Word:
 		return p.Say(string(x), nil)
@@ -88,7 +88,7 @@ func (p *Printer) Value(v any) any {
 	case float64:
 		return p.Number(x)
 	}
-	return v
+	return fmt.Sprint(v)
 }
 
 func (p *Printer) pick(us float64, usUnit string, metric float64, metricUnit string) string {
@@ -110,12 +110,6 @@ func (p *Printer) step(x float64) string {
 // Number prints a number to three significant figures, never in powers of ten,
 // with thousands grouped as the language does.
 func (p *Printer) Number(x float64) string {
-	if math.IsNaN(x) {
-		return "?"
-	}
-	if math.IsInf(x, 0) {
-		return "∞"
-	}
 	digits := 0
 	if a := math.Abs(x); a > 0 && a < 1e12 {
 		digits = max(0, 2-int(math.Floor(math.Log10(a)+1e-9)))
@@ -129,11 +123,17 @@ func (p *Printer) Number(x float64) string {
 
 // Fixed prints a number with a fixed number of decimals.
 func (p *Printer) Fixed(x float64, decimals int) string {
-	s := p.numbers.Sprintf("%."+strconv.Itoa(decimals)+"f", x)
+	if math.IsNaN(x) {
+		return "?"
+	}
+	if math.IsInf(x, 0) {
+		return "∞"
+	}
+	s := strconv.FormatFloat(x, 'f', decimals, 64)
 	if strings.Trim(s, "-0.") == "" {
 		s = strings.TrimPrefix(s, "-")
 	}
-	return s
+	return p.marks.write(s)
 }
 
 // Length prints a length: tape fractions to a sixteenth in US units (thin films

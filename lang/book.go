@@ -1,0 +1,116 @@
+package lang
+
+import (
+	"fmt"
+	"io/fs"
+	"path"
+	"strconv"
+	"strings"
+	"sync"
+)
+
+// book holds the sentences of one language by ID. A form for other counts than
+// the usual stands under the ID and the name of the form: "cut.short.one".
+type book map[string]string
+
+// reading gives a book, which is read when it is first asked for.
+type reading func() (book, error)
+
+// books finds the languages: a folder of sentences each, named by its tag.
+func books(from fs.FS) (map[string]reading, error) {
+	folders, err := fs.ReadDir(from, ".")
+	all := map[string]reading{}
+	for _, f := range folders {
+		tag := f.Name()
+		all[tag] = sync.OnceValues(func() (book, error) { return readBook(from, tag) })
+	}
+	return all, err
+}
+
+func readBook(from fs.FS, tag string) (book, error) {
+	files, err := fs.ReadDir(from, tag)
+	if err != nil {
+		return nil, fmt.Errorf("lang: %w", err)
+	}
+	b := make(book, 2048)
+	for _, f := range files {
+		name := path.Join(tag, f.Name())
+		data, err := fs.ReadFile(from, name)
+		if err != nil {
+			return nil, fmt.Errorf("lang: %w", err)
+		}
+		if err := b.read(name, string(data)); err != nil {
+			return nil, err
+		}
+	}
+	return b, nil
+}
+
+// read reads a file of sentences. It is written in the part of TOML that
+// sentences need, one line each: comments, [id] over the forms of a sentence that
+// counts (one, many, other), and id = "sentence".
+func (b book) read(name, text string) error {
+	table, number := "", 0
+	for line := range strings.Lines(text) {
+		number++
+		line = strings.TrimSpace(line)
+		if line == "" || line[0] == '#' {
+			continue
+		}
+		if line[0] == '[' && strings.HasSuffix(line, "]") {
+			table = strings.TrimSpace(line[1:len(line)-1]) + "."
+			continue
+		}
+		id, value, _ := strings.Cut(line, "=")
+		sentence, ok := unquote(strings.TrimSpace(value))
+		if !ok {
+			return fmt.Errorf(`lang: %s:%d: not a sentence; write id = "sentence" on one line`, name, number)
+		}
+		id = strings.TrimSuffix(table+strings.TrimSpace(id), ".other")
+		before := len(b)
+		if b[id] = sentence; len(b) == before {
+			return fmt.Errorf("lang: %s:%d: %s has a sentence already", name, number, id)
+		}
+	}
+	return nil
+}
+
+// unquote reads a string of TOML in double quotes. What it escapes, Go escapes in
+// the same way; most sentences escape nothing.
+func unquote(s string) (string, bool) {
+	if len(s) < 2 || s[0] != '"' || s[len(s)-1] != '"' {
+		return "", false
+	}
+	if inner := s[1 : len(s)-1]; strings.IndexByte(inner, '"') < 0 && strings.IndexByte(inner, '\\') < 0 {
+		return inner, true
+	}
+	text, err := strconv.Unquote(s)
+	return text, err == nil
+}
+
+// text finds the sentence of an ID: the form that a count asks for, or else the
+// one that serves every count.
+func (b book) text(id string, count any) (string, bool) {
+	if n, ok := count.(int); ok {
+		if form := formOf(n); form != "" {
+			if text, ok := b[id+form]; ok {
+				return text, true
+			}
+		}
+	}
+	text, ok := b[id]
+	return text, ok
+}
+
+// formOf gives the form of a sentence for a whole number of things, as English
+// and Spanish need it: one thing; in Spanish, whole millions ("1000000 de
+// camas"), which English does not tell apart and has no form for. Source: the Unicode locale data (CLDR), held against in the tests.
+func formOf(n int) string {
+	switch {
+	case n == 1:
+		return ".one"
+	case n != 0 && n%1_000_000 == 0:
+		return ".many"
+	}
+	return ""
+}

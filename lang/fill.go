@@ -1,0 +1,91 @@
+package lang
+
+import (
+	"strconv"
+	"strings"
+
+	"raftwright/finding"
+	"raftwright/unit"
+)
+
+// A sentence holds figures and choices in double braces:
+//
+//	{{.Name}}                                  a figure in the reader's units
+//	{{if .Name}}...{{else}}...{{end}}          where a figure is given, and is not false, 0 or empty
+//	{{if gt .Name 1}}...{{else}}...{{end}}     where a count is greater
+
+// fill puts the figures into a sentence.
+func (p *Printer) fill(text string, args finding.Args) string {
+	var out strings.Builder
+	p.part(&out, text, args, true)
+	return out.String()
+}
+
+// part writes a sentence up to its end, or to the else or end of the choice that
+// it stands in; it gives what follows and which of the three it was.
+func (p *Printer) part(out *strings.Builder, text string, args finding.Args, write bool) (rest, stop string) {
+	for {
+		plain, after, more := strings.Cut(text, "{{")
+		if write {
+			out.WriteString(plain)
+		}
+		if !more {
+			return "", ""
+		}
+		var action string
+		action, text, _ = strings.Cut(after, "}}")
+		if action == "else" || action == "end" {
+			return text, action
+		}
+		if condition, choice := strings.CutPrefix(action, "if "); choice {
+			yes := p.holds(condition, args)
+			text, stop = p.part(out, text, args, write && yes)
+			if stop == "else" {
+				text, _ = p.part(out, text, args, write && !yes)
+			}
+		} else if write {
+			out.WriteString(p.figure(strings.TrimPrefix(action, "."), args))
+		}
+	}
+}
+
+// figure prints what stands in a sentence under a name.
+func (p *Printer) figure(name string, args finding.Args) string {
+	v, ok := args[name]
+	if !ok {
+		return "<no value>" // the tests look for it
+	}
+	switch x := v.(type) {
+	case float64:
+		if strings.HasSuffix(name, "PH") {
+			return p.Fixed(x, 1) // no pen reads closer
+		}
+	case unit.Length:
+		if strings.HasSuffix(name, "Thickness") {
+			return p.Thickness(x)
+		}
+		if name == "Altitude" {
+			return p.Altitude(x)
+		}
+	}
+	return p.Value(v)
+}
+
+// holds tells whether a condition is met: ".Name" or "gt .Name 1".
+func (p *Printer) holds(condition string, args finding.Args) bool {
+	name, greater := strings.CutPrefix(condition, "gt ")
+	name, than, _ := strings.Cut(strings.TrimPrefix(name, "."), " ")
+	v, ok := args[name]
+	n, count := v.(int)
+	if greater {
+		limit, err := strconv.Atoi(than)
+		return count && err == nil && n > limit
+	}
+	if yes, is := v.(bool); is {
+		return yes
+	}
+	if count {
+		return n != 0
+	}
+	return ok && p.Value(v) != ""
+}
