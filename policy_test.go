@@ -345,6 +345,11 @@ func TestEveryCodeHasASentence(t *testing.T) {
 						}
 					})
 				}
+			case *ast.BasicLit: // a phrase of the working
+				id, err := strconv.Unquote(n.Value)
+				if err == nil && strings.HasPrefix(id, "work.") && id != "work." && !p.Can(id) {
+					t.Errorf("%s: phrase %q is not in the language", f.path, id)
+				}
 			case *ast.CallExpr:
 				if isType(n.Fun, "finding", "Word") && len(n.Args) == 1 {
 					if lit, ok := n.Args[0].(*ast.BasicLit); ok {

@@ -93,7 +93,8 @@ func Tell(p *lang.Printer, findings []finding.Finding, assumptions []finding.Ass
 		if inputs == nil {
 			inputs = []finding.Input{}
 		}
-		t.Working = append(t.Working, Step{s.Symbol, s.Name, s.Formula, inputs, Number(s.Value), s.Unit, cite(s.Source)})
+		name, formula := p.Step(s)
+		t.Working = append(t.Working, Step{s.Symbol, name, formula, inputs, Number(s.Value), s.Unit, cite(s.Source)})
 	}
 	for id := range cited {
 		t.cite(id)

@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"fmt"
 	"math"
 
 	"raftwright/finding"
@@ -16,7 +15,12 @@ func in(symbol string, value float64, unitName string) finding.Input {
 }
 
 func (s *steps) add(src sourceID, symbol, name, formula string, value float64, unitName string, inputs ...finding.Input) {
-	*s = append(*s, finding.Step{Symbol: symbol, Name: name, Formula: formula, Inputs: inputs, Value: value, Unit: unitName, Source: src})
+	s.say(src, symbol, name, nil, formula, value, unitName, inputs...)
+}
+
+// say adds a step whose phrase holds names or figures.
+func (s *steps) say(src sourceID, symbol, name string, args finding.Args, formula string, value float64, unitName string, inputs ...finding.Input) {
+	*s = append(*s, finding.Step{Symbol: symbol, Name: name, Args: args, Formula: formula, Inputs: inputs, Value: value, Unit: unitName, Source: src})
 }
 
 // kilo turns newtons into kilonewtons, and pascals into kilopascals.
@@ -220,9 +224,9 @@ func (b Bed) workSite(s *steps) {
 	}
 	for _, r := range b.Rain {
 		if r.Fall > 0 {
-			s.add("fluid-statics", "h", fmt.Sprintf("depth after %.0f in of rain", r.Fall.Inches()), "h + rain, to the rim at most", float64(r.Depth), "m",
+			s.say("fluid-statics", "h", "work.frame.rain_depth", finding.Args{"Rain": r.Fall}, "h + rain, to the rim at most", float64(r.Depth), "m",
 				in("h", float64(b.Job.Depth), "m"), in("rain", float64(r.Fall), "m"))
-			s.add("fluid-statics", "", fmt.Sprintf("push after %.0f in of rain, of the push at the brim", r.Fall.Inches()), "(h/H)^2", float64(r.Share), "",
+			s.say("fluid-statics", "", "work.frame.rain_push", finding.Args{"Rain": r.Fall}, "(h/H)^2", float64(r.Share), "",
 				in("h", float64(r.Depth), "m"), in("H", float64(b.Brim), "m"))
 		}
 	}

@@ -88,6 +88,19 @@ func (p *Printer) Fault(f finding.Fault) (what, right string) {
 	return p.Say(string(f.ID), f.Args), p.Say(string(f.RightID()), f.Args)
 }
 
+// Step gives what a step of the working finds, and by which rule. Name and formula
+// are IDs of phrases that begin with "work."; a formula in symbols, which every
+// language reads, prints as it is.
+func (p *Printer) Step(s finding.Step) (name, formula string) {
+	phrase := func(text string) string {
+		if strings.HasPrefix(text, "work.") {
+			return p.Say(text, s.Args)
+		}
+		return text
+	}
+	return phrase(s.Name), phrase(s.Formula)
+}
+
 func capital(s string) string {
 	r, n := utf8.DecodeRuneInString(s)
 	if n == 0 {

@@ -59,11 +59,10 @@ func (w writer) working(asked plan.Part) page.Section {
 		for _, in := range x.Inputs {
 			with = append(with, strings.TrimSpace(fmt.Sprintf("%s = %s %s", in.Symbol, w.words.Number(in.Value), in.Unit)))
 		}
-		formula := x.Formula
+		name, formula := w.words.Step(x)
 		if len(with) > 0 {
 			formula += "; " + strings.Join(with, ", ")
 		}
-		name := x.Name
 		if x.Symbol != "" {
 			name = x.Symbol + ": " + name
 		}

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"raftwright/finding"
+	"raftwright/lang"
 	"raftwright/plan"
 )
 
@@ -137,6 +138,10 @@ func TestWorkedExamplesAreTheProgramsOwn(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	words, err := lang.For("en", lang.US)
+	if err != nil {
+		t.Fatal(err)
+	}
 	var steps map[string]finding.Step
 	var block []string
 	inBlock, seen := false, 0
@@ -148,8 +153,8 @@ func TestWorkedExamplesAreTheProgramsOwn(t *testing.T) {
 		case line == "```" && inBlock:
 			inBlock, steps = false, map[string]finding.Step{}
 			for _, s := range built(t, strings.Join(block, "\n")).Working(plan.Frame | plan.Raft | plan.Cut) {
-				if _, ok := steps[s.Name]; !ok {
-					steps[s.Name] = s
+				if name, _ := words.Step(s); steps[name].Name == "" {
+					steps[name] = s
 				}
 			}
 			continue
