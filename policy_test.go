@@ -14,6 +14,7 @@ import (
 
 	"raftwright/lang"
 	"raftwright/source"
+	"raftwright/unit"
 )
 
 // order lists the rooms from the ground up. A room imports only rooms of an
@@ -385,6 +386,45 @@ func TestCeilings(t *testing.T) {
 			if n := set.Position(fn.End()).Line - set.Position(fn.Pos()).Line; n > functionLines {
 				t.Errorf("%s: %s has %d lines, over %d", f.path, fn.Name.Name, n, functionLines)
 			}
+		}
+	}
+}
+
+// Faults of the rooms that stand above package finding are plain literals; each has
+// its sentence and what would be right.
+func TestEveryLiteralFaultHasASentence(t *testing.T) {
+	p, err := lang.For("en", lang.US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, files := read(t)
+	seen := 0
+	for _, f := range files {
+		if f.test || f.room != "unit" && f.room != "cost" {
+			continue
+		}
+		ast.Inspect(f.ast, func(n ast.Node) bool {
+			lit, ok := n.(*ast.BasicLit)
+			if !ok || lit.Kind != token.STRING {
+				return true
+			}
+			id, _ := strconv.Unquote(lit.Value)
+			if !strings.HasPrefix(id, f.room+".fault.") {
+				return true
+			}
+			seen++
+			if !p.Can(id) || !p.Can("right."+id) {
+				t.Errorf("%s: %q lacks its sentence or what would be right", f.path, id)
+			}
+			return true
+		})
+	}
+	if seen < 30 {
+		t.Fatalf("saw only %d faults", seen)
+	}
+	for _, k := range unit.Kinds() {
+		if !p.Can("unit.kind." + k.Name) {
+			t.Errorf("what %q measures has no word", k.Name)
 		}
 	}
 }

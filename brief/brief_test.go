@@ -340,3 +340,26 @@ func TestOrGivesTheStandIn(t *testing.T) {
 		t.Error("a given zero is replaced")
 	}
 }
+
+// A comma before three digits is read as what lies in the key's range.
+func TestCommasAreReadByTheRange(t *testing.T) {
+	b, faults := Parse("x", []byte("site: {elevation: '8,500 ft'}\nbed: {length: '2,460 mm', depth: '0,15 m'}\nwater: {calcium: '1,200.5 mg/L'}\ncut: {pieces: [{length: 4 ft, count: '1,200'}]}\nprices: {head: '1,200 USD'}"))
+	if len(faults) != 1 || !strings.Contains(faults[0].Error(), "8500 ft") { // 8.5 ft is in the range of an elevation too
+		t.Fatal(faults)
+	}
+	if got := b.Bed.Length.Value.Millimetres(); math.Abs(got-2460) > 1e-6 {
+		t.Errorf("a bed of 2,460 mm is %v mm", got)
+	}
+	if got := b.Bed.Depth.Value.Metres(); got != 0.15 {
+		t.Errorf("0,15 m is %v m", got)
+	}
+	if got := b.Water.Calcium.Value.Value; got != 1200.5 {
+		t.Errorf("1,200.5 mg/L is %v", got)
+	}
+	if got := b.Cut.Pieces[0].Count.Value; got != 1200 {
+		t.Errorf("1,200 pieces are %v", got)
+	}
+	if got := b.Prices.Head.Value.Amount.IntPart(); got != 1200 {
+		t.Errorf("1,200 USD are %v", got)
+	}
+}

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"reflect"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -50,14 +49,8 @@ func unread(s *spec, text string, err error) *wrong {
 	if !errors.As(err, &p) {
 		return wrongf(forExample(s), "%s %q cannot be read", s.key, clip(text))
 	}
-	if comma.MatchString(text) {
-		return wrongf("write a decimal point: "+clip(comma.ReplaceAllString(text, "$1.$2")), "%s %q has a comma in the number", s.key, clip(text))
-	}
-	return wrongf(forExample(s), "%s %q %s", s.key, clip(text), p.What)
+	return wrongf(forExample(s), "%s %q %s", s.key, clip(text), unitWords(p))
 }
-
-// comma is a decimal comma, as much of the world writes it.
-var comma = regexp.MustCompile(`^( *-?[0-9]+),([0-9])`)
 
 // formOf gives the form of a type, nil read for a type that the format does not
 // know (the definition panics on it).
@@ -113,11 +106,12 @@ func forms() map[reflect.Type]form {
 // quantity is a number with a unit.
 func quantity[Q ~float64](k *unit.Kind) form {
 	return form{
-		wanted: "a " + k.Name,
+		wanted: "a " + strings.ReplaceAll(k.Name, "_", " "),
 		read: func(s *spec, text string) (any, *wrong) {
-			v, err := k.Parse(text)
-			if err != nil {
-				return nil, unread(s, text, err)
+			all, err := k.Senses(text)
+			v, bad := oneSense(s, text, all, err, func(v float64) any { return Q(v) })
+			if bad != nil {
+				return nil, bad
 			}
 			return Q(v), nil
 		},
@@ -153,9 +147,10 @@ func readingForm() form {
 	return form{
 		wanted: "a figure with a unit",
 		read: func(s *spec, text string) (any, *wrong) {
-			v, err := unit.ParseReading(text)
-			if err != nil {
-				return nil, unread(s, text, err)
+			all, err := unit.ReadingSenses(text)
+			v, bad := oneSense(s, text, all, err, func(v unit.Reading) any { return v })
+			if bad != nil {
+				return nil, bad
 			}
 			if v.IsRange() && !s.ranges {
 				return nil, wrongf(forExample(s), "%s %q is a range; one figure is wanted here", s.key, clip(text))
@@ -285,9 +280,14 @@ func wholeForm() form {
 	return form{
 		wanted: "a whole number",
 		read: func(s *spec, text string) (any, *wrong) {
-			v, err := unit.ParseNumber(text)
-			if err != nil || v != math.Trunc(v) || math.Abs(v) > 1e15 {
+			all, err := unit.NumberSenses(text)
+			all = slices.DeleteFunc(all, func(v unit.Sense[float64]) bool { return v.Value != math.Trunc(v.Value) || math.Abs(v.Value) > 1e15 })
+			if err != nil || len(all) == 0 {
 				return nil, wrongf(forExample(s), "%s %q is not a whole number", s.key, clip(text))
+			}
+			v, bad := oneSense(s, text, all, nil, func(v float64) any { return int(v) })
+			if bad != nil {
+				return nil, bad
 			}
 			return int(v), nil
 		},
@@ -303,9 +303,13 @@ func numberForm() form {
 	return form{
 		wanted: "a number",
 		read: func(s *spec, text string) (any, *wrong) {
-			v, err := unit.ParseNumber(text)
+			all, err := unit.NumberSenses(text)
 			if err != nil {
 				return nil, wrongf(forExample(s), "%s %q is not a plain number", s.key, clip(text))
+			}
+			v, bad := oneSense(s, text, all, nil, func(v float64) any { return v })
+			if bad != nil {
+				return nil, bad
 			}
 			return v, nil
 		},

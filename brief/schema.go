@@ -45,7 +45,7 @@ const number = `^ *[-+]?[0-9.½¼¾⅛⅜⅝⅞⅓⅔][-0-9.eE+/ ½¼¾⅛⅜⅝
 
 // quantitySchema wants a number and a unit; which unit is the parser's business.
 func quantitySchema() object {
-	return object{{"type", []string{"string", "null"}}, {"pattern", number + `[^-0-9.+/ ].*$`}}
+	return object{{"type", []string{"string", "null"}}, {"pattern", `[0-9½¼¾⅛⅜⅝⅞⅓⅔].*[^-0-9.,+/ ½¼¾⅛⅜⅝⅞⅓⅔]`}}
 }
 
 func numberSchema(s *spec) object {

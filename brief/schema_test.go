@@ -157,10 +157,10 @@ func TestSchemaIsTheSameEveryTime(t *testing.T) {
 // A quantity that the parser reads must not be underlined in an editor.
 func TestSchemaIsNoStricterThanTheParser(t *testing.T) {
 	pattern := regexp.MustCompile(quantitySchema()[1].value.(string))
-	numbers := []string{"8", "-2.5", "1e3", "3/4", "1-1/2", "1 1/2", "1½", "½", ".5", "+4", "1-1/2 "}
+	numbers := []string{"8", "-2.5", "1e3", "3/4", "1-1/2", "1 1/2", "1½", "½", ".5", "+4", "1-1/2 ", "1,5", "1.200,5", "1\u00a0200,5", "\u22124", "5 ⅞", "1\u20112/3"}
 	rapid.Check(t, func(rt *rapid.T) {
 		k := rapid.SampledFrom(unit.Kinds()).Draw(rt, "kind")
-		text := rapid.SampledFrom(numbers).Draw(rt, "number") + rapid.SampledFrom([]string{"", " ", "  "}).Draw(rt, "gap") + rapid.SampledFrom(k.Units()).Draw(rt, "unit")
+		text := rapid.SampledFrom(numbers).Draw(rt, "number") + rapid.SampledFrom([]string{"", " ", "  ", "\u00a0", "-"}).Draw(rt, "gap") + rapid.SampledFrom(k.Units()).Draw(rt, "unit")
 		if rapid.Bool().Draw(rt, "two") {
 			text += " " + rapid.SampledFrom(numbers).Draw(rt, "second") + " " + rapid.SampledFrom(k.Units()).Draw(rt, "unit of it")
 		}

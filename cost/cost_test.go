@@ -14,13 +14,14 @@ import (
 func TestParseMoney(t *testing.T) {
 	for _, c := range []struct{ in, want, per string }{
 		{"48 USD", "48.00 USD", ""}, {"2.50 USD", "2.50 USD", ""}, {"15 USD/h", "15.00 USD", "h"}, {"0 eur", "0.00 EUR", ""},
+		{"1,200 USD", "1200.00 USD", ""}, {"1,200.50 USD", "1200.50 USD", ""}, {"2,50 EUR", "2.50 EUR", ""}, {"1\u00a0200\u00a0USD", "1200.00 USD", ""},
 	} {
 		m, per, err := ParseMoney(c.in)
 		if err != nil || m.String() != c.want || per != c.per {
 			t.Errorf("%q = %v %q %v", c.in, m, per, err)
 		}
 	}
-	for _, in := range []string{"", "48", "USD", "-2 USD", "$48", "1e9 USD", "48 DOLLARS", "99999999999999 USD", "2,50 USD"} {
+	for _, in := range []string{"", "48", "USD", "-2 USD", "$48", "1e9 USD", "48 DOLLARS", "99999999999999 USD", "1,20,3 USD", "1/2 USD"} {
 		if m, _, err := ParseMoney(in); err == nil {
 			t.Errorf("%q = %v, want an error", in, m)
 		}

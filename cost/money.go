@@ -31,33 +31,34 @@ func Cents(n int64, currency string) Money {
 }
 
 // ParseMoney reads "48 USD" or "2.50 USD"; a rate such as "15 USD/h" gives the
-// part behind the slash too. Negative amounts and more than 12 digits are errors.
+// part behind the slash too. A comma before three digits stands between thousands,
+// since no price here has three decimals. Negative amounts and more than 12 digits
+// are errors, each a *unit.ParseError.
 func ParseMoney(s string) (m Money, per string, err error) {
-	fail := func(what string) (Money, string, error) {
-		return Money{}, "", &unit.ParseError{Text: s, What: what, Right: "2.50 USD or 15 USD/h"}
+	fail := func(code string) (Money, string, error) {
+		return Money{}, "", unit.Wrong(code, s)
 	}
-	number, rest, _ := strings.Cut(strings.TrimSpace(s), " ")
-	rest = strings.TrimSpace(rest)
+	number, rest, _ := strings.Cut(unit.Plain(s), " ")
 	if number == "" {
-		return fail("is empty; an amount of money is wanted here")
+		return fail("cost.fault.empty")
 	}
-	if len(number) > 13 || strings.ContainsAny(number, "eE") {
-		return fail("is not an amount of money")
+	figure, err := unit.NumberSenses(number)
+	if err != nil || len(number) > 13 || strings.ContainsAny(number, "eE") {
+		return fail("cost.fault.no_amount")
 	}
-	d, derr := decimal.NewFromString(number)
-	if derr != nil {
-		return fail("does not start with an amount")
-	}
-	if d.IsNegative() {
-		return fail("is negative")
-	}
-	if rest == "" {
-		return fail("has no currency")
+	d, err := decimal.NewFromString(figure[0].Plain) // of two senses the first has thousands
+	switch {
+	case err != nil:
+		return fail("cost.fault.no_amount")
+	case d.IsNegative():
+		return fail("cost.fault.negative")
+	case rest == "":
+		return fail("cost.fault.no_currency")
 	}
 	currency, per, _ := strings.Cut(rest, "/")
 	currency = strings.ToUpper(strings.TrimSpace(currency))
 	if len(currency) != 3 || strings.Trim(currency, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") != "" {
-		return fail("has no currency of three letters")
+		return fail("cost.fault.not_currency")
 	}
 	return Money{d, currency}, strings.TrimSpace(per), nil
 }

@@ -39,8 +39,8 @@ func TestLabelsInOneLineThatAreWrong(t *testing.T) {
 		says   string
 	}{
 		{"", 1, "empty"}, {"20-20", 1, "three numbers"}, {"20-20-20; iron", 11, "no figure"}, {"20-20-20; irn 0.1 %", 11, "did you mean iron"},
-		{"20-20-20; iron 0.1", 11, "no unit"}, {"20-20-20; iron 120 %", 11, "0 to 100"}, {"20-20-20; gold 1 %", 11, "nothing that a label counts"},
-		{"120-20-20", 1, "three numbers"}, {"20-20-20; iron 0.1 ft", 11, "length"}, {strings.Repeat("x", 3000), 1, "too long"},
+		{"20-20-20; iron 0.1", 11, "no_unit"}, {"20-20-20; iron 120 %", 11, "0 to 100"}, {"20-20-20; gold 1 %", 11, "nothing that a label counts"},
+		{"120-20-20", 1, "three numbers"}, {"20-20-20; iron 0.1 ft", 11, "other_kind"}, {strings.Repeat("x", 3000), 1, "too long"},
 	} {
 		_, err := ParseLabel(c.text)
 		var fault *LabelError

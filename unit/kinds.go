@@ -17,30 +17,33 @@ func join(groups ...[]named) []named {
 	return out
 }
 
+// metric marks units as of the metric system.
+func metric(groups ...[]named) []named {
+	all := join(groups...)
+	for i := range all {
+		all[i].metric = true
+	}
+	return all
+}
+
 var lengths = join(
-	table(float64(Inch), "in", "inch", "inches", `"`, "″"),
-	table(float64(Foot), "ft", "foot", "feet", "'", "′"),
-	table(float64(Metre), "m", "metre", "metres", "meter", "meters"),
-	table(float64(Centimetre), "cm"),
-	table(float64(Millimetre), "mm"),
-	table(float64(Kilometre), "km"),
+	table(float64(Inch), "in", "inch", "inches", `"`),
+	table(float64(Foot), "ft", "foot", "feet", "'"),
+	metric(table(float64(Metre), "m", "metre", "metres", "meter", "meters"), table(float64(Centimetre), "cm"),
+		table(float64(Millimetre), "mm"), table(float64(Kilometre), "km")),
 	table(float64(Yard), "yd", "yard", "yards"),
 	table(float64(Mile), "mi", "mile", "miles"),
 	table(float64(Mil), "mil", "mils"),
 )
 
 var masses = join(
-	table(float64(Gram), "g", "gram", "grams"),
-	table(float64(Kilogram), "kg"),
-	table(float64(Milligram), "mg"),
+	metric(table(float64(Gram), "g", "gram", "grams"), table(float64(Kilogram), "kg"), table(float64(Milligram), "mg")),
 	table(float64(Pound), "lb", "lbs", "pound", "pounds"),
 	table(float64(Ounce), "oz", "ounce", "ounces"),
 )
 
 var volumes = join(
-	table(float64(Litre), "L", "litre", "litres", "liter", "liters"),
-	table(float64(Millilitre), "mL"),
-	table(float64(CubicMetre), "m3"),
+	metric(table(float64(Litre), "L", "litre", "litres", "liter", "liters"), table(float64(Millilitre), "mL"), table(float64(CubicMetre), "m3")),
 	table(float64(Gallon), "gal", "gallon", "gallons"),
 	table(float64(Quart), "qt", "quart", "quarts"),
 	table(float64(Pint), "pt", "pint", "pints"),
@@ -54,40 +57,41 @@ var volumes = join(
 
 // The kinds of quantity a brief may hold. They are tables, never changed.
 var (
-	LengthKind = &Kind{Name: "length", Example: "8 ft, 6-1/2 in or 1.2 m", sums: true, units: lengths}
-	AreaKind   = &Kind{Name: "area", Example: "32 ft2 or 3 m2", units: join(
+	LengthKind = &Kind{Name: "length", sums: true, units: lengths}
+	AreaKind   = &Kind{Name: "area", units: join(
 		table(float64(SquareFoot), "ft2", "sq ft"), table(float64(SquareMetre), "m2"), table(float64(SquareInch), "in2", "sq in"))}
-	VolumeKind  = &Kind{Name: "volume", Example: "100 gal or 380 L", sums: true, units: volumes}
-	MassKind    = &Kind{Name: "mass", Example: "25 lb or 4.7 g", sums: true, units: masses}
-	DensityKind = &Kind{Name: "density", Example: "1.2 g/mL or 62 lb/ft3", units: join(
+	VolumeKind  = &Kind{Name: "volume", sums: true, units: volumes}
+	MassKind    = &Kind{Name: "mass", sums: true, units: masses}
+	DensityKind = &Kind{Name: "density", units: join(
 		table(float64(GramPerMillilitre), "g/mL", "kg/L"), table(1, "kg/m3", "g/L"), table(float64(PoundPerCubicFoot), "lb/ft3"))}
-	ConcentrationKind = &Kind{Name: "mass concentration", Example: "150 mg/L or 2 g/L", units: join(
-		table(float64(MilligramPerLitre), "mg/L", "ppm"), table(1, "g/L", "kg/m3"), table(float64(MicrogramPerLitre), "ug/L", "µg/L", "ppb"),
+	ConcentrationKind = &Kind{Name: "mass_concentration", units: join(
+		table(float64(MilligramPerLitre), "mg/L", "ppm"), table(1, "g/L", "kg/m3"), table(float64(MicrogramPerLitre), "ug/L", "ppb"),
 		table(float64(Gram)/float64(Gallon), "g/gal"), table(float64(Ounce)/float64(Gallon), "oz/gal"))}
-	ConductivityKind = &Kind{Name: "conductivity", Example: "1.6 mS/cm or 1600 uS/cm", units: join(
-		table(0.1, "mS/cm", "dS/m", "mmho/cm", "mmhos/cm"), table(1e-4, "uS/cm", "µS/cm", "umho/cm", "umhos/cm"), table(1, "S/m"), table(0.01, "CF"))}
-	TemperatureKind = &Kind{Name: "temperature", Example: "25 C or 77 F", units: join(
-		table(1, "C", "°C", "degC"), []named{{"F", 1 / 1.8, -32 / 1.8}, {"°F", 1 / 1.8, -32 / 1.8}, {"degF", 1 / 1.8, -32 / 1.8}, {"K", 1, -273.15}})}
-	TemperatureStepKind = &Kind{Name: "temperature spread", Example: "5 C or 9 F", units: join(
+	ConductivityKind = &Kind{Name: "conductivity", units: join(
+		table(0.1, "mS/cm", "dS/m", "mmho/cm", "mmhos/cm"), table(1e-4, "uS/cm", "umho/cm", "umhos/cm"), table(1, "S/m"), table(0.01, "CF"))}
+	TemperatureKind = &Kind{Name: "temperature", units: join(
+		table(1, "C", "°C", "degC"), []named{{name: "F", factor: 1 / 1.8, offset: -32 / 1.8}, {name: "°F", factor: 1 / 1.8, offset: -32 / 1.8},
+			{name: "degF", factor: 1 / 1.8, offset: -32 / 1.8}, {name: "K", factor: 1, offset: -273.15}})}
+	TemperatureStepKind = &Kind{Name: "temperature_step", units: join(
 		table(1, "C", "°C", "K"), table(1/1.8, "F", "°F"))}
-	FractionKind = &Kind{Name: "share", Example: "30 %", units: join(
+	FractionKind = &Kind{Name: "share", units: join(
 		table(0.01, "%", "percent"))}
-	SpeedKind = &Kind{Name: "speed", Example: "2 m/s or 5 mph", units: join(
+	SpeedKind = &Kind{Name: "speed", units: join(
 		table(1, "m/s"), table(1/3.6, "km/h"), table(float64(MilePerHour), "mph", "mi/h"))}
-	DurationKind = &Kind{Name: "time", Example: "4.1 h or 30 min", sums: true, units: join(
+	DurationKind = &Kind{Name: "time", sums: true, units: join(
 		table(3600, "h", "hour", "hours"), table(60, "min", "minute", "minutes"), table(86400, "d", "day", "days"), table(604800, "week", "weeks"), table(1, "s"))}
-	RadiationKind = &Kind{Name: "daily radiation", Example: "7.2 MJ/m2 or 2 kWh/m2", units: join(
+	RadiationKind = &Kind{Name: "daily_radiation", units: join(
 		table(1e6, "MJ/m2", "MJ/m2/d", "MJ/m2/day"), table(3.6e6, "kWh/m2", "kWh/m2/d", "kWh/m2/day"), table(float64(Langley), "langley", "langleys", "ly"), table(86400, "W/m2"))}
-	PressureKind = &Kind{Name: "pressure", Example: "40 psf or 1.9 kPa", units: join(
+	PressureKind = &Kind{Name: "pressure", units: join(
 		table(1, "Pa"), table(1e3, "kPa"), table(float64(PoundPerSquareInch), "psi"), table(float64(PoundPerSquareFoot), "psf", "lb/ft2"), table(101325, "atm"))}
-	AngleKind = &Kind{Name: "angle", Example: "42.4 deg", units: join(
+	AngleKind = &Kind{Name: "angle", units: join(
 		table(float64(Degree), "deg", "°"))}
-	PhotonFluxKind = &Kind{Name: "light level", Example: "200 umol/m2/s", units: join(
-		table(1e-6, "umol/m2/s", "µmol/m2/s"))}
-	PhotonEfficacyKind = &Kind{Name: "light for energy", Example: "2.5 umol/J", units: join(
-		table(1e-6, "umol/J", "µmol/J"), table(1.0/3.6e6, "mol/kWh"))}
-	PowerKind = &Kind{Name: "power", Example: "60 W", units: join(table(1, "W"), table(1e3, "kW"))}
-	FlowKind  = &Kind{Name: "flow", Example: "4 L/min or 5 gal/min", units: join(
+	PhotonFluxKind = &Kind{Name: "photon_flux", units: join(
+		table(1e-6, "umol/m2/s"))}
+	PhotonEfficacyKind = &Kind{Name: "photon_efficacy", units: join(
+		table(1e-6, "umol/J"), table(1.0/3.6e6, "mol/kWh"))}
+	PowerKind = &Kind{Name: "power", units: join(table(1, "W"), table(1e3, "kW"))}
+	FlowKind  = &Kind{Name: "flow", units: join(
 		table(float64(LitrePerMinute), "L/min"), table(float64(Gallon)/60, "gal/min", "gpm"), table(1e-3/3600, "L/h"))}
 )
 

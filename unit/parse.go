@@ -1,46 +1,26 @@
 package unit
 
 import (
-	"fmt"
 	"math"
 	"sort"
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
-
-// ParseError says what is wrong with a written quantity and what would be right.
-type ParseError struct {
-	Text  string // as written
-	What  string // what is wrong, in a few words
-	Right string // an example that would be right
-}
-
-// Error joins the parts into one line.
-func (e *ParseError) Error() string {
-	return fmt.Sprintf("%q %s; write for example %s", clip(e.Text), e.What, e.Right)
-}
-
-func clip(s string) string {
-	r := []rune(s)
-	if len(r) > 40 {
-		return string(r[:40]) + "..."
-	}
-	return s
-}
 
 // Kind is a set of units that measure the same thing.
 type Kind struct {
-	Name    string  // what is measured: "length"
-	Example string  // a right example: "8 ft, 6-1/2 in or 1.2 m"
-	units   []named // first spelling of each is the one to suggest
-	sums    bool    // "4 ft 6 in" is allowed
+	Name  string  // what is measured, a key of lang: "length"
+	units []named // first spelling of each is the one to suggest
+	sums  bool    // "4 ft 6 in" is allowed
 }
 
 type named struct {
 	name   string
 	factor float64
 	offset float64 // added after the factor; only temperatures have one
+	metric bool    // of the metric system; the two are not added
 }
 
 // Units lists the spellings that this kind understands, sorted.
@@ -53,98 +33,131 @@ func (k *Kind) Units() []string {
 	return out
 }
 
-// Parse reads a quantity of this kind and gives it in SI (degrees Celsius for
-// temperatures). The error is a *ParseError.
+// Senses reads a quantity of this kind in SI (degrees Celsius for temperatures).
+// It gives one sense, or two where a comma can stand between thousands or be a
+// decimal comma ("1,200 ft"): the one who knows the range of the figure chooses.
+// The error is a *ParseError.
+func (k *Kind) Senses(s string) ([]Sense[float64], error) { return senses(s, k.read) }
+
+// Parse reads a quantity that can be meant in one way only. The error is a *ParseError.
 func (k *Kind) Parse(s string) (float64, error) {
-	rest, sum, terms := strings.TrimSpace(s), 0.0, 0
-	fail := func(what string) (float64, error) {
-		return 0, &ParseError{Text: s, What: what, Right: k.Example}
+	all, err := k.Senses(s)
+	return only(s, all, err)
+}
+
+// read reads a plain text: numbers, each with its unit, from the largest unit to
+// the smallest.
+func (k *Kind) read(text string) (float64, error) {
+	if text == "" {
+		return 0, Wrong("unit.fault.empty", text, "Kind", k)
 	}
-	if rest == "" {
-		return fail("is empty; a " + k.Name + " is wanted here")
-	}
-	negative := false
-	for rest != "" {
-		x, after, ok := number(rest)
-		if !ok {
-			if terms == 0 {
-				return fail("does not start with a number")
-			}
-			return fail("has something after the " + k.Name + " that is not understood")
+	var sum float64
+	var last named
+	rest, negative := text, strings.HasPrefix(text, "-")
+	for part := 0; rest != ""; part++ {
+		x, after, bad := number(rest)
+		switch {
+		case bad == noNumber && part > 0:
+			return 0, Wrong("unit.fault.rest", text, "Rest", clip(rest))
+		case bad != "":
+			return 0, Wrong(bad, text, "Part", clip(rest))
+		case part > 3:
+			return 0, Wrong("unit.fault.many_parts", text)
 		}
-		if terms == 0 {
-			negative = strings.HasPrefix(rest, "-")
-		}
-		after = strings.TrimLeft(after, " ")
 		u, n := k.match(after)
 		if n < 0 {
-			if after == "" {
-				return fail("has no unit")
-			}
-			return fail("has a unit that is not a " + k.Name + suggest(after, k))
+			return 0, k.noUnit(text, strings.TrimLeft(after, " -"))
 		}
 		v := x*u.factor + u.offset
-		if terms > 0 {
-			if !k.sums || u.offset != 0 {
-				return fail("has two numbers where one is wanted")
-			}
-			if x < 0 {
-				return fail("has a minus sign in the middle")
+		if part > 0 {
+			if bad := k.follows(last, u, x, rest); bad != "" {
+				return 0, Wrong(bad, text, "Unit", u.name, "Before", last.name)
 			}
 			if negative {
 				v = -v
 			}
 		}
 		sum += v
-		terms++
-		if terms > 4 {
-			return fail("has too many parts")
-		}
-		rest = strings.TrimLeft(after[n:], " ")
+		last, rest = u, strings.TrimLeft(after[n:], " ")
 	}
 	if math.IsNaN(sum) || math.IsInf(sum, 0) {
-		return fail("is not a finite number")
+		return 0, Wrong(notFinite, text)
 	}
 	return sum, nil
 }
 
-// match finds the longest unit that s starts with and that ends at a word end.
+// follows says what is wrong with x of a unit after one of another, "" if nothing:
+// a carpenter says 8 ft 1 in, never 8 ft 8 ft, 1 in 8 ft, 8 ft 14 in or 2 ft 3 cm.
+func (k *Kind) follows(last, u named, x float64, written string) string {
+	switch {
+	case !k.sums:
+		return "unit.fault.two_numbers"
+	case written[0] == '-' || written[0] == '+':
+		return "unit.fault.minus_inside"
+	case u.metric != last.metric:
+		return "unit.fault.mixed"
+	case u.factor >= last.factor*(1-1e-9):
+		return "unit.fault.order"
+	case x*u.factor >= last.factor*(1-1e-9):
+		return "unit.fault.over"
+	}
+	return ""
+}
+
+// match finds the longest unit that s starts with and that ends at a word's end,
+// and how much of s it takes; -1 if there is none. "6-inch" and "6 in." are
+// written too.
 func (k *Kind) match(s string) (named, int) {
-	best, n := named{}, -1
-	low := strings.ToLower(s)
+	body := strings.TrimLeft(s, " ")
+	if len(body) > 1 && body[0] == '-' && isWord(body[1]) && !isDigit(rune(body[1])) {
+		body = body[1:]
+	}
+	best, most := named{}, -1
 	for _, u := range k.units {
-		if len(u.name) <= n || !strings.HasPrefix(low, strings.ToLower(u.name)) {
+		n := len(u.name)
+		if n <= most || len(body) < n || !strings.EqualFold(body[:n], u.name) || !ends(u.name, body[n:]) {
 			continue
 		}
-		if len(low) > len(u.name) {
-			r := rune(low[len(u.name)])
-			last := u.name[len(u.name)-1]
-			if isWord(last) && (isWord(byte(r)) || r == '/' || r == '.' || r == '^') || r >= 0x80 {
-				continue
-			}
-		}
-		best, n = u, len(u.name)
+		best, most = u, n
 	}
-	return best, n
+	if most < 0 {
+		return best, -1
+	}
+	if after := body[most:]; after == "." || strings.HasPrefix(after, ". ") {
+		most++
+	}
+	return best, len(s) - len(body) + most
+}
+
+// ends tells whether a unit ends before what follows it.
+func ends(name, after string) bool {
+	if after == "" {
+		return true
+	}
+	c := after[0]
+	if c == '.' {
+		return after == "." || after[1] == ' '
+	}
+	return c < utf8.RuneSelf && !(isWord(name[len(name)-1]) && (isWord(c) || c == '/' || c == '^'))
 }
 
 func isWord(c byte) bool {
 	return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9'
 }
 
-// suggest names the unit of the kind that is nearest to what was written, and
-// says what a wrong unit measures, if that is known.
-func suggest(written string, k *Kind) string {
+// noUnit says what stands where a unit is wanted: nothing, the unit of another
+// kind, or a word that is near to one.
+func (k *Kind) noUnit(text, written string) error {
 	word := written
 	if i := strings.IndexFunc(word, unicode.IsSpace); i > 0 {
 		word = word[:i]
 	}
+	if word == "" {
+		return Wrong("unit.fault.no_unit", text, "Kind", k)
+	}
 	for _, other := range Kinds() {
-		if other.Name == k.Name {
-			continue
-		}
-		if _, n := other.match(word); n == len(word) && n > 0 {
-			return fmt.Sprintf(" (%s is a %s)", clip(word), other.Name)
+		if _, n := other.match(word); n == len(word) && other != k {
+			return Wrong("unit.fault.other_kind", text, "Word", clip(word), "Other", other, "Kind", k)
 		}
 	}
 	best, least := "", 3
@@ -153,10 +166,10 @@ func suggest(written string, k *Kind) string {
 			best, least = u.name, d
 		}
 	}
-	if best != "" {
-		return fmt.Sprintf(" (did you mean %s?)", best)
+	if best != "" && isWord(word[0]) { // "1/0" is no word
+		return Wrong("unit.fault.near_unit", text, "Word", clip(word), "Near", best, "Kind", k)
 	}
-	return ""
+	return Wrong("unit.fault.not_unit", text, "Word", clip(word), "Kind", k)
 }
 
 // distance is the Levenshtein distance, for short words.
@@ -193,108 +206,112 @@ func Near(written string, names []string) string {
 	return best
 }
 
+// What can be wrong with a number.
+const (
+	noNumber  = "unit.fault.no_number"
+	notFinite = "unit.fault.not_finite"
+	topHeavy  = "unit.fault.fraction" // "5-9/8": a fraction of 1 or more after a whole number
+)
+
+// number reads "6", "-2.5", "1e3", "3/4", "1-1/2", "1 1/2", "1½" from the front;
+// bad is the code of what is wrong, "" if nothing is.
+func number(s string) (x float64, rest, bad string) {
+	sign := 1.0
+	if strings.HasPrefix(s, "-") {
+		sign = -1
+	}
+	s = strings.TrimPrefix(strings.TrimPrefix(s, "-"), "+")
+	if part, after, ok := fraction(s); ok {
+		return sign * part, after, ""
+	}
+	figure := decimal(s)
+	if figure == "" {
+		return 0, s, noNumber
+	}
+	x, err := strconv.ParseFloat(figure, 64)
+	if err != nil {
+		return 0, s, notFinite
+	}
+	rest = s[len(figure):]
+	if strings.Trim(figure, "0123456789") != "" {
+		return sign * x, rest, ""
+	}
+	if part, after, ok := fraction(strings.TrimPrefix(strings.TrimLeft(rest, " "), "-")); ok { // only after a whole number
+		if part >= 1 {
+			return 0, s, topHeavy
+		}
+		return sign * (x + part), after, ""
+	}
+	return sign * x, rest, ""
+}
+
 var vulgar = map[rune]float64{
 	'½': 1. / 2, '¼': 1. / 4, '¾': 3. / 4, '⅛': 1. / 8, '⅜': 3. / 8, '⅝': 5. / 8, '⅞': 7. / 8,
 	'⅓': 1. / 3, '⅔': 2. / 3,
 }
 
-// number reads "6", "-2.5", "1e3", "3/4", "1-1/2", "1 1/2", "1½" from the front.
-func number(s string) (x float64, rest string, ok bool) {
-	neg := false
-	t := s
-	if strings.HasPrefix(t, "-") || strings.HasPrefix(t, "+") {
-		neg = t[0] == '-'
-		t = t[1:]
+// fraction reads "3/4" or "¾" from the front.
+func fraction(s string) (x float64, rest string, ok bool) {
+	r, n := utf8.DecodeRuneInString(s)
+	if v, is := vulgar[r]; is {
+		return v, s[n:], true
 	}
-	whole, t, got := decimal(t)
-	if got {
-		// "1-1/2" and "1 1/2": a mixed number, only after a whole number.
-		if u := strings.TrimLeft(t, " "); u != "" {
-			if u[0] == '-' {
-				u = u[1:]
-			}
-			if a, b, after, isFrac := fraction(u); isFrac && u != t && whole == math.Trunc(whole) {
-				x, t, got = whole+a/b, after, true
-				goto done
-			}
-		}
-		if strings.HasPrefix(t, "/") {
-			if d, after, isNum := decimal(t[1:]); isNum && d != 0 {
-				x, t = whole/d, after
-				goto done
-			}
-		}
-		x = whole
-	}
-	for r, v := range vulgar {
-		if strings.HasPrefix(t, string(r)) {
-			x, t, got = x+v, t[len(string(r)):], true
-			break
-		}
-	}
-done:
-	if neg {
-		x = -x
-	}
-	return x, t, got
-}
-
-func fraction(s string) (a, b float64, rest string, ok bool) {
-	a, s, ok = digits(s)
-	if !ok || !strings.HasPrefix(s, "/") {
-		return 0, 0, "", false
-	}
-	b, s, ok = digits(s[1:])
-	if !ok || b == 0 {
-		return 0, 0, "", false
-	}
-	return a, b, s, true
-}
-
-func digits(s string) (float64, string, bool) {
-	i := 0
-	for i < len(s) && s[i] >= '0' && s[i] <= '9' {
-		i++
-	}
-	if i == 0 || i > 18 {
+	over := digits(s)
+	if rest, ok = strings.CutPrefix(s[over:], "/"); !ok || over == 0 {
 		return 0, s, false
 	}
-	x, err := strconv.ParseFloat(s[:i], 64)
-	return x, s[i:], err == nil
+	under := digits(rest)
+	a, _ := strconv.ParseFloat(s[:over], 64)
+	b, err := strconv.ParseFloat(rest[:under], 64)
+	if err != nil || b == 0 || math.IsInf(a/b, 0) {
+		return 0, s, false
+	}
+	return a / b, rest[under:], true
 }
 
-func decimal(s string) (float64, string, bool) {
-	i, seen := 0, false
-	for i < len(s) && (s[i] >= '0' && s[i] <= '9' || s[i] == '.' && !strings.Contains(s[:i], ".")) {
-		seen = seen || s[i] != '.'
-		i++
-	}
-	if !seen {
-		return 0, s, false
+// digits counts the digits that s starts with.
+func digits(s string) int { return len(s) - len(strings.TrimLeft(s, "0123456789")) }
+
+// decimal gives the decimal number that s starts with, "" if it starts with none.
+func decimal(s string) string {
+	n := digits(s)
+	if strings.HasPrefix(s[n:], ".") {
+		part := digits(s[n+1:])
+		if n+part == 0 {
+			return ""
+		}
+		n += 1 + part
 	}
 	// an exponent only when digits follow: "1e3", but "3 e" is a unit's business
-	if i < len(s) && (s[i] == 'e' || s[i] == 'E') {
-		j := i + 1
-		if j < len(s) && (s[j] == '-' || s[j] == '+') {
-			j++
+	if n > 0 && n < len(s) && (s[n] == 'e' || s[n] == 'E') {
+		mark := n + 1
+		if mark < len(s) && (s[mark] == '-' || s[mark] == '+') {
+			mark++
 		}
-		k := j
-		for k < len(s) && s[k] >= '0' && s[k] <= '9' {
-			k++
-		}
-		if k > j {
-			i = k
+		if power := digits(s[mark:]); power > 0 {
+			n = mark + power
 		}
 	}
-	x, err := strconv.ParseFloat(s[:i], 64)
-	return x, s[i:], err == nil
+	return s[:n]
 }
 
-// ParseNumber reads a plain number, also "1-1/2", with nothing after it.
+// NumberSenses reads a plain number with nothing after it, also "1-1/2"; two
+// senses as for Kind.Senses. The error is a *ParseError.
+func NumberSenses(s string) ([]Sense[float64], error) {
+	return senses(s, func(text string) (float64, error) {
+		x, rest, bad := number(text)
+		if bad == topHeavy || bad == notFinite {
+			return 0, Wrong(bad, text, "Part", clip(text))
+		}
+		if bad != "" || rest != "" {
+			return 0, Wrong("unit.fault.not_number", text)
+		}
+		return x, nil
+	})
+}
+
+// ParseNumber reads a plain number that can be meant in one way only.
 func ParseNumber(s string) (float64, error) {
-	x, rest, ok := number(strings.TrimSpace(s))
-	if !ok || strings.TrimSpace(rest) != "" || math.IsInf(x, 0) || math.IsNaN(x) {
-		return 0, &ParseError{Text: s, What: "is not a plain number", Right: "8"}
-	}
-	return x, nil
+	all, err := NumberSenses(s)
+	return only(s, all, err)
 }

@@ -48,76 +48,81 @@ type readingUnit struct {
 
 var readingUnits = []readingUnit{
 	{"mg/L", MassScale, 1}, {"ppm", MassScale, 1}, {"g/L", MassScale, 1e3}, {"g/m3", MassScale, 1},
-	{"ug/L", MassScale, 1e-3}, {"µg/L", MassScale, 1e-3}, {"ppb", MassScale, 1e-3},
+	{"ug/L", MassScale, 1e-3}, {"ppb", MassScale, 1e-3},
 	{"meq/L", EquivalentScale, 1}, {"me/L", EquivalentScale, 1}, {"mval/L", EquivalentScale, 1},
 	{"mmolc/L", EquivalentScale, 1}, {"ueq/L", EquivalentScale, 1e-3}, {"epm", EquivalentScale, 1},
-	{"mmol/L", MoleScale, 1}, {"mM", MoleScale, 1}, {"umol/L", MoleScale, 1e-3}, {"µmol/L", MoleScale, 1e-3},
+	{"mmol/L", MoleScale, 1}, {"mM", MoleScale, 1}, {"umol/L", MoleScale, 1e-3},
 	{"gr/gal", HardnessScale, grainPerGallon}, {"gpg", HardnessScale, grainPerGallon},
 	{"°dH", HardnessScale, germanDegree}, {"dH", HardnessScale, germanDegree},
 	{"°fH", HardnessScale, frenchDegree}, {"fH", HardnessScale, frenchDegree},
 }
 
-// ReadingExample shows how a figure of a water test is written.
-const ReadingExample = "78 mg/L, 210 mg/L CaCO3 or 4.2 meq/L"
-
 // ParseReading reads "78 mg/L", "210 mg/L CaCO3", "40 mg/L as NO3",
-// "4.2 meq/L", "12 gr/gal", "15 °dH", and the range "40-60 mg/L". The error is a *ParseError.
+// "4.2 meq/L", "12 gr/gal", "15 °dH", and the range "40-60 mg/L", where it can be
+// meant in one way only. The error is a *ParseError.
 func ParseReading(s string) (Reading, error) {
-	fail := func(what string) (Reading, error) {
-		return Reading{}, &ParseError{Text: s, What: what, Right: ReadingExample}
-	}
-	text := strings.TrimSpace(s)
+	all, err := ReadingSenses(s)
+	return only(s, all, err)
+}
+
+// ReadingSenses is ParseReading with two senses as for Kind.Senses.
+func ReadingSenses(s string) ([]Sense[Reading], error) { return senses(s, read) }
+
+func read(text string) (Reading, error) {
 	if text == "" {
-		return fail("is empty; a figure with a unit is wanted here")
+		return Reading{}, Wrong("unit.fault.empty_reading", text)
 	}
-	x, rest, ok := number(strings.TrimSpace(strings.TrimPrefix(text, "<")))
-	if !ok {
-		return fail("does not start with a number")
+	below := strings.HasPrefix(text, "<")
+	x, rest, bad := number(strings.TrimLeft(strings.TrimPrefix(text, "<"), " "))
+	switch {
+	case bad != "":
+		return Reading{}, Wrong(bad, text, "Part", clip(rest))
+	case below:
+		return Reading{}, Wrong("unit.fault.below_limit", text)
 	}
-	if strings.HasPrefix(text, "<") {
-		return fail("is below the detection limit; write 0 mg/L or leave the line out")
-	}
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return fail("is not a finite number")
-	}
-	rest = strings.TrimSpace(rest)
+	rest = strings.TrimLeft(rest, " ")
 	high := 0.0
 	if after, is := rangeMark(rest); is {
-		if high, rest, ok = number(strings.TrimSpace(after)); !ok {
-			return fail("has no second number after the dash")
+		if high, rest, bad = number(strings.TrimLeft(after, " ")); bad != "" {
+			return Reading{}, Wrong("unit.fault.range_end", text)
 		}
-		if !(x >= 0 && high >= x && high <= math.MaxFloat64) {
-			return fail("is a range that does not rise")
+		if !(x >= 0 && high >= x) {
+			return Reading{}, Wrong("unit.fault.range_falls", text)
 		}
-		rest = strings.TrimSpace(rest)
+		rest = strings.TrimLeft(rest, " ")
 	}
 	if rest == "" {
-		return fail("has no unit")
+		return Reading{}, Wrong("unit.fault.no_unit_reading", text)
 	}
 	word, form, _ := strings.Cut(rest, " ")
 	form = strings.TrimSpace(form)
 	form = strings.TrimSpace(strings.TrimPrefix(strings.TrimPrefix(form, "as "), "of "))
 	for _, u := range readingUnits {
-		if strings.EqualFold(u.name, word) {
-			if high > 0 {
-				return Reading{Value: (x/2 + high/2) * u.factor, Low: x * u.factor, High: high * u.factor, Scale: u.scale, Form: form}, nil
-			}
-			return Reading{Value: x * u.factor, Scale: u.scale, Form: form}, nil
+		if !strings.EqualFold(u.name, word) {
+			continue
 		}
+		v := Reading{Value: x * u.factor, Scale: u.scale, Form: form}
+		if high > 0 {
+			v.Value, v.Low, v.High = (x/2+high/2)*u.factor, x*u.factor, high*u.factor
+		}
+		if math.IsInf(x*u.factor, 0) || math.IsInf(high*u.factor, 0) {
+			return Reading{}, Wrong(notFinite, text)
+		}
+		return v, nil
 	}
 	names := make([]string, 0, len(readingUnits))
 	for _, u := range readingUnits {
 		names = append(names, u.name)
 	}
 	if near := Near(word, names); near != "" {
-		return fail("has a unit that no water test uses (did you mean " + near + "?)")
+		return Reading{}, Wrong("unit.fault.near_reading", text, "Word", clip(word), "Near", near)
 	}
-	return fail("has a unit that no water test uses")
+	return Reading{}, Wrong("unit.fault.not_reading", text, "Word", clip(word))
 }
 
 // rangeMark takes the mark off that stands between the ends of a range.
 func rangeMark(s string) (rest string, is bool) {
-	for _, mark := range []string{"-", "–", "—", "to "} {
+	for _, mark := range []string{"-", "to "} {
 		if rest, is = strings.CutPrefix(s, mark); is {
 			return rest, true
 		}
