@@ -47,10 +47,13 @@ type Climate struct {
 	Coast  bool // within some 20 km of a coast: radiation from temperatures takes 0.19
 	Months [12]Month
 	Origin Origin
-	Name   string      // of the station, "" when typed
-	Years  float64     // of record, 0 unknown
-	Away   unit.Length // distance from the bed, 0 when typed
-	Rise   unit.Length // station above the bed, signed
+	Name   string               // of the station, "" when typed
+	Years  float64              // of record, 0 unknown
+	Away   unit.Length          // distance from the bed, 0 when typed
+	Rise   unit.Length          // station above the bed, signed
+	ID     string               // of the station in the atlas, else ""
+	Moved  unit.TemperatureStep // what the height of the bed moved the station's temperatures by
+	Others []Neighbour          // the next stations, which could stand in for it
 	// StationHeight says that the height of the bed was not given and that of the
 	// station stands in for it.
 	StationHeight bool

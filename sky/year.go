@@ -55,6 +55,9 @@ func (c Climate) Fill() Year {
 	} else {
 		y.assume(AssumeElevation, source.OwnChoice, finding.Args{"Elevation": y.Elevation})
 	}
+	if c.Moved != 0 {
+		y.assume(AssumeLapse, "iso2533", finding.Args{"Step": max(c.Moved, -c.Moved), "Cooler": c.Moved < 0, "Altitude": max(c.Rise, -c.Rise), "Station": c.Name})
+	}
 	if c.StationHeight {
 		y.assume(AssumeHeight, source.OwnChoice, finding.Args{"Station": c.Name, "Altitude": y.Elevation})
 	}
@@ -235,8 +238,11 @@ func (y *Year) tellPlace(c Climate) {
 			from = "noaa-normals"
 		}
 		y.note(FindStation, finding.Note, from, c.Away, args)
-		if c.Away > StationReach || rise > StationRise {
+		if c.Away > NearStation || rise > StationRise {
 			y.note(FindFarStation, finding.Caution, source.OwnChoice, c.Away, args)
+		}
+		if len(c.Others) == 2 {
+			y.note(FindOtherStations, finding.Note, from, nil, finding.Args{"First": c.Others[0].Title(), "FirstAway": c.Others[0].Away, "Second": c.Others[1].Title(), "SecondAway": c.Others[1].Away})
 		}
 	}
 	if c.Origin == Weather && c.Years < 5 {
@@ -323,6 +329,7 @@ func AtSea(latitude, longitude unit.Angle) bool {
 
 // Reach of a station file.
 const (
-	StationReach = 150 * unit.Kilometre // farther needs the user's word
+	NearStation  = 100 * unit.Kilometre // farther is told as a caution
+	StationReach = 150 * unit.Kilometre // farther, in a file, needs the user's word
 	StationRise  = 400 * unit.Metre
 )

@@ -162,7 +162,7 @@ func (k *Kind) noUnit(text, written string) error {
 	}
 	best, least := "", 3
 	for _, u := range k.units {
-		if d := distance(strings.ToLower(word), strings.ToLower(u.name)); d < least {
+		if d := Letters(strings.ToLower(word), strings.ToLower(u.name)); d < least {
 			best, least = u.name, d
 		}
 	}
@@ -172,8 +172,9 @@ func (k *Kind) noUnit(text, written string) error {
 	return Wrong("unit.fault.not_unit", text, "Word", clip(word), "Kind", k)
 }
 
-// distance is the Levenshtein distance, for short words.
-func distance(a, b string) int {
+// Letters is how many letters of one short word must be changed, added or taken
+// away to make the other (Levenshtein 1966); 99 for words of over 24 bytes.
+func Letters(a, b string) int {
 	if len(a) > 24 || len(b) > 24 {
 		return 99
 	}
@@ -199,7 +200,7 @@ func distance(a, b string) int {
 func Near(written string, names []string) string {
 	best, least := "", 1+max(1, len(written)/3)
 	for _, n := range names {
-		if d := distance(strings.ToLower(written), strings.ToLower(n)); d < least {
+		if d := Letters(strings.ToLower(written), strings.ToLower(n)); d < least {
 			best, least = n, d
 		}
 	}

@@ -1,0 +1,288 @@
+package sky
+
+import (
+	"bytes"
+	"cmp"
+	"compress/flate"
+	"encoding/binary"
+	"errors"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"raftwright/unit"
+)
+
+// Atlas is the places and the climate stations of the United States, read from
+// the packed table of package places. Nothing is unpacked before it is asked for,
+// and then only the piece that is needed.
+//
+// Source: USDA-ARS CLIGEN station files and the US Census Bureau Gazetteer 2022,
+// both in the public domain; how good they are stands in the table's notice.
+type Atlas struct {
+	pieces map[string][]byte
+	states []State
+}
+
+// State is a state or territory, by its two letters.
+type State struct{ Code, Name string }
+
+// Spot is a named area by its middle.
+type Spot struct {
+	Kind      string // zip, county or town
+	Name      string
+	State     string // two letters; "" for a ZIP code
+	Latitude  unit.Angle
+	Longitude unit.Angle
+	County    string // the county whose middle is nearest, where a name stands twice in a state
+}
+
+// String gives the spot as it is written in a brief: "Ithaca NY", "04473".
+func (s Spot) String() string { return strings.TrimSpace(s.Name + " " + s.State) }
+
+// Place gives the spot as a place without a height.
+func (s Spot) Place() Place { return Place{Latitude: s.Latitude, Longitude: &s.Longitude} }
+
+// errAtlas says that the packed table is not one. It is embedded and tested, so
+// that nobody meets it.
+var errAtlas = errors.New("sky.atlas_broken")
+
+// OpenAtlas reads the directory of a packed table: the number of its pieces, then
+// of each its name, and length, then the pieces themselves.
+func OpenAtlas(packed []byte) (*Atlas, error) {
+	r := bytes.NewReader(packed)
+	n, err := binary.ReadUvarint(r)
+	if err != nil || n > 1<<12 {
+		return nil, errAtlas
+	}
+	names, sizes := make([]string, n), make([]int, n)
+	for i := range names {
+		long, err1 := binary.ReadUvarint(r)
+		name := make([]byte, min(long, 64))
+		_, err2 := io.ReadFull(r, name)
+		size, err3 := binary.ReadUvarint(r)
+		if err := cmp.Or(err1, err2, err3); err != nil || size > uint64(len(packed)) {
+			return nil, errAtlas
+		}
+		names[i], sizes[i] = string(name), int(size)
+	}
+	rest := packed[len(packed)-r.Len():]
+	a := &Atlas{pieces: make(map[string][]byte, n)}
+	for i, name := range names {
+		if sizes[i] > len(rest) {
+			return nil, errAtlas
+		}
+		a.pieces[name], rest = rest[:sizes[i]], rest[sizes[i]:]
+	}
+	for _, row := range a.rows("states") {
+		a.states = append(a.states, State{row[0], row[1]})
+	}
+	return a, nil
+}
+
+// mostPiece bounds what one piece may unpack to.
+const mostPiece = 1 << 22
+
+// piece unpacks one piece; nothing where there is none.
+func (a *Atlas) piece(name string) []byte {
+	out, err := io.ReadAll(io.LimitReader(flate.NewReader(bytes.NewReader(a.pieces[name])), mostPiece))
+	if err != nil {
+		return nil
+	}
+	return out
+}
+
+// rows unpacks a piece of lines whose cells are apart by tabs.
+func (a *Atlas) rows(name string) [][]string {
+	var out [][]string
+	for line := range strings.Lines(string(a.piece(name))) {
+		out = append(out, strings.Split(strings.TrimSuffix(line, "\n"), "\t"))
+	}
+	return out
+}
+
+// States lists the states, by name.
+func (a *Atlas) States() []State { return slices.Clone(a.states) }
+
+// Find looks up "04473", "Ithaca NY", "Ithaca, New York" or "Penobscot County ME".
+// Exactly one spot is an answer. Several mean that the name stands more than once:
+// in several states where none was said, else in one state, each with its county.
+// None means that it is not known: near then holds what is spelled most like it.
+func (a *Atlas) Find(text string) (found, near []Spot) {
+	words := strings.Fields(fold(text))
+	if len(words) == 0 {
+		return nil, nil
+	}
+	if zip, _, _ := strings.Cut(strings.TrimSpace(text), "-"); len(zip) == 5 && strings.Trim(zip, "0123456789") == "" {
+		return a.zip(zip)
+	}
+	name, states := a.stateOf(words)
+	asked := states
+	if len(asked) == 0 {
+		asked = a.states
+	}
+	best := 1 + max(1, len(name)/3)
+	for _, kind := range []string{"town", "county"} {
+		for _, s := range asked {
+			for _, spot := range a.spots(kind, s.Code) {
+				d := closest(name, spot)
+				switch {
+				case d == 0:
+					found = append(found, spot)
+				case len(found) == 0 && d <= best:
+					if d < best {
+						near, best = near[:0], d
+					}
+					near = append(near, spot)
+				}
+			}
+		}
+		if len(found) > 0 { // a county is meant where no town has its name, or where it is said
+			if len(states) > 0 && len(found) > 1 {
+				a.tellApart(found)
+			}
+			return found, nil
+		}
+	}
+	return nil, near[:min(len(near), mostNear)]
+}
+
+// mostNear is how many spellings are offered.
+const mostNear = 6
+
+// stateOf takes the state off the end of a name.
+func (a *Atlas) stateOf(words []string) (name string, states []State) {
+	for n := min(3, len(words)-1); n >= 1; n-- {
+		tail := strings.Join(words[len(words)-n:], " ")
+		for _, s := range a.states {
+			if tail == strings.ToLower(s.Code) || tail == fold(s.Name) {
+				return strings.Join(words[:len(words)-n], " "), []State{s}
+			}
+		}
+	}
+	return strings.Join(words, " "), nil
+}
+
+// spots unpacks the towns or the counties of a state.
+func (a *Atlas) spots(kind, state string) []Spot {
+	var out []Spot
+	for _, row := range a.rows(kind + "." + state) {
+		if len(row) == 3 {
+			out = append(out, Spot{Kind: kind, Name: row[0], State: state, Latitude: degrees(row[1]), Longitude: degrees(row[2])})
+		}
+	}
+	return out
+}
+
+// degrees reads thousandths of a degree.
+func degrees(s string) unit.Angle {
+	n, _ := strconv.Atoi(s)
+	return unit.Angle(n) / 1000 * unit.Degree
+}
+
+// zip looks a ZIP code up; near are those about it.
+func (a *Atlas) zip(code string) (found, near []Spot) {
+	want, _ := strconv.Atoi(code)
+	b := a.piece("zip." + code[:1])
+	at, lat, lon := 0, 0, 0
+	var below Spot
+	for len(b) > 0 {
+		for _, v := range []*int{&at, &lat, &lon} {
+			d, n := binary.Varint(b)
+			if n <= 0 {
+				return nil, nil
+			}
+			*v, b = *v+int(d), b[n:]
+		}
+		s := Spot{Kind: "zip", Name: strconv.Itoa(100000 + at)[1:], Latitude: unit.Angle(lat) / 1000 * unit.Degree, Longitude: unit.Angle(lon) / 1000 * unit.Degree}
+		switch {
+		case at == want:
+			return []Spot{s}, nil
+		case at > want:
+			if below.Name != "" {
+				near = append(near, below)
+			}
+			return nil, append(near, s)
+		}
+		below = s
+	}
+	if below.Name != "" {
+		near = append(near, below)
+	}
+	return nil, near
+}
+
+// tellApart names the nearest county of spots of one name in one state.
+func (a *Atlas) tellApart(spots []Spot) {
+	counties := a.spots("county", spots[0].State)
+	for i := range spots {
+		if spots[i].Kind != "town" {
+			continue
+		}
+		least := unit.Length(-1)
+		for _, c := range counties {
+			if d, _ := Distance(spots[i].Place(), c.Place()); least < 0 || d < least {
+				least, spots[i].County = d, c.Name
+			}
+		}
+	}
+}
+
+// closest gives how many letters a written name is off the nearest of the names of
+// a spot: its own, what stands in brackets behind it, and a county without its word.
+func closest(written string, s Spot) int {
+	whole := fold(s.Name)
+	names := []string{whole}
+	if before, inside, ok := strings.Cut(s.Name, "("); ok {
+		names = append(names, fold(before), fold(strings.TrimSuffix(inside, ")")))
+	}
+	if s.Kind == "county" {
+		for _, word := range []string{" county", " parish", " borough", " census area", " municipio"} {
+			if short, ok := strings.CutSuffix(whole, word); ok {
+				names = append(names, short)
+			}
+		}
+	}
+	least := len(written) + 1
+	for _, n := range names {
+		if n == written {
+			return 0
+		}
+		if gap := len(n) - len(written); max(gap, -gap) < least && max(gap, -gap) <= 3 {
+			least = min(least, unit.Letters(written, n))
+		}
+	}
+	return least
+}
+
+// fold writes a name in small plain letters, with the short words that are
+// written both ways spelled out.
+func fold(name string) string {
+	plain := strings.Map(func(r rune) rune {
+		if i := strings.IndexRune(accented, r); i >= 0 {
+			return rune(unaccented[len([]rune(accented[:i]))])
+		}
+		switch r {
+		case '\'', '’', '.':
+			return -1
+		case ',', '-', '/', '(', ')':
+			return ' '
+		}
+		return r
+	}, strings.ToLower(name))
+	words := strings.Fields(plain)
+	for i, w := range words {
+		if long, ok := spelled[w]; ok && i < len(words)-1 {
+			words[i] = long
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+const (
+	accented   = "áàâãäåéèêëġíìîïñóòôõöúùûüç"
+	unaccented = "aaaaaaeeeegiiiinooooouuuuc"
+)
+
+var spelled = map[string]string{"st": "saint", "ste": "sainte", "mt": "mount", "ft": "fort", "pt": "point"}
