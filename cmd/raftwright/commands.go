@@ -34,6 +34,7 @@ type cli struct {
 	Found  foundCmd  `cmd:"" help:"What a recipe that you found gives in your water, and the smallest change that mends it."`
 	Amiss  amissCmd  `cmd:"" help:"What to take out of a bed that was given a wrong dose, or to add to it."`
 	Packet packetCmd `cmd:"" help:"Write the printable packet as a PDF."`
+	Place  placeCmd  `cmd:"" help:"Where a place is, and the climate stations near it."`
 	New    newCmd    `cmd:"" help:"Write a first brief with comments, to fill in."`
 	Schema schemaCmd `cmd:"" help:"Print the JSON Schema of the brief, so that an editor can complete it."`
 	Demo   demoCmd   `cmd:"" help:"Take the invented demonstration through plan and packet."`
