@@ -13,7 +13,6 @@ require (
 	github.com/piglig/go-qr v1.1.0
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
-	github.com/shopspring/decimal v1.6.0
 	golang.org/x/text v0.44.0
 	pgregory.net/rapid v1.3.0
 )

@@ -330,7 +330,7 @@ func priceForm() form {
 				return nil, bad
 			}
 			switch {
-			case m.Amount.InexactFloat64() > 1e7:
+			case m.Float() > 1e7:
 				return nil, wrongf("write at most 10000000", "%s %q is out of all proportion", s.key, clip(text))
 			case s.per == "h" && per != "h" && per != "hour":
 				return nil, wrongf(forExample(s), "%s %q is not a price for an hour", s.key, clip(text))
@@ -340,7 +340,7 @@ func priceForm() form {
 			if s.per == "h" {
 				per = "h"
 			}
-			return Price{Amount: m.Amount, Currency: m.Currency, Per: per}, nil
+			return Price{Money: m, Per: per}, nil
 		},
 		schema: func(s *spec) object {
 			return object{{"type", []string{"string", "null"}}, {"pattern", `^[ ]*[0-9.]+ +[A-Za-z]{3}( */.*)?[ ]*$`}}

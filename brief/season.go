@@ -3,7 +3,7 @@ package brief
 import (
 	"time"
 
-	"github.com/shopspring/decimal"
+	"raftwright/cost"
 
 	"raftwright/unit"
 )
@@ -49,9 +49,8 @@ type Break struct {
 
 // Price is an amount of money, for a unit where one was written: "15 USD/h".
 type Price struct {
-	Amount   decimal.Decimal
-	Currency string // three letters, ISO 4217
-	Per      string // "h", "lb"; "" for the thing itself
+	cost.Money
+	Per string // "h", "lb"; "" for the thing itself
 }
 
 // Prices are what things cost here.

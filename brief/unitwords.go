@@ -22,7 +22,7 @@ func unitWords(p *unit.ParseError) string {
 		"unit.fault.order": "has {Unit} after {Before}", "unit.fault.over": "has a part in {Unit} that is one {Before} or more",
 		"unit.fault.below_limit": "is below the detection limit; write 0 mg/L or leave the line out", "unit.fault.range_end": "has no second number after the dash",
 		"unit.fault.range_falls": "is a range that does not rise", "unit.fault.two_ways": "can be read as {First} or as {Second}", "unit.fault.long": "is too long for a quantity",
-		"cost.fault.empty": "is empty; an amount of money is wanted here", "cost.fault.no_amount": "does not start with an amount", "cost.fault.negative": "is negative",
+		"cost.fault.empty": "is empty; an amount of money is wanted here", "cost.fault.no_amount": "does not start with an amount", "cost.fault.negative": "is negative", "cost.fault.large": "is out of all proportion",
 		"cost.fault.no_currency": "has no currency", "cost.fault.not_currency": "has no currency of three letters",
 	}[p.Code]
 	for k, v := range p.Args {

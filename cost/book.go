@@ -9,8 +9,6 @@ import (
 	"strings"
 	"time"
 
-	"github.com/shopspring/decimal"
-
 	"raftwright/unit"
 )
 
@@ -47,9 +45,11 @@ func DefaultBook() Book {
 	for _, row := range rows[1:] {
 		life, _ := strconv.ParseFloat(row[3], 64)
 		year, _ := strconv.Atoi(row[4])
-		b.assumed[normal(row[0])] = Price{
-			Amount: Money{decimal.RequireFromString(row[2]), "USD"}, Unit: row[1], Life: life, Year: year,
+		amount, _, err := ParseMoney(row[2] + " USD")
+		if err != nil {
+			panic(fmt.Sprintf("cost: embedded prices.csv: %v", err))
 		}
+		b.assumed[normal(row[0])] = Price{Amount: amount, Unit: row[1], Life: life, Year: year}
 	}
 	return b
 }

@@ -130,7 +130,7 @@ func Reckon(j Job) Sheet {
 	if j.HeadPrice != nil {
 		gain := j.HeadPrice.Times(s.HeadsSold).Sub(s.CashPerCrop)
 		s.PaybackCrops = math.Inf(1)
-		if gain.Amount.IsPositive() {
+		if gain.Amount > 0 {
 			s.PaybackCrops = s.FirstCost.Float() / gain.Float()
 		}
 	}

@@ -303,7 +303,7 @@ func (p *Printer) Duration(d unit.Duration) string {
 
 // Money prints an amount to the cent.
 func (p *Printer) Money(m cost.Money) string {
-	s := p.Fixed(m.Float(), 2)
+	s := p.Fixed(m.Rounded().Float(), 2)
 	if m.Currency == "USD" {
 		if strings.HasPrefix(s, "-") {
 			return "-$" + s[1:]

@@ -47,7 +47,7 @@ func (w writer) shopTable(once bool, sum string) (page.Table, bool) {
 	}
 	var lines []cost.Line
 	for _, l := range w.p.Cost.Lines {
-		if l.Once == once && !(l.Price.IsZero() && l.Quantity == 0) {
+		if l.Once == once && !(l.Price.Amount == 0 && l.Quantity == 0) {
 			lines = append(lines, l)
 		}
 	}

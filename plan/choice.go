@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"raftwright/cost"
 	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/source"
@@ -35,11 +34,11 @@ func (m *maker) tellRemedy(remedy finding.ID) {
 			continue
 		}
 		id, by := FindRemedySame, r.Cost
-		switch r.Cost.Amount.Sign() {
-		case 1:
+		switch {
+		case by.Amount > 0:
 			id = FindRemedyAdds
-		case -1:
-			id, by.Amount = FindRemedySaves, by.Amount.Neg()
+		case by.Amount < 0:
+			id, by.Amount = FindRemedySaves, -by.Amount
 		}
 		m.find(finding.Finding{ID: id, Severity: finding.Note, Figure: r.Cost, Source: source.OwnChoice,
 			Args: finding.Args{"Remedy": remedyWords[remedy], "Cost": by}})
@@ -70,9 +69,9 @@ func (m *maker) tellChoices() {
 			continue
 		}
 		told++
-		id, by := FindFrameOther, cost.Money{Amount: c.Cost.Amount.Sub(now.Amount), Currency: now.Currency}
-		if by.Amount.Sign() < 0 {
-			id, by.Amount = FindFrameCheaper, by.Amount.Neg()
+		id, by := FindFrameOther, c.Cost.Sub(now)
+		if by.Amount < 0 {
+			id, by.Amount = FindFrameCheaper, -by.Amount
 		}
 		m.find(finding.Finding{ID: id, Severity: finding.Note, Figure: c.Cost, Source: source.OwnChoice, Args: finding.Args{
 			"Side": c.Job.SideBoard.String(), "End": c.Job.EndBoard.String(), "Courses": max(1, c.Job.Courses),

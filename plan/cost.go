@@ -37,11 +37,11 @@ func (m *maker) reckon() {
 	}
 	j.PerCropExtras = m.powerNeeds(j.CropsPerYear)
 	if b.Head.Given {
-		p := cost.Money{Amount: b.Head.Value.Amount, Currency: b.Head.Value.Currency}
+		p := b.Head.Value.Money
 		j.HeadPrice = &p
 	}
 	if b.Labor.Given {
-		p := cost.Money{Amount: b.Labor.Value.Amount, Currency: b.Labor.Value.Currency}
+		p := b.Labor.Value.Money
 		j.LaborRate = &p
 	}
 	s := cost.Reckon(j)

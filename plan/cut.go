@@ -4,8 +4,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/shopspring/decimal"
-
 	"raftwright/brief"
 	"raftwright/cost"
 	"raftwright/cut"
@@ -216,7 +214,7 @@ func (m *maker) stock(list []brief.Stick) []cut.Stock {
 		if s.Count.Given && s.Count.Value == 0 {
 			continue
 		}
-		out = append(out, cut.Stock{Length: s.Length.Value, Price: cents(s.Price.Value.Amount), Count: s.Count.Value})
+		out = append(out, cut.Stock{Length: s.Length.Value, Price: s.Price.Value.Cents(), Count: s.Count.Value})
 	}
 	return out
 }
@@ -226,21 +224,18 @@ func (m *maker) usualStock(size string) []cut.Stock {
 	var out []cut.Stock
 	for _, l := range usualLengths {
 		feet := strconv.FormatFloat(l.Feet(), 'f', -1, 64)
-		price := decimal.Zero
+		var price cost.Money
 		if p, ok := m.prices().Own(size + "x" + feet); ok {
-			price = p.Amount.Amount
+			price = p.Amount
 		} else if p, ok := m.prices().Own(size); ok && p.Unit != "" { // by the foot
-			price = p.Amount.Times(l.Feet()).Amount
+			price = p.Amount.Times(l.Feet())
 		} else if p, ok := m.prices().Assumed(size); ok {
-			price = p.Amount.Times(l.Feet()).Amount
+			price = p.Amount.Times(l.Feet())
 		}
-		out = append(out, cut.Stock{Name: size + "x" + feet, Length: l, Price: cents(price)})
+		out = append(out, cut.Stock{Name: size + "x" + feet, Length: l, Price: price.Cents()})
 	}
 	return out
 }
-
-// cents gives an amount in whole hundredths.
-func cents(d decimal.Decimal) int64 { return d.Shift(2).Round(0).IntPart() }
 
 // currency gives the currency of the plan.
 func (m *maker) currency() string { return m.Currency() }
@@ -268,7 +263,7 @@ func (m *maker) prices() cost.Book {
 	b := m.Brief.Prices
 	for _, e := range b.Items {
 		own[e.Name] = cost.Price{
-			Amount: cost.Money{Amount: e.Value.Amount, Currency: e.Value.Currency}, Unit: e.Value.Per,
+			Amount: e.Value.Money, Unit: e.Value.Per,
 			On: day(b.On.Value), Place: b.Place.Value,
 		}
 	}

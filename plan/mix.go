@@ -88,7 +88,7 @@ func (m *maker) budget(bed unit.Volume) float64 {
 		m.fault(f.At, "mix.budget is for one fill, but the size of the bed is not known", "give the bed, for example bed: {length: 97 in, width: 49 in, depth: 6 in}")
 		return 0
 	}
-	amount := f.Value.Amount.InexactFloat64()
+	amount := f.Value.Float()
 	if amount <= 0 {
 		m.fault(f.At, "mix.budget of nothing buys nothing", "write what a fill may cost, for example 1.50 USD, or leave the line out")
 		return 0
@@ -229,7 +229,7 @@ func material(p brief.Product) mix.Material {
 	out := mix.Material{
 		Name: p.Name.Value, Formula: p.Formula.Value, Purity: p.Purity.Value, Chelate: chelates[p.Chelate.Value], Density: p.Density.Value,
 		BulkDensity: p.BulkDensity.Value, LevelTeaspoon: p.LevelTeaspoon.Value, Solubility: p.Solubility.Value, Limit: p.Limit.Value,
-		Pack: p.Pack.Value.Mass, PackVolume: p.Pack.Value.Volume, Price: p.Price.Value.Amount.InexactFloat64(), Currency: p.Price.Value.Currency,
+		Pack: p.Pack.Value.Mass, PackVolume: p.Pack.Value.Volume, Price: p.Price.Value.Float(), Currency: p.Price.Value.Currency,
 	}
 	c := p.Contents
 	if p.Formula.Given {
@@ -308,7 +308,7 @@ func (m *maker) byThePack(need cost.Need, p brief.Product) cost.Need {
 	if !p.Price.Given || pack <= 0 {
 		return need
 	}
-	price := cost.Money{Amount: p.Price.Value.Amount, Currency: p.Price.Value.Currency}
+	price := p.Price.Value.Money
 	need.Fixed, need.Name, need.Args = &price, "need.pack", finding.Args{"Product": p.Name.Value, "Pack": pack}
 	packs := need.Quantity / pack.Kilograms()
 	need.Quantity, need.Unit = math.Ceil(packs-1e-9), "pack"
