@@ -359,7 +359,7 @@ func TestCommasAreReadByTheRange(t *testing.T) {
 	if got := b.Cut.Pieces[0].Count.Value; got != 1200 {
 		t.Errorf("1,200 pieces are %v", got)
 	}
-	if got := b.Prices.Head.Value.Amount.IntPart(); got != 1200 {
+	if got := b.Prices.Head.Value.Cents(); got != 120000 {
 		t.Errorf("1,200 USD are %v", got)
 	}
 }
