@@ -118,10 +118,10 @@ const (
 	AtLift   Act = "lift"
 	AtCut    Act = "cut"
 	AtWater  Act = "water"
+	AtAcid   Act = "acid" // told only where the dose of acid is
 	AtMix    Act = "mix"
 	AtSeason Act = "season"
 	AtMoney  Act = "money"
-	AtFood   Act = "food"
 )
 
 // acts gives the act of findings that do not say one, by the room that raised them.

@@ -54,6 +54,7 @@ type Finding struct {
 	Figure   any       // the typed figure that raised it, or nil
 	Source   source.ID // where the limit or the rule comes from
 	Act      Act       // where it is told; "" where its room stands (Stands)
+	Usual    bool      // every such work carries it: told at its act, not among what is special to this plan
 	Paths    []Path    // what in the brief it rests on
 	Mend     []Change  // changes of the brief that, applied together, end it; a stop always has some
 	MendCost any       // what the mend adds to the cost, or nil where that is not known

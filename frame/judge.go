@@ -66,8 +66,9 @@ func (r Row) word() finding.Word { return finding.Word("word.board_" + r.Part.St
 // report gathers findings.
 type report []finding.Finding
 
-func (r *report) add(id finding.ID, s finding.Severity, figure any, src sourceID, args finding.Args) {
+func (r *report) add(id finding.ID, s finding.Severity, figure any, src sourceID, args finding.Args) *finding.Finding {
 	*r = append(*r, finding.Finding{ID: id, Severity: s, Figure: figure, Source: src, Args: args})
+	return &(*r)[len(*r)-1]
 }
 
 // judge says everything there is to say about a bed.
@@ -138,7 +139,7 @@ func (b *Bed) judgeFrame() (out report) {
 			"Drop": unit.Length(float64(b.BulgeVolume) / float64(b.Surface))})
 	}
 	if b.Job.Courses > 1 {
-		out.add(FindCleats, finding.Note, nil, srcPractice, finding.Args{"Every": cleatEvery})
+		out.add(FindCleats, finding.Note, nil, srcPractice, finding.Args{"Every": cleatEvery}).Act = finding.AtCorner
 	}
 	b.judgeCorner(&out)
 	return out
@@ -152,7 +153,7 @@ func (b *Bed) judgeWalls(out *report) {
 	case h > b.Brim:
 		out.add(FindOvertop, finding.Stop, b.Brim, srcOwn, finding.Args{"Depth": h, "Wall": b.Brim})
 	case free < 0:
-		out.add(FindOvertopLevel, finding.Stop, b.Level.Greatest, srcOwn, finding.Args{"Greatest": b.Level.Greatest, "Wall": b.Brim, "Error": b.Job.LevelError})
+		out.add(FindOvertopLevel, finding.Stop, b.Level.Greatest, srcOwn, finding.Args{"Greatest": b.Level.Greatest, "Wall": b.Brim, "Error": b.Job.LevelError}).Act = finding.AtFill
 	case free < unit.Inch/2:
 		out.add(FindFreeboard, finding.Caution, free, srcOwn, finding.Args{"Free": free})
 	}
@@ -248,18 +249,18 @@ func (b *Bed) judgeHold(out *report, r Row, m HoldMake) {
 	case !m.Possible:
 		out.add(FindHoldFails, finding.Stop, m.Force, "nds2018", args)
 	case stake:
-		out.add(FindStake, finding.Note, m.Embed, "ibc1807", counted)
+		out.add(FindStake, finding.Note, m.Embed, "ibc1807", counted).Act = finding.AtCorner
 		if m.Embed > easyStake {
 			out.add(FindStakeDeep, finding.Note, m.Embed, srcPractice, args)
 		}
 		if r.Part == Side || b.Side.Holds == 0 { // once is enough
-			out.add(FindDig, finding.Caution, nil, srcPractice, nil)
+			out.add(FindDig, finding.Caution, nil, srcPractice, nil).Usual = true
 		}
 	default:
-		out.add(FindTie, finding.Note, m.Force, "nds2018", counted)
+		out.add(FindTie, finding.Note, m.Force, "nds2018", counted).Act = finding.AtCorner
 		wood, known := m.Wood.Dry()
 		if known && b.Job.Support != Ground && (r.Part == Side || b.Side.Holds == 0) { // once is enough
-			out.add(FindTieFloor, finding.Caution, wood.Wide, srcOwn, finding.Args{"Tie": wood.Wide + max(b.SideHold.Under, b.EndHold.Under)})
+			out.add(FindTieFloor, finding.Caution, wood.Wide, srcOwn, finding.Args{"Tie": wood.Wide + max(b.SideHold.Under, b.EndHold.Under)}).Act = finding.AtCorner
 		}
 		if m.Under > 0 {
 			out.add(FindTieUnder, finding.Note, m.Under, srcOwn, finding.Args{"Board": r.word(), "Under": m.Under})
@@ -281,7 +282,7 @@ func (b *Bed) judgeCorner(out *report) {
 		if c.Use > nearLimit {
 			out.add(FindCornerNear, finding.Caution, c.Use, srcOwn, args)
 		}
-		out.add(FindCornerBuild, finding.Note, c.EndPull, "nds2018", args)
+		out.add(FindCornerBuild, finding.Note, c.EndPull, "nds2018", args).Act = finding.AtCorner
 	}
 }
 

@@ -46,7 +46,7 @@ func (b *Bed) judgeSite() (out report) {
 	b.judgeRaft(&out)
 	b.judgeLiner(&out)
 	out.add(FindFill, finding.Note, b.HoseTime, srcOwn, finding.Args{"Count": b.Buckets, "Volume": b.Volume, "Flow": b.Job.Hose, "Time": b.HoseTime,
-		"Bucket": b.Job.Bucket, "Mass": WaterDensity.Of(b.Job.Bucket)})
+		"Bucket": b.Job.Bucket, "Mass": WaterDensity.Of(b.Job.Bucket)}).Act = finding.AtFill
 	switch b.Job.Vessel.Shape {
 	case RoundShape:
 		out.add(FindRoundWall, finding.Caution, b.Hoop, srcPractice, finding.Args{"Hoop": b.Hoop})
@@ -91,7 +91,7 @@ func (b *Bed) judgeLevel(out *report) {
 	run := max(j.Vessel.Length, j.Vessel.Diameter)
 	args := finding.Args{"Error": lv.Error, "Least": lv.Least, "Greatest": lv.Greatest, "Gain": lv.ThrustGain, "Lost": lv.BrimLost,
 		"Asked": max(unit.Inch/4, run*levelAsked)}
-	out.add(FindLevel, finding.Note, lv.Greatest, srcOwn, args)
+	out.add(FindLevel, finding.Note, lv.Greatest, srcOwn, args).Act = finding.AtFill
 	if lv.Error > max(unit.Inch/4, run*levelAsked)*1.0001 {
 		out.add(FindLevelBig, finding.Caution, lv.Error, srcPractice, args)
 	}
@@ -118,14 +118,14 @@ func (b *Bed) judgeRain(out *report) {
 			if b.Notch.Possible && r.Fall > unit.Inch {
 				severity = finding.Note // the overflow takes it
 			}
-			out.add(FindRainSpills, severity, r.Spilled, srcOwn, args)
+			out.add(FindRainSpills, severity, r.Spilled, srcOwn, args).Act = finding.AtFill
 			break
 		}
-		id := FindRainHolds
 		if r.Use > 0 && r.Use < MostUse {
-			id = FindRainBoards
+			out.add(FindRainBoards, finding.Note, r.Depth, srcOwn, args)
+			continue
 		}
-		out.add(id, finding.Note, r.Depth, srcOwn, args)
+		out.add(FindRainHolds, finding.Note, r.Depth, srcOwn, args).Act = finding.AtFill
 	}
 	if n := b.Notch; n.Possible {
 		out.add(FindNotch, finding.Note, n.Sill, srcOwn, finding.Args{"Sill": n.Sill, "Above": n.Sill - b.Job.Depth, "Width": n.Width, "Head": n.Head})
@@ -166,16 +166,16 @@ func (b *Bed) judgeLiner(out *report) {
 		return
 	}
 	if b.Job.Liner.Thickness < 5.9*unit.Mil {
-		out.add(FindLinerThin, finding.Caution, b.Job.Liner.Thickness, "greenhouse-film", finding.Args{"Thickness": b.Job.Liner.Thickness})
+		out.add(FindLinerThin, finding.Caution, b.Job.Liner.Thickness, "greenhouse-film", finding.Args{"Thickness": b.Job.Liner.Thickness}).Act = finding.AtLiner
 	}
 	if len(n.Options) == 0 {
-		out.add(FindLinerNone, finding.Stop, n.Area, srcPractice, finding.Args{"Length": n.Length, "Width": n.Width})
+		out.add(FindLinerNone, finding.Stop, n.Area, srcPractice, finding.Args{"Length": n.Length, "Width": n.Width}).Act = finding.AtLiner
 		return
 	}
 	best := n.Options[0]
 	if best.Sheet.Thickness < b.Job.Liner.Thickness-unit.Mil/10 {
-		out.add(FindLinerThick, finding.Caution, best.Sheet.Thickness, srcPractice, finding.Args{"WantedThickness": b.Job.Liner.Thickness, "Thickness": best.Sheet.Thickness})
+		out.add(FindLinerThick, finding.Caution, best.Sheet.Thickness, srcPractice, finding.Args{"WantedThickness": b.Job.Liner.Thickness, "Thickness": best.Sheet.Thickness}).Act = finding.AtLiner
 	}
 	out.add(FindLinerBuy, finding.Note, n.Area, best.Sheet.Source, finding.Args{"Length": n.Length, "Width": n.Width,
-		"Count": best.Buy, "Thickness": best.Sheet.Thickness, "Sheet": best.Sheet.Name(), "Beds": best.Pieces, "Material": best.Sheet.Word(), "Low": best.Sheet.LifeLow, "High": best.Sheet.LifeHigh})
+		"Count": best.Buy, "Thickness": best.Sheet.Thickness, "Sheet": best.Sheet.Name(), "Beds": best.Pieces, "Material": best.Sheet.Word(), "Low": best.Sheet.LifeLow, "High": best.Sheet.LifeHigh}).Act = finding.AtLiner
 }

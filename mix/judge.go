@@ -177,7 +177,7 @@ func (s *solver) judgeProducts(m *Mix) []finding.Finding {
 	}
 	for _, h := range m.Handling {
 		if h.Hazard == Oxidiser {
-			out = append(out, finding.Finding{ID: FindOxidiser, Severity: finding.Caution, Args: finding.Args{"Product": h.Product}, Figure: nil, Source: source.CommonPractice})
+			out = append(out, finding.Finding{ID: FindOxidiser, Severity: finding.Caution, Args: finding.Args{"Product": h.Product}, Usual: true, Source: source.CommonPractice})
 		}
 	}
 	if a, b := meeting(m.Doses); a != "" {

@@ -25,9 +25,9 @@ func (w writer) frame() (page.Section, bool) {
 	if d.SideHold.Kind == frame.Stake && d.Side.Holds > 0 {
 		s.Blocks = append(s.Blocks, w.caution(finding.Caution, w.text("packet.frame.dig", nil)))
 	}
-	s.Blocks = append(s.Blocks, page.Beside{Columns: [][]page.Block{{w.corner()}, append([]page.Block{w.holds()}, w.of([]string{atCorner})...)}, Weights: []float64{10, 11}},
+	s.Blocks = append(s.Blocks, page.Beside{Columns: [][]page.Block{{w.corner()}, append([]page.Block{w.holds()}, w.of(at(finding.AtCorner))...)}, Weights: []float64{10, 11}},
 		w.rim(), w.strength())
-	s.Blocks = append(s.Blocks, w.of([]string{atFrame})...)
+	s.Blocks = append(s.Blocks, w.of(at(finding.AtFrame).prints(frame.FindLocalCode))...)
 	s.NewPage = true
 	return s, true
 }
@@ -66,7 +66,7 @@ func (w writer) vessel() (page.Section, bool) {
 		s.Blocks = append(s.Blocks, page.Para{Text: load})
 	}
 	s.Blocks = append(s.Blocks, w.steps("packet.vessel.step", finding.Args{"Level": max(d.Job.LevelError, 3*unit.Millimetre)}))
-	s.Blocks = append(s.Blocks, w.of([]string{atFrame})...)
+	s.Blocks = append(s.Blocks, w.of(at(finding.AtFrame).prints(frame.FindLocalCode))...)
 	return s, true
 }
 
@@ -86,7 +86,7 @@ func (w writer) liner() (page.Section, bool) {
 		s.Blocks = append(s.Blocks, w.flatLiner())
 	}
 	s.Blocks = append(s.Blocks, w.steps("packet.liner.step", nil), w.para("packet.liner.leak", nil))
-	s.Blocks = append(s.Blocks, w.of([]string{atLiner})...)
+	s.Blocks = append(s.Blocks, w.of(at(finding.AtLiner).prints(frame.FindLinerBuy))...)
 	return s, true
 }
 
@@ -115,7 +115,7 @@ func (w writer) fill() (page.Section, bool) {
 		c.Word += ": " + w.say("packet.safety.power.title", nil)
 		s.Blocks = append(s.Blocks, c)
 	}
-	s.Blocks = append(s.Blocks, w.of([]string{atFill})...)
+	s.Blocks = append(s.Blocks, w.of(at(finding.AtFill).prints(frame.FindFill))...)
 	if !w.onPaper {
 		if t, ok := w.dipstick(2); ok {
 			s.Blocks = append(s.Blocks, t)
@@ -164,10 +164,10 @@ func (w writer) raft() (page.Section, bool) {
 			s.Blocks = append(s.Blocks, w.drilling(l))
 		}
 	}
-	s.Blocks = append(s.Blocks, w.of([]string{atRaft}, w.text("packet.raft.drill", nil))...)
+	s.Blocks = append(s.Blocks, w.of(at(finding.AtRaft).begins(w.text("packet.raft.drill", nil)).prints(raft.FindSparse, raft.FindCrowded))...)
 	s.Blocks = append(s.Blocks, w.heading("packet.raft.float_title"), w.para("packet.raft.float", finding.Args{"Planted": r.Float.Draft, "Grown": r.Float.DraftGrown, "Freeboard": r.Float.Freeboard}),
 		w.density(), w.potFigure())
-	s.Blocks = append(s.Blocks, w.of([]string{atLift})...)
+	s.Blocks = append(s.Blocks, w.of(at(finding.AtLift))...)
 	if n := r.Nursery; n != nil {
 		s.Blocks = append(s.Blocks, page.Together{Blocks: []page.Block{w.heading("packet.raft.nursery_title"), w.para("packet.raft.nursery", finding.Args{
 			"Count": len(n.Layout.Positions), "Spacing": r.Job.NurserySpacing, "Fills": w.words.Fixed(n.Fills, 1)}), w.nurseryPlan()}})

@@ -71,7 +71,7 @@ func (w writer) content() (page.Section, bool) {
 			"Nitrate": m.Nitrogen.Nitrate, "Ammonium": m.Nitrogen.Ammonium, "Urea": m.Nitrogen.Urea}))
 	}
 	s.Blocks = append(s.Blocks, w.feedMore(m)...)
-	s.Blocks = append(s.Blocks, w.of([]string{atMix})...)
+	s.Blocks = append(s.Blocks, w.of(at(finding.AtMix).prints(mix.FindUrea))...)
 	s.NewPage = w.onPaper
 	return s, true
 }
@@ -257,6 +257,6 @@ func (w writer) money() (page.Section, bool) {
 		row("packet.money.payback", page.Text(w.words.Number(c.PaybackCrops)))
 	}
 	s := w.section("money", t)
-	s.Blocks = append(s.Blocks, w.of([]string{atMoney})...)
+	s.Blocks = append(s.Blocks, w.of(at(finding.AtMoney))...)
 	return s, true
 }

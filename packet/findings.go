@@ -6,98 +6,16 @@ import (
 	"strings"
 
 	"raftwright/finding"
-	"raftwright/frame"
 	"raftwright/page"
 )
 
-// Steps of the packet at which findings are told.
-const (
-	atCover  = "cover"
-	atFrame  = "frame"
-	atCorner = "corner"
-	atLiner  = "liner"
-	atFill   = "fill"
-	atRaft   = "raft"
-	atLift   = "lift"
-	atCut    = "cut"
-	atWater  = "water"
-	atMix    = "mix"
-	atSeason = "season"
-	atMoney  = "money"
-	atFood   = "food"
-)
-
-// placed gives the step of findings that do not stand where their room does.
-var placed = byFinding(map[string][]finding.ID{
-	atCover:  {"plan.language"},
-	atCorner: {"frame.corner_build", "frame.tie", frame.FindTieFloor, "frame.stake", "frame.cleats"},
-	atLiner:  {"frame.liner_buy", "frame.liner_none", "frame.liner_thick", "frame.liner_thin"},
-	atFill:   {"frame.rain_holds", "frame.rain_spills", "frame.level", frame.FindOvertopLevel},
-	atLift:   {"raft.rim_load", "raft.lift", "raft.lift_breaks"},
-	atWater:  {"plan.strong_acid", "plan.strong_acid_none", "plan.safer_costs", "plan.rain_instead", "plan.kind_unused"},
-	atMix: {"plan.meter_ask", "plan.meter_unsure", "plan.meter_none", "plan.meter_scale", "plan.meter_off", "plan.strong_found",
-		"plan.amiss_steps", "plan.amiss_doubt", "plan.amiss_fine", "plan.amiss_blind"},
-})
-
-// byFinding turns a table of steps around.
-func byFinding(steps map[string][]finding.ID) map[finding.ID]string {
-	out := map[finding.ID]string{}
-	for step, ids := range steps {
-		for _, id := range ids {
-			out[id] = step
-		}
-	}
-	return out
-}
-
-// usual are cautions that every plan of the kind carries: they stand at their
-// step and on the safety page, and not on the cover.
-var usual = map[finding.ID]bool{
-	"raft.foam_dust": true, "water.acid_order": true, "mix.oxidiser": true, "raft.lift": true, "raft.lift_breaks": true, "raft.rim_load": true,
-	"frame.dig": true, "frame.local_code": true,
-}
-
-// printed are findings whose words the step prints anyway, with its figures.
-var printed = map[finding.ID]bool{"frame.liner_buy": true, "frame.fill": true, "plan.no_climate": true, "raft.sparse": true, "raft.crowded": true, "frame.local_code": true, "mix.urea": true}
-
-// withAcid are told only where the dose of acid is printed too.
-var withAcid = map[finding.ID]bool{
-	"water.acid_order": true, "water.acid_dilute": true, "water.acid_strong": true, "water.acid_twice": true, "water.acid_adds": true, "water.citric_fades": true,
-}
-
-// told are the findings that may stand on the page.
+// told are the findings that may stand on the page: those on handling acid only
+// where its dose is printed too.
 func (w writer) told() []finding.Finding {
 	acid := w.p.PrintedAcid()
 	return slices.DeleteFunc(slices.Clone(w.p.Findings), func(f finding.Finding) bool {
-		return withAcid[f.ID] && (acid == nil || acid.Away)
+		return f.Stands() == finding.AtAcid && (acid == nil || acid.Away)
 	})
-}
-
-// stepOf gives the step at which a finding is told.
-func stepOf(id finding.ID) string {
-	if s, ok := placed[id]; ok {
-		return s
-	}
-	room, _, _ := strings.Cut(string(id), ".")
-	switch room {
-	case "frame":
-		return atFrame
-	case "raft":
-		return atRaft
-	case "cut":
-		return atCut
-	case "water", "chem":
-		return atWater
-	case "mix":
-		return atMix
-	case "season", "pool", "sky", "crop":
-		return atSeason
-	case "cost":
-		return atMoney
-	case "plan":
-		return atSeason // heaters, ice, readings: what the plan adds to the forecast
-	}
-	return atCover
 }
 
 // gather joins findings of one kind that differ in a single name: three bags
@@ -214,17 +132,30 @@ func (w writer) findings() []page.Block {
 	return blocks
 }
 
-// of gives what was noticed about the steps, to be printed there: stops in boxes
-// of their own, cautions in one box, which may begin with sentences of its own,
-// notes as a list.
-func (w writer) of(steps []string, first ...page.Text) []page.Block {
+// step is a step of the work on paper: its acts, the sentences of the step's own
+// that begin its box of cautions, and the findings whose words it prints itself.
+type step struct {
+	acts  []finding.Act
+	first []page.Text
+	own   []finding.ID
+}
+
+// at is the step at which these acts are told.
+func at(acts ...finding.Act) step { return step{acts: acts} }
+
+func (s step) begins(first ...page.Text) step { s.first = first; return s }
+func (s step) prints(own ...finding.ID) step  { s.own = own; return s }
+
+// of gives what was noticed about a step, to be printed there: stops in boxes of
+// their own, cautions in one box, notes as a list.
+func (w writer) of(s step) []page.Block {
 	var blocks []page.Block
 	var notes []page.Text
-	cautions := first
+	cautions := s.first
 	if w.inPlace {
 		var list []finding.Finding
 		for _, f := range w.told() {
-			if slices.Contains(steps, stepOf(f.ID)) && !printed[f.ID] {
+			if slices.Contains(s.acts, f.Stands()) && !slices.Contains(s.own, f.ID) {
 				list = append(list, f)
 			}
 		}
@@ -257,7 +188,8 @@ const (
 )
 
 // onCover are the steps whose cautions come first on the first page.
-var onCover = []string{atCover, atFrame, atCorner, atSeason, atMoney, atWater, atFill, atMix, atRaft, atCut, atLiner, atFood, atLift}
+var onCover = []finding.Act{finding.AtCover, finding.AtFrame, finding.AtCorner, finding.AtSeason, finding.AtMoney, finding.AtWater, finding.AtAcid, finding.AtFill, finding.AtMix,
+	finding.AtRaft, finding.AtCut, finding.AtLiner, finding.AtLift}
 
 // briefest is how long a caution on the first page may be before its later
 // sentences are left to its step.
@@ -284,7 +216,7 @@ func (w writer) urgent() []page.Block {
 	var short []page.Text
 	list := w.gather(w.told())
 	slices.SortStableFunc(list, func(a, b finding.Finding) int {
-		return slices.Index(onCover, stepOf(a.ID)) - slices.Index(onCover, stepOf(b.ID))
+		return slices.Index(onCover, a.Stands()) - slices.Index(onCover, b.Stands())
 	})
 	seen, more, room := map[finding.ID]bool{}, 0, roomOnCover
 	if w.p.Beds > 1 {
@@ -300,7 +232,7 @@ func (w writer) urgent() []page.Block {
 			text := w.words.Finding(f)
 			blocks = append(blocks, w.caution(f.Severity, page.Text(text)))
 			room -= lines(text) + 3
-		case f.Severity != finding.Caution || usual[f.ID]:
+		case f.Severity != finding.Caution || f.Usual:
 		default:
 			text := briefly(w.words.Finding(f))
 			if seen[f.ID] || room < lines(text) {

@@ -78,8 +78,6 @@ func Answer(p plan.Plan, asked plan.Part, words *lang.Printer, working bool) pag
 	if !asked.Has(plan.Everything) {
 		s, _ := w.noticed()
 		d.Sections = append(d.Sections, s)
-	} else if rest := w.of([]string{atFood}); len(rest) > 0 { // of the steps that a terminal does not print
-		d.Sections = append(d.Sections, page.Section{ID: "findings", Title: w.say("packet.findings.title", nil), Blocks: rest})
 	}
 	if s, ok := w.assumptions(); ok {
 		d.Sections = append(d.Sections, s)

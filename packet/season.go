@@ -21,12 +21,12 @@ func (w writer) season() (page.Section, bool) {
 	e := w.p.Season
 	if e == nil || len(e.Months) == 0 {
 		s := w.section("season", w.para("packet.season.none", nil))
-		s.Blocks = append(s.Blocks, w.of([]string{atSeason})...)
+		s.Blocks = append(s.Blocks, w.of(at(finding.AtSeason).prints(plan.FindNoClimate))...)
 		return s, w.p.Raft != nil || e != nil
 	}
 	s := w.section("season", w.windows()...)
 	s.Blocks = append(s.Blocks, w.yearFigure(), w.months())
-	s.Blocks = append(s.Blocks, w.of([]string{atSeason})...)
+	s.Blocks = append(s.Blocks, w.of(at(finding.AtSeason))...)
 	s.NewPage = true
 	return s, true
 }

@@ -112,7 +112,7 @@ func (w writer) cutting() (page.Section, bool) {
 		tell += " " + w.text("packet.cut.proven", nil)
 	}
 	s.Blocks = append(s.Blocks, page.Para{Text: tell})
-	s.Blocks = append(s.Blocks, w.of([]string{atCut}, w.each("packet.safety.saw", nil)...)...)
+	s.Blocks = append(s.Blocks, w.of(at(finding.AtCut).begins(w.each("packet.safety.saw", nil)...))...)
 	for _, f := range w.cutFigures(*b) {
 		s.Blocks = append(s.Blocks, f)
 	}

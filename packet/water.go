@@ -17,7 +17,7 @@ func (w writer) water() (page.Section, bool) {
 	s.NewPage = w.p.Brief.Water.Given && (w.p.Raft == nil || w.p.Raft.Nursery == nil)
 	if !w.p.Brief.Water.Given {
 		s.Blocks = append(s.Blocks, w.caution(finding.Caution, w.text("packet.water.none", nil)))
-		s.Blocks = append(s.Blocks, w.of([]string{atWater})...)
+		s.Blocks = append(s.Blocks, w.of(onWater)...)
 		return s, true
 	}
 	name := a.Name
@@ -69,19 +69,22 @@ func (w writer) ranges(a *water.Assessment) []page.Block {
 	return []page.Block{t}
 }
 
+// onWater is the step of the fill water, with how to handle its acid.
+var onWater = at(finding.AtWater, finding.AtAcid)
+
 // acid tells the dose that may be printed. Where there is a mix, the acid is
 // part of its card, with its cautions.
 func (w writer) acid() []page.Block {
 	a := w.p.Water.Acid
 	d := w.p.PrintedAcid()
 	if a == nil || a.Away || d == nil || d.Away {
-		return w.of([]string{atWater})
+		return w.of(onWater)
 	}
 	args := finding.Args{"Target": w.words.Fixed(d.Want.PH, 1), "Product": d.Want.Product.Word()}
 	if m := w.p.Mix; m != nil && m.Acid.Dose > 0 {
-		return append([]page.Block{w.para("packet.water.acid_on_card", args)}, w.of([]string{atWater})...)
+		return append([]page.Block{w.para("packet.water.acid_on_card", args)}, w.of(onWater)...)
 	}
-	blocks := w.of([]string{atWater}, w.each("packet.safety.acid", nil)...)
+	blocks := w.of(onWater.begins(w.each("packet.safety.acid", nil)...))
 	id := "packet.water.acid"
 	if f := w.p.Frame; f != nil {
 		args["Dose"] = w.acidDose(d, f.Volume)

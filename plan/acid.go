@@ -112,23 +112,23 @@ func (m *maker) tellSafer() {
 		s.Dose, asked = &used, m.Water.Acid.Scaled(m.Mix.Acid.Dose)
 	}
 	if d := s.Dose; d == nil {
-		m.find(finding.Finding{ID: FindStrongNone, Severity: finding.Caution, Args: args, Source: "umassalkalinity"})
+		m.find(finding.Finding{ID: FindStrongNone, Act: finding.AtWater, Severity: finding.Caution, Args: args, Source: "umassalkalinity"})
 	} else {
 		args["Safer"], args["Volume"] = d.Want.Product.Word(), 100*unit.Gallon
 		args["Dose"] = any(d.Mass.In(100 * unit.Gallon))
 		if !d.Want.Product.Solid() {
 			args["Dose"] = unit.Volume(d.Volume) * 100 * unit.Gallon
 		}
-		m.find(finding.Finding{ID: FindStrongAcid, Severity: finding.Caution, Args: args, Figure: d.Amount, Source: "umassalkalinity"})
+		m.find(finding.Finding{ID: FindStrongAcid, Act: finding.AtWater, Severity: finding.Caution, Args: args, Figure: d.Amount, Source: "umassalkalinity"})
 		if m.Frame != nil {
 			s.Cost, s.AskedCost = m.acidCost(d, m.Frame.Volume), m.acidCost(&asked, m.Frame.Volume)
-			m.find(finding.Finding{ID: FindSaferCosts, Severity: finding.Note, Figure: s.Cost, Source: "umassalkalinity",
+			m.find(finding.Finding{ID: FindSaferCosts, Act: finding.AtWater, Severity: finding.Note, Figure: s.Cost, Source: "umassalkalinity",
 				Args: finding.Args{"Safer": d.Want.Product.Word(), "Cost": s.Cost, "Asked": s.AskedCost, "Product": s.Asked.Word(), "Volume": m.Frame.Volume}})
 		}
 	}
 	if s.Rain > 0 {
 		args := finding.Args{"Share": s.Rain, "Keep": water.KeptAlkalinity, "Calcium": water.Calcium.Mass(m.Water.Solution.Totals.Ca * unit.MolarConcentration(1-s.Rain))}
-		m.find(finding.Finding{ID: FindRainInstead, Severity: finding.Note, Args: args, Figure: s.Rain, Source: "umassalkalinity"})
+		m.find(finding.Finding{ID: FindRainInstead, Act: finding.AtWater, Severity: finding.Note, Args: args, Figure: s.Rain, Source: "umassalkalinity"})
 	}
 }
 

@@ -72,10 +72,10 @@ func (m *maker) mendBed() {
 		return
 	}
 	if out.Share > mostAtOnce {
-		m.find(finding.Finding{ID: FindAmissSteps, Severity: finding.Note, Args: finding.Args{"Volume": out.Replace}, Figure: out.Share, Source: source.CommonPractice})
+		m.find(finding.Finding{ID: FindAmissSteps, Act: finding.AtMix, Severity: finding.Note, Args: finding.Args{"Volume": out.Replace}, Figure: out.Share, Source: source.CommonPractice})
 	}
 	if !out.TakesOut() && len(out.Add) == 0 {
-		m.find(finding.Finding{ID: FindAmissFine, Severity: finding.Note, Source: ownChoice})
+		m.find(finding.Finding{ID: FindAmissFine, Act: finding.AtMix, Severity: finding.Note, Source: ownChoice})
 	}
 	m.Amiss = &out
 }
@@ -107,7 +107,7 @@ func (m *maker) mendKnown(out *Mended) {
 	out.Known, out.Fix, out.Before, out.Reads, out.PH = true, &fix, fix.ECBefore, fix.ECAfter, fix.PHAfter
 	out.Replace, out.Share, out.Add = fix.Replace, fix.Share, fix.Add
 	if r := b.Reads; r.Given && math.Abs(float64(r.Value/fix.ECBefore)-1) > amissDoubt {
-		m.find(finding.Finding{ID: FindAmissDoubt, Severity: finding.Caution, Args: finding.Args{"Shown": r.Value, "Computed": fix.ECBefore}, Figure: r.Value, Source: ownChoice})
+		m.find(finding.Finding{ID: FindAmissDoubt, Act: finding.AtMix, Severity: finding.Caution, Args: finding.Args{"Shown": r.Value, "Computed": fix.ECBefore}, Figure: r.Value, Source: ownChoice})
 	}
 }
 
@@ -131,7 +131,7 @@ func (m *maker) mendRead(out *Mended) {
 	}
 	plain := out.plain
 	out.Before, out.Reads = b.Reads.Value, wanted
-	m.find(finding.Finding{ID: FindAmissBlind, Severity: finding.Note, Source: source.CommonPractice})
+	m.find(finding.Finding{ID: FindAmissBlind, Act: finding.AtMix, Severity: finding.Note, Source: source.CommonPractice})
 	if wanted < out.Before {
 		v, err := mix.ReplaceForEC(out.Before, wanted, plain, out.Volume)
 		if err != nil {

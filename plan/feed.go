@@ -26,7 +26,7 @@ func (m *maker) nameKind(t *water.Test) {
 	kind := waterKinds[k.Value]
 	t.Kind = &kind
 	if len(t.Readings) > 0 || t.PH != 0 || t.EC != 0 || t.TDS != 0 {
-		m.find(finding.Finding{ID: FindKindUnused, Severity: finding.Note, Args: finding.Args{"Kind": kind.Word()}, Source: ownChoice})
+		m.find(finding.Finding{ID: FindKindUnused, Act: finding.AtWater, Severity: finding.Note, Args: finding.Args{"Kind": kind.Word()}, Source: ownChoice})
 	}
 }
 

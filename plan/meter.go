@@ -55,7 +55,7 @@ func (m *maker) readMeter() {
 	case b.Known.Given:
 		m.inferMeter(&out, known, reads)
 	case !b.Shows.Given:
-		m.find(finding.Finding{ID: FindMeterAsk, Severity: finding.Note, Source: source.CommonPractice})
+		m.find(finding.Finding{ID: FindMeterAsk, Act: finding.AtMix, Severity: finding.Note, Source: source.CommonPractice})
 	}
 	m.Meter = out
 }
@@ -69,9 +69,9 @@ func (m *maker) checkMeter(out *Meter, known unit.Conductivity, reads float64) {
 		if fits, err := mix.InferPen(known, reads, meterFine); err == nil && len(fits) > 0 {
 			args["Fits"] = fits[0].Pen.String()
 		}
-		m.find(finding.Finding{ID: FindMeterScale, Severity: finding.Caution, Args: args, Figure: out.Off, Source: source.Given})
+		m.find(finding.Finding{ID: FindMeterScale, Act: finding.AtMix, Severity: finding.Caution, Args: args, Figure: out.Off, Source: source.Given})
 	case off > meterFine:
-		m.find(finding.Finding{ID: FindMeterOff, Severity: finding.Note, Args: args, Figure: out.Off, Source: source.Given})
+		m.find(finding.Finding{ID: FindMeterOff, Act: finding.AtMix, Severity: finding.Note, Args: args, Figure: out.Off, Source: source.Given})
 	}
 }
 
@@ -84,7 +84,7 @@ func (m *maker) inferMeter(out *Meter, known unit.Conductivity, reads float64) {
 	}
 	args := finding.Args{"Reads": reads, "EC": known}
 	if len(fits) == 0 {
-		m.find(finding.Finding{ID: FindMeterNone, Severity: finding.Caution, Args: args, Source: source.Given})
+		m.find(finding.Finding{ID: FindMeterNone, Act: finding.AtMix, Severity: finding.Caution, Args: args, Source: source.Given})
 		return
 	}
 	far := func(i int) float64 { return math.Abs(float64(fits[i].Off)) }
@@ -95,5 +95,5 @@ func (m *maker) inferMeter(out *Meter, known unit.Conductivity, reads float64) {
 		return
 	}
 	args["First"], args["Second"] = fits[0].Pen.String(), fits[1].Pen.String()
-	m.find(finding.Finding{ID: FindMeterUnsure, Severity: finding.Caution, Args: args, Source: source.Given})
+	m.find(finding.Finding{ID: FindMeterUnsure, Act: finding.AtMix, Severity: finding.Caution, Args: args, Source: source.Given})
 }

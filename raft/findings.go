@@ -58,8 +58,15 @@ const (
 )
 
 // tell adds a finding.
-func (r *Raft) tell(id finding.ID, s finding.Severity, src source.ID, figure any, args finding.Args) {
+func (r *Raft) tell(id finding.ID, s finding.Severity, src source.ID, figure any, args finding.Args) *finding.Finding {
 	r.Findings = append(r.Findings, finding.Finding{ID: id, Severity: s, Args: args, Figure: figure, Source: src})
+	return &r.Findings[len(r.Findings)-1]
+}
+
+// lifting tells a caution about lifting, which every raft has.
+func (r *Raft) lifting(id finding.ID, src source.ID, figure any, args finding.Args) {
+	f := r.tell(id, finding.Caution, src, figure, args)
+	f.Act, f.Usual = finding.AtLift, true
 }
 
 // find looks the finished raft over.
@@ -91,7 +98,7 @@ func (r *Raft) findFloat() {
 	case l.Rise > tellList:
 		r.tell(FindList, finding.Note, "archimedes", l.Rise, finding.Args{"Rise": l.Rise})
 	}
-	r.tell(FindRimLoad, finding.Caution, "archimedes", r.Sink.OnCorner, finding.Args{"Corner": r.Sink.OnCorner, "Rim": r.Sink.OnRim, "Round": r.Round})
+	r.lifting(FindRimLoad, "archimedes", r.Sink.OnCorner, finding.Args{"Corner": r.Sink.OnCorner, "Rim": r.Sink.OnRim, "Round": r.Round})
 }
 
 func (r *Raft) findPots() {
@@ -128,12 +135,12 @@ func (r *Raft) findFoam() {
 		r.tell(FindThinFoam, finding.Caution, source.CommonPractice, j.Thickness, finding.Args{"Thickness": j.Thickness, "Length": side})
 	}
 	if r.Lift.Use > breakingUse {
-		r.tell(FindLiftBreaks, finding.Caution, r.Foam.Source, r.Lift.Use, finding.Args{"Use": r.Lift.Use, "Mass": r.Lift.Mass})
+		r.lifting(FindLiftBreaks, r.Foam.Source, r.Lift.Use, finding.Args{"Use": r.Lift.Use, "Mass": r.Lift.Mass})
 	}
 	if r.Lift.Mass > r.Lift.OneLimit {
-		r.tell(FindLift, finding.Caution, "niosh1994", r.Lift.Mass, finding.Args{"Mass": r.Lift.Mass, "Limit": r.Lift.OneLimit})
+		r.lifting(FindLift, "niosh1994", r.Lift.Mass, finding.Args{"Mass": r.Lift.Mass, "Limit": r.Lift.OneLimit})
 	}
-	r.tell(FindDust, finding.Caution, "foam.safety", nil, finding.Args{})
+	r.tell(FindDust, finding.Caution, "foam.safety", nil, finding.Args{}).Usual = true
 	r.tell(FindFood, finding.Note, "cfr177.1640", nil, finding.Args{})
 }
 

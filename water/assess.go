@@ -301,20 +301,20 @@ func (r *Assessment) raise(k *chem.Equilibria, w Want) {
 func (r *Assessment) cautions(d *Dose) {
 	p := d.Want.Product
 	if p.Strong() {
-		r.add(finding.Finding{ID: FindAcidStrong, Severity: finding.Caution, Source: leafSource, Args: finding.Args{"Product": p.Word(), "Strength": p.strength()}})
+		r.add(finding.Finding{ID: FindAcidStrong, Act: finding.AtAcid, Severity: finding.Caution, Source: leafSource, Args: finding.Args{"Product": p.Word(), "Strength": p.strength()}})
 	}
-	r.add(finding.Finding{ID: FindAcidOrder, Severity: finding.Caution, Source: leafSource})
+	r.add(finding.Finding{ID: FindAcidOrder, Act: finding.AtAcid, Usual: true, Severity: finding.Caution, Source: leafSource})
 	if parts, err := p.Diluted(weakEnough); err == nil && !p.Solid() {
-		r.add(finding.Finding{ID: FindDilute, Severity: finding.Note, Figure: parts, Source: leafSource,
+		r.add(finding.Finding{ID: FindDilute, Act: finding.AtAcid, Severity: finding.Note, Figure: parts, Source: leafSource,
 			Args: finding.Args{"Parts": parts, "Strength": weakEnough, "Times": parts + 1}})
 	}
 	if p.Reagent == Citric {
-		r.add(finding.Finding{ID: FindCitric, Severity: finding.Caution, Source: source.FromMemory})
+		r.add(finding.Finding{ID: FindCitric, Act: finding.AtAcid, Severity: finding.Caution, Source: source.FromMemory})
 	}
 	if d.Aired.PH > d.Want.PH+0.3 && !d.Want.Open {
 		again := Dose{Want: d.Want, Amount: d.Again}
 		again.measure()
-		r.add(finding.Finding{ID: FindAcidTwice, Severity: finding.Note, Figure: d.Aired.PH, Source: ownSource,
+		r.add(finding.Finding{ID: FindAcidTwice, Act: finding.AtAcid, Severity: finding.Note, Figure: d.Aired.PH, Source: ownSource,
 			Args: finding.Args{"PH": d.Aired.PH, "Goal": d.Want.PH, "Again": again.Mass}})
 	}
 	for _, added := range []struct {
@@ -323,7 +323,7 @@ func (r *Assessment) cautions(d *Dose) {
 	}{{finding.Word("word.element.sulfur"), d.S}, {finding.Word("word.element.nitrogen"), d.N},
 		{finding.Word("word.element.phosphorus"), d.P}, {finding.Word("word.element.potassium"), d.K}} {
 		if added.amount > 0 {
-			r.add(finding.Finding{ID: FindAcidAdds, Severity: finding.Note, Figure: added.amount, Source: ownSource,
+			r.add(finding.Finding{ID: FindAcidAdds, Act: finding.AtAcid, Severity: finding.Note, Figure: added.amount, Source: ownSource,
 				Args: finding.Args{"Element": added.element, "Amount": added.amount}})
 		}
 	}
