@@ -125,3 +125,15 @@ type Brief struct {
 
 // Size is a width and a height, or a point: along the length first.
 type Size struct{ X, Y unit.Length }
+
+// Named lists the files that the brief names.
+func (b *Brief) Named() []string {
+	var all []string
+	for _, f := range b.Site.Climate {
+		all = append(all, f.Value)
+	}
+	if b.ShelfFile.Given {
+		all = append(all, b.ShelfFile.Value)
+	}
+	return all
+}

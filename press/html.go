@@ -68,7 +68,7 @@ func (h *web) head() {
 	if d.Large {
 		h.say(` class="large"`)
 	}
-	h.say(">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>", esc(or(d.Title, "raftwright")), "</title>\n<style>\n", styleSheet)
+	h.say(">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"generator\" content=\"raftwright\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>", esc(or(d.Title, "raftwright")), "</title>\n<style>\n", styleSheet)
 	foot := or(d.Words.Page, "Page {page} of {pages}")
 	counter := `"` + strings.NewReplacer("{page}", `" counter(page) "`, "{pages}", `" counter(pages) "`).Replace(cssText(foot)) + `"`
 	name := strings.TrimPrefix(d.Title+" · "+d.Date, " · ")

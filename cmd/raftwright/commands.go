@@ -3,9 +3,8 @@ package main
 import (
 	"bytes"
 	"cmp"
+	"errors"
 	"fmt"
-	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -40,11 +39,17 @@ type cli struct {
 	Demo   demoCmd   `cmd:"" help:"Take the invented demonstration through plan and packet."`
 }
 
-// reading is what every command on a brief can be told.
+// onBrief names the brief, and where the files may lie that it names.
+type onBrief struct {
+	Brief string `arg:"" help:"The brief, a YAML file; - reads standard input."`
+	Files string `placeholder:"DIR" help:"A folder in which files may lie that the brief names, besides the brief's own."`
+}
+
+// reading is what every command that answers can be told.
 type reading struct {
-	Brief   string `arg:"" help:"The brief, a YAML file; - reads standard input."`
-	JSON    bool   `name:"json" help:"Print one JSON document and nothing else."`
-	Working bool   `help:"Show the derivation of every figure."`
+	onBrief
+	JSON    bool `name:"json" help:"Print one JSON document and nothing else."`
+	Working bool `help:"Show the derivation of every figure."`
 }
 
 type (
@@ -78,42 +83,38 @@ func (c cutCmd) Run(s streams) error { return c.answer(s, plan.Cut) }
 // Run prints the cost.
 func (c costCmd) Run(s streams) error { return c.answer(s, plan.Cost) }
 
-// mostBytes is one more than the longest brief that is read; brief refuses it
-// with a fault of its own.
-const mostBytes = 1<<20 + 1
-
-// readBrief reads and parses the brief and the climate files it names. Faults go
-// to standard error, one a line.
-func readBrief(name string, s streams) (*brief.Brief, plan.Files, error) {
+// read reads and parses the brief and the files it names. Faults go to standard
+// error, one a line.
+func (c onBrief) read(s streams) (*brief.Brief, plan.Files, error) {
 	var data []byte
 	var err error
-	if name == "-" {
-		data, err = io.ReadAll(io.LimitReader(s.in, mostBytes))
+	if c.Brief == "-" {
+		data, err = readAll(s.in, c.Brief, mostBrief)
 	} else {
-		data, err = readSome(name, mostBytes)
+		data, err = readFile(os.OpenFile, c.Brief, c.Brief, mostBrief)
 	}
 	if err != nil {
-		fmt.Fprintf(s.err, "%s:1:1: cannot be read (%s); give the name of a brief, or - for standard input\n", name, reason(err))
-		return nil, nil, status(exitFaults)
+		var f finding.Fault
+		if errors.As(err, &f) {
+			f.File, f.Line, f.Column = c.Brief, 1, 1
+			return nil, nil, report(s, finding.Faults{f})
+		}
+		return nil, nil, err
 	}
-	b, faults := brief.Parse(name, data)
+	b, faults := brief.Parse(c.Brief, data)
 	files := plan.Files{}
 	if b != nil {
-		for _, f := range b.Site.Climate {
-			path := f.Value
-			if !filepath.IsAbs(path) && name != "-" {
-				path = filepath.Join(filepath.Dir(name), path)
-			}
-			text, err := readSome(path, 64<<20)
+		for i, f := range b.Site.Climate {
+			text, err := c.readNamed(f.Value, mostClimate)
 			if err != nil {
-				faults = append(faults, b.Fault(f.At, fmt.Sprintf("the climate file %q cannot be read (%s)", f.Value, reason(err)), "give a file that stands beside the brief, or twelve months under site.months"))
+				faults = append(faults, named(b, finding.Path("site.climate").Item(i), err))
 				continue
 			}
 			files[f.Value] = text
 		}
 	}
 	if b != nil && b.ShelfFile.Given {
-		faults = append(faults, readShelf(b, name)...)
+		faults = append(faults, c.readShelf(b)...)
 	}
 	if len(faults) > 0 {
 		if b != nil {
@@ -124,39 +125,25 @@ func readBrief(name string, s streams) (*brief.Brief, plan.Files, error) {
 	return b, files, nil
 }
 
+// named gives a fault of a file its place in the brief that names the file.
+func named(b *brief.Brief, at finding.Path, err error) finding.Fault {
+	var f finding.Fault
+	errors.As(err, &f)
+	f.Path = at
+	return b.Locate(f)
+}
+
 // readShelf reads the shelf file that a brief names.
-func readShelf(b *brief.Brief, name string) finding.Faults {
-	f := b.ShelfFile
-	path := f.Value
-	if !filepath.IsAbs(path) && name != "-" {
-		path = filepath.Join(filepath.Dir(name), path)
-	}
-	text, err := readSome(path, mostBytes)
+func (c onBrief) readShelf(b *brief.Brief) finding.Faults {
+	text, err := c.readNamed(b.ShelfFile.Value, mostBrief)
 	if err != nil {
-		return finding.Faults{b.Fault(f.At, fmt.Sprintf("the shelf file %q cannot be read (%s)", f.Value, reason(err)), "give a file that stands beside the brief")}
+		return finding.Faults{named(b, "shelf file", err)}
 	}
-	shelf, faults := brief.Parse(f.Value, text)
+	shelf, faults := brief.Parse(b.ShelfFile.Value, text)
 	if len(faults) > 0 || shelf == nil {
 		return faults
 	}
 	return b.TakeShelf(shelf)
-}
-
-func readSome(name string, most int64) ([]byte, error) {
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, most))
-}
-
-// reason gives the short reason of a file error, without the path again.
-func reason(err error) string {
-	if p, ok := err.(*fs.PathError); ok {
-		return p.Err.Error()
-	}
-	return err.Error()
 }
 
 // report tells the faults in the order of the file, one a line.
@@ -164,20 +151,29 @@ func report(s streams, faults finding.Faults) error {
 	slices.SortStableFunc(faults, func(a, b finding.Fault) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 	})
-	words, err := lang.For("en", lang.US)
-	if err != nil {
-		return err
-	}
 	for _, f := range faults {
-		what, right := words.Fault(f)
-		fmt.Fprintf(s.err, "%s:%d:%d: %s; %s\n", f.File, f.Line, f.Column, what, right)
+		words, err := worded(f)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(s.err, "%s:%d:%d: %s\n", f.File, f.Line, f.Column, words)
 	}
 	return status(exitFaults)
 }
 
+// worded gives a fault in words: what is wrong, and what would be right.
+func worded(f finding.Fault) (string, error) {
+	words, err := lang.For("en", lang.US)
+	if err != nil {
+		return "", err
+	}
+	what, right := words.Fault(f)
+	return what + "; " + right, nil
+}
+
 // think reads a brief and makes the parts of its plan.
-func think(name string, s streams, parts plan.Part) (plan.Plan, error) {
-	b, files, err := readBrief(name, s)
+func (c onBrief) think(s streams, parts plan.Part) (plan.Plan, error) {
+	b, files, err := c.read(s)
 	if err != nil {
 		return plan.Plan{}, err
 	}
@@ -199,7 +195,7 @@ func printer(p plan.Plan) (*lang.Printer, error) {
 
 // answer makes the parts of a plan and prints them: JSON, or pages of text.
 func (r reading) answer(s streams, parts plan.Part) error {
-	p, err := think(r.Brief, s, parts)
+	p, err := r.think(s, parts)
 	if err != nil {
 		return err
 	}
@@ -223,15 +219,13 @@ func (r reading) print(s streams, p plan.Plan, parts plan.Part) error {
 	if err := s.print(out.Bytes()); err != nil {
 		return err
 	}
-	if p.Worst() == finding.Stop {
-		return status(exitStop)
-	}
-	return nil
+	return stopped(p)
 }
 
 type packetCmd struct {
-	Brief    string `arg:"" help:"The brief, a YAML file; - reads standard input."`
-	Out      string `short:"o" name:"out" required:"" placeholder:"FILE" help:"The PDF to write; a name that ends in .html writes a web page."`
+	onBrief
+	Out      string `short:"o" name:"out" required:"" placeholder:"FILE" help:"The PDF to write; a name that ends in .html writes a web page; - writes to standard output."`
+	Force    bool   `help:"Write over any file that is there."`
 	Paper    string `enum:"letter,a4," default:"" help:"Size of the paper: letter or a4 (left out: letter in US units, a4 in metric)."`
 	Language string `enum:"en,es," default:"" help:"Language of the packet: en or es (left out: the brief's)."`
 	Large    bool   `help:"Large print."`
@@ -240,7 +234,7 @@ type packetCmd struct {
 
 // Run writes the packet of a brief.
 func (c packetCmd) Run(s streams) error {
-	p, err := think(c.Brief, s, plan.Everything)
+	p, err := c.think(s, plan.Everything)
 	if err != nil {
 		return err
 	}
@@ -273,10 +267,17 @@ func (c packetCmd) write(s streams, p plan.Plan) error {
 	if err := write(doc, &out); err != nil {
 		return err
 	}
-	if err := os.WriteFile(c.Out, out.Bytes(), 0o644); err != nil {
-		return userError{fmt.Errorf("the packet cannot be written to %s (%s); give another file with -o", c.Out, reason(err))}
+	if err := s.write(c.Out, out.Bytes(), c.inputs(p.Brief.Named()...), c.Force); err != nil {
+		return err
 	}
-	fmt.Fprintf(s.err, "packet written to %s\n", c.Out)
+	if c.Out != "-" {
+		fmt.Fprintf(s.err, "packet written to %s\n", c.Out)
+	}
+	return stopped(p)
+}
+
+// stopped gives the exit status of a plan that cannot stand.
+func stopped(p plan.Plan) error {
 	if p.Worst() == finding.Stop {
 		return status(exitStop)
 	}

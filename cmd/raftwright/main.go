@@ -15,6 +15,8 @@ import (
 	"runtime/debug"
 
 	"github.com/alecthomas/kong"
+
+	"raftwright/finding"
 )
 
 // Exit statuses.
@@ -89,6 +91,13 @@ func run(args []string, s streams) (code int) {
 		return exitDone
 	case errors.As(err, &st):
 		return int(st)
+	}
+	var fault finding.Fault
+	if errors.As(err, &fault) {
+		if words, err := worded(fault); err == nil {
+			fmt.Fprintf(s.err, "raftwright: %s\n", words)
+			return exitFaults
+		}
 	}
 	fmt.Fprintf(s.err, "raftwright: %v\n", err)
 	var user userError

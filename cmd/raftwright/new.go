@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 
 	"raftwright/brief"
@@ -24,26 +23,8 @@ func (c newCmd) Run(s streams) error {
 	if len(faults) > 0 {
 		return report(s, faults)
 	}
-	if c.Brief == "-" {
-		return s.print(text)
-	}
-	flags := os.O_WRONLY | os.O_CREATE | os.O_EXCL
-	if c.Force {
-		flags = os.O_WRONLY | os.O_CREATE | os.O_TRUNC
-	}
-	f, err := os.OpenFile(c.Brief, flags, 0o644)
-	if errors.Is(err, os.ErrExist) {
-		return userError{fmt.Errorf("%s is there already; give another name, or --force to write over it", c.Brief)}
-	}
-	if err != nil {
-		return userError{fmt.Errorf("%s cannot be written (%s); give another name", c.Brief, reason(err))}
-	}
-	if _, err := f.Write(text); err != nil {
-		f.Close()
-		return userError{fmt.Errorf("%s cannot be written (%s)", c.Brief, reason(err))}
-	}
-	if err := f.Close(); err != nil {
-		return userError{fmt.Errorf("%s cannot be written (%s)", c.Brief, reason(err))}
+	if err := s.write(c.Brief, text, nil, c.Force); err != nil || c.Brief == "-" {
+		return err
 	}
 	fmt.Fprintf(s.err, "first brief written to %s; fill in what you know, then: raftwright plan %s\n", c.Brief, c.Brief)
 	return nil
@@ -57,7 +38,8 @@ func (schemaCmd) Run(s streams) error {
 }
 
 type demoCmd struct {
-	Out string `short:"o" name:"out" default:"raftwright-demo.pdf" placeholder:"FILE" help:"The PDF to write."`
+	Out   string `short:"o" name:"out" default:"raftwright-demo.pdf" placeholder:"FILE" help:"The PDF to write; - writes it to standard output, and nothing else."`
+	Force bool   `help:"Write over any file that is there."`
 }
 
 // Run takes the invented demonstration through plan and packet.
@@ -70,6 +52,9 @@ func (c demoCmd) Run(s streams) error {
 	if len(faults) > 0 {
 		return report(s, faults)
 	}
+	if c.Out == "-" {
+		return packetCmd{Out: c.Out}.write(s, p)
+	}
 	printed := reading{}.print(s, p, plan.Everything)
 	var st status
 	if printed != nil && !errors.As(printed, &st) {
@@ -79,7 +64,7 @@ func (c demoCmd) Run(s streams) error {
 	if err != nil {
 		out = c.Out
 	}
-	if err := (packetCmd{Out: out}).write(s, p); err != nil {
+	if err := (packetCmd{Out: out, Force: c.Force}).write(s, p); err != nil {
 		return err
 	}
 	return printed

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"hash/fnv"
-	"os"
 
 	ics "github.com/arran4/golang-ical"
 
@@ -14,12 +13,13 @@ import (
 
 type seasonCmd struct {
 	reading
-	ICS string `name:"ics" placeholder:"FILE" help:"Also write the tasks as a calendar file (RFC 5545)."`
+	ICS   string `name:"ics" placeholder:"FILE" help:"Also write the tasks as a calendar file (RFC 5545); - writes it to standard output, and nothing else."`
+	Force bool   `help:"Write over any file that is there."`
 }
 
 // Run prints the season, and writes its tasks as a calendar where asked to.
 func (c seasonCmd) Run(s streams) error {
-	p, err := think(c.Brief, s, plan.Season)
+	p, err := c.think(s, plan.Season)
 	if err != nil {
 		return err
 	}
@@ -31,8 +31,11 @@ func (c seasonCmd) Run(s streams) error {
 		if err != nil {
 			return err
 		}
-		if err := os.WriteFile(c.ICS, []byte(calendar(p, words)), 0o644); err != nil {
-			return userError{fmt.Errorf("the calendar cannot be written to %s (%s)", c.ICS, reason(err))}
+		if err := s.write(c.ICS, []byte(calendar(p, words)), c.inputs(p.Brief.Named()...), c.Force); err != nil {
+			return err
+		}
+		if c.ICS == "-" {
+			return stopped(p)
 		}
 	}
 	return c.print(s, p, plan.Season)
