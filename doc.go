@@ -16,6 +16,7 @@
 //	how it is cut            cut       boards and sheets from stock, at proven least cost
 //	what it costs            cost      money, prices, the shopping list, break-even
 //	what the grower said     brief     one YAML file, each figure with its place in it
+//	what happened            bed       the visits: what was read, then what was done
 //	the plan                 plan      Make(brief, book): the only place where trades meet
 //	what a command answers   answer    the plan as the JSON documents of the contract
 //	paper                    draw      drawings as a list of lines, text and dimensions

@@ -49,6 +49,7 @@ type Site struct {
 	Section
 	Kind       Field[SiteKind]      `key:"kind" words:"home|school|community|market" eg:"home" help:"whose bed it is"`
 	Children   Field[Children]      `key:"children" words:"none|visit|live here" eg:"visit" help:"do small children come near the water"`
+	Place      Field[string]        `key:"place" eg:"12345" help:"a ZIP code, Town ST or County ST, where latitude and climate are looked up"`
 	Latitude   Field[unit.Angle]    `key:"latitude" range:"-90..90" eg:"42.4" help:"degrees north of the equator, south is negative"`
 	Longitude  Field[unit.Angle]    `key:"longitude" range:"-180..180" eg:"-76.5" help:"degrees east of Greenwich, west is negative"`
 	Elevation  Field[unit.Length]   `key:"elevation" range:"-450 m..6000 m" eg:"820 ft" si:"250 m" help:"height above the sea"`

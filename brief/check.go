@@ -25,6 +25,7 @@ func check(r *reader) {
 	r.checkSchedule()
 	r.checkMoney()
 	r.checkCut()
+	r.checkLog()
 }
 
 func (r *reader) checkSite() {
@@ -225,5 +226,13 @@ func (r *reader) checkCut() {
 			r.fault(p.At, fmt.Sprintf("more than %d pieces in all", mostPieces), "cut for fewer beds at a time")
 		}
 		pieces += n
+	}
+}
+
+func (r *reader) checkLog() {
+	for _, v := range r.brief.Log {
+		if v.AirHigh.Given && v.AirLow.Given && v.AirHigh.Value < v.AirLow.Value {
+			r.fault(v.AirHigh.At, fmt.Sprintf("air high %.1f C is colder than air low %.1f C", v.AirHigh.Value, v.AirLow.Value), "swap them")
+		}
 	}
 }

@@ -12,7 +12,7 @@ func (r *reader) checkFeed() {
 	for i := range b.Shelf {
 		r.checkSpoons(&b.Shelf[i])
 	}
-	if b.Meter.Given && !b.Meter.Shows.Given && !b.Meter.Known.Given && b.Meter.Shows.At.Line == 0 {
+	if m := b.Meter; m.Given && !m.Shows.Given && !m.Known.Given && !m.ECError.Given && !m.PHError.Given && !m.Checked.Given && m.Shows.At.Line == 0 {
 		r.fault(b.Meter.At, "meter does not say what the meter shows", "write its scale, for example shows: ppm 500, or what it reads in a known solution, for example known: {ec: 1.41 mS/cm, reads: 707}")
 	}
 	r.checkNames("found.amounts", b.Found.Amounts)

@@ -38,6 +38,10 @@ type Meter struct {
 	Section
 	Shows Field[Shown] `key:"shows" words:"mS/cm|dS/m|uS/cm|CF|ppm 500|ppm 640|ppm 700" eg:"ppm 500" help:"the scale printed on the meter; ppm meters differ, so say which"`
 	Known KnownDip     `key:"known" help:"what it shows in a solution of known conductivity, which tells the scale"`
+
+	ECError Field[unit.Fraction] `key:"ec error" range:"0 %..50 %" eg:"5 %" help:"how far off the conductivity meter may be (one standard deviation)"`
+	PHError Field[float64]       `key:"ph error" range:"0..3" eg:"0.2" help:"how far off the pH meter may be (one standard deviation)"`
+	Checked Field[Date]          `key:"checked" eg:"2027-04-20" help:"day on which the meters were last set in known solutions"`
 }
 
 // KnownDip is a reading in a solution whose conductivity is known.

@@ -97,6 +97,7 @@ func forms() map[reflect.Type]form {
 		reflect.TypeFor[AcidProduct]():            acidForm(),
 		reflect.TypeFor[Grade]():                  gradeForm(),
 		reflect.TypeFor[Amount]():                 amountForm(),
+		reflect.TypeFor[Dose]():                   doseForm(),
 		reflect.TypeFor[Measure]():                measureForm(),
 		reflect.TypeFor[Ratio]():                  ratioForm(),
 		reflect.TypeFor[Price]():                  priceForm(),

@@ -162,6 +162,10 @@ func (r *reader) value(p pair, into reflect.Value, s *spec) {
 	case scalar:
 		r.scalar(p.value, into.Addr().Interface().(holder), s)
 	case section:
+		if _, bare := text(p.value); bare && s.short != "" {
+			r.item(p.value, into, s)
+			return
+		}
 		r.group(p.value, into, s, p.at)
 	case values, items:
 		r.list(p.value, into, s)

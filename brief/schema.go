@@ -108,6 +108,9 @@ func valueSchema(s *spec) object {
 	o := object{{"description", describe(s)}}
 	switch s.class {
 	case section:
+		if s.short != "" {
+			return append(o, member{"anyOf", []object{groupSchema(s), s.field(s.short).form.schema(s.field(s.short))}})
+		}
 		return append(o, groupSchema(s)...)
 	case items:
 		item := groupSchema(s)

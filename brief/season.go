@@ -89,23 +89,3 @@ type Piece struct {
 	Length Field[unit.Length] `key:"length" need:"yes" range:">0 in..1000 m" eg:"97 in" si:"2460 mm" help:"its length"`
 	Count  Field[int]         `key:"count" range:"0..100000" eg:"2" help:"how many; left out: one"`
 }
-
-// Record is one line of the log: all that was seen and done at one moment.
-type Record struct {
-	Section
-	When             Field[Moment]            `key:"at" need:"yes" eg:"2027-05-03T08:00" help:"day and time by the clock there"`
-	PH               Field[float64]           `key:"ph" range:"0..14" eg:"6.4" help:"pH of the solution"`
-	EC               Field[unit.Conductivity] `key:"ec" range:"0 mS/cm..100 mS/cm" eg:"1.5 mS/cm" help:"conductivity of the solution at 25 C"`
-	WaterTemperature Field[unit.Temperature]  `key:"water temperature" range:"-2 C..50 C" eg:"75 F" si:"24 C" help:"temperature of the solution"`
-	Depth            Field[unit.Length]       `key:"depth" range:"0 in..1.5 m" eg:"5-1/4 in" si:"133 mm" help:"depth of the solution, before anything was added"`
-	AddedWater       Field[unit.Volume]       `key:"added water" range:"0 L..100 m3" eg:"3 gal" si:"12 L" help:"plain water that was added"`
-	Added            Table[Amount]            `key:"added" max:"100" range:"0..100000" eg:"30 g" help:"products that were added, by name"`
-	Harvested        Harvested                `key:"harvested" help:"what was cut"`
-}
-
-// Harvested is what was cut at one moment.
-type Harvested struct {
-	Section
-	Heads Field[int]       `key:"heads" range:"0..100000" eg:"4" help:"how many heads"`
-	Mass  Field[unit.Mass] `key:"mass" range:"0 g..100000 kg" eg:"2.1 lb" si:"0.95 kg" help:"what they weigh together"`
-}

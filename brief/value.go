@@ -241,6 +241,36 @@ func amountForm() form {
 	}
 }
 
+func doseForm() form {
+	return form{
+		wanted: "a dose for each litre",
+		read: func(s *spec, text string) (any, *wrong) {
+			mass, err := unit.ParseConcentration(text)
+			if err == nil {
+				return Dose{Mass: mass}, nil
+			}
+			if part, err := unit.PartKind.Parse(text); err == nil {
+				return Dose{Volume: unit.Fraction(part)}, nil
+			}
+			if moles, err := unit.MolarKind.Parse(text); err == nil {
+				return Dose{Moles: unit.MolarConcentration(moles)}, nil
+			}
+			bad := unread(s, text, err)
+			if strings.Contains(bad.what, "not a mass") {
+				bad.what = fmt.Sprintf("%s %q is no dose for each litre", s.key, clip(text))
+			}
+			bad.right = "write for example 0.37 g/L, 0.05 mL/L or 0.87 mmol/L"
+			return nil, bad
+		},
+		measure: func(v any) float64 {
+			d := v.(Dose)
+			return float64(d.Mass) + float64(d.Volume) + float64(d.Moles) // two of them are 0
+		},
+		bound:  unit.ParseNumber,
+		schema: func(*spec) object { return quantitySchema() },
+	}
+}
+
 func measureForm() form {
 	f := quantity[unit.Mass](unit.MassKind)
 	mass := f.read

@@ -7,8 +7,13 @@ import "raftwright/unit"
 // key says.
 type Water struct {
 	Section
-	Name        Field[string]                 `key:"name" eg:"well" help:"what you call this water"`
-	Kind        Field[WaterKind]              `key:"kind" words:"rain|soft|hard" eg:"rain" help:"a typical water, where there is no test; with figures of a test it is not used"`
+	Name Field[string]    `key:"name" eg:"well" help:"what you call this water"`
+	Kind Field[WaterKind] `key:"kind" words:"rain|soft|hard" eg:"rain" help:"a typical water, where there is no test; with figures of a test it is not used"`
+	Test
+}
+
+// Test is what a laboratory or a kit found in a water or a solution.
+type Test struct {
 	PH          Field[float64]                `key:"ph" range:"1..13.5" eg:"7.6" help:"pH of the fresh sample"`
 	EC          Field[unit.Conductivity]      `key:"ec" range:"0 mS/cm..100 mS/cm" eg:"0.50 mS/cm" help:"electrical conductivity at 25 C"`
 	Temperature Field[unit.Temperature]       `key:"temperature" range:"-2 C..50 C" eg:"77 F" si:"25 C" help:"temperature of the water"`
@@ -76,6 +81,7 @@ type Acid struct {
 	Section
 	Product  Field[AcidProduct] `key:"product" words:"sulfuric|nitric|phosphoric|citric" range:">0 %..100 %" eg:"sulfuric 93 %" help:"kind of acid and its strength by mass"`
 	Label    Field[Grade]       `key:"label" eg:"0-31-0" help:"the three numbers on a bottle of pH-down, in place of product: P2O5 tells phosphoric acid, N nitric acid"`
+	Dose     Field[Dose]        `key:"dose" range:"0..100000" eg:"0.87 mmol/L" help:"how much is given, where that is settled: the bed was filled with it"`
 	TargetPH Field[float64]     `key:"target ph" range:"2..12" eg:"5.8" help:"pH wanted after the acid"`
 	Air      Field[Air]         `key:"air" words:"closed|open" eg:"closed" help:"may the carbon dioxide that the acid sets free leave into the air"`
 }
@@ -87,6 +93,14 @@ type Grade struct{ N, P2O5, K2O unit.Fraction }
 type Amount struct {
 	Mass   unit.Mass
 	Volume unit.Volume
+}
+
+// Dose is how much of a product or an acid each litre of water gets: a mass, a
+// volume, or moles of the acid; the other two are 0.
+type Dose struct {
+	Mass   unit.MassConcentration
+	Volume unit.Fraction
+	Moles  unit.MolarConcentration
 }
 
 // Chelate is what an iron (or other micronutrient) is bound to.
@@ -231,6 +245,7 @@ type Mix struct {
 	Bucket       Field[unit.Volume] `key:"bucket" range:"0.1 L..1000 L" eg:"5 gal" si:"20 L" help:"the vessel in which each batch is mixed"`
 	Measure      Field[Measure]     `key:"measure" range:"0.001 g..1 kg" eg:"scale 1 g" help:"scale and its smallest step; spoons; or packs, whole ones for the whole bed"`
 	Stock        Stock              `key:"stock" help:"concentrates in two tanks, for an injector"`
+	Doses        Table[Dose]        `key:"doses" max:"50" range:"0..100000" eg:"0.37 g/L" help:"the mix that is used, by product, where it is settled: it is judged and printed as it is"`
 	MostProducts Field[int]         `key:"most products" range:"1..30" eg:"4" help:"never use more products than this"`
 	Budget       Field[Price]       `key:"budget" eg:"1.50 USD" help:"most that the fertilisers for one fill of one bed may cost"`
 }

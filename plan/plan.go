@@ -159,6 +159,7 @@ func Make(b *brief.Brief, book Book, files Files, asked Part) (Plan, finding.Fau
 		{Amiss | Mix, m.wantsAmiss(), m.mendBed},
 		{Season, asked.Has(Season) || asked.Has(Cost), m.planSeason},
 		{Cost, asked.Has(Cost), m.reckon},
+		{0, true, m.tellUnused},
 	}
 	for _, s := range stages {
 		if s.wanted {

@@ -93,13 +93,19 @@ var (
 	PowerKind = &Kind{Name: "power", units: join(table(1, "W"), table(1e3, "kW"))}
 	FlowKind  = &Kind{Name: "flow", units: join(
 		table(float64(LitrePerMinute), "L/min"), table(float64(Gallon)/60, "gal/min", "gpm"), table(1e-3/3600, "L/h"))}
+	// so much of a liquid, and so many moles, in each litre
+	PartKind = &Kind{Name: "part of a volume", Example: "0.5 mL/L or 2 mL/gal", units: join(
+		table(1e-3, "mL/L", "L/m3"), table(float64(Millilitre)/float64(Gallon), "mL/gal"),
+		table(float64(Teaspoon)/float64(Gallon), "tsp/gal"), table(float64(FluidOunce)/float64(Gallon), "fl oz/gal"))}
+	MolarKind = &Kind{Name: "molar concentration", Example: "0.87 mmol/L", units: join(
+		table(float64(MillimolePerLitre), "mmol/L", "mol/m3"), table(float64(MolePerLitre), "mol/L"))}
 )
 
 // Kinds lists every kind, in a fixed order.
 func Kinds() []*Kind {
 	return []*Kind{LengthKind, AreaKind, VolumeKind, MassKind, DensityKind, ConcentrationKind, ConductivityKind,
 		TemperatureKind, TemperatureStepKind, FractionKind, SpeedKind, DurationKind, RadiationKind, PressureKind,
-		AngleKind, PhotonFluxKind, PhotonEfficacyKind, PowerKind, FlowKind}
+		AngleKind, PhotonFluxKind, PhotonEfficacyKind, PowerKind, FlowKind, PartKind, MolarKind}
 }
 
 func parseAs[Q ~float64](k *Kind, s string) (Q, error) {
