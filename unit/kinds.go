@@ -94,10 +94,10 @@ var (
 	FlowKind  = &Kind{Name: "flow", units: join(
 		table(float64(LitrePerMinute), "L/min"), table(float64(Gallon)/60, "gal/min", "gpm"), table(1e-3/3600, "L/h"))}
 	// so much of a liquid, and so many moles, in each litre
-	PartKind = &Kind{Name: "part of a volume", Example: "0.5 mL/L or 2 mL/gal", units: join(
+	PartKind = &Kind{Name: "part", units: join(
 		table(1e-3, "mL/L", "L/m3"), table(float64(Millilitre)/float64(Gallon), "mL/gal"),
 		table(float64(Teaspoon)/float64(Gallon), "tsp/gal"), table(float64(FluidOunce)/float64(Gallon), "fl oz/gal"))}
-	MolarKind = &Kind{Name: "molar concentration", Example: "0.87 mmol/L", units: join(
+	MolarKind = &Kind{Name: "molar", units: join(
 		table(float64(MillimolePerLitre), "mmol/L", "mol/m3"), table(float64(MolePerLitre), "mol/L"))}
 )
 
