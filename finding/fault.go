@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"raftwright/unit"
 )
 
 // Path names a place of the brief: keys joined by dots, items of a list by their
@@ -138,4 +140,22 @@ func (f Finding) Stands() Act {
 func (f Finding) Rest(paths ...Path) Finding {
 	f.Paths = append(slices.Clip(f.Paths), paths...)
 	return f
+}
+
+// FaultRange is a figure that is no number, or outside the range in which anything
+// can be computed.
+const FaultRange ID = "fault.range"
+
+// Within gives the fault of a figure outside its range, ends included; none inside it.
+func Within[T ~float64 | ~int](path Path, x, least, most, example T) Faults {
+	if x >= least && x <= most { // which no NaN does
+		return nil
+	}
+	return Faults{{ID: FaultRange, Path: path, Args: Args{"Key": string(path), "Least": least, "Most": most, "Example": example}}}
+}
+
+// Unknown gives the fault of a name that a table does not have. Its figures are the
+// name, the nearest one that the table has ("" where none is near) and all of them.
+func Unknown(id ID, path Path, name string, known []string) Fault {
+	return Fault{ID: id, Path: path, Args: Args{"Name": name, "Near": unit.Near(name, known), "Known": strings.Join(known, ", ")}}
 }

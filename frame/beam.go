@@ -182,7 +182,7 @@ type Row struct {
 }
 
 // newRow describes a wall before its holds are chosen.
-func newRow(j Job, l Lumber, p Part) Row {
+func newRow(j Job, l Yard, p Part) Row {
 	r := Row{Part: p, Size: j.SideBoard, Length: j.Vessel.Length}
 	if p == End {
 		r.Size, r.Length = j.EndBoard, j.Vessel.Width
@@ -246,7 +246,7 @@ func (r Row) board(j Job, course int, h unit.Length) Board {
 // Reach gives the greatest simple span of one board under water of the given
 // depth: by strength (bending and shear) and by a long-term bulge of at most
 // limit. The job gives species, courses and service; the board must be rated.
-func (l Lumber) Reach(j Job, s Size, depth, limit unit.Length) (strength, bulge unit.Length, ok bool) {
+func (l Yard) Reach(j Job, s Size, depth, limit unit.Length) (strength, bulge unit.Length, ok bool) {
 	j.SideBoard, j.Courses = s, max(1, j.Courses)
 	r := newRow(j, l, Side)
 	if !r.rated || !(depth > 0) || !(limit > 0) {

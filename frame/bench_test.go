@@ -29,7 +29,7 @@ func full() Job {
 }
 
 func BenchmarkDesign(b *testing.B) {
-	l, j := DefaultLumber(), full()
+	l, j := DefaultYard(), full()
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := Design(j, l); err != nil {
@@ -39,7 +39,7 @@ func BenchmarkDesign(b *testing.B) {
 }
 
 func BenchmarkSearch(b *testing.B) {
-	l, j, p := DefaultLumber(), full(), yard()
+	l, j, p := DefaultYard(), full(), yard()
 	b.ReportAllocs()
 	for b.Loop() {
 		if o, err := Search(j, l, p); err != nil || len(o) != 3 {
@@ -50,7 +50,7 @@ func BenchmarkSearch(b *testing.B) {
 
 // A long bed with remedies is the slowest that Design does.
 func BenchmarkDesignLargest(b *testing.B) {
-	l, j := DefaultLumber(), full()
+	l, j := DefaultYard(), full()
 	j.Vessel, j.Depth, j.Holds = Vessel{Length: 481 * unit.Inch, Width: 97 * unit.Inch}, 14*unit.Inch, NoHolds()
 	b.ReportAllocs()
 	for b.Loop() {
@@ -62,7 +62,7 @@ func BenchmarkDesignLargest(b *testing.B) {
 
 // The widest and longest bed, as deep as the methods reach.
 func BenchmarkSearchLargest(b *testing.B) {
-	l, j, p := DefaultLumber(), full(), yard()
+	l, j, p := DefaultYard(), full(), yard()
 	j.Vessel, j.Depth = Vessel{Length: 481 * unit.Inch, Width: 97 * unit.Inch}, 14*unit.Inch
 	b.ReportAllocs()
 	for b.Loop() {

@@ -44,7 +44,7 @@ func TestTallCorners(t *testing.T) {
 // Corner capacity never falls short of the demand unless the plan stops, and a
 // deeper brim never needs fewer screws.
 func TestCornersCarryTheirPull(t *testing.T) {
-	l := DefaultLumber()
+	l := DefaultYard()
 	rapid.Check(t, func(t *rapid.T) {
 		b, err := Design(anyJob(t), l)
 		if err != nil || b.Job.Vessel.Shape != FrameShape || !b.Side.rated || !b.End.rated || b.Corner.Plain {

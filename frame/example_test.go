@@ -21,7 +21,7 @@ func ExampleDesign() {
 	}
 	for _, holds := range []frame.Holds{frame.NoHolds(), frame.AutoHolds()} {
 		j.Holds = holds
-		bed, err := frame.Design(j, frame.DefaultLumber())
+		bed, err := frame.Design(j, frame.DefaultYard())
 		if err != nil {
 			fmt.Println(err)
 			return

@@ -2,98 +2,111 @@ package frame
 
 import (
 	"math"
-	"strconv"
-	"strings"
 
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
-// Fault is one thing in a job with which nothing can be computed.
-type Fault struct {
-	Field string // as the brief names it: "length", "side board"
-	What  string // what is wrong
-	Right string // what would be right
-}
-
-// Error joins the parts into one line.
-func (f Fault) Error() string { return f.Field + " " + f.What + "; right would be " + f.Right }
-
-// Faults are all the faults of a job.
-type Faults []Fault
-
-// Error joins the faults, one a line.
-func (f Faults) Error() string {
-	lines := make([]string, len(f))
-	for i, one := range f {
-		lines[i] = one.Error()
-	}
-	return strings.Join(lines, "\n")
-}
+// Faults of a job: with these nothing can be computed. Their paths are keys of the
+// brief.
+const (
+	FaultLean   finding.ID = "frame.fault.lean"   // above the height at which walls that lean inwards meet
+	FaultTop    finding.ID = "frame.fault.top"    // where the upper measures of leaning walls were taken is not known
+	FaultSize   finding.ID = "frame.fault.size"   // no name of a board
+	FaultNoSize finding.ID = "frame.fault.nosize" // no board named
+	FaultLumber finding.ID = "frame.fault.lumber" // not in the table
+	FaultVolume finding.ID = "frame.fault.volume" // more than a vessel can hold
+	FaultMarks  finding.ID = "frame.fault.marks"  // a dipstick that nobody could read
+	FaultPine   finding.ID = "frame.fault.pine"   // southern pine by values no longer in force
+	FaultSheet  finding.ID = "frame.fault.sheet"  // no size of a liner
+)
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
-func gallons(v unit.Volume) string { return strconv.FormatFloat(v.Gallons(), 'f', 0, 64) + " gal" }
-
-// absurd is a length that no bed reaches: beyond it nothing is computed.
-const absurd = 100 * unit.Metre
-
-// measure gives the fault of a length that must be above zero.
-func measure(field string, l unit.Length, right string) Faults {
-	switch x := float64(l); {
-	case !finite(x):
-		return Faults{{field, "is not a number", right}}
-	case x <= 0:
-		return Faults{{field, "must be more than zero", right}}
-	case l < unit.Mil:
-		return Faults{{field, "is smaller than can be measured", right}}
-	case l > absurd:
-		return Faults{{field, "is longer than any bed (" + strconv.FormatFloat(l.Feet(), 'f', 0, 64) + " ft)", right}}
-	}
-	return nil
-}
+// Bounds of what is computed at all.
+const (
+	absurd        = 100 * unit.Metre // no bed is as long
+	leastInside   = 2 * unit.Inch    // a jar
+	mostExtraMass = 100000 * unit.Kilogram
+	mostBeds      = 10000
+)
 
 // optional gives the fault of a length that may be left out (0).
-func optional(field string, l unit.Length, right string) Faults {
+func optional(path finding.Path, l, example unit.Length) finding.Faults {
 	if l == 0 {
 		return nil
 	}
-	return measure(field, l, right)
+	return finding.Within(path, l, unit.Mil, absurd, example)
 }
 
-// plan gives the fault of an inside measure of a vessel.
-func plan(field string, l unit.Length, right string) Faults {
-	f := measure(field, l, right)
-	if f == nil && l < leastInside {
-		return Faults{{field, "is smaller than any bed", right}}
+// check gives the faults of a vessel.
+func (v Vessel) check() (f finding.Faults) {
+	inside := func(path finding.Path, l, example unit.Length) {
+		f = append(f, finding.Within(path, l, leastInside, absurd, example)...)
 	}
-	return f
-}
-
-// leastInside is the smallest inside that is computed: a jar.
-const leastInside = 2 * unit.Inch
-
-// check gives the faults of a vessel as Faults, or nil.
-func (v Vessel) check() error {
-	var f Faults
 	if v.Shape == RoundShape {
-		f = append(f, plan("diameter", v.Diameter, "the inside from rim to rim, such as 6 ft")...)
-		f = append(f, optional("base diameter", v.BaseDiameter, "the inside at the floor, such as 5 ft")...)
+		inside("bed.diameter", v.Diameter, 6*unit.Foot)
+		f = append(f, optional("bed.base diameter", v.BaseDiameter, 5*unit.Foot)...)
 	} else {
-		f = append(f, plan("length", v.Length, "the inside, such as 97 in")...)
-		f = append(f, plan("width", v.Width, "the inside, such as 49 in")...)
-		f = append(f, optional("base length", v.BaseLength, "the inside at the floor, such as 30 in")...)
-		f = append(f, optional("base width", v.BaseWidth, "the inside at the floor, such as 20 in")...)
+		inside("bed.length", v.Length, 97*unit.Inch)
+		inside("bed.width", v.Width, 49*unit.Inch)
+		f = append(f, optional("bed.base length", v.BaseLength, 30*unit.Inch)...)
+		f = append(f, optional("bed.base width", v.BaseWidth, 20*unit.Inch)...)
 	}
-	f = append(f, optional("wall height", v.Wall, "the height of the rim above the floor, such as 12 in")...)
-	f = append(f, optional("height of the upper measures", v.TopAt, "the height above the floor at which the top was measured")...)
-	if f == nil && v.TopAt > 0 && float64(max(v.Wall, v.TopAt)) > v.highest() {
-		f = Faults{{"wall height", "is above the point where walls that lean inwards would meet", "less than " + unit.Length(v.highest()).Tape(4, unit.Down)}}
-	}
-	if f == nil && v.Tapered() && v.TopAt == 0 {
-		f = Faults{{"height of the upper measures", "is missing for walls that lean", "the height above the floor at which the top was measured"}}
-	}
-	if f == nil {
-		return nil
+	f = append(f, optional("bed.wall height", v.Wall, unit.Foot)...)
+	f = append(f, optional("bed", v.TopAt, unit.Foot)...)
+	switch {
+	case f != nil:
+	case v.TopAt > 0 && float64(max(v.Wall, v.TopAt)) > v.highest():
+		f = finding.Faults{{ID: FaultLean, Path: "bed.wall height", Args: finding.Args{"Most": unit.Length(v.highest())}}}
+	case v.Tapered() && v.TopAt == 0:
+		f = finding.Faults{{ID: FaultTop, Path: "bed"}}
 	}
 	return f
+}
+
+// faults lists everything with which nothing can be computed.
+func (j Job) faults(l Yard) finding.Faults {
+	probe := j.Vessel
+	if probe.TopAt == 0 && finite(float64(j.Depth)) {
+		probe.TopAt = j.Depth
+	}
+	f := append(probe.check(), finding.Within("bed.depth", j.Depth, unit.Mil, absurd, 6*unit.Inch)...)
+	for _, o := range []struct {
+		path    finding.Path
+		l       unit.Length
+		example unit.Length
+	}{{"bed.level error", j.LevelError, unit.Inch / 4}, {"raft.gap", j.Raft.Gap, unit.Inch / 2}, {"raft.thickness", j.Raft.Thickness, 1.5 * unit.Inch},
+		{"raft", j.Raft.Draft, unit.Inch / 2}, {"raft.pot dip", j.Raft.Hang, unit.Inch / 16}, {"raft.blocks", j.Raft.Rest, 3 * unit.Inch},
+		{"bed.liner", j.Liner.Thickness, 6 * unit.Mil}, {"bed.turn over", j.Liner.Turn, usualTurn},
+		{"cut.stock", j.Longest, usualLongest}, {"cut.stock", j.LongestElse, usualLongest}} {
+		f = append(f, optional(o.path, o.l, o.example)...)
+	}
+	if f == nil && float64(j.Depth) > probe.highest() {
+		f = append(f, finding.Fault{ID: FaultLean, Path: "bed.depth", Args: finding.Args{"Most": unit.Length(probe.highest())}})
+	}
+	f = append(f, finding.Within("raft", j.ExtraMass, 0, mostExtraMass, 40*unit.Pound)...)
+	if j.Hose != 0 {
+		f = append(f, finding.Within("bed.hose", j.Hose, 1e-9, math.MaxFloat64, usualHose)...)
+	}
+	if j.Bucket != 0 {
+		f = append(f, finding.Within("mix.bucket", j.Bucket, 1e-5, math.MaxFloat64, usualBucket)...)
+	}
+	f = append(f, finding.Within("bed.count", j.Count, 0, mostBeds, 1)...)
+	if j.Vessel.Shape == FrameShape {
+		f = append(f, j.lumberFaults(l)...)
+	}
+	return f
+}
+
+func (j Job) lumberFaults(l Yard) (f finding.Faults) {
+	if _, ok := j.SideBoard.Dry(); !ok {
+		f = append(f, finding.Fault{ID: FaultNoSize, Path: "bed.side board"})
+	}
+	if _, ok := j.EndBoard.Dry(); !ok && j.EndBoard != (Size{}) {
+		f = append(f, finding.Fault{ID: FaultNoSize, Path: "bed.end board"})
+	}
+	f = append(f, finding.Within("bed.boards", j.Courses, 0, 3, 1)...)
+	f = append(f, finding.Within("bed.holds", j.Holds.count, 0, mostHolds, 1)...)
+	return append(f, l.Known("bed.lumber", j.Species)...)
 }

@@ -66,13 +66,13 @@ type Bed struct {
 // woodMoisture is the moisture content at which a frame is weighed, percent.
 const woodMoisture = 19
 
-// Design computes a bed. An error (a Faults) means that nothing can be said:
-// a missing or impossible measure. A bed that cannot stand is a Bed whose
+// Design computes a bed. With faults nothing can be said: a measure is missing or
+// impossible. A bed that cannot stand is a Bed whose
 // Findings hold a stop with the reason and the nearest design that works.
-func Design(j Job, l Lumber) (Bed, error) {
-	b, err := design(j, l)
-	if err != nil {
-		return Bed{}, err
+func Design(j Job, l Yard) (Bed, finding.Faults) {
+	b, faults := design(j, l)
+	if faults != nil {
+		return Bed{}, faults
 	}
 	b.Findings = b.judge(l)
 	finding.Sort(b.Findings)
@@ -81,11 +81,11 @@ func Design(j Job, l Lumber) (Bed, error) {
 }
 
 // design computes a bed without judging it.
-func design(j Job, l Lumber) (Bed, error) {
+func design(j Job, l Yard) (Bed, finding.Faults) {
 	kind := j.HoldBy
-	j, assumed, err := j.complete(l)
-	if err != nil {
-		return Bed{}, err
+	j, assumed, faults := j.complete(l)
+	if faults != nil {
+		return Bed{}, faults
 	}
 	b := Bed{Job: j, Assumptions: assumed}
 	b.fill()
@@ -96,7 +96,7 @@ func design(j Job, l Lumber) (Bed, error) {
 		}
 	} else {
 		b.Brim = j.Vessel.Wall
-		b.Liner = linerOf(j, b.Brim, b.Brim)
+		b.Liner = linerOf(j, l.Liners, b.Brim, b.Brim)
 	}
 	if j.Vessel.Shape == RoundShape {
 		b.Hoop = HoopTension(b.Brim, j.Vessel.Diameter)
@@ -124,7 +124,7 @@ func (b *Bed) fill() {
 }
 
 // build computes the frame.
-func (b *Bed) build(l Lumber) {
+func (b *Bed) build(l Yard) {
 	j := b.Job
 	b.Side, b.End = newRow(j, l, Side), newRow(j, l, End)
 	b.Brim = min(b.Side.Height, b.End.Height)
@@ -142,7 +142,7 @@ func (b *Bed) build(l Lumber) {
 		}
 	}
 	b.Corner = cornerOf(j, b.Side, b.End, b.Brim)
-	b.Liner = linerOf(j, b.Side.Height, b.End.Height)
+	b.Liner = linerOf(j, l.Liners, b.Side.Height, b.End.Height)
 	c := cuttingOf(b)
 	b.Pieces, b.Fasteners = c.pieces, c.fasteners
 	b.FrameMass = b.weighFrame()
@@ -209,7 +209,7 @@ func (b Bed) HoldsPerSide() (n int, spacing unit.Length, force unit.Force) {
 }
 
 // Dipstick lists the water at every inch (or centimetre) up to the brim.
-func (b Bed) Dipstick(step unit.Length) ([]Mark, error) { return b.Job.Vessel.Dipstick(step, b.Brim) }
+func (b Bed) Dipstick(step unit.Length) ([]Mark, finding.Faults) { return b.Job.Vessel.Dipstick(step, b.Brim) }
 
 // checks gathers the shares of every limit state.
 func (b *Bed) checks() []Check {

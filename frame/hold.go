@@ -68,7 +68,7 @@ const (
 
 // holdOf makes one hold for a row: the first of a few makes that passes, or the
 // strongest with Possible false.
-func holdOf(j Job, l Lumber, r Row, brim unit.Length) HoldMake {
+func holdOf(j Job, l Yard, r Row, brim unit.Length) HoldMake {
 	if r.Holds == 0 || !r.rated {
 		return HoldMake{Kind: j.HoldBy, Possible: r.Holds == 0, Force: r.HoldForceBrim, Arm: brim / 3}
 	}
@@ -97,7 +97,7 @@ var lapScrews = [...]int{4, 6, 8}
 
 // tieOf checks one make of a floor tie: the lap carries the force and its moment
 // about the middle of the tie; upright in bending; tie in tension.
-func tieOf(j Job, l Lumber, r Row, brim unit.Length, wood Size, uprights int) HoldMake {
+func tieOf(j Job, l Yard, r Row, brim unit.Length, wood Size, uprights int) HoldMake {
 	m := HoldMake{Kind: FloorTie, Force: r.HoldForceBrim, Arm: brim / 3, Under: r.under, Wood: wood, Uprights: uprights}
 	g, ok := l.Grade(j.Species, wood)
 	if !ok {
@@ -184,7 +184,7 @@ func StakeDepth(force unit.Force, height, diagonal unit.Length, soil Soil, facto
 }
 
 // stakeOf sizes a stake: a 2x4 with its narrow edge to the board, else a 4x4.
-func stakeOf(j Job, l Lumber, r Row, brim unit.Length) HoldMake {
+func stakeOf(j Job, l Yard, r Row, brim unit.Length) HoldMake {
 	var m HoldMake
 	for _, wood := range []Size{twoByFour, fourByFour} {
 		m = HoldMake{Kind: Stake, Force: r.HoldForceBrim, Arm: brim / 3, Wood: wood, Screws: 2 * j.Courses, Use: MostUse, Governs: HoldByDepth}
@@ -224,7 +224,7 @@ func stakeMoment(force unit.Force, height, diagonal unit.Length, soil Soil) unit
 
 // passes tells whether a wall holds without a caution: strength and hold to the
 // brim, bulge at the water line, spacing, and boards that exist.
-func (r Row) passes(j Job, l Lumber, brim unit.Length) bool {
+func (r Row) passes(j Job, l Yard, brim unit.Length) bool {
 	if r.Segments == nil || tooWide(r.Spacing, j.Courses) {
 		return false
 	}
@@ -245,7 +245,7 @@ func (r Row) passes(j Job, l Lumber, brim unit.Length) bool {
 // chooseHolds gives the row with the holds of the job, or with the least number
 // that passes. When none passes it is the closest spacing tried; the findings
 // say what fails.
-func (r Row) chooseHolds(j Job, l Lumber, brim unit.Length) Row {
+func (r Row) chooseHolds(j Job, l Yard, brim unit.Length) Row {
 	switch {
 	case j.Holds.mode == 1:
 		return r.held(j, 0, brim)

@@ -98,7 +98,7 @@ func TestTieMakes(t *testing.T) {
 
 // The chosen number of holds passes and one fewer does not.
 func TestAutoIsTheLeast(t *testing.T) {
-	l := DefaultLumber()
+	l := DefaultYard()
 	rapid.Check(t, func(t *rapid.T) {
 		j := pine()
 		j.Species = rapid.SampledFrom(l.Keys()).Draw(t, "species")

@@ -1,9 +1,6 @@
 package frame
 
 import (
-	"slices"
-	"strings"
-
 	"raftwright/finding"
 	"raftwright/unit"
 )
@@ -133,7 +130,6 @@ const (
 )
 
 const (
-	mostExtraMass = 100000 * unit.Kilogram // no raft weighs more
 	usualTurn     = 6 * unit.Inch          // over a timber rim, with a batten
 	usualLongest  = 20 * unit.Foot
 	everywhere    = 16 * unit.Foot // the longest board that every yard stocks
@@ -142,8 +138,8 @@ const (
 	spareWall     = 2 * unit.Inch // brim over the water of a tub of unknown height
 )
 
-// complete checks a job and fills what was not given. The error is a Faults.
-func (j Job) complete(l Lumber) (Job, []finding.Assumption, error) {
+// complete checks a job and fills what was not given.
+func (j Job) complete(l Yard) (Job, []finding.Assumption, finding.Faults) {
 	if f := j.faults(l); f != nil {
 		return j, nil, f
 	}
@@ -215,67 +211,6 @@ func (j Job) completeTub(assume assumeFunc) Job {
 		assume(AssumeWallHeight, srcOwn, finding.Args{"Height": j.Vessel.Wall})
 	}
 	return j
-}
-
-// faults lists everything with which nothing can be computed.
-func (j Job) faults(l Lumber) error {
-	var f Faults
-	probe := j.Vessel
-	if probe.TopAt == 0 && finite(float64(j.Depth)) {
-		probe.TopAt = j.Depth
-	}
-	if err := probe.check(); err != nil {
-		f = append(f, err.(Faults)...)
-	}
-	f = append(f, measure("depth", j.Depth, "the water in the bed, such as 6 in")...)
-	for _, o := range []struct {
-		field string
-		l     unit.Length
-	}{{"level error", j.LevelError}, {"raft gap", j.Raft.Gap}, {"raft thickness", j.Raft.Thickness}, {"draft", j.Raft.Draft},
-		{"pot", j.Raft.Hang}, {"blocks", j.Raft.Rest}, {"liner", j.Liner.Thickness}, {"turn-over", j.Liner.Turn}, {"longest board", j.Longest}, {"longest board", j.LongestElse}} {
-		f = append(f, optional(o.field, o.l, "a length above zero, or nothing")...)
-	}
-	if f == nil && float64(j.Depth) > probe.highest() {
-		f = append(f, Fault{"depth", "is above the point where walls that lean inwards would meet", "a lower depth"})
-	}
-	if m := float64(j.ExtraMass); !finite(m) || m < 0 || j.ExtraMass > mostExtraMass {
-		f = append(f, Fault{"raft and crop", "have no such mass", "a mass such as 40 lb"})
-	}
-	if q := float64(j.Hose); !finite(q) || q < 0 || q > 0 && q < 1e-9 {
-		f = append(f, Fault{"hose", "has no such flow", "a flow such as 5 gal/min"})
-	}
-	if v := float64(j.Bucket); !finite(v) || v < 0 || v > 0 && v < 1e-5 {
-		f = append(f, Fault{"bucket", "holds no such volume", "a volume such as 5 gal"})
-	}
-	if j.Count < 0 || j.Count > 10000 {
-		f = append(f, Fault{"count", "is no number of beds", "1 to 10000"})
-	}
-	if j.Vessel.Shape == FrameShape {
-		f = append(f, j.lumberFaults(l)...)
-	}
-	if f == nil {
-		return nil
-	}
-	return f
-}
-
-func (j Job) lumberFaults(l Lumber) (f Faults) {
-	if _, ok := j.SideBoard.Dry(); !ok {
-		f = append(f, Fault{"side board", "is missing or no lumber size", "a size such as 2x8"})
-	}
-	if _, ok := j.EndBoard.Dry(); !ok && j.EndBoard != (Size{}) {
-		f = append(f, Fault{"end board", "is no lumber size", "a size such as 2x10"})
-	}
-	if j.Courses < 0 || j.Courses > 3 {
-		f = append(f, Fault{"boards", "cannot be stacked like that", "1, 2 or 3 boards on top of each other"})
-	}
-	if j.Holds.count < 0 || j.Holds.count > mostHolds {
-		f = append(f, Fault{"holds", "is no number of stakes or ties", "auto, none or a number such as 1"})
-	}
-	if keys := l.Keys(); !slices.Contains(keys, j.Species) {
-		f = append(f, Fault{"lumber", "is not in the table", "one of " + strings.Join(keys, ", ")})
-	}
-	return f
 }
 
 // section gives the actual size of a board of this job.

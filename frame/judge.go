@@ -72,7 +72,7 @@ func (r *report) add(id finding.ID, s finding.Severity, figure any, src sourceID
 }
 
 // judge says everything there is to say about a bed.
-func (b *Bed) judge(l Lumber) []finding.Finding {
+func (b *Bed) judge(l Yard) []finding.Finding {
 	out := b.judgeSize()
 	if b.Job.Vessel.Shape == FrameShape {
 		frame := b.judgeFrame()

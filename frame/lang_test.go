@@ -89,7 +89,7 @@ func TestEveryIDHasItsSentence(t *testing.T) {
 // Every placeholder of a sentence is filled by its finding, and a finding that
 // counts has a sentence for one and for more.
 func TestSentencesAreFilled(t *testing.T) {
-	m, l := sentences(t), DefaultLumber()
+	m, l := sentences(t), DefaultYard()
 	hole := regexp.MustCompile(`\.([A-Z][A-Za-z]*)`)
 	seen := map[finding.ID]bool{}
 	filled := func(t *rapid.T, id string, args finding.Args) {

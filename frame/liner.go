@@ -1,15 +1,15 @@
 package frame
 
 import (
+	"cmp"
 	_ "embed"
-	"encoding/csv"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 
 	"raftwright/finding"
+	"raftwright/internal/table"
 	"raftwright/source"
 	"raftwright/unit"
 )
@@ -38,29 +38,47 @@ func (s Sheet) Name() string {
 	return ft(s.Width) + " x " + ft(s.Length) + " ft"
 }
 
-// Sheets lists the liners usually sold, in the order of the table.
-func Sheets() []Sheet { return slices.Clone(sheets()) }
+// Liners is a table of the liners that are sold.
+type Liners struct {
+	Sheets []Sheet // in the order of the table
+	hash   string
+}
 
-// sheets reads the table once.
-var sheets = sync.OnceValue(func() []Sheet {
-	r := csv.NewReader(strings.NewReader(linerTable))
-	r.Comment = '#'
-	rows, _ := r.ReadAll() // a test pins rows and sums
-	var out []Sheet
-	for _, row := range rows[min(1, len(rows)):] {
-		mil, _ := strconv.ParseFloat(row[1], 64)
-		low, _ := strconv.ParseFloat(row[3], 64)
-		high, _ := strconv.ParseFloat(row[4], 64)
-		for _, size := range strings.Fields(row[2]) {
+// DefaultLiners gives the embedded table of liners.
+func DefaultLiners() Liners { return table.Must(ReadLiners("liner.csv", linerTable)) }
+
+// ReadLiners reads a table with the columns of liner.csv: one row lists all sizes of
+// a material.
+func ReadLiners(file, text string) (Liners, finding.Faults) {
+	n := Liners{hash: table.Hash(text)}
+	faults := table.Read(file, text, func(r *table.Row) {
+		s := Sheet{Material: r.Text("material"), Thickness: unit.Length(r.Number("mil", 1, 200)) * unit.Mil,
+			LifeLow: r.Number("life_low", 0.1, 100), LifeHigh: r.Number("life_high", 0.1, 100), Source: source.ID(r.Text("source"))}
+		for _, size := range strings.Fields(r.Text("sizes")) {
 			a, b, _ := strings.Cut(size, "x")
-			w, _ := strconv.ParseFloat(a, 64)
-			l, _ := strconv.ParseFloat(b, 64)
-			out = append(out, Sheet{Material: row[0], Thickness: unit.Length(mil) * unit.Mil, Width: unit.Length(w) * unit.Foot,
-				Length: unit.Length(l) * unit.Foot, LifeLow: low, LifeHigh: high, Source: source.ID(row[6])})
+			w, err1 := strconv.ParseFloat(a, 64)
+			l, err2 := strconv.ParseFloat(b, 64)
+			if err1 != nil || err2 != nil || !(w > 0) || !(l > 0) {
+				r.Wrong(FaultSheet, "sizes", finding.Args{"Size": clip(size)})
+			}
+			s.Width, s.Length = unit.Length(w)*unit.Foot, unit.Length(l)*unit.Foot
+			n.Sheets = append(n.Sheets, s)
 		}
-	}
-	return out
-})
+	})
+	return n, faults
+}
+
+// Hash tells one table from another.
+func (n Liners) Hash() string { return n.hash }
+
+// Over gives the table with the materials of another, a user's own, in place of
+// those of the same name.
+func (n Liners) Over(top Liners) Liners {
+	keep := slices.DeleteFunc(slices.Clone(n.Sheets), func(s Sheet) bool {
+		return slices.ContainsFunc(top.Sheets, func(t Sheet) bool { return t.Material == s.Material })
+	})
+	return Liners{append(keep, top.Sheets...), table.Hash(n.hash, top.hash)}
+}
 
 // Purchase is one way to buy the liners of all beds.
 type Purchase struct {
@@ -92,7 +110,7 @@ func (l Liner) Buy() string {
 // same across the sides (published rule of pond liners, measured with the wall
 // up). A round vessel takes a square sheet. Leaning walls are measured along
 // the slope.
-func linerOf(j Job, sides, ends unit.Length) Liner {
+func linerOf(j Job, sold Liners, sides, ends unit.Length) Liner {
 	turn := j.Liner.Turn
 	if turn == 0 {
 		turn = usualTurn
@@ -104,7 +122,7 @@ func linerOf(j Job, sides, ends unit.Length) Liner {
 	n.Width = unit.Length(b0) + 2*wall(sides, kb) + 2*turn
 	n.Area = n.Length.By(n.Width)
 	if n.Wanted {
-		n.Options = purchases(n, j.Count, j.Liner.Thickness)
+		n.Options = purchases(sold.Sheets, n, j.Count, j.Liner.Thickness)
 	}
 	return n
 }
@@ -112,9 +130,11 @@ func linerOf(j Job, sides, ends unit.Length) Liner {
 // purchases lists the ways to line all beds from sheets of the wanted thickness
 // (the next thicker sold, when that one is not; the thickest, when none is), least area a bed and year of
 // life first: a sheet that lasts five years may be five times as large.
-func purchases(n Liner, count int, thickness unit.Length) []Purchase {
-	sold := sheets()
-	want := thickest(sold)
+func purchases(sold []Sheet, n Liner, count int, thickness unit.Length) []Purchase {
+	want := unit.Length(0)
+	for _, s := range sold {
+		want = max(want, s.Thickness)
+	}
 	for _, s := range sold {
 		if s.Thickness > thickness-unit.Mil/10 {
 			want = min(want, s.Thickness)
@@ -134,23 +154,8 @@ func purchases(n Liner, count int, thickness unit.Length) []Purchase {
 		p.PerYear = unit.Area(float64(s.Area()) * float64(p.Buy) / float64(count) / years)
 		out = append(out, p)
 	}
-	slices.SortStableFunc(out, func(a, b Purchase) int {
-		switch {
-		case a.PerYear < b.PerYear:
-			return -1
-		case a.PerYear > b.PerYear:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(out, func(a, b Purchase) int { return cmp.Compare(a.PerYear, b.PerYear) })
 	return out
-}
-
-func thickest(sold []Sheet) (t unit.Length) {
-	for _, s := range sold {
-		t = max(t, s.Thickness)
-	}
-	return t
 }
 
 // fromSheet counts the liners that one sheet gives, in rows cut straight across

@@ -2,12 +2,10 @@ package frame
 
 import (
 	_ "embed"
-	"encoding/csv"
-	"fmt"
 	"slices"
-	"strconv"
-	"strings"
 
+	"raftwright/finding"
+	"raftwright/internal/table"
 	"raftwright/source"
 	"raftwright/unit"
 )
@@ -39,80 +37,60 @@ type Grade struct {
 // Lumber is a table of species and grades. The zero value knows none.
 type Lumber struct {
 	grades []Grade
+	hash   string
 }
+
+// Yard is what a frame is built from: lumber by its grade, and liners as sold.
+type Yard struct {
+	Lumber
+	Liners
+}
+
+// DefaultYard gives the embedded tables.
+func DefaultYard() Yard { return Yard{DefaultLumber(), DefaultLiners()} }
 
 // DefaultLumber gives the embedded table of No.2 lumber.
-func DefaultLumber() Lumber {
-	l, _ := ParseLumber(lumberTable) // a test pins its rows and sums
-	return l
-}
+func DefaultLumber() Lumber { return table.Must(ReadLumber("lumber.csv", lumberTable)) }
 
-// ParseLumber reads a table with the columns of lumber.csv. It refuses southern
+// ReadLumber reads a table with the columns of lumber.csv. It refuses southern
 // pine values above those in force since June 2013: older books give 2x8 No.2
 // Fb 1200 psi and E 1,600,000 psi.
-func ParseLumber(text string) (Lumber, error) {
-	r := csv.NewReader(strings.NewReader(text))
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		return Lumber{}, fmt.Errorf("lumber table: %w", err)
-	}
-	var l Lumber
-	for i, row := range rows {
-		if i == 0 {
-			continue
-		}
-		g, err := parseGrade(row)
-		if err != nil {
-			return Lumber{}, fmt.Errorf("lumber table, row %d: %w", i, err)
+func ReadLumber(file, text string) (Lumber, finding.Faults) {
+	l := Lumber{hash: table.Hash(text)}
+	faults := table.Read(file, text, func(r *table.Row) {
+		g := Grade{Key: r.Text("key"), Species: r.Text("species"), Name: r.Text("grade"), Width: int(r.Maybe("width", 2, 16)),
+			SizeFactor: r.Yes("size_factor"), Source: source.ID(r.Text("source"))}
+		psi := func(column string) unit.Pressure { return unit.Pressure(r.Number(column, 1, 1e8)) * unit.PoundPerSquareInch }
+		g.Values = Values{Fb: psi("fb"), Ft: psi("ft"), Fv: psi("fv"), FcPerp: psi("fc_perp"), Fc: psi("fc"), E: psi("e"), G: r.Number("g", 0.2, 1)}
+		if g.Key == "southern-pine-2" {
+			most := pineBending[g.Width]
+			if g.Values.Fb.PoundsPerSquareInch() > most*1.001 || g.Values.E.PoundsPerSquareInch() > 1.4e6*1.001 {
+				r.Wrong(FaultPine, "fb", finding.Args{"Width": g.Width, "Bending": g.Values.Fb, "Stiffness": g.Values.E, "Most": unit.Pressure(most) * unit.PoundPerSquareInch})
+			}
 		}
 		l.grades = append(l.grades, g)
-	}
-	return l, nil
+	})
+	return l, faults
 }
 
-func parseGrade(row []string) (Grade, error) {
-	if len(row) != 15 {
-		return Grade{}, fmt.Errorf("%d columns, 15 are wanted", len(row))
-	}
-	g := Grade{Key: row[0], Species: row[1], Name: row[2], SizeFactor: row[12] == "yes", Source: source.ID(row[14])}
-	if row[3] != "" {
-		w, err := strconv.Atoi(row[3])
-		if err != nil {
-			return Grade{}, fmt.Errorf("width %q is no whole number of inches", row[3])
-		}
-		g.Width = w
-	}
-	v := &g.Values
-	var unused unit.Pressure
-	for i, p := range []*unit.Pressure{&v.Fb, &v.Ft, &v.Fv, &v.FcPerp, &v.Fc, &v.E, &unused} {
-		x, err := strconv.ParseFloat(row[4+i], 64)
-		if err != nil || !(x > 0) || !finite(x) {
-			return Grade{}, fmt.Errorf("%q is no design value in psi", row[4+i])
-		}
-		*p = unit.Pressure(x) * unit.PoundPerSquareInch
-	}
-	x, err := strconv.ParseFloat(row[11], 64)
-	if err != nil || !(x > 0.2 && x < 1) {
-		return Grade{}, fmt.Errorf("specific gravity %q is not between 0.2 and 1", row[11])
-	}
-	v.G = x
-	return g, g.refuseOld()
+// pineBending is Fb of No.2 southern pine since June 2013 by width, psi (E is
+// 1,400,000 psi). It is listed by width only.
+var pineBending = map[int]float64{4: 1100, 6: 1000, 8: 925, 10: 800, 12: 750}
+
+// Hash tells one table from another.
+func (l Lumber) Hash() string { return l.hash }
+
+// Over gives the table with the grades of another, a user's own, in place of those
+// of the same names.
+func (l Lumber) Over(top Lumber) Lumber {
+	keep := slices.DeleteFunc(slices.Clone(l.grades), func(g Grade) bool { return slices.Contains(top.Keys(), g.Key) })
+	return Lumber{append(keep, top.grades...), table.Hash(l.hash, top.hash)}
 }
 
-// refuseOld knows the values of No.2 southern pine that are no longer valid.
-func (g Grade) refuseOld() error {
-	now := map[int]float64{4: 1100, 6: 1000, 8: 925, 10: 800, 12: 750}
-	if g.Key != "southern-pine-2" {
-		return nil
-	}
-	most, known := now[g.Width]
-	if !known {
-		return fmt.Errorf("southern pine is listed by width: 4, 6, 8, 10 or 12")
-	}
-	if g.Values.Fb.PoundsPerSquareInch() > most*1.001 || g.Values.E.PoundsPerSquareInch() > 1.4e6*1.001 {
-		return fmt.Errorf("southern pine No.2 %d in wide: Fb %.0f, E %.0f psi are values from before June 2013; Fb %.0f, E 1400000 hold now",
-			g.Width, g.Values.Fb.PoundsPerSquareInch(), g.Values.E.PoundsPerSquareInch(), most)
+// Known gives the fault of a name that the table does not have, at its key.
+func (l Lumber) Known(path finding.Path, key string) finding.Faults {
+	if keys := l.Keys(); !slices.Contains(keys, key) {
+		return finding.Faults{finding.Unknown(FaultLumber, path, key, keys)}
 	}
 	return nil
 }

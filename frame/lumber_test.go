@@ -12,7 +12,7 @@ import (
 
 // The embedded tables are pinned: a slipped digit fails here.
 func TestTablesArePinned(t *testing.T) {
-	l := DefaultLumber()
+	l := DefaultYard()
 	var fb, e, g float64
 	for _, r := range l.grades {
 		fb, e, g = fb+float64(r.Values.Fb)/psi, e+float64(r.Values.E)/psi, g+r.Values.G
@@ -27,7 +27,7 @@ func TestTablesArePinned(t *testing.T) {
 	near(t, "sum of E", e, 14.1e6, 1e-6)
 	near(t, "sum of G", g, 5.13, 1e-6)
 	area := unit.Area(0)
-	sheets := Sheets()
+	sheets := DefaultLiners().Sheets
 	for _, s := range sheets {
 		area += s.Area()
 		if _, ok := source.Find(s.Source); !ok {
@@ -45,7 +45,7 @@ func TestTablesArePinned(t *testing.T) {
 
 // NDS 4.3 and the Supplement: the rules of the adjustment factors.
 func TestAdjustmentRules(t *testing.T) {
-	l := DefaultLumber()
+	l := DefaultYard()
 	wet := Service{Duration: PermanentLoad, Wet: true}
 	get := func(key string, s Size, c Service) (Grade, Factors) {
 		g, ok := l.Grade(key, s)
@@ -82,12 +82,12 @@ func TestAdjustmentRules(t *testing.T) {
 
 func TestParseSizes(t *testing.T) {
 	for text, want := range map[string]Size{"2x8": {2, 8}, " 2 x 10 ": {2, 10}, "2X6": {2, 6}, "2×4": {2, 4}, "4x12": {4, 12}} {
-		if got, err := ParseSize(text); err != nil || got != want {
+		if got, err := ParseSize("bed.side board", text); err != nil || got != want {
 			t.Errorf("%q: %v, %v", text, got, err)
 		}
 	}
 	for _, text := range []string{"", "2", "x", "2x", "8x2", "2x7", "2x100", "-2x8", "2x8x8", "1e9x2", strings.Repeat("2x", 1000)} {
-		if got, err := ParseSize(text); err == nil {
+		if got, err := ParseSize("bed.side board", text); err == nil {
 			t.Errorf("%q was read as %v", text, got)
 		} else if len(err.Error()) > 200 {
 			t.Errorf("%q: long message %q", text, err)
@@ -100,11 +100,11 @@ func FuzzParseSize(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		s, err := ParseSize(text)
+		s, err := ParseSize("bed.side board", text)
 		if err != nil {
 			return
 		}
-		if again, err := ParseSize(s.String()); err != nil || again != s {
+		if again, err := ParseSize("bed.side board", s.String()); err != nil || again != s {
 			t.Fatalf("%q gives %v, which reads as %v, %v", text, s, again, err)
 		}
 		if d, ok := s.Dry(); !ok || d.Thick <= 0 || d.Wide < d.Thick {
@@ -113,12 +113,12 @@ func FuzzParseSize(f *testing.F) {
 	})
 }
 
-func FuzzParseLumber(f *testing.F) {
+func FuzzReadLumber(f *testing.F) {
 	f.Add(lumberTable)
 	f.Add("a,b\n1")
 	f.Add("\"")
 	f.Fuzz(func(t *testing.T, text string) {
-		l, err := ParseLumber(text)
+		l, err := ReadLumber("", text)
 		if err != nil {
 			return
 		}

@@ -99,7 +99,7 @@ func TestThrustAndFloorLoadByDepth(t *testing.T) {
 // Greatest support spacing, inches, brim-full, simple spans: strength and 1/4 in
 // bulge (structure methods section 2, computed from NDS 2018).
 func TestGreatestSpacing(t *testing.T) {
-	l := DefaultLumber()
+	l := DefaultYard()
 	for species, rows := range map[string][4][2]float64{
 		"southern-pine-2":     {{177, 77}, {148, 71}, {125, 67}, {109, 64}},
 		"spruce-pine-fir-2":   {{189, 77}, {158, 71}, {137, 67}, {118, 64}},
@@ -241,7 +241,7 @@ func TestStopRulesAndHolds(t *testing.T) {
 func TestOldPineIsRefused(t *testing.T) {
 	old := "h\n" + "southern-pine-2,Southern Pine,No.2,8,1200,650,175,565,1550,1600000,580000,0.55,no,M,memory\n"
 	head := "key,species,grade,width,fb,ft,fv,fc_perp,fc,e,emin,g,size_factor,status,source\n"
-	if _, err := ParseLumber(head + old[2:]); err == nil {
+	if _, err := ReadLumber("", head + old[2:]); err == nil {
 		t.Error("old values were read")
 	}
 }

@@ -106,7 +106,7 @@ func TestFillAndRain(t *testing.T) {
 // board of its size, boards add up to the walls, and counts
 // and lengths are positive.
 func TestPiecesAddUp(t *testing.T) {
-	l := DefaultLumber()
+	l := DefaultYard()
 	rapid.Check(t, func(t *rapid.T) {
 		b, err := Design(anyJob(t), l)
 		if err != nil || b.Job.Vessel.Shape != FrameShape {

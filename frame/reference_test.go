@@ -14,7 +14,7 @@ import (
 
 // table reads a check table kept beside the repository. Locally the test is
 // passed over when it is not there; on the build machine it must be.
-func table(t *testing.T, name string) []map[string]string {
+func rowsOf(t *testing.T, name string) []map[string]string {
 	t.Helper()
 	f, err := os.Open(filepath.Join("..", "..", "shared", "reference", "structure", name))
 	if err != nil {
@@ -66,7 +66,7 @@ func pine() Job {
 
 func must(t *testing.T, j Job) Bed {
 	t.Helper()
-	b, err := Design(j, DefaultLumber())
+	b, err := Design(j, DefaultYard())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -76,8 +76,8 @@ func must(t *testing.T, j Job) Bed {
 // Sizes: PS 20-20 (NIST), as copied in a general engineering reference and in
 // the NDS Supplement 2018, table 1A.
 func TestSizesAgainstPS20(t *testing.T) {
-	for _, row := range table(t, "lumber_sizes.csv") {
-		s, err := ParseSize(row["nominal"])
+	for _, row := range rowsOf(t, "lumber_sizes.csv") {
+		s, err := ParseSize("bed.side board", row["nominal"])
 		if err != nil {
 			t.Error(err)
 			continue
@@ -99,9 +99,9 @@ func TestSizesAgainstPS20(t *testing.T) {
 
 // Design values: NDS Supplement 2018 tables 4A and 4B, second-hand.
 func TestDesignValuesAgainstTheSupplement(t *testing.T) {
-	l := DefaultLumber()
-	for _, row := range table(t, "design_values.csv") {
-		s, _ := ParseSize(row["size"])
+	l := DefaultYard()
+	for _, row := range rowsOf(t, "design_values.csv") {
+		s, _ := ParseSize("bed.side board", row["size"])
 		g, ok := l.Grade(row["key"], s)
 		if !ok {
 			t.Errorf("%s %s is missing", row["key"], row["size"])
@@ -163,7 +163,7 @@ func TestWorkedExamples(t *testing.T) {
 		"S7 water_weight lb":           gap.Mass.Pounds(),
 	}
 	seen := 0
-	for _, row := range table(t, "examples.csv") {
+	for _, row := range rowsOf(t, "examples.csv") {
 		key := row["case"] + " " + row["quantity"] + " " + row["unit"]
 		x, ok := got[key]
 		switch {

@@ -28,12 +28,12 @@ type Remedy struct {
 // the least number of holds with the same boards; the next board up with the
 // same holds; the same boards with less water. Each is proven by computing it.
 // Nil when the frame holds already, and for other vessels.
-func (b Bed) Remedies(l Lumber) []Remedy {
+func (b Bed) Remedies(l Yard) []Remedy {
 	if b.Job.Vessel.Shape != FrameShape || b.strong() {
 		return nil
 	}
 	var out []Remedy
-	for _, try := range []func(Lumber) (Remedy, bool){b.moreHolds, b.nextBoard, b.lessWater} {
+	for _, try := range []func(Yard) (Remedy, bool){b.moreHolds, b.nextBoard, b.lessWater} {
 		if r, ok := try(l); ok {
 			out = append(out, r)
 		}
@@ -47,7 +47,7 @@ func (b Bed) Remedies(l Lumber) []Remedy {
 }
 
 // prove gives the remedy when its job holds.
-func prove(id finding.ID, j Job, l Lumber) (Remedy, bool) {
+func prove(id finding.ID, j Job, l Yard) (Remedy, bool) {
 	bed, err := design(j, l)
 	if err != nil || !bed.strong() {
 		return Remedy{}, false
@@ -55,7 +55,7 @@ func prove(id finding.ID, j Job, l Lumber) (Remedy, bool) {
 	return Remedy{ID: id, Job: j, Bed: bed}, true
 }
 
-func (b Bed) moreHolds(l Lumber) (Remedy, bool) {
+func (b Bed) moreHolds(l Yard) (Remedy, bool) {
 	j := b.Job
 	j.Holds, j.PlainCorner = AutoHolds(), false
 	if j.HoldBy == AnyHold || j.Support != Ground || j.Soil == SoftSoil {
@@ -70,7 +70,7 @@ func (b Bed) moreHolds(l Lumber) (Remedy, bool) {
 
 // nextBoard tries larger boards, least wood first, with the holds as they are.
 // A wall that is high enough and strong enough keeps its board.
-func (b Bed) nextBoard(l Lumber) (Remedy, bool) {
+func (b Bed) nextBoard(l Yard) (Remedy, bool) {
 	sizes := BoardSizes()
 	area := func(s Size) float64 { a, _, _ := b.Job.section(s).flat(); return a }
 	slices.SortStableFunc(sizes, func(x, y Size) int { return cmp.Compare(area(x), area(y)) })
@@ -98,7 +98,7 @@ func (b Bed) nextBoard(l Lumber) (Remedy, bool) {
 }
 
 // lessWater lowers the water line to an inch and the level error below the rim.
-func (b Bed) lessWater(l Lumber) (Remedy, bool) {
+func (b Bed) lessWater(l Yard) (Remedy, bool) {
 	j := b.Job
 	j.Depth = (b.Brim - unit.Inch - j.LevelError/2).ToMark(4, unit.Down)
 	if j.Depth < leastDepth-unit.Inch/100 || j.Depth >= b.Job.Depth {
@@ -108,7 +108,7 @@ func (b Bed) lessWater(l Lumber) (Remedy, bool) {
 }
 
 // anyBoard changes boards, courses and holds together, least wood first.
-func (b Bed) anyBoard(l Lumber) (Remedy, bool) {
+func (b Bed) anyBoard(l Yard) (Remedy, bool) {
 	for courses := 1; courses <= 3; courses++ {
 		for _, s := range BoardSizes()[:5] {
 			j := b.Job
@@ -123,7 +123,7 @@ func (b Bed) anyBoard(l Lumber) (Remedy, bool) {
 }
 
 // judgeRemedies turns the remedies into findings.
-func (b *Bed) judgeRemedies(l Lumber) (out report) {
+func (b *Bed) judgeRemedies(l Yard) (out report) {
 	list := b.Remedies(l)
 	for _, r := range list {
 		args := finding.Args{"Holds": r.Bed.Side.Holds, "Ends": r.Bed.End.Holds, "Spacing": r.Bed.Side.Spacing,

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
@@ -98,9 +99,9 @@ type Option struct {
 // hold it finds the cheapest bed that stands without a caution on boards, holds
 // or corners and keeps an inch of wall over the water at the low end. It gives
 // that bed and the two runners-up, cheapest first; none when nothing holds. The
-// job's boards, courses and holds are ignored; HoldBy is kept when given. The
-// error is a Faults when nothing can be computed.
-func Search(j Job, l Lumber, p Prices) ([]Option, error) {
+// job's boards, courses and holds are ignored; HoldBy is kept when given.
+// With faults nothing can be computed.
+func Search(j Job, l Yard, p Prices) ([]Option, finding.Faults) {
 	j.SideBoard, j.EndBoard, j.Courses, j.Holds, j.PlainCorner = Size{2, 8}, Size{2, 8}, 1, AutoHolds(), false
 	if f := j.faults(l); f != nil {
 		return nil, f
@@ -135,7 +136,7 @@ const spareHolds = 2
 
 // tried keeps the three cheapest designs that hold.
 type tried struct {
-	lumber Lumber
+	lumber Yard
 	prices Prices
 	found  []Option
 }

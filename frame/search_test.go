@@ -8,7 +8,7 @@ import (
 
 // The search finds what trying every frame finds.
 func TestSearchAgainstBruteForce(t *testing.T) {
-	l, p := DefaultLumber(), yard()
+	l, p := DefaultYard(), yard()
 	for _, c := range []struct{ length, width, depth unit.Length }{{97, 49, 6}, {49, 25, 4}, {193, 49, 6}, {241, 97, 10}, {97, 49, 12}} {
 		j := full()
 		j.Liner.Thickness = 0
@@ -55,7 +55,7 @@ func TestSearchAgainstBruteForce(t *testing.T) {
 // From 2 x 2 to 8 x 40 ft and 3 to 14 in of water there is a frame of every
 // species in the table, and dear ties turn the search to stakes.
 func TestTheWholeRangeCanBeBuilt(t *testing.T) {
-	l, p := DefaultLumber(), yard()
+	l, p := DefaultYard(), yard()
 	for _, species := range l.Keys() {
 		for _, length := range []unit.Length{24, 97, 241, 481} {
 			for _, width := range []unit.Length{24, 49, 97} {
@@ -82,7 +82,7 @@ func TestTheWholeRangeCanBeBuilt(t *testing.T) {
 }
 
 func TestSearchRefuses(t *testing.T) {
-	l := DefaultLumber()
+	l := DefaultYard()
 	j := full()
 	j.Vessel.Width = -1
 	if _, err := Search(j, l, yard()); err == nil {
@@ -99,7 +99,7 @@ func TestSearchRefuses(t *testing.T) {
 
 // Remedies hold, are the least of their kind, and are named in the findings.
 func TestRemedies(t *testing.T) {
-	l := DefaultLumber()
+	l := DefaultYard()
 	weak := pine()
 	weak.Vessel.Length = 16 * unit.Foot
 	b := must(t, weak)

@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
@@ -33,22 +34,14 @@ func BoardSizes() []Size {
 	return []Size{{2, 4}, {2, 6}, {2, 8}, {2, 10}, {2, 12}, {4, 6}, {4, 8}, {4, 10}, {4, 12}}
 }
 
-// ParseSize reads "2x8" or "2 x 8". The error is a Fault.
-func ParseSize(text string) (Size, error) {
-	wrong := Fault{Field: strconv.Quote(clip(text)), What: "is no lumber size", Right: "a name such as 2x8"}
-	a, b, ok := strings.Cut(strings.ToLower(strings.ReplaceAll(text, "×", "x")), "x")
-	if !ok {
-		return Size{}, wrong
-	}
+// ParseSize reads "2x8" or "2 x 8", the text of a key.
+func ParseSize(path finding.Path, text string) (Size, finding.Faults) {
+	a, b, _ := strings.Cut(strings.ToLower(strings.ReplaceAll(text, "×", "x")), "x")
 	t, err1 := strconv.Atoi(strings.TrimSpace(a))
 	w, err2 := strconv.Atoi(strings.TrimSpace(b))
 	s := Size{t, w}
-	if err1 != nil || err2 != nil {
-		return Size{}, wrong
-	}
-	if _, ok := s.Dry(); !ok {
-		wrong.What, wrong.Right = "is no size of PS 20", "1, 2, 3, 4 or 6 in thick and up to 12 in wide, such as 2x8"
-		return Size{}, wrong
+	if err1 != nil || err2 != nil || !s.listed() {
+		return Size{}, finding.Faults{{ID: FaultSize, Path: path, Args: finding.Args{"Size": clip(text)}}}
 	}
 	return s, nil
 }

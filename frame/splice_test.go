@@ -60,7 +60,7 @@ func TestScabScrews(t *testing.T) {
 // Whatever the boards themselves can carry, a scab of 2x6 to 2x12 can: more load
 // stops the plan by the boards' own strength or by the scab's screws.
 func TestScabsReachTheBoards(t *testing.T) {
-	l := DefaultLumber()
+	l := DefaultYard()
 	for _, species := range []string{"southern-pine-2", "douglas-fir-larch-2", "spruce-pine-fir-2", "hem-fir-2", "western-cedar-2", "spf-south-2", "northern-white-cedar-2"} {
 		for _, wide := range []int{6, 8, 10, 12} {
 			j := pine()

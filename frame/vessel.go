@@ -3,6 +3,7 @@ package frame
 import (
 	"math"
 
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
@@ -118,15 +119,12 @@ func (v Vessel) PerDepth(depth, layer unit.Length) unit.Volume {
 }
 
 // DepthOf gives the depth that a volume fills: the inverse of VolumeAt, to
-// rounding. The error is a Faults when the volume is no volume or when walls
-// that lean inwards cannot hold it.
-func (v Vessel) DepthOf(volume unit.Volume) (unit.Length, error) {
+// rounding. A volume that is none, or that walls which lean inwards cannot hold, is
+// a fault.
+func (v Vessel) DepthOf(volume unit.Volume) (unit.Length, finding.Faults) {
 	want := float64(volume)
-	if err := v.check(); err != nil {
-		return 0, err
-	}
-	if !finite(want) || want < 0 {
-		return 0, Faults{{Field: "volume", What: "is not an amount of water", Right: "a number above zero such as 100 gal"}}
+	if f := append(v.check(), finding.Within("bed", volume, 0, math.MaxFloat64, 100*unit.Gallon)...); f != nil {
+		return 0, f
 	}
 	lo, hi := 0.0, want/float64(v.BaseArea())
 	top := v.highest()
@@ -135,7 +133,7 @@ func (v Vessel) DepthOf(volume unit.Volume) (unit.Length, error) {
 	}
 	hi = min(hi, top)
 	if float64(v.VolumeAt(unit.Length(hi))) < want*(1-1e-12) {
-		return 0, Faults{{Field: "volume", What: "is more than this vessel can ever hold", Right: "less than " + gallons(v.VolumeAt(unit.Length(hi)))}}
+		return 0, finding.Faults{{ID: FaultVolume, Path: "bed", Args: finding.Args{"Volume": volume, "Most": v.VolumeAt(unit.Length(hi))}}}
 	}
 	z := hi
 	for range 200 {
@@ -169,12 +167,12 @@ const mostMarks = 1000
 
 // Dipstick lists the water at every mark from the first step to the depth top,
 // which is always the last mark. step is 1 in or 1 cm as a rule.
-func (v Vessel) Dipstick(step, top unit.Length) ([]Mark, error) {
-	if err := v.check(); err != nil {
-		return nil, err
+func (v Vessel) Dipstick(step, top unit.Length) ([]Mark, finding.Faults) {
+	if f := v.check(); f != nil {
+		return nil, f
 	}
 	if !(step > 0) || !(top > 0) || float64(top/step) > mostMarks {
-		return nil, Faults{{Field: "step", What: "gives no readable dipstick", Right: "1 in or 1 cm, up to the depth of the vessel"}}
+		return nil, finding.Faults{{ID: FaultMarks, Path: "bed.depth", Args: finding.Args{"Step": step, "Top": top}}}
 	}
 	var marks []Mark
 	below := unit.Volume(0)

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"errors"
 	"math"
 
 	"raftwright/brief"
@@ -67,9 +66,9 @@ func (m *maker) makeFrame() {
 		j.Liner.Thickness = b.Liner.Value
 	}
 	j.Liner.Turn = b.TurnOver.Value
-	d, err := frame.Design(j, m.book.Lumber)
-	if err != nil {
-		m.frameFaults(err)
+	d, faults := frame.Design(j, m.book.Yard)
+	if faults != nil {
+		m.wrong(faults...)
 		return
 	}
 	m.Frame = &d
@@ -110,10 +109,7 @@ type FrameChoice struct {
 // cheapest searches the frames that hold, cheapest first, keeps them for the
 // reader to compare, and takes the first where the brief names no boards.
 func (m *maker) cheapest(j frame.Job) frame.Job {
-	options, err := frame.Search(j, m.book.Lumber, m.framePrices())
-	if err != nil {
-		return j // the design itself says what is wrong
-	}
+	options, _ := frame.Search(j, m.book.Yard, m.framePrices()) // the design itself says what is wrong
 	for _, o := range options {
 		m.FrameChoices = append(m.FrameChoices, FrameChoice{Job: o.Job, Holds: o.Bed.Side.Holds, Cost: m.cents(o.Cost)})
 	}
@@ -134,7 +130,7 @@ func (m *maker) cheapest(j frame.Job) frame.Job {
 func (m *maker) priceRemedies() {
 	prices := m.framePrices()
 	now, _ := prices.Of(*m.Frame)
-	for _, r := range m.Frame.Remedies(m.book.Lumber) {
+	for _, r := range m.Frame.Remedies(m.book.Yard) {
 		if c, ok := prices.Of(r.Bed); ok {
 			m.FrameRemedies = append(m.FrameRemedies, FrameChoice{Remedy: r.ID, Job: r.Job, Holds: r.Bed.Side.Holds,
 				Cost: m.cents(c - now)})
@@ -154,10 +150,7 @@ func (m *maker) framePrices() frame.Prices {
 	}
 	p := frame.Prices{Kerf: m.Brief.Cut.Kerf.Or(cut.DefaultKerf), Trim: m.Brief.Cut.Trim.Value, Tie: tieWork, Stake: stakeWork}
 	for _, size := range append([]string{"2x2", "1x2", "1x3", "1x4", "1x6", "1x8", "1x10", "1x12", "4x4"}, sizeNames()...) {
-		s, err := frame.ParseSize(size)
-		if err != nil {
-			continue
-		}
+		s, _ := frame.ParseSize("", size)
 		stock := m.usualStock(size)
 		if own := m.stock(m.Brief.Cut.Stock); len(own) > 0 && size == string(m.Brief.Bed.SideBoard.Value) {
 			stock = own
@@ -208,20 +201,14 @@ var soils = map[brief.Soil]frame.Soil{brief.Clay: frame.Clay, brief.Sand: frame.
 // lumber fills in the boards; false where a name is not in the catalogue.
 func (m *maker) lumber(j *frame.Job) bool {
 	b := m.Brief.Bed
-	board := func(f brief.Field[brief.Board], usual string) frame.Size {
-		text := usual
-		if f.Given {
-			text = string(f.Value)
-		}
-		s, err := frame.ParseSize(text)
-		if err != nil {
-			m.fault(f.At, err.Error(), "write for example 2x8")
-		}
+	board := func(path finding.Path, f brief.Field[brief.Board], usual brief.Board) frame.Size {
+		s, faults := frame.ParseSize(path, string(f.Or(usual)))
+		m.wrong(faults...)
 		return s
 	}
-	j.SideBoard = board(b.SideBoard, usualSide)
+	j.SideBoard = board("bed.side board", b.SideBoard, usualSide)
 	if b.EndBoard.Given || !b.SideBoard.Given {
-		j.EndBoard = board(b.EndBoard, usualEnd)
+		j.EndBoard = board("bed.end board", b.EndBoard, usualEnd)
 	} // else the frame takes the ends as the sides, and lists it
 	j.Species = b.Lumber.Value
 	if !b.Lumber.Given {
@@ -242,38 +229,6 @@ func (m *maker) lumber(j *frame.Job) bool {
 		j.Holds = frame.HoldsASide(h.Value.Count)
 	}
 	return len(m.faults) == 0
-}
-
-func contains(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
-}
-
-// frameFaults gives each fault of the frame its place in the brief.
-func (m *maker) frameFaults(err error) {
-	b := m.Brief.Bed
-	var list frame.Faults
-	if !errors.As(err, &list) {
-		m.fault(b.At, err.Error(), "change the bed section")
-		return
-	}
-	at := map[string]brief.Place{
-		"length": b.Length.At, "width": b.Width.At, "depth": b.Depth.At, "diameter": b.Diameter.At, "base diameter": b.BaseDiameter.At,
-		"base length": b.BaseLength.At, "base width": b.BaseWidth.At, "side board": b.SideBoard.At, "end board": b.EndBoard.At,
-		"boards": b.Boards.At, "lumber": b.Lumber.At, "level error": b.LevelError.At, "holds": b.Holds.At, "liner": b.Liner.At, "count": b.Count.At,
-		"soil": b.Soil.At, "wall": b.Walls.At, "wall height": b.WallHeight.At, "turn": b.TurnOver.At, "hose": b.Hose.At, "hold with": b.HoldWith.At,
-	}
-	for _, f := range list {
-		place := at[f.Field]
-		if place == (brief.Place{}) {
-			place = b.At
-		}
-		m.fault(place, "the "+f.Field+" "+f.What, f.Right)
-	}
 }
 
 // Depth gives the depth of the water.

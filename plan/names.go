@@ -6,7 +6,6 @@ import (
 
 	"raftwright/brief"
 	"raftwright/finding"
-	"raftwright/unit"
 )
 
 // Names looks up all that a brief names in the catalogues: its crop, lumber,
@@ -15,7 +14,9 @@ import (
 func Names(b *brief.Brief, book Book) finding.Faults {
 	m := &maker{Plan: Plan{Brief: b}, book: book}
 	m.chooseCrop()
-	m.knownLumber()
+	if f := b.Bed.Lumber; f.Given {
+		m.wrong(book.Yard.Known("bed.lumber", f.Value)...)
+	}
 	m.target()
 	for _, p := range b.Shelf {
 		known := len(m.faults)
@@ -29,18 +30,4 @@ func Names(b *brief.Brief, book Book) finding.Faults {
 		}
 	}
 	return m.faults
-}
-
-// knownLumber raises a fault for lumber that is not in the catalogue.
-func (m *maker) knownLumber() {
-	f := m.Brief.Bed.Lumber
-	keys := m.book.Lumber.Keys()
-	if !f.Given || contains(keys, f.Value) {
-		return
-	}
-	right := "name one of the catalogue"
-	if near := unit.Near(f.Value, keys); near != "" {
-		right = "did you mean " + near + "?"
-	}
-	m.fault(f.At, "the lumber \""+f.Value+"\" is not in the catalogue", right)
 }

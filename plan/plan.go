@@ -45,7 +45,7 @@ type Files map[string][]byte
 // Book is everything that the trades look up: passed in, never a global.
 type Book struct {
 	Crops  crop.Catalogue
-	Lumber frame.Lumber
+	Yard   frame.Yard
 	Limits water.Limits
 	Prices cost.Book
 }

@@ -1,0 +1,151 @@
+// Package table reads the tables that the trades carry, and a user's own on top of
+// them: CSV, comment lines that begin with #, and a head row that names the columns,
+// in any order. Everything wrong with a table is told at once, each at its line.
+package table
+
+import (
+	"encoding/csv"
+	"encoding/hex"
+	"errors"
+	"hash/fnv"
+	"io"
+	"strconv"
+	"strings"
+
+	"raftwright/finding"
+	"raftwright/source"
+)
+
+// Faults of any table.
+const (
+	FaultFile   finding.ID = "table.fault.file"   // no CSV
+	FaultEmpty  finding.ID = "table.fault.empty"  // no row
+	FaultColumn finding.ID = "table.fault.column" // a column is missing
+	FaultNumber finding.ID = "table.fault.number" // no number, or outside its range
+	FaultWord   finding.ID = "table.fault.word"   // none of the words of its column
+)
+
+// Row is one row while it is read.
+type Row struct {
+	in      *csv.Reader
+	file    string
+	columns map[string]int
+	fields  []string
+	faults  finding.Faults
+}
+
+// Read reads a table and gives each row to a function. file names it in the faults.
+func Read(file, text string, each func(*Row)) finding.Faults {
+	r := &Row{in: csv.NewReader(strings.NewReader(strings.TrimPrefix(text, "\ufeff"))), file: file, columns: map[string]int{}}
+	r.in.Comment, r.in.ReuseRecord = '#', true
+	for rows := 0; ; rows++ {
+		fields, err := r.in.Read()
+		switch {
+		case err == io.EOF && rows < 2:
+			return append(r.faults, finding.Fault{ID: FaultEmpty, File: file, Line: 1, Column: 1})
+		case err == io.EOF:
+			return r.faults
+		case err != nil:
+			at := finding.Fault{ID: FaultFile, File: file, Line: 1, Column: 1}
+			var where *csv.ParseError
+			if errors.As(err, &where) {
+				at.Line, at.Column = where.Line, max(1, where.Column)
+			}
+			return append(r.faults, at)
+		case rows == 0:
+			for i, name := range fields {
+				r.columns[strings.TrimSpace(name)] = i
+			}
+		default:
+			r.fields = fields
+			each(r)
+		}
+	}
+}
+
+// Has tells whether the table has a column.
+func (r *Row) Has(column string) bool { i, ok := r.columns[column]; return ok && i >= 0 }
+
+// Wrong keeps a fault of a field of this row.
+func (r *Row) Wrong(id finding.ID, column string, args finding.Args) {
+	f := finding.Fault{ID: id, Args: args, File: r.file}
+	f.Line, f.Column = r.in.FieldPos(max(0, min(r.columns[column], len(r.fields)-1)))
+	r.faults = append(r.faults, f)
+}
+
+// Text gives a field. A column that is missing is told once.
+func (r *Row) Text(column string) string {
+	i, ok := r.columns[column]
+	if !ok {
+		r.Wrong(FaultColumn, column, finding.Args{"Name": column})
+		r.columns[column] = -1
+	}
+	if !ok || i < 0 {
+		return ""
+	}
+	return strings.TrimSpace(r.fields[i])
+}
+
+// Number gives a number between two bounds, ends included.
+func (r *Row) Number(column string, least, most float64) float64 {
+	text := r.Text(column)
+	x, err := strconv.ParseFloat(text, 64)
+	if err == nil && x >= least && x <= most { // which no NaN is
+		return x
+	}
+	if r.Has(column) {
+		r.Wrong(FaultNumber, column, finding.Args{"Name": column, "Text": text, "Least": least, "Most": most})
+	}
+	return least
+}
+
+// Maybe gives a number between two bounds, 0 where the field is empty.
+func (r *Row) Maybe(column string, least, most float64) float64 {
+	if r.Text(column) == "" {
+		return 0
+	}
+	return r.Number(column, least, most)
+}
+
+// Word gives the place of a field among the words that its column may hold; 0 with
+// a fault for another word.
+func (r *Row) Word(column string, words ...string) int {
+	text := r.Text(column)
+	for i, w := range words {
+		if w == text {
+			return i
+		}
+	}
+	if r.Has(column) {
+		r.Wrong(FaultWord, column, finding.Args{"Name": column, "Text": text, "Words": strings.Join(words, ", ")})
+	}
+	return 0
+}
+
+// Yes tells whether a field says yes; no or empty is no.
+func (r *Row) Yes(column string) bool { return r.Word(column, "no", "", "yes") == 2 }
+
+// Sources gives the IDs of sources in a field, parted by spaces.
+func (r *Row) Sources(column string) (ids []source.ID) {
+	for _, id := range strings.Fields(r.Text(column)) {
+		ids = append(ids, source.ID(id))
+	}
+	return ids
+}
+
+// Must gives a table that we carry ourselves. A mistake in one stops the program.
+func Must[T any](t T, faults finding.Faults) T {
+	if faults != nil {
+		panic(faults.Error())
+	}
+	return t
+}
+
+// Hash tells tables apart, in 32 hexadecimal digits. It is no proof against forgery.
+func Hash(texts ...string) string {
+	h := fnv.New128a()
+	for _, text := range texts {
+		_, _ = io.WriteString(h, text+"\x00") // a hash takes all that it is given
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
