@@ -2,6 +2,7 @@ package frame
 
 import (
 	"math"
+	"strings"
 
 	"raftwright/unit"
 )
@@ -107,21 +108,19 @@ type Board struct {
 
 // Name gives the board's name in the JSON: "side", "end", or with the course
 // when boards are stacked: "side, lower".
-func (b Board) Name() string {
-	if b.Courses < 2 {
-		return b.Part.String()
-	}
-	return b.Part.String() + ", " + b.course()
-}
+func (b Board) Name() string { return b.Part.String() + strings.Replace(b.suffix(), "_", ", ", 1) }
 
-func (b Board) course() string {
-	switch b.Course {
-	case 0:
-		return "lower"
-	case b.Courses - 1:
-		return "upper"
+// suffix tells the courses apart in a word of lang; "" where boards are not stacked.
+func (b Board) suffix() string {
+	switch {
+	case b.Courses < 2:
+		return ""
+	case b.Course == 0:
+		return "_lower"
+	case b.Course == b.Courses-1:
+		return "_upper"
 	}
-	return "middle"
+	return "_middle"
 }
 
 // StrengthUse gives the larger share of the two strengths, bending and shear.

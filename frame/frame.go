@@ -209,7 +209,9 @@ func (b Bed) HoldsPerSide() (n int, spacing unit.Length, force unit.Force) {
 }
 
 // Dipstick lists the water at every inch (or centimetre) up to the brim.
-func (b Bed) Dipstick(step unit.Length) ([]Mark, finding.Faults) { return b.Job.Vessel.Dipstick(step, b.Brim) }
+func (b Bed) Dipstick(step unit.Length) ([]Mark, finding.Faults) {
+	return b.Job.Vessel.Dipstick(step, b.Brim)
+}
 
 // checks gathers the shares of every limit state.
 func (b *Bed) checks() []Check {

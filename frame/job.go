@@ -130,12 +130,12 @@ const (
 )
 
 const (
-	usualTurn     = 6 * unit.Inch          // over a timber rim, with a batten
-	usualLongest  = 20 * unit.Foot
-	everywhere    = 16 * unit.Foot // the longest board that every yard stocks
-	usualHose     = 5 * unit.Flow(unit.Gallon) / 60
-	usualBucket   = 5 * unit.Gallon
-	spareWall     = 2 * unit.Inch // brim over the water of a tub of unknown height
+	usualTurn    = 6 * unit.Inch // over a timber rim, with a batten
+	usualLongest = 20 * unit.Foot
+	everywhere   = 16 * unit.Foot // the longest board that every yard stocks
+	usualHose    = 5 * unit.Flow(unit.Gallon) / 60
+	usualBucket  = 5 * unit.Gallon
+	spareWall    = 2 * unit.Inch // brim over the water of a tub of unknown height
 )
 
 // complete checks a job and fills what was not given.

@@ -54,11 +54,7 @@ const nearLimit = 0.75
 
 // boardWord names a board of a wall in a sentence.
 func (b Board) boardWord() finding.Word {
-	w := "word.board_" + b.Part.String()
-	if b.Courses > 1 {
-		w += "_" + b.course()
-	}
-	return finding.Word(w)
+	return finding.Word("word.board_" + b.Part.String() + b.suffix())
 }
 
 func (r Row) word() finding.Word { return finding.Word("word.board_" + r.Part.String()) }

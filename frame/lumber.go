@@ -60,7 +60,9 @@ func ReadLumber(file, text string) (Lumber, finding.Faults) {
 	faults := table.Read(file, text, func(r *table.Row) {
 		g := Grade{Key: r.Text("key"), Species: r.Text("species"), Name: r.Text("grade"), Width: int(r.Maybe("width", 2, 16)),
 			SizeFactor: r.Yes("size_factor"), Source: source.ID(r.Text("source"))}
-		psi := func(column string) unit.Pressure { return unit.Pressure(r.Number(column, 1, 1e8)) * unit.PoundPerSquareInch }
+		psi := func(column string) unit.Pressure {
+			return unit.Pressure(r.Number(column, 1, 1e8)) * unit.PoundPerSquareInch
+		}
 		g.Values = Values{Fb: psi("fb"), Ft: psi("ft"), Fv: psi("fv"), FcPerp: psi("fc_perp"), Fc: psi("fc"), E: psi("e"), G: r.Number("g", 0.2, 1)}
 		if g.Key == "southern-pine-2" {
 			most := pineBending[g.Width]

@@ -241,7 +241,7 @@ func TestStopRulesAndHolds(t *testing.T) {
 func TestOldPineIsRefused(t *testing.T) {
 	old := "h\n" + "southern-pine-2,Southern Pine,No.2,8,1200,650,175,565,1550,1600000,580000,0.55,no,M,memory\n"
 	head := "key,species,grade,width,fb,ft,fv,fc_perp,fc,e,emin,g,size_factor,status,source\n"
-	if _, err := ReadLumber("", head + old[2:]); err == nil {
+	if _, err := ReadLumber("", head+old[2:]); err == nil {
 		t.Error("old values were read")
 	}
 }

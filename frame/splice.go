@@ -45,9 +45,9 @@ func (b Bed) workScab(s *steps, r Row) {
 	if r.Scab.Moment == 0 {
 		return
 	}
-	name, load := r.Part.String(), bandThrust(float64(b.Brim), 0, float64(r.Section.Wide))
-	s.add("awc-da6", "M", name+" board, moment at a splice, to the brim", "c w l^2", r.Scab.Moment*1e3, "N mm",
+	load := bandThrust(float64(b.Brim), 0, float64(r.Section.Wide))
+	s.add("awc-da6", "M", "work.frame.splice_moment", "c w l^2", r.Scab.Moment*1e3, "N mm",
 		in("c", r.beam().moment, ""), in("w", load/kilo, "N/mm"), in("l", mm(r.Spacing), "mm"))
-	s.add("nds2018", "U", name+" board, share of what the splice's screws may carry", "M/(n W x)", float64(r.Scab.Use), "",
+	s.add("nds2018", "U", "work.frame.splice_use", "M/(n W x)", float64(r.Scab.Use), "",
 		in("M", r.Scab.Moment*1e3, "N mm"), in("n", float64(r.Scab.Screws)/2, ""), in("W", float64(r.Scab.Pull), "N"), in("x", mm(scabLever), "mm"))
 }

@@ -1,0 +1,80 @@
+package table
+
+import (
+	"math"
+	"testing"
+
+	"raftwright/finding"
+)
+
+type pair struct {
+	name string
+	x    float64
+}
+
+func pairs(text string) ([]pair, finding.Faults) {
+	var out []pair
+	faults := Read("t.csv", text, func(r *Row) { out = append(out, pair{r.Text("name"), r.Number("x", 0, 10)}) })
+	return out, faults
+}
+
+func TestRead(t *testing.T) {
+	got, faults := pairs("# a comment\nx, name ,note\n1.5,a,\n 10 ,\"b, c\",n\n")
+	if faults != nil || len(got) != 2 || got[0] != (pair{"a", 1.5}) || got[1] != (pair{"b, c", 10}) {
+		t.Error(got, faults)
+	}
+}
+
+// Everything wrong is told at once, each with its line.
+func TestFaults(t *testing.T) {
+	_, faults := pairs("name,x\na,1\nb,eleven\nc,NaN\nd,-1\n")
+	if len(faults) != 3 {
+		t.Fatal(faults)
+	}
+	for i, f := range faults {
+		if f.ID != FaultNumber || f.File != "t.csv" || f.Line != 3+i || f.Column != 3 {
+			t.Errorf("%+v", f)
+		}
+	}
+	for text, want := range map[string]finding.ID{"": FaultEmpty, "name,x\n": FaultEmpty, "name\na\nb\n": FaultColumn, "name,x\na\n": FaultFile, "name,x\n\"a,1\n": FaultFile} {
+		if _, faults := pairs(text); len(faults) != 1 || faults[0].ID != want {
+			t.Errorf("%q: %v", text, faults)
+		}
+	}
+}
+
+func TestFields(t *testing.T) {
+	faults := Read("", "yes,blank,word,src\nyes,,b,one two\n", func(r *Row) {
+		if !r.Yes("yes") || r.Yes("blank") || r.Maybe("blank", 1, 2) != 0 || r.Word("word", "a", "b") != 1 || len(r.Sources("src")) != 2 || r.Has("none") {
+			t.Error("a field was read wrongly")
+		}
+		if r.Word("word", "a") != 0 {
+			t.Error("a word that is none")
+		}
+	})
+	if len(faults) != 1 || faults[0].ID != FaultWord {
+		t.Error(faults)
+	}
+}
+
+func TestHash(t *testing.T) {
+	if Hash("a", "b") == Hash("ab") || Hash("a") != Hash("a") || len(Hash("")) != 32 {
+		t.Error("hashes do not tell tables apart")
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add("name,x\na,1\n")
+	f.Add("x\n\"\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		got, faults := pairs(text)
+		for _, p := range got {
+			if math.IsNaN(p.x) || p.x < 0 || p.x > 10 {
+				t.Fatal(p)
+			}
+		}
+		if len(got) == 0 && faults == nil {
+			t.Fatal("no row and no fault")
+		}
+	})
+}
