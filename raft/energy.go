@@ -339,13 +339,13 @@ func (w *swarm) search(e, slope, length float64) (float64, bool) {
 func (w *swarm) stands() bool {
 	w.pair(w.v)
 	for i := range w.n {
-		if w.g.outside(w.v[2*i], w.v[2*i+1]) > tolerance {
+		if !(w.g.outside(w.v[2*i], w.v[2*i+1]) <= tolerance) { // so asked, NaN does not stand
 			return false
 		}
 	}
 	for k := 0; k < len(w.pairs); k += 2 {
 		i, j := 2*w.pairs[k], 2*w.pairs[k+1]
-		if math.Hypot(w.v[i]-w.v[j], w.v[i+1]-w.v[j+1]) < 1-tolerance {
+		if !(math.Hypot(w.v[i]-w.v[j], w.v[i+1]-w.v[j+1]) >= 1-tolerance) {
 			return false
 		}
 	}

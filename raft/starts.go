@@ -145,7 +145,7 @@ func (h *hunt) honeycomb(k int) {
 	scale := min(1, h.g.rho/math.Sqrt(max(all[h.n-1].d2, 1e-9)))
 	for i := range h.n {
 		x, y := all[i].x*scale, all[i].y*scale
-		sin, cos := math.Sincos(twist * all[i].d2 / (h.g.rho * h.g.rho))
+		sin, cos := math.Sincos(twist * all[i].d2 / max(h.g.rho*h.g.rho, 1e-9)) // a disc may leave one place only
 		h.v[2*i] = h.g.cx + float64(x*cos) - float64(y*sin) + 0.05*(h.dice.float()-0.5)
 		h.v[2*i+1] = h.g.cy + float64(x*sin) + float64(y*cos) + 0.05*(h.dice.float()-0.5)
 	}
