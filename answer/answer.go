@@ -4,7 +4,6 @@
 package answer
 
 import (
-	"cmp"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -18,30 +17,40 @@ import (
 
 // Finding is a finding in words.
 type Finding struct {
-	ID       string `json:"id"`
-	Severity string `json:"severity"` // note, caution or stop
-	Text     string `json:"text"`
-	Figure   string `json:"figure"` // the figure that raised it, in the reader's units; "" where there is none
-	Source   string `json:"source"` // ID of an entry of sources
+	ID       finding.ID       `json:"id"`
+	Severity string           `json:"severity"` // note, caution or stop
+	Text     string           `json:"text"`
+	Figure   string           `json:"figure"` // the figure that raised it, in the reader's units; "" where there is none
+	Source   source.ID        `json:"source"` // ID of an entry of sources
+	Paths    []finding.Path   `json:"paths"`  // what in the brief it rests on
+	Mend     []finding.Change `json:"mend"`   // changes which, applied together, end it; empty where none is known
+	MendCost string           `json:"mend_cost"`
 }
 
 // Assumption is a value that was taken for the user.
 type Assumption struct {
-	ID      string `json:"id"`
-	Text    string `json:"text"`
-	Replace string `json:"replace"` // what would replace it
-	Source  string `json:"source"`
+	ID      finding.ID   `json:"id"`
+	Text    string       `json:"text"`
+	Replace string       `json:"replace"` // what would replace it
+	Source  source.ID    `json:"source"`
+	Path    finding.Path `json:"path"` // the key that would replace it
 }
 
-// Source is an entry of the bibliography that the document cites.
-type Source struct {
-	ID       string `json:"id"`
-	Author   string `json:"author"`
-	Title    string `json:"title"`
-	Year     string `json:"year"`
-	Where    string `json:"where"`
-	Standing string `json:"standing"` // published, common practice, from memory, own
-	Note     string `json:"note"`
+// Fault is what is wrong with a brief, in words.
+type Fault struct {
+	Code   finding.ID   `json:"code"`
+	Path   finding.Path `json:"path"`
+	File   string       `json:"file"`
+	Line   int          `json:"line"`
+	Column int          `json:"column"`
+	What   string       `json:"what"`
+	Right  string       `json:"right"` // what would be right
+}
+
+// Wait is a part of a plan that cannot be made until these keys are mended.
+type Wait struct {
+	Part string         `json:"part"`
+	For  []finding.Path `json:"for"`
 }
 
 // Step is a line of the working.
@@ -52,80 +61,111 @@ type Step struct {
 	Inputs  []finding.Input `json:"inputs"`
 	Value   Number          `json:"value"`
 	Unit    string          `json:"unit"`
-	Source  string          `json:"source"`
+	Source  source.ID       `json:"source"`
 }
 
 // Told is the part that every document shares: what was noticed, what was
 // assumed, what is cited, and the working where it was asked for.
 type Told struct {
-	Findings    []Finding    `json:"findings"`
-	Assumptions []Assumption `json:"assumptions"`
-	Sources     []Source     `json:"sources"`
-	Working     []Step       `json:"working,omitzero"` // where it was asked for, even if there is none
+	Findings    []Finding      `json:"findings"`
+	Assumptions []Assumption   `json:"assumptions"`
+	Sources     []source.Entry `json:"sources"`
+	Working     []Step         `json:"working,omitzero"` // where it was asked for, even if there is none
 }
 
 // Tell puts findings, assumptions and steps into words, and lists the sources
-// that they cite.
-func Tell(p *lang.Printer, findings []finding.Finding, assumptions []finding.Assumption, steps []finding.Step) Told {
-	t := Told{Findings: []Finding{}, Assumptions: []Assumption{}, Sources: []Source{}}
-	cited := map[source.ID]bool{}
-	cite := func(id source.ID) string {
-		if id != "" {
-			cited[id] = true
-		}
-		return string(id)
-	}
+// that they cite and these others.
+func Tell(p *lang.Printer, findings []finding.Finding, assumptions []finding.Assumption, steps []finding.Step, others ...source.ID) Told {
 	sorted := slices.Clone(findings)
 	finding.Sort(sorted)
-	for _, f := range sorted {
-		figure := ""
-		if f.Figure != nil {
-			figure = fmt.Sprint(p.Value(f.Figure))
+	figure := func(v any) string {
+		if v == nil {
+			return ""
 		}
-		t.Findings = append(t.Findings, Finding{string(f.ID), f.Severity.String(), p.Finding(f), figure, cite(f.Source)})
+		return fmt.Sprint(p.Value(v))
 	}
-	for _, a := range assumptions {
-		text, replace := p.Assumption(a)
-		t.Assumptions = append(t.Assumptions, Assumption{string(a.ID), text, replace, cite(a.Source)})
+	t := Told{
+		Findings: each(sorted, func(f finding.Finding) Finding {
+			return Finding{ID: f.ID, Severity: f.Severity.String(), Text: p.Finding(f), Figure: figure(f.Figure), Source: f.Source,
+				Paths: never(f.Paths), Mend: never(f.Mend), MendCost: figure(f.MendCost)}
+		}),
+		Assumptions: each(assumptions, func(a finding.Assumption) Assumption {
+			text, replace := p.Assumption(a)
+			return Assumption{ID: a.ID, Text: text, Replace: replace, Source: a.Source, Path: a.Path}
+		}),
+		Sources: Cited(findings, assumptions, steps, others...),
 	}
-	for _, s := range steps {
-		inputs := s.Inputs
-		if inputs == nil {
-			inputs = []finding.Input{}
-		}
-		name, formula := p.Step(s)
-		t.Working = append(t.Working, Step{s.Symbol, name, formula, inputs, Number(s.Value), s.Unit, cite(s.Source)})
-	}
-	for id := range cited {
-		t.cite(id)
+	if steps != nil {
+		t.Working = each(steps, func(s finding.Step) Step {
+			name, formula := p.Step(s)
+			return Step{Symbol: s.Symbol, Name: name, Formula: formula, Inputs: never(s.Inputs), Value: number(s.Value), Unit: s.Unit, Source: s.Source}
+		})
 	}
 	return t
 }
 
-// cite adds a source to the list, in its place, unless it is there.
-func (t *Told) cite(id source.ID) {
-	at, there := slices.BinarySearchFunc(t.Sources, string(id), func(s Source, id string) int { return cmp.Compare(s.ID, id) })
-	if e, ok := source.Find(id); ok && !there {
-		t.Sources = slices.Insert(t.Sources, at, Source{string(e.ID), e.Author, e.Title, e.Year, e.Where, e.Standing.String(), e.Note})
+// Cited lists the sources of findings, assumptions, steps and others by ID.
+func Cited(findings []finding.Finding, assumptions []finding.Assumption, steps []finding.Step, others ...source.ID) []source.Entry {
+	ids := slices.Clone(others)
+	for _, f := range findings {
+		ids = append(ids, f.Source)
 	}
+	for _, a := range assumptions {
+		ids = append(ids, a.Source)
+	}
+	for _, s := range steps {
+		ids = append(ids, s.Source)
+	}
+	slices.Sort(ids)
+	out := []source.Entry{}
+	for _, id := range slices.Compact(ids) {
+		if e, ok := source.Find(id); ok {
+			out = append(out, e)
+		}
+	}
+	return out
 }
 
-// Number is a figure that prints as null when it is not a finite number, since
-// JSON has no word for "never".
-type Number float64
-
-// MarshalJSON writes the number, or null.
-func (n Number) MarshalJSON() ([]byte, error) {
-	if math.IsNaN(float64(n)) || math.IsInf(float64(n), 0) {
-		return []byte("null"), nil
-	}
-	return json.Marshal(float64(n))
+// Faults puts faults into words.
+func Faults(p *lang.Printer, faults finding.Faults) []Fault {
+	return each(faults, func(f finding.Fault) Fault {
+		what, right := p.Fault(f)
+		return Fault{Code: f.ID, Path: f.Path, File: f.File, Line: f.Line, Column: f.Column, What: what, Right: right}
+	})
 }
 
-// Write prints one document, indented, with a newline at its end.
+// each gives what becomes of every item; the list it gives is never nil.
+func each[T, U any](list []T, one func(T) U) []U {
+	out := make([]U, len(list))
+	for i, x := range list {
+		out[i] = one(x)
+	}
+	return out
+}
+
+// never gives the list, never nil.
+func never[T any](list []T) []T {
+	if list == nil {
+		return []T{}
+	}
+	return list
+}
+
+// Number is a figure that may be missing: JSON has no word for "never", so it
+// prints as null.
+type Number *float64
+
+// number gives a figure, or nil where it is not a finite number.
+func number(x float64) Number {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
+}
+
+// Write prints one document on one line, with a newline at its end.
 func Write(w io.Writer, document any) error {
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
 	return e.Encode(document)
 }

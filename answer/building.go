@@ -1,6 +1,9 @@
 package answer
 
 import (
+	"slices"
+
+	"raftwright/cut"
 	"raftwright/frame"
 	"raftwright/lang"
 	"raftwright/plan"
@@ -57,24 +60,19 @@ type Choice struct {
 	HoldsPerSide int     `json:"holds_per_side"`
 	Hold         string  `json:"hold"`
 	DepthMM      float64 `json:"depth_mm"`
-	Cost         Number  `json:"cost"`
+	Cost         float64 `json:"cost"`
 	Currency     string  `json:"currency"`
 }
 
-func choicesOf(list []plan.FrameChoice) []Choice {
-	out := []Choice{}
-	for _, c := range list {
-		hold := "none"
-		if c.Holds > 0 {
-			hold = "floor tie"
-			if c.Job.HoldBy == frame.Stake {
-				hold = "stake"
-			}
-		}
-		out = append(out, Choice{string(c.Remedy), c.Job.SideBoard.String(), c.Job.EndBoard.String(), max(1, c.Job.Courses), c.Holds, hold,
-			c.Job.Depth.Millimetres(), amount(c.Cost), c.Cost.Currency})
+func choiceOf(c plan.FrameChoice) Choice {
+	hold := "floor tie"
+	if c.Holds == 0 {
+		hold = "none"
+	} else if c.Job.HoldBy == frame.Stake {
+		hold = "stake"
 	}
-	return out
+	return Choice{Remedy: string(c.Remedy), SideBoard: c.Job.SideBoard.String(), EndBoard: c.Job.EndBoard.String(), Courses: max(1, c.Job.Courses),
+		HoldsPerSide: c.Holds, Hold: hold, DepthMM: c.Job.Depth.Millimetres(), Cost: c.Cost.Float(), Currency: c.Cost.Currency}
 }
 
 // Board is how hard one board works.
@@ -165,56 +163,50 @@ func frameOf(p plan.Plan, words *lang.Printer) *Frame {
 		Vessel: v.Shape.String(), LengthMM: length.Millimetres(), WidthMM: width.Millimetres(), DepthMM: d.Job.Depth.Millimetres(), Beds: p.Beds,
 		VolumeL: d.Volume.Litres(), BrimVolumeL: d.BrimVolume.Litres(), BrimMM: d.Brim.Millimetres(), PerInchL: d.PerInch.Litres(),
 		WaterMass: d.Mass.Kilograms(), FullMass: d.Floor.Mass.Kilograms(), FloorLoad: d.Floor.Water.Pascals(), FullFloorLoad: d.Floor.Full.Pascals(),
-		Thrust: d.Thrust.NewtonsPerMetre(), Boards: boardsOf(d.Boards), BoardsBrim: boardsOf(d.BrimBoards),
+		Thrust: d.Thrust.NewtonsPerMetre(), Boards: each(d.Boards, boardOf), BoardsBrim: each(d.BrimBoards, boardOf),
 		HoldsPerSide: holds, HoldsPerEnd: d.End.Holds, HoldSpacing: spacing.Millimetres(), HoldForce: force.Newtons(), HoldForceBrim: d.Side.HoldForceBrim.Newtons(),
 		StakeEmbed: d.SideHold.Embed.Millimetres(), CornerPull: d.Corner.Pull.Newtons(), Screws: d.Corner.Screws,
-		Level: Level{d.Level.Error.Millimetres(), d.Level.Least.Millimetres(), d.Level.Greatest.Millimetres(), float64(d.Level.ThrustGain)},
-		Rain:  []Rain{}, Liner: Liner{Buy: d.Liner.Buy()}, Dipstick: []Dip{}, FillTime: float64(d.HoseTime / unit.Minute),
-		Pieces: []WoodPiece{}, Screwing: []Screws{}, Checks: []Check{}, Verdict: d.Verdict.String(),
-		Choices: choicesOf(p.FrameChoices), Remedies: choicesOf(p.FrameRemedies),
+		Level: Level{Error: d.Level.Error.Millimetres(), Least: d.Level.Least.Millimetres(), Greatest: d.Level.Greatest.Millimetres(), ThrustGain: float64(d.Level.ThrustGain)},
+		Rain:  []Rain{}, Liner: Liner{Buy: d.Liner.Buy()}, FillTime: float64(d.HoseTime / unit.Minute),
+		Pieces: each(d.Pieces, func(w frame.Piece) WoodPiece {
+			return WoodPiece{Name: w.Role.String(), Size: w.Size.String(), Length: w.Length.Millimetres(), Count: w.Count}
+		}),
+		Screwing: each(d.Fasteners, func(s frame.Fastener) Screws {
+			return Screws{Name: s.Kind.String(), Gauge: s.Gauge, Length: s.Length.Millimetres(), Count: s.Count}
+		}),
+		Checks: each(d.Checks, func(c frame.Check) Check {
+			return Check{Name: words.Say(string(c.Name), nil), Use: float64(c.Use)}
+		}),
+		Verdict: d.Verdict.String(), Choices: each(p.FrameChoices, choiceOf), Remedies: each(p.FrameRemedies, choiceOf),
 	}
 	if d.Liner.Wanted {
 		f.Liner.Length, f.Liner.Width = d.Liner.Length.Millimetres(), d.Liner.Width.Millimetres()
 	}
 	if d.Job.OpenToRain && d.Brim > d.Job.Depth {
-		for _, r := range d.Rain {
-			f.Rain = append(f.Rain, Rain{r.Fall.Millimetres(), r.Depth.Millimetres(), r.Spilled.Litres(), float64(r.Share)})
-		}
+		f.Rain = each(d.Rain[:], func(r frame.Rain) Rain {
+			return Rain{Fall: r.Fall.Millimetres(), Depth: r.Depth.Millimetres(), Spilled: r.Spilled.Litres(), Thrust: float64(r.Share)}
+		})
 	}
-	if d.Notch.Possible {
-		f.Notch = &Notch{d.Notch.Sill.Millimetres(), d.Notch.Width.Millimetres()}
+	if n := d.Notch; n.Possible {
+		f.Notch = &Notch{Sill: n.Sill.Millimetres(), Width: n.Width.Millimetres()}
 	}
 	step := unit.Inch
 	if p.Metric() {
 		step = unit.Centimetre
 	}
-	if marks, err := d.Dipstick(step); err == nil {
-		for _, m := range marks {
-			f.Dipstick = append(f.Dipstick, Dip{m.Depth.Millimetres(), m.Volume.Litres()})
-		}
-	}
-	for _, w := range d.Pieces {
-		f.Pieces = append(f.Pieces, WoodPiece{w.Role.String(), w.Size.String(), w.Length.Millimetres(), w.Count})
-	}
-	for _, s := range d.Fasteners {
-		f.Screwing = append(f.Screwing, Screws{s.Kind.String(), s.Gauge, s.Length.Millimetres(), s.Count})
-	}
-	for _, c := range d.Checks {
-		f.Checks = append(f.Checks, Check{words.Say(string(c.Name), nil), float64(c.Use)})
-	}
+	marks, _ := d.Dipstick(step) // no marks where there is none
+	f.Dipstick = each(marks, func(m frame.Mark) Dip {
+		return Dip{Depth: m.Depth.Millimetres(), Volume: m.Volume.Litres()}
+	})
 	return f
 }
 
-func boardsOf(list []frame.Board) []Board {
-	out := []Board{}
-	for _, b := range list {
-		out = append(out, Board{
-			Name: b.Name(), Size: b.Size.String(), SpanMM: b.Span.Millimetres(), Bending: b.Bending.Pascals(), BendingAllow: b.BendingAllow.Pascals(),
-			Shear: b.Shear.Pascals(), ShearAllow: b.ShearAllow.Pascals(), DeflectionShort: b.DeflectionShort.Millimetres(),
-			DeflectionLong: b.DeflectionLong.Millimetres(), DeflectionLimit: b.DeflectionLimit.Millimetres(), Use: float64(b.Use), Governs: b.Governs.String(),
-		})
+func boardOf(b frame.Board) Board {
+	return Board{
+		Name: b.Name(), Size: b.Size.String(), SpanMM: b.Span.Millimetres(), Bending: b.Bending.Pascals(), BendingAllow: b.BendingAllow.Pascals(),
+		Shear: b.Shear.Pascals(), ShearAllow: b.ShearAllow.Pascals(), DeflectionShort: b.DeflectionShort.Millimetres(),
+		DeflectionLong: b.DeflectionLong.Millimetres(), DeflectionLimit: b.DeflectionLimit.Millimetres(), Use: float64(b.Use), Governs: b.Governs.String(),
 	}
-	return out
 }
 
 // Raft answers: where the holes go and how it floats.
@@ -246,18 +238,14 @@ func raftOf(p plan.Plan) *Raft {
 		return nil
 	}
 	r := p.Raft
-	out := &Raft{
-		Holes: r.Holes, Positions: [][2]float64{}, LeastSpacing: r.LeastSpacing.Millimetres(), LeastEdge: r.LeastEdge.Millimetres(),
+	return &Raft{
+		Holes: r.Holes, Positions: each(r.Positions, millimetres), LeastSpacing: r.LeastSpacing.Millimetres(), LeastEdge: r.LeastEdge.Millimetres(),
 		UpperBound: r.UpperBound, Pattern: string(r.Job.Pattern), Width: r.Size.X.Millimetres(), Length: r.Size.Y.Millimetres(), Round: r.Round,
 		Play: [2]float64{r.Play.X.Millimetres(), r.Play.Y.Millimetres()}, Draft: r.Float.Draft.Millimetres(), DraftGrown: r.Float.DraftGrown.Millimetres(),
 		Freeboard: r.Float.Freeboard.Millimetres(), PotWet: r.Dip.WetPlanted.Millimetres(), PotWetGrown: r.Dip.WetGrown.Millimetres(),
 		FoamMass: r.Float.FoamMass.Kilograms(), GrownMass: r.Float.GrownMass.Kilograms(), PerSquareMetre: r.PerSquareMetre,
 		Sheets: r.SheetsToBuy, Pieces: len(r.Pieces),
 	}
-	for _, q := range r.Positions {
-		out.Positions = append(out.Positions, millimetres(q))
-	}
-	return out
 }
 
 func millimetres(q raft.Point) [2]float64 {
@@ -322,13 +310,7 @@ func cutOf(p plan.Plan) *Cut {
 	c := &Cut{Boards: []CutBoard{}, Purchase: []Purchase{}, Foam: []Foam{}, Bought: b.Bought(), Optimal: b.Optimal() || len(b.Jobs) == 0, WastePercent: b.Waste().Percents(),
 		Price: b.Price().Float(), Currency: b.Currency}
 	if p.Foam != nil {
-		for _, l := range p.Foam.Layouts {
-			f := Foam{Length: l.Sheet.Length.Millimetres(), Width: l.Sheet.Width.Millimetres(), Repeat: l.Repeat, Parts: []Panel{}}
-			for _, q := range l.Parts {
-				f.Parts = append(f.Parts, Panel{q.X.Millimetres(), q.Y.Millimetres(), q.Length.Millimetres(), q.Width.Millimetres()})
-			}
-			c.Foam = append(c.Foam, f)
-		}
+		c.Foam = each(p.Foam.Layouts, foamOf)
 	}
 	for _, j := range b.Jobs {
 		bound := float64(j.Plan.LowerBound)
@@ -342,17 +324,18 @@ func cutOf(p plan.Plan) *Cut {
 		c.LargestOffcut = max(c.LargestOffcut, j.Plan.LargestOffcut.Millimetres())
 		c.Kerf = j.Plan.Kerf.Millimetres()
 		for _, x := range j.Plan.Boards {
-			for range x.Repeat {
-				one := CutBoard{Size: j.Size, Stock: x.Stock.Millimetres(), OnHand: x.OnHand, Cuts: []float64{}, Names: []string{}, Waste: x.Waste.Millimetres()}
-				for _, q := range x.Cuts {
-					one.Cuts, one.Names = append(one.Cuts, q.Length.Millimetres()), append(one.Names, q.Name)
-				}
-				c.Boards = append(c.Boards, one)
-			}
+			c.Boards = append(c.Boards, slices.Repeat([]CutBoard{{Size: j.Size, Stock: x.Stock.Millimetres(), OnHand: x.OnHand, Waste: x.Waste.Millimetres(),
+				Cuts: each(x.Cuts, func(q cut.Cut) float64 { return q.Length.Millimetres() }), Names: each(x.Cuts, func(q cut.Cut) string { return q.Name })}}, x.Repeat)...)
 		}
 		for _, q := range j.Plan.Purchase {
-			c.Purchase = append(c.Purchase, Purchase{j.Size, q.Length.Millimetres(), q.Buy, float64(q.Price) / 100})
+			c.Purchase = append(c.Purchase, Purchase{Size: j.Size, Stock: q.Length.Millimetres(), Count: q.Buy, Price: float64(q.Price) / 100})
 		}
 	}
 	return c
+}
+
+func foamOf(l cut.Layout) Foam {
+	return Foam{Length: l.Sheet.Length.Millimetres(), Width: l.Sheet.Width.Millimetres(), Repeat: l.Repeat, Parts: each(l.Parts, func(q cut.Part) Panel {
+		return Panel{X: q.X.Millimetres(), Y: q.Y.Millimetres(), Length: q.Length.Millimetres(), Width: q.Width.Millimetres()}
+	})}
 }

@@ -1,8 +1,10 @@
 package answer
 
 import (
+	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/plan"
+	"raftwright/source"
 )
 
 // The documents of the commands: the part asked for, and what was told.
@@ -61,49 +63,59 @@ type (
 		*Cost
 		Told
 	}
+	// FoundDocument answers the command found.
+	FoundDocument struct {
+		*Found
+		Told
+	}
+	// AmissDocument answers the command amiss.
+	AmissDocument struct {
+		*Amiss
+		Told
+	}
 )
 
 // For gives the document of the asked part of a plan.
 func For(p plan.Plan, asked plan.Part, words *lang.Printer, working bool) any {
-	t := Tell(words, p.Findings, p.Assumptions, nil)
-	if working {
-		t = Tell(words, p.Findings, p.Assumptions, p.Working(asked))
-		if t.Working == nil {
-			t.Working = []Step{}
-		}
-	}
+	var limits []source.ID
 	if p.Water != nil && asked.Has(plan.Water) {
 		for _, j := range p.Water.Judgements {
-			t.cite(j.Limit.Source)
+			limits = append(limits, j.Limit.Source)
 		}
 	}
+	var steps []finding.Step
+	if working {
+		steps = never(p.Working(asked))
+	}
+	t := Tell(words, p.Findings, p.Assumptions, steps, limits...)
 	switch {
 	case asked.Has(plan.Everything):
-		return PlanDocument{p.Title(), plan.Edition, p.Language(), p.Crop.ID, p.Beds, frameOf(p, words), raftOf(p), cutOf(p), waterOf(p), mixOf(p), seasonOr(p, words), costOf(p, words), foundIn(p, words), amissOf(p), shoppingOf(p, words), t}
+		d := PlanDocument{Title: p.Title(), Edition: plan.Edition, Language: p.Language(), Crop: p.Crop.ID, Beds: p.Beds,
+			Frame: frameOf(p, words), Raft: raftOf(p), Cut: cutOf(p), Water: waterOf(p), Mix: mixOf(p), Season: seasonOf(p, words), Cost: costOf(p, words),
+			Amiss: amissOf(p), Shopping: []Item{}, Told: t}
+		if f := p.Found; f != nil {
+			d.Found = &FoundDocument{Found: foundOf(p), Told: Tell(words, f.Findings, f.Assumptions, nil)}
+		}
+		if d.Cost != nil {
+			d.Shopping = each(d.Cost.Lines, func(l Line) Item { return l.Item })
+		}
+		return d
 	case asked.Has(plan.Frame):
-		return FrameDocument{frameOf(p, words), t}
+		return FrameDocument{Frame: frameOf(p, words), Told: t}
 	case asked.Has(plan.Raft):
-		return RaftDocument{raftOf(p), t}
+		return RaftDocument{Raft: raftOf(p), Told: t}
 	case asked.Has(plan.Cut):
-		return CutDocument{cutOf(p), t}
+		return CutDocument{Cut: cutOf(p), Told: t}
 	case asked.Has(plan.Water):
-		return WaterDocument{waterOf(p), t}
+		return WaterDocument{Water: waterOf(p), Told: t}
 	case asked.Has(plan.Mix):
-		return MixDocument{mixOf(p), t}
+		return MixDocument{Mix: mixOf(p), Told: t}
 	case asked.Has(plan.Found):
-		return FoundDocument{foundOf(p), t}
+		return FoundDocument{Found: foundOf(p), Told: t}
 	case asked.Has(plan.Amiss):
-		return AmissDocument{amissOf(p), t}
+		return AmissDocument{Amiss: amissOf(p), Told: t}
 	case asked.Has(plan.Season):
-		return SeasonDocument{seasonOr(p, words), t}
+		return SeasonDocument{Season: seasonOf(p, words), Told: t}
 	}
-	return CostDocument{costOf(p, words), t}
-}
-
-// seasonOr gives the season, or an empty one where no climate is known.
-func seasonOr(p plan.Plan, words *lang.Printer) *Season {
-	if s := seasonOf(p, words); s != nil {
-		return s
-	}
-	return noSeason(p)
+	return CostDocument{Cost: costOf(p, words), Told: t}
 }

@@ -1,9 +1,6 @@
 package answer
 
 import (
-	"math"
-
-	"raftwright/lang"
 	"raftwright/mix"
 	"raftwright/plan"
 	"raftwright/unit"
@@ -19,15 +16,15 @@ type Meter struct {
 
 func meterOf(p plan.Plan) Meter {
 	m := p.Meter
-	return Meter{m.Pen.String(), m.Pen.Shows(unit.MillisiemensPerCentimetre), m.Inferred, float64(m.Off)}
+	return Meter{Scale: m.Pen.String(), Per: m.Pen.Shows(unit.MillisiemensPerCentimetre), Inferred: m.Inferred, Off: float64(m.Off)}
 }
 
 // SaferAcid is what stands on paper in place of a strong acid, and what that costs.
 type SaferAcid struct {
 	Acid
 	RainShare float64 `json:"rain_share"` // of a blend that needs no acid
-	Cost      Number  `json:"cost_per_fill"`
-	AskedCost Number  `json:"asked_cost_per_fill"`
+	Cost      float64 `json:"cost_per_fill"`
+	AskedCost float64 `json:"asked_cost_per_fill"`
 }
 
 func saferOf(p plan.Plan) *SaferAcid {
@@ -35,11 +32,7 @@ func saferOf(p plan.Plan) *SaferAcid {
 	if s == nil {
 		return nil
 	}
-	out := &SaferAcid{Acid: Acid{Adds: map[string]float64{}}, RainShare: float64(s.Rain), Cost: amount(s.Cost), AskedCost: amount(s.AskedCost)}
-	if s.Dose != nil {
-		out.Acid = acidOf(s.Dose)
-	}
-	return out
+	return &SaferAcid{Acid: acidOf(s.Dose), RainShare: float64(s.Rain), Cost: s.Cost.Float(), AskedCost: s.AskedCost.Float()}
 }
 
 // Found answers: what a recipe as found gives in this water, and what mends it.
@@ -97,20 +90,6 @@ type Amiss struct {
 	After   map[string]float64 `json:"after_mg_L"`
 }
 
-// The documents of the two commands on feeding.
-type (
-	// FoundDocument answers the command found.
-	FoundDocument struct {
-		*Found
-		Told
-	}
-	// AmissDocument answers the command amiss.
-	AmissDocument struct {
-		*Amiss
-		Told
-	}
-)
-
 func levels(l mix.Levels) map[string]float64 {
 	out := map[string]float64{}
 	for _, n := range mix.Elements() {
@@ -124,19 +103,16 @@ func foundOf(p plan.Plan) *Found {
 	if f == nil {
 		return nil
 	}
-	out := &Found{Where: f.Where, PerLitres: f.Per.Litres(), Doses: dosesOf(f.Doses), Target: map[string]float64{}, Achieved: levels(f.Achieved),
+	out := &Found{Where: f.Where, PerLitres: f.Per.Litres(), Doses: each(f.Doses, doseOf), Target: map[string]float64{}, Achieved: levels(f.Achieved),
 		FromWater: levels(f.Water), Verdicts: map[string]string{}, Misfit: f.Misfit, EC: f.EC.MillisiemensPerCentimetre(), PH: f.PH,
-		NBand: [2]float64{f.NBand.Low, f.NBand.High}, Shares: Shares{f.Nitrogen.Nitrate.Percents(), f.Nitrogen.Ammonium.Percents(), f.Nitrogen.Urea.Percents()},
-		Saturation: saturation(f.Solids), Meters: metersOf(f.Mix.Meters, p.Meter.Pen), Meter: meterOf(p), Urea: ureaOf(f.Urea), Mends: []Mend{}}
+		NBand: band(f.NBand), Shares: sharesOf(f.Nitrogen), Saturation: saturation(f.Solids), Meters: metersOf(f.Mix.Meters, p.Meter.Pen), Meter: meterOf(p),
+		Urea: each(f.Urea, ureaOf), Mends: each(f.Mends, mendOf)}
 	for _, n := range []mix.Nutrient{mix.NitrateN, mix.AmmoniumN, mix.UreaN} {
 		out.Achieved[n.Symbol()] = f.Achieved[n].MilligramsPerLitre()
 	}
 	for _, w := range f.Wishes {
 		out.Target[w.Nutrient.Symbol()] = w.Level.MilligramsPerLitre()
 		out.Verdicts[w.Nutrient.Symbol()] = w.Verdict().String()
-	}
-	for _, m := range f.Mends {
-		out.Mends = append(out.Mends, mendOf(m))
 	}
 	if f.Mend != nil {
 		m := mendOf(*f.Mend)
@@ -146,10 +122,10 @@ func foundOf(p plan.Plan) *Found {
 }
 
 func mendOf(m mix.Mend) Mend {
-	out := Mend{Kind: m.Kind.String(), Product: m.Product, Factor: m.Factor, Misfit: m.Misfit, Mends: m.Mends, Doses: []MendDose{}, Achieved: map[string]float64{}}
-	for _, d := range m.Doses {
-		out.Doses = append(out.Doses, MendDose{d.Product, d.Mass.Grams(), d.Spoons})
-	}
+	out := Mend{Kind: m.Kind.String(), Product: m.Product, Factor: m.Factor, Misfit: m.Misfit, Mends: m.Mends, Achieved: map[string]float64{},
+		Doses: each(m.Doses, func(d mix.MendDose) MendDose {
+			return MendDose{Product: d.Product, Grams: d.Mass.Grams(), Spoons: d.Spoons}
+		})}
 	for _, w := range m.After {
 		out.Achieved[w.Nutrient.Symbol()] = w.Achieved.MilligramsPerLitre()
 	}
@@ -162,52 +138,47 @@ func amissOf(p plan.Plan) *Amiss {
 		return nil
 	}
 	out := &Amiss{Volume: a.Volume.Litres(), Known: a.Known, Before: a.Before.MillisiemensPerCentimetre(), Replace: a.Replace.Litres(), Share: float64(a.Share),
-		Add: []MendDose{}, Check: a.Reads.MillisiemensPerCentimetre(), PH: a.PH, Meter: meterOf(p), Now: map[string]float64{}, After: map[string]float64{}}
-	for _, d := range a.Add {
-		out.Add = append(out.Add, MendDose{d.Product, d.Mass.Grams(), d.Spoons})
-	}
+		Add: each(a.Add, func(d mix.BedDose) MendDose {
+			return MendDose{Product: d.Product, Grams: d.Mass.Grams(), Spoons: d.Spoons}
+		}),
+		Check: a.Reads.MillisiemensPerCentimetre(), PH: a.PH, Meter: meterOf(p), Now: map[string]float64{}, After: map[string]float64{}}
 	if a.Fix != nil {
 		out.Now, out.After = levels(a.Fix.Before), levels(a.Fix.After)
 	}
 	return out
 }
 
-// foundIn gives the recipe as found within a whole plan, with what is said of it.
-func foundIn(p plan.Plan, words *lang.Printer) *FoundDocument {
-	if p.Found == nil {
-		return nil
-	}
-	return &FoundDocument{foundOf(p), Tell(words, p.Found.Findings, p.Found.Assumptions, nil)}
+func sharesOf(n mix.NitrogenForms) Shares {
+	return Shares{Nitrate: n.Nitrate.Percents(), Ammonium: n.Ammonium.Percents(), Urea: n.Urea.Percents()}
 }
 
 func saturation(list []mix.Saturation) map[string]Number {
 	out := map[string]Number{}
 	for _, m := range shownMinerals {
-		out[m.String()] = Number(math.Inf(-1))
+		out[m.String()] = nil
 	}
 	for _, s := range list {
-		out[s.Mineral.String()] = Number(s.Index)
+		out[s.Mineral.String()] = number(s.Index)
 	}
 	return out
 }
 
-func ureaOf(list []mix.UreaStage) []Urea {
-	out := []Urea{}
-	for _, u := range list {
-		out = append(out, Urea{u.Week, u.EC.MillisiemensPerCentimetre(), u.PH, u.Ammonium.MilligramsPerLitre(), float64(u.Hydrolysed), float64(u.Nitrified),
-			u.Nitrate.MilligramsPerLitre(), u.Urea.MilligramsPerLitre(), u.Ammonia.MilligramsPerLitre()})
-	}
-	return out
+func ureaOf(u mix.UreaStage) Urea {
+	return Urea{Week: u.Week, EC: u.EC.MillisiemensPerCentimetre(), PH: u.PH, Ammonium: u.Ammonium.MilligramsPerLitre(), Hydrolysed: float64(u.Hydrolysed),
+		Nitrified: float64(u.Nitrified), Nitrate: u.Nitrate.MilligramsPerLitre(), UreaN: u.Urea.MilligramsPerLitre(), Ammonia: u.Ammonia.MilligramsPerLitre()}
 }
 
 // metersOf gives what meters show; a pen of a known scale has its own number.
 func metersOf(m mix.Meters, pen mix.Pen) Meters {
-	out := Meters{Fresh: readingOf(m.Fresh), Day: readingOf(m.Day), Well: [2]float64{m.Well.Low, m.Well.High}, WellPH: [2]float64{m.WellPH.Low, m.WellPH.High}}
+	out := Meters{Fresh: readingOf(m.Fresh), Day: readingOf(m.Day), Well: band(m.Well), WellPH: band(m.WellPH)}
 	if pen != mix.UnknownPen {
-		fresh, day := pen.Shows(m.Fresh.EC), pen.Shows(m.Day.EC)
-		if !math.IsNaN(fresh) && !math.IsNaN(day) {
-			out.Fresh.Shown, out.Day.Shown = &fresh, &day
-		}
+		out.Fresh.Shown, out.Day.Shown = number(pen.Shows(m.Fresh.EC)), number(pen.Shows(m.Day.EC))
 	}
 	return out
 }
+
+func readingOf(r mix.MeterReading) Reading {
+	return Reading{EC: r.EC.MillisiemensPerCentimetre(), ECBand: band(r.ECBand), PH: r.PH, PHBand: band(r.PHBand)}
+}
+
+func band(b mix.Band) [2]float64 { return [2]float64{b.Low, b.High} }

@@ -1,6 +1,8 @@
 package answer_test
 
 import (
+	"bytes"
+	"encoding/json"
 	"os"
 	"testing"
 
@@ -20,6 +22,10 @@ func TestGolden(t *testing.T) {
 			t.Errorf("%s: %v", name, faults[0])
 			continue
 		}
-		golden(t, "testdata/"+name+".golden.json", got)
+		var lines bytes.Buffer // one key a line, for whoever reads the difference
+		if err := json.Indent(&lines, got, "", "  "); err != nil {
+			t.Fatal(err)
+		}
+		golden(t, "testdata/"+name+".golden.json", lines.Bytes())
 	}
 }

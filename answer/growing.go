@@ -2,13 +2,13 @@ package answer
 
 import (
 	"fmt"
-	"math"
 
 	"raftwright/chem"
 	"raftwright/cost"
 	"raftwright/lang"
 	"raftwright/mix"
 	"raftwright/plan"
+	"raftwright/source"
 	"raftwright/unit"
 	"raftwright/water"
 )
@@ -43,39 +43,33 @@ type Aired struct {
 	EC float64 `json:"ec_mS_cm"`
 }
 
-// Acid is a dose; all zero where none was asked for or none is needed.
-type Acid struct {
+// Dosed is an acid and what it does; all zero where there is none.
+type Dosed struct {
 	Product        string             `json:"product"`
 	DoseMillimoles float64            `json:"dose_mmol_L"`
 	DoseML         float64            `json:"dose_mL_L"`
 	DoseGrams      float64            `json:"dose_g_L"`
 	PH             float64            `json:"ph"`
-	AlkalinityLeft float64            `json:"alkalinity_left_mg_L_CaCO3"`
 	EC             float64            `json:"ec_mS_cm"`
-	AfterAirPH     float64            `json:"ph_after_airing"`
-	AgainMmol      float64            `json:"again_mmol_L"`
 	Adds           map[string]float64 `json:"adds_mg_L"`
 }
 
-// MixAcid is the acid of the finished mix; all zero where there is none.
-type MixAcid struct {
-	Product        string             `json:"product"`
-	DoseMillimoles float64            `json:"dose_mmol_L"`
-	DoseML         float64            `json:"dose_mL_L"`
-	DoseGrams      float64            `json:"dose_g_L"`
-	PH             float64            `json:"ph"`
-	EC             float64            `json:"ec_mS_cm"`
-	Adds           map[string]float64 `json:"adds_mg_L"`
+// Acid is a dose for the plain water; all zero where none was asked for or none is needed.
+type Acid struct {
+	Dosed
+	AlkalinityLeft float64 `json:"alkalinity_left_mg_L_CaCO3"`
+	AfterAirPH     float64 `json:"ph_after_airing"`
+	AgainMmol      float64 `json:"again_mmol_L"`
 }
 
 // Verdict is an analyte beside its limit.
 type Verdict struct {
-	What    string  `json:"what"`
-	Value   float64 `json:"value"`
-	Good    float64 `json:"good_up_to"`
-	Severe  float64 `json:"severe_above"`
-	Verdict string  `json:"verdict"`
-	Source  string  `json:"source"`
+	What    string    `json:"what"`
+	Value   float64   `json:"value"`
+	Good    float64   `json:"good_up_to"`
+	Severe  float64   `json:"severe_above"`
+	Verdict string    `json:"verdict"`
+	Source  source.ID `json:"source"`
 }
 
 // Range is how far a figure may lie from the one computed.
@@ -98,54 +92,53 @@ func waterOf(p plan.Plan) *Water {
 		Name: a.Name, EC: a.EC.MillisiemensPerCentimetre(), PH: a.PH, IonicStrength: float64(a.IonicStrength) / 1e3,
 		Alkalinity: a.Alkalinity.AsCaCO3(), Hardness: a.Hardness.MilligramsPerLitre(), ChargeError: a.ChargeError.Percents(),
 		CO2: float64(a.CO2 / unit.Atmosphere), Carbon: a.Solution.Totals.TIC.MillimolesPerLitre(), Saturation: map[string]Number{},
-		Aired: Aired{a.Aired.PH, a.Aired.Conductivity.MillisiemensPerCentimetre()}, Acid: Acid{Adds: map[string]float64{}}, Base: Acid{Adds: map[string]float64{}},
-		ECHere: a.ECHere.MillisiemensPerCentimetre(), Temperature: a.Temperature.Celsius(),
-		RainShare: float64(a.Rain), AscorbicAcid: a.AscorbicAcid.MilligramsPerLitre(), Verdicts: []Verdict{}, Ranges: []Range{},
+		Aired: Aired{PH: a.Aired.PH, EC: a.Aired.Conductivity.MillisiemensPerCentimetre()}, Acid: acidOf(a.Acid), Base: acidOf(a.Base),
+		ECHere: a.ECHere.MillisiemensPerCentimetre(), Temperature: a.Temperature.Celsius(), Safer: saferOf(p),
+		RainShare: float64(a.Rain), AscorbicAcid: a.AscorbicAcid.MilligramsPerLitre(),
+		Verdicts: each(a.Judgements, func(j water.Judgement) Verdict {
+			return Verdict{What: analyte(j.Limit.Analyte, j.Limit.IsConductivity), Value: j.Value, Good: j.Limit.Good, Severe: j.Limit.Severe,
+				Verdict: j.Verdict.String(), Source: j.Limit.Source}
+		}),
+		Ranges: each(a.Ranges, func(r water.Range) Range {
+			return Range{What: analyte(r.Analyte, r.IsConductivity), Low: r.Low, High: r.High}
+		}),
 	}
 	for _, m := range shownMinerals {
-		si, ok := a.Solution.SI(m)
-		if !ok {
-			si = math.Inf(-1)
+		w.Saturation[m.String()] = nil
+		if si, ok := a.Solution.SI(m); ok {
+			w.Saturation[m.String()] = number(si)
 		}
-		w.Saturation[m.String()] = Number(si)
-	}
-	if d := a.Acid; d != nil {
-		w.Acid = acidOf(d)
-	}
-	if d := a.Base; d != nil {
-		w.Base = acidOf(d)
-	}
-	w.Safer = saferOf(p)
-	for _, j := range a.Judgements {
-		what := j.Limit.Analyte.String()
-		if j.Limit.IsConductivity {
-			what = "ec"
-		}
-		w.Verdicts = append(w.Verdicts, Verdict{what, j.Value, j.Limit.Good, j.Limit.Severe, j.Verdict.String(), string(j.Limit.Source)})
-	}
-	for _, r := range a.Ranges {
-		what := r.Analyte.String()
-		if r.IsConductivity {
-			what = "ec"
-		}
-		w.Ranges = append(w.Ranges, Range{what, r.Low, r.High})
 	}
 	return w
 }
 
-func acidOf(d *water.Dose) Acid {
-	a := Acid{Product: productName(d.Want.Product), DoseMillimoles: d.Amount.MillimolesPerLitre(), DoseML: d.MillilitresPerLitre(),
-		PH: d.PH, AlkalinityLeft: d.Alkalinity.AsCaCO3(), EC: d.EC.MillisiemensPerCentimetre(), AfterAirPH: d.Aired.PH,
-		AgainMmol: d.Again.MillimolesPerLitre(), Adds: map[string]float64{}}
-	if d.Want.Product.Solid() {
-		a.DoseGrams = d.Mass.GramsPerLitre()
+func analyte(a water.Analyte, conductivity bool) string {
+	if conductivity {
+		return "ec"
 	}
+	return a.String()
+}
+
+func acidOf(d *water.Dose) Acid {
+	if d == nil {
+		return Acid{Dosed: Dosed{Adds: map[string]float64{}}}
+	}
+	a := Acid{Dosed: dosedOf(d), AlkalinityLeft: d.Alkalinity.AsCaCO3(), AfterAirPH: d.Aired.PH, AgainMmol: d.Again.MillimolesPerLitre()}
 	for name, c := range map[string]unit.MassConcentration{"S": d.S, "N": d.N, "P": d.P, "K": d.K} {
 		if c > 0 {
 			a.Adds[name] = c.MilligramsPerLitre()
 		}
 	}
 	return a
+}
+
+func dosedOf(d *water.Dose) Dosed {
+	out := Dosed{Product: productName(d.Want.Product), DoseMillimoles: d.Amount.MillimolesPerLitre(), DoseML: d.MillilitresPerLitre(), PH: d.PH,
+		EC: d.EC.MillisiemensPerCentimetre(), Adds: map[string]float64{}}
+	if d.Want.Product.Solid() {
+		out.DoseGrams = d.Mass.GramsPerLitre()
+	}
+	return out
 }
 
 func productName(p water.Product) string {
@@ -166,7 +159,7 @@ type Mix struct {
 	Proven      bool               `json:"proven"`
 	EC          float64            `json:"ec_mS_cm"`
 	PH          float64            `json:"ph"`
-	Acid        MixAcid            `json:"acid"`
+	Acid        Dosed              `json:"acid"`
 	Nitrogen    Nitrogen           `json:"nitrogen"`
 	Shares      Shares             `json:"nitrogen_percent"`
 	Saturation  map[string]Number  `json:"saturation_index"`
@@ -229,7 +222,7 @@ type Reading struct {
 	ECBand [2]float64 `json:"ec_band_mS_cm"`
 	PH     float64    `json:"ph"`
 	PHBand [2]float64 `json:"ph_band"`
-	Shown  *float64   `json:"shown,omitempty"` // on the grower's own meter
+	Shown  Number     `json:"shown,omitempty"` // on the grower's own meter
 }
 
 // Costs is what the fertilisers of the mix cost.
@@ -298,9 +291,9 @@ type Urea struct {
 // to count it for; else it is not known.
 func priced(c mix.Cost, x float64) Number {
 	if !c.PricedPart || x <= 0 {
-		return Number(math.NaN())
+		return nil
 	}
-	return Number(x)
+	return number(x)
 }
 
 func mixOf(p plan.Plan) *Mix {
@@ -308,62 +301,51 @@ func mixOf(p plan.Plan) *Mix {
 	if m == nil {
 		return nil
 	}
+	shares := sharesOf(m.Nitrogen)
 	out := &Mix{
-		Doses: dosesOf(m.Doses), Target: map[string]float64{}, Achieved: map[string]float64{}, FromWater: map[string]float64{}, Misfit: m.Misfit, BestMisfit: m.Best,
-		Proven: m.Proven, EC: m.EC.MillisiemensPerCentimetre(), PH: m.PH, Acid: MixAcid{Adds: map[string]float64{}},
-		Nitrogen: Nitrogen{m.Nitrogen.Nitrate.Percents(), m.Nitrogen.Ammonium.Percents(), m.Nitrogen.Urea.Percents()},
-		Shares:   Shares{m.Nitrogen.Nitrate.Percents(), m.Nitrogen.Ammonium.Percents(), m.Nitrogen.Urea.Percents()}, Saturation: saturation(m.Solids),
-		Meters: metersOf(m.Meters, p.Meter.Pen), Meter: meterOf(p), NBand: [2]float64{m.NBand.Low, m.NBand.High}, Order: []MixStep{},
-		Costs:       Costs{priced(m.Cost, m.Cost.Per100Gal), priced(m.Cost, m.Cost.PerBed), priced(m.Cost, m.Cost.PerHead), append([]string{}, m.Cost.Unpriced...)},
-		CostPer1000: m.Cost.Per1000L, Currency: m.Cost.Currency,
-		TopUp: float64(m.TopUp.Share), Others: []Alternative{}, Urea: ureaOf(m.Urea),
-	}
-	for _, s := range m.Order {
-		out.Order = append(out.Order, MixStep{s.Do.String(), s.Product})
-	}
-	for _, n := range mix.Elements() {
-		out.Achieved[n.Symbol()] = m.Achieved[n].MilligramsPerLitre()
-		out.FromWater[n.Symbol()] = m.Water[n].MilligramsPerLitre()
+		Doses: each(m.Doses, doseOf), Target: map[string]float64{}, Achieved: levels(m.Achieved), FromWater: levels(m.Water), Misfit: m.Misfit, BestMisfit: m.Best,
+		Proven: m.Proven, EC: m.EC.MillisiemensPerCentimetre(), PH: m.PH, Acid: mixAcid(p),
+		Nitrogen: Nitrogen{Nitrate: shares.Nitrate, Ammonium: shares.Ammonium, Urea: shares.Urea}, Shares: shares, Saturation: saturation(m.Solids),
+		Meters: metersOf(m.Meters, p.Meter.Pen), Meter: meterOf(p), NBand: band(m.NBand),
+		Costs: Costs{Per100Gallons: priced(m.Cost, m.Cost.Per100Gal), PerBed: priced(m.Cost, m.Cost.PerBed), PerHead: priced(m.Cost, m.Cost.PerHead),
+			Unpriced: never(m.Cost.Unpriced)},
+		Order:       each(m.Order, func(s mix.OrderStep) MixStep { return MixStep{Do: s.Do.String(), Product: s.Product} }),
+		CostPer1000: m.Cost.Per1000L, Currency: m.Cost.Currency, TopUp: float64(m.TopUp.Share), Stock: stockOf(m.Stock), Urea: each(m.Urea, ureaOf),
+		Others: each(m.Alternatives, func(a mix.Alternative) Alternative {
+			return Alternative{Doses: each(a.Doses, doseOf), Misfit: a.Misfit, Cost: priced(a.Cost, a.Cost.Per1000L),
+				Lost: each(a.Lost, func(w mix.Wish) string { return w.Nutrient.Symbol() })}
+		}),
 	}
 	for _, w := range m.Wishes {
 		out.Target[w.Nutrient.Symbol()] = w.Level.MilligramsPerLitre()
 		out.Achieved[w.Nutrient.Symbol()] = w.Achieved.MilligramsPerLitre()
 	}
-	if m.Acid.Dose > 0 {
-		out.Acid = mixAcid(p)
-	}
-	if s := m.Stock; s != nil {
-		out.Stock = &Stock{Volume: s.Volume.Litres(), Ratio: s.Ratio, Most: s.Most, Fits: s.Fits, Tanks: []Tank{}}
-		for _, t := range s.Tanks {
-			tank := Tank{Name: t.Name, Full: float64(t.Full), Items: []TankItem{}, Clouds: t.Clouds}
-			for _, i := range t.Items {
-				tank.Items = append(tank.Items, TankItem{i.Product, i.Mass.Grams(), float64(i.Full20), float64(i.Full10)})
-			}
-			out.Stock.Tanks = append(out.Stock.Tanks, tank)
-		}
-	}
-	for _, a := range m.Alternatives {
-		other := Alternative{Doses: dosesOf(a.Doses), Misfit: a.Misfit, Lost: []string{}, Cost: priced(a.Cost, a.Cost.Per1000L)}
-		for _, l := range a.Lost {
-			other.Lost = append(other.Lost, l.Nutrient.Symbol())
-		}
-		out.Others = append(out.Others, other)
-	}
 	return out
 }
 
-// mixAcid writes the mix's acid in the product that the water was dosed with.
-func mixAcid(p plan.Plan) MixAcid {
-	m := p.Mix.Acid
-	a := MixAcid{Product: m.Name, DoseMillimoles: m.Dose.MillimolesPerLitre(), PH: p.Mix.PH, EC: p.Mix.EC.MillisiemensPerCentimetre(), Adds: map[string]float64{}}
-	if p.Water != nil && p.Water.Acid != nil && p.Water.Acid.Amount > 0 {
-		d := p.Water.Acid
-		times := float64(m.Dose / d.Amount)
-		a.Product, a.DoseML = productName(d.Want.Product), d.MillilitresPerLitre()*times
-		if d.Want.Product.Solid() {
-			a.DoseGrams = d.Mass.GramsPerLitre() * times
-		}
+func stockOf(s *mix.StockPlan) *Stock {
+	if s == nil {
+		return nil
 	}
+	return &Stock{Volume: s.Volume.Litres(), Ratio: s.Ratio, Most: s.Most, Fits: s.Fits, Tanks: each(s.Tanks, func(t mix.Tank) Tank {
+		return Tank{Name: t.Name, Full: float64(t.Full), Clouds: t.Clouds, Items: each(t.Items, func(i mix.TankItem) TankItem {
+			return TankItem{Product: i.Product, Grams: i.Mass.Grams(), Full20: float64(i.Full20), Full10: float64(i.Full10)}
+		})}
+	})}
+}
+
+// mixAcid writes the mix's acid in the product that the water was dosed with.
+func mixAcid(p plan.Plan) Dosed {
+	m := p.Mix.Acid
+	if m.Dose <= 0 {
+		return Dosed{Adds: map[string]float64{}}
+	}
+	a := Dosed{Product: m.Name, DoseMillimoles: m.Dose.MillimolesPerLitre(), Adds: map[string]float64{}}
+	if p.Water != nil && p.Water.Acid != nil && p.Water.Acid.Amount > 0 {
+		d := p.Water.Acid.Scaled(m.Dose)
+		a = dosedOf(&d)
+	}
+	a.PH, a.EC = p.Mix.PH, p.Mix.EC.MillisiemensPerCentimetre()
 	for _, n := range mix.Elements() {
 		if c := m.Brings[n]; c > 0 {
 			a.Adds[n.Symbol()] = c.MilligramsPerLitre()
@@ -372,45 +354,24 @@ func mixAcid(p plan.Plan) MixAcid {
 	return a
 }
 
-func dosesOf(list []mix.Dose) []Dose {
-	out := []Dose{}
-	for _, d := range list {
-		out = append(out, Dose{d.Product, d.Strength.GramsPerLitre(), d.PerBucket.Grams(), d.PerGallon.Grams(), d.PerBed.Grams(), d.Liquid.Millilitres(), d.Spoons, d.Tank,
-			d.Per100Gallon.Grams(), d.Spoon.Mass.Grams(), float64(d.Spread), d.ForBed, d.Packs})
-	}
-	return out
-}
-
-func readingOf(r mix.MeterReading) Reading {
-	return Reading{r.EC.MillisiemensPerCentimetre(), [2]float64{r.ECBand.Low, r.ECBand.High}, r.PH, [2]float64{r.PHBand.Low, r.PHBand.High}, nil}
+func doseOf(d mix.Dose) Dose {
+	return Dose{Product: d.Product, Grams: d.Strength.GramsPerLitre(), PerBucket: d.PerBucket.Grams(), PerGallon: d.PerGallon.Grams(), PerBed: d.PerBed.Grams(),
+		Liquid: d.Liquid.Millilitres(), Spoons: d.Spoons, Tank: d.Tank, Per100: d.Per100Gallon.Grams(), Spoon: d.Spoon.Mass.Grams(), Spread: float64(d.Spread),
+		ForBed: d.ForBed, Packs: d.Packs}
 }
 
 // Cost answers: what it costs, what it returns. Amounts are for all beds.
 type Cost struct {
-	Currency  string `json:"currency"`
-	First     Number `json:"first_cost"`
-	PerCrop   Number `json:"per_crop_cost"`
-	Cash      Number `json:"per_crop_cash"`
-	PerHead   Number `json:"per_head_cost"`
-	BreakEven Number `json:"break_even_price"`
-	Payback   Number `json:"payback_crops"` // null: never, or no price of a head is known
-	Labor     Number `json:"per_crop_labor"`
-	Heads     Number `json:"heads_sold"`
-	Lines     []Line `json:"lines"`
-}
-
-// Line is a line of the reckoning.
-type Line struct {
-	Item      string  `json:"item"`
-	Group     string  `json:"group"`
-	Quantity  float64 `json:"quantity"`
-	Unit      string  `json:"unit"`
-	UnitPrice Number  `json:"unit_price"`
-	Price     Number  `json:"price"`
-	PerCrop   Number  `json:"per_crop"`
-	Once      bool    `json:"once"`
-	Life      float64 `json:"life_years"`
-	Standing  string  `json:"standing"` // given, or assumed with its year
+	Currency  string  `json:"currency"`
+	First     float64 `json:"first_cost"`
+	PerCrop   float64 `json:"per_crop_cost"`
+	Cash      float64 `json:"per_crop_cash"`
+	PerHead   float64 `json:"per_head_cost"`
+	BreakEven float64 `json:"break_even_price"`
+	Payback   Number  `json:"payback_crops"` // null: never, or no price of a head is known
+	Labor     float64 `json:"per_crop_labor"`
+	Heads     float64 `json:"heads_sold"`
+	Lines     []Line  `json:"lines"`
 }
 
 // Item is a line of the shopping list.
@@ -418,11 +379,18 @@ type Item struct {
 	Item      string  `json:"item"`
 	Quantity  float64 `json:"quantity"`
 	Unit      string  `json:"unit"`
-	UnitPrice Number  `json:"unit_price"`
-	Price     Number  `json:"price"`
+	UnitPrice float64 `json:"unit_price"`
+	Price     float64 `json:"price"`
 	Once      bool    `json:"once"`
 	Life      float64 `json:"life_years"`
-	Standing  string  `json:"standing"`
+	Standing  string  `json:"standing"` // given, or assumed with its year
+}
+
+// Line is a line of the reckoning.
+type Line struct {
+	Item
+	Group   string  `json:"group"`
+	PerCrop float64 `json:"per_crop"`
 }
 
 func costOf(p plan.Plan, words *lang.Printer) *Cost {
@@ -430,30 +398,13 @@ func costOf(p plan.Plan, words *lang.Printer) *Cost {
 	if s == nil {
 		return nil
 	}
-	c := &Cost{Currency: s.FirstCost.Currency, First: amount(s.FirstCost), PerCrop: amount(s.PerCrop), Cash: amount(s.CashPerCrop), PerHead: amount(s.PerHead),
-		BreakEven: amount(s.BreakEven), Payback: Number(s.PaybackCrops), Labor: amount(s.Labor), Heads: Number(s.HeadsSold), Lines: []Line{}}
-	for _, l := range s.Lines {
-		c.Lines = append(c.Lines, Line{words.Say(string(l.Name), l.Args), l.Group, l.Buy, l.Unit, amount(l.UnitPrice), amount(l.Price), amount(l.PerCrop), l.Once, l.Life, standing(l)})
-	}
-	return c
-}
-
-func standing(l cost.Line) string {
-	if l.From.Own {
-		return "given"
-	}
-	return fmt.Sprintf("assumed %d", l.From.Year)
-}
-
-func amount(m cost.Money) Number { return Number(m.Float()) }
-
-func shoppingOf(p plan.Plan, words *lang.Printer) []Item {
-	out := []Item{}
-	if p.Cost == nil {
-		return out
-	}
-	for _, l := range p.Cost.Lines {
-		out = append(out, Item{words.Say(string(l.Name), l.Args), l.Buy, l.Unit, amount(l.UnitPrice), amount(l.Price), l.Once, l.Life, standing(l)})
-	}
-	return out
+	return &Cost{Currency: s.FirstCost.Currency, First: s.FirstCost.Float(), PerCrop: s.PerCrop.Float(), Cash: s.CashPerCrop.Float(), PerHead: s.PerHead.Float(),
+		BreakEven: s.BreakEven.Float(), Payback: number(s.PaybackCrops), Labor: s.Labor.Float(), Heads: s.HeadsSold, Lines: each(s.Lines, func(l cost.Line) Line {
+			standing := "given"
+			if !l.From.Own {
+				standing = fmt.Sprintf("assumed %d", l.From.Year)
+			}
+			return Line{Group: l.Group, PerCrop: l.PerCrop.Float(), Item: Item{Item: words.Say(string(l.Name), l.Args), Quantity: l.Buy, Unit: l.Unit,
+				UnitPrice: l.UnitPrice.Float(), Price: l.Price.Float(), Once: l.Once, Life: l.Life, Standing: standing}}
+		})}
 }

@@ -24,11 +24,16 @@ var book = plan.DefaultBook()
 // are any.
 func written(t testing.TB, text string, part plan.Part, working bool) (plan.Plan, []byte, finding.Faults) {
 	t.Helper()
+	return writtenWith(t, text, plan.Files{}, part, working)
+}
+
+func writtenWith(t testing.TB, text string, files plan.Files, part plan.Part, working bool) (plan.Plan, []byte, finding.Faults) {
+	t.Helper()
 	b, faults := brief.Parse("random.yaml", []byte(text))
 	if len(faults) > 0 {
 		return plan.Plan{}, nil, faults
 	}
-	p, faults := plan.Make(b, book, plan.Files{}, part)
+	p, faults := plan.Make(b, book, files, part)
 	if len(faults) > 0 {
 		return p, nil, faults
 	}

@@ -2,11 +2,11 @@ package answer
 
 import (
 	"fmt"
-	"math"
 	"time"
 
 	"raftwright/lang"
 	"raftwright/plan"
+	"raftwright/pool"
 	"raftwright/season"
 	"raftwright/sky"
 	"raftwright/unit"
@@ -74,7 +74,7 @@ type Air struct {
 type Warmth struct {
 	HeatTo   float64 `json:"heat_to_C"`
 	CoolTo   float64 `json:"cool_to_C"`
-	Price    Number  `json:"price_per_kWh"`
+	Price    float64 `json:"price_per_kWh"`
 	Currency string  `json:"currency"`
 	Months   []Burn  `json:"months"`
 }
@@ -84,12 +84,12 @@ type Burn struct {
 	Month        int     `json:"month"`
 	Heater       float64 `json:"heater_W"`
 	HeaterEnergy float64 `json:"heater_kWh"`
-	HeaterCost   Number  `json:"heater_cost"`
+	HeaterCost   float64 `json:"heater_cost"`
 	Ice          float64 `json:"ice_kg_day"`
 	Lamps        float64 `json:"lamps_h_day"`
 	LampLight    float64 `json:"lamps_mol_m2_day"`
 	LampEnergy   float64 `json:"lamps_kWh"`
-	LampCost     Number  `json:"lamps_cost"`
+	LampCost     float64 `json:"lamps_cost"`
 }
 
 // Weeks is a crop through the year: for each of 52 weeks from 1 January what
@@ -182,7 +182,8 @@ type Frost struct {
 }
 
 func frostOf(f sky.FreezeDates) Frost {
-	return Frost{f.Threshold.Celsius(), monthDay(f.Last10), monthDay(f.Last50), monthDay(f.Last90), monthDay(f.First10), monthDay(f.First50), monthDay(f.First90), f.Never, f.Always}
+	return Frost{Threshold: f.Threshold.Celsius(), Last10: monthDay(f.Last10), Last50: monthDay(f.Last50), Last90: monthDay(f.Last90),
+		First10: monthDay(f.First10), First50: monthDay(f.First50), First90: monthDay(f.First90), Never: f.Never, Always: f.Always}
 }
 
 // Steady is how the wanted harvest fits.
@@ -219,52 +220,42 @@ type Task struct {
 	Text string `json:"text"`
 }
 
+// seasonOf gives the season: the sun where the latitude is known, and everything
+// else where a climate is.
 func seasonOf(p plan.Plan, words *lang.Printer) *Season {
 	s := p.Season
 	if s == nil {
-		return nil
+		return &Season{Sun: sunOf(p), Months: []Month{}, Windows: []Window{}, Batches: []Batch{}, Weeks: []Weeks{}, Tasks: []Task{}, Changes: []Change{}, Frost: []Frost{},
+			Air: Air{Lasts: number(0)}, Warmth: Warmth{Months: []Burn{}}}
 	}
-	out := noSeason(p)
-	out.Crops, out.Frost, out.Sprout = s.CropsPerYear, []Frost{frostOf(s.Frost), frostOf(s.Hard)}, s.Emerge.After.Days()
-	c := s.Sky.Climate
-	out.Place = Place{string(c.Origin), c.Name, c.Away.Metres() / 1000, c.Rise.Metres(), s.Sky.Elevation.Metres(), c.Years}
-	r := s.Calendar
-	out.Rests = Rests{float64(r.Radiation), float64(r.Solution), float64(s.Offset), float64(r.Weight), float64(r.DailyWater), float64(r.CropWater),
-		r.Harvest.Days(), sky.FreezeBand50.Days(), sky.FreezeBand10.Days()}
-	out.Air, out.Warmth = airOf(s), warmthOf(p)
-	for _, c := range s.Changes {
-		out.Changes = append(out.Changes, Change{words.Say(string(c.Way), nil), float64(c.Mean), float64(c.Max), float64(c.HotMax)})
+	c, r := s.Sky.Climate, s.Calendar
+	out := &Season{Sun: sunOf(p), Crops: s.CropsPerYear, Frost: each([]sky.FreezeDates{s.Frost, s.Hard}, frostOf), Sprout: s.Emerge.After.Days(),
+		Place: Place{Origin: string(c.Origin), Station: c.Name, Away: c.Away.Metres() / 1000, Rise: c.Rise.Metres(), Elevation: s.Sky.Elevation.Metres(), Years: c.Years},
+		Rests: Rests{Radiation: float64(r.Radiation), Solution: float64(r.Solution), Offset: float64(s.Offset), Weight: float64(r.Weight), DailyWater: float64(r.DailyWater),
+			CropWater: float64(r.CropWater), Harvest: r.Harvest.Days(), Freeze50: sky.FreezeBand50.Days(), Freeze10: sky.FreezeBand10.Days()},
+		Air: airOf(s), Warmth: warmthOf(p),
+		Changes: each(s.Changes, func(c pool.Change) Change {
+			return Change{Way: words.Say(string(c.Way), nil), Mean: float64(c.Mean), Max: float64(c.Max), Hot: float64(c.HotMax)}
+		}),
+		Months:  make([]Month, len(s.Months)),
+		Windows: each(s.Windows, windowOf),
+		Weeks: each(s.Weeks, func(y season.CropYear) Weeks {
+			return Weeks{Crop: y.Crop, Limits: each(y.Weeks[:], func(l season.Limit) string { return string(l) })}
+		}),
+		Batches: each(s.Batches, func(b season.Batch) Batch { return batchOf(b, float64(r.Weight)) }),
+		Tasks: each(s.Tasks, func(t season.Task) Task {
+			return Task{Day: iso(t.Day), Kind: string(t.Kind), Text: words.Say(string(t.Kind.Word()), t.Args)}
+		}),
 	}
 	for i, m := range s.Months {
-		out.Months = append(out.Months, monthIn(m, s.Sky.Months[i]))
-	}
-	for _, w := range s.Windows {
-		out.Windows = append(out.Windows, windowOf(w))
-	}
-	for _, y := range s.Weeks {
-		w := Weeks{y.Crop, make([]string, 0, len(y.Weeks))}
-		for _, l := range y.Weeks {
-			w.Limits = append(w.Limits, string(l))
-		}
-		out.Weeks = append(out.Weeks, w)
-	}
-	for _, b := range s.Batches {
-		out.Batches = append(out.Batches, batchOf(b, float64(r.Weight)))
+		out.Months[i] = monthIn(m, s.Sky.Months[i])
 	}
 	if t := s.Steady; t != nil {
-		out.Steady = &Steady{t.HeadsPerWeek, t.Carries, t.Peak, t.Bound, t.Proven, t.Holes, t.Beds, float64(t.Chance), t.Harvests, t.Missed, t.Least.Grams(),
-			t.NurseryPeak, t.Area.SquareMetres(), t.Skipped, t.Spare}
-	}
-	for _, t := range s.Tasks {
-		out.Tasks = append(out.Tasks, Task{iso(t.Day), string(t.Kind), words.Say(string(t.Kind.Word()), t.Args)})
+		out.Steady = &Steady{HeadsPerWeek: t.HeadsPerWeek, Carries: t.Carries, Peak: t.Peak, Bound: t.Bound, Proven: t.Proven, Holes: t.Holes, Beds: t.Beds,
+			Chance: float64(t.Chance), Harvests: t.Harvests, Missed: t.Missed, LeastHead: t.Least.Grams(), Nursery: t.NurseryPeak, Area: t.Area.SquareMetres(),
+			Skipped: t.Skipped, Spare: t.Spare}
 	}
 	return out
-}
-
-// noSeason is a season of which nothing is known.
-func noSeason(p plan.Plan) *Season {
-	return &Season{Sun: sunOf(p), Months: []Month{}, Windows: []Window{}, Batches: []Batch{}, Weeks: []Weeks{}, Tasks: []Task{}, Changes: []Change{}, Frost: []Frost{},
-		Warmth: Warmth{Months: []Burn{}}}
 }
 
 // sunOf gives the sun of each month where the latitude is known, with or without
@@ -274,47 +265,39 @@ func sunOf(p plan.Plan) []SunMonth {
 	if l := p.Brief.Site.Latitude; l.Given {
 		for m := 1; m <= 12; m++ {
 			s := sky.SunOn(l.Value, sky.MidMonth(m))
-			out = append(out, SunMonth{m, s.Ra.Megajoules(), s.Daylight.Hours()})
+			out = append(out, SunMonth{Month: m, Ra: s.Ra.Megajoules(), Daylight: s.Daylight.Hours()})
 		}
 	}
 	return out
 }
 
 func monthIn(m season.Month, open sky.MonthMean) Month {
-	return Month{m.Number, m.Ra.Megajoules(), m.Daylight.Hours(), m.ET0.Millimetres(), float64(m.Light), m.Air.Celsius(),
-		m.Pool.Celsius(), m.PoolMax.Celsius(), m.PoolHot.Celsius(), m.PoolCold.Celsius(), m.Oxygen.MilligramsPerLitre(), m.Water.Full.Litres(),
-		m.Water.Drop.Millimetres(), float64(m.Shade), m.Water.Young.Litres(), topUp(m.Water), open.Radiation.Megajoules(), string(m.Basis),
-		open.Hargreaves.Millimetres(), Number(m.Breath.Lasts.Hours()), max(m.Breath.Fine.Flow, m.Breath.Fine.Rule).LitresPerMinute(), m.Lamp.On.Hours(), m.Planted}
-}
-
-// topUp gives the days between top-ups; null where the bed drinks nothing.
-func topUp(t season.Thirst) Number {
-	if t.Drop <= 0 {
-		return Number(math.Inf(1))
+	out := Month{Month: m.Number, Ra: m.Ra.Megajoules(), Daylight: m.Daylight.Hours(), ET0: m.ET0.Millimetres(), DLI: float64(m.Light), Air: m.Air.Celsius(),
+		Pool: m.Pool.Celsius(), PoolMax: m.PoolMax.Celsius(), PoolHot: m.PoolHot.Celsius(), PoolCold: m.PoolCold.Celsius(), Oxygen: m.Oxygen.MilligramsPerLitre(),
+		Thirst: m.Water.Full.Litres(), Drop: m.Water.Drop.Millimetres(), Shade: float64(m.Shade), Young: m.Water.Young.Litres(), Rs: open.Radiation.Megajoules(),
+		Basis: string(m.Basis), Harg: open.Hargreaves.Millimetres(), Lasts: number(m.Breath.Lasts.Hours()),
+		AirFlow: max(m.Breath.Fine.Flow, m.Breath.Fine.Rule).LitresPerMinute(), Lamps: m.Lamp.On.Hours(), Planted: m.Planted}
+	if m.Water.Drop > 0 { // else the bed drinks nothing
+		out.TopUp = number(m.Water.TopUp.Days())
 	}
-	return Number(t.TopUp.Days())
+	return out
 }
 
 func batchOf(b season.Batch, band float64) Batch {
 	g := b.Fresh.Grams()
 	return Batch{Sow: iso(b.Sow), SetOut: iso(b.SetOut), Move: iso(b.Move), Harvest: iso(b.Harvest), Earliest: iso(b.Earliest), Latest: iso(b.Latest), Plants: b.Plants,
-		Fresh: g, Water: b.Water.Volume.Litres(), ByGrowth: b.Water.Growth.Litres(), Limit: string(b.Limit), HoleSpans: spans(b.Holes), Nursery: spans(b.Nursery),
-		Number: b.Number, Heads: b.Heads, Low: g * (1 - band), High: g * (1 + band), Ready: b.Ready}
+		Fresh: g, Water: b.Water.Volume.Litres(), ByGrowth: b.Water.Growth.Litres(), Limit: string(b.Limit), HoleSpans: each(b.Holes, spanOf),
+		Nursery: each(b.Nursery, spanOf), Number: b.Number, Heads: b.Heads, Low: g * (1 - band), High: g * (1 + band), Ready: b.Ready}
 }
 
-func spans(list []season.Span) [][2]int {
-	out := [][2]int{}
-	for _, h := range list {
-		out = append(out, [2]int{h.From, h.To})
-	}
-	return out
-}
+func spanOf(s season.Span) [2]int { return [2]int{s.From, s.To} }
 
 func airOf(s *season.Season) Air {
 	b := s.Breath
 	milligrams := func(m unit.Mass) float64 { return m.Grams() * 1000 }
-	return Air{s.Warmest, b.Saturation.MilligramsPerLitre(), milligrams(b.Demand), Number(b.Lasts.Hours()), milligrams(b.AirGap), milligrams(b.Gaps),
-		b.Fine.Flow.LitresPerMinute(), b.Coarse.Flow.LitresPerMinute(), b.Fine.Rule.LitresPerMinute(), b.Fine.Stones, b.Fine.Enough}
+	return Air{Month: s.Warmest, Saturation: b.Saturation.MilligramsPerLitre(), Demand: milligrams(b.Demand), Lasts: number(b.Lasts.Hours()),
+		AirGap: milligrams(b.AirGap), Gaps: milligrams(b.Gaps), Fine: b.Fine.Flow.LitresPerMinute(), Coarse: b.Coarse.Flow.LitresPerMinute(),
+		Rule: b.Fine.Rule.LitresPerMinute(), Stones: b.Fine.Stones, Enough: b.Fine.Enough}
 }
 
 func warmthOf(p plan.Plan) Warmth {
@@ -322,12 +305,11 @@ func warmthOf(p plan.Plan) Warmth {
 	if w == nil {
 		return Warmth{Months: []Burn{}}
 	}
-	out := Warmth{w.HeatTo.Celsius(), w.CoolTo.Celsius(), amount(w.PowerPrice), w.PowerPrice.Currency, []Burn{}}
+	out := Warmth{HeatTo: w.HeatTo.Celsius(), CoolTo: w.CoolTo.Celsius(), Price: w.PowerPrice.Float(), Currency: w.PowerPrice.Currency, Months: make([]Burn, len(w.Months))}
 	for i, x := range w.Months {
-		lamp := p.Season.Months[i].Lamp
-		light := sky.Lamp(p.Brief.Site.Lamp.Level.Value, lamp.On)
-		out.Months = append(out.Months, Burn{i + 1, float64(x.Heater), x.HeaterEnergy.KilowattHours(), amount(w.Price(x.HeaterEnergy)), x.Ice.Kilograms(),
-			x.Lamps.Hours(), float64(light), x.LampEnergy.KilowattHours(), amount(w.Price(x.LampEnergy))})
+		light := sky.Lamp(p.Brief.Site.Lamp.Level.Value, p.Season.Months[i].Lamp.On)
+		out.Months[i] = Burn{Month: i + 1, Heater: float64(x.Heater), HeaterEnergy: x.HeaterEnergy.KilowattHours(), HeaterCost: w.Price(x.HeaterEnergy).Float(),
+			Ice: x.Ice.Kilograms(), Lamps: x.Lamps.Hours(), LampLight: float64(light), LampEnergy: x.LampEnergy.KilowattHours(), LampCost: w.Price(x.LampEnergy).Float()}
 	}
 	return out
 }

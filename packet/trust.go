@@ -26,9 +26,8 @@ func (w writer) assumptions() (page.Section, bool) {
 
 // sources lists what the figures of this plan rest on.
 func (w writer) sources() (page.Section, bool) {
-	told := answer.Tell(w.words, w.p.Findings, w.p.Assumptions, w.p.Working(plan.Everything))
 	var notes []page.SourceNote
-	for i, s := range told.Sources {
+	for i, s := range answer.Cited(w.p.Findings, w.p.Assumptions, w.p.Working(plan.Everything)) {
 		var parts []string
 		for _, x := range []string{s.Author, s.Title, s.Where, s.Year} {
 			if x != "" {
@@ -36,7 +35,7 @@ func (w writer) sources() (page.Section, bool) {
 			}
 		}
 		text := strings.Join(parts, ". ")
-		if s.Standing != source.Published.String() {
+		if s.Standing != source.Published {
 			text += " (" + w.say(standings[s.Standing], nil) + ")"
 		}
 		notes = append(notes, page.SourceNote{Mark: fmt.Sprint(i + 1), Text: page.Text(strings.ReplaceAll(text, "*", `\*`))})
@@ -44,9 +43,9 @@ func (w writer) sources() (page.Section, bool) {
 	return w.section("source", w.para("packet.source.lead", nil), page.Notes{Items: notes}), len(notes) > 0
 }
 
-var standings = map[string]string{
-	source.Published.String(): "packet.source.published", source.Practice.String(): "packet.source.practice",
-	source.Memory.String(): "packet.source.memory", source.Own.String(): "packet.source.own",
+var standings = map[source.Standing]string{
+	source.Published: "packet.source.published", source.Practice: "packet.source.practice",
+	source.Memory: "packet.source.memory", source.Own: "packet.source.own",
 }
 
 // working prints the derivation of every figure, in order.

@@ -6,6 +6,7 @@ package source
 import (
 	"cmp"
 	"slices"
+	"sync"
 )
 
 // ID names an entry: "fao56", "nds2018". The empty ID means that nothing is cited.
@@ -35,15 +36,18 @@ func (s Standing) String() string {
 	return "published"
 }
 
+// MarshalText writes the word into the JSON.
+func (s Standing) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
 // Entry is one item of the bibliography.
 type Entry struct {
-	ID       ID
-	Author   string
-	Title    string
-	Year     string // "" when undated
-	Where    string // table, equation, page
-	Standing Standing
-	Note     string // how it was read: original, second-hand, values from memory
+	ID       ID       `json:"id"`
+	Author   string   `json:"author"`
+	Title    string   `json:"title"`
+	Year     string   `json:"year"`  // "" when undated
+	Where    string   `json:"where"` // table, equation, page
+	Standing Standing `json:"standing"`
+	Note     string   `json:"note"` // how it was read: original, second-hand, values from memory
 }
 
 // The general entries that any room may cite.
@@ -71,23 +75,23 @@ func parts() [][]Entry {
 }
 
 // All lists the whole bibliography, sorted by ID.
-func All() []Entry {
+func All() []Entry { return slices.Clone(all()) }
+
+// all is put together once: it never changes.
+var all = sync.OnceValue(func() []Entry {
 	var all []Entry
 	for _, part := range parts() {
 		all = append(all, part...)
 	}
 	slices.SortFunc(all, func(a, b Entry) int { return cmp.Compare(a.ID, b.ID) })
 	return all
-}
+})
 
 // Find gives the entry with an ID, and whether there is one.
 func Find(id ID) (Entry, bool) {
-	for _, part := range parts() {
-		for _, e := range part {
-			if e.ID == id {
-				return e, true
-			}
-		}
+	at, ok := slices.BinarySearchFunc(all(), id, func(e Entry, id ID) int { return cmp.Compare(e.ID, id) })
+	if !ok {
+		return Entry{}, false
 	}
-	return Entry{}, false
+	return all()[at], true
 }
