@@ -86,12 +86,14 @@ var plainB = append([]limiting{
 	{PairCaHCO3, 19}, {PairMgHCO3, 19}, {PairCaH2PO4, 19}, {PairMgH2PO4, 19}, {PairNH4SO4, 45},
 }, citrates...)
 
-// mobilities are the two forms at one temperature.
-type mobilities struct {
-	a     [speciesCount]float64 // form A without its ionic strength factor, uS/cm per mol/kg
-	limit [speciesCount]float64 // form B, mS/cm per mol/kg
-	slope [speciesCount]float64
-	plain float64 // temperature factor of the ions in plainB
+// conductor is an ion in the two forms at one temperature: of form A its
+// mobility (uS/cm per mol/kg) and how the ionic strength slows it, of form B its
+// limit and slope (uS/cm per mol/kg).
+type conductor struct {
+	species         Species
+	mobility        float64
+	slowing, size   float64
+	limit, slope, b float64
 }
 
 // viscosity gives that of water over its value at 20 °C, the CRC formula for
@@ -101,73 +103,80 @@ func viscosity(t unit.Temperature) float64 {
 	return pow10((1.3272*-d - 0.001053*d*d) / (t.Celsius() + 105))
 }
 
-func mobilitiesAt(t unit.Temperature) mobilities {
+func (k *Equilibria) conductorsAt(t unit.Temperature) {
 	const (
 		faraday = 96485.33212
 		gas     = 8.314462618
 	)
-	var m mobilities
+	all := &k.conductors
 	thin := viscosity(25) / viscosity(t)
+	a := func(s Species, mobility, a, a2 float64) {
+		// k.debyeA holds ln 10 times the constant, the form wants the constant.
+		all[s].mobility = thin * mobility
+		all[s].slowing, all[s].size = a*k.debyeA/math.Ln10*math.Abs(rows[s].charge), a2*k.debyeB
+	}
 	for _, f := range formsA {
 		z := rows[f.species].charge
 		d := f.d25 * 1e-9 * math.Exp(f.dT*(1/t.Kelvin()-1/298.15))
-		m.a[f.species] = 1e7 * faraday * faraday / (gas * 298.15) * thin * z * z * d
+		a(f.species, 1e7*faraday*faraday/(gas*298.15)*z*z*d, f.a, f.a2)
 	}
 	for _, ion := range citrates {
-		m.a[ion.species] = ion.molar * thin * 1e3
+		a(ion.species, ion.molar*1e3, 1.6, 4.73)
 	}
 	c := t.Celsius()
 	for _, f := range formsB {
-		m.limit[f.species] = f.c2*c*c + f.c1*c + f.c0
-		m.slope[f.species] = f.s2*c*c + f.s1*c + f.s0
+		s := &all[f.species]
+		s.limit, s.slope, s.b = 1e3*(f.c2*c*c+f.c1*c+f.c0), 1e3*(f.s2*c*c+f.s1*c+f.s0), f.b
 	}
-	m.plain = 1 + 0.02*(c-25)
-	return m
+	for _, p := range plainB {
+		s := &all[p.species]
+		s.limit = 1e3 * p.molar * (1 + 0.02*(c-25))
+		s.slope, s.b = s.limit*0.72*math.Abs(rows[p.species].charge), 1.5
+	}
 }
 
-// conductivity gives the mean of both forms, on the speciation with the
-// constants that form A was fitted with.
+// conductivity gives the mean of both forms. It solves once more from what was
+// found, at its pH and shut, with the constants that form A was fitted with.
 func (k *Equilibria) conductivity(y *system) (unit.Conductivity, error) {
-	z := *y
-	z.stability = &k.conduct
-	z.combine() // at the ionic strength already found
-	z.fresh = true
-	z.fixedPH, z.fixedC, z.titrated = true, false, false
-	z.iterations = 0
-	z.ligand[ligandC] = y.total(ligandC)
-	if err := k.solve(&z); err != nil {
+	if air := y.activity[airSlot]; air > 0 {
+		var molal table
+		y.amounts(&molal)
+		y.activity[y.ligands], y.wanted[y.ligands] = air, molal.total(ligandC)
+		y.ligands++
+	}
+	for i := range y.ends[baseCount] {
+		s := &y.parts[i]
+		s.stability = k.conduct[s.species]
+		if s.slot == airSlot {
+			s.slot = uint8(y.ligands - 1)
+		}
+	}
+	y.proton, y.ionic, y.iterations = noSlot, y.ligands, 0
+	y.pairUp()
+	if err := y.solve(); err != nil {
 		return 0, err
 	}
-	a, b := k.forms(&z)
-	return unit.Conductivity((a+b)/2) * unit.MicrosiemensPerCentimetre, nil
+	var molal table
+	y.amounts(&molal)
+	sum, m := 0.0, mediumOf(y.strength)
+	for s, n := range molal {
+		if c := &k.conductors[s]; n > 0 && c.limit+c.mobility > 0 {
+			a, b := c.conducts(&m)
+			sum += n * (a + b) / 2
+		}
+	}
+	return unit.Conductivity(sum) * unit.MicrosiemensPerCentimetre, nil
 }
 
-// forms gives the conductivity in uS/cm by form A and by form B.
-func (k *Equilibria) forms(y *system) (a, b float64) {
-	root := math.Sqrt(y.x[ionRow])
-	big := 1 + math.Pow(y.x[ionRow], 0.75)
-	// k.debyeA holds ln 10 times the constant, the form wants the constant.
-	slowing := func(a, a2 float64) float64 { return a * k.debyeA / math.Ln10 * root / (1 + k.debyeB*a2*root/big) }
-	common := slowing(1.6, 4.73)
-	for _, f := range formsA {
-		m := y.molal[f.species]
-		if m == 0 {
-			continue
-		}
-		cut := slowing(f.a, f.a2) * math.Abs(rows[f.species].charge)
-		a += m * k.mobility.a[f.species] * math.Exp(-cut)
-	}
-	for _, ion := range citrates {
-		if m := y.molal[ion.species]; m > 0 {
-			a += m * k.mobility.a[ion.species] * math.Exp(-common*math.Abs(rows[ion.species].charge))
-		}
-	}
-	for _, f := range formsB {
-		b += y.molal[f.species] * (k.mobility.limit[f.species] - k.mobility.slope[f.species]*root/(1+f.b*root))
-	}
-	slow := 0.72 * root / (1 + 1.5*root)
-	for _, p := range plainB {
-		b += y.molal[p.species] * p.molar * k.mobility.plain * (1 - slow*math.Abs(rows[p.species].charge))
-	}
-	return a, b * 1e3
+// medium is what the ionic strength does to every ion alike.
+type medium struct{ root, slow float64 }
+
+func mediumOf(ionic float64) medium {
+	root := math.Sqrt(ionic)
+	return medium{root, root / (1 + root*math.Sqrt(root))}
+}
+
+// conducts gives the molal conductivity by form A and by form B.
+func (c *conductor) conducts(m *medium) (a, b float64) {
+	return c.mobility * math.Exp(-c.slowing*m.root/(1+c.size*m.slow)), c.limit - c.slope*m.root/(1+c.b*m.root)
 }

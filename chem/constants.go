@@ -26,10 +26,7 @@ const (
 	ligandF
 	ligandCitrate
 	ligandCount
-	protonRow = int(ligandCount) // the proton's place after the ligands
-	ionRow    = protonRow + 1    // and the ionic strength's
-	unknowns  = ionRow + 1
-	noLigand  = ligand(-1)
+	noLigand = ligand(-1)
 )
 
 // base is a component with at most one ligand in each of its species: given the
@@ -181,35 +178,13 @@ var rows = [speciesCount]row{
 var conductLaws = []struct {
 	species Species
 	with    Species
-	protons int
 	law     law
 }{
-	{PairCaSO4, FreeSO4, 0, law{log25: 2.25, enthalpy: 5.5}},
-	{PairMgSO4, FreeSO4, 0, law{log25: 2.37, enthalpy: 19.0}},
-	{PairKSO4, FreeSO4, 0, law{log25: 0.85, enthalpy: 9.4}},
-	{PairNaSO4, FreeSO4, 0, law{log25: 0.70, enthalpy: 4.7}},
-	{PairNH4SO4, FreeSO4, 0, law{log25: 1.11, enthalpy: 0}},
-	{PairCaHCO3, FreeHCO3, 0, lawCaHCO3},
-	{PairNaHCO3, FreeHCO3, 0, law{log25: -0.25, enthalpy: 0}},
-}
-
-// bases lists, for each base, its species, free one first.
-var bases = [baseCount][]Species{
-	baseCa:  {FreeCa, PairCaOH, PairCaSO4, PairCaHCO3, PairCaCO3, PairCaH2PO4, PairCaHPO4, PairCaPO4, PairCaF, PairCaCitrate, PairCaHCitrate, PairCaH2Citrate},
-	baseMg:  {FreeMg, PairMgOH, PairMgSO4, PairMgHCO3, PairMgCO3, PairMgH2PO4, PairMgHPO4, PairMgPO4, PairMgF, PairMgCitrate, PairMgHCitrate, PairMgH2Citrate},
-	baseNa:  {FreeNa, PairNaSO4, PairNaHCO3, PairNaHPO4, PairNaCitrate, PairNaHCitrate},
-	baseK:   {FreeK, PairKSO4, PairKHPO4, PairKCitrate},
-	baseNH4: {FreeNH4, FreeNH3, PairNH4SO4},
-	baseFe:  {FreeFe, PairFeOH, PairFeSO4, PairFeHCO3, PairFeCO3, PairFeH2PO4, PairFeHPO4, PairFeF},
-	baseB:   {FreeH3BO3, FreeH2BO3},
-	baseSi:  {FreeH4SiO4, FreeH3SiO4},
-}
-
-// ligands lists, for each ligand, its species without a base.
-var ligands = [ligandCount][]Species{
-	ligandSO4:     {FreeSO4, FreeHSO4},
-	ligandC:       {FreeCO2, FreeHCO3, FreeCO3},
-	ligandP:       {FreeH3PO4, FreeH2PO4, FreeHPO4, FreePO4},
-	ligandF:       {FreeF, FreeHF},
-	ligandCitrate: {FreeH3Citrate, FreeH2Citrate, FreeHCitrate, FreeCitrate},
+	{PairCaSO4, FreeSO4, law{log25: 2.25, enthalpy: 5.5}},
+	{PairMgSO4, FreeSO4, law{log25: 2.37, enthalpy: 19.0}},
+	{PairKSO4, FreeSO4, law{log25: 0.85, enthalpy: 9.4}},
+	{PairNaSO4, FreeSO4, law{log25: 0.70, enthalpy: 4.7}},
+	{PairNH4SO4, FreeSO4, law{log25: 1.11, enthalpy: 0}},
+	{PairCaHCO3, FreeHCO3, lawCaHCO3},
+	{PairNaHCO3, FreeHCO3, law{log25: -0.25, enthalpy: 0}},
 }

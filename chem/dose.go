@@ -41,13 +41,17 @@ func (k *Equilibria) Dose(d Dosing) (unit.MolarConcentration, Solution, error) {
 			return 0, Solution{}, err
 		}
 	}
-	start, err := k.excess(&d, 0)
+	return k.dose(&d, mostDose)
+}
+
+func (k *Equilibria) dose(d *Dosing, most float64) (unit.MolarConcentration, Solution, error) {
+	start, err := k.excess(d, 0)
 	if err != nil {
 		return 0, Solution{}, err
 	}
 	amount := 0.0
 	if math.Abs(start) > 1e-10 {
-		if amount, err = k.search(&d, start); err != nil {
+		if amount, err = k.search(d, start, most); err != nil {
 			return 0, Solution{}, err
 		}
 	}
@@ -73,43 +77,40 @@ func (k *Equilibria) excess(d *Dosing, amount float64) (float64, error) {
 	return float64(s.Totals.Inert - q.totals.Inert), nil
 }
 
-// search brackets the amount by doubling and closes in by false position with
-// the Illinois halving, which needs no derivative and cannot leave the bracket.
-func (k *Equilibria) search(d *Dosing, start float64) (float64, error) {
-	low, atLow := 0.0, start
-	high := min(max(math.Abs(start)/2, 1e-6), mostDose)
-	atHigh, err := k.excess(d, high)
-	for {
-		if err != nil {
-			return 0, err
-		}
-		if atHigh*start <= 0 {
-			break
-		}
-		if math.Abs(atHigh) >= math.Abs(atLow) || high >= mostDose {
-			return 0, k.hopeless(d, math.Abs(atHigh) >= math.Abs(atLow) && low == 0)
-		}
-		low, atLow = high, atHigh
-		high = min(2*high, mostDose)
-		atHigh, err = k.excess(d, high)
-	}
-	for range 60 {
-		x := high - atHigh*(high-low)/(atHigh-atLow)
+// search follows the secant of the last two amounts, which the charge runs along
+// almost straight, and halves the bracket where that leaves it or gains too
+// little. It ends where the charge is lost in rounding.
+func (k *Equilibria) search(d *Dosing, start, high float64) (float64, error) {
+	low, bracketed := 0.0, false
+	last, atLast := 0.0, start
+	x := min(max(math.Abs(start)/2, 1e-6), high)
+	for range 100 {
 		y, err := k.excess(d, x)
-		if err != nil {
+		switch {
+		case err != nil:
 			return 0, err
+		case math.Abs(y) < 1e-12*max(1, math.Abs(start)):
+			return x, nil
+		case y*start < 0:
+			high, bracketed = x, true
+		case !bracketed && (x >= high || math.Abs(y) >= math.Abs(atLast)):
+			return 0, k.hopeless(d, last == 0 && math.Abs(y) >= math.Abs(atLast))
+		default:
+			low = x
 		}
-		if math.Abs(y) < 1e-10 || high-low < 1e-10 {
+		next := x - y*(x-last)/(y-atLast)
+		switch {
+		case !bracketed:
+			next = min(next+(next-x)/10, high)
+		case !(low < next && next < high) || math.Abs(y) > math.Abs(atLast)/2:
+			next = (low + high) / 2
+		}
+		if next == x {
 			return x, nil
 		}
-		if y*atHigh < 0 {
-			low, atLow = high, atHigh
-		} else {
-			atLow /= 2
-		}
-		high, atHigh = x, y
+		last, atLast, x = x, y, next
 	}
-	return high, nil
+	return x, nil
 }
 
 func (k *Equilibria) hopeless(d *Dosing, away bool) error {

@@ -3,6 +3,7 @@ package chem
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"raftwright/unit"
 )
@@ -13,13 +14,14 @@ type Equilibria struct {
 	temperature unit.Temperature
 	debyeA      float64 // ln units, (kg/mol)^1/2
 	debyeB      float64 // 1/ångström, (kg/mol)^1/2
-	stability   table   // species over their components, linear
-	conduct     table   // the same with the constants of the conductivity form
-	protons     [speciesCount]int8
-	henry       float64 // mol/kg/atm
+	shapes      [shapeCount]shape
+	parts       [partCount]part // in the order of solving
+	stability   table           // species over their components, linear
+	conduct     table           // the same with the constants of the conductivity form
+	henry       float64         // mol/kg/atm
 	solubility  [MineralCount]float64
 	ferric      [5]float64 // Fe+++ and its hydroxo ions over fresh ferric hydroxide, by a power of H
-	mobility    mobilities
+	conductors  [speciesCount]conductor
 }
 
 type table [speciesCount]float64
@@ -62,19 +64,24 @@ func At(t unit.Temperature) (*Equilibria, error) {
 	for s := range rows {
 		r := &rows[s]
 		log[s] = r.law.at(kelvin)
-		k.protons[s] = int8(r.protons)
 		if r.with != noSpecies {
 			log[s] += log[r.with]
-			k.protons[s] += k.protons[r.with]
 		}
 		k.stability[s] = pow10(log[s])
+	}
+	for i, s := range order {
+		r := &rows[s]
+		k.parts[i] = part{k.stability[s], protonsHeld[s], r.charge * r.charge / 2, s, r.base, r.ligand, uint8(protonsHeld[s]) + 2, noSlot, shapeOf[s]}
 	}
 	k.conduct = k.stability
 	for _, c := range conductLaws {
 		k.conduct[c.species] = pow10(c.law.at(kelvin) + log[c.with])
 	}
+	for i, f := range shapes {
+		k.shapes[i] = f.at(k.debyeA, k.debyeB)
+	}
 	k.solids(kelvin)
-	k.mobility = mobilitiesAt(t)
+	k.conductorsAt(t)
 	return k, nil
 }
 
@@ -87,67 +94,69 @@ func (k *Equilibria) Henry() float64 { return k.henry }
 
 func pow10(x float64) float64 { return math.Exp(x * math.Ln10) }
 
-// activities fills in the activity coefficients at an ionic strength and the
-// slopes of their natural logarithms with it: Truesdell & Jones 1974 where
-// sizes are known, else Davies; 0.1 I for neutral molecules. The ionic strength
-// is bent towards mostIonic on its way: no formula of this kind holds above, and
-// one that keeps rising would have no balance. At 0.1 mol/kg the bend is 2e-5.
-func (k *Equilibria) activities(ionic float64, gamma, slope *table) {
-	u := ionic / mostIonic
+// shape is what an activity coefficient follows: Truesdell & Jones 1974 where
+// sizes are known, else Davies; 0.1 I for neutral molecules.
+type shape struct{ charge, size, linear float64 }
+
+const shapeCount = 32
+
+// shapes lists the distinct ones; shapeOf says which a species has.
+var shapes, shapeOf = distinctShapes()
+
+func distinctShapes() (list []shape, of [speciesCount]uint8) {
+	for s, r := range rows {
+		sh := shape{math.Abs(r.charge), r.size, r.linear}
+		at := slices.Index(list, sh)
+		if at < 0 {
+			at, list = len(list), append(list, sh)
+		}
+		of[s] = uint8(at)
+	}
+	return list, of
+}
+
+// at gives the shape's factors at the Debye-Hückel constants of a temperature:
+// minus the logarithm of the coefficient is charge sqrt(I) / (1 + size sqrt(I))
+// - linear I.
+func (f shape) at(a, b float64) shape {
+	switch z2 := f.charge * f.charge; {
+	case z2 == 0:
+		return shape{0, 0, 0.1 * math.Ln10}
+	case f.size == 0:
+		return shape{a * z2, 1, 0.3 * a * z2}
+	default:
+		return shape{a * z2, b * f.size, math.Ln10 * f.linear}
+	}
+}
+
+// activities works out the activity coefficients and their slopes. The ionic
+// strength is bent towards mostIonic on its way: no formula of this kind holds
+// above, and one that keeps rising would have no balance. At 0.1 mol/kg the bend
+// is 2e-5.
+func (y *system) activities() {
+	u := y.strength / mostIonic
 	bend := 1 + u*u*u*u
 	fourth := math.Sqrt(math.Sqrt(bend))
-	ionic /= fourth
+	ionic := y.strength / fourth
 	thin := 1 / (bend * fourth) // d bent / d ionic strength
 	root := math.Sqrt(ionic)
-	pairs := k.ion(1, 5.4, 0, ionic, root) // the size of most pairs
-	davies := coefficient{
-		math.Exp(-k.debyeA * (root/(1+root) - 0.3*ionic)),
-		-k.debyeA * (1/(2*root*(1+root)*(1+root)) - 0.3),
-	}
-	neutral := coefficient{math.Exp(0.1 * math.Ln10 * ionic), 0.1 * math.Ln10}
-	for s := range rows {
-		r := &rows[s]
-		var g coefficient
-		switch {
-		case r.charge == 0:
-			g = neutral
-		case r.size == 5.4 && r.linear == 0:
-			g = pairs.charged(r.charge)
-		case r.size == 0:
-			g = davies.charged(r.charge)
-		default:
-			g = k.ion(r.charge, r.size, r.linear, ionic, root)
+	half := 0.5 / root
+	fresh := y.exponent[y.shapes[0]] == 0
+	for _, i := range y.shapes[:y.used] {
+		f := &y.k.shapes[i%shapeCount]
+		d := 1 / (1 + f.size*root)
+		e := f.charge*root*d - f.linear*ionic
+		x := e - y.exponent[i%shapeCount]
+		y.exponent[i%shapeCount] = e
+		y.thinning[i%shapeCount] = thin * (f.charge*half*d*d - f.linear)
+		if fresh || x*x > 1e-6 {
+			y.inverse[i%shapeCount] = math.Exp(e)
+		} else { // the same within rounding, and sooner
+			y.inverse[i%shapeCount] *= 1 + x*(1+x*(1./2+x*(1./6+x*(1./24))))
 		}
-		gamma[s], slope[s] = g.gamma, g.slope*thin
 	}
 }
 
 // mostIonic is where the activity model ends, mol/kg. Davies is trusted to 0.5,
 // Truesdell-Jones to about 1.
 const mostIonic = 1.
-
-// coefficient is an activity coefficient and the slope of its logarithm.
-type coefficient struct{ gamma, slope float64 }
-
-// ion is the Truesdell-Jones formula.
-func (k *Equilibria) ion(charge, size, linear, ionic, root float64) coefficient {
-	d := 1 + k.debyeB*size*root
-	az := k.debyeA * charge * charge
-	return coefficient{math.Exp(-az*root/d + linear*math.Ln10*ionic), -az/(2*root*d*d) + linear*math.Ln10}
-}
-
-// charged turns the coefficient of a single charge into that of more.
-func (c coefficient) charged(charge float64) coefficient {
-	z2 := charge * charge
-	c.slope *= z2
-	g := c.gamma
-	switch z2 {
-	case 4:
-		g *= g
-		c.gamma = g * g
-	case 9:
-		g = g * g * g
-		c.gamma = g * g * g
-	}
-	return c
-}

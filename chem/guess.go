@@ -5,80 +5,94 @@ import "math"
 // guess sets starting values: every pair left out, the ionic strength from the
 // totals, the hydrogen ion by halving the interval of its balance. It is within
 // a few tenths of a pH unit, so that Newton's steps need no luck.
-func (k *Equilibria) guess(y *system) {
-	y.x[ionRow] = y.roughStrength()
-	if y.fixedPH {
-		h := hydrogen(y.x[protonRow])
-		y.x[ionRow] = min(y.x[ionRow]+h[3]+y.stability[FreeOH]*h[1], mostIonic)
+func (y *system) guess() {
+	if y.proton == noSlot {
+		y.strength = min(y.strength+y.hydrogen+y.k.stability[FreeOH]/y.hydrogen, mostIonic)
 	}
-	k.factors(y)
-	y.fresh = true
-	if !y.fixedPH {
-		low, high := math.Log(1e-14), math.Log(1.)
-		for range 12 {
-			mid := (low + high) / 2
-			if k.rough(y, mid) > 0 {
-				high = mid
-			} else {
-				low = mid
-			}
-		}
-		y.x[protonRow] = (low + high) / 2
+	y.activities()
+	if y.proton != noSlot {
+		y.guessHydrogen()
 	}
-	h := hydrogen(y.x[protonRow])
-	if y.titrated {
-		k.guessCarbon(y, &h)
+	_, all := y.rough()
+	for j := range y.ligands {
+		y.activity[j] = y.wanted[j] / all[j]
 	}
-	for j, list := range ligands {
-		if y.ligand[j] <= 0 || ligand(j) == ligandC && (y.fixedC || y.titrated) {
-			continue
-		}
-		sum := 0.0
-		for _, s := range list {
-			sum += y.factor[s] * h[k.protons[s]+2]
-		}
-		y.x[j] = math.Log(y.ligand[j] / sum)
-	}
+	y.pairUp()
 }
 
-// guessCarbon takes what the alkalinity lacks without carbon for bicarbonate and
-// carbonate.
-func (k *Equilibria) guessCarbon(y *system, h *powers) {
-	y.x[ligandC] = math.Log(y.missing / (y.factor[FreeHCO3]*h[1] + 2*y.factor[FreeCO3]*h[0]))
-}
-
-func (y *system) roughStrength() float64 {
-	sum := 4*(y.base[baseCa]+y.base[baseMg]+y.base[baseFe]+y.ligand[ligandSO4]) + y.base[baseNa] + y.base[baseK] + y.base[baseNH4] +
-		y.nitrate + y.chloride + y.ligand[ligandP] + 2*y.ligand[ligandCitrate] + math.Abs(y.proton)
-	return min(sum/2, 0.5) + 1e-7
-}
-
-// rough is the proton balance without pairs; it rises with hydrogen.
-func (k *Equilibria) rough(y *system, x float64) float64 {
-	h := hydrogen(x)
-	sum := y.factor[FreeH]*h[3] - y.factor[FreeOH]*h[1] - y.proton
-	for j, list := range ligands {
-		carbon := ligand(j) == ligandC && y.fixedC
-		if y.ligand[j] <= 0 && !carbon {
-			continue
-		}
-		all, held := 0.0, 0.0
-		for _, s := range list {
-			c := y.factor[s] * h[k.protons[s]+2]
-			all += c
-			held += float64(k.protons[s]) * c
-		}
-		if carbon {
-			sum += held * math.Exp(y.x[ligandC])
+func (y *system) guessHydrogen() {
+	low, high, atLow, atHigh := 1e-14, 1., 0., 0.
+	for high > 4*low {
+		y.hydrogen = math.Sqrt(low * high)
+		if sum, _ := y.rough(); sum > 0 {
+			high, atHigh = y.hydrogen, sum
 		} else {
-			sum += held / all * y.ligand[j]
+			low, atLow = y.hydrogen, sum
 		}
 	}
-	for _, b := range [...]base{baseNH4, baseB, baseSi} {
-		if y.base[b] > 0 {
-			acid, basic := y.factor[bases[b][0]], y.factor[bases[b][1]]*h[1]
-			sum -= basic / (acid + basic) * y.base[b]
+	y.hydrogen = low + (high-low)/2
+	if atLow < 0 && atHigh > 0 {
+		y.hydrogen = low - (high-low)*atLow/(atHigh-atLow)
+	}
+}
+
+// rough is the proton balance without pairs, which rises with hydrogen, and how
+// much there is of each slot's ligand over its activity.
+func (y *system) rough() (sum float64, all [slots]float64) {
+	h := powersOf(y.hydrogen)
+	var held [slots]float64
+	for i := range y.ends[0] {
+		s := &y.parts[i]
+		c := s.stability * y.inverse[s.shape%shapeCount] * h[s.power%4]
+		all[s.slot%slots] += c
+		held[s.slot%slots] += s.protons * c
+	}
+	sum = held[noSlot] + held[airSlot]*y.activity[airSlot] - y.protons
+	for j := range y.ligands {
+		sum += held[j] / all[j] * y.wanted[j]
+	}
+	for b := 1; b < len(y.ends); b++ {
+		all, held := 0., 0.
+		for i := y.ends[b-1]; i < y.ends[b] && y.parts[i].slot == noSlot; i++ {
+			s := &y.parts[i]
+			c := s.stability * y.inverse[s.shape%shapeCount] * h[s.power%4]
+			all += c
+			held += s.protons * c
+		}
+		if all > 0 {
+			sum += held / all * y.held[b]
 		}
 	}
-	return sum
+	return sum, all
+}
+
+// pairUp brings the ligands nearer to their totals by what the pairs hold of
+// them now, twice over: that is less work than the Newton step it saves.
+func (y *system) pairUp() {
+	h, a := powersOf(y.hydrogen), &y.activity
+	for range 2 {
+		var held [slots]float64
+		first := 0
+		for b, end := range y.ends {
+			var n [slots]float64
+			sum := 0.0
+			for i := first; i < end; i++ {
+				s := &y.parts[i]
+				c := s.stability * y.inverse[s.shape%shapeCount] * h[s.power%4] * a[s.slot%slots]
+				n[s.slot%slots] += c
+				sum += c
+			}
+			scale := 1.0
+			if b > 0 && sum > 0 {
+				scale = y.held[b] / sum
+			}
+			for j := range y.ligands {
+				held[j] += scale * n[j]
+			}
+			first = end
+		}
+		for j := range y.ligands {
+			a[j] *= y.wanted[j] / held[j]
+		}
+	}
 }

@@ -81,7 +81,7 @@ func (k *Equilibria) saturate(s *Solution) {
 		if s.molal[p] <= 0 {
 			return absent
 		}
-		return math.Log10(s.molal[p] * s.gamma[p])
+		return math.Log10(s.activity(p))
 	}
 	h := -s.PH
 	ca, mg, po4, hpo4 := log(FreeCa), log(FreeMg), log(FreePO4), log(FreeHPO4)

@@ -16,27 +16,26 @@ type Share struct {
 // Shares tells which ion carries how much of the conductivity, in the order of
 // Species, so that the sum can be followed by hand.
 func (k *Equilibria) Shares(s Solution) ([]Share, error) {
-	var y system
 	q := question{totals: s.Totals, fixed: true, pH: s.PH}
 	if err := q.check(); err != nil {
 		return nil, err
 	}
+	var y system
 	k.set(&y, &q)
-	y.stability = &k.conduct
-	k.guess(&y)
-	if err := k.solve(&y); err != nil {
+	for i := range y.parts {
+		y.parts[i].stability = k.conduct[y.parts[i].species]
+	}
+	y.guess()
+	if err := y.solve(); err != nil {
 		return nil, err
 	}
 	var out []Share
-	one := y
-	for p := range y.molal {
-		if y.molal[p] < 1e-9 {
-			continue
-		}
-		one.molal = table{}
-		one.molal[p] = y.molal[p]
-		if a, b := k.forms(&one); math.Abs(a+b) > 1e-6 {
-			out = append(out, Share{Species(p), y.molal[p], unit.Conductivity(a) * unit.MicrosiemensPerCentimetre, unit.Conductivity(b) * unit.MicrosiemensPerCentimetre})
+	var molal table
+	y.amounts(&molal)
+	m := mediumOf(y.strength)
+	for p, n := range molal {
+		if a, b := k.conductors[p].conducts(&m); n >= 1e-9 && n*math.Abs(a+b) > 1e-6 {
+			out = append(out, Share{Species(p), n, unit.Conductivity(n*a) * unit.MicrosiemensPerCentimetre, unit.Conductivity(n*b) * unit.MicrosiemensPerCentimetre})
 		}
 	}
 	return out, nil

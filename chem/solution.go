@@ -84,9 +84,9 @@ type Solution struct {
 	CO2           unit.Pressure     // partial pressure of CO2 with which it would be in balance
 	Iterations    int               // Newton steps taken, at most MaxIterations
 
-	molal [speciesCount]float64 // mol/kg water
-	gamma [speciesCount]float64 // activity coefficients, molal
-	solid [MineralCount]float64 // log10 of ion product over solubility product
+	molal   table                 // mol/kg water
+	inverse [shapeCount]float64   // one over the activity coefficients, by shape; 0: not needed
+	solid   [MineralCount]float64 // log10 of ion product over solubility product
 }
 
 // MaxIterations bounds the Newton steps of one speciation.
@@ -100,13 +100,16 @@ func (s *Solution) Molality(p Species) float64 {
 	return s.molal[p]
 }
 
-// Gamma gives the molal activity coefficient of a species.
+// Gamma gives the molal activity coefficient of a species, 1 for one that the
+// solution does not hold.
 func (s *Solution) Gamma(p Species) float64 {
-	if p < 0 || p >= speciesCount {
+	if s.Molality(p) == 0 {
 		return 1
 	}
-	return s.gamma[p]
+	return 1 / s.inverse[shapeOf[p]]
 }
+
+func (s *Solution) activity(p Species) float64 { return s.molal[p] * s.Gamma(p) }
 
 // Molar gives a species per litre of solution.
 func (s *Solution) Molar(p Species) unit.MolarConcentration {

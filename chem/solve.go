@@ -13,8 +13,8 @@ const waterPerLitre = 0.997
 // in the tests raises it.
 var ErrNoBalance = errors.New("the solution does not come to a balance: the figures of the analysis are too far apart; check the units")
 
-// system is one speciation being solved: the totals (mol/kg water), what is
-// held fixed, and the unknowns.
+// system is one speciation being solved: who takes part and how much of it
+// there is (mol/kg water), what is held fixed, and the unknowns.
 //
 // The unknowns are the logarithms of the activities of the ligands and of
 // hydrogen, and the ionic strength. With the activity coefficients held, the
@@ -24,301 +24,277 @@ var ErrNoBalance = errors.New("the solution does not come to a balance: the figu
 // overshoots comes down to the one solution. The ionic strength is an unknown
 // of its own only to make the steps quadratic.
 type system struct {
-	stability *table
-	base      [baseCount]float64
-	ligand    [ligandCount]float64
-	nitrate   float64
-	chloride  float64
-	proton    float64 // total proton, minus the alkalinity
-	fixedPH   bool    // hydrogen is given; its balance is an answer
-	fixedC    bool    // CO2 is given; total carbon is an answer
-	titrated  bool    // with fixedPH: carbon follows from the proton total
-	missing   float64 // with titrated: the first guess of bicarbonate
+	k        *Equilibria
+	parts    [partCount]part
+	ends     [baseCount + 1]int     // where the parts of each base end; first those without one
+	held     [baseCount + 1]float64 // the totals of the bases, 0 before
+	wanted   [slots]float64         // the totals of the ligands, by slot
+	ligands  int                    // how many are unknown: slots 0 up to here
+	proton   int                    // row of the proton balance: noSlot where the pH is given
+	ionic    int                    // row of the ionic strength, the last
+	protons  float64                // total proton, minus the alkalinity
+	nitrate  float64                // and
+	chloride float64                // pair with nothing
 
-	x          [unknowns]float64 // the last is the ionic strength
-	factor     table             // stability over activity coefficient
-	gamma      table
-	slope      table // d ln gamma / d I
-	molal      table
-	fresh      bool // factor belongs to x
+	activity [slots]float64      // of the ligands, by slot: 1 where there is none
+	hydrogen float64             // its activity
+	strength float64             // ionic strength
+	shapes   [shapeCount]uint8   // which activity coefficients are needed
+	used     int                 // how many
+	exponent [shapeCount]float64 // minus the logarithm of the activity coefficients,
+	inverse  [shapeCount]float64 // one over them,
+	thinning [shapeCount]float64 // and the exponent's slope with the ionic strength
+
+	gradient   [slots]float64
+	jacobian   [slots][slots]float64
 	iterations int
 	lastIonic  float64 // the last step of the ionic strength
-
-	gradient [unknowns]float64
-	jacobian [unknowns][unknowns]float64
 }
 
+// part is a species that takes part.
+type part struct {
+	stability, protons, half float64 // half: of its squared charge
+	species                  Species
+	base                     base
+	ligand                   ligand
+	power, slot, shape       uint8 // power: protons + 2
+}
+
+// order lists the species by base, those without a base first; of each base
+// those without a ligand come first, as in rows.
+var order = func() (list []Species) {
+	for b := noBase; b < baseCount; b++ {
+		for s, r := range rows {
+			if r.base == b && Species(s) != FreeNO3 && Species(s) != FreeCl {
+				list = append(list, Species(s))
+			}
+		}
+	}
+	return list
+}()
+
 const (
-	tolerance = 1e-7 // of the logarithms and of the relative ionic strength; the step taken squares it
-	longest   = 2.5  // step, in logarithms
-	shortest  = 0.3  // step that is still cut back; below, the moving activity coefficients blur the sign
+	partCount  = speciesCount - 2 // nitrate and chloride pair with nothing
+	slots      = 8
+	airSlot    = 6    // of the carbon that the air holds
+	noSlot     = 7    // of what has no ligand
+	absentSlot = 8    // of a ligand that is not there
+	tolerance  = 5e-7 // of the logarithms and of the relative ionic strength; the step taken squares it
+	longest    = 2.5  // step, in logarithms
+	shortest   = 0.3  // step that is still cut back; below, the moving activity coefficients blur the sign
 )
 
-// solve iterates from the x given. It allocates nothing.
-func (k *Equilibria) solve(y *system) error {
-	var eqIndex, colIndex [unknowns]int
-	n := y.active(&eqIndex, &colIndex)
-	eqs, cols := eqIndex[:n], colIndex[:n]
-	var step [unknowns]float64
+// solve iterates from the start given. It allocates nothing.
+func (y *system) solve() error {
+	var step [slots]float64
 	slope := 0.0
 	for y.iterations < MaxIterations {
 		y.iterations++
-		if !y.fresh {
-			k.factors(y)
-		}
-		y.fresh = false
-		k.amounts(y)
-		if slope < 0 && y.overshot(&step, cols, slope) {
-			for _, j := range cols {
+		y.balance()
+		if slope < 0 && y.overshot(&step, slope) {
+			for j := range step {
 				step[j] /= 2
-				y.x[j] -= step[j]
 			}
+			y.move(&step, -1)
 			slope /= 2
 			continue
 		}
-		if !y.newton(eqs, cols, &step) {
+		if !y.newton(&step) {
 			return ErrNoBalance
 		}
-		largest := y.shorten(&step, cols)
-		slope = 0
-		for _, j := range cols {
-			y.x[j] += step[j]
-			if !y.titrated && j != ionRow {
-				slope += y.gradient[j] * step[j]
-			}
-		}
-		if largest < tolerance { // the activity coefficients are settled
-			k.amounts(y)
+		largest := y.shorten(&step)
+		slope = y.along(&step)
+		y.move(&step, 1)
+		if largest < tolerance {
 			return nil
 		}
 	}
 	return ErrNoBalance
 }
 
+// move takes a step, 1 forward and -1 back, and the activity coefficients along.
+func (y *system) move(step *[slots]float64, way float64) {
+	for j := range y.ligands {
+		y.activity[j] *= grown(way * step[j])
+	}
+	if y.proton != noSlot {
+		y.hydrogen *= grown(way * step[y.proton])
+	}
+	y.strength += way * step[y.ionic]
+	y.activities()
+}
+
 // shorten bounds a step and gives its largest part, that of the ionic strength
 // taken relative.
-func (y *system) shorten(step *[unknowns]float64, cols []int) float64 {
+func (y *system) shorten(step *[slots]float64) float64 {
 	largest := 0.0
-	for _, j := range cols {
-		if j != ionRow {
-			largest = max(largest, math.Abs(step[j]))
-		}
+	for _, s := range step[:y.ionic] {
+		largest = max(largest, math.Abs(s))
 	}
 	if largest > longest {
-		for _, j := range cols {
-			if y.titrated { // no function to descend: hold each part by itself
-				step[j] = min(max(step[j], -longest), longest)
-			} else {
-				step[j] *= longest / largest
-			}
+		for j := range y.ionic {
+			step[j] *= longest / largest
 		}
 	}
 	// Far off, the root of the ionic strength bends too much for Newton: go
 	// where the ions point instead.
-	if g := y.gradient[ionRow]; g*step[ionRow] < 0 && math.Abs(g) > 0.2*y.x[ionRow] {
-		step[ionRow] = g
+	i, ionic := &step[y.ionic], y.strength
+	if g := y.gradient[y.ionic]; g**i < 0 && math.Abs(g) > 0.2*ionic {
+		*i = g
 	}
-	if y.iterations > 10 && step[ionRow]*y.lastIonic < 0 { // it swings: come down between
-		step[ionRow] /= 2
+	if y.iterations > 10 && *i*y.lastIonic < 0 { // it swings: come down between
+		*i /= 2
 	}
-	y.lastIonic = step[ionRow]
-	step[ionRow] = min(max(step[ionRow], -0.7*y.x[ionRow]), 2*y.x[ionRow]+1e-6)
-	return max(largest, math.Abs(step[ionRow])/y.x[ionRow])
+	y.lastIonic = *i
+	*i = min(max(*i, -0.7*ionic), 2*ionic+1e-6)
+	return max(largest, math.Abs(*i)/ionic)
+}
+
+// along gives the slope of the convex function along a step.
+func (y *system) along(step *[slots]float64) float64 {
+	sum := 0.0
+	for j, s := range step[:y.ionic] {
+		sum += y.gradient[j] * s
+	}
+	return sum
 }
 
 // overshot says that the last step went past the least point along its line,
 // farther than it had to come.
-func (y *system) overshot(step *[unknowns]float64, cols []int, slope float64) bool {
-	now, largest := 0.0, 0.0
-	for _, j := range cols {
-		if j != ionRow {
-			now += y.gradient[j] * step[j]
-			largest = max(largest, math.Abs(step[j]))
-		}
+func (y *system) overshot(step *[slots]float64, slope float64) bool {
+	largest := 0.0
+	for _, s := range step[:y.ionic] {
+		largest = max(largest, math.Abs(s))
 	}
-	return now > -slope && largest > shortest
-}
-
-// active lists the equations and the unknowns that take part.
-func (y *system) active(eqs, cols *[unknowns]int) int {
-	n := 0
-	for j := range int(ligandCount) {
-		if ligand(j) == ligandC && (y.fixedC || y.titrated) || y.ligand[j] <= 0 {
-			continue
-		}
-		eqs[n], cols[n] = j, j
-		n++
-	}
-	switch {
-	case y.titrated:
-		eqs[n], cols[n] = protonRow, int(ligandC)
-		n++
-	case !y.fixedPH:
-		eqs[n], cols[n] = protonRow, protonRow
-		n++
-	}
-	eqs[n], cols[n] = ionRow, ionRow
-	return n + 1
-}
-
-func (k *Equilibria) factors(y *system) {
-	k.activities(y.x[ionRow], &y.gamma, &y.slope)
-	y.combine()
-}
-
-func (y *system) combine() {
-	for s := range y.factor {
-		y.factor[s] = y.stability[s] / y.gamma[s]
-	}
+	return largest > shortest && y.along(step) > -slope
 }
 
 // powers of the hydrogen ion activity from -2 to +1, found at index+2.
 type powers [4]float64
 
-func hydrogen(x float64) powers {
-	h := math.Exp(x)
+func powersOf(h float64) powers {
 	inv := 1 / h
 	return powers{inv * inv, inv, 1, h}
 }
 
-// amounts works out every species from the unknowns, the balances that should
-// be zero, and their derivatives.
-func (k *Equilibria) amounts(y *system) {
-	y.gradient = [unknowns]float64{}
-	y.jacobian = [unknowns][unknowns]float64{}
-	h := hydrogen(y.x[protonRow])
-	var activity [ligandCount]float64
-	for j := range activity {
-		if y.ligand[j] > 0 || ligand(j) == ligandC && (y.fixedC || y.titrated) {
-			activity[j] = math.Exp(y.x[j])
-		}
+// grown is the exponential, sooner where its power series ends within rounding.
+func grown(x float64) float64 {
+	if x*x > 1e-4 {
+		return math.Exp(x)
 	}
-	y.molal[FreeNO3], y.molal[FreeCl] = y.nitrate, y.chloride
-	y.gradient[ionRow] = (y.nitrate+y.chloride)/2 - y.x[ionRow]
-	y.jacobian[ionRow][ionRow] = -1
-	for _, s := range [...]Species{FreeH, FreeOH} {
-		y.molal[s] = y.factor[s] * h[k.protons[s]+2]
-		k.count(y, s, noLigand)
-	}
-	for j, list := range ligands {
-		if activity[j] > 0 {
-			for _, s := range list {
-				y.molal[s] = y.factor[s] * activity[j] * h[k.protons[s]+2]
-				k.count(y, s, ligand(j))
-			}
-		}
-	}
-	for b := range bases {
-		if y.base[b] > 0 {
-			k.spread(y, base(b), &activity, &h)
-		}
-	}
-	for j := range y.ligand {
-		y.gradient[j] -= y.ligand[j]
-		y.jacobian[protonRow][j] = y.jacobian[j][protonRow]
-	}
-	y.gradient[protonRow] -= y.proton
+	return 1 + x*(1+x*(1./2+x*(1./6+x*(1./24+x*(1./120+x*(1./720))))))
 }
 
-// count adds one species to the balances and their derivatives.
-func (k *Equilibria) count(y *system, s Species, j ligand) {
-	c := y.molal[s]
-	nu := float64(k.protons[s]) * c
-	half := rows[s].charge * rows[s].charge / 2
-	thin := -y.slope[s]
-	g, m := &y.gradient, &y.jacobian
-	g[protonRow] += nu
-	g[ionRow] += half * c
-	m[protonRow][protonRow] += nu * float64(k.protons[s])
-	m[protonRow][ionRow] += nu * thin
-	m[ionRow][protonRow] += half * nu
-	m[ionRow][ionRow] += half * c * thin
-	if j != noLigand {
-		g[j] += c
-		m[j][j] += c
-		m[j][protonRow] += nu
-		m[j][ionRow] += c * thin
-		m[ionRow][j] += half * c
-	}
-}
-
-// spread shares a base's total among its species and adds them to the balances;
-// what its total holds back is taken off the derivatives.
-func (k *Equilibria) spread(y *system, b base, activity *[ligandCount]float64, h *powers) {
-	list := bases[b]
-	sum := 0.0
-	for _, s := range list {
-		c := y.factor[s] * h[k.protons[s]+2]
-		if j := rows[s].ligand; j != noLigand {
-			c *= activity[j]
+// balance works out what each balance lacks of zero, and the derivatives. The
+// total of a base is shared among its species; what it holds back is taken off
+// the derivatives.
+func (y *system) balance() {
+	h, a := powersOf(y.hydrogen), &y.activity
+	y.gradient, y.jacobian = [slots]float64{}, [slots][slots]float64{}
+	g, m, first := &y.gradient, &y.jacobian, 0
+	for b, end := range y.ends {
+		// By slot: amounts, and amounts times protons, half the squared charge,
+		// thinning; then the products of these.
+		var n, p, q, t [slots]float64
+		var sn, sp, sq, st, pp, pq, pt, qt float64
+		for i := first; i < end; i++ {
+			s := &y.parts[i]
+			c := s.stability * y.inverse[s.shape%shapeCount] * h[s.power%4] * a[s.slot%slots]
+			cp, cq, ct := c*s.protons, c*s.half, c*y.thinning[s.shape%shapeCount]
+			n[s.slot%slots] += c
+			p[s.slot%slots] += cp
+			q[s.slot%slots] += cq
+			t[s.slot%slots] += ct
+			sn += c
+			sp += cp
+			sq += cq
+			st += ct
+			pp += cp * s.protons
+			pq += cp * s.half
+			pt += ct * s.protons
+			qt += ct * s.half
 		}
-		y.molal[s] = c
-		sum += c
-	}
-	scale := y.base[b] / sum
-	var v [unknowns]float64 // what the base's species hold of each unknown
-	thinning := 0.0
-	for _, s := range list {
-		c := y.molal[s] * scale
-		y.molal[s] = c
-		j := rows[s].ligand
-		k.count(y, s, j)
-		v[protonRow] += float64(k.protons[s]) * c
-		v[ionRow] += rows[s].charge * rows[s].charge / 2 * c
-		thinning -= y.slope[s] * c
-		if j != noLigand {
-			v[j] += c
-		}
-	}
-	for i := range v {
-		if v[i] == 0 {
+		if first == end {
 			continue
 		}
-		share := v[i] / y.base[b]
-		for j := range ionRow {
-			y.jacobian[i][j] -= share * v[j]
+		first = end
+		scale, share := 1.0, 0.0
+		if b > 0 {
+			share = 1 / sn
+			scale = y.held[b] * share
 		}
-		y.jacobian[i][ionRow] -= share * thinning
+		for j := range y.ligands {
+			part := share * n[j]
+			row := &m[j]
+			for l := range y.ligands {
+				row[l] -= scale * part * n[l]
+			}
+			g[j] += scale * n[j]
+			row[j] += scale * n[j]
+			row[y.proton] += scale * (p[j] - part*sp)
+			row[y.ionic] += scale * (t[j] - part*st)
+			m[y.ionic][j] += scale * (q[j] - part*sq)
+		}
+		g[y.proton] += scale * sp
+		g[y.ionic] += scale * sq
+		m[y.proton][y.proton] += scale * (pp - share*sp*sp)
+		m[y.proton][y.ionic] += scale * (pt - share*sp*st)
+		m[y.ionic][y.proton] += scale * (pq - share*sp*sq)
+		m[y.ionic][y.ionic] += scale * (qt - share*sq*st)
 	}
+	for j := range y.ligands {
+		g[j] -= y.wanted[j]
+		m[y.proton][j] = m[j][y.proton]
+	}
+	g[y.proton] -= y.protons
+	g[y.ionic] += (y.nitrate+y.chloride)/2 - y.strength
+	m[y.ionic][y.ionic]--
 }
 
-// newton solves the chosen equations for the step, by elimination with pivots.
-func (y *system) newton(eqs, cols []int, step *[unknowns]float64) bool {
-	var m [unknowns][unknowns + 1]float64
-	n := len(eqs)
-	for i, e := range eqs {
-		for j, c := range cols {
-			m[i][j] = y.jacobian[e][c]
-		}
-		m[i][n] = -y.gradient[e]
+// newton solves for the step by elimination. Ligands and proton come first: they
+// are the curvature of a convex function, which needs no pivots.
+func (y *system) newton(step *[slots]float64) bool {
+	m, n := &y.jacobian, y.ionic+1
+	for i := range n {
+		step[i] = -y.gradient[i]
 	}
 	for p := range n {
-		best := p
+		inv := 1 / m[p][p]
 		for i := p + 1; i < n; i++ {
-			if math.Abs(m[i][p]) > math.Abs(m[best][p]) {
-				best = i
-			}
-		}
-		if m[best][p] == 0 || math.IsNaN(m[best][p]) {
-			return false
-		}
-		m[p], m[best] = m[best], m[p]
-		for i := p + 1; i < n; i++ {
-			f := m[i][p] / m[p][p]
-			for j := p + 1; j <= n; j++ {
+			f := m[i][p] * inv
+			for j := p + 1; j < n; j++ {
 				m[i][j] -= f * m[p][j]
 			}
+			step[i] -= f * step[p]
 		}
 	}
 	for i := n - 1; i >= 0; i-- {
-		d := m[i][n]
 		for j := i + 1; j < n; j++ {
-			d -= m[i][j] * step[cols[j]]
+			step[i] -= m[i][j] * step[j]
 		}
-		step[cols[i]] = d / m[i][i]
-		if math.IsNaN(step[cols[i]]) || math.IsInf(step[cols[i]], 0) {
+		step[i] /= m[i][i]
+		if math.IsNaN(step[i]) || math.IsInf(step[i], 0) {
 			return false
 		}
 	}
 	return true
+}
+
+// amounts fills in every species, mol/kg.
+func (y *system) amounts(molal *table) {
+	h, a, first := powersOf(y.hydrogen), &y.activity, 0
+	molal[FreeNO3], molal[FreeCl] = y.nitrate, y.chloride
+	for b, end := range y.ends {
+		sum := 0.0
+		for i := first; i < end; i++ {
+			s := &y.parts[i]
+			c := s.stability * y.inverse[s.shape%shapeCount] * h[s.power%4] * a[s.slot%slots]
+			molal[s.species] = c
+			sum += c
+		}
+		for i := first; i < end && b > 0; i++ {
+			molal[y.parts[i].species] *= y.held[b] / sum
+		}
+		first = end
+	}
 }

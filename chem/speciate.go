@@ -3,6 +3,7 @@ package chem
 import (
 	"fmt"
 	"math"
+	"math/bits"
 
 	"raftwright/unit"
 )
@@ -36,14 +37,13 @@ func (k *Equilibria) OpenAtPH(c Composition, pH float64, co2 unit.Pressure) (Sol
 // Total carbon and inert charge are found and stand in Totals, ready for
 // additions. An *AlkalinityError says that no carbon can explain the two.
 func (k *Equilibria) Titrated(c Composition, pH float64, alkalinity unit.Equivalents) (Solution, error) {
-	bare := c
-	bare.TIC = 0
-	s, err := k.AtPH(bare, pH)
+	c.TIC = 0
+	s, err := k.AtPH(c, pH)
 	if err != nil {
 		return Solution{}, err
 	}
 	const slack = 0.02 // meq/L, 1 mg/L as CaCO3: the titration is no better
-	missing := alkalinity - s.Alkalinity()
+	missing := float64(alkalinity - s.Alkalinity())
 	switch {
 	case math.IsNaN(float64(alkalinity)) || math.Abs(float64(alkalinity)) > mostTotal:
 		return Solution{}, &RangeError{"an alkalinity", float64(alkalinity), -mostTotal, mostTotal, "meq/L"}
@@ -53,14 +53,18 @@ func (k *Equilibria) Titrated(c Composition, pH float64, alkalinity unit.Equival
 		return s, nil
 	}
 	// CO2 = H HCO3 / K1: a water under more than mostCO2 fizzes its pipes apart.
-	if gas := float64(missing) * 1e-3 * pow10(-pH) / (k.stability[FreeHCO3] * k.henry); gas > float64(mostCO2/unit.Atmosphere) {
+	if gas := missing * 1e-3 * pow10(-pH) / (k.stability[FreeHCO3] * k.henry); gas > float64(mostCO2/unit.Atmosphere) {
 		return Solution{}, &AlkalinityError{PH: pH, Alkalinity: alkalinity, Without: s.Alkalinity(), CO2: unit.Pressure(gas) * unit.Atmosphere}
 	}
-	return k.speciate(question{totals: c, fixed: true, pH: pH, titrated: true, alkalinity: alkalinity, missing: missing})
+	// The carbon dioxide that brings a water of this alkalinity to the pH.
+	c.Inert += alkalinity - c.ReferenceCharge()
+	_, s, err = k.dose(&Dosing{Into: c, Reagent: Composition{TIC: 1}, PH: pH}, mostTotal)
+	return s, err
 }
 
-// mostCO2 bounds what carbon a pH and an alkalinity may ask for.
-const mostCO2 = 50 * unit.Atmosphere
+// mostCO2 bounds what carbon a pH and an alkalinity may ask for: it dissolves to
+// less than mostTotal.
+const mostCO2 = 20 * unit.Atmosphere
 
 // AlkalinityError says that a pH and an alkalinity exclude each other.
 type AlkalinityError struct {
@@ -82,15 +86,12 @@ func (e *AlkalinityError) Error() string {
 
 // question is what is asked of a composition.
 type question struct {
-	totals     Composition
-	fixed      bool
-	pH         float64
-	open       bool
-	co2        unit.Pressure
-	titrated   bool
-	alkalinity unit.Equivalents
-	missing    unit.Equivalents // of the alkalinity, what carbonate has to hold
-	plain      bool             // no conductivity and no solids: for the steps of a search
+	totals Composition
+	fixed  bool
+	pH     float64
+	open   bool
+	co2    unit.Pressure
+	plain  bool // no conductivity and no solids: for the steps of a search
 }
 
 // Bounds of what is computed: beyond 2 mol/L no activity model here holds.
@@ -134,19 +135,25 @@ func (c *Composition) totals() [15]total {
 }
 
 // speciate sets the system up, guesses, solves and reads the answer off.
-func (k *Equilibria) speciate(q question) (Solution, error) {
+func (k *Equilibria) speciate(q question) (s Solution, err error) {
 	if err := q.check(); err != nil {
-		return Solution{}, err
+		return s, err
 	}
 	var y system
 	k.set(&y, &q)
-	k.guess(&y)
-	if err := k.solve(&y); err != nil {
-		return Solution{}, err
+	y.guess()
+	if err := y.solve(); err != nil {
+		return s, err
 	}
-	return k.answer(&y, &q)
+	k.answer(&s, &y, &q)
+	if !q.plain {
+		k.saturate(&s)
+		s.Conductivity, err = k.conductivity(&y)
+	}
+	return s, err
 }
 
+// set says who takes part, from totals in mmol/L.
 func (k *Equilibria) set(y *system, q *question) {
 	const molal = 1e-3 / waterPerLitre
 	c := &q.totals
@@ -156,21 +163,47 @@ func (k *Equilibria) set(y *system, q *question) {
 		}
 		return float64(m) * molal
 	}
-	y.stability = &k.stability
-	y.base = [baseCount]float64{clean(c.Ca), clean(c.Mg), clean(c.Na), clean(c.K), clean(c.NH4), clean(c.Fe), clean(c.B), clean(c.Si)}
-	y.ligand = [ligandCount]float64{clean(c.SO4), clean(c.TIC), clean(c.P), clean(c.F), clean(c.Citrate)}
+	y.k, y.activity[noSlot] = k, 1
+	y.held = [...]float64{0, clean(c.Ca), clean(c.Mg), clean(c.Na), clean(c.K), clean(c.NH4), clean(c.Fe), clean(c.B), clean(c.Si)}
 	y.nitrate, y.chloride = clean(c.NO3), clean(c.Cl)
-	y.proton = -float64(c.ReferenceCharge()) * molal
-	y.fixedPH, y.fixedC, y.titrated = q.fixed, q.open, q.titrated
-	if y.fixedPH {
-		y.x[protonRow] = -q.pH * math.Ln10
+	y.protons = -float64(c.ReferenceCharge()) * molal
+	var slots [ligandCount]uint8
+	for j, total := range [ligandCount]float64{clean(c.SO4), clean(c.TIC), clean(c.P), clean(c.F), clean(c.Citrate)} {
+		switch {
+		case ligand(j) == ligandC && q.open:
+			slots[j], y.activity[airSlot] = airSlot, k.henry*float64(q.co2/unit.Atmosphere)
+		case total > 0:
+			slots[j], y.wanted[y.ligands] = uint8(y.ligands), total
+			y.ligands++
+		default:
+			slots[j] = absentSlot
+		}
 	}
-	if y.fixedC {
-		y.x[ligandC] = math.Log(k.henry * float64(q.co2/unit.Atmosphere))
+	y.proton, y.ionic = y.ligands, y.ligands+1
+	if q.fixed {
+		y.proton, y.ionic, y.hydrogen = noSlot, y.ligands, pow10(-q.pH)
 	}
-	if y.titrated {
-		y.proton = -float64(q.alkalinity) * molal
-		y.missing = float64(q.missing) * molal
+	rough := 2*(c.Ca+c.Mg+c.Fe+c.SO4) + (c.Na+c.K+c.NH4+c.NO3+c.Cl+c.P)/2 + c.Citrate
+	y.strength = min(float64(rough)*molal+math.Abs(y.protons)/2, 0.5) + 1e-7
+	n := 0
+	need := uint64(1<<shapeOf[FreeNO3] | 1<<shapeOf[FreeCl])
+	for i := range k.parts {
+		s := &k.parts[i]
+		slot := uint8(noSlot)
+		if s.ligand != noLigand {
+			slot = slots[s.ligand]
+		}
+		if slot != absentSlot && (s.base == noBase || y.held[s.base+1] > 0) {
+			y.parts[n] = *s
+			y.parts[n].slot = slot
+			need |= 1 << s.shape
+			n++
+		}
+		y.ends[s.base+1] = n
+	}
+	for ; need != 0; need &= need - 1 {
+		y.shapes[y.used] = uint8(bits.TrailingZeros64(need))
+		y.used++
 	}
 }
 
@@ -182,35 +215,28 @@ func (c Composition) ReferenceCharge() unit.Equivalents {
 	return unit.Equivalents(2*(c.Ca+c.Mg+c.Fe)+c.Na+c.K+c.NH4-c.NO3-c.Cl-2*c.SO4-c.P-c.F-c.Citrate) + c.Inert
 }
 
-func (k *Equilibria) answer(y *system, q *question) (Solution, error) {
-	s := Solution{
-		Totals: q.totals, Temperature: k.temperature, PH: -y.x[protonRow] / math.Ln10, IonicStrength: y.x[ionRow],
-		Iterations: y.iterations, molal: y.molal, gamma: y.gamma,
-	}
-	const litre = 1e3 * waterPerLitre
-	if q.open || q.titrated {
-		s.Totals.TIC = unit.MolarConcentration(y.total(ligandC) * litre)
+// answer reads everything but the conductivity and the solids off.
+func (k *Equilibria) answer(s *Solution, y *system, q *question) {
+	s.Totals, s.Temperature, s.Iterations = q.totals, k.temperature, y.iterations
+	s.PH, s.IonicStrength = -math.Log10(y.hydrogen), y.strength
+	s.inverse = y.inverse
+	y.amounts(&s.molal)
+	if q.open {
+		s.Totals.TIC = unit.MolarConcentration(s.molal.total(ligandC) * 1e3 * waterPerLitre)
 	}
 	if q.fixed {
-		s.Totals.Inert = 0
+		s.PH, s.Totals.Inert = q.pH, 0
 		s.Totals.Inert = s.Alkalinity() - s.Totals.ReferenceCharge()
 	}
-	s.CO2 = unit.Pressure(s.molal[FreeCO2]*s.gamma[FreeCO2]/k.henry) * unit.Atmosphere
-	if q.plain {
-		return s, nil
-	}
-	k.saturate(&s)
-	var err error
-	s.Conductivity, err = k.conductivity(y)
-	return s, err
+	s.CO2 = unit.Pressure(s.activity(FreeCO2)/k.henry) * unit.Atmosphere
 }
 
 // total adds up a ligand in all its species, mol/kg.
-func (y *system) total(j ligand) float64 {
+func (molal *table) total(j ligand) float64 {
 	sum := 0.0
 	for s := range rows {
 		if rows[s].ligand == j {
-			sum += y.molal[s]
+			sum += molal[s]
 		}
 	}
 	return sum

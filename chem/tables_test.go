@@ -282,3 +282,10 @@ func TestSources(t *testing.T) {
 		}
 	}
 }
+
+// The activity coefficients have room for every kind of ion that there is.
+func TestShapes(t *testing.T) {
+	if len(shapes) > shapeCount {
+		t.Errorf("%d kinds of activity coefficient, room for %d", len(shapes), shapeCount)
+	}
+}
