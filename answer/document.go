@@ -75,8 +75,10 @@ type (
 	}
 )
 
-// For gives the document of the asked part of a plan.
+// For gives the document of the asked part of a plan. The acid in it is the one that
+// was asked for: what has to be left out where children come is left out on paper.
 func For(p plan.Plan, asked plan.Part, words *lang.Printer, working bool) any {
+	p = p.AsAsked()
 	var limits []source.ID
 	if p.Water != nil && asked.Has(plan.Water) {
 		for _, j := range p.Water.Judgements {

@@ -36,7 +36,7 @@ type writer struct {
 
 // For makes the whole packet of a plan.
 func For(p plan.Plan, words *lang.Printer, o Options) page.Document {
-	w := writer{p: p.OnPaper(), words: words, large: o.Large, paper: o.Paper, onPaper: true, inPlace: true}
+	w := writer{p: p, words: words, large: o.Large, paper: o.Paper, onPaper: true, inPlace: true}
 	d := w.document(o)
 	sections := []func() (page.Section, bool){
 		w.cover, w.safety, w.shopping, w.money, w.cutting, w.frame, w.vessel, w.liner, w.fill, w.raft, w.water, w.mix, w.content, w.found, w.amiss,
@@ -53,7 +53,7 @@ func For(p plan.Plan, words *lang.Printer, o Options) page.Document {
 // Answer makes the short document that a command prints on the terminal: the
 // asked parts, what was noticed, what was assumed, and the working if wanted.
 func Answer(p plan.Plan, asked plan.Part, words *lang.Printer, working bool) page.Document {
-	w := writer{p: p.OnPaper(), words: words}
+	w := writer{p: p, words: words}
 	w.inPlace = asked.Has(plan.Everything) // a whole plan tells each thing at its step, as on paper
 	d := w.document(Options{})
 	d.Subtitle = ""

@@ -223,7 +223,7 @@ func checkBlocks(t *testing.T, name string, d page.Document) {
 func TestEveryFindingIsTold(t *testing.T) {
 	seen := 0
 	for _, path := range examples(t) {
-		p := planOf(t, path).OnPaper()
+		p := planOf(t, path)
 		w := words(t, lang.US)
 		text := flat(told(t, packet.For(p, w, packet.Options{})))
 		for _, f := range p.Findings {

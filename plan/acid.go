@@ -23,7 +23,11 @@ type SaferAcid struct {
 	// Cost and AskedCost are what a fill of the bed takes; zero where the size of
 	// the bed is not known.
 	Cost, AskedCost cost.Money
+}
 
+// strong is what an explicit call gives where a strong acid stays off the paper; nil
+// where none does.
+type strong struct {
 	water *water.Assessment
 	mix   *mix.Mix
 }
@@ -74,43 +78,52 @@ var safer = []water.Product{{Reagent: water.Citric, Strength: 1}, {Reagent: wate
 // twice what the hardest usual water takes.
 const mostSafer = 5 * unit.MillimolePerLitre
 
-// saferAcid looks for what may be printed in place of a strong acid.
-func (m *maker) saferAcid(j water.Job) {
-	out := SaferAcid{Asked: j.Acid.Product}
+// saferAcid assesses the water with what may be printed in place of a strong acid,
+// and without any where none reaches the pH.
+func (m *maker) saferAcid(j water.Job) *water.Assessment {
 	for _, p := range safer {
 		want := *j.Acid
 		want.Product = p
 		a, err := water.Assess(water.Job{Test: j.Test, Limits: j.Limits, Acid: &want})
 		if err == nil && a.Acid != nil && !a.Acid.Away && a.Acid.Amount <= mostSafer {
-			out.Dose, out.water = a.Acid, &a
-			break
+			return &a
 		}
 	}
-	if out.water == nil {
-		a, err := water.Assess(water.Job{Test: j.Test, Limits: j.Limits})
-		if err != nil {
-			return // the asked one was assessed just before, so this cannot be
-		}
-		out.water = &a
+	a, err := water.Assess(water.Job{Test: j.Test, Limits: j.Limits})
+	if err != nil { // the asked one was assessed just before, so this cannot be
+		return nil
 	}
-	if kept := water.KeptAlkalinity; water.Alkalinity.Mass(unit.MolarConcentration(m.Water.Alkalinity)) > kept {
-		out.Rain = 1 - unit.Fraction(kept/water.Alkalinity.Mass(unit.MolarConcentration(m.Water.Alkalinity)))
-	}
-	m.Safer = &out
+	return &a
 }
 
-// tellSafer says what is used in place of the strong acid, and what that costs.
+// tellSafer says what is used for the water in place of the strong acid.
 func (m *maker) tellSafer() {
-	s := m.Safer
-	if s == nil {
+	if m.strong.water != nil {
+		m.Safer = m.saferFor(m.Water.Acid, *m.strong.water.Acid)
+	}
+}
+
+// tellSaferMix says the same for the finished mix: the feed takes a part of the work.
+func (m *maker) tellSaferMix() {
+	if m.strong.water == nil {
 		return
 	}
-	args := finding.Args{"Product": s.Asked.Word()}
-	asked := *m.Water.Acid
-	if s.mix != nil && s.Dose != nil { // the feed takes a part of the work
-		used := s.Dose.Scaled(s.mix.Acid.Dose)
-		s.Dose, asked = &used, m.Water.Acid.Scaled(m.Mix.Acid.Dose)
+	dose, asked := m.Water.Acid, *m.strong.water.Acid
+	if dose != nil {
+		used := dose.Scaled(m.Mix.Acid.Dose)
+		dose, asked = &used, asked.Scaled(m.strong.mix.Acid.Dose)
 	}
+	m.saferFor(dose, asked)
+}
+
+// saferFor tells what stands in place of a strong acid, and what that costs.
+func (m *maker) saferFor(dose *water.Dose, asked water.Dose) *SaferAcid {
+	s := &SaferAcid{Asked: asked.Want.Product, Dose: dose}
+	alkalinity := water.Alkalinity.Mass(unit.MolarConcentration(m.strong.water.Alkalinity))
+	if kept := water.KeptAlkalinity; alkalinity > kept {
+		s.Rain = 1 - unit.Fraction(kept/alkalinity)
+	}
+	args := finding.Args{"Product": s.Asked.Word()}
 	if d := s.Dose; d == nil {
 		m.find(finding.Finding{ID: FindStrongNone, Act: finding.AtWater, Severity: finding.Caution, Args: args, Source: "umassalkalinity"})
 	} else {
@@ -120,26 +133,27 @@ func (m *maker) tellSafer() {
 			args["Dose"] = unit.Volume(d.Volume) * 100 * unit.Gallon
 		}
 		m.find(finding.Finding{ID: FindStrongAcid, Act: finding.AtWater, Severity: finding.Caution, Args: args, Figure: d.Amount, Source: "umassalkalinity"})
-		if m.Frame != nil {
-			s.Cost, s.AskedCost = m.acidCost(d, m.Frame.Volume), m.acidCost(&asked, m.Frame.Volume)
+		if m.volume > 0 {
+			s.Cost, s.AskedCost = m.acidCost(d, m.volume), m.acidCost(&asked, m.volume)
 			m.find(finding.Finding{ID: FindSaferCosts, Act: finding.AtWater, Severity: finding.Note, Figure: s.Cost, Source: "umassalkalinity",
-				Args: finding.Args{"Safer": d.Want.Product.Word(), "Cost": s.Cost, "Asked": s.AskedCost, "Product": s.Asked.Word(), "Volume": m.Frame.Volume}})
+				Args: finding.Args{"Safer": d.Want.Product.Word(), "Cost": s.Cost, "Asked": s.AskedCost, "Product": s.Asked.Word(), "Volume": m.volume}})
 		}
 	}
 	if s.Rain > 0 {
 		args := finding.Args{"Share": s.Rain, "Keep": water.KeptAlkalinity, "Calcium": water.Calcium.Mass(m.Water.Solution.Totals.Ca * unit.MolarConcentration(1-s.Rain))}
 		m.find(finding.Finding{ID: FindRainInstead, Act: finding.AtWater, Severity: finding.Note, Args: args, Figure: s.Rain, Source: "umassalkalinity"})
 	}
+	return s
 }
 
 // acidCost prices the acid of one fill by the price book.
 func (m *maker) acidCost(d *water.Dose, v unit.Volume) cost.Money {
 	key, _, quantity := acidNeed(d, v)
 	for _, k := range key {
-		if p, ok := m.prices().Own(k); ok {
+		if p, ok := m.prices.Own(k); ok {
 			return p.Amount.Times(quantity)
 		}
-		if p, ok := m.prices().Assumed(k); ok {
+		if p, ok := m.prices.Assumed(k); ok {
 			return p.Amount.Times(quantity)
 		}
 	}
@@ -156,27 +170,22 @@ func acidNeed(d *water.Dose, v unit.Volume) (keys []string, per string, quantity
 	return keys, "litre", float64(d.Volume) * v.Litres()
 }
 
-// OnPaper gives the plan as it may be printed. Where a strong acid must stay off
-// the paper, its water and its mix are those of the safer acid, so that no dose
-// of the strong one is in it at all: neither in the card, the order of mixing
-// and the shopping list, nor in the working.
-func (p Plan) OnPaper() Plan {
-	if p.onPaper {
-		return p
+// AsAsked gives the plan with the acid that was asked for, and with the working of a
+// recipe as found. A plan by itself is what may be printed: where children come, no
+// dose of a strong acid or base is in it, neither in the card, the order of mixing
+// and the shopping list, nor in the working. What this gives is for whoever asked for
+// that dose, and never for paper.
+func (p Plan) AsAsked() Plan {
+	if w := p.strong.water; w != nil {
+		p.Water = w
 	}
-	p.onPaper = true
-	if f := p.Found; f != nil && len(f.Strong) > 0 && p.WithChildren() {
-		quiet := *f
-		quiet.quiet = true
-		p.Found = &quiet
+	if x := p.strong.mix; x != nil {
+		p.Mix = x
 	}
-	s := p.Safer
-	if s == nil {
-		return p
-	}
-	p.Water = s.water
-	if s.mix != nil {
-		p.Mix = s.mix
+	if f := p.Found; f != nil && f.quiet {
+		all := *f
+		all.quiet = false
+		p.Found = &all
 	}
 	return p
 }

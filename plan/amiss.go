@@ -40,27 +40,19 @@ const (
 // two must be wrong: a tenth for the pen, as much for the dose (own choice).
 const amissDoubt = 0.15
 
-func (m *maker) wantsAmiss() bool {
-	b := m.Brief.Amiss
-	return m.Asked.Has(Amiss) || m.Asked.Has(Everything) && (len(b.PutIn) > 0 || b.Reads.Given)
-}
-
 // mendBed works out what to take out, or to add.
 func (m *maker) mendBed() {
 	b := m.Brief.Amiss
-	if len(m.faults) > 0 {
-		return
-	}
 	out := Mended{Volume: b.Volume.Value, water: m.mixWater().Levels()}
 	if m.Water != nil {
 		out.plain = m.Water.EC
 	}
 	if !b.Volume.Given {
-		if m.Frame == nil {
+		if m.volume <= 0 {
 			m.fault(b.At, "how much is in the bed is not known", "write for example volume: 95 gal, or the size of the bed under bed")
 			return
 		}
-		out.Volume = m.Frame.Volume
+		out.Volume = m.volume
 		m.assume(finding.Assumption{ID: AssumeAmissBed, Args: finding.Args{"Volume": out.Volume}, Source: ownChoice})
 	}
 	if len(b.PutIn) > 0 {

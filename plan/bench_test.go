@@ -1,7 +1,13 @@
 package plan_test
 
 import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
 	"testing"
+	"time"
 
 	"raftwright/brief"
 	"raftwright/examples"
@@ -62,4 +68,62 @@ func BenchmarkParse(b *testing.B) {
 			b.Fatal(faults[0])
 		}
 	}
+}
+
+// BenchmarkPlanEdited makes the plan of the demonstration anew after an edit of one
+// field, for all fields in turn, with a memory of the plan before; the median and the
+// slowest field are reported.
+func BenchmarkPlanEdited(b *testing.B) {
+	demo, faults := brief.Parse("demo.yaml", examples.Demo)
+	if len(faults) > 0 {
+		b.Fatal(faults[0])
+	}
+	edits := editsOf(demo)
+	var took []time.Duration
+	slow, field := time.Duration(0), ""
+	for b.Loop() {
+		for _, e := range edits {
+			var mem plan.Memory
+			mem.Make(demo, book, plan.Files{}, plan.Everything)
+			from := time.Now()
+			mem.Make(e.brief, book, plan.Files{}, plan.Everything)
+			one := time.Since(from)
+			if took = append(took, one); one > slow {
+				slow, field = one, e.path
+			}
+		}
+	}
+	slices.Sort(took)
+	b.ReportMetric(float64(took[len(took)/2].Microseconds())/1e3, "ms/median")
+	b.ReportMetric(float64(took[len(took)*9/10].Microseconds())/1e3, "ms/p90")
+	b.ReportMetric(float64(slow.Microseconds())/1e3, "ms/slowest")
+	b.Logf("%d fields, the slowest is %s", len(edits), field)
+}
+
+type edit struct {
+	path  string
+	brief *brief.Brief
+}
+
+// editsOf gives a brief anew for each of its figures, a little larger, by writing the
+// figure again in the text.
+func editsOf(demo *brief.Brief) []edit {
+	var out []edit
+	lines := strings.Split(string(examples.Demo), "\n")
+	number := regexp.MustCompile(`: (-?\d+(?:\.\d+)?)([ ,}%]|$)`)
+	for i, l := range lines {
+		for _, at := range number.FindAllStringSubmatchIndex(l, -1) {
+			x, err := strconv.ParseFloat(l[at[2]:at[3]], 64)
+			if err != nil || strings.HasPrefix(l, "#") {
+				continue
+			}
+			edited := slices.Clone(lines)
+			edited[i] = l[:at[2]] + strconv.FormatFloat(x*1.01+0.01, 'f', -1, 64) + l[at[3]:]
+			b, faults := brief.Parse("demo.yaml", []byte(strings.Join(edited, "\n")))
+			if len(faults) == 0 {
+				out = append(out, edit{fmt.Sprintf("line %d: %s", i+1, strings.TrimSpace(edited[i])), b})
+			}
+		}
+	}
+	return out
 }

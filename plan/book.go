@@ -19,7 +19,7 @@ func DefaultBook() Book {
 	if err != nil {
 		panic(err)
 	}
-	return Book{Crops: crops, Yard: frame.DefaultYard(), Limits: limits, Prices: cost.DefaultBook()}
+	return Book{Crops: crops, Yard: frame.DefaultYard(), Limits: limits, Prices: cost.DefaultBook(), tables: "ours"}
 }
 
 // Working gives the derivation of every figure of the asked parts, in the order

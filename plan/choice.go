@@ -57,7 +57,7 @@ func (m *maker) tellChoices() {
 			return
 		}
 	}
-	own, ok := m.framePrices().Of(*m.Frame)
+	own, ok := m.wood.Of(*m.Frame)
 	if !ok {
 		return
 	}

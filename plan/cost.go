@@ -24,13 +24,13 @@ const (
 
 // reckon prices the needs of all beds.
 func (m *maker) reckon() {
-	if len(m.faults) > 0 || m.Raft == nil {
-		return
+	if ownPieces(m.Brief) {
+		m.find(finding.Finding{ID: FindOwnPieces, Severity: finding.Note, Source: source.Given})
 	}
 	b := m.Brief.Prices
 	heads := m.Raft.Holes * m.Beds
 	j := cost.Job{
-		Needs: m.needs(), Book: m.prices(), Currency: m.currency(), Day: m.startDay(), On: m.PricedOn(), Place: b.Place.Value, Heads: heads, Sold: soldShare,
+		Needs: m.needs(), Book: m.prices, Currency: m.Currency(), Day: m.startDay(), On: m.PricedOn(), Place: b.Place.Value, Heads: heads, Sold: soldShare,
 		CropsPerYear: m.cropsPerYear(),
 		LaborPerCrop: unit.Duration(m.Beds)*(hoursToPlant+hoursAWeek*unit.Duration(m.Crop.Raft.Middle().Days()/7)) + secondsPerHead*unit.Duration(heads),
 		LaborToBuild: unit.Duration(m.Beds) * hoursToBuild,
@@ -49,7 +49,7 @@ func (m *maker) reckon() {
 	m.find(s.Findings...)
 	m.assume(s.Assumptions...)
 	if !b.Given {
-		m.assume(finding.Assumption{ID: AssumeCurrency, Args: finding.Args{"Currency": m.currency()}, Source: source.OwnChoice})
+		m.assume(finding.Assumption{ID: AssumeCurrency, Args: finding.Args{"Currency": m.Currency()}, Source: source.OwnChoice})
 	}
 }
 

@@ -17,6 +17,7 @@ import (
 type Boards struct {
 	Jobs     []BoardJob
 	Currency string
+	Own      string // the size of the boards that the brief names
 }
 
 // BoardJob is the cutting of one size of board.
@@ -89,59 +90,45 @@ const (
 // The lengths that every yard sells (common practice, no source).
 var usualLengths = []unit.Length{8 * unit.Foot, 10 * unit.Foot, 12 * unit.Foot, 14 * unit.Foot, 16 * unit.Foot}
 
-// cutBoards plans the cutting: the brief's own job where it names pieces, else
-// the wood of the frame, size by size.
-func (m *maker) cutBoards() {
-	if len(m.faults) > 0 {
-		return
-	}
+// cutting gives what every cutting job of a brief shares, and the boards that it
+// names: to buy and on hand.
+func (m *maker) cutting() (base cut.Job, given, onHand []cut.Stock) {
 	b := m.Brief.Cut
-	out := Boards{Currency: m.currency()}
-	base := cut.Job{Trim: b.Trim.Value}
+	base.Trim = b.Trim.Value
 	if b.Kerf.Given {
 		kerf := b.Kerf.Value
 		base.Kerf = &kerf
 	}
-	given := m.stock(b.Stock)
+	given = m.stock(b.Stock)
 	if len(b.Stock) > 0 && len(given) == 0 {
 		m.fault(b.Stock[0].At, "the store has none of any board", "leave the count out where there is no limit")
-		return
 	}
-	onHand := m.stock(b.OnHand)
-	if len(b.Pieces) > 0 {
-		if m.Asked.Has(Cost) {
-			m.find(finding.Finding{ID: FindOwnPieces, Severity: finding.Note, Source: source.Given})
-		}
-		j := base
-		j.Stock, j.OnHand = given, onHand
-		if len(given) == 0 && len(onHand) == 0 {
-			j.Stock = m.usualStock("2x8")
-			m.assume(finding.Assumption{ID: AssumeStock, Source: source.CommonPractice})
-		}
-		for _, p := range b.Pieces {
-			j.Pieces = append(j.Pieces, cut.Piece{Name: p.Name.Or("piece"), Length: p.Length.Value, Count: p.Count.Or(1)})
-		}
-		size := "" // of a cutting job by itself nothing more is known
-		if m.Frame != nil {
-			size = m.Frame.Job.SideBoard.String()
-		}
-		m.saw(size, j, &out)
-	} else if m.Frame != nil {
-		m.cutFrame(base, given, onHand, &out)
-	}
-	if len(out.Jobs) > 0 {
-		m.Boards = &out
-	}
-	for _, j := range out.Jobs {
-		if out.Priced() && !j.Plan.Priced {
-			m.find(finding.Finding{ID: FindUnpriced, Severity: finding.Caution, Args: finding.Args{"Size": j.Size}, Source: ownChoice})
-		}
-	}
+	return base, given, m.stock(b.OnHand)
 }
 
-// cutFrame cuts the wood of all beds. Stock that the brief names is of the size
-// of the side boards; the other sizes come in the usual lengths.
-func (m *maker) cutFrame(base cut.Job, given, onHand []cut.Stock, out *Boards) {
+// cutPieces plans the brief's own cutting job. Its boards are of the size of the
+// side boards; of a job without a bed nothing more is known.
+func (m *maker) cutPieces() {
+	j, given, onHand := m.cutting()
+	j.Stock, j.OnHand = given, onHand
+	if len(given) == 0 && len(onHand) == 0 {
+		j.Stock = m.usualStock(usualSide)
+		m.assume(finding.Assumption{ID: AssumeStock, Source: source.CommonPractice})
+	}
+	for _, p := range m.Brief.Cut.Pieces {
+		j.Pieces = append(j.Pieces, cut.Piece{Name: p.Name.Or("piece"), Length: p.Length.Value, Count: p.Count.Or(1)})
+	}
+	size := ""
+	if bedKnown(m.Brief) {
+		size = string(m.Brief.Bed.SideBoard.Or(usualSide))
+	}
+	m.sawn(size, m.sawing(size, j))
+}
+
+// cutFrame cuts the wood of all beds, size by size. Stock that the brief names is of
+// the size of the side boards; the other sizes come in the usual lengths.
+func (m *maker) cutFrame() {
+	base, given, onHand := m.cutting()
 	bySize := map[string][]cut.Piece{}
 	for _, p := range m.Frame.Pieces {
 		size := p.Size.String()
@@ -149,6 +136,7 @@ func (m *maker) cutFrame(base cut.Job, given, onHand []cut.Stock, out *Boards) {
 	}
 	side := m.Frame.Job.SideBoard.String()
 	usual := false
+	var jobs []BoardJob
 	for _, size := range sorted(bySize) {
 		j := base
 		j.Pieces = bySize[size]
@@ -159,23 +147,41 @@ func (m *maker) cutFrame(base cut.Job, given, onHand []cut.Stock, out *Boards) {
 			j.Stock = m.usualStock(size)
 			usual = true
 		}
-		m.saw(size, j, out)
+		jobs = append(jobs, m.sawing(size, j)...)
 	}
-	if len(given) > 0 {
+	if len(given) > 0 && len(jobs) > 0 {
 		m.assume(finding.Assumption{ID: AssumeStockSize, Args: finding.Args{"Size": side}, Source: ownChoice})
 	}
 	if usual {
 		m.assume(finding.Assumption{ID: AssumeStock, Source: source.CommonPractice})
 	}
+	m.sawn(side, jobs)
 }
 
-func (m *maker) saw(size string, j cut.Job, out *Boards) {
+// sawn keeps the cutting jobs, the brief's own stock being of one size.
+func (m *maker) sawn(own string, jobs []BoardJob) {
+	if len(jobs) == 0 {
+		return
+	}
+	m.Boards = &Boards{Jobs: jobs, Currency: m.Currency(), Own: own}
+	for _, j := range jobs {
+		if m.Boards.Priced() && !j.Plan.Priced {
+			m.find(finding.Finding{ID: FindUnpriced, Severity: finding.Caution, Args: finding.Args{"Size": j.Size}, Source: ownChoice})
+		}
+	}
+}
+
+// sawing plans one cutting job.
+func (m *maker) sawing(size string, j cut.Job) []BoardJob {
+	if len(m.faults) > 0 {
+		return nil
+	}
 	p, err := cut.Boards(j)
 	if err != nil {
 		for _, what := range strings.Split(err.Error(), "\n") { // one fault a line
 			m.fault(m.Brief.Cut.At, what, "change the cut section")
 		}
-		return
+		return nil
 	}
 	for _, f := range p.Findings {
 		m.findOnce(f)
@@ -183,12 +189,12 @@ func (m *maker) saw(size string, j cut.Job, out *Boards) {
 	for _, a := range p.Assumptions {
 		m.assumeOnce(a)
 	}
-	out.Jobs = append(out.Jobs, BoardJob{size, p})
+	return []BoardJob{{size, p}}
 }
 
 // assumeOnce lists an assumption that several jobs share once.
 func (m *maker) assumeOnce(a finding.Assumption) {
-	for _, b := range m.Assumptions {
+	for _, b := range m.assumptions {
 		if b.ID == a.ID {
 			return
 		}
@@ -198,7 +204,7 @@ func (m *maker) assumeOnce(a finding.Assumption) {
 
 // findOnce lists a note that several jobs share once; stops and cautions all.
 func (m *maker) findOnce(f finding.Finding) {
-	for _, b := range m.Findings {
+	for _, b := range m.findings {
 		if f.Severity == finding.Note && b.ID == f.ID {
 			return
 		}
@@ -225,20 +231,17 @@ func (m *maker) usualStock(size string) []cut.Stock {
 	for _, l := range usualLengths {
 		feet := strconv.FormatFloat(l.Feet(), 'f', -1, 64)
 		var price cost.Money
-		if p, ok := m.prices().Own(size + "x" + feet); ok {
+		if p, ok := m.prices.Own(size + "x" + feet); ok {
 			price = p.Amount
-		} else if p, ok := m.prices().Own(size); ok && p.Unit != "" { // by the foot
+		} else if p, ok := m.prices.Own(size); ok && p.Unit != "" { // by the foot
 			price = p.Amount.Times(l.Feet())
-		} else if p, ok := m.prices().Assumed(size); ok {
+		} else if p, ok := m.prices.Assumed(size); ok {
 			price = p.Amount.Times(l.Feet())
 		}
 		out = append(out, cut.Stock{Name: size + "x" + feet, Length: l, Price: price.Cents()})
 	}
 	return out
 }
-
-// currency gives the currency of the plan.
-func (m *maker) currency() string { return m.Currency() }
 
 // Currency gives the currency of the plan: that of the prices, or of the first
 // board with a price.
@@ -254,11 +257,8 @@ func (p Plan) Currency() string {
 	return "USD"
 }
 
-// prices gives the price book with the brief's own prices on top.
-func (m *maker) prices() cost.Book {
-	if m.ownPrices {
-		return m.priceBook
-	}
+// readPrices puts the brief's own prices on top of the price book.
+func (m *maker) readPrices() {
 	own := map[string]cost.Price{}
 	b := m.Brief.Prices
 	for _, e := range b.Items {
@@ -267,6 +267,5 @@ func (m *maker) prices() cost.Book {
 			On: day(b.On.Value), Place: b.Place.Value,
 		}
 	}
-	m.priceBook, m.ownPrices = m.book.Prices.With(own), true
-	return m.priceBook
+	m.prices = m.book.Prices.With(own)
 }

@@ -379,10 +379,10 @@ func TestStrongAcidStaysOffThePaper(t *testing.T) {
 				if p.WithChildren() != near {
 					t.Fatalf("%s, %s: %v", kind, children, p.WithChildren())
 				}
-				if p.Water.Acid == nil || p.Water.Acid.Want.Product.Strong() != strong {
+				printed := p // by itself a plan is what may be printed
+				if p = p.AsAsked(); p.Water.Acid == nil || p.Water.Acid.Want.Product.Strong() != strong {
 					t.Fatal("the acid that was asked for is not there")
 				}
-				printed := p.OnPaper()
 				if near && printed.Water.Acid.Want.Product.Strong() {
 					t.Errorf("%s, %s, %s: strong acid on paper", kind, children, product)
 				}
@@ -429,10 +429,10 @@ func checkSafer(t *testing.T, p, printed Plan) {
 // No weak acid brings a hard water to pH 2: then none is printed at all.
 func TestNoSaferAcid(t *testing.T) {
 	p := made(t, Everything, well+"site: {kind: school}\nacid: {product: sulfuric 93 %, target ph: 2}")
-	if !has(p, FindStrongNone) || has(p, FindStrongAcid) || !has(p, FindRainInstead) || p.PrintedAcid() != nil || p.OnPaper().Mix.Acid.Dose != 0 {
+	if !has(p, FindStrongNone) || has(p, FindStrongAcid) || !has(p, FindRainInstead) || p.PrintedAcid() != nil || p.Mix.Acid.Dose != 0 {
 		t.Errorf("%v, %+v", p.Findings, p.PrintedAcid())
 	}
-	if p.Water.Acid == nil || p.Water.Acid.Amount <= 0 {
+	if a := p.AsAsked().Water.Acid; a == nil || a.Amount <= 0 {
 		t.Error("the acid asked for is lost")
 	}
 	for _, l := range p.Cost.Lines {
@@ -453,7 +453,7 @@ func TestStrongAcidInARecipe(t *testing.T) {
 	if school.ShowsAmount("battery acid") || !school.ShowsAmount("Epsom salt") || !farm.ShowsAmount("battery acid") {
 		t.Error("the wrong amounts are shown")
 	}
-	if n := len(school.OnPaper().Working(Found)); n != 0 || len(school.Working(Found)) == 0 || len(farm.OnPaper().Working(Found)) == 0 {
+	if n := len(school.Working(Found)); n != 0 || len(school.AsAsked().Working(Found)) == 0 || len(farm.Working(Found)) == 0 {
 		t.Errorf("%d steps of working on the paper of a school", n)
 	}
 }

@@ -10,9 +10,6 @@ import (
 // knife: two small rafts may come out of one sheet. A round raft wider than a
 // sheet is glued from several, and is counted by the raft room alone.
 func (m *maker) cutFoam() {
-	if len(m.faults) > 0 || m.Raft == nil {
-		return
-	}
 	r := m.Raft
 	sheet := r.Job.Sheet
 	if r.Round {

@@ -34,24 +34,14 @@ func (f *FoundRecipe) Working() []finding.Step {
 	return f.Check.Working()
 }
 
-// wantsFound says whether a recipe as found is to be judged.
-func (m *maker) wantsFound() bool {
-	return m.Asked.Has(Found) || m.Asked.Has(Everything) && len(m.Brief.Found.Amounts) > 0
-}
-
 // judgeFound judges a recipe as found.
 func (m *maker) judgeFound() {
 	b := m.Brief.Found
-	if len(m.faults) > 0 {
-		return
-	}
 	r := mix.RecipeJob{Water: m.mixWater(), Portions: m.portions(b.Amounts), Per: b.Per.Value}
 	if m.Brief.Target.Given {
 		r.Target = m.target()
 	}
-	if m.Frame != nil {
-		r.Bed = m.Frame.Volume
-	}
+	r.Bed = m.volume
 	if len(m.faults) > 0 {
 		return
 	}
@@ -63,11 +53,10 @@ func (m *maker) judgeFound() {
 		return
 	}
 	out := FoundRecipe{Check: c, Where: b.Where.Value, Per: b.Per.Value, Strong: strongOf(c.Handling)}
+	out.quiet = len(out.Strong) > 0 && m.WithChildren()
 	m.Found = &out
-	if m.Asked.Has(Found) {
-		m.find(c.Findings...)
-		m.assume(c.Assumptions...)
-	}
+	m.find(c.Findings...)
+	m.assume(c.Assumptions...)
 }
 
 // strongOf lists the products that burn.

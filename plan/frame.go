@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"math"
 
 	"raftwright/brief"
@@ -32,31 +33,20 @@ const (
 
 // makeFrame designs what holds the water, loaded with the raft.
 func (m *maker) makeFrame() {
-	if len(m.faults) > 0 {
-		return
-	}
 	b, v := m.Brief.Bed, m.vessel
 	j := frame.Job{
 		Depth: v.depth, Count: m.Beds, Courses: b.Boards.Value, Incised: b.Incised.Value,
 		Support: supports[b.Support.Value], LevelError: b.LevelError.Value,
-		ExtraMass: m.floating(), OpenToRain: m.Brief.Site.Cover.Or(brief.Open) == brief.Open,
+		ExtraMass: m.afloat.mass, Raft: m.afloat.Raft, OpenToRain: m.Brief.Site.Cover.Or(brief.Open) == brief.Open,
 	}
 	j.Bucket = m.Brief.Mix.Bucket.Value
 	j.Hose, j.Wall, j.HoldBy, j.Soil = b.Hose.Value, walls[b.Walls.Value], holdsWith[b.HoldWith.Value], soils[b.Soil.Value]
-	if m.Raft != nil {
-		j.Raft = frame.Raft{Gap: min(m.Raft.Play.X, m.Raft.Play.Y), Thickness: m.Raft.Job.Thickness, Draft: m.Raft.Float.DraftGrown, Hang: max(0, m.Raft.Dip.Below), Rest: m.Raft.Job.Block}
-	}
 	if !b.LevelError.Given {
 		j.LevelError = usualLevel
 		m.assume(finding.Assumption{ID: AssumeLevel, Args: finding.Args{"Level": usualLevel}, Source: source.CommonPractice})
 	}
-	switch v.kind {
-	case brief.Round:
-		j.Vessel = frame.Vessel{Shape: frame.RoundShape, Diameter: v.length, BaseDiameter: v.baseLength, Wall: b.WallHeight.Value}
-	case brief.Tub:
-		j.Vessel = frame.Vessel{Shape: frame.TubShape, Length: v.length, Width: v.width, BaseLength: v.baseLength, BaseWidth: v.baseWidth, Wall: b.WallHeight.Value}
-	default:
-		j.Vessel = frame.Vessel{Shape: frame.FrameShape, Length: v.length, Width: v.width}
+	j.Vessel = v.holds()
+	if j.Vessel.Shape == frame.FrameShape {
 		if !m.lumber(&j) {
 			return
 		}
@@ -109,7 +99,7 @@ type FrameChoice struct {
 // cheapest searches the frames that hold, cheapest first, keeps them for the
 // reader to compare, and takes the first where the brief names no boards.
 func (m *maker) cheapest(j frame.Job) frame.Job {
-	options, _ := frame.Search(j, m.book.Yard, m.framePrices()) // the design itself says what is wrong
+	options, _ := frame.Search(j, m.book.Yard, m.wood.Prices) // the design itself says what is wrong
 	for _, o := range options {
 		m.FrameChoices = append(m.FrameChoices, FrameChoice{Job: o.Job, Holds: o.Bed.Side.Holds, Cost: m.cents(o.Cost)})
 	}
@@ -128,7 +118,7 @@ func (m *maker) cheapest(j frame.Job) frame.Job {
 
 // priceRemedies says what each remedy of a frame that does not hold costs.
 func (m *maker) priceRemedies() {
-	prices := m.framePrices()
+	prices := m.wood
 	now, _ := prices.Of(*m.Frame)
 	for _, r := range m.Frame.Remedies(m.book.Yard) {
 		if c, ok := prices.Of(r.Bed); ok {
@@ -140,14 +130,17 @@ func (m *maker) priceRemedies() {
 
 // cents gives an amount of the frame's prices as money.
 func (m *maker) cents(amount float64) cost.Money {
-	return cost.Cents(int64(math.Round(amount*100)), m.currency())
+	return cost.Cents(int64(math.Round(amount*100)), m.Currency())
 }
 
-// framePrices gives the boards and screws as the price book has them.
-func (m *maker) framePrices() frame.Prices {
-	if m.wood.Boards != nil {
-		return m.wood
-	}
+// wood is what boards and screws cost; text holds the same figures, to compare.
+type wood struct {
+	frame.Prices
+	text string
+}
+
+// priceWood reads boards and screws from the price book.
+func (m *maker) priceWood() {
 	p := frame.Prices{Kerf: m.Brief.Cut.Kerf.Or(cut.DefaultKerf), Trim: m.Brief.Cut.Trim.Value, Tie: tieWork, Stake: stakeWork}
 	for _, size := range append([]string{"2x2", "1x2", "1x3", "1x4", "1x6", "1x8", "1x10", "1x12", "4x4"}, sizeNames()...) {
 		s, _ := frame.ParseSize("", size)
@@ -161,13 +154,12 @@ func (m *maker) framePrices() frame.Prices {
 			}
 		}
 	}
-	if screw, ok := m.prices().Own("screw"); ok {
+	if screw, ok := m.prices.Own("screw"); ok {
 		p.Screw = screw.Amount.Float()
-	} else if screw, ok := m.prices().Assumed("structural screw"); ok {
+	} else if screw, ok := m.prices.Assumed("structural screw"); ok {
 		p.Screw = screw.Amount.Float()
 	}
-	m.wood = p
-	return p
+	m.wood = wood{p, fmt.Sprint(p)}
 }
 
 // Work of a hold beyond its wood and screws: digging a trench for a tie, driving

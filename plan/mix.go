@@ -1,7 +1,9 @@
 package plan
 
 import (
+	"cmp"
 	"math"
+	"strings"
 
 	"raftwright/brief"
 	"raftwright/cost"
@@ -21,18 +23,10 @@ const (
 
 // mixFeed works out what to put into the water.
 func (m *maker) mixFeed() {
-	if len(m.faults) > 0 {
-		return
-	}
+	m.notUsed("mix.doses", len(m.Brief.Mix.Doses) > 0)
 	b := m.Brief
 	j := mix.Job{Target: m.target(), Bucket: b.Mix.Bucket.Value, MostProducts: b.Mix.MostProducts.Value,
-		Stock: mix.Stock{Volume: b.Mix.Stock.Volume.Value, Ratio: float64(b.Mix.Stock.Ratio.Value)}}
-	if m.Frame != nil {
-		j.Bed = m.Frame.Volume
-	}
-	if m.Raft != nil {
-		j.Heads = m.Raft.Holes
-	}
+		Stock: mix.Stock{Volume: b.Mix.Stock.Volume.Value, Ratio: float64(b.Mix.Stock.Ratio.Value)}, Bed: m.volume, Heads: m.holes}
 	j.Shelf = m.shelf()
 	switch f := b.Mix.Measure; {
 	case f.Given && f.Value.Spoons:
@@ -53,29 +47,17 @@ func (m *maker) mixFeed() {
 		return
 	}
 	m.Mix = &answer
-	printed := &answer
-	if m.Safer != nil {
-		if printed = m.saferMix(j); printed == nil {
+	m.find(answer.Findings...)
+	m.assume(answer.Assumptions...)
+	if s := m.strong.water; s != nil { // once more with the acid that may not be printed
+		j.Acid = askedOf(s.Acid)
+		asked, err := mix.Solve(j)
+		if err != nil {
+			m.mixFaults(err)
 			return
 		}
+		m.strong.mix = &asked
 	}
-	m.find(printed.Findings...)
-	m.assume(printed.Assumptions...)
-}
-
-// saferMix solves the mix once more with the acid that may be printed.
-func (m *maker) saferMix(j mix.Job) *mix.Mix {
-	j.Acid = nil
-	if d := m.Safer.Dose; d != nil {
-		j.Acid = askedOf(d.Want)
-	}
-	answer, err := mix.Solve(j)
-	if err != nil {
-		m.mixFaults(err)
-		return nil
-	}
-	m.Safer.mix = &answer
-	return &answer
 }
 
 // budget gives the most to spend on 1000 L of solution, 0 where no budget is set.
@@ -193,6 +175,12 @@ func hasFigures(t mix.Target) bool {
 // the library of generic salts and grades.
 func (m *maker) product(p brief.Product) mix.Material {
 	out := m.weighed(material(p), p)
+	if p.Formula.Given && !p.Label.Given {
+		if _, err := out.Contents(); err != nil {
+			what, right, _ := strings.Cut(err.Error(), "; ")
+			m.fault(p.Formula.At, what, cmp.Or(right, "write for example MgSO4.7H2O"))
+		}
+	}
 	if p.Formula.Given || p.Label.Given || !emptyLabel(out.Label) {
 		return out
 	}

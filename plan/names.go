@@ -1,9 +1,6 @@
 package plan
 
 import (
-	"cmp"
-	"strings"
-
 	"raftwright/brief"
 	"raftwright/finding"
 )
@@ -19,15 +16,7 @@ func Names(b *brief.Brief, book Book) finding.Faults {
 	}
 	m.target()
 	for _, p := range b.Shelf {
-		known := len(m.faults)
-		material := m.product(p)
-		if !p.Formula.Given || p.Label.Given || len(m.faults) > known {
-			continue
-		}
-		if _, err := material.Contents(); err != nil {
-			what, right, _ := strings.Cut(err.Error(), "; ")
-			m.fault(p.Formula.At, what, cmp.Or(right, "write for example MgSO4.7H2O"))
-		}
+		m.product(p)
 	}
 	return m.faults
 }

@@ -40,8 +40,8 @@ func (m *maker) woodNeeds() []cost.Need {
 				Name: "need.board", Args: finding.Args{"Size": j.Size, "Length": p.Length},
 				Quantity: float64(p.Buy), Unit: "each", Once: true, Group: "frame",
 			}
-			if len(m.Brief.Cut.Stock) > 0 && j.Size == m.Frame.Job.SideBoard.String() {
-				price := cost.Cents(p.Price, m.currency())
+			if len(m.Brief.Cut.Stock) > 0 && j.Size == m.Boards.Own {
+				price := cost.Cents(p.Price, m.Currency())
 				need.Fixed = &price
 			}
 			out = append(out, need)

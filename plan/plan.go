@@ -6,6 +6,7 @@
 package plan
 
 import (
+	"reflect"
 	"slices"
 	"time"
 
@@ -18,6 +19,8 @@ import (
 	"raftwright/mix"
 	"raftwright/raft"
 	"raftwright/season"
+	"raftwright/sky"
+	"raftwright/unit"
 	"raftwright/water"
 )
 
@@ -48,6 +51,8 @@ type Book struct {
 	Yard   frame.Yard
 	Limits water.Limits
 	Prices cost.Book
+
+	tables string // its edition; "" for a book put together by hand
 }
 
 // Edition names the code and the tables that made a plan, so that an old plan
@@ -84,7 +89,7 @@ type Plan struct {
 	Assumptions []finding.Assumption
 
 	language string
-	onPaper  bool
+	strong   strong // what an explicit call gives in place of Water and Mix
 }
 
 // Metric says whether the reader wants metric units.
@@ -116,59 +121,79 @@ func (p Plan) Title() string { return p.Brief.Title.Value }
 // Worst gives the highest severity of all findings.
 func (p Plan) Worst() finding.Severity { return finding.Worst(p.Findings) }
 
-// maker carries a plan while it is made.
+// maker is what a stage is handed and what it makes: the plan so far, of which it
+// sees what it declared, and what it tells.
 type maker struct {
 	Plan
-	book   Book
-	files  Files
-	faults finding.Faults
-	vessel vessel // how big it is, once that is known
+	book  Book
+	files Files
 
-	stage     Part // the part that is being made
-	wood      frame.Prices
-	priceBook cost.Book // with the brief's own prices on top
-	ownPrices bool
+	// what stages make for later ones
+	heads   float64 // wanted each week; 0: not said
+	vessel  vessel
+	volume  unit.Volume // of the water; 0 where no bed is known
+	holes   int         // in one raft; 0 where no bed is known
+	afloat  afloat
+	prices  cost.Book // with the brief's own prices on top
+	wood    wood
+	climate *sky.Climate // nil where the brief tells of none
+	visits  visits
+	pond    pond
+
+	findings    []finding.Finding
+	assumptions []finding.Assumption
+	faults      finding.Faults
 }
 
 // Make makes the asked parts of the plan for a brief, and whatever they need.
 // The faults say what is missing or does not fit the catalogues; with any, the
 // plan is not to be used.
 func Make(b *brief.Brief, book Book, files Files, asked Part) (Plan, finding.Faults) {
-	m := &maker{Plan: Plan{Brief: b, Asked: asked, Beds: max(1, b.Bed.Count.Value)}, book: book, files: files}
-	m.missing()
-	m.faults = append(m.faults, Names(b, book)...)
-	if len(m.faults) > 0 {
-		return m.Plan, m.faults
+	var none *Memory
+	return none.Make(b, book, files, asked)
+}
+
+// Make does as the function Make does, and takes from the memory what was made
+// before from the same. A nil memory remembers nothing.
+func (mem *Memory) Make(b *brief.Brief, book Book, files Files, asked Part) (Plan, finding.Faults) {
+	p := maker{Plan: Plan{Brief: b, Asked: asked, Beds: max(1, b.Bed.Count.Value)}}
+	if p.missing(); len(p.faults) > 0 {
+		return p.Plan, p.faults
 	}
-	stages := []struct {
-		part   Part // whose findings these are
-		wanted bool
-		do     func()
-	}{
-		{Raft | Season | Cost, true, m.chooseCrop},
-		{Raft | Frame, m.wantsBed(), m.size},
-		{Raft, m.wantsBed(), m.makeRaft},
-		{Frame, m.wantsBed(), m.makeFrame},
-		{Cut, asked.Has(Cut) || asked.Has(Cost), m.cutBoards},
-		{Cut, asked.Has(Cost) || asked.Has(Cut) && m.wantsBed(), m.cutFoam},
-		{Water | Mix, m.wantsWater(), m.assessWater},
-		{Mix | Found | Amiss, m.wantsFeed() || asked.Has(Found), m.readMeter},
-		{Mix, m.wantsFeed(), m.mixFeed},
-		{Water | Mix, m.wantsWater(), m.tellSafer},
-		{Found, m.wantsFound(), m.judgeFound},
-		{Amiss | Mix, m.wantsAmiss(), m.mendBed},
-		{Season, asked.Has(Season) || asked.Has(Cost), m.planSeason},
-		{Cost, asked.Has(Cost), m.reckon},
-		{0, true, m.tellUnused},
+	w := work{memory: mem, brief: b, book: book, files: files}
+	for _, r := range w.all(asked) {
+		if r.made == nil {
+			continue
+		}
+		for _, f := range r.made.faults {
+			f = b.Locate(f)
+			if !slices.ContainsFunc(p.faults, func(g finding.Fault) bool { return reflect.DeepEqual(f, g) }) {
+				p.faults = append(p.faults, f) // what two stages read is told once
+			}
+		}
+		r.keep(&p, r.made)
+		p.tell(r)
 	}
-	for _, s := range stages {
-		if s.wanted {
-			m.stage = s.part
-			s.do()
+	p.Plan = p.In(p.Language())
+	return p.Plan, p.faults
+}
+
+// tell selects from what a stage told that which belongs to the asked parts: the
+// mix wants the size of the bed, but is not the place to say that its boards are weak.
+func (p *maker) tell(r result) {
+	if r.better != 0 && p.Asked.Has(r.better) {
+		return
+	}
+	for _, f := range r.made.findings {
+		missing := f.Severity == finding.Stop && r.part == Cut && p.Asked.Has(Cost) // boards that cannot be had have no price
+		twice := f.Severity == finding.Note && r.part == Cut && slices.ContainsFunc(p.Findings, func(g finding.Finding) bool { return f.ID == g.ID })
+		if (missing || r.part&p.Asked != 0) && !twice {
+			p.Findings = append(p.Findings, f)
 		}
 	}
-	m.Plan = m.In(m.Language())
-	return m.Plan, m.faults
+	if r.part&(p.Asked|p.restsOn()) != 0 {
+		p.Assumptions = append(p.Assumptions, r.made.assumptions...)
+	}
 }
 
 // missing raises a fault for each section that the asked parts cannot do without.
@@ -211,45 +236,9 @@ func (m *maker) missing() {
 	}
 }
 
-// wantsBed says whether the size of the bed matters to what was asked.
-func (m *maker) wantsBed() bool {
-	if m.Asked.Has(Frame) || m.Asked.Has(Raft) || m.Asked.Has(Cost) || m.Asked.Has(Season) {
-		return true
-	}
-	if m.Asked.Has(Cut) && len(m.Brief.Cut.Pieces) == 0 {
-		return true
-	}
-	feed := m.Asked.Has(Mix) || m.Asked.Has(Amiss) && !m.Brief.Amiss.Volume.Given
-	return feed && (m.Brief.Bed.Given || m.Brief.Raft.Given)
-}
-
-// wantsFeed says whether a mix is needed for what was asked.
-func (m *maker) wantsFeed() bool {
-	return m.Asked.Has(Mix) || m.Asked.Has(Cost) || m.Asked.Has(Amiss)
-}
-
-// wantsWater says whether the water matters to what was asked.
-func (m *maker) wantsWater() bool {
-	return m.wantsFeed() || m.Asked.Has(Water) || m.Asked.Has(Found)
-}
-
-// find keeps what a part noticed when that part was asked for: the mix wants
-// the size of the bed, but is not the place to say that its boards are weak.
-func (m *maker) find(f ...finding.Finding) {
-	for _, x := range f {
-		missing := x.Severity == finding.Stop && m.stage == Cut && m.Asked.Has(Cost) // boards that cannot be had have no price
-		if missing || m.stage&m.Asked != 0 {
-			m.Findings = append(m.Findings, x)
-		}
-	}
-}
-
-// assume keeps what was assumed for the asked parts and for what they rest on.
-func (m *maker) assume(a ...finding.Assumption) {
-	if m.stage&(m.Asked|m.restsOn()) != 0 {
-		m.Assumptions = append(m.Assumptions, a...)
-	}
-}
+// find and assume keep what a stage tells.
+func (m *maker) find(f ...finding.Finding)      { m.findings = append(m.findings, f...) }
+func (m *maker) assume(a ...finding.Assumption) { m.assumptions = append(m.assumptions, a...) }
 
 // restsOn gives the parts whose assumptions change the figures of the asked ones.
 func (m *maker) restsOn() Part {
@@ -266,11 +255,9 @@ func (m *maker) restsOn() Part {
 	return 0
 }
 
-// wrong keeps what a trade finds wrong, each with the line and column of its path.
+// wrong keeps what a trade finds wrong.
 func (m *maker) wrong(faults ...finding.Fault) {
-	for _, f := range faults {
-		m.faults = append(m.faults, m.Brief.Locate(f))
-	}
+	m.faults = append(m.faults, faults...)
 }
 
 // fault keeps a fault in English words. It goes once every fault has a code.

@@ -5,6 +5,7 @@ import (
 
 	"raftwright/brief"
 	"raftwright/finding"
+	"raftwright/frame"
 	"raftwright/raft"
 	"raftwright/source"
 	"raftwright/unit"
@@ -12,9 +13,6 @@ import (
 
 // makeRaft lays out the raft that floats in the vessel.
 func (m *maker) makeRaft() {
-	if len(m.faults) > 0 {
-		return
-	}
 	b, v := m.Brief.Raft, m.vessel
 	j := raft.Job{
 		Thickness: b.Thickness.Value, Foam: string(b.Foam.Value), Gap: b.Gap.Value,
@@ -33,8 +31,6 @@ func (m *maker) makeRaft() {
 	switch {
 	case v.kind == brief.Round:
 		j.Diameter, j.InsideDiameter = b.Diameter.Value, v.length
-	case v.given && !b.Sheet.Given:
-		j.Sheet, j.Inside = v.sheet, raft.Size{X: v.length, Y: v.width}
 	case v.given:
 		j.Sheet, j.Inside = v.sheet, raft.Size{X: v.length, Y: v.width}
 	default:
@@ -48,11 +44,30 @@ func (m *maker) makeRaft() {
 	m.Raft = &r
 	m.find(r.Findings...)
 	m.assume(r.Assumptions...)
-	if wanted := raft.HolesFor(v.headsPerWeek, m.Crop.Raft.Middle(), lossOnRaft); v.headsPerWeek > 0 && r.Holes*m.Beds < wanted {
-		m.find(finding.Finding{ID: FindHolesShort, Severity: finding.Caution, Figure: r.Holes * m.Beds,
-			Args: finding.Args{"Holes": r.Holes * m.Beds, "Wanted": wanted}, Source: source.CommonPractice})
+}
+
+// tellHoles says where the rafts have not the holes that the heads wanted take.
+func (m *maker) tellHoles() {
+	holes := m.Raft.Holes * m.Beds
+	if wanted := raft.HolesFor(m.heads, m.Crop.Raft.Middle(), lossOnRaft); m.heads > 0 && holes < wanted {
+		m.find(finding.Finding{ID: FindHolesShort, Severity: finding.Caution, Figure: holes,
+			Args: finding.Args{"Holes": holes, "Wanted": wanted}, Source: source.CommonPractice})
 	}
 }
+
+// afloat is what the frame wants to know of the raft.
+type afloat struct {
+	frame.Raft
+	mass unit.Mass // with the crop on it, grown
+}
+
+func (m *maker) load() {
+	r := m.Raft
+	m.afloat = afloat{frame.Raft{Gap: min(r.Play.X, r.Play.Y), Thickness: r.Job.Thickness, Draft: r.Float.DraftGrown,
+		Hang: max(0, r.Dip.Below), Rest: r.Job.Block}, r.Float.GrownMass}
+}
+
+func (m *maker) countHoles() { m.holes = m.Raft.Holes }
 
 // raftFaults gives each fault of the raft its place in the brief.
 func (m *maker) raftFaults(err error) {
@@ -88,12 +103,4 @@ func first(ids []source.ID) source.ID {
 		return source.CommonPractice
 	}
 	return ids[0]
-}
-
-// floating gives what the raft and the crop on it weigh when grown.
-func (p Plan) floating() unit.Mass {
-	if p.Raft == nil {
-		return 0
-	}
-	return p.Raft.Float.GrownMass
 }

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"bytes"
+	"fmt"
 	"math"
 	"time"
 
@@ -31,42 +32,27 @@ const (
 
 // planSeason works out the year of the place, the windows and the dates.
 func (m *maker) planSeason() {
-	if len(m.faults) > 0 {
-		return
-	}
 	b := m.Brief.Site
 	if !b.Pump.Given {
 		m.assume(finding.Assumption{ID: AssumePump, Source: ownChoice})
 	}
-	if len(b.Months) == 0 && len(b.Climate) == 0 {
+	if m.climate == nil {
 		m.find(finding.Finding{ID: FindNoClimate, Severity: finding.Note, Source: ownChoice})
 		return
 	}
-	climate, ok := m.climate()
-	if !ok {
-		return
-	}
-	j := season.Job{Climate: climate, Cover: sky.Cover(b.Cover.Or(brief.Open)), Light: b.Light.Value, Crop: m.Crop,
+	j := season.Job{Climate: *m.climate, Cover: sky.Cover(b.Cover.Or(brief.Open)), Light: b.Light.Value, Crop: m.Crop,
 		Pump: b.Pump.Given && b.Pump.Value != brief.NoPump, AirGap: m.Brief.Raft.Blocks.Value > 0, Schedule: m.schedule()}
 	if !b.Cover.Given {
 		m.assume(finding.Assumption{ID: AssumeCover, Source: ownChoice})
 	}
-	if !m.Asked.Has(Cost) {
-		j.Others = m.book.Crops.Crops() // the season by itself tells of every crop
-	}
+	j.Others = m.book.Crops.Crops()
 	j.Lamp = season.Lighting{Level: b.Lamp.Level.Value, On: b.Lamp.Hours.Value, Efficacy: b.Lamp.Efficacy.Value}
 	j.HeatTo, j.CoolTo = m.Brief.Bed.HeatTo.Value, m.Brief.Bed.CoolTo.Value
-	if m.Frame != nil && m.Raft != nil {
-		j.Bed, j.Holes = m.poolBed(), m.Raft.Holes
-		if n := m.Raft.Nursery; n != nil {
-			j.Nursery = crop.Density(n.PerSquareMetre)
-		}
-	}
+	j.Bed, j.Holes, j.Nursery = m.pond.Bed, m.pond.holes, m.pond.nursery
 	s := m.taught(j)
 	m.Season = &s
 	m.find(s.Findings...)
 	m.assume(s.Assumptions...)
-	m.priceWarmth()
 }
 
 // taught makes a season, and makes it anew with what the bed's own log teaches of
@@ -100,10 +86,8 @@ const leastReadings = 3
 // each held against the forecast for its day and hour.
 func (m *maker) learned(s season.Season) pool.Learned {
 	var readings []pool.Reading
-	for _, r := range m.Brief.Log {
-		if r.WaterTemperature.Given && r.When.Given {
-			readings = append(readings, pool.Reading{Measured: r.WaterTemperature.Value, Forecast: s.Solution(day(r.When.Value.Date), r.When.Value.Hour)})
-		}
+	for _, r := range m.visits.warmth {
+		readings = append(readings, pool.Reading{Measured: r.measured, Forecast: s.Solution(r.day, r.hour)})
 	}
 	return pool.Learn(readings)
 }
@@ -112,20 +96,16 @@ func (m *maker) learned(s season.Season) pool.Learned {
 // for the batch whose day of harvest lies nearest, within a week.
 func (m *maker) harvests(s season.Season) []crop.Weighed {
 	var out []crop.Weighed
-	for _, r := range m.Brief.Log {
-		h := r.Harvested
-		if !r.When.Given || h.Heads.Value <= 0 || h.Mass.Value <= 0 {
-			continue
-		}
-		cut, best := day(r.When.Value.Date), 8*24*time.Hour
+	for _, h := range m.visits.harvests {
+		best := 8 * 24 * time.Hour
 		var model unit.Mass
 		for _, b := range s.Batches {
-			if away := cut.Sub(b.Harvest).Abs(); away < best {
+			if away := h.day.Sub(b.Harvest).Abs(); away < best {
 				best, model = away, b.Fresh
 			}
 		}
 		if model > 0 {
-			out = append(out, crop.Weighed{Model: model, Grower: h.Mass.Value / unit.Mass(h.Heads.Value)})
+			out = append(out, crop.Weighed{Model: model, Grower: h.each})
 		}
 	}
 	return out
@@ -139,9 +119,50 @@ func bandAfter(harvests int) unit.Fraction {
 	return crop.WeightBand
 }
 
-// climate reads the months or the files of the brief.
-func (m *maker) climate() (sky.Climate, bool) {
+// visits is what the log tells the season: the warmth that was measured and the heads
+// that were weighed. text holds the same, to compare.
+type visits struct {
+	warmth   []warmth
+	harvests []harvest
+	text     string
+}
+
+type (
+	warmth struct {
+		day      time.Time
+		hour     int
+		measured unit.Temperature
+	}
+	harvest struct {
+		day  time.Time
+		each unit.Mass
+	}
+)
+
+func (m *maker) readVisits() {
+	v := &m.visits
+	for _, r := range m.Brief.Log {
+		if !r.When.Given {
+			continue
+		}
+		on := day(r.When.Value.Date)
+		if r.WaterTemperature.Given {
+			v.warmth = append(v.warmth, warmth{on, r.When.Value.Hour, r.WaterTemperature.Value})
+		}
+		if h := r.Harvested; h.Heads.Value > 0 && h.Mass.Value > 0 {
+			v.harvests = append(v.harvests, harvest{on, h.Mass.Value / unit.Mass(h.Heads.Value)})
+		}
+	}
+	v.text = fmt.Sprint(v.warmth, v.harvests)
+}
+
+// readClimate reads the months or the files of the brief.
+func (m *maker) readClimate() {
 	b := m.Brief.Site
+	m.notUsed("site.place", b.Place.Given)
+	if len(b.Months) == 0 && len(b.Climate) == 0 {
+		return
+	}
 	place := sky.Place{Latitude: b.Latitude.Value}
 	if b.Longitude.Given {
 		longitude := b.Longitude.Value
@@ -152,8 +173,8 @@ func (m *maker) climate() (sky.Climate, bool) {
 		place.Elevation = &elevation
 	}
 	if !b.Latitude.Given {
-		m.fault(b.At, "the latitude is missing", "add for example latitude: 42.4")
-		return sky.Climate{}, false
+		m.wrong(finding.Fault{ID: FaultNoLatitude, Path: "site.latitude"})
+		return
 	}
 	var c sky.Climate
 	var faults []sky.Fault
@@ -174,7 +195,7 @@ func (m *maker) climate() (sky.Climate, bool) {
 	for _, f := range faults {
 		m.skyFault(f)
 	}
-	return c, len(faults) == 0
+	m.climate = &c
 }
 
 // skyFault gives a fault of the climate its place: in its own file, or in the
@@ -232,8 +253,15 @@ func given[T any](f brief.Field[T]) *T {
 	return &v
 }
 
-// poolBed describes the bed to the heat balance.
-func (m *maker) poolBed() pool.Bed {
+// pond is the bed as the season sees it.
+type pond struct {
+	pool.Bed
+	holes   int
+	nursery crop.Density
+}
+
+// describePond describes the bed to the heat balance.
+func (m *maker) describePond() {
 	d := m.Frame
 	v := d.Job.Vessel
 	rim := 2 * (v.Length + v.Width)
@@ -250,16 +278,16 @@ func (m *maker) poolBed() pool.Bed {
 		foam *= math.Pi / 4
 	}
 	b.Gap = unit.Fraction(math.Max(0.005, float64((d.Surface-foam)/d.Surface)))
-	return b
+	m.pond = pond{Bed: b, holes: m.Raft.Holes}
+	if n := m.Raft.Nursery; n != nil {
+		m.pond.nursery = crop.Density(n.PerSquareMetre)
+	}
 }
 
 // schedule reads what is wanted, and when.
 func (m *maker) schedule() season.Schedule {
 	b := m.Brief.Schedule
-	s := season.Schedule{HeadsPerWeek: m.vessel.headsPerWeek, Beds: m.Beds, First: day(b.FirstHarvest.Value), Last: day(b.LastHarvest.Value), Whole: b.Staged.Given && !b.Staged.Value}
-	if !m.wantsBed() {
-		s.HeadsPerWeek = b.HeadsPerWeek.Value
-	}
+	s := season.Schedule{HeadsPerWeek: m.heads, Beds: m.Beds, First: day(b.FirstHarvest.Value), Last: day(b.LastHarvest.Value), Whole: b.Staged.Given && !b.Staged.Value}
 	if s.Given() {
 		m.assumeHarvests(b, s)
 	}

@@ -5,6 +5,7 @@ import (
 
 	"raftwright/brief"
 	"raftwright/finding"
+	"raftwright/frame"
 	"raftwright/raft"
 	"raftwright/source"
 	"raftwright/unit"
@@ -20,6 +21,7 @@ const (
 	FindHolesShort  finding.ID = "plan.holes_short"
 	FaultNoDiameter finding.ID = "plan.fault.no_diameter"
 	FaultSpace      finding.ID = "plan.fault.space"
+	FaultNoLatitude finding.ID = "plan.fault.no_latitude"
 	AssumeCrop      finding.ID = "plan.crop"
 	AssumeVessel    finding.ID = "plan.vessel"
 	AssumeDepth     finding.ID = "plan.depth"
@@ -30,18 +32,18 @@ const (
 
 // vessel is the size of the bed as the plan takes it.
 type vessel struct {
-	kind         brief.Vessel
-	length       unit.Length // inside, at the water line; the diameter of a round one
-	width        unit.Length
-	baseLength   unit.Length // 0: straight
-	baseWidth    unit.Length
-	depth        unit.Length
-	given        bool // the inside was said, not worked out from the raft
-	across       int  // sheets side by side, where the inside follows from the raft
-	along        int
-	sheet        raft.Size
-	gap          unit.Length
-	headsPerWeek float64
+	kind       brief.Vessel
+	length     unit.Length // inside, at the water line; the diameter of a round one
+	width      unit.Length
+	baseLength unit.Length // 0: straight
+	baseWidth  unit.Length
+	depth      unit.Length
+	wall       unit.Length // of a round one or a tub; 0: not said
+	given      bool        // the inside was said, not worked out from the raft
+	across     int         // sheets side by side, where the inside follows from the raft
+	along      int
+	sheet      raft.Size
+	gap        unit.Length
 }
 
 // The usual foam sheet and play (common practice, no source).
@@ -57,7 +59,7 @@ var usualSheet = raft.Size{X: 4 * unit.Foot, Y: 8 * unit.Foot}
 // wanted, or from the raft and its play.
 func (m *maker) size() {
 	b := m.Brief
-	v := vessel{kind: b.Bed.Vessel.Value, depth: b.Bed.Depth.Value}
+	v := vessel{kind: b.Bed.Vessel.Value, depth: b.Bed.Depth.Value, wall: b.Bed.WallHeight.Value}
 	if !b.Bed.Vessel.Given {
 		v.kind = brief.Frame
 		if b.Bed.Diameter.Given || b.Raft.Diameter.Given {
@@ -77,17 +79,40 @@ func (m *maker) size() {
 	if !b.Raft.Sheet.Given && v.kind != brief.Round {
 		v.sheet = usualSheet // likewise
 	}
-	v.headsPerWeek = b.Schedule.HeadsPerWeek.Value
-	if !b.Schedule.HeadsPerWeek.Given && b.Schedule.People.Given {
-		v.headsPerWeek = headsPerPerson * float64(b.Schedule.People.Value)
-		m.assume(finding.Assumption{ID: AssumeHeads, Args: finding.Args{"Heads": headsPerPerson, "Count": b.Schedule.People.Value}, Source: source.CommonPractice})
-	}
 	if v.kind == brief.Round {
 		m.sizeRound(&v)
 	} else {
 		m.sizeRectangle(&v)
 	}
 	m.vessel = v
+}
+
+// countHeads settles how many heads are wanted each week.
+func (m *maker) countHeads() {
+	b := m.Brief.Schedule
+	m.heads = b.HeadsPerWeek.Value
+	if !b.HeadsPerWeek.Given && b.People.Given {
+		m.heads = headsPerPerson * float64(b.People.Value)
+		m.assume(finding.Assumption{ID: AssumeHeads, Args: finding.Args{"Heads": headsPerPerson, "Count": b.People.Value}, Source: source.CommonPractice})
+	}
+}
+
+// fill gives the water that the bed takes: its measures are those at the water line.
+func (m *maker) fill() {
+	v := m.vessel.holds()
+	v.TopAt = m.vessel.depth
+	m.volume = v.VolumeAt(m.vessel.depth)
+}
+
+// holds describes the vessel to the frame room.
+func (v vessel) holds() frame.Vessel {
+	switch v.kind {
+	case brief.Round:
+		return frame.Vessel{Shape: frame.RoundShape, Diameter: v.length, BaseDiameter: v.baseLength, Wall: v.wall}
+	case brief.Tub:
+		return frame.Vessel{Shape: frame.TubShape, Length: v.length, Width: v.width, BaseLength: v.baseLength, BaseWidth: v.baseWidth, Wall: v.wall}
+	}
+	return frame.Vessel{Shape: frame.FrameShape, Length: v.length, Width: v.width}
 }
 
 // headsPerPerson is how much salad a person eats in a week (common practice).
@@ -119,7 +144,7 @@ func (m *maker) sizeRectangle(v *vessel) {
 		v.given = true
 	case bed.Space.Given:
 		m.fitSpace(v)
-	case v.headsPerWeek > 0:
+	case m.heads > 0:
 		m.sheetsForHeads(v)
 	}
 	fromRaft := raft.InsideFor(raft.Size{X: v.sheet.X * unit.Length(v.across), Y: v.sheet.Y * unit.Length(v.along)}, v.gap)
@@ -165,7 +190,7 @@ func (m *maker) fitSpace(v *vessel) {
 // sheetsForHeads lays sheets end to end until there are holes enough for the
 // heads wanted each week.
 func (m *maker) sheetsForHeads(v *vessel) {
-	holes := raft.HolesFor(v.headsPerWeek, m.Crop.Raft.Middle(), lossOnRaft)
+	holes := raft.HolesFor(m.heads, m.Crop.Raft.Middle(), lossOnRaft)
 	spacing := m.spacing()
 	perSheet := latticeHoles(v.sheet, spacing, m.edge(spacing))
 	n := max(1, raft.SheetsFor(holes, perSheet)/m.Beds)

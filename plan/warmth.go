@@ -52,6 +52,9 @@ type Burn struct {
 // priceWarmth says what a heater, ice and lamps would take in the months with a
 // crop, and what it costs.
 func (m *maker) priceWarmth() {
+	if m.Season == nil {
+		return
+	}
 	bed := m.Brief.Bed
 	w := &Warmth{HeatTo: bed.HeatTo.Or(usualHeatTo), CoolTo: bed.CoolTo.Or(usualCoolTo), PowerPrice: m.powerPrice()}
 	heat, ice := m.Season.Heating(w.HeatTo), m.Season.Cooling(w.CoolTo)
@@ -68,7 +71,7 @@ func (m *maker) priceWarmth() {
 	m.Warmth = w
 	m.tellHeat()
 	m.tellLamps()
-	if _, own := m.prices().Own(powerKey); !own && w.takesPower() {
+	if _, own := m.prices.Own(powerKey); !own && w.takesPower() {
 		m.assume(finding.Assumption{ID: AssumePower, Args: finding.Args{"Price": w.PowerPrice}, Source: source.FromMemory})
 	}
 }
@@ -140,10 +143,10 @@ func (w Warmth) Price(e unit.Energy) cost.Money { return w.PowerPrice.Times(e.Ki
 
 // powerPrice gives the price of a kilowatt hour: the grower's own, or assumed.
 func (m *maker) powerPrice() cost.Money {
-	if p, ok := m.prices().Own(powerKey); ok {
+	if p, ok := m.prices.Own(powerKey); ok {
 		return p.Amount
 	}
-	p, _ := m.prices().Assumed(powerKey)
+	p, _ := m.prices.Assumed(powerKey)
 	return p.Amount
 }
 

@@ -24,9 +24,7 @@ const (
 
 // assessWater reads the water test and doses the acid.
 func (m *maker) assessWater() {
-	if len(m.faults) > 0 {
-		return
-	}
+	m.notUsed("acid.dose", m.Brief.Acid.Dose.Given)
 	b := m.Brief.Water
 	j := water.Job{Test: waterTest(b), Limits: m.book.Limits}
 	m.nameKind(&j.Test)
@@ -46,14 +44,13 @@ func (m *maker) assessWater() {
 	}
 	m.Water = &a
 	if a.Acid != nil && j.Acid.Product.Strong() && m.WithChildren() {
-		m.saferAcid(j)
+		m.Water, m.strong.water = m.saferAcid(j), &a
 		if !m.Brief.Site.Children.Given && m.Brief.Site.Kind.Value != brief.School {
 			m.assume(finding.Assumption{ID: AssumeChildren, Source: ownChoice})
 		}
 	}
-	printed := m.OnPaper().Water
-	m.find(printed.Findings...)
-	m.assume(printed.Assumptions...)
+	m.find(m.Water.Findings...)
+	m.assume(m.Water.Assumptions...)
 	if !b.Given {
 		m.assume(finding.Assumption{ID: AssumeWater, Source: ownChoice})
 	}
@@ -80,7 +77,7 @@ func (p Plan) WithChildren() bool {
 
 // PrintedAcid gives the acid dose that may be printed, nil where there is none.
 func (p Plan) PrintedAcid() *water.Dose {
-	if p = p.OnPaper(); p.Water == nil {
+	if p.Water == nil {
 		return nil
 	}
 	return p.Water.Acid
@@ -175,13 +172,15 @@ func (m *maker) intoWater(j *mix.Job) {
 		return
 	}
 	j.Water = m.mixWater()
-	if d := m.Water.Acid; d != nil && !d.Away {
-		j.Acid = askedOf(d.Want)
-	}
+	j.Acid = askedOf(m.Water.Acid)
 }
 
 // askedOf asks the mix for the acid that the water was dosed with.
-func askedOf(want water.Want) *mix.AcidAsk {
+func askedOf(d *water.Dose) *mix.AcidAsk {
+	if d == nil || d.Away {
+		return nil
+	}
+	want := d.Want
 	out := &mix.AcidAsk{Name: want.Product.Reagent.String(), Reagent: want.Product.Adds(), PH: want.PH}
 	if want.Open {
 		out.CO2 = chem.AirCO2

@@ -1,0 +1,131 @@
+package brief
+
+import (
+	"encoding/binary"
+	"fmt"
+	"math"
+	"reflect"
+	"strconv"
+
+	"raftwright/finding"
+)
+
+// View is the part of a brief that stands at some paths: sections, or single keys.
+type View struct {
+	index [][]int
+	write []appender
+}
+
+// Viewing makes the view of some paths. A path that is no key of the format is an
+// error; items of lists have no view of their own, their list has.
+func Viewing(paths ...finding.Path) (View, error) {
+	var v View
+	for _, p := range paths {
+		s, index := definition(), []int(nil)
+		for _, step := range steps(p) {
+			f := s.field(step.key)
+			if f == nil {
+				return View{}, fmt.Errorf("%s is no key of a brief", p)
+			}
+			s, index = f, append(index, f.index...)
+		}
+		if index == nil {
+			return View{}, fmt.Errorf("%q is no path of a brief", p)
+		}
+		v.index = append(v.index, index)
+		v.write = append(v.write, appenderOf(reflect.TypeFor[Brief]().FieldByIndex(index).Type))
+	}
+	return v, nil
+}
+
+// Of gives a brief that holds the keys of the view and nothing else.
+func (v View) Of(b *Brief) *Brief {
+	out := &Brief{File: b.File}
+	from, to := reflect.ValueOf(b).Elem(), reflect.ValueOf(out).Elem()
+	for _, i := range v.index {
+		to.FieldByIndex(i).Set(from.FieldByIndex(i))
+	}
+	return out
+}
+
+// AppendValues appends what stands in the view as bytes: the same for the same
+// values, whatever their places in the file, and different for different ones.
+func (v View) AppendValues(out []byte, b *Brief) []byte {
+	from := reflect.ValueOf(b).Elem()
+	for i, index := range v.index {
+		out = v.write[i](out, from.FieldByIndex(index))
+	}
+	return out
+}
+
+// appender appends a value as bytes of which no other value's are a beginning.
+type appender func(out []byte, v reflect.Value) []byte
+
+func appenderOf(t reflect.Type) appender {
+	if t == reflect.TypeFor[Place]() {
+		return func(out []byte, _ reflect.Value) []byte { return out }
+	}
+	switch t.Kind() {
+	case reflect.Bool:
+		return func(out []byte, v reflect.Value) []byte {
+			if v.Bool() {
+				return append(out, 1)
+			}
+			return append(out, 0)
+		}
+	case reflect.Int, reflect.Int8, reflect.Int16, reflect.Int32, reflect.Int64:
+		return func(out []byte, v reflect.Value) []byte { return binary.AppendVarint(out, v.Int()) }
+	case reflect.Uint, reflect.Uint8, reflect.Uint16, reflect.Uint32, reflect.Uint64:
+		return func(out []byte, v reflect.Value) []byte { return binary.AppendUvarint(out, v.Uint()) }
+	case reflect.Float64, reflect.Float32:
+		return func(out []byte, v reflect.Value) []byte {
+			return binary.BigEndian.AppendUint64(out, math.Float64bits(v.Float()))
+		}
+	case reflect.String:
+		return func(out []byte, v reflect.Value) []byte { return appendText(out, v.String()) }
+	case reflect.Slice:
+		return sliceAppender(appenderOf(t.Elem()))
+	case reflect.Struct:
+		return structAppender(t)
+	}
+	panic("the definition of the brief: a value of kind " + t.Kind().String())
+}
+
+func appendText(out []byte, s string) []byte {
+	return append(strconv.AppendInt(out, int64(len(s)), 10), ":"+s...)
+}
+
+func sliceAppender(item appender) appender {
+	return func(out []byte, v reflect.Value) []byte {
+		out = binary.AppendUvarint(out, uint64(v.Len()))
+		for i := range v.Len() {
+			out = item(out, v.Index(i))
+		}
+		return out
+	}
+}
+
+// structAppender writes the fields in their order. A value that was not given is one
+// byte: its other fields are what a reader left there.
+func structAppender(t reflect.Type) appender {
+	var fields []appender
+	given := -1
+	for i := range t.NumField() {
+		fields = append(fields, appenderOf(t.Field(i).Type))
+		if reflect.PointerTo(t).Implements(holderType) && t.Field(i).Name == "Given" {
+			given = i
+		}
+	}
+	return func(out []byte, v reflect.Value) []byte {
+		if given >= 0 {
+			if !v.Field(given).Bool() {
+				return append(out, 0)
+			}
+			out = append(out, 1)
+		}
+		for i, w := range fields {
+			out = w(out, v.Field(i))
+		}
+		return out
+	}
+}

@@ -1,0 +1,195 @@
+package plan
+
+import (
+	"sync"
+
+	"raftwright/brief"
+	"raftwright/finding"
+)
+
+// stage is one step of the morning's work: a pure function of some keys of the
+// brief, of the book, and of what earlier stages made. It is handed nothing else.
+type stage struct {
+	name  string
+	part  Part                    // whose findings and assumptions these are
+	reads []finding.Path          // the keys of the brief that it sees
+	needs []string                // the earlier stages whose results it sees
+	only  func(*brief.Brief) bool // whether a brief gives it anything to do; nil: always
+	files bool                    // it reads the climate files
+	do    func(*maker)
+	keep  func(to, from *maker) // copies what the stage made
+	// same gives a comparable value, equal for results that are equal to whoever
+	// needs them. Nil: every result is one of its own.
+	same func(*maker) any
+	// better is the part that says the same with better figures: with it, what this
+	// stage tells is left out.
+	better Part
+}
+
+// stages is the whole of the work, in its order.
+var stages = []stage{
+	{name: "crop", part: Raft | Season | Cost, do: (*maker).chooseCrop,
+		reads: paths("crop"),
+		keep:  func(to, from *maker) { to.Crop = from.Crop }, same: func(m *maker) any { return m.Crop.ID }},
+	{name: "heads", part: Raft | Frame, do: (*maker).countHeads,
+		reads: paths("schedule.heads per week", "schedule.people"),
+		keep:  func(to, from *maker) { to.heads = from.heads }, same: func(m *maker) any { return m.heads }},
+	{name: "size", part: Raft | Frame, do: (*maker).size,
+		reads: paths("bed.vessel", "bed.depth", "bed.diameter", "bed.base diameter", "bed.length", "bed.width", "bed.base length", "bed.base width",
+			"bed.wall height", "bed.space", "bed.count", "raft.sheet", "raft.gap", "raft.diameter", "raft.spacing", "raft.edge"),
+		needs: []string{"crop", "heads"},
+		keep:  func(to, from *maker) { to.vessel = from.vessel }, same: func(m *maker) any { return m.vessel }},
+	{name: "volume", part: 0, only: bedKnown, do: (*maker).fill,
+		needs: []string{"size"},
+		keep:  func(to, from *maker) { to.volume = from.volume }, same: func(m *maker) any { return m.volume }},
+
+	{name: "raft", part: Raft, do: (*maker).makeRaft,
+		reads: paths("raft"), needs: []string{"crop", "size"},
+		keep: func(to, from *maker) { to.Raft = from.Raft }},
+	{name: "enough", part: Raft, do: (*maker).tellHoles,
+		reads: paths("bed.count"), needs: []string{"crop", "heads", "raft"},
+		keep: func(_, _ *maker) {}},
+	{name: "load", do: (*maker).load,
+		needs: []string{"raft"},
+		keep:  func(to, from *maker) { to.afloat = from.afloat }, same: func(m *maker) any { return m.afloat }},
+	{name: "holes", only: bedKnown, do: (*maker).countHoles,
+		needs: []string{"raft"},
+		keep:  func(to, from *maker) { to.holes = from.holes }, same: func(m *maker) any { return m.holes }},
+
+	{name: "prices", do: (*maker).readPrices,
+		reads: paths("prices.items", "prices.on", "prices.place"),
+		keep:  func(to, from *maker) { to.prices = from.prices }},
+	{name: "wood", do: (*maker).priceWood,
+		reads: paths("cut.kerf", "cut.trim", "cut.stock", "bed.side board"), needs: []string{"prices"},
+		keep: func(to, from *maker) { to.wood = from.wood }, same: func(m *maker) any { return m.wood.text }},
+	{name: "frame", part: Frame, do: (*maker).makeFrame,
+		reads: paths("bed.count", "bed.boards", "bed.incised", "bed.support", "bed.level error", "bed.hose", "bed.walls", "bed.hold with", "bed.soil",
+			"bed.turn over", "bed.side board", "bed.end board", "bed.lumber", "bed.liner", "bed.holds",
+			"mix.bucket", "site.cover", "cut.trim", "cut.stock", "prices.currency"),
+		needs: []string{"size", "load", "wood"},
+		keep: func(to, from *maker) {
+			to.Frame, to.FrameChoices, to.FrameRemedies = from.Frame, from.FrameChoices, from.FrameRemedies
+		}},
+
+	{name: "own pieces", part: Cut, only: ownPieces, do: (*maker).cutPieces,
+		reads: paths("cut", "bed", "raft", "prices.currency"), needs: []string{"prices"},
+		keep: func(to, from *maker) { to.Boards = from.Boards }},
+	{name: "boards", part: Cut, only: func(b *brief.Brief) bool { return !ownPieces(b) }, do: (*maker).cutFrame,
+		reads: paths("cut", "bed.count", "prices.currency"), needs: []string{"prices", "frame"},
+		keep: func(to, from *maker) { to.Boards = from.Boards }},
+	{name: "foam", part: Cut, only: bedKnown, do: (*maker).cutFoam,
+		reads: paths("bed.count"), needs: []string{"raft"},
+		keep: func(to, from *maker) { to.Foam = from.Foam }},
+
+	{name: "water", part: Water | Mix, do: (*maker).assessWater,
+		reads: paths("water", "acid", "site.kind", "site.children"),
+		keep:  func(to, from *maker) { to.Water, to.strong.water = from.Water, from.strong.water }},
+	{name: "safer acid", part: Water, better: Mix, do: (*maker).tellSafer,
+		reads: paths("cut.stock", "prices.currency"), needs: []string{"volume", "prices", "water"},
+		keep: func(to, from *maker) { to.Safer = from.Safer }},
+	{name: "meter", part: Mix | Found | Amiss, do: (*maker).readMeter,
+		reads: paths("meter"),
+		keep:  func(to, from *maker) { to.Meter = from.Meter }},
+	{name: "mix", part: Mix, do: (*maker).mixFeed,
+		reads: paths("target", "shelf", "mix"), needs: []string{"volume", "holes", "water"},
+		keep: func(to, from *maker) { to.Mix, to.strong.mix = from.Mix, from.strong.mix }},
+	{name: "safer in the mix", part: Mix, do: (*maker).tellSaferMix,
+		reads: paths("cut.stock", "prices.currency"), needs: []string{"volume", "prices", "water", "mix"},
+		keep: func(_, _ *maker) {}},
+	{name: "found", part: Found, only: hasFound, do: (*maker).judgeFound,
+		reads: paths("found", "shelf", "target", "site.kind", "site.children"), needs: []string{"volume", "water"},
+		keep: func(to, from *maker) { to.Found = from.Found }},
+	{name: "amiss", part: Amiss | Mix, only: hasAmiss, do: (*maker).mendBed,
+		reads: paths("amiss", "shelf", "target"), needs: []string{"volume", "water", "mix"},
+		keep: func(to, from *maker) { to.Amiss = from.Amiss }},
+
+	{name: "climate", part: Season, files: true, do: (*maker).readClimate,
+		reads: paths("site.latitude", "site.longitude", "site.elevation", "site.coast", "site.climate", "site.far climate", "site.months", "site.place"),
+		keep:  func(to, from *maker) { to.climate = from.climate }},
+	{name: "visits", do: (*maker).readVisits,
+		reads: paths("log"),
+		keep:  func(to, from *maker) { to.visits = from.visits }, same: func(m *maker) any { return m.visits.text }},
+	{name: "pond", do: (*maker).describePond,
+		needs: []string{"raft", "frame"},
+		keep:  func(to, from *maker) { to.pond = from.pond }, same: func(m *maker) any { return m.pond }},
+	{name: "season", part: Season, do: (*maker).planSeason,
+		reads: paths("site.cover", "site.light", "site.pump", "site.lamp", "raft.blocks", "bed.heat to", "bed.cool to", "bed.count", "schedule"),
+		needs: []string{"crop", "heads", "climate", "pond", "visits"},
+		keep:  func(to, from *maker) { to.Season = from.Season }},
+	{name: "warmth", part: Season, do: (*maker).priceWarmth,
+		reads: paths("bed.heat to", "bed.cool to", "site.lamp", "units"), needs: []string{"crop", "prices", "season"},
+		keep: func(to, from *maker) { to.Warmth = from.Warmth }},
+	{name: "cost", part: Cost, do: (*maker).reckon,
+		reads: paths("prices", "shelf", "cut", "mix.measure", "site.pump", "bed.count", "bed.heat to", "schedule.first harvest"),
+		needs: []string{"crop", "raft", "prices", "frame", "own pieces", "boards", "foam", "water", "mix", "season", "warmth"},
+		keep:  func(to, from *maker) { to.Cost = from.Cost }},
+}
+
+func paths(p ...finding.Path) []finding.Path { return p }
+
+// bedKnown says whether a brief tells of a bed at all.
+func bedKnown(b *brief.Brief) bool { return b.Bed.Given || b.Raft.Given }
+
+func ownPieces(b *brief.Brief) bool { return len(b.Cut.Pieces) > 0 }
+
+func hasFound(b *brief.Brief) bool { return len(b.Found.Amounts) > 0 }
+
+func hasAmiss(b *brief.Brief) bool { return len(b.Amiss.PutIn) > 0 || b.Amiss.Reads.Given }
+
+// line is the stages made ready: their views, and their needs by number.
+var line = sync.OnceValue(func() []ready {
+	number := map[string]int{}
+	out := make([]ready, len(stages))
+	for i, s := range stages {
+		view, err := brief.Viewing(s.reads...)
+		if err != nil {
+			panic("stage " + s.name + ": " + err.Error()) // a test makes it ready
+		}
+		out[i] = ready{stage: s, view: view}
+		for _, n := range s.needs {
+			at, known := number[n]
+			if !known {
+				panic("stage " + s.name + " needs " + n + ", which no stage before it makes")
+			}
+			out[i].from = append(out[i].from, at)
+		}
+		number[s.name] = i
+	}
+	return out
+})
+
+type ready struct {
+	stage
+	view brief.View
+	from []int
+}
+
+// shows lists the stages that a part's pages show beside what it rests on.
+var shows = map[Part][]string{Water: {"frame"}, Mix: {"frame"}}
+
+// wanted says which stages the asked parts take.
+func wanted(b *brief.Brief, asked Part) []bool {
+	list := line()
+	want := make([]bool, len(list))
+	if asked.Has(Everything) {
+		asked |= Found | Amiss
+	}
+	for i, s := range list {
+		want[i] = s.part&asked != 0
+		for part, names := range shows {
+			for _, n := range names {
+				want[i] = want[i] || asked.Has(part) && n == s.name && bedKnown(b)
+			}
+		}
+	}
+	for i := len(list) - 1; i >= 0; i-- {
+		if s := list[i]; want[i] && s.only != nil && !s.only(b) {
+			want[i] = false
+		} else if want[i] {
+			for _, n := range s.from {
+				want[n] = true
+			}
+		}
+	}
+	return want
+}

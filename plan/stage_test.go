@@ -1,0 +1,234 @@
+package plan
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"raftwright/brief"
+	"raftwright/finding"
+)
+
+// sample reads a brief that stands beside the examples, with its climate files.
+func sample(t testing.TB, path string) (*brief.Brief, Files) {
+	t.Helper()
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, faults := brief.Parse(filepath.Base(path), text)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	files := Files{}
+	for _, f := range b.Site.Climate {
+		if files[f.Value], err = os.ReadFile(filepath.Join(filepath.Dir(path), f.Value)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return b, files
+}
+
+func eachSample(t *testing.T, do func(t *testing.T, b *brief.Brief, files Files)) {
+	names, err := filepath.Glob("../examples/*.yaml")
+	if err != nil || len(names) < 5 {
+		t.Fatalf("%d examples: %v", len(names), err)
+	}
+	for _, n := range names {
+		t.Run(strings.TrimSuffix(filepath.Base(n), ".yaml"), func(t *testing.T) {
+			b, files := sample(t, n)
+			do(t, b, files)
+		})
+	}
+}
+
+// A stage needs nothing but what it declares: handed the whole brief and everything
+// made before, it makes the same.
+func TestStagesNeedWhatTheyDeclare(t *testing.T) {
+	book := DefaultBook()
+	eachSample(t, func(t *testing.T, b *brief.Brief, files Files) {
+		declared := work{brief: b, book: book, files: files}.all(Everything | Found | Amiss)
+		open := work{brief: b, book: book, files: files, open: true}.all(Everything | Found | Amiss)
+		for i, s := range declared {
+			if (s.made == nil) != (open[i].made == nil) {
+				t.Errorf("%s is made with one of the two only", s.name)
+				continue
+			}
+			if s.made == nil {
+				continue
+			}
+			var a, z maker
+			s.keep(&a, s.made)
+			s.keep(&z, open[i].made)
+			if !same(a, z) {
+				t.Errorf("%s makes another result from the whole brief", s.name)
+			}
+			if !same(s.made.findings, open[i].made.findings) || !same(s.made.assumptions, open[i].made.assumptions) || !same(s.made.faults, open[i].made.faults) {
+				t.Errorf("%s tells other things from the whole brief", s.name)
+			}
+		}
+	})
+}
+
+// same is reflect.DeepEqual with functions and not-a-numbers that are equal to themselves.
+func same(a, b any) bool { return alike(reflect.ValueOf(a), reflect.ValueOf(b), 0) }
+
+func alike(a, b reflect.Value, depth int) bool {
+	if !a.IsValid() || !b.IsValid() {
+		return a.IsValid() == b.IsValid()
+	}
+	if a.Type() != b.Type() || depth > 60 {
+		return false
+	}
+	switch a.Kind() {
+	case reflect.Func:
+		return a.IsNil() == b.IsNil()
+	case reflect.Float64, reflect.Float32:
+		return math.Float64bits(a.Float()) == math.Float64bits(b.Float())
+	case reflect.Pointer, reflect.Interface:
+		if a.IsNil() || b.IsNil() {
+			return a.IsNil() == b.IsNil()
+		}
+		if a.Kind() == reflect.Pointer && a.Pointer() == b.Pointer() {
+			return true
+		}
+		return alike(a.Elem(), b.Elem(), depth+1)
+	case reflect.Struct:
+		for i := range a.NumField() {
+			if !alike(a.Field(i), b.Field(i), depth+1) {
+				return false
+			}
+		}
+		return true
+	case reflect.Slice, reflect.Array:
+		if a.Len() != b.Len() {
+			return false
+		}
+		for i := range a.Len() {
+			if !alike(a.Index(i), b.Index(i), depth+1) {
+				return false
+			}
+		}
+		return true
+	case reflect.Map:
+		if a.Len() != b.Len() {
+			return false
+		}
+		for _, k := range a.MapKeys() {
+			if !alike(a.MapIndex(k), b.MapIndex(k), depth+1) {
+				return false
+			}
+		}
+		return true
+	}
+	return a.Equal(b)
+}
+
+// A memory never changes a plan: whatever was planned before, the plan is that of
+// nothing remembered. What was planned from is not made again.
+func TestMemoryChangesNothing(t *testing.T) {
+	book := DefaultBook()
+	var all Memory
+	fresh := map[*brief.Brief]Plan{}
+	eachSample(t, func(t *testing.T, b *brief.Brief, files Files) {
+		all.Make(b, book, files, Everything)
+		fresh[b], _ = Make(b, book, files, Everything)
+	})
+	for b, p := range fresh { // each beside all others
+		if made, _ := all.Make(b, book, Files{}, Everything); len(b.Site.Climate) == 0 && !same(p, made) {
+			t.Errorf("%s: another plan with a memory", b.File)
+		}
+	}
+}
+
+// What rests on a changed key is made again, and nothing else is.
+func TestMemoryMakesAgainWhatChanged(t *testing.T) {
+	book := DefaultBook()
+	b, files := sample(t, "../examples/demo.yaml")
+	var mem Memory
+	before := work{memory: &mem, brief: b, book: book, files: files}.all(Everything)
+	might := []string{"pond", "enough", "foam", "holes"} // they rest on a part of what changed
+	for change, want := range map[string][]string{
+		"title":    nil,
+		"depth":    {"size", "volume", "raft", "load", "frame", "boards", "mix", "pond", "season", "warmth", "cost", "safer acid", "safer in the mix"},
+		"net pot":  {"prices", "safer acid", "safer in the mix", "wood", "boards", "warmth", "cost"},
+		"head":     {"cost"},
+		"calcium":  {"water", "safer acid", "mix", "safer in the mix", "cost"},
+		"log ph":   {"visits"},
+		"kerf":     {"wood", "frame", "boards", "pond", "cost"},
+		"schedule": {"season", "warmth", "cost"},
+	} {
+		c := *b
+		switch change {
+		case "title":
+			c.Title.Value = "another"
+		case "depth":
+			c.Bed.Depth.Value += 0.01
+		case "net pot":
+			c.Prices.Items = append(brief.Table[brief.Price]{}, c.Prices.Items...)
+			c.Prices.Items[1].Value.Amount = c.Prices.Items[0].Value.Amount
+		case "head":
+			c.Prices.Head.Value.Amount = c.Prices.Labor.Value.Amount
+		case "calcium":
+			c.Water.Calcium.Value.Value += 1
+		case "log ph":
+			c.Log = append([]brief.Record{}, c.Log...)
+			c.Log[0].PH.Value += 0.1
+		case "kerf":
+			c.Cut.Kerf.Value += 0.001
+		case "schedule":
+			c.Schedule.LastHarvest.Value.Day++
+		}
+		after := work{memory: &mem, brief: &c, book: book, files: files}.all(Everything)
+		for i, r := range after {
+			again := r.made != before[i].made
+			wanted := slices.Contains(want, r.name)
+			if again && !wanted && !slices.Contains(might, r.name) {
+				t.Errorf("%s: %s is made again", change, r.name)
+			}
+			if !again && wanted && !slices.Contains(might, r.name) {
+				t.Errorf("%s: %s is not made again", change, r.name)
+			}
+		}
+	}
+}
+
+// Asking for a part selects: what it makes and tells is what the whole plan makes and
+// tells of it.
+func TestPartsSelect(t *testing.T) {
+	book := DefaultBook()
+	eachSample(t, func(t *testing.T, b *brief.Brief, files Files) {
+		var mem Memory // remembers only what is made from the same
+		whole, faults := mem.Make(b, book, files, Everything)
+		if len(faults) > 0 {
+			t.Skip("no whole plan")
+		}
+		told := map[finding.ID]bool{}
+		for _, f := range whole.Findings {
+			told[f.ID] = true
+		}
+		for part, of := range map[Part]func(Plan) any{
+			Raft: func(p Plan) any { return p.Raft }, Frame: func(p Plan) any { return []any{p.Frame, p.FrameChoices, p.FrameRemedies} },
+			Cut: func(p Plan) any { return []any{p.Boards, p.Foam} }, Water: func(p Plan) any { return []any{p.Water, p.Safer, p.AsAsked().Water} },
+			Mix: func(p Plan) any { return []any{p.Mix, p.Meter, p.Amiss, p.AsAsked().Mix} }, Season: func(p Plan) any { return []any{p.Season, p.Warmth} },
+			Cost: func(p Plan) any { return p.Cost },
+		} {
+			p, faults := mem.Make(b, book, files, part)
+			if len(faults) > 0 {
+				continue // the command by itself needs more to be said
+			}
+			if !same(of(p), of(whole)) {
+				t.Errorf("part %d is another than in the whole plan", part)
+			}
+			for _, f := range p.Findings {
+				if !told[f.ID] && f.ID != FindStrongAcid {
+					t.Errorf("part %d tells %s, the whole plan does not", part, f.ID)
+				}
+			}
+		}
+	})
+}
