@@ -152,6 +152,35 @@ func TestRoomsImportOnlyUpwards(t *testing.T) {
 	}
 }
 
+// libraries says which folder alone may know a library; "" is nobody but tests.
+// Templates call methods by name, which makes the linker keep every method there is.
+var libraries = map[string]string{
+	"github.com/carlos7ags/folio": "press/paper", "github.com/goccy/go-yaml": "brief", "github.com/alecthomas/kong": "cmd/raftwright",
+	"text/template": "", "html/template": "",
+}
+
+func TestLibrariesStayInTheirRoom(t *testing.T) {
+	_, files := read(t)
+	met := map[string]bool{}
+	for _, f := range files {
+		for _, im := range f.ast.Imports {
+			p, _ := strconv.Unquote(im.Path.Value)
+			for library, home := range libraries {
+				if f.test || p != library && !strings.HasPrefix(p, library+"/") {
+					continue
+				}
+				met[library] = true
+				if filepath.ToSlash(filepath.Dir(f.path)) != home {
+					t.Errorf("%s imports %s, which only %q may", f.path, p, home)
+				}
+			}
+		}
+	}
+	if len(met) < 3 {
+		t.Errorf("only %v were met", met)
+	}
+}
+
 func TestCoreHasNoClock(t *testing.T) {
 	_, files := read(t)
 	seen := 0

@@ -24,6 +24,7 @@ import (
 	"raftwright/page"
 	"raftwright/plan"
 	"raftwright/press"
+	"raftwright/press/paper"
 	"raftwright/unit"
 )
 
@@ -211,7 +212,7 @@ func checkBlocks(t *testing.T, name string, d page.Document) {
 			}
 			ids["figure "+b.Drawing.ID] = true
 			for _, m := range draw.Lay(b.Drawing, draw.Fitting{Width: 468, Height: 600}).Marks {
-				if bad := press.Missing(m.Text); len(bad) > 0 {
+				if bad := paper.Missing(m.Text); len(bad) > 0 {
 					t.Errorf("%s: figure %q: no glyph for %q", name, b.Drawing.ID, string(bad))
 				}
 			}
@@ -274,7 +275,7 @@ func TestGoldenDemo(t *testing.T) {
 func TestSamePlanSameBytes(t *testing.T) {
 	var files [2]bytes.Buffer
 	for i := range files {
-		if err := press.PDF(packet.For(planAnew(t, "../examples/demo.yaml"), words(t, lang.US), packet.Options{}), &files[i]); err != nil {
+		if err := paper.PDF(packet.For(planAnew(t, "../examples/demo.yaml"), words(t, lang.US), packet.Options{}), &files[i]); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -294,7 +295,7 @@ func TestEveryLetterPrints(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if m := press.Missing(strings.ReplaceAll(string(data), "\t", " ")); len(m) > 0 {
+		if m := paper.Missing(strings.ReplaceAll(string(data), "\t", " ")); len(m) > 0 {
 			t.Errorf("%s: no glyph for %q", f, string(m))
 		}
 	}
@@ -405,7 +406,7 @@ func BenchmarkPacketDemo(b *testing.B) {
 	w := words(b, lang.US)
 	for b.Loop() {
 		p := planAnew(b, "../examples/demo.yaml")
-		if err := press.PDF(packet.For(p, w, packet.Options{}), io.Discard); err != nil {
+		if err := paper.PDF(packet.For(p, w, packet.Options{}), io.Discard); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -2,10 +2,12 @@ package press
 
 import (
 	"bufio"
+	"cmp"
 	_ "embed" // the style sheet
 	"io"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	qr "github.com/piglig/go-qr"
 
@@ -43,6 +45,52 @@ func HTML(doc page.Document, w io.Writer) error {
 	return h.out.Flush()
 }
 
+// Style is the style sheet of HTML, for a page that shows fragments.
+func Style() string { return styleSheet }
+
+// Fragment writes one piece of a document as HTML without the page around it: the
+// section of an anchor, or the drawing of an id with its caption, as both stand in
+// HTML. It tells whether there is such a piece. The only errors are those of w.
+func Fragment(doc page.Document, id string, w io.Writer) (found bool, err error) {
+	h := &web{out: bufio.NewWriter(w), doc: doc, ids: map[string]int{}, level: 1}
+	for i, s := range doc.Sections {
+		if s.Anchor(i) == id {
+			h.section(s, i)
+			return true, h.out.Flush()
+		}
+	}
+	for _, s := range doc.Sections {
+		if f, ok := figureOf(s.Blocks, id); ok {
+			h.figure(f)
+			return true, h.out.Flush()
+		}
+	}
+	return false, nil
+}
+
+// figureOf finds a drawing among blocks and the blocks in them.
+func figureOf(blocks []page.Block, id string) (page.Figure, bool) {
+	for _, b := range blocks {
+		inner := [][]page.Block{}
+		switch b := b.(type) {
+		case page.Figure:
+			if b.Drawing.ID == id {
+				return b, true
+			}
+		case page.Together:
+			inner = append(inner, b.Blocks)
+		case page.Beside:
+			inner = b.Columns
+		}
+		for _, in := range inner {
+			if f, ok := figureOf(in, id); ok {
+				return f, true
+			}
+		}
+	}
+	return page.Figure{}, false
+}
+
 // web writes HTML.
 type web struct {
 	out *bufio.Writer
@@ -64,12 +112,12 @@ func (h *web) head() {
 	if d.Paper == page.A4 {
 		size = "A4"
 	}
-	h.say("<!doctype html>\n<html lang=\"", esc(or(d.Language, "en")), "\"")
+	h.say("<!doctype html>\n<html lang=\"", esc(cmp.Or(d.Language, "en")), "\"")
 	if d.Large {
 		h.say(` class="large"`)
 	}
-	h.say(">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"generator\" content=\"raftwright\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>", esc(or(d.Title, "raftwright")), "</title>\n<style>\n", styleSheet)
-	foot := or(d.Words.Page, "Page {page} of {pages}")
+	h.say(">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"generator\" content=\"raftwright\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>", esc(cmp.Or(d.Title, "raftwright")), "</title>\n<style>\n", styleSheet)
+	foot := cmp.Or(d.Words.Page, "Page {page} of {pages}")
 	counter := `"` + strings.NewReplacer("{page}", `" counter(page) "`, "{pages}", `" counter(pages) "`).Replace(cssText(foot)) + `"`
 	name := strings.TrimPrefix(d.Title+" · "+d.Date, " · ")
 	h.say("@page { size: ", size, "; margin: 1in; @bottom-left { content: \"", cssText(strings.TrimSuffix(name, " · ")), "\"; font-size: 9pt } @bottom-right { content: ", counter, "; font-size: 9pt } }\n")
@@ -82,17 +130,17 @@ func cssText(s string) string {
 }
 
 func (h *web) contents() {
-	h.say("<nav aria-labelledby=\"contents\">\n<h2 id=\"contents\">", esc(or(h.doc.Words.Contents, "What is in this packet")), "</h2>\n<ol>\n")
+	h.say("<nav aria-labelledby=\"contents\">\n<h2 id=\"contents\">", esc(cmp.Or(h.doc.Words.Contents, "What is in this packet")), "</h2>\n<ol>\n")
 	for i, s := range h.doc.Sections {
 		if s.Title != "" {
-			h.say(`<li><a href="#`, plainID(sectionID(s, i)), `">`, esc(s.Title), "</a></li>\n")
+			h.say(`<li><a href="#`, plainID(s.Anchor(i)), `">`, esc(s.Title), "</a></li>\n")
 		}
 	}
 	h.say("</ol>\n</nav>\n")
 }
 
 func (h *web) section(s page.Section, i int) {
-	h.say("<section id=\"", plainID(sectionID(s, i)), "\"")
+	h.say("<section id=\"", plainID(s.Anchor(i)), "\"")
 	if s.NewPage {
 		h.say(` class="new"`)
 	}
@@ -165,7 +213,7 @@ func (h *web) block(b page.Block) {
 func runs(t page.Text) string {
 	var b strings.Builder
 	for _, r := range t.Runs() {
-		text := strings.ReplaceAll(esc(bindUnits(r.Text)), "\n", "<br>")
+		text := strings.ReplaceAll(esc(page.Bind(r.Text)), "\n", "<br>")
 		if r.Bold {
 			b.WriteString("<strong>" + text + "</strong>")
 		} else {
@@ -208,7 +256,7 @@ func columnClasses(t page.Table) []string {
 		longest := 0
 		for _, r := range t.Rows {
 			if i < len(r.Cells) && !r.Group {
-				longest = max(longest, columns(r.Cells[i].Plain()))
+				longest = max(longest, utf8.RuneCountInString(r.Cells[i].Plain()))
 			}
 		}
 		if longest <= 14 {
@@ -279,7 +327,7 @@ func (h *web) row(t page.Table, r page.Row, classes []string) {
 
 // uniqueID gives each figure its own id, however often a drawing is printed.
 func (h *web) uniqueID(id string) string {
-	id = or(id, "figure")
+	id = cmp.Or(id, "figure")
 	h.ids[id]++
 	if n := h.ids[id]; n > 1 {
 		return id + "-" + strconv.Itoa(n)
@@ -289,7 +337,7 @@ func (h *web) uniqueID(id string) string {
 
 func (h *web) figure(f page.Figure) {
 	w, tall := h.doc.Paper.Size()
-	room := draw.Fitting{Width: w - 144, Height: 0.6 * tall, System: h.doc.Units, Words: drawWords(h.doc.Words)}
+	room := draw.Fitting{Width: w - 144, Height: 0.6 * tall, System: h.doc.Units, Words: h.doc.Words.Drawn()}
 	if f.Width > 0 {
 		room.Width = min(room.Width, f.Width)
 	}
@@ -319,10 +367,6 @@ func (h *web) figure(f page.Figure) {
 		h.say("<figcaption>", runs(f.Caption), "</figcaption>\n")
 	}
 	h.say("</figure>\n")
-}
-
-func drawWords(w page.Words) draw.Words {
-	return draw.Words{Scale: w.Scale, NotToScale: w.NotToScale, FullSize: w.FullSize, Foot: w.Foot, Inch: w.Inch}
 }
 
 // signs are the signs of the severities, as in the PDF.
@@ -357,24 +401,20 @@ func (h *web) fields(f page.Fields) {
 	for _, l := range f.Lines {
 		h.say("<p class=\"line\">")
 		for _, b := range l {
-			h.say(`<span style="--share:`, num(fieldWeight(b)), `">`, esc(b.Label), "</span>")
+			h.say(`<span style="--share:`, num(b.Share()), `">`, esc(b.Label), "</span>")
 		}
 		h.say("</p>\n")
 	}
 }
 
 func (h *web) logSheet(l page.LogSheet) {
-	tall := l.Height
-	if tall <= 0 {
-		tall = logRow
-	}
-	h.say(`<div class="scroll"><table class="log" style="--row:`, num(tall), "pt\">\n<thead><tr>")
+	h.say(`<div class="scroll"><table class="log" style="--row:`, num(l.RowHeight()), "pt\">\n<thead><tr>")
 	sum := 0.0
 	for _, c := range l.Columns {
-		sum += logWeight(c)
+		sum += c.Share()
 	}
 	for _, c := range l.Columns {
-		h.say(`<th scope="col" style="width:`, num(100*logWeight(c)/sum), `%">`, esc(c.Title))
+		h.say(`<th scope="col" style="width:`, num(100*c.Share()/sum), `%">`, esc(c.Title))
 		if c.Hint != "" {
 			h.say(`<span class="hint">`, esc(c.Hint), "</span>")
 		}

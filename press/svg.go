@@ -2,6 +2,7 @@ package press
 
 import (
 	"bufio"
+	"cmp"
 	"io"
 	"strconv"
 	"strings"
@@ -19,14 +20,14 @@ func SVG(d draw.Drawing, w io.Writer) error {
 
 func writeSVG(s draw.Sheet, w io.Writer) error {
 	b := bufio.NewWriter(w)
-	v := &vector{out: b, high: s.Height, id: or(plainID(s.ID), "figure")}
+	v := &vector{out: b, high: s.Height, id: cmp.Or(plainID(s.ID), "figure")}
 	v.say(`<svg xmlns="http://www.w3.org/2000/svg" role="img" width="`, num(s.Width), `pt" height="`, num(s.Height), `pt" viewBox="0 0 `, num(s.Width), " ", num(s.Height), `"`)
 	v.say(` id="`, v.id, `" aria-labelledby="`, v.id, `-title`)
 	if s.Alt != "" {
 		v.say(` `, v.id, `-desc`)
 	}
 	v.say(`" font-family="'Source Sans 3', 'Helvetica Neue', Arial, sans-serif" fill="none" stroke="none" stroke-linejoin="round">`, "\n")
-	v.say(`<title id="`, v.id, `-title">`, esc(or(s.Title, v.id)), "</title>\n")
+	v.say(`<title id="`, v.id, `-title">`, esc(cmp.Or(s.Title, v.id)), "</title>\n")
 	if s.Alt != "" {
 		v.say(`<desc id="`, v.id, `-desc">`, esc(s.Alt), "</desc>\n")
 	}

@@ -73,7 +73,7 @@ func runeColumns(r rune) int {
 }
 
 func (t *teller) line(s string) {
-	s = strings.TrimRight(strings.ReplaceAll(s, glue, " "), " ")
+	s = strings.TrimRight(strings.ReplaceAll(s, page.Glue, " "), " ")
 	if s != "" {
 		s = t.indent + s
 	}
@@ -112,8 +112,8 @@ func wrapColumns(s string, wide int) []string {
 
 func wrapLine(words []string, wide int) []string {
 	for i := len(words) - 1; i > 0; i-- {
-		if glued(word{pieces: []piece{{text: words[i-1]}}}, words[i]) {
-			words[i-1] += glue + words[i]
+		if page.Glued(words[i-1], words[i]) {
+			words[i-1] += page.Glue + words[i]
 			words = append(words[:i], words[i+1:]...)
 		}
 	}
@@ -149,8 +149,8 @@ func cutColumns(s string, wide int) (head, tail string) {
 		}
 		cut = i + len(string(r))
 	}
-	if i := strings.LastIndex(s[:cut], glue); i > 0 {
-		return s[:i], s[i+len(glue):]
+	if i := strings.LastIndex(s[:cut], page.Glue); i > 0 {
+		return s[:i], s[i+len(page.Glue):]
 	}
 	return s[:cut], s[cut:]
 }
@@ -257,11 +257,11 @@ func (t *teller) fields(f page.Fields) {
 	for _, l := range f.Lines {
 		sum := 0.0
 		for _, b := range l {
-			sum += fieldWeight(b)
+			sum += b.Share()
 		}
 		var parts []string
 		for _, b := range l {
-			w := int(float64(t.room())*fieldWeight(b)/sum) - 2
+			w := int(float64(t.room())*b.Share()/sum) - 2
 			parts = append(parts, b.Label+" "+strings.Repeat("_", max(w-columns(b.Label)-1, 4)))
 		}
 		t.line(strings.Join(parts, "  "))
@@ -357,7 +357,7 @@ func (t *teller) shares(b page.Table) []int {
 	}
 	room := float64(t.width - columns(t.indent) - 2*(n-1))
 	out := make([]int, n)
-	for i, w := range squeeze(natural, least, room) {
+	for i, w := range page.Squeeze(natural, least, room) {
 		out[i] = max(int(w), 1)
 	}
 	return out

@@ -15,6 +15,7 @@ import (
 
 	"raftwright/draw"
 	"raftwright/page"
+	"raftwright/press/testdata/gallery"
 	"raftwright/unit"
 )
 
@@ -42,7 +43,7 @@ func small() page.Document {
 	d := draw.Drawing{ID: "board", Title: "A board", Alt: "A board 8 ft long."}
 	d.Add(draw.Rect(draw.At(0, 0), 8*unit.Foot, 7.25*unit.Inch).Filled(draw.Wood).Named("board", "Board <2×8>"),
 		draw.Dimension{From: draw.At(0, 0), To: draw.At(8*unit.Foot, 0), Offset: -14, Label: "8 ft"})
-	doc := gallery()
+	doc := gallery.Document()
 	doc.Sections = []page.Section{
 		{ID: "shop", Title: "Shop & saw", Blocks: []page.Block{
 			page.KeyFigures{Items: []page.KeyFigure{{Label: "Water", Value: "99 gal", Note: "5 in deep"}, {Label: "Holes", Value: "32"}}},
@@ -77,7 +78,7 @@ func TestTextGolden(t *testing.T) {
 
 func TestSVGGolden(t *testing.T) {
 	var b bytes.Buffer
-	if err := SVG(section(), &b); err != nil {
+	if err := SVG(gallery.Section(), &b); err != nil {
 		t.Fatal(err)
 	}
 	golden(t, "section.svg", b.Bytes())
@@ -113,7 +114,7 @@ func attribute(e xml.StartElement, name string) string {
 
 func TestSVGNamesItsParts(t *testing.T) {
 	var b bytes.Buffer
-	if err := SVG(bedPlan(), &b); err != nil {
+	if err := SVG(gallery.BedPlan(), &b); err != nil {
 		t.Fatal(err)
 	}
 	elements := wellFormed(t, b.Bytes())
@@ -184,7 +185,7 @@ func FuzzSVG(f *testing.F) {
 
 func TestHTMLIsAccessible(t *testing.T) {
 	var b bytes.Buffer
-	doc := gallery()
+	doc := gallery.Document()
 	doc.Language = "es"
 	if err := HTML(doc, &b); err != nil {
 		t.Fatal(err)
@@ -255,7 +256,7 @@ func TestHTMLEscapes(t *testing.T) {
 func TestTextStaysInItsWidth(t *testing.T) {
 	for _, width := range []int{40, 60, 80, 120} {
 		var b bytes.Buffer
-		if err := Text(gallery(), &b, width); err != nil {
+		if err := Text(gallery.Document(), &b, width); err != nil {
 			t.Fatal(err)
 		}
 		for _, l := range strings.Split(b.String(), "\n") {
@@ -285,5 +286,43 @@ func TestTextTableWithWideLetters(t *testing.T) {
 	lines := strings.Split(strings.TrimSpace(b.String()), "\n")
 	if columns(lines[2]) != columns(lines[3]) {
 		t.Errorf("%q and %q do not line up", lines[2], lines[3])
+	}
+}
+
+// A fragment is what stands in the whole page, letter for letter, without the page
+// around it, and is well formed by itself.
+func TestFragment(t *testing.T) {
+	doc := gallery.Document()
+	var whole bytes.Buffer
+	if err := HTML(doc, &whole); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ id, first, last string }{
+		{"section-2", `<section id="section-2" class="new">`, "</section>\n"}, {"section-3", `<section id="section-3" class="new">`, "</section>\n"},
+		{"bed-plan", "<figure>", "</figure>\n"}, {"season", "<figure>", "</figure>\n"},
+	} {
+		var b bytes.Buffer
+		found, err := Fragment(doc, c.id, &b)
+		if err != nil || !found {
+			t.Fatalf("%s: %v %v", c.id, found, err)
+		}
+		got := b.String()
+		if !strings.HasPrefix(got, c.first) || !strings.HasSuffix(got, c.last) || !strings.Contains(whole.String(), got) {
+			t.Errorf("%s: not a piece of the page: %.80s ... %s", c.id, got, got[max(0, len(got)-40):])
+		}
+		if strings.Contains(got, "<html") || strings.Contains(got, "<style") {
+			t.Errorf("%s: a page is around it", c.id)
+		}
+		wellFormed(t, []byte(strings.ReplaceAll(got, "<br>", "<br/>")))
+	}
+	if found, err := Fragment(doc, "nowhere", io.Discard); found || err != nil {
+		t.Error(found, err)
+	}
+	inside := page.Document{Sections: []page.Section{{Blocks: []page.Block{page.Beside{Columns: [][]page.Block{{}, {page.Together{Blocks: []page.Block{page.Figure{Drawing: gallery.BedPlan()}}}}}}}}}}
+	if found, err := Fragment(inside, "bed-plan", io.Discard); !found || err != nil {
+		t.Error("a drawing inside other blocks is not found", err)
+	}
+	if !strings.Contains(whole.String(), Style()) {
+		t.Error("the style sheet is not that of the page")
 	}
 }

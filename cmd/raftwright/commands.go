@@ -18,6 +18,7 @@ import (
 	"raftwright/page"
 	"raftwright/plan"
 	"raftwright/press"
+	"raftwright/press/paper"
 )
 
 // cli lists the commands in the order of the job.
@@ -259,7 +260,7 @@ func (c packetCmd) write(s streams, p plan.Plan) error {
 			return userError{err}
 		}
 	}
-	write := press.PDF
+	write := paper.PDF
 	if ext := strings.ToLower(filepath.Ext(c.Out)); ext == ".html" || ext == ".htm" {
 		write = press.HTML // one file, for a screen reader and for phones
 	}

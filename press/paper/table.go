@@ -1,4 +1,4 @@
-package press
+package paper
 
 import (
 	"raftwright/page"
@@ -146,54 +146,16 @@ func share(cols []page.Column, natural, least []float64, room float64) []float64
 				w[i] = max(left*c.Weight/weights, least[i])
 			}
 		}
-		return squeeze(w, least, room)
+		return page.Squeeze(w, least, room)
 	}
 	if sum > room {
-		return squeeze(w, least, room)
+		return page.Squeeze(w, least, room)
 	}
 	grow := min(room/max(sum, 1), 1.5)
 	for i := range w {
 		w[i] *= grow
 	}
 	return w
-}
-
-// squeeze takes what is too wide from the widest columns, so that a short column
-// keeps its words on one line; where even the longest words do not fit, all
-// shrink alike and the words are cut.
-func squeeze(w, least []float64, room float64) []float64 {
-	sum, floor := 0.0, 0.0
-	for i := range w {
-		sum += w[i]
-		floor += least[i]
-	}
-	if sum <= room+0.01 {
-		return w
-	}
-	out := make([]float64, len(w))
-	if floor >= room {
-		for i := range w {
-			out[i] = least[i] * room / max(floor, 1)
-		}
-		return out
-	}
-	lo, hi := 0.0, sum // of the cap: no column is wider unless its longest word is
-	for range 50 {
-		limit, total := (lo+hi)/2, 0.0
-		for i := range w {
-			out[i] = max(min(w[i], limit), least[i])
-			total += out[i]
-		}
-		if total > room {
-			hi = limit
-		} else {
-			lo = limit
-		}
-	}
-	for i := range w {
-		out[i] = max(min(w[i], lo), least[i])
-	}
-	return out
 }
 
 func (g *grid) head(t page.Table) (strip, bool) {

@@ -1,4 +1,4 @@
-package press
+package paper
 
 import (
 	"strconv"
@@ -197,7 +197,7 @@ func (s *setter) notes(n page.Notes, width float64) []strip {
 }
 
 func (s *setter) figure(f page.Figure, width float64) []strip {
-	words := drawWords(s.doc.Words)
+	words := s.doc.Words.Drawn()
 	if f.Exact {
 		d := f.Drawing
 		d.Scale, d.Bare = draw.Full, true

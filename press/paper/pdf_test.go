@@ -1,4 +1,4 @@
-package press
+package paper
 
 import (
 	"bytes"
@@ -18,6 +18,8 @@ import (
 
 	"raftwright/draw"
 	"raftwright/page"
+	"raftwright/press"
+	"raftwright/press/testdata/gallery"
 	"raftwright/unit"
 )
 
@@ -26,7 +28,7 @@ func variants() map[string]page.Document {
 	out := map[string]page.Document{}
 	for _, large := range []bool{false, true} {
 		for _, paper := range []page.Paper{page.Letter, page.A4} {
-			doc := gallery()
+			doc := gallery.Document()
 			doc.Large, doc.Paper = large, paper
 			out[fmt.Sprintf("%s large %v", paper, large)] = doc
 		}
@@ -51,9 +53,9 @@ func TestPDFIsTheSameTwice(t *testing.T) {
 			t.Errorf("%s: two runs differ", name)
 		}
 	}
-	later := gallery()
+	later := gallery.Document()
 	later.Created = time.Date(2027, 3, 3, 12, 0, 0, 0, time.UTC)
-	if bytes.Equal(pdf(t, gallery()), pdf(t, later)) {
+	if bytes.Equal(pdf(t, gallery.Document()), pdf(t, later)) {
 		t.Error("the date that is given is not written")
 	}
 }
@@ -70,7 +72,7 @@ func TestPDFTextComesBack(t *testing.T) {
 			page.Para{Text: "½ ¼ ¾ ⅛ ⅜ ⅝ ⅞ × ≈ ≤ ≥ ± ° ² ³ µ ′ ″ ☐ ☑ ✓ → ← P₂O₅ SO₄²⁻"},
 			page.List{Items: []page.Text{"Corte **dos lados** de 97 in."}},
 			page.Table{Columns: []page.Column{{Title: "Pieza"}, {Title: "Largo", Align: page.Right}}, Rows: []page.Row{{Cells: []page.Text{"lado", "8 ft 1 in"}}}},
-			page.Figure{Drawing: bedPlan(), Caption: "La cama desde arriba."}}}}}
+			page.Figure{Drawing: gallery.BedPlan(), Caption: "La cama desde arriba."}}}}}
 	got := squash(tool(t, "pdftotext", "-layout", file(t, "a.pdf", pdf(t, doc)), "-"))
 	for _, want := range []string{"Título ñandú", "¿Cuánta agua?", "áéíóúüñ¿¡ ÁÉÍÓÚÜÑ", "½ ¼ ¾ ⅛ ⅜ ⅝ ⅞ × ≈ ≤ ≥ ± ° ² ³ µ ′ ″ ☐ ☑ ✓ → ←", "P₂O₅ SO₄²⁻",
 		"Corte dos lados de 97 in.", "8 ft 1 in", "La cama desde arriba.", "100 in (8 ft 4 in) outside", "Scale 1/2 in = 1 ft", "Página 1 de 1", "3 de marzo de 2027"} {
@@ -113,7 +115,7 @@ func TestTableRepeatsItsHead(t *testing.T) {
 }
 
 func TestBookmarksAndContents(t *testing.T) {
-	path := file(t, "a.pdf", pdf(t, gallery()))
+	path := file(t, "a.pdf", pdf(t, gallery.Document()))
 	json := tool(t, "qpdf", "--json", "--json-key=outlines", path)
 	for _, want := range []string{`"title": "The plan at a glance"`, `"title": "Shopping"`, `"title": "Tools"`, `"title": "Template, sheet A1"`} {
 		if !strings.Contains(json, want) {
@@ -180,7 +182,7 @@ func subpaths(ops string) [][][2]float64 {
 // both papers and in large print too: 100 mm / 25.4 mm x 72 points.
 func TestExactFigureIsFullSize(t *testing.T) {
 	for name, doc := range variants() {
-		doc.Sections = []page.Section{{Blocks: []page.Block{page.Para{Text: "before"}, page.Figure{Drawing: template(), Exact: true}, page.Para{Text: "after"}}}}
+		doc.Sections = []page.Section{{Blocks: []page.Block{page.Para{Text: "before"}, page.Figure{Drawing: gallery.Template(), Exact: true}, page.Para{Text: "after"}}}}
 		ops, _ := drawn(t, doc, 1)
 		if strings.Contains(ops, "cm\n") {
 			t.Errorf("%s: the page is transformed", name)
@@ -202,7 +204,7 @@ func TestExactFigureIsFullSize(t *testing.T) {
 
 // The same bar measured on the rendered page by another program.
 func TestExactFigureRendered(t *testing.T) {
-	doc := page.Document{Sections: []page.Section{{Blocks: []page.Block{page.Figure{Drawing: template(), Exact: true}}}}}
+	doc := page.Document{Sections: []page.Section{{Blocks: []page.Block{page.Figure{Drawing: gallery.Template(), Exact: true}}}}}
 	path := file(t, "a.pdf", pdf(t, doc))
 	tool(t, "pdftoppm", "-r", "254", "-gray", "-png", "-singlefile", path, strings.TrimSuffix(path, ".pdf"))
 	f, err := os.Open(strings.TrimSuffix(path, ".pdf") + ".png")
@@ -256,8 +258,8 @@ func TestLargePrintIsLargeAndNarrow(t *testing.T) {
 	if s.style.body < 18 || s.style.lead < 1.5 || s.style.measure > 6*72 {
 		t.Errorf("large print: %v point, %v lines, %v points wide", s.style.body, s.style.lead, s.style.measure)
 	}
-	normal, large := pageCount(t, gallery()), 0
-	g := gallery()
+	normal, large := pageCount(t, gallery.Document()), 0
+	g := gallery.Document()
 	g.Large = true
 	large = pageCount(t, g)
 	if large <= normal {
@@ -281,7 +283,7 @@ func TestOddDocuments(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			for _, write := range []func() error{
-				func() error { return PDF(doc, io.Discard) }, func() error { return HTML(doc, io.Discard) }, func() error { return Text(doc, io.Discard, 0) },
+				func() error { return PDF(doc, io.Discard) }, func() error { return press.HTML(doc, io.Discard) }, func() error { return press.Text(doc, io.Discard, 0) },
 			} {
 				if err := write(); err != nil {
 					t.Error(err)
@@ -301,8 +303,8 @@ type failing struct{}
 func (failing) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
 
 func TestWritersReportAFullDisk(t *testing.T) {
-	doc := gallery()
-	for name, err := range map[string]error{"pdf": PDF(doc, failing{}), "html": HTML(doc, failing{}), "text": Text(doc, failing{}, 80), "svg": SVG(bedPlan(), failing{})} {
+	doc := gallery.Document()
+	for name, err := range map[string]error{"pdf": PDF(doc, failing{}), "html": press.HTML(doc, failing{}), "text": press.Text(doc, failing{}, 80), "svg": press.SVG(gallery.BedPlan(), failing{})} {
 		if err == nil {
 			t.Errorf("%s: no error", name)
 		}

@@ -1,4 +1,4 @@
-package press
+package paper
 
 // strip is a piece of a page as wide as its column: a line of text, a row of a
 // table, a figure. A page is strips one under another.

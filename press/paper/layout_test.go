@@ -1,4 +1,4 @@
-package press
+package paper
 
 import (
 	"math"
@@ -149,7 +149,7 @@ func TestFiguresStayWithTheirUnits(t *testing.T) {
 			t.Errorf("%q has %d words", text, len(w))
 		}
 	}
-	if got := bindUnits("fill 5 in of the 8 ft, 3 times"); got != "fill 5\u00a0in of the 8\u00a0ft, 3 times" {
+	if got := page.Bind("fill 5 in of the 8 ft, 3 times"); got != "fill 5\u00a0in of the 8\u00a0ft, 3 times" {
 		t.Errorf("%q", got)
 	}
 }
@@ -186,7 +186,7 @@ func TestShare(t *testing.T) {
 }
 
 func TestSqueezeSparesShortColumns(t *testing.T) {
-	w := squeeze([]float64{300, 30, 200}, []float64{40, 20, 40}, 260)
+	w := page.Squeeze([]float64{300, 30, 200}, []float64{40, 20, 40}, 260)
 	if w[1] != 30 {
 		t.Errorf("the short column became %v", w[1])
 	}

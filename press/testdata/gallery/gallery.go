@@ -1,25 +1,17 @@
-package press
+// Package gallery is an invented document with every kind of block, for the tests
+// of the press and for a person to look at.
+package gallery
 
 import (
-	"bytes"
-	"flag"
 	"fmt"
-	"io"
-	"os"
-	"path/filepath"
-	"testing"
 
 	"raftwright/draw"
 	"raftwright/page"
 	"raftwright/unit"
 )
 
-// look is a directory to write the gallery to, for a person to look at:
-// go test ./press -run Gallery -look DIR
-var look = flag.String("look", "", "directory to write the gallery to")
-
-// bedPlan draws a bed from above: frame, liner, raft with holes, dimensions.
-func bedPlan() draw.Drawing {
+// BedPlan draws a bed from above: frame, liner, raft with holes, dimensions.
+func BedPlan() draw.Drawing {
 	const in, ft = unit.Inch, unit.Foot
 	d := draw.Drawing{ID: "bed-plan", Title: "The bed from above",
 		Alt: "A wooden frame 100 inches by 52 inches outside. Inside it floats one white foam sheet, 96 by 48 inches, with 32 holes in 4 rows of 8, 12 inches apart and 6 inches from the edges."}
@@ -41,8 +33,8 @@ func bedPlan() draw.Drawing {
 	return d
 }
 
-// section draws the bed cut through, with one of each material.
-func section() draw.Drawing {
+// Section draws the bed cut through, with one of each material.
+func Section() draw.Drawing {
 	const in = unit.Inch
 	d := draw.Drawing{ID: "section", Title: "The bed cut through", Alt: "Side board 7¼ in high on level soil, liner inside, 6 in of water, a foam raft 1½ in thick floating on it."}
 	d.Add(draw.Rect(draw.At(-6*in, -2*in), 32*in, 2*in).Filled(draw.Soil).In(draw.NoLine, draw.Solid),
@@ -60,7 +52,8 @@ func section() draw.Drawing {
 	return d
 }
 
-func template() draw.Drawing {
+// Template draws a full-size sheet.
+func Template() draw.Drawing {
 	const mm = unit.Millimetre
 	d := draw.Drawing{ID: "template", Title: "Template, sheet A1", Alt: "A bar of exactly 100 mm and two registration marks."}
 	d.Add(draw.Rect(draw.At(0, 0), 8.5*unit.Inch, 11*unit.Inch).In(draw.NoLine, draw.Solid),
@@ -72,8 +65,8 @@ func template() draw.Drawing {
 	return d
 }
 
-// season draws light, warmth and windows by month.
-func season(large bool) draw.Drawing {
+// Season draws light, warmth and windows by month.
+func Season(large bool) draw.Drawing {
 	months := []string{"J", "F", "M", "A", "M", "J", "J", "A", "S", "O", "N", "D"}
 	light := []float64{12, 18, 25, 33, 38, 41, 40, 36, 28, 20, 13, 10}
 	pool := []float64{6, 7, 10, 14, 18, 22, 25, 24, 20, 15, 10, 7}
@@ -93,8 +86,8 @@ func season(large bool) draw.Drawing {
 	return draw.Stack(draw.Drawing{ID: "season", Title: "The season", Alt: "Light, solution temperature and windows by month."}, 10, a.Drawing(), b.Drawing(), c.Drawing())
 }
 
-// gallery holds every kind of block.
-func gallery() page.Document {
+// Document holds every kind of block.
+func Document() page.Document {
 	shop := page.Table{Caption: "What to buy", RowHead: true, Columns: []page.Column{{Title: "Item", Weight: 1}, {Title: "Quantity", Align: page.Right}, {Title: "Each", Align: page.Right}, {Title: "Cost", Align: page.Right}, {Title: "Lasts"}},
 		Note: "Prices of March 2027, our county. A price older than 180 days is marked †."}
 	for i, it := range []string{"Board 2×8, 10 ft (actual 1½ × 7¼ in), No. 2 or better", "Board 2×10, 8 ft", "Foam sheet 4 × 8 ft, 1½ in, white", "Liner 6 mil, 10 × 14 ft", "Net pots 2 in", "Complete fertiliser, 25 lb", "Epsom salt, 4 lb"} {
@@ -118,9 +111,9 @@ func gallery() page.Document {
 			{Title: "Shopping", NewPage: true, Blocks: []page.Block{shop, page.Heading{Text: "Tools"}, page.List{Kind: page.Boxes, Items: []page.Text{"Saw, square and tape measure", "Drill with a **2½ in** hole saw", "Level, at least 4 ft, and a straight board as long as the bed so that the whole length can be checked in one go"}},
 				page.Fields{Lines: [][]page.Field{{{Label: "Bought by", Weight: 2}, {Label: "on"}}, {{Label: "Remarks"}}}}}},
 			{Title: "Build", NewPage: true, Blocks: []page.Block{
-				page.Figure{Drawing: bedPlan(), Caption: "**The bed from above.** The frame is drawn over the liner."},
-				page.Figure{Drawing: section(), Caption: "**The bed cut through.** Hatching: long lines wood, broken lines water, dots foam, close lines liner, ticks soil."},
-				page.Figure{Drawing: season(false), Height: 420, Caption: "**The season.** What each month gives."},
+				page.Figure{Drawing: BedPlan(), Caption: "**The bed from above.** The frame is drawn over the liner."},
+				page.Figure{Drawing: Section(), Caption: "**The bed cut through.** Hatching: long lines wood, broken lines water, dots foam, close lines liner, ticks soil."},
+				page.Figure{Drawing: Season(false), Height: 420, Caption: "**The season.** What each month gives."},
 				page.List{Kind: page.Numbered, Items: []page.Text{"Level the ground within ¼ in over the whole length.", "Cut two sides of 97 in and two ends of 52 in.", "Screw the ends over the sides with a block in each corner."}},
 				page.Beside{Columns: [][]page.Block{{page.Heading{Level: 2, Text: "For each bucket"}, page.Para{Text: "Fill a 5 gal bucket with **clear water** first."}}, {page.Heading{Level: 2, Text: "Order"}, page.List{Items: []page.Text{"Epsom salt, 6 g", "Complete fertiliser, 10 g"}}}}},
 				page.Code{Text: "https://example.org/bed/17", Caption: "Open this bed on a phone."}}},
@@ -128,43 +121,6 @@ func gallery() page.Document {
 				page.LogSheet{Columns: []page.LogColumn{{Title: "Date"}, {Title: "Depth", Hint: "4½–5½ in"}, {Title: "pH", Hint: "5.5–6.5"}, {Title: "EC", Hint: "1.2–1.8 mS/cm"}, {Title: "Water °F", Hint: "60–75"}, {Title: "Added"}, {Title: "Remarks", Weight: 2}}, Rows: 12},
 				long}},
 			{Title: "Sources", Blocks: []page.Block{page.Notes{Items: []page.SourceNote{{Mark: "1", Text: "Allen and others, 1998, Irrigation and Drainage Paper 56, equation 6."}, {Mark: "2", Text: "Common practice, no source: áéíóúüñ¿¡ ½ ¼ ¾ ⅛ ⅜ ⅝ ⅞ × ≈ ≤ ≥ ± ° ² ³ µ ′ ″ ☐ ☑ ✓ → ← P₂O₅ SO₄."}}}}},
-			{Blocks: []page.Block{page.Figure{Drawing: template(), Exact: true}}},
+			{Blocks: []page.Block{page.Figure{Drawing: Template(), Exact: true}}},
 		}}
-}
-
-func TestGallery(t *testing.T) {
-	if *look == "" {
-		return
-	}
-	for _, v := range []struct {
-		name  string
-		large bool
-		paper page.Paper
-	}{{"letter", false, page.Letter}, {"a4", false, page.A4}, {"large", true, page.Letter}} {
-		doc := gallery()
-		doc.Large, doc.Paper = v.large, v.paper
-		if v.large {
-			doc.Sections = append(doc.Sections, page.Section{Blocks: []page.Block{page.Figure{Drawing: season(true), Height: 480}}})
-		}
-		var b bytes.Buffer
-		if err := PDF(doc, &b); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join(*look, v.name+".pdf"), b.Bytes(), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		for ext, write := range map[string]func(io.Writer) error{
-			".html": func(w io.Writer) error { return HTML(doc, w) },
-			".txt":  func(w io.Writer) error { return Text(doc, w, 80) },
-			".svg":  func(w io.Writer) error { return SVG(section(), w) },
-		} {
-			b.Reset()
-			if err := write(&b); err != nil {
-				t.Fatal(err)
-			}
-			if err := os.WriteFile(filepath.Join(*look, v.name+ext), b.Bytes(), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-	}
 }

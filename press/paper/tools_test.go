@@ -1,4 +1,4 @@
-package press
+package paper
 
 import (
 	"bytes"

@@ -1,4 +1,4 @@
-package press
+package paper
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"raftwright/page"
+	"raftwright/press"
 )
 
 // paras gives n short paragraphs.
@@ -97,13 +98,13 @@ func TestCompactContents(t *testing.T) {
 		}
 	}
 	var html, plain strings.Builder
-	if err := HTML(d, &html); err != nil {
+	if err := press.HTML(d, &html); err != nil {
 		t.Fatal(err)
 	}
 	if !strings.Contains(html.String(), `<a href="#a">Shopping</a>`) {
 		t.Error("the web page has no contents")
 	}
-	if err := Text(d, &plain, 80); err != nil || strings.Count(plain.String(), "Water") != 1 {
+	if err := press.Text(d, &plain, 80); err != nil || strings.Count(plain.String(), "Water") != 1 {
 		t.Errorf("the terminal lists contents: %s", plain.String())
 	}
 }

@@ -1,11 +1,10 @@
-package press
+package paper
 
 import (
 	"math"
 
 	qr "github.com/piglig/go-qr"
 
-	"raftwright/draw"
 	"raftwright/page"
 )
 
@@ -133,13 +132,13 @@ func (s *setter) fields(f page.Fields, width float64) []strip {
 	for _, l := range f.Lines {
 		sum := 0.0
 		for _, b := range l {
-			sum += fieldWeight(b)
+			sum += b.Share()
 		}
 		h := max(2.1*size, 27)
 		out = append(out, strip{height: h, draw: func(p *pen, x, top float64) {
 			room := width - gutter*float64(len(l)-1)
 			for _, b := range l {
-				w := room * fieldWeight(b) / sum
+				w := room * b.Share() / sum
 				label := s.width(b.Label, false) * size
 				p.text(b.Label, false, x, top-h+0.25*size, size, 0)
 				if label > 0 {
@@ -153,13 +152,6 @@ func (s *setter) fields(f page.Fields, width float64) []strip {
 	return append(out, strip{height: 0.6 * size})
 }
 
-func fieldWeight(f page.Field) float64 {
-	if f.Weight > 0 {
-		return f.Weight
-	}
-	return 1
-}
-
 // logSheet sets an empty ruled table to write in.
 func (s *setter) logSheet(l page.LogSheet, width float64) []strip {
 	if len(l.Columns) == 0 {
@@ -168,13 +160,13 @@ func (s *setter) logSheet(l page.LogSheet, width float64) []strip {
 	size := s.style.compact
 	sum := 0.0
 	for _, c := range l.Columns {
-		sum += logWeight(c)
+		sum += c.Share()
 	}
 	x := make([]float64, len(l.Columns)+1)
 	heads := make([]strip, len(l.Columns))
 	tall := 0.0
 	for i, c := range l.Columns {
-		w := width * logWeight(c) / sum
+		w := width * c.Share() / sum
 		x[i+1] = x[i] + w
 		rows := s.lines(s.wrap(s.words(page.Literal(c.Title), true), (w-6)/size), size, 1.15, 0, 0)
 		if c.Hint != "" {
@@ -205,10 +197,7 @@ func (s *setter) logSheet(l page.LogSheet, width float64) []strip {
 	}
 	again := head
 	again.before = 0
-	h := float64(l.Height)
-	if h <= 0 {
-		h = float64(logRow)
-	}
+	h := float64(l.RowHeight())
 	out := []strip{head}
 	for i := range l.Rows {
 		first := ""
@@ -228,16 +217,6 @@ func (s *setter) logSheet(l page.LogSheet, width float64) []strip {
 		out = append(out, row)
 	}
 	return append(out, strip{height: 0.6 * s.style.body})
-}
-
-// logRow is the usual height of a row to write in: 10 mm.
-const logRow = draw.Points(10 / 25.4 * 72)
-
-func logWeight(c page.LogColumn) float64 {
-	if c.Weight > 0 {
-		return c.Weight
-	}
-	return 1
 }
 
 // code sets a QR code with its caption at its right.

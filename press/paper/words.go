@@ -1,9 +1,7 @@
-package press
+package paper
 
 import (
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"github.com/carlos7ags/folio/content"
 	"github.com/carlos7ags/folio/font"
@@ -116,7 +114,7 @@ func (s *setter) words(t page.Text, bold bool) []word {
 					last.width += p.width
 				} else {
 					w := word{pieces: []piece{p}, width: p.width, newline: newline}
-					if n := len(out); n > 0 && !newline && glued(out[n-1], part) {
+					if n := len(out); n > 0 && !newline && page.Glued(out[n-1].last(), part) {
 						s.join(&out[n-1], w)
 					} else {
 						out = append(out, w)
@@ -141,40 +139,17 @@ func (s *setter) words(t page.Text, bold bool) []word {
 	return out
 }
 
-// units are the words that stay on the line of their figure.
-var units = map[string]bool{"in": true, "ft": true, "mm": true, "cm": true, "m": true, "gal": true, "L": true, "mL": true, "lb": true, "oz": true,
-	"g": true, "kg": true, "mg/L": true, "mS/cm": true, "%": true, "°F": true, "°C": true, "psf": true, "psi": true, "tsp": true, "tbsp": true,
-	"mg": true, "h": true, "min": true, "USD": true, "qt": true, "ppm": true, "pulg": true, "pie": true, "pies": true, "lbf": true, "N": true}
-
-// glued tells whether a word is the unit of the figure before it.
-func glued(before word, next string) bool {
-	if len(before.pieces) == 0 || !units[strings.TrimRight(next, ".,;:)")] {
-		return false
+// last gives the letters that a word ends with.
+func (w word) last() string {
+	if len(w.pieces) == 0 {
+		return ""
 	}
-	last, _ := utf8.DecodeLastRuneInString(before.pieces[len(before.pieces)-1].text)
-	return unicode.IsNumber(last)
-}
-
-// bindUnits writes a no-break space between each figure and its unit.
-func bindUnits(s string) string {
-	words := strings.Split(s, " ")
-	var b strings.Builder
-	for i, w := range words {
-		if i > 0 {
-			if glued(word{pieces: []piece{{text: words[i-1]}}}, w) {
-				b.WriteString(glue)
-			} else {
-				b.WriteByte(' ')
-			}
-		}
-		b.WriteString(w)
-	}
-	return b.String()
+	return w.pieces[len(w.pieces)-1].text
 }
 
 // join sets a word behind another with a space that does not break.
 func (s *setter) join(w *word, next word) {
-	gap := piece{text: glue, bold: next.pieces[0].bold}
+	gap := piece{text: page.Glue, bold: next.pieces[0].bold}
 	gap.width = s.width(gap.text, gap.bold)
 	w.pieces = append(append(w.pieces, gap), next.pieces...)
 	w.width += gap.width + next.width
@@ -227,14 +202,11 @@ func (s *setter) gap(after word) float64 {
 	return 0
 }
 
-// glue is the space that holds a figure and its unit together.
-const glue = "\u00a0"
-
 // part splits a word at the last of its spaces that leaves a fitting head.
 func part(w word, most float64) (head, tail word, ok bool) {
 	sum, at := 0.0, -1
 	for i, p := range w.pieces {
-		if p.text == glue && i > 0 && sum <= most {
+		if p.text == page.Glue && i > 0 && sum <= most {
 			at = i
 		}
 		sum += p.width

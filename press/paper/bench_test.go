@@ -1,15 +1,17 @@
-package press
+package paper
 
 import (
 	"io"
 	"testing"
 
 	"raftwright/page"
+	"raftwright/press"
+	"raftwright/press/testdata/gallery"
 )
 
 // packet30 repeats the gallery until it fills at least 30 pages.
 func packet30() page.Document {
-	doc := gallery()
+	doc := gallery.Document()
 	one := doc.Sections
 	for range 4 {
 		doc.Sections = append(doc.Sections, one...)
@@ -44,7 +46,7 @@ func BenchmarkPDF30Pages(b *testing.B) {
 func BenchmarkHTML30Pages(b *testing.B) {
 	doc := packet30()
 	for b.Loop() {
-		if err := HTML(doc, io.Discard); err != nil {
+		if err := press.HTML(doc, io.Discard); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -53,16 +55,16 @@ func BenchmarkHTML30Pages(b *testing.B) {
 func BenchmarkText30Pages(b *testing.B) {
 	doc := packet30()
 	for b.Loop() {
-		if err := Text(doc, io.Discard, 80); err != nil {
+		if err := press.Text(doc, io.Discard, 80); err != nil {
 			b.Fatal(err)
 		}
 	}
 }
 
 func BenchmarkSVG(b *testing.B) {
-	d := bedPlan()
+	d := gallery.BedPlan()
 	for b.Loop() {
-		if err := SVG(d, io.Discard); err != nil {
+		if err := press.SVG(d, io.Discard); err != nil {
 			b.Fatal(err)
 		}
 	}

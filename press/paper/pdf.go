@@ -1,6 +1,7 @@
-package press
+package paper
 
 import (
+	"cmp"
 	"io"
 	"strconv"
 	"strings"
@@ -120,7 +121,7 @@ func (s *setter) chapterIn(in style, head []strip, from, to int) []strip {
 	for i := from; i < to; i++ {
 		sec := s.doc.Sections[i]
 		if sec.Title != "" {
-			out = append(out, s.sectionHead(sec, sectionID(sec, i))...)
+			out = append(out, s.sectionHead(sec, sec.Anchor(i))...)
 		}
 		for k, b := range sec.Blocks {
 			part := s.block(b, s.style.column())
@@ -134,24 +135,16 @@ func (s *setter) chapterIn(in style, head []strip, from, to int) []strip {
 	return out
 }
 
-// sectionID gives the name that links of the contents lead to.
-func sectionID(sec page.Section, i int) string {
-	if sec.ID != "" {
-		return sec.ID
-	}
-	return "section-" + strconv.Itoa(i+1)
-}
-
 // contents lists the sections; their pages are known when the page is drawn.
 func (s *setter) contents() []strip {
 	size := s.style.body
 	w := s.style.column()
-	out := s.bold(or(s.doc.Words.Contents, "What is in this packet"), s.style.heading[1], w, 1.2*size)
+	out := s.bold(cmp.Or(s.doc.Words.Contents, "What is in this packet"), s.style.heading[1], w, 1.2*size)
 	for i, sec := range s.doc.Sections {
 		if sec.Title == "" {
 			continue
 		}
-		id, h := sectionID(sec, i), 1.55*size
+		id, h := sec.Anchor(i), 1.55*size
 		lines := s.wrap(s.words(page.Literal(sec.Title), false), (w-3*size)/size)
 		out = append(out, strip{height: h * float64(len(lines)), draw: func(p *pen, x, top float64) {
 			for k, l := range lines {
@@ -178,10 +171,10 @@ func (s *setter) index(width float64) []strip {
 	var list []entry
 	for i, sec := range s.doc.Sections {
 		if sec.Title != "" {
-			list = append(list, entry{sec.Title, sectionID(sec, i)})
+			list = append(list, entry{sec.Title, sec.Anchor(i)})
 		}
 	}
-	out := s.bold(or(s.doc.Words.Contents, "What is in this packet"), s.style.heading[2], width, 1.1*s.style.body)
+	out := s.bold(cmp.Or(s.doc.Words.Contents, "What is in this packet"), s.style.heading[2], width, 1.1*s.style.body)
 	room, h := (width-gutter*float64(columns-1))/float64(columns), 1.5*size
 	deep := (len(list) + columns - 1) / columns
 	for row := range deep {
@@ -209,13 +202,6 @@ func (p *pen) entry(title, id string, x, top, width, h, size float64) {
 	p.text(n, false, x+width-p.width(n, false)*size, y, size, 0)
 	p.rule(x, x+width, top-h, 0.35)
 	p.link(x, top-h, width, h, id)
-}
-
-func or(s, otherwise string) string {
-	if s == "" {
-		return otherwise
-	}
-	return s
 }
 
 // leaf is one page as an element of the PDF library's layout.
@@ -273,7 +259,7 @@ func (p *pen) foot() {
 	size, left, right := st.foot, st.margin, st.width-st.margin
 	y := st.margin * 0.55
 	p.rule(left, right, y+1.5*size, 0.35)
-	words := or(p.doc.Words.Page, "Page {page} of {pages}")
+	words := cmp.Or(p.doc.Words.Page, "Page {page} of {pages}")
 	words = strings.NewReplacer("{page}", strconv.Itoa(p.page+1), "{pages}", strconv.Itoa(p.pages)).Replace(words)
 	at := right - p.width(words, false)*size
 	p.text(words, false, at, y, size, 0)
