@@ -49,6 +49,9 @@ func instances(t testing.TB) (rows [][]string) {
 // were proven there by a bound and a packing.
 // At least 95 % must be met with proof; the others may be one board off, with a true bound.
 func TestPublishedInstances(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	rows := instances(t)
 	var mu sync.Mutex
 	met := 0

@@ -212,6 +212,9 @@ func fitsSheet(list [][3]int64, set int, w, h int64, memo map[[3]int64]bool) boo
 
 // Larger jobs are whole plans with a true bound, and the same every time.
 func TestManyPanels(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	r := rand.New(rand.NewPCG(1, 1))
 	j := SheetJob{Sheets: []Sheet{{Length: 2.44, Width: 1.22, Price: 3000}, {Length: 1.22, Width: 1.22, Price: 1700}}, OnHand: []Sheet{{Length: 1.5, Width: 0.9}}}
 	for i := range 8 {

@@ -38,6 +38,9 @@ func shop(r *rand.Rand) Job {
 
 // TestShopJobs cuts lumber-yard jobs of all sizes: every plan is whole, and the cost proven in nearly all.
 func TestShopJobs(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	const jobs = 60
 	proven := 0
 	for seed := range uint64(jobs) {

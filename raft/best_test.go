@@ -22,6 +22,9 @@ func discOf(ratio float64) plot {
 // 1997; later contributors). Asked is within one of the best known; a fifth of
 // the usual search must reach it.
 func TestDiscsAgainstBestKnown(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	exact := 0
 	for _, row := range shared(t, "circle_packing.csv") {
 		want := int(number(t, row[0]))
@@ -41,6 +44,9 @@ func TestDiscsAgainstBestKnown(t *testing.T) {
 // Round rafts of structure METHODS, section 8: diameter, edge, spacing in inches
 // and the best-known count (computed there from the ratios).
 func TestDiscsOfMethods(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	for _, c := range []struct {
 		d, e, s float64
 		want    int
@@ -57,6 +63,9 @@ func TestDiscsOfMethods(t *testing.T) {
 // Sheets whose denser layouts a search found before: raft_layouts.csv of the
 // check tables; its figures are lower bounds, Oler's are upper ones.
 func TestSheetsAgainstSearch(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	for _, row := range shared(t, "raft_layouts.csv") {
 		if row[8] == "" || row[0] == "48" && row[1] == "48" {
 			continue
@@ -130,6 +139,9 @@ func TestEveryLayoutKeepsItsDistances(t *testing.T) {
 
 // The search is a function of the job alone.
 func TestBestIsDeterministic(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	j := Job{Sheet: sheet(24, 48), Edge: inches(4), Spacing: inches(9), Pattern: Best, Obstacles: []Obstacle{{Point{0, 0}, sheet(10, 10)}}}
 	a, err := Plan(j)
 	if err != nil {

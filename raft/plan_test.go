@@ -306,6 +306,9 @@ func tellingJobs() []Job {
 // Every finding and assumption has its sentence, the sentence uses only what is
 // passed to it, and every source is known; all of them are raised by some job.
 func TestEverySentence(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	text, err := os.ReadFile("../lang/en/raft.toml")
 	if err != nil {
 		t.Fatal(err)

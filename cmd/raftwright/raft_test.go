@@ -9,6 +9,9 @@ import (
 // Layouts of shared/reference/structure/raft_layouts.csv, counted there by two
 // programs; the first is also common practice: 32 plants on 4 x 8 ft.
 func TestRaftLayouts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	searched := 0
 	for _, row := range reference(t, "structure/raft_layouts.csv") {
 		brief := func(pattern string) string {

@@ -268,6 +268,9 @@ func TestLargePrintIsLargeAndNarrow(t *testing.T) {
 }
 
 func TestOddDocuments(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	long := strings.Repeat("x", 5000)
 	nan := unit.Length(math.NaN())
 	for name, doc := range map[string]page.Document{
