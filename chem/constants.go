@@ -72,8 +72,6 @@ var (
 	lawFirst   = law{analytic: &[6]float64{-356.3094, -0.06091964, 21834.37, 126.8339, -1684915, 0}}
 	lawSecond  = law{analytic: &[6]float64{-107.8871, -0.03252849, 5151.79, 38.92561, -563713.9, 0}}
 	lawAmmonia = law{analytic: &[6]float64{0.6322, -0.001225, -2835.76, 0, 0, 0}}
-	lawCalcite = law{analytic: &[6]float64{-171.9065, -0.077993, 2839.319, 71.595, 0, 0}}
-	lawGypsum  = law{analytic: &[6]float64{68.2401, 0, -3221.51, -25.0627, 0, 0}}
 	lawCaSO4   = law{analytic: &[6]float64{1.478, 8.29e-3, -538.2, 0, 0, 0}}
 	lawMgSO4   = law{analytic: &[6]float64{0, 9.64e-3, -136, 0, 0, 0}}
 	lawCaHCO3  = law{analytic: &[6]float64{1209.120, 0.31294, -34765.05, -478.782, 0, 0}}

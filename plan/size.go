@@ -209,7 +209,7 @@ func (m *maker) sheetsForHeads(v *vessel) {
 // practice, no source); mostSheets bounds a bed.
 const (
 	lossOnRaft unit.Fraction = 0.1
-	mostSheets               = 20
+	mostSheets int           = 20
 )
 
 // spacing gives the hole spacing: as said, or the one that the raft assumes.

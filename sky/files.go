@@ -15,15 +15,15 @@ type Library struct {
 }
 
 type station struct {
-	id, name        string
-	place           Place // complete for a stations file
-	years           float64
-	months          [12]Month
-	seen            [12]bool
-	line            int // of the last month read
-	at              [12]spot
-	file            string
-	noPlace, noRise bool // a daily file need not say where it is
+	id, name string
+	place    Place // complete for a stations file
+	years    float64
+	months   [12]Month
+	seen     [12]bool
+	line     int // of the last month read
+	at       [12]spot
+	file     string
+	noPlace  bool // a daily file need not say where it is
 }
 
 // ReadFiles reads one or two climate files and finds out by their head rows
