@@ -69,6 +69,9 @@ func TestObstacleOnTheOnlyPlace(t *testing.T) {
 // sheets from tiny to large, obstacles anywhere, every pattern, with and without
 // a nursery, pots, blocks and a depth.
 func TestEveryFigureIsFinite(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	planned := 0
 	rapid.Check(t, func(t *rapid.T) {
 		length := func(name string, least, most float64) unit.Length {
