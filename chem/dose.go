@@ -89,7 +89,7 @@ func (k *Equilibria) search(d *Dosing, start, high float64) (float64, error) {
 		switch {
 		case err != nil:
 			return 0, err
-		case math.Abs(y) < 1e-12*max(1, math.Abs(start)):
+		case math.Abs(y) < 1e-11*max(1, math.Abs(start)):
 			return x, nil
 		case y*start < 0:
 			high, bracketed = x, true

@@ -71,7 +71,7 @@ func At(t unit.Temperature) (*Equilibria, error) {
 	}
 	for i, s := range order {
 		r := &rows[s]
-		k.parts[i] = part{k.stability[s], protonsHeld[s], r.charge * r.charge / 2, s, r.base, r.ligand, uint8(protonsHeld[s]) + 2, noSlot, shapeOf[s]}
+		k.parts[i] = part{k.stability[s], protonsHeld[s], r.charge * r.charge / 2, int8(s), int8(r.base), int8(r.ligand), uint8(protonsHeld[s]) + 2, noSlot, shapeOf[s]}
 	}
 	k.conduct = k.stability
 	for _, c := range conductLaws {
@@ -129,11 +129,20 @@ func (f shape) at(a, b float64) shape {
 	}
 }
 
-// activities works out the activity coefficients and their slopes. The ionic
+// activities works out the activity coefficients and their slopes after a change
+// of the ionic strength. The ionic
 // strength is bent towards mostIonic on its way: no formula of this kind holds
 // above, and one that keeps rising would have no balance. At 0.1 mol/kg the bend
 // is 2e-5.
-func (y *system) activities() {
+func (y *system) activities(change float64) {
+	if math.Abs(change) < 1e-7*y.strength { // the square is lost in rounding
+		for _, i := range y.shapes[:y.used] {
+			x := change * y.thinning[i%shapeCount]
+			y.exponent[i%shapeCount] += x
+			y.inverse[i%shapeCount] += x * y.inverse[i%shapeCount]
+		}
+		return
+	}
 	u := y.strength / mostIonic
 	bend := 1 + u*u*u*u
 	fourth := math.Sqrt(math.Sqrt(bend))
@@ -141,7 +150,6 @@ func (y *system) activities() {
 	thin := 1 / (bend * fourth) // d bent / d ionic strength
 	root := math.Sqrt(ionic)
 	half := 0.5 / root
-	fresh := y.exponent[y.shapes[0]] == 0
 	for _, i := range y.shapes[:y.used] {
 		f := &y.k.shapes[i%shapeCount]
 		d := 1 / (1 + f.size*root)
@@ -149,10 +157,10 @@ func (y *system) activities() {
 		x := e - y.exponent[i%shapeCount]
 		y.exponent[i%shapeCount] = e
 		y.thinning[i%shapeCount] = thin * (f.charge*half*d*d - f.linear)
-		if fresh || x*x > 1e-6 {
-			y.inverse[i%shapeCount] = math.Exp(e)
-		} else { // the same within rounding, and sooner
+		if x*x < 1e-6 { // grown, sooner yet
 			y.inverse[i%shapeCount] *= 1 + x*(1+x*(1./2+x*(1./6+x*(1./24))))
+		} else {
+			y.inverse[i%shapeCount] *= grown(x)
 		}
 	}
 }

@@ -9,7 +9,17 @@ func (y *system) guess() {
 	if y.proton == noSlot {
 		y.strength = min(y.strength+y.hydrogen+y.k.stability[FreeOH]/y.hydrogen, mostIonic)
 	}
-	y.activities()
+	// The coefficients of an ion of 5 ångström: the others lie near.
+	root := math.Sqrt(y.strength)
+	e := y.k.debyeA * root / (1 + 5*y.k.debyeB*root)
+	one := math.Exp(e)
+	four := one * one * one * one
+	inverse := [...]float64{1, one, four, four * four * one}
+	for _, i := range y.shapes[:y.used] {
+		z := shapes[i].charge
+		y.exponent[i], y.inverse[i] = z*z*e, inverse[int(z)]
+	}
+	y.activities(y.strength)
 	if y.proton != noSlot {
 		y.guessHydrogen()
 	}
@@ -51,16 +61,11 @@ func (y *system) rough() (sum float64, all [slots]float64) {
 	for j := range y.ligands {
 		sum += held[j] / all[j] * y.wanted[j]
 	}
-	for b := 1; b < len(y.ends); b++ {
-		all, held := 0., 0.
-		for i := y.ends[b-1]; i < y.ends[b] && y.parts[i].slot == noSlot; i++ {
-			s := &y.parts[i]
-			c := s.stability * y.inverse[s.shape%shapeCount] * h[s.power%4]
-			all += c
-			held += s.protons * c
-		}
-		if all > 0 {
-			sum += held / all * y.held[b]
+	for _, b := range [...]base{baseNH4, baseB, baseSi} {
+		if total := y.held[b+1]; total > 0 {
+			acid, basic := &y.parts[y.ends[b]], &y.parts[y.ends[b]+1]
+			c := basic.stability * y.inverse[basic.shape%shapeCount] * h[1]
+			sum -= total * c / (c + y.inverse[acid.shape%shapeCount])
 		}
 	}
 	return sum, all

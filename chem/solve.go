@@ -54,9 +54,7 @@ type system struct {
 // part is a species that takes part.
 type part struct {
 	stability, protons, half float64 // half: of its squared charge
-	species                  Species
-	base                     base
-	ligand                   ligand
+	species, base, ligand    int8
 	power, slot, shape       uint8 // power: protons + 2
 }
 
@@ -79,7 +77,7 @@ const (
 	airSlot    = 6    // of the carbon that the air holds
 	noSlot     = 7    // of what has no ligand
 	absentSlot = 8    // of a ligand that is not there
-	tolerance  = 5e-7 // of the logarithms and of the relative ionic strength; the step taken squares it
+	tolerance  = 1e-6 // of the logarithms and of the relative ionic strength; the step taken squares it
 	longest    = 2.5  // step, in logarithms
 	shortest   = 0.3  // step that is still cut back; below, the moving activity coefficients blur the sign
 )
@@ -114,14 +112,14 @@ func (y *system) solve() error {
 
 // move takes a step, 1 forward and -1 back, and the activity coefficients along.
 func (y *system) move(step *[slots]float64, way float64) {
-	for j := range y.ligands {
+	for j := range y.ligands % slots {
 		y.activity[j] *= grown(way * step[j])
 	}
 	if y.proton != noSlot {
 		y.hydrogen *= grown(way * step[y.proton])
 	}
 	y.strength += way * step[y.ionic]
-	y.activities()
+	y.activities(way * step[y.ionic])
 }
 
 // shorten bounds a step and gives its largest part, that of the ionic strength
@@ -179,10 +177,10 @@ func powersOf(h float64) powers {
 
 // grown is the exponential, sooner where its power series ends within rounding.
 func grown(x float64) float64 {
-	if x*x > 1e-4 {
+	if x*x > 1./256 {
 		return math.Exp(x)
 	}
-	return 1 + x*(1+x*(1./2+x*(1./6+x*(1./24+x*(1./120+x*(1./720))))))
+	return 1 + x*(1+x*(1./2+x*(1./6+x*(1./24+x*(1./120+x*(1./720+x*(1./5040+x*(1./40320))))))))
 }
 
 // balance works out what each balance lacks of zero, and the derivatives. The
@@ -192,9 +190,10 @@ func (y *system) balance() {
 	h, a := powersOf(y.hydrogen), &y.activity
 	y.gradient, y.jacobian = [slots]float64{}, [slots][slots]float64{}
 	g, m, first := &y.gradient, &y.jacobian, 0
+	ligands, proton, ionic := y.ligands%slots, y.proton%slots, y.ionic%slots
 	for b, end := range y.ends {
 		// By slot: amounts, and amounts times protons, half the squared charge,
-		// thinning; then the products of these.
+		// thinning; then the sums over the slots and the products of these.
 		var n, p, q, t [slots]float64
 		var sn, sp, sq, st, pp, pq, pt, qt float64
 		for i := first; i < end; i++ {
@@ -223,56 +222,59 @@ func (y *system) balance() {
 			share = 1 / sn
 			scale = y.held[b] * share
 		}
-		for j := range y.ligands {
-			part := share * n[j]
+		for j := range ligands {
+			whole, part := scale*n[j], scale*share*n[j]
 			row := &m[j]
-			for l := range y.ligands {
-				row[l] -= scale * part * n[l]
+			for l := range ligands {
+				row[l] -= part * n[l]
 			}
-			g[j] += scale * n[j]
-			row[j] += scale * n[j]
-			row[y.proton] += scale * (p[j] - part*sp)
-			row[y.ionic] += scale * (t[j] - part*st)
-			m[y.ionic][j] += scale * (q[j] - part*sq)
+			g[j] += whole
+			row[j] += whole
+			row[proton] += scale*p[j] - part*sp
+			row[ionic] += scale*t[j] - part*st
+			m[ionic][j] += scale*q[j] - part*sq
 		}
-		g[y.proton] += scale * sp
-		g[y.ionic] += scale * sq
-		m[y.proton][y.proton] += scale * (pp - share*sp*sp)
-		m[y.proton][y.ionic] += scale * (pt - share*sp*st)
-		m[y.ionic][y.proton] += scale * (pq - share*sp*sq)
-		m[y.ionic][y.ionic] += scale * (qt - share*sq*st)
+		g[proton] += scale * sp
+		g[ionic] += scale * sq
+		m[proton][proton] += scale * (pp - share*sp*sp)
+		m[proton][ionic] += scale * (pt - share*sp*st)
+		m[ionic][proton] += scale * (pq - share*sp*sq)
+		m[ionic][ionic] += scale * (qt - share*sq*st)
 	}
-	for j := range y.ligands {
+	for j := range ligands {
 		g[j] -= y.wanted[j]
-		m[y.proton][j] = m[j][y.proton]
+		m[proton][j] = m[j][proton]
 	}
-	g[y.proton] -= y.protons
-	g[y.ionic] += (y.nitrate+y.chloride)/2 - y.strength
-	m[y.ionic][y.ionic]--
+	g[proton] -= y.protons
+	g[ionic] += (y.nitrate+y.chloride)/2 - y.strength
+	m[ionic][ionic]--
 }
 
 // newton solves for the step by elimination. Ligands and proton come first: they
 // are the curvature of a convex function, which needs no pivots.
 func (y *system) newton(step *[slots]float64) bool {
-	m, n := &y.jacobian, y.ionic+1
-	for i := range n {
+	m, last := &y.jacobian, y.ionic%slots
+	for i := range last + 1 {
 		step[i] = -y.gradient[i]
 	}
-	for p := range n {
-		inv := 1 / m[p][p]
-		for i := p + 1; i < n; i++ {
-			f := m[i][p] * inv
-			for j := p + 1; j < n; j++ {
-				m[i][j] -= f * m[p][j]
+	for p := range last {
+		pivot := &m[p]
+		inv := 1 / pivot[p]
+		for i := p + 1; i <= last; i++ {
+			row := &m[i]
+			f := row[p] * inv
+			for j := p + 1; j <= last; j++ {
+				row[j] -= f * pivot[j]
 			}
 			step[i] -= f * step[p]
 		}
 	}
-	for i := n - 1; i >= 0; i-- {
-		for j := i + 1; j < n; j++ {
-			step[i] -= m[i][j] * step[j]
+	for i := last; i >= 0; i-- {
+		x := step[i]
+		for j := i + 1; j <= last; j++ {
+			x -= m[i][j] * step[j]
 		}
-		step[i] /= m[i][i]
+		step[i] = x / m[i][i]
 		if math.IsNaN(step[i]) || math.IsInf(step[i], 0) {
 			return false
 		}

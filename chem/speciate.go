@@ -190,10 +190,10 @@ func (k *Equilibria) set(y *system, q *question) {
 	for i := range k.parts {
 		s := &k.parts[i]
 		slot := uint8(noSlot)
-		if s.ligand != noLigand {
+		if ligand(s.ligand) != noLigand {
 			slot = slots[s.ligand]
 		}
-		if slot != absentSlot && (s.base == noBase || y.held[s.base+1] > 0) {
+		if slot != absentSlot && (base(s.base) == noBase || y.held[s.base+1] > 0) {
 			y.parts[n] = *s
 			y.parts[n].slot = slot
 			need |= 1 << s.shape
