@@ -123,7 +123,7 @@ func foundOf(p plan.Plan) *Found {
 
 func mendOf(m mix.Mend) Mend {
 	out := Mend{Kind: m.Kind.String(), Product: m.Product, Factor: m.Factor, Misfit: m.Misfit, Mends: m.Mends, Achieved: map[string]float64{},
-		Doses: each(m.Doses, func(d mix.MendDose) MendDose {
+		Doses: each(m.Doses, func(d mix.Amount) MendDose {
 			return MendDose{Product: d.Product, Grams: d.Mass.Grams(), Spoons: d.Spoons}
 		})}
 	for _, w := range m.After {
@@ -138,7 +138,7 @@ func amissOf(p plan.Plan) *Amiss {
 		return nil
 	}
 	out := &Amiss{Volume: a.Volume.Litres(), Known: a.Known, Before: a.Before.MillisiemensPerCentimetre(), Replace: a.Replace.Litres(), Share: float64(a.Share),
-		Add: each(a.Add, func(d mix.BedDose) MendDose {
+		Add: each(a.Add, func(d mix.Amount) MendDose {
 			return MendDose{Product: d.Product, Grams: d.Mass.Grams(), Spoons: d.Spoons}
 		}),
 		Check: a.Reads.MillisiemensPerCentimetre(), PH: a.PH, Meter: meterOf(p), Now: map[string]float64{}, After: map[string]float64{}}

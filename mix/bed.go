@@ -1,18 +1,18 @@
 package mix
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"slices"
 
 	"raftwright/chem"
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
 // BedJob is a bed that holds what it should not: a wrong dose, a double one, one
 // forgotten. What is in it is known from what was put in.
 type BedJob struct {
+	Path   finding.Path // of the section in the brief
 	Water  Water
 	Volume unit.Volume // that is in the bed
 	Added  []Portion   // everything put into this water so far, by mass or spoons, for the whole bed
@@ -27,17 +27,10 @@ type BedFix struct {
 	PHBefore, PHAfter float64
 	Replace           unit.Volume   // to take out, and to fill up with plain water
 	Share             unit.Fraction // of the bed
-	Add               []BedDose     // afterwards, for the whole bed
+	Add               []Amount      // afterwards, for the whole bed
 	MisfitBefore      float64
 	MisfitAfter       float64
 	Wishes            []Wish // with what the bed then holds
-}
-
-// BedDose is a product to add to the whole bed.
-type BedDose struct {
-	Product string
-	Mass    unit.Mass
-	Spoons  float64
 }
 
 // changeCost is what changing the whole bed weighs beside the misfit: water is
@@ -45,23 +38,21 @@ type BedDose struct {
 const changeCost = 0.02
 
 // Mend finds how much to take out and what to add: the least misfit, with a
-// small price on water that is thrown away. The error joins every fault.
-func (j BedJob) Mend() (BedFix, error) {
-	r := RecipeJob{Water: j.Water, Portions: j.Added, Per: j.Volume, Target: j.Target}
-	if len(j.Added) == 0 {
-		return BedFix{}, errors.New("say what was put into the bed; for an empty bed ask for a mix")
-	}
-	job, doses, err := r.job()
+// small price on water that is thrown away.
+func (j BedJob) Mend(lib Library) (BedFix, finding.Faults) {
+	f, err := j.mend(lib)
+	return f, faultsOf(j.Path, err)
+}
+
+func (j BedJob) mend(lib Library) (BedFix, error) {
+	r := RecipeJob{Path: j.Path, Water: j.Water, Portions: j.Added, Per: j.Volume, Target: j.Target}
+	s, doses, err := r.solver(lib, "volume")
 	if err != nil {
 		return BedFix{}, err
 	}
-	s, err := r.solver(job)
-	if err != nil {
-		return BedFix{}, err
-	}
-	next, err := Job{Water: j.Water, Shelf: j.Shelf, Target: job.Target}.prepare()
-	if err != nil {
-		return BedFix{}, err
+	next, faults := Job{Water: j.Water, Shelf: j.Shelf, Target: s.job.Target}.prepare(lib, nil)
+	if faults != nil {
+		return BedFix{}, faults
 	}
 	before := s.blend.achieved(doses)
 	fresh := j.Water.Levels()
@@ -75,7 +66,7 @@ func (j BedJob) Mend() (BedFix, error) {
 	b.p.c[last] += changeCost / 2 / b.scale[last]
 	x := make([]float64, b.p.n)
 	if !b.p.minimise(make([]float64, b.p.n), b.upper, x) {
-		return BedFix{}, errors.New("no way was found to mend this bed; change all of its water")
+		return BedFix{}, finding.Faults{{ID: FaultNoMend, Path: j.Path}}
 	}
 	return bedAnswer{j, b, next, s.composition(doses)}.fix(b.doses(x))
 }
@@ -99,13 +90,14 @@ func (a bedAnswer) fix(doses []float64) (BedFix, error) {
 			continue
 		}
 		mass := unit.MassConcentration(d).In(volume)
-		f.Add = append(f.Add, BedDose{next.products[i].material.Name, mass, float64(mass / next.spoons[i].Mass)})
+		f.Add = append(f.Add, Amount{next.products[i].material.Name, mass, float64(mass / next.spoons[i].Mass)})
 		then = then.Add(next.products[i].contents.Ions.Times(d))
 	}
 	weight := 0.0
 	for _, w := range b.wishes {
-		weight += w.weight
-		f.Wishes = append(f.Wishes, Wish{w.nutrient, w.level, w.weight, f.After[w.nutrient]})
+		weight += w.Weight
+		w.Achieved = f.After[w.Nutrient]
+		f.Wishes = append(f.Wishes, w)
 	}
 	f.MisfitBefore = math.Sqrt(missed(b.wishes, b.base) / max(weight, 1e-300))
 	f.MisfitAfter = math.Sqrt(missed(b.wishes, f.After) / max(weight, 1e-300))
@@ -124,17 +116,13 @@ func (a bedAnswer) fix(doses []float64) (BedFix, error) {
 
 // ReplaceForEC gives how much of a bed to exchange for plain water so that a
 // meter falls from now to wanted, where nobody knows what is in it. EC is close
-// to linear in a blend (within 3 % below 3 mS/cm). The error says why it cannot
-// be.
-func ReplaceForEC(now, wanted, water unit.Conductivity, volume unit.Volume) (unit.Volume, error) {
-	mS := unit.Conductivity.MillisiemensPerCentimetre
+// to linear in a blend (within 3 % below 3 mS/cm).
+func ReplaceForEC(path finding.Path, now, wanted, water unit.Conductivity, volume unit.Volume) (unit.Volume, finding.Faults) {
 	switch {
-	case !(volume > 0) || !(now > 0) || wanted < 0 || water < 0:
-		return 0, errors.New("the volume and the reading of the bed are needed")
 	case wanted >= now:
 		return 0, nil
-	case wanted <= water:
-		return 0, fmt.Errorf("water that reads %.4g mS/cm cannot thin a bed to %.4g mS/cm; use rain water", mS(water), mS(wanted))
+	case !(wanted > water) || !(volume > 0):
+		return 0, finding.Faults{{ID: FaultThin, Path: path, Args: finding.Args{"Water": water, "Wanted": wanted}}}
 	}
 	return volume * unit.Volume((now-wanted)/(now-water)), nil
 }

@@ -13,7 +13,7 @@ func shelfOf(t testing.TB, names ...string) []Material {
 	t.Helper()
 	var out []Material
 	for _, n := range names {
-		m, ok := LibraryMaterial(n)
+		m, ok := library.Material(n)
 		if !ok {
 			t.Fatalf("no %q in the library", n)
 		}
@@ -55,7 +55,7 @@ func BenchmarkSolveFifteen(b *testing.B) {
 			}
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := Solve(j); err != nil {
+				if _, err := Solve(j, library); err != nil {
 					b.Fatal(err)
 				}
 			}
@@ -85,7 +85,7 @@ func BenchmarkSubsets(b *testing.B) {
 
 // randomBlend is a shelf of invented products: each brings one to five nutrients.
 func randomBlend(r *rand.Rand, n int) *blend {
-	b := &blend{wishes: []wish{{Nitrogen, .15, 1}, {Phosphorus, .031, 1}, {Potassium, .21, 1}, {Calcium, .09, 1}, {Magnesium, .024, 1}, {Sulfur, .04, 1}, {Iron, .001, .1}}}
+	b := &blend{wishes: []Wish{{Nitrogen, .15, 1, 0}, {Phosphorus, .031, 1, 0}, {Potassium, .21, 1, 0}, {Calcium, .09, 1, 0}, {Magnesium, .024, 1, 0}, {Sulfur, .04, 1, 0}, {Iron, .001, .1, 0}}}
 	for i := range n {
 		var s Shares
 		for range 1 + r.IntN(5) {
@@ -106,7 +106,7 @@ func BenchmarkSolveUsual(b *testing.B) {
 	j := Job{Water: hardWell(), Shelf: fiveSalts(b), Target: Target{Recipe: "lettuce"}, Measure: Measure{Scale, unit.Gram}, MostProducts: 4, Bed: 100 * unit.Gallon}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := Solve(j); err != nil {
+		if _, err := Solve(j, library); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -116,7 +116,7 @@ func BenchmarkJudge(b *testing.B) {
 	r := RecipeJob{Water: hardWell(), Portions: tradeRecipe(), Per: unit.Gallon}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := r.Judge(); err != nil {
+		if _, err := r.Judge(library); err != nil {
 			b.Fatal(err)
 		}
 	}

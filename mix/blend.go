@@ -21,7 +21,7 @@ type product struct {
 type blend struct {
 	base     Levels
 	products []product
-	wishes   []wish
+	wishes   []Wish
 	limits   []Limit
 	budget   float64 // most to spend on a litre; 0: none
 
@@ -62,9 +62,9 @@ func (b *blend) build() {
 	pull := make([][]float64, len(b.wishes))
 	for i, w := range b.wishes {
 		pull[i] = make([]float64, n)
-		root := math.Sqrt(w.weight) / float64(w.level)
+		root := math.Sqrt(w.Weight) / float64(w.Level)
 		for j, q := range b.products {
-			pull[i][j] = root * float64(q.contents.Shares[w.nutrient])
+			pull[i][j] = root * float64(q.contents.Shares[w.Nutrient])
 		}
 	}
 	for j := range n {
@@ -86,7 +86,7 @@ func (b *blend) build() {
 		b.upper[j] = most * b.scale[j]
 	}
 	for i, w := range b.wishes {
-		gap := math.Sqrt(w.weight) * float64(w.level-b.base[w.nutrient]) / float64(w.level)
+		gap := math.Sqrt(w.Weight) * float64(w.Level-b.base[w.Nutrient]) / float64(w.Level)
 		p.constant += gap * gap / 2
 		for j := range n {
 			aj := pull[i][j] / b.scale[j]
@@ -242,11 +242,11 @@ func (b *blend) ions(doses []float64) chem.Composition {
 }
 
 // missed gives the weighted sum of squares of the relative misses.
-func missed(wishes []wish, l Levels) float64 {
+func missed(wishes []Wish, l Levels) float64 {
 	sum := 0.0
 	for _, w := range wishes {
-		r := float64(l[w.nutrient]/w.level) - 1
-		sum += w.weight * r * r
+		r := float64(l[w.Nutrient]/w.Level) - 1
+		sum += w.Weight * r * r
 	}
 	return sum
 }

@@ -1,8 +1,6 @@
 package mix
 
 import (
-	"errors"
-	"fmt"
 	"math"
 
 	"raftwright/chem"
@@ -13,6 +11,7 @@ import (
 
 // Portion is one line of a recipe as found: so much of a product.
 type Portion struct {
+	Path     finding.Path // of the amount in the brief
 	Material Material
 	Spoons   float64     // level teaspoons (3 to a tablespoon); 0 where Mass or Liquid is given
 	Mass     unit.Mass   // weighed
@@ -21,6 +20,7 @@ type Portion struct {
 
 // RecipeJob is anybody's recipe in this water.
 type RecipeJob struct {
+	Path     finding.Path // of the section in the brief
 	Water    Water
 	Portions []Portion
 	Per      unit.Volume // of water that the portions go into: 1 gal, 5 gal
@@ -45,16 +45,16 @@ type Mend struct {
 	Misfit  float64     // after it
 	Mends   bool        // every main element then lies within a third of the wish
 	After   []Wish      // the wishes with what they then get
-	Doses   []MendDose  // the whole recipe after the change
+	Doses   []Amount    // the whole recipe after the change
 	Changes int         // products that change
 	Per     unit.Volume // the recipe's volume
 }
 
-// MendDose is a line of the mended recipe.
-type MendDose struct {
+// Amount is so much of a product.
+type Amount struct {
 	Product string
 	Mass    unit.Mass
-	Spoons  float64
+	Spoons  float64 // level teaspoons
 }
 
 // MendKind is a kind of change.
@@ -85,13 +85,14 @@ const (
 const mendedWithin = 1. / 3
 
 // Judge works out what a recipe gives in this water, what is wrong with it, and
-// the smallest change that mends it. The error joins every fault.
-func (r RecipeJob) Judge() (Check, error) {
-	job, doses, err := r.job()
-	if err != nil {
-		return Check{}, err
-	}
-	s, err := r.solver(job)
+// the smallest change that mends it.
+func (r RecipeJob) Judge(lib Library) (Check, finding.Faults) {
+	c, err := r.judge(lib)
+	return c, faultsOf(r.Path, err)
+}
+
+func (r RecipeJob) judge(lib Library) (Check, error) {
+	s, doses, err := r.solver(lib, "per")
 	if err != nil {
 		return Check{}, err
 	}
@@ -119,26 +120,21 @@ func (t Target) isZero() bool {
 }
 
 // job turns the portions into a shelf with grams per litre.
-func (r RecipeJob) job() (Job, []float64, error) {
-	var faults []error
+func (r RecipeJob) job(lib Library, perKey string) (Job, []float64, finding.Faults) {
 	j := Job{Water: r.Water, Target: r.Target, Bucket: r.Per, Bed: r.Bed, Measure: Measure{Kind: Spoons}}
 	if r.Target.isZero() {
 		j.Target = Target{Recipe: "lettuce"}
 	}
-	if v := r.Per.Litres(); !(v > 0 && v <= 1e6) {
-		faults = append(faults, errors.New("say how much water the recipe is for; write for example 1 gal or 5 gal"))
-	}
+	faults := finding.Within(r.Path.Key(perKey), r.Per, unit.Millilitre, 1e6*unit.Litre, unit.Gallon)
 	if len(r.Portions) == 0 {
-		faults = append(faults, errors.New("the recipe is empty; write for example 2 teaspoons of a product"))
+		faults = append(faults, finding.Fault{ID: FaultNoAmounts, Path: r.Path})
 	}
 	weighed := true
 	var doses []float64
 	for _, p := range r.Portions {
-		mass, err := p.mass()
-		if err != nil {
-			faults = append(faults, err)
-			continue
-		}
+		p.Material = lib.know(p.Material)
+		mass, wrong := p.mass()
+		faults = append(faults, wrong...)
 		weighed = weighed && p.Spoons == 0
 		j.Shelf = append(j.Shelf, p.Material)
 		doses = append(doses, mass.Per(max(r.Per, 1e-9)).GramsPerLitre())
@@ -146,10 +142,10 @@ func (r RecipeJob) job() (Job, []float64, error) {
 	if weighed {
 		j.Measure = Measure{}
 	}
-	return j, doses, errors.Join(faults...)
+	return j, doses, faults
 }
 
-func (p Portion) mass() (unit.Mass, error) {
+func (p Portion) mass() (unit.Mass, finding.Faults) {
 	spoon, _ := p.Material.Spoon()
 	mass := p.Mass
 	given := 0
@@ -162,47 +158,29 @@ func (p Portion) mass() (unit.Mass, error) {
 	if p.Liquid != 0 {
 		given, mass = given+1, p.Material.Density.Of(p.Liquid)
 	}
-	switch g := mass.Grams(); {
+	switch {
 	case given != 1:
-		return 0, &MaterialError{p.Material.Name, "amount", "give one amount: spoons, or grams, or the volume of a liquid"}
+		return 0, finding.Faults{{ID: FaultAmount, Path: p.Path, Args: finding.Args{"Product": p.Material.Name}}}
 	case p.Liquid != 0 && p.Material.Density == 0:
-		return 0, &MaterialError{p.Material.Name, "density", "a poured amount needs the density of the liquid; write for example 1.3 g/mL"}
-	case !(g > 0 && g <= 1e6):
-		return 0, &MaterialError{p.Material.Name, "amount", fmt.Sprintf("%.4g g cannot be; write for example 2 tsp or 10 g", g)}
+		return 0, p.Material.wrong(FaultDensity, "density", nil)
 	}
-	return mass, nil
+	return mass, finding.Within(p.Path, mass, 1e-9, 1e3, 10*unit.Gram)
 }
 
-// solver prepares the recipe's products, corrosive ones too: here they are in.
-func (r RecipeJob) solver(j Job) (*solver, error) {
-	p := prepared{job: j, base: j.Water.Levels(), bucket: j.Bucket}
-	faults := []error{j.check()}
-	for i, m := range j.Shelf {
-		c, err := m.Contents()
-		if err != nil {
-			faults = append(faults, err)
-			continue
-		}
-		spoon, assumed := m.Spoon()
-		p.assumptions = append(p.assumptions, c.Assumptions...)
-		if r.Portions[i].Spoons != 0 {
-			p.assumptions = append(p.assumptions, assumed...)
-		}
-		p.findings = append(p.findings, c.Findings...)
-		p.products = append(p.products, product{index: i, material: m, contents: c, cost: m.costOfGram()})
-		p.spoons = append(p.spoons, spoon)
-		p.grid, p.forBed = append(p.grid, 0), append(p.forBed, false)
-	}
-	_, err := j.Target.aim(1)
-	if err := errors.Join(append(faults, err)...); err != nil {
-		return nil, err
+// solver prepares the recipe's products and its doses.
+func (r RecipeJob) solver(lib Library, perKey string) (*solver, []float64, error) {
+	job, doses, faults := r.job(lib, perKey)
+	p, more := job.prepare(lib, &r)
+	_, wrong := job.Target.aim(lib, 1)
+	if faults = append(append(faults, more...), wrong...); faults != nil {
+		return nil, nil, faults
 	}
 	k, err := chem.At(measuredAt)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	s := &solver{prepared: p, ions: k, asFound: true}
-	return s, s.pose(1)
+	s := &solver{prepared: p, ions: k}
+	return s, doses, s.pose(1)
 }
 
 // recipeMix is the report without what only a plan needs.

@@ -31,7 +31,7 @@ func tradeRecipe() []Portion {
 }
 
 func TestTradeRecipeComesOutRight(t *testing.T) {
-	c, err := RecipeJob{Portions: tradeRecipe(), Per: unit.Gallon}.Judge()
+	c, err := RecipeJob{Portions: tradeRecipe(), Per: unit.Gallon}.Judge(library)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,7 +72,7 @@ func TestTradeRecipeComesOutRight(t *testing.T) {
 	if c.Mend == nil || c.Mend.Misfit >= c.Misfit {
 		t.Fatalf("no mend is better than %.2f: %+v", c.Misfit, c.Mend)
 	}
-	hard, err := RecipeJob{Water: hardWell(), Portions: tradeRecipe(), Per: unit.Gallon}.Judge()
+	hard, err := RecipeJob{Water: hardWell(), Portions: tradeRecipe(), Per: unit.Gallon}.Judge(library)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -85,14 +85,14 @@ func TestTradeRecipeComesOutRight(t *testing.T) {
 }
 
 func TestBakingSodaDoesNotSoften(t *testing.T) {
-	soda, _ := LibraryMaterial("baking soda")
+	soda, _ := library.Material("baking soda")
 	powder := tradeRecipe()[0]
 	powder.Spoons = 1
-	with, err := RecipeJob{Water: hardWell(), Portions: []Portion{powder, {Material: soda, Mass: 4.6 * unit.Gram}}, Per: unit.Gallon}.Judge()
+	with, err := RecipeJob{Water: hardWell(), Portions: []Portion{powder, {Material: soda, Mass: 4.6 * unit.Gram}}, Per: unit.Gallon}.Judge(library)
 	if err != nil {
 		t.Fatal(err)
 	}
-	without, err := RecipeJob{Water: hardWell(), Portions: []Portion{powder}, Per: unit.Gallon}.Judge()
+	without, err := RecipeJob{Water: hardWell(), Portions: []Portion{powder}, Per: unit.Gallon}.Judge(library)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -114,7 +114,7 @@ func TestBakingSodaDoesNotSoften(t *testing.T) {
 
 func TestRecipesThatAreRightAreLeftAlone(t *testing.T) {
 	shelf := shelfOf(t, "calcium nitrate", "potassium nitrate", "monopotassium phosphate", "Epsom salt", "iron EDTA")
-	m, err := Solve(Job{Shelf: shelf, Target: Target{Recipe: "lettuce"}})
+	m, err := Solve(Job{Shelf: shelf, Target: Target{Recipe: "lettuce"}}, library)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -122,7 +122,7 @@ func TestRecipesThatAreRightAreLeftAlone(t *testing.T) {
 	for _, d := range m.Doses {
 		r.Portions = append(r.Portions, Portion{Material: shelf[d.Shelf], Mass: d.Strength.In(r.Per)})
 	}
-	c, err := r.Judge()
+	c, err := r.Judge(library)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -138,7 +138,7 @@ func TestRecipesThatAreRightAreLeftAlone(t *testing.T) {
 
 func TestSmallestMendComesFirst(t *testing.T) {
 	shelf := shelfOf(t, "calcium nitrate", "potassium nitrate", "monopotassium phosphate", "Epsom salt")
-	m, err := Solve(Job{Shelf: shelf, Target: Target{Recipe: "lettuce"}})
+	m, err := Solve(Job{Shelf: shelf, Target: Target{Recipe: "lettuce"}}, library)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -173,7 +173,7 @@ func TestSmallestMendComesFirst(t *testing.T) {
 		}), MendAdd, 0, "calcium nitrate"},
 	}
 	for _, c := range cases {
-		got, err := RecipeJob{Portions: c.portions, Per: unit.Gallon}.Judge()
+		got, err := RecipeJob{Portions: c.portions, Per: unit.Gallon}.Judge(library)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -196,18 +196,22 @@ func TestRecipesThatCannotBeRead(t *testing.T) {
 		job  RecipeJob
 		says string
 	}{
-		{RecipeJob{}, "how much water"},
-		{RecipeJob{Per: unit.Gallon}, "empty"},
-		{RecipeJob{Per: unit.Gallon, Portions: []Portion{{Material: epsom()}}}, "one amount"},
-		{RecipeJob{Per: unit.Gallon, Portions: []Portion{{Material: epsom(), Spoons: 1, Mass: unit.Gram}}}, "one amount"},
-		{RecipeJob{Per: unit.Gallon, Portions: []Portion{{Material: epsom(), Liquid: unit.Litre}}}, "density"},
-		{RecipeJob{Per: unit.Gallon, Portions: []Portion{{Material: epsom(), Spoons: math.NaN()}}}, "cannot be"},
-		{RecipeJob{Per: unit.Gallon, Portions: []Portion{{Material: epsom(), Mass: -1}}}, "cannot be"},
-		{RecipeJob{Per: unit.Gallon, Portions: []Portion{{Material: Material{Name: "x"}, Mass: unit.Gram}}}, "neither"},
-		{RecipeJob{Per: unit.Gallon, Portions: ok, Target: Target{Recipe: "letuce"}}, "did you mean lettuce"},
+		{RecipeJob{}, "fault.range at found.per"},
+		{RecipeJob{Per: unit.Gallon}, "mix.fault.no_amounts at found"},
+		{RecipeJob{Per: unit.Gallon, Portions: []Portion{{Material: epsom()}}}, "mix.fault.amount at found.amounts.a"},
+		{RecipeJob{Per: unit.Gallon, Portions: []Portion{{Material: epsom(), Spoons: 1, Mass: unit.Gram}}}, "mix.fault.amount at found.amounts.a"},
+		{RecipeJob{Per: unit.Gallon, Portions: []Portion{{Material: epsom(), Liquid: unit.Litre}}}, "mix.fault.density at shelf[0].density"},
+		{RecipeJob{Per: unit.Gallon, Portions: []Portion{{Material: epsom(), Spoons: math.NaN()}}}, "fault.range at found.amounts.a"},
+		{RecipeJob{Per: unit.Gallon, Portions: []Portion{{Material: epsom(), Mass: -1}}}, "fault.range at found.amounts.a"},
+		{RecipeJob{Per: unit.Gallon, Portions: []Portion{{Material: Material{Name: "x"}, Mass: unit.Gram}}}, "mix.fault.nothing at shelf[0].label"},
+		{RecipeJob{Per: unit.Gallon, Portions: ok, Target: Target{Recipe: "letuce"}}, "mix.fault.recipe at target.recipe"},
 	}
 	for _, c := range cases {
-		_, err := c.job.Judge()
+		c.job.Path = "found"
+		for i := range c.job.Portions {
+			c.job.Portions[i].Path, c.job.Portions[i].Material.Path = "found.amounts.a", "shelf[0]"
+		}
+		_, err := c.job.Judge(library)
 		if err == nil || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%v, want %q", err, c.says)
 		}
@@ -217,7 +221,7 @@ func TestRecipesThatCannotBeRead(t *testing.T) {
 func TestBedsAreMended(t *testing.T) {
 	shelf := shelfOf(t, "calcium nitrate", "potassium nitrate", "monopotassium phosphate", "Epsom salt")
 	volume := 100 * unit.Gallon
-	m, err := Solve(Job{Shelf: shelf, Target: Target{Recipe: "lettuce"}, Bed: volume})
+	m, err := Solve(Job{Shelf: shelf, Target: Target{Recipe: "lettuce"}, Bed: volume}, library)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -230,7 +234,7 @@ func TestBedsAreMended(t *testing.T) {
 		}
 		return out
 	}
-	double, err := BedJob{Volume: volume, Added: added(2, -1), Shelf: shelf, Target: Target{Recipe: "lettuce"}}.Mend()
+	double, err := BedJob{Volume: volume, Added: added(2, -1), Shelf: shelf, Target: Target{Recipe: "lettuce"}}.Mend(library)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -238,7 +242,7 @@ func TestBedsAreMended(t *testing.T) {
 	if math.Abs(float64(double.Share)-0.5) > 0.03 || math.Abs(float64(double.ECAfter/m.EC)-1) > 0.06 || double.MisfitAfter > double.MisfitBefore/3 {
 		t.Errorf("double dose: replace %.3f, EC %v after, %v right, misfit %v to %v", double.Share, double.ECAfter, m.EC, double.MisfitBefore, double.MisfitAfter)
 	}
-	forgot, err := BedJob{Volume: volume, Added: added(1, 0), Shelf: shelf, Target: Target{Recipe: "lettuce"}}.Mend()
+	forgot, err := BedJob{Volume: volume, Added: added(1, 0), Shelf: shelf, Target: Target{Recipe: "lettuce"}}.Mend(library)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -248,7 +252,7 @@ func TestBedsAreMended(t *testing.T) {
 	// what is in the bed afterwards is what is left, fresh water, and what is added
 	sum := double.Before.Times(1 - float64(double.Share))
 	for _, a := range double.Add {
-		lib, _ := LibraryMaterial(a.Product)
+		lib, _ := library.Material(a.Product)
 		sum = sum.Add(contents(t, lib).Shares.At(a.Mass.Per(volume)))
 	}
 	for n := range NutrientCount {
@@ -256,21 +260,21 @@ func TestBedsAreMended(t *testing.T) {
 			t.Errorf("%s: %v by hand, %v said", n, sum[n], double.After[n])
 		}
 	}
-	if _, err := (BedJob{Volume: volume}).Mend(); err == nil {
+	if _, err := (BedJob{Volume: volume}).Mend(library); err == nil {
 		t.Error("an empty bed has nothing to mend")
 	}
 }
 
 func TestReplaceForEC(t *testing.T) {
 	mS := unit.MillisiemensPerCentimetre
-	v, err := ReplaceForEC(3*mS, 1.6*mS, 0.2*mS, 100*unit.Gallon)
+	v, err := ReplaceForEC("amiss.wanted", 3*mS, 1.6*mS, 0.2*mS, 100*unit.Gallon)
 	if err != nil || math.Abs(v.Gallons()-50) > 1e-9 { // (3 - 1.6) / (3 - 0.2)
 		t.Errorf("replace %.2f gal, %v", v.Gallons(), err)
 	}
-	if v, err := ReplaceForEC(1.5*mS, 1.6*mS, 0.2*mS, 100*unit.Gallon); v != 0 || err != nil {
+	if v, err := ReplaceForEC("amiss.wanted", 1.5*mS, 1.6*mS, 0.2*mS, 100*unit.Gallon); v != 0 || err != nil {
 		t.Errorf("a weak bed: %v, %v", v, err)
 	}
-	if _, err := ReplaceForEC(3*mS, 0.4*mS, 0.5*mS, 100*unit.Gallon); err == nil || !strings.Contains(err.Error(), "rain") {
+	if _, err := ReplaceForEC("amiss.wanted", 3*mS, 0.4*mS, 0.5*mS, 100*unit.Gallon); err == nil || err[0].ID != FaultThin {
 		t.Errorf("salty water: %v", err)
 	}
 	// against the chemistry: half a strong mix and half water
@@ -279,7 +283,7 @@ func TestReplaceForEC(t *testing.T) {
 	a, _ := k.Closed(strong)
 	b, _ := k.Closed(chem.Composition{})
 	half, _ := k.Closed(strong.Times(0.5))
-	v, err = ReplaceForEC(a.Conductivity, half.Conductivity, b.Conductivity, 1)
+	v, err = ReplaceForEC("amiss.wanted", a.Conductivity, half.Conductivity, b.Conductivity, 1)
 	if err != nil || math.Abs(float64(v)-0.5) > 0.05 {
 		t.Errorf("a blend of halves: replace %.3f", v)
 	}

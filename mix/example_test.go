@@ -11,13 +11,13 @@ import (
 func ExampleSolve() {
 	var shelf []mix.Material
 	for _, name := range []string{"calcium nitrate", "potassium nitrate", "monopotassium phosphate", "Epsom salt"} {
-		m, _ := mix.LibraryMaterial(name)
+		m, _ := mix.DefaultLibrary().Material(name)
 		shelf = append(shelf, m)
 	}
 	m, err := mix.Solve(mix.Job{
 		Shelf: shelf, Target: mix.Target{Recipe: "lettuce"},
 		Bucket: 5 * unit.Gallon, Bed: 100 * unit.Gallon, Measure: mix.Measure{Kind: mix.Scale, Step: unit.Gram},
-	})
+	}, mix.DefaultLibrary())
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -37,15 +37,16 @@ func ExampleSolve() {
 // The trade's two measures: two level teaspoons of a 20-20-20 and one of Epsom
 // salt in a gallon of water without calcium.
 func ExampleRecipeJob_Judge() {
-	label, _ := mix.ParseLabel("20-20-20; nitrate 6.0 %; ammonium 3.9 %; urea 10.1 %")
-	salt, _ := mix.LibraryMaterial("Epsom salt")
+	label := mix.Label{Grade: mix.Grade{N: 0.20, P2O5: 0.20, K2O: 0.20, Given: true},
+		Stated: mix.Statements{mix.NitrateN: mix.States(0.060), mix.AmmoniumN: mix.States(0.039), mix.UreaN: mix.States(0.101)}}
+	salt, _ := mix.DefaultLibrary().Material("Epsom salt")
 	c, err := mix.RecipeJob{
 		Portions: []mix.Portion{
 			{Material: mix.Material{Name: "complete fertiliser", Label: &label, LevelTeaspoon: 4.93 * unit.Gram}, Spoons: 2},
 			{Material: salt, Spoons: 1},
 		},
 		Per: unit.Gallon,
-	}.Judge()
+	}.Judge(mix.DefaultLibrary())
 	if err != nil {
 		fmt.Println(err)
 		return

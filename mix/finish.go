@@ -87,7 +87,7 @@ func (s *solver) finish(m *Mix) error {
 			m.Handling = append(m.Handling, Handling{d.Product, h})
 		}
 	}
-	if !s.asFound {
+	if s.found == nil {
 		s.alternatives(m)
 	}
 	m.Assumptions = append(m.Assumptions, s.assumptions...)

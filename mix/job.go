@@ -1,9 +1,7 @@
 package mix
 
 import (
-	"errors"
-	"fmt"
-	"math"
+	"slices"
 
 	"raftwright/chem"
 	"raftwright/finding"
@@ -72,44 +70,39 @@ const (
 	FindEmptyShelf  finding.ID = "mix.empty_shelf"
 )
 
-// check gives every fault of the job at once, joined.
-func (j Job) check() error {
-	var faults []error
-	if len(j.Shelf) > mostShelf {
-		faults = append(faults, fmt.Errorf("the shelf holds %d products; at most %d are worked with", len(j.Shelf), mostShelf))
-	}
+// check gives every fault of the job at once.
+func (j Job) check() finding.Faults {
+	faults := finding.Within("shelf", len(j.Shelf), 0, mostShelf, 5)
 	names := map[string]bool{}
 	for _, m := range j.Shelf {
 		if names[m.Name] {
-			faults = append(faults, &MaterialError{m.Name, "name", "two products have this name; give each its own"})
+			faults = append(faults, m.wrong(FaultSameName, "name", nil)...)
 		}
 		names[m.Name] = true
 	}
-	for _, v := range []struct {
-		what        string
-		value, most float64
-		right       string
-	}{
-		{"bucket", j.Bucket.Litres(), 1e5, "5 gal"}, {"bed", j.Bed.Litres(), 1e7, "100 gal"}, {"stock tank", j.Stock.Volume.Litres(), 1e5, "5 gal"},
-		{"injector ratio", j.Stock.Ratio, 5000, "100"}, {"number of products", float64(j.MostProducts), 1000, "4"}, {"budget", j.Budget, 1e9, "20"},
+	for _, more := range []finding.Faults{
+		finding.Within("mix.bucket", j.Bucket, 0, 1e5*unit.Litre, usualBucket), finding.Within("bed", j.Bed, 0, 1e7*unit.Litre, 100*unit.Gallon),
+		finding.Within("mix.stock.volume", j.Stock.Volume, 0, 1e5*unit.Litre, 5*unit.Gallon), finding.Within("mix.stock.ratio", j.Stock.Ratio, 0, 5000, 100),
+		finding.Within("mix.most products", j.MostProducts, 0, 1000, 4), finding.Within("mix.budget", j.Budget, 0, 1e9, 20),
 	} {
-		if math.IsNaN(v.value) || v.value < 0 || v.value > v.most {
-			faults = append(faults, fmt.Errorf("the %s cannot be %.4g; write for example %s", v.what, v.value, v.right))
-		}
+		faults = append(faults, more...)
 	}
 	if (j.Stock.Volume > 0) != (j.Stock.Ratio > 0) {
-		faults = append(faults, errors.New("concentrate tanks need a volume and a ratio; write for example stock: {volume: 5 gal, ratio: 100}"))
+		faults = append(faults, finding.Fault{ID: FaultStock, Path: "mix.stock"})
 	}
-	if err := j.Measure.check(); err != nil {
-		faults = append(faults, err)
+	faults = append(faults, finding.Within("mix.measure", int(j.Measure.Kind), int(Exact), int(Packs), int(Scale))...)
+	if j.Measure.Kind == Scale {
+		faults = append(faults, finding.Within("mix.measure", j.Measure.Step, 1e-9, 1, unit.Gram)...)
 	}
-	return errors.Join(faults...)
+	return faults
 }
 
 // prepared is a job whose shelf and target are read.
 type prepared struct {
+	library     Library
 	job         Job
-	base        Levels // of the water
+	found       *RecipeJob // the doses are given, not chosen; nil: they are chosen
+	base        Levels     // of the water
 	products    []product
 	spoons      []SpoonMass
 	bucket      unit.Volume
@@ -119,57 +112,60 @@ type prepared struct {
 	findings    []finding.Finding
 }
 
-func (j Job) prepare() (prepared, error) {
-	p := prepared{job: j, base: j.Water.Levels(), bucket: j.Bucket}
-	faults := []error{j.check()}
+// prepare reads the shelf. What is as found is in the recipe already: corrosive
+// products too, and nothing is rounded.
+func (j Job) prepare(lib Library, found *RecipeJob) (prepared, finding.Faults) {
+	p := prepared{library: lib, job: j, base: j.Water.Levels(), bucket: j.Bucket, found: found}
+	faults := j.check()
 	if p.bucket == 0 {
 		p.bucket = usualBucket
 		p.assumptions = append(p.assumptions, finding.Assumption{ID: AssumeBucket, Args: finding.Args{"Volume": p.bucket}, Source: source.CommonPractice})
 	}
-	if j.Measure.Kind == Exact {
+	if j.Measure.Kind == Exact && found == nil {
 		p.assumptions = append(p.assumptions, finding.Assumption{ID: AssumeExact, Source: source.OwnChoice})
 	}
-	for i, m := range j.Shelf {
-		c, err := m.Contents()
-		if err != nil {
-			faults = append(faults, err)
+	if j.Measure.Kind == Packs && j.Bed <= 0 {
+		faults = append(faults, finding.Fault{ID: FaultPacksBed, Path: "mix.measure"})
+	}
+	p.job.Shelf = slices.Clone(j.Shelf)
+	for i, m := range p.job.Shelf {
+		m = lib.know(m)
+		p.job.Shelf[i] = m
+		c, wrong := m.Contents()
+		if wrong != nil {
+			faults = append(faults, wrong...)
 			continue
 		}
-		if corrosive(c) {
+		if corrosive(c) && found == nil {
 			p.findings = append(p.findings, finding.Finding{ID: FindAcidOnShelf, Severity: finding.Note, Args: finding.Args{"Product": m.Name}, Source: source.OwnChoice})
 			continue
 		}
-		spoon, assumed := m.Spoon()
-		p.assumptions = append(p.assumptions, c.Assumptions...)
-		if j.Measure.Kind == Spoons {
-			p.assumptions = append(p.assumptions, assumed...)
+		if j.Measure.Kind == Packs && m.packMass() <= 0 {
+			faults = append(faults, m.wrong(FaultPackSize, "pack", nil)...)
 		}
-		p.findings = append(p.findings, c.Findings...)
-		p.products = append(p.products, product{index: i, material: m, contents: c, cost: m.costOfGram(), limit: m.Limit})
-		p.spoons = append(p.spoons, spoon)
-		batch := p.bucket
-		if j.Measure.Kind == Packs {
-			batch = j.Bed
-		}
-		p.grid, p.forBed = append(p.grid, j.Measure.gridOf(m, batch, spoon.Mass)), append(p.forBed, false)
+		p.add(i, m, c)
 	}
-	if j.Measure.Kind == Packs {
-		faults = append(faults, p.packFaults()...)
-	}
-	return p, errors.Join(faults...)
+	return p, faults
 }
 
-func (p prepared) packFaults() []error {
-	var out []error
-	if p.job.Bed <= 0 {
-		out = append(out, errors.New("whole packs need the volume of the bed"))
+// add takes a product up.
+func (p *prepared) add(i int, m Material, c Contents) {
+	spoon, assumed := m.Spoon()
+	p.assumptions = append(p.assumptions, c.Assumptions...)
+	if p.job.Measure.Kind == Spoons && (p.found == nil || p.found.Portions[i].Spoons != 0) {
+		p.assumptions = append(p.assumptions, assumed...)
 	}
-	for _, q := range p.products {
-		if q.material.packMass() <= 0 {
-			out = append(out, &MaterialError{q.material.Name, "pack", "whole packs are asked for, but the size of this pack is not known; write for example 4 lb"})
+	p.findings = append(p.findings, c.Findings...)
+	q, grid := product{index: i, material: m, contents: c, cost: m.costOfGram()}, unit.MassConcentration(0)
+	if p.found == nil {
+		batch := p.bucket
+		if p.job.Measure.Kind == Packs {
+			batch = p.job.Bed
 		}
+		q.limit, grid = m.Limit, p.job.Measure.gridOf(m, batch, spoon.Mass)
 	}
-	return out
+	p.products, p.spoons = append(p.products, q), append(p.spoons, spoon)
+	p.grid, p.forBed = append(p.grid, grid), append(p.forBed, false)
 }
 
 // corrosive tells the acids and bases: they are dosed to a pH, not to a recipe.

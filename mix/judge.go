@@ -106,22 +106,22 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 func (s *solver) judgeLimits(m *Mix) []finding.Finding {
 	var out []finding.Finding
 	for _, b := range s.rounded.broken {
-		out = append(out, finding.Finding{ID: FindLimitBroken, Severity: finding.Stop, Args: finding.Args{"Nutrient": nutrientWord(b.limit.Nutrient), "Least": b.limit.Least, "Got": b.got}, Figure: b.got, Source: b.limit.Source})
+		out = append(out, finding.Finding{ID: FindLimitBroken, Severity: finding.Stop, Args: finding.Args{"Nutrient": b.limit.Nutrient.Word(), "Least": b.limit.Least, "Got": b.got}, Figure: b.got, Source: b.limit.Source})
 	}
 	for _, h := range s.blend.held {
-		if h.least || h.budget || h.sources && s.asFound {
+		if h.least || h.budget || h.sources && s.found != nil {
 			continue
 		}
 		got, n := m.Achieved[h.limit.Nutrient], h.limit.Nutrient
-		args := finding.Args{"Nutrient": nutrientWord(n), "Most": h.limit.Most, "Got": got}
+		args := finding.Args{"Nutrient": n.Word(), "Most": h.limit.Most, "Got": got}
 		switch {
 		case h.byWater && h.limit.Source == source.Given && h.limit.Most > 0:
-			out = append(out, finding.Finding{ID: FindLimitBroken, Severity: finding.Stop, Args: finding.Args{"Nutrient": nutrientWord(n), "Least": h.limit.Most, "Got": got}, Figure: got, Source: h.limit.Source})
+			out = append(out, finding.Finding{ID: FindLimitBroken, Severity: finding.Stop, Args: finding.Args{"Nutrient": n.Word(), "Least": h.limit.Most, "Got": got}, Figure: got, Source: h.limit.Source})
 		case h.byWater:
 			out = append(out, finding.Finding{ID: FindWaterBeyond, Severity: finding.Caution, Args: args, Figure: got, Source: h.limit.Source})
-		case s.asFound && got > h.limit.Most*1.001 && n != AmmoniumN: // ammonium has words of its own
+		case s.found != nil && got > h.limit.Most*1.001 && n != AmmoniumN: // ammonium has words of its own
 			out = append(out, finding.Finding{ID: FindOverLimit, Severity: finding.Caution, Args: args, Figure: got, Source: h.limit.Source})
-		case s.asFound:
+		case s.found != nil:
 		case float64(got) >= float64(h.limit.Most)*0.97 && h.limit.Source != source.Given && m.Misfit > 0.05:
 			out = append(out, finding.Finding{ID: FindHeldBack, Severity: finding.Note, Args: args, Figure: got, Source: h.limit.Source})
 		}
@@ -135,7 +135,7 @@ func judgeWishes(wishes []Wish) []finding.Finding {
 	var traces []string
 	for _, w := range wishes {
 		share := unit.Fraction(w.Achieved / w.Level)
-		args := finding.Args{"Nutrient": nutrientWord(w.Nutrient), "Got": w.Achieved, "Wanted": w.Level, "Share": share, "Times": float64(share)}
+		args := finding.Args{"Nutrient": w.Nutrient.Word(), "Got": w.Achieved, "Wanted": w.Level, "Share": share, "Times": float64(share)}
 		switch {
 		case share < missingBelow && w.Nutrient == Calcium:
 			out = append(out, finding.Finding{ID: FindNoCalcium, Severity: finding.Caution, Args: args, Figure: w.Achieved, Source: ownRule})
@@ -290,12 +290,3 @@ func judgeIron(m *Mix, s *solver) []finding.Finding {
 	}
 	return out
 }
-
-func nutrientWord(n Nutrient) finding.Word {
-	if n < 0 || n >= NutrientCount {
-		return "word.nutrient"
-	}
-	return finding.Word("nutrient." + nutrientKeys[n])
-}
-
-var nutrientKeys = [NutrientCount]string{"n", "nitrate", "ammonium", "urea", "p", "k", "ca", "mg", "s", "fe", "mn", "zn", "cu", "b", "mo", "cl", "na", "si", "bound"}

@@ -1,7 +1,6 @@
 package mix
 
 import (
-	"fmt"
 	"math"
 
 	"raftwright/chem"
@@ -22,28 +21,26 @@ func States(share unit.Fraction) Stated { return Stated{share, true} }
 // Label is what is printed on a fertiliser, in shares of its mass. The grade is
 // N, P2O5 and K2O, the way labels count; the others count elements.
 type Label struct {
-	Grade      Grade
-	Nitrate    Stated // of the nitrogen, as N
-	Ammonium   Stated
-	Urea       Stated
-	Phosphorus Stated // P, not P2O5, in place of the grade
-	Potassium  Stated // K, not K2O
-	Calcium    unit.Fraction
-	Magnesium  unit.Fraction
-	Sulfur     unit.Fraction
-	Sodium     unit.Fraction
-	Chloride   unit.Fraction
-	Iron       unit.Fraction
-	Manganese  unit.Fraction
-	Zinc       unit.Fraction
-	Copper     unit.Fraction
-	Boron      unit.Fraction
-	Molybdenum unit.Fraction
-	Silicon    unit.Fraction
+	Grade  Grade
+	Stated Statements
 	// ChelatedIron is the share of the mass that is chelated iron, where the
 	// label tells it from all iron.
 	ChelatedIron Stated
 }
+
+// Empty tells a label on which nothing stands.
+func (l Label) Empty() bool {
+	for _, s := range l.Stated {
+		if s.Share != 0 {
+			return false
+		}
+	}
+	return !l.Grade.Given && l.ChelatedIron.Share == 0
+}
+
+// Statements are the shares that a label states beside its grade, by nutrient:
+// phosphorus as P, not P2O5, potassium as K, and the forms of nitrogen as N.
+type Statements [NutrientCount]Stated
 
 // Grade is the three numbers of a label: N, P2O5 and K2O. Given tells 0-0-0
 // from no grade.
@@ -62,39 +59,47 @@ const (
 	mostSulfatePotassium = 0.4488
 )
 
-func (m Material) labelContents() (Contents, error) {
-	var c Contents
-	fail := func(field, what string) (Contents, error) { return Contents{}, &MaterialError{m.Name, field, what} }
+func (m Material) labelContents() (c Contents, faults finding.Faults) {
 	l := *m.Label
-	for _, s := range l.stated() {
-		if math.IsNaN(float64(s.share)) || s.share < 0 || s.share > 1 {
-			return fail(s.field, fmt.Sprintf("%.4g %% cannot be on a label; shares run from 0 to 100 %%", s.share.Percents()))
-		}
+	share := func(key string, x unit.Fraction) {
+		faults = append(faults, finding.Within(m.Path.Key(key), x, 0, 1, 0.05)...)
 	}
-	if field, what := l.nitrogenFault(); what != "" {
-		return fail(field, what)
+	share("label", l.Grade.N)
+	share("label", l.Grade.P2O5)
+	share("label", l.Grade.K2O)
+	for n, stated := range l.Stated {
+		share(Nutrient(n).Key(), stated.Share)
 	}
-	p, what := oxide{"P2O5", "P", chem.PhosphorusInP2O5}.orElement(l.Grade.P2O5, l.Grade.Given, l.Phosphorus)
-	if what != "" {
-		return fail("phosphorus", what)
-	}
-	k, what := oxide{"K2O", "K", chem.PotassiumInK2O}.orElement(l.Grade.K2O, l.Grade.Given, l.Potassium)
-	if what != "" {
-		return fail("potassium", what)
+	share("chelated iron", l.ChelatedIron.Share)
+	if faults != nil {
+		return Contents{}, faults
 	}
 	s := &c.Shares
-	s[Phosphorus], s[Potassium] = p, k
-	s[Calcium], s[Magnesium], s[Sulfur], s[Sodium], s[Chlorine], s[Silicon] = l.Calcium, l.Magnesium, l.Sulfur, l.Sodium, l.Chloride, l.Silicon
-	s[Iron], s[Manganese], s[Zinc], s[Copper], s[Boron], s[Molybdenum] = l.Iron, l.Manganese, l.Zinc, l.Copper, l.Boron, l.Molybdenum
+	for n := range s {
+		s[n] = l.Stated[n].Share
+	}
+	faults = m.nitrogenFault(l)
+	if l.Grade.Given {
+		for _, o := range []struct {
+			n     Nutrient
+			oxide string
+			share unit.Fraction
+		}{{Phosphorus, "P2O5", l.Grade.P2O5 * chem.PhosphorusInP2O5}, {Potassium, "K2O", l.Grade.K2O * chem.PotassiumInK2O}} {
+			if l.Stated[o.n].Given && math.Abs(float64(s[o.n]-o.share)) > oxideSlack {
+				faults = append(faults, m.wrong(FaultTwice, o.n.Key(), finding.Args{"Oxide": o.oxide, "Symbol": o.n.Symbol(), "Graded": o.share, "Stated": s[o.n]})...)
+			}
+			s[o.n] = o.share
+		}
+	}
 	m.splitNitrogen(&c, l)
-	if l.ChelatedIron.Given && l.ChelatedIron.Share > l.Iron {
-		if l.Iron > 0 {
-			return fail("iron", "more chelated iron is stated than iron in all; the label's iron counts both")
+	if l.ChelatedIron.Given && l.ChelatedIron.Share > s[Iron] {
+		if s[Iron] > 0 {
+			faults = append(faults, m.wrong(FaultChelated, "chelated iron", nil)...)
 		}
 		s[Iron] = l.ChelatedIron.Share
 	}
-	if field, what := overfull(l, c.Shares); what != "" {
-		return fail(field, what)
+	if faults = append(faults, m.overfull(*s)...); faults != nil {
+		return Contents{}, faults
 	}
 	m.chelateLabel(&c, l)
 	m.labelIons(&c)
@@ -102,82 +107,40 @@ func (m Material) labelContents() (Contents, error) {
 	return c, nil
 }
 
-type statedShare struct {
-	field string
-	share unit.Fraction
-}
-
-func (l Label) stated() []statedShare {
-	return []statedShare{
-		{"label", l.Grade.N}, {"label", l.Grade.P2O5}, {"label", l.Grade.K2O}, {"nitrate-n", l.Nitrate.Share}, {"ammonium-n", l.Ammonium.Share},
-		{"urea-n", l.Urea.Share}, {"phosphorus", l.Phosphorus.Share}, {"potassium", l.Potassium.Share}, {"calcium", l.Calcium},
-		{"magnesium", l.Magnesium}, {"sulfur", l.Sulfur}, {"sodium", l.Sodium}, {"chloride", l.Chloride}, {"iron", l.Iron},
-		{"manganese", l.Manganese}, {"zinc", l.Zinc}, {"copper", l.Copper}, {"boron", l.Boron}, {"molybdenum", l.Molybdenum},
-		{"silicon", l.Silicon}, {"iron", l.ChelatedIron.Share},
-	}
-}
-
 // nitrogenFault says what is wrong with the forms of nitrogen beside the total.
-func (l Label) nitrogenFault() (field, what string) {
-	sum := l.Nitrate.Share + l.Ammonium.Share + l.Urea.Share
+func (m Material) nitrogenFault(l Label) finding.Faults {
 	if !l.Grade.Given {
-		return "", ""
+		return nil
 	}
-	given := 0
-	for _, f := range []Stated{l.Nitrate, l.Ammonium, l.Urea} {
-		if f.Given {
+	sum, given, key := unit.Fraction(0), 0, NitrateN.Key()
+	for _, n := range nitrogenForms {
+		sum += l.Stated[n].Share
+		if l.Stated[n].Given {
 			given++
+			key = n.Key()
 		}
 	}
-	field = "nitrate-n"
-	if l.Urea.Given {
-		field = "urea-n"
-	} else if l.Ammonium.Given {
-		field = "ammonium-n"
+	if total := l.Grade.N; sum > total+formSlack || given == 3 && sum < total-formSlack {
+		return m.wrong(FaultForms, key, finding.Args{"Sum": sum, "Total": total})
 	}
-	total := l.Grade.N
-	if sum > total+formSlack || given == 3 && sum < total-formSlack {
-		return field, fmt.Sprintf("nitrate, ammonium and urea nitrogen sum to %.4g %%, but the grade says %.4g %% nitrogen; they must be equal", sum.Percents(), total.Percents())
-	}
-	return "", ""
-}
-
-// oxide is a form in which grades count, and the element's share of it.
-type oxide struct {
-	name, element string
-	share         float64
-}
-
-// orElement joins the grade's oxide with a stated element.
-func (o oxide) orElement(grade unit.Fraction, graded bool, stated Stated) (unit.Fraction, string) {
-	fromGrade := unit.Fraction(float64(grade) * o.share)
-	switch {
-	case !stated.Given:
-		return fromGrade, ""
-	case graded && math.Abs(float64(stated.Share-fromGrade)) > oxideSlack:
-		return 0, fmt.Sprintf("the grade's %s is %.4g %% %s, but %.4g %% is stated; keep one", o.name, fromGrade.Percents(), o.element, stated.Share.Percents())
-	case graded:
-		return fromGrade, ""
-	}
-	return stated.Share, ""
+	return nil
 }
 
 // overfull finds a label that holds more than its whole mass. Nutrients are
 // weighed as the least molecule that can carry them.
-func overfull(l Label, s Shares) (field, what string) {
+func (m Material) overfull(s Shares) finding.Faults {
 	if s[Nitrogen] > 0.8225 {
-		return "label", "no compound is more than 82 % nitrogen; check the first number"
+		return m.wrong(FaultNitrogen, "label", nil)
 	}
-	least := float64(s[Phosphorus])/chem.PhosphorusInP2O5 + float64(s[Potassium]) + float64(s[NitrateN])*62.004/14.007 +
-		float64(s[AmmoniumN])*17.031/14.007 + float64(s[UreaN])/0.46647 + float64(s[Sulfur]) + float64(s[Boron])
-	for _, n := range []Nutrient{Calcium, Magnesium, Iron, Manganese, Zinc, Copper, Molybdenum, Chlorine, Sodium, Silicon} {
-		least += float64(s[n])
+	least := s[Phosphorus]/chem.PhosphorusInP2O5 + s[Potassium] + s[NitrateN]*62.004/14.007 + s[AmmoniumN]*17.031/14.007 + s[UreaN]/0.46647
+	for n := Calcium; n <= Silicon; n++ {
+		least += s[n]
 	}
 	// a mass that is all hydrogen phosphate and potassium still weighs its oxide
 	if least > 1.03 {
-		return "label", fmt.Sprintf("what the label lists weighs %.0f %% of the bag; a figure is wrong, or counts something else (P2O5 and K2O in the grade, elements beside it)", 100*least)
+		return m.wrong(FaultOverfull, "label", finding.Args{"Share": least})
 	}
-	return "", ""
+	return nil
 }
 
 // chelateLabel decides whether the iron of a label is chelated.

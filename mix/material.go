@@ -1,7 +1,6 @@
 package mix
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -15,6 +14,7 @@ import (
 // or the formula of the salt, and how it is sold. Only a name and a label or a
 // formula are needed; zero means that the rest is not known.
 type Material struct {
+	Path    finding.Path // of the key in the brief that it comes from; "" for one of the library
 	Name    string
 	Label   *Label        // as printed; nil where there is a formula
 	Formula string        // of a single salt ("MgSO4.7H2O"); "" where there is a label
@@ -34,6 +34,8 @@ type Material struct {
 	PackVolume unit.Volume // as sold, by volume
 	Price      float64     // of the pack; 0: unknown
 	Currency   string
+
+	kin *salt // what the library knows of the same salt; nil: nothing
 }
 
 // Chelate is what keeps a metal in solution.
@@ -63,17 +65,6 @@ func (c Chelate) String() string {
 // Argo & Fisher; HEDTA 6.5 from memory).
 func (c Chelate) HoldsUpTo() float64 {
 	return [...]float64{NoChelate: 0, EDTA: 7.0, DTPA: 7.5, EDDHA: 9.0, HEDTA: 6.5}[min(max(c, 0), HEDTA)]
-}
-
-// MaterialError says what is wrong with a product on the shelf. Field names the
-// part of the Material ("label", "formula", "urea-n", "purity").
-type MaterialError struct {
-	Material, Field, What string
-}
-
-// Error joins the parts into one line.
-func (e *MaterialError) Error() string {
-	return fmt.Sprintf("%s: %s: %s", e.Material, e.Field, e.What)
 }
 
 // Contents is what is in a material, per gram of it.
@@ -111,10 +102,10 @@ const (
 	FindLabelAcid finding.ID = "mix.label_acid"
 )
 
-// Contents works out what is in the material. The error is a *MaterialError.
-func (m Material) Contents() (Contents, error) {
-	if err := m.check(); err != nil {
-		return Contents{}, err
+// Contents works out what is in the material.
+func (m Material) Contents() (Contents, finding.Faults) {
+	if faults := m.check(); faults != nil {
+		return Contents{}, faults
 	}
 	if m.Label != nil {
 		return m.labelContents()
@@ -122,47 +113,39 @@ func (m Material) Contents() (Contents, error) {
 	return m.formulaContents()
 }
 
-func (m Material) check() error {
-	fail := func(field, what string) error { return &MaterialError{m.Name, field, what} }
-	switch {
-	case strings.TrimSpace(m.Name) == "":
-		return &MaterialError{"a product", "name", "give it a name; the doses use it"}
-	case m.Label == nil && strings.TrimSpace(m.Formula) == "":
-		return fail("label", "there is neither a label nor a formula; write label: 20-20-20 or formula: MgSO4.7H2O")
-	case m.Label != nil && m.Formula != "":
-		return fail("formula", "there is a label and a formula; keep the one that is true of the bag")
+func (m Material) check() (faults finding.Faults) {
+	add := func(more finding.Faults) { faults = append(faults, more...) }
+	if strings.TrimSpace(m.Name) == "" {
+		add(m.wrong(FaultNoName, "name", nil))
 	}
-	for _, x := range []struct {
-		field       string
-		value, most float64
-		right       string
-	}{
-		{"purity", float64(m.Purity), 1, "98 %"},
-		{"density", float64(m.Density), 3000, "1.3 g/mL"},
-		{"bulk density", float64(m.BulkDensity), 3000, "0.95 g/mL"},
-		{"level teaspoon", m.LevelTeaspoon.Grams(), 50, "4.7 g"},
-		{"spoon spread", float64(m.SpoonSpread), 1, "10 %"},
-		{"solubility", float64(m.Solubility), 5000, "300 g/L"},
-		{"limit", float64(m.Limit), 1000, "2 g/L"},
-		{"pack", float64(m.Pack), 1e5, "25 lb"},
-		{"pack", float64(m.PackVolume), 1e3, "1 gal"},
-		{"price", m.Price, 1e9, "48 USD"},
-	} {
-		if math.IsNaN(x.value) || x.value < 0 || x.value > x.most {
-			return fail(x.field, fmt.Sprintf("this figure cannot be; write for example %s", x.right))
-		}
+	switch formula := strings.TrimSpace(m.Formula) != ""; {
+	case m.Label == nil && !formula:
+		add(m.wrong(FaultNothing, "label", nil))
+	case m.Label != nil && formula:
+		add(m.wrong(FaultBoth, "formula", nil))
 	}
-	return nil
+	at := m.Path.Key
+	add(finding.Within(at("purity"), m.Purity, 0, 1, 0.98))
+	add(finding.Within(at("density"), m.Density, 0, 3000, 1300))
+	add(finding.Within(at("bulk density"), m.BulkDensity, 0, 3000, 950))
+	add(finding.Within(at("level teaspoon"), m.LevelTeaspoon, 0, 50*unit.Gram, 4.7*unit.Gram))
+	add(finding.Within(at("spoon weights"), m.SpoonSpread, 0, 1, 0.1))
+	add(finding.Within(at("solubility"), m.Solubility, 0, 5000*unit.GramPerLitre, 300*unit.GramPerLitre))
+	add(finding.Within(at("limit"), m.Limit, 0, 1000*unit.GramPerLitre, 2*unit.GramPerLitre))
+	add(finding.Within(at("pack"), m.Pack, 0, 1e5, 25*unit.Pound))
+	add(finding.Within(at("pack"), m.PackVolume, 0, 1e3, unit.Gallon))
+	add(finding.Within(at("price"), m.Price, 0, 1e9, 48))
+	return faults
 }
 
 // formulaContents reads a salt off its formula.
-func (m Material) formulaContents() (Contents, error) {
+func (m Material) formulaContents() (Contents, finding.Faults) {
 	f, err := chem.ParseFormula(m.Formula)
 	if err != nil {
-		return Contents{}, &MaterialError{m.Name, "formula", err.Error()}
+		return Contents{}, faultsOf(m.Path.Key("formula"), err)
 	}
 	if !plausible(f) {
-		return Contents{}, &MaterialError{m.Name, "formula", fmt.Sprintf("%q is no salt that can be; water follows a dot and is H2O with the letter O: write for example MgSO4.7H2O", m.Formula)}
+		return Contents{}, m.wrong(FaultFormula, "formula", finding.Args{"Formula": m.Formula})
 	}
 	var c Contents
 	purity := float64(m.Purity)

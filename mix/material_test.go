@@ -1,7 +1,6 @@
 package mix
 
 import (
-	"errors"
 	"math"
 	"os"
 	"strings"
@@ -13,12 +12,13 @@ import (
 	"raftwright/unit"
 )
 
+var library = DefaultLibrary()
+
 func percent(x float64) unit.Fraction { return unit.Fraction(x) * unit.Percent }
 
 // general2020 is the 20-20-20 of the chemistry reference, table e.
 func general2020() Material {
-	return Material{Name: "complete fertiliser", Label: &Label{Grade: Grade{percent(20), percent(20), percent(20), true},
-		Nitrate: States(percent(6.0)), Ammonium: States(percent(3.9)), Urea: States(percent(10.1))}}
+	return Material{Name: "complete fertiliser", Label: &Label{Grade: Grade{percent(20), percent(20), percent(20), true}, Stated: Statements{NitrateN: States(percent(6.0)), AmmoniumN: States(percent(3.9)), UreaN: States(percent(10.1))}}}
 }
 
 func epsom() Material { return Material{Name: "Epsom salt", Formula: "MgSO4.7H2O", Purity: 1} }
@@ -145,17 +145,17 @@ func TestMissingNitrogenForms(t *testing.T) {
 		assumption finding.ID
 	}{
 		{"complete powder", Label{Grade: grade(20, 20, 20)}, [3]float64{6, 4, 10}, AssumeSplit},
-		{"one form missing", Label{Grade: grade(20, 20, 20), Nitrate: States(percent(6)), Ammonium: States(percent(3.9))}, [3]float64{6, 3.9, 10.1}, AssumeRest},
-		{"two missing", Label{Grade: grade(20, 20, 20), Nitrate: States(percent(6))}, [3]float64{6, 4, 10}, AssumeSplit},
-		{"all stated", Label{Grade: grade(20, 10, 20), Nitrate: States(percent(12)), Ammonium: States(percent(8)), Urea: States(0)}, [3]float64{12, 8, 0}, ""},
-		{"all nitrate stated", Label{Grade: grade(13, 0, 46), Nitrate: States(percent(13))}, [3]float64{13, 0, 0}, ""},
-		{"calcium nitrate", Label{Grade: grade(15.5, 0, 0), Calcium: percent(19)}, [3]float64{14.31, 1.19, 0}, AssumeSplit},
+		{"one form missing", Label{Grade: grade(20, 20, 20), Stated: Statements{NitrateN: States(percent(6)), AmmoniumN: States(percent(3.9))}}, [3]float64{6, 3.9, 10.1}, AssumeRest},
+		{"two missing", Label{Grade: grade(20, 20, 20), Stated: Statements{NitrateN: States(percent(6))}}, [3]float64{6, 4, 10}, AssumeSplit},
+		{"all stated", Label{Grade: grade(20, 10, 20), Stated: Statements{NitrateN: States(percent(12)), AmmoniumN: States(percent(8)), UreaN: States(0)}}, [3]float64{12, 8, 0}, ""},
+		{"all nitrate stated", Label{Grade: grade(13, 0, 46), Stated: Statements{NitrateN: States(percent(13))}}, [3]float64{13, 0, 0}, ""},
+		{"calcium nitrate", Label{Grade: grade(15.5, 0, 0), Stated: Statements{Calcium: States(percent(19))}}, [3]float64{14.31, 1.19, 0}, AssumeSplit},
 		{"urea", Label{Grade: grade(46, 0, 0)}, [3]float64{0, 0, 46}, AssumeSplit},
-		{"ammonium sulfate", Label{Grade: grade(21, 0, 0), Sulfur: percent(24)}, [3]float64{0, 21, 0}, AssumeSplit},
+		{"ammonium sulfate", Label{Grade: grade(21, 0, 0), Stated: Statements{Sulfur: States(percent(24))}}, [3]float64{0, 21, 0}, AssumeSplit},
 		{"potassium nitrate", Label{Grade: grade(13, 0, 46)}, [3]float64{13, 0, 0}, AssumeSplit},
 		{"ammonium phosphate", Label{Grade: grade(12, 61, 0)}, [3]float64{0, 12, 0}, AssumeSplit},
 		{"no nitrogen", Label{Grade: grade(0, 52, 34)}, [3]float64{}, ""},
-		{"no grade", Label{Nitrate: States(percent(5)), Calcium: percent(10)}, [3]float64{5, 0, 0}, ""},
+		{"no grade", Label{Stated: Statements{NitrateN: States(percent(5)), Calcium: States(percent(10))}}, [3]float64{5, 0, 0}, ""},
 	}
 	for _, c := range cases {
 		l := c.label
@@ -187,34 +187,30 @@ func TestLabelsThatCannotBe(t *testing.T) {
 		name  string
 		m     Material
 		field string
-		says  string
+		want  finding.ID
 	}{
-		{"forms above total", Material{Label: l(func(x *Label) { x.Urea = States(percent(15)) })}, "urea-n", "sum to 24.9"},
-		{"forms below total", Material{Label: l(func(x *Label) { x.Urea = States(percent(5)) })}, "urea-n", "must be equal"},
-		{"more than all", Material{Label: l(func(x *Label) { x.Calcium = 1.2 })}, "calcium", "0 to 100"},
-		{"negative", Material{Label: l(func(x *Label) { x.Iron = -0.1 })}, "iron", "0 to 100"},
-		{"not a number", Material{Label: l(func(x *Label) { x.Zinc = unit.Fraction(math.NaN()) })}, "zinc", "0 to 100"},
-		{"overfull", Material{Label: l(func(x *Label) { x.Calcium = percent(20) })}, "label", "weighs"},
-		{"too much nitrogen", Material{Label: &Label{Grade: Grade{percent(90), 0, 0, true}}}, "label", "82 %"},
-		{"P and P2O5 differ", Material{Label: l(func(x *Label) { x.Phosphorus = States(percent(20)) })}, "phosphorus", "P2O5"},
-		{"more chelated iron than iron", Material{Label: l(func(x *Label) { x.Iron, x.ChelatedIron = percent(.1), States(percent(.2)) })}, "iron", "chelated"},
-		{"nothing", Material{}, "label", "neither"},
-		{"both", Material{Label: &Label{}, Formula: "KNO3"}, "formula", "keep"},
-		{"bad formula", Material{Formula: "KNo3"}, "formula", "column 2"},
-		{"purity", Material{Formula: "KNO3", Purity: 1.2}, "purity", "98 %"},
-		{"huge spoon", Material{Formula: "KNO3", LevelTeaspoon: 1}, "level teaspoon", "4.7 g"},
-		{"negative price", Material{Formula: "KNO3", Price: -1}, "price", "48 USD"},
+		{"forms above total", Material{Label: l(func(x *Label) { x.Stated[UreaN] = States(percent(15)) })}, "urea-n", FaultForms},
+		{"forms below total", Material{Label: l(func(x *Label) { x.Stated[UreaN] = States(percent(5)) })}, "urea-n", FaultForms},
+		{"more than all", Material{Label: l(func(x *Label) { x.Stated[Calcium].Share = 1.2 })}, "calcium", finding.FaultRange},
+		{"negative", Material{Label: l(func(x *Label) { x.Stated[Iron].Share = -0.1 })}, "iron", finding.FaultRange},
+		{"not a number", Material{Label: l(func(x *Label) { x.Stated[Zinc].Share = unit.Fraction(math.NaN()) })}, "zinc", finding.FaultRange},
+		{"overfull", Material{Label: l(func(x *Label) { x.Stated[Calcium].Share = percent(20) })}, "label", FaultOverfull},
+		{"too much nitrogen", Material{Label: &Label{Grade: Grade{percent(90), 0, 0, true}}}, "label", FaultNitrogen},
+		{"P and P2O5 differ", Material{Label: l(func(x *Label) { x.Stated[Phosphorus] = States(percent(20)) })}, "phosphorus", FaultTwice},
+		{"more chelated iron than iron", Material{Label: l(func(x *Label) { x.Stated[Iron], x.ChelatedIron = States(percent(.1)), States(percent(.2)) })}, "chelated iron", FaultChelated},
+		{"nothing", Material{}, "label", FaultNothing},
+		{"both", Material{Label: &Label{}, Formula: "KNO3"}, "formula", FaultBoth},
+		{"bad formula", Material{Formula: "KNo3"}, "formula", finding.FaultWords},
+		{"purity", Material{Formula: "KNO3", Purity: 1.2}, "purity", finding.FaultRange},
+		{"huge spoon", Material{Formula: "KNO3", LevelTeaspoon: 1}, "level teaspoon", finding.FaultRange},
+		{"negative price", Material{Formula: "KNO3", Price: -1}, "price", finding.FaultRange},
 	}
 	for _, c := range cases {
 		c.m.Name = c.name
-		_, err := c.m.Contents()
-		var fault *MaterialError
-		if !errors.As(err, &fault) {
-			t.Errorf("%s: no fault found: %v", c.name, err)
-			continue
-		}
-		if fault.Field != c.field || !strings.Contains(fault.Error(), c.says) {
-			t.Errorf("%s: %v, want field %s and %q", c.name, fault, c.field, c.says)
+		c.m.Path = "shelf[1]"
+		_, faults := c.m.Contents()
+		if len(faults) != 1 || faults[0].ID != c.want || faults[0].Path != finding.Path("shelf[1]").Key(c.field) {
+			t.Errorf("%s: %v, want %s at %s", c.name, faults, c.want, c.field)
 		}
 	}
 	if _, err := (Material{Formula: "KNO3"}).Contents(); err == nil {
@@ -223,7 +219,7 @@ func TestLabelsThatCannotBe(t *testing.T) {
 }
 
 func TestLabelsThatDoNotBalance(t *testing.T) {
-	hydroponic := contents(t, Material{Name: "base", Label: &Label{Grade: Grade{percent(5), percent(12), percent(26), true}, Nitrate: States(percent(5))}})
+	hydroponic := contents(t, Material{Name: "base", Label: &Label{Grade: Grade{percent(5), percent(12), percent(26), true}, Stated: Statements{NitrateN: States(percent(5))}}})
 	if hydroponic.Shares[Sulfur] != 0 || hydroponic.Assumed == 0 || math.Abs(float64(hydroponic.Ions.ReferenceCharge())) > 1e-9 {
 		t.Errorf("cations beyond the anions: S %v, assumed %v, charge %v", hydroponic.Shares[Sulfur], hydroponic.Assumed, hydroponic.Ions.ReferenceCharge())
 	}
@@ -232,7 +228,7 @@ func TestLabelsThatDoNotBalance(t *testing.T) {
 	if !near(potash.Shares[Chlorine].Percents(), 45.2, 0.01) {
 		t.Errorf("60 %% K2O holds %.1f %% chloride, want 45.2", potash.Shares[Chlorine].Percents())
 	}
-	acid := contents(t, Material{Name: "acidic", Label: &Label{Grade: Grade{percent(17), percent(44), 0, true}, Urea: States(percent(17))}})
+	acid := contents(t, Material{Name: "acidic", Label: &Label{Grade: Grade{percent(17), percent(44), 0, true}, Stated: Statements{UreaN: States(percent(17))}}})
 	if acid.Acid < plainAcid || len(acid.Findings) == 0 || acid.Findings[0].ID != FindLabelAcid {
 		t.Errorf("urea phosphate leaves %v meq/g, findings %v", acid.Acid, acid.Findings)
 	}
@@ -266,12 +262,7 @@ func TestHazards(t *testing.T) {
 }
 
 func TestTablesAreWhole(t *testing.T) {
-	for name, text := range map[string]string{"salts": saltsText, "grades": gradesText, "recipes": recipesText} {
-		if _, err := readSheet(text); err != nil {
-			t.Errorf("%s: %v", name, err)
-		}
-	}
-	lib := Library()
+	lib := library.Materials()
 	if len(lib) != 26+6 {
 		t.Fatalf("the library has %d materials", len(lib))
 	}
@@ -300,10 +291,10 @@ func TestTablesAreWhole(t *testing.T) {
 	if math.Abs(spoons-156.57) > 0.01 {
 		t.Errorf("the spoons sum to %.2f g", spoons)
 	}
-	if _, ok := LibraryMaterial("epsom SALT"); !ok {
+	if _, ok := library.Material("epsom SALT"); !ok {
 		t.Error("names are found in any case")
 	}
-	if _, ok := LibraryMaterial("gold"); ok {
+	if _, ok := library.Material("gold"); ok {
 		t.Error("there is no gold in the library")
 	}
 }
@@ -316,7 +307,7 @@ func TestSourcesOfTheRoom(t *testing.T) {
 			t.Errorf("source %q is not in the bibliography", id)
 		}
 	}
-	for _, r := range Recipes() {
+	for _, r := range library.Recipes.All() {
 		if _, ok := source.Find(r.Source); !ok {
 			t.Errorf("recipe %s: source %q is not in the bibliography", r.Key, r.Source)
 		}

@@ -1,9 +1,7 @@
 package mix
 
 import (
-	"fmt"
 	"math"
-	"strings"
 
 	"raftwright/finding"
 	"raftwright/source"
@@ -83,7 +81,7 @@ func (m Material) Spoon() (SpoonMass, []finding.Assumption) {
 	if d := m.BulkDensity; d > 0 {
 		return assume(AssumeTeaspoon, SpoonMass{Mass: d.Of(unit.Teaspoon), Lot: spoonLot / 2, Each: spoonEach, Source: source.Given})
 	}
-	if e, ok := m.kin(); ok {
+	if e := m.kin; e != nil {
 		lot := unit.Fraction(float64(e.highSpoon-e.lowSpoon) / 2 / ninetyPercent / float64(e.spoon))
 		return assume(AssumeTeaspoonOfKin, SpoonMass{Mass: e.spoon, Lot: lot, Each: spoonEach, Source: e.spoonSource})
 	}
@@ -94,50 +92,29 @@ func (m Material) Spoon() (SpoonMass, []finding.Assumption) {
 // 1150 kg/m3: 4.2 to 5.7 g a teaspoon.
 const loosePowder unit.Density = 1000
 
-// kin finds the library's salt with the same formula, however it is spelled.
-func (m Material) kin() (saltEntry, bool) {
-	if m.Formula == "" {
-		return saltEntry{}, false
-	}
-	mine := strings.NewReplacer("·", ".", "•", ".", " ", "").Replace(m.Formula)
-	for _, e := range salts() {
-		if e.formula == mine {
-			return e, true
-		}
-	}
-	return saltEntry{}, false
-}
-
 // WeighSpoons turns the weights of level teaspoons, each by itself or all in one
 // heap, into what the material says of its spoon. each holds one weight a
 // spoon; where only the sum is known, give count and total and no each: the
-// spread then stays the usual one.
-func (m Material) WeighSpoons(count int, total unit.Mass, each []unit.Mass) (Material, error) {
+// spread then stays the usual one. path is the key of those weights.
+func (m Material) WeighSpoons(path finding.Path, count int, total unit.Mass, each []unit.Mass) (Material, finding.Faults) {
 	if len(each) > 0 {
 		count, total = len(each), 0
 		for _, w := range each {
 			total += w
 		}
 	}
-	switch {
-	case count < 1 || count > 1000:
-		return m, fmt.Errorf("%d spoons cannot have been weighed; weigh ten level ones", count)
-	case !(total > 0) || total.Grams() > 50*float64(count):
-		return m, fmt.Errorf("%d level teaspoons weighing %.4g g cannot be; a level teaspoon of powder weighs 2 to 7 g", count, total.Grams())
+	m.LevelTeaspoon, m.SpoonsWeighed, m.SpoonSpread = total/unit.Mass(max(1, count)), count, spoonEach
+	faults := append(finding.Within(path, count, 1, 1000, 10), finding.Within(path, m.LevelTeaspoon, 0.01*unit.Gram, 50*unit.Gram, 4.7*unit.Gram)...)
+	sum := 0.0
+	for _, w := range each {
+		faults = append(faults, finding.Within(path, w, 0.001*unit.Gram, unit.Kilogram, 4.7*unit.Gram)...)
+		d := float64(w/m.LevelTeaspoon) - 1
+		sum += d * d
 	}
-	m.LevelTeaspoon, m.SpoonsWeighed, m.SpoonSpread = total/unit.Mass(count), count, spoonEach
 	if len(each) > 1 {
-		sum := 0.0
-		for _, w := range each {
-			if !(w > 0) {
-				return m, fmt.Errorf("a spoon weighing %.4g g cannot be", w.Grams())
-			}
-			d := float64(w/m.LevelTeaspoon) - 1
-			sum += d * d
-		}
 		m.SpoonSpread = unit.Fraction(math.Sqrt(sum / float64(len(each)-1)))
 	}
-	return m, nil
+	return m, faults
 }
 
 // gridOf gives the dose that one step of the measure makes in a batch.
@@ -182,14 +159,4 @@ func (b Measure) spread(dose unit.Mass, spoon SpoonMass) float64 {
 		return math.Hypot(float64(spoon.Lot), float64(spoon.Each)/math.Sqrt(n))
 	}
 	return 0
-}
-
-func (b Measure) check() error {
-	switch {
-	case b.Kind < Exact || b.Kind > Packs:
-		return fmt.Errorf("measure with a scale or with spoons; write for example measure: scale 1 g")
-	case b.Kind == Scale && !(b.Step > 0 && b.Step <= 1):
-		return fmt.Errorf("a scale that shows %.4g g cannot be; write for example scale 1 g", b.Step.Grams())
-	}
-	return nil
 }

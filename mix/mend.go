@@ -79,13 +79,13 @@ func pickMend(mends []Mend) *Mend {
 func (r RecipeJob) widened(s *solver) (*blend, error) {
 	products := slices.Clone(s.products)
 	for _, name := range mendPantry {
-		m, _ := LibraryMaterial(name)
+		m, _ := s.library.Material(name)
 		if slices.ContainsFunc(products, func(q product) bool { return q.material.Formula == m.Formula }) {
 			continue
 		}
-		c, err := m.Contents()
-		if err != nil {
-			return nil, err
+		c, faults := m.Contents()
+		if faults != nil {
+			return nil, faults
 		}
 		products = append(products, product{index: len(products), material: m, contents: c})
 	}
@@ -107,10 +107,10 @@ func bestFactor(b *blend, doses []float64) float64 {
 	top, bottom := 0.0, 0.0
 	got := b.achieved(doses)
 	for _, w := range b.wishes {
-		brought := float64((got[w.nutrient] - b.base[w.nutrient]) / w.level)
-		lack := 1 - float64(b.base[w.nutrient]/w.level)
-		top += w.weight * brought * lack
-		bottom += w.weight * sq(brought)
+		brought := float64((got[w.Nutrient] - b.base[w.Nutrient]) / w.Level)
+		lack := 1 - float64(b.base[w.Nutrient]/w.Level)
+		top += w.Weight * brought * lack
+		bottom += w.Weight * sq(brought)
 	}
 	if bottom == 0 {
 		return 1
@@ -125,9 +125,9 @@ func bestOne(b *blend, doses []float64, j int) float64 {
 	got := b.achieved(others)
 	top, bottom := 0.0, 0.0
 	for _, w := range b.wishes {
-		brings := float64(b.products[j].contents.Shares[w.nutrient]) / float64(w.level)
-		top += w.weight * brings * (1 - float64(got[w.nutrient]/w.level))
-		bottom += w.weight * sq(brings)
+		brings := float64(b.products[j].contents.Shares[w.Nutrient]) / float64(w.Level)
+		top += w.Weight * brings * (1 - float64(got[w.Nutrient]/w.Level))
+		bottom += w.Weight * sq(brings)
 	}
 	if bottom == 0 {
 		return 0
@@ -139,8 +139,9 @@ func (r RecipeJob) finishMend(m Mend, b *blend, doses []float64) Mend {
 	got := b.achieved(doses)
 	weight := 0.0
 	for _, w := range b.wishes {
-		weight += w.weight
-		m.After = append(m.After, Wish{w.nutrient, w.level, w.weight, got[w.nutrient]})
+		weight += w.Weight
+		w.Achieved = got[w.Nutrient]
+		m.After = append(m.After, w)
 	}
 	m.Misfit = math.Sqrt(missed(b.wishes, got) / max(weight, 1e-300))
 	m.Mends = worstMiss(m.After) <= mendedWithin
@@ -152,7 +153,7 @@ func (r RecipeJob) finishMend(m Mend, b *blend, doses []float64) Mend {
 		q := b.products[j]
 		spoon, _ := q.material.Spoon()
 		mass := unit.MassConcentration(d).In(r.Per)
-		line := MendDose{q.material.Name, mass, float64(mass / spoon.Mass)}
+		line := Amount{q.material.Name, mass, float64(mass / spoon.Mass)}
 		m.Doses = append(m.Doses, line)
 		if m.Kind == MendAdd && q.material.Name == m.Product {
 			m.Add, m.Spoons = mass, line.Spoons

@@ -126,8 +126,9 @@ func (s *solver) report() (Mix, error) {
 	m.Nitrogen = m.Achieved.NitrogenForms()
 	weight := 0.0
 	for _, w := range b.wishes {
-		weight += w.weight
-		m.Wishes = append(m.Wishes, Wish{w.nutrient, w.level, w.weight, m.Achieved[w.nutrient]})
+		weight += w.Weight
+		w.Achieved = m.Achieved[w.Nutrient]
+		m.Wishes = append(m.Wishes, w)
 	}
 	norm := func(sum float64) float64 { return math.Sqrt(sum / max(weight, 1e-300)) }
 	m.Misfit, m.Best = norm(missed(b.wishes, m.Achieved)), norm(s.exact.misfit)

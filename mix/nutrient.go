@@ -1,9 +1,8 @@
 package mix
 
 import (
-	"strings"
-
 	"raftwright/chem"
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
@@ -38,43 +37,38 @@ const (
 
 type nutrientEntry struct {
 	symbol, name string
+	key          string // in a brief and in tables
+	word         string // of its name in lang, after "nutrient."
 	element      chem.Element
 }
 
 var nutrients = [NutrientCount]nutrientEntry{
-	Nitrogen: {"N", "nitrogen", chem.Nitrogen}, NitrateN: {"NO3-N", "nitrate nitrogen", chem.Nitrogen},
-	AmmoniumN: {"NH4-N", "ammonium nitrogen", chem.Nitrogen}, UreaN: {"urea-N", "urea nitrogen", chem.Nitrogen},
-	Phosphorus: {"P", "phosphorus", chem.Phosphorus}, Potassium: {"K", "potassium", chem.Potassium},
-	Calcium: {"Ca", "calcium", chem.Calcium}, Magnesium: {"Mg", "magnesium", chem.Magnesium}, Sulfur: {"S", "sulfur", chem.Sulfur},
-	Iron: {"Fe", "iron", chem.Iron}, Manganese: {"Mn", "manganese", chem.Manganese}, Zinc: {"Zn", "zinc", chem.Zinc},
-	Copper: {"Cu", "copper", chem.Copper}, Boron: {"B", "boron", chem.Boron}, Molybdenum: {"Mo", "molybdenum", chem.Molybdenum},
-	Chlorine: {"Cl", "chloride", chem.Chlorine}, Sodium: {"Na", "sodium", chem.Sodium}, Silicon: {"Si", "silicon", chem.Silicon},
-	BoundN: {"chelate-N", "nitrogen in a chelate", chem.Nitrogen},
+	Nitrogen: {"N", "nitrogen", "nitrogen", "n", chem.Nitrogen}, NitrateN: {"NO3-N", "nitrate nitrogen", "nitrate-n", "nitrate", chem.Nitrogen},
+	AmmoniumN: {"NH4-N", "ammonium nitrogen", "ammonium-n", "ammonium", chem.Nitrogen}, UreaN: {"urea-N", "urea nitrogen", "urea-n", "urea", chem.Nitrogen},
+	Phosphorus: {"P", "phosphorus", "phosphorus", "p", chem.Phosphorus}, Potassium: {"K", "potassium", "potassium", "k", chem.Potassium},
+	Calcium: {"Ca", "calcium", "calcium", "ca", chem.Calcium}, Magnesium: {"Mg", "magnesium", "magnesium", "mg", chem.Magnesium},
+	Sulfur: {"S", "sulfur", "sulfur", "s", chem.Sulfur}, Iron: {"Fe", "iron", "iron", "fe", chem.Iron},
+	Manganese: {"Mn", "manganese", "manganese", "mn", chem.Manganese}, Zinc: {"Zn", "zinc", "zinc", "zn", chem.Zinc},
+	Copper: {"Cu", "copper", "copper", "cu", chem.Copper}, Boron: {"B", "boron", "boron", "b", chem.Boron},
+	Molybdenum: {"Mo", "molybdenum", "molybdenum", "mo", chem.Molybdenum}, Chlorine: {"Cl", "chloride", "chloride", "cl", chem.Chlorine},
+	Sodium: {"Na", "sodium", "sodium", "na", chem.Sodium}, Silicon: {"Si", "silicon", "silicon", "si", chem.Silicon},
+	BoundN: {"chelate-N", "nitrogen in a chelate", "", "bound", chem.Nitrogen},
 }
 
 // Symbol gives the short name in tables: "N", "NO3-N", "Ca".
-func (n Nutrient) Symbol() string {
-	if n < 0 || n >= NutrientCount {
-		return ""
-	}
-	return nutrients[n].symbol
-}
+func (n Nutrient) Symbol() string { return nutrients[n].symbol }
 
 // String gives the English name in small letters.
-func (n Nutrient) String() string {
-	if n < 0 || n >= NutrientCount {
-		return "unknown nutrient"
-	}
-	return nutrients[n].name
-}
+func (n Nutrient) String() string { return nutrients[n].name }
+
+// Key gives the name in a brief: "nitrate-n", "calcium".
+func (n Nutrient) Key() string { return nutrients[n].key }
+
+// Word gives the name for translation.
+func (n Nutrient) Word() finding.Word { return finding.Word("nutrient." + nutrients[n].word) }
 
 // Element gives the chemical element that is counted.
-func (n Nutrient) Element() chem.Element {
-	if n < 0 || n >= NutrientCount {
-		return 0
-	}
-	return nutrients[n].element
-}
+func (n Nutrient) Element() chem.Element { return nutrients[n].element }
 
 // IsForm tells the forms of nitrogen from the elements.
 func (n Nutrient) IsForm() bool {
@@ -84,24 +78,10 @@ func (n Nutrient) IsForm() bool {
 // IsMicro tells the elements that are wanted in a few mg/L or less.
 func (n Nutrient) IsMicro() bool { return n >= Iron && n <= Molybdenum }
 
-// NutrientOf finds a nutrient by symbol or English name, in any case: "Ca",
-// "calcium", "NO3-N", "nitrate-n".
-func NutrientOf(word string) (Nutrient, bool) {
-	w := strings.ToLower(strings.TrimSpace(word))
-	switch w {
-	case "nitrate-n", "nitrate":
-		return NitrateN, true
-	case "ammonium-n", "ammonium", "ammoniacal nitrogen":
-		return AmmoniumN, true
-	case "urea":
-		return UreaN, true
-	case "sulphur":
-		return Sulfur, true
-	case "chlorine":
-		return Chlorine, true
-	}
+// NutrientOf finds a nutrient by its key in a brief.
+func NutrientOf(key string) (Nutrient, bool) {
 	for n := range NutrientCount {
-		if w == strings.ToLower(nutrients[n].symbol) || w == nutrients[n].name {
+		if key == nutrients[n].key && key != "" {
 			return n, true
 		}
 	}

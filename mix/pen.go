@@ -1,7 +1,6 @@
 package mix
 
 import (
-	"fmt"
 	"math"
 
 	"raftwright/unit"
@@ -40,18 +39,6 @@ func (p Pen) String() string {
 	return pens[p].name
 }
 
-// EC turns a reading into conductivity.
-func (p Pen) EC(shown float64) (unit.Conductivity, error) {
-	if p <= UnknownPen || int(p) >= len(pens) {
-		return 0, fmt.Errorf("the scale of the meter is not known; look for mS/cm, uS/cm, CF or ppm with 500, 640 or 700, or dip it into a known solution")
-	}
-	ec := shown / pens[p].per
-	if math.IsNaN(ec) || ec < 0 || ec > 200 {
-		return 0, fmt.Errorf("%.4g %s is no reading of a water or a nutrient solution", shown, p)
-	}
-	return unit.Conductivity(ec) * unit.MillisiemensPerCentimetre, nil
-}
-
 // Shows gives what a meter of this scale shows, 0 for an unknown scale.
 func (p Pen) Shows(k unit.Conductivity) float64 {
 	if p <= UnknownPen || int(p) >= len(pens) {
@@ -71,17 +58,14 @@ type PenGuess struct {
 // first. All scales within the tolerance come back: 640 and 700 are only 9 %
 // apart, and then the meter has to be read more closely. None means that the
 // meter is off or the solution is not what it is said to be.
-func InferPen(known unit.Conductivity, shown float64, tolerance unit.Fraction) ([]PenGuess, error) {
-	if !(known > 0) || !(shown > 0) || math.IsInf(shown, 0) {
-		return nil, fmt.Errorf("a known solution and a reading above 0 are needed")
-	}
+func InferPen(known unit.Conductivity, shown float64, tolerance unit.Fraction) []PenGuess {
 	if tolerance <= 0 {
 		tolerance = 0.1
 	}
 	var out []PenGuess
 	for p := MilliSiemens; p <= TDS700; p++ {
 		off := unit.Fraction(shown/p.Shows(known) - 1)
-		if math.Abs(float64(off)) > float64(tolerance) {
+		if !(math.Abs(float64(off)) <= float64(tolerance)) {
 			continue
 		}
 		at := len(out)
@@ -90,5 +74,5 @@ func InferPen(known unit.Conductivity, shown float64, tolerance unit.Fraction) (
 		}
 		out = append(out[:at], append([]PenGuess{{p, off}}, out[at:]...)...)
 	}
-	return out, nil
+	return out
 }

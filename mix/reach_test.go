@@ -17,7 +17,7 @@ func TestECOutOfReach(t *testing.T) {
 	} {
 		for _, ec := range []float64{0.01, 0.2, 1.6, 20} {
 			got, err := Solve(Job{Water: water, Shelf: []Material{m}, Measure: Measure{Kind: Scale, Step: unit.Gram}, Bucket: 20 * unit.Litre,
-				Target: Target{Recipe: "lettuce", EC: unit.Conductivity(ec) * unit.MillisiemensPerCentimetre}})
+				Target: Target{Recipe: "lettuce", EC: unit.Conductivity(ec) * unit.MillisiemensPerCentimetre}}, library)
 			if err != nil {
 				t.Errorf("%s to %g mS/cm: %v", name, ec, err)
 				continue

@@ -2,11 +2,11 @@ package mix
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 
 	"raftwright/chem"
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
@@ -24,13 +24,18 @@ type brokenLimit struct {
 	got   unit.MassConcentration
 }
 
-// Solve finds the mix. The error joins every fault of the job; a shelf that
-// cannot reach the target is no fault but the best mix with findings.
-func Solve(j Job) (Mix, error) {
-	p, err := j.prepare()
-	_, targetErr := j.Target.aim(1)
-	if err := errors.Join(err, targetErr); err != nil {
-		return Mix{}, err
+// Solve finds the mix. A shelf that cannot reach the target is no fault but the
+// best mix with findings.
+func Solve(j Job, lib Library) (Mix, finding.Faults) {
+	m, err := j.solve(lib)
+	return m, faultsOf("mix", err)
+}
+
+func (j Job) solve(lib Library) (Mix, error) {
+	p, faults := j.prepare(lib, nil)
+	_, wrong := j.Target.aim(lib, 1)
+	if faults = append(faults, wrong...); faults != nil {
+		return Mix{}, faults
 	}
 	k, err := chem.At(measuredAt)
 	if err != nil {
@@ -55,7 +60,6 @@ type solver struct {
 	acidDose unit.MolarConcentration
 	acidErr  error
 	ecMissed bool
-	asFound  bool // the doses are given, not chosen
 	rounds   int
 
 	exact   answer // at least one step of the measure of each product
@@ -129,7 +133,7 @@ func (s *solver) settleOn(m matched) (float64, error) {
 		}
 		a, ok := s.onProducts(s.exact.doses)
 		if !ok {
-			return 0, errors.New("the search for the strength did not end")
+			return 0, finding.Faults{{ID: FaultSearch, Path: "target.ec"}}
 		}
 		before := m.scale
 		s.exact, m.scale = a, next
@@ -218,9 +222,9 @@ func (s *solver) most() int {
 
 // pose sets the blend up for a strength of the target.
 func (s *solver) pose(scale float64) error {
-	a, err := s.job.Target.aim(scale)
-	if err != nil {
-		return err
+	a, faults := s.job.Target.aim(s.library, scale)
+	if faults != nil {
+		return faults
 	}
 	s.aim, s.scale = a, scale
 	s.blend = &blend{base: s.base.Add(LevelsOf(s.acid)), products: s.products, wishes: a.wishes, limits: a.limits, budget: s.job.Budget / 1000}
@@ -357,7 +361,7 @@ func (s *solver) neutralise(doses []float64) error {
 		s.acidErr, s.acidDose, s.acid = refused, 0, chem.Composition{}
 		return nil
 	case err != nil:
-		return fmt.Errorf("acid: %w", err)
+		return faultsOf("acid", err)
 	}
 	s.acidErr, s.acidDose, s.acid = nil, dose, ask.Reagent.Times(float64(dose))
 	return nil
@@ -374,7 +378,7 @@ func (s *solver) strengthFor(doses []float64) (float64, error) {
 		}
 		a, ok := s.onProducts(doses)
 		if !ok {
-			return 0, errors.New("the search for the strength did not end")
+			return 0, finding.Faults{{ID: FaultSearch, Path: "target.ec"}}
 		}
 		ec, err := s.conductivity(a.doses)
 		if err != nil {
@@ -400,13 +404,13 @@ func (s *solver) strengthFor(doses []float64) (float64, error) {
 // fertiliser comes near. A shelf that cannot carry the current, such as urea or
 // table salt under its limit, ends there.
 func (s *solver) reach() (weakest, strongest float64, err error) {
-	a, err := s.job.Target.aim(1)
-	if err != nil {
-		return 0, 0, err
+	a, faults := s.job.Target.aim(s.library, 1)
+	if faults != nil {
+		return 0, 0, faults
 	}
 	var asked unit.MassConcentration
 	for _, w := range a.wishes {
-		asked += w.level
+		asked += w.Level
 	}
 	salt := 4000 * s.job.Target.EC.MillisiemensPerCentimetre()
 	return 1e-4, max(1, min(1e4, salt/max(asked.MilligramsPerLitre(), 1e-9))), nil

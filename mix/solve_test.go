@@ -19,7 +19,7 @@ func fiveSalts(t testing.TB) []Material {
 
 func solve(t testing.TB, j Job) Mix {
 	t.Helper()
-	m, err := Solve(j)
+	m, err := Solve(j, library)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -246,39 +246,39 @@ func TestJobsThatAreWrong(t *testing.T) {
 		edit func(*Job)
 		says string
 	}{
-		{func(j *Job) { j.Target = Target{} }, "asks for nothing"},
-		{func(j *Job) { j.Target.Recipe = "letuce" }, "did you mean lettuce"},
-		{func(j *Job) { j.Target.Recipe = "zzzzzzzz" }, "known are"},
-		{func(j *Job) { j.Target.Strength = -1 }, "50 %"},
-		{func(j *Job) { j.Target.EC = unit.Conductivity(math.NaN()) }, "1.6 mS/cm"},
-		{func(j *Job) { j.Target.EC = 50 * mS }, "cannot be wanted"},
-		{func(j *Job) { j.Target.Figures = []Figure{{Nutrient: Nitrogen, Level: 1e9, Given: true}} }, "150 mg/L"},
-		{func(j *Job) { j.Target.Figures = []Figure{{Nutrient: 99, Level: 1, Given: true}} }, "no nutrient"},
-		{func(j *Job) { j.Target.Figures = []Figure{{Nutrient: Nitrogen, Weight: -1, Weighed: true}} }, "weight"},
-		{func(j *Job) { j.Target.Limits = []Limit{{Nutrient: Calcium, Least: 2, Most: 1, MostGiven: true}} }, "both cannot be"},
+		{func(j *Job) { j.Target = Target{} }, "mix.fault.no_target at target"},
+		{func(j *Job) { j.Target.Recipe = "letuce" }, "mix.fault.recipe at target.recipe"},
+		{func(j *Job) { j.Target.Recipe = "zzzzzzzz" }, "mix.fault.recipe at target.recipe"},
+		{func(j *Job) { j.Target.Strength = -1 }, "fault.range at target.strength"},
+		{func(j *Job) { j.Target.EC = unit.Conductivity(math.NaN()) }, "fault.range at target.ec"},
+		{func(j *Job) { j.Target.EC = 50 * mS }, "fault.range at target.ec"},
+		{func(j *Job) { j.Target.Figures = []Figure{{Nutrient: Nitrogen, Level: 1e9, Given: true}} }, "fault.range at target.nitrogen"},
+		{func(j *Job) { j.Target.Figures = []Figure{{Nutrient: 99, Level: 1, Given: true}} }, "fault.range at target"},
+		{func(j *Job) { j.Target.Figures = []Figure{{Nutrient: Nitrogen, Weight: -1, Weighed: true}} }, "fault.range at target.weights.nitrogen"},
+		{func(j *Job) { j.Target.Limits = []Limit{{Nutrient: Calcium, Least: 2, Most: 1, MostGiven: true}} }, "mix.fault.least_most at target.most.calcium"},
 		{func(j *Job) {
 			j.Target.Limits = []Limit{{Nutrient: Calcium, Least: unit.MassConcentration(math.Inf(1))}}
-		}, "cannot be"},
-		{func(j *Job) { j.Bucket = unit.Volume(math.NaN()) }, "5 gal"},
-		{func(j *Job) { j.Bed = -1 }, "100 gal"},
-		{func(j *Job) { j.Stock.Volume = 1 }, "a volume and a ratio"},
-		{func(j *Job) { j.Measure = Measure{Kind: Scale} }, "scale 1 g"},
-		{func(j *Job) { j.Measure.Kind = 9 }, "spoons"},
-		{func(j *Job) { j.MostProducts = -2 }, "number of products"},
-		{func(j *Job) { j.Shelf = append(j.Shelf, j.Shelf[0]) }, "have this name"},
-		{func(j *Job) { j.Shelf = make([]Material, 500) }, "at most 200"},
+		}, "fault.range at target.least.calcium"},
+		{func(j *Job) { j.Bucket = unit.Volume(math.NaN()) }, "fault.range at mix.bucket"},
+		{func(j *Job) { j.Bed = -1 }, "fault.range at bed"},
+		{func(j *Job) { j.Stock.Volume = 1 }, "mix.fault.stock at mix.stock"},
+		{func(j *Job) { j.Measure = Measure{Kind: Scale} }, "fault.range at mix.measure"},
+		{func(j *Job) { j.Measure.Kind = 9 }, "fault.range at mix.measure"},
+		{func(j *Job) { j.MostProducts = -2 }, "fault.range at mix.most products"},
+		{func(j *Job) { j.Shelf = append(j.Shelf, j.Shelf[0]) }, "mix.fault.same_name at name"},
+		{func(j *Job) { j.Shelf = make([]Material, 500) }, "fault.range at shelf"},
 	}
 	for _, c := range cases {
 		j := ok
 		j.Shelf = slices.Clone(ok.Shelf)
 		c.edit(&j)
-		if _, err := Solve(j); err == nil || !strings.Contains(err.Error(), c.says) {
+		if _, err := Solve(j, library); err == nil || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%v, want %q", err, c.says)
 		}
 	}
 	two := ok
 	two.Bucket, two.Target.Strength = -1, -1
-	if _, err := Solve(two); err == nil || !strings.Contains(err.Error(), "bucket") || !strings.Contains(err.Error(), "strength") {
+	if _, err := Solve(two, library); err == nil || !strings.Contains(err.Error(), "bucket") || !strings.Contains(err.Error(), "strength") {
 		t.Errorf("not every fault is told: %v", err)
 	}
 }
@@ -357,7 +357,7 @@ func TestTwoTanks(t *testing.T) {
 	if !weaker.Stock.Fits {
 		t.Errorf("the ratio that is said to fit does not: %+v", weaker.Stock)
 	}
-	both := solve(t, Job{Shelf: []Material{{Name: "calcium and sulfate", Label: &Label{Nitrate: States(percent(5)), Calcium: percent(8), Sulfur: percent(6), Magnesium: percent(2)}}}, Target: Target{Recipe: "steiner"}, Stock: Stock{5 * unit.Gallon, 100}})
+	both := solve(t, Job{Shelf: []Material{{Name: "calcium and sulfate", Label: &Label{Stated: Statements{NitrateN: States(percent(5)), Calcium: States(percent(8)), Sulfur: States(percent(6)), Magnesium: States(percent(2))}}}}, Target: Target{Recipe: "steiner"}, Stock: Stock{5 * unit.Gallon, 100}})
 	if _, ok := hasFinding(both.Findings, FindTankClouds); !ok {
 		t.Error("calcium and sulfate a hundredfold in one tank: nothing said")
 	}
@@ -377,7 +377,7 @@ func TestIronAndPH(t *testing.T) {
 		t.Errorf("EDTA at pH %.1f is called unstable", soft.PH)
 	}
 	part := general2020()
-	part.Label.Iron, part.Label.ChelatedIron = percent(0.1), States(percent(0.02))
+	part.Label.Stated[Iron], part.Label.ChelatedIron = States(percent(0.1)), States(percent(0.02))
 	if c := contents(t, part); math.Abs(float64(c.Chelated)-0.2) > 1e-9 {
 		t.Errorf("a fifth of the iron is chelated, %v read", c.Chelated)
 	}
@@ -442,7 +442,7 @@ func TestTooSmallToWeigh(t *testing.T) {
 
 // Any water and any shelf give an answer without NaN.
 func TestWildJobs(t *testing.T) {
-	lib := Library()
+	lib := library.Materials()
 	rapid.Check(t, func(t *rapid.T) {
 		conc := func(name string, most float64) unit.MolarConcentration {
 			return unit.MolarConcentration(rapid.Float64Range(0, most).Draw(t, name))
@@ -451,7 +451,7 @@ func TestWildJobs(t *testing.T) {
 		shelf := rapid.Permutation(lib).Draw(t, "shelf")[:rapid.IntRange(0, 5).Draw(t, "n")]
 		j := Job{Water: w, Shelf: shelf, Target: Target{Recipe: "lettuce", Strength: unit.Fraction(rapid.Float64Range(0.01, 9).Draw(t, "strength"))},
 			Measure: rapid.SampledFrom([]Measure{{}, {Scale, unit.Mass(rapid.Float64Range(1e-6, 1).Draw(t, "step"))}, {Kind: Spoons}}).Draw(t, "measure")}
-		m, err := Solve(j)
+		m, err := Solve(j, library)
 		if err != nil {
 			t.Fatal(err)
 		}

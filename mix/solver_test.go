@@ -27,19 +27,19 @@ type oracleShelf struct {
 // randomShelf has 2 to 7 products, some alike, limits on ammonium and sodium,
 // a water that brings something, and weights.
 func randomShelf(r *rand.Rand) (*blend, int) {
-	b := &blend{wishes: []wish{{Nitrogen, .15, 1}, {Phosphorus, .031, 1}, {Potassium, .21, 1}, {Calcium, .09, 1}, {Magnesium, .024, 1}, {Sulfur, .04, 1}, {Iron, .001, .1}}}
+	b := &blend{wishes: []Wish{{Nitrogen, .15, 1, 0}, {Phosphorus, .031, 1, 0}, {Potassium, .21, 1, 0}, {Calcium, .09, 1, 0}, {Magnesium, .024, 1, 0}, {Sulfur, .04, 1, 0}, {Iron, .001, .1, 0}}}
 	b.wishes = b.wishes[:4+r.IntN(4)]
 	for i := range b.wishes {
-		b.wishes[i].weight *= []float64{1, 1, 1, 2, 0.5, 10}[r.IntN(6)]
-		b.base[b.wishes[i].nutrient] = b.wishes[i].level * unit.MassConcentration([]float64{0, 0, 0.2, 0.9, 1.4}[r.IntN(5)])
+		b.wishes[i].Weight *= []float64{1, 1, 1, 2, 0.5, 10}[r.IntN(6)]
+		b.base[b.wishes[i].Nutrient] = b.wishes[i].Level * unit.MassConcentration([]float64{0, 0, 0.2, 0.9, 1.4}[r.IntN(5)])
 	}
 	n := 2 + r.IntN(6)
 	for i := range n {
 		var s Shares
 		for range 1 + r.IntN(5) {
 			w := b.wishes[r.IntN(len(b.wishes))]
-			s[w.nutrient] = unit.Fraction(r.Float64() * 0.3)
-			if w.nutrient == Iron {
+			s[w.Nutrient] = unit.Fraction(r.Float64() * 0.3)
+			if w.Nutrient == Iron {
 				s[Iron] /= 50
 			}
 		}
@@ -59,13 +59,13 @@ func randomShelf(r *rand.Rand) (*blend, int) {
 func (b *blend) forOracle(most int) oracleShelf {
 	o := oracleShelf{Most: most}
 	for _, w := range b.wishes {
-		root := math.Sqrt(w.weight)
+		root := math.Sqrt(w.Weight)
 		row := make([]float64, len(b.products))
 		for j, q := range b.products {
-			row[j] = root * float64(q.contents.Shares[w.nutrient]) / float64(w.level)
+			row[j] = root * float64(q.contents.Shares[w.Nutrient]) / float64(w.Level)
 		}
 		o.A = append(o.A, row)
-		o.B = append(o.B, root*(1-float64(b.base[w.nutrient]/w.level)))
+		o.B = append(o.B, root*(1-float64(b.base[w.Nutrient]/w.Level)))
 	}
 	for range b.products {
 		o.Upper = append(o.Upper, tallest)
@@ -204,7 +204,7 @@ func exhaustive(b *blend, grid []unit.MassConcentration, most int) float64 {
 			d[j] = float64(grid[j]) * float64(tops[j]+1)
 			over := false
 			for _, w := range b.wishes {
-				over = over || w.weight*sq(math.Max(0, d[j]*float64(q.contents.Shares[w.nutrient])/float64(w.level)-1)) > missed(b.wishes, b.base)
+				over = over || w.Weight*sq(math.Max(0, d[j]*float64(q.contents.Shares[w.Nutrient])/float64(w.Level)-1)) > missed(b.wishes, b.base)
 			}
 			if over || d[j] > 3 {
 				break
@@ -241,7 +241,7 @@ func exhaustive(b *blend, grid []unit.MassConcentration, most int) float64 {
 
 // Properties of the answer, on shelves of the library.
 func TestPropertiesOfAMix(t *testing.T) {
-	lib := Library()
+	lib := library.Materials()
 	rapid.Check(t, func(t *rapid.T) {
 		order := rapid.Permutation(lib).Draw(t, "shelf")
 		j := Job{Shelf: order[:rapid.IntRange(1, 7).Draw(t, "products")], Target: Target{Recipe: rapid.SampledFrom([]string{"lettuce", "steiner", "yamazaki_lettuce"}).Draw(t, "recipe")},
@@ -250,12 +250,12 @@ func TestPropertiesOfAMix(t *testing.T) {
 			j.Water = hardWell()
 		}
 		j.Measure = rapid.SampledFrom([]Measure{{}, {Scale, unit.Gram}, {Kind: Spoons}}).Draw(t, "measure")
-		m, err := Solve(j)
+		m, err := Solve(j, library)
 		if err != nil {
 			t.Fatal(err)
 		}
 		checkMix(t, j, m)
-		again, err := Solve(j)
+		again, err := Solve(j, library)
 		if err != nil || again.Misfit != m.Misfit || len(again.Doses) != len(m.Doses) {
 			t.Fatal("the same job gave another answer")
 		}
@@ -312,14 +312,14 @@ func checkMix(t *rapid.T, j Job, m Mix) {
 
 // More on the shelf never gives a worse mix.
 func TestMoreChoiceIsNoWorse(t *testing.T) {
-	lib := Library()
+	lib := library.Materials()
 	rapid.Check(t, func(t *rapid.T) {
 		order := rapid.Permutation(lib).Draw(t, "shelf")
 		n := rapid.IntRange(1, 6).Draw(t, "products")
 		most := rapid.IntRange(1, 4).Draw(t, "most")
 		last := math.Inf(1)
 		for k := n; k <= n+3; k++ {
-			m, err := Solve(Job{Shelf: order[:k], Target: Target{Recipe: "lettuce"}, MostProducts: most})
+			m, err := Solve(Job{Shelf: order[:k], Target: Target{Recipe: "lettuce"}, MostProducts: most}, library)
 			if err != nil {
 				t.Fatal(err)
 			}

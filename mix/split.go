@@ -30,12 +30,11 @@ var splits = []split{
 // must be; else the usual split, which is returned as an assumption.
 func (m Material) splitNitrogen(c *Contents, l Label) {
 	s := &c.Shares
-	forms, at := [3]Stated{l.Nitrate, l.Ammonium, l.Urea}, nitrogenForms
+	at := nitrogenForms
 	sum, missing := unit.Fraction(0), []int{}
-	for i, f := range forms {
-		s[at[i]] = f.Share
-		sum += f.Share
-		if !f.Given {
+	for i, n := range at {
+		sum += l.Stated[n].Share
+		if !l.Stated[n].Given {
 			missing = append(missing, i)
 		}
 	}
@@ -47,25 +46,19 @@ func (m Material) splitNitrogen(c *Contents, l Label) {
 	rest := l.Grade.N - sum
 	switch {
 	case len(missing) == 0 || rest <= 1e-9:
-		m.fitForms(s, sum, l.Grade.N)
+		for _, n := range at { // take the label's rounding out, so that the forms sum to the grade
+			if sum > 0 {
+				s[n] *= l.Grade.N / sum
+			}
+		}
 	case len(missing) == 1:
 		s[at[missing[0]]] = rest
 		if rest > formSlack {
 			c.Assumptions = append(c.Assumptions, finding.Assumption{ID: AssumeRest, Args: finding.Args{
-				"Product": m.Name, "Share": rest, "Form": formWord(at[missing[0]])}, Source: source.OwnChoice})
+				"Product": m.Name, "Share": rest, "Form": at[missing[0]].form()}, Source: source.OwnChoice})
 		}
 	default:
 		m.assumeSplit(c, l, missing)
-	}
-}
-
-// fitForms takes the label's rounding out, so that the forms sum to the grade.
-func (m Material) fitForms(s *Shares, sum, total unit.Fraction) {
-	if sum <= 0 {
-		return
-	}
-	for _, n := range nitrogenForms {
-		s[n] *= total / sum
 	}
 }
 
@@ -75,9 +68,9 @@ var nitrogenForms = [3]Nutrient{NitrateN, AmmoniumN, UreaN}
 // assumeSplit divides what the stated forms leave over the missing ones.
 func (m Material) assumeSplit(c *Contents, l Label, missing []int) {
 	g := l.Grade
-	rest := g.N - l.Nitrate.Share - l.Ammonium.Share - l.Urea.Share
+	rest := g.N - l.Stated[NitrateN].Share - l.Stated[AmmoniumN].Share - l.Stated[UreaN].Share
 	for _, usual := range splits {
-		if !usual.fits(g.N.Percents(), g.P2O5.Percents(), g.K2O.Percents(), l.Calcium.Percents()) {
+		if !usual.fits(g.N.Percents(), g.P2O5.Percents(), g.K2O.Percents(), l.Stated[Calcium].Share.Percents()) {
 			continue
 		}
 		shares := [3]float64{usual.nitrate, usual.ammonium, usual.urea}
@@ -98,12 +91,5 @@ func (m Material) assumeSplit(c *Contents, l Label, missing []int) {
 	}
 }
 
-func formWord(n Nutrient) finding.Word {
-	switch n {
-	case NitrateN:
-		return "word.nitrate"
-	case AmmoniumN:
-		return "word.ammonium"
-	}
-	return "word.urea"
-}
+// form names a form of nitrogen in a sentence.
+func (n Nutrient) form() finding.Word { return finding.Word("word." + nutrients[n].word) }

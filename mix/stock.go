@@ -100,7 +100,7 @@ func (s *solver) tankPart(d Dose, ratio float64) tankPart {
 	strength := d.Strength * unit.MassConcentration(ratio)
 	p := tankPart{product: d.Product, strength: strength, ions: c.Ions.Times(float64(strength)), chelate: c.Chelate != NoChelate}
 	at20, at10 := m.Solubility, m.Solubility*0.8 // most salts lose about a fifth from 20 to 10 °C
-	if e, ok := m.kin(); ok {
+	if e := m.kin; e != nil {
 		if at20 == 0 {
 			at20 = e.solubility20
 		}

@@ -1,10 +1,7 @@
 package mix
 
 import (
-	"errors"
-	"fmt"
-	"math"
-
+	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
 )
@@ -51,43 +48,26 @@ const (
 	ureaOfNitrogen   = 0.5
 )
 
-// wish is one row of the misfit.
-type wish struct {
-	nutrient Nutrient
-	level    unit.MassConcentration
-	weight   float64
-}
-
 // aim is a target worked out.
 type aim struct {
 	recipe Recipe // zero for figures alone
-	wishes []wish
+	wishes []Wish
 	limits []Limit
 }
 
-// aim works a target out, at so many times its strength. The error joins every
-// fault.
-func (t Target) aim(times float64) (aim, error) {
-	var a aim
-	var faults []error
+// aim works a target out, at so many times its strength.
+func (t Target) aim(lib Library, times float64) (a aim, faults finding.Faults) {
 	var levels Levels
 	if t.Recipe != "" {
-		r, err := RecipeNamed(t.Recipe)
-		if err != nil {
-			faults = append(faults, err)
-		}
-		a.recipe, levels = r, r.Levels
+		a.recipe, faults = lib.Recipe("target.recipe", t.Recipe)
+		levels = a.recipe.Levels
 	}
 	strength := float64(t.Strength)
 	if strength == 0 {
 		strength = 1
 	}
-	if math.IsNaN(strength) || strength < 0 || strength > 10 {
-		faults = append(faults, fmt.Errorf("a strength of %.4g %% cannot be; write for example 50 %%", 100*strength))
-	}
-	if ec := float64(t.EC.MillisiemensPerCentimetre()); math.IsNaN(ec) || ec < 0 || ec > 20 {
-		faults = append(faults, fmt.Errorf("an EC of %.4g mS/cm cannot be wanted; write for example 1.6 mS/cm", ec))
-	}
+	faults = append(faults, finding.Within("target.strength", t.Strength, 0, 10, 0.5)...)
+	faults = append(faults, finding.Within("target.ec", t.EC, 0, 20*unit.MillisiemensPerCentimetre, 1.6*unit.MillisiemensPerCentimetre)...)
 	// the forms of a published recipe describe it; they are no wishes
 	levels[NitrateN], levels[AmmoniumN], levels[UreaN] = 0, 0, 0
 	levels = levels.Times(strength)
@@ -96,8 +76,8 @@ func (t Target) aim(times float64) (aim, error) {
 		weights[n] = usualWeight(n)
 	}
 	for _, f := range t.Figures {
-		if err := f.check(); err != nil {
-			faults = append(faults, err)
+		if wrong := f.check(); wrong != nil {
+			faults = append(faults, wrong...)
 			continue
 		}
 		if f.Weighed {
@@ -112,18 +92,16 @@ func (t Target) aim(times float64) (aim, error) {
 		if levels[n] <= 0 || n == BoundN {
 			continue
 		}
-		a.wishes = append(a.wishes, wish{n, levels[n], weights[n]})
+		a.wishes = append(a.wishes, Wish{Nutrient: n, Level: levels[n], Weight: weights[n]})
 	}
 	if len(a.wishes) == 0 && len(faults) == 0 {
-		faults = append(faults, errors.New("the target asks for nothing; write for example recipe: lettuce, or nitrogen: 150 mg/L"))
+		faults = append(faults, finding.Fault{ID: FaultNoTarget, Path: "target"})
 	}
 	a.limits = t.standing(levels, none)
 	for _, l := range a.limits {
-		if err := l.check(); err != nil {
-			faults = append(faults, err)
-		}
+		faults = append(faults, l.check()...)
 	}
-	return a, errors.Join(faults...)
+	return a, faults
 }
 
 // usualWeight is 1 for what plants eat by the gram. Trace elements weigh little,
@@ -140,29 +118,33 @@ func usualWeight(n Nutrient) float64 {
 	return 1
 }
 
-func (f Figure) check() error {
-	switch v := f.Level.MilligramsPerLitre(); {
-	case f.Nutrient < 0 || f.Nutrient >= NutrientCount:
-		return errors.New("a figure is for no nutrient that is known")
-	case math.IsNaN(v) || v < 0 || v > 10000:
-		return fmt.Errorf("%.4g mg/L of %s cannot be wanted; write for example 150 mg/L", v, f.Nutrient)
-	case math.IsNaN(f.Weight) || f.Weight < 0 || f.Weight > 1000:
-		return fmt.Errorf("a weight of %.4g for %s cannot be; 1 is usual, 2 matters twice as much", f.Weight, f.Nutrient)
+// mostLevel is more than any solution holds of a nutrient.
+const mostLevel = 100 * unit.GramPerLitre
+
+func (f Figure) check() finding.Faults {
+	if faults := f.Nutrient.known(); faults != nil {
+		return faults
 	}
-	return nil
+	key := finding.Path("target").Key(f.Nutrient.Key())
+	return append(finding.Within(key, f.Level, 0, mostLevel/10, 150*unit.MilligramPerLitre),
+		finding.Within(finding.Path("target.weights").Key(f.Nutrient.Key()), f.Weight, 0, 1000, 2)...)
 }
 
-func (l Limit) check() error {
-	least, most := l.Least.MilligramsPerLitre(), l.Most.MilligramsPerLitre()
-	switch {
-	case l.Nutrient < 0 || l.Nutrient >= NutrientCount:
-		return errors.New("a limit is for no nutrient that is known")
-	case math.IsNaN(least) || math.IsNaN(most) || least < 0 || most < 0 || least > 1e5 || most > 1e5:
-		return fmt.Errorf("the limits of %s cannot be; write for example at most 70 mg/L", l.Nutrient)
-	case l.MostGiven && least > most:
-		return fmt.Errorf("%s shall be at least %.4g and at most %.4g mg/L; both cannot be", l.Nutrient, least, most)
+// known gives the fault of a nutrient that is none.
+func (n Nutrient) known() finding.Faults {
+	return finding.Within("target", int(n), 0, int(NutrientCount)-1, int(Nitrogen))
+}
+
+func (l Limit) check() finding.Faults {
+	if faults := l.Nutrient.known(); faults != nil {
+		return faults
 	}
-	return nil
+	least, most := finding.Path("target.least").Key(l.Nutrient.Key()), finding.Path("target.most").Key(l.Nutrient.Key())
+	faults := append(finding.Within(least, l.Least, 0, mostLevel, 60*unit.MilligramPerLitre), finding.Within(most, l.Most, 0, mostLevel, 70*unit.MilligramPerLitre)...)
+	if l.MostGiven && l.Least > l.Most {
+		faults = append(faults, finding.Fault{ID: FaultLeastMost, Path: most, Args: finding.Args{"Nutrient": l.Nutrient.Word(), "Least": l.Least, "Most": l.Most}})
+	}
+	return faults
 }
 
 // standing joins the standing limits with the target's own, which take their

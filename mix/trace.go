@@ -61,8 +61,8 @@ func (b *blend) notAsked(q product) (Nutrient, bool) {
 
 func (b *blend) wished(n Nutrient) unit.MassConcentration {
 	for _, w := range b.wishes {
-		if w.nutrient == n {
-			return w.level
+		if w.Nutrient == n {
+			return w.Level
 		}
 	}
 	return 0
@@ -90,9 +90,9 @@ func (b *blend) traceRows() []heldLimit {
 func (s *solver) judgeTraces(m *Mix) []finding.Finding {
 	var out []finding.Finding
 	for _, q := range s.products {
-		if n, ok := s.blend.notAsked(q); ok && !s.asFound {
+		if n, ok := s.blend.notAsked(q); ok && s.found == nil {
 			out = append(out, finding.Finding{ID: FindNotAsked, Severity: finding.Note, Source: source.OwnChoice,
-				Args: finding.Args{"Product": q.material.Name, "Nutrient": nutrientWord(n)}})
+				Args: finding.Args{"Product": q.material.Name, "Nutrient": n.Word()}})
 		}
 	}
 	for n := Iron; n <= Molybdenum; n++ {
@@ -101,7 +101,7 @@ func (s *solver) judgeTraces(m *Mix) []finding.Finding {
 			continue
 		}
 		out = append(out, finding.Finding{ID: FindHarm, Severity: finding.Caution, Figure: got, Source: harms[n].from,
-			Args: finding.Args{"Nutrient": nutrientWord(n), "Got": got, "Most": most}})
+			Args: finding.Args{"Nutrient": n.Word(), "Got": got, "Most": most}})
 	}
 	return out
 }

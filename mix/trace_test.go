@@ -49,15 +49,15 @@ func TestWishedTracesAreReached(t *testing.T) {
 func TestHarmfulTracesAreTold(t *testing.T) {
 	powder := general2020()
 	label := *powder.Label
-	label.Copper = percent(0.05)
+	label.Stated[Copper] = States(percent(0.05))
 	powder.Label = &label
 	m := solve(t, Job{Shelf: []Material{powder}, Target: Target{Figures: []Figure{{Nutrient: Phosphorus, Level: 60 * unit.MilligramPerLitre, Given: true}}}})
 	f, ok := hasFinding(m.Findings, FindHarm)
-	if !ok || f.Args["Nutrient"] != nutrientWord(Copper) || m.Achieved[Copper].MilligramsPerLitre() < 0.25 {
+	if !ok || f.Args["Nutrient"] != Copper.Word() || m.Achieved[Copper].MilligramsPerLitre() < 0.25 {
 		t.Errorf("copper %v: %v", m.Achieved[Copper].MilligramsPerLitre(), f)
 	}
 	zinc := shelfOf(t, "zinc sulfate heptahydrate")[0]
-	c, err := RecipeJob{Portions: []Portion{{Material: general2020(), Spoons: 1}, {Material: zinc, Spoons: 1}}, Per: 5 * unit.Gallon, Target: Target{Recipe: "yamazaki_lettuce"}}.Judge()
+	c, err := RecipeJob{Portions: []Portion{{Material: general2020(), Spoons: 1}, {Material: zinc, Spoons: 1}}, Per: 5 * unit.Gallon, Target: Target{Recipe: "yamazaki_lettuce"}}.Judge(library)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -73,18 +73,18 @@ func TestHarmfulTracesAreTold(t *testing.T) {
 // harms or is asked for.
 func TestTraceSaltsNeverHarm(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		all := salts()
+		all := library.Salts.list
 		var j Job
 		seen := map[string]bool{}
 		for _, i := range rapid.SliceOfN(rapid.IntRange(0, len(all)-1), 1, 8).Draw(t, "salts") {
-			m, _ := LibraryMaterial(all[i].name)
+			m := all[i]
 			if !seen[m.Name] {
 				seen[m.Name], j.Shelf = true, append(j.Shelf, m)
 			}
 		}
-		list := Recipes()
+		list := library.Recipes.All()
 		j.Target.Recipe = list[rapid.IntRange(0, len(list)-1).Draw(t, "recipe")].Key
-		m, err := Solve(j)
+		m, err := Solve(j, library)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -19,8 +19,13 @@ func TestWorkingAddsUp(t *testing.T) {
 	}
 	m := solve(t, Job{Water: hardWell(), Shelf: shelf, Target: Target{Recipe: "lettuce"}, Measure: Measure{Scale, unit.Gram}})
 	steps := m.Working()
+	words, err := lang.For("en", lang.US)
+	if err != nil {
+		t.Fatal(err)
+	}
 	seen := map[string]int{}
 	for _, s := range steps {
+		_, formula := words.Step(s)
 		in := func(symbol string) float64 {
 			for _, i := range s.Inputs {
 				if i.Symbol == symbol {
@@ -31,7 +36,7 @@ func TestWorkingAddsUp(t *testing.T) {
 			return 0
 		}
 		var want float64
-		switch s.Formula {
+		switch formula {
 		case "atoms x atomic weight / molar mass x purity":
 			want = in("atoms") * in("atomic weight") / in("molar mass") * in("purity")
 		case "P2O5 on the label x 2 P / P2O5":
@@ -66,7 +71,7 @@ func TestWorkingAddsUp(t *testing.T) {
 		default:
 			continue
 		}
-		seen[s.Formula]++
+		seen[formula]++
 		if math.Abs(s.Value-want) > 1e-9*(1+math.Abs(want)) {
 			t.Errorf("%s: %v printed, %v by hand", s.Name, s.Value, want)
 		}
@@ -105,18 +110,18 @@ func TestSentencesArePrinted(t *testing.T) {
 			}
 		}
 		lettuce := Target{Recipe: "lettuce"}
-		soda, _ := LibraryMaterial("baking soda")
+		soda, _ := library.Material("baking soda")
 		trade := tradeRecipe()
 		for _, j := range []Job{
 			{Target: lettuce}, {Shelf: []Material{general2020(), {Name: "salt", Formula: "MgSO4.7H2O"}, {Name: "acid", Formula: "HNO3"}, {Name: "al", Formula: "AlCl3"}}, Target: lettuce, Measure: Measure{Kind: Spoons}},
 			{Water: hardWell(), Shelf: append(fiveSalts(t), shelfOf(t, "iron sulfate", "boric acid")...), Target: Target{Recipe: "vera_standard"}, Measure: Measure{Scale, unit.Gram}, Bed: 1, Stock: Stock{1e-3, 900}},
 			{Shelf: shelfOf(t, "potassium nitrate"), Target: Target{Recipe: "lettuce", EC: 0.001 * mS, Limits: []Limit{{Nutrient: Calcium, Least: .05}}}, Acid: &AcidAsk{Name: "lye", Reagent: chem.Composition{SO4: 1}, PH: 9}},
-			{Shelf: []Material{{Name: "p", Label: &Label{Grade: Grade{.05, .12, .26, true}}}, {Name: "c", Label: &Label{Grade: Grade{0, 0, .6, true}}}, {Name: "u", Label: &Label{Grade: Grade{.17, .44, 0, true}, Urea: States(.17)}}, general2020()}, Target: lettuce},
+			{Shelf: []Material{{Name: "p", Label: &Label{Grade: Grade{.05, .12, .26, true}}}, {Name: "c", Label: &Label{Grade: Grade{0, 0, .6, true}}}, {Name: "u", Label: &Label{Grade: Grade{.17, .44, 0, true}, Stated: Statements{UreaN: States(.17)}}}, general2020()}, Target: lettuce},
 		} {
 			hear(solve(t, j))
 		}
 		for _, r := range []RecipeJob{{Portions: trade, Per: unit.Gallon}, {Water: hardWell(), Portions: append(trade, Portion{Material: soda, Spoons: 2}), Per: unit.Gallon}} {
-			c, err := r.Judge()
+			c, err := r.Judge(library)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -52,14 +52,14 @@ func (m Mix) shareSteps(d Dose) []finding.Step {
 		if share == 0 {
 			continue
 		}
-		step := finding.Step{Symbol: n.Symbol(), Name: "share of " + n.String() + " in " + d.Product, Value: float64(share), Unit: "g/g", Source: source.Given}
+		step := finding.Step{Symbol: n.Symbol(), Name: "work.mix.share", Args: finding.Args{"Nutrient": n.Word(), "Product": d.Product}, Value: float64(share), Unit: "g/g", Source: source.Given}
 		if q.material.Label == nil && err == nil {
 			purity := float64(q.material.Purity)
 			if purity == 0 {
 				purity = 1
 			}
 			weight := n.Element().Weight()
-			step.Formula = "atoms x atomic weight / molar mass x purity"
+			step.Formula = "work.mix.formula_how"
 			step.Inputs = []finding.Input{{Symbol: "atoms", Value: float64(share) / purity * formula.Mass() / weight},
 				{Symbol: "atomic weight", Value: weight, Unit: "g/mol"}, {Symbol: "molar mass", Value: formula.Mass(), Unit: "g/mol"}, {Symbol: "purity", Value: purity}}
 			step.Source = chem.AtomicWeightSource
@@ -74,21 +74,21 @@ func (m Mix) shareSteps(d Dose) []finding.Step {
 func labelShare(n Nutrient, share unit.Fraction, l Label) (string, []finding.Input) {
 	switch {
 	case n == Phosphorus && l.Grade.Given:
-		return "P2O5 on the label x 2 P / P2O5", []finding.Input{{Symbol: "P2O5", Value: l.Grade.P2O5.Percents(), Unit: "%"}, {Symbol: "factor", Value: chem.PhosphorusInP2O5}}
+		return "work.mix.p2o5_how", []finding.Input{{Symbol: "P2O5", Value: l.Grade.P2O5.Percents(), Unit: "%"}, {Symbol: "factor", Value: chem.PhosphorusInP2O5}}
 	case n == Potassium && l.Grade.Given:
-		return "K2O on the label x 2 K / K2O", []finding.Input{{Symbol: "K2O", Value: l.Grade.K2O.Percents(), Unit: "%"}, {Symbol: "factor", Value: chem.PotassiumInK2O}}
+		return "work.mix.k2o_how", []finding.Input{{Symbol: "K2O", Value: l.Grade.K2O.Percents(), Unit: "%"}, {Symbol: "factor", Value: chem.PotassiumInK2O}}
 	}
-	return "as on the label", []finding.Input{{Symbol: n.Symbol(), Value: share.Percents(), Unit: "%"}}
+	return "work.mix.label_how", []finding.Input{{Symbol: n.Symbol(), Value: share.Percents(), Unit: "%"}}
 }
 
 func (m Mix) doseStep(d Dose) finding.Step {
-	return finding.Step{Symbol: "dose", Name: "dose of " + d.Product, Formula: "mass in a bucket / volume of the bucket",
+	return finding.Step{Symbol: "dose", Name: "work.mix.dose", Args: finding.Args{"Product": d.Product}, Formula: "work.mix.dose_how",
 		Inputs: []finding.Input{{Symbol: "mass", Value: d.PerBucket.Grams(), Unit: "g"}, {Symbol: "volume", Value: m.Bucket.Litres(), Unit: "L"}},
 		Value:  d.Strength.GramsPerLitre(), Unit: "g/L", Source: source.OwnChoice}
 }
 
 func (m Mix) levelStep(w Wish) finding.Step {
-	step := finding.Step{Symbol: w.Nutrient.Symbol(), Name: w.Nutrient.String() + " in the mix", Formula: "water + acid + sum of dose x share",
+	step := finding.Step{Symbol: w.Nutrient.Symbol(), Name: "work.mix.level", Args: finding.Args{"Nutrient": w.Nutrient.Word()}, Formula: "work.mix.level_how",
 		Inputs: []finding.Input{{Symbol: "water", Value: m.Water[w.Nutrient].MilligramsPerLitre(), Unit: "mg/L"}},
 		Value:  w.Achieved.MilligramsPerLitre(), Unit: "mg/L", Source: source.OwnChoice}
 	if a := m.Acid.Brings[w.Nutrient]; a != 0 {
@@ -103,13 +103,13 @@ func (m Mix) levelStep(w Wish) finding.Step {
 }
 
 func missStep(w Wish) finding.Step {
-	return finding.Step{Symbol: "miss " + w.Nutrient.Symbol(), Name: "miss of " + w.Nutrient.String(), Formula: "achieved / wanted - 1",
+	return finding.Step{Symbol: "miss " + w.Nutrient.Symbol(), Name: "work.mix.miss", Args: finding.Args{"Nutrient": w.Nutrient.Word()}, Formula: "work.mix.miss_how",
 		Inputs: []finding.Input{{Symbol: "achieved", Value: w.Achieved.MilligramsPerLitre(), Unit: "mg/L"}, {Symbol: "wanted", Value: w.Level.MilligramsPerLitre(), Unit: "mg/L"}},
 		Value:  w.Miss(), Unit: "", Source: source.OwnChoice}
 }
 
 func (m Mix) misfitStep() finding.Step {
-	step := finding.Step{Symbol: "misfit", Name: "misfit of the whole", Formula: "square root of the sum of weight x miss^2 over the sum of weights", Value: m.Misfit, Source: source.OwnChoice}
+	step := finding.Step{Symbol: "misfit", Name: "work.mix.misfit", Formula: "work.mix.misfit_how", Value: m.Misfit, Source: source.OwnChoice}
 	for _, w := range m.Wishes {
 		step.Inputs = append(step.Inputs, finding.Input{Symbol: "weight " + w.Nutrient.Symbol(), Value: w.Weight}, finding.Input{Symbol: "miss " + w.Nutrient.Symbol(), Value: w.Miss()})
 	}
@@ -123,7 +123,7 @@ func (m Mix) nitrogenSteps() []finding.Step {
 		return nil
 	}
 	for _, n := range []Nutrient{NitrateN, AmmoniumN, UreaN} {
-		out = append(out, finding.Step{Symbol: n.Symbol(), Name: "share of " + n.String() + " in all nitrogen", Formula: "form / all nitrogen x 100",
+		out = append(out, finding.Step{Symbol: n.Symbol(), Name: "work.mix.form", Args: finding.Args{"Nutrient": n.Word()}, Formula: "work.mix.form_how",
 			Inputs: []finding.Input{{Symbol: n.Symbol(), Value: m.Achieved[n].MilligramsPerLitre(), Unit: "mg/L"}, {Symbol: "N", Value: total.MilligramsPerLitre(), Unit: "mg/L"}},
 			Value:  100 * float64(m.Achieved[n]/total), Unit: "%", Source: source.OwnChoice})
 	}
@@ -139,14 +139,14 @@ func (m Mix) ionSteps() []finding.Step {
 	}
 	inputs := []finding.Input{mmol("Ca", c.Ca), mmol("Mg", c.Mg), mmol("Na", c.Na), mmol("K", c.K), mmol("NH4", c.NH4), mmol("NO3", c.NO3), mmol("Cl", c.Cl),
 		mmol("SO4", c.SO4), mmol("P", c.P), mmol("TIC", c.TIC), {Symbol: "inert", Value: float64(c.Inert), Unit: "meq/L"}}
-	strong := finding.Step{Symbol: "Alk", Name: "alkalinity left in the mix", Formula: "2 Ca + 2 Mg + Na + K + NH4 - NO3 - Cl - 2 SO4 - P + inert",
+	strong := finding.Step{Symbol: "Alk", Name: "work.mix.alkalinity", Formula: "2 Ca + 2 Mg + Na + K + NH4 - NO3 - Cl - 2 SO4 - P + inert",
 		Inputs: inputs, Value: float64(c.ReferenceCharge()), Unit: "meq/L", Source: source.OwnChoice}
-	ec := finding.Step{Symbol: "EC", Name: "conductivity of the mix at 25 C", Formula: "sum over ions of concentration x conductivity of the ion, after ion pairs have formed",
+	ec := finding.Step{Symbol: "EC", Name: "work.mix.ec", Formula: "work.mix.ec_how",
 		Inputs: inputs, Value: m.EC.MillisiemensPerCentimetre(), Unit: "mS/cm", Source: "mccleskey2012"}
-	ph := finding.Step{Symbol: "pH", Name: "pH of the mix", Formula: "the pH at which the charges of all ions balance", Inputs: inputs, Value: m.PH, Source: "phreeqc388"}
+	ph := finding.Step{Symbol: "pH", Name: "work.mix.ph", Formula: "work.mix.ph_how", Inputs: inputs, Value: m.PH, Source: "phreeqc388"}
 	out := []finding.Step{strong, ec, ph}
 	for _, s := range m.Solids {
-		out = append(out, finding.Step{Symbol: "SI", Name: "saturation of " + s.Mineral.String(), Formula: "log10 (ion product / solubility product)", Value: s.Index, Source: "phreeqc388"})
+		out = append(out, finding.Step{Symbol: "SI", Name: "work.mix.saturation", Args: finding.Args{"Mineral": s.Mineral.String()}, Formula: "work.mix.saturation_how", Value: s.Index, Source: "phreeqc388"})
 	}
 	return out
 }
@@ -155,7 +155,7 @@ func (m Mix) costSteps() []finding.Step {
 	if !m.Cost.PricedPart {
 		return nil
 	}
-	step := finding.Step{Symbol: "cost", Name: "cost of 1000 L", Formula: "sum of dose x 1000 L x price / pack", Value: m.Cost.Per1000L, Unit: m.Cost.Currency, Source: source.Given}
+	step := finding.Step{Symbol: "cost", Name: "work.mix.cost", Formula: "work.mix.cost_how", Value: m.Cost.Per1000L, Unit: m.Cost.Currency, Source: source.Given}
 	for _, d := range m.Doses {
 		if q, ok := m.contentsOf(d); ok && q.cost > 0 {
 			step.Inputs = append(step.Inputs, finding.Input{Symbol: "dose of " + d.Product, Value: d.Strength.GramsPerLitre(), Unit: "g/L"},

@@ -140,7 +140,7 @@ const worthTelling = 0.01
 
 // mended is the table of a recipe after a change. Pinches for a gallon are told
 // for a bucket too, where they are spoons.
-func (w writer) mended(per unit.Volume, doses []mix.MendDose) page.Table {
+func (w writer) mended(per unit.Volume, doses []mix.Amount) page.Table {
 	const bucket = 5 * unit.Gallon
 	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.found.col.product", "+packet.found.col.amount")}
 	if per < bucket*0.75 {

@@ -3,7 +3,6 @@ package plan
 import (
 	"math"
 
-	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/source"
@@ -17,7 +16,7 @@ type Mended struct {
 	Before  unit.Conductivity
 	Replace unit.Volume // to take out and fill up with plain water
 	Share   unit.Fraction
-	Add     []mix.BedDose     // afterwards, for the whole bed
+	Add     []mix.Amount      // afterwards, for the whole bed
 	Reads   unit.Conductivity // what the meter must show when it is right
 	PH      float64           // the same; 0 where it is not known
 	Fix     *mix.BedFix       // nil where only a reading is known
@@ -49,7 +48,7 @@ func (m *maker) mendBed() {
 	}
 	if !b.Volume.Given {
 		if m.volume <= 0 {
-			m.fault(b.At, "how much is in the bed is not known", "write for example volume: 95 gal, or the size of the bed under bed")
+			m.wrong(finding.Fault{ID: FaultAmissVolume, Path: "amiss.volume"})
 			return
 		}
 		out.Volume = m.volume
@@ -79,7 +78,7 @@ const mostAtOnce = 0.2
 // mendKnown mends a bed of which it is known what was put in.
 func (m *maker) mendKnown(out *Mended) {
 	b := m.Brief.Amiss
-	j := mix.BedJob{Water: m.mixWater(), Volume: out.Volume, Added: m.portions(b.PutIn), Shelf: m.shelf()}
+	j := mix.BedJob{Path: "amiss", Water: m.mixWater(), Volume: out.Volume, Added: m.portions("amiss.put in", b.PutIn), Shelf: m.shelf()}
 	if m.Brief.Target.Given {
 		j.Target = m.target()
 	} else {
@@ -89,11 +88,9 @@ func (m *maker) mendKnown(out *Mended) {
 	if len(m.faults) > 0 {
 		return
 	}
-	fix, err := j.Mend()
-	if err != nil {
-		for _, e := range flatten(err) {
-			m.fault(m.amountPlace(b.PutIn, e, b.At), e.Error(), "change this line")
-		}
+	fix, faults := j.Mend(m.book.Library)
+	if faults != nil {
+		m.wrong(faults...)
 		return
 	}
 	out.Known, out.Fix, out.Before, out.Reads, out.PH = true, &fix, fix.ECBefore, fix.ECAfter, fix.PHAfter
@@ -115,7 +112,7 @@ func (m *maker) mendRead(out *Mended) {
 	wanted := b.Wanted.Value
 	if !b.Wanted.Given {
 		if m.Mix == nil {
-			m.fault(b.At, "what the bed should show is not known", "write for example wanted: 1.6 mS/cm")
+			m.wrong(finding.Fault{ID: FaultAmissWanted, Path: "amiss.wanted"})
 			return
 		}
 		wanted = m.Mix.EC
@@ -125,9 +122,9 @@ func (m *maker) mendRead(out *Mended) {
 	out.Before, out.Reads = b.Reads.Value, wanted
 	m.find(finding.Finding{ID: FindAmissBlind, Act: finding.AtMix, Severity: finding.Note, Source: source.CommonPractice})
 	if wanted < out.Before {
-		v, err := mix.ReplaceForEC(out.Before, wanted, plain, out.Volume)
-		if err != nil {
-			m.fault(firstPlace(b.Wanted.At, b.Reads.At), err.Error(), "write a reading between that of the water and that of the bed")
+		v, faults := mix.ReplaceForEC("amiss.wanted", out.Before, wanted, plain, out.Volume)
+		if faults != nil {
+			m.wrong(faults...)
 			return
 		}
 		out.Replace, out.Share = v, unit.Fraction(v/out.Volume)
@@ -139,21 +136,12 @@ func (m *maker) mendRead(out *Mended) {
 	share := unit.MassConcentration((wanted - out.Before) / (m.Mix.EC - plain))
 	for _, d := range m.Mix.Doses {
 		mass := (d.Strength * share).In(out.Volume)
-		dose := mix.BedDose{Product: d.Product, Mass: mass}
+		dose := mix.Amount{Product: d.Product, Mass: mass}
 		if d.Spoon.Mass > 0 {
 			dose.Spoons = float64(mass / d.Spoon.Mass)
 		}
 		out.Add = append(out.Add, dose)
 	}
-}
-
-func firstPlace(places ...brief.Place) brief.Place {
-	for _, p := range places {
-		if p != (brief.Place{}) {
-			return p
-		}
-	}
-	return brief.Place{}
 }
 
 // Working gives the derivation of what is taken out and what the bed then holds.
@@ -164,15 +152,15 @@ func (a *Mended) Working() []finding.Step {
 	mS := unit.Conductivity.MillisiemensPerCentimetre
 	volume := in("V", a.Volume.Litres(), "L")
 	if a.Fix == nil {
-		return []finding.Step{{Symbol: "R", Name: "solution to take out", Formula: "V (now - wanted) / (now - water)", Source: ownChoice, Value: a.Replace.Litres(), Unit: "L",
+		return []finding.Step{{Symbol: "R", Name: "work.mix.take_out", Formula: "work.mix.take_out_read_how", Source: ownChoice, Value: a.Replace.Litres(), Unit: "L",
 			Inputs: []finding.Input{volume, in("now", mS(a.Before), "mS/cm"), in("wanted", mS(a.Reads), "mS/cm"), in("water", mS(a.plain), "mS/cm")}}}
 	}
-	out := []finding.Step{{Symbol: "R", Name: "solution to take out", Formula: "V s, s of the least misfit", Source: ownChoice, Value: a.Replace.Litres(), Unit: "L",
+	out := []finding.Step{{Symbol: "R", Name: "work.mix.take_out", Formula: "work.mix.take_out_how", Source: ownChoice, Value: a.Replace.Litres(), Unit: "L",
 		Inputs: []finding.Input{volume, in("s", float64(a.Share), "")}}}
 	for _, w := range a.Fix.Wishes {
 		n := w.Nutrient
 		kept := a.Fix.Before[n]*unit.MassConcentration(1-a.Share) + a.water[n]*unit.MassConcentration(a.Share)
-		out = append(out, finding.Step{Symbol: n.Symbol(), Name: n.String() + " afterwards", Formula: "(1 - s) before + s water + added", Source: ownChoice,
+		out = append(out, finding.Step{Symbol: n.Symbol(), Name: "work.mix.afterwards", Args: finding.Args{"Nutrient": n.Word()}, Formula: "work.mix.afterwards_how", Source: ownChoice,
 			Value: w.Achieved.MilligramsPerLitre(), Unit: "mg/L", Inputs: []finding.Input{in("before", a.Fix.Before[n].MilligramsPerLitre(), "mg/L"),
 				in("water", a.water[n].MilligramsPerLitre(), "mg/L"), in("added", (w.Achieved - kept).MilligramsPerLitre(), "mg/L")}})
 	}

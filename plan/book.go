@@ -5,6 +5,7 @@ import (
 	"raftwright/crop"
 	"raftwright/finding"
 	"raftwright/frame"
+	"raftwright/mix"
 	"raftwright/water"
 )
 
@@ -19,7 +20,7 @@ func DefaultBook() Book {
 	if err != nil {
 		panic(err)
 	}
-	return Book{Crops: crops, Yard: frame.DefaultYard(), Limits: limits, Prices: cost.DefaultBook(), tables: "ours"}
+	return Book{Crops: crops, Yard: frame.DefaultYard(), Library: mix.DefaultLibrary(), Limits: limits, Prices: cost.DefaultBook(), tables: "ours"}
 }
 
 // Working gives the derivation of every figure of the asked parts, in the order

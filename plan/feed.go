@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"slices"
 	"strings"
 
 	"raftwright/brief"
@@ -44,14 +45,14 @@ func (m *maker) mixWater() mix.Water {
 // shelf gives what can be bought, the usual things where nothing was named.
 func (m *maker) shelf() []mix.Material {
 	var out []mix.Material
-	for _, p := range m.Brief.Shelf {
-		out = append(out, m.product(p))
+	for i := range m.Brief.Shelf {
+		out = append(out, m.product(i))
 	}
 	if len(m.Brief.Shelf) > 0 {
 		return out
 	}
 	for _, name := range usualShelf {
-		if material, ok := mix.LibraryMaterial(name); ok {
+		if material, ok := m.book.Library.Material(name); ok {
 			out = append(out, material)
 		}
 	}
@@ -68,69 +69,62 @@ func (m *maker) weighed(out mix.Material, p brief.Product) mix.Material {
 		}
 	}
 	const ten = 10
-	var err error
-	at := p.TenSpoons.At
+	var faults finding.Faults
 	switch {
 	case len(each) > 0:
-		at = p.EachSpoon[0].At
-		out, err = out.WeighSpoons(len(each), 0, each)
+		out, faults = out.WeighSpoons(out.Path.Key("spoon weights"), len(each), 0, each)
 	case p.TenSpoons.Given:
-		out, err = out.WeighSpoons(ten, p.TenSpoons.Value, nil)
+		out, faults = out.WeighSpoons(out.Path.Key("ten spoons"), ten, p.TenSpoons.Value, nil)
 	}
-	if err != nil {
-		m.fault(at, err.Error(), "weigh ten level teaspoons, for example ten spoons: 47 g")
-	}
+	m.wrong(faults...)
 	return out
 }
 
 // limits reads what must be reached and what must not be passed.
 func (m *maker) limits(b brief.Target) []mix.Limit {
 	var out []mix.Limit
-	read := func(list brief.Limits, set func(*mix.Limit, unit.MassConcentration)) {
+	read := func(at finding.Path, list brief.Limits, set func(*mix.Limit, unit.MassConcentration)) {
 		for _, e := range list.Each() {
 			n, ok := mix.NutrientOf(e.Name)
 			if !ok {
 				continue
 			}
-			level, err := levelOf(n, e.Value)
-			if err != nil {
-				m.fault(e.At, err.Error(), "write for example 60 mg/L")
-				continue
+			level, faults := levelOf(at.Key(e.Name), n, e.Value)
+			m.wrong(faults...)
+			i := slices.IndexFunc(out, func(l mix.Limit) bool { return l.Nutrient == n })
+			if i < 0 {
+				i, out = len(out), append(out, mix.Limit{Nutrient: n, Source: source.Given})
 			}
-			at := len(out)
-			for i := range out {
-				if out[i].Nutrient == n {
-					at = i
-				}
-			}
-			if at == len(out) {
-				out = append(out, mix.Limit{Nutrient: n, Source: source.Given})
-			}
-			set(&out[at], level)
-			if l := out[at]; l.MostGiven && l.Least > l.Most {
-				m.fault(e.At, "target.most of "+e.Name+" is less than target.least", "give most a figure above least, or leave one of them out")
-			}
+			set(&out[i], level)
 		}
 	}
-	read(b.Least, func(l *mix.Limit, c unit.MassConcentration) { l.Least = c })
-	read(b.Most, func(l *mix.Limit, c unit.MassConcentration) { l.Most, l.MostGiven = c, true })
+	read("target.least", b.Least, func(l *mix.Limit, c unit.MassConcentration) { l.Least = c })
+	read("target.most", b.Most, func(l *mix.Limit, c unit.MassConcentration) { l.Most, l.MostGiven = c, true })
 	return out
 }
 
 // portions reads amounts of products by name: those on the shelf, else those of
 // the library. Spoons of a powder are level; a volume of a liquid is poured.
-func (m *maker) portions(t brief.Table[brief.Amount]) []mix.Portion {
+func (m *maker) portions(at finding.Path, t brief.Table[brief.Amount]) []mix.Portion {
 	var out []mix.Portion
 	for _, e := range t {
 		if !e.Given {
 			continue
 		}
+		path := at.Key(e.Name)
 		material, ok := m.named(e.Name)
 		if !ok {
-			m.unknownProduct(e)
+			names := m.book.Library.Names()
+			for _, p := range m.Brief.Shelf {
+				names = append(names, p.Name.Value)
+			}
+			m.wrong(finding.Unknown(FaultAmountOf, path, e.Name, names))
 			continue
 		}
-		p := mix.Portion{Material: material, Mass: e.Value.Mass}
+		if material.Path == "" {
+			material.Path = path
+		}
+		p := mix.Portion{Path: path, Material: material, Mass: e.Value.Mass}
 		switch v := e.Value.Volume; {
 		case v > 0 && material.Density > 0:
 			p.Liquid = v
@@ -144,33 +138,10 @@ func (m *maker) portions(t brief.Table[brief.Amount]) []mix.Portion {
 
 // named finds a product by name: on the shelf, then in the library.
 func (m *maker) named(name string) (mix.Material, bool) {
-	for _, p := range m.Brief.Shelf {
+	for i, p := range m.Brief.Shelf {
 		if strings.EqualFold(p.Name.Value, name) {
-			return m.product(p), true
+			return m.product(i), true
 		}
 	}
-	if material, ok := mix.LibraryMaterial(name); ok {
-		return material, true
-	}
-	for _, l := range mix.Library() {
-		if strings.EqualFold(l.Name, name) {
-			return l, true
-		}
-	}
-	return mix.Material{}, false
-}
-
-func (m *maker) unknownProduct(e brief.Entry[brief.Amount]) {
-	var names []string
-	for _, p := range m.Brief.Shelf {
-		names = append(names, p.Name.Value)
-	}
-	for _, l := range mix.Library() {
-		names = append(names, l.Name)
-	}
-	right := "put it on the shelf with its label, for example shelf: [{name: " + e.Name + ", label: 20-20-20}]"
-	if near := unit.Near(e.Name, names); near != "" {
-		right = "did you mean " + near + "? Or " + right
-	}
-	m.fault(e.At, "the product \""+e.Name+"\" is neither on the shelf nor in the library", right)
+	return m.book.Library.Material(name)
 }

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/unit"
@@ -37,7 +36,7 @@ func (f *FoundRecipe) Working() []finding.Step {
 // judgeFound judges a recipe as found.
 func (m *maker) judgeFound() {
 	b := m.Brief.Found
-	r := mix.RecipeJob{Water: m.mixWater(), Portions: m.portions(b.Amounts), Per: b.Per.Value}
+	r := mix.RecipeJob{Path: "found", Water: m.mixWater(), Portions: m.portions("found.amounts", b.Amounts), Per: b.Per.Value}
 	if m.Brief.Target.Given {
 		r.Target = m.target()
 	}
@@ -45,11 +44,9 @@ func (m *maker) judgeFound() {
 	if len(m.faults) > 0 {
 		return
 	}
-	c, err := r.Judge()
-	if err != nil {
-		for _, e := range flatten(err) {
-			m.fault(m.amountPlace(b.Amounts, e, b.At), e.Error(), "change this line")
-		}
+	c, faults := r.Judge(m.book.Library)
+	if faults != nil {
+		m.wrong(faults...)
 		return
 	}
 	out := FoundRecipe{Check: c, Where: b.Where.Value, Per: b.Per.Value, Strong: strongOf(c.Handling)}
@@ -68,23 +65,6 @@ func strongOf(list []mix.Handling) []string {
 		}
 	}
 	return out
-}
-
-// amountPlace finds where in the brief an error about an amount belongs.
-func (m *maker) amountPlace(t brief.Table[brief.Amount], err error, otherwise brief.Place) brief.Place {
-	if me, ok := err.(*mix.MaterialError); ok {
-		for _, e := range t {
-			if e.Name == me.Material {
-				return e.At
-			}
-		}
-		for _, p := range m.Brief.Shelf {
-			if p.Name.Value == me.Material {
-				return p.At
-			}
-		}
-	}
-	return otherwise
 }
 
 // ShowsAmount says whether the amount of a product of the found recipe may be printed:

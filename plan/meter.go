@@ -66,7 +66,7 @@ func (m *maker) checkMeter(out *Meter, known unit.Conductivity, reads float64) {
 	args := finding.Args{"Reads": reads, "EC": known, "Scale": out.Pen.String(), "Should": out.Pen.Shows(known), "Off": out.Off, "Fits": ""}
 	switch off := math.Abs(float64(out.Off)); {
 	case off > meterOff:
-		if fits, err := mix.InferPen(known, reads, meterFine); err == nil && len(fits) > 0 {
+		if fits := mix.InferPen(known, reads, meterFine); len(fits) > 0 {
 			args["Fits"] = fits[0].Pen.String()
 		}
 		m.find(finding.Finding{ID: FindMeterScale, Act: finding.AtMix, Severity: finding.Caution, Args: args, Figure: out.Off, Source: source.Given})
@@ -77,11 +77,7 @@ func (m *maker) checkMeter(out *Meter, known unit.Conductivity, reads float64) {
 
 // inferMeter finds the scale that a known solution tells, where it tells one.
 func (m *maker) inferMeter(out *Meter, known unit.Conductivity, reads float64) {
-	fits, err := mix.InferPen(known, reads, meterOff)
-	if err != nil {
-		m.fault(m.Brief.Meter.Known.At, err.Error(), "write for example known: {ec: 1.41 mS/cm, reads: 707}")
-		return
-	}
+	fits := mix.InferPen(known, reads, meterOff)
 	args := finding.Args{"Reads": reads, "EC": known}
 	if len(fits) == 0 {
 		m.find(finding.Finding{ID: FindMeterNone, Act: finding.AtMix, Severity: finding.Caution, Args: args, Source: source.Given})

@@ -1,9 +1,7 @@
 package plan
 
 import (
-	"cmp"
 	"math"
-	"strings"
 
 	"raftwright/brief"
 	"raftwright/cost"
@@ -19,6 +17,18 @@ const (
 	AssumeRecipe finding.ID = "plan.recipe"
 	// AssumeNursery stands for the strength that young plants are given.
 	AssumeNursery finding.ID = "plan.nursery"
+)
+
+// Faults of the shelf, the target and the amounts that the plan sees before the mix is asked.
+const (
+	FaultProduct      finding.ID = "plan.fault.product"
+	FaultAmountOf     finding.ID = "plan.fault.amount_of"
+	FaultBudgetBed    finding.ID = "plan.fault.budget_bed"
+	FaultBudgetNone   finding.ID = "plan.fault.budget_none"
+	FaultShareOfNone  finding.ID = "plan.fault.share_of_none"
+	FaultTwoStrengths finding.ID = "plan.fault.two_strengths"
+	FaultAmissVolume  finding.ID = "plan.fault.amiss_volume"
+	FaultAmissWanted  finding.ID = "plan.fault.amiss_wanted"
 )
 
 // mixFeed works out what to put into the water.
@@ -41,9 +51,9 @@ func (m *maker) mixFeed() {
 	if len(m.faults) > 0 {
 		return
 	}
-	answer, err := mix.Solve(j)
-	if err != nil {
-		m.mixFaults(err)
+	answer, faults := mix.Solve(j, m.book.Library)
+	if faults != nil {
+		m.wrong(faults...)
 		return
 	}
 	m.Mix = &answer
@@ -51,9 +61,9 @@ func (m *maker) mixFeed() {
 	m.assume(answer.Assumptions...)
 	if s := m.strong.water; s != nil { // once more with the acid that may not be printed
 		j.Acid = askedOf(s.Acid)
-		asked, err := mix.Solve(j)
-		if err != nil {
-			m.mixFaults(err)
+		asked, faults := mix.Solve(j, m.book.Library)
+		if faults != nil {
+			m.wrong(faults...)
 			return
 		}
 		m.strong.mix = &asked
@@ -67,12 +77,12 @@ func (m *maker) budget(bed unit.Volume) float64 {
 		return 0
 	}
 	if bed <= 0 {
-		m.fault(f.At, "mix.budget is for one fill, but the size of the bed is not known", "give the bed, for example bed: {length: 97 in, width: 49 in, depth: 6 in}")
+		m.wrong(finding.Fault{ID: FaultBudgetBed, Path: "mix.budget"})
 		return 0
 	}
 	amount := f.Value.Float()
 	if amount <= 0 {
-		m.fault(f.At, "mix.budget of nothing buys nothing", "write what a fill may cost, for example 1.50 USD, or leave the line out")
+		m.wrong(finding.Fault{ID: FaultBudgetNone, Path: "mix.budget"})
 		return 0
 	}
 	return amount / float64(bed/unit.CubicMetre)
@@ -85,52 +95,26 @@ var usualShelf = []string{"hydroponic base powder 5-12-26", "calcium nitrate 15.
 func (m *maker) target() mix.Target {
 	b := m.Brief.Target
 	t := mix.Target{Recipe: b.Recipe.Value, EC: b.EC.Value, Strength: b.Strength.Value}
-	add := func(n mix.Nutrient, f brief.Field[unit.Reading], w brief.Field[float64]) {
-		if !f.Given && !w.Given {
-			return
+	at := finding.Path("target")
+	for _, e := range b.Figures.Each() {
+		if n, ok := mix.NutrientOf(e.Name); ok {
+			level, faults := levelOf(at.Key(e.Name), n, e.Value)
+			m.wrong(faults...)
+			t.Figures = append(t.Figures, mix.Figure{Nutrient: n, Given: true, Level: level})
 		}
-		fig := mix.Figure{Nutrient: n, Given: f.Given, Weight: w.Value, Weighed: w.Given}
-		if f.Given {
-			level, err := levelOf(n, f.Value)
-			if err != nil {
-				m.fault(f.At, err.Error(), "write for example 150 mg/L")
-				return
-			}
-			fig.Level = level
-		}
-		t.Figures = append(t.Figures, fig)
 	}
-	f, w := b.Figures, b.Weights
-	add(mix.Nitrogen, f.Nitrogen, w.Nitrogen)
-	add(mix.NitrateN, f.Nitrate, w.Nitrate)
-	add(mix.AmmoniumN, f.Ammonium, w.Ammonium)
-	add(mix.UreaN, f.Urea, w.Urea)
-	add(mix.Phosphorus, f.Phosphorus, w.Phosphorus)
-	add(mix.Potassium, f.Potassium, w.Potassium)
-	add(mix.Calcium, f.Calcium, w.Calcium)
-	add(mix.Magnesium, f.Magnesium, w.Magnesium)
-	add(mix.Sulfur, f.Sulfur, w.Sulfur)
-	add(mix.Iron, f.Iron, w.Iron)
-	add(mix.Manganese, f.Manganese, w.Manganese)
-	add(mix.Zinc, f.Zinc, w.Zinc)
-	add(mix.Copper, f.Copper, w.Copper)
-	add(mix.Boron, f.Boron, w.Boron)
-	add(mix.Molybdenum, f.Molybdenum, w.Molybdenum)
-	add(mix.Chlorine, f.Chloride, w.Chloride)
-	add(mix.Sodium, f.Sodium, w.Sodium)
-	add(mix.Silicon, f.Silicon, w.Silicon)
+	for _, e := range b.Weights.Each() {
+		if n, ok := mix.NutrientOf(e.Name); ok {
+			t.Figures = append(t.Figures, mix.Figure{Nutrient: n, Weight: e.Value, Weighed: true})
+		}
+	}
 	t.Limits = m.limits(b)
 	if t.Recipe == "" && !hasFigures(t) {
 		t.Recipe = usualRecipe
 		m.assume(finding.Assumption{ID: AssumeRecipe, Source: source.CommonPractice})
 	} else if t.Recipe != "" {
-		if _, err := mix.RecipeNamed(t.Recipe); err != nil {
-			what, right := err.Error(), "name a recipe of the catalogue, for example lettuce"
-			if instead := mix.InPlaceOfRecipe(t.Recipe); instead != "" {
-				what, right = t.Recipe+" tells no figures that a bed could be filled with", instead
-			}
-			m.fault(b.Recipe.At, what, right)
-		}
+		_, faults := m.book.Library.Recipe("target.recipe", t.Recipe)
+		m.wrong(faults...)
 	}
 	m.atStage(&t)
 	return t
@@ -143,16 +127,16 @@ const nurseryShare = 50 * unit.Percent
 func (m *maker) atStage(t *mix.Target) {
 	b := m.Brief.Target
 	young := b.Stage.Value == brief.Nursery
-	at, key := b.Strength.At, "target.strength"
+	at := finding.Path("target.strength")
 	if young {
-		at, key = b.Stage.At, "target.stage nursery"
+		at = "target.stage"
 	}
 	switch {
 	case !b.Strength.Given && !young:
 	case t.Recipe == "":
-		m.fault(at, key+" is a share of a recipe, and the target has figures only", "write the figures as strong as you want them, or name a recipe, for example recipe: lettuce")
+		m.wrong(finding.Fault{ID: FaultShareOfNone, Path: at, Args: finding.Args{"Key": string(at)}})
 	case b.EC.Given:
-		m.fault(at, key+" and target.ec both say how strong the solution is", "keep one of them")
+		m.wrong(finding.Fault{ID: FaultTwoStrengths, Path: at, Args: finding.Args{"Key": string(at)}})
 	case young && !b.Strength.Given:
 		t.Strength = nurseryShare
 		m.assume(finding.Assumption{ID: AssumeNursery, Args: finding.Args{"Share": nurseryShare}, Source: source.CommonPractice})
@@ -173,31 +157,19 @@ func hasFigures(t mix.Target) bool {
 
 // product reads a product of the shelf; one that is only named is looked up in
 // the library of generic salts and grades.
-func (m *maker) product(p brief.Product) mix.Material {
-	out := m.weighed(material(p), p)
+func (m *maker) product(i int) mix.Material {
+	p, path := m.Brief.Shelf[i], finding.Path("shelf").Item(i)
+	out := m.weighed(material(path, p), p)
 	if p.Formula.Given && !p.Label.Given {
-		if _, err := out.Contents(); err != nil {
-			what, right, _ := strings.Cut(err.Error(), "; ")
-			m.fault(p.Formula.At, what, cmp.Or(right, "write for example MgSO4.7H2O"))
-		}
+		_, faults := out.Contents()
+		m.wrong(faults...)
 	}
-	if p.Formula.Given || p.Label.Given || !emptyLabel(out.Label) {
-		return out
-	}
-	if none := (brief.Place{}); p.Formula.At != none || p.Label.At != none {
+	if none := (brief.Place{}); out.Label == nil || !out.Label.Empty() || p.Formula.At != none || p.Label.At != none {
 		return out // one that cannot be read is a fault already
 	}
-	known, ok := mix.LibraryMaterial(p.Name.Value)
+	known, ok := m.book.Library.Material(p.Name.Value)
 	if !ok {
-		var names []string
-		for _, l := range mix.Library() {
-			names = append(names, l.Name)
-		}
-		right := "give its label, for example label: 20-20-20, or its formula, for example formula: MgSO4.7H2O"
-		if near := unit.Near(p.Name.Value, names); near != "" {
-			right = "did you mean " + near + "? Or " + right
-		}
-		m.fault(p.Name.At, "the product \""+p.Name.Value+"\" has no label and no formula, and is not in the library", right)
+		m.wrong(finding.Unknown(FaultProduct, path.Key("name"), p.Name.Value, m.book.Library.Names()))
 		return out
 	}
 	out.Label, out.Formula = known.Label, known.Formula
@@ -210,61 +182,28 @@ func (m *maker) product(p brief.Product) mix.Material {
 	return out
 }
 
-func emptyLabel(l *mix.Label) bool { return l != nil && *l == mix.Label{} }
-
 // material reads what the brief says of a product.
-func material(p brief.Product) mix.Material {
-	out := mix.Material{
+func material(path finding.Path, p brief.Product) mix.Material {
+	out := mix.Material{Path: path,
 		Name: p.Name.Value, Formula: p.Formula.Value, Purity: p.Purity.Value, Chelate: chelates[p.Chelate.Value], Density: p.Density.Value,
 		BulkDensity: p.BulkDensity.Value, LevelTeaspoon: p.LevelTeaspoon.Value, Solubility: p.Solubility.Value, Limit: p.Limit.Value,
 		Pack: p.Pack.Value.Mass, PackVolume: p.Pack.Value.Volume, Price: p.Price.Value.Float(), Currency: p.Price.Value.Currency,
 	}
-	c := p.Contents
 	if p.Formula.Given {
 		return out
 	}
-	stated := func(f brief.Field[unit.Fraction]) mix.Stated { return mix.Stated{Share: f.Value, Given: f.Given} }
-	out.Label = &mix.Label{
-		Grade:   mix.Grade{N: p.Label.Value.N, P2O5: p.Label.Value.P2O5, K2O: p.Label.Value.K2O, Given: p.Label.Given},
-		Nitrate: stated(c.Nitrate), Ammonium: stated(c.Ammonium), Urea: stated(c.Urea), Phosphorus: stated(c.Phosphorus), Potassium: stated(c.Potassium),
-		Calcium: c.Calcium.Value, Magnesium: c.Magnesium.Value, Sulfur: c.Sulfur.Value, Sodium: c.Sodium.Value, Chloride: c.Chloride.Value,
-		Iron: c.Iron.Value, ChelatedIron: stated(c.Chelated), Manganese: c.Manganese.Value, Zinc: c.Zinc.Value, Copper: c.Copper.Value, Boron: c.Boron.Value,
-		Molybdenum: c.Molybdenum.Value, Silicon: c.Silicon.Value,
+	c := p.Contents
+	out.Label = &mix.Label{ChelatedIron: mix.Stated{Share: c.Chelated.Value, Given: c.Chelated.Given},
+		Grade: mix.Grade{N: p.Label.Value.N, P2O5: p.Label.Value.P2O5, K2O: p.Label.Value.K2O, Given: p.Label.Given}}
+	for _, e := range c.Each() {
+		if n, ok := mix.NutrientOf(e.Name); ok {
+			out.Label.Stated[n] = mix.States(e.Value)
+		}
 	}
 	return out
 }
 
 var chelates = map[brief.Chelate]mix.Chelate{brief.EDTA: mix.EDTA, brief.DTPA: mix.DTPA, brief.EDDHA: mix.EDDHA, brief.HEDTA: mix.HEDTA}
-
-// mixFaults gives each fault of the mix its place in the brief.
-func (m *maker) mixFaults(err error) {
-	for _, e := range flatten(err) {
-		at := m.Brief.Mix.At
-		if me, ok := e.(*mix.MaterialError); ok {
-			for _, p := range m.Brief.Shelf {
-				if p.Name.Value == me.Material {
-					at = p.At
-				}
-			}
-		}
-		if at == (brief.Place{}) {
-			at = m.Brief.Target.At
-		}
-		m.fault(at, e.Error(), "change this line")
-	}
-}
-
-// flatten takes joined errors apart.
-func flatten(err error) []error {
-	if joined, ok := err.(interface{ Unwrap() []error }); ok {
-		var out []error
-		for _, e := range joined.Unwrap() {
-			out = append(out, flatten(e)...)
-		}
-		return out
-	}
-	return []error{err}
-}
 
 // feedNeeds are the fertilisers and the acid of one crop: the first fill, and
 // as much again of the top-up's strength for the water that is drunk.

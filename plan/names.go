@@ -15,8 +15,8 @@ func Names(b *brief.Brief, book Book) finding.Faults {
 		m.wrong(book.Yard.Known("bed.lumber", f.Value)...)
 	}
 	m.target()
-	for _, p := range b.Shelf {
-		m.product(p)
+	for i := range b.Shelf {
+		m.product(i)
 	}
 	return m.faults
 }

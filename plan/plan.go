@@ -47,10 +47,11 @@ type Files map[string][]byte
 
 // Book is everything that the trades look up: passed in, never a global.
 type Book struct {
-	Crops  crop.Catalogue
-	Yard   frame.Yard
-	Limits water.Limits
-	Prices cost.Book
+	Crops   crop.Catalogue
+	Yard    frame.Yard
+	Library mix.Library
+	Limits  water.Limits
+	Prices  cost.Book
 
 	tables string // its edition; "" for a book put together by hand
 }

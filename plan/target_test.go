@@ -80,7 +80,7 @@ func TestPacksOfABrief(t *testing.T) {
 }
 
 func TestTargetFaults(t *testing.T) {
-	for text, right := range map[string]string{
+	for text, want := range map[string]string{
 		"target: {nitrogen: 100 mg/L, strength: 50 %}":                    "name a recipe",
 		"target: {nitrogen: 100 mg/L, stage: nursery}":                    "name a recipe",
 		"target: {recipe: lettuce, ec: 1 mS/cm, strength: 50 %}":          "keep one",
@@ -94,8 +94,8 @@ func TestTargetFaults(t *testing.T) {
 		"target: {recipe: lettuce}\nmix: {measure: packs, budget: 3 EUR}": "one currency",
 		"target: {recipe: lettuce}\nmix: {measure: cups}":                 "packs",
 	} {
-		if f := faulty(t, Mix, pure+salts+text); !strings.Contains(f.Error(), right) {
-			t.Errorf("%s: %v; want %q in it", text, f, right)
+		if f := faulty(t, Mix, pure+salts+text); !strings.Contains(what(f)+right(f), want) {
+			t.Errorf("%s: %v; want %q in it", text, f, want)
 		}
 	}
 }
@@ -114,10 +114,10 @@ func TestAcidOfALabel(t *testing.T) {
 			t.Errorf("label %s: what it tells is not listed", label)
 		}
 	}
-	for text, right := range map[string]string{"label: 0-31-0, product: citric": "keep one", "label: 0-10-5": "does not tell one acid", "label: 5-10-0": "does not tell one acid",
+	for text, want := range map[string]string{"label: 0-31-0, product: citric": "keep one", "label: 0-10-5": "does not tell one acid", "label: 5-10-0": "does not tell one acid",
 		"label: 0-0-0": "does not tell one acid", "label: 0-65-0": "no such strength"} {
-		if f := faulty(t, Water, hard+"acid: {"+text+", target ph: 5.8, air: closed}"); !strings.Contains(f.Error(), right) {
-			t.Errorf("%s: %v; want %q in it", text, f, right)
+		if f := faulty(t, Water, hard+"acid: {"+text+", target ph: 5.8, air: closed}"); !strings.Contains(what(f)+right(f), want) {
+			t.Errorf("%s: %v; want %q in it", text, f, want)
 		}
 	}
 }

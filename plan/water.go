@@ -189,10 +189,13 @@ func askedOf(d *water.Dose) *mix.AcidAsk {
 }
 
 // levelOf gives a figure of the target as mg/L of what is counted.
-func levelOf(n mix.Nutrient, r unit.Reading) (unit.MassConcentration, error) {
+func levelOf(path finding.Path, n mix.Nutrient, r unit.Reading) (unit.MassConcentration, finding.Faults) {
 	if a, ok := counted[n]; ok {
 		c, err := water.Convert(a, r)
-		return a.Mass(c), err
+		if err != nil {
+			return 0, finding.Faults{{ID: finding.FaultWords, Path: path, Args: finding.Args{"What": err.Error(), "Right": "write for example 150 mg/L"}}}
+		}
+		return a.Mass(c), nil
 	}
 	if r.Scale == unit.MassScale {
 		return unit.MassConcentration(r.Value) * unit.MilligramPerLitre, nil
@@ -218,4 +221,16 @@ func (m *maker) acidNeeds(n float64) []cost.Need {
 	keys, per, quantity := acidNeed(d, m.Frame.Volume)
 	need := cost.Need{Keys: keys, Name: "need.acid", Args: finding.Args{"Product": d.Want.Product.Word()}, Group: "feed", Unit: per, Quantity: quantity * n}
 	return []cost.Need{need}
+}
+
+// flatten takes joined errors apart.
+func flatten(err error) []error {
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
+		var out []error
+		for _, e := range joined.Unwrap() {
+			out = append(out, flatten(e)...)
+		}
+		return out
+	}
+	return []error{err}
 }
