@@ -18,5 +18,8 @@ func Names(b *brief.Brief, book Book) finding.Faults {
 	for i := range b.Shelf {
 		m.product(i)
 	}
+	for i, f := range m.faults {
+		m.faults[i] = b.Locate(f)
+	}
 	return m.faults
 }
