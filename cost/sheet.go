@@ -253,7 +253,6 @@ func (s *Sheet) tell() {
 
 // Working shows how the figures of the sheet came to be.
 func (s Sheet) Working() []finding.Step {
-	var steps []finding.Step
 	c := s.FirstCost.Currency
 	in := func(sym string, m Money) finding.Input {
 		return finding.Input{Symbol: sym, Value: m.Float(), Unit: c}
@@ -268,20 +267,20 @@ func (s Sheet) Working() []finding.Step {
 	}
 	build := s.FirstCost.Sub(once)
 	heads := finding.Input{Symbol: "n", Value: float64(s.job.Heads), Unit: "heads"}
-	steps = append(steps,
-		finding.Step{Symbol: "C1", Name: "first cost: things bought once and the labour to build", Formula: "C1 = sum(once) + labour to build",
-			Inputs: []finding.Input{in("sum(once)", once), in("labour to build", build)}, Value: s.FirstCost.Float(), Unit: c, Source: source.CommonPractice},
-		finding.Step{Symbol: "Cc", Name: "cost of a crop: what it uses up, its labour, its share of the lasting parts", Formula: "Cc = used up + labour + sum(price / (life x crops a year))",
-			Inputs: []finding.Input{in("used up", used), in("labour", s.Labor), in("sum(price / (life x crops a year))", share)}, Value: s.PerCrop.Float(), Unit: c, Source: source.CommonPractice},
-		finding.Step{Symbol: "Ch", Name: "cost of a head planted", Formula: "Ch = Cc / n",
-			Inputs: []finding.Input{in("Cc", s.PerCrop), heads}, Value: s.PerHead.Float(), Unit: c, Source: source.CommonPractice},
-		finding.Step{Symbol: "Pb", Name: "price at which a head sold loses nothing", Formula: "Pb = Cc / (n x share sold)",
-			Inputs: []finding.Input{in("Cc", s.PerCrop), heads, {Symbol: "share sold", Value: float64(s.job.Sold), Unit: "1"}}, Value: s.BreakEven.Float(), Unit: c, Source: source.CommonPractice},
-	)
+	step := func(symbol, name, formula string, value Money, inputs ...finding.Input) finding.Step {
+		return finding.Step{Symbol: symbol, Name: name, Formula: formula, Inputs: inputs, Value: value.Float(), Unit: c, Source: source.CommonPractice}
+	}
+	sold := finding.Input{Symbol: "s", Value: float64(s.job.Sold), Unit: "1"}
+	steps := []finding.Step{
+		step("C1", "work.cost.first", "C1 = O + B", s.FirstCost, in("O", once), in("B", build)),
+		step("Cc", "work.cost.crop", "Cc = U + L + S", s.PerCrop, in("U", used), in("L", s.Labor), in("S", share)),
+		step("Ch", "work.cost.head", "Ch = Cc / n", s.PerHead, in("Cc", s.PerCrop), heads),
+		step("Pb", "work.cost.break_even", "Pb = Cc / (n x s)", s.BreakEven, in("Cc", s.PerCrop), heads, sold),
+	}
 	if s.HeadPrice != nil && !math.IsInf(s.PaybackCrops, 0) {
-		steps = append(steps, finding.Step{Symbol: "N", Name: "crops until the first cost is earned back", Formula: "N = C1 / (n x share sold x price - cash of a crop)",
-			Inputs: []finding.Input{in("C1", s.FirstCost), {Symbol: "n x share sold", Value: s.HeadsSold, Unit: "heads"}, in("price", *s.HeadPrice), in("cash of a crop", s.CashPerCrop)},
-			Value:  s.PaybackCrops, Unit: "crops", Source: source.CommonPractice})
+		back := step("N", "work.cost.payback", "N = C1 / (n x s x P - M)", Money{}, in("C1", s.FirstCost), heads, sold, in("P", *s.HeadPrice), in("M", s.CashPerCrop))
+		back.Value, back.Unit = s.PaybackCrops, "crops"
+		steps = append(steps, back)
 	}
 	return steps
 }

@@ -36,7 +36,7 @@ func TestScaleNames(t *testing.T) {
 		sys  System
 		want string
 	}{
-		{Full, US, "Full size (1 : 1)"},
+		{Full, US, "1 : 1"},
 		{OneTo(24), US, "1/2 in = 1 ft"}, {OneTo(12), US, "1 in = 1 ft"}, {OneTo(8), US, "1-1/2 in = 1 ft"},
 		{OneTo(96), US, "1/8 in = 1 ft"}, {OneTo(10), US, "1 : 10"}, {OneTo(20), Metric, "1 : 20"},
 		{2, Metric, "2 : 1"}, {OneTo(24), Metric, "1 : 24"},

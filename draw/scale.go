@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 	"strings"
@@ -55,26 +56,23 @@ func Steps(sys System) []Scale {
 	return out
 }
 
-// Words are the few words that Lay prints itself; an empty one is English.
+// Words are the few words that Lay prints itself; an empty one is left out, but
+// the signs of foot and inch then stand as ft and in.
 type Words struct{ Scale, NotToScale, FullSize, Foot, Inch string }
-
-func or(s, otherwise string) string {
-	if s == "" {
-		return otherwise
-	}
-	return s
-}
 
 // Name prints the scale: "1/2 in = 1 ft", "1 : 20", "Full size".
 func (s Scale) Name(sys System, w Words) string {
 	n := 1 / float64(s)
 	if near(n, 1) {
-		return or(w.FullSize, "Full size") + " (1 : 1)"
+		if w.FullSize == "" {
+			return "1 : 1"
+		}
+		return w.FullSize + " (1 : 1)"
 	}
 	if sys == US {
 		for _, u := range usSteps {
 			if near(u.n, n) && u.inch != "" {
-				return u.inch + " " + or(w.Inch, "in") + " = 1 " + or(w.Foot, "ft")
+				return u.inch + " " + cmp.Or(w.Inch, "in") + " = 1 " + cmp.Or(w.Foot, "ft")
 			}
 		}
 	}
@@ -99,7 +97,7 @@ type bar struct {
 
 // barFor chooses the scale bar that is nearest to 1.4 in on paper.
 func barFor(s Scale, sys System, w Words) bar {
-	in, ft := " "+or(w.Inch, "in"), " "+or(w.Foot, "ft")
+	in, ft := " "+cmp.Or(w.Inch, "in"), " "+cmp.Or(w.Foot, "ft")
 	var from []bar
 	if sys == US {
 		for _, n := range []float64{0.25, 0.5, 1, 2, 3, 6} {

@@ -1,6 +1,9 @@
 package draw
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // Place is a place on paper in points, x to the right and y up from the lower
 // left corner of the sheet.
@@ -160,7 +163,7 @@ func (in *inker) scaleLine(box area, f Fitting, s Scale, loose bool) {
 	size := 9 * in.grow
 	y := box.y0 - 2.4*size
 	if loose {
-		in.words(Mark{Text: or(f.Words.NotToScale, "Not to scale"), At: Place{box.x0, y}, Size: size})
+		in.words(Mark{Text: f.Words.NotToScale, At: Place{box.x0, y}, Size: size})
 		return
 	}
 	b := barFor(s, f.System, f.Words)
@@ -177,7 +180,7 @@ func (in *inker) scaleLine(box area, f Fitting, s Scale, loose bool) {
 	x := box.x0 + whole + 6*in.grow
 	in.words(Mark{Text: b.name, At: Place{x, y - 0.2*size}, Size: size})
 	x += TextWidth(b.name, size, false) + 12*in.grow
-	in.words(Mark{Text: or(f.Words.Scale, "Scale") + " " + s.Name(f.System, f.Words), At: Place{x, y - 0.2*size}, Size: size})
+	in.words(Mark{Text: strings.TrimSpace(f.Words.Scale + " " + s.Name(f.System, f.Words)), At: Place{x, y - 0.2*size}, Size: size})
 }
 
 // shift moves all marks.

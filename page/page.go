@@ -49,8 +49,8 @@ type Document struct {
 	Sections []Section
 }
 
-// Words are the few words that press adds itself. An empty word prints in
-// English. Braces hold what is filled in.
+// Words are the few words that press adds itself; an empty one is left out, and
+// pages are then numbered as 1/9. Braces hold what is filled in.
 type Words struct {
 	Page       string // "Page {page} of {pages}"
 	Contents   string // "What is in this packet"

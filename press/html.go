@@ -117,7 +117,7 @@ func (h *web) head() {
 		h.say(` class="large"`)
 	}
 	h.say(">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"generator\" content=\"raftwright\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>", esc(cmp.Or(d.Title, "raftwright")), "</title>\n<style>\n", styleSheet)
-	foot := cmp.Or(d.Words.Page, "Page {page} of {pages}")
+	foot := cmp.Or(d.Words.Page, "{page}/{pages}")
 	counter := `"` + strings.NewReplacer("{page}", `" counter(page) "`, "{pages}", `" counter(pages) "`).Replace(cssText(foot)) + `"`
 	name := strings.TrimPrefix(d.Title+" · "+d.Date, " · ")
 	h.say("@page { size: ", size, "; margin: 1in; @bottom-left { content: \"", cssText(strings.TrimSuffix(name, " · ")), "\"; font-size: 9pt } @bottom-right { content: ", counter, "; font-size: 9pt } }\n")
@@ -130,7 +130,7 @@ func cssText(s string) string {
 }
 
 func (h *web) contents() {
-	h.say("<nav aria-labelledby=\"contents\">\n<h2 id=\"contents\">", esc(cmp.Or(h.doc.Words.Contents, "What is in this packet")), "</h2>\n<ol>\n")
+	h.say("<nav aria-labelledby=\"contents\">\n<h2 id=\"contents\">", esc(h.doc.Words.Contents), "</h2>\n<ol>\n")
 	for i, s := range h.doc.Sections {
 		if s.Title != "" {
 			h.say(`<li><a href="#`, plainID(s.Anchor(i)), `">`, esc(s.Title), "</a></li>\n")

@@ -12,10 +12,10 @@ import (
 
 // SVG writes a drawing as a file that stands alone: its title and its
 // description in words are in it, and the parts that have an id keep it. Width
-// and height are those of the paper, so that it prints to scale. The only errors
-// are those of w.
-func SVG(d draw.Drawing, w io.Writer) error {
-	return writeSVG(draw.Lay(d, draw.Fitting{Width: 468}), w)
+// and height are those of the paper, at most as wide as the room that fit says, so
+// that it prints to scale. The only errors are those of w.
+func SVG(d draw.Drawing, fit draw.Fitting, w io.Writer) error {
+	return writeSVG(draw.Lay(d, fit), w)
 }
 
 func writeSVG(s draw.Sheet, w io.Writer) error {

@@ -78,7 +78,7 @@ func TestTextGolden(t *testing.T) {
 
 func TestSVGGolden(t *testing.T) {
 	var b bytes.Buffer
-	if err := SVG(gallery.Section(), &b); err != nil {
+	if err := SVG(gallery.Section(), gallery.Fit(), &b); err != nil {
 		t.Fatal(err)
 	}
 	golden(t, "section.svg", b.Bytes())
@@ -114,7 +114,7 @@ func attribute(e xml.StartElement, name string) string {
 
 func TestSVGNamesItsParts(t *testing.T) {
 	var b bytes.Buffer
-	if err := SVG(gallery.BedPlan(), &b); err != nil {
+	if err := SVG(gallery.BedPlan(), gallery.Fit(), &b); err != nil {
 		t.Fatal(err)
 	}
 	elements := wellFormed(t, b.Bytes())
@@ -148,7 +148,7 @@ func TestSVGPatternsAreDefined(t *testing.T) {
 		d.Add(draw.Rect(draw.At(unit.Length(f)*unit.Inch, 0), unit.Inch, unit.Inch).Filled(f))
 	}
 	var b bytes.Buffer
-	if err := SVG(d, &b); err != nil {
+	if err := SVG(d, gallery.Fit(), &b); err != nil {
 		t.Fatal(err)
 	}
 	defined, used := map[string]bool{}, 0
@@ -176,7 +176,7 @@ func FuzzSVG(f *testing.F) {
 		d := draw.Drawing{ID: s, Title: s, Alt: s}
 		d.Add(draw.Group{ID: s, Title: s, Items: []draw.Item{draw.Text{ID: s, Text: s}, draw.Rect(draw.At(0, 0), 1, 1).Filled(draw.Wood).Named(s, s)}})
 		var b bytes.Buffer
-		if err := SVG(d, &b); err != nil {
+		if err := SVG(d, gallery.Fit(), &b); err != nil {
 			t.Fatal(err)
 		}
 		wellFormed(t, b.Bytes())

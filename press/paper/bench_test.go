@@ -64,7 +64,7 @@ func BenchmarkText30Pages(b *testing.B) {
 func BenchmarkSVG(b *testing.B) {
 	d := gallery.BedPlan()
 	for b.Loop() {
-		if err := press.SVG(d, io.Discard); err != nil {
+		if err := press.SVG(d, gallery.Fit(), io.Discard); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -41,7 +41,7 @@ func TestGallery(t *testing.T) {
 		for ext, write := range map[string]func(io.Writer) error{
 			".html": func(w io.Writer) error { return press.HTML(doc, w) },
 			".txt":  func(w io.Writer) error { return press.Text(doc, w, 80) },
-			".svg":  func(w io.Writer) error { return press.SVG(gallery.Section(), w) },
+			".svg":  func(w io.Writer) error { return press.SVG(gallery.Section(), gallery.Fit(), w) },
 		} {
 			b.Reset()
 			if err := write(&b); err != nil {

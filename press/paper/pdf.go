@@ -139,7 +139,7 @@ func (s *setter) chapterIn(in style, head []strip, from, to int) []strip {
 func (s *setter) contents() []strip {
 	size := s.style.body
 	w := s.style.column()
-	out := s.bold(cmp.Or(s.doc.Words.Contents, "What is in this packet"), s.style.heading[1], w, 1.2*size)
+	out := s.bold(s.doc.Words.Contents, s.style.heading[1], w, 1.2*size)
 	for i, sec := range s.doc.Sections {
 		if sec.Title == "" {
 			continue
@@ -174,7 +174,7 @@ func (s *setter) index(width float64) []strip {
 			list = append(list, entry{sec.Title, sec.Anchor(i)})
 		}
 	}
-	out := s.bold(cmp.Or(s.doc.Words.Contents, "What is in this packet"), s.style.heading[2], width, 1.1*s.style.body)
+	out := s.bold(s.doc.Words.Contents, s.style.heading[2], width, 1.1*s.style.body)
 	room, h := (width-gutter*float64(columns-1))/float64(columns), 1.5*size
 	deep := (len(list) + columns - 1) / columns
 	for row := range deep {
@@ -259,7 +259,7 @@ func (p *pen) foot() {
 	size, left, right := st.foot, st.margin, st.width-st.margin
 	y := st.margin * 0.55
 	p.rule(left, right, y+1.5*size, 0.35)
-	words := cmp.Or(p.doc.Words.Page, "Page {page} of {pages}")
+	words := cmp.Or(p.doc.Words.Page, "{page}/{pages}")
 	words = strings.NewReplacer("{page}", strconv.Itoa(p.page+1), "{pages}", strconv.Itoa(p.pages)).Replace(words)
 	at := right - p.width(words, false)*size
 	p.text(words, false, at, y, size, 0)

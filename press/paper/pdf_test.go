@@ -307,7 +307,7 @@ func (failing) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
 
 func TestWritersReportAFullDisk(t *testing.T) {
 	doc := gallery.Document()
-	for name, err := range map[string]error{"pdf": PDF(doc, failing{}), "html": press.HTML(doc, failing{}), "text": press.Text(doc, failing{}, 80), "svg": press.SVG(gallery.BedPlan(), failing{})} {
+	for name, err := range map[string]error{"pdf": PDF(doc, failing{}), "html": press.HTML(doc, failing{}), "text": press.Text(doc, failing{}, 80), "svg": press.SVG(gallery.BedPlan(), gallery.Fit(), failing{})} {
 		if err == nil {
 			t.Errorf("%s: no error", name)
 		}

@@ -99,7 +99,7 @@ func Document() page.Document {
 	for i := range 60 {
 		long.Rows = append(long.Rows, page.Row{Cells: []page.Text{page.Text(fmt.Sprintf("%.2f", float64(i)/8)), page.Text(fmt.Sprintf("%.1f", float64(i)*2.49)), page.Text(fmt.Sprintf("%.0f", float64(i)*20.8))}})
 	}
-	return page.Document{Title: "Library terrace bed", Subtitle: "A floating raft bed, 4 × 8 ft, for leaf lettuce", Language: "en", Date: "Mar 3, 2027", Contents: true,
+	return page.Document{Title: "Library terrace bed", Subtitle: "A floating raft bed, 4 × 8 ft, for leaf lettuce", Language: "en", Date: "Mar 3, 2027", Contents: true, Words: Words(),
 		Sections: []page.Section{
 			{Title: "The plan at a glance", Blocks: []page.Block{
 				page.KeyFigures{Items: []page.KeyFigure{{Label: "Water", Value: "99 gal", Note: "5 in deep"}, {Label: "Holes", Value: "32", Note: "12 in apart"}, {Label: "First cost", Value: "$412"},
@@ -124,3 +124,11 @@ func Document() page.Document {
 			{Blocks: []page.Block{page.Figure{Drawing: Template(), Exact: true}}},
 		}}
 }
+
+// Words are those that the press adds.
+func Words() page.Words {
+	return page.Words{Page: "Page {page} of {pages}", Contents: "What is in this packet", Scale: "Scale", NotToScale: "Not to scale", FullSize: "Full size"}
+}
+
+// Fit is the room of a drawing by itself.
+func Fit() draw.Fitting { return draw.Fitting{Width: 468, Words: Words().Drawn()} }

@@ -1,0 +1,103 @@
+package raftwright
+
+import (
+	"go/ast"
+	"go/token"
+	"path/filepath"
+	"reflect"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"raftwright/cost"
+)
+
+// english are the texts in Go that read as words of a reader, by room. Sentences
+// stand in lang, one an ID; these are what is left, and a number here only falls.
+var english = map[string]int{
+	"answer":         1,
+	"brief":          261,
+	"chem":           31,
+	"cmd/engine":     11,
+	"cmd/raftwright": 8,
+	"crop":           14,
+	"cut":            41,
+	"frame":          19,
+	"mix":            125,
+	"plan":           77,
+	"press":          2,
+	"raft":           97,
+	"season":         60,
+	"sky":            99,
+	"unit":           6,
+	"water":          44,
+}
+
+// twoWords finds two words of letters with a space between.
+var twoWords = regexp.MustCompile(`(^|[\s"'(,;:*])\pL{2,} \pL{2,}`)
+
+// Outside lang and source no English stands in Go. Not counted: struct tags, what a
+// programmer's mistake panics with, keys of the brief and names of the price book.
+func TestEnglishStandsInLang(t *testing.T) {
+	set, files := read(t)
+	known := map[string]bool{}
+	for _, n := range cost.DefaultBook().Names() {
+		known[n] = true
+	}
+	for _, f := range files {
+		ast.Inspect(f.ast, func(n ast.Node) bool {
+			if field, ok := n.(*ast.Field); ok && field.Tag != nil {
+				tag, _ := strconv.Unquote(field.Tag.Value)
+				known[reflect.StructTag(tag).Get("key")] = true
+			}
+			return true
+		})
+	}
+	delete(known, "")
+	found := map[string][]string{}
+	for _, f := range files {
+		room := f.room
+		if room == "cmd" {
+			room = filepath.ToSlash(filepath.Dir(f.path))
+		}
+		if f.test || room == "" || room == "lang" || room == "source" {
+			continue
+		}
+		ast.Inspect(f.ast, func(n ast.Node) bool {
+			switch n := n.(type) {
+			case *ast.Field:
+				n.Tag = nil
+			case *ast.CallExpr:
+				if name, ok := n.Fun.(*ast.Ident); ok && name.Name == "panic" {
+					return false
+				}
+			case *ast.BasicLit:
+				text, err := strconv.Unquote(n.Value)
+				if n.Kind == token.STRING && err == nil && twoWords.MatchString(text) && !known[text[strings.LastIndexByte(text, '.')+1:]] {
+					found[room] = append(found[room], set.Position(n.Pos()).String()+": "+n.Value)
+				}
+			}
+			return true
+		})
+	}
+	total := 0
+	for room, texts := range found {
+		total += len(texts)
+		switch most := english[room]; {
+		case len(texts) > most:
+			t.Errorf("%s: %d texts in English, %d were there; put the words in lang/en:\n%s", room, len(texts), most, strings.Join(texts, "\n"))
+		case len(texts) < most:
+			t.Logf("%s: %d texts in English are left; write that in english_test.go", room, len(texts))
+		}
+	}
+	for room, most := range english {
+		if len(found[room]) == 0 && most > 0 {
+			t.Logf("%s: no text in English is left; take it out of english_test.go", room)
+		}
+	}
+	t.Logf("%d in all", total)
+	if total == 0 {
+		t.Error("the test sees nothing")
+	}
+}
