@@ -28,6 +28,12 @@ type (
 		Shopping []Item         `json:"shopping"`
 		Told
 	}
+	// PartialDocument is what stands of a plan beside what is wrong or missing.
+	PartialDocument struct {
+		PlanDocument
+		Faults []Fault `json:"faults"`
+		Waits  []Wait  `json:"waits"`
+	}
 	// FrameDocument answers the command frame.
 	FrameDocument struct {
 		*Frame
@@ -74,6 +80,13 @@ type (
 		Told
 	}
 )
+
+// Partial gives the document of what stands of a whole plan, with everything that is
+// wrong with its brief.
+func Partial(p plan.Plan, faults finding.Faults, words *lang.Printer, working bool) PartialDocument {
+	return PartialDocument{PlanDocument: For(p, plan.Everything, words, working).(PlanDocument), Faults: Faults(words, faults),
+		Waits: each(p.Waits, func(w plan.Wait) Wait { return Wait{Part: w.Part.String(), For: w.For} })}
+}
 
 // For gives the document of the asked part of a plan. The acid in it is the one that
 // was asked for: what has to be left out where children come is left out on paper.

@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/examples"
 	"raftwright/plan"
@@ -84,9 +85,9 @@ func BenchmarkPlanEdited(b *testing.B) {
 	for b.Loop() {
 		for _, e := range edits {
 			var mem plan.Memory
-			mem.Make(demo, book, plan.Files{}, plan.Everything)
+			of(demo).Make(&mem)
 			from := time.Now()
-			mem.Make(e.brief, book, plan.Files{}, plan.Everything)
+			of(e.brief).Make(&mem)
 			one := time.Since(from)
 			if took = append(took, one); one > slow {
 				slow, field = one, e.path
@@ -98,6 +99,11 @@ func BenchmarkPlanEdited(b *testing.B) {
 	b.ReportMetric(float64(took[len(took)*9/10].Microseconds())/1e3, "ms/p90")
 	b.ReportMetric(float64(slow.Microseconds())/1e3, "ms/slowest")
 	b.Logf("%d fields, the slowest is %s", len(edits), field)
+}
+
+func of(b *brief.Brief) plan.Job {
+	log, _ := bed.FromBrief(b)
+	return plan.Job{Brief: b, Log: log, Book: book, Asked: plan.Everything}
 }
 
 type edit struct {

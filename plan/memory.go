@@ -6,7 +6,7 @@ import (
 	"slices"
 	"sync"
 
-	"raftwright/brief"
+	"raftwright/finding"
 )
 
 // Memory keeps what the stages of plans made, by the values of what they were made
@@ -43,60 +43,82 @@ type knownFile struct {
 // one number; 0 is that of a stage that was not made.
 type result struct {
 	ready
-	made   *maker // nil where it was not made
+	made   *maker         // nil where it was not made; with faults there is no result in it
+	waits  []finding.Path // what is wrong or missing of what it rests on
 	number uint64
 }
 
 // work makes the stages of one plan.
 type work struct {
+	Job
 	memory *Memory
-	brief  *brief.Brief
-	book   Book
-	files  Files
-	open   bool // stages see the whole brief and everything made before: for a test that they need not
+	wrong  finding.Faults // all that is known beforehand
+	open   bool           // stages see the whole brief and everything made before: for a test that they need not
 }
 
-// all makes the stages that the asked parts take, in their order. One whose needs
-// have faults is not made.
-func (w work) all(asked Part) []result {
-	want := wanted(w.brief, asked)
+// all makes the stages that the asked parts take, in their order. One that rests on
+// something wrong waits, and so does what needs it.
+func (w work) all() []result {
+	want := wanted(w.Brief, w.Asked)
 	out := make([]result, len(want))
-	if w.book.tables == "" || w.open {
+	if w.Book.tables == "" || w.open {
 		w.memory = nil // of a book without a name nothing can be remembered
 	}
 	var key []byte
 	for i, s := range line() {
 		out[i].ready = s
-		blocked := slices.ContainsFunc(s.from, func(n int) bool { return want[n] && (out[n].made == nil || len(out[n].made.faults) > 0) })
-		if !want[i] || blocked {
+		if !want[i] {
+			continue
+		}
+		if out[i].waits = w.waits(s, out); len(out[i].waits) > 0 {
 			continue
 		}
 		if w.memory == nil {
 			out[i].made = w.do(s, out[:i])
-			continue
+		} else if s.log {
+			out[i].made = w.do(s, out[:i])
+			out[i].number = w.memory.numbered(w.Book.tables, i, s.same(out[i].made))
+		} else {
+			key = w.key(key[:0], s, out)
+			r, known := w.memory.recall(w.Book.tables, i, string(key))
+			if !known {
+				r = w.memory.keep(i, string(key), w.do(s, out[:i]), s)
+			}
+			out[i].made, out[i].number = r.made, r.number
 		}
-		key = w.key(key[:0], s, out)
-		r, known := w.memory.recall(w.book.tables, i, string(key))
-		if !known {
-			r = w.memory.keep(i, string(key), w.do(s, out[:i]), s)
+		for _, f := range out[i].made.faults {
+			out[i].waits = append(out[i].waits, f.Path)
 		}
-		out[i].made, out[i].number = r.made, r.number
+	}
+	return out
+}
+
+// waits gives what is wrong with what a stage rests on.
+func (w work) waits(s ready, before []result) []finding.Path {
+	var out []finding.Path
+	for _, n := range s.from {
+		out = append(out, before[n].waits...)
+	}
+	for _, f := range w.wrong {
+		if slices.ContainsFunc(s.reads, func(r finding.Path) bool { return f.Path.Under(r) || r.Under(f.Path) }) {
+			out = append(out, f.Path)
+		}
 	}
 	return out
 }
 
 // do makes a stage from what it declared.
 func (w work) do(s ready, before []result) *maker {
-	m := &maker{book: w.book, files: w.files}
+	m := &maker{book: w.Book, files: w.Files, log: w.Log}
 	if w.open {
-		m.Brief = w.brief
+		m.Brief = w.Brief
 		for _, r := range before {
 			if r.made != nil {
 				r.keep(m, r.made)
 			}
 		}
 	} else {
-		m.Brief = s.view.Of(w.brief)
+		m.Brief = s.view.Of(w.Brief)
 		for _, n := range s.from {
 			if r := before[n]; r.made != nil {
 				r.keep(m, r.made)
@@ -115,47 +137,63 @@ func (w work) key(out []byte, s ready, before []result) []byte {
 		out = binary.AppendUvarint(out, before[n].number)
 	}
 	if s.files {
-		for _, f := range w.brief.Site.Climate {
-			out = binary.AppendUvarint(out, w.memory.file(w.files[f.Value]))
+		for _, f := range w.Brief.Site.Climate {
+			out = binary.AppendUvarint(out, w.memory.file(w.Files[f.Value]))
 		}
 	}
-	return s.view.AppendValues(out, w.brief)
+	return s.view.AppendValues(out, w.Brief)
 }
 
 // recall gives what a stage made from the same. A memory of another book is emptied.
 func (mem *Memory) recall(tables string, stage int, key string) (result, bool) {
 	mem.mutex.Lock()
 	defer mem.mutex.Unlock()
-	if mem.tables != tables || mem.stages == nil {
-		mem.tables, mem.files, mem.stages = tables, nil, make([]remembered, len(stages))
-	}
-	r, ok := mem.stages[stage].made[key]
+	r, ok := mem.of(tables, stage).made[key]
 	return r, ok
 }
 
-// keep puts a result into the memory, in place of the oldest where it is full. What
-// has faults is not kept: their places are those of one file.
+// numbered gives the number of a comparable result.
+func (mem *Memory) numbered(tables string, stage int, value any) uint64 {
+	mem.mutex.Lock()
+	defer mem.mutex.Unlock()
+	return mem.equal(mem.of(tables, stage), value)
+}
+
+// of gives what is held of a stage.
+func (mem *Memory) of(tables string, stage int) *remembered {
+	if mem.tables != tables || mem.stages == nil {
+		mem.tables, mem.files, mem.stages = tables, nil, make([]remembered, len(stages))
+		for i := range mem.stages {
+			mem.stages[i] = remembered{made: map[string]result{}, same: map[any]uint64{}}
+		}
+	}
+	return &mem.stages[stage]
+}
+
+func (mem *Memory) equal(at *remembered, value any) uint64 {
+	n, ok := at.same[value]
+	if !ok {
+		if len(at.same) >= mostRemembered {
+			clear(at.same)
+		}
+		n = mem.next()
+		at.same[value] = n
+	}
+	return n
+}
+
+// keep puts a result into the memory, in place of the oldest where it is full.
 func (mem *Memory) keep(stage int, key string, m *maker, s ready) result {
 	mem.mutex.Lock()
 	defer mem.mutex.Unlock()
-	r := result{made: m, number: mem.next()}
-	at := &mem.stages[stage]
-	if at.made == nil {
-		at.made, at.same = map[string]result{}, map[any]uint64{}
-	}
-	if len(m.faults) > 0 {
-		return r
-	}
+	at, r := &mem.stages[stage], result{made: m}
 	if s.same != nil {
-		value := s.same(m)
-		if n, ok := at.same[value]; ok {
-			r.number = n
-		} else {
-			if len(at.same) >= mostRemembered {
-				clear(at.same)
-			}
-			at.same[value] = r.number
-		}
+		r.number = mem.equal(at, s.same(m))
+	} else {
+		r.number = mem.next()
+	}
+	if slices.ContainsFunc(m.faults, func(f finding.Fault) bool { return f.ID == finding.FaultWords }) {
+		return r // such a fault holds its place in one file
 	}
 	if len(at.order) >= mostRemembered {
 		delete(at.made, at.order[0])

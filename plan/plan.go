@@ -10,6 +10,7 @@ import (
 	"slices"
 	"time"
 
+	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/cost"
 	"raftwright/crop"
@@ -38,6 +39,12 @@ const (
 	Cost
 	Everything = Raft | Frame | Cut | Water | Mix | Season | Cost
 )
+
+// partNames are the names of the parts, as the commands have them.
+var partNames = map[Part]string{Raft: "raft", Frame: "frame", Cut: "cut", Water: "water", Mix: "mix", Season: "season", Cost: "cost", Found: "found", Amiss: "amiss"}
+
+// String gives the name of one part, as its command has it.
+func (p Part) String() string { return partNames[p] }
 
 // Has says whether all of the other parts are among these.
 func (p Part) Has(other Part) bool { return p&other == other }
@@ -88,6 +95,8 @@ type Plan struct {
 
 	Findings    []finding.Finding
 	Assumptions []finding.Assumption
+	Faults      finding.Faults // what is wrong or missing, beside the faults of the brief itself
+	Waits       []Wait         // the asked parts that are not whole for it, in the order of the work
 
 	language string
 	strong   strong // what an explicit call gives in place of Water and Mix
@@ -128,6 +137,7 @@ type maker struct {
 	Plan
 	book  Book
 	files Files
+	log   bed.Log
 
 	// what stages make for later ones
 	heads   float64 // wanted each week; 0: not said
@@ -146,37 +156,79 @@ type maker struct {
 	faults      finding.Faults
 }
 
-// Make makes the asked parts of the plan for a brief, and whatever they need.
-// The faults say what is missing or does not fit the catalogues; with any, the
-// plan is not to be used.
-func Make(b *brief.Brief, book Book, files Files, asked Part) (Plan, finding.Faults) {
-	var none *Memory
-	return none.Make(b, book, files, asked)
+// Job is what a plan is made of, and which parts of it are asked for.
+type Job struct {
+	Brief *brief.Brief
+	Wrong finding.Faults // of the brief itself: what stands there counts as not given
+	Log   bed.Log        // what happened to the bed
+	Book  Book
+	Files Files
+	Asked Part
 }
 
-// Make does as the function Make does, and takes from the memory what was made
-// before from the same. A nil memory remembers nothing.
-func (mem *Memory) Make(b *brief.Brief, book Book, files Files, asked Part) (Plan, finding.Faults) {
-	p := maker{Plan: Plan{Brief: b, Asked: asked, Beds: max(1, b.Bed.Count.Value)}}
-	if p.missing(); len(p.faults) > 0 {
-		return p.Plan, p.faults
+// Wait says what a part of a plan waits for: what is wrong or missing in the brief.
+// Such a part is not made.
+type Wait struct {
+	Part Part
+	For  []finding.Path
+}
+
+// Make makes the asked parts of the plan for a brief, with the log that it carries,
+// and whatever they need. With any fault the plan is not to be used.
+func Make(b *brief.Brief, book Book, files Files, asked Part) (Plan, finding.Faults) {
+	log, _ := bed.FromBrief(b)
+	p := Job{Brief: b, Log: log, Book: book, Files: files, Asked: asked}.Make(nil)
+	return p, p.Faults
+}
+
+// Make makes the asked parts of a plan and whatever they need. What is wrong or
+// missing is in Faults; the parts that rest on it are in Waits and are not made, and
+// the rest stands. The memory, where there is one, gives what was made before from the
+// same; it never changes a plan.
+func (j Job) Make(memory *Memory) Plan {
+	b := j.Brief
+	missing := j.missing()
+	p := maker{Plan: Plan{Brief: b, Asked: j.Asked, Beds: max(1, b.Bed.Count.Value), Faults: slices.Clone(missing)}}
+	waits := map[Part][]finding.Path{}
+	for _, f := range missing {
+		waits[j.Asked] = append(waits[j.Asked], f.Path)
 	}
-	w := work{memory: mem, brief: b, book: book, files: files}
-	for _, r := range w.all(asked) {
+	for _, r := range (work{memory: memory, Job: j, wrong: append(slices.Clone(j.Wrong), missing...)}).all() {
+		waits[r.part] = append(waits[r.part], r.waits...)
 		if r.made == nil {
 			continue
 		}
 		for _, f := range r.made.faults {
-			f = b.Locate(f)
-			if !slices.ContainsFunc(p.faults, func(g finding.Fault) bool { return reflect.DeepEqual(f, g) }) {
-				p.faults = append(p.faults, f) // what two stages read is told once
+			if f = b.Locate(f); !slices.ContainsFunc(p.Faults, func(g finding.Fault) bool { return reflect.DeepEqual(f, g) }) {
+				p.Faults = append(p.Faults, f) // what two stages read is told once
 			}
 		}
-		r.keep(&p, r.made)
-		p.tell(r)
+		if len(r.made.faults) == 0 {
+			r.keep(&p, r.made)
+			p.tell(r)
+		}
 	}
+	p.wait(waits)
 	p.Plan = p.In(p.Language())
-	return p.Plan, p.faults
+	return p.Plan
+}
+
+// wait lists what each asked part waits for.
+func (p *maker) wait(waits map[Part][]finding.Path) {
+	for part := Part(1); part <= Amiss; part <<= 1 {
+		if part&(p.Asked|Found|Amiss) == 0 {
+			continue
+		}
+		var on []finding.Path
+		for of, paths := range waits {
+			if of&part != 0 {
+				on = append(on, paths...)
+			}
+		}
+		if slices.Sort(on); len(on) > 0 {
+			p.Waits = append(p.Waits, Wait{part, slices.Compact(on)})
+		}
+	}
 }
 
 // tell selects from what a stage told that which belongs to the asked parts: the
@@ -197,44 +249,34 @@ func (p *maker) tell(r result) {
 	}
 }
 
-// missing raises a fault for each section that the asked parts cannot do without.
-func (m *maker) missing() {
-	b := m.Brief
-	need := func(given bool, section, example string) {
-		if !given {
-			m.faults = append(m.faults, b.Fault(brief.Place{}, "the section \""+section+"\" is missing", "add for example "+example))
+// FaultMissing is a section that an asked part cannot do without.
+const FaultMissing finding.ID = "plan.fault.missing"
+
+// missing gives a fault for each section that the asked parts cannot do without.
+func (j Job) missing() finding.Faults {
+	b := j.Brief
+	var out finding.Faults
+	need := func(part Part, given bool, section string) {
+		told := slices.ContainsFunc(j.Wrong, func(f finding.Fault) bool { return f.Path == "" || f.Path.Under(finding.Path(section)) })
+		if j.Asked&part != 0 && !given && !told {
+			out = append(out, b.Locate(finding.Fault{ID: FaultMissing, Path: finding.Path(section), Args: finding.Args{"Section": section},
+				Right: finding.ID("right.plan.fault.missing_" + section)}))
 		}
 	}
-	whole := m.Asked.Has(Everything)
-	bed := b.Bed.Given || b.Raft.Given
-	if whole || m.Asked.Has(Frame) || m.Asked.Has(Cost) {
-		need(bed, "bed", "bed: {length: 97 in, width: 49 in, depth: 6 in}")
-	}
+	whole := j.Asked.Has(Everything)
+	need(Frame|Cost, bedKnown(b), "bed")
 	if whole {
-		return // a whole plan assumes the rest, and lists what it assumed
+		return out // a whole plan assumes the rest, and lists what it assumed
 	}
-	if m.Asked.Has(Raft) {
-		need(bed, "raft", "raft: {sheet: [4 ft, 8 ft], spacing: 12 in, edge: 6 in}")
-	}
-	if m.Asked.Has(Cut) {
-		need(bed || b.Cut.Given, "cut", "cut: {stock: [{length: 8 ft, price: 9.50 USD}], pieces: [{name: side, length: 90 in, count: 2}]}")
-	}
-	if m.Asked.Has(Water) || m.Asked.Has(Mix) {
-		need(b.Water.Given, "water", "water: {ph: 7.6, alkalinity: 215 mg/L CaCO3, calcium: 78 mg/L}")
-	}
-	if m.Asked.Has(Mix) {
-		need(len(b.Shelf) > 0, "shelf", "shelf: [{name: Epsom salt, formula: MgSO4.7H2O}]")
-		need(b.Target.Given, "target", "target: {recipe: lettuce}")
-	}
-	if m.Asked.Has(Found) {
-		need(len(b.Found.Amounts) > 0, "found", "found: {where: a web page, per: 1 gal, amounts: {complete fertiliser 20-20-20: 2 tsp, Epsom salt: 1 tsp}}")
-	}
-	if m.Asked.Has(Amiss) {
-		need(len(b.Amiss.PutIn) > 0 || b.Amiss.Reads.Given, "amiss", "amiss: {volume: 95 gal, put in: {complete fertiliser 20-20-20: 900 g}}")
-	}
-	if m.Asked.Has(Season) {
-		need(b.Site.Given, "site", "site: {latitude: 42.4, climate: [stations.csv, normals.csv]}")
-	}
+	need(Raft, bedKnown(b), "raft")
+	need(Cut, bedKnown(b) || b.Cut.Given, "cut")
+	need(Water|Mix, b.Water.Given, "water")
+	need(Mix, len(b.Shelf) > 0, "shelf")
+	need(Mix, b.Target.Given, "target")
+	need(Found, hasFound(b), "found")
+	need(Amiss, hasAmiss(b), "amiss")
+	need(Season, b.Site.Given, "site")
+	return out
 }
 
 // find and assume keep what a stage tells.

@@ -2,10 +2,11 @@ package plan
 
 import (
 	"bytes"
-	"fmt"
+	"encoding/binary"
 	"math"
 	"time"
 
+	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/crop"
 	"raftwright/finding"
@@ -140,20 +141,24 @@ type (
 )
 
 func (m *maker) readVisits() {
-	v := &m.visits
-	for _, r := range m.Brief.Log {
-		if !r.When.Given {
-			continue
+	v, text := &m.visits, []byte(nil)
+	add := func(on time.Time, figure float64) {
+		text = binary.BigEndian.AppendUint64(binary.AppendVarint(text, on.Unix()), math.Float64bits(figure))
+	}
+	for _, visit := range m.log {
+		on := visit.At.Truncate(24 * time.Hour)
+		if t := visit.Read.WaterTemperature; t.Given {
+			v.warmth = append(v.warmth, warmth{on, visit.At.Hour(), t.Value})
+			add(visit.At, float64(t.Value))
 		}
-		on := day(r.When.Value.Date)
-		if r.WaterTemperature.Given {
-			v.warmth = append(v.warmth, warmth{on, r.When.Value.Hour, r.WaterTemperature.Value})
-		}
-		if h := r.Harvested; h.Heads.Value > 0 && h.Mass.Value > 0 {
-			v.harvests = append(v.harvests, harvest{on, h.Mass.Value / unit.Mass(h.Heads.Value)})
+		for _, d := range visit.Done {
+			if h, ok := d.(bed.Harvested); ok && h.Heads > 0 && h.Mass > 0 {
+				v.harvests = append(v.harvests, harvest{on, h.Mass / unit.Mass(h.Heads)})
+				add(visit.At, -float64(h.Mass)/float64(h.Heads))
+			}
 		}
 	}
-	v.text = fmt.Sprint(v.warmth, v.harvests)
+	v.text = string(text)
 }
 
 // readClimate reads the months or the files of the brief.

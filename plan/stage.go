@@ -16,6 +16,7 @@ type stage struct {
 	needs []string                // the earlier stages whose results it sees
 	only  func(*brief.Brief) bool // whether a brief gives it anything to do; nil: always
 	files bool                    // it reads the climate files
+	log   bool                    // it reads the log
 	do    func(*maker)
 	keep  func(to, from *maker) // copies what the stage made
 	// same gives a comparable value, equal for results that are equal to whoever
@@ -84,7 +85,7 @@ var stages = []stage{
 	{name: "water", part: Water | Mix, do: (*maker).assessWater,
 		reads: paths("water", "acid", "site.kind", "site.children"),
 		keep:  func(to, from *maker) { to.Water, to.strong.water = from.Water, from.strong.water }},
-	{name: "safer acid", part: Water, better: Mix, do: (*maker).tellSafer,
+	{name: "safer acid", part: Water, better: Mix, only: acidMayBurn, do: (*maker).tellSafer,
 		reads: paths("cut.stock", "prices.currency"), needs: []string{"volume", "prices", "water"},
 		keep: func(to, from *maker) { to.Safer = from.Safer }},
 	{name: "meter", part: Mix | Found | Amiss, do: (*maker).readMeter,
@@ -93,7 +94,7 @@ var stages = []stage{
 	{name: "mix", part: Mix, do: (*maker).mixFeed,
 		reads: paths("target", "shelf", "mix"), needs: []string{"volume", "holes", "water"},
 		keep: func(to, from *maker) { to.Mix, to.strong.mix = from.Mix, from.strong.mix }},
-	{name: "safer in the mix", part: Mix, do: (*maker).tellSaferMix,
+	{name: "safer in the mix", part: Mix, only: acidMayBurn, do: (*maker).tellSaferMix,
 		reads: paths("cut.stock", "prices.currency"), needs: []string{"volume", "prices", "water", "mix"},
 		keep: func(_, _ *maker) {}},
 	{name: "found", part: Found, only: hasFound, do: (*maker).judgeFound,
@@ -106,7 +107,7 @@ var stages = []stage{
 	{name: "climate", part: Season, files: true, do: (*maker).readClimate,
 		reads: paths("site.latitude", "site.longitude", "site.elevation", "site.coast", "site.climate", "site.far climate", "site.months", "site.place"),
 		keep:  func(to, from *maker) { to.climate = from.climate }},
-	{name: "visits", do: (*maker).readVisits,
+	{name: "visits", log: true, do: (*maker).readVisits,
 		reads: paths("log"),
 		keep:  func(to, from *maker) { to.visits = from.visits }, same: func(m *maker) any { return m.visits.text }},
 	{name: "pond", do: (*maker).describePond,
@@ -131,6 +132,10 @@ func paths(p ...finding.Path) []finding.Path { return p }
 func bedKnown(b *brief.Brief) bool { return b.Bed.Given || b.Raft.Given }
 
 func ownPieces(b *brief.Brief) bool { return len(b.Cut.Pieces) > 0 }
+
+func acidMayBurn(b *brief.Brief) bool {
+	return b.Acid.Label.Given || b.Acid.Product.Given && b.Acid.Product.Value.Name != brief.Citric
+}
 
 func hasFound(b *brief.Brief) bool { return len(b.Found.Amounts) > 0 }
 

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"raftwright/answer"
+	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/lang"
@@ -54,7 +55,10 @@ type reading struct {
 }
 
 type (
-	planCmd  struct{ reading }
+	planCmd struct {
+		reading
+		Partial bool `help:"Plan what can be planned: a wrong field counts as not given, and what rests on it waits for it by name."`
+	}
 	waterCmd struct{ reading }
 	mixCmd   struct{ reading }
 	frameCmd struct{ reading }
@@ -63,8 +67,47 @@ type (
 	costCmd  struct{ reading }
 )
 
-// Run prints the whole plan.
-func (c planCmd) Run(s streams) error { return c.answer(s, plan.Everything) }
+// Run prints the whole plan, or what stands of it.
+func (c planCmd) Run(s streams) error {
+	if !c.Partial {
+		return c.answer(s, plan.Everything)
+	}
+	j, err := c.read(s)
+	if err != nil {
+		return err
+	}
+	j.Asked = plan.Everything
+	p := j.Make(nil)
+	words, err := printer(p)
+	if err != nil {
+		return err
+	}
+	faults := append(j.Wrong, p.Faults...)
+	if !c.JSON {
+		err = c.print(s, p, plan.Everything)
+	} else {
+		var out bytes.Buffer
+		if err = answer.Write(&out, answer.Partial(p, faults, words, c.Working)); err == nil {
+			err = s.print(out.Bytes())
+		}
+	}
+	if len(faults) == 0 || err != nil && err != status(exitStop) {
+		return err
+	}
+	err = report(s, faults)
+	for _, w := range p.Waits {
+		fmt.Fprintln(s.err, words.Say("plan.waits", finding.Args{"Part": finding.Word("word.part." + w.Part.String()), "For": joined(w.For)}))
+	}
+	return err
+}
+
+func joined(paths []finding.Path) string {
+	text := make([]string, len(paths))
+	for i, p := range paths {
+		text[i] = string(p)
+	}
+	return strings.Join(text, ", ")
+}
 
 // Run prints what the water is.
 func (c waterCmd) Run(s streams) error { return c.answer(s, plan.Water) }
@@ -84,9 +127,9 @@ func (c cutCmd) Run(s streams) error { return c.answer(s, plan.Cut) }
 // Run prints the cost.
 func (c costCmd) Run(s streams) error { return c.answer(s, plan.Cost) }
 
-// read reads and parses the brief and the files it names. Faults go to standard
-// error, one a line.
-func (c onBrief) read(s streams) (*brief.Brief, plan.Files, error) {
+// read reads and parses the brief and the files it names. A brief that cannot be read
+// at all is told on standard error; what is wrong in it stands in the job.
+func (c onBrief) read(s streams) (plan.Job, error) {
 	var data []byte
 	var err error
 	if c.Brief == "-" {
@@ -98,9 +141,9 @@ func (c onBrief) read(s streams) (*brief.Brief, plan.Files, error) {
 		var f finding.Fault
 		if errors.As(err, &f) {
 			f.File, f.Line, f.Column = c.Brief, 1, 1
-			return nil, nil, report(s, finding.Faults{f})
+			return plan.Job{}, report(s, finding.Faults{f})
 		}
-		return nil, nil, err
+		return plan.Job{}, err
 	}
 	b, faults := brief.Parse(c.Brief, data)
 	files := plan.Files{}
@@ -117,13 +160,10 @@ func (c onBrief) read(s streams) (*brief.Brief, plan.Files, error) {
 	if b != nil && b.ShelfFile.Given {
 		faults = append(faults, c.readShelf(b)...)
 	}
-	if len(faults) > 0 {
-		if b != nil {
-			faults = append(faults, plan.Names(b, plan.DefaultBook())...)
-		}
-		return nil, nil, report(s, faults)
-	}
-	return b, files, nil
+	j := plan.Job{Brief: b, Wrong: faults, Book: plan.DefaultBook(), Files: files}
+	j.Log, faults = bed.FromBrief(b)
+	j.Wrong = append(j.Wrong, faults...)
+	return j, nil
 }
 
 // named gives a fault of a file its place in the brief that names the file.
@@ -174,13 +214,17 @@ func worded(f finding.Fault) (string, error) {
 
 // think reads a brief and makes the parts of its plan.
 func (c onBrief) think(s streams, parts plan.Part) (plan.Plan, error) {
-	b, files, err := c.read(s)
+	j, err := c.read(s)
 	if err != nil {
 		return plan.Plan{}, err
 	}
-	p, faults := plan.Make(b, plan.DefaultBook(), files, parts)
-	if len(faults) > 0 {
-		return plan.Plan{}, report(s, faults)
+	if len(j.Wrong) > 0 {
+		return plan.Plan{}, report(s, append(j.Wrong, plan.Names(j.Brief, j.Book)...))
+	}
+	j.Asked = parts
+	p := j.Make(nil)
+	if len(p.Faults) > 0 {
+		return plan.Plan{}, report(s, p.Faults)
 	}
 	return p, nil
 }
