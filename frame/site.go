@@ -83,6 +83,13 @@ func (b *Bed) judgeSupport(out *report) {
 // levelAsked is what a builder is asked for: 1/4 in in 8 ft.
 const levelAsked = 0.25 / 96
 
+// finestLevel is as level as anyone gets the ground (common practice).
+const finestLevel = 3 * unit.Millimetre
+
+// LevelTo gives how level the ground must be from end to end: as the frame was
+// judged, and no finer than anyone gets it.
+func (b Bed) LevelTo() unit.Length { return max(b.Job.LevelError, finestLevel) }
+
 func (b *Bed) judgeLevel(out *report) {
 	lv, j := b.Level, b.Job
 	if lv.Error == 0 {

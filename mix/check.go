@@ -80,9 +80,9 @@ const (
 	FindBlindEC    finding.ID = "mix.blind_ec"
 )
 
-// mendedWithin is how far every main element may be off in a recipe that needs
+// MendedWithin is how far every main element may be off in a recipe that needs
 // no mending.
-const mendedWithin = 1. / 3
+const MendedWithin = 1. / 3
 
 // Judge works out what a recipe gives in this water, what is wrong with it, and
 // the smallest change that mends it.
@@ -108,7 +108,7 @@ func (r RecipeJob) judge(lib Library) (Check, error) {
 	}
 	c.Findings = append(c.Findings, s.judgeRecipe(&c)...)
 	finding.Sort(c.Findings)
-	if worstMiss(m.Wishes) > mendedWithin {
+	if worstMiss(m.Wishes) > MendedWithin {
 		c.Mends, err = r.mends(s, doses)
 		c.Mend = pickMend(c.Mends)
 	}

@@ -259,7 +259,7 @@ func judgeChemistry(m *Mix) []finding.Finding {
 	}
 	switch {
 	case len(m.Doses) == 0:
-	case m.PH > mostWellPH && m.Meters.Day.PH > mostWellPH: // water without a buffer comes down by itself
+	case m.PH > MostWellPH && m.Meters.Day.PH > MostWellPH: // water without a buffer comes down by itself
 		out = append(out, finding.Finding{ID: FindHighPH, Severity: finding.Caution, Args: finding.Args{"PH": m.PH}, Figure: m.PH, Source: "ph_crops"})
 	case m.PH < 5.0:
 		out = append(out, finding.Finding{ID: FindLowPH, Severity: finding.Caution, Args: finding.Args{"PH": m.PH}, Figure: m.PH, Source: "ph_crops"})

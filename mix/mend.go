@@ -144,7 +144,7 @@ func (r RecipeJob) finishMend(m Mend, b *blend, doses []float64) Mend {
 		m.After = append(m.After, w)
 	}
 	m.Misfit = math.Sqrt(missed(b.wishes, got) / max(weight, 1e-300))
-	m.Mends = worstMiss(m.After) <= mendedWithin
+	m.Mends = worstMiss(m.After) <= MendedWithin
 	m.Per = r.Per
 	for j, d := range doses {
 		if d <= 0 {

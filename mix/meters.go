@@ -34,10 +34,30 @@ const (
 	penEC   = 0.04
 	modelPH = 0.1
 	penPH   = 0.2
-	// outside these something has to be done (ph_crops)
-	leastWellPH = 5.5
-	mostWellPH  = 6.5
 )
+
+// LeastWellPH and MostWellPH bound the pH in which all is well: outside these
+// something has to be done (ph_crops).
+const (
+	LeastWellPH = 5.5
+	MostWellPH  = 6.5
+)
+
+// driftsBeyond is how far past the range a day in the air takes the pH before acid
+// or base is told for the next day too (our choice: twice what a pen is off).
+const driftsBeyond = 0.5
+
+// Drift tells whether a day in the air takes the pH out of the range: 1 above it, -1
+// below, 0 not by much.
+func (m Meters) Drift() int {
+	switch {
+	case m.Day.PH > m.WellPH.High+driftsBeyond: // alkalinity is left in, and lifts the pH as the gas leaves
+		return 1
+	case m.Day.PH < m.WellPH.Low-driftsBeyond:
+		return -1
+	}
+	return 0
+}
 
 // meters works out the readings and how the doubt of each dose adds to them.
 func (s *solver) meters(m *Mix, closed, open chem.Solution) (Meters, error) {
@@ -64,7 +84,7 @@ func (s *solver) meters(m *Mix, closed, open chem.Solution) (Meters, error) {
 	}
 	n, half := m.Achieved[Nitrogen].MilligramsPerLitre(), ninetyPercent*math.Sqrt(doseN)
 	m.NBand = Band{max(0, n-half), n + half}
-	out := Meters{Fresh: read(closed), Day: read(open), WellPH: Band{leastWellPH, mostWellPH}}
+	out := Meters{Fresh: read(closed), Day: read(open), WellPH: Band{LeastWellPH, MostWellPH}}
 	bare, err := s.ions.Closed(s.job.Water.Ions)
 	if err != nil {
 		return Meters{}, err

@@ -2,34 +2,28 @@ package packet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
-	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/page"
 	"raftwright/raft"
 	"raftwright/unit"
+	"raftwright/water"
 )
 
 // frame tells how to build the frame, with its drawings and how hard it works.
-func (w writer) frame() (page.Section, bool) {
+func (w writer) frame() []page.Block {
 	d := w.p.Frame
-	if d == nil || d.Job.Vessel.Shape != frame.FrameShape {
-		return page.Section{}, false
-	}
-	s := w.section("frame",
-		w.para("packet.frame.lead", finding.Args{"Length": d.Job.Vessel.Length, "Width": d.Job.Vessel.Width, "Gap": d.Job.Raft.Gap}),
-		w.framePlan(), w.sectionThrough())
-	s.Blocks = append(s.Blocks, w.steps("packet.frame.step", finding.Args{"Level": max(d.Job.LevelError, 3*unit.Millimetre), "Screws": d.Corner.Screws}))
+	out := []page.Block{w.para("packet.frame.lead", finding.Args{"Length": d.Job.Vessel.Length, "Width": d.Job.Vessel.Width, "Gap": d.Job.Raft.Gap}),
+		w.framePlan(), w.sectionThrough(), w.steps("packet.frame.step", finding.Args{"Level": d.LevelTo(), "Screws": d.Corner.Screws})}
 	if d.SideHold.Kind == frame.Stake && d.Side.Holds > 0 {
-		s.Blocks = append(s.Blocks, w.caution(finding.Caution, w.text("packet.frame.dig", nil)))
+		out = append(out, w.caution(finding.Caution, w.text("packet.frame.dig", nil)))
 	}
-	s.Blocks = append(s.Blocks, page.Beside{Columns: [][]page.Block{{w.corner()}, append([]page.Block{w.holds()}, w.of(at(finding.AtCorner))...)}, Weights: []float64{10, 11}},
-		w.rim(), w.strength())
-	s.Blocks = append(s.Blocks, w.of(at(finding.AtFrame).prints(frame.FindLocalCode))...)
-	s.NewPage = true
-	return s, true
+	corner := slices.Concat([]page.Block{w.holds()}, w.of(at(finding.AtCorner)))
+	return slices.Concat(out, []page.Block{page.Beside{Columns: [][]page.Block{{w.corner()}, corner}, Weights: []float64{10, 11}}, w.rim(), w.strength()},
+		w.of(at(finding.AtFrame).prints(frame.FindLocalCode)))
 }
 
 // holds tells how many stakes or ties a side takes.
@@ -47,133 +41,109 @@ func (w writer) strength() page.Table {
 	t := page.Table{Caption: w.text("packet.frame.table", nil), RowHead: true, Compact: true, Note: w.text("packet.frame.certify", nil),
 		Columns: w.columns("packet.frame.col.board", "+packet.frame.col.span", "+packet.frame.col.strength", "+packet.frame.col.brim", "+packet.frame.col.bulge", "+packet.frame.col.later")}
 	for i, b := range d.Boards {
-		brim := d.BrimBoards[i]
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{
-			page.Text(w.say("word.piece_"+b.Part.String(), nil) + " " + b.Size.String()), w.value(b.Span), w.value(b.Use), w.value(brim.Use),
-			w.value(b.DeflectionShort), w.value(b.DeflectionLong)}})
+		t.Add(w.text("word.piece_"+b.Part.String(), nil)+page.Text(" "+b.Size.String()), w.value(b.Span), w.value(b.Use), w.value(d.BrimBoards[i].Use),
+			w.value(b.DeflectionShort), w.value(b.DeflectionLong))
 	}
 	return t
 }
 
 // vessel tells how to set up a tank or tub that is bought ready-made.
-func (w writer) vessel() (page.Section, bool) {
+func (w writer) vessel() []page.Block {
 	d := w.p.Frame
-	if d == nil || d.Job.Vessel.Shape == frame.FrameShape {
-		return page.Section{}, false
-	}
-	s := w.section("vessel", w.vesselSection())
+	out := []page.Block{w.vesselSection()}
 	if load, level := w.load(); level == finding.Note { // a deck, floor or roof has findings of its own
-		s.Blocks = append(s.Blocks, page.Para{Text: load})
+		out = append(out, page.Para{Text: load})
 	}
-	s.Blocks = append(s.Blocks, w.steps("packet.vessel.step", finding.Args{"Level": max(d.Job.LevelError, 3*unit.Millimetre)}))
-	s.Blocks = append(s.Blocks, w.of(at(finding.AtFrame).prints(frame.FindLocalCode))...)
-	return s, true
+	return slices.Concat(out, []page.Block{w.steps("packet.vessel.step", finding.Args{"Level": d.LevelTo()})}, w.of(at(finding.AtFrame)))
 }
 
 // liner tells how large the sheet is and how to lay it.
-func (w writer) liner() (page.Section, bool) {
+func (w writer) liner() []page.Block {
 	d := w.p.Frame
-	if d == nil || !d.Liner.Wanted {
-		return page.Section{}, false
-	}
 	lead := w.para("packet.liner.lead_none", finding.Args{"Length": d.Liner.Length, "Width": d.Liner.Width})
 	if len(d.Liner.Options) > 0 {
 		best := d.Liner.Options[0]
 		lead = w.para("packet.liner.lead", finding.Args{"Length": d.Liner.Length, "Width": d.Liner.Width, "Count": best.Buy, "Size": w.sheetSize(best.Sheet)})
 	}
-	s := w.section("liner", lead)
+	out := []page.Block{lead}
 	if d.Job.Vessel.Shape == frame.FrameShape {
-		s.Blocks = append(s.Blocks, w.flatLiner())
+		out = append(out, w.flatLiner())
 	}
-	s.Blocks = append(s.Blocks, w.steps("packet.liner.step", nil), w.para("packet.liner.leak", nil))
-	s.Blocks = append(s.Blocks, w.of(at(finding.AtLiner).prints(frame.FindLinerBuy))...)
-	return s, true
+	return slices.Concat(out, []page.Block{w.steps("packet.liner.step", nil), w.para("packet.liner.leak", nil)}, w.of(at(finding.AtLiner).prints(frame.FindLinerBuy)))
 }
 
 // sheetSize prints the size of a sheet as a shop of the reader's country sells it.
 func (w writer) sheetSize(s frame.Sheet) string {
-	if w.p.Metric() {
+	if w.metric() {
 		return w.label(s.Width) + " × " + w.label(s.Length)
 	}
 	return strings.ReplaceAll(s.Name(), " x ", " × ")
 }
 
 // fill tells how to fill the bed and what to watch while it fills.
-func (w writer) fill() (page.Section, bool) {
+func (w writer) fill() []page.Block {
 	d := w.p.Frame
-	if d == nil {
-		return page.Section{}, false
-	}
-	s := w.section("fill", page.Together{Blocks: []page.Block{w.para("packet.fill.lead", finding.Args{"Depth": d.Job.Depth, "Volume": d.Volume, "Time": d.HoseTime}),
-		w.caution(finding.Caution, w.each("packet.fill.children", nil)...)}},
-		w.steps("packet.fill.step", finding.Args{"Chlorine": 0.5 * unit.MilligramPerLitre}))
+	out := []page.Block{together(w.para("packet.fill.lead", finding.Args{"Depth": d.Job.Depth, "Volume": d.Volume, "Time": d.HoseTime}),
+		w.caution(finding.Caution, w.each("packet.fill.children", nil)...)),
+		w.steps("packet.fill.step", finding.Args{"Chlorine": water.HarmfulChlorine})}
 	if d.Job.OpenToRain && d.Rain[0].Depth <= 0 {
-		s.Blocks = append(s.Blocks, w.para("packet.fill.rain", finding.Args{"Volume": d.Surface.Deep(unit.Inch)}))
+		out = append(out, w.para("packet.fill.rain", finding.Args{"Volume": d.Surface.Deep(unit.Inch)}))
 	}
-	if p := w.p.Brief.Site.Pump; p.Given && p.Value != brief.NoPump {
-		c := w.caution(finding.Caution, w.each("packet.safety.power", nil)...)
-		c.Word += ": " + w.say("packet.safety.power.title", nil)
-		s.Blocks = append(s.Blocks, c)
+	if w.pumped() {
+		out = append(out, w.safe("power", finding.Caution, w.each("packet.safety.power", nil)...))
 	}
-	s.Blocks = append(s.Blocks, w.of(at(finding.AtFill).prints(frame.FindFill))...)
+	out = append(out, w.of(at(finding.AtFill).prints(frame.FindFill))...)
 	if !w.onPaper {
-		if t, ok := w.dipstick(2); ok {
-			s.Blocks = append(s.Blocks, t)
-		}
+		out = append(out, w.dipstick(2)...)
 	}
-	return s, true
+	return out
 }
 
 // dipstick is the table of how much water stands at each depth.
-func (w writer) dipstick(fold int) (page.Table, bool) {
+func (w writer) dipstick(fold int) []page.Block {
 	step := unit.Inch
-	if w.p.Metric() {
+	if w.metric() {
 		step = unit.Centimetre
 	}
 	marks, err := w.p.Frame.Dipstick(step)
 	if err != nil {
-		return page.Table{}, false
+		return nil
 	}
 	t := page.Table{Caption: w.text("packet.fill.table", nil), Compact: true, Fold: fold,
 		Columns: w.columns("+packet.fill.col.depth", "+packet.fill.col.volume")}
 	for _, m := range marks {
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{w.value(m.Depth), w.value(m.Volume)}})
+		t.Add(w.value(m.Depth), w.value(m.Volume))
 	}
-	return t, true
+	return []page.Block{t}
 }
 
 // raft tells where to drill and how the raft floats.
-func (w writer) raft() (page.Section, bool) {
+func (w writer) raft() []page.Block {
 	r := w.p.Raft
-	if r == nil {
-		return page.Section{}, false
-	}
-	s := w.section("raft", w.para("packet.raft.lead", finding.Args{"Count": r.Holes, "Spacing": r.LeastSpacing, "Edge": r.LeastEdge}))
+	out := []page.Block{w.para("packet.raft.lead", finding.Args{"Count": r.Holes, "Spacing": r.LeastSpacing, "Edge": r.LeastEdge})}
 	if len(r.Pieces) > 1 {
-		s.Blocks = append(s.Blocks, w.para("packet.raft.sheets", finding.Args{"Count": len(r.Pieces)}), w.assembly())
+		out = append(out, w.para("packet.raft.sheets", finding.Args{"Count": len(r.Pieces)}), w.assembly())
 	}
 	for i, l := range r.Layouts {
-		f := w.raftPlan(l, i)
-		if narrow := l.Size.Y > 1.3*l.Size.X; narrow && i == 0 && !w.large && w.onPaper {
-			s.Blocks = append(s.Blocks, page.Beside{Columns: [][]page.Block{{f}, append(w.marking(l, i), w.drilling(l))}, Weights: []float64{6, 7}})
-			continue
-		}
-		s.Blocks = append(s.Blocks, f)
-		s.Blocks = append(s.Blocks, w.marking(l, i)...)
+		f, mark := w.raftPlan(l, i), w.marking(l)
 		if i == 0 {
-			s.Blocks = append(s.Blocks, w.drilling(l))
+			mark = append(mark, w.drilling(l))
+		}
+		if narrow := l.Size.Y > 1.3*l.Size.X; narrow && i == 0 && !w.large && w.onPaper {
+			out = append(out, page.Beside{Columns: [][]page.Block{{f}, mark}, Weights: []float64{6, 7}})
+		} else {
+			out = append(append(out, f), mark...)
 		}
 	}
-	s.Blocks = append(s.Blocks, w.of(at(finding.AtRaft).begins(w.text("packet.raft.drill", nil)).prints(raft.FindSparse, raft.FindCrowded))...)
-	s.Blocks = append(s.Blocks, w.heading("packet.raft.float_title"), w.para("packet.raft.float", finding.Args{"Planted": r.Float.Draft, "Grown": r.Float.DraftGrown, "Freeboard": r.Float.Freeboard}),
-		w.density(), w.potFigure())
-	s.Blocks = append(s.Blocks, w.of(at(finding.AtLift))...)
+	out = append(out, w.of(at(finding.AtRaft).begins(w.text("packet.raft.drill", nil)).prints(raft.FindSparse, raft.FindCrowded))...)
+	out = append(out, w.heading("packet.raft.float_title"), w.para("packet.raft.float", finding.Args{"Planted": r.Float.Draft, "Grown": r.Float.DraftGrown, "Freeboard": r.Float.Freeboard}),
+		w.para("packet.raft.density", finding.Args{"PerArea": unit.PlantDensity(r.PerSquareMetre), "Low": unit.PlantDensity(w.p.Crop.Plants.Min), "High": unit.PlantDensity(w.p.Crop.Plants.Max)}), w.potFigure())
+	out = append(out, w.of(at(finding.AtLift))...)
 	if n := r.Nursery; n != nil {
-		s.Blocks = append(s.Blocks, page.Together{Blocks: []page.Block{w.heading("packet.raft.nursery_title"), w.para("packet.raft.nursery", finding.Args{
-			"Count": len(n.Layout.Positions), "Spacing": r.Job.NurserySpacing, "Fills": w.words.Fixed(n.Fills, 1)}), w.nurseryPlan()}})
+		out = append(out, together(w.heading("packet.raft.nursery_title"), w.para("packet.raft.nursery", finding.Args{
+			"Count": len(n.Layout.Positions), "Spacing": r.Job.NurserySpacing, "Fills": w.words.Fixed(n.Fills, 1)}), w.nurseryPlan()))
 	}
-	s.NewPage = true
-	return s, true
+	return out
 }
 
 // drilling lists the steps of marking and drilling, by rows or hole by hole.
@@ -186,35 +156,32 @@ func (w writer) drilling(l raft.Layout) page.List {
 	return out
 }
 
-// density tells how close the plants stand, beside what others report.
-func (w writer) density() page.Para {
-	r, c := w.p.Raft, w.p.Crop
-	return w.para("packet.raft.density", finding.Args{"PerArea": unit.PlantDensity(r.PerSquareMetre),
-		"Low": unit.PlantDensity(c.Plants.Min), "High": unit.PlantDensity(c.Plants.Max)})
-}
-
 // marking prints the tape guide: marks along both edges, or a table of holes.
-func (w writer) marking(l raft.Layout, kind int) []page.Block {
+func (w writer) marking(l raft.Layout) []page.Block {
 	r := w.p.Raft
 	g := l.Guide(r.Job.Spacing, r.Job.Edge)
 	if g.ByRows {
 		var blocks []page.Block
-		for i, set := range g.Settings {
-			var xs []string
-			for _, x := range set {
-				xs = append(xs, w.mark(x))
+		line := func(title string, marks []raft.Mark) {
+			var list []string
+			for _, m := range marks {
+				list = append(list, w.mark(m))
 			}
+			blocks = append(blocks, page.Para{Text: page.Bold(title+":") + " " + page.Text(strings.Join(list, " · "))})
+		}
+		for i, set := range g.Settings {
 			title := w.say("packet.raft.columns", nil)
 			if len(g.Settings) > 1 {
 				title += " " + w.say("packet.raft.rows_of", finding.Args{"Rows": w.rowsOf(g, i)})
 			}
-			blocks = append(blocks, page.Para{Text: page.Bold(title+":") + " " + page.Text(strings.Join(xs, " · "))})
+			line(title, set)
 		}
-		var rows []string
+		var rows []raft.Mark
 		for _, y := range g.Rows {
-			rows = append(rows, w.mark(y.Y))
+			rows = append(rows, y.Y)
 		}
-		return append(blocks, page.Para{Text: page.Bold(w.say("packet.raft.rows", nil)+":") + " " + page.Text(strings.Join(rows, " · "))})
+		line(w.say("packet.raft.rows", nil), rows)
+		return blocks
 	}
 	fold := 2
 	if len(g.Holes) > 60 {
@@ -222,14 +189,14 @@ func (w writer) marking(l raft.Layout, kind int) []page.Block {
 	}
 	t := page.Table{Caption: w.text("packet.raft.marks", nil), Compact: true, Fold: fold, Columns: w.columns("+packet.raft.col.hole", "+packet.raft.col.x", "+packet.raft.col.y")}
 	for _, h := range g.Holes {
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Text(fmt.Sprint(h.Number)), page.Text(w.mark(h.X)), page.Text(w.mark(h.Y))}})
+		t.Add(page.Text(fmt.Sprint(h.Number)), page.Text(w.mark(h.X)), page.Text(w.mark(h.Y)))
 	}
 	return []page.Block{t}
 }
 
 // mark prints a distance as the reader's tape shows it.
 func (w writer) mark(m raft.Mark) string {
-	if w.p.Metric() {
+	if w.metric() {
 		return w.words.Fixed(m.Metric.Millimetres(), 0) + " mm"
 	}
 	return m.Tape.Tape(16, unit.Nearest)

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/mix"
@@ -15,11 +14,8 @@ import (
 
 // cover is the first page: the plan in a few figures, what to know first, and
 // what is in the packet.
-func (w writer) cover() (page.Section, bool) {
-	s := page.Section{ID: "glance", Blocks: []page.Block{page.KeyFigures{Items: w.keyFigures()}}}
-	if !w.onPaper {
-		s.Title = w.say("packet.glance.title", nil)
-	}
+func (w writer) cover() []page.Block {
+	out := []page.Block{page.KeyFigures{Items: w.keyFigures()}}
 	verdict := "packet.glance.ok"
 	switch {
 	case w.p.Worst() == finding.Stop:
@@ -28,15 +24,15 @@ func (w writer) cover() (page.Section, bool) {
 		verdict = "packet.glance.mend"
 	}
 	if w.p.Beds > 1 {
-		s.Blocks = append(s.Blocks, w.para("packet.glance.one_bed", finding.Args{"Count": w.p.Beds}))
+		out = append(out, w.para("packet.glance.one_bed", finding.Args{"Count": w.p.Beds}))
 	}
-	s.Blocks = append(s.Blocks, w.para(verdict, nil))
+	out = append(out, w.para(verdict, nil))
 	if w.onPaper {
-		s.Blocks = append(s.Blocks, w.heading("packet.glance.findings"))
-		s.Blocks = append(s.Blocks, w.urgent()...)
-		s.Blocks = append(s.Blocks, page.Contents{})
+		out = append(out, w.heading("packet.first.title"))
+		out = append(out, w.urgent()...)
+		out = append(out, page.Contents{})
 	}
-	return s, true
+	return out
 }
 
 // mendFirst says whether the bed stands, but its feed or its dates would cost
@@ -63,7 +59,7 @@ func (w writer) keyFigures() []page.KeyFigure {
 	if d := p.Frame; d != nil {
 		v := d.Job.Vessel
 		size := w.label(v.Length) + " × " + w.label(v.Width)
-		if w.p.Metric() { // the unit once, so that it stands on one line
+		if w.metric() { // the unit once, so that it stands on one line
 			size = strings.TrimSuffix(w.label(v.Length), " mm") + " × " + w.label(v.Width)
 		}
 		if v.Shape == frame.RoundShape {
@@ -92,37 +88,32 @@ func (w writer) keyFigures() []page.KeyFigure {
 
 // safety is the page to read to everyone who works at the bed: the rules that
 // save lives; those of a step stand at the step too.
-func (w writer) safety() (page.Section, bool) {
-	d := w.p.Frame
-	if d == nil {
-		return page.Section{}, false
+func (w writer) safety() []page.Block {
+	power := "packet.safety.power.none"
+	if w.pumped() {
+		power = "packet.safety.power.short"
 	}
-	s := w.section("safety", w.para("packet.safety.lead", nil))
-	box := func(id string, level finding.Severity, sentences ...page.Text) {
-		c := w.caution(level, sentences...)
-		c.Word += ": " + w.say("packet.safety."+id+".title", nil)
-		s.Blocks = append(s.Blocks, c)
-	}
-	box("children", finding.Caution, w.each("packet.safety.children", nil)...)
-	power := []page.Text{w.text("packet.safety.power.1", nil), w.text("packet.safety.power.short", nil)}
-	if b := w.p.Brief.Site.Pump; b.Value == brief.NoPump || !b.Given {
-		power[1] = w.text("packet.safety.power.none", nil)
-	}
-	box("power", finding.Caution, power...)
 	load, level := w.load()
-	box("load", level, load, w.text("packet.safety.lift.1", nil))
-	rows := [][2]string{{"saw", "packet.safety.saw.short"}, {"feed", "packet.safety.feed.short"}}
-	if a := w.p.PrintedAcid(); a != nil && !a.Away {
-		rows = append(rows, [2]string{"acid", "packet.safety.acid.short"})
-	}
-	rows = append(rows, [2]string{"food", "packet.safety.food.short"})
 	var items []page.Text
-	for _, r := range rows {
-		items = append(items, page.Bold(w.say("packet.safety."+r[0]+".title", nil)+".")+" "+w.text(r[1], nil))
+	for _, id := range []string{"saw", "feed", "acid", "food"} {
+		if id != "acid" || w.dosed() != nil {
+			items = append(items, page.Bold(w.say("packet.safety."+id+".title", nil)+".")+" "+w.text("packet.safety."+id+".short", nil))
+		}
 	}
-	s.Blocks = append(s.Blocks, page.List{Kind: page.Bullets, Items: items}, w.para("packet.safety.call", nil))
-	s.NewPage = true
-	return s, true
+	return []page.Block{
+		w.para("packet.safety.lead", nil),
+		w.safe("children", finding.Caution, w.each("packet.safety.children", nil)...),
+		w.safe("power", finding.Caution, w.text("packet.safety.power.1", nil), w.text(power, nil)),
+		w.safe("load", level, load, w.text("packet.safety.lift.1", nil)),
+		page.List{Kind: page.Bullets, Items: items}, w.para("packet.safety.call", nil),
+	}
+}
+
+// safe makes a box of cautions with its subject.
+func (w writer) safe(id string, level finding.Severity, sentences ...page.Text) page.Caution {
+	c := w.caution(level, sentences...)
+	c.Word += ": " + w.say("packet.safety."+id+".title", nil)
+	return c
 }
 
 // load tells what the bed weighs on what it stands on, and how grave that is.

@@ -23,7 +23,7 @@ const (
 
 // cutFigures draws each way to cut a board as a bar, true to its length; what is
 // left is hatched. Many bars go on several figures.
-func (w writer) cutFigures(b plan.Boards) []page.Figure {
+func (w writer) cutFigures(b plan.Boards) []page.Block {
 	type bar struct {
 		board cut.Board
 		size  string
@@ -37,7 +37,7 @@ func (w writer) cutFigures(b plan.Boards) []page.Figure {
 			longest = max(longest, x.Stock)
 		}
 	}
-	var out []page.Figure
+	var out []page.Block
 	for start, n := 0, barsFirst; start < len(bars); start, n = start+n, barsAFigure {
 		g := draw.Drawing{ID: fmt.Sprintf("cutting-%d", len(out)+1), Title: w.say("packet.cut.caption", nil), Alt: w.say("alt.cut", finding.Args{"Count": b.Bought()}), Bare: true}
 		for _, x := range bars[start:min(start+n, len(bars))] {

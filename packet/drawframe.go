@@ -1,17 +1,12 @@
 package packet
 
 import (
-	"fmt"
-
 	"raftwright/draw"
 	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/page"
 	"raftwright/unit"
 )
-
-// label prints a length for a drawing.
-func (w writer) label(l unit.Length) string { return fmt.Sprint(w.words.Value(l)) }
 
 // figure gives a drawing its caption, which is its title.
 func figure(g draw.Drawing) page.Figure {

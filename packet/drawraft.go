@@ -110,7 +110,7 @@ func crowded(n int, room float64, label string) bool {
 
 // tapeUnit names what the numbers on the drawings of the raft are in.
 func (w writer) tapeUnit() string {
-	if w.p.Metric() {
+	if w.metric() {
 		return w.say("word.unit.millimetres", nil)
 	}
 	return w.say("word.unit.inches", nil)
@@ -118,7 +118,7 @@ func (w writer) tapeUnit() string {
 
 // short prints a mark without its unit: the caption names the unit.
 func (w writer) short(m raft.Mark) string {
-	if w.p.Metric() {
+	if w.metric() {
 		return w.words.Fixed(m.Metric.Millimetres(), 0)
 	}
 	s := w.mark(m)

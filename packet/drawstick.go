@@ -20,7 +20,7 @@ type strip struct{ from, to unit.Length }
 func (w writer) strips() []strip {
 	var out []strip
 	long, top := 7*unit.Inch, w.p.Frame.Brim
-	if w.p.Metric() {
+	if w.metric() {
 		long = 18 * unit.Centimetre
 	}
 	if top <= stripLength {
@@ -42,7 +42,7 @@ func (w writer) stripFigure() page.Figure {
 	d := w.p.Frame
 	g := draw.Drawing{ID: "dipstick", Title: w.say("packet.card.caption", nil), Alt: w.say("alt.dipstick", finding.Args{"Top": d.Brim, "Volume": d.BrimVolume}), Scale: draw.Full, Bare: true}
 	step, parts := unit.Inch, 4
-	if w.p.Metric() {
+	if w.metric() {
 		step, parts = unit.Centimetre, 2
 	}
 	wide := 1.05 * unit.Inch

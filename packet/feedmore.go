@@ -16,12 +16,7 @@ import (
 // first fill and top-up, what urea does to the readings, the two tanks, what it
 // costs, and simpler mixes.
 func (w writer) feedMore(m *mix.Mix) []page.Block {
-	blocks := w.scales(m.Meters)
-	blocks = append(blocks, w.fillAndTopUp(m)...)
-	blocks = append(blocks, w.ureaPath(m.Urea)...)
-	blocks = append(blocks, w.tanks(m.Stock)...)
-	blocks = append(blocks, w.feedCosts(m.Cost)...)
-	return append(blocks, w.simpler(m)...)
+	return slices.Concat(w.scales(m.Meters), w.fillAndTopUp(m), w.ureaPath(m.Urea), w.tanks(m.Stock), w.feedCosts(m.Cost), w.simpler(m))
 }
 
 // onMeter gives what the grower's own meter shows, "" where its scale is not known
@@ -39,26 +34,26 @@ func (w writer) onMeter(k unit.Conductivity) string {
 	}
 }
 
-// ownRange gives a range as the own meter shows it, in brackets behind the EC.
-func (w writer) ownRange(low, high unit.Conductivity) string {
-	if w.onMeter(low) == "" {
-		return ""
-	}
-	return " (" + w.say("packet.mix.band", finding.Args{"Low": w.onMeter(low), "High": w.onMeter(high)}) + ")"
-}
-
 // tens rounds to the ten: a pocket meter shows no less.
 func tens(x float64) float64 { return float64(int(x/10+0.5)) * 10 }
 
-// ecBand prints a band of conductivity in mS/cm, or as the own meter shows it.
-func (w writer) ecBand(b mix.Band, own bool) string {
-	print := func(mS float64) string {
-		if k := unit.Conductivity(mS) * unit.MillisiemensPerCentimetre; own {
-			return w.onMeter(k)
-		}
-		return w.words.Fixed(mS, 1)
-	}
+// milliSiemens gives a conductivity from mS/cm.
+func milliSiemens(x float64) unit.Conductivity {
+	return unit.Conductivity(x) * unit.MillisiemensPerCentimetre
+}
+
+// tenth and shown print a figure in tenths, and a conductivity as the own meter shows it.
+func (w writer) tenth(x float64) string { return w.words.Fixed(x, 1) }
+func (w writer) shown(x float64) string { return w.onMeter(milliSiemens(x)) }
+
+// band prints a band.
+func (w writer) band(b mix.Band, print func(float64) string) string {
 	return w.say("packet.mix.band", finding.Args{"Low": print(b.Low), "High": print(b.High)})
+}
+
+// withBand prints a value with its band.
+func (w writer) withBand(value string, b mix.Band, print func(float64) string) string {
+	return w.say("packet.mix.with_band", finding.Args{"Value": value, "Low": print(b.Low), "High": print(b.High)})
 }
 
 // scales tells what the meters show after ten minutes, after a day, and the band
@@ -67,41 +62,29 @@ func (w writer) scales(m mix.Meters) []page.Block {
 	if m.Fresh.EC <= 0 {
 		return nil
 	}
-	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.mix.col.when", "packet.mix.col.ec")}
+	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.mix.col.when", "packet.mix.col.ec", "packet.mix.col.ph")}
 	own := w.onMeter(m.Fresh.EC) != ""
 	if own {
-		t.Columns = append(t.Columns, page.Column{Title: w.text("packet.mix.col.own", finding.Args{"Scale": w.p.Meter.Pen.String()})})
+		t.Columns = slices.Insert(t.Columns, 2, page.Column{Title: w.text("packet.mix.col.own", finding.Args{"Scale": w.p.Meter.Pen.String()})})
 	}
-	t.Columns = append(t.Columns, w.columns("packet.mix.col.ph")...)
-	row := func(id string, ec, shown, ph string) {
-		cells := []page.Text{w.text(id, nil), page.Text(ec)}
-		if own {
-			cells = append(cells, page.Text(shown))
+	row := func(id, ec, shown, ph string) {
+		cells := []page.Text{w.text("packet.mix.when."+id, nil), page.Text(ec), page.Text(shown), page.Text(ph)}
+		if !own {
+			cells = slices.Delete(cells, 2, 3)
 		}
-		t.Rows = append(t.Rows, page.Row{Cells: append(cells, page.Text(ph))})
+		t.Add(cells...)
 	}
 	read := func(id string, r mix.MeterReading) {
-		with := func(value, low, high string) string {
-			return w.say("packet.mix.with_band", finding.Args{"Value": value, "Low": low, "High": high})
-		}
-		ec := func(mS float64) unit.Conductivity { return unit.Conductivity(mS) * unit.MillisiemensPerCentimetre }
-		row(id, with(w.words.EC(r.EC), w.words.Fixed(r.ECBand.Low, 1), w.words.Fixed(r.ECBand.High, 1)),
-			with(w.onMeter(r.EC), w.onMeter(ec(r.ECBand.Low)), w.onMeter(ec(r.ECBand.High))),
-			with(w.words.Fixed(r.PH, 1), w.words.Fixed(r.PHBand.Low, 1), w.words.Fixed(r.PHBand.High, 1)))
+		row(id, w.withBand(w.words.EC(r.EC), r.ECBand, w.tenth), w.withBand(w.onMeter(r.EC), r.ECBand, w.shown), w.withBand(w.tenth(r.PH), r.PHBand, w.tenth))
 	}
-	read("packet.mix.when.fresh", m.Fresh)
-	read("packet.mix.when.day", m.Day)
-	row("packet.mix.when.well", w.ecBand(m.Well, false), w.ecBand(m.Well, true), w.say("packet.mix.band", finding.Args{
-		"Low": w.words.Fixed(m.WellPH.Low, 1), "High": w.words.Fixed(m.WellPH.High, 1)}))
+	read("fresh", m.Fresh)
+	read("day", m.Day)
+	row("well", w.band(m.Well, w.tenth), w.band(m.Well, w.shown), w.band(m.WellPH, w.tenth))
 	blocks := []page.Block{w.heading("packet.mix.scales"), t, page.Para{Text: w.text("packet.mix.scales_note", nil), Small: true}}
-	args := finding.Args{"DayPH": m.Day.PH}
-	switch {
-	case m.Day.PH > m.WellPH.High+0.5: // alkalinity is left in, and lifts the pH as the gas leaves
-		blocks = append(blocks, w.para("packet.mix.again", args))
-	case m.Day.PH < m.WellPH.Low-0.5:
-		blocks = append(blocks, w.para("packet.mix.again_low", args))
+	if id := [...]string{"packet.mix.again_low", "", "packet.mix.again"}[m.Drift()+1]; id != "" {
+		blocks = append(blocks, w.para(id, finding.Args{"DayPH": m.Day.PH}))
 	}
-	return []page.Block{page.Together{Blocks: blocks}}
+	return []page.Block{together(blocks...)}
 }
 
 // fillAndTopUp tells the amounts of the first fill and of a top-up side by side.
@@ -115,14 +98,14 @@ func (w writer) fillAndTopUp(m *mix.Mix) []page.Block {
 		if d.ForBed {
 			fill, more = "–", "–"
 		}
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Literal(d.Product), fill, more, w.grams(d.Per100Gallon)}})
+		t.Add(page.Literal(d.Product), fill, more, w.grams(d.Per100Gallon))
 	}
 	if fill, ok := w.mixedAcid(m.Bucket); ok { // fresh water needs it all, however strong the feed
 		hundred, _ := w.mixedAcid(100 * unit.Gallon)
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{w.acidName(), fill, fill, hundred}})
+		t.Add(w.acidName(), fill, fill, hundred)
 	}
-	return []page.Block{page.Together{Blocks: []page.Block{w.heading("packet.mix.first"), t,
-		page.Para{Text: w.text("packet.mix.top_up_note", finding.Args{"Share": m.TopUp.Share, "Nitrogen": m.TopUp.Nitrogen}), Small: true}}}}
+	return []page.Block{together(w.heading("packet.mix.first"), t,
+		page.Para{Text: w.text("packet.mix.top_up_note", finding.Args{"Share": m.TopUp.Share, "Nitrogen": m.TopUp.Nitrogen}), Small: true})}
 }
 
 // withShown prints a conductivity, and what the own meter shows behind it.
@@ -148,12 +131,12 @@ func (w writer) ureaPath(path []mix.UreaStage) []page.Block {
 			continue
 		}
 		s := path[i]
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{w.text(row.id, nil), page.Text(w.withShown(s.EC)), page.Text(w.words.Fixed(s.PH, 1)), w.value(s.Ammonium)}})
+		t.Add(w.text(row.id, nil), page.Text(w.withShown(s.EC)), page.Text(w.words.Fixed(s.PH, 1)), w.value(s.Ammonium))
 	}
 	if len(t.Rows) == 0 || path[0].Urea.MilligramsPerLitre() < 1 {
 		return nil
 	}
-	return []page.Block{page.Together{Blocks: []page.Block{w.heading("packet.mix.urea_title"), w.para("packet.mix.urea_lead", nil), t}}, w.para("packet.mix.urea_note", nil)}
+	return []page.Block{together(w.heading("packet.mix.urea_title"), w.para("packet.mix.urea_lead", nil), t), w.para("packet.mix.urea_note", nil)}
 }
 
 // tanks tells the concentrates: what goes into which, how full it is of what
@@ -168,7 +151,7 @@ func (w writer) tanks(p *mix.StockPlan) []page.Block {
 		lead = "packet.mix.stock_one"
 	}
 	t := page.Table{Compact: true, Columns: w.columns("packet.mix.col.tank", "packet.mix.col.product", "+packet.mix.col.into", "+packet.mix.col.full20", "+packet.mix.col.full10")}
-	t.Columns[0].Weight, t.Columns[1].Weight, t.Columns[2].Weight, t.Columns[3].Weight, t.Columns[4].Weight = 0.5, 2, 1, 1, 1
+	t.Weigh(0.5, 2, 1, 1, 1)
 	full := func(f unit.Fraction) page.Text {
 		if f == 0 {
 			return "–"
@@ -178,22 +161,20 @@ func (w writer) tanks(p *mix.StockPlan) []page.Block {
 	var clouds []page.Block
 	for _, tank := range p.Tanks {
 		for _, i := range tank.Items {
-			t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Text(tank.Name), page.Literal(i.Product), w.grams(i.Mass), full(i.Full20), full(i.Full10)}})
+			t.Add(page.Text(tank.Name), page.Literal(i.Product), w.grams(i.Mass), full(i.Full20), full(i.Full10))
 		}
 		if tank.Clouds {
 			clouds = append(clouds, w.caution(finding.Caution, w.text("packet.mix.stock_clouds", finding.Args{"Tank": tank.Name})))
 		}
 	}
-	blocks := []page.Block{page.Together{Blocks: []page.Block{w.heading("packet.mix.stock_title"), w.para(lead, args), t}}}
+	blocks := []page.Block{together(w.heading("packet.mix.stock_title"), w.para(lead, args), t)}
 	switch {
 	case p.Fits:
-		blocks = append(blocks, w.para("packet.mix.stock_fits", nil))
+		return append(blocks, w.para("packet.mix.stock_fits", nil))
 	case len(clouds) > 0:
-		blocks = append(blocks, clouds...)
-	default:
-		blocks = append(blocks, w.caution(finding.Caution, w.text("packet.mix.stock_not", args)))
+		return append(blocks, clouds...)
 	}
-	return blocks
+	return append(blocks, w.caution(finding.Caution, w.text("packet.mix.stock_not", args)))
 }
 
 // feedCosts tells what the fertiliser costs by the hundred gallons and by the

@@ -12,9 +12,8 @@ import (
 // told are the findings that may stand on the page: those on handling acid only
 // where its dose is printed too.
 func (w writer) told() []finding.Finding {
-	acid := w.p.PrintedAcid()
 	return slices.DeleteFunc(slices.Clone(w.p.Findings), func(f finding.Finding) bool {
-		return f.Stands() == finding.AtAcid && (acid == nil || acid.Away)
+		return f.Stands() == finding.AtAcid && w.dosed() == nil
 	})
 }
 
@@ -100,16 +99,6 @@ func differsIn(a, b finding.Finding) (string, bool) {
 	return key, key != ""
 }
 
-// noticed is the section of all that was noticed.
-func (w writer) noticed() (page.Section, bool) {
-	return page.Section{ID: "findings", Title: w.say("packet.findings.title", nil), Blocks: w.findings()}, true
-}
-
-// first is what to know before anything else: stops in full, cautions in short.
-func (w writer) first() (page.Section, bool) {
-	return page.Section{ID: "first", Title: w.say("packet.glance.findings", nil), Blocks: w.urgent()}, true
-}
-
 // findings lists all that was noticed, each with the word of its severity.
 func (w writer) findings() []page.Block {
 	var blocks []page.Block
@@ -149,26 +138,28 @@ func (s step) prints(own ...finding.ID) step  { s.own = own; return s }
 // of gives what was noticed about a step, to be printed there: stops in boxes of
 // their own, cautions in one box, notes as a list.
 func (w writer) of(s step) []page.Block {
+	if !w.inPlace {
+		return w.boxes(s.first, nil)
+	}
+	return w.boxes(s.first, slices.DeleteFunc(w.told(), func(f finding.Finding) bool {
+		return !slices.Contains(s.acts, f.Stands()) || slices.Contains(s.own, f.ID)
+	}))
+}
+
+// boxes sets stops in boxes of their own, cautions in one box that begins with these
+// sentences, and notes as a list.
+func (w writer) boxes(cautions []page.Text, list []finding.Finding) []page.Block {
 	var blocks []page.Block
 	var notes []page.Text
-	cautions := s.first
-	if w.inPlace {
-		var list []finding.Finding
-		for _, f := range w.told() {
-			if slices.Contains(s.acts, f.Stands()) && !slices.Contains(s.own, f.ID) {
-				list = append(list, f)
-			}
-		}
-		for _, f := range w.gather(list) {
-			text := page.Text(w.words.Finding(f))
-			switch f.Severity {
-			case finding.Note:
-				notes = append(notes, text)
-			case finding.Caution:
-				cautions = append(cautions, text)
-			default:
-				blocks = append(blocks, w.caution(f.Severity, text))
-			}
+	for _, f := range w.gather(list) {
+		text := page.Text(w.words.Finding(f))
+		switch f.Severity {
+		case finding.Note:
+			notes = append(notes, text)
+		case finding.Caution:
+			cautions = append(cautions, text)
+		default:
+			blocks = append(blocks, w.caution(f.Severity, text))
 		}
 	}
 	if len(cautions) > 0 {

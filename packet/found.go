@@ -1,6 +1,7 @@
 package packet
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -13,49 +14,30 @@ import (
 )
 
 // found tells what a recipe as found really gives, and what mends it.
-func (w writer) found() (page.Section, bool) {
+func (w writer) found() []page.Block {
 	f := w.p.Found
-	if f == nil {
-		return page.Section{}, false
-	}
-	where := f.Where
-	if where == "" {
-		where = w.say("packet.found.somewhere", nil)
-	}
-	s := w.section("found", w.para("packet.found.lead", finding.Args{"Where": where, "Per": f.Per}))
-	strong := len(f.Strong) > 0 && w.p.WithChildren()
 	amounts := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.found.col.product", "+packet.found.col.amount", "+packet.found.col.liter")}
 	for _, d := range f.Doses {
-		row := page.Row{Cells: []page.Text{page.Literal(d.Product), "–", "–"}}
+		amount, litre := page.Text("–"), page.Text("–")
 		if w.p.ShowsAmount(d.Product) {
-			row.Cells[1], row.Cells[2] = page.Text(w.amount(d.PerBucket, d.Spoons)), page.Text(w.words.Number(d.Strength.GramsPerLitre())+" g")
+			amount, litre = page.Text(w.amount(d.PerBucket, d.Spoons)), page.Text(w.words.Number(d.Strength.GramsPerLitre())+" g")
 		}
-		amounts.Rows = append(amounts.Rows, row)
+		amounts.Add(page.Literal(d.Product), amount, litre)
 	}
-	s.Blocks = append(s.Blocks, amounts, w.judged(f.Check))
-	s.Blocks = append(s.Blocks, w.para("packet.found.reads", finding.Args{"EC": f.EC, "Shown": w.onMeter(f.EC), "PH": w.words.Fixed(f.PH, 1)}))
-	if strong {
-		s.Blocks = append(s.Blocks, w.caution(finding.Stop, w.text(string(plan.FindStrongFound), finding.Args{"Products": w.words.Join(f.Strong)})))
+	target := cmp.Or(f.Recipe.Name, w.say("packet.found.own_target", nil))
+	out := []page.Block{w.para("packet.found.lead", finding.Args{"Where": cmp.Or(f.Where, w.say("packet.found.somewhere", nil)), "Per": f.Per}), amounts,
+		w.elements(w.text("packet.found.table", finding.Args{"Target": target}), &f.Mix, true),
+		w.para("packet.found.reads", finding.Args{"EC": f.EC, "Shown": w.onMeter(f.EC), "PH": w.words.Fixed(f.PH, 1)})}
+	if len(f.Strong) > 0 && w.p.WithChildren() {
+		out = append(out, w.caution(finding.Stop, w.text(string(plan.FindStrongFound), finding.Args{"Products": w.words.Join(f.Strong)})))
 	} else {
-		s.Blocks = append(s.Blocks, w.mending(f)...)
+		out = append(out, w.mending(f)...)
 	}
-	s.Blocks = append(s.Blocks, w.ureaPath(f.Urea)...)
+	out = append(out, w.ureaPath(f.Urea)...)
 	if !w.p.Asked.Has(plan.Found) { // in a whole plan these are said here only
-		var cautions []page.Text
-		for _, x := range f.Findings {
-			switch x.Severity {
-			case finding.Stop:
-				s.Blocks = append(s.Blocks, w.caution(x.Severity, page.Text(w.words.Finding(x))))
-			case finding.Caution:
-				cautions = append(cautions, page.Text(w.words.Finding(x)))
-			}
-		}
-		if len(cautions) > 0 {
-			s.Blocks = append(s.Blocks, w.caution(finding.Caution, cautions...))
-		}
+		out = append(out, w.boxes(nil, slices.DeleteFunc(slices.Clone(f.Findings), func(x finding.Finding) bool { return x.Severity == finding.Note }))...)
 	}
-	s.NewPage = w.onPaper
-	return s, true
+	return out
 }
 
 // amount prints spoons and grams, or grams alone.
@@ -67,30 +49,6 @@ func (w writer) amount(mass unit.Mass, spoons float64) string {
 		return w.say("packet.mix.teaspoons", finding.Args{"Spoons": quarters(q), "Grams": w.words.Grams(mass)})
 	}
 	return w.say("packet.mix.teaspoons", finding.Args{"Spoons": w.words.Fixed(spoons, 1), "Grams": w.words.Grams(mass)})
-}
-
-// judged is the table of every element beside the target.
-func (w writer) judged(c mix.Check) page.Table {
-	target := c.Recipe.Name
-	if target == "" {
-		target = w.say("packet.found.own_target", nil)
-	}
-	t := page.Table{Caption: w.text("packet.found.table", finding.Args{"Target": target}), Compact: true, RowHead: true,
-		Columns: w.columns("packet.mix.col.element", "+packet.mix.col.target", "+packet.mix.col.water", "+packet.mix.col.reached", "+packet.mix.col.share", "packet.found.col.verdict")}
-	mg := func(x unit.MassConcentration) page.Text { return page.Text(w.words.Number(x.MilligramsPerLitre())) }
-	for _, n := range mix.Elements() {
-		i := slices.IndexFunc(c.Wishes, func(x mix.Wish) bool { return x.Nutrient == n })
-		if i < 0 && c.Achieved[n] < 1e-9 {
-			continue
-		}
-		row := page.Row{Cells: []page.Text{w.text("word.nutrient."+n.Symbol(), nil), "–", mg(c.Water[n]), mg(c.Achieved[n]), "–", "–"}}
-		if i >= 0 {
-			x := c.Wishes[i]
-			row.Cells[1], row.Cells[4], row.Cells[5] = mg(x.Level), page.Text(w.words.Percent(unit.Fraction(x.Achieved/x.Level))), w.text(string(x.Verdict().Word()), nil)
-		}
-		t.Rows = append(t.Rows, row)
-	}
-	return t
 }
 
 // mending tells the smallest change that mends the recipe, and the others.
@@ -107,15 +65,13 @@ func (w writer) mending(f *plan.FoundRecipe) []page.Block {
 	if m.Kind != mix.MendAll {
 		blocks = append(blocks, w.para("packet.found.mend.after", finding.Args{"Per": f.Per}))
 	}
-	blocks = append(blocks, w.mended(f.Per, m.Doses))
+	left := w.para("packet.found.mend.off_none", nil)
 	if off := w.stillOff(*m); len(off) > 0 {
-		blocks = append(blocks, w.para("packet.found.mend.off", finding.Args{"Symbols": strings.Join(off, ", ")}))
-	} else {
-		blocks = append(blocks, w.para("packet.found.mend.off_none", nil))
+		left = w.para("packet.found.mend.off", finding.Args{"Symbols": strings.Join(off, ", ")})
 	}
 	others := page.Table{Caption: w.text("packet.found.others", nil), Compact: true, Columns: w.columns("packet.found.col.change", "+packet.found.col.off")}
-	others.Columns[0].Weight, others.Columns[1].Weight = 4, 1
-	others.Rows = append(others.Rows, page.Row{Cells: []page.Text{w.text("packet.found.as_is", nil), page.Text(w.words.Percent(unit.Fraction(f.Misfit)))}})
+	others.Weigh(4, 1)
+	others.Add(w.text("packet.found.as_is", nil), w.value(unit.Fraction(f.Misfit)))
 	told := map[mix.MendKind]bool{m.Kind: true}
 	for _, x := range f.Mends { // the best of each kind
 		if told[x.Kind] || x.Misfit > f.Misfit-worthTelling {
@@ -130,9 +86,9 @@ func (w writer) mending(f *plan.FoundRecipe) []page.Block {
 			}
 			change += " " + w.words.Join(all)
 		}
-		others.Rows = append(others.Rows, page.Row{Cells: []page.Text{page.Text(change), page.Text(w.words.Percent(unit.Fraction(x.Misfit)))}})
+		others.Add(page.Text(change), w.value(unit.Fraction(x.Misfit)))
 	}
-	return append(blocks, others)
+	return append(blocks, w.mended(f.Per, m.Doses), left, others)
 }
 
 // worthTelling is how much of the misfit a change must take away to be told.
@@ -152,16 +108,16 @@ func (w writer) mended(per unit.Volume, doses []mix.Amount) page.Table {
 			times := float64(bucket / per)
 			cells = append(cells, page.Text(w.amount(d.Mass*unit.Mass(times), d.Spoons*times)))
 		}
-		t.Rows = append(t.Rows, page.Row{Cells: cells})
+		t.Add(cells...)
 	}
 	return t
 }
 
-// stillOff lists the main elements that are off by more than a third.
+// stillOff lists the main elements that a change leaves off.
 func (w writer) stillOff(m mix.Mend) []string {
 	var out []string
 	for _, x := range m.After {
-		if !x.Nutrient.IsMicro() && math.Abs(x.Miss()) > 1./3 {
+		if !x.Nutrient.IsMicro() && math.Abs(x.Miss()) > mix.MendedWithin {
 			out = append(out, w.say("word.nutrient."+x.Nutrient.Symbol(), nil))
 		}
 	}
@@ -184,60 +140,53 @@ func (w writer) change(f *plan.FoundRecipe, m mix.Mend) string {
 }
 
 // amiss tells how to put a bed right.
-func (w writer) amiss() (page.Section, bool) {
+func (w writer) amiss() []page.Block {
 	a := w.p.Amiss
-	if a == nil {
-		return page.Section{}, false
-	}
-	s := w.section("amiss", w.para("packet.amiss.lead", finding.Args{"Volume": a.Volume, "EC": a.Before, "Shown": w.onMeter(a.Before)}))
+	out := []page.Block{w.para("packet.amiss.lead", finding.Args{"Volume": a.Volume, "EC": a.Before, "Shown": w.onMeter(a.Before)})}
 	for _, f := range w.p.Findings { // before anything is done
 		if f.ID == plan.FindAmissDoubt {
-			s.Blocks = append(s.Blocks, w.caution(f.Severity, page.Text(w.words.Finding(f))))
+			out = append(out, w.caution(f.Severity, page.Text(w.words.Finding(f))))
 		}
-	}
-	var steps []page.Text
-	if a.TakesOut() {
-		steps = append(steps, w.text("packet.amiss.take", finding.Args{"Replace": a.Replace, "Share": a.Share}))
 	}
 	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.found.col.product", "+packet.found.col.amount")}
 	for _, d := range a.Add {
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Literal(d.Product), page.Text(w.amount(d.Mass, d.Spoons))}})
+		t.Add(page.Literal(d.Product), page.Text(w.amount(d.Mass, d.Spoons)))
 	}
-	switch {
-	case len(t.Rows) > 0 && a.TakesOut():
-		steps = append(steps, w.text("packet.amiss.add", nil))
-	case len(t.Rows) > 0:
-		steps = append(steps, w.text("packet.amiss.add_only", nil))
-	}
-	if len(steps) > 0 {
-		s.Blocks = append(s.Blocks, page.List{Kind: page.Numbered, Items: steps})
+	var steps []page.Text
+	add := "packet.amiss.add_only"
+	if a.TakesOut() {
+		steps, add = append(steps, w.text("packet.amiss.take", finding.Args{"Replace": a.Replace, "Share": a.Share})), "packet.amiss.add"
 	}
 	if len(t.Rows) > 0 {
-		s.Blocks = append(s.Blocks, t)
-	}
-	ph := ""
-	if a.PH > 0 {
-		ph = w.words.Fixed(a.PH, 1)
+		steps = append(steps, w.text(add, nil))
 	}
 	if len(steps) > 0 {
-		s.Blocks = append(s.Blocks, w.para("packet.amiss.check", finding.Args{"EC": a.Reads, "Shown": w.onMeter(a.Reads), "PH": ph}))
+		out = append(out, page.List{Kind: page.Numbered, Items: steps})
+	}
+	if len(t.Rows) > 0 {
+		out = append(out, t)
+	}
+	if len(steps) > 0 {
+		ph := ""
+		if a.PH > 0 {
+			ph = w.words.Fixed(a.PH, 1)
+		}
+		out = append(out, w.para("packet.amiss.check", finding.Args{"EC": a.Reads, "Shown": w.onMeter(a.Reads), "PH": ph}))
 	}
 	if a.Fix != nil {
-		s.Blocks = append(s.Blocks, w.bedHolds(a.Fix))
+		out = append(out, w.bedHolds(a.Fix))
 	}
-	return s, true
+	return out
 }
 
 // bedHolds is the table of what a bed holds before and after.
 func (w writer) bedHolds(f *mix.BedFix) page.Table {
 	t := page.Table{Caption: w.text("packet.amiss.table", nil), Compact: true, RowHead: true,
 		Columns: w.columns("packet.mix.col.element", "+packet.mix.col.target", "+packet.amiss.col.now", "+packet.amiss.col.then")}
-	mg := func(x unit.MassConcentration) page.Text { return page.Text(w.words.Number(x.MilligramsPerLitre())) }
 	for _, x := range f.Wishes {
-		if x.Nutrient.IsForm() {
-			continue
+		if !x.Nutrient.IsForm() {
+			t.Add(w.text("word.nutrient."+x.Nutrient.Symbol(), nil), w.milligrams(x.Level), w.milligrams(f.Before[x.Nutrient]), w.milligrams(x.Achieved))
 		}
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{w.text("word.nutrient."+x.Nutrient.Symbol(), nil), mg(x.Level), mg(f.Before[x.Nutrient]), mg(x.Achieved)}})
 	}
 	return t
 }

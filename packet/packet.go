@@ -7,9 +7,12 @@ package packet
 
 import (
 	"fmt"
+	"slices"
 
+	"raftwright/brief"
 	"raftwright/draw"
 	"raftwright/finding"
+	"raftwright/frame"
 	"raftwright/lang"
 	"raftwright/page"
 	"raftwright/plan"
@@ -24,6 +27,7 @@ type Options struct {
 // writer holds what every section needs.
 type writer struct {
 	p     plan.Plan
+	asked plan.Part
 	words *lang.Printer
 	large bool
 	paper page.Paper
@@ -34,56 +38,116 @@ type writer struct {
 	inPlace bool
 }
 
-// For makes the whole packet of a plan.
-func For(p plan.Plan, words *lang.Printer, o Options) page.Document {
-	w := writer{p: p, words: words, large: o.Large, paper: o.Paper, onPaper: true, inPlace: true}
-	d := w.document(o)
-	sections := []func() (page.Section, bool){
-		w.cover, w.safety, w.shopping, w.money, w.cutting, w.frame, w.vessel, w.liner, w.fill, w.raft, w.water, w.mix, w.content, w.found, w.amiss,
-		w.season, w.seedlings, w.care, w.calendar, w.card, w.log, w.watch, w.harvest, w.cleaning, w.assumptions, w.sources,
+func onPaper(p plan.Plan, words *lang.Printer, o Options) writer {
+	return writer{p: p, asked: p.Asked, words: words, large: o.Large, paper: o.Paper, onPaper: true, inPlace: true}
+}
+
+// part is a section of the packet, which can stand alone.
+type part struct {
+	id    string
+	there bool // this plan has something to say in it
+	fresh bool // it begins on a new page
+	make  func() []page.Block
+}
+
+// apart is how many parts at the end of the list are not in the packet: it tells
+// what they tell at its steps.
+const apart = 3
+
+// parts lists the sections in their order.
+func (w writer) parts() []part {
+	p := w.p
+	bed, raft, mix := p.Frame != nil, p.Raft != nil, p.Mix != nil
+	built := bed && p.Frame.Job.Vessel.Shape == frame.FrameShape
+	tested := p.Brief.Water.Given && (!raft || p.Raft.Nursery == nil)
+	return []part{
+		{"glance", true, false, w.cover}, {"safety", bed, true, w.safety}, {"shop", p.Cost != nil, true, w.shopping}, {"money", p.Cost != nil, false, w.money},
+		{"cut", p.Boards != nil, true, w.cutting}, {"frame", built, true, w.frame}, {"vessel", bed && !built, false, w.vessel},
+		{"liner", bed && p.Frame.Liner.Wanted, false, w.liner}, {"fill", bed, false, w.fill}, {"raft", raft, true, w.raft}, {"water", p.Water != nil, tested, w.water},
+		{"mix", mix, true, w.mix}, {"content", mix, true, w.content}, {"found", p.Found != nil, true, w.found}, {"amiss", p.Amiss != nil, false, w.amiss},
+		{"season", raft || p.Season != nil, w.hasYear(), w.season}, {"seed", raft, true, w.seedlings}, {"care", bed, false, w.care}, {"calendar", w.hasTasks(), true, w.calendar},
+		{"card", bed, true, w.card}, {"log", bed, true, w.log}, {"watch", bed, true, w.watch}, {"harvest", raft, true, w.harvest}, {"clean", bed, false, w.cleaning},
+		{"assume", len(p.Assumptions) > 0, false, w.assumptions}, {"source", len(p.Findings)+len(p.Assumptions) > 0, false, w.sources},
+		{"first", true, false, w.urgent}, {"findings", true, false, w.findings}, {"working", true, false, w.working},
 	}
-	for _, make := range sections {
-		if s, ok := make(); ok {
-			d.Sections = append(d.Sections, s)
+}
+
+// sections makes the sections of these IDs that this plan has, in their order.
+func (w writer) sections(ids []string) []page.Section {
+	var out []page.Section
+	parts := w.parts()
+	for _, id := range ids {
+		at := slices.IndexFunc(parts, func(q part) bool { return q.id == id && q.there })
+		if at < 0 {
+			continue
+		}
+		s := page.Section{ID: id, Title: w.say("packet."+id+".title", nil), NewPage: parts[at].fresh, Blocks: parts[at].make()}
+		if id == "glance" && w.onPaper {
+			s.Title = "" // the packet's own stands over it
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// Sections lists the IDs of the sections of a plan's packet, in their order.
+func Sections(p plan.Plan) []string {
+	var out []string
+	parts := writer{p: p}.parts()
+	for _, q := range parts[:len(parts)-apart] {
+		if q.there {
+			out = append(out, q.id)
 		}
 	}
-	return d
+	return out
+}
+
+// Section makes one section alone, for a card or a page: one of Sections, or
+// "first", what to know first, "findings", all that was noticed, or "working", the
+// derivation of every figure. False where this plan has none of that ID.
+func Section(p plan.Plan, words *lang.Printer, o Options, id string) (page.Document, bool) {
+	w := onPaper(p, words, o)
+	d := w.document(o, id)
+	return d, len(d.Sections) > 0
+}
+
+// For makes the whole packet of a plan: all of its sections.
+func For(p plan.Plan, words *lang.Printer, o Options) page.Document {
+	return onPaper(p, words, o).document(o, Sections(p)...)
+}
+
+// answers are the sections with which a command answers on the terminal.
+var answers = []struct {
+	part     plan.Part
+	sections []string
+}{
+	{plan.Everything, []string{"glance", "first"}}, {plan.Frame, []string{"frame", "vessel", "liner", "fill"}}, {plan.Raft, []string{"raft"}}, {plan.Cut, []string{"cut"}},
+	{plan.Water, []string{"water"}}, {plan.Mix, []string{"mix", "content"}}, {plan.Found, []string{"found"}}, {plan.Amiss, []string{"amiss"}},
+	{plan.Season, []string{"season", "calendar"}}, {plan.Cost, []string{"shop", "money"}},
 }
 
 // Answer makes the short document that a command prints on the terminal: the
 // asked parts, what was noticed, what was assumed, and the working if wanted.
 func Answer(p plan.Plan, asked plan.Part, words *lang.Printer, working bool) page.Document {
-	w := writer{p: p, words: words}
-	w.inPlace = asked.Has(plan.Everything) // a whole plan tells each thing at its step, as on paper
-	d := w.document(Options{})
-	d.Subtitle = ""
-	parts := []struct {
-		part plan.Part
-		make func() (page.Section, bool)
-	}{
-		{plan.Everything, w.cover}, {plan.Everything, w.first}, {plan.Frame, w.frame}, {plan.Frame, w.vessel}, {plan.Frame, w.liner}, {plan.Frame, w.fill}, {plan.Raft, w.raft},
-		{plan.Cut, w.cutting}, {plan.Water, w.water}, {plan.Mix, w.mix}, {plan.Mix, w.content},
-		{plan.Everything, w.found}, {plan.Found, w.found}, {plan.Everything, w.amiss}, {plan.Amiss, w.amiss}, {plan.Season, w.season}, {plan.Season, w.calendar},
-		{plan.Cost, w.shopping}, {plan.Cost, w.money},
-	}
-	for _, q := range parts {
-		if !asked.Has(q.part) {
-			continue
-		}
-		if s, ok := q.make(); ok {
-			s.Blocks = withoutFigures(s.Blocks)
-			d.Sections = append(d.Sections, s)
+	whole := asked.Has(plan.Everything)
+	w := writer{p: p, asked: asked, words: words, inPlace: whole} // a whole plan tells each thing at its step, as on paper
+	var ids []string
+	for _, a := range answers {
+		if whole || asked.Has(a.part) {
+			ids = append(ids, a.sections...)
 		}
 	}
-	if !asked.Has(plan.Everything) {
-		s, _ := w.noticed()
-		d.Sections = append(d.Sections, s)
+	if !whole {
+		ids = append(ids, "findings")
 	}
-	if s, ok := w.assumptions(); ok {
-		d.Sections = append(d.Sections, s)
-	}
+	ids = append(ids, "assume")
 	if working {
-		d.Sections = append(d.Sections, w.working(asked))
+		ids = append(ids, "working")
+	}
+	d := w.document(Options{}, ids...)
+	d.Subtitle = ""
+	for i := range d.Sections {
+		d.Sections[i].Blocks = withoutFigures(d.Sections[i].Blocks)
 	}
 	return d
 }
@@ -108,18 +172,19 @@ func withoutFigures(blocks []page.Block) []page.Block {
 	return out
 }
 
-func (w writer) document(o Options) page.Document {
+// document makes a document of these sections.
+func (w writer) document(o Options, sections ...string) page.Document {
 	title := w.p.Title()
 	if title == "" {
 		title = w.say("packet.title", nil)
 	}
 	units := draw.US
-	if w.words.Units == lang.Metric {
+	if w.metric() {
 		units = draw.Metric
 	}
 	return page.Document{
 		Title: title, Subtitle: w.say("packet.subtitle", finding.Args{"Title": title}), Language: w.words.Language,
-		Paper: o.Paper, Large: o.Large, Units: units,
+		Paper: o.Paper, Large: o.Large, Units: units, Sections: w.sections(sections),
 		Words: page.Words{
 			Page: w.say("press.page", nil), Contents: w.say("press.contents", nil), Scale: w.say("press.scale", nil),
 			NotToScale: w.say("press.not_to_scale", nil), FullSize: w.say("press.full_size", nil),
@@ -128,13 +193,20 @@ func (w writer) document(o Options) page.Document {
 	}
 }
 
+// metric says whether the reader measures in metres.
+func (w writer) metric() bool { return w.words.Units == lang.Metric }
+
+// pumped says whether a pump stands at the bed.
+func (w writer) pumped() bool {
+	p := w.p.Brief.Site.Pump
+	return p.Given && p.Value != brief.NoPump
+}
+
 // say gives a sentence as plain text.
 func (w writer) say(id string, args finding.Args) string { return w.words.Say(id, args) }
 
 // text gives a sentence as a run of words.
-func (w writer) text(id string, args finding.Args) page.Text {
-	return page.Text(w.words.Say(id, args))
-}
+func (w writer) text(id string, args finding.Args) page.Text { return page.Text(w.say(id, args)) }
 
 // paperOnly gives a sentence with a space behind it, nothing on a terminal.
 func (w writer) paperOnly(id string) page.Text {
@@ -169,18 +241,22 @@ func (w writer) bullets(id string, args finding.Args) page.List {
 }
 
 // value prints a typed figure in the reader's units.
-func (w writer) value(v any) page.Text {
-	return page.Text(fmt.Sprint(w.words.Value(v)))
+func (w writer) value(v any) page.Text { return page.Text(w.label(v)) }
+
+// label prints a typed figure for a drawing.
+func (w writer) label(v any) string { return fmt.Sprint(w.words.Value(v)) }
+
+// fixed prints a number with so many decimals.
+func (w writer) fixed(x float64, decimals int) page.Text {
+	return page.Text(w.words.Fixed(x, decimals))
 }
+
+// together keeps blocks on one page.
+func together(blocks ...page.Block) page.Block { return page.Together{Blocks: blocks} }
 
 // heading gives a heading inside a section.
 func (w writer) heading(id string) page.Heading {
 	return page.Heading{Level: 1, Text: w.say(id, nil)}
-}
-
-// section starts a section with its title.
-func (w writer) section(id string, blocks ...page.Block) page.Section {
-	return page.Section{ID: id, Title: w.say("packet."+id+".title", nil), Blocks: blocks}
 }
 
 // columns makes the heads of a table: words by ID, "+" before an ID sets it right.

@@ -3,6 +3,7 @@ package packet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -10,6 +11,7 @@ import (
 	"raftwright/finding"
 	"raftwright/page"
 	"raftwright/plan"
+	"raftwright/pool"
 	"raftwright/season"
 	"raftwright/sky"
 	"raftwright/unit"
@@ -17,42 +19,38 @@ import (
 
 // season prints the year of the place: light, air, solution and oxygen by month
 // with the weeks in which the crop may go on the raft.
-func (w writer) season() (page.Section, bool) {
-	e := w.p.Season
-	if e == nil || len(e.Months) == 0 {
-		s := w.section("season", w.para("packet.season.none", nil))
-		s.Blocks = append(s.Blocks, w.of(at(finding.AtSeason).prints(plan.FindNoClimate))...)
-		return s, w.p.Raft != nil || e != nil
+func (w writer) season() []page.Block {
+	if !w.hasYear() {
+		return slices.Concat([]page.Block{w.para("packet.season.none", nil)}, w.of(at(finding.AtSeason).prints(plan.FindNoClimate)))
 	}
-	s := w.section("season", w.windows()...)
-	s.Blocks = append(s.Blocks, w.yearFigure(), w.months())
-	s.Blocks = append(s.Blocks, w.of(at(finding.AtSeason))...)
-	s.NewPage = true
-	return s, true
+	return slices.Concat(w.windows(), []page.Block{w.yearFigure(), w.months()}, w.of(at(finding.AtSeason)))
 }
+
+// hasYear says whether the year of the place is known.
+func (w writer) hasYear() bool { return w.p.Season != nil && len(w.p.Season.Months) > 0 }
 
 // months is the table of the year.
 func (w writer) months() page.Table {
 	unitName := "in"
-	if w.p.Metric() {
+	if w.metric() {
 		unitName = "mm"
 	}
 	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.season.col.month", "+packet.season.col.air", "+packet.season.col.pool", "+packet.season.col.light", "+packet.season.col.et", "+packet.season.col.oxygen")}
 	t.Columns[4].Title = w.text("packet.season.col.et", finding.Args{"Unit": unitName})
 	for _, m := range w.p.Season.Months {
 		et := w.words.Fixed(m.ET0.Millimetres(), 1)
-		if !w.p.Metric() {
+		if !w.metric() {
 			et = w.words.Fixed(float64(m.ET0)/float64(unit.Inch), 2)
 		}
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Text(w.words.Month(m.Number)), w.degrees(m.Air), w.degrees(m.Pool) + " / " + w.degrees(m.PoolMax),
-			page.Text(w.words.Fixed(float64(m.Light), 0)), page.Text(et), page.Text(w.words.Fixed(m.Oxygen.MilligramsPerLitre(), 1))}})
+		t.Add(page.Text(w.words.Month(m.Number)), w.degrees(m.Air), w.degrees(m.Pool)+" / "+w.degrees(m.PoolMax),
+			page.Text(w.words.Fixed(float64(m.Light), 0)), page.Text(et), page.Text(w.words.Fixed(m.Oxygen.MilligramsPerLitre(), 1)))
 	}
 	return t
 }
 
 // degrees prints a temperature without its unit twice: "64 °F" or "18 °C".
 func (w writer) degrees(t unit.Temperature) page.Text {
-	if w.p.Metric() {
+	if w.metric() {
 		return page.Text(w.words.Fixed(t.Celsius(), 0) + " °C")
 	}
 	return page.Text(w.words.Fixed(t.Fahrenheit(), 0) + " °F")
@@ -60,7 +58,7 @@ func (w writer) degrees(t unit.Temperature) page.Text {
 
 // reading gives a temperature in the reader's degrees.
 func (w writer) reading(t unit.Temperature) float64 {
-	if w.p.Metric() {
+	if w.metric() {
 		return t.Celsius()
 	}
 	return t.Fahrenheit()
@@ -72,16 +70,16 @@ func (w writer) yearFigure() page.Figure {
 	e := w.p.Season
 	n := len(e.Months)
 	names := make([]string, n)
-	light, air, pool, hot, oxygen := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	light, air, water, hot, oxygen := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
 	low, high := make([]float64, n), make([]float64, n)
 	for i, m := range e.Months {
 		names[i] = w.words.Month(m.Number)
 		light[i], oxygen[i] = float64(m.Light), m.Oxygen.MilligramsPerLitre()
-		air[i], pool[i], hot[i] = w.reading(m.Air), w.reading(m.Pool), w.reading(m.PoolHot)
+		air[i], water[i], hot[i] = w.reading(m.Air), w.reading(m.Pool), w.reading(m.PoolHot)
 		low[i], high[i] = float64(w.p.Crop.Light.Min), float64(w.p.Crop.Light.Max)
 	}
 	degree := "°F"
-	if w.p.Metric() {
+	if w.metric() {
 		degree = "°C"
 	}
 	left := 34 * w.grow()
@@ -96,12 +94,12 @@ func (w writer) yearFigure() page.Figure {
 	warm := chart(116, w.say("packet.season.axis.warmth", finding.Args{"Unit": degree}))
 	warm.Series = []draw.Series{
 		{Label: w.say("word.air", nil), Values: air, Dash: draw.Dashed},
-		{Label: w.say("word.pool_mean", nil), Values: pool, Marked: true, Shape: draw.Disc},
+		{Label: w.say("word.pool_mean", nil), Values: water, Marked: true, Shape: draw.Disc},
 		{Label: w.say("word.pool_hot", nil), Values: hot, Dash: draw.Dotted, Marked: true, Shape: draw.Triangle},
 	}
 	warm.Limits = []draw.Limit{
-		{Value: w.reading(23), Dash: draw.LongDash},
-		{Label: w.say("packet.season.limits", finding.Args{"Watch": string(w.degrees(23)), "Act": string(w.degrees(26))}), Value: w.reading(26), Dash: draw.LongDash}}
+		{Value: w.reading(pool.WarmWatch), Dash: draw.LongDash},
+		{Label: w.say("packet.season.limits", finding.Args{"Watch": w.degrees(pool.WarmWatch), "Act": w.degrees(pool.WarmAct)}), Value: w.reading(pool.WarmAct), Dash: draw.LongDash}}
 	air2 := chart(66, w.say("packet.season.axis.oxygen", nil))
 	air2.Series = []draw.Series{{Values: oxygen, Marked: true, Shape: draw.Disc}}
 	d := draw.Stack(draw.Drawing{ID: "year", Title: w.say("packet.season.caption", nil), Alt: w.say("alt.season", w.yearInWords())}, 4,
@@ -226,23 +224,21 @@ var columnsOf = map[season.TaskKind]season.TaskKind{
 
 // calendar is the work of the season for the wall: one line a week, in large
 // print one line a task.
-func (w writer) calendar() (page.Section, bool) {
-	e := w.p.Season
-	if e == nil || len(e.Tasks) == 0 {
-		return page.Section{}, false
+func (w writer) calendar() []page.Block {
+	t := w.taskTable()
+	if !w.large {
+		t = w.weekTable(w.weeks())
 	}
-	weeks := w.weeks()
-	t := w.weekTable(weeks)
-	if w.large {
-		t = w.taskTable()
-	}
-	blocks := []page.Block{page.Para{Text: w.paperOnly("packet.calendar.wall") + w.text("packet.calendar.lead", nil)}, t}
+	out := []page.Block{page.Para{Text: w.paperOnly("packet.calendar.wall") + w.text("packet.calendar.lead", nil)}, t}
 	if text, ok := w.yields(); ok {
-		blocks = append(blocks, page.Para{Text: text, Small: true})
+		out = append(out, page.Para{Text: text, Small: true})
 	}
-	s := w.section("calendar", blocks...)
-	s.NewPage = true
-	return s, len(weeks) > 0
+	return out
+}
+
+// hasTasks says whether there is anything for the calendar.
+func (w writer) hasTasks() bool {
+	return w.p.Season != nil && slices.ContainsFunc(w.p.Season.Tasks, func(x season.Task) bool { return columnsOf[x.Kind] != "" })
 }
 
 // weeks gathers the tasks by week and kind; the weekly check stands over the
@@ -270,9 +266,7 @@ func (w writer) weeks() []week {
 // weekTable sets a line a week.
 func (w writer) weekTable(weeks []week) page.Table {
 	t := page.Table{Compact: true, Columns: w.columns("packet.calendar.col.week", "packet.calendar.col.sow", "packet.calendar.col.move", "packet.calendar.col.cut", "packet.calendar.col.also")}
-	for i, weight := range []float64{1.1, 1.5, 1.5, 1.5, 1.8} {
-		t.Columns[i].Weight = weight
-	}
+	t.Weigh(1.1, 1.5, 1.5, 1.5, 1.8)
 	if w.onPaper {
 		t.Columns = append(t.Columns, page.Column{Title: w.text("packet.calendar.col.done", nil), Weight: 0.5})
 	}
@@ -297,7 +291,7 @@ func (w writer) weekTable(weeks []week) page.Table {
 // taskTable sets a line a task, for large print.
 func (w writer) taskTable() page.Table {
 	t := page.Table{Compact: true, Columns: w.columns("packet.calendar.col.done", "packet.calendar.col.day", "packet.calendar.col.task")}
-	t.Columns[0].Weight, t.Columns[1].Weight, t.Columns[2].Weight = 0.9, 1.2, 4
+	t.Weigh(0.9, 1.2, 4)
 	month := time.Month(0)
 	for _, x := range w.p.Season.Tasks {
 		if _, ok := columnsOf[x.Kind]; !ok {
@@ -307,7 +301,7 @@ func (w writer) taskTable() page.Table {
 			month = x.Day.Month()
 			t.Rows = append(t.Rows, page.Row{Group: true, Cells: []page.Text{page.Text(fmt.Sprintf("%s %d", w.words.Month(int(month)), x.Day.Year()))}})
 		}
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{"☐", page.Text(w.weekday(x.Day) + " " + fmt.Sprint(x.Day.Day())), page.Text(w.say(string(x.Kind.Word()), x.Args))}})
+		t.Add("☐", page.Text(w.weekday(x.Day)+" "+fmt.Sprint(x.Day.Day())), page.Text(w.say(string(x.Kind.Word()), x.Args)))
 	}
 	return t
 }

@@ -16,14 +16,10 @@ import (
 var groups = []string{"frame", "liner", "raft", "plants", "feed", "tools"}
 
 // shopping lists what to buy, what is bought once apart from what a crop uses up.
-func (w writer) shopping() (page.Section, bool) {
-	sheet := w.p.Cost
-	if sheet == nil {
-		return page.Section{}, false
-	}
-	s := w.section("shop", page.Para{Text: w.paperOnly("packet.shop.tick") + w.text("packet.shop.lead", nil)})
+func (w writer) shopping() []page.Block {
+	out := []page.Block{page.Para{Text: w.paperOnly("packet.shop.tick") + w.text("packet.shop.lead", nil)}}
 	if on := w.p.Brief.Prices.On; on.Given {
-		s.Blocks = append(s.Blocks, w.para("packet.shop.own", finding.Args{"Place": w.p.Brief.Prices.Place.Value, "On": w.words.Date(w.p.PricedOn())}))
+		out = append(out, w.para("packet.shop.own", finding.Args{"Place": w.p.Brief.Prices.Place.Value, "On": w.words.Date(w.p.PricedOn())}))
 	}
 	for _, once := range []bool{true, false} {
 		heading, sum := "packet.shop.once", "packet.shop.total_once"
@@ -31,20 +27,16 @@ func (w writer) shopping() (page.Section, bool) {
 			heading, sum = "packet.shop.crop", "packet.shop.total_crop"
 		}
 		if t, ok := w.shopTable(once, sum); ok {
-			s.Blocks = append(s.Blocks, w.heading(heading), t)
+			out = append(out, w.heading(heading), t)
 		}
 	}
-	s.NewPage = true
-	return s, true
+	return out
 }
 
 // shopTable is one of the two lists, group by group, with its sum.
 func (w writer) shopTable(once bool, sum string) (page.Table, bool) {
 	t := page.Table{Compact: true, Columns: w.columns("packet.shop.col.item", "+packet.shop.col.quantity", "+packet.shop.col.unit_price", "+packet.shop.col.price", "+packet.shop.col.life")}
-	t.Columns[0].Weight = 3.6
-	for i := 1; i < 5; i++ {
-		t.Columns[i].Weight = 1
-	}
+	t.Weigh(3.6, 1, 1, 1, 1)
 	var lines []cost.Line
 	for _, l := range w.p.Cost.Lines {
 		if l.Once == once && !(l.Price.Amount == 0 && l.Quantity == 0) {
@@ -89,35 +81,27 @@ func (w writer) shopLine(l cost.Line) []page.Text {
 }
 
 // cutting tells which boards to buy and where to saw.
-func (w writer) cutting() (page.Section, bool) {
+func (w writer) cutting() []page.Block {
 	b := w.p.Boards
-	if b == nil {
-		return page.Section{}, false
-	}
-	s := w.section("cut", w.para("packet.cut.lead", finding.Args{"Count": b.Bought()}))
+	out := []page.Block{w.para("packet.cut.lead", finding.Args{"Count": b.Bought()})}
 	t := page.Table{Columns: w.columns("packet.cut.col.board", "packet.cut.col.cuts", "+packet.cut.col.left"), Compact: true}
-	t.Columns[0].Weight, t.Columns[1].Weight, t.Columns[2].Weight = 1.4, 4, 1
+	t.Weigh(1.4, 4, 1)
 	kerf := unit.Length(0)
 	for _, j := range b.Jobs {
 		kerf = j.Plan.Kerf
 		for _, x := range j.Plan.Boards {
-			t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Text(w.boardName(x, j.Size)), page.Text(w.cuts(x)), w.value(x.Offcut)}})
+			t.Add(page.Text(w.boardName(x, j.Size)), page.Text(w.cuts(x)), w.value(x.Offcut))
 		}
 	}
 	if !w.onPaper || w.large { // on paper the drawing says the same
-		s.Blocks = append(s.Blocks, t)
+		out = append(out, t)
 	}
 	tell := w.text("packet.cut.kerf", finding.Args{"Kerf": kerf})
 	if b.Optimal() {
 		tell += " " + w.text("packet.cut.proven", nil)
 	}
-	s.Blocks = append(s.Blocks, page.Para{Text: tell})
-	s.Blocks = append(s.Blocks, w.of(at(finding.AtCut).begins(w.each("packet.safety.saw", nil)...))...)
-	for _, f := range w.cutFigures(*b) {
-		s.Blocks = append(s.Blocks, f)
-	}
-	s.NewPage = true
-	return s, true
+	out = append(append(out, page.Para{Text: tell}), w.of(at(finding.AtCut).begins(w.each("packet.safety.saw", nil)...))...)
+	return append(out, w.cutFigures(*b)...)
 }
 
 // boardName says how many boards of which size and length are cut alike.

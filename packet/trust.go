@@ -11,21 +11,18 @@ import (
 )
 
 // assumptions lists what was taken for the grower and what would replace it.
-func (w writer) assumptions() (page.Section, bool) {
-	if len(w.p.Assumptions) == 0 {
-		return page.Section{}, false
-	}
+func (w writer) assumptions() []page.Block {
 	t := page.Table{Compact: true, Columns: w.columns("packet.assume.col.what", "packet.assume.col.instead")}
-	t.Columns[0].Weight, t.Columns[1].Weight = 3, 2
+	t.Weigh(3, 2)
 	for _, a := range w.p.Assumptions {
 		text, instead := w.words.Assumption(a)
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Text(text), page.Text(instead)}})
+		t.Add(page.Text(text), page.Text(instead))
 	}
-	return w.section("assume", w.para("packet.assume.lead", nil), t), true
+	return []page.Block{w.para("packet.assume.lead", nil), t}
 }
 
 // sources lists what the figures of this plan rest on.
-func (w writer) sources() (page.Section, bool) {
+func (w writer) sources() []page.Block {
 	var notes []page.SourceNote
 	for i, s := range answer.Cited(w.p.Findings, w.p.Assumptions, w.p.Working(plan.Everything)) {
 		var parts []string
@@ -36,24 +33,18 @@ func (w writer) sources() (page.Section, bool) {
 		}
 		text := strings.Join(parts, ". ")
 		if s.Standing != source.Published {
-			text += " (" + w.say(standings[s.Standing], nil) + ")"
+			text += " (" + w.say("packet.source."+strings.ReplaceAll(s.Standing.String(), " ", "_"), nil) + ")"
 		}
-		notes = append(notes, page.SourceNote{Mark: fmt.Sprint(i + 1), Text: page.Text(strings.ReplaceAll(text, "*", `\*`))})
+		notes = append(notes, page.SourceNote{Mark: fmt.Sprint(i + 1), Text: page.Literal(text)})
 	}
-	return w.section("source", w.para("packet.source.lead", nil), page.Notes{Items: notes}), len(notes) > 0
-}
-
-var standings = map[source.Standing]string{
-	source.Published: "packet.source.published", source.Practice: "packet.source.practice",
-	source.Memory: "packet.source.memory", source.Own: "packet.source.own",
+	return []page.Block{w.para("packet.source.lead", nil), page.Notes{Items: notes}}
 }
 
 // working prints the derivation of every figure, in order.
-func (w writer) working(asked plan.Part) page.Section {
-	s := page.Section{ID: "working", Title: w.say("packet.working.title", nil)}
+func (w writer) working() []page.Block {
 	t := page.Table{Compact: true, Columns: w.columns("packet.working.col.what", "packet.working.col.formula", "+packet.working.col.value")}
-	t.Columns[0].Weight, t.Columns[1].Weight, t.Columns[2].Weight = 2, 3, 1
-	for _, x := range w.p.Working(asked) {
+	t.Weigh(2, 3, 1)
+	for _, x := range w.p.Working(w.asked) {
 		var with []string
 		for _, in := range x.Inputs {
 			with = append(with, strings.TrimSpace(fmt.Sprintf("%s = %s %s", in.Symbol, w.words.Number(in.Value), in.Unit)))
@@ -65,9 +56,7 @@ func (w writer) working(asked plan.Part) page.Section {
 		if x.Symbol != "" {
 			name = x.Symbol + ": " + name
 		}
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{
-			page.Text(name), page.Text(strings.ReplaceAll(formula, "*", "·")), page.Text(strings.TrimSpace(w.words.Number(x.Value) + " " + x.Unit))}})
+		t.Add(page.Text(name), page.Text(strings.ReplaceAll(formula, "*", "·")), page.Text(strings.TrimSpace(w.words.Number(x.Value)+" "+x.Unit)))
 	}
-	s.Blocks = []page.Block{t}
-	return s
+	return []page.Block{t}
 }

@@ -1,50 +1,36 @@
 package packet
 
 import (
+	"cmp"
+	"slices"
+
 	"raftwright/finding"
+	"raftwright/mix"
 	"raftwright/page"
 	"raftwright/unit"
 	"raftwright/water"
 )
 
 // water tells what the fill water is, how it stands, and the acid it takes.
-func (w writer) water() (page.Section, bool) {
+func (w writer) water() []page.Block {
 	a := w.p.Water
-	if a == nil {
-		return page.Section{}, false
-	}
-	s := w.section("water")
-	s.NewPage = w.p.Brief.Water.Given && (w.p.Raft == nil || w.p.Raft.Nursery == nil)
 	if !w.p.Brief.Water.Given {
-		s.Blocks = append(s.Blocks, w.caution(finding.Caution, w.text("packet.water.none", nil)))
-		s.Blocks = append(s.Blocks, w.of(onWater)...)
-		return s, true
+		return slices.Concat([]page.Block{w.caution(finding.Caution, w.text("packet.water.none", nil))}, w.of(onWater))
 	}
-	name := a.Name
-	if name == "" {
-		name = w.say("word.your_water", nil)
-	}
-	s.Blocks = append(s.Blocks, w.para("packet.water.lead", finding.Args{"Name": name}), w.judgements(a))
-	s.Blocks = append(s.Blocks, w.ranges(a)...)
-	s.Blocks = append(s.Blocks, w.acid()...)
-	return s, true
+	name := cmp.Or(a.Name, w.say("word.your_water", nil))
+	return slices.Concat([]page.Block{w.para("packet.water.lead", finding.Args{"Name": name}), w.judgements(a)}, w.ranges(a), w.acid())
 }
 
 // judgements is the table of what the water holds, beside the verdict on each.
 func (w writer) judgements(a *water.Assessment) page.Table {
 	t := page.Table{RowHead: true, Compact: true, Columns: w.columns("packet.water.col.what", "+packet.water.col.value", "packet.water.col.verdict")}
-	row := func(id string, v page.Text) {
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{w.text("packet.water.row."+id, nil), v, ""}})
-	}
-	row("ec", w.value(a.EC))
-	row("ph", page.Text(w.words.Fixed(a.PH, 1)))
-	row("charge", page.Text(w.words.Fixed(a.ChargeError.Percents(), 1)+" %"))
+	t.Add(w.text("packet.water.row.ec", nil), w.value(a.EC), "")
+	t.Add(w.text("packet.water.row.ph", nil), w.fixed(a.PH, 1), "")
+	t.Add(w.text("packet.water.row.charge", nil), w.fixed(a.ChargeError.Percents(), 1)+" %", "")
 	for _, j := range a.Judgements {
-		if j.Limit.IsConductivity {
-			continue
+		if !j.Limit.IsConductivity {
+			t.Add(w.capital(j.Limit.Analyte.Word()), w.value(unit.MassConcentration(j.Value)*unit.MilligramPerLitre), w.text("word.verdict."+j.Verdict.String(), nil))
 		}
-		what, value := w.capital(j.Limit.Analyte.Word()), w.value(unit.MassConcentration(j.Value)*unit.MilligramPerLitre)
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Text{page.Text(what), value, w.text("word.verdict."+j.Verdict.String(), nil)}})
 	}
 	return t
 }
@@ -54,13 +40,13 @@ func (w writer) ranges(a *water.Assessment) []page.Block {
 	t := page.Table{RowHead: true, Compact: true, Caption: w.text("packet.water.ranges", nil),
 		Columns: w.columns("packet.water.col.what", "+packet.water.col.low", "+packet.water.col.high")}
 	for _, r := range a.Ranges {
-		what, figure := page.Text(w.capital(r.Analyte.Word())), func(x float64) page.Text { return w.value(unit.MassConcentration(x) * unit.MilligramPerLitre) }
+		what, figure := w.capital(r.Analyte.Word()), func(x float64) page.Text { return w.value(unit.MassConcentration(x) * unit.MilligramPerLitre) }
 		if r.IsConductivity {
 			what = w.text("packet.water.row.ec", nil)
 			figure = func(x float64) page.Text { return w.value(unit.Conductivity(x) * unit.MillisiemensPerCentimetre) }
 		}
 		if r.High > r.Low*1.02 {
-			t.Rows = append(t.Rows, page.Row{Cells: []page.Text{what, figure(r.Low), figure(r.High)}})
+			t.Add(what, figure(r.Low), figure(r.High))
 		}
 	}
 	if len(t.Rows) == 0 {
@@ -75,14 +61,13 @@ var onWater = at(finding.AtWater, finding.AtAcid)
 // acid tells the dose that may be printed. Where there is a mix, the acid is
 // part of its card, with its cautions.
 func (w writer) acid() []page.Block {
-	a := w.p.Water.Acid
-	d := w.p.PrintedAcid()
-	if a == nil || a.Away || d == nil || d.Away {
+	d := w.dosed()
+	if d == nil {
 		return w.of(onWater)
 	}
 	args := finding.Args{"Target": w.words.Fixed(d.Want.PH, 1), "Product": d.Want.Product.Word()}
 	if m := w.p.Mix; m != nil && m.Acid.Dose > 0 {
-		return append([]page.Block{w.para("packet.water.acid_on_card", args)}, w.of(onWater)...)
+		return slices.Concat([]page.Block{w.para("packet.water.acid_on_card", args)}, w.of(onWater))
 	}
 	blocks := w.of(onWater.begins(w.each("packet.safety.acid", nil)...))
 	id := "packet.water.acid"
@@ -91,12 +76,20 @@ func (w writer) acid() []page.Block {
 	} else {
 		id, args["Dose"], args["Volume"] = "packet.water.acid_volume", w.acidDose(d, w.round()), w.round()
 	}
-	return append(blocks, w.para(id, args), w.para("packet.water.acid_again", nil))
+	return append(blocks, w.para(id, args), w.para("packet.water.acid_again", finding.Args{"MostPH": mix.MostWellPH}))
+}
+
+// dosed gives the acid whose dose is printed, nil where none is.
+func (w writer) dosed() *water.Dose {
+	if d := w.p.PrintedAcid(); d != nil && !d.Away {
+		return d
+	}
+	return nil
 }
 
 // round is a round volume of the reader's units for doses without a bed.
 func (w writer) round() unit.Volume {
-	if w.p.Metric() {
+	if w.metric() {
 		return 100 * unit.Litre
 	}
 	return 10 * unit.Gallon
@@ -112,26 +105,23 @@ func (w writer) acidDose(d *water.Dose, v unit.Volume) page.Text {
 
 // acidName names the acid that is printed.
 func (w writer) acidName() page.Text {
-	return page.Text(w.words.Say(string(w.p.PrintedAcid().Want.Product.Word()), nil))
+	return w.text(string(w.dosed().Want.Product.Word()), nil)
 }
 
 // mixedAcid prints the acid that a bucket of the mix takes: the dose of the
 // product, scaled from the plain water to the finished mix.
 func (w writer) mixedAcid(v unit.Volume) (page.Text, bool) {
-	d, m := w.p.PrintedAcid(), w.p.Mix
-	if d == nil || d.Away || m == nil || m.Acid.Dose <= 0 || d.Amount <= 0 {
+	d, m := w.dosed(), w.p.Mix
+	if d == nil || m == nil || m.Acid.Dose <= 0 || d.Amount <= 0 {
 		return "", false
 	}
-	scaled := *d
-	share := float64(m.Acid.Dose / d.Amount)
-	scaled.Mass *= unit.MassConcentration(share)
-	scaled.Volume *= unit.Fraction(share)
+	scaled := d.Scaled(m.Acid.Dose)
 	return w.acidDose(&scaled, v), true
 }
 
 // mixedPH tells the pH after mixing, unless it counts on acid that is left out.
 func (w writer) mixedPH(ph float64) string {
-	if m := w.p.Mix; m != nil && m.Acid.Dose > 0 && w.p.PrintedAcid() == nil {
+	if m := w.p.Mix; m != nil && m.Acid.Dose > 0 && w.dosed() == nil {
 		return w.say("packet.glance.ph_without", nil)
 	}
 	return w.say("packet.glance.ph", finding.Args{"Value": w.words.Fixed(ph, 1)})

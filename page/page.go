@@ -69,6 +69,9 @@ type Section struct {
 	Blocks  []Block
 }
 
+// Add appends blocks to the section.
+func (s *Section) Add(blocks ...Block) { s.Blocks = append(s.Blocks, blocks...) }
+
 // Block is a part of a section.
 type Block interface{ block() }
 
@@ -154,6 +157,16 @@ type Table struct {
 	RowHead bool // the first column names the row
 	Fold    int  // a long narrow table is cut into so many side by side on paper; 0 counts as 1
 	Note    Text // small print under the table
+}
+
+// Add appends a row.
+func (t *Table) Add(cells ...Text) { t.Rows = append(t.Rows, Row{Cells: cells}) }
+
+// Weigh gives the columns their shares of the width, from the first.
+func (t *Table) Weigh(weights ...float64) {
+	for i, w := range weights {
+		t.Columns[i].Weight = w
+	}
 }
 
 // Figure is a drawing with its caption.

@@ -9,6 +9,7 @@ import (
 	"raftwright/cut"
 	"raftwright/finding"
 	"raftwright/frame"
+	"raftwright/season"
 	"raftwright/source"
 	"raftwright/unit"
 )
@@ -230,6 +231,9 @@ func (p Plan) Depth() unit.Length {
 	}
 	return p.Frame.Job.Depth
 }
+
+// TopUpAt gives the depth at which a bed is filled up again.
+func (p Plan) TopUpAt() unit.Length { return max(p.Depth()-season.AllowedDrop, p.Depth()/2) }
 
 // PerInch gives the water in one inch of depth at the water line.
 func (p Plan) PerInch() unit.Volume {

@@ -23,9 +23,9 @@ const (
 	cropWaterBand  = unit.Fraction(0.18)
 )
 
-// allowedDrop is how far the level may fall before it is topped up: about an
+// AllowedDrop is how far the level may fall before it is topped up: about an
 // inch, which keeps the net pots wet (common practice).
-const allowedDrop = 1 * unit.Inch
+const AllowedDrop = 1 * unit.Inch
 
 // openWater is the crop coefficient of open water (FAO-56 table 12, memory).
 const openWater = 1.05
@@ -52,7 +52,7 @@ func (m *maker) thirst(et0 unit.DailyDepth) Thirst {
 	t := Thirst{Young: m.drinks(et0, 0), Full: m.drinks(et0, 1)}
 	t.Drop = unit.Length(float64(t.Full) / float64(m.Bed.Area))
 	if t.Drop > 0 {
-		t.TopUp = unit.Duration(float64(allowedDrop/t.Drop)) * unit.Day
+		t.TopUp = unit.Duration(float64(AllowedDrop/t.Drop)) * unit.Day
 	}
 	return t
 }

@@ -1,0 +1,133 @@
+package packet_test
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"raftwright/draw"
+	"raftwright/frame"
+	"raftwright/lang"
+	"raftwright/mix"
+	"raftwright/packet"
+	"raftwright/page"
+	"raftwright/plan"
+	"raftwright/pool"
+	"raftwright/season"
+	"raftwright/water"
+)
+
+// The packet is made of exactly its sections, and each stands alone as it stands in
+// the whole.
+func TestSectionsMakeThePacket(t *testing.T) {
+	for _, path := range examples(t) {
+		p, w := planOf(t, path), words(t, lang.US)
+		whole := packet.For(p, w, packet.Options{})
+		ids := packet.Sections(p)
+		if len(ids) != len(whole.Sections) {
+			t.Errorf("%s: %d sections, not %v", path, len(whole.Sections), ids)
+			continue
+		}
+		for i, id := range ids {
+			alone, ok := packet.Section(p, w, packet.Options{}, id)
+			if !ok || alone.Language != whole.Language || !cmp.Equal(alone.Sections, whole.Sections[i:i+1]) {
+				t.Errorf("%s: the section %q alone is not that of the packet", path, id)
+			}
+		}
+		for _, id := range []string{"first", "findings", "working"} {
+			if alone, ok := packet.Section(p, w, packet.Options{}, id); !ok || slices.Contains(ids, id) || told(t, alone) == "" {
+				t.Errorf("%s: no %q", path, id)
+			}
+		}
+		if _, ok := packet.Section(p, w, packet.Options{}, "nothing"); ok {
+			t.Errorf("%s: there is a section of no name", path)
+		}
+	}
+	if _, ok := packet.Section(planOf(t, "../examples/tub.yaml"), words(t, lang.US), packet.Options{}, "frame"); ok {
+		t.Error("a tub has a frame to build")
+	}
+}
+
+// section prints one section of the demonstration with all words on one line.
+func section(t *testing.T, u lang.Units, id string) (plan.Plan, string) {
+	t.Helper()
+	p := planOf(t, "../examples/demo.yaml")
+	d, ok := packet.Section(p, words(t, u), packet.Options{}, id)
+	if !ok {
+		t.Fatalf("no section %q", id)
+	}
+	return p, flat(told(t, d))
+}
+
+// What a person acts on is the line of the trade, and no number of the paper's own.
+func TestLinesAreThoseOfTheTrades(t *testing.T) {
+	w := words(t, lang.Metric)
+	say := func(v any) string { return fmt.Sprint(w.Value(v)) }
+	for id, wants := range map[string][]func(p plan.Plan) string{
+		"card": {
+			func(plan.Plan) string { return w.Fixed(mix.LeastWellPH, 1) + "–" + w.Fixed(mix.MostWellPH, 1) },
+			func(p plan.Plan) string {
+				return w.Fixed(p.Mix.Meters.Well.Low, 1) + "–" + w.Fixed(p.Mix.Meters.Well.High, 1) + " mS/cm"
+			},
+			func(p plan.Plan) string { return say(p.Depth()-season.AllowedDrop) + "–" + say(p.Depth()) },
+			func(plan.Plan) string { return say(pool.WarmWatch) },
+			func(p plan.Plan) string { return "below " + w.Fixed(p.Mix.Meters.Well.Low, 1) + " mS/cm" }, // of the top-up
+		},
+		"log": {func(p plan.Plan) string {
+			return w.Fixed(p.Mix.Meters.Well.Low, 1) + "–" + w.Fixed(p.Mix.Meters.Well.High, 1)
+		}},
+		"mix":   {func(p plan.Plan) string { return fmt.Sprintf("%d ", frame.Buckets(p.Frame.Volume, p.Mix.Bucket)) }},
+		"fill":  {func(plan.Plan) string { return say(water.HarmfulChlorine) }},
+		"frame": {func(p plan.Plan) string { return "at most " + say(p.Frame.LevelTo()) + " out" }},
+		"watch": {func(plan.Plan) string { return say(pool.WarmWatch) }, func(plan.Plan) string { return say(pool.WarmAct) }},
+		"care":  {func(p plan.Plan) string { return say(p.TopUpAt()) }},
+	} {
+		p, text := section(t, lang.Metric, id)
+		for _, want := range wants {
+			if s := want(p); !strings.Contains(text, s) {
+				t.Errorf("%s: %q does not stand in %q", id, s, text)
+			}
+		}
+	}
+}
+
+// The two lines across the drawn warmth of the year stand at the limits of the
+// solution, by the numbers at the axis.
+func TestLinesOfTheYear(t *testing.T) {
+	d, ok := packet.Section(planOf(t, "../examples/demo.yaml"), words(t, lang.Metric), packet.Options{}, "season")
+	if !ok {
+		t.Fatal("no season")
+	}
+	var lines, values []float64
+	walk(d, func(_ page.Section, b page.Block) {
+		f, ok := b.(page.Figure)
+		if !ok || f.Drawing.ID != "year" {
+			return
+		}
+		warmth := f.Drawing.Items[1].(draw.Group) // light, warmth, oxygen, weeks
+		ticks := map[float64]float64{}            // the height of each number
+		for _, i := range warmth.Items {
+			switch i := i.(type) {
+			case draw.Text:
+				if v, err := strconv.ParseFloat(i.Text, 64); err == nil {
+					ticks[v] = float64(i.At.Y)
+				}
+			case draw.Path:
+				if i.Stroke.Dash == draw.LongDash {
+					lines = append(lines, float64(i.Steps[0].To.Y))
+				}
+			}
+		}
+		for _, y := range lines {
+			values = append(values, 30*(y-ticks[0])/(ticks[30]-ticks[0]))
+		}
+	})
+	if len(values) != 2 || math.Abs(values[0]-pool.WarmWatch.Celsius()) > 1e-6 || math.Abs(values[1]-pool.WarmAct.Celsius()) > 1e-6 {
+		t.Errorf("lines at %v °C", values)
+	}
+}
