@@ -86,7 +86,7 @@ type Germination struct {
 	Given          bool
 	Min, Best, Max unit.Temperature
 	AtBest         unit.Duration
-	Group          string // row of the emergence table, "" for none
+	row            *emergenceRow // of the table, nil for none
 }
 
 // Storage is how a harvested crop keeps.

@@ -3,7 +3,6 @@ package crop
 import (
 	"bytes"
 	"encoding/csv"
-	"errors"
 	"math"
 	"os"
 	"slices"
@@ -11,17 +10,24 @@ import (
 	"strings"
 	"testing"
 
+	"raftwright/finding"
+	"raftwright/internal/table"
 	"raftwright/source"
 	"raftwright/unit"
 )
 
 func catalogue(t testing.TB) Catalogue {
 	t.Helper()
-	c, err := Default()
-	if err != nil {
-		t.Fatal(err)
+	return Default()
+}
+
+// ByID finds a crop by its exact ID.
+func (c Catalogue) ByID(id string) (Crop, bool) {
+	i := slices.IndexFunc(c.crops, func(k Crop) bool { return k.ID == id })
+	if i < 0 {
+		return Crop{}, false
 	}
-	return c
+	return c.crops[i], true
 }
 
 // A slipped digit in the table shows here.
@@ -84,7 +90,7 @@ func TestFind(t *testing.T) {
 		{"lettuce", "cos", "lettuce_romaine", false}, {"lettuce", "iceberg", "lettuce_crisphead", false}, {"lettuce", "kale", "lettuce_leaf", true},
 		{"green onions", "", "green_onion", false}, {" kale ", "", "kale", false}, {"lettuce", "baby leaf", "lettuce_baby", false},
 	} {
-		k, assumed, err := cat.Find(c.name, c.cultivar)
+		k, assumed, err := cat.Find("crop.name", c.name, c.cultivar)
 		if err != nil || k.ID != c.id || (len(assumed) > 0) != c.assumed {
 			t.Errorf("%q %q = %q, assumed %v, %v; want %q, %v", c.name, c.cultivar, k.ID, assumed, err, c.id, c.assumed)
 		}
@@ -94,14 +100,13 @@ func TestFind(t *testing.T) {
 func TestUnknownCropNamesTheNearest(t *testing.T) {
 	cat := catalogue(t)
 	for in, near := range map[string]string{"letuce leaf": "lettuce_leaf", "letuce": "lettuce", "spinnach": "spinach", "kalle": "kale", "parsly": "parsley"} {
-		_, _, err := cat.Find(in, "")
-		var unknown *UnknownError
-		if !errors.As(err, &unknown) || !strings.Contains(err.Error(), near) || !slices.Contains(unknown.Near, near) {
+		_, _, err := cat.Find("crop.name", in, "")
+		if len(err) != 1 || err[0].ID != FaultUnknown || err[0].Path != "crop.name" || !slices.Contains(strings.Split(err[0].Args["Near"].(string), ", "), near) {
 			t.Errorf("%q: %v, want %s among the nearest", in, err, near)
 		}
 	}
 	for _, in := range []string{"", "hemp and more", strings.Repeat("x", 10000)} {
-		if k, _, err := cat.Find(in, ""); err == nil {
+		if k, _, err := cat.Find("crop.name", in, ""); err == nil {
 			t.Errorf("%.20q found %s", in, k.ID)
 		}
 	}
@@ -113,7 +118,7 @@ func TestOver(t *testing.T) {
 	changed.Mass.Max = 500 * unit.Gram
 	extra := changed
 	extra.ID, extra.Name, extra.Aliases = "lettuce_red", "Red lettuce", nil
-	out := cat.Over(newCatalogue([]Crop{changed, extra}))
+	out := cat.Over(newCatalogue([]Crop{changed, extra}, ""))
 	if k, _ := out.ByID(changed.ID); k.Mass.Max != 500*unit.Gram || len(out.Crops()) != 26 {
 		t.Errorf("%v, %d crops", k.Mass, len(out.Crops()))
 	}
@@ -123,25 +128,31 @@ func TestOver(t *testing.T) {
 }
 
 func TestReadSaysWhere(t *testing.T) {
-	whole := string(cropsCSV)
-	for _, c := range []struct{ from, to, says string }{
-		{"Leaf lettuce,looseleaf;loose leaf;oakleaf,Lactuca sativa,5,7", "Leaf lettuce,a,L,5,seven", "column spacing_in_min"},
-		{"two-state,1,4,50", "guess,1,4,50", "neither two-state"},
-		{",plants_m2_min,", ",plants,", "plants_m2_min: the column is missing"},
+	for _, c := range []struct {
+		from, to string
+		want     finding.ID
+		says     any
+	}{
+		{"Leaf lettuce,looseleaf;loose leaf;oakleaf,Lactuca sativa,5,7", "Leaf lettuce,a,L,5,seven", table.FaultNumber, "spacing_in_min"},
+		{"two-state,1,4,50", "guess,1,4,50", table.FaultWord, "model"},
+		{"two-state,1,4,50", "two-state,,4,50", FaultFit, nil},
+		{"lettuce,lettuce,two-state", "moss,lettuce,two-state", FaultGroup, "moss"},
+		{",plants_m2_min,", ",plants,", table.FaultColumn, "plants_m2_min"},
 	} {
-		_, err := Read(strings.NewReader(strings.Replace(whole, c.from, c.to, 1)))
-		if err == nil || !strings.Contains(err.Error(), c.says) || !strings.Contains(err.Error(), "line ") {
-			t.Errorf("%q: %v", c.to, err)
+		_, faults := Read("mine.csv", strings.Replace(cropsText, c.from, c.to, 1), DefaultFactors())
+		if len(faults) == 0 || faults[0].ID != c.want || faults[0].Args["Name"] != c.says || faults[0].File != "mine.csv" || faults[0].Line < 2 {
+			t.Errorf("%q: %v", c.to, faults)
 		}
 	}
 }
 
 func FuzzRead(f *testing.F) {
-	f.Add(cropsCSV)
-	f.Add([]byte("id,name\n,"))
-	f.Add([]byte(""))
-	f.Fuzz(func(t *testing.T, b []byte) {
-		cat, err := Read(bytes.NewReader(b))
+	f.Add(cropsText)
+	f.Add("id,name\n,")
+	f.Add("")
+	factors := DefaultFactors()
+	f.Fuzz(func(t *testing.T, text string) {
+		cat, err := Read("", text, factors)
 		if err == nil && len(cat.Crops()) == 0 {
 			t.Error("no crops and no error")
 		}
@@ -170,9 +181,9 @@ func TestEmergenceTable(t *testing.T) {
 		{"tomato", 25, 6, 97, true}, {"tomato", 35, 9, 46, true}, {"cucumber", 5, -1, 0, true}, {"cucumber", 15, 13, 95, true}, {"cucumber", 35, 3, 99, true},
 	} {
 		k, _ := cat.ByID(c.id)
-		e, err := k.Emerge(unit.Temperature(c.celsius))
-		if err != nil {
-			t.Errorf("%s at %v: %v", c.id, c.celsius, err)
+		e, ok := k.Emerge(unit.Temperature(c.celsius))
+		if !ok {
+			t.Errorf("%s at %v: nothing", c.id, c.celsius)
 			continue
 		}
 		if e.None != (c.days < 0) || (!e.None && math.Abs(e.After.Days()-c.days) > 1e-9) {
@@ -198,7 +209,7 @@ func TestEmergenceBetweenCells(t *testing.T) {
 		t.Errorf("lettuce at 36 °C: %+v", e)
 	}
 	for _, celsius := range []float64{-3, 50} {
-		if e, err := k.Emerge(unit.Temperature(celsius)); err == nil {
+		if e, ok := k.Emerge(unit.Temperature(celsius)); ok {
 			t.Errorf("lettuce at %v °C: %+v, want an error", celsius, e)
 		}
 	}
@@ -210,7 +221,7 @@ func TestEmergenceBetweenCells(t *testing.T) {
 		t.Errorf("basil at 12: %+v", e)
 	}
 	strawberry, _ := cat.ByID("strawberry")
-	if _, err := strawberry.Emerge(20); err == nil {
+	if _, ok := strawberry.Emerge(20); ok {
 		t.Error("strawberry is not sown")
 	}
 }
@@ -249,9 +260,9 @@ func TestEmergenceWholeTable(t *testing.T) {
 			continue
 		}
 		k, _ := catalogue(t).ByID(id)
-		e, err := k.Emerge(unit.Temperature(celsius))
-		if err != nil {
-			t.Errorf("%s at %v: %v", id, celsius, err)
+		e, ok := k.Emerge(unit.Temperature(celsius))
+		if !ok {
+			t.Errorf("%s at %v: nothing", id, celsius)
 			continue
 		}
 		cells++

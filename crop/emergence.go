@@ -1,20 +1,13 @@
 package crop
 
 import (
-	"bytes"
-	_ "embed"
-	"encoding/csv"
 	"fmt"
-	"strconv"
-	"sync"
 
 	"raftwright/finding"
+	"raftwright/internal/table"
 	"raftwright/source"
 	"raftwright/unit"
 )
-
-//go:embed emergence.csv
-var emergenceCSV []byte
 
 // Findings of the seed tray.
 const (
@@ -46,106 +39,73 @@ type emergenceRow struct {
 	normal [9]float64 // -1: not in the copy read
 }
 
-var emergenceTable = sync.OnceValues(func() (map[string]emergenceRow, error) {
-	in := csv.NewReader(bytes.NewReader(emergenceCSV))
-	in.Comment = '#'
-	recs, err := in.ReadAll()
-	if err != nil {
-		return nil, fmt.Errorf("emergence: %w", err)
+func (f Factors) readEmergence(r *table.Row) {
+	name := r.Text("group")
+	row := f.emergence[name]
+	if row == nil {
+		row = &emergenceRow{}
+		for i := range row.days {
+			row.days[i], row.normal[i] = -1, -1
+		}
+		f.emergence[name] = row
 	}
-	out := map[string]emergenceRow{}
-	for _, rec := range recs[1:] {
-		row, ok := out[rec[0]]
-		if !ok {
-			for i := range row.days {
-				row.days[i], row.normal[i] = -1, -1
-			}
-		}
-		cells := &row.days
-		if rec[1] == "normal" {
-			cells = &row.normal
-		}
-		for i := range cells {
-			switch s := rec[2+i]; s {
-			case "":
-			case "NG":
-				cells[i] = 0
-			default:
-				if cells[i], err = strconv.ParseFloat(s, 64); err != nil {
-					return nil, fmt.Errorf("emergence: %s at %d C: %w", rec[0], 5*i, err)
-				}
-			}
-		}
-		out[rec[0]] = row
+	cells := &row.days
+	if r.Word("measure", "days", "normal") == 1 {
+		cells = &row.normal
 	}
-	return out, nil
-})
+	for i := range cells {
+		switch column := fmt.Sprintf("t%d", 5*i); r.Text(column) {
+		case "":
+		case "NG":
+			cells[i] = 0
+		default:
+			cells[i] = r.Number(column, 0, 400)
+		}
+	}
+}
 
 // Emerge gives the days from sowing to emergence at a tray temperature. Between
 // the cells of the table (5 °C apart) it interpolates the speed, 1/days, as the
 // table's temperatures ask; a cell without germination has no speed, and stays
-// without. Outside the cells of a crop, and for a crop that is not raised from
-// seed, the error says so. Source: Harrington & Minges 1954; crops without a row
-// use thermal time above their base temperature from one point (memory).
-func (c Crop) Emerge(t unit.Temperature) (Emergence, error) {
+// without. ok is false outside the cells of a crop, and for a crop that is not
+// raised from seed. Source: Harrington & Minges 1954; crops without a row use
+// thermal time above their base temperature from one point (memory).
+func (c Crop) Emerge(t unit.Temperature) (e Emergence, ok bool) {
+	row := c.Germination.row
 	if !c.Germination.Given {
-		return Emergence{}, fmt.Errorf("%s is set out as a plant, not sown", c.Name)
+		return Emergence{}, false
 	}
-	table, err := emergenceTable()
-	if err != nil {
-		return Emergence{}, err
+	if row == nil {
+		return c.thermalEmergence(t), true
 	}
-	row, ok := table[c.Germination.Group]
+	speeds := row.days
+	for i, d := range speeds {
+		if d > 0 {
+			speeds[i] = 1 / d
+		}
+	}
+	v, ok := between5(speeds, t.Celsius())
 	if !ok {
-		return c.thermalEmergence(t), nil
+		return Emergence{}, false
 	}
-	e, err := row.at(t.Celsius())
-	if err != nil {
-		return Emergence{}, fmt.Errorf("%s: %w", c.Name, err)
-	}
-	e.Findings = c.trayFindings(e, t)
-	return e, nil
-}
-
-func (r emergenceRow) at(celsius float64) (Emergence, error) {
-	lo, hi := -1, -1
-	for i, d := range r.days {
-		if d < 0 {
-			continue
-		}
-		if x := float64(5 * i); x <= celsius {
-			lo = i
-		}
-		if x := float64(5 * i); x >= celsius && hi < 0 {
-			hi = i
-		}
-	}
-	if lo < 0 || hi < 0 {
-		return Emergence{}, fmt.Errorf("the emergence table says nothing at %.0f °C", celsius)
-	}
-	speed := func(i int) float64 {
-		if r.days[i] == 0 {
-			return 0
-		}
-		return 1 / r.days[i]
-	}
-	v := speed(lo)
-	if hi > lo {
-		v += (speed(hi) - v) * (celsius - float64(5*lo)) / float64(5*(hi-lo))
-	}
-	e := Emergence{Tabled: true, None: v <= 0}
+	e = Emergence{Tabled: true, None: v <= 0}
 	if !e.None {
 		e.After = unit.Duration(1/v) * unit.Day
 	}
-	e.Normal, e.NormalKnown = r.share(celsius)
-	return e, nil
+	normal, known := between5(row.normal, t.Celsius())
+	if known {
+		e.Normal, e.NormalKnown = unit.Fraction(normal/100), true
+	}
+	e.Findings = c.trayFindings(e, t)
+	return e, true
 }
 
-// share interpolates the normal seedlings between the cells that are known.
-func (r emergenceRow) share(celsius float64) (unit.Fraction, bool) {
+// between5 interpolates between the known cells, at 0, 5 ... 40 °C; one below 0 is
+// not known. ok is false outside them.
+func between5(cells [9]float64, celsius float64) (x float64, ok bool) {
 	lo, hi := -1, -1
-	for i, n := range r.normal {
-		if n < 0 {
+	for i, c := range cells {
+		if c < 0 {
 			continue
 		}
 		if float64(5*i) <= celsius {
@@ -158,11 +118,11 @@ func (r emergenceRow) share(celsius float64) (unit.Fraction, bool) {
 	if lo < 0 || hi < 0 {
 		return 0, false
 	}
-	n := r.normal[lo]
+	x = cells[lo]
 	if hi > lo {
-		n += (r.normal[hi] - n) * (celsius - float64(5*lo)) / float64(5*(hi-lo))
+		x += (cells[hi] - x) * (celsius - float64(5*lo)) / float64(5*(hi-lo))
 	}
-	return unit.Fraction(n / 100), true
+	return x, true
 }
 
 // thermalEmergence takes a constant sum of degree days above the growth base

@@ -1,7 +1,6 @@
 package crop
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -13,19 +12,8 @@ import (
 // AssumeKind is raised when the kind of a crop had to be taken for the grower.
 const AssumeKind finding.ID = "crop.kind"
 
-// UnknownError says that a crop is not in the catalogue, with the nearest names.
-type UnknownError struct {
-	Name string
-	Near []string
-}
-
-// Error names the crop and what is near to it.
-func (e *UnknownError) Error() string {
-	if len(e.Near) == 0 {
-		return fmt.Sprintf("the crop %q is not in the catalogue", e.Name)
-	}
-	return fmt.Sprintf("the crop %q is not in the catalogue; near to it: %s", e.Name, strings.Join(e.Near, ", "))
-}
+// FaultUnknown is a crop that is not in the catalogue.
+const FaultUnknown finding.ID = "crop.fault.unknown"
 
 // plain brings a name to one form: lower case, words joined by one underscore,
 // no plural s.
@@ -39,8 +27,8 @@ func plain(s string) string {
 // Find gives the crop of a name and a cultivar as a brief writes them:
 // "lettuce" and "leaf", "lettuce_leaf", "Leaf lettuce", "bok choy". Lettuce
 // without a cultivar, or with one that the catalogue does not know, is taken as
-// leaf lettuce and the assumption is returned. The error is an *UnknownError.
-func (c Catalogue) Find(name, cultivar string) (Crop, []finding.Assumption, error) {
+// leaf lettuce and the assumption is returned. path is the key of the name.
+func (c Catalogue) Find(path finding.Path, name, cultivar string) (Crop, []finding.Assumption, finding.Faults) {
 	n, v := plain(name), plain(cultivar)
 	if v != "" {
 		for _, key := range []string{n + "_" + v, v + "_" + n, v} {
@@ -60,7 +48,7 @@ func (c Catalogue) Find(name, cultivar string) (Crop, []finding.Assumption, erro
 		}
 	}
 	if !ok {
-		return Crop{}, nil, &UnknownError{Name: strings.TrimSpace(name), Near: c.near(n)}
+		return Crop{}, nil, finding.Faults{{ID: FaultUnknown, Path: path, Args: finding.Args{"Name": strings.TrimSpace(name), "Near": strings.Join(c.near(n), ", ")}}}
 	}
 	if v != "" {
 		return c.crops[i], []finding.Assumption{c.kind(i, strings.TrimSpace(cultivar))}, nil

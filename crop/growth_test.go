@@ -248,10 +248,7 @@ func TestFit(t *testing.T) {
 }
 
 func BenchmarkYearOf25Crops(b *testing.B) {
-	cat, err := Default()
-	if err != nil {
-		b.Fatal(err)
-	}
+	cat := Default()
 	var list []Day
 	for i := range 365 {
 		d := Day{CO2: 400}

@@ -97,9 +97,9 @@ func TestEmergenceIsMonotone(t *testing.T) {
 		best := k.Germination.Best.Celsius()
 		a := rapid.Float64Range(0, best).Draw(t, "cool")
 		b := rapid.Float64Range(a, best).Draw(t, "warm")
-		x, errX := k.Emerge(unit.Temperature(a))
-		y, errY := k.Emerge(unit.Temperature(b))
-		if errX != nil || errY != nil || x.None || k.ID == "swiss_chard" && b > 30 || k.ID == "tomato" || k.ID == "celery" {
+		x, okX := k.Emerge(unit.Temperature(a))
+		y, okY := k.Emerge(unit.Temperature(b))
+		if !okX || !okY || x.None || k.ID == "swiss_chard" && b > 30 || k.ID == "tomato" || k.ID == "celery" {
 			return
 		}
 		if y.None || y.After > x.After+1e-6 {

@@ -13,11 +13,7 @@ func TestEveryCropHasWords(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	cat, err := crop.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, k := range cat.Crops() {
+	for _, k := range crop.Default().Crops() {
 		for _, id := range []string{string(k.Word()), string(k.Remark()), string(k.HarvestWay())} {
 			if !p.Can(id) {
 				t.Errorf("%s has no words", id)

@@ -52,7 +52,7 @@ func DefaultLiners() Liners { return table.Must(ReadLiners("liner.csv", linerTab
 func ReadLiners(file, text string) (Liners, finding.Faults) {
 	n := Liners{hash: table.Hash(text)}
 	faults := table.Read(file, text, func(r *table.Row) {
-		s := Sheet{Material: r.Text("material"), Thickness: unit.Length(r.Number("mil", 1, 200)) * unit.Mil,
+		s := Sheet{Material: r.Need("material"), Thickness: unit.Length(r.Number("mil", 1, 200)) * unit.Mil,
 			LifeLow: r.Number("life_low", 0.1, 100), LifeHigh: r.Number("life_high", 0.1, 100), Source: source.ID(r.Text("source"))}
 		for _, size := range strings.Fields(r.Text("sizes")) {
 			a, b, _ := strings.Cut(size, "x")

@@ -58,7 +58,7 @@ func DefaultLumber() Lumber { return table.Must(ReadLumber("lumber.csv", lumberT
 func ReadLumber(file, text string) (Lumber, finding.Faults) {
 	l := Lumber{hash: table.Hash(text)}
 	faults := table.Read(file, text, func(r *table.Row) {
-		g := Grade{Key: r.Text("key"), Species: r.Text("species"), Name: r.Text("grade"), Width: int(r.Maybe("width", 2, 16)),
+		g := Grade{Key: r.Need("key"), Species: r.Text("species"), Name: r.Text("grade"), Width: int(r.Maybe("width", 2, 16)),
 			SizeFactor: r.Yes("size_factor"), Source: source.ID(r.Text("source"))}
 		psi := func(column string) unit.Pressure {
 			return unit.Pressure(r.Number(column, 1, 1e8)) * unit.PoundPerSquareInch

@@ -57,7 +57,7 @@ func ReadSalts(file, text string) (Materials, finding.Faults) {
 		}
 		s := salt{lowSpoon: grams("teaspoon_low_g"), spoon: grams("teaspoon_g"), highSpoon: grams("teaspoon_high_g"),
 			solubility20: strength("solubility20_g_L"), solubility10: strength("solubility10_g_L"), spoonSource: source.ID(r.Text("spoon_source"))}
-		t.list = append(t.list, Material{Name: r.Text("name"), Formula: r.Text("formula"), Purity: unit.Fraction(r.Number("purity_percent", 1, 100)) * unit.Percent,
+		t.list = append(t.list, Material{Name: r.Need("name"), Formula: r.Text("formula"), Purity: unit.Fraction(r.Number("purity_percent", 1, 100)) * unit.Percent,
 			Solubility: s.solubility20, kin: &s})
 	})
 	return t, faults
@@ -74,7 +74,7 @@ func ReadGrades(file, text string) (Materials, finding.Faults) {
 				l.Stated[n] = States(share(column))
 			}
 		}
-		t.list = append(t.list, Material{Name: r.Text("name"), Label: &l})
+		t.list = append(t.list, Material{Name: r.Need("name"), Label: &l})
 	})
 	return t, faults
 }
@@ -146,7 +146,7 @@ type Recipes struct {
 func ReadRecipes(file, text string) (Recipes, finding.Faults) {
 	t := Recipes{hash: table.Hash(text)}
 	faults := table.Read(file, text, func(r *table.Row) {
-		c := Recipe{Key: r.Text("key"), Name: r.Text("name"), Crop: r.Text("crop"), Source: source.ID(r.Text("source")),
+		c := Recipe{Key: r.Need("key"), Name: r.Text("name"), Crop: r.Text("crop"), Source: source.ID(r.Text("source")),
 			Read: r.Word("read", "memory", "read") == 1, Note: r.Text("note"), also: r.Text("also"),
 			EC: unit.Conductivity(r.Maybe("ec", 0, 20)) * unit.MillisiemensPerCentimetre}
 		for n := range NutrientCount {

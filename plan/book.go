@@ -12,15 +12,11 @@ import (
 // DefaultBook reads the tables that the trades carry. They are embedded and
 // tested; one that cannot be read is a mistake of ours.
 func DefaultBook() Book {
-	crops, err := crop.Default()
-	if err != nil {
-		panic(err)
-	}
 	limits, err := water.PublishedLimits()
 	if err != nil {
 		panic(err)
 	}
-	return Book{Crops: crops, Yard: frame.DefaultYard(), Library: mix.DefaultLibrary(), Limits: limits, Prices: cost.DefaultBook(), tables: "ours"}
+	return Book{Crops: crop.Default(), Yard: frame.DefaultYard(), Library: mix.DefaultLibrary(), Limits: limits, Prices: cost.DefaultBook(), tables: "ours"}
 }
 
 // Working gives the derivation of every figure of the asked parts, in the order

@@ -316,9 +316,9 @@ func (m *maker) chooseCrop() {
 		name = "lettuce"
 		m.assume(finding.Assumption{ID: AssumeCrop, Source: ownChoice})
 	}
-	c, assumed, err := m.book.Crops.Find(name, cultivar)
-	if err != nil {
-		m.fault(b.Crop.Name.At, err.Error(), "name a crop of the catalogue, for example lettuce, basil or kale")
+	c, assumed, faults := m.book.Crops.Find("crop.name", name, cultivar)
+	if faults != nil {
+		m.wrong(faults...)
 		return
 	}
 	m.Crop = c

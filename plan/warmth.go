@@ -2,7 +2,6 @@ package plan
 
 import (
 	"math"
-	"strconv"
 
 	"raftwright/cost"
 	"raftwright/finding"
@@ -197,24 +196,24 @@ func (w Warmth) Working() []finding.Step {
 	}
 	var out []finding.Step
 	for i, x := range w.Months {
-		month := ", month " + strconv.Itoa(i+1)
+		month := finding.Args{"Month": i + 1}
 		price := in("price", w.PowerPrice.Float(), w.PowerPrice.Currency+"/kWh")
 		if x.Heater > 0 {
-			out = append(out, finding.Step{Symbol: "P", Name: "Heater that holds the solution" + month, Formula: "power at which the heat balance of the typical day has that mean",
+			out = append(out, finding.Step{Symbol: "P", Name: "work.season.heater", Args: month, Formula: "work.season.heater_how",
 				Inputs: []finding.Input{in("T_hold", w.HeatTo.Celsius(), "C")}, Value: float64(x.Heater), Unit: "W", Source: "lump"},
-				finding.Step{Symbol: "E", Name: "Energy of the heater" + month, Formula: "24 P days with plants/1000",
+				finding.Step{Symbol: "E", Name: "work.season.heater_energy", Args: month, Formula: "work.season.heater_energy_how",
 					Inputs: []finding.Input{in("P", float64(x.Heater), "W")}, Value: x.HeaterEnergy.KilowattHours(), Unit: "kWh", Source: "lump"},
-				finding.Step{Symbol: "c", Name: "Cost of the heater" + month, Formula: "E price", Inputs: []finding.Input{in("E", x.HeaterEnergy.KilowattHours(), "kWh"), price},
+				finding.Step{Symbol: "c", Name: "work.season.heater_cost", Args: month, Formula: "E price", Inputs: []finding.Input{in("E", x.HeaterEnergy.KilowattHours(), "kWh"), price},
 					Value: w.Price(x.HeaterEnergy).Float(), Unit: w.PowerPrice.Currency, Source: source.OwnChoice})
 		}
 		if x.Ice > 0 {
-			out = append(out, finding.Step{Symbol: "m_ice", Name: "Ice a day" + month, Formula: "heat to take out in a day/(334 kJ/kg + 4.182 kJ/kg/K T_hold)",
+			out = append(out, finding.Step{Symbol: "m_ice", Name: "work.season.ice", Args: month, Formula: "work.season.ice_how",
 				Inputs: []finding.Input{in("T_hold", w.CoolTo.Celsius(), "C")}, Value: x.Ice.Kilograms(), Unit: "kg/day", Source: "lump"})
 		}
 		if x.Lamps > 0 {
-			out = append(out, finding.Step{Symbol: "E_lamp", Name: "Energy of the lamps" + month, Formula: "level hours 3600 A/efficacy days with plants/3.6e6",
+			out = append(out, finding.Step{Symbol: "E_lamp", Name: "work.season.lamps", Args: month, Formula: "work.season.lamps_how",
 				Inputs: []finding.Input{in("hours", x.Lamps.Hours(), "h/day")}, Value: x.LampEnergy.KilowattHours(), Unit: "kWh", Source: "lamps"},
-				finding.Step{Symbol: "c_lamp", Name: "Cost of the lamps" + month, Formula: "E_lamp price", Inputs: []finding.Input{in("E_lamp", x.LampEnergy.KilowattHours(), "kWh"), price},
+				finding.Step{Symbol: "c_lamp", Name: "work.season.lamps_cost", Args: month, Formula: "E_lamp price", Inputs: []finding.Input{in("E_lamp", x.LampEnergy.KilowattHours(), "kWh"), price},
 					Value: w.Price(x.LampEnergy).Float(), Unit: w.PowerPrice.Currency, Source: source.OwnChoice})
 		}
 	}

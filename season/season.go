@@ -267,10 +267,10 @@ func (m *maker) tray() {
 		t = min(g.Best, 20)
 		m.assume(AssumeTray, source.OwnChoice, finding.Args{"Tray": t})
 	}
-	e, err := m.Crop.Emerge(t)
-	if err != nil || e.None { // the table is silent there: say it and take the best
+	e, ok := m.Crop.Emerge(t)
+	if !ok || e.None { // the table is silent there: say it and take the best
 		m.find(e.Findings...)
-		if e, err = m.Crop.Emerge(g.Best); err != nil {
+		if e, ok = m.Crop.Emerge(g.Best); !ok {
 			e = crop.Emergence{After: g.AtBest}
 		}
 	}

@@ -23,6 +23,7 @@ const (
 	FaultColumn finding.ID = "table.fault.column" // a column is missing
 	FaultNumber finding.ID = "table.fault.number" // no number, or outside its range
 	FaultWord   finding.ID = "table.fault.word"   // none of the words of its column
+	FaultBlank  finding.ID = "table.fault.blank"  // nothing where something must stand
 )
 
 // Row is one row while it is read.
@@ -84,6 +85,15 @@ func (r *Row) Text(column string) string {
 		return ""
 	}
 	return strings.TrimSpace(r.fields[i])
+}
+
+// Need gives a field that must not be empty.
+func (r *Row) Need(column string) string {
+	text := r.Text(column)
+	if text == "" && r.Has(column) {
+		r.Wrong(FaultBlank, column, finding.Args{"Name": column})
+	}
+	return text
 }
 
 // Number gives a number between two bounds, ends included.
