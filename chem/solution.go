@@ -11,7 +11,11 @@
 // the model and only lend it their charge (Composition.Inert).
 package chem
 
-import "raftwright/unit"
+import (
+	"math"
+
+	"raftwright/unit"
+)
 
 // Composition is what is dissolved in one litre of solution, by totals: each
 // field counts the component in all its forms (P is H3PO4 to PO4 and their
@@ -89,6 +93,9 @@ type Solution struct {
 	solid   [MineralCount]float64 // log10 of ion product over solubility product
 }
 
+// balanceWithin is how near to zero a balance comes, as a share of what is in it.
+const balanceWithin = 1e-10
+
 // MaxIterations bounds the Newton steps of one speciation.
 const MaxIterations = 50
 
@@ -141,18 +148,16 @@ func (s *Solution) CarbonateAlkalinity() unit.Equivalents {
 // ChargeError gives the charge of the ions that the model knows over the sum of
 // their charges, half the usual way of writing it: 100 (cations - anions) /
 // (cations + anions), with every ion as it stands in the solution. Zero for
-// water with nothing in it.
+// water with nothing in it, and where the difference is less than the balance
+// is solved to: what is left there is rounding, another on every machine.
 func (s *Solution) ChargeError() unit.Fraction {
 	net, all := 0.0, 0.0
 	for i := range rows {
 		q := rows[i].charge * s.molal[i]
 		net += q
-		if q < 0 {
-			q = -q
-		}
-		all += q
+		all += math.Abs(q)
 	}
-	if all == 0 {
+	if math.Abs(net) <= balanceWithin*all {
 		return 0
 	}
 	return unit.Fraction(net / all)

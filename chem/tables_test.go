@@ -289,3 +289,18 @@ func TestShapes(t *testing.T) {
 		t.Errorf("%d kinds of activity coefficient, room for %d", len(shapes), shapeCount)
 	}
 }
+
+// What was closed by its own pH has no charge error at all, not what rounding
+// left of one.
+func TestNoChargeErrorWhereNothingLacks(t *testing.T) {
+	k := at(t, 25)
+	for _, r := range reference(t, "b_nutrient_solutions_public.csv") {
+		if s := solved(t)(k.Closed(recipe(t, r))); s.ChargeError() != 0 {
+			t.Errorf("%s: %v", r["id"], s.ChargeError())
+		}
+	}
+	s := solved(t)(k.Closed(Composition{K: 1, Cl: 1, Inert: 1e-6}))
+	if e := float64(s.ChargeError()); e > -1e-7 {
+		t.Errorf("a charge of 1e-6 meq/L outside the ions is not seen: %v", e)
+	}
+}

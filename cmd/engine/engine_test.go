@@ -204,7 +204,7 @@ func agree(t *testing.T, at string, one, two any, numbers *int) {
 	case float64:
 		*numbers++
 		b, ok := two.(float64)
-		if !ok || math.Abs(a-b) > slack(at)+1e-12*math.Max(math.Abs(a), math.Abs(b)) {
+		if !ok || math.Abs(a-b) > 1e-12*math.Max(math.Abs(a), math.Abs(b)) {
 			t.Errorf("%s: %v in the browser, %v here", at, one, two)
 		}
 	default:
@@ -212,16 +212,6 @@ func agree(t *testing.T, at string, one, two any, numbers *int) {
 			t.Errorf("%s: %v in the browser, %v here", at, one, two)
 		}
 	}
-}
-
-// slack is how far apart a number may be whatever its size: what is left of a
-// difference of nearly equal figures (an inert charge of 3e-15 meq/L, the error of
-// a charge balance that closes).
-func slack(at string) float64 {
-	if strings.HasSuffix(at, "charge_error_percent") {
-		return 1e-9
-	}
-	return 1e-14
 }
 
 // A file that the brief names and the page does not give is a fault at its place.
