@@ -155,9 +155,10 @@ func never[T any](list []T) []T {
 // prints as null.
 type Number *float64
 
-// number gives a figure, or nil where it is not a finite number.
+// number gives a figure, or nil where it is "never" (+Inf). What is no number at all
+// stays one, and cannot be written.
 func number(x float64) Number {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
+	if math.IsInf(x, 1) {
 		return nil
 	}
 	return &x

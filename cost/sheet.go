@@ -68,7 +68,7 @@ type Sheet struct {
 	PerHead      Money // PerCrop over the heads planted
 	BreakEven    Money // PerCrop over the heads sold: the price at which nothing is lost
 	HeadsSold    float64
-	PaybackCrops float64 // crops until the first cost is earned back; +Inf: never; NaN: no price known
+	PaybackCrops float64 // crops until the first cost is earned back; +Inf: never, or no price of a head is known
 	HeadPrice    *Money
 	Labor        Money // a crop's labour
 	Findings     []finding.Finding
@@ -126,11 +126,9 @@ func Reckon(j Job) Sheet {
 	s.HeadsSold = float64(j.Heads) * float64(j.Sold)
 	s.PerHead = s.PerCrop.Over(float64(j.Heads))
 	s.BreakEven = s.PerCrop.Over(s.HeadsSold)
-	s.PaybackCrops = math.NaN()
+	s.PaybackCrops = math.Inf(1)
 	if j.HeadPrice != nil {
-		gain := j.HeadPrice.Times(s.HeadsSold).Sub(s.CashPerCrop)
-		s.PaybackCrops = math.Inf(1)
-		if gain.Amount > 0 {
+		if gain := j.HeadPrice.Times(s.HeadsSold).Sub(s.CashPerCrop); gain.Amount > 0 {
 			s.PaybackCrops = s.FirstCost.Float() / gain.Float()
 		}
 	}

@@ -208,7 +208,7 @@ func (w writer) money() []page.Block {
 	t.Weigh(3, 1)
 	payback := page.Text(w.words.Number(c.PaybackCrops))
 	switch {
-	case math.IsNaN(c.PaybackCrops):
+	case c.HeadPrice == nil:
 		payback = w.text("packet.money.unknown", nil)
 	case math.IsInf(c.PaybackCrops, 1):
 		payback = w.text("packet.money.never", nil)
