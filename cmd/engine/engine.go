@@ -21,7 +21,6 @@ package main
 import (
 	"bytes"
 	"cmp"
-	"fmt"
 	"slices"
 
 	"raftwright/answer"
@@ -50,17 +49,17 @@ func planned(name, text string, file func(string) (string, bool), working bool) 
 	b, faults := brief.Parse(name, []byte(text))
 	files := plan.Files{}
 	if b != nil {
-		for _, f := range b.Site.Climate {
+		for i, f := range b.Site.Climate {
 			text, ok := file(f.Value)
 			if !ok {
-				faults = append(faults, b.Fault(f.At, fmt.Sprintf("the climate file %q is not here", f.Value), "give its text, or twelve months under site.months"))
+				faults = append(faults, b.Locate(notGiven(finding.Path("site.climate").Item(i), f.Value)))
 			}
 			files[f.Value] = []byte(text)
 		}
 		if f := b.ShelfFile; f.Given {
 			text, ok := file(f.Value)
 			if !ok {
-				faults = append(faults, b.Fault(f.At, fmt.Sprintf("the shelf file %q is not here", f.Value), "give its text"))
+				faults = append(faults, b.Locate(notGiven("shelf file", f.Value)))
 			} else if shelf, wrong := brief.Parse(f.Value, []byte(text)); len(wrong) > 0 {
 				faults = append(faults, wrong...)
 			} else {
@@ -84,6 +83,13 @@ func planned(name, text string, file func(string) (string, bool), working bool) 
 		return nil, err
 	}
 	return written(answer.For(p, plan.Everything, words, working))
+}
+
+// FaultNotGiven is raised where the brief names a file whose text is not given.
+const FaultNotGiven finding.ID = "file.fault.not_given"
+
+func notGiven(at finding.Path, name string) finding.Fault {
+	return finding.Fault{ID: FaultNotGiven, Path: at, Args: finding.Args{"File": name}}
 }
 
 func told(faults finding.Faults) ([]byte, error) {

@@ -223,7 +223,7 @@ func TestFilesThatAreNotHere(t *testing.T) {
 		t.Fatalf("%v: %s", err, got)
 	}
 	for i, want := range []string{"none.csv", "other.yaml"} {
-		if f := doc.Faults[i]; f.Line != 3+i || f.File != "a.yaml" || !strings.Contains(f.What, want) || f.Right == "" {
+		if f := doc.Faults[i]; f.Line != 3+i || f.File != "a.yaml" || !strings.Contains(f.What, want) || f.Code != string(FaultNotGiven) || f.Path != []string{"site.climate[0]", "shelf file"}[i] || f.Right == "" {
 			t.Errorf("%+v", f)
 		}
 	}
