@@ -25,6 +25,7 @@ type Season struct {
 	Crops   float64    `json:"crops_per_year"`
 	Tasks   []Task     `json:"tasks"`
 	Place   Place      `json:"place"`
+	Station Station    `json:"station"` // of the table of places; empty where the climate comes from elsewhere
 	Rests   Rests      `json:"rests_on"`
 	Air     Air        `json:"air"`
 	Warmth  Warmth     `json:"warmth"`
@@ -230,7 +231,8 @@ func seasonOf(p plan.Plan, words *lang.Printer) *Season {
 	}
 	c, r := s.Sky.Climate, s.Calendar
 	out := &Season{Sun: sunOf(p), Crops: s.CropsPerYear, Frost: each([]sky.FreezeDates{s.Frost, s.Hard}, frostOf), Sprout: s.Emerge.After.Days(),
-		Place: Place{Origin: string(c.Origin), Station: c.Name, Away: c.Away.Metres() / 1000, Rise: c.Rise.Metres(), Elevation: s.Sky.Elevation.Metres(), Years: c.Years},
+		Place:   Place{Origin: string(c.Origin), Station: c.Name, Away: c.Away.Metres() / 1000, Rise: c.Rise.Metres(), Elevation: s.Sky.Elevation.Metres(), Years: c.Years},
+		Station: stationOf(c),
 		Rests: Rests{Radiation: float64(r.Radiation), Solution: float64(r.Solution), Offset: float64(s.Offset), Weight: float64(r.Weight), DailyWater: float64(r.DailyWater),
 			CropWater: float64(r.CropWater), Harvest: r.Harvest.Days(), Freeze50: sky.FreezeBand50.Days(), Freeze10: sky.FreezeBand10.Days()},
 		Air: airOf(s), Warmth: warmthOf(p),
@@ -331,4 +333,16 @@ func iso(t time.Time) string {
 		return ""
 	}
 	return t.Format("2006-01-02")
+}
+
+// stationOf gives the station of the table that a climate comes from.
+func stationOf(c sky.Climate) Station {
+	if c.ID == "" || c.Place.Elevation == nil {
+		return Station{}
+	}
+	height := *c.Place.Elevation
+	if !c.StationHeight {
+		height += c.Rise
+	}
+	return Station{ID: c.ID, Name: c.Name, Away: c.Away.Metres() / 1000, Height: height.Metres()}
 }

@@ -6,6 +6,7 @@ import (
 	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/mix"
+	"raftwright/sky"
 	"raftwright/water"
 )
 
@@ -17,6 +18,15 @@ func DefaultBook() Book {
 		panic(err)
 	}
 	return Book{Crops: crop.Default(), Yard: frame.DefaultYard(), Library: mix.DefaultLibrary(), Limits: limits, Prices: cost.DefaultBook(), tables: "ours"}
+}
+
+// With gives the book with an atlas, so that places are looked up in it.
+func (b Book) With(places *sky.Atlas) Book {
+	b.Places = places
+	if b.tables != "" {
+		b.tables += ", places"
+	}
+	return b
 }
 
 // Working gives the derivation of every figure of the asked parts, in the order

@@ -59,6 +59,7 @@ type Book struct {
 	Library mix.Library
 	Limits  water.Limits
 	Prices  cost.Book
+	Places  *sky.Atlas // nil where the program carries none
 
 	tables string // its edition; "" for a book put together by hand
 }

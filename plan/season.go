@@ -38,7 +38,6 @@ func (m *maker) planSeason() {
 		m.assume(finding.Assumption{ID: AssumePump, Source: ownChoice})
 	}
 	if m.climate == nil {
-		m.find(finding.Finding{ID: FindNoClimate, Severity: finding.Note, Source: ownChoice})
 		return
 	}
 	j := season.Job{Climate: *m.climate, Cover: sky.Cover(b.Cover.Or(brief.Open)), Light: b.Light.Value, Crop: m.Crop,
@@ -164,21 +163,20 @@ func (m *maker) readVisits() {
 // readClimate reads the months or the files of the brief.
 func (m *maker) readClimate() {
 	b := m.Brief.Site
-	m.notUsed("site.place", b.Place.Given)
+	place, known := m.where(b)
 	if len(b.Months) == 0 && len(b.Climate) == 0 {
+		switch {
+		case !known && !b.Place.Given, known && m.book.Places == nil, known && place.Longitude == nil:
+			m.find(finding.Finding{ID: FindNoClimate, Severity: finding.Note, Source: ownChoice, Paths: paths("site.place")})
+		case known:
+			m.fromAtlas(place, b.Coast.Value)
+		}
 		return
 	}
-	place := sky.Place{Latitude: b.Latitude.Value}
-	if b.Longitude.Given {
-		longitude := b.Longitude.Value
-		place.Longitude = &longitude
-	}
-	if b.Elevation.Given {
-		elevation := b.Elevation.Value
-		place.Elevation = &elevation
-	}
-	if !b.Latitude.Given {
-		m.wrong(finding.Fault{ID: FaultNoLatitude, Path: "site.latitude"})
+	if !known {
+		if !b.Place.Given || m.book.Places == nil { // else the name is the fault
+			m.wrong(finding.Fault{ID: FaultNoLatitude, Path: "site.latitude"})
+		}
 		return
 	}
 	var c sky.Climate

@@ -160,7 +160,7 @@ func (c onBrief) read(s streams) (plan.Job, error) {
 	if b != nil && b.ShelfFile.Given {
 		faults = append(faults, c.readShelf(b)...)
 	}
-	j := plan.Job{Brief: b, Wrong: faults, Book: plan.DefaultBook(), Files: files}
+	j := plan.Job{Brief: b, Wrong: faults, Book: book(), Files: files}
 	j.Log, faults = bed.FromBrief(b)
 	j.Wrong = append(j.Wrong, faults...)
 	return j, nil

@@ -48,7 +48,7 @@ func (c demoCmd) Run(s streams) error {
 	if len(faults) > 0 {
 		return report(s, faults)
 	}
-	p, faults := plan.Make(b, plan.DefaultBook(), plan.Files{}, plan.Everything)
+	p, faults := plan.Make(b, book(), plan.Files{}, plan.Everything)
 	if len(faults) > 0 {
 		return report(s, faults)
 	}

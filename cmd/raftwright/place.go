@@ -4,10 +4,12 @@ import (
 	"bytes"
 	"fmt"
 	"strings"
+	"sync"
 
 	"raftwright/answer"
 	"raftwright/finding"
 	"raftwright/lang"
+	"raftwright/plan"
 	"raftwright/sky"
 	"raftwright/sky/places"
 	"raftwright/unit"
@@ -72,3 +74,12 @@ func (c placeCmd) end(s streams, d answer.PlaceDocument, text []byte) error {
 	}
 	return nil
 }
+
+// book is all that plans look up: the embedded tables, and places.
+var book = sync.OnceValue(func() plan.Book {
+	atlas, err := sky.OpenAtlas(places.Packed)
+	if err != nil {
+		panic(err) // it is embedded and tested
+	}
+	return plan.DefaultBook().With(atlas)
+})
