@@ -429,7 +429,7 @@ func TestEveryLiteralFaultHasASentence(t *testing.T) {
 	_, files := read(t)
 	seen := 0
 	for _, f := range files {
-		if f.test || f.room != "unit" && f.room != "cost" {
+		if f.test || f.room != "unit" && f.room != "cost" && f.room != "brief" {
 			continue
 		}
 		ast.Inspect(f.ast, func(n ast.Node) bool {
@@ -438,6 +438,9 @@ func TestEveryLiteralFaultHasASentence(t *testing.T) {
 				return true
 			}
 			id, _ := strconv.Unquote(lit.Value)
+			if other := strings.HasPrefix(id, "right."+f.room+".") || strings.HasPrefix(id, f.room+".word.") && !strings.HasSuffix(id, "."); other && !p.Can(id) {
+				t.Errorf("%s: %q has no sentence", f.path, id)
+			}
 			if !strings.HasPrefix(id, f.room+".fault.") {
 				return true
 			}

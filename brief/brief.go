@@ -2,19 +2,20 @@
 // and wishes, each with its place in the file. It computes nothing.
 //
 // The Go structs of this package are the single definition of the format: their
-// field tags give the key, what it means, an example in US and in metric units,
-// the allowed words and the sensible range. The parser, the JSON Schema, the
-// commented first brief and the list of keys are all made from them.
+// field tags give the key, an example in US and in metric units, the allowed words
+// and the sensible range; what a key means stands in package lang. The parser, the
+// JSON Schema, the commented first brief and the list of keys are made from them.
 //
-// Tags of a field: key (its name in the file), help (what it means), eg and si
-// (an example as it would be written, US and metric), words (the allowed words,
-// apart by |), range (least..most, ">" before the least when it is not allowed
-// itself), forms (the chemical forms a reading may be counted as), meq (no: a reading is
-// never in meq/L, for its charge is not fixed), max (the most
-// items of a list), short (the key that an item of a list fills when it is
-// written as a bare value), need (the key that its group cannot do without), per
-// (what a price may be for: h, or * for anything), first (the key is filled in a
-// first brief).
+// Tags of a field: key (its name in the file), eg and si (an example as it would
+// be written, US and metric), words (the allowed words, apart by |), range
+// (least..most, ">" before the least when it is not allowed itself), forms (the
+// chemical forms a reading may be counted as), meq (no: a reading is never in
+// meq/L, for its charge is not fixed), span (a reading may be a range), moles (a
+// dose may be in moles), max (the most items of a list), short (the key that a
+// group fills when it is written as a bare value), need (the key that its group
+// cannot do without), per (what a price may be for: h, or * for anything), first
+// (the key is filled in a first brief), like (the path of the group at which the
+// meaning of its keys stands), else (the assumption that is made when it is left out).
 package brief
 
 import (
@@ -99,28 +100,32 @@ const (
 type Brief struct {
 	File string // its name in messages, "-" for standard input
 
-	Version   Field[int]      `key:"raftwright" range:"1..1" eg:"1" first:"yes" help:"version of this format"`
-	Title     Field[string]   `key:"title" eg:"Library terrace bed" first:"yes" help:"what you call this bed"`
-	Units     Field[Units]    `key:"units" words:"us|metric" eg:"us" si:"metric" first:"yes" help:"how results are printed; what you type may be in either"`
-	Language  Field[Language] `key:"language" words:"en|es" eg:"en" first:"yes" help:"language of the results"`
-	ShelfFile Field[string]   `key:"shelf file" eg:"our-store.yaml" help:"a file beside this one with a shelf of its own, for many briefs; what stands under shelf here comes first"`
+	doc  *node          // as it was typed; nil where the file cannot be read
+	file finding.Faults // of the file itself
+	keys finding.Faults // of its keys, each by itself
 
-	Site     Site      `key:"site" help:"where the bed stands, and who comes near it"`
-	Bed      Bed       `key:"bed" help:"the vessel that holds the water; all lengths are inside"`
-	Raft     Raft      `key:"raft" help:"the floating foam board and its holes"`
-	Water    Water     `key:"water" help:"a test of the water that fills the bed, as the laboratory printed it; a figure may be a range, 40-60 mg/L"`
-	Acid     Acid      `key:"acid" help:"the acid that takes alkalinity out of the water, if one is used"`
-	Shelf    []Product `key:"shelf" max:"200" help:"what can be bought here; each has a label or a formula, or a name that everybody knows"`
-	Target   Target    `key:"target" help:"what the solution shall hold: a recipe, or figures by element"`
-	Mix      Mix       `key:"mix" help:"how the solution is mixed and measured"`
-	Meter    Meter     `key:"meter" help:"your own conductivity meter, so that the plan prints what it will show"`
-	Found    Found     `key:"found" help:"a recipe that you found, to be judged in this water"`
-	Amiss    Amiss     `key:"amiss" help:"a bed that was given a wrong dose, to be put right"`
-	Crop     Crop      `key:"crop" help:"what is grown"`
-	Schedule Schedule  `key:"schedule" help:"how much is wanted, and when"`
-	Prices   Prices    `key:"prices" help:"what things cost here; say where and when"`
-	Cut      Cut       `key:"cut" help:"boards to buy and pieces to cut, where they differ from the bed's own"`
-	Log      []Record  `key:"log" max:"5000" help:"what was measured, added and harvested since the bed was filled"`
+	Version   Field[int]      `key:"raftwright" range:"1..1" eg:"1" first:"yes"`
+	Title     Field[string]   `key:"title" eg:"Library terrace bed" first:"yes"`
+	Units     Field[Units]    `key:"units" words:"us|metric" eg:"us" si:"metric" first:"yes"`
+	Language  Field[Language] `key:"language" words:"en|es" eg:"en" first:"yes"`
+	ShelfFile Field[string]   `key:"shelf file" eg:"our-store.yaml"`
+
+	Site     Site      `key:"site"`
+	Bed      Bed       `key:"bed"`
+	Raft     Raft      `key:"raft"`
+	Water    Water     `key:"water"`
+	Acid     Acid      `key:"acid"`
+	Shelf    []Product `key:"shelf" max:"200"`
+	Target   Target    `key:"target"`
+	Mix      Mix       `key:"mix"`
+	Meter    Meter     `key:"meter"`
+	Found    Found     `key:"found"`
+	Amiss    Amiss     `key:"amiss"`
+	Crop     Crop      `key:"crop"`
+	Schedule Schedule  `key:"schedule"`
+	Prices   Prices    `key:"prices"`
+	Cut      Cut       `key:"cut"`
+	Log      []Record  `key:"log" max:"5000"`
 }
 
 // Size is a width and a height, or a point: along the length first.

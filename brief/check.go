@@ -1,25 +1,19 @@
 package brief
 
 import (
-	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 	"time"
 
+	"raftwright/finding"
 	"raftwright/unit"
 )
-
-func sortFaults(list []fault) {
-	slices.SortStableFunc(list, func(a, b fault) int {
-		return cmp.Or(cmp.Compare(a.at.Line, b.at.Line), cmp.Compare(a.at.Column, b.at.Column))
-	})
-}
 
 // check finds what is wrong between values that are each well written.
 func check(r *reader) {
 	r.checkSite()
 	r.checkBed()
+	r.checkRaft()
 	r.checkShelf()
 	r.checkFeed()
 	r.checkSchedule()
@@ -30,45 +24,49 @@ func check(r *reader) {
 
 func (r *reader) checkSite() {
 	site := &r.brief.Site
-	if len(site.Months) > 0 && len(site.Climate) > 0 {
-		r.fault(site.Months[0].At, "site has both climate files and months", "keep the one that is meant for this place")
-		return
-	}
-	if len(site.Months) > 0 {
+	switch {
+	case len(site.Months) > 0 && len(site.Climate) > 0:
+		r.tell("site.months", site.Months[0].At, fault("brief.fault.climate_and_months"))
+	case len(site.Months) > 0:
 		r.checkMonths(site.Months)
 	}
 }
 
-func (r *reader) checkMonths(months []Month) {
-	at := months[0].At
-	if len(months) != 12 {
-		r.fault(at, fmt.Sprintf("site.months has %d months", len(months)), "give all twelve, from month: 1 to month: 12")
-	}
+// numberMonths numbers months of which none says its number, in their order.
+func (b *Brief) numberMonths() {
+	months := slices.Clone(b.Site.Months)
 	inOrder := !slices.ContainsFunc(months, func(m Month) bool { return m.Month.At.Line != 0 })
-	var seen [13]Place
 	for i := range months {
-		m := &months[i]
-		if inOrder && i < 12 {
-			m.Month = Field[int]{i + 1, true, m.At}
+		if m := &months[i].Month; m.At.Line == 0 {
+			if *m = (Field[int]{}); inOrder && i < 12 {
+				m.Value, m.Given = i+1, true
+			}
 		}
-		switch {
-		case m.Month.At.Line == 0:
-			r.fault(m.At, "this month has no number", "add month: 1 for January to month: 12 for December, or leave it out of all twelve")
-		case m.Month.Given && seen[m.Month.Value].Line != 0:
-			r.fault(m.Month.At, fmt.Sprintf("month %d is given twice, first on line %d", m.Month.Value, seen[m.Month.Value].Line), "give each of the twelve months once")
-		case m.Month.Given:
-			seen[m.Month.Value] = m.At
-		}
-		r.checkMonth(m)
 	}
+	b.Site.Months = months
 }
 
-func (r *reader) checkMonth(m *Month) {
-	if m.Tmax.Given && m.Tmin.Given && m.Tmax.Value < m.Tmin.Value {
-		r.fault(m.Tmax.At, fmt.Sprintf("tmax %.1f C is colder than tmin %.1f C", m.Tmax.Value, m.Tmin.Value), "swap them: tmax is the daily high, tmin the daily low")
+func (r *reader) checkMonths(months []Month) {
+	if len(months) != 12 {
+		r.tell("site.months", months[0].At, fault("brief.fault.months", "Count", len(months)))
 	}
-	if m.Dewpoint.Given && m.Tmax.Given && m.Dewpoint.Value > m.Tmax.Value {
-		r.fault(m.Dewpoint.At, fmt.Sprintf("dewpoint %.1f C is warmer than tmax %.1f C", m.Dewpoint.Value, m.Tmax.Value), "the dew point is at most the temperature of the air")
+	var seen [13]finding.Path
+	for i, m := range months {
+		path := finding.Path("site.months").Item(i)
+		switch {
+		case !m.Month.Given && m.Month.At.Line == 0:
+			r.tell(path, m.At, fault("brief.fault.month_number"))
+		case m.Month.Given && seen[m.Month.Value] != "":
+			r.tell(path.Key("month"), m.Month.At, fault("brief.fault.month_twice", "Month", m.Month.Value, "First", string(seen[m.Month.Value])))
+		case m.Month.Given:
+			seen[m.Month.Value] = path
+		}
+		if m.Tmax.Given && m.Tmin.Given && m.Tmax.Value < m.Tmin.Value {
+			r.tell(path.Key("tmax"), m.Tmax.At, fault("brief.fault.tmax", "High", m.Tmax.Value, "Low", m.Tmin.Value))
+		}
+		if m.Dewpoint.Given && m.Tmax.Given && m.Dewpoint.Value > m.Tmax.Value {
+			r.tell(path.Key("dewpoint"), m.Dewpoint.At, fault("brief.fault.dewpoint", "Dewpoint", m.Dewpoint.Value, "High", m.Tmax.Value))
+		}
 	}
 }
 
@@ -81,80 +79,79 @@ func (r *reader) checkBed() {
 			vessel = Round
 		}
 	}
-	long := []struct {
+	for _, l := range []struct {
 		key string
 		f   Field[unit.Length]
 		is  Vessel // the vessel that has it, "" for all but round
 	}{
 		{"length", bed.Length, ""}, {"width", bed.Width, ""}, {"diameter", bed.Diameter, Round}, {"base diameter", bed.BaseDiameter, Round},
 		{"base length", bed.BaseLength, Tub}, {"base width", bed.BaseWidth, Tub},
-	}
-	for _, l := range long {
-		switch {
-		case !l.f.Given || l.is == vessel || l.is == "" && vessel != Round:
-		case vessel == Round:
-			r.fault(l.f.At, "a round vessel has no "+l.key, "give diameter in place of length and width, or write vessel: frame or vessel: tub")
-		case l.is == Round:
-			r.fault(l.f.At, fmt.Sprintf("a %s has no %s", vessel, l.key), "give length and width, or write vessel: round")
-		default:
-			r.fault(l.f.At, fmt.Sprintf("a %s has no %s", vessel, l.key), "only a tub has a base of its own size; write vessel: tub or leave the line out")
+	} {
+		if !l.f.Given || l.is == vessel || l.is == "" && vessel != Round {
+			continue
 		}
+		bad := fault("brief.fault.vessel", "Vessel", finding.Word("brief.word."+string(vessel)), "Key", l.key)
+		switch {
+		case vessel == Round:
+			bad.Right = "right.brief.fault.vessel_round"
+		case l.is == Tub:
+			bad.Right = "right.brief.fault.vessel_base"
+		}
+		r.tell(finding.Path("bed").Key(l.key), l.f.At, bad)
 	}
 	if bed.Space.Given && (bed.Length.Given || bed.Width.Given || bed.Diameter.Given) {
-		r.fault(bed.Space.At, "bed has both its own size and the space to fit it in", "keep space and leave the size out, or the other way round")
+		r.tell("bed.space", bed.Space.At, fault("brief.fault.space"))
 	}
+}
+
+func (r *reader) checkRaft() {
 	raft := &r.brief.Raft
 	if raft.Sheet.Given && raft.Diameter.Given {
-		r.fault(raft.Diameter.At, "raft has both a sheet and a diameter", "keep sheet for a rectangular raft, diameter for a round one")
+		r.tell("raft.diameter", raft.Diameter.At, fault("brief.fault.sheet"))
 	}
 	if raft.NurserySpacing.Given && raft.Spacing.Given && raft.NurserySpacing.Value > raft.Spacing.Value {
-		r.fault(raft.NurserySpacing.At, "nursery spacing is wider than spacing", "young plants stand closer; swap the two if they are mixed up")
+		r.tell("raft.nursery spacing", raft.NurserySpacing.At, fault("brief.fault.nursery"))
 	}
 	if raft.Pot.Rim.Given && raft.Hole.Given && raft.Pot.Rim.Value <= raft.Hole.Value {
-		r.fault(raft.Pot.Rim.At, "the rim of the pot is no wider than the hole, so the pot falls through", "give a rim wider than the hole")
+		r.tell("raft.pot.rim", raft.Pot.Rim.At, fault("brief.fault.rim"))
 	}
 }
 
 func (r *reader) checkShelf() {
-	seen := map[string]Place{}
+	seen := map[string]finding.Path{}
 	for i := range r.brief.Shelf {
-		p := &r.brief.Shelf[i]
+		p, path := &r.brief.Shelf[i], finding.Path("shelf").Item(i)
 		if name := strings.ToLower(p.Name.Value); p.Name.Given {
 			if first, twice := seen[name]; twice {
-				r.fault(p.Name.At, fmt.Sprintf("shelf has two products called %q, the first on line %d", clip(p.Name.Value), first.Line), "give each product a name of its own")
+				r.tell(path.Key("name"), p.Name.At, fault("brief.fault.product_twice", "Product", clip(p.Name.Value), "First", string(first)))
 			} else {
-				seen[name] = p.Name.At
+				seen[name] = path
 			}
 		}
-		r.checkProduct(p)
+		r.checkProduct(p, path)
 	}
 }
 
-func (r *reader) checkProduct(p *Product) {
-	contents := p.Contents.Each()
+func (r *reader) checkProduct(p *Product, path finding.Path) {
 	switch {
 	case p.Label.Given && p.Formula.Given:
-		r.fault(p.Formula.At, "this product has a label and a formula", "keep the label of a mixed fertiliser, or the formula of a single salt")
+		r.tell(path.Key("formula"), p.Formula.At, fault("brief.fault.label_and_formula"))
 	case p.Purity.Given && !p.Formula.Given && p.Formula.At.Line == 0:
-		r.fault(p.Purity.At, "purity goes with a formula, and there is none", "add the formula, or leave purity out")
+		r.tell(path.Key("purity"), p.Purity.At, fault("brief.fault.purity"))
 	}
-	var sum, nitrogen unit.Fraction
-	for _, c := range contents {
-		if c.Name == "chelated iron" {
-			continue // a part of the iron
-		}
-		sum += c.Value
-		if strings.HasSuffix(c.Name, "-n") {
-			nitrogen += c.Value
-		}
+	c := &p.Contents
+	nitrogen := c.Nitrate.Value + c.Ammonium.Value + c.Urea.Value
+	sum := nitrogen
+	for _, f := range []*Field[unit.Fraction]{&c.Phosphorus, &c.Potassium, &c.Calcium, &c.Magnesium, &c.Sulfur, &c.Sodium, &c.Chloride, &c.Iron, // of which some is chelated
+		&c.Manganese, &c.Zinc, &c.Copper, &c.Boron, &c.Molybdenum, &c.Silicon} {
+		sum += f.Value
 	}
 	const rounding = 0.006 // three forms, each rounded to 0.1 or 0.2 %
 	if p.Label.Given && nitrogen > p.Label.Value.N+rounding {
-		r.fault(p.Label.At, fmt.Sprintf("the label has %.3g %% nitrogen, its forms add to %.3g %%", p.Label.Value.N.Percents(), nitrogen.Percents()),
-			"nitrate-n, ammonium-n and urea-n add to the first number of the label")
+		r.tell(path.Key("label"), p.Label.At, fault("brief.fault.nitrogen", "Label", p.Label.Value.N, "Sum", nitrogen))
 	}
 	if sum > 1+rounding {
-		r.fault(p.At, fmt.Sprintf("the shares of this product add to %.4g %%", sum.Percents()), "they are percent of the mass and add to at most 100")
+		r.tell(path, p.At, fault("brief.fault.contents", "Sum", sum))
 	}
 }
 
@@ -166,23 +163,23 @@ func (r *reader) checkSchedule() {
 	if first, last := s.FirstHarvest, s.LastHarvest; first.Given && last.Given {
 		switch span := last.Value.Time().Sub(first.Value.Time()); {
 		case span < 0:
-			r.fault(last.At, fmt.Sprintf("last harvest %v is before first harvest %v", last.Value, first.Value), "swap them")
+			r.tell("schedule.last harvest", last.At, fault("brief.fault.harvest_order", "First", first.Value.String(), "Last", last.Value.String()))
 		case span > longestSeason:
-			r.fault(last.At, fmt.Sprintf("from %v to %v is more than three years", first.Value, last.Value), "plan one season at a time")
+			r.tell("schedule.last harvest", last.At, fault("brief.fault.season_long", "First", first.Value.String(), "Last", last.Value.String()))
 		}
 	}
 	if s.HeadsPerWeek.Given && s.People.Given {
-		r.fault(s.People.At, "schedule has both people and heads per week", "keep the one that is sure")
+		r.tell("schedule.people", s.People.At, fault("brief.fault.people"))
 	}
-	for _, b := range s.Breaks {
+	for i, b := range s.Breaks {
 		if b.From.Given && b.To.Given && b.To.Value.Before(b.From.Value) {
-			r.fault(b.To.At, fmt.Sprintf("this break ends on %v, before it begins on %v", b.To.Value, b.From.Value), "swap from and to")
+			r.tell(finding.Path("schedule.breaks").Item(i).Key("to"), b.To.At, fault("brief.fault.break", "From", b.From.Value.String(), "To", b.To.Value.String()))
 		}
 	}
 	days := map[time.Weekday]bool{}
-	for _, d := range s.HarvestDays {
+	for i, d := range s.HarvestDays {
 		if d.Given && days[d.Value] {
-			r.fault(d.At, d.Value.String()+" is listed twice", "list each day once")
+			r.tell(finding.Path("schedule.harvest days").Item(i), d.At, fault("brief.fault.day_twice", "Day", weekdays[d.Value]))
 		}
 		days[d.Value] = days[d.Value] || d.Given
 	}
@@ -191,27 +188,30 @@ func (r *reader) checkSchedule() {
 // checkMoney wants one currency in the whole brief.
 func (r *reader) checkMoney() {
 	b := r.brief
-	currency, at := b.Prices.Currency.Value, b.Prices.Currency.At
-	agree := func(f Field[Price]) {
+	currency, first := b.Prices.Currency.Value, finding.Path("prices.currency")
+	agree := func(f Field[Price], path finding.Path) {
 		switch {
 		case !f.Given:
 		case currency == "":
-			currency, at = f.Value.Currency, f.At
+			currency, first = f.Value.Currency, path
 		case f.Value.Currency != currency:
-			r.fault(f.At, fmt.Sprintf("this price is in %s, the one on line %d in %s", f.Value.Currency, at.Line, currency), "write all prices in one currency")
+			r.tell(path, f.At, fault("brief.fault.currencies", "This", f.Value.Currency, "First", string(first), "Other", currency))
 		}
 	}
-	for _, p := range b.Shelf {
-		agree(p.Price)
+	for i, p := range b.Shelf {
+		agree(p.Price, finding.Path("shelf").Item(i).Key("price"))
 	}
-	agree(b.Mix.Budget)
-	agree(b.Prices.Head)
-	agree(b.Prices.Labor)
+	agree(b.Mix.Budget, "mix.budget")
+	agree(b.Prices.Head, "prices.head")
+	agree(b.Prices.Labor, "prices.labor")
 	for _, e := range b.Prices.Items {
-		agree(e.Field)
+		agree(e.Field, finding.Path("prices.items").Key(e.Name))
 	}
-	for _, s := range append(slices.Clone(b.Cut.Stock), b.Cut.OnHand...) {
-		agree(s.Price)
+	for i, s := range b.Cut.Stock {
+		agree(s.Price, finding.Path("cut.stock").Item(i).Key("price"))
+	}
+	for i, s := range b.Cut.OnHand {
+		agree(s.Price, finding.Path("cut.on hand").Item(i).Key("price"))
 	}
 }
 
@@ -220,19 +220,68 @@ const mostPieces = 100_000
 
 func (r *reader) checkCut() {
 	pieces := 0
-	for _, p := range r.brief.Cut.Pieces {
+	for i, p := range r.brief.Cut.Pieces {
 		n := p.Count.Or(1)
 		if pieces <= mostPieces && pieces+n > mostPieces {
-			r.fault(p.At, fmt.Sprintf("more than %d pieces in all", mostPieces), "cut for fewer beds at a time")
+			r.tell(finding.Path("cut.pieces").Item(i), p.At, fault("brief.fault.pieces", "Most", mostPieces))
 		}
 		pieces += n
 	}
 }
 
 func (r *reader) checkLog() {
-	for _, v := range r.brief.Log {
+	for i, v := range r.brief.Log {
 		if v.AirHigh.Given && v.AirLow.Given && v.AirHigh.Value < v.AirLow.Value {
-			r.fault(v.AirHigh.At, fmt.Sprintf("air high %.1f C is colder than air low %.1f C", v.AirHigh.Value, v.AirLow.Value), "swap them")
+			r.tell(finding.Path("log").Item(i).Key("air high"), v.AirHigh.At, fault("brief.fault.air", "High", v.AirHigh.Value, "Low", v.AirLow.Value))
 		}
+	}
+}
+
+// checkFeed looks at what is said about feeding: spoons, the meter, a recipe as
+// found, a bed with a wrong dose.
+func (r *reader) checkFeed() {
+	b := r.brief
+	for i := range b.Shelf {
+		r.checkSpoons(&b.Shelf[i], finding.Path("shelf").Item(i))
+	}
+	if m := b.Meter; m.Given && !m.Shows.Given && !m.Known.Given && !m.ECError.Given && !m.PHError.Given && !m.Checked.Given && m.Shows.At.Line == 0 {
+		r.tell("meter", m.At, fault("brief.fault.meter"))
+	}
+	r.checkNames("found.amounts", b.Found.Amounts)
+	r.checkNames("amiss.put in", b.Amiss.PutIn)
+}
+
+func (r *reader) checkSpoons(p *Product, path finding.Path) {
+	weights, ways := 0, 0
+	for _, f := range p.EachSpoon {
+		if f.Given {
+			weights++
+		}
+	}
+	for _, given := range []bool{p.LevelTeaspoon.Given, p.TenSpoons.Given, weights > 0} {
+		if given {
+			ways++
+		}
+	}
+	if ways > 1 {
+		r.tell(path, p.At, fault("brief.fault.spoons"))
+	}
+	if weights == 1 {
+		r.tell(path.Key("spoon weights"), p.EachSpoon[0].At, fault("brief.fault.one_spoon"))
+	}
+	if c := p.Contents; c.Chelated.Given && c.Iron.Given && c.Chelated.Value > c.Iron.Value*(1+1e-9) {
+		r.tell(path.Key("chelated iron"), c.Chelated.At, fault("brief.fault.chelated", "Chelated", c.Chelated.Value, "Iron", c.Iron.Value))
+	}
+}
+
+// checkNames wants each product once.
+func (r *reader) checkNames(where finding.Path, t Table[Amount]) {
+	seen := map[string]bool{}
+	for _, e := range t {
+		name := strings.ToLower(e.Name)
+		if seen[name] {
+			r.tell(where.Key(e.Name), e.At, fault("brief.fault.name_twice", "Product", clip(e.Name)))
+		}
+		seen[name] = true
 	}
 }

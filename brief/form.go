@@ -2,7 +2,6 @@ package brief
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"reflect"
 	"slices"
@@ -11,25 +10,55 @@ import (
 	"time"
 
 	"raftwright/cost"
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
 // form is how values of one type are written: how to read one, the figure that
-// the range applies to, how to read an end of the range, and what the JSON
-// Schema says.
+// the range applies to, how to read an end of the range, what stands in JSON, and
+// what the JSON Schema says.
 type form struct {
-	wanted  string // "a length"
-	read    func(s *spec, text string) (any, *wrong)
+	kind    string   // "length"; what is wanted is a word of it in lang
+	as      []string // examples, where those of the key do not show every way
+	read    func(s *spec, text string) ([]sense, *finding.Fault)
 	measure func(v any) float64 // nil where there is no range
 	bound   func(text string) (float64, error)
+	figure  func(v any) (value any, unit string) // nil where the text says it
 	schema  func(s *spec) object
 }
 
-// wrong is a fault without its place.
-type wrong struct{ what, right string }
+// sense is one way to read what was written.
+type sense = unit.Sense[any]
 
-func wrongf(right, what string, args ...any) *wrong {
-	return &wrong{what: fmt.Sprintf(what, args...), right: right}
+// wanted is the word for what a key wants: a kind of quantity has its own.
+func (f form) wanted() any {
+	for _, k := range unit.Kinds() {
+		if k.Name == f.kind {
+			return k
+		}
+	}
+	return finding.Word("brief.word." + f.kind)
+}
+
+// fault makes a fault that does not know its place yet: an ID of lang, and pairs
+// of a name and a figure.
+func fault(id finding.ID, pairs ...any) *finding.Fault {
+	f := &finding.Fault{ID: id, Args: finding.Args{}}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		f.Args[pairs[i].(string)] = pairs[i+1]
+	}
+	return f
+}
+
+// instead gives a fault another sentence for what would be right.
+func instead(right finding.ID, f *finding.Fault) *finding.Fault {
+	f.Right = right
+	return f
+}
+
+// isNot is the fault of a text that is not what a key wants.
+func isNot(s *spec, text string) *finding.Fault {
+	return fault("brief.fault.not", "Text", clip(text), "Wanted", s.form.wanted(), "Example", s.examples())
 }
 
 // clip shortens what is quoted in a message.
@@ -41,19 +70,65 @@ func clip(s string) string {
 	return string(r)
 }
 
-func forExample(s *spec) string { return "write for example " + s.example() }
-
-// unread turns a complaint of package unit into a fault of this key.
-func unread(s *spec, text string, err error) *wrong {
+// unread turns a complaint of package unit or cost into a fault of this key.
+func unread(s *spec, text string, err error) *finding.Fault {
 	var p *unit.ParseError
 	if !errors.As(err, &p) {
-		return wrongf(forExample(s), "%s %q cannot be read", s.key, clip(text))
+		return isNot(s, text)
 	}
-	return wrongf(forExample(s), "%s %q %s", s.key, clip(text), unitWords(p))
+	args := finding.Args{"Example": s.examples()}
+	for k, v := range p.Args {
+		args[k] = v
+	}
+	return &finding.Fault{ID: finding.ID(p.Code), Args: args}
 }
 
-// formOf gives the form of a type, nil read for a type that the format does not
-// know (the definition panics on it).
+// only gives the one sense of a text.
+func only(v any, bad *finding.Fault) ([]sense, *finding.Fault) { return []sense{{Value: v}}, bad }
+
+// each makes values of all senses of a text; those that cannot be meant drop out.
+func each[V any](s *spec, text string, all []unit.Sense[V], err error, value func(V) (any, *finding.Fault)) ([]sense, *finding.Fault) {
+	if err != nil {
+		return nil, unread(s, text, err)
+	}
+	var out []sense
+	var first *finding.Fault
+	for _, a := range all {
+		if v, bad := value(a.Value); bad == nil {
+			out = append(out, sense{Value: v, Plain: a.Plain})
+		} else if first == nil {
+			first = bad
+		}
+	}
+	if len(out) > 0 {
+		return out, nil
+	}
+	return nil, first
+}
+
+// understood gives what is meant by a text of a key: of two senses the one within
+// the key's range, whose Plain then says how it was read. Where both are, the fault
+// offers both.
+func understood(s *spec, text string) (sense, *finding.Fault) {
+	all, bad := s.form.read(s, text)
+	if bad != nil {
+		return sense{}, bad
+	}
+	if len(all) == 1 {
+		return sense{Value: all[0].Value}, outside(s, text, all[0].Value)
+	}
+	first, second := outside(s, text, all[0].Value), outside(s, text, all[1].Value)
+	switch {
+	case first == nil && second == nil:
+		return sense{}, fault("unit.fault.two_ways", "Text", clip(text), "First", all[0].Plain, "Second", all[1].Plain)
+	case second == nil:
+		return all[1], nil
+	}
+	return all[0], first
+}
+
+// formOf gives the form of a type. A type that the format does not know is a
+// programmer's mistake, as in definition.
 func formOf(t reflect.Type) form {
 	if f, ok := forms()[t]; ok {
 		return f
@@ -66,22 +141,21 @@ func formOf(t reflect.Type) form {
 
 func forms() map[reflect.Type]form {
 	return map[reflect.Type]form{
-		reflect.TypeFor[unit.Length]():            quantity[unit.Length](unit.LengthKind),
-		reflect.TypeFor[unit.Volume]():            quantity[unit.Volume](unit.VolumeKind),
-		reflect.TypeFor[unit.Mass]():              quantity[unit.Mass](unit.MassKind),
-		reflect.TypeFor[unit.Density]():           quantity[unit.Density](unit.DensityKind),
-		reflect.TypeFor[unit.MassConcentration](): quantity[unit.MassConcentration](unit.ConcentrationKind),
-		reflect.TypeFor[unit.Conductivity]():      quantity[unit.Conductivity](unit.ConductivityKind),
-		reflect.TypeFor[unit.Temperature]():       quantity[unit.Temperature](unit.TemperatureKind),
-		reflect.TypeFor[unit.TemperatureStep]():   quantity[unit.TemperatureStep](unit.TemperatureStepKind),
-		reflect.TypeFor[unit.Fraction]():          quantity[unit.Fraction](unit.FractionKind),
-		reflect.TypeFor[unit.Speed]():             quantity[unit.Speed](unit.SpeedKind),
-		reflect.TypeFor[unit.Flow]():              quantity[unit.Flow](unit.FlowKind),
-		reflect.TypeFor[unit.PhotonFlux]():        quantity[unit.PhotonFlux](unit.PhotonFluxKind),
-		reflect.TypeFor[unit.PhotonEfficacy]():    quantity[unit.PhotonEfficacy](unit.PhotonEfficacyKind),
-		reflect.TypeFor[unit.Power]():             quantity[unit.Power](unit.PowerKind),
-		reflect.TypeFor[unit.Duration]():          quantity[unit.Duration](unit.DurationKind),
-		reflect.TypeFor[unit.DailyRadiation]():    quantity[unit.DailyRadiation](unit.RadiationKind),
+		reflect.TypeFor[unit.Length]():            quantity[unit.Length](unit.LengthKind, "mm"),
+		reflect.TypeFor[unit.Volume]():            quantity[unit.Volume](unit.VolumeKind, "L"),
+		reflect.TypeFor[unit.Mass]():              quantity[unit.Mass](unit.MassKind, "g"),
+		reflect.TypeFor[unit.Density]():           quantity[unit.Density](unit.DensityKind, "g/mL"),
+		reflect.TypeFor[unit.MassConcentration](): quantity[unit.MassConcentration](unit.ConcentrationKind, "mg/L"),
+		reflect.TypeFor[unit.Conductivity]():      quantity[unit.Conductivity](unit.ConductivityKind, "mS/cm"),
+		reflect.TypeFor[unit.Temperature]():       quantity[unit.Temperature](unit.TemperatureKind, "C"),
+		reflect.TypeFor[unit.TemperatureStep]():   quantity[unit.TemperatureStep](unit.TemperatureStepKind, "C"),
+		reflect.TypeFor[unit.Fraction]():          quantity[unit.Fraction](unit.FractionKind, "%"),
+		reflect.TypeFor[unit.Speed]():             quantity[unit.Speed](unit.SpeedKind, "m/s"),
+		reflect.TypeFor[unit.Flow]():              quantity[unit.Flow](unit.FlowKind, "L/min"),
+		reflect.TypeFor[unit.PhotonFlux]():        quantity[unit.PhotonFlux](unit.PhotonFluxKind, "umol/m2/s"),
+		reflect.TypeFor[unit.PhotonEfficacy]():    quantity[unit.PhotonEfficacy](unit.PhotonEfficacyKind, "umol/J"),
+		reflect.TypeFor[unit.Duration]():          quantity[unit.Duration](unit.DurationKind, "h"),
+		reflect.TypeFor[unit.DailyRadiation]():    quantity[unit.DailyRadiation](unit.RadiationKind, "MJ/m2"),
 		reflect.TypeFor[unit.Angle]():             angleForm(),
 		reflect.TypeFor[unit.Reading]():           readingForm(),
 		reflect.TypeFor[string]():                 textForm(),
@@ -104,39 +178,38 @@ func forms() map[reflect.Type]form {
 	}
 }
 
-// quantity is a number with a unit.
-func quantity[Q ~float64](k *unit.Kind) form {
+// quantity is a number with a unit; JSON has it in the unit shown.
+func quantity[Q ~float64](k *unit.Kind, shown string) form {
+	one := must(k.Parse("1 " + shown))
 	return form{
-		wanted: "a " + strings.ReplaceAll(k.Name, "_", " "),
-		read: func(s *spec, text string) (any, *wrong) {
+		kind: k.Name,
+		read: func(s *spec, text string) ([]sense, *finding.Fault) {
 			all, err := k.Senses(text)
-			v, bad := oneSense(s, text, all, err, func(v float64) any { return Q(v) })
-			if bad != nil {
-				return nil, bad
-			}
-			return Q(v), nil
+			return each(s, text, all, err, func(v float64) (any, *finding.Fault) { return Q(v), nil })
 		},
 		measure: func(v any) float64 { return float64(v.(Q)) },
 		bound:   k.Parse,
-		schema:  func(s *spec) object { return quantitySchema() },
+		figure:  func(v any) (any, string) { return float64(v.(Q)) / one, shown },
+		schema:  func(*spec) object { return quantitySchema() },
 	}
 }
 
 func angleForm() form {
 	return form{
-		wanted: "a number of degrees",
-		read: func(s *spec, text string) (any, *wrong) {
+		kind: "degrees",
+		read: func(s *spec, text string) ([]sense, *finding.Fault) {
 			if v, err := unit.ParseNumber(text); err == nil {
-				return unit.Angle(v) * unit.Degree, nil
+				return only(unit.Angle(v)*unit.Degree, nil)
 			}
 			v, err := unit.AngleKind.Parse(text)
 			if err != nil {
-				return nil, wrongf(forExample(s), "%s %q is not a number of degrees", s.key, clip(text))
+				return nil, isNot(s, text)
 			}
-			return unit.Angle(v), nil
+			return only(unit.Angle(v), nil)
 		},
 		measure: func(v any) float64 { return v.(unit.Angle).Degrees() },
 		bound:   unit.ParseNumber,
+		figure:  func(v any) (any, string) { return v.(unit.Angle).Degrees(), "deg" },
 		schema: func(s *spec) object {
 			return object{{"type", []string{"number", "string", "null"}}, {"pattern", number + `( *(deg|°))?$`},
 				{"minimum", s.least.value}, {"maximum", s.most.value}}
@@ -146,38 +219,43 @@ func angleForm() form {
 
 func readingForm() form {
 	return form{
-		wanted: "a figure with a unit",
-		read: func(s *spec, text string) (any, *wrong) {
+		kind: "reading",
+		read: func(s *spec, text string) ([]sense, *finding.Fault) {
 			all, err := unit.ReadingSenses(text)
-			v, bad := oneSense(s, text, all, err, func(v unit.Reading) any { return v })
-			if bad != nil {
-				return nil, bad
-			}
-			if v.IsRange() && !s.ranges {
-				return nil, wrongf(forExample(s), "%s %q is a range; one figure is wanted here", s.key, clip(text))
-			}
-			hard := v.Scale == unit.HardnessScale
-			if hard && (!slices.Contains(s.forms, "CaCO3") || v.Form != "" && !strings.EqualFold(v.Form, "CaCO3")) {
-				return nil, wrongf(forExample(s), "%s %q has a unit of hardness, which counts as CaCO3", s.key, clip(text))
-			}
-			if s.noMeq && v.Scale == unit.EquivalentScale {
-				return nil, wrongf(forExample(s), "%s %q is in equivalents, but its charge is not fixed", s.key, clip(text))
-			}
-			if v.Form == "" {
-				return v, nil
-			}
-			for _, f := range s.forms {
-				if strings.EqualFold(f, plainForm(v.Form)) {
-					v.Form = f
-					return v, nil
-				}
-			}
-			return nil, wrongf("the forms of "+s.key+" are "+list(s.forms), "%s is not counted as %q", s.key, clip(v.Form))
+			return each(s, text, all, err, func(v unit.Reading) (any, *finding.Fault) { return s.counted(text, v) })
 		},
 		measure: func(v any) float64 { return v.(unit.Reading).Value },
 		bound:   unit.ParseNumber,
-		schema:  func(s *spec) object { return quantitySchema() },
+		figure: func(v any) (any, string) {
+			r := v.(unit.Reading)
+			scale := map[unit.Scale]string{unit.MassScale: "mg/L", unit.EquivalentScale: "meq/L", unit.MoleScale: "mmol/L", unit.HardnessScale: "mg/L CaCO3"}[r.Scale]
+			if r.Form != "" && r.Scale != unit.HardnessScale {
+				scale += " " + r.Form
+			}
+			return r.Value, scale
+		},
+		schema: func(*spec) object { return quantitySchema() },
 	}
+}
+
+// counted checks the form that a reading is counted as.
+func (s *spec) counted(text string, v unit.Reading) (any, *finding.Fault) {
+	hard := v.Scale == unit.HardnessScale
+	switch written := plainForm(v.Form); {
+	case v.IsRange() && !s.ranges:
+		return nil, fault("brief.fault.span", "Text", clip(text), "Example", s.examples())
+	case hard && (!slices.Contains(s.forms, "CaCO3") || v.Form != "" && !strings.EqualFold(v.Form, "CaCO3")):
+		return nil, fault("brief.fault.hardness", "Text", clip(text), "Example", s.examples())
+	case s.noMeq && v.Scale == unit.EquivalentScale:
+		return nil, fault("brief.fault.charge", "Text", clip(text), "Example", s.examples())
+	case v.Form != "":
+		i := slices.IndexFunc(s.forms, func(f string) bool { return strings.EqualFold(f, written) })
+		if i < 0 {
+			return nil, fault("brief.fault.form", "Form", clip(v.Form), "Forms", finding.AnyOf(s.forms))
+		}
+		v.Form = s.forms[i]
+	}
+	return v, nil
 }
 
 // plainForm takes charges and small digits off a written form: "SO₄²⁻", "NO3-".
@@ -197,103 +275,96 @@ const longestText = 400
 
 func textForm() form {
 	return form{
-		wanted: "a text",
-		read: func(s *spec, text string) (any, *wrong) {
+		kind: "text",
+		read: func(s *spec, text string) ([]sense, *finding.Fault) {
 			text = strings.TrimSpace(text)
 			switch n := len([]rune(text)); {
 			case text == "":
-				return nil, wrongf("write a text such as "+s.eg+", or leave the line out", "%s is empty", s.key)
+				return nil, fault("brief.fault.empty", "Example", s.examples())
 			case n > longestText:
-				return nil, wrongf(fmt.Sprintf("at most %d characters", longestText), "%s has %d characters", s.key, n)
+				return nil, fault("brief.fault.long", "Length", n, "Most", longestText)
+			case s.key != "currency":
+				return only(text, nil)
 			}
-			if s.key == "currency" {
-				return currency(s, text)
+			up := strings.ToUpper(text)
+			if len(up) != 3 || strings.Trim(up, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") != "" {
+				return nil, fault("brief.fault.currency", "Text", clip(text), "Example", s.examples())
 			}
-			return text, nil
+			return only(up, nil)
 		},
-		schema: func(s *spec) object {
+		schema: func(*spec) object {
 			return object{{"type", []string{"string", "number", "null"}}, {"minLength", 1}, {"maxLength", longestText}}
 		},
 	}
 }
 
-func currency(s *spec, text string) (any, *wrong) {
-	up := strings.ToUpper(text)
-	if len(up) != 3 || strings.Trim(up, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") != "" {
-		return nil, wrongf("write its three letters, for example USD", "currency %q is not known", clip(text))
-	}
-	return up, nil
-}
-
-// list joins words: "a, b or c".
-func list(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
-}
-
 // pick finds the allowed word, in any case.
-func pick(s *spec, text string) (string, *wrong) {
+func pick(s *spec, text string) (string, *finding.Fault) {
 	for _, w := range s.words {
 		if strings.EqualFold(w, strings.TrimSpace(text)) {
 			return w, nil
 		}
 	}
-	right := "write " + list(s.words)
-	if near := unit.Near(text, s.words); near != "" {
-		right = "did you mean " + near + "? The words are " + list(s.words)
-	}
-	return "", wrongf(right, "%s %q is not one of its words", s.key, clip(text))
+	return "", fault("brief.fault.word", "Text", clip(text), "Near", unit.Near(text, s.words), "Words", finding.AnyOf(s.words))
 }
 
 func wordForm(t reflect.Type) form {
 	return form{
-		wanted: "a word",
-		read: func(s *spec, text string) (any, *wrong) {
+		kind: "word",
+		read: func(s *spec, text string) ([]sense, *finding.Fault) {
 			w, bad := pick(s, text)
-			if bad != nil {
-				return nil, bad
-			}
-			return reflect.ValueOf(w).Convert(t).Interface(), nil
+			return only(reflect.ValueOf(w).Convert(t).Interface(), bad)
 		},
+		figure: func(v any) (any, string) { return reflect.ValueOf(v).String(), "" },
 		schema: func(s *spec) object { return object{{"enum", append(anys(s.words), nil)}} },
 	}
 }
 
 func yesForm() form {
 	return form{
-		wanted: "yes or no",
-		read: func(s *spec, text string) (any, *wrong) {
+		kind: "yes_no", as: []string{"yes", "no"},
+		read: func(s *spec, text string) ([]sense, *finding.Fault) {
 			switch strings.ToLower(strings.TrimSpace(text)) {
 			case "yes", "true":
-				return true, nil
+				return only(true, nil)
 			case "no", "false":
-				return false, nil
+				return only(false, nil)
 			}
-			return nil, wrongf("write yes or no", "%s %q is neither yes nor no", s.key, clip(text))
+			return nil, isNot(s, text)
 		},
-		schema: func(s *spec) object { return object{{"enum", []any{"yes", "no", true, false, nil}}} },
+		figure: func(v any) (any, string) { return v, "" },
+		schema: func(*spec) object { return object{{"enum", []any{"yes", "no", true, false, nil}}} },
 	}
+}
+
+// numbers reads a plain number; value gives nil for one that cannot be meant.
+func numbers(s *spec, text string, value func(float64) any) ([]sense, *finding.Fault) {
+	all, err := unit.NumberSenses(text)
+	if err != nil {
+		return nil, isNot(s, text)
+	}
+	return each(s, text, all, nil, func(x float64) (any, *finding.Fault) {
+		if v := value(x); v != nil {
+			return v, nil
+		}
+		return nil, isNot(s, text)
+	})
+}
+
+func whole(x float64) any {
+	if x != math.Trunc(x) || math.Abs(x) > 1e15 {
+		return nil
+	}
+	return int(x)
 }
 
 func wholeForm() form {
 	return form{
-		wanted: "a whole number",
-		read: func(s *spec, text string) (any, *wrong) {
-			all, err := unit.NumberSenses(text)
-			all = slices.DeleteFunc(all, func(v unit.Sense[float64]) bool { return v.Value != math.Trunc(v.Value) || math.Abs(v.Value) > 1e15 })
-			if err != nil || len(all) == 0 {
-				return nil, wrongf(forExample(s), "%s %q is not a whole number", s.key, clip(text))
-			}
-			v, bad := oneSense(s, text, all, nil, func(v float64) any { return int(v) })
-			if bad != nil {
-				return nil, bad
-			}
-			return int(v), nil
-		},
+		kind:    "whole",
+		read:    func(s *spec, text string) ([]sense, *finding.Fault) { return numbers(s, text, whole) },
 		measure: func(v any) float64 { return float64(v.(int)) },
 		bound:   unit.ParseNumber,
+		figure:  func(v any) (any, string) { return v, "" },
 		schema: func(s *spec) object {
 			return object{{"type", []string{"integer", "null"}}, {"minimum", s.least.value}, {"maximum", s.most.value}}
 		},
@@ -302,48 +373,42 @@ func wholeForm() form {
 
 func numberForm() form {
 	return form{
-		wanted: "a number",
-		read: func(s *spec, text string) (any, *wrong) {
-			all, err := unit.NumberSenses(text)
-			if err != nil {
-				return nil, wrongf(forExample(s), "%s %q is not a plain number", s.key, clip(text))
-			}
-			v, bad := oneSense(s, text, all, nil, func(v float64) any { return v })
-			if bad != nil {
-				return nil, bad
-			}
-			return v, nil
+		kind: "number",
+		read: func(s *spec, text string) ([]sense, *finding.Fault) {
+			return numbers(s, text, func(x float64) any { return x })
 		},
 		measure: func(v any) float64 { return v.(float64) },
 		bound:   unit.ParseNumber,
+		figure:  func(v any) (any, string) { return v, "" },
 		schema:  numberSchema,
 	}
 }
 
 func priceForm() form {
 	return form{
-		wanted: "an amount of money",
-		read: func(s *spec, text string) (any, *wrong) {
+		kind: "money",
+		read: func(s *spec, text string) ([]sense, *finding.Fault) {
 			m, per, err := cost.ParseMoney(text)
-			if err != nil {
-				bad := unread(s, text, err)
-				bad.right += "; the amount first, then the three letters of the currency"
-				return nil, bad
-			}
 			switch {
+			case err != nil:
+				return nil, unread(s, text, err)
 			case m.Float() > 1e7:
-				return nil, wrongf("write at most 10000000", "%s %q is out of all proportion", s.key, clip(text))
+				return nil, fault("brief.fault.dear", "Text", clip(text), "Most", 10_000_000)
 			case s.per == "h" && per != "h" && per != "hour":
-				return nil, wrongf(forExample(s), "%s %q is not a price for an hour", s.key, clip(text))
+				return nil, fault("brief.fault.hour", "Text", clip(text), "Example", s.examples())
 			case s.per == "" && per != "":
-				return nil, wrongf(forExample(s), "%s %q is a price for a %s, where the whole price is wanted", s.key, clip(text), clip(per))
+				return nil, fault("brief.fault.per", "Text", clip(text), "Per", clip(per), "Example", s.examples())
 			}
 			if s.per == "h" {
 				per = "h"
 			}
-			return Price{Money: m, Per: per}, nil
+			return only(Price{Money: m, Per: per}, nil)
 		},
-		schema: func(s *spec) object {
+		figure: func(v any) (any, string) {
+			p := v.(Price)
+			return p.Float(), strings.TrimSuffix(p.Currency+"/"+p.Per, "/")
+		},
+		schema: func(*spec) object {
 			return object{{"type", []string{"string", "null"}}, {"pattern", `^[ ]*[0-9.]+ +[A-Za-z]{3}( */.*)?[ ]*$`}}
 		},
 	}
@@ -351,12 +416,13 @@ func priceForm() form {
 
 func ratioForm() form {
 	f := numberForm()
-	f.read = func(s *spec, text string) (any, *wrong) {
+	f.kind, f.as = "ratio", []string{"100", "1:100"}
+	f.read = func(s *spec, text string) ([]sense, *finding.Fault) {
 		v, err := unit.ParseNumber(strings.TrimPrefix(strings.ReplaceAll(text, " ", ""), "1:"))
 		if err != nil {
-			return nil, wrongf("write for example 100 or 1:100", "%s %q is not a strength", s.key, clip(text))
+			return nil, isNot(s, text)
 		}
-		return Ratio(v), nil
+		return only(Ratio(v), nil)
 	}
 	f.measure = func(v any) float64 { return float64(v.(Ratio)) }
 	f.schema = func(s *spec) object {
@@ -368,22 +434,29 @@ func ratioForm() form {
 
 func holdsForm() form {
 	f := wholeForm()
-	f.wanted = "auto, none or a whole number"
-	whole := f.read
-	f.read = func(s *spec, text string) (any, *wrong) {
+	f.kind, f.as = "holds", []string{"auto", "none", "2"}
+	f.read = func(s *spec, text string) ([]sense, *finding.Fault) {
 		switch strings.ToLower(strings.TrimSpace(text)) {
 		case "auto":
-			return Holds{Auto: true}, nil
+			return only(Holds{Auto: true}, nil)
 		case "none":
-			return Holds{}, nil
+			return only(Holds{}, nil)
 		}
-		n, bad := whole(s, text)
-		if bad != nil {
-			return nil, wrongf("write auto, none or a whole number", "%s %q is not understood", s.key, clip(text))
-		}
-		return Holds{Count: n.(int)}, nil
+		return numbers(s, text, func(x float64) any {
+			n, is := whole(x).(int)
+			if !is {
+				return nil
+			}
+			return Holds{Count: n}
+		})
 	}
 	f.measure = func(v any) float64 { return float64(v.(Holds).Count) }
+	f.figure = func(v any) (any, string) {
+		if h := v.(Holds); !h.Auto {
+			return h.Count, ""
+		}
+		return "auto", ""
+	}
 	f.schema = func(s *spec) object {
 		return object{{"anyOf", []object{
 			{{"type", "integer"}, {"minimum", s.least.value}, {"maximum", s.most.value}},
@@ -394,16 +467,17 @@ func holdsForm() form {
 
 func boardForm() form {
 	return form{
-		wanted: "the name of a board",
-		read: func(s *spec, text string) (any, *wrong) {
+		kind: "board",
+		read: func(s *spec, text string) ([]sense, *finding.Fault) {
 			name := strings.ToLower(strings.NewReplacer(" ", "", "×", "x").Replace(text))
 			thick, wide, ok := strings.Cut(name, "x")
 			if _, err := strconv.ParseUint(wide, 10, 8); !ok || err != nil || !boardThick(thick) {
-				return nil, wrongf("write its name in the lumber yard, "+s.eg, "%s %q is not the name of a board", s.key, clip(text))
+				return nil, isNot(s, text)
 			}
-			return Board(name), nil
+			return only(Board(name), nil)
 		},
-		schema: func(s *spec) object {
+		figure: func(v any) (any, string) { return string(v.(Board)), "" },
+		schema: func(*spec) object {
 			return object{{"type", []string{"string", "null"}}, {"pattern", `^ *([1-9][0-9]?|5/4|6/4|8/4) *[xX×] *[1-9][0-9]? *$`}}
 		},
 	}

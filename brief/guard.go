@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strings"
 	"unicode/utf8"
+
+	"raftwright/finding"
 )
 
 // Bounds of a file that is looked into at all. A brief with a season's log is
@@ -30,20 +32,31 @@ const (
 	rare  = "?|>%&*!@`"
 )
 
+// misplaced is a fault of the file with its place.
+type misplaced struct {
+	at Place
+	*finding.Fault
+}
+
+// crowd is the fault of a text with too many of something.
+func crowd(at Place, of string) *misplaced {
+	return &misplaced{at, fault("brief.fault.crowded", "Of", finding.Word("brief.word."+of))}
+}
+
 // guard refuses what is no text or too big to be a brief, and gives the text
 // with plain line ends.
-func guard(data []byte) (string, *fault) {
+func guard(data []byte) (string, *misplaced) {
 	if len(data) > largestFile {
-		return "", &fault{Place{1, 1}, wrong{"the file is larger than 1 MB", "give a brief, which is a text of a few pages"}}
+		return "", &misplaced{Place{1, 1}, fault("brief.fault.large")}
 	}
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 	if at := odd(data); at >= 0 {
 		place := placeOf(data, at)
 		r, n := utf8.DecodeRune(data[at:])
 		if r == utf8.RuneError && n <= 1 {
-			return "", &fault{place, wrong{"the file is not UTF-8 text here", "save it as plain text in UTF-8"}}
+			return "", &misplaced{place, fault("brief.fault.encoding")}
 		}
-		return "", &fault{place, wrong{fmt.Sprintf("the character U+%04X is not text", r), "take it out, or save the file again as plain text"}}
+		return "", &misplaced{place, fault("brief.fault.character", "Character", fmt.Sprintf("U+%04X", r))}
 	}
 	text := strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(string(data))
 	return text, crowded(text)
@@ -70,7 +83,7 @@ func placeOf(data []byte, at int) Place {
 // crowded refuses a text that would take the YAML parser too long. It does not
 // know quotes, so that nothing can hide behind one; its bounds are far beyond any
 // brief.
-func crowded(text string) *fault {
+func crowded(text string) *misplaced {
 	var c census
 	level := map[int]int{}
 	number, lines, items, inside := 0, 0, 0, 0
@@ -82,27 +95,27 @@ func crowded(text string) *fault {
 		}
 		at := Place{number, len(line) - len(body) + 1}
 		if lines++; lines > mostLines {
-			return &fault{at, wrong{"too many lines", fmt.Sprintf("a brief has at most %d lines", mostLines)}}
+			return crowd(at, "lines")
 		}
 		if dashes(body) > mostDashes {
-			return &fault{at, wrong{"too many dashes in a row", "write one dash for each item of a list"}}
+			return crowd(at, "dashes")
 		}
 		if strings.HasPrefix(body, "-") {
 			items++
 		}
 		if items > mostItems {
-			return &fault{at, wrong{"too many items", fmt.Sprintf("the lists of a brief have at most %d items in all", mostItems)}}
+			return crowd(at, "items")
 		}
 		if c.depth > 0 {
 			inside++
 		} else if keysAt(level, body, at.Column) > mostKeys {
-			return &fault{at, wrong{fmt.Sprintf("more than %d lines at one level", mostKeys), "a group has a few dozen keys at most"}}
+			return crowd(at, "level")
 		}
 		if inside > mostInside {
-			return &fault{at, wrong{fmt.Sprintf("more than %d lines between brackets", mostInside), "write a long log as a list with dashes; is a closing bracket missing?"}}
+			return crowd(at, "inside")
 		}
-		if bad := c.count(body); bad != nil {
-			return &fault{at, *bad}
+		if of := c.count(body); of != "" {
+			return crowd(at, of)
 		}
 	}
 	return nil
@@ -111,7 +124,8 @@ func crowded(text string) *fault {
 // census counts the signs of a file.
 type census struct{ depth, marks, rare int }
 
-func (c *census) count(body string) *wrong {
+// count counts a line and says of what there is too much, "" if of nothing.
+func (c *census) count(body string) string {
 	for i := range len(body) {
 		switch b := body[i]; {
 		case b == '[' || b == '{':
@@ -126,13 +140,13 @@ func (c *census) count(body string) *wrong {
 			c.rare++
 		}
 		if c.depth > deepestNest {
-			return &wrong{"too many brackets within brackets", "a brief is at most four levels deep; is a closing bracket missing?"}
+			return "nest"
 		}
 	}
 	if c.marks > mostMarks || c.rare > mostRare {
-		return &wrong{"too many values", "a brief has a few thousand values at most"}
+		return "values"
 	}
-	return nil
+	return ""
 }
 
 // keysAt counts the lines of a group, which are those at one column until a line

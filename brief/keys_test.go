@@ -5,6 +5,8 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"raftwright/finding"
 )
 
 // The list of keys in docs is made from the definition. After a change of the
@@ -29,18 +31,18 @@ func keyList() string {
 		"`[]` marks the items of a list. `raftwright schema` prints the same for an editor, `raftwright new` writes a first brief.\n")
 	for _, k := range Keys() {
 		if !strings.ContainsAny(k.Path, ".[") && k.Example == "" {
-			fmt.Fprintf(&out, "\n## %s\n\n%s.\n\n| key | meaning | example |\n|---|---|---|\n", k.Path, capital(k.Help))
+			fmt.Fprintf(&out, "\n## %s\n\n%s.\n\n| key | meaning | example |\n|---|---|---|\n", k.Path, capital(say(string(k.Help), nil)))
 			continue
 		}
 		if k.Path == "raftwright" {
 			out.WriteString("\n## At the top\n\n| key | meaning | example |\n|---|---|---|\n")
 		}
-		help := capital(k.Help)
+		help := capital(say(string(k.Help), nil))
 		if k.Words != nil {
 			help += ". One of: " + strings.Join(k.Words, ", ")
 		}
-		if k.Range != "" {
-			help += " (" + k.Range + ")"
+		if k.Most != "" {
+			help += " (" + say("brief.range", finding.Args{"Least": k.Least, "Most": k.Most, "Open": k.Open}) + ")"
 		}
 		if k.Required {
 			help += ". **Needed**"

@@ -6,41 +6,41 @@ import "raftwright/unit"
 // that visit was done; what was done follows in the order of the fields.
 type Record struct {
 	Section
-	When Field[Moment] `key:"at" need:"yes" eg:"2027-05-03T08:00" help:"day and time by the clock there"`
+	When Field[Moment] `key:"at" need:"yes" eg:"2027-05-03T08:00"`
 
-	PH               Field[float64]                `key:"ph" range:"0..14" eg:"6.4" help:"pH of the solution"`
-	EC               Field[unit.Conductivity]      `key:"ec" range:"0 mS/cm..100 mS/cm" eg:"1.5 mS/cm" help:"conductivity of the solution at 25 C"`
-	WaterTemperature Field[unit.Temperature]       `key:"water temperature" range:"-2 C..50 C" eg:"75 F" si:"24 C" help:"temperature of the solution"`
-	Depth            Field[unit.Length]            `key:"depth" range:"0 in..1.5 m" eg:"5-1/4 in" si:"133 mm" help:"depth of the solution, before anything was done"`
-	Oxygen           Field[unit.MassConcentration] `key:"oxygen" range:"0 mg/L..40 mg/L" eg:"7.5 mg/L" help:"dissolved oxygen"`
-	Alkalinity       Field[unit.Reading]           `key:"alkalinity" range:"0..100000" forms:"CaCO3|HCO3|CO3" eg:"60 mg/L CaCO3" help:"alkalinity by a strip or a kit"`
-	Nitrate          Field[unit.Reading]           `key:"nitrate-n" range:"0..100000" forms:"N|NO3|NO3-N|N-NO3" eg:"110 mg/L" help:"nitrate by a strip or a kit, counted as nitrogen"`
-	Ammonium         Field[unit.Reading]           `key:"ammonium-n" range:"0..100000" forms:"N|NH4|NH3|NH4-N|NH3-N|N-NH4" eg:"5 mg/L" help:"ammonium by a strip or a kit, counted as nitrogen"`
-	AirHigh          Field[unit.Temperature]       `key:"air high" range:"-60 C..60 C" eg:"84 F" si:"29 C" help:"warmest air since the last visit"`
-	AirLow           Field[unit.Temperature]       `key:"air low" range:"-70 C..55 C" eg:"61 F" si:"16 C" help:"coldest air since the last visit"`
-	Rain             Field[unit.Length]            `key:"rain" range:"0 mm..2 m" eg:"1/2 in" si:"12 mm" help:"rain since the last visit; left out: not known, 0 mm: none"`
-	Lab              Lab                           `key:"lab" help:"a laboratory's analysis of the solution"`
-	Seen             []Field[string]               `key:"seen" max:"30" eg:"[young_interveinal, roots_brown]" help:"what was seen on the plants, by the keys of the table of troubles"`
-	Roots            Field[Roots]                  `key:"roots" words:"white|cream|brown|slimy" eg:"white" help:"how the roots look"`
-	Note             Field[string]                 `key:"note" eg:"a frog in the bed" help:"anything else"`
+	PH               Field[float64]                `key:"ph" range:"0..14" eg:"6.4"`
+	EC               Field[unit.Conductivity]      `key:"ec" range:"0 mS/cm..100 mS/cm" eg:"1.5 mS/cm"`
+	WaterTemperature Field[unit.Temperature]       `key:"water temperature" range:"-2 C..50 C" eg:"75 F" si:"24 C"`
+	Depth            Field[unit.Length]            `key:"depth" range:"0 in..1.5 m" eg:"5-1/4 in" si:"133 mm"`
+	Oxygen           Field[unit.MassConcentration] `key:"oxygen" range:"0 mg/L..40 mg/L" eg:"7.5 mg/L"`
+	Alkalinity       Field[unit.Reading]           `key:"alkalinity" range:"0..100000" forms:"CaCO3|HCO3|CO3" eg:"60 mg/L CaCO3"`
+	Nitrate          Field[unit.Reading]           `key:"nitrate-n" range:"0..100000" forms:"N|NO3|NO3-N|N-NO3" eg:"110 mg/L"`
+	Ammonium         Field[unit.Reading]           `key:"ammonium-n" range:"0..100000" forms:"N|NH4|NH3|NH4-N|NH3-N|N-NH4" eg:"5 mg/L"`
+	AirHigh          Field[unit.Temperature]       `key:"air high" range:"-60 C..60 C" eg:"84 F" si:"29 C"`
+	AirLow           Field[unit.Temperature]       `key:"air low" range:"-70 C..55 C" eg:"61 F" si:"16 C"`
+	Rain             Field[unit.Length]            `key:"rain" range:"0 mm..2 m" eg:"1/2 in" si:"12 mm"`
+	Lab              Lab                           `key:"lab" like:"water"`
+	Seen             []Field[string]               `key:"seen" max:"30" eg:"[young_interveinal, roots_brown]"`
+	Roots            Field[Roots]                  `key:"roots" words:"white|cream|brown|slimy" eg:"white"`
+	Note             Field[string]                 `key:"note" eg:"a frog in the bed"`
 
-	Dumped        Field[unit.Volume]   `key:"dumped" range:"0 L..10000 m3" eg:"20 gal" si:"80 L" help:"solution that was taken out"`
-	Filled        Field[Filling]       `key:"filled" words:"yes|water" eg:"yes" help:"emptied, then filled to the planned depth: yes with the planned mix and its acid, water with plain water"`
-	AddedWater    Field[unit.Volume]   `key:"added water" range:"0 L..10000 m3" eg:"3 gal" si:"12 L" help:"plain water that was added"`
-	AddedSolution AddedSolution        `key:"added solution" short:"volume" help:"planned mix with its acid that was added"`
-	Added         Table[Amount]        `key:"added" max:"100" range:"0..100000" eg:"30 g" help:"products that were added, by name: grams, level spoons of a powder, or the volume of a liquid"`
-	AddedAcid     Field[Amount]        `key:"added acid" range:"0..100000" eg:"10 mL" help:"the brief's acid that was added; grams of a solid"`
-	Planted       Planted              `key:"planted" short:"heads" help:"heads that were set on the raft"`
-	Harvested     Harvested            `key:"harvested" help:"what was cut"`
-	Lost          Field[int]           `key:"lost" range:"0..100000" eg:"2" help:"heads that died or were thrown away"`
-	Air           Field[OnOff]         `key:"air" words:"on|off" eg:"on" help:"an air pump was switched on or off"`
-	Shade         Field[unit.Fraction] `key:"shade" range:"0 %..100 %" eg:"40 %" help:"shade was put over the bed; 0 %: taken away"`
+	Dumped        Field[unit.Volume]   `key:"dumped" range:"0 L..10000 m3" eg:"20 gal" si:"80 L"`
+	Filled        Field[Filling]       `key:"filled" words:"yes|water" eg:"yes"`
+	AddedWater    Field[unit.Volume]   `key:"added water" range:"0 L..10000 m3" eg:"3 gal" si:"12 L"`
+	AddedSolution AddedSolution        `key:"added solution" short:"volume"`
+	Added         Table[Amount]        `key:"added" max:"100" range:"0..100000" eg:"30 g"`
+	AddedAcid     Field[Amount]        `key:"added acid" range:"0..100000" eg:"10 mL"`
+	Planted       Planted              `key:"planted" short:"heads"`
+	Harvested     Harvested            `key:"harvested"`
+	Lost          Field[int]           `key:"lost" range:"0..100000" eg:"2"`
+	Air           Field[OnOff]         `key:"air" words:"on|off" eg:"on"`
+	Shade         Field[unit.Fraction] `key:"shade" range:"0 %..100 %" eg:"40 %"`
 }
 
 // Lab is a laboratory's analysis of the solution.
 type Lab struct {
 	Section
-	Name Field[string] `key:"name" eg:"county laboratory" help:"the laboratory, or the number of the sample"`
+	Name Field[string] `key:"name" eg:"county laboratory"`
 	Test
 }
 
@@ -76,21 +76,21 @@ const (
 // AddedSolution is planned mix that was added, at a strength (left out: 100 %).
 type AddedSolution struct {
 	Section
-	Volume   Field[unit.Volume]   `key:"volume" need:"yes" range:"0 L..10000 m3" eg:"5 gal" si:"20 L" help:"how much"`
-	Strength Field[unit.Fraction] `key:"strength" range:">0 %..1000 %" eg:"50 %" help:"how strong; left out: as planned"`
+	Volume   Field[unit.Volume]   `key:"volume" need:"yes" range:"0 L..10000 m3" eg:"5 gal" si:"20 L"`
+	Strength Field[unit.Fraction] `key:"strength" range:">0 %..1000 %" eg:"50 %"`
 }
 
 // Planted is what was set on the raft. The age counts from seed.
 type Planted struct {
 	Section
-	Heads Field[int]           `key:"heads" need:"yes" range:"0..100000" eg:"32" help:"how many heads"`
-	Crop  Field[string]        `key:"crop" eg:"basil" help:"which crop; left out: the brief's"`
-	Age   Field[unit.Duration] `key:"age" range:"0 d..365 d" eg:"21 d" help:"age from seed"`
+	Heads Field[int]           `key:"heads" need:"yes" range:"0..100000" eg:"32"`
+	Crop  Field[string]        `key:"crop" eg:"basil"`
+	Age   Field[unit.Duration] `key:"age" range:"0 d..365 d" eg:"21 d"`
 }
 
 // Harvested is what was cut at one moment.
 type Harvested struct {
 	Section
-	Heads Field[int]       `key:"heads" range:"0..100000" eg:"4" help:"how many heads"`
-	Mass  Field[unit.Mass] `key:"mass" range:"0 g..100000 kg" eg:"2.1 lb" si:"0.95 kg" help:"what they weigh together"`
+	Heads Field[int]       `key:"heads" range:"0..100000" eg:"4"`
+	Mass  Field[unit.Mass] `key:"mass" range:"0 g..100000 kg" eg:"2.1 lb" si:"0.95 kg"`
 }

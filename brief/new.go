@@ -1,9 +1,6 @@
 package brief
 
 import (
-	"encoding/json"
-	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -19,27 +16,30 @@ import (
 //
 // The faults are those of the answers; their places are in the text returned. The
 // text of New without answers has none.
-func New(u Units, answers map[string]string) ([]byte, finding.Faults) {
-	w := &writer{units: u, answers: map[string]string{"units": string(u)}}
+func New(u Units, answers map[string]string, say Say) ([]byte, finding.Faults) {
+	w := &writer{units: u, say: say, answers: map[string]string{"units": string(u)}}
 	for path, text := range answers {
 		w.answers[path] = text
 	}
-	w.line("# The brief of one floating raft bed. What stands behind a # is a note. To use a line")
-	w.line("# that begins with #, take away the # and the space behind it. Quantities need their")
-	w.line("# unit: 8 ft, 6 in, 1.2 m, 78 mg/L, 25 C. Leave out whatever is not known.")
+	for _, line := range []string{"brief.new.first", "brief.new.second", "brief.new.third"} {
+		w.line("# " + say(line, nil))
+	}
 	for _, f := range definition().fields {
 		w.top(f)
 	}
 	data := []byte(w.out.String())
 	_, faults := Parse("new brief", data)
 	for _, path := range w.unused() {
-		faults = append(faults, (&Brief{File: "new brief"}).Fault(Place{}, fmt.Sprintf("there is no key %q to answer", clip(path)), "write the path of a key, for example bed.length"))
+		r := &reader{brief: &Brief{File: "new brief"}}
+		r.tell("", Place{}, noKey(finding.Path(path)))
+		faults = append(faults, r.faults...)
 	}
 	return data, faults
 }
 
 type writer struct {
 	out     strings.Builder
+	say     Say
 	units   Units
 	answers map[string]string
 	used    []string
@@ -66,7 +66,7 @@ func (w *writer) top(s *spec) {
 		return
 	}
 	w.line("")
-	w.line("# " + strings.ToUpper(s.key) + ": " + s.help)
+	w.line("# " + strings.ToUpper(s.key) + ": " + w.help(s))
 	w.line(s.key + ":")
 	if s.class == items {
 		w.example("  ", s)
@@ -90,10 +90,10 @@ func (w *writer) section(indent string, s *spec, path string) {
 		case section:
 			w.nested(indent, f, at)
 		case items:
-			w.out.WriteString(pad(indent+f.key+":") + "# " + f.help + "\n")
+			w.out.WriteString(pad(indent+f.key+":") + "# " + w.help(f) + "\n")
 			w.example(indent+"  ", f)
 		case table:
-			w.comment(indent, f.key+": {name of the thing: "+f.in(w.units)+"}", f.help)
+			w.comment(indent, f.key+": {"+w.say("brief.new.name", nil)+": "+f.in(w.units)+"}", w.help(f))
 		}
 	}
 }
@@ -108,14 +108,14 @@ func (w *writer) nested(indent string, s *spec, path string) {
 			return
 		}
 	}
-	w.comment(indent, s.key+": "+inside(s, w.units), s.help)
+	w.comment(indent, s.key+": "+inside(s, w.units), w.help(s))
 }
 
 // pair writes one key, as a line when it was answered or stands from the first.
 func (w *writer) pair(indent string, s *spec, path string, stands bool) {
 	if text, is := w.answers[path]; is {
 		w.used = append(w.used, path)
-		w.noted(indent+s.key+": "+written(s, text), s)
+		w.noted(indent+s.key+": "+entered(s, text), s)
 		return
 	}
 	if stands {
@@ -131,7 +131,7 @@ func (w *writer) example(indent string, s *spec) {
 	for _, f := range s.fields {
 		switch {
 		case f.class == section || f.class == table:
-			w.comment(indent, lead+f.key+": "+inside(f, w.units), f.help)
+			w.comment(indent, lead+f.key+": "+inside(f, w.units), w.help(f))
 		default:
 			w.noted(indent+"# "+lead+f.key+": "+f.in(w.units), f)
 		}
@@ -160,36 +160,25 @@ func (w *writer) comment(indent, text, help string) {
 
 // noted writes a line with its help and its words.
 func (w *writer) noted(line string, s *spec) {
-	help := s.help
+	help := w.help(s)
 	if len(s.words) > 0 && s.typ.Name() != "AcidProduct" {
-		help = list(s.words) + ": " + help
+		help = strings.Join(s.words, " | ") + ": " + help
 	}
 	w.out.WriteString(pad(line) + "# " + help + "\n")
+}
+
+func (w *writer) help(s *spec) string { return w.say(string(s.described().Help), nil) }
+
+// entered writes an answer so that YAML reads it back.
+func entered(s *spec, text string) string {
+	text = strings.TrimSpace(text)
+	if strings.HasPrefix(text, "[") && (s.class == values || s.pair()) {
+		return text
+	}
+	return written(text, false)
 }
 
 // pad fills a line up to the column of the notes.
 func pad(line string) string {
 	return line + strings.Repeat(" ", max(2, 38-utf8.RuneCountInString(line)))
-}
-
-var safe = regexp.MustCompile(`^[\p{L}0-9][\p{L}\p{N} .,/%()+'-]*$`)
-
-// written writes an answer so that YAML reads it back.
-func written(s *spec, text string) string {
-	text = strings.TrimSpace(text)
-	if strings.HasPrefix(text, "[") && (s.class == values || s.typ.Name() == "Size") {
-		return text
-	}
-	if safe.MatchString(text) || s.class == scalar && s.form.measure != nil && numeric(text) {
-		return text
-	}
-	quoted, err := json.Marshal(text)
-	if err != nil {
-		return `""`
-	}
-	return string(quoted)
-}
-
-func numeric(text string) bool {
-	return regexp.MustCompile(`^-?[0-9.]+$`).MatchString(text)
 }

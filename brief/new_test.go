@@ -9,7 +9,7 @@ import (
 
 func TestNewIsARightBrief(t *testing.T) {
 	for _, u := range []Units{US, Metric} {
-		data, faults := New(u, nil)
+		data, faults := New(u, nil, say)
 		for _, f := range faults {
 			t.Errorf("%s: %v", u, f)
 		}
@@ -30,19 +30,19 @@ func TestNewIsARightBrief(t *testing.T) {
 			}
 		}
 	}
-	us, _ := New(US, nil)
-	metric, _ := New(Metric, nil)
+	us, _ := New(US, nil, say)
+	metric, _ := New(Metric, nil, say)
 	if !bytes.Contains(us, []byte("97 in")) || bytes.Contains(metric, []byte("97 in")) || !bytes.Contains(metric, []byte("2460 mm")) {
 		t.Error("the units are mixed up")
 	}
-	if again, _ := New(US, nil); !bytes.Equal(us, again) {
+	if again, _ := New(US, nil, say); !bytes.Equal(us, again) {
 		t.Error("it changes from time to time")
 	}
 }
 
 // Any one commented line can be put to use by taking its mark away.
 func TestEveryCommentedLineCanBeUsed(t *testing.T) {
-	data, _ := New(US, nil)
+	data, _ := New(US, nil, say)
 	lines := strings.Split(string(data), "\n")
 	marked := regexp.MustCompile(`^( +)# ([a-z-][^#]*)#`)
 	n := 0
@@ -71,7 +71,7 @@ func TestAnswersStand(t *testing.T) {
 		"site.climate": "[a.csv, b.csv]", "bed.space": "", "language": "es", "schedule.staged": "yes", "mix.stock.ratio": "1:100",
 	}
 	delete(answers, "bed.space")
-	data, faults := New(Metric, answers)
+	data, faults := New(Metric, answers, say)
 	if len(faults) != 0 {
 		t.Fatalf("%v", faults)
 	}
@@ -87,11 +87,11 @@ func TestWrongAnswersAreTold(t *testing.T) {
 		"bed.depth": {"6", "has no unit"}, "bed.dept": {"6 in", `no key "bed.dept"`}, "site.kind": {"hme", "did you mean home"}, "title": {"", "is empty"},
 		"shelf": {"x", "no key"}, "bed": {"x", "no key"}, "crop.name": {"a\nunits: x", ""},
 	} {
-		_, faults := New(US, map[string]string{path: c.text})
+		_, faults := New(US, map[string]string{path: c.text}, say)
 		if c.says == "" && len(faults) == 0 {
 			continue // quoted, so it cannot break out of its line
 		}
-		if len(faults) != 1 || !strings.Contains(faults[0].Error(), c.says) {
+		if len(faults) != 1 || !strings.Contains(what(faults[0])+right(faults[0]), c.says) {
 			t.Errorf("%s: %q gives %v", path, c.text, faults)
 		}
 	}

@@ -1,12 +1,11 @@
 package brief
 
 import (
-	"fmt"
+	"cmp"
 	"math"
 	"reflect"
+	"slices"
 	"strings"
-
-	"github.com/goccy/go-yaml/ast"
 
 	"raftwright/finding"
 	"raftwright/unit"
@@ -15,12 +14,6 @@ import (
 // mostFaults is how many faults of one file are told; a file with more is not a
 // brief at all.
 const mostFaults = 500
-
-// fault is a fault before it knows the name of its file.
-type fault struct {
-	at Place
-	wrong
-}
 
 // Parse reads a brief, YAML or JSON. It gives what was understood, and every
 // fault that was found, in the order of the file; with faults the brief must not
@@ -33,215 +26,302 @@ func Parse(name string, data []byte) (*Brief, finding.Faults) {
 	r := &reader{brief: &Brief{File: name}}
 	text, bad := guard(data)
 	if bad != nil {
-		r.fault(bad.at, bad.what, bad.right)
-		return r.brief, r.told()
+		r.tell("", bad.at, bad.Fault)
+	} else {
+		r.brief.doc = r.document(text)
 	}
-	if root, ok := r.document(text); ok && root != nil {
-		r.scale = statedScale(root)
-		r.group(root, reflect.ValueOf(r.brief).Elem(), definition(), start(root))
-		check(r)
+	r.brief.file, r.faults = r.faults, nil
+	return r.all()
+}
+
+// Encode writes the brief as it was read, with its changes: YAML that keeps the
+// order and the notes of the file it came from, JSON where that was JSON. Parse of
+// it gives the same brief.
+func (b *Brief) Encode() []byte {
+	if b.doc == nil {
+		return nil
 	}
-	return r.brief, r.told()
+	var out strings.Builder
+	b.doc.write(&out)
+	return []byte(out.String())
 }
 
 type reader struct {
 	brief  *Brief
-	faults []fault
+	faults finding.Faults
 	full   bool
 	scale  string // of the ppm that this file's meter shows: "500", "640", "700"; "" where it is not said
 }
 
-func (r *reader) fault(at Place, what, right string) {
-	if len(r.faults) >= mostFaults {
-		r.full = true
+// tell keeps a fault of a path, with its place.
+func (r *reader) tell(path finding.Path, at Place, f *finding.Fault) {
+	if r.full = len(r.faults) >= mostFaults; r.full {
 		return
 	}
-	at = Place{max(1, at.Line), max(1, at.Column)}
-	r.faults = append(r.faults, fault{at, wrong{what, right}})
+	f.Path, f.File, f.Line, f.Column = path, r.brief.File, max(1, at.Line), max(1, at.Column)
+	r.faults = append(r.faults, *f)
+}
+
+// all reads every key of the document.
+func (r *reader) all() (*Brief, finding.Faults) {
+	b := r.brief
+	if root := b.doc; root != nil && root.shape != blank {
+		r.scale = statedScale(root)
+		r.group(root, reflect.ValueOf(b).Elem(), definition(), "", root.at)
+	}
+	return r.checked()
+}
+
+// again gives a brief with another document that differs at the end of a way. What
+// the change does not touch is not read again: the group around it is, or the
+// whole list where its items moved.
+func (b *Brief) again(root *node, way []stop) (*Brief, finding.Faults) {
+	if root == b.doc {
+		return b, b.Faults()
+	}
+	next := *b
+	next.doc = root
+	r := &reader{brief: &next}
+	if way[0].key == "meter" || len(b.keys) >= mostFaults || root.shape != group || b.doc.shape != group { // it says how others are read
+		r.brief = &Brief{File: b.File, doc: root, file: b.file}
+		return r.all()
+	}
+	r.scale = statedScale(root)
+	v, s, path := reflect.ValueOf(&next).Elem(), way[0].s, finding.Path("").Key(way[0].key)
+	v = v.FieldByIndex(s.index)
+	n, old, done := root.kid(way[0].key), b.doc.kid(way[0].key), 1
+	for i, st := range way[1:max(1, len(way)-1)] { // as deep as a group stands in both
+		k, o := n.find(st), old.find(st)
+		if k < 0 || o < 0 || len(n.kids) != len(old.kids) && st.item >= 0 {
+			break
+		}
+		if n, old = n.kids[k], old.kids[o]; n.shape != old.shape || n.shape == leaf {
+			break
+		}
+		if n.shape == group && (st.s.class == section || st.s.class == items) {
+			done = i + 2
+		}
+	}
+	in := root // the group or list around it
+	n = root.kid(way[0].key)
+	for _, st := range way[1:done] {
+		in = n
+		n, _ = n.walk([]stop{st})
+		if st.item < 0 {
+			v, s, path = v.FieldByIndex(st.s.index), st.s, path.Key(st.key)
+			continue
+		}
+		v.Set(reflect.AppendSlice(reflect.MakeSlice(v.Type(), 0, v.Len()), v)) // the old brief keeps its own
+		v, path = v.Index(st.item), path.Item(st.item)
+	}
+	v.SetZero()
+	for _, f := range b.keys {
+		if !f.Path.Under(path) {
+			r.faults = append(r.faults, f)
+		}
+	}
+	for _, k := range in.kids {
+		if k.key == way[done-1].key && k.twice.Line > 0 {
+			r.sound(k, path)
+		}
+	}
+	switch {
+	case n == nil:
+	case way[done-1].item >= 0:
+		r.item(n, v, s, path)
+	default:
+		r.value(n, v, s, path)
+	}
+	return r.checked()
+}
+
+// checked looks at the keys together, and gives the brief with all its faults.
+func (r *reader) checked() (*Brief, finding.Faults) {
+	r.brief.keys = slices.Clip(r.faults)
+	r.brief.numberMonths()
+	return r.brief, r.brief.Faults()
+}
+
+// Faults gives every fault of the brief in the order of the file.
+func (b *Brief) Faults() finding.Faults {
+	r := &reader{brief: b, faults: slices.Concat(b.file, b.keys)}
+	if b.doc != nil && b.doc.shape != blank {
+		check(r)
+	}
+	return r.told()
 }
 
 // told gives the faults in the order of the file.
 func (r *reader) told() finding.Faults {
-	out := make(finding.Faults, 0, len(r.faults))
-	sortFaults(r.faults)
-	for _, f := range r.faults {
-		out = append(out, r.brief.Fault(f.at, f.what, f.right))
-	}
-	if r.full {
-		out = append(out, r.brief.Fault(r.faults[len(r.faults)-1].at, "and more faults than can be told", "mend these first"))
-	}
-	if len(out) == 0 {
+	if len(r.faults) == 0 {
 		return nil
+	}
+	out := slices.Clone(r.faults)
+	slices.SortStableFunc(out, func(a, b finding.Fault) int {
+		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
+	})
+	if len(out) >= mostFaults {
+		more := out[mostFaults-1]
+		more.ID, more.Path, more.Args, more.Right = "brief.fault.more", "", nil, ""
+		return append(out[:mostFaults:mostFaults], more)
 	}
 	return out
 }
 
 // refuse tells what a node is that no key wants.
-func (r *reader) refuse(s *spec, n ast.Node, wanted, right string) {
-	at := start(n)
-	switch n.(type) {
-	case *ast.AnchorNode, *ast.AliasNode:
-		r.fault(at, "anchors (&) and aliases (*) are not used in a brief", "write the value itself; put a text with & or * between quotes")
-	case *ast.TagNode:
-		r.fault(at, "tags (!) are not used in a brief", "write the value itself; put a text with ! between quotes")
-	case *ast.MappingNode, *ast.MappingValueNode:
-		r.fault(at, s.key+" is a group of keys, where "+wanted+" is wanted", right)
-	case *ast.SequenceNode:
-		r.fault(at, s.key+" is a list, where "+wanted+" is wanted", right)
+func (r *reader) refuse(n *node, path finding.Path, wanted any, example finding.AnyOf) {
+	bad := fault("brief.fault.shape", "Wanted", wanted, "Example", example)
+	switch n.shape {
+	case anchor:
+		bad = fault("brief.fault.anchor")
+	case tag:
+		bad = fault("brief.fault.tag")
+	case group:
+		bad.Args["Is"] = finding.Word("brief.word.group")
+	case list:
+		bad.Args["Is"] = finding.Word("brief.word.list")
 	default:
-		written, _ := text(n)
-		r.fault(at, fmt.Sprintf("%s %q stands where %s is wanted", s.key, clip(written), wanted), right)
+		bad = fault("brief.fault.not", "Text", clip(n.text), "Wanted", wanted, "Example", example)
 	}
+	if example == nil {
+		bad.Right = "right.brief.fault.list"
+	}
+	r.tell(path, n.at, bad)
 }
 
 // group fills a struct from a group of keys.
-func (r *reader) group(n ast.Node, into reflect.Value, s *spec, at Place) {
-	pairs, ok := r.pairs(n)
-	if !ok {
-		right := "write key: value lines; the first could be " + s.fields[0].key + ": " + s.fields[0].eg
-		if s.key == "" {
-			s = &spec{key: "the brief"}
-		}
-		r.refuse(s, n, "a group of keys", right)
+func (r *reader) group(n *node, into reflect.Value, s *spec, path finding.Path, at Place) {
+	if n.shape != group {
+		r.refuse(n, path, finding.Word("brief.word.group"), finding.AnyOf{s.fields[0].key + ": " + s.fields[0].eg})
 		return
 	}
 	if sec := into.FieldByName("Section"); sec.IsValid() {
 		sec.Set(reflect.ValueOf(Section{Given: true, At: at}))
 	}
-	for _, p := range pairs {
+	for _, k := range n.kids {
 		if r.full {
 			return
 		}
-		f := s.field(p.key)
-		if f == nil {
-			r.unknown(s, p)
-			continue
+		in := path.Key(k.key)
+		f := s.field(k.key)
+		switch {
+		case r.sound(k, in) && f == nil:
+			r.tell(in, k.keyAt, unknown(s, k.key))
+		case f != nil && !k.odd && k.twice.Line == 0:
+			r.value(k, into.FieldByIndex(f.index), f, in)
 		}
-		r.value(p, into.FieldByIndex(f.index), f)
 	}
 	for _, f := range s.fields {
 		if h, is := into.FieldByIndex(f.index).Addr().Interface().(holder); is && f.need {
 			if _, _, place := h.parts(); place.Line == 0 {
-				r.fault(at, s.key+": "+f.key+" is missing", "add for example "+f.key+": "+f.eg)
+				r.tell(path.Key(f.key), at, fault("brief.fault.missing", "Key", f.key, "Example", f.eg))
 			}
 		}
 	}
 }
 
-// unknown suggests the nearest key, or the section that the key belongs to.
-func (r *reader) unknown(s *spec, p pair) {
-	where := "the brief has"
-	if s.key != "" {
-		where = s.key + " has"
+// sound tells whether a key is a plain one that was not said before.
+func (r *reader) sound(k *node, path finding.Path) bool {
+	switch {
+	case k.odd:
+		r.tell(path, k.keyAt, fault("brief.fault.odd_key"))
+	case k.twice.Line > 0:
+		r.tell(path, k.keyAt, fault("brief.fault.twice", "Key", clip(k.key), "Line", k.twice.Line))
+	default:
+		return true
 	}
-	what := fmt.Sprintf("%s no key %q", where, clip(p.key))
-	home := ""
+	return false
+}
+
+// unknown suggests the nearest key, or the section that the key belongs to.
+func unknown(s *spec, key string) *finding.Fault {
+	bad := fault("brief.fault.unknown", "Key", clip(key), "Group", s.key, "Keys", finding.AnyOf(s.keys()), "Near", "", "Section", "")
 	for _, other := range definition().fields {
-		if other != s && other.class == section && other.field(p.key) != nil {
-			home = other.key
+		if other != s && other.class == section && other.field(key) != nil {
+			bad.Args["Section"] = other.key
 			break
 		}
 	}
-	near := unit.Near(p.key, s.keys())
-	switch {
-	case near != "" && (home == "" || strings.EqualFold(near, p.key)):
-		r.fault(p.at, what, "did you mean "+near+"?")
-	case home != "":
-		r.fault(p.at, what, fmt.Sprintf("%s belongs to the section %s", p.key, home))
-	default:
-		r.fault(p.at, what, "its keys are "+list(s.keys()))
+	if near := unit.Near(key, s.keys()); near != "" && (bad.Args["Section"] == "" || strings.EqualFold(near, key)) {
+		bad.Args["Near"] = near
 	}
+	return bad
 }
 
 // value fills one field of a struct.
-func (r *reader) value(p pair, into reflect.Value, s *spec) {
-	if empty(p.value) {
+func (r *reader) value(n *node, into reflect.Value, s *spec, path finding.Path) {
+	if n.shape == blank {
 		return
 	}
 	switch s.class {
 	case scalar:
-		r.scalar(p.value, into.Addr().Interface().(holder), s)
+		r.scalar(n, into.Addr().Interface().(holder), s, path)
 	case section:
-		if _, bare := text(p.value); bare && s.short != "" {
-			r.item(p.value, into, s)
-			return
-		}
-		r.group(p.value, into, s, p.at)
+		r.item(n, into, s, path)
 	case values, items:
-		r.list(p.value, into, s)
+		r.list(n, into, s, path)
 	case table:
-		r.table(p.value, into, s)
+		r.table(n, into, s, path)
 	}
 }
 
 // scalar reads one value and checks its range.
-func (r *reader) scalar(n ast.Node, into holder, s *spec) {
+func (r *reader) scalar(n *node, into holder, s *spec, path finding.Path) {
 	value, given, at := into.parts()
-	*at = start(n)
-	if s.typ == reflect.TypeFor[Size]() {
-		r.size(n, value, given, s)
+	*at = n.at
+	if s.pair() {
+		r.size(n, value, given, s, path)
 		return
 	}
-	written, ok := text(n)
-	if !ok {
-		r.refuse(s, n, s.form.wanted, forExample(s))
-		return
+	v, ok := r.one(n, s, path)
+	if ok {
+		value.Set(reflect.ValueOf(v))
+		*given = true
 	}
-	plain, bad := r.inEC(s, written)
-	var v any
-	if bad == nil {
-		v, bad = s.form.read(s, plain)
+}
+
+// one reads the text of a single value.
+func (r *reader) one(n *node, s *spec, path finding.Path) (any, bool) {
+	if n.shape != leaf {
+		r.refuse(n, path, s.form.wanted(), s.examples())
+		return nil, false
 	}
-	if bad == nil {
-		bad = outside(s, written, v)
-	}
+	v, bad := r.understood(n.text, s)
 	if bad != nil {
-		r.fault(*at, bad.what, bad.right)
-		return
+		r.tell(path, n.at, bad)
 	}
-	value.Set(reflect.ValueOf(v))
-	*given = true
+	return v.Value, bad == nil
+}
+
+// understood gives what is meant by a text, a conductivity in ppm too.
+func (r *reader) understood(text string, s *spec) (sense, *finding.Fault) {
+	plain, bad := inEC(s, text, r.scale)
+	if bad != nil {
+		return sense{}, bad
+	}
+	return understood(s, plain)
 }
 
 // size reads two lengths.
-func (r *reader) size(n ast.Node, value reflect.Value, given *bool, s *spec) {
-	seq, ok := n.(*ast.SequenceNode)
-	if !ok {
-		r.refuse(s, n, s.form.wanted+" in brackets", forExample(s))
+func (r *reader) size(n *node, value reflect.Value, given *bool, s *spec, path finding.Path) {
+	switch {
+	case n.shape != list:
+		r.refuse(n, path, s.form.wanted(), s.examples())
+		return
+	case len(n.kids) != 2:
+		r.tell(path, n.at, fault("brief.fault.pair", "Count", len(n.kids), "Example", s.examples()))
 		return
 	}
-	if len(seq.Values) != 2 {
-		r.fault(start(n), fmt.Sprintf("%s has %d values, where two are wanted", s.key, len(seq.Values)), forExample(s))
-		return
-	}
-	var both [2]unit.Length
-	sound := true
-	for i, item := range seq.Values {
-		written, ok := text(item)
-		if !ok {
-			r.refuse(s, item, "a length", forExample(s))
-			sound = false
-			continue
-		}
-		v, bad := s.form.read(s, written)
-		if bad == nil {
-			bad = outside(s, written, v)
-		}
-		if bad != nil {
-			r.fault(start(item), bad.what, bad.right)
-			sound = false
-			continue
-		}
-		both[i] = v.(unit.Length)
-	}
-	if sound {
-		value.Set(reflect.ValueOf(Size{both[0], both[1]}))
+	x, sound := r.one(n.kids[0], s, path.Item(0))
+	y, also := r.one(n.kids[1], s, path.Item(1))
+	if sound && also {
+		value.Set(reflect.ValueOf(Size{x.(unit.Length), y.(unit.Length)}))
 		*given = true
 	}
 }
 
 // outside tells whether a value lies outside its sensible range.
-func outside(s *spec, written string, v any) *wrong {
+func outside(s *spec, written string, v any) *finding.Fault {
 	if s.most.text == "" || s.form.measure == nil {
 		return nil
 	}
@@ -251,19 +331,13 @@ func outside(s *spec, written string, v any) *wrong {
 		return nil
 	}
 	if s.key == "raftwright" {
-		return &wrong{"raftwright " + clip(written) + " is a format that this program does not know", fmt.Sprintf("write raftwright: %d", Version)}
+		return fault("brief.fault.version", "Text", clip(written), "Version", Version)
 	}
-	right := "give a value from " + s.least.text + " to " + s.most.text
-	if s.least.open {
-		right = "give more than " + s.least.text + ", up to " + s.most.text
+	bad := fault("brief.fault.range", "Text", clip(written), "Least", s.least.text, "Most", s.most.text, "Open", s.least.open, "Hot", fahrenheit(s, written), "Example", s.examples())
+	if s.form.kind == "amount" || s.form.kind == "dose" {
+		bad.Right = "right.brief.fault.carry"
 	}
-	if s.typ == reflect.TypeFor[Amount]() {
-		right = "give an amount that a person can carry, for example " + s.eg
-	}
-	if hot := fahrenheit(s, written); hot != "" {
-		right += "; if it is degrees Fahrenheit, write " + hot
-	}
-	return &wrong{fmt.Sprintf("%s %s is out of range", s.key, clip(written)), right}
+	return bad
 }
 
 // fahrenheit gives the same number in degrees Fahrenheit where that would make
@@ -284,70 +358,69 @@ func fahrenheit(s *spec, written string) string {
 }
 
 // list fills a slice of values or of groups.
-func (r *reader) list(n ast.Node, into reflect.Value, s *spec) {
-	nodes := []ast.Node{n}
-	if seq, is := n.(*ast.SequenceNode); is {
-		nodes = seq.Values
+func (r *reader) list(n *node, into reflect.Value, s *spec, path finding.Path) {
+	nodes := []*node{n}
+	if n.shape == list {
+		nodes = n.kids
 	} else if s.class == items || s.typ != reflect.TypeFor[string]() {
-		r.refuse(s, n, "a list", "write - before each item, or [ ] around them")
+		r.refuse(n, path, finding.Word("brief.word.list"), nil)
 		return
 	}
 	if len(nodes) > s.max {
-		r.fault(start(n), fmt.Sprintf("%s has %d items", s.key, len(nodes)), fmt.Sprintf("write at most %d", s.max))
+		r.tell(path, n.at, fault("brief.fault.too_many", "Count", len(nodes), "Most", s.max))
 		return
 	}
-	out := reflect.MakeSlice(into.Type(), 0, len(nodes))
-	for _, item := range nodes {
-		if empty(item) {
-			continue
+	out := reflect.MakeSlice(into.Type(), len(nodes), len(nodes))
+	for i, item := range nodes {
+		switch at := path.Item(i); {
+		case item.shape == blank:
+			r.tell(at, item.at, fault("brief.fault.item"))
+		case s.class == values:
+			r.scalar(item, out.Index(i).Addr().Interface().(holder), s, at)
+		default:
+			r.item(item, out.Index(i), s, at)
 		}
-		one := reflect.New(into.Type().Elem()).Elem()
-		if s.class == values {
-			r.scalar(item, one.Addr().Interface().(holder), s)
-		} else {
-			r.item(item, one, s)
-		}
-		out = reflect.Append(out, one)
 	}
 	into.Set(out)
 }
 
-// item reads one group of a list, or the bare value that stands for it.
-func (r *reader) item(n ast.Node, into reflect.Value, s *spec) {
-	if _, bare := text(n); bare && s.short != "" {
+// item reads one group, or the bare value that stands for it.
+func (r *reader) item(n *node, into reflect.Value, s *spec, path finding.Path) {
+	at := n.keyAt
+	if n.shape == leaf && s.short != "" {
 		f := s.field(s.short)
-		into.FieldByName("Section").Set(reflect.ValueOf(Section{Given: true, At: start(n)}))
-		r.scalar(n, into.FieldByIndex(f.index).Addr().Interface().(holder), f)
+		into.FieldByName("Section").Set(reflect.ValueOf(Section{Given: true, At: n.at}))
+		r.scalar(n, into.FieldByIndex(f.index).Addr().Interface().(holder), f, path)
 		return
 	}
-	r.group(n, into, s, start(n))
+	r.group(n, into, s, path, at)
 }
 
 // table fills a table of the user's own names.
-func (r *reader) table(n ast.Node, into reflect.Value, s *spec) {
-	pairs, ok := r.pairs(n)
-	if !ok {
-		r.refuse(s, n, "a group of names", "write name: "+s.eg)
+func (r *reader) table(n *node, into reflect.Value, s *spec, path finding.Path) {
+	if n.shape != group {
+		r.refuse(n, path, finding.Word("brief.word.names"), finding.AnyOf{s.key + ": {complete fertiliser: " + s.eg + "}"})
 		return
 	}
-	if len(pairs) > s.max {
-		r.fault(start(n), fmt.Sprintf("%s has %d names", s.key, len(pairs)), fmt.Sprintf("write at most %d", s.max))
+	if len(n.kids) > s.max {
+		r.tell(path, n.at, fault("brief.fault.too_many", "Count", len(n.kids), "Most", s.max))
 		return
 	}
-	for _, p := range pairs {
-		if empty(p.value) {
+	for _, k := range n.kids {
+		in := path.Key(k.key)
+		if k.shape == blank || !r.sound(k, in) {
 			continue
 		}
-		name := strings.TrimSpace(p.key)
+		name := strings.TrimSpace(k.key)
 		if name == "" || len(name) > longestText {
-			r.fault(p.at, s.key+" has a name that is empty or too long", "write a short name before the colon")
+			r.tell(in, k.keyAt, fault("brief.fault.name"))
 			continue
 		}
 		one := reflect.New(into.Type().Elem()).Elem()
 		one.Field(0).SetString(name)
 		named := *s
-		named.key = name
-		r.scalar(p.value, one.Field(1).Addr().Interface().(holder), &named)
+		named.key, named.single = name, true
+		r.scalar(k, one.Field(1).Addr().Interface().(holder), &named, in)
 		into.Set(reflect.Append(into, one))
 	}
 }

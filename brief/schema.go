@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"strings"
+
+	"raftwright/finding"
 )
 
 // member is one key of an object.
@@ -66,16 +68,19 @@ func anys(words []string) []any {
 	return out
 }
 
+// Say gives the sentence of an ID in the reader's language, as the printer of
+// package lang does.
+type Say func(id string, args finding.Args) string
+
 // Schema gives the JSON Schema (draft 2020-12) of the brief, so that an editor can
 // complete and check it. It is never stricter than Parse. Same bytes every time.
-func Schema() []byte {
-	root := definition()
+func Schema(say Say) []byte {
 	o := object{
 		{"$schema", "https://json-schema.org/draft/2020-12/schema"},
-		{"title", "Brief of a floating raft bed"},
-		{"description", "Everything the grower knows and wants. Every section is optional; quantities are texts with a unit."},
+		{"title", say("brief.schema.title", nil)},
+		{"description", say("brief.schema.text", nil)},
 	}
-	o = append(o, groupSchema(root)...)
+	o = append(o, groupSchema(definition(), say)...)
 	raw, err := json.Marshal(o)
 	if err != nil {
 		panic("the schema of the brief: " + err.Error()) // only constants went in
@@ -88,11 +93,11 @@ func Schema() []byte {
 	return out.Bytes()
 }
 
-func groupSchema(s *spec) object {
+func groupSchema(s *spec, say Say) object {
 	var properties object
 	var required []string
 	for _, f := range s.fields {
-		properties = append(properties, member{f.key, valueSchema(f)})
+		properties = append(properties, member{f.key, valueSchema(f, say)})
 		if f.need {
 			required = append(required, f.key)
 		}
@@ -104,55 +109,39 @@ func groupSchema(s *spec) object {
 	return o
 }
 
-func valueSchema(s *spec) object {
-	o := object{{"description", describe(s)}}
+func valueSchema(s *spec, say Say) object {
+	k := s.described()
+	about := say(string(k.Help), nil)
+	if k.Most != "" {
+		about += " (" + say("brief.range", finding.Args{"Least": k.Least, "Most": k.Most, "Open": k.Open}) + ")"
+	}
+	o := object{{"description", about}}
 	switch s.class {
-	case section:
+	case section, items:
+		group := groupSchema(s, say)
 		if s.short != "" {
-			return append(o, member{"anyOf", []object{groupSchema(s), s.field(s.short).form.schema(s.field(s.short))}})
+			group = object{{"anyOf", []object{group, s.field(s.short).form.schema(s.field(s.short))}}}
 		}
-		return append(o, groupSchema(s)...)
-	case items:
-		item := groupSchema(s)
-		if s.short != "" {
-			item = object{{"anyOf", []object{item, s.field(s.short).form.schema(s.field(s.short))}}}
+		if s.class == section {
+			return append(o, group...)
 		}
-		return append(o, member{"type", []string{"array", "null"}}, member{"items", item}, member{"maxItems", s.max})
+		return append(o, member{"type", []string{"array", "null"}}, member{"items", group}, member{"maxItems", s.max})
 	case values:
 		list := object{{"type", "array"}, {"items", s.form.schema(s)}, {"maxItems", s.max}}
-		return append(o, member{"anyOf", []object{list, {{"type", []string{"string", "null"}}}}}, member{"examples", []any{exampleValue(s, s.eg)}})
+		return append(o, member{"anyOf", []object{list, {{"type", []string{"string", "null"}}}}}, member{"examples", []any{exampleValue(s.eg)}})
 	case table:
 		return append(o, member{"type", []string{"object", "null"}}, member{"additionalProperties", s.form.schema(s)}, member{"maxProperties", s.max})
 	}
 	o = append(o, s.form.schema(s)...)
-	examples := []any{exampleValue(s, s.eg)}
+	examples := []any{exampleValue(s.eg)}
 	if s.si != "" && s.si != s.eg {
-		examples = append(examples, exampleValue(s, s.si))
+		examples = append(examples, exampleValue(s.si))
 	}
 	return append(o, member{"examples", examples})
 }
 
-// describe gives the help and the range.
-func describe(s *spec) string {
-	if r := s.span(); r != "" {
-		return s.help + " (" + r + ")"
-	}
-	return s.help
-}
-
-// span tells the sensible range in words, "" where there is none to tell.
-func (s *spec) span() string {
-	switch {
-	case s.most.text == "" || s.least.text == s.most.text || len(s.forms) > 0 || s.most.text == "100000":
-		return ""
-	case s.least.open:
-		return "more than " + s.least.text + ", up to " + s.most.text
-	}
-	return s.least.text + " to " + s.most.text
-}
-
 // exampleValue turns an example as written into its JSON value.
-func exampleValue(s *spec, written string) any {
+func exampleValue(written string) any {
 	if inner, is := strings.CutPrefix(written, "["); is {
 		var out []any
 		for _, one := range strings.Split(strings.TrimSuffix(inner, "]"), ",") {
@@ -165,35 +154,4 @@ func exampleValue(s *spec, written string) any {
 		return n
 	}
 	return written
-}
-
-// Key describes one key of the format, for lists of keys and for asking questions.
-type Key struct {
-	Path     string   // "bed.length"; [] marks the items of a list: "shelf[].name"
-	Help     string   // what it means
-	Example  string   // as it would be written, US customary; "" for a group
-	Metric   string   // the same in metric units
-	Words    []string // the allowed words, nil where it is no word
-	Range    string   // the sensible range in words, "" where there is none to tell
-	Required bool     // its group cannot do without it
-}
-
-// Keys lists every key of the format, groups before what is in them.
-func Keys() []Key {
-	var out []Key
-	var walk func(s *spec, path string)
-	walk = func(s *spec, path string) {
-		for _, f := range s.fields {
-			at := path + f.key
-			out = append(out, Key{at, f.help, f.eg, f.in(Metric), f.words, f.span(), f.need})
-			switch f.class {
-			case section:
-				walk(f, at+".")
-			case items:
-				walk(f, at+"[].")
-			}
-		}
-	}
-	walk(definition(), "")
-	return out
 }

@@ -1,7 +1,6 @@
 package brief
 
 import (
-	"fmt"
 	"strings"
 
 	"raftwright/finding"
@@ -13,16 +12,16 @@ import (
 // those of the two together, at the key that names the file.
 func (b *Brief) TakeShelf(from *Brief) finding.Faults {
 	at := b.ShelfFile.At
-	fault := func(what, right string) finding.Faults { return finding.Faults{b.Fault(at, what, right)} }
-	if len(from.Shelf) == 0 {
-		return fault(fmt.Sprintf("the shelf file %q names no product", clip(b.ShelfFile.Value)), "write in it for example shelf: [{name: complete fertiliser, label: 20-20-20}]")
+	tell := func(f *finding.Fault) finding.Faults {
+		f.Path, f.Args["File"] = "shelf file", clip(b.ShelfFile.Value)
+		return finding.Faults{b.Locate(*f)}
 	}
-	for _, section := range []struct {
-		name  string
-		given bool
-	}{{"site", from.Site.Given}, {"bed", from.Bed.Given}, {"raft", from.Raft.Given}, {"water", from.Water.Given}, {"target", from.Target.Given}, {"mix", from.Mix.Given}, {"shelf file", from.ShelfFile.Given}} {
-		if section.given {
-			return fault(fmt.Sprintf("the shelf file %q has the section %q", clip(b.ShelfFile.Value), section.name), "keep only shelf in it, and the rest in this brief")
+	if len(from.Shelf) == 0 {
+		return tell(fault("brief.fault.shelf_empty"))
+	}
+	for _, key := range []string{"site", "bed", "raft", "water", "target", "mix", "shelf file"} {
+		if n := from.doc.kid(key); n != nil && n.shape != blank {
+			return tell(fault("brief.fault.shelf_section", "Section", key))
 		}
 	}
 	own, currency := map[string]bool{}, b.Prices.Currency.Value
@@ -37,7 +36,7 @@ func (b *Brief) TakeShelf(from *Brief) finding.Faults {
 			continue
 		}
 		if p.Price.Given && currency != "" && p.Price.Value.Currency != currency {
-			return fault(fmt.Sprintf("%s in the shelf file is priced in %s, this brief in %s", clip(p.Name.Value), p.Price.Value.Currency, currency), "write all prices in one currency")
+			return tell(fault("brief.fault.shelf_currency", "Product", clip(p.Name.Value), "This", p.Price.Value.Currency, "Other", currency))
 		}
 		p.At, p.Name.At, p.TenSpoons.At = at, at, at
 		for i := range p.EachSpoon {

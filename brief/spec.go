@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+
+	"raftwright/finding"
 )
 
 // class says how a key's value is written.
@@ -21,8 +23,10 @@ const (
 
 // spec is what the definition says about one key, read from the struct tags.
 type spec struct {
-	key, help string
+	key, path string // the path in the definition: "shelf[].label"
+	help      string // the path at which its meaning stands
 	eg, si    string
+	assumed   finding.ID // when it is left out
 	words     []string
 	forms     []string
 	least     limit
@@ -34,6 +38,8 @@ type spec struct {
 	need      bool
 	noMeq     bool
 	ranges    bool // a range may be written
+	moles     bool // a dose may be in moles
+	single    bool // one value of a table, of a list of values or of two lengths
 
 	class  class
 	index  []int        // of the struct field, through embedded structs
@@ -67,12 +73,15 @@ func (s *spec) keys() []string {
 	return out
 }
 
-// example is what a value could look like, in both unit systems.
-func (s *spec) example() string {
-	if s.si != "" && s.si != s.eg {
-		return s.eg + " or " + s.si
+// examples are what a value could look like.
+func (s *spec) examples() finding.AnyOf {
+	switch {
+	case s.form.as != nil:
+		return s.form.as
+	case s.si != "" && s.si != s.eg:
+		return finding.AnyOf{s.eg, s.si}
 	}
-	return s.eg
+	return finding.AnyOf{s.eg}
 }
 
 // in gives the example for one unit system.
@@ -102,29 +111,30 @@ var (
 // tests compile it.
 var definition = sync.OnceValue(func() *spec {
 	s := &spec{class: section, typ: reflect.TypeFor[Brief]()}
-	s.fields = compile(s.typ, nil)
+	s.fields = s.compile(s.typ, nil)
 	return s
 })
 
-func compile(t reflect.Type, index []int) []*spec {
+// compile gives the keys of a group from the fields of its type.
+func (s *spec) compile(t reflect.Type, index []int) []*spec {
 	var out []*spec
 	for i := range t.NumField() {
 		f := t.Field(i)
 		at := append(append([]int(nil), index...), i)
 		switch {
 		case f.Anonymous && f.Type != sectionType:
-			out = append(out, compile(f.Type, at)...)
+			out = append(out, s.compile(f.Type, at)...)
 		case f.Tag.Get("key") != "":
-			out = append(out, compileField(f, at))
+			out = append(out, s.compileField(f, at))
 		}
 	}
 	return out
 }
 
-func compileField(f reflect.StructField, index []int) *spec {
+func (in *spec) compileField(f reflect.StructField, index []int) *spec {
 	tag := f.Tag.Get
-	s := &spec{key: tag("key"), help: tag("help"), eg: tag("eg"), si: tag("si"), short: tag("short"), per: tag("per"),
-		first: tag("first") != "", need: tag("need") != "", noMeq: tag("meq") == "no", ranges: tag("span") != "", index: index}
+	s := &spec{key: tag("key"), assumed: finding.ID(tag("else")), eg: tag("eg"), si: tag("si"), short: tag("short"), per: tag("per"),
+		first: tag("first") != "", need: tag("need") != "", noMeq: tag("meq") == "no", ranges: tag("span") != "", moles: tag("moles") != "", index: index}
 	if w := tag("words"); w != "" {
 		s.words = strings.Split(w, "|")
 	}
@@ -135,8 +145,16 @@ func compileField(f reflect.StructField, index []int) *spec {
 		s.max = must(strconv.Atoi(m))
 	}
 	s.class, s.typ = classOf(f.Type)
+	s.path, s.help = strings.TrimPrefix(in.path+"."+s.key, "."), strings.TrimPrefix(in.help+"."+s.key, ".")
 	if s.class == section || s.class == items {
-		s.fields = compile(s.typ, nil)
+		group := *s // as the keys in it see it
+		if s.class == items {
+			group.path += "[]"
+		}
+		if like := tag("like"); like != "" {
+			group.help = like
+		}
+		s.fields = group.compile(s.typ, nil)
 		return s
 	}
 	s.form = formOf(s.typ)

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
@@ -36,31 +37,30 @@ func (m Moment) String() string { return fmt.Sprintf("%vT%02d:%02d", m.Date, m.H
 
 func dateOf(t time.Time) Date { return Date{t.Year(), t.Month(), t.Day()} }
 
-func readDay(s *spec, text string) (Date, *wrong) {
+func readDay(s *spec, text string) (Date, *finding.Fault) {
 	text = strings.TrimSpace(text)
 	t, err := time.Parse("2006-01-02", text)
 	if err != nil {
 		var y, m, d int
 		if n, _ := fmt.Sscanf(text, "%4d-%2d-%2d", &y, &m, &d); n == 3 && len(text) == 10 {
-			return Date{}, wrongf(forExample(s), "%s %s is not a day of the calendar", s.key, clip(text))
+			return Date{}, fault("brief.fault.day", "Text", clip(text), "Example", s.examples())
 		}
-		return Date{}, wrongf("write year-month-day, for example "+s.eg, "%s %q is not a date", s.key, clip(text))
+		return Date{}, isNot(s, text)
 	}
 	if t.Year() < firstYear || t.Year() > lastYear {
-		return Date{}, wrongf(forExample(s), "%s %s is in a year that cannot be meant", s.key, clip(text))
+		return Date{}, fault("brief.fault.year", "Text", clip(text), "Example", s.examples())
 	}
 	return dateOf(t), nil
 }
 
+func asText(v any) (any, string) { return fmt.Sprint(v), "" }
+
 func dateForm() form {
 	return form{
-		wanted: "a date",
-		read: func(s *spec, text string) (any, *wrong) {
+		kind: "date", figure: asText,
+		read: func(s *spec, text string) ([]sense, *finding.Fault) {
 			d, bad := readDay(s, text)
-			if bad != nil {
-				return nil, bad
-			}
-			return d, nil
+			return only(d, bad)
 		},
 		schema: func(*spec) object {
 			return object{{"type", []string{"string", "null"}}, {"pattern", `^ *[0-9]{4}-[0-9]{2}-[0-9]{2} *$`}}
@@ -70,26 +70,23 @@ func dateForm() form {
 
 func momentForm() form {
 	return form{
-		wanted: "a day and time",
-		read: func(s *spec, text string) (any, *wrong) {
+		kind: "moment", figure: asText,
+		read: func(s *spec, text string) ([]sense, *finding.Fault) {
 			text = strings.TrimSpace(text)
 			if len(text) < 10 {
-				return nil, wrongf(forExample(s), "%s %q is not a day and time", s.key, clip(text))
+				return nil, isNot(s, text)
 			}
-			day, bad := readDay(&spec{key: s.key, eg: s.eg}, text[:10])
-			if bad != nil {
-				return nil, bad
-			}
+			day, bad := readDay(s, text[:10])
 			clock := text[10:]
-			if clock == "" {
-				return Moment{Date: day}, nil
+			if bad != nil || clock == "" {
+				return only(Moment{Date: day}, bad)
 			}
 			for _, layout := range []string{"T15:04", " 15:04", "T15:04:05", " 15:04:05"} {
 				if t, err := time.Parse(layout, clock); err == nil {
-					return Moment{day, t.Hour(), t.Minute()}, nil
+					return only(Moment{day, t.Hour(), t.Minute()}, nil)
 				}
 			}
-			return nil, wrongf("write the time on the bed's own clock, for example "+s.eg, "%s %q has a time that is not understood", s.key, clip(text))
+			return nil, fault("brief.fault.clock", "Text", clip(text), "Example", s.examples())
 		},
 		schema: func(*spec) object {
 			return object{{"type", []string{"string", "null"}}, {"pattern", `^ *[0-9]{4}-[0-9]{2}-[0-9]{2}([T ][0-9]{2}:[0-9]{2}(:[0-9]{2})?)? *$`}}
@@ -101,14 +98,14 @@ var weekdays = []string{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"}
 
 func weekdayForm() form {
 	return form{
-		wanted: "a day of the week",
-		read: func(s *spec, text string) (any, *wrong) {
+		kind: "weekday", as: weekdays, figure: asText,
+		read: func(s *spec, text string) ([]sense, *finding.Fault) {
 			for i, w := range weekdays {
 				if t := strings.TrimSpace(text); strings.EqualFold(t, w) || strings.EqualFold(t, time.Weekday(i).String()) {
-					return time.Weekday(i), nil
+					return only(time.Weekday(i), nil)
 				}
 			}
-			return nil, wrongf("write "+list(weekdays), "%q is not a day of the week", clip(text))
+			return nil, isNot(s, text)
 		},
 		schema: func(*spec) object {
 			var all []any
@@ -122,9 +119,9 @@ func weekdayForm() form {
 
 // sizeForm reads one of the two numbers; the reader puts them together.
 func sizeForm() form {
-	f := quantity[unit.Length](unit.LengthKind)
+	f := quantity[unit.Length](unit.LengthKind, "mm")
 	one := f.schema
-	f.wanted = "two lengths"
+	f.kind = "pair"
 	f.schema = func(s *spec) object {
 		return object{{"type", []string{"array", "null"}}, {"items", one(s)}, {"minItems", 2}, {"maxItems", 2}}
 	}
@@ -132,29 +129,23 @@ func sizeForm() form {
 }
 
 func acidForm() form {
-	f := quantity[unit.Fraction](unit.FractionKind)
-	share := f.read
-	f.wanted = "an acid and its strength"
-	f.read = func(s *spec, text string) (any, *wrong) {
+	f := quantity[unit.Fraction](unit.FractionKind, "%")
+	f.kind, f.figure = "acid", asText
+	f.read = func(s *spec, text string) ([]sense, *finding.Fault) {
 		name, strength, _ := strings.Cut(strings.TrimSpace(text), " ")
 		word, bad := pick(s, name)
 		if bad != nil {
 			return nil, bad
 		}
 		strength = strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(strength), "acid"))
-		acid := AcidProduct{Name: AcidName(word)}
 		if strength == "" {
-			if acid.Name == Citric {
-				return acid, nil
+			if AcidName(word) != Citric {
+				return nil, fault("brief.fault.strength", "Text", clip(text), "Example", s.examples())
 			}
-			return nil, wrongf("write it as on the bottle, for example "+s.eg, "%s %q has no strength", s.key, clip(text))
+			return only(AcidProduct{Name: Citric}, nil)
 		}
-		v, bad := share(s, strength)
-		if bad != nil {
-			return nil, bad
-		}
-		acid.Strength = v.(unit.Fraction)
-		return acid, nil
+		all, err := unit.FractionKind.Senses(strength)
+		return each(s, text, all, err, func(v float64) (any, *finding.Fault) { return AcidProduct{AcidName(word), unit.Fraction(v)}, nil })
 	}
 	f.measure = func(v any) float64 {
 		if a := v.(AcidProduct); a.Strength != 0 || a.Name != Citric {
@@ -178,29 +169,26 @@ func (a AcidProduct) String() string {
 
 func gradeForm() form {
 	return form{
-		wanted: "the three numbers of a label",
-		read: func(s *spec, text string) (any, *wrong) {
-			fail := func() (any, *wrong) {
-				return nil, wrongf("write N-P2O5-K2O in percent, for example 20-20-20 or 15.5-0-0", "%s %q is not three numbers with dashes between", s.key, clip(text))
-			}
+		kind: "label", as: []string{"20-20-20", "15.5-0-0"}, figure: asText,
+		read: func(s *spec, text string) ([]sense, *finding.Fault) {
 			parts := strings.Split(strings.ReplaceAll(text, "–", "-"), "-")
 			if len(parts) != 3 {
-				return fail()
+				return nil, isNot(s, text)
 			}
 			var g [3]unit.Fraction
 			var sum unit.Fraction
 			for i, p := range parts {
 				v, err := unit.ParseNumber(p)
 				if err != nil || v < 0 {
-					return fail()
+					return nil, isNot(s, text)
 				}
 				g[i] = unit.Fraction(v) * unit.Percent
 				sum += g[i]
 			}
 			if sum > 1+1e-9 {
-				return nil, wrongf("the three are percent of the whole and add to at most 100", "%s %q adds to %.4g %%", s.key, clip(text), sum.Percents())
+				return nil, fault("brief.fault.label_sum", "Text", clip(text), "Sum", sum)
 			}
-			return Grade{g[0], g[1], g[2]}, nil
+			return only(Grade{g[0], g[1], g[2]}, nil)
 		},
 		schema: func(*spec) object {
 			return object{{"type", []string{"string", "null"}}, {"pattern", `^ *[0-9.]+ *[-–] *[0-9.]+ *[-–] *[0-9.]+ *$`}}
@@ -213,85 +201,104 @@ func (g Grade) String() string {
 	return fmt.Sprintf("%.4g-%.4g-%.4g", g.N.Percents(), g.P2O5.Percents(), g.K2O.Percents())
 }
 
+// oneOf reads a text as the first of some kinds that it fits.
+func oneOf(s *spec, text string, kinds []*unit.Kind, value func(kind int, v float64) any) ([]sense, *finding.Fault) {
+	var first error
+	for i, k := range kinds {
+		all, err := k.Senses(text)
+		if err == nil {
+			return each(s, text, all, nil, func(v float64) (any, *finding.Fault) { return value(i, v), nil })
+		}
+		if first == nil {
+			first = err
+		}
+	}
+	bad := unread(s, text, first)
+	switch bad.ID {
+	case "unit.fault.other_kind", "unit.fault.near_unit", "unit.fault.not_unit":
+		return nil, isNot(s, text)
+	}
+	return nil, bad
+}
+
 func amountForm() form {
 	return form{
-		wanted: "a mass or a volume",
-		read: func(s *spec, text string) (any, *wrong) {
-			m, err := unit.ParseMass(text)
-			if err == nil {
-				return Amount{Mass: m}, nil
-			}
-			v, err2 := unit.ParseVolume(text)
-			if err2 == nil {
-				return Amount{Volume: v}, nil
-			}
-			bad := unread(s, text, err)
-			if strings.Contains(bad.what, "not a mass") {
-				bad.what = fmt.Sprintf("%s %q is neither a mass nor a volume", s.key, clip(text))
-			}
-			bad.right = "write for example 30 g, 25 lb or 2 L"
-			return nil, bad
+		kind: "amount", as: []string{"30 g", "25 lb", "2 L"},
+		read: func(s *spec, text string) ([]sense, *finding.Fault) {
+			return oneOf(s, text, []*unit.Kind{unit.MassKind, unit.VolumeKind}, func(kind int, v float64) any {
+				if kind == 0 {
+					return Amount{Mass: unit.Mass(v)}
+				}
+				return Amount{Volume: unit.Volume(v)}
+			})
 		},
 		measure: func(v any) float64 {
 			a := v.(Amount)
 			return float64(a.Mass) + float64(a.Volume) // one of them is 0
 		},
-		bound:  unit.ParseNumber,
+		bound: unit.ParseNumber,
+		figure: func(v any) (any, string) {
+			if a := v.(Amount); a.Volume == 0 {
+				return a.Mass.Grams(), "g"
+			}
+			return float64(v.(Amount).Volume / unit.Millilitre), "mL"
+		},
 		schema: func(*spec) object { return quantitySchema() },
 	}
 }
 
 func doseForm() form {
 	return form{
-		wanted: "a dose for each litre",
-		read: func(s *spec, text string) (any, *wrong) {
-			mass, err := unit.ParseConcentration(text)
-			if err == nil {
-				return Dose{Mass: mass}, nil
+		kind: "dose",
+		read: func(s *spec, text string) ([]sense, *finding.Fault) {
+			kinds := []*unit.Kind{unit.ConcentrationKind, unit.PartKind, unit.MolarKind}
+			if !s.moles { // a fertiliser is no single thing that could be counted
+				kinds = kinds[:2]
 			}
-			if part, err := unit.PartKind.Parse(text); err == nil {
-				return Dose{Volume: unit.Fraction(part)}, nil
-			}
-			if moles, err := unit.MolarKind.Parse(text); err == nil {
-				return Dose{Moles: unit.MolarConcentration(moles)}, nil
-			}
-			bad := unread(s, text, err)
-			if strings.Contains(bad.what, "not a mass") {
-				bad.what = fmt.Sprintf("%s %q is no dose for each litre", s.key, clip(text))
-			}
-			bad.right = "write for example 0.37 g/L, 0.05 mL/L or 0.87 mmol/L"
-			return nil, bad
+			return oneOf(s, text, kinds, func(kind int, v float64) any {
+				return []any{Dose{Mass: unit.MassConcentration(v)}, Dose{Volume: unit.Fraction(v)}, Dose{Moles: unit.MolarConcentration(v)}}[kind]
+			})
 		},
 		measure: func(v any) float64 {
 			d := v.(Dose)
 			return float64(d.Mass) + float64(d.Volume) + float64(d.Moles) // two of them are 0
 		},
-		bound:  unit.ParseNumber,
+		bound: unit.ParseNumber,
+		figure: func(v any) (any, string) {
+			switch d := v.(Dose); {
+			case d.Volume != 0:
+				return float64(d.Volume) * 1e3, "mL/L"
+			case d.Moles != 0:
+				return d.Moles.MillimolesPerLitre(), "mmol/L"
+			default:
+				return d.Mass.GramsPerLitre(), "g/L"
+			}
+		},
 		schema: func(*spec) object { return quantitySchema() },
 	}
 }
 
 func measureForm() form {
-	f := quantity[unit.Mass](unit.MassKind)
+	f := quantity[unit.Mass](unit.MassKind, "g")
 	mass := f.read
-	f.wanted = "scale and its step, spoons or packs"
-	f.read = func(s *spec, text string) (any, *wrong) {
+	f.kind, f.as, f.figure = "measure", []string{"scale 1 g", "spoons", "packs"}, nil
+	f.read = func(s *spec, text string) ([]sense, *finding.Fault) {
 		text = strings.TrimSpace(text)
 		if strings.EqualFold(text, "spoons") {
-			return Measure{Spoons: true}, nil
+			return only(Measure{Spoons: true}, nil)
 		}
 		if strings.EqualFold(text, "packs") {
-			return Measure{Packs: true}, nil
+			return only(Measure{Packs: true}, nil)
 		}
 		word, step, _ := strings.Cut(text, " ")
 		if !strings.EqualFold(word, "scale") || strings.TrimSpace(step) == "" {
-			return nil, wrongf("write scale and its smallest step, for example scale 1 g, or spoons, or packs", "%s %q is not understood", s.key, clip(text))
+			return nil, isNot(s, text)
 		}
-		v, bad := mass(s, step)
-		if bad != nil {
-			return nil, bad
+		all, bad := mass(s, step)
+		for i := range all {
+			all[i].Value = Measure{Step: all[i].Value.(unit.Mass)}
 		}
-		return Measure{Step: v.(unit.Mass)}, nil
+		return all, bad
 	}
 	f.measure = func(v any) float64 {
 		if m := v.(Measure); !m.Spoons && !m.Packs {

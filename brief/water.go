@@ -7,46 +7,46 @@ import "raftwright/unit"
 // key says.
 type Water struct {
 	Section
-	Name Field[string]    `key:"name" eg:"well" help:"what you call this water"`
-	Kind Field[WaterKind] `key:"kind" words:"rain|soft|hard" eg:"rain" help:"a typical water, where there is no test; with figures of a test it is not used"`
+	Name Field[string]    `key:"name" eg:"well"`
+	Kind Field[WaterKind] `key:"kind" words:"rain|soft|hard" eg:"rain"`
 	Test
 }
 
 // Test is what a laboratory or a kit found in a water or a solution.
 type Test struct {
-	PH          Field[float64]                `key:"ph" range:"1..13.5" eg:"7.6" help:"pH of the fresh sample"`
-	EC          Field[unit.Conductivity]      `key:"ec" range:"0 mS/cm..100 mS/cm" eg:"0.50 mS/cm" help:"electrical conductivity at 25 C"`
-	Temperature Field[unit.Temperature]       `key:"temperature" range:"-2 C..50 C" eg:"77 F" si:"25 C" help:"temperature of the water"`
-	TDS         Field[unit.MassConcentration] `key:"tds" range:"0 mg/L..100 g/L" eg:"320 mg/L" help:"total dissolved solids, weighed by a laboratory; not a pocket meter's ppm"`
+	PH          Field[float64]                `key:"ph" range:"1..13.5" eg:"7.6"`
+	EC          Field[unit.Conductivity]      `key:"ec" range:"0 mS/cm..100 mS/cm" eg:"0.50 mS/cm"`
+	Temperature Field[unit.Temperature]       `key:"temperature" range:"-2 C..50 C" eg:"77 F" si:"25 C"`
+	TDS         Field[unit.MassConcentration] `key:"tds" range:"0 mg/L..100 g/L" eg:"320 mg/L"`
 	Analytes
 }
 
 // Analytes are the figures of a water test; each may be a range, as towns print
 // them ("40-60 mg/L").
 type Analytes struct {
-	Alkalinity   Field[unit.Reading] `key:"alkalinity" range:"0..100000" span:"yes" forms:"CaCO3|HCO3|CO3" eg:"215 mg/L CaCO3" help:"total alkalinity"`
-	Bicarbonate  Field[unit.Reading] `key:"bicarbonate" range:"0..100000" span:"yes" forms:"HCO3|CaCO3" eg:"262 mg/L HCO3" help:"bicarbonate, in place of alkalinity"`
-	Carbonate    Field[unit.Reading] `key:"carbonate" range:"0..100000" span:"yes" forms:"CO3|CaCO3" eg:"0 mg/L CO3" help:"carbonate, where the test names it beside bicarbonate"`
-	Hardness     Field[unit.Reading] `key:"hardness" range:"0..100000" span:"yes" forms:"CaCO3|CaO|Ca" eg:"240 mg/L CaCO3" help:"total hardness, calcium and magnesium together"`
-	Calcium      Field[unit.Reading] `key:"calcium" range:"0..100000" span:"yes" forms:"Ca|CaO|CaCO3" eg:"78 mg/L" help:"calcium"`
-	Magnesium    Field[unit.Reading] `key:"magnesium" range:"0..100000" span:"yes" forms:"Mg|MgO|CaCO3|MgCO3" eg:"11 mg/L" help:"magnesium"`
-	Sodium       Field[unit.Reading] `key:"sodium" range:"0..100000" span:"yes" forms:"Na|Na2O|NaCl" eg:"9 mg/L" help:"sodium"`
-	Potassium    Field[unit.Reading] `key:"potassium" range:"0..100000" span:"yes" forms:"K|K2O" eg:"1 mg/L" help:"potassium"`
-	Chloride     Field[unit.Reading] `key:"chloride" range:"0..100000" span:"yes" forms:"Cl|NaCl" eg:"14 mg/L" help:"chloride, the salt; not chlorine"`
-	Sulfate      Field[unit.Reading] `key:"sulfate" range:"0..100000" span:"yes" forms:"SO4|S|SO4-S|SO3" eg:"20 mg/L" help:"sulfate"`
-	Nitrate      Field[unit.Reading] `key:"nitrate-n" range:"0..100000" span:"yes" forms:"N|NO3|NO3-N|N-NO3" eg:"1 mg/L" help:"nitrate, counted as nitrogen"`
-	Ammonium     Field[unit.Reading] `key:"ammonium-n" range:"0..100000" span:"yes" forms:"N|NH4|NH3|NH4-N|NH3-N|N-NH4" eg:"0 mg/L" help:"ammonium and ammonia, counted as nitrogen"`
-	Phosphorus   Field[unit.Reading] `key:"phosphorus" range:"0..100000" span:"yes" meq:"no" forms:"P|PO4|P2O5|PO4-P|H2PO4|HPO4" eg:"0 mg/L" help:"phosphate, counted as phosphorus"`
-	Iron         Field[unit.Reading] `key:"iron" range:"0..100000" span:"yes" forms:"Fe" eg:"0.1 mg/L" help:"dissolved iron"`
-	Manganese    Field[unit.Reading] `key:"manganese" range:"0..100000" span:"yes" forms:"Mn" eg:"0 mg/L" help:"manganese"`
-	Zinc         Field[unit.Reading] `key:"zinc" range:"0..100000" span:"yes" forms:"Zn" eg:"0 mg/L" help:"zinc"`
-	Copper       Field[unit.Reading] `key:"copper" range:"0..100000" span:"yes" forms:"Cu" eg:"0 mg/L" help:"copper"`
-	Boron        Field[unit.Reading] `key:"boron" range:"0..100000" span:"yes" meq:"no" forms:"B|H3BO3|BO3|B2O3" eg:"0 mg/L" help:"boron"`
-	Molybdenum   Field[unit.Reading] `key:"molybdenum" range:"0..100000" span:"yes" forms:"Mo|MoO4" eg:"0 mg/L" help:"molybdenum"`
-	Fluoride     Field[unit.Reading] `key:"fluoride" range:"0..100000" span:"yes" forms:"F" eg:"0 mg/L" help:"fluoride"`
-	Silicon      Field[unit.Reading] `key:"silicon" range:"0..100000" span:"yes" meq:"no" forms:"Si|SiO2|H4SiO4" eg:"0 mg/L" help:"silicon"`
-	FreeChlorine Field[unit.Reading] `key:"free chlorine" range:"0..1000" span:"yes" meq:"no" forms:"Cl2|Cl" eg:"0 mg/L" help:"free chlorine of treated water, counted as Cl2"`
-	Chloramine   Field[unit.Reading] `key:"chloramine" range:"0..1000" span:"yes" meq:"no" forms:"Cl2|Cl|NH2Cl" eg:"0 mg/L" help:"chloramine of treated water, counted as Cl2"`
+	Alkalinity   Field[unit.Reading] `key:"alkalinity" range:"0..100000" span:"yes" forms:"CaCO3|HCO3|CO3" eg:"215 mg/L CaCO3"`
+	Bicarbonate  Field[unit.Reading] `key:"bicarbonate" range:"0..100000" span:"yes" forms:"HCO3|CaCO3" eg:"262 mg/L HCO3"`
+	Carbonate    Field[unit.Reading] `key:"carbonate" range:"0..100000" span:"yes" forms:"CO3|CaCO3" eg:"0 mg/L CO3"`
+	Hardness     Field[unit.Reading] `key:"hardness" range:"0..100000" span:"yes" forms:"CaCO3|CaO|Ca" eg:"240 mg/L CaCO3"`
+	Calcium      Field[unit.Reading] `key:"calcium" range:"0..100000" span:"yes" forms:"Ca|CaO|CaCO3" eg:"78 mg/L"`
+	Magnesium    Field[unit.Reading] `key:"magnesium" range:"0..100000" span:"yes" forms:"Mg|MgO|CaCO3|MgCO3" eg:"11 mg/L"`
+	Sodium       Field[unit.Reading] `key:"sodium" range:"0..100000" span:"yes" forms:"Na|Na2O|NaCl" eg:"9 mg/L"`
+	Potassium    Field[unit.Reading] `key:"potassium" range:"0..100000" span:"yes" forms:"K|K2O" eg:"1 mg/L"`
+	Chloride     Field[unit.Reading] `key:"chloride" range:"0..100000" span:"yes" forms:"Cl|NaCl" eg:"14 mg/L"`
+	Sulfate      Field[unit.Reading] `key:"sulfate" range:"0..100000" span:"yes" forms:"SO4|S|SO4-S|SO3" eg:"20 mg/L"`
+	Nitrate      Field[unit.Reading] `key:"nitrate-n" range:"0..100000" span:"yes" forms:"N|NO3|NO3-N|N-NO3" eg:"1 mg/L"`
+	Ammonium     Field[unit.Reading] `key:"ammonium-n" range:"0..100000" span:"yes" forms:"N|NH4|NH3|NH4-N|NH3-N|N-NH4" eg:"0 mg/L"`
+	Phosphorus   Field[unit.Reading] `key:"phosphorus" range:"0..100000" span:"yes" meq:"no" forms:"P|PO4|P2O5|PO4-P|H2PO4|HPO4" eg:"0 mg/L"`
+	Iron         Field[unit.Reading] `key:"iron" range:"0..100000" span:"yes" forms:"Fe" eg:"0.1 mg/L"`
+	Manganese    Field[unit.Reading] `key:"manganese" range:"0..100000" span:"yes" forms:"Mn" eg:"0 mg/L"`
+	Zinc         Field[unit.Reading] `key:"zinc" range:"0..100000" span:"yes" forms:"Zn" eg:"0 mg/L"`
+	Copper       Field[unit.Reading] `key:"copper" range:"0..100000" span:"yes" forms:"Cu" eg:"0 mg/L"`
+	Boron        Field[unit.Reading] `key:"boron" range:"0..100000" span:"yes" meq:"no" forms:"B|H3BO3|BO3|B2O3" eg:"0 mg/L"`
+	Molybdenum   Field[unit.Reading] `key:"molybdenum" range:"0..100000" span:"yes" forms:"Mo|MoO4" eg:"0 mg/L"`
+	Fluoride     Field[unit.Reading] `key:"fluoride" range:"0..100000" span:"yes" forms:"F" eg:"0 mg/L"`
+	Silicon      Field[unit.Reading] `key:"silicon" range:"0..100000" span:"yes" meq:"no" forms:"Si|SiO2|H4SiO4" eg:"0 mg/L"`
+	FreeChlorine Field[unit.Reading] `key:"free chlorine" range:"0..1000" span:"yes" meq:"no" forms:"Cl2|Cl" eg:"0 mg/L"`
+	Chloramine   Field[unit.Reading] `key:"chloramine" range:"0..1000" span:"yes" meq:"no" forms:"Cl2|Cl|NH2Cl" eg:"0 mg/L"`
 }
 
 // AcidName is the kind of acid.
@@ -79,11 +79,11 @@ const (
 // Acid is the acid for the fill water.
 type Acid struct {
 	Section
-	Product  Field[AcidProduct] `key:"product" words:"sulfuric|nitric|phosphoric|citric" range:">0 %..100 %" eg:"sulfuric 93 %" help:"kind of acid and its strength by mass"`
-	Label    Field[Grade]       `key:"label" eg:"0-31-0" help:"the three numbers on a bottle of pH-down, in place of product: P2O5 tells phosphoric acid, N nitric acid"`
-	Dose     Field[Dose]        `key:"dose" range:"0..100000" eg:"0.87 mmol/L" help:"how much is given, where that is settled: the bed was filled with it"`
-	TargetPH Field[float64]     `key:"target ph" range:"2..12" eg:"5.8" help:"pH wanted after the acid"`
-	Air      Field[Air]         `key:"air" words:"closed|open" eg:"closed" help:"may the carbon dioxide that the acid sets free leave into the air"`
+	Product  Field[AcidProduct] `key:"product" words:"sulfuric|nitric|phosphoric|citric" range:">0 %..100 %" eg:"sulfuric 93 %"`
+	Label    Field[Grade]       `key:"label" eg:"0-31-0"`
+	Dose     Field[Dose]        `key:"dose" range:"0..100000" moles:"yes" eg:"0.87 mmol/L"`
+	TargetPH Field[float64]     `key:"target ph" range:"2..12" eg:"5.8"`
+	Air      Field[Air]         `key:"air" words:"closed|open" eg:"closed"`
 }
 
 // Grade is the label of a fertiliser: shares of mass of N, P2O5 and K2O.
@@ -120,44 +120,44 @@ const (
 // when it is not there.
 type Product struct {
 	Section
-	Name    Field[string]        `key:"name" need:"yes" eg:"complete fertiliser" help:"what you call it; doses use this name"`
-	Label   Field[Grade]         `key:"label" eg:"20-20-20" help:"the three numbers of the label: N, P2O5 and K2O in percent"`
-	Formula Field[string]        `key:"formula" eg:"MgSO4.7H2O" help:"chemical formula of a single salt, in place of a label"`
-	Purity  Field[unit.Fraction] `key:"purity" range:">0 %..100 %" eg:"98 %" help:"share of the formula in the bag"`
+	Name    Field[string]        `key:"name" need:"yes" eg:"complete fertiliser"`
+	Label   Field[Grade]         `key:"label" eg:"20-20-20"`
+	Formula Field[string]        `key:"formula" eg:"MgSO4.7H2O"`
+	Purity  Field[unit.Fraction] `key:"purity" range:">0 %..100 %" eg:"98 %"`
 	Contents
-	Chelate       Field[Chelate]                `key:"chelate" words:"EDTA|DTPA|EDDHA|HEDTA|none" eg:"EDTA" help:"what the iron is bound to"`
-	Density       Field[unit.Density]           `key:"density" range:"0.5 g/mL..3 g/mL" eg:"1.3 g/mL" help:"density of a liquid"`
-	BulkDensity   Field[unit.Density]           `key:"bulk density" range:"0.1 g/mL..3 g/mL" eg:"0.95 g/mL" help:"density of the loose powder"`
-	LevelTeaspoon Field[unit.Mass]              `key:"level teaspoon" range:">0 g..50 g" eg:"4.7 g" help:"what one level teaspoon weighs; weigh ten and divide"`
-	TenSpoons     Field[unit.Mass]              `key:"ten spoons" range:"1 g..500 g" eg:"47 g" help:"what ten level teaspoons weigh together, in place of level teaspoon"`
-	EachSpoon     []Field[unit.Mass]            `key:"spoon weights" max:"100" range:"0.1 g..50 g" eg:"[4.6 g, 4.8 g, 4.7 g]" help:"or what each of some level teaspoons weighs; their spread goes into the bands"`
-	Solubility    Field[unit.MassConcentration] `key:"solubility" range:">0 g/L..5000 g/L" eg:"300 g/L" help:"how much dissolves in cold water"`
-	Pack          Field[Amount]                 `key:"pack" range:">0..100000" eg:"25 lb" si:"10 kg" help:"size of the pack as sold, by mass or by volume"`
-	Price         Field[Price]                  `key:"price" eg:"48 USD" help:"price of the pack"`
-	Limit         Field[unit.MassConcentration] `key:"limit" range:">0 g/L..1000 g/L" eg:"2 g/L" help:"never use more than this"`
+	Chelate       Field[Chelate]                `key:"chelate" words:"EDTA|DTPA|EDDHA|HEDTA|none" eg:"EDTA"`
+	Density       Field[unit.Density]           `key:"density" range:"0.5 g/mL..3 g/mL" eg:"1.3 g/mL"`
+	BulkDensity   Field[unit.Density]           `key:"bulk density" range:"0.1 g/mL..3 g/mL" eg:"0.95 g/mL"`
+	LevelTeaspoon Field[unit.Mass]              `key:"level teaspoon" range:">0 g..50 g" eg:"4.7 g"`
+	TenSpoons     Field[unit.Mass]              `key:"ten spoons" range:"1 g..500 g" eg:"47 g"`
+	EachSpoon     []Field[unit.Mass]            `key:"spoon weights" max:"100" range:"0.1 g..50 g" eg:"[4.6 g, 4.8 g, 4.7 g]"`
+	Solubility    Field[unit.MassConcentration] `key:"solubility" range:">0 g/L..5000 g/L" eg:"300 g/L"`
+	Pack          Field[Amount]                 `key:"pack" range:">0..100000" eg:"25 lb" si:"10 kg"`
+	Price         Field[Price]                  `key:"price" eg:"48 USD"`
+	Limit         Field[unit.MassConcentration] `key:"limit" range:">0 g/L..1000 g/L" eg:"2 g/L"`
 }
 
 // Contents are shares of mass printed on a label beside its three numbers; the
 // elements, not their oxides.
 type Contents struct {
-	Nitrate    Field[unit.Fraction] `key:"nitrate-n" range:"0 %..100 %" eg:"6.0 %" help:"nitrogen as nitrate"`
-	Ammonium   Field[unit.Fraction] `key:"ammonium-n" range:"0 %..100 %" eg:"3.9 %" help:"nitrogen as ammonium"`
-	Urea       Field[unit.Fraction] `key:"urea-n" range:"0 %..100 %" eg:"10.1 %" help:"nitrogen as urea"`
-	Phosphorus Field[unit.Fraction] `key:"phosphorus" range:"0 %..100 %" eg:"8.7 %" help:"phosphorus (P, not P2O5), where there is no label"`
-	Potassium  Field[unit.Fraction] `key:"potassium" range:"0 %..100 %" eg:"16.6 %" help:"potassium (K, not K2O), where there is no label"`
-	Calcium    Field[unit.Fraction] `key:"calcium" range:"0 %..100 %" eg:"19 %" help:"calcium"`
-	Magnesium  Field[unit.Fraction] `key:"magnesium" range:"0 %..100 %" eg:"0 %" help:"magnesium"`
-	Sulfur     Field[unit.Fraction] `key:"sulfur" range:"0 %..100 %" eg:"0 %" help:"sulfur"`
-	Sodium     Field[unit.Fraction] `key:"sodium" range:"0 %..100 %" eg:"0 %" help:"sodium"`
-	Chloride   Field[unit.Fraction] `key:"chloride" range:"0 %..100 %" eg:"0 %" help:"chloride"`
-	Iron       Field[unit.Fraction] `key:"iron" range:"0 %..100 %" eg:"0.10 %" help:"iron"`
-	Chelated   Field[unit.Fraction] `key:"chelated iron" range:"0 %..100 %" eg:"0.08 %" help:"the part of the iron that is chelated, where the label tells it; a share of the mass"`
-	Manganese  Field[unit.Fraction] `key:"manganese" range:"0 %..100 %" eg:"0.05 %" help:"manganese"`
-	Zinc       Field[unit.Fraction] `key:"zinc" range:"0 %..100 %" eg:"0.05 %" help:"zinc"`
-	Copper     Field[unit.Fraction] `key:"copper" range:"0 %..100 %" eg:"0.05 %" help:"copper"`
-	Boron      Field[unit.Fraction] `key:"boron" range:"0 %..100 %" eg:"0.02 %" help:"boron"`
-	Molybdenum Field[unit.Fraction] `key:"molybdenum" range:"0 %..100 %" eg:"0.0005 %" help:"molybdenum"`
-	Silicon    Field[unit.Fraction] `key:"silicon" range:"0 %..100 %" eg:"0 %" help:"silicon"`
+	Nitrate    Field[unit.Fraction] `key:"nitrate-n" range:"0 %..100 %" eg:"6.0 %"`
+	Ammonium   Field[unit.Fraction] `key:"ammonium-n" range:"0 %..100 %" eg:"3.9 %"`
+	Urea       Field[unit.Fraction] `key:"urea-n" range:"0 %..100 %" eg:"10.1 %"`
+	Phosphorus Field[unit.Fraction] `key:"phosphorus" range:"0 %..100 %" eg:"8.7 %"`
+	Potassium  Field[unit.Fraction] `key:"potassium" range:"0 %..100 %" eg:"16.6 %"`
+	Calcium    Field[unit.Fraction] `key:"calcium" range:"0 %..100 %" eg:"19 %"`
+	Magnesium  Field[unit.Fraction] `key:"magnesium" range:"0 %..100 %" eg:"0 %"`
+	Sulfur     Field[unit.Fraction] `key:"sulfur" range:"0 %..100 %" eg:"0 %"`
+	Sodium     Field[unit.Fraction] `key:"sodium" range:"0 %..100 %" eg:"0 %"`
+	Chloride   Field[unit.Fraction] `key:"chloride" range:"0 %..100 %" eg:"0 %"`
+	Iron       Field[unit.Fraction] `key:"iron" range:"0 %..100 %" eg:"0.10 %"`
+	Chelated   Field[unit.Fraction] `key:"chelated iron" range:"0 %..100 %" eg:"0.08 %"`
+	Manganese  Field[unit.Fraction] `key:"manganese" range:"0 %..100 %" eg:"0.05 %"`
+	Zinc       Field[unit.Fraction] `key:"zinc" range:"0 %..100 %" eg:"0.05 %"`
+	Copper     Field[unit.Fraction] `key:"copper" range:"0 %..100 %" eg:"0.05 %"`
+	Boron      Field[unit.Fraction] `key:"boron" range:"0 %..100 %" eg:"0.02 %"`
+	Molybdenum Field[unit.Fraction] `key:"molybdenum" range:"0 %..100 %" eg:"0.0005 %"`
+	Silicon    Field[unit.Fraction] `key:"silicon" range:"0 %..100 %" eg:"0 %"`
 }
 
 // Stage is the age of the plants that a solution is for.
@@ -173,59 +173,59 @@ const (
 // by element. A figure beside a recipe replaces the recipe's.
 type Target struct {
 	Section
-	Recipe   Field[string]            `key:"recipe" eg:"lettuce" first:"yes" help:"name of a recipe"`
-	Stage    Field[Stage]             `key:"stage" words:"nursery|raft" eg:"nursery" help:"for which plants; nursery: half of a recipe, from the first true leaf until they go on the raft"`
-	Strength Field[unit.Fraction]     `key:"strength" range:">0 %..1000 %" eg:"50 %" help:"how much of a recipe; left out: all of it"`
-	EC       Field[unit.Conductivity] `key:"ec" range:">0 mS/cm..20 mS/cm" eg:"1.6 mS/cm" help:"conductivity wanted at 25 C; it scales a recipe"`
+	Recipe   Field[string]            `key:"recipe" eg:"lettuce" first:"yes"`
+	Stage    Field[Stage]             `key:"stage" words:"nursery|raft" eg:"nursery"`
+	Strength Field[unit.Fraction]     `key:"strength" range:">0 %..1000 %" eg:"50 %"`
+	EC       Field[unit.Conductivity] `key:"ec" range:">0 mS/cm..20 mS/cm" eg:"1.6 mS/cm"`
 	Figures
-	Weights Weights `key:"weights" eg:"{potassium: 2}" help:"how much each element matters; left out: 1, iron 0.1, the other trace elements 0.001"`
-	Least   Limits  `key:"least" eg:"{calcium: 60 mg/L}" help:"what must be reached, whatever else is missed"`
-	Most    Limits  `key:"most" eg:"{sodium: 40 mg/L}" help:"what must not be passed"`
+	Weights Weights `key:"weights" eg:"{potassium: 2}"`
+	Least   Limits  `key:"least" like:"target" eg:"{calcium: 60 mg/L}"`
+	Most    Limits  `key:"most" like:"target" eg:"{sodium: 40 mg/L}"`
 }
 
 // Figures are strengths of a nutrient solution by element.
 type Figures struct {
-	Nitrogen   Field[unit.Reading] `key:"nitrogen" range:"0..10000" meq:"no" forms:"N" eg:"150 mg/L" help:"nitrogen, all forms"`
-	Nitrate    Field[unit.Reading] `key:"nitrate-n" range:"0..10000" forms:"N|NO3|NO3-N" eg:"130 mg/L" help:"nitrogen as nitrate"`
-	Ammonium   Field[unit.Reading] `key:"ammonium-n" range:"0..10000" forms:"N|NH4|NH4-N" eg:"10 mg/L" help:"nitrogen as ammonium"`
-	Urea       Field[unit.Reading] `key:"urea-n" range:"0..10000" meq:"no" forms:"N" eg:"0 mg/L" help:"nitrogen as urea"`
-	Phosphorus Field[unit.Reading] `key:"phosphorus" range:"0..10000" meq:"no" forms:"P|PO4|P2O5|PO4-P|H2PO4" eg:"31 mg/L" help:"phosphorus"`
-	Potassium  Field[unit.Reading] `key:"potassium" range:"0..10000" forms:"K|K2O" eg:"210 mg/L" help:"potassium"`
-	Calcium    Field[unit.Reading] `key:"calcium" range:"0..10000" forms:"Ca|CaO" eg:"90 mg/L" help:"calcium"`
-	Magnesium  Field[unit.Reading] `key:"magnesium" range:"0..10000" forms:"Mg|MgO" eg:"24 mg/L" help:"magnesium"`
-	Sulfur     Field[unit.Reading] `key:"sulfur" range:"0..10000" meq:"no" forms:"S" eg:"32 mg/L" help:"sulfur"`
-	Chloride   Field[unit.Reading] `key:"chloride" range:"0..10000" forms:"Cl" eg:"0 mg/L" help:"chloride"`
-	Sodium     Field[unit.Reading] `key:"sodium" range:"0..10000" forms:"Na" eg:"0 mg/L" help:"sodium"`
-	Iron       Field[unit.Reading] `key:"iron" range:"0..10000" forms:"Fe" eg:"1 mg/L" help:"iron"`
-	Manganese  Field[unit.Reading] `key:"manganese" range:"0..10000" forms:"Mn" eg:"0.25 mg/L" help:"manganese"`
-	Zinc       Field[unit.Reading] `key:"zinc" range:"0..10000" forms:"Zn" eg:"0.13 mg/L" help:"zinc"`
-	Copper     Field[unit.Reading] `key:"copper" range:"0..10000" forms:"Cu" eg:"0.02 mg/L" help:"copper"`
-	Boron      Field[unit.Reading] `key:"boron" range:"0..10000" meq:"no" forms:"B" eg:"0.16 mg/L" help:"boron"`
-	Molybdenum Field[unit.Reading] `key:"molybdenum" range:"0..10000" forms:"Mo" eg:"0.02 mg/L" help:"molybdenum"`
-	Silicon    Field[unit.Reading] `key:"silicon" range:"0..10000" meq:"no" forms:"Si|SiO2" eg:"0 mg/L" help:"silicon"`
+	Nitrogen   Field[unit.Reading] `key:"nitrogen" range:"0..10000" meq:"no" forms:"N" eg:"150 mg/L"`
+	Nitrate    Field[unit.Reading] `key:"nitrate-n" range:"0..10000" forms:"N|NO3|NO3-N" eg:"130 mg/L"`
+	Ammonium   Field[unit.Reading] `key:"ammonium-n" range:"0..10000" forms:"N|NH4|NH4-N" eg:"10 mg/L"`
+	Urea       Field[unit.Reading] `key:"urea-n" range:"0..10000" meq:"no" forms:"N" eg:"0 mg/L"`
+	Phosphorus Field[unit.Reading] `key:"phosphorus" range:"0..10000" meq:"no" forms:"P|PO4|P2O5|PO4-P|H2PO4" eg:"31 mg/L"`
+	Potassium  Field[unit.Reading] `key:"potassium" range:"0..10000" forms:"K|K2O" eg:"210 mg/L"`
+	Calcium    Field[unit.Reading] `key:"calcium" range:"0..10000" forms:"Ca|CaO" eg:"90 mg/L"`
+	Magnesium  Field[unit.Reading] `key:"magnesium" range:"0..10000" forms:"Mg|MgO" eg:"24 mg/L"`
+	Sulfur     Field[unit.Reading] `key:"sulfur" range:"0..10000" meq:"no" forms:"S" eg:"32 mg/L"`
+	Chloride   Field[unit.Reading] `key:"chloride" range:"0..10000" forms:"Cl" eg:"0 mg/L"`
+	Sodium     Field[unit.Reading] `key:"sodium" range:"0..10000" forms:"Na" eg:"0 mg/L"`
+	Iron       Field[unit.Reading] `key:"iron" range:"0..10000" forms:"Fe" eg:"1 mg/L"`
+	Manganese  Field[unit.Reading] `key:"manganese" range:"0..10000" forms:"Mn" eg:"0.25 mg/L"`
+	Zinc       Field[unit.Reading] `key:"zinc" range:"0..10000" forms:"Zn" eg:"0.13 mg/L"`
+	Copper     Field[unit.Reading] `key:"copper" range:"0..10000" forms:"Cu" eg:"0.02 mg/L"`
+	Boron      Field[unit.Reading] `key:"boron" range:"0..10000" meq:"no" forms:"B" eg:"0.16 mg/L"`
+	Molybdenum Field[unit.Reading] `key:"molybdenum" range:"0..10000" forms:"Mo" eg:"0.02 mg/L"`
+	Silicon    Field[unit.Reading] `key:"silicon" range:"0..10000" meq:"no" forms:"Si|SiO2" eg:"0 mg/L"`
 }
 
 // Weights say how much a miss in each element matters.
 type Weights struct {
 	Section
-	Nitrogen   Field[float64] `key:"nitrogen" range:"0..1000" eg:"1" help:"weight of nitrogen"`
-	Nitrate    Field[float64] `key:"nitrate-n" range:"0..1000" eg:"1" help:"weight of nitrate"`
-	Ammonium   Field[float64] `key:"ammonium-n" range:"0..1000" eg:"1" help:"weight of ammonium"`
-	Urea       Field[float64] `key:"urea-n" range:"0..1000" eg:"1" help:"weight of urea"`
-	Phosphorus Field[float64] `key:"phosphorus" range:"0..1000" eg:"1" help:"weight of phosphorus"`
-	Potassium  Field[float64] `key:"potassium" range:"0..1000" eg:"2" help:"weight of potassium"`
-	Calcium    Field[float64] `key:"calcium" range:"0..1000" eg:"1" help:"weight of calcium"`
-	Magnesium  Field[float64] `key:"magnesium" range:"0..1000" eg:"1" help:"weight of magnesium"`
-	Sulfur     Field[float64] `key:"sulfur" range:"0..1000" eg:"1" help:"weight of sulfur"`
-	Chloride   Field[float64] `key:"chloride" range:"0..1000" eg:"1" help:"weight of chloride"`
-	Sodium     Field[float64] `key:"sodium" range:"0..1000" eg:"1" help:"weight of sodium"`
-	Iron       Field[float64] `key:"iron" range:"0..1000" eg:"0.1" help:"weight of iron; left out: 0.1"`
-	Manganese  Field[float64] `key:"manganese" range:"0..1000" eg:"0.001" help:"weight of manganese; left out: 0.001"`
-	Zinc       Field[float64] `key:"zinc" range:"0..1000" eg:"0.001" help:"weight of zinc; left out: 0.001"`
-	Copper     Field[float64] `key:"copper" range:"0..1000" eg:"0.001" help:"weight of copper; left out: 0.001"`
-	Boron      Field[float64] `key:"boron" range:"0..1000" eg:"0.001" help:"weight of boron; left out: 0.001"`
-	Molybdenum Field[float64] `key:"molybdenum" range:"0..1000" eg:"0.001" help:"weight of molybdenum; left out: 0.001"`
-	Silicon    Field[float64] `key:"silicon" range:"0..1000" eg:"1" help:"weight of silicon"`
+	Nitrogen   Field[float64] `key:"nitrogen" range:"0..1000" eg:"1"`
+	Nitrate    Field[float64] `key:"nitrate-n" range:"0..1000" eg:"1"`
+	Ammonium   Field[float64] `key:"ammonium-n" range:"0..1000" eg:"1"`
+	Urea       Field[float64] `key:"urea-n" range:"0..1000" eg:"1"`
+	Phosphorus Field[float64] `key:"phosphorus" range:"0..1000" eg:"1"`
+	Potassium  Field[float64] `key:"potassium" range:"0..1000" eg:"2"`
+	Calcium    Field[float64] `key:"calcium" range:"0..1000" eg:"1"`
+	Magnesium  Field[float64] `key:"magnesium" range:"0..1000" eg:"1"`
+	Sulfur     Field[float64] `key:"sulfur" range:"0..1000" eg:"1"`
+	Chloride   Field[float64] `key:"chloride" range:"0..1000" eg:"1"`
+	Sodium     Field[float64] `key:"sodium" range:"0..1000" eg:"1"`
+	Iron       Field[float64] `key:"iron" range:"0..1000" eg:"0.1"`
+	Manganese  Field[float64] `key:"manganese" range:"0..1000" eg:"0.001"`
+	Zinc       Field[float64] `key:"zinc" range:"0..1000" eg:"0.001"`
+	Copper     Field[float64] `key:"copper" range:"0..1000" eg:"0.001"`
+	Boron      Field[float64] `key:"boron" range:"0..1000" eg:"0.001"`
+	Molybdenum Field[float64] `key:"molybdenum" range:"0..1000" eg:"0.001"`
+	Silicon    Field[float64] `key:"silicon" range:"0..1000" eg:"1"`
 }
 
 // Measure is what the grower weighs with: a scale that shows steps, or level
@@ -242,17 +242,17 @@ type Ratio float64
 // Mix is how the solution is made.
 type Mix struct {
 	Section
-	Bucket       Field[unit.Volume] `key:"bucket" range:"0.1 L..1000 L" eg:"5 gal" si:"20 L" help:"the vessel in which each batch is mixed"`
-	Measure      Field[Measure]     `key:"measure" range:"0.001 g..1 kg" eg:"scale 1 g" help:"scale and its smallest step; spoons; or packs, whole ones for the whole bed"`
-	Stock        Stock              `key:"stock" help:"concentrates in two tanks, for an injector"`
-	Doses        Table[Dose]        `key:"doses" max:"50" range:"0..100000" eg:"0.37 g/L" help:"the mix that is used, by product, where it is settled: it is judged and printed as it is"`
-	MostProducts Field[int]         `key:"most products" range:"1..30" eg:"4" help:"never use more products than this"`
-	Budget       Field[Price]       `key:"budget" eg:"1.50 USD" help:"most that the fertilisers for one fill of one bed may cost"`
+	Bucket       Field[unit.Volume] `key:"bucket" range:"0.1 L..1000 L" eg:"5 gal" si:"20 L"`
+	Measure      Field[Measure]     `key:"measure" range:"0.001 g..1 kg" eg:"scale 1 g"`
+	Stock        Stock              `key:"stock"`
+	Doses        Table[Dose]        `key:"doses" max:"50" range:"0..100000" eg:"0.37 g/L"`
+	MostProducts Field[int]         `key:"most products" range:"1..30" eg:"4"`
+	Budget       Field[Price]       `key:"budget" eg:"1.50 USD"`
 }
 
 // Stock is a pair of concentrate tanks.
 type Stock struct {
 	Section
-	Volume Field[unit.Volume] `key:"volume" range:"0.1 L..10000 L" eg:"5 gal" si:"20 L" help:"size of each tank"`
-	Ratio  Field[Ratio]       `key:"ratio" range:"2..2000" eg:"100" help:"how many times the concentrate is thinned"`
+	Volume Field[unit.Volume] `key:"volume" range:"0.1 L..10000 L" eg:"5 gal" si:"20 L"`
+	Ratio  Field[Ratio]       `key:"ratio" range:"2..2000" eg:"100"`
 }

@@ -16,3 +16,12 @@ func words(f finding.Fault) (string, string) {
 	}
 	return p.Fault(f)
 }
+
+// say gives English sentences.
+func say(id string, args finding.Args) string {
+	p, err := lang.For("en", lang.US)
+	if err != nil {
+		panic(err)
+	}
+	return p.Say(id, args)
+}

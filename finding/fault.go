@@ -100,6 +100,9 @@ func (f Faults) Or() error {
 	return f
 }
 
+// AnyOf is a list of which one is meant; in a sentence it reads "a, b or c".
+type AnyOf []string
+
 // Change is a new text for one key of the brief; "" takes the key away.
 type Change struct {
 	Path  Path   `json:"path"`

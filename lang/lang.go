@@ -115,10 +115,12 @@ func (p *Printer) Assumption(a finding.Assumption) (text, replace string) {
 }
 
 // Join lists words as a sentence does: "a, b and c".
-func (p *Printer) Join(words []string) string {
+func (p *Printer) Join(words []string) string { return p.list(words, "word.and") }
+
+func (p *Printer) list(words []string, before string) string {
 	if len(words) < 2 {
 		return strings.Join(words, "")
 	}
 	last := len(words) - 1
-	return strings.Join(words[:last], ", ") + " " + p.Say("word.and", nil) + " " + words[last]
+	return strings.Join(words[:last], ", ") + " " + p.Say(before, nil) + " " + words[last]
 }

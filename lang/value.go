@@ -18,6 +18,8 @@ func (p *Printer) Value(v any) string {
 	switch x := v.(type) {
 	case finding.Word:
 		return p.Say(string(x), nil)
+	case finding.AnyOf:
+		return p.list(x, "word.or")
 	case *unit.Kind:
 		return p.Say("unit.kind."+x.Name, nil)
 	case unit.Length:

@@ -94,7 +94,7 @@ func (c planCmd) Run(s streams) error {
 	if len(faults) == 0 || err != nil && err != status(exitStop) {
 		return err
 	}
-	err = report(s, faults)
+	err = report(s, j.Brief, faults)
 	for _, w := range p.Waits {
 		fmt.Fprintln(s.err, words.Say("plan.waits", finding.Args{"Part": finding.Word("word.part." + w.Part.String()), "For": joined(w.For)}))
 	}
@@ -141,7 +141,7 @@ func (c onBrief) read(s streams) (plan.Job, error) {
 		var f finding.Fault
 		if errors.As(err, &f) {
 			f.File, f.Line, f.Column = c.Brief, 1, 1
-			return plan.Job{}, report(s, finding.Faults{f})
+			return plan.Job{}, report(s, nil, finding.Faults{f})
 		}
 		return plan.Job{}, err
 	}
@@ -187,29 +187,42 @@ func (c onBrief) readShelf(b *brief.Brief) finding.Faults {
 	return b.TakeShelf(shelf)
 }
 
-// report tells the faults in the order of the file, one a line.
-func report(s streams, faults finding.Faults) error {
+// report tells the faults in the order of the file, one a line, in the language of
+// the brief.
+func report(s streams, b *brief.Brief, faults finding.Faults) error {
 	slices.SortStableFunc(faults, func(a, b finding.Fault) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 	})
+	words, err := speaks(b)
+	if err != nil {
+		return err
+	}
 	for _, f := range faults {
-		words, err := worded(f)
-		if err != nil {
-			return err
-		}
-		fmt.Fprintf(s.err, "%s:%d:%d: %s\n", f.File, f.Line, f.Column, words)
+		fmt.Fprintf(s.err, "%s:%d:%d: %s\n", f.File, f.Line, f.Column, worded(words, f))
 	}
 	return status(exitFaults)
 }
 
-// worded gives a fault in words: what is wrong, and what would be right.
-func worded(f finding.Fault) (string, error) {
-	words, err := lang.For("en", lang.US)
-	if err != nil {
-		return "", err
-	}
+// worded gives a fault in words: the key that is meant, what is wrong, and what
+// would be right.
+func worded(words *lang.Printer, f finding.Fault) string {
 	what, right := words.Fault(f)
-	return what + "; " + right, nil
+	if f.Path != "" {
+		what = string(f.Path) + ": " + what
+	}
+	return what + "; " + right
+}
+
+// speaks makes the printer for the reader of a brief; none is read in English.
+func speaks(b *brief.Brief) (*lang.Printer, error) {
+	if b == nil {
+		b = &brief.Brief{}
+	}
+	units := lang.US
+	if b.Units.Value == brief.Metric {
+		units = lang.Metric
+	}
+	return lang.For(string(b.Language.Or(brief.English)), units)
 }
 
 // think reads a brief and makes the parts of its plan.
@@ -219,12 +232,12 @@ func (c onBrief) think(s streams, parts plan.Part) (plan.Plan, error) {
 		return plan.Plan{}, err
 	}
 	if len(j.Wrong) > 0 {
-		return plan.Plan{}, report(s, append(j.Wrong, plan.Names(j.Brief, j.Book)...))
+		return plan.Plan{}, report(s, j.Brief, append(j.Wrong, plan.Names(j.Brief, j.Book)...))
 	}
 	j.Asked = parts
 	p := j.Make(nil)
 	if len(p.Faults) > 0 {
-		return plan.Plan{}, report(s, p.Faults)
+		return plan.Plan{}, report(s, p.Brief, p.Faults)
 	}
 	return p, nil
 }

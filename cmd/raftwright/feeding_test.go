@@ -71,7 +71,7 @@ func TestFeedingFaultsAreTold(t *testing.T) {
 	for _, c := range []struct{ command, brief, want string }{
 		{"found", "water: {kind: rain}", `the section "found" is missing`},
 		{"amiss", "water: {kind: rain}", `the section "amiss" is missing`},
-		{"found", "found: {per: 1 gal, amounts: {mystery dust: 2 tsp}}", "-:1:45: the product \"mystery dust\" is neither on the shelf nor in the library"},
+		{"found", "found: {per: 1 gal, amounts: {mystery dust: 2 tsp}}", "-:1:45: found.amounts.mystery dust: the product \"mystery dust\" is neither on the shelf nor in the library"},
 		{"mix", "log: [{at: 2027-05-03T08:00, ec: 900 ppm}]", "depends on the meter"},
 	} {
 		got := tell(c.brief, c.command, "-", "--json")

@@ -90,8 +90,8 @@ func TestFailedWriteLeavesNothing(t *testing.T) {
 	if faultID(err) != FaultUnwritten {
 		t.Fatal(err)
 	}
-	words, _ := worded(err.(finding.Fault))
-	if !strings.Contains(words, "the disk is full") {
+	english, _ := speaks(nil)
+	if words := worded(english, err.(finding.Fault)); !strings.Contains(words, "the disk is full") {
 		t.Error(words)
 	}
 	alone(t, dir, "packet.pdf", "as it was")

@@ -94,8 +94,8 @@ func run(args []string, s streams) (code int) {
 	}
 	var fault finding.Fault
 	if errors.As(err, &fault) {
-		if words, err := worded(fault); err == nil {
-			fmt.Fprintf(s.err, "raftwright: %s\n", words)
+		if words, err := speaks(nil); err == nil {
+			fmt.Fprintf(s.err, "raftwright: %s\n", worded(words, fault))
 			return exitFaults
 		}
 	}

@@ -19,9 +19,13 @@ type newCmd struct {
 
 // Run writes a commented first brief.
 func (c newCmd) Run(s streams) error {
-	text, faults := brief.New(brief.Units(c.Units), c.Set)
+	words, err := speaks(nil)
+	if err != nil {
+		return err
+	}
+	text, faults := brief.New(brief.Units(c.Units), c.Set, words.Say)
 	if len(faults) > 0 {
-		return report(s, faults)
+		return report(s, nil, faults)
 	}
 	if err := s.write(c.Brief, text, nil, c.Force); err != nil || c.Brief == "-" {
 		return err
@@ -34,7 +38,11 @@ type schemaCmd struct{}
 
 // Run prints the JSON Schema of the brief.
 func (schemaCmd) Run(s streams) error {
-	return s.print(append(brief.Schema(), '\n'))
+	words, err := speaks(nil)
+	if err != nil {
+		return err
+	}
+	return s.print(append(brief.Schema(words.Say), '\n'))
 }
 
 type demoCmd struct {
@@ -46,11 +54,11 @@ type demoCmd struct {
 func (c demoCmd) Run(s streams) error {
 	b, faults := brief.Parse("demo.yaml", examples.Demo)
 	if len(faults) > 0 {
-		return report(s, faults)
+		return report(s, nil, faults)
 	}
 	p, faults := plan.Make(b, book(), plan.Files{}, plan.Everything)
 	if len(faults) > 0 {
-		return report(s, faults)
+		return report(s, nil, faults)
 	}
 	if c.Out == "-" {
 		return packetCmd{Out: c.Out}.write(s, p)

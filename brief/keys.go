@@ -1,0 +1,146 @@
+package brief
+
+import (
+	"reflect"
+	"strings"
+
+	"raftwright/finding"
+	"raftwright/unit"
+)
+
+// Key describes one key of the format, for lists of keys, for forms and for asking
+// questions.
+type Key struct {
+	Path     string     // "bed.length"; [] marks the items of a list: "shelf[].name"
+	Kind     string     // group, list (of groups), values (a list of texts), table (names with a text each), or what one text is: length, share, word, date ...
+	Each     string     // what one text of values or of a table is; else ""
+	Help     finding.ID // the sentence that says what it means
+	Label    finding.ID // its name on a form
+	Unit     string     // in which Values gives it, "" where there is none
+	Example  string     // as it would be written, US customary; "" for a group
+	Metric   string     // the same in metric units
+	Words    []string   // the allowed words, nil where it is no word
+	Least    string     // the sensible range as it is written, "" where there is none to tell
+	Most     string
+	Open     bool       // the least itself is not allowed
+	Max      int        // the most items of a list or a table
+	Short    string     // the key that a bare text in place of the group fills
+	Required bool       // its group cannot do without it
+	Assumed  finding.ID // the assumption that is made when it is left out, "" where there is none
+}
+
+// Keys lists every key of the format, groups before what is in them.
+func Keys() []Key {
+	var out []Key
+	var walk func(s *spec)
+	walk = func(s *spec) {
+		for _, f := range s.fields {
+			out = append(out, f.described())
+			walk(f)
+		}
+	}
+	walk(definition())
+	return out
+}
+
+func (s *spec) described() Key {
+	id := strings.NewReplacer("[]", "", ".", "_", " ", "_")
+	k := Key{Path: s.path, Help: finding.ID("brief.help." + id.Replace(s.help)), Label: finding.ID("brief.label." + id.Replace(s.key)), Example: s.eg, Metric: s.in(Metric),
+		Words: s.words, Max: s.max, Short: s.short, Required: s.need, Assumed: s.assumed, Kind: s.form.kind}
+	if s.most.text != "" && s.least.text != s.most.text && len(s.forms) == 0 && s.most.text != "100000" {
+		k.Least, k.Most, k.Open = s.least.text, s.most.text, s.least.open
+	}
+	switch {
+	case s.pair():
+		_, k.Unit = s.form.figure(unit.Length(0))
+	case s.form.figure != nil && s.form.measure != nil:
+		_, k.Unit = s.form.figure(reflect.Zero(s.typ).Interface())
+	}
+	switch s.class {
+	case section:
+		k.Kind = "group"
+	case items:
+		k.Kind = "list"
+	case values:
+		k.Kind, k.Each = "values", k.Kind
+	case table:
+		k.Kind, k.Each = "table", k.Kind
+	}
+	return k
+}
+
+// Value is one text of a brief with what was understood by it.
+type Value struct {
+	Path  finding.Path
+	Text  string // as typed
+	Plain string // how a text that can be read in two ways was read: "1200 ft" for "1,200 ft"; else ""
+	Value any    // a float64 in the unit, an int, a bool, or a word; nil where it is not understood
+	Unit  string // "" where there is none
+	At    Place
+}
+
+// Values lists every text of the brief in the order of the document, also those
+// that are wrong. Keys that are none are left out; their faults tell them.
+func (b *Brief) Values() []Value {
+	if b.doc == nil {
+		return nil
+	}
+	w := &lister{r: reader{brief: b, scale: statedScale(b.doc)}}
+	w.group(b.doc, definition(), "")
+	return w.out
+}
+
+type lister struct {
+	r   reader
+	out []Value
+}
+
+func (w *lister) group(n *node, s *spec, path finding.Path) {
+	for _, k := range n.kids {
+		if f := s.field(k.key); f != nil && !k.odd && k.twice.Line == 0 {
+			w.value(k, f, path.Key(k.key))
+		}
+	}
+}
+
+func (w *lister) value(n *node, s *spec, path finding.Path) {
+	switch {
+	case n.shape == leaf:
+		w.text(n, s, path)
+	case n.shape == group && s.class == table:
+		for _, k := range n.kids {
+			w.text(k, s, path.Key(k.key))
+		}
+	case n.shape == group:
+		w.group(n, s, path)
+	case n.shape == list:
+		for i, k := range n.kids {
+			if k.shape == group && s.class == items {
+				w.group(k, s, path.Item(i))
+			} else {
+				w.text(k, s, path.Item(i))
+			}
+		}
+	}
+}
+
+func (w *lister) text(n *node, s *spec, path finding.Path) {
+	if n.shape != leaf {
+		return
+	}
+	if s.short != "" {
+		s = s.field(s.short)
+	}
+	v := Value{Path: path, Text: n.text, At: n.at}
+	if s.form.read != nil {
+		if got, bad := w.r.understood(n.text, s); bad == nil {
+			v.Plain, v.Value = got.Plain, got.Value
+			if s.form.figure != nil {
+				v.Value, v.Unit = s.form.figure(got.Value)
+			} else if _, is := got.Value.(string); !is {
+				v.Value = n.text
+			}
+		}
+	}
+	w.out = append(w.out, v)
+}
