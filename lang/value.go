@@ -215,13 +215,11 @@ func (p *Printer) Volume(v unit.Volume) string {
 // Mass prints pounds or kilograms; small amounts in grams in both systems,
 // because a kitchen scale has them.
 func (p *Printer) Mass(m unit.Mass) string {
-	if m >= unit.Pound || m <= -unit.Pound {
-		if p.Units == US {
-			return p.Number(m.Pounds()) + " lb"
-		}
-		if m >= unit.Kilogram {
-			return p.Number(m.Kilograms()) + " kg"
-		}
+	switch a := unit.Mass(math.Abs(float64(m))); {
+	case p.Units == US && a >= unit.Pound:
+		return p.Number(m.Pounds()) + " lb"
+	case p.Units == Metric && a >= unit.Kilogram:
+		return p.Number(m.Kilograms()) + " kg"
 	}
 	return p.Grams(m)
 }
