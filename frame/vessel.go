@@ -92,6 +92,13 @@ func (v Vessel) highest() float64 {
 // inwards would meet.
 func (v Vessel) wet(depth unit.Length) float64 { return max(0, min(float64(depth), v.highest())) }
 
+// SidesAt gives the two plan measures at a depth; both are the diameter of a circle.
+func (v Vessel) SidesAt(depth unit.Length) (long, wide unit.Length) {
+	a0, b0, ka, kb, _ := v.slopes()
+	z := v.wet(depth)
+	return unit.Length(a0 + ka*z), unit.Length(b0 + kb*z)
+}
+
 // SurfaceAt gives the area of the water surface at a depth. The taper goes on
 // above TopAt. A tapered vessel needs its TopAt.
 func (v Vessel) SurfaceAt(depth unit.Length) unit.Area {

@@ -1,7 +1,6 @@
 package packet
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -53,7 +52,7 @@ func (w writer) mendFirst() bool {
 func (w writer) keyFigures() []page.KeyFigure {
 	var items []page.KeyFigure
 	add := func(id string, v any, note string) {
-		items = append(items, page.KeyFigure{Label: w.say("packet.glance."+id, nil), Value: fmt.Sprint(w.words.Value(v)), Note: note})
+		items = append(items, page.KeyFigure{Label: w.say("packet.glance."+id, nil), Value: w.label(v), Note: note})
 	}
 	p := w.p
 	if d := p.Frame; d != nil {

@@ -39,15 +39,15 @@ func (w writer) cutFigures(b plan.Boards) []page.Block {
 	}
 	var out []page.Block
 	for start, n := 0, barsFirst; start < len(bars); start, n = start+n, barsAFigure {
-		g := draw.Drawing{ID: fmt.Sprintf("cutting-%d", len(out)+1), Title: w.say("packet.cut.caption", nil), Alt: w.say("alt.cut", finding.Args{"Count": b.Bought()}), Bare: true}
-		for _, x := range bars[start:min(start+n, len(bars))] {
-			g.Alt += " " + w.boardName(x.board, x.size) + ": " + w.cuts(x.board) + "."
-		}
+		g := w.drawing(fmt.Sprintf("cutting-%d", len(out)+1), "packet.cut.caption", "alt.cut", finding.Args{"Count": b.Bought()})
+		g.Bare = true
 		y := draw.Points(0)
 		for _, x := range bars[start:min(start+n, len(bars))] {
-			y = w.cutBoard(&g, x.board, x.kerf, longest, y-6*w.grow(), w.boardName(x.board, x.size))
+			name := w.boardName(x.board, x.size)
+			g.Alt += " " + name + ": " + w.cuts(x.board) + "."
+			y = w.cutBoard(&g, x.board, x.kerf, longest, y-6*w.grow(), name)
 		}
-		out = append(out, page.Figure{Drawing: g, Caption: page.Text(g.Title), Height: 600})
+		out = append(out, figure(g, 600))
 	}
 	return out
 }
@@ -76,19 +76,19 @@ func (w writer) cutBoard(g *draw.Drawing, b cut.Board, kerf, longest unit.Length
 	for i := 0; i < len(b.Cuts); {
 		n := alike(b.Cuts[i:])
 		from := at
-		long := w.piece(b.Cuts[i].Name) + " " + w.label(b.Cuts[i].Length)
-		inside := w.label(b.Cuts[i].Length)
-		each := paper(b.Cuts[i].Length)
+		short, each := w.label(b.Cuts[i].Length), paper(b.Cuts[i].Length)
+		long := w.piece(b.Cuts[i].Name) + " " + short
+		fits := draw.TextWidth(long, 8*k, false) < each-4
 		for range n {
 			g.Add(box(at, each))
-			if draw.TextWidth(long, 8*k, false) < each-4 {
+			if fits {
 				text(at+each/2, middle, long, 8, draw.Middle, false)
-			} else if draw.TextWidth(inside, 8*k, false) < each-3 {
-				text(at+each/2, middle, inside, 8, draw.Middle, false)
+			} else if draw.TextWidth(short, 8*k, false) < each-3 {
+				text(at+each/2, middle, short, 8, draw.Middle, false)
 			}
 			at += each + paper(kerf)
 		}
-		if draw.TextWidth(long, 8*k, false) >= each-4 {
+		if !fits {
 			if n > 1 {
 				long = fmt.Sprintf("%d × %s", n, long)
 			}

@@ -1,6 +1,8 @@
 package packet
 
 import (
+	"math"
+
 	"raftwright/draw"
 	"raftwright/finding"
 	"raftwright/frame"
@@ -8,9 +10,53 @@ import (
 	"raftwright/unit"
 )
 
-// figure gives a drawing its caption, which is its title.
-func figure(g draw.Drawing) page.Figure {
-	return page.Figure{Drawing: g, Caption: page.Text(g.Title)}
+// drawing begins a drawing with its title and its description in words.
+func (w writer) drawing(id, title, alt string, args finding.Args) draw.Drawing {
+	return draw.Drawing{ID: id, Title: w.say(title, args), Alt: w.say(alt, args)}
+}
+
+// figure gives a drawing its caption, which is its title, and the most height.
+func figure(g draw.Drawing, height draw.Points) page.Figure {
+	return page.Figure{Drawing: g, Caption: page.Text(g.Title), Height: height}
+}
+
+// measure gives the dimension from one spot to another.
+func (w writer) measure(from, to draw.Spot, offset draw.Points) draw.Dimension {
+	return draw.Dimension{From: from, To: to, Offset: offset, Label: w.label(unit.Length(math.Hypot(float64(to.X-from.X), float64(to.Y-from.Y))))}
+}
+
+// part names a part of a drawing.
+func (w writer) part(p draw.Path, id, word string) draw.Path {
+	return p.Named(id, w.say(word, nil))
+}
+
+// wood, pool and soil are parts that most drawings of the bed have.
+func (w writer) wood(at draw.Spot, width, height unit.Length, id, word string) draw.Path {
+	return w.part(draw.Rect(at, width, height).Filled(draw.Wood), id, word)
+}
+
+func (w writer) pool(p draw.Path) draw.Path {
+	return w.part(p.Filled(draw.Water), "water", "word.water")
+}
+
+func (w writer) soil(from, width, deep unit.Length) draw.Path {
+	return w.part(draw.Rect(draw.At(from, -deep), width, deep).Filled(draw.Soil).In(draw.Thin, draw.Solid), "soil", "word.ground")
+}
+
+// floats gives the foam of the raft as it floats with grown plants.
+func (w writer) floats(from, width unit.Length) draw.Path {
+	r := w.p.Raft
+	return w.part(draw.Rect(draw.At(from, w.p.Frame.Job.Depth-r.Float.DraftGrown), width, r.Job.Thickness).Filled(draw.Foam), "raft", "word.raft")
+}
+
+// note is a small callout.
+func note(tip draw.Spot, dx, dy draw.Points, text string) draw.Callout {
+	return draw.Callout{Tip: tip, Dx: dx, Dy: dy, Text: text, Size: 9}
+}
+
+// inside is a text that stands in a part.
+func inside(at draw.Spot, text string, size draw.Points) draw.Text {
+	return draw.Text{At: at, Text: text, Size: size, Anchor: draw.Middle, Level: draw.Centred, Halo: true}
 }
 
 // framePlan draws the frame from above: the ends cap the sides, holds are
@@ -20,26 +66,23 @@ func (w writer) framePlan() page.Figure {
 	v := d.Job.Vessel
 	ts, te := d.Side.Section.Thick, d.End.Section.Thick
 	l, b := v.Length, v.Width
-	g := draw.Drawing{ID: "frame-plan", Title: w.say("packet.frame.caption.plan", nil),
-		Alt: w.say("alt.frame.plan", finding.Args{"Length": l, "Width": b, "Count": d.Side.Holds})}
+	g := w.drawing("frame-plan", "packet.frame.caption.plan", "alt.frame.plan", finding.Args{"Length": l, "Width": b, "Count": d.Side.Holds})
 	g.Add(
-		draw.Rect(draw.At(0, 0), l, b).Filled(draw.Water).In(draw.Normal, draw.Solid).Named("water", w.say("word.water", nil)),
-		draw.Rect(draw.At(0, -ts), l, ts).Filled(draw.Wood).Named("side-near", w.say("word.piece_side", nil)),
-		draw.Rect(draw.At(0, b), l, ts).Filled(draw.Wood).Named("side-far", w.say("word.piece_side", nil)),
-		draw.Rect(draw.At(-te, -ts), te, b+2*ts).Filled(draw.Wood).Named("end-left", w.say("word.piece_end", nil)),
-		draw.Rect(draw.At(l, -ts), te, b+2*ts).Filled(draw.Wood).Named("end-right", w.say("word.piece_end", nil)),
+		w.pool(draw.Rect(draw.At(0, 0), l, b)),
+		w.wood(draw.At(0, -ts), l, ts, "side-near", "word.piece_side"),
+		w.wood(draw.At(0, b), l, ts, "side-far", "word.piece_side"),
+		w.wood(draw.At(-te, -ts), te, b+2*ts, "end-left", "word.piece_end"),
+		w.wood(draw.At(l, -ts), te, b+2*ts, "end-right", "word.piece_end"),
 	)
 	w.raftInPlan(&g, l, b)
 	w.holdsInPlan(&g)
 	g.Add(
-		draw.Dimension{From: draw.At(l, -ts), To: draw.At(0, -ts), Offset: 14, Label: w.label(l)},
-		draw.Dimension{From: draw.At(l+te, -ts), To: draw.At(-te, -ts), Offset: 32, Label: w.label(l + 2*te)},
-		draw.Dimension{From: draw.At(-te, 0), To: draw.At(-te, b), Offset: 16, Label: w.label(b)},
-		draw.Dimension{From: draw.At(l+te, b+ts), To: draw.At(l+te, -ts), Offset: 16, Label: w.label(b + 2*ts)},
+		w.measure(draw.At(l, -ts), draw.At(0, -ts), 14),
+		w.measure(draw.At(l+te, -ts), draw.At(-te, -ts), 32),
+		w.measure(draw.At(-te, 0), draw.At(-te, b), 16),
+		w.measure(draw.At(l+te, b+ts), draw.At(l+te, -ts), 16),
 	)
-	f := figure(g)
-	f.Height = 250
-	return f
+	return figure(g, 250)
 }
 
 // raftInPlan draws the sheets of the raft where they float.
@@ -59,13 +102,13 @@ func (w writer) raftInPlan(g *draw.Drawing, l, b unit.Length) {
 		if turn {
 			x, y, s = p.At.Y, p.At.X, s.Turned()
 		}
-		g.Add(draw.Rect(at.Plus(x, y), s.X, s.Y).Filled(draw.White).In(draw.Normal, draw.Dashed).Named("", w.say("word.raft", nil)))
+		g.Add(w.part(draw.Rect(at.Plus(x, y), s.X, s.Y).Filled(draw.White).In(draw.Normal, draw.Dashed), "", "word.raft"))
 	}
 	at.X = l / 2
 	if w.p.Frame.Side.Holds > 0 {
 		at.X = w.p.Frame.Side.Spacing / 2 // clear of the ties
 	}
-	g.Add(draw.Text{At: draw.At(at.X, b*0.75), Text: w.say("word.raft", nil), Anchor: draw.Middle, Level: draw.Centred, Halo: true})
+	g.Add(inside(draw.At(at.X, b*0.75), w.say("word.raft", nil), 0))
 }
 
 // holdsInPlan marks the holds, the ties between them and their spacing.
@@ -98,7 +141,7 @@ func (w writer) holdsInPlan(g *draw.Drawing) {
 	}
 	for i := range min(n+1, 12) {
 		at := d.Side.Spacing * unit.Length(i)
-		g.Add(draw.Dimension{From: draw.At(at, b+ts), To: draw.At(min(at+d.Side.Spacing, l), b+ts), Offset: 14, Label: w.label(d.Side.Spacing)})
+		g.Add(w.measure(draw.At(at, b+ts), draw.At(min(at+d.Side.Spacing, l), b+ts), 14))
 	}
 	if d.SideHold.Kind == frame.FloorTie {
 		g.Add(draw.Callout{Tip: draw.At(d.Side.Spacing, b*0.3), Dx: 22, Dy: -14, Text: w.say("word.tie", nil)})
@@ -112,66 +155,61 @@ func (w writer) sectionThrough() page.Figure {
 	d := w.p.Frame
 	v, depth := d.Job.Vessel, d.Job.Depth
 	t, h, b := d.Side.Section.Thick, d.Side.Height, v.Width
-	soil := 1.5 * unit.Inch
-	g := draw.Drawing{ID: "frame-section", Title: w.say("packet.frame.caption.section", nil),
-		Alt: w.say("alt.frame.section", finding.Args{"Depth": depth, "Height": h})}
+	const soil = 1.5 * unit.Inch
+	g := w.drawing("frame-section", "packet.frame.caption.section", "alt.frame.section", finding.Args{"Depth": depth, "Height": h})
 	g.Add(
-		draw.Rect(draw.At(-t-4*unit.Inch, -soil), b+2*t+8*unit.Inch, soil).Filled(draw.Soil).In(draw.Thin, draw.Solid).Named("soil", w.say("word.ground", nil)),
-		draw.Rect(draw.At(-t, 0), t, h).Filled(draw.Wood).In(draw.Normal, draw.Solid).Named("wall-left", w.say("word.piece_side", nil)),
-		draw.Rect(draw.At(b, 0), t, h).Filled(draw.Wood).In(draw.Normal, draw.Solid).Named("wall-right", w.say("word.piece_side", nil)),
-		draw.Rect(draw.At(0, 0), b, depth).Filled(draw.Water).In(draw.NoLine, draw.Solid).Named("water", w.say("word.water", nil)),
-		draw.Polyline(draw.At(-t, h), draw.At(0, h), draw.At(0, 0), draw.At(b, 0), draw.At(b, h), draw.At(b+t, h)).In(draw.Heavy, draw.Solid).Named("liner", w.say("word.liner", nil)),
+		w.soil(-t-4*unit.Inch, b+2*t+8*unit.Inch, soil),
+		w.wood(draw.At(-t, 0), t, h, "wall-left", "word.piece_side"),
+		w.wood(draw.At(b, 0), t, h, "wall-right", "word.piece_side"),
+		w.pool(draw.Rect(draw.At(0, 0), b, depth).In(draw.NoLine, draw.Solid)),
+		w.part(draw.Polyline(draw.At(-t, h), draw.At(0, h), draw.At(0, 0), draw.At(b, 0), draw.At(b, h), draw.At(b+t, h)).In(draw.Heavy, draw.Solid), "liner", "word.liner"),
 	)
 	if r := w.p.Raft; r != nil {
 		short := min(r.Size.X, r.Size.Y, b)
-		g.Add(draw.Rect(draw.At((b-short)/2, depth-r.Float.DraftGrown), short, r.Job.Thickness).Filled(draw.Foam).Named("raft", w.say("word.raft", nil)))
+		g.Add(w.floats((b-short)/2, short))
 	}
 	g.Add(
-		draw.Dimension{From: draw.At(-t, 0), To: draw.At(-t, h), Offset: 16, Label: w.label(h)},
-		draw.Dimension{From: draw.At(b+t, depth), To: draw.At(b+t, 0), Offset: 16, Label: w.label(depth)},
-		draw.Dimension{From: draw.At(b, -soil), To: draw.At(0, -soil), Offset: 12, Label: w.label(b)},
+		w.measure(draw.At(-t, 0), draw.At(-t, h), 16),
+		w.measure(draw.At(b+t, depth), draw.At(b+t, 0), 16),
+		w.measure(draw.At(b, -soil), draw.At(0, -soil), 12),
 	)
-	f := figure(g)
-	f.Height = 150
-	return f
+	return figure(g, 150)
 }
 
 // rim draws the edge of the bed large: board, batten, liner, gap, raft, and the
-// water today, after an inch of rain and at the brim.
+// water today, after rain and at the brim.
 func (w writer) rim() page.Figure {
 	d := w.p.Frame
 	depth, t, h := d.Job.Depth, d.Side.Section.Thick, d.Side.Height
 	inner := max(9*unit.Inch, 1.1*h)
-	g := draw.Drawing{ID: "rim", Title: w.say("packet.frame.caption.rim", nil), Alt: w.say("alt.frame.rim", finding.Args{"Depth": depth, "Brim": d.Brim})}
+	g := w.drawing("rim", "packet.frame.caption.rim", "alt.frame.rim", finding.Args{"Depth": depth, "Brim": d.Brim})
 	batten, _ := frame.Size{Thick: 1, Wide: 2}.Dry()
 	turn := min(d.Liner.Turn, 0.4*h)
 	g.Add(
-		draw.Rect(draw.At(-t-2*unit.Inch, -unit.Inch), inner+t+2*unit.Inch, unit.Inch).Filled(draw.Soil).In(draw.Thin, draw.Solid).Named("soil", w.say("word.ground", nil)),
-		draw.Rect(draw.At(-t, 0), t, h).Filled(draw.Wood).In(draw.Normal, draw.Solid).Named("board", w.say("word.piece_side", nil)),
-		draw.Rect(draw.At(0, 0), inner, depth).Filled(draw.Water).In(draw.NoLine, draw.Solid).Named("water", w.say("word.water", nil)),
+		w.soil(-t-2*unit.Inch, inner+t+2*unit.Inch, unit.Inch),
+		w.wood(draw.At(-t, 0), t, h, "board", "word.piece_side"),
+		w.pool(draw.Rect(draw.At(0, 0), inner, depth).In(draw.NoLine, draw.Solid)),
 		draw.Line(draw.At(0, depth), draw.At(inner, depth)),
 	)
 	if d.Liner.Wanted {
-		g.Add(draw.Polyline(draw.At(-t, h-turn), draw.At(-t, h), draw.At(0, h), draw.At(0, 0), draw.At(inner, 0)).In(draw.Heavy, draw.Solid).Named("liner", w.say("word.liner", nil)),
-			draw.Rect(draw.At(-t-batten.Thick, h-batten.Wide), batten.Thick, batten.Wide).Filled(draw.Crossed).Named("batten", w.say("word.piece_batten", nil)),
+		g.Add(w.part(draw.Polyline(draw.At(-t, h-turn), draw.At(-t, h), draw.At(0, h), draw.At(0, 0), draw.At(inner, 0)).In(draw.Heavy, draw.Solid), "liner", "word.liner"),
+			w.part(draw.Rect(draw.At(-t-batten.Thick, h-batten.Wide), batten.Thick, batten.Wide).Filled(draw.Crossed), "batten", "word.piece_batten"),
 			draw.Callout{Tip: draw.At(0, h), Dx: 14, Dy: 16, Text: w.say("word.liner", nil)},
 			draw.Callout{Tip: draw.At(-t-batten.Thick/2, h), Dx: -12, Dy: 16, Text: w.say("word.piece_batten", nil)})
 	}
 	if r := w.p.Raft; r != nil && !r.Round {
 		gap := max(0, (d.Job.Vessel.Width-min(r.Size.X, r.Size.Y))/2)
 		low := depth - r.Float.DraftGrown
-		g.Add(draw.Rect(draw.At(gap, low), inner-gap, r.Job.Thickness).Filled(draw.Foam).Named("raft", w.say("word.raft", nil)),
-			draw.Text{At: draw.At((inner+gap)/2, low+r.Job.Thickness/2), Text: w.say("word.raft", nil), Anchor: draw.Middle, Level: draw.Centred, Size: 9, Halo: true},
-			draw.Dimension{From: draw.At(0, low), To: draw.At(gap, low), Offset: -12, Label: w.label(gap), Tip: draw.Ticks})
+		play := w.measure(draw.At(0, low), draw.At(gap, low), -12)
+		play.Tip = draw.Ticks
+		g.Add(w.floats(gap, inner-gap), inside(draw.At((inner+gap)/2, low+r.Job.Thickness/2), w.say("word.raft", nil), 9), play)
 	}
 	w.waterLines(&g, inner)
-	f := figure(g)
-	f.Height = 230
-	return f
+	return figure(g, 230)
 }
 
 // waterLines marks the levels of the water at the right of a cut: today, after
-// an inch of rain, brim full; the text of close lines is spread.
+// rain, brim full; the text of close lines is spread.
 func (w writer) waterLines(g *draw.Drawing, right unit.Length) {
 	d := w.p.Frame
 	type line struct {
@@ -179,8 +217,8 @@ func (w writer) waterLines(g *draw.Drawing, right unit.Length) {
 		text string
 	}
 	lines := []line{{d.Job.Depth, w.say("packet.level.today", finding.Args{"Depth": d.Job.Depth})}}
-	if d.Job.OpenToRain && d.Rain[0].Depth > d.Job.Depth {
-		lines = append(lines, line{d.Rain[0].Depth, w.say("packet.level.rain", finding.Args{"Depth": d.Rain[0].Depth})})
+	if rain := d.Rain[0]; d.Job.OpenToRain && rain.Depth > d.Job.Depth {
+		lines = append(lines, line{rain.Depth, w.say("packet.level.rain", finding.Args{"Fall": rain.Fall, "Depth": rain.Depth})})
 	}
 	if n := len(lines); d.Brim > lines[n-1].at+unit.Millimetre {
 		lines = append(lines, line{d.Brim, w.say("packet.level.brim", finding.Args{"Depth": d.Brim})})
@@ -189,7 +227,7 @@ func (w writer) waterLines(g *draw.Drawing, right unit.Length) {
 		if i > 0 {
 			g.Add(draw.Line(draw.At(0, x.at), draw.At(right, x.at)).In(draw.Thin, draw.Dashed))
 		}
-		g.Add(draw.Callout{Tip: draw.At(right, x.at), Dx: 18, Dy: draw.Points(-8 + 13*(i-(len(lines)-1)/2)), Text: x.text, Size: 9})
+		g.Add(note(draw.At(right, x.at), 18, draw.Points(-8+13*(i-(len(lines)-1)/2)), x.text))
 	}
 }
 
@@ -197,36 +235,28 @@ func (w writer) waterLines(g *draw.Drawing, right unit.Length) {
 func (w writer) corner() page.Figure {
 	d := w.p.Frame
 	ts, te := d.Side.Section.Thick, d.End.Section.Thick
-	run := 6 * unit.Inch
-	g := draw.Drawing{ID: "corner", Title: w.say("packet.frame.caption.corner", nil), Alt: w.say("alt.frame.corner", finding.Args{"Screws": d.Corner.Screws})}
-	g.Add(
-		draw.Rect(draw.At(-te, -ts), te, run).Filled(draw.Wood).In(draw.Normal, draw.Solid).Named("end", w.say("word.piece_end", nil)),
-		draw.Rect(draw.At(0, -ts), run, ts).Filled(draw.Wood).In(draw.Normal, draw.Solid).Named("side", w.say("word.piece_side", nil)),
-	)
-	screw := func(from, to draw.Spot) {
+	const run = 6 * unit.Inch
+	g := w.drawing("corner", "packet.frame.caption.corner", "alt.frame.corner", finding.Args{"Screws": d.Corner.Screws})
+	g.Add(w.wood(draw.At(-te, -ts), te, run, "end", "word.piece_end"), w.wood(draw.At(0, -ts), run, ts, "side", "word.piece_side"))
+	screws := func(n int, from, to draw.Spot, dx, dy draw.Points) {
 		g.Add(draw.Line(from, to).In(draw.Heavy, draw.Solid), draw.Marker{At: from, Shape: draw.Disc, Size: 5})
-	}
-	count := func(n int, tip draw.Spot, dx, dy draw.Points) {
 		if n > 0 {
-			g.Add(draw.Callout{Tip: tip, Dx: dx, Dy: dy, Text: w.say("packet.frame.screws", finding.Args{"Count": n}), Size: 9})
+			g.Add(note(from, dx, dy, w.say("packet.frame.screws", finding.Args{"Count": n})))
 		}
 	}
-	if d.Corner.Block != (frame.Size{}) && !d.Corner.Plain {
-		s, _ := d.Corner.Block.Dry()
-		g.Add(draw.Rect(draw.At(0, 0), s.Wide, s.Thick).Filled(draw.Crossed).Named("block", w.say("word.piece_corner_block", nil)))
-		screw(draw.At(-te, s.Thick/2), draw.At(s.Wide*0.75, s.Thick/2))
-		screw(draw.At(s.Wide/2, -ts), draw.At(s.Wide/2, s.Thick*0.75))
-		g.Add(draw.Callout{Tip: draw.At(s.Wide, s.Thick), Dx: 12, Dy: 22, Text: w.say("word.piece_corner_block", nil) + " " + d.Corner.Block.String(), Size: 9})
-		count(d.Corner.BlockToEnd, draw.At(-te, s.Thick/2), -10, 12)
-		count(d.Corner.BlockToSide, draw.At(s.Wide/2, -ts), 16, -16)
+	named := func(word string, size frame.Size) string { return w.say(word, nil) + " " + size.String() }
+	if c := d.Corner; c.Block != (frame.Size{}) && !c.Plain {
+		s, _ := c.Block.Dry()
+		g.Add(w.part(draw.Rect(draw.At(0, 0), s.Wide, s.Thick).Filled(draw.Crossed), "block", "word.piece_corner_block"),
+			note(draw.At(s.Wide, s.Thick), 12, 22, named("word.piece_corner_block", c.Block)))
+		screws(c.BlockToEnd, draw.At(-te, s.Thick/2), draw.At(s.Wide*0.75, s.Thick/2), -10, 12)
+		screws(c.BlockToSide, draw.At(s.Wide/2, -ts), draw.At(s.Wide/2, s.Thick*0.75), 16, -16)
 	}
-	screw(draw.At(-te, -ts/2), draw.At(1.5*unit.Inch, -ts/2))
-	count(d.Corner.Butt, draw.At(-te, -ts/2), -10, -12)
-	g.Add(
-		draw.Text{At: draw.At(run*0.62, -ts/2), Text: w.say("word.piece_side", nil) + " " + d.Side.Size.String(), Size: 9, Anchor: draw.Middle, Level: draw.Centred, Halo: true},
-		draw.Text{At: draw.At(-te/2, run*0.6), Text: w.say("word.piece_end", nil) + " " + d.End.Size.String(), Size: 9, Anchor: draw.Middle, Level: draw.Centred, Turn: 90, Halo: true},
-	)
-	return figure(g)
+	screws(d.Corner.Butt, draw.At(-te, -ts/2), draw.At(1.5*unit.Inch, -ts/2), -10, -12)
+	end := inside(draw.At(-te/2, run*0.6), named("word.piece_end", d.End.Size), 9)
+	end.Turn = 90
+	g.Add(inside(draw.At(run*0.62, -ts/2), named("word.piece_side", d.Side.Size), 9), end)
+	return figure(g, 0)
 }
 
 // vesselSection draws the cut through a tank or tub, straight or leaning.
@@ -234,40 +264,29 @@ func (w writer) vesselSection() page.Figure {
 	d := w.p.Frame
 	v, depth, top := d.Job.Vessel, d.Job.Depth, d.Brim
 	wide := func(z unit.Length) unit.Length {
-		upper, base := v.Length, v.BaseLength
-		if v.Shape == frame.RoundShape {
-			upper, base = v.Diameter, v.BaseDiameter
-		}
-		if base == 0 || v.TopAt <= 0 {
-			return upper
-		}
-		return base + (upper-base)*z/v.TopAt
+		long, _ := v.SidesAt(z)
+		return long
 	}
 	mid := max(wide(0), wide(top)) / 2
 	at := func(side, z unit.Length) draw.Spot { return draw.At(mid+side*wide(z)/2, z) }
-	g := draw.Drawing{ID: "vessel-section", Title: w.say("packet.vessel.caption", nil), Alt: w.say("alt.vessel", finding.Args{"Depth": depth, "Height": top})}
-	soil := 2 * unit.Inch
-	g.Add(
-		draw.Rect(draw.At(-soil, -soil), 2*mid+2*soil, soil).Filled(draw.Soil).In(draw.Thin, draw.Solid).Named("soil", w.say("word.ground", nil)),
-		draw.Polygon(at(-1, 0), at(1, 0), at(1, depth), at(-1, depth)).Filled(draw.Water).In(draw.NoLine, draw.Solid).Named("water", w.say("word.water", nil)),
-	)
+	const soil = 2 * unit.Inch
+	g := w.drawing("vessel-section", "packet.vessel.caption", "alt.vessel", finding.Args{"Depth": depth, "Height": top})
+	g.Add(w.soil(-soil, 2*mid+2*soil, soil), w.pool(draw.Polygon(at(-1, 0), at(1, 0), at(1, depth), at(-1, depth)).In(draw.NoLine, draw.Solid)))
 	if r := w.p.Raft; r != nil {
 		size := min(max(r.Size.X, r.Size.Y), wide(depth))
-		g.Add(draw.Rect(draw.At(mid-size/2, depth-r.Float.DraftGrown), size, r.Job.Thickness).Filled(draw.Foam).Named("raft", w.say("word.raft", nil)),
-			draw.Callout{Tip: draw.At(mid, depth-r.Float.DraftGrown+r.Job.Thickness), Dx: 20, Dy: 22, Text: w.say("word.raft", nil) + ", " + w.label(r.Job.Thickness)})
+		g.Add(w.floats(mid-size/2, size), draw.Callout{Tip: draw.At(mid, depth-r.Float.DraftGrown+r.Job.Thickness), Dx: 20, Dy: 22,
+			Text: w.say("word.raft", nil) + ", " + w.label(r.Job.Thickness)})
 	}
-	name := w.label(wide(depth))
+	across := w.measure(at(-1, depth), at(1, depth), -14)
 	if v.Shape == frame.RoundShape {
-		name = "Ø " + name
+		across.Label = "Ø " + across.Label
 	}
 	g.Add(
-		draw.Polyline(at(-1, top), at(-1, 0), at(1, 0), at(1, top)).In(draw.Heavy, draw.Solid).Named("wall", w.say("word.vessel."+v.Shape.String(), nil)),
-		draw.Dimension{From: draw.At(0, 0), To: draw.At(0, top), Offset: 16, Label: w.label(top)},
-		draw.Dimension{From: draw.At(2*mid, depth), To: draw.At(2*mid, 0), Offset: 16, Label: w.label(depth)},
-		draw.Dimension{From: draw.At(mid+wide(0)/2, -soil), To: draw.At(mid-wide(0)/2, -soil), Offset: 12, Label: w.label(wide(0))},
-		draw.Dimension{From: at(-1, depth), To: at(1, depth), Offset: -14, Label: name},
+		w.part(draw.Polyline(at(-1, top), at(-1, 0), at(1, 0), at(1, top)).In(draw.Heavy, draw.Solid), "wall", "word.vessel."+v.Shape.String()),
+		w.measure(draw.At(0, 0), draw.At(0, top), 16),
+		w.measure(draw.At(2*mid, depth), draw.At(2*mid, 0), 16),
+		w.measure(draw.At(mid+wide(0)/2, -soil), draw.At(mid-wide(0)/2, -soil), 12),
+		across,
 	)
-	f := figure(g)
-	f.Height = 220
-	return f
+	return figure(g, 220)
 }

@@ -13,8 +13,7 @@ func (w writer) flatLiner() page.Figure {
 	d := w.p.Frame
 	n, v := d.Liner, d.Job.Vessel
 	side, end := d.Side.Height, d.End.Height
-	g := draw.Drawing{ID: "liner-flat", Title: w.say("packet.liner.caption", nil),
-		Alt: w.say("alt.liner", finding.Args{"Length": n.Length, "Width": n.Width, "Inside": v.Length, "Across": v.Width, "Turn": n.Turn})}
+	g := w.drawing("liner-flat", "packet.liner.caption", "alt.liner", finding.Args{"Length": n.Length, "Width": n.Width, "Inside": v.Length, "Across": v.Width, "Turn": n.Turn})
 	floor := draw.At((n.Length-v.Length)/2, (n.Width-v.Width)/2)
 	rim := floor.Plus(-end, -side)
 	g.Add(
@@ -32,15 +31,13 @@ func (w writer) flatLiner() page.Figure {
 	g.Add(
 		draw.Callout{Tip: draw.At(floor.X+v.Length*0.65, floor.Y+v.Width+side/2), Dx: 20, Dy: 34, Text: w.say("packet.liner.wall", finding.Args{"Height": side})},
 		draw.Callout{Tip: draw.At(floor.X+v.Length*0.05, n.Width-n.Turn/2), Dx: 20, Dy: 26, Text: w.say("packet.liner.turn", finding.Args{"Turn": n.Turn})},
-		draw.Dimension{From: draw.At(n.Length, 0), To: draw.At(0, 0), Offset: 14, Label: w.label(n.Length)},
-		draw.Dimension{From: draw.At(n.Length, n.Width), To: draw.At(n.Length, 0), Offset: 16, Label: w.label(n.Width)},
-		draw.Dimension{From: floor, To: floor.Plus(v.Length, 0), Offset: 10, Label: w.label(v.Length)},
-		draw.Dimension{From: floor.Plus(0, v.Width), To: floor, Offset: 12, Label: w.label(v.Width)},
+		w.measure(draw.At(n.Length, 0), draw.At(0, 0), 14),
+		w.measure(draw.At(n.Length, n.Width), draw.At(n.Length, 0), 16),
+		w.measure(floor, floor.Plus(v.Length, 0), 10),
+		w.measure(floor.Plus(0, v.Width), floor, 12),
 	)
 	if v.Width > v.Length/4 { // a narrow floor has no room for its name beside its length
 		g.Add(draw.Text{At: name, Text: w.say("packet.liner.floor", nil), Anchor: draw.Middle, Level: draw.Centred})
 	}
-	f := figure(g)
-	f.Height = 260
-	return f
+	return figure(g, 260)
 }

@@ -3,6 +3,7 @@ package packet
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"raftwright/draw"
 	"raftwright/finding"
@@ -15,13 +16,11 @@ import (
 // lower left corner, as on a tape that stays hooked there.
 func (w writer) raftPlan(l raft.Layout, kind int) page.Figure {
 	r := w.p.Raft
-	id := "raft"
-	title := w.say("packet.raft.caption", finding.Args{"Unit": w.tapeUnit()})
+	id, title := "raft", "packet.raft.caption"
 	if len(r.Layouts) > 1 {
-		id += fmt.Sprintf("-%d", kind+1)
-		title = w.say("packet.raft.caption_kind", finding.Args{"Kind": kindName(kind), "Unit": w.tapeUnit()})
+		id, title = fmt.Sprintf("raft-%d", kind+1), "packet.raft.caption_kind"
 	}
-	g := draw.Drawing{ID: id, Title: title, Alt: w.say("alt.raft", finding.Args{"Count": len(l.Positions), "Width": l.Size.X, "Length": l.Size.Y})}
+	g := w.drawing(id, title, "alt.raft", finding.Args{"Count": len(l.Positions), "Width": l.Size.X, "Length": l.Size.Y, "Kind": kindName(kind), "Unit": w.tapeUnit()})
 	guide := l.Guide(r.Job.Spacing, r.Job.Edge)
 	w.sheet(&g, l, r.Job.Hole, !guide.ByRows)
 	over := draw.Points(14)
@@ -29,16 +28,16 @@ func (w writer) raftPlan(l raft.Layout, kind int) page.Figure {
 		w.running(&g, l, guide)
 		over = 34
 	}
-	g.Add(
-		draw.Dimension{From: draw.At(l.Size.X, 0), To: draw.At(0, 0), Offset: over, Label: w.label(l.Size.X)},
-		draw.Dimension{From: draw.At(0, 0), To: draw.At(0, l.Size.Y), Offset: over + 8, Label: w.label(l.Size.Y)},
-	)
-	f := figure(g)
-	f.Height = 430
+	w.sides(&g, l.Size.X, l.Size.Y, over, over+8)
 	if l.Size.Y < l.Size.X {
-		f.Height = 330
+		return figure(g, 330)
 	}
-	return f
+	return figure(g, 430)
+}
+
+// sides measures from the lower left corner to the right and up.
+func (w writer) sides(g *draw.Drawing, x, y unit.Length, under, beside draw.Points) {
+	g.Add(w.measure(draw.At(x, 0), draw.At(0, 0), under), w.measure(draw.At(0, 0), draw.At(0, y), beside))
 }
 
 // kindName names the kinds of sheets A, B, C, ...
@@ -70,36 +69,29 @@ func (w writer) sheet(g *draw.Drawing, l raft.Layout, hole unit.Length, numbered
 func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide) {
 	roomX := 440 * l.Size.X / max(l.Size.X, l.Size.Y*1.25) // points of paper that the sheet will take, about
 	roomY := 350 * l.Size.Y / max(l.Size.Y, l.Size.X*0.8)
-	for i, set := range guide.Settings {
-		if i > 1 {
-			break
+	mark := func(t draw.Text) {
+		t.Size = 8.5
+		g.Add(draw.Marker{At: t.At, Shape: draw.Plus, Size: 6}, t)
+	}
+	for i, set := range guide.Settings[:min(len(guide.Settings), 2)] {
+		y, dy, anchor, level := unit.Length(0), draw.Points(-10), draw.End, draw.Hanging
+		if i == 1 {
+			y, dy, anchor, level = l.Size.Y, 10, draw.Start, draw.Baseline
 		}
-		turn := float64(0)
+		turn := 0.
 		if crowded(len(set), float64(roomX), w.mark(set[len(set)-1])) {
-			turn = 90
+			turn, level = 90, draw.Centred
+		} else {
+			anchor = draw.Middle
 		}
 		for _, m := range set {
-			y, dy, anchor := unit.Length(0), draw.Points(-5), draw.End
-			if i == 1 {
-				y, dy, anchor = l.Size.Y, 5, draw.Start
-			}
-			g.Add(tick(m.Exact, y))
-			t := draw.Text{At: draw.At(m.Exact, y), Dy: 2 * dy, Text: w.short(m), Size: 8.5, Anchor: draw.Middle, Level: draw.Hanging}
-			if i == 1 {
-				t.Level = draw.Baseline
-			}
-			if turn != 0 {
-				t.Turn, t.Anchor, t.Level = turn, anchor, draw.Centred
-			}
-			g.Add(t)
+			mark(draw.Text{At: draw.At(m.Exact, y), Dy: dy, Text: w.short(m), Anchor: anchor, Level: level, Turn: turn})
 		}
 	}
-	if len(guide.Rows) < 1 || len(guide.Rows) > int(roomY/9) {
-		return
-	}
-	for _, row := range guide.Rows {
-		g.Add(tick(0, row.Y.Exact),
-			draw.Text{At: draw.At(0, row.Y.Exact), Dx: -8, Text: w.short(row.Y), Size: 8.5, Anchor: draw.End, Level: draw.Centred})
+	if len(guide.Rows) <= int(roomY/9) {
+		for _, row := range guide.Rows {
+			mark(draw.Text{At: draw.At(0, row.Y.Exact), Dx: -8, Text: w.short(row.Y), Anchor: draw.End, Level: draw.Centred})
+		}
 	}
 }
 
@@ -118,25 +110,13 @@ func (w writer) tapeUnit() string {
 
 // short prints a mark without its unit: the caption names the unit.
 func (w writer) short(m raft.Mark) string {
-	if w.metric() {
-		return w.words.Fixed(m.Metric.Millimetres(), 0)
-	}
-	s := w.mark(m)
-	if n := len(s) - len(" in"); n > 0 && s[n:] == " in" {
-		return s[:n]
-	}
-	return s
-}
-
-// tick marks a place on an edge.
-func tick(x, y unit.Length) draw.Item {
-	return draw.Marker{At: draw.At(x, y), Shape: draw.Plus, Size: 6}
+	return strings.TrimSuffix(strings.TrimSuffix(w.mark(m), " in"), " mm")
 }
 
 // assembly draws how the sheets of a raft lie beside each other.
 func (w writer) assembly() page.Figure {
 	r := w.p.Raft
-	g := draw.Drawing{ID: "raft-sheets", Title: w.say("packet.raft.caption_sheets", nil), Alt: w.say("alt.raft_sheets", finding.Args{"Count": len(r.Pieces)})}
+	g := w.drawing("raft-sheets", "packet.raft.caption_sheets", "alt.raft_sheets", finding.Args{"Count": len(r.Pieces)})
 	size, lie := r.Size, func(x, y unit.Length) draw.Spot { return draw.At(x, y) }
 	if r.Size.Y > r.Size.X { // the long side along the paper
 		size, lie = r.Size.Turned(), func(x, y unit.Length) draw.Spot { return draw.At(y, r.Size.X-x) }
@@ -157,30 +137,22 @@ func (w writer) assembly() page.Figure {
 	for _, q := range r.Positions {
 		g.Add(draw.Circle(lie(q.X, q.Y), r.Job.Hole/2).In(draw.Thin, draw.Solid))
 	}
-	g.Add(draw.Dimension{From: draw.At(size.X, 0), To: draw.At(0, 0), Offset: 14, Label: w.label(size.X)},
-		draw.Dimension{From: draw.At(0, 0), To: draw.At(0, size.Y), Offset: 14, Label: w.label(size.Y)})
-	f := figure(g)
-	f.Height = 125
-	return f
+	w.sides(&g, size.X, size.Y, 14, 14)
+	return figure(g, 125)
 }
 
 // nurseryPlan draws the sheet for young plants.
 func (w writer) nurseryPlan() page.Figure {
 	r := w.p.Raft
 	l := r.Nursery.Layout
-	g := draw.Drawing{ID: "nursery", Title: w.say("packet.raft.caption_nursery", finding.Args{"Spacing": r.Job.NurserySpacing}),
-		Alt: w.say("alt.raft", finding.Args{"Count": len(l.Positions), "Width": l.Size.X, "Length": l.Size.Y})}
+	g := w.drawing("nursery", "packet.raft.caption_nursery", "alt.raft",
+		finding.Args{"Spacing": r.Job.NurserySpacing, "Count": len(l.Positions), "Width": l.Size.X, "Length": l.Size.Y})
 	w.sheet(&g, l, min(r.Job.Hole, 0.8*r.Job.NurserySpacing), false)
 	if len(l.Positions) > 1 {
-		a := l.Positions[0]
-		g.Add(draw.Dimension{From: draw.At(a.X, 0), To: draw.At(0, 0), Offset: 12, Label: w.label(a.X)},
-			draw.Dimension{From: draw.At(0, 0), To: draw.At(0, a.Y), Offset: 12, Label: w.label(a.Y)})
+		w.sides(&g, l.Positions[0].X, l.Positions[0].Y, 12, 12)
 	}
-	g.Add(draw.Dimension{From: draw.At(l.Size.X, 0), To: draw.At(0, 0), Offset: 30, Label: w.label(l.Size.X)},
-		draw.Dimension{From: draw.At(0, 0), To: draw.At(0, l.Size.Y), Offset: 30, Label: w.label(l.Size.Y)})
-	f := figure(g)
-	f.Height = 230
-	return f
+	w.sides(&g, l.Size.X, l.Size.Y, 30, 30)
+	return figure(g, 230)
 }
 
 // potFigure draws a pot in the foam on the day of planting and at harvest, with
@@ -193,7 +165,7 @@ func (w writer) potFigure() page.Figure {
 		rim = r.Job.Hole * 1.1
 	}
 	half := max(rim, r.Job.Hole)/2 + unit.Inch
-	g := draw.Drawing{ID: "pot", Title: w.say("packet.raft.caption_pot", nil), Alt: w.say("alt.pot", finding.Args{"Planted": d.WetPlanted, "Grown": d.WetGrown})}
+	g := w.drawing("pot", "packet.raft.caption_pot", "alt.pot", finding.Args{"Planted": d.WetPlanted, "Grown": d.WetGrown})
 	deep := max(d.WetGrown, d.WetPlanted, 0) + r.Float.DraftGrown + unit.Inch/2
 	for i, c := range []struct {
 		draft, wet unit.Length
@@ -222,7 +194,5 @@ func (w writer) potFigure() page.Figure {
 				draw.Line(draw.At(x+body(0), -c.wet), draw.At(x+half, -c.wet)).In(draw.Thin, draw.Dashed))
 		}
 	}
-	f := figure(g)
-	f.Height = 210
-	return f
+	return figure(g, 210)
 }

@@ -40,7 +40,8 @@ func (w writer) strips() []strip {
 // another.
 func (w writer) stripFigure() page.Figure {
 	d := w.p.Frame
-	g := draw.Drawing{ID: "dipstick", Title: w.say("packet.card.caption", nil), Alt: w.say("alt.dipstick", finding.Args{"Top": d.Brim, "Volume": d.BrimVolume}), Scale: draw.Full, Bare: true}
+	g := w.drawing("dipstick", "packet.card.caption", "alt.dipstick", finding.Args{"Top": d.Brim, "Volume": d.BrimVolume})
+	g.Scale, g.Bare = draw.Full, true
 	step, parts := unit.Inch, 4
 	if w.metric() {
 		step, parts = unit.Centimetre, 2
@@ -48,7 +49,7 @@ func (w writer) stripFigure() page.Figure {
 	wide := 1.05 * unit.Inch
 	for i, s := range w.strips() {
 		x := unit.Length(i) * (wide + unit.Inch/4)
-		g.Add(draw.Rect(draw.At(x, 0), wide, s.to-s.from).In(draw.Normal, draw.Solid))
+		g.Add(draw.Rect(draw.At(x, 0), wide, s.to-s.from))
 		from, to := int(math.Round(float64(s.from/step*unit.Length(parts)))), int(math.Floor(float64(s.to/step*unit.Length(parts))+1e-6))
 		for k := from + 1; k <= to; k++ {
 			z := step * unit.Length(k) / unit.Length(parts)
@@ -58,7 +59,7 @@ func (w writer) stripFigure() page.Figure {
 				text := draw.At(x+wide-unit.Inch/16, z-s.from)
 				if s.to-z > unit.Inch/6 { // room for words over the mark
 					g.Add(draw.Text{At: draw.At(x+0.33*unit.Inch, z-s.from), Dy: 2, Text: fmt.Sprint(k / parts), Size: 9.5, Bold: true},
-						draw.Text{At: text, Text: fmt.Sprint(w.words.Value(d.Job.Vessel.VolumeAt(z))), Dy: 2, Size: 8, Anchor: draw.End})
+						draw.Text{At: text, Text: w.label(d.Job.Vessel.VolumeAt(z)), Dy: 2, Size: 8, Anchor: draw.End})
 				}
 			}
 			g.Add(draw.Line(draw.At(x, z-s.from), draw.At(x+long, z-s.from)).In(draw.Thin, draw.Solid))
@@ -68,7 +69,5 @@ func (w writer) stripFigure() page.Figure {
 				draw.Callout{Tip: draw.At(x+wide, depth-s.from), Dx: 12, Text: w.say("packet.card.line", nil), Size: 8.5})
 		}
 	}
-	f := figure(g)
-	f.Height = 560
-	return f
+	return figure(g, 560)
 }

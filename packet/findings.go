@@ -2,6 +2,7 @@ package packet
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -20,83 +21,62 @@ func (w writer) told() []finding.Finding {
 // gather joins findings of one kind that differ in a single name: three bags
 // that feed a fire are one sentence.
 func (w writer) gather(list []finding.Finding) []finding.Finding {
-	var out []finding.Finding
-	for _, f := range list {
-		joined := false
-		for i := range out {
-			if key, ok := differsIn(out[i], f); ok {
-				args := finding.Args{}
-				for k, v := range out[i].Args {
-					args[k] = v
-				}
-				args[key] = append(names(out[i].Args[key]), names(f.Args[key])...)
-				out[i].Args, joined = args, true
-				break
-			}
-		}
-		if !joined {
-			out = append(out, f)
-		}
+	type kind struct {
+		first finding.Finding
+		key   string // of the name in which they differ
+		names []string
 	}
-	for i, f := range out {
-		for k, v := range f.Args {
-			list, ok := v.([]any)
-			if !ok {
-				continue
-			}
-			var said []string
-			for _, x := range list {
-				said = append(said, fmt.Sprint(w.words.Value(x)))
-			}
-			args := finding.Args{}
-			for k, v := range f.Args {
-				args[k] = v
-			}
-			args[k] = w.words.Join(said)
-			out[i].Args = args
+	var kinds []kind
+	for _, f := range list {
+		key := ""
+		at := slices.IndexFunc(kinds, func(k kind) bool {
+			key = differsIn(k.first, f)
+			return key != "" && (k.key == "" || k.key == key)
+		})
+		if at < 0 {
+			kinds = append(kinds, kind{first: f})
+			continue
+		}
+		k := &kinds[at]
+		if k.key == "" {
+			k.key, k.names = key, []string{w.label(k.first.Args[key])}
+		}
+		k.names = append(k.names, w.label(f.Args[key]))
+	}
+	out := make([]finding.Finding, len(kinds))
+	for i, k := range kinds {
+		out[i] = k.first
+		if k.key != "" {
+			out[i].Args = maps.Clone(k.first.Args)
+			out[i].Args[k.key] = w.words.Join(k.names)
 		}
 	}
 	return out
 }
 
-// names gives a name, or names already joined, as a list.
-func names(v any) []any {
-	if list, ok := v.([]any); ok {
-		return slices.Clone(list)
-	}
-	return []any{v}
-}
-
-// differsIn gives the one argument, a name, in which two findings of one kind differ.
-func differsIn(a, b finding.Finding) (string, bool) {
+// differsIn gives the one argument, a name, in which two findings of one kind
+// differ; "" where there is none, or more.
+func differsIn(a, b finding.Finding) string {
 	if a.ID != b.ID || a.Severity != b.Severity || len(a.Args) != len(b.Args) {
-		return "", false
+		return ""
 	}
 	key := ""
-	for k, v := range a.Args {
-		list, joined := v.([]any)
-		u, ok := b.Args[k]
-		if !ok {
-			return "", false
-		}
-		same := false
-		if !joined {
-			same = fmt.Sprint(v) == fmt.Sprint(u)
-		}
-		if same {
+	for k, v := range b.Args {
+		other, ok := a.Args[k]
+		if ok && fmt.Sprint(other) == fmt.Sprint(v) {
 			continue
 		}
-		name := false
-		switch u.(type) {
+		switch v.(type) {
 		case string, finding.Word:
-			name = true
+		default:
+			ok = false
 		}
-		if key != "" || !name || joined && len(list) == 0 {
-			return "", false
+		if !ok || key != "" {
+			return ""
 		}
 		key = k
 	}
-	return key, key != ""
+	return key
 }
 
 // findings lists all that was noticed, each with the word of its severity.

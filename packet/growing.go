@@ -62,7 +62,7 @@ func (w writer) bands() (ec, ph, warm, depth string) {
 	span := func(from, to string) string { return w.say("word.range", finding.Args{"From": from, "To": to}) }
 	well := w.goodEC()
 	return span(w.tenth(well.Low), w.tenth(well.High)), span(w.tenth(mix.LeastWellPH), w.tenth(mix.MostWellPH)),
-		w.say("word.below", finding.Args{"Value": w.degrees(pool.WarmWatch)}), span(w.label(w.p.TopUpAt()), w.label(w.p.Depth()))
+		w.say("word.below", finding.Args{"Value": string(w.degrees(pool.WarmWatch))}), span(w.label(w.p.TopUpAt()), w.label(w.p.Depth()))
 }
 
 // goodEC is the range of EC, mS/cm, in which all is well: of this mix, as on its card, or of

@@ -244,7 +244,7 @@ func (w writer) bullets(id string, args finding.Args) page.List {
 func (w writer) value(v any) page.Text { return page.Text(w.label(v)) }
 
 // label prints a typed figure for a drawing.
-func (w writer) label(v any) string { return fmt.Sprint(w.words.Value(v)) }
+func (w writer) label(v any) string { return w.words.Value(v) }
 
 // fixed prints a number with so many decimals.
 func (w writer) fixed(x float64, decimals int) page.Text {

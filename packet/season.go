@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"time"
 
 	"raftwright/draw"
@@ -31,19 +30,15 @@ func (w writer) hasYear() bool { return w.p.Season != nil && len(w.p.Season.Mont
 
 // months is the table of the year.
 func (w writer) months() page.Table {
-	unitName := "in"
+	name, in, digits := "in", unit.Inch, 2
 	if w.metric() {
-		unitName = "mm"
+		name, in, digits = "mm", unit.Millimetre, 1
 	}
 	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.season.col.month", "+packet.season.col.air", "+packet.season.col.pool", "+packet.season.col.light", "+packet.season.col.et", "+packet.season.col.oxygen")}
-	t.Columns[4].Title = w.text("packet.season.col.et", finding.Args{"Unit": unitName})
+	t.Columns[4].Title = w.text("packet.season.col.et", finding.Args{"Unit": name})
 	for _, m := range w.p.Season.Months {
-		et := w.words.Fixed(m.ET0.Millimetres(), 1)
-		if !w.metric() {
-			et = w.words.Fixed(float64(m.ET0)/float64(unit.Inch), 2)
-		}
 		t.Add(page.Text(w.words.Month(m.Number)), w.degrees(m.Air), w.degrees(m.Pool)+" / "+w.degrees(m.PoolMax),
-			page.Text(w.words.Fixed(float64(m.Light), 0)), page.Text(et), page.Text(w.words.Fixed(m.Oxygen.MilligramsPerLitre(), 1)))
+			w.fixed(float64(m.Light), 0), w.fixed(float64(m.ET0)/float64(in), digits), w.fixed(m.Oxygen.MilligramsPerLitre(), 1))
 	}
 	return t
 }
@@ -99,7 +94,7 @@ func (w writer) yearFigure() page.Figure {
 	}
 	warm.Limits = []draw.Limit{
 		{Value: w.reading(pool.WarmWatch), Dash: draw.LongDash},
-		{Label: w.say("packet.season.limits", finding.Args{"Watch": w.degrees(pool.WarmWatch), "Act": w.degrees(pool.WarmAct)}), Value: w.reading(pool.WarmAct), Dash: draw.LongDash}}
+		{Label: w.say("packet.season.limits", finding.Args{"Watch": string(w.degrees(pool.WarmWatch)), "Act": string(w.degrees(pool.WarmAct))}), Value: w.reading(pool.WarmAct), Dash: draw.LongDash}}
 	air2 := chart(66, w.say("packet.season.axis.oxygen", nil))
 	air2.Series = []draw.Series{{Values: oxygen, Marked: true, Shape: draw.Disc}}
 	d := draw.Stack(draw.Drawing{ID: "year", Title: w.say("packet.season.caption", nil), Alt: w.say("alt.season", w.yearInWords())}, 4,
@@ -169,15 +164,15 @@ func (w writer) windows() []page.Block {
 	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.season.col.crop", "packet.season.col.from", "packet.season.col.to", "packet.season.col.limit")}
 	for _, x := range w.p.Season.Windows {
 		limit := w.say(string(x.Limit.Word()), nil)
-		row := page.Row{Cells: []page.Text{w.text("crop.name."+x.Crop, nil), "–", "–", page.Text(limit)}}
+		from, to := page.Text("–"), page.Text("–")
 		if x.Open() {
-			row.Cells[1], row.Cells[2] = w.dayOfYear(x.From), w.dayOfYear(x.To)
+			from, to = w.dayOfYear(x.From), w.dayOfYear(x.To)
 		}
-		t.Rows = append(t.Rows, row)
+		t.Add(w.text("crop.name."+x.Crop, nil), from, to, page.Text(limit))
 		if x.Crop != w.p.Crop.ID {
 			continue
 		}
-		args := finding.Args{"Crop": w.capital(w.p.Crop.Word()), "Limit": limit}
+		args := finding.Args{"Crop": string(w.capital(w.p.Crop.Word())), "Limit": limit}
 		id := "packet.season.window"
 		switch {
 		case !x.Open():
@@ -185,12 +180,11 @@ func (w writer) windows() []page.Block {
 		case x.Days() >= 365:
 			id = "packet.season.window_all"
 		default:
-			args["Crop"] = w.p.Crop.Word()
-			args["From"], args["To"] = string(w.dayOfYear(x.From)), string(w.dayOfYear(x.To))
+			args = finding.Args{"Crop": w.p.Crop.Word(), "Limit": limit, "From": string(from), "To": string(to)}
 		}
 		blocks = append(blocks, w.para(id, args))
 	}
-	if w.p.Asked == plan.Season && len(t.Rows) > 1 {
+	if w.asked == plan.Season && len(t.Rows) > 1 {
 		blocks = append(blocks, t)
 	}
 	return blocks
@@ -198,8 +192,11 @@ func (w writer) windows() []page.Block {
 
 // dayOfYear prints a day without its year: "Apr 5".
 func (w writer) dayOfYear(d sky.DayOfYear) page.Text {
-	m, day := d.Month()
-	return page.Text(w.say("date.short", finding.Args{"Month": w.words.Month(m), "Day": fmt.Sprint(day)}))
+	return w.monthDay(d.Month())
+}
+
+func (w writer) monthDay(month, day int) page.Text {
+	return w.text("date.short", finding.Args{"Month": w.words.Month(month), "Day": fmt.Sprint(day)})
 }
 
 // weekday gives the short name of the day of the week.
@@ -210,16 +207,11 @@ func (w writer) weekday(t time.Time) string {
 // mostWeeks bounds the calendar on paper: two years.
 const mostWeeks = 104
 
-// week is one line of the calendar.
-type week struct {
-	monday time.Time
-	cells  map[season.TaskKind][]string
-}
-
-// columnsOf says in which column of the calendar a task stands.
-var columnsOf = map[season.TaskKind]season.TaskKind{
-	season.TaskSow: season.TaskSow, season.TaskSetOut: season.TaskSetOut, season.TaskHarvest: season.TaskHarvest,
-	season.TaskMove: season.TaskClean, season.TaskClean: season.TaskClean, season.TaskShade: season.TaskClean, season.TaskUnshade: season.TaskClean, season.TaskFrost: season.TaskClean,
+// columnsOf says in which column of the calendar a task stands; the weekly check
+// stands over the table.
+var columnsOf = map[season.TaskKind]int{
+	season.TaskSow: 1, season.TaskSetOut: 2, season.TaskHarvest: 3,
+	season.TaskMove: 4, season.TaskClean: 4, season.TaskShade: 4, season.TaskUnshade: 4, season.TaskFrost: 4,
 }
 
 // calendar is the work of the season for the wall: one line a week, in large
@@ -227,7 +219,7 @@ var columnsOf = map[season.TaskKind]season.TaskKind{
 func (w writer) calendar() []page.Block {
 	t := w.taskTable()
 	if !w.large {
-		t = w.weekTable(w.weeks())
+		t = w.weekTable()
 	}
 	out := []page.Block{page.Para{Text: w.paperOnly("packet.calendar.wall") + w.text("packet.calendar.lead", nil)}, t}
 	if text, ok := w.yields(); ok {
@@ -238,52 +230,43 @@ func (w writer) calendar() []page.Block {
 
 // hasTasks says whether there is anything for the calendar.
 func (w writer) hasTasks() bool {
-	return w.p.Season != nil && slices.ContainsFunc(w.p.Season.Tasks, func(x season.Task) bool { return columnsOf[x.Kind] != "" })
-}
-
-// weeks gathers the tasks by week and kind; the weekly check stands over the
-// table.
-func (w writer) weeks() []week {
-	var weeks []week
-	for _, x := range w.p.Season.Tasks {
-		column, ok := columnsOf[x.Kind]
-		if !ok {
-			continue
-		}
-		monday := x.Day.AddDate(0, 0, -(int(x.Day.Weekday())+6)%7)
-		if len(weeks) == 0 || !weeks[len(weeks)-1].monday.Equal(monday) {
-			if len(weeks) == mostWeeks {
-				break
-			}
-			weeks = append(weeks, week{monday, map[season.TaskKind][]string{}})
-		}
-		cells := weeks[len(weeks)-1].cells
-		cells[column] = append(cells[column], w.task(x, column))
-	}
-	return weeks
+	return w.p.Season != nil && slices.ContainsFunc(w.p.Season.Tasks, func(x season.Task) bool { return columnsOf[x.Kind] > 0 })
 }
 
 // weekTable sets a line a week.
-func (w writer) weekTable(weeks []week) page.Table {
+func (w writer) weekTable() page.Table {
 	t := page.Table{Compact: true, Columns: w.columns("packet.calendar.col.week", "packet.calendar.col.sow", "packet.calendar.col.move", "packet.calendar.col.cut", "packet.calendar.col.also")}
 	t.Weigh(1.1, 1.5, 1.5, 1.5, 1.8)
 	if w.onPaper {
 		t.Columns = append(t.Columns, page.Column{Title: w.text("packet.calendar.col.done", nil), Weight: 0.5})
 	}
-	year := 0
-	for _, k := range weeks {
-		if k.monday.Year() != year {
-			year = k.monday.Year()
-			t.Rows = append(t.Rows, page.Row{Group: true, Cells: []page.Text{page.Text(fmt.Sprint(year))}})
+	var last time.Time
+	weeks := 0
+	for _, x := range w.p.Season.Tasks {
+		column := columnsOf[x.Kind]
+		if column == 0 {
+			continue
 		}
-		row := page.Row{Cells: []page.Text{page.Text(w.say("date.short", finding.Args{"Month": w.words.Month(int(k.monday.Month())), "Day": fmt.Sprint(k.monday.Day())}))}}
-		for _, c := range []season.TaskKind{season.TaskSow, season.TaskSetOut, season.TaskHarvest, season.TaskClean} {
-			row.Cells = append(row.Cells, page.Text(strings.Join(k.cells[c], "; ")))
+		monday := x.Day.AddDate(0, 0, -(int(x.Day.Weekday())+6)%7)
+		if !monday.Equal(last) {
+			if weeks++; weeks > mostWeeks {
+				break
+			}
+			if monday.Year() != last.Year() {
+				t.Group(page.Text(fmt.Sprint(monday.Year())))
+			}
+			last = monday
+			t.Add(w.monthDay(int(monday.Month()), monday.Day()), "", "", "", "")
+			if w.onPaper {
+				row := &t.Rows[len(t.Rows)-1]
+				row.Cells = append(row.Cells, "☐")
+			}
 		}
-		if w.onPaper {
-			row.Cells = append(row.Cells, "☐")
+		cell := &t.Rows[len(t.Rows)-1].Cells[column]
+		if *cell != "" {
+			*cell += "; "
 		}
-		t.Rows = append(t.Rows, row)
+		*cell += page.Text(w.task(x))
 	}
 	return t
 }
@@ -294,12 +277,12 @@ func (w writer) taskTable() page.Table {
 	t.Weigh(0.9, 1.2, 4)
 	month := time.Month(0)
 	for _, x := range w.p.Season.Tasks {
-		if _, ok := columnsOf[x.Kind]; !ok {
+		if columnsOf[x.Kind] == 0 {
 			continue
 		}
 		if x.Day.Month() != month {
 			month = x.Day.Month()
-			t.Rows = append(t.Rows, page.Row{Group: true, Cells: []page.Text{page.Text(fmt.Sprintf("%s %d", w.words.Month(int(month)), x.Day.Year()))}})
+			t.Group(page.Text(fmt.Sprintf("%s %d", w.words.Month(int(month)), x.Day.Year())))
 		}
 		t.Add("☐", page.Text(w.weekday(x.Day)+" "+fmt.Sprint(x.Day.Day())), page.Text(w.say(string(x.Kind.Word()), x.Args)))
 	}
@@ -307,13 +290,12 @@ func (w writer) taskTable() page.Table {
 }
 
 // task prints a task for its cell: the day, and the batch with its plants.
-func (w writer) task(x season.Task, column season.TaskKind) string {
+func (w writer) task(x season.Task) string {
 	day := w.weekday(x.Day) + " " + fmt.Sprint(x.Day.Day())
-	if column == season.TaskClean {
+	if columnsOf[x.Kind] == 4 {
 		return day + ": " + w.say("packet.calendar.do."+string(x.Kind), x.Args)
 	}
-	args := finding.Args{"Day": day, "Batch": x.Batch, "Plants": x.Args["Count"]}
-	return w.say("packet.calendar.batch", args)
+	return w.say("packet.calendar.batch", finding.Args{"Day": day, "Batch": x.Batch, "Plants": x.Args["Count"]})
 }
 
 // yields tells what the batches weigh and drink.

@@ -48,9 +48,9 @@ func (w writer) shopTable(once bool, sum string) (page.Table, bool) {
 	for _, l := range lines {
 		if l.Group != group && l.Group != "" {
 			group = l.Group
-			t.Rows = append(t.Rows, page.Row{Group: true, Cells: []page.Text{w.text("word.group."+group, nil)}})
+			t.Group(w.text("word.group."+group, nil))
 		}
-		t.Rows = append(t.Rows, page.Row{Cells: w.shopLine(l)})
+		t.Add(w.shopLine(l)...)
 		total = total.Add(l.Price)
 	}
 	t.Rows = append(t.Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum, nil), "", "", w.value(total), ""}})

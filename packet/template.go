@@ -73,8 +73,7 @@ func printedPages(t raft.Template) int {
 
 // patternMap draws which page shows which part of the sheet.
 func (w writer) patternMap(l raft.Layout, t raft.Template, kind int) page.Figure {
-	g := draw.Drawing{ID: fmt.Sprintf("template-map-%d", kind+1), Title: w.say("packet.template.map", nil),
-		Alt: w.say("alt.template_map", finding.Args{"Columns": t.Columns, "Rows": t.Rows})}
+	g := w.drawing(fmt.Sprintf("template-map-%d", kind+1), "packet.template.map", "alt.template_map", finding.Args{"Columns": t.Columns, "Rows": t.Rows})
 	w.sheet(&g, l, w.p.Raft.Job.Hole, false)
 	for _, p := range t.Pages {
 		if p.Outside {
@@ -83,9 +82,7 @@ func (w writer) patternMap(l raft.Layout, t raft.Template, kind int) page.Figure
 		g.Add(draw.Rect(draw.At(p.From.X, p.From.Y), t.Window.X, t.Window.Y).In(draw.Thin, draw.Dashed),
 			draw.Text{At: draw.At(p.From.X+t.Window.X/2, p.From.Y+t.Window.Y/2), Text: p.Name, Size: 7.5, Anchor: draw.Middle, Level: draw.Centred, Bold: true, Halo: true})
 	}
-	f := figure(g)
-	f.Height = 330
-	return f
+	return figure(g, 330)
 }
 
 // onto turns places on a lying page to the upright sheet that is printed.
@@ -129,8 +126,8 @@ func (w writer) patternPage(l raft.Layout, t raft.Template, k, kind int) draw.Dr
 	if len(w.p.Raft.Layouts) > 1 {
 		name = kindName(kind) + " " + name
 	}
-	g := draw.Drawing{ID: fmt.Sprintf("pattern-%d-%s", kind+1, p.Name), Title: w.say("packet.template.page", finding.Args{"Page": name}),
-		Alt: w.say("alt.template", finding.Args{"Page": name, "Count": len(p.Holes)}), Scale: draw.Full, Bare: true}
+	g := w.drawing(fmt.Sprintf("pattern-%d-%s", kind+1, p.Name), "packet.template.page", "alt.template", finding.Args{"Page": name, "Count": len(p.Holes)})
+	g.Scale, g.Bare = draw.Full, true
 	corner := func(dx, dy unit.Length) draw.Spot { return o.spot(raft.Point{X: p.At.X + dx, Y: p.At.Y + dy}) }
 	g.Add(draw.Polygon(corner(0, 0), corner(t.Window.X, 0), corner(t.Window.X, t.Window.Y), corner(0, t.Window.Y)).In(draw.Thin, draw.Dotted))
 	for _, s := range p.Rim {
@@ -141,7 +138,7 @@ func (w writer) patternPage(l raft.Layout, t raft.Template, k, kind int) draw.Dr
 	}
 	for _, h := range p.Holes {
 		for _, a := range h.Arcs {
-			g.Add(o.arc(h.Centre, h.Radius, a).In(draw.Normal, draw.Solid))
+			g.Add(o.arc(h.Centre, h.Radius, a))
 		}
 		if h.Shown {
 			g.Add(draw.Marker{At: o.spot(h.Centre), Shape: draw.Plus, Size: 20},
@@ -169,7 +166,7 @@ func (w writer) checkBar(g *draw.Drawing, o onto, b raft.Stroke) {
 		if !level {
 			from, to = raft.Point{X: e.X - 2*unit.Millimetre, Y: e.Y}, raft.Point{X: e.X + 2*unit.Millimetre, Y: e.Y}
 		}
-		g.Add(draw.Line(o.spot(from), o.spot(to)).In(draw.Normal, draw.Solid))
+		g.Add(draw.Line(o.spot(from), o.spot(to)))
 	}
 	text := draw.Text{Text: w.say("packet.template.bar", nil), Size: 8.5, Anchor: draw.Middle}
 	mid := raft.Point{X: (b.A.X + b.B.X) / 2, Y: (b.A.Y+b.B.Y)/2 + 1.5*unit.Millimetre}

@@ -69,9 +69,6 @@ type Section struct {
 	Blocks  []Block
 }
 
-// Add appends blocks to the section.
-func (s *Section) Add(blocks ...Block) { s.Blocks = append(s.Blocks, blocks...) }
-
 // Block is a part of a section.
 type Block interface{ block() }
 
@@ -161,6 +158,11 @@ type Table struct {
 
 // Add appends a row.
 func (t *Table) Add(cells ...Text) { t.Rows = append(t.Rows, Row{Cells: cells}) }
+
+// Group appends a heading inside the table.
+func (t *Table) Group(name Text) {
+	t.Rows = append(t.Rows, Row{Group: true, Cells: []Text{name}})
+}
 
 // Weigh gives the columns their shares of the width, from the first.
 func (t *Table) Weigh(weights ...float64) {
