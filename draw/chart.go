@@ -1,7 +1,9 @@
 package draw
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -76,21 +78,15 @@ func spot(x, y Points) Spot { return Spot{x.Length(), y.Length()} }
 // frame. No slots or no values give the empty frame.
 func (c Chart) Drawing() Drawing {
 	d := Drawing{ID: c.ID, Title: c.Title, Alt: c.Alt, Bare: true}
-	w, h := c.Width, c.Height
-	if w <= 0 {
-		w = 460
-	}
-	if h <= 0 {
-		h = 170
-	}
+	w, h := cmp.Or(c.Width, 460), cmp.Or(c.Height, 170)
 	lo, hi := c.extent()
 	ticks := RoundTicks(lo, hi)
 	lo, hi = min(lo, ticks[0]), max(hi, ticks[len(ticks)-1])
 	k := grow(c.Large)
-	key := 14 * k // height of the line of names
-	p := plot{grow: k, left: c.left(), right: w - 2, bottom: 18 * k, top: h - 2*key - 4, lo: lo, hi: hi, slots: max(len(c.Slots), 1)}
+	line := 14 * k // height of the line of names
+	p := plot{grow: k, left: c.left(), right: w - 2, bottom: 18 * k, top: h - 2*line - 4, lo: lo, hi: hi, slots: max(len(c.Slots), 1)}
 	if !c.named() {
-		p.top = h - key - 4
+		p.top = h - line - 4
 	}
 	if strings.Join(c.Slots, "") == "" {
 		p.bottom = 6 * k
@@ -112,9 +108,9 @@ func (c Chart) Drawing() Drawing {
 	for _, s := range c.Series {
 		d.Add(p.series(s))
 	}
-	d.Add(Text{At: spot(0, h-key), Dy: 3 * k, Text: c.Axis, Size: 9 * k, Bold: true})
+	d.Add(Text{At: spot(0, h-line), Dy: 3 * k, Text: c.Axis, Size: 9 * k, Bold: true})
 	if c.named() {
-		d.Add(c.names(h - 2*key)...)
+		d.Add(c.names(h - 2*line)...)
 	}
 	return d
 }
@@ -122,25 +118,10 @@ func (c Chart) Drawing() Drawing {
 // named tells whether anything in the chart has a name for the key; without any,
 // the plot takes the room of the key, as it takes that of slots without names.
 func (c Chart) named() bool {
-	for _, s := range c.Series {
-		if s.Label != "" {
-			return true
-		}
-	}
-	for _, b := range c.Bands {
-		if b.Label != "" {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(c.Series, func(s Series) bool { return s.Label != "" }) || slices.ContainsFunc(c.Bands, func(b Band) bool { return b.Label != "" })
 }
 
-func (c Chart) left() Points {
-	if c.Left > 0 {
-		return c.Left
-	}
-	return 34 * grow(c.Large)
-}
+func (c Chart) left() Points { return cmp.Or(c.Left, 34*grow(c.Large)) }
 
 // room tells how far the series stay over or under a value near one end.
 func (p plot) room(series []Series, value float64, end int) float64 {
@@ -172,7 +153,7 @@ func (c Chart) extent() (lo, hi float64) {
 		}
 	}
 	for _, b := range c.Bands {
-		for _, v := range append(append([]float64(nil), b.Low...), b.High...) {
+		for _, v := range slices.Concat(b.Low, b.High) {
 			see(v)
 		}
 	}
@@ -268,25 +249,37 @@ func (p plot) band(b Band) []Item {
 
 // names writes the key: a sample of each line and band with its name.
 func (c Chart) names(y Points) []Item {
-	var out []Item
-	x, k := c.left(), grow(c.Large)
-	say := func(label string) {
-		out = append(out, Text{At: spot(x+27, y), Dy: 3 * k, Text: label, Size: 9 * k})
-		x += 27 + TextWidth(label, 9*k, false) + 16
-	}
-	mid := y + 6*k
+	k := key{x: c.left(), y: y, grow: grow(c.Large)}
 	for _, s := range c.Series {
-		out = append(out, Line(spot(x, mid), spot(x+22, mid)).In(s.Weight, s.Dash))
+		mid := y + 6*k.grow
+		k.items = append(k.items, Line(spot(k.x, mid), spot(k.x+22, mid)).In(s.Weight, s.Dash))
 		if s.Marked {
-			out = append(out, Marker{At: spot(x+11, mid), Shape: s.Shape})
+			k.items = append(k.items, Marker{At: spot(k.x+11, mid), Shape: s.Shape})
 		}
-		say(s.Label)
+		k.name(s.Label)
 	}
 	for _, b := range c.Bands {
-		out = append(out, Rect(spot(x, y+2*k), Points(22).Length(), (9*k).Length()).Filled(b.Fill).In(Thin, Solid))
-		say(b.Label)
+		k.fill(b.Fill, b.Label)
 	}
-	return out
+	return k.items
+}
+
+// key is a line of samples with their names.
+type key struct {
+	x, y, grow Points
+	items      []Item
+}
+
+// name writes a name behind its sample and moves on.
+func (k *key) name(label string) {
+	k.items = append(k.items, Text{At: spot(k.x+27, k.y), Dy: 3 * k.grow, Text: label, Size: 9 * k.grow})
+	k.x += 27 + TextWidth(label, 9*k.grow, false) + 16
+}
+
+// fill writes the sample of a fill with its name.
+func (k *key) fill(f Fill, label string) {
+	k.items = append(k.items, Rect(spot(k.x, k.y+2*k.grow), Points(22).Length(), (9*k.grow).Length()).Filled(f).In(Thin, Solid))
+	k.name(label)
 }
 
 // RoundTicks gives about five round numbers that span from lo to hi: multiples of
@@ -341,10 +334,7 @@ type Timeline struct {
 // Drawing draws the timeline at full size.
 func (t Timeline) Drawing() Drawing {
 	d := Drawing{ID: t.ID, Title: t.Title, Alt: t.Alt, Bare: true}
-	w := t.Width
-	if w <= 0 {
-		w = 460
-	}
+	w := cmp.Or(t.Width, 460)
 	k := grow(t.Large)
 	row := 16 * k
 	left := t.Left
@@ -381,17 +371,10 @@ func (t Timeline) Drawing() Drawing {
 		d.Add(g)
 	}
 	d.Add(Line(spot(left, bottom), spot(w-2, bottom)).In(Thin, Solid), Line(spot(left, top), spot(w-2, top)).In(Thin, Solid))
-	d.Add(t.key(left, bottom-row)...)
-	return d
-}
-
-func (t Timeline) key(x, y Points) []Item {
-	var out []Item
-	k := grow(t.Large)
+	names := key{x: left, y: bottom - row - 2*k, grow: k}
 	for _, s := range t.Key {
-		out = append(out, Rect(spot(x, y), Points(22).Length(), (9*k).Length()).Filled(s.Fill).In(Thin, Solid),
-			Text{At: spot(x+27, y), Dy: k, Text: s.Label, Size: 9 * k})
-		x += 27 + TextWidth(s.Label, 9*k, false) + 16
+		names.fill(s.Fill, s.Label)
 	}
-	return out
+	d.Add(names.items...)
+	return d
 }

@@ -127,8 +127,7 @@ type Fill int
 const (
 	Empty Fill = iota
 	White
-	LightGray // screened; never the only sign of anything
-	MidGray
+	MidGray // screened; never the only sign of anything
 	Black
 	Wood    // long grain lines
 	Water   // broken level lines
@@ -230,7 +229,6 @@ type Callout struct {
 	Dx, Dy Points
 	Text   string // "\n" starts a new line
 	Size   Points // 0 is 9.5 points
-	Dot    bool   // end on a dot (inside a face) rather than an arrowhead
 }
 
 // Shape is the form of a marker.
@@ -240,13 +238,9 @@ type Shape int
 const (
 	Disc Shape = iota
 	Ring
-	Box
 	BoxFull
 	Triangle
-	TriangleFull
-	Diamond
 	Plus
-	Times
 	Register // a ring with a cross through it: lays sheets over each other
 )
 

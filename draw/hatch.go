@@ -18,8 +18,6 @@ func (f Fill) Ground() (gray float64, ok bool) {
 	switch f {
 	case Empty:
 		return 0, false
-	case LightGray:
-		return 0.88, true
 	case MidGray:
 		return 0.6, true
 	case Black:

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"math"
 	"strings"
 
@@ -64,22 +65,19 @@ func (in *inker) items(items []Item, shift Spot) {
 			in.marks = append(in.marks, Mark{Kind: Open, ID: v.ID, Title: v.Title, Alt: v.Alt})
 			in.items(v.Items, shift.Plus(v.Shift.X, v.Shift.Y))
 			in.marks = append(in.marks, Mark{Kind: Shut})
+		}
+		if in.bare {
+			continue
+		}
+		switch v := it.(type) {
 		case Text:
-			if !in.bare {
-				in.text(v, shift)
-			}
+			in.text(v, shift)
 		case Dimension:
-			if !in.bare {
-				in.dimension(v, shift)
-			}
+			in.dimension(v, shift)
 		case Callout:
-			if !in.bare {
-				in.callout(v, shift)
-			}
+			in.callout(v, shift)
 		case Marker:
-			if !in.bare {
-				in.marker(v, shift)
-			}
+			in.marker(v, shift)
 		}
 	}
 }
@@ -115,11 +113,7 @@ const (
 const capital = 0.66
 
 func (in *inker) text(t Text, shift Spot) {
-	size := t.Size
-	if size == 0 {
-		size = textSize
-	}
-	size *= in.grow
+	size := cmp.Or(t.Size, textSize) * in.grow
 	at := in.place(t.At, shift)
 	at.X, at.Y = at.X+t.Dx*in.grow, at.Y+t.Dy*in.grow
 	drop := Points(0)
@@ -140,17 +134,8 @@ func (in *inker) text(t Text, shift Spot) {
 
 // halo clears a white box behind words.
 func (in *inker) halo(m Mark) {
-	m.Kind = Lettering
 	box := textBox(m)
-	moves := make([]Move, 0, 5)
-	for i, p := range box {
-		kind := LineTo
-		if i == 0 {
-			kind = MoveTo
-		}
-		moves = append(moves, Move{Kind: kind, To: p})
-	}
-	in.outline(Mark{Moves: append(moves, Move{Kind: Close}), Fill: White})
+	in.outline(Mark{Moves: closed(box[:]...), Fill: White})
 }
 
 // along is a direction on paper with its left normal.
@@ -171,7 +156,7 @@ func (u along) from(p Place, ahead, left Points) Place {
 }
 
 func (in *inker) line(a, b Place, w Points) {
-	in.outline(Mark{Moves: []Move{{Kind: MoveTo, To: a}, {Kind: LineTo, To: b}}, Width: w})
+	in.outline(Mark{Moves: open(a, b), Width: w})
 }
 
 // dimension draws extension lines, the dimension line with its tips and the
@@ -189,11 +174,7 @@ func (in *inker) dimension(d Dimension, shift Spot) {
 		in.line(u.from(a, 0, gap), u.from(p, 0, past), thin)
 		in.line(u.from(b, 0, gap), u.from(q, 0, past), thin)
 	}
-	size := d.Size
-	if size == 0 {
-		size = labelSize
-	}
-	size *= in.grow
+	size := cmp.Or(d.Size, labelSize) * in.grow
 	in.tips(p, q, u, span, d.Tip)
 	in.label(d, p, q, u, span, size)
 	in.marks = append(in.marks, Mark{Kind: Shut})
@@ -230,8 +211,7 @@ func (in *inker) tips(p, q Place, u along, span Points, tip Tip) {
 // head draws a filled arrowhead with its point at p, pointing along u.
 func (in *inker) head(p Place, u along) {
 	h := arrow * in.grow
-	in.outline(Mark{Fill: Black, Moves: []Move{{Kind: MoveTo, To: p}, {Kind: LineTo, To: u.from(p, -h, h*0.24)},
-		{Kind: LineTo, To: u.from(p, -h, -h*0.24)}, {Kind: Close}}})
+	in.outline(Mark{Fill: Black, Moves: closed(p, u.from(p, -h, h*0.24), u.from(p, -h, -h*0.24))})
 }
 
 // label sets the words of a dimension above its line, or past its end where
@@ -265,11 +245,7 @@ func (in *inker) label(d Dimension, p, q Place, u along, span, size Points) {
 
 func (in *inker) callout(c Callout, shift Spot) {
 	tip := in.place(c.Tip, shift)
-	size := c.Size
-	if size == 0 {
-		size = labelSize
-	}
-	size *= in.grow
+	size := cmp.Or(c.Size, labelSize) * in.grow
 	lines := strings.Split(c.Text, "\n")
 	lead := 1.15 * size
 	dx, dy := c.Dx*in.grow, c.Dy*in.grow
@@ -288,7 +264,7 @@ func (in *inker) callout(c Callout, shift Spot) {
 		}
 	}
 	in.marks = append(in.marks, Mark{Kind: Open, ID: c.ID, Title: strings.ReplaceAll(c.Text, "\n", " ")})
-	in.leader(from, tip, c.Dot)
+	in.leader(from, tip)
 	y := at.Y + tall/2 - capital*size
 	for i, s := range lines {
 		m := Mark{Text: s, At: Place{at.X, y - Points(i)*lead}, Size: size, Anchor: anchor}
@@ -298,16 +274,10 @@ func (in *inker) callout(c Callout, shift Spot) {
 	in.marks = append(in.marks, Mark{Kind: Shut})
 }
 
-func (in *inker) leader(from, tip Place, dot bool) {
+func (in *inker) leader(from, tip Place) {
 	u, span := heading(from, tip)
-	thin := Thin.Width() * in.grow
-	if dot {
-		in.line(from, tip, thin)
-		in.outline(Mark{Fill: Black, Moves: discMoves(tip, 1.5*in.grow)})
-		return
-	}
 	if span > arrow*in.grow {
-		in.line(from, u.from(tip, -arrow*in.grow/2, 0), thin)
+		in.line(from, u.from(tip, -arrow*in.grow/2, 0), Thin.Width()*in.grow)
 	}
 	in.head(tip, u)
 }

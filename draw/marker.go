@@ -1,6 +1,10 @@
 package draw
 
-import "raftwright/unit"
+import (
+	"cmp"
+
+	"raftwright/unit"
+)
 
 // rectMoves gives a rectangle on paper.
 func rectMoves(x, y, w, h Points) []Move {
@@ -36,35 +40,25 @@ func discMoves(c Place, r Points) []Move {
 
 // marker draws a sign of fixed size.
 func (in *inker) marker(m Marker, shift Spot) {
-	size := m.Size
-	if size == 0 {
-		size = 5
-	}
-	r := size / 2 * in.grow
+	r := cmp.Or(m.Size, 5) / 2 * in.grow
 	c := in.place(m.At, shift)
 	at := func(x, y Points) Place { return Place{c.X + x*r, c.Y + y*r} }
 	mark := Mark{ID: m.ID, Title: m.Title, Width: Normal.Width() * in.grow, Fill: White}
 	switch m.Shape {
 	case Disc, Ring:
 		mark.Moves = discMoves(c, r)
-	case Box, BoxFull:
+	case BoxFull:
 		mark.Moves = closed(at(-0.9, -0.9), at(0.9, -0.9), at(0.9, 0.9), at(-0.9, 0.9))
-	case Triangle, TriangleFull:
+	case Triangle:
 		mark.Moves = closed(at(-1, -0.8), at(1, -0.8), at(0, 1))
-	case Diamond:
-		mark.Moves = closed(at(0, -1.1), at(1.1, 0), at(0, 1.1), at(-1.1, 0))
 	case Plus:
 		mark.Moves = append(open(at(-1, 0), at(1, 0)), open(at(0, -1), at(0, 1))...)
-		mark.Fill = Empty
-	case Times:
-		mark.Moves = append(open(at(-0.8, -0.8), at(0.8, 0.8)), open(at(-0.8, 0.8), at(0.8, -0.8))...)
 		mark.Fill = Empty
 	case Register:
 		mark.Moves = append(discMoves(c, r*0.6), append(open(at(-1, 0), at(1, 0)), open(at(0, -1), at(0, 1))...)...)
 		mark.Fill, mark.Width = Empty, Thin.Width()*in.grow
 	}
-	switch m.Shape {
-	case Disc, BoxFull, TriangleFull:
+	if m.Shape == Disc || m.Shape == BoxFull {
 		mark.Fill = Black
 	}
 	in.outline(mark)

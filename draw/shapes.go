@@ -64,12 +64,6 @@ func Arc(c Spot, radius unit.Length, from, to float64) Path {
 	return Path{Steps: steps}
 }
 
-// Join adds the steps of another path: a hole in a shape, a second line.
-func (p Path) Join(q Path) Path {
-	p.Steps = append(append([]Step(nil), p.Steps...), q.Steps...)
-	return p
-}
-
 // In gives the path drawn with another weight and dash.
 func (p Path) In(w Weight, d Dash) Path {
 	p.Stroke.Weight, p.Stroke.Dash = w, d

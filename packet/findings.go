@@ -89,8 +89,7 @@ func (w writer) findings() []page.Block {
 			blocks = append(blocks, w.caution(f.Severity, text))
 			continue
 		}
-		_, word := w.severity(f.Severity)
-		items = append(items, page.Bold(word+":")+" "+text)
+		items = append(items, page.Bold(w.severity(f.Severity)+":")+" "+text)
 	}
 	if len(items) > 0 {
 		blocks = append(blocks, page.List{Kind: page.Bullets, Items: items})

@@ -186,9 +186,9 @@ func (w writer) document(o Options, sections ...string) page.Document {
 		Title: title, Subtitle: w.say("packet.subtitle", finding.Args{"Title": title}), Language: w.words.Language,
 		Paper: o.Paper, Large: o.Large, Units: units, Sections: w.sections(sections),
 		Words: page.Words{
-			Page: w.say("press.page", nil), Contents: w.say("press.contents", nil), Scale: w.say("press.scale", nil),
-			NotToScale: w.say("press.not_to_scale", nil), FullSize: w.say("press.full_size", nil),
-			Foot: w.say("press.foot", nil), Inch: w.say("press.inch", nil),
+			Page: w.say("press.page", nil), Contents: w.say("press.contents", nil),
+			Words: draw.Words{Scale: w.say("press.scale", nil), NotToScale: w.say("press.not_to_scale", nil), FullSize: w.say("press.full_size", nil),
+				Foot: w.say("press.foot", nil), Inch: w.say("press.inch", nil)},
 		},
 	}
 }
@@ -273,19 +273,10 @@ func (w writer) columns(ids ...string) []page.Column {
 	return out
 }
 
-// severity gives the page's severity and its word.
-func (w writer) severity(s finding.Severity) (page.Severity, string) {
-	switch s {
-	case finding.Stop:
-		return page.Stop, w.say("severity.stop", nil)
-	case finding.Caution:
-		return page.Care, w.say("severity.caution", nil)
-	}
-	return page.Note, w.say("severity.note", nil)
-}
+// severity gives the word of a severity.
+func (w writer) severity(s finding.Severity) string { return w.say("severity."+s.String(), nil) }
 
 // caution makes a ruled box of the sentences.
 func (w writer) caution(s finding.Severity, sentences ...page.Text) page.Caution {
-	level, word := w.severity(s)
-	return page.Caution{Severity: level, Word: word, Text: sentences}
+	return page.Caution{Severity: s, Word: w.severity(s), Text: sentences}
 }

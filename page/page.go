@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"raftwright/draw"
+	"raftwright/finding"
 )
 
 // Paper is a sheet size.
@@ -54,11 +55,7 @@ type Document struct {
 type Words struct {
 	Page       string // "Page {page} of {pages}"
 	Contents   string // "What is in this packet"
-	Scale      string // "Scale"
-	NotToScale string // "Not to scale"
-	FullSize   string // "Full size"
-	Foot       string // "ft"
-	Inch       string // "in"
+	draw.Words        // on drawings
 }
 
 // Section is a chapter with a title: it makes a bookmark.
@@ -182,19 +179,9 @@ type Figure struct {
 	Exact bool
 }
 
-// Severity of a caution.
-type Severity int
-
-// Severities, as of findings.
-const (
-	Note Severity = iota
-	Care
-	Stop
-)
-
 // Caution is a warning in a ruled box, with a sign and a word, never a colour.
 type Caution struct {
-	Severity Severity
+	Severity finding.Severity
 	Word     string // "Caution", in the reader's language
 	Text     []Text // paragraphs
 }

@@ -77,11 +77,6 @@ func (l LogSheet) RowHeight() draw.Points {
 	return 10 / 25.4 * 72
 }
 
-// Drawn gives the words that stand on drawings.
-func (w Words) Drawn() draw.Words {
-	return draw.Words{Scale: w.Scale, NotToScale: w.NotToScale, FullSize: w.FullSize, Foot: w.Foot, Inch: w.Inch}
-}
-
 // Glue is the space that holds a figure and its unit together on a line.
 const Glue = "\u00a0"
 

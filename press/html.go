@@ -12,6 +12,7 @@ import (
 	qr "github.com/piglig/go-qr"
 
 	"raftwright/draw"
+	"raftwright/finding"
 	"raftwright/page"
 )
 
@@ -337,7 +338,7 @@ func (h *web) uniqueID(id string) string {
 
 func (h *web) figure(f page.Figure) {
 	w, tall := h.doc.Paper.Size()
-	room := draw.Fitting{Width: w - 144, Height: 0.6 * tall, System: h.doc.Units, Words: h.doc.Words.Drawn()}
+	room := draw.Fitting{Width: w - 144, Height: 0.6 * tall, System: h.doc.Units, Words: h.doc.Words.Words}
 	if f.Width > 0 {
 		room.Width = min(room.Width, f.Width)
 	}
@@ -370,14 +371,14 @@ func (h *web) figure(f page.Figure) {
 }
 
 // signs are the signs of the severities, as in the PDF.
-var signs = map[page.Severity]string{
-	page.Note: `<circle cx="12" cy="12" r="10" fill="none" stroke="#000" stroke-width="1.8"/><path d="M12 7v1.6M12 11v6.5" stroke="#000" stroke-width="2.2"/>`,
-	page.Care: `<path d="M12 2.5 22.5 21h-21Z" fill="none" stroke="#000" stroke-width="1.8" stroke-linejoin="round"/><path d="M12 9v6M12 17v1.8" stroke="#000" stroke-width="2"/>`,
-	page.Stop: `<path d="M8 2h8l6 6v8l-6 6H8l-6-6V8Z" fill="#000"/><path d="M12 6v8M12 16v2.4" stroke="#fff" stroke-width="2.6"/>`,
+var signs = map[finding.Severity]string{
+	finding.Note:    `<circle cx="12" cy="12" r="10" fill="none" stroke="#000" stroke-width="1.8"/><path d="M12 7v1.6M12 11v6.5" stroke="#000" stroke-width="2.2"/>`,
+	finding.Caution: `<path d="M12 2.5 22.5 21h-21Z" fill="none" stroke="#000" stroke-width="1.8" stroke-linejoin="round"/><path d="M12 9v6M12 17v1.8" stroke="#000" stroke-width="2"/>`,
+	finding.Stop:    `<path d="M8 2h8l6 6v8l-6 6H8l-6-6V8Z" fill="#000"/><path d="M12 6v8M12 16v2.4" stroke="#fff" stroke-width="2.6"/>`,
 }
 
 func (h *web) caution(c page.Caution) {
-	class := map[page.Severity]string{page.Note: "info", page.Care: "care", page.Stop: "stop"}[c.Severity]
+	class := map[finding.Severity]string{finding.Note: "info", finding.Caution: "care", finding.Stop: "stop"}[c.Severity]
 	h.say(`<aside class="caution `, class, "\">\n<p class=\"word\"><svg viewBox=\"0 0 24 24\" aria-hidden=\"true\">", signs[c.Severity], "</svg>", esc(c.Word), "</p>\n")
 	for _, t := range c.Text {
 		h.say("<p>", runs(t), "</p>\n")

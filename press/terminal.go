@@ -9,6 +9,7 @@ import (
 
 	"golang.org/x/text/width"
 
+	"raftwright/finding"
 	"raftwright/page"
 )
 
@@ -225,7 +226,7 @@ func (t *teller) list(l page.List) {
 // caution sets a warning behind a bar: the graver, the heavier.
 func (t *teller) caution(c page.Caution) {
 	t.blank(1)
-	bar := map[page.Severity]string{page.Note: "│ ", page.Care: "┃ ", page.Stop: "█ "}[c.Severity]
+	bar := map[finding.Severity]string{finding.Note: "│ ", finding.Caution: "┃ ", finding.Stop: "█ "}[c.Severity]
 	if c.Word != "" {
 		t.line(bar + c.Word)
 	}

@@ -14,6 +14,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"raftwright/draw"
+	"raftwright/finding"
 	"raftwright/page"
 	"raftwright/press/testdata/gallery"
 	"raftwright/unit"
@@ -52,7 +53,7 @@ func small() page.Document {
 			page.Table{Caption: "Boards", RowHead: true, Columns: []page.Column{{Title: "Board"}, {Title: "Pieces", Align: page.Right}},
 				Rows: []page.Row{{Group: true, Cells: []page.Text{"Bought once"}}, {Cells: []page.Text{"2×8", "2"}}, {Strong: true, Cells: []page.Text{"All", "2"}}}, Note: "Prices vary."},
 			page.Heading{Text: "Drawing"}, page.Figure{Drawing: d, Caption: "The **board**."}, page.Figure{Drawing: d},
-			page.Caution{Severity: page.Stop, Word: "Stop", Text: []page.Text{"Ask first."}}}},
+			page.Caution{Severity: finding.Stop, Word: "Stop", Text: []page.Text{"Ask first."}}}},
 		{Blocks: []page.Block{page.LogSheet{Columns: []page.LogColumn{{Title: "Date"}, {Title: "pH", Hint: "5.5–6.5"}}, Rows: 2, First: []string{"Mon"}},
 			page.Fields{Lines: [][]page.Field{{{Label: "Name", Weight: 2}, {Label: "Date"}}}},
 			page.Code{Text: "https://example.org/a", Caption: "Open"}, page.Notes{Items: []page.SourceNote{{Mark: "1", Text: "A source."}}}}},

@@ -197,7 +197,7 @@ func (s *setter) notes(n page.Notes, width float64) []strip {
 }
 
 func (s *setter) figure(f page.Figure, width float64) []strip {
-	words := s.doc.Words.Drawn()
+	words := s.doc.Words.Words
 	if f.Exact {
 		d := f.Drawing
 		d.Scale, d.Bare = draw.Full, true

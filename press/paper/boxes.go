@@ -5,6 +5,7 @@ import (
 
 	qr "github.com/piglig/go-qr"
 
+	"raftwright/finding"
 	"raftwright/page"
 )
 
@@ -14,7 +15,7 @@ func (s *setter) caution(c page.Caution, width float64) []strip {
 	size := s.style.body
 	pad, sign := 0.7*size, 2.5*size
 	inner := width - sign - 2*pad
-	rule := map[page.Severity]float64{page.Note: 0.5, page.Care: 1.1, page.Stop: 2.4}[c.Severity]
+	rule := map[finding.Severity]float64{finding.Note: 0.5, finding.Caution: 1.1, finding.Stop: 2.4}[c.Severity]
 	var rows []strip
 	if c.Word != "" {
 		rows = s.bold(c.Word, size*1.05, inner, 0)
@@ -43,21 +44,21 @@ func (s *setter) caution(c page.Caution, width float64) []strip {
 
 // sign draws the sign of a severity about (x, y): an i in a ring, a mark in a
 // triangle, a mark in an eight-sided plate.
-func (p *pen) sign(v page.Severity, x, y, size float64) {
+func (p *pen) sign(v finding.Severity, x, y, size float64) {
 	r := size / 2
 	p.out.SetLineWidth(size * 0.075)
 	p.out.SetLineJoin(1)
 	mark, drop := "!", 0.0
 	switch v {
-	case page.Note:
+	case finding.Note:
 		p.out.Circle(x, y, r*0.92)
 		p.out.Stroke()
 		mark = "i"
-	case page.Care:
+	case finding.Caution:
 		p.corners(x, y-r*0.12, r*1.12, 3, 90)
 		p.out.ClosePathStroke()
 		drop = 0.12 * size
-	case page.Stop:
+	case finding.Stop:
 		p.corners(x, y, r, 8, 22.5)
 		p.out.ClosePath()
 		p.out.Fill()

@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"raftwright/draw"
+	"raftwright/finding"
 	"raftwright/page"
 	"raftwright/unit"
 )
@@ -47,7 +48,7 @@ func Section() draw.Drawing {
 		draw.Dimension{From: draw.At(26*in, 0), To: draw.At(26*in, 6*in), Offset: -20, Label: "6 in"},
 		draw.Dimension{From: draw.At(0, 0), To: draw.At(0, 7.25*in), Offset: 24, Label: "7¼ in"},
 		draw.Dimension{From: draw.At(0, 7.25*in), To: draw.At(1.5*in, 7.25*in), Offset: 10, Label: "1½ in", Tip: draw.Ticks},
-		draw.Callout{Tip: draw.At(14*in, 6.6*in), Dx: 24, Dy: 40, Text: "foam raft 1½ in", Dot: true},
+		draw.Callout{Tip: draw.At(14*in, 6.6*in), Dx: 24, Dy: 40, Text: "foam raft 1½ in"},
 		draw.Callout{Tip: draw.At(1.62*in, 6.8*in), Dx: 60, Dy: 34, Text: "liner, folded over"})
 	return d
 }
@@ -105,9 +106,9 @@ func Document() page.Document {
 				page.KeyFigures{Items: []page.KeyFigure{{Label: "Water", Value: "99 gal", Note: "5 in deep"}, {Label: "Holes", Value: "32", Note: "12 in apart"}, {Label: "First cost", Value: "$412"},
 					{Label: "Sow", Value: "Mar 9", Note: "Tuesday"}, {Label: "Transplant", Value: "Mar 30", Note: "Tuesday"}, {Label: "Harvest", Value: "May 2–9", Note: "nine times in ten"}}},
 				page.Para{Text: "The bed holds its water with **one floor tie** at the middle of each side. Board by board, the side uses 29 % of its strength; what decides is how far it bows out over the years: ½ in without the tie, ⅛ in with it."},
-				page.Caution{Severity: page.Stop, Word: "Stop", Text: []page.Text{"This much water weighs 31 lb on each square foot. Ask the building department before a deck, a roof or a balcony carries it."}},
-				page.Caution{Severity: page.Care, Word: "Caution", Text: []page.Text{"A small child can drown in a few inches of water. Cover or fence the bed, and do not leave a child alone near it.", "Local codes decide what fence is needed."}},
-				page.Caution{Severity: page.Note, Word: "Note", Text: []page.Text{"Here is the figure and where it comes from."}}}},
+				page.Caution{Severity: finding.Stop, Word: "Stop", Text: []page.Text{"This much water weighs 31 lb on each square foot. Ask the building department before a deck, a roof or a balcony carries it."}},
+				page.Caution{Severity: finding.Caution, Word: "Caution", Text: []page.Text{"A small child can drown in a few inches of water. Cover or fence the bed, and do not leave a child alone near it.", "Local codes decide what fence is needed."}},
+				page.Caution{Severity: finding.Note, Word: "Note", Text: []page.Text{"Here is the figure and where it comes from."}}}},
 			{Title: "Shopping", NewPage: true, Blocks: []page.Block{shop, page.Heading{Text: "Tools"}, page.List{Kind: page.Boxes, Items: []page.Text{"Saw, square and tape measure", "Drill with a **2½ in** hole saw", "Level, at least 4 ft, and a straight board as long as the bed so that the whole length can be checked in one go"}},
 				page.Fields{Lines: [][]page.Field{{{Label: "Bought by", Weight: 2}, {Label: "on"}}, {{Label: "Remarks"}}}}}},
 			{Title: "Build", NewPage: true, Blocks: []page.Block{
@@ -127,8 +128,8 @@ func Document() page.Document {
 
 // Words are those that the press adds.
 func Words() page.Words {
-	return page.Words{Page: "Page {page} of {pages}", Contents: "What is in this packet", Scale: "Scale", NotToScale: "Not to scale", FullSize: "Full size"}
+	return page.Words{Page: "Page {page} of {pages}", Contents: "What is in this packet", Words: draw.Words{Scale: "Scale", NotToScale: "Not to scale", FullSize: "Full size"}}
 }
 
 // Fit is the room of a drawing by itself.
-func Fit() draw.Fitting { return draw.Fitting{Width: 468, Words: Words().Drawn()} }
+func Fit() draw.Fitting { return draw.Fitting{Width: 468, Words: Words().Words} }
