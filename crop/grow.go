@@ -2,6 +2,7 @@ package crop
 
 import (
 	"math"
+	"slices"
 
 	"raftwright/unit"
 )
@@ -106,59 +107,104 @@ type Standing struct {
 // Grow runs the crop's model and gives the standing at the end of each day from
 // the first. The last one reaches the target, or the days ran out.
 func (y *Year) Grow(s Stand) []Standing {
-	if len(y.days) == 0 || s.Days <= 0 || s.Plants <= 0 {
-		return nil
+	r := y.Start(s)
+	if s.Target <= 0 {
+		return r.Days(0, s.Days)
 	}
-	if s.Start <= 0 {
-		s.Start = s.Crop.Growth.Seedling
-	}
-	first, _ := s.spaced(0)
-	w := s.Start.Grams() * float64(first)
-	if s.Crop.Growth.Model == TwoState {
-		return y.growTwoState(s, w)
-	}
-	out := make([]Standing, 0, min(s.Days, 400))
-	for i := range s.Days {
-		d := y.at(s.From + i)
-		plants, thinned := s.spaced(i)
-		w *= thinned
-		ramp := s.Crop.Ramp(unit.Temperature(d.mean))
-		w = growExpolinear(w, float64(plants), dailyGain(d.light)*s.Crop.Growth.Factor*ramp, earlyGrowth*ramp)
-		share := spread(w, float64(plants))
-		cover := share * (1 - math.Exp(-0.7*leafPerGram*w/share)) // extinction 0.7 (memory)
-		out = append(out, s.standing(w, cover, plants))
-		if s.Target > 0 && out[i].Fresh >= s.Target {
-			break
+	return r.Until(0, s.Target, s.Days)
+}
+
+// Rows is the most plantings that are grown side by side: the sums of one wait for
+// each other, those of several need not.
+const Rows = 4
+
+// Run is a few plantings as far as they were grown. They are grown on, all of them,
+// when more is asked for. It is not to be shared between goroutines.
+type Run struct {
+	year   *Year
+	stands []Stand
+	state  [Rows]State   // of the two-state model
+	dry    [Rows]float64 // of the other, g/m2
+	days   [Rows][]Standing
+}
+
+// Start begins plantings of one crop, as many as Rows at most; nothing grows yet.
+// Their targets are not looked at.
+func (y *Year) Start(stands ...Stand) *Run {
+	r := &Run{year: y, stands: slices.Clone(stands[:min(Rows, len(stands))])}
+	for i := range r.stands {
+		s := &r.stands[i]
+		if len(y.days) == 0 || s.Plants <= 0 {
+			s.Days = 0
 		}
+		if s.Start <= 0 {
+			s.Start = s.Crop.Growth.Seedling
+		}
+		first, _ := s.spaced(0)
+		w := s.Start.Grams() * float64(first)
+		r.dry[i], r.state[i] = w, State{w * nonStructuralShare, w * (1 - nonStructuralShare)}
 	}
-	return out
+	return r
 }
 
 // nonStructuralShare is the stored sugar of a seedling: 0.72 of 3.42 g, the
 // usual start of the model.
 const nonStructuralShare = 0.72 / 3.42
 
-func (y *Year) growTwoState(s Stand, w float64) []Standing {
-	c := y.constants
-	state := State{w * nonStructuralShare, w * (1 - nonStructuralShare)}
-	k := Canopy{Factor: s.Crop.Growth.Factor}
-	out := make([]Standing, 0, min(s.Days, 400))
-	for i := range s.Days {
-		d := y.at(s.From + i)
-		plants, thinned := s.spaced(i)
-		k.Plants = float64(plants)
-		state.NonStructural, state.Structural = state.NonStructural*thinned, state.Structural*thinned
-		k.Ramp = s.Crop.Ramp(unit.Temperature(d.mean))
-		for h := range 24 {
-			state = c.Advance(state, d.drive[h], k, 3600)
+// Days gives the standing of a planting at the end of so many days, at most those of
+// its stand.
+func (r *Run) Days(row, n int) []Standing {
+	n = max(0, min(n, r.stands[row].Days))
+	for len(r.days[row]) < n {
+		r.grow()
+	}
+	return r.days[row][:n:n]
+}
+
+// Until gives the standing of a planting up to the first day on which a plant has a
+// fresh mass, or of so many days where it never has.
+func (r *Run) Until(row int, mass unit.Mass, most int) []Standing {
+	most = min(most, r.stands[row].Days)
+	for i := 0; i < most; i++ {
+		if i == len(r.days[row]) {
+			r.grow()
 		}
-		cover, leaf := c.cover(state.Structural, k.Plants)
-		out = append(out, s.standing(state.Total(), cover*(1-math.Exp(-0.7*leaf)), plants))
-		if s.Target > 0 && out[i].Fresh >= s.Target {
-			break
+		if r.days[row][i].Fresh >= mass {
+			return r.days[row][: i+1 : i+1]
 		}
 	}
-	return out
+	return r.Days(row, most)
+}
+
+// grow lets a day go by.
+func (r *Run) grow() {
+	day := len(r.days[0])
+	var weather [Rows]*prepared
+	var k [Rows]Canopy
+	for i := range r.stands {
+		s := &r.stands[i]
+		weather[i] = r.year.at(s.From + day)
+		plants, thinned := s.spaced(day)
+		k[i] = Canopy{Factor: s.Crop.Growth.Factor, Plants: float64(plants), Ramp: s.Crop.Ramp(unit.Temperature(weather[i].mean))}
+		r.dry[i] *= thinned
+		r.state[i].NonStructural *= thinned
+		r.state[i].Structural *= thinned
+	}
+	if n := len(r.stands); r.stands[0].Crop.Growth.Model == TwoState {
+		r.year.constants.day(r.state[:n], weather[:n], k[:n])
+	}
+	for i := range r.stands {
+		s := &r.stands[i]
+		if s.Crop.Growth.Model == TwoState {
+			cover, leaf := r.year.constants.cover(r.state[i].Structural, k[i].Plants)
+			r.days[i] = append(r.days[i], s.standing(r.state[i].Total(), cover*(1-math.Exp(-0.7*leaf)), Density(k[i].Plants)))
+			continue
+		}
+		r.dry[i] = growExpolinear(r.dry[i], k[i].Plants, dailyGain(weather[i].light)*k[i].Factor*k[i].Ramp, earlyGrowth*k[i].Ramp)
+		share := spread(r.dry[i], k[i].Plants)
+		cover := share * (1 - math.Exp(-0.7*leafPerGram*r.dry[i]/share)) // extinction 0.7 (memory)
+		r.days[i] = append(r.days[i], s.standing(r.dry[i], cover, Density(k[i].Plants)))
+	}
 }
 
 func (s Stand) standing(dry, cover float64, plants Density) Standing {

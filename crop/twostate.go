@@ -137,3 +137,59 @@ func (c Constants) Advance(s State, d Drive, k Canopy, seconds float64) State {
 	b := c.change(mid, d, k, caught)
 	return State{max(0, s.NonStructural+b.NonStructural*seconds), s.Structural + b.Structural*seconds}
 }
+
+// day moves states on by 24 hours, each of its own weather, as Advance does hour by
+// hour. The light that is caught follows the leaves smoothly, so it is worked out every
+// few hours and carried on by its slope between: 2e-4 of the mass at most.
+func (c *Constants) day(states []State, weather []*prepared, canopies []Canopy) {
+	const anew = 6 // hours of light
+	var caught, slope, at [Rows]float64
+	var left [Rows]int
+	cost := 1 / c.Beta
+	for h := range 24 {
+		for i := range states {
+			s, d, k := &states[i], &weather[i].drive[h], &canopies[i]
+			most := d.Growth * k.Ramp
+			grow := most * s.NonStructural / (c.Gamma*s.Structural + s.NonStructural) * s.Structural
+			gain := 0.0
+			if d.Light > 0 {
+				half := s.Structural + grow*1800
+				if left[i] == 0 {
+					caught[i], slope[i] = c.catch(half, k.Plants)
+					at[i], left[i] = half, anew
+				}
+				left[i]--
+				light := d.Light * k.Factor
+				gain = c.Alpha * (caught[i] + slope[i]*(half-at[i])) * k.Ramp * light * d.Sink / (light + d.Sink)
+			}
+			mid := State{s.NonStructural + (gain-grow*cost-burnt(d.Resp*s.Structural, gain, s.NonStructural))*1800, s.Structural + grow*1800}
+			grow = most * mid.NonStructural / (c.Gamma*mid.Structural + mid.NonStructural) * mid.Structural
+			s.NonStructural = max(0, s.NonStructural+(gain-grow*cost-burnt(d.Resp*mid.Structural, gain, mid.NonStructural))*3600)
+			s.Structural += grow * 3600
+		}
+	}
+}
+
+// burnt is the sugar that upkeep takes: where none is left, no more than is gained.
+func burnt(upkeep, gain, store float64) float64 {
+	if store <= 0 {
+		return min(upkeep, gain)
+	}
+	return upkeep
+}
+
+// catch gives the share of the light that a structural dry mass catches, and its
+// slope: cover grows as the leaves to the power of two thirds until it is full, and
+// the leaves on it with the rest.
+func (c *Constants) catch(structural, plants float64) (caught, slope float64) {
+	share, leaf := c.cover(structural, plants)
+	through := math.Exp(-c.Extinction * leaf)
+	caught = share * (1 - through)
+	if structural <= 0 {
+		return caught, 0
+	}
+	if share < 1 {
+		return caught, (2*caught + c.Extinction*leaf*share*through) / (3 * structural)
+	}
+	return caught, c.Extinction * leaf * through / structural
+}

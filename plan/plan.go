@@ -151,6 +151,7 @@ type maker struct {
 	climate *sky.Climate // nil where the brief tells of none
 	visits  visits
 	pond    pond
+	ground  *season.Ground
 
 	findings    []finding.Finding
 	assumptions []finding.Assumption

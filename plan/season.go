@@ -31,6 +31,21 @@ const (
 	AssumeLast    finding.ID = "plan.last_harvest"
 )
 
+// lay lays the ground of the season: what neither a schedule nor a log changes.
+func (m *maker) lay() {
+	if m.climate != nil {
+		m.ground = season.NewGround(m.seasonJob())
+	}
+}
+
+// seasonJob is the season's job without its schedule, with no other crops.
+func (m *maker) seasonJob() season.Job {
+	b := m.Brief.Site
+	return season.Job{Climate: *m.climate, Cover: sky.Cover(b.Cover.Or(brief.Open)), Light: b.Light.Value, Crop: m.Crop,
+		Lamp: season.Lighting{Level: b.Lamp.Level.Value, On: b.Lamp.Hours.Value, Efficacy: b.Lamp.Efficacy.Value},
+		Bed:  m.pond.Bed, Holes: m.pond.holes, Nursery: m.pond.nursery}
+}
+
 // planSeason works out the year of the place, the windows and the dates.
 func (m *maker) planSeason() {
 	b := m.Brief.Site
@@ -40,43 +55,38 @@ func (m *maker) planSeason() {
 	if m.climate == nil {
 		return
 	}
-	j := season.Job{Climate: *m.climate, Cover: sky.Cover(b.Cover.Or(brief.Open)), Light: b.Light.Value, Crop: m.Crop,
-		Pump: b.Pump.Given && b.Pump.Value != brief.NoPump, AirGap: m.Brief.Raft.Blocks.Value > 0, Schedule: m.schedule()}
+	j := m.seasonJob()
+	j.Pump, j.AirGap, j.Schedule = b.Pump.Given && b.Pump.Value != brief.NoPump, m.Brief.Raft.Blocks.Value > 0, m.schedule()
 	if !b.Cover.Given {
 		m.assume(finding.Assumption{ID: AssumeCover, Source: ownChoice})
 	}
-	j.Others = m.book.Crops.Crops()
-	j.Lamp = season.Lighting{Level: b.Lamp.Level.Value, On: b.Lamp.Hours.Value, Efficacy: b.Lamp.Efficacy.Value}
 	j.HeatTo, j.CoolTo = m.Brief.Bed.HeatTo.Value, m.Brief.Bed.CoolTo.Value
-	j.Bed, j.Holes, j.Nursery = m.pond.Bed, m.pond.holes, m.pond.nursery
-	s := m.taught(j)
+	m.learn(&j)
+	j.Others = m.book.Crops.Crops()
+	s := m.ground.Season(j)
 	m.Season = &s
 	m.find(s.Findings...)
 	m.assume(s.Assumptions...)
 }
 
-// taught makes a season, and makes it anew with what the bed's own log teaches of
-// its warmth and of the weight of its heads.
-func (m *maker) taught(j season.Job) season.Season {
-	s := season.Make(j)
-	l := m.learned(s)
-	if l.Count >= leastReadings {
-		j.Offset, j.Band = l.Offset, l.Band
+// learn puts into a season's job what the bed's own log teaches of its warmth and of
+// the weight of its heads, beside a season that knows of none.
+func (m *maker) learn(j *season.Job) {
+	if len(m.visits.warmth)+len(m.visits.harvests) == 0 {
+		return
 	}
+	s := m.ground.Expected(*j)
 	harvests := m.harvests(s)
 	if factor, ok := crop.Fit(harvests); ok {
 		j.Fit, j.Weighed = factor, len(harvests)
 		m.find(finding.Finding{ID: FindFitted, Severity: finding.Note, Figure: factor, Source: source.Given,
 			Args: finding.Args{"Count": len(harvests), "Lighter": factor < 1, "Share": unit.Fraction(math.Round(math.Abs(factor-1)*100) / 100), "Band": bandAfter(len(harvests))}})
 	}
-	if j.Offset != 0 || j.Fit != 0 {
-		s = season.Make(j)
-	}
-	if l.Count >= leastReadings {
+	if l := m.learned(s); l.Count >= leastReadings {
+		j.Offset, j.Band = l.Offset, l.Band
 		m.find(finding.Finding{ID: FindLearned, Severity: finding.Note, Figure: l.Offset, Source: source.Given,
 			Args: finding.Args{"Offset": max(l.Offset, -l.Offset), "Cooler": l.Offset < 0, "Count": l.Count, "Band": l.Band}})
 	}
-	return s
 }
 
 // leastReadings are needed before the bed's own thermometer corrects the model.

@@ -104,7 +104,7 @@ func newBalance(b Bed, d Day, heater unit.Power) balance {
 // then solved exactly, so that shallow beds stay stable.
 func (k *balance) step(t float64, air, sun, vapour, clear, ground float64) float64 {
 	kelvin := air + 273.15
-	skyT := air - clear*(kelvin-0.0552*math.Pow(kelvin, 1.5))
+	skyT := air - clear*(kelvin-0.0552*kelvin*math.Sqrt(kelvin))
 	loss := radiative * (air - skyT)
 	lid := air + (k.lidSun*sun-loss)/k.outside
 	wall := air + k.wallSun*sun/k.outside
@@ -165,7 +165,11 @@ func (b Bed) Heated(d Day, power unit.Power) Course {
 
 // After gives the last day of a spell that follows a steady state.
 func (b Bed) After(usual, spell Day, days int) Course {
-	c := b.Steady(usual)
+	return b.on(b.Steady(usual), spell, days)
+}
+
+// on gives the last day of a spell that follows a day.
+func (b Bed) on(c Course, spell Day, days int) Course {
 	k := newBalance(b, spell, 0)
 	t := c.Hours[23]
 	for range days {

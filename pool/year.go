@@ -25,21 +25,35 @@ type Month struct {
 // month's mean and the height of the place; a nutrient solution holds 1 % less.
 // Below 0 °C the balance has no ice: such water is reported at 0 °C, freezing.
 func Year(y *sky.Year, s sky.Screen, b Bed, offset unit.TemperatureStep) [12]Month {
+	return Shifted(Balances(y, s, b), offset, y.Pressure)
+}
+
+// Balances gives the months of Year as the heat balance has them: without an offset,
+// without ice and without oxygen.
+func Balances(y *sky.Year, s sky.Screen, b Bed) [12]Month {
 	var out [12]Month
-	add := unit.Temperature(offset)
 	for i, m := range y.Months {
-		usual := TypicalDay(m, s)
-		p := Month{Number: m.Number, Usual: b.Steady(usual)}
-		p.HotMax = b.After(usual, HotSpell(m, s), 3).Max + add
-		p.ColdMin = b.After(usual, ColdNight(m, s), 2).Min + add
+		p := Month{Number: m.Number, Usual: b.Steady(TypicalDay(m, s))}
+		p.HotMax = b.on(p.Usual, HotSpell(m, s), 3).Max
+		p.ColdMin = b.on(p.Usual, ColdNight(m, s), 2).Min
+		out[i] = p
+	}
+	return out
+}
+
+// Shifted makes the months of Year from their balances.
+func Shifted(months [12]Month, offset unit.TemperatureStep, pressure unit.Pressure) [12]Month {
+	out, add := months, unit.Temperature(offset)
+	for i, p := range out {
+		p.HotMax, p.ColdMin = p.HotMax+add, p.ColdMin+add
 		p.Usual.Mean, p.Usual.Min, p.Usual.Max = p.Usual.Mean+add, p.Usual.Min+add, p.Usual.Max+add
 		for h := range p.Usual.Hours {
 			p.Usual.Hours[h] = math.Max(0, p.Usual.Hours[h]+float64(add))
 		}
 		p.Usual.Mean, p.Usual.Min, p.Usual.Max = max(0, p.Usual.Mean), max(0, p.Usual.Min), max(0, p.Usual.Max)
 		p.HotMax, p.ColdMin = max(0, p.HotMax), max(0, p.ColdMin)
-		p.Oxygen = chem.OxygenSaturation(p.Usual.Mean, y.Pressure)
-		p.OxygenHot = chem.OxygenSaturation(p.HotMax, y.Pressure)
+		p.Oxygen = chem.OxygenSaturation(p.Usual.Mean, pressure)
+		p.OxygenHot = chem.OxygenSaturation(p.HotMax, pressure)
 		out[i] = p
 	}
 	return out

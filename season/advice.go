@@ -1,8 +1,6 @@
 package season
 
 import (
-	"math"
-
 	"raftwright/chem"
 	"raftwright/crop"
 	"raftwright/finding"
@@ -32,37 +30,31 @@ const (
 	AssumeEfficacy finding.ID = "season.lamp_efficacy"
 )
 
-// lights settles what the lamps do in each month.
+// lights says what was taken for lamps of which little is said.
 func (m *maker) lights() {
 	l := &m.job.Lamp
 	if l.Level <= 0 {
 		return
 	}
-	if l.On <= 0 {
-		l.On = usualLampDay
+	said := *l
+	*l = said.full()
+	if said.On <= 0 {
 		m.assume(AssumeLampDay, source.CommonPractice, finding.Args{"On": l.On})
 	}
-	if l.Efficacy <= 0 {
-		l.Efficacy = usualEfficacy
+	if said.Efficacy <= 0 {
 		m.assume(AssumeEfficacy, "lamps", finding.Args{"Efficacy": l.Efficacy})
-	}
-	for i, s := range m.Sky.Months {
-		m.lamps[i] = l.month(s.Number, m.Screen.Under(s.Light), m.Crop.Light, m.Bed.Area)
 	}
 }
 
-// burn adds the lamps to a day's hours, about noon. The energy of a micromole is
-// taken as that of sunlight.
-func (m *maker) burn(d *crop.Day, month int) {
-	on := m.lamps[month-1].On.Hours()
-	if on <= 0 {
-		return
+// full gives the lamps with what was left open filled in.
+func (l Lighting) full() Lighting {
+	if l.On <= 0 {
+		l.On = usualLampDay
 	}
-	from, to := 12-on/2, 12+on/2
-	watts := float64(m.job.Lamp.Level) * 1e6 / 4.57
-	for h := range d.PAR {
-		d.PAR[h] += watts * math.Max(0, math.Min(to, float64(h+1))-math.Max(from, float64(h)))
+	if l.Efficacy <= 0 {
+		l.Efficacy = usualEfficacy
 	}
+	return l
 }
 
 // hold lets a heater and ice hold the mean of the solution where the job asks for

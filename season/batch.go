@@ -51,35 +51,13 @@ type grown struct {
 	ready   bool
 }
 
-// touching is the share of the ground under leaves at which plants in the nursery
-// begin to take each other's light.
-const touching = 0.8
-
 // grow runs the crop from a day of the year (index from 0) to its target, or to
-// 1.6 times its longest time on the raft. With a nursery spacing the plants move
-// when they touch.
+// 1.6 times its longest time on the raft.
 func (m *maker) grow(from int) grown {
-	if g := m.grown[from]; g != nil {
-		return *g
-	}
-	target := m.Target / unit.Mass(m.job.Fit)
-	stand := crop.Stand{Crop: m.Crop, Plants: m.Plants, From: from, Days: min(365, int(1.6*m.Crop.Raft.Max.Days())), Target: target}
+	target := m.wanted()
 	g := grown{}
-	if m.job.Nursery > m.Plants {
-		close := stand
-		close.Plants = m.job.Nursery
-		for _, d := range m.weather.Grow(close) {
-			if d.Cover >= touching {
-				break
-			}
-			g.nursery++
-		}
-		stand.Nursery, stand.NurseryDays = m.job.Nursery, g.nursery
-	}
-	g.days = m.weather.Grow(stand)
-	g.ready = len(g.days) > 0 && g.days[len(g.days)-1].Fresh >= target
-	g.nursery = min(g.nursery, len(g.days))
-	m.grown[from] = &g
+	g.days, g.nursery = m.ground.until(from, target)
+	g.ready = len(g.days) > 0 && last(g.days).Fresh >= target
 	return g
 }
 
@@ -389,17 +367,4 @@ func (m *maker) went(b Batch) crop.Weather {
 		w.LongestDay = max(w.LongestDay, sky.SunOn(m.Sky.Latitude, d+1).Daylight)
 	}
 	return w
-}
-
-// standing gives a run of just so many days: the one that is known where it is
-// long enough, else a longer one without a target.
-func (m *maker) standing(from, n int, known grown) []crop.Standing {
-	if n <= len(known.days) {
-		return known.days[:max(0, n)]
-	}
-	stand := crop.Stand{Crop: m.Crop, Plants: m.Plants, From: from, Days: n}
-	if known.nursery > 0 {
-		stand.Nursery, stand.NurseryDays = m.job.Nursery, known.nursery
-	}
-	return m.weather.Grow(stand)
 }

@@ -70,7 +70,7 @@ func TestSteadyAgainstEveryPlan(t *testing.T) {
 					w := unit.Mass(math.Inf(-1))
 					day := addDays(cut, -n)
 					if _, away := sch.away(day); n >= least && !away {
-						w = last(m.standing(index(day), n, m.grow(index(day)))).Fresh
+						w = last(m.ground.standing(index(day), n)).Fresh
 					}
 					fresh[i] = append(fresh[i], w)
 				}

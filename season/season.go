@@ -11,6 +11,7 @@ package season
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"raftwright/crop"
@@ -153,40 +154,50 @@ const (
 // maker carries a season while it is made.
 type maker struct {
 	Season
-	job     Job
-	weather *crop.Year
-	lamps   [12]Lamp
-	days    days
-	grown   [365]*grown // runs by the day they start
-	freeze  *calendar   // of the crop that is grown
-}
-
-// days are what the windows and the water need of each day of the year.
-type days struct {
-	mean, pool, et0, light [365]float64 // °C, °C, mm, mol
+	job    Job
+	ground *Ground
+	lamps  [12]Lamp
+	days   days
+	frosts map[unit.Temperature]*sky.FreezeTable
+	freeze *calendar         // of the crop that is grown
+	apart  map[unit.Mass]int // days from the last set-out to its cut, by weight: where the next is looked for
 }
 
 // Make makes a season. With the windows of one crop and no schedule it takes
 // about a millisecond.
-func Make(j Job) Season {
-	m := &maker{job: j}
+func Make(j Job) Season { return NewGround(j).Season(j) }
+
+// Season makes a season on its ground: that of a job with the same climate, cover,
+// light, lamps, bed, holes, nursery and crop.
+func (g *Ground) Season(j Job) Season {
+	m := g.batches(j)
+	m.months()
+	m.frost()
+	m.breathe()
+	m.tasks()
+	m.tell()
+	return m.Season
+}
+
+// Expected makes as much of a season as readings of the bed are held against: the
+// solution of each day and the batches.
+func (g *Ground) Expected(j Job) Season { return g.batches(j).Season }
+
+// batches makes a season up to its batches.
+func (g *Ground) batches(j Job) *maker {
+	m := &maker{job: j, ground: g, lamps: g.lamps, days: g.days, apart: map[unit.Mass]int{}, frosts: map[unit.Temperature]*sky.FreezeTable{}}
 	m.settle()
-	m.Pool = pool.Year(&m.Sky, m.Screen, m.Bed, j.Offset)
+	m.Pool = pool.Shifted(g.pool, j.Offset, m.Sky.Pressure)
 	m.hold()
 	m.lights()
 	m.spread()
-	m.months()
-	m.frost()
 	m.allWindows()
 	if j.Schedule.Given() {
 		m.steady()
 	} else {
 		m.sequence()
 	}
-	m.breathe()
-	m.tasks()
-	m.tell()
-	return m.Season
+	return m
 }
 
 func (m *maker) find(f ...finding.Finding) { m.Findings = append(m.Findings, f...) }
@@ -197,30 +208,9 @@ func (m *maker) assume(id finding.ID, from source.ID, args finding.Args) {
 
 // settle fills what the job left open and says so.
 func (m *maker) settle() {
-	j := m.job
-	m.Sky = j.Climate.Fill()
-	m.Findings, m.Assumptions = m.Sky.Findings, m.Sky.Assumptions
-	m.Sky.Findings, m.Sky.Assumptions = nil, nil
-	screen, assumed := j.Cover.Screen(j.Light)
-	m.Screen = screen
-	m.Assumptions = append(m.Assumptions, assumed...)
-	m.Crop, m.Bed, m.Holes = j.Crop, j.Bed, j.Holes
-	if m.Bed.Area <= 0 {
-		m.Bed = pool.Bed{Area: 32 * unit.SquareFoot, Rim: 24 * unit.Foot, Depth: 5 * unit.Inch, Foam: pool.XPS, Thickness: 1.5 * unit.Inch}
-		m.assume(AssumeBed, source.OwnChoice, finding.Args{"Area": m.Bed.Area, "Depth": m.Bed.Depth})
-	}
-	if m.Bed.Canopy <= 0 {
-		m.Bed.Canopy = 0.5 // half of the raft in leaf, over a crop
-	}
-	if m.Holes <= 0 {
-		m.Holes = max(1, int(float64(m.Crop.Plants.Middle())*m.Bed.Area.SquareMetres()))
-		m.assume(AssumeHoles, source.OwnChoice, finding.Args{"Holes": m.Holes, "Crop": m.Crop.Word()})
-	}
-	m.Plants = crop.Density(float64(m.Holes) / m.Bed.Area.SquareMetres())
-	if m.Plants > m.Crop.Plants.Max*1.2 {
-		m.find(finding.Finding{ID: FindCrowded, Severity: finding.Note, Figure: float64(m.Plants), Source: firstOf(m.Crop.Cited.Spacing),
-			Args: finding.Args{"Crop": m.Crop.Word(), "Plants": float64(m.Plants), "Most": float64(m.Crop.Plants.Max)}})
-	}
+	j, g := m.job, m.ground
+	m.Sky, m.Screen, m.Crop, m.Bed, m.Holes, m.Plants = g.sky, g.screen, j.Crop, g.bed, g.holes, g.plants
+	m.Findings, m.Assumptions = slices.Clone(g.findings), slices.Clone(g.assumptions)
 	m.Target = j.Target
 	if m.Target <= 0 {
 		m.Target = m.Crop.Mass.Middle()
@@ -281,42 +271,14 @@ func (m *maker) tray() {
 	}
 }
 
-// spread makes the daily rows, and the weather that the growth models ask for.
+// spread makes the daily row of the solution.
 func (m *maker) spread() {
-	var pools, thirst [12]float64
+	var pools [12]float64
 	for i := range 12 {
 		pools[i] = m.Pool[i].Usual.Mean.Celsius()
-		thirst[i] = m.Sky.Months[i].Reference.ET0.Millimetres()
 	}
-	m.days.pool, m.days.et0 = sky.Days(pools), sky.Days(thirst)
+	m.days.pool = sky.Days(pools)
 	m.pools = m.days.pool
-	for i := range 365 {
-		d := m.Sky.Day(sky.DayOfYear(i + 1))
-		m.days.mean[i] = (d.High+d.Low).Celsius()/2 + float64(m.Screen.Day+m.Screen.Night)/2
-		lamp := sky.Lamp(m.job.Lamp.Level, m.lamps[monthOf(sky.DayOfYear(i+1))-1].On)
-		m.days.light[i] = float64(m.Screen.Under(sky.LightOf(d.Radiation)) + lamp)
-		m.days.et0[i] = max(0, m.days.et0[i])
-	}
-	m.weather = crop.Prepare(365, m.hours)
-}
-
-// parOfSun is the energy of photosynthetic light in a joule of sunlight.
-const parOfSun = sky.MolesPerMegajoule / 4.57
-
-// airCO2 is the outdoor carbon dioxide, ppm (2020s, memory).
-const airCO2 = 420
-
-// hours gives the hourly weather at the plants of a day, for the growth models.
-func (m *maker) hours(i int) crop.Day {
-	mean := m.Sky.Day(sky.DayOfYear(i + 1))
-	sun := sky.SunOn(m.Sky.Latitude, i+1)
-	d := crop.Day{CO2: airCO2}
-	d.Air = sun.TemperatureShape(mean.High+unit.Temperature(m.Screen.Day), mean.Low+unit.Temperature(m.Screen.Night))
-	for h, share := range sun.RadiationShape() {
-		d.PAR[h] = share * float64(mean.Radiation) * float64(m.Screen.Light) * parOfSun / 3600
-	}
-	m.burn(&d, monthOf(sky.DayOfYear(i+1)))
-	return d
 }
 
 // months joins sky and pool into the table of months.

@@ -379,9 +379,8 @@ func (m *maker) whole(s Schedule) run {
 // until gives the days that plants set out on a day take to a weight, at most the
 // wanted one; ok is false when they do not get there.
 func (m *maker) until(from int, weight unit.Mass) (days int, ok bool) {
-	g := m.grow(from)
-	n := sort.Search(len(g.days), func(i int) bool { return g.days[i].Fresh >= weight })
-	return n + 1, n < len(g.days)
+	run, _ := m.ground.until(from, weight)
+	return len(run), len(run) > 0 && last(run).Fresh >= weight
 }
 
 // latest gives the latest day to set out for a cut at a weight; ok is false when
@@ -389,11 +388,23 @@ func (m *maker) until(from int, weight unit.Mass) (days int, ok bool) {
 // never behind those set out later, so the day can be found by halving.
 func (m *maker) latest(cut time.Time, weight unit.Mass) (time.Time, bool) {
 	most := int(1.6 * m.Crop.Raft.Max.Days())
-	n := sort.Search(most, func(i int) bool {
-		need, ok := m.until(index(addDays(cut, -i-1)), weight)
-		return ok && need <= i+1
-	})
-	return addDays(cut, -n-1), n < most
+	early := func(n int) bool { // set out so many days before the cut, they are ready for it
+		need, ok := m.until(index(addDays(cut, -n)), weight)
+		return ok && need <= n
+	}
+	n, known := m.apart[weight]
+	if !known {
+		n = 1 + sort.Search(most, func(i int) bool { return early(i + 1) })
+	} else { // the days from set-out to cut change slowly from one cut to the next
+		for ; n > 1 && early(n-1); n-- {
+		}
+		for ; n <= most && !early(n); n++ {
+		}
+	}
+	if n <= most {
+		m.apart[weight] = n
+	}
+	return addDays(cut, -n), n <= most
 }
 
 // backFrom gives the batch that has a weight on a harvest day, set out as late as
@@ -417,7 +428,7 @@ func (m *maker) backFrom(cut time.Time, plants int, s Schedule, weight unit.Mass
 // stand makes the batch of plants that stand from a day until their cut.
 func (m *maker) stand(setOut, cut time.Time, plants int, s Schedule, weight unit.Mass) Batch {
 	g := m.grow(index(setOut))
-	g.days = m.standing(index(setOut), daysBetween(setOut, cut), g)
+	g.days = m.ground.standing(index(setOut), daysBetween(setOut, cut))
 	g.nursery = min(g.nursery, len(g.days))
 	b := m.batch(setOut, plants, g)
 	b.Ready = float64(b.Fresh) >= 0.999*float64(weight)*m.job.Fit
@@ -460,7 +471,7 @@ func (m *maker) aside(before, after, cut time.Time, weight unit.Mass) time.Time 
 		if n < 1 {
 			return 0
 		}
-		return last(m.standing(index(d), n, m.grow(index(d)))).Fresh
+		return last(m.ground.standing(index(d), n)).Fresh
 	}
 	late := heads(after)
 	if late < m.lightest() {

@@ -7,7 +7,6 @@ import (
 
 	"pgregory.net/rapid"
 
-	"raftwright/pool"
 	"raftwright/sky"
 	"raftwright/unit"
 )
@@ -241,12 +240,7 @@ func dayed(s Schedule) Schedule {
 
 // remake gives a maker at the point where it plans batches.
 func remake(j Job) *maker {
-	m := &maker{job: j}
-	m.settle()
-	m.Pool = pool.Year(&m.Sky, m.Screen, m.Bed, j.Offset)
-	m.spread()
-	m.allWindows()
-	return m
+	return NewGround(j).batches(j)
 }
 
 // A nursery part at 81 plants a m2 (Rutgers ponds) lets the same raft carry more.

@@ -81,14 +81,15 @@ const tenderChance = unit.Fraction(0.1)
 // calendar answers questions on spans of days in one step each.
 type calendar struct {
 	cold, heat, roots [731]int // days beyond a limit, summed from the start of two years
-	light, rate       [731]float64
-	freeze            sky.FreezeTable
+	light             [731]float64
+	spans             [365]int // days that a crop stands when it goes on at a day
+	freeze            *sky.FreezeTable
 	chance            unit.Fraction // of a killing freeze that is too much
 }
 
 func (m *maker) calendar(k crop.Crop) *calendar {
 	kill, chance := k.Killing()
-	c := &calendar{freeze: m.Sky.FreezeTable(kill - unit.Temperature(m.Screen.Night)), chance: chance}
+	c := &calendar{freeze: m.freezes(kill - unit.Temperature(m.Screen.Night)), chance: chance}
 	coldest, heat := k.Coldest().Celsius(), min(k.HeatLimit, k.AirLimit.Max).Celsius()
 	count := func(b bool) int {
 		if b {
@@ -96,35 +97,56 @@ func (m *maker) calendar(k crop.Crop) *calendar {
 		}
 		return 0
 	}
+	var rate [731]float64
 	for i := range 730 {
 		d := i % 365
+		if i >= 365 { // the second year is the first again
+			c.cold[i+1], c.heat[i+1], c.roots[i+1] = c.cold[365]+c.cold[d+1], c.heat[365]+c.heat[d+1], c.roots[365]+c.roots[d+1]
+			c.light[i+1] = c.light[i] + m.days.light[d]
+			rate[i+1] = rate[i] + rate[d+1] - rate[d]
+			continue
+		}
 		t := m.days.mean[d]
 		c.cold[i+1] = c.cold[i] + count(t < coldest)
 		c.heat[i+1] = c.heat[i] + count(t > heat)
 		c.roots[i+1] = c.roots[i] + count(m.days.pool[d] > k.RootUpper.Celsius())
 		c.light[i+1] = c.light[i] + m.days.light[d]
-		c.rate[i+1] = c.rate[i] + k.Ramp(unit.Temperature(t))*min(1, m.days.light[d]/float64(k.Light.Max))
+		rate[i+1] = rate[i] + k.Ramp(unit.Temperature(t))*min(1, m.days.light[d]/float64(k.Light.Max))
 	}
+	c.span(k, &rate)
 	return c
+}
+
+// freezes gives the chances of a freeze, each threshold worked out once.
+func (m *maker) freezes(threshold unit.Temperature) *sky.FreezeTable {
+	t, known := m.frosts[threshold]
+	if !known {
+		made := m.Sky.FreezeTable(threshold)
+		t = &made
+		m.frosts[threshold] = t
+	}
+	return t
 }
 
 // span gives the days that a crop stands on the raft when it goes on at a day:
 // the middle of its published days, stretched where the days are colder or
-// darker than it likes, to 1.5 times the longest at most.
-func (c *calendar) span(k crop.Crop, from int) int {
+// darker than it likes, to 1.5 times the longest at most. What goes on later is
+// ready no earlier, so each is looked for where the one before was found.
+func (c *calendar) span(k crop.Crop, rate *[731]float64) {
 	want := k.Raft.Middle().Days()
 	most := min(365, int(1.5*k.Raft.Max.Days()))
-	for n := int(k.Raft.Min.Days()); n < most; n++ {
-		if c.rate[from+n]-c.rate[from] >= want {
-			return n
+	least := min(most, int(k.Raft.Min.Days()))
+	end := 0
+	for from := range c.spans {
+		for end = max(end, from+least); end < from+most && rate[end]-rate[from] < want; end++ {
 		}
+		c.spans[from] = end - from
 	}
-	return most
 }
 
 // limit gives what keeps the crop off the raft on a day.
 func (c *calendar) limit(k crop.Crop, from int) Limit {
-	n := c.span(k, from)
+	n := c.spans[from]
 	in := func(sum *[731]int) int { return sum[from+n] - sum[from] }
 	switch {
 	case c.freeze.Chance(sky.DayOfYear(from+1), n) > c.chance:
@@ -222,7 +244,7 @@ func (w *Window) safe(c *calendar, k crop.Crop) {
 	n := w.Days()
 	ok := func(i int) bool {
 		d := (int(w.From) - 1 + i) % 365
-		return c.freeze.Chance(sky.DayOfYear(d+1), c.span(k, d)) <= tenderChance
+		return c.freeze.Chance(sky.DayOfYear(d+1), c.spans[d]) <= tenderChance
 	}
 	at := func(i int) sky.DayOfYear { return sky.DayOfYear((int(w.From)-1+i)%365 + 1) }
 	for i := 0; i < n; i++ {
@@ -274,7 +296,7 @@ func (m *maker) kills(setOut time.Time, days int) bool {
 		m.freeze = m.calendar(m.Crop)
 	}
 	c, from := m.freeze, sky.DayOf(setOut)
-	span := c.span(m.Crop, int(from)-1)
+	span := c.spans[int(from)-1]
 	return c.freeze.Chance(from, days) > c.chance && c.freeze.Chance(from+sky.DayOfYear(span), days-span) > tenderChance
 }
 

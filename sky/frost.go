@@ -140,7 +140,8 @@ func crossing(c *[365]float64, from, step int) (ten, fifty, ninety DayOfYear) {
 // FreezeChance gives the chance that it freezes at the threshold at least once
 // from a day on for so many days.
 func (y Year) FreezeChance(from DayOfYear, days int, threshold unit.Temperature) unit.Fraction {
-	return y.FreezeTable(threshold).Chance(from, days)
+	t := y.FreezeTable(threshold)
+	return t.Chance(from, days)
 }
 
 // FreezeTable holds what FreezeChance needs of one threshold, so that many spans
@@ -158,7 +159,7 @@ func (y Year) FreezeTable(threshold unit.Temperature) FreezeTable {
 }
 
 // Chance gives the chance of a freeze in a span of days.
-func (t FreezeTable) Chance(from DayOfYear, days int) unit.Fraction {
+func (t *FreezeTable) Chance(from DayOfYear, days int) unit.Fraction {
 	if days <= 0 {
 		return 0
 	}

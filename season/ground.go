@@ -1,0 +1,194 @@
+package season
+
+import (
+	"math"
+	"slices"
+	"sync"
+
+	"raftwright/crop"
+	"raftwright/finding"
+	"raftwright/pool"
+	"raftwright/sky"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Ground is the year of a bed as it is before anything is scheduled and before a log
+// taught anything: its sky, its light and lamps, its solution, and how the crop grows
+// from each day. Seasons of one ground share that work. It may be used by several at
+// once.
+type Ground struct {
+	job    Job
+	sky    sky.Year
+	screen sky.Screen
+	bed    pool.Bed
+	holes  int
+	plants crop.Density
+	lamps  [12]Lamp
+	pool   [12]pool.Month // its balances
+	days   days           // but for the solution
+
+	findings    []finding.Finding
+	assumptions []finding.Assumption
+
+	mutex   sync.Mutex
+	weather *crop.Year
+	grown   [365/crop.Rows + 1]*planting // by the day on which they start
+}
+
+// days are what the windows and the water need of each day of the year.
+type days struct {
+	mean, pool, et0, light [365]float64 // °C, °C, mm, mol
+}
+
+// planting is the crop set out on a few days in a row.
+type planting struct {
+	run     *crop.Run
+	nursery [crop.Rows]int // days at the nursery spacing
+}
+
+// longestStand bounds how long a planting is grown on, days.
+const longestStand = 1200
+
+// NewGround makes the ground of a job. Its schedule, target, fit, offset, heater and
+// other crops are not looked at.
+func NewGround(j Job) *Ground {
+	g := &Ground{job: j, sky: j.Climate.Fill(), bed: j.Bed, holes: j.Holes}
+	g.findings, g.assumptions = g.sky.Findings, g.sky.Assumptions
+	g.sky.Findings, g.sky.Assumptions = nil, nil
+	screen, assumed := j.Cover.Screen(j.Light)
+	g.screen = screen
+	g.assumptions = append(g.assumptions, assumed...)
+	if g.bed.Area <= 0 {
+		g.bed = pool.Bed{Area: 32 * unit.SquareFoot, Rim: 24 * unit.Foot, Depth: 5 * unit.Inch, Foam: pool.XPS, Thickness: 1.5 * unit.Inch}
+		g.assume(AssumeBed, finding.Args{"Area": g.bed.Area, "Depth": g.bed.Depth})
+	}
+	if g.bed.Canopy <= 0 {
+		g.bed.Canopy = 0.5 // half of the raft in leaf, over a crop
+	}
+	if g.holes <= 0 {
+		g.holes = max(1, int(float64(j.Crop.Plants.Middle())*g.bed.Area.SquareMetres()))
+		g.assume(AssumeHoles, finding.Args{"Holes": g.holes, "Crop": j.Crop.Word()})
+	}
+	if g.plants = crop.Density(float64(g.holes) / g.bed.Area.SquareMetres()); g.plants > j.Crop.Plants.Max*1.2 {
+		g.findings = append(g.findings, finding.Finding{ID: FindCrowded, Severity: finding.Note, Figure: float64(g.plants), Source: firstOf(j.Crop.Cited.Spacing),
+			Args: finding.Args{"Crop": j.Crop.Word(), "Plants": float64(g.plants), "Most": float64(j.Crop.Plants.Max)}})
+	}
+	if l := j.Lamp.full(); l.Level > 0 {
+		for i, s := range g.sky.Months {
+			g.lamps[i] = l.month(s.Number, screen.Under(s.Light), j.Crop.Light, g.bed.Area)
+		}
+	}
+	g.pool = pool.Balances(&g.sky, screen, g.bed)
+	g.spread()
+	return g
+}
+
+func (g *Ground) assume(id finding.ID, args finding.Args) {
+	g.assumptions = append(g.assumptions, finding.Assumption{ID: id, Source: source.OwnChoice, Args: args})
+}
+
+// spread makes the daily rows, and the weather that the growth models ask for.
+func (g *Ground) spread() {
+	var thirst [12]float64
+	for i := range 12 {
+		thirst[i] = g.sky.Months[i].Reference.ET0.Millimetres()
+	}
+	g.days.et0 = sky.Days(thirst)
+	for i := range 365 {
+		d := g.sky.Day(sky.DayOfYear(i + 1))
+		g.days.mean[i] = (d.High+d.Low).Celsius()/2 + float64(g.screen.Day+g.screen.Night)/2
+		lamp := sky.Lamp(g.job.Lamp.Level, g.lamps[monthOf(sky.DayOfYear(i+1))-1].On)
+		g.days.light[i] = float64(g.screen.Under(sky.LightOf(d.Radiation)) + lamp)
+		g.days.et0[i] = max(0, g.days.et0[i])
+	}
+	g.weather = crop.Prepare(365, g.hours)
+}
+
+// parOfSun is the energy of photosynthetic light in a joule of sunlight.
+const parOfSun = sky.MolesPerMegajoule / 4.57
+
+// airCO2 is the outdoor carbon dioxide, ppm (2020s, memory).
+const airCO2 = 420
+
+// hours gives the hourly weather at the plants of a day, for the growth models.
+func (g *Ground) hours(i int) crop.Day {
+	mean := g.sky.Day(sky.DayOfYear(i + 1))
+	sun := sky.SunOn(g.sky.Latitude, i+1)
+	d := crop.Day{CO2: airCO2}
+	d.Air = sun.TemperatureShape(mean.High+unit.Temperature(g.screen.Day), mean.Low+unit.Temperature(g.screen.Night))
+	for h, share := range sun.RadiationShape() {
+		d.PAR[h] = share * float64(mean.Radiation) * float64(g.screen.Light) * parOfSun / 3600
+	}
+	g.burn(&d, monthOf(sky.DayOfYear(i+1)))
+	return d
+}
+
+// burn adds the lamps to a day's hours, about noon. The energy of a micromole is
+// taken as that of sunlight.
+func (g *Ground) burn(d *crop.Day, month int) {
+	on := g.lamps[month-1].On.Hours()
+	if on <= 0 {
+		return
+	}
+	from, to := 12-on/2, 12+on/2
+	watts := float64(g.job.Lamp.Level) * 1e6 / 4.57
+	for h := range d.PAR {
+		d.PAR[h] += watts * math.Max(0, math.Min(to, float64(h+1))-math.Max(from, float64(h)))
+	}
+}
+
+// touching is the share of the ground under leaves at which plants in the nursery
+// begin to take each other's light.
+const touching = 0.8
+
+// mostDays is the longest that a crop may stand: 1.6 times its longest time on the raft.
+func (g *Ground) mostDays() int { return min(365, int(1.6*g.job.Crop.Raft.Max.Days())) }
+
+// planted gives the crop set out on a day of the year (index from 0), with the days
+// beside it. With a nursery spacing the plants move when they touch.
+func (g *Ground) planted(from int) (p *planting, row int) {
+	block := from / crop.Rows
+	if p := g.grown[block]; p != nil {
+		return p, from % crop.Rows
+	}
+	p = &planting{}
+	var stands []crop.Stand
+	for day := block * crop.Rows; day < min(365, (block+1)*crop.Rows); day++ {
+		stands = append(stands, crop.Stand{Crop: g.job.Crop, Plants: g.plants, From: day, Days: longestStand})
+	}
+	if g.job.Nursery > g.plants {
+		close := slices.Clone(stands)
+		for i := range close {
+			close[i].Plants = g.job.Nursery
+		}
+		young := g.weather.Start(close...)
+		for i := range stands {
+			for p.nursery[i] < g.mostDays() && last(young.Days(i, p.nursery[i]+1)).Cover < touching {
+				p.nursery[i]++
+			}
+			stands[i].Nursery, stands[i].NurseryDays = g.job.Nursery, p.nursery[i]
+		}
+	}
+	p.run = g.weather.Start(stands...)
+	g.grown[block] = p
+	return p, from % crop.Rows
+}
+
+// until gives the run of the crop from a day to a weight, or of all the days that it
+// may stand where it never has that, and the days of it in the nursery.
+func (g *Ground) until(from int, weight unit.Mass) (run []crop.Standing, nursery int) {
+	g.mutex.Lock()
+	defer g.mutex.Unlock()
+	p, row := g.planted(from)
+	run = p.run.Until(row, weight, g.mostDays())
+	return run, min(p.nursery[row], len(run))
+}
+
+// standing gives the run of the crop from a day over so many days.
+func (g *Ground) standing(from, n int) []crop.Standing {
+	g.mutex.Lock()
+	defer g.mutex.Unlock()
+	p, row := g.planted(from)
+	return p.run.Days(row, n)
+}
