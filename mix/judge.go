@@ -62,6 +62,9 @@ const (
 	boronHarm    = unit.MilligramPerLitre
 )
 
+// leastPH is where roots begin to suffer (ph_crops).
+const leastPH = 5.0
+
 // saltyAbove is where leaf crops in still beds have more salt than they use.
 const saltyAbove = 2.5 * unit.MillisiemensPerCentimetre
 
@@ -261,7 +264,7 @@ func judgeChemistry(m *Mix) []finding.Finding {
 	case len(m.Doses) == 0:
 	case m.PH > MostWellPH && m.Meters.Day.PH > MostWellPH: // water without a buffer comes down by itself
 		out = append(out, finding.Finding{ID: FindHighPH, Severity: finding.Caution, Args: finding.Args{"PH": m.PH}, Figure: m.PH, Source: "ph_crops"})
-	case m.PH < 5.0:
+	case m.PH < leastPH:
 		out = append(out, finding.Finding{ID: FindLowPH, Severity: finding.Caution, Args: finding.Args{"PH": m.PH}, Figure: m.PH, Source: "ph_crops"})
 	}
 	return out

@@ -8,6 +8,7 @@ import (
 	"raftwright/cost"
 	"raftwright/finding"
 	"raftwright/frame"
+	"raftwright/pool"
 	"raftwright/unit"
 )
 
@@ -144,7 +145,7 @@ func (m *maker) toolNeeds() []cost.Need {
 	strips.Unit = "pack"
 	out = append(out, strips)
 	if p := m.Brief.Site.Pump; p.Given && p.Value != brief.NoPump && m.Frame != nil {
-		stones := math.Max(1, math.Ceil(m.Frame.Surface.SquareMetres()/stoneArea)) * float64(m.Beds)
+		stones := float64(pool.StonesFor(m.Frame.Surface) * m.Beds)
 		pump := one("air pump", "need.air_pump")
 		pump.Quantity = float64(m.Beds)
 		stone := one("air stone", "need.air_stone")
@@ -154,7 +155,3 @@ func (m *maker) toolNeeds() []cost.Need {
 	}
 	return out
 }
-
-// stoneArea is the raft that one air stone of about 4 L/min serves, m2 (from
-// memory: 2 to 4 m2 a stone; the middle).
-const stoneArea = 3.0

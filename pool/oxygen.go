@@ -94,8 +94,7 @@ type Air struct {
 
 // Air gives the air flow that meets a demand: 275 mg of oxygen a litre of air,
 // times the stone's transfer, times 0.7 in the field, times the driving force
-// (Cs - C)/9.09, times 1.024^(T - 20). One stone for each 4 L/min and each 3 m2
-// (2 to 4 m2, memory).
+// (Cs - C)/9.09, times 1.024^(T - 20). One stone for each 4 L/min and each 3 m2.
 func (j AirJob) Air() Air {
 	saturation := chem.OxygenSaturation(j.Temperature, j.Pressure)
 	drive := (saturation - j.Hold).MilligramsPerLitre() / 9.09
@@ -106,9 +105,13 @@ func (j AirJob) Air() Air {
 		a.Flow = unit.Flow(j.Demand.Grams()*1000/each) * unit.LitrePerMinute
 	}
 	need := max(a.Flow, a.Rule).LitresPerMinute()
-	a.Stones = max(1, int(math.Ceil(need/4-1e-9)), int(math.Ceil(j.Area.SquareMetres()/3-1e-9)))
+	a.Stones = max(int(math.Ceil(need/4-1e-9)), StonesFor(j.Area))
 	return a
 }
+
+// StonesFor gives the air stones of about 4 L/min that a raft takes by its area alone:
+// one for each 3 m2 (2 to 4, memory).
+func StonesFor(raft unit.Area) int { return max(1, int(math.Ceil(raft.SquareMetres()/3-1e-9))) }
 
 // Breath is the bed's oxygen in one month with a grown crop.
 type Breath struct {

@@ -1,0 +1,104 @@
+package frame
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"raftwright/finding"
+	"raftwright/unit"
+)
+
+// Each line by which somebody acts has a test of its own: one step of the figure
+// away, and the test fails.
+
+func told(list []finding.Finding, id finding.ID) bool {
+	return slices.ContainsFunc(list, func(f finding.Finding) bool { return f.ID == id })
+}
+
+// Three quarters of a strength raises a caution, all of it a stop (own choice: the
+// quarter is for knots, splits and a helper who leans on the rim).
+func TestLineNearLimit(t *testing.T) {
+	for use, want := range map[unit.Pressure]finding.ID{0.74: "", 0.76: FindNearLimit, 0.99: FindNearLimit, 1.01: FindBending} {
+		var b Bed
+		var out report
+		b.judgeBoard(&out, Board{Span: unit.Metre}, Board{Bending: use, BendingAllow: 1, ShearAllow: 1})
+		if want == "" && out != nil || want != "" && !told(out, want) {
+			t.Errorf("%v of the strength: %v, want %q", use, out, want)
+		}
+	}
+	for use, want := range map[unit.Fraction]bool{0.74: false, 0.76: true} {
+		b := Bed{Job: Job{Support: Ground}, Corner: Corner{Block: twoByTwo, Use: use}}
+		var corner, hold report
+		b.judgeCorner(&corner)
+		b.judgeHold(&hold, Row{Holds: 1, rated: true}, HoldMake{Kind: FloorTie, Possible: true, Use: use, Wood: twoByFour})
+		if told(corner, FindCornerNear) != want || told(hold, FindHoldNear) != want {
+			t.Errorf("%v of corner and hold: %v, %v", use, corner, hold)
+		}
+	}
+}
+
+// Half an inch of wall above the water at the low end, else a splash wets the boards
+// (common practice asks for an inch; half of it raises the caution).
+func TestLineFreeboard(t *testing.T) {
+	for free, want := range map[unit.Length]bool{0.45 * unit.Inch: true, 0.55 * unit.Inch: false} {
+		b := Bed{Job: Job{Depth: 6 * unit.Inch, LevelError: unit.Inch}, Brim: 6.5*unit.Inch + free}
+		var out report
+		b.judgeWalls(&out)
+		if told(out, FindFreeboard) != want {
+			t.Errorf("%v of wall at the low end: %v", free, out)
+		}
+	}
+}
+
+// Two screws in every board of a stack hold it to its stake: none of the boards may
+// hang by its neighbour (common practice).
+func TestLineStakeScrews(t *testing.T) {
+	for courses := 1; courses <= 3; courses++ {
+		j := pine()
+		j.Courses, j.HoldBy, j.Soil, j.Holds, j.SideBoard, j.EndBoard = courses, Stake, Gravel, HoldsASide(2), Size{2, 4}, Size{2, 4}
+		j.Depth = 3 * unit.Inch
+		b := must(t, j)
+		if b.SideHold.Screws != 2*courses {
+			t.Errorf("%d boards: %d screws in a stake", courses, b.SideHold.Screws)
+		}
+		stakes := 2 * (b.Side.Holds + b.End.Holds)
+		for _, f := range b.Fasteners {
+			if f.Kind == HoldScrews && f.Count != stakes*2*courses {
+				t.Errorf("%d boards and %d stakes: %d screws to buy", courses, stakes, f.Count)
+			}
+		}
+	}
+}
+
+// NDS 2018 3.10.2: bearing across the grain is the force over the area that bears,
+// here the edge of the uprights (1-1/2 in each, PS 20) as high as the water.
+func TestLineHoldBearing(t *testing.T) {
+	r := Row{Height: 7.25 * unit.Inch, allowed: Values{FcPerp: 378.55 * unit.PoundPerSquareInch}} // 565 psi x 0.67, wet (Supplement table 4B)
+	force := 1000 * unit.PoundForce
+	for _, c := range []struct {
+		uprights int
+		brim     unit.Length
+		area     float64 // in2
+	}{{1, 6 * unit.Inch, 9}, {2, 6 * unit.Inch, 18}, {1, 9 * unit.Inch, 10.875}} {
+		got := bearingUse(r, HoldMake{Force: force, Wood: twoByFour, Uprights: c.uprights}, c.brim)
+		if want := 1000 / (378.55 * c.area); math.Abs(float64(got)-want) > 1e-9 {
+			t.Errorf("%d uprights in %v: %v of the bearing, want %v", c.uprights, c.brim, got, want)
+		}
+	}
+	j := pine()
+	if got := j.service(false); !got.Wet || got.Duration != 0.9 {
+		t.Errorf("boards of a bed are wet and loaded for good: %+v", got)
+	}
+}
+
+// Work of stakes and ties is part of what a frame costs: two stakes a hold, one a
+// wall; one tie for both walls.
+func TestLineHoldWork(t *testing.T) {
+	for kind, want := range map[HoldKind]float64{Stake: 2 * 3 * 6, FloorTie: 3 * 2} {
+		b := Bed{Side: Row{Holds: 3}, SideHold: HoldMake{Kind: kind}}
+		if got, ok := (Prices{Tie: 2, Stake: 6}).Of(b); !ok || got != want {
+			t.Errorf("kind %v: %v, want %v", kind, got, want)
+		}
+	}
+}

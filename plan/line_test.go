@@ -1,0 +1,99 @@
+package plan
+
+import (
+	"math"
+	"slices"
+	"testing"
+	"time"
+
+	"raftwright/brief"
+	"raftwright/cost"
+	"raftwright/crop"
+	"raftwright/raft"
+	"raftwright/season"
+	"raftwright/sky"
+	"raftwright/unit"
+)
+
+// Each line by which somebody acts has a test of its own: one step of the figure
+// away, and the test fails.
+
+func lineMaker(text string) *maker {
+	b, _ := brief.Parse("test.yaml", []byte(text))
+	return &maker{Plan: Plan{Brief: b, Beds: 1, Crop: crop.Default().Crops()[0]}, book: DefaultBook()}
+}
+
+// A quart of white paint covers three foam sheets of 4 by 8 ft on their upper side (a
+// gallon covers about 400 ft2, common practice; a quart 100 ft2).
+func TestLinePaint(t *testing.T) {
+	for sheets, want := range map[int]float64{1: 1, 3: 1, 4: 2, 7: 3} {
+		m := lineMaker("raft: {sheet: [4 ft, 8 ft]}")
+		m.Raft = &raft.Raft{SheetsToBuy: sheets, Holes: 32}
+		i := slices.IndexFunc(m.raftNeeds(1), func(n cost.Need) bool { return n.Name == "need.paint" })
+		if got := m.raftNeeds(1)[i].Quantity; got != want {
+			t.Errorf("%d sheets: %v quarts, want %v", sheets, got, want)
+		}
+	}
+}
+
+// Without a season a raft carries five crops a year; with one, as many as its open
+// days hold, twelve at most (own choice: a month is the shortest crop on a raft).
+func TestLineCropsAYear(t *testing.T) {
+	m := lineMaker("raft: {sheet: [4 ft, 8 ft]}")
+	if got := m.cropsPerYear(); got != 5 {
+		t.Errorf("%v crops in a year that nobody knows", got)
+	}
+	days := m.Crop.Raft.Middle().Days()
+	for open, want := range map[int]float64{int(days) - 1: 1, int(2*days) + 1: 2, 365: math.Floor(365 / days)} {
+		m.Season = &season.Season{Windows: []season.Window{{Crop: m.Crop.ID, From: 1, To: sky.DayOfYear(open)}}}
+		if got := m.cropsPerYear(); got != want {
+			t.Errorf("%d open days: %v crops, want %v", open, got, want)
+		}
+	}
+	m.Crop.Raft = crop.Range[unit.Duration]{Min: 10 * unit.Day, Max: 10 * unit.Day}
+	if got := m.cropsPerYear(); got != 12 {
+		t.Errorf("a crop of ten days: %v crops a year", got)
+	}
+}
+
+// A harvest of the log teaches the model where a batch was to be cut within a week of
+// it: further off it may be another batch (own choice).
+func TestLineHarvestMatch(t *testing.T) {
+	at := func(d int) time.Time { return time.Date(2027, 6, 20+d, 0, 0, 0, 0, time.UTC) }
+	for off, want := range map[int]int{0: 1, 7: 1, -7: 1, 8: 0, -8: 0} {
+		m := lineMaker("site: {latitude: 42}")
+		m.visits.harvests = []harvest{{day: at(off), each: 150 * unit.Gram}}
+		s := season.Season{Batches: []season.Batch{{Harvest: at(0), Fresh: 200 * unit.Gram}}}
+		if got := m.harvests(s); len(got) != want {
+			t.Errorf("cut %d days from its day: %v", off, got)
+		}
+	}
+}
+
+// A pack that outlasts a crop is bought whole and shared by the crops that it feeds;
+// screws come by the ten (common practice).
+func TestLineWholePacksAreBought(t *testing.T) {
+	m := lineMaker("shelf: [{name: a, label: 20-20-20, pack: 1 kg, price: 8 USD}]")
+	for grams, want := range map[float64]float64{999: 1, 1001: 2, 2500: 3} {
+		n := m.byThePack(cost.Need{Quantity: grams / 1000}, m.Brief.Shelf[0])
+		if n.Quantity != want || n.Unit != "pack" {
+			t.Errorf("%v g of a pack of 1 kg: %v %s", grams, n.Quantity, n.Unit)
+		}
+	}
+	if n := m.byThePack(cost.Need{Quantity: 0.4}, m.Brief.Shelf[0]); !n.Once || math.Abs(n.Life-2.5/5) > 1e-9 {
+		t.Errorf("a pack for 2.5 crops, five of them a year: lasts %v years, bought once %v", n.Life, n.Once)
+	}
+	if n := m.byThePack(cost.Need{Quantity: 0.6}, m.Brief.Shelf[0]); n.Once {
+		t.Error("a pack that is used up in two crops is bought for each")
+	}
+}
+
+// The work of holding a side is priced so that holds are not free: six of the plan's
+// currency for driving a stake, two for the trench of a tie (own guess).
+func TestLineHoldWork(t *testing.T) {
+	m := lineMaker("bed: {length: 97 in}")
+	m.priceWood()
+	if p := m.wood; p.Stake != 6 || p.Tie != 2 {
+		t.Errorf("a stake is %v, a tie %v", p.Stake, p.Tie)
+	}
+}
