@@ -24,7 +24,7 @@ var english = map[string]int{
 	"cut":            41,
 	"frame":          19,
 	"mix":            28,
-	"plan":           43,
+	"plan":           27,
 	"press":          2,
 	"raft":           97,
 	"season":         6,

@@ -97,3 +97,16 @@ func TestLineHoldWork(t *testing.T) {
 		t.Errorf("a stake is %v, a tie %v", p.Stake, p.Tie)
 	}
 }
+
+// Where a strong acid must not be printed, rain water is mixed in until 35 mg/L as
+// CaCO3 of alkalinity are left, the middle of the 30 to 40 that are kept to hold the
+// pH steady (usual advice, from memory): of 215 mg/L five sixths are taken out.
+func TestLineKeptAlkalinity(t *testing.T) {
+	p := made(t, Water, well+"acid: {product: sulfuric 93 %, target ph: 5.8}\nsite: {children: live here}")
+	if p.Safer == nil {
+		t.Fatal("a strong acid is printed where children live")
+	}
+	if got := float64(p.Safer.Rain); math.Abs(got-(1-35.0/215)) > 0.002 {
+		t.Errorf("%v rain water, want %v", got, 1-35.0/215)
+	}
+}
