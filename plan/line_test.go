@@ -50,6 +50,7 @@ func TestLineCropsAYear(t *testing.T) {
 			t.Errorf("%d open days: %v crops, want %v", open, got, want)
 		}
 	}
+	m.Season = &season.Season{Windows: []season.Window{{Crop: m.Crop.ID, From: 1, To: 365}}}
 	m.Crop.Raft = crop.Range[unit.Duration]{Min: 10 * unit.Day, Max: 10 * unit.Day}
 	if got := m.cropsPerYear(); got != 12 {
 		t.Errorf("a crop of ten days: %v crops a year", got)
