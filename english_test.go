@@ -17,7 +17,7 @@ import (
 // stand in lang, one an ID; these are what is left, and a number here only falls.
 var english = map[string]int{
 	"answer":         1,
-	"brief":          261,
+	"brief":          8,
 	"chem":           31,
 	"cmd/engine":     8,
 	"cmd/raftwright": 8,

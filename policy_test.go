@@ -156,7 +156,7 @@ func TestRoomsImportOnlyUpwards(t *testing.T) {
 // Templates call methods by name, which makes the linker keep every method there is.
 var libraries = map[string]string{
 	"github.com/carlos7ags/folio": "press/paper", "github.com/goccy/go-yaml": "brief", "github.com/alecthomas/kong": "cmd/raftwright",
-	"text/template": "", "html/template": "",
+	"text/template": "", "html/template": "", "regexp": "",
 }
 
 func TestLibrariesStayInTheirRoom(t *testing.T) {

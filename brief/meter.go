@@ -3,15 +3,26 @@ package brief
 import (
 	"fmt"
 	"reflect"
-	"regexp"
 	"strings"
 
 	"raftwright/finding"
 	"raftwright/unit"
 )
 
-// ppmText is a reading in ppm, with the scale of the meter where one is written.
-var ppmText = regexp.MustCompile(`(?i)^\s*([0-9][0-9.]*)\s*ppm(?:\s*\(?(500|640|700)\)?)?\s*$`)
+// ppmText takes a reading in ppm apart, "700 ppm" or "700 ppm (640)": the number,
+// and the scale of the meter where one is written.
+func ppmText(text string) (number, scale string, ok bool) {
+	number, scale, ok = strings.Cut(strings.ToLower(text), "ppm")
+	number, scale = strings.TrimSpace(number), strings.TrimSpace(scale)
+	if number == "" || number[0] == '.' || strings.Trim(number, "0123456789.") != "" {
+		return "", "", false
+	}
+	if scale != "" {
+		scale = strings.TrimSuffix(strings.TrimPrefix(scale, "("), ")")
+		ok = ok && (scale == "500" || scale == "640" || scale == "700")
+	}
+	return number, scale, ok
+}
 
 // statedScale gives the ppm scale of meter.shows, wherever it stands in the file:
 // readings before it are in its scale too. "" where it is no ppm scale.
@@ -34,20 +45,20 @@ func inEC(s *spec, written, scale string) (string, *finding.Fault) {
 	if s.typ != reflect.TypeFor[unit.Conductivity]() {
 		return written, nil
 	}
-	m := ppmText.FindStringSubmatch(written)
-	if m == nil {
+	number, own, ok := ppmText(written)
+	if !ok {
 		return written, nil
 	}
-	if m[2] != "" {
-		scale = m[2]
+	if own != "" {
+		scale = own
 	}
-	shown, err := unit.ParseNumber(m[1])
+	shown, err := unit.ParseNumber(number)
 	if err != nil {
 		return written, nil
 	}
 	per, known := map[string]float64{"500": 500, "640": 640, "700": 700}[scale]
 	if !known {
-		return "", fault("brief.fault.ppm", "Text", clip(written), "Number", clip(m[1]), "Least", shown/700, "Most", shown/500)
+		return "", fault("brief.fault.ppm", "Text", clip(written), "Number", clip(number), "Least", shown/700, "Most", shown/500)
 	}
 	return fmt.Sprintf("%.12g mS/cm", shown/per), nil
 }
