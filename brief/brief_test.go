@@ -364,3 +364,11 @@ func TestCommasAreReadByTheRange(t *testing.T) {
 		t.Errorf("1,200 USD are %v", got)
 	}
 }
+
+// A note may have lines; letters of other scripts that the paper has are fine.
+func TestTextsThatPass(t *testing.T) {
+	b, faults := Parse("x", []byte("title: Ñandú Ελλάδα Україна ½ × 8′\nlog: [{at: 2027-05-03T08:00, note: \"a frog\\n\\tand another\"}]\n"))
+	if len(faults) > 0 || b.Log[0].Note.Value != "a frog\n\tand another" {
+		t.Error(faults)
+	}
+}

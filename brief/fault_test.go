@@ -50,6 +50,16 @@ var faultCases = []struct{ text, what, right string }{
 	{"shelf: [{name: a, pack: §25}]", "has no unit", "25 lb"},
 	{"shelf: [{name: a, pack: §25 ft}]", "is not a mass or a volume", "25 lb"},
 	{"shelf: [{name: a, pack: §0 lb}]", "out of range", "can carry"},
+	// texts
+	{`title: §"bed\e[2J"`, "U+001B", "take it out"},
+	{`title: §"bed\rBEGIN:VEVENT"`, "U+000D", "take it out"},
+	{`title: §"bed\nDESCRIPTION"`, "U+000A", "take it out"},
+	{`title: §"\u202Egnp"`, "U+202E", "take it out"},
+	{`title: §"a\u200Bb"`, "U+200B", "take it out"},
+	{`shelf: [{name: §"\x9B2J", formula: KNO3}]`, "U+009B", "take it out"},
+	{`prices: {items: {§"a\eb": 2 USD}}`, "U+001B", "take it out"},
+	{"title: §水耕", "the letter 水 (U+6C34)", "Latin"},
+	{"shelf: [{name: §肥料甲, formula: KNO3}]", "cannot be printed", "Latin"},
 	// money
 	{"prices: {head: §2.50}", "has no currency", "2.50 USD"},
 	{"prices: {head: §$2.50}", "does not start with an amount", "2.50 USD"},

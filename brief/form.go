@@ -2,6 +2,7 @@ package brief
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"reflect"
 	"slices"
@@ -11,6 +12,7 @@ import (
 
 	"raftwright/cost"
 	"raftwright/finding"
+	"raftwright/internal/gate"
 	"raftwright/unit"
 )
 
@@ -273,6 +275,18 @@ func plainForm(written string) string {
 
 const longestText = 400
 
+// strange refuses what a text of a stranger may not hold, and letters that the
+// paper lacks.
+func strange(text string, lines bool) *finding.Fault {
+	if r, at := gate.First(text, lines); at >= 0 {
+		return fault("brief.fault.strange", "Character", fmt.Sprintf("U+%04X", r))
+	}
+	if r, at := gate.Lacking(text); at >= 0 {
+		return fault("brief.fault.letter", "Letter", string(r), "Character", fmt.Sprintf("U+%04X", r))
+	}
+	return nil
+}
+
 func textForm() form {
 	return form{
 		kind: "text",
@@ -283,8 +297,9 @@ func textForm() form {
 				return nil, fault("brief.fault.empty", "Example", s.examples())
 			case n > longestText:
 				return nil, fault("brief.fault.long", "Length", n, "Most", longestText)
-			case s.key != "currency":
-				return only(text, nil)
+			}
+			if bad := strange(text, s.key == "note"); bad != nil || s.key != "currency" {
+				return only(text, bad)
 			}
 			up := strings.ToUpper(text)
 			if len(up) != 3 || strings.Trim(up, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") != "" {

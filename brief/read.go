@@ -416,6 +416,10 @@ func (r *reader) table(n *node, into reflect.Value, s *spec, path finding.Path) 
 			r.tell(in, k.keyAt, fault("brief.fault.name"))
 			continue
 		}
+		if bad := strange(name, false); bad != nil {
+			r.tell(in, k.keyAt, bad)
+			continue
+		}
 		one := reflect.New(into.Type().Elem()).Elem()
 		one.Field(0).SetString(name)
 		named := *s

@@ -7,12 +7,14 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	qr "github.com/piglig/go-qr"
 
 	"raftwright/draw"
 	"raftwright/finding"
+	"raftwright/internal/gate"
 	"raftwright/page"
 )
 
@@ -119,15 +121,28 @@ func (h *web) head() {
 	}
 	h.say(">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"generator\" content=\"raftwright\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>", esc(cmp.Or(d.Title, "raftwright")), "</title>\n<style>\n", styleSheet)
 	foot := cmp.Or(d.Words.Page, "{page}/{pages}")
-	counter := `"` + strings.NewReplacer("{page}", `" counter(page) "`, "{pages}", `" counter(pages) "`).Replace(cssText(foot)) + `"`
+	counter := `"` + strings.NewReplacer(cssText("{page}"), `" counter(page) "`, cssText("{pages}"), `" counter(pages) "`).Replace(cssText(foot)) + `"`
 	name := strings.TrimPrefix(d.Title+" · "+d.Date, " · ")
 	h.say("@page { size: ", size, "; margin: 1in; @bottom-left { content: \"", cssText(strings.TrimSuffix(name, " · ")), "\"; font-size: 9pt } @bottom-right { content: ", counter, "; font-size: 9pt } }\n")
 	h.say("@page exact { margin: 0; @bottom-left { content: none } @bottom-right { content: none } }\n</style>\n</head>\n<body>\n")
 }
 
-// cssText makes words safe inside a string of a style sheet in HTML.
+// cssText makes words safe inside a string of a style sheet in HTML: whatever is
+// no letter, digit or space is written by its number, so that nothing ends the
+// string or the style sheet (CSS Syntax Module Level 3, section 4.3.7).
 func cssText(s string) string {
-	return strings.NewReplacer(`\`, `\\`, `"`, `\"`, "\n", " ", "<", `\3c `).Replace(s)
+	var b strings.Builder
+	for _, r := range gate.Clean(s) {
+		switch {
+		case unicode.IsLetter(r) || unicode.IsDigit(r) || strings.ContainsRune(" ,.-·–", r):
+			b.WriteRune(r)
+		case r == '\n' || r == '\t':
+			b.WriteByte(' ')
+		default:
+			b.WriteString(`\` + strconv.FormatInt(int64(r), 16) + " ")
+		}
+	}
+	return b.String()
 }
 
 func (h *web) contents() {

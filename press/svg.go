@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"raftwright/draw"
+	"raftwright/internal/gate"
 )
 
 // SVG writes a drawing as a file that stands alone: its title and its
@@ -64,16 +65,8 @@ func num[T ~float64](x T) string {
 
 var escaper = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;")
 
-// esc writes text safely in XML and HTML; what XML cannot hold is left out.
-func esc(s string) string {
-	s = strings.Map(func(r rune) rune {
-		if r < 0x20 && r != '\n' && r != '\t' || r == 0xFFFE || r == 0xFFFF || r == 0xFFFD {
-			return -1
-		}
-		return r
-	}, s)
-	return escaper.Replace(s)
-}
+// esc writes text safely in XML and HTML, between tags and in double quotes.
+func esc(s string) string { return escaper.Replace(gate.Clean(s)) }
 
 // plainID makes an id of letters, digits, dashes and underscores, so that a
 // reference to it needs no quoting.

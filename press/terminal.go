@@ -10,6 +10,7 @@ import (
 	"golang.org/x/text/width"
 
 	"raftwright/finding"
+	"raftwright/internal/gate"
 	"raftwright/page"
 )
 
@@ -74,7 +75,7 @@ func runeColumns(r rune) int {
 }
 
 func (t *teller) line(s string) {
-	s = strings.TrimRight(strings.ReplaceAll(s, page.Glue, " "), " ")
+	s = strings.TrimRight(strings.ReplaceAll(gate.Clean(s), page.Glue, " "), " ")
 	if s != "" {
 		s = t.indent + s
 	}

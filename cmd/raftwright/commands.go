@@ -210,7 +210,7 @@ func worded(words *lang.Printer, f finding.Fault) string {
 	if f.Path != "" {
 		what = string(f.Path) + ": " + what
 	}
-	return what + "; " + right
+	return strings.ReplaceAll(what+"; "+right, "\n", " ") // one line each
 }
 
 // speaks makes the printer for the reader of a brief; none is read in English.

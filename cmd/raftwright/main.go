@@ -17,6 +17,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"raftwright/finding"
+	"raftwright/internal/gate"
 )
 
 // Exit statuses.
@@ -31,6 +32,16 @@ const (
 type streams struct {
 	in       io.Reader
 	out, err io.Writer
+}
+
+// plainly writes text to a terminal with nothing in it that steers one.
+type plainly struct{ io.Writer }
+
+func (p plainly) Write(text []byte) (int, error) {
+	if _, err := io.WriteString(p.Writer, gate.Clean(string(text))); err != nil {
+		return 0, err
+	}
+	return len(text), nil
 }
 
 // print writes to standard output; a full disk or a closed pipe is not our fault.
@@ -59,6 +70,7 @@ func run(args []string, s streams) (code int) {
 			code = exitOurs
 		}
 	}()
+	s.err = plainly{s.err}
 	var c cli
 	left := -1 // kong asks to leave after --help
 	parser, err := kong.New(&c,

@@ -6,6 +6,7 @@ import (
 
 	ics "github.com/arran4/golang-ical"
 
+	"raftwright/internal/gate"
 	"raftwright/lang"
 	"raftwright/plan"
 	"raftwright/season"
@@ -43,13 +44,14 @@ func (c seasonCmd) Run(s streams) error {
 
 // calendar writes the tasks as all-day events. The stamp of each is its own
 // day, since a plan has no clock; its name holds the bed's, so that the calendars
-// of two beds can stand in one, and a plan made anew takes the place of the old.
+// of two beds can stand in one, and a plan made anew takes the place of the old. The
+// library escapes text (RFC 5545, 3.3.11) but for what no text may hold.
 func calendar(p plan.Plan, words *lang.Printer) string {
 	cal := ics.NewCalendarFor("Raftwright")
 	cal.SetProductId("-//Raftwright//Raftwright " + plan.Edition + "//EN")
 	cal.SetMethod(ics.MethodPublish)
 	if p.Title() != "" {
-		cal.SetName(p.Title())
+		cal.SetName(gate.Clean(p.Title()))
 	}
 	bed := fnv.New32a()
 	fmt.Fprint(bed, p.Title(), p.Brief.Site.Latitude.Value, p.Brief.Site.Longitude.Value, p.Crop.ID)
@@ -64,9 +66,9 @@ func calendar(p plan.Plan, words *lang.Printer) string {
 		e.SetAllDayStartAt(t.Day)
 		e.SetAllDayEndAt(t.Day.AddDate(0, 0, 1))
 		e.SetTimeTransparency(ics.TransparencyTransparent)
-		e.SetSummary(words.Say(string(t.Kind.Word()), t.Args))
+		e.SetSummary(gate.Clean(words.Say(string(t.Kind.Word()), t.Args)))
 		if t.Kind == season.TaskHarvest {
-			e.SetDescription(words.Say("season.task.harvest_band", t.Args))
+			e.SetDescription(gate.Clean(words.Say("season.task.harvest_band", t.Args)))
 		}
 	}
 	return cal.Serialize(ics.WithNewLineWindows)

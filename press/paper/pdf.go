@@ -12,6 +12,7 @@ import (
 	"github.com/carlos7ags/folio/font"
 	"github.com/carlos7ags/folio/layout"
 
+	"raftwright/internal/gate"
 	"raftwright/page"
 )
 
@@ -32,7 +33,7 @@ func PDF(doc page.Document, w io.Writer) error {
 	if created.IsZero() {
 		created = undated
 	}
-	out.Info = document.Info{Title: doc.Title, Language: doc.Language, Creator: "raftwright", CreationDate: created, ModDate: created}
+	out.Info = document.Info{Title: gate.Clean(doc.Title), Language: gate.Clean(doc.Language), Creator: "raftwright", CreationDate: created, ModDate: created}
 	out.SetTagged(false)
 	pages := s.pages()
 	for i, p := range pages {
@@ -307,9 +308,9 @@ func (s *setter) bookmarks(out *document.Document, pages []sheet) {
 			to := document.XYZDest(i, 0, y, 0)
 			switch {
 			case o.level == 1 || section == nil:
-				section = out.AddOutline(o.title, to)
+				section = out.AddOutline(gate.Clean(o.title), to)
 			case o.level == 2:
-				section.AddChild(o.title, to)
+				section.AddChild(gate.Clean(o.title), to)
 			}
 		}
 	}
