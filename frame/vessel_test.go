@@ -134,3 +134,30 @@ func TestVesselRefusals(t *testing.T) {
 		}
 	}
 }
+
+// Walls that lean go in a straight line from the floor to the height where the top was
+// measured (by hand); those of a straight vessel do not lean.
+func TestSidesAt(t *testing.T) {
+	tub := Vessel{Shape: TubShape, Length: 80 * unit.Centimetre, Width: 50 * unit.Centimetre, BaseLength: 60 * unit.Centimetre, BaseWidth: 40 * unit.Centimetre, TopAt: 40 * unit.Centimetre}
+	tank := Vessel{Shape: RoundShape, Diameter: 2 * unit.Metre}
+	for _, c := range []struct {
+		v            Vessel
+		at           unit.Length
+		long, across float64 // cm
+	}{{tub, 0, 60, 40}, {tub, 20 * unit.Centimetre, 70, 45}, {tub, 40 * unit.Centimetre, 80, 50}, {tank, 10 * unit.Centimetre, 200, 200}} {
+		long, wide := c.v.SidesAt(c.at)
+		if math.Abs(long.Millimetres()-10*c.long) > 1e-6 || math.Abs(wide.Millimetres()-10*c.across) > 1e-6 {
+			t.Errorf("at %v mm: %v by %v mm", c.at.Millimetres(), long.Millimetres(), wide.Millimetres())
+		}
+	}
+}
+
+// The ground is levelled to what the frame was judged for; nobody gets it finer than
+// 3 mm (common practice, no source).
+func TestLevelTo(t *testing.T) {
+	for given, want := range map[unit.Length]unit.Length{0: 3 * unit.Millimetre, unit.Millimetre: 3 * unit.Millimetre, unit.Inch / 4: unit.Inch / 4, unit.Inch: unit.Inch} {
+		if got := (Bed{Job: Job{LevelError: given}}).LevelTo(); got != want {
+			t.Errorf("%v mm: level to %v mm", given.Millimetres(), got.Millimetres())
+		}
+	}
+}

@@ -73,3 +73,16 @@ func TestTankIsFullAtThreeQuarters(t *testing.T) {
 		}
 	}
 }
+
+// The pH in which all is well is 5.5 to 6.5 (University of Florida researchers: act
+// outside); half a pH past it the next day's acid or base is told.
+func TestDrift(t *testing.T) {
+	if LeastWellPH != 5.5 || MostWellPH != 6.5 {
+		t.Error(LeastWellPH, MostWellPH)
+	}
+	for ph, want := range map[float64]int{4.9: -1, 5.1: 0, 6: 0, 6.9: 0, 7.1: 1} {
+		if got := (Meters{Day: MeterReading{PH: ph}, WellPH: Band{LeastWellPH, MostWellPH}}).Drift(); got != want {
+			t.Errorf("pH %v after a day: %d, not %d", ph, got, want)
+		}
+	}
+}

@@ -149,3 +149,13 @@ func TestCutFaultsAreOneALine(t *testing.T) {
 		}
 	}
 }
+
+// A bed is filled up again once it has lost an inch, which keeps the pots wet, a very
+// shallow one at half of its depth (common practice, no source).
+func TestTopUpAt(t *testing.T) {
+	for depth, want := range map[unit.Length]unit.Length{6 * unit.Inch: 5 * unit.Inch, 1.5 * unit.Inch: 0.75 * unit.Inch} {
+		if got := (plan.Plan{Frame: &frame.Bed{Job: frame.Job{Depth: depth}}}).TopUpAt(); got-want > 1e-9 || want-got > 1e-9 {
+			t.Errorf("%v in deep: filled up at %v in", depth.Inches(), got.Inches())
+		}
+	}
+}
