@@ -79,7 +79,8 @@ func (w writer) scales(m mix.Meters) []page.Block {
 	}
 	read("fresh", m.Fresh)
 	read("day", m.Day)
-	row("well", w.band(m.Well, w.tenth), w.band(m.Well, w.shown), w.band(m.WellPH, w.tenth))
+	well := w.goodEC()
+	row("well", w.band(well, w.tenth), w.band(well, w.shown), w.band(m.WellPH, w.tenth))
 	blocks := []page.Block{w.heading("packet.mix.scales"), t, page.Para{Text: w.text("packet.mix.scales_note", nil), Small: true}}
 	if id := [...]string{"packet.mix.again_low", "", "packet.mix.again"}[m.Drift()+1]; id != "" {
 		blocks = append(blocks, w.para(id, finding.Args{"DayPH": m.Day.PH}))

@@ -68,7 +68,7 @@ func (w writer) bands() (ec, ph, warm, depth string) {
 // goodEC is the range of EC, mS/cm, in which all is well: of this mix, as on its card, or of
 // the crop where nothing was mixed.
 func (w writer) goodEC() mix.Band {
-	if m := w.p.Mix; m != nil && m.Meters.Well.High > m.Meters.Well.Low {
+	if m := w.p.Mix; m != nil && len(m.Doses) > 0 {
 		return m.Meters.Well
 	}
 	return mix.Band{Low: w.p.Crop.EC.Min.MillisiemensPerCentimetre(), High: w.p.Crop.EC.Max.MillisiemensPerCentimetre()}

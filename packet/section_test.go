@@ -131,3 +131,21 @@ func TestLinesOfTheYear(t *testing.T) {
 		t.Errorf("lines at %v °C", values)
 	}
 }
+
+// A part by itself is its sections, all that was noticed about it, what was assumed
+// and, where it was asked for, the working.
+func TestAnswerOfAPart(t *testing.T) {
+	for part, first := range map[plan.Part]string{plan.Frame: "frame", plan.Raft: "raft", plan.Cut: "cut", plan.Water: "water", plan.Mix: "mix", plan.Season: "season", plan.Cost: "shop"} {
+		d := packet.Answer(planOf(t, "../examples/demo.yaml"), part, words(t, lang.US), true)
+		var ids []string
+		for _, s := range d.Sections {
+			ids = append(ids, s.ID)
+		}
+		if ids[0] != first || !slices.Contains(ids, "findings") || ids[len(ids)-1] != "working" {
+			t.Errorf("%s: %v", first, ids)
+		}
+		if m := missing.FindString(told(t, d)); m != "" {
+			t.Errorf("%s: %s", first, m)
+		}
+	}
+}

@@ -1,0 +1,42 @@
+package packet_test
+
+import (
+	"strings"
+	"testing"
+)
+
+// What a bed has of its own is told, and told on paper and on the terminal alike.
+func TestEveryKindOfBedIsTold(t *testing.T) {
+	shelf := "shelf: [{name: complete fertiliser, label: 20-20-20, nitrate-n: 6 %, ammonium-n: 4 %, urea-n: 10 %, pack: 100 g, price: 8 USD}, {name: lime nitrate, label: 15.5-0-0, nitrate-n: 14.4 %, ammonium-n: 1.1 %, calcium: 19 %, pack: 100 g}]\ntarget: {recipe: lettuce}\n"
+	water := "water: {ph: 7.6, alkalinity: 215 mg/L CaCO3, calcium: 78 mg/L, magnesium: 11 mg/L}\n"
+	for name, c := range map[string]struct {
+		brief string
+		says  []string
+	}{
+		"packs":      {"bed: {}\n" + water + shelf + "mix: {measure: packs}\nacid: {product: citric, target ph: 6}\n", []string{"Open whole packs", "Fill the bed three quarters full", "Dissolve the packs of"}},
+		"stakes":     {"bed: {length: 16 ft, width: 4 ft, depth: 6 in, side board: 2x8, hold with: stake}\n", []string{"Have buried lines marked"}},
+		"no holds":   {"bed: {length: 4 ft, width: 2 ft, depth: 3 in, holds: none}\n", []string{"no stake or tie"}},
+		"deck":       {"bed: {length: 4 ft, width: 4 ft, depth: 3 in, support: deck}\n", []string{"loads the deck"}},
+		"pump":       {"bed: {}\nsite: {pump: mains}\n", []string{"In a power cut"}},
+		"open air":   {"bed: {}\n" + water + shelf + "acid: {product: citric, target ph: 6, air: open}\n", []string{"The pH starts near"}},
+		"CF":         {"bed: {}\n" + water + shelf + "meter: {shows: CF}\n", []string{" CF"}},
+		"uS":         {"bed: {}\n" + water + shelf + "meter: {shows: uS/cm}\n", []string{" µS/cm"}},
+		"one price":  {"bed: {}\n" + water + shelf, []string{"Without lime nitrate"}},
+		"many":       {"bed: {length: 20 ft, width: 4 ft}\n" + water + shelf + "mix: {bucket: 1 gal}\n", []string{"count with a tally"}},
+		"two sheets": {"bed: {length: 193 in, width: 49 in}\n", []string{"sheets"}},
+		"nothing":    {"bed: {}\nfound: {per: 1 gal, amounts: {Epsom salt: 1 tsp}}\n" + water + shelf, []string{"Nothing small mends it"}},
+		"no seed":    {"bed: {}\ncrop: {name: strawberry}\n", []string{"Buy young plants"}},
+	} {
+		paper, terminal, _ := printed(t, c.brief)
+		for _, want := range c.says {
+			if !strings.Contains(flat(paper), want) {
+				t.Errorf("%s: the paper does not say %q", name, want)
+			}
+		}
+		for where, text := range map[string]string{"paper": paper, "terminal": terminal} {
+			if m := missing.FindString(text); m != "" {
+				t.Errorf("%s, %s: %s", name, where, m)
+			}
+		}
+	}
+}
