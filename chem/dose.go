@@ -1,7 +1,6 @@
 package chem
 
 import (
-	"fmt"
 	"math"
 
 	"raftwright/unit"
@@ -15,29 +14,19 @@ type Dosing struct {
 	CO2     unit.Pressure // of the air it stays in balance with; 0: closed, nothing escapes
 }
 
-// DoseError says why no amount of a reagent reaches the pH.
-type DoseError struct {
-	PH, Now float64
-	Away    bool // the reagent moves the pH the other way (or not at all)
-}
-
-// Error says so in words.
-func (e *DoseError) Error() string {
-	if e.Away {
-		return fmt.Sprintf("this reagent does not move the pH from %.2f towards %.2f", e.Now, e.PH)
-	}
-	return fmt.Sprintf("no sensible amount of this reagent brings the pH from %.2f to %.2f", e.Now, e.PH)
-}
+// doseKey is where the pH of a dose stands in a brief.
+const doseKey = "acid.target ph"
 
 // mostDose is the largest dose searched, mmol/L.
 const mostDose = 500.
 
 // Dose gives the amount of reagent that brings the solution to the pH, and the
 // solution that it makes. The amount is exact within 1e-9 mmol/L; 0 where the
-// pH is already there. The error is a *DoseError or a *RangeError.
+// pH is already there. The error is a *DoseError, or
+// faults.
 func (k *Equilibria) Dose(d Dosing) (unit.MolarConcentration, Solution, error) {
 	if d.CO2 == 0 {
-		if err := (&question{totals: d.Into, fixed: true, pH: d.PH}).check(); err != nil {
+		if err := (&question{totals: d.Into, fixed: true, pH: d.PH, key: doseKey}).check(); err != nil {
 			return 0, Solution{}, err
 		}
 	}
@@ -63,7 +52,7 @@ func (k *Equilibria) dose(d *Dosing, most float64) (unit.MolarConcentration, Sol
 }
 
 func (d *Dosing) question(amount float64) question {
-	return question{totals: d.Into.Add(d.Reagent.Times(amount)), fixed: true, pH: d.PH, open: d.CO2 != 0, co2: d.CO2, plain: true}
+	return question{totals: d.Into.Add(d.Reagent.Times(amount)), fixed: true, pH: d.PH, key: doseKey, open: d.CO2 != 0, co2: d.CO2, plain: true}
 }
 
 // excess gives the charge that lacks at the target with an amount of reagent:

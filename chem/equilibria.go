@@ -1,10 +1,10 @@
 package chem
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
@@ -32,26 +32,11 @@ const (
 	HighestTemperature unit.Temperature = 40
 )
 
-// RangeError tells which input is outside what the model can do.
-type RangeError struct {
-	What        string
-	Value       float64
-	Least, Most float64
-	Unit        string
-}
-
-// Error joins the parts into one line.
-func (e *RangeError) Error() string {
-	return fmt.Sprintf("%s of %.4g %s is outside what can be computed, %.4g to %.4g %s",
-		e.What, e.Value, e.Unit, e.Least, e.Most, e.Unit)
-}
-
-// At works out the constants at a temperature of 0 to 40 °C; the error is a
-// *RangeError. Debye-Hückel A and B are linear fits to within 0.2 % of the
+// At works out the constants at a temperature of 0 to 40 °C. Debye-Hückel A and B are linear fits to within 0.2 % of the
 // usual tables (Truesdell & Jones 1974 use 0.5085 and 0.3285 at 25 °C).
 func At(t unit.Temperature) (*Equilibria, error) {
 	if !(t >= LowestTemperature && t <= HighestTemperature) {
-		return nil, &RangeError{"a temperature", t.Celsius(), float64(LowestTemperature), float64(HighestTemperature), "°C"}
+		return nil, finding.Within("water.temperature", t, LowestTemperature, HighestTemperature, 25)
 	}
 	c, kelvin := t.Celsius(), t.Kelvin()
 	k := &Equilibria{

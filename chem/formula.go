@@ -2,12 +2,12 @@ package chem
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
 
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
@@ -38,37 +38,17 @@ type Atoms struct {
 // nitrite and whatever is not recognised.
 type NitrogenCount struct{ Nitrate, Ammonium, Urea, Other float64 }
 
-// FormulaError says where a formula stops making sense. Column counts
-// characters from 1.
-type FormulaError struct {
-	Text   string
-	Column int
-	What   string // what is wrong, and what would be right
-}
-
-// Error joins the parts into one line.
-func (e *FormulaError) Error() string {
-	return fmt.Sprintf("formula %q, column %d: %s", clipText(e.Text), e.Column, e.What)
-}
-
-func clipText(s string) string {
-	if r := []rune(s); len(r) > 40 {
-		return string(r[:40]) + "..."
-	}
-	return s
-}
-
 // ParseFormula reads a formula. Water of crystallisation and double salts follow
 // a dot (".", "·", "•", "∙" or "*"), which a number may follow (also 0.5);
 // groups stand in () or []; subscripts are whole numbers, plain or ₀ to ₉. The
-// error is a *FormulaError.
+// fault tells the character and what would be right.
 func ParseFormula(text string) (Formula, error) {
 	p := &formulaParser{text: text, rest: text}
 	if len(text) > formulaLongest {
-		return Formula{}, p.fail(fmt.Sprintf("the formula is longer than %d characters; write one salt", formulaLongest))
+		return Formula{}, p.fail(rightLong, finding.Args{"Most": formulaLongest})
 	}
 	if strings.TrimSpace(text) == "" {
-		return Formula{}, p.fail("the formula is empty; write for example MgSO4.7H2O")
+		return Formula{}, p.fail(rightEmpty, nil)
 	}
 	f := Formula{text: strings.TrimSpace(text)}
 	count := map[Element]float64{}
@@ -226,11 +206,6 @@ func follows(nodes []node, i int, e Element, count float64) bool {
 // formulaParser walks a formula; rest is what is not read yet.
 type formulaParser struct{ text, rest string }
 
-func (p *formulaParser) fail(what string) error {
-	read := p.text[:len(p.text)-len(p.rest)]
-	return &FormulaError{Text: p.text, Column: utf8.RuneCountInString(read) + 1, What: what}
-}
-
 func (p *formulaParser) peek() rune {
 	r, _ := utf8.DecodeRuneInString(p.rest)
 	if p.rest == "" {
@@ -263,7 +238,7 @@ func (p *formulaParser) multiplier() (float64, error) {
 	}
 	x, err := strconv.ParseFloat(p.rest[:i], 64)
 	if err != nil || x <= 0 || x > formulaMostMany {
-		return 0, p.fail(fmt.Sprintf("the number before a part must be more than 0 and at most %d", formulaMostMany))
+		return 0, p.fail(rightTimes, finding.Args{"Most": formulaMostMany})
 	}
 	p.rest = p.rest[i:]
 	p.spaces()
@@ -305,7 +280,7 @@ func (p *formulaParser) sequence(depth int) ([]node, error) {
 
 func (p *formulaParser) group(depth int) ([]node, error) {
 	if depth >= formulaDeepest {
-		return nil, p.fail(fmt.Sprintf("more than %d brackets within brackets", formulaDeepest))
+		return nil, p.fail(rightDeep, finding.Args{"Most": formulaDeepest})
 	}
 	open := *p
 	closing := map[rune]rune{'(': ')', '[': ']'}[p.peek()]
@@ -316,7 +291,7 @@ func (p *formulaParser) group(depth int) ([]node, error) {
 	}
 	if p.peek() != closing {
 		if p.rest == "" {
-			return nil, open.fail(fmt.Sprintf("this bracket is never closed; add %q", string(closing)))
+			return nil, open.fail(rightOpen, finding.Args{"Sign": string(closing)})
 		}
 		return nil, p.unexpected()
 	}
@@ -339,17 +314,17 @@ func (p *formulaParser) element() (Element, error) {
 		_, a := ElementOf(written[:1])
 		_, b := ElementOf(strings.ToUpper(written[1:]))
 		if a && b {
-			return 0, p.fail(fmt.Sprintf("%s is not an element used here; write %s for two elements", written, strings.ToUpper(written)))
+			return 0, p.fail(rightTwo, finding.Args{"Text": written, "Near": strings.ToUpper(written)})
 		}
 	}
 	if n == 1 && len(p.rest) > 1 {
 		if pair := written + strings.ToLower(p.rest[1:2]); p.rest[1] >= 'A' && p.rest[1] <= 'Z' {
 			if _, ok := ElementOf(pair); ok {
-				return 0, p.fail(fmt.Sprintf("%s is not an element; write %s if that is meant, with the second letter small", written, pair))
+				return 0, p.fail(rightSmall, finding.Args{"Text": written, "Near": pair})
 			}
 		}
 	}
-	return 0, p.fail(fmt.Sprintf("%s is not an element used here; symbols look like Ca or N", clipText(written)))
+	return 0, p.fail(rightElement, finding.Args{"Text": clip(written)})
 }
 
 // subscript reads the whole number after an atom or a group, 1 when there is none.
@@ -366,14 +341,14 @@ func (p *formulaParser) subscript() (float64, error) {
 			return 1, nil
 		default:
 			if n == 0 {
-				return 0, start.fail("a subscript of 0 leaves nothing; write the atom or leave it out")
+				return 0, start.fail(rightNothing, nil)
 			}
 			return float64(n), nil
 		}
 		digits++
 		p.next()
 		if n > formulaMostMany {
-			return 0, start.fail(fmt.Sprintf("a subscript over %d is no salt", formulaMostMany))
+			return 0, start.fail(rightMany, finding.Args{"Most": formulaMostMany})
 		}
 	}
 }
@@ -383,17 +358,17 @@ func (p *formulaParser) unexpected() error {
 	c := p.peek()
 	switch {
 	case c == 0:
-		return p.fail("the formula ends too early; something like H2O is missing here")
+		return p.fail(rightEnd, nil)
 	case c == ')' || c == ']':
-		return p.fail(fmt.Sprintf("this %q closes no bracket that is open, or an empty one", string(c)))
+		return p.fail(rightClosing, finding.Args{"Sign": string(c)})
 	case c == '+' || c == '-' || c == '^' || c == '⁺' || c == '⁻':
-		return p.fail("charges are not written here; give the whole salt, for example KNO3")
+		return p.fail(rightCharge, nil)
 	case c >= 'a' && c <= 'z':
-		return p.fail(fmt.Sprintf("a symbol starts with a capital letter; %q is small", string(c)))
+		return p.fail(rightCapital, finding.Args{"Sign": string(c)})
 	case c == ' ' || c == '\t' || c == '\u00a0':
-		return p.fail("a space ends the formula; join its parts with a dot, for example MgSO4.7H2O")
+		return p.fail(rightDot, nil)
 	case c == utf8.RuneError:
-		return p.fail("this is not a readable character")
+		return p.fail(rightReadable, nil)
 	}
-	return p.fail(fmt.Sprintf("%q does not belong in a formula", string(c)))
+	return p.fail(rightStray, finding.Args{"Sign": string(c)})
 }

@@ -8,6 +8,8 @@ import (
 	"unicode/utf8"
 
 	"pgregory.net/rapid"
+
+	"raftwright/finding"
 )
 
 // Percent by weight computed from IUPAC 2021 abridged atomic weights; molar
@@ -157,45 +159,43 @@ func TestSpellingsOfOneFormula(t *testing.T) {
 }
 
 func TestErrorsPointAtTheColumn(t *testing.T) {
-	cases := []struct {
+	for _, c := range []struct {
 		formula string
 		column  int
-		says    string
+		right   finding.ID
 	}{
-		{"", 1, "empty"},
-		{"mgSO4", 1, "capital"},
-		{"MgSO4 7H2O", 6, "dot"},
-		{"Ca(NO3", 3, "never closed"},
-		{"Ca(NO3]2", 7, "closes no bracket"},
-		{"Ca()2", 4, "empty"},
-		{"CaNo3", 3, "NO"},
-		{"NACL", 2, "A is not an element"},
-		{"CLK", 1, "CLK"},
-		{"XyO2", 1, "not an element"},
-		{"KNO3-", 5, "charges"},
-		{"NH4+", 4, "charges"},
-		{"MgSO4.", 7, "too early"},
-		{"MgSO₄·7H2O)", 11, "closes no bracket"},
-		{"H0", 2, "subscript of 0"},
-		{"H99999999999999999999", 2, "no salt"},
-		{"0H2O", 1, "before a part"},
-		{"H2O%", 4, "does not belong"},
-		{strings.Repeat("(", 20) + "H", 9, "brackets within"},
-		{strings.Repeat("H", 300), 1, "longer than"},
-		{"Tc", 1, "not an element"},
-	}
-	for _, c := range cases {
+		{"", 1, rightEmpty},
+		{"mgSO4", 1, rightCapital},
+		{"MgSO4 7H2O", 6, rightDot},
+		{"Ca(NO3", 3, rightOpen},
+		{"Ca(NO3]2", 7, rightClosing},
+		{"Ca()2", 4, rightClosing},
+		{"CaNo3", 3, rightTwo},
+		{"NACL", 2, rightElement},
+		{"NAO", 2, rightElement},
+		{"MGSO4", 1, rightSmall},
+		{"XyO2", 1, rightElement},
+		{"KNO3-", 5, rightCharge},
+		{"NH4+", 4, rightCharge},
+		{"MgSO4.", 7, rightEnd},
+		{"MgSO₄·7H2O)", 11, rightClosing},
+		{"H0", 2, rightNothing},
+		{"H99999999999999999999", 2, rightMany},
+		{"0H2O", 1, rightTimes},
+		{"H2O%", 4, rightStray},
+		{"H2O\xff", 4, rightReadable},
+		{strings.Repeat("(", 20) + "H", 9, rightDeep},
+		{strings.Repeat("H", 300), 1, rightLong},
+		{"Tc", 1, rightElement},
+	} {
 		_, err := ParseFormula(c.formula)
-		var fe *FormulaError
-		if !errors.As(err, &fe) {
+		var f finding.Faults
+		if !errors.As(err, &f) || len(f) != 1 || f[0].ID != FaultFormula {
 			t.Errorf("%q: error is %v", c.formula, err)
 			continue
 		}
-		if c.formula == "CLK" {
-			continue // which hint is given is free; that there is one is not
-		}
-		if fe.Column != c.column || !strings.Contains(fe.What, c.says) {
-			t.Errorf("%q: column %d %q, want column %d and %q", c.formula, fe.Column, fe.What, c.column, c.says)
+		if f[0].Args["Column"] != c.column || f[0].Right != c.right {
+			t.Errorf("%q: column %v %q, want column %d and %q", c.formula, f[0].Args["Column"], f[0].Right, c.column, c.right)
 		}
 	}
 }
@@ -263,9 +263,12 @@ func FuzzFormula(f *testing.F) {
 	f.Fuzz(func(t *testing.T, s string) {
 		got, err := ParseFormula(s)
 		if err != nil {
-			var fe *FormulaError
-			if !errors.As(err, &fe) || fe.Column < 1 || fe.Column > utf8.RuneCountInString(s)+1 || fe.Error() == "" {
+			var f finding.Faults
+			if !errors.As(err, &f) || f[0].Right == "" {
 				t.Fatalf("%q: bad error %v", s, err)
+			}
+			if at := f[0].Args["Column"].(int); at < 1 || at > utf8.RuneCountInString(s)+1 {
+				t.Fatalf("%q: fault at %d", s, at)
 			}
 			return
 		}

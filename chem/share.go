@@ -16,7 +16,7 @@ type Share struct {
 // Shares tells which ion carries how much of the conductivity, in the order of
 // Species, so that the sum can be followed by hand.
 func (k *Equilibria) Shares(s Solution) ([]Share, error) {
-	q := question{totals: s.Totals, fixed: true, pH: s.PH}
+	q := question{totals: s.Totals, fixed: true, pH: s.PH, key: waterKey}
 	if err := q.check(); err != nil {
 		return nil, err
 	}

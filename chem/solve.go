@@ -1,17 +1,16 @@
 package chem
 
 import (
-	"errors"
 	"math"
+
+	"raftwright/finding"
 )
 
 // waterPerLitre is the kilograms of water in a litre of dilute solution. Below
 // 3 mS/cm it is right within 0.1 %.
 const waterPerLitre = 0.997
 
-// ErrNoBalance is returned when Newton's steps do not settle. No analysis tried
-// in the tests raises it.
-var ErrNoBalance = errors.New("the solution does not come to a balance: the figures of the analysis are too far apart; check the units")
+var errNoBalance error = finding.Faults{{ID: FaultBalance}}
 
 // system is one speciation being solved: who takes part and how much of it
 // there is (mol/kg water), what is held fixed, and the unknowns.
@@ -98,7 +97,7 @@ func (y *system) solve() error {
 			continue
 		}
 		if !y.newton(&step) {
-			return ErrNoBalance
+			return errNoBalance
 		}
 		largest := y.shorten(&step)
 		slope = y.along(&step)
@@ -107,7 +106,7 @@ func (y *system) solve() error {
 			return nil
 		}
 	}
-	return ErrNoBalance
+	return errNoBalance
 }
 
 // move takes a step, 1 forward and -1 back, and the activity coefficients along.

@@ -1,10 +1,10 @@
 package chem
 
 import (
-	"fmt"
 	"math"
 	"math/bits"
 
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
@@ -25,12 +25,12 @@ func (k *Equilibria) Open(c Composition, co2 unit.Pressure) (Solution, error) {
 // answer is the inert charge that this pH needs; what stood in c.Inert does not
 // matter.
 func (k *Equilibria) AtPH(c Composition, pH float64) (Solution, error) {
-	return k.speciate(question{totals: c, fixed: true, pH: pH})
+	return k.speciate(question{totals: c, fixed: true, pH: pH, key: waterKey})
 }
 
 // OpenAtPH is AtPH in balance with air.
 func (k *Equilibria) OpenAtPH(c Composition, pH float64, co2 unit.Pressure) (Solution, error) {
-	return k.speciate(question{totals: c, fixed: true, pH: pH, open: true, co2: co2})
+	return k.speciate(question{totals: c, fixed: true, pH: pH, key: waterKey, open: true, co2: co2})
 }
 
 // Titrated gives the solution of a water whose pH and alkalinity were measured.
@@ -46,7 +46,7 @@ func (k *Equilibria) Titrated(c Composition, pH float64, alkalinity unit.Equival
 	missing := float64(alkalinity - s.Alkalinity())
 	switch {
 	case math.IsNaN(float64(alkalinity)) || math.Abs(float64(alkalinity)) > mostTotal:
-		return Solution{}, &RangeError{"an alkalinity", float64(alkalinity), -mostTotal, mostTotal, "meq/L"}
+		return Solution{}, finding.Within("water.alkalinity", alkalinity, -mostTotal, mostTotal, 4)
 	case missing < -slack:
 		return Solution{}, &AlkalinityError{PH: pH, Alkalinity: alkalinity, Without: s.Alkalinity()}
 	case missing <= 1e-9:
@@ -66,72 +66,18 @@ func (k *Equilibria) Titrated(c Composition, pH float64, alkalinity unit.Equival
 // less than mostTotal.
 const mostCO2 = 20 * unit.Atmosphere
 
-// AlkalinityError says that a pH and an alkalinity exclude each other.
-type AlkalinityError struct {
-	PH         float64
-	Alkalinity unit.Equivalents
-	Without    unit.Equivalents // alkalinity that the rest has at this pH, with no carbon at all
-	CO2        unit.Pressure    // that they would take, where that is beyond reason; else 0
-}
-
-// Error says so in words.
-func (e *AlkalinityError) Error() string {
-	if e.CO2 > 0 {
-		return fmt.Sprintf("an alkalinity of %.4g meq/L at pH %.2f would take carbon dioxide of %.3g atm; one of the two is wrong",
-			float64(e.Alkalinity), e.PH, float64(e.CO2/unit.Atmosphere))
-	}
-	return fmt.Sprintf("an alkalinity of %.4g meq/L cannot be at pH %.2f: what is dissolved holds %.4g meq/L there even without carbonate",
-		float64(e.Alkalinity), e.PH, float64(e.Without))
-}
+// waterKey is where the pH of a water stands in a brief.
+const waterKey = "water.ph"
 
 // question is what is asked of a composition.
 type question struct {
 	totals Composition
 	fixed  bool
 	pH     float64
+	key    finding.Path // where the pH stands in a brief
 	open   bool
 	co2    unit.Pressure
 	plain  bool // no conductivity and no solids: for the steps of a search
-}
-
-// Bounds of what is computed: beyond 2 mol/L no activity model here holds.
-const (
-	mostTotal = 2000. // mmol/L
-	leastPH   = 0.
-	mostPH    = 14.
-	traceless = 1e-12 // mmol/L; less is none
-)
-
-func (q *question) check() error {
-	for _, f := range q.totals.totals() {
-		if !(f.value >= 0 && f.value <= mostTotal) {
-			return &RangeError{f.name, f.value, 0, mostTotal, "mmol/L"}
-		}
-	}
-	if v := float64(q.totals.Inert); !(math.Abs(v) <= 2*mostTotal) {
-		return &RangeError{"an inert charge", v, -2 * mostTotal, 2 * mostTotal, "meq/L"}
-	}
-	if q.fixed && !(q.pH >= leastPH && q.pH <= mostPH) {
-		return &RangeError{"a pH", q.pH, leastPH, mostPH, ""}
-	}
-	if q.open && !(q.co2 > 0 && q.co2 <= 2*unit.Atmosphere) {
-		return &RangeError{"a CO2 pressure", float64(q.co2 / unit.Atmosphere), 0, 2, "atm"}
-	}
-	return nil
-}
-
-type total struct {
-	name  string
-	value float64
-}
-
-func (c *Composition) totals() [15]total {
-	return [15]total{
-		{"calcium", float64(c.Ca)}, {"magnesium", float64(c.Mg)}, {"sodium", float64(c.Na)}, {"potassium", float64(c.K)},
-		{"ammonium", float64(c.NH4)}, {"iron", float64(c.Fe)}, {"nitrate", float64(c.NO3)}, {"chloride", float64(c.Cl)},
-		{"sulfate", float64(c.SO4)}, {"phosphate", float64(c.P)}, {"boron", float64(c.B)}, {"silicon", float64(c.Si)},
-		{"fluoride", float64(c.F)}, {"inorganic carbon", float64(c.TIC)}, {"citrate", float64(c.Citrate)},
-	}
 }
 
 // speciate sets the system up, guesses, solves and reads the answer off.
