@@ -3,6 +3,7 @@ package mix
 import (
 	"errors"
 
+	"raftwright/chem"
 	"raftwright/finding"
 )
 
@@ -66,5 +67,5 @@ func faultsOf(path finding.Path, err error) finding.Faults {
 		}
 		return list
 	}
-	return finding.Faults{{ID: finding.FaultWords, Path: path, Args: finding.Args{"What": err.Error(), "Right": ""}}}
+	return finding.Faults{{ID: chem.FaultBalance, Path: path}}
 }

@@ -200,7 +200,7 @@ func TestLabelsThatCannotBe(t *testing.T) {
 		{"more chelated iron than iron", Material{Label: l(func(x *Label) { x.Stated[Iron], x.ChelatedIron = States(percent(.1)), States(percent(.2)) })}, "chelated iron", FaultChelated},
 		{"nothing", Material{}, "label", FaultNothing},
 		{"both", Material{Label: &Label{}, Formula: "KNO3"}, "formula", FaultBoth},
-		{"bad formula", Material{Formula: "KNo3"}, "formula", finding.FaultWords},
+		{"bad formula", Material{Formula: "KNo3"}, "formula", chem.FaultFormula},
 		{"purity", Material{Formula: "KNO3", Purity: 1.2}, "purity", finding.FaultRange},
 		{"huge spoon", Material{Formula: "KNO3", LevelTeaspoon: 1}, "level teaspoon", finding.FaultRange},
 		{"negative price", Material{Formula: "KNO3", Price: -1}, "price", finding.FaultRange},

@@ -39,6 +39,12 @@ const (
 	FindSaferCosts  finding.ID = "plan.safer_costs"
 )
 
+// Faults of the acid of a brief.
+const (
+	FaultTwoAcids  finding.ID = "plan.fault.two_acids"
+	FaultLabelAcid finding.ID = "plan.fault.label_acid" // a label that does not tell one acid
+)
+
 // AssumeLabelAcid stands for the acid that the label of a bottle of pH-down tells.
 const AssumeLabelAcid finding.ID = "plan.label_acid"
 
@@ -46,24 +52,24 @@ const AssumeLabelAcid finding.ID = "plan.label_acid"
 // mole of it for each mole of phosphorus, nitrogen is that of nitrate (IUPAC
 // atomic weights).
 var (
-	phosphoricOfP2O5 = 2 * (water.Product{Reagent: water.Phosphoric}).MolarMass() / (2*chem.Phosphorus.Weight() + 5*chem.Oxygen.Weight())
-	nitricOfN        = (water.Product{Reagent: water.Nitric}).MolarMass() / chem.Nitrogen.Weight()
+	phosphoricOfP2O5 = 2 * water.Phosphoric.MolarMass() / (2*chem.Phosphorus.Weight() + 5*chem.Oxygen.Weight())
+	nitricOfN        = water.Nitric.MolarMass() / chem.Nitrogen.Weight()
 )
 
 // labelledAcid reads the acid off the label of a bottle of pH-down: one with
 // phosphorus alone is phosphoric acid, one with nitrogen alone nitric acid.
 func (m *maker) labelledAcid(b brief.Acid) water.Product {
 	l := b.Label.Value
-	p := water.Product{Reagent: water.Citric} // where there is a fault, so that no other follows from it
+	p := m.book.Water.Product(water.Citric, 0) // where there is a fault, so that no other follows from it
 	switch {
 	case b.Product.Given:
-		m.fault(b.Label.At, "acid.product and acid.label both say what the acid is", "keep one of them")
+		m.wrong(finding.Fault{ID: FaultTwoAcids, Path: "acid.label"})
 	case l.K2O > 0 || l.N > 0 && l.P2O5 > 0 || l.N+l.P2O5 == 0:
-		m.fault(b.Label.At, "acid.label "+l.String()+" does not tell one acid", "name the acid and its strength as on the bottle, for example product: phosphoric 30 %")
+		m.wrong(finding.Fault{ID: FaultLabelAcid, Path: "acid.label", Args: finding.Args{"Label": l.String()}})
 	case l.P2O5 > 0:
-		p = water.Product{Reagent: water.Phosphoric, Strength: l.P2O5 * unit.Fraction(phosphoricOfP2O5)}
+		p = m.book.Water.Product(water.Phosphoric, l.P2O5*unit.Fraction(phosphoricOfP2O5))
 	default:
-		p = water.Product{Reagent: water.Nitric, Strength: l.N * unit.Fraction(nitricOfN)}
+		p = m.book.Water.Product(water.Nitric, l.N*unit.Fraction(nitricOfN))
 	}
 	m.assume(finding.Assumption{ID: AssumeLabelAcid, Source: ownChoice,
 		Args: finding.Args{"Label": l.String(), "Product": p.Word(), "Strength": p.Strength}})
@@ -72,7 +78,10 @@ func (m *maker) labelledAcid(b brief.Acid) water.Product {
 
 // safer lists what a home with children or a school may handle, the best first:
 // crystals that burn nobody, then phosphoric acid as weak as a leaflet allows.
-var safer = []water.Product{{Reagent: water.Citric, Strength: 1}, {Reagent: water.Phosphoric, Strength: 0.30}}
+var safer = []struct {
+	reagent  water.Reagent
+	strength unit.Fraction
+}{{water.Citric, 1}, {water.Phosphoric, 0.30}}
 
 // mostSafer is the most of a weak acid that makes sense in a bed (own choice):
 // twice what the hardest usual water takes.
@@ -83,14 +92,14 @@ const mostSafer = 5 * unit.MillimolePerLitre
 func (m *maker) saferAcid(j water.Job) *water.Assessment {
 	for _, p := range safer {
 		want := *j.Acid
-		want.Product = p
-		a, err := water.Assess(water.Job{Test: j.Test, Limits: j.Limits, Acid: &want})
-		if err == nil && a.Acid != nil && !a.Acid.Away && a.Acid.Amount <= mostSafer {
+		want.Product = j.Book.Product(p.reagent, p.strength)
+		a, faults := water.Assess(water.Job{Test: j.Test, Book: j.Book, Acid: &want})
+		if faults == nil && a.Acid != nil && !a.Acid.Away && a.Acid.Amount <= mostSafer {
 			return &a
 		}
 	}
-	a, err := water.Assess(water.Job{Test: j.Test, Limits: j.Limits})
-	if err != nil { // the asked one was assessed just before, so this cannot be
+	a, faults := water.Assess(water.Job{Test: j.Test, Book: j.Book})
+	if faults != nil { // the asked one was assessed just before, so this cannot be
 		return nil
 	}
 	return &a

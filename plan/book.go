@@ -13,11 +13,7 @@ import (
 // DefaultBook reads the tables that the trades carry. They are embedded and
 // tested; one that cannot be read is a mistake of ours.
 func DefaultBook() Book {
-	limits, err := water.PublishedLimits()
-	if err != nil {
-		panic(err)
-	}
-	return Book{Crops: crop.Default(), Yard: frame.DefaultYard(), Library: mix.DefaultLibrary(), Limits: limits, Prices: cost.DefaultBook(), tables: "ours"}
+	return Book{Crops: crop.Default(), Yard: frame.DefaultYard(), Library: mix.DefaultLibrary(), Water: water.DefaultHandbook(), Prices: cost.DefaultBook(), tables: "ours"}
 }
 
 // With gives the book with an atlas, so that places are looked up in it.

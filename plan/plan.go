@@ -57,7 +57,7 @@ type Book struct {
 	Crops   crop.Catalogue
 	Yard    frame.Yard
 	Library mix.Library
-	Limits  water.Limits
+	Water   water.Handbook
 	Prices  cost.Book
 	Places  *sky.Atlas // nil where the program carries none
 

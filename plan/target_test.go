@@ -115,7 +115,7 @@ func TestAcidOfALabel(t *testing.T) {
 		}
 	}
 	for text, want := range map[string]string{"label: 0-31-0, product: citric": "keep one", "label: 0-10-5": "does not tell one acid", "label: 5-10-0": "does not tell one acid",
-		"label: 0-0-0": "does not tell one acid", "label: 0-65-0": "no such strength"} {
+		"label: 0-0-0": "does not tell one acid", "label: 0-65-0": "is sold"} {
 		if f := faulty(t, Water, hard+"acid: {"+text+", target ph: 5.8, air: closed}"); !strings.Contains(what(f)+right(f), want) {
 			t.Errorf("%s: %v; want %q in it", text, f, want)
 		}

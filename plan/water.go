@@ -26,20 +26,14 @@ const (
 func (m *maker) assessWater() {
 	m.notUsed("acid.dose", m.Brief.Acid.Dose.Given)
 	b := m.Brief.Water
-	j := water.Job{Test: waterTest(b), Limits: m.book.Limits}
+	j := water.Job{Test: waterTest(b), Book: m.book.Water}
 	m.nameKind(&j.Test)
 	if m.Brief.Acid.Given {
 		j.Acid = m.wantedAcid()
 	}
-	a, err := water.Assess(j)
-	if err != nil {
-		for _, e := range flatten(err) {
-			right := "write for example 78 mg/L"
-			if _, ok := e.(*water.ProductError); ok {
-				right = "write for example citric, or sulfuric 93 %"
-			}
-			m.fault(m.waterPlace(e), e.Error(), right)
-		}
+	a, faults := water.Assess(j)
+	if faults != nil {
+		m.wrong(faults...)
 		return
 	}
 	m.Water = &a
@@ -87,12 +81,12 @@ func (p Plan) PrintedAcid() *water.Dose {
 func (m *maker) wantedAcid() *water.Want {
 	b := m.Brief.Acid
 	w := &water.Want{PH: b.TargetPH.Value, Open: b.Air.Value == brief.OpenAir}
-	w.Product = water.Product{Reagent: reagents[b.Product.Value.Name], Strength: b.Product.Value.Strength}
+	w.Product = m.book.Water.Product(reagents[b.Product.Value.Name], b.Product.Value.Strength)
 	switch {
 	case b.Label.Given:
-		w.Product = m.labelledAcid(b)
+		w.Product, w.Path = m.labelledAcid(b), "acid.label"
 	case !b.Product.Given:
-		w.Product = water.Product{Reagent: water.Citric}
+		w.Product = m.book.Water.Product(water.Citric, 0)
 		m.assume(finding.Assumption{ID: AssumeAcid, Source: ownChoice}) // the mildest of them
 	}
 	if !b.TargetPH.Given {
@@ -142,29 +136,6 @@ func analytes(b brief.Water) []analyteField {
 	}
 }
 
-// waterPlace finds where in the brief an error of the water belongs.
-func (m *maker) waterPlace(err error) brief.Place {
-	b := m.Brief.Water
-	switch e := err.(type) {
-	case *water.ReadingError:
-		for _, a := range analytes(b) {
-			if a.analyte == e.Analyte {
-				return a.field.At
-			}
-		}
-	case *water.ProductError:
-		if m.Brief.Acid.Label.Given {
-			return m.Brief.Acid.Label.At
-		}
-		return m.Brief.Acid.Product.At
-	case *chem.RangeError:
-		if b.Temperature.Given {
-			return b.Temperature.At
-		}
-	}
-	return b.At
-}
-
 // intoWater hands the water to the mix, and the acid that brings the finished
 // mix to its pH.
 func (m *maker) intoWater(j *mix.Job) {
@@ -191,9 +162,10 @@ func askedOf(d *water.Dose) *mix.AcidAsk {
 // levelOf gives a figure of the target as mg/L of what is counted.
 func levelOf(path finding.Path, n mix.Nutrient, r unit.Reading) (unit.MassConcentration, finding.Faults) {
 	if a, ok := counted[n]; ok {
-		c, err := water.Convert(a, r)
-		if err != nil {
-			return 0, finding.Faults{{ID: finding.FaultWords, Path: path, Args: finding.Args{"What": err.Error(), "Right": "write for example 150 mg/L"}}}
+		c, faults := water.Convert(a, r)
+		if faults != nil {
+			faults[0].Path = path
+			return 0, faults
 		}
 		return a.Mass(c), nil
 	}
@@ -221,16 +193,4 @@ func (m *maker) acidNeeds(n float64) []cost.Need {
 	keys, per, quantity := acidNeed(d, m.Frame.Volume)
 	need := cost.Need{Keys: keys, Name: "need.acid", Args: finding.Args{"Product": d.Want.Product.Word()}, Group: "feed", Unit: per, Quantity: quantity * n}
 	return []cost.Need{need}
-}
-
-// flatten takes joined errors apart.
-func flatten(err error) []error {
-	if joined, ok := err.(interface{ Unwrap() []error }); ok {
-		var out []error
-		for _, e := range joined.Unwrap() {
-			out = append(out, flatten(e)...)
-		}
-		return out
-	}
-	return []error{err}
 }

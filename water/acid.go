@@ -1,12 +1,8 @@
 package water
 
 import (
-	_ "embed"
 	"errors"
-	"fmt"
 	"math"
-	"strconv"
-	"strings"
 
 	"raftwright/chem"
 	"raftwright/finding"
@@ -27,26 +23,18 @@ const (
 	ReagentCount
 )
 
-type reagentLine struct {
-	key      string // in a brief, and in densities.csv
-	word     finding.Word
-	molar    float64 // g/mol
-	adds     chem.Composition
-	solid    unit.Fraction // sold as a solid from this strength up; 0: never
-	solution unit.Fraction // the strongest solution sold
-	strong   unit.Fraction // above this strength only for trained hands
-}
-
-// reagents: none that is strong is for a home with small children or a school
-// (structure notes section 7 and the practice of extension leaflets: sulfuric
-// above a tenth, nitric at any strength sold; phosphoric above 30 % burns skin).
-var reagents = [ReagentCount]reagentLine{
-	Sulfuric:             {"sulfuric", finding.Word("word.reagent.sulfuric"), mass("H2SO4"), chem.Composition{SO4: 1}, 0, 0.98, 0.10},
-	Nitric:               {"nitric", finding.Word("word.reagent.nitric"), mass("HNO3"), chem.Composition{NO3: 1}, 0, 0.70, 0.05},
-	Phosphoric:           {"phosphoric", finding.Word("word.reagent.phosphoric"), mass("H3PO4"), chem.Composition{P: 1}, 0, 0.85, 0.30},
-	Citric:               {"citric", finding.Word("word.reagent.citric"), mass("C6H8O7"), chem.Composition{Citrate: 1}, 0.90, 0.60, 1},
-	PotassiumBicarbonate: {"potassium bicarbonate", finding.Word("word.reagent.potassium_bicarbonate"), mass("KHCO3"), chem.Composition{K: 1, TIC: 1}, 0.90, 0, 1},
-	PotassiumHydroxide:   {"potassium hydroxide", finding.Word("word.reagent.potassium_hydroxide"), mass("KOH"), chem.Composition{K: 1}, 0.85, 0.45, 0.02},
+var reagents = [ReagentCount]struct {
+	key   string // in a brief and in the tables
+	word  finding.Word
+	molar float64 // g/mol
+	adds  chem.Composition
+}{
+	Sulfuric:             {"sulfuric", finding.Word("word.reagent.sulfuric"), mass("H2SO4"), chem.Composition{SO4: 1}},
+	Nitric:               {"nitric", finding.Word("word.reagent.nitric"), mass("HNO3"), chem.Composition{NO3: 1}},
+	Phosphoric:           {"phosphoric", finding.Word("word.reagent.phosphoric"), mass("H3PO4"), chem.Composition{P: 1}},
+	Citric:               {"citric", finding.Word("word.reagent.citric"), mass("C6H8O7"), chem.Composition{Citrate: 1}},
+	PotassiumBicarbonate: {"potassium bicarbonate", finding.Word("word.reagent.potassium_bicarbonate"), mass("KHCO3"), chem.Composition{K: 1, TIC: 1}},
+	PotassiumHydroxide:   {"potassium hydroxide", finding.Word("word.reagent.potassium_hydroxide"), mass("KOH"), chem.Composition{K: 1}},
 }
 
 // String gives the reagent's key in a brief.
@@ -57,43 +45,46 @@ func (r Reagent) String() string {
 	return reagents[r].key
 }
 
-// Product is a reagent as sold: its strength by mass, 1 for pure crystals. A
-// strength of 0 was not said, which only what is sold solid allows.
+// Product is a reagent as sold, from a table of reagents: its strength by mass, 1
+// for pure crystals. A strength of 0 was not said, which only what is sold solid
+// allows.
 type Product struct {
 	Reagent  Reagent
 	Strength unit.Fraction
+	sold     *sold
 }
 
-// ProductError says why there is no such product.
-type ProductError struct {
-	Product Product
-	What    string
+// Faults of a product.
+const (
+	FaultReagent  finding.ID = "water.fault.reagent"  // not in the table
+	FaultStrength finding.ID = "water.fault.strength" // not said
+	FaultShare    finding.ID = "water.fault.share"    // no share of a mass
+	FaultSold     finding.ID = "water.fault.sold"     // stronger than what is sold
+	FaultWeaker   finding.ID = "water.fault.weaker"   // not to be diluted to that
+)
+
+func (p Product) wrong(id finding.ID, args finding.Args) finding.Faults {
+	return finding.Faults{{ID: id, Path: "acid.product", Args: args}}
 }
 
-// Error says so, and what would be right.
-func (e *ProductError) Error() string {
-	return fmt.Sprintf("%s acid or base of %.3g %%: %s", e.Product.Reagent, e.Product.Strength.Percents(), e.What)
-}
-
-func (p Product) check() error {
-	if p.Reagent < 0 || p.Reagent >= ReagentCount {
-		return &ProductError{p, "no such reagent; write for example sulfuric 93 %"}
+func (p Product) check() finding.Faults {
+	if p.sold == nil {
+		return p.wrong(FaultReagent, nil)
 	}
-	l := &reagents[p.Reagent]
 	switch s := p.strength(); {
-	case s <= 0 && l.solid == 0:
-		return &ProductError{p, "the strength on the label is needed, for example sulfuric 93 %"}
+	case s <= 0 && p.sold.solid == 0:
+		return p.wrong(FaultStrength, nil)
 	case !(s > 0 && s <= 1):
-		return &ProductError{p, "a strength is a share of the mass, more than 0 and at most 100 %"}
-	case s > l.solution && (l.solid == 0 || s < l.solid):
-		return &ProductError{p, fmt.Sprintf("no such strength is sold; the strongest solution is %.3g %%", l.solution.Percents())}
+		return p.wrong(FaultShare, nil)
+	case s > p.sold.solution && (p.sold.solid == 0 || s < p.sold.solid):
+		return p.wrong(FaultSold, finding.Args{"Product": p.Word(), "Strength": p.Strength, "Most": p.sold.solution})
 	}
 	return nil
 }
 
 // strength fills in pure crystals where no strength was said.
 func (p Product) strength() unit.Fraction {
-	if p.Strength == 0 && reagents[p.Reagent].solid > 0 {
+	if p.Strength == 0 && p.sold != nil && p.sold.solid > 0 {
 		return 1
 	}
 	return p.Strength
@@ -101,82 +92,63 @@ func (p Product) strength() unit.Fraction {
 
 // Solid says whether the product is weighed as crystals.
 func (p Product) Solid() bool {
-	solid := reagents[p.Reagent].solid
-	return solid > 0 && p.strength() >= solid
+	return p.sold != nil && p.sold.solid > 0 && p.strength() >= p.sold.solid
 }
 
 // Strong says whether the product is only for trained hands: it burns skin and
 // eyes, and is not for homes with small children nor for schools.
-func (p Product) Strong() bool { return p.strength() > reagents[p.Reagent].strong }
+func (p Product) Strong() bool { return p.sold != nil && p.strength() > p.sold.strong }
 
 // Word gives the reagent's name to be printed.
 func (p Product) Word() finding.Word { return reagents[p.Reagent].word }
 
-// MolarMass gives the molar mass of the pure reagent, g/mol.
-func (p Product) MolarMass() float64 { return reagents[p.Reagent].molar }
+// MolarMass gives the molar mass, g/mol.
+func (r Reagent) MolarMass() float64 { return reagents[r].molar }
 
 // Adds gives what a mmol/L of the reagent puts into a solution.
 func (p Product) Adds() chem.Composition { return reagents[p.Reagent].adds }
 
 // Density gives the density of a solution of the product, between the lines of
-// a handbook table; 0 for crystals.
+// its table; 0 for crystals.
 func (p Product) Density() unit.Density {
-	if p.Solid() {
+	if p.Solid() || p.sold == nil {
 		return 0
 	}
-	percent := p.strength().Percents()
 	below, above := densityPoint{0, 0.9982}, densityPoint{}
-	for _, d := range densityOf[p.Reagent] {
-		if d.percent <= percent {
-			below = d
-		} else {
+	for _, d := range p.sold.densities {
+		if d.strength > p.strength() {
 			above = d
 			break
 		}
+		below = d
 	}
-	if above.percent == 0 {
+	if above.strength == 0 {
 		return unit.Density(below.density) * unit.GramPerMillilitre
 	}
-	x := (percent - below.percent) / (above.percent - below.percent)
+	x := float64((p.strength() - below.strength) / (above.strength - below.strength))
 	return unit.Density(below.density+x*(above.density-below.density)) * unit.GramPerMillilitre
 }
 
 // Molarity gives the moles in a litre of a solution; 0 for crystals.
 func (p Product) Molarity() unit.MolarConcentration {
-	return unit.MolarConcentration(float64(p.Density())*float64(p.strength())/p.MolarMass()) * unit.MolePerLitre
-}
-
-//go:embed densities.csv
-var densityTable string
-
-type densityPoint struct{ percent, density float64 }
-
-// densityOf is the table by reagent, rising strength. A broken table gives no
-// points, which its test fails on.
-var densityOf = parseDensities(densityTable)
-
-func parseDensities(table string) (out [ReagentCount][]densityPoint) {
-	for row := range strings.Lines(table) {
-		cells := strings.Split(strings.TrimSpace(row), ",")
-		for r := range reagents {
-			if len(cells) != 4 || reagents[r].key != cells[0] {
-				continue
-			}
-			percent, err1 := strconv.ParseFloat(cells[1], 64)
-			density, err2 := strconv.ParseFloat(cells[2], 64)
-			if err1 == nil && err2 == nil {
-				out[r] = append(out[r], densityPoint{percent, density})
-			}
-		}
-	}
-	return out
+	return unit.MolarConcentration(float64(p.Density())*float64(p.strength())/p.Reagent.MolarMass()) * unit.MolePerLitre
 }
 
 // Want is what an acid (or a base) is asked to do.
 type Want struct {
 	Product Product
 	PH      float64
-	Open    bool // reach it in balance with the air, the CO2 gone; else at once, nothing escaped
+	Open    bool         // reach it in balance with the air, the CO2 gone; else at once, nothing escaped
+	Path    finding.Path // of the product in a brief; "" acid.product
+}
+
+// check gives the faults of the product at the key that tells it.
+func (w *Want) check() finding.Faults {
+	faults := w.Product.check()
+	if w.Path != "" && faults != nil {
+		faults[0].Path = w.Path
+	}
+	return faults
 }
 
 // Dose is how much of a product a litre of water takes, and what that makes.
@@ -212,8 +184,8 @@ func (d *Dose) MillilitresPerLitre() float64 { return float64(d.Volume) * 1e3 }
 // beyond the goal already nothing is added and Away is set; an error says that
 // there is no such product or that no amount reaches the pH.
 func DoseFor(k *chem.Equilibria, from chem.Composition, w Want) (Dose, error) {
-	if err := w.Product.check(); err != nil {
-		return Dose{}, err
+	if faults := w.check(); faults != nil {
+		return Dose{}, faults
 	}
 	d := Dose{Want: w}
 	job := chem.Dosing{Into: from, Reagent: w.Product.Adds(), PH: w.PH}
@@ -245,7 +217,7 @@ func DoseFor(k *chem.Equilibria, from chem.Composition, w Want) (Dose, error) {
 // measure turns moles into what is weighed or measured, and into elements.
 func (d *Dose) measure() {
 	p := d.Want.Product
-	pure := float64(d.Amount) * p.MolarMass() * 1e-3 // g/L
+	pure := float64(d.Amount) * p.Reagent.MolarMass() * 1e-3 // g/L
 	d.Mass = unit.MassConcentration(pure/float64(p.strength())) * unit.GramPerLitre
 	if !p.Solid() {
 		d.Volume = unit.Fraction(float64(d.Mass) / float64(p.Density()))
@@ -281,13 +253,14 @@ func (d *Dose) air(k *chem.Equilibria, job chem.Dosing) error {
 // Diluted gives the parts of water to one part of product by volume that make a
 // weaker solution (for careful hands: the product goes into the water). The
 // volumes are taken to add up, right within 3 %.
-func (p Product) Diluted(to unit.Fraction) (water float64, err error) {
-	if err := p.check(); err != nil {
-		return 0, err
+func (p Product) Diluted(to unit.Fraction) (water float64, faults finding.Faults) {
+	if faults := p.check(); faults != nil {
+		return 0, faults
 	}
 	if p.Solid() || !(to > 0 && to < p.strength()) {
-		return 0, &ProductError{p, "can only be diluted to a weaker solution"}
+		return 0, p.wrong(FaultWeaker, finding.Args{"Strength": p.strength()})
 	}
-	weak := Product{p.Reagent, to}
+	weak := p
+	weak.Strength = to
 	return math.Max(0, float64(p.Molarity()/weak.Molarity())-1), nil
 }

@@ -1,7 +1,6 @@
 package water
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -146,34 +145,33 @@ func (a Analyte) Mass(c unit.MolarConcentration) unit.MassConcentration {
 	return unit.MassConcentration(float64(c)/f.count*f.mass) * unit.MilligramPerLitre
 }
 
-// ReadingError says which figure of a water test cannot be what it says.
-type ReadingError struct {
-	Analyte Analyte
-	What    string // what is wrong
-	Right   string // an example that would be right
-}
+// Faults of a figure of a water test.
+const (
+	FaultForm   finding.ID = "water.fault.form"   // counted as what it is not
+	FaultCharge finding.ID = "water.fault.charge" // in equivalents, without a fixed charge
+	FaultScale  finding.ID = "water.fault.scale"  // in grains or degrees, which count calcium carbonate
+	FaultUnit   finding.ID = "water.fault.unit"   // in no unit of a water test
+	FaultMuch   finding.ID = "water.fault.much"   // more than dissolves, or less than nothing
+)
 
-// Error joins the parts into one line.
-func (e *ReadingError) Error() string {
-	return fmt.Sprintf("%s %s; write for example %s", e.Analyte, e.What, e.Right)
-}
-
-// mostReading is the largest figure that a water can have, mmol/L.
-const mostReading = 2000.
+// mostReading is the largest figure that a water can have.
+const mostReading unit.MolarConcentration = 2000
 
 // Convert gives a laboratory's figure as a molar concentration (alkalinity,
 // bicarbonate and carbonate: of equivalents; hardness: of calcium and magnesium
-// together; chlorine: of Cl2). The error is a *ReadingError.
-func Convert(a Analyte, r unit.Reading) (unit.MolarConcentration, error) {
+// together; chlorine: of Cl2), or the fault of the key under water.
+func Convert(a Analyte, r unit.Reading) (unit.MolarConcentration, finding.Faults) {
 	if a < 0 || a >= AnalyteCount {
-		return 0, &ReadingError{a, "is not a line of a water test", "calcium: 78 mg/L"}
+		return 0, finding.Faults{{ID: FaultUnit, Path: "water", Args: finding.Args{"Analyte": a.Word(), "Form": ""}}}
 	}
 	l := &lines[a]
-	right := fmt.Sprintf("%s: 20 mg/L %s", l.key, l.forms[0].name)
-	fail := func(what string) (unit.MolarConcentration, error) { return 0, &ReadingError{a, what, right} }
+	fail := func(id finding.ID) (unit.MolarConcentration, finding.Faults) {
+		return 0, finding.Faults{{ID: id, Path: finding.Path("water").Key(l.key), Args: finding.Args{"Analyte": l.word, "Form": l.forms[0].name,
+			"Written": clip(r.Form), "Forms": strings.Join(a.Forms(), ", "), "Most": mostReading}}}
+	}
 	f, ok := l.find(r.Form)
 	if !ok {
-		return fail(fmt.Sprintf("is not counted as %s but as %s", clip(r.Form), strings.Join(a.Forms(), ", ")))
+		return fail(FaultForm)
 	}
 	var c float64
 	switch r.Scale {
@@ -186,20 +184,20 @@ func Convert(a Analyte, r unit.Reading) (unit.MolarConcentration, error) {
 		}
 	case unit.EquivalentScale:
 		if l.charge == 0 {
-			return fail("is not printed in meq/L, for its charge is not fixed")
+			return fail(FaultCharge)
 		}
 		c = r.Value / l.charge
 	case unit.HardnessScale:
 		if !l.hard || r.Form != "" && f.name != "CaCO3" {
-			return fail("is not printed in grains or degrees, which count calcium carbonate")
+			return fail(FaultScale)
 		}
 		carbonate := l.forms[max(0, l.index("CaCO3"))]
 		c = r.Value / carbonate.mass * carbonate.count
 	default:
-		return fail("has a unit that no water test uses")
+		return fail(FaultUnit)
 	}
-	if !(c >= 0 && c <= mostReading) {
-		return fail(fmt.Sprintf("of %.4g mmol/L is not possible in water", c))
+	if !(c >= 0 && c <= float64(mostReading)) {
+		return fail(FaultMuch)
 	}
 	return unit.MolarConcentration(c), nil
 }

@@ -10,11 +10,11 @@ import (
 	"raftwright/unit"
 )
 
-// Job is the question: this test, these limits, this acid.
+// Job is the question: this test, held against these tables, this acid.
 type Job struct {
-	Test   Test
-	Limits Limits
-	Acid   *Want // nil: none asked for
+	Test Test
+	Book Handbook
+	Acid *Want // nil: none asked for
 }
 
 // Traces are the metals that stay outside the chemistry.
@@ -65,6 +65,7 @@ type Assessment struct {
 	given       [AnalyteCount]bool
 	known       [AnalyteCount]bool
 	kind        Kind
+	book        Handbook
 }
 
 // Working gives the derivation of every figure, in order.
@@ -81,11 +82,32 @@ func (r *Assessment) add(f finding.Finding) { r.Findings = append(r.Findings, f)
 
 func sqrt(x float64) float64 { return math.Sqrt(x) }
 
-// Assess answers a job. An empty test gives a typical water with a wide band.
-// The error joins what is wrong with single figures (*ReadingError,
-// *chem.RangeError) or with the acid (*ProductError); what contradicts itself is
-// a finding.
-func Assess(j Job) (Assessment, error) {
+// Assess answers a job. An empty test gives a typical water with a wide band. What
+// contradicts itself is a finding; the faults are of figures and products that
+// cannot be.
+func Assess(j Job) (Assessment, finding.Faults) {
+	r, err := j.assess()
+	return r, faultsOf(err)
+}
+
+// faultsOf gives an error as faults at the keys of a water.
+func faultsOf(err error) finding.Faults {
+	if err == nil {
+		return nil
+	}
+	var faults finding.Faults
+	if !errors.As(err, &faults) { // no dose or no carbon: both are asked for before
+		faults = finding.Faults{{ID: chem.FaultBalance}}
+	}
+	for i := range faults {
+		if faults[i].Path == "" {
+			faults[i].Path = "water"
+		}
+	}
+	return faults
+}
+
+func (j Job) assess() (Assessment, error) {
 	test := j.Test
 	k25, err := chem.At(25)
 	if err != nil {
@@ -94,11 +116,14 @@ func Assess(j Job) (Assessment, error) {
 	typical, isTypical := test.kind(), test.empty() || test.onlyEC()
 	times := 0.0
 	if isTypical {
-		test, times = typical.likeEC(test, k25)
+		test, times = j.Book.Waters.likeEC(typical, test, k25)
 	}
-	a, err := read(&test)
-	if err != nil {
-		return Assessment{}, err
+	a, faults := read(&test)
+	if j.Acid != nil {
+		faults = append(faults, j.Acid.check()...)
+	}
+	if faults != nil {
+		return Assessment{}, faults
 	}
 	k, err := chem.At(a.temperature)
 	if err != nil {
@@ -116,9 +141,10 @@ func Assess(j Job) (Assessment, error) {
 	if err != nil {
 		return Assessment{}, err
 	}
+	r.book = j.Book
 	a.check(k25, &r.Solution)
 	r.Findings = append(r.Findings, a.findings...)
-	r.Judgements = j.Limits.judge(r.figure)
+	r.Judgements = j.Book.Limits.judge(r.figure)
 	r.grade()
 	r.judgeRanges(a.test)
 	r.widen(a, k25, typical, times)
@@ -289,7 +315,7 @@ func (r *Assessment) raise(k *chem.Equilibria, w Want) {
 	if r.CO2 > fizz { // it would take grams to fix the gas; the test is doubtful or the water wants air
 		return
 	}
-	w.Product = Product{Reagent: PotassiumBicarbonate}
+	w.Product = r.book.Product(PotassiumBicarbonate, 0)
 	base, err := DoseFor(k, r.composition, w)
 	if err != nil || base.Away {
 		return
@@ -304,7 +330,7 @@ func (r *Assessment) cautions(d *Dose) {
 		r.add(finding.Finding{ID: FindAcidStrong, Act: finding.AtAcid, Severity: finding.Caution, Source: leafSource, Args: finding.Args{"Product": p.Word(), "Strength": p.strength()}})
 	}
 	r.add(finding.Finding{ID: FindAcidOrder, Act: finding.AtAcid, Usual: true, Severity: finding.Caution, Source: leafSource})
-	if parts, err := p.Diluted(weakEnough); err == nil && !p.Solid() {
+	if parts, faults := p.Diluted(weakEnough); faults == nil && !p.Solid() {
 		r.add(finding.Finding{ID: FindDilute, Act: finding.AtAcid, Severity: finding.Note, Figure: parts, Source: leafSource,
 			Args: finding.Args{"Parts": parts, "Strength": weakEnough, "Times": parts + 1}})
 	}

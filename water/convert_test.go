@@ -1,12 +1,13 @@
 package water
 
 import (
-	"errors"
 	"math"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"raftwright/finding"
+	"raftwright/internal/table"
 	"raftwright/source"
 	"raftwright/unit"
 )
@@ -72,16 +73,16 @@ func TestReadingsThatCannotBe(t *testing.T) {
 	for _, c := range []struct {
 		analyte Analyte
 		r       unit.Reading
+		id      finding.ID
 	}{
-		{Calcium, mg(20, "NO3")}, {Nitrate, mg(20, "CaCO3")}, {Sodium, unit.Reading{Value: 10, Scale: unit.HardnessScale}},
-		{Phosphorus, unit.Reading{Value: 1, Scale: unit.EquivalentScale}}, {Chloride, mg(-1)}, {Chloride, mg(math.NaN())},
-		{Chloride, mg(math.Inf(1))}, {Calcium, mg(1e9)}, {AnalyteCount, mg(1)}, {-1, mg(1)}, {Calcium, unit.Reading{Value: 1, Scale: 77}},
-		{Calcium, unit.Reading{Value: 4, Scale: unit.HardnessScale, Form: "MgCO3"}},
+		{Calcium, mg(20, "NO3"), FaultForm}, {Nitrate, mg(20, "CaCO3"), FaultForm}, {Sodium, unit.Reading{Value: 10, Scale: unit.HardnessScale}, FaultScale},
+		{Phosphorus, unit.Reading{Value: 1, Scale: unit.EquivalentScale}, FaultCharge}, {Chloride, mg(-1), FaultMuch}, {Chloride, mg(math.NaN()), FaultMuch},
+		{Chloride, mg(math.Inf(1)), FaultMuch}, {Calcium, mg(1e9), FaultMuch}, {AnalyteCount, mg(1), FaultUnit}, {-1, mg(1), FaultUnit},
+		{Calcium, unit.Reading{Value: 1, Scale: 77}, FaultUnit}, {Calcium, unit.Reading{Value: 4, Scale: unit.HardnessScale, Form: "MgCO3"}, FaultForm}, {Calcium, unit.Reading{Value: 4, Scale: unit.HardnessScale, Form: "CaO"}, FaultScale},
 	} {
-		got, err := Convert(c.analyte, c.r)
-		var wrong *ReadingError
-		if !errors.As(err, &wrong) || wrong.What == "" || wrong.Right == "" {
-			t.Errorf("%s %+v: %v, %v; want a *ReadingError that says what is right", c.analyte, c.r, got, err)
+		got, faults := Convert(c.analyte, c.r)
+		if len(faults) != 1 || faults[0].ID != c.id || c.analyte >= 0 && c.analyte < AnalyteCount && faults[0].Path != finding.Path("water."+c.analyte.String()) {
+			t.Errorf("%s %+v: %v, %v; want %s", c.analyte, c.r, got, faults, c.id)
 		}
 	}
 }
@@ -123,7 +124,7 @@ func TestMassRoundTrip(t *testing.T) {
 
 // The limits table: rows and sums pin its figures; sources are known.
 func TestLimitsTable(t *testing.T) {
-	l := limits(t)
+	l := book.Limits.list
 	good, severe := 0.0, 0.0
 	for _, x := range l {
 		good += x.Good
@@ -137,23 +138,56 @@ func TestLimitsTable(t *testing.T) {
 	}
 	within(t, "sum of good", good, 632.35, 1e-9)
 	within(t, "sum of severe", severe, 1734.2, 1e-9)
-	for _, bad := range []string{"a\nx,mg/L,1,2,memory,,", "a\nsodium,mg/L,5,2,memory,,", "a\nsodium,mg/L,x,2,memory,,", "a\nsodium,mg/L,1,2", "a\nsodium,mg/L,-1,2,memory,,", "a\n\"x"} {
-		if got, err := ParseLimits(bad); err == nil {
-			t.Errorf("%q read as %v", bad, got)
+	const head = "analyte,unit,good,severe,source,other,other_for\n"
+	for bad, id := range map[string]finding.ID{"x,mg/L,1,2,memory,,": table.FaultWord, "sodium,mg/L,5,2,memory,,": FaultGood, "sodium,mg/L,x,2,memory,,": table.FaultNumber,
+		"sodium,mg/L,1,2": table.FaultFile, "sodium,mg/L,-1,2,memory,,": table.FaultNumber, "\"x": table.FaultFile, "": table.FaultEmpty} {
+		if got, faults := ReadLimits("x.csv", head+bad); len(faults) != 1 || faults[0].ID != id {
+			t.Errorf("%q read as %v, %v", bad, got, faults)
 		}
+	}
+	own, faults := ReadLimits("own.csv", head+"ec,mS/cm,0.4,1,memory,,\nsodium,mg/L,9,10,memory,,\n")
+	if over := book.Limits.Over(own); faults != nil || len(over.list) != 16 || over.list[15].Good != 9 || over.hash == book.Limits.hash {
+		t.Errorf("%v, %v", over, faults)
 	}
 }
 
-func FuzzParseLimits(f *testing.F) {
-	f.Add(limitsTable)
-	f.Add("h\nec,mS/cm,0.5,1.5,memory,,\n")
-	f.Fuzz(func(t *testing.T, s string) {
-		l, err := ParseLimits(s)
-		if err != nil {
-			return
+// The tables of typical waters and of reagents: rows and sums pin their figures.
+func TestOtherTables(t *testing.T) {
+	rows, usual, low, high := 0, 0.0, 0.0, 0.0
+	for _, w := range book.Waters.of {
+		usual += w.pH
+		for _, r := range w.readings {
+			rows++
+			usual += r.value
 		}
-		for _, x := range l {
-			if !(x.Good <= x.Severe) {
+		for _, b := range w.bands {
+			rows++
+			low, high = low+b.Low, high+b.High
+		}
+	}
+	if rows != 39 {
+		t.Errorf("%d rows", rows)
+	}
+	within(t, "usual", usual, 504.2, 1e-9)
+	within(t, "low", low, 181.935, 1e-9)
+	within(t, "high", high, 803.36, 1e-9)
+	sum := 0.0
+	for _, s := range book.Reagents.sold {
+		sum += 100*float64(s.solid+s.solution) + float64(s.strong)
+	}
+	within(t, "reagents", sum, 625.47, 1e-9)
+	if a, b := DefaultHandbook().Hash(), (Handbook{}).Hash(); a == b {
+		t.Error("two handbooks have one hash")
+	}
+}
+
+func FuzzReadLimits(f *testing.F) {
+	f.Add(limitsText)
+	f.Add("analyte,unit,good,severe,source,other,other_for\nec,mS/cm,0.5,1.5,memory,,\n")
+	f.Fuzz(func(t *testing.T, s string) {
+		l, faults := ReadLimits("x.csv", s)
+		for _, x := range l.list {
+			if faults == nil && !(x.Good <= x.Severe) {
 				t.Fatalf("%+v", x)
 			}
 		}

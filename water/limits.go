@@ -1,19 +1,10 @@
 package water
 
 import (
-	_ "embed"
-	"encoding/csv"
-	"fmt"
-	"strconv"
-	"strings"
-
 	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
 )
-
-//go:embed limits.csv
-var limitsTable string
 
 // Verdict grades a figure against the limits of a closed bed.
 type Verdict int
@@ -40,68 +31,6 @@ type Limit struct {
 	OtherFor       string
 }
 
-// Limits are the limits of source water by analyte.
-type Limits []Limit
-
-// PublishedLimits reads the table that comes with the program. Where sources
-// differ the stricter one for closed systems was taken; the table names another.
-func PublishedLimits() (Limits, error) { return ParseLimits(limitsTable) }
-
-// ParseLimits reads a table of limits: lines that start with # are comments, the
-// columns are analyte, unit, good, severe, source, other, other_for.
-func ParseLimits(table string) (Limits, error) {
-	r := csv.NewReader(strings.NewReader(table))
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		return nil, fmt.Errorf("limits: %w", err)
-	}
-	var out Limits
-	for i, row := range rows {
-		if i == 0 {
-			continue
-		}
-		l, err := parseLimit(row)
-		if err != nil {
-			return nil, fmt.Errorf("limits, line %d: %w", i+1, err)
-		}
-		out = append(out, l)
-	}
-	return out, nil
-}
-
-func parseLimit(row []string) (Limit, error) {
-	if len(row) != 7 {
-		return Limit{}, fmt.Errorf("%d columns, 7 wanted", len(row))
-	}
-	l := Limit{Source: source.ID(row[4]), OtherFor: row[6], IsConductivity: row[0] == "ec"}
-	if !l.IsConductivity {
-		for l.Analyte < AnalyteCount && lines[l.Analyte].key != row[0] {
-			l.Analyte++
-		}
-		if l.Analyte == AnalyteCount {
-			return l, fmt.Errorf("analyte %q is not known", row[0])
-		}
-	}
-	for _, cell := range []struct {
-		column int
-		to     *float64
-	}{{2, &l.Good}, {3, &l.Severe}, {5, &l.Other}} {
-		if row[cell.column] == "" && cell.column == 5 {
-			continue
-		}
-		x, err := strconv.ParseFloat(row[cell.column], 64)
-		if err != nil || !(x >= 0) {
-			return l, fmt.Errorf("%q is not a limit", row[cell.column])
-		}
-		*cell.to = x
-	}
-	if l.Good > l.Severe {
-		return l, fmt.Errorf("good %v above severe %v", l.Good, l.Severe)
-	}
-	return l, nil
-}
-
 // Judgement is an analyte beside its limits.
 type Judgement struct {
 	Limit   Limit
@@ -113,7 +42,7 @@ type Judgement struct {
 // judge grades every figure that is known. Rain is taken to hold none of it.
 func (l Limits) judge(known func(Limit) (float64, bool)) []Judgement {
 	var out []Judgement
-	for _, limit := range l {
+	for _, limit := range l.list {
 		x, ok := known(limit)
 		if !ok {
 			continue

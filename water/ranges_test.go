@@ -22,13 +22,9 @@ func townTest(r map[Analyte][2]float64) Test {
 
 func assessed(t rapidOrTest, test Test) Assessment {
 	t.Helper()
-	limits, err := PublishedLimits()
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := Assess(Job{Test: test, Limits: limits})
-	if err != nil {
-		t.Fatal(err)
+	a, faults := Assess(Job{Test: test, Book: book})
+	if faults != nil {
+		t.Fatal(faults)
 	}
 	return a
 }

@@ -73,23 +73,14 @@ func labTest(t testing.TB, r map[string]string) Test {
 	}}
 }
 
-func limits(t testing.TB) Limits {
-	t.Helper()
-	l, err := PublishedLimits()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return l
-}
+var book = DefaultHandbook()
 
 func assess(t testing.TB, j Job) Assessment {
 	t.Helper()
-	if j.Limits == nil {
-		j.Limits = limits(t)
-	}
-	r, err := Assess(j)
-	if err != nil {
-		t.Fatal(err)
+	j.Book = book
+	r, faults := Assess(j)
+	if faults != nil {
+		t.Fatal(faults)
 	}
 	return r
 }

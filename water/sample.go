@@ -73,19 +73,18 @@ const (
 	AssumeMiddle        finding.ID = "water.middle"
 )
 
-// read converts every figure; the error joins a *ReadingError for each that
-// cannot be.
-func read(t *Test) (*analysis, error) {
+// read converts every figure, and gives all that cannot be.
+func read(t *Test) (*analysis, finding.Faults) {
 	a := &analysis{test: t, pH: t.PH}
-	var wrong []error
+	var faults finding.Faults
 	for i := Analyte(0); i < AnalyteCount; i++ {
 		r, ok := t.Readings[i]
 		if !ok {
 			continue
 		}
-		c, err := Convert(i, r)
-		if err != nil {
-			wrong = append(wrong, err)
+		c, wrong := Convert(i, r)
+		if wrong != nil {
+			faults = append(faults, wrong...)
 			continue
 		}
 		a.given[i], a.known[i], a.value[i] = true, true, c
@@ -95,18 +94,14 @@ func read(t *Test) (*analysis, error) {
 			a.assume(AssumeMiddle, finding.Args{"Analyte": i.Word(), "Low": low, "High": high, "Middle": i.Mass(c)}, labSource)
 		}
 	}
-	if !(t.PH == 0 || t.PH >= 1 && t.PH <= 13.5) {
-		wrong = append(wrong, &chem.RangeError{What: "a pH", Value: t.PH, Least: 1, Most: 13.5})
+	if t.PH != 0 {
+		faults = append(faults, finding.Within("water.ph", t.PH, 1, 13.5, 7.6)...)
 	}
-	if !(t.EC >= 0 && t.EC < 100) {
-		wrong = append(wrong, &chem.RangeError{What: "a conductivity", Value: t.EC.MillisiemensPerCentimetre(), Least: 0, Most: 1000, Unit: "mS/cm"})
-	}
-	if !(t.TDS >= 0 && t.TDS < 1000) {
-		wrong = append(wrong, &chem.RangeError{What: "a figure of dissolved solids", Value: t.TDS.MilligramsPerLitre(), Least: 0, Most: 1e6, Unit: "mg/L"})
-	}
+	faults = append(faults, finding.Within("water.ec", t.EC, 0, 1000*unit.MillisiemensPerCentimetre, 0.5*unit.MillisiemensPerCentimetre)...)
+	faults = append(faults, finding.Within("water.tds", t.TDS, 0, 1000*unit.GramPerLitre, 320*unit.MilligramPerLitre)...)
 	a.settleTemperature()
 	a.joinCarbonates()
-	return a, errors.Join(wrong...)
+	return a, faults
 }
 
 func (a *analysis) settleTemperature() {

@@ -20,6 +20,7 @@ const (
 	Hard Kind = iota
 	Soft
 	Rain
+	kindCount
 )
 
 // Findings about what a test leaves open.
@@ -53,32 +54,14 @@ func (k Kind) Word() finding.Word {
 	return [...]finding.Word{finding.Word("word.source_water.hard"), finding.Word("word.source_water.soft"), finding.Word("word.source_water.rain")}[min(max(k, Hard), Rain)]
 }
 
-// typical are rounded, made-up middling waters, mg/L (alkalinity as CaCO3,
-// nitrate as N), and bands wide enough for most waters of the kind (from memory
-// of many reports; no survey was read).
-var typical = [...]struct {
-	pH                                           float64
-	alkalinity, ca, mg, na, k, cl, so4, nitrateN float64
-	bands                                        []Range
-}{
-	Hard: {7.3, 220, 80, 15, 15, 2, 25, 30, 2, []Range{
-		{Analyte: Alkalinity, Low: 120, High: 350}, {Analyte: Calcium, Low: 40, High: 140}, {Analyte: Magnesium, Low: 3, High: 45},
-		{Analyte: Sodium, Low: 3, High: 80}, {IsConductivity: true, Low: 0.3, High: 1.0}}},
-	Soft: {7.6, 40, 14, 3, 8, 1, 10, 10, 0.5, []Range{
-		{Analyte: Alkalinity, Low: 10, High: 90}, {Analyte: Calcium, Low: 3, High: 35}, {Analyte: Magnesium, Low: 0.5, High: 10},
-		{Analyte: Sodium, Low: 2, High: 25}, {IsConductivity: true, Low: 0.03, High: 0.3}}},
-	Rain: {6.2, 3, 1, 0.2, 0.8, 0.2, 1.2, 1, 0.2, []Range{
-		{Analyte: Alkalinity, Low: 0, High: 15}, {Analyte: Calcium, Low: 0.1, High: 6}, {Analyte: Magnesium, Low: 0, High: 1},
-		{Analyte: Sodium, Low: 0, High: 5}, {IsConductivity: true, Low: 0.005, High: 0.06}}},
-}
-
-// Test gives the typical water as a test, with the name and temperature kept.
-func (k Kind) Test(t Test) Test {
-	w := typical[min(max(k, Hard), Rain)]
-	mg := func(x float64) unit.Reading { return unit.Reading{Value: x, Scale: unit.MassScale} }
-	t.PH = w.pH
-	t.Readings = map[Analyte]unit.Reading{Alkalinity: mg(w.alkalinity), Calcium: mg(w.ca), Magnesium: mg(w.mg), Sodium: mg(w.na),
-		Potassium: mg(w.k), Chloride: mg(w.cl), Sulfate: mg(w.so4), Nitrate: mg(w.nitrateN)}
+// Test gives the typical water of a kind as a test, with the name and temperature
+// kept.
+func (w Waters) Test(k Kind, t Test) Test {
+	of := &w.of[min(max(k, Hard), Rain)]
+	t.PH, t.Readings = of.pH, map[Analyte]unit.Reading{}
+	for _, r := range of.readings {
+		t.Readings[r.analyte] = unit.Reading{Value: r.value, Scale: unit.MassScale}
+	}
 	return t
 }
 
@@ -89,10 +72,10 @@ const saltyFrom = 1.0
 // likeEC gives the typical water as strong as the EC of the test says, and how
 // many times as strong that is; beyond hard water the rest is sodium chloride.
 // Without an EC it is the typical water itself.
-func (k Kind) likeEC(t Test, k25 *chem.Equilibria) (Test, float64) {
+func (w Waters) likeEC(k Kind, t Test, k25 *chem.Equilibria) (Test, float64) {
 	pH := t.PH
 	water := func(times, salt float64) Test {
-		out := k.Test(t)
+		out := w.Test(k, t)
 		if pH != 0 {
 			out.PH = pH
 		}
@@ -108,11 +91,11 @@ func (k Kind) likeEC(t Test, k25 *chem.Equilibria) (Test, float64) {
 		return out
 	}
 	if !t.onlyEC() {
-		return k.Test(t), 1
+		return w.Test(k, t), 1
 	}
 	conducts := func(w Test) unit.Conductivity {
-		a, err := read(&w)
-		if err != nil {
+		a, faults := read(&w)
+		if faults != nil {
 			return 0
 		}
 		return a.conductivity(k25)
@@ -139,8 +122,8 @@ func (k Kind) likeEC(t Test, k25 *chem.Equilibria) (Test, float64) {
 
 // ranges gives the bands of the typical water made so many times as strong, its
 // EC known where it was read.
-func (k Kind) ranges(times float64, read unit.Conductivity) []Range {
-	out := slices.Clone(typical[k].bands)
+func (w Waters) ranges(k Kind, times float64, read unit.Conductivity) []Range {
+	out := slices.Clone(w.of[k].bands)
 	for i := range out {
 		out[i].Low, out[i].High = out[i].Low*times, out[i].High*times
 		if ec := read.MillisiemensPerCentimetre(); out[i].IsConductivity && ec > 0 {
@@ -161,7 +144,7 @@ type open struct {
 // most; of a typical water, made so many times as strong, the range of its kind.
 func (r *Assessment) widen(a *analysis, k25 *chem.Equilibria, kind Kind, times float64) {
 	if times > 0 {
-		r.Ranges = kind.ranges(times, a.test.EC)
+		r.Ranges = r.book.Waters.ranges(kind, times, a.test.EC)
 		for i := range r.Ranges {
 			of := &r.Ranges[i]
 			if v, ok := r.figure(Limit{Analyte: of.Analyte, IsConductivity: of.IsConductivity}); ok {
@@ -303,7 +286,7 @@ func (a *analysis) printedRanges(k25 *chem.Equilibria) []open {
 		at := func(value float64) func(*analysis) {
 			return func(b *analysis) {
 				t := a.test.at(x, value)
-				if end, err := read(&t); err == nil {
+				if end, faults := read(&t); faults == nil {
 					end.fill(k25)
 					*b = *end
 				}

@@ -148,7 +148,7 @@ func (r *Assessment) workAcid() []finding.Step {
 			Inputs: []finding.Input{{Symbol: "A", Value: float64(r.composition.ReferenceCharge()), Unit: "meq/L"}, {Symbol: "A left", Value: left, Unit: "meq/L"}, {Symbol: "z", Value: z, Unit: "meq/mmol"}},
 			Value:  float64(d.Amount), Unit: "mmol/L", Source: "phreeqc388"},
 		{Symbol: "g", Name: "mass of the product", Formula: "g = n M / 1000 / strength",
-			Inputs: []finding.Input{{Symbol: "n", Value: float64(d.Amount), Unit: "mmol/L"}, {Symbol: "M", Value: p.MolarMass(), Unit: "g/mol"}, {Symbol: "strength", Value: float64(p.strength())}},
+			Inputs: []finding.Input{{Symbol: "n", Value: float64(d.Amount), Unit: "mmol/L"}, {Symbol: "M", Value: p.Reagent.MolarMass(), Unit: "g/mol"}, {Symbol: "strength", Value: float64(p.strength())}},
 			Value:  d.Mass.GramsPerLitre(), Unit: "g/L", Source: source.Given},
 	}
 	if !p.Solid() {
