@@ -29,7 +29,7 @@ var documents = map[string]reflect.Type{
 	"raft": reflect.TypeFor[answer.RaftDocument](), "cut": reflect.TypeFor[answer.CutDocument](), "water": reflect.TypeFor[answer.WaterDocument](),
 	"mix": reflect.TypeFor[answer.MixDocument](), "season": reflect.TypeFor[answer.SeasonDocument](), "cost": reflect.TypeFor[answer.CostDocument](),
 	"found": reflect.TypeFor[answer.FoundDocument](), "amiss": reflect.TypeFor[answer.AmissDocument](),
-	"place": reflect.TypeFor[answer.PlaceDocument](),
+	"place": reflect.TypeFor[answer.PlaceDocument](), "read": reflect.TypeFor[answer.ReadDocument](),
 }
 
 // keys lists every key that a type of document has; of a group, only its keys.

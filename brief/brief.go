@@ -113,9 +113,9 @@ type Brief struct {
 	Site     Site      `key:"site"`
 	Bed      Bed       `key:"bed"`
 	Raft     Raft      `key:"raft"`
-	Water    Water     `key:"water"`
+	Water    Water     `key:"water" else:"plan.water"`
 	Acid     Acid      `key:"acid"`
-	Shelf    []Product `key:"shelf" max:"200"`
+	Shelf    []Product `key:"shelf" max:"200" else:"plan.shelf"`
 	Target   Target    `key:"target"`
 	Mix      Mix       `key:"mix"`
 	Meter    Meter     `key:"meter"`

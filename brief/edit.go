@@ -61,8 +61,9 @@ func FromPairs(name string, pairs []Pair) (*Brief, finding.Faults) {
 // is not there yet is added: a section, the next item of a list ("shelf[2].label"
 // where the shelf has two), a name of a table. A key that takes more than a text
 // reads it as YAML in brackets ("[4 ft, 8 ft]", "{heads: 8, crop: basil}"). No text
-// takes the key away, with all that is in it. The brief itself stays as it is, and
-// is given where the path is none, with that fault alone.
+// takes the key away, with all that is in it. The brief itself stays as it is. Where
+// the path is none, or the file could not be read, there is no new brief: it is nil,
+// and the faults say why.
 func (b *Brief) Set(path finding.Path, text string) (*Brief, finding.Faults) {
 	return b.edit(path, func(e edit, root *node, way []stop) (*node, *finding.Fault) {
 		if strings.TrimSpace(text) == "" {
@@ -133,7 +134,7 @@ type edit struct {
 // edit does one change.
 func (b *Brief) edit(path finding.Path, change func(e edit, root *node, way []stop) (*node, *finding.Fault)) (*Brief, finding.Faults) {
 	if b.doc == nil { // the file cannot be read
-		return b, b.file
+		return nil, b.file
 	}
 	r := &reader{brief: b}
 	way, bad := r.way(path)
@@ -149,7 +150,7 @@ func (b *Brief) edit(path finding.Path, change func(e edit, root *node, way []st
 		}
 	}
 	r.tell(path, b.PlaceOf(path), bad)
-	return b, r.told()
+	return nil, r.told()
 }
 
 // stop is one step of a path, with the key that it leads to.

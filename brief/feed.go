@@ -36,7 +36,7 @@ const (
 // Meter is the grower's own conductivity meter.
 type Meter struct {
 	Section
-	Shows Field[Shown] `key:"shows" words:"mS/cm|dS/m|uS/cm|CF|ppm 500|ppm 640|ppm 700" eg:"ppm 500"`
+	Shows Field[Shown] `key:"shows" words:"mS/cm|dS/m|uS/cm|CF|ppm 500|ppm 640|ppm 700" eg:"ppm 500" else:"plan.meter_inferred"`
 	Known KnownDip     `key:"known"`
 
 	ECError Field[unit.Fraction] `key:"ec error" range:"0 %..50 %" eg:"5 %"`
@@ -62,8 +62,8 @@ type Found struct {
 // Amiss is a bed that holds what it should not.
 type Amiss struct {
 	Section
-	Volume Field[unit.Volume]       `key:"volume" range:">0 L..10000 m3" eg:"95 gal" si:"360 L"`
+	Volume Field[unit.Volume]       `key:"volume" range:">0 L..10000 m3" eg:"95 gal" si:"360 L" else:"plan.amiss_volume"`
 	PutIn  Table[Amount]            `key:"put in" max:"50" range:">0..100000" eg:"900 g"`
 	Reads  Field[unit.Conductivity] `key:"reads" range:">0 mS/cm..100 mS/cm" eg:"3.4 mS/cm"`
-	Wanted Field[unit.Conductivity] `key:"wanted" range:">0 mS/cm..20 mS/cm" eg:"1.6 mS/cm"`
+	Wanted Field[unit.Conductivity] `key:"wanted" range:">0 mS/cm..20 mS/cm" eg:"1.6 mS/cm" else:"plan.amiss_wanted"`
 }

@@ -3,6 +3,7 @@ package brief
 import (
 	"reflect"
 	"strings"
+	"sync"
 
 	"raftwright/finding"
 	"raftwright/unit"
@@ -22,25 +23,26 @@ type Key struct {
 	Words    []string   // the allowed words, nil where it is no word
 	Least    string     // the sensible range as it is written, "" where there is none to tell
 	Most     string
-	Open     bool       // the least itself is not allowed
-	Max      int        // the most items of a list or a table
-	Short    string     // the key that a bare text in place of the group fills
-	Required bool       // its group cannot do without it
-	Assumed  finding.ID // the assumption that is made when it is left out, "" where there is none
+	Open     bool     // the least itself is not allowed
+	Max      int      // the most items of a list or a table
+	Short    string   // the key that a bare text in place of the group fills
+	Required bool     // its group cannot do without it
+	Assumed  []string // the assumptions of which one may be made when it is left out, by their ID
 }
 
 // Keys lists every key of the format, groups before what is in them.
 func Keys() []Key {
 	var out []Key
-	var walk func(s *spec)
-	walk = func(s *spec) {
-		for _, f := range s.fields {
-			out = append(out, f.described())
-			walk(f)
-		}
-	}
-	walk(definition())
+	definition().each(func(s *spec) { out = append(out, s.described()) })
 	return out
+}
+
+// each gives every key of a group, groups before what is in them.
+func (s *spec) each(do func(s *spec)) {
+	for _, f := range s.fields {
+		do(f)
+		f.each(do)
+	}
 }
 
 func (s *spec) described() Key {
@@ -67,6 +69,56 @@ func (s *spec) described() Key {
 		k.Kind, k.Each = "table", k.Kind
 	}
 	return k
+}
+
+// Assumed gives the keys that an assumption stands in for, and the value that was
+// taken, where the assumption tells it. Of a key in a list the path is that of the
+// list.
+func Assumed(a finding.Assumption) []Value {
+	var out []Value
+	for _, s := range standIns()[string(a.ID)] {
+		list, _, in := strings.Cut(s.path, "[]")
+		v := Value{Path: finding.Path(list)}
+		switch taken := s.taken(a.Args); {
+		case taken == nil || in:
+		case s.form.figure != nil:
+			v.Value, v.Unit = s.form.figure(taken)
+		default:
+			v.Value = taken
+		}
+		out = append(out, v)
+	}
+	return out
+}
+
+// standIns lists the keys that each assumption stands in for.
+var standIns = sync.OnceValue(func() map[string][]*spec {
+	out := map[string][]*spec{}
+	definition().each(func(s *spec) {
+		for _, id := range s.assumed {
+			out[id] = append(out[id], s)
+		}
+	})
+	return out
+})
+
+// taken gives the figure of an assumption that is of the key's type: the only one,
+// or that of the key's name.
+func (s *spec) taken(args finding.Args) any {
+	var out any
+	for name, v := range args {
+		if reflect.TypeOf(v) != s.typ {
+			continue
+		}
+		if strings.EqualFold(name, s.key) {
+			return v
+		}
+		if out != nil {
+			return nil
+		}
+		out = v
+	}
+	return out
 }
 
 // Value is one text of a brief with what was understood by it.

@@ -89,8 +89,8 @@ func (n *node) settle(kid *node, fresh, quoted bool) {
 		}
 		switch {
 		case n.flow:
-			if lead = last[:len(last)-len(strings.TrimLeft(last, " \n"))]; lead == "" && len(n.kids) > 0 {
-				lead = " "
+			if lead = last[:len(last)-len(strings.TrimLeft(last, " \n"))]; !strings.Contains(lead, "\n") {
+				lead = strings.Repeat(" ", min(1, len(n.kids)))
 			}
 		case last != "" || n.open == "" || strings.HasSuffix(n.open, "\n"): // not behind a dash
 			lead = strings.Repeat(" ", n.indent)

@@ -11,8 +11,8 @@ import (
 // Crop is what is grown.
 type Crop struct {
 	Section
-	Name     Field[string] `key:"name" eg:"lettuce" first:"yes"`
-	Cultivar Field[string] `key:"cultivar" eg:"leaf"`
+	Name     Field[string] `key:"name" eg:"lettuce" first:"yes" else:"plan.crop"`
+	Cultivar Field[string] `key:"cultivar" eg:"leaf" else:"crop.kind"`
 }
 
 // Date is a day of the calendar, without a clock or a time zone.
@@ -31,12 +31,12 @@ type Moment struct {
 // Schedule is how much is wanted, and when.
 type Schedule struct {
 	Section
-	HeadsPerWeek Field[float64]        `key:"heads per week" range:">0..100000" eg:"8"`
+	HeadsPerWeek Field[float64]        `key:"heads per week" range:">0..100000" eg:"8" else:"plan.heads_per_person|plan.heads_full"`
 	People       Field[int]            `key:"people" range:"1..10000" eg:"4"`
-	FirstHarvest Field[Date]           `key:"first harvest" eg:"2027-04-15"`
-	LastHarvest  Field[Date]           `key:"last harvest" eg:"2027-10-31"`
-	Staged       Field[bool]           `key:"staged" eg:"yes"`
-	HarvestDays  []Field[time.Weekday] `key:"harvest days" max:"7" eg:"[Tue, Thu]"`
+	FirstHarvest Field[Date]           `key:"first harvest" eg:"2027-04-15" else:"plan.first_harvest"`
+	LastHarvest  Field[Date]           `key:"last harvest" eg:"2027-10-31" else:"plan.last_harvest"`
+	Staged       Field[bool]           `key:"staged" eg:"yes" else:"plan.staged"`
+	HarvestDays  []Field[time.Weekday] `key:"harvest days" max:"7" eg:"[Tue, Thu]" else:"season.harvest_day"`
 	Breaks       []Break               `key:"breaks" max:"200"`
 }
 
@@ -56,20 +56,20 @@ type Price struct {
 // Prices are what things cost here.
 type Prices struct {
 	Section
-	Currency Field[string] `key:"currency" eg:"USD"`
+	Currency Field[string] `key:"currency" eg:"USD" else:"plan.currency"`
 	On       Field[Date]   `key:"on" eg:"2027-03-01"`
 	Place    Field[string] `key:"place" eg:"our county"`
 	Head     Field[Price]  `key:"head" eg:"2.50 USD"`
-	Labor    Field[Price]  `key:"labor" per:"h" eg:"15 USD/h"`
-	Items    Table[Price]  `key:"items" max:"500" per:"*" eg:"12.50 USD"`
+	Labor    Field[Price]  `key:"labor" per:"h" eg:"15 USD/h" else:"cost.no_labor"`
+	Items    Table[Price]  `key:"items" max:"500" per:"*" eg:"12.50 USD" else:"cost.assumed_prices|plan.power_price"`
 }
 
 // Cut is a cutting job of its own.
 type Cut struct {
 	Section
-	Kerf   Field[unit.Length] `key:"kerf" range:"0 in..1 in" eg:"1/8 in" si:"3 mm"`
+	Kerf   Field[unit.Length] `key:"kerf" range:"0 in..1 in" eg:"1/8 in" si:"3 mm" else:"cut.kerf"`
 	Trim   Field[unit.Length] `key:"trim" range:"0 in..2 ft" eg:"0 in" si:"0 mm"`
-	Stock  []Stick            `key:"stock" max:"200" short:"length"`
+	Stock  []Stick            `key:"stock" max:"200" short:"length" else:"plan.stock|plan.stock_size"`
 	OnHand []Stick            `key:"on hand" like:"cut.stock" max:"2000" short:"length"`
 	Pieces []Piece            `key:"pieces" max:"2000" short:"length"`
 }

@@ -26,7 +26,7 @@ type spec struct {
 	key, path string // the path in the definition: "shelf[].label"
 	help      string // the path at which its meaning stands
 	eg, si    string
-	assumed   finding.ID // when it is left out
+	assumed   []string // the assumptions that are made when it is left out
 	words     []string
 	forms     []string
 	least     limit
@@ -133,7 +133,7 @@ func (s *spec) compile(t reflect.Type, index []int) []*spec {
 
 func (in *spec) compileField(f reflect.StructField, index []int) *spec {
 	tag := f.Tag.Get
-	s := &spec{key: tag("key"), assumed: finding.ID(tag("else")), eg: tag("eg"), si: tag("si"), short: tag("short"), per: tag("per"),
+	s := &spec{key: tag("key"), eg: tag("eg"), si: tag("si"), short: tag("short"), per: tag("per"),
 		first: tag("first") != "", need: tag("need") != "", noMeq: tag("meq") == "no", ranges: tag("span") != "", moles: tag("moles") != "", index: index}
 	if w := tag("words"); w != "" {
 		s.words = strings.Split(w, "|")
@@ -146,6 +146,9 @@ func (in *spec) compileField(f reflect.StructField, index []int) *spec {
 	}
 	s.class, s.typ = classOf(f.Type)
 	s.path, s.help = strings.TrimPrefix(in.path+"."+s.key, "."), strings.TrimPrefix(in.help+"."+s.key, ".")
+	if e := tag("else"); e != "" && strings.ReplaceAll(s.path, "[]", "") == s.help {
+		s.assumed = strings.Split(e, "|")
+	}
 	if s.class == section || s.class == items {
 		group := *s // as the keys in it see it
 		if s.class == items {

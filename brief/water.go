@@ -8,15 +8,15 @@ import "raftwright/unit"
 type Water struct {
 	Section
 	Name Field[string]    `key:"name" eg:"well"`
-	Kind Field[WaterKind] `key:"kind" words:"rain|soft|hard" eg:"rain"`
+	Kind Field[WaterKind] `key:"kind" words:"rain|soft|hard" eg:"rain" else:"water.typical"`
 	Test
 }
 
 // Test is what a laboratory or a kit found in a water or a solution.
 type Test struct {
-	PH          Field[float64]                `key:"ph" range:"1..13.5" eg:"7.6"`
-	EC          Field[unit.Conductivity]      `key:"ec" range:"0 mS/cm..100 mS/cm" eg:"0.50 mS/cm"`
-	Temperature Field[unit.Temperature]       `key:"temperature" range:"-2 C..50 C" eg:"77 F" si:"25 C"`
+	PH          Field[float64]                `key:"ph" range:"1..13.5" eg:"7.6" else:"water.ph_balance"`
+	EC          Field[unit.Conductivity]      `key:"ec" range:"0 mS/cm..100 mS/cm" eg:"0.50 mS/cm" else:"water.typical_ec"`
+	Temperature Field[unit.Temperature]       `key:"temperature" range:"-2 C..50 C" eg:"77 F" si:"25 C" else:"water.temperature"`
 	TDS         Field[unit.MassConcentration] `key:"tds" range:"0 mg/L..100 g/L" eg:"320 mg/L"`
 	Analytes
 }
@@ -24,7 +24,7 @@ type Test struct {
 // Analytes are the figures of a water test; each may be a range, as towns print
 // them ("40-60 mg/L").
 type Analytes struct {
-	Alkalinity   Field[unit.Reading] `key:"alkalinity" range:"0..100000" span:"yes" forms:"CaCO3|HCO3|CO3" eg:"215 mg/L CaCO3"`
+	Alkalinity   Field[unit.Reading] `key:"alkalinity" range:"0..100000" span:"yes" forms:"CaCO3|HCO3|CO3" eg:"215 mg/L CaCO3" else:"water.alkalinity_balance"`
 	Bicarbonate  Field[unit.Reading] `key:"bicarbonate" range:"0..100000" span:"yes" forms:"HCO3|CaCO3" eg:"262 mg/L HCO3"`
 	Carbonate    Field[unit.Reading] `key:"carbonate" range:"0..100000" span:"yes" forms:"CO3|CaCO3" eg:"0 mg/L CO3"`
 	Hardness     Field[unit.Reading] `key:"hardness" range:"0..100000" span:"yes" forms:"CaCO3|CaO|Ca" eg:"240 mg/L CaCO3"`
@@ -79,11 +79,11 @@ const (
 // Acid is the acid for the fill water.
 type Acid struct {
 	Section
-	Product  Field[AcidProduct] `key:"product" words:"sulfuric|nitric|phosphoric|citric" range:">0 %..100 %" eg:"sulfuric 93 %"`
+	Product  Field[AcidProduct] `key:"product" words:"sulfuric|nitric|phosphoric|citric" range:">0 %..100 %" eg:"sulfuric 93 %" else:"plan.acid_product"`
 	Label    Field[Grade]       `key:"label" eg:"0-31-0"`
 	Dose     Field[Dose]        `key:"dose" range:"0..100000" moles:"yes" eg:"0.87 mmol/L"`
-	TargetPH Field[float64]     `key:"target ph" range:"2..12" eg:"5.8"`
-	Air      Field[Air]         `key:"air" words:"closed|open" eg:"closed"`
+	TargetPH Field[float64]     `key:"target ph" range:"2..12" eg:"5.8" else:"plan.acid_target"`
+	Air      Field[Air]         `key:"air" words:"closed|open" eg:"closed" else:"plan.acid_closed"`
 }
 
 // Grade is the label of a fertiliser: shares of mass of N, P2O5 and K2O.
@@ -123,12 +123,12 @@ type Product struct {
 	Name    Field[string]        `key:"name" need:"yes" eg:"complete fertiliser"`
 	Label   Field[Grade]         `key:"label" eg:"20-20-20"`
 	Formula Field[string]        `key:"formula" eg:"MgSO4.7H2O"`
-	Purity  Field[unit.Fraction] `key:"purity" range:">0 %..100 %" eg:"98 %"`
+	Purity  Field[unit.Fraction] `key:"purity" range:">0 %..100 %" eg:"98 %" else:"mix.assume_pure"`
 	Contents
-	Chelate       Field[Chelate]                `key:"chelate" words:"EDTA|DTPA|EDDHA|HEDTA|none" eg:"EDTA"`
+	Chelate       Field[Chelate]                `key:"chelate" words:"EDTA|DTPA|EDDHA|HEDTA|none" eg:"EDTA" else:"mix.assume_chelated"`
 	Density       Field[unit.Density]           `key:"density" range:"0.5 g/mL..3 g/mL" eg:"1.3 g/mL"`
 	BulkDensity   Field[unit.Density]           `key:"bulk density" range:"0.1 g/mL..3 g/mL" eg:"0.95 g/mL"`
-	LevelTeaspoon Field[unit.Mass]              `key:"level teaspoon" range:">0 g..50 g" eg:"4.7 g"`
+	LevelTeaspoon Field[unit.Mass]              `key:"level teaspoon" range:">0 g..50 g" eg:"4.7 g" else:"mix.assume_teaspoon|mix.assume_teaspoon_kin"`
 	TenSpoons     Field[unit.Mass]              `key:"ten spoons" range:"1 g..500 g" eg:"47 g"`
 	EachSpoon     []Field[unit.Mass]            `key:"spoon weights" max:"100" range:"0.1 g..50 g" eg:"[4.6 g, 4.8 g, 4.7 g]"`
 	Solubility    Field[unit.MassConcentration] `key:"solubility" range:">0 g/L..5000 g/L" eg:"300 g/L"`
@@ -140,7 +140,7 @@ type Product struct {
 // Contents are shares of mass printed on a label beside its three numbers; the
 // elements, not their oxides.
 type Contents struct {
-	Nitrate    Field[unit.Fraction] `key:"nitrate-n" range:"0 %..100 %" eg:"6.0 %"`
+	Nitrate    Field[unit.Fraction] `key:"nitrate-n" range:"0 %..100 %" eg:"6.0 %" else:"mix.assume_split"`
 	Ammonium   Field[unit.Fraction] `key:"ammonium-n" range:"0 %..100 %" eg:"3.9 %"`
 	Urea       Field[unit.Fraction] `key:"urea-n" range:"0 %..100 %" eg:"10.1 %"`
 	Phosphorus Field[unit.Fraction] `key:"phosphorus" range:"0 %..100 %" eg:"8.7 %"`
@@ -173,8 +173,8 @@ const (
 // by element. A figure beside a recipe replaces the recipe's.
 type Target struct {
 	Section
-	Recipe   Field[string]            `key:"recipe" eg:"lettuce" first:"yes"`
-	Stage    Field[Stage]             `key:"stage" words:"nursery|raft" eg:"nursery"`
+	Recipe   Field[string]            `key:"recipe" eg:"lettuce" first:"yes" else:"plan.recipe"`
+	Stage    Field[Stage]             `key:"stage" words:"nursery|raft" eg:"nursery" else:"plan.nursery"`
 	Strength Field[unit.Fraction]     `key:"strength" range:">0 %..1000 %" eg:"50 %"`
 	EC       Field[unit.Conductivity] `key:"ec" range:">0 mS/cm..20 mS/cm" eg:"1.6 mS/cm"`
 	Figures
@@ -242,8 +242,8 @@ type Ratio float64
 // Mix is how the solution is made.
 type Mix struct {
 	Section
-	Bucket       Field[unit.Volume] `key:"bucket" range:"0.1 L..1000 L" eg:"5 gal" si:"20 L"`
-	Measure      Field[Measure]     `key:"measure" range:"0.001 g..1 kg" eg:"scale 1 g"`
+	Bucket       Field[unit.Volume] `key:"bucket" range:"0.1 L..1000 L" eg:"5 gal" si:"20 L" else:"mix.assume_bucket|frame.assume_bucket"`
+	Measure      Field[Measure]     `key:"measure" range:"0.001 g..1 kg" eg:"scale 1 g" else:"mix.assume_exact"`
 	Stock        Stock              `key:"stock"`
 	Doses        Table[Dose]        `key:"doses" max:"50" range:"0..100000" eg:"0.37 g/L"`
 	MostProducts Field[int]         `key:"most products" range:"1..30" eg:"4"`

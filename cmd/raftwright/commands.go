@@ -36,6 +36,8 @@ type cli struct {
 	Amiss  amissCmd  `cmd:"" help:"What to take out of a bed that was given a wrong dose, or to add to it."`
 	Packet packetCmd `cmd:"" help:"Write the printable packet as a PDF."`
 	Place  placeCmd  `cmd:"" help:"Where a place is, and the climate stations near it."`
+	Read   readCmd   `cmd:"" help:"What was understood of a brief, what is assumed, and every fault."`
+	Set    setCmd    `cmd:"" help:"Change a brief; its order and its notes stay."`
 	New    newCmd    `cmd:"" help:"Write a first brief with comments, to fill in."`
 	Schema schemaCmd `cmd:"" help:"Print the JSON Schema of the brief, so that an editor can complete it."`
 	Demo   demoCmd   `cmd:"" help:"Take the invented demonstration through plan and packet."`
@@ -127,9 +129,9 @@ func (c cutCmd) Run(s streams) error { return c.answer(s, plan.Cut) }
 // Run prints the cost.
 func (c costCmd) Run(s streams) error { return c.answer(s, plan.Cost) }
 
-// read reads and parses the brief and the files it names. A brief that cannot be read
-// at all is told on standard error; what is wrong in it stands in the job.
-func (c onBrief) read(s streams) (plan.Job, error) {
+// parse reads and parses the brief. One that cannot be read at all is told on
+// standard error.
+func (c onBrief) parse(s streams) (*brief.Brief, finding.Faults, error) {
 	var data []byte
 	var err error
 	if c.Brief == "-" {
@@ -141,11 +143,21 @@ func (c onBrief) read(s streams) (plan.Job, error) {
 		var f finding.Fault
 		if errors.As(err, &f) {
 			f.File, f.Line, f.Column = c.Brief, 1, 1
-			return plan.Job{}, report(s, nil, finding.Faults{f})
+			return nil, nil, report(s, nil, finding.Faults{f})
 		}
-		return plan.Job{}, err
+		return nil, nil, err
 	}
 	b, faults := brief.Parse(c.Brief, data)
+	return b, faults, nil
+}
+
+// read reads and parses the brief and the files it names. A brief that cannot be read
+// at all is told on standard error; what is wrong in it stands in the job.
+func (c onBrief) read(s streams) (plan.Job, error) {
+	b, faults, err := c.parse(s)
+	if err != nil {
+		return plan.Job{}, err
+	}
 	files := plan.Files{}
 	if b != nil {
 		for i, f := range b.Site.Climate {
