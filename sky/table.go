@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"raftwright/internal/gate"
 	"raftwright/unit"
 )
 
@@ -126,7 +127,7 @@ func (t *table) text(name string) string {
 	if !ok || i >= len(t.rec) {
 		return ""
 	}
-	return strings.TrimSpace(t.rec[i])
+	return gate.Clean(strings.TrimSpace(t.rec[i]))
 }
 
 // fault notes what is wrong with a field of this row.
