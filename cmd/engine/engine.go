@@ -6,9 +6,9 @@
 //
 // name is the brief's name in faults; files is an object of the texts of the files
 // that the brief names (climate, shelf); working true adds the derivation. It
-// returns JSON: the document of `raftwright plan --json`, or where the brief is
-// wrong {"faults": [{code, path, line, column, what, right}]}, in the order of the
-// text. It knows no clock, disk or network.
+// returns the JSON of `raftwright plan --partial --json`: what stands of the plan,
+// with what is wrong in the brief and what waits for it. What did not change since
+// the last question is not reckoned again. It knows no clock, disk or network.
 //
 // Run on this machine the command builds itself for the browser into a folder:
 // engine.wasm, and wasm_exec.js, which starts it and must be of the same Go.
@@ -20,10 +20,9 @@ package main
 
 import (
 	"bytes"
-	"cmp"
-	"slices"
 
 	"raftwright/answer"
+	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/lang"
@@ -32,48 +31,44 @@ import (
 
 func main() { start() }
 
-// fault is what stands in the JSON for a fault of the brief.
-type fault struct {
-	Code   string `json:"code"`
-	Path   string `json:"path"`
-	File   string `json:"file"`
-	Line   int    `json:"line"`
-	Column int    `json:"column"`
-	What   string `json:"what"`
-	Right  string `json:"right"`
+// engine plans one brief after another.
+type engine struct {
+	book   plan.Book
+	memory plan.Memory
 }
 
-// planned gives the plan of a brief, or its faults, as JSON. An error is a fault of
-// the program, not of the brief.
-func planned(name, text string, file func(string) (string, bool), working bool) ([]byte, error) {
+// FaultNotGiven is raised where the brief names a file whose text is not given.
+const FaultNotGiven finding.ID = "file.fault.not_given"
+
+// plan gives what stands of the plan of a brief, as JSON. file gives the text of a
+// file that the brief names. An error is a fault of the program, not of the brief.
+func (e *engine) plan(name, text string, file func(string) (string, bool), working bool) ([]byte, error) {
 	b, faults := brief.Parse(name, []byte(text))
-	files := plan.Files{}
-	if b != nil {
-		for i, f := range b.Site.Climate {
-			text, ok := file(f.Value)
-			if !ok {
-				faults = append(faults, b.Locate(notGiven(finding.Path("site.climate").Item(i), f.Value)))
-			}
-			files[f.Value] = []byte(text)
+	j := plan.Job{Brief: b, Wrong: faults, Book: e.book, Files: plan.Files{}, Asked: plan.Everything}
+	named := func(at finding.Path, name string) ([]byte, bool) {
+		text, ok := file(name)
+		if !ok {
+			j.Wrong = append(j.Wrong, b.Locate(finding.Fault{ID: FaultNotGiven, Path: at, Args: finding.Args{"File": name}}))
 		}
-		if f := b.ShelfFile; f.Given {
-			text, ok := file(f.Value)
-			if !ok {
-				faults = append(faults, b.Locate(notGiven("shelf file", f.Value)))
-			} else if shelf, wrong := brief.Parse(f.Value, []byte(text)); len(wrong) > 0 {
-				faults = append(faults, wrong...)
-			} else {
-				faults = append(faults, b.TakeShelf(shelf)...)
-			}
+		return []byte(text), ok
+	}
+	for i, f := range b.Site.Climate {
+		if text, ok := named(finding.Path("site.climate").Item(i), f.Value); ok {
+			j.Files[f.Value] = text
 		}
 	}
-	if len(faults) > 0 {
-		return told(faults)
+	if f := b.ShelfFile; f.Given {
+		if text, ok := named("shelf file", f.Value); ok {
+			shelf, wrong := brief.Parse(f.Value, text)
+			if len(wrong) == 0 {
+				wrong = b.TakeShelf(shelf)
+			}
+			j.Wrong = append(j.Wrong, wrong...)
+		}
 	}
-	p, faults := plan.Make(b, plan.DefaultBook(), files, plan.Everything)
-	if len(faults) > 0 {
-		return told(faults)
-	}
+	log, faults := bed.FromBrief(b)
+	j.Log, j.Wrong = log, append(j.Wrong, faults...)
+	p := j.Make(&e.memory)
 	units := lang.US
 	if p.Metric() {
 		units = lang.Metric
@@ -82,36 +77,7 @@ func planned(name, text string, file func(string) (string, bool), working bool) 
 	if err != nil {
 		return nil, err
 	}
-	return written(answer.For(p, plan.Everything, words, working))
-}
-
-// FaultNotGiven is raised where the brief names a file whose text is not given.
-const FaultNotGiven finding.ID = "file.fault.not_given"
-
-func notGiven(at finding.Path, name string) finding.Fault {
-	return finding.Fault{ID: FaultNotGiven, Path: at, Args: finding.Args{"File": name}}
-}
-
-func told(faults finding.Faults) ([]byte, error) {
-	words, err := lang.For("en", lang.US)
-	if err != nil {
-		return nil, err
-	}
-	slices.SortStableFunc(faults, func(a, b finding.Fault) int {
-		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
-	})
-	out := struct {
-		Faults []fault `json:"faults"`
-	}{}
-	for _, f := range faults {
-		what, right := words.Fault(f)
-		out.Faults = append(out.Faults, fault{string(f.ID), string(f.Path), f.File, f.Line, f.Column, what, right})
-	}
-	return written(out)
-}
-
-func written(document any) ([]byte, error) {
 	var out bytes.Buffer
-	err := answer.Write(&out, document)
+	err = answer.Write(&out, answer.Partial(p, append(j.Wrong, p.Faults...), words, working))
 	return out.Bytes(), err
 }

@@ -10,9 +10,14 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
+
+	"raftwright/answer"
+	"raftwright/finding"
+	"raftwright/plan"
 )
 
 // mostMegabytes is the most that the packed engine may weigh, in 10^6 bytes: on a
@@ -21,8 +26,8 @@ const mostMegabytes = 1.6
 
 type built struct{ folder, needs string }
 
-// engine is built once for all tests.
-var engine = sync.OnceValues(func() (built, error) {
+// once builds the engine for all tests.
+var once = sync.OnceValues(func() (built, error) {
 	folder, err := os.MkdirTemp("", "engine")
 	if err != nil {
 		return built{}, err
@@ -33,7 +38,7 @@ var engine = sync.OnceValues(func() (built, error) {
 
 func TestMain(m *testing.M) {
 	code := m.Run()
-	if e, _ := engine(); e.folder != "" {
+	if e, _ := once(); e.folder != "" {
 		os.RemoveAll(e.folder)
 	}
 	os.Exit(code)
@@ -44,7 +49,7 @@ func theEngine(t *testing.T) built {
 	if testing.Short() {
 		t.Skip("building for the browser takes a minute")
 	}
-	e, err := engine()
+	e, err := once()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -57,7 +62,7 @@ var reflects = regexp.MustCompile(`<ReflectMethod>`)
 
 func TestNoMethodIsCalledByName(t *testing.T) {
 	e := theEngine(t)
-	if n := strings.Count(e.needs, "\n"); n < 10_000 || !strings.Contains(e.needs, "raftwright/plan.Make") {
+	if n := strings.Count(e.needs, "\n"); n < 10_000 || !strings.Contains(e.needs, "raftwright/plan.Job.Make") {
 		t.Fatalf("saw only %d lines of what needs what", n)
 	}
 	for line := range strings.Lines(e.needs) {
@@ -137,6 +142,7 @@ func TestEngineAgreesWithThisMachine(t *testing.T) {
 	if len(briefs) < 10 {
 		t.Fatalf("only %d examples", len(briefs))
 	}
+	briefs = append(briefs, "home.yaml") // again, much of it remembered
 	var asked [][]any
 	for _, b := range briefs {
 		asked = append(asked, []any{b, texts[b], texts, true})
@@ -157,9 +163,12 @@ func TestEngineAgreesWithThisMachine(t *testing.T) {
 	if err := json.Unmarshal(data, &answers); err != nil {
 		t.Fatal(err)
 	}
-	numbers := 0
+	if i := slices.Index(briefs, "home.yaml"); answers[i] != answers[len(answers)-1] {
+		t.Error("the engine gives another answer to the same question")
+	}
+	numbers, native := 0, engine{book: plan.DefaultBook()}
 	for i, b := range briefs {
-		here, err := planned(b, texts[b], func(name string) (string, bool) { s, ok := texts[name]; return s, ok }, true)
+		here, err := native.plan(b, texts[b], func(name string) (string, bool) { s, ok := texts[name]; return s, ok }, true)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -170,8 +179,8 @@ func TestEngineAgreesWithThisMachine(t *testing.T) {
 		if err := json.Unmarshal(here, &two); err != nil {
 			t.Fatalf("%s: %v", b, err)
 		}
-		if _, faulty := two.(map[string]any)["faults"]; faulty != (b == "wrong.yaml") {
-			t.Errorf("%s: %.300s", b, here)
+		if faults := two.(map[string]any)["faults"].([]any); (len(faults) > 0) != (b == "wrong.yaml") {
+			t.Errorf("%s: %v", b, faults)
 		}
 		agree(t, b, one, two, &numbers)
 	}
@@ -214,17 +223,42 @@ func agree(t *testing.T, at string, one, two any, numbers *int) {
 	}
 }
 
-// A file that the brief names and the page does not give is a fault at its place.
+// A file that the brief names and the page does not give is a fault at its place;
+// what does not rest on it stands.
 func TestFilesThatAreNotHere(t *testing.T) {
-	text := "bed: {length: 97 in, width: 49 in, depth: 6 in}\nsite:\n  climate: [none.csv]\nshelf file: other.yaml\n"
-	got, err := planned("a.yaml", text, func(string) (string, bool) { return "", false }, false)
-	var doc struct{ Faults []fault }
-	if err != nil || json.Unmarshal(got, &doc) != nil || len(doc.Faults) != 2 {
+	e := engine{book: plan.DefaultBook()}
+	text := "bed: {length: 97 in, width: 49 in, depth: 6 in}\nsite:\n  climate: [none.csv]\n  latitude: 42\n  longitude: -76\nshelf file: other.yaml\n"
+	none := func(string) (string, bool) { return "", false }
+	got, err := e.plan("a.yaml", text, none, false)
+	var doc struct {
+		Faults []answer.Fault
+		Frame  *struct{ Verdict string }
+	}
+	if err != nil || json.Unmarshal(got, &doc) != nil || len(doc.Faults) != 2 || doc.Frame == nil || doc.Frame.Verdict == "" {
 		t.Fatalf("%v: %s", err, got)
 	}
 	for i, want := range []string{"none.csv", "other.yaml"} {
-		if f := doc.Faults[i]; f.Line != 3+i || f.File != "a.yaml" || !strings.Contains(f.What, want) || f.Code != string(FaultNotGiven) || f.Path != []string{"site.climate[0]", "shelf file"}[i] || f.Right == "" {
+		f := doc.Faults[i]
+		if f.Line != []int{3, 6}[i] || f.File != "a.yaml" || f.Code != FaultNotGiven || f.Path != []finding.Path{"site.climate[0]", "shelf file"}[i] || !strings.Contains(f.What, want) || f.Right == "" {
 			t.Errorf("%+v", f)
+		}
+	}
+	// given, they are read
+	given := func(name string) (string, bool) {
+		return map[string]string{"none.csv": "no,such,head\n", "other.yaml": "shelf: [{name: Epsom salt, formula: MgSO4.7H2O}]\n"}[name], true
+	}
+	if got, err = e.plan("a.yaml", text, given, false); err != nil || json.Unmarshal(got, &doc) != nil || len(doc.Faults) != 1 || doc.Faults[0].File != "none.csv" {
+		t.Errorf("%v: %+v", err, doc.Faults)
+	}
+}
+
+// No text stops the engine.
+func TestNoTextStopsTheEngine(t *testing.T) {
+	e := engine{book: plan.DefaultBook()}
+	for _, text := range []string{"", "\x00", "bed", "- a\n- b", "bed: {", "raftwright: 9", "bed: {length: 0 in}\nraft: {spacing: -1 in}\nwater: {ph: 99}\n"} {
+		got, err := e.plan("x", text, func(string) (string, bool) { return "", false }, true)
+		if err != nil || !json.Valid(got) {
+			t.Errorf("%q: %v %.200s", text, err, got)
 		}
 	}
 }

@@ -1,10 +1,15 @@
 package main
 
-import "syscall/js"
+import (
+	"syscall/js"
+
+	"raftwright/plan"
+)
 
 // start gives the page its function, calls raftwrightReady where the page has one,
 // and stays.
 func start() {
+	e := &engine{book: plan.DefaultBook()}
 	js.Global().Set("raftwright", map[string]any{"plan": js.FuncOf(func(_ js.Value, args []js.Value) any {
 		text := func(i int) string {
 			if i < len(args) && args[i].Type() == js.TypeString {
@@ -22,7 +27,7 @@ func start() {
 			}
 			return f.String(), true
 		}
-		out, err := planned(text(0), text(1), file, len(args) > 3 && args[3].Truthy())
+		out, err := e.plan(text(0), text(1), file, len(args) > 3 && args[3].Truthy())
 		if err != nil {
 			return js.Global().Get("Error").New(err.Error())
 		}
