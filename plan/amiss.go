@@ -78,13 +78,7 @@ const mostAtOnce = 0.2
 // mendKnown mends a bed of which it is known what was put in.
 func (m *maker) mendKnown(out *Mended) {
 	b := m.Brief.Amiss
-	j := mix.BedJob{Path: "amiss", Water: m.mixWater(), Volume: out.Volume, Added: m.portions("amiss.put in", b.PutIn), Shelf: m.shelf()}
-	if m.Brief.Target.Given {
-		j.Target = m.target()
-	} else {
-		j.Target = mix.Target{Recipe: usualRecipe}
-		m.assume(finding.Assumption{ID: AssumeRecipe, Source: source.CommonPractice})
-	}
+	j := mix.BedJob{Path: "amiss", Water: m.mixWater(), Volume: out.Volume, Added: m.portions("amiss.put in", b.PutIn), Shelf: m.shelf, Target: m.target}
 	if len(m.faults) > 0 {
 		return
 	}

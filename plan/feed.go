@@ -42,22 +42,20 @@ func (m *maker) mixWater() mix.Water {
 	return out
 }
 
-// shelf gives what can be bought, the usual things where nothing was named.
-func (m *maker) shelf() []mix.Material {
-	var out []mix.Material
+// readShelf reads what can be bought, the usual things where nothing was named.
+func (m *maker) readShelf() {
 	for i := range m.Brief.Shelf {
-		out = append(out, m.product(i))
+		m.shelf = append(m.shelf, m.product(i))
 	}
 	if len(m.Brief.Shelf) > 0 {
-		return out
+		return
 	}
 	for _, name := range usualShelf {
 		if material, ok := m.book.Library.Material(name); ok {
-			out = append(out, material)
+			m.shelf = append(m.shelf, material)
 		}
 	}
-	m.assume(finding.Assumption{ID: AssumeShelf, Source: source.CommonPractice})
-	return out
+	m.assume(finding.Assumption{ID: AssumeShelf, Source: source.CommonPractice, Path: "shelf"})
 }
 
 // weighed puts the spoons that the grower weighed into a material.
@@ -115,8 +113,8 @@ func (m *maker) portions(at finding.Path, t brief.Table[brief.Amount]) []mix.Por
 		material, ok := m.named(e.Name)
 		if !ok {
 			names := m.book.Library.Names()
-			for _, p := range m.Brief.Shelf {
-				names = append(names, p.Name.Value)
+			for _, p := range m.shelf {
+				names = append(names, p.Name)
 			}
 			m.wrong(finding.Unknown(FaultAmountOf, path, e.Name, names))
 			continue
@@ -138,9 +136,9 @@ func (m *maker) portions(at finding.Path, t brief.Table[brief.Amount]) []mix.Por
 
 // named finds a product by name: on the shelf, then in the library.
 func (m *maker) named(name string) (mix.Material, bool) {
-	for i, p := range m.Brief.Shelf {
-		if strings.EqualFold(p.Name.Value, name) {
-			return m.product(i), true
+	for _, p := range m.shelf {
+		if strings.EqualFold(p.Name, name) {
+			return p, true
 		}
 	}
 	return m.book.Library.Material(name)

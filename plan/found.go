@@ -38,7 +38,7 @@ func (m *maker) judgeFound() {
 	b := m.Brief.Found
 	r := mix.RecipeJob{Path: "found", Water: m.mixWater(), Portions: m.portions("found.amounts", b.Amounts), Per: b.Per.Value}
 	if m.Brief.Target.Given {
-		r.Target = m.target()
+		r.Target = m.target
 	}
 	r.Bed = m.volume
 	if len(m.faults) > 0 {

@@ -191,6 +191,12 @@ var holdsWith = map[brief.HoldWith]frame.HoldKind{brief.Tie: frame.FloorTie, bri
 
 var soils = map[brief.Soil]frame.Soil{brief.Clay: frame.Clay, brief.Sand: frame.Sand, brief.Gravel: frame.Gravel, brief.Soft: frame.SoftSoil}
 
+func (m *maker) knowLumber() {
+	if f := m.Brief.Bed.Lumber; f.Given {
+		m.wrong(m.book.Yard.Known("bed.lumber", f.Value)...)
+	}
+}
+
 // lumber fills in the boards; false where a name is not in the catalogue.
 func (m *maker) lumber(j *frame.Job) bool {
 	b := m.Brief.Bed

@@ -43,7 +43,6 @@ func FuzzPlan(f *testing.F) {
 		if b == nil {
 			return
 		}
-		plan.Names(b, book)
 		if len(faults) > 0 || len(b.Site.Climate) > 0 || b.Raft.Pattern.Value == "best" {
 			return // files and the search for the densest raft have fuzz targets of their own
 		}

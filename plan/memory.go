@@ -43,7 +43,8 @@ type knownFile struct {
 // one number; 0 is that of a stage that was not made.
 type result struct {
 	ready
-	made   *maker         // nil where it was not made; with faults there is no result in it
+	made   *maker         // nil where it was not made
+	faults finding.Faults // why
 	waits  []finding.Path // what is wrong or missing of what it rests on
 	number uint64
 }
@@ -71,6 +72,9 @@ func (w work) all() []result {
 			continue
 		}
 		if out[i].waits = w.waits(s, out); len(out[i].waits) > 0 {
+			if s.names { // so that all that is wrong is told at once
+				out[i].faults = w.do(s, nil).faults
+			}
 			continue
 		}
 		if w.memory == nil {
@@ -86,7 +90,10 @@ func (w work) all() []result {
 			}
 			out[i].made, out[i].number = r.made, r.number
 		}
-		for _, f := range out[i].made.faults {
+		if out[i].faults = out[i].made.faults; len(out[i].faults) > 0 {
+			out[i].made = nil
+		}
+		for _, f := range out[i].faults {
 			out[i].waits = append(out[i].waits, f.Path)
 		}
 	}
@@ -109,7 +116,7 @@ func (w work) waits(s ready, before []result) []finding.Path {
 
 // do makes a stage from what it declared.
 func (w work) do(s ready, before []result) *maker {
-	m := &maker{book: w.Book, files: w.Files, log: w.Log}
+	m := &maker{book: w.Book, files: w.Files, log: w.Log, known: w.wrong}
 	if w.open {
 		m.Brief = w.Brief
 		for _, r := range before {

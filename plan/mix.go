@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"raftwright/brief"
 	"raftwright/cost"
@@ -35,9 +36,8 @@ const (
 func (m *maker) mixFeed() {
 	m.notUsed("mix.doses", len(m.Brief.Mix.Doses) > 0)
 	b := m.Brief
-	j := mix.Job{Target: m.target(), Bucket: b.Mix.Bucket.Value, MostProducts: b.Mix.MostProducts.Value,
+	j := mix.Job{Target: m.target, Shelf: m.shelf, Bucket: b.Mix.Bucket.Value, MostProducts: b.Mix.MostProducts.Value,
 		Stock: mix.Stock{Volume: b.Mix.Stock.Volume.Value, Ratio: float64(b.Mix.Stock.Ratio.Value)}, Bed: m.volume, Heads: m.holes}
-	j.Shelf = m.shelf()
 	switch f := b.Mix.Measure; {
 	case f.Given && f.Value.Spoons:
 		j.Measure = mix.Measure{Kind: mix.Spoons}
@@ -91,10 +91,10 @@ func (m *maker) budget(bed unit.Volume) float64 {
 // usualShelf is what a plan takes when the brief names nothing that can be bought.
 var usualShelf = []string{"hydroponic base powder 5-12-26", "calcium nitrate 15.5-0-0", "potassium nitrate", "monopotassium phosphate", "Epsom salt"}
 
-// target reads what the solution shall hold.
-func (m *maker) target() mix.Target {
-	b := m.Brief.Target
-	t := mix.Target{Recipe: b.Recipe.Value, EC: b.EC.Value, Strength: b.Strength.Value}
+// readTarget reads what the solution shall hold.
+func (m *maker) readTarget() {
+	b, t := m.Brief.Target, &m.target
+	*t = mix.Target{Recipe: b.Recipe.Value, EC: b.EC.Value, Strength: b.Strength.Value}
 	at := finding.Path("target")
 	for _, e := range b.Figures.Each() {
 		if n, ok := mix.NutrientOf(e.Name); ok {
@@ -109,15 +109,14 @@ func (m *maker) target() mix.Target {
 		}
 	}
 	t.Limits = m.limits(b)
-	if t.Recipe == "" && !hasFigures(t) {
+	if t.Recipe == "" && !hasFigures(*t) {
 		t.Recipe = usualRecipe
-		m.assume(finding.Assumption{ID: AssumeRecipe, Source: source.CommonPractice})
+		m.assume(finding.Assumption{ID: AssumeRecipe, Source: source.CommonPractice, Path: "target.recipe"})
 	} else if t.Recipe != "" {
 		_, faults := m.book.Library.Recipe("target.recipe", t.Recipe)
 		m.wrong(faults...)
 	}
-	m.atStage(&t)
-	return t
+	m.atStage(t)
 }
 
 // nurseryShare is the strength of a raft recipe that young plants are given.
@@ -164,8 +163,9 @@ func (m *maker) product(i int) mix.Material {
 		_, faults := out.Contents()
 		m.wrong(faults...)
 	}
-	if none := (brief.Place{}); out.Label == nil || !out.Label.Empty() || p.Formula.At != none || p.Label.At != none {
-		return out // one that cannot be read is a fault already
+	told := slices.ContainsFunc(m.known, func(f finding.Fault) bool { return f.Path.Under(path) })
+	if told || out.Label == nil || !out.Label.Empty() {
+		return out
 	}
 	known, ok := m.book.Library.Material(p.Name.Value)
 	if !ok {

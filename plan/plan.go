@@ -139,12 +139,15 @@ type maker struct {
 	book  Book
 	files Files
 	log   bed.Log
+	known finding.Faults // what is wrong beforehand
 
 	// what stages make for later ones
 	heads   float64 // wanted each week; 0: not said
 	vessel  vessel
 	volume  unit.Volume // of the water; 0 where no bed is known
-	holes   int         // in one raft; 0 where no bed is known
+	target  mix.Target
+	shelf   []mix.Material
+	holes   int // in one raft; 0 where no bed is known
 	afloat  afloat
 	prices  cost.Book // with the brief's own prices on top
 	wood    wood
@@ -197,15 +200,12 @@ func (j Job) Make(memory *Memory) Plan {
 	}
 	for _, r := range (work{memory: memory, Job: j, wrong: append(slices.Clone(j.Wrong), missing...)}).all() {
 		waits[r.part] = append(waits[r.part], r.waits...)
-		if r.made == nil {
-			continue
-		}
-		for _, f := range r.made.faults {
+		for _, f := range r.faults {
 			if f = b.Locate(f); !slices.ContainsFunc(p.Faults, func(g finding.Fault) bool { return reflect.DeepEqual(f, g) }) {
 				p.Faults = append(p.Faults, f) // what two stages read is told once
 			}
 		}
-		if len(r.made.faults) == 0 {
+		if r.made != nil {
 			r.keep(&p, r.made)
 			p.tell(r)
 		}
@@ -218,7 +218,7 @@ func (j Job) Make(memory *Memory) Plan {
 // wait lists what each asked part waits for.
 func (p *maker) wait(waits map[Part][]finding.Path) {
 	for part := Part(1); part <= Amiss; part <<= 1 {
-		if part&(p.Asked|Found|Amiss) == 0 {
+		if part&asked(p.Brief, p.Asked) == 0 {
 			continue
 		}
 		var on []finding.Path

@@ -17,6 +17,7 @@ type stage struct {
 	only  func(*brief.Brief) bool // whether a brief gives it anything to do; nil: always
 	files bool                    // it reads the climate files
 	log   bool                    // it reads the log
+	names bool                    // it looks names up, and tells what it finds wrong even where it waits
 	do    func(*maker)
 	keep  func(to, from *maker) // copies what the stage made
 	// same gives a comparable value, equal for results that are equal to whoever
@@ -29,7 +30,7 @@ type stage struct {
 
 // stages is the whole of the work, in its order.
 var stages = []stage{
-	{name: "crop", part: Raft | Season | Cost, do: (*maker).chooseCrop,
+	{name: "crop", part: Raft | Season | Cost, names: true, do: (*maker).chooseCrop,
 		reads: paths("crop"),
 		keep:  func(to, from *maker) { to.Crop = from.Crop }, same: func(m *maker) any { return m.Crop.ID }},
 	{name: "heads", part: Raft | Frame, do: (*maker).countHeads,
@@ -63,11 +64,13 @@ var stages = []stage{
 	{name: "wood", do: (*maker).priceWood,
 		reads: paths("cut.kerf", "cut.trim", "cut.stock", "bed.side board"), needs: []string{"prices"},
 		keep: func(to, from *maker) { to.wood = from.wood }, same: func(m *maker) any { return m.wood.text }},
+	{name: "lumber", do: (*maker).knowLumber, // so that a name that is not known waits for nothing
+		reads: paths("bed.lumber"), keep: func(_, _ *maker) {}},
 	{name: "frame", part: Frame, do: (*maker).makeFrame,
 		reads: paths("bed.count", "bed.boards", "bed.incised", "bed.support", "bed.level error", "bed.hose", "bed.walls", "bed.hold with", "bed.soil",
 			"bed.turn over", "bed.side board", "bed.end board", "bed.lumber", "bed.liner", "bed.holds",
 			"mix.bucket", "site.cover", "cut.trim", "cut.stock", "prices.currency"),
-		needs: []string{"size", "load", "wood"},
+		needs: []string{"size", "load", "wood", "lumber"},
 		keep: func(to, from *maker) {
 			to.Frame, to.FrameChoices, to.FrameRemedies = from.Frame, from.FrameChoices, from.FrameRemedies
 		}},
@@ -88,20 +91,26 @@ var stages = []stage{
 	{name: "safer acid", part: Water, better: Mix, only: acidMayBurn, do: (*maker).tellSafer,
 		reads: paths("cut.stock", "prices.currency"), needs: []string{"volume", "prices", "water"},
 		keep: func(to, from *maker) { to.Safer = from.Safer }},
+	{name: "target", part: Mix | Amiss, names: true, do: (*maker).readTarget,
+		reads: paths("target"),
+		keep:  func(to, from *maker) { to.target = from.target }},
+	{name: "shelf", part: Mix | Amiss, names: true, do: (*maker).readShelf,
+		reads: paths("shelf"),
+		keep:  func(to, from *maker) { to.shelf = from.shelf }},
 	{name: "meter", part: Mix | Found | Amiss, do: (*maker).readMeter,
 		reads: paths("meter"),
 		keep:  func(to, from *maker) { to.Meter = from.Meter }},
 	{name: "mix", part: Mix, do: (*maker).mixFeed,
-		reads: paths("target", "shelf", "mix"), needs: []string{"volume", "holes", "water"},
+		reads: paths("mix"), needs: []string{"volume", "holes", "water", "target", "shelf"},
 		keep: func(to, from *maker) { to.Mix, to.strong.mix = from.Mix, from.strong.mix }},
 	{name: "safer in the mix", part: Mix, only: acidMayBurn, do: (*maker).tellSaferMix,
 		reads: paths("cut.stock", "prices.currency"), needs: []string{"volume", "prices", "water", "mix"},
 		keep: func(_, _ *maker) {}},
 	{name: "found", part: Found, only: hasFound, do: (*maker).judgeFound,
-		reads: paths("found", "shelf", "target", "site.kind", "site.children"), needs: []string{"volume", "water"},
+		reads: paths("found", "target", "site.kind", "site.children"), needs: []string{"volume", "water", "target", "shelf"},
 		keep: func(to, from *maker) { to.Found = from.Found }},
 	{name: "amiss", part: Amiss | Mix, only: hasAmiss, do: (*maker).mendBed,
-		reads: paths("amiss", "shelf", "target"), needs: []string{"volume", "water", "mix"},
+		reads: paths("amiss"), needs: []string{"volume", "water", "target", "shelf", "mix"},
 		keep: func(to, from *maker) { to.Amiss = from.Amiss }},
 
 	{name: "climate", part: Season, files: true, do: (*maker).readClimate,
@@ -175,18 +184,27 @@ type ready struct {
 // shows lists the stages that a part's pages show beside what it rests on.
 var shows = map[Part][]string{Water: {"frame"}, Mix: {"frame"}}
 
+// asked adds to a whole plan what a brief tells of beside it.
+func asked(b *brief.Brief, parts Part) Part {
+	if parts.Has(Everything) && hasFound(b) {
+		parts |= Found
+	}
+	if parts.Has(Everything) && hasAmiss(b) {
+		parts |= Amiss
+	}
+	return parts
+}
+
 // wanted says which stages the asked parts take.
-func wanted(b *brief.Brief, asked Part) []bool {
+func wanted(b *brief.Brief, parts Part) []bool {
 	list := line()
 	want := make([]bool, len(list))
-	if asked.Has(Everything) {
-		asked |= Found | Amiss
-	}
+	parts = asked(b, parts)
 	for i, s := range list {
-		want[i] = s.part&asked != 0
+		want[i] = s.part&parts != 0
 		for part, names := range shows {
 			for _, n := range names {
-				want[i] = want[i] || asked.Has(part) && n == s.name && bedKnown(b)
+				want[i] = want[i] || parts.Has(part) && n == s.name && bedKnown(b)
 			}
 		}
 	}

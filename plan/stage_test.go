@@ -73,7 +73,7 @@ func TestStagesNeedWhatTheyDeclare(t *testing.T) {
 			if !same(a, z) {
 				t.Errorf("%s makes another result from the whole brief", s.name)
 			}
-			if !same(s.made.findings, open[i].made.findings) || !same(s.made.assumptions, open[i].made.assumptions) || !same(s.made.faults, open[i].made.faults) {
+			if !same(s.made.findings, open[i].made.findings) || !same(s.made.assumptions, open[i].made.assumptions) || !same(s.faults, open[i].faults) {
 				t.Errorf("%s tells other things from the whole brief", s.name)
 			}
 		}

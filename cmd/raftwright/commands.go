@@ -243,13 +243,10 @@ func (c onBrief) think(s streams, parts plan.Part) (plan.Plan, error) {
 	if err != nil {
 		return plan.Plan{}, err
 	}
-	if len(j.Wrong) > 0 {
-		return plan.Plan{}, report(s, j.Brief, append(j.Wrong, plan.Names(j.Brief, j.Book)...))
-	}
 	j.Asked = parts
 	p := j.Make(nil)
-	if len(p.Faults) > 0 {
-		return plan.Plan{}, report(s, p.Brief, p.Faults)
+	if faults := append(j.Wrong, p.Faults...); len(faults) > 0 {
+		return plan.Plan{}, report(s, p.Brief, faults)
 	}
 	return p, nil
 }
