@@ -30,9 +30,14 @@ func (c readCmd) Run(s streams) error {
 	if err != nil {
 		return err
 	}
-	faults := append(j.Wrong, plan.Names(j.Brief, j.Book)...)
 	j.Asked = plan.Everything
-	d := answer.Read(j.Brief, j.Make(nil).Assumptions, faults, words)
+	p, faults := j.Make(nil), j.Wrong
+	for _, f := range p.Faults {
+		if f.ID != plan.FaultMissing { // what is there can be read without the rest
+			faults = append(faults, f)
+		}
+	}
+	d := answer.Read(j.Brief, p.Assumptions, faults, words)
 	var out bytes.Buffer
 	if c.JSON {
 		err = answer.Write(&out, d)
