@@ -1,6 +1,9 @@
 package frame
 
-import "raftwright/unit"
+import (
+	"raftwright/finding"
+	"raftwright/unit"
+)
 
 // Scab is the piece screwed flat over a splice at a hold. It is of the boards'
 // own size, so it bends as they do.
@@ -41,13 +44,13 @@ func (r Row) scab(brim unit.Length) Scab {
 }
 
 // workScab derives the screws of a splice.
-func (b Bed) workScab(s *steps, r Row) {
+func (b Bed) workScab(w *finding.Working, r Row) {
 	if r.Scab.Moment == 0 {
 		return
 	}
 	load := bandThrust(float64(b.Brim), 0, float64(r.Section.Wide))
-	s.add("awc-da6", "M", "work.frame.splice_moment", "c w l^2", r.Scab.Moment*1e3, "N mm",
-		in("c", r.beam().moment, ""), in("w", load/kilo, "N/mm"), in("l", mm(r.Spacing), "mm"))
-	s.add("nds2018", "U", "work.frame.splice_use", "M/(n W x)", float64(r.Scab.Use), "",
-		in("M", r.Scab.Moment*1e3, "N mm"), in("n", float64(r.Scab.Screws)/2, ""), in("W", float64(r.Scab.Pull), "N"), in("x", mm(scabLever), "mm"))
+	w.Add("M", "work.frame.splice_moment", "c w l^2", r.Scab.Moment*1e3, "N mm", "awc-da6",
+		finding.In("c", r.beam().moment, ""), finding.In("w", load/kilo, "N/mm"), finding.In("l", mm(r.Spacing), "mm"))
+	w.Add("U", "work.frame.splice_use", "M/(n W x)", float64(r.Scab.Use), "", "nds2018",
+		finding.In("M", r.Scab.Moment*1e3, "N mm"), finding.In("n", float64(r.Scab.Screws)/2, ""), finding.In("W", float64(r.Scab.Pull), "N"), finding.In("x", mm(scabLever), "mm"))
 }

@@ -1,7 +1,6 @@
 package mix
 
 import (
-	"math"
 	"slices"
 
 	"raftwright/chem"
@@ -93,14 +92,8 @@ func (a bedAnswer) fix(doses []float64) (BedFix, error) {
 		f.Add = append(f.Add, Amount{next.products[i].material.Name, mass, float64(mass / next.spoons[i].Mass)})
 		then = then.Add(next.products[i].contents.Ions.Times(d))
 	}
-	weight := 0.0
-	for _, w := range b.wishes {
-		weight += w.Weight
-		w.Achieved = f.After[w.Nutrient]
-		f.Wishes = append(f.Wishes, w)
-	}
-	f.MisfitBefore = math.Sqrt(missed(b.wishes, b.base) / max(weight, 1e-300))
-	f.MisfitAfter = math.Sqrt(missed(b.wishes, f.After) / max(weight, 1e-300))
+	_, f.MisfitBefore = b.told(b.base)
+	f.Wishes, f.MisfitAfter = b.told(f.After)
 	k, err := chem.At(measuredAt)
 	if err != nil {
 		return BedFix{}, err

@@ -2,6 +2,7 @@ package mix
 
 import (
 	"math"
+	"slices"
 
 	"raftwright/chem"
 	"raftwright/unit"
@@ -239,6 +240,25 @@ func (b *blend) ions(doses []float64) chem.Composition {
 		c = c.Add(b.products[j].contents.Ions.Times(d))
 	}
 	return c
+}
+
+// told gives the wishes with what a solution has of them, and the misfit of the
+// whole.
+func (b *blend) told(l Levels) ([]Wish, float64) {
+	wishes := slices.Clone(b.wishes)
+	for i, w := range wishes {
+		wishes[i].Achieved = l[w.Nutrient]
+	}
+	return wishes, b.norm(missed(wishes, l))
+}
+
+// norm gives the misfit of a weighted sum of squares.
+func (b *blend) norm(sum float64) float64 {
+	weight := 0.0
+	for _, w := range b.wishes {
+		weight += w.Weight
+	}
+	return math.Sqrt(sum / max(weight, 1e-300))
 }
 
 // missed gives the weighted sum of squares of the relative misses.

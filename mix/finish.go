@@ -148,22 +148,16 @@ func (s *solver) alternatives(m *Mix) {
 		if s.job.Measure.Kind != Exact {
 			a = s.round(a, used-fewer, mostGridWork/4)
 		}
-		got := s.blend.achieved(a.doses)
-		alt := Alternative{Misfit: m.Misfit, Proven: a.proven}
+		alt := Alternative{Proven: a.proven}
 		shell := Mix{Bucket: m.Bucket}
 		s.list(&shell, a.doses)
 		alt.Doses, alt.Cost = shell.Doses, s.cost(shell.Doses)
-		weight := 0.0
-		for _, w := range m.Wishes {
-			was := math.Abs(w.Miss())
-			w.Achieved = got[w.Nutrient]
-			weight += w.Weight
-			alt.Wishes = append(alt.Wishes, w)
-			if math.Abs(w.Miss()) > was+0.1 {
+		alt.Wishes, alt.Misfit = s.blend.told(s.blend.achieved(a.doses))
+		for i, w := range alt.Wishes {
+			if math.Abs(w.Miss()) > math.Abs(m.Wishes[i].Miss())+0.1 {
 				alt.Lost = append(alt.Lost, w)
 			}
 		}
-		alt.Misfit = math.Sqrt(a.misfit / max(weight, 1e-300))
 		m.Alternatives = append(m.Alternatives, alt)
 	}
 }

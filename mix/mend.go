@@ -102,48 +102,39 @@ func scaledBy(doses []float64, f float64) []float64 {
 	return out
 }
 
-// bestFactor is the factor on all doses with the least misfit; a parabola.
-func bestFactor(b *blend, doses []float64) float64 {
+// along gives how far to go from one solution along what a step brings, with the
+// least misfit: a parabola. ok is false where the step brings nothing wished for.
+func (b *blend) along(from, brings Levels) (x float64, ok bool) {
 	top, bottom := 0.0, 0.0
-	got := b.achieved(doses)
 	for _, w := range b.wishes {
-		brought := float64((got[w.Nutrient] - b.base[w.Nutrient]) / w.Level)
-		lack := 1 - float64(b.base[w.Nutrient]/w.Level)
-		top += w.Weight * brought * lack
-		bottom += w.Weight * sq(brought)
+		per := float64(brings[w.Nutrient] / w.Level)
+		top += w.Weight * per * (1 - float64(from[w.Nutrient]/w.Level))
+		bottom += w.Weight * sq(per)
 	}
-	if bottom == 0 {
-		return 1
+	return max(0, top/max(bottom, 1e-300)), bottom > 0
+}
+
+// bestFactor is the factor on all doses with the least misfit.
+func bestFactor(b *blend, doses []float64) float64 {
+	if x, ok := b.along(b.base, b.achieved(doses).Add(b.base.Times(-1))); ok {
+		return x
 	}
-	return max(0, top/bottom)
+	return 1
 }
 
 // bestOne is the dose of one product with the least misfit, the others kept.
 func bestOne(b *blend, doses []float64, j int) float64 {
 	others := slices.Clone(doses)
 	others[j] = 0
-	got := b.achieved(others)
-	top, bottom := 0.0, 0.0
-	for _, w := range b.wishes {
-		brings := float64(b.products[j].contents.Shares[w.Nutrient]) / float64(w.Level)
-		top += w.Weight * brings * (1 - float64(got[w.Nutrient]/w.Level))
-		bottom += w.Weight * sq(brings)
-	}
-	if bottom == 0 {
+	x, ok := b.along(b.achieved(others), b.products[j].contents.Shares.At(1))
+	if !ok {
 		return 0
 	}
-	return max(0, top/bottom)
+	return x
 }
 
 func (r RecipeJob) finishMend(m Mend, b *blend, doses []float64) Mend {
-	got := b.achieved(doses)
-	weight := 0.0
-	for _, w := range b.wishes {
-		weight += w.Weight
-		w.Achieved = got[w.Nutrient]
-		m.After = append(m.After, w)
-	}
-	m.Misfit = math.Sqrt(missed(b.wishes, got) / max(weight, 1e-300))
+	m.After, m.Misfit = b.told(b.achieved(doses))
 	m.Mends = worstMiss(m.After) <= MendedWithin
 	m.Per = r.Per
 	for j, d := range doses {

@@ -124,14 +124,8 @@ func (s *solver) report() (Mix, error) {
 	b.base = s.base.Add(LevelsOf(s.acid)) // the acid of the rounded doses
 	m.Achieved = b.achieved(doses)
 	m.Nitrogen = m.Achieved.NitrogenForms()
-	weight := 0.0
-	for _, w := range b.wishes {
-		weight += w.Weight
-		w.Achieved = m.Achieved[w.Nutrient]
-		m.Wishes = append(m.Wishes, w)
-	}
-	norm := func(sum float64) float64 { return math.Sqrt(sum / max(weight, 1e-300)) }
-	m.Misfit, m.Best = norm(missed(b.wishes, m.Achieved)), norm(s.exact.misfit)
+	m.Wishes, m.Misfit = b.told(m.Achieved)
+	m.Best = b.norm(s.exact.misfit)
 	s.list(&m, doses)
 	if err := s.look(&m); err != nil {
 		return Mix{}, err

@@ -12,20 +12,38 @@ import (
 // Working gives the derivation of every figure of the mix, in order: shares of
 // each product, doses, levels, misses, nitrogen, ions, readings, cost.
 func (m Mix) Working() []finding.Step {
-	var out []finding.Step
+	w := &finding.Working{}
 	for _, d := range m.Doses {
-		out = append(out, m.shareSteps(d)...)
+		m.workShares(w, d)
 	}
 	for _, d := range m.Doses {
-		out = append(out, m.doseStep(d))
+		w.About = finding.Args{"Product": d.Product}
+		w.Add("dose", "work.mix.dose", "work.mix.dose_how", d.Strength.GramsPerLitre(), "g/L", source.OwnChoice,
+			finding.In("mass", d.PerBucket.Grams(), "g"), finding.In("volume", m.Bucket.Litres(), "L"))
 	}
-	for _, w := range m.Wishes {
-		out = append(out, m.levelStep(w), missStep(w))
+	var misses []finding.Input
+	for _, x := range m.Wishes {
+		w.About = finding.Args{"Nutrient": x.Nutrient.Word()}
+		m.workLevel(w, x)
+		w.Add("miss "+x.Nutrient.Symbol(), "work.mix.miss", "work.mix.miss_how", x.Miss(), "", source.OwnChoice,
+			mgL("achieved", x.Achieved), mgL("wanted", x.Level))
+		misses = append(misses, finding.In("weight "+x.Nutrient.Symbol(), x.Weight, ""), finding.In("miss "+x.Nutrient.Symbol(), x.Miss(), ""))
 	}
-	out = append(out, m.misfitStep())
-	out = append(out, m.nitrogenSteps()...)
-	out = append(out, m.ionSteps()...)
-	return append(out, m.costSteps()...)
+	w.About = nil
+	w.Add("misfit", "work.mix.misfit", "work.mix.misfit_how", m.Misfit, "", source.OwnChoice, misses...)
+	for _, n := range nitrogenForms {
+		if total := m.Achieved[Nitrogen]; total != 0 {
+			w.About = finding.Args{"Nutrient": n.Word()}
+			w.Add(n.Symbol(), "work.mix.form", "work.mix.form_how", 100*float64(m.Achieved[n]/total), "%", source.OwnChoice, mgL(n.Symbol(), m.Achieved[n]), mgL("N", total))
+		}
+	}
+	m.workIons(w)
+	m.workCost(w)
+	return w.Steps
+}
+
+func mgL(symbol string, c unit.MassConcentration) finding.Input {
+	return finding.In(symbol, c.MilligramsPerLitre(), "mg/L")
 }
 
 func (m Mix) contentsOf(d Dose) (product, bool) {
@@ -37,132 +55,89 @@ func (m Mix) contentsOf(d Dose) (product, bool) {
 	return product{}, false
 }
 
-// shareSteps shows where the share of each wished nutrient in a product comes
+// workShares shows where the share of each wished nutrient in a product comes
 // from: the formula, or the label with its oxide factors.
-func (m Mix) shareSteps(d Dose) []finding.Step {
-	q, ok := m.contentsOf(d)
-	if !ok {
-		return nil
-	}
-	var out []finding.Step
+func (m Mix) workShares(w *finding.Working, d Dose) {
+	q, _ := m.contentsOf(d)
 	formula, err := chem.ParseFormula(q.material.Formula)
-	for _, w := range m.Wishes {
-		n := w.Nutrient
+	for _, x := range m.Wishes {
+		n, from := x.Nutrient, source.Given
 		share := q.contents.Shares[n]
 		if share == 0 {
 			continue
 		}
-		step := finding.Step{Symbol: n.Symbol(), Name: "work.mix.share", Args: finding.Args{"Nutrient": n.Word(), "Product": d.Product}, Value: float64(share), Unit: "g/g", Source: source.Given}
-		if q.material.Label == nil && err == nil {
-			purity := float64(q.material.Purity)
+		var rule string
+		var inputs []finding.Input
+		if l := q.material.Label; l != nil {
+			rule, inputs = labelShare(n, share, *l)
+		} else if err == nil {
+			purity, weight := float64(q.material.Purity), n.Element().Weight()
 			if purity == 0 {
 				purity = 1
 			}
-			weight := n.Element().Weight()
-			step.Formula = "work.mix.formula_how"
-			step.Inputs = []finding.Input{{Symbol: "atoms", Value: float64(share) / purity * formula.Mass() / weight},
-				{Symbol: "atomic weight", Value: weight, Unit: "g/mol"}, {Symbol: "molar mass", Value: formula.Mass(), Unit: "g/mol"}, {Symbol: "purity", Value: purity}}
-			step.Source = chem.AtomicWeightSource
-		} else if q.material.Label != nil {
-			step.Formula, step.Inputs = labelShare(n, share, *q.material.Label)
+			rule, from = "work.mix.formula_how", chem.AtomicWeightSource
+			inputs = []finding.Input{finding.In("atoms", float64(share)/purity*formula.Mass()/weight, ""), finding.In("atomic weight", weight, "g/mol"),
+				finding.In("molar mass", formula.Mass(), "g/mol"), finding.In("purity", purity, "")}
 		}
-		out = append(out, step)
+		w.About = finding.Args{"Nutrient": n.Word(), "Product": d.Product}
+		w.Add(n.Symbol(), "work.mix.share", rule, float64(share), "g/g", from, inputs...)
 	}
-	return out
 }
 
 func labelShare(n Nutrient, share unit.Fraction, l Label) (string, []finding.Input) {
 	switch {
 	case n == Phosphorus && l.Grade.Given:
-		return "work.mix.p2o5_how", []finding.Input{{Symbol: "P2O5", Value: l.Grade.P2O5.Percents(), Unit: "%"}, {Symbol: "factor", Value: chem.PhosphorusInP2O5}}
+		return "work.mix.p2o5_how", []finding.Input{finding.In("P2O5", l.Grade.P2O5.Percents(), "%"), finding.In("factor", chem.PhosphorusInP2O5, "")}
 	case n == Potassium && l.Grade.Given:
-		return "work.mix.k2o_how", []finding.Input{{Symbol: "K2O", Value: l.Grade.K2O.Percents(), Unit: "%"}, {Symbol: "factor", Value: chem.PotassiumInK2O}}
+		return "work.mix.k2o_how", []finding.Input{finding.In("K2O", l.Grade.K2O.Percents(), "%"), finding.In("factor", chem.PotassiumInK2O, "")}
 	}
-	return "work.mix.label_how", []finding.Input{{Symbol: n.Symbol(), Value: share.Percents(), Unit: "%"}}
+	return "work.mix.label_how", []finding.Input{finding.In(n.Symbol(), share.Percents(), "%")}
 }
 
-func (m Mix) doseStep(d Dose) finding.Step {
-	return finding.Step{Symbol: "dose", Name: "work.mix.dose", Args: finding.Args{"Product": d.Product}, Formula: "work.mix.dose_how",
-		Inputs: []finding.Input{{Symbol: "mass", Value: d.PerBucket.Grams(), Unit: "g"}, {Symbol: "volume", Value: m.Bucket.Litres(), Unit: "L"}},
-		Value:  d.Strength.GramsPerLitre(), Unit: "g/L", Source: source.OwnChoice}
-}
-
-func (m Mix) levelStep(w Wish) finding.Step {
-	step := finding.Step{Symbol: w.Nutrient.Symbol(), Name: "work.mix.level", Args: finding.Args{"Nutrient": w.Nutrient.Word()}, Formula: "work.mix.level_how",
-		Inputs: []finding.Input{{Symbol: "water", Value: m.Water[w.Nutrient].MilligramsPerLitre(), Unit: "mg/L"}},
-		Value:  w.Achieved.MilligramsPerLitre(), Unit: "mg/L", Source: source.OwnChoice}
-	if a := m.Acid.Brings[w.Nutrient]; a != 0 {
-		step.Inputs = append(step.Inputs, finding.Input{Symbol: "acid", Value: a.MilligramsPerLitre(), Unit: "mg/L"})
+func (m Mix) workLevel(w *finding.Working, x Wish) {
+	inputs := []finding.Input{mgL("water", m.Water[x.Nutrient])}
+	if a := m.Acid.Brings[x.Nutrient]; a != 0 {
+		inputs = append(inputs, mgL("acid", a))
 	}
 	for _, d := range m.Doses {
-		if b := d.Brings[w.Nutrient]; b != 0 {
-			step.Inputs = append(step.Inputs, finding.Input{Symbol: d.Product, Value: b.MilligramsPerLitre(), Unit: "mg/L"})
+		if b := d.Brings[x.Nutrient]; b != 0 {
+			inputs = append(inputs, mgL(d.Product, b))
 		}
 	}
-	return step
+	w.Add(x.Nutrient.Symbol(), "work.mix.level", "work.mix.level_how", x.Achieved.MilligramsPerLitre(), "mg/L", source.OwnChoice, inputs...)
 }
 
-func missStep(w Wish) finding.Step {
-	return finding.Step{Symbol: "miss " + w.Nutrient.Symbol(), Name: "work.mix.miss", Args: finding.Args{"Nutrient": w.Nutrient.Word()}, Formula: "work.mix.miss_how",
-		Inputs: []finding.Input{{Symbol: "achieved", Value: w.Achieved.MilligramsPerLitre(), Unit: "mg/L"}, {Symbol: "wanted", Value: w.Level.MilligramsPerLitre(), Unit: "mg/L"}},
-		Value:  w.Miss(), Unit: "", Source: source.OwnChoice}
-}
-
-func (m Mix) misfitStep() finding.Step {
-	step := finding.Step{Symbol: "misfit", Name: "work.mix.misfit", Formula: "work.mix.misfit_how", Value: m.Misfit, Source: source.OwnChoice}
-	for _, w := range m.Wishes {
-		step.Inputs = append(step.Inputs, finding.Input{Symbol: "weight " + w.Nutrient.Symbol(), Value: w.Weight}, finding.Input{Symbol: "miss " + w.Nutrient.Symbol(), Value: w.Miss()})
-	}
-	return step
-}
-
-func (m Mix) nitrogenSteps() []finding.Step {
-	var out []finding.Step
-	total := m.Achieved[Nitrogen]
-	if total == 0 {
-		return nil
-	}
-	for _, n := range []Nutrient{NitrateN, AmmoniumN, UreaN} {
-		out = append(out, finding.Step{Symbol: n.Symbol(), Name: "work.mix.form", Args: finding.Args{"Nutrient": n.Word()}, Formula: "work.mix.form_how",
-			Inputs: []finding.Input{{Symbol: n.Symbol(), Value: m.Achieved[n].MilligramsPerLitre(), Unit: "mg/L"}, {Symbol: "N", Value: total.MilligramsPerLitre(), Unit: "mg/L"}},
-			Value:  100 * float64(m.Achieved[n]/total), Unit: "%", Source: source.OwnChoice})
-	}
-	return out
-}
-
-// ionSteps counts the charges and gives the readings that the equilibrium of
+// workIons counts the charges and gives the readings that the equilibrium of
 // package chem finds for these ions.
-func (m Mix) ionSteps() []finding.Step {
+func (m Mix) workIons(w *finding.Working) {
 	c := m.ions
 	mmol := func(symbol string, v unit.MolarConcentration) finding.Input {
-		return finding.Input{Symbol: symbol, Value: float64(v), Unit: "mmol/L"}
+		return finding.In(symbol, float64(v), "mmol/L")
 	}
 	inputs := []finding.Input{mmol("Ca", c.Ca), mmol("Mg", c.Mg), mmol("Na", c.Na), mmol("K", c.K), mmol("NH4", c.NH4), mmol("NO3", c.NO3), mmol("Cl", c.Cl),
-		mmol("SO4", c.SO4), mmol("P", c.P), mmol("TIC", c.TIC), {Symbol: "inert", Value: float64(c.Inert), Unit: "meq/L"}}
-	strong := finding.Step{Symbol: "Alk", Name: "work.mix.alkalinity", Formula: "2 Ca + 2 Mg + Na + K + NH4 - NO3 - Cl - 2 SO4 - P + inert",
-		Inputs: inputs, Value: float64(c.ReferenceCharge()), Unit: "meq/L", Source: source.OwnChoice}
-	ec := finding.Step{Symbol: "EC", Name: "work.mix.ec", Formula: "work.mix.ec_how",
-		Inputs: inputs, Value: m.EC.MillisiemensPerCentimetre(), Unit: "mS/cm", Source: "mccleskey2012"}
-	ph := finding.Step{Symbol: "pH", Name: "work.mix.ph", Formula: "work.mix.ph_how", Inputs: inputs, Value: m.PH, Source: "phreeqc388"}
-	out := []finding.Step{strong, ec, ph}
+		mmol("SO4", c.SO4), mmol("P", c.P), mmol("TIC", c.TIC), finding.In("inert", float64(c.Inert), "meq/L")}
+	w.About = nil
+	w.Add("Alk", "work.mix.alkalinity", "2 Ca + 2 Mg + Na + K + NH4 - NO3 - Cl - 2 SO4 - P + inert", float64(c.ReferenceCharge()), "meq/L", source.OwnChoice, inputs...)
+	w.Add("EC", "work.mix.ec", "work.mix.ec_how", m.EC.MillisiemensPerCentimetre(), "mS/cm", "mccleskey2012", inputs...)
+	w.Add("pH", "work.mix.ph", "work.mix.ph_how", m.PH, "", "phreeqc388", inputs...)
 	for _, s := range m.Solids {
-		out = append(out, finding.Step{Symbol: "SI", Name: "work.mix.saturation", Args: finding.Args{"Mineral": s.Mineral.String()}, Formula: "work.mix.saturation_how", Value: s.Index, Source: "phreeqc388"})
+		w.About = finding.Args{"Mineral": s.Mineral.String()}
+		w.Add("SI", "work.mix.saturation", "work.mix.saturation_how", s.Index, "", "phreeqc388")
 	}
-	return out
 }
 
-func (m Mix) costSteps() []finding.Step {
+func (m Mix) workCost(w *finding.Working) {
 	if !m.Cost.PricedPart {
-		return nil
+		return
 	}
-	step := finding.Step{Symbol: "cost", Name: "work.mix.cost", Formula: "work.mix.cost_how", Value: m.Cost.Per1000L, Unit: m.Cost.Currency, Source: source.Given}
+	var inputs []finding.Input
 	for _, d := range m.Doses {
 		if q, ok := m.contentsOf(d); ok && q.cost > 0 {
-			step.Inputs = append(step.Inputs, finding.Input{Symbol: "dose of " + d.Product, Value: d.Strength.GramsPerLitre(), Unit: "g/L"},
-				finding.Input{Symbol: "price of a gram", Value: q.cost, Unit: m.Cost.Currency + "/g"})
+			inputs = append(inputs, finding.In("dose of "+d.Product, d.Strength.GramsPerLitre(), "g/L"), finding.In("price of a gram", q.cost, m.Cost.Currency+"/g"))
 		}
 	}
-	return []finding.Step{step}
+	w.About = nil
+	w.Add("cost", "work.mix.cost", "work.mix.cost_how", m.Cost.Per1000L, m.Cost.Currency, source.Given, inputs...)
 }
 
 // Range gives the strength, g/L, that the measured dose has nine times in ten.

@@ -13,139 +13,108 @@ import (
 // Working gives the derivation of the figures of a month, in order, so that a
 // reader can follow it by hand, and of the first batch.
 func (s Season) Working() []finding.Step {
-	out := s.bedSteps()
+	w := &finding.Working{}
+	s.bedSteps(w)
 	for _, m := range s.Months {
-		out = append(out, s.sunSteps(m)...)
-		out = append(out, s.waterSteps(m)...)
-		out = append(out, s.poolSteps(m)...)
+		w.About = finding.Args{"Month": m.Number}
+		s.sunSteps(w, m)
+		s.waterSteps(w, m)
+		s.poolSteps(w, m)
 	}
-	out = append(out, s.airSteps()...)
-	out = append(out, s.frostSteps()...)
+	w.About = nil
+	s.airSteps(w)
+	s.frostSteps(w)
 	if len(s.Batches) > 0 {
-		out = append(out, s.batchSteps(s.Batches[0])...)
+		s.batchSteps(w, s.Batches[0])
 	}
 	if s.Steady != nil {
-		out = append(out, s.steadySteps()...)
+		s.steadySteps(w)
 	}
-	return out
+	return w.Steps
 }
 
 // airSteps gives the oxygen of the bed in its warmest month with a grown crop.
-func (s Season) airSteps() []finding.Step {
+func (s Season) airSteps(w *finding.Working) {
 	b := s.Breath
 	t, cs := s.Pool[s.Warmest-1].Usual.Max.Celsius(), b.Saturation.MilligramsPerLitre()
 	head := s.crowd().Head
 	roots := pool.Roots(head, s.Crop.Growth.DryMatter).Grams() * float64(s.Holes)
-	return []finding.Step{
-		{Symbol: "W_r", Name: "work.season.roots", Formula: "holes head dry_matter/0.85 0.15/0.06", Value: roots, Unit: "g", Source: "root-oxygen",
-			Inputs: []finding.Input{in("holes", float64(s.Holes), ""), in("head", head.Grams(), "g"), in("dry_matter", float64(s.Crop.Growth.DryMatter), "")}},
-		{Symbol: "R", Name: "work.season.demand", Formula: "0.25 W_r 2^((T - 22)/10)", Value: b.Demand.Grams() * 1000, Unit: "mg/h", Source: "root-oxygen",
-			Inputs: []finding.Input{in("W_r", roots, "g"), in("T", t, "C")}},
-		{Symbol: "h", Name: "work.season.lasts", Formula: "V (Cs - 3)/R", Value: b.Lasts.Hours(), Unit: "h", Source: "root-oxygen",
-			Inputs: []finding.Input{in("V", s.volume().Litres(), "L"), in("Cs", cs, "mg/L"), in("R", b.Demand.Grams()*1000, "mg/h")}},
-		{Symbol: "q", Name: "work.season.air", Formula: "R/(60 275 0.02 depth_ft 0.7 (Cs - 5)/9.09 1.024^(T - 20))", Value: b.Fine.Flow.LitresPerMinute(), Unit: "L/min", Source: "aeration",
-			Inputs: []finding.Input{in("R", b.Demand.Grams()*1000, "mg/h"), in("depth_ft", s.Bed.Depth.Feet(), "ft"), in("Cs", cs, "mg/L"), in("T", t, "C")}},
-		{Symbol: "q_rule", Name: "work.season.air_rule", Formula: "3 A", Value: b.Fine.Rule.LitresPerMinute(), Unit: "L/min", Source: "aeration",
-			Inputs: []finding.Input{in("A", s.Bed.Area.SquareMetres(), "m2")}},
-		{Symbol: "n", Name: "work.season.stones", Formula: "work.season.stones_how", Value: float64(b.Fine.Stones), Unit: "stones", Source: "aeration",
-			Inputs: []finding.Input{in("q", b.Fine.Flow.LitresPerMinute(), "L/min"), in("q_rule", b.Fine.Rule.LitresPerMinute(), "L/min"), in("A", s.Bed.Area.SquareMetres(), "m2")}},
-	}
+	w.Add("W_r", "work.season.roots", "holes head dry_matter/0.85 0.15/0.06", roots, "g", "root-oxygen",
+		finding.In("holes", float64(s.Holes), ""), finding.In("head", head.Grams(), "g"), finding.In("dry_matter", float64(s.Crop.Growth.DryMatter), ""))
+	w.Add("R", "work.season.demand", "0.25 W_r 2^((T - 22)/10)", b.Demand.Grams()*1000, "mg/h", "root-oxygen", finding.In("W_r", roots, "g"), finding.In("T", t, "C"))
+	w.Add("h", "work.season.lasts", "V (Cs - 3)/R", b.Lasts.Hours(), "h", "root-oxygen", finding.In("V", s.volume().Litres(), "L"), finding.In("Cs", cs, "mg/L"), finding.In("R", b.Demand.Grams()*1000, "mg/h"))
+	w.Add("q", "work.season.air", "R/(60 275 0.02 depth_ft 0.7 (Cs - 5)/9.09 1.024^(T - 20))", b.Fine.Flow.LitresPerMinute(), "L/min", "aeration",
+		finding.In("R", b.Demand.Grams()*1000, "mg/h"), finding.In("depth_ft", s.Bed.Depth.Feet(), "ft"), finding.In("Cs", cs, "mg/L"), finding.In("T", t, "C"))
+	w.Add("q_rule", "work.season.air_rule", "3 A", b.Fine.Rule.LitresPerMinute(), "L/min", "aeration", finding.In("A", s.Bed.Area.SquareMetres(), "m2"))
+	w.Add("n", "work.season.stones", "work.season.stones_how", float64(b.Fine.Stones), "stones", "aeration",
+		finding.In("q", b.Fine.Flow.LitresPerMinute(), "L/min"), finding.In("q_rule", b.Fine.Rule.LitresPerMinute(), "L/min"), finding.In("A", s.Bed.Area.SquareMetres(), "m2"))
 }
 
 // frostSteps gives the freeze dates as days of the year.
-func (s Season) frostSteps() []finding.Step {
-	const formula = "work.season.freeze_how"
-	var out []finding.Step
+func (s Season) frostSteps(w *finding.Working) {
 	for _, x := range []struct {
 		name string
 		day  sky.DayOfYear
 	}{{"work.season.last_half", s.Frost.Last50}, {"work.season.last_ten", s.Frost.Last10},
 		{"work.season.first_half", s.Frost.First50}, {"work.season.first_ten", s.Frost.First10}} {
 		if x.day > 0 {
-			out = append(out, finding.Step{Symbol: "d", Name: x.name, Formula: formula, Inputs: []finding.Input{in("T", s.Frost.Threshold.Celsius()-float64(s.Screen.Night), "C")},
-				Value: float64(x.day), Unit: "day", Source: "freeze-method"})
+			w.Add("d", x.name, "work.season.freeze_how", float64(x.day), "day", "freeze-method", finding.In("T", s.Frost.Threshold.Celsius()-float64(s.Screen.Night), "C"))
 		}
 	}
-	return out
 }
 
 // steadySteps gives the holes of a steady harvest.
-func (s Season) steadySteps() []finding.Step {
+func (s Season) steadySteps(w *finding.Working) {
 	t := s.Steady
-	return []finding.Step{
-		{Symbol: "peak", Name: "work.season.peak", Formula: "work.season.peak_how", Value: float64(t.Peak), Unit: "holes", Source: "own"},
-		{Symbol: "bound", Name: "work.season.bound", Formula: "work.season.bound_how", Value: float64(t.Bound), Unit: "holes", Source: "own"},
-		{Symbol: "A_raft", Name: "work.season.area", Formula: "peak/density + nursery/nursery density", Value: t.Area.SquareMetres(), Unit: "m2", Source: "own",
-			Inputs: []finding.Input{in("peak", float64(t.Peak), ""), in("density", float64(s.Plants), "1/m2"), in("nursery", float64(t.NurseryPeak), "")}},
-		{Symbol: "beds", Name: "work.season.beds", Formula: "work.season.beds_how", Value: float64(t.Beds), Unit: "beds", Source: "own",
-			Inputs: []finding.Input{in("A_raft", t.Area.SquareMetres(), "m2"), in("beds", float64(t.Count), ""), in("A", s.Bed.Area.SquareMetres(), "m2")}},
-	}
+	w.Add("peak", "work.season.peak", "work.season.peak_how", float64(t.Peak), "holes", "own")
+	w.Add("bound", "work.season.bound", "work.season.bound_how", float64(t.Bound), "holes", "own")
+	w.Add("A_raft", "work.season.area", "peak/density + nursery/nursery density", t.Area.SquareMetres(), "m2", "own",
+		finding.In("peak", float64(t.Peak), ""), finding.In("density", float64(s.Plants), "1/m2"), finding.In("nursery", float64(t.NurseryPeak), ""))
+	w.Add("beds", "work.season.beds", "work.season.beds_how", float64(t.Beds), "beds", "own",
+		finding.In("A_raft", t.Area.SquareMetres(), "m2"), finding.In("beds", float64(t.Count), ""), finding.In("A", s.Bed.Area.SquareMetres(), "m2"))
 }
 
-func in(symbol string, value float64, unit string) finding.Input {
-	return finding.Input{Symbol: symbol, Value: value, Unit: unit}
-}
-
-func (s Season) sunSteps(m Month) []finding.Step {
+func (s Season) sunSteps(w *finding.Working, m Month) {
 	y := s.Sky.Months[m.Number-1]
 	j := sky.MidMonth(m.Number)
-	month := finding.Args{"Month": m.Number}
-	steps := []finding.Step{
-		{Symbol: "N", Name: "work.season.day", Args: month, Formula: "24 ws/pi, ws = acos(-tan(lat) tan(0.409 sin(2 pi J/365 - 1.39)))",
-			Inputs: []finding.Input{in("lat", s.Sky.Latitude.Degrees(), "deg"), in("J", float64(j), "")}, Value: m.Daylight.Hours(), Unit: "h", Source: "fao56"},
-		{Symbol: "Ra", Name: "work.season.outside", Args: month, Formula: "(24*60/pi) 0.0820 dr (ws sin(lat) sin(d) + cos(lat) cos(d) sin(ws))",
-			Inputs: []finding.Input{in("lat", s.Sky.Latitude.Degrees(), "deg"), in("J", float64(j), "")}, Value: m.Ra.Megajoules(), Unit: "MJ/m2/day", Source: "fao56"},
-	}
-	rs := finding.Step{Symbol: "Rs", Name: "work.season.ground", Args: month, Value: y.Radiation.Megajoules(), Unit: "MJ/m2/day", Source: m.Basis.Source()}
+	w.Add("N", "work.season.day", "24 ws/pi, ws = acos(-tan(lat) tan(0.409 sin(2 pi J/365 - 1.39)))", m.Daylight.Hours(), "h", "fao56",
+		finding.In("lat", s.Sky.Latitude.Degrees(), "deg"), finding.In("J", float64(j), ""))
+	w.Add("Ra", "work.season.outside", "(24*60/pi) 0.0820 dr (ws sin(lat) sin(d) + cos(lat) cos(d) sin(ws))", m.Ra.Megajoules(), "MJ/m2/day", "fao56",
+		finding.In("lat", s.Sky.Latitude.Degrees(), "deg"), finding.In("J", float64(j), ""))
+	rule, inputs := "work.season.ground_how", []finding.Input(nil)
 	switch m.Basis {
 	case sky.Measured:
-		rs.Formula = "work.season.ground_how"
 	case sky.FromSunshine:
-		rs.Formula = "work.season.sunshine_how"
-		rs.Inputs = []finding.Input{in("n", s.Sky.Climate.Months[m.Number-1].Sunshine.Hours(), "h"), in("N", m.Daylight.Hours(), "h")}
+		rule, inputs = "work.season.sunshine_how", []finding.Input{finding.In("n", s.Sky.Climate.Months[m.Number-1].Sunshine.Hours(), "h"), finding.In("N", m.Daylight.Hours(), "h")}
 	default:
 		k := sky.Inland
 		if s.Sky.Climate.Coast {
 			k = sky.Coast
 		}
-		rs.Formula = "work.season.range_how"
-		rs.Inputs = []finding.Input{in("k", k, ""), in("Tmax", y.High.Celsius(), "C"), in("Tmin", y.Low.Celsius(), "C")}
+		rule, inputs = "work.season.range_how", []finding.Input{finding.In("k", k, ""), finding.In("Tmax", y.High.Celsius(), "C"), finding.In("Tmin", y.Low.Celsius(), "C")}
 	}
-	rs.Inputs = append(rs.Inputs, in("Ra", m.Ra.Megajoules(), "MJ/m2/day"), in("z", s.Sky.Elevation.Metres(), "m"))
-	return append(steps, rs, finding.Step{Symbol: "DLI", Name: "work.season.light", Args: month, Formula: "2.02 Rs cover",
-		Inputs: []finding.Input{in("Rs", y.Radiation.Megajoules(), "MJ/m2/day"), in("cover", float64(s.Screen.Light), "")},
-		Value:  float64(m.Light), Unit: "mol/m2/day", Source: "faust2018"})
+	inputs = append(inputs, finding.In("Ra", m.Ra.Megajoules(), "MJ/m2/day"), finding.In("z", s.Sky.Elevation.Metres(), "m"))
+	w.Add("Rs", "work.season.ground", rule, y.Radiation.Megajoules(), "MJ/m2/day", m.Basis.Source(), inputs...)
+	w.Add("DLI", "work.season.light", "2.02 Rs cover", float64(m.Light), "mol/m2/day", "faust2018", finding.In("Rs", y.Radiation.Megajoules(), "MJ/m2/day"), finding.In("cover", float64(s.Screen.Light), ""))
 }
 
-func (s Season) waterSteps(m Month) []finding.Step {
+func (s Season) waterSteps(w *finding.Working, m Month) {
 	y := s.Sky.Months[m.Number-1]
 	r := y.Reference
-	month := finding.Args{"Month": m.Number}
-	return []finding.Step{
-		{Symbol: "Rn", Name: "work.season.net", Args: month, Formula: "0.77 Rs - 4.903e-9 (Tmax_K^4 + Tmin_K^4)/2 (0.34 - 0.14 sqrt(ea)) (1.35 Rs/Rso - 0.35)",
-			Inputs: []finding.Input{in("Rs", y.Radiation.Megajoules(), "MJ/m2/day"), in("Rso", r.ClearSky.Megajoules(), "MJ/m2/day"), in("Tmax", y.High.Celsius(), "C"),
-				in("Tmin", y.Low.Celsius(), "C"), in("ea", float64(y.Vapour)/1000, "kPa")}, Value: r.Net.Megajoules(), Unit: "MJ/m2/day", Source: "fao56"},
-		{Symbol: "ET0", Name: "work.season.et0", Args: month, Formula: "(0.408 D (Rn - G) + g 900/(T + 273) u2 (es - ea))/(D + g (1 + 0.34 u2))",
-			Inputs: []finding.Input{in("D", r.Slope, "kPa/C"), in("Rn", r.Net.Megajoules(), "MJ/m2/day"), in("G", r.Ground.Megajoules(), "MJ/m2/day"), in("g", r.Psychrometric, "kPa/C"),
-				in("T", y.Mean.Celsius(), "C"), in("u2", float64(y.Wind), "m/s"), in("es", float64(r.Saturation)/1000, "kPa"), in("ea", float64(y.Vapour)/1000, "kPa")},
-			Value: m.ET0.Millimetres(), Unit: "mm/day", Source: "fao56"},
-		{Symbol: "V", Name: "work.season.thirst", Args: month, Formula: "ET0 thirst Kc A",
-			Inputs: []finding.Input{in("ET0", m.ET0.Millimetres(), "mm/day"), in("thirst", float64(s.Screen.Thirst), ""), in("Kc", s.Crop.Water.Full, ""), in("A", s.Bed.Area.SquareMetres(), "m2")},
-			Value:  m.Water.Full.Litres(), Unit: "L/day", Source: "fao56"},
-		{Symbol: "t_up", Name: "work.season.topup", Args: month, Formula: "25.4 A/V", Inputs: []finding.Input{in("A", s.Bed.Area.SquareMetres(), "m2"), in("V", m.Water.Full.Litres(), "L/day")},
-			Value: m.Water.TopUp.Days(), Unit: "days", Source: "practice"},
-	}
+	w.Add("Rn", "work.season.net", "0.77 Rs - 4.903e-9 (Tmax_K^4 + Tmin_K^4)/2 (0.34 - 0.14 sqrt(ea)) (1.35 Rs/Rso - 0.35)", r.Net.Megajoules(), "MJ/m2/day", "fao56",
+		finding.In("Rs", y.Radiation.Megajoules(), "MJ/m2/day"), finding.In("Rso", r.ClearSky.Megajoules(), "MJ/m2/day"), finding.In("Tmax", y.High.Celsius(), "C"), finding.In("Tmin", y.Low.Celsius(), "C"), finding.In("ea", float64(y.Vapour)/1000, "kPa"))
+	w.Add("ET0", "work.season.et0", "(0.408 D (Rn - G) + g 900/(T + 273) u2 (es - ea))/(D + g (1 + 0.34 u2))", m.ET0.Millimetres(), "mm/day", "fao56",
+		finding.In("D", r.Slope, "kPa/C"), finding.In("Rn", r.Net.Megajoules(), "MJ/m2/day"), finding.In("G", r.Ground.Megajoules(), "MJ/m2/day"), finding.In("g", r.Psychrometric, "kPa/C"), finding.In("T", y.Mean.Celsius(), "C"), finding.In("u2", float64(y.Wind), "m/s"), finding.In("es", float64(r.Saturation)/1000, "kPa"), finding.In("ea", float64(y.Vapour)/1000, "kPa"))
+	w.Add("V", "work.season.thirst", "ET0 thirst Kc A", m.Water.Full.Litres(), "L/day", "fao56",
+		finding.In("ET0", m.ET0.Millimetres(), "mm/day"), finding.In("thirst", float64(s.Screen.Thirst), ""), finding.In("Kc", s.Crop.Water.Full, ""), finding.In("A", s.Bed.Area.SquareMetres(), "m2"))
+	w.Add("t_up", "work.season.topup", "25.4 A/V", m.Water.TopUp.Days(), "days", "practice", finding.In("A", s.Bed.Area.SquareMetres(), "m2"), finding.In("V", m.Water.Full.Litres(), "L/day"))
 }
 
-func (s Season) poolSteps(m Month) []finding.Step {
+func (s Season) poolSteps(w *finding.Working, m Month) {
 	p := s.Pool[m.Number-1]
-	month := finding.Args{"Month": m.Number}
-	return []finding.Step{
-		{Symbol: "Tw", Name: "work.season.solution", Args: month, Formula: "work.season.solution_how",
-			Inputs: []finding.Input{in("T_air", m.Air.Celsius(), "C"), in("V", s.volume().Litres(), "L")}, Value: p.Usual.Mean.Celsius(), Unit: "C", Source: "lump"},
-		{Symbol: "O2", Name: "work.season.oxygen", Args: month, Formula: "work.season.oxygen_how",
-			Inputs: []finding.Input{in("Tw", p.Usual.Mean.Celsius(), "C"), in("P", s.Sky.Pressure.Pascals()/1000, "kPa")}, Value: p.Oxygen.MilligramsPerLitre(), Unit: "mg/L", Source: "benson1984"},
-	}
+	w.Add("Tw", "work.season.solution", "work.season.solution_how", p.Usual.Mean.Celsius(), "C", "lump", finding.In("T_air", m.Air.Celsius(), "C"), finding.In("V", s.volume().Litres(), "L"))
+	w.Add("O2", "work.season.oxygen", "work.season.oxygen_how", p.Oxygen.MilligramsPerLitre(), "mg/L", "benson1984",
+		finding.In("Tw", p.Usual.Mean.Celsius(), "C"), finding.In("P", s.Sky.Pressure.Pascals()/1000, "kPa"))
 }
 
 func (s Season) volume() unit.Volume {
@@ -156,49 +125,34 @@ func (s Season) volume() unit.Volume {
 }
 
 // bedSteps gives what the heat balance takes of the bed, in a wind of 2 m/s.
-func (s Season) bedSteps() []finding.Step {
+func (s Season) bedSteps(w *finding.Working) {
 	c := s.Bed.Conductances(pool.Films{Outside: 5.7 + 3.8*2*float64(s.Screen.Wind) + 5.7, Gap: 28.7}, 0)
-	wk := func(symbol, name, formula string, value float64) finding.Step {
-		return finding.Step{Symbol: symbol, Name: name, Formula: formula, Value: value, Unit: "W/K", Source: "lump",
-			Inputs: []finding.Input{in("A", s.Bed.Area.SquareMetres(), "m2"), in("depth", s.Bed.Depth.Metres(), "m")}}
+	wk := func(symbol, name, formula string, value float64) {
+		w.Add(symbol, name, formula, value, "W/K", "lump", finding.In("A", s.Bed.Area.SquareMetres(), "m2"), finding.In("depth", s.Bed.Depth.Metres(), "m"))
 	}
-	return []finding.Step{
-		{Symbol: "C", Name: "work.season.capacity", Formula: "V 998.2 kg/m3 4182 J/kg/K", Inputs: []finding.Input{in("V", s.volume().Litres(), "L")},
-			Value: c.Capacity, Unit: "J/K", Source: "water-heat"},
-		wk("UA_raft", "work.season.ua_raft", "A (1 - gap)/(R_foam + 1/h_out + 0.005)", c.Raft),
-		wk("UA_gap", "work.season.ua_gap", "A gap 28.7", c.Gap),
-		wk("UA_side", "work.season.ua_side", "rim depth/(side/0.12 + 1/h_out + 0.005)", c.Sides),
-		wk("UA_floor", "work.season.ua_floor", "A/(R_floor + 1/12)", c.Floor),
-		{Symbol: "tau", Name: "work.season.tau", Formula: "C/(UA_raft + UA_gap + UA_side + UA_floor)",
-			Inputs: []finding.Input{in("C", c.Capacity, "J/K"), in("UA", c.Sum(), "W/K")}, Value: c.TimeConstant.Hours(), Unit: "h", Source: "lump"},
-	}
+	w.Add("C", "work.season.capacity", "V 998.2 kg/m3 4182 J/kg/K", c.Capacity, "J/K", "water-heat", finding.In("V", s.volume().Litres(), "L"))
+	wk("UA_raft", "work.season.ua_raft", "A (1 - gap)/(R_foam + 1/h_out + 0.005)", c.Raft)
+	wk("UA_gap", "work.season.ua_gap", "A gap 28.7", c.Gap)
+	wk("UA_side", "work.season.ua_side", "rim depth/(side/0.12 + 1/h_out + 0.005)", c.Sides)
+	wk("UA_floor", "work.season.ua_floor", "A/(R_floor + 1/12)", c.Floor)
+	w.Add("tau", "work.season.tau", "C/(UA_raft + UA_gap + UA_side + UA_floor)", c.TimeConstant.Hours(), "h", "lump", finding.In("C", c.Capacity, "J/K"), finding.In("UA", c.Sum(), "W/K"))
 }
 
-func (s Season) batchSteps(b Batch) []finding.Step {
+func (s Season) batchSteps(w *finding.Working, b Batch) {
 	raft := math.Round(b.Harvest.Sub(b.SetOut).Hours() / 24)
 	nursery := math.Round(b.SetOut.Sub(b.Sow).Hours() / 24)
 	dry := b.Fresh.Grams() * float64(s.Crop.Growth.DryMatter) / float64(s.Crop.Growth.Shoot)
-	steps := []finding.Step{
-		{Symbol: "t_e", Name: "work.season.emerge", Formula: "work.season.emerge_how",
-			Value: s.Emerge.After.Days(), Unit: "days", Source: "harrington1954"},
-		{Symbol: "t_n", Name: "work.season.nursery", Formula: "work.season.nursery_how",
-			Inputs: []finding.Input{in("t_e", s.Emerge.After.Days(), "days"), in("nursery", s.Crop.Nursery.Middle().Days(), "days")}, Value: nursery, Unit: "days", Source: "own"},
-		{Symbol: "t_r", Name: "work.season.raft", Formula: "work.season.raft_how",
-			Inputs: []finding.Input{in("m", s.Target.Grams(), "g"), in("plants", float64(s.Plants), "1/m2"), in("seedling", s.Crop.Growth.Seedling.Grams(), "g dry")},
-			Value:  raft, Unit: "days", Source: s.model()},
-		{Symbol: "X", Name: "work.season.dry", Formula: "work.season.dry_how",
-			Inputs: []finding.Input{in("head", b.Fresh.Grams(), "g"), in("dry matter", float64(s.Crop.Growth.DryMatter), ""), in("shoot", float64(s.Crop.Growth.Shoot), "")},
-			Value:  dry, Unit: "g", Source: s.model()},
-		{Symbol: "W", Name: "work.season.water", Formula: "work.season.water_how",
-			Inputs: []finding.Input{in("plants", float64(b.Plants), ""), in("A", s.Bed.Area.SquareMetres(), "m2")}, Value: b.Water.Volume.Litres(), Unit: "L", Source: "fao56"},
-		{Symbol: "W_g", Name: "work.season.water_growth", Formula: "work.season.water_growth_how",
-			Inputs: []finding.Input{in("plants", float64(b.Plants), ""), in("X", dry, "g")}, Value: b.Water.Growth.Litres(), Unit: "L", Source: "langenfeld2022"},
-	}
+	w.Add("t_e", "work.season.emerge", "work.season.emerge_how", s.Emerge.After.Days(), "days", "harrington1954")
+	w.Add("t_n", "work.season.nursery", "work.season.nursery_how", nursery, "days", "own", finding.In("t_e", s.Emerge.After.Days(), "days"), finding.In("nursery", s.Crop.Nursery.Middle().Days(), "days"))
+	w.Add("t_r", "work.season.raft", "work.season.raft_how", raft, "days", s.model(),
+		finding.In("m", s.Target.Grams(), "g"), finding.In("plants", float64(s.Plants), "1/m2"), finding.In("seedling", s.Crop.Growth.Seedling.Grams(), "g dry"))
+	w.Add("X", "work.season.dry", "work.season.dry_how", dry, "g", s.model(),
+		finding.In("head", b.Fresh.Grams(), "g"), finding.In("dry matter", float64(s.Crop.Growth.DryMatter), ""), finding.In("shoot", float64(s.Crop.Growth.Shoot), ""))
+	w.Add("W", "work.season.water", "work.season.water_how", b.Water.Volume.Litres(), "L", "fao56", finding.In("plants", float64(b.Plants), ""), finding.In("A", s.Bed.Area.SquareMetres(), "m2"))
+	w.Add("W_g", "work.season.water_growth", "work.season.water_growth_how", b.Water.Growth.Litres(), "L", "langenfeld2022", finding.In("plants", float64(b.Plants), ""), finding.In("X", dry, "g"))
 	if b.Heads > 0 {
-		steps = append(steps, finding.Step{Symbol: "n", Name: "work.season.plants", Formula: "work.season.plants_how",
-			Inputs: []finding.Input{in("heads", float64(b.Heads), ""), in("chance", promiseChance, "")}, Value: float64(b.Plants), Unit: "plants", Source: "practice"})
+		w.Add("n", "work.season.plants", "work.season.plants_how", float64(b.Plants), "plants", "practice", finding.In("heads", float64(b.Heads), ""), finding.In("chance", promiseChance, ""))
 	}
-	return steps
 }
 
 // model is the source of the growth model of the crop.

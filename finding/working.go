@@ -1,0 +1,21 @@
+package finding
+
+import "raftwright/source"
+
+// Working gathers the steps of a derivation. About holds what the phrases of the next
+// steps name: a wall, a month.
+type Working struct {
+	Steps []Step
+	About Args
+}
+
+// Add adds a step: its symbol, the ID of its phrase, its rule, what comes of it and
+// where the rule is from.
+func (w *Working) Add(symbol, name, formula string, value float64, unit string, from source.ID, inputs ...Input) {
+	w.Steps = append(w.Steps, Step{Symbol: symbol, Name: name, Args: w.About, Formula: formula, Inputs: inputs, Value: value, Unit: unit, Source: from})
+}
+
+// In names an input of a step.
+func In(symbol string, value float64, unit string) Input {
+	return Input{Symbol: symbol, Value: value, Unit: unit}
+}
