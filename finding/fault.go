@@ -2,6 +2,7 @@ package finding
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -102,6 +103,23 @@ func (f Faults) Or() error {
 
 // AnyOf is a list of which one is meant; in a sentence it reads "a, b or c".
 type AnyOf []string
+
+// FaultsOf gives an error of another trade as faults: those that it holds, or one
+// with the code other. What has no path gets this one.
+func FaultsOf(err error, path Path, other ID) Faults {
+	if err == nil {
+		return nil
+	}
+	var held Faults
+	if !errors.As(err, &held) {
+		held = Faults{{ID: other}}
+	}
+	held = slices.Clone(held)
+	for i := range held {
+		held[i].Path = cmp.Or(held[i].Path, path)
+	}
+	return held
+}
 
 // Change is a new text for one key of the brief; "" takes the key away.
 type Change struct {

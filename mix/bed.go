@@ -40,7 +40,7 @@ const changeCost = 0.02
 // small price on water that is thrown away.
 func (j BedJob) Mend(lib Library) (BedFix, finding.Faults) {
 	f, err := j.mend(lib)
-	return f, faultsOf(j.Path, err)
+	return f, finding.FaultsOf(err, j.Path, chem.FaultBalance)
 }
 
 func (j BedJob) mend(lib Library) (BedFix, error) {

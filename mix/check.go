@@ -88,7 +88,7 @@ const MendedWithin = 1. / 3
 // the smallest change that mends it.
 func (r RecipeJob) Judge(lib Library) (Check, finding.Faults) {
 	c, err := r.judge(lib)
-	return c, faultsOf(r.Path, err)
+	return c, finding.FaultsOf(err, r.Path, chem.FaultBalance)
 }
 
 func (r RecipeJob) judge(lib Library) (Check, error) {

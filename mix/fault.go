@@ -1,11 +1,6 @@
 package mix
 
-import (
-	"errors"
-
-	"raftwright/chem"
-	"raftwright/finding"
-)
+import "raftwright/finding"
 
 // Faults of a shelf, a target or a recipe: with these no mix can be worked out.
 // Their paths are keys of the brief.
@@ -51,21 +46,4 @@ func (m Material) wrong(id finding.ID, key string, args finding.Args) finding.Fa
 	}
 	args["Product"] = m.Name
 	return finding.Faults{{ID: id, Path: m.Path.Key(key), Args: args}}
-}
-
-// faultsOf gives what another trade says as faults at a path of ours.
-func faultsOf(path finding.Path, err error) finding.Faults {
-	var list finding.Faults
-	switch {
-	case err == nil:
-		return nil
-	case errors.As(err, &list):
-		for i := range list {
-			if list[i].Path == "" {
-				list[i].Path = path
-			}
-		}
-		return list
-	}
-	return finding.Faults{{ID: chem.FaultBalance, Path: path}}
 }

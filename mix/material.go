@@ -142,7 +142,7 @@ func (m Material) check() (faults finding.Faults) {
 func (m Material) formulaContents() (Contents, finding.Faults) {
 	f, err := chem.ParseFormula(m.Formula)
 	if err != nil {
-		return Contents{}, faultsOf(m.Path.Key("formula"), err)
+		return Contents{}, finding.FaultsOf(err, m.Path.Key("formula"), FaultFormula)
 	}
 	if !plausible(f) {
 		return Contents{}, m.wrong(FaultFormula, "formula", finding.Args{"Formula": m.Formula})

@@ -28,7 +28,7 @@ type brokenLimit struct {
 // best mix with findings.
 func Solve(j Job, lib Library) (Mix, finding.Faults) {
 	m, err := j.solve(lib)
-	return m, faultsOf("mix", err)
+	return m, finding.FaultsOf(err, "mix", chem.FaultBalance)
 }
 
 func (j Job) solve(lib Library) (Mix, error) {
@@ -361,7 +361,7 @@ func (s *solver) neutralise(doses []float64) error {
 		s.acidErr, s.acidDose, s.acid = refused, 0, chem.Composition{}
 		return nil
 	case err != nil:
-		return faultsOf("acid", err)
+		return finding.FaultsOf(err, "acid", chem.FaultBalance)
 	}
 	s.acidErr, s.acidDose, s.acid = nil, dose, ask.Reagent.Times(float64(dose))
 	return nil

@@ -87,24 +87,7 @@ func sqrt(x float64) float64 { return math.Sqrt(x) }
 // cannot be.
 func Assess(j Job) (Assessment, finding.Faults) {
 	r, err := j.assess()
-	return r, faultsOf(err)
-}
-
-// faultsOf gives an error as faults at the keys of a water.
-func faultsOf(err error) finding.Faults {
-	if err == nil {
-		return nil
-	}
-	var faults finding.Faults
-	if !errors.As(err, &faults) { // no dose or no carbon: both are asked for before
-		faults = finding.Faults{{ID: chem.FaultBalance}}
-	}
-	for i := range faults {
-		if faults[i].Path == "" {
-			faults[i].Path = "water"
-		}
-	}
-	return faults
+	return r, finding.FaultsOf(err, "water", chem.FaultBalance) // no dose or no carbon: both are asked for before
 }
 
 func (j Job) assess() (Assessment, error) {
