@@ -23,6 +23,9 @@ import (
 
 var update = flag.Bool("update", false, "write the golden files and docs/findings.md anew")
 
+// partial is the plan's document and what it has beside.
+var partial = reflect.TypeFor[answer.PartialDocument]()
+
 // documents are the documents of the commands by their heading in docs/commands.md.
 var documents = map[string]reflect.Type{
 	"In every document": reflect.TypeFor[answer.Told](), "plan": reflect.TypeFor[answer.PlanDocument](), "frame": reflect.TypeFor[answer.FrameDocument](),
@@ -30,6 +33,7 @@ var documents = map[string]reflect.Type{
 	"mix": reflect.TypeFor[answer.MixDocument](), "season": reflect.TypeFor[answer.SeasonDocument](), "cost": reflect.TypeFor[answer.CostDocument](),
 	"found": reflect.TypeFor[answer.FoundDocument](), "amiss": reflect.TypeFor[answer.AmissDocument](),
 	"place": reflect.TypeFor[answer.PlaceDocument](), "read": reflect.TypeFor[answer.ReadDocument](),
+	"plan --partial": reflect.StructOf([]reflect.StructField{partial.Field(1), partial.Field(2)}),
 }
 
 // keys lists every key that a type of document has; of a group, only its keys.

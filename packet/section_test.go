@@ -18,6 +18,7 @@ import (
 	"raftwright/page"
 	"raftwright/plan"
 	"raftwright/pool"
+	"raftwright/press"
 	"raftwright/season"
 	"raftwright/water"
 )
@@ -146,6 +147,21 @@ func TestAnswerOfAPart(t *testing.T) {
 		}
 		if m := missing.FindString(told(t, d)); m != "" {
 			t.Errorf("%s: %s", first, m)
+		}
+	}
+}
+
+// A section alone, or a drawing in it, is a piece of a page.
+func TestASectionIsAPieceOfHTML(t *testing.T) {
+	d, ok := packet.Section(planOf(t, "../examples/demo.yaml"), words(t, lang.US), packet.Options{}, "frame")
+	if !ok {
+		t.Fatal("no frame")
+	}
+	for _, id := range []string{"frame", "rim"} {
+		var out strings.Builder
+		found, err := press.Fragment(d, id, &out)
+		if err != nil || !found || !strings.Contains(out.String(), "<svg") || strings.Contains(out.String(), "<html") {
+			t.Errorf("%s: %v %v, %.200s", id, found, err, out.String())
 		}
 	}
 }
