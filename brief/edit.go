@@ -203,12 +203,21 @@ func (s *spec) pair() bool { return s.class == scalar && !s.single && s.typ == r
 
 // typed makes the node of a text that was typed for a key.
 func (e edit) typed(text string, way []stop) (*node, *finding.Fault) {
+	text, strange := plain([]byte(text))
+	for _, st := range way { // a name of a table
+		if strange == nil {
+			_, strange = plain([]byte(st.key))
+		}
+	}
+	if strange != nil {
+		return nil, strange.Fault
+	}
 	text = strings.TrimSpace(text)
 	s := way[len(way)-1].s
 	if (s.class != scalar || s.pair()) && (text[0] == '{' || text[0] == '[') {
 		r := &reader{brief: &Brief{}}
-		if plain, bad := guard([]byte(text)); bad == nil {
-			if n := r.document(plain); n != nil && len(r.faults) == 0 {
+		if crowded(text) == nil {
+			if n := r.document(text); n != nil && len(r.faults) == 0 {
 				return e.graft(n), nil
 			}
 		}
@@ -365,10 +374,16 @@ func (e edit) container(parent, n *node, s *spec, st stop) *node {
 			out.open = " "
 		}
 	}
+	var kids []*node
 	if bare {
-		k := &node{shape: leaf, key: s.short, text: n.text, raw: written(n.text, e.quoted), at: n.at, keyAt: n.at}
+		kids = []*node{{shape: leaf, key: s.short, text: n.text, at: n.at, keyAt: n.at}}
+	} else if s.pair() {
+		kids = n.two()
+	}
+	for _, k := range kids {
+		k.raw = written(k.text, e.quoted)
 		out.settle(k, true, e.quoted)
-		out.kids = []*node{k}
+		out.kids = append(out.kids, k)
 	}
 	return out
 }

@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"raftwright/finding"
+	"raftwright/unit"
 )
 
 // documents are briefs of every style: the examples, the sample of the contract,
@@ -27,7 +28,7 @@ func documents(t testing.TB) map[string]string {
 		"noted":      "# head\n\n# of the title\ntitle: x # behind\n\nbed: # the bed\n  # its length\n  length: 8 ft # long\n\n  # apart\n\n  # its depth\n  depth: 6 in\n  # width: 4 ft\n\n# the shelf\nshelf: # all\n# first\n- name: a # one\n  label: 1-1-1\n\n# second\n-   name: b\n\n    label: 2-2-2 # two\n    spoon weights:\n    - 1 g\n    - 2 g\nlog:\n- at: 2027-05-03\n  planted: 32\n  added:\n    a: 1 g\n    \"b.c\": 2 g\n# end\n",
 		"folded":     "title: >-\n  two\n  lines\ncrop:\n  name:\n    lettuce\nwater:\n  name: |\n    a\n    b\n", "quoted": "title: 'it''s'\nwater: {\"name\": \"a\\tb\", 'ph': '7'}\n",
 		"twice": "bed: {depth: 6 in, depth: 7 in}\ntitle: a\ntitle: b\n", "wrong": "bed: 8 ft\nshelf: {name: a}\nsite: [a]\nraft: {sheet: 4 ft}\nnothing: 1\n? odd\n: key\nacid: &a {}\nmix: !!map {}\n",
-		"list": "- a\n- b\n", "text": "just a text", "no end": "title: a\nbed:\n  depth: 6 in", "deep": "   bed:\n      depth: 6 in\n      length: 97 in\n   title: a\n"}
+		"pairs in a list": "shelf: [fname: a, label: 20-20-20, formula: KNO3]\n", "cross": "raft: {sheet: 4 ft x 8 ft}\n", "list": "- a\n- b\n", "text": "just a text", "no end": "title: a\nbed:\n  depth: 6 in", "deep": "   bed:\n      depth: 6 in\n      length: 97 in\n   title: a\n"}
 	files, _ := filepath.Glob("../examples/*.yaml")
 	for _, f := range append(files, "testdata/sample.yaml") {
 		data, err := os.ReadFile(f)
@@ -62,10 +63,10 @@ func codes(all finding.Faults) []string {
 func differs(b *Brief, faults finding.Faults) string {
 	text := b.Encode()
 	again, told := Parse(b.File, text)
-	return cmp.Diff(b, again, samePlaces) + cmp.Diff(codes(faults), codes(told)) + cmp.Diff(texts(b), texts(again))
+	return cmp.Diff(b, again, samePlaces) + cmp.Diff(codes(faults), codes(told)) + cmp.Diff(heard(b), heard(again))
 }
 
-func texts(b *Brief) []string {
+func heard(b *Brief) []string {
 	var out []string
 	for _, v := range b.Values() {
 		out = append(out, fmt.Sprintf("%s = %q %v %v %s", v.Path, v.Text, v.Plain, v.Value, v.Unit))
@@ -87,7 +88,7 @@ func TestWhatNobodyChangedIsWrittenAsItWasRead(t *testing.T) {
 
 // change is one edit of a live form.
 func change(t *rapid.T, b *Brief) (*Brief, finding.Faults, string) {
-	paths := []finding.Path{"title", "units", "bed.length", "bed.side board", "raft.sheet", "raft.sheet[1]", "raft.pot.rim", "raft.obstacles[0].at", "site.climate", "site.climate[0]", "site.climate[1]", "site.months[3].tmax",
+	paths := []finding.Path{"title", "units", "bed.length", "bed.side board", "raft.sheet", "raft.sheet[1]", "raft.pot.rim", "bed.space", "raft.obstacles[0].at", "site.climate", "site.climate[0]", "site.climate[1]", "site.months[3].tmax",
 		"site.months[0].month", "water.calcium", "shelf[0]", "shelf[1]", "shelf[0].name", "shelf[2].label", "shelf[0].spoon weights[0]", "shelf[1].price", "target.least.calcium", "target.weights", "meter.shows", "meter.known.ec",
 		"prices.items.foam board", `prices.items["2.5 in"]`, "prices.items", "cut.on hand[0]", "cut.on hand[0].length", "cut.on hand[1].count", "log[0].planted", "log[0].planted.heads", "log[0].planted.crop",
 		"log[1].ec", "log[0].added.a", "log[0].seen[0]", "log[0].lab.ph", "schedule.harvest days[0]", "bed", "site.months", "log", "log[0]", "crop.name", "mix.doses.a", "raftwright", "title.x", "nothing", "bed[0]", "shelf[9].name", ""}
@@ -96,7 +97,7 @@ func change(t *rapid.T, b *Brief) (*Brief, finding.Faults, string) {
 	}
 	path := rapid.SampledFrom(paths).Draw(t, "path")
 	text := rapid.SampledFrom([]string{"", "", "8 ft", "1,200 ft", "97 in", "a: b", "it's # not", "  x ", "null", "ppm 500", "700 ppm", "20-20-20", "[4 ft, 8 ft]", "{heads: 3, crop: basil}", "{name: z, label: 1-1-1}", "-1/4 in",
-		"2", "yes", "2027-05-03T08:00", "48 USD", "ünï — \"q\"", "{", "[[x]", "*a", "- x", "2x8", "true", "7.5", "{a.b: 1 g, c: 2 g}", "two\nlines"}).Draw(t, "text")
+		"2", "yes", "2027-05-03T08:00", "48 USD", "ünï — \"q\"", "{", "[[x]", "*a", "- x", "4 ft x 8 ft", "2x8", "true", "7.5", "{a.b: 1 g, c: 2 g}", "two\nlines"}).Draw(t, "text")
 	switch rapid.IntRange(0, 5).Draw(t, "how") {
 	case 0:
 		next, faults := b.Add(path, text)
@@ -122,9 +123,9 @@ func TestChangesAreWhatTheTextSays(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		b, _ := Parse("x", []byte(all[rapid.SampledFrom(names).Draw(rt, "document")]))
 		for range rapid.IntRange(1, 6).Draw(rt, "changes") {
-			before, was := b.Encode(), texts(b)
+			before, was := b.Encode(), heard(b)
 			next, faults, how := change(rt, b)
-			if !bytes.Equal(before, b.Encode()) || !slices.Equal(was, texts(b)) {
+			if !bytes.Equal(before, b.Encode()) || !slices.Equal(was, heard(b)) {
 				rt.Fatalf("%s changed the brief that it began with", how)
 			}
 			if next == nil {
@@ -166,6 +167,7 @@ func TestSet(t *testing.T) {
 		{"raft: {sheet: [4 ft, 8 ft]}\n", "raft.sheet[1]", "2.4 m", "raft: {sheet: [4 ft, 2.4 m]}\n"},
 		{"", `found.amounts["20.5-0-0"]`, "2 tsp", "found:\n  amounts:\n    20.5-0-0: 2 tsp\n"},
 		{"", "title", "a: b", "title: \"a: b\"\n"},
+		{"raft: {sheet: 4 ft x 8 ft}", "raft.sheet[1]", "10 ft", "raft: {sheet: [4 ft, 10 ft]}"},
 		{`{"bed": {"length": "8 ft"}}`, "bed.depth", "6 in", `{"bed": {"length": "8 ft", "depth": "6 in"}}`},
 		{"{\n  \"bed\": {\n    \"length\": \"8 ft\"\n  }\n}\n", "bed.depth", "6 in", "{\n  \"bed\": {\n    \"length\": \"8 ft\",\n    \"depth\": \"6 in\"\n  }\n}\n"},
 	} {
@@ -229,7 +231,7 @@ func TestPairsGiveTheSameBrief(t *testing.T) {
 			pairs = append(pairs, Pair{v.Path, v.Text}, Pair{"water.name", " "})
 		}
 		again, told := FromPairs("x", pairs)
-		if d := cmp.Diff(texts(b), texts(again)); d != "" || len(told) > 0 {
+		if d := cmp.Diff(heard(b), heard(again)); d != "" || len(told) > 0 {
 			t.Errorf("%s: %v\n%s", name, told, d)
 		}
 		if d := differs(again, told); d != "" {
@@ -269,6 +271,92 @@ func TestValuesTellWhatWasUnderstood(t *testing.T) {
 	if d := cmp.Diff(want, got); d != "" {
 		t.Error(d)
 	}
+}
+
+// An assumption names the keys that it stands in for, and the value that it took.
+func TestAssumedTellsTheKey(t *testing.T) {
+	for _, c := range []struct {
+		a    finding.Assumption
+		want string
+	}{
+		{finding.Assumption{ID: "plan.depth", Args: finding.Args{"Depth": 6 * unit.Inch}}, "[{bed.depth   152.39999999999998 mm {0 0}}]"},
+		{finding.Assumption{ID: "plan.inside", Args: finding.Args{"Length": 8 * unit.Foot, "Width": unit.Metre}}, "[{bed.length   2438.4 mm {0 0}} {bed.width   1000 mm {0 0}}]"},
+		{finding.Assumption{ID: "plan.lumber", Args: finding.Args{"Lumber": "southern-pine-2"}}, "[{bed.lumber   southern-pine-2  {0 0}}]"},
+		{finding.Assumption{ID: "mix.assume_teaspoon", Args: finding.Args{"Mass": 5 * unit.Gram}}, "[{shelf   <nil>  {0 0}}]"},
+		{finding.Assumption{ID: "water.temperature", Args: finding.Args{"Temperature": unit.Temperature(25)}}, "[{water.temperature   25 C {0 0}}]"},
+		{finding.Assumption{ID: "raft.assume_pot", Args: finding.Args{"Depth": unit.Inch, "Rim": unit.Inch}}, "[{raft.pot.height   <nil>  {0 0}} {raft.pot.rim   25.4 mm {0 0}}]"},
+		{finding.Assumption{ID: "plan.nothing"}, "[]"},
+	} {
+		if got := fmt.Sprint(Assumed(c.a)); got != c.want {
+			t.Errorf("%s stands in for %s, want %s", c.a.ID, got, c.want)
+		}
+	}
+	for _, k := range Keys() {
+		for _, id := range k.Assumed {
+			if strings.HasPrefix(say(id, nil), "[") || strings.HasPrefix(say("replace."+id, nil), "[") {
+				t.Errorf("%s: the assumption %s has no sentence", k.Path, id)
+			}
+		}
+	}
+}
+
+// Any file, any form and any change: a brief, sound faults, and what is written
+// says the same again.
+func FuzzDocument(f *testing.F) {
+	for _, text := range documents(f) {
+		f.Add(text, "bed.length", "8 ft", 0)
+	}
+	for _, c := range faultCases {
+		f.Add(strings.Replace(c.text, "§", "", 1), "shelf[0].name", "a: b", 1)
+	}
+	f.Fuzz(func(t *testing.T, text, path, value string, to int) {
+		b, faults := Parse("f.yaml", []byte(text))
+		if b.doc == nil {
+			return
+		}
+		if got := string(b.Encode()); got != strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(strings.TrimPrefix(text, "\ufeff")) && !strings.Contains(text, "&") && !strings.Contains(text, "*") && !strings.Contains(text, "!") {
+			t.Fatalf("%q is written as %q", text, got)
+		}
+		_ = faults
+		for _, change := range []func() (*Brief, finding.Faults){
+			func() (*Brief, finding.Faults) { return b.Set(finding.Path(path), value) },
+			func() (*Brief, finding.Faults) { return b.Add(finding.Path(path), value) },
+			func() (*Brief, finding.Faults) { return b.Move(finding.Path(path), to) },
+		} {
+			next, faults := change()
+			for _, f := range faults {
+				if what(f) == "" || right(f) == "" || f.Line < 1 || f.Column < 1 {
+					t.Fatalf("%v", f)
+				}
+			}
+			if next != nil {
+				if d := differs(next, faults); d != "" {
+					t.Fatalf("%q=%q in %q gives %q: %s", path, value, text, next.Encode(), d)
+				}
+			}
+		}
+	})
+}
+
+func FuzzPairs(f *testing.F) {
+	f.Add("bed.length=8 ft\nshelf[3].name=a\nprices.items[\"a.b\"]=2 USD\nraft.sheet=[4 ft, 8 ft]\nlog[0].planted=3\nlog[0].planted.crop=kale")
+	f.Fuzz(func(t *testing.T, text string) {
+		var pairs []Pair
+		for line := range strings.Lines(text) {
+			path, value, _ := strings.Cut(strings.TrimSuffix(line, "\n"), "=")
+			pairs = append(pairs, Pair{finding.Path(path), value})
+		}
+		b, faults := FromPairs("form", pairs)
+		for _, f := range faults {
+			if what(f) == "" || right(f) == "" || f.Line < 1 || f.Line > len(pairs) {
+				t.Fatalf("%v", f)
+			}
+		}
+		again, _ := Parse("x", b.Encode())
+		if d := cmp.Diff(heard(b), heard(again)); d != "" {
+			t.Fatalf("%q gives %q: %s", text, b.Encode(), d)
+		}
+	})
 }
 
 func demonstration(b *testing.B) *Brief {

@@ -52,12 +52,6 @@ func fault(id finding.ID, pairs ...any) *finding.Fault {
 	return f
 }
 
-// instead gives a fault another sentence for what would be right.
-func instead(right finding.ID, f *finding.Fault) *finding.Fault {
-	f.Right = right
-	return f
-}
-
 // isNot is the fault of a text that is not what a key wants.
 func isNot(s *spec, text string) *finding.Fault {
 	return fault("brief.fault.not", "Text", clip(text), "Wanted", s.form.wanted(), "Example", s.examples())
@@ -192,7 +186,7 @@ func quantity[Q ~float64](k *unit.Kind, shown string) form {
 		measure: func(v any) float64 { return float64(v.(Q)) },
 		bound:   k.Parse,
 		figure:  func(v any) (any, string) { return float64(v.(Q)) / one, shown },
-		schema:  func(*spec) object { return quantitySchema() },
+		schema:  quantitySchema,
 	}
 }
 
@@ -236,7 +230,7 @@ func readingForm() form {
 			}
 			return r.Value, scale
 		},
-		schema: func(*spec) object { return quantitySchema() },
+		schema: quantitySchema,
 	}
 }
 
@@ -423,9 +417,7 @@ func priceForm() form {
 			p := v.(Price)
 			return p.Float(), strings.TrimSuffix(p.Currency+"/"+p.Per, "/")
 		},
-		schema: func(*spec) object {
-			return object{{"type", []string{"string", "null"}}, {"pattern", `^[ ]*[0-9.]+ +[A-Za-z]{3}( */.*)?[ ]*$`}}
-		},
+		schema: texts(`^[ ]*[0-9.]+ +[A-Za-z]{3}( */.*)?[ ]*$`),
 	}
 }
 
@@ -492,9 +484,7 @@ func boardForm() form {
 			return only(Board(name), nil)
 		},
 		figure: func(v any) (any, string) { return string(v.(Board)), "" },
-		schema: func(*spec) object {
-			return object{{"type", []string{"string", "null"}}, {"pattern", `^ *([1-9][0-9]?|5/4|6/4|8/4) *[xX×] *[1-9][0-9]? *$`}}
-		},
+		schema: texts(`^ *([1-9][0-9]?|5/4|6/4|8/4) *[xX×] *[1-9][0-9]? *$`),
 	}
 }
 

@@ -43,9 +43,18 @@ func crowd(at Place, of string) *misplaced {
 	return &misplaced{at, fault("brief.fault.crowded", "Of", finding.Word("brief.word."+of))}
 }
 
-// guard refuses what is no text or too big to be a brief, and gives the text
-// with plain line ends.
+// guard refuses what is no text, too big or too crowded to be a brief, and gives the
+// text with plain line ends.
 func guard(data []byte) (string, *misplaced) {
+	text, bad := plain(data)
+	if bad == nil {
+		bad = crowded(text)
+	}
+	return text, bad
+}
+
+// plain refuses what is no text, and gives it with plain line ends.
+func plain(data []byte) (string, *misplaced) {
 	if len(data) > largestFile {
 		return "", &misplaced{Place{1, 1}, fault("brief.fault.large")}
 	}
@@ -58,8 +67,7 @@ func guard(data []byte) (string, *misplaced) {
 		}
 		return "", &misplaced{place, fault("brief.fault.character", "Character", fmt.Sprintf("U+%04X", r))}
 	}
-	text := strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(string(data))
-	return text, crowded(text)
+	return strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(string(data)), nil
 }
 
 // odd finds the first byte that is not text, -1 if there is none.

@@ -156,7 +156,12 @@ func (w *lister) group(n *node, s *spec, path finding.Path) {
 }
 
 func (w *lister) value(n *node, s *spec, path finding.Path) {
+	two := n.two()
 	switch {
+	case s.pair() && two != nil:
+		for i, k := range two {
+			w.text(k, s, path.Item(i))
+		}
 	case n.shape == leaf:
 		w.text(n, s, path)
 	case n.shape == group && s.class == table:

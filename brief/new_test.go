@@ -84,12 +84,12 @@ func TestAnswersStand(t *testing.T) {
 
 func TestWrongAnswersAreTold(t *testing.T) {
 	for path, c := range map[string]struct{ text, says string }{
-		"bed.depth": {"6", "has no unit"}, "bed.dept": {"6 in", `no key "bed.dept"`}, "site.kind": {"hme", "did you mean home"}, "title": {"", "is empty"},
-		"shelf": {"x", "no key"}, "bed": {"x", "no key"}, "crop.name": {"a\nunits: x", ""},
+		"bed.depth": {"6", "has no unit"}, "bed.dept": {"6 in", `no key "dept"`}, "site.kind": {"hme", "did you mean home"}, "title": {"", ""},
+		"shelf": {"x", "not a list"}, "bed": {"x", "not a group"}, "crop.name": {"a\nunits: x", ""},
 	} {
 		_, faults := New(US, map[string]string{path: c.text}, say)
 		if c.says == "" && len(faults) == 0 {
-			continue // quoted, so it cannot break out of its line
+			continue // left out, or quoted, so that it cannot break out of its line
 		}
 		if len(faults) != 1 || !strings.Contains(what(faults[0])+right(faults[0]), c.says) {
 			t.Errorf("%s: %q gives %v", path, c.text, faults)

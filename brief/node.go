@@ -4,6 +4,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+
+	"raftwright/unit"
 )
 
 // shape is what a node of the document is.
@@ -46,6 +48,18 @@ func (n *node) kid(key string) *node {
 		return n.kids[i]
 	}
 	return nil
+}
+
+// two gives the items of a list, or those of two lengths on one line.
+func (n *node) two() []*node {
+	if n.shape == list {
+		return n.kids
+	}
+	first, second, is := unit.Pair(n.text)
+	if n.shape != leaf || !is {
+		return nil
+	}
+	return []*node{{shape: leaf, text: first, raw: first, at: n.at, keyAt: n.at}, {shape: leaf, text: second, raw: second, at: n.at, keyAt: n.at}}
 }
 
 // write writes a node as it was read, with its changes.

@@ -302,18 +302,19 @@ func (r *reader) understood(text string, s *spec) (sense, *finding.Fault) {
 	return understood(s, plain)
 }
 
-// size reads two lengths.
+// size reads two lengths: a list of them, or "4 ft x 8 ft".
 func (r *reader) size(n *node, value reflect.Value, given *bool, s *spec, path finding.Path) {
+	two := n.two()
 	switch {
-	case n.shape != list:
+	case n.shape != list && two == nil:
 		r.refuse(n, path, s.form.wanted(), s.examples())
 		return
-	case len(n.kids) != 2:
-		r.tell(path, n.at, fault("brief.fault.pair", "Count", len(n.kids), "Example", s.examples()))
+	case len(two) != 2:
+		r.tell(path, n.at, fault("brief.fault.pair", "Count", len(two), "Example", s.examples()))
 		return
 	}
-	x, sound := r.one(n.kids[0], s, path.Item(0))
-	y, also := r.one(n.kids[1], s, path.Item(1))
+	x, sound := r.one(two[0], s, path.Item(0))
+	y, also := r.one(two[1], s, path.Item(1))
 	if sound && also {
 		value.Set(reflect.ValueOf(Size{x.(unit.Length), y.(unit.Length)}))
 		*given = true

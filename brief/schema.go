@@ -45,10 +45,13 @@ func (o object) MarshalJSON() ([]byte, error) {
 // number is how a quantity begins, in a pattern of the schema.
 const number = `^ *[-+]?[0-9.½¼¾⅛⅜⅝⅞⅓⅔][-0-9.eE+/ ½¼¾⅛⅜⅝⅞⅓⅔]*`
 
-// quantitySchema wants a number and a unit; which unit is the parser's business.
-func quantitySchema() object {
-	return object{{"type", []string{"string", "null"}}, {"pattern", `[0-9½¼¾⅛⅜⅝⅞⅓⅔].*[^-0-9.,+/ ½¼¾⅛⅜⅝⅞⅓⅔]`}}
+// texts is the schema of a text of a pattern.
+func texts(pattern string) func(*spec) object {
+	return func(*spec) object { return object{{"type", []string{"string", "null"}}, {"pattern", pattern}} }
 }
+
+// quantitySchema wants a number and a unit; which unit is the parser's business.
+var quantitySchema = texts(`[0-9½¼¾⅛⅜⅝⅞⅓⅔].*[^-0-9.,+/ ½¼¾⅛⅜⅝⅞⅓⅔]`)
 
 func numberSchema(s *spec) object {
 	o := object{{"type", []string{"number", "null"}}}

@@ -62,9 +62,7 @@ func dateForm() form {
 			d, bad := readDay(s, text)
 			return only(d, bad)
 		},
-		schema: func(*spec) object {
-			return object{{"type", []string{"string", "null"}}, {"pattern", `^ *[0-9]{4}-[0-9]{2}-[0-9]{2} *$`}}
-		},
+		schema: texts(`^ *[0-9]{4}-[0-9]{2}-[0-9]{2} *$`),
 	}
 }
 
@@ -88,9 +86,7 @@ func momentForm() form {
 			}
 			return nil, fault("brief.fault.clock", "Text", clip(text), "Example", s.examples())
 		},
-		schema: func(*spec) object {
-			return object{{"type", []string{"string", "null"}}, {"pattern", `^ *[0-9]{4}-[0-9]{2}-[0-9]{2}([T ][0-9]{2}:[0-9]{2}(:[0-9]{2})?)? *$`}}
-		},
+		schema: texts(`^ *[0-9]{4}-[0-9]{2}-[0-9]{2}([T ][0-9]{2}:[0-9]{2}(:[0-9]{2})?)? *$`),
 	}
 }
 
@@ -190,9 +186,7 @@ func gradeForm() form {
 			}
 			return only(Grade{g[0], g[1], g[2]}, nil)
 		},
-		schema: func(*spec) object {
-			return object{{"type", []string{"string", "null"}}, {"pattern", `^ *[0-9.]+ *[-–] *[0-9.]+ *[-–] *[0-9.]+ *$`}}
-		},
+		schema: texts(`^ *[0-9.]+ *[-–] *[0-9.]+ *[-–] *[0-9.]+ *$`),
 	}
 }
 
@@ -243,7 +237,7 @@ func amountForm() form {
 			}
 			return float64(v.(Amount).Volume / unit.Millilitre), "mL"
 		},
-		schema: func(*spec) object { return quantitySchema() },
+		schema: quantitySchema,
 	}
 }
 
@@ -274,7 +268,7 @@ func doseForm() form {
 				return d.Mass.GramsPerLitre(), "g/L"
 			}
 		},
-		schema: func(*spec) object { return quantitySchema() },
+		schema: quantitySchema,
 	}
 }
 
@@ -306,8 +300,6 @@ func measureForm() form {
 		}
 		return float64(unit.Gram)
 	}
-	f.schema = func(*spec) object {
-		return object{{"type", []string{"string", "null"}}, {"pattern", `^ *([Ss]poons|[Pp]acks|[Ss]cale +[0-9./]+.*) *$`}}
-	}
+	f.schema = texts(`^ *([Ss]poons|[Pp]acks|[Ss]cale +[0-9./]+.*) *$`)
 	return f
 }

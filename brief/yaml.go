@@ -50,7 +50,7 @@ func (r *reader) document(text string) (root *node) {
 	if !inBlock(body) {
 		from = b.offset(start(body))
 	}
-	root, end := b.build(body, from, len(text))
+	root, end := b.build(body, from, len(text), false)
 	root.before, root.after = text[:from], b.cut(end, len(text))
 	if b.torn { // the parser does not say where everything stands: the notes are lost
 		root = edit{}.graft(root)
@@ -213,16 +213,16 @@ func (b *builder) line(at, limit int) int {
 	return limit
 }
 
-// build makes a node of what begins at a place and ends before a limit, and gives
-// the place behind it. What stands before and after it is for the one that holds it.
-func (b *builder) build(n ast.Node, from, limit int) (*node, int) {
+// build makes a node of what begins at a place and ends before a limit, in brackets
+// (flow) or not, and gives the place behind it. What stands before and after it is for the one that holds it.
+func (b *builder) build(n ast.Node, from, limit int, flow bool) (*node, int) {
 	out := &node{at: start(n), shape: leaf}
 	end := b.end(from, b.next(from, limit))
 	switch v := n.(type) {
 	case *ast.MappingNode:
-		return b.group(out, v.Values, v.End, from, limit)
+		return b.group(out, v.Values, v.End, from, limit, flow)
 	case *ast.MappingValueNode:
-		return b.group(out, []*ast.MappingValueNode{v}, nil, from, limit)
+		return b.group(out, []*ast.MappingValueNode{v}, nil, from, limit, flow)
 	case *ast.SequenceNode:
 		return b.list(out, v, from, limit)
 	case *ast.StringNode:
@@ -253,20 +253,21 @@ func (b *builder) behind(n ast.Node, from, limit int) int {
 	if n == nil || n.GetToken().Type == token.ImplicitNullType {
 		return b.end(from, b.next(from, limit))
 	}
-	_, end := b.build(n, max(from, b.offset(start(n))), limit)
+	_, end := b.build(n, max(from, b.offset(start(n))), limit, false)
 	return b.end(from, end)
 }
 
 // kid builds what stands behind a key or in an item and gives the place where
 // the next one begins.
 func (b *builder) kid(n ast.Node, cursor, from, limit int, flow, last bool) (*node, int) {
-	if n != nil && n.GetToken().Type != token.ImplicitNullType && !inBlock(n) {
+	block := inBlock(n) && !flow
+	if n != nil && n.GetToken().Type != token.ImplicitNullType && !block {
 		from = max(from, b.offset(start(n)))
 	}
-	out, end := b.build(n, from, limit)
+	out, end := b.build(n, from, limit, flow)
 	out.before = b.cut(cursor, from)
 	switch {
-	case flow && last, !flow && inBlock(n):
+	case flow && last, block:
 		return out, end
 	case flow:
 		comma := b.comma(end, limit)
@@ -304,8 +305,8 @@ func (b *builder) closes(out *node, cursor int, end *token.Token) int {
 	return behind
 }
 
-func (b *builder) group(out *node, values []*ast.MappingValueNode, closing *token.Token, from, limit int) (*node, int) {
-	out.shape, out.flow = group, closing != nil || len(values) > 0 && values[0].IsFlowStyle
+func (b *builder) group(out *node, values []*ast.MappingValueNode, closing *token.Token, from, limit int, flow bool) (*node, int) {
+	out.shape, out.flow = group, flow || closing != nil
 	first := from
 	if len(values) > 0 {
 		first = b.offset(start(values[0]))
