@@ -19,6 +19,8 @@ func TestEveryKindOfBedIsTold(t *testing.T) {
 		"deck":       {"bed: {length: 4 ft, width: 4 ft, depth: 3 in, support: deck}\n", []string{"loads the deck"}},
 		"pump":       {"bed: {}\nsite: {pump: mains}\n", []string{"In a power cut"}},
 		"open air":   {"bed: {}\n" + water + shelf + "acid: {product: citric, target ph: 6, air: open}\n", []string{"The pH starts near"}},
+		"sour":       {"bed: {}\nwater: {ph: 5.6, alkalinity: 0 mg/L CaCO3, calcium: 1 mg/L}\nshelf: [{name: potassium phosphate, formula: KH2PO4}]\ntarget: {potassium: 150 mg/L, phosphorus: 120 mg/L}\n", []string{"Ask your extension office before you plant"}},
+		"alkaline":   {"bed: {}\n" + water + shelf, []string{"Then give acid again"}},
 		"CF":         {"bed: {}\n" + water + shelf + "meter: {shows: CF}\n", []string{" CF"}},
 		"uS":         {"bed: {}\n" + water + shelf + "meter: {shows: uS/cm}\n", []string{" µS/cm"}},
 		"one price":  {"bed: {}\n" + water + shelf, []string{"Without lime nitrate"}},
