@@ -13,13 +13,16 @@ import (
 	"raftwright/unit"
 )
 
+// FaultNoRaft is raised where a pattern is asked for and there is no raft.
+const FaultNoRaft finding.ID = "packet.fault.no_raft"
+
 // Template makes the full-size paper pattern of the raft's holes: one cover with
 // the steps and a map of the sheets, then a page at exact size for each part.
 // The error says that there is no raft, or that it takes too many pages.
 func Template(p plan.Plan, words *lang.Printer, o Options) (page.Document, error) {
 	w := writer{p: p, words: words, large: o.Large, paper: o.Paper, onPaper: true}
 	if p.Raft == nil {
-		return page.Document{}, fmt.Errorf("%s", w.say("packet.template.no_raft", nil))
+		return page.Document{}, finding.Fault{ID: FaultNoRaft}
 	}
 	d := w.document(o)
 	d.Subtitle = w.say("packet.template.subtitle", nil)

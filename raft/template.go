@@ -1,10 +1,10 @@
 package raft
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
@@ -30,6 +30,9 @@ const (
 	checkBar    = 100 * unit.Millimetre
 	mostPages   = 2000
 )
+
+// FaultTemplate is raised where a template would take too many pages.
+const FaultTemplate finding.ID = "raft.fault.template"
 
 // Template is the full-size paper pattern of one kind of sheet, cut into pages.
 // All places on a page are from the lower left corner of the paper.
@@ -93,7 +96,7 @@ func (l Layout) Template(paper Paper, hole unit.Length) (Template, error) {
 		t = lying
 	}
 	if n := t.Columns * t.Rows; n > mostPages || n <= 0 {
-		return Template{}, fmt.Errorf("the template would take %d pages; mark a raft of this size with a tape", n)
+		return Template{}, finding.Fault{ID: FaultTemplate, Args: finding.Args{"Pages": n}}
 	}
 	for row := range t.Rows {
 		for column := range t.Columns {

@@ -24,42 +24,42 @@ import (
 
 // cli lists the commands in the order of the job.
 type cli struct {
-	Plan   planCmd   `cmd:"" help:"The whole plan: frame, raft, cutting, water, mix, season, cost and shopping."`
-	Water  waterCmd  `cmd:"" help:"What your water is, and the acid it needs."`
-	Mix    mixCmd    `cmd:"" help:"How much of what to mix in, how to measure it, and what the meter should read."`
-	Frame  frameCmd  `cmd:"" help:"Does the vessel hold, what does it weigh, what should be reinforced."`
-	Raft   raftCmd   `cmd:"" help:"Where the holes go and how the raft floats."`
-	Cut    cutCmd    `cmd:"" help:"Which boards to buy and where to cut them."`
-	Season seasonCmd `cmd:"" help:"Light, warmth and water use by month, planting windows and dates."`
-	Cost   costCmd   `cmd:"" help:"What the bed costs and what it brings."`
-	Found  foundCmd  `cmd:"" help:"What a recipe that you found gives in your water, and the smallest change that mends it."`
-	Amiss  amissCmd  `cmd:"" help:"What to take out of a bed that was given a wrong dose, or to add to it."`
-	Packet packetCmd `cmd:"" help:"Write the printable packet as a PDF."`
-	Place  placeCmd  `cmd:"" help:"Where a place is, and the climate stations near it."`
-	Read   readCmd   `cmd:"" help:"What was understood of a brief, what is assumed, and every fault."`
-	Set    setCmd    `cmd:"" help:"Change a brief; its order and its notes stay."`
-	New    newCmd    `cmd:"" help:"Write a first brief with comments, to fill in."`
-	Schema schemaCmd `cmd:"" help:"Print the JSON Schema of the brief, so that an editor can complete it."`
-	Demo   demoCmd   `cmd:"" help:"Take the invented demonstration through plan and packet."`
+	Plan   planCmd   `cmd:""`
+	Water  waterCmd  `cmd:""`
+	Mix    mixCmd    `cmd:""`
+	Frame  frameCmd  `cmd:""`
+	Raft   raftCmd   `cmd:""`
+	Cut    cutCmd    `cmd:""`
+	Season seasonCmd `cmd:""`
+	Cost   costCmd   `cmd:""`
+	Found  foundCmd  `cmd:""`
+	Amiss  amissCmd  `cmd:""`
+	Packet packetCmd `cmd:""`
+	Place  placeCmd  `cmd:""`
+	Read   readCmd   `cmd:""`
+	Set    setCmd    `cmd:""`
+	New    newCmd    `cmd:""`
+	Schema schemaCmd `cmd:""`
+	Demo   demoCmd   `cmd:""`
 }
 
 // onBrief names the brief, and where the files may lie that it names.
 type onBrief struct {
-	Brief string `arg:"" help:"The brief, a YAML file; - reads standard input."`
-	Files string `placeholder:"DIR" help:"A folder in which files may lie that the brief names, besides the brief's own."`
+	Brief string `arg:""`
+	Files string `placeholder:"DIR"`
 }
 
 // reading is what every command that answers can be told.
 type reading struct {
 	onBrief
-	JSON    bool `name:"json" help:"Print one JSON document and nothing else."`
-	Working bool `help:"Show the derivation of every figure."`
+	JSON    bool `name:"json"`
+	Working bool
 }
 
 type (
 	planCmd struct {
 		reading
-		Partial bool `help:"Plan what can be planned: a wrong field counts as not given, and what rests on it waits for it by name."`
+		Partial bool
 	}
 	waterCmd struct{ reading }
 	mixCmd   struct{ reading }
@@ -291,12 +291,12 @@ func (r reading) print(s streams, p plan.Plan, parts plan.Part) error {
 
 type packetCmd struct {
 	onBrief
-	Out      string `short:"o" name:"out" required:"" placeholder:"FILE" help:"The PDF to write; a name that ends in .html writes a web page; - writes to standard output."`
-	Force    bool   `help:"Write over any file that is there."`
-	Paper    string `enum:"letter,a4," default:"" help:"Size of the paper: letter or a4 (left out: letter in US units, a4 in metric)."`
-	Language string `enum:"en,es," default:"" help:"Language of the packet: en or es (left out: the brief's)."`
-	Large    bool   `help:"Large print."`
-	Template bool   `help:"Write the full-size paper pattern of the raft's holes instead."`
+	Out      string `short:"o" name:"out" required:"" placeholder:"FILE"`
+	Force    bool
+	Paper    string `enum:"letter,a4," default:""`
+	Language string `enum:"en,es," default:""`
+	Large    bool
+	Template bool
 }
 
 // Run writes the packet of a brief.
@@ -323,7 +323,7 @@ func (c packetCmd) write(s streams, p plan.Plan) error {
 	doc := packet.For(p, words, options)
 	if c.Template {
 		if doc, err = packet.Template(p, words, options); err != nil {
-			return userError{err}
+			return err
 		}
 	}
 	write := paper.PDF
@@ -338,7 +338,7 @@ func (c packetCmd) write(s streams, p plan.Plan) error {
 		return err
 	}
 	if c.Out != "-" {
-		fmt.Fprintf(s.err, "packet written to %s\n", c.Out)
+		fmt.Fprintln(s.err, words.Say("command.packet", finding.Args{"File": c.Out}))
 	}
 	return stopped(p)
 }

@@ -27,6 +27,12 @@ const (
 	FaultThere     finding.ID = "file.fault.there"
 )
 
+// Faults of a command that no key of the brief is to blame for.
+const (
+	FaultOutput  finding.ID = "command.fault.output"
+	FaultNoDates finding.ID = "command.fault.no_dates" // a calendar of nothing
+)
+
 // rightNamed says what would be right for a file that a brief names.
 const rightNamed finding.ID = "right.file.fault.named"
 

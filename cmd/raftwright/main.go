@@ -13,11 +13,13 @@ import (
 	"io"
 	"os"
 	"runtime/debug"
+	"strconv"
 
 	"github.com/alecthomas/kong"
 
 	"raftwright/finding"
 	"raftwright/internal/gate"
+	"raftwright/lang"
 )
 
 // Exit statuses.
@@ -47,7 +49,7 @@ func (p plainly) Write(text []byte) (int, error) {
 // print writes to standard output; a full disk or a closed pipe is not our fault.
 func (s streams) print(text []byte) error {
 	if _, err := s.out.Write(text); err != nil {
-		return userError{fmt.Errorf("the output cannot be written: %w", err)}
+		return finding.Fault{ID: FaultOutput, Args: finding.Args{"Reason": reason(err)}}
 	}
 	return nil
 }
@@ -56,7 +58,7 @@ func (s streams) print(text []byte) error {
 type status int
 
 // Error makes a status an error that says nothing.
-func (s status) Error() string { return fmt.Sprintf("exit status %d", int(s)) }
+func (s status) Error() string { return strconv.Itoa(int(s)) }
 
 func main() {
 	os.Exit(run(os.Args[1:], streams{os.Stdin, os.Stdout, os.Stderr}))
@@ -64,27 +66,34 @@ func main() {
 
 // run is the whole program but for the process around it.
 func run(args []string, s streams) (code int) {
+	words, err := speaks(nil)
+	if err != nil {
+		fmt.Fprintln(s.err, err)
+		return exitOurs
+	}
+	say := func(id string, what any) { fmt.Fprintln(s.err, words.Say(id, finding.Args{"What": what})) }
+	s.err = plainly{s.err}
 	defer func() {
 		if r := recover(); r != nil {
-			fmt.Fprintf(s.err, "raftwright: this is our fault, not yours: %v\n%s", r, debug.Stack())
+			say("command.ours", r)
+			fmt.Fprintf(s.err, "%s", debug.Stack())
 			code = exitOurs
 		}
 	}()
-	s.err = plainly{s.err}
 	var c cli
 	left := -1 // kong asks to leave after --help
 	parser, err := kong.New(&c,
 		kong.Name("raftwright"),
-		kong.Description("Plans a floating raft bed: what to buy, cut, build, fill, mix, plant and look after. Start with: raftwright demo"),
 		kong.Writers(s.out, s.err),
 		kong.Exit(func(n int) { left = n }),
 		kong.Bind(s),
 		kong.UsageOnError(),
 	)
 	if err != nil {
-		fmt.Fprintf(s.err, "raftwright: %v\n", err)
+		say("command.ours", err)
 		return exitOurs
 	}
+	explain(words, parser.Model.Node)
 	if len(args) == 0 {
 		args = []string{"--help"}
 	}
@@ -93,32 +102,42 @@ func run(args []string, s streams) (code int) {
 		return left
 	}
 	if err != nil {
-		fmt.Fprintf(s.err, "raftwright: %v; see raftwright --help\n", err)
+		say("command.usage", err)
 		return exitFaults
 	}
 	err = ctx.Run(s)
 	var st status
+	var fault finding.Fault
 	switch {
 	case err == nil:
 		return exitDone
 	case errors.As(err, &st):
 		return int(st)
-	}
-	var fault finding.Fault
-	if errors.As(err, &fault) {
-		if words, err := speaks(nil); err == nil {
-			fmt.Fprintf(s.err, "raftwright: %s\n", worded(words, fault))
-			return exitFaults
-		}
-	}
-	fmt.Fprintf(s.err, "raftwright: %v\n", err)
-	var user userError
-	if errors.As(err, &user) {
+	case errors.As(err, &fault):
+		say("command.wrong", worded(words, fault))
 		return exitFaults
 	}
+	say("command.ours", err)
 	return exitOurs
 }
 
-// userError is something that the user can put right: a file that is not there,
-// a place that cannot be written to.
-type userError struct{ error }
+// explain gives a command, the commands under it and their flags their help.
+func explain(words *lang.Printer, n *kong.Node) {
+	n.Help = words.Say("help.command."+n.Name, nil)
+	help := func(v *kong.Value) {
+		own := "help." + n.Name + "." + v.Name
+		if !words.Can(own) {
+			own = "help.flag." + v.Name
+		}
+		v.Help = words.Say(own, nil)
+	}
+	for _, v := range n.Positional {
+		help(v)
+	}
+	for _, f := range n.Flags {
+		help(f.Value)
+	}
+	for _, c := range n.Children {
+		explain(words, c)
+	}
+}

@@ -7,14 +7,15 @@ import (
 
 	"raftwright/brief"
 	"raftwright/examples"
+	"raftwright/finding"
 	"raftwright/plan"
 )
 
 type newCmd struct {
-	Brief string            `arg:"" help:"The file to write; - writes to standard output."`
-	Units string            `enum:"us,metric" default:"us" help:"Units of the examples: us or metric."`
-	Set   map[string]string `placeholder:"KEY=VALUE" help:"Fill in a key, for example --set bed.length='8 ft'."`
-	Force bool              `help:"Write over a file that is there."`
+	Brief string            `arg:""`
+	Units string            `enum:"us,metric" default:"us"`
+	Set   map[string]string `placeholder:"KEY=VALUE"`
+	Force bool
 }
 
 // Run writes a commented first brief.
@@ -30,7 +31,7 @@ func (c newCmd) Run(s streams) error {
 	if err := s.write(c.Brief, text, nil, c.Force); err != nil || c.Brief == "-" {
 		return err
 	}
-	fmt.Fprintf(s.err, "first brief written to %s; fill in what you know, then: raftwright plan %s\n", c.Brief, c.Brief)
+	fmt.Fprintln(s.err, words.Say("command.new", finding.Args{"File": c.Brief}))
 	return nil
 }
 
@@ -46,8 +47,8 @@ func (schemaCmd) Run(s streams) error {
 }
 
 type demoCmd struct {
-	Out   string `short:"o" name:"out" default:"raftwright-demo.pdf" placeholder:"FILE" help:"The PDF to write; - writes it to standard output, and nothing else."`
-	Force bool   `help:"Write over any file that is there."`
+	Out   string `short:"o" name:"out" default:"raftwright-demo.pdf" placeholder:"FILE"`
+	Force bool
 }
 
 // Run takes the invented demonstration through plan and packet.

@@ -16,9 +16,9 @@ import (
 )
 
 type placeCmd struct {
-	Place  []string `arg:"" help:"A ZIP code, a town and its state, or a county and its state."`
-	JSON   bool     `name:"json" help:"Print one JSON document and nothing else."`
-	Metric bool     `help:"Kilometres and metres in place of miles and feet."`
+	Place  []string `arg:""`
+	JSON   bool     `name:"json"`
+	Metric bool
 }
 
 // Run says where a place is, and which climate stations stand near it.

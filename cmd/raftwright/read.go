@@ -16,7 +16,7 @@ import (
 
 type readCmd struct {
 	onBrief
-	JSON bool `name:"json" help:"Print one JSON document and nothing else."`
+	JSON bool `name:"json"`
 }
 
 // Run prints what was understood of a brief, what is assumed where it says nothing,
@@ -85,9 +85,9 @@ const FaultChange finding.ID = "file.fault.change"
 
 type setCmd struct {
 	onBrief
-	Change []string `arg:"" placeholder:"PATH=VALUE" help:"What to write, for example bed.length='8 ft'; PATH= takes a key away."`
-	Out    string   `short:"o" name:"out" default:"-" placeholder:"FILE" help:"The file to write; left out or -, standard output."`
-	Force  bool     `help:"Write over any file that is there, the brief itself too."`
+	Change []string `arg:"" placeholder:"PATH=VALUE"`
+	Out    string   `short:"o" name:"out" default:"-" placeholder:"FILE"`
+	Force  bool
 }
 
 // Run writes the brief with its changes. A change that names no key, or with which

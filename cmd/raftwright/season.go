@@ -6,6 +6,7 @@ import (
 
 	ics "github.com/arran4/golang-ical"
 
+	"raftwright/finding"
 	"raftwright/internal/gate"
 	"raftwright/lang"
 	"raftwright/plan"
@@ -14,8 +15,8 @@ import (
 
 type seasonCmd struct {
 	reading
-	ICS   string `name:"ics" placeholder:"FILE" help:"Also write the tasks as a calendar file (RFC 5545); - writes it to standard output, and nothing else."`
-	Force bool   `help:"Write over any file that is there."`
+	ICS   string `name:"ics" placeholder:"FILE"`
+	Force bool
 }
 
 // Run prints the season, and writes its tasks as a calendar where asked to.
@@ -26,7 +27,7 @@ func (c seasonCmd) Run(s streams) error {
 	}
 	if c.ICS != "" {
 		if p.Season == nil || len(p.Season.Tasks) == 0 {
-			return userError{fmt.Errorf("%s has no dates to put into a calendar; give site.months or site.climate, and a crop that can grow there", c.Brief)}
+			return finding.Fault{ID: FaultNoDates, Args: finding.Args{"File": c.Brief}}
 		}
 		words, err := printer(p)
 		if err != nil {
