@@ -52,7 +52,7 @@ func (m *maker) mendBed() {
 			return
 		}
 		out.Volume = m.volume
-		m.assume(finding.Assumption{ID: AssumeAmissBed, Args: finding.Args{"Volume": out.Volume}, Source: ownChoice})
+		m.assume(finding.Assumption{ID: AssumeAmissBed, Path: "amiss.volume", Args: finding.Args{"Volume": out.Volume}, Source: ownChoice})
 	}
 	if len(b.PutIn) > 0 {
 		m.mendKnown(&out)
@@ -110,7 +110,7 @@ func (m *maker) mendRead(out *Mended) {
 			return
 		}
 		wanted = m.Mix.EC
-		m.assume(finding.Assumption{ID: AssumeAmissWant, Args: finding.Args{"EC": wanted}, Source: ownChoice})
+		m.assume(finding.Assumption{ID: AssumeAmissWant, Path: "amiss.wanted", Args: finding.Args{"EC": wanted}, Source: ownChoice})
 	}
 	plain := out.plain
 	out.Before, out.Reads = b.Reads.Value, wanted

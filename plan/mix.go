@@ -138,7 +138,7 @@ func (m *maker) atStage(t *mix.Target) {
 		m.wrong(finding.Fault{ID: FaultTwoStrengths, Path: at, Args: finding.Args{"Key": string(at)}})
 	case young && !b.Strength.Given:
 		t.Strength = nurseryShare
-		m.assume(finding.Assumption{ID: AssumeNursery, Args: finding.Args{"Share": nurseryShare}, Source: source.CommonPractice})
+		m.assume(finding.Assumption{ID: AssumeNursery, Path: "target.strength", Args: finding.Args{"Share": nurseryShare}, Source: source.CommonPractice})
 	}
 }
 

@@ -6,6 +6,7 @@
 package plan
 
 import (
+	"cmp"
 	"reflect"
 	"slices"
 	"time"
@@ -169,6 +170,8 @@ type Job struct {
 	Book  Book
 	Files Files
 	Asked Part
+
+	mending bool // whether a stop would end is tried: nothing is missing, and no way out is looked for
 }
 
 // Wait says what a part of a plan waits for: what is wrong or missing in the brief.
@@ -192,6 +195,9 @@ func Make(b *brief.Brief, book Book, files Files, asked Part) (Plan, finding.Fau
 // same; it never changes a plan.
 func (j Job) Make(memory *Memory) Plan {
 	b := j.Brief
+	if memory == nil {
+		memory = &Memory{}
+	}
 	missing := j.missing()
 	p := maker{Plan: Plan{Brief: b, Asked: j.Asked, Beds: max(1, b.Bed.Count.Value), Faults: slices.Clone(missing)}}
 	waits := map[Part][]finding.Path{}
@@ -211,6 +217,9 @@ func (j Job) Make(memory *Memory) Plan {
 		}
 	}
 	p.wait(waits)
+	if !j.mending {
+		p.mends(j, memory)
+	}
 	p.Plan = p.In(p.Language())
 	return p.Plan
 }
@@ -239,15 +248,22 @@ func (p *maker) tell(r result) {
 	if r.better != 0 && p.Asked.Has(r.better) {
 		return
 	}
+	var read []finding.Path
+	if len(r.made.findings) > 0 {
+		read = r.read(p.Brief)
+	}
 	for _, f := range r.made.findings {
 		missing := f.Severity == finding.Stop && r.part == Cut && p.Asked.Has(Cost) // boards that cannot be had have no price
 		twice := f.Severity == finding.Note && r.part == Cut && slices.ContainsFunc(p.Findings, func(g finding.Finding) bool { return f.ID == g.ID })
 		if (missing || r.part&p.Asked != 0) && !twice {
-			p.Findings = append(p.Findings, f)
+			p.Findings = append(p.Findings, rest(f, p.Brief, read))
 		}
 	}
 	if r.part&(p.Asked|p.restsOn()) != 0 {
-		p.Assumptions = append(p.Assumptions, r.made.assumptions...)
+		for _, a := range r.made.assumptions {
+			a.Path = cmp.Or(a.Path, replaced[a.ID])
+			p.Assumptions = append(p.Assumptions, a)
+		}
 	}
 }
 
@@ -256,6 +272,9 @@ const FaultMissing finding.ID = "plan.fault.missing"
 
 // missing gives a fault for each section that the asked parts cannot do without.
 func (j Job) missing() finding.Faults {
+	if j.mending {
+		return nil
+	}
 	b := j.Brief
 	var out finding.Faults
 	need := func(part Part, given bool, section string) {
@@ -323,7 +342,7 @@ func (m *maker) chooseCrop() {
 	name, cultivar := b.Crop.Name.Value, b.Crop.Cultivar.Value
 	if !b.Crop.Name.Given {
 		name = "lettuce"
-		m.assume(finding.Assumption{ID: AssumeCrop, Source: ownChoice})
+		m.assume(finding.Assumption{ID: AssumeCrop, Path: "crop.name", Source: ownChoice})
 	}
 	c, assumed, faults := m.book.Crops.Find("crop.name", name, cultivar)
 	if faults != nil {

@@ -50,7 +50,7 @@ func (m *maker) seasonJob() season.Job {
 func (m *maker) planSeason() {
 	b := m.Brief.Site
 	if !b.Pump.Given {
-		m.assume(finding.Assumption{ID: AssumePump, Source: ownChoice})
+		m.assume(finding.Assumption{ID: AssumePump, Path: "site.pump", Source: ownChoice})
 	}
 	if m.climate == nil {
 		return
@@ -58,7 +58,7 @@ func (m *maker) planSeason() {
 	j := m.seasonJob()
 	j.Pump, j.AirGap, j.Schedule = b.Pump.Given && b.Pump.Value != brief.NoPump, m.Brief.Raft.Blocks.Value > 0, m.schedule()
 	if !b.Cover.Given {
-		m.assume(finding.Assumption{ID: AssumeCover, Source: ownChoice})
+		m.assume(finding.Assumption{ID: AssumeCover, Path: "site.cover", Source: ownChoice})
 	}
 	j.HeatTo, j.CoolTo = m.Brief.Bed.HeatTo.Value, m.Brief.Bed.CoolTo.Value
 	m.learn(&j)
@@ -316,14 +316,15 @@ func (m *maker) schedule() season.Schedule {
 // assumeHarvests lists what a schedule leaves open and is settled for it.
 func (m *maker) assumeHarvests(b brief.Schedule, s season.Schedule) {
 	for _, open := range []struct {
-		is bool
-		id finding.ID
+		is  bool
+		id  finding.ID
+		key finding.Path
 	}{
-		{s.HeadsPerWeek == 0 && !s.Whole, AssumeFull}, {!b.Staged.Given, AssumeStaged},
-		{!b.FirstHarvest.Given, AssumeFirst}, {!b.LastHarvest.Given, AssumeLast},
+		{s.HeadsPerWeek == 0 && !s.Whole, AssumeFull, "schedule.heads per week"}, {!b.Staged.Given, AssumeStaged, "schedule.staged"},
+		{!b.FirstHarvest.Given, AssumeFirst, "schedule.first harvest"}, {!b.LastHarvest.Given, AssumeLast, "schedule.last harvest"},
 	} {
 		if open.is {
-			m.assume(finding.Assumption{ID: open.id, Source: ownChoice})
+			m.assume(finding.Assumption{ID: open.id, Path: open.key, Source: ownChoice})
 		}
 	}
 }

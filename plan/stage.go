@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"slices"
 	"sync"
 
 	"raftwright/brief"
@@ -171,14 +172,27 @@ var line = sync.OnceValue(func() []ready {
 			out[i].from = append(out[i].from, at)
 		}
 		number[s.name] = i
+		reads := s.reads
+		for _, n := range out[i].from {
+			if out[n].part&s.part != 0 {
+				reads = append(slices.Clip(reads), out[n].reads...)
+			}
+		}
+		for k, p := range reads {
+			twice := func(q finding.Path) bool { return p != q && p.Under(q) || p == q && slices.Index(reads, p) < k }
+			if !slices.ContainsFunc(reads, twice) {
+				out[i].rests = append(out[i].rests, newReadPath(p))
+			}
+		}
 	}
 	return out
 })
 
 type ready struct {
 	stage
-	view brief.View
-	from []int
+	view  brief.View
+	from  []int
+	rests []readPath // what it and the stages of its part read
 }
 
 // shows lists the stages that a part's pages show beside what it rests on.

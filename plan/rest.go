@@ -1,0 +1,123 @@
+package plan
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+
+	"raftwright/brief"
+	"raftwright/finding"
+)
+
+// rest gives a finding that names no paths those that it rests on: the keys that it is
+// about, of those that were given, else what its stage read. A stop always has one.
+func rest(f finding.Finding, b *brief.Brief, read []finding.Path) finding.Finding {
+	if len(f.Paths) > 0 {
+		return f
+	}
+	about := aboutOf(f.ID)
+	if n, ok := f.Args["Nutrient"]; ok && f.Severity == finding.Stop {
+		about = limitPaths(b, n)
+	}
+	for _, p := range about {
+		if givenAt(b, p) {
+			f.Paths = append(f.Paths, p)
+		}
+	}
+	if len(about) > 0 && len(f.Paths) == 0 {
+		f.Paths = about[:1:1] // what is assumed for it
+	}
+	if len(about) == 0 {
+		f.Paths = read
+	}
+	return f
+}
+
+// read gives what a stage and the stages of its part read, of the keys that were given.
+func (r result) read(b *brief.Brief) []finding.Path {
+	var out []finding.Path
+	for _, p := range r.rests {
+		if !bytes.Equal(p.view.AppendValues(nil, b), p.none) {
+			out = append(out, p.path)
+		}
+	}
+	return slices.Clip(out)
+}
+
+// readPath is a key that a stage reads, and what it is as bytes where it is not given.
+type readPath struct {
+	path finding.Path
+	view brief.View
+	none []byte
+}
+
+func newReadPath(p finding.Path) readPath {
+	view, err := brief.Viewing(p)
+	if err != nil {
+		panic("no view of " + p)
+	}
+	return readPath{p, view, view.AppendValues(nil, &brief.Brief{})}
+}
+
+func givenAt(b *brief.Brief, p finding.Path) bool {
+	if list, _, in := strings.Cut(string(p), "["); in {
+		p = finding.Path(list)
+	}
+	r := newReadPath(p)
+	return !bytes.Equal(r.view.AppendValues(nil, b), r.none)
+}
+
+// about lists what the stops of the trades are about, by the beginning of their IDs.
+var about = []struct {
+	id    finding.ID
+	paths []finding.Path
+}{
+	{"frame.range", paths("bed.length", "bed.width", "bed.diameter", "bed.space", "raft.sheet", "schedule.heads per week", "schedule.people")},
+	{"frame.deep", paths("bed.depth")},
+	{"frame.roof", paths("bed.support")},
+	{"frame.deck_stop", paths("bed.support", "bed.depth")},
+	{"frame.soil", paths("bed.soil", "bed.depth")},
+	{"frame.dry_end", paths("bed.level error", "bed.depth")},
+	{"frame.liner_none", paths("bed.length", "bed.width", "bed.depth", "bed.liner")},
+	{"frame.overtop", paths("bed.depth", "bed.side board", "bed.end board", "bed.boards", "bed.level error")},
+	{"frame.tub_short", paths("bed.depth", "bed.wall height")},
+	{"frame.no_method", paths("bed.walls")},
+	{"frame.ungraded", paths("bed.side board", "bed.end board", "bed.lumber")},
+	{"frame.splice", paths("bed.length", "bed.holds", "cut.stock")},
+	{"frame.stake", paths("bed.hold with", "bed.soil", "bed.support", "bed.depth")},
+	{"frame.hold_fails", paths("bed.holds", "bed.hold with", "bed.depth", "bed.length")},
+	{"frame.bending", paths("bed.depth", "bed.length", "bed.width", "bed.side board", "bed.end board", "bed.lumber", "bed.incised", "bed.holds")},
+	{"frame.shear", paths("bed.depth", "bed.length", "bed.width", "bed.side board", "bed.end board", "bed.lumber", "bed.incised", "bed.holds")},
+	{"frame.bulge_stop", paths("bed.depth", "bed.length", "bed.width", "bed.side board", "bed.end board", "bed.lumber", "bed.holds")},
+	{"frame.end_grain", paths("bed.depth", "bed.length", "bed.width", "bed.side board", "bed.end board")},
+	{"frame.corner", paths("bed.depth", "bed.length", "bed.width", "bed.side board", "bed.end board", "bed.lumber")},
+	{"raft.sinks", paths("raft.thickness", "raft.foam", "raft.spacing", "raft.head")},
+	{"raft.too_big", paths("raft.sheet", "raft.diameter", "raft.gap", "bed.length", "bed.width", "bed.diameter")},
+	{FindRaftTooBig, paths("raft.diameter", "bed.diameter")},
+	{"cut.too_long", paths("cut.stock", "cut.pieces", "bed.length")},
+	{"cut.short", paths("cut.stock", "cut.on hand")},
+}
+
+func aboutOf(id finding.ID) []finding.Path {
+	for _, a := range about {
+		if strings.HasPrefix(string(id), string(a.id)) {
+			return a.paths
+		}
+	}
+	return nil
+}
+
+// replaced names the keys that would replace what the trades assume.
+var replaced = map[finding.ID]finding.Path{
+	"frame.assume_bucket": "mix.bucket", "frame.assume_end_board": "bed.end board", "frame.assume_end_holds": "bed.holds", "frame.assume_hold_kind": "bed.hold with",
+	"frame.assume_hose": "bed.hose", "frame.assume_soil": "bed.soil", "frame.assume_support": "bed.support", "frame.assume_turn": "bed.turn over", "frame.assume_wall_height": "bed.wall height",
+	"frame.assume_top_at": "bed.wall height",
+	"raft.assume_dip":     "raft.pot dip", "raft.assume_edge": "raft.edge", "raft.assume_foam": "raft.foam", "raft.assume_gap": "raft.gap", "raft.assume_head_mass": "raft.head",
+	"raft.assume_hole": "raft.hole", "raft.assume_pattern": "raft.pattern", "raft.assume_pot": "raft.pot", "raft.assume_pot_mass": "raft.pot", "raft.assume_sheet": "raft.sheet",
+	"raft.assume_spacing": "raft.spacing", "raft.assume_thickness": "raft.thickness",
+	"cut.kerf": "cut.kerf", "crop.kind": "crop.cultivar", "mix.assume_bucket": "mix.bucket", "mix.assume_exact": "mix.measure", "mix.assume_target": "target.recipe",
+	"season.harvest_day": "schedule.harvest days", "season.lamp_day": "site.lamp.hours", "season.lamp_efficacy": "site.lamp.efficacy", "season.year": "schedule.first harvest",
+	"sky.cover_light": "site.cover", "sky.cover_warmth": "site.cover", "sky.elevation": "site.elevation",
+	"cost.no_labor": "prices.labor", "water.temperature": "water.temperature", "water.typical": "water", "water.typical_ec": "water.ec", "water.ph_balance": "water.ph",
+	"water.alkalinity_balance": "water.alkalinity", "water.none": "water",
+}
