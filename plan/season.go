@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"bytes"
 	"encoding/binary"
 	"math"
 	"time"
@@ -190,13 +189,13 @@ func (m *maker) readClimate() {
 		return
 	}
 	var c sky.Climate
-	var faults []sky.Fault
+	var faults finding.Faults
 	if len(b.Months) > 0 {
 		c, faults = sky.FromMonths(place, months(b.Months))
 	} else {
 		var files []sky.File
 		for _, f := range b.Climate {
-			files = append(files, sky.File{Name: f.Value, Data: bytes.NewReader(m.files[f.Value])})
+			files = append(files, sky.File{Name: f.Value, Data: m.files[f.Value]})
 		}
 		var library sky.Library
 		library, faults = sky.ReadFiles(files...)
@@ -205,43 +204,8 @@ func (m *maker) readClimate() {
 		}
 	}
 	c.Coast = b.Coast.Value
-	for _, f := range faults {
-		m.skyFault(f)
-	}
+	m.wrong(faults...)
 	m.climate = &c
-}
-
-// skyFault gives a fault of the climate its place: in its own file, or in the
-// brief.
-func (m *maker) skyFault(f sky.Fault) {
-	if f.File != "" && f.Line > 0 {
-		m.faults = append(m.faults, finding.Fault{ID: finding.FaultWords, Args: finding.Args{"What": f.What, "Right": f.Right}, File: f.File, Line: f.Line, Column: max(1, f.Column)})
-		return
-	}
-	b := m.Brief.Site
-	at := b.At
-	switch f.Field {
-	case "longitude":
-		at = b.Longitude.At
-	case "climate":
-		if len(b.Climate) > 0 {
-			at = b.Climate[0].At
-		}
-	}
-	for _, x := range b.Months {
-		if f.Month > 0 && x.Month.Value == f.Month {
-			at = x.At
-			place := map[string]brief.Place{"tmax": x.Tmax.At, "tmin": x.Tmin.At, "solar": x.Solar.At, "sunshine": x.Sunshine.At,
-				"dewpoint": x.Dewpoint.At, "wind": x.Wind.At, "rain": x.Rain.At, "tmax sd": x.TmaxSD.At, "tmin sd": x.TminSD.At}[f.Field]
-			if place != (brief.Place{}) {
-				at = place
-			}
-		}
-	}
-	if at == (brief.Place{}) {
-		at = b.At
-	}
-	m.fault(at, f.What, f.Right)
 }
 
 // months reads the typed months.

@@ -1,7 +1,6 @@
 package season
 
 import (
-	"bytes"
 	"math"
 	"os"
 	"testing"
@@ -65,7 +64,7 @@ func reference(t testing.TB) sky.Library {
 		}
 		return b
 	}
-	l, faults := sky.ReadFiles(sky.File{Name: "stations", Data: bytes.NewReader(read("climate_stations.csv"))}, sky.File{Name: "normals", Data: bytes.NewReader(read("climate_normals.csv"))})
+	l, faults := sky.ReadFiles(sky.File{Name: "stations", Data: read("climate_stations.csv")}, sky.File{Name: "normals", Data: read("climate_normals.csv")})
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}

@@ -1,8 +1,8 @@
 package sky
 
 import (
-	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"raftwright/finding"
@@ -59,37 +59,6 @@ type Climate struct {
 	StationHeight bool
 }
 
-// Fault is a mistake in climate figures, said to the person who can mend it.
-type Fault struct {
-	Month int    // 1 to 12; 0 for all or none
-	Field string // "tmax", "tmin", "solar", ...; "" for the whole
-	What  string // what is wrong
-	Right string // what would be right
-	// File, Line and Column are set by the readers of files; empty for typed values.
-	File         string
-	Line, Column int
-}
-
-// Error joins the parts.
-func (f Fault) Error() string {
-	var b strings.Builder
-	if f.File != "" {
-		b.WriteString(f.File + ":")
-		if f.Line > 0 {
-			fmt.Fprintf(&b, "%d:%d:", f.Line, max(1, f.Column))
-		}
-		b.WriteString(" ")
-	}
-	if f.Month > 0 {
-		fmt.Fprintf(&b, "month %d: ", f.Month)
-	}
-	b.WriteString(f.What)
-	if f.Right != "" {
-		b.WriteString("; " + f.Right)
-	}
-	return b.String()
-}
-
 // Numbered is one month as typed, in any order.
 type Numbered struct {
 	Number int
@@ -97,33 +66,39 @@ type Numbered struct {
 }
 
 // FromMonths makes a climate of typed months: each of 1 to 12 once. All faults
-// are returned together.
-func FromMonths(p Place, months []Numbered) (Climate, []Fault) {
+// are returned together, at the keys of site.
+func FromMonths(p Place, months []Numbered) (Climate, finding.Faults) {
 	c := Climate{Place: p, Origin: Typed}
-	var faults []Fault
+	var faults finding.Faults
+	var place [13]int // in the list, from 0
 	var seen [13]bool
-	for _, m := range months {
+	for i, m := range months {
+		at := finding.Path("site.months").Item(i).Key("month")
 		switch {
 		case m.Number < 1 || m.Number > 12:
-			faults = append(faults, Fault{Field: "month", What: fmt.Sprintf("there is no month %d", m.Number), Right: "number the months 1 to 12"})
+			faults = append(faults, finding.Fault{ID: FaultMonth, Path: at, Args: finding.Args{"Month": m.Number}})
 		case seen[m.Number]:
-			faults = append(faults, Fault{Month: m.Number, Field: "month", What: "stands twice", Right: "give each month once"})
+			faults = append(faults, finding.Fault{ID: FaultTwice, Path: at, Args: finding.Args{"Month": m.Number}})
 		default:
-			seen[m.Number] = true
+			seen[m.Number], place[m.Number] = true, i
 			c.Months[m.Number-1] = m.Month
 		}
 	}
+	if missing := unseen(seen[1:]); missing != "" {
+		return c, append(faults, finding.Fault{ID: FaultMissing, Path: "site.months", Args: finding.Args{"Months": missing}})
+	}
+	return c, append(faults, c.check(typedMonths(place))...)
+}
+
+// unseen lists the months that were not seen, by number.
+func unseen(seen []bool) string {
 	var missing []string
-	for m := 1; m <= 12; m++ {
-		if !seen[m] {
-			missing = append(missing, fmt.Sprint(m))
+	for i, is := range seen {
+		if !is {
+			missing = append(missing, strconv.Itoa(i+1))
 		}
 	}
-	if len(missing) > 0 {
-		faults = append(faults, Fault{Field: "month", What: "months are missing: " + strings.Join(missing, ", "), Right: "give tmax and tmin for all twelve"})
-		return c, faults
-	}
-	return c, append(faults, c.Check()...)
+	return strings.Join(missing, ", ")
 }
 
 // Extremes of mean monthly figures on this planet, with room to spare.
@@ -141,99 +116,77 @@ const (
 	leastSun   = 3 * unit.MegajoulePerSquareMetre
 )
 
-// Check gives what cannot be in the figures of a climate: swapped extremes, °F
+// check gives what cannot be in the figures of a climate: swapped extremes, °F
 // typed as °C, radiation above what the sun sends.
-func (c Climate) Check() []Fault {
-	var out []Fault
-	if math.IsNaN(float64(c.Place.Latitude)) || math.Abs(c.Place.Latitude.Degrees()) > 90 {
-		return []Fault{{Field: "latitude", What: fmt.Sprintf("latitude %.4g is not on the globe", c.Place.Latitude.Degrees()), Right: "give -90 to 90, south negative"}}
+func (c Climate) check(at where) finding.Faults {
+	out := ranged(at, 0, "latitude", c.Place.Latitude.Degrees(), -90, 90, 42.4)
+	if out != nil {
+		return out
 	}
-	if e := c.Place.Elevation; e != nil && !(float64(*e) >= -450 && float64(*e) <= 9000) {
-		out = append(out, Fault{Field: "elevation", What: fmt.Sprintf("elevation %.4g m is not on the globe", e.Metres()), Right: "give -450 to 9000 m"})
+	if e := c.Place.Elevation; e != nil {
+		out = append(out, ranged(at, 0, "elevation", *e, -450, 9000, 250)...)
 	}
-	if f, ok := c.fahrenheit(); ok {
-		return append(out, f)
-	}
-	swapped := 0
-	for _, m := range c.Months {
-		if m.Low > m.High {
+	hottest, swapped := 1, 0
+	top := func(n int) unit.Temperature { return max(c.Months[n-1].High, c.Months[n-1].Low) }
+	for n := 1; n <= 12; n++ {
+		if top(n) > top(hottest) {
+			hottest = n
+		}
+		if c.Months[n-1].Low > c.Months[n-1].High {
 			swapped++
 		}
 	}
-	if swapped >= 6 {
-		return append(out, Fault{Field: "tmax", What: "tmax is below tmin in most months: the two look swapped", Right: "tmax is the mean daily maximum, tmin the mean daily minimum"})
+	switch {
+	case top(hottest) > hottestMonth:
+		return append(out, at.hot(hottest, top(hottest)))
+	case swapped >= 6:
+		return append(out, at.wrong(FaultSwappedMost, 1, "tmax", nil))
 	}
 	for i, m := range c.Months {
-		out = append(out, c.checkMonth(i+1, m)...)
+		out = append(out, m.check(at, i+1, SunOn(c.Place.Latitude, MidMonth(i+1)))...)
 	}
 	return out
 }
 
-func (c Climate) fahrenheit() (Fault, bool) {
-	hottest, n := 0, 0
-	for i, m := range c.Months {
-		if max(m.High, m.Low) > max(c.Months[hottest].High, c.Months[hottest].Low) {
-			hottest = i
-		}
-		if max(m.High, m.Low) > hottestMonth {
-			n++
-		}
-	}
-	if n == 0 {
-		return Fault{}, false
-	}
-	t := max(c.Months[hottest].High, c.Months[hottest].Low)
-	f := Fault{Month: hottest + 1, Field: "tmax", What: fmt.Sprintf("a mean of %.4g C is hotter than any place on earth", t.Celsius())}
-	if t <= 130 {
-		f.What += ": this looks like °F typed as °C"
-		f.Right = fmt.Sprintf("write %.4g F, which is %.1f C", t.Celsius(), unit.Fahrenheit(t.Celsius()).Celsius())
-	} else {
-		f.Right = "give mean daily temperatures such as 24 C"
-	}
-	return f, true
-}
-
-func (c Climate) checkMonth(n int, m Month) []Fault {
-	var out []Fault
-	add := func(field, what, right string) {
-		out = append(out, Fault{Month: n, Field: field, What: what, Right: right})
-	}
+func (m Month) check(at where, n int, sun Sun) finding.Faults {
+	var out finding.Faults
+	add := func(id finding.ID, field string, args finding.Args) { out = append(out, at.wrong(id, n, field, args)) }
 	finite := func(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
+	args := finding.Args{"High": m.High, "Low": m.Low, "Apart": unit.TemperatureStep(m.High - m.Low)}
 	switch hi, lo := m.High.Celsius(), m.Low.Celsius(); {
 	case !finite(hi) || !finite(lo) || lo < coldestMonth:
-		add("tmin", fmt.Sprintf("%.4g and %.4g C are not temperatures of a month", hi, lo), "give mean daily temperatures such as 24 C")
+		add(FaultTemperature, "tmin", args)
 	case lo > hi:
-		add("tmax", fmt.Sprintf("tmax %.4g C is below tmin %.4g C: the two look swapped", hi, lo), "tmax is the higher one")
+		add(FaultSwapped, "tmax", args)
 	case hi-lo > 35:
-		add("tmin", fmt.Sprintf("tmax and tmin lie %.4g C apart", hi-lo), "give means of the month, not records")
+		add(FaultApart, "tmin", args)
 	}
-	sun := SunOn(c.Place.Latitude, MidMonth(n))
-	if m.Solar != nil && !(float64(*m.Solar) >= 0 && float64(*m.Solar) <= 1.0*float64(sun.Ra)+5e5) {
-		add("solar", fmt.Sprintf("%.4g MJ/m2 a day is more than the sun sends there in that month (%.3g)", m.Solar.Megajoules(), sun.Ra.Megajoules()), "give the mean of a day, not of the month, for this latitude")
-	}
-	if m.Solar != nil && *m.Solar >= 0 && sun.Ra > leastSun && *m.Solar < leastShare*sun.Ra {
-		add("solar", fmt.Sprintf("%.4g MJ/m2 a day is less than passes the thickest cloud: the open sky sends %.3g there in that month", m.Solar.Megajoules(), sun.Ra.Megajoules()),
-			"give the mean of a day in MJ/m2 (kWh/m2 also reads), or leave solar out where it is not known")
-	}
-	if m.Sunshine != nil && !(*m.Sunshine >= 0 && *m.Sunshine <= sun.Daylight+unit.Hour) {
-		add("sunshine", fmt.Sprintf("%.4g h of sunshine a day is longer than the day (%.3g h)", m.Sunshine.Hours(), sun.Daylight.Hours()), "give hours a day, not a month")
-	}
-	if m.Dew != nil && !(m.Dew.Celsius() >= -90 && *m.Dew <= m.High+1) {
-		add("dewpoint", fmt.Sprintf("a dew point of %.4g C lies above tmax", m.Dew.Celsius()), "a dew point is at most the air temperature")
-	}
-	if m.Wind != nil && !(*m.Wind >= 0 && float64(*m.Wind) <= windiestMonth) {
-		add("wind", fmt.Sprintf("a mean wind of %.4g m/s is not of this earth", float64(*m.Wind)), "give the mean at 2 m, such as 2 m/s")
-	}
-	for _, s := range []struct {
-		name string
-		v    *unit.TemperatureStep
-	}{{"tmax sd", m.HighSpread}, {"tmin sd", m.LowSpread}} {
-		if s.v != nil && !(*s.v >= 0 && *s.v <= 20) {
-			add(s.name, fmt.Sprintf("a spread of %.4g C from day to day is not of this earth", float64(*s.v)), "give 2 to 10 C")
+	if s := m.Solar; s != nil {
+		args := finding.Args{"Solar": *s, "Sun": sun.Ra}
+		switch {
+		case !(*s >= 0 && *s <= sun.Ra+0.5*unit.MegajoulePerSquareMetre):
+			add(FaultBright, "solar", args)
+		case sun.Ra > leastSun && *s < leastShare*sun.Ra:
+			add(FaultDark, "solar", args)
 		}
 	}
-	if m.Rain != nil && !(*m.Rain >= 0 && m.Rain.Metres() <= 5) {
-		add("rain", fmt.Sprintf("%.4g mm of rain in a month is not of this earth", m.Rain.Millimetres()), "give mm in the month")
+	if h := m.Sunshine; h != nil && !(*h >= 0 && *h <= sun.Daylight+unit.Hour) {
+		add(FaultSunshine, "sunshine", finding.Args{"Sunshine": *h, "Day": sun.Daylight})
+	}
+	if m.Dew != nil && !(m.Dew.Celsius() >= -90 && *m.Dew <= m.High+1) {
+		add(FaultDew, "dewpoint", finding.Args{"Dew": *m.Dew, "High": m.High})
+	}
+	if m.Wind != nil {
+		out = append(out, ranged(at, n, "wind", *m.Wind, 0, windiestMonth, 2)...)
+	}
+	if m.HighSpread != nil {
+		out = append(out, ranged(at, n, "tmax sd", *m.HighSpread, 0, 20, 5)...)
+	}
+	if m.LowSpread != nil {
+		out = append(out, ranged(at, n, "tmin sd", *m.LowSpread, 0, 20, 5)...)
+	}
+	if m.Rain != nil {
+		out = append(out, ranged(at, n, "rain", *m.Rain, 0, 5, 70*unit.Millimetre)...)
 	}
 	return out
 }

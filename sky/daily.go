@@ -1,10 +1,10 @@
 package sky
 
 import (
-	"fmt"
 	"math"
 	"time"
 
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
@@ -48,7 +48,7 @@ func spellings(what string) []column {
 }
 
 // find gives the column of a quantity that the file has; ok is false when none.
-func (t *table) find(what string) (column, bool) {
+func (t *sheet) find(what string) (column, bool) {
 	for _, c := range spellings(what) {
 		if t.has(c.name) {
 			return c, true
@@ -82,17 +82,13 @@ var dailyQuantities = [6]string{"tmax", "tmin", "rain", "solar", "dewpoint", "wi
 const leastDays = 15
 
 // readDaily reads a daily weather file into monthly means and spreads.
-func readDaily(t *table) (Library, []Fault) {
+func readDaily(t *sheet) (Library, finding.Faults) {
 	var columns [6]column
 	var have [6]bool
 	for i, what := range dailyQuantities {
 		columns[i], have[i] = t.find(what)
 		if !have[i] && i < 2 {
-			f := Fault{File: t.file, Line: 1, Column: 1, Field: what, What: "the head row has no " + what + " with its unit", Right: "name the column " + what + "_c or " + what + "_f"}
-			if t.has(what) {
-				f.What = "the column " + what + " does not say its unit"
-			}
-			t.faults = append(t.faults, f)
+			t.faults = append(t.faults, t.only(FaultUnit, finding.Args{"Name": what})...)
 		}
 	}
 	if len(t.faults) > 0 {
@@ -104,7 +100,7 @@ func readDaily(t *table) (Library, []Fault) {
 	for t.next() {
 		day, ok := readDate(t.text(dateColumn))
 		if !ok {
-			t.fault(dateColumn, fmt.Sprintf("%q is not a date", clip(t.text(dateColumn))), "write 2027-05-03 or 5/3/2027")
+			t.wrong(FaultDate, dateColumn, finding.Args{"Text": clip(t.text(dateColumn))})
 			continue
 		}
 		if first.IsZero() || day.Before(first) {
@@ -128,7 +124,7 @@ func readDaily(t *table) (Library, []Fault) {
 }
 
 // gather adds one row; days without both temperatures are left out.
-func (t *table) gather(month *[6]sums, columns [6]column, have [6]bool) {
+func (t *sheet) gather(month *[6]sums, columns [6]column, have [6]bool) {
 	var x [6]float64
 	var given [6]bool
 	for i, c := range columns {
@@ -144,7 +140,7 @@ func (t *table) gather(month *[6]sums, columns [6]column, have [6]bool) {
 		return
 	}
 	if x[1] > x[0] {
-		t.fault(columns[0].name, "tmax lies below tmin: the two look swapped", "tmax is the higher one")
+		t.wrong(FaultSwapped, columns[0].name, finding.Args{"High": unit.Temperature(x[0]), "Low": unit.Temperature(x[1])})
 		return
 	}
 	for i := range x {

@@ -1,10 +1,11 @@
 package sky
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
+	"raftwright/finding"
+	"raftwright/internal/table"
 	"raftwright/unit"
 )
 
@@ -38,23 +39,20 @@ type station struct {
 //     wind_m_s or wind_mph at 2 m as they are known).
 //
 // All faults are returned, each with its file, line and column.
-func ReadFiles(files ...File) (Library, []Fault) {
-	if len(files) == 0 || len(files) > 2 {
-		return Library{}, []Fault{{Field: "climate", What: fmt.Sprintf("%d climate files", len(files)), Right: "give one file, or a stations file and its normals"}}
+func ReadFiles(files ...File) (Library, finding.Faults) {
+	inBrief := func(id finding.ID) finding.Faults {
+		return finding.Faults{{ID: id, Path: "site.climate[0]", Args: finding.Args{"Count": len(files)}}}
 	}
-	var stations, normals *table
-	var faults []Fault
+	if len(files) == 0 || len(files) > 2 {
+		return Library{}, inBrief(FaultFiles)
+	}
+	var stations, normals *sheet
+	var faults finding.Faults
 	for _, f := range files {
-		t, err := openTable(f)
-		if err != nil {
-			fault, ok := err.(Fault)
-			if !ok {
-				fault = Fault{File: f.Name, What: err.Error()}
-			}
-			faults = append(faults, fault)
-			continue
-		}
+		t, wrong := openSheet(f)
 		switch {
+		case wrong != nil:
+			faults = append(faults, wrong...)
 		case t.has("mly_tmax_normal") && t.has("mly_tmin_normal"):
 			return alone(t, files, readNOAA)
 		case t.has("station_id") && t.has("month"):
@@ -64,31 +62,28 @@ func ReadFiles(files ...File) (Library, []Fault) {
 		case t.first("date", "day") != "":
 			return alone(t, files, readDaily)
 		default:
-			faults = append(faults, Fault{File: f.Name, Line: 1, Column: 1, Field: "climate",
-				What:  "the head row is none that is known (" + clip(strings.Join(t.head, ", ")) + ")",
-				Right: "give stations and normals, a NOAA monthly-normals file, or daily weather with date, tmax_c, tmin_c"})
+			faults = append(faults, t.only(FaultHead, finding.Args{"Head": clip(strings.Join(t.head, ", "))})...)
 		}
 	}
-	if len(faults) > 0 {
-		return Library{}, faults
-	}
 	switch {
+	case len(faults) > 0:
+		return Library{}, faults
 	case stations == nil:
-		return Library{}, []Fault{{File: files[0].Name, Field: "climate", What: "the stations file is missing", Right: "give both: climate: [stations.csv, normals.csv]"}}
+		return Library{}, inBrief(FaultNoStations)
 	case normals == nil:
-		return Library{}, []Fault{{File: files[0].Name, Field: "climate", What: "the file of normals is missing", Right: "give both: climate: [stations.csv, normals.csv]"}}
+		return Library{}, inBrief(FaultNoNormals)
 	}
 	return readStations(stations, normals)
 }
 
-func alone(t *table, files []File, read func(*table) (Library, []Fault)) (Library, []Fault) {
+func alone(t *sheet, files []File, read func(*sheet) (Library, finding.Faults)) (Library, finding.Faults) {
 	if len(files) != 1 {
-		return Library{}, []Fault{{File: t.file, Field: "climate", What: "this file stands alone, but two were given", Right: "give only this one"}}
+		return Library{}, t.only(FaultAlone, nil)
 	}
 	return read(t)
 }
 
-func readStations(s, n *table) (Library, []Fault) {
+func readStations(s, n *sheet) (Library, finding.Faults) {
 	lib := Library{origin: Station}
 	if s.missing("station_id", "lat_deg", "lon_deg", "elev_m") {
 		return lib, s.faults
@@ -100,17 +95,14 @@ func readStations(s, n *table) (Library, []Fault) {
 	for s.next() {
 		id := s.text("station_id")
 		if id == "" {
-			s.fault("station_id", "a row without a station_id", "give each station a name of its own")
+			s.wrong(table.FaultBlank, "station_id", finding.Args{"Name": "station_id"})
 			continue
 		}
 		if _, twice := index[id]; twice {
-			s.fault("station_id", fmt.Sprintf("station %q stands twice", clip(id)), "keep one of the rows")
+			s.wrong(FaultStation, "station_id", finding.Args{"Station": clip(id)})
 			continue
 		}
-		lat, lon, z := s.need("lat_deg"), s.need("lon_deg"), s.need("elev_m")
-		if math.Abs(lat) > 90 || math.Abs(lon) > 360 {
-			s.fault("lat_deg", fmt.Sprintf("%.6g, %.6g is not on the globe", lat, lon), "latitude -90 to 90, longitude -180 to 180")
-		}
+		lat, lon, z := s.between("lat_deg", -90, 90), s.between("lon_deg", -360, 360), s.need("elev_m")
 		st := station{id: id, name: s.text("name"), file: n.file}
 		st.place = placed(lat, lon, z)
 		if st.name == "" {
@@ -124,14 +116,14 @@ func readStations(s, n *table) (Library, []Fault) {
 	}
 	if len(lib.stations) == 0 {
 		if len(s.faults) == 0 {
-			s.faults = append(s.faults, Fault{File: s.file, What: "the stations file has no rows", Right: "one row a station"})
+			s.faults = s.only(table.FaultEmpty, nil)
 		}
 		return lib, s.faults
 	}
 	for n.next() {
 		i, ok := index[n.text("station_id")]
 		if !ok {
-			n.fault("station_id", fmt.Sprintf("station %q is not in the stations file", clip(n.text("station_id"))), "add it there or take the row out")
+			n.wrong(FaultNoStation, "station_id", finding.Args{"Station": clip(n.text("station_id"))})
 			continue
 		}
 		lib.stations[i].readMonth(n)
@@ -144,14 +136,14 @@ func placed(lat, lon, z float64) Place {
 }
 
 // readMonth takes a row of normals. Wind stands at 10 m there: u2 = 0.748 u10.
-func (s *station) readMonth(n *table) {
+func (s *station) readMonth(n *sheet) {
 	m := int(n.need("month"))
 	if m < 1 || m > 12 {
-		n.fault("month", fmt.Sprintf("there is no month %d", m), "number the months 1 to 12")
+		n.wrong(FaultMonth, "month", finding.Args{"Month": m})
 		return
 	}
 	if s.seen[m-1] {
-		n.fault("month", fmt.Sprintf("month %d of station %s stands twice", m, clip(s.id)), "keep one of the rows")
+		n.wrong(FaultTwice, "month", finding.Args{"Month": m})
 		return
 	}
 	s.seen[m-1] = true
@@ -178,7 +170,7 @@ type spot struct {
 var spotOf = map[string]int{"tmax": 0, "tmin": 1, "solar": 2, "dewpoint": 3, "rain": 4, "wind": 5, "tmax sd": 6, "tmin sd": 7}
 
 // spot notes where the columns of the row stand.
-func (t *table) spot(names ...string) spot {
+func (t *sheet) spot(names ...string) spot {
 	var s spot
 	s.line, _ = t.in.FieldPos(0)
 	for i, name := range names {
@@ -190,7 +182,7 @@ func (t *table) spot(names ...string) spot {
 	return s
 }
 
-func optional[T ~float64](t *table, name string, one T) *T {
+func optional[T ~float64](t *sheet, name string, one T) *T {
 	x, given := t.number(name)
 	if !given {
 		return nil
@@ -215,43 +207,39 @@ func Distance(a, b Place) (unit.Length, bool) {
 // At gives the climate for a place: the station nearest by distance, with 100 m
 // of height counted as 10 km. A station beyond 150 km or 400 m is refused unless
 // far is said; both figures are shown. A file of one station is held to the same.
-func (l Library) At(p Place, far bool) (Climate, []Fault) {
+func (l Library) At(p Place, far bool) (Climate, finding.Faults) {
 	if len(l.stations) == 0 {
-		return Climate{}, []Fault{{Field: "climate", What: "the climate files hold no station"}}
+		return Climate{}, finding.Faults{{ID: FaultNoStations, Path: "site.climate[0]"}}
 	}
 	from := p
 	if p.Longitude == nil && !l.stations[0].noPlace {
 		if len(l.stations) > 1 {
-			return Climate{}, []Fault{{Field: "longitude", What: "the longitude is missing, so no nearest station can be found", Right: "give site.longitude, west negative"}}
+			return Climate{}, finding.Faults{{ID: FaultLongitude, Path: "site.longitude"}}
 		}
 		from.Longitude = l.stations[0].place.Longitude // it is at least as far as the latitudes are apart
 	}
 	i, away, rise := l.nearest(from)
 	st := l.stations[i]
 	if !far && (away > StationReach || max(rise, -rise) > StationRise) {
-		return Climate{}, []Fault{l.refuse(p, st, away, rise)}
+		return Climate{}, finding.Faults{l.refuse(p, st, away, rise)}
 	}
 	c := Climate{Place: p, Months: st.months, Origin: l.origin, Name: st.name, Years: st.years, Away: away, Rise: rise}
 	if c.Place.Elevation == nil && st.place.Elevation != nil && !st.noPlace {
 		c.Place.Elevation, c.StationHeight = st.place.Elevation, true
 	}
-	var missing []string
-	for m, seen := range st.seen {
-		if !seen {
-			missing = append(missing, fmt.Sprint(m+1))
+	if missing := unseen(st.seen[:]); missing != "" {
+		return Climate{}, finding.Faults{{ID: FaultMissing, Args: finding.Args{"Months": missing}, File: st.file, Line: max(1, st.line), Column: 1}}
+	}
+	return c, c.check(func(month int, field string) finding.Fault {
+		if month == 0 && (field == "latitude" || !c.StationHeight) {
+			return finding.Fault{Path: finding.Path("site").Key(field)}
 		}
-	}
-	if len(missing) > 0 {
-		return Climate{}, []Fault{{File: st.file, Line: st.line, Field: "month", What: "station " + clip(st.name) + " lacks the months " + strings.Join(missing, ", "), Right: "all twelve are needed"}}
-	}
-	faults := c.Check()
-	for k := range faults {
-		faults[k].File, faults[k].Line = st.file, st.line
-		if m := faults[k].Month; m > 0 && st.at[m-1].line > 0 {
-			faults[k].Line, faults[k].Column = st.at[m-1].line, st.at[m-1].columns[spotOf[faults[k].Field]]
+		f := finding.Fault{File: st.file, Line: max(1, st.line), Column: 1}
+		if month > 0 && st.at[month-1].line > 0 {
+			f.Line, f.Column = st.at[month-1].line, st.at[month-1].columns[spotOf[field]]
 		}
-	}
-	return c, faults
+		return f
+	})
 }
 
 // nearest gives the best station among those in reach, or the best of all.
@@ -272,26 +260,15 @@ func (l Library) nearest(p Place) (best int, away, rise unit.Length) {
 	return best, away, rise
 }
 
-func (l Library) refuse(p Place, s station, away, rise unit.Length) Fault {
-	f := Fault{Field: "climate", File: s.file,
-		What:  fmt.Sprintf("the nearest station, %s, is %.0f km away and %.0f m %s the site", clip(s.name), away.Metres()/1000, math.Abs(rise.Metres()), updown(rise)),
-		Right: "give a nearer station, type twelve months under site.months, or write far climate: yes"}
+func (l Library) refuse(p Place, s station, away, rise unit.Length) finding.Fault {
+	args := finding.Args{"Station": clip(s.name), "Away": away, "Altitude": max(rise, -rise), "Below": rise < 0, "Other": "", "OtherAway": away, "Sea": false}
 	if p.Longitude != nil {
 		flip := p
 		flip.Longitude = new(-*p.Longitude)
 		if i, d, z := l.nearest(flip); d <= StationReach && max(z, -z) <= StationRise {
-			f.What += fmt.Sprintf("; with the other sign of the longitude %s would be %.0f km away", clip(l.stations[i].name), d.Metres()/1000)
+			args["Other"], args["OtherAway"] = clip(l.stations[i].name), d
 		}
-		if AtSea(p.Latitude, *p.Longitude) {
-			f.What += "; the site is in the open sea"
-		}
+		args["Sea"] = AtSea(p.Latitude, *p.Longitude)
 	}
-	return f
-}
-
-func updown(z unit.Length) string {
-	if z < 0 {
-		return "below"
-	}
-	return "above"
+	return finding.Fault{ID: FaultFar, Path: "site.climate[0]", Args: args}
 }

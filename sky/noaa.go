@@ -1,9 +1,10 @@
 package sky
 
 import (
-	"fmt"
 	"strconv"
 
+	"raftwright/finding"
+	"raftwright/internal/table"
 	"raftwright/unit"
 )
 
@@ -12,7 +13,7 @@ import (
 // (missing) and the codes -9999, -8888, -7777, -6666 and -5555 are taken as
 // missing. MLY-TMIN-STDDEV is the spread of whole months between years and is
 // not used. Nothing in the file gives radiation, humidity or wind.
-func readNOAA(t *table) (Library, []Fault) {
+func readNOAA(t *sheet) (Library, finding.Faults) {
 	if t.missing("date", "latitude", "longitude", "elevation") {
 		return Library{}, t.faults
 	}
@@ -22,22 +23,23 @@ func readNOAA(t *table) (Library, []Fault) {
 			s.id, s.name = t.text("station"), t.text("name")
 			s.place = placed(t.need("latitude"), t.need("longitude"), t.need("elevation"))
 		} else if id := t.text("station"); id != s.id {
-			t.fault("station", fmt.Sprintf("a second station, %s, in the file", clip(id)), "one file holds one station")
+			t.wrong(FaultOther, "station", finding.Args{"Station": clip(id)})
 			break
 		}
 		m, err := strconv.Atoi(t.text("date"))
 		if err != nil || m < 1 || m > 12 {
-			t.fault("date", fmt.Sprintf("%q is not a month", clip(t.text("date"))), "01 to 12: take the monthly normals, not the daily ones")
+			t.wrong(FaultMonth, "date", finding.Args{"Month": clip(t.text("date"))})
+			t.faults[len(t.faults)-1].Right = rightMonthOfFile
 			continue
 		}
 		if s.seen[m-1] {
-			t.fault("date", fmt.Sprintf("month %d stands twice", m), "keep one of the rows")
+			t.wrong(FaultTwice, "date", finding.Args{"Month": m})
 			continue
 		}
 		hi, okHi := t.normal("mly_tmax_normal")
 		lo, okLo := t.normal("mly_tmin_normal")
 		if !okHi || !okLo {
-			t.fault("mly_tmax_normal", fmt.Sprintf("month %d has no temperature", m), "choose a station whose record is whole")
+			t.wrong(FaultNoFigure, "mly_tmax_normal", finding.Args{"Month": m})
 			continue
 		}
 		s.seen[m-1] = true
@@ -52,13 +54,13 @@ func readNOAA(t *table) (Library, []Fault) {
 		s.name = s.id
 	}
 	if s.id == "" && len(t.faults) == 0 {
-		t.faults = append(t.faults, Fault{File: t.file, What: "the file has no rows", Right: "twelve rows, one a month"})
+		t.faults = t.only(table.FaultEmpty, nil)
 	}
 	return Library{stations: []station{s}, origin: Normals}, t.faults
 }
 
 // normal reads one value of a normals file unless it is marked missing.
-func (t *table) normal(name string) (float64, bool) {
+func (t *sheet) normal(name string) (float64, bool) {
 	for _, flag := range []string{"meas_flag_" + name, "comp_flag_" + name} {
 		if t.text(flag) == "M" {
 			return 0, false

@@ -1,13 +1,12 @@
 package sky
 
 import (
-	"strings"
 	"testing"
 )
 
 // The name of a station is a stranger's text: it steers no terminal.
 func TestAStationsNameIsText(t *testing.T) {
-	tab, err := openTable(File{"s.csv", strings.NewReader("name\n\"A\x1b[2J\u202eB\"\n")})
+	tab, err := openSheet(File{"s.csv", []byte("name\n\"A\x1b[2J\u202eB\"\n")})
 	if err != nil || !tab.next() {
 		t.Fatal(err)
 	}

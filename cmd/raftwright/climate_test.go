@@ -81,7 +81,7 @@ func TestNormalsFile(t *testing.T) {
 	}
 	// without a longitude it is at least as far as the latitudes are apart
 	far := tell(fmt.Sprintf("site: {latitude: 40, climate: ['%s']}\n", file), "season", "-")
-	if far.code != exitFaults || !strings.Contains(far.err, "km away") {
+	if far.code != exitFaults || !strings.Contains(far.err, "251 mi away") {
 		t.Errorf("exit %d: %s", far.code, far.err)
 	}
 }
@@ -171,7 +171,7 @@ func TestClimateFaults(t *testing.T) {
 		says  []string
 	}{
 		"row":        {fmt.Sprintf("site: {latitude: 42, longitude: -76, climate: ['%s/s.csv', '%s/n.csv']}\n", dir, dir), []string{"n.csv:5:5: ", "look swapped"}},
-		"daily":      {fmt.Sprintf("site: {latitude: 42, climate: ['%s']}\n", bad), []string{"own.csv:41:15: ", "own.csv:51:1: ", "own.csv:61:12: tmax lies below tmin"}},
+		"daily":      {fmt.Sprintf("site: {latitude: 42, climate: ['%s']}\n", bad), []string{"own.csv:41:15: ", "own.csv:51:1: ", "own.csv:61:12: the high, 20 °F"}},
 		"month lost": {fmt.Sprintf("site: {latitude: 43.7, climate: ['%s']}\n", missing), []string{"normals.csv:8:", "stands twice"}},
 		"swapped":    {months(func(int) string { return "tmax: 5 C, tmin: 15 C" }), []string{"-:4:24: ", "-:15:", "swap them"}},
 		"fahrenheit": {months(func(m int) string { return fmt.Sprintf("tmax: %d C, tmin: 40 C", 60+m) }), []string{"-:4:24: ", "degrees Fahrenheit"}},
@@ -180,9 +180,9 @@ func TestClimateFaults(t *testing.T) {
 		"nine":       {strings.Join(strings.SplitAfter(months(func(int) string { return "tmax: 15 C, tmin: 5 C" }), "\n")[:12], ""), []string{"9 months"}},
 		"sunny":      {months(func(int) string { return "tmax: 15 C, tmin: 5 C, solar: 45 MJ/m2" }), []string{"more than the sun sends"}},
 		"pole":       {"site: {latitude: 91, months: []}\n", []string{"-:1:18: ", "90"}},
-		"at sea":     {fmt.Sprintf("site: {latitude: 40, longitude: -45, climate: ['%s', '%s']}\n", stations, normals), []string{"-:1:", "km away", "open sea"}},
-		"wrong sign": {fmt.Sprintf("site: {latitude: 42.4, longitude: 76.5, elevation: 250 m, climate: ['%s', '%s']}\n", stations, normals), []string{"km away", "m below", "other sign"}},
-		"too high":   {fmt.Sprintf("site: {latitude: 42.4, longitude: -76.5, elevation: 1800 m, climate: ['%s', '%s']}\n", stations, normals), []string{"m below the site", "far climate: yes"}},
+		"at sea":     {fmt.Sprintf("site: {latitude: 40, longitude: -45, climate: ['%s', '%s']}\n", stations, normals), []string{"-:1:", "777 mi away", "open sea"}},
+		"wrong sign": {fmt.Sprintf("site: {latitude: 42.4, longitude: 76.5, elevation: 250 m, climate: ['%s', '%s']}\n", stations, normals), []string{"1,469 mi away", "ft below", "other sign"}},
+		"too high":   {fmt.Sprintf("site: {latitude: 42.4, longitude: -76.5, elevation: 1800 m, climate: ['%s', '%s']}\n", stations, normals), []string{"4,954 ft below the site", "far climate: yes"}},
 		"no file":    {"site: {latitude: 42, climate: [nowhere.csv]}\n", []string{"-:1:32: ", "nowhere.csv"}},
 	} {
 		got := tell(c.brief, "season", "-", "--json")
