@@ -15,7 +15,7 @@
 //	what floats on it        raft      sheets, holes, marking, flotation
 //	how it is cut            cut       boards and sheets from stock, at proven least cost
 //	what it costs            cost      money, prices, the shopping list, break-even
-//	what the grower said     brief     one YAML file, each figure with its place in it
+//	what the grower said     brief     one document, each text with its place; read, changed, written
 //	what happened            bed       the visits: what was read, then what was done
 //	the plan                 plan      Make(brief, book): the only place where trades meet
 //	what a command answers   answer    the plan as the JSON documents of the contract

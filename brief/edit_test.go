@@ -219,6 +219,22 @@ func TestPathsThatAreNone(t *testing.T) {
 	}
 }
 
+func TestAFaultIsFoundByItsPath(t *testing.T) {
+	b := mustParse(t, "title: x\nbed: {depth: 6 in}\nraft: {sheet: [4 ft, 8 ft]}\nprices: {items: {\"a.b\": 2 USD}}\nshelf:\n  - name: a\n    label: 1-1-1\n")
+	for path, want := range map[finding.Path]Place{"title": {1, 8}, "bed": {2, 1}, "bed.depth": {2, 14}, "bed.width": {2, 1}, "raft.sheet[1]": {3, 15}, `prices.items["a.b"]`: {4, 25}, "prices.items.c": {4, 1},
+		"shelf[0].label": {7, 12}, "shelf[0].price": {6, 5}, "shelf[9]": {}, "water": {}, "": {}, "nothing": {}} {
+		if got := b.PlaceOf(path); got != want {
+			t.Errorf("%q stands at %v, want %v", path, got, want)
+		}
+	}
+	if f := b.Locate(finding.Fault{ID: "x", Path: "water"}); f.Line != 1 || f.Column != 1 || f.File != "test.yaml" {
+		t.Errorf("what was not written stands at %v", f)
+	}
+	if f := b.Locate(finding.Fault{File: "months.csv", Line: 7, Column: 2}); f.Line != 7 || f.File != "months.csv" {
+		t.Errorf("a fault of another file is moved: %v", f)
+	}
+}
+
 // A form and a database give the same brief as the file.
 func TestPairsGiveTheSameBrief(t *testing.T) {
 	for name, text := range documents(t) {
@@ -395,5 +411,21 @@ func BenchmarkEncode(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		demo.Encode()
+	}
+}
+
+func TestAShelfFileOnlyHoldsAShelf(t *testing.T) {
+	for _, c := range []struct{ own, file, want string }{
+		{"", "shelf: [{name: a, label: 1-1-1}]", ""},
+		{"", "title: x", "brief.fault.shelf_empty"},
+		{"", "shelf: [{name: a}]\nwater: {ph: 7}", "brief.fault.shelf_section"},
+		{"prices: {currency: USD}", "shelf: [{name: a, price: 2 EUR}]", "brief.fault.shelf_currency"},
+		{"shelf: [{name: b, price: 1 USD}, {name: A, price: 2 USD}]", "shelf: [{name: a, price: 2 EUR}]", ""},
+	} {
+		b := mustParse(t, "shelf file: own.yaml\n"+c.own)
+		faults := b.TakeShelf(mustParse(t, c.file))
+		if c.want == "" && (len(faults) > 0 || len(b.Shelf) == 0) || c.want != "" && (len(faults) != 1 || string(faults[0].ID) != c.want || faults[0].Line != 1 || faults[0].Path != "shelf file") {
+			t.Errorf("%q and %q give %v", c.own, c.file, faults)
+		}
 	}
 }

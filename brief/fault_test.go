@@ -71,6 +71,10 @@ var faultCases = []struct{ text, what, right string }{
 	{"prices: {currency: USD, head: §2 EUR}", "in EUR, the one at prices.currency in USD", "one currency"},
 	{"shelf: [{name: a, price: 3 USD}]\ncut: {stock: [{length: 8 ft, price: §2 EUR}]}", "the one at shelf[0].price in USD", "one currency"},
 	{"prices: {items: {§' ': 2 USD}}", "empty or too long", "short name"},
+	{"prices: {head: §20000000 USD}", "out of all proportion", "10000000"},
+	{"title: §" + strings.Repeat("x", 401), "has 401 characters", "at most 400"},
+	{"water: {temperature: §150 C}", "out of range", "-2 C to 50 C"},
+	{"acid: {dose: §0.2}", "has no unit", "0.87 mmol/L"},
 	{"prices: {items: {board: §2}}", "\"2\" has no currency", "12.50 USD"},
 	// ranges
 	{"bed: {length: §4 km}", "4 km is out of range", "6 in to 60 m"},
@@ -136,6 +140,11 @@ var faultCases = []struct{ text, what, right string }{
 	{"raft: {hole: 2 in, pot: {rim: §2 in}}", "falls through", "wider than the hole"},
 	{"schedule: {heads per week: 8, people: §4}", "both people and heads", "keep the one"},
 	{"site: {climate: a.csv, months: [§{month: 1, tmax: 8 C, tmin: 1 C}]}", "both climate files and months", "keep the one"},
+	{"site: {months: [§{tmax: 20 C, tmin: 10 C}]}", "there are 1 months", "all twelve"},
+	{"site: {months: [{month: 1, tmax: 20 C, tmin: 10 C}, {month: §1, tmax: 20 C, tmin: 10 C}" + eleven(2, 11) + "]}", "given twice, first at site.months[0]", "once"},
+	{"site: {months: [{month: 1, tmax: §2 C, tmin: 10 C}" + eleven(2, 12) + "]}", "tmax 36 °F (2 °C) is colder than tmin 50 °F (10 °C)", "swap them"},
+	{"site: {months: [{month: 1, tmax: 20 C, tmin: 10 C, dewpoint: §21 C}" + eleven(2, 12) + "]}", "the dew point 70 °F (21 °C) is warmer", "at most"},
+	{"site: {months: [{month: 1, tmax: 20 C, tmin: 10 C}, §{tmax: 20 C, tmin: 10 C}" + eleven(2, 11) + "]}", "no number", "month: 1 for January"},
 	// shelf
 	{"shelf: [§{label: 20-20-20}]", "name is missing", "complete fertiliser"},
 	{"shelf: [{name: a, label: §20-20}]", "not three numbers", "20-20-20"},
@@ -173,6 +182,15 @@ var faultCases = []struct{ text, what, right string }{
 	{"title: a\n---\n§title: b", "second document", "one brief a file"},
 	{"title: a§\x00b", "U+0000 is not text", "plain text"},
 	{"title: a§\xff", "not UTF-8", "UTF-8"},
+}
+
+// eleven gives months from one number to another, each after a comma.
+func eleven(from, to int) string {
+	var out strings.Builder
+	for m := from; m <= to; m++ {
+		fmt.Fprintf(&out, ", {month: %d, tmax: 20 C, tmin: 10 C}", m)
+	}
+	return out.String()
 }
 
 func TestFaults(t *testing.T) {

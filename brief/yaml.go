@@ -143,7 +143,7 @@ type builder struct {
 }
 
 func newBuilder(text string, tokens token.Tokens) *builder {
-	b := &builder{text: text, lines: []int{0}}
+	b := &builder{text: text, lines: []int{0}, starts: make([]int, 0, len(tokens)), marks: make([]token.Type, 0, len(tokens))}
 	for i := range len(text) {
 		if text[i] == '\n' {
 			b.lines = append(b.lines, i+1)
