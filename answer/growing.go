@@ -305,7 +305,7 @@ func mixOf(p plan.Plan) *Mix {
 	out := &Mix{
 		Doses: each(m.Doses, doseOf), Target: map[string]float64{}, Achieved: levels(m.Achieved), FromWater: levels(m.Water), Misfit: m.Misfit, BestMisfit: m.Best,
 		Proven: m.Proven, EC: m.EC.MillisiemensPerCentimetre(), PH: m.PH, Acid: mixAcid(p),
-		Nitrogen: Nitrogen{Nitrate: shares.Nitrate, Ammonium: shares.Ammonium, Urea: shares.Urea}, Shares: shares, Saturation: saturation(m.Solids),
+		Nitrogen: Nitrogen(shares), Shares: shares, Saturation: saturation(m.Solids),
 		Meters: metersOf(m.Meters, p.Meter.Pen), Meter: meterOf(p), NBand: band(m.NBand),
 		Costs: Costs{Per100Gallons: priced(m.Cost, m.Cost.Per100Gal), PerBed: priced(m.Cost, m.Cost.PerBed), PerHead: priced(m.Cost, m.Cost.PerHead),
 			Unpriced: never(m.Cost.Unpriced)},

@@ -90,7 +90,6 @@ var plainB = append([]limiting{
 // mobility (uS/cm per mol/kg) and how the ionic strength slows it, of form B its
 // limit and slope (uS/cm per mol/kg).
 type conductor struct {
-	species         Species
 	mobility        float64
 	slowing, size   float64
 	limit, slope, b float64

@@ -119,16 +119,5 @@ func ParseLength(s string) (Length, error) { return parseAs[Length](LengthKind, 
 // ParseVolume reads "100 gal", "380 L", "2 tsp".
 func ParseVolume(s string) (Volume, error) { return parseAs[Volume](VolumeKind, s) }
 
-// ParseMass reads "25 lb", "4.7 g".
-func ParseMass(s string) (Mass, error) { return parseAs[Mass](MassKind, s) }
-
 // ParseTemperature reads "25 C", "77 F".
 func ParseTemperature(s string) (Temperature, error) { return parseAs[Temperature](TemperatureKind, s) }
-
-// ParseConcentration reads "2 g/L", "150 mg/L" of a thing that needs no form.
-func ParseConcentration(s string) (MassConcentration, error) {
-	return parseAs[MassConcentration](ConcentrationKind, s)
-}
-
-// ParseFraction reads "30 %".
-func ParseFraction(s string) (Fraction, error) { return parseAs[Fraction](FractionKind, s) }
