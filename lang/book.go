@@ -2,6 +2,7 @@ package lang
 
 import (
 	"fmt"
+	"io"
 	"io/fs"
 	"path"
 	"strconv"
@@ -32,15 +33,22 @@ func readBook(from fs.FS, tag string) (book, error) {
 	if err != nil {
 		return nil, fmt.Errorf("lang: %w", err)
 	}
-	b := make(book, 2048)
+	b, part := make(book, 4096), make([]byte, 8<<10)
 	for _, f := range files {
 		name := path.Join(tag, f.Name())
-		data, err := fs.ReadFile(from, name)
+		in, err := from.Open(name)
 		if err != nil {
 			return nil, fmt.Errorf("lang: %w", err)
 		}
-		if err := b.read(name, string(data)); err != nil {
-			return nil, err
+		var text strings.Builder // the text is held once: the sentences are pieces of it
+		if info, err := in.Stat(); err == nil {
+			text.Grow(int(info.Size()))
+		}
+		if _, err = io.CopyBuffer(&text, in, part); err == nil {
+			err = b.read(name, text.String())
+		}
+		if err != nil {
+			return nil, fmt.Errorf("lang: %w", err)
 		}
 	}
 	return b, nil
@@ -48,7 +56,7 @@ func readBook(from fs.FS, tag string) (book, error) {
 
 // read reads a file of sentences. It is written in the part of TOML that
 // sentences need, one line each: comments, [id] over the forms of a sentence that
-// counts (one, many, other), and id = "sentence".
+// counts (one, many, other), and id = "sentence". Sentences are kept as written.
 func (b book) read(name, text string) error {
 	table, number := "", 0
 	for line := range strings.Lines(text) {
@@ -62,30 +70,17 @@ func (b book) read(name, text string) error {
 			continue
 		}
 		id, value, _ := strings.Cut(line, "=")
-		sentence, ok := unquote(strings.TrimSpace(value))
-		if !ok {
-			return fmt.Errorf(`lang: %s:%d: not a sentence; write id = "sentence" on one line`, name, number)
+		value = strings.TrimSpace(value)
+		if len(value) < 2 || value[0] != '"' || value[len(value)-1] != '"' {
+			return fmt.Errorf(`%s:%d: not a sentence; write id = "sentence" on one line`, name, number)
 		}
 		id = strings.TrimSuffix(table+strings.TrimSpace(id), ".other")
 		before := len(b)
-		if b[id] = sentence; len(b) == before {
-			return fmt.Errorf("lang: %s:%d: %s has a sentence already", name, number, id)
+		if b[id] = value[1 : len(value)-1]; len(b) == before {
+			return fmt.Errorf("%s:%d: %s has a sentence already", name, number, id)
 		}
 	}
 	return nil
-}
-
-// unquote reads a string of TOML in double quotes. What it escapes, Go escapes in
-// the same way; most sentences escape nothing.
-func unquote(s string) (string, bool) {
-	if len(s) < 2 || s[0] != '"' || s[len(s)-1] != '"' {
-		return "", false
-	}
-	if inner := s[1 : len(s)-1]; strings.IndexByte(inner, '"') < 0 && strings.IndexByte(inner, '\\') < 0 {
-		return inner, true
-	}
-	text, err := strconv.Unquote(s)
-	return text, err == nil
 }
 
 // text finds the sentence of an ID: the form that a count asks for, or else the
@@ -94,12 +89,25 @@ func (b book) text(id string, count any) (string, bool) {
 	if n, ok := count.(int); ok {
 		if form := formOf(n); form != "" {
 			if text, ok := b[id+form]; ok {
-				return text, true
+				return unescaped(text)
 			}
 		}
 	}
 	text, ok := b[id]
-	return text, ok
+	if !ok {
+		return "", false
+	}
+	return unescaped(text)
+}
+
+// unescaped gives a sentence as it is meant. What TOML escapes, Go escapes in the
+// same way; most sentences escape nothing.
+func unescaped(text string) (string, bool) {
+	if strings.IndexByte(text, '\\') < 0 {
+		return text, true
+	}
+	text, err := strconv.Unquote(`"` + text + `"`)
+	return text, err == nil
 }
 
 // formOf gives the form of a sentence for a whole number of things, as English

@@ -114,7 +114,7 @@ func TestBrokenFilesAreNamed(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, err := speak(all, "en", US); err == nil || !strings.Contains(err.Error(), want) {
+		if _, err := speak(all, "en", US); err == nil || !strings.Contains(err.Error(), "lang: "+want) {
 			t.Errorf("%q: %v, want %s", text, err, want)
 		}
 	}

@@ -59,6 +59,13 @@ func TestSentencesReadAsTOML(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		for id := range got {
+			text, ok := unescaped(got[id])
+			if !ok {
+				t.Errorf("%s %s: %q cannot be read", tag, id, got[id])
+			}
+			got[id] = text
+		}
 		if !maps.Equal(got, want) {
 			for id, text := range want {
 				if got[id] != text {
@@ -104,6 +111,7 @@ func TestSentencesFillAsTemplates(t *testing.T) {
 			t.Fatal(err)
 		}
 		for id, text := range p.sentences[0] {
+			text, _ = unescaped(text)
 			if strings.HasSuffix(id, ".one") || strings.HasSuffix(id, ".many") {
 				continue
 			}
@@ -248,10 +256,12 @@ func differences(t *testing.T, english, other reading) (out []string) {
 		t.Fatal(err, err2)
 	}
 	for id, text := range to {
+		text, _ = unescaped(text)
 		like, ok := from[id]
 		if base, form := strings.CutSuffix(id, ".many"); form && !ok {
 			like, ok = from[base]
 		}
+		like, _ = unescaped(like)
 		one, two := holes(t, like), holes(t, text)
 		if strings.HasSuffix(id, ".one") { // "one hole" or "1 hole"
 			delete(one, "Count")
