@@ -266,3 +266,15 @@ func BenchmarkYearOf25Crops(b *testing.B) {
 		}
 	}
 }
+
+// ExpolinearMass gives the dry mass of a crop that grows exponentially until it
+// catches all light and linearly after: W = (Cm/Rm) ln(1 + exp(Rm (t - tb))).
+// Goudriaan & Monteith 1990. Cm g/m2/day at full cover, Rm 1/day, tb the day
+// when the linear phase would start, t days; gives g/m2.
+func ExpolinearMass(cm, rm, tb, t float64) float64 {
+	x := rm * (t - tb)
+	if x > 40 {
+		return cm * (t - tb)
+	}
+	return cm / rm * math.Log1p(math.Exp(x))
+}

@@ -120,7 +120,7 @@ func (b *Bed) fill() {
 	b.PerInch = v.PerDepth(h, unit.Inch)
 	b.Thrust = Thrust(h)
 	b.HoseTime = FillTime(b.Volume, b.Job.Hose)
-	b.Buckets = int(math.Ceil(float64(b.Volume/b.Job.Bucket) - 1e-9))
+	b.Buckets = Buckets(b.Volume, b.Job.Bucket)
 }
 
 // build computes the frame.

@@ -48,10 +48,9 @@ type HoldMake struct {
 	Under    unit.Length // floor to the top of a tie that passes below those of the other walls
 
 	// Stake: driven outside the board.
-	Embed        unit.Length // IBC 1807.3.2.1
-	EmbedDoubled unit.Length // where half an inch of movement is tolerated (1806.3.4)
-	StakeLength  unit.Length
-	Moment       unit.Moment // the most in the stake, below the ground
+	Embed       unit.Length // IBC 1807.3.2.1
+	StakeLength unit.Length
+	Moment      unit.Moment // the most in the stake, below the ground
 }
 
 // HoldLimit names what limits a hold.
@@ -197,7 +196,6 @@ func stakeOf(j Job, l Yard, r Row, brim unit.Length) HoldMake {
 			continue
 		}
 		m.Embed = d
-		m.EmbedDoubled, _ = StakeDepth(m.Force, m.Arm, diagonal, j.Soil, 2)
 		m.StakeLength = (m.Embed + r.Height).ToMark(1, unit.Up)
 		m.Moment = stakeMoment(m.Force, m.Arm, diagonal, j.Soil)
 		allowed := g.Allowed(wood, j.service(false))

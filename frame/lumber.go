@@ -49,6 +49,9 @@ type Yard struct {
 // DefaultYard gives the embedded tables.
 func DefaultYard() Yard { return Yard{DefaultLumber(), DefaultLiners()} }
 
+// Hash tells one yard from another.
+func (y Yard) Hash() string { return table.Hash(y.Lumber.hash, y.Liners.hash) }
+
 // DefaultLumber gives the embedded table of No.2 lumber.
 func DefaultLumber() Lumber { return table.Must(ReadLumber("lumber.csv", lumberTable)) }
 

@@ -280,3 +280,20 @@ func TestSlidingOnASlopeByHand(t *testing.T) {
 		t.Errorf("%.3f of the friction, want %.3f", float64(b.Level.SlideUse), want)
 	}
 }
+
+// Reach gives the greatest simple span of one board under water of the given
+// depth: by strength (bending and shear) and by a long-term bulge of at most
+// limit. The job gives species, courses and service; the board must be rated.
+func (l Yard) Reach(j Job, s Size, depth, limit unit.Length) (strength, bulge unit.Length, ok bool) {
+	j.SideBoard, j.Courses = s, max(1, j.Courses)
+	r := newRow(j, l, Side)
+	if !r.rated || !(depth > 0) || !(limit > 0) {
+		return 0, 0, false
+	}
+	q := bandThrust(float64(depth), 0, float64(r.Section.Wide))
+	area, modulus, inertia := r.Section.flat()
+	byBending := math.Sqrt(8 * float64(r.allowed.Fb) * modulus / q)
+	byShear := 2 * float64(r.allowed.Fv) * area / (1.5 * q)
+	byBulge := math.Pow(384*float64(r.allowed.E)*inertia*float64(limit)/(5*wetCreep*q), 0.25)
+	return unit.Length(min(byBending, byShear)), unit.Length(byBulge), true
+}

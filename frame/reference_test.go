@@ -191,3 +191,11 @@ func TestWorkedExamples(t *testing.T) {
 		t.Errorf("only %d rows seen", seen)
 	}
 }
+
+// SectionFlat gives the properties of a board lying flat, as handbooks print
+// them: area in in2, section modulus in in3, second moment in in4.
+func (s Section) SectionFlat() (area, modulus, inertia float64) {
+	a, m, i := s.flat()
+	in := float64(unit.Inch)
+	return a / (in * in), m / (in * in * in), i / (in * in * in * in)
+}

@@ -132,11 +132,3 @@ func (s Section) edge() float64 {
 	t, b := float64(s.Thick), float64(s.Wide)
 	return t * b * b / 6
 }
-
-// SectionFlat gives the properties of a board lying flat, as handbooks print
-// them: area in in2, section modulus in in3, second moment in in4.
-func (s Section) SectionFlat() (area, modulus, inertia float64) {
-	a, m, i := s.flat()
-	in := float64(unit.Inch)
-	return a / (in * in), m / (in * in * in), i / (in * in * in * in)
-}

@@ -3,6 +3,7 @@ package mix
 import (
 	"math"
 
+	"raftwright/crop"
 	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
@@ -25,13 +26,8 @@ type TopUp struct {
 	Nitrogen unit.MassConcentration // in it
 }
 
-// Refill rule: what a litre of drinking water turns into crop holds that much
-// nitrogen (Langenfeld et al. 2022): tissue concentration by water-use
-// efficiency. 45 mg N in a gram of dry lettuce, 3.0 g of dry mass a litre.
-const (
-	tissueNitrogen = 45.0
-	waterUse       = 3.0
-)
+// tissueNitrogen is the nitrogen of dry lettuce (Langenfeld et al. 2022).
+const tissueNitrogen = 4.5 * unit.Percent
 
 // AssumeTopUp stands for the figures of the refill rule.
 const AssumeTopUp finding.ID = "mix.assume_top_up"
@@ -100,7 +96,7 @@ func (s *solver) finish(m *Mix) error {
 	}
 	if m.TopUp.Share > 0 {
 		m.Assumptions = append(m.Assumptions, finding.Assumption{ID: AssumeTopUp, Source: "langenfeld2022",
-			Args: finding.Args{"Tissue": tissueNitrogen, "Yield": waterUse}})
+			Args: finding.Args{"Tissue": tissueNitrogen.Percents() * 10, "Yield": float64(crop.OpenAirWaterUse)}})
 	}
 	m.Findings = append(append([]finding.Finding(nil), s.findings...), s.judge(m)...)
 	m.contents = s.products
@@ -133,7 +129,7 @@ func (s *solver) order(doses []Dose) []OrderStep {
 func (s *solver) topUp(m *Mix) TopUp {
 	for _, w := range m.Wishes {
 		if w.Nutrient == Nitrogen && w.Achieved > 0 {
-			n := min(tissueNitrogen*waterUse*unit.MilligramPerLitre, w.Achieved)
+			n := min(crop.Refill(tissueNitrogen, crop.OpenAirWaterUse), w.Achieved)
 			return TopUp{Share: unit.Fraction(n / w.Achieved), Nitrogen: n}
 		}
 	}

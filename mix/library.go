@@ -34,6 +34,9 @@ func DefaultLibrary() Library {
 		Grades: table.Must(ReadGrades("grades.csv", gradesText))}
 }
 
+// Hash tells one library from another.
+func (l Library) Hash() string { return table.Hash(l.Recipes.hash, l.Salts.hash, l.Grades.hash) }
+
 // Materials is a table of materials.
 type Materials struct {
 	list []Material
