@@ -137,13 +137,13 @@ func amissOf(p plan.Plan) *Amiss {
 	if a == nil {
 		return nil
 	}
-	out := &Amiss{Volume: a.Volume.Litres(), Known: a.Known, Before: a.Before.MillisiemensPerCentimetre(), Replace: a.Replace.Litres(), Share: float64(a.Share),
+	out := &Amiss{Volume: a.Volume.Litres(), Known: a.Known, Before: a.Now.MillisiemensPerCentimetre(), Replace: a.Replace.Litres(), Share: float64(a.Share),
 		Add: each(a.Add, func(d mix.Amount) MendDose {
 			return MendDose{Product: d.Product, Grams: d.Mass.Grams(), Spoons: d.Spoons}
 		}),
-		Check: a.Reads.MillisiemensPerCentimetre(), PH: a.PH, Meter: meterOf(p), Now: map[string]float64{}, After: map[string]float64{}}
-	if a.Fix != nil {
-		out.Now, out.After = levels(a.Fix.Before), levels(a.Fix.After)
+		Check: a.Right.MillisiemensPerCentimetre(), PH: a.RightPH, Meter: meterOf(p), Now: map[string]float64{}, After: map[string]float64{}}
+	if a.Known {
+		out.Now, out.After = levels(a.Before), levels(a.After)
 	}
 	return out
 }

@@ -93,8 +93,8 @@ func TestFeedingFigures(t *testing.T) {
 	for path, want := range map[string]float64{
 		"found.per_L": 3.785411784, "found.doses.0.per_bucket_g": f.Doses[0].PerBucket.Grams(), "found.ec_mS_cm": f.EC.MillisiemensPerCentimetre(),
 		"found.mend.misfit": f.Mend.Misfit, "found.mend.doses.0.g": f.Mend.Doses[0].Mass.Grams(),
-		"amiss.volume_L": 378.5411784, "amiss.replace_L": a.Replace.Litres(), "amiss.ec_after_mS_cm": a.Reads.MillisiemensPerCentimetre(),
-		"amiss.now_mg_L.N": a.Fix.Before[0].MilligramsPerLitre(), "amiss.after_mg_L.N": a.Fix.After[0].MilligramsPerLitre(),
+		"amiss.volume_L": 378.5411784, "amiss.replace_L": a.Replace.Litres(), "amiss.ec_after_mS_cm": a.Right.MillisiemensPerCentimetre(),
+		"amiss.now_mg_L.N": a.Before[0].MilligramsPerLitre(), "amiss.after_mg_L.N": a.After[0].MilligramsPerLitre(),
 		"mix.meter.shown_per_mS_cm":         500, // the scale of 0.5 ppm for 1 uS/cm
 		"mix.meters.after_10_minutes.shown": 500 * p.Mix.EC.MillisiemensPerCentimetre(),
 		"mix.acid.dose_mmol_L":              p.Mix.Acid.Dose.MillimolesPerLitre(),

@@ -26,7 +26,8 @@ const (
 	FaultAmount    finding.ID = "mix.fault.amount" // not one amount
 	FaultDensity   finding.ID = "mix.fault.density"
 	FaultNoMend    finding.ID = "mix.fault.no_mend"
-	FaultThin      finding.ID = "mix.fault.thin" // water that cannot thin a bed so far
+	FaultThin      finding.ID = "mix.fault.thin"          // water that cannot thin a bed so far
+	FaultWanted    finding.ID = "plan.fault.amiss_wanted" // what the bed should read
 	FaultSearch    finding.ID = "mix.fault.search"
 )
 

@@ -144,7 +144,7 @@ func (r RecipeJob) finishMend(m Mend, b *blend, doses []float64) Mend {
 		q := b.products[j]
 		spoon, _ := q.material.Spoon()
 		mass := unit.MassConcentration(d).In(r.Per)
-		line := Amount{q.material.Name, mass, float64(mass / spoon.Mass)}
+		line := amountOf(q.material.Name, mass, spoon)
 		m.Doses = append(m.Doses, line)
 		if m.Kind == MendAdd && q.material.Name == m.Product {
 			m.Add, m.Spoons = mass, line.Spoons

@@ -142,9 +142,9 @@ func (w writer) change(f *plan.FoundRecipe, m mix.Mend) string {
 // amiss tells how to put a bed right.
 func (w writer) amiss() []page.Block {
 	a := w.p.Amiss
-	out := []page.Block{w.para("packet.amiss.lead", finding.Args{"Volume": a.Volume, "EC": a.Before, "Shown": w.onMeter(a.Before)})}
+	out := []page.Block{w.para("packet.amiss.lead", finding.Args{"Volume": a.Volume, "EC": a.Now, "Shown": w.onMeter(a.Now)})}
 	for _, f := range w.p.Findings { // before anything is done
-		if f.ID == plan.FindAmissDoubt {
+		if f.ID == mix.FindAmissDoubt {
 			out = append(out, w.caution(f.Severity, page.Text(w.words.Finding(f))))
 		}
 	}
@@ -168,13 +168,13 @@ func (w writer) amiss() []page.Block {
 	}
 	if len(steps) > 0 {
 		ph := ""
-		if a.PH > 0 {
-			ph = w.words.Fixed(a.PH, 1)
+		if a.RightPH > 0 {
+			ph = w.words.Fixed(a.RightPH, 1)
 		}
-		out = append(out, w.para("packet.amiss.check", finding.Args{"EC": a.Reads, "Shown": w.onMeter(a.Reads), "PH": ph}))
+		out = append(out, w.para("packet.amiss.check", finding.Args{"EC": a.Right, "Shown": w.onMeter(a.Right), "PH": ph}))
 	}
-	if a.Fix != nil {
-		out = append(out, w.bedHolds(a.Fix))
+	if a.Known {
+		out = append(out, w.bedHolds(a))
 	}
 	return out
 }

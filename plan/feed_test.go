@@ -237,8 +237,8 @@ func TestMendedBedsBalance(t *testing.T) {
 			t.Fatal(faults)
 		}
 		a := p.Amiss
-		if a.Fix.MisfitAfter > a.Fix.MisfitBefore+0.011 { // changing water weighs a hundredth
-			t.Errorf("misfit %.3f, then %.3f", a.Fix.MisfitBefore, a.Fix.MisfitAfter)
+		if a.MisfitAfter > a.MisfitBefore+0.011 { // changing water weighs a hundredth
+			t.Errorf("misfit %.3f, then %.3f", a.MisfitBefore, a.MisfitAfter)
 		}
 		if a.Replace < 0 || a.Replace > a.Volume || math.Abs(float64(a.Replace-a.Volume*unit.Volume(a.Share))) > 1e-9 {
 			t.Errorf("%v of %v", a.Replace, a.Volume)
@@ -249,7 +249,7 @@ func TestMendedBedsBalance(t *testing.T) {
 				t.Errorf("%+v comes to %v", s, by)
 			}
 		}
-		want := a.Fix.Before.Times(float64(1 - a.Fix.Share)).Add(p.mixWaterLevels().Times(float64(a.Fix.Share)))
+		want := a.Before.Times(float64(1 - a.Share)).Add(p.mixWaterLevels().Times(float64(a.Share)))
 		for _, d := range a.Add {
 			m, _ := mix.DefaultLibrary().Material(d.Product)
 			c, err := m.Contents()
@@ -259,8 +259,8 @@ func TestMendedBedsBalance(t *testing.T) {
 			want = want.Add(c.Shares.At(d.Mass.Per(a.Volume)))
 		}
 		for _, n := range mix.Elements() {
-			if math.Abs(float64(want[n]-a.Fix.After[n])) > 1e-6+1e-6*float64(want[n]) {
-				t.Errorf("%s: %v, want %v", n, a.Fix.After[n], want[n])
+			if math.Abs(float64(want[n]-a.After[n])) > 1e-6+1e-6*float64(want[n]) {
+				t.Errorf("%s: %v, want %v", n, a.After[n], want[n])
 			}
 		}
 	})
@@ -276,15 +276,15 @@ func TestBedOfWhichOnlyAReadingIsKnown(t *testing.T) {
 	// half of the salt goes with half of the water: (3 - 1.6)/(3 - water)
 	p := made(t, Amiss, "water: {kind: rain}\namiss: {volume: 100 gal, reads: 3 mS/cm, wanted: 1.6 mS/cm}")
 	plain := p.Water.EC.MillisiemensPerCentimetre()
-	if want := 1.4 / (3 - plain); math.Abs(float64(p.Amiss.Share)-want) > 1e-9 || !has(p, FindAmissBlind) || !has(p, FindAmissSteps) {
+	if want := 1.4 / (3 - plain); math.Abs(float64(p.Amiss.Share)-want) > 1e-9 || !has(p, mix.FindAmissBlind) || !has(p, mix.FindAmissSteps) {
 		t.Errorf("share %v, want %v; %v", p.Amiss.Share, want, p.Findings)
 	}
 	// too weak: as much of the plan's mix as is missing
 	weak := made(t, Amiss, library+"amiss: {volume: 100 L, reads: 0.5 mS/cm}")
-	if len(weak.Amiss.Add) != len(weak.Mix.Doses) || !assumes(weak, AssumeAmissWant) || weak.Amiss.Replace != 0 {
+	if len(weak.Amiss.Add) != len(weak.Mix.Doses) || !assumes(weak, mix.AssumeAmissWant) || weak.Amiss.Replace != 0 {
 		t.Errorf("%+v", weak.Amiss)
 	}
-	share := float64((weak.Mix.EC - weak.Amiss.Before) / (weak.Mix.EC - weak.Water.EC))
+	share := float64((weak.Mix.EC - weak.Amiss.Now) / (weak.Mix.EC - weak.Water.EC))
 	for i, d := range weak.Amiss.Add {
 		if want := weak.Mix.Doses[i].Strength.GramsPerLitre() * 100 * share; math.Abs(d.Mass.Grams()-want) > 1e-9 {
 			t.Errorf("%s %v g, want %v", d.Product, d.Mass.Grams(), want)
@@ -292,7 +292,7 @@ func TestBedOfWhichOnlyAReadingIsKnown(t *testing.T) {
 	}
 	// what was put in and what the meter shows contradict each other
 	doubt := made(t, Amiss, library+"amiss: {volume: 100 L, put in: {potassium nitrate: 100 g}, reads: 4 mS/cm}")
-	if !has(doubt, FindAmissDoubt) {
+	if !has(doubt, mix.FindAmissDoubt) {
 		t.Error("a gram of potassium nitrate a litre does not read 4 mS/cm, and nothing is said")
 	}
 	if f := faulty(t, Amiss, "water: {kind: hard}\namiss: {volume: 100 L, reads: 3 mS/cm, wanted: 0.1 mS/cm}"); !strings.Contains(right(f), "rain") {

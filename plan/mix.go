@@ -29,7 +29,6 @@ const (
 	FaultShareOfNone  finding.ID = "plan.fault.share_of_none"
 	FaultTwoStrengths finding.ID = "plan.fault.two_strengths"
 	FaultAmissVolume  finding.ID = "plan.fault.amiss_volume"
-	FaultAmissWanted  finding.ID = "plan.fault.amiss_wanted"
 )
 
 // mixFeed works out what to put into the water.

@@ -88,7 +88,7 @@ type Plan struct {
 	Cost   *cost.Sheet
 
 	Found *FoundRecipe // nil where the brief tells of none
-	Amiss *Mended      // nil where nothing is amiss
+	Amiss *mix.BedFix  // nil where nothing is amiss
 	Meter Meter
 	Safer *SaferAcid // nil where no strong acid has to stay off the paper
 
