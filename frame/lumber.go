@@ -145,14 +145,13 @@ const wetCreep = 2.0
 
 // Factors are the adjustments of NDS 2018, 4.3.1, as applied to a grade.
 type Factors struct {
-	CD                   float64 // load duration: Fb, Ft, Fv, Fc
-	CF                   float64 // size: Fb, Ft
-	CFc                  float64 // size: Fc
-	Cfu                  float64 // flat use: Fb
-	CMb, CMv, CMp, CMc   float64 // wet service: Fb, Fv, Fc perp, Fc
-	CME                  float64 // wet service: E
-	Ci, CiE              float64 // incising: strengths, E
-	WetStrengthFullValue bool    // CMb is 1 because Fb CF <= 1150 psi
+	CD                 float64 // load duration: Fb, Ft, Fv, Fc
+	CF                 float64 // size: Fb, Ft
+	CFc                float64 // size: Fc
+	Cfu                float64 // flat use: Fb
+	CMb, CMv, CMp, CMc float64 // wet service: Fb, Fv, Fc perp, Fc
+	CME                float64 // wet service: E
+	Ci, CiE            float64 // incising: strengths, E
 }
 
 // Factors gives the adjustment factors of a grade for a size and a service:
@@ -170,7 +169,7 @@ func (g Grade) Factors(s Size, c Service) Factors {
 	if c.Wet {
 		f.CMb, f.CMv, f.CMp, f.CMc, f.CME = 0.85, 0.97, 0.67, 0.8, 0.9
 		if g.Values.Fb.PoundsPerSquareInch()*f.CF <= 1150+1e-9 {
-			f.CMb, f.WetStrengthFullValue = 1, true
+			f.CMb = 1 // wet strength is the full value
 		}
 		if g.Values.Fc.PoundsPerSquareInch()*f.CFc <= 750+1e-9 {
 			f.CMc = 1

@@ -57,7 +57,7 @@ func TestAdjustmentRules(t *testing.T) {
 	if _, f := get("douglas-fir-larch-2", Size{2, 6}, wet); f.CMb != 0.85 { // 900 x 1.3 = 1170 > 1150
 		t.Errorf("CM %g for Fb CF 1170", f.CMb)
 	}
-	if _, f := get("spruce-pine-fir-2", Size{2, 6}, wet); f.CMb != 1 || !f.WetStrengthFullValue { // 1137.5
+	if _, f := get("spruce-pine-fir-2", Size{2, 6}, wet); f.CMb != 1 { // 1137.5
 		t.Errorf("CM %g for Fb CF 1137.5", f.CMb)
 	}
 	g, f := get("hem-fir-2", Size{2, 8}, Service{Duration: PermanentLoad, Wet: true, Incised: true, Flat: true})

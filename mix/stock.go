@@ -59,9 +59,9 @@ func (s *solver) stockPlan(doses []Dose) (*StockPlan, error) {
 	for i, d := range doses {
 		parts[i] = s.tankPart(d, plan.Ratio)
 	}
-	inB := splitTanks(parts)
+	split := splitTanks(parts)
 	for _, name := range []string{"A", "B"} {
-		t, err := tankOf(name, parts, inB, plan.Volume)
+		t, err := tankOf(name, parts, split, plan.Volume)
 		if err != nil {
 			return nil, err
 		}
@@ -74,7 +74,7 @@ func (s *solver) stockPlan(doses []Dose) (*StockPlan, error) {
 	full := 0.0
 	for i := range doses {
 		doses[i].Tank = "A"
-		if inB[i] {
+		if parts[i].inB(split) {
 			doses[i].Tank = "B"
 		}
 	}
@@ -93,7 +93,10 @@ type tankPart struct {
 	ions         chem.Composition
 	full20, full float64 // of the solubility at 20 and 10 °C
 	chelate      bool
+	bit          int // in a split: set where it stands in B; 0: always in A
 }
+
+func (p tankPart) inB(split int) bool { return split&p.bit != 0 }
 
 func (s *solver) tankPart(d Dose, ratio float64) tankPart {
 	m, c := s.job.Shelf[d.Shelf], s.contentsOf(d)
@@ -119,102 +122,89 @@ func (s *solver) tankPart(d Dose, ratio float64) tankPart {
 
 // splitTanks tries every split (every one of the largest twelve where there are
 // more; the rest joins A). The first product that carries calcium stands in A.
-func splitTanks(parts []tankPart) []bool {
+func splitTanks(parts []tankPart) (split int) {
 	order := make([]int, len(parts))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(parts[b].strength, parts[a].strength) })
-	if alone := scoreSplit(parts, make([]bool, len(parts))); alone[0] == 0 && fullest(parts, make([]bool, len(parts)), false) <= allowedFull {
-		return make([]bool, len(parts)) // nothing has to be kept apart: one tank does
-	}
 	free := order[:min(len(order), 12)]
-	best, score := 0, [4]float64{math.Inf(1)}
-	for split := range 1 << len(free) {
-		inB := make([]bool, len(parts))
-		for b, i := range free {
-			inB[i] = split>>b&1 == 1
-		}
-		if v := scoreSplit(parts, inB); slices.Compare(v[:], score[:]) < 0 {
-			best, score = split, v
+	for bit, i := range free {
+		parts[i].bit = 1 << bit
+	}
+	if alone := scoreSplit(parts, 0); alone[0] == 0 && loadOf(parts, 0, false).fullest() <= allowedFull {
+		return 0 // nothing has to be kept apart: one tank does
+	}
+	score := [4]float64{math.Inf(1)}
+	for s := range 1 << len(free) {
+		if v := scoreSplit(parts, s); slices.Compare(v[:], score[:]) < 0 {
+			split, score = s, v
 		}
 	}
-	out := make([]bool, len(parts))
-	for b, i := range free {
-		out[i] = best>>b&1 == 1
+	return split
+}
+
+// load is what one tank of a split holds: the shares of solubility add up over the
+// salts that share a main ion, since each takes the room of the others.
+type load struct {
+	ions                             chem.Composition
+	weight, potassium, calcium, rest float64
+	chelates                         float64
+}
+
+func (l load) fullest() float64 { return max(l.potassium, l.calcium, l.rest) }
+
+func loadOf(parts []tankPart, split int, b bool) (l load) {
+	for _, p := range parts {
+		if p.inB(split) != b {
+			continue
+		}
+		l.ions = l.ions.Add(p.ions)
+		l.weight += float64(p.strength)
+		if p.chelate {
+			l.chelates++
+		}
+		switch {
+		case p.ions.K > 0:
+			l.potassium += p.full
+		case p.ions.Ca > 0:
+			l.calcium += p.full
+		default:
+			l.rest = max(l.rest, p.full)
+		}
 	}
-	return out
+	return l
 }
 
 // scoreSplit: less is better, the first figure first.
-func scoreSplit(parts []tankPart, inB []bool) [4]float64 {
-	var ions [2]chem.Composition
-	var weight, calcium [2]float64
-	astray := 0.0
-	for i, p := range parts {
-		t := 0
-		if inB[i] {
-			t = 1
-		}
-		ions[t] = ions[t].Add(p.ions)
-		weight[t] += float64(p.strength)
-		calcium[t] += float64(p.ions.Ca)
-	}
-	for i, p := range parts {
-		if p.chelate && inB[i] {
-			astray++
-		}
-	}
-	if calcium[1] > calcium[0] { // A is the calcium tank
+func scoreSplit(parts []tankPart, split int) [4]float64 {
+	a, b := loadOf(parts, split, false), loadOf(parts, split, true)
+	astray, meeting := b.chelates, 0.0
+	if b.ions.Ca > a.ions.Ca { // A is the calcium tank
 		astray += float64(len(parts))
 	}
-	meeting := 0.0
-	for _, c := range ions {
+	for _, c := range []chem.Composition{a.ions, b.ions} {
 		meeting += float64(c.Ca) * (float64(c.SO4) + 10*float64(c.P) + 10*float64(c.TIC))
 	}
 	if meeting < 1 { // less than 1 (mmol/L)2: traces
 		meeting = 0
 	}
-	return [4]float64{meeting, math.Round(10*max(fullest(parts, inB, false), fullest(parts, inB, true))) / 10, astray, math.Abs(weight[0] - weight[1])}
+	return [4]float64{meeting, math.Round(10*max(a.fullest(), b.fullest())) / 10, astray, math.Abs(a.weight - b.weight)}
 }
 
-// fullest adds up the shares of solubility of the salts in a tank that share a
-// main ion, since each takes the room of the others.
-func fullest(parts []tankPart, inB []bool, b bool) float64 {
-	var potassium, calcium, other float64
-	for i, p := range parts {
-		if inB[i] != b {
-			continue
-		}
-		switch {
-		case p.ions.K > 0:
-			potassium += p.full
-		case p.ions.Ca > 0:
-			calcium += p.full
-		default:
-			other = max(other, p.full)
+func tankOf(name string, parts []tankPart, split int, volume unit.Volume) (t Tank, err error) {
+	l := loadOf(parts, split, name == "B")
+	t = Tank{Name: name, Full: unit.Fraction(l.fullest())}
+	for _, p := range parts {
+		if p.inB(split) == (name == "B") {
+			t.Items = append(t.Items, TankItem{Product: p.product, Mass: p.strength.In(volume), Strength: p.strength,
+				Full20: unit.Fraction(p.full20), Full10: unit.Fraction(p.full)})
 		}
 	}
-	return max(potassium, calcium, other)
-}
-
-func tankOf(name string, parts []tankPart, inB []bool, volume unit.Volume) (Tank, error) {
-	t := Tank{Name: name}
-	var ions chem.Composition
-	for i, p := range parts {
-		if inB[i] != (name == "B") {
-			continue
-		}
-		t.Items = append(t.Items, TankItem{Product: p.product, Mass: p.strength.In(volume), Strength: p.strength,
-			Full20: unit.Fraction(p.full20), Full10: unit.Fraction(p.full)})
-		ions = ions.Add(p.ions)
-	}
-	t.Full = unit.Fraction(fullest(parts, inB, name == "B"))
 	if len(t.Items) == 0 {
 		return t, nil
 	}
-	var err error
-	t.Solids, err = tankSolids(ions)
+	t.Solids, err = tankSolids(l.ions)
 	for _, s := range t.Solids {
 		t.Clouds = t.Clouds || s.Index > 0 || s.Open > 0
 	}
