@@ -133,10 +133,14 @@ type edit struct {
 
 // edit does one change.
 func (b *Brief) edit(path finding.Path, change func(e edit, root *node, way []stop) (*node, *finding.Fault)) (*Brief, finding.Faults) {
+	r := &reader{brief: b, faults: b.file}
 	if b.doc == nil { // the file cannot be read
-		return nil, b.file
+		if len(b.file) == 0 {
+			r.tell("", Place{}, fault("brief.fault.unreadable")) // made by hand
+		}
+		return nil, r.told()
 	}
-	r := &reader{brief: b}
+	r.faults = nil
 	way, bad := r.way(path)
 	if bad == nil && !b.doc.reaches(way) {
 		bad = noItem(path)

@@ -28,7 +28,8 @@ func TestListOfKeys(t *testing.T) {
 func keyList() string {
 	var out strings.Builder
 	out.WriteString("# The keys of a brief\n\nMade from the definition in `brief/`; do not edit. Every section is optional. Quantities need their unit. " +
-		"`[]` marks the items of a list. `raftwright schema` prints the same for an editor, `raftwright new` writes a first brief.\n")
+		"`[]` marks the items of a list. Faults and `raftwright set` name a key by the same path, with the number of an item from 0 (`shelf[0].name`) and with your own names " +
+		"as they are (`prices.items.foam board`). `raftwright schema` prints the same for an editor, `raftwright new` writes a first brief.\n")
 	for _, k := range Keys() {
 		if !strings.ContainsAny(k.Path, ".[") && k.Example == "" {
 			fmt.Fprintf(&out, "\n## %s\n\n%s.\n\n| key | meaning | example |\n|---|---|---|\n", k.Path, capital(say(string(k.Help), nil)))

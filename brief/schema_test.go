@@ -190,6 +190,18 @@ func TestKeysListEverything(t *testing.T) {
 	if k := paths["site.kind"]; !slices.Equal(k.Words, []string{"home", "school", "community", "market"}) {
 		t.Errorf("site.kind is %+v", k)
 	}
+	for _, c := range []struct{ path, kind, each, unit string }{
+		{"bed", "group", "", ""}, {"shelf", "list", "", ""}, {"bed.length", "length", "", "mm"}, {"site.light", "share", "", "%"}, {"site.kind", "word", "", ""}, {"raft.sheet", "pair", "", "mm"},
+		{"water.calcium", "reading", "", "mg/L"}, {"site.climate", "values", "text", ""}, {"prices.items", "table", "money", ""}, {"mix.doses", "table", "dose", "g/L"}, {"log[].planted", "group", "", ""},
+		{"shelf[].spoon weights", "values", "mass", "g"}, {"bed.count", "whole", "", ""}, {"water.temperature", "temperature", "", "C"}, {"schedule.first harvest", "date", "", ""},
+	} {
+		if k := paths[c.path]; k.Kind != c.kind || k.Each != c.each || k.Unit != c.unit {
+			t.Errorf("%s is %s of %s in %q, want %s of %s in %q", c.path, k.Kind, k.Each, k.Unit, c.kind, c.each, c.unit)
+		}
+	}
+	if paths["log[].planted"].Short != "heads" || paths["shelf"].Max != 200 || !slices.Equal(paths["bed.depth"].Assumed, []string{"plan.depth"}) {
+		t.Error("what a bare text fills, the most items or what is assumed is lost")
+	}
 	if !paths["site.months[].tmax"].Required || paths["bed.length"].Required {
 		t.Error("what is required is mixed up")
 	}
