@@ -53,7 +53,7 @@ type Site struct {
 	Latitude   Field[unit.Angle]    `key:"latitude" range:"-90..90" eg:"42.4"`
 	Longitude  Field[unit.Angle]    `key:"longitude" range:"-180..180" eg:"-76.5"`
 	Elevation  Field[unit.Length]   `key:"elevation" range:"-450 m..6000 m" eg:"820 ft" si:"250 m" else:"sky.elevation"`
-	Cover      Field[Cover]         `key:"cover" words:"open|shade|tunnel|greenhouse" eg:"open" else:"plan.cover"`
+	Cover      Field[Cover]         `key:"cover" words:"open|shade|tunnel|greenhouse" eg:"open" else:"plan.cover|sky.cover_warmth"`
 	Light      Field[unit.Fraction] `key:"light" range:">0 %..100 %" eg:"100 %" else:"sky.cover_light"`
 	Lamp       Lamp                 `key:"lamp"`
 	Coast      Field[bool]          `key:"coast" eg:"no"`
@@ -153,7 +153,7 @@ type Bed struct {
 	Width        Field[unit.Length]      `key:"width" range:"6 in..60 m" eg:"49 in" si:"1240 mm" first:"yes" else:"plan.inside"`
 	Depth        Field[unit.Length]      `key:"depth" range:"1/2 in..1.5 m" eg:"6 in" si:"150 mm" first:"yes" else:"plan.depth"`
 	Diameter     Field[unit.Length]      `key:"diameter" range:"6 in..60 m" eg:"6 ft" si:"1.8 m"`
-	BaseDiameter Field[unit.Length]      `key:"base diameter" range:"6 in..60 m" eg:"5 ft 8 in" si:"1.7 m" else:"frame.assume_top_at"`
+	BaseDiameter Field[unit.Length]      `key:"base diameter" range:"6 in..60 m" eg:"5 ft 8 in" si:"1.7 m"`
 	BaseLength   Field[unit.Length]      `key:"base length" range:"4 in..60 m" eg:"90 in" si:"2300 mm"`
 	BaseWidth    Field[unit.Length]      `key:"base width" range:"4 in..60 m" eg:"42 in" si:"1080 mm"`
 	Space        Field[Size]             `key:"space" range:"1 ft..200 m" eg:"[10 ft, 5 ft]" si:"[3 m, 1.5 m]"`
@@ -171,7 +171,7 @@ type Bed struct {
 	HoldWith     Field[HoldWith]         `key:"hold with" words:"tie|stake" eg:"tie" else:"frame.assume_hold_kind"`
 	Soil         Field[Soil]             `key:"soil" words:"clay|sand|gravel|soft" eg:"clay" else:"frame.assume_soil"`
 	Walls        Field[Walls]            `key:"walls" words:"lumber|plywood|block|salvage" eg:"lumber"`
-	WallHeight   Field[unit.Length]      `key:"wall height" range:"1 in..2 m" eg:"12 in" si:"300 mm" else:"frame.assume_wall_height"`
+	WallHeight   Field[unit.Length]      `key:"wall height" range:"1 in..2 m" eg:"12 in" si:"300 mm" else:"frame.assume_wall_height|frame.assume_top_at"`
 	TurnOver     Field[unit.Length]      `key:"turn over" range:">0 in..3 ft" eg:"6 in" si:"150 mm" else:"frame.assume_turn"`
 	Hose         Field[unit.Flow]        `key:"hose" range:">0 L/min..500 L/min" eg:"5 gal/min" si:"20 L/min" else:"frame.assume_hose"`
 	Support      Field[Support]          `key:"support" words:"ground|deck|floor|roof" eg:"ground" else:"frame.assume_support"`

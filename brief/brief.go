@@ -111,9 +111,9 @@ type Brief struct {
 	ShelfFile Field[string]   `key:"shelf file" eg:"our-store.yaml"`
 
 	Site     Site      `key:"site"`
-	Bed      Bed       `key:"bed"`
-	Raft     Raft      `key:"raft"`
-	Water    Water     `key:"water" else:"plan.water"`
+	Bed      Bed       `key:"bed" else:"season.bed"`
+	Raft     Raft      `key:"raft" else:"season.holes"`
+	Water    Water     `key:"water" else:"plan.water|water.typical|water.none|water.others_none|water.balance|water.salt|water.middle"`
 	Acid     Acid      `key:"acid"`
 	Shelf    []Product `key:"shelf" max:"200" else:"plan.shelf"`
 	Target   Target    `key:"target"`

@@ -33,7 +33,7 @@ type Schedule struct {
 	Section
 	HeadsPerWeek Field[float64]        `key:"heads per week" range:">0..100000" eg:"8" else:"plan.heads_per_person|plan.heads_full"`
 	People       Field[int]            `key:"people" range:"1..10000" eg:"4"`
-	FirstHarvest Field[Date]           `key:"first harvest" eg:"2027-04-15" else:"plan.first_harvest"`
+	FirstHarvest Field[Date]           `key:"first harvest" eg:"2027-04-15" else:"plan.first_harvest|season.year"`
 	LastHarvest  Field[Date]           `key:"last harvest" eg:"2027-10-31" else:"plan.last_harvest"`
 	Staged       Field[bool]           `key:"staged" eg:"yes" else:"plan.staged"`
 	HarvestDays  []Field[time.Weekday] `key:"harvest days" max:"7" eg:"[Tue, Thu]" else:"season.harvest_day"`

@@ -8,7 +8,7 @@ import "raftwright/unit"
 type Water struct {
 	Section
 	Name Field[string]    `key:"name" eg:"well"`
-	Kind Field[WaterKind] `key:"kind" words:"rain|soft|hard" eg:"rain" else:"water.typical"`
+	Kind Field[WaterKind] `key:"kind" words:"rain|soft|hard" eg:"rain"`
 	Test
 }
 
@@ -27,8 +27,8 @@ type Analytes struct {
 	Alkalinity   Field[unit.Reading] `key:"alkalinity" range:"0..100000" span:"yes" forms:"CaCO3|HCO3|CO3" eg:"215 mg/L CaCO3" else:"water.alkalinity_balance"`
 	Bicarbonate  Field[unit.Reading] `key:"bicarbonate" range:"0..100000" span:"yes" forms:"HCO3|CaCO3" eg:"262 mg/L HCO3"`
 	Carbonate    Field[unit.Reading] `key:"carbonate" range:"0..100000" span:"yes" forms:"CO3|CaCO3" eg:"0 mg/L CO3"`
-	Hardness     Field[unit.Reading] `key:"hardness" range:"0..100000" span:"yes" forms:"CaCO3|CaO|Ca" eg:"240 mg/L CaCO3"`
-	Calcium      Field[unit.Reading] `key:"calcium" range:"0..100000" span:"yes" forms:"Ca|CaO|CaCO3" eg:"78 mg/L"`
+	Hardness     Field[unit.Reading] `key:"hardness" range:"0..100000" span:"yes" forms:"CaCO3|CaO|Ca" eg:"240 mg/L CaCO3" else:"water.lime"`
+	Calcium      Field[unit.Reading] `key:"calcium" range:"0..100000" span:"yes" forms:"Ca|CaO|CaCO3" eg:"78 mg/L" else:"water.hardness_split"`
 	Magnesium    Field[unit.Reading] `key:"magnesium" range:"0..100000" span:"yes" forms:"Mg|MgO|CaCO3|MgCO3" eg:"11 mg/L"`
 	Sodium       Field[unit.Reading] `key:"sodium" range:"0..100000" span:"yes" forms:"Na|Na2O|NaCl" eg:"9 mg/L"`
 	Potassium    Field[unit.Reading] `key:"potassium" range:"0..100000" span:"yes" forms:"K|K2O" eg:"1 mg/L"`
@@ -173,7 +173,7 @@ const (
 // by element. A figure beside a recipe replaces the recipe's.
 type Target struct {
 	Section
-	Recipe   Field[string]            `key:"recipe" eg:"lettuce" first:"yes" else:"plan.recipe"`
+	Recipe   Field[string]            `key:"recipe" eg:"lettuce" first:"yes" else:"plan.recipe|mix.assume_target"`
 	Stage    Field[Stage]             `key:"stage" words:"nursery|raft" eg:"nursery" else:"plan.nursery"`
 	Strength Field[unit.Fraction]     `key:"strength" range:">0 %..1000 %" eg:"50 %"`
 	EC       Field[unit.Conductivity] `key:"ec" range:">0 mS/cm..20 mS/cm" eg:"1.6 mS/cm"`
