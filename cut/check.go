@@ -1,87 +1,143 @@
 package cut
 
 import (
-	"errors"
-	"fmt"
+	"cmp"
 	"math"
 
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
 const (
 	longest      = unit.Kilometre // of a board
 	longestSheet = 100 * unit.Metre
+	priciest     = 1_000_000_000 // minor units
 )
 
+// Faults of a cutting job, each at the key of the brief that is meant.
+const (
+	FaultKerf   finding.ID = "cut.fault.kerf"
+	FaultTrim   finding.ID = "cut.fault.trim"
+	FaultNone   finding.ID = "cut.fault.none"   // nothing to cut
+	FaultStock  finding.ID = "cut.fault.stock"  // nothing to cut it from
+	FaultLines  finding.ID = "cut.fault.lines"  // more kinds than can be planned
+	FaultMany   finding.ID = "cut.fault.pieces"   // more pieces than can be planned
+	FaultLength finding.ID = "cut.fault.length" // no length that a board or a sheet has
+	FaultCount  finding.ID = "cut.fault.count"
+	FaultPrice  finding.ID = "cut.fault.price"
+	FaultPriced finding.ID = "cut.fault.priced" // some of the stock has a price and some has none
+)
+
+// checker gathers faults.
+type checker struct{ faults finding.Faults }
+
+func (c *checker) fault(path finding.Path, id finding.ID, args finding.Args) {
+	c.faults = append(c.faults, finding.Fault{ID: id, Path: path, Args: args})
+}
+
 // check names every fault in the figures of a job.
-func (j Job) check() error {
-	var faults []error
-	say := func(format string, args ...any) { faults = append(faults, fmt.Errorf(format, args...)) }
-	if j.Kerf != nil && !(*j.Kerf >= 0 && *j.Kerf <= unit.Inch) {
-		say("kerf: a saw cut is from 0 to 1 in wide, for example 1/8 in")
-	}
+func (j Job) check() finding.Faults {
+	c := &checker{}
+	c.kerf(j.Kerf)
 	if !(j.Trim >= 0 && j.Trim <= longest) {
-		say("trim: must be 0 or more, for example 1/2 in")
+		c.fault("cut.trim", FaultTrim, nil)
 	}
-	if len(j.Pieces) == 0 {
-		say("pieces: give at least one, with its length and count")
-	}
-	if len(j.Stock)+len(j.OnHand) == 0 {
-		say("stock: give at least one board length that the store sells")
-	}
-	if len(j.Stock)+len(j.OnHand) > MaxStock {
-		say("stock: %d kinds of board; at most %d can be planned", len(j.Stock)+len(j.OnHand), MaxStock)
-	}
-	if len(j.Pieces) > MaxKinds {
-		say("pieces: %d lines; at most %d can be planned in one job", len(j.Pieces), MaxKinds)
-	}
+	c.lines(len(j.Pieces), MaxKinds, len(j.Stock)+len(j.OnHand))
 	total := 0
 	for i, p := range j.Pieces {
-		if !sane(p.Length, longest) {
-			say("piece %d %q: the length must be more than 0 and at most 1 km, for example 97 in", i+1, p.Name)
-		}
-		if p.Count < 1 {
-			say("piece %d %q: the count must be 1 or more", i+1, p.Name)
-		}
-		total = min(total+min(max(p.Count, 0), MaxPieces+1), MaxPieces+1)
+		total = c.piece(finding.Path("cut.pieces").Item(i), p.Name, p.Count, total, MaxPieces, longest, p.Length)
 	}
-	if total > MaxPieces {
-		say("pieces: more than %d; split the job", MaxPieces)
+	for i, s := range j.Stock {
+		c.sold(cmp.Or(s.Path, finding.Path("cut.stock").Item(i)), s.Count, s.Price, longest, s.Length)
 	}
-	checkStock(j.Stock, "stock", say)
-	checkStock(j.OnHand, "on hand", say)
-	checkPrices(j.Stock, say)
-	return errors.Join(faults...)
+	for i, s := range j.OnHand {
+		c.sold(cmp.Or(s.Path, finding.Path("cut.on hand").Item(i)), s.Count, s.Price, longest, s.Length)
+	}
+	c.priced(len(j.Stock), func(i int) int64 { return j.Stock[i].Price })
+	return c.faults
 }
 
-func sane(l, most unit.Length) bool {
-	return l > 0 && l <= most && math.Round(float64(l)*1e9) >= 1
+// check names every fault in the figures of a job of sheets.
+func (j SheetJob) check() finding.Faults {
+	c := &checker{}
+	c.kerf(j.Kerf)
+	c.lines(len(j.Panels), MaxPanelKinds, len(j.Sheets)+len(j.OnHand))
+	total := 0
+	for i, p := range j.Panels {
+		total = c.piece(finding.Path("cut.pieces").Item(i), p.Name, p.Count, total, MaxPanels, longestSheet, p.Length, p.Width)
+	}
+	for i, s := range j.Sheets {
+		c.sold(finding.Path("cut.stock").Item(i), s.Count, s.Price, longestSheet, s.Length, s.Width)
+	}
+	for i, s := range j.OnHand {
+		c.sold(finding.Path("cut.on hand").Item(i), s.Count, s.Price, longestSheet, s.Length, s.Width)
+	}
+	c.priced(len(j.Sheets), func(i int) int64 { return j.Sheets[i].Price })
+	return c.faults
 }
 
-const priciest = 1_000_000_000
+func (c *checker) kerf(k *unit.Length) {
+	if k != nil && !(*k >= 0 && *k <= unit.Inch) {
+		c.fault("cut.kerf", FaultKerf, finding.Args{"Most": unit.Inch, "Eg": DefaultKerf})
+	}
+}
 
-func checkStock(list []Stock, what string, say func(string, ...any)) {
-	for i, s := range list {
-		if !sane(s.Length, longest) {
-			say("%s %d %q: the length must be more than 0 and at most 1 km, for example 8 ft", what, i+1, s.Name)
-		}
-		if s.Count < 0 {
-			say("%s %d %q: the count must be 1 or more, or left out", what, i+1, s.Name)
-		}
-		if s.Price < 0 || s.Price > priciest {
-			say("%s %d %q: the price must be 0 or more and sensible", what, i+1, s.Name)
+func (c *checker) lines(pieces, most, stock int) {
+	switch {
+	case pieces == 0:
+		c.fault("cut.pieces", FaultNone, nil)
+	case pieces > most:
+		c.fault("cut.pieces", FaultLines, finding.Args{"Given": pieces, "Most": most})
+	}
+	switch {
+	case stock == 0:
+		c.fault("cut.stock", FaultStock, nil)
+	case stock > MaxStock:
+		c.fault("cut.stock", FaultLines, finding.Args{"Given": stock, "Most": MaxStock})
+	}
+}
+
+// piece checks one kind of piece and gives the pieces so far.
+func (c *checker) piece(path finding.Path, name string, count, total, mostPieces int, most unit.Length, sides ...unit.Length) int {
+	c.sides(path, name, most, sides)
+	if count < 1 {
+		c.fault(path.Key("count"), FaultCount, finding.Args{"Name": name})
+	}
+	sum := min(total+min(max(count, 0), mostPieces+1), mostPieces+1)
+	if total <= mostPieces && sum > mostPieces {
+		c.fault(path, FaultMany, finding.Args{"Most": mostPieces})
+	}
+	return sum
+}
+
+func (c *checker) sold(path finding.Path, count int, price int64, most unit.Length, sides ...unit.Length) {
+	c.sides(path, "", most, sides)
+	if count < 0 {
+		c.fault(path.Key("count"), FaultCount, finding.Args{"Name": ""})
+	}
+	if price < 0 || price > priciest {
+		c.fault(path.Key("price"), FaultPrice, nil)
+	}
+}
+
+func (c *checker) sides(path finding.Path, name string, most unit.Length, sides []unit.Length) {
+	for _, l := range sides {
+		if !(l > 0 && l <= most && math.Round(float64(l)*1e9) >= 1) {
+			c.fault(path.Key("length"), FaultLength, finding.Args{"Name": name, "Most": most})
+			return
 		}
 	}
 }
 
-func checkPrices(list []Stock, say func(string, ...any)) {
-	priced := 0
-	for _, s := range list {
-		if s.Price > 0 {
-			priced++
+// priced wants a price on all of the stock or on none: a free board is one on hand.
+func (c *checker) priced(n int, price func(int) int64) {
+	with := 0
+	for i := range n {
+		if price(i) > 0 {
+			with++
 		}
 	}
-	if priced > 0 && priced < len(list) {
-		say("stock: give every board a price or none; a free board is one on hand")
+	if with > 0 && with < n {
+		c.fault("cut.stock", FaultPriced, nil)
 	}
 }

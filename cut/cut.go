@@ -50,6 +50,7 @@ type Stock struct {
 	Price int64
 	// Count is how many there are. Left out: no limit where sold, one where on hand.
 	Count int
+	Path  finding.Path // its entry in the brief; "" where it has none
 }
 
 // Job is a cutting job.
@@ -130,12 +131,12 @@ type pieceWorth struct {
 	each   float64
 }
 
-// Boards plans the cutting of boards. The error names everything that is wrong with the job's figures;
+// Boards plans the cutting of boards. The faults are everything that is wrong with the job's figures;
 // what is wrong with the world (a piece longer than every board, too few boards in the store) is a
 // finding of severity stop in a plan for the rest.
-func Boards(j Job) (Plan, error) {
-	if err := j.check(); err != nil {
-		return Plan{}, err
+func Boards(j Job) (Plan, finding.Faults) {
+	if faults := j.check(); faults != nil {
+		return Plan{}, faults
 	}
 	s := newSaw(j)
 	s.solve()

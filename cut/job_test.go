@@ -24,24 +24,24 @@ func TestFaultsAreNamed(t *testing.T) {
 		spot func(*Job)
 		say  string
 	}{
-		{"no pieces", func(j *Job) { j.Pieces = nil }, "pieces:"},
-		{"no stock", func(j *Job) { j.Stock = nil }, "stock:"},
-		{"zero length", func(j *Job) { j.Pieces[0].Length = 0 }, `piece 1 "side"`},
-		{"negative length", func(j *Job) { j.Pieces[1].Length = -1 }, `piece 2 "end"`},
-		{"no number", func(j *Job) { j.Pieces[0].Length = nan }, `piece 1`},
-		{"endless board", func(j *Job) { j.Stock[0].Length = unit.Length(math.Inf(1)) }, "stock 1"},
-		{"a board of 4 km", func(j *Job) { j.Stock[2].Length = 4 * unit.Kilometre }, "stock 3"},
-		{"a billion pieces", func(j *Job) { j.Pieces[0].Count = 1_000_000_000 }, "split the job"},
-		{"counts that overflow", func(j *Job) { j.Pieces[0].Count, j.Pieces[1].Count = math.MaxInt, math.MaxInt }, "split the job"},
-		{"no count", func(j *Job) { j.Pieces[0].Count = 0 }, "count must be 1"},
-		{"wide kerf", func(j *Job) { j.Kerf = &wide }, "kerf:"},
-		{"kerf no number", func(j *Job) { j.Kerf = &nan }, "kerf:"},
-		{"negative trim", func(j *Job) { j.Trim = -1 }, "trim:"},
-		{"trim no number", func(j *Job) { j.Trim = nan }, "trim:"},
-		{"negative price", func(j *Job) { j.Stock[0].Price = -1 }, "price"},
-		{"half priced", func(j *Job) { j.Stock[0].Price = 0 }, "or none"},
-		{"negative stock", func(j *Job) { j.Stock[0].Count = -2 }, "count"},
-		{"too many lines", func(j *Job) { j.Pieces = make([]Piece, MaxKinds+1) }, "at most"},
+		{"no pieces", func(j *Job) { j.Pieces = nil }, "cut.fault.none at cut.pieces"},
+		{"no stock", func(j *Job) { j.Stock = nil }, "cut.fault.stock at cut.stock"},
+		{"zero length", func(j *Job) { j.Pieces[0].Length = 0 }, "cut.fault.length at cut.pieces[0].length"},
+		{"negative length", func(j *Job) { j.Pieces[1].Length = -1 }, "cut.fault.length at cut.pieces[1].length"},
+		{"no number", func(j *Job) { j.Pieces[0].Length = nan }, "cut.fault.length at cut.pieces[0].length"},
+		{"endless board", func(j *Job) { j.Stock[0].Length = unit.Length(math.Inf(1)) }, "cut.fault.length at cut.stock[0].length"},
+		{"a board of 4 km", func(j *Job) { j.Stock[2].Length = 4 * unit.Kilometre }, "cut.fault.length at cut.stock[2].length"},
+		{"a billion pieces", func(j *Job) { j.Pieces[0].Count = 1_000_000_000 }, "cut.fault.pieces at cut.pieces"},
+		{"counts that overflow", func(j *Job) { j.Pieces[0].Count, j.Pieces[1].Count = math.MaxInt, math.MaxInt }, "cut.fault.pieces at cut.pieces"},
+		{"no count", func(j *Job) { j.Pieces[0].Count = 0 }, "cut.fault.count at cut.pieces[0].count"},
+		{"wide kerf", func(j *Job) { j.Kerf = &wide }, "cut.fault.kerf at cut.kerf"},
+		{"kerf no number", func(j *Job) { j.Kerf = &nan }, "cut.fault.kerf at cut.kerf"},
+		{"negative trim", func(j *Job) { j.Trim = -1 }, "cut.fault.trim at cut.trim"},
+		{"trim no number", func(j *Job) { j.Trim = nan }, "cut.fault.trim at cut.trim"},
+		{"negative price", func(j *Job) { j.Stock[0].Price = -1 }, "cut.fault.price at cut.stock[0].price"},
+		{"half priced", func(j *Job) { j.Stock[0].Price = 0 }, "cut.fault.priced at cut.stock"},
+		{"negative stock", func(j *Job) { j.Stock[0].Count = -2 }, "cut.fault.count at cut.stock[0].count"},
+		{"too many lines", func(j *Job) { j.Pieces = make([]Piece, MaxKinds+1) }, "cut.fault.lines at cut.pieces"},
 	} {
 		j := oneBed()
 		c.spot(&j)
@@ -59,7 +59,7 @@ func TestFaultsAreNamed(t *testing.T) {
 // A piece longer than every board stops the plan; the rest is still planned.
 func TestTooLong(t *testing.T) {
 	j := oneBed()
-	j.Pieces = append(j.Pieces, Piece{"rail", 17 * unit.Foot, 3})
+	j.Pieces = append(j.Pieces, Piece{Name: "rail", Length: 17 * unit.Foot, Count: 3})
 	p, err := Boards(j)
 	if err != nil {
 		t.Fatal(err)
@@ -204,8 +204,8 @@ func FuzzBoards(f *testing.F) {
 	f.Fuzz(func(t *testing.T, kerf, trim, l1 float64, p1 int64, c1 int, l2 float64, p2 int64, c2 int, shed float64, n int, a float64, na int, b float64, nb int) {
 		k := unit.Length(kerf)
 		j := Job{Kerf: &k, Trim: unit.Length(trim),
-			Stock:  []Stock{{"", unit.Length(l1), p1, c1}, {"", unit.Length(l2), p2, c2}},
-			OnHand: []Stock{{"", unit.Length(shed), 0, n}},
+			Stock:  []Stock{{Length: unit.Length(l1), Price: p1, Count: c1}, {Length: unit.Length(l2), Price: p2, Count: c2}},
+			OnHand: []Stock{{Length: unit.Length(shed), Count: n}},
 			Pieces: []Piece{{"a", unit.Length(a), na}, {"b", unit.Length(b), nb}}}
 		p, err := Boards(j)
 		if err != nil {
@@ -226,7 +226,7 @@ func TestWorkIsBounded(t *testing.T) {
 	kerf := 3 * unit.Millimetre
 	j := Job{Kerf: &kerf}
 	for range MaxKinds {
-		j.Pieces = append(j.Pieces, Piece{"p", unit.Length(0.1 + 2*r.Float64()), MaxPieces / MaxKinds})
+		j.Pieces = append(j.Pieces, Piece{Name: "p", Length: unit.Length(0.1 + 2*r.Float64()), Count: MaxPieces / MaxKinds})
 	}
 	for i := range 40 {
 		j.Stock = append(j.Stock, Stock{Length: unit.Length(2.5 + 0.1*float64(i)), Price: 900 + int64(i)*37})

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"strconv"
-	"strings"
 
 	"raftwright/brief"
 	"raftwright/cost"
@@ -85,6 +84,7 @@ const (
 	AssumeStockSize finding.ID = "plan.stock_size"
 	FindOwnPieces   finding.ID = "plan.own_pieces"
 	FindUnpriced    finding.ID = "cut.unpriced"
+	FaultNoStock    finding.ID = "plan.fault.no_stock"
 )
 
 // The lengths that every yard sells (common practice, no source).
@@ -99,11 +99,11 @@ func (m *maker) cutting() (base cut.Job, given, onHand []cut.Stock) {
 		kerf := b.Kerf.Value
 		base.Kerf = &kerf
 	}
-	given = m.stock(b.Stock)
+	given = namedStock("cut.stock", b.Stock)
 	if len(b.Stock) > 0 && len(given) == 0 {
-		m.fault(b.Stock[0].At, "the store has none of any board", "leave the count out where there is no limit")
+		m.wrong(finding.Fault{ID: FaultNoStock, Path: finding.Path("cut.stock").Item(0).Key("count")})
 	}
-	return base, given, m.stock(b.OnHand)
+	return base, given, namedStock("cut.on hand", b.OnHand)
 }
 
 // cutPieces plans the brief's own cutting job. Its boards are of the size of the
@@ -176,11 +176,8 @@ func (m *maker) sawing(size string, j cut.Job) []BoardJob {
 	if len(m.faults) > 0 {
 		return nil
 	}
-	p, err := cut.Boards(j)
-	if err != nil {
-		for _, what := range strings.Split(err.Error(), "\n") { // one fault a line
-			m.fault(m.Brief.Cut.At, what, "change the cut section")
-		}
+	p, faults := cut.Boards(j)
+	if m.wrong(faults...); faults != nil {
 		return nil
 	}
 	for _, f := range p.Findings {
@@ -214,13 +211,13 @@ func (m *maker) findOnce(f finding.Finding) {
 
 // stock reads the boards that the brief names; of which there are none, none can
 // be cut.
-func (m *maker) stock(list []brief.Stick) []cut.Stock {
+func namedStock(path finding.Path, list []brief.Stick) []cut.Stock {
 	var out []cut.Stock
-	for _, s := range list {
+	for i, s := range list {
 		if s.Count.Given && s.Count.Value == 0 {
 			continue
 		}
-		out = append(out, cut.Stock{Length: s.Length.Value, Price: s.Price.Value.Cents(), Count: s.Count.Value})
+		out = append(out, cut.Stock{Length: s.Length.Value, Price: s.Price.Value.Cents(), Count: s.Count.Value, Path: path.Item(i)})
 	}
 	return out
 }

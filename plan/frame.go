@@ -146,7 +146,7 @@ func (m *maker) priceWood() {
 	for _, size := range append([]string{"2x2", "1x2", "1x3", "1x4", "1x6", "1x8", "1x10", "1x12", "4x4"}, sizeNames()...) {
 		s, _ := frame.ParseSize("", size)
 		stock := m.usualStock(size)
-		if own := m.stock(m.Brief.Cut.Stock); len(own) > 0 && size == string(m.Brief.Bed.SideBoard.Value) {
+		if own := namedStock("cut.stock", m.Brief.Cut.Stock); len(own) > 0 && size == string(m.Brief.Bed.SideBoard.Value) {
 			stock = own
 		}
 		for _, x := range stock {

@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"errors"
-
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/frame"
@@ -36,9 +34,8 @@ func (m *maker) makeRaft() {
 	default:
 		j.Sheet, j.Across, j.Along = v.sheet, v.across, v.along
 	}
-	r, err := raft.Plan(j)
-	if err != nil {
-		m.raftFaults(err)
+	r, faults := raft.Plan(j)
+	if m.wrong(faults...); faults != nil {
 		return
 	}
 	m.Raft = &r
@@ -68,34 +65,6 @@ func (m *maker) load() {
 }
 
 func (m *maker) countHoles() { m.holes = m.Raft.Holes }
-
-// raftFaults gives each fault of the raft its place in the brief.
-func (m *maker) raftFaults(err error) {
-	var list raft.Faults
-	if !errors.As(err, &list) {
-		m.fault(m.Brief.Raft.At, err.Error(), "change the raft section")
-		return
-	}
-	b := m.Brief.Raft
-	at := map[string]brief.Place{
-		"sheet": b.Sheet.At, "diameter": b.Diameter.At, "inside diameter": m.Brief.Bed.Diameter.At, "thickness": b.Thickness.At, "foam": b.Foam.At, "gap": b.Gap.At,
-		"spacing": b.Spacing.At, "edge": b.Edge.At, "hole": b.Hole.At, "pattern": b.Pattern.At, "nursery spacing": b.NurserySpacing.At,
-		"pot dip": b.PotDip.At, "pot": b.Pot.At, "inside": m.Brief.Bed.At,
-	}
-	if len(b.Obstacles) > 0 {
-		at["obstacles"] = b.Obstacles[0].At
-	}
-	for _, f := range list {
-		place := at[f.Field]
-		if place == (brief.Place{}) {
-			place = b.At
-		}
-		if place == (brief.Place{}) {
-			place = m.Brief.Bed.At
-		}
-		m.fault(place, "the "+f.Field+" "+f.What, f.Right)
-	}
-}
 
 // first gives the first of the sources, or common practice.
 func first(ids []source.ID) source.ID {

@@ -1,37 +1,31 @@
 package raft
 
 import (
-	"fmt"
 	"math"
-	"strconv"
-	"strings"
 
 	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
 )
 
-// Fault is one thing that is wrong with a Job.
-type Fault struct {
-	Field string // the field of the brief's raft section: "spacing", "obstacles"
-	What  string // what is wrong, continuing "the <field>"
-	Right string // what would be right
-}
-
-// Error makes one line of the fault.
-func (f Fault) Error() string { return "the " + f.Field + " " + f.What + "; write " + f.Right }
-
-// Faults are all the faults of a Job, in the order of its fields.
-type Faults []Fault
-
-// Error joins the faults, one a line.
-func (f Faults) Error() string {
-	lines := make([]string, len(f))
-	for i := range f {
-		lines[i] = f[i].Error()
-	}
-	return strings.Join(lines, "\n")
-}
+// Faults of a job, each at the key of the brief that is meant.
+const (
+	FaultNumber    finding.ID = "raft.fault.number"
+	FaultRange     finding.ID = "raft.fault.range"
+	FaultFoam      finding.ID = "raft.fault.foam"
+	FaultRunIn     finding.ID = "raft.fault.run_in"
+	FaultRim       finding.ID = "raft.fault.rim"
+	FaultNursery   finding.ID = "raft.fault.nursery"
+	FaultPattern   finding.ID = "raft.fault.pattern"
+	FaultTwoShapes finding.ID = "raft.fault.two_shapes"
+	FaultSheets    finding.ID = "raft.fault.sheets"
+	FaultObstacles finding.ID = "raft.fault.obstacles"
+	FaultNowhere   finding.ID = "raft.fault.nowhere"
+	FaultPublished finding.ID = "raft.fault.published"
+	FaultHoles     finding.ID = "raft.fault.holes"
+	FaultBlocked   finding.ID = "raft.fault.blocked"
+	FaultNoRoom    finding.ID = "raft.fault.no_room"
+)
 
 // What can be planned. Beyond it a figure is a slip of the pen.
 const (
@@ -94,7 +88,7 @@ func (r *Raft) assume(j Job) Job {
 		note(AssumeSheet, source.CommonPractice, finding.Args{"Width": usualSheet.X, "Length": usualSheet.Y})
 	}
 	length(&j.Thickness, AssumeThickness, usualThickness, "Thickness")
-	if foam, assumed, err := FindFoam(j.Foam); err == nil && assumed {
+	if foam, assumed, known := FindFoam(j.Foam); known && assumed {
 		note(AssumeFoam, "astm.c578", finding.Args{"Kind": foam.Kind, "Type": foam.Type, "Density": foam.Density})
 	}
 	length(&j.Gap, AssumeGap, usualGap, "Gap")
@@ -150,150 +144,125 @@ func (j Job) usualEdge() unit.Length {
 }
 
 // checker gathers faults.
-type checker struct{ faults Faults }
+type checker struct{ faults finding.Faults }
 
-func (c *checker) fault(field, what, right string) {
-	c.faults = append(c.faults, Fault{field, what, right})
+func (c *checker) fault(path finding.Path, id finding.ID, args finding.Args) {
+	c.faults = append(c.faults, finding.Fault{ID: id, Path: path, Args: args})
 }
 
-// within checks a length; NaN fails every comparison.
-func (c *checker) within(field string, l, least, most unit.Length, right string) bool {
-	if l >= least && l <= most {
+// within checks a length or a mass; NaN fails every comparison.
+func within[Q ~float64](c *checker, path finding.Path, q, least, most, eg Q) bool {
+	switch {
+	case q >= least && q <= most:
 		return true
+	case math.IsNaN(float64(q)) || math.IsInf(float64(q), 0):
+		c.fault(path, FaultNumber, finding.Args{"Eg": eg})
+	default:
+		c.fault(path, FaultRange, finding.Args{"Given": q, "Least": least, "Most": most, "Eg": eg})
 	}
-	if math.IsNaN(float64(l)) || math.IsInf(float64(l), 0) {
-		c.fault(field, "is not a finite number", right)
-		return false
-	}
-	c.fault(field, "is "+both(l), "a length from "+both(least)+" to "+both(most)+", such as "+right)
 	return false
 }
 
-// both prints a length in inches and millimetres, for messages only.
-func both(l unit.Length) string {
-	return fmt.Sprintf("%.4g in (%.4g mm)", l.Inches(), l.Millimetres())
-}
-
-func count(n int) string { return strconv.Itoa(n) }
-
 // check finds everything that is wrong with a completed job.
-func (j Job) check() error {
+func (j Job) check() finding.Faults {
 	c := &checker{}
 	j.checkSize(c)
-	c.within("thickness", j.Thickness, leastThickness, mostThickness, "1-1/2 in")
-	if _, _, err := FindFoam(j.Foam); err != nil {
-		c.fault("foam", "is not known: "+err.Error(), "xps or eps")
+	within(c, "raft.thickness", j.Thickness, leastThickness, mostThickness, usualThickness)
+	if _, _, known := FindFoam(j.Foam); !known {
+		c.fault("raft.foam", FaultFoam, finding.Args{"Name": j.Foam})
 	}
-	spacing := c.within("spacing", j.Spacing, leastSpacingAsked, mostSpan, "8 in")
-	hole := c.within("hole", j.Hole, leastHole, mostHole, "2-1/2 in")
-	edge := c.within("edge", j.Edge, 0, mostSpan, "6 in")
+	spacing := within(c, "raft.spacing", j.Spacing, leastSpacingAsked, mostSpan, usualSpacing)
+	hole := within(c, "raft.hole", j.Hole, leastHole, mostHole, usualHole)
+	edge := within(c, "raft.edge", j.Edge, 0, mostSpan, usualSpacing/2)
 	if spacing && hole && j.Spacing <= j.Hole {
-		c.fault("spacing", "of "+both(j.Spacing)+" makes holes of "+both(j.Hole)+" run into each other", "a spacing wider than the hole")
+		c.fault("raft.spacing", FaultRunIn, finding.Args{"Spacing": j.Spacing, "Hole": j.Hole})
 	}
 	if edge && hole && j.Edge <= j.Hole/2 {
-		c.fault("edge", "of "+both(j.Edge)+" lets a hole of "+both(j.Hole)+" break through the rim", "more than half the hole, best half of it and the thickness of the foam")
+		c.fault("raft.edge", FaultRim, finding.Args{"Edge": j.Edge, "Hole": j.Hole})
 	}
-	if j.NurserySpacing != 0 && c.within("nursery spacing", j.NurserySpacing, leastSpacingAsked, mostSpan, "4 in") {
+	if j.NurserySpacing != 0 && within(c, "raft.nursery spacing", j.NurserySpacing, leastSpacingAsked, mostSpan, usualSpacing/2) {
 		if spacing && j.NurserySpacing >= j.Spacing {
-			c.fault("nursery spacing", "is not closer than the final spacing of "+both(j.Spacing), "a closer one, or leave it out")
+			c.fault("raft.nursery spacing", FaultNursery, finding.Args{"Nursery": j.NurserySpacing, "Spacing": j.Spacing})
 		}
 		if hole && j.NurserySpacing <= j.Hole {
-			c.fault("nursery spacing", "of "+both(j.NurserySpacing)+" makes holes of "+both(j.Hole)+" run into each other", "a spacing wider than the hole")
+			c.fault("raft.nursery spacing", FaultRunIn, finding.Args{"Spacing": j.NurserySpacing, "Hole": j.Hole})
 		}
 	}
 	if j.Pattern != Square && j.Pattern != Staggered && j.Pattern != Best {
-		c.fault("pattern", fmt.Sprintf("%.30q is not known", string(j.Pattern)), "square, staggered or best")
+		c.fault("raft.pattern", FaultPattern, finding.Args{"Name": string(j.Pattern)})
 	}
 	j.checkObstacles(c)
 	j.checkPots(c, hole)
-	if c.faults != nil {
-		return c.faults
-	}
-	return nil
+	return c.faults
 }
 
 func (j Job) checkSize(c *checker) {
-	gap := c.within("gap", j.Gap, 0, unit.Metre, "1/2 in")
+	gap := within(c, "raft.gap", j.Gap, 0, unit.Metre, usualGap)
 	if j.Diameter != 0 || j.InsideDiameter != 0 {
 		if j.InsideDiameter != 0 {
-			c.within("inside diameter", j.InsideDiameter, leastSheet, mostSheet, "60 in")
+			within(c, "bed.diameter", j.InsideDiameter, leastSheet, mostSheet, 5*unit.Foot)
 		}
-		c.within("diameter", j.Diameter, leastSheet, mostSheet, "58 in")
+		within(c, "raft.diameter", j.Diameter, leastSheet, mostSheet, 5*unit.Foot-2*usualGap)
 		if j.Sheet != (Size{}) && j.Diameter != 0 {
-			c.fault("diameter", "stands beside a sheet size", "one of them: a raft is round or made of sheets")
+			c.fault("raft.diameter", FaultTwoShapes, nil)
 		}
 		return
 	}
-	for _, l := range []unit.Length{j.Sheet.X, j.Sheet.Y} {
-		if !c.within("sheet", l, leastSheet, mostSheet, "[4 ft, 8 ft]") {
-			return
-		}
+	if !within(c, "raft.sheet", j.Sheet.X, leastSheet, mostSheet, usualSheet.X) || !within(c, "raft.sheet", j.Sheet.Y, leastSheet, mostSheet, usualSheet.Y) {
+		return
 	}
 	if j.Across < 0 || j.Along < 0 || j.Across > maxPieces || j.Along > maxPieces || max(1, j.Across)*max(1, j.Along) > maxPieces {
-		c.fault("sheets", "are too many or less than none", "at most "+count(maxPieces)+" sheets a bed")
+		c.fault("bed.space", FaultSheets, finding.Args{"Most": maxPieces})
 		return
 	}
 	if j.Inside == (Size{}) || !gap {
 		return
 	}
-	for _, l := range []unit.Length{j.Inside.X, j.Inside.Y} {
-		if !c.within("inside", l, leastSheet+2*j.Gap, mostSheet, "97 in") {
-			return
-		}
+	least := leastSheet + 2*j.Gap
+	if !within(c, "bed.length", j.Inside.X, least, mostSheet, 97*unit.Inch) || !within(c, "bed.width", j.Inside.Y, least, mostSheet, 49*unit.Inch) {
+		return
 	}
 	if n := math.Ceil(float64(j.Inside.X/j.Sheet.X)) * math.Ceil(float64(j.Inside.Y/j.Sheet.Y)); n > maxPieces/2 {
-		c.fault("sheet", "is so small that the bed takes more than "+count(maxPieces/2)+" of them", "[4 ft, 8 ft]")
+		c.fault("raft.sheet", FaultSheets, finding.Args{"Most": maxPieces / 2})
 	}
 }
 
 func (j Job) checkObstacles(c *checker) {
 	if len(j.Obstacles) > maxObstacles {
-		c.fault("obstacles", "are "+count(len(j.Obstacles)), "at most "+count(maxObstacles))
+		c.fault("raft.obstacles", FaultObstacles, finding.Args{"Given": len(j.Obstacles), "Most": maxObstacles})
 		return
 	}
-	for _, o := range j.Obstacles {
-		for _, l := range []unit.Length{o.At.X, o.At.Y} {
-			if !(l >= -mostSheet && l <= mostSheet) {
-				c.fault("obstacles", "stand at a place that is not on any raft", "at: [12 in, 20 in], from the raft's lower left corner")
-				return
-			}
+	for i, o := range j.Obstacles {
+		path := finding.Path("raft.obstacles").Item(i)
+		on := func(l unit.Length) bool { return l >= -mostSheet && l <= mostSheet }
+		if !on(o.At.X) || !on(o.At.Y) {
+			c.fault(path.Key("at"), FaultNowhere, nil)
 		}
-		if !c.within("obstacles", o.Size.X, 0, mostSheet, "size: [6 in, 6 in]") || !c.within("obstacles", o.Size.Y, 0, mostSheet, "size: [6 in, 6 in]") {
-			return
-		}
+		_ = within(c, path.Key("size"), o.Size.X, 0, mostSheet, 6*unit.Inch) && within(c, path.Key("size"), o.Size.Y, 0, mostSheet, 6*unit.Inch)
 	}
 }
 
 func (j Job) checkPots(c *checker, hole bool) {
-	c.within("pot height", j.Pot.Height, leastHole, mostHole, "2 in")
+	within(c, "raft.pot.height", j.Pot.Height, leastHole, mostHole, 2*unit.Inch)
 	if hole {
-		c.within("pot rim", j.Pot.Rim, leastHole, mostHole, "2-3/4 in")
+		within(c, "raft.pot.rim", j.Pot.Rim, leastHole, mostHole, usualHole+rimOverHole)
 	}
-	c.within("pot dip", j.PotDip, -mostThickness, mostThickness, "1/16 in")
-	if !(j.PotMass >= 0 && j.PotMass <= 10*unit.Kilogram) {
-		c.fault("pot mass", "is not from 0 to 10 kg", "60 g")
-	}
-	if !(j.HeadMass >= 0 && j.HeadMass <= 20*unit.Kilogram) {
-		c.fault("head mass", "is not from 0 to 20 kg", "250 g")
-	}
-	if !(j.Depth >= 0 && j.Depth <= 5*unit.Metre) {
-		c.fault("depth", "is not from 0 to 5 m", "6 in")
-	}
-	if !(j.Block >= 0 && j.Block <= 5*unit.Metre) {
-		c.fault("block", "is not from 0 to 5 m", "3 in")
-	}
+	within(c, "raft.pot dip", j.PotDip, -mostThickness, mostThickness, usualDip)
+	within(c, "raft.pot.mass", j.PotMass, 0, 10*unit.Kilogram, usualPotMass)
+	within(c, "raft.head", j.HeadMass, 0, 20*unit.Kilogram, usualHeadMass)
+	within(c, "bed.depth", j.Depth, 0, 5*unit.Metre, 6*unit.Inch)
+	within(c, "raft.blocks", j.Block, 0, 5*unit.Metre, 3*unit.Inch)
 	if d := j.Published; !(d.Least >= 0 && d.Most >= d.Least && d.Most <= 1e5) {
-		c.fault("published range", "is not a range of plants a square metre", "13 to 38")
+		c.fault("crop.name", FaultPublished, nil)
 	}
 }
 
 // noHole says why not one hole fits.
-func (r *Raft) noHole() Fault {
+func (r *Raft) noHole() finding.Fault {
 	for _, l := range r.Layouts {
 		if l.UpperBound > 0 {
-			return Fault{"obstacles", "and the edge distance of " + both(r.Job.Edge) + " leave no place for a hole", "smaller obstacles or a smaller edge"}
+			return finding.Fault{ID: FaultBlocked, Path: "raft.obstacles", Args: finding.Args{"Edge": r.Job.Edge}}
 		}
 	}
-	least := min(r.Size.X, r.Size.Y)
-	return Fault{"edge", "of " + both(r.Job.Edge) + " from each side leaves no place for a hole on a raft " + both(least) + " wide", "an edge of at most half that width"}
+	return finding.Fault{ID: FaultNoRoom, Path: "raft.edge", Args: finding.Args{"Edge": r.Job.Edge, "Width": min(r.Size.X, r.Size.Y)}}
 }

@@ -3,7 +3,6 @@ package raft
 import (
 	_ "embed"
 	"encoding/csv"
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -60,8 +59,8 @@ func Foams() []Foam { return append([]Foam(nil), foams...) }
 // FindFoam reads what a grower calls the board: "xps", "eps", a type of
 // ASTM C578 ("X", "type IX"), or both ("xps IV"). Where only the kind is said the
 // type most often on the shelf is taken (X for XPS, I for EPS: common practice)
-// and assumed is true. An empty name means xps.
-func FindFoam(name string) (foam Foam, assumed bool, err error) {
+// and assumed is true. An empty name means xps; known is false for any other.
+func FindFoam(name string) (foam Foam, assumed, known bool) {
 	words := strings.Fields(strings.ToUpper(strings.NewReplacer(",", " ", "-", " ").Replace(name)))
 	kind, typ := "", ""
 	for _, w := range words {
@@ -81,10 +80,10 @@ func FindFoam(name string) (foam Foam, assumed bool, err error) {
 	}
 	for _, f := range foams {
 		if f.Type == typ && (kind == "" || kind == f.Kind) {
-			return f, assumed, nil
+			return f, assumed, true
 		}
 	}
-	return Foam{}, false, fmt.Errorf("no foam board is called %.40q; write xps, eps, or a type of ASTM C578 such as %q", name, "xps IV")
+	return Foam{}, false, false
 }
 
 // stockThicknesses are the boards a store has, thinnest first (common practice).

@@ -102,9 +102,9 @@ func TestTemplate(t *testing.T) {
 		{Job{Sheet: sheet(24, 48), Spacing: inches(8), Edge: inches(4), Pattern: Staggered, Obstacles: []Obstacle{{Point{inches(20), 0}, sheet(4, 5)}}}, A4},
 		{Job{Diameter: inches(40), Spacing: inches(7), Edge: inches(4), Pattern: Staggered}, A4},
 	} {
-		r, err := Plan(c.job)
-		if err != nil {
-			t.Fatal(err)
+		r, faults := Plan(c.job)
+		if faults != nil {
+			t.Fatal(faults)
 		}
 		l := r.Layouts[0]
 		tmpl, err := l.Template(c.paper, r.Job.Hole)

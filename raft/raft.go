@@ -135,13 +135,13 @@ type Raft struct {
 	Assumptions []finding.Assumption
 }
 
-// Plan answers a job. The error is Faults: everything that is wrong with it at
-// once, each with the field it stands in.
-func Plan(j Job) (Raft, error) {
+// Plan answers a job. The faults are everything that is wrong with it at once, each
+// at its key of the brief.
+func Plan(j Job) (Raft, finding.Faults) {
 	r := Raft{}
 	j = r.assume(j)
-	if err := j.check(); err != nil {
-		return Raft{}, err
+	if faults := j.check(); faults != nil {
+		return Raft{}, faults
 	}
 	r.Job = j
 	r.Foam, _, _ = FindFoam(j.Foam) // checked
@@ -161,19 +161,19 @@ func Plan(j Job) (Raft, error) {
 }
 
 // layOut drills every kind of piece and gathers the holes of the whole raft.
-func (r *Raft) layOut() error {
+func (r *Raft) layOut() finding.Faults {
 	plots := r.plots()
 	total := 0
 	for i := range r.Pieces {
 		total += plots[r.Pieces[i].Layout].bound(r.Job.Spacing.Metres())
 	}
 	if total > maxHoles {
-		return Faults{{Field: "spacing", What: "gives about " + count(total) + " holes", Right: "a wider spacing: at most " + count(maxHoles) + " holes can be planned"}}
+		return finding.Faults{{ID: FaultHoles, Path: "raft.spacing", Args: finding.Args{"Holes": total, "Most": maxHoles}}}
 	}
 	if ns := r.Job.NurserySpacing.Metres(); ns > 0 {
 		for _, p := range plots {
 			if n := p.bound(ns); n > maxHoles {
-				return Faults{{Field: "nursery spacing", What: "gives about " + count(n) + " holes", Right: "a wider spacing: at most " + count(maxHoles) + " holes can be planned"}}
+				return finding.Faults{{ID: FaultHoles, Path: "raft.nursery spacing", Args: finding.Args{"Holes": n, "Most": maxHoles}}}
 			}
 		}
 	}
@@ -183,7 +183,7 @@ func (r *Raft) layOut() error {
 	}
 	r.gather()
 	if r.Holes == 0 {
-		return Faults{r.noHole()}
+		return finding.Faults{r.noHole()}
 	}
 	return nil
 }

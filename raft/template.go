@@ -3,6 +3,7 @@ package raft
 import (
 	"math"
 	"slices"
+	"strconv"
 
 	"raftwright/finding"
 	"raftwright/unit"
@@ -122,7 +123,7 @@ func tiling(raft, paper Size) Template {
 // page draws what one page shows.
 func (l Layout) page(t Template, column, row int, hole unit.Length) Page {
 	step := Size{t.Window.X - t.Overlap, t.Window.Y - t.Overlap}
-	p := Page{Column: column, Row: row, Name: columnName(column) + count(row+1),
+	p := Page{Column: column, Row: row, Name: columnName(column) + strconv.Itoa(row+1),
 		From: Point{unit.Length(column)*step.X - t.Overlap/2, unit.Length(row)*step.Y - t.Overlap/2},
 		At:   Point{pageMargin, pageMargin + pageFoot}}
 	v := window{p.From.X.Metres(), p.From.Y.Metres(), (p.From.X + t.Window.X).Metres(), (p.From.Y + t.Window.Y).Metres()}
