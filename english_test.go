@@ -23,7 +23,7 @@ var english = map[string]int{
 	"cut":        17,
 	"frame":      19,
 	"mix":        28,
-	"plan":       14,
+	"plan":       15,
 	"press":      2,
 	"raft":       45,
 	"season":     6,

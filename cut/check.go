@@ -21,7 +21,7 @@ const (
 	FaultNone   finding.ID = "cut.fault.none"   // nothing to cut
 	FaultStock  finding.ID = "cut.fault.stock"  // nothing to cut it from
 	FaultLines  finding.ID = "cut.fault.lines"  // more kinds than can be planned
-	FaultMany   finding.ID = "cut.fault.pieces"   // more pieces than can be planned
+	FaultMany   finding.ID = "cut.fault.pieces" // more pieces than can be planned
 	FaultLength finding.ID = "cut.fault.length" // no length that a board or a sheet has
 	FaultCount  finding.ID = "cut.fault.count"
 	FaultPrice  finding.ID = "cut.fault.price"

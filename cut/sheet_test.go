@@ -265,7 +265,7 @@ func TestSheetFaults(t *testing.T) {
 		"cut.fault.stock at cut.stock":             func(j *SheetJob) { j.Sheets = nil },
 		"cut.fault.length at cut.pieces[0].length": func(j *SheetJob) { j.Panels[0].Width = nan },
 		"cut.fault.count at cut.pieces[0].count":   func(j *SheetJob) { j.Panels[0].Count = -3 },
-		"cut.fault.pieces at cut.pieces[0]":          func(j *SheetJob) { j.Panels[0].Count = 1_000_000_000 },
+		"cut.fault.pieces at cut.pieces[0]":        func(j *SheetJob) { j.Panels[0].Count = 1_000_000_000 },
 		"at cut.stock[0].length":                   func(j *SheetJob) { j.Sheets[0].Length = -1 },
 		"cut.fault.price at cut.stock[0].price":    func(j *SheetJob) { j.Sheets[0].Price = -1 },
 		"cut.fault.kerf at cut.kerf":               func(j *SheetJob) { j.Kerf = &nan },
