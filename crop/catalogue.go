@@ -85,9 +85,6 @@ type Factors struct {
 // DefaultFactors gives the embedded tables.
 func DefaultFactors() Factors { return table.Must(ReadFactors(waterText, emergenceText)) }
 
-// Hash tells one pair of tables from another.
-func (f Factors) Hash() string { return f.hash }
-
 // ReadFactors reads tables with the columns of kc.csv and emergence.csv.
 func ReadFactors(water, emergence string) (Factors, finding.Faults) {
 	f := Factors{water: map[string]Coefficients{}, emergence: map[string]*emergenceRow{}, hash: table.Hash(water, emergence)}

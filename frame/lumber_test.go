@@ -144,3 +144,32 @@ func TestBoardsAreSmallerThanTheirNames(t *testing.T) {
 		}
 	})
 }
+
+// A user's own rows stand in place of ours of the same name, and the hash tells the
+// two yards apart.
+func TestYardOver(t *testing.T) {
+	const head = "key,species,grade,width,fb,ft,fv,fc_perp,fc,e,emin,g,size_factor,status,source\n"
+	own, faults := ReadLumber("mine.csv", head+"hem-fir-2,Hem-Fir,No.2,,800,500,150,405,1300,1300000,470000,0.43,yes,M,memory\nlarch,Larch,No.2,,800,500,150,405,1300,1300000,470000,0.5,yes,M,memory\n")
+	liner, more := ReadLiners("mine.csv", "material,mil,sizes,life_low,life_high,status,source\nrubber,45,10x10,20,30,M,memory\n")
+	if faults != nil || more != nil {
+		t.Fatal(faults, more)
+	}
+	ours := DefaultYard()
+	mine := Yard{ours.Lumber.Over(own), ours.Liners.Over(liner)}
+	g, ok := mine.Grade("hem-fir-2", Size{2, 8})
+	if !ok || g.Values.Fb != 800*unit.PoundPerSquareInch || mine.Known("bed.lumber", "larch") != nil || ours.Known("bed.lumber", "larch") == nil || mine.Hash() == ours.Hash() {
+		t.Errorf("%+v", g)
+	}
+	rubber := 0
+	for _, s := range mine.Sheets {
+		if s.Material == "rubber" {
+			rubber++
+		}
+	}
+	if rubber != 1 || len(mine.Sheets) >= len(ours.Sheets) {
+		t.Errorf("%d sheets of rubber of %d", rubber, len(mine.Sheets))
+	}
+	if _, faults := ReadLiners("", "material,mil,sizes,life_low,life_high,status,source\nrubber,45,10by10,20,30,M,memory\n"); len(faults) != 1 || faults[0].ID != FaultSheet {
+		t.Error(faults)
+	}
+}

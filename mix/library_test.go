@@ -1,0 +1,62 @@
+package mix
+
+import (
+	"testing"
+
+	"raftwright/finding"
+	"raftwright/internal/table"
+)
+
+// A user's own rows stand in place of ours of the same name, and the hash tells the
+// two libraries apart; ours stays as it was.
+func TestLibraryOver(t *testing.T) {
+	own, faults := ReadSalts("mine.csv", "name,formula,purity_percent,teaspoon_low_g,teaspoon_g,teaspoon_high_g,solubility20_g_L,solubility10_g_L,spoon_source\n"+
+		"Epsom SALT,MgSO4.7H2O,90,4,5,6,700,600,given\nbitter salt,MgSO4.7H2O,95,,,,,,\n")
+	if faults != nil {
+		t.Fatal(faults)
+	}
+	mine := library
+	mine.Salts = library.Salts.Over(own)
+	m, _ := mine.Material("Epsom salt")
+	was, _ := library.Material("Epsom salt")
+	if m.Purity != 0.9 || was.Purity == 0.9 || len(mine.Materials()) != len(library.Materials())+1 || mine.Hash() == library.Hash() {
+		t.Errorf("%v, %v, %d materials", m.Purity, was.Purity, len(mine.Materials()))
+	}
+	recipe, faults := ReadRecipes("mine.csv", "key,name,crop,N,K,ec,source,read,also,note\nmine,My own,lettuce,120,160,1.4,given,memory,,\n")
+	mine.Recipes = library.Recipes.Over(recipe)
+	got, missing := mine.Recipe("target.recipe", "mine")
+	if faults != nil || missing != nil || got.Levels[Potassium].MilligramsPerLitre() != 160 || got.Levels[Calcium] != 0 {
+		t.Errorf("%v %v %v", got, faults, missing)
+	}
+}
+
+func TestLibraryFaults(t *testing.T) {
+	_, faults := ReadGrades("g.csv", "name,n,p2o5,k2o,nitrate\n,20,20,120,6\n")
+	if len(faults) != 2 || faults[0].ID != table.FaultNumber && faults[1].ID != table.FaultNumber {
+		t.Error(faults)
+	}
+	if _, faults := library.Recipe("target.recipe", "nursery_half"); len(faults) != 1 || faults[0].ID != FaultNoRecipe || faults[0].Right != rightNursery {
+		t.Error(faults)
+	}
+}
+
+func FuzzReadTables(f *testing.F) {
+	for _, text := range []string{saltsText, gradesText, recipesText, "", "name,formula\na,KNO3\n"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		for _, read := range []func(string, string) (Materials, finding.Faults){ReadSalts, ReadGrades} {
+			materials, faults := read("", text)
+			for _, m := range materials.list {
+				if faults == nil && m.Name == "" {
+					t.Fatal("a material without a name")
+				}
+				m.Contents()
+			}
+		}
+		recipes, _ := ReadRecipes("", text)
+		for _, r := range recipes.All() {
+			r.Unbalanced()
+		}
+	})
+}
