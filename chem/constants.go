@@ -97,7 +97,7 @@ const noSpecies = Species(-1)
 // are those of the geochemical database cited (read from its tables); citrate
 // from the metal-speciation database; silicate, fluoride, hydroxo and ferrous
 // pairs are the same database's, written from memory.
-var rows = [speciesCount]row{
+var rows = [SpeciesCount]row{
 	FreeH:   {"H+", 1, noBase, noSpecies, noLigand, 1, law{}, 9, 0},
 	FreeOH:  {"OH-", -1, noBase, noSpecies, noLigand, -1, lawWater, 3.5, 0},
 	FreeCa:  {"Ca++", 2, baseCa, noSpecies, noLigand, 0, law{}, 5, 0.165},

@@ -37,35 +37,28 @@ const (
 const AtomicWeightSource source.ID = "iupac2021"
 
 type elementEntry struct {
-	symbol, name string
-	weight       float64
+	symbol string
+	weight float64
 }
 
 // elements holds the standard atomic weights 2021, abridged to five digits
 // (Prohaska et al. 2022, Pure Appl. Chem. 94:573). Elements that have no
 // standard weight (technetium, promethium, polonium and so on) are left empty.
 var elements = [...]elementEntry{
-	1: {"H", "hydrogen", 1.0080}, 2: {"He", "helium", 4.0026}, 3: {"Li", "lithium", 6.94}, 4: {"Be", "beryllium", 9.0122},
-	5: {"B", "boron", 10.81}, 6: {"C", "carbon", 12.011}, 7: {"N", "nitrogen", 14.007}, 8: {"O", "oxygen", 15.999},
-	9: {"F", "fluorine", 18.998}, 10: {"Ne", "neon", 20.180}, 11: {"Na", "sodium", 22.990}, 12: {"Mg", "magnesium", 24.305},
-	13: {"Al", "aluminium", 26.982}, 14: {"Si", "silicon", 28.085}, 15: {"P", "phosphorus", 30.974}, 16: {"S", "sulfur", 32.06},
-	17: {"Cl", "chlorine", 35.45}, 18: {"Ar", "argon", 39.95}, 19: {"K", "potassium", 39.098}, 20: {"Ca", "calcium", 40.078},
-	21: {"Sc", "scandium", 44.956}, 22: {"Ti", "titanium", 47.867}, 23: {"V", "vanadium", 50.942}, 24: {"Cr", "chromium", 51.996},
-	25: {"Mn", "manganese", 54.938}, 26: {"Fe", "iron", 55.845}, 27: {"Co", "cobalt", 58.933}, 28: {"Ni", "nickel", 58.693},
-	29: {"Cu", "copper", 63.546}, 30: {"Zn", "zinc", 65.38}, 31: {"Ga", "gallium", 69.723}, 32: {"Ge", "germanium", 72.630},
-	33: {"As", "arsenic", 74.922}, 34: {"Se", "selenium", 78.971}, 35: {"Br", "bromine", 79.904}, 36: {"Kr", "krypton", 83.798},
-	37: {"Rb", "rubidium", 85.468}, 38: {"Sr", "strontium", 87.62}, 39: {"Y", "yttrium", 88.906}, 40: {"Zr", "zirconium", 91.224},
-	41: {"Nb", "niobium", 92.906}, 42: {"Mo", "molybdenum", 95.95}, 44: {"Ru", "ruthenium", 101.07}, 45: {"Rh", "rhodium", 102.91},
-	46: {"Pd", "palladium", 106.42}, 47: {"Ag", "silver", 107.87}, 48: {"Cd", "cadmium", 112.41}, 49: {"In", "indium", 114.82},
-	50: {"Sn", "tin", 118.71}, 51: {"Sb", "antimony", 121.76}, 52: {"Te", "tellurium", 127.60}, 53: {"I", "iodine", 126.90},
-	54: {"Xe", "xenon", 131.29}, 55: {"Cs", "caesium", 132.91}, 56: {"Ba", "barium", 137.33}, 57: {"La", "lanthanum", 138.91},
-	58: {"Ce", "cerium", 140.12}, 59: {"Pr", "praseodymium", 140.91}, 60: {"Nd", "neodymium", 144.24}, 62: {"Sm", "samarium", 150.36},
-	63: {"Eu", "europium", 151.96}, 64: {"Gd", "gadolinium", 157.25}, 65: {"Tb", "terbium", 158.93}, 66: {"Dy", "dysprosium", 162.50},
-	67: {"Ho", "holmium", 164.93}, 68: {"Er", "erbium", 167.26}, 69: {"Tm", "thulium", 168.93}, 70: {"Yb", "ytterbium", 173.05},
-	71: {"Lu", "lutetium", 174.97}, 72: {"Hf", "hafnium", 178.49}, 73: {"Ta", "tantalum", 180.95}, 74: {"W", "tungsten", 183.84},
-	75: {"Re", "rhenium", 186.21}, 76: {"Os", "osmium", 190.23}, 77: {"Ir", "iridium", 192.22}, 78: {"Pt", "platinum", 195.08},
-	79: {"Au", "gold", 196.97}, 80: {"Hg", "mercury", 200.59}, 81: {"Tl", "thallium", 204.38}, 82: {"Pb", "lead", 207.2},
-	83: {"Bi", "bismuth", 208.98}, 90: {"Th", "thorium", 232.04}, 91: {"Pa", "protactinium", 231.04}, 92: {"U", "uranium", 238.03},
+	1: {"H", 1.0080}, 2: {"He", 4.0026}, 3: {"Li", 6.94}, 4: {"Be", 9.0122}, 5: {"B", 10.81}, 6: {"C", 12.011},
+	7: {"N", 14.007}, 8: {"O", 15.999}, 9: {"F", 18.998}, 10: {"Ne", 20.180}, 11: {"Na", 22.990}, 12: {"Mg", 24.305},
+	13: {"Al", 26.982}, 14: {"Si", 28.085}, 15: {"P", 30.974}, 16: {"S", 32.06}, 17: {"Cl", 35.45}, 18: {"Ar", 39.95},
+	19: {"K", 39.098}, 20: {"Ca", 40.078}, 21: {"Sc", 44.956}, 22: {"Ti", 47.867}, 23: {"V", 50.942}, 24: {"Cr", 51.996},
+	25: {"Mn", 54.938}, 26: {"Fe", 55.845}, 27: {"Co", 58.933}, 28: {"Ni", 58.693}, 29: {"Cu", 63.546}, 30: {"Zn", 65.38},
+	31: {"Ga", 69.723}, 32: {"Ge", 72.630}, 33: {"As", 74.922}, 34: {"Se", 78.971}, 35: {"Br", 79.904}, 36: {"Kr", 83.798},
+	37: {"Rb", 85.468}, 38: {"Sr", 87.62}, 39: {"Y", 88.906}, 40: {"Zr", 91.224}, 41: {"Nb", 92.906}, 42: {"Mo", 95.95},
+	44: {"Ru", 101.07}, 45: {"Rh", 102.91}, 46: {"Pd", 106.42}, 47: {"Ag", 107.87}, 48: {"Cd", 112.41}, 49: {"In", 114.82},
+	50: {"Sn", 118.71}, 51: {"Sb", 121.76}, 52: {"Te", 127.60}, 53: {"I", 126.90}, 54: {"Xe", 131.29}, 55: {"Cs", 132.91},
+	56: {"Ba", 137.33}, 57: {"La", 138.91}, 58: {"Ce", 140.12}, 59: {"Pr", 140.91}, 60: {"Nd", 144.24}, 62: {"Sm", 150.36},
+	63: {"Eu", 151.96}, 64: {"Gd", 157.25}, 65: {"Tb", 158.93}, 66: {"Dy", 162.50}, 67: {"Ho", 164.93}, 68: {"Er", 167.26},
+	69: {"Tm", 168.93}, 70: {"Yb", 173.05}, 71: {"Lu", 174.97}, 72: {"Hf", 178.49}, 73: {"Ta", 180.95}, 74: {"W", 183.84},
+	75: {"Re", 186.21}, 76: {"Os", 190.23}, 77: {"Ir", 192.22}, 78: {"Pt", 195.08}, 79: {"Au", 196.97}, 80: {"Hg", 200.59},
+	81: {"Tl", 204.38}, 82: {"Pb", 207.2}, 83: {"Bi", 208.98}, 90: {"Th", 232.04}, 91: {"Pa", 231.04}, 92: {"U", 238.03},
 }
 
 // ElementOf gives the element with a symbol ("Ca"), and whether it is known.
@@ -90,12 +83,6 @@ func (e Element) entry() elementEntry {
 
 // Symbol gives the chemical symbol, "" for no element.
 func (e Element) Symbol() string { return e.entry().symbol }
-
-// String gives the chemical symbol.
-func (e Element) String() string { return e.entry().symbol }
-
-// Name gives the English name in small letters.
-func (e Element) Name() string { return e.entry().name }
 
 // Weight gives the standard atomic weight in g/mol (IUPAC 2021, abridged), 0
 // for no element.

@@ -21,10 +21,10 @@ type Equilibria struct {
 	henry       float64         // mol/kg/atm
 	solubility  [MineralCount]float64
 	ferric      [5]float64 // Fe+++ and its hydroxo ions over fresh ferric hydroxide, by a power of H
-	conductors  [speciesCount]conductor
+	conductors  [SpeciesCount]conductor
 }
 
-type table [speciesCount]float64
+type table [SpeciesCount]float64
 
 // LowestTemperature and HighestTemperature bound the model.
 const (
@@ -88,7 +88,7 @@ const shapeCount = 32
 // shapes lists the distinct ones; shapeOf says which a species has.
 var shapes, shapeOf = distinctShapes()
 
-func distinctShapes() (list []shape, of [speciesCount]uint8) {
+func distinctShapes() (list []shape, of [SpeciesCount]uint8) {
 	for s, r := range rows {
 		sh := shape{math.Abs(r.charge), r.size, r.linear}
 		at := slices.Index(list, sh)

@@ -101,7 +101,7 @@ const MaxIterations = 50
 
 // Molality gives a species in mol per kilogram of water.
 func (s *Solution) Molality(p Species) float64 {
-	if p < 0 || p >= speciesCount {
+	if p < 0 || p >= SpeciesCount {
 		return 0
 	}
 	return s.molal[p]

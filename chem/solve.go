@@ -71,7 +71,7 @@ var order = func() (list []Species) {
 }()
 
 const (
-	partCount  = speciesCount - 2 // nitrate and chloride pair with nothing
+	partCount  = SpeciesCount - 2 // nitrate and chloride pair with nothing
 	slots      = 8
 	airSlot    = 6    // of the carbon that the air holds
 	noSlot     = 7    // of what has no ligand

@@ -74,12 +74,12 @@ const (
 	PairFeH2PO4
 	PairFeHPO4
 	PairFeF
-	speciesCount
+	SpeciesCount // how many there are
 )
 
 // String gives the formula, charge written with signs: "CaHCO3+".
 func (p Species) String() string {
-	if p < 0 || p >= speciesCount {
+	if p < 0 || p >= SpeciesCount {
 		return "unknown species"
 	}
 	return rows[p].name
@@ -87,7 +87,7 @@ func (p Species) String() string {
 
 // Charge gives the charge in units of the proton's.
 func (p Species) Charge() int {
-	if p < 0 || p >= speciesCount {
+	if p < 0 || p >= SpeciesCount {
 		return 0
 	}
 	return int(rows[p].charge)

@@ -167,7 +167,7 @@ func (m Material) formulaContents() (Contents, finding.Faults) {
 	for _, a := range f.Atoms() {
 		if !tracked(a.Element) {
 			c.Findings = append(c.Findings, finding.Finding{ID: FindUntracked, Severity: finding.Caution,
-				Args: finding.Args{"Product": m.Name, "Element": a.Element.Name()}, Source: source.OwnChoice})
+				Args: finding.Args{"Product": m.Name, "Element": a.Element.Symbol()}, Source: source.OwnChoice})
 		}
 	}
 	return c, nil

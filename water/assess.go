@@ -60,7 +60,7 @@ type Assessment struct {
 	Findings    []finding.Finding
 	Assumptions []finding.Assumption
 
-	steps       []finding.Step
+	steps       finding.Working
 	composition chem.Composition
 	given       [AnalyteCount]bool
 	known       [AnalyteCount]bool
@@ -69,7 +69,7 @@ type Assessment struct {
 }
 
 // Working gives the derivation of every figure, in order.
-func (r *Assessment) Working() []finding.Step { return r.steps }
+func (r *Assessment) Working() []finding.Step { return r.steps.Steps }
 
 // Blended gives the composition of this water with a share of rain in it. Rain
 // is taken as pure water with the carbon of the air.
@@ -137,7 +137,8 @@ func (j Job) assess() (Assessment, error) {
 		}
 	}
 	r.Assumptions = a.assumptions
-	r.steps = append(a.steps, r.work(k, k25)...)
+	r.steps = a.steps
+	r.work(&r.steps, k, k25)
 	finding.Sort(r.Findings)
 	return r, nil
 }

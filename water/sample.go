@@ -40,7 +40,7 @@ type analysis struct {
 	temperature unit.Temperature
 	assumptions []finding.Assumption
 	findings    []finding.Finding
-	steps       []finding.Step
+	steps       finding.Working
 	refused     error // why pH and alkalinity cannot both be
 }
 
@@ -88,7 +88,7 @@ func read(t *Test) (*analysis, finding.Faults) {
 			continue
 		}
 		a.given[i], a.known[i], a.value[i] = true, true, c
-		a.steps = append(a.steps, conversion(i, r, c))
+		conversion(&a.steps, i, r, c)
 		if r.IsRange() {
 			low, high := ends(i, r)
 			a.assume(AssumeMiddle, finding.Args{"Analyte": i.Word(), "Low": low, "High": high, "Middle": i.Mass(c)}, labSource)

@@ -1,7 +1,6 @@
 package water
 
 import (
-	"fmt"
 	"math"
 
 	"raftwright/chem"
@@ -11,64 +10,47 @@ import (
 )
 
 // conversion is the step from a printed figure to moles.
-func conversion(x Analyte, r unit.Reading, c unit.MolarConcentration) finding.Step {
+func conversion(w *finding.Working, x Analyte, r unit.Reading, c unit.MolarConcentration) {
 	l := &lines[x]
 	f, _ := l.find(r.Form)
-	s := finding.Step{Symbol: "c(" + l.key + ")", Name: "figure of the test in moles", Value: float64(c), Unit: "mmol/L", Source: givenSource}
+	formula := "c = figure / 100.086 * n"
+	inputs := []finding.Input{finding.In("CaCO3", r.Value, "mg/L"), finding.In("n", float64(c)/max(r.Value, 1e-300)*unit.CalciumCarbonateGramsPerMole, "mol/mol")}
 	switch r.Scale {
 	case unit.MassScale:
-		s.Formula = "c = figure / M * n"
-		s.Inputs = []finding.Input{{Symbol: "figure as " + f.name, Value: r.Value, Unit: "mg/L"}, {Symbol: "M", Value: f.mass, Unit: "g/mol"}, {Symbol: "n", Value: f.count, Unit: "mol/mol"}}
+		formula, inputs = "c = figure / M * n", []finding.Input{finding.In(f.name, r.Value, "mg/L"), finding.In("M", f.mass, "g/mol"), finding.In("n", f.count, "mol/mol")}
 	case unit.EquivalentScale:
-		s.Formula = "c = figure / z"
-		s.Inputs = []finding.Input{{Symbol: "figure", Value: r.Value, Unit: "meq/L"}, {Symbol: "z", Value: l.charge, Unit: "eq/mol"}}
+		formula, inputs = "c = figure / z", []finding.Input{finding.In(l.key, r.Value, "meq/L"), finding.In("z", l.charge, "eq/mol")}
 	case unit.MoleScale:
-		s.Formula = "c = figure * n"
-		s.Inputs = []finding.Input{{Symbol: "figure", Value: r.Value, Unit: "mmol/L"}, {Symbol: "n", Value: float64(c) / max(r.Value, 1e-300), Unit: "mol/mol"}}
-	default:
-		s.Formula = "c = figure / 100.086 * n"
-		s.Inputs = []finding.Input{{Symbol: "figure as CaCO3", Value: r.Value, Unit: "mg/L"}, {Symbol: "n", Value: float64(c) / max(r.Value, 1e-300) * unit.CalciumCarbonateGramsPerMole, Unit: "mol/mol"}}
+		formula, inputs = "c = figure * n", []finding.Input{finding.In(l.key, r.Value, "mmol/L"), finding.In("n", float64(c)/max(r.Value, 1e-300), "mol/mol")}
 	}
-	return s
+	w.Add("c("+l.key+")", "work.water.moles", formula, float64(c), "mmol/L", givenSource, inputs...)
 }
 
 // work gives the steps after the conversions: charge, carbon, activity,
 // conductivity ion by ion, scale, acid.
-func (r *Assessment) work(k, k25 *chem.Equilibria) []finding.Step {
+func (r *Assessment) work(w *finding.Working, k, k25 *chem.Equilibria) {
 	s := &r.Solution
-	in := func(symbol string, value float64, unit string) finding.Input {
-		return finding.Input{Symbol: symbol, Value: value, Unit: unit}
-	}
 	c := s.Totals
-	steps := []finding.Step{
-		{Symbol: "A", Name: "alkalinity", Formula: "A = Na + K + NH4 + 2 (Ca + Mg + Fe) - NO3 - Cl - 2 SO4 - P - F + inert charge",
-			Inputs: []finding.Input{in("Ca", float64(c.Ca), "mmol/L"), in("Mg", float64(c.Mg), "mmol/L"), in("Na", float64(c.Na), "mmol/L"),
-				in("K", float64(c.K), "mmol/L"), in("NH4", float64(c.NH4), "mmol/L"), in("Fe", float64(c.Fe), "mmol/L"), in("NO3", float64(c.NO3), "mmol/L"),
-				in("Cl", float64(c.Cl), "mmol/L"), in("SO4", float64(c.SO4), "mmol/L"), in("P", float64(c.P), "mmol/L"), in("F", float64(c.F), "mmol/L"),
-				in("inert charge", float64(c.Inert), "meq/L")},
-			Value: float64(r.Alkalinity), Unit: "meq/L", Source: labSource},
-		{Symbol: "H", Name: "hardness", Formula: "H = (Ca + Mg) * 100.086", Inputs: []finding.Input{in("Ca", float64(c.Ca), "mmol/L"), in("Mg", float64(c.Mg), "mmol/L")},
-			Value: r.Hardness.MilligramsPerLitre(), Unit: "mg/L CaCO3", Source: labSource},
-		{Symbol: "I", Name: "ionic strength, half the sum of z^2 m over all ions", Formula: "I = 1/2 sum z^2 m * 0.997", Inputs: ions(s), Value: float64(r.IonicStrength) / 1e3, Unit: "mol/L", Source: "truesdell1974"},
-		{Symbol: "TIC", Name: "carbon dioxide, bicarbonate and carbonate together", Formula: "TIC = CO2 + HCO3 + CO3 + their pairs",
-			Inputs: []finding.Input{in("CO2", float64(s.Molar(chem.FreeCO2)), "mmol/L"), in("HCO3", float64(s.Molar(chem.FreeHCO3)), "mmol/L"), in("CO3", float64(s.Molar(chem.FreeCO3)), "mmol/L")},
-			Value:  float64(c.TIC), Unit: "mmol/L", Source: "plummer1982"},
-		{Symbol: "pCO2", Name: "carbon dioxide pressure in balance with the water", Formula: "pCO2 = m(CO2) gamma / K_H",
-			Inputs: []finding.Input{in("m(CO2)", s.Molality(chem.FreeCO2), "mol/kg"), in("gamma", s.Gamma(chem.FreeCO2), ""), in("K_H", k.Henry(), "mol/kg/atm")},
-			Value:  float64(s.CO2 / unit.Atmosphere), Unit: "atm", Source: "plummer1982"},
+	mmol := func(symbol string, x unit.MolarConcentration) finding.Input {
+		return finding.In(symbol, float64(x), "mmol/L")
 	}
-	steps = append(steps, r.workConductivity(k25)...)
-	steps = append(steps, r.workScale(k)...)
-	return append(steps, r.workAcid()...)
+	w.Add("A", "work.water.alkalinity", "A = Na + K + NH4 + 2 (Ca + Mg + Fe) - NO3 - Cl - 2 SO4 - P - F + q", float64(r.Alkalinity), "meq/L", labSource,
+		mmol("Ca", c.Ca), mmol("Mg", c.Mg), mmol("Na", c.Na), mmol("K", c.K), mmol("NH4", c.NH4), mmol("Fe", c.Fe), mmol("NO3", c.NO3), mmol("Cl", c.Cl),
+		mmol("SO4", c.SO4), mmol("P", c.P), mmol("F", c.F), finding.In("q", float64(c.Inert), "meq/L"))
+	w.Add("H", "work.water.hardness", "H = (Ca + Mg) * 100.086", r.Hardness.MilligramsPerLitre(), "mg/L CaCO3", labSource, mmol("Ca", c.Ca), mmol("Mg", c.Mg))
+	w.Add("I", "work.water.strength", "I = 1/2 sum z^2 m * 0.997", float64(r.IonicStrength)/1e3, "mol/L", "truesdell1974", ions(s)...)
+	w.Add("TIC", "work.water.carbon", "work.water.carbon_how", float64(c.TIC), "mmol/L", "plummer1982",
+		mmol("CO2", s.Molar(chem.FreeCO2)), mmol("HCO3", s.Molar(chem.FreeHCO3)), mmol("CO3", s.Molar(chem.FreeCO3)))
+	w.Add("pCO2", "work.water.gas", "pCO2 = m(CO2) gamma / K_H", float64(s.CO2/unit.Atmosphere), "atm", "plummer1982",
+		finding.In("m(CO2)", s.Molality(chem.FreeCO2), "mol/kg"), finding.In("gamma", s.Gamma(chem.FreeCO2), ""), finding.In("K_H", k.Henry(), "mol/kg/atm"))
+	r.workConductivity(w, k25)
+	r.workScale(w, k)
+	r.workAcid(w)
 }
 
 // workScale gives the saturation indices, each with the activities that go in.
-func (r *Assessment) workScale(k *chem.Equilibria) []finding.Step {
+func (r *Assessment) workScale(w *finding.Working, k *chem.Equilibria) {
 	s := &r.Solution
-	activity := func(p chem.Species) finding.Input {
-		return finding.Input{Symbol: "a(" + p.String() + ")", Value: s.Molality(p) * s.Gamma(p)}
-	}
-	var steps []finding.Step
 	for _, line := range []struct {
 		mineral chem.Mineral
 		formula string
@@ -83,87 +65,76 @@ func (r *Assessment) workScale(k *chem.Equilibria) []finding.Step {
 		if !ok {
 			continue
 		}
-		step := finding.Step{Symbol: "SI(" + line.mineral.String() + ")", Name: "saturation index: above 0 the solid can form", Formula: line.formula, Value: si, Source: "phreeqc388"}
+		var inputs []finding.Input
 		for _, p := range line.ions {
-			step.Inputs = append(step.Inputs, activity(p))
+			inputs = append(inputs, finding.In("a("+p.String()+")", s.Molality(p)*s.Gamma(p), ""))
 		}
-		step.Inputs = append(step.Inputs, finding.Input{Symbol: "log K", Value: k.LogSolubility(line.mineral)})
-		steps = append(steps, step)
+		w.Add("SI("+line.mineral.String()+")", "work.water.index", line.formula, si, "", "phreeqc388", append(inputs, finding.In("log K", k.LogSolubility(line.mineral), ""))...)
 	}
-	return steps
 }
 
 // ions lists the molalities of every ion, with its charge in its name.
 func ions(s *chem.Solution) []finding.Input {
 	var out []finding.Input
-	for p := chem.FreeH; p.String() != "unknown species"; p++ {
+	for p := chem.FreeH; p < chem.SpeciesCount; p++ {
 		if m := s.Molality(p); m > 1e-8 && p.Charge() != 0 {
-			out = append(out, finding.Input{Symbol: "m(" + p.String() + ")", Value: m, Unit: "mol/kg"})
+			out = append(out, finding.In("m("+p.String()+")", m, "mol/kg"))
 		}
 	}
 	return out
 }
 
-func (r *Assessment) workConductivity(k25 *chem.Equilibria) []finding.Step {
+func (r *Assessment) workConductivity(w *finding.Working, k25 *chem.Equilibria) {
 	at25, err := k25.Closed(r.Solution.Totals)
 	if err != nil {
-		return nil
+		return
 	}
 	shares, err := k25.Shares(at25)
 	if err != nil {
-		return nil
+		return
 	}
-	sum := finding.Step{Symbol: "EC", Name: "conductivity at 25 C, the sum over the ions", Formula: "EC = sum of the ions' parts", Unit: "mS/cm", Source: "mccleskey2012"}
-	var steps []finding.Step
+	sum, inputs := 0.0, []finding.Input(nil)
+	ms := func(symbol string, x unit.Conductivity) finding.Input {
+		return finding.In(symbol, x.MillisiemensPerCentimetre(), "mS/cm")
+	}
 	for _, x := range shares {
 		part := (x.A + x.B) / 2
+		sum += part.MillisiemensPerCentimetre()
 		if math.Abs(float64(part)) < 1e-4*float64(r.EC) {
-			sum.Value += part.MillisiemensPerCentimetre()
 			continue
 		}
-		steps = append(steps, finding.Step{Symbol: "EC(" + x.Species.String() + ")", Name: "part of one ion, the mean of two published forms", Formula: "(A + B) / 2",
-			Inputs: []finding.Input{{Symbol: "m", Value: x.Molal, Unit: "mol/kg"}, {Symbol: "A", Value: x.A.MillisiemensPerCentimetre(), Unit: "mS/cm"}, {Symbol: "B", Value: x.B.MillisiemensPerCentimetre(), Unit: "mS/cm"}},
-			Value:  part.MillisiemensPerCentimetre(), Unit: "mS/cm", Source: "phreeqc373"})
-		sum.Inputs = append(sum.Inputs, finding.Input{Symbol: x.Species.String(), Value: part.MillisiemensPerCentimetre(), Unit: "mS/cm"})
-		sum.Value += part.MillisiemensPerCentimetre()
+		w.Add("EC("+x.Species.String()+")", "work.water.ion", "(A + B) / 2", part.MillisiemensPerCentimetre(), "mS/cm", "phreeqc373",
+			finding.In("m", x.Molal, "mol/kg"), ms("A", x.A), ms("B", x.B))
+		inputs = append(inputs, ms(x.Species.String(), part))
 	}
-	return append(steps, sum)
+	w.Add("EC", "work.water.ec", "work.water.ec_how", sum, "mS/cm", "mccleskey2012", inputs...)
 }
 
-func (r *Assessment) workAcid() []finding.Step {
+func (r *Assessment) workAcid(w *finding.Working) {
 	d := r.Acid
 	if d == nil || d.Amount == 0 {
-		return nil
+		return
 	}
 	p := d.Want.Product
 	after := &d.Solution
-	left, carbonate := float64(after.Alkalinity()), float64(after.CarbonateAlkalinity())
-	equivalents := float64(r.composition.ReferenceCharge()) - left
-	z := equivalents / float64(d.Amount)
-	steps := []finding.Step{
-		{Symbol: "A left", Name: "alkalinity that the water holds at the pH wanted", Formula: "A left = carbonate part + phosphate, citrate, borate and free acid",
-			Inputs: []finding.Input{{Symbol: "pH", Value: d.PH}, {Symbol: "carbonate part", Value: carbonate, Unit: "meq/L"}, {Symbol: "the rest", Value: left - carbonate, Unit: "meq/L"}},
-			Value:  left, Unit: "meq/L", Source: "plummer1982"},
-		{Symbol: "n", Name: "acid that takes the alkalinity down to what is left", Formula: "n = (A - A left) / z",
-			Inputs: []finding.Input{{Symbol: "A", Value: float64(r.composition.ReferenceCharge()), Unit: "meq/L"}, {Symbol: "A left", Value: left, Unit: "meq/L"}, {Symbol: "z", Value: z, Unit: "meq/mmol"}},
-			Value:  float64(d.Amount), Unit: "mmol/L", Source: "phreeqc388"},
-		{Symbol: "g", Name: "mass of the product", Formula: "g = n M / 1000 / strength",
-			Inputs: []finding.Input{{Symbol: "n", Value: float64(d.Amount), Unit: "mmol/L"}, {Symbol: "M", Value: p.Reagent.MolarMass(), Unit: "g/mol"}, {Symbol: "strength", Value: float64(p.strength())}},
-			Value:  d.Mass.GramsPerLitre(), Unit: "g/L", Source: source.Given},
-	}
+	before, left, carbonate := float64(r.composition.ReferenceCharge()), float64(after.Alkalinity()), float64(after.CarbonateAlkalinity())
+	amount, grams := finding.In("n", float64(d.Amount), "mmol/L"), finding.In("g", d.Mass.GramsPerLitre(), "g/L")
+	w.Add("A2", "work.water.left", "work.water.left_how", left, "meq/L", "plummer1982",
+		finding.In("pH", d.PH, ""), finding.In("CO3", carbonate, "meq/L"), finding.In("P, B, H", left-carbonate, "meq/L"))
+	w.Add("n", "work.water.acid", "n = (A - A2) / z", amount.Value, "mmol/L", "phreeqc388",
+		finding.In("A", before, "meq/L"), finding.In("A2", left, "meq/L"), finding.In("z", (before-left)/amount.Value, "meq/mmol"))
+	w.Add("g", "work.water.mass", "g = n M / 1000 / s", grams.Value, "g/L", source.Given,
+		amount, finding.In("M", p.Reagent.MolarMass(), "g/mol"), finding.In("s", float64(p.strength()), ""))
 	if !p.Solid() {
-		steps = append(steps, finding.Step{Symbol: "v", Name: "volume of the product", Formula: "v = g / density",
-			Inputs: []finding.Input{{Symbol: "g", Value: d.Mass.GramsPerLitre(), Unit: "g/L"}, {Symbol: "density", Value: float64(p.Density()) / 1e3, Unit: "g/mL"}},
-			Value:  d.MillilitresPerLitre(), Unit: "mL/L", Source: "acidtables"})
+		w.Add("v", "work.water.volume", "v = g / d", d.MillilitresPerLitre(), "mL/L", "acidtables", grams, finding.In("d", float64(p.Density())/1e3, "g/mL"))
 	}
 	for _, e := range []struct {
-		symbol string
-		amount unit.MassConcentration
-	}{{"S", d.S}, {"N", d.N}, {"P", d.P}, {"K", d.K}} {
+		element chem.Element
+		amount  unit.MassConcentration
+	}{{chem.Sulfur, d.S}, {chem.Nitrogen, d.N}, {chem.Phosphorus, d.P}, {chem.Potassium, d.K}} {
 		if e.amount > 0 {
-			steps = append(steps, finding.Step{Symbol: e.symbol, Name: fmt.Sprintf("%s added with the acid", e.symbol), Formula: "n * atomic weight",
-				Inputs: []finding.Input{{Symbol: "n", Value: float64(d.Amount), Unit: "mmol/L"}}, Value: e.amount.MilligramsPerLitre(), Unit: "mg/L", Source: chem.AtomicWeightSource})
+			w.Add(e.element.Symbol(), "work.water.element", "n * M", e.amount.MilligramsPerLitre(), "mg/L", chem.AtomicWeightSource,
+				amount, finding.In("M", e.element.Weight(), "g/mol"))
 		}
 	}
-	return steps
 }
