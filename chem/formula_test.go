@@ -59,7 +59,7 @@ func TestSharesOfSalts(t *testing.T) {
 		for e, want := range c.shares {
 			// the table is printed to 0.01 %
 			if got := f.Share(e).Percents(); math.Abs(got-want) > 0.0051+0.0002*want {
-				t.Errorf("%s: %s is %.4f %%, want %.2f", c.formula, e, got, want)
+				t.Errorf("%s: %s is %.4f %%, want %.2f", c.formula, e.Symbol(), got, want)
 			}
 		}
 	}
