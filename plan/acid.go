@@ -71,7 +71,7 @@ func (m *maker) labelledAcid(b brief.Acid) water.Product {
 	default:
 		p = m.book.Water.Product(water.Nitric, l.N*unit.Fraction(nitricOfN))
 	}
-	m.assume(finding.Assumption{ID: AssumeLabelAcid, Path: "acid.product", Source: ownChoice,
+	m.assume(finding.Assumption{ID: AssumeLabelAcid, Source: ownChoice,
 		Args: finding.Args{"Label": l.String(), "Product": p.Word(), "Strength": p.Strength}})
 	return p
 }

@@ -22,7 +22,7 @@ func (m *maker) mendBed() {
 			return
 		}
 		j.Volume = m.volume
-		m.assume(finding.Assumption{ID: AssumeAmissBed, Path: "amiss.volume", Args: finding.Args{"Volume": j.Volume}, Source: ownChoice})
+		m.assume(finding.Assumption{ID: AssumeAmissBed, Args: finding.Args{"Volume": j.Volume}, Source: ownChoice})
 	}
 	if len(m.faults) > 0 {
 		return

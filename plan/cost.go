@@ -49,7 +49,7 @@ func (m *maker) reckon() {
 	m.find(s.Findings...)
 	m.assume(s.Assumptions...)
 	if !b.Given {
-		m.assume(finding.Assumption{ID: AssumeCurrency, Path: "prices.currency", Args: finding.Args{"Currency": m.Currency()}, Source: source.OwnChoice})
+		m.assume(finding.Assumption{ID: AssumeCurrency, Args: finding.Args{"Currency": m.Currency()}, Source: source.OwnChoice})
 	}
 }
 

@@ -113,7 +113,7 @@ func (m *maker) cutPieces() {
 	j.Stock, j.OnHand = given, onHand
 	if len(given) == 0 && len(onHand) == 0 {
 		j.Stock = m.usualStock(usualSide)
-		m.assume(finding.Assumption{ID: AssumeStock, Path: "cut.stock", Source: source.CommonPractice})
+		m.assume(finding.Assumption{ID: AssumeStock, Source: source.CommonPractice})
 	}
 	for _, p := range m.Brief.Cut.Pieces {
 		j.Pieces = append(j.Pieces, cut.Piece{Name: p.Name.Or("piece"), Length: p.Length.Value, Count: p.Count.Or(1)})
@@ -150,10 +150,10 @@ func (m *maker) cutFrame() {
 		jobs = append(jobs, m.sawing(size, j)...)
 	}
 	if len(given) > 0 && len(jobs) > 0 {
-		m.assume(finding.Assumption{ID: AssumeStockSize, Path: "bed.side board", Args: finding.Args{"Size": side}, Source: ownChoice})
+		m.assume(finding.Assumption{ID: AssumeStockSize, Args: finding.Args{"Size": side}, Source: ownChoice})
 	}
 	if usual {
-		m.assume(finding.Assumption{ID: AssumeStock, Path: "cut.stock", Source: source.CommonPractice})
+		m.assume(finding.Assumption{ID: AssumeStock, Source: source.CommonPractice})
 	}
 	m.sawn(side, jobs)
 }

@@ -55,7 +55,7 @@ func (m *maker) readShelf() {
 			m.shelf = append(m.shelf, material)
 		}
 	}
-	m.assume(finding.Assumption{ID: AssumeShelf, Source: source.CommonPractice, Path: "shelf"})
+	m.assume(finding.Assumption{ID: AssumeShelf, Source: source.CommonPractice})
 }
 
 // weighed puts the spoons that the grower weighed into a material.

@@ -44,7 +44,7 @@ func (m *maker) makeFrame() {
 	j.Hose, j.Wall, j.HoldBy, j.Soil = b.Hose.Value, walls[b.Walls.Value], holdsWith[b.HoldWith.Value], soils[b.Soil.Value]
 	if !b.LevelError.Given {
 		j.LevelError = usualLevel
-		m.assume(finding.Assumption{ID: AssumeLevel, Path: "bed.level error", Args: finding.Args{"Level": usualLevel}, Source: source.CommonPractice})
+		m.assume(finding.Assumption{ID: AssumeLevel, Args: finding.Args{"Level": usualLevel}, Source: source.CommonPractice})
 	}
 	j.Vessel = v.holds()
 	if j.Vessel.Shape == frame.FrameShape {
@@ -113,7 +113,7 @@ func (m *maker) cheapest(j frame.Job) frame.Job {
 		best.Liner = j.Liner
 		j = best
 	}
-	m.assume(finding.Assumption{ID: AssumeSideBoard, Path: "bed.side board", Args: finding.Args{"Side": j.SideBoard.String(), "End": j.EndBoard.String()}, Source: ownChoice})
+	m.assume(finding.Assumption{ID: AssumeSideBoard, Args: finding.Args{"Side": j.SideBoard.String(), "End": j.EndBoard.String()}, Source: ownChoice})
 	return j
 }
 
@@ -212,14 +212,14 @@ func (m *maker) lumber(j *frame.Job) bool {
 	j.Species = b.Lumber.Value
 	if !b.Lumber.Given {
 		j.Species = usualLumber
-		m.assume(finding.Assumption{ID: AssumeLumber, Path: "bed.lumber", Args: finding.Args{"Lumber": usualLumber}, Source: source.CommonPractice})
+		m.assume(finding.Assumption{ID: AssumeLumber, Args: finding.Args{"Lumber": usualLumber}, Source: source.CommonPractice})
 	}
 	if !b.Incised.Given {
-		m.assume(finding.Assumption{ID: AssumeIncised, Path: "bed.incised", Source: ownChoice})
+		m.assume(finding.Assumption{ID: AssumeIncised, Source: ownChoice})
 	}
 	j.Liner.Thickness = usualLiner
 	if !b.Liner.Given {
-		m.assume(finding.Assumption{ID: AssumeLiner, Path: "bed.liner", Args: finding.Args{"Thickness": usualLiner}, Source: source.CommonPractice})
+		m.assume(finding.Assumption{ID: AssumeLiner, Args: finding.Args{"Thickness": usualLiner}, Source: source.CommonPractice})
 	}
 	switch h := b.Holds; {
 	case !h.Given || h.Value.Auto:

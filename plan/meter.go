@@ -87,7 +87,7 @@ func (m *maker) inferMeter(out *Meter, known unit.Conductivity, reads float64) {
 	if len(fits) == 1 || far(0) <= meterClear && far(1) >= meterAnyone {
 		out.Pen, out.Inferred, out.Off = fits[0].Pen, true, fits[0].Off
 		args["Scale"] = out.Pen.String()
-		m.assume(finding.Assumption{ID: AssumeMeterScale, Path: "meter.shows", Args: args, Source: source.Given})
+		m.assume(finding.Assumption{ID: AssumeMeterScale, Args: args, Source: source.Given})
 		return
 	}
 	args["First"], args["Second"] = fits[0].Pen.String(), fits[1].Pen.String()

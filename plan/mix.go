@@ -110,7 +110,7 @@ func (m *maker) readTarget() {
 	t.Limits = m.limits(b)
 	if t.Recipe == "" && !hasFigures(*t) {
 		t.Recipe = usualRecipe
-		m.assume(finding.Assumption{ID: AssumeRecipe, Source: source.CommonPractice, Path: "target.recipe"})
+		m.assume(finding.Assumption{ID: AssumeRecipe, Source: source.CommonPractice})
 	} else if t.Recipe != "" {
 		_, faults := m.book.Library.Recipe("target.recipe", t.Recipe)
 		m.wrong(faults...)
@@ -137,7 +137,7 @@ func (m *maker) atStage(t *mix.Target) {
 		m.wrong(finding.Fault{ID: FaultTwoStrengths, Path: at, Args: finding.Args{"Key": string(at)}})
 	case young && !b.Strength.Given:
 		t.Strength = nurseryShare
-		m.assume(finding.Assumption{ID: AssumeNursery, Path: "target.strength", Args: finding.Args{"Share": nurseryShare}, Source: source.CommonPractice})
+		m.assume(finding.Assumption{ID: AssumeNursery, Args: finding.Args{"Share": nurseryShare}, Source: source.CommonPractice})
 	}
 }
 

@@ -53,7 +53,7 @@ func (m *maker) where(b brief.Site) (sky.Place, bool) {
 	if !b.Latitude.Given || !b.Longitude.Given {
 		spot := found[0].Place()
 		place.Latitude, place.Longitude = spot.Latitude, spot.Longitude
-		m.assume(finding.Assumption{ID: AssumeMiddle, Args: finding.Args{"Text": found[0].String()}, Source: "gazetteer", Path: "site.latitude"})
+		m.assume(finding.Assumption{ID: AssumeMiddle, Args: finding.Args{"Text": found[0].String()}, Source: "gazetteer"})
 	}
 	return place, true
 }

@@ -261,7 +261,7 @@ func (p *maker) tell(r result) {
 	}
 	if r.part&(p.Asked|p.restsOn()) != 0 {
 		for _, a := range r.made.assumptions {
-			a.Path = cmp.Or(a.Path, replaced[a.ID])
+			a.Path = cmp.Or(a.Path, replaces()[a.ID])
 			p.Assumptions = append(p.Assumptions, a)
 		}
 	}
@@ -342,7 +342,7 @@ func (m *maker) chooseCrop() {
 	name, cultivar := b.Crop.Name.Value, b.Crop.Cultivar.Value
 	if !b.Crop.Name.Given {
 		name = "lettuce"
-		m.assume(finding.Assumption{ID: AssumeCrop, Path: "crop.name", Source: ownChoice})
+		m.assume(finding.Assumption{ID: AssumeCrop, Source: ownChoice})
 	}
 	c, assumed, faults := m.book.Crops.Find("crop.name", name, cultivar)
 	if faults != nil {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"slices"
 	"strings"
+	"sync"
 
 	"raftwright/brief"
 	"raftwright/finding"
@@ -107,17 +108,15 @@ func aboutOf(id finding.ID) []finding.Path {
 	return nil
 }
 
-// replaced names the keys that would replace what the trades assume.
-var replaced = map[finding.ID]finding.Path{
-	"frame.assume_bucket": "mix.bucket", "frame.assume_end_board": "bed.end board", "frame.assume_end_holds": "bed.holds", "frame.assume_hold_kind": "bed.hold with",
-	"frame.assume_hose": "bed.hose", "frame.assume_soil": "bed.soil", "frame.assume_support": "bed.support", "frame.assume_turn": "bed.turn over", "frame.assume_wall_height": "bed.wall height",
-	"frame.assume_top_at": "bed.wall height",
-	"raft.assume_dip":     "raft.pot dip", "raft.assume_edge": "raft.edge", "raft.assume_foam": "raft.foam", "raft.assume_gap": "raft.gap", "raft.assume_head_mass": "raft.head",
-	"raft.assume_hole": "raft.hole", "raft.assume_pattern": "raft.pattern", "raft.assume_pot": "raft.pot", "raft.assume_pot_mass": "raft.pot", "raft.assume_sheet": "raft.sheet",
-	"raft.assume_spacing": "raft.spacing", "raft.assume_thickness": "raft.thickness",
-	"cut.kerf": "cut.kerf", "crop.kind": "crop.cultivar", "mix.assume_bucket": "mix.bucket", "mix.assume_exact": "mix.measure", "mix.assume_target": "target.recipe",
-	"season.harvest_day": "schedule.harvest days", "season.lamp_day": "site.lamp.hours", "season.lamp_efficacy": "site.lamp.efficacy", "season.year": "schedule.first harvest",
-	"sky.cover_light": "site.cover", "sky.cover_warmth": "site.cover", "sky.elevation": "site.elevation",
-	"cost.no_labor": "prices.labor", "water.temperature": "water.temperature", "water.typical": "water", "water.typical_ec": "water.ec", "water.ph_balance": "water.ph",
-	"water.alkalinity_balance": "water.alkalinity", "water.none": "water",
-}
+// replaces gives the key that would replace each assumption, as the format has it.
+var replaces = sync.OnceValue(func() map[finding.ID]finding.Path {
+	out := map[finding.ID]finding.Path{}
+	for _, k := range brief.Keys() {
+		for _, id := range k.Assumed {
+			if list, _, _ := strings.Cut(k.Path, "[]"); out[finding.ID(id)] == "" {
+				out[finding.ID(id)] = finding.Path(list)
+			}
+		}
+	}
+	return out
+})

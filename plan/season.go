@@ -49,7 +49,7 @@ func (m *maker) seasonJob() season.Job {
 func (m *maker) planSeason() {
 	b := m.Brief.Site
 	if !b.Pump.Given {
-		m.assume(finding.Assumption{ID: AssumePump, Path: "site.pump", Source: ownChoice})
+		m.assume(finding.Assumption{ID: AssumePump, Source: ownChoice})
 	}
 	if m.climate == nil {
 		return
@@ -57,7 +57,7 @@ func (m *maker) planSeason() {
 	j := m.seasonJob()
 	j.Pump, j.AirGap, j.Schedule = b.Pump.Given && b.Pump.Value != brief.NoPump, m.Brief.Raft.Blocks.Value > 0, m.schedule()
 	if !b.Cover.Given {
-		m.assume(finding.Assumption{ID: AssumeCover, Path: "site.cover", Source: ownChoice})
+		m.assume(finding.Assumption{ID: AssumeCover, Source: ownChoice})
 	}
 	j.HeatTo, j.CoolTo = m.Brief.Bed.HeatTo.Value, m.Brief.Bed.CoolTo.Value
 	m.learn(&j)
@@ -280,15 +280,14 @@ func (m *maker) schedule() season.Schedule {
 // assumeHarvests lists what a schedule leaves open and is settled for it.
 func (m *maker) assumeHarvests(b brief.Schedule, s season.Schedule) {
 	for _, open := range []struct {
-		is  bool
-		id  finding.ID
-		key finding.Path
+		is bool
+		id finding.ID
 	}{
-		{s.HeadsPerWeek == 0 && !s.Whole, AssumeFull, "schedule.heads per week"}, {!b.Staged.Given, AssumeStaged, "schedule.staged"},
-		{!b.FirstHarvest.Given, AssumeFirst, "schedule.first harvest"}, {!b.LastHarvest.Given, AssumeLast, "schedule.last harvest"},
+		{s.HeadsPerWeek == 0 && !s.Whole, AssumeFull}, {!b.Staged.Given, AssumeStaged},
+		{!b.FirstHarvest.Given, AssumeFirst}, {!b.LastHarvest.Given, AssumeLast},
 	} {
 		if open.is {
-			m.assume(finding.Assumption{ID: open.id, Path: open.key, Source: ownChoice})
+			m.assume(finding.Assumption{ID: open.id, Source: ownChoice})
 		}
 	}
 }

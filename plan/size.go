@@ -65,11 +65,11 @@ func (m *maker) size() {
 		if b.Bed.Diameter.Given || b.Raft.Diameter.Given {
 			v.kind = brief.Round
 		}
-		m.assume(finding.Assumption{ID: AssumeVessel, Path: "bed.vessel", Args: finding.Args{"Vessel": finding.Word("word.vessel." + string(v.kind))}, Source: ownChoice})
+		m.assume(finding.Assumption{ID: AssumeVessel, Args: finding.Args{"Vessel": finding.Word("word.vessel." + string(v.kind))}, Source: ownChoice})
 	}
 	if !b.Bed.Depth.Given {
 		v.depth = usualDepth
-		m.assume(finding.Assumption{ID: AssumeDepth, Path: "bed.depth", Args: finding.Args{"Depth": v.depth}, Source: source.CommonPractice})
+		m.assume(finding.Assumption{ID: AssumeDepth, Args: finding.Args{"Depth": v.depth}, Source: source.CommonPractice})
 	}
 	v.gap = b.Raft.Gap.Value
 	if !b.Raft.Gap.Given {
@@ -93,7 +93,7 @@ func (m *maker) countHeads() {
 	m.heads = b.HeadsPerWeek.Value
 	if !b.HeadsPerWeek.Given && b.People.Given {
 		m.heads = headsPerPerson * float64(b.People.Value)
-		m.assume(finding.Assumption{ID: AssumeHeads, Path: "schedule.heads per week", Args: finding.Args{"Heads": headsPerPerson, "Count": b.People.Value}, Source: source.CommonPractice})
+		m.assume(finding.Assumption{ID: AssumeHeads, Args: finding.Args{"Heads": headsPerPerson, "Count": b.People.Value}, Source: source.CommonPractice})
 	}
 }
 
@@ -123,7 +123,7 @@ func (m *maker) sizeRound(v *vessel) {
 	v.length, v.given = b.Bed.Diameter.Value, b.Bed.Diameter.Given
 	if !v.given && b.Raft.Diameter.Given {
 		v.length = b.Raft.Diameter.Value + 2*v.gap
-		m.assume(finding.Assumption{ID: AssumeInside, Path: "bed.length", Args: finding.Args{"Length": v.length, "Width": v.length}, Source: ownChoice})
+		m.assume(finding.Assumption{ID: AssumeInside, Args: finding.Args{"Length": v.length, "Width": v.length}, Source: ownChoice})
 	} else if !v.given {
 		m.wrong(finding.Fault{ID: FaultNoDiameter, Path: "bed.diameter"})
 	}
@@ -151,7 +151,7 @@ func (m *maker) sizeRectangle(v *vessel) {
 	long, short := max(fromRaft.X, fromRaft.Y), min(fromRaft.X, fromRaft.Y)
 	v.length, v.width = bed.Length.Or(long), bed.Width.Or(short)
 	if !bed.Length.Given || !bed.Width.Given {
-		m.assume(finding.Assumption{ID: AssumeInside, Path: "bed.length", Args: finding.Args{"Length": v.length, "Width": v.width}, Source: ownChoice})
+		m.assume(finding.Assumption{ID: AssumeInside, Args: finding.Args{"Length": v.length, "Width": v.width}, Source: ownChoice})
 	}
 	v.baseLength, v.baseWidth = bed.BaseLength.Value, bed.BaseWidth.Value
 	if v.kind == brief.Tub && (bed.BaseLength.Given || bed.BaseWidth.Given) {
@@ -184,7 +184,7 @@ func (m *maker) fitSpace(v *vessel) {
 		across, along = 1, 1
 	}
 	v.across, v.along = across, along
-	m.assume(finding.Assumption{ID: AssumeSheets, Path: "bed.length", Args: finding.Args{"Count": across * along}, Source: ownChoice})
+	m.assume(finding.Assumption{ID: AssumeSheets, Args: finding.Args{"Count": across * along}, Source: ownChoice})
 }
 
 // sheetsForHeads lays sheets end to end until there are holes enough for the
@@ -202,7 +202,7 @@ func (m *maker) sheetsForHeads(v *vessel) {
 	if v.sheet.Y > v.sheet.X && n > 5 { // longer than 40 ft: two rows
 		v.across, v.along = 2, (n+1)/2
 	}
-	m.assume(finding.Assumption{ID: AssumeSheets, Path: "bed.length", Args: finding.Args{"Count": v.across * v.along}, Source: ownChoice})
+	m.assume(finding.Assumption{ID: AssumeSheets, Args: finding.Args{"Count": v.across * v.along}, Source: ownChoice})
 }
 
 // lossOnRaft is the share of plants lost between planting and harvest (common

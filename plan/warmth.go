@@ -71,7 +71,7 @@ func (m *maker) priceWarmth() {
 	m.tellHeat()
 	m.tellLamps()
 	if _, own := m.prices.Own(powerKey); !own && w.takesPower() {
-		m.assume(finding.Assumption{ID: AssumePower, Path: "prices.items.electricity", Args: finding.Args{"Price": w.PowerPrice}, Source: source.FromMemory})
+		m.assume(finding.Assumption{ID: AssumePower, Args: finding.Args{"Price": w.PowerPrice}, Source: source.FromMemory})
 	}
 }
 

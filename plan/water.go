@@ -40,13 +40,13 @@ func (m *maker) assessWater() {
 	if a.Acid != nil && j.Acid.Product.Strong() && m.WithChildren() {
 		m.Water, m.strong.water = m.saferAcid(j), &a
 		if !m.Brief.Site.Children.Given && m.Brief.Site.Kind.Value != brief.School {
-			m.assume(finding.Assumption{ID: AssumeChildren, Path: "site.children", Source: ownChoice})
+			m.assume(finding.Assumption{ID: AssumeChildren, Source: ownChoice})
 		}
 	}
 	m.find(m.Water.Findings...)
 	m.assume(m.Water.Assumptions...)
 	if !b.Given {
-		m.assume(finding.Assumption{ID: AssumeWater, Path: "water", Source: ownChoice})
+		m.assume(finding.Assumption{ID: AssumeWater, Source: ownChoice})
 	}
 }
 
@@ -87,14 +87,14 @@ func (m *maker) wantedAcid() *water.Want {
 		w.Product, w.Path = m.labelledAcid(b), "acid.label"
 	case !b.Product.Given:
 		w.Product = m.book.Water.Product(water.Citric, 0)
-		m.assume(finding.Assumption{ID: AssumeAcid, Path: "acid.product", Source: ownChoice}) // the mildest of them
+		m.assume(finding.Assumption{ID: AssumeAcid, Source: ownChoice}) // the mildest of them
 	}
 	if !b.TargetPH.Given {
 		w.PH = usualTargetPH
-		m.assume(finding.Assumption{ID: AssumeAcidTarget, Path: "acid.target ph", Args: finding.Args{"PH": w.PH}, Source: source.CommonPractice})
+		m.assume(finding.Assumption{ID: AssumeAcidTarget, Args: finding.Args{"PH": w.PH}, Source: source.CommonPractice})
 	}
 	if !b.Air.Given {
-		m.assume(finding.Assumption{ID: AssumeAcidClosed, Path: "acid.air", Source: ownChoice})
+		m.assume(finding.Assumption{ID: AssumeAcidClosed, Source: ownChoice})
 	}
 	return w
 }
