@@ -29,7 +29,7 @@ var mineralNames = [MineralCount]string{"calcite", "gypsum", "brushite", "hydrox
 // String gives the usual name.
 func (m Mineral) String() string {
 	if m < 0 || m >= MineralCount {
-		return "unknown mineral"
+		return ""
 	}
 	return mineralNames[m]
 }

@@ -80,7 +80,7 @@ const (
 // String gives the formula, charge written with signs: "CaHCO3+".
 func (p Species) String() string {
 	if p < 0 || p >= SpeciesCount {
-		return "unknown species"
+		return ""
 	}
 	return rows[p].name
 }

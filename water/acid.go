@@ -40,7 +40,7 @@ var reagents = [ReagentCount]struct {
 // String gives the reagent's key in a brief.
 func (r Reagent) String() string {
 	if r < 0 || r >= ReagentCount {
-		return "unknown reagent"
+		return ""
 	}
 	return reagents[r].key
 }

@@ -112,7 +112,7 @@ var lines = [AnalyteCount]line{
 // String gives the key of the analyte in a brief.
 func (a Analyte) String() string {
 	if a < 0 || a >= AnalyteCount {
-		return "unknown analyte"
+		return ""
 	}
 	return lines[a].key
 }
