@@ -17,6 +17,7 @@ import (
 	"raftwright/sky"
 	"raftwright/sky/places"
 	"raftwright/source"
+	"raftwright/unit"
 )
 
 // feeding is a bed with a recipe as found and a wrong dose, on a meter of a known scale.
@@ -184,8 +185,8 @@ func TestTold(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	faults := answer.Faults(words, finding.Faults{{ID: finding.FaultWords, Path: "bed.length", Args: finding.Args{"What": "too long", "Right": "give 8 ft"}, File: "a.yaml", Line: 3, Column: 5}})
-	if want := (answer.Fault{Code: finding.FaultWords, Path: "bed.length", File: "a.yaml", Line: 3, Column: 5, What: "too long", Right: "give 8 ft"}); len(faults) != 1 || faults[0] != want {
+	faults := answer.Faults(words, finding.Faults{{ID: "fault.range", Path: "bed.length", Args: finding.Args{"Key": "length", "Least": 6 * unit.Inch, "Most": 8 * unit.Foot, "Example": "8 ft"}, File: "a.yaml", Line: 3, Column: 5}})
+	if want := (answer.Fault{Code: "fault.range", Path: "bed.length", File: "a.yaml", Line: 3, Column: 5, What: "length must lie between 6 in and 96 in", Right: "write for example 8 ft"}); len(faults) != 1 || faults[0] != want {
 		t.Errorf("%+v", faults)
 	}
 	told := answer.Tell(words, []finding.Finding{{ID: plan.FindLanguage, Source: source.OwnChoice, Paths: []finding.Path{"language"}, Mend: []finding.Change{{Path: "language", Value: "en"}}}}, nil, nil)

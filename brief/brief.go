@@ -72,12 +72,6 @@ func (t Table[T]) Find(name string) (Field[T], bool) {
 	return Field[T]{}, false
 }
 
-// Fault makes a fault in English words. It goes once every fault has a code.
-func (b *Brief) Fault(at Place, what, right string) finding.Fault {
-	return finding.Fault{ID: finding.FaultWords, Args: finding.Args{"What": what, "Right": right},
-		File: b.File, Line: max(1, at.Line), Column: max(1, at.Column)}
-}
-
 // Units says how results are printed.
 type Units string
 

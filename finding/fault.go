@@ -64,18 +64,10 @@ type Fault struct {
 	Line, Column int
 }
 
-// FaultWords is a fault in English words that has no code yet. It goes once every
-// fault has one.
-const FaultWords ID = "fault.words"
-
 // Error gives place, code and path, for tests and for whoever debugs; a reader is
 // given the words of package lang.
 func (f Fault) Error() string {
-	what := string(f.ID) + " at " + string(f.Path)
-	if f.ID == FaultWords {
-		what = fmt.Sprintf("%v; %v", f.Args["What"], f.Args["Right"])
-	}
-	return fmt.Sprintf("%s:%d:%d: %s", f.File, f.Line, f.Column, what)
+	return fmt.Sprintf("%s:%d:%d: %s at %s", f.File, f.Line, f.Column, f.ID, f.Path)
 }
 
 // RightID gives the sentence that says what would be right.

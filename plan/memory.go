@@ -199,9 +199,6 @@ func (mem *Memory) keep(stage int, key string, m *maker, s ready) result {
 	} else {
 		r.number = mem.next()
 	}
-	if slices.ContainsFunc(m.faults, func(f finding.Fault) bool { return f.ID == finding.FaultWords }) {
-		return r // such a fault holds its place in one file
-	}
 	if len(at.order) >= mostRemembered {
 		delete(at.made, at.order[0])
 		at.order = append(at.order[:0], at.order[1:]...)

@@ -331,11 +331,6 @@ func (m *maker) wrong(faults ...finding.Fault) {
 	m.faults = append(m.faults, faults...)
 }
 
-// fault keeps a fault in English words. It goes once every fault has a code.
-func (m *maker) fault(at brief.Place, what, right string) {
-	m.faults = append(m.faults, m.Brief.Fault(at, what, right))
-}
-
 // chooseCrop finds the crop in the catalogue.
 func (m *maker) chooseCrop() {
 	b := m.Brief
