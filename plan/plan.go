@@ -301,15 +301,8 @@ func (j Job) missing() finding.Faults {
 }
 
 // find and assume keep what a stage tells.
-func (m *maker) find(f ...finding.Finding) { m.findings = append(m.findings, f...) }
-func (m *maker) assume(all ...finding.Assumption) {
-	for _, a := range all {
-		if keys := brief.Assumed(a); a.Path == "" && len(keys) > 0 {
-			a.Path = keys[0].Path
-		}
-		m.assumptions = append(m.assumptions, a)
-	}
-}
+func (m *maker) find(f ...finding.Finding)      { m.findings = append(m.findings, f...) }
+func (m *maker) assume(a ...finding.Assumption) { m.assumptions = append(m.assumptions, a...) }
 
 // restsOn gives the parts whose assumptions change the figures of the asked ones.
 func (m *maker) restsOn() Part {
