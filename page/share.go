@@ -9,13 +9,25 @@ import (
 	"raftwright/draw"
 )
 
-// Anchor gives the name that a link leads to: the id of the section, or its place
-// (counted from 0) in the document.
+// Anchor gives the name that a link leads to: the id of the section, plainly, or
+// its place (counted from 0) in the document.
 func (s Section) Anchor(i int) string {
 	if s.ID != "" {
-		return s.ID
+		return PlainID(s.ID)
 	}
 	return "section-" + strconv.Itoa(i+1)
+}
+
+// PlainID makes an id of letters, digits, dashes and underscores, so that a
+// reference to it needs no quoting.
+func PlainID(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z', r >= 'A' && r <= 'Z', r >= '0' && r <= '9', r == '-', r == '_':
+			return r
+		}
+		return '-'
+	}, s)
 }
 
 // Share gives the share of the line that a blank takes.

@@ -149,14 +149,14 @@ func (h *web) contents() {
 	h.say("<nav aria-labelledby=\"contents\">\n<h2 id=\"contents\">", esc(h.doc.Words.Contents), "</h2>\n<ol>\n")
 	for i, s := range h.doc.Sections {
 		if s.Title != "" {
-			h.say(`<li><a href="#`, plainID(s.Anchor(i)), `">`, esc(s.Title), "</a></li>\n")
+			h.say(`<li><a href="#`, s.Anchor(i), `">`, esc(s.Title), "</a></li>\n")
 		}
 	}
 	h.say("</ol>\n</nav>\n")
 }
 
 func (h *web) section(s page.Section, i int) {
-	h.say("<section id=\"", plainID(s.Anchor(i)), "\"")
+	h.say("<section id=\"", s.Anchor(i), "\"")
 	if s.NewPage {
 		h.say(` class="new"`)
 	}

@@ -9,6 +9,7 @@ import (
 
 	"raftwright/draw"
 	"raftwright/internal/gate"
+	"raftwright/page"
 )
 
 // SVG writes a drawing as a file that stands alone: its title and its
@@ -21,7 +22,7 @@ func SVG(d draw.Drawing, fit draw.Fitting, w io.Writer) error {
 
 func writeSVG(s draw.Sheet, w io.Writer) error {
 	b := bufio.NewWriter(w)
-	v := &vector{out: b, high: s.Height, id: cmp.Or(plainID(s.ID), "figure")}
+	v := &vector{out: b, high: s.Height, id: cmp.Or(page.PlainID(s.ID), "figure")}
 	v.say(`<svg xmlns="http://www.w3.org/2000/svg" role="img" width="`, num(s.Width), `pt" height="`, num(s.Height), `pt" viewBox="0 0 `, num(s.Width), " ", num(s.Height), `"`)
 	v.say(` id="`, v.id, `" aria-labelledby="`, v.id, `-title`)
 	if s.Alt != "" {
@@ -67,18 +68,6 @@ var escaper = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "
 
 // esc writes text safely in XML and HTML, between tags and in double quotes.
 func esc(s string) string { return escaper.Replace(gate.Clean(s)) }
-
-// plainID makes an id of letters, digits, dashes and underscores, so that a
-// reference to it needs no quoting.
-func plainID(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r >= 'a' && r <= 'z', r >= 'A' && r <= 'Z', r >= '0' && r <= '9', r == '-', r == '_':
-			return r
-		}
-		return '-'
-	}, s)
-}
 
 // names of the patterns by fill.
 var patternNames = map[draw.Fill]string{draw.Wood: "wood", draw.Water: "water", draw.Foam: "foam", draw.Liner: "liner", draw.Soil: "soil",
@@ -165,7 +154,7 @@ func (v *vector) mark(m draw.Mark) {
 // name writes the id, under the id of the drawing.
 func (v *vector) name(m draw.Mark) {
 	if m.ID != "" {
-		v.say(` id="`, v.id, "-", plainID(m.ID), `"`)
+		v.say(` id="`, v.id, "-", page.PlainID(m.ID), `"`)
 	}
 }
 

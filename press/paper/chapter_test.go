@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"raftwright/page"
+	"raftwright/press/testdata/gallery"
 	"raftwright/press"
 )
 
@@ -87,7 +88,7 @@ func TestLeadStays(t *testing.T) {
 
 // The compact list names every section with its page, where it stands.
 func TestCompactContents(t *testing.T) {
-	d := page.Document{Title: "A bed", Sections: []page.Section{{ID: "cover", Blocks: []page.Block{page.Contents{}}},
+	d := page.Document{Title: "A bed", Words: gallery.Words(), Sections: []page.Section{{ID: "cover", Blocks: []page.Block{page.Contents{}}},
 		{ID: "a", Title: "Shopping", NewPage: true, Blocks: paras(2)}, {ID: "b", Title: "Water", NewPage: true, Blocks: paras(2)}}}
 	text := tool(t, "pdftotext", "-layout", file(t, "a.pdf", pdf(t, d)), "-")
 	first, _, _ := strings.Cut(text, "\f")

@@ -42,6 +42,9 @@ func FuzzPDF(f *testing.F) {
 
 // An independent program finds the file sound and nothing in it that acts.
 func TestHostileTextInAPDF(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	for _, s := range gallery.Hostile {
 		path := file(t, "hostile.pdf", pdf(t, gallery.Planted(s)))
 		tool(t, "qpdf", "--check", path)

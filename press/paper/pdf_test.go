@@ -73,6 +73,7 @@ func TestPDFTextComesBack(t *testing.T) {
 			page.List{Items: []page.Text{"Corte **dos lados** de 97 in."}},
 			page.Table{Columns: []page.Column{{Title: "Pieza"}, {Title: "Largo", Align: page.Right}}, Rows: []page.Row{{Cells: []page.Text{"lado", "8 ft 1 in"}}}},
 			page.Figure{Drawing: gallery.BedPlan(), Caption: "La cama desde arriba."}}}}}
+	doc.Words.Words = gallery.Words().Words
 	got := squash(tool(t, "pdftotext", "-layout", file(t, "a.pdf", pdf(t, doc)), "-"))
 	for _, want := range []string{"Título ñandú", "¿Cuánta agua?", "áéíóúüñ¿¡ ÁÉÍÓÚÜÑ", "½ ¼ ¾ ⅛ ⅜ ⅝ ⅞ × ≈ ≤ ≥ ± ° ² ³ µ ′ ″ ☐ ☑ ✓ → ←", "P₂O₅ SO₄²⁻",
 		"Corte dos lados de 97 in.", "8 ft 1 in", "La cama desde arriba.", "100 in (8 ft 4 in) outside", "Scale 1/2 in = 1 ft", "Página 1 de 1", "3 de marzo de 2027"} {
