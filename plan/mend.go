@@ -245,7 +245,7 @@ func (m *mender) frameTo(j frame.Job) way {
 // sizeWays are smaller beds: as large as the methods reach, then of one usual sheet.
 func (m *mender) sizeWays() [][]way {
 	v := m.plan.vessel
-	cut := way{}
+	var cut way
 	if v.kind == brief.Round {
 		cut = slices.Concat(to("bed.diameter", m.length(min(v.length, 8*unit.Foot))), without("raft.diameter", "raft.sheet"))
 	} else {
