@@ -6,8 +6,8 @@ import (
 	"testing"
 
 	"raftwright/page"
-	"raftwright/press/testdata/gallery"
 	"raftwright/press"
+	"raftwright/press/testdata/gallery"
 )
 
 // paras gives n short paragraphs.
