@@ -97,8 +97,8 @@ func Tell(p *lang.Printer, findings []finding.Finding, assumptions []finding.Ass
 	}
 	if steps != nil {
 		t.Working = each(steps, func(s finding.Step) Step {
-			name, formula := p.Step(s)
-			return Step{Symbol: s.Symbol, Name: name, Formula: formula, Inputs: never(s.Inputs), Value: number(s.Value), Unit: s.Unit, Source: s.Source}
+			s = p.Step(s)
+			return Step{Symbol: s.Symbol, Name: s.Name, Formula: s.Formula, Inputs: never(s.Inputs), Value: number(s.Value), Unit: s.Unit, Source: s.Source}
 		})
 	}
 	return t

@@ -65,7 +65,7 @@ type Choice struct {
 }
 
 func choiceOf(c plan.FrameChoice) Choice {
-	hold := "floor tie"
+	hold := frame.TiePiece.String()
 	if c.Holds == 0 {
 		hold = "none"
 	} else if c.Job.HoldBy == frame.Stake {

@@ -77,10 +77,11 @@ type Input struct {
 }
 
 // Step is one line of the working behind a figure: enough to follow by hand.
-// Name is the ID of a phrase in lang, "work." + room + a short code. A name that
-// lang does not know prints as it is, until every room has codes.
+// Name is the ID of a phrase in lang, "work." + room + a short code; so may be a
+// formula, a unit or an input's symbol that is not the same in every language.
 type Step struct {
 	Symbol  string
+	Of      string // of which of several alike, such as a size of board; "" where there is one
 	Name    string
 	Args    Args // names and figures in the phrase
 	Formula string

@@ -165,11 +165,11 @@ func TestWorkingCanBeFollowed(t *testing.T) {
 			want = x["Fb"] * x["CD"] * x["CM"] * x["CF"] * x["Cfu"] * x["Ci"]
 		case "k h (2 a b + 2 a0 b0 + a b0 + a0 b)/6":
 			want = x["k"] * x["h"] * (2*x["a"]*x["b"] + 2*x["a0"]*x["b0"] + x["a"]*x["b0"] + x["a0"]*x["b"]) / 6
-		case "L + 2 end wall + 2 turn":
-			want = x["L"] + 2*x["end wall"] + 2*x["turn"]
+		case "work.frame.liner_length_how":
+			want = x["L"] + 2*x["work.frame.end_wall"] + 2*x["turn"]
 		case "Dr^2/Kd sqrt(Fe Fyb/3) x CD CM":
 			want = x["Dr"] * x["Dr"] / x["Kd"] * math.Sqrt(x["Fe"]*x["Fyb"]/3) * x["CD"] * x["CM"]
-		case "2850 G^2 D x thread x CD CM, x 4.448 N a lb":
+		case "2850 G^2 D x thread x CD CM, x 4.448 N/lb":
 			want = 2850 * x["G"] * x["G"] * x["D"] * x["thread"] * x["CD"] * x["CM"] * 4.4482216
 		case "b t^2/6":
 			want = x["b"] * x["t"] * x["t"] / 6

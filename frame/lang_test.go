@@ -41,9 +41,9 @@ func TestSentencesAreFilled(t *testing.T) {
 			filled(t, replace)
 		}
 		for _, s := range b.Working() {
-			name, formula := p.Step(s)
-			filled(t, name)
-			filled(t, formula)
+			s = p.Step(s)
+			filled(t, s.Name)
+			filled(t, s.Formula)
 		}
 		words := []finding.Word{}
 		for _, c := range b.Checks {

@@ -159,7 +159,7 @@ func (b Bed) workCorner(w *finding.Working) {
 	}
 	g, screw := min(b.Side.grade.Values.G, b.End.grade.Values.G), frameScrew()
 	b.workScrew(w, g, screw)
-	w.Add("W'", "work.frame.screw_pull", "2850 G^2 D x thread x CD CM, x 4.448 N a lb", float64(c.PerPull), "N", "nds2018",
+	w.Add("W'", "work.frame.screw_pull", "2850 G^2 D x thread x CD CM, x 4.448 N/lb", float64(c.PerPull), "N", "nds2018",
 		finding.In("G", g, ""), finding.In("D", screw.Diameter.Inches(), "in"), finding.In("thread", min(screw.Thread, screw.Length-b.End.Section.Thick, b.Job.section(c.Block).Thick).Inches(), "in"), finding.In("CD", PermanentLoad, ""), finding.In("CM", wetScrew, ""))
 	for _, x := range []struct {
 		phrase     string
@@ -217,10 +217,10 @@ func (b Bed) workSite(w *finding.Working) {
 		}
 	}
 	n := b.Liner
-	w.Add("l", "work.frame.liner_length", "L + 2 end wall + 2 turn", float64(n.Length), "m", "pond-liner-rule",
-		finding.In("L", b.linerLength(), "m"), finding.In("end wall", b.linerWall(b.End.Height), "m"), finding.In("turn", float64(n.Turn), "m"))
-	w.Add("b", "work.frame.liner_width", "W + 2 side wall + 2 turn", float64(n.Width), "m", "pond-liner-rule",
-		finding.In("W", b.linerWidth(), "m"), finding.In("side wall", b.linerWall(b.Side.Height), "m"), finding.In("turn", float64(n.Turn), "m"))
+	w.Add("l", "work.frame.liner_length", "work.frame.liner_length_how", float64(n.Length), "m", "pond-liner-rule",
+		finding.In("L", b.linerLength(), "m"), finding.In("work.frame.end_wall", b.linerWall(b.End.Height), "m"), finding.In("turn", float64(n.Turn), "m"))
+	w.Add("b", "work.frame.liner_width", "work.frame.liner_width_how", float64(n.Width), "m", "pond-liner-rule",
+		finding.In("W", b.linerWidth(), "m"), finding.In("work.frame.side_wall", b.linerWall(b.Side.Height), "m"), finding.In("turn", float64(n.Turn), "m"))
 	w.Add("t", "work.frame.hose", "V/Q", float64(b.HoseTime/unit.Minute), "min", srcPractice, finding.In("V", b.Volume.Litres(), "L"), finding.In("Q", b.Job.Hose.LitresPerMinute(), "L/min"))
 	w.Add("n", "work.frame.buckets", "work.frame.buckets_how", float64(b.Buckets), "", srcPractice, finding.In("V", b.Volume.Litres(), "L"), finding.In("bucket", b.Job.Bucket.Litres(), "L"))
 }

@@ -88,17 +88,25 @@ func (p *Printer) Fault(f finding.Fault) (what, right string) {
 	return p.Say(string(f.ID), f.Args), p.Say(string(f.RightID()), f.Args)
 }
 
-// Step gives what a step of the working finds, and by which rule. Name and formula
-// are IDs of phrases that begin with "work."; a formula in symbols, which every
-// language reads, prints as it is.
-func (p *Printer) Step(s finding.Step) (name, formula string) {
+// Step gives a step of the working in words: what it finds, by which rule, from what
+// and in which unit. What begins with "work." is the ID of a phrase; symbols, which
+// every language reads, print as they are.
+func (p *Printer) Step(s finding.Step) finding.Step {
 	phrase := func(text string) string {
 		if strings.HasPrefix(text, "work.") {
 			return p.Say(text, s.Args)
 		}
 		return text
 	}
-	return phrase(s.Name), phrase(s.Formula)
+	s.Name, s.Formula, s.Unit = phrase(s.Name), phrase(s.Formula), phrase(s.Unit)
+	if s.Of != "" {
+		s.Name = s.Of + ": " + s.Name
+	}
+	s.Inputs = slices.Clone(s.Inputs)
+	for i, in := range s.Inputs {
+		s.Inputs[i].Symbol, s.Inputs[i].Unit = phrase(in.Symbol), phrase(in.Unit)
+	}
+	return s
 }
 
 func capital(s string) string {

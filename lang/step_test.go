@@ -10,8 +10,11 @@ import (
 // A step of the working prints the phrase of its ID with its figures in place; a
 // formula in symbols stands as it is.
 func TestStepIsWorded(t *testing.T) {
-	name, formula := printer(t, US).Step(finding.Step{Name: "work.frame.rain_depth", Formula: "h + rain", Args: finding.Args{"Rain": 6 * unit.Inch}})
-	if name != "depth after 6 in of rain" || formula != "h + rain" {
-		t.Errorf("%q, %q", name, formula)
+	said := finding.Step{Of: "2x8", Name: "work.frame.rain_depth", Formula: "h + rain", Args: finding.Args{"Rain": 6 * unit.Inch},
+		Inputs: []finding.Input{finding.In("h", 1, "m"), finding.In("work.frame.end_wall", 2, "work.cut.minor")}, Unit: "m"}
+	s := printer(t, US).Step(said)
+	if s.Name != "2x8: depth after 6 in of rain" || s.Formula != "h + rain" || s.Unit != "m" || s.Inputs[0] != said.Inputs[0] ||
+		s.Inputs[1] != finding.In("end wall", 2, "minor units of money") || said.Inputs[1].Symbol != "work.frame.end_wall" {
+		t.Errorf("%+v", s)
 	}
 }

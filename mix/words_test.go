@@ -25,7 +25,8 @@ func TestWorkingAddsUp(t *testing.T) {
 	}
 	seen := map[string]int{}
 	for _, s := range steps {
-		_, formula := words.Step(s)
+		s = words.Step(s)
+		formula := s.Formula
 		in := func(symbol string) float64 {
 			for _, i := range s.Inputs {
 				if i.Symbol == symbol {

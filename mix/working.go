@@ -76,8 +76,8 @@ func (m Mix) workShares(w *finding.Working, d Dose) {
 				purity = 1
 			}
 			rule, from = "work.mix.formula_how", chem.AtomicWeightSource
-			inputs = []finding.Input{finding.In("atoms", float64(share)/purity*formula.Mass()/weight, ""), finding.In("atomic weight", weight, "g/mol"),
-				finding.In("molar mass", formula.Mass(), "g/mol"), finding.In("purity", purity, "")}
+			inputs = []finding.Input{finding.In("atoms", float64(share)/purity*formula.Mass()/weight, ""), finding.In("work.mix.atomic_weight", weight, "g/mol"),
+				finding.In("work.mix.molar_mass", formula.Mass(), "g/mol"), finding.In("purity", purity, "")}
 		}
 		w.About = finding.Args{"Nutrient": n.Word(), "Product": d.Product}
 		w.Add(n.Symbol(), "work.mix.share", rule, float64(share), "g/g", from, inputs...)
@@ -133,7 +133,7 @@ func (m Mix) workCost(w *finding.Working) {
 	var inputs []finding.Input
 	for _, d := range m.Doses {
 		if q, ok := m.contentsOf(d); ok && q.cost > 0 {
-			inputs = append(inputs, finding.In("dose of "+d.Product, d.Strength.GramsPerLitre(), "g/L"), finding.In("price of a gram", q.cost, m.Cost.Currency+"/g"))
+			inputs = append(inputs, finding.In(d.Product, d.Strength.GramsPerLitre(), "g/L"), finding.In("work.mix.price", q.cost, m.Cost.Currency+"/g"))
 		}
 	}
 	w.About = nil

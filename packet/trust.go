@@ -45,11 +45,12 @@ func (w writer) working() []page.Block {
 	t := page.Table{Compact: true, Columns: w.columns("packet.working.col.what", "packet.working.col.formula", "+packet.working.col.value")}
 	t.Weigh(2, 3, 1)
 	for _, x := range w.p.Working(w.asked) {
+		x = w.words.Step(x)
 		var with []string
 		for _, in := range x.Inputs {
 			with = append(with, strings.TrimSpace(fmt.Sprintf("%s = %s %s", in.Symbol, w.words.Number(in.Value), in.Unit)))
 		}
-		name, formula := w.words.Step(x)
+		name, formula := x.Name, x.Formula
 		if len(with) > 0 {
 			formula += "; " + strings.Join(with, ", ")
 		}

@@ -38,9 +38,7 @@ func (p Plan) Working(asked Part) []finding.Step {
 	if p.Boards != nil && asked.Has(Cut) {
 		for _, j := range p.Boards.Jobs {
 			for _, step := range j.Plan.Working() {
-				if j.Size != "" {
-					step.Name = j.Size + ": " + step.Name
-				}
+				step.Of = j.Size
 				out = append(out, step)
 			}
 		}

@@ -153,8 +153,8 @@ func TestWorkedExamplesAreTheProgramsOwn(t *testing.T) {
 		case line == "```" && inBlock:
 			inBlock, steps = false, map[string]finding.Step{}
 			for _, s := range built(t, strings.Join(block, "\n")).Working(plan.Frame | plan.Raft | plan.Cut) {
-				if name, _ := words.Step(s); steps[name].Name == "" {
-					steps[name] = s
+				if s = words.Step(s); steps[s.Name].Name == "" {
+					steps[s.Name] = s
 				}
 			}
 			continue

@@ -39,7 +39,7 @@ func (s Season) airSteps(w *finding.Working) {
 	t, cs := s.Pool[s.Warmest-1].Usual.Max.Celsius(), b.Saturation.MilligramsPerLitre()
 	head := s.crowd().Head
 	roots := pool.Roots(head, s.Crop.Growth.DryMatter).Grams() * float64(s.Holes)
-	w.Add("W_r", "work.season.roots", "holes head dry_matter/0.85 0.15/0.06", roots, "g", "root-oxygen",
+	w.Add("W_r", "work.season.roots", "holes*head*dry_matter/0.85*0.15/0.06", roots, "g", "root-oxygen",
 		finding.In("holes", float64(s.Holes), ""), finding.In("head", head.Grams(), "g"), finding.In("dry_matter", float64(s.Crop.Growth.DryMatter), ""))
 	w.Add("R", "work.season.demand", "0.25 W_r 2^((T - 22)/10)", b.Demand.Grams()*1000, "mg/h", "root-oxygen", finding.In("W_r", roots, "g"), finding.In("T", t, "C"))
 	w.Add("h", "work.season.lasts", "V (Cs - 3)/R", b.Lasts.Hours(), "h", "root-oxygen", finding.In("V", s.volume().Litres(), "L"), finding.In("Cs", cs, "mg/L"), finding.In("R", b.Demand.Grams()*1000, "mg/h"))
@@ -79,8 +79,8 @@ func (s Season) sunSteps(w *finding.Working, m Month) {
 	j := sky.MidMonth(m.Number)
 	w.Add("N", "work.season.day", "24 ws/pi, ws = acos(-tan(lat) tan(0.409 sin(2 pi J/365 - 1.39)))", m.Daylight.Hours(), "h", "fao56",
 		finding.In("lat", s.Sky.Latitude.Degrees(), "deg"), finding.In("J", float64(j), ""))
-	w.Add("Ra", "work.season.outside", "(24*60/pi) 0.0820 dr (ws sin(lat) sin(d) + cos(lat) cos(d) sin(ws))", m.Ra.Megajoules(), "MJ/m2/day", "fao56",
-		finding.In("lat", s.Sky.Latitude.Degrees(), "deg"), finding.In("J", float64(j), ""))
+	w.Add("Ra", "work.season.outside", "24*60/pi*0.0820*dr*(ws*sin(lat)*sin(d) + cos(lat)*cos(d)*sin(ws)), dr = 1 + 0.033 cos(2 pi J/365), d = 0.409 sin(2 pi J/365 - 1.39)", m.Ra.Megajoules(), "MJ/m2/day", "fao56",
+		finding.In("lat", s.Sky.Latitude.Degrees(), "deg"), finding.In("J", float64(j), ""), finding.In("ws", math.Pi*m.Daylight.Hours()/24, "rad"))
 	rule, inputs := "work.season.ground_how", []finding.Input(nil)
 	switch m.Basis {
 	case sky.Measured:
@@ -126,14 +126,16 @@ func (s Season) volume() unit.Volume {
 
 // bedSteps gives what the heat balance takes of the bed, in a wind of 2 m/s.
 func (s Season) bedSteps(w *finding.Working) {
-	c := s.Bed.Conductances(pool.Films{Outside: 5.7 + 3.8*2*float64(s.Screen.Wind) + 5.7, Gap: 28.7}, 0)
-	wk := func(symbol, name, formula string, value float64) {
-		w.Add(symbol, name, formula, value, "W/K", "lump", finding.In("A", s.Bed.Area.SquareMetres(), "m2"), finding.In("depth", s.Bed.Depth.Metres(), "m"))
+	outside := 5.7 + 3.8*2*float64(s.Screen.Wind) + 5.7
+	c := s.Bed.Conductances(pool.Films{Outside: outside, Gap: 28.7}, 0)
+	wk := func(symbol, name, formula string, value float64, inputs ...finding.Input) {
+		w.Add(symbol, name, formula, value, "W/K", "lump", append(inputs, finding.In("A", s.Bed.Area.SquareMetres(), "m2"), finding.In("depth", s.Bed.Depth.Metres(), "m"))...)
 	}
 	w.Add("C", "work.season.capacity", "V 998.2 kg/m3 4182 J/kg/K", c.Capacity, "J/K", "water-heat", finding.In("V", s.volume().Litres(), "L"))
 	wk("UA_raft", "work.season.ua_raft", "A (1 - gap)/(R_foam + 1/h_out + 0.005)", c.Raft)
 	wk("UA_gap", "work.season.ua_gap", "A gap 28.7", c.Gap)
-	wk("UA_side", "work.season.ua_side", "rim depth/(side/0.12 + 1/h_out + 0.005)", c.Sides)
+	wk("UA_side", "work.season.ua_side", "rim*depth/(side/0.12 + 1/h_out + 0.005)", c.Sides,
+		finding.In("rim", s.Bed.Rim.Metres(), "m"), finding.In("side", s.Bed.Side.Metres(), "m"), finding.In("h_out", outside, "W/m2/K"))
 	wk("UA_floor", "work.season.ua_floor", "A/(R_floor + 1/12)", c.Floor)
 	w.Add("tau", "work.season.tau", "C/(UA_raft + UA_gap + UA_side + UA_floor)", c.TimeConstant.Hours(), "h", "lump", finding.In("C", c.Capacity, "J/K"), finding.In("UA", c.Sum(), "W/K"))
 }
@@ -147,7 +149,7 @@ func (s Season) batchSteps(w *finding.Working, b Batch) {
 	w.Add("t_r", "work.season.raft", "work.season.raft_how", raft, "days", s.model(),
 		finding.In("m", s.Target.Grams(), "g"), finding.In("plants", float64(s.Plants), "1/m2"), finding.In("seedling", s.Crop.Growth.Seedling.Grams(), "g dry"))
 	w.Add("X", "work.season.dry", "work.season.dry_how", dry, "g", s.model(),
-		finding.In("head", b.Fresh.Grams(), "g"), finding.In("dry matter", float64(s.Crop.Growth.DryMatter), ""), finding.In("shoot", float64(s.Crop.Growth.Shoot), ""))
+		finding.In("head", b.Fresh.Grams(), "g"), finding.In("work.season.dry_matter", float64(s.Crop.Growth.DryMatter), ""), finding.In("shoot", float64(s.Crop.Growth.Shoot), ""))
 	w.Add("W", "work.season.water", "work.season.water_how", b.Water.Volume.Litres(), "L", "fao56", finding.In("plants", float64(b.Plants), ""), finding.In("A", s.Bed.Area.SquareMetres(), "m2"))
 	w.Add("W_g", "work.season.water_growth", "work.season.water_growth_how", b.Water.Growth.Litres(), "L", "langenfeld2022", finding.In("plants", float64(b.Plants), ""), finding.In("X", dry, "g"))
 	if b.Heads > 0 {
