@@ -216,6 +216,9 @@ func (j Job) Make(memory *Memory) Plan {
 			p.tell(r)
 		}
 	}
+	if p.Season != nil && p.Season.Steady != nil { // its dates say how many holes it takes; the rule of thumb says another number
+		p.Findings = slices.DeleteFunc(p.Findings, func(f finding.Finding) bool { return f.ID == FindHolesShort })
+	}
 	p.wait(waits)
 	if !j.mending {
 		p.mends(j, memory)

@@ -234,7 +234,7 @@ func TestPartsSelect(t *testing.T) {
 				t.Errorf("part %d is another than in the whole plan", part)
 			}
 			for _, f := range p.Findings {
-				if !told[f.ID] && f.ID != FindStrongAcid {
+				if !told[f.ID] && f.ID != FindStrongAcid && f.ID != FindHolesShort { // said with better figures by the mix and by the season
 					t.Errorf("part %d tells %s, the whole plan does not", part, f.ID)
 				}
 			}

@@ -27,6 +27,18 @@ func (r *run) seat() {
 	r.peak, r.nursery, r.bound = seatAll(last), seatAll(close), seatAll(least)
 }
 
+// within leaves out the holes that a raft has not: a run that takes more of them than
+// there are is told, and no plant is given a place in the air.
+func within(spans []Span, holes int) []Span {
+	var out []Span
+	for _, s := range spans {
+		if s.From <= holes {
+			out = append(out, Span{s.From, min(s.To, holes)})
+		}
+	}
+	return out
+}
+
 func maxTime(a, b time.Time) time.Time {
 	if a.After(b) {
 		return a

@@ -195,6 +195,9 @@ func (m *maker) steady() {
 		r = m.staged(s, m.wanted())
 	}
 	m.Batches = r.batches
+	for i := range m.Batches {
+		m.Batches[i].Holes = within(m.Batches[i].Holes, m.Holes)
+	}
 	m.settleSteady(s, r)
 	m.tellSteady()
 }
