@@ -13,16 +13,33 @@ import (
 // DefaultBook reads the tables that the trades carry. They are embedded and
 // tested; one that cannot be read is a mistake of ours.
 func DefaultBook() Book {
-	return Book{Crops: crop.Default(), Yard: frame.DefaultYard(), Library: mix.DefaultLibrary(), Water: water.DefaultHandbook(), Prices: cost.DefaultBook(), tables: "ours"}
+	return Book{Crops: crop.Default(), Yard: frame.DefaultYard(), Library: mix.DefaultLibrary(), Water: water.DefaultHandbook(), Prices: cost.DefaultBook()}
 }
 
 // With gives the book with an atlas, so that places are looked up in it.
 func (b Book) With(places *sky.Atlas) Book {
 	b.Places = places
-	if b.tables != "" {
-		b.tables += ", places"
-	}
 	return b
+}
+
+// Tables is a hash of each table that a plan was made with, by name. With the Edition
+// of the code it tells why an old plan prints otherwise now.
+type Tables map[string]string
+
+// Tables gives the hashes of the book. An atlas is as old as the program.
+func (b Book) Tables() Tables {
+	return Tables{"crops": b.Crops.Hash(), "yard": b.Yard.Hash(), "library": b.Library.Hash(), "water": b.Water.Hash(), "prices": b.Prices.Hash()}
+}
+
+// Differs names the tables that are others now, in the order of the alphabet.
+func (t Tables) Differs(now Tables) []string {
+	var out []string
+	for _, name := range sorted(now) {
+		if t[name] != now[name] {
+			out = append(out, name)
+		}
+	}
+	return out
 }
 
 // Working gives the derivation of every figure of the asked parts, in the order

@@ -3,22 +3,25 @@ package plan
 import (
 	"bytes"
 	"encoding/binary"
+	"maps"
 	"slices"
 	"sync"
 
 	"raftwright/finding"
+	"raftwright/sky"
 )
 
 // Memory keeps what the stages of plans made, by the values of what they were made
 // from, so that a plan of a brief that changed in one place makes again only what
 // rests on it. It belongs to the caller, holds the last plans of a form or of a
-// search, and never changes a result. It may be used by several at once. What it is
+// search, and never changes a result. It may be used by several at once with one book. What it is
 // given and what it gives is shared: nobody may change it.
 //
 // The zero Memory is empty and ready.
 type Memory struct {
 	mutex  sync.Mutex
-	tables string // of the book that everything in it was made with
+	tables Tables // of the book that everything in it was made with
+	places *sky.Atlas
 	number uint64 // the last that was given
 	stages []remembered
 	files  []knownFile
@@ -62,8 +65,10 @@ type work struct {
 func (w work) all() []result {
 	want := wanted(w.Brief, w.Asked)
 	out := make([]result, len(want))
-	if w.Book.tables == "" || w.open {
-		w.memory = nil // of a book without a name nothing can be remembered
+	if w.open {
+		w.memory = nil
+	} else if w.memory != nil {
+		w.memory.of(w.Book)
 	}
 	var key []byte
 	for i, s := range line() {
@@ -81,10 +86,10 @@ func (w work) all() []result {
 			out[i].made = w.do(s, out[:i])
 		} else if s.log {
 			out[i].made = w.do(s, out[:i])
-			out[i].number = w.memory.numbered(w.Book.tables, i, s.same(out[i].made))
+			out[i].number = w.memory.numbered(i, s.same(out[i].made))
 		} else {
 			key = w.key(key[:0], s, out)
-			r, known := w.memory.recall(w.Book.tables, i, string(key))
+			r, known := w.memory.recall(i, string(key))
 			if !known {
 				r = w.memory.keep(i, string(key), w.do(s, out[:i]), s)
 			}
@@ -151,30 +156,33 @@ func (w work) key(out []byte, s ready, before []result) []byte {
 	return s.view.AppendValues(out, w.Brief)
 }
 
-// recall gives what a stage made from the same. A memory of another book is emptied.
-func (mem *Memory) recall(tables string, stage int, key string) (result, bool) {
+// of empties a memory of another book.
+func (mem *Memory) of(book Book) {
 	mem.mutex.Lock()
 	defer mem.mutex.Unlock()
-	r, ok := mem.of(tables, stage).made[key]
+	tables := book.Tables()
+	if mem.stages != nil && maps.Equal(mem.tables, tables) && mem.places == book.Places {
+		return
+	}
+	mem.tables, mem.places, mem.files, mem.stages = tables, book.Places, nil, make([]remembered, len(stages))
+	for i := range mem.stages {
+		mem.stages[i] = remembered{made: map[string]result{}, same: map[any]uint64{}}
+	}
+}
+
+// recall gives what a stage made from the same.
+func (mem *Memory) recall(stage int, key string) (result, bool) {
+	mem.mutex.Lock()
+	defer mem.mutex.Unlock()
+	r, ok := mem.stages[stage].made[key]
 	return r, ok
 }
 
 // numbered gives the number of a comparable result.
-func (mem *Memory) numbered(tables string, stage int, value any) uint64 {
+func (mem *Memory) numbered(stage int, value any) uint64 {
 	mem.mutex.Lock()
 	defer mem.mutex.Unlock()
-	return mem.equal(mem.of(tables, stage), value)
-}
-
-// of gives what is held of a stage.
-func (mem *Memory) of(tables string, stage int) *remembered {
-	if mem.tables != tables || mem.stages == nil {
-		mem.tables, mem.files, mem.stages = tables, nil, make([]remembered, len(stages))
-		for i := range mem.stages {
-			mem.stages[i] = remembered{made: map[string]result{}, same: map[any]uint64{}}
-		}
-	}
-	return &mem.stages[stage]
+	return mem.equal(&mem.stages[stage], value)
 }
 
 func (mem *Memory) equal(at *remembered, value any) uint64 {

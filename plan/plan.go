@@ -61,8 +61,6 @@ type Book struct {
 	Water   water.Handbook
 	Prices  cost.Book
 	Places  *sky.Atlas // nil where the program carries none
-
-	tables string // its edition; "" for a book put together by hand
 }
 
 // Edition names the code and the tables that made a plan, so that an old plan
@@ -97,6 +95,7 @@ type Plan struct {
 
 	Findings    []finding.Finding
 	Assumptions []finding.Assumption
+	Tables      Tables         // what it was made with
 	Faults      finding.Faults // what is wrong or missing, beside the faults of the brief itself
 	Waits       []Wait         // the asked parts that are not whole for it, in the order of the work
 
@@ -199,7 +198,7 @@ func (j Job) Make(memory *Memory) Plan {
 		memory = &Memory{}
 	}
 	missing := j.missing()
-	p := maker{Plan: Plan{Brief: b, Asked: j.Asked, Beds: max(1, b.Bed.Count.Value), Faults: slices.Clone(missing)}}
+	p := maker{Plan: Plan{Brief: b, Asked: j.Asked, Beds: max(1, b.Bed.Count.Value), Tables: j.Book.Tables(), Faults: slices.Clone(missing)}}
 	waits := map[Part][]finding.Path{}
 	for _, f := range missing {
 		waits[j.Asked] = append(waits[j.Asked], f.Path)
