@@ -6,6 +6,7 @@ import (
 	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/mix"
+	"raftwright/raft"
 	"raftwright/sky"
 	"raftwright/water"
 )
@@ -13,7 +14,7 @@ import (
 // DefaultBook reads the tables that the trades carry. They are embedded and
 // tested; one that cannot be read is a mistake of ours.
 func DefaultBook() Book {
-	return Book{Crops: crop.Default(), Yard: frame.DefaultYard(), Library: mix.DefaultLibrary(), Water: water.DefaultHandbook(), Prices: cost.DefaultBook()}
+	return Book{Crops: crop.Default(), Raft: raft.DefaultBook(), Yard: frame.DefaultYard(), Library: mix.DefaultLibrary(), Water: water.DefaultHandbook(), Prices: cost.DefaultBook()}
 }
 
 // With gives the book with an atlas, so that places are looked up in it.
@@ -28,7 +29,7 @@ type Tables map[string]string
 
 // Tables gives the hashes of the book. An atlas is as old as the program.
 func (b Book) Tables() Tables {
-	return Tables{"crops": b.Crops.Hash(), "yard": b.Yard.Hash(), "library": b.Library.Hash(), "water": b.Water.Hash(), "prices": b.Prices.Hash()}
+	return Tables{"crops": b.Crops.Hash(), "raft": b.Raft.Hash(), "yard": b.Yard.Hash(), "library": b.Library.Hash(), "water": b.Water.Hash(), "prices": b.Prices.Hash()}
 }
 
 // Differs names the tables that are others now, in the order of the alphabet.

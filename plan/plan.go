@@ -56,6 +56,7 @@ type Files map[string][]byte
 // Book is everything that the trades look up: passed in, never a global.
 type Book struct {
 	Crops   crop.Catalogue
+	Raft    raft.Book
 	Yard    frame.Yard
 	Library mix.Library
 	Water   water.Handbook

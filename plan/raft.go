@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"context"
+
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/frame"
@@ -34,7 +36,7 @@ func (m *maker) makeRaft() {
 	default:
 		j.Sheet, j.Across, j.Along = v.sheet, v.across, v.along
 	}
-	r, faults := raft.Plan(j)
+	r, faults := raft.Plan(context.Background(), j, m.book.Raft)
 	if m.wrong(faults...); faults != nil {
 		return
 	}

@@ -5,7 +5,7 @@ import "testing"
 func bench(b *testing.B, j Job) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := Plan(j); err != nil {
+		if _, err := planned(j); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -36,7 +36,7 @@ func BenchmarkPlanBestLargest(b *testing.B) {
 }
 
 func BenchmarkTemplate(b *testing.B) {
-	r, err := Plan(Job{Sheet: sheet(48, 96), Spacing: inches(8), Edge: inches(4)})
+	r, err := planned(Job{Sheet: sheet(48, 96), Spacing: inches(8), Edge: inches(4)})
 	if err != nil {
 		b.Fatal(err)
 	}

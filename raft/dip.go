@@ -103,3 +103,6 @@ func (b Rest) OnBlocks(level unit.Length) unit.Mass {
 	wet := max(0, (level - b.Block).Metres())
 	return unit.Mass(max(0, b.weight-float64(freshWater)*b.area*wet))
 }
+
+// stockThicknesses are the boards a store has, thinnest first (common practice).
+var stockThicknesses = []unit.Length{0.75 * unit.Inch, 1 * unit.Inch, 1.5 * unit.Inch, 2 * unit.Inch}

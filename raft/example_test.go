@@ -1,6 +1,7 @@
 package raft_test
 
 import (
+	"context"
 	"fmt"
 
 	"raftwright/raft"
@@ -9,12 +10,12 @@ import (
 
 // The trade's raft: a 4 x 8 ft sheet, holes 12 in apart and 6 in from the edge.
 func Example() {
-	r, err := raft.Plan(raft.Job{
+	r, err := raft.Plan(context.Background(), raft.Job{
 		Sheet:     raft.Size{X: 4 * unit.Foot, Y: 8 * unit.Foot},
 		Thickness: 1.5 * unit.Inch, Foam: "xps X", Gap: unit.Inch / 2,
 		Spacing: 12 * unit.Inch, Edge: 6 * unit.Inch, Hole: 2.5 * unit.Inch, Pattern: raft.Square,
 		PotMass: 60 * unit.Gram, HeadMass: 250 * unit.Gram,
-	})
+	}, raft.DefaultBook())
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -33,7 +34,7 @@ func Example() {
 
 // Marks are read from the left and the bottom edge, never from hole to hole.
 func ExampleLayout_Guide() {
-	r, err := raft.Plan(raft.Job{Sheet: raft.Size{X: 4 * unit.Foot, Y: 4 * unit.Foot}, Spacing: 8 * unit.Inch, Edge: 6 * unit.Inch, Pattern: raft.Staggered})
+	r, err := raft.Plan(context.Background(), raft.Job{Sheet: raft.Size{X: 4 * unit.Foot, Y: 4 * unit.Foot}, Spacing: 8 * unit.Inch, Edge: 6 * unit.Inch, Pattern: raft.Staggered}, raft.DefaultBook())
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -35,6 +35,7 @@ const (
 	FindJointHoles    finding.ID = "raft.joint_holes"
 	FindOtherPattern  finding.ID = "raft.other_pattern"
 	FindUnsearched    finding.ID = "raft.best_unsearched"
+	FindSpent         finding.ID = "raft.search_spent"
 	FindSparse        finding.ID = "raft.sparse"
 	FindCrowded       finding.ID = "raft.crowded"
 	FindCloser        finding.ID = "raft.closer"
@@ -199,11 +200,12 @@ func (r *Raft) smallerEdge(by unit.Length) (unit.Length, int) {
 
 func (r *Raft) findHoles() {
 	j := r.Job
-	squares, staggered, unsearched := 0, 0, false
+	squares, staggered, unsearched, spent := 0, 0, false, false
 	for _, p := range r.Pieces {
 		l := r.Layouts[p.Layout]
 		squares += l.SquareHoles
 		staggered += max(l.StaggeredAlongX, l.StaggeredAlongY)
+		spent = spent || l.Spent
 		unsearched = unsearched || j.Pattern == Best && !l.Searched && len(l.Positions) < l.UpperBound
 	}
 	switch {
@@ -213,6 +215,8 @@ func (r *Raft) findHoles() {
 		r.tell(FindOtherPattern, finding.Note, source.OwnChoice, squares, finding.Args{"Pattern": finding.Word("word.pattern_square"), "Count": squares, "Now": r.Holes})
 	case unsearched:
 		r.tell(FindUnsearched, finding.Note, source.OwnChoice, r.Holes, finding.Args{"Count": r.Holes})
+	case spent && j.Steps > 0: // fewer steps than usual, perhaps
+		r.tell(FindSpent, finding.Note, source.OwnChoice, r.Holes, finding.Args{"Count": r.Holes, "Steps": j.Steps})
 	}
 	if d := j.Published; d.Most > 0 {
 		args := finding.Args{"Density": unit.PlantDensity(r.PerSquareMetre), "Least": unit.PlantDensity(d.Least), "Most": unit.PlantDensity(d.Most)}

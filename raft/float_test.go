@@ -186,8 +186,8 @@ func TestRest(t *testing.T) {
 func TestDraftGrowsWithLoad(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		head := unit.Mass(rapid.Float64Range(0.01, 1).Draw(t, "head"))
-		a, errA := Plan(Job{Sheet: sheet(48, 96), Edge: inches(4), Spacing: inches(8), HeadMass: head})
-		b, errB := Plan(Job{Sheet: sheet(48, 96), Edge: inches(4), Spacing: inches(8), HeadMass: 2 * head})
+		a, errA := planned(Job{Sheet: sheet(48, 96), Edge: inches(4), Spacing: inches(8), HeadMass: head})
+		b, errB := planned(Job{Sheet: sheet(48, 96), Edge: inches(4), Spacing: inches(8), HeadMass: 2 * head})
 		if errA != nil || errB != nil || b.Float.DraftGrown <= a.Float.DraftGrown || a.Float.Draft != b.Float.Draft || b.Float.DraftOld < b.Float.DraftGrown {
 			t.Fatalf("%+v %+v", a.Float, b.Float)
 		}

@@ -2,6 +2,7 @@ package raft
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
@@ -24,6 +25,7 @@ type Layout struct {
 	StaggeredAlongY int  // the same with rows along Y
 	UpperBound      int  // no layout holds more (Oler 1961)
 	Searched        bool // best: a search went beyond the lattices
+	Spent           bool // best: the steps ended the search
 	Regular         bool // the holes stand on a lattice, in rows
 
 	plot plot
@@ -32,9 +34,15 @@ type Layout struct {
 // xy is a point in metres, for the inner loops.
 type xy struct{ x, y float64 }
 
-// layOut sets the holes of one piece out in the pattern asked for; work bounds
-// the search for the best.
-func layOut(p plot, pattern Pattern, spacing unit.Length, work int) Layout {
+// search is what a search for the best pattern may use.
+type search struct {
+	ctx   context.Context // that may end it
+	steps int
+	known Circles
+}
+
+// layOut sets the holes of one piece out in the pattern asked for.
+func layOut(p plot, pattern Pattern, spacing unit.Length, by search) Layout {
 	s := spacing.Metres()
 	square := squareLattice(p, s)
 	alongX := staggeredLattice(p, s)
@@ -53,7 +61,7 @@ func layOut(p plot, pattern Pattern, spacing unit.Length, work int) Layout {
 		if len(staggered) > len(chosen) {
 			chosen = staggered
 		}
-		chosen, l.Searched = densest(p, s, chosen, work)
+		chosen, l.Searched, l.Spent = densest(p, s, chosen, by)
 	}
 	l.Regular = len(chosen) <= max(len(square), len(staggered))
 	l.Positions = make([]Point, len(chosen))

@@ -47,7 +47,7 @@ func sheet(w, h float64) Size { return Size{inches(w), inches(h)} }
 // The trade's own figure (common practice, no source): a 4 x 8 ft sheet, 6 in
 // from the edge and 12 in between plants, holds 32.
 func TestTradeFigure(t *testing.T) {
-	r, err := Plan(Job{Sheet: sheet(48, 96), Spacing: inches(12), Edge: inches(6)})
+	r, err := planned(Job{Sheet: sheet(48, 96), Spacing: inches(12), Edge: inches(6)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -78,7 +78,7 @@ func TestLatticeTable(t *testing.T) {
 			}
 		}
 		p := plot{w: v[0] * 0.0254, h: v[1] * 0.0254}.spaced(v[2]*0.0254, 0)
-		l := layOut(p, Square, inches(v[3]), 0)
+		l := layOut(p, Square, inches(v[3]), search{})
 		if l.SquareHoles != int(v[4]) || l.StaggeredAlongY != int(v[5]) || l.StaggeredAlongX != int(v[6]) || l.UpperBound != int(v[9]) {
 			t.Errorf("%v: square %d, along length %d, along width %d, bound %d", row, l.SquareHoles, l.StaggeredAlongY, l.StaggeredAlongX, l.UpperBound)
 		}
@@ -88,7 +88,7 @@ func TestLatticeTable(t *testing.T) {
 // Raft draft, case S6 of the check tables (Archimedes; foam density of
 // ASTM C578-10 Type X), tolerances of the table.
 func TestFlotationCase(t *testing.T) {
-	r, err := Plan(Job{Sheet: sheet(48, 96), Spacing: inches(12), Edge: inches(6), Thickness: inches(1.5), Foam: "xps",
+	r, err := planned(Job{Sheet: sheet(48, 96), Spacing: inches(12), Edge: inches(6), Thickness: inches(1.5), Foam: "xps",
 		Hole: inches(2.5), PotMass: 60 * unit.Gram, HeadMass: 250 * unit.Gram})
 	if err != nil {
 		t.Fatal(err)

@@ -1,6 +1,7 @@
 package raft
 
 import (
+	"context"
 	"math"
 	"os"
 	"strings"
@@ -15,9 +16,12 @@ import (
 	"raftwright/unit"
 )
 
+// planned answers a job with the book that we carry.
+func planned(j Job) (Raft, finding.Faults) { return Plan(context.Background(), j, DefaultBook()) }
+
 func must(t *testing.T, j Job) Raft {
 	t.Helper()
-	r, err := Plan(j)
+	r, err := planned(j)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -38,7 +42,7 @@ func has(r Raft, id finding.ID) bool {
 func TestFoamTable(t *testing.T) {
 	var n int
 	var density, compressive, flexural, uptake float64
-	for _, f := range Foams() {
+	for _, f := range DefaultBook().Foams.All() {
 		n++
 		density += float64(f.Density)
 		compressive += float64(f.Compressive) / 1e3
@@ -56,7 +60,7 @@ func TestFoamTable(t *testing.T) {
 		t.Fatalf("%d rows against %d", n, len(rows))
 	}
 	for _, row := range rows {
-		f, _, known := FindFoam(row[1] + " " + row[0])
+		f, _, known := DefaultBook().Foams.Find(row[1] + " " + row[0])
 		if !known || float64(f.Density) != number(t, row[2]) || math.Abs(f.Compressive.Pascals()-1e3*number(t, row[4])) > 1e-6 ||
 			math.Abs(f.Flexural.Pascals()-1e3*number(t, row[6])) > 1e-6 || math.Abs(f.Uptake.Percents()-number(t, row[8])) > 1e-9 {
 			t.Errorf("%v: %+v, %v", row, f, known)
@@ -66,23 +70,24 @@ func TestFoamTable(t *testing.T) {
 
 func TestFindFoam(t *testing.T) {
 	for name, want := range map[string]string{"": "X", "xps": "X", "XPS": "X", "eps": "I", "type IX": "IX", "xps IV": "IV", "eps-ii": "II", "x": "X"} {
-		f, _, known := FindFoam(name)
+		f, _, known := DefaultBook().Foams.Find(name)
 		if !known || f.Type != want {
 			t.Errorf("%q is %q, %v", name, f.Type, known)
 		}
 	}
 	for _, name := range []string{"wood", "eps X", "xps xps q"} {
-		if _, _, known := FindFoam(name); known {
+		if _, _, known := DefaultBook().Foams.Find(name); known {
 			t.Errorf("%q was found", name)
 		}
 	}
 }
 
 func FuzzFindFoam(f *testing.F) {
+	foams := DefaultBook().Foams
 	f.Add("xps IV")
 	f.Add("type")
 	f.Fuzz(func(t *testing.T, name string) {
-		if foam, _, known := FindFoam(name); known && foam.Density <= 0 {
+		if foam, _, known := foams.Find(name); known && foam.Density <= 0 {
 			t.Errorf("%q gave %+v", name, foam)
 		}
 	})
@@ -145,7 +150,7 @@ func TestSeveralSheets(t *testing.T) {
 			Inside:  Size{unit.Length(rapid.Float64Range(0.5, 3).Draw(t, "X")), unit.Length(rapid.Float64Range(0.5, 3).Draw(t, "Y"))},
 			Spacing: unit.Length(rapid.Float64Range(0.1, 0.3).Draw(t, "s")), Edge: unit.Length(rapid.Float64Range(0.04, 0.15).Draw(t, "e")),
 			Pattern: rapid.SampledFrom([]Pattern{Square, Staggered}).Draw(t, "pattern")}
-		r, err := Plan(j)
+		r, err := planned(j)
 		if err != nil {
 			return // too small for a hole
 		}
@@ -220,7 +225,7 @@ func TestFaults(t *testing.T) {
 		{Job{Published: Range{Least: 5, Most: 1}}, "crop.name"},
 		{Job{Pot: Pot{Height: nan}}, "raft.pot.height"},
 	} {
-		_, faults := Plan(c.job)
+		_, faults := planned(c.job)
 		var fields []string
 		for _, f := range faults {
 			fields = append(fields, string(f.Path))
@@ -243,7 +248,7 @@ func TestAnyJob(t *testing.T) {
 		if rapid.Bool().Draw(t, "round") {
 			j.Sheet, j.Inside, j.Diameter = Size{}, Size{}, l("d")
 		}
-		r, err := Plan(j)
+		r, err := planned(j)
 		if err != nil {
 			return
 		}
@@ -257,7 +262,7 @@ func TestAnyJob(t *testing.T) {
 
 // A gap of minus 1e11 m once filled all memory with pieces before it was refused.
 func TestAbsurdGapIsRefusedAtOnce(t *testing.T) {
-	_, err := Plan(Job{Sheet: Size{1, 1}, Inside: Size{1e-100, 0.375}, Gap: -1.7e10, Spacing: 1})
+	_, err := planned(Job{Sheet: Size{1, 1}, Inside: Size{1e-100, 0.375}, Gap: -1.7e10, Spacing: 1})
 	if err == nil {
 		t.Error("a gap of minus ten million kilometres was planned")
 	}
@@ -288,6 +293,7 @@ func tellingJobs() []Job {
 		{Thickness: inches(1.5), Edge: inches(1.5), Spacing: inches(5)},
 		{Published: Range{13, 38, "practice"}},
 		{Pattern: Staggered, Spacing: inches(7), Edge: inches(6)},
+		{Pattern: Best, Spacing: inches(7), Edge: inches(6), Steps: 1000},
 		{Pattern: Square, Spacing: inches(8), Edge: inches(6)},
 		{Pattern: Best, Sheet: Size{3, 3}, Spacing: inches(4), Edge: inches(3), Hole: inches(1.5)},
 		{Pattern: Best, Diameter: inches(95), Spacing: inches(8), Edge: inches(5)},
@@ -330,7 +336,7 @@ func TestEverySentence(t *testing.T) {
 		}
 	}
 	for i, j := range tellingJobs() {
-		r, err := Plan(j)
+		r, err := planned(j)
 		if err != nil {
 			t.Errorf("job %d: %v", i, err)
 		}
@@ -406,7 +412,7 @@ func TestNarrowRaftHasOneRow(t *testing.T) {
 			t.Errorf("%s: %d holes, edge %v in", name, r.Holes, r.Job.Edge.Inches())
 		}
 		j.Edge = inches(6)
-		if _, err := Plan(j); err == nil {
+		if _, err := planned(j); err == nil {
 			t.Errorf("%s: an edge of 6 in was taken", name)
 		}
 	}

@@ -11,6 +11,9 @@
 package raft
 
 import (
+	"cmp"
+	"context"
+
 	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
@@ -69,7 +72,7 @@ type Job struct {
 	InsideDiameter unit.Length // inside of a round vessel
 
 	Thickness unit.Length
-	Foam      string      // see FindFoam
+	Foam      string      // see Foams.Find
 	Gap       unit.Length // play on each side of the raft
 
 	Spacing   unit.Length // between centres of neighbouring holes, at least
@@ -77,6 +80,7 @@ type Job struct {
 	Hole      unit.Length // diameter
 	Pattern   Pattern
 	Obstacles []Obstacle
+	Steps     int // most that the search for the best pattern may take; 0: as many as usual
 
 	NurserySpacing unit.Length // closer spacing before the one move; 0 for none
 	Published      Range       // plants a square metre that others report
@@ -136,17 +140,17 @@ type Raft struct {
 }
 
 // Plan answers a job. The faults are everything that is wrong with it at once, each
-// at its key of the brief.
-func Plan(j Job) (Raft, finding.Faults) {
+// at its key of the brief. The context can stop a search for the best pattern.
+func Plan(ctx context.Context, j Job, book Book) (Raft, finding.Faults) {
 	r := Raft{}
-	j = r.assume(j)
-	if faults := j.check(); faults != nil {
+	j = r.assume(j, book.Foams)
+	if faults := j.check(book.Foams); faults != nil {
 		return Raft{}, faults
 	}
 	r.Job = j
-	r.Foam, _, _ = FindFoam(j.Foam) // checked
+	r.Foam, _, _ = book.Foams.Find(j.Foam) // checked
 	r.arrange()
-	if faults := r.layOut(); faults != nil {
+	if faults := r.layOut(ctx, book.Circles); faults != nil {
 		return Raft{}, faults
 	}
 	r.Float = r.floats()
@@ -161,7 +165,7 @@ func Plan(j Job) (Raft, finding.Faults) {
 }
 
 // layOut drills every kind of piece and gathers the holes of the whole raft.
-func (r *Raft) layOut() finding.Faults {
+func (r *Raft) layOut(ctx context.Context, known Circles) finding.Faults {
 	plots := r.plots()
 	total := 0
 	for i := range r.Pieces {
@@ -177,9 +181,13 @@ func (r *Raft) layOut() finding.Faults {
 			}
 		}
 	}
+	steps := cmp.Or(r.Job.Steps, usualSteps)
 	r.Layouts = make([]Layout, len(plots))
 	for i, p := range plots {
-		r.Layouts[i] = layOut(p, r.Job.Pattern, r.Job.Spacing, searchWork/len(plots))
+		r.Layouts[i] = layOut(p, r.Job.Pattern, r.Job.Spacing, search{ctx, steps / len(plots), known})
+	}
+	if ctx.Err() != nil {
+		return finding.Faults{{ID: FaultStopped, Path: "raft.pattern"}}
 	}
 	r.gather()
 	if r.Holes == 0 {

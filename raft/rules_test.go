@@ -53,7 +53,7 @@ func TestLatticeIsCentred(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := unit.Length(rapid.Float64Range(0.08, 0.4).Draw(t, "s"))
 		p := plot{w: rapid.Float64Range(0.5, 2).Draw(t, "w"), h: rapid.Float64Range(0.5, 2).Draw(t, "h")}.spaced(0.1, 0)
-		l := layOut(p, Square, s, 0)
+		l := layOut(p, Square, s, search{})
 		first, last := l.Positions[0], l.Positions[len(l.Positions)-1]
 		if math.Abs(float64(first.X+last.X)-p.w) > 1e-9 || math.Abs(float64(first.Y+last.Y)-p.h) > 1e-9 {
 			t.Fatalf("from %v to %v on %v x %v", first, last, p.w, p.h)
@@ -137,7 +137,7 @@ func TestHalfTurn(t *testing.T) {
 			t.Fatalf("%+v", p.halfTurned().halfTurned())
 		}
 		turned := p.halfTurned()
-		for _, h := range layOut(p, Staggered, 0.2, 0).Positions {
+		for _, h := range layOut(p, Staggered, 0.2, search{}).Positions {
 			if !turned.open(p.w-float64(h.X), p.h-float64(h.Y), 1e-9) {
 				t.Fatalf("%v is closed on the turned piece", h)
 			}
@@ -195,7 +195,7 @@ func TestTrimmedSheetsKeepTheirRows(t *testing.T) {
 // Archimedes for every type of foam and thickness: a bare sheet swims at its
 // share of the water's density, a load adds mass over area.
 func TestDraftOfEveryFoam(t *testing.T) {
-	for _, f := range Foams() {
+	for _, f := range DefaultBook().Foams.All() {
 		for _, thick := range stockThicknesses {
 			r := must(t, Job{Foam: f.Kind + " " + f.Type, Thickness: thick})
 			share := float64(f.Density) / 1000
@@ -274,8 +274,8 @@ func TestPlanIsAFunction(t *testing.T) {
 			continue
 		}
 		before := fmt.Sprint(j)
-		a, errA := Plan(j)
-		b, errB := Plan(j)
+		a, errA := planned(j)
+		b, errB := planned(j)
 		if fmt.Sprint(j) != before || (errA == nil) != (errB == nil) || !reflect.DeepEqual(a, b) {
 			t.Errorf("%+v", j)
 		}

@@ -11,9 +11,9 @@ func (h *hunt) start(k int) {
 	switch {
 	case k == 0:
 		h.fromBest()
-	case h.g.round && k%2 == 1:
-		h.honeycomb(k)
-	case h.g.round && k%8 != 0:
+	case h.g.round && k%4 != 0:
+		h.honeycomb(k - k/4 - 1)
+	case h.g.round && k%16 != 0:
 		h.rings(k)
 	case !h.g.round && k%3 != 0:
 		h.rowsStart(k)
@@ -121,14 +121,12 @@ func (h *hunt) rowsStart(k int) {
 // disc; the middle is a lattice point, the middle of a triangle or of an edge, or
 // any place. Half of them are twisted: dense discs of this kind often are.
 func (h *hunt) honeycomb(k int) {
-	ox, oy := h.dice.float(), h.dice.float()*math.Sqrt(3)/2
-	switch (k / 2) % 4 {
-	case 0:
-		ox, oy = 0, 0
-	case 1:
-		ox, oy = 0.5, math.Sqrt(3)/6
-	case 2:
-		ox, oy = 0.5, 0
+	ox, oy := 0.5*h.dice.float(), math.Sqrt(3)/6*h.dice.float()
+	switch {
+	case k < 6:
+		ox, oy = []float64{0, 0.5, 0.5}[k%3], []float64{0, math.Sqrt(3) / 6, 0}[k%3]
+	case oy > ox/math.Sqrt(3): // into the triangle that repeats
+		ox, oy = 0.5-ox, math.Sqrt(3)/6-oy
 	}
 	type near struct{ d2, x, y float64 }
 	var all []near
@@ -141,7 +139,7 @@ func (h *hunt) honeycomb(k int) {
 		}
 	}
 	slices.SortStableFunc(all, func(p, q near) int { return cmp.Compare(p.d2, q.d2) })
-	twist := 0.25 * float64((k/8)%2) * (h.dice.float() - 0.2)
+	twist := 0.25 * float64((k/3)%2) * (h.dice.float() - 0.2)
 	scale := min(1, h.g.rho/math.Sqrt(max(all[h.n-1].d2, 1e-9)))
 	for i := range h.n {
 		x, y := all[i].x*scale, all[i].y*scale
