@@ -19,6 +19,8 @@ func (w writer) cover() []page.Block {
 	switch {
 	case w.p.Worst() == finding.Stop:
 		verdict = "packet.glance.stop"
+	case len(w.p.Waits) > 0:
+		verdict = "packet.glance.waits"
 	case w.mendFirst():
 		verdict = "packet.glance.mend"
 	}

@@ -35,7 +35,8 @@ func TestPartialPlan(t *testing.T) {
 	if !strings.Contains(got.err, "-:4:") || !strings.Contains(got.err, "mix: waits for") {
 		t.Errorf("standard error: %s", got.err)
 	}
-	if shown := tell(text, "plan", "-", "--partial"); shown.code != exitFaults || len(shown.out) < 1000 {
+	if shown := tell(text, "plan", "-", "--partial"); shown.code != exitFaults || len(shown.out) < 1000 ||
+		strings.Contains(shown.out, "can be built") || !strings.Contains(shown.out, "waits for a line") {
 		t.Errorf("exit %d: %s", shown.code, shown.out)
 	}
 }
