@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"context"
 	"testing"
 
 	"raftwright/unit"
@@ -21,7 +22,7 @@ func workshop() Job {
 func BenchmarkOneBed(b *testing.B) {
 	j := lumberCases()[2].job(true)
 	for b.Loop() {
-		if p, err := Boards(j); err != nil || !p.Optimal {
+		if p, err := Boards(context.Background(), j); err != nil || !p.Optimal {
 			b.Fatal(err, p)
 		}
 	}
@@ -29,7 +30,7 @@ func BenchmarkOneBed(b *testing.B) {
 
 func BenchmarkWorkshop(b *testing.B) {
 	for b.Loop() {
-		p, err := Boards(workshop())
+		p, err := Boards(context.Background(), workshop())
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -45,7 +46,7 @@ func BenchmarkSheets(b *testing.B) {
 	j := SheetJob{Kerf: &kerf, Sheets: []Sheet{{Length: 8 * unit.Foot, Width: 4 * unit.Foot, Price: 3200}},
 		Panels: []Panel{{"raft", 47 * unit.Inch, 23.5 * unit.Inch, 4, false}, {"lid", 20 * unit.Inch, 20 * unit.Inch, 2, false}}}
 	for b.Loop() {
-		if p, err := Sheets(j); err != nil || !p.Optimal {
+		if p, err := Sheets(context.Background(), j); err != nil || !p.Optimal {
 			b.Fatal(err, p.Optimal)
 		}
 	}
@@ -57,7 +58,7 @@ func BenchmarkPublished(b *testing.B) {
 		k := readBins(b, name+".txt")
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
-				a := k.solve(&effort{limit: jobWork})
+				a := k.solve(&effort{ctx: context.Background(), limit: jobWork})
 				b.ReportMetric(float64(a.cost-a.bound), "boards-over-bound")
 			}
 		})

@@ -100,8 +100,7 @@ func (b *builder) all(w, h int64) ([]*block, bool) {
 			}
 		}
 	}
-	work := b.work.part(1, 2)
-	work.limit = min(work.limit, blockWork)
+	work := b.work.upTo(min(b.work.limit/2, blockWork))
 	for i := 0; i < len(list); i++ {
 		for j := 0; j <= i; j++ {
 			work.add(int64(2 + len(b.w)/4))

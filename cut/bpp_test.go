@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"context"
 	"encoding/csv"
 	"os"
 	"strconv"
@@ -64,7 +65,7 @@ func TestPublishedInstances(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				w := &effort{limit: jobWork}
+				w := &effort{ctx: context.Background(), limit: jobWork}
 				a := k.solve(w)
 				if !k.holds(a.uses) || k.total(a.uses) != a.cost {
 					t.Fatal("not a solution")
@@ -91,7 +92,7 @@ func TestPublishedInstances(t *testing.T) {
 // literature on rounding up, from memory; the optimum is checked by brute force here).
 func TestBoundIsNotReached(t *testing.T) {
 	k := &task{width: []int64{44, 33, 12}, need: []int64{2, 3, 6}, room: []int64{132}, cost: []int64{1}, limit: []int64{11}}
-	a := k.solve(&effort{limit: jobWork})
+	a := k.solve(&effort{ctx: context.Background(), limit: jobWork})
 	if a.cost != 3 || !a.proven {
 		t.Errorf("%d boards, proven %v", a.cost, a.proven)
 	}

@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -129,7 +130,7 @@ func TestBruteForceAgrees(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j := tiny(t)
 		want := newBrute(j)
-		p, err := Boards(j)
+		p, err := Boards(context.Background(), j)
 		if err != nil {
 			t.Fatal(err)
 		}

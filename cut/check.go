@@ -2,6 +2,7 @@ package cut
 
 import (
 	"cmp"
+	"context"
 	"math"
 
 	"raftwright/finding"
@@ -16,17 +17,26 @@ const (
 
 // Faults of a cutting job, each at the key of the brief that is meant.
 const (
-	FaultKerf   finding.ID = "cut.fault.kerf"
-	FaultTrim   finding.ID = "cut.fault.trim"
-	FaultNone   finding.ID = "cut.fault.none"   // nothing to cut
-	FaultStock  finding.ID = "cut.fault.stock"  // nothing to cut it from
-	FaultLines  finding.ID = "cut.fault.lines"  // more kinds than can be planned
-	FaultMany   finding.ID = "cut.fault.pieces" // more pieces than can be planned
-	FaultLength finding.ID = "cut.fault.length" // no length that a board or a sheet has
-	FaultCount  finding.ID = "cut.fault.count"
-	FaultPrice  finding.ID = "cut.fault.price"
-	FaultPriced finding.ID = "cut.fault.priced" // some of the stock has a price and some has none
+	FaultKerf    finding.ID = "cut.fault.kerf"
+	FaultTrim    finding.ID = "cut.fault.trim"
+	FaultNone    finding.ID = "cut.fault.none"   // nothing to cut
+	FaultStock   finding.ID = "cut.fault.stock"  // nothing to cut it from
+	FaultLines   finding.ID = "cut.fault.lines"  // more kinds than can be planned
+	FaultMany    finding.ID = "cut.fault.pieces" // more pieces than can be planned
+	FaultLength  finding.ID = "cut.fault.length" // no length that a board or a sheet has
+	FaultCount   finding.ID = "cut.fault.count"
+	FaultPrice   finding.ID = "cut.fault.price"
+	FaultStopped finding.ID = "cut.fault.stopped" // by its context
+	FaultPriced  finding.ID = "cut.fault.priced"  // some of the stock has a price and some has none
 )
+
+// stopped gives the fault of a search that its context ended.
+func stopped(ctx context.Context) finding.Faults {
+	if ctx.Err() == nil {
+		return nil
+	}
+	return finding.Faults{{ID: FaultStopped, Path: "cut"}}
+}
 
 // checker gathers faults.
 type checker struct{ faults finding.Faults }

@@ -18,6 +18,8 @@
 package cut
 
 import (
+	"context"
+
 	"raftwright/finding"
 	"raftwright/unit"
 )
@@ -63,6 +65,7 @@ type Job struct {
 	Stock  []Stock
 	OnHand []Stock // offcuts in the shed: free, limited, not trimmed again
 	Pieces []Piece
+	Steps  int64 // elementary steps that the search may take; 0: as many as usual
 }
 
 // Cut is one piece on a board.
@@ -134,11 +137,11 @@ type pieceWorth struct {
 // Boards plans the cutting of boards. The faults are everything that is wrong with the job's figures;
 // what is wrong with the world (a piece longer than every board, too few boards in the store) is a
 // finding of severity stop in a plan for the rest.
-func Boards(j Job) (Plan, finding.Faults) {
+func Boards(ctx context.Context, j Job) (Plan, finding.Faults) {
 	if faults := j.check(); faults != nil {
 		return Plan{}, faults
 	}
-	s := newSaw(j)
+	s := newSaw(ctx, j)
 	s.solve()
-	return s.plan(), nil
+	return s.plan(), stopped(ctx)
 }

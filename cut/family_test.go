@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"context"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -86,7 +87,7 @@ func TestFamilies(t *testing.T) {
 		t.Run(f.name, func(t *testing.T) {
 			t.Parallel()
 			k := binsTask(f.make(rand.New(rand.NewPCG(uint64(100+i), 7))))
-			a := k.solve(&effort{limit: jobWork})
+			a := k.solve(&effort{ctx: context.Background(), limit: jobWork})
 			if !k.holds(a.uses) || k.total(a.uses) != a.cost || a.bound > a.cost || a.cost > a.bound+1 {
 				t.Errorf("%d boards, bound %d", a.cost, a.bound)
 			}

@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -45,13 +46,13 @@ func TestFaultsAreNamed(t *testing.T) {
 	} {
 		j := oneBed()
 		c.spot(&j)
-		if _, err := Boards(j); err == nil || !strings.Contains(err.Error(), c.say) {
+		if _, err := Boards(context.Background(), j); err == nil || !strings.Contains(err.Error(), c.say) {
 			t.Errorf("%s: %v, want %q in it", c.name, err, c.say)
 		}
 	}
 	j := oneBed()
 	j.Pieces[0].Length, j.Stock[1].Length = 0, 0
-	if _, err := Boards(j); err == nil || strings.Count(err.Error(), "\n") != 1 {
+	if _, err := Boards(context.Background(), j); err == nil || strings.Count(err.Error(), "\n") != 1 {
 		t.Errorf("two faults must be two lines: %v", err)
 	}
 }
@@ -60,7 +61,7 @@ func TestFaultsAreNamed(t *testing.T) {
 func TestTooLong(t *testing.T) {
 	j := oneBed()
 	j.Pieces = append(j.Pieces, Piece{Name: "rail", Length: 17 * unit.Foot, Count: 3})
-	p, err := Boards(j)
+	p, err := Boards(context.Background(), j)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -70,7 +71,7 @@ func TestTooLong(t *testing.T) {
 		t.Errorf("%+v %+v", p, f)
 	}
 	j.Pieces = j.Pieces[2:]
-	if p, err = Boards(j); err != nil || len(p.Boards) != 0 || finding.Worst(p.Findings) != finding.Stop {
+	if p, err = Boards(context.Background(), j); err != nil || len(p.Boards) != 0 || finding.Worst(p.Findings) != finding.Stop {
 		t.Errorf("%+v %v", p, err)
 	}
 }
@@ -79,7 +80,7 @@ func TestTooLong(t *testing.T) {
 func TestShort(t *testing.T) {
 	j := Job{Stock: []Stock{{Length: 8 * unit.Foot, Price: 900, Count: 2}, {Length: 10 * unit.Foot, Price: 1300, Count: 1}},
 		Pieces: []Piece{{"side", 60 * unit.Inch, 5}}}
-	p, err := Boards(j)
+	p, err := Boards(context.Background(), j)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -94,12 +95,12 @@ func TestShort(t *testing.T) {
 func TestTrim(t *testing.T) {
 	kerf := unit.Inch / 8
 	j := Job{Kerf: &kerf, Trim: unit.Inch / 4, Stock: []Stock{{Length: 96 * unit.Inch}}, Pieces: []Piece{{"end", 47.9375 * unit.Inch, 2}}}
-	p, err := Boards(j)
+	p, err := Boards(context.Background(), j)
 	if err != nil || p.Bought != 2 {
 		t.Fatal(p.Bought, err)
 	}
 	j.OnHand, j.Stock = j.Stock, nil
-	if p, err = Boards(j); err != nil || p.Bought != 0 || p.Used != 1 || !p.Optimal {
+	if p, err = Boards(context.Background(), j); err != nil || p.Bought != 0 || p.Used != 1 || !p.Optimal {
 		t.Fatal(p, err)
 	}
 	checkPlan(t, j, p)
@@ -112,13 +113,13 @@ func TestTrim(t *testing.T) {
 func TestKerfAssumption(t *testing.T) {
 	j := oneBed()
 	j.Kerf = nil
-	p, err := Boards(j)
+	p, err := Boards(context.Background(), j)
 	if err != nil || len(p.Assumptions) != 1 || p.Assumptions[0].ID != AssumeKerf || p.Kerf != DefaultKerf {
 		t.Fatal(p.Assumptions, err)
 	}
 	zero := unit.Length(0)
 	j = Job{Kerf: &zero, Stock: []Stock{{Length: 96 * unit.Inch}}, Pieces: []Piece{{"half", 48 * unit.Inch, 2}}}
-	if p, err = Boards(j); err != nil || p.Bought != 1 || len(p.Assumptions) != 0 {
+	if p, err = Boards(context.Background(), j); err != nil || p.Bought != 1 || len(p.Assumptions) != 0 {
 		t.Fatal(p, err)
 	}
 }
@@ -127,12 +128,12 @@ func TestKerfAssumption(t *testing.T) {
 func TestMixedUnitsAreExact(t *testing.T) {
 	kerf := 3 * unit.Millimetre
 	j := Job{Kerf: &kerf, Stock: []Stock{{Length: 2438.4*unit.Millimetre + kerf}}, Pieces: []Piece{{"a", 48 * unit.Inch, 1}, {"b", 1219.2 * unit.Millimetre, 1}}}
-	p, err := Boards(j)
+	p, err := Boards(context.Background(), j)
 	if err != nil || p.Bought != 1 || len(p.Boards) != 1 {
 		t.Fatal(p, err)
 	}
 	j.Stock[0].Length -= unit.Millimetre / 1000
-	if p, err = Boards(j); err != nil || p.Bought != 2 {
+	if p, err = Boards(context.Background(), j); err != nil || p.Bought != 2 {
 		t.Fatal(p, err)
 	}
 }
@@ -141,7 +142,7 @@ func TestMixedUnitsAreExact(t *testing.T) {
 func TestGroups(t *testing.T) {
 	kerf := unit.Inch / 8
 	j := Job{Kerf: &kerf, Stock: []Stock{{Length: 10 * unit.Foot}}, Pieces: []Piece{{"stake", 20 * unit.Inch, 50}, {"side", 97 * unit.Inch, 50}, {"rail", 97 * unit.Inch, 10}}}
-	p, err := Boards(j)
+	p, err := Boards(context.Background(), j)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -153,7 +154,7 @@ func TestGroups(t *testing.T) {
 
 // Fifty beds from three lengths are proven, and the same again is the same plan.
 func TestWorkshop(t *testing.T) {
-	p, err := Boards(workshop())
+	p, err := Boards(context.Background(), workshop())
 	if err != nil || !p.Optimal || p.LowerBound != p.Price {
 		t.Fatal(p.Optimal, p.Price, p.LowerBound, err)
 	}
@@ -161,7 +162,7 @@ func TestWorkshop(t *testing.T) {
 	if p.bounds.work > 300_000_000 {
 		t.Errorf("took %d operations, which is more than a second on a slow core", p.bounds.work)
 	}
-	again, _ := Boards(workshop())
+	again, _ := Boards(context.Background(), workshop())
 	if !reflect.DeepEqual(p, again) {
 		t.Error("the same job gave another plan")
 	}
@@ -170,7 +171,7 @@ func TestWorkshop(t *testing.T) {
 // The working carries the figures of the plan, and every source is known.
 func TestWorking(t *testing.T) {
 	for _, c := range lumberCases() {
-		p, err := Boards(c.job(true))
+		p, err := Boards(context.Background(), c.job(true))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -207,7 +208,7 @@ func FuzzBoards(f *testing.F) {
 			Stock:  []Stock{{Length: unit.Length(l1), Price: p1, Count: c1}, {Length: unit.Length(l2), Price: p2, Count: c2}},
 			OnHand: []Stock{{Length: unit.Length(shed), Count: n}},
 			Pieces: []Piece{{"a", unit.Length(a), na}, {"b", unit.Length(b), nb}}}
-		p, err := Boards(j)
+		p, err := Boards(context.Background(), j)
 		if err != nil {
 			return
 		}
@@ -234,7 +235,7 @@ func TestWorkIsBounded(t *testing.T) {
 	if err := j.check(); err != nil {
 		t.Fatal(err)
 	}
-	s := newSaw(j)
+	s := newSaw(context.Background(), j)
 	s.work.limit = 200_000_000
 	s.solve()
 	p := s.plan()
@@ -246,10 +247,53 @@ func TestWorkIsBounded(t *testing.T) {
 	}
 }
 
+// Steps bound the search, the same number gives the same plan, and it says that it
+// is not proven; a search that is stopped says so.
+func TestStepsAndStop(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 3))
+	kerf := 3 * unit.Millimetre
+	j := Job{Kerf: &kerf, Stock: []Stock{{Length: 3.6, Price: 1000}, {Length: 4.8, Price: 1370}}}
+	for i := range 30 {
+		j.Pieces = append(j.Pieces, Piece{Name: fmt.Sprint("p", i), Length: unit.Length(0.3 + 1.5*r.Float64()), Count: 7})
+	}
+	whole, _ := Boards(context.Background(), j)
+	j.Steps = 50_000
+	few, faults := Boards(context.Background(), j)
+	again, _ := Boards(context.Background(), j)
+	unproven := func(list []finding.Finding) bool {
+		return slices.ContainsFunc(list, func(f finding.Finding) bool { return f.ID == FindUnproven })
+	}
+	checkPlan(t, j, few)
+	if faults != nil || few.Optimal || !unproven(few.Findings) || few.Price < whole.Price || !reflect.DeepEqual(few, again) {
+		t.Errorf("price %d after few steps, %d after all, optimal %v, %+v, the same %v, %v", few.Price, whole.Price, few.Optimal, few.Findings, reflect.DeepEqual(few, again), faults)
+	}
+	for _, s := range few.Working() {
+		if math.IsNaN(s.Value) || math.IsInf(s.Value, 0) {
+			t.Errorf("step %s is %v", s.Symbol, s.Value)
+		}
+	}
+	panels := SheetJob{Kerf: &kerf, Steps: 1, Sheets: []Sheet{{Length: 2.4, Width: 1.2}}}
+	for i := range 9 {
+		panels.Panels = append(panels.Panels, Panel{Name: "q", Length: 0.31 + 0.07*unit.Length(i), Width: 0.27 + 0.05*unit.Length(i), Count: 3})
+	}
+	sheets, faults := Sheets(context.Background(), panels)
+	if faults != nil || sheets.Optimal || len(sheets.Missing) > 0 || !slices.ContainsFunc(sheets.Findings, func(f finding.Finding) bool { return f.ID == FindSheetUnproven }) {
+		t.Errorf("%d sheets after one step, %+v, %v", sheets.Bought, sheets.Findings, faults)
+	}
+	stopped, stop := context.WithCancel(context.Background())
+	stop()
+	if _, faults := Boards(stopped, j); len(faults) != 1 || faults[0].ID != FaultStopped {
+		t.Error(faults)
+	}
+	if _, faults := Sheets(stopped, panels); len(faults) != 1 || faults[0].ID != FaultStopped {
+		t.Error(faults)
+	}
+}
+
 // A brief job reads as it is cut.
 func ExampleBoards() {
 	kerf := unit.Inch / 8
-	p, _ := Boards(Job{Kerf: &kerf,
+	p, _ := Boards(context.Background(), Job{Kerf: &kerf,
 		Stock:  []Stock{{Length: 8 * unit.Foot, Price: 950}, {Length: 10 * unit.Foot, Price: 1250}},
 		Pieces: []Piece{{"side", 97 * unit.Inch, 2}, {"end", 52 * unit.Inch, 2}}})
 	for _, b := range p.Boards {
@@ -270,12 +314,12 @@ func ExampleBoards() {
 // coil of 10 000 in is a board, one of 2 km a slip.
 func TestLongStock(t *testing.T) {
 	j := Job{Stock: []Stock{{Length: 10000 * unit.Inch, Price: 1}}, Pieces: []Piece{{Name: "a", Length: 4999 * unit.Inch, Count: 2}}}
-	p, err := Boards(j)
+	p, err := Boards(context.Background(), j)
 	if err != nil || p.Bought != 1 {
 		t.Errorf("%d boards, %v", p.Bought, err)
 	}
 	j.Stock[0].Length = 2 * unit.Kilometre
-	if _, err := Boards(j); err == nil {
+	if _, err := Boards(context.Background(), j); err == nil {
 		t.Error("2 km of board were taken")
 	}
 }

@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"context"
 	"testing"
 
 	"raftwright/unit"
@@ -67,7 +68,7 @@ func (c lumberCase) job(priced bool) Job {
 func TestLumber(t *testing.T) {
 	for _, c := range lumberCases() {
 		t.Run(c.name, func(t *testing.T) {
-			p, err := Boards(c.job(true))
+			p, err := Boards(context.Background(), c.job(true))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -75,7 +76,7 @@ func TestLumber(t *testing.T) {
 				t.Errorf("price %d bound %d optimal %v, want %d proven", p.Price, p.LowerBound, p.Optimal, c.price)
 			}
 			checkPlan(t, c.job(true), p)
-			p, err = Boards(c.job(false))
+			p, err = Boards(context.Background(), c.job(false))
 			if err != nil {
 				t.Fatal(err)
 			}

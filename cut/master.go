@@ -324,8 +324,11 @@ func (m *master) under(ceiling int64) {
 }
 
 // worth gives the prices of the last pricing, shrunk so that no board holds more worth than it costs, and the
-// bound that they prove.
+// bound that they prove; nothing where the work was spent before any pricing.
 func (m *master) worth() (each []float64, total float64) {
+	if m.scale == 0 {
+		return nil, 0
+	}
 	total = m.base / m.scale * m.shrink
 	for i, p := range m.price {
 		w := float64(p) / m.scale * m.shrink

@@ -24,11 +24,11 @@ func (s *saw) largest() {
 	sizes := s.offcuts(sums)
 	lo, _ := slices.BinarySearch(sizes, s.leftOver(s.answer.uses))
 	hi := len(sizes) // sizes[lo] can be had, sizes[hi] cannot
-	work := &effort{limit: min(s.work.left(), offcutWork)}
+	work := s.work.upTo(offcutWork)
 	sure := s.answer.proven && s.fewest
 	for lo+1 < hi {
 		mid := (lo + hi) / 2
-		q := &effort{limit: min(questionWork, work.left())}
+		q := work.upTo(questionWork)
 		uses, proven := s.keeping(sizes[mid], q)
 		work.add(q.spent)
 		if uses == nil {

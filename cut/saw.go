@@ -2,6 +2,7 @@ package cut
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
@@ -42,8 +43,8 @@ func nano(l unit.Length) int64 { return int64(math.Round(float64(l) * 1e9)) }
 
 func length(nm int64) unit.Length { return unit.Length(float64(nm) / 1e9) }
 
-func newSaw(j Job) *saw {
-	s := &saw{job: j, work: &effort{limit: jobWork}}
+func newSaw(ctx context.Context, j Job) *saw {
+	s := &saw{job: j, work: &effort{ctx: ctx, limit: cmp.Or(j.Steps, jobWork)}}
 	if j.Kerf == nil {
 		s.assumedKerf = true
 		k := DefaultKerf
@@ -201,13 +202,13 @@ func (s *saw) fewer() {
 		used += u.times
 	}
 	s.fewest = true
-	if t.sameCost() || !t.canBuyFewer(s.answer.cost, used, s.work.part(1, 20)) {
+	if t.sameCost() || !t.canBuyFewer(s.answer.cost, used, s.work.upTo(s.work.limit/20)) {
 		return
 	}
 	next := *t
 	next.cost = slices.Repeat([]int64{1}, len(t.room))
 	next.side = []sideRow{{by: t.cost, most: s.answer.cost}}
-	work := &effort{limit: min(s.work.left(), boardsWork)}
+	work := s.work.upTo(boardsWork)
 	a := next.below(none, s.answer.uses, work)
 	s.work.add(work.spent)
 	if a.found && a.cost < used {

@@ -1,6 +1,8 @@
 package cut
 
 import (
+	"context"
+
 	"raftwright/finding"
 	"raftwright/unit"
 )
@@ -34,6 +36,7 @@ type SheetJob struct {
 	Sheets []Sheet
 	OnHand []Sheet
 	Panels []Panel
+	Steps  int64 // elementary steps that the search may take; 0: as many as usual
 }
 
 // Part is a panel in its place on a sheet: X along the sheet's length, Y along its width, from the lower left corner.
@@ -79,11 +82,11 @@ type SheetPlan struct {
 
 // Sheets plans the cutting of sheets at least cost. Few panels of few kinds are solved exactly (all layouts are built up
 // from their parts, Wang 1983); larger jobs by rules, with the bound stated.
-func Sheets(j SheetJob) (SheetPlan, finding.Faults) {
+func Sheets(ctx context.Context, j SheetJob) (SheetPlan, finding.Faults) {
 	if faults := j.check(); faults != nil {
 		return SheetPlan{}, faults
 	}
-	s := newTable(j)
+	s := newTable(ctx, j)
 	s.solve()
-	return s.plan(), nil
+	return s.plan(), stopped(ctx)
 }

@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 	"reflect"
@@ -96,7 +97,7 @@ func TestTwoRaftsFromOneSheet(t *testing.T) {
 		{47.9375, 48, 2, 1}, {48, 48, 2, 2}, {47, 23, 4, 1}, {47.9375, 23.9375, 4, 1}, {48, 24, 4, 2}, {60, 30, 2, 2}, {30, 60, 1, 1}, {36, 30, 2, 1},
 	} {
 		j := SheetJob{Kerf: &kerf, Sheets: foam, Panels: []Panel{{Name: "raft", Length: inches(c.length), Width: inches(c.width), Count: c.count}}}
-		p, err := Sheets(j)
+		p, err := Sheets(context.Background(), j)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -112,11 +113,11 @@ func TestFixedPanels(t *testing.T) {
 	kerf := unit.Length(0)
 	j := SheetJob{Kerf: &kerf, Sheets: []Sheet{{Length: 96 * unit.Inch, Width: 48 * unit.Inch}},
 		Panels: []Panel{{Name: "side", Length: 48 * unit.Inch, Width: 96 * unit.Inch, Count: 1}}}
-	if p, err := Sheets(j); err != nil || p.Bought != 1 || !p.Layouts[0].Parts[0].Turned {
+	if p, err := Sheets(context.Background(), j); err != nil || p.Bought != 1 || !p.Layouts[0].Parts[0].Turned {
 		t.Fatal(p, err)
 	}
 	j.Panels[0].Fixed = true
-	p, err := Sheets(j)
+	p, err := Sheets(context.Background(), j)
 	if err != nil || finding.Worst(p.Findings) != finding.Stop || len(p.Missing) != 1 {
 		t.Fatal(p, err)
 	}
@@ -141,7 +142,7 @@ func TestSheetsAgainstBruteForce(t *testing.T) {
 				list = append(list, [3]int64{int64(l) + int64(kerf/unit.Inch), int64(w) + int64(kerf/unit.Inch), turn})
 			}
 		}
-		p, err := Sheets(j)
+		p, err := Sheets(context.Background(), j)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -220,7 +221,7 @@ func TestManyPanels(t *testing.T) {
 	for i := range 8 {
 		j.Panels = append(j.Panels, Panel{string(rune('a' + i)), unit.Length(0.1 + r.Float64()), unit.Length(0.1 + r.Float64()), 1 + r.IntN(6), i%3 == 0})
 	}
-	p, err := Sheets(j)
+	p, err := Sheets(context.Background(), j)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -228,7 +229,7 @@ func TestManyPanels(t *testing.T) {
 	if p.Price < p.LowerBound || p.Bought == 0 || p.WasteShare < 0 || p.WasteShare > 0.5 {
 		t.Errorf("price %d, bound %d, %d sheets, waste %v", p.Price, p.LowerBound, p.Bought, p.WasteShare)
 	}
-	if again, _ := Sheets(j); !reflect.DeepEqual(p, again) {
+	if again, _ := Sheets(context.Background(), j); !reflect.DeepEqual(p, again) {
 		t.Error("the same job gave another plan")
 	}
 	for _, s := range p.Working() {
@@ -242,17 +243,17 @@ func TestManyPanels(t *testing.T) {
 func TestSheetPrices(t *testing.T) {
 	j := SheetJob{Sheets: []Sheet{{Length: 96 * unit.Inch, Width: 48 * unit.Inch, Price: 3000}, {Length: 48 * unit.Inch, Width: 48 * unit.Inch, Price: 1400}},
 		Panels: []Panel{{Name: "raft", Length: 47 * unit.Inch, Width: 47 * unit.Inch, Count: 3}}}
-	p, err := Sheets(j)
+	p, err := Sheets(context.Background(), j)
 	if err != nil || p.Price != 4200 || !p.Optimal || p.LowerBound != 4200 {
 		t.Fatal(p.Price, p.LowerBound, p.Optimal, err)
 	}
 	j.OnHand = []Sheet{{Length: 50 * unit.Inch, Width: 50 * unit.Inch}}
-	if p, err = Sheets(j); err != nil || p.Price != 2800 || p.Used != 1 {
+	if p, err = Sheets(context.Background(), j); err != nil || p.Price != 2800 || p.Used != 1 {
 		t.Fatal(p.Price, p.Used, err)
 	}
 	j.Sheets[0].Count, j.Sheets[1].Count = 1, 1
 	j.Panels[0].Count = 9
-	if p, err = Sheets(j); err != nil || finding.Worst(p.Findings) != finding.Stop || p.Optimal {
+	if p, err = Sheets(context.Background(), j); err != nil || finding.Worst(p.Findings) != finding.Stop || p.Optimal {
 		t.Fatal(p.Findings, err)
 	}
 	checkLayouts(t, j, p)
@@ -275,7 +276,7 @@ func TestSheetFaults(t *testing.T) {
 	} {
 		j := SheetJob{Sheets: []Sheet{{Length: 2, Width: 1}}, Panels: []Panel{{Name: "raft", Length: 1, Width: 1, Count: 1}}}
 		spot(&j)
-		if _, err := Sheets(j); err == nil || !strings.Contains(err.Error(), name) {
+		if _, err := Sheets(context.Background(), j); err == nil || !strings.Contains(err.Error(), name) {
 			t.Errorf("%v, want %q in it", err, name)
 		}
 	}
@@ -292,7 +293,7 @@ func FuzzSheets(f *testing.F) {
 		if an > 60 || bn > 60 {
 			return // as large a job as a fuzz run can wait for
 		}
-		p, err := Sheets(j)
+		p, err := Sheets(context.Background(), j)
 		if err == nil {
 			checkLayouts(t, j, p)
 		}

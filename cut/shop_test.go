@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"context"
 	"math/rand/v2"
 	"testing"
 
@@ -45,7 +46,7 @@ func TestShopJobs(t *testing.T) {
 	proven := 0
 	for seed := range uint64(jobs) {
 		j := shop(rand.New(rand.NewPCG(seed, 3)))
-		p, err := Boards(j)
+		p, err := Boards(context.Background(), j)
 		if err != nil {
 			t.Fatal(err)
 		}

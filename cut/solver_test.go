@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"context"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -116,7 +117,7 @@ func parse(t testing.TB, found [][]byte) float64 {
 func writeModel(t testing.TB, j Job) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "job.lp")
-	if err := os.WriteFile(path, []byte(model(newSaw(j).t)), 0o600); err != nil {
+	if err := os.WriteFile(path, []byte(model(newSaw(context.Background(), j).t)), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	return path
@@ -132,15 +133,15 @@ func TestGeneralSolversAgree(t *testing.T) {
 	named := len(jobs)
 	for seed := uint64(0); len(jobs) < named+10; seed++ {
 		j := shop(rand.New(rand.NewPCG(seed, 11)))
-		if s := newSaw(j); len(s.t.need) <= 4 && s.t.pieces() < 100 {
-			if _, ok := s.t.first(&effort{limit: jobWork}); ok {
+		if s := newSaw(context.Background(), j); len(s.t.need) <= 4 && s.t.pieces() < 100 {
+			if _, ok := s.t.first(&effort{ctx: context.Background(), limit: jobWork}); ok {
 				jobs = append(jobs, j)
 			}
 		}
 	}
 	compared := 0
 	for i, j := range jobs {
-		p, err := Boards(j)
+		p, err := Boards(context.Background(), j)
 		if err != nil || !p.Optimal {
 			t.Fatal(i, err, p.Optimal)
 		}
@@ -173,7 +174,7 @@ func BenchmarkGeneralSolver(b *testing.B) {
 	path := writeModel(b, lumberCases()[3].job(true))
 	b.Run("here", func(b *testing.B) {
 		for b.Loop() {
-			if p, err := Boards(lumberCases()[3].job(true)); err != nil || !p.Optimal {
+			if p, err := Boards(context.Background(), lumberCases()[3].job(true)); err != nil || !p.Optimal {
 				b.Fatal(err)
 			}
 		}

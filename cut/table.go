@@ -1,6 +1,8 @@
 package cut
 
 import (
+	"cmp"
+	"context"
 	"slices"
 )
 
@@ -37,8 +39,8 @@ type lackingSheet struct {
 	missing int
 }
 
-func newTable(j SheetJob) *table {
-	s := &table{job: j, work: &effort{limit: sheetWork}}
+func newTable(ctx context.Context, j SheetJob) *table {
+	s := &table{job: j, work: &effort{ctx: ctx, limit: cmp.Or(j.Steps, sheetWork)}}
 	if j.Kerf == nil {
 		k := DefaultKerf
 		s.job.Kerf, s.assumedKerf = &k, true

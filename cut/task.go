@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"context"
 	"math"
 	"slices"
 )
@@ -207,15 +208,16 @@ func (p pattern) key() string {
 // effort counts the work of a search in rough elementary operations. It stands in
 // for a clock, so that the same job always ends at the same place.
 type effort struct {
+	ctx          context.Context // that may stop it
 	spent, limit int64
 }
 
 func (e *effort) add(n int64) { e.spent += n }
-func (e *effort) over() bool  { return e.spent >= e.limit }
+func (e *effort) over() bool  { return e.spent >= e.limit || e.ctx.Err() != nil }
 func (e *effort) left() int64 { return max(0, e.limit-e.spent) }
-func (e *effort) part(num, den int64) *effort {
-	return &effort{limit: min(e.left(), e.limit/den*num)}
-}
+
+// upTo gives an effort of its own within what is left.
+func (e *effort) upTo(limit int64) *effort { return &effort{ctx: e.ctx, limit: min(e.left(), limit)} }
 
 // inf is a shorthand for an absent bound.
 func inf() float64 { return math.Inf(1) }

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"context"
 	"strconv"
 
 	"raftwright/brief"
@@ -176,7 +177,7 @@ func (m *maker) sawing(size string, j cut.Job) []BoardJob {
 	if len(m.faults) > 0 {
 		return nil
 	}
-	p, faults := cut.Boards(j)
+	p, faults := cut.Boards(context.Background(), j)
 	if m.wrong(faults...); faults != nil {
 		return nil
 	}
