@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"context"
 	"strconv"
 
 	"raftwright/brief"
@@ -177,7 +176,7 @@ func (m *maker) sawing(size string, j cut.Job) []BoardJob {
 	if len(m.faults) > 0 {
 		return nil
 	}
-	p, faults := cut.Boards(context.Background(), j)
+	p, faults := cut.Boards(m.stop, j)
 	if m.wrong(faults...); faults != nil {
 		return nil
 	}

@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"context"
-
 	"raftwright/cut"
 	"raftwright/raft"
 	"raftwright/unit"
@@ -25,7 +23,7 @@ func (m *maker) cutFoam() {
 	for _, size := range pieceSizes(r) {
 		j.Panels = append(j.Panels, cut.Panel{Name: "raft", Length: max(size.X, size.Y), Width: min(size.X, size.Y), Count: size.count * m.Beds})
 	}
-	p, err := cut.Sheets(context.Background(), j)
+	p, err := cut.Sheets(m.stop, j)
 	if err != nil {
 		return // the raft room's own count stands
 	}

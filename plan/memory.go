@@ -2,6 +2,7 @@ package plan
 
 import (
 	"bytes"
+	"context"
 	"encoding/binary"
 	"maps"
 	"slices"
@@ -63,6 +64,9 @@ type work struct {
 // all makes the stages that the asked parts take, in their order. One that rests on
 // something wrong waits, and so does what needs it.
 func (w work) all() []result {
+	if w.Stop == nil {
+		w.Stop = context.Background()
+	}
 	want := wanted(w.Brief, w.Asked)
 	out := make([]result, len(want))
 	if w.open {
@@ -91,7 +95,10 @@ func (w work) all() []result {
 			key = w.key(key[:0], s, out)
 			r, known := w.memory.recall(i, string(key))
 			if !known {
-				r = w.memory.keep(i, string(key), w.do(s, out[:i]), s)
+				r.made = w.do(s, out[:i])
+			}
+			if !known && w.Stop.Err() == nil { // what was stopped is not what the values give
+				r = w.memory.keep(i, string(key), r.made, s)
 			}
 			out[i].made, out[i].number = r.made, r.number
 		}
@@ -121,7 +128,7 @@ func (w work) waits(s ready, before []result) []finding.Path {
 
 // do makes a stage from what it declared.
 func (w work) do(s ready, before []result) *maker {
-	m := &maker{book: w.Book, files: w.Files, log: w.Log, known: w.wrong}
+	m := &maker{book: w.Book, files: w.Files, log: w.Log, known: w.wrong, stop: w.Stop}
 	if w.open {
 		m.Brief = w.Brief
 		for _, r := range before {

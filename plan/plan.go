@@ -7,6 +7,7 @@ package plan
 
 import (
 	"cmp"
+	"context"
 	"reflect"
 	"slices"
 	"time"
@@ -141,6 +142,7 @@ type maker struct {
 	files Files
 	log   bed.Log
 	known finding.Faults // what is wrong beforehand
+	stop  context.Context
 
 	// what stages make for later ones
 	heads   float64 // wanted each week; 0: not said
@@ -170,6 +172,7 @@ type Job struct {
 	Book  Book
 	Files Files
 	Asked Part
+	Stop  context.Context // ends the searches of the raft and of the saw; nil: they go on to their end
 
 	mending bool // whether a stop would end is tried: nothing is missing, and no way out is looked for
 }

@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"context"
-
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/frame"
@@ -36,7 +34,7 @@ func (m *maker) makeRaft() {
 	default:
 		j.Sheet, j.Across, j.Along = v.sheet, v.across, v.along
 	}
-	r, faults := raft.Plan(context.Background(), j, m.book.Raft)
+	r, faults := raft.Plan(m.stop, j, m.book.Raft)
 	if m.wrong(faults...); faults != nil {
 		return
 	}

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"context"
 	"math"
 	"os"
 	"path/filepath"
@@ -13,6 +14,7 @@ import (
 	"raftwright/brief"
 	"raftwright/cost"
 	"raftwright/finding"
+	"raftwright/raft"
 )
 
 // sample reads a brief that stands beside the examples, with its climate files.
@@ -255,5 +257,24 @@ func TestTablesTellBooksApart(t *testing.T) {
 	job(b, one, files, Everything).Make(&mem)
 	if !same(job(b, two, files, Everything).Make(&mem), job(b, two, files, Everything).Make(nil)) {
 		t.Error("prices of another book are remembered")
+	}
+}
+
+// A plan that is stopped says so where a search was cut off, and a memory keeps
+// nothing of that: the next plan with it is the whole one.
+func TestStoppedPlan(t *testing.T) {
+	b, files := sample(t, "../examples/tank.yaml")
+	var mem Memory
+	j := job(b, DefaultBook(), files, Raft)
+	stopped, stop := context.WithCancel(context.Background())
+	stop()
+	j.Stop = stopped
+	p := j.Make(&mem)
+	if p.Raft != nil || !slices.ContainsFunc(p.Faults, func(f finding.Fault) bool { return f.ID == raft.FaultStopped && f.Path == "raft.pattern" }) {
+		t.Errorf("a stopped plan has a raft or does not say that it was stopped: %v", p.Faults)
+	}
+	j.Stop = nil
+	if got, want := j.Make(&mem), j.Make(nil); got.Raft == nil || got.Raft.Holes != want.Raft.Holes || len(got.Faults) > 0 {
+		t.Errorf("after a stop: %v", got.Faults)
 	}
 }
