@@ -45,6 +45,17 @@ func (g *ground) outside(x, y float64) float64 {
 	return worst
 }
 
+// beyond gives how far x lies outside a span, negative below it.
+func beyond(x, low, high float64) float64 {
+	if x < low {
+		return x - low
+	}
+	if x > high {
+		return x - high
+	}
+	return 0
+}
+
 // push adds the penalty of a point outside the ground and its gradient.
 func (g *ground) push(x, y float64) (e, gx, gy float64) {
 	if g.round {
@@ -56,11 +67,13 @@ func (g *ground) push(x, y float64) (e, gx, gy float64) {
 			gx, gy = 2*over*dx/r, 2*over*dy/r
 		}
 	} else {
-		over := x - min(max(x, g.x0), g.x1)
-		e, gx = over*over, 2*over
-		over = y - min(max(y, g.y0), g.y1)
-		e += float64(over * over)
-		gy = 2 * over
+		if over := beyond(x, g.x0, g.x1); over != 0 {
+			e, gx = over*over, 2*over
+		}
+		if over := beyond(y, g.y0, g.y1); over != 0 {
+			e += float64(over * over)
+			gy = 2 * over
+		}
 	}
 	for _, b := range g.boxes {
 		if d, nx, ny := b.away(x, y); d < g.edge {
