@@ -94,7 +94,6 @@ const skin = 0.35
 type swarm struct {
 	g      *ground
 	n      int
-	free   int     // the first so many points move, the others stand
 	target float64 // distance wanted, 1 and a little
 	v      []float64
 
