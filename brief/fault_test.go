@@ -122,11 +122,11 @@ var faultCases = []struct{ text, what, right string }{
 	{"log: [{at: 2027-05-03, filled: §maybe}]", "is not one of its words", "yes or water"},
 	{"log: [{at: 2027-05-03, added solution: §5}]", "has no unit", "5 gal"},
 	{"mix: {doses: {powder: §3}}", "has no unit", "0.37 g/L"},
-	{"acid: {dose: §3 ft}", "is not a dose for each litre", "0.87 mmol/L"},
+	{"acid: {dose: §3 ft}", "is not a dose for each liter", "0.87 mmol/L"},
 	{"§meter: {}", "does not say", "shows: ppm 500"},
 	{"site: {climate: [a.csv, §null]}", "nothing in it", "take it away"},
 	{"shelf:\n  - {name: a, label: 1-1-1}\n  §-\n", "nothing in it", "take it away"},
-	{"mix: {doses: {powder: §3 mmol/L}}", "is not a dose for each litre", "0.37 g/L"},
+	{"mix: {doses: {powder: §3 mmol/L}}", "is not a dose for each liter", "0.37 g/L"},
 	{"log: [{at: §noon}]", "not a day and time", "2027-05-03T08:00"},
 	{"log: [§{ph: 6}]", "at is missing", "add for example at"},
 	// conflicts

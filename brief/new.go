@@ -105,7 +105,7 @@ func (w *writer) example(indent string, s *spec) {
 // inside gives an example of a group on one line.
 func inside(s *spec, u Units) string {
 	if s.class == table {
-		return "{complete fertiliser: " + s.in(u) + "}"
+		return "{complete fertilizer: " + s.in(u) + "}"
 	}
 	if s.eg != "" {
 		return s.in(u)

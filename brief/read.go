@@ -400,7 +400,7 @@ func (r *reader) item(n *node, into reflect.Value, s *spec, path finding.Path) {
 // table fills a table of the user's own names.
 func (r *reader) table(n *node, into reflect.Value, s *spec, path finding.Path) {
 	if n.shape != group {
-		r.refuse(n, path, finding.Word("brief.word.names"), finding.AnyOf{s.key + ": {complete fertiliser: " + s.eg + "}"})
+		r.refuse(n, path, finding.Word("brief.word.names"), finding.AnyOf{s.key + ": {complete fertilizer: " + s.eg + "}"})
 		return
 	}
 	if len(n.kids) > s.max {

@@ -86,7 +86,7 @@ type Acid struct {
 	Air      Field[Air]         `key:"air" words:"closed|open" eg:"closed" else:"plan.acid_closed"`
 }
 
-// Grade is the label of a fertiliser: shares of mass of N, P2O5 and K2O.
+// Grade is the label of a fertilizer: shares of mass of N, P2O5 and K2O.
 type Grade struct{ N, P2O5, K2O unit.Fraction }
 
 // Amount is a quantity of a product, by mass or by volume; the other one is 0.
@@ -120,7 +120,7 @@ const (
 // when it is not there.
 type Product struct {
 	Section
-	Name    Field[string]        `key:"name" need:"yes" eg:"complete fertiliser"`
+	Name    Field[string]        `key:"name" need:"yes" eg:"complete fertilizer"`
 	Label   Field[Grade]         `key:"label" eg:"20-20-20"`
 	Formula Field[string]        `key:"formula" eg:"MgSO4.7H2O"`
 	Purity  Field[unit.Fraction] `key:"purity" range:">0 %..100 %" eg:"98 %" else:"mix.assume_pure"`

@@ -51,9 +51,10 @@ func ReadBook(file, text string) (Book, finding.Faults) {
 // Hash tells one table of assumed prices from another.
 func (b Book) Hash() string { return b.hash }
 
-// normal folds a name as people write it: case, spaces, a plural s.
+// normal folds a name as people write it: case, spaces, a plural s, and the
+// British spelling of fertilizer.
 func normal(name string) string {
-	n := strings.Join(strings.Fields(strings.ToLower(name)), " ")
+	n := strings.ReplaceAll(strings.Join(strings.Fields(strings.ToLower(name)), " "), "fertiliser", "fertilizer")
 	if len(n) > 3 {
 		n = strings.TrimSuffix(n, "s")
 	}

@@ -142,3 +142,11 @@ func TestTotalsAreSums(t *testing.T) {
 		}
 	})
 }
+
+// A price under the British spelling of a key counts as before.
+func TestPriceOfBritishSpelling(t *testing.T) {
+	b := DefaultBook().With(map[string]Price{"Fertiliser": {Unit: "kilogram"}})
+	if _, ok := b.Own("fertilizer"); !ok {
+		t.Error("a price of fertiliser is not one of fertilizer")
+	}
+}

@@ -92,9 +92,11 @@ func (t Materials) Over(top Materials) Materials {
 	return Materials{append(keep, top.list...), table.Hash(t.hash, top.hash)}
 }
 
+// named finds a material, also by the British spelling of fertilizer.
 func (t Materials) named(name string) (Material, bool) {
+	name = strings.ReplaceAll(strings.ToLower(strings.TrimSpace(name)), "fertiliser", "fertilizer")
 	for _, m := range t.list {
-		if strings.EqualFold(m.Name, strings.TrimSpace(name)) {
+		if strings.EqualFold(m.Name, name) {
 			return m, true
 		}
 	}

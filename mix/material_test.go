@@ -327,3 +327,10 @@ func shared(t *testing.T, name string) string {
 	}
 	return string(b)
 }
+
+// A material under the British spelling is the same one.
+func TestMaterialOfBritishSpelling(t *testing.T) {
+	if _, ok := DefaultLibrary().Material("Complete fertiliser 20-20-20"); !ok {
+		t.Error("complete fertiliser 20-20-20 is not found")
+	}
+}

@@ -204,7 +204,7 @@ func material(path finding.Path, p brief.Product) mix.Material {
 
 var chelates = map[brief.Chelate]mix.Chelate{brief.EDTA: mix.EDTA, brief.DTPA: mix.DTPA, brief.EDDHA: mix.EDDHA, brief.HEDTA: mix.HEDTA}
 
-// feedNeeds are the fertilisers and the acid of one crop: the first fill, and
+// feedNeeds are the fertilizers and the acid of one crop: the first fill, and
 // as much again of the top-up's strength for the water that is drunk.
 func (m *maker) feedNeeds(n float64) []cost.Need {
 	if m.Mix == nil || m.Frame == nil {
@@ -214,7 +214,7 @@ func (m *maker) feedNeeds(n float64) []cost.Need {
 	drunk := m.drunk()
 	for _, d := range m.Mix.Doses {
 		mass := d.Strength.In(m.Frame.Volume) + d.Strength.In(drunk)*unit.Mass(m.Mix.TopUp.Share)
-		need := cost.Need{Keys: []string{d.Product, "fertiliser"}, Name: "need.product", Args: finding.Args{"Product": d.Product},
+		need := cost.Need{Keys: []string{d.Product, "fertilizer"}, Name: "need.product", Args: finding.Args{"Product": d.Product},
 			Quantity: math.Max(mass.Kilograms()*n, 1e-6), Unit: "kilogram", Group: "feed"}
 		if d.Shelf < len(m.Brief.Shelf) {
 			need = m.byThePack(need, m.Brief.Shelf[d.Shelf])
@@ -244,6 +244,6 @@ func (m *maker) byThePack(need cost.Need, p brief.Product) cost.Need {
 	return need
 }
 
-// longestKept is how long a dry fertiliser keeps in its bag, years (common
+// longestKept is how long a dry fertilizer keeps in its bag, years (common
 // practice, no source).
 const longestKept = 5.0

@@ -239,7 +239,7 @@ func TellStill(b Breath, t unit.Temperature, pump bool) []finding.Finding {
 	}
 	hours := unit.Duration(math.Max(1, math.Round(b.Lasts.Hours()))) * unit.Hour
 	flow := math.Ceil(max(b.Fine.Flow, b.Fine.Rule).LitresPerMinute() - 1e-9)
-	args := finding.Args{"Lasts": hours, "Solution": t, "Litres": int(flow), "Count": b.Fine.Stones, "Oxygen": b.Saturation,
+	args := finding.Args{"Lasts": hours, "Solution": t, "Liters": int(flow), "Count": b.Fine.Stones, "Oxygen": b.Saturation,
 		"Gallons": 10 * int(math.Ceil(flow*60*float64(unit.Litre/unit.Gallon)/10-1e-9))}
 	f := finding.Finding{ID: FindStill, Severity: finding.Note, Figure: hours, Source: "root-oxygen", Args: args}
 	switch {

@@ -17,9 +17,9 @@ func mixing() []Entry {
 		{ID: "chelate_leaflet", Author: "Argo & Fisher, as quoted in a grower leaflet", Title: "Upper pH limits of iron chelates: EDTA 7.0, DTPA 7.5, EDDHA 9 and more", Note: "leaflet read; HEDTA 6.5 from memory"},
 		{ID: "ph_crops", Author: "University of Florida researchers (Produce Grower)", Title: "Edible crop species differ in their pH effect in hydroponics", Where: "target pH 5.6 to 6.2, act outside 5.5 to 6.5", Note: "opening read"},
 		{ID: "crc_solubility", Author: "Handbook tables of the CRC type", Title: "Solubility of salts in water at 10 and 20 C", Standing: Memory, Note: "from memory; monoammonium and diammonium phosphate at 20 C read. Stock tanks use at most three quarters, common practice"},
-		{ID: "label_usual", Title: "Usual label analyses of graded fertilisers", Standing: Memory, Note: "from memory but for 20-20-20, whose forms are those of the chemistry reference, table e; the label on the bag decides"},
+		{ID: "label_usual", Title: "Usual label analyses of graded fertilizers", Standing: Memory, Note: "from memory but for 20-20-20, whose forms are those of the chemistry reference, table e; the label on the bag decides"},
 		{ID: "spoon_epsom", Author: "US drug labels for magnesium sulfate heptahydrate", Title: "Level teaspoons as a dose: 2 to 6 level teaspoons are 10 to 30 g", Where: "495 mg magnesium a teaspoon", Note: "labels read; 5.0 g a level teaspoon, 4.5 to 5.5"},
-		{ID: "spoon_sheet", Author: "A fertiliser producer's data sheet", Title: "Estimated physical characteristics of fertilizer material", Where: "loose bulk densities", Note: "read"},
-		{ID: "spoon_memory", Title: "Weights of level teaspoons of fertiliser powders", Standing: Memory, Note: "ranges from memory; fill varies by 10 to 20 % with packing, grain and damp (common practice)"},
+		{ID: "spoon_sheet", Author: "A fertilizer producer's data sheet", Title: "Estimated physical characteristics of fertilizer material", Where: "loose bulk densities", Note: "read"},
+		{ID: "spoon_memory", Title: "Weights of level teaspoons of fertilizer powders", Standing: Memory, Note: "ranges from memory; fill varies by 10 to 20 % with packing, grain and damp (common practice)"},
 	}
 }

@@ -14,7 +14,7 @@ func structure() []Entry {
 		{ID: "ibc1807", Author: "International Code Council", Title: "International Building Code, section 1807, embedded posts and poles", Where: "1807.3.2.1", Note: "read"},
 		{ID: "irc-r301", Author: "International Code Council", Title: "International Residential Code, live loads", Where: "table R301.5: decks and balconies 40 psf", Note: "read"},
 		{ID: "pool-code", Author: "International Code Council", Title: "Residential and pool code wording on water deeper than 24 in", Where: "as adopted by states and towns", Note: "read in adopted codes"},
-		{ID: "greenhouse-film", Author: "UMass Extension; UConn IPM", Title: "Plastic greenhouse film update", Where: "6 mil, UV stabilised, warranted 4 years or more; avoid construction grade", Note: "read"},
+		{ID: "greenhouse-film", Author: "UMass Extension; UConn IPM", Title: "Plastic greenhouse film update", Where: "6 mil, UV stabilized, warranted 4 years or more; avoid construction grade", Note: "read"},
 		{ID: "liner-life", Author: "a seller of sheeting", Title: "How long plain polyethylene lasts in full sun: half a year to a year", Note: "read, undated"},
 		{ID: "astm-d4397", Author: "ASTM International", Title: "D4397-16, polyethylene sheeting for construction, up to 10 mil", Year: "2016", Where: "scope", Note: "scope read"},
 		{ID: "pond-liner-rule", Author: "several pond guides", Title: "Liner size: length + 2 depth + 2 overlap, and so across", Note: "read"},
