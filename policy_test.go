@@ -323,6 +323,11 @@ func TestCitedSourcesAreKnown(t *testing.T) {
 
 func collect(e ast.Expr, found func(string, token.Pos)) {
 	ast.Inspect(e, func(n ast.Node) bool {
+		if call, ok := n.(*ast.CallExpr); ok {
+			if f, ok := call.Fun.(*ast.SelectorExpr); ok && f.Sel.Name == "Source" {
+				return false // the name of a column; the table tells an ID that is not known
+			}
+		}
 		if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING {
 			if s, err := strconv.Unquote(lit.Value); err == nil {
 				found(s, lit.Pos())

@@ -13,6 +13,7 @@ type (
 	PlanDocument struct {
 		Title    string         `json:"title"`
 		Edition  string         `json:"edition"`
+		Tables   plan.Tables    `json:"tables"`
 		Language string         `json:"language"`
 		Crop     string         `json:"crop"`
 		Beds     int            `json:"beds"`
@@ -105,7 +106,7 @@ func For(p plan.Plan, asked plan.Part, words *lang.Printer, working bool) any {
 	t := Tell(words, p.Findings, p.Assumptions, steps, limits...)
 	switch {
 	case asked.Has(plan.Everything):
-		d := PlanDocument{Title: p.Title(), Edition: plan.Edition, Language: p.Language(), Crop: p.Crop.ID, Beds: p.Beds,
+		d := PlanDocument{Title: p.Title(), Edition: p.Edition.String(), Tables: p.Edition.Tables, Language: p.Language(), Crop: p.Crop.ID, Beds: p.Beds,
 			Frame: frameOf(p, words), Raft: raftOf(p), Cut: cutOf(p), Water: waterOf(p), Mix: mixOf(p), Season: seasonOf(p, words), Cost: costOf(p, words),
 			Amiss: amissOf(p), Shopping: []Item{}, Told: t}
 		if f := p.Found; f != nil {

@@ -30,26 +30,27 @@ type Book struct {
 	assumed map[string]Price
 	own     map[string]Price
 	used    map[string]string // normal form to the name as written
-	hash    string            // of the assumed ones
 }
 
-// DefaultBook reads the embedded table of assumed prices.
-func DefaultBook() Book { return table.Must(ReadBook("prices.csv", assumedPrices)) }
+// Tables is the embedded table of assumed prices.
+func Tables() table.Texts {
+	return table.Texts{{File: "prices.csv", Text: assumedPrices, Key: []string{"key"}}}
+}
+
+// DefaultBook reads the embedded table.
+func DefaultBook() Book { return table.Must(ReadBook(Tables())) }
 
 // ReadBook reads a table of assumed prices with the columns of prices.csv, in US
 // dollars.
-func ReadBook(file, text string) (Book, finding.Faults) {
-	b := Book{assumed: map[string]Price{}, hash: table.Hash(text)}
-	faults := table.Read(file, text, func(r *table.Row) {
+func ReadBook(t table.Texts) (Book, finding.Faults) {
+	b := Book{assumed: map[string]Price{}}
+	faults := t.Read("prices.csv", func(r *table.Row) {
 		r.Number("usd", 0, 1e6)
 		amount, _, _ := ParseMoney(r.Text("usd") + " USD") // exactly; what is no number was told
 		b.assumed[normal(r.Need("key"))] = Price{Amount: amount, Unit: r.Text("unit"), Life: r.Maybe("life_years", 0, 100), Year: int(r.Maybe("year", 1900, 2200))}
 	})
 	return b, faults
 }
-
-// Hash tells one table of assumed prices from another.
-func (b Book) Hash() string { return b.hash }
 
 // normal folds a name as people write it: case, spaces, a plural s, and the
 // British spelling of fertilizer.
@@ -64,7 +65,7 @@ func normal(name string) string {
 // With gives a book with the user's own prices on top. The maps are copied, so
 // the first book stays as it was.
 func (b Book) With(own map[string]Price) Book {
-	out := Book{assumed: b.assumed, hash: b.hash, own: map[string]Price{}, used: map[string]string{}}
+	out := Book{assumed: b.assumed, own: map[string]Price{}, used: map[string]string{}}
 	for k, p := range b.own {
 		out.own[k], out.used[k] = p, b.used[k]
 	}

@@ -2,7 +2,6 @@ package crop
 
 import (
 	_ "embed"
-	"slices"
 	"strings"
 	"sync"
 
@@ -32,38 +31,32 @@ const (
 type Catalogue struct {
 	crops []Crop
 	index map[string]int // every key and alias, in plain form
-	hash  string
+}
+
+// Tables are the embedded tables.
+func Tables() table.Texts {
+	return table.Texts{{File: "crops.csv", Text: cropsText, Key: []string{"id"}}, {File: "kc.csv", Text: waterText, Key: []string{"crop"}}, {File: "emergence.csv", Text: emergenceText, Key: []string{"group"}}}
 }
 
 // embedded is read once: the embedded tables never change, and the factors that
 // they leave open take time to fit.
-var embedded = sync.OnceValue(func() Catalogue { return table.Must(Read("crops.csv", cropsText, DefaultFactors())) })
+var embedded = sync.OnceValue(func() Catalogue { return table.Must(ReadCatalogue(Tables())) })
 
 // Default gives the embedded catalogue of 25 crops.
 func Default() Catalogue { return embedded() }
 
-// Hash tells one catalogue, with the factors that it was read with, from another.
-func (c Catalogue) Hash() string { return c.hash }
+// ReadCatalogue reads tables with the columns of the embedded ones.
+func ReadCatalogue(t table.Texts) (Catalogue, finding.Faults) {
+	f, faults := ReadFactors(t.Of("kc.csv").Text, t.Of("emergence.csv").Text)
+	c, more := Read("crops.csv", t.Of("crops.csv").Text, f)
+	return c, append(faults, more...)
+}
 
 // Crops lists the crops in the order of the table.
 func (c Catalogue) Crops() []Crop { return c.crops }
 
-// Over gives a catalogue in which the crops of top replace those of c with the
-// same ID and the others are added: a user's own table on top of the default.
-func (c Catalogue) Over(top Catalogue) Catalogue {
-	out := slices.Clone(c.crops)
-	for _, t := range top.crops {
-		if i := slices.IndexFunc(out, func(k Crop) bool { return k.ID == t.ID }); i >= 0 {
-			out[i] = t
-		} else {
-			out = append(out, t)
-		}
-	}
-	return newCatalogue(out, table.Hash(c.hash, top.hash))
-}
-
-func newCatalogue(crops []Crop, hash string) Catalogue {
-	c := Catalogue{crops: crops, index: map[string]int{}, hash: hash}
+func newCatalogue(crops []Crop) Catalogue {
+	c := Catalogue{crops: crops, index: map[string]int{}}
 	for i, k := range crops {
 		for _, name := range append([]string{k.ID, k.Name}, k.Aliases...) {
 			if _, taken := c.index[plain(name)]; !taken {
@@ -79,15 +72,11 @@ func newCatalogue(crops []Crop, hash string) Catalogue {
 type Factors struct {
 	water     map[string]Coefficients
 	emergence map[string]*emergenceRow
-	hash      string
 }
-
-// DefaultFactors gives the embedded tables.
-func DefaultFactors() Factors { return table.Must(ReadFactors(waterText, emergenceText)) }
 
 // ReadFactors reads tables with the columns of kc.csv and emergence.csv.
 func ReadFactors(water, emergence string) (Factors, finding.Faults) {
-	f := Factors{water: map[string]Coefficients{}, emergence: map[string]*emergenceRow{}, hash: table.Hash(water, emergence)}
+	f := Factors{water: map[string]Coefficients{}, emergence: map[string]*emergenceRow{}}
 	faults := table.Read("kc.csv", water, func(r *table.Row) {
 		k := func(column string) float64 { return r.Number(column, 0, 3) }
 		name := r.Text("crop")
@@ -106,7 +95,7 @@ func Read(file, text string, f Factors) (Catalogue, finding.Faults) {
 			crops[i].Growth.fit(crops[i])
 		}
 	}
-	return newCatalogue(crops, table.Hash(text, f.hash)), faults
+	return newCatalogue(crops), faults
 }
 
 // row reads one crop.

@@ -112,20 +112,27 @@ func TestUnknownCropNamesTheNearest(t *testing.T) {
 	}
 }
 
+// A user's own crop stands in place of ours of the same name, and takes its factors from
+// the user's own table of coefficients.
 func TestOver(t *testing.T) {
-	cat := catalogue(t)
-	changed := cat.Crops()[1]
-	changed.Mass.Max = 500 * unit.Gram
-	extra := changed
-	extra.ID, extra.Name, extra.Aliases = "lettuce_red", "Red lettuce", nil
-	out := cat.Over(newCatalogue([]Crop{changed, extra}, ""))
-	if k, _ := out.ByID(changed.ID); k.Mass.Max != 500*unit.Gram || len(out.Crops()) != 26 {
-		t.Errorf("%v, %d crops", k.Mass, len(out.Crops()))
+	texts := Tables()
+	head, _, _ := strings.Cut(cropsText[strings.Index(cropsText, "\nid,")+1:], "\n")
+	at := strings.Index(cropsText, "\nlettuce_leaf,")
+	row, _, _ := strings.Cut(cropsText[at+1:], "\n")
+	own := head + "\n" + strings.Replace(row, "lettuce_leaf,", "lettuce_red,", 1) + "\n" + strings.Replace(row, "Leaf lettuce", "My lettuce", 1) + "\n"
+	out, faults := ReadCatalogue(texts.With(texts.Of("crops.csv").Over(own)).With(texts.Of("kc.csv").Over("crop,kc_start,kc_full,kc_end,kcb_start,kcb_full,kcb_end\nlettuce,1,1,1,0.5,0.5,0.5\n")))
+	if faults != nil {
+		t.Fatal(faults)
 	}
-	if k, _ := cat.ByID(changed.ID); k.Mass.Max == 500*unit.Gram {
-		t.Error("the lower catalogue was changed")
+	if k, _ := out.ByID("lettuce_leaf"); k.Name != "My lettuce" || len(out.Crops()) != len(Default().Crops())+1 || k.Water.BasalFull != 0.5 {
+		t.Errorf("%+v, %d crops", k, len(out.Crops()))
+	}
+	if k, _ := Default().ByID("lettuce_leaf"); k.Name == "My lettuce" {
+		t.Error("our catalogue was changed")
 	}
 }
+
+func factors() Factors { return table.Must(ReadFactors(waterText, emergenceText)) }
 
 func TestReadSaysWhere(t *testing.T) {
 	for _, c := range []struct {
@@ -139,7 +146,7 @@ func TestReadSaysWhere(t *testing.T) {
 		{"lettuce,lettuce,two-state", "moss,lettuce,two-state", FaultGroup, "moss"},
 		{",plants_m2_min,", ",plants,", table.FaultColumn, "plants_m2_min"},
 	} {
-		_, faults := Read("mine.csv", strings.Replace(cropsText, c.from, c.to, 1), DefaultFactors())
+		_, faults := Read("mine.csv", strings.Replace(cropsText, c.from, c.to, 1), factors())
 		if len(faults) == 0 || faults[0].ID != c.want || faults[0].Args["Name"] != c.says || faults[0].File != "mine.csv" || faults[0].Line < 2 {
 			t.Errorf("%q: %v", c.to, faults)
 		}
@@ -150,7 +157,7 @@ func FuzzRead(f *testing.F) {
 	f.Add(cropsText)
 	f.Add("id,name\n,")
 	f.Add("")
-	factors := DefaultFactors()
+	factors := factors()
 	f.Fuzz(func(t *testing.T, text string) {
 		cat, err := Read("", text, factors)
 		if err == nil && len(cat.Crops()) == 0 {

@@ -41,19 +41,14 @@ func (s Sheet) Name() string {
 // Liners is a table of the liners that are sold.
 type Liners struct {
 	Sheets []Sheet // in the order of the table
-	hash   string
 }
-
-// DefaultLiners gives the embedded table of liners.
-func DefaultLiners() Liners { return table.Must(ReadLiners("liner.csv", linerTable)) }
 
 // ReadLiners reads a table with the columns of liner.csv: one row lists all sizes of
 // a material.
-func ReadLiners(file, text string) (Liners, finding.Faults) {
-	n := Liners{hash: table.Hash(text)}
+func ReadLiners(file, text string) (n Liners, _ finding.Faults) {
 	faults := table.Read(file, text, func(r *table.Row) {
 		s := Sheet{Material: r.Need("material"), Thickness: unit.Length(r.Number("mil", 1, 200)) * unit.Mil,
-			LifeLow: r.Number("life_low", 0.1, 100), LifeHigh: r.Number("life_high", 0.1, 100), Source: source.ID(r.Text("source"))}
+			LifeLow: r.Number("life_low", 0.1, 100), LifeHigh: r.Number("life_high", 0.1, 100), Source: r.Source("source")}
 		for _, size := range strings.Fields(r.Text("sizes")) {
 			a, b, _ := strings.Cut(size, "x")
 			w, err1 := strconv.ParseFloat(a, 64)
@@ -66,18 +61,6 @@ func ReadLiners(file, text string) (Liners, finding.Faults) {
 		}
 	})
 	return n, faults
-}
-
-// Hash tells one table from another.
-func (n Liners) Hash() string { return n.hash }
-
-// Over gives the table with the materials of another, a user's own, in place of
-// those of the same name.
-func (n Liners) Over(top Liners) Liners {
-	keep := slices.DeleteFunc(slices.Clone(n.Sheets), func(s Sheet) bool {
-		return slices.ContainsFunc(top.Sheets, func(t Sheet) bool { return t.Material == s.Material })
-	})
-	return Liners{append(keep, top.Sheets...), table.Hash(n.hash, top.hash)}
 }
 
 // Purchase is one way to buy the liners of all beds.

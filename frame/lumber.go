@@ -37,7 +37,6 @@ type Grade struct {
 // Lumber is a table of species and grades. The zero value knows none.
 type Lumber struct {
 	grades []Grade
-	hash   string
 }
 
 // Yard is what a frame is built from: lumber by its grade, and liners as sold.
@@ -46,23 +45,29 @@ type Yard struct {
 	Liners
 }
 
+// Tables are the embedded tables.
+func Tables() table.Texts {
+	return table.Texts{{File: "lumber.csv", Text: lumberTable, Key: []string{"key"}}, {File: "liner.csv", Text: linerTable, Key: []string{"material"}}}
+}
+
+// ReadYard reads tables with the columns of the embedded ones.
+func ReadYard(t table.Texts) (y Yard, faults finding.Faults) {
+	var liners finding.Faults
+	y.Lumber, faults = ReadLumber("lumber.csv", t.Of("lumber.csv").Text)
+	y.Liners, liners = ReadLiners("liner.csv", t.Of("liner.csv").Text)
+	return y, append(faults, liners...)
+}
+
 // DefaultYard gives the embedded tables.
-func DefaultYard() Yard { return Yard{DefaultLumber(), DefaultLiners()} }
-
-// Hash tells one yard from another.
-func (y Yard) Hash() string { return table.Hash(y.Lumber.hash, y.Liners.hash) }
-
-// DefaultLumber gives the embedded table of No.2 lumber.
-func DefaultLumber() Lumber { return table.Must(ReadLumber("lumber.csv", lumberTable)) }
+func DefaultYard() Yard { return table.Must(ReadYard(Tables())) }
 
 // ReadLumber reads a table with the columns of lumber.csv. It refuses southern
 // pine values above those in force since June 2013: older books give 2x8 No.2
 // Fb 1200 psi and E 1,600,000 psi.
-func ReadLumber(file, text string) (Lumber, finding.Faults) {
-	l := Lumber{hash: table.Hash(text)}
+func ReadLumber(file, text string) (l Lumber, _ finding.Faults) {
 	faults := table.Read(file, text, func(r *table.Row) {
 		g := Grade{Key: r.Need("key"), Species: r.Text("species"), Name: r.Text("grade"), Width: int(r.Maybe("width", 2, 16)),
-			SizeFactor: r.Yes("size_factor"), Source: source.ID(r.Text("source"))}
+			SizeFactor: r.Yes("size_factor"), Source: r.Source("source")}
 		psi := func(column string) unit.Pressure {
 			return unit.Pressure(r.Number(column, 1, 1e8)) * unit.PoundPerSquareInch
 		}
@@ -81,16 +86,6 @@ func ReadLumber(file, text string) (Lumber, finding.Faults) {
 // pineBending is Fb of No.2 southern pine since June 2013 by width, psi (E is
 // 1,400,000 psi). It is listed by width only.
 var pineBending = map[int]float64{4: 1100, 6: 1000, 8: 925, 10: 800, 12: 750}
-
-// Hash tells one table from another.
-func (l Lumber) Hash() string { return l.hash }
-
-// Over gives the table with the grades of another, a user's own, in place of those
-// of the same names.
-func (l Lumber) Over(top Lumber) Lumber {
-	keep := slices.DeleteFunc(slices.Clone(l.grades), func(g Grade) bool { return slices.Contains(top.Keys(), g.Key) })
-	return Lumber{append(keep, top.grades...), table.Hash(l.hash, top.hash)}
-}
 
 // Known gives the fault of a name that the table does not have, at its key.
 func (l Lumber) Known(path finding.Path, key string) finding.Faults {

@@ -28,20 +28,26 @@ type Library struct {
 	Grades  Materials
 }
 
-// DefaultLibrary gives the embedded tables.
-func DefaultLibrary() Library {
-	return Library{Recipes: table.Must(ReadRecipes("recipes.csv", recipesText)), Salts: table.Must(ReadSalts("salts.csv", saltsText)),
-		Grades: table.Must(ReadGrades("grades.csv", gradesText))}
+// Tables are the embedded tables.
+func Tables() table.Texts {
+	return table.Texts{{File: "recipes.csv", Text: recipesText, Key: []string{"key"}}, {File: "salts.csv", Text: saltsText, Key: []string{"name"}},
+		{File: "grades.csv", Text: gradesText, Key: []string{"name"}}}
 }
 
-// Hash tells one library from another.
-func (l Library) Hash() string { return table.Hash(l.Recipes.hash, l.Salts.hash, l.Grades.hash) }
+// ReadLibrary reads tables with the columns of the embedded ones.
+func ReadLibrary(t table.Texts) (l Library, faults finding.Faults) {
+	var salts, grades finding.Faults
+	l.Recipes, faults = ReadRecipes("recipes.csv", t.Of("recipes.csv").Text)
+	l.Salts, salts = ReadSalts("salts.csv", t.Of("salts.csv").Text)
+	l.Grades, grades = ReadGrades("grades.csv", t.Of("grades.csv").Text)
+	return l, append(append(faults, salts...), grades...)
+}
+
+// DefaultLibrary gives the embedded tables.
+func DefaultLibrary() Library { return table.Must(ReadLibrary(Tables())) }
 
 // Materials is a table of materials.
-type Materials struct {
-	list []Material
-	hash string
-}
+type Materials struct{ list []Material }
 
 // salt is what the table of salts knows beside a material's own figures.
 type salt struct {
@@ -51,15 +57,14 @@ type salt struct {
 }
 
 // ReadSalts reads a table of salts with the columns of salts.csv.
-func ReadSalts(file, text string) (Materials, finding.Faults) {
-	t := Materials{hash: table.Hash(text)}
+func ReadSalts(file, text string) (t Materials, _ finding.Faults) {
 	faults := table.Read(file, text, func(r *table.Row) {
 		grams := func(column string) unit.Mass { return unit.Mass(r.Maybe(column, 0.1, 50)) * unit.Gram }
 		strength := func(column string) unit.MassConcentration {
 			return unit.MassConcentration(r.Maybe(column, 0.01, 5000)) * unit.GramPerLitre
 		}
 		s := salt{lowSpoon: grams("teaspoon_low_g"), spoon: grams("teaspoon_g"), highSpoon: grams("teaspoon_high_g"),
-			solubility20: strength("solubility20_g_L"), solubility10: strength("solubility10_g_L"), spoonSource: source.ID(r.Text("spoon_source"))}
+			solubility20: strength("solubility20_g_L"), solubility10: strength("solubility10_g_L"), spoonSource: r.Source("spoon_source")}
 		t.list = append(t.list, Material{Name: r.Need("name"), Formula: r.Text("formula"), Purity: unit.Fraction(r.Number("purity_percent", 1, 100)) * unit.Percent,
 			Solubility: s.solubility20, kin: &s})
 	})
@@ -67,8 +72,7 @@ func ReadSalts(file, text string) (Materials, finding.Faults) {
 }
 
 // ReadGrades reads a table of labels with the columns of grades.csv.
-func ReadGrades(file, text string) (Materials, finding.Faults) {
-	t := Materials{hash: table.Hash(text)}
+func ReadGrades(file, text string) (t Materials, _ finding.Faults) {
 	faults := table.Read(file, text, func(r *table.Row) {
 		share := func(column string) unit.Fraction { return unit.Fraction(r.Maybe(column, 0, 100)) * unit.Percent }
 		l := Label{Grade: Grade{N: share("n"), P2O5: share("p2o5"), K2O: share("k2o"), Given: true}}
@@ -80,16 +84,6 @@ func ReadGrades(file, text string) (Materials, finding.Faults) {
 		t.list = append(t.list, Material{Name: r.Need("name"), Label: &l})
 	})
 	return t, faults
-}
-
-// Hash tells one table from another.
-func (t Materials) Hash() string { return t.hash }
-
-// Over gives the table with the materials of another, a user's own, in place of
-// those of the same name.
-func (t Materials) Over(top Materials) Materials {
-	keep := slices.DeleteFunc(slices.Clone(t.list), func(m Material) bool { _, own := top.named(m.Name); return own })
-	return Materials{append(keep, top.list...), table.Hash(t.hash, top.hash)}
 }
 
 // named finds a material, also by the British spelling of fertilizer.
@@ -141,17 +135,13 @@ func (l Library) know(m Material) Material {
 }
 
 // Recipes is a table of published nutrient solutions.
-type Recipes struct {
-	list []Recipe
-	hash string
-}
+type Recipes struct{ list []Recipe }
 
 // ReadRecipes reads a table of recipes with the columns of recipes.csv: an empty
 // cell means that the source does not say.
-func ReadRecipes(file, text string) (Recipes, finding.Faults) {
-	t := Recipes{hash: table.Hash(text)}
+func ReadRecipes(file, text string) (t Recipes, _ finding.Faults) {
 	faults := table.Read(file, text, func(r *table.Row) {
-		c := Recipe{Key: r.Need("key"), Name: r.Text("name"), Crop: r.Text("crop"), Source: source.ID(r.Text("source")),
+		c := Recipe{Key: r.Need("key"), Name: r.Text("name"), Crop: r.Text("crop"), Source: r.Source("source"),
 			Read: r.Word("read", "memory", "read") == 1, Note: r.Text("note"), also: r.Text("also"),
 			EC: unit.Conductivity(r.Maybe("ec", 0, 20)) * unit.MillisiemensPerCentimetre}
 		for n := range NutrientCount {
@@ -162,18 +152,6 @@ func ReadRecipes(file, text string) (Recipes, finding.Faults) {
 		t.list = append(t.list, c)
 	})
 	return t, faults
-}
-
-// Hash tells one table from another.
-func (t Recipes) Hash() string { return t.hash }
-
-// Over gives the table with the recipes of another, a user's own, in place of
-// those of the same key.
-func (t Recipes) Over(top Recipes) Recipes {
-	keep := slices.DeleteFunc(slices.Clone(t.list), func(r Recipe) bool {
-		return slices.ContainsFunc(top.list, func(own Recipe) bool { return own.Key == r.Key })
-	})
-	return Recipes{append(keep, top.list...), table.Hash(t.hash, top.hash)}
 }
 
 // All lists the recipes in the order of the table.

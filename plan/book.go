@@ -1,20 +1,91 @@
 package plan
 
 import (
+	"maps"
+	"slices"
+	"strings"
+	"sync"
+
 	"raftwright/cost"
 	"raftwright/crop"
 	"raftwright/finding"
 	"raftwright/frame"
+	"raftwright/internal/table"
 	"raftwright/mix"
 	"raftwright/raft"
 	"raftwright/sky"
 	"raftwright/water"
 )
 
-// DefaultBook reads the tables that the trades carry. They are embedded and
-// tested; one that cannot be read is a mistake of ours.
-func DefaultBook() Book {
-	return Book{Crops: crop.Default(), Raft: raft.DefaultBook(), Yard: frame.DefaultYard(), Library: mix.DefaultLibrary(), Water: water.DefaultHandbook(), Prices: cost.DefaultBook()}
+// Book is everything that the trades look up: passed in, never a global.
+type Book struct {
+	Crops   crop.Catalogue
+	Raft    raft.Book
+	Yard    frame.Yard
+	Library mix.Library
+	Water   water.Handbook
+	Prices  cost.Book
+	Places  *sky.Atlas // nil where the program carries none
+
+	tables Tables
+}
+
+// Tables is a hash of each table of a book, by its file.
+type Tables map[string]string
+
+// tables are the embedded tables of all trades.
+func tables() table.Texts {
+	return slices.Concat(crop.Tables(), raft.Tables(), frame.Tables(), mix.Tables(), water.Tables(), cost.Tables())
+}
+
+// TableFiles lists the files of the tables that a book is read from.
+func TableFiles() []string {
+	var out []string
+	for _, t := range tables() {
+		out = append(out, t.File)
+	}
+	return out
+}
+
+func readBook(texts table.Texts) (b Book, faults finding.Faults) {
+	var each [6]finding.Faults
+	b.Crops, each[0] = crop.ReadCatalogue(texts)
+	b.Raft, each[1] = raft.ReadBook(texts)
+	b.Yard, each[2] = frame.ReadYard(texts)
+	b.Library, each[3] = mix.ReadLibrary(texts)
+	b.Water, each[4] = water.ReadHandbook(texts)
+	b.Prices, each[5] = cost.ReadBook(texts)
+	b.tables = Tables{}
+	for _, t := range texts {
+		b.tables[t.File] = table.Hash(t.Text)
+	}
+	return b, slices.Concat(each[:]...)
+}
+
+var embedded = sync.OnceValue(func() Book { return table.Must(readBook(tables())) })
+
+// DefaultBook gives the tables that the trades carry. They are embedded and tested; one
+// that cannot be read is a mistake of ours.
+func DefaultBook() Book { return embedded() }
+
+// BookWith gives the embedded tables with a user's own on top: texts by the files of
+// TableFiles, with columns of the same names. Of what a row of theirs is named for, only
+// their rows tell; any other is added. Everything wrong is told at its line of their
+// file; the book is then not to be used.
+func BookWith(own map[string][]byte) (Book, finding.Faults) {
+	ours, all := tables(), tables()
+	var faults finding.Faults
+	for _, file := range sorted(own) {
+		alone := ours.Of(file)
+		alone.Text = string(own[file])
+		_, wrong := readBook(ours.With(alone)) // so that a fault has its line in their file
+		faults = append(faults, slices.DeleteFunc(wrong, func(f finding.Fault) bool { return f.File != file })...)
+		all = all.With(ours.Of(file).Over(alone.Text))
+	}
+	if len(faults) > 0 {
+		return Book{}, faults
+	}
+	return readBook(all)
 }
 
 // With gives the book with an atlas, so that places are looked up in it.
@@ -23,64 +94,60 @@ func (b Book) With(places *sky.Atlas) Book {
 	return b
 }
 
-// Tables is a hash of each table that a plan was made with, by name. With the Edition
-// of the code it tells why an old plan prints otherwise now.
-type Tables map[string]string
-
-// Tables gives the hashes of the book. An atlas is as old as the program.
-func (b Book) Tables() Tables {
-	return Tables{"crops": b.Crops.Hash(), "raft": b.Raft.Hash(), "yard": b.Yard.Hash(), "library": b.Library.Hash(), "water": b.Water.Hash(), "prices": b.Prices.Hash()}
+// Edition names the code and the tables that made a plan: with the same of both, the
+// same brief gives the same bytes.
+type Edition struct {
+	Code   string
+	Tables Tables
 }
 
-// Differs names the tables that are others now, in the order of the alphabet.
-func (t Tables) Differs(now Tables) []string {
+// Code is the edition of the code. It goes up with every release in which a figure or a
+// word of a plan changes.
+const Code = "1"
+
+// Edition gives the edition of plans made with the book.
+func (b Book) Edition() Edition {
+	tables := maps.Clone(b.tables)
+	if b.Places != nil {
+		tables["places"] = b.Places.Hash()
+	}
+	return Edition{Code, tables}
+}
+
+// String gives the edition in short: "1-8d3f02c1".
+func (e Edition) String() string {
+	var all strings.Builder
+	for _, file := range sorted(e.Tables) {
+		all.WriteString(file + " " + e.Tables[file] + "\n")
+	}
+	return e.Code + "-" + table.Hash(all.String())[:8]
+}
+
+// Differs lists the tables that are others than in an earlier edition, or that only one
+// of the two has, in the order of the alphabet.
+func (e Edition) Differs(then Edition) []string {
 	var out []string
-	for _, name := range sorted(now) {
-		if t[name] != now[name] {
-			out = append(out, name)
+	for _, file := range slices.Concat(sorted(e.Tables), sorted(then.Tables)) {
+		if e.Tables[file] != then.Tables[file] {
+			out = append(out, file)
 		}
 	}
-	return out
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
-// Working gives the derivation of every figure of the asked parts, in the order
-// of the work.
-func (p Plan) Working(asked Part) []finding.Step {
-	var out []finding.Step
-	if p.Raft != nil && asked.Has(Raft) {
-		out = append(out, p.Raft.Working()...)
+// FindEdition says what became other since an earlier plan of the brief was made.
+const FindEdition finding.ID = "plan.edition"
+
+// since tells what became other since an earlier plan was made.
+func (p *maker) since(then *Edition) {
+	if then == nil {
+		return
 	}
-	if p.Frame != nil && asked.Has(Frame) {
-		out = append(out, p.Frame.Working()...)
+	changed := p.Edition.Differs(*then)
+	if len(changed) == 0 && then.Code == p.Edition.Code {
+		return
 	}
-	if p.Boards != nil && asked.Has(Cut) {
-		for _, j := range p.Boards.Jobs {
-			for _, step := range j.Plan.Working() {
-				step.Of = j.Size
-				out = append(out, step)
-			}
-		}
-	}
-	if p.Water != nil && asked.Has(Water) {
-		out = append(out, p.Water.Working()...)
-	}
-	if p.Mix != nil && asked.Has(Mix) {
-		out = append(out, p.Mix.Working()...)
-	}
-	if p.Found != nil && asked.Has(Found) {
-		out = append(out, p.Found.Working()...)
-	}
-	if p.Amiss != nil && asked.Has(Amiss) {
-		out = append(out, p.Amiss.Working()...)
-	}
-	if p.Season != nil && asked.Has(Season) {
-		out = append(out, p.Season.Working()...)
-		if p.Warmth != nil {
-			out = append(out, p.Warmth.Working()...)
-		}
-	}
-	if p.Cost != nil && asked.Has(Cost) {
-		out = append(out, p.Cost.Working()...)
-	}
-	return out
+	p.Findings = append(p.Findings, finding.Finding{ID: FindEdition, Act: finding.AtCover, Severity: finding.Caution, Source: ownChoice,
+		Args: finding.Args{"Then": then.String(), "Now": p.Edition.String(), "Tables": strings.Join(changed, ", "), "Code": then.Code != p.Edition.Code}})
 }

@@ -9,7 +9,6 @@ import (
 	"sync"
 
 	"raftwright/finding"
-	"raftwright/sky"
 )
 
 // Memory keeps what the stages of plans made, by the values of what they were made
@@ -22,7 +21,6 @@ import (
 type Memory struct {
 	mutex  sync.Mutex
 	tables Tables // of the book that everything in it was made with
-	places *sky.Atlas
 	number uint64 // the last that was given
 	stages []remembered
 	files  []knownFile
@@ -167,11 +165,11 @@ func (w work) key(out []byte, s ready, before []result) []byte {
 func (mem *Memory) of(book Book) {
 	mem.mutex.Lock()
 	defer mem.mutex.Unlock()
-	tables := book.Tables()
-	if mem.stages != nil && maps.Equal(mem.tables, tables) && mem.places == book.Places {
+	tables := book.Edition().Tables
+	if mem.stages != nil && maps.Equal(mem.tables, tables) {
 		return
 	}
-	mem.tables, mem.places, mem.files, mem.stages = tables, book.Places, nil, make([]remembered, len(stages))
+	mem.tables, mem.files, mem.stages = tables, nil, make([]remembered, len(stages))
 	for i := range mem.stages {
 		mem.stages[i] = remembered{made: map[string]result{}, same: map[any]uint64{}}
 	}

@@ -54,21 +54,6 @@ func (p Part) Has(other Part) bool { return p&other == other }
 // Files holds the text of the climate files that a brief names, by name.
 type Files map[string][]byte
 
-// Book is everything that the trades look up: passed in, never a global.
-type Book struct {
-	Crops   crop.Catalogue
-	Raft    raft.Book
-	Yard    frame.Yard
-	Library mix.Library
-	Water   water.Handbook
-	Prices  cost.Book
-	Places  *sky.Atlas // nil where the program carries none
-}
-
-// Edition names the code and the tables that made a plan, so that an old plan
-// can be told from a new one.
-const Edition = "1"
-
 // Plan is everything computed for one brief. Parts that were not asked for, or
 // that the brief says nothing about, are nil.
 type Plan struct {
@@ -97,7 +82,7 @@ type Plan struct {
 
 	Findings    []finding.Finding
 	Assumptions []finding.Assumption
-	Tables      Tables         // what it was made with
+	Edition     Edition        // what it was made with
 	Faults      finding.Faults // what is wrong or missing, beside the faults of the brief itself
 	Waits       []Wait         // the asked parts that are not whole for it, in the order of the work
 
@@ -172,6 +157,7 @@ type Job struct {
 	Book  Book
 	Files Files
 	Asked Part
+	Since *Edition        // of an earlier plan of the same brief: what became other is told; nil: there is none
 	Stop  context.Context // ends the searches of the raft and of the saw; nil: they go on to their end
 
 	mending bool // whether a stop would end is tried: nothing is missing, and no way out is looked for
@@ -202,7 +188,7 @@ func (j Job) Make(memory *Memory) Plan {
 		memory = &Memory{}
 	}
 	missing := j.missing()
-	p := maker{Plan: Plan{Brief: b, Asked: j.Asked, Beds: max(1, b.Bed.Count.Value), Tables: j.Book.Tables(), Faults: slices.Clone(missing)}}
+	p := maker{Plan: Plan{Brief: b, Asked: j.Asked, Beds: max(1, b.Bed.Count.Value), Edition: j.Book.Edition(), Faults: slices.Clone(missing)}}
 	waits := map[Part][]finding.Path{}
 	for _, f := range missing {
 		waits[j.Asked] = append(waits[j.Asked], f.Path)
@@ -224,6 +210,7 @@ func (j Job) Make(memory *Memory) Plan {
 	}
 	p.wait(waits)
 	if !j.mending {
+		p.since(j.Since)
 		p.mends(j, memory)
 	}
 	p.Plan = p.In(p.Language())

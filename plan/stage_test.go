@@ -12,7 +12,6 @@ import (
 
 	"raftwright/bed"
 	"raftwright/brief"
-	"raftwright/cost"
 	"raftwright/finding"
 	"raftwright/raft"
 )
@@ -243,21 +242,6 @@ func TestPartsSelect(t *testing.T) {
 			}
 		}
 	})
-}
-
-// Another table is named, and what was made with the old one is forgotten.
-func TestTablesTellBooksApart(t *testing.T) {
-	one, two := DefaultBook(), DefaultBook()
-	two.Prices = cost.Book{}
-	if d := one.Tables().Differs(two.Tables()); !slices.Equal(d, []string{"prices"}) || one.Tables().Differs(DefaultBook().Tables()) != nil {
-		t.Errorf("tables that differ: %v", d)
-	}
-	b, files := sample(t, "../examples/minimal.yaml")
-	var mem Memory
-	job(b, one, files, Everything).Make(&mem)
-	if !same(job(b, two, files, Everything).Make(&mem), job(b, two, files, Everything).Make(nil)) {
-		t.Error("prices of another book are remembered")
-	}
 }
 
 // A plan that is stopped says so where a search was cut off, and a memory keeps

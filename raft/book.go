@@ -23,13 +23,21 @@ type Book struct {
 	Circles Circles
 }
 
-// DefaultBook gives the embedded tables.
-func DefaultBook() Book {
-	return Book{table.Must(ReadFoams("foam.csv", foamText)), table.Must(ReadCircles("circles.csv", circlesText))}
+// Tables are the embedded tables.
+func Tables() table.Texts {
+	return table.Texts{{File: "foam.csv", Text: foamText, Key: []string{"type", "kind"}}, {File: "circles.csv", Text: circlesText}}
 }
 
-// Hash tells the tables from others.
-func (b Book) Hash() string { return table.Hash(b.Foams.hash, b.Circles.hash) }
+// ReadBook reads tables with the columns of the embedded ones.
+func ReadBook(t table.Texts) (b Book, faults finding.Faults) {
+	b.Foams, faults = ReadFoams("foam.csv", t.Of("foam.csv").Text)
+	circles, more := ReadCircles("circles.csv", t.Of("circles.csv").Text)
+	b.Circles = circles
+	return b, append(faults, more...)
+}
+
+// DefaultBook gives the embedded tables.
+func DefaultBook() Book { return table.Must(ReadBook(Tables())) }
 
 // Foam is one type of rigid polystyrene board. The figures are the least the
 // standard lets pass (the most, for the uptake); a real board is a little
@@ -45,19 +53,15 @@ type Foam struct {
 }
 
 // Foams is a table of boards, lightest first of each kind.
-type Foams struct {
-	list []Foam
-	hash string
-}
+type Foams struct{ list []Foam }
 
 // ReadFoams reads a table with the columns of foam.csv.
-func ReadFoams(file, text string) (Foams, finding.Faults) {
-	t := Foams{hash: table.Hash(text)}
+func ReadFoams(file, text string) (t Foams, _ finding.Faults) {
 	faults := table.Read(file, text, func(r *table.Row) {
 		pressure := func(column string) unit.Pressure { return unit.Pressure(r.Number(column, 1, 10000)) * unit.Kilopascal }
 		t.list = append(t.list, Foam{Type: strings.ToUpper(r.Need("type")), Kind: strings.ToUpper(r.Need("kind")), Density: unit.Density(r.Number("density_kg_m3", 5, 500)),
 			Compressive: pressure("compressive_kPa"), Flexural: pressure("flexural_kPa"),
-			Uptake: unit.Fraction(r.Number("uptake_percent", 0, 20)) * unit.Percent, Source: source.ID(r.Text("source"))})
+			Uptake: unit.Fraction(r.Number("uptake_percent", 0, 20)) * unit.Percent, Source: r.Source("source")})
 	})
 	return t, faults
 }
@@ -97,7 +101,6 @@ func (t Foams) Find(name string) (foam Foam, assumed, ok bool) {
 // Circles is the table of the best packings known of circles in a circle.
 type Circles struct {
 	ratios []float64 // of 1, 2 ... circles, ascending
-	hash   string
 }
 
 // FaultCircles is a table of packings that leaves a number of circles out or does
@@ -105,8 +108,7 @@ type Circles struct {
 const FaultCircles finding.ID = "raft.fault.circles"
 
 // ReadCircles reads a table with the columns of circles.csv, from 1 on without a gap.
-func ReadCircles(file, text string) (Circles, finding.Faults) {
-	t := Circles{hash: table.Hash(text)}
+func ReadCircles(file, text string) (t Circles, _ finding.Faults) {
 	faults := table.Read(file, text, func(r *table.Row) {
 		n, ratio := r.Number("circles", 1, 1e4), r.Number("ratio", 1, 1e3)
 		if k := len(t.ratios); int(n) != k+1 || k > 0 && ratio < t.ratios[k-1] {

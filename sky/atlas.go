@@ -6,6 +6,7 @@ import (
 	"compress/flate"
 	"encoding/binary"
 	"errors"
+	"hash/crc32"
 	"io"
 	"slices"
 	"strconv"
@@ -23,7 +24,11 @@ import (
 type Atlas struct {
 	pieces map[string][]byte
 	states []State
+	hash   string
 }
+
+// Hash tells one atlas from another. It is no proof against forgery.
+func (a *Atlas) Hash() string { return a.hash }
 
 // State is a state or territory, by its two letters.
 type State struct{ Code, Name string }
@@ -68,7 +73,7 @@ func OpenAtlas(packed []byte) (*Atlas, error) {
 		names[i], sizes[i] = string(name), int(size)
 	}
 	rest := packed[len(packed)-r.Len():]
-	a := &Atlas{pieces: make(map[string][]byte, n)}
+	a := &Atlas{pieces: make(map[string][]byte, n), hash: strconv.FormatUint(uint64(crc32.ChecksumIEEE(packed)), 16)}
 	for i, name := range names {
 		if sizes[i] > len(rest) {
 			return nil, errAtlas

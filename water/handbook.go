@@ -2,11 +2,9 @@ package water
 
 import (
 	_ "embed"
-	"slices"
 
 	"raftwright/finding"
 	"raftwright/internal/table"
-	"raftwright/source"
 	"raftwright/unit"
 )
 
@@ -30,14 +28,23 @@ type Handbook struct {
 	Reagents Reagents
 }
 
-// DefaultHandbook gives the embedded tables.
-func DefaultHandbook() Handbook {
-	return Handbook{table.Must(ReadLimits("limits.csv", limitsText)), table.Must(ReadWaters("typical.csv", watersText)),
-		table.Must(ReadReagents("reagents.csv", reagentsText, "densities.csv", densitiesText))}
+// Tables are the embedded tables.
+func Tables() table.Texts {
+	return table.Texts{{File: "limits.csv", Text: limitsText, Key: []string{"analyte"}}, {File: "typical.csv", Text: watersText, Key: []string{"kind", "figure"}},
+		{File: "reagents.csv", Text: reagentsText, Key: []string{"product"}}, {File: "densities.csv", Text: densitiesText, Key: []string{"product"}}}
 }
 
-// Hash tells one handbook from another.
-func (h Handbook) Hash() string { return table.Hash(h.Limits.hash, h.Waters.hash, h.Reagents.hash) }
+// ReadHandbook reads tables with the columns of the embedded ones.
+func ReadHandbook(t table.Texts) (h Handbook, faults finding.Faults) {
+	var waters, reagents finding.Faults
+	h.Limits, faults = ReadLimits("limits.csv", t.Of("limits.csv").Text)
+	h.Waters, waters = ReadWaters("typical.csv", t.Of("typical.csv").Text)
+	h.Reagents, reagents = ReadReagents("reagents.csv", t.Of("reagents.csv").Text, "densities.csv", t.Of("densities.csv").Text)
+	return h, append(append(faults, waters...), reagents...)
+}
+
+// DefaultHandbook gives the embedded tables.
+func DefaultHandbook() Handbook { return table.Must(ReadHandbook(Tables())) }
 
 // Product gives a reagent as sold.
 func (h Handbook) Product(r Reagent, strength unit.Fraction) Product {
@@ -58,22 +65,18 @@ func figures() []string {
 }
 
 // Limits are the limits of source water by analyte, in the order of their table.
-type Limits struct {
-	list []Limit
-	hash string
-}
+type Limits struct{ list []Limit }
 
 // FaultGood is a limit of good water above that of water that is not to be used.
 const FaultGood finding.ID = "water.fault.good"
 
 // ReadLimits reads a table with the columns of limits.csv. Where sources differ ours
 // takes the stricter one for closed systems; the table names another.
-func ReadLimits(file, text string) (Limits, finding.Faults) {
-	l := Limits{hash: table.Hash(text)}
+func ReadLimits(file, text string) (l Limits, _ finding.Faults) {
 	known := figures()[:AnalyteCount+1]
 	faults := table.Read(file, text, func(r *table.Row) {
 		a := Analyte(r.Word("analyte", known...))
-		limit := Limit{Analyte: a, Good: r.Number("good", 0, 1e5), Severe: r.Number("severe", 0, 1e5), Source: source.ID(r.Text("source")),
+		limit := Limit{Analyte: a, Good: r.Number("good", 0, 1e5), Severe: r.Number("severe", 0, 1e5), Source: r.Source("source"),
 			Other: r.Maybe("other", 0, 1e5), OtherFor: r.Text("other_for")}
 		if a == AnalyteCount {
 			limit.Analyte, limit.IsConductivity = 0, true
@@ -86,20 +89,8 @@ func ReadLimits(file, text string) (Limits, finding.Faults) {
 	return l, faults
 }
 
-// Over gives a table in which the rows of top replace those of the same analyte and
-// the others are added: a user's own on top.
-func (l Limits) Over(top Limits) Limits {
-	keep := slices.DeleteFunc(slices.Clone(l.list), func(a Limit) bool {
-		return slices.ContainsFunc(top.list, func(b Limit) bool { return a.Analyte == b.Analyte && a.IsConductivity == b.IsConductivity })
-	})
-	return Limits{append(keep, top.list...), table.Hash(l.hash, top.hash)}
-}
-
 // Waters are the typical waters.
-type Waters struct {
-	of   [kindCount]typical
-	hash string
-}
+type Waters struct{ of [kindCount]typical }
 
 type typical struct {
 	pH       float64
@@ -113,8 +104,7 @@ type reading struct {
 }
 
 // ReadWaters reads a table with the columns of typical.csv.
-func ReadWaters(file, text string) (Waters, finding.Faults) {
-	w := Waters{hash: table.Hash(text)}
+func ReadWaters(file, text string) (w Waters, _ finding.Faults) {
 	known := figures()
 	faults := table.Read(file, text, func(r *table.Row) {
 		of := &w.of[r.Word("kind", "hard", "soft", "rain")]
@@ -137,10 +127,7 @@ func ReadWaters(file, text string) (Waters, finding.Faults) {
 }
 
 // Reagents are acids and bases as sold.
-type Reagents struct {
-	sold []sold // by reagent
-	hash string
-}
+type Reagents struct{ sold []sold } // by reagent
 
 // sold is how a reagent is sold.
 type sold struct {
@@ -158,7 +145,7 @@ type densityPoint struct {
 // ReadReagents reads two tables, with the columns of reagents.csv and of
 // densities.csv, whose strengths rise.
 func ReadReagents(file, text, densityFile, densityText string) (Reagents, finding.Faults) {
-	t := Reagents{make([]sold, ReagentCount), table.Hash(text, densityText)}
+	t := Reagents{make([]sold, ReagentCount)}
 	var known []string
 	for _, l := range reagents {
 		known = append(known, l.key)

@@ -45,8 +45,9 @@ type cli struct {
 
 // onBrief names the brief, and where the files may lie that it names.
 type onBrief struct {
-	Brief string `arg:""`
-	Files string `placeholder:"DIR"`
+	Brief  string `arg:""`
+	Files  string `placeholder:"DIR"`
+	Tables string `placeholder:"DIR"`
 }
 
 // reading is what every command that answers can be told.
@@ -60,6 +61,7 @@ type (
 	planCmd struct {
 		reading
 		Partial bool
+		Since   string `placeholder:"FILE"`
 	}
 	waterCmd struct{ reading }
 	mixCmd   struct{ reading }
@@ -71,15 +73,21 @@ type (
 
 // Run prints the whole plan, or what stands of it.
 func (c planCmd) Run(s streams) error {
-	if !c.Partial {
-		return c.answer(s, plan.Everything)
-	}
 	j, err := c.read(s)
 	if err != nil {
 		return err
 	}
+	if j.Since, err = c.since(); err != nil {
+		return err
+	}
 	j.Asked = plan.Everything
 	p := j.Make(nil)
+	if !c.Partial {
+		if p, err = unharmed(s, j, p); err != nil {
+			return err
+		}
+		return c.print(s, p, plan.Everything)
+	}
 	words, err := printer(p)
 	if err != nil {
 		return err
@@ -172,7 +180,8 @@ func (c onBrief) read(s streams) (plan.Job, error) {
 	if b != nil && b.ShelfFile.Given {
 		faults = append(faults, c.readShelf(b)...)
 	}
-	j := plan.Job{Brief: b, Wrong: faults, Book: book(), Files: files}
+	with, wrong := c.book()
+	j := plan.Job{Brief: b, Wrong: append(faults, wrong...), Book: with, Files: files}
 	j.Log, faults = bed.FromBrief(b)
 	j.Wrong = append(j.Wrong, faults...)
 	return j, nil
@@ -244,7 +253,11 @@ func (c onBrief) think(s streams, parts plan.Part) (plan.Plan, error) {
 		return plan.Plan{}, err
 	}
 	j.Asked = parts
-	p := j.Make(nil)
+	return unharmed(s, j, j.Make(nil))
+}
+
+// unharmed gives a plan with which nothing is wrong; else every fault is told.
+func unharmed(s streams, j plan.Job, p plan.Plan) (plan.Plan, error) {
 	if faults := append(j.Wrong, p.Faults...); len(faults) > 0 {
 		return plan.Plan{}, report(s, p.Brief, faults)
 	}

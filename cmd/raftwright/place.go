@@ -4,14 +4,10 @@ import (
 	"bytes"
 	"fmt"
 	"strings"
-	"sync"
 
 	"raftwright/answer"
 	"raftwright/finding"
 	"raftwright/lang"
-	"raftwright/plan"
-	"raftwright/sky"
-	"raftwright/sky/places"
 	"raftwright/unit"
 )
 
@@ -23,11 +19,7 @@ type placeCmd struct {
 
 // Run says where a place is, and which climate stations stand near it.
 func (c placeCmd) Run(s streams) error {
-	atlas, err := sky.OpenAtlas(places.Packed)
-	if err != nil {
-		return err
-	}
-	d := answer.Places(atlas, strings.Join(c.Place, " "))
+	d := answer.Places(atlas(), strings.Join(c.Place, " "))
 	var out bytes.Buffer
 	if c.JSON {
 		if err := answer.Write(&out, d); err != nil {
@@ -74,12 +66,3 @@ func (c placeCmd) end(s streams, d answer.PlaceDocument, text []byte) error {
 	}
 	return nil
 }
-
-// book is all that plans look up: the embedded tables, and places.
-var book = sync.OnceValue(func() plan.Book {
-	atlas, err := sky.OpenAtlas(places.Packed)
-	if err != nil {
-		panic(err) // it is embedded and tested
-	}
-	return plan.DefaultBook().With(atlas)
-})

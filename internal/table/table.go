@@ -4,6 +4,7 @@
 package table
 
 import (
+	"cmp"
 	"encoding/csv"
 	"encoding/hex"
 	"errors"
@@ -24,6 +25,7 @@ const (
 	FaultNumber finding.ID = "table.fault.number" // no number, or outside its range
 	FaultWord   finding.ID = "table.fault.word"   // none of the words of its column
 	FaultBlank  finding.ID = "table.fault.blank"  // nothing where something must stand
+	FaultSource finding.ID = "table.fault.source" // a source that the bibliography does not have
 )
 
 // Row is one row while it is read.
@@ -141,6 +143,16 @@ func (r *Row) Sources(column string) (ids []source.ID) {
 		ids = append(ids, source.ID(id))
 	}
 	return ids
+}
+
+// Source gives the ID of a source, that of the user's own figures where there is none.
+// One that the bibliography does not have is told.
+func (r *Row) Source(column string) source.ID {
+	id := source.ID(cmp.Or(r.Text(column), string(source.Given)))
+	if _, known := source.Find(id); !known {
+		r.Wrong(FaultSource, column, finding.Args{"Text": string(id)})
+	}
+	return id
 }
 
 // Must gives a table that we carry ourselves. A mistake in one stops the program.

@@ -79,3 +79,47 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+// A user's own rows stand in place of all of ours that are of the same thing, in columns
+// of any order; a table without a key is taken whole.
+func TestOver(t *testing.T) {
+	ours := Text{File: "t.csv", Text: "# ours\nkey,wide,x\na,1,1\na,2,2\nb,,3\n", Key: []string{"key"}}
+	got := ours.Over("x, key,note\n9, A,\"hear, say\"\n8,c,\n")
+	if got.Text != "key,wide,x,note\nb,,3,\n\" A\",,9,\"hear, say\"\nc,,8,\n" || got.File != "t.csv" {
+		t.Errorf("%q", got.Text)
+	}
+	for _, whole := range []string{"key,x\na,1\n", "", "\"x"} {
+		ours.Key = nil
+		if got := ours.Over(whole); got.Text != whole {
+			t.Errorf("%q", got.Text)
+		}
+	}
+	all := Texts{ours, {File: "u.csv", Text: "u"}}
+	if all.With(Text{File: "u.csv", Text: "v"}).Of("u.csv").Text != "v" || all.Of("u.csv").Text != "u" || all.Of("none").Text != "" {
+		t.Error("a table in place of another")
+	}
+}
+
+func TestSource(t *testing.T) {
+	faults := Read("", "src\nsp811\n \nhearsay\n", func(r *Row) { _ = r.Source("src") })
+	if len(faults) != 1 || faults[0].ID != FaultSource || faults[0].Line != 4 {
+		t.Error(faults)
+	}
+}
+
+// What is read from a table with another on top is what stands in the two.
+func FuzzOver(f *testing.F) {
+	f.Add("name,x\na,1\n", "x,name\n2,b\n")
+	f.Add("name,x\n\"a\n\",1\n", "name,x\n\"#\",3\n")
+	f.Fuzz(func(t *testing.T, ours, own string) {
+		below, wrong := pairs(ours)
+		top, wrong2 := pairs(own)
+		if wrong != nil || wrong2 != nil {
+			return
+		}
+		got, faults := pairs(Text{Text: ours, Key: []string{"name"}}.Over(own).Text)
+		if faults != nil || len(got) < len(top) || len(got) > len(top)+len(below) {
+			t.Fatalf("%v over %v is %v: %v", top, below, got, faults)
+		}
+	})
+}
