@@ -149,7 +149,7 @@ func TestBoardsAreSmallerThanTheirNames(t *testing.T) {
 func TestYardOver(t *testing.T) {
 	const head = "key,species,grade,width,fb,ft,fv,fc_perp,fc,e,emin,g,size_factor,status,source\n"
 	texts := Tables()
-	mine, faults := ReadYard(texts.With(texts.Of("lumber.csv").Over(head+"hem-fir-2,Hem-Fir,No.2,,800,500,150,405,1300,1300000,470000,0.43,yes,M,memory\nlarch,Larch,No.2,,800,500,150,405,1300,1300000,470000,0.5,yes,M,memory\n")).
+	mine, faults := ReadYard(texts.With(texts.Of("lumber.csv").Over(head + "hem-fir-2,Hem-Fir,No.2,,800,500,150,405,1300,1300000,470000,0.43,yes,M,memory\nlarch,Larch,No.2,,800,500,150,405,1300,1300000,470000,0.5,yes,M,memory\n")).
 		With(texts.Of("liner.csv").Over("material,mil,sizes,life_low,life_high,status,source\nrubber,45,10x10,20,30,M,memory\n")))
 	if faults != nil {
 		t.Fatal(faults)
