@@ -85,7 +85,8 @@ func (Together) block()   {}
 func (Beside) block()     {}
 func (Contents) block()   {}
 
-// Text is a run of words; **two stars** make bold. A backslash keeps a star or a backslash: \*, \\.
+// Text is a run of words; **two stars** make bold, and [[es|dos]] is in another language.
+// A backslash keeps a sign as it is: \*, \[, \\.
 type Text string
 
 // Heading is a heading inside a section. Level 1 is below the section's title;

@@ -14,14 +14,18 @@ func TestRuns(t *testing.T) {
 		want []Run
 	}{
 		{"", nil},
-		{"plain", []Run{{"plain", false}}},
-		{"**5** in", []Run{{"5", true}, {" in", false}}},
-		{"a **b** c **d**", []Run{{"a ", false}, {"b", true}, {" c ", false}, {"d", true}}},
-		{"never **closed", []Run{{"never ", false}, {"closed", true}}},
-		{"2 * 3", []Run{{"2 * 3", false}}},
-		{`\*\*stars\*\*`, []Run{{"**stars**", false}}},
+		{"plain", []Run{{Text: "plain", Bold: false}}},
+		{"**5** in", []Run{{Text: "5", Bold: true}, {Text: " in", Bold: false}}},
+		{"a **b** c **d**", []Run{{Text: "a ", Bold: false}, {Text: "b", Bold: true}, {Text: " c ", Bold: false}, {Text: "d", Bold: true}}},
+		{"never **closed", []Run{{Text: "never ", Bold: false}, {Text: "closed", Bold: true}}},
+		{"2 * 3", []Run{{Text: "2 * 3", Bold: false}}},
+		{`\*\*stars\*\*`, []Run{{Text: "**stars**", Bold: false}}},
 		{"****", nil},
-		{`ends with \`, []Run{{`ends with \`, false}}},
+		{`ends with \`, []Run{{Text: `ends with \`, Bold: false}}},
+		{"say [[es|**dos** tablas]] twice", []Run{{Text: "say "}, {Text: "dos", Bold: true, Language: "es"}, {Text: " tablas", Language: "es"}, {Text: " twice"}}},
+		{"[[no]] [[x|y]] [[", []Run{{Text: "[[no]] [[x|y]] [["}}},
+		{`\[\[es|a\]\]`, []Run{{Text: "[[es|a]]"}}},
+		{In("es-US", "a ") + In("!", "b"), []Run{{Text: "a ", Language: "es-US"}, {Text: "b"}}},
 	} {
 		if diff := cmp.Diff(c.want, c.text.Runs()); diff != "" {
 			t.Errorf("%q: %s", c.text, diff)
@@ -50,8 +54,8 @@ func FuzzLiteral(f *testing.F) {
 		runs := Literal(s).Runs()
 		var b strings.Builder
 		for _, r := range runs {
-			if r.Bold {
-				t.Fatalf("%q has become bold", s)
+			if r.Bold || r.Language != "" {
+				t.Fatalf("%q has become bold or foreign", s)
 			}
 			b.WriteString(r.Text)
 		}

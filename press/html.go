@@ -225,16 +225,18 @@ func (h *web) block(b page.Block) {
 	}
 }
 
-// runs writes a text with its bold stretches.
+// runs writes a text with its bold stretches and those in another language.
 func runs(t page.Text) string {
 	var b strings.Builder
 	for _, r := range t.Runs() {
 		text := strings.ReplaceAll(esc(page.Bind(r.Text)), "\n", "<br>")
-		if r.Bold {
-			b.WriteString("<strong>" + text + "</strong>")
-		} else {
-			b.WriteString(text)
+		if r.Language != "" {
+			text = `<span lang="` + r.Language + `">` + text + "</span>"
 		}
+		if r.Bold {
+			text = "<strong>" + text + "</strong>"
+		}
+		b.WriteString(text)
 	}
 	return b.String()
 }

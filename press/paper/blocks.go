@@ -1,10 +1,12 @@
 package paper
 
 import (
+	"cmp"
 	"strconv"
 
 	"raftwright/draw"
 	"raftwright/page"
+	"raftwright/press/paper/pdf"
 )
 
 // blocks sets blocks in a column of the given width.
@@ -25,7 +27,7 @@ func (s *setter) block(b page.Block, width float64) []strip {
 		if b.Small {
 			size = s.style.small
 		}
-		return s.para(b.Text, size, min(width, s.style.measure), 0.55*size)
+		return s.para(pdf.Block("P"), b.Text, size, min(width, s.style.measure), 0.55*size)
 	case page.List:
 		return s.list(b, width)
 	case page.Table:
@@ -56,13 +58,13 @@ func (s *setter) block(b page.Block, width float64) []strip {
 	return nil
 }
 
-// lines makes a strip of each line, at least two at either end of a page.
-func (s *setter) lines(lines []line, size, lead, indent, before float64) []strip {
+// lines makes a strip of each line of an element, at least two at either end of a page.
+func (s *setter) lines(of *pdf.Element, lines []line, size, lead, indent, before float64) []strip {
 	out := make([]strip, len(lines))
 	for i, l := range lines {
 		h := size * lead
 		out[i] = strip{height: h, draw: func(p *pen, x, top float64) {
-			p.line(l, x+indent, top-baseline(h, size), size)
+			p.line(of, l, x+indent, top-baseline(h, size), size)
 		}}
 		out[i].keep = i == 0 && len(lines) > 1 || i == len(lines)-2
 	}
@@ -75,18 +77,33 @@ func (s *setter) lines(lines []line, size, lead, indent, before float64) []strip
 // baseline gives how far under the top of a line of height h its baseline lies.
 func baseline(h, size float64) float64 { return h/2 + 0.33*size }
 
-func (s *setter) para(t page.Text, size, width, before float64) []strip {
-	return s.lines(s.wrap(s.words(t, false), width/size), size, s.style.lead, 0, before)
+func (s *setter) para(of *pdf.Element, t page.Text, size, width, before float64) []strip {
+	return s.lines(of, s.wrap(s.words(t, false), width/size), size, s.style.lead, 0, before)
 }
 
-func (s *setter) bold(t string, size, width, before float64) []strip {
-	return s.lines(s.wrap(s.words(page.Literal(t), true), width/size), size, s.style.tight, 0, before)
+func (s *setter) bold(of *pdf.Element, t string, size, width, before float64) []strip {
+	return s.lines(of, s.wrap(s.words(page.Literal(t), true), width/size), size, s.style.tight, 0, before)
+}
+
+// title gives the level of the document's title, 0 where it has none.
+func (s *setter) title() int {
+	if s.doc.Title == "" {
+		return 0
+	}
+	return 1
+}
+
+// headed makes the element of a heading so many levels under the title; no level is
+// skipped.
+func (s *setter) headed(under int) *pdf.Element {
+	s.level = min(s.title()+under, s.level+1)
+	return pdf.Block("H" + strconv.Itoa(s.level))
 }
 
 func (s *setter) heading(h page.Heading, width float64) []strip {
 	level := min(max(h.Level, 1), 3)
 	size := s.style.heading[level]
-	out := together(s.bold(h.Text, size, width, 1.25*size))
+	out := together(s.bold(s.headed(level+1), h.Text, size, width, 1.25*size))
 	if len(out) > 0 {
 		out[len(out)-1].keep = true
 		out[0].outline = &outline{title: h.Text, level: level + 1}
@@ -97,7 +114,7 @@ func (s *setter) heading(h page.Heading, width float64) []strip {
 // sectionHead sets the title of a section.
 func (s *setter) sectionHead(sec page.Section, id string) []strip {
 	size := s.style.heading[0]
-	out := together(s.bold(sec.Title, size, s.style.column(), 1.7*size))
+	out := together(s.bold(s.headed(1), sec.Title, size, s.style.column(), 1.7*size))
 	if len(out) == 0 {
 		return nil
 	}
@@ -112,9 +129,9 @@ func (s *setter) sectionHead(sec page.Section, id string) []strip {
 // titleBlock sets the title of the document.
 func (s *setter) titleBlock() []strip {
 	w := s.style.column()
-	out := s.bold(s.doc.Title, s.style.title, w, 0)
+	out := s.bold(pdf.Block("H1"), s.doc.Title, s.style.title, w, 0)
 	if s.doc.Subtitle != "" {
-		out = append(out, s.para(page.Literal(s.doc.Subtitle), s.style.subtitle, w, 0.25*s.style.subtitle)...)
+		out = append(out, s.para(pdf.Block("P"), page.Literal(s.doc.Subtitle), s.style.subtitle, w, 0.25*s.style.subtitle)...)
 	}
 	out = append(out, strip{height: 0.6 * s.style.body, draw: func(p *pen, x, top float64) {
 		p.rule(x, x+w, top-0.35*s.style.body, 2.2)
@@ -128,20 +145,24 @@ func (s *setter) list(l page.List, width float64) []strip {
 	size := s.style.body
 	indent := 1.7 * size
 	var out []strip
+	list := pdf.Block("L")
+	list.Marks = [...]string{page.Bullets: "Disc", page.Numbered: "Decimal", page.Boxes: "Square"}[l.Kind]
 	for i, item := range l.Items {
 		lines := s.wrap(s.words(item, false), (min(width, s.style.measure)-indent)/size)
 		before := 0.32 * size
 		if i == 0 {
 			before = 0.5 * size
 		}
-		item := s.lines(lines, size, s.style.lead, indent, before)
-		if len(item) == 0 {
+		if len(lines) == 0 {
 			continue
 		}
+		entry := list.Add("LI")
+		sign := entry.Add("Lbl")
+		item := s.lines(entry.Add("LBody"), lines, size, s.style.lead, indent, before)
 		n := max(l.Start, 1) + i
 		first, kind := item[0].draw, l.Kind
 		item[0].draw = func(p *pen, x, top float64) {
-			p.bullet(kind, n, x, top-baseline(size*s.style.lead, size), size)
+			p.bullet(sign, kind, n, x, top-baseline(size*s.style.lead, size), size)
 			first(p, x, top)
 		}
 		out = append(out, item...)
@@ -149,28 +170,35 @@ func (s *setter) list(l page.List, width float64) []strip {
 	return out
 }
 
-// bullet draws the sign of a list item with its baseline at y.
-func (p *pen) bullet(kind page.ListKind, n int, x, y, size float64) {
+// bullet draws the sign of a list item with its baseline at y; a drawn sign is read as
+// the letter that it looks like.
+func (p *pen) bullet(of *pdf.Element, kind page.ListKind, n int, x, y, size float64) {
 	switch kind {
 	case page.Numbered:
 		t := strconv.Itoa(n) + "."
-		p.text(t, true, x+1.2*size-p.width(t, true)*size, y, size, 0)
+		p.text(of, t, true, x+1.2*size-p.width(t, true)*size, y, size, 0)
 	case page.Boxes:
-		p.out.SetLineWidth(0.9)
+		of.Actual = "☐"
+		p.out.In(of)
+		p.out.Thick(0.9)
 		side := 0.78 * size
-		p.out.Rectangle(x+0.25*size, y-0.06*size, side, side)
+		p.out.Rect(x+0.25*size, y-0.06*size, side, side)
 		p.out.Stroke()
 	default:
-		p.out.SetFillColorGray(0)
+		of.Actual = "•"
+		p.out.In(of)
+		p.out.Shade(0)
 		p.out.Circle(x+0.75*size, y+0.27*size, 0.13*size)
 		p.out.Fill()
 	}
 }
 
+// rule draws a line across, as decoration.
 func (p *pen) rule(x0, x1, y, width float64) {
-	p.out.SetLineWidth(width)
-	p.out.MoveTo(x0, y)
-	p.out.LineTo(x1, y)
+	p.out.Decor()
+	p.out.Thick(width)
+	p.out.Move(x0, y)
+	p.out.Line(x1, y)
 	p.out.Stroke()
 }
 
@@ -181,14 +209,18 @@ func (s *setter) notes(n page.Notes, width float64) []strip {
 		indent = max(indent, s.width(it.Mark, true)*size+0.9*size)
 	}
 	var out []strip
+	list := pdf.Block("L")
 	for _, it := range n.Items {
-		lines := s.lines(s.wrap(s.words(it.Text, false), (min(width, s.style.measure)-indent)/size), size, s.style.tight+0.06, indent, 0.35*size)
-		if len(lines) == 0 {
+		set := s.wrap(s.words(it.Text, false), (min(width, s.style.measure)-indent)/size)
+		if len(set) == 0 {
 			continue
 		}
+		entry := list.Add("LI")
+		sign := entry.Add("Lbl")
+		lines := s.lines(entry.Add("LBody"), set, size, s.style.tight+0.06, indent, 0.35*size)
 		first, mark := lines[0].draw, it.Mark
 		lines[0].draw = func(p *pen, x, top float64) {
-			p.text(mark, true, x, top-baseline(size*(s.style.tight+0.06), size), size, 0)
+			p.text(sign, mark, true, x, top-baseline(size*(s.style.tight+0.06), size), size, 0)
 			first(p, x, top)
 		}
 		out = append(out, lines...)
@@ -198,12 +230,17 @@ func (s *setter) notes(n page.Notes, width float64) []strip {
 
 func (s *setter) figure(f page.Figure, width float64) []strip {
 	words := s.doc.Words.Words
+	var of *pdf.Element // without words for it a drawing is decoration
+	if alt := cmp.Or(f.Drawing.Alt, f.Drawing.Title, f.Caption.Plain()); alt != "" {
+		of = pdf.Block("Figure")
+		of.Alt = alt
+	}
 	if f.Exact {
 		d := f.Drawing
 		d.Scale, d.Bare = draw.Full, true
 		laid := draw.Lay(d, draw.Fitting{System: s.doc.Units, Words: words})
 		mark := &outline{title: d.Title, level: 2}
-		return []strip{{whole: true, outline: mark, height: s.style.height, draw: func(p *pen, x, top float64) { p.drawing(laid, 0, 0) }}}
+		return []strip{{whole: true, outline: mark, height: s.style.height, draw: func(p *pen, x, top float64) { p.drawing(of, laid, 0, 0) }}}
 	}
 	room := draw.Fitting{Width: draw.Points(width), Height: draw.Points(0.52 * s.style.usable()), Magnify: s.style.grow, System: s.doc.Units, Words: words}
 	if f.Width > 0 {
@@ -214,11 +251,11 @@ func (s *setter) figure(f page.Figure, width float64) []strip {
 	}
 	laid := draw.Lay(f.Drawing, room)
 	out := []strip{{before: 0.9 * s.style.body, height: float64(laid.Height), draw: func(p *pen, x, top float64) {
-		p.drawing(laid, x, top-float64(laid.Height))
+		p.drawing(of, laid, x, top-float64(laid.Height))
 	}}}
 	if f.Caption != "" {
 		out[0].keep = true
-		out = append(out, together(s.para(f.Caption, s.style.small, min(width, s.style.measure), 0.5*s.style.small))...)
+		out = append(out, together(s.para(pdf.Block("P"), f.Caption, s.style.small, min(width, s.style.measure), 0.5*s.style.small))...)
 	}
 	return append(out, strip{height: 0.5 * s.style.body})
 }

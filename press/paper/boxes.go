@@ -7,6 +7,7 @@ import (
 
 	"raftwright/finding"
 	"raftwright/page"
+	"raftwright/press/paper/pdf"
 )
 
 // caution sets a warning in a ruled box: a sign, the word, the text. The heavier
@@ -17,11 +18,12 @@ func (s *setter) caution(c page.Caution, width float64) []strip {
 	inner := width - sign - 2*pad
 	rule := map[finding.Severity]float64{finding.Note: 0.5, finding.Caution: 1.1, finding.Stop: 2.4}[c.Severity]
 	var rows []strip
+	part := pdf.Block("Div")
 	if c.Word != "" {
-		rows = s.bold(c.Word, size*1.05, inner, 0)
+		rows = s.bold(part.Add("P"), c.Word, size*1.05, inner, 0)
 	}
 	for _, t := range c.Text {
-		rows = append(rows, s.para(t, size, inner, 0.25*size)...)
+		rows = append(rows, s.para(part.Add("P"), t, size, inner, 0.25*size)...)
 	}
 	if len(rows) == 0 {
 		return nil
@@ -30,8 +32,9 @@ func (s *setter) caution(c page.Caution, width float64) []strip {
 	body := stack(rows)
 	whole := strip{before: 0.9 * size, height: max(body.height, sign*0.8) + 2*pad}
 	whole.draw = func(p *pen, x, top float64) {
-		p.out.SetLineWidth(rule)
-		p.out.Rectangle(x+rule/2, top-whole.height+rule/2, width-rule, whole.height-rule)
+		p.out.Decor()
+		p.out.Thick(rule)
+		p.out.Rect(x+rule/2, top-whole.height+rule/2, width-rule, whole.height-rule)
 		p.out.Stroke()
 		p.sign(c.Severity, x+pad+0.72*size, top-pad-0.75*size, 1.5*size)
 		body.draw(p, x+pad+sign-0.3*size, top-pad)
@@ -43,11 +46,12 @@ func (s *setter) caution(c page.Caution, width float64) []strip {
 }
 
 // sign draws the sign of a severity about (x, y): an i in a ring, a mark in a
-// triangle, a mark in an eight-sided plate.
+// triangle, a mark in an eight-sided plate. The word beside it says the same.
 func (p *pen) sign(v finding.Severity, x, y, size float64) {
 	r := size / 2
-	p.out.SetLineWidth(size * 0.075)
-	p.out.SetLineJoin(1)
+	p.out.Decor()
+	p.out.Thick(size * 0.075)
+	p.out.Join(1)
 	mark, drop := "!", 0.0
 	switch v {
 	case finding.Note:
@@ -56,27 +60,28 @@ func (p *pen) sign(v finding.Severity, x, y, size float64) {
 		mark = "i"
 	case finding.Caution:
 		p.corners(x, y-r*0.12, r*1.12, 3, 90)
-		p.out.ClosePathStroke()
+		p.out.Close()
+		p.out.Stroke()
 		drop = 0.12 * size
 	case finding.Stop:
 		p.corners(x, y, r, 8, 22.5)
-		p.out.ClosePath()
+		p.out.Close()
 		p.out.Fill()
-		p.out.SetFillColorGray(1)
+		p.out.Shade(1)
 	}
-	p.out.SetLineJoin(0)
+	p.out.Join(0)
 	em := size * 0.72
-	p.text(mark, true, x-p.width(mark, true)*em/2, y-0.33*em-drop, em, 0)
-	p.out.SetFillColorGray(0)
+	p.text(nil, mark, true, x-p.width(mark, true)*em/2, y-0.33*em-drop, em, 0)
+	p.out.Shade(0)
 }
 
 func (p *pen) corners(x, y, r float64, n int, from float64) {
 	for i := range n {
 		sin, cos := sincos(from + 360*float64(i)/float64(n))
 		if i == 0 {
-			p.out.MoveTo(x+r*cos, y+r*sin)
+			p.out.Move(x+r*cos, y+r*sin)
 		} else {
-			p.out.LineTo(x+r*cos, y+r*sin)
+			p.out.Line(x+r*cos, y+r*sin)
 		}
 	}
 }
@@ -92,12 +97,14 @@ func (s *setter) keyFigures(k page.KeyFigures, width float64) []strip {
 	}
 	room := (width - gutter*float64(n-1)) / float64(n)
 	var out []strip
+	list := pdf.Block("L")
+	list.Marks = "None"
 	for i := 0; i < len(k.Items); i += n {
 		row := k.Items[i:min(i+n, len(k.Items))]
 		cells := make([]strip, len(row))
 		tall := 0.0
 		for j, f := range row {
-			cells[j] = s.keyFigure(f, room)
+			cells[j] = s.keyFigure(list.Add("LI").Add("LBody"), f, room)
 			tall = max(tall, cells[j].height)
 		}
 		before := 0.5 * s.style.body
@@ -115,12 +122,12 @@ func (s *setter) keyFigures(k page.KeyFigures, width float64) []strip {
 	return append(out, strip{height: 0.6 * s.style.body})
 }
 
-func (s *setter) keyFigure(f page.KeyFigure, width float64) strip {
-	rows := s.lines(s.wrap(s.words(page.Literal(f.Label), false), width/s.style.small), s.style.small, s.style.tight, 0, 0)
+func (s *setter) keyFigure(in *pdf.Element, f page.KeyFigure, width float64) strip {
+	rows := s.lines(in.Add("P"), s.wrap(s.words(page.Literal(f.Label), false), width/s.style.small), s.style.small, s.style.tight, 0, 0)
 	value := s.style.body * 1.45
-	rows = append(rows, s.bold(f.Value, value, width, 0.1*value)...)
+	rows = append(rows, s.bold(in.Add("P"), f.Value, value, width, 0.1*value)...)
 	if f.Note != "" {
-		rows = append(rows, s.lines(s.wrap(s.words(page.Literal(f.Note), false), width/s.style.small), s.style.small, s.style.tight, 0, 0.15*s.style.small)...)
+		rows = append(rows, s.lines(in.Add("P"), s.wrap(s.words(page.Literal(f.Note), false), width/s.style.small), s.style.small, s.style.tight, 0, 0.15*s.style.small)...)
 	}
 	rows = append([]strip{{height: 0.4 * s.style.body}}, rows...)
 	return stack(rows)
@@ -132,16 +139,18 @@ func (s *setter) fields(f page.Fields, width float64) []strip {
 	var out []strip
 	for _, l := range f.Lines {
 		sum := 0.0
-		for _, b := range l {
+		labels := make([]*pdf.Element, len(l))
+		for i, b := range l {
 			sum += b.Share()
+			labels[i] = pdf.Block("P")
 		}
 		h := max(2.1*size, 27)
 		out = append(out, strip{height: h, draw: func(p *pen, x, top float64) {
 			room := width - gutter*float64(len(l)-1)
-			for _, b := range l {
+			for i, b := range l {
 				w := room * b.Share() / sum
 				label := s.width(b.Label, false) * size
-				p.text(b.Label, false, x, top-h+0.25*size, size, 0)
+				p.text(labels[i], b.Label, false, x, top-h+0.25*size, size, 0)
 				if label > 0 {
 					label += 0.5 * size
 				}
@@ -163,25 +172,29 @@ func (s *setter) logSheet(l page.LogSheet, width float64) []strip {
 	for _, c := range l.Columns {
 		sum += c.Share()
 	}
+	table := pdf.Block("Table")
+	titles := table.Add("TR")
 	x := make([]float64, len(l.Columns)+1)
 	heads := make([]strip, len(l.Columns))
 	tall := 0.0
 	for i, c := range l.Columns {
 		w := width * c.Share() / sum
 		x[i+1] = x[i] + w
-		rows := s.lines(s.wrap(s.words(page.Literal(c.Title), true), (w-6)/size), size, 1.15, 0, 0)
+		cell := cellIn(titles, "Column")
+		rows := s.lines(cell.Add("P"), s.wrap(s.words(page.Literal(c.Title), true), (w-6)/size), size, 1.15, 0, 0)
 		if c.Hint != "" {
 			hint := 0.88 * size
-			rows = append(rows, s.lines(s.wrap(s.words(page.Literal(c.Hint), false), (w-6)/hint), hint, 1.15, 0, 0)...)
+			rows = append(rows, s.lines(cell.Add("P"), s.wrap(s.words(page.Literal(c.Hint), false), (w-6)/hint), hint, 1.15, 0, 0)...)
 		}
 		heads[i] = stack(rows)
 		tall = max(tall, heads[i].height)
 	}
 	bars := func(p *pen, at, top, h float64) {
+		p.out.Decor()
 		for _, b := range x {
-			p.out.SetLineWidth(0.5)
-			p.out.MoveTo(at+b, top)
-			p.out.LineTo(at+b, top-h)
+			p.out.Thick(0.5)
+			p.out.Move(at+b, top)
+			p.out.Line(at+b, top-h)
 			p.out.Stroke()
 		}
 	}
@@ -196,24 +209,26 @@ func (s *setter) logSheet(l page.LogSheet, width float64) []strip {
 		bars(p, at, top, head.height)
 		p.rule(at, at+width, top-head.height, 1.1)
 	}
-	again := head
-	again.before = 0
+	repeated := again(head)
 	h := float64(l.RowHeight())
 	out := []strip{head}
 	for i := range l.Rows {
-		first := ""
-		if i < len(l.First) {
-			first = l.First[i]
+		first, scope := "", ""
+		if i < len(l.First) && l.First[i] != "" {
+			first, scope = l.First[i], "Row"
+		}
+		cells := table.Add("TR")
+		name := cellIn(cells, scope)
+		for range l.Columns[1:] {
+			cellIn(cells, "")
 		}
 		row := strip{height: h, draw: func(p *pen, at, top float64) {
-			if first != "" {
-				p.text(first, false, at+3, top-baseline(h, size), size, 0)
-			}
+			p.text(name, first, false, at+3, top-baseline(h, size), size, 0)
 			bars(p, at, top, h)
 			p.rule(at, at+width, top-h, 0.5)
 		}}
 		if i > 0 {
-			row.head = []strip{again}
+			row.head = []strip{repeated}
 		}
 		out = append(out, row)
 	}
@@ -224,16 +239,20 @@ func (s *setter) logSheet(l page.LogSheet, width float64) []strip {
 func (s *setter) code(c page.Code, width float64) []strip {
 	q, err := qr.EncodeText(c.Text, qr.Medium)
 	if err != nil { // too long for a code: print the text itself
-		return s.para(page.Literal(c.Text), s.style.small, min(width, s.style.measure), 0.5*s.style.body)
+		return s.para(pdf.Block("P"), page.Literal(c.Text), s.style.small, min(width, s.style.measure), 0.5*s.style.body)
 	}
 	side := float64(c.Size)
 	if side <= 0 {
 		side = 72
 	}
 	module := side / float64(q.Size()+8) // with the quiet zone of four modules
-	caption := stack(s.para(c.Caption, s.style.body, min(width-side-gutter, s.style.measure), 0))
+	of := pdf.Block("Figure")
+	of.Alt = c.Text
+	caption := stack(s.para(pdf.Block("P"), c.Caption, s.style.body, min(width-side-gutter, s.style.measure), 0))
 	h := max(side, caption.height)
 	return []strip{{before: 0.8 * s.style.body, height: h, draw: func(p *pen, x, top float64) {
+		of.Box = [4]float64{x, top - (h+side)/2, x + side, top - (h-side)/2}
+		p.out.In(of)
 		p.modules(q, x+4*module, top-(h-side)/2-4*module, module)
 		if caption.draw != nil {
 			caption.draw(p, x+side+gutter, top-(h-caption.height)/2)
@@ -243,7 +262,7 @@ func (s *setter) code(c page.Code, width float64) []strip {
 
 // modules fills the dark modules of a code, a run at a time.
 func (p *pen) modules(q *qr.QrCode, x, top, module float64) {
-	p.out.SetFillColorGray(0)
+	p.out.Shade(0)
 	for row := range q.Size() {
 		for col := 0; col < q.Size(); {
 			n := 0
@@ -251,7 +270,7 @@ func (p *pen) modules(q *qr.QrCode, x, top, module float64) {
 				n++
 			}
 			if n > 0 {
-				p.out.Rectangle(round(x+float64(col)*module), round(top-float64(row+1)*module), round(float64(n)*module), round(module))
+				p.out.Rect(round(x+float64(col)*module), round(top-float64(row+1)*module), round(float64(n)*module), round(module))
 			}
 			col += n + 1
 		}

@@ -90,7 +90,7 @@ func TestLeadStays(t *testing.T) {
 func TestCompactContents(t *testing.T) {
 	d := page.Document{Title: "A bed", Words: gallery.Words(), Sections: []page.Section{{ID: "cover", Blocks: []page.Block{page.Contents{}}},
 		{ID: "a", Title: "Shopping", NewPage: true, Blocks: paras(2)}, {ID: "b", Title: "Water", NewPage: true, Blocks: paras(2)}}}
-	text := tool(t, "pdftotext", "-layout", file(t, "a.pdf", pdf(t, d)), "-")
+	text := tool(t, "pdftotext", "-layout", file(t, "a.pdf", made(t, d)), "-")
 	first, _, _ := strings.Cut(text, "\f")
 	line := strings.Join(strings.Fields(first), " ")
 	for _, want := range []string{"Shopping 2", "Water 3", "What is in this packet"} {

@@ -20,7 +20,7 @@ func FuzzPDF(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, s string) {
 		doc := gallery.Planted(s)
-		data := pdf(t, doc)
+		data := made(t, doc)
 		read, err := reader.Parse(data)
 		if err != nil {
 			t.Fatalf("%q: %v", s, err)
@@ -46,7 +46,7 @@ func TestHostileTextInAPDF(t *testing.T) {
 		t.Skip("long")
 	}
 	for _, s := range gallery.Hostile {
-		path := file(t, "hostile.pdf", pdf(t, gallery.Planted(s)))
+		path := file(t, "hostile.pdf", made(t, gallery.Planted(s)))
 		tool(t, "qpdf", "--check", path)
 		whole, err := exec.Command("qpdf", "--qdf", "--object-streams=disable", path, "-").Output()
 		if err != nil {

@@ -2,17 +2,24 @@ package paper
 
 import (
 	"raftwright/draw"
+	"raftwright/press/paper/pdf"
 )
 
-// drawing puts a laid drawing with its lower left corner at (x, y).
-func (p *pen) drawing(d draw.Sheet, x, y float64) {
-	p.out.SaveState()
-	p.out.SetLineCap(0)
-	p.out.SetLineJoin(1)
+// drawing puts a laid drawing with its lower left corner at (x, y), as an element.
+func (p *pen) drawing(of *pdf.Element, d draw.Sheet, x, y float64) {
+	if of != nil {
+		of.Box = [4]float64{x, y, x + float64(d.Width), y + float64(d.Height)}
+	}
+	p.out.Save()
+	p.out.Cap(0)
+	p.out.Join(1)
 	for _, m := range d.Marks {
 		switch m.Kind {
 		case draw.Outline:
-			p.outline(m, x, y)
+			if len(m.Moves) > 0 {
+				p.out.In(of)
+				p.outline(m, x, y)
+			}
 		case draw.Lettering:
 			w := p.width(m.Text, m.Bold) * float64(m.Size)
 			from := 0.0
@@ -23,10 +30,10 @@ func (p *pen) drawing(d draw.Sheet, x, y float64) {
 				from = -w
 			}
 			sin, cos := sincos(m.Turn)
-			p.text(m.Text, m.Bold, round(x+float64(m.At.X)+from*cos), round(y+float64(m.At.Y)+from*sin), float64(m.Size), m.Turn)
+			p.text(of, m.Text, m.Bold, round(x+float64(m.At.X)+from*cos), round(y+float64(m.At.Y)+from*sin), float64(m.Size), m.Turn)
 		}
 	}
-	p.out.RestoreState()
+	p.out.Restore()
 	ink(p.out)
 }
 
@@ -36,48 +43,45 @@ func (p *pen) trace(moves []draw.Move, x, y float64) {
 		tx, ty := at(v.To)
 		switch v.Kind {
 		case draw.MoveTo:
-			p.out.MoveTo(tx, ty)
+			p.out.Move(tx, ty)
 		case draw.LineTo:
-			p.out.LineTo(tx, ty)
+			p.out.Line(tx, ty)
 		case draw.CurveTo:
 			ax, ay := at(v.C1)
 			bx, by := at(v.C2)
-			p.out.CurveTo(ax, ay, bx, by, tx, ty)
+			p.out.Curve(ax, ay, bx, by, tx, ty)
 		case draw.Close:
-			p.out.ClosePath()
+			p.out.Close()
 		}
 	}
 }
 
 // outline fills, hatches and strokes one path.
 func (p *pen) outline(m draw.Mark, x, y float64) {
-	if len(m.Moves) == 0 {
-		return
-	}
 	if ground, ok := m.Fill.Ground(); ok {
-		p.out.SetFillColorGray(ground)
+		p.out.Shade(ground)
 		p.trace(m.Moves, x, y)
-		p.out.FillEvenOdd()
-		p.out.SetFillColorGray(0)
+		p.out.FillHoles()
+		p.out.Shade(0)
 		p.hatch(m, x, y)
 	}
 	if m.Width <= 0 {
 		return
 	}
-	p.out.SetLineWidth(float64(m.Width))
+	p.out.Thick(float64(m.Width))
 	if m.Gray > 0 {
-		p.out.SetStrokeColorGray(m.Gray)
+		p.out.Ink(m.Gray)
 	}
 	if len(m.Dash) > 0 {
-		p.out.SetDashPattern(points(m.Dash), 0)
+		p.out.Dash(points(m.Dash), 0)
 	}
 	p.trace(m.Moves, x, y)
 	p.out.Stroke()
 	if len(m.Dash) > 0 {
-		p.out.SetDashPattern(nil, 0)
+		p.out.Dash(nil, 0)
 	}
 	if m.Gray > 0 {
-		p.out.SetStrokeColorGray(0)
+		p.out.Ink(0)
 	}
 }
 
@@ -95,17 +99,16 @@ func (p *pen) hatch(m draw.Mark, x, y float64) {
 	if families == nil {
 		return
 	}
-	p.out.SaveState()
+	p.out.Save()
 	p.trace(m.Moves, x, y)
-	p.out.ClipEvenOdd()
-	p.out.EndPath()
+	p.out.Clip()
 	a, b := m.Box()
 	a.X, a.Y = max(a.X, draw.Points(-x)), max(a.Y, draw.Points(-y)) // not past the sheet
 	b.X, b.Y = min(b.X, draw.Points(p.style.width-x)), min(b.Y, draw.Points(p.style.height-y))
 	for _, h := range families {
-		p.out.SetLineWidth(float64(h.Width))
+		p.out.Thick(float64(h.Width))
 		if h.Round {
-			p.out.SetLineCap(1)
+			p.out.Cap(1)
 		}
 		rays := h.Rays(a, b)
 		dashes := points(h.Dash)
@@ -116,12 +119,12 @@ func (p *pen) hatch(m draw.Mark, x, y float64) {
 					p.out.Stroke()
 				}
 				phase = float64(r.Phase)
-				p.out.SetDashPattern(dashes, round(phase))
+				p.out.Dash(dashes, round(phase))
 			}
-			p.out.MoveTo(round(x+float64(r.From.X)), round(y+float64(r.From.Y)))
-			p.out.LineTo(round(x+float64(r.To.X)), round(y+float64(r.To.Y)))
+			p.out.Move(round(x+float64(r.From.X)), round(y+float64(r.From.Y)))
+			p.out.Line(round(x+float64(r.To.X)), round(y+float64(r.To.Y)))
 		}
 		p.out.Stroke()
 	}
-	p.out.RestoreState()
+	p.out.Restore()
 }

@@ -7,44 +7,35 @@ import (
 	"strings"
 	"time"
 
-	"github.com/carlos7ags/folio/content"
-	"github.com/carlos7ags/folio/document"
-	"github.com/carlos7ags/folio/font"
-	"github.com/carlos7ags/folio/layout"
-
 	"raftwright/internal/gate"
 	"raftwright/page"
+	"raftwright/press/paper/pdf"
 )
 
 // undated is the date written into a PDF whose document gives none: the first
 // second of 2000, never the clock, so that the same document gives the same bytes.
 var undated = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
-// PDF writes the document as a PDF file. The same document gives the same
+// PDF writes the document as a tagged PDF file. The same document gives the same
 // bytes. The only errors are those of w.
 func PDF(doc page.Document, w io.Writer) error {
 	s, err := newSetter(doc)
 	if err != nil {
 		return err
 	}
-	out := document.NewDocument(document.PageSize{Width: s.style.width, Height: s.style.height})
-	out.SetMargins(layout.Margins{})
-	created := doc.Created
-	if created.IsZero() {
-		created = undated
-	}
-	out.Info = document.Info{Title: gate.Clean(doc.Title), Language: gate.Clean(doc.Language), Creator: "raftwright", CreationDate: created, ModDate: created}
-	out.SetTagged(false)
+	out := pdf.New(s.style.width, s.style.height)
+	out.Title = gate.Clean(cmp.Or(doc.Title, "raftwright")) // a reader shows it in place of the file's name
+	out.Language = gate.Clean(cmp.Or(doc.Language, "en"))
+	out.Creator, out.Created = "raftwright", cmp.Or(doc.Created, undated)
 	pages := s.pages()
-	for i, p := range pages {
-		if i > 0 {
-			out.Add(layout.NewAreaBreak())
-		}
-		out.Add(&leaf{setter: s, sheet: p, page: i, pages: len(pages)})
-	}
 	s.bookmarks(out, pages)
-	_, err = out.WriteToWithOptions(w, document.WriteOptions{Deterministic: true, UseXRefStream: true, UseObjectStreams: true})
-	return err
+	for i, p := range pages {
+		s.draw(out.Page(), p, i, len(pages))
+	}
+	for k, f := range s.faces {
+		out.Font(fontNames[k], embed(out, f, s.used[k]))
+	}
+	return out.Write(w)
 }
 
 func newSetter(doc page.Document) (*setter, error) {
@@ -52,11 +43,7 @@ func newSetter(doc page.Document) (*setter, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &setter{faces: both, measured: map[measureKey]float64{}, kerns: map[uint32]int16{}, style: styleFor(doc), doc: doc}
-	for i, f := range both {
-		s.fonts[i] = font.NewEmbeddedFont(f)
-	}
-	return s, nil
+	return &setter{faces: both, used: [2]map[rune]bool{{}, {}}, measured: map[measureKey]float64{}, kerns: map[uint32]int16{}, style: styleFor(doc), doc: doc}, nil
 }
 
 // pages sets the whole document and cuts it into pages, a chapter at a time: a
@@ -121,6 +108,7 @@ func (s *setter) chapterIn(in style, head []strip, from, to int) []strip {
 	out := append([]strip(nil), head...)
 	for i := from; i < to; i++ {
 		sec := s.doc.Sections[i]
+		s.level = s.title()
 		if sec.Title != "" {
 			out = append(out, s.sectionHead(sec, sec.Anchor(i))...)
 		}
@@ -140,22 +128,26 @@ func (s *setter) chapterIn(in style, head []strip, from, to int) []strip {
 func (s *setter) contents() []strip {
 	size := s.style.body
 	w := s.style.column()
-	out := s.bold(s.doc.Words.Contents, s.style.heading[1], w, 1.2*size)
+	s.level = s.title()
+	out := s.bold(s.headed(1), s.doc.Words.Contents, s.style.heading[1], w, 1.2*size)
+	list := pdf.Block("TOC")
 	for i, sec := range s.doc.Sections {
 		if sec.Title == "" {
 			continue
 		}
 		id, h := sec.Anchor(i), 1.55*size
 		lines := s.wrap(s.words(page.Literal(sec.Title), false), (w-3*size)/size)
+		lines[len(lines)-1].more = true // the number of the page follows
+		of := list.Add("TOCI").Add("Reference").Add("Link")
 		out = append(out, strip{height: h * float64(len(lines)), draw: func(p *pen, x, top float64) {
 			for k, l := range lines {
-				p.line(l, x, top-float64(k)*h-baseline(h, size), size)
+				p.line(of, l, x, top-float64(k)*h-baseline(h, size), size)
 			}
 			n := p.pageOf(id)
 			y := top - float64(len(lines)-1)*h - baseline(h, size)
-			p.text(n, false, x+w-p.width(n, false)*size, y, size, 0)
+			p.text(of, n, false, x+w-p.width(n, false)*size, y, size, 0)
 			p.rule(x, x+w, top-h*float64(len(lines)), 0.35)
-			p.link(x, top-h*float64(len(lines)), w, h*float64(len(lines)), id)
+			p.out.Link(of, x, top-h*float64(len(lines)), w, h*float64(len(lines)), id, gate.Clean(sec.Title))
 		}})
 	}
 	return append(together(out), strip{height: size})
@@ -168,21 +160,25 @@ func (s *setter) index(width float64) []strip {
 	if s.style.large {
 		columns = 1
 	}
-	type entry struct{ title, id string }
+	type entry struct {
+		title, id string
+		of        *pdf.Element
+	}
 	var list []entry
+	toc := pdf.Block("TOC")
 	for i, sec := range s.doc.Sections {
 		if sec.Title != "" {
-			list = append(list, entry{sec.Title, sec.Anchor(i)})
+			list = append(list, entry{sec.Title, sec.Anchor(i), toc.Add("TOCI").Add("Reference").Add("Link")})
 		}
 	}
-	out := s.bold(s.doc.Words.Contents, s.style.heading[2], width, 1.1*s.style.body)
+	out := s.bold(s.headed(2), s.doc.Words.Contents, s.style.heading[2], width, 1.1*s.style.body)
 	room, h := (width-gutter*float64(columns-1))/float64(columns), 1.5*size
 	deep := (len(list) + columns - 1) / columns
 	for row := range deep {
 		out = append(out, strip{height: h, draw: func(p *pen, x, top float64) {
 			for c := range columns {
 				if k := c*deep + row; k < len(list) {
-					p.entry(list[k].title, list[k].id, x+float64(c)*(room+gutter), top, room, h, size)
+					p.entry(list[k].of, list[k].title, list[k].id, x+float64(c)*(room+gutter), top, room, h, size)
 				}
 			}
 		}})
@@ -191,71 +187,48 @@ func (s *setter) index(width float64) []strip {
 }
 
 // entry prints one line of the contents, cut where it is too long.
-func (p *pen) entry(title, id string, x, top, width, h, size float64) {
-	n := p.pageOf(id)
+func (p *pen) entry(of *pdf.Element, title, id string, x, top, width, h, size float64) {
+	n, whole := p.pageOf(id), title
 	y := top - baseline(h, size)
 	room := width - (p.width(n, false)+0.6)*size
 	for r := []rune(title); p.width(title, false)*size > room && len(r) > 1; {
 		r = r[:len(r)-1]
 		title = strings.TrimRight(string(r), " ") + "…"
 	}
-	p.text(title, false, x, y, size, 0)
-	p.text(n, false, x+width-p.width(n, false)*size, y, size, 0)
+	p.text(of, title+" ", false, x, y, size, 0)
+	p.text(of, n, false, x+width-p.width(n, false)*size, y, size, 0)
 	p.rule(x, x+width, top-h, 0.35)
-	p.link(x, top-h, width, h, id)
+	p.out.Link(of, x, top-h, width, h, id, gate.Clean(whole))
 }
 
-// leaf is one page as an element of the PDF library's layout.
-type leaf struct {
-	*setter
-	sheet sheet
-	page  int
-	pages int
-}
-
-// PlanLayout places the page as one block, with an anchor for each section.
-func (l *leaf) PlanLayout(area layout.LayoutArea) layout.LayoutPlan {
-	block := layout.PlacedBlock{Width: area.Width, Height: area.Height, Draw: l.draw}
-	for _, st := range l.sheet.strips {
-		if st.outline != nil && st.outline.id != "" {
-			block.Children = append(block.Children, layout.PlacedBlock{Y: l.style.margin + st.y, AnchorName: st.outline.id})
-		}
-	}
-	return layout.LayoutPlan{Status: layout.LayoutFull, Consumed: area.Height, Blocks: []layout.PlacedBlock{block}}
-}
-
-func (l *leaf) draw(ctx layout.DrawContext, x, top float64) {
-	p := &pen{setter: l.setter, out: ctx.Stream, page: l.page, pages: l.pages}
-	for i, f := range l.fonts {
-		p.names[i] = "F" + strconv.Itoa(i+1)
-		ctx.Page.Fonts = append(ctx.Page.Fonts, layout.FontEntry{Name: p.names[i], Embedded: f})
-	}
-	p.link = func(x, y, w, h float64, to string) {
-		ctx.Page.Links = append(ctx.Page.Links, layout.LinkArea{X: x, Y: y, W: w, H: h, DestName: to})
-	}
+// draw draws one page of so many.
+func (s *setter) draw(on *pdf.Page, page sheet, at, pages int) {
+	p := &pen{setter: s, out: on, page: at, pages: pages}
 	ink(p.out)
-	for _, st := range l.sheet.strips {
+	top := s.style.height
+	for _, st := range page.strips {
 		switch {
 		case st.draw == nil:
-		case l.sheet.whole:
+		case page.whole:
 			st.draw(p, 0, top)
 		default:
-			st.draw(p, l.style.margin, top-l.style.margin-st.y)
+			st.draw(p, s.style.margin, top-s.style.margin-st.y)
 		}
 	}
-	if !l.sheet.whole {
+	if !page.whole {
 		p.foot()
 	}
 }
 
 // ink sets black for lines and words.
-func ink(out *content.Stream) {
-	out.SetFillColorGray(0)
-	out.SetStrokeColorGray(0)
+func ink(out *pdf.Page) {
+	out.Shade(0)
+	out.Ink(0)
 }
 
 // foot prints the title, the date and the page under a thin rule.
 func (p *pen) foot() {
+	p.out.Foot()
 	st := p.style
 	size, left, right := st.foot, st.margin, st.width-st.margin
 	y := st.margin * 0.55
@@ -263,7 +236,7 @@ func (p *pen) foot() {
 	words := cmp.Or(p.doc.Words.Page, "{page}/{pages}")
 	words = strings.NewReplacer("{page}", strconv.Itoa(p.page+1), "{pages}", strconv.Itoa(p.pages)).Replace(words)
 	at := right - p.width(words, false)*size
-	p.text(words, false, at, y, size, 0)
+	p.text(nil, words, false, at, y, size, 0)
 	name := p.doc.Title
 	if p.doc.Date != "" {
 		name = strings.TrimPrefix(name+" · "+p.doc.Date, " · ")
@@ -275,9 +248,7 @@ func (p *pen) foot() {
 		}
 		name = strings.TrimRight(string(r[:len(r)-1]), " ") + "…"
 	}
-	if name != "" {
-		p.text(name, false, left, y, size, 0)
-	}
+	p.text(nil, name, false, left, y, size, 0)
 }
 
 // pageOf gives the number of the page where a section starts.
@@ -288,29 +259,29 @@ func (p *pen) pageOf(id string) string {
 	return ""
 }
 
-// bookmarks writes the outline: sections, and the headings under them.
-func (s *setter) bookmarks(out *document.Document, pages []sheet) {
+// bookmarks lists the sections, and the headings under them, with their places.
+func (s *setter) bookmarks(out *pdf.File, pages []sheet) {
 	s.where = map[string]int{}
-	var section *document.Outline
 	for i, pg := range pages {
 		for _, st := range pg.strips {
 			o := st.outline
 			if o == nil || o.title == "" {
 				continue
 			}
+			to := pdf.Place{Page: i, Top: s.style.height - s.style.margin - st.y + 12}
+			if pg.whole {
+				to.Top = s.style.height
+			}
 			if o.id != "" {
 				s.where[o.id] = i
+				out.Name(o.id, to)
 			}
-			y := s.style.height - s.style.margin - st.y + 12
-			if pg.whole {
-				y = s.style.height
-			}
-			to := document.XYZDest(i, 0, y, 0)
-			switch {
-			case o.level == 1 || section == nil:
-				section = out.AddOutline(gate.Clean(o.title), to)
+			mark := &pdf.Bookmark{Title: gate.Clean(o.title), To: to}
+			switch n := len(out.Bookmarks); {
+			case o.level == 1 || n == 0:
+				out.Bookmarks = append(out.Bookmarks, mark)
 			case o.level == 2:
-				section.AddChild(gate.Clean(o.title), to)
+				out.Bookmarks[n-1].Kids = append(out.Bookmarks[n-1].Kids, mark)
 			}
 		}
 	}

@@ -12,13 +12,12 @@ import (
 	"testing"
 	"time"
 
-	"github.com/carlos7ags/folio/content"
-	"github.com/carlos7ags/folio/layout"
 	qr "github.com/piglig/go-qr"
 
 	"raftwright/draw"
 	"raftwright/page"
 	"raftwright/press"
+	"raftwright/press/paper/pdf"
 	"raftwright/press/testdata/gallery"
 	"raftwright/unit"
 )
@@ -39,7 +38,7 @@ func variants() map[string]page.Document {
 func TestPDFIsValid(t *testing.T) {
 	for name, doc := range variants() {
 		t.Run(name, func(t *testing.T) {
-			out := tool(t, "qpdf", "--check", file(t, "a.pdf", pdf(t, doc)))
+			out := tool(t, "qpdf", "--check", file(t, "a.pdf", made(t, doc)))
 			if !strings.Contains(out, "No syntax or stream encoding errors") || strings.Contains(strings.ToLower(out), "warning") {
 				t.Error(out)
 			}
@@ -49,13 +48,13 @@ func TestPDFIsValid(t *testing.T) {
 
 func TestPDFIsTheSameTwice(t *testing.T) {
 	for name, doc := range variants() {
-		if !bytes.Equal(pdf(t, doc), pdf(t, doc)) {
+		if !bytes.Equal(made(t, doc), made(t, doc)) {
 			t.Errorf("%s: two runs differ", name)
 		}
 	}
 	later := gallery.Document()
 	later.Created = time.Date(2027, 3, 3, 12, 0, 0, 0, time.UTC)
-	if bytes.Equal(pdf(t, gallery.Document()), pdf(t, later)) {
+	if bytes.Equal(made(t, gallery.Document()), made(t, later)) {
 		t.Error("the date that is given is not written")
 	}
 }
@@ -74,7 +73,7 @@ func TestPDFTextComesBack(t *testing.T) {
 			page.Table{Columns: []page.Column{{Title: "Pieza"}, {Title: "Largo", Align: page.Right}}, Rows: []page.Row{{Cells: []page.Text{"lado", "8 ft 1 in"}}}},
 			page.Figure{Drawing: gallery.BedPlan(), Caption: "La cama desde arriba."}}}}}
 	doc.Words.Words = gallery.Words().Words
-	got := squash(tool(t, "pdftotext", "-layout", file(t, "a.pdf", pdf(t, doc)), "-"))
+	got := squash(tool(t, "pdftotext", "-layout", file(t, "a.pdf", made(t, doc)), "-"))
 	for _, want := range []string{"Título ñandú", "¿Cuánta agua?", "áéíóúüñ¿¡ ÁÉÍÓÚÜÑ", "½ ¼ ¾ ⅛ ⅜ ⅝ ⅞ × ≈ ≤ ≥ ± ° ² ³ µ ′ ″ ☐ ☑ ✓ → ←", "P₂O₅ SO₄²⁻",
 		"Corte dos lados de 97 in.", "8 ft 1 in", "La cama desde arriba.", "100 in (8 ft 4 in) outside", "Scale 1/2 in = 1 ft", "Página 1 de 1", "3 de marzo de 2027"} {
 		if !strings.Contains(got, squash(want)) {
@@ -85,7 +84,7 @@ func TestPDFTextComesBack(t *testing.T) {
 
 // A search finds a figure with its unit though a no-break space holds them.
 func TestPDFSpacesAreSpaces(t *testing.T) {
-	out := tool(t, "pdftotext", file(t, "a.pdf", pdf(t, sections(page.Para{Text: "Fill to 5 in, then 6\u00a0in."}))), "-")
+	out := tool(t, "pdftotext", file(t, "a.pdf", made(t, sections(page.Para{Text: "Fill to 5 in, then 6\u00a0in."}))), "-")
 	if !strings.Contains(out, "Fill to 5 in, then 6 in.") {
 		t.Errorf("%q", out)
 	}
@@ -96,7 +95,7 @@ func TestTableRepeatsItsHead(t *testing.T) {
 	for i := range 150 {
 		table.Rows = append(table.Rows, page.Row{Cells: []page.Text{page.Text("row " + strconv.Itoa(i)), page.Text(strconv.Itoa(1000 + i))}})
 	}
-	out := tool(t, "pdftotext", "-layout", file(t, "a.pdf", pdf(t, sections(table))), "-")
+	out := tool(t, "pdftotext", "-layout", file(t, "a.pdf", made(t, sections(table))), "-")
 	pages := strings.Split(strings.TrimSuffix(out, "\f"), "\f")
 	if len(pages) < 4 {
 		t.Fatalf("only %d pages", len(pages))
@@ -116,7 +115,7 @@ func TestTableRepeatsItsHead(t *testing.T) {
 }
 
 func TestBookmarksAndContents(t *testing.T) {
-	path := file(t, "a.pdf", pdf(t, gallery.Document()))
+	path := file(t, "a.pdf", made(t, gallery.Document()))
 	json := tool(t, "qpdf", "--json", "--json-key=outlines", path)
 	for _, want := range []string{`"title": "The plan at a glance"`, `"title": "Shopping"`, `"title": "Tools"`, `"title": "Template, sheet A1"`} {
 		if !strings.Contains(json, want) {
@@ -153,10 +152,9 @@ func drawn(t *testing.T, doc page.Document, n int) (string, *setter) {
 	}
 	pages := s.pages()
 	s.where = map[string]int{}
-	l := &leaf{setter: s, sheet: pages[n], page: n, pages: len(pages)}
-	stream := content.NewStream()
-	l.draw(layout.DrawContext{Stream: stream, Page: &layout.PageResult{Stream: stream}}, 0, s.style.height)
-	return string(stream.Bytes()), s
+	on := pdf.New(s.style.width, s.style.height).Page()
+	s.draw(on, pages[n], n, len(pages))
+	return on.Ops(), s
 }
 
 // subpaths reads the corners of each subpath from page operators.
@@ -206,7 +204,7 @@ func TestExactFigureIsFullSize(t *testing.T) {
 // The same bar measured on the rendered page by another program.
 func TestExactFigureRendered(t *testing.T) {
 	doc := page.Document{Sections: []page.Section{{Blocks: []page.Block{page.Figure{Drawing: gallery.Template(), Exact: true}}}}}
-	path := file(t, "a.pdf", pdf(t, doc))
+	path := file(t, "a.pdf", made(t, doc))
 	tool(t, "pdftoppm", "-r", "254", "-gray", "-png", "-singlefile", path, strings.TrimSuffix(path, ".pdf"))
 	f, err := os.Open(strings.TrimSuffix(path, ".pdf") + ".png")
 	if err != nil {
@@ -235,7 +233,7 @@ func TestExactFigureRendered(t *testing.T) {
 func TestCodeCanBeRead(t *testing.T) {
 	const text = "https://example.org/bed/17?log=1"
 	doc := page.Document{Sections: []page.Section{{Blocks: []page.Block{page.Code{Text: text, Size: 200}}}}}
-	path := file(t, "a.pdf", pdf(t, doc))
+	path := file(t, "a.pdf", made(t, doc))
 	tool(t, "pdftoppm", "-r", "150", "-x", "150", "-y", "150", "-W", "417", "-H", "417", "-gray", "-png", "-singlefile", path, strings.TrimSuffix(path, ".pdf"))
 	f, err := os.Open(strings.TrimSuffix(path, ".pdf") + ".png")
 	if err != nil {
@@ -293,7 +291,7 @@ func TestOddDocuments(t *testing.T) {
 					t.Error(err)
 				}
 			}
-			out := tool(t, "qpdf", "--check", file(t, "a.pdf", pdf(t, doc)))
+			out := tool(t, "qpdf", "--check", file(t, "a.pdf", made(t, doc)))
 			if strings.Contains(strings.ToLower(out), "error") && !strings.Contains(out, "No syntax") {
 				t.Error(out)
 			}

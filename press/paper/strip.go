@@ -132,6 +132,19 @@ func together(strips []strip) []strip {
 	return strips
 }
 
+// again draws a head once more at the top of the next page, as decoration: it has been
+// read where it stood first.
+func again(s strip) strip {
+	inner := s.draw
+	s.before, s.keep = 0, true
+	s.draw = func(p *pen, x, top float64) {
+		p.mute = true
+		inner(p, x, top)
+		p.mute = false
+	}
+	return s
+}
+
 // stack makes one strip of several, for a place that cannot be cut.
 func stack(strips []strip) strip {
 	if len(strips) == 0 {

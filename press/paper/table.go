@@ -1,7 +1,10 @@
 package paper
 
 import (
+	"slices"
+
 	"raftwright/page"
+	"raftwright/press/paper/pdf"
 )
 
 // grid is a table being set.
@@ -11,6 +14,10 @@ type grid struct {
 	width           float64
 	cols            []page.Column
 	x, w            []float64 // left edge and width of each column, without gutters
+	caption         *pdf.Element
+	single          int              // columns before the table is folded
+	names           []*pdf.Element   // heads of the columns
+	cellsOf         [][]*pdf.Element // of each row, as the table is read: a folded one stands otherwise on paper
 }
 
 const gutter = 12 // between columns
@@ -23,6 +30,7 @@ func (s *setter) table(t page.Table, width float64) []strip {
 	if len(t.Columns) == 0 {
 		return nil
 	}
+	g.tag(t)
 	folded := t.Fold > 1 && !s.style.large
 	if folded {
 		t = fold(t)
@@ -31,7 +39,7 @@ func (s *setter) table(t page.Table, width float64) []strip {
 	g.measure(t, width)
 	var out []strip
 	if t.Caption != "" {
-		out = together(s.lines(s.wrap(s.words(t.Caption, true), width/s.style.table), s.style.table, s.style.tight, 0, 0.8*s.style.body))
+		out = together(s.lines(g.caption, s.wrap(s.words(t.Caption, true), width/s.style.table), s.style.table, s.style.tight, 0, 0.8*s.style.body))
 		out[len(out)-1].keep = true
 	}
 	head, hasHead := g.head(t)
@@ -44,8 +52,7 @@ func (s *setter) table(t page.Table, width float64) []strip {
 		}
 		out = append(out, head)
 	}
-	repeated := head
-	repeated.before, repeated.keep = 0, true
+	repeated := again(head)
 	for i, r := range t.Rows {
 		row := g.row(t, i)
 		if hasHead && i > 0 {
@@ -58,7 +65,7 @@ func (s *setter) table(t page.Table, width float64) []strip {
 		out = append(out, row)
 	}
 	if t.Note != "" {
-		out = append(out, together(s.para(t.Note, s.style.small, min(g.width, s.style.measure), 0.35*s.style.small))...)
+		out = append(out, together(s.para(pdf.Block("P"), t.Note, s.style.small, min(g.width, s.style.measure), 0.35*s.style.small))...)
 	}
 	return append(out, strip{height: 0.5 * s.style.body})
 }
@@ -89,6 +96,58 @@ func fold(t page.Table) page.Table {
 	}
 	t.Columns, t.Rows = columns, rows
 	return t
+}
+
+// cellIn makes a cell of a row; with a scope it names its column or its row.
+func cellIn(row *pdf.Element, scope string) *pdf.Element {
+	kind := "TD"
+	if scope != "" {
+		kind = "TH"
+	}
+	c := row.Add(kind)
+	c.Scope, c.Cell = scope, true
+	return c
+}
+
+// tag makes the table as it is read, row by row.
+func (g *grid) tag(t page.Table) {
+	of := pdf.Block("Table")
+	g.caption, g.single = of.Add("Caption"), len(t.Columns)
+	titled := slices.ContainsFunc(t.Columns, func(c page.Column) bool { return c.Title != "" })
+	if titled {
+		row := of.Add("TR")
+		for range t.Columns {
+			g.names = append(g.names, cellIn(row, "Column"))
+		}
+	}
+	for _, r := range t.Rows {
+		row := of.Add("TR")
+		if r.Group {
+			name := cellIn(row, "Column")
+			name.Across = len(t.Columns)
+			g.cellsOf = append(g.cellsOf, []*pdf.Element{name})
+			continue
+		}
+		cells := make([]*pdf.Element, len(t.Columns))
+		for i := range cells {
+			scope := ""
+			if i == 0 && (t.RowHead || !titled) {
+				scope = "Row"
+			}
+			cells[i] = cellIn(row, scope)
+		}
+		g.cellsOf = append(g.cellsOf, cells)
+	}
+}
+
+// onPaper gives the cells of a row as it stands on paper, of so many rows: the row
+// itself, or of a folded table one row of each part with an empty column between.
+func (g *grid) onPaper(row, deep int) []*pdf.Element {
+	out := make([]*pdf.Element, len(g.cols))
+	for at := 0; at < len(out) && row < len(g.cellsOf); at, row = at+g.single+1, row+deep {
+		copy(out[at:], g.cellsOf[row])
+	}
+	return out
 }
 
 // measure chooses the widths: weighted columns share what the others leave;
@@ -165,7 +224,9 @@ func (g *grid) head(t page.Table) (strip, bool) {
 		cells[i] = c.Title
 		some = some || c.Title != ""
 	}
-	s := g.cells(cells, true, true)
+	of := make([]*pdf.Element, len(g.cols)) // of a folded table only the first head is read
+	copy(of, g.names)
+	s := g.cells(cells, of, true, true)
 	inner := s.draw
 	s.draw = func(p *pen, x, top float64) {
 		inner(p, x, top)
@@ -181,7 +242,7 @@ func (g *grid) row(t page.Table, i int) strip {
 		return g.group(r, i)
 	}
 	cells := append([]page.Text(nil), r.Cells...)
-	s := g.cells(cells, r.Strong, false)
+	s := g.cells(cells, g.onPaper(i, len(t.Rows)), r.Strong, false)
 	inner, last := s.draw, i == len(t.Rows)-1
 	before := i+1 < len(t.Rows) && (t.Rows[i+1].Strong && !r.Strong)
 	s.draw = func(p *pen, x, top float64) {
@@ -209,7 +270,7 @@ func (g *grid) group(r page.Row, i int) strip {
 	}
 	return strip{height: h + top0, draw: func(p *pen, x, top float64) {
 		for k, l := range lines {
-			p.line(l, x, top-top0-g.pad-float64(k)*g.size*g.lead-baseline(g.size*g.lead, g.size), g.size)
+			p.line(g.cellsOf[i][0], l, x, top-top0-g.pad-float64(k)*g.size*g.lead-baseline(g.size*g.lead, g.size), g.size)
 		}
 		p.rule(x, x+g.width, top-top0-h, 0.7)
 	}}
@@ -217,7 +278,7 @@ func (g *grid) group(r page.Row, i int) strip {
 
 // cells sets one row of cells; the head stands on its foot, the others hang
 // from their top.
-func (g *grid) cells(cells []page.Text, bold, foot bool) strip {
+func (g *grid) cells(cells []page.Text, of []*pdf.Element, bold, foot bool) strip {
 	set := make([][]line, len(g.cols))
 	most := 1
 	for i := range min(len(cells), len(g.cols)) {
@@ -240,7 +301,7 @@ func (g *grid) cells(cells []page.Text, bold, foot bool) strip {
 				case page.Centre:
 					at += (g.w[i] - l.width*g.size) / 2
 				}
-				p.line(l, at, y-baseline(step, g.size), g.size)
+				p.line(of[i], l, at, y-baseline(step, g.size), g.size)
 				y -= step
 			}
 		}

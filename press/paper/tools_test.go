@@ -28,7 +28,7 @@ func tool(t *testing.T, name string, args ...string) string {
 	return string(out)
 }
 
-func pdf(t testing.TB, doc page.Document) []byte {
+func made(t testing.TB, doc page.Document) []byte {
 	t.Helper()
 	var b bytes.Buffer
 	if err := PDF(doc, &b); err != nil {

@@ -3,18 +3,17 @@ package paper
 import (
 	"strings"
 
-	"github.com/carlos7ags/folio/content"
-	"github.com/carlos7ags/folio/font"
-
 	"raftwright/page"
+	"raftwright/press/paper/pdf"
 )
 
 // piece is a stretch of glyphs of one weight without a break in it. Widths are
 // in ems, so that a piece is shaped once whatever its size.
 type piece struct {
-	text  string
-	bold  bool
-	width float64
+	text     string
+	bold     bool
+	language string // where it is not the document's
+	width    float64
 }
 
 // word is pieces that stay together: "**5** in" is two words, "(**5**)" is one.
@@ -27,17 +26,20 @@ type word struct {
 type line struct {
 	words []word
 	width float64 // in ems, with the spaces
+	more  bool    // the text goes on: a space is written at the end
 }
 
 // setter sets one document: it knows its faces and remembers what it measured.
 type setter struct {
 	faces    [2]*face
-	fonts    [2]*font.EmbeddedFont
+	used     [2]map[rune]bool // the letters printed
 	measured map[measureKey]float64
 	kerns    map[uint32]int16
 	style    style
 	doc      page.Document
+	level    int            // of the last heading
 	where    map[string]int // page of each section, once the pages are cut
+	glyphs   []pdf.Glyph    // of the text being written
 }
 
 type measureKey struct {
@@ -107,7 +109,7 @@ func (s *setter) words(t page.Text, bold bool) []word {
 				part = rest[:i]
 			}
 			if part != "" {
-				p := piece{part, heavy, s.width(part, heavy)}
+				p := piece{part, heavy, r.Language, s.width(part, heavy)}
 				if open {
 					last := &out[len(out)-1]
 					last.pieces = append(last.pieces, p)
@@ -149,7 +151,7 @@ func (w word) last() string {
 
 // join sets a word behind another with a space that does not break.
 func (s *setter) join(w *word, next word) {
-	gap := piece{text: page.Glue, bold: next.pieces[0].bold}
+	gap := piece{text: page.Glue, bold: next.pieces[0].bold, language: next.pieces[0].language}
 	gap.width = s.width(gap.text, gap.bold)
 	w.pieces = append(append(w.pieces, gap), next.pieces...)
 	w.width += gap.width + next.width
@@ -161,6 +163,7 @@ func (s *setter) wrap(words []word, most float64) []line {
 	var out []line
 	now := line{}
 	flush := func() {
+		now.more = true
 		out = append(out, now)
 		now = line{}
 	}
@@ -178,10 +181,10 @@ func (s *setter) wrap(words []word, most float64) []line {
 			gap = 0
 		}
 		if w.width > most && len(now.words) == 0 {
-			head, tail, ok := s.cut(w, most)
-			if ok {
+			if head, tail, spaced, ok := s.cut(w, most); ok {
 				now.words, now.width = append(now.words, head), head.width
 				flush()
+				out[len(out)-1].more = spaced
 				words = append(append(append([]word(nil), words[:i+1]...), tail), words[i+1:]...)
 				continue
 			}
@@ -190,7 +193,7 @@ func (s *setter) wrap(words []word, most float64) []line {
 		now.width += gap + w.width
 	}
 	if len(now.words) > 0 {
-		flush()
+		out = append(out, now)
 	}
 	return out
 }
@@ -225,9 +228,9 @@ func part(w word, most float64) (head, tail word, ok bool) {
 }
 
 // cut splits a word that is wider than a line, at a space where it has one.
-func (s *setter) cut(w word, most float64) (head, tail word, ok bool) {
+func (s *setter) cut(w word, most float64) (head, tail word, spaced, ok bool) {
 	if head, tail, ok = part(w, most); ok {
-		return head, tail, true
+		return head, tail, true, true
 	}
 	for i, p := range w.pieces {
 		if head.width+p.width <= most {
@@ -245,30 +248,29 @@ func (s *setter) cut(w word, most float64) (head, tail word, ok bool) {
 		}
 		if n > 0 {
 			a := string(runes[:n])
-			head.pieces = append(head.pieces, piece{a, p.bold, s.width(a, p.bold)})
+			head.pieces = append(head.pieces, piece{a, p.bold, p.language, s.width(a, p.bold)})
 			head.width += s.width(a, p.bold)
 		}
 		if rest := string(runes[n:]); rest != "" {
-			tail.pieces = append(tail.pieces, piece{rest, p.bold, s.width(rest, p.bold)})
+			tail.pieces = append(tail.pieces, piece{rest, p.bold, p.language, s.width(rest, p.bold)})
 			tail.width += s.width(rest, p.bold)
 		}
 		for _, q := range w.pieces[i+1:] {
 			tail.pieces = append(tail.pieces, q)
 			tail.width += q.width
 		}
-		return head, tail, len(head.pieces) > 0 && len(tail.pieces) > 0
+		return head, tail, false, len(head.pieces) > 0 && len(tail.pieces) > 0
 	}
-	return head, tail, false
+	return head, tail, false, false
 }
 
 // pen writes on one page.
 type pen struct {
 	*setter
-	out   *content.Stream
-	names [2]string // of the fonts on this page
-	page  int       // from 0
+	out   *pdf.Page
+	page  int // from 0
 	pages int
-	link  func(x, y, w, h float64, to string)
+	mute  bool // all words are decoration: a head that is repeated
 }
 
 func weight(bold bool) int {
@@ -278,82 +280,73 @@ func weight(bold bool) int {
 	return 0
 }
 
-// line writes a wrapped line with its baseline at (x, y).
-func (p *pen) line(l line, x, y, size float64) {
-	if len(l.words) == 0 {
-		return
-	}
+// line writes a wrapped line of an element with its baseline at (x, y).
+func (p *pen) line(of *pdf.Element, l line, x, y, size float64) {
 	var run strings.Builder
-	bold, start, at := false, x, x
+	var now piece
+	start, at := x, x
 	flush := func() {
-		if run.Len() > 0 {
-			p.text(run.String(), bold, start, y, size, 0)
-			run.Reset()
+		if run.Len() == 0 {
+			return
 		}
+		to := of
+		if now.language != "" && of != nil {
+			to = of.Span(now.language)
+		}
+		p.text(to, run.String(), now.bold, start, y, size, 0)
+		run.Reset()
 	}
 	for i, w := range l.words {
 		if i > 0 {
-			gap := p.gap(l.words[i-1])
 			if run.Len() > 0 {
 				run.WriteByte(' ')
 			}
-			at += gap * size
+			at += p.gap(l.words[i-1]) * size
 		}
 		for _, q := range w.pieces {
-			if q.bold != bold || run.Len() == 0 {
+			if q.bold != now.bold || q.language != now.language || run.Len() == 0 {
 				flush()
-				bold, start = q.bold, at
+				now, start = q, at
 			}
 			run.WriteString(q.text)
 			at += q.width * size
 		}
 	}
+	if l.more {
+		run.WriteByte(' ')
+	}
 	flush()
 }
 
-// written gives the text in the runes that the PDF maps back to: a no-break
-// space becomes a space, so that a search finds it. A rune without a glyph stays.
-func (f *face) written(t string) string {
-	return strings.Map(func(r rune) rune {
-		if g := f.glyph(r); g.id != 0 {
-			return g.written
-		}
-		return r
-	}, t)
-}
-
-// text writes glyphs with their kerning, turned by an angle given as sine and
-// cosine (0 and 1 written upright when turn is 0 degrees).
-func (p *pen) text(t string, bold bool, x, y, size, turn float64) {
-	k := weight(bold)
-	p.out.BeginText()
-	p.out.SetFont(p.names[k], size)
-	if turn == 0 {
-		p.out.MoveText(x, y)
-	} else {
-		sin, cos := sincos(turn)
-		p.out.SetTextMatrix(cos, sin, -sin, cos, x, y)
+// text writes words of an element from (x, y) on with their kerning, turned by an angle
+// in degrees; words of no element are decoration.
+func (p *pen) text(of *pdf.Element, t string, bold bool, x, y, size, turn float64) {
+	if t == "" {
+		return
 	}
-	f := p.faces[k]
-	t = f.written(t)
-	var parts []content.TextArrayElement
-	from, before := 0, uint16(0)
-	for i, r := range t {
-		g := f.glyph(r)
+	if p.mute {
+		of = nil
+	}
+	k := weight(bold)
+	p.glyphs = p.glyphs[:0]
+	before := uint16(0)
+	for _, r := range t {
+		g := p.faces[k].glyph(r)
+		p.used[k][g.written] = true
+		out := pdf.Glyph{Code: g.id}
 		if before != 0 {
-			if a := p.kern(bold, before, g.id); a != 0 {
-				parts = append(parts, content.TextArrayElement{HexData: p.fonts[k].EncodeString(t[from:i])},
-					content.TextArrayElement{Adjustment: -float64(a), IsAdjustment: true})
-				from = i
-			}
+			out.Shift = p.kern(bold, before, g.id)
 		}
 		before = g.id
+		p.glyphs = append(p.glyphs, out)
 	}
-	last := p.fonts[k].EncodeString(t[from:])
-	if parts == nil {
-		p.out.ShowTextHex(last)
-	} else {
-		p.out.ShowTextArrayHex(append(parts, content.TextArrayElement{HexData: last}))
+	sin, cos := 0.0, 1.0
+	if turn != 0 {
+		sin, cos = sincos(turn)
 	}
-	p.out.EndText()
+	p.out.In(of)
+	p.out.Text(fontNames[k], size, x, y, sin, cos, p.glyphs)
 }
+
+// fontNames are what the pages call the regular and the bold face.
+var fontNames = [2]string{"F1", "F2"}
