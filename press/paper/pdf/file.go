@@ -4,6 +4,7 @@
 package pdf
 
 import (
+	_ "embed" // the form of the metadata
 	"fmt"
 	"io"
 	"strconv"
@@ -185,18 +186,13 @@ func (f *File) bookmarks(list []*Bookmark, up int) (first, last, n int) {
 	return refs[0], refs[len(refs)-1], n + len(list)
 }
 
+//go:embed metadata.xml
+var metadataForm string
+
 // metadata gives the same facts as the information dictionary, in XML (ISO 16684-1). It
 // does not say that the file keeps PDF/UA: no validator has looked at it.
 func (f *File) metadata() string {
 	safe := strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;").Replace
-	at := f.Created.UTC().Format(time.RFC3339)
-	return `<?xpacket begin="` + "\uFEFF" + `" id="W5M0MpCehiHzreSzNTczkc9d"?>
-<x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#"><rdf:Description rdf:about=""
- xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:xmp="http://ns.adobe.com/xap/1.0/" xmlns:pdf="http://ns.adobe.com/pdf/1.3/">
-<dc:title><rdf:Alt><rdf:li xml:lang="x-default">` + safe(f.Title) + `</rdf:li></rdf:Alt></dc:title>
-<dc:language><rdf:Bag><rdf:li>` + safe(f.Language) + `</rdf:li></rdf:Bag></dc:language>
-<xmp:CreatorTool>` + safe(f.Creator) + `</xmp:CreatorTool><pdf:Producer>` + safe(f.Creator) + `</pdf:Producer>
-<xmp:CreateDate>` + at + `</xmp:CreateDate><xmp:ModifyDate>` + at + `</xmp:ModifyDate>
-</rdf:Description></rdf:RDF></x:xmpmeta>
-<?xpacket end="r"?>`
+	return strings.NewReplacer("{title}", safe(f.Title), "{language}", safe(f.Language), "{creator}", safe(f.Creator),
+		"{created}", f.Created.UTC().Format(time.RFC3339)).Replace(metadataForm)
 }
