@@ -27,13 +27,10 @@ type Batch struct {
 	Heads    int       // promised by all beds; 0 without a schedule
 	Fresh    unit.Mass // of one plant at harvest
 	Ready    bool      // it reaches the target by then
-	Limit    Limit     // what speaks against it: None when it is set out in a window and cut before the freeze that kills
-	Frosted  bool      // set out in a window, but so slow that it stands into that freeze
 	Water    Water
-	Holes    []Span // where on the raft, by hole number from 1
-	Nursery  []Span // where in the nursery part of it, from 1
-	// Least is the day on which it would have been set out without breaks.
-	Least time.Time
+	Holes    []Span    // where on the raft, by hole number from 1
+	Nursery  []Span    // where in the nursery part of it, from 1
+	least    time.Time // on which it would be set out if somebody came every day
 }
 
 // Span is a run of holes, both ends included.
@@ -44,27 +41,6 @@ const Turnaround = 3 * unit.Day
 
 const turnaroundDays = 3
 
-// grown is one run of the model from a day of the year.
-type grown struct {
-	days    []crop.Standing
-	nursery int // days at the nursery spacing
-	ready   bool
-}
-
-// grow runs the crop from a day of the year (index from 0) to its target, or to
-// 1.6 times its longest time on the raft.
-func (m *maker) grow(from int) grown {
-	target := m.wanted()
-	g := grown{}
-	g.days, g.nursery = m.ground.until(from, target)
-	g.ready = len(g.days) > 0 && last(g.days).Fresh >= target
-	return g
-}
-
-func index(t time.Time) int { return int(sky.DayOf(t)) - 1 }
-
-func addDays(t time.Time, n int) time.Time { return t.AddDate(0, 0, n) }
-
 // nurseryDays is the time from sowing to the raft: emergence and the middle of
 // the crop's nursery days.
 func (m *maker) nurseryDays() int {
@@ -74,50 +50,57 @@ func (m *maker) nurseryDays() int {
 	return int(math.Round(m.Crop.Nursery.Middle().Days() + m.Emerge.After.Days()))
 }
 
-// batch makes a batch that is set out on a day and cut when its run ends.
-func (m *maker) batch(setOut time.Time, plants int, g grown) Batch {
-	n := len(g.days)
+// stand makes the batch of plants that stand from a day until their cut; ready says
+// whether they have a weight of the model by then.
+func (m *maker) stand(setOut, cut, plants int, weight unit.Mass) Batch {
+	r := &m.roster
+	n := cut - setOut
+	run := m.ground.standing(r.year[setOut], n)
+	sown, _ := m.sow(setOut)
 	band := int(math.Max(3, math.Round(m.Calendar.Harvest.Days()*float64(n)/35)))
 	b := Batch{
-		Sow: addDays(setOut, -m.nurseryDays()), SetOut: setOut, Harvest: addDays(setOut, n),
-		Plants: plants, Ready: g.ready, Limit: m.limitOn(sky.DayOf(setOut)), Water: m.water(index(setOut), g.days, plants),
-	}
-	if b.Limit == None && m.kills(setOut, n) {
-		b.Limit, b.Frosted = Frost, true
+		Sow: r.date(sown), SetOut: r.date(setOut), Harvest: r.date(cut), Plants: plants, Water: m.water(r.year[setOut], run, plants),
+		Fresh: last(run).Fresh * unit.Mass(m.job.Fit), Ready: last(run).Fresh >= 0.999*weight, least: r.date(setOut),
 	}
 	b.Earliest, b.Latest = addDays(b.Harvest, -band), addDays(b.Harvest, band)
-	if n > 0 {
-		b.Fresh = g.days[n-1].Fresh * unit.Mass(m.job.Fit)
+	if m.job.Nursery > 0 {
+		b.Move = r.date(m.moved(setOut, cut))
 	}
-	if g.nursery > 0 {
-		b.Move = addDays(setOut, g.nursery)
-	}
-	b.Least = setOut
 	return b
 }
 
 // sequence fills the raft at once, again and again, as long as the crop's windows
 // are open: the crops of a year without a schedule.
 func (m *maker) sequence() {
+	r := &m.roster
 	for _, w := range m.own() {
 		if !w.Open() {
 			continue
 		}
-		day := m.date(w.From)
-		end := addDays(day, w.Days()-1)
+		day := r.day(m.date(w.From))
+		end := day + w.Days() - 1
 		if n := len(m.Batches); n > 0 { // the raft may still be full from the window before
-			day = maxTime(day, addDays(m.Batches[n-1].Harvest, turnaroundDays))
+			day = max(day, r.day(m.Batches[n-1].Harvest)+turnaroundDays)
 		}
-		for !day.After(end) && len(m.Batches) < 60 {
-			g := m.grow(index(day))
-			b := m.batch(day, m.Holes, g)
-			if !g.ready || b.Frosted { // too dark or cold by then: try a week later
-				day = addDays(day, 7)
+		for day <= end && len(m.Batches) < 60 {
+			if _, sown := m.sow(day); !sown || !r.open[day] {
+				day++
 				continue
 			}
+			n, ok := m.ground.until(r.year[day], m.wanted())
+			if !ok { // too dark or cold by then: a week later
+				day += 7
+				continue
+			}
+			cut := r.after[day+n]
+			if cut == len(r.open) || !m.may(day, cut) || m.fresh(cut, cut-day) > m.heaviest() {
+				day++
+				continue
+			}
+			b := m.stand(day, cut, m.Holes, m.wanted())
 			b.Number, b.Holes = len(m.Batches)+1, []Span{{1, m.Holes}}
 			m.Batches = append(m.Batches, b)
-			day = addDays(b.Harvest, turnaroundDays)
+			day = cut + turnaroundDays
 		}
 	}
 	m.CropsPerYear = float64(len(m.Batches))
@@ -302,23 +285,10 @@ func (m *maker) tellFrost() {
 
 // tellBatches tells once of each kind what is risky in the batches.
 func (m *maker) tellBatches() {
-	outside, slow, frosted := 0, 0, 0
+	slow := 0
 	lightest := m.Target
-	var first, cut Batch
 	worst := map[finding.ID]int{}
 	for _, b := range m.Batches {
-		switch {
-		case b.Frosted:
-			if frosted == 0 {
-				cut = b
-			}
-			frosted++
-		case b.Limit != None:
-			if outside == 0 {
-				first = b
-			}
-			outside++
-		}
 		if !b.Ready {
 			slow++
 			lightest = min(lightest, b.Fresh)
@@ -331,14 +301,6 @@ func (m *maker) tellBatches() {
 				m.Findings[i] = f
 			}
 		}
-	}
-	if outside > 0 {
-		m.find(finding.Finding{ID: FindOutside, Severity: finding.Caution, Figure: outside, Source: m.first(),
-			Args: finding.Args{"Count": outside, "SetOut": first.SetOut, "Limit": first.Limit.Word()}})
-	}
-	if frosted > 0 {
-		m.find(finding.Finding{ID: FindFrosted, Severity: finding.Caution, Figure: frosted, Source: "freeze-method",
-			Args: finding.Args{"Count": frosted, "Harvest": cut.Harvest}})
 	}
 	if slow > 0 {
 		m.find(finding.Finding{ID: FindSlow, Severity: finding.Caution, Figure: slow, Source: m.model(),

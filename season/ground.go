@@ -175,14 +175,25 @@ func (g *Ground) planted(from int) (p *planting, row int) {
 	return p, from % crop.Rows
 }
 
-// until gives the run of the crop from a day to a weight, or of all the days that it
-// may stand where it never has that, and the days of it in the nursery.
-func (g *Ground) until(from int, weight unit.Mass) (run []crop.Standing, nursery int) {
+// until gives the days that the crop set out on a day takes to a weight; ok is false
+// where it never has that in the days that it may stand.
+func (g *Ground) until(from int, weight unit.Mass) (days int, ok bool) {
 	g.mutex.Lock()
 	defer g.mutex.Unlock()
 	p, row := g.planted(from)
-	run = p.run.Until(row, weight, g.mostDays())
-	return run, min(p.nursery[row], len(run))
+	run := p.run.Until(row, weight, g.mostDays())
+	return len(run), len(run) > 0 && last(run).Fresh >= weight
+}
+
+// fresh gives what a plant weighs after so many days from a day on.
+func (g *Ground) fresh(from, days int) unit.Mass { return last(g.standing(from, days)).Fresh }
+
+// nursery gives the days that plants set out on a day stand at the nursery spacing.
+func (g *Ground) nursery(from int) int {
+	g.mutex.Lock()
+	defer g.mutex.Unlock()
+	p, row := g.planted(from)
+	return p.nursery[row]
 }
 
 // standing gives the run of the crop from a day over so many days.

@@ -100,8 +100,10 @@ type Season struct {
 	Windows  []Window
 	Weeks    []CropYear
 	Batches  []Batch
-	Steady   *Steady // nil without a schedule
-	Whole    bool    // the raft is planted and cut at once
+	Steady   *Steady    // nil without a schedule
+	Short    *Shortfall // nil where all that was wanted can be had
+	Leaves   []Leave    // absences longer than a weekend
+	Whole    bool       // the raft is planted and cut at once
 	Breath   pool.Breath
 	Warmest  int                  // month number of the warmest solution with a crop
 	Offset   unit.TemperatureStep // of the solution, learned from readings
@@ -136,11 +138,7 @@ const (
 	AssumeHoles  finding.ID = "season.holes"
 	AssumeTarget finding.ID = "season.target"
 
-	FindNoWindow finding.ID = "season.no_window"
-	FindOutside  finding.ID = "season.outside_window"
-	// FindFrosted says that plants are still on the raft when a freeze that kills
-	// them is likely.
-	FindFrosted    finding.ID = "season.into_frost"
+	FindNoWindow   finding.ID = "season.no_window"
 	FindWaterDiffs finding.ID = "season.water_differs"
 	FindShade      finding.ID = "season.shade"
 	FindForecast   finding.ID = "season.forecast"
@@ -159,8 +157,9 @@ type maker struct {
 	lamps  [12]Lamp
 	days   days
 	frosts map[unit.Temperature]*sky.FreezeTable
-	freeze *calendar         // of the crop that is grown
-	apart  map[unit.Mass]int // days from the last set-out to its cut, by weight: where the next is looked for
+	freeze *calendar  // of the crop that is grown
+	limit  [365]Limit // what keeps it off the raft
+	roster roster
 }
 
 // Make makes a season. With the windows of one crop and no schedule it takes
@@ -174,6 +173,7 @@ func (g *Ground) Season(j Job) Season {
 	m.months()
 	m.frost()
 	m.breathe()
+	m.attend()
 	m.tasks()
 	m.tell()
 	return m.Season
@@ -185,19 +185,25 @@ func (g *Ground) Expected(j Job) Season { return g.batches(j).Season }
 
 // batches makes a season up to its batches.
 func (g *Ground) batches(j Job) *maker {
-	m := &maker{job: j, ground: g, lamps: g.lamps, days: g.days, apart: map[unit.Mass]int{}, frosts: map[unit.Temperature]*sky.FreezeTable{}}
+	m := &maker{job: j, ground: g, lamps: g.lamps, days: g.days, frosts: map[unit.Temperature]*sky.FreezeTable{}}
 	m.settle()
 	m.Pool = pool.Shifted(g.pool, j.Offset, m.Sky.Pressure)
 	m.hold()
 	m.lights()
 	m.spread()
 	m.allWindows()
-	if j.Schedule.Given() {
+	if m.job.Schedule.Given() {
 		m.steady()
 	} else {
+		m.fill(monthStart(m.Year-1, 6), monthStart(m.Year+3, 0))
 		m.sequence()
 	}
 	return m
+}
+
+// monthStart gives the first day of a month, counted from 0.
+func monthStart(year, month int) time.Time {
+	return time.Date(year, time.Month(month+1), 1, 0, 0, 0, 0, time.UTC)
 }
 
 func (m *maker) find(f ...finding.Finding) { m.Findings = append(m.Findings, f...) }

@@ -10,10 +10,10 @@ import (
 // there is one long enough, and the fewest runs otherwise. No seating uses fewer
 // holes than stand at once, and this one uses no more. The bound is the peak that
 // the batches would have if each were set out on its latest day.
-func (r *run) seat() {
+func (m *maker) seat() {
 	var last, close, least []stay
-	for i := range r.batches {
-		b := &r.batches[i]
+	for i := range m.Batches {
+		b := &m.Batches[i]
 		b.Number = i + 1
 		from := b.SetOut
 		if !b.Move.IsZero() {
@@ -22,21 +22,10 @@ func (r *run) seat() {
 		}
 		last = append(last, stay{from, b.Harvest, b.Plants, &b.Holes})
 		held := daysBetween(b.SetOut, from) // nursery days keep their number
-		least = append(least, stay{addDays(maxTime(b.Least, b.SetOut), held), b.Harvest, b.Plants, nil})
+		least = append(least, stay{addDays(maxTime(b.least, b.SetOut), held), b.Harvest, b.Plants, nil})
 	}
-	r.peak, r.nursery, r.bound = seatAll(last), seatAll(close), seatAll(least)
-}
-
-// within leaves out the holes that a raft has not: a run that takes more of them than
-// there are is told, and no plant is given a place in the air.
-func within(spans []Span, holes int) []Span {
-	var out []Span
-	for _, s := range spans {
-		if s.From <= holes {
-			out = append(out, Span{s.From, min(s.To, holes)})
-		}
-	}
-	return out
+	t := m.Steady
+	t.Peak, t.NurseryPeak, t.Bound = seatAll(last), seatAll(close), seatAll(least)
 }
 
 func maxTime(a, b time.Time) time.Time {

@@ -26,6 +26,11 @@ const (
 	TaskShade   TaskKind = "shade"
 	TaskUnshade TaskKind = "unshade" // take the cloth down
 	TaskFrost   TaskKind = "frost"
+	TaskLeave   TaskKind = "leave"  // fill, feed and cover a planted bed before an absence
+	TaskEmpty   TaskKind = "empty"  // a bed without plants before an absence
+	TaskCover   TaskKind = "cover"  // a bed without plants before a short one
+	TaskTrays   TaskKind = "trays"  // water the seedlings before an absence
+	TaskRefill  TaskKind = "refill" // the emptied bed
 )
 
 // Word is the task's sentence for translation.
@@ -59,17 +64,34 @@ func (m *maker) tasks() {
 		if i+1 < len(m.Batches) && m.Batches[i+1].SetOut.Before(b.Harvest) {
 			continue // other plants stand in the bed
 		}
-		m.Tasks = append(m.Tasks, Task{m.job.Schedule.back(addDays(b.Harvest, 1)), TaskClean, 0, finding.Args{}})
+		if day := m.roster.next(addDays(b.Harvest, 1)); m.roster.open[m.roster.day(day)] && !m.emptied(b.Harvest, day) {
+			m.Tasks = append(m.Tasks, Task{day, TaskClean, 0, finding.Args{}})
+		}
 	}
 	m.checks()
 	if len(m.Batches) > 0 {
 		m.shadeTasks()
 		m.frostTasks()
+		m.leaveTasks()
 	}
 	slices.SortStableFunc(m.Tasks, func(a, b Task) int { return a.Day.Compare(b.Day) })
 	if len(m.Tasks) > mostTasks {
 		m.Tasks = m.Tasks[:mostTasks]
 	}
+}
+
+// comes gives the last day up to another on which somebody comes, the first after it where
+// there is none.
+func (m *maker) comes(d time.Time) time.Time {
+	if m.roster.before[m.roster.day(d)] < 0 {
+		return m.roster.next(d)
+	}
+	return m.roster.last(d)
+}
+
+// emptied says whether the bed is emptied, and so cleaned, between a cut and a day.
+func (m *maker) emptied(cut, day time.Time) bool {
+	return slices.ContainsFunc(m.Leaves, func(l Leave) bool { return l.empties() && !l.From.Before(cut) && l.From.Before(day) })
 }
 
 // frostTasks puts the cover beside the bed on the first day of each cold season on
@@ -92,8 +114,7 @@ func (m *maker) frostTasks() {
 		if day.IsZero() {
 			continue
 		}
-		day, _ = m.job.Schedule.away(day)
-		m.Tasks = append(m.Tasks, Task{day, TaskFrost, 0, finding.Args{}})
+		m.Tasks = append(m.Tasks, Task{m.comes(day), TaskFrost, 0, finding.Args{}})
 	}
 }
 
@@ -122,7 +143,7 @@ func (m *maker) shadeTasks() {
 		if !stands[d.Format("2006-01")] {
 			want = 0
 		}
-		day, _ := m.job.Schedule.away(maxTime(d, first))
+		day := m.comes(maxTime(d, first))
 		switch {
 		case want > 0 && want != hung:
 			m.Tasks = append(m.Tasks, Task{day, TaskShade, 0, finding.Args{"Shade": want, "Month": monthWord(int(d.Month()))}})
@@ -142,7 +163,10 @@ func (m *maker) checks() {
 			if !last.IsZero() && d.Before(addDays(last, 7)) {
 				continue
 			}
-			day, _ := m.job.Schedule.away(d)
+			day := m.comes(d)
+			if day.Before(b.SetOut) {
+				continue
+			}
 			m.Tasks = append(m.Tasks, Task{day, TaskCheck, 0, finding.Args{}})
 			last = d
 		}

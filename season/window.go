@@ -1,7 +1,7 @@
 package season
 
 import (
-	"time"
+	"slices"
 
 	"raftwright/crop"
 	"raftwright/finding"
@@ -166,6 +166,9 @@ func (c *calendar) limit(k crop.Crop, from int) Limit {
 // windows gives the windows of a crop and its weeks.
 func (m *maker) windows(k crop.Crop) ([]Window, CropYear) {
 	c := m.calendar(k)
+	if k.ID == m.Crop.ID {
+		m.freeze = c
+	}
 	var day [365]Limit
 	var closed map[Limit]int = map[Limit]int{}
 	open := 0
@@ -274,6 +277,7 @@ func (m *maker) allWindows() {
 		w, weeks := m.windows(k)
 		m.Windows, m.Weeks = append(m.Windows, w...), append(m.Weeks, weeks)
 	}
+	m.shut()
 }
 
 // own gives the windows of the crop that is grown.
@@ -287,35 +291,31 @@ func (m *maker) own() []Window {
 	return out
 }
 
-// kills says whether a stand of so many days ends in a freeze that kills the grown
-// crop: it may be slower than the span that its window rests on. The freeze is too
-// likely in the whole stand, and the days beyond that span bring it in more than
-// one year of ten; in spring they bring none.
-func (m *maker) kills(setOut time.Time, days int) bool {
-	if m.freeze == nil {
-		m.freeze = m.calendar(m.Crop)
-	}
-	c, from := m.freeze, sky.DayOf(setOut)
-	span := c.spans[int(from)-1]
-	return c.freeze.Chance(from, days) > c.chance && c.freeze.Chance(from+sky.DayOfYear(span), days-span) > tenderChance
+// kills says whether a stand of so many days from a day of the year (index from 0) ends
+// in a freeze that kills the grown crop: it may be slower than the span that its window
+// rests on. The freeze is too likely in the whole stand, and the days beyond that span
+// bring it in more than one year of ten; in spring they bring none.
+func (m *maker) kills(from, days int) bool {
+	c := m.freeze
+	span, day := c.spans[from], sky.DayOfYear(from+1)
+	return c.freeze.Chance(day, days) > c.chance && c.freeze.Chance(day+sky.DayOfYear(span), days-span) > tenderChance
 }
 
-// limitOn gives what keeps the grown crop off the raft on a day: None in a window.
-func (m *maker) limitOn(d sky.DayOfYear) Limit {
-	for _, w := range m.own() {
-		if w.Holds(d) {
-			return None
+// shut fills what keeps the grown crop off the raft on each day of the year, None in
+// its windows. A few open days that are no window have the limit of those about them.
+func (m *maker) shut() {
+	windows := m.own()
+	for i := range m.limit {
+		m.limit[i] = m.freeze.limit(m.Crop, i)
+		if m.limit[i] != None {
+			continue
 		}
-		if !w.Open() {
-			return w.Limit
+		open := func(w Window) bool { return w.Holds(sky.DayOfYear(i + 1)) }
+		if slices.ContainsFunc(windows, open) {
+			continue
+		}
+		for d := i; m.limit[i] == None && d < i+shortest; d++ {
+			m.limit[i] = m.freeze.limit(m.Crop, d%365)
 		}
 	}
-	// the limit of the window that ended last
-	best, ago := Frost, 366
-	for _, w := range m.own() {
-		if n := (int(d) - int(w.To) + 365) % 365; n < ago {
-			best, ago = w.Limit, n
-		}
-	}
-	return best
 }
