@@ -21,6 +21,8 @@ type Season struct {
 	Weeks   []Weeks    `json:"weeks"`
 	Frost   []Frost    `json:"freezes"` // 0 C and -2.2 C
 	Steady  *Steady    `json:"steady,omitempty"`
+	Short   *Shortfall `json:"shortfall,omitempty"`
+	Leaves  []Leave    `json:"absences"`
 	Changes []Change   `json:"changes"`
 	Crops   float64    `json:"crops_per_year"`
 	Tasks   []Task     `json:"tasks"`
@@ -158,7 +160,6 @@ type Batch struct {
 	Fresh     float64  `json:"fresh_g_plant"`
 	Water     float64  `json:"water_L"`
 	ByGrowth  float64  `json:"water_by_growth_L"`
-	Limit     string   `json:"limit"`
 	HoleSpans [][2]int `json:"holes"`
 	Nursery   [][2]int `json:"nursery_holes"`
 	Number    int      `json:"number"`
@@ -206,6 +207,51 @@ type Steady struct {
 	Spare        int     `json:"plants_to_spare"`
 }
 
+// Shortfall is what of the wanted harvest cannot be had.
+type Shortfall struct {
+	Asked    float64          `json:"asked_per_week"`
+	Possible float64          `json:"possible_per_week"`
+	Reason   string           `json:"reason"` // of most of what is missing: room, cold, heat, light or away
+	Wanted   int              `json:"heads_wanted"`
+	Got      int              `json:"heads_possible"`
+	Beds     int              `json:"beds_for_all"` // as heavy as these
+	Months   []ShortfallMonth `json:"months"`
+}
+
+// ShortfallMonth is what of one month's harvest cannot be had.
+type ShortfallMonth struct {
+	Month  string `json:"month"`
+	Wanted int    `json:"heads_wanted"`
+	Got    int    `json:"heads_possible"`
+	Reason string `json:"reason"` // "" where nothing is missing
+}
+
+// Leave is a time longer than a weekend in which nobody comes.
+type Leave struct {
+	From     string  `json:"from"`
+	To       string  `json:"to"`
+	Plants   int     `json:"plants"` // that stand on one raft
+	Drinks   float64 `json:"water_L"`
+	Drop     float64 `json:"level_drop_mm"`
+	Drawable float64 `json:"may_be_drawn_mm"`
+	Trays    bool    `json:"seedlings_wait"`
+}
+
+func shortOf(s *season.Season) *Shortfall {
+	x := s.Short
+	if x == nil {
+		return nil
+	}
+	return &Shortfall{Asked: x.Asked, Possible: x.Had, Reason: string(x.Reason), Wanted: x.Wanted, Got: x.Got, Beds: s.Steady.Beds,
+		Months: each(x.Months, func(m season.ShortMonth) ShortfallMonth {
+			return ShortfallMonth{Month: m.Month.Format("2006-01"), Wanted: m.Wanted, Got: m.Got, Reason: string(m.Reason)}
+		})}
+}
+
+func leaveOf(l season.Leave) Leave {
+	return Leave{From: iso(l.From), To: iso(l.To), Plants: l.Plants, Drinks: l.Drinks.Litres(), Drop: l.Drop.Millimetres(), Drawable: l.Drawable.Millimetres(), Trays: l.Trays}
+}
+
 // Change is what a change of the bed does to the solution in its warmest month.
 type Change struct {
 	Way  string  `json:"way"`
@@ -226,7 +272,7 @@ type Task struct {
 func seasonOf(p plan.Plan, words *lang.Printer) *Season {
 	s := p.Season
 	if s == nil {
-		return &Season{Sun: sunOf(p), Months: []Month{}, Windows: []Window{}, Batches: []Batch{}, Weeks: []Weeks{}, Tasks: []Task{}, Changes: []Change{}, Frost: []Frost{},
+		return &Season{Sun: sunOf(p), Months: []Month{}, Windows: []Window{}, Batches: []Batch{}, Weeks: []Weeks{}, Tasks: []Task{}, Changes: []Change{}, Leaves: []Leave{}, Frost: []Frost{},
 			Air: Air{Lasts: number(0)}, Warmth: Warmth{Months: []Burn{}}}
 	}
 	c, r := s.Sky.Climate, s.Calendar
@@ -235,7 +281,7 @@ func seasonOf(p plan.Plan, words *lang.Printer) *Season {
 		Station: stationOf(c),
 		Rests: Rests{Radiation: float64(r.Radiation), Solution: float64(r.Solution), Offset: float64(s.Offset), Weight: float64(r.Weight), DailyWater: float64(r.DailyWater),
 			CropWater: float64(r.CropWater), Harvest: r.Harvest.Days(), Freeze50: sky.FreezeBand50.Days(), Freeze10: sky.FreezeBand10.Days()},
-		Air: airOf(s), Warmth: warmthOf(p),
+		Air: airOf(s), Warmth: warmthOf(p), Short: shortOf(s), Leaves: each(s.Leaves, leaveOf),
 		Changes: each(s.Changes, func(c pool.Change) Change {
 			return Change{Way: words.Say(string(c.Way), nil), Mean: float64(c.Mean), Max: float64(c.Max), Hot: float64(c.HotMax)}
 		}),
@@ -288,7 +334,7 @@ func monthIn(m season.Month, open sky.MonthMean) Month {
 func batchOf(b season.Batch, band float64) Batch {
 	g := b.Fresh.Grams()
 	return Batch{Sow: iso(b.Sow), SetOut: iso(b.SetOut), Move: iso(b.Move), Harvest: iso(b.Harvest), Earliest: iso(b.Earliest), Latest: iso(b.Latest), Plants: b.Plants,
-		Fresh: g, Water: b.Water.Volume.Litres(), ByGrowth: b.Water.Growth.Litres(), Limit: string(b.Limit), HoleSpans: each(b.Holes, spanOf),
+		Fresh: g, Water: b.Water.Volume.Litres(), ByGrowth: b.Water.Growth.Litres(), HoleSpans: each(b.Holes, spanOf),
 		Nursery: each(b.Nursery, spanOf), Number: b.Number, Heads: b.Heads, Low: g * (1 - band), High: g * (1 + band), Ready: b.Ready}
 }
 

@@ -43,7 +43,7 @@ func (w writer) mendFirst() bool {
 	return slices.ContainsFunc(w.p.Findings, func(f finding.Finding) bool {
 		switch f.ID {
 		case mix.FindNoCalcium, mix.FindMissing, mix.FindWeak, mix.FindHarm, mix.FindLowPH, mix.FindHighPH, mix.FindNoEC, mix.FindEmptyShelf,
-			season.FindNoWindow, season.FindOutside:
+			season.FindNoWindow, season.FindShort:
 			return f.Severity == finding.Caution
 		}
 		return false

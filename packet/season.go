@@ -212,6 +212,7 @@ const mostWeeks = 104
 var columnsOf = map[season.TaskKind]int{
 	season.TaskSow: 1, season.TaskSetOut: 2, season.TaskHarvest: 3,
 	season.TaskMove: 4, season.TaskClean: 4, season.TaskShade: 4, season.TaskUnshade: 4, season.TaskFrost: 4,
+	season.TaskLeave: 4, season.TaskEmpty: 4, season.TaskCover: 4, season.TaskTrays: 4, season.TaskRefill: 4,
 }
 
 // calendar is the work of the season for the wall: one line a week, in large

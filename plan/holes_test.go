@@ -15,9 +15,9 @@ func TestHolesAreCountedOnce(t *testing.T) {
 	for range 12 {
 		months += "{tmax: 22 C, tmin: 12 C}, "
 	}
-	for site, want := range map[string]finding.ID{"": FindHolesShort, months + "]}\n": season.FindHoles} {
+	for site, want := range map[string]finding.ID{"": FindHolesShort, months + "]}\n": season.FindShort} {
 		p := made(t, Everything, text+site)
-		for _, id := range []finding.ID{FindHolesShort, season.FindHoles} {
+		for _, id := range []finding.ID{FindHolesShort, season.FindShort} {
 			if has(p, id) != (id == want) {
 				t.Errorf("with a site of %d letters: %s told %v", len(site), id, has(p, id))
 			}

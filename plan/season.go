@@ -3,6 +3,7 @@ package plan
 import (
 	"encoding/binary"
 	"math"
+	"slices"
 	"time"
 
 	"raftwright/bed"
@@ -270,6 +271,13 @@ func (m *maker) schedule() season.Schedule {
 	}
 	for _, d := range b.HarvestDays {
 		s.Days = append(s.Days, d.Value)
+	}
+	if m.Brief.Site.Kind.Value == brief.School {
+		for _, d := range []time.Weekday{time.Saturday, time.Sunday} {
+			if !slices.Contains(s.Days, d) {
+				s.Off = append(s.Off, d)
+			}
+		}
 	}
 	for _, x := range b.Breaks {
 		s.Breaks = append(s.Breaks, season.Break{From: day(x.From.Value), To: day(x.To.Value)})

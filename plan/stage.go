@@ -127,7 +127,7 @@ var stages = []stage{
 		reads: paths("site.cover", "site.light", "site.lamp"), needs: []string{"crop", "climate", "pond"},
 		keep: func(to, from *maker) { to.ground = from.ground }},
 	{name: "season", part: Season, do: (*maker).planSeason,
-		reads: paths("site.cover", "site.light", "site.pump", "site.lamp", "raft.blocks", "bed.heat to", "bed.cool to", "bed.count", "schedule"),
+		reads: paths("site.kind", "site.cover", "site.light", "site.pump", "site.lamp", "raft.blocks", "bed.heat to", "bed.cool to", "bed.count", "schedule"),
 		needs: []string{"crop", "heads", "climate", "visits", "pond", "ground"},
 		keep:  func(to, from *maker) { to.Season = from.Season }},
 	{name: "warmth", part: Season, do: (*maker).priceWarmth,

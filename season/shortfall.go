@@ -149,8 +149,8 @@ func (m *maker) why(cut int) Reason {
 		return m.limit[r.year[cut-usual]].reason()
 	case heavy && killed:
 		return TooCold
-	case heavy:
-		return Away
+	case heavy: // those that could go on earlier would be too big; Away where the usual day is open
+		return m.limit[r.year[cut-usual]].reason()
 	case open < most: // the window opens too late for it
 		return m.limit[r.year[cut-open-1]].reason()
 	}
