@@ -7,7 +7,7 @@ import (
 	"raftwright/unit"
 )
 
-// Four salts for a hundred gallons of rain water, weighed by the bucket.
+// Four salts for a hundred gallons of rain water, weighed for the bed.
 func ExampleSolve() {
 	var shelf []mix.Material
 	for _, name := range []string{"calcium nitrate", "potassium nitrate", "monopotassium phosphate", "Epsom salt"} {
@@ -23,15 +23,15 @@ func ExampleSolve() {
 		return
 	}
 	for _, d := range m.Doses {
-		fmt.Printf("%s: %.0f g a bucket, %.0f g for the bed\n", d.Product, d.PerBucket.Grams(), d.PerBed.Grams())
+		fmt.Printf("%s: %.0f g for the bed\n", d.Product, d.PerBed.Grams())
 	}
 	fmt.Printf("EC %.2f mS/cm, calcium %.0f mg/L\n", m.EC.MillisiemensPerCentimetre(), m.Achieved[mix.Calcium].MilligramsPerLitre())
 	// Output:
-	// calcium nitrate: 10 g a bucket, 200 g for the bed
-	// potassium nitrate: 8 g a bucket, 160 g for the bed
-	// monopotassium phosphate: 3 g a bucket, 60 g for the bed
-	// Epsom salt: 5 g a bucket, 100 g for the bed
-	// EC 1.46 mS/cm, calcium 96 mg/L
+	// calcium nitrate: 193 g for the bed
+	// potassium nitrate: 175 g for the bed
+	// monopotassium phosphate: 52 g for the bed
+	// Epsom salt: 94 g for the bed
+	// EC 1.47 mS/cm, calcium 93 mg/L
 }
 
 // The trade's two measures: two level teaspoons of a 20-20-20 and one of Epsom

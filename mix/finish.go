@@ -48,13 +48,18 @@ const (
 	Dissolve                         // stir until clear
 	DissolveApart                    // in a jug of its own, then pour in: calcium
 	FillUp                           // the rest of the water
-	OnceForBed                       // what is weighed once for the whole bed
 	ReadMeters                       // after ten minutes
+	FillBed                          // with plain water, by hose
+	CureChlorine                     // until a strip reads 0
+	FromJug                          // a part of a stock jug
+	FillTanks                        // the concentrates of an injector
+	Inject                           // fill the bed through it
 )
 
 // String gives the plain name.
 func (a OrderAction) String() string {
-	return [...]string{"fill most of the water", "add the acid", "dissolve", "dissolve apart", "fill up", "dissolve once for the whole bed", "read the meters"}[min(max(a, 0), ReadMeters)]
+	return [...]string{"fill most of the water", "add the acid", "dissolve", "dissolve apart", "fill up", "read the meters",
+		"fill the bed", "take the chlorine out", "add from the stock jug", "make the concentrates", "fill through the injector"}[min(max(a, 0), Inject)]
 }
 
 // Handling is a danger of a product in use.
@@ -102,28 +107,6 @@ func (s *solver) finish(m *Mix) error {
 	m.contents = s.products
 	finding.Sort(m.Findings)
 	return nil
-}
-
-// order puts calcium last and apart: in the strength of a bucket nothing falls
-// out, in the splash where two powders meet it can.
-func (s *solver) order(doses []Dose) []OrderStep {
-	out := []OrderStep{{Do: FillMost}}
-	if s.acidDose > 0 {
-		out = append(out, OrderStep{Do: AddAcid, Product: s.job.Acid.Name})
-	}
-	var last, once []OrderStep
-	for _, d := range doses {
-		if d.ForBed {
-			once = append(once, OrderStep{OnceForBed, d.Product})
-		} else if d.Brings[Calcium] > 0 && d.Brings[Phosphorus]+d.Brings[Sulfur] == 0 {
-			last = append(last, OrderStep{DissolveApart, d.Product})
-		} else {
-			out = append(out, OrderStep{Dissolve, d.Product})
-		}
-	}
-	out = append(out, last...)
-	out = append(append(out, OrderStep{Do: FillUp}), once...)
-	return append(out, OrderStep{Do: ReadMeters})
 }
 
 func (s *solver) topUp(m *Mix) TopUp {

@@ -51,7 +51,9 @@ type Job struct {
 	Budget       float64 // most to spend on 1000 L, in the shelf's currency; 0: none
 	Stock        Stock   // zero: none
 	Acid         *AcidAsk
-	Heads        int // plants in the bed, for the cost of each; 0: unknown
+	Chlorine     bool        // that has to be out of the water before any feed goes in
+	Jug          unit.Volume // of water in a stock jug; 0: 1 L
+	Heads        int         // plants in the bed, for the cost of each; 0: unknown
 }
 
 // Bounds of a job.
@@ -107,7 +109,8 @@ type prepared struct {
 	spoons      []SpoonMass
 	bucket      unit.Volume
 	grid        []unit.MassConcentration
-	forBed      []bool // weighed once for the whole bed
+	jugs        []Jug // for what is too little to measure
+	fill        Filling
 	assumptions []finding.Assumption
 	findings    []finding.Finding
 }
@@ -121,6 +124,7 @@ func (j Job) prepare(lib Library, found *RecipeJob) (prepared, finding.Faults) {
 		p.bucket = usualBucket
 		p.assumptions = append(p.assumptions, finding.Assumption{ID: AssumeBucket, Args: finding.Args{"Volume": p.bucket}, Source: source.CommonPractice})
 	}
+	p.fill = j.startFilling(p.bucket, found != nil)
 	if j.Measure.Kind == Exact && found == nil {
 		p.assumptions = append(p.assumptions, finding.Assumption{ID: AssumeExact, Source: source.OwnChoice})
 	}
@@ -158,14 +162,10 @@ func (p *prepared) add(i int, m Material, c Contents) {
 	p.findings = append(p.findings, c.Findings...)
 	q, grid := product{index: i, material: m, contents: c, cost: m.costOfGram()}, unit.MassConcentration(0)
 	if p.found == nil {
-		batch := p.bucket
-		if p.job.Measure.Kind == Packs {
-			batch = p.job.Bed
-		}
-		q.limit, grid = m.Limit, p.job.Measure.gridOf(m, batch, spoon.Mass)
+		q.limit, grid = m.Limit, p.job.Measure.gridOf(m, p.fill.Makes, spoon.Mass)
 	}
 	p.products, p.spoons = append(p.products, q), append(p.spoons, spoon)
-	p.grid, p.forBed = append(p.grid, grid), append(p.forBed, false)
+	p.grid, p.jugs = append(p.grid, grid), append(p.jugs, Jug{})
 }
 
 // corrosive tells the acids and bases: they are dosed to a pH, not to a recipe.

@@ -169,9 +169,9 @@ func (s *solver) judgeProducts(m *Mix) []finding.Finding {
 		if free <= 0 || s.rounded.doses[j] > 0 || free >= float64(s.grid[j]) || s.job.Measure.Kind != Scale {
 			continue
 		}
-		batch := max(s.bucket, s.job.Bed)
+		batch := max(s.fill.Makes, s.job.Bed)
 		out = append(out, finding.Finding{ID: FindTooSmall, Severity: finding.Note, Figure: unit.MassConcentration(free).In(batch), Source: ownRule,
-			Args: finding.Args{"Product": s.products[j].material.Name, "Bed": s.job.Bed > s.bucket, "Step": s.job.Measure.Step}})
+			Args: finding.Args{"Product": s.products[j].material.Name, "Bed": s.job.Bed > 0, "Step": s.job.Measure.Step}})
 	}
 	for _, name := range m.Cost.Unpriced {
 		if m.Cost.PricedPart {

@@ -183,7 +183,7 @@ func TestMeasuresAgree(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, d := range m.Doses {
-			for _, x := range []struct{ got, volume float64 }{{d.PerBucket.Grams(), bucket.Litres()}, {d.PerBed.Grams(), bed.Litres()}, {d.PerGallon.Grams(), 3.785411784}, {d.Per100Gallon.Grams(), 378.5411784}} {
+			for _, x := range []struct{ got, volume float64 }{{d.PerBucket.Grams(), m.Fill.Makes.Litres()}, {d.PerBed.Grams(), bed.Litres()}, {d.PerGallon.Grams(), 3.785411784}, {d.Per100Gallon.Grams(), 378.5411784}} {
 				if !near(x.got/x.volume, d.Strength.GramsPerLitre(), 1e-12) {
 					t.Fatalf("%v g in %v L is not %v g/L", x.got, x.volume, d.Strength)
 				}

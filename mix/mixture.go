@@ -28,6 +28,7 @@ type Mix struct {
 	StrengthSet bool // the target was scaled to an EC
 	Recipe      Recipe
 	Bucket      unit.Volume
+	Fill        Filling
 
 	EC       unit.Conductivity // at 25 °C, just mixed
 	PH       float64           // just mixed, with the acid in
@@ -58,16 +59,19 @@ type Dose struct {
 	Product      string
 	Shelf        int // index on the shelf of the job
 	Strength     unit.MassConcentration
-	PerBucket    unit.Mass
+	PerBucket    unit.Mass // in each batch of the filling
+	Last         unit.Mass // in its last one, as measured; 0: there is none, or too little
 	PerGallon    unit.Mass
 	Per100Gallon unit.Mass
 	PerBed       unit.Mass   // 0 where the bed's volume is not known
-	Liquid       unit.Volume // per bucket, of a liquid
-	Spoons       float64     // level teaspoons a bucket, to a quarter
+	Liquid       unit.Volume // per batch, of a liquid
+	Spoons       float64     // level teaspoons a batch, to a quarter
+	LastSpoons   float64     // in the last one
+	Jug          Jug         // that it is taken from, where it is too little to measure
 	Spoon        SpoonMass
 	Spread       unit.Fraction // one standard deviation of the measured amount
 	Steps        int           // of the measure, 0 where it measures exactly
-	ForBed       bool          // too little to weigh for a bucket: weighed once for the whole bed
+	ForBed       bool          // measured once for the whole bed
 	Packs        float64       // whole packs into the bed; 0 where no packs are counted
 	Tank         string        // "A" or "B" with concentrates
 	Brings       Levels
@@ -117,7 +121,7 @@ type Cost struct {
 // report turns the doses into the answer.
 func (s *solver) report() (Mix, error) {
 	doses := s.rounded.doses
-	m := Mix{Water: s.base, Bucket: s.bucket, Recipe: s.aim.recipe, Strength: s.scale, StrengthSet: s.job.Target.EC > 0, measure: s.job.Measure,
+	m := Mix{Water: s.base, Bucket: s.bucket, Fill: s.fill, Recipe: s.aim.recipe, Strength: s.scale, StrengthSet: s.job.Target.EC > 0, measure: s.job.Measure,
 		Proven: s.exact.proven, GridProven: s.rounded.proven && s.exact.proven}
 	m.ions = s.composition(doses)
 	b := s.blend
@@ -144,18 +148,20 @@ func (s *solver) list(m *Mix, doses []float64) {
 			continue
 		}
 		q, spoon := s.products[j], s.spoons[j]
-		c := unit.MassConcentration(d)
-		out := Dose{Product: q.material.Name, Shelf: q.index, Strength: c, PerBucket: c.In(s.bucket), PerGallon: c.In(unit.Gallon),
-			Per100Gallon: c.In(100 * unit.Gallon), PerBed: c.In(s.job.Bed), Spoon: spoon, Brings: q.contents.Shares.At(c)}
+		c, f := unit.MassConcentration(d), s.fill
+		out := Dose{Product: q.material.Name, Shelf: q.index, Strength: c, PerBucket: c.In(f.Makes), PerGallon: c.In(unit.Gallon),
+			Per100Gallon: c.In(100 * unit.Gallon), PerBed: c.In(s.job.Bed), Spoon: spoon, ForBed: f.Method == Stirred && f.Full == 1, Brings: q.contents.Shares.At(c)}
+		out.Last = f.Measured(out.PerBucket, s.stepOf(j))
 		if q.material.Density > 0 {
 			out.Liquid = unit.Volume(float64(out.PerBucket) / float64(q.material.Density))
 		}
-		out.Spoons = math.Round(float64(out.PerBucket/spoon.Mass)/quarter) * quarter
-		batch := s.batchMass(c)
-		if s.forBed[j] {
-			out.ForBed, out.Spoons, batch = true, 0, out.PerBed
+		spoons := func(m unit.Mass) float64 { return math.Round(float64(m/spoon.Mass)/quarter) * quarter }
+		out.Spoons, out.LastSpoons = spoons(out.PerBucket), spoons(out.Last)
+		out.Spread = unit.Fraction(s.job.Measure.spread(out.PerBucket, spoon))
+		if jug := s.jugs[j]; jug.Mass > 0 {
+			out.Jug, out.Spoons, out.LastSpoons = jug.taking(out.PerBucket), 0, 0
+			out.Spread = unit.Fraction(s.job.Measure.spread(jug.Mass, spoon))
 		}
-		out.Spread = unit.Fraction(s.job.Measure.spread(batch, spoon))
 		if g := s.grid[j]; g > 0 {
 			out.Steps = int(math.Round(d / float64(g)))
 		}
@@ -165,13 +171,6 @@ func (s *solver) list(m *Mix, doses []float64) {
 		m.Doses = append(m.Doses, out)
 	}
 	slices.SortStableFunc(m.Doses, func(a, b Dose) int { return cmp.Compare(a.Shelf, b.Shelf) })
-}
-
-func (s *solver) batchMass(c unit.MassConcentration) unit.Mass {
-	if s.job.Measure.Kind == Packs {
-		return c.In(s.job.Bed)
-	}
-	return c.In(s.bucket)
 }
 
 // look asks the chemistry what the meters will read, and what may fall out.

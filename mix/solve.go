@@ -3,7 +3,6 @@ package mix
 import (
 	"errors"
 	"math"
-	"slices"
 
 	"raftwright/chem"
 	"raftwright/finding"
@@ -177,37 +176,20 @@ func (s *solver) onProducts(doses []float64) (answer, bool) {
 // measureOut rounds the exact doses to the measure, and gives them their acid.
 func (s *solver) measureOut() error {
 	s.rounded = s.exact
-	if s.job.Measure.Kind != Exact {
+	switch {
+	case s.job.Measure.Kind != Exact:
 		s.free = s.bestOf(s.most(), make([]float64, len(s.products)), nil)
-		if s.weighForTheBed() {
-			s.exact = s.best(s.most(), s.free.doses)
-		}
-		s.rounded = s.round(s.exact, s.most(), mostGridWork)
-		if s.rounded.misfit < s.exact.misfit { // only where the search for the exact doses was cut short
-			s.exact = s.rounded
-		}
+		s.fillFor(s.free.doses)
+	case s.fill.Method == Stirred && !s.carries(s.exact.doses):
+		s.fill = s.stirred(s.fill, s.exact.doses)
+	case s.fill.Method == Stirred:
+		s.fill = Filling{Method: Carried, Vessel: s.bucket, Makes: s.bucket}
+		s.fill.share(s.job.Bed)
 	}
 	if s.job.Acid != nil {
 		return s.neutralise(s.rounded.doses)
 	}
 	return nil
-}
-
-// weighForTheBed lets what is too little to weigh for a bucket be weighed once
-// for the whole bed, where that makes a step of the scale. It says whether there
-// is any such product.
-func (s *solver) weighForTheBed() bool {
-	m, bed := s.job.Measure, s.job.Bed
-	if m.Kind != Scale || bed <= s.bucket {
-		return false
-	}
-	step := m.Step.Per(bed)
-	for j, free := range s.free.doses {
-		if s.exact.doses[j] == 0 && free < float64(s.grid[j]) && free >= float64(step) {
-			s.grid[j], s.forBed[j] = step, true
-		}
-	}
-	return slices.Contains(s.forBed, true)
 }
 
 // mostRounds bounds the rounds of fit.

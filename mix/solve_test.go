@@ -410,33 +410,35 @@ func TestBoronMargin(t *testing.T) {
 
 func TestTooSmallToWeigh(t *testing.T) {
 	m := solve(t, Job{Shelf: fiveSalts(t), Target: Target{Recipe: "lettuce"}, Measure: Measure{Scale, unit.Gram}, Bed: 100 * unit.Gallon})
-	// 1 mg/L iron from 13 % chelate: 7.7 mg/L, 0.15 g a bucket, 2.9 g a bed
-	// so it is weighed once for the bed, as 3 g, and stirred in at the end
+	// 1 mg/L iron from 13 % chelate: 7.7 mg/L, 0.15 g in 5 gal and 2.9 g in the bed,
+	// which is weighed at once: 3 g
 	iron := 0
 	for _, d := range m.Doses {
-		switch {
-		case d.Product == "iron EDTA":
-			if iron++; !d.ForBed || !near(d.PerBed.Grams(), 3, 1e-9) || d.Spoons != 0 || !near(float64(d.Spread), 1/3.0/math.Sqrt(12), 1e-9) {
+		if d.Product == "iron EDTA" {
+			iron++
+			if !d.ForBed || !near(d.PerBed.Grams(), 3, 1e-9) || d.Jug.Take > 0 || !near(float64(d.Spread), 1/3.0/math.Sqrt(12), 1e-9) {
 				t.Errorf("iron for the bed: %v g, %+v", d.PerBed.Grams(), d)
 			}
-		case d.ForBed || math.Abs(d.PerBucket.Grams()-math.Round(d.PerBucket.Grams())) > 1e-9:
-			t.Errorf("%s: %v g in a bucket", d.Product, d.PerBucket.Grams())
+		}
+		if !d.ForBed || !near(d.PerBucket.Grams(), math.Round(d.PerBed.Grams()), 1e-9) {
+			t.Errorf("%s: %v g at once", d.Product, d.PerBucket.Grams())
 		}
 	}
-	if n := len(m.Order); iron != 1 || m.Order[n-2] != (OrderStep{OnceForBed, "iron EDTA"}) {
+	if iron != 1 {
 		t.Errorf("%d lines of iron; %v", iron, m.Order)
 	}
-	// where the bed is not known, or is no larger than the bucket, nothing is
-	for _, bed := range []unit.Volume{0, 5 * unit.Gallon} {
-		for _, d := range solve(t, Job{Shelf: fiveSalts(t), Target: Target{Recipe: "lettuce"}, Measure: Measure{Scale, unit.Gram}, Bed: bed}).Doses {
-			if d.ForBed || d.Product == "iron EDTA" {
-				t.Errorf("bed of %v: %+v", bed, d)
-			}
-		}
-		none := solve(t, Job{Shelf: fiveSalts(t), Target: Target{Recipe: "lettuce"}, Measure: Measure{Scale, unit.Gram}, Bed: bed})
-		if f, ok := hasFinding(none.Findings, FindTooSmall); !ok || f.Args["Bed"] != false || math.Abs(f.Figure.(unit.Mass).Grams()-0.145) > 0.02 {
-			t.Errorf("bed of %v: iron was dropped: %v", bed, f)
-		}
+	// in 5 gal it comes out of a stock jug; where the bed is not known, it is left out
+	small := solve(t, Job{Shelf: fiveSalts(t), Target: Target{Recipe: "lettuce"}, Measure: Measure{Scale, unit.Gram}, Bed: 5 * unit.Gallon})
+	i := slices.IndexFunc(small.Doses, func(d Dose) bool { return d.Product == "iron EDTA" })
+	if i < 0 || small.Doses[i].Jug.Take == 0 || !near(small.Doses[i].PerBed.Grams(), 0.145, 0.15) {
+		t.Fatalf("a bed of 5 gal: %+v", small.Doses)
+	}
+	if j := small.Doses[i].Jug; !near(j.Mass.Grams(), 10, 1e-9) || !near(j.Mass.Grams()*float64(j.Take/j.Water), small.Doses[i].PerBed.Grams(), 1e-9) {
+		t.Errorf("the jug: %+v", j)
+	}
+	none := solve(t, Job{Shelf: fiveSalts(t), Target: Target{Recipe: "lettuce"}, Measure: Measure{Scale, unit.Gram}})
+	if f, ok := hasFinding(none.Findings, FindTooSmall); !ok || f.Args["Bed"] != false || math.Abs(f.Figure.(unit.Mass).Grams()-0.145) > 0.02 {
+		t.Errorf("no bed: iron was dropped: %v", f)
 	}
 }
 

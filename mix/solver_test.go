@@ -282,11 +282,11 @@ func checkMix(t *rapid.T, j Job, m Mix) {
 			t.Fatalf("%s: spread %v", d.Product, d.Spread)
 		}
 		if j.Measure.Kind == Scale {
-			weighed := d.PerBucket
-			if d.ForBed {
-				weighed = d.PerBed
+			step := j.Measure.Step
+			if d.Jug.Take > 0 {
+				step = d.Jug.step()
 			}
-			if steps := float64(weighed / j.Measure.Step); math.Abs(steps-math.Round(steps)) > 1e-9 || d.Steps != int(math.Round(steps)) {
+			if steps := float64(d.PerBucket / step); math.Abs(steps-math.Round(steps)) > 1e-9 || d.Steps != int(math.Round(steps)) {
 				t.Fatalf("%s: %v steps of the scale", d.Product, steps)
 			}
 		}

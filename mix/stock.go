@@ -102,18 +102,7 @@ func (s *solver) tankPart(d Dose, ratio float64) tankPart {
 	m, c := s.job.Shelf[d.Shelf], s.contentsOf(d)
 	strength := d.Strength * unit.MassConcentration(ratio)
 	p := tankPart{product: d.Product, strength: strength, ions: c.Ions.Times(float64(strength)), chelate: c.Chelate != NoChelate}
-	at20, at10 := m.Solubility, m.Solubility*0.8 // most salts lose about a fifth from 20 to 10 °C
-	if e := m.kin; e != nil {
-		if at20 == 0 {
-			at20 = e.solubility20
-		}
-		if e.solubility20 > 0 {
-			at10 = at20 * e.solubility10 / e.solubility20
-		}
-	}
-	if at20 == 0 && m.Label != nil {
-		at20, at10 = 300, 240 // complete powders: 250 to 400 g/L on usual labels, from memory
-	}
+	at20, at10 := m.dissolves()
 	if at20 > 0 {
 		p.full20, p.full = float64(strength/at20), float64(strength/at10)
 	}

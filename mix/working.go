@@ -19,7 +19,7 @@ func (m Mix) Working() []finding.Step {
 	for _, d := range m.Doses {
 		w.About = finding.Args{"Product": d.Product}
 		w.Add("dose", "work.mix.dose", "work.mix.dose_how", d.Strength.GramsPerLitre(), "g/L", source.OwnChoice,
-			finding.In("mass", d.PerBucket.Grams(), "g"), finding.In("volume", m.Bucket.Litres(), "L"))
+			finding.In("mass", d.PerBucket.Grams(), "g"), finding.In("volume", m.Fill.Makes.Litres(), "L"))
 	}
 	var misses []finding.Input
 	for _, x := range m.Wishes {
