@@ -151,6 +151,7 @@ func productName(p water.Product) string {
 // Mix answers: how much of what, how to measure it, what the meter should read.
 type Mix struct {
 	Doses       []Dose             `json:"doses"`
+	Buckets     Buckets            `json:"buckets"`
 	Target      map[string]float64 `json:"target_mg_L"`
 	Achieved    map[string]float64 `json:"achieved_mg_L"`
 	FromWater   map[string]float64 `json:"water_mg_L"`
@@ -190,7 +191,28 @@ type Dose struct {
 	Spoon     float64 `json:"level_teaspoon_g"`
 	Spread    float64 `json:"spread"` // one standard deviation of the measured amount, a share
 	ForBed    bool    `json:"for_bed"`
+	Last      float64 `json:"last_bucket_g"` // in the last, part bucket
+	LastSpoon float64 `json:"last_bucket_spoons"`
+	Jug       *Jug    `json:"stock_jug,omitempty"`
 	Packs     float64 `json:"packs"` // whole packs into the bed, where packs are the measure
+}
+
+// Buckets is how the bed gets its doses: per_bucket_g in each of the full ones and
+// last_share of that in one more are the doses of the bed.
+type Buckets struct {
+	Method string  `json:"method"`
+	Full   int     `json:"full"`
+	Last   float64 `json:"last_share"`
+	Vessel float64 `json:"vessel_L"`
+	Makes  float64 `json:"makes_L"` // of solution in the bed, each
+}
+
+// Jug is a stock solution for what is too little to measure.
+type Jug struct {
+	Water  float64 `json:"water_L"`
+	Mass   float64 `json:"g"`
+	Spoons float64 `json:"spoons"`
+	Take   float64 `json:"take_mL"` // for a bucket
 }
 
 // Nitrogen is the shares of its forms.
@@ -303,7 +325,8 @@ func mixOf(p plan.Plan) *Mix {
 	}
 	shares := sharesOf(m.Nitrogen)
 	out := &Mix{
-		Doses: each(m.Doses, doseOf), Target: map[string]float64{}, Achieved: levels(m.Achieved), FromWater: levels(m.Water), Misfit: m.Misfit, BestMisfit: m.Best,
+		Doses: each(m.Doses, doseOf), Target: map[string]float64{}, Achieved: levels(m.Achieved),
+		Buckets: Buckets{Method: m.Fill.Method.String(), Full: m.Fill.Full, Last: float64(m.Fill.Last), Vessel: m.Fill.Vessel.Litres(), Makes: m.Fill.Makes.Litres()}, FromWater: levels(m.Water), Misfit: m.Misfit, BestMisfit: m.Best,
 		Proven: m.Proven, EC: m.EC.MillisiemensPerCentimetre(), PH: m.PH, Acid: mixAcid(p),
 		Nitrogen: Nitrogen(shares), Shares: shares, Saturation: saturation(m.Solids),
 		Meters: metersOf(m.Meters, p.Meter.Pen), Meter: meterOf(p), NBand: band(m.NBand),
@@ -355,9 +378,13 @@ func mixAcid(p plan.Plan) Dosed {
 }
 
 func doseOf(d mix.Dose) Dose {
-	return Dose{Product: d.Product, Grams: d.Strength.GramsPerLitre(), PerBucket: d.PerBucket.Grams(), PerGallon: d.PerGallon.Grams(), PerBed: d.PerBed.Grams(),
+	out := Dose{Product: d.Product, Grams: d.Strength.GramsPerLitre(), PerBucket: d.PerBucket.Grams(), PerGallon: d.PerGallon.Grams(), PerBed: d.PerBed.Grams(),
 		Liquid: d.Liquid.Millilitres(), Spoons: d.Spoons, Tank: d.Tank, Per100: d.Per100Gallon.Grams(), Spoon: d.Spoon.Mass.Grams(), Spread: float64(d.Spread),
-		ForBed: d.ForBed, Packs: d.Packs}
+		ForBed: d.ForBed, Last: d.Last.Grams(), LastSpoon: d.LastSpoons, Packs: d.Packs}
+	if j := d.Jug; j.Take > 0 {
+		out.Jug = &Jug{Water: j.Water.Litres(), Mass: j.Mass.Grams(), Spoons: j.Spoons, Take: j.Take.Millilitres()}
+	}
+	return out
 }
 
 // Cost answers: what it costs, what it returns. Amounts are for all beds.

@@ -160,3 +160,41 @@ func (b Measure) spread(dose unit.Mass, spoon SpoonMass) float64 {
 	}
 	return 0
 }
+
+// Helping is an amount as the measure at hand gives it.
+type Helping struct {
+	Mass   unit.Mass
+	Spoons float64 // level teaspoons; 0: weighed
+	Jug    Jug     // that it is taken from, where it is too little to measure
+}
+
+// Helping gives a mass of a powder, whose level teaspoon weighs so much, in the
+// steps of the measure: the nearest, or never less. Below a step it comes out of
+// a stock jug.
+func (b Measure) Helping(m, spoon unit.Mass, jug unit.Volume, atLeast bool) Helping {
+	step := b.Step
+	switch b.Kind {
+	case Spoons:
+		step = spoon * quarter
+	case Scale:
+	default:
+		return Helping{Mass: m}
+	}
+	j := Jug{}
+	if m < step {
+		j, _ = b.jugOf(Material{}, spoon, jug)
+		step = j.step()
+	}
+	n := float64(m / step)
+	if n = math.Round(n); atLeast {
+		n = math.Ceil(float64(m/step) - 1e-9)
+	}
+	h := Helping{Mass: step * unit.Mass(max(1, n))}
+	switch {
+	case j.Mass > 0:
+		h.Jug = j.taking(h.Mass)
+	case b.Kind == Spoons:
+		h.Spoons = math.Round(float64(h.Mass/spoon)/quarter) * quarter
+	}
+	return h
+}

@@ -7,6 +7,7 @@ import (
 
 	"raftwright/finding"
 	"raftwright/frame"
+	"raftwright/mix"
 	"raftwright/page"
 	"raftwright/raft"
 	"raftwright/unit"
@@ -85,7 +86,7 @@ func (w writer) fill() []page.Block {
 	d := w.p.Frame
 	out := []page.Block{together(w.para("packet.fill.lead", finding.Args{"Depth": d.Job.Depth, "Volume": d.Volume, "Time": d.HoseTime}),
 		w.caution(finding.Caution, w.each("packet.fill.children", nil)...)),
-		w.steps("packet.fill.step", finding.Args{"Chlorine": water.HarmfulChlorine})}
+		w.filling()}
 	if d.Job.OpenToRain && d.Rain[0].Depth <= 0 {
 		out = append(out, w.para("packet.fill.rain", finding.Args{"Volume": d.Surface.Deep(unit.Inch)}))
 	}
@@ -97,6 +98,34 @@ func (w writer) fill() []page.Block {
 		out = append(out, w.dipstick(2)...)
 	}
 	return out
+}
+
+// filling lists the steps up to the feed: water, a leak night, chlorine out.
+func (w writer) filling() page.List {
+	out := w.steps("packet.fill.step", nil)
+	c, ok := w.p.Cure()
+	if !ok {
+		return out
+	}
+	args := finding.Args{"Chlorine": c.Chlorine, "Loss": c.Loss, "Dose": w.helping(c.Dose), "Stands": c.Stands, "Harmful": water.HarmfulChlorine,
+		"Cost": water.ChlorineLoss(water.HarmfulChlorine)}
+	id := "packet.fill.cure"
+	switch {
+	case c.Chlorine == 0:
+		id = "packet.fill.cure_ask"
+	case c.Filter:
+		id = "packet.fill.cure_filter"
+	}
+	out.Items = append(out.Items, w.text(id, args), w.text("packet.fill.cure_top_up", nil))
+	return out
+}
+
+// helping prints an amount as the measure gives it.
+func (w writer) helping(h mix.Helping) string {
+	if j := h.Jug; j.Take > 0 {
+		return w.say("packet.fill.from_jug", finding.Args{"Take": j.Take, "Amount": w.amount(j.Mass, j.Spoons), "Water": j.Water})
+	}
+	return w.amount(h.Mass, h.Spoons)
 }
 
 // dipstick is the table of how much water stands at each depth.

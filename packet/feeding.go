@@ -8,22 +8,16 @@ import (
 
 	"raftwright/brief"
 	"raftwright/finding"
-	"raftwright/frame"
 	"raftwright/mix"
 	"raftwright/page"
 	"raftwright/unit"
 )
 
 // mix is the mixing card, one page: what goes in, in which order, how it is
-// measured, and a box to tick for each bucket.
+// measured, and a box to tick for each batch.
 func (w writer) mix() []page.Block {
 	m := w.p.Mix
-	var out []page.Block
-	if d := w.p.Frame; d != nil && w.byPacks() {
-		out = append(out, w.para("packet.mix.lead_packs", finding.Args{"Volume": d.Volume}))
-	} else if d != nil {
-		out = append(out, w.para("packet.mix.lead", finding.Args{"Volume": d.Volume, "Bucket": m.Bucket, "Count": frame.Buckets(d.Volume, m.Bucket)}))
-	}
+	out := w.lead(m)
 	cautions := []page.Text{w.text("packet.mix.apart", nil)}
 	if _, ok := w.mixedAcid(unit.Litre); ok {
 		cautions = append(cautions, w.each("packet.safety.acid", nil)[:2]...)
@@ -31,10 +25,50 @@ func (w writer) mix() []page.Block {
 		cautions = append(cautions, w.text("packet.mix.dry", nil))
 	}
 	out = append(out, w.doses(m), w.order(m), w.caution(finding.Caution, cautions...))
-	if d := w.p.Frame; d != nil && m.Bucket > 0 && w.onPaper && !w.byPacks() {
-		out = append(out, w.ticks(d.Volume, m.Bucket))
+	return append(append(out, w.jugs(m)...), w.reads(m))
+}
+
+// lead tells how the bed gets its feed.
+func (w writer) lead(m *mix.Mix) []page.Block {
+	f := m.Fill
+	args := finding.Args{"Vessel": f.Vessel, "Full": f.Full}
+	if f.Last > 0 {
+		args["Part"] = f.Vessel * unit.Volume(f.Last)
 	}
-	return append(out, w.reads(m))
+	if w.p.Frame == nil || f.Method == mix.OneBucket {
+		return []page.Block{w.para("packet.mix.lead_one", args)}
+	}
+	args["Volume"] = w.p.Frame.Volume
+	if w.byPacks() {
+		return []page.Block{w.para("packet.mix.lead_packs", args)}
+	}
+	switch f.Method {
+	case mix.Carried:
+		return []page.Block{w.para("packet.mix.lead_carried", args)}
+	case mix.Injected:
+		args["Ratio"], args["Each"] = w.words.Number(float64(f.Makes/f.Vessel)), f.Vessel*unit.Volume(f.Batches())
+		args["Tanks"] = w.words.Number(f.Batches())
+		return []page.Block{w.para("packet.mix.lead_injected", args)}
+	}
+	text := w.text("packet.mix.lead_stirred", args)
+	if f.Full > 1 {
+		text += " " + w.text("packet.mix.lead_rounds", finding.Args{"Rounds": f.Full})
+	}
+	if f.Vessel > m.Bucket {
+		text += " " + w.text("packet.mix.lead_vessel", args)
+	}
+	return []page.Block{page.Para{Text: text}}
+}
+
+// jugs tells how the stock jugs are made.
+func (w writer) jugs(m *mix.Mix) []page.Block {
+	var out []page.Block
+	for _, d := range m.Doses {
+		if j := d.Jug; j.Take > 0 {
+			out = append(out, w.para("packet.mix.jug", finding.Args{"Product": d.Product, "Amount": w.amount(j.Mass, j.Spoons), "Water": j.Water}))
+		}
+	}
+	return out
 }
 
 // reads tells what the meters should show.
@@ -88,39 +122,91 @@ func (w writer) packs(m *mix.Mix) page.Table {
 	return t
 }
 
-// doses is the table of what to weigh or measure.
+// doses is the table of what to weigh or measure, with a box for each batch: what
+// is ticked adds up to what the bed shall get.
 func (w writer) doses(m *mix.Mix) page.Table {
 	if w.byPacks() {
 		return w.packs(m)
 	}
-	t := page.Table{RowHead: true, Compact: len(m.Doses) > 4, Columns: w.columns("packet.mix.col.product", "+packet.mix.col.bucket", "+packet.mix.col.bed")}
-	t.Weigh(2.4, 1.6, 1)
+	f := m.Fill
+	each := map[mix.Method]string{mix.Stirred: "+packet.mix.col.round", mix.Injected: "+packet.mix.col.tankful"}[f.Method]
+	if each == "" {
+		each = "+packet.mix.col.bucket"
+	}
+	once, part := f.Method == mix.Stirred && f.Full == 1, f.Method == mix.Carried && f.Last > 0
+	ids := []string{"packet.mix.col.product"}
+	if !once {
+		ids = append(ids, each)
+	}
+	t := page.Table{RowHead: true, Compact: len(m.Doses) > 4, Columns: w.columns(ids...)}
+	if part {
+		t.Columns = append(t.Columns, page.Column{Title: w.text("packet.mix.col.last", finding.Args{"Part": f.Vessel * unit.Volume(f.Last)}), Align: page.Right})
+	}
+	t.Columns = append(t.Columns, w.columns("+packet.mix.col.bed")...)
+	boxes := ""
+	if w.onPaper && f.Method != mix.OneBucket {
+		t.Columns = append(t.Columns, w.columns("packet.mix.col.tick")...)
+		n := f.Full
+		if f.Last > 0 {
+			n++
+		}
+		boxes = strings.TrimSpace(strings.Repeat("☐ ", min(n, mostBoxes)))
+	}
+	add := func(name page.Text, batch, last, bed page.Text) {
+		row := []page.Text{name}
+		if !once {
+			row = append(row, batch)
+		}
+		if part {
+			row = append(row, last)
+		}
+		if row = append(row, bed); boxes != "" {
+			row = append(row, page.Text(boxes))
+		}
+		t.Add(row...)
+	}
 	for _, d := range m.Doses {
-		bucket := string(w.grams(d.PerBucket))
-		if d.ForBed {
-			bucket = w.say("packet.mix.for_bed", nil)
-		}
-		if d.Spoons > 0 {
-			bucket = w.say("packet.mix.teaspoons", finding.Args{"Spoons": quarters(d.Spoons), "Grams": bucket})
-			t.Note = w.text("packet.mix.spoons", nil)
-		}
-		if d.Liquid > 0 && !d.ForBed {
-			bucket = string(w.value(d.Liquid))
-		}
-		bed := page.Text("")
-		if d.PerBed > 0 {
+		batch, last, bed := w.measured(d, d.PerBucket, d.Spoons), w.measured(d, d.Last, d.LastSpoons), page.Text("")
+		switch {
+		case once:
+			bed = batch
+		case d.PerBed > 0:
 			bed = w.grams(d.PerBed)
 		}
-		t.Add(page.Literal(d.Product), page.Text(bucket), bed)
-	}
-	if bucket, ok := w.mixedAcid(m.Bucket); ok {
-		bed := page.Text("")
-		if f := w.p.Frame; f != nil {
-			bed, _ = w.mixedAcid(f.Volume)
+		if d.Spoons > 0 {
+			t.Note = w.text("packet.mix.spoons", nil)
 		}
-		t.Add(w.acidName(), bucket, bed)
+		add(page.Literal(d.Product), batch, last, bed)
+	}
+	if acid, ok := w.mixedAcid(f.Makes); ok {
+		bed := page.Text("")
+		if b := w.p.Frame; b != nil {
+			bed, _ = w.mixedAcid(b.Volume)
+		}
+		if f.Method == mix.Injected {
+			acid = "–"
+		}
+		add(w.acidName(), acid, "", bed)
 	}
 	return t
+}
+
+// mostBoxes is how many boxes a row of the card has room for.
+const mostBoxes = 12
+
+// measured prints a dose as the measure gives it.
+func (w writer) measured(d mix.Dose, m unit.Mass, spoons float64) page.Text {
+	switch {
+	case m <= 0:
+		return "–"
+	case d.Jug.Take > 0:
+		return w.text("packet.mix.from_jug", finding.Args{"Take": d.Jug.Take * unit.Volume(m/d.PerBucket)})
+	case d.Liquid > 0:
+		return w.value(d.Liquid * unit.Volume(m/d.PerBucket))
+	case spoons > 0 && w.p.Brief.Mix.Measure.Value.Spoons:
+		return page.Text(w.say("packet.mix.teaspoons", finding.Args{"Spoons": quarters(spoons), "Grams": string(w.grams(m))}))
+	}
+	return w.grams(m)
 }
 
 func (w writer) grams(m unit.Mass) page.Text { return page.Text(w.words.Grams(m)) }
@@ -138,22 +224,6 @@ func quarters(x float64) string {
 	return fmt.Sprintf("%d-%s", n/4, fraction)
 }
 
-// mostBoxes is how many buckets the card has boxes for; more are mixed in a tank.
-const mostBoxes = 120
-
-// ticks prints a box to tick for each bucket that the bed takes.
-func (w writer) ticks(volume, bucket unit.Volume) page.Block {
-	n := frame.Buckets(volume, bucket)
-	if n > mostBoxes {
-		return w.para("packet.mix.count_many", finding.Args{"Count": n})
-	}
-	var b strings.Builder
-	for i := 1; i <= n; i++ {
-		fmt.Fprintf(&b, "☐\u00a0%d   ", i)
-	}
-	return together(w.heading("packet.mix.buckets"), page.Para{Text: page.Text(strings.TrimSpace(b.String()))})
-}
-
 // order lists the steps of mixing in their order; acid that may not be printed
 // is left out.
 func (w writer) order(m *mix.Mix) page.List {
@@ -164,8 +234,12 @@ func (w writer) order(m *mix.Mix) page.List {
 			continue
 		}
 		step := "packet.mix.do."
-		if w.byPacks() && s.Do != mix.ReadMeters {
+		if inBed := m.Fill.Method == mix.Stirred; inBed && (s.Do == mix.Dissolve || s.Do == mix.DissolveApart) {
 			step = "packet.mix.bed."
+		}
+		if w.byPacks() && s.Do == mix.Dissolve {
+			items = append(items, w.text("packet.mix.bed.dissolve_packs", finding.Args{"Product": s.Product}))
+			continue
 		}
 		items = append(items, w.text(step+strings.ReplaceAll(s.Do.String(), " ", "_"), finding.Args{"Product": s.Product}))
 	}

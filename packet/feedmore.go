@@ -88,22 +88,36 @@ func (w writer) scales(m mix.Meters) []page.Block {
 	return []page.Block{together(blocks...)}
 }
 
-// fillAndTopUp tells the amounts of the first fill and of a top-up side by side.
+// fillAndTopUp tells the amounts of a top-up: for the least water of which every
+// dose can be measured.
 func (w writer) fillAndTopUp(m *mix.Mix) []page.Block {
 	if m.TopUp.Share <= 0 || len(m.Doses) == 0 || w.byPacks() {
 		return nil
 	}
-	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.mix.col.product", "+packet.mix.col.first", "+packet.mix.col.topup", "+packet.mix.col.hundred")}
+	per, measure := m.Bucket, w.p.Measure()
 	for _, d := range m.Doses {
-		fill, more := w.grams(d.PerBucket), w.grams(d.PerBucket*unit.Mass(m.TopUp.Share))
-		if d.ForBed {
-			fill, more = "–", "–"
+		step := measure.Step
+		if measure.Kind == mix.Spoons {
+			step = d.Spoon.Mass / 4
 		}
-		t.Add(page.Literal(d.Product), fill, more, w.grams(d.Per100Gallon))
+		for d.Jug.Take == 0 && step > 0 && (d.Strength*unit.MassConcentration(m.TopUp.Share)).In(per) < 2*step && per < 40*m.Bucket {
+			per += m.Bucket
+		}
 	}
-	if fill, ok := w.mixedAcid(m.Bucket); ok { // fresh water needs it all, however strong the feed
+	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.mix.col.product")}
+	t.Columns = append(t.Columns, page.Column{Title: w.text("packet.mix.col.topup", finding.Args{"Volume": per}), Align: page.Right})
+	t.Columns = append(t.Columns, w.columns("+packet.mix.col.hundred")...)
+	for _, d := range m.Doses {
+		amount := (d.Strength * unit.MassConcentration(m.TopUp.Share)).In(per)
+		h := mix.Helping{Mass: amount}
+		if d.Jug.Take == 0 {
+			h = measure.Helping(amount, d.Spoon.Mass, 0, false)
+		}
+		t.Add(page.Literal(d.Product), w.measured(mix.Dose{Jug: d.Jug, PerBucket: d.PerBucket}, h.Mass, h.Spoons), w.grams(d.Per100Gallon))
+	}
+	if fill, ok := w.mixedAcid(per); ok { // fresh water needs it all, however strong the feed
 		hundred, _ := w.mixedAcid(100 * unit.Gallon)
-		t.Add(w.acidName(), fill, fill, hundred)
+		t.Add(w.acidName(), fill, hundred)
 	}
 	return []page.Block{together(w.heading("packet.mix.first"), t,
 		page.Para{Text: w.text("packet.mix.top_up_note", finding.Args{"Share": m.TopUp.Share, "Nitrogen": m.TopUp.Nitrogen}), Small: true})}

@@ -11,7 +11,6 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"raftwright/draw"
-	"raftwright/frame"
 	"raftwright/lang"
 	"raftwright/mix"
 	"raftwright/packet"
@@ -82,7 +81,7 @@ func TestLinesAreThoseOfTheTrades(t *testing.T) {
 		"log": {func(p plan.Plan) string {
 			return w.Fixed(p.Mix.Meters.Well.Low, 1) + "–" + w.Fixed(p.Mix.Meters.Well.High, 1)
 		}},
-		"mix":   {func(p plan.Plan) string { return fmt.Sprintf("%d ", frame.Buckets(p.Frame.Volume, p.Mix.Bucket)) }},
+		"mix":   {func(p plan.Plan) string { return say(p.Frame.Volume) }},
 		"fill":  {func(plan.Plan) string { return say(water.HarmfulChlorine) }},
 		"frame": {func(p plan.Plan) string { return "at most " + say(p.Frame.LevelTo()) + " out" }},
 		"watch": {func(plan.Plan) string { return say(pool.WarmWatch) }, func(plan.Plan) string { return say(pool.WarmAct) }},

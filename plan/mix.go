@@ -37,14 +37,7 @@ func (m *maker) mixFeed() {
 	b := m.Brief
 	j := mix.Job{Target: m.target, Shelf: m.shelf, Bucket: b.Mix.Bucket.Value, MostProducts: b.Mix.MostProducts.Value,
 		Stock: mix.Stock{Volume: b.Mix.Stock.Volume.Value, Ratio: float64(b.Mix.Stock.Ratio.Value)}, Bed: m.volume, Heads: m.holes}
-	switch f := b.Mix.Measure; {
-	case f.Given && f.Value.Spoons:
-		j.Measure = mix.Measure{Kind: mix.Spoons}
-	case f.Given && f.Value.Packs:
-		j.Measure = mix.Measure{Kind: mix.Packs}
-	case f.Given:
-		j.Measure = mix.Measure{Kind: mix.Scale, Step: f.Value.Step}
-	} // without a measure doses are exact, and the mix says so
+	j.Measure = m.Measure()
 	j.Budget = m.budget(j.Bed)
 	m.intoWater(&j)
 	if len(m.faults) > 0 {
@@ -220,6 +213,12 @@ func (m *maker) feedNeeds(n float64) []cost.Need {
 			need = m.byThePack(need, m.Brief.Shelf[d.Shelf])
 		}
 		out = append(out, need)
+	}
+	if jars, ok := m.cureNeed(); ok {
+		out = append(out, cost.Need{Keys: []string{"ascorbic acid"}, Name: "need.ascorbic", Args: finding.Args{"Pack": ascorbicJar}, Group: "feed", Unit: "each", Quantity: jars})
+	}
+	if c, ok := m.Cure(); ok && c.Filter && c.Chlorine > 0 {
+		out = append(out, cost.Need{Keys: []string{"carbon filter"}, Name: "need.carbon", Group: "feed", Unit: "each", Quantity: 1, Once: true, Life: 1})
 	}
 	return append(out, m.acidNeeds(n)...)
 }

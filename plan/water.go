@@ -144,6 +144,7 @@ func (m *maker) intoWater(j *mix.Job) {
 	}
 	j.Water = m.mixWater()
 	j.Acid = askedOf(m.Water.Acid)
+	j.Chlorine, j.Jug = m.Water.MayHoldChlorine(), m.jug()
 }
 
 // askedOf asks the mix for the acid that the water was dosed with.

@@ -1,0 +1,96 @@
+package plan
+
+import (
+	"math"
+
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/mix"
+	"raftwright/unit"
+	"raftwright/water"
+)
+
+// FindCure tells the chlorine of the water, what it costs, and what takes it out
+// of this bed.
+const FindCure finding.ID = "plan.cure"
+
+// Measure gives what the grower measures powders with; without one doses are exact,
+// and the mix says so.
+func (p Plan) Measure() mix.Measure {
+	switch f := p.Brief.Mix.Measure; {
+	case f.Given && f.Value.Spoons:
+		return mix.Measure{Kind: mix.Spoons}
+	case f.Given && f.Value.Packs:
+		return mix.Measure{Kind: mix.Packs}
+	case f.Given:
+		return mix.Measure{Kind: mix.Scale, Step: f.Value.Step}
+	}
+	return mix.Measure{}
+}
+
+// jug is the water in a stock jug: a quart, or a liter.
+func (p Plan) jug() unit.Volume {
+	if p.Brief.Units.Value == brief.Metric {
+		return unit.Litre
+	}
+	return unit.Quart
+}
+
+// Cure is what takes the chlorine out of the fill of one bed, before any feed.
+type Cure struct {
+	Chlorine unit.MassConcentration // free and bound; 0: not tested, and Dose is for each mg/L that a strip shows
+	Loss     unit.Fraction          // of the shoot, were it left in
+	Dose     mix.Helping            // of ascorbic acid
+	Stands   bool                   // standing open takes it out too: no chloramine
+	Filter   bool                   // an injector mixes feed into the water as it fills: a carbon filter ahead of it
+}
+
+// Cure gives the cure of one fill; false where no chlorine can be in the water, or
+// no bed is known.
+func (p Plan) Cure() (Cure, bool) {
+	if p.Water == nil || p.Frame == nil || !p.Water.MayHoldChlorine() {
+		return Cure{}, false
+	}
+	return p.cure(p.Frame.Volume), true
+}
+
+func (p Plan) cure(bed unit.Volume) Cure {
+	all := p.Water.FreeChlorine + p.Water.Chloramine
+	c := Cure{Chlorine: all, Loss: water.ChlorineLoss(all), Stands: p.Water.Chloramine == 0 && all > 0, Filter: p.Brief.Mix.Stock.Volume.Given}
+	per := all
+	if all == 0 {
+		per = unit.MilligramPerLitre
+	}
+	c.Dose = p.Measure().Helping(water.Ascorbic(per).In(bed), water.AscorbicSpoon, p.jug(), true)
+	return c
+}
+
+// tellChlorine says what is to be done about the chlorine: with the dose of this
+// bed where it is known, else as the water room tells it.
+func (m *maker) tellChlorine() {
+	w := m.Water
+	if w == nil {
+		return
+	}
+	if m.volume <= 0 || w.FreeChlorine+w.Chloramine == 0 || !w.MayHoldChlorine() {
+		m.find(w.Chlorine()...)
+		return
+	}
+	c := m.cure(m.volume)
+	m.find(finding.Finding{ID: FindCure, Act: finding.AtFill, Severity: finding.Caution, Figure: c.Dose.Mass, Source: "chlorinelettuce",
+		Args: finding.Args{"Chlorine": c.Chlorine, "Loss": c.Loss, "Dose": c.Dose.Mass, "Filter": c.Filter}})
+}
+
+// ascorbicJar is what a jar of ascorbic acid holds in stores (common practice).
+const ascorbicJar = 100 * unit.Gram
+
+// cureNeed is how many jars of ascorbic acid a crop takes: the fill and the water
+// that is drunk.
+func (m *maker) cureNeed() (jars float64, ok bool) {
+	c, ok := m.Cure()
+	if !ok || c.Chlorine == 0 || c.Filter {
+		return 0, false
+	}
+	whole := water.Ascorbic(c.Chlorine).In(m.Frame.Volume + m.drunk())
+	return math.Ceil(float64(whole) * float64(m.Beds) / float64(ascorbicJar)), true
+}
