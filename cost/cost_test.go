@@ -21,7 +21,7 @@ func TestAssumedPrices(t *testing.T) {
 		}
 		sum = sum.Add(p.Amount)
 	}
-	if len(b.Names()) != 39 || sum.Amount != 324_68150000 {
+	if len(b.Names()) != 41 || sum.Amount != 377_68150000 {
 		t.Errorf("%d rows, sum %d parts", len(b.Names()), sum.Amount)
 	}
 }

@@ -57,7 +57,7 @@ func TestMixingPagesTellAll(t *testing.T) {
 			"10 minutes after mixing", "After a day in the air", "All is well between", "Your meter, ppm (700)", // the meters
 			"Week 1: still urea", "Week 3: all turned into ammonium", // what urea does
 			"Two tanks of concentrate", "1 : 100", "Of what dissolves", // the stock
-			"First fill, a bucket", "Top-up, a bucket", // first fill and top-up
+			"For each 5.0 gal that you add", // top-up
 			"for 100 gal of solution", "a head", // what it costs
 			"Simpler mixes",
 			"A recipe that you found", "A neighbor: in each", "too strong", "mends it", // the recipe as found
@@ -142,20 +142,20 @@ func TestTopUpTakesItsAcid(t *testing.T) {
 	paper, terminal, p := printed(t, bed+"acid: {product: sulfuric 35 %, target ph: 6}\nsite: {kind: market, children: none}")
 	dose := p.Mix.Acid.Dose
 	for _, text := range []string{paper, terminal} {
-		_, after, _ := strings.Cut(text, "First fill, a bucket")
+		_, after, _ := strings.Cut(text, "that you add")
 		rows, _, _ := strings.Cut(after, "A top-up has")
 		i := strings.Index(rows, "sulfuric acid")
 		if i < 0 || dose <= 0 {
 			t.Fatalf("no acid in a top-up: %s", rows)
 		}
 		line, _, _ := strings.Cut(rows[i:], "\n")
-		cells := strings.Fields(strings.TrimPrefix(line, "sulfuric acid")) // "7.4 mL 7.4 mL 148 mL"
-		if len(cells) != 6 || cells[0] != cells[2] || cells[1] != "mL" {
+		cells := strings.Fields(strings.TrimPrefix(line, "sulfuric acid")) // "7.4 mL 148 mL"
+		if len(cells) != 4 || cells[1] != "mL" {
 			t.Fatalf("%q", line)
 		}
 		var bucket, hundred float64
 		fmt.Sscan(cells[0], &bucket)
-		fmt.Sscan(cells[4], &hundred)
+		fmt.Sscan(cells[2], &hundred)
 		if math.Abs(hundred-20*bucket) > 0.01*hundred { // a bucket holds 5 gal
 			t.Errorf("%q: 100 gal are 20 buckets", line)
 		}

@@ -19,7 +19,6 @@ import (
 	"raftwright/pool"
 	"raftwright/press"
 	"raftwright/season"
-	"raftwright/water"
 )
 
 // The packet is made of exactly its sections, and each stands alone as it stands in
@@ -82,7 +81,7 @@ func TestLinesAreThoseOfTheTrades(t *testing.T) {
 			return w.Fixed(p.Mix.Meters.Well.Low, 1) + "–" + w.Fixed(p.Mix.Meters.Well.High, 1)
 		}},
 		"mix":   {func(p plan.Plan) string { return say(p.Frame.Volume) }},
-		"fill":  {func(plan.Plan) string { return say(water.HarmfulChlorine) }},
+		"fill":  {func(p plan.Plan) string { return say(p.Frame.Volume) }},
 		"frame": {func(p plan.Plan) string { return "at most " + say(p.Frame.LevelTo()) + " out" }},
 		"watch": {func(plan.Plan) string { return say(pool.WarmWatch) }, func(plan.Plan) string { return say(pool.WarmAct) }},
 		"care":  {func(p plan.Plan) string { return say(p.TopUpAt()) }},

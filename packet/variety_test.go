@@ -13,7 +13,7 @@ func TestEveryKindOfBedIsTold(t *testing.T) {
 		brief string
 		says  []string
 	}{
-		"packs":      {"bed: {}\n" + water + shelf + "mix: {measure: packs}\nacid: {product: citric, target ph: 6}\n", []string{"Open whole packs", "Fill the bed three quarters full", "Dissolve the packs of"}},
+		"packs":      {"bed: {}\n" + water + shelf + "mix: {measure: packs}\nacid: {product: citric, target ph: 6}\n", []string{"Open whole packs", "Dissolve the packs of"}},
 		"stakes":     {"bed: {length: 16 ft, width: 4 ft, depth: 6 in, side board: 2x8, hold with: stake}\n", []string{"Have buried lines marked"}},
 		"no holds":   {"bed: {length: 4 ft, width: 2 ft, depth: 3 in, holds: none}\n", []string{"no stake or tie"}},
 		"deck":       {"bed: {length: 4 ft, width: 4 ft, depth: 3 in, support: deck}\n", []string{"loads the deck"}},
@@ -24,7 +24,7 @@ func TestEveryKindOfBedIsTold(t *testing.T) {
 		"CF":         {"bed: {}\n" + water + shelf + "meter: {shows: CF}\n", []string{" CF"}},
 		"uS":         {"bed: {}\n" + water + shelf + "meter: {shows: uS/cm}\n", []string{" µS/cm"}},
 		"one price":  {"bed: {}\n" + water + shelf, []string{"Without lime nitrate"}},
-		"many":       {"bed: {length: 20 ft, width: 4 ft}\n" + water + shelf + "mix: {bucket: 1 gal}\n", []string{"count with a tally"}},
+		"many":       {"bed: {length: 20 ft, width: 4 ft}\n" + water + shelf + "mix: {bucket: 1 gal}\n", []string{"dipped out of the bed"}},
 		"two sheets": {"bed: {length: 193 in, width: 49 in}\n", []string{"sheets"}},
 		"nothing":    {"bed: {}\nfound: {per: 1 gal, amounts: {Epsom salt: 1 tsp}}\n" + water + shelf, []string{"Nothing small mends it"}},
 		"no seed":    {"bed: {}\ncrop: {name: strawberry}\n", []string{"Buy young plants"}},

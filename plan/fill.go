@@ -65,15 +65,21 @@ func (p Plan) cure(bed unit.Volume) Cure {
 	return c
 }
 
-// tellChlorine says what is to be done about the chlorine: with the dose of this
-// bed where it is known, else as the water room tells it.
-func (m *maker) tellChlorine() {
+// tellOfChlorine says of the chlorine what the water room tells.
+func (m *maker) tellOfChlorine() {
+	if m.Water != nil {
+		m.find(m.Water.Chlorine()...)
+	}
+}
+
+// tellCure says what is to be done about the chlorine: with the dose of this bed
+// where it is known.
+func (m *maker) tellCure() {
 	w := m.Water
 	if w == nil {
 		return
 	}
 	if m.volume <= 0 || w.FreeChlorine+w.Chloramine == 0 || !w.MayHoldChlorine() {
-		m.find(w.Chlorine()...)
 		return
 	}
 	c := m.cure(m.volume)

@@ -162,10 +162,10 @@ func TestMemoryMakesAgainWhatChanged(t *testing.T) {
 	might := []string{"pond", "ground", "enough", "foam", "holes"} // they rest on a part of what changed
 	for change, want := range map[string][]string{
 		"title":    nil,
-		"depth":    {"size", "volume", "raft", "load", "frame", "boards", "mix", "pond", "ground", "season", "warmth", "cost"},
+		"depth":    {"size", "volume", "raft", "load", "frame", "boards", "cure", "mix", "pond", "ground", "season", "warmth", "cost"},
 		"net pot":  {"prices", "wood", "boards", "warmth", "cost"},
 		"head":     {"cost"},
-		"calcium":  {"water", "mix", "cost"},
+		"calcium":  {"water", "chlorine", "cure", "mix", "cost"},
 		"log ph":   nil,
 		"kerf":     {"wood", "frame", "boards", "pond", "cost"},
 		"schedule": {"season", "warmth", "cost"},
