@@ -57,7 +57,7 @@ func TestMixingPagesTellAll(t *testing.T) {
 			"10 minutes after mixing", "After a day in the air", "All is well between", "Your meter, ppm (700)", // the meters
 			"Week 1: still urea", "Week 3: all turned into ammonium", // what urea does
 			"Two tanks of concentrate", "1 : 100", "Of what dissolves", // the stock
-			"For each 5.0 gal that you add", // top-up
+			"For each 5.0 gal that you add",     // top-up
 			"for 100 gal of solution", "a head", // what it costs
 			"Simpler mixes",
 			"A recipe that you found", "A neighbor: in each", "too strong", "mends it", // the recipe as found
