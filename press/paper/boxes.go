@@ -162,15 +162,46 @@ func (s *setter) fields(f page.Fields, width float64) []strip {
 	return append(out, strip{height: 0.6 * size})
 }
 
-// logSheet sets an empty ruled table to write in.
+// hintSize is the type of a hint in that of the head over it.
+const hintSize = 0.88
+
+// logWidths shares the width among the columns of a log sheet, none narrower than its
+// longest word. It gives how many columns fit, at least two where there are two.
+func (s *setter) logWidths(l page.LogSheet, width float64) (w []float64, fit int) {
+	size, sum, floor := s.style.compact, 0.0, 0.0
+	for _, c := range l.Columns {
+		sum += c.Share()
+	}
+	least := make([]float64, len(l.Columns))
+	w = make([]float64, len(l.Columns))
+	for i, c := range l.Columns {
+		for _, word := range s.words(page.Literal(c.Title), true) {
+			least[i] = max(least[i], word.width*size+7)
+		}
+		for _, word := range s.words(page.Literal(c.Hint), false) {
+			least[i] = max(least[i], word.width*size*hintSize+7)
+		}
+		w[i] = max(width*c.Share()/sum, least[i])
+		if floor += least[i]; floor <= width || i < 2 {
+			fit++
+		}
+	}
+	return page.Squeeze(w, least, width), fit
+}
+
+// logSheet sets an empty ruled table to write in. One whose heads do not fit beside each
+// other becomes two, the second with the first column again.
 func (s *setter) logSheet(l page.LogSheet, width float64) []strip {
 	if len(l.Columns) == 0 {
 		return nil
 	}
 	size := s.style.compact
-	sum := 0.0
-	for _, c := range l.Columns {
-		sum += c.Share()
+	widths, fit := s.logWidths(l, width)
+	if fit < len(l.Columns) {
+		a, b := l, l
+		a.Columns = l.Columns[:fit]
+		b.Columns = append([]page.LogColumn{l.Columns[0]}, l.Columns[fit:]...)
+		return append(s.logSheet(a, width), s.logSheet(b, width)...)
 	}
 	table := pdf.Block("Table")
 	titles := table.Add("TR")
@@ -178,12 +209,12 @@ func (s *setter) logSheet(l page.LogSheet, width float64) []strip {
 	heads := make([]strip, len(l.Columns))
 	tall := 0.0
 	for i, c := range l.Columns {
-		w := width * c.Share() / sum
+		w := widths[i]
 		x[i+1] = x[i] + w
 		cell := cellIn(titles, "Column")
 		rows := s.lines(cell.Add("P"), s.wrap(s.words(page.Literal(c.Title), true), (w-6)/size), size, 1.15, 0, 0)
 		if c.Hint != "" {
-			hint := 0.88 * size
+			hint := hintSize * size
 			rows = append(rows, s.lines(cell.Add("P"), s.wrap(s.words(page.Literal(c.Hint), false), (w-6)/hint), hint, 1.15, 0, 0)...)
 		}
 		heads[i] = stack(rows)

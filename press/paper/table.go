@@ -31,12 +31,10 @@ func (s *setter) table(t page.Table, width float64) []strip {
 		return nil
 	}
 	g.tag(t)
-	folded := t.Fold > 1 && !s.style.large
-	if folded {
-		t = fold(t)
-		g.cols = t.Columns
+	folded := !s.style.large && g.fold(&t, width)
+	if !folded {
+		g.measure(t, width)
 	}
-	g.measure(t, width)
 	var out []strip
 	if t.Caption != "" {
 		out = together(s.lines(g.caption, s.wrap(s.words(t.Caption, true), width/s.style.table), s.style.table, s.style.tight, 0, 0.8*s.style.body))
@@ -68,6 +66,21 @@ func (s *setter) table(t page.Table, width float64) []strip {
 		out = append(out, together(s.para(pdf.Block("P"), t.Note, s.style.small, min(g.width, s.style.measure), 0.35*s.style.small))...)
 	}
 	return append(out, strip{height: 0.5 * s.style.body})
+}
+
+// fold sets a long narrow table side by side in as many parts as it asks for, or in fewer
+// where words would be cut; it tells whether in more than one.
+func (g *grid) fold(t *page.Table, width float64) bool {
+	for one := *t; one.Fold > 1; one.Fold-- {
+		wide := fold(one)
+		g.cols = wide.Columns
+		if g.measure(wide, width) >= 0 {
+			*t = wide
+			return true
+		}
+	}
+	g.cols = t.Columns
+	return false
 }
 
 // fold sets a long narrow table side by side: rows run down, then across.
@@ -152,8 +165,9 @@ func (g *grid) onPaper(row, deep int) []*pdf.Element {
 
 // measure chooses the widths: weighted columns share what the others leave;
 // without weights, columns are as wide as their words need, squeezed or
-// stretched to the page.
-func (g *grid) measure(t page.Table, width float64) {
+// stretched to the page. It gives the room that is left beside the longest words, below
+// 0 where not even those fit.
+func (g *grid) measure(t page.Table, width float64) (spare float64) {
 	n := len(g.cols)
 	natural, least := make([]float64, n), make([]float64, n)
 	look := func(i int, text page.Text, bold bool) {
@@ -177,6 +191,10 @@ func (g *grid) measure(t page.Table, width float64) {
 		}
 	}
 	room := width - gutter*float64(n-1)
+	spare = room
+	for _, w := range least {
+		spare -= w
+	}
 	g.w = share(g.cols, natural, least, room)
 	g.x = make([]float64, n)
 	x := 0.0
@@ -185,6 +203,7 @@ func (g *grid) measure(t page.Table, width float64) {
 		x += w + gutter
 	}
 	g.width = x - gutter
+	return spare
 }
 
 // share divides the room among the columns.
