@@ -323,6 +323,9 @@ func (e edit) put(parent, n *node, s *spec, way []stop, what *node) *node {
 		if k == nil {
 			return out.drop(i)
 		}
+		if k == out.kids[i] {
+			return n // nothing was there to take away
+		}
 		out.kids = slices.Clone(out.kids)
 		out.kids[i] = k
 		out.settle(k, false, e.quoted)

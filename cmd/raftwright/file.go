@@ -223,7 +223,7 @@ func place(path string, data []byte, inputs []string, force bool) (target string
 // marks are how the files of each sort begin, and what those of this program hold.
 // A brief has none: it is always its writer's.
 var marks = []struct{ start, ours string }{
-	{"%PDF-", "/Creator (raftwright)"},
+	{"%PDF-", "<xmp:CreatorTool>raftwright</xmp:CreatorTool>"},
 	{"<!doctype html>", `<meta name="generator" content="raftwright">`},
 	{"BEGIN:VCALENDAR", "\nPRODID:-//Raftwright//"},
 }

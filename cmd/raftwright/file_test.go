@@ -122,7 +122,7 @@ func TestFullDiskLeavesNothing(t *testing.T) {
 	var out bytes.Buffer
 	s := streams{strings.NewReader(""), &out, &out}
 	path := filepath.Join(dir, "p.pdf")
-	old := "%PDF- /Creator (raftwright)"
+	old := "%PDF- " + marks[0].ours
 	write(t, dir, "p.pdf", old)
 	if err := s.write(path, []byte("%PDF-"+strings.Repeat("x", 1<<16)), nil, false); faultID(err) != FaultUnwritten {
 		t.Fatal(err)
