@@ -184,5 +184,5 @@ func (b *Bed) judgeLiner(out *report) {
 		out.add(FindLinerThick, finding.Caution, best.Sheet.Thickness, srcPractice, finding.Args{"WantedThickness": b.Job.Liner.Thickness, "Thickness": best.Sheet.Thickness}).Act = finding.AtLiner
 	}
 	out.add(FindLinerBuy, finding.Note, n.Area, best.Sheet.Source, finding.Args{"Length": n.Length, "Width": n.Width,
-		"Count": best.Buy, "Thickness": best.Sheet.Thickness, "Sheet": best.Sheet.Name(), "Beds": best.Pieces, "Material": best.Sheet.Word(), "Low": best.Sheet.LifeLow, "High": best.Sheet.LifeHigh}).Act = finding.AtLiner
+		"Count": best.Buy, "Thickness": best.Sheet.Thickness, "StockWidth": best.Sheet.Width, "StockLength": best.Sheet.Length, "Beds": best.Pieces, "Material": best.Sheet.Word(), "Low": best.Sheet.LifeLow, "High": best.Sheet.LifeHigh}).Act = finding.AtLiner
 }

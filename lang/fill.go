@@ -13,6 +13,7 @@ import (
 //	{{.Name}}                                  a figure in the reader's units
 //	{{if .Name}}...{{else}}...{{end}}          where a figure is given, and is not false, 0 or empty
 //	{{if gt .Name 1}}...{{else}}...{{end}}     where a count is greater
+//	{{if .US}}2 in{{else}}50 mm{{end}}          a round figure in the reader's system of units
 
 // fill puts the figures into a sentence.
 func (p *Printer) fill(text string, args finding.Args) string {
@@ -64,15 +65,22 @@ func (p *Printer) figure(name string, args finding.Args) string {
 		if strings.HasSuffix(name, "Thickness") {
 			return p.Thickness(x)
 		}
-		if name == "Altitude" {
+		switch {
+		case name == "Altitude":
 			return p.Altitude(x)
+		case strings.HasPrefix(name, "Stock"): // boards and sheets, as a yard sells them
+			return p.Feet(x)
 		}
 	}
 	return p.Value(v)
 }
 
-// holds tells whether a condition is met: ".Name" or "gt .Name 1".
+// holds tells whether a condition is met: ".Name", "gt .Name 1", or ".US" for the
+// reader's system of units.
 func (p *Printer) holds(condition string, args finding.Args) bool {
+	if condition == ".US" {
+		return p.Units == US
+	}
 	name, greater := strings.CutPrefix(condition, "gt ")
 	name, than, _ := strings.Cut(strings.TrimPrefix(name, "."), " ")
 	v, ok := args[name]

@@ -137,7 +137,7 @@ func draw(chance *rand.Rand, text string) finding.Args {
 	for _, m := range name.FindAllStringSubmatch(text, -1) {
 		counted := strings.Contains(text, "gt ."+m[1]) // a choice by number needs one
 		switch kind := chance.IntN(7); {
-		case m[1] == "Count":
+		case m[1] == "Count", m[1] == "US":
 		case kind == 0 || counted:
 			args[m[1]] = chance.IntN(3)
 		case kind == 1:
@@ -156,7 +156,7 @@ func draw(chance *rand.Rand, text string) finding.Args {
 }
 
 func localize(l *i18n.Localizer, p *Printer, id string, args finding.Args) string {
-	data := map[string]any{}
+	data := map[string]any{"US": p.Units == US}
 	for k, v := range args {
 		data[k] = v
 		switch v.(type) {

@@ -75,7 +75,7 @@ func TestSentencesOfARoom(t *testing.T) {
 		t.Error(got)
 	}
 	text, replace := p.Assumption(finding.Assumption{ID: "crop.kind", Args: finding.Args{"Cultivar": "", "Crop": "leaf lettuce"}})
-	if text != "No kind was given, so we planned for leaf lettuce." || replace != "The kind under crop.cultivar, such as leaf, butterhead or romaine." {
+	if text != "No kind was given, so we planned for leaf lettuce." || replace != "The kind that you grow, such as leaf, butterhead or romaine." {
 		t.Errorf("%q, %q", text, replace)
 	}
 	what, right := p.Fault(finding.Fault{ID: "cost.fault.negative", Args: finding.Args{"Text": "-2 USD", "Example": "2 USD"}})

@@ -75,10 +75,7 @@ func (w writer) liner() []page.Block {
 
 // sheetSize prints the size of a sheet as a shop of the reader's country sells it.
 func (w writer) sheetSize(s frame.Sheet) string {
-	if w.metric() {
-		return w.label(s.Width) + " × " + w.label(s.Length)
-	}
-	return strings.ReplaceAll(s.Name(), " x ", " × ")
+	return w.words.Feet(s.Width) + " × " + w.words.Feet(s.Length)
 }
 
 // fill tells how to fill the bed and what to watch while it fills.

@@ -113,14 +113,22 @@ func (w writer) fillAndTopUp(m *mix.Mix) []page.Block {
 		if d.Jug.Take == 0 {
 			h = measure.Helping(amount, d.Spoon.Mass, 0, false)
 		}
-		t.Add(page.Literal(d.Product), w.measured(mix.Dose{Jug: d.Jug, PerBucket: d.PerBucket}, h.Mass, h.Spoons), w.grams(d.Per100Gallon))
+		t.Add(page.Literal(d.Product), w.measured(mix.Dose{Jug: d.Jug, PerBucket: d.PerBucket}, h.Mass, h.Spoons), w.grams(d.Strength.In(w.hundred())))
 	}
 	if fill, ok := w.mixedAcid(per); ok { // fresh water needs it all, however strong the feed
-		hundred, _ := w.mixedAcid(100 * unit.Gallon)
+		hundred, _ := w.mixedAcid(w.hundred())
 		t.Add(w.acidName(), fill, hundred)
 	}
 	return []page.Block{together(w.heading("packet.mix.first"), t,
 		page.Para{Text: w.text("packet.mix.top_up_note", finding.Args{"Share": m.TopUp.Share, "Nitrogen": m.TopUp.Nitrogen}), Small: true})}
+}
+
+// hundred is a hundred gallons, or liters, of the reader's.
+func (w writer) hundred() unit.Volume {
+	if w.metric() {
+		return 100 * unit.Litre
+	}
+	return 100 * unit.Gallon
 }
 
 // withShown prints a conductivity, and what the own meter shows behind it.
@@ -204,7 +212,7 @@ func (w writer) feedCosts(c mix.Cost) []page.Block {
 		}
 		return w.words.Money(cost.Cents(int64(x*100+0.5), c.Currency))
 	}
-	args := finding.Args{"Hundred": money(c.Per100Gal), "Gallons": 100 * unit.Gallon, "Bed": money(c.PerBed), "Head": money(c.PerHead)}
+	args := finding.Args{"Hundred": money(c.Per100Gal * float64(w.hundred()/(100*unit.Gallon))), "Volume": w.hundred(), "Bed": money(c.PerBed), "Head": money(c.PerHead)}
 	blocks := []page.Block{w.heading("packet.mix.costs_title"), w.para("packet.mix.costs", args)}
 	if len(c.Unpriced) > 0 {
 		blocks = append(blocks, page.Para{Text: w.text("packet.mix.costs_part", finding.Args{"Products": w.words.Join(c.Unpriced)}), Small: true})

@@ -60,7 +60,7 @@ func TestMixingPagesTellAll(t *testing.T) {
 			"For each 5.0 gal that you add",     // top-up
 			"for 100 gal of solution", "a head", // what it costs
 			"Simpler mixes",
-			"A recipe that you found", "A neighbor: in each", "too strong", "mends it", // the recipe as found
+			"A recipe that you found", "A neighbor: in each", "too strong", "puts it right", // the recipe as found
 			"Putting the bed right", "Take out", "It should show EC",
 		} {
 			if !strings.Contains(text, want) {
@@ -74,7 +74,7 @@ func TestMixingPagesTellAll(t *testing.T) {
 		t.Errorf("the meter of this grower will show %s, and the card does not say so", shown)
 	}
 	plain, _, _ := printed(t, strings.Replace(bed, "meter: {shows: ppm 700}", "", 1))
-	if strings.Contains(plain, "Your meter,") || strings.Contains(plain, " ppm to ") || !strings.Contains(plain, "say what it shows, under meter") {
+	if strings.Contains(plain, "Your meter,") || strings.Contains(plain, " ppm to ") || !strings.Contains(plain, "tell us what it shows") {
 		t.Error("a scale is guessed where nobody said it")
 	}
 	if strings.Contains(plain, "A recipe that you found") || strings.Contains(plain, "Putting the bed right") {

@@ -69,15 +69,53 @@ func (w writer) shopLine(l cost.Line) []page.Text {
 	case l.Once:
 		life = ""
 	}
-	quantity := w.words.Number(l.Buy)
-	if l.Unit != "each" {
-		quantity += " " + w.say("word.unit."+strings.ReplaceAll(l.Unit, " ", "_"), nil)
-	}
+	quantity, each := w.quantity(l)
 	box := ""
 	if w.onPaper {
 		box = "☐ "
 	}
-	return []page.Text{page.Text(box + w.say(string(l.Name), l.Args)), page.Text(quantity), w.value(l.UnitPrice) + page.Text(mark), w.value(l.Price), life}
+	return []page.Text{page.Text(box + w.say(string(l.Name), l.Args)), page.Text(quantity), each + page.Text(mark), w.value(l.Price), life}
+}
+
+// goods are what is sold by measure: how much one is, and the unit of its price for
+// readers of each system.
+var goods = map[string]struct {
+	one              any
+	usUnit, siUnit   string
+	usParts, siParts float64 // of the priced unit in one
+}{
+	"foot":        {unit.Foot, "foot", "meter", 1, unit.Foot.Metres()},
+	"square foot": {unit.SquareFoot, "square_foot", "square_meter", 1, unit.SquareFoot.SquareMetres()},
+	"kilogram":    {unit.Kilogram, "pound", "kilogram", float64(unit.Kilogram / unit.Pound), 1},
+	"litre":       {unit.Litre, "gallon", "litre", float64(unit.Litre / unit.Gallon), 1},
+	"quart":       {unit.Quart, "quart", "litre", 1, unit.Quart.Litres()},
+}
+
+// quantity prints how much of a line is bought and what one unit of it costs, in the
+// reader's units.
+func (w writer) quantity(l cost.Line) (much string, each page.Text) {
+	g, measured := goods[l.Unit]
+	if !measured {
+		much = w.words.Number(l.Buy)
+		if l.Unit != "each" {
+			much += " " + w.say("word.unit."+strings.ReplaceAll(l.Unit, " ", "_"), nil)
+		}
+		return much, w.value(l.UnitPrice)
+	}
+	name, parts := g.usUnit, g.usParts
+	if w.metric() {
+		name, parts = g.siUnit, g.siParts
+	}
+	name = w.say("word.unit."+name, nil)
+	switch one := g.one.(type) {
+	case unit.Mass: // a little of it is weighed in grams
+		much = w.label(one * unit.Mass(l.Buy))
+	case unit.Volume:
+		much = w.label(one * unit.Volume(l.Buy))
+	default:
+		much = w.words.Number(l.Buy*parts) + " " + name
+	}
+	return much, w.value(l.UnitPrice.Times(1/parts)) + page.Text("/"+name)
 }
 
 // cutting tells which boards to buy and where to saw.

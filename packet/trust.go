@@ -16,6 +16,9 @@ func (w writer) assumptions() []page.Block {
 	t.Weigh(3, 2)
 	for _, a := range w.p.Assumptions {
 		text, instead := w.words.Assumption(a)
+		if !w.onPaper && a.Path != "" { // whoever sits at the keyboard is told where to write it
+			instead += " (" + string(a.Path) + ")"
+		}
 		t.Add(page.Text(text), page.Text(instead))
 	}
 	return []page.Block{w.para("packet.assume.lead", nil), t}

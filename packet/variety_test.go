@@ -26,7 +26,7 @@ func TestEveryKindOfBedIsTold(t *testing.T) {
 		"one price":  {"bed: {}\n" + water + shelf, []string{"Without lime nitrate"}},
 		"many":       {"bed: {length: 20 ft, width: 4 ft}\n" + water + shelf + "mix: {bucket: 1 gal}\n", []string{"dipped out of the bed"}},
 		"two sheets": {"bed: {length: 193 in, width: 49 in}\n", []string{"sheets"}},
-		"nothing":    {"bed: {}\nfound: {per: 1 gal, amounts: {Epsom salt: 1 tsp}}\n" + water + shelf, []string{"Nothing small mends it"}},
+		"nothing":    {"bed: {}\nfound: {per: 1 gal, amounts: {Epsom salt: 1 tsp}}\n" + water + shelf, []string{"Nothing small puts it right"}},
 		"no seed":    {"bed: {}\ncrop: {name: strawberry}\n", []string{"Buy young plants"}},
 	} {
 		paper, terminal, _ := printed(t, c.brief)

@@ -38,7 +38,7 @@ func (m *maker) woodNeeds() []cost.Need {
 			feet := strconv.FormatFloat(p.Length.Feet(), 'f', -1, 64)
 			need := cost.Need{
 				Keys: []string{j.Size + "x" + feet, j.Size}, PerKey: []float64{1, p.Length.Feet()},
-				Name: "need.board", Args: finding.Args{"Size": j.Size, "Length": p.Length},
+				Name: "need.board", Args: finding.Args{"Size": j.Size, "StockLength": p.Length},
 				Quantity: float64(p.Buy), Unit: "each", Once: true, Group: "frame",
 			}
 			if len(m.Brief.Cut.Stock) > 0 && j.Size == m.Boards.Own {
@@ -76,7 +76,7 @@ func (m *maker) vesselNeeds(n float64) []cost.Need {
 			key := linerKeys[best.Sheet.Material]
 			need.Keys = []string{"liner", best.Sheet.Name(), key}
 			need.PerKey = []float64{1, 1, best.Sheet.Area().SquareFeet()}
-			need.Name, need.Args = "need.liner", finding.Args{"Material": best.Sheet.Word(), "Size": best.Sheet.Name(), "Thickness": best.Sheet.Thickness}
+			need.Name, need.Args = "need.liner", finding.Args{"Material": best.Sheet.Word(), "StockWidth": best.Sheet.Width, "StockLength": best.Sheet.Length, "Thickness": best.Sheet.Thickness}
 			need.Quantity, need.Unit, need.Life = float64(best.Buy), "each", (best.Sheet.LifeLow+best.Sheet.LifeHigh)/2
 		}
 		out = append(out, need,
