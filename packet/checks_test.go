@@ -15,15 +15,13 @@ var checks = map[string]func(m made, fail func(format string, args ...any)){
 	"unfinished":  unfinishedWords,
 	"jargon":      jargon,
 	"reading":     readingGrade,
-	"never both":  neverBoth,
 }
 
 var (
 	usUnits     = regexp.MustCompile(`\d(?:-\d/\d+)?[ \x{a0}](?:in|ft|ft²|gal|qt|quarts?|lb|lb/ft²|psi|oz|mil|°F|mph|mi|inch|inches|feet|gallons?|pounds?|quart)\b|\b\d+/\d+ in\b|\d x \d+ ft`)
-	metricUnits = regexp.MustCompile(`\d[ \x{a0}](?:mm|cm|m|m²|km|kg|N|kPa|MPa|kPa)\b|\d[ \x{a0}]L\b`)
+	metricUnits = regexp.MustCompile(`\d[ \x{a0}](?:mm|cm|m|m²|km|kg|N|kPa|MPa)\b|\d[ \x{a0}]L\b`)
 	lumberName  = regexp.MustCompile(`\b\d+x\d+\b`)
-	// allowed are words of one system in the other: mL and g on a bottle and a scale,
-	// the page's bars, and a converted figure in brackets.
+	// bothGiven is what may stand: a converted figure in brackets, "3 in half", a name such as "Town 2 N, MI".
 	bothGiven = regexp.MustCompile(`\([^()]{0,40}\)|\d in (half|all|one|a|cold)\b|\d [NSEW], [A-Z]{2}\b`)
 )
 
@@ -113,20 +111,5 @@ func readingGrade(m made, fail func(string, ...any)) {
 	}
 	if g, ok := grade(strings.Join(all, " ")); !ok || g > 8 {
 		fail("grade %.1f", g)
-	}
-}
-
-// pairs are findings of which a plan never carries both.
-var pairs = [][2]string{}
-
-func neverBoth(m made, fail func(string, ...any)) {
-	there := map[string]bool{}
-	for _, f := range m.plan.Findings {
-		there[string(f.ID)] = true
-	}
-	for _, p := range pairs {
-		if there[p[0]] && there[p[1]] {
-			fail("%s and %s", p[0], p[1])
-		}
 	}
 }
