@@ -124,24 +124,31 @@ func (r row) crop(f Factors) Crop {
 		Nursery: span(r, "nursery_d", unit.Day), Raft: span(r, "raft_d", unit.Day),
 		EC: span(r, "ec_dS_m", unit.MillisiemensPerCentimetre), PH: span(r, "ph", 1.0),
 		AirBest: span(r, "air_best_C", unit.Temperature(1)), AirLimit: span(r, "air_limit_C", unit.Temperature(1)),
-		FrostKill: unit.Temperature(r.number("frost_kill_C")),
-		RootBest:  span(r, "root_best_C", unit.Temperature(1)), RootUpper: unit.Temperature(r.number("root_upper_C")),
+		FrostKill: unit.Temperature(r.number("frost_kill_C")), Chills: r.Text("chill_C") != "", Chill: unit.Temperature(r.number("chill_C")),
+		RootBest: span(r, "root_best_C", unit.Temperature(1)), RootUpper: unit.Temperature(r.number("root_upper_C")),
 		HeatLimit: unit.Temperature(r.number("heat_limit_C")),
 		Light:     between(r, "dli_least_mol", "dli_target_mol", unit.DailyLight(1)), Mass: span(r, "mass_g", unit.Gram),
 		Storage: Storage{At: span(r, "store_C", unit.Temperature(1)), For: span(r, "store_d", unit.Day)},
-		Chills:  r.Yes("chills"), LongDay: r.Yes("long_day"),
+		LongDay: r.Yes("long_day"), Tipburn: Tipburn(r.Text("tipburn")), Week: unit.Mass(r.Number("week_g", 1, 1e5)) * unit.Gram,
+		Together: int(r.Number("plants_hole", 1, 100)),
 	}
 	r.Number("plants_m2_min", 0.01, 10000) // without these nothing grows
 	r.Number("mass_g_min", 0.01, 1e5)
 	r.Number("raft_d_min", 1, 1000)
 	r.Number("raft_d_max", 1, 1000)
+	r.Word("tipburn", string(NoTipburn), string(SlowTipburn), string(UsualTipburn), string(EasyTipburn))
+	k.Rise = k.AirBest.Max
+	if r.Text("rise_C") != "" {
+		k.Rise = unit.Temperature(r.number("rise_C"))
+	}
 	if a := r.Text("aliases"); a != "" {
 		k.Aliases = strings.Split(a, ";")
 	}
 	if r.Text("germ_C_best") != "" {
 		k.Germination = Germination{
 			Given: true, Min: unit.Temperature(r.number("germ_C_min")), Best: unit.Temperature(r.number("germ_C_best")),
-			Max: unit.Temperature(r.number("germ_C_max")), AtBest: unit.Duration(r.number("emerge_d")) * unit.Day, row: f.emergence[r.Text("emergence")],
+			Max: unit.Temperature(r.number("germ_C_max")), AtBest: unit.Duration(r.number("emerge_d")) * unit.Day,
+			Sold: unit.Fraction(r.Number("seed_sold_pct", 1, 100) / 100), row: f.emergence[r.Text("emergence")],
 		}
 	}
 	water, ok := f.water[r.Text("kc")]
@@ -151,8 +158,8 @@ func (r row) crop(f Factors) Crop {
 	k.Water = water
 	k.Cited = Cited{
 		Spacing: r.Sources("src_spacing"), Nursery: r.Sources("src_nursery"), Raft: r.Sources("src_raft"), EC: r.Sources("src_ec"),
-		PH: r.Sources("src_ph"), Air: r.Sources("src_air"), Root: r.Sources("src_root"), Light: r.Sources("src_dli"),
-		Mass: r.Sources("src_mass"), Heat: r.Sources("src_heat"), Germination: r.Sources("src_germ"), Storage: r.Sources("src_store"),
+		PH: r.Sources("src_ph"), Air: r.Sources("src_air"), Frost: r.Sources("src_frost"), Root: r.Sources("src_root"), Light: r.Sources("src_dli"),
+		Mass: r.Sources("src_mass"), Heat: r.Sources("src_heat"), Germination: r.Sources("src_germ"), Seed: r.Sources("src_seed"), Storage: r.Sources("src_store"),
 	}
 	k.Growth = Growth{
 		Model: Model(r.Text("model")), Factor: r.Maybe("factor", 1e-6, 1e3), Base: unit.Temperature(r.number("base_C")),

@@ -32,6 +32,17 @@ const (
 	Expolinear Model = "expolinear" // Goudriaan & Monteith 1990, fitted to the crop's own days and weight
 )
 
+// Tipburn is how easily the inner tips of a crop burn.
+type Tipburn string
+
+// Grades of tipburn (samarakoon2020 and practice).
+const (
+	NoTipburn    Tipburn = "no"
+	SlowTipburn  Tipburn = "slow"
+	UsualTipburn Tipburn = "usual"
+	EasyTipburn  Tipburn = "prone"
+)
+
 // Density is plants on a square metre of raft.
 type Density float64
 
@@ -52,18 +63,23 @@ type Crop struct {
 	PH      Range[float64]
 
 	AirBest   Range[unit.Temperature]
+	Rise      unit.Temperature // growth gains with the 24 h mean up to here
 	AirLimit  Range[unit.Temperature]
-	FrostKill unit.Temperature
+	FrostKill unit.Temperature // plants in soil, hardened
+	Chills    bool             // harmed by cold well above freezing, at or below Chill
+	Chill     unit.Temperature
 	RootBest  Range[unit.Temperature]
 	RootUpper unit.Temperature
 	HeatLimit unit.Temperature // mean of 24 h above which it bolts, turns bitter or stops
 	Light     Range[unit.DailyLight]
 	Mass      Range[unit.Mass]
+	Week      unit.Mass // what a person eats in a week (common practice)
 
 	Germination Germination
+	Together    int // plants that share a hole (common practice)
 	Storage     Storage
-	Chills      bool // harmed by cold well above freezing: planted at the 10 % frost date
-	LongDay     bool // bolts in long days
+	LongDay     bool    // bolts in long days
+	Tipburn     Tipburn // how easily the inner tips burn
 
 	Water  Coefficients
 	Growth Growth
@@ -86,6 +102,7 @@ type Germination struct {
 	Given          bool
 	Min, Best, Max unit.Temperature
 	AtBest         unit.Duration
+	Sold           unit.Fraction // least of the seed sold in the US that comes up (7 CFR 201.31; Utah R68-8-9 where not listed)
 	row            *emergenceRow // of the table, nil for none
 }
 
@@ -105,7 +122,7 @@ type Coefficients struct {
 
 // Cited lists the sources of each group of values.
 type Cited struct {
-	Spacing, Nursery, Raft, EC, PH, Air, Root, Light, Mass, Heat, Germination, Storage []source.ID
+	Spacing, Nursery, Raft, EC, PH, Air, Frost, Root, Light, Mass, Heat, Germination, Seed, Storage []source.ID
 }
 
 // Word is the crop's name for translation.
@@ -122,14 +139,28 @@ func (c Crop) HarvestWay() finding.Word { return finding.Word("crop.harvest." + 
 // the lower edge of the usual outdoor window.
 func (c Crop) Coldest() unit.Temperature { return max(c.AirLimit.Min, c.Growth.Base+4) }
 
-// Killing gives the freeze that ends the crop on the raft, and the chance of it
-// that a window may carry. Tender crops: 0 °C in one year of ten, as extension
-// sheets set their dates. The others: their published killing temperature in half
-// of the years, but never above -2 °C, which hardened leaves stand (lettuce's
-// outdoor window is nights above -2 °C, memory).
+// SoftMargin is how much warmer a crop on a raft is taken to die than the hardened
+// plants in soil of the growers' lists (own judgement, 1 to 2 °C).
+const SoftMargin = unit.TemperatureStep(2)
+
+// AssumeSoft says that a crop on a raft is softer than those of the lists.
+const AssumeSoft finding.ID = "crop.soft"
+
+// Killing gives the cold of the air that ends the crop on the raft, and the chance of
+// it that a window may carry: the growers' killing temperature and the margin of a
+// soft plant. Tender crops carry it in one year of ten, as extension sheets set their
+// dates; the others in half of the years, and at no more than a freeze, 0 °C. For
+// lettuce it is -2 °C, the usual limit of nights of its outdoor window (memory).
 func (c Crop) Killing() (unit.Temperature, unit.Fraction) {
+	soft := c.FrostKill + unit.Temperature(SoftMargin)
 	if c.Chills {
-		return 0, 0.1
+		return soft, 0.1
 	}
-	return min(c.FrostKill, -2), 0.5
+	return min(soft, 0), 0.5
+}
+
+// SoftAssumption tells the margin of Killing.
+func (c Crop) SoftAssumption() finding.Assumption {
+	soft, _ := c.Killing()
+	return finding.Assumption{ID: AssumeSoft, Source: source.OwnChoice, Args: finding.Args{"Crop": c.Word(), "Kill": c.FrostKill, "Soft": soft}}
 }

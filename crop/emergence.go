@@ -93,7 +93,7 @@ func (c Crop) Emerge(t unit.Temperature) (e Emergence, ok bool) {
 		e.After = unit.Duration(1/v) * unit.Day
 	}
 	normal, known := between5(row.normal, t.Celsius())
-	if known {
+	if known && !(e.None && normal > 0) { // where the source disagrees with itself, its days are followed
 		e.Normal, e.NormalKnown = unit.Fraction(normal/100), true
 	}
 	e.Findings = c.trayFindings(e, t)

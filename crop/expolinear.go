@@ -20,15 +20,15 @@ func expolinearDay(w, cm, rm float64) float64 {
 }
 
 // Constants of the expolinear crops. Early growth 0.30 a day (range 0.25 to
-// 0.35 for leaf crops, memory). Light use falls off as days get bright: at 40
-// mol a day half of what it is in dim light (own judgement).
+// 0.35 for leaf crops, memory). Light use falls off as days get bright: at 25
+// mol a day half of what it is in dim light (own fit, see warmthPower).
 const (
 	earlyGrowth   = 0.30 // 1/day at the best temperature
-	brightHalf    = 40.0 // mol/m2/day
+	brightHalf    = 25.0 // mol/m2/day
 	gramsPerMole  = 0.75 // g dry a mol at full cover before the factor, mid of 0.6 to 0.9 (memory)
 	shootShare    = unit.Fraction(0.85)
 	lettucePlant  = 3.42 / 25 // g dry of a seedling: the model's usual start, 3.4 g/m2 at 25 a m2
-	seedlingShare = 0.02      // of the final dry mass, other crops (own judgement)
+	seedlingShare = 0.05      // of the final dry mass, other crops (own fit, see warmthPower)
 )
 
 // seedling gives the dry mass with which a plant goes on the raft.
@@ -62,18 +62,19 @@ func growExpolinear(w, plants, gain, speed float64) float64 {
 }
 
 // fitExpolinear finds the factor with which a crop reaches the middle of its
-// published weight in the middle of its published days on the raft, at its
-// target light, the best temperature and the middle of its plant densities.
+// published weight in the middle of its published days on the raft, in the middle of
+// its light and of its plant densities, in the warmth of the usual house.
 func fitExpolinear(k Crop) float64 {
 	plants := float64(k.Plants.Middle())
 	w0 := k.Growth.Seedling.Grams() * plants
 	want := k.Mass.Middle().Grams() * float64(k.Growth.DryMatter) / float64(k.Growth.Shoot) * plants
 	days := int(math.Round(k.Raft.Middle().Days()))
-	gain := dailyGain(float64(k.Light.Max))
+	gain := dailyGain(float64(k.Light.Middle())) * k.gain(k.house())
+	speed := earlyGrowth * k.Ramp(k.house())
 	end := func(factor float64) float64 {
 		w := w0
 		for range days {
-			w = growExpolinear(w, plants, gain*factor, earlyGrowth)
+			w = growExpolinear(w, plants, gain*factor, speed)
 		}
 		return w
 	}

@@ -62,7 +62,7 @@ const (
 	boronHarm    = unit.MilligramPerLitre
 )
 
-// leastPH is where roots begin to suffer (ph_crops).
+// leastPH is where roots begin to suffer (from memory).
 const leastPH = 5.0
 
 // saltyAbove is where leaf crops in still beds have more salt than they use.
@@ -263,9 +263,9 @@ func judgeChemistry(m *Mix) []finding.Finding {
 	switch {
 	case len(m.Doses) == 0:
 	case m.PH > MostWellPH && m.Meters.Day.PH > MostWellPH: // water without a buffer comes down by itself
-		out = append(out, finding.Finding{ID: FindHighPH, Severity: finding.Caution, Args: finding.Args{"PH": m.PH}, Figure: m.PH, Source: "ph_crops"})
+		out = append(out, finding.Finding{ID: FindHighPH, Severity: finding.Caution, Args: finding.Args{"PH": m.PH}, Figure: m.PH, Source: "anderson2017"})
 	case m.PH < leastPH:
-		out = append(out, finding.Finding{ID: FindLowPH, Severity: finding.Caution, Args: finding.Args{"PH": m.PH}, Figure: m.PH, Source: "ph_crops"})
+		out = append(out, finding.Finding{ID: FindLowPH, Severity: finding.Caution, Args: finding.Args{"PH": m.PH}, Figure: m.PH, Source: source.FromMemory})
 	}
 	return out
 }

@@ -5,6 +5,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"raftwright/crop"
 	"raftwright/draw"
 	"raftwright/finding"
 	"raftwright/mix"
@@ -20,6 +21,8 @@ func (w writer) seedlings() []page.Block {
 		"Germ": c.Germination.Best, "Days": max(1, int(math.Round(c.Germination.AtBest.Days()))),
 		"Nursery": w.span(c.Nursery.Min.Days(), c.Nursery.Max.Days()), "Crop": c.Word(),
 	}
+	sow := c.Sow(10, crop.Spare, c.Tray())
+	args["Plugs"], args["Each"], args["Share"] = sow.Trays, sow.Each, sow.Share
 	items := w.each("packet.seed", args)
 	if !c.Germination.Given {
 		items[0] = w.text("packet.seed.plant", args)

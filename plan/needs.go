@@ -6,6 +6,7 @@ import (
 
 	"raftwright/brief"
 	"raftwright/cost"
+	"raftwright/crop"
 	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/pool"
@@ -115,20 +116,21 @@ func (m *maker) raftNeeds(n float64) []cost.Need {
 	}
 }
 
-// plantNeeds are seed and plugs for one crop, with a tenth to spare.
+// plantNeeds are seed and plugs for one crop: with what will not come up and a tenth to
+// spare.
 func (m *maker) plantNeeds(n float64) []cost.Need {
 	if m.Raft == nil {
 		return nil
 	}
-	plants := math.Ceil(float64(m.Raft.Holes) * n * (1 + float64(spareSeedlings)))
-	return []cost.Need{
-		{Keys: []string{m.Crop.ID + " seed", "seed"}, Name: "need.seed", Args: finding.Args{"Crop": m.Crop.Word()}, Quantity: plants, Unit: "each", Group: "plants"},
-		{Keys: []string{"peat plug", "plug"}, Name: "need.plug", Quantity: plants, Unit: "each", Group: "plants"},
+	sow := m.Crop.Sow(m.Raft.Holes*int(n), crop.Spare, m.Crop.Tray())
+	plug := cost.Need{Keys: []string{"peat plug", "plug"}, Name: "need.plug", Quantity: float64(sow.Trays), Unit: "each", Group: "plants"}
+	if sow.Seeds() == 0 {
+		return []cost.Need{{Keys: []string{m.Crop.ID + " plant", "plant"}, Name: "need.plant", Args: finding.Args{"Crop": m.Crop.Word()},
+			Quantity: float64(sow.Trays), Unit: "each", Group: "plants"}}
 	}
+	return []cost.Need{{Keys: []string{m.Crop.ID + " seed", "seed"}, Name: "need.seed", Args: finding.Args{"Crop": m.Crop.Word()},
+		Quantity: float64(sow.Seeds()), Unit: "each", Group: "plants"}, plug}
 }
-
-// spareSeedlings are sown beyond the holes (common practice, no source).
-const spareSeedlings unit.Fraction = 0.1
 
 // toolNeeds are meters and measures, one set for all beds.
 func (m *maker) toolNeeds() []cost.Need {

@@ -75,7 +75,7 @@ func TestAssumptionsAreListedExactlyWhenTheValueIsNotGiven(t *testing.T) {
 		{"plan.liner", plan.Frame, "", "bed: {}", "bed: {liner: 20 mil}"},
 		{"plan.level", plan.Frame, "", "bed: {}", "bed: {level error: 0 in}"},
 		{"frame.assume_support", plan.Frame, "", "bed: {}", "bed: {support: ground}"},
-		{"raft.assume_spacing", plan.Raft, "", "raft: {}", "raft: {spacing: 8 in}"},
+		{"plan.spacing", plan.Raft, "", "raft: {}", "raft: {spacing: 8 in}"},
 		{"raft.assume_edge", plan.Raft, "", "raft: {}", "raft: {edge: 4 in}"},
 		{"raft.assume_hole", plan.Raft, "", "raft: {}", "raft: {hole: 2 in}"},
 		{"raft.assume_thickness", plan.Raft, "", "raft: {}", "raft: {thickness: 2 in}"},

@@ -20,8 +20,13 @@ func (m *maker) makeRaft() {
 		Pot:            raft.Pot{Height: b.Pot.Height.Value, Rim: b.Pot.Rim.Value}, PotDip: b.PotDip.Value,
 		Depth: v.depth, Block: b.Blocks.Value, PotMass: b.Pot.Mass.Value, HeadMass: b.Head.Value,
 	}
-	if !b.Head.Given && m.Crop.ID != "" && m.Crop.Growth.Model != "two-state" {
-		j.HeadMass = m.Crop.Mass.Max // the raft itself assumes a heavy head of lettuce
+	if !b.Spacing.Given {
+		j.Spacing = m.spacing()
+		m.assume(finding.Assumption{ID: AssumeSpacing, Args: finding.Args{"Crop": m.Crop.Word(), "Spacing": j.Spacing}, Source: first(m.Crop.Cited.Spacing)})
+	}
+	if !b.Head.Given {
+		j.HeadMass = m.Crop.Mass.Max // a raft must float its heaviest crop
+		m.assume(finding.Assumption{ID: AssumeHeadMass, Args: finding.Args{"Crop": m.Crop.Word(), "Mass": j.HeadMass}, Source: first(m.Crop.Cited.Mass)})
 	}
 	for _, o := range b.Obstacles {
 		j.Obstacles = append(j.Obstacles, raft.Obstacle{At: raft.Point{X: o.Corner.Value.X, Y: o.Corner.Value.Y}, Size: raft.Size{X: o.Size.Value.X, Y: o.Size.Value.Y}})

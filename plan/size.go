@@ -28,6 +28,8 @@ const (
 	AssumeInside    finding.ID = "plan.inside"
 	AssumeHeads     finding.ID = "plan.heads_per_person"
 	AssumeSheets    finding.ID = "plan.sheets_for_heads"
+	AssumeSpacing   finding.ID = "plan.spacing"
+	AssumeHeadMass  finding.ID = "plan.head_mass"
 )
 
 // vessel is the size of the bed as the plan takes it.
@@ -50,6 +52,7 @@ type vessel struct {
 const (
 	usualDepth = 6 * unit.Inch
 	usualGap   = unit.Inch / 2
+	usualHole  = 5 * unit.Inch / 2
 	boardThick = 3 * unit.Inch / 2 // dressed two-by lumber, PS 20-20
 )
 
@@ -92,8 +95,9 @@ func (m *maker) countHeads() {
 	b := m.Brief.Schedule
 	m.heads = b.HeadsPerWeek.Value
 	if !b.HeadsPerWeek.Given && b.People.Given {
-		m.heads = headsPerPerson * float64(b.People.Value)
-		m.assume(finding.Assumption{ID: AssumeHeads, Args: finding.Args{"Heads": headsPerPerson, "Count": b.People.Value}, Source: source.CommonPractice})
+		each := m.Crop.HeadsPerPerson()
+		m.heads = each * float64(b.People.Value)
+		m.assume(finding.Assumption{ID: AssumeHeads, Args: finding.Args{"Heads": each, "Count": b.People.Value, "Crop": m.Crop.Word()}, Source: source.CommonPractice})
 	}
 }
 
@@ -114,9 +118,6 @@ func (v vessel) holds() frame.Vessel {
 	}
 	return frame.Vessel{Shape: frame.FrameShape, Length: v.length, Width: v.width}
 }
-
-// headsPerPerson is how much salad a person eats in a week (common practice).
-const headsPerPerson = 1.5
 
 func (m *maker) sizeRound(v *vessel) {
 	b := m.Brief
@@ -212,8 +213,12 @@ const (
 	mostSheets int           = 20
 )
 
-// spacing gives the hole spacing: as said, or the one that the raft assumes.
-func (m *maker) spacing() unit.Length { return m.Brief.Raft.Spacing.Or(unit.Foot) }
+// spacing gives the hole spacing: as said, or the widest that the crop is grown at, but
+// no closer than the foam between two holes bears.
+func (m *maker) spacing() unit.Length {
+	r := m.Brief.Raft
+	return r.Spacing.Or(max(m.Crop.Spacing.Max, r.Hole.Or(usualHole)+r.Thickness.Or(boardThick)))
+}
 
 // edge gives the distance of the outer holes from the rim: as said, or half the
 // spacing.

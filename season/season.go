@@ -260,7 +260,7 @@ func (m *maker) tray() {
 	}
 	t := m.job.Tray
 	if t == 0 {
-		t = min(g.Best, 20)
+		t = m.Crop.Tray()
 		m.assume(AssumeTray, source.OwnChoice, finding.Args{"Tray": t})
 	}
 	e, ok := m.Crop.Emerge(t)
@@ -327,6 +327,9 @@ func (m *maker) frost() {
 	night := unit.Temperature(m.Screen.Night)
 	m.Frost, m.Hard = m.Sky.Freezes(-night), m.Sky.Freezes(unit.Fahrenheit(28)-night)
 	m.Frost.Threshold, m.Hard.Threshold = 0, unit.Fahrenheit(28)
+	if !m.Frost.Never {
+		m.Assumptions = append(m.Assumptions, m.Crop.SoftAssumption())
+	}
 }
 
 // date gives a day of the season's first year.

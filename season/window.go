@@ -111,7 +111,7 @@ func (m *maker) calendar(k crop.Crop) *calendar {
 		c.heat[i+1] = c.heat[i] + count(t > heat)
 		c.roots[i+1] = c.roots[i] + count(m.days.pool[d] > k.RootUpper.Celsius())
 		c.light[i+1] = c.light[i] + m.days.light[d]
-		rate[i+1] = rate[i] + k.Ramp(unit.Temperature(t))*min(1, m.days.light[d]/float64(k.Light.Max))
+		rate[i+1] = rate[i] + k.Speed(unit.Temperature(t))*min(1, m.days.light[d]/float64(k.Light.Max))
 	}
 	c.span(k, &rate)
 	return c
