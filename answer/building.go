@@ -60,7 +60,7 @@ type Choice struct {
 	HoldsPerSide int     `json:"holds_per_side"`
 	Hold         string  `json:"hold"`
 	DepthMM      float64 `json:"depth_mm"`
-	Cost         float64 `json:"cost"`
+	Cost         Number  `json:"cost"` // null where boards have no price
 	Currency     string  `json:"currency"`
 }
 
@@ -71,8 +71,12 @@ func choiceOf(c plan.FrameChoice) Choice {
 	} else if c.Job.HoldBy == frame.Stake {
 		hold = "stake"
 	}
+	var cost Number
+	if c.Cost.Currency != "" {
+		cost = number(c.Cost.Float())
+	}
 	return Choice{Remedy: string(c.Remedy), SideBoard: c.Job.SideBoard.String(), EndBoard: c.Job.EndBoard.String(), Courses: max(1, c.Job.Courses),
-		HoldsPerSide: c.Holds, Hold: hold, DepthMM: c.Job.Depth.Millimetres(), Cost: c.Cost.Float(), Currency: c.Cost.Currency}
+		HoldsPerSide: c.Holds, Hold: hold, DepthMM: c.Job.Depth.Millimetres(), Cost: cost, Currency: c.Cost.Currency}
 }
 
 // Board is how hard one board works.

@@ -398,6 +398,7 @@ type Cost struct {
 	Payback   Number  `json:"payback_crops"` // null: never, or no price of a head is known
 	Labor     float64 `json:"per_crop_labor"`
 	Heads     float64 `json:"heads_sold"`
+	Unpriced  int     `json:"unpriced"` // lines that the sums leave out
 	Lines     []Line  `json:"lines"`
 }
 
@@ -406,11 +407,11 @@ type Item struct {
 	Item      string  `json:"item"`
 	Quantity  float64 `json:"quantity"`
 	Unit      string  `json:"unit"`
-	UnitPrice float64 `json:"unit_price"`
-	Price     float64 `json:"price"`
+	UnitPrice Number  `json:"unit_price"` // null where none is known, as the next
+	Price     Number  `json:"price"`
 	Once      bool    `json:"once"`
 	Life      float64 `json:"life_years"`
-	Standing  string  `json:"standing"` // given, or assumed with its year
+	Standing  string  `json:"standing"` // given, assumed with its year, or unknown
 }
 
 // Line is a line of the reckoning.
@@ -426,12 +427,15 @@ func costOf(p plan.Plan, words *lang.Printer) *Cost {
 		return nil
 	}
 	return &Cost{Currency: s.FirstCost.Currency, First: s.FirstCost.Float(), PerCrop: s.PerCrop.Float(), Cash: s.CashPerCrop.Float(), PerHead: s.PerHead.Float(),
-		BreakEven: s.BreakEven.Float(), Payback: number(s.PaybackCrops), Labor: s.Labor.Float(), Heads: s.HeadsSold, Lines: each(s.Lines, func(l cost.Line) Line {
-			standing := "given"
-			if !l.From.Own {
+		BreakEven: s.BreakEven.Float(), Payback: number(s.PaybackCrops), Labor: s.Labor.Float(), Heads: s.HeadsSold, Unpriced: s.Unpriced, Lines: each(s.Lines, func(l cost.Line) Line {
+			standing, each, price := "given", number(l.UnitPrice.Float()), number(l.Price.Float())
+			switch {
+			case l.Unknown:
+				standing, each, price = "unknown", nil, nil
+			case !l.From.Own:
 				standing = fmt.Sprintf("assumed %d", l.From.Year)
 			}
 			return Line{Group: l.Group, PerCrop: l.PerCrop.Float(), Item: Item{Item: words.Say(string(l.Name), l.Args), Quantity: l.Buy, Unit: l.Unit,
-				UnitPrice: l.UnitPrice.Float(), Price: l.Price.Float(), Once: l.Once, Life: l.Life, Standing: standing}}
+				UnitPrice: each, Price: price, Once: l.Once, Life: l.Life, Standing: standing}}
 		})}
 }

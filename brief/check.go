@@ -185,36 +185,6 @@ func (r *reader) checkSchedule() {
 	}
 }
 
-// checkMoney wants one currency in the whole brief.
-func (r *reader) checkMoney() {
-	b := r.brief
-	currency, first := b.Prices.Currency.Value, finding.Path("prices.currency")
-	agree := func(f Field[Price], path finding.Path) {
-		switch {
-		case !f.Given:
-		case currency == "":
-			currency, first = f.Value.Currency, path
-		case f.Value.Currency != currency:
-			r.tell(path, f.At, fault("brief.fault.currencies", "This", f.Value.Currency, "First", string(first), "Other", currency))
-		}
-	}
-	for i, p := range b.Shelf {
-		agree(p.Price, finding.Path("shelf").Item(i).Key("price"))
-	}
-	agree(b.Mix.Budget, "mix.budget")
-	agree(b.Prices.Head, "prices.head")
-	agree(b.Prices.Labor, "prices.labor")
-	for _, e := range b.Prices.Items {
-		agree(e.Field, finding.Path("prices.items").Key(e.Name))
-	}
-	for i, s := range b.Cut.Stock {
-		agree(s.Price, finding.Path("cut.stock").Item(i).Key("price"))
-	}
-	for i, s := range b.Cut.OnHand {
-		agree(s.Price, finding.Path("cut.on hand").Item(i).Key("price"))
-	}
-}
-
 // mostPieces bounds a cutting job.
 const mostPieces = 100_000
 

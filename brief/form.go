@@ -10,7 +10,6 @@ import (
 	"strings"
 	"time"
 
-	"raftwright/cost"
 	"raftwright/finding"
 	"raftwright/internal/gate"
 	"raftwright/unit"
@@ -171,6 +170,7 @@ func forms() map[reflect.Type]form {
 		reflect.TypeFor[Measure]():                measureForm(),
 		reflect.TypeFor[Ratio]():                  ratioForm(),
 		reflect.TypeFor[Price]():                  priceForm(),
+		reflect.TypeFor[Rate]():                   rateForm(),
 	}
 }
 
@@ -296,7 +296,7 @@ func textForm() form {
 				return only(text, bad)
 			}
 			up := strings.ToUpper(text)
-			if len(up) != 3 || strings.Trim(up, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") != "" {
+			if !isCurrency(up) {
 				return nil, fault("brief.fault.currency", "Text", clip(text), "Example", s.examples())
 			}
 			return only(up, nil)
@@ -390,34 +390,6 @@ func numberForm() form {
 		bound:   unit.ParseNumber,
 		figure:  func(v any) (any, string) { return v, "" },
 		schema:  numberSchema,
-	}
-}
-
-func priceForm() form {
-	return form{
-		kind: "money",
-		read: func(s *spec, text string) ([]sense, *finding.Fault) {
-			m, per, err := cost.ParseMoney(text)
-			switch {
-			case err != nil:
-				return nil, unread(s, text, err)
-			case m.Float() > 1e7:
-				return nil, fault("brief.fault.dear", "Text", clip(text), "Most", 10_000_000)
-			case s.per == "h" && per != "h" && per != "hour":
-				return nil, fault("brief.fault.hour", "Text", clip(text), "Example", s.examples())
-			case s.per == "" && per != "":
-				return nil, fault("brief.fault.per", "Text", clip(text), "Per", clip(per), "Example", s.examples())
-			}
-			if s.per == "h" {
-				per = "h"
-			}
-			return only(Price{Money: m, Per: per}, nil)
-		},
-		figure: func(v any) (any, string) {
-			p := v.(Price)
-			return p.Float(), strings.TrimSuffix(p.Currency+"/"+p.Per, "/")
-		},
-		schema: texts(`^[ ]*[0-9.]+ +[A-Za-z]{3}( */.*)?[ ]*$`),
 	}
 }
 

@@ -139,6 +139,7 @@ func (b *Brief) again(root *node, way []stop) (*Brief, finding.Faults) {
 func (r *reader) checked() (*Brief, finding.Faults) {
 	r.brief.keys = slices.Clip(r.faults)
 	r.brief.numberMonths()
+	r.brief.settleCurrency()
 	return r.brief, r.brief.Faults()
 }
 

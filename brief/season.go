@@ -4,7 +4,6 @@ import (
 	"time"
 
 	"raftwright/cost"
-
 	"raftwright/unit"
 )
 
@@ -53,10 +52,18 @@ type Price struct {
 	Per string // "h", "lb"; "" for the thing itself
 }
 
+// Rate is what was paid in one currency for one of another.
+type Rate struct {
+	Paid cost.Money
+	For  string
+	On   Date // zero where it was not said
+}
+
 // Prices are what things cost here.
 type Prices struct {
 	Section
 	Currency Field[string] `key:"currency" eg:"USD" else:"plan.currency"`
+	Rate     Field[Rate]   `key:"rate" eg:"17.1 MXN per USD on 2027-03-01"`
 	On       Field[Date]   `key:"on" eg:"2027-03-01"`
 	Place    Field[string] `key:"place" eg:"our county"`
 	Head     Field[Price]  `key:"head" eg:"2.50 USD"`

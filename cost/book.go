@@ -27,10 +27,42 @@ type Price struct {
 
 // Book holds prices by key. The user's own stand on top of the assumed ones.
 type Book struct {
-	assumed map[string]Price
-	own     map[string]Price
-	used    map[string]string // normal form to the name as written
+	assumed  map[string]Price // in Tabled
+	own      map[string]Price
+	used     map[string]string // normal form to the name as written
+	currency string            // that the assumed prices are given in
+	worth    float64           // of one of Tabled in it; 0: not known, so that no assumed price is given
 }
+
+// Tabled is the currency of the table of assumed prices.
+const Tabled = "USD"
+
+// Rate is what was paid in one currency for one of another on a day.
+type Rate struct {
+	Paid Money // 17.1 MXN
+	For  string
+	On   time.Time // zero: not known
+}
+
+// In gives the book with its assumed prices in a currency. Where the rate does not
+// lead there from Tabled, the book gives none: an amount in another currency is never
+// passed off as one in this.
+func (b Book) In(currency string, r Rate) Book {
+	b.currency, b.worth = currency, 0
+	switch paid := r.Paid.Float(); {
+	case currency == Tabled:
+		b.worth = 1
+	case paid <= 0:
+	case r.For == Tabled && r.Paid.Currency == currency:
+		b.worth = paid
+	case r.For == currency && r.Paid.Currency == Tabled:
+		b.worth = 1 / paid
+	}
+	return b
+}
+
+// Guesses says whether the book has assumed prices in its currency.
+func (b Book) Guesses() bool { return b.worth > 0 }
 
 // Tables is the embedded table of assumed prices.
 func Tables() table.Texts {
@@ -43,10 +75,10 @@ func DefaultBook() Book { return table.Must(ReadBook(Tables())) }
 // ReadBook reads a table of assumed prices with the columns of prices.csv, in US
 // dollars.
 func ReadBook(t table.Texts) (Book, finding.Faults) {
-	b := Book{assumed: map[string]Price{}}
+	b := Book{assumed: map[string]Price{}, currency: Tabled, worth: 1}
 	faults := t.Read("prices.csv", func(r *table.Row) {
 		r.Number("usd", 0, 1e6)
-		amount, _, _ := ParseMoney(r.Text("usd") + " USD") // exactly; what is no number was told
+		amount, _, _ := ParseMoney(r.Text("usd") + " " + Tabled) // exactly; what is no number was told
 		b.assumed[normal(r.Need("key"))] = Price{Amount: amount, Unit: r.Text("unit"), Life: r.Maybe("life_years", 0, 100), Year: int(r.Maybe("year", 1900, 2200))}
 	})
 	return b, faults
@@ -65,7 +97,8 @@ func normal(name string) string {
 // With gives a book with the user's own prices on top. The maps are copied, so
 // the first book stays as it was.
 func (b Book) With(own map[string]Price) Book {
-	out := Book{assumed: b.assumed, own: map[string]Price{}, used: map[string]string{}}
+	out := b
+	out.own, out.used = map[string]Price{}, map[string]string{}
 	for k, p := range b.own {
 		out.own[k], out.used[k] = p, b.used[k]
 	}
@@ -80,15 +113,36 @@ func (b Book) With(own map[string]Price) Book {
 func (b Book) Own(key string) (Price, bool) {
 	p, ok := b.own[normal(key)]
 	if ok && p.Life == 0 {
-		p.Life = b.assumed[normal(key)].Life
+		p.Life = b.Life(key)
 	}
 	return p, ok
 }
 
-// Assumed finds the assumed price of a key.
+// Life gives the years that a thing usually lasts; 0 where that is not known or it is
+// used up by a crop.
+func (b Book) Life(key string) float64 { return b.assumed[normal(key)].Life }
+
+// Assumed finds the assumed price of a key, in the currency of the book.
 func (b Book) Assumed(key string) (Price, bool) {
 	p, ok := b.assumed[normal(key)]
-	return p, ok
+	if !ok || !b.Guesses() {
+		return Price{}, false
+	}
+	p.Amount = Money{parts(float64(p.Amount.Amount) * b.worth), b.currency}
+	return p, true
+}
+
+// Find gives the price of the first of the keys that has one of the user's own, else
+// of the first that has an assumed one, and its place among the keys.
+func (b Book) Find(keys ...string) (p Price, at int, ok bool) {
+	for _, look := range []func(string) (Price, bool){b.Own, b.Assumed} {
+		for i, k := range keys {
+			if p, ok := look(k); ok {
+				return p, i, true
+			}
+		}
+	}
+	return Price{}, 0, false
 }
 
 // Names lists the assumed keys, sorted: the names a user can price.

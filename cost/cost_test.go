@@ -21,7 +21,7 @@ func TestAssumedPrices(t *testing.T) {
 		}
 		sum = sum.Add(p.Amount)
 	}
-	if len(b.Names()) != 41 || sum.Amount != 377_68150000 {
+	if len(b.Names()) != 43 || sum.Amount != 386_14150000 {
 		t.Errorf("%d rows, sum %d parts", len(b.Names()), sum.Amount)
 	}
 }

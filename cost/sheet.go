@@ -2,7 +2,9 @@ package cost
 
 import (
 	"math"
+	"slices"
 	"sort"
+	"strconv"
 	"time"
 
 	"raftwright/finding"
@@ -38,6 +40,7 @@ type Line struct {
 	UnitPrice Money
 	Price     Money
 	From      Price // where the price comes from
+	Unknown   bool  // no price is known: it counts nothing
 	PerCrop   Money // what one crop uses of it: all, or its share of the life
 }
 
@@ -45,7 +48,8 @@ type Line struct {
 type Job struct {
 	Needs         []Need
 	Book          Book
-	Currency      string    // of the assumed prices where the user named none
+	Currency      string    // of everything; the caller sees to it
+	Rate          Rate      // by which the book's guesses were turned into it; zero: none was needed or given
 	Day           time.Time // the day the plan starts, for stale prices; zero: unknown
 	On            time.Time // the day of the fixed prices; zero: unknown
 	Place         string    // where the fixed prices were seen
@@ -68,7 +72,8 @@ type Sheet struct {
 	PerHead      Money // PerCrop over the heads planted
 	BreakEven    Money // PerCrop over the heads sold: the price at which nothing is lost
 	HeadsSold    float64
-	PaybackCrops float64 // crops until the first cost is earned back; +Inf: never, or no price of a head is known
+	PaybackCrops float64 // crops until the first cost is earned back; +Inf: never, or a price that it takes is not known
+	Unpriced     int     // lines without a price, which the sums leave out
 	HeadPrice    *Money
 	Labor        Money // a crop's labour
 	Findings     []finding.Finding
@@ -81,9 +86,11 @@ const (
 	FindStale      finding.ID = "cost.stale"
 	FindUndated    finding.ID = "cost.undated"
 	FindUnused     finding.ID = "cost.unused_price"
-	FindCurrency   finding.ID = "cost.currencies"
+	FindNoRate     finding.ID = "cost.no_rate"
+	FindOldRate    finding.ID = "cost.old_rate"
 	FindLoss       finding.ID = "cost.loss"
 	AssumePrices   finding.ID = "cost.assumed_prices"
+	AssumeRate     finding.ID = "cost.rate"
 	AssumeNoLabor  finding.ID = "cost.no_labor"
 	AssumeLabor    finding.ID = "cost.labor_hours"
 	AssumeSold     finding.ID = "cost.sold_share"
@@ -94,9 +101,15 @@ const (
 // without any price is listed at nothing and said.
 func Reckon(j Job) Sheet {
 	s := Sheet{job: j, HeadPrice: j.HeadPrice}
-	currency := j.Currency
-	for _, n := range j.Needs {
+	for _, m := range []*Money{&s.FirstCost, &s.CashPerCrop, &s.PerCrop, &s.Labor} {
+		m.Currency = j.Currency
+	}
+	for _, n := range slices.Concat(j.Needs, j.PerCropExtras) {
 		s.Lines = append(s.Lines, price(n, j))
+	}
+	if j.LaborRate != nil {
+		s.Lines = append(s.Lines, price(j.work("need.labor_build", j.LaborToBuild, true), j), price(j.work("need.labor_crop", j.LaborPerCrop, false), j))
+		s.Labor = s.Lines[len(s.Lines)-1].Price
 	}
 	for _, l := range s.Lines {
 		if l.Once {
@@ -105,29 +118,15 @@ func Reckon(j Job) Sheet {
 			s.CashPerCrop = s.CashPerCrop.Add(l.Price)
 		}
 		s.PerCrop = s.PerCrop.Add(l.PerCrop)
-	}
-	for _, n := range j.PerCropExtras {
-		l := price(n, j)
-		s.Lines = append(s.Lines, l)
-		s.CashPerCrop = s.CashPerCrop.Add(l.Price)
-		s.PerCrop = s.PerCrop.Add(l.Price)
-	}
-	if j.LaborRate != nil {
-		s.Labor = j.LaborRate.Times(j.LaborPerCrop.Hours())
-		s.CashPerCrop = s.CashPerCrop.Add(s.Labor)
-		s.PerCrop = s.PerCrop.Add(s.Labor)
-		s.FirstCost = s.FirstCost.Add(j.LaborRate.Times(j.LaborToBuild.Hours()))
-	}
-	for _, m := range []*Money{&s.FirstCost, &s.CashPerCrop, &s.PerCrop} {
-		if m.Currency == "" {
-			m.Currency = currency
+		if l.Unknown {
+			s.Unpriced++
 		}
 	}
 	s.HeadsSold = float64(j.Heads) * float64(j.Sold)
 	s.PerHead = s.PerCrop.Over(float64(j.Heads))
 	s.BreakEven = s.PerCrop.Over(s.HeadsSold)
 	s.PaybackCrops = math.Inf(1)
-	if j.HeadPrice != nil {
+	if j.HeadPrice != nil && s.Unpriced == 0 {
 		if gain := j.HeadPrice.Times(s.HeadsSold).Sub(s.CashPerCrop); gain.Amount > 0 {
 			s.PaybackCrops = s.FirstCost.Float() / gain.Float()
 		}
@@ -136,38 +135,40 @@ func Reckon(j Job) Sheet {
 	return s
 }
 
+// Work is the heading that labor stands under.
+const Work = "work"
+
+// work is labor as a line of the list. What it takes to build is spread over the
+// years that the boards last.
+func (j Job) work(name finding.Word, takes unit.Duration, once bool) Need {
+	n := Need{Name: name, Quantity: takes.Hours(), Unit: "hour", Fixed: j.LaborRate, Once: once, Group: Work}
+	if once {
+		n.Life = j.Book.Life("2x8")
+	}
+	return n
+}
+
 // price finds the price of a need: fixed, the user's own, or assumed.
 func price(n Need, j Job) Line {
 	l := Line{Need: n, Buy: n.Quantity}
 	if n.Pack > 0 {
 		l.Buy = math.Ceil(n.Quantity/n.Pack-1e-9) * n.Pack
 	}
-	per := func(i int) float64 {
-		if i < len(n.PerKey) {
-			return n.PerKey[i]
+	for _, k := range n.Keys {
+		if l.Life == 0 {
+			l.Life = j.Book.Life(k)
 		}
-		return 1
 	}
-	found := false
 	if n.Fixed != nil {
-		l.UnitPrice, found = *n.Fixed, true
-		l.From = Price{Amount: *n.Fixed, Own: true, On: j.On, Place: j.Place}
-	}
-	for i, k := range n.Keys {
-		if p, ok := j.Book.Own(k); ok && !found {
-			l.UnitPrice, l.From, found = p.Amount, p, true
-			if p.Unit != "" { // "1.15 USD/ft" is for a foot; a bare price is for the thing as it is sold
-				l.UnitPrice = p.Amount.Times(per(i))
-			}
+		l.UnitPrice, l.From = *n.Fixed, Price{Amount: *n.Fixed, Own: true, On: j.On, Place: j.Place}
+	} else if p, i, ok := j.Book.Find(n.Keys...); ok {
+		l.UnitPrice, l.From = p.Amount, p
+		if p.Unit != "" && i < len(n.PerKey) { // "1.15 USD/ft" is for a foot; a bare price is for the thing as it is sold
+			l.UnitPrice = p.Amount.Times(n.PerKey[i])
 		}
-		if p, ok := j.Book.Assumed(k); ok && l.Life == 0 {
-			l.Life = p.Life
-		}
-	}
-	for i, k := range n.Keys {
-		if p, ok := j.Book.Assumed(k); ok && !found {
-			l.UnitPrice, l.From, found = p.Amount.Times(per(i)), p, true
-		}
+	} else {
+		l.UnitPrice.Currency = j.Currency
+		l.Unknown = !n.Have
 	}
 	if !n.Have {
 		l.Price = l.UnitPrice.Times(l.Buy).Rounded()
@@ -185,13 +186,11 @@ func price(n Need, j Job) Line {
 // tell adds the findings and the assumptions.
 func (s *Sheet) tell() {
 	j := s.job
-	assumed, undated, year, currencies := 0, 0, 0, map[string]bool{}
+	assumed, undated, year := 0, 0, 0
 	oldest, place := time.Time{}, ""
 	for _, l := range s.Lines {
-		if l.Have {
-			continue
-		}
 		switch {
+		case l.Have || l.Unknown || l.Group == Work:
 		case !l.From.Own:
 			assumed++
 			year = max(year, l.From.Year)
@@ -199,9 +198,6 @@ func (s *Sheet) tell() {
 			undated++
 		case oldest.IsZero() || l.From.On.Before(oldest):
 			oldest, place = l.From.On, l.From.Place
-		}
-		if l.UnitPrice.Currency != "" {
-			currencies[l.UnitPrice.Currency] = true
 		}
 	}
 	if assumed > 0 {
@@ -214,15 +210,7 @@ func (s *Sheet) tell() {
 	if undated > 0 {
 		s.Findings = append(s.Findings, finding.Finding{ID: FindUndated, Severity: finding.Note, Args: finding.Args{"Count": undated}, Source: source.OwnChoice})
 	}
-	if len(currencies) > 1 {
-		names := make([]string, 0, len(currencies))
-		for c := range currencies {
-			names = append(names, c)
-		}
-		sort.Strings(names)
-		s.Findings = append(s.Findings, finding.Finding{ID: FindCurrency, Severity: finding.Caution,
-			Args: finding.Args{"First": names[0], "Second": names[1]}, Source: source.OwnChoice})
-	}
+	s.tellRate()
 	unused := j.Book.Unused(append(append([]Need{}, j.Needs...), j.PerCropExtras...))
 	names := make([]string, 0, len(unused))
 	for n := range unused {
@@ -242,10 +230,29 @@ func (s *Sheet) tell() {
 	s.Assumptions = append(s.Assumptions,
 		finding.Assumption{ID: AssumeSold, Args: finding.Args{"Share": j.Sold}, Source: source.CommonPractice},
 		finding.Assumption{ID: AssumeLifespan, Args: finding.Args{"Crops": j.CropsPerYear}, Source: "lifetimes"})
-	if j.HeadPrice != nil && math.IsInf(s.PaybackCrops, 1) {
+	if j.HeadPrice != nil && s.Unpriced == 0 && math.IsInf(s.PaybackCrops, 1) {
 		s.Findings = append(s.Findings, finding.Finding{ID: FindLoss, Severity: finding.Caution,
 			Args:   finding.Args{"Price": *j.HeadPrice, "BreakEven": s.BreakEven},
 			Figure: s.BreakEven, Source: source.CommonPractice})
+	}
+}
+
+// tellRate says by which rate the guesses were turned, or that none leads to the
+// currency of the plan.
+func (s *Sheet) tellRate() {
+	j := s.job
+	if s.Unpriced > 0 {
+		s.Findings = append(s.Findings, finding.Finding{ID: FindNoRate, Severity: finding.Caution, Figure: s.Unpriced, Source: source.OwnChoice, Paths: []finding.Path{"prices.rate"},
+			Args: finding.Args{"Count": s.Unpriced, "Currency": j.Currency, "Tabled": Tabled}})
+	}
+	if j.Currency == Tabled || !j.Book.Guesses() {
+		return
+	}
+	s.Assumptions = append(s.Assumptions, finding.Assumption{ID: AssumeRate, Path: "prices.items", Source: source.Given,
+		Args: finding.Args{"Paid": strconv.FormatFloat(j.Rate.Paid.Float(), 'f', -1, 64), "Currency": j.Rate.Paid.Currency, "For": j.Rate.For, "Tabled": Tabled, "On": j.Rate.On}})
+	if on := j.Rate.On; !on.IsZero() && !j.Day.IsZero() && j.Day.Sub(on) > Stale {
+		s.Findings = append(s.Findings, finding.Finding{ID: FindOldRate, Severity: finding.Caution, Source: source.OwnChoice, Paths: []finding.Path{"prices.rate"},
+			Args: finding.Args{"On": on, "Days": int(j.Day.Sub(on).Hours() / 24)}})
 	}
 }
 
@@ -255,15 +262,17 @@ func (s Sheet) Working() []finding.Step {
 	in := func(sym string, m Money) finding.Input {
 		return finding.Input{Symbol: sym, Value: m.Float(), Unit: c}
 	}
-	var once, used, share Money
+	var once, build, used, share Money
 	for _, l := range s.Lines {
-		if l.Once {
+		switch {
+		case l.Once && l.Group == Work:
+			build, share = build.Add(l.Price), share.Add(l.PerCrop)
+		case l.Once:
 			once, share = once.Add(l.Price), share.Add(l.PerCrop)
-		} else {
+		case l.Group != Work:
 			used = used.Add(l.Price)
 		}
 	}
-	build := s.FirstCost.Sub(once)
 	heads := finding.Input{Symbol: "n", Value: float64(s.job.Heads), Unit: "heads"}
 	step := func(symbol, name, formula string, value Money, inputs ...finding.Input) finding.Step {
 		return finding.Step{Symbol: symbol, Name: name, Formula: formula, Inputs: inputs, Value: value.Float(), Unit: c, Source: source.CommonPractice}

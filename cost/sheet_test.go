@@ -4,6 +4,9 @@ import (
 	"math"
 	"slices"
 	"testing"
+	"time"
+
+	"pgregory.net/rapid"
 
 	"raftwright/finding"
 	"raftwright/unit"
@@ -20,7 +23,7 @@ func ids(s Sheet) (out []finding.ID) {
 }
 
 // By hand: 12 ft of 2x8 at 1.15 a foot is 13.80; a fixed bag of 48.00; what the
-// grower has is listed and not paid; power is 100 kWh at 0.17, a crop's and not on
+// grower has is listed and not paid; power is 100 kWh at 0.18, a crop's and not on
 // the first bill; 3 h to build at 15.00 are 45.00, 2 h a crop 30.00.
 func TestSheetOfEverything(t *testing.T) {
 	bag, pay := Cents(4800, "USD"), Cents(1500, "USD")
@@ -31,9 +34,9 @@ func TestSheetOfEverything(t *testing.T) {
 		PerCropExtras: []Need{{Keys: []string{"electricity"}, Quantity: 100}},
 	})
 	for what, c := range map[string][2]int64{
-		"first cost": {s.FirstCost.Cents(), 1380 + 4500}, "cash": {s.CashPerCrop.Cents(), 4800 + 1700 + 3000}, "labour": {s.Labor.Cents(), 3000},
-		"a crop": {s.PerCrop.Cents(), 4800 + 1700 + 3000 + 138}, // the boards last 5 years, two crops each
-		"a head": {s.PerHead.Cents(), 241}, "break-even": {s.BreakEven.Cents(), 482}, "what is there": {s.Lines[2].Price.Cents(), 0},
+		"first cost": {s.FirstCost.Cents(), 1380 + 4500}, "cash": {s.CashPerCrop.Cents(), 4800 + 1800 + 3000}, "labour": {s.Labor.Cents(), 3000},
+		"a crop": {s.PerCrop.Cents(), 4800 + 1800 + 3000 + 138 + 450}, // boards and the work on them last 5 years, two crops each
+		"a head": {s.PerHead.Cents(), 255}, "break-even": {s.BreakEven.Cents(), 509}, "what is there": {s.Lines[2].Price.Cents(), 0},
 	} {
 		if c[0] != c[1] {
 			t.Errorf("%s: %d cents, want %d", what, c[0], c[1])
@@ -56,14 +59,83 @@ func TestLossIsTold(t *testing.T) {
 	}
 }
 
-// Prices in two currencies cannot be added up, and that is told.
-func TestTwoCurrenciesAreTold(t *testing.T) {
-	b := DefaultBook().With(map[string]Price{"tank": {Amount: Cents(100, "EUR")}}).With(map[string]Price{"plug": {Amount: Cents(100, "USD")}})
-	s := Reckon(Job{Book: b, Needs: []Need{need("tank", 1, true, 1), need("plug", 1, false, 0)}, Heads: 1, Sold: 1})
-	i := slices.IndexFunc(s.Findings, func(f finding.Finding) bool { return f.ID == FindCurrency })
-	if i < 0 || s.Findings[i].Args["First"] != "EUR" || s.Findings[i].Args["Second"] != "USD" {
-		t.Errorf("%v", s.Findings)
+// Guesses of another currency are turned by the rate, either way round, or left out and
+// told: 1 kg of a guessed 6.00 USD at 17.1 MXN per USD is 102.60 MXN.
+func TestGuessesAreTurnedOrLeftOut(t *testing.T) {
+	needs := []Need{need("plug", 3, false, 0), need("fertiliser", 1, false, 0)}
+	own := map[string]Price{"plug": {Amount: Cents(200, "MXN")}}
+	for _, c := range []struct {
+		rate     Rate
+		cents    int64
+		unpriced int
+	}{
+		{Rate{Paid: Money{17_10000000, "MXN"}, For: "USD"}, 600 + 10260, 0},
+		{Rate{Paid: Money{5000000, "USD"}, For: "MXN"}, 600 + 12000, 0}, // 0.05 USD for a peso
+		{Rate{Paid: Money{17_10000000, "MXN"}, For: "EUR"}, 600, 1},
+		{Rate{}, 600, 1},
+	} {
+		price := Cents(5000, "MXN")
+		s := Reckon(Job{Book: DefaultBook().In("MXN", c.rate).With(own), Currency: "MXN", Rate: c.rate, Needs: needs, Heads: 20, Sold: 1, HeadPrice: &price})
+		if s.CashPerCrop != Cents(c.cents, "MXN") || s.Unpriced != c.unpriced {
+			t.Errorf("%v: %v, %d without a price", c.rate, s.CashPerCrop, s.Unpriced)
+		}
+		if slices.Contains(ids(s), FindNoRate) != (c.unpriced > 0) || slices.Contains(ids(s), AssumeRate) != (c.unpriced == 0) || math.IsInf(s.PaybackCrops, 1) != (c.unpriced > 0) {
+			t.Errorf("%v: %v, payback %v", c.rate, ids(s), s.PaybackCrops)
+		}
+		for _, l := range s.Lines {
+			if l.Price.Currency != "MXN" || l.UnitPrice.Currency != "MXN" || l.PerCrop.Currency != "MXN" {
+				t.Errorf("%v: a line in %+v", c.rate, l)
+			}
+		}
 	}
+}
+
+// A rate older than half a year is told.
+func TestOldRateIsTold(t *testing.T) {
+	day := time.Date(2027, 9, 1, 0, 0, 0, 0, time.UTC)
+	for days, old := range map[int]bool{179: false, 181: true} {
+		r := Rate{Paid: Money{17_10000000, "MXN"}, For: "USD", On: day.AddDate(0, 0, -days)}
+		s := Reckon(Job{Book: DefaultBook().In("MXN", r), Currency: "MXN", Rate: r, Day: day, Needs: []Need{need("plug", 1, false, 0)}, Heads: 1, Sold: 1})
+		if slices.Contains(ids(s), FindOldRate) != old {
+			t.Errorf("%d days: %v", days, ids(s))
+		}
+	}
+}
+
+// Labor stands among the rows, and every sum is that of its rows to the last part of a
+// cent, whatever the list, the currency and the hours.
+func TestRowsAddUp(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var needs []Need
+		for range rapid.IntRange(0, 12).Draw(t, "lines") {
+			n := need(rapid.SampledFrom(DefaultBook().Names()).Draw(t, "key"), rapid.Float64Range(0, 500).Draw(t, "q"), rapid.Bool().Draw(t, "once"), 0)
+			n.Pack = float64(rapid.IntRange(0, 7).Draw(t, "pack"))
+			needs = append(needs, n)
+		}
+		rate := Rate{Paid: Money{rapid.Int64Range(1, 1e12).Draw(t, "rate"), "MXN"}, For: "USD"}
+		pay := Money{rapid.Int64Range(0, 1e11).Draw(t, "pay"), "MXN"}
+		hours := unit.Duration(rapid.Float64Range(0, 1e6).Draw(t, "seconds"))
+		s := Reckon(Job{Needs: needs, PerCropExtras: needs, Book: DefaultBook().In("MXN", rate), Currency: "MXN", Heads: 32, Sold: 0.9, CropsPerYear: 5, LaborRate: &pay, LaborToBuild: hours, LaborPerCrop: hours})
+		var first, cash, crop int64
+		work := 0
+		for _, l := range s.Lines {
+			if l.Once {
+				first += l.Price.Amount
+			} else {
+				cash += l.Price.Amount
+			}
+			crop += l.PerCrop.Amount
+			if l.Price.Amount%1_000_000 != 0 {
+				t.Fatalf("%s: %v is no whole cent", l.Name, l.Price)
+			}
+			if l.Group == Work {
+				work++
+			}
+		}
+		if first != s.FirstCost.Amount || cash != s.CashPerCrop.Amount || crop != s.PerCrop.Amount || work != 2 {
+			t.Fatalf("rows %d %d %d, sheet %v %v %v; %d rows of labor", first, cash, crop, s.FirstCost, s.CashPerCrop, s.PerCrop, work)
+		}
+	})
 }
 
 // An empty list costs nothing, in the currency of the job.

@@ -77,7 +77,11 @@ func (w writer) keyFigures() []page.KeyFigure {
 		add("ec", w.withShown(m.EC), w.mixedPH(m.PH))
 	}
 	if c := p.Cost; c != nil {
-		add("first_cost", c.FirstCost, w.say("packet.glance.per_head", finding.Args{"Cost": c.PerHead}))
+		more := w.say("packet.glance.per_head", finding.Args{"Cost": c.PerHead})
+		if c.Unpriced > 0 {
+			more = w.say("packet.glance.unpriced", finding.Args{"Count": c.Unpriced})
+		}
+		add("first_cost", c.FirstCost, more)
 	}
 	if b := p.NextBatch(); b != nil {
 		add("sow", w.words.Date(b.Sow), w.weekday(b.Sow))

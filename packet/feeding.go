@@ -282,6 +282,8 @@ func (w writer) money() []page.Block {
 	t.Weigh(3, 1)
 	payback := page.Text(w.words.Number(c.PaybackCrops))
 	switch {
+	case c.Unpriced > 0:
+		payback = w.text("packet.money.unpriced", finding.Args{"Count": c.Unpriced})
 	case c.HeadPrice == nil:
 		payback = w.text("packet.money.unknown", nil)
 	case math.IsInf(c.PaybackCrops, 1):

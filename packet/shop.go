@@ -13,7 +13,7 @@ import (
 )
 
 // groups is the order of the shopping list.
-var groups = []string{"frame", "liner", "raft", "plants", "feed", "tools"}
+var groups = []string{"frame", "liner", "raft", "plants", "feed", "tools", cost.Work}
 
 // shopping lists what to buy, what is bought once apart from what a crop uses up.
 func (w writer) shopping() []page.Block {
@@ -59,7 +59,7 @@ func (w writer) shopTable(once bool, sum string) (page.Table, bool) {
 
 func (w writer) shopLine(l cost.Line) []page.Text {
 	mark := ""
-	if !l.From.Own {
+	if !l.From.Own && !l.Unknown {
 		mark = " *"
 	}
 	life := w.text("packet.shop.crop_life", nil)
@@ -71,10 +71,15 @@ func (w writer) shopLine(l cost.Line) []page.Text {
 	}
 	quantity, each := w.quantity(l)
 	box := ""
-	if w.onPaper {
+	if w.onPaper && l.Group != cost.Work {
 		box = "☐ "
 	}
-	return []page.Text{page.Text(box + w.say(string(l.Name), l.Args)), page.Text(quantity), each + page.Text(mark), w.value(l.Price), life}
+	each += page.Text(mark)
+	price := w.value(l.Price)
+	if l.Unknown {
+		each, price = "–", "–"
+	}
+	return []page.Text{page.Text(box + w.say(string(l.Name), l.Args)), page.Text(quantity), each, price, life}
 }
 
 // goods are what is sold by measure: how much one is, and the unit of its price for

@@ -144,8 +144,10 @@ func (m *maker) saferFor(dose *water.Dose, asked water.Dose) *SaferAcid {
 		m.find(finding.Finding{ID: FindStrongAcid, Act: finding.AtWater, Severity: finding.Caution, Args: args, Figure: d.Amount, Source: "umassalkalinity"})
 		if m.volume > 0 {
 			s.Cost, s.AskedCost = m.acidCost(d, m.volume), m.acidCost(&asked, m.volume)
-			m.find(finding.Finding{ID: FindSaferCosts, Act: finding.AtWater, Severity: finding.Note, Figure: s.Cost, Source: "umassalkalinity",
-				Args: finding.Args{"Safer": d.Want.Product.Word(), "Cost": s.Cost, "Asked": s.AskedCost, "Product": s.Asked.Word(), "Volume": m.volume}})
+			if s.Cost.Currency != "" && s.AskedCost.Currency != "" {
+				m.find(finding.Finding{ID: FindSaferCosts, Act: finding.AtWater, Severity: finding.Note, Figure: s.Cost, Source: "umassalkalinity",
+					Args: finding.Args{"Safer": d.Want.Product.Word(), "Cost": s.Cost, "Asked": s.AskedCost, "Product": s.Asked.Word(), "Volume": m.volume}})
+			}
 		}
 	}
 	if s.Rain > 0 {
@@ -155,18 +157,11 @@ func (m *maker) saferFor(dose *water.Dose, asked water.Dose) *SaferAcid {
 	return s
 }
 
-// acidCost prices the acid of one fill by the price book.
+// acidCost prices the acid of one fill by the price book; no money where it has none.
 func (m *maker) acidCost(d *water.Dose, v unit.Volume) cost.Money {
 	key, _, quantity := acidNeed(d, v)
-	for _, k := range key {
-		if p, ok := m.prices.Own(k); ok {
-			return p.Amount.Times(quantity)
-		}
-		if p, ok := m.prices.Assumed(k); ok {
-			return p.Amount.Times(quantity)
-		}
-	}
-	return cost.Money{}
+	p, _, _ := m.prices.Find(key...)
+	return p.Amount.Times(quantity)
 }
 
 // acidNeed gives the price names, the unit and the quantity of an acid for a

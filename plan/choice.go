@@ -30,7 +30,7 @@ var beyondBoards = map[finding.ID]bool{
 // tellRemedy says after a remedy what it costs.
 func (m *maker) tellRemedy(remedy finding.ID) {
 	for _, r := range m.FrameRemedies {
-		if r.Remedy != remedy {
+		if r.Remedy != remedy || !m.wood.money {
 			continue
 		}
 		id, by := FindRemedySame, r.Cost
@@ -58,7 +58,7 @@ func (m *maker) tellChoices() {
 		}
 	}
 	own, ok := m.wood.Of(*m.Frame)
-	if !ok {
+	if !ok || !m.wood.money {
 		return
 	}
 	now := m.cents(own)

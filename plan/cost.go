@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"math"
 	"time"
 
 	"raftwright/brief"
@@ -18,8 +17,8 @@ const (
 	hoursToPlant    = 1.5 * unit.Hour
 	secondsPerHead  = 60 * unit.Second // cut, wash, pack
 	soldShare       = unit.Fraction(0.9)
-	mostCropsAYear  = 12
 	usualCropsAYear = 5.0
+	daysAYear       = 365.25
 )
 
 // reckon prices the needs of all beds.
@@ -30,7 +29,7 @@ func (m *maker) reckon() {
 	b := m.Brief.Prices
 	heads := m.Raft.Holes * m.Beds
 	j := cost.Job{
-		Needs: m.needs(), Book: m.prices, Currency: m.Currency(), Day: m.startDay(), On: m.PricedOn(), Place: b.Place.Value, Heads: heads, Sold: soldShare,
+		Needs: m.needs(), Book: m.prices, Currency: m.Currency(), Rate: m.rate(), Day: m.startDay(), On: m.PricedOn(), Place: b.Place.Value, Heads: heads, Sold: soldShare,
 		CropsPerYear: m.cropsPerYear(),
 		LaborPerCrop: unit.Duration(m.Beds)*(hoursToPlant+hoursAWeek*unit.Duration(m.Crop.Raft.Middle().Days()/7)) + secondsPerHead*unit.Duration(heads),
 		LaborToBuild: unit.Duration(m.Beds) * hoursToBuild,
@@ -65,13 +64,17 @@ func (m *maker) startDay() time.Time {
 	return day(m.Brief.Schedule.FirstHarvest.Value)
 }
 
-// cropsPerYear counts the crops that the season lets the raft carry.
+// cropsPerYear gives the crops that the calendar puts on a raft in a year, at least one;
+// without a calendar, as many as usual.
 func (m *maker) cropsPerYear() float64 {
-	weeks, ok := m.OpenWeeks()
-	if !ok {
+	if m.Season == nil {
 		return usualCropsAYear
 	}
-	return math.Min(mostCropsAYear, math.Max(1, math.Floor(weeks*7/m.Crop.Raft.Middle().Days())))
+	crops := m.Season.CropsPerYear
+	if b := m.Season.Batches; len(b) > 0 { // a calendar may run for several years
+		crops /= max(1, b[len(b)-1].Harvest.Sub(b[0].SetOut).Hours()/24/daysAYear)
+	}
+	return max(1, crops)
 }
 
 // PricedOn gives the day of the brief's prices.

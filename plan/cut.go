@@ -112,7 +112,7 @@ func (m *maker) cutPieces() {
 	j, given, onHand := m.cutting()
 	j.Stock, j.OnHand = given, onHand
 	if len(given) == 0 && len(onHand) == 0 {
-		j.Stock = m.usualStock(usualSide)
+		j.Stock = usualStock(m.prices, usualSide)
 		m.assume(finding.Assumption{ID: AssumeStock, Source: source.CommonPractice})
 	}
 	for _, p := range m.Brief.Cut.Pieces {
@@ -144,7 +144,7 @@ func (m *maker) cutFrame() {
 			j.Stock, j.OnHand = given, onHand
 		}
 		if len(j.Stock) == 0 {
-			j.Stock = m.usualStock(size)
+			j.Stock = usualStock(m.prices, size)
 			usual = true
 		}
 		jobs = append(jobs, m.sawing(size, j)...)
@@ -223,38 +223,27 @@ func namedStock(path finding.Path, list []brief.Stick) []cut.Stock {
 }
 
 // usualStock lists the usual lengths of a size at their prices in the book.
-func (m *maker) usualStock(size string) []cut.Stock {
+func usualStock(prices cost.Book, size string) []cut.Stock {
 	var out []cut.Stock
 	for _, l := range usualLengths {
-		feet := strconv.FormatFloat(l.Feet(), 'f', -1, 64)
+		name := size + "x" + strconv.FormatFloat(l.Feet(), 'f', -1, 64)
 		var price cost.Money
-		if p, ok := m.prices.Own(size + "x" + feet); ok {
+		if p, ok := prices.Own(name); ok {
 			price = p.Amount
-		} else if p, ok := m.prices.Own(size); ok && p.Unit != "" { // by the foot
-			price = p.Amount.Times(l.Feet())
-		} else if p, ok := m.prices.Assumed(size); ok {
+		} else if p, _, ok := prices.Find(size); ok && p.Unit != "" { // by the foot
 			price = p.Amount.Times(l.Feet())
 		}
-		out = append(out, cut.Stock{Name: size + "x" + feet, Length: l, Price: price.Cents()})
+		out = append(out, cut.Stock{Name: name, Length: l, Price: price.Cents()})
 	}
 	return out
 }
 
-// Currency gives the currency of the plan: that of the prices, or of the first
-// board with a price.
-func (p Plan) Currency() string {
-	if c := p.Brief.Prices.Currency; c.Given {
-		return c.Value
-	}
-	for _, s := range p.Brief.Cut.Stock {
-		if s.Price.Given {
-			return s.Price.Value.Currency
-		}
-	}
-	return "USD"
-}
+// Currency gives the currency of the whole plan: that of the brief's prices, else that
+// of the price book.
+func (p Plan) Currency() string { return p.Brief.Prices.Currency.Or(cost.Tabled) }
 
-// readPrices puts the brief's own prices on top of the price book.
+// readPrices puts the brief's own prices on top of the price book, whose own are
+// turned into the currency of the plan.
 func (m *maker) readPrices() {
 	own := map[string]cost.Price{}
 	b := m.Brief.Prices
@@ -264,5 +253,11 @@ func (m *maker) readPrices() {
 			On: day(b.On.Value), Place: b.Place.Value,
 		}
 	}
-	m.prices = m.book.Prices.With(own)
+	m.prices = m.book.Prices.In(m.Currency(), m.rate()).With(own)
+}
+
+// rate gives the rate of exchange of the brief; zero where there is none.
+func (m *maker) rate() cost.Rate {
+	r := m.Brief.Prices.Rate.Value
+	return cost.Rate{Paid: r.Paid, For: r.For, On: day(r.On)}
 }

@@ -93,8 +93,8 @@ func (m *maker) longest(j frame.Job) frame.Job {
 type FrameChoice struct {
 	Remedy finding.ID // what it mends; "" for a choice of the search
 	Job    frame.Job
-	Holds  int // on each side
-	Cost   cost.Money
+	Holds  int        // on each side
+	Cost   cost.Money // no money where boards have no price in the plan's currency
 }
 
 // cheapest searches the frames that hold, cheapest first, keeps them for the
@@ -129,24 +129,38 @@ func (m *maker) priceRemedies() {
 	}
 }
 
-// cents gives an amount of the frame's prices as money.
+// cents gives an amount of the frame's prices as money; none where those are weights.
 func (m *maker) cents(amount float64) cost.Money {
+	if !m.wood.money {
+		return cost.Money{}
+	}
 	return cost.Cents(int64(math.Round(amount*100)), m.Currency())
 }
 
-// wood is what boards and screws cost; text holds the same figures, to compare.
+// wood is what boards and screws cost; text holds the same figures, to compare. Where
+// the price book has no prices in the plan's currency, they are those of its own: weights
+// to choose by, and no money.
 type wood struct {
 	frame.Prices
-	text string
+	money bool
+	text  string
 }
 
 // priceWood reads boards and screws from the price book.
 func (m *maker) priceWood() {
-	p := frame.Prices{Kerf: m.Brief.Cut.Kerf.Or(cut.DefaultKerf), Trim: m.Brief.Cut.Trim.Value, Tie: tieWork, Stake: stakeWork}
+	prices := m.prices
+	if !prices.Guesses() {
+		prices = m.book.Prices
+	}
+	work := func(key string) float64 {
+		p, _, _ := prices.Find(key)
+		return p.Amount.Float()
+	}
+	p := frame.Prices{Kerf: m.Brief.Cut.Kerf.Or(cut.DefaultKerf), Trim: m.Brief.Cut.Trim.Value, Tie: work("tie work"), Stake: work("stake work")}
 	for _, size := range append([]string{"2x2", "1x2", "1x3", "1x4", "1x6", "1x8", "1x10", "1x12", "4x4"}, sizeNames()...) {
 		s, _ := frame.ParseSize("", size)
-		stock := m.usualStock(size)
-		if own := namedStock("cut.stock", m.Brief.Cut.Stock); len(own) > 0 && size == string(m.Brief.Bed.SideBoard.Value) {
+		stock := usualStock(prices, size)
+		if own := namedStock("cut.stock", m.Brief.Cut.Stock); m.prices.Guesses() && len(own) > 0 && size == string(m.Brief.Bed.SideBoard.Value) {
 			stock = own
 		}
 		for _, x := range stock {
@@ -155,21 +169,10 @@ func (m *maker) priceWood() {
 			}
 		}
 	}
-	if screw, ok := m.prices.Own("screw"); ok {
-		p.Screw = screw.Amount.Float()
-	} else if screw, ok := m.prices.Assumed("structural screw"); ok {
-		p.Screw = screw.Amount.Float()
-	}
-	m.wood = wood{p, fmt.Sprint(p)}
+	screw, _, _ := prices.Find("structural screw", "screw")
+	p.Screw = screw.Amount.Float()
+	m.wood = wood{p, m.prices.Guesses(), fmt.Sprint(p, m.prices.Guesses())}
 }
-
-// Work of a hold beyond its wood and screws: digging a trench for a tie, driving
-// a stake of three to four feet (own guess, in the plan's currency, so that holds are
-// not free).
-const (
-	tieWork   = 2.0
-	stakeWork = 6.0
-)
 
 func sizeNames() []string {
 	var out []string

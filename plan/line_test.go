@@ -11,7 +11,6 @@ import (
 	"raftwright/crop"
 	"raftwright/raft"
 	"raftwright/season"
-	"raftwright/sky"
 	"raftwright/unit"
 )
 
@@ -36,24 +35,23 @@ func TestLinePaint(t *testing.T) {
 	}
 }
 
-// Without a season a raft carries five crops a year; with one, as many as its open
-// days hold, twelve at most (own choice: a month is the shortest crop on a raft).
+// Without a season a raft carries five crops a year; with one, as many as its calendar
+// has in a year, at least one.
 func TestLineCropsAYear(t *testing.T) {
 	m := lineMaker("raft: {sheet: [4 ft, 8 ft]}")
 	if got := m.cropsPerYear(); got != 5 {
 		t.Errorf("%v crops in a year that nobody knows", got)
 	}
-	days := m.Crop.Raft.Middle().Days()
-	for open, want := range map[int]float64{int(days) - 1: 1, int(2*days) + 1: 2, 365: math.Floor(365 / days)} {
-		m.Season = &season.Season{Windows: []season.Window{{Crop: m.Crop.ID, From: 1, To: sky.DayOfYear(open)}}}
-		if got := m.cropsPerYear(); got != want {
-			t.Errorf("%d open days: %v crops, want %v", open, got, want)
+	day := func(n int) time.Time { return time.Date(2027, 1, 1+n, 0, 0, 0, 0, time.UTC) }
+	for _, c := range []struct {
+		crops float64
+		days  int // from the first planting to the last harvest
+		want  float64
+	}{{0, 0, 1}, {0.4, 60, 1}, {2.5, 200, 2.5}, {14, 365, 14}, {21, 1096, 7}} {
+		m.Season = &season.Season{CropsPerYear: c.crops, Batches: []season.Batch{{SetOut: day(0)}, {Harvest: day(c.days)}}}
+		if got := m.cropsPerYear(); math.Abs(got-c.want) > 0.01 {
+			t.Errorf("%v crops in %d days: %v a year, want %v", c.crops, c.days, got, c.want)
 		}
-	}
-	m.Season = &season.Season{Windows: []season.Window{{Crop: m.Crop.ID, From: 1, To: 365}}}
-	m.Crop.Raft = crop.Range[unit.Duration]{Min: 10 * unit.Day, Max: 10 * unit.Day}
-	if got := m.cropsPerYear(); got != 12 {
-		t.Errorf("a crop of ten days: %v crops a year", got)
 	}
 }
 

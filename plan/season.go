@@ -308,20 +308,6 @@ func (p Plan) NextBatch() *season.Batch {
 	return &p.Season.Batches[0]
 }
 
-// OpenWeeks gives the weeks of the year in which the crop may go on the raft.
-func (p Plan) OpenWeeks() (float64, bool) {
-	if p.Season == nil {
-		return 0, false
-	}
-	days := 0
-	for _, w := range p.Season.Windows {
-		if w.Crop == p.Crop.ID {
-			days += w.Days()
-		}
-	}
-	return float64(days) / 7, true
-}
-
 // Thirst gives the water that a grown bed drinks a day in its thirstiest month,
 // the fall of the level, and the days until half of the depth is gone.
 func (p Plan) Thirst() (daily unit.Volume, drop unit.Length, days int, ok bool) {

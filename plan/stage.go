@@ -60,7 +60,7 @@ var stages = []stage{
 		keep:  func(to, from *maker) { to.holes = from.holes }, same: func(m *maker) any { return m.holes }},
 
 	{name: "prices", do: (*maker).readPrices,
-		reads: paths("prices.items", "prices.on", "prices.place"),
+		reads: paths("prices.items", "prices.on", "prices.place", "prices.currency", "prices.rate"),
 		keep:  func(to, from *maker) { to.prices = from.prices }},
 	{name: "wood", do: (*maker).priceWood,
 		reads: paths("cut.kerf", "cut.trim", "cut.stock", "bed.side board"), needs: []string{"prices"},

@@ -70,7 +70,7 @@ func (m *maker) priceWarmth() {
 	m.Warmth = w
 	m.tellHeat()
 	m.tellLamps()
-	if _, own := m.prices.Own(powerKey); !own && w.takesPower() {
+	if p, _, ok := m.prices.Find(powerKey); ok && !p.Own && w.takesPower() {
 		m.assume(finding.Assumption{ID: AssumePower, Args: finding.Args{"Price": w.PowerPrice}, Source: source.FromMemory})
 	}
 }
@@ -99,9 +99,11 @@ func (m *maker) tellHeat() {
 		}
 	}
 	if x := w.Months[cold]; x.Heater >= leastHeater {
-		m.find(finding.Finding{ID: FindHeater, Severity: finding.Note, Figure: x.Heater, Source: "lump", Args: finding.Args{
-			"Hold": w.HeatTo, "Month": monthName(cold + 1), "Power": unit.Power(10 * math.Ceil(float64(x.Heater)/10)), "Energy": whole(x.HeaterEnergy), "Cost": cost.About(w.Price(x.HeaterEnergy)),
-			"Year": whole(year), "YearCost": cost.About(w.Price(year))}})
+		args := finding.Args{"Hold": w.HeatTo, "Month": monthName(cold + 1), "Power": unit.Power(10 * math.Ceil(float64(x.Heater)/10)), "Energy": whole(x.HeaterEnergy), "Year": whole(year)}
+		if w.priced() {
+			args["Cost"], args["YearCost"] = cost.About(w.Price(x.HeaterEnergy)), cost.About(w.Price(year))
+		}
+		m.find(finding.Finding{ID: FindHeater, Severity: finding.Note, Figure: x.Heater, Source: "lump", Args: args})
 	}
 	if x := w.Months[hot]; x.Ice >= unit.Kilogram {
 		m.find(finding.Finding{ID: FindIce, Severity: finding.Note, Figure: x.Ice, Source: "lump",
@@ -129,23 +131,27 @@ func (m *maker) tellLamps() {
 		m.find(finding.Finding{ID: FindSunless, Severity: finding.Note, Source: source.OwnChoice, Args: finding.Args{"Crop": m.Crop.Word()}})
 		return
 	}
-	m.find(finding.Finding{ID: FindLamps, Severity: finding.Note, Figure: year, Source: "lamps",
-		Args: finding.Args{"Count": lit, "On": longest, "Energy": whole(year), "Cost": cost.About(m.Warmth.Price(year))}})
+	args := finding.Args{"Count": lit, "On": longest, "Energy": whole(year)}
+	if m.Warmth.priced() {
+		args["Cost"] = cost.About(m.Warmth.Price(year))
+	}
+	m.find(finding.Finding{ID: FindLamps, Severity: finding.Note, Figure: year, Source: "lamps", Args: args})
 	if dim > 0 {
 		m.find(finding.Finding{ID: FindDimLamps, Severity: finding.Note, Figure: dim, Source: "lamps",
 			Args: finding.Args{"Count": dim, "Light": m.Crop.Light.Max, "Crop": m.Crop.Word()}})
 	}
 }
 
+// priced tells whether a price of electricity is known.
+func (w Warmth) priced() bool { return w.PowerPrice.Currency != "" }
+
 // Price gives what energy costs.
 func (w Warmth) Price(e unit.Energy) cost.Money { return w.PowerPrice.Times(e.KilowattHours()) }
 
-// powerPrice gives the price of a kilowatt hour: the grower's own, or assumed.
+// powerPrice gives the price of a kilowatt hour: the grower's own, or assumed; no money
+// where neither is known.
 func (m *maker) powerPrice() cost.Money {
-	if p, ok := m.prices.Own(powerKey); ok {
-		return p.Amount
-	}
-	p, _ := m.prices.Assumed(powerKey)
+	p, _, _ := m.prices.Find(powerKey)
 	return p.Amount
 }
 

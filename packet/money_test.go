@@ -1,0 +1,22 @@
+package packet_test
+
+import (
+	"strings"
+	"testing"
+)
+
+// A plan in pesos prints no amount in dollars, on paper or on a screen, but for the rate
+// itself and the name of our guesses' currency.
+func TestPacketSpeaksOneCurrency(t *testing.T) {
+	for _, rate := range []string{"", ", rate: 17.1 MXN per USD"} {
+		paper, terminal, _ := printed(t, "bed: {length: 97 in, width: 49 in, depth: 6 in, heat to: 20 C}\nsite: {kind: school}\nacid: {product: sulfuric 35 %}\nprices: {head: 25 MXN, labor: 60 MXN/h"+rate+"}\n")
+		for _, line := range strings.Split(paper+terminal, "\n") {
+			if strings.Contains(line, "$") {
+				t.Errorf("%q: %s", rate, line)
+			}
+		}
+		if !strings.Contains(paper, " MXN") {
+			t.Errorf("%q: no amount at all", rate)
+		}
+	}
+}
