@@ -175,6 +175,29 @@ type Mix struct {
 	Stock       *Stock             `json:"stock,omitempty"`
 	Others      []Alternative      `json:"alternatives"`
 	Urea        []Urea             `json:"urea"`
+	Fit         []Fit              `json:"fit"`
+}
+
+// Fit is an element in its band, mg/L.
+type Fit struct {
+	Element string  `json:"element"`
+	Low     float64 `json:"low"` // short below it
+	Wish    float64 `json:"wish"`
+	High    Number  `json:"high"` // fine up to it; null where no recipe tells
+	Harm    Number  `json:"harm"` // harmful above it; null where no level is published
+	Reached float64 `json:"reached"`
+	Verdict string  `json:"verdict"` // short, fine, over, harm
+}
+
+func fitOf(w mix.Wish) Fit {
+	line := func(c unit.MassConcentration) Number {
+		if c <= 0 {
+			return nil
+		}
+		return number(c.MilligramsPerLitre())
+	}
+	return Fit{Element: w.Nutrient.Symbol(), Low: w.Low().MilligramsPerLitre(), Wish: w.Level.MilligramsPerLitre(), High: line(w.High), Harm: line(w.Harm),
+		Reached: w.Achieved.MilligramsPerLitre(), Verdict: w.Fit()}
 }
 
 // Dose is one product.
@@ -333,7 +356,7 @@ func mixOf(p plan.Plan) *Mix {
 		Costs: Costs{Per100Gallons: priced(m.Cost, m.Cost.Per100Gal), PerBed: priced(m.Cost, m.Cost.PerBed), PerHead: priced(m.Cost, m.Cost.PerHead),
 			Unpriced: never(m.Cost.Unpriced)},
 		Order:       each(m.Order, func(s mix.OrderStep) MixStep { return MixStep{Do: s.Do.String(), Product: s.Product} }),
-		CostPer1000: m.Cost.Per1000L, Currency: m.Cost.Currency, TopUp: float64(m.TopUp.Share), Stock: stockOf(m.Stock), Urea: each(m.Urea, ureaOf),
+		CostPer1000: m.Cost.Per1000L, Currency: m.Cost.Currency, TopUp: float64(m.TopUp.Share), Stock: stockOf(m.Stock), Urea: each(m.Urea, ureaOf), Fit: each(m.Fit, fitOf),
 		Others: each(m.Alternatives, func(a mix.Alternative) Alternative {
 			return Alternative{Doses: each(a.Doses, doseOf), Misfit: a.Misfit, Cost: priced(a.Cost, a.Cost.Per1000L),
 				Lost: each(a.Lost, func(w mix.Wish) string { return w.Nutrient.Symbol() })}

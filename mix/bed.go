@@ -23,6 +23,7 @@ type BedJob struct {
 	Reads  unit.Conductivity // what the meter shows; 0: not read
 	Wanted unit.Conductivity // what it shall show; 0: what the mix reads
 	Mix    *Mix              // for this bed; nil: none
+	Crop   Crop
 }
 
 // BedFix is what to do with such a bed.
@@ -96,7 +97,7 @@ func (j BedJob) Mend(lib Library) (BedFix, finding.Faults) {
 
 // known mends a bed of which it is known what was put in.
 func (f *BedFix) known(j BedJob, lib Library) error {
-	r := RecipeJob{Path: j.Path, Water: j.Water, Portions: j.Added, Per: j.Volume, Target: j.Target}
+	r := RecipeJob{Path: j.Path, Water: j.Water, Portions: j.Added, Per: j.Volume, Target: j.Target, Crop: j.Crop}
 	s, doses, err := r.solver(lib, "volume")
 	if err != nil {
 		return err
@@ -110,7 +111,8 @@ func (f *BedFix) known(j BedJob, lib Library) error {
 	for n := range swap.contents.Shares {
 		swap.contents.Shares[n] = unit.Fraction(f.water[n] - f.Before[n])
 	}
-	b := &blend{base: f.Before, products: append(slices.Clone(next.products), swap), wishes: s.aim.wishes, limits: s.aim.limits}
+	b := &blend{base: f.Before, products: append(slices.Clone(next.products), swap), wishes: s.aim.wishes, unasked: s.aim.unasked, limits: s.aim.limits}
+	b.give(f.water)
 	b.build()
 	last := len(b.products) - 1
 	b.p.c[last] += changeCost / 2 / b.scale[last]

@@ -85,7 +85,7 @@ func BenchmarkSubsets(b *testing.B) {
 
 // randomBlend is a shelf of invented products: each brings one to five nutrients.
 func randomBlend(r *rand.Rand, n int) *blend {
-	b := &blend{wishes: []Wish{{Nitrogen, .15, 1, 0}, {Phosphorus, .031, 1, 0}, {Potassium, .21, 1, 0}, {Calcium, .09, 1, 0}, {Magnesium, .024, 1, 0}, {Sulfur, .04, 1, 0}, {Iron, .001, .1, 0}}}
+	b := &blend{wishes: plainWishes()}
 	for i := range n {
 		var s Shares
 		for range 1 + r.IntN(5) {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"raftwright/chem"
+	"raftwright/source"
 	"raftwright/unit"
 )
 
@@ -21,8 +22,10 @@ type product struct {
 // the base nearest to the wishes within the limits.
 type blend struct {
 	base     Levels
+	given    Levels // of the water and the acid: no product takes it out
 	products []product
 	wishes   []Wish
+	unasked  []Wish // what nobody asked for and can harm
 	limits   []Limit
 	budget   float64 // most to spend on a litre; 0: none
 
@@ -38,8 +41,9 @@ type heldLimit struct {
 	limit   Limit
 	least   bool // the lower end
 	budget  bool
-	byWater bool // the water alone is beyond it
-	sources bool // only what trace sources bring counts
+	byWater bool                   // the water alone is beyond it
+	most    unit.MassConcentration // what may stand in the end
+	sources bool                   // only what trace sources bring counts
 }
 
 const (
@@ -60,41 +64,32 @@ func (b *blend) build() {
 	size := n + b.slacks
 	p := &program{n: size, firstSlack: n, h: make([]float64, size*size), c: make([]float64, size)}
 	b.scale, b.upper = make([]float64, size), make([]float64, size)
-	pull := make([][]float64, len(b.wishes))
-	for i, w := range b.wishes {
-		pull[i] = make([]float64, n)
-		root := math.Sqrt(w.Weight) / float64(w.Level)
-		for j, q := range b.products {
-			pull[i][j] = root * float64(q.contents.Shares[w.Nutrient])
-		}
-	}
-	for j := range n {
+	for j, q := range b.products {
 		sum := 0.0
-		for i := range pull {
-			sum += pull[i][j] * pull[i][j]
+		for _, w := range b.wishes {
+			sum += w.Weight * sq(float64(q.contents.Shares[w.Nutrient])/float64(w.Level))
 		}
 		b.scale[j] = 1
 		if sum > 1e-12 {
 			b.scale[j] = math.Sqrt(sum)
 		}
 		most := tallest
-		if l := b.products[j].limit; l > 0 {
+		if l := q.limit; l > 0 {
 			most = min(most, float64(l))
 		}
-		if _, ok := b.notAsked(b.products[j]); ok {
+		if _, ok := b.notAsked(q); ok {
 			most = 0
 		}
 		b.upper[j] = most * b.scale[j]
 	}
-	for i, w := range b.wishes {
-		gap := math.Sqrt(w.Weight) * float64(w.Level-b.base[w.Nutrient]) / float64(w.Level)
-		p.constant += gap * gap / 2
-		for j := range n {
-			aj := pull[i][j] / b.scale[j]
-			p.c[j] -= aj * gap
-			for k := range n {
-				p.h[j*size+k] += aj * pull[i][k] / b.scale[k]
+	for _, list := range [2][]Wish{b.wishes, b.unasked} {
+		for _, w := range list {
+			t, of := w.term()
+			t.at, t.row = float64(b.base[w.Nutrient]/of), make([]float64, n)
+			for j, q := range b.products {
+				t.row[j] = float64(q.contents.Shares[w.Nutrient]) / float64(of) / b.scale[j]
 			}
+			p.terms = append(p.terms, t)
 		}
 	}
 	for z := range b.slacks {
@@ -131,13 +126,32 @@ func (b *blend) addTies(p *program) {
 	}
 }
 
-// rowsOf turns limits into rows. A most that the water alone is beyond becomes
-// what the water has: nothing may be added.
+// give tells what water and acid bring, which pushes nothing else out.
+func (b *blend) give(l Levels) {
+	b.given = l
+	for _, list := range [2][]Wish{b.wishes, b.unasked} {
+		for i, w := range list {
+			list[i].Given = l[w.Nutrient]
+		}
+	}
+}
+
+// feedShare is the part of a standing limit that the feed may add where the water
+// alone comes near it or is beyond it, so that a trace of ammonium in a calcium
+// nitrate does not cost the crop its calcium (own choice).
+const feedShare = 0.25
+
+// rowsOf turns limits into rows. A most of the brief's own that the water alone is
+// beyond becomes what the water has: nothing may be added.
 func (b *blend) rowsOf() []heldLimit {
 	var out []heldLimit
 	for _, l := range b.limits {
 		if l.MostGiven && b.anyHas(l.Nutrient) || l.MostGiven && b.base[l.Nutrient] > l.Most {
-			out = append(out, heldLimit{limit: l, byWater: b.base[l.Nutrient] > l.Most*(1+1e-9)})
+			h := heldLimit{limit: l, byWater: b.given[l.Nutrient] > l.Most*(1+1e-9), most: l.Most}
+			if l.Source != source.Given {
+				h.most = max(l.Most, b.given[l.Nutrient]+feedShare*l.Most)
+			}
+			out = append(out, h)
 		}
 		if l.Least > 0 && b.base[l.Nutrient] < l.Least {
 			out = append(out, heldLimit{limit: l, least: true})
@@ -176,13 +190,13 @@ func (b *blend) addRows(p *program, n int) {
 			slack++
 			p.rows, p.most = append(p.rows, row), append(p.most, float64(b.base[nutrient]-h.limit.Least)/float64(h.limit.Least))
 		default:
-			unitOf := max(float64(h.limit.Most), 1e-3)
+			unitOf := max(float64(h.most), 1e-3)
 			for j, q := range b.products {
 				if !h.sources || q.isTraceSource() {
 					row[j] = float64(q.contents.Shares[nutrient]) / b.scale[j] / unitOf
 				}
 			}
-			p.rows, p.most = append(p.rows, row), append(p.most, max(0, float64(h.limit.Most-b.base[nutrient]))/unitOf)
+			p.rows, p.most = append(p.rows, row), append(p.most, max(0, float64(h.most-b.base[nutrient]))/unitOf)
 		}
 	}
 }
@@ -245,11 +259,15 @@ func (b *blend) ions(doses []float64) chem.Composition {
 // told gives the wishes with what a solution has of them, and the misfit of the
 // whole.
 func (b *blend) told(l Levels) ([]Wish, float64) {
-	wishes := slices.Clone(b.wishes)
-	for i, w := range wishes {
-		wishes[i].Achieved = l[w.Nutrient]
+	return reached(b.wishes, l), b.norm(b.missed(l))
+}
+
+func reached(wishes []Wish, l Levels) []Wish {
+	out := slices.Clone(wishes)
+	for i, w := range out {
+		out[i].Achieved = l[w.Nutrient]
 	}
-	return wishes, b.norm(missed(wishes, l))
+	return out
 }
 
 // norm gives the misfit of a weighted sum of squares.
@@ -261,12 +279,14 @@ func (b *blend) norm(sum float64) float64 {
 	return math.Sqrt(sum / max(weight, 1e-300))
 }
 
-// missed gives the weighted sum of squares of the relative misses.
-func missed(wishes []Wish, l Levels) float64 {
+// missed gives the weighted sum of squares of what lies off the wishes and above
+// the bands.
+func (b *blend) missed(l Levels) float64 {
 	sum := 0.0
-	for _, w := range wishes {
-		r := float64(l[w.Nutrient]/w.Level) - 1
-		sum += w.Weight * r * r
+	for _, list := range [2][]Wish{b.wishes, b.unasked} {
+		for _, w := range list {
+			sum += w.misfit(l[w.Nutrient])
+		}
 	}
 	return sum
 }

@@ -1,7 +1,7 @@
 package mix
 
 import (
-	"math"
+	"slices"
 
 	"raftwright/chem"
 	"raftwright/finding"
@@ -26,6 +26,7 @@ type RecipeJob struct {
 	Per      unit.Volume // of water that the portions go into: 1 gal, 5 gal
 	Target   Target      // to compare with; zero: the lettuce recipe, and said so
 	Bed      unit.Volume // 0: unknown
+	Crop     Crop
 }
 
 // Check is what a recipe really gives.
@@ -43,7 +44,7 @@ type Mend struct {
 	Add     unit.Mass   // of the product, for the recipe's volume
 	Spoons  float64     // of Add, level teaspoons
 	Misfit  float64     // after it
-	Mends   bool        // every main element then lies within a third of the wish
+	Mends   bool        // every main element then lies in its band
 	After   []Wish      // the wishes with what they then get
 	Doses   []Amount    // the whole recipe after the change
 	Changes int         // products that change
@@ -80,10 +81,6 @@ const (
 	FindBlindEC    finding.ID = "mix.blind_ec"
 )
 
-// MendedWithin is how far every main element may be off in a recipe that needs
-// no mending.
-const MendedWithin = 1. / 3
-
 // Judge works out what a recipe gives in this water, what is wrong with it, and
 // the smallest change that mends it.
 func (r RecipeJob) Judge(lib Library) (Check, finding.Faults) {
@@ -96,7 +93,7 @@ func (r RecipeJob) judge(lib Library) (Check, error) {
 	if err != nil {
 		return Check{}, err
 	}
-	s.exact = answer{doses: doses, misfit: missed(s.blend.wishes, s.blend.achieved(doses)), proven: true}
+	s.exact = answer{doses: doses, misfit: s.blend.missed(s.blend.achieved(doses)), proven: true}
 	s.rounded = s.exact
 	m, err := s.recipeMix()
 	if err != nil {
@@ -108,7 +105,7 @@ func (r RecipeJob) judge(lib Library) (Check, error) {
 	}
 	c.Findings = append(c.Findings, s.judgeRecipe(&c)...)
 	finding.Sort(c.Findings)
-	if worstMiss(m.Wishes) > MendedWithin {
+	if !fed(m.Wishes) {
 		c.Mends, err = r.mends(s, doses)
 		c.Mend = pickMend(c.Mends)
 	}
@@ -121,7 +118,7 @@ func (t Target) isZero() bool {
 
 // job turns the portions into a shelf with grams per litre.
 func (r RecipeJob) job(lib Library, perKey string) (Job, []float64, finding.Faults) {
-	j := Job{Water: r.Water, Target: r.Target, Bucket: r.Per, Bed: r.Bed, Measure: Measure{Kind: Spoons}}
+	j := Job{Water: r.Water, Target: r.Target, Crop: r.Crop, Bucket: r.Per, Bed: r.Bed, Measure: Measure{Kind: Spoons}}
 	if r.Target.isZero() {
 		j.Target = Target{Recipe: "lettuce"}
 	}
@@ -171,7 +168,7 @@ func (p Portion) mass() (unit.Mass, finding.Faults) {
 func (r RecipeJob) solver(lib Library, perKey string) (*solver, []float64, error) {
 	job, doses, faults := r.job(lib, perKey)
 	p, more := job.prepare(lib, &r)
-	_, wrong := job.Target.aim(lib, 1)
+	_, wrong := job.Target.aim(lib, job.Crop.ID, 1)
 	if faults = append(append(faults, more...), wrong...); faults != nil {
 		return nil, nil, faults
 	}
@@ -190,14 +187,9 @@ func (s *solver) recipeMix() (Mix, error) {
 	return m, err
 }
 
-func worstMiss(wishes []Wish) float64 {
-	worst := 0.0
-	for _, w := range wishes {
-		if !w.Nutrient.IsMicro() {
-			worst = max(worst, math.Abs(w.Miss()))
-		}
-	}
-	return worst
+// fed says whether every main element lies in its band.
+func fed(wishes []Wish) bool {
+	return !slices.ContainsFunc(wishes, func(w Wish) bool { return w.Main() && w.Fit() != fine })
 }
 
 // judgeRecipe says what only recipes as found need to be told.

@@ -27,11 +27,11 @@ func ExampleSolve() {
 	}
 	fmt.Printf("EC %.2f mS/cm, calcium %.0f mg/L\n", m.EC.MillisiemensPerCentimetre(), m.Achieved[mix.Calcium].MilligramsPerLitre())
 	// Output:
-	// calcium nitrate: 193 g for the bed
-	// potassium nitrate: 175 g for the bed
+	// calcium nitrate: 203 g for the bed
+	// potassium nitrate: 188 g for the bed
 	// monopotassium phosphate: 52 g for the bed
 	// Epsom salt: 94 g for the bed
-	// EC 1.47 mS/cm, calcium 93 mg/L
+	// EC 1.54 mS/cm, calcium 97 mg/L
 }
 
 // The trade's two measures: two level teaspoons of a 20-20-20 and one of Epsom

@@ -54,6 +54,13 @@ type Job struct {
 	Chlorine     bool        // that has to be out of the water before any feed goes in
 	Jug          unit.Volume // of water in a stock jug; 0: 1 L
 	Heads        int         // plants in the bed, for the cost of each; 0: unknown
+	Crop         Crop
+}
+
+// Crop is what a mix knows of what grows in it. The zero value is any leaf crop.
+type Crop struct {
+	ID string
+	EC Band // mS/cm, of the whole solution; zero: not known
 }
 
 // Bounds of a job.

@@ -47,25 +47,22 @@ const (
 	FindLowPH       finding.ID = "mix.low_ph"
 )
 
-// Lines between words, as shares of the wish.
+// Lines between words, as shares of the wish; strongAbove of the most that recipes
+// hold (own choice).
 const (
 	missingBelow = 0.25
 	halfBelow    = 0.50 // a main nutrient below it is worth a caution
-	weakBelow    = 0.80
 	strongAbove  = 1.30
 )
 
-// Boron margins for source water and solution, mg/L (from memory: good 0.3,
-// caution 0.5, harm above 1).
-const (
-	boronCaution = 0.5 * unit.MilligramPerLitre
-	boronHarm    = unit.MilligramPerLitre
-)
+// boronCaution is where boron asks for care (basin_plan: threshold 0.5).
+const boronCaution = 0.5 * unit.MilligramPerLitre
 
 // leastPH is where roots begin to suffer (from memory).
 const leastPH = 5.0
 
-// saltyAbove is where leaf crops in still beds have more salt than they use.
+// saltyAbove is where leaf crops in still beds have more salt than they use, where
+// the crop is not known.
 const saltyAbove = 2.5 * unit.MillisiemensPerCentimetre
 
 // seenOnPen is the least change of EC that shows on a pen with one decimal.
@@ -78,11 +75,12 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 		out = append(out, finding.Finding{ID: FindEmptyShelf, Severity: finding.Caution, Args: nil, Figure: nil, Source: ownRule})
 	}
 	out = append(out, s.judgeLimits(m)...)
-	out = append(out, judgeWishes(m.Wishes)...)
+	out = append(out, judgeWishes(m.Fit)...)
 	out = append(out, s.judgeTraces(m)...)
 	out = append(out, s.judgeProducts(m)...)
 	out = append(out, judgeNitrogen(m.Achieved, m.Urea)...)
-	out = append(out, judgeChemistry(m)...)
+	out = append(out, judgeChemistry(m, s.blend.harm(Boron))...)
+	out = append(out, judgeStrength(m, s.job.Crop.EC)...)
 	out = append(out, judgeIron(m, s)...)
 	if s.ecMissed {
 		out = append(out, finding.Finding{ID: FindNoEC, Severity: finding.Caution, Args: finding.Args{"Wanted": s.job.Target.EC, "Got": m.EC}, Figure: m.EC, Source: source.Given})
@@ -132,28 +130,47 @@ func (s *solver) judgeLimits(m *Mix) []finding.Finding {
 	return out
 }
 
-// judgeWishes says what is missing, weak or strong.
+// judgeWishes says what is short, what is more than recipes hold, and what harms.
+// What a label does not tell of is an assumption, no lack; what the water alone is
+// beyond is told with the water.
 func judgeWishes(wishes []Wish) []finding.Finding {
 	var out []finding.Finding
 	var traces []string
 	for _, w := range wishes {
-		share := unit.Fraction(w.Achieved / w.Level)
-		args := finding.Args{"Nutrient": w.Nutrient.Word(), "Got": w.Achieved, "Wanted": w.Level, "Share": share, "Times": float64(share)}
-		switch {
+		args := finding.Args{"Nutrient": w.Nutrient.Word(), "Got": w.Achieved, "Wanted": w.Level, "Most": w.High}
+		tell := func(id finding.ID, s finding.Severity, from source.ID) {
+			out = append(out, finding.Finding{ID: id, Severity: s, Args: args, Figure: w.Achieved, Source: from})
+		}
+		if w.Level > 0 {
+			args["Share"], args["Times"] = unit.Fraction(w.Achieved/w.Level), float64(w.Achieved/w.High)
+		}
+		short := w.Level > 0 && !w.Unknown && w.Short()
+		switch share := float64(w.Achieved / max(w.Level, 1e-300)); {
+		case w.Nutrient == Boron && w.Achieved > boronCaution: // it has words of its own
+		case w.Harms() && w.Given > w.Harm:
+		case w.Harms():
+			args["Most"] = w.Harm
+			tell(FindHarm, finding.Caution, w.HarmFrom)
+		case w.IsOver() && (w.Given > w.High || w.Nutrient.IsMicro()):
+		case w.IsOver():
+			severity := finding.Note
+			if args["Times"].(float64) > strongAbove {
+				severity = finding.Caution
+			}
+			tell(FindStrong, severity, w.HighFrom)
+		case !short:
 		case share < missingBelow && w.Nutrient == Calcium:
-			out = append(out, finding.Finding{ID: FindNoCalcium, Severity: finding.Caution, Args: args, Figure: w.Achieved, Source: ownRule})
+			tell(FindNoCalcium, finding.Caution, ownRule)
 		case share < missingBelow && w.Nutrient.IsMicro() && w.Nutrient != Iron:
 			traces = append(traces, w.Nutrient.Symbol())
 		case share < missingBelow:
-			out = append(out, finding.Finding{ID: FindMissing, Severity: finding.Caution, Args: args, Figure: w.Achieved, Source: ownRule})
-		case share < weakBelow:
+			tell(FindMissing, finding.Caution, ownRule)
+		default:
 			severity := finding.Note
 			if share < halfBelow && !w.Nutrient.IsMicro() {
 				severity = finding.Caution
 			}
-			out = append(out, finding.Finding{ID: FindWeak, Severity: severity, Args: args, Figure: w.Achieved, Source: ownRule})
-		case share > strongAbove:
-			out = append(out, finding.Finding{ID: FindStrong, Severity: finding.Caution, Args: args, Figure: w.Achieved, Source: ownRule})
+			tell(FindWeak, severity, ownRule)
 		}
 	}
 	if len(traces) > 0 {
@@ -233,8 +250,25 @@ func judgeNitrogen(l Levels, path []UreaStage) []finding.Finding {
 	return out
 }
 
-// judgeChemistry looks at solids, strength, pH and boron.
-func judgeChemistry(m *Mix) []finding.Finding {
+// judgeStrength looks at the EC beside the crop's own range.
+func judgeStrength(m *Mix, crop Band) []finding.Finding {
+	high := unit.Conductivity(crop.High) * unit.MillisiemensPerCentimetre
+	worst, from := high*strongAbove, ownRule
+	if high == 0 {
+		high, worst, from = saltyAbove, saltyAbove, source.CommonPractice
+	}
+	if m.EC <= high {
+		return nil
+	}
+	severity := finding.Note
+	if m.EC > worst {
+		severity = finding.Caution
+	}
+	return []finding.Finding{{ID: FindSalty, Severity: severity, Args: finding.Args{"EC": m.EC, "High": high}, Figure: m.EC, Source: from}}
+}
+
+// judgeChemistry looks at solids, pH and boron.
+func judgeChemistry(m *Mix, harm Bounds) []finding.Finding {
 	var out []finding.Finding
 	for _, s := range m.Solids {
 		args := finding.Args{"Solid": solidWord(s.Mineral), "Index": s.Index}
@@ -249,23 +283,24 @@ func judgeChemistry(m *Mix) []finding.Finding {
 			}
 		}
 	}
-	if m.EC > saltyAbove {
-		out = append(out, finding.Finding{ID: FindSalty, Severity: finding.Caution, Args: finding.Args{"EC": m.EC}, Figure: m.EC, Source: source.CommonPractice})
-	}
 	switch b := m.Achieved[Boron]; {
 	case b <= boronCaution && slices.ContainsFunc(m.Doses, func(d Dose) bool {
 		return d.Brings[Boron] > 0 && d.Brings[Nitrogen]+d.Brings[Phosphorus]+d.Brings[Potassium] == 0
 	}):
-		out = append(out, finding.Finding{ID: FindBoronMargin, Severity: finding.Note, Args: finding.Args{"Got": b, "Times": math.Round(float64(boronHarm/b)*10) / 10, "Harm": boronHarm}, Figure: b, Source: source.FromMemory})
+		out = append(out, finding.Finding{ID: FindBoronMargin, Severity: finding.Note, Args: finding.Args{"Got": b, "Times": math.Round(float64(harm.Harm/b)*10) / 10, "Harm": harm.Harm}, Figure: b, Source: harm.HarmFrom})
 	case b > boronCaution:
-		out = append(out, finding.Finding{ID: FindBoron, Severity: finding.Caution, Args: finding.Args{"Got": b, "Margin": float64(boronHarm / b), "Harm": boronHarm}, Figure: b, Source: source.FromMemory})
+		out = append(out, finding.Finding{ID: FindBoron, Severity: finding.Caution, Args: finding.Args{"Got": b, "Margin": float64(harm.Harm / b), "Harm": harm.Harm}, Figure: b, Source: harm.HarmFrom})
 	}
 	switch {
 	case len(m.Doses) == 0:
 	case m.PH > MostWellPH && m.Meters.Day.PH > MostWellPH: // water without a buffer comes down by itself
 		out = append(out, finding.Finding{ID: FindHighPH, Severity: finding.Caution, Args: finding.Args{"PH": m.PH}, Figure: m.PH, Source: "anderson2017"})
-	case m.PH < leastPH:
-		out = append(out, finding.Finding{ID: FindLowPH, Severity: finding.Caution, Args: finding.Args{"PH": m.PH}, Figure: m.PH, Source: source.FromMemory})
+	case m.PH < LeastWellPH:
+		severity := finding.Note
+		if m.PH < leastPH {
+			severity = finding.Caution
+		}
+		out = append(out, finding.Finding{ID: FindLowPH, Severity: severity, Args: finding.Args{"PH": m.PH, "Hurts": m.PH < leastPH}, Figure: m.PH, Source: source.FromMemory})
 	}
 	return out
 }
@@ -288,7 +323,7 @@ func judgeIron(m *Mix, s *solver) []finding.Finding {
 		case c.Chelated < 0.5:
 			out = append(out, finding.Finding{ID: FindIronPlain, Severity: finding.Caution, Args: args, Figure: ph, Source: source.CommonPractice})
 		case ph > c.Chelate.HoldsUpTo():
-			out = append(out, finding.Finding{ID: FindIronFalls, Severity: finding.Caution, Args: args, Figure: ph, Source: "chelate_leaflet"})
+			out = append(out, finding.Finding{ID: FindIronFalls, Severity: finding.Caution, Args: args, Figure: ph, Source: "chelate_pages"})
 		}
 	}
 	return out

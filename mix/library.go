@@ -20,27 +20,32 @@ var gradesText string
 //go:embed tables/recipes.csv
 var recipesText string
 
+//go:embed tables/harms.csv
+var harmsText string
+
 // Library is what a mix looks up: recipes, and materials of the trade by their
 // common names. None has a maker or a price.
 type Library struct {
 	Recipes Recipes
 	Salts   Materials
 	Grades  Materials
+	Harms   Harms
 }
 
 // Tables are the embedded tables.
 func Tables() table.Texts {
 	return table.Texts{{File: "recipes.csv", Text: recipesText, Key: []string{"key"}}, {File: "salts.csv", Text: saltsText, Key: []string{"name"}},
-		{File: "grades.csv", Text: gradesText, Key: []string{"name"}}}
+		{File: "grades.csv", Text: gradesText, Key: []string{"name"}}, {File: "harms.csv", Text: harmsText, Key: []string{"element", "crop"}}}
 }
 
 // ReadLibrary reads tables with the columns of the embedded ones.
 func ReadLibrary(t table.Texts) (l Library, faults finding.Faults) {
-	var salts, grades finding.Faults
+	var salts, grades, harms finding.Faults
 	l.Recipes, faults = ReadRecipes("recipes.csv", t.Of("recipes.csv").Text)
 	l.Salts, salts = ReadSalts("salts.csv", t.Of("salts.csv").Text)
 	l.Grades, grades = ReadGrades("grades.csv", t.Of("grades.csv").Text)
-	return l, append(append(faults, salts...), grades...)
+	l.Harms, harms = ReadHarms("harms.csv", t.Of("harms.csv").Text)
+	return l, slices.Concat(faults, salts, grades, harms)
 }
 
 // DefaultLibrary gives the embedded tables.
@@ -142,7 +147,7 @@ type Recipes struct{ list []Recipe }
 func ReadRecipes(file, text string) (t Recipes, _ finding.Faults) {
 	faults := table.Read(file, text, func(r *table.Row) {
 		c := Recipe{Key: r.Need("key"), Name: r.Text("name"), Crop: r.Text("crop"), Source: r.Source("source"),
-			Read: r.Word("read", "memory", "read") == 1, Note: r.Text("note"), also: r.Text("also"),
+			Read: r.Word("read", "memory", "table", "abstract", "opening", "second-hand", "read") > 0, spans: r.Has("span") && r.Yes("span"), Note: r.Text("note"), also: r.Text("also"),
 			EC: unit.Conductivity(r.Maybe("ec", 0, 20)) * unit.MillisiemensPerCentimetre}
 		for n := range NutrientCount {
 			if r.Has(n.Symbol()) {

@@ -29,7 +29,7 @@ func TestAmmoniumStopsAtItsLimit(t *testing.T) {
 func TestTopUpFollowsTheCrop(t *testing.T) {
 	for _, wanted := range []float64{100, 135, 200} {
 		m := solve(t, Job{
-			Shelf:  shelfOf(t, "potassium nitrate"),
+			Shelf:  shelfOf(t, "calcium nitrate"),
 			Target: Target{Figures: []Figure{{Nutrient: Nitrogen, Level: unit.MassConcentration(wanted) * unit.MilligramPerLitre, Given: true}}},
 		})
 		want := math.Min(135, wanted)

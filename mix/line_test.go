@@ -19,15 +19,15 @@ func told(list []finding.Finding, id finding.ID) (finding.Finding, bool) {
 	return list[i], true
 }
 
-// Boron: 0.5 mg/L asks for care, 1 mg/L harms (FAO Irrigation and Drainage Paper 29,
-// table 16: below 0.5 the most sensitive crops, 0.5 to 1 the sensitive; from memory).
+// Boron: 0.5 mg/L asks for care (threshold of the basin plan's table 3-6), 1 mg/L
+// harms (USDA ARS, boron tolerance: sensitive crops 0.75 to 1.0).
 func TestLineBoron(t *testing.T) {
 	dose := Dose{Product: "borax"}
 	dose.Brings[Boron] = 0.1 * unit.MilligramPerLitre
 	for mg, want := range map[unit.MassConcentration]finding.ID{0.49: FindBoronMargin, 0.51: FindBoron} {
 		m := Mix{PH: 6, Doses: []Dose{dose}}
 		m.Achieved[Boron] = mg * unit.MilligramPerLitre
-		f, ok := told(judgeChemistry(&m), want)
+		f, ok := told(judgeChemistry(&m, library.Bounds(Boron, "")), want)
 		if !ok || f.Args["Harm"] != unit.MilligramPerLitre {
 			t.Errorf("%v mg/L: %v", mg, f)
 		}
@@ -37,11 +37,12 @@ func TestLineBoron(t *testing.T) {
 // Below pH 5 roots suffer, above 6.5 iron and phosphate leave (from memory; a head
 // loses 26 % at pH 7.0 against 5.8: anderson2017).
 func TestLinePH(t *testing.T) {
-	for ph, want := range map[float64]finding.ID{4.95: FindLowPH, 5.05: "", 6.45: "", 6.55: FindHighPH} {
+	for ph, want := range map[float64]finding.ID{4.95: FindLowPH, 5.05: FindLowPH, 5.55: "", 6.45: "", 6.55: FindHighPH} {
 		m := Mix{PH: ph, Meters: Meters{Day: MeterReading{PH: ph}}, Doses: []Dose{{}}}
-		list := judgeChemistry(&m)
+		list := judgeChemistry(&m, library.Bounds(Boron, ""))
 		for _, id := range []finding.ID{FindLowPH, FindHighPH} {
-			if _, ok := told(list, id); ok != (id == want) {
+			f, ok := told(list, id)
+			if ok != (id == want) || ok && (f.Severity == finding.Note) != (ph > 5 && ph < 5.5) {
 				t.Errorf("pH %v: %v, want %q", ph, list, want)
 			}
 		}
@@ -52,8 +53,9 @@ func TestLinePH(t *testing.T) {
 }
 
 // Less than a quarter of a wish is missing, less than four fifths weak (half of a
-// main element a caution), more than 1.3 times too strong (own choice; words and
-// findings go by the same lines).
+// main element a caution; own choice). Above the wish is fine up to the most that a
+// recipe holds, too strong beyond (a caution from 1.3 times it), and harm above the
+// published level: words, findings and the JSON go by the same lines.
 func TestLineWords(t *testing.T) {
 	for _, c := range []struct {
 		share    unit.MassConcentration
@@ -61,8 +63,9 @@ func TestLineWords(t *testing.T) {
 		id       finding.ID
 		severity finding.Severity
 	}{{0.24, Missing, FindMissing, finding.Caution}, {0.26, Weak, FindWeak, finding.Caution}, {0.49, Weak, FindWeak, finding.Caution},
-		{0.51, Weak, FindWeak, finding.Note}, {0.79, Weak, FindWeak, finding.Note}, {0.81, Right, "", 0}, {1.29, Right, "", 0}, {1.31, TooStrong, FindStrong, finding.Caution}} {
-		w := Wish{Nutrient: Potassium, Level: 100, Weight: 1, Achieved: 100 * c.share}
+		{0.51, Weak, FindWeak, finding.Note}, {0.79, Weak, FindWeak, finding.Note}, {0.81, Right, "", 0}, {1.99, Right, "", 0}, {2.01, TooStrong, FindStrong, finding.Note},
+		{2.59, TooStrong, FindStrong, finding.Note}, {2.61, TooStrong, FindStrong, finding.Caution}, {3.01, TooStrong, FindHarm, finding.Caution}} {
+		w := Wish{Nutrient: Potassium, Level: 100, Weight: 1, Achieved: 100 * c.share, Bounds: Bounds{High: 200, Harm: 300}}
 		list := judgeWishes([]Wish{w})
 		if w.Verdict() != c.verdict || len(list) > 1 || (len(list) == 1) != (c.id != "") || c.id != "" && (list[0].ID != c.id || list[0].Severity != c.severity) {
 			t.Errorf("%v of a wish: %v, %v", c.share, w.Verdict(), list)

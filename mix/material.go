@@ -61,10 +61,10 @@ func (c Chelate) String() string {
 }
 
 // HoldsUpTo gives the highest pH at which the chelate keeps its iron in
-// solution, 0 for none (EDTA 7.0, DTPA 7.5, EDDHA 9: grower leaflet quoting
-// Argo & Fisher; HEDTA 6.5 from memory).
+// solution, 0 for none (EDTA 6.0 to 6.5, DTPA 6.5 to 7, EDDHA 8.5 to 9: the upper
+// ends of chelate_pages; HEDTA 6.5 from memory).
 func (c Chelate) HoldsUpTo() float64 {
-	return [...]float64{NoChelate: 0, EDTA: 7.0, DTPA: 7.5, EDDHA: 9.0, HEDTA: 6.5}[min(max(c, 0), HEDTA)]
+	return [...]float64{NoChelate: 0, EDTA: 6.5, DTPA: 7.0, EDDHA: 9.0, HEDTA: 6.5}[min(max(c, 0), HEDTA)]
 }
 
 // Contents is what is in a material, per gram of it.

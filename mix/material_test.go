@@ -263,7 +263,7 @@ func TestHazards(t *testing.T) {
 
 func TestTablesAreWhole(t *testing.T) {
 	lib := library.Materials()
-	if len(lib) != 26+6 {
+	if len(lib) != 27+6 {
 		t.Fatalf("the library has %d materials", len(lib))
 	}
 	names, spoons := map[string]bool{}, 0.0
@@ -273,7 +273,7 @@ func TestTablesAreWhole(t *testing.T) {
 			t.Errorf("%s stands twice", m.Name)
 		}
 		names[m.Name] = true
-		if math.Abs(float64(c.Ions.ReferenceCharge())) > 0.3 && !strings.Contains(m.Formula, "HCO3") && !strings.Contains(m.Formula, "HPO4") && !strings.Contains(m.Formula, "Na2B") && m.Label == nil {
+		if math.Abs(float64(c.Ions.ReferenceCharge())) > 0.3 && !strings.Contains(m.Formula, "HCO3") && !strings.Contains(m.Formula, "HPO4") && !strings.Contains(m.Formula, "Na2B") && m.Label == nil && m.Name != "citric acid" {
 			t.Errorf("%s is not neutral: %v meq/g", m.Name, c.Ions.ReferenceCharge())
 		}
 		if m.Formula == "NH4NO3" {
@@ -288,7 +288,7 @@ func TestTablesAreWhole(t *testing.T) {
 			t.Errorf("%s: a teaspoon of %v g", m.Name, s.Mass.Grams())
 		}
 	}
-	if math.Abs(spoons-156.57) > 0.01 {
+	if math.Abs(spoons-160.17) > 0.01 {
 		t.Errorf("the spoons sum to %.2f g", spoons)
 	}
 	if _, ok := library.Material("epsom SALT"); !ok {
@@ -302,7 +302,7 @@ func TestTablesAreWhole(t *testing.T) {
 // Fixed source IDs in this package's calls must resolve; the policy test of the
 // root sees only those in named fields.
 func TestSourcesOfTheRoom(t *testing.T) {
-	for _, id := range []source.ID{"nh4_study", "urea_ratio_study", "urea_nft", "mattson_peters", "chelate_leaflet", "anderson2017", "crc_solubility", "spoon_memory", "langenfeld2022"} {
+	for _, id := range []source.ID{"nh4_study", "urea_ratio_study", "urea_nft", "mattson_peters", "chelate_pages", "basin_plan", "boron_tolerance", "anderson2017", "crc_solubility", "spoon_memory", "langenfeld2022"} {
 		if _, ok := source.Find(id); !ok {
 			t.Errorf("source %q is not in the bibliography", id)
 		}

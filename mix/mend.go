@@ -89,7 +89,7 @@ func (r RecipeJob) widened(s *solver) (*blend, error) {
 		}
 		products = append(products, product{index: len(products), material: m, contents: c})
 	}
-	b := &blend{base: s.blend.base, products: products, wishes: s.blend.wishes, limits: s.blend.limits}
+	b := &blend{base: s.blend.base, products: products, wishes: s.blend.wishes, unasked: s.blend.unasked, given: s.blend.given, limits: s.blend.limits}
 	b.build()
 	return b, nil
 }
@@ -103,16 +103,25 @@ func scaledBy(doses []float64, f float64) []float64 {
 }
 
 // along gives how far to go from one solution along what a step brings, with the
-// least misfit: a parabola. ok is false where the step brings nothing wished for.
+// least misfit. ok is false where the step brings nothing wished for.
 func (b *blend) along(from, brings Levels) (x float64, ok bool) {
-	top, bottom := 0.0, 0.0
-	for _, w := range b.wishes {
-		per := float64(brings[w.Nutrient] / w.Level)
-		top += w.Weight * per * (1 - float64(from[w.Nutrient]/w.Level))
-		bottom += w.Weight * sq(per)
+	p := program{n: 1, firstSlack: 1, h: make([]float64, 1), c: make([]float64, 1)}
+	for _, list := range [2][]Wish{b.wishes, b.unasked} {
+		for _, w := range list {
+			t, of := w.term()
+			t.at, t.row = float64(from[w.Nutrient]/of), []float64{float64(brings[w.Nutrient] / of)}
+			p.terms = append(p.terms, t)
+			ok = ok || w.Level > 0 && w.Weight > 0 && brings[w.Nutrient] > 0
+		}
 	}
-	return max(0, top/max(bottom, 1e-300)), bottom > 0
+	p.prepare()
+	at := make([]float64, 1)
+	ok = ok && p.minimise([]float64{0}, []float64{mostTimes}, at)
+	return at[0], ok
 }
+
+// mostTimes is the longest step looked at: thousands of g/L, or times a recipe.
+const mostTimes = 1e4
 
 // bestFactor is the factor on all doses with the least misfit.
 func bestFactor(b *blend, doses []float64) float64 {
@@ -135,7 +144,7 @@ func bestOne(b *blend, doses []float64, j int) float64 {
 
 func (r RecipeJob) finishMend(m Mend, b *blend, doses []float64) Mend {
 	m.After, m.Misfit = b.told(b.achieved(doses))
-	m.Mends = worstMiss(m.After) <= MendedWithin
+	m.Mends = fed(m.After)
 	m.Per = r.Per
 	for j, d := range doses {
 		if d <= 0 {

@@ -14,10 +14,12 @@ import (
 type Mix struct {
 	Doses    []Dose // in the order of the shelf; only products in use
 	Wishes   []Wish // what was asked for, in the order of Nutrient
+	Fit      []Wish // the same, with what nobody asked for and harms
 	Water    Levels // of the source water
 	Achieved Levels // water, acid and doses together
-	// Misfit is the square root of the weighted mean of squared relative misses:
-	// 0 is the target, 0.1 is off by a tenth on the whole.
+	// Misfit is the square root of the weighted mean of what is short of the wishes,
+	// squared, with a hundredth of what is above them inside their bands and ten
+	// times what harms: 0 is the target, 0.1 is short by a tenth on the whole.
 	Misfit float64
 	// Best is the misfit of the exact doses, before they were rounded to the
 	// measure.
@@ -77,14 +79,6 @@ type Dose struct {
 	Brings       Levels
 }
 
-// Wish is one row of the target beside what came of it.
-type Wish struct {
-	Nutrient Nutrient
-	Level    unit.MassConcentration
-	Weight   float64
-	Achieved unit.MassConcentration
-}
-
 // Miss gives the relative miss: 0.1 is a tenth too much.
 func (w Wish) Miss() float64 { return float64(w.Achieved/w.Level) - 1 }
 
@@ -128,7 +122,14 @@ func (s *solver) report() (Mix, error) {
 	b.base = s.base.Add(LevelsOf(s.acid)) // the acid of the rounded doses
 	m.Achieved = b.achieved(doses)
 	m.Nitrogen = m.Achieved.NitrogenForms()
+	b.give(b.base)
 	m.Wishes, m.Misfit = b.told(m.Achieved)
+	m.Fit = slices.Clone(m.Wishes)
+	for _, w := range reached(b.unasked, m.Achieved) {
+		if w.Harms() {
+			m.Fit = append(m.Fit, w)
+		}
+	}
 	m.Best = b.norm(s.exact.misfit)
 	s.list(&m, doses)
 	if err := s.look(&m); err != nil {

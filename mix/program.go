@@ -2,20 +2,23 @@ package mix
 
 import "math"
 
-// program is a convex quadratic program: least  x'Hx/2 + c'x + constant  with
-// lower <= x <= upper and rows·x <= most. H is positive semidefinite, so that a
-// shelf with more products than elements has a flat floor; the linear term then
-// decides (cost). Variables are scaled so that H has ones on its diagonal.
+// program is a convex program, quadratic in pieces: least  c'x + slacks + terms
+// with lower <= x <= upper and rows·x <= most. Its curvature H is positive
+// semidefinite, so that a shelf with more products than elements has a flat floor;
+// the linear part then decides (cost). Variables are scaled so that H has ones on
+// its diagonal where everything is short.
 //
 // Method: primal active set (Nocedal & Wright, Numerical Optimization, 2nd ed.
 // 2006, section 16.5) with a proximal term that makes each step's system
-// definite and leaves the minimum where it is.
+// definite and leaves the minimum where it is. Each step is Newton's with the
+// pieces that hold at its start, and goes as far as the program falls, over the
+// bends: it never rises, and there are finitely many pieces.
 type program struct {
 	n          int
-	firstSlack int       // from here on the variables are slacks of rows; n: none
-	h          []float64 // n x n
+	firstSlack int // from here on the variables are slacks of rows; n: none
+	terms      []term
+	h          []float64 // n x n, at the pieces that hold
 	c          []float64
-	constant   float64
 	rows       [][]float64
 	most       []float64
 
@@ -70,9 +73,12 @@ func (p *program) prepare() {
 
 // value gives the objective at x.
 func (p *program) value(x []float64) float64 {
-	sum := p.constant
-	for i := range p.n {
-		sum += x[i] * (dot(p.h[i*p.n:(i+1)*p.n], x)/2 + p.c[i])
+	sum := dot(p.c, x)
+	for j := p.firstSlack; j < p.n; j++ {
+		sum += p.h[j*p.n+j] * sq(x[j]) / 2
+	}
+	for i := range p.terms {
+		sum += p.terms[i].cost(p.terms[i].at + dot(p.terms[i].row, x))
 	}
 	return sum
 }
@@ -92,9 +98,7 @@ func (p *program) minimise(lower, upper, x []float64) bool {
 		return false
 	}
 	for p.taken = 0; p.taken < 50*(p.n+len(p.rows)+2); p.taken++ {
-		for i := range p.n {
-			p.slope[i] = p.c[i] + dot(p.h[i*p.n:(i+1)*p.n], x)
-		}
+		p.bendTo(x)
 		gain, ok := p.direction()
 		switch {
 		case !ok:
@@ -395,7 +399,7 @@ func (p *program) tired() bool { return p.taken > 20*(p.n+2) }
 
 // advance takes the step, or as much of it as bounds and rows allow.
 func (p *program) advance(lower, upper, x []float64, gain float64) {
-	length, bound, row := 1.0, -1, -1
+	length, bound, row := p.reach(), -1, -1
 	for _, j := range p.loose {
 		room := math.Inf(1)
 		switch d := p.step[j]; {

@@ -14,9 +14,10 @@ type Recipe struct {
 	Levels          Levels // 0 where the source says nothing
 	EC              unit.Conductivity
 	Source          source.ID
-	Read            bool // the figures were seen in the source; else they are from memory
+	Read            bool // the figures were seen in print; else they are from memory
 	Note            string
 	also            string
+	spans           bool // the most it holds of a nutrient counts as fine
 }
 
 func clip(s string) string {

@@ -165,13 +165,17 @@ func TestRecipesAreThePublishedOnes(t *testing.T) {
 	}
 	columns := map[Nutrient]string{Nitrogen: "total_N", NitrateN: "NO3_N", AmmoniumN: "NH4_N", Phosphorus: "P", Potassium: "K", Calcium: "Ca", Magnesium: "Mg", Sulfur: "S",
 		Iron: "Fe", Manganese: "Mn", Zinc: "Zn", Boron: "B", Copper: "Cu", Molybdenum: "Mo"}
+	added := map[string]bool{"cornell_leafy": true, "ceac_leafy": true, "enshi": true, "rocket_floating": true} // from the librarian's check: TestAddedRecipes
 	for _, r := range library.Recipes.All() {
 		row, ok := theirs[r.Key]
-		if !ok {
+		if !ok && !added[r.Key] {
 			t.Errorf("recipe %s is not in the reference", r.Key)
 			continue
 		}
 		for n, c := range columns {
+			if row == nil {
+				continue
+			}
 			want, ok := row.num(t, c)
 			if !ok {
 				continue // an empty cell or a range

@@ -32,7 +32,7 @@ func Solve(j Job, lib Library) (Mix, finding.Faults) {
 
 func (j Job) solve(lib Library) (Mix, error) {
 	p, faults := j.prepare(lib, nil)
-	_, wrong := j.Target.aim(lib, 1)
+	_, wrong := j.Target.aim(lib, j.Crop.ID, 1)
 	if faults = append(faults, wrong...); faults != nil {
 		return Mix{}, faults
 	}
@@ -204,12 +204,13 @@ func (s *solver) most() int {
 
 // pose sets the blend up for a strength of the target.
 func (s *solver) pose(scale float64) error {
-	a, faults := s.job.Target.aim(s.library, scale)
+	a, faults := s.job.Target.aim(s.library, s.job.Crop.ID, scale)
 	if faults != nil {
 		return faults
 	}
 	s.aim, s.scale = a, scale
-	s.blend = &blend{base: s.base.Add(LevelsOf(s.acid)), products: s.products, wishes: a.wishes, limits: a.limits, budget: s.job.Budget / 1000}
+	s.blend = &blend{base: s.base.Add(LevelsOf(s.acid)), products: s.products, wishes: a.wishes, unasked: a.unasked, limits: a.limits, budget: s.job.Budget / 1000}
+	s.blend.give(s.blend.base)
 	s.blend.build()
 	return nil
 }
@@ -248,11 +249,11 @@ func (s *solver) bestOf(most int, least, start []float64) answer {
 func (s *solver) answerOf(w *search) answer {
 	b := s.blend
 	if !w.found {
-		return answer{doses: make([]float64, len(b.products)), misfit: missed(b.wishes, b.base), proven: w.proven}
+		return answer{doses: make([]float64, len(b.products)), misfit: b.missed(b.base), proven: w.proven}
 	}
 	a := answer{doses: b.doses(w.best), proven: w.proven}
 	got := b.achieved(a.doses)
-	a.misfit = missed(b.wishes, got)
+	a.misfit = b.missed(got)
 	slack := len(b.products)
 	for _, h := range b.held {
 		if !h.least {
@@ -313,7 +314,7 @@ func (s *solver) round(from answer, most, work int) answer {
 	for j, g := range s.grid { // take the dust off
 		a.doses[j] = math.Round(a.doses[j]/float64(g)) * float64(g)
 	}
-	a.misfit = missed(b.wishes, b.achieved(a.doses))
+	a.misfit = b.missed(b.achieved(a.doses))
 	return a
 }
 
@@ -386,7 +387,7 @@ func (s *solver) strengthFor(doses []float64) (float64, error) {
 // fertiliser comes near. A shelf that cannot carry the current, such as urea or
 // table salt under its limit, ends there.
 func (s *solver) reach() (weakest, strongest float64, err error) {
-	a, faults := s.job.Target.aim(s.library, 1)
+	a, faults := s.job.Target.aim(s.library, s.job.Crop.ID, 1)
 	if faults != nil {
 		return 0, 0, faults
 	}

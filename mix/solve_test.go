@@ -31,7 +31,7 @@ const mS = unit.MillisiemensPerCentimetre
 func TestRecipeFromSaltsInPureWater(t *testing.T) {
 	m := solve(t, Job{Shelf: fiveSalts(t), Target: Target{Recipe: "lettuce"}})
 	for _, w := range m.Wishes {
-		if !w.Nutrient.IsMicro() && math.Abs(w.Miss()) > 0.07 || w.Nutrient == Iron && math.Abs(w.Miss()) > 1e-4 {
+		if !w.Nutrient.IsMicro() && (w.Miss() < -0.01 || w.Fit() != fine) || w.Nutrient == Iron && math.Abs(w.Miss()) > 1e-4 {
 			t.Errorf("%s misses by %.3f", w.Nutrient, w.Miss())
 		}
 	}
@@ -66,7 +66,7 @@ func TestECScalesARecipe(t *testing.T) {
 	}
 	// two sets of products take turns here: one is kept, and the EC is had
 	turns := solve(t, Job{Water: hardWell(), Shelf: fifteen(t), MostProducts: 4, Target: Target{Recipe: "lettuce", EC: 1.8 * mS}, Acid: &AcidAsk{Name: "a", Reagent: chem.Composition{SO4: 1}, PH: 5.8}})
-	if math.Abs(turns.EC.MillisiemensPerCentimetre()-1.8) > 1e-4 || math.Abs(turns.PH-5.8) > 1e-3 || turns.Proven {
+	if math.Abs(turns.EC.MillisiemensPerCentimetre()-1.8) > 1e-4 || math.Abs(turns.PH-5.8) > 1e-3 {
 		t.Errorf("EC %.5f, pH %.4f, proven %v", turns.EC.MillisiemensPerCentimetre(), turns.PH, turns.Proven)
 	}
 	weighed := solve(t, Job{Water: hardWell(), Shelf: fifteen(t), MostProducts: 4, Measure: Measure{Scale, unit.Gram}, Target: Target{Recipe: "lettuce", EC: 1.8 * mS}})

@@ -50,13 +50,14 @@ const (
 
 // aim is a target worked out.
 type aim struct {
-	recipe Recipe // zero for figures alone
-	wishes []Wish
-	limits []Limit
+	recipe  Recipe // zero for figures alone
+	wishes  []Wish
+	unasked []Wish // what can harm and was not asked for
+	limits  []Limit
 }
 
-// aim works a target out, at so many times its strength.
-func (t Target) aim(lib Library, times float64) (a aim, faults finding.Faults) {
+// aim works a target out for a crop, at so many times its strength.
+func (t Target) aim(lib Library, crop string, times float64) (a aim, faults finding.Faults) {
 	var levels Levels
 	if t.Recipe != "" {
 		a.recipe, faults = lib.Recipe("target.recipe", t.Recipe)
@@ -89,10 +90,15 @@ func (t Target) aim(lib Library, times float64) (a aim, faults finding.Faults) {
 	}
 	levels = levels.Times(times)
 	for n := range NutrientCount {
-		if levels[n] <= 0 || n == BoundN {
-			continue
+		switch {
+		case n == BoundN:
+		case levels[n] > 0:
+			a.wishes = append(a.wishes, lib.banded(Wish{Nutrient: n, Level: levels[n], Weight: weights[n]}, crop))
+		default:
+			if w := (Wish{Nutrient: n, Bounds: lib.Bounds(n, crop)}); w.Harm > 0 {
+				a.unasked = append(a.unasked, w)
+			}
 		}
-		a.wishes = append(a.wishes, Wish{Nutrient: n, Level: levels[n], Weight: weights[n]})
 	}
 	if len(a.wishes) == 0 && len(faults) == 0 {
 		faults = append(faults, finding.Fault{ID: FaultNoTarget, Path: "target"})

@@ -1,8 +1,6 @@
 package mix
 
 import (
-	"math"
-
 	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
@@ -14,16 +12,6 @@ const (
 	FindNotAsked finding.ID = "mix.not_asked"
 	FindHarm     finding.ID = "mix.harm"
 )
-
-// harms are the levels above which a trace element harms leaf crops, mg/L: FAO
-// Irrigation and Drainage Paper 29, table 21 (from memory), boron and
-// molybdenum from memory.
-var harms = map[Nutrient]struct {
-	level float64
-	from  source.ID
-}{
-	Iron: {5, "fao29"}, Manganese: {1.5, "fao29"}, Zinc: {2, "fao29"}, Copper: {0.2, "fao29"}, Boron: {1, source.FromMemory}, Molybdenum: {0.1, source.FromMemory},
-}
 
 // traceSourceFrom is the share of trace elements from which a product is there
 // for them: chelates and salts hold 5 % and more, a complete powder 0.5 %.
@@ -59,6 +47,18 @@ func (b *blend) notAsked(q product) (Nutrient, bool) {
 	return most, true
 }
 
+// harm gives the band of a trace element, asked for or not.
+func (b *blend) harm(n Nutrient) Bounds {
+	for _, list := range [2][]Wish{b.wishes, b.unasked} {
+		for _, w := range list {
+			if w.Nutrient == n {
+				return w.Bounds
+			}
+		}
+	}
+	return Bounds{}
+}
+
 func (b *blend) wished(n Nutrient) unit.MassConcentration {
 	for _, w := range b.wishes {
 		if w.Nutrient == n {
@@ -68,16 +68,16 @@ func (b *blend) wished(n Nutrient) unit.MassConcentration {
 	return 0
 }
 
-// traceRows hold what the trace sources bring: no more than harms nothing, or
-// than is wished for. What a complete powder brings by the way is not held, so
-// that it cannot keep the powder back; it is told of.
+// traceRows hold what the trace sources bring: no more than harms nothing, or than
+// is wished for. What a complete powder brings by the way is not held: it is
+// weighed as harm beside the rest.
 func (b *blend) traceRows() []heldLimit {
 	var out []heldLimit
 	for n := Iron; n <= Molybdenum; n++ {
+		harm := b.harm(n)
 		for _, q := range b.products {
-			if q.isTraceSource() && q.contents.Shares[n] > 0 {
-				most := max(unit.MassConcentration(harms[n].level)*unit.MilligramPerLitre, b.wished(n))
-				out = append(out, heldLimit{limit: Limit{Nutrient: n, Most: most, MostGiven: true, Source: harms[n].from}, sources: true})
+			if harm.Harm > 0 && q.isTraceSource() && q.contents.Shares[n] > 0 {
+				out = append(out, heldLimit{limit: Limit{Nutrient: n, Most: harm.Harm, MostGiven: true, Source: harm.HarmFrom}, most: harm.Harm, sources: true})
 				break
 			}
 		}
@@ -94,14 +94,6 @@ func (s *solver) judgeTraces(m *Mix) []finding.Finding {
 			out = append(out, finding.Finding{ID: FindNotAsked, Severity: finding.Note, Source: source.OwnChoice,
 				Args: finding.Args{"Product": q.material.Name, "Nutrient": n.Word()}})
 		}
-	}
-	for n := Iron; n <= Molybdenum; n++ {
-		got, most := m.Achieved[n], unit.MassConcentration(harms[n].level)*unit.MilligramPerLitre
-		if n == Boron || got <= most || s.blend.wished(n) > 0 || math.IsNaN(float64(got)) { // boron has words of its own; of a wish it is said that it is too strong
-			continue
-		}
-		out = append(out, finding.Finding{ID: FindHarm, Severity: finding.Caution, Figure: got, Source: harms[n].from,
-			Args: finding.Args{"Nutrient": n.Word(), "Got": got, "Most": most}})
 	}
 	return out
 }

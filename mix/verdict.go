@@ -21,7 +21,7 @@ const (
 	Missing Verdict = iota // less than a quarter of the wish
 	Weak                   // less than four fifths
 	Right
-	TooStrong // more than 1.3 times
+	TooStrong // more than recipes hold, or than harms nothing
 )
 
 // String gives the word of the JSON.
@@ -34,17 +34,16 @@ func (v Verdict) Word() finding.Word {
 	return [...]finding.Word{finding.Word("word.how.missing"), finding.Word("word.how.weak"), finding.Word("word.how.right"), finding.Word("word.how.strong")}[min(max(v, Missing), TooStrong)]
 }
 
-// Verdict judges what came of a wish, by the lines that the findings go by.
+// Verdict judges what came of a wish, by its band.
 func (w Wish) Verdict() Verdict {
-	if w.Level <= 0 {
+	switch {
+	case w.Level <= 0:
 		return Right
-	}
-	switch share := float64(w.Achieved / w.Level); {
-	case share < missingBelow:
+	case w.Achieved < w.Level*missingBelow:
 		return Missing
-	case share < weakBelow:
+	case w.Short():
 		return Weak
-	case share > strongAbove:
+	case w.IsOver() || w.Harms():
 		return TooStrong
 	}
 	return Right

@@ -55,10 +55,21 @@ func TestWorkingAddsUp(t *testing.T) {
 			want = in("achieved")/in("wanted") - 1
 		case "form / all nitrogen x 100":
 			want = 100 * in(s.Symbol) / in("N")
-		case "square root of the sum of weight x miss^2 over the sum of weights":
+		case "weight x (short^2 + 0.01 surplus^2 + 0.1 over^2) + 10 harm^2; short and surplus of wanted, over of high, harm of harm":
+			above := func(line float64) float64 {
+				if line == 0 {
+					return 0
+				}
+				return sq(math.Max(0, in("achieved")/line-1))
+			}
+			want = 10 * above(in("harm"))
+			if in("wanted") > 0 {
+				want += in("weight") * (sq(math.Max(0, 1-in("achieved")/in("wanted"))) + 0.01*above(in("wanted")) + 0.1*above(in("high")))
+			}
+		case "square root of the sum of costs over the sum of weights":
 			top, bottom := 0.0, 0.0
 			for i := 0; i < len(s.Inputs); i += 2 {
-				top += s.Inputs[i].Value * sq(s.Inputs[i+1].Value)
+				top += s.Inputs[i+1].Value
 				bottom += s.Inputs[i].Value
 			}
 			want = math.Sqrt(top / bottom)

@@ -27,7 +27,13 @@ func (m Mix) Working() []finding.Step {
 		m.workLevel(w, x)
 		w.Add("miss "+x.Nutrient.Symbol(), "work.mix.miss", "work.mix.miss_how", x.Miss(), "", source.OwnChoice,
 			mgL("achieved", x.Achieved), mgL("wanted", x.Level))
-		misses = append(misses, finding.In("weight "+x.Nutrient.Symbol(), x.Weight, ""), finding.In("miss "+x.Nutrient.Symbol(), x.Miss(), ""))
+	}
+	for _, x := range m.Fit {
+		cost := x.misfit(x.Achieved)
+		w.About = finding.Args{"Nutrient": x.Nutrient.Word()}
+		w.Add("cost "+x.Nutrient.Symbol(), "work.mix.off", "work.mix.off_how", cost, "", source.OwnChoice, mgL("achieved", x.Achieved), mgL("wanted", x.Level),
+			mgL("high", max(x.High, x.Given)), mgL("harm", max(x.Harm, x.Given)), finding.In("weight", x.Weight, ""))
+		misses = append(misses, finding.In("weight "+x.Nutrient.Symbol(), x.Weight, ""), finding.In("cost "+x.Nutrient.Symbol(), cost, ""))
 	}
 	w.About = nil
 	w.Add("misfit", "work.mix.misfit", "work.mix.misfit_how", m.Misfit, "", source.OwnChoice, misses...)

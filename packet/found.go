@@ -117,7 +117,7 @@ func (w writer) mended(per unit.Volume, doses []mix.Amount) page.Table {
 func (w writer) stillOff(m mix.Mend) []string {
 	var out []string
 	for _, x := range m.After {
-		if !x.Nutrient.IsMicro() && math.Abs(x.Miss()) > mix.MendedWithin {
+		if x.Main() && x.Verdict() != mix.Right {
 			out = append(out, w.say("word.nutrient."+x.Nutrient.Symbol(), nil))
 		}
 	}

@@ -40,7 +40,7 @@ func (m *maker) judgeFound() {
 	if m.Brief.Target.Given {
 		r.Target = m.target
 	}
-	r.Bed = m.volume
+	r.Bed, r.Crop = m.volume, m.feedCrop()
 	if len(m.faults) > 0 {
 		return
 	}

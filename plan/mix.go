@@ -36,7 +36,7 @@ func (m *maker) mixFeed() {
 	m.notUsed("mix.doses", len(m.Brief.Mix.Doses) > 0)
 	b := m.Brief
 	j := mix.Job{Target: m.target, Shelf: m.shelf, Bucket: b.Mix.Bucket.Value, MostProducts: b.Mix.MostProducts.Value,
-		Stock: mix.Stock{Volume: b.Mix.Stock.Volume.Value, Ratio: float64(b.Mix.Stock.Ratio.Value)}, Bed: m.volume, Heads: m.holes}
+		Stock: mix.Stock{Volume: b.Mix.Stock.Volume.Value, Ratio: float64(b.Mix.Stock.Ratio.Value)}, Bed: m.volume, Heads: m.holes, Crop: m.feedCrop()}
 	j.Measure = m.Measure()
 	j.Budget = m.budget(j.Bed)
 	m.intoWater(&j)
@@ -60,6 +60,12 @@ func (m *maker) mixFeed() {
 		}
 		m.strong.mix = &asked
 	}
+}
+
+// feedCrop is what the mix knows of the crop.
+func (m *maker) feedCrop() mix.Crop {
+	ec := m.Crop.EC
+	return mix.Crop{ID: m.Crop.ID, EC: mix.Band{Low: ec.Min.MillisiemensPerCentimetre(), High: ec.Max.MillisiemensPerCentimetre()}}
 }
 
 // budget gives the most to spend on 1000 L of solution, 0 where no budget is set.
