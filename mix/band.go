@@ -107,9 +107,13 @@ func (w Wish) Low() unit.MassConcentration { return w.Level * weakBelow }
 // Main tells what plants eat by the gram and a recipe asks for.
 func (w Wish) Main() bool { return w.Level > 0 && !w.Nutrient.IsMicro() && !w.Nutrient.IsForm() }
 
-// Short and the rest are how a level stands in its band.
-func (w Wish) Short() bool  { return w.Achieved < w.Low()*(1-1e-9) }
-func (w Wish) Harms() bool  { return w.Harm > 0 && w.Achieved > w.Harm*(1+1e-9) }
+// Short says whether less than the band's low end came of the wish.
+func (w Wish) Short() bool { return w.Achieved < w.Low()*(1-1e-9) }
+
+// Harms says whether more came of it than harms nothing.
+func (w Wish) Harms() bool { return w.Harm > 0 && w.Achieved > w.Harm*(1+1e-9) }
+
+// IsOver says whether more came of it than recipes hold.
 func (w Wish) IsOver() bool { return w.High > 0 && w.Achieved > w.High*(1+1e-9) }
 
 // fine is the word for a level inside its band.
@@ -142,14 +146,22 @@ func (w Wish) term() (t term, of unit.MassConcentration) {
 		add(1, w.Weight, true)
 		add(1, w.Weight*surplusWeight, false)
 	}
-	// what water and acid bring is there whatever is done: it pushes nothing else out
-	if high := max(w.High, w.Given); w.High > 0 {
+	if high := above(w.High, w.Given); high > 0 {
 		add(share(high), w.Weight*overWeight/sq(share(high)), false)
 	}
-	if harm := max(w.Harm, w.Given); w.Harm > 0 {
+	if harm := above(w.Harm, w.Given); harm > 0 {
 		add(share(harm), harmWeight/sq(share(harm)), false)
 	}
 	return t, of
+}
+
+// above gives a line where water and acid bring less, else what they bring: that is
+// there whatever is done, and pushes nothing else out. 0 where there is no line.
+func above(line, given unit.MassConcentration) unit.MassConcentration {
+	if line <= 0 {
+		return 0
+	}
+	return max(line, given)
 }
 
 // misfit is what a level costs, twice the program's.

@@ -82,7 +82,7 @@ func TestBoundsArePublished(t *testing.T) {
 		crop       string
 		high, harm float64
 	}{
-		{Nitrogen, "", 250, 300}, {Phosphorus, "", 50, 0}, {Potassium, "", 341, 350}, {Calcium, "", 250, 350}, {Magnesium, "", 50, 100}, {Iron, "", 5, 5},
+		{Nitrogen, "", 250, 300}, {Phosphorus, "", 50, 0}, {Potassium, "", 341, 0}, {Calcium, "", 250, 0}, {Magnesium, "", 50, 100}, {Iron, "", 5, 5},
 		{Manganese, "", 0.55, 1.5}, {Zinc, "", 0.33, 2}, {Copper, "", 0.1, 0.2}, {Molybdenum, "", 0.05, 0.1}, {Boron, "lettuce_leaf", 0.5, 1}, {Boron, "chives", 0.5, 0.5},
 		{Boron, "green_onion", 0.5, 0.5}, {Boron, "strawberry", 0.5, 0.5},
 	} {

@@ -238,8 +238,9 @@ func TestBedsAreMended(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	// a double dose: half of the bed for plain water, and the meter reads as the right mix does
-	if math.Abs(float64(double.Share)-0.5) > 0.03 || math.Abs(float64(double.Right/m.EC)-1) > 0.06 || double.MisfitAfter > double.MisfitBefore/3 {
+	// a double dose: half of the bed for plain water, and the meter reads as the right mix
+	// does; iron and traces, of which there are none, keep the rest of the misfit
+	if math.Abs(float64(double.Share)-0.5) > 0.03 || math.Abs(float64(double.Right/m.EC)-1) > 0.06 || double.MisfitAfter > 0.8*double.MisfitBefore {
 		t.Errorf("double dose: replace %.3f, EC %v after, %v right, misfit %v to %v", double.Share, double.Right, m.EC, double.MisfitBefore, double.MisfitAfter)
 	}
 	forgot, err := BedJob{Volume: volume, Added: added(1, 0), Shelf: shelf, Target: Target{Recipe: "lettuce"}}.Mend(library)

@@ -32,7 +32,7 @@ func (m Mix) Working() []finding.Step {
 		cost := x.misfit(x.Achieved)
 		w.About = finding.Args{"Nutrient": x.Nutrient.Word()}
 		w.Add("cost "+x.Nutrient.Symbol(), "work.mix.off", "work.mix.off_how", cost, "", source.OwnChoice, mgL("achieved", x.Achieved), mgL("wanted", x.Level),
-			mgL("high", max(x.High, x.Given)), mgL("harm", max(x.Harm, x.Given)), finding.In("weight", x.Weight, ""))
+			mgL("high", above(x.High, x.Given)), mgL("harm", above(x.Harm, x.Given)), finding.In("weight", x.Weight, ""))
 		misses = append(misses, finding.In("weight "+x.Nutrient.Symbol(), x.Weight, ""), finding.In("cost "+x.Nutrient.Symbol(), cost, ""))
 	}
 	w.About = nil

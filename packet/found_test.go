@@ -57,7 +57,7 @@ func TestMixingPagesTellAll(t *testing.T) {
 			"10 minutes after mixing", "After a day in the air", "All is well between", "Your meter, ppm (700)", // the meters
 			"Week 1: still urea", "Week 3: all turned into ammonium", // what urea does
 			"Two tanks of concentrate", "1 : 100", "Of what dissolves", // the stock
-			"For each 5.0 gal that you add",     // top-up
+			" gal that you add",                 // top-up
 			"for 100 gal of solution", "a head", // what it costs
 			"Simpler mixes",
 			"A recipe that you found", "A neighbor: in each", "too strong", "puts it right", // the recipe as found
@@ -142,7 +142,9 @@ func TestTopUpTakesItsAcid(t *testing.T) {
 	paper, terminal, p := printed(t, bed+"acid: {product: sulfuric 35 %, target ph: 6}\nsite: {kind: market, children: none}")
 	dose := p.Mix.Acid.Dose
 	for _, text := range []string{paper, terminal} {
-		_, after, _ := strings.Cut(text, "that you add")
+		before, after, _ := strings.Cut(text, " gal that you add")
+		per := 0.0 // gal in one amount
+		fmt.Sscan(before[strings.LastIndex(before, " ")+1:], &per)
 		rows, _, _ := strings.Cut(after, "A top-up has")
 		i := strings.Index(rows, "sulfuric acid")
 		if i < 0 || dose <= 0 {
@@ -156,8 +158,8 @@ func TestTopUpTakesItsAcid(t *testing.T) {
 		var bucket, hundred float64
 		fmt.Sscan(cells[0], &bucket)
 		fmt.Sscan(cells[2], &hundred)
-		if math.Abs(hundred-20*bucket) > 0.01*hundred { // a bucket holds 5 gal
-			t.Errorf("%q: 100 gal are 20 buckets", line)
+		if math.Abs(hundred-bucket*100/per) > 0.01*hundred {
+			t.Errorf("%q: 100 gal are not %v times %v gal", line, 100/per, per)
 		}
 		if !strings.Contains(text, "times as many mL of it") {
 			t.Error("thinned acid is dosed as if it were strong")

@@ -113,9 +113,9 @@ func isA(v any, kind string) bool {
 	return false
 }
 
-// mayBeNull are the figures for which there may be no number: never, and a solid
-// of which an element is missing altogether.
-var mayBeNull = regexp.MustCompile(`(^|\.)payback_crops$|(^|\.)cost\.per_(bed|head|100_gal)$|\.alternatives\.\d+\.cost_per_1000L$|^alternatives\.\d+\.cost_per_1000L$|(^|\.)saturation_index\.\w+$|^working\.\d+\.(value|inputs\.\d+\.value)$`)
+// mayBeNull are the figures for which there may be no number: never, a solid of
+// which an element is missing altogether, and a line that nobody published.
+var mayBeNull = regexp.MustCompile(`(^|\.)payback_crops$|(^|\.)cost\.per_(bed|head|100_gal)$|\.alternatives\.\d+\.cost_per_1000L$|^alternatives\.\d+\.cost_per_1000L$|(^|\.)saturation_index\.\w+$|(^|\.)fit\.\d+\.(high|harm)$|^working\.\d+\.(value|inputs\.\d+\.value)$`)
 
 // left is what a sentence shows when a template or a catalogue let it down.
 var left = regexp.MustCompile(`<no value>|%!|\{\{|\[[a-z_]+\.[a-z_.]+\]|\bNaN\b|\bInf\b|word\.[a-z]|need\.[a-z]`)
