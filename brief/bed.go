@@ -204,14 +204,14 @@ type Raft struct {
 	Thickness      Field[unit.Length] `key:"thickness" range:"1/8 in..12 in" eg:"1-1/2 in" si:"40 mm" else:"raft.assume_thickness"`
 	Foam           Field[Foam]        `key:"foam" words:"xps|eps" eg:"xps" else:"raft.assume_foam"`
 	Gap            Field[unit.Length] `key:"gap" range:"0 in..6 in" eg:"1/2 in" si:"12 mm" else:"raft.assume_gap"`
-	Spacing        Field[unit.Length] `key:"spacing" range:"1 in..5 ft" eg:"12 in" si:"300 mm" else:"raft.assume_spacing"`
+	Spacing        Field[unit.Length] `key:"spacing" range:"1 in..5 ft" eg:"12 in" si:"300 mm" else:"raft.assume_spacing|plan.spacing"`
 	NurserySpacing Field[unit.Length] `key:"nursery spacing" range:"1/2 in..5 ft" eg:"6 in" si:"150 mm"`
 	Edge           Field[unit.Length] `key:"edge" range:"0 in..5 ft" eg:"6 in" si:"150 mm" else:"raft.assume_edge"`
 	Hole           Field[unit.Length] `key:"hole" range:"1/4 in..12 in" eg:"2-1/2 in" si:"63 mm" else:"raft.assume_hole"`
 	Pattern        Field[Pattern]     `key:"pattern" words:"square|staggered|best" eg:"square" else:"raft.assume_pattern"`
 	PotDip         Field[unit.Length] `key:"pot dip" range:"-2 in..12 in" eg:"1/16 in" si:"2 mm" else:"raft.assume_dip"`
 	Pot            Pot                `key:"pot"`
-	Head           Field[unit.Mass]   `key:"head" range:"0 g..20 kg" eg:"250 g" else:"raft.assume_head_mass"`
+	Head           Field[unit.Mass]   `key:"head" range:"0 g..20 kg" eg:"250 g" else:"raft.assume_head_mass|plan.head_mass"`
 	Blocks         Field[unit.Length] `key:"blocks" range:"0 in..3 ft" eg:"3 in" si:"75 mm"`
 	Obstacles      []Obstacle         `key:"obstacles" max:"100"`
 }

@@ -24,7 +24,7 @@ func (m *maker) makeRaft() {
 		j.Spacing = m.spacing()
 		m.assume(finding.Assumption{ID: AssumeSpacing, Args: finding.Args{"Crop": m.Crop.Word(), "Spacing": j.Spacing}, Source: first(m.Crop.Cited.Spacing)})
 	}
-	if !b.Head.Given {
+	if !b.Head.Given && m.Brief.Crop.Name.Given { // where no crop is named, the raft itself assumes a heavy head of lettuce
 		j.HeadMass = m.Crop.Mass.Max // a raft must float its heaviest crop
 		m.assume(finding.Assumption{ID: AssumeHeadMass, Args: finding.Args{"Crop": m.Crop.Word(), "Mass": j.HeadMass}, Source: first(m.Crop.Cited.Mass)})
 	}

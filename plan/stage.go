@@ -47,7 +47,7 @@ var stages = []stage{
 		keep:  func(to, from *maker) { to.volume = from.volume }, same: func(m *maker) any { return m.volume }},
 
 	{name: "raft", part: Raft, do: (*maker).makeRaft,
-		reads: paths("raft"), needs: []string{"crop", "size"},
+		reads: paths("raft", "crop.name"), needs: []string{"crop", "size"},
 		keep: func(to, from *maker) { to.Raft = from.Raft }},
 	{name: "enough", part: Raft, do: (*maker).tellHoles,
 		reads: paths("bed.count"), needs: []string{"crop", "heads", "raft"},

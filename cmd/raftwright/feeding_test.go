@@ -38,7 +38,7 @@ func TestFoundRecipe(t *testing.T) {
 		t.Errorf("nothing mends it: %v", d["mend"])
 	}
 	told := tell(foundTrade, "found", "-")
-	for _, want := range []string{"a web page", "too strong", "missing", "The smallest change that mends it", "Do not judge this recipe by EC", "Week 3"} {
+	for _, want := range []string{"a web page", "too strong", "missing", "The smallest change that puts it right", "Do not judge this recipe by EC", "Week 3"} {
 		if !strings.Contains(told.out, want) {
 			t.Errorf("nothing says %q", want)
 		}

@@ -36,7 +36,7 @@ func TestPartialPlan(t *testing.T) {
 		t.Errorf("standard error: %s", got.err)
 	}
 	if shown := tell(text, "plan", "-", "--partial"); shown.code != exitFaults || len(shown.out) < 1000 ||
-		strings.Contains(shown.out, "can be built") || !strings.Contains(shown.out, "waits for a line") {
+		strings.Contains(shown.out, "can be built") || !strings.Contains(shown.out, "waits for a figure") {
 		t.Errorf("exit %d: %s", shown.code, shown.out)
 	}
 }
