@@ -133,14 +133,20 @@ func (w writer) doses(m *mix.Mix) page.Table {
 	if each == "" {
 		each = "+packet.mix.col.bucket"
 	}
-	once, part := f.Method == mix.Stirred && f.Full == 1, f.Method == mix.Carried && f.Last > 0
+	once := f.Method == mix.Stirred && f.Full == 1
+	part := (f.Method == mix.Carried || f.Method == mix.Injected) && f.Last > 0
+	full := !once && f.Full > 0 || !part && !once // a bed that takes less than a tank has no full one
 	ids := []string{"packet.mix.col.product"}
-	if !once {
+	if full {
 		ids = append(ids, each)
 	}
 	t := page.Table{RowHead: true, Compact: len(m.Doses) > 4, Columns: w.columns(ids...)}
 	if part {
-		t.Columns = append(t.Columns, page.Column{Title: w.text("packet.mix.col.last", finding.Args{"Part": f.Vessel * unit.Volume(f.Last)}), Align: page.Right})
+		id := "packet.mix.col.last"
+		if !full {
+			id = "packet.mix.col.part"
+		}
+		t.Columns = append(t.Columns, page.Column{Title: w.text(id, finding.Args{"Part": f.Vessel * unit.Volume(f.Last)}), Align: page.Right})
 	}
 	t.Columns = append(t.Columns, w.columns("+packet.mix.col.bed")...)
 	boxes := ""
@@ -154,7 +160,7 @@ func (w writer) doses(m *mix.Mix) page.Table {
 	}
 	add := func(name page.Text, batch, last, bed page.Text) {
 		row := []page.Text{name}
-		if !once {
+		if full {
 			row = append(row, batch)
 		}
 		if part {
@@ -173,7 +179,7 @@ func (w writer) doses(m *mix.Mix) page.Table {
 		case d.PerBed > 0:
 			bed = w.grams(d.PerBed)
 		}
-		if d.Spoons > 0 {
+		if d.Spoons > 0 && w.p.Brief.Mix.Measure.Value.Spoons {
 			t.Note = w.text("packet.mix.spoons", nil)
 		}
 		add(page.Literal(d.Product), batch, last, bed)
@@ -183,10 +189,11 @@ func (w writer) doses(m *mix.Mix) page.Table {
 		if b := w.p.Frame; b != nil {
 			bed, _ = w.mixedAcid(b.Volume)
 		}
-		if f.Method == mix.Injected {
-			acid = "–"
+		last := page.Text("")
+		if f.Method == mix.Injected { // it goes into the bed, once
+			acid, last, boxes = "–", "–", strings.TrimSpace(boxes[:min(len(boxes), len("☐"))])
 		}
-		add(w.acidName(), acid, "", bed)
+		add(w.acidName(), acid, last, bed)
 	}
 	return t
 }
