@@ -2,6 +2,7 @@ package raft
 
 import (
 	"context"
+	"maps"
 	"math"
 	"os"
 	"strings"
@@ -325,7 +326,12 @@ func TestEverySentence(t *testing.T) {
 		for _, s := range sentences[id] {
 			tmpl, err := template.New(id).Option("missingkey=error").Parse(s)
 			if err == nil {
-				err = tmpl.Execute(&strings.Builder{}, args)
+				with := maps.Clone(args)
+				if with == nil {
+					with = finding.Args{}
+				}
+				with["US"] = true // the reader's units, which every sentence may ask for
+				err = tmpl.Execute(&strings.Builder{}, with)
 			}
 			if err != nil {
 				t.Error(err)
