@@ -5,7 +5,6 @@
 package lang
 
 import (
-	"embed"
 	"slices"
 	"strings"
 	"sync"
@@ -14,9 +13,6 @@ import (
 
 	"raftwright/finding"
 )
-
-//go:embed */*.toml
-var sentences embed.FS
 
 // Units says in which system quantities are printed.
 type Units int
