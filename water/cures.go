@@ -32,7 +32,8 @@ const (
 )
 
 // KeptAlkalinity is what acid leaves of the alkalinity, to hold the pH steady:
-// 30 to 40 mg/L as CaCO3 (from memory, the usual advice).
+// 30 to 40 mg/L as CaCO3 (from memory, the usual advice; a leaflet on float beds of
+// seedlings keeps 60 to 80, which in this bed would hold the pH above 6.5).
 const KeptAlkalinity unit.MassConcentration = 35 * unit.MilligramPerLitre
 
 // AscorbicPerChlorine is the ascorbic acid that takes up chlorine or
