@@ -2,6 +2,7 @@ package brief
 
 import (
 	"reflect"
+	"slices"
 	"strings"
 	"sync"
 
@@ -45,9 +46,16 @@ func (s *spec) each(do func(s *spec)) {
 	}
 }
 
+// severalThings are the names of keys that mean another thing in another group, so that
+// each has a label of its own.
+var severalThings = []string{"air", "at", "count", "head", "kind", "label", "length", "mass", "place", "stock", "volume"}
+
 func (s *spec) described() Key {
-	id := strings.NewReplacer("[]", "", ".", "_", " ", "_")
-	k := Key{Path: s.path, Help: finding.ID("brief.help." + id.Replace(s.help)), Label: finding.ID("brief.label." + id.Replace(s.key)), Example: s.eg, Metric: s.in(Metric),
+	id, label := strings.NewReplacer("[]", "", ".", "_", " ", "_"), s.key
+	if slices.Contains(severalThings, s.key) {
+		label = s.help
+	}
+	k := Key{Path: s.path, Help: finding.ID("brief.help." + id.Replace(s.help)), Label: finding.ID("brief.label." + id.Replace(label)), Example: s.eg, Metric: s.in(Metric),
 		Words: s.words, Max: s.max, Short: s.short, Required: s.need, Assumed: s.assumed, Kind: s.form.kind}
 	if s.most.text != "" && s.least.text != s.most.text && len(s.forms) == 0 && s.most.text != "100000" {
 		k.Least, k.Most, k.Open = s.least.text, s.most.text, s.least.open

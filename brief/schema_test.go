@@ -206,3 +206,19 @@ func TestKeysListEverything(t *testing.T) {
 		t.Error("what is required is mixed up")
 	}
 }
+
+// The labels of a form tell its keys apart: no two of one group have the same.
+func TestLabelsTellKeysApart(t *testing.T) {
+	seen := map[string]string{}
+	for _, k := range Keys() {
+		group := k.Path[:strings.LastIndex(k.Path, ".")+1]
+		label := group + say(string(k.Label), nil)
+		if other := seen[label]; other != "" {
+			t.Errorf("%s and %s are both %q", other, k.Path, label)
+		}
+		seen[label] = k.Path
+	}
+	if len(seen) < 300 {
+		t.Errorf("only %d labels", len(seen))
+	}
+}

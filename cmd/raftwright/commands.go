@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -353,7 +354,26 @@ func (c packetCmd) write(s streams, p plan.Plan) error {
 	if c.Out != "-" {
 		fmt.Fprintln(s.err, words.Say("command.packet", finding.Args{"File": c.Out}))
 	}
+	tellStops(s.err, p, words)
 	return stopped(p)
+}
+
+// tellStops prints why a plan cannot stand and what would end that, for commands whose
+// document is in a file.
+func tellStops(to io.Writer, p plan.Plan, words *lang.Printer) {
+	for _, f := range p.Findings {
+		if f.Severity != finding.Stop {
+			continue
+		}
+		fmt.Fprintln(to, words.Say("command.stop", finding.Args{"What": words.Finding(f)}))
+		var changes []string
+		for _, c := range f.Mend {
+			changes = append(changes, string(c.Path)+"="+c.Value)
+		}
+		if len(changes) > 0 {
+			fmt.Fprintln(to, words.Say("command.way_out", finding.Args{"Changes": strings.Join(changes, ", ")}))
+		}
+	}
 }
 
 // stopped gives the exit status of a plan that cannot stand.

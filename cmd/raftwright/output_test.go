@@ -22,3 +22,20 @@ func TestFullDisk(t *testing.T) {
 		}
 	}
 }
+
+// A packet of a plan that cannot stand is written, and the terminal says why it cannot
+// and what would end that.
+func TestPacketTellsItsStops(t *testing.T) {
+	const text = "bed: {length: 16 ft, width: 4 ft, depth: 6 in, side board: 2x6, holds: none}\n"
+	var out, err bytes.Buffer
+	code := run([]string{"packet", "-", "-o", "-"}, streams{strings.NewReader(text), &out, &err})
+	said := err.String()
+	if code != exitStop || !bytes.HasPrefix(out.Bytes(), []byte("%PDF")) || !strings.Contains(said, "stop: Over the years the 2x6") || !strings.Contains(said, "this would end it: bed.") {
+		t.Errorf("exit %d, %d bytes, said: %s", code, out.Len(), said)
+	}
+	out.Reset()
+	err.Reset()
+	if code := run([]string{"packet", "-", "-o", "-"}, streams{strings.NewReader("bed: {}\n"), &out, &err}); code != exitDone || err.Len() > 0 {
+		t.Errorf("a bed that stands: exit %d, said %s", code, err.String())
+	}
+}

@@ -37,6 +37,7 @@ func (c seasonCmd) Run(s streams) error {
 			return err
 		}
 		if c.ICS == "-" {
+			tellStops(s.err, p, words)
 			return stopped(p)
 		}
 	}
