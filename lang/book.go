@@ -2,57 +2,13 @@ package lang
 
 import (
 	"fmt"
-	"io"
-	"io/fs"
-	"path"
 	"strconv"
 	"strings"
-	"sync"
 )
 
 // book holds the sentences of one language by ID. A form for other counts than
 // the usual stands under the ID and the name of the form: "cut.short.one".
 type book map[string]string
-
-// reading gives a book, which is read when it is first asked for.
-type reading func() (book, error)
-
-// books finds the languages: a folder of sentences each, named by its tag.
-func books(from fs.FS) (map[string]reading, error) {
-	folders, err := fs.ReadDir(from, ".")
-	all := map[string]reading{}
-	for _, f := range folders {
-		tag := f.Name()
-		all[tag] = sync.OnceValues(func() (book, error) { return readBook(from, tag) })
-	}
-	return all, err
-}
-
-func readBook(from fs.FS, tag string) (book, error) {
-	files, err := fs.ReadDir(from, tag)
-	if err != nil {
-		return nil, fmt.Errorf("lang: %w", err)
-	}
-	b, part := make(book, 4096), make([]byte, 8<<10)
-	for _, f := range files {
-		name := path.Join(tag, f.Name())
-		in, err := from.Open(name)
-		if err != nil {
-			return nil, fmt.Errorf("lang: %w", err)
-		}
-		var text strings.Builder // the text is held once: the sentences are pieces of it
-		if info, err := in.Stat(); err == nil {
-			text.Grow(int(info.Size()))
-		}
-		if _, err = io.CopyBuffer(&text, in, part); err == nil {
-			err = b.read(name, text.String())
-		}
-		if err != nil {
-			return nil, fmt.Errorf("lang: %w", err)
-		}
-	}
-	return b, nil
-}
 
 // read reads a file of sentences. It is written in the part of TOML that
 // sentences need, one line each: comments, [id] over the forms of a sentence that

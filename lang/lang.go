@@ -7,7 +7,6 @@ package lang
 import (
 	"slices"
 	"strings"
-	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -23,40 +22,13 @@ const (
 	Metric
 )
 
-// Printer prints for one reader: a language and a unit system. Make one with For.
+// Printer prints for one reader: a language and a unit system. Make one with For, or in a browser,
+// where no sentences are carried, with the For of a Bundle.
 type Printer struct {
 	Language  string
 	Units     Units
 	sentences []book // of the language, then the English of what it has not translated yet
 	marks     marks
-}
-
-// shelf holds the book of every language that has a folder.
-var shelf = sync.OnceValues(func() (map[string]reading, error) { return books(sentences) })
-
-// For makes a printer. A language without a folder of sentences prints in
-// English, and the plan says so to the reader.
-func For(lang string, units Units) (*Printer, error) {
-	all, err := shelf()
-	if err != nil {
-		return nil, err
-	}
-	return speak(all, lang, units)
-}
-
-func speak(all map[string]reading, lang string, units Units) (*Printer, error) {
-	if all[lang] == nil {
-		lang = "en"
-	}
-	p := &Printer{Language: lang, Units: units, marks: marksOf(lang)}
-	for _, tag := range slices.Compact([]string{lang, "en"}) {
-		b, err := all[tag]()
-		if err != nil {
-			return nil, err
-		}
-		p.sentences = append(p.sentences, b)
-	}
-	return p, nil
 }
 
 // Say gives the sentence of an ID with its figures in place, in the form that

@@ -1,10 +1,14 @@
 package lang
 
 import (
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
 	"time"
+
+	"github.com/pelletier/go-toml/v2"
 
 	"raftwright/cost"
 	"raftwright/finding"
@@ -98,6 +102,57 @@ func TestALanguageIsAFolder(t *testing.T) {
 		if p, err := speak(all, missing, Metric); err != nil || p.Language != "en" {
 			t.Errorf("%q: %v %v", missing, p, err)
 		}
+	}
+}
+
+// A bundle says what the folders say, in one text of TOML: its own sentences, English
+// where there is none. A form that counts (one) is not mixed of two languages.
+func TestBundles(t *testing.T) {
+	all, err := bundles(fstest.MapFS{
+		"en/a.toml":     {Data: []byte("say.first = \"one {{.X}}\"\nsay.second = \"two\"\n[say.some]\none = \"a bed\"\nother = \"{{.Count}} beds\"\n")},
+		"en/paper.toml": {Data: []byte("say.paper = \"paper\"\n")},
+		"de/a.toml":     {Data: []byte("say.first = \"eins \\\"{{.X}}\\\"\"\nsay.some = \"{{.Count}} Beete\"\n")},
+	}, "paper.toml")
+	if err != nil || len(all) != 2 {
+		t.Fatal(all, err)
+	}
+	for tag, text := range all {
+		b, err := ReadBundle(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var tree map[string]any
+		if err := toml.Unmarshal([]byte(text), &tree); err != nil {
+			t.Errorf("%s: %v", text, err)
+		}
+		want := map[string][]string{"en": {"one 1,234", "two", "a bed", "2 beds"}, "de": {`eins "1.234"`, "two", "1 Beete", "2 Beete"}}[tag]
+		p := b.For(Metric)
+		got := []string{p.Say("say.first", finding.Args{"X": 1234.0}), p.Say("say.second", nil),
+			p.Say("say.some", finding.Args{"Count": 1}), p.Say("say.some", finding.Args{"Count": 2})}
+		if !slices.Equal(got, want) || p.Language != tag || p.Can("say.paper") || !b.Given() {
+			t.Errorf("%s: %q, want %q", tag, got, want)
+		}
+	}
+	for _, text := range []string{"", "say.first = \"one\"\n", "<!doctype html>"} {
+		if b, err := ReadBundle(text); err == nil || b.Given() {
+			t.Errorf("%q is taken for a bundle", text)
+		}
+	}
+}
+
+// The English bundle holds every sentence of the folder as it is.
+func TestTheEnglishBundle(t *testing.T) {
+	texts, err := Bundles()
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := ReadBundle(texts["en"])
+	if err != nil {
+		t.Fatal(err)
+	}
+	delete(b.sentences, languageOfBundle)
+	if want := printer(t, US).sentences[0]; !maps.Equal(b.sentences, want) {
+		t.Errorf("%d sentences, want %d", len(b.sentences), len(want))
 	}
 }
 

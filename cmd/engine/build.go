@@ -10,6 +10,8 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+
+	"raftwright/lang"
 )
 
 // start builds the engine into the folder that the command line names.
@@ -24,7 +26,11 @@ func start() {
 	}
 }
 
-// build makes engine.wasm and wasm_exec.js in a folder, and gives what the linker
+// elsewhere are the files of sentences that the engine never says: those of paper
+// and of the command line. A page would fetch them for nothing.
+var elsewhere = []string{"packet.toml", "help.toml"}
+
+// build makes engine.wasm, wasm_exec.js and the sentences in a folder, and gives what the linker
 // says about which function needs which. Functions are kept apart (-l), since
 // copies of them in each other pack badly; there are no tables for a debugger.
 func build(folder string) (needs string, err error) {
@@ -55,5 +61,12 @@ func build(folder string) (needs string, err error) {
 	if err != nil {
 		return "", err
 	}
-	return said.String(), errors.Join(os.WriteFile(name, module, 0o644), os.WriteFile(filepath.Join(folder, "wasm_exec.js"), starter, 0o644))
+	bundles, err := lang.Bundles(elsewhere...)
+	if err != nil {
+		return "", err
+	}
+	for tag, text := range bundles {
+		err = errors.Join(err, os.WriteFile(filepath.Join(folder, "sentences."+tag+".toml"), []byte(text), 0o644))
+	}
+	return said.String(), errors.Join(err, os.WriteFile(name, module, 0o644), os.WriteFile(filepath.Join(folder, "wasm_exec.js"), starter, 0o644))
 }

@@ -1,8 +1,14 @@
 // Command engine is the planner inside a web page: the text of a brief becomes the
 // plan as JSON, in the reader's own browser, with no server and no paper. Built for
-// the browser (GOOS=js GOARCH=wasm) it gives the page one function:
+// the browser (GOOS=js GOARCH=wasm) it gives the page two functions:
 //
+//	raftwright.speak(sentences)
 //	raftwright.plan(name, text, files, working)
+//
+// The engine carries no sentences. sentences is the text of the bundle of a language,
+// a file that the page fetches beside the engine; given again, the engine speaks the
+// other language. Both functions return an Error where they cannot do what they are
+// asked: what is no bundle, a plan before there is one.
 //
 // name is the brief's name in faults; files is an object of the texts of the files
 // that the brief names (climate, shelf); working true adds the derivation. It
@@ -11,7 +17,8 @@
 // the last question is not reckoned again. It knows no clock, disk or network.
 //
 // Run on this machine the command builds itself for the browser into a folder:
-// engine.wasm, and wasm_exec.js, which starts it and must be of the same Go.
+// engine.wasm, wasm_exec.js, which starts it and must be of the same Go, and a
+// sentences.LANGUAGE.toml for each language.
 //
 //	go run ./cmd/engine FOLDER
 //
@@ -20,6 +27,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 
 	"raftwright/answer"
 	"raftwright/bed"
@@ -33,16 +41,32 @@ func main() { start() }
 
 // engine plans one brief after another.
 type engine struct {
-	book   plan.Book
-	memory plan.Memory
+	book      plan.Book
+	sentences lang.Bundle
+	memory    plan.Memory
+}
+
+// errSpeechless is returned where the page gave no sentences.
+var errSpeechless = errors.New("the engine has no sentences yet: fetch sentences.en.toml and give its text to raftwright.speak")
+
+// speak takes the text of a bundle of sentences. With an error it speaks on as before.
+func (e *engine) speak(text string) error {
+	b, err := lang.ReadBundle(text)
+	if err == nil {
+		e.sentences = b
+	}
+	return err
 }
 
 // FaultNotGiven is raised where the brief names a file whose text is not given.
 const FaultNotGiven finding.ID = "file.fault.not_given"
 
 // plan gives what stands of the plan of a brief, as JSON. file gives the text of a
-// file that the brief names. An error is a fault of the program, not of the brief.
+// file that the brief names. An error is a fault of the page or the program, not of the brief.
 func (e *engine) plan(name, text string, file func(string) (string, bool), working bool) ([]byte, error) {
+	if !e.sentences.Given() {
+		return nil, errSpeechless
+	}
 	b, faults := brief.Parse(name, []byte(text))
 	j := plan.Job{Brief: b, Wrong: faults, Book: e.book, Files: plan.Files{}, Asked: plan.Everything}
 	named := func(at finding.Path, name string) ([]byte, bool) {
@@ -73,11 +97,7 @@ func (e *engine) plan(name, text string, file func(string) (string, bool), worki
 	if p.Metric() {
 		units = lang.Metric
 	}
-	words, err := lang.For(p.Language(), units)
-	if err != nil {
-		return nil, err
-	}
 	var out bytes.Buffer
-	err = answer.Write(&out, answer.Partial(p, append(j.Wrong, p.Faults...), words, working))
+	err := answer.Write(&out, answer.Partial(p, append(j.Wrong, p.Faults...), e.sentences.For(units), working))
 	return out.Bytes(), err
 }

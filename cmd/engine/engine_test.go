@@ -17,12 +17,16 @@ import (
 
 	"raftwright/answer"
 	"raftwright/finding"
+	"raftwright/lang"
 	"raftwright/plan"
 )
 
 // mostMegabytes is the most that the packed engine may weigh, in 10^6 bytes: on a
 // line of 1.6 Mbit/s that is eight seconds, once.
 const mostMegabytes = 1.6
+
+// mostOfABundle is the most that the packed sentences of a language may weigh.
+const mostOfABundle = 0.06
 
 type built struct{ folder, needs string }
 
@@ -84,20 +88,30 @@ func TestNoMethodIsCalledByName(t *testing.T) {
 
 func TestEngineIsSmall(t *testing.T) {
 	t.Parallel()
-	module := filepath.Join(theEngine(t).folder, "engine.wasm")
-	script := `const z = require("zlib"), c = z.constants, b = require("fs").readFileSync(process.argv[1]);
-		console.log(b.length, z.brotliCompressSync(b, {params: {[c.BROTLI_PARAM_QUALITY]: 11, [c.BROTLI_PARAM_LGWIN]: 24}}).length)`
-	out, err := exec.Command(node(t), "-e", script, module).CombinedOutput()
-	if err != nil {
-		t.Fatalf("%v: %s", err, out)
+	folder := theEngine(t).folder
+	sentences, err := filepath.Glob(filepath.Join(folder, "sentences.*.toml"))
+	if err != nil || len(sentences) == 0 {
+		t.Fatal(sentences, err)
 	}
-	var plain, packed float64
-	if n, err := fmt.Sscan(string(out), &plain, &packed); n != 2 {
-		t.Fatalf("%v: %s", err, out)
+	light := func(file string, least, most float64) {
+		script := `const z = require("zlib"), c = z.constants, b = require("fs").readFileSync(process.argv[1]);
+			console.log(b.length, z.brotliCompressSync(b, {params: {[c.BROTLI_PARAM_QUALITY]: 11, [c.BROTLI_PARAM_LGWIN]: 24}}).length)`
+		out, err := exec.Command(node(t), "-e", script, file).CombinedOutput()
+		if err != nil {
+			t.Fatalf("%v: %s", err, out)
+		}
+		var plain, packed float64
+		if n, err := fmt.Sscan(string(out), &plain, &packed); n != 2 {
+			t.Fatalf("%v: %s", err, out)
+		}
+		t.Logf("%s %.3f MB, packed %.3f MB", filepath.Base(file), plain/1e6, packed/1e6)
+		if mb := packed / 1e6; mb > most || mb < least {
+			t.Errorf("%s is %.3f MB packed, not %v to %v: see docs/offline.md for what weighs", filepath.Base(file), mb, least, most)
+		}
 	}
-	t.Logf("%.3f MB, packed %.3f MB", plain/1e6, packed/1e6)
-	if mb := packed / 1e6; mb > mostMegabytes || mb < 1 {
-		t.Errorf("the packed engine is %.3f MB, over %v: see docs/offline.md for what weighs", mb, mostMegabytes)
+	light(filepath.Join(folder, "engine.wasm"), 1, mostMegabytes)
+	for _, file := range sentences {
+		light(file, mostOfABundle/4, mostOfABundle)
 	}
 }
 
@@ -166,7 +180,7 @@ func TestEngineAgreesWithThisMachine(t *testing.T) {
 	if i := slices.Index(briefs, "home.yaml"); answers[i] != answers[len(answers)-1] {
 		t.Error("the engine gives another answer to the same question")
 	}
-	numbers, native := 0, engine{book: plan.DefaultBook()}
+	numbers, native := 0, native(t)
 	for i, b := range briefs {
 		here, err := native.plan(b, texts[b], func(name string) (string, bool) { s, ok := texts[name]; return s, ok }, true)
 		if err != nil {
@@ -186,6 +200,41 @@ func TestEngineAgreesWithThisMachine(t *testing.T) {
 	}
 	if numbers < 10_000 {
 		t.Errorf("only %d numbers were compared", numbers)
+	}
+}
+
+// native is the engine on this machine, with the English bundle.
+func native(t *testing.T) *engine {
+	t.Helper()
+	bundles, err := lang.Bundles(elsewhere...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	e := &engine{book: plan.DefaultBook()}
+	if err := e.speak(bundles["en"]); err != nil {
+		t.Fatal(err)
+	}
+	return e
+}
+
+// Without sentences the engine says which are missing; what is no bundle is refused,
+// and the one before it stays.
+func TestEngineWithoutSentences(t *testing.T) {
+	e := &engine{book: plan.DefaultBook()}
+	none := func(string) (string, bool) { return "", false }
+	if got, err := e.plan("a.yaml", "", none, false); err == nil || !strings.Contains(err.Error(), "raftwright.speak") || got != nil {
+		t.Errorf("%v: %s", err, got)
+	}
+	if err := e.speak("<!doctype html>"); err == nil || e.sentences.Given() {
+		t.Errorf("a page was taken for sentences: %v", err)
+	}
+	e = native(t)
+	if err := e.speak("word.and = \"y\"\n"); err == nil || !e.sentences.Given() {
+		t.Error(err)
+	}
+	got, err := e.plan("a.yaml", "bed: {length: 97 in, width: 49 in, depth: 6 in}\n", none, true)
+	if err != nil || strings.Contains(string(got), "[plan.") {
+		t.Errorf("%v: %.500s", err, got)
 	}
 }
 
@@ -226,7 +275,7 @@ func agree(t *testing.T, at string, one, two any, numbers *int) {
 // A file that the brief names and the page does not give is a fault at its place;
 // what does not rest on it stands.
 func TestFilesThatAreNotHere(t *testing.T) {
-	e := engine{book: plan.DefaultBook()}
+	e := native(t)
 	text := "bed: {length: 97 in, width: 49 in, depth: 6 in}\nsite:\n  climate: [none.csv]\n  latitude: 42\n  longitude: -76\nshelf file: other.yaml\n"
 	none := func(string) (string, bool) { return "", false }
 	got, err := e.plan("a.yaml", text, none, false)
@@ -254,7 +303,7 @@ func TestFilesThatAreNotHere(t *testing.T) {
 
 // No text stops the engine.
 func TestNoTextStopsTheEngine(t *testing.T) {
-	e := engine{book: plan.DefaultBook()}
+	e := native(t)
 	for _, text := range []string{"", "\x00", "bed", "- a\n- b", "bed: {", "raftwright: 9", "bed: {length: 0 in}\nraft: {spacing: -1 in}\nwater: {ph: 99}\n"} {
 		got, err := e.plan("x", text, func(string) (string, bool) { return "", false }, true)
 		if err != nil || !json.Valid(got) {

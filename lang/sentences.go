@@ -1,8 +1,0 @@
-//go:build !js
-
-package lang
-
-import "embed"
-
-//go:embed */*.toml
-var sentences embed.FS
