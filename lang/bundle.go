@@ -7,7 +7,7 @@ import (
 
 // Bundle is the sentences of one language in one text, for a page that fetches them
 // beside the engine: what is not translated yet stands in it in English. Bundles
-// writes them. The empty bundle says nothing: Given tells.
+// writes them. The empty bundle makes no printer.
 type Bundle struct {
 	language  string
 	sentences book
@@ -30,10 +30,13 @@ func ReadBundle(text string) (Bundle, error) {
 	return Bundle{tag, b}, nil
 }
 
-// Given tells whether there is a bundle.
-func (b Bundle) Given() bool { return b.language != "" }
+// errSpeechless says what a page has to do first.
+var errSpeechless = errors.New("lang: no sentences were given: fetch sentences.en.toml and give its text to raftwright.speak")
 
 // For makes a printer that speaks the language of the bundle.
-func (b Bundle) For(units Units) *Printer {
-	return &Printer{Language: b.language, Units: units, sentences: []book{b.sentences}, marks: marksOf(b.language)}
+func (b Bundle) For(units Units) (*Printer, error) {
+	if b.sentences == nil {
+		return nil, errSpeechless
+	}
+	return &Printer{Language: b.language, Units: units, sentences: []book{b.sentences}, marks: marksOf(b.language)}, nil
 }

@@ -126,16 +126,23 @@ func TestBundles(t *testing.T) {
 			t.Errorf("%s: %v", text, err)
 		}
 		want := map[string][]string{"en": {"one 1,234", "two", "a bed", "2 beds"}, "de": {`eins "1.234"`, "two", "1 Beete", "2 Beete"}}[tag]
-		p := b.For(Metric)
+		p, err := b.For(Metric)
+		if err != nil {
+			t.Fatal(err)
+		}
 		got := []string{p.Say("say.first", finding.Args{"X": 1234.0}), p.Say("say.second", nil),
 			p.Say("say.some", finding.Args{"Count": 1}), p.Say("say.some", finding.Args{"Count": 2})}
-		if !slices.Equal(got, want) || p.Language != tag || p.Can("say.paper") || !b.Given() {
+		if !slices.Equal(got, want) || p.Language != tag || p.Can("say.paper") {
 			t.Errorf("%s: %q, want %q", tag, got, want)
 		}
 	}
 	for _, text := range []string{"", "say.first = \"one\"\n", "<!doctype html>"} {
-		if b, err := ReadBundle(text); err == nil || b.Given() {
+		b, err := ReadBundle(text)
+		if err == nil {
 			t.Errorf("%q is taken for a bundle", text)
+		}
+		if p, err := b.For(US); err == nil || p != nil {
+			t.Error("an empty bundle speaks")
 		}
 	}
 }

@@ -27,7 +27,6 @@ package main
 
 import (
 	"bytes"
-	"errors"
 
 	"raftwright/answer"
 	"raftwright/bed"
@@ -46,9 +45,6 @@ type engine struct {
 	memory    plan.Memory
 }
 
-// errSpeechless is returned where the page gave no sentences.
-var errSpeechless = errors.New("the engine has no sentences yet: fetch sentences.en.toml and give its text to raftwright.speak")
-
 // speak takes the text of a bundle of sentences. With an error it speaks on as before.
 func (e *engine) speak(text string) error {
 	b, err := lang.ReadBundle(text)
@@ -64,9 +60,6 @@ const FaultNotGiven finding.ID = "file.fault.not_given"
 // plan gives what stands of the plan of a brief, as JSON. file gives the text of a
 // file that the brief names. An error is a fault of the page or the program, not of the brief.
 func (e *engine) plan(name, text string, file func(string) (string, bool), working bool) ([]byte, error) {
-	if !e.sentences.Given() {
-		return nil, errSpeechless
-	}
 	b, faults := brief.Parse(name, []byte(text))
 	j := plan.Job{Brief: b, Wrong: faults, Book: e.book, Files: plan.Files{}, Asked: plan.Everything}
 	named := func(at finding.Path, name string) ([]byte, bool) {
@@ -97,7 +90,11 @@ func (e *engine) plan(name, text string, file func(string) (string, bool), worki
 	if p.Metric() {
 		units = lang.Metric
 	}
+	words, err := e.sentences.For(units)
+	if err != nil {
+		return nil, err
+	}
 	var out bytes.Buffer
-	err := answer.Write(&out, answer.Partial(p, append(j.Wrong, p.Faults...), e.sentences.For(units), working))
+	err = answer.Write(&out, answer.Partial(p, append(j.Wrong, p.Faults...), words, working))
 	return out.Bytes(), err
 }
