@@ -3,7 +3,6 @@ package cut
 import (
 	"cmp"
 	"context"
-	"math"
 
 	"raftwright/finding"
 	"raftwright/unit"
@@ -17,13 +16,10 @@ const (
 
 // Faults of a cutting job, each at the key of the brief that is meant.
 const (
-	FaultKerf    finding.ID = "cut.fault.kerf"
-	FaultTrim    finding.ID = "cut.fault.trim"
 	FaultNone    finding.ID = "cut.fault.none"   // nothing to cut
 	FaultStock   finding.ID = "cut.fault.stock"  // nothing to cut it from
 	FaultLines   finding.ID = "cut.fault.lines"  // more kinds than can be planned
 	FaultMany    finding.ID = "cut.fault.pieces" // more pieces than can be planned
-	FaultLength  finding.ID = "cut.fault.length" // no length that a board or a sheet has
 	FaultCount   finding.ID = "cut.fault.count"
 	FaultPrice   finding.ID = "cut.fault.price"
 	FaultStopped finding.ID = "cut.fault.stopped" // by its context
@@ -49,9 +45,7 @@ func (c *checker) fault(path finding.Path, id finding.ID, args finding.Args) {
 func (j Job) check() finding.Faults {
 	c := &checker{}
 	c.kerf(j.Kerf)
-	if !(j.Trim >= 0 && j.Trim <= longest) {
-		c.fault("cut.trim", FaultTrim, nil)
-	}
+	c.within("cut.trim", j.Trim, 0, longest, unit.Inch/2)
 	c.lines(len(j.Pieces), MaxKinds, len(j.Stock)+len(j.OnHand))
 	total := 0
 	for i, p := range j.Pieces {
@@ -87,9 +81,13 @@ func (j SheetJob) check() finding.Faults {
 }
 
 func (c *checker) kerf(k *unit.Length) {
-	if k != nil && !(*k >= 0 && *k <= unit.Inch) {
-		c.fault("cut.kerf", FaultKerf, finding.Args{"Most": unit.Inch, "Eg": DefaultKerf})
+	if k != nil {
+		c.within("cut.kerf", *k, 0, unit.Inch, DefaultKerf)
 	}
+}
+
+func (c *checker) within(path finding.Path, l, least, most, example unit.Length) {
+	c.faults = append(c.faults, finding.Within(path, l, least, most, example)...)
 }
 
 func (c *checker) lines(pieces, most, stock int) {
@@ -109,7 +107,7 @@ func (c *checker) lines(pieces, most, stock int) {
 
 // piece checks one kind of piece and gives the pieces so far.
 func (c *checker) piece(path finding.Path, name string, count, total, mostPieces int, most unit.Length, sides ...unit.Length) int {
-	c.sides(path, name, most, sides)
+	c.sides(path, most, sides)
 	if count < 1 {
 		c.fault(path.Key("count"), FaultCount, finding.Args{"Name": name})
 	}
@@ -121,7 +119,7 @@ func (c *checker) piece(path finding.Path, name string, count, total, mostPieces
 }
 
 func (c *checker) sold(path finding.Path, count int, price int64, most unit.Length, sides ...unit.Length) {
-	c.sides(path, "", most, sides)
+	c.sides(path, most, sides)
 	if count < 0 {
 		c.fault(path.Key("count"), FaultCount, finding.Args{"Name": ""})
 	}
@@ -130,10 +128,13 @@ func (c *checker) sold(path finding.Path, count int, price int64, most unit.Leng
 	}
 }
 
-func (c *checker) sides(path finding.Path, name string, most unit.Length, sides []unit.Length) {
+// shortest is the least that is cut or sold: a thousandth of an inch.
+const shortest = unit.Mil
+
+func (c *checker) sides(path finding.Path, most unit.Length, sides []unit.Length) {
 	for _, l := range sides {
-		if !(l > 0 && l <= most && math.Round(float64(l)*1e9) >= 1) {
-			c.fault(path.Key("length"), FaultLength, finding.Args{"Name": name, "Most": most})
+		if f := finding.Within(path.Key("length"), l, shortest, most, 97*unit.Inch); f != nil {
+			c.faults = append(c.faults, f...)
 			return
 		}
 	}

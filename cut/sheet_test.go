@@ -262,17 +262,17 @@ func TestSheetPrices(t *testing.T) {
 func TestSheetFaults(t *testing.T) {
 	nan := unit.Length(math.NaN())
 	for name, spot := range map[string]func(*SheetJob){
-		"cut.fault.none at cut.pieces":             func(j *SheetJob) { j.Panels = nil },
-		"cut.fault.stock at cut.stock":             func(j *SheetJob) { j.Sheets = nil },
-		"cut.fault.length at cut.pieces[0].length": func(j *SheetJob) { j.Panels[0].Width = nan },
-		"cut.fault.count at cut.pieces[0].count":   func(j *SheetJob) { j.Panels[0].Count = -3 },
-		"cut.fault.pieces at cut.pieces[0]":        func(j *SheetJob) { j.Panels[0].Count = 1_000_000_000 },
-		"at cut.stock[0].length":                   func(j *SheetJob) { j.Sheets[0].Length = -1 },
-		"cut.fault.price at cut.stock[0].price":    func(j *SheetJob) { j.Sheets[0].Price = -1 },
-		"cut.fault.kerf at cut.kerf":               func(j *SheetJob) { j.Kerf = &nan },
-		"cut.fault.priced at cut.stock":            func(j *SheetJob) { j.Sheets = append(j.Sheets, Sheet{Length: 1, Width: 1, Price: 5}) },
-		"cut.fault.lines at cut.pieces":            func(j *SheetJob) { j.Panels = make([]Panel, MaxPanelKinds+1) },
-		"cut.fault.length at cut.stock[0]":         func(j *SheetJob) { j.Sheets[0].Length = 4 * unit.Kilometre },
+		"cut.fault.none at cut.pieces":           func(j *SheetJob) { j.Panels = nil },
+		"cut.fault.stock at cut.stock":           func(j *SheetJob) { j.Sheets = nil },
+		"fault.range at cut.pieces[0].length":    func(j *SheetJob) { j.Panels[0].Width = nan },
+		"cut.fault.count at cut.pieces[0].count": func(j *SheetJob) { j.Panels[0].Count = -3 },
+		"cut.fault.pieces at cut.pieces[0]":      func(j *SheetJob) { j.Panels[0].Count = 1_000_000_000 },
+		"at cut.stock[0].length":                 func(j *SheetJob) { j.Sheets[0].Length = -1 },
+		"cut.fault.price at cut.stock[0].price":  func(j *SheetJob) { j.Sheets[0].Price = -1 },
+		"fault.range at cut.kerf":                func(j *SheetJob) { j.Kerf = &nan },
+		"cut.fault.priced at cut.stock":          func(j *SheetJob) { j.Sheets = append(j.Sheets, Sheet{Length: 1, Width: 1, Price: 5}) },
+		"cut.fault.lines at cut.pieces":          func(j *SheetJob) { j.Panels = make([]Panel, MaxPanelKinds+1) },
+		"fault.range at cut.stock[0]":            func(j *SheetJob) { j.Sheets[0].Length = 4 * unit.Kilometre },
 	} {
 		j := SheetJob{Sheets: []Sheet{{Length: 2, Width: 1}}, Panels: []Panel{{Name: "raft", Length: 1, Width: 1, Count: 1}}}
 		spot(&j)

@@ -10,8 +10,6 @@ import (
 
 // Faults of a job, each at the key of the brief that is meant.
 const (
-	FaultNumber    finding.ID = "raft.fault.number"
-	FaultRange     finding.ID = "raft.fault.range"
 	FaultFoam      finding.ID = "raft.fault.foam"
 	FaultRunIn     finding.ID = "raft.fault.run_in"
 	FaultRim       finding.ID = "raft.fault.rim"
@@ -151,17 +149,11 @@ func (c *checker) fault(path finding.Path, id finding.ID, args finding.Args) {
 	c.faults = append(c.faults, finding.Fault{ID: id, Path: path, Args: args})
 }
 
-// within checks a length or a mass; NaN fails every comparison.
+// within checks a length or a mass.
 func within[Q ~float64](c *checker, path finding.Path, q, least, most, eg Q) bool {
-	switch {
-	case q >= least && q <= most:
-		return true
-	case math.IsNaN(float64(q)) || math.IsInf(float64(q), 0):
-		c.fault(path, FaultNumber, finding.Args{"Eg": eg})
-	default:
-		c.fault(path, FaultRange, finding.Args{"Given": q, "Least": least, "Most": most, "Eg": eg})
-	}
-	return false
+	f := finding.Within(path, q, least, most, eg)
+	c.faults = append(c.faults, f...)
+	return f == nil
 }
 
 // check finds everything that is wrong with a completed job.
