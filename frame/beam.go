@@ -177,6 +177,7 @@ type Row struct {
 	under         unit.Length // how far the ties of this wall pass below those of the other
 	grade         Grade
 	rated         bool
+	screw         Screw
 	allowed       Values
 }
 
@@ -190,6 +191,7 @@ func newRow(j Job, l Yard, p Part) Row {
 	r.Section = j.section(r.Size)
 	r.Height = r.Section.Wide * unit.Length(j.Courses)
 	r.grade, r.rated = l.Grade(j.Species, r.Size)
+	r.screw, _ = l.Screw(frameScrew)
 	if j.Wall != LumberWall {
 		r.rated = false
 	}

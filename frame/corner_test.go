@@ -93,7 +93,7 @@ func TestBlockHeight(t *testing.T) {
 // Of the six yield modes the least governs: thin pieces crush before the screw
 // bends, thick ones do not matter, and denser wood carries more (NDS 12.3.1).
 func TestYieldModes(t *testing.T) {
-	s, _ := WoodScrew(10)
+	s, _ := DefaultYard().Screw(10)
 	thick := s.Lateral(0.5, 1.5*unit.Inch, 1.5*unit.Inch)
 	if s.Lateral(0.5, 6*unit.Inch, 6*unit.Inch) != thick {
 		t.Error("mode IV changes with thickness")
@@ -112,7 +112,12 @@ func TestYieldModes(t *testing.T) {
 		}
 		last = z
 	}
-	if got := screwingOf(0.5, 4*unit.Inch, unit.Inch); got != (screwing{}) {
+	if got := screwingOf(tenth(), 0.5, 4*unit.Inch, unit.Inch); got != (screwing{}) {
 		t.Errorf("a 3 in screw through 4 in: %+v", got)
 	}
+}
+
+func tenth() Screw {
+	s, _ := DefaultYard().Screw(10)
+	return s
 }

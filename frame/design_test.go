@@ -53,7 +53,7 @@ func anyJob(t *rapid.T) Job {
 		SideBoard: rapid.SampledFrom(append(BoardSizes(), Size{1, 8}, Size{6, 8})).Draw(t, "side"),
 		EndBoard:  rapid.SampledFrom(append(BoardSizes(), Size{}, Size{1, 8})).Draw(t, "end"),
 		Courses:   rapid.IntRange(0, 3).Draw(t, "courses"), Incised: rapid.Bool().Draw(t, "incised"), Green: rapid.Bool().Draw(t, "green"),
-		HoldBy: HoldKind(rapid.IntRange(0, 2).Draw(t, "kind")), Soil: Soil(rapid.IntRange(0, 4).Draw(t, "soil")),
+		HoldBy: HoldKind(rapid.IntRange(0, 2).Draw(t, "kind")), Soil: rapid.SampledFrom([]Soil{UnknownSoil, Clay, Sand, Gravel, SoftSoil}).Draw(t, "soil"),
 		Support: Support(rapid.IntRange(0, 4).Draw(t, "support")), Wall: Wall(max(0, rapid.IntRange(-6, 3).Draw(t, "wall"))),
 		PlainCorner: rapid.IntRange(0, 9).Draw(t, "plain") == 0, OpenToRain: rapid.Bool().Draw(t, "open"),
 		LevelError: inches(t, "level", 0, 3), ExtraMass: unit.Mass(rapid.Float64Range(0, 200).Draw(t, "extra")),

@@ -102,8 +102,8 @@ func design(j Job, l Yard) (Bed, finding.Faults) {
 		b.Hoop = HoopTension(b.Brim, j.Vessel.Diameter)
 	}
 	b.BrimVolume = j.Vessel.VolumeAt(b.Brim)
-	b.Level = levelOf(j, b.FrameMass)
-	b.Floor = floorOf(j, b.Brim, b.FrameMass)
+	b.Level = levelOf(j, l.Soils, b.FrameMass)
+	b.Floor = floorOf(j, l.Soils, b.Brim, b.FrameMass)
 	if b.Brim > j.Depth {
 		b.rain()
 	}

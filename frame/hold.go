@@ -51,6 +51,7 @@ type HoldMake struct {
 	Embed       unit.Length // IBC 1807.3.2.1
 	StakeLength unit.Length
 	Moment      unit.Moment // the most in the stake, below the ground
+	Soil        float64     // lateral bearing of the ground, Pa for each metre of depth
 }
 
 // HoldLimit names what limits a hold.
@@ -107,7 +108,7 @@ func tieOf(j Job, l Yard, r Row, brim unit.Length, wood Size, uprights int) Hold
 	force := float64(m.Force) / float64(uprights)
 	moment := force * float64(m.Arm+r.under+sec.Wide/2)
 	half := float64(sec.Wide-2*unit.Inch) / 2 // screws an inch from the edges
-	per := float64(screwingOf(g.Values.G, sec.Thick, sec.Thick).lateral)
+	per := float64(screwingOf(r.screw, g.Values.G, sec.Thick, sec.Thick).lateral)
 	for _, n := range lapScrews {
 		m.Screws = n
 		if m.Use = share(lapForce(force, moment, half, n), per); m.Use <= nearLimit {
@@ -141,20 +142,6 @@ func lapForce(force, moment, a float64, n int) float64 {
 	return math.Hypot(force/float64(n)+x, x)
 }
 
-// lateralBearing gives the soil's resistance a metre of depth (IBC table 1806.2).
-func (s Soil) lateralBearing() float64 {
-	psf := 0.0
-	switch s {
-	case UnknownSoil, Clay:
-		psf = 100
-	case Sand:
-		psf = 150
-	case Gravel:
-		psf = 200
-	}
-	return psf * float64(unit.PoundPerSquareFoot) / float64(unit.Foot)
-}
-
 // deepestStake is the most that anybody drives a stake by hand.
 const deepestStake = 4 * unit.Foot
 
@@ -163,8 +150,8 @@ const deepestStake = 4 * unit.Foot
 // sqrt(1 + 4.36 h/A)), A = 2.34 P/(S1 b), S1 the lateral bearing at d/3, b the
 // diagonal of the post. factor is 1, or 2 where half an inch of movement is
 // tolerated (1806.3.4). ok is false for soil without credit.
-func StakeDepth(force unit.Force, height, diagonal unit.Length, soil Soil, factor float64) (d unit.Length, ok bool) {
-	k := soil.lateralBearing() * factor
+func (n Bears) StakeDepth(force unit.Force, height, diagonal unit.Length, factor float64) (d unit.Length, ok bool) {
+	k := n.Lateral * factor
 	if k <= 0 || !(diagonal > 0) || force < 0 {
 		return 0, false
 	}
@@ -185,19 +172,20 @@ func StakeDepth(force unit.Force, height, diagonal unit.Length, soil Soil, facto
 // stakeOf sizes a stake: a 2x4 with its narrow edge to the board, else a 4x4.
 func stakeOf(j Job, l Yard, r Row, brim unit.Length) HoldMake {
 	var m HoldMake
+	soil := l.Of(j.Soil)
 	for _, wood := range []Size{twoByFour, fourByFour} {
-		m = HoldMake{Kind: Stake, Force: r.HoldForceBrim, Arm: brim / 3, Wood: wood, Screws: 2 * j.Courses, Use: MostUse, Governs: HoldByDepth}
+		m = HoldMake{Kind: Stake, Force: r.HoldForceBrim, Arm: brim / 3, Wood: wood, Soil: soil.Lateral, Screws: 2 * j.Courses, Use: MostUse, Governs: HoldByDepth}
 		g, ok := l.Grade(j.Species, wood)
 		sec := j.section(wood)
 		diagonal := unit.Length(math.Hypot(float64(sec.Thick), float64(sec.Wide)))
-		d, firm := StakeDepth(m.Force, m.Arm, diagonal, j.Soil, 1)
+		d, firm := soil.StakeDepth(m.Force, m.Arm, diagonal, 1)
 		if !ok || !firm {
 			m.Wood = Size{} // nothing to cut: a stop says so
 			continue
 		}
 		m.Embed = d
 		m.StakeLength = (m.Embed + r.Height).ToMark(1, unit.Up)
-		m.Moment = stakeMoment(m.Force, m.Arm, diagonal, j.Soil)
+		m.Moment = soil.stakeMoment(m.Force, m.Arm, diagonal)
 		allowed := g.Allowed(wood, j.service(false))
 		m.Use = share(float64(m.Embed), float64(deepestStake))
 		if u := share(float64(m.Moment)/sec.edge(), float64(allowed.Fb)); u > m.Use {
@@ -215,8 +203,8 @@ func stakeOf(j Job, l Yard, r Row, brim unit.Length) HoldMake {
 
 // stakeMoment gives the most in a stake whose soil resists in proportion to
 // depth, where the shear is nil: x = sqrt(2P/(k b)), M = P (h + 2x/3).
-func stakeMoment(force unit.Force, height, diagonal unit.Length, soil Soil) unit.Moment {
-	x := math.Sqrt(2 * float64(force) / (soil.lateralBearing() * float64(diagonal)))
+func (n Bears) stakeMoment(force unit.Force, height, diagonal unit.Length) unit.Moment {
+	x := math.Sqrt(2 * float64(force) / (n.Lateral * float64(diagonal)))
 	return unit.Moment(float64(force) * (float64(height) + 2*x/3))
 }
 

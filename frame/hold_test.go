@@ -15,8 +15,8 @@ func TestStakeDepthIsAFixedPoint(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := unit.Force(rapid.Float64Range(1, 500).Draw(t, "lb")) * unit.PoundForce
 		h, b := inches(t, "arm", 0.5, 8), inches(t, "diagonal", 2, 8)
-		soil := Soil(rapid.IntRange(1, 3).Draw(t, "soil"))
-		d, ok := StakeDepth(p, h, b, soil, 1)
+		soil := rapid.SampledFrom([]Soil{Clay, Sand, Gravel}).Draw(t, "soil")
+		d, ok := DefaultYard().Of(soil).StakeDepth(p, h, b, 1)
 		if !ok {
 			t.Fatal("no depth")
 		}
@@ -25,7 +25,7 @@ func TestStakeDepthIsAFixedPoint(t *testing.T) {
 		if again := a / 2 * (1 + math.Sqrt(1+4.36*h.Feet()/a)); math.Abs(again-d.Feet()) > 1e-6 {
 			t.Fatalf("%g ft, put back %g ft", d.Feet(), again)
 		}
-		if twice, _ := StakeDepth(p, h, b, soil, 2); twice >= d {
+		if twice, _ := DefaultYard().Of(soil).StakeDepth(p, h, b, 2); twice >= d {
 			t.Fatal("double bearing asks for more depth")
 		}
 	})
@@ -34,7 +34,7 @@ func TestStakeDepthIsAFixedPoint(t *testing.T) {
 // Stake bending by hand: 57 lb at 2.4 in, clay 100 psf a foot, 2x4 diagonal
 // 3.81 in: x = sqrt(2 x 57/(100 x 0.3173)) = 1.896 ft, M = 57 (0.2 + 1.264) ft lb.
 func TestStakeMomentByHand(t *testing.T) {
-	m := stakeMoment(57*unit.PoundForce, 2.4*unit.Inch, 3.808*unit.Inch, Clay)
+	m := DefaultYard().Of(Clay).stakeMoment(57*unit.PoundForce, 2.4*unit.Inch, 3.808*unit.Inch)
 	near(t, "moment", float64(m)/(float64(unit.PoundForce)*float64(unit.Foot)), 57*(0.2+2.0/3*1.8955), 0.1)
 }
 

@@ -28,16 +28,16 @@ const (
 	Roof
 )
 
-// Soil is what stakes are driven into: IBC 1806.2 classes.
-type Soil int
+// Soil is what stakes are driven into: a key of the table of soils.
+type Soil string
 
 // Soils. Unknown is taken as clay, the weakest listed.
 const (
-	UnknownSoil Soil = iota
-	Clay             // clay or silt, firm: 100 psf a foot of depth
-	Sand             // sand or silty sand: 150
-	Gravel           // sandy gravel or gravel: 200
-	SoftSoil         // mulch, fill, wet clay: no credit
+	UnknownSoil Soil = ""
+	Clay        Soil = "clay"   // clay or silt, firm
+	Sand        Soil = "sand"   // sand or silty sand
+	Gravel      Soil = "gravel" // sandy gravel or gravel
+	SoftSoil    Soil = "soft"   // mulch, fill, wet clay: no credit
 )
 
 // Holds says how many stakes or ties a side has.

@@ -56,17 +56,15 @@ type Level struct {
 	ThrustGain      unit.Fraction // more push at the low end than on level ground
 	BrimLost        unit.Length   // mean depth lost when filled to the low end's rim
 	Unbalanced      unit.Force    // push of the water on the frame towards the low end
+	Friction        float64       // coefficient of sliding: the least of the soils
 	SlideUse        unit.Fraction // of the friction under the boards alone
 	TipUse          unit.Fraction // tipping over the low end, of the boards' own weight
 }
 
-// Friction under a wooden frame: the least sliding coefficient of IBC 1806.2
-// (sand, from memory); gravel has 0.35.
-const friction = 0.25
-
 // levelOf gives the effect of a level error on a frame of the given mass. The
-// volume keeps, so depth moves by half the error about the middle.
-func levelOf(j Job, frameMass unit.Mass) Level {
+// volume keeps, so depth moves by half the error about the middle. Every soil holds
+// the frame by the least coefficient of sliding listed.
+func levelOf(j Job, n Soils, frameMass unit.Mass) Level {
 	h, d := float64(j.Depth), float64(j.LevelError)
 	lv := Level{Error: j.LevelError, Least: unit.Length(max(0, h-d/2)), Greatest: unit.Length(h + d/2), BrimLost: unit.Length(d / 2)}
 	g, l := float64(lv.Greatest), float64(lv.Least)
@@ -74,7 +72,8 @@ func levelOf(j Job, frameMass unit.Mass) Level {
 	if j.Vessel.Shape == FrameShape && frameMass > 0 {
 		w := float64(j.Vessel.Width)
 		lv.Unbalanced = unit.Force(waterWeight * w * (g*g - l*l) / 2)
-		lv.SlideUse = unit.Fraction(float64(lv.Unbalanced) / (friction * float64(frameMass.Weight())))
+		lv.Friction = n.least(func(b Bears) float64 { return b.Friction })
+		lv.SlideUse = unit.Fraction(float64(lv.Unbalanced) / (lv.Friction * float64(frameMass.Weight())))
 		tip := waterWeight * w * (g*g*g - l*l*l) / 6
 		lv.TipUse = unit.Fraction(tip / (float64(frameMass.Weight()) * float64(j.Vessel.Length) / 2))
 	}
@@ -106,7 +105,7 @@ const (
 
 // notchOf places the overflow between the water line and the lowest rim: half an
 // inch up, or half way where there is less room than an inch. The head over the
-// sill is by the weir formula q = 1.84 b H^1.5 (Francis, SI; from memory).
+// sill is by the weir formula q = 1.84 b H^1.5 (Francis, SI).
 func notchOf(j Job, brim unit.Length) Notch {
 	room := brim - j.Depth - j.LevelError/2
 	if room < unit.Inch/4 {
@@ -141,23 +140,22 @@ type FloorLoad struct {
 	Full    unit.Pressure // filled to the brim, with frame, raft and crop, over the base
 	Extra   unit.Pressure // of that, frame, raft and crop; 4 psf at least
 	Mass    unit.Mass     // of everything, filled to the brim
-	SoilUse unit.Fraction // Full of the weakest listed bearing, 1500 psf (IBC 1806.2)
+	SoilUse unit.Fraction // Full of the weakest bearing listed
 }
 
 const (
-	leastExtra = 4 * unit.PoundPerSquareFoot    // frame, raft and crop, at least
-	deckLimit  = 20 * unit.PoundPerSquareFoot   // half of what a deck carries; above it: stop
-	soilBear   = 1500 * unit.PoundPerSquareFoot // clay or silt, the weakest listed
+	leastExtra = 4 * unit.PoundPerSquareFoot  // frame, raft and crop, at least
+	deckLimit  = 20 * unit.PoundPerSquareFoot // half of what a deck carries; above it: stop
 )
 
-func floorOf(j Job, brim unit.Length, frameMass unit.Mass) FloorLoad {
+func floorOf(j Job, n Soils, brim unit.Length, frameMass unit.Mass) FloorLoad {
 	base := j.Vessel.BaseArea()
 	own := unit.Pressure(float64((j.ExtraMass + frameMass).Weight()) / float64(base))
 	f := FloorLoad{Water: PressureAt(j.Depth), Extra: max(leastExtra, own)}
 	water := WaterDensity.Of(j.Vessel.VolumeAt(brim))
 	f.Full = unit.Pressure(float64(water.Weight())/float64(base)) + f.Extra
 	f.Mass = unit.Mass(float64(f.Full) * float64(base) / unit.Gravity)
-	f.SoilUse = unit.Fraction(float64(f.Full) / float64(soilBear))
+	f.SoilUse = unit.Fraction(float64(f.Full) / n.least(func(b Bears) float64 { return float64(b.Bearing) }))
 	return f
 }
 

@@ -39,23 +39,29 @@ type Lumber struct {
 	grades []Grade
 }
 
-// Yard is what a frame is built from: lumber by its grade, and liners as sold.
+// Yard is what a frame is built from: lumber by its grade, liners as sold, screws, and
+// the soils that it may stand on.
 type Yard struct {
 	Lumber
 	Liners
+	Soils
+	Screws
 }
 
 // Tables are the embedded tables.
 func Tables() table.Texts {
-	return table.Texts{{File: "lumber.csv", Text: lumberTable, Key: []string{"key"}}, {File: "liner.csv", Text: linerTable, Key: []string{"material"}}}
+	return table.Texts{{File: "lumber.csv", Text: lumberTable, Key: []string{"key"}}, {File: "liner.csv", Text: linerTable, Key: []string{"material"}},
+		{File: "soil.csv", Text: soilTable, Key: []string{"key"}}, {File: "screw.csv", Text: screwTable, Key: []string{"gauge"}}}
 }
 
 // ReadYard reads tables with the columns of the embedded ones.
 func ReadYard(t table.Texts) (y Yard, faults finding.Faults) {
-	var liners finding.Faults
-	y.Lumber, faults = ReadLumber("lumber.csv", t.Of("lumber.csv").Text)
-	y.Liners, liners = ReadLiners("liner.csv", t.Of("liner.csv").Text)
-	return y, append(faults, liners...)
+	var each [4]finding.Faults
+	y.Lumber, each[0] = ReadLumber("lumber.csv", t.Of("lumber.csv").Text)
+	y.Liners, each[1] = ReadLiners("liner.csv", t.Of("liner.csv").Text)
+	y.Soils, each[2] = ReadSoils("soil.csv", t.Of("soil.csv").Text)
+	y.Screws, each[3] = ReadScrews("screw.csv", t.Of("screw.csv").Text)
+	return y, slices.Concat(each[:]...)
 }
 
 // DefaultYard gives the embedded tables.
@@ -141,8 +147,7 @@ const wetCreep = 2.0
 // Factors are the adjustments of NDS 2018, 4.3.1, as applied to a grade.
 type Factors struct {
 	CD                 float64 // load duration: Fb, Ft, Fv, Fc
-	CF                 float64 // size: Fb, Ft
-	CFc                float64 // size: Fc
+	CF, CFt, CFc       float64 // size: Fb, Ft, Fc
 	Cfu                float64 // flat use: Fb
 	CMb, CMv, CMp, CMc float64 // wet service: Fb, Fv, Fc perp, Fc
 	CME                float64 // wet service: E
@@ -150,14 +155,14 @@ type Factors struct {
 }
 
 // Factors gives the adjustment factors of a grade for a size and a service:
-// NDS 2018 table 4.3.1 and the factors of Supplement tables 4A and 4B. For 3 and
-// 4 in thick lumber the size and flat use factors are from memory.
+// NDS 2018 table 4.3.1 and the factors of Supplement tables 4A and 4B. The flat use
+// factors of 3 and 4 in thick lumber are from memory.
 func (g Grade) Factors(s Size, c Service) Factors {
-	f := Factors{CD: c.Duration, CF: 1, CFc: 1, Cfu: 1, CMb: 1, CMv: 1, CMp: 1, CMc: 1, CME: 1, Ci: 1, CiE: 1}
+	f := Factors{CD: c.Duration, CF: 1, CFt: 1, CFc: 1, Cfu: 1, CMb: 1, CMv: 1, CMp: 1, CMc: 1, CME: 1, Ci: 1, CiE: 1}
 	if f.CD == 0 {
 		f.CD = 1
 	}
-	f.CF, f.CFc = sizeFactor(s, g.SizeFactor)
+	f.CF, f.CFt, f.CFc = sizeFactor(s, g.SizeFactor)
 	if c.Flat {
 		f.Cfu = flatUse(s)
 	}
@@ -180,7 +185,7 @@ func (g Grade) Factors(s Size, c Service) Factors {
 func (g Grade) Allowed(s Size, c Service) Values {
 	f, v := g.Factors(s, c), g.Values
 	v.Fb *= unit.Pressure(f.CD * f.CMb * f.CF * f.Cfu * f.Ci)
-	v.Ft *= unit.Pressure(f.CD * f.CF * f.Ci)
+	v.Ft *= unit.Pressure(f.CD * f.CFt * f.Ci)
 	v.Fv *= unit.Pressure(f.CD * f.CMv * f.Ci)
 	v.FcPerp *= unit.Pressure(f.CMp)
 	v.Fc *= unit.Pressure(f.CD * f.CMc * f.CFc * f.Ci)
@@ -188,35 +193,35 @@ func (g Grade) Allowed(s Size, c Service) Values {
 	return v
 }
 
-// sizeFactor gives CF for bending and tension and for compression (No.2, table
-// 4A). In table 4B it is in the values, but for 4 in thick boards 8 in and wider.
-func sizeFactor(s Size, inTable4A bool) (bending, compression float64) {
-	thick := s.Thick == 4
+// sizeFactor gives CF for bending, tension and compression (No.2, table 4A; read in
+// NELMA's grade rules, section 8, table A). A board 4 in thick and 8 in or wider is
+// better in bending than a thin one, not in tension. In table 4B the factor is in
+// the values, but for bending of those thick boards.
+func sizeFactor(s Size, inTable4A bool) (bending, tension, compression float64) {
 	if !inTable4A {
-		if thick && s.Wide >= 8 {
-			return 1.1, 1
+		bending, tension, compression = 1, 1, 1
+	} else {
+		switch {
+		case s.Wide <= 4:
+			return 1.5, 1.5, 1.15
+		case s.Wide == 5:
+			return 1.4, 1.4, 1.1
+		case s.Wide == 6:
+			return 1.3, 1.3, 1.1
+		case s.Wide == 8:
+			bending, tension, compression = 1.2, 1.2, 1.05
+		case s.Wide == 10:
+			bending, tension, compression = 1.1, 1.1, 1
+		case s.Wide == 12:
+			bending, tension, compression = 1, 1, 1
+		default:
+			bending, tension, compression = 0.9, 0.9, 0.9
 		}
-		return 1, 1
 	}
-	switch {
-	case s.Wide <= 4:
-		return 1.5, 1.15
-	case s.Wide == 5:
-		return 1.4, 1.1
-	case s.Wide == 6:
-		return 1.3, 1.1
-	case s.Wide == 8 && thick:
-		return 1.3, 1.05
-	case s.Wide == 8:
-		return 1.2, 1.05
-	case s.Wide == 10 && thick:
-		return 1.2, 1
-	case s.Wide == 10:
-		return 1.1, 1
-	case thick:
-		return 1.1, 1
+	if s.Thick == 4 && s.Wide >= 8 {
+		bending += 0.1
 	}
-	return 1, 1
+	return bending, tension, compression
 }
 
 // flatUse gives Cfu, which multiplies the edgewise CF (Supplement table 4A, 4B).

@@ -172,3 +172,51 @@ func TestYardOver(t *testing.T) {
 		t.Error(faults)
 	}
 }
+
+// Size factors: NELMA, grade rules, section 8, table A (whole table read): nominal
+// width, bending of 2 to 3 in and of 4 in thick boards, tension, compression. Table 4B
+// raises only the bending of boards 4 in thick and 8 in or wider.
+func TestSizeFactors(t *testing.T) {
+	for _, c := range []struct {
+		wide                   int
+		thin, thick, pull, end float64
+	}{{4, 1.5, 1.5, 1.5, 1.15}, {5, 1.4, 1.4, 1.4, 1.1}, {6, 1.3, 1.3, 1.3, 1.1}, {8, 1.2, 1.3, 1.2, 1.05}, {10, 1.1, 1.2, 1.1, 1}, {12, 1, 1.1, 1, 1}, {14, 0.9, 1, 0.9, 0.9}} {
+		for thick, bend := range map[int]float64{2: c.thin, 4: c.thick} {
+			fb, ft, fc := sizeFactor(Size{thick, c.wide}, true)
+			near(t, "bending", fb, bend, 1e-9)
+			near(t, "tension", ft, c.pull, 1e-9)
+			near(t, "compression", fc, c.end, 1e-9)
+		}
+	}
+	if fb, ft, fc := sizeFactor(Size{4, 8}, false); fb != 1.1 || ft != 1 || fc != 1 {
+		t.Error(fb, ft, fc)
+	}
+	wide := Size{2, 14} // PS 20: 13-1/4 in dry, 13-1/2 in green
+	d, _ := wide.Dry()
+	g, _ := wide.Green()
+	near(t, "14 in dry", d.Wide.Inches(), 13.25, 1e-9)
+	near(t, "14 in green", g.Wide.Inches(), 13.5, 1e-9)
+}
+
+// A user's own soil and screw stand in place of ours, and a plan goes by them.
+func TestOwnSoilAndScrews(t *testing.T) {
+	texts := Tables()
+	firm, faults := ReadYard(texts.With(texts.Of("soil.csv").Over("key,lateral_psf_ft,bearing_psf,friction,status,source\nclay,300,2500,,R,given\n")).
+		With(texts.Of("screw.csv").Over("gauge,diameter_in,root_in,yield_psi,status,source\n10,0.19,0.12,60000,R,given\n")))
+	if faults != nil {
+		t.Fatal(faults)
+	}
+	j := pine()
+	j.Holds, j.HoldBy, j.Soil = HoldsASide(1), Stake, Clay
+	ours, _ := Design(j, DefaultYard())
+	mine, _ := Design(j, firm)
+	if mine.SideHold.Embed >= ours.SideHold.Embed || mine.Corner.PerButt >= ours.Corner.PerButt {
+		t.Errorf("stake %v and %v, screw %v and %v", mine.SideHold.Embed, ours.SideHold.Embed, mine.Corner.PerButt, ours.Corner.PerButt)
+	}
+	if _, faults := ReadSoils("soil.csv", "key,lateral_psf_ft,bearing_psf,friction,source\nclay,much,1,1,given\n"); len(faults) != 1 {
+		t.Error(faults)
+	}
+	if _, faults := ReadScrews("screw.csv", "gauge,diameter_in,root_in,yield_psi,source\n10,0,0.1,80000,given\n"); len(faults) != 1 {
+		t.Error(faults)
+	}
+}

@@ -152,13 +152,13 @@ func TestStakeDepths(t *testing.T) {
 		soil         Soil
 		factor, want float64
 	}{{Clay, 1, 3.0}, {Clay, 2, 2.2}, {Sand, 1, 2.5}, {Sand, 2, 1.8}} {
-		d, ok := StakeDepth(39*unit.PoundForce, 2*unit.Inch, diagonal, c.soil, c.factor)
+		d, ok := DefaultYard().Of(c.soil).StakeDepth(39*unit.PoundForce, 2*unit.Inch, diagonal, c.factor)
 		if !ok {
 			t.Fatal(c)
 		}
 		rounds(t, fmt.Sprint("stake ", c.soil, c.factor), d.Feet(), c.want, 0.1)
 	}
-	if _, ok := StakeDepth(39*unit.PoundForce, 2*unit.Inch, diagonal, SoftSoil, 1); ok {
+	if _, ok := DefaultYard().Of(SoftSoil).StakeDepth(39*unit.PoundForce, 2*unit.Inch, diagonal, 1); ok {
 		t.Error("soft soil was given credit")
 	}
 }
@@ -167,7 +167,7 @@ func TestStakeDepths(t *testing.T) {
 // 2018 12.2-2 and 12.3.1; the inputs of the latter from memory).
 func TestScrewTables(t *testing.T) {
 	for i, gauge := range []int{8, 10, 12} {
-		s, ok := WoodScrew(gauge)
+		s, ok := DefaultYard().Screw(gauge)
 		if !ok {
 			t.Fatal(gauge)
 		}
@@ -182,11 +182,11 @@ func TestScrewTables(t *testing.T) {
 	}
 	// Per screw, southern pine, No.10, wet, long term: lateral into end grain 54,
 	// into side grain 80, withdrawal 103 lb an inch.
-	s := screwingOf(0.55, 1.5*unit.Inch, 1.5*unit.Inch)
+	s := screwingOf(tenth(), 0.55, 1.5*unit.Inch, 1.5*unit.Inch)
 	rounds(t, "end grain lateral", s.endLateral.PoundsForce(), 54, 1)
 	rounds(t, "side grain lateral", s.lateral.PoundsForce(), 80, 1)
 	rounds(t, "withdrawal of 1-1/2 in", s.withdrawal.PoundsForce(), 1.5*103.2, 1)
-	if _, ok := WoodScrew(9); ok {
+	if _, ok := DefaultYard().Screw(9); ok {
 		t.Error("an unknown gauge was given")
 	}
 }

@@ -134,7 +134,7 @@ func TestWorkedExamples(t *testing.T) {
 	gap := must(t, play)
 	fir := Grade{SizeFactor: true, Values: Values{Fb: 1000 * unit.PoundPerSquareInch, Ft: 675 * unit.PoundPerSquareInch, Fv: 180 * unit.PoundPerSquareInch}}
 	snow := fir.Allowed(Size{2, 8}, Service{Duration: 1.15, Wet: true})
-	ten, _ := WoodScrew(10)
+	ten, _ := DefaultYard().Screw(10)
 	perInch := func(w unit.LineLoad) float64 { return w.PoundsForcePerFoot() / 12 }
 	got := map[string]float64{
 		"S1 thrust_per_length N/m":     float64(plain.Thrust),

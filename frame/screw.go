@@ -1,8 +1,12 @@
 package frame
 
 import (
+	_ "embed"
 	"math"
 
+	"raftwright/finding"
+	"raftwright/internal/table"
+	"raftwright/source"
 	"raftwright/unit"
 )
 
@@ -14,31 +18,37 @@ type Screw struct {
 	Yield    unit.Pressure // bending yield, Fyb
 	Length   unit.Length
 	Thread   unit.Length // threaded length: two thirds of the screw
+	Source   source.ID
 }
 
-// WoodScrew gives a screw of gauge 8, 10 or 12 and 3 in long, and whether the
-// gauge is known. Diameters and yield strengths: NDS 2018 appendix L and table
-// I1 (from memory).
-func WoodScrew(gauge int) (Screw, bool) {
-	s := Screw{Gauge: gauge, Length: 3 * unit.Inch, Thread: 2 * unit.Inch, Yield: 80000 * unit.PoundPerSquareInch}
-	switch gauge {
-	case 8:
-		s.Diameter, s.Root, s.Yield = 0.164*unit.Inch, 0.131*unit.Inch, 90000*unit.PoundPerSquareInch
-	case 10:
-		s.Diameter, s.Root = 0.190*unit.Inch, 0.152*unit.Inch
-	case 12:
-		s.Diameter, s.Root = 0.216*unit.Inch, 0.171*unit.Inch
-	default:
-		return Screw{}, false
+//go:embed screw.csv
+var screwTable string
+
+// Screws is a table of wood screws by their gauge, all 3 in long.
+type Screws struct{ screws []Screw }
+
+// ReadScrews reads a table with the columns of screw.csv.
+func ReadScrews(file, text string) (n Screws, _ finding.Faults) {
+	faults := table.Read(file, text, func(r *table.Row) {
+		in := func(column string) unit.Length { return unit.Length(r.Number(column, 0.01, 1)) * unit.Inch }
+		n.screws = append(n.screws, Screw{Gauge: int(r.Number("gauge", 1, 24)), Length: 3 * unit.Inch, Thread: 2 * unit.Inch, Diameter: in("diameter_in"), Root: in("root_in"),
+			Yield: unit.Pressure(r.Number("yield_psi", 1000, 1e6)) * unit.PoundPerSquareInch, Source: r.Source("source")})
+	})
+	return n, faults
+}
+
+// Screw gives the screw of a gauge, and whether the table has it.
+func (n Screws) Screw(gauge int) (Screw, bool) {
+	for _, s := range n.screws {
+		if s.Gauge == gauge {
+			return s, true
+		}
 	}
-	return s, true
+	return Screw{}, false
 }
 
-// frameScrew is the screw used throughout a frame: No. 10 by 3 in.
-func frameScrew() Screw {
-	s, _ := WoodScrew(10)
-	return s
-}
+// frameScrew is the gauge used throughout a frame.
+const frameScrew = 10
 
 // Adjustments of a connection that stays wet under a permanent load: CD 0.9 and
 // CM 0.7 (NDS 2018 tables 2.3.2 and 11.3.3, the latter from memory).
@@ -92,8 +102,7 @@ type screwing struct {
 
 // screwingOf gives the allowed loads of a frame screw through a piece of
 // thickness side into a piece of thickness main.
-func screwingOf(g float64, side, main unit.Length) screwing {
-	s := frameScrew()
+func screwingOf(s Screw, g float64, side, main unit.Length) screwing {
 	in := min(s.Length-side, main)
 	if in <= 0 {
 		return screwing{}
@@ -148,8 +157,8 @@ func cornerOf(j Job, side, end Row, brim unit.Length) Corner {
 	c.BlockLength = blockLength(j, min(side.Height, end.Height))
 	g := min(side.grade.Values.G, end.grade.Values.G)
 	blockThick := j.section(c.Block).Thick
-	butt := screwingOf(g, end.Section.Thick, 6*unit.Inch)
-	face := screwingOf(g, side.Section.Thick, blockThick)
+	butt := screwingOf(side.screw, g, end.Section.Thick, 6*unit.Inch)
+	face := screwingOf(side.screw, g, side.Section.Thick, blockThick)
 	c.PerButt, c.PerLateral, c.PerPull = butt.endLateral, face.lateral, face.withdrawal
 	count := func(f, per unit.Force) int {
 		n := wholeUp(float64(f), float64(per))

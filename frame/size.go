@@ -66,7 +66,7 @@ func (s Size) listed() bool {
 		return false
 	}
 	switch s.Wide {
-	case 2, 3, 4, 5, 6, 8, 10, 12:
+	case 2, 3, 4, 5, 6, 8, 10, 12, 14:
 		return s.Wide >= s.Thick
 	}
 	return false

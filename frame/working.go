@@ -135,10 +135,10 @@ func (b Bed) workHold(w *finding.Working, r Row, m HoldMake) {
 	if m.Kind == Stake {
 		sec := b.Job.section(m.Wood)
 		w.Add("d", "work.frame.stake_depth", "A/2 (1 + sqrt(1 + 4.36 h/A)), A = 2.34 P/(S1 b), S1 = s d/3", float64(m.Embed), "m", "ibc1807",
-			finding.In("P", float64(m.Force)/kilo, "kN"), finding.In("h", float64(m.Arm), "m"), finding.In("s", b.Job.Soil.lateralBearing()/kilo, "kPa/m"),
+			finding.In("P", float64(m.Force)/kilo, "kN"), finding.In("h", float64(m.Arm), "m"), finding.In("s", m.Soil/kilo, "kPa/m"),
 			finding.In("b", math.Hypot(float64(sec.Thick), float64(sec.Wide)), "m"))
 		w.Add("M", "work.frame.stake_moment", "P (h + 2x/3), x = sqrt(2P/(s b))", float64(m.Moment)/kilo, "kN m", srcOwn,
-			finding.In("P", float64(m.Force)/kilo, "kN"), finding.In("h", float64(m.Arm), "m"), finding.In("s", b.Job.Soil.lateralBearing()/kilo, "kPa/m"),
+			finding.In("P", float64(m.Force)/kilo, "kN"), finding.In("h", float64(m.Arm), "m"), finding.In("s", m.Soil/kilo, "kPa/m"),
 			finding.In("b", math.Hypot(float64(sec.Thick), float64(sec.Wide)), "m"))
 		return
 	}
@@ -157,7 +157,7 @@ func (b Bed) workCorner(w *finding.Working) {
 	if c.Block == (Size{}) {
 		return
 	}
-	g, screw := min(b.Side.grade.Values.G, b.End.grade.Values.G), frameScrew()
+	g, screw := min(b.Side.grade.Values.G, b.End.grade.Values.G), b.Side.screw
 	b.workScrew(w, g, screw)
 	w.Add("W'", "work.frame.screw_pull", "2850 G^2 D x thread x CD CM, x 4.448 N/lb", float64(c.PerPull), "N", "nds2018",
 		finding.In("G", g, ""), finding.In("D", screw.Diameter.Inches(), "in"), finding.In("thread", min(screw.Thread, screw.Length-b.End.Section.Thick, b.Job.section(c.Block).Thick).Inches(), "in"), finding.In("CD", PermanentLoad, ""), finding.In("CM", wetScrew, ""))
@@ -196,7 +196,7 @@ func (b Bed) workSlide(w *finding.Working) {
 	w.Add("F", "work.frame.downhill", "rho g B (h1^2 - h0^2)/2 = rho g B h D", float64(lv.Unbalanced), "N", "fluid-statics",
 		finding.In("rho g", waterWeight, "N/m3"), finding.In("B", float64(b.Job.Vessel.Width), "m"), finding.In("h", float64(lv.Greatest+lv.Least)/2, "m"), finding.In("D", float64(lv.Greatest-lv.Least), "m"))
 	w.Add("u", "work.frame.slide", "F/(f m g)", float64(lv.SlideUse), "", "ibc1806",
-		finding.In("F", float64(lv.Unbalanced), "N"), finding.In("f", friction, ""), finding.In("m", float64(b.FrameMass), "kg"), finding.In("g", unit.Gravity, "m/s2"))
+		finding.In("F", float64(lv.Unbalanced), "N"), finding.In("f", b.Level.Friction, ""), finding.In("m", float64(b.FrameMass), "kg"), finding.In("g", unit.Gravity, "m/s2"))
 }
 
 func (b Bed) workSite(w *finding.Working) {

@@ -238,6 +238,9 @@ type pond struct {
 	nursery crop.Density
 }
 
+// expandedFoam names the types of ASTM C578 that are no extruded board to the heat balance.
+var expandedFoam = map[string]pool.Foam{"I": pool.EPS1, "II": pool.EPS, "VIII": pool.EPS8, "IX": pool.EPS9, "XI": pool.EPS11, "XIV": pool.EPS14, "XV": pool.EPS15}
+
 // describePond describes the bed to the heat balance.
 func (m *maker) describePond() {
 	d := m.Frame
@@ -248,8 +251,8 @@ func (m *maker) describePond() {
 	}
 	b := pool.Bed{Area: d.Surface, Rim: rim, Depth: d.Job.Depth, Volume: d.Volume, Thickness: m.Raft.Job.Thickness,
 		Foam: pool.XPS, Side: d.Side.Section.Thick, OffGround: d.Job.Support != frame.Ground}
-	if m.Raft.Foam.Kind != "XPS" {
-		b.Foam = pool.EPS
+	if foam, expanded := expandedFoam[m.Raft.Foam.Type]; expanded {
+		b.Foam = foam
 	}
 	foam := m.Raft.Size.Area()
 	if m.Raft.Round {

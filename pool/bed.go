@@ -24,6 +24,9 @@ const (
 	EPS     Foam = "eps" // expanded, type II, white
 	EPS8    Foam = "eps-8"
 	EPS9    Foam = "eps-9"
+	EPS11   Foam = "eps-11"
+	EPS14   Foam = "eps-14"
+	EPS15   Foam = "eps-15"
 	NoFoam  Foam = "none"
 	perInch      = 0.1761 / 0.0254 // m2 K/W a metre, for 1 h ft2 F/Btu an inch
 )
@@ -32,7 +35,7 @@ const (
 // of ASTM C578 at 75 F for the type, times 0.9 for a wet underside (80 to 90 %
 // is met, memory).
 func (f Foam) resistivity() float64 {
-	r := map[Foam]float64{XPS: 5.0, EPS1: 3.6, EPS8: 3.8, EPS: 4.0, EPS9: 4.2}[f]
+	r := map[Foam]float64{XPS: 5.0, EPS1: 3.6, EPS8: 3.8, EPS: 4.0, EPS9: 4.2, EPS11: 3.1, EPS14: 4.2, EPS15: 4.3}[f]
 	return r * perInch * wetFoam
 }
 

@@ -229,10 +229,10 @@ func TestLids(t *testing.T) {
 	}
 }
 
-// C578 minima, R an inch: XPS 5.0, EPS I 3.6, VIII 3.8, II 4.0, IX 4.2, less a tenth
+// C578 minima, R an inch: XPS 5.0, EPS I 3.6, VIII 3.8, II 4.0, IX 4.2, XI 3.1, XIV 4.2, XV 4.3, less a tenth
 // for a wet side; R 1 is 0.1761 m2 K/W.
 func TestFoams(t *testing.T) {
-	for f, r := range map[Foam]float64{XPS: 5.0, EPS1: 3.6, EPS8: 3.8, EPS: 4.0, EPS9: 4.2} {
+	for f, r := range map[Foam]float64{XPS: 5.0, EPS1: 3.6, EPS8: 3.8, EPS: 4.0, EPS9: 4.2, EPS11: 3.1, EPS14: 4.2, EPS15: 4.3} {
 		within(t, string(f), f.resistivity()*unit.Inch.Metres(), r*0.1761*0.9, 1e-9)
 	}
 }

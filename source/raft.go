@@ -3,7 +3,7 @@ package source
 func rafts() []Entry {
 	return []Entry{
 		{ID: "astm.c578", Author: "ASTM International", Title: "Standard Specification for Rigid, Cellular Polystyrene Thermal Insulation, C578-10", Year: "2010", Where: "table 1",
-			Note: "SI values as tabled in an insulation technical bulletin of 2011 (second-hand); uptake of EPS from a producer sheet to C578-92, of XPS from memory"},
+			Note: "SI values, uptake of XPS and thermal resistance as tabled in a maker's technical bulletin of 2011 to C578-10 (whole table read); uptake of EPS from a producer sheet to C578-92"},
 		{ID: "archimedes", Author: "Archimedes", Title: "Archimedes' principle, fresh water at 1000 kg/m3", Where: "any text on hydrostatics"},
 		{ID: "oler1961", Author: "Oler, N.", Title: "An inequality in the geometry of numbers, Acta Math. 105:19-48", Year: "1961", Note: "the inequality from memory"},
 		{ID: "graham1998", Author: "Graham, R.L., Lubachevsky, B.D., Nurmela, K.J. & Ostergard, P.R.J.", Title: "Dense packings of congruent circles in a circle, Discrete Math. 181:139-154",
