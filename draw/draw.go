@@ -52,7 +52,7 @@ type Drawing struct {
 // Add appends items to the drawing.
 func (d *Drawing) Add(items ...Item) { d.Items = append(d.Items, items...) }
 
-// Item is a part of a drawing: Path, Text, Dimension, Callout, Marker or Group.
+// Item is a part of a drawing: Path, Text, Dimension, Callout, Marker, Tag or Group.
 type Item interface{ item() }
 
 func (Path) item()      {}
@@ -60,6 +60,7 @@ func (Text) item()      {}
 func (Dimension) item() {}
 func (Callout) item()   {}
 func (Marker) item()    {}
+func (Tag) item()       {}
 func (Group) item()     {}
 
 // Weight is the weight of a line.
@@ -138,6 +139,7 @@ const (
 	Falling // diagonal lines, downward: second band
 	Crossed // both: third band
 	Dots    // fine dots: fourth band
+	Powder  // close dots: a powder, a leaf that is pale
 )
 
 // Path is a line or a closed shape.

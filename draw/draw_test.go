@@ -110,7 +110,7 @@ func TestLayChoosesTheLargestScaleThatFits(t *testing.T) {
 			t.Errorf("%v by %v: scale 1 : %v, want 1 : %v", c.l, c.w, 1/float64(s.Scale), 1/float64(c.want))
 		}
 		for _, larger := range Steps(c.sys) {
-			if larger > s.Scale && fits(finish(bed(c.l, c.w), room, larger, false), room) {
+			if larger > s.Scale && fits(finish(bed(c.l, c.w), room, larger, false, true), room) {
 				t.Errorf("1 : %v would have fitted", 1/float64(larger))
 			}
 		}

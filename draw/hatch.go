@@ -48,6 +48,8 @@ func (f Fill) Hatching() []Hatch {
 		return []Hatch{{Angle: 45, Gap: 5, Width: 0.5}, {Angle: -45, Gap: 5, Width: 0.5}}
 	case Dots:
 		return []Hatch{{Angle: 0, Gap: 2.6, Width: 0.8, Dash: []Points{0, 5}, Stagger: 2.5, Round: true}}
+	case Powder:
+		return []Hatch{{Angle: 0, Gap: 1.6, Width: 0.9, Dash: []Points{0, 3.2}, Stagger: 1.6, Round: true}}
 	}
 	return nil
 }

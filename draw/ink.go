@@ -26,6 +26,7 @@ type inker struct {
 	grow  Points
 	bare  bool // outlines and the spots of dimensions only
 	marks []Mark
+	tags  []Tag // set when all else stands
 }
 
 func (in *inker) place(s, shift Spot) Place {
@@ -78,6 +79,8 @@ func (in *inker) items(items []Item, shift Spot) {
 			in.callout(v, shift)
 		case Marker:
 			in.marker(v, shift)
+		case Tag:
+			in.tags = append(in.tags, v.moved(shift))
 		}
 	}
 }

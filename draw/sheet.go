@@ -77,24 +77,33 @@ func (f Fitting) magnify() Points {
 // Loose. A scale line with a bar is added under the figure unless the drawing
 // is bare. Marks with a coordinate that is not a finite number are left out.
 func Lay(d Drawing, f Fitting) Sheet {
+	sheet := lay(d, f)
+	if tagged(d.Items) {
+		return finish(d, f, sheet.Scale, sheet.Loose, true)
+	}
+	return sheet
+}
+
+// lay chooses the scale; tags are only given their room.
+func lay(d Drawing, f Fitting) Sheet {
 	if d.Scale > 0 {
-		if sheet := finish(d, f, d.Scale, false); fits(sheet, f) {
+		if sheet := finish(d, f, d.Scale, false, false); fits(sheet, f) {
 			return sheet
 		}
 		d.Scale = 0
 	}
 	if d.Loose || d.Bare {
-		return finish(d, f, loosest(d, f), true)
+		return finish(d, f, loosest(d, f), true, false)
 	}
 	for _, s := range Steps(f.System) {
 		if s > Full && !small(d) {
 			continue
 		}
-		if sheet := finish(d, f, s, false); fits(sheet, f) {
+		if sheet := finish(d, f, s, false, false); fits(sheet, f) {
 			return sheet
 		}
 	}
-	return finish(d, f, loosest(d, f), true)
+	return finish(d, f, loosest(d, f), true, false)
 }
 
 // small tells whether a drawing shows something under 1 in, which alone is
@@ -115,12 +124,12 @@ func loosest(d Drawing, f Fitting) Scale {
 	if d.Bare {
 		hi = 0 // a chart or symbol is drawn for its own size, never larger
 	}
-	if fits(finish(d, f, Scale(math.Exp(hi)), true), f) {
+	if fits(finish(d, f, Scale(math.Exp(hi)), true, false), f) {
 		return Scale(math.Exp(hi))
 	}
 	for range 24 {
 		mid := (lo + hi) / 2
-		if fits(finish(d, f, Scale(math.Exp(mid)), true), f) {
+		if fits(finish(d, f, Scale(math.Exp(mid)), true, false), f) {
 			lo = mid
 		} else {
 			hi = mid
@@ -129,13 +138,18 @@ func loosest(d Drawing, f Fitting) Scale {
 	return Scale(math.Exp(lo))
 }
 
-// finish lays the drawing at one scale and moves it to the corner of its sheet.
-func finish(d Drawing, f Fitting, s Scale, loose bool) Sheet {
+// finish lays the drawing at one scale and moves it to the corner of its sheet. Tags are
+// set, which takes long, or are only given room around the figure.
+func finish(d Drawing, f Fitting, s Scale, loose, set bool) Sheet {
 	in := &inker{scale: s, grow: f.magnify()}
 	if d.Bare { // a chart is built with the words it has: see Chart.Large
 		in.grow = 1
 	}
 	in.items(d.Items, Spot{})
+	room := in.tagRoom()
+	if set {
+		in.setTags(room)
+	}
 	box := bounds(in.marks)
 	sheet := Sheet{ID: d.ID, Title: d.Title, Alt: d.Alt, Scale: s, Loose: loose}
 	if !d.Bare {
@@ -144,6 +158,9 @@ func finish(d Drawing, f Fitting, s Scale, loose bool) Sheet {
 	}
 	if box.empty() {
 		return sheet
+	}
+	if len(in.tags) > 0 {
+		box = area{min(box.x0, room.x0), min(box.y0, room.y0), max(box.x1, room.x1), max(box.y1, room.y1)}
 	}
 	const margin = 1 // half of the heaviest line
 	dx, dy := margin-box.x0, margin-box.y0

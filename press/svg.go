@@ -71,7 +71,7 @@ func esc(s string) string { return escaper.Replace(gate.Clean(s)) }
 
 // names of the patterns by fill.
 var patternNames = map[draw.Fill]string{draw.Wood: "wood", draw.Water: "water", draw.Foam: "foam", draw.Liner: "liner", draw.Soil: "soil",
-	draw.Rising: "rising", draw.Falling: "falling", draw.Crossed: "crossed", draw.Dots: "dots"}
+	draw.Rising: "rising", draw.Falling: "falling", draw.Crossed: "crossed", draw.Dots: "dots", draw.Powder: "powder"}
 
 // patterns defines the hatchings that the drawing uses, in a fixed order.
 func (v *vector) patterns(marks []draw.Mark) {
