@@ -256,7 +256,8 @@ func TestStepsAndStop(t *testing.T) {
 	for i := range 30 {
 		j.Pieces = append(j.Pieces, Piece{Name: fmt.Sprint("p", i), Length: unit.Length(0.3 + 1.5*r.Float64()), Count: 7})
 	}
-	whole, _ := Boards(context.Background(), j)
+	j.Steps = 500_000
+	more, _ := Boards(context.Background(), j)
 	j.Steps = 50_000
 	few, faults := Boards(context.Background(), j)
 	again, _ := Boards(context.Background(), j)
@@ -264,8 +265,8 @@ func TestStepsAndStop(t *testing.T) {
 		return slices.ContainsFunc(list, func(f finding.Finding) bool { return f.ID == FindUnproven })
 	}
 	checkPlan(t, j, few)
-	if faults != nil || few.Optimal || !unproven(few.Findings) || few.Price < whole.Price || !reflect.DeepEqual(few, again) {
-		t.Errorf("price %d after few steps, %d after all, optimal %v, %+v, the same %v, %v", few.Price, whole.Price, few.Optimal, few.Findings, reflect.DeepEqual(few, again), faults)
+	if faults != nil || few.Optimal || !unproven(few.Findings) || few.Price < more.Price || !reflect.DeepEqual(few, again) {
+		t.Errorf("price %d after few steps, %d after more, optimal %v, %+v, the same %v, %v", few.Price, more.Price, few.Optimal, few.Findings, reflect.DeepEqual(few, again), faults)
 	}
 	for _, s := range few.Working() {
 		if math.IsNaN(s.Value) || math.IsInf(s.Value, 0) {
