@@ -114,7 +114,8 @@ type Month struct {
 	PoolMax  float64 `json:"pool_max_C"`
 	PoolHot  float64 `json:"pool_hot_spell_C"`
 	PoolCold float64 `json:"pool_cold_night_C"`
-	Oxygen   float64 `json:"oxygen_mg_L"`
+	Oxygen   float64 `json:"oxygen_mg_L"` // that the solution can hold
+	Held     float64 `json:"oxygen_at_roots_mg_L"`
 	Thirst   float64 `json:"water_L_day"`
 	Drop     float64 `json:"level_drop_mm_day"`
 	Shade    float64 `json:"shade_share"`
@@ -321,10 +322,10 @@ func sunOf(p plan.Plan) []SunMonth {
 
 func monthIn(m season.Month, open sky.MonthMean) Month {
 	out := Month{Month: m.Number, Ra: m.Ra.Megajoules(), Daylight: m.Daylight.Hours(), ET0: m.ET0.Millimetres(), DLI: float64(m.Light), Air: m.Air.Celsius(),
-		Pool: m.Pool.Celsius(), PoolMax: m.PoolMax.Celsius(), PoolHot: m.PoolHot.Celsius(), PoolCold: m.PoolCold.Celsius(), Oxygen: m.Oxygen.MilligramsPerLitre(),
+		Pool: m.Pool.Celsius(), PoolMax: m.PoolMax.Celsius(), PoolHot: m.PoolHot.Celsius(), PoolCold: m.PoolCold.Celsius(), Oxygen: m.Oxygen.MilligramsPerLitre(), Held: m.Held.MilligramsPerLitre(),
 		Thirst: m.Water.Full.Litres(), Drop: m.Water.Drop.Millimetres(), Shade: float64(m.Shade), Young: m.Water.Young.Litres(), Rs: open.Radiation.Megajoules(),
 		Basis: string(m.Basis), Harg: open.Hargreaves.Millimetres(), Lasts: number(m.Breath.Lasts.Hours()),
-		AirFlow: max(m.Breath.Fine.Flow, m.Breath.Fine.Rule).LitresPerMinute(), Lamps: m.Lamp.On.Hours(), Planted: m.Planted}
+		AirFlow: m.Breath.Fine.Wanted().LitresPerMinute(), Lamps: m.Lamp.On.Hours(), Planted: m.Planted}
 	if m.Water.Drop > 0 { // else the bed drinks nothing
 		out.TopUp = number(m.Water.TopUp.Days())
 	}

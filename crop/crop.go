@@ -139,6 +139,25 @@ func (c Crop) HarvestWay() finding.Word { return finding.Word("crop.harvest." + 
 // the lower edge of the usual outdoor window.
 func (c Crop) Coldest() unit.Temperature { return max(c.AirLimit.Min, c.Growth.Base+4) }
 
+// Watch is the mean of the solution above which the roots of the crop are looked at daily,
+// Act that above which something is done: two degrees under the top of what they like and
+// of what they stand. For lettuce 23 and 26 °C (solution-limits).
+func (c Crop) Watch() unit.Temperature { return c.RootBest.Max - 2 }
+
+// Act is told at Watch.
+func (c Crop) Act() unit.Temperature { return c.RootUpper - 2 }
+
+// SunLight is the light a day above which the crop wants cloth in hot weather: 1.6 times what it
+// likes, for lettuce 27 mol, the middle of the 25 to 30 of teaching texts (memory).
+func (c Crop) SunLight() unit.DailyLight { return 1.6 * c.Light.Max }
+
+// Hot says whether a mean daily high or the mean of the solution is too warm for the crop in
+// full sun: 2 °C above its best air, for lettuce 26 °C (teaching texts shade it above about 80 °F,
+// memory), or above Watch.
+func (c Crop) Hot(high, solution unit.Temperature) bool {
+	return high > c.AirBest.Max+2 || solution > c.Watch()
+}
+
 // SoftMargin is how much warmer a crop on a raft is taken to die than the hardened
 // plants in soil of the growers' lists (own judgement, 1 to 2 °C).
 const SoftMargin = unit.TemperatureStep(2)

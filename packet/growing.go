@@ -10,7 +10,6 @@ import (
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/page"
-	"raftwright/pool"
 	"raftwright/unit"
 )
 
@@ -65,7 +64,7 @@ func (w writer) bands() (ec, ph, warm, depth string) {
 	span := func(from, to string) string { return w.say("word.range", finding.Args{"From": from, "To": to}) }
 	well := w.goodEC()
 	return span(w.tenth(well.Low), w.tenth(well.High)), span(w.tenth(mix.LeastWellPH), w.tenth(mix.MostWellPH)),
-		w.say("word.below", finding.Args{"Value": string(w.degrees(pool.WarmWatch))}), span(w.label(w.p.TopUpAt()), w.label(w.p.Depth()))
+		w.say("word.below", finding.Args{"Value": string(w.degrees(w.p.Crop.Watch()))}), span(w.label(w.p.TopUpAt()), w.label(w.p.Depth()))
 }
 
 // goodEC is the range of EC, mS/cm, in which all is well: of this mix, as on its card, or of
@@ -122,7 +121,7 @@ func (w writer) log() []page.Block {
 
 // watch lists what goes wrong, mosquitoes, and times when nobody comes.
 func (w writer) watch() []page.Block {
-	args := finding.Args{"Watch": pool.WarmWatch, "Act": pool.WarmAct}
+	args := finding.Args{"Watch": w.p.Crop.Watch(), "Act": w.p.Crop.Act()}
 	var items []page.Text
 	for _, id := range []string{"roots", "yellow", "brown", "long", "algae", "early", "spray"} {
 		items = append(items, w.text("packet.watch."+id, args))

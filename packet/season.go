@@ -10,7 +10,6 @@ import (
 	"raftwright/finding"
 	"raftwright/page"
 	"raftwright/plan"
-	"raftwright/pool"
 	"raftwright/season"
 	"raftwright/sky"
 	"raftwright/unit"
@@ -38,7 +37,7 @@ func (w writer) months() page.Table {
 	t.Columns[4].Title = w.text("packet.season.col.et", finding.Args{"Unit": name})
 	for _, m := range w.p.Season.Months {
 		t.Add(page.Text(w.words.Month(m.Number)), w.degrees(m.Air), w.degrees(m.Pool)+" / "+w.degrees(m.PoolMax),
-			w.fixed(float64(m.Light), 0), w.fixed(float64(m.ET0)/float64(in), digits), w.fixed(m.Oxygen.MilligramsPerLitre(), 1))
+			w.fixed(float64(m.Light), 0), w.fixed(float64(m.ET0)/float64(in), digits), w.fixed(m.Held.MilligramsPerLitre(), 1)+" / "+w.fixed(m.Oxygen.MilligramsPerLitre(), 1))
 	}
 	return t
 }
@@ -65,11 +64,11 @@ func (w writer) yearFigure() page.Figure {
 	e := w.p.Season
 	n := len(e.Months)
 	names := make([]string, n)
-	light, air, water, hot, oxygen := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	light, air, water, hot, oxygen, held := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
 	low, high := make([]float64, n), make([]float64, n)
 	for i, m := range e.Months {
 		names[i] = w.words.Month(m.Number)
-		light[i], oxygen[i] = float64(m.Light), m.Oxygen.MilligramsPerLitre()
+		light[i], oxygen[i], held[i] = float64(m.Light), m.Oxygen.MilligramsPerLitre(), m.Held.MilligramsPerLitre()
 		air[i], water[i], hot[i] = w.reading(m.Air), w.reading(m.Pool), w.reading(m.PoolHot)
 		low[i], high[i] = float64(w.p.Crop.Light.Min), float64(w.p.Crop.Light.Max)
 	}
@@ -93,10 +92,10 @@ func (w writer) yearFigure() page.Figure {
 		{Label: w.say("word.pool_hot", nil), Values: hot, Dash: draw.Dotted, Marked: true, Shape: draw.Triangle},
 	}
 	warm.Limits = []draw.Limit{
-		{Value: w.reading(pool.WarmWatch), Dash: draw.LongDash},
-		{Label: w.say("packet.season.limits", finding.Args{"Watch": string(w.degrees(pool.WarmWatch)), "Act": string(w.degrees(pool.WarmAct))}), Value: w.reading(pool.WarmAct), Dash: draw.LongDash}}
+		{Value: w.reading(w.p.Crop.Watch()), Dash: draw.LongDash},
+		{Label: w.say("packet.season.limits", finding.Args{"Watch": string(w.degrees(w.p.Crop.Watch())), "Act": string(w.degrees(w.p.Crop.Act()))}), Value: w.reading(w.p.Crop.Act()), Dash: draw.LongDash}}
 	air2 := chart(66, w.say("packet.season.axis.oxygen", nil))
-	air2.Series = []draw.Series{{Values: oxygen, Marked: true, Shape: draw.Disc}}
+	air2.Series = []draw.Series{{Label: w.say("word.oxygen_most", nil), Values: oxygen, Dash: draw.Dashed}, {Label: w.say("word.oxygen_held", nil), Values: held, Marked: true, Shape: draw.Disc}}
 	d := draw.Stack(draw.Drawing{ID: "year", Title: w.say("packet.season.caption", nil), Alt: w.say("alt.season", w.yearInWords())}, 4,
 		sun.Drawing(), warm.Drawing(), air2.Drawing(), w.openWeeks(left, names))
 	return page.Figure{Drawing: d, Height: 420 * w.grow()}

@@ -16,7 +16,6 @@ import (
 	"raftwright/packet"
 	"raftwright/page"
 	"raftwright/plan"
-	"raftwright/pool"
 	"raftwright/press"
 	"raftwright/season"
 )
@@ -74,7 +73,7 @@ func TestLinesAreThoseOfTheTrades(t *testing.T) {
 				return w.Fixed(p.Mix.Meters.Well.Low, 1) + "–" + w.Fixed(p.Mix.Meters.Well.High, 1) + " mS/cm"
 			},
 			func(p plan.Plan) string { return say(p.Depth()-season.AllowedDrop) + "–" + say(p.Depth()) },
-			func(plan.Plan) string { return say(pool.WarmWatch) },
+			func(p plan.Plan) string { return say(p.Crop.Watch()) },
 			func(p plan.Plan) string { return "below " + w.Fixed(p.Mix.Meters.Well.Low, 1) + " mS/cm" }, // of the top-up
 		},
 		"log": {func(p plan.Plan) string {
@@ -83,7 +82,7 @@ func TestLinesAreThoseOfTheTrades(t *testing.T) {
 		"mix":   {func(p plan.Plan) string { return say(p.Frame.Volume) }},
 		"fill":  {func(p plan.Plan) string { return say(p.Frame.Volume) }},
 		"frame": {func(p plan.Plan) string { return "at most " + say(p.Frame.LevelTo()) + " out" }},
-		"watch": {func(plan.Plan) string { return say(pool.WarmWatch) }, func(plan.Plan) string { return say(pool.WarmAct) }},
+		"watch": {func(p plan.Plan) string { return say(p.Crop.Watch()) }, func(p plan.Plan) string { return say(p.Crop.Act()) }},
 		"care":  {func(p plan.Plan) string { return say(p.TopUpAt()) }},
 	} {
 		p, text := section(t, lang.Metric, id)
@@ -126,7 +125,7 @@ func TestLinesOfTheYear(t *testing.T) {
 			values = append(values, 30*(y-ticks[0])/(ticks[30]-ticks[0]))
 		}
 	})
-	if len(values) != 2 || math.Abs(values[0]-pool.WarmWatch.Celsius()) > 1e-6 || math.Abs(values[1]-pool.WarmAct.Celsius()) > 1e-6 {
+	if len(values) != 2 || math.Abs(values[0]-23) > 1e-6 || math.Abs(values[1]-26) > 1e-6 {
 		t.Errorf("lines at %v °C", values)
 	}
 }

@@ -132,6 +132,14 @@ func (m *maker) plantNeeds(n float64) []cost.Need {
 		Quantity: float64(sow.Seeds()), Unit: "each", Group: "plants"}, plug}
 }
 
+// stones gives the air stones of one bed: those of its season, else those of the rule.
+func (m *maker) stones() int {
+	if m.Season != nil {
+		return m.Season.Breath.Fine.Stones
+	}
+	return pool.StonesFor(pool.RuleOfAir(m.Frame.Surface))
+}
+
 // toolNeeds are meters and measures, one set for all beds.
 func (m *maker) toolNeeds() []cost.Need {
 	one := func(key string, name finding.Word) cost.Need {
@@ -147,7 +155,7 @@ func (m *maker) toolNeeds() []cost.Need {
 	strips.Unit = "pack"
 	out = append(out, strips)
 	if p := m.Brief.Site.Pump; p.Given && p.Value != brief.NoPump && m.Frame != nil {
-		stones := float64(pool.StonesFor(m.Frame.Surface) * m.Beds)
+		stones := float64(m.stones() * m.Beds)
 		pump := one("air pump", "need.air_pump")
 		pump.Quantity = float64(m.Beds)
 		stone := one("air stone", "need.air_stone")

@@ -13,13 +13,13 @@ type Day struct {
 	Vapour   float64     // kPa
 	Wind     float64     // m/s at the bed
 	Clear    float64     // 0 overcast or under a roof, 1 a clear sky above
-	Ground   float64     // °C: the mean of the day
+	Ground   float64     // °C of the soil under the bed
 	House    bool        // under a cover: still air, a roof for a sky
 }
 
 // TypicalDay gives the mean day of a month under a screen.
 func TypicalDay(m sky.MonthMean, s sky.Screen) Day {
-	return day(m.Sun, weather{m.High, m.Low, m.Radiation, m.Vapour, m.Wind}, clearness(m), s)
+	return day(m, weather{m.High, m.Low, m.Radiation, m.Vapour, m.Wind}, clearness(m), s)
 }
 
 type weather struct {
@@ -29,19 +29,18 @@ type weather struct {
 	wind      unit.Speed
 }
 
-func day(sun sky.Sun, w weather, clear float64, s sky.Screen) Day {
+func day(m sky.MonthMean, w weather, clear float64, s sky.Screen) Day {
+	sun := m.Sun
 	d := Day{
 		Air:    sun.TemperatureShape(w.high+unit.Temperature(s.Day), w.low+unit.Temperature(s.Night)),
 		Vapour: float64(w.vapour) / 1000,
 		Wind:   float64(w.wind) * float64(s.Wind),
 		Clear:  clear,
 		House:  s.Covered,
+		Ground: m.Soil.Celsius() + float64(s.Day+s.Night)/2,
 	}
 	for h, share := range sun.RadiationShape() {
 		d.Sun[h] = share * float64(w.radiation) * float64(s.Light) / 3600
-	}
-	for _, t := range d.Air {
-		d.Ground += t / 24
 	}
 	if d.House {
 		d.Clear = 0
@@ -71,6 +70,7 @@ type balance struct {
 	lidSun, wallSun, gapSun  float64 // share of S that is taken up
 	gapConvection, gapDrying float64 // W/m2/K; W/m2/kPa
 	heater                   float64 // W
+	below                    float64 // °C, under the floor
 }
 
 // newBalance follows METHODS of the reference, section 3: outside film 5.7 + 3.8 v
@@ -90,19 +90,23 @@ func newBalance(b Bed, d Day, heater unit.Power) balance {
 	if b.Gap >= 1 { // no raft: the wind is on the water
 		sheltered = math.Min(5, d.Wind)
 	}
+	below := d.Ground
+	if b.OffGround { // the air of the day
+		below = mean(&d.Air)
+	}
 	return balance{
 		raft: c.Raft, sides: c.Sides, floor: c.Floor, gap: b.Area.SquareMetres() * float64(b.Gap),
 		capacity: c.Capacity, outside: out,
 		lidSun: b.Lid.absorbed() * open, wallSun: woodAbsorbs * wallSun, gapSun: gapAbsorbs * open,
 		gapConvection: 5.7 + 3.8*sheltered, gapDrying: 89 + 78*sheltered,
-		heater: float64(heater),
+		heater: float64(heater), below: below,
 	}
 }
 
 // step moves the solution on by an hour. The balance is linear but for the
 // vapour pressure, which is taken with its slope at t; the linear equation is
 // then solved exactly, so that shallow beds stay stable.
-func (k *balance) step(t float64, air, sun, vapour, clear, ground float64) float64 {
+func (k *balance) step(t float64, air, sun, vapour, clear float64) float64 {
 	kelvin := air + 273.15
 	skyT := air - clear*(kelvin-0.0552*kelvin*math.Sqrt(kelvin))
 	loss := radiative * (air - skyT)
@@ -111,11 +115,19 @@ func (k *balance) step(t float64, air, sun, vapour, clear, ground float64) float
 	pw := saturation(t)
 	slope := 4098 * pw / ((t + 237.3) * (t + 237.3))
 	g := k.gapConvection + radiative + k.gapDrying*slope
-	gain := k.raft*lid + k.sides*wall + k.floor*ground + k.heater +
+	gain := k.raft*lid + k.sides*wall + k.floor*k.below + k.heater +
 		k.gap*(k.gapSun*sun+k.gapConvection*air+radiative*skyT-k.gapDrying*(pw-slope*t-vapour))
 	sum := k.raft + k.sides + k.floor + k.gap*g
 	end := gain / sum
 	return end + (t-end)*math.Exp(-sum*3600/k.capacity)
+}
+
+func mean(hours *[24]float64) float64 {
+	sum := 0.0
+	for _, x := range hours {
+		sum += x
+	}
+	return sum / 24
 }
 
 // saturation gives the vapour pressure over water, kPa (FAO-56 eq 11).
@@ -128,7 +140,7 @@ func (k *balance) day(start float64, d *Day) (Course, float64) {
 	t, sum := start, 0.0
 	for h := range 24 {
 		before := t
-		t = k.step(t, d.Air[h], d.Sun[h], d.Vapour, d.Clear, d.Ground)
+		t = k.step(t, d.Air[h], d.Sun[h], d.Vapour, d.Clear)
 		c.Hours[h] = t
 		sum += (before + t) / 2
 		c.Min, c.Max = min(c.Min, unit.Temperature(t)), max(c.Max, unit.Temperature(t))
@@ -193,7 +205,7 @@ func HotSpell(m sky.MonthMean, s sky.Screen) Day {
 	w.high += unit.Temperature(oneInTen * float64(m.HighSpread))
 	w.low += unit.Temperature(oneInTen * float64(m.LowSpread))
 	w.radiation = max(w.radiation, 0.95*m.Reference.ClearSky)
-	return day(m.Sun, w, 1, s)
+	return day(m, w, 1, s)
 }
 
 // ColdNight gives the day of a night such as one in ten is, after a dull day.
@@ -203,5 +215,5 @@ func ColdNight(m sky.MonthMean, s sky.Screen) Day {
 	w.low -= unit.Temperature(oneInTen * float64(m.LowSpread))
 	w.radiation *= 0.7
 	w.vapour = min(w.vapour, sky.SaturationPressure(w.low))
-	return day(m.Sun, w, 1, s)
+	return day(m, w, 1, s)
 }

@@ -12,33 +12,34 @@ import (
 // Each line by which somebody acts has a test of its own: one step of the figure
 // away, and the test fails.
 
-// Above 23 °C the solution is watched, above 26 °C something is done; at 10 °C leaf
-// crops stand all but still (solution-limits).
+// Above 23 °C the solution of lettuce is watched, above 26 °C something is done; at 10 °C
+// leaf crops stand all but still (solution-limits).
 func TestLineSolution(t *testing.T) {
 	for mean, want := range map[unit.Temperature]finding.ID{22.9: "", 23.1: FindWarmWatch, 25.9: FindWarmWatch, 26.1: FindWarmAct, 10.1: "", 9.9: FindCold} {
 		var months [12]Month
 		for i := range months {
 			months[i] = Month{Number: i + 1, Usual: Course{Mean: mean}, HotMax: mean, ColdMin: 5}
 		}
-		list := Tell(months, [12]bool{})
+		list := Tell(months, [12]bool{}, lettuce(t))
 		if want == "" && len(list) != 0 || want != "" && (len(list) != 1 || list[0].ID != want) {
 			t.Errorf("%v °C: %v, want %q", float64(mean), list, want)
 		}
 	}
 }
 
-// A stone for each 3 m2 of raft, the middle of 2 to 4, and for each 4 L/min (memory).
+// A stone for each 4 L/min, and 3 L/min for each m2 of raft, the middle of 2 to 4 (memory):
+// the shopping list and the season have one figure.
 func TestLineStones(t *testing.T) {
 	job := AirJob{Hold: OxygenGood, Temperature: 20, Pressure: 101325, Depth: 6 * unit.Inch, Stone: Fine}
-	for area, want := range map[unit.Area]int{2.9: 3, 3.1: 3, 1.3: 1, 1.4: 2} { // the rule of 3 L/min a m2 asks for more than one in 3 m2
+	for area, want := range map[unit.Area]int{2.6: 2, 2.7: 3, 1.3: 1, 1.4: 2} {
 		job.Area = area
 		if got := job.Air().Stones; got != want {
 			t.Errorf("%v m2: %d stones, want %d", float64(area), got, want)
 		}
 	}
-	for area, want := range map[unit.Area]int{2.99: 1, 3.01: 2, 6.01: 3} {
-		if got := StonesFor(area); got != want {
-			t.Errorf("%v m2: %d stones for the area alone, want %d", float64(area), got, want)
+	for flow, want := range map[unit.Flow]int{0: 1, 3.99: 1, 4.01: 2, 8.01: 3} {
+		if got := StonesFor(flow * unit.LitrePerMinute); got != want {
+			t.Errorf("%v L/min: %d stones, want %d", float64(flow), got, want)
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"raftwright/chem"
+	"raftwright/crop"
 	"raftwright/finding"
 	"raftwright/unit"
 )
@@ -49,9 +50,32 @@ func StillHours(v unit.Volume, from, to unit.MassConcentration, demand unit.Mass
 // 1998, memory). Through the gaps of a raft it is nothing; under a raft that
 // stands clear of the water it can feed a mature crop.
 func SurfaceSupply(open unit.Area, saturation, level unit.MassConcentration) unit.Mass {
-	const kl = 0.01 // m/h
-	return unit.Mass(kl * open.SquareMetres() * math.Max(0, float64(saturation-level)))
+	return unit.Mass(surfaceRate * open.SquareMetres() * math.Max(0, float64(saturation-level)))
 }
+
+// StillLevel is as far down as roots draw the bulk of a still bed: still ponds with grown
+// lettuce were measured at 1 to 2 mg/L (hernandez2017).
+const StillLevel = 1 * unit.MilligramPerLitre
+
+// Held gives the oxygen that roots leave in the solution where as much comes in as they
+// take: C = Cs - R/K, K of the open surface and of the air pumped through fine stones;
+// never under StillLevel. A raft on blocks stands clear of the water, and all of its
+// surface takes up oxygen.
+func (b Bed) Held(roots unit.Mass, t unit.Temperature, p unit.Pressure, air unit.Flow, clear bool) unit.MassConcentration {
+	b = b.full()
+	cs, open := chem.OxygenSaturation(t, p), b.Area
+	if roots <= 0 {
+		return cs
+	}
+	if !clear {
+		open *= unit.Area(b.Gap)
+	}
+	k := surfaceRate*open.SquareMetres() + Fine.rate(b.Depth, t)*air.LitresPerMinute()/1000 // m3 an hour
+	return min(cs, max(StillLevel, cs-unit.MassConcentration(float64(Respiration(roots, t))/k)))
+}
+
+// surfaceRate is kL of a still surface, m an hour (0.005 to 0.02; cole1998).
+const surfaceRate = 0.01
 
 // Stone is an air stone.
 type Stone string
@@ -70,6 +94,13 @@ func (s Stone) transfer(depth unit.Length) float64 {
 		perFoot = 0.02
 	}
 	return perFoot * depth.Feet()
+}
+
+// rate gives the water, L an hour, that 1 L/min of air brings into balance with the air
+// above it: 275 mg of oxygen a litre of air at a deficit of 9.09 mg/L, times the stone's
+// transfer, times 0.7 in the field, times 1.024^(T - 20).
+func (s Stone) rate(depth unit.Length, t unit.Temperature) float64 {
+	return 60 * 275 * s.transfer(depth) * 0.7 / 9.09 * math.Pow(1.024, t.Celsius()-20)
 }
 
 // AirJob is what the air must do.
@@ -92,26 +123,30 @@ type Air struct {
 	Enough  bool      // false: the air cannot hold that level
 }
 
-// Air gives the air flow that meets a demand: 275 mg of oxygen a litre of air,
-// times the stone's transfer, times 0.7 in the field, times the driving force
-// (Cs - C)/9.09, times 1.024^(T - 20). One stone for each 4 L/min and each 3 m2.
+// Air gives the air flow that meets a demand while the solution is held at a level, and
+// the stones for it or for the rule of thumb, whichever is more.
 func (j AirJob) Air() Air {
 	saturation := chem.OxygenSaturation(j.Temperature, j.Pressure)
-	drive := (saturation - j.Hold).MilligramsPerLitre() / 9.09
-	each := 60 * 275 * j.Stone.transfer(j.Depth) * 0.7 * drive * math.Pow(1.024, j.Temperature.Celsius()-20) // mg an hour for 1 L/min
-	a := Air{Rule: unit.Flow(3*j.Area.SquareMetres()) * unit.LitrePerMinute, PerFlow: unit.Mass(math.Max(0, each)) * unit.Milligram}
+	each := j.Stone.rate(j.Depth, j.Temperature) * (saturation - j.Hold).MilligramsPerLitre() // mg an hour for 1 L/min
+	a := Air{Rule: RuleOfAir(j.Area), PerFlow: unit.Mass(math.Max(0, each)) * unit.Milligram}
 	a.Enough = each > 0
 	if a.Enough {
 		a.Flow = unit.Flow(j.Demand.Grams()*1000/each) * unit.LitrePerMinute
 	}
-	need := max(a.Flow, a.Rule).LitresPerMinute()
-	a.Stones = max(int(math.Ceil(need/4-1e-9)), StonesFor(j.Area))
+	a.Stones = StonesFor(a.Wanted())
 	return a
 }
 
-// StonesFor gives the air stones of about 4 L/min that a raft takes by its area alone:
-// one for each 3 m2 (2 to 4, memory).
-func StonesFor(raft unit.Area) int { return max(1, int(math.Ceil(raft.SquareMetres()/3-1e-9))) }
+// Wanted gives the air that is pumped: what the roots take or the rule of thumb, whichever is more.
+func (a Air) Wanted() unit.Flow { return max(a.Flow, a.Rule) }
+
+// RuleOfAir gives the air of the rule of thumb: 3 L/min for each m2 of raft (2 to 4, memory).
+func RuleOfAir(raft unit.Area) unit.Flow {
+	return unit.Flow(3*raft.SquareMetres()) * unit.LitrePerMinute
+}
+
+// StonesFor gives the air stones of about 4 L/min that a flow of air takes.
+func StonesFor(air unit.Flow) int { return max(1, int(math.Ceil(air.LitresPerMinute()/4-1e-9))) }
 
 // Breath is the bed's oxygen in one month with a grown crop.
 type Breath struct {
@@ -165,18 +200,16 @@ const (
 // AssumeModel says that the temperatures are a forecast without readings.
 const AssumeModel finding.ID = "pool.model"
 
-// Limits of the solution for leaf crops (solution-limits).
+// Limits of the solution for leaf crops (solution-limits); what is too warm is the crop's.
 const (
-	WarmWatch = unit.Temperature(23)
-	WarmAct   = unit.Temperature(26)
-	ColdSlow  = unit.Temperature(10)
-	Freezing  = unit.Temperature(0.5)
+	ColdSlow = unit.Temperature(10)
+	Freezing = unit.Temperature(0.5)
 )
 
 // Tell gives what the months of the solution have to say, each limit once, with
 // how many months pass it and the worst of them. Months is which months count
-// (those with a crop); all when none is marked.
-func Tell(months [12]Month, counts [12]bool) []finding.Finding {
+// (those with a crop); all when none is marked. Too warm is what is so for the crop.
+func Tell(months [12]Month, counts [12]bool, k crop.Crop) []finding.Finding {
 	all := counts == [12]bool{}
 	limit := func(value func(Month) unit.Temperature, beyond func(unit.Temperature) bool, worse func(a, b unit.Temperature) bool) (int, Month) {
 		n, worst := 0, Month{}
@@ -209,12 +242,12 @@ func Tell(months [12]Month, counts [12]bool) []finding.Finding {
 		}
 		out = append(out, finding.Finding{ID: id, Severity: s, Args: args, Figure: t, Source: "solution-limits"})
 	}
-	if n, w := limit(mean, over(WarmAct), higher); n > 0 {
-		add(FindWarmAct, finding.Caution, n, w, mean(w), finding.Args{"Oxygen": w.Oxygen, "Limit": WarmAct})
-	} else if n, w := limit(mean, over(WarmWatch), higher); n > 0 {
-		add(FindWarmWatch, finding.Note, n, w, mean(w), finding.Args{"Oxygen": w.Oxygen, "Limit": WarmWatch})
+	if n, w := limit(mean, over(k.Act()), higher); n > 0 {
+		add(FindWarmAct, finding.Caution, n, w, mean(w), finding.Args{"Oxygen": w.Oxygen, "Limit": k.Act(), "Crop": k.Word()})
+	} else if n, w := limit(mean, over(k.Watch()), higher); n > 0 {
+		add(FindWarmWatch, finding.Note, n, w, mean(w), finding.Args{"Oxygen": w.Oxygen, "Limit": k.Watch()})
 	}
-	if n, w := limit(hot, over(WarmAct+2), higher); n > 0 {
+	if n, w := limit(hot, over(k.Act()+2), higher); n > 0 {
 		add(FindHotSpell, finding.Caution, n, w, hot(w), finding.Args{"Oxygen": w.OxygenHot})
 	}
 	if n, w := limit(cold, under(Freezing), lower); n > 0 {
@@ -238,7 +271,7 @@ func TellStill(b Breath, t unit.Temperature, pump bool) []finding.Finding {
 		return nil
 	}
 	hours := unit.Duration(math.Max(1, math.Round(b.Lasts.Hours()))) * unit.Hour
-	flow := math.Ceil(max(b.Fine.Flow, b.Fine.Rule).LitresPerMinute() - 1e-9)
+	flow := math.Ceil(b.Fine.Wanted().LitresPerMinute() - 1e-9)
 	args := finding.Args{"Lasts": hours, "Solution": t, "Liters": int(flow), "Count": b.Fine.Stones, "Oxygen": b.Saturation,
 		"Gallons": 10 * int(math.Ceil(flow*60*float64(unit.Litre/unit.Gallon)/10-1e-9))}
 	f := finding.Finding{ID: FindStill, Severity: finding.Note, Figure: hours, Source: "root-oxygen", Args: args}

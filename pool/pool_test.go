@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"raftwright/chem"
+	"raftwright/crop"
 	"raftwright/finding"
 	"raftwright/sky"
 	"raftwright/unit"
@@ -365,24 +366,91 @@ func TestSurface(t *testing.T) {
 	}
 }
 
+// What roots leave: as much comes in as they take. A still bed of grown lettuce falls to the
+// 1 to 2 mg/L that were measured in still ponds, an aerated one holds the 3 to 6 or more
+// (Hernandez et al. 2017); an air gap of 3 m2 brings what 200 mg an hour take (METHODS
+// section 4), and seedlings hardly draw on it.
+func TestHeldOxygen(t *testing.T) {
+	b := heatA()
+	grown, seedlings := 36*Roots(150*unit.Gram, 0.05), 36*Roots(unit.Gram/2, 0.05)
+	held := func(roots unit.Mass, air unit.Flow, clear bool) float64 {
+		return b.Held(roots, 24, unit.Atmosphere, air*unit.LitrePerMinute, clear).MilligramsPerLitre()
+	}
+	if got := held(grown, 0, false); got < 1 || got > 2 {
+		t.Errorf("a still bed holds %v mg/L", got)
+	}
+	if got := held(grown, 9, false); got < 4 || got > 7.5 {
+		t.Errorf("an aerated bed holds %v mg/L", got)
+	}
+	if got := held(seedlings, 9, false); got < 8.2 {
+		t.Errorf("with seedlings %v mg/L", got)
+	}
+	if got := held(grown, 0, true); got < 1 || got > 3 {
+		t.Errorf("with an air gap %v mg/L", got)
+	}
+	within(t, "nothing breathes", held(0, 0, false), 8.42, 0.01)
+	// the balance: what comes in at that level is what is taken
+	at := b.Held(grown, 24, unit.Atmosphere, 5*unit.LitrePerMinute, false)
+	in := SurfaceSupply(b.Area*0.05, 8.42*unit.MilligramPerLitre, at).Grams() + 5*Fine.rate(b.Depth, 24)*(8.42-at.MilligramsPerLitre())/1000
+	within(t, "balance, g/h", in, Respiration(grown, 24).Grams(), 0.002)
+}
+
+// Soil half a meter down swings 0.83 as much as the air, 11 days later, with d = sqrt(2 D/w) =
+// 2.75 m at 0.065 m2 a day (Hillel 1982): at the end of summer the floor is warmer than the
+// air, in spring cooler; a bed on a deck has the air of the day below it.
+func TestSoilLags(t *testing.T) {
+	y := place(t)
+	open, _ := sky.Open.Screen(0)
+	warm, cold := unit.Temperature(-100), unit.Temperature(100)
+	for _, m := range y.Months {
+		warm, cold = max(warm, m.Soil), min(cold, m.Soil)
+	}
+	within(t, "swing", float64(warm-cold)/26, 0.834, 0.02)
+	if y.Months[9].Soil < y.Months[9].Mean+1 || y.Months[3].Soil > y.Months[3].Mean-1 {
+		t.Errorf("October %v against %v of the air, April %v against %v", y.Months[9].Soil, y.Months[9].Mean, y.Months[3].Soil, y.Months[3].Mean)
+	}
+	foam, deck := heatA(), heatA()
+	foam.FloorFoam, deck.OffGround = 25*unit.Millimetre, true
+	autumn := TypicalDay(y.Months[9], open)
+	if heatA().Steady(autumn).Mean <= foam.Steady(autumn).Mean {
+		t.Error("in autumn the ground warms the bed, and floor foam keeps that off")
+	}
+	a, b := autumn, autumn
+	b.Ground += 5
+	if math.Abs(float64(deck.Steady(a).Mean-deck.Steady(b).Mean)) > 0.01 {
+		t.Error("soil warms a deck")
+	}
+}
+
+func lettuce(t testing.TB) crop.Crop {
+	t.Helper()
+	for _, k := range crop.Default().Crops() {
+		if k.ID == "lettuce_leaf" {
+			return k
+		}
+	}
+	t.Fatal("no lettuce")
+	return crop.Crop{}
+}
+
 func TestTell(t *testing.T) {
 	var months [12]Month
 	for i := range months {
 		months[i] = Month{Number: i + 1, Usual: Course{Mean: 18}, HotMax: 22, ColdMin: 12}
 	}
-	if got := Tell(months, [12]bool{}); len(got) != 0 {
+	if got := Tell(months, [12]bool{}, lettuce(t)); len(got) != 0 {
 		t.Errorf("a mild year: %+v", got)
 	}
 	months[6].Usual.Mean, months[6].HotMax, months[0].ColdMin, months[0].Usual.Mean = 27, 31, -1, 3
 	var ids []finding.ID
-	for _, f := range Tell(months, [12]bool{}) {
+	for _, f := range Tell(months, [12]bool{}, lettuce(t)) {
 		ids = append(ids, f.ID)
 	}
 	if len(ids) != 3 || ids[0] != FindWarmAct || ids[1] != FindHotSpell || ids[2] != FindIce {
 		t.Errorf("%v", ids)
 	}
 	months[6].Usual.Mean = 24
-	if got := Tell(months, [12]bool{6: true}); len(got) != 2 || got[0].ID != FindWarmWatch || got[0].Severity != finding.Note {
+	if got := Tell(months, [12]bool{6: true}, lettuce(t)); len(got) != 2 || got[0].ID != FindWarmWatch || got[0].Severity != finding.Note {
 		t.Errorf("%+v", got)
 	}
 }

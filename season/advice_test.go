@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"raftwright/pool"
 	"raftwright/sky"
 	"raftwright/unit"
 )
@@ -81,6 +82,59 @@ func TestShadeOverNewYear(t *testing.T) {
 		if got := cloth(c.need); math.Abs(float64(got-c.cloth)) > 1e-9 {
 			t.Errorf("a need of %v hangs %v, not %v", c.need, got, c.cloth)
 		}
+	}
+}
+
+// A cool, windy highland (25 °C by day, 11 by night, 46 mol of light, wind of 3 m/s, all year) needs
+// no cloth, whatever its light; the same light on a hot, damp coast does, and so do heads in
+// the still air of a house, which burn at the tips.
+func TestCoolWindyHighlandNeedsNoShade(t *testing.T) {
+	year := func(high, low unit.Temperature, wind unit.Speed) sky.Climate {
+		var months []sky.Numbered
+		for m := 1; m <= 12; m++ {
+			months = append(months, sky.Numbered{Number: m, Month: sky.Month{High: high, Low: low, Wind: &wind, Solar: new(22.8 * unit.MegajoulePerSquareMetre)}})
+		}
+		c, faults := sky.FromMonths(sky.Place{Latitude: -2 * unit.Degree, Elevation: new(2500 * unit.Metre)}, months)
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		return c
+	}
+	for name, c := range map[string]struct {
+		job   Job
+		cloth bool
+	}{
+		"highland": {Job{Climate: year(25, 11, 3)}, false},
+		"coast":    {Job{Climate: year(31, 24, 3)}, true},
+		"house":    {Job{Climate: year(22, 14, 1), Cover: sky.Greenhouse, Light: 0.95}, true},
+	} {
+		c.job.Crop, c.job.Holes = get(t, "lettuce_butterhead"), 32
+		for _, m := range Make(c.job).Months {
+			if (m.Shade > 0) != c.cloth {
+				t.Errorf("%s, month %d: %v of cloth at %v mol", name, m.Number, m.Shade, float64(m.Light))
+			}
+		}
+	}
+}
+
+// Oxygen is what the roots of the planted batches leave: less in the months with grown
+// crops than can be held, as much as can be in those without; a pump brings it up.
+func TestOxygenIsWhatRootsLeave(t *testing.T) {
+	j := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 32}
+	still := Make(j)
+	j.Pump = true
+	aired := Make(j)
+	for i, m := range still.Months {
+		a := aired.Months[i]
+		switch {
+		case !m.Planted && (m.Held != m.Oxygen || a.Held != m.Oxygen):
+			t.Errorf("month %d stands empty: %v of %v", m.Number, m.Held, m.Oxygen)
+		case m.Planted && (m.Held >= m.Oxygen || m.Stands > 0.5 && (a.Held <= m.Held || a.Held < pool.OxygenWatch)):
+			t.Errorf("month %d: %v mg/L still, %v with a pump", m.Number, m.Held.MilligramsPerLitre(), a.Held.MilligramsPerLitre())
+		}
+	}
+	if worst := still.Months[still.Warmest-1].Held.MilligramsPerLitre(); worst > 2 {
+		t.Errorf("a still bed with a grown crop holds %v mg/L", worst)
 	}
 }
 

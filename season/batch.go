@@ -119,21 +119,43 @@ func (m *maker) breathe() {
 	t := m.Pool[m.Warmest-1].Usual.Max
 	crowd := m.crowd()
 	m.Breath = m.Bed.Breathe(crowd, t, m.Sky.Pressure)
-	stands := m.stands()
+	stands, roots, air := m.stands(), m.roots(), unit.Flow(0)
+	if m.job.Pump {
+		air = m.Breath.Fine.Wanted()
+	}
 	for i := range m.Months {
 		m.Months[i].Planted, m.Months[i].Stands = counts[i], stands[i]
 		m.Months[i].Breath = m.Bed.Breathe(crowd, m.Pool[i].Usual.Max, m.Sky.Pressure)
+		m.Months[i].Held = m.Bed.Held(roots[i], m.Pool[i].Usual.Mean, m.Sky.Pressure, air, m.job.AirGap)
 	}
-	m.find(pool.Tell(m.Pool, counts)...)
+	m.find(pool.Tell(m.Pool, counts, m.Crop)...)
 	if m.job.AirGap {
 		m.find(pool.TellGap(m.Breath)...)
 	} else {
 		m.find(pool.TellStill(m.Breath, t, m.job.Pump)...)
 	}
-	if m.Pool[m.Warmest-1].HotMax > pool.WarmWatch {
+	if m.Pool[m.Warmest-1].HotMax > m.Crop.Watch() {
 		m.Changes = pool.Changes(m.Sky.Months[m.Warmest-1], m.Screen, m.Bed)
 	}
 	m.tellChanges()
+}
+
+// roots gives the most fresh roots that the batches have in each month of the year.
+func (m *maker) roots() [12]unit.Mass {
+	r := &m.roster
+	days := make([]unit.Mass, len(r.year))
+	for _, b := range m.Batches {
+		out := r.day(b.SetOut)
+		for i, s := range m.ground.standing(r.year[out], r.day(b.Harvest)-out) {
+			days[out+i] += pool.Roots(s.Fresh, m.Crop.Growth.DryMatter) * unit.Mass(m.job.Fit*float64(b.Plants))
+		}
+	}
+	var most [12]unit.Mass
+	for d, x := range days {
+		month := monthOf(sky.DayOfYear(r.year[d]+1)) - 1
+		most[month] = max(most[month], x)
+	}
+	return most
 }
 
 // crowd is what breathes in a full bed: grown plants, or batches of all ages,
@@ -150,7 +172,7 @@ func (s Season) crowd() pool.Crowd {
 // makes the solution too warm.
 func (m *maker) tellChanges() {
 	hot := m.Pool[m.Warmest-1].HotMax
-	if hot <= pool.WarmAct || len(m.Changes) < 2 {
+	if hot <= m.Crop.Act() || len(m.Changes) < 2 {
 		return
 	}
 	best := slices.Clone(m.Changes)
@@ -212,7 +234,7 @@ func (m *maker) tell() {
 	m.tellWater()
 	for _, r := range m.shaded() {
 		m.find(finding.Finding{ID: FindShade, Severity: finding.Note, Figure: r.Shade, Source: "both1997",
-			Args: finding.Args{"From": monthWord(r.From), "To": monthWord(r.To), "Count": (r.To-r.From+12)%12 + 1, "Shade": r.Shade, "Light": r.Light}})
+			Args: finding.Args{"From": monthWord(r.From), "To": monthWord(r.To), "Count": (r.To-r.From+12)%12 + 1, "Shade": r.Shade, "Light": r.Light, "Crop": m.Crop.Word()}})
 	}
 	m.find(finding.Finding{ID: FindForecast, Severity: finding.Note, Source: "own",
 		Args: finding.Args{"Radiation": m.Calendar.Radiation, "Solution": m.Calendar.Solution, "Weight": m.Calendar.Weight,
@@ -310,7 +332,7 @@ func (m *maker) tellBatches() {
 
 // went gives what a batch goes through on the raft.
 func (m *maker) went(b Batch) crop.Weather {
-	w := crop.Weather{Airy: !m.Screen.Covered}
+	w := crop.Weather{}
 	n := daysBetween(b.SetOut, b.Harvest)
 	from := index(b.SetOut)
 	last := min(14, n)
@@ -322,6 +344,7 @@ func (m *maker) went(b Batch) crop.Weather {
 		if i >= n-last {
 			w.LastLight += unit.DailyLight(m.days.light[d] / float64(last))
 			w.LastAir += unit.Temperature(t / float64(last))
+			w.LastWind += m.wind(monthOf(sky.DayOfYear(d+1))) / unit.Speed(last)
 		}
 		if i < 7 {
 			w.FirstAir += unit.Temperature(t / float64(min(7, n)))

@@ -68,13 +68,14 @@ type Month struct {
 	Air      unit.Temperature
 	AirHigh  unit.Temperature
 	AirLow   unit.Temperature
-	Pool     unit.Temperature // mean of the typical day
-	PoolMax  unit.Temperature // highest of the typical day
-	PoolHot  unit.Temperature // in a hot spell
-	PoolCold unit.Temperature // after a cold night
-	Oxygen   unit.MassConcentration
-	Shade    unit.Fraction // cloth to hang for lettuce without a fan; 0 none
-	Basis    sky.Basis     // of its radiation
+	Pool     unit.Temperature       // mean of the typical day
+	PoolMax  unit.Temperature       // highest of the typical day
+	PoolHot  unit.Temperature       // in a hot spell
+	PoolCold unit.Temperature       // after a cold night
+	Oxygen   unit.MassConcentration // that the solution can hold
+	Held     unit.MassConcentration // that roots leave in it, with the batches of the month that takes most
+	Shade    unit.Fraction          // cloth to hang; 0 none
+	Basis    sky.Basis              // of its radiation
 	Water    Thirst
 	Lamp     Lamp          // what the lamps do; zero where they are off
 	Breath   pool.Breath   // of the bed with a grown crop
@@ -299,9 +300,11 @@ func (m *maker) months() {
 			Water: m.thirst(s.Reference.ET0), Lamp: m.lamps[i],
 		}
 		out.Air = (out.AirHigh + out.AirLow) / 2
-		if out.AirHigh > 24 || out.Pool > pool.WarmWatch {
-			out.Shade = cloth(sky.ShadeFor(light, shadeCeiling))
+		most := m.Crop.TipLight(out.Air, m.wind(s.Number))
+		if m.Crop.Hot(out.AirHigh, out.Pool) {
+			most = min(most, m.Crop.SunLight())
 		}
+		out.Shade = cloth(sky.ShadeFor(light, most))
 		m.Months = append(m.Months, out)
 		if m.Warmest == 0 || p.Usual.Mean > m.Pool[m.Warmest-1].Usual.Mean {
 			m.Warmest = s.Number
@@ -309,9 +312,13 @@ func (m *maker) months() {
 	}
 }
 
-// shadeCeiling is the light above which lettuce in warm weather wants shade:
-// above 25 to 30 mol (memory of teaching texts).
-const shadeCeiling = unit.DailyLight(27)
+// atHeads is the wind over heads, 0.2 m above the ground, of that at 2 m (FAO-56 eq 47).
+const atHeads = 0.43
+
+// wind gives the wind at the heads in a month.
+func (m *maker) wind(month int) unit.Speed {
+	return m.Sky.Months[month-1].Wind * unit.Speed(atHeads*float64(m.Screen.Wind))
+}
 
 // cloth rounds a shade to the cloths that are sold, in steps of ten from a fifth
 // up (common practice); less than 15 % is not worth hanging.

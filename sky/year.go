@@ -27,6 +27,7 @@ type MonthMean struct {
 	Reference  Reference // Penman–Monteith, with its steps
 	Hargreaves unit.DailyDepth
 	Light      unit.DailyLight
+	Soil       unit.Temperature // half a meter down, in the open
 }
 
 // Year is a climate made complete, and its mean days.
@@ -75,6 +76,7 @@ func (c Climate) Fill() Year {
 			Elevation: y.Elevation, Ground: MonthGround(m.Mean, before),
 		})
 	}
+	y.warmSoil()
 	y.tell(y.Climate)
 	y.spreadDays()
 	return y

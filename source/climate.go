@@ -20,6 +20,7 @@ func climate() []Entry {
 		{ID: "spread-fit", Title: "Day-to-day spread of the minimum, fitted on 135 station records", Standing: Own, Note: "sd = 3.2 - 0.10 Tmin + 0.074 (warmest less coldest month), rms 0.8 °C"},
 		{ID: "amiri2018", Author: "Amiri, M.J. et al.; Fernandez, M.D. et al.", Title: "Reference water use inside plastic and glass houses", Year: "2018, 2010", Note: "abstracts read: about 65 % of outdoors"},
 		{ID: "open-sea", Title: "Rectangles of open sea without land", Standing: Memory, Note: "only sure sea is listed; a place outside them may be at sea too"},
+		{ID: "hillel1982", Author: "Hillel, D.", Title: "Introduction to Soil Physics", Year: "1982", Where: "chapter on soil temperature: damped wave, thermal diffusivity", Note: "equation from memory; 0.05 to 0.08 m2 a day in moist loam"},
 		{ID: "swinbank1963", Author: "Swinbank, W.C.", Title: "Long-wave radiation from clear skies", Year: "1963", Where: "Q. J. R. Meteorol. Soc. 89:339-348", Note: "equation from memory"},
 		{ID: "ashrae", Author: "ASHRAE", Title: "Handbook: Fundamentals (resistances, films); HVAC Applications (evaporation from pools)", Note: "values from memory"},
 		{ID: "c578", Author: "ASTM", Title: "C578, Standard specification for rigid, cellular polystyrene thermal insulation", Year: "2007", Where: "least resistance by type at 75 F", Note: "XPS read in a maker's table, EPS from memory"},
