@@ -1,0 +1,59 @@
+package packet_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/lang"
+	"raftwright/plan"
+)
+
+// No remark names another crop than the planned one, but where one is offered or where a
+// recipe is called by its name: for every crop, on a hot coast and in a cool valley.
+func TestRemarksSpeakOfTheCrop(t *testing.T) {
+	w := words(t, lang.US)
+	book := bookWithPlaces()
+	all := book.Crops.Crops()
+	offers := map[finding.ID]bool{"plan.recipe": true, "mix.recipe_memory": true}
+	for _, k := range all {
+		own := w.Say(string(k.Word()), nil)
+		for _, place := range []string{"33101", "14850"} {
+			text := fmt.Sprintf("site: {place: %q, cover: %s}\nbed: {}\ncrop: {name: %s}\nschedule: {heads per week: 30, first harvest: 2027-05-03, last harvest: 2027-10-28}\n",
+				place, map[bool]string{true: "open", false: "greenhouse"}[len(own)%2 == 0], k.Name)
+			b, faults := brief.Parse("crop.yaml", []byte(text))
+			if len(faults) > 0 {
+				t.Fatal(k.ID, faults)
+			}
+
+			p := plan.Job{Brief: b, Book: book, Asked: plan.Everything}.Make(nil)
+			if p.Crop.ID != k.ID || p.Season == nil {
+				t.Fatalf("%s planned as %s: %v", k.ID, p.Crop.ID, p.Faults)
+			}
+			said := map[finding.ID]string{}
+			for _, f := range p.Findings {
+				said[f.ID] = w.Say(string(f.ID), f.Args)
+			}
+			for _, a := range p.Assumptions {
+				said[a.ID] = w.Say(string(a.ID), a.Args)
+			}
+			for _, x := range p.Season.Tasks {
+				said[x.Kind.Word()] = w.Say(string(x.Kind.Word()), x.Args)
+			}
+			for id, s := range said {
+				s = strings.ReplaceAll(strings.ToLower(s), strings.ToLower(own), "")
+				for _, other := range all {
+					name := strings.ToLower(w.Say(string(other.Word()), nil))
+					if strings.HasSuffix(name, " lettuce") {
+						name = "lettuce"
+					}
+					if strings.Contains(s, name) && !offers[id] {
+						t.Errorf("%s in %s: %s names %s: %s", k.ID, place, id, name, s)
+					}
+				}
+			}
+		}
+	}
+}
