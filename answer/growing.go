@@ -186,7 +186,7 @@ type Fit struct {
 	High    Number  `json:"high"` // fine up to it; null where no recipe tells
 	Harm    Number  `json:"harm"` // harmful above it; null where no level is published
 	Reached float64 `json:"reached"`
-	Verdict string  `json:"verdict"` // short, fine, over, harm
+	Verdict string  `json:"verdict"` // short, fine, over, harm, unknown
 }
 
 func fitOf(w mix.Wish) Fit {

@@ -109,7 +109,7 @@ type Brief struct {
 	Raft     Raft      `key:"raft" else:"season.holes"`
 	Water    Water     `key:"water" else:"plan.water|water.typical|water.none|water.others_none|water.balance|water.salt|water.middle"`
 	Acid     Acid      `key:"acid"`
-	Shelf    []Product `key:"shelf" max:"200" else:"plan.shelf"`
+	Shelf    []Product `key:"shelf" max:"200" short:"name" else:"plan.shelf"`
 	Target   Target    `key:"target"`
 	Mix      Mix       `key:"mix"`
 	Meter    Meter     `key:"meter"`

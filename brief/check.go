@@ -1,6 +1,7 @@
 package brief
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"time"
@@ -121,9 +122,9 @@ func (r *reader) checkShelf() {
 	seen := map[string]finding.Path{}
 	for i := range r.brief.Shelf {
 		p, path := &r.brief.Shelf[i], finding.Path("shelf").Item(i)
-		if name := strings.ToLower(p.Name.Value); p.Name.Given {
+		if name := strings.ToLower(p.Name.Value); name != "" {
 			if first, twice := seen[name]; twice {
-				r.tell(path.Key("name"), p.Name.At, fault("brief.fault.product_twice", "Product", clip(p.Name.Value), "First", string(first)))
+				r.tell(path.Key("name"), cmp.Or(p.Name.At, p.At), fault("brief.fault.product_twice", "Product", clip(p.Name.Value), "First", string(first)))
 			} else {
 				seen[name] = path
 			}
@@ -134,6 +135,8 @@ func (r *reader) checkShelf() {
 
 func (r *reader) checkProduct(p *Product, path finding.Path) {
 	switch {
+	case p.Given && p.Name.Value == "" && p.Name.At.Line+p.Label.At.Line+p.Formula.At.Line == 0:
+		r.tell(path.Key("name"), p.At, fault("brief.fault.missing", "Key", "name", "Example", definition().field("shelf").field("name").eg))
 	case p.Label.Given && p.Formula.Given:
 		r.tell(path.Key("formula"), p.Formula.At, fault("brief.fault.label_and_formula"))
 	case p.Purity.Given && !p.Formula.Given && p.Formula.At.Line == 0:

@@ -146,7 +146,7 @@ var faultCases = []struct{ text, what, right string }{
 	{"site: {months: [{month: 1, tmax: 20 C, tmin: 10 C, dewpoint: §21 C}" + eleven(2, 12) + "]}", "the dew point 70 °F (21 °C) is warmer", "at most"},
 	{"site: {months: [{month: 1, tmax: 20 C, tmin: 10 C}, §{tmax: 20 C, tmin: 10 C}" + eleven(2, 11) + "]}", "no number", "month: 1 for January"},
 	// shelf
-	{"shelf: [§{label: 20-20-20}]", "name is missing", "complete fertilizer"},
+	{"shelf: [§{pack: 25 lb}]", "name is missing", "complete fertilizer"},
 	{"shelf: [{name: a, label: §20-20}]", "not three numbers", "20-20-20"},
 	{"shelf: [{name: a, label: §20-20-20+TE}]", "not three numbers", "20-20-20"},
 	{"shelf: [{name: a, label: §50-50-50}]", "adds to 150 %", "at most 100"},

@@ -138,6 +138,7 @@ func (b *Brief) again(root *node, way []stop) (*Brief, finding.Faults) {
 // checked looks at the keys together, and gives the brief with all its faults.
 func (r *reader) checked() (*Brief, finding.Faults) {
 	r.brief.keys = slices.Clip(r.faults)
+	r.brief.nameShelf()
 	r.brief.numberMonths()
 	r.brief.settleCurrency()
 	return r.brief, r.brief.Faults()

@@ -80,7 +80,7 @@ func TestSchemaRefusesWhatIsWrong(t *testing.T) {
 	s := compiled(t)
 	for _, text := range []string{
 		"bed: {depth: 6}", "bed: {dept: 6 in}", "nothing: 1", "site: {kind: hme}", "bed: {count: 1.5}", "bed: {count: 5000}", "raftwright: 2", "units: imperial",
-		"raft: {sheet: [4 ft]}", "water: {ph: 15}", "site: {latitude: 95}", "shelf: [{label: 20-20-20}]", "shelf: [{name: a, label: 20-20}]", "cut: {stock: [{price: 3 USD}]}",
+		"raft: {sheet: [4 ft]}", "water: {ph: 15}", "site: {latitude: 95}", "shelf: [{name: a, label: 20-20}]", "cut: {stock: [{price: 3 USD}]}",
 		"schedule: {first harvest: tomorrow}", "prices: {head: 2.50}", "mix: {measure: 1 g}", "bed: {holds: lots}", "log: [{ph: 6}]", "acid: {product: vinegar 5 %}",
 		"bed: {side board: plank}", "title: ''", "site: {climate: [a, b, c]}", "bed: [8 ft]", "log: [{at: noon}]", "schedule: {staged: maybe}", "prices: {items: {a: 2}}",
 	} {

@@ -46,3 +46,40 @@ func (b *Brief) TakeShelf(from *Brief) finding.Faults {
 	}
 	return nil
 }
+
+// nameShelf gives each product without a name that of its grade or its formula, and
+// reads a name that is a grade.
+func (b *Brief) nameShelf() {
+	for i := range b.Shelf {
+		p := &b.Shelf[i]
+		if grade, is := gradeOf(p.Name.Value); is && !p.Label.Given && !p.Formula.Given {
+			p.Label = Field[Grade]{Value: grade, Given: true, At: p.Name.At}
+		}
+		switch {
+		case p.Name.Value != "":
+		case p.Label.Given:
+			p.Name.Value = p.Label.Value.String()
+		case p.Formula.Given:
+			p.Name.Value = p.Formula.Value
+		}
+	}
+}
+
+// IsGrade says that three numbers are all that is known of the product.
+func (p Product) IsGrade() bool {
+	grade, is := gradeOf(p.Name.Value)
+	return is && p.Label.Given && grade == p.Label.Value && len(p.Contents.Each()) == 0
+}
+
+// gradeOf reads a text as the three numbers of a label.
+func gradeOf(text string) (Grade, bool) {
+	if strings.Count(text, "-") != 2 && strings.Count(text, "–") == 0 {
+		return Grade{}, false
+	}
+	s := &spec{form: gradeForm()}
+	all, bad := s.form.read(s, text)
+	if bad != nil || len(all) == 0 {
+		return Grade{}, false
+	}
+	return all[0].Value.(Grade), true
+}

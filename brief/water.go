@@ -117,11 +117,12 @@ const (
 
 // Product is something that can be bought: its label or its formula. One that has
 // only a name is looked up in the library of the mix; the caller tells the fault
-// when it is not there.
+// when it is not there. One without a name is called by its grade or formula, and
+// a name that is a grade ("20-20-20") is one.
 type Product struct {
 	Section
-	Name    Field[string]        `key:"name" need:"yes" eg:"complete fertilizer"`
-	Label   Field[Grade]         `key:"label" eg:"20-20-20"`
+	Name    Field[string]        `key:"name" eg:"complete fertilizer"`
+	Label   Field[Grade]         `key:"label" eg:"20-20-20" else:"mix.assume_grade"`
 	Formula Field[string]        `key:"formula" eg:"MgSO4.7H2O"`
 	Purity  Field[unit.Fraction] `key:"purity" range:">0 %..100 %" eg:"98 %" else:"mix.assume_pure"`
 	Contents

@@ -126,6 +126,8 @@ func (w Wish) Fit() string {
 		return "harm"
 	case w.IsOver():
 		return "over"
+	case w.Short() && w.Unknown:
+		return "unknown"
 	case w.Short():
 		return "short"
 	}

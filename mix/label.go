@@ -38,6 +38,21 @@ func (l Label) Empty() bool {
 	return !l.Grade.Given && l.ChelatedIron.Share == 0
 }
 
+// silent lists the trace elements of which the label of a complete powder says nothing.
+// Single salts have none, and a label that is no grade of all three is of such a salt.
+func (m Material) silent() []Nutrient {
+	if m.Label == nil || m.Label.Grade.N <= 0 || m.Label.Grade.P2O5 <= 0 || m.Label.Grade.K2O <= 0 {
+		return nil
+	}
+	var out []Nutrient
+	for n := Iron; n <= Molybdenum; n++ {
+		if !m.Label.Stated[n].Given && !(n == Iron && m.Label.ChelatedIron.Given) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
 // Statements are the shares that a label states beside its grade, by nutrient:
 // phosphorus as P, not P2O5, potassium as K, and the forms of nitrogen as N.
 type Statements [NutrientCount]Stated

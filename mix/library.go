@@ -91,11 +91,13 @@ func ReadGrades(file, text string) (t Materials, _ finding.Faults) {
 	return t, faults
 }
 
-// named finds a material, also by the British spelling of fertilizer.
+// named finds a material, also by the British spelling of fertilizer, and by its
+// three numbers alone.
 func (t Materials) named(name string) (Material, bool) {
 	name = strings.ReplaceAll(strings.ToLower(strings.TrimSpace(name)), "fertiliser", "fertilizer")
+	graded := strings.Count(name, "-") == 2 && !strings.Contains(name, " ")
 	for _, m := range t.list {
-		if strings.EqualFold(m.Name, name) {
+		if strings.EqualFold(m.Name, name) || graded && strings.HasSuffix(m.Name, " "+name) {
 			return m, true
 		}
 	}

@@ -124,6 +124,7 @@ func (s *solver) report() (Mix, error) {
 	m.Nitrogen = m.Achieved.NitrogenForms()
 	b.give(b.base)
 	m.Wishes, m.Misfit = b.told(m.Achieved)
+	s.tellUntold(m.Wishes, doses)
 	m.Fit = slices.Clone(m.Wishes)
 	for _, w := range reached(b.unasked, m.Achieved) {
 		if w.Harms() {

@@ -1,6 +1,9 @@
 package mix
 
 import (
+	"slices"
+	"strings"
+
 	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
@@ -11,6 +14,7 @@ import (
 const (
 	FindNotAsked finding.ID = "mix.not_asked"
 	FindHarm     finding.ID = "mix.harm"
+	AssumeUntold finding.ID = "mix.assume_untold"
 )
 
 // traceSourceFrom is the share of trace elements from which a product is there
@@ -83,6 +87,23 @@ func (b *blend) traceRows() []heldLimit {
 		}
 	}
 	return out
+}
+
+// tellUntold marks the wishes of which a label in use says nothing, and asks for the
+// small print.
+func (s *solver) tellUntold(wishes []Wish, doses []float64) {
+	for j, q := range s.products {
+		var symbols []string
+		for i, w := range wishes {
+			if doses[j] > 0 && slices.Contains(q.material.silent(), w.Nutrient) {
+				wishes[i].Unknown, symbols = true, append(symbols, w.Nutrient.Symbol())
+			}
+		}
+		if symbols != nil {
+			s.assumptions = append(s.assumptions, finding.Assumption{ID: AssumeUntold, Path: q.material.Path, Source: source.OwnChoice,
+				Args: finding.Args{"Product": q.material.Name, "Symbols": strings.Join(symbols, ", ")}})
+		}
+	}
 }
 
 // judgeTraces tells of products left out because nobody asked for them, and of

@@ -22,16 +22,17 @@ const (
 	Weak                   // less than four fifths
 	Right
 	TooStrong // more than recipes hold, or than harms nothing
+	Untold    // a label in use says nothing of it
 )
 
 // String gives the word of the JSON.
 func (v Verdict) String() string {
-	return [...]string{"missing", "weak", "right", "strong"}[min(max(v, Missing), TooStrong)]
+	return [...]string{"missing", "weak", "right", "strong", "not known"}[min(max(v, Missing), Untold)]
 }
 
 // Word gives the word to be printed.
 func (v Verdict) Word() finding.Word {
-	return [...]finding.Word{finding.Word("word.how.missing"), finding.Word("word.how.weak"), finding.Word("word.how.right"), finding.Word("word.how.strong")}[min(max(v, Missing), TooStrong)]
+	return [...]finding.Word{finding.Word("word.how.missing"), finding.Word("word.how.weak"), finding.Word("word.how.right"), finding.Word("word.how.strong"), finding.Word("word.how.untold")}[min(max(v, Missing), Untold)]
 }
 
 // Verdict judges what came of a wish, by its band.
@@ -39,6 +40,8 @@ func (w Wish) Verdict() Verdict {
 	switch {
 	case w.Level <= 0:
 		return Right
+	case w.Unknown && w.Short():
+		return Untold
 	case w.Achieved < w.Level*missingBelow:
 		return Missing
 	case w.Short():

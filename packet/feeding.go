@@ -269,6 +269,9 @@ func (w writer) elements(caption page.Text, m *mix.Mix, verdicts bool) page.Tabl
 		if at >= 0 {
 			x := m.Wishes[at]
 			target, share, verdict = w.milligrams(x.Level), w.value(unit.Fraction(m.Achieved[n]/x.Level)), w.text(string(x.Verdict().Word()), nil)
+			if x.Verdict() == mix.Untold {
+				share = verdict
+			}
 		} else if m.Achieved[n] < 1e-9 {
 			continue
 		}

@@ -16,6 +16,8 @@ import (
 const (
 	AssumeShelf  finding.ID = "plan.shelf"
 	AssumeRecipe finding.ID = "plan.recipe"
+	// AssumeGrade stands for the rest of a label of which three numbers are known.
+	AssumeGrade finding.ID = "mix.assume_grade"
 	// AssumeNursery stands for the strength that young plants are given.
 	AssumeNursery finding.ID = "plan.nursery"
 )
@@ -161,6 +163,9 @@ func (m *maker) product(i int) mix.Material {
 		_, faults := out.Contents()
 		m.wrong(faults...)
 	}
+	if p.IsGrade() {
+		return m.graded(out)
+	}
 	told := slices.ContainsFunc(m.known, func(f finding.Fault) bool { return f.Path.Under(path) })
 	if told || out.Label == nil || !out.Label.Empty() {
 		return out
@@ -176,6 +181,16 @@ func (m *maker) product(i int) mix.Material {
 	}
 	if out.Solubility == 0 {
 		out.Solubility = known.Solubility
+	}
+	return out
+}
+
+// graded gives a product of which only the grade is known the usual label of that
+// grade, where the trade has one.
+func (m *maker) graded(out mix.Material) mix.Material {
+	if known, ok := m.book.Library.Material(out.Name); ok {
+		out.Label = known.Label
+		m.assume(finding.Assumption{ID: AssumeGrade, Path: out.Path.Key("label"), Args: finding.Args{"Product": out.Name}, Source: "label_usual"})
 	}
 	return out
 }
