@@ -33,6 +33,7 @@ type Water struct {
 	Safer         *SaferAcid        `json:"safer_acid,omitempty"` // on paper in its place, where children come
 	RainShare     float64           `json:"rain_share"`           // of a blend that brings every figure to good; 0: none needed
 	AscorbicAcid  float64           `json:"ascorbic_acid_mg_L"`
+	Ions          []Ion             `json:"ions"`
 	Verdicts      []Verdict         `json:"verdicts"`
 	Ranges        []Range           `json:"ranges"`
 }
@@ -62,6 +63,13 @@ type Acid struct {
 	AgainMmol      float64 `json:"again_mmol_L"`
 }
 
+// Ion is a figure of the water and where it comes from.
+type Ion struct {
+	What     string  `json:"what"`
+	MgL      float64 `json:"mg_L"`
+	Standing string  `json:"standing"` // measured, typical, filled
+}
+
 // Verdict is an analyte beside its limit.
 type Verdict struct {
 	What    string    `json:"what"`
@@ -69,6 +77,7 @@ type Verdict struct {
 	Good    float64   `json:"good_up_to"`
 	Severe  float64   `json:"severe_above"`
 	Verdict string    `json:"verdict"`
+	From    string    `json:"standing"`
 	Source  source.ID `json:"source"`
 }
 
@@ -97,11 +106,16 @@ func waterOf(p plan.Plan) *Water {
 		RainShare: float64(a.Rain), AscorbicAcid: a.AscorbicAcid.MilligramsPerLitre(),
 		Verdicts: each(a.Judgements, func(j water.Judgement) Verdict {
 			return Verdict{What: analyte(j.Limit.Analyte, j.Limit.IsConductivity), Value: j.Value, Good: j.Limit.Good, Severe: j.Limit.Severe,
-				Verdict: j.Verdict.String(), Source: j.Limit.Source}
+				Verdict: j.Verdict.String(), From: j.From.String(), Source: j.Limit.Source}
 		}),
 		Ranges: each(a.Ranges, func(r water.Range) Range {
 			return Range{What: analyte(r.Analyte, r.IsConductivity), Low: r.Low, High: r.High}
 		}),
+	}
+	for x := range water.AnalyteCount {
+		if s := a.Standing(x); s != water.NotKnown {
+			w.Ions = append(w.Ions, Ion{What: x.String(), MgL: a.Figure(x).MilligramsPerLitre(), Standing: s.String()})
+		}
 	}
 	for _, m := range shownMinerals {
 		w.Saturation[m.String()] = nil

@@ -107,7 +107,7 @@ type Brief struct {
 	Site     Site      `key:"site"`
 	Bed      Bed       `key:"bed" else:"season.bed"`
 	Raft     Raft      `key:"raft" else:"season.holes"`
-	Water    Water     `key:"water" else:"plan.water|water.typical|water.none|water.others_none|water.balance|water.salt|water.middle"`
+	Water    Water     `key:"water" else:"plan.water|water.typical|water.none|water.others_none|water.balance|water.salt|water.rest_typical|water.middle"`
 	Acid     Acid      `key:"acid"`
 	Shelf    []Product `key:"shelf" max:"200" short:"name" else:"plan.shelf"`
 	Target   Target    `key:"target"`

@@ -15,21 +15,22 @@ import (
 func (w writer) water() []page.Block {
 	a := w.p.Water
 	if !w.p.Brief.Water.Given {
-		return slices.Concat([]page.Block{w.caution(finding.Caution, w.text("packet.water.none", nil))}, w.of(onWater))
+		return slices.Concat([]page.Block{w.caution(finding.Caution, w.text("packet.water.none", finding.Args{"Kind": a.Kind().Word()}))}, w.acid())
 	}
 	name := cmp.Or(a.Name, w.say("word.your_water", nil))
-	return slices.Concat([]page.Block{w.para("packet.water.lead", finding.Args{"Name": name}), w.judgements(a)}, w.ranges(a), w.acid())
+	return slices.Concat([]page.Block{w.para("packet.water.lead", finding.Args{"Name": name, "Guess": a.Guess()}), w.judgements(a)}, w.ranges(a), w.acid())
 }
 
 // judgements is the table of what the water holds, beside the verdict on each.
 func (w writer) judgements(a *water.Assessment) page.Table {
-	t := page.Table{RowHead: true, Compact: true, Columns: w.columns("packet.water.col.what", "+packet.water.col.value", "packet.water.col.verdict")}
-	t.Add(w.text("packet.water.row.ec", nil), w.value(a.EC), "")
-	t.Add(w.text("packet.water.row.ph", nil), w.fixed(a.PH, 1), "")
-	t.Add(w.text("packet.water.row.charge", nil), w.fixed(a.ChargeError.Percents(), 1)+" %", "")
+	t := page.Table{RowHead: true, Compact: true, Columns: w.columns("packet.water.col.what", "+packet.water.col.value", "packet.water.col.verdict", "packet.water.col.from")}
+	from := func(s water.Standing) page.Text { return w.text("word.standing."+s.String(), nil) }
+	t.Add(w.text("packet.water.row.ec", nil), w.value(a.EC), "", from(water.Filled))
+	t.Add(w.text("packet.water.row.ph", nil), w.fixed(a.PH, 1), "", from(a.PHFrom()))
+	t.Add(w.text("packet.water.row.charge", nil), w.fixed(a.ChargeError.Percents(), 1)+" %", "", "")
 	for _, j := range a.Judgements {
 		if !j.Limit.IsConductivity {
-			t.Add(w.capital(j.Limit.Analyte.Word()), w.value(unit.MassConcentration(j.Value)*unit.MilligramPerLitre), w.text("word.verdict."+j.Verdict.String(), nil))
+			t.Add(w.capital(j.Limit.Analyte.Word()), w.value(unit.MassConcentration(j.Value)*unit.MilligramPerLitre), w.text("word.verdict."+j.Verdict.String(), nil), from(j.From))
 		}
 	}
 	return t

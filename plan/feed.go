@@ -12,13 +12,9 @@ import (
 	"raftwright/water"
 )
 
-// FindKindUnused is raised where a brief names a kind of water beside a test.
-const FindKindUnused finding.ID = "plan.kind_unused"
-
 var waterKinds = map[brief.WaterKind]water.Kind{brief.RainWater: water.Rain, brief.SoftWater: water.Soft, brief.HardWater: water.Hard}
 
-// nameKind puts the kind of water that the brief names into its test. Beside
-// figures it is not used, and that is said.
+// nameKind puts the kind of water that the brief names into its test.
 func (m *maker) nameKind(t *water.Test) {
 	k := m.Brief.Water.Kind
 	if !k.Given {
@@ -26,9 +22,6 @@ func (m *maker) nameKind(t *water.Test) {
 	}
 	kind := waterKinds[k.Value]
 	t.Kind = &kind
-	if len(t.Readings) > 0 || t.PH != 0 || t.EC != 0 || t.TDS != 0 {
-		m.find(finding.Finding{ID: FindKindUnused, Act: finding.AtWater, Severity: finding.Note, Args: finding.Args{"Kind": kind.Word()}, Source: ownChoice})
-	}
 }
 
 // mixWater gives the water to the mix, without any acid.

@@ -318,7 +318,7 @@ func TestWaterWithoutATest(t *testing.T) {
 			t.Errorf("%s: asks for chlorine: %v", kind, asks)
 		}
 	}
-	if p := made(t, Water, "water: {kind: rain, ph: 7.6, alkalinity: 215 mg/L CaCO3}"); !has(p, FindKindUnused) || p.Water.Alkalinity.AsCaCO3() < 200 {
+	if p := made(t, Water, "water: {kind: rain, ph: 7.6, alkalinity: 215 mg/L CaCO3}"); !has(p, water.FindKindUnused) || p.Water.Alkalinity.AsCaCO3() < 200 {
 		t.Error("a test beside a kind must be believed, and that be said")
 	}
 	// 122 mg/L HCO3 is 2 meq/L and 12 mg/L CO3 0.4 meq/L: 120 mg/L as CaCO3 (hand sum)

@@ -62,9 +62,11 @@ type Assessment struct {
 
 	steps       finding.Working
 	composition chem.Composition
-	given       [AnalyteCount]bool
-	known       [AnalyteCount]bool
-	kind        Kind
+	value       [AnalyteCount]unit.MolarConcentration
+	from        [AnalyteCount]Standing
+	phFrom      Standing
+	kind        Kind // of typical water, where anything was taken from one
+	rain        bool // by its name or kind
 	book        Handbook
 }
 
@@ -96,11 +98,6 @@ func (j Job) assess() (Assessment, error) {
 	if err != nil {
 		return Assessment{}, err
 	}
-	typical, isTypical := test.kind(), test.empty() || test.onlyEC()
-	times := 0.0
-	if isTypical {
-		test, times = j.Book.Waters.likeEC(typical, test, k25)
-	}
 	a, faults := read(&test)
 	if j.Acid != nil {
 		faults = append(faults, j.Acid.check()...)
@@ -112,25 +109,29 @@ func (j Job) assess() (Assessment, error) {
 	if err != nil {
 		return Assessment{}, err
 	}
-	switch {
-	case isTypical && test.EC > 0:
-		a.assume(AssumeTypicalEC, finding.Args{"Kind": typical.Word(), "EC": test.EC}, source.FromMemory)
-	case isTypical:
-		a.assume(AssumeTypical, finding.Args{"Kind": typical.Word()}, source.FromMemory)
-	default:
+	var o overlay
+	if test.Sparse() {
+		o = a.lay(j.Book.Waters, k25)
+	} else {
 		a.fill(k25)
+		if test.Kind != nil {
+			a.find(FindKindUnused, finding.Note, finding.Args{"Kind": test.Kind.Word(), "Other": nothing}, ownSource)
+		}
 	}
 	r, err := a.describe(k, k25)
 	if err != nil {
 		return Assessment{}, err
 	}
-	r.book = j.Book
+	r.book, r.rain, r.kind = j.Book, test.isRain(), o.kind
 	a.check(k25, &r.Solution)
 	r.Findings = append(r.Findings, a.findings...)
 	r.Judgements = j.Book.Limits.judge(r.figure)
+	for i := range r.Judgements {
+		r.Judgements[i].From = r.standing(r.Judgements[i].Limit)
+	}
 	r.grade()
 	r.judgeRanges(a.test)
-	r.widen(a, k25, typical, times)
+	r.widen(a, k25, o)
 	if j.Acid != nil {
 		if err := r.dose(k, k25, *j.Acid); err != nil {
 			return Assessment{}, err
@@ -147,12 +148,6 @@ func (t *Test) empty() bool {
 	return t.PH == 0 && t.EC == 0 && t.TDS == 0 && len(t.Readings) == 0
 }
 
-// onlyEC says that a meter's reading is all there is, with or without a pH that
-// a natural water may have.
-func (t *Test) onlyEC() bool {
-	return t.EC > 0 && t.EC < 100 && len(t.Readings) == 0 && (t.PH == 0 || t.PH >= 5.5 && t.PH <= 9)
-}
-
 // kind gives the kind of water that was named, or that the name or the EC hints
 // at.
 func (t *Test) kind() Kind {
@@ -160,8 +155,9 @@ func (t *Test) kind() Kind {
 		return min(max(*t.Kind, Hard), Rain)
 	}
 	k := KindOf(t.Name)
-	if k == Hard && t.onlyEC() {
-		switch ec := t.EC.MillisiemensPerCentimetre(); {
+	if k == Hard {
+		switch ec := t.conducts().MillisiemensPerCentimetre(); {
+		case ec <= 0:
 		case ec <= 0.06:
 			return Rain
 		case ec <= 0.3:
@@ -187,16 +183,16 @@ func (a *analysis) describe(k, k25 *chem.Equilibria) (Assessment, error) {
 	}
 	v := &a.value
 	r := Assessment{
-		Name: a.test.Name, Temperature: a.temperature, PH: s.PH, PHGiven: a.pH > 0 && a.refused == nil,
+		Name: a.test.Name, Temperature: a.temperature, PH: s.PH, PHGiven: a.phStanding() == Measured,
 		EC: at25.Conductivity, ECMeasured: a.test.EC, ECHere: s.Conductivity,
 		IonicStrength: unit.MolarConcentration(s.IonicStrength*0.997) * unit.MolePerLitre,
 		Alkalinity:    s.Alkalinity(), Hardness: Hardness.Mass(s.Totals.Ca + s.Totals.Mg), ChargeError: s.ChargeError(), CO2: s.CO2,
 		SAR: SAR(s.Totals), Solution: s, Aired: aired,
 		Traces:       Traces{Manganese.Mass(v[Manganese]), Zinc.Mass(v[Zinc]), Copper.Mass(v[Copper]), Molybdenum.Mass(v[Molybdenum])},
 		FreeChlorine: FreeChlorine.Mass(v[FreeChlorine]), Chloramine: Chloramine.Mass(v[Chloramine]),
-		composition: s.Totals, given: a.given, known: a.known, kind: a.test.kind(),
+		composition: s.Totals, value: a.value, from: a.standings(), phFrom: a.phStanding(),
 	}
-	if r.PHGiven {
+	if a.pH > 0 && a.refused == nil {
 		r.PH = a.pH
 	}
 	if a.known[Alkalinity] {
@@ -220,16 +216,44 @@ func (r *Assessment) figure(l Limit) (float64, bool) {
 		Fluoride: Fluoride.Mass(c.F), Manganese: r.Traces.Manganese, Zinc: r.Traces.Zinc, Copper: r.Traces.Copper,
 		FreeChlorine: r.FreeChlorine, Chloramine: r.Chloramine,
 	}[l.Analyte]
-	known := r.known[l.Analyte]
-	if l.Analyte == Sodium && !r.given[Sodium] && !r.hardKnown() { // a cation that the balance lacks is more often lime
+	known := r.from[l.Analyte] != NotKnown
+	if l.Analyte == Sodium && r.from[Sodium] != Measured && !r.hardKnown() { // a cation that the balance lacks is more often lime
 		known = false
 	}
 	return value.MilligramsPerLitre(), known
 }
 
+// Standing says where the figure of an analyte comes from.
+func (r *Assessment) Standing(x Analyte) Standing { return r.from[x] }
+
+// Figure gives an analyte as the brief's key counts it.
+func (r *Assessment) Figure(x Analyte) unit.MassConcentration { return x.Mass(r.value[x]) }
+
+// PHFrom says where the pH comes from.
+func (r *Assessment) PHFrom() Standing { return r.phFrom }
+
+// Kind gives the typical water that what was not tested was taken from.
+func (r *Assessment) Kind() Kind { return r.kind }
+
+// Guess says that nobody tested the lime of this water: how much acid it takes is a
+// guess.
+func (r *Assessment) Guess() bool { return r.from[Alkalinity] != Measured }
+
+func (r *Assessment) standing(l Limit) Standing {
+	switch {
+	case !l.IsConductivity:
+		return r.from[l.Analyte]
+	case r.ECMeasured > 0:
+		return Measured
+	case r.from[Alkalinity] == Guessed:
+		return Guessed
+	}
+	return Filled
+}
+
 // hardKnown says that the lime of the water is known.
 func (r *Assessment) hardKnown() bool {
-	return r.known[Hardness] || r.known[Calcium] && r.known[Magnesium]
+	return r.from[Hardness] != NotKnown || r.from[Calcium] != NotKnown && r.from[Magnesium] != NotKnown
 }
 
 // Findings about the acid.

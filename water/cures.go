@@ -90,7 +90,8 @@ func (r *Assessment) grade() {
 	blend, worst := unit.Fraction(0), -1
 	for i := range r.Judgements {
 		j := &r.Judgements[i]
-		if j.Verdict == Good {
+		lime := j.Limit.Analyte == Sodium && j.From == Filled && r.from[Calcium] == Guessed // it is more often lime that lacks
+		if j.Verdict == Good || j.From == Guessed || lime {
 			continue
 		}
 		id, severity := FindWatch, finding.Note
@@ -173,10 +174,10 @@ const harmlessChlorine = 0.1 * unit.MilligramPerLitre
 // MayHoldChlorine says whether chlorine has to be thought of before the feed: it
 // was found, or nobody looked and the water may be a town's.
 func (r *Assessment) MayHoldChlorine() bool {
-	if r.given[FreeChlorine] || r.given[Chloramine] {
+	if r.from[FreeChlorine] == Measured || r.from[Chloramine] == Measured {
 		return r.FreeChlorine+r.Chloramine > harmlessChlorine
 	}
-	return r.kind != Rain && !ownSpring(r.Name)
+	return !r.rain && !ownSpring(r.Name)
 }
 
 // ownSpring tells water that nobody chlorinates by its name.
@@ -192,8 +193,8 @@ func ownSpring(name string) bool {
 
 // Chlorine tells of the chlorine in the water and what takes it out.
 func (r *Assessment) Chlorine() []finding.Finding {
-	if !r.given[FreeChlorine] && !r.given[Chloramine] {
-		if r.kind == Rain {
+	if r.from[FreeChlorine] != Measured && r.from[Chloramine] != Measured {
+		if r.rain {
 			return nil
 		}
 		return []finding.Finding{{ID: FindChlorineAsk, Act: finding.AtFill, Severity: finding.Note, Source: lettuceTrial, Args: finding.Args{"Chlorine": HarmfulChlorine, "Loss": ChlorineLoss(HarmfulChlorine)}}}
@@ -224,17 +225,17 @@ func (r *Assessment) character() {
 		r.add(finding.Finding{ID: FindSoftened, Severity: finding.Caution, Source: ownSource,
 			Args: finding.Args{"Sodium": Sodium.Mass(c.Na), "Hardness": r.Hardness}})
 	}
-	if hardKnown && r.known[Alkalinity] && hardness > 100 && (hardness > alkalinity+60 || alkalinity > hardness+60) {
+	if hardKnown && r.from[Alkalinity] != NotKnown && r.from[Alkalinity] != Guessed && r.from[Calcium] != Guessed && hardness > 100 && (hardness > alkalinity+60 || alkalinity > hardness+60) {
 		r.add(finding.Finding{ID: FindNotHardness, Severity: finding.Note, Source: labSource,
 			Args: finding.Args{"Hardness": r.Hardness, "Alkalinity": Alkalinity.Mass(unit.MolarConcentration(r.Alkalinity))}})
 	}
-	if n := Nitrate.Mass(c.NO3); n > 5*unit.MilligramPerLitre {
+	if n := Nitrate.Mass(c.NO3); r.from[Nitrate] != Guessed && n > 5*unit.MilligramPerLitre {
 		r.add(finding.Finding{ID: FindFeed, Severity: finding.Note, Figure: n, Source: limitSource, Args: finding.Args{"Nitrogen": n}})
 	}
 	if n := Ammonium.Mass(c.NH4); n > fouledFrom {
 		r.add(finding.Finding{ID: FindFouled, Severity: finding.Caution, Figure: n, Source: source.FromMemory, Args: finding.Args{"Nitrogen": n}})
 	}
-	if si, ok := r.Aired.SI(chem.Calcite); ok && si > 0.5 {
+	if si, ok := r.Aired.SI(chem.Calcite); ok && si > 0.5 && r.from[Alkalinity] != Guessed {
 		r.add(finding.Finding{ID: FindScale, Severity: finding.Note, Figure: si, Source: "plummer1982", Args: finding.Args{"PH": r.Aired.PH}})
 	}
 }

@@ -23,7 +23,7 @@ func (a *analysis) fill(k25 *chem.Equilibria) {
 	a.fillHardness()
 	a.fillAlkalinity()
 	a.fillBalance(k25)
-	a.fillSalt(k25)
+	a.fillSalt(k25, a.test.EC)
 	for _, x := range majors {
 		if !a.known[x] {
 			a.assume(AssumeNone, finding.Args{"Analyte": x.Word()}, ownSource)
@@ -139,26 +139,22 @@ func (a *analysis) fillLime(hardness float64) {
 
 // fillSalt adds sodium chloride until the conductivity is what was measured,
 // where neither was on the test.
-func (a *analysis) fillSalt(k25 *chem.Equilibria) {
-	if a.test.EC <= 0 || a.given[Sodium] || a.given[Chloride] {
+func (a *analysis) fillSalt(k25 *chem.Equilibria, goal unit.Conductivity) {
+	if goal <= 0 || a.given[Sodium] || a.given[Chloride] {
 		return
 	}
 	before := a.conductivity(k25)
-	if before >= 0.95*a.test.EC {
+	if before >= 0.95*goal {
 		return
 	}
-	sodium, chloride := a.value[Sodium], a.value[Chloride]
-	low, high := 0.0, a.test.EC.MillisiemensPerCentimetre()*15
-	for range 40 {
-		x := (low + high) / 2
-		a.set(Sodium, sodium+unit.MolarConcentration(x))
-		a.set(Chloride, chloride+unit.MolarConcentration(x))
-		if a.conductivity(k25) < a.test.EC {
-			low = x
-		} else {
-			high = x
-		}
+	salted := func(x float64) analysis {
+		b := *a
+		b.set(Sodium, a.value[Sodium]+unit.MolarConcentration(x))
+		b.set(Chloride, a.value[Chloride]+unit.MolarConcentration(x))
+		b.guessed[Sodium], b.guessed[Chloride] = false, false
+		return b
 	}
+	*a = salted(halve(goal.MillisiemensPerCentimetre()*15, func(x float64) bool { b := salted(x); return b.conductivity(k25) < goal }))
 	a.assume(AssumeSalt, finding.Args{"Sodium": Sodium.Mass(a.value[Sodium]), "Chloride": Chloride.Mass(a.value[Chloride]),
-		"Effect": a.test.EC - before}, labSource)
+		"Effect": goal - before}, labSource)
 }

@@ -36,6 +36,7 @@ type Judgement struct {
 	Limit   Limit
 	Value   float64 // as the limit counts
 	Verdict Verdict
+	From    Standing      // of Value
 	Share   unit.Fraction // of rain in a blend that brings it to good; 0 where it is
 }
 

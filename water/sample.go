@@ -27,7 +27,7 @@ type Test struct {
 	TDS         unit.MassConcentration
 	Temperature *unit.Temperature // at which the pH was read
 	Readings    map[Analyte]unit.Reading
-	Kind        *Kind // of typical water, for a test without a figure; nil: guessed from the name
+	Kind        *Kind // of typical water, for what the test leaves out; nil: guessed from the name and the figures
 }
 
 // analysis is a test in moles, with what was filled in.
@@ -35,6 +35,8 @@ type analysis struct {
 	test        *Test
 	given       [AnalyteCount]bool // on the test
 	known       [AnalyteCount]bool // given or filled in
+	guessed     [AnalyteCount]bool // of those known: from a typical water
+	guessedPH   bool
 	value       [AnalyteCount]unit.MolarConcentration
 	pH          float64
 	temperature unit.Temperature
@@ -69,6 +71,7 @@ const (
 	AssumePH            finding.ID = "water.ph_balance"
 	AssumeTypical       finding.ID = "water.typical"
 	AssumeTypicalEC     finding.ID = "water.typical_ec"
+	AssumeRestTypical   finding.ID = "water.rest_typical"
 	AssumeStrongAcid    finding.ID = "water.strong_acid"
 	AssumeMiddle        finding.ID = "water.middle"
 )

@@ -21,6 +21,7 @@ const (
 	FindFizz          finding.ID = "water.fizz"
 	FindTDS           finding.ID = "water.tds"
 	FindAskAlkalinity finding.ID = "water.ask_alkalinity"
+	FindKindUnused    finding.ID = "water.kind_unused"
 	FindPHUnsure      finding.ID = "water.ph_unsure"
 )
 

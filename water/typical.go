@@ -69,57 +69,6 @@ func (w Waters) Test(k Kind, t Test) Test {
 // mS/cm: the top of typical hard water.
 const saltyFrom = 1.0
 
-// likeEC gives the typical water as strong as the EC of the test says, and how
-// many times as strong that is; beyond hard water the rest is sodium chloride.
-// Without an EC it is the typical water itself.
-func (w Waters) likeEC(k Kind, t Test, k25 *chem.Equilibria) (Test, float64) {
-	pH := t.PH
-	water := func(times, salt float64) Test {
-		out := w.Test(k, t)
-		if pH != 0 {
-			out.PH = pH
-		}
-		for x, r := range out.Readings {
-			r.Value *= times
-			out.Readings[x] = r
-		}
-		for _, x := range []Analyte{Sodium, Chloride} {
-			r := out.Readings[x]
-			r.Value += x.Mass(unit.MolarConcentration(salt)).MilligramsPerLitre()
-			out.Readings[x] = r
-		}
-		return out
-	}
-	if !t.onlyEC() {
-		return w.Test(k, t), 1
-	}
-	conducts := func(w Test) unit.Conductivity {
-		a, faults := read(&w)
-		if faults != nil {
-			return 0
-		}
-		return a.conductivity(k25)
-	}
-	middle := func(high float64, goal unit.Conductivity, at func(float64) Test) float64 {
-		low := 0.0
-		for range 40 {
-			if x := (low + high) / 2; conducts(at(x)) < goal {
-				low = x
-			} else {
-				high = x
-			}
-		}
-		return (low + high) / 2
-	}
-	lime := min(t.EC, saltyFrom*unit.MillisiemensPerCentimetre)
-	times := middle(100, lime, func(x float64) Test { return water(x, 0) })
-	salt := 0.0
-	if t.EC > lime {
-		salt = middle(20*t.EC.MillisiemensPerCentimetre(), t.EC, func(x float64) Test { return water(times, x) })
-	}
-	return water(times, salt), times
-}
-
 // ranges gives the bands of the typical water made so many times as strong, its
 // EC known where it was read.
 func (w Waters) ranges(k Kind, times float64, read unit.Conductivity) []Range {
@@ -141,10 +90,11 @@ type open struct {
 }
 
 // widen finds the range that the test leaves and the one test that narrows it
-// most; of a typical water, made so many times as strong, the range of its kind.
-func (r *Assessment) widen(a *analysis, k25 *chem.Equilibria, kind Kind, times float64) {
-	if times > 0 {
-		r.Ranges = r.book.Waters.ranges(kind, times, a.test.EC)
+// most; where the strength of a typical water is a guess, the range of its kind.
+func (r *Assessment) widen(a *analysis, k25 *chem.Equilibria, o overlay) {
+	if a.test.Sparse() && !a.anchored() {
+		r.Ranges = r.book.Waters.ranges(o.kind, o.times, a.test.EC)
+		r.Ranges = slices.DeleteFunc(r.Ranges, func(of Range) bool { return !of.IsConductivity && r.from[of.Analyte] == Measured })
 		for i := range r.Ranges {
 			of := &r.Ranges[i]
 			if v, ok := r.figure(Limit{Analyte: of.Analyte, IsConductivity: of.IsConductivity}); ok {
@@ -152,7 +102,7 @@ func (r *Assessment) widen(a *analysis, k25 *chem.Equilibria, kind Kind, times f
 			}
 		}
 		r.add(finding.Finding{ID: FindAskTest, Severity: finding.Caution, Source: source.FromMemory,
-			Args: finding.Args{"Kind": kind.Word(), "Test": Alkalinity.Word()}})
+			Args: finding.Args{"Kind": o.kind.Word(), "Test": Alkalinity.Word()}})
 		return
 	}
 	base := r.outline()
@@ -257,7 +207,12 @@ func (a *analysis) leftOpen() []open {
 			b.set(Sodium, b.value[Sodium]+usualSalt)
 			b.set(Chloride, b.value[Chloride]+usualSalt)
 		}
-		out = append(out, open{finding.Word("word.analyte.ec"), func(*analysis) {}, salt})
+		fresh := func(b *analysis) { // without the salt of a typical water
+			least := min(b.value[Sodium], b.value[Chloride])
+			b.set(Sodium, b.value[Sodium]-least)
+			b.set(Chloride, b.value[Chloride]-least)
+		}
+		out = append(out, open{finding.Word("word.analyte.ec"), fresh, salt})
 	}
 	if !a.given[Sulfate] && a.test.EC == 0 {
 		sulfate := func(b *analysis) {
