@@ -5,9 +5,15 @@ package source
 
 import (
 	"cmp"
+	_ "embed"
+	"encoding/csv"
 	"slices"
+	"strings"
 	"sync"
 )
+
+//go:embed sources.csv
+var table string
 
 // ID names an entry: "fao56", "nds2018". The empty ID means that nothing is cited.
 type ID string
@@ -58,34 +64,36 @@ const (
 	Given          ID = "given" // the user's own figure
 )
 
-func general() []Entry {
-	return []Entry{
-		{ID: CommonPractice, Title: "Common practice, no source", Standing: Practice},
-		{ID: FromMemory, Title: "Value from memory, to be checked", Standing: Memory},
-		{ID: OwnChoice, Title: "A choice of this project, explained where it is used", Standing: Own},
-		{ID: Given, Title: "Given in the brief", Standing: Own},
-		{ID: "sp811", Author: "Thompson & Taylor, NIST", Title: "Guide for the Use of the International System of Units, SP 811", Year: "2008", Where: "appendix B", Note: "factors from memory"},
-	}
-}
-
-func parts() [][]Entry {
-	return [][]Entry{
-		general(), structure(), rafts(), cutting(), chemistry(), mixing(), climate(), horticulture(), costs(), safety(),
-	}
-}
-
 // All lists the whole bibliography, sorted by ID.
 func All() []Entry { return slices.Clone(all()) }
 
-// all is put together once: it never changes.
+// all is read once: it never changes. A mistake in our own table stops the program.
 var all = sync.OnceValue(func() []Entry {
+	in := csv.NewReader(strings.NewReader(table))
+	in.Comment = '#'
+	rows, err := in.ReadAll()
+	if err != nil {
+		panic(err)
+	}
 	var all []Entry
-	for _, part := range parts() {
-		all = append(all, part...)
+	for _, row := range rows[1:] {
+		all = append(all, Entry{ID(row[0]), row[1], row[2], row[3], row[4], standing(row[5]), row[6]})
 	}
 	slices.SortFunc(all, func(a, b Entry) int { return cmp.Compare(a.ID, b.ID) })
 	return all
 })
+
+func standing(word string) Standing {
+	if word == "" {
+		return Published
+	}
+	for s := range Own + 1 {
+		if s.String() == word {
+			return s
+		}
+	}
+	panic("sources.csv: " + word + " is no standing")
+}
 
 // Find gives the entry with an ID, and whether there is one.
 func Find(id ID) (Entry, bool) {

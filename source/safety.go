@@ -1,5 +1,0 @@
-package source
-
-func safety() []Entry {
-	return []Entry{}
-}
