@@ -19,6 +19,7 @@ import (
 type Finding struct {
 	ID       finding.ID       `json:"id"`
 	Severity string           `json:"severity"` // note, caution or stop
+	Hurts    string           `json:"hurts"`    // what a caution or a stop is about: person, harvest, growth or purse; "" for a note
 	Text     string           `json:"text"`
 	Figure   string           `json:"figure"` // the figure that raised it, in the reader's units; "" where there is none
 	Source   source.ID        `json:"source"` // ID of an entry of sources
@@ -86,7 +87,11 @@ func Tell(p *lang.Printer, findings []finding.Finding, assumptions []finding.Ass
 	}
 	t := Told{
 		Findings: each(sorted, func(f finding.Finding) Finding {
-			return Finding{ID: f.ID, Severity: f.Severity.String(), Text: p.Finding(f), Figure: figure(f.Figure), Source: f.Source,
+			hurts := ""
+			if f.Severity > finding.Note {
+				hurts = f.Hurts.String()
+			}
+			return Finding{ID: f.ID, Severity: f.Severity.String(), Hurts: hurts, Text: p.Finding(f), Figure: figure(f.Figure), Source: f.Source,
 				Paths: never(f.Paths), Mend: never(f.Mend), MendCost: figure(f.MendCost)}
 		}),
 		Assumptions: each(assumptions, func(a finding.Assumption) Assumption {

@@ -204,7 +204,7 @@ func (s *Sheet) tell() {
 		s.Assumptions = append(s.Assumptions, finding.Assumption{ID: AssumePrices, Args: finding.Args{"Count": assumed, "Year": year}, Source: source.FromMemory})
 	}
 	if !oldest.IsZero() && !j.Day.IsZero() && j.Day.Sub(oldest) > Stale {
-		s.Findings = append(s.Findings, finding.Finding{ID: FindStale, Severity: finding.Caution,
+		s.Findings = append(s.Findings, finding.Finding{ID: FindStale, Severity: finding.Caution, Hurts: finding.Purse,
 			Args: finding.Args{"On": oldest, "Place": place, "Days": int(j.Day.Sub(oldest).Hours() / 24)}, Source: source.OwnChoice})
 	}
 	if undated > 0 {
@@ -231,7 +231,7 @@ func (s *Sheet) tell() {
 		finding.Assumption{ID: AssumeSold, Args: finding.Args{"Share": j.Sold}, Source: source.CommonPractice},
 		finding.Assumption{ID: AssumeLifespan, Args: finding.Args{"Crops": j.CropsPerYear}, Source: "lifetimes"})
 	if j.HeadPrice != nil && s.Unpriced == 0 && math.IsInf(s.PaybackCrops, 1) {
-		s.Findings = append(s.Findings, finding.Finding{ID: FindLoss, Severity: finding.Caution,
+		s.Findings = append(s.Findings, finding.Finding{ID: FindLoss, Severity: finding.Caution, Hurts: finding.Purse,
 			Args:   finding.Args{"Price": *j.HeadPrice, "BreakEven": s.BreakEven},
 			Figure: s.BreakEven, Source: source.CommonPractice})
 	}
@@ -242,7 +242,7 @@ func (s *Sheet) tell() {
 func (s *Sheet) tellRate() {
 	j := s.job
 	if s.Unpriced > 0 {
-		s.Findings = append(s.Findings, finding.Finding{ID: FindNoRate, Severity: finding.Caution, Figure: s.Unpriced, Source: source.OwnChoice, Paths: []finding.Path{"prices.rate"},
+		s.Findings = append(s.Findings, finding.Finding{ID: FindNoRate, Severity: finding.Caution, Hurts: finding.Purse, Figure: s.Unpriced, Source: source.OwnChoice, Paths: []finding.Path{"prices.rate"},
 			Args: finding.Args{"Count": s.Unpriced, "Currency": j.Currency, "Tabled": Tabled}})
 	}
 	if j.Currency == Tabled || !j.Book.Guesses() {
@@ -251,7 +251,7 @@ func (s *Sheet) tellRate() {
 	s.Assumptions = append(s.Assumptions, finding.Assumption{ID: AssumeRate, Path: "prices.items", Source: source.Given,
 		Args: finding.Args{"Paid": strconv.FormatFloat(j.Rate.Paid.Float(), 'f', -1, 64), "Currency": j.Rate.Paid.Currency, "For": j.Rate.For, "Tabled": Tabled, "On": j.Rate.On}})
 	if on := j.Rate.On; !on.IsZero() && !j.Day.IsZero() && j.Day.Sub(on) > Stale {
-		s.Findings = append(s.Findings, finding.Finding{ID: FindOldRate, Severity: finding.Caution, Source: source.OwnChoice, Paths: []finding.Path{"prices.rate"},
+		s.Findings = append(s.Findings, finding.Finding{ID: FindOldRate, Severity: finding.Caution, Hurts: finding.Purse, Source: source.OwnChoice, Paths: []finding.Path{"prices.rate"},
 			Args: finding.Args{"On": on, "Days": int(j.Day.Sub(on).Hours() / 24)}})
 	}
 }

@@ -146,7 +146,7 @@ func (c Crop) Suitability() []finding.Finding {
 		out = append(out, finding.Finding{ID: FindNotRaft, Severity: finding.Caution, Args: finding.Args{"Crop": c.Word()}, Source: "practice"})
 	}
 	if c.ID == "water_spinach" {
-		out = append(out, finding.Finding{ID: FindLegal, Severity: finding.Caution, Args: finding.Args{"Crop": c.Word()}, Source: "memory"})
+		out = append(out, finding.Finding{ID: FindLegal, Severity: finding.Caution, Hurts: finding.Purse, Args: finding.Args{"Crop": c.Word()}, Source: "memory"})
 	}
 	return out
 }

@@ -62,6 +62,7 @@ func (s *saw) findings(p Plan, short []lack) []finding.Finding {
 		out = append(out, finding.Finding{ID: FindNoSlack, Severity: finding.Caution, Figure: b.Stock, Source: source.CommonPractice,
 			Args: finding.Args{"Board": b.Stock}})
 	}
+	finding.Hurting(out, finding.Purse, FindTooLong, FindShort, FindNoSlack)
 	finding.Sort(out)
 	return out
 }

@@ -77,11 +77,11 @@ func (s *table) judge(p *SheetPlan) {
 	for _, i := range s.tooBig {
 		panel := s.job.Panels[i]
 		p.Missing = append(p.Missing, panel)
-		p.Findings = append(p.Findings, finding.Finding{ID: FindSheetTooBig, Severity: finding.Stop, Figure: panel.Length, Source: source.Given,
+		p.Findings = append(p.Findings, finding.Finding{ID: FindSheetTooBig, Severity: finding.Stop, Hurts: finding.Purse, Figure: panel.Length, Source: source.Given,
 			Args: finding.Args{"Panel": panel.Name, "Length": panel.Length, "Width": panel.Width}})
 	}
 	for _, l := range s.lacking {
-		p.Findings = append(p.Findings, finding.Finding{ID: FindSheetShort, Severity: finding.Stop, Figure: l.missing, Source: source.Given,
+		p.Findings = append(p.Findings, finding.Finding{ID: FindSheetShort, Severity: finding.Stop, Hurts: finding.Purse, Figure: l.missing, Source: source.Given,
 			Args: finding.Args{"Length": l.Length, "Width": l.Width, "Count": l.missing}})
 	}
 	if !p.Optimal && len(p.Findings) == 0 {

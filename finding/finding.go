@@ -37,6 +37,39 @@ func (s Severity) String() string {
 	return "note"
 }
 
+// Harm says what a caution or a stop is about: what may be hurt when it is not heeded.
+type Harm int
+
+// Harms, the least first. Growth is that of most: the crop grows less well.
+const (
+	Purse   Harm = iota - 1 // money or work is lost
+	Growth                  // the crop suffers
+	Harvest                 // the crop is lost, or there is none to be had
+	Person                  // somebody can be hurt
+)
+
+// String gives the word used in the JSON.
+func (h Harm) String() string {
+	switch h {
+	case Purse:
+		return "purse"
+	case Harvest:
+		return "harvest"
+	case Person:
+		return "person"
+	}
+	return "growth"
+}
+
+// Hurting says of the findings with these IDs what they may hurt.
+func Hurting(list []Finding, h Harm, ids ...ID) {
+	for i, f := range list {
+		if slices.Contains(ids, f.ID) {
+			list[i].Hurts = h
+		}
+	}
+}
+
 // Args are the figures and names in a sentence, by placeholder. A figure is a
 // typed quantity of package unit (printed in the reader's units), an int, a
 // float64 (a bare number), or a string that is a name and needs no translation.
@@ -50,6 +83,7 @@ type Word string
 type Finding struct {
 	ID       ID
 	Severity Severity
+	Hurts    Harm // what a caution or a stop is about; of no meaning for a note
 	Args     Args
 	Figure   any       // the typed figure that raised it, or nil
 	Source   source.ID // where the limit or the rule comes from
@@ -100,8 +134,14 @@ func Worst(list []Finding) Severity {
 	return worst
 }
 
-// Sort orders findings for a reader: stops first, then cautions, then notes;
-// within a severity the order in which they were found is kept.
+// Sort orders findings for a reader: stops first, then cautions, then notes; of stops
+// and cautions those that can hurt a person first, then those that lose the harvest.
+// Else the order in which they were found is kept.
 func Sort(list []Finding) {
-	slices.SortStableFunc(list, func(a, b Finding) int { return cmp.Compare(b.Severity, a.Severity) })
+	slices.SortStableFunc(list, func(a, b Finding) int {
+		if c := cmp.Compare(b.Severity, a.Severity); c != 0 || a.Severity == Note {
+			return c
+		}
+		return cmp.Compare(b.Hurts, a.Hurts)
+	})
 }

@@ -77,8 +77,17 @@ func (b *Bed) judge(l Yard) []finding.Finding {
 			out = append(out, b.judgeRemedies(l)...)
 		}
 	}
-	return append(out, b.judgeSite()...)
+	out = append(out, b.judgeSite()...)
+	finding.Hurting(out, finding.Person, hurtPeople...)
+	finding.Hurting(out, finding.Purse, FindLinerThick)
+	return out
 }
+
+// hurtPeople are what walls that give way, a load that nothing carries, deep water and
+// buried lines can do.
+var hurtPeople = []finding.ID{FindUngraded, FindNoMethod, FindBending, FindShear, FindNearLimit, FindBulgeStop, FindSpacing, FindSpliceFree, FindSpliceWeak,
+	FindHoldFails, FindHoldNear, FindStakeSoft, FindStakeGround, FindTieFloor, FindDig, FindEndGrain, FindCorner, FindCornerNear, FindRange, FindDeep,
+	FindRoundWall, FindTubWall, FindRoof, FindSoil, FindDeckStop, FindDeck, FindSlide, FindRainBoards}
 
 // Range of inside measures and depth for which the methods were tried.
 const (

@@ -105,6 +105,8 @@ func (s *solver) finish(m *Mix) error {
 	}
 	m.Findings = append(append([]finding.Finding(nil), s.findings...), s.judge(m)...)
 	m.contents = s.products
+	finding.Hurting(m.Findings, finding.Person, FindOxidiser)
+	finding.Hurting(m.Findings, finding.Harvest, losesHarvest...)
 	finding.Sort(m.Findings)
 	return nil
 }

@@ -11,6 +11,9 @@ import (
 	"raftwright/unit"
 )
 
+// losesHarvest are what a mix may have that costs the crop, not only some of its growth.
+var losesHarvest = []finding.ID{FindNoCalcium, FindMissing, FindWeak, FindHarm, FindLowPH, FindHighPH, FindNoEC, FindEmptyShelf}
+
 // Findings about a mix.
 const (
 	FindNoCalcium   finding.ID = "mix.no_calcium"

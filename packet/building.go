@@ -20,7 +20,7 @@ func (w writer) frame() []page.Block {
 	out := []page.Block{w.para("packet.frame.lead", finding.Args{"Length": d.Job.Vessel.Length, "Width": d.Job.Vessel.Width, "Gap": d.Job.Raft.Gap}),
 		w.framePlan(), w.sectionThrough(), w.steps("packet.frame.step", finding.Args{"Level": d.LevelTo(), "Screws": d.Corner.Screws})}
 	if d.SideHold.Kind == frame.Stake && d.Side.Holds > 0 {
-		out = append(out, w.caution(finding.Caution, w.text("packet.frame.dig", nil)))
+		out = append(out, w.warning(w.text("packet.frame.dig", nil)))
 	}
 	corner := slices.Concat([]page.Block{w.holds()}, w.of(at(finding.AtCorner)))
 	return slices.Concat(out, []page.Block{page.Beside{Columns: [][]page.Block{{w.corner()}, corner}, Weights: []float64{10, 11}}, w.rim(), w.strength()},
@@ -82,7 +82,7 @@ func (w writer) sheetSize(s frame.Sheet) string {
 func (w writer) fill() []page.Block {
 	d := w.p.Frame
 	out := []page.Block{together(w.para("packet.fill.lead", finding.Args{"Depth": d.Job.Depth, "Volume": d.Volume, "Time": d.HoseTime}),
-		w.caution(finding.Caution, w.each("packet.fill.children", nil)...)),
+		w.warning(w.each("packet.fill.children", nil)...)),
 		w.filling()}
 	if d.Job.OpenToRain && d.Rain[0].Depth <= 0 {
 		out = append(out, w.para("packet.fill.rain", finding.Args{"Volume": d.Surface.Deep(unit.Inch)}))

@@ -15,6 +15,8 @@ var checks = map[string]func(m made, fail func(format string, args ...any)){
 	"unfinished":  unfinishedWords,
 	"jargon":      jargon,
 	"reading":     readingGrade,
+	"cover":       coverRanks,
+	"warnings":    warnings,
 }
 
 var (

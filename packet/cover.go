@@ -6,9 +6,7 @@ import (
 
 	"raftwright/finding"
 	"raftwright/frame"
-	"raftwright/mix"
 	"raftwright/page"
-	"raftwright/season"
 )
 
 // cover is the first page: the plan in a few figures, what to know first, and
@@ -28,6 +26,11 @@ func (w writer) cover() []page.Block {
 		out = append(out, w.para("packet.glance.one_bed", finding.Args{"Count": w.p.Beds}))
 	}
 	out = append(out, w.para(verdict, nil))
+	for _, f := range w.p.Findings {
+		if f.Act == finding.AtCover && f.Severity == finding.Note { // it has no other place
+			out = append(out, page.Para{Text: page.Text(w.words.Finding(f))})
+		}
+	}
 	if w.onPaper {
 		out = append(out, w.heading("packet.first.title"))
 		out = append(out, w.urgent()...)
@@ -36,18 +39,9 @@ func (w writer) cover() []page.Block {
 	return out
 }
 
-// mendFirst says whether the bed stands, but its feed or its dates would cost
-// the crop: a main nutrient lacking or harmful, a pH that roots do not bear, or
-// plants set out when they cannot grow.
+// mendFirst says whether the bed stands, but what was found would cost the crop.
 func (w writer) mendFirst() bool {
-	return slices.ContainsFunc(w.p.Findings, func(f finding.Finding) bool {
-		switch f.ID {
-		case mix.FindNoCalcium, mix.FindMissing, mix.FindWeak, mix.FindHarm, mix.FindLowPH, mix.FindHighPH, mix.FindNoEC, mix.FindEmptyShelf,
-			season.FindNoWindow, season.FindShort:
-			return f.Severity == finding.Caution
-		}
-		return false
-	})
+	return slices.ContainsFunc(w.p.Findings, func(f finding.Finding) bool { return f.Severity == finding.Caution && f.Hurts == finding.Harvest })
 }
 
 // keyFigures gives the plan at a glance.
@@ -114,9 +108,9 @@ func (w writer) safety() []page.Block {
 	}
 }
 
-// safe makes a box of cautions with its subject.
+// safe makes a box about the safety of people, with its subject.
 func (w writer) safe(id string, level finding.Severity, sentences ...page.Text) page.Caution {
-	c := w.caution(level, sentences...)
+	c := w.box(level, finding.Person, sentences...)
 	c.Word += ": " + w.say("packet.safety."+id+".title", nil)
 	return c
 }

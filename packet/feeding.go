@@ -18,13 +18,11 @@ import (
 func (w writer) mix() []page.Block {
 	m := w.p.Mix
 	out := w.lead(m)
-	cautions := []page.Text{w.text("packet.mix.apart", nil)}
+	out = append(out, w.doses(m), w.order(m))
 	if _, ok := w.mixedAcid(unit.Litre); ok {
-		cautions = append(cautions, w.each("packet.safety.acid", nil)[:2]...)
-	} else {
-		cautions = append(cautions, w.text("packet.mix.dry", nil))
+		out = append(out, w.warning(w.each("packet.safety.acid", nil)[:2]...))
 	}
-	out = append(out, w.doses(m), w.order(m), w.caution(finding.Caution, cautions...))
+	out = append(out, w.check(w.text("packet.mix.apart", nil), w.text("packet.mix.dry", nil)))
 	return append(append(out, w.jugs(m)...), w.reads(m))
 }
 

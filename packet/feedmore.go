@@ -187,7 +187,7 @@ func (w writer) tanks(p *mix.StockPlan) []page.Block {
 			t.Add(page.Text(tank.Name), page.Literal(i.Product), w.grams(i.Mass), full(i.Full20), full(i.Full10))
 		}
 		if tank.Clouds {
-			clouds = append(clouds, w.caution(finding.Caution, w.text("packet.mix.stock_clouds", finding.Args{"Tank": tank.Name})))
+			clouds = append(clouds, w.check(w.text("packet.mix.stock_clouds", finding.Args{"Tank": tank.Name})))
 		}
 	}
 	blocks := []page.Block{together(w.heading("packet.mix.stock_title"), w.para(lead, args), t)}
@@ -197,7 +197,7 @@ func (w writer) tanks(p *mix.StockPlan) []page.Block {
 	case len(clouds) > 0:
 		return append(blocks, clouds...)
 	}
-	return append(blocks, w.caution(finding.Caution, w.text("packet.mix.stock_not", args)))
+	return append(blocks, w.check(w.text("packet.mix.stock_not", args)))
 }
 
 // feedCosts tells what the fertiliser costs by the hundred gallons and by the

@@ -86,10 +86,10 @@ func (w writer) findings() []page.Block {
 	for _, f := range w.gather(w.told()) {
 		text := page.Text(w.words.Finding(f))
 		if f.Severity == finding.Stop {
-			blocks = append(blocks, w.caution(f.Severity, text))
+			blocks = append(blocks, w.box(f.Severity, f.Hurts, text))
 			continue
 		}
-		items = append(items, page.Bold(w.severity(f.Severity)+":")+" "+text)
+		items = append(items, page.Bold(w.rank(f.Severity, f.Hurts)+":")+" "+text)
 	}
 	if len(items) > 0 {
 		blocks = append(blocks, page.List{Kind: page.Bullets, Items: items})
@@ -115,7 +115,7 @@ func (s step) begins(first ...page.Text) step { s.first = first; return s }
 func (s step) prints(own ...finding.ID) step  { s.own = own; return s }
 
 // of gives what was noticed about a step, to be printed there: stops in boxes of
-// their own, cautions in one box, notes as a list.
+// their own, warnings in one box and checks in one, notes as a list.
 func (w writer) of(s step) []page.Block {
 	if !w.inPlace {
 		return w.boxes(s.first, nil)
@@ -125,24 +125,29 @@ func (w writer) of(s step) []page.Block {
 	}))
 }
 
-// boxes sets stops in boxes of their own, cautions in one box that begins with these
-// sentences, and notes as a list.
-func (w writer) boxes(cautions []page.Text, list []finding.Finding) []page.Block {
+// boxes sets stops in boxes of their own, warnings in one box that begins with these
+// sentences, checks in one, and notes as a list.
+func (w writer) boxes(warnings []page.Text, list []finding.Finding) []page.Block {
 	var blocks []page.Block
-	var notes []page.Text
+	var checks, notes []page.Text
 	for _, f := range w.gather(list) {
 		text := page.Text(w.words.Finding(f))
-		switch f.Severity {
-		case finding.Note:
+		switch {
+		case f.Severity == finding.Note:
 			notes = append(notes, text)
-		case finding.Caution:
-			cautions = append(cautions, text)
+		case f.Severity == finding.Stop:
+			blocks = append(blocks, w.box(f.Severity, f.Hurts, text))
+		case f.Hurts == finding.Person:
+			warnings = append(warnings, text)
 		default:
-			blocks = append(blocks, w.caution(f.Severity, text))
+			checks = append(checks, text)
 		}
 	}
-	if len(cautions) > 0 {
-		blocks = append(blocks, w.caution(finding.Caution, cautions...))
+	if len(warnings) > 0 {
+		blocks = append(blocks, w.warning(warnings...))
+	}
+	if len(checks) > 0 {
+		blocks = append(blocks, w.check(checks...))
 	}
 	if len(notes) > 0 {
 		blocks = append(blocks, page.List{Kind: page.Bullets, Items: notes})
@@ -150,9 +155,10 @@ func (w writer) boxes(cautions []page.Text, list []finding.Finding) []page.Block
 	return blocks
 }
 
-// roomOnCover is how many lines of cautions the first page has room for, and
-// lineOnCover about how many letters a line takes.
+// mostOnCover is how many findings the first page tells at most, roomOnCover how many
+// lines it has for them, and lineOnCover about how many letters a line takes.
 const (
+	mostOnCover = 5
 	roomOnCover = 9
 	lineOnCover = 80
 )
@@ -179,8 +185,8 @@ func briefly(s string) string {
 	return s
 }
 
-// urgent tells the stops in boxes and a few cautions in short; the others wait
-// at their step.
+// urgent tells the stops in boxes and a few cautions in short, the worst first and
+// those about people before the rest; the others wait at their step.
 func (w writer) urgent() []page.Block {
 	var blocks []page.Block
 	var short []page.Text
@@ -188,6 +194,7 @@ func (w writer) urgent() []page.Block {
 	slices.SortStableFunc(list, func(a, b finding.Finding) int {
 		return slices.Index(onCover, a.Stands()) - slices.Index(onCover, b.Stands())
 	})
+	finding.Sort(list)
 	seen, more, room := map[finding.ID]bool{}, 0, roomOnCover
 	if w.p.Beds > 1 {
 		room -= 2
@@ -197,22 +204,25 @@ func (w writer) urgent() []page.Block {
 	}
 	lines := func(s string) int { return 1 + (len(s)-1)/lineOnCover }
 	for _, f := range list {
+		text := w.words.Finding(f)
 		switch {
-		case f.Severity == finding.Stop:
-			text := w.words.Finding(f)
-			blocks = append(blocks, w.caution(f.Severity, page.Text(text)))
-			room -= lines(text) + 3
-		case f.Severity != finding.Caution || f.Usual:
-		default:
-			text := briefly(w.words.Finding(f))
-			if seen[f.ID] || room < lines(text) {
-				more++
-				continue
-			}
-			seen[f.ID] = true
-			short = append(short, page.Text(text))
-			room -= lines(text)
+		case f.Severity == finding.Note || f.Usual:
+			continue
+		case f.Severity == finding.Caution:
+			text = briefly(text)
 		}
+		if told := len(blocks) + len(short); seen[f.ID] || told >= mostOnCover || f.Severity == finding.Caution && room < lines(text) {
+			more++
+			continue
+		}
+		seen[f.ID] = true
+		room -= lines(text)
+		if f.Severity == finding.Stop {
+			blocks = append(blocks, w.box(f.Severity, f.Hurts, page.Text(text)))
+			room -= 3
+			continue
+		}
+		short = append(short, page.Bold(w.rank(f.Severity, f.Hurts)+":")+" "+page.Text(text))
 	}
 	if len(short) > 0 {
 		blocks = append(blocks, page.List{Kind: page.Bullets, Items: short})
@@ -224,4 +234,28 @@ func (w writer) urgent() []page.Block {
 		blocks = append(blocks, w.para("packet.glance.no_findings", nil))
 	}
 	return blocks
+}
+
+// beforeTheFeed and ofTheFeed are the sections that nobody may work from while a stop
+// stands: all of them where the bed cannot stand, the latter where only its feed cannot.
+var (
+	beforeTheFeed = []string{"cut", "frame", "vessel", "liner", "fill", "raft"}
+	ofTheFeed     = []string{"shop", "mix", "content", "card"}
+)
+
+// mustWait says whether a section begins with a stop of its own: what it tells to buy,
+// to build or to mix must wait.
+func (w writer) mustWait(id string) bool {
+	return slices.ContainsFunc(w.p.Findings, func(f finding.Finding) bool {
+		return f.Severity == finding.Stop && (slices.Contains(ofTheFeed, id) || slices.Contains(beforeTheFeed, id) && f.Stands() != finding.AtMix)
+	})
+}
+
+// foot gives the words at the foot of every page: its number, and the stop while the
+// plan cannot stand.
+func (w writer) foot() string {
+	if w.p.Worst() == finding.Stop {
+		return w.say("packet.stop.foot", nil) + " " + w.say("press.page", nil)
+	}
+	return w.say("press.page", nil)
 }

@@ -29,7 +29,7 @@ func (w writer) found() []page.Block {
 		w.elements(w.text("packet.found.table", finding.Args{"Target": target}), &f.Mix, true),
 		w.para("packet.found.reads", finding.Args{"EC": f.EC, "Shown": w.onMeter(f.EC), "PH": w.words.Fixed(f.PH, 1)})}
 	if len(f.Strong) > 0 && w.p.WithChildren() {
-		out = append(out, w.caution(finding.Stop, w.text(string(plan.FindStrongFound), finding.Args{"Products": w.words.Join(f.Strong)})))
+		out = append(out, w.box(finding.Stop, finding.Person, w.text(string(plan.FindStrongFound), finding.Args{"Products": w.words.Join(f.Strong)})))
 	} else {
 		out = append(out, w.mending(f)...)
 	}
@@ -145,7 +145,7 @@ func (w writer) amiss() []page.Block {
 	out := []page.Block{w.para("packet.amiss.lead", finding.Args{"Volume": a.Volume, "EC": a.Now, "Shown": w.onMeter(a.Now)})}
 	for _, f := range w.p.Findings { // before anything is done
 		if f.ID == mix.FindAmissDoubt {
-			out = append(out, w.caution(f.Severity, page.Text(w.words.Finding(f))))
+			out = append(out, w.box(f.Severity, f.Hurts, page.Text(w.words.Finding(f))))
 		}
 	}
 	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.found.col.product", "+packet.found.col.amount")}

@@ -144,7 +144,7 @@ func (w writer) harvest() []page.Block {
 	out := []page.Block{w.steps("packet.harvest", finding.Args{
 		"Crop": c.Word(), "Name": string(w.capital(c.Word())), "Low": c.Mass.Min, "High": c.Mass.Max,
 		"Days": w.span(c.Storage.For.Min.Days(), c.Storage.For.Max.Days()), "Cold": c.Storage.At.Max,
-	}), w.caution(finding.Caution, w.each("packet.safety.food", nil)...)}
+	}), w.warning(w.each("packet.safety.food", nil)...)}
 	if w.p.Sells() {
 		out = append(out, w.para("packet.harvest.sell", nil))
 	}
@@ -157,5 +157,5 @@ func (w writer) cleaning() []page.Block {
 	if nitrogen, lawn, ok := w.p.Spent(); ok {
 		out = append(out, w.para("packet.clean.spent", finding.Args{"Nitrogen": w.words.Grams(nitrogen), "Area": lawn}))
 	}
-	return append(out, w.caution(finding.Caution, w.text("packet.clean.never", nil)))
+	return append(out, w.warning(w.text("packet.clean.never", nil)))
 }

@@ -85,6 +85,9 @@ func (w writer) sections(ids []string) []page.Section {
 		if id == "glance" && w.onPaper {
 			s.Title = "" // the packet's own stands over it
 		}
+		if w.onPaper && w.mustWait(id) {
+			s.Blocks = append([]page.Block{w.box(finding.Stop, finding.Person, w.text("packet.stop.here", nil))}, s.Blocks...)
+		}
 		out = append(out, s)
 	}
 	return out
@@ -186,7 +189,7 @@ func (w writer) document(o Options, sections ...string) page.Document {
 		Title: title, Subtitle: w.say("packet.subtitle", finding.Args{"Title": title}), Language: w.words.Language,
 		Paper: o.Paper, Large: o.Large, Units: units, Sections: w.sections(sections),
 		Words: page.Words{
-			Page: w.say("press.page", nil), Contents: w.say("press.contents", nil),
+			Page: w.foot(), Contents: w.say("press.contents", nil),
 			Words: draw.Words{Scale: w.say("press.scale", nil), NotToScale: w.say("press.not_to_scale", nil), FullSize: w.say("press.full_size", nil),
 				Foot: w.say("press.foot", nil), Inch: w.say("press.inch", nil)},
 		},
@@ -273,10 +276,24 @@ func (w writer) columns(ids ...string) []page.Column {
 	return out
 }
 
-// severity gives the word of a severity.
-func (w writer) severity(s finding.Severity) string { return w.say("severity."+s.String(), nil) }
+// rank gives the word that stands before a finding: a caution is a warning only where a
+// person can be hurt, else something to check.
+func (w writer) rank(s finding.Severity, h finding.Harm) string {
+	if s == finding.Caution && h == finding.Person {
+		return w.say("severity.warning", nil)
+	}
+	return w.say("severity."+s.String(), nil)
+}
 
-// caution makes a ruled box of the sentences.
-func (w writer) caution(s finding.Severity, sentences ...page.Text) page.Caution {
-	return page.Caution{Severity: s, Word: w.severity(s), Text: sentences}
+// box makes a ruled box of sentences of one rank.
+func (w writer) box(s finding.Severity, h finding.Harm, sentences ...page.Text) page.Caution {
+	return page.Caution{Severity: s, Word: w.rank(s, h), Text: sentences}
+}
+
+// warning and check make a box of what can hurt a person, and of what can hurt the crop.
+func (w writer) warning(sentences ...page.Text) page.Caution {
+	return w.box(finding.Caution, finding.Person, sentences...)
+}
+func (w writer) check(sentences ...page.Text) page.Caution {
+	return w.box(finding.Caution, finding.Growth, sentences...)
 }

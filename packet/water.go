@@ -15,7 +15,7 @@ import (
 func (w writer) water() []page.Block {
 	a := w.p.Water
 	if !w.p.Brief.Water.Given {
-		return slices.Concat([]page.Block{w.caution(finding.Caution, w.text("packet.water.none", finding.Args{"Kind": a.Kind().Word()}))}, w.acid())
+		return slices.Concat([]page.Block{w.check(w.text("packet.water.none", finding.Args{"Kind": a.Kind().Word()}))}, w.acid())
 	}
 	name := cmp.Or(a.Name, w.say("word.your_water", nil))
 	return slices.Concat([]page.Block{w.para("packet.water.lead", finding.Args{"Name": name, "Guess": a.Guess()}), w.judgements(a)}, w.ranges(a), w.acid())

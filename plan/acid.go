@@ -134,14 +134,14 @@ func (m *maker) saferFor(dose *water.Dose, asked water.Dose) *SaferAcid {
 	}
 	args := finding.Args{"Product": s.Asked.Word()}
 	if d := s.Dose; d == nil {
-		m.find(finding.Finding{ID: FindStrongNone, Act: finding.AtWater, Severity: finding.Caution, Args: args, Source: "umassalkalinity"})
+		m.find(finding.Finding{ID: FindStrongNone, Act: finding.AtWater, Severity: finding.Caution, Hurts: finding.Person, Args: args, Source: "umassalkalinity"})
 	} else {
 		args["Safer"], args["Volume"] = d.Want.Product.Word(), 100*unit.Gallon
 		args["Dose"] = any(d.Mass.In(100 * unit.Gallon))
 		if !d.Want.Product.Solid() {
 			args["Dose"] = unit.Volume(d.Volume) * 100 * unit.Gallon
 		}
-		m.find(finding.Finding{ID: FindStrongAcid, Act: finding.AtWater, Severity: finding.Caution, Args: args, Figure: d.Amount, Source: "umassalkalinity"})
+		m.find(finding.Finding{ID: FindStrongAcid, Act: finding.AtWater, Severity: finding.Caution, Hurts: finding.Person, Args: args, Figure: d.Amount, Source: "umassalkalinity"})
 		if m.volume > 0 {
 			s.Cost, s.AskedCost = m.acidCost(d, m.volume), m.acidCost(&asked, m.volume)
 			if s.Cost.Currency != "" && s.AskedCost.Currency != "" {

@@ -148,6 +148,6 @@ func (p *maker) since(then *Edition) {
 	if len(changed) == 0 && then.Code == p.Edition.Code {
 		return
 	}
-	p.Findings = append(p.Findings, finding.Finding{ID: FindEdition, Act: finding.AtCover, Severity: finding.Caution, Source: ownChoice,
+	p.Findings = append(p.Findings, finding.Finding{ID: FindEdition, Act: finding.AtCover, Severity: finding.Note, Source: ownChoice,
 		Args: finding.Args{"Then": then.String(), "Now": p.Edition.String(), "Tables": strings.Join(changed, ", "), "Code": then.Code != p.Edition.Code}})
 }

@@ -166,7 +166,7 @@ func (m *maker) sawn(own string, jobs []BoardJob) {
 	m.Boards = &Boards{Jobs: jobs, Currency: m.Currency(), Own: own}
 	for _, j := range jobs {
 		if m.Boards.Priced() && !j.Plan.Priced {
-			m.find(finding.Finding{ID: FindUnpriced, Severity: finding.Caution, Args: finding.Args{"Size": j.Size}, Source: ownChoice})
+			m.find(finding.Finding{ID: FindUnpriced, Severity: finding.Caution, Hurts: finding.Purse, Args: finding.Args{"Size": j.Size}, Source: ownChoice})
 		}
 	}
 }

@@ -107,7 +107,7 @@ func (p Plan) In(language string) Plan {
 	p.language = language
 	p.Findings = slices.DeleteFunc(slices.Clone(p.Findings), func(f finding.Finding) bool { return f.ID == FindLanguage })
 	if language == string(brief.Spanish) {
-		p.Findings = append(p.Findings, finding.Finding{ID: FindLanguage, Act: finding.AtCover, Severity: finding.Caution, Source: ownChoice})
+		p.Findings = append(p.Findings, finding.Finding{ID: FindLanguage, Act: finding.AtCover, Severity: finding.Note, Source: ownChoice})
 	}
 	finding.Sort(p.Findings)
 	return p

@@ -78,6 +78,8 @@ func (r *Raft) find() {
 	r.findRoom()
 	r.findHoles()
 	r.findRest()
+	finding.Hurting(r.Findings, finding.Person, FindLift, FindLiftBreaks, FindRimLoad, FindDust)
+	finding.Hurting(r.Findings, finding.Harvest, FindSinks, FindPotDry, FindPotDryFoam)
 	finding.Sort(r.Findings)
 }
 

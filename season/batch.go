@@ -226,7 +226,7 @@ func (m *maker) tell() {
 	}
 	if !open {
 		limit := m.own()[0].Limit
-		m.find(finding.Finding{ID: FindNoWindow, Severity: finding.Caution, Figure: string(limit), Source: m.first(),
+		m.find(finding.Finding{ID: FindNoWindow, Severity: finding.Caution, Hurts: finding.Harvest, Figure: string(limit), Source: m.first(),
 			Args: finding.Args{"Crop": m.Crop.Word(), "Limit": limit.Word()}})
 	}
 	m.tellFrost()

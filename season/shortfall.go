@@ -92,7 +92,7 @@ func (m *maker) fallShort(f *fit) {
 	for _, r := range Reasons() {
 		args[reasonArgs[r]] = s.Missed[r]
 	}
-	m.find(finding.Finding{ID: FindShort, Severity: finding.Caution, Figure: s.Had, Source: m.model(), Args: args})
+	m.find(finding.Finding{ID: FindShort, Severity: finding.Caution, Hurts: finding.Harvest, Figure: s.Had, Source: m.model(), Args: args})
 }
 
 // reasonArgs are the names of the heads missing for a reason in the sentence.

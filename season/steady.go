@@ -94,7 +94,7 @@ func (m *maker) steady() {
 	m.limits(s)
 	m.Steady = &Steady{HeadsPerWeek: s.HeadsPerWeek, Holes: m.Holes, Chance: promiseChance, Beds: s.Beds, Count: s.Beds}
 	if s.First.IsZero() || s.Last.Before(s.First) {
-		m.find(finding.Finding{ID: FindNoDays, Severity: finding.Caution, Source: source.OwnChoice})
+		m.find(finding.Finding{ID: FindNoDays, Severity: finding.Caution, Hurts: finding.Harvest, Source: source.OwnChoice})
 		return
 	}
 	m.fill(addDays(s.First, -m.mostDays()-int(m.Crop.Nursery.Max.Days())-40), addDays(s.Last, 40))
@@ -180,7 +180,7 @@ func (m *maker) tellSteady() {
 		m.find(finding.Finding{ID: FindBreak, Severity: finding.Note, Figure: t.Skipped, Source: source.Given, Args: finding.Args{"Count": t.Skipped}})
 	}
 	if len(m.Batches) == 0 && m.Short == nil {
-		m.find(finding.Finding{ID: FindNoDays, Severity: finding.Caution, Source: source.Given})
+		m.find(finding.Finding{ID: FindNoDays, Severity: finding.Caution, Hurts: finding.Harvest, Source: source.Given})
 	}
 }
 

@@ -140,6 +140,7 @@ func (j Job) assess() (Assessment, error) {
 	r.Assumptions = a.assumptions
 	r.steps = a.steps
 	r.work(&r.steps, k, k25)
+	finding.Hurting(r.Findings, finding.Person, FindAcidStrong, FindAcidOrder, FindFouled)
 	finding.Sort(r.Findings)
 	return r, nil
 }
