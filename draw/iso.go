@@ -43,6 +43,7 @@ type Box struct {
 	ID       string
 	Title    string
 	Front    Fill // of the face in front; the zero value is white
+	Top      Fill
 }
 
 // end gives the corner farthest from At.
@@ -74,11 +75,9 @@ func Boxes(list ...Box) []Item {
 // drawn gives the three faces that are seen.
 func (b Box) drawn() Group {
 	a, e := b.At, b.end()
-	front := Face(a, In3(e.X, a.Y, a.Z), In3(e.X, a.Y, e.Z), In3(a.X, a.Y, e.Z)).Filled(White)
-	if b.Front != Empty {
-		front.Fill = b.Front
-	}
-	return Group{ID: b.ID, Title: b.Title, Items: []Item{front,
+	fill := func(f Fill) Fill { return max(f, White) }
+	return Group{ID: b.ID, Title: b.Title, Items: []Item{
+		Face(a, In3(e.X, a.Y, a.Z), In3(e.X, a.Y, e.Z), In3(a.X, a.Y, e.Z)).Filled(fill(b.Front)),
 		Face(In3(e.X, a.Y, a.Z), In3(e.X, e.Y, a.Z), e, In3(e.X, a.Y, e.Z)).Filled(White),
-		Face(In3(a.X, a.Y, e.Z), In3(e.X, a.Y, e.Z), e, In3(a.X, e.Y, e.Z)).Filled(White)}}
+		Face(In3(a.X, a.Y, e.Z), In3(e.X, a.Y, e.Z), e, In3(a.X, e.Y, e.Z)).Filled(fill(b.Top))}}
 }

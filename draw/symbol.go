@@ -92,3 +92,28 @@ func symbolItem(line string) Item {
 	}
 	return p
 }
+
+// Scaled gives the group k times as large about its zero, with its letters.
+func (g Group) Scaled(k float64) Group {
+	by := func(s Spot) Spot { return At(s.X*unit.Length(k), s.Y*unit.Length(k)) }
+	out := g
+	out.Shift, out.Items = by(g.Shift), make([]Item, len(g.Items))
+	for i, it := range g.Items {
+		switch v := it.(type) {
+		case Group:
+			out.Items[i] = v.Scaled(k)
+		case Path:
+			v.Steps = append([]Step(nil), v.Steps...)
+			for j, s := range v.Steps {
+				v.Steps[j] = Step{Kind: s.Kind, C1: by(s.C1), C2: by(s.C2), To: by(s.To)}
+			}
+			out.Items[i] = v
+		case Text:
+			v.At, v.Size = by(v.At), v.Size*Points(k)
+			out.Items[i] = v
+		default:
+			out.Items[i] = it
+		}
+	}
+	return out
+}

@@ -13,19 +13,10 @@ import (
 // what is in the packet.
 func (w writer) cover() []page.Block {
 	out := []page.Block{page.KeyFigures{Items: w.keyFigures()}}
-	verdict := "packet.glance.ok"
-	switch {
-	case w.p.Worst() == finding.Stop:
-		verdict = "packet.glance.stop"
-	case len(w.p.Waits) > 0:
-		verdict = "packet.glance.waits"
-	case w.mendFirst():
-		verdict = "packet.glance.mend"
-	}
 	if w.p.Beds > 1 {
 		out = append(out, w.para("packet.glance.one_bed", finding.Args{"Count": w.p.Beds}))
 	}
-	out = append(out, w.para(verdict, nil))
+	out = append(out, w.verdict())
 	for _, f := range w.p.Findings {
 		if f.Act == finding.AtCover && f.Severity == finding.Note { // it has no other place
 			out = append(out, page.Para{Text: page.Text(w.words.Finding(f))})
@@ -37,6 +28,20 @@ func (w writer) cover() []page.Block {
 		out = append(out, page.Contents{})
 	}
 	return out
+}
+
+// verdict tells in a sentence whether the bed can be built.
+func (w writer) verdict() page.Para {
+	verdict := "packet.glance.ok"
+	switch {
+	case w.p.Worst() == finding.Stop:
+		verdict = "packet.glance.stop"
+	case len(w.p.Waits) > 0:
+		verdict = "packet.glance.waits"
+	case w.mendFirst():
+		verdict = "packet.glance.mend"
+	}
+	return w.para(verdict, nil)
 }
 
 // mendFirst says whether the bed stands, but what was found would cost the crop.

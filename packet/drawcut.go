@@ -3,6 +3,7 @@ package packet
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"raftwright/cut"
 	"raftwright/draw"
@@ -71,20 +72,20 @@ func (w writer) cutBoard(g *draw.Drawing, b cut.Board, kerf, longest unit.Length
 		g.Add(draw.Text{At: draw.At(x.Length(), (y + dy).Length()), Text: s, Size: size * k, Anchor: anchor, Level: draw.Centred, Halo: halo})
 	}
 	middle := -4*k - cutBar*k/2
-	text(0, 2*k, name, 9, draw.Start, false)
+	text(0, 2*k, name, 10, draw.Start, false)
 	at, below := draw.Points(0), false
 	for i := 0; i < len(b.Cuts); {
 		n := alike(b.Cuts[i:])
 		from := at
 		short, each := w.label(b.Cuts[i].Length), paper(b.Cuts[i].Length)
-		long := w.piece(b.Cuts[i].Name) + " " + short
-		fits := draw.TextWidth(long, 8*k, false) < each-4
+		long := strings.TrimSpace(letterOf(b.Cuts[i]) + " " + w.piece(b.Cuts[i].Name) + " " + short)
+		fits := draw.TextWidth(long, 9*k, false) < each-4
 		for range n {
 			g.Add(box(at, each))
 			if fits {
-				text(at+each/2, middle, long, 8, draw.Middle, false)
-			} else if draw.TextWidth(short, 8*k, false) < each-3 {
-				text(at+each/2, middle, short, 8, draw.Middle, false)
+				text(at+each/2, middle, long, 9, draw.Middle, false)
+			} else if draw.TextWidth(short, 9*k, false) < each-3 {
+				text(at+each/2, middle, short, 9, draw.Middle, false)
 			}
 			at += each + paper(kerf)
 		}
@@ -92,7 +93,7 @@ func (w writer) cutBoard(g *draw.Drawing, b cut.Board, kerf, longest unit.Length
 			if n > 1 {
 				long = fmt.Sprintf("%d × %s", n, long)
 			}
-			text(from, -11*k-cutBar*k, long, 8, draw.Start, true)
+			text(from, -11*k-cutBar*k, long, 9, draw.Start, true)
 			below = true
 		}
 		i += n
@@ -100,8 +101,8 @@ func (w writer) cutBoard(g *draw.Drawing, b cut.Board, kerf, longest unit.Length
 	if rest := paper(b.Stock) - at; rest > 0.5 {
 		g.Add(box(at, rest).Filled(draw.Rising).In(draw.Thin, draw.Solid))
 		left := w.say("packet.cut.left", finding.Args{"Length": b.Offcut})
-		if draw.TextWidth(left, 8*k, false) < rest-6 {
-			text(at+rest/2, middle, left, 8, draw.Middle, true)
+		if draw.TextWidth(left, 9*k, false) < rest-6 {
+			text(at+rest/2, middle, left, 9, draw.Middle, true)
 		}
 	}
 	down := 10*k + cutBar*k

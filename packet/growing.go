@@ -79,16 +79,7 @@ func (w writer) goodEC() mix.Band {
 // card is the page that hangs at the bed: the good ranges, the dipstick table
 // and a strip at full size to glue on a stick.
 func (w writer) card() []page.Block {
-	ec, ph, warm, depth := w.bands()
-	own := ""
-	if well := w.goodEC(); w.shown(well.Low) != "" {
-		own = " (" + w.band(well, w.shown) + ")"
-	}
-	t := page.Table{RowHead: true, Columns: w.columns("packet.card.col.what", "packet.card.col.good")}
-	for _, r := range [][2]string{{"depth", depth}, {"ec", ec + " mS/cm" + own}, {"ph", ph}, {"warm", warm}} {
-		t.Add(w.text("packet.card.row."+r[0], nil), page.Text(r[1]))
-	}
-	left := []page.Block{w.para("packet.card.lead", nil), t}
+	left := []page.Block{w.para("packet.card.lead", nil), w.bandTable()}
 	if m := w.p.Mix; m != nil {
 		left = append(left, w.topUp(m))
 	}

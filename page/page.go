@@ -46,6 +46,7 @@ type Document struct {
 	Date     string      // printed in the foot of each page, already in words
 	Created  time.Time   // written into the PDF; the zero value writes a fixed date, never the clock
 	Words    Words       // the fixed words that press itself prints
+	Margin   draw.Points // of the paper; 0 counts as 1 in
 	Contents bool        // list the sections with their pages after the title
 	Sections []Section
 }

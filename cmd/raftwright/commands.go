@@ -311,6 +311,7 @@ type packetCmd struct {
 	Language string `enum:"en,es," default:""`
 	Large    bool
 	Template bool
+	Part     string `enum:"faces,working," default:""`
 }
 
 // Run writes the packet of a brief.
@@ -335,6 +336,9 @@ func (c packetCmd) write(s streams, p plan.Plan) error {
 		options.Paper = page.A4
 	}
 	doc := packet.For(p, words, options)
+	if c.Part == "faces" {
+		doc = packet.Faces(p, words, options)
+	}
 	if c.Template {
 		if doc, err = packet.Template(p, words, options); err != nil {
 			return err

@@ -28,6 +28,9 @@ type style struct {
 func styleFor(d page.Document) style {
 	w, h := d.Paper.Size()
 	s := style{width: float64(w), height: float64(h), margin: 72, large: d.Large}
+	if d.Margin > 0 {
+		s.margin = float64(d.Margin)
+	}
 	if d.Large {
 		s.body, s.small, s.table, s.compact = 18, 16, 17, 16
 		s.title, s.subtitle, s.heading, s.foot = 32, 20, [4]float64{26, 22, 20, 18}, 14
@@ -37,6 +40,9 @@ func styleFor(d page.Document) style {
 	s.body, s.small, s.table, s.compact = 12, 10, 11, 10
 	s.title, s.subtitle, s.heading, s.foot = 27, 14, [4]float64{20, 15, 13, 12}, 9
 	s.lead, s.tight, s.measure, s.grow = 1.42, 1.26, 432, 1
+	if d.Margin > 0 { // a face has short sentences and little room
+		s.lead, s.measure = 1.3, s.column()
+	}
 	return s
 }
 

@@ -1,0 +1,215 @@
+package packet
+
+import (
+	"slices"
+
+	"raftwright/finding"
+	"raftwright/frame"
+	"raftwright/lang"
+	"raftwright/page"
+	"raftwright/plan"
+)
+
+// face is one side of a sheet of the packet: a step of the work.
+type face struct {
+	id    string
+	there bool
+	make  func() []page.Block
+	acts  []finding.Act // whose stops stand on it
+}
+
+// faces lists the faces in the order of the work.
+func (w writer) faces() []face {
+	p := w.p
+	bed, raft := p.Frame != nil, p.Raft != nil
+	built := bed && p.Frame.Job.Vessel.Shape == frame.FrameShape
+	build := []finding.Act{finding.AtCover, finding.AtFrame, finding.AtCorner}
+	grow := []finding.Act{finding.AtWater, finding.AtAcid, finding.AtMix}
+	return []face{
+		{"make", true, w.faceMake, nil},
+		{"buy", p.Cost != nil, w.faceBuy, slices.Concat(build, []finding.Act{finding.AtLiner, finding.AtRaft, finding.AtCut, finding.AtMix})},
+		{"cut", p.Boards != nil, w.faceCut, append(build, finding.AtCut)},
+		{"frame", built, w.faceFrame, build},
+		{"vessel", bed && !built, w.faceVessel, append(build, finding.AtFill)},
+		{"liner", bed && p.Frame.Liner.Wanted, w.faceLiner, append(build, finding.AtLiner, finding.AtFill)},
+		{"raft", raft, w.faceRaft, []finding.Act{finding.AtRaft, finding.AtLift}},
+		{"mix", p.Mix != nil, w.faceMix, grow},
+		{"card", bed, w.faceCard, grow},
+		{"calendar", w.hasTasks(), w.faceCalendar, []finding.Act{finding.AtSeason}},
+		{"log", bed, w.faceLog, nil},
+	}
+}
+
+// FaceMargin is the margin of a face: half an inch and a little, which every printer leaves.
+const FaceMargin = 46
+
+// Faces makes the packet that a family builds from: a face for each step of the work, or only
+// those of these IDs.
+func Faces(p plan.Plan, words *lang.Printer, o Options, only ...string) page.Document {
+	w := onPaper(p, words, o)
+	d := w.document(o)
+	d.Subtitle, d.Margin = "", FaceMargin
+	for _, f := range w.faces() {
+		if !f.there || len(only) > 0 && !slices.Contains(only, f.id) {
+			continue
+		}
+		s := page.Section{ID: f.id, Title: w.say("face."+f.id+".title", nil), NewPage: len(d.Sections) > 0}
+		s.Blocks = append(w.stops(f.acts), f.make()...)
+		d.Sections = append(d.Sections, s)
+	}
+	if len(only) > 0 {
+		d.Title = ""
+	}
+	return d
+}
+
+// stops gives the stops of these acts, or all for the first face: what must not be built says
+// so where it would be built.
+func (w writer) stops(acts []finding.Act) []page.Block {
+	return w.boxes(nil, slices.DeleteFunc(w.told(), func(f finding.Finding) bool {
+		return f.Severity != finding.Stop || acts != nil && !slices.Contains(acts, f.Stands())
+	}))
+}
+
+// warnings gives the cautions of these acts in one box that begins with these sentences;
+// what is only worth knowing stands in the working.
+func (w writer) warnings(first []page.Text, skip []finding.ID, acts ...finding.Act) []page.Block {
+	return w.boxes(first, slices.DeleteFunc(w.told(), func(f finding.Finding) bool {
+		return f.Severity != finding.Caution || f.Usual || !slices.Contains(acts, f.Stands()) || slices.Contains(skip, f.ID)
+	}))
+}
+
+// faceMake shows what will be made: the bed taken apart, its parts, and what to do first.
+func (w writer) faceMake() []page.Block {
+	out := []page.Block{w.verdict()}
+	if p := w.p; p.Frame != nil && p.Frame.Job.Vessel.Shape == frame.FrameShape {
+		out = append(out, page.Beside{Columns: [][]page.Block{{w.exploded()}, {w.partList()}}, Weights: []float64{11, 8}})
+	} else if p.Frame != nil {
+		out = append(out, w.vesselSection())
+	}
+	return append(out, page.KeyFigures{Items: w.fiveFigures(), Columns: 5}, w.heading("face.make.before"), page.List{Kind: page.Numbered, Items: w.before()},
+		page.Para{Text: w.text("face.make.edition", finding.Args{"Edition": w.p.Edition.String()}), Small: true})
+}
+
+// fiveFigures are the figures that a family asks for.
+func (w writer) fiveFigures() []page.KeyFigure {
+	all := w.keyFigures()
+	want := []string{"inside", "volume", "heads", "first_cost", "harvest"}
+	var out []page.KeyFigure
+	for _, id := range want {
+		at := slices.IndexFunc(all, func(k page.KeyFigure) bool { return k.Label == w.say("packet.glance."+id, nil) })
+		if at >= 0 {
+			out = append(out, all[at])
+		}
+	}
+	return out
+}
+
+// partList names the parts by their letters, with how many there are.
+func (w writer) partList() page.Table {
+	t := page.Table{RowHead: true, Columns: w.columns("face.part.letter", "face.part.name", "+face.part.count"), Caption: w.text("face.make.parts", nil)}
+	t.Weigh(0.7, 3, 1.3)
+	add := func(letter, name string, count string) { t.Add(page.Bold(letter), page.Text(name), page.Text(count)) }
+	d := w.p.Frame
+	for _, q := range d.Pieces {
+		letter := letters[q.Role]
+		name := w.say(string(q.Role.Word()), nil) + ", " + q.Size.String() + ", " + w.label(q.Length)
+		add(letter, name, w.words.Number(float64(q.Count)))
+	}
+	if d.Liner.Wanted {
+		add(linerLetter, w.say("face.part.liner", finding.Args{"Length": d.Liner.Length, "Width": d.Liner.Width}), "1")
+	}
+	if r := w.p.Raft; r != nil {
+		add(raftLetter, w.say("face.part.raft", finding.Args{"Thickness": r.Job.Thickness}), w.words.Number(float64(len(r.Pieces))))
+		add(potLetter, w.say("face.part.pot", finding.Args{"Height": r.Job.Pot.Height}), w.words.Number(float64(r.Holes)))
+	}
+	return t
+}
+
+// before lists the three things to do before anything is bought.
+func (w writer) before() []page.Text {
+	load, _ := w.load0()
+	water := "face.make.water_tested"
+	if !w.p.Brief.Water.Given {
+		water = "face.make.water_ask"
+	}
+	return []page.Text{load, w.text(water, nil), w.text("face.make.children", nil)}
+}
+
+// load0 is what the ground must bear, told where there is a bed.
+func (w writer) load0() (page.Text, finding.Severity) {
+	if w.p.Frame == nil {
+		return w.text("face.make.place", nil), finding.Note
+	}
+	return w.load()
+}
+
+// faceFrame builds the frame in six pictures.
+func (w writer) faceFrame() []page.Block {
+	d := w.p.Frame
+	args := finding.Args{"Level": d.LevelTo(), "Trench": w.trench(), "Screws": d.SideHold.Screws, "Corner": d.Corner.Screws, "Diagonal": w.diagonal(),
+		"Width": d.Notch.Width, "Sill": d.Notch.Sill, "Count": d.Side.Holds, "Spacing": d.Side.Spacing, "Embed": d.SideHold.Embed}
+	var list []act
+	add := func(picture func(int) *picture, id string) {
+		list = append(list, act{picture(len(list) + 1), "face.frame." + id, args})
+	}
+	level := "level"
+	if w.tied() {
+		level = "trench"
+	}
+	add(w.levelPicture, level)
+	if w.tied() {
+		add(w.tiePicture, "tie")
+	}
+	add(w.wallsPicture, "walls")
+	add(w.cornerPicture, "corner")
+	add(w.squarePicture, "square")
+	if d.Side.Holds > 0 && !w.tied() {
+		add(w.stakePicture, "stake")
+	}
+	if d.Notch.Possible {
+		add(w.notchPicture, "notch")
+	}
+	if len(list) < 6 {
+		add(w.smoothPicture, "smooth")
+	}
+	first := []page.Text{w.text("face.frame.gear", nil)}
+	if d.Side.Holds > 0 {
+		first = append(first, w.text("packet.frame.dig", nil))
+	}
+	return slices.Concat(w.warnings(first, []finding.ID{frame.FindLocalCode, frame.FindDig}, finding.AtFrame, finding.AtCorner), w.acts(list))
+}
+
+// faceVessel sets up a tank or tub that is bought.
+func (w writer) faceVessel() []page.Block {
+	out := []page.Block{w.vesselSection(), w.steps("packet.vessel.step", finding.Args{"Level": w.p.Frame.LevelTo()})}
+	out = append(out, w.warnings(nil, nil, finding.AtFrame, finding.AtCorner)...)
+	if !w.p.Frame.Liner.Wanted {
+		out = append(append(out, w.drowning()...), w.filling())
+	}
+	return out
+}
+
+// faceLiner lays the liner in six pictures and fills the bed; from here on a child can drown.
+func (w writer) faceLiner() []page.Block {
+	d := w.p.Frame
+	args := finding.Args{"Length": d.Liner.Length, "Width": d.Liner.Width, "Turn": d.Liner.Turn, "Depth": d.Job.Depth, "Volume": d.Volume, "Time": d.HoseTime, "Count": w.pieces(frame.BattenPiece)}
+	out := w.drowning()
+	if d.Job.Vessel.Shape != frame.FrameShape {
+		return append(append(out, w.steps("packet.liner.step", nil)), w.warnings(nil, nil, finding.AtLiner, finding.AtFill)...)
+	}
+	var list []act
+	for i, s := range []struct {
+		id      string
+		picture func(int) *picture
+	}{{"underlay", w.underlayPicture}, {"drape", w.drapePicture}, {"fold", w.foldPicture}, {"rim", w.rimPicture}, {"batten", w.battenPicture}, {"leak", w.leakPicture}} {
+		list = append(list, act{s.picture(i + 1), "face.liner." + s.id, args})
+	}
+	return slices.Concat(out, w.acts(list), w.warnings(nil, []finding.ID{frame.FindLinerBuy, frame.FindFill}, finding.AtLiner, finding.AtFill))
+}
+
+// drowning is the warning where the bed first holds water.
+func (w writer) drowning() []page.Block {
+	row := w.row("children", "alt.step.children", nil, 24, 43, []stripOf{{name: "child-near"}, {name: "bucket-over"}, {name: "gate"}, {name: "walk-away", wrong: true}})
+	return []page.Block{w.caution(finding.Caution, w.each("packet.fill.children", nil)...), row}
+}

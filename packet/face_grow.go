@@ -1,0 +1,273 @@
+package packet
+
+import (
+	"fmt"
+	"slices"
+
+	"raftwright/draw"
+	"raftwright/finding"
+	"raftwright/mix"
+	"raftwright/page"
+	"raftwright/pool"
+	"raftwright/raft"
+	"raftwright/unit"
+)
+
+// faceRaft marks and drills the raft; the map numbers the holes by the batch that fills them
+// first.
+func (w writer) faceRaft() []page.Block {
+	r := w.p.Raft
+	steps := func(l raft.Layout) page.List {
+		s := w.drilling(l)
+		s.Items = append(s.Items, w.text("face.raft.lift", finding.Args{"Mass": r.Lift.Mass}))
+		return s
+	}
+	first := []page.Text{w.text("face.raft.gear", nil), w.text("packet.raft.drill", nil)}
+	out := w.warnings(first, []finding.ID{raft.FindSparse, raft.FindCrowded}, finding.AtRaft, finding.AtLift)
+	if len(r.Pieces) > 1 {
+		out = append(out, w.para("packet.raft.sheets", finding.Args{"Count": len(r.Pieces)}), w.assembly())
+	}
+	for i, l := range r.Layouts {
+		f := w.plantingMap(l, i)
+		var beside []page.Block
+		if i == 0 {
+			beside = []page.Block{steps(l), w.hookGauge()}
+		}
+		if !l.Guide(r.Job.Spacing, r.Job.Edge).ByRows {
+			beside = append(beside, w.marking(l)...)
+		}
+		if narrow := l.Size.Y > 1.3*l.Size.X; narrow && i == 0 && !w.large {
+			f.Height = 380
+			out = append(out, page.Beside{Columns: [][]page.Block{{f}, beside}, Weights: []float64{6, 7}})
+		} else {
+			f.Height = min(f.Height, 290)
+			out = append(append(out, f), beside...)
+		}
+	}
+	pot := w.potFigure()
+	pot.Height = 190
+	return append(out, pot)
+}
+
+// plantingMap is the plan of a sheet with the batch that fills each hole first.
+func (w writer) plantingMap(l raft.Layout, kind int) page.Figure {
+	f := w.raftPlan(l, kind)
+	r := w.p.Raft
+	if w.p.Season == nil || len(r.Layouts) != 1 || len(r.Pieces) != 1 || len(r.Positions) != len(l.Positions) {
+		return f
+	}
+	paper := draw.OnPaper(l.LeastSpacing) * draw.Points(380/max(float64(draw.OnPaper(l.Size.Y)), 1.4*float64(draw.OnPaper(l.Size.X))))
+	if paper < 20 { // no room for a number beside each hole
+		return f
+	}
+	first := map[int]int{}
+	for _, b := range w.p.Season.Batches {
+		for _, s := range b.Holes {
+			for h := s.From; h <= s.To; h++ {
+				if first[h] == 0 {
+					first[h] = b.Number
+				}
+			}
+		}
+	}
+	if len(first) == 0 {
+		return f
+	}
+	for i, q := range l.Positions {
+		if n := first[i+1]; n > 0 {
+			f.Drawing.Add(draw.Text{At: draw.At(q.X+r.Job.Hole/2, q.Y), Dx: 2, Dy: 2, Text: fmt.Sprint(n), Size: 10, Bold: true})
+		}
+	}
+	f.Caption += " " + w.text("face.raft.map", nil)
+	return f
+}
+
+// hookGauge is a ruler at full size, to see what the hook of a tape gives away.
+func (w writer) hookGauge() page.Figure {
+	g := w.drawing("gauge", "face.raft.gauge", "alt.gauge", nil)
+	g.Scale, g.Bare = draw.Full, true
+	step, n := unit.Inch, 3
+	if w.metric() {
+		step, n = unit.Centimetre, 8
+	}
+	long := step * unit.Length(n)
+	g.Add(draw.Rect(draw.At(0, 0), long, 0.4*unit.Inch))
+	for k := range n*4 + 1 {
+		x, high := step*unit.Length(k)/4, 0.1*unit.Inch
+		if k%4 == 0 {
+			high = 0.2 * unit.Inch
+			if k > 0 && k < n*4 {
+				g.Add(draw.Text{At: draw.At(x, high), Dy: 3, Text: fmt.Sprint(k / 4), Size: 9.5, Anchor: draw.Middle})
+			}
+		}
+		g.Add(draw.Line(draw.At(x, 0), draw.At(x, high)).In(draw.Thin, draw.Solid))
+	}
+	return figure(g, 60)
+}
+
+// faceMix is the mixing card to laminate.
+func (w writer) faceMix() []page.Block {
+	m := w.p.Mix
+	out := w.lead(m)
+	out = append(out, w.doses(m))
+	if w.p.Brief.Mix.Measure.Value.Spoons {
+		out = append(out, w.spoonPicture())
+	}
+	apart := []page.Text{w.text("packet.mix.apart", nil), w.text("packet.mix.dry", nil)}
+	_, acid := w.mixedAcid(unit.Litre)
+	row := []stripOf{{name: "powders-in-cup", wrong: true}}
+	if acid {
+		apart = append(apart, w.each("packet.safety.acid", nil)[:2]...)
+		row = []stripOf{{name: "acid-gear"}, {name: "acid-in"}, {name: "acid-wrong", wrong: true}, {name: "acid-bleach", wrong: true}, {name: "powders-in-cup", wrong: true}}
+	}
+	out = append(out, w.mixSteps(m))
+	if acid {
+		out = append(out, w.caution(finding.Caution, apart...), w.row("apart", "alt.step.acid", nil, 22, 34.8, row))
+	} else {
+		out = append(out, page.Beside{Columns: [][]page.Block{{w.caution(finding.Caution, apart...)}, {w.row("apart", "alt.step.apart", nil, 24, 30, row)}}, Weights: []float64{5, 1.4}})
+	}
+	return append(append(append(out, w.jugs(m)...), w.readings()), w.warnings(nil, nil, finding.AtMix)...)
+}
+
+// mixSteps is the order of mixing: the cure of chlorine, then the acid, then the powders.
+func (w writer) mixSteps(m *mix.Mix) page.List {
+	l := w.order(m)
+	if c, ok := w.p.Cure(); ok && c.Chlorine >= 0 {
+		filling := w.filling().Items
+		plain := len(w.each("packet.fill.step", nil))
+		l.Items = append(slices.Clone(filling[plain:min(plain+1, len(filling))]), l.Items...)
+	}
+	return l
+}
+
+// spoonPicture shows what a level spoon is.
+func (w writer) spoonPicture() page.Figure {
+	return w.row("spoon", "alt.step.spoon", nil, 20, 58, []stripOf{{name: "spoon-heap", words: w.say("face.mix.heap", nil)}, {name: "spoon-knife", words: w.say("face.mix.knife", nil)},
+		{name: "spoon-level", words: w.say("face.mix.level", nil)}})
+}
+
+// readings tells what the two meters should show, and what to do where they do not.
+func (w writer) readings() page.Table {
+	ec, ph, _, _ := w.bands()
+	t := page.Table{RowHead: true, Columns: w.columns("packet.card.col.what", "face.mix.low", "packet.card.col.good", "face.mix.high")}
+	t.Weigh(0.8, 2.4, 1.2, 2.4)
+	t.Add(w.text("packet.card.row.ec", nil), w.text("face.mix.ec_low", nil), page.Bold(ec), w.text("face.mix.ec_high", nil))
+	up := "face.mix.ph_high"
+	if _, ok := w.mixedAcid(unit.Litre); ok {
+		up = "face.mix.ph_high_acid"
+	}
+	t.Add(w.text("packet.card.row.ph", nil), w.text("face.mix.ph_low", nil), page.Bold(ph), w.text(up, nil))
+	return t
+}
+
+// faceCard is the card that hangs at the bed: the dipstick at full size, what to add, and whom
+// to call.
+func (w writer) faceCard() []page.Block {
+	left := []page.Block{w.bandTable(), w.heading("face.card.top_up")}
+	if t, ok := w.topUpTable(); ok {
+		left = append(left, t)
+	}
+	if m := w.p.Mix; m != nil {
+		left = append(left, w.topUp(m))
+	}
+	left = append(left, w.heading("face.card.warmth"), w.warmthTable(), w.para("packet.card.strip", nil))
+	call := []page.Block{w.caution(finding.Caution, w.text("face.card.call", nil)),
+		page.Fields{Lines: [][]page.Field{{{Label: w.say("face.card.emergency", nil)}, {Label: w.say("face.card.poison", nil)}}}}}
+	if len(w.strips()) > 1 {
+		return slices.Concat(left, call, []page.Block{w.stripFigure()})
+	}
+	return append([]page.Block{page.Beside{Columns: [][]page.Block{left, {w.stripFigure()}}, Weights: []float64{8, 3}}}, call...)
+}
+
+// bandTable is the table of the good ranges.
+func (w writer) bandTable() page.Table {
+	ec, ph, warm, depth := w.bands()
+	own := ""
+	if well := w.goodEC(); w.shown(well.Low) != "" {
+		own = " (" + w.band(well, w.shown) + ")"
+	}
+	t := page.Table{RowHead: true, Columns: w.columns("packet.card.col.what", "packet.card.col.good")}
+	for _, r := range [][2]string{{"depth", depth}, {"ec", ec + " mS/cm" + own}, {"ph", ph}, {"warm", warm}} {
+		t.Add(w.text("packet.card.row."+r[0], nil), page.Text(r[1]))
+	}
+	return t
+}
+
+// topUpTable goes from how far the water fell to buckets and to feed.
+func (w writer) topUpTable() (page.Table, bool) {
+	step, per := unit.Inch/2, w.p.PerInch()/2
+	if w.metric() {
+		step, per = unit.Centimetre, w.p.PerInch()*unit.Volume(unit.Centimetre/unit.Inch)
+	}
+	bucket := unit.Volume(5 * unit.Gallon)
+	if m := w.p.Mix; m != nil && m.Bucket > 0 {
+		bucket = m.Bucket
+	}
+	t := page.Table{RowHead: true, Columns: w.columns("face.card.down", "+face.card.water")}
+	t.Columns = append(t.Columns, page.Column{Title: w.text("face.card.buckets", finding.Args{"Bucket": bucket}), Align: page.Right})
+	var doses []mix.Dose
+	if m := w.p.Mix; m != nil && m.TopUp.Share > 0 && !w.byPacks() && len(m.Doses) <= 4 {
+		doses = m.Doses
+	}
+	for _, d := range doses {
+		t.Columns = append(t.Columns, page.Column{Title: page.Literal(d.Product), Align: page.Right})
+	}
+	deep := w.p.Depth() - w.p.TopUpAt()
+	for i := 1; i <= 4 && unit.Length(i-1)*step < deep; i++ {
+		v := per * unit.Volume(i)
+		row := []page.Text{w.value(step * unit.Length(i)), w.value(v), page.Text(quarters(float64(v / bucket)))}
+		for _, d := range doses {
+			mass := (d.Strength * unit.MassConcentration(w.p.Mix.TopUp.Share)).In(v)
+			h := w.p.Measure().Helping(mass, d.Spoon.Mass, 0, false)
+			row = append(row, w.measured(mix.Dose{PerBucket: d.PerBucket}, h.Mass, h.Spoons))
+		}
+		t.Add(row...)
+	}
+	return t, per > 0 && len(t.Rows) > 0
+}
+
+// warmthTable is the ladder of the water's temperature.
+func (w writer) warmthTable() page.Table {
+	t := page.Table{RowHead: true, Columns: w.columns("packet.card.row.warm", "face.card.do")}
+	t.Weigh(1.3, 3)
+	t.Add(w.text("face.card.above", finding.Args{"Value": string(w.degrees(pool.WarmAct))}), w.text("face.card.act", nil))
+	t.Add(w.text("face.card.between", finding.Args{"Low": string(w.degrees(pool.WarmWatch)), "High": string(w.degrees(pool.WarmAct))}), w.text("face.card.watch", nil))
+	t.Add(w.text("face.card.below", finding.Args{"Value": string(w.degrees(pool.WarmWatch))}), w.text("face.card.well", nil))
+	return t
+}
+
+// faceCalendar is the work by weeks, with the harvest as pictures.
+func (w writer) faceCalendar() []page.Block {
+	t := w.taskTable()
+	if !w.large {
+		t = w.weekTable()
+	}
+	out := append(w.warnings(nil, nil, finding.AtSeason), w.para("face.calendar.lead", nil), t)
+	c := w.p.Crop
+	cold := finding.Args{"Cold": c.Storage.At.Max}
+	return append(out, together(w.heading("face.calendar.harvest"), w.row("harvest", "alt.step.harvest", cold, 17, 43, []stripOf{
+		{name: "gloves", words: w.say("face.harvest.hands", nil)}, {name: "head", words: w.say("face.harvest.cut", nil)}, {name: "hose", words: w.say("face.harvest.wash", nil)},
+		{name: "thermometer", words: w.say("face.harvest.cool", cold)}})))
+}
+
+// logRows is how many days a face of the log holds.
+const logRows = 28
+
+// faceLog is the log, with the troubles of leaf and root under it.
+func (w writer) faceLog() []page.Block {
+	blocks := w.log()
+	for i, b := range blocks {
+		if l, ok := b.(page.LogSheet); ok {
+			l.Rows, l.Height = logRows, 17.4
+			if w.large {
+				l.Rows, l.Height = 14, 30
+			}
+			blocks[i] = l
+		}
+	}
+	var list []stripOf
+	for _, s := range []string{"older-yellow-uniform", "older-interveinal", "young-interveinal", "inner-tipburn", "bolting", "holes-chewed", "roots-white", "roots-slimy"} {
+		list = append(list, stripOf{name: s, words: w.say("sign."+s, nil)})
+	}
+	return append(blocks[1:], w.row("signs", "alt.signs", nil, 15, 21.7, list), page.Para{Text: w.text("face.log.signs", nil), Small: true})
+}

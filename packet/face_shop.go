@@ -1,0 +1,146 @@
+package packet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"raftwright/cost"
+	"raftwright/cut"
+	"raftwright/draw"
+	"raftwright/finding"
+	"raftwright/frame"
+	"raftwright/page"
+	"raftwright/unit"
+)
+
+// faceBuy lists what to buy by aisle of the store, and what to borrow.
+func (w writer) faceBuy() []page.Block {
+	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.shop.col.item", "face.part.letter", "+packet.shop.col.quantity", "+packet.shop.col.price")}
+	t.Weigh(5.4, 0.8, 1.3, 1.2)
+	once, crop := cost.Money{Currency: w.p.Cost.FirstCost.Currency}, cost.Money{Currency: w.p.Cost.FirstCost.Currency}
+	lines := slices.DeleteFunc(slices.Clone(w.p.Cost.Lines), func(l cost.Line) bool {
+		return l.Group == cost.Work || l.Price.Amount == 0 && l.Quantity == 0
+	})
+	slices.SortStableFunc(lines, func(a, b cost.Line) int { return slices.Index(groups, a.Group) - slices.Index(groups, b.Group) })
+	group := ""
+	for _, l := range lines {
+		if l.Group != group && l.Group != "" {
+			group = l.Group
+			t.Group(w.text("word.group."+group, nil))
+		}
+		cells := w.shopLine(l)
+		price := cells[3]
+		if !l.From.Own && !l.Unknown {
+			price += " *"
+		}
+		t.Add(cells[0], page.Text(w.lettersOf(l)), cells[1], price)
+		if l.Once {
+			once = once.Add(l.Price)
+		} else {
+			crop = crop.Add(l.Price)
+		}
+	}
+	for _, sum := range []struct {
+		id    string
+		money cost.Money
+	}{{"packet.shop.total_once", once}, {"packet.shop.total_crop", crop}} {
+		t.Rows = append(t.Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum.id, nil), "", "", w.value(sum.money)}})
+	}
+	return []page.Block{w.para("face.buy.lead", nil), t, w.heading("face.buy.borrow"), w.tools(), w.caution(finding.Caution, w.text("packet.safety.saw.3", nil))}
+}
+
+// lettersOf names the parts of the bed that a line of the list becomes.
+func (w writer) lettersOf(l cost.Line) string {
+	switch l.Name {
+	case "need.liner", "need.liner_cut":
+		return linerLetter
+	case "need.foam":
+		return raftLetter
+	case "need.pot":
+		return potLetter
+	case "need.board":
+	default:
+		return ""
+	}
+	size := fmt.Sprint(l.Args["Size"])
+	var out []string
+	if f := w.p.Frame; f != nil {
+		for _, q := range f.Pieces {
+			if s := letters[q.Role]; q.Size.String() == size && !slices.Contains(out, s) {
+				out = append(out, s)
+			}
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+// tools shows what the steps ask for and nobody needs to buy.
+func (w writer) tools() page.Figure {
+	var list []stripOf
+	for _, name := range []string{"tape", "level", "square", "saw", "drill", "staple-gun", "goggles", "mask", "gloves", "hose"} {
+		list = append(list, stripOf{name: name, words: w.say("tool."+name, nil)})
+	}
+	return w.row("tools", "alt.tools", nil, 11, 17.4, list)
+}
+
+// faceCut tells where to saw, and prints labels for the pieces.
+func (w writer) faceCut() []page.Block {
+	b := w.p.Boards
+	kerf := unit.Length(0)
+	for _, j := range b.Jobs {
+		kerf = j.Plan.Kerf
+	}
+	out := slices.Concat(w.warnings([]page.Text{w.text("face.cut.saw", nil), w.text("packet.safety.saw.4", nil)}, nil, finding.AtCut),
+		[]page.Block{w.para("face.cut.lead", finding.Args{"Kerf": kerf})}, w.cutFigures(*b))
+	if w.p.Frame != nil {
+		out = append(out, w.heading("face.cut.labels"), w.labels())
+	}
+	return out
+}
+
+// labels draws a label with a letter for each piece, to be cut out and taped on.
+func (w writer) labels() page.Figure {
+	g := w.drawing("labels", "alt.labels", "alt.labels", nil)
+	g.Bare = true
+	k := w.grow()
+	wide, high, x, y := draw.Points(84*k), draw.Points(26*k), draw.Points(0), draw.Points(0)
+	across := draw.Points(504)
+	if w.large {
+		across = 440
+	}
+	add := func(letter, text string) {
+		if x+wide > across+1 {
+			x, y = 0, y-high
+		}
+		at := draw.At(x.Length(), y.Length())
+		g.Add(draw.Rect(at, wide.Length(), high.Length()).In(draw.Thin, draw.Dashed),
+			draw.Text{At: at, Dx: 6 * k, Dy: high / 2, Text: letter, Size: 17 * k, Bold: true, Level: draw.Centred},
+			draw.Text{At: at, Dx: 26 * k, Dy: high / 2, Text: text, Size: 10 * k, Level: draw.Centred})
+		x += wide
+	}
+	n := 0
+	for _, q := range w.p.Frame.Pieces {
+		n += q.Count
+	}
+	for _, q := range w.p.Frame.Pieces {
+		if n > 30 { // of many alike one label with their number
+			add(letters[q.Role], fmt.Sprintf("%d × %s", q.Count, w.label(q.Length)))
+			continue
+		}
+		for range q.Count {
+			add(letters[q.Role], w.label(q.Length))
+		}
+	}
+	return page.Figure{Drawing: g, Height: 400}
+}
+
+// letterOf gives the letter of a piece on the cut list, "" for one of the user's own.
+func letterOf(c cut.Cut) string {
+	for r := frame.SideBoard; r <= frame.BattenPiece; r++ {
+		if r.String() == c.Name {
+			return letters[r]
+		}
+	}
+	return ""
+}
