@@ -58,6 +58,12 @@ func (in *inker) setTags(room area) {
 		return
 	}
 	ink, words := inked(in.marks)
+	var hatched []Mark
+	for _, m := range in.marks {
+		if m.Kind == Outline && m.Fill.Hatching() != nil {
+			hatched = append(hatched, m)
+		}
+	}
 	type ring struct {
 		at, tip Place
 		r       Points
@@ -77,6 +83,11 @@ func (in *inker) setTags(room area) {
 				line := segment{from, tip}
 				if c.at.X-r < room.x0+1 || c.at.X+r > room.x1-1 || c.at.Y-r < room.y0+1 || c.at.Y+r > room.y1-1 {
 					cost += 200
+				}
+				for _, m := range hatched {
+					if m.holds(c.at) {
+						cost += 4
+					}
 				}
 				for _, s := range ink {
 					if s.off(c.at) < r+1.5 {
@@ -148,6 +159,31 @@ func inked(marks []Mark) (ink []segment, words []area) {
 		}
 	}
 	return ink, words
+}
+
+// holds tells whether a place lies inside the shape, its curves taken as straight.
+func (m Mark) holds(p Place) bool {
+	in := false
+	var start, now Place
+	across := func(a, b Place) {
+		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
+			in = !in
+		}
+	}
+	for _, v := range m.Moves {
+		switch v.Kind {
+		case MoveTo:
+			start = v.To
+		case Close:
+			across(now, start)
+			now = start
+			continue
+		default:
+			across(now, v.To)
+		}
+		now = v.To
+	}
+	return in
 }
 
 // off gives how far a place is from the piece.

@@ -11,8 +11,8 @@ import (
 // small gives the bed small enough for a picture, and where it stands in it.
 func (w writer) small(p *picture, across float64) (model, draw.Spot) {
 	m := w.model(p.mm, across, 1)
-	if tall := m.long*0.25 + m.wide*0.433 + m.high*0.866; tall > 23*p.mm {
-		k := 23 * p.mm / tall
+	if tall := m.long*0.25 + m.wide*0.433 + m.high*0.866; tall > 22*p.mm {
+		k := 22 * p.mm / tall
 		m.long, m.wide, m.high, m.scale = m.long*k, m.wide*k, m.high*k, m.scale*k
 		for i := range m.xs {
 			m.xs[i] *= k
@@ -37,16 +37,16 @@ func (w writer) drapePicture(n int) *picture {
 	d := w.p.Frame
 	p := w.picture(n, "drape", finding.Args{"Length": d.Liner.Length, "Width": d.Liner.Width})
 	v := d.Job.Vessel
-	k := min(56*p.mm/d.Liner.Length, 21*p.mm/d.Liner.Width)
+	k := min(52*p.mm/d.Liner.Length, 21*p.mm/d.Liner.Width)
 	l, b := d.Liner.Length*k, d.Liner.Width*k
-	at := draw.At((p.wide64()-l)/2-2*p.mm, 10*p.mm-(b-21*p.mm)/2)
+	at := draw.At((p.wide64()-l)/2-3*p.mm, 8.5*p.mm+(21*p.mm-b)/2)
 	floor := at.Plus((l-v.Length*k)/2, (b-v.Width*k)/2)
 	p.Add(draw.Rect(at, l, b).Filled(draw.White), draw.Rect(floor, v.Length*k, v.Width*k).In(draw.Thin, draw.Dashed))
 	for _, c := range [][2]draw.Spot{{floor, at}, {floor.Plus(v.Length*k, 0), at.Plus(l, 0)}, {floor.Plus(0, v.Width*k), at.Plus(0, b)}, {floor.Plus(v.Length*k, v.Width*k), at.Plus(l, b)}} {
 		p.Add(draw.Line(c[0], c[1]).In(draw.Thin, draw.Solid))
 	}
 	p.measure(at.Plus(l, 0), at, 14, w.label(d.Liner.Length))
-	p.measure(at.Plus(l, b), at.Plus(l, 0), 10, w.label(d.Liner.Width))
+	p.measure(at.Plus(l, b), at.Plus(l, 0), 16, w.label(d.Liner.Width))
 	p.tag(floor.Plus(v.Length*k*0.3, v.Width*k*0.5), linerLetter, 0)
 	return p
 }
@@ -64,7 +64,7 @@ func (w writer) foldPicture(n int) *picture {
 // rimPicture draws the sheet over the rim, and where a staple may sit.
 func (w writer) rimPicture(n int) *picture {
 	p := w.picture(n, "rim", nil)
-	p.symbol("over-rim", 8, 2, 30)
+	p.symbol("over-rim", 8, 1.5, 29)
 	p.symbol("staple-high", 38, 7, 21)
 	p.tick(47, 1.5)
 	p.symbol("staple-low", 60, 7, 21)
@@ -112,9 +112,9 @@ func (w writer) leakPicture(n int) *picture {
 	p.Add(draw.Polyline(draw.At(x0, y0+h), draw.At(x0, y0), draw.At(x1, y0), draw.At(x1, y0+h)).In(draw.Heavy, draw.Solid), draw.Line(p.at(3, 7), p.at(81, 7)),
 		draw.Polygon(p.at(62, 7), p.at(76, 7), p.at(78, 15), p.at(60, 15)).Filled(draw.White), draw.Polygon(p.at(62, 7), p.at(76, 7), p.at(77.2, 12), p.at(60.8, 12)).Filled(draw.Water),
 		draw.Line(p.at(59, 12), p.at(63, 12)).In(draw.Heavy, draw.Solid), draw.Line(draw.At(x0-2*p.mm, y0+depth), draw.At(x0+4*p.mm, y0+depth)).In(draw.Heavy, draw.Solid))
-	p.measure(draw.At(x0+30*p.mm, y0), draw.At(x0+30*p.mm, y0+depth), 0, "")
+	p.Add(draw.Dimension{From: draw.At(x0+30*p.mm, y0), To: draw.At(x0+30*p.mm, y0+depth)})
 	p.Add(inside(draw.At(x0+22*p.mm, y0+depth/2), w.label(d.Job.Depth), 11*p.grow))
-	moon := p.at(66, 27)
+	moon := p.at(68, 25)
 	p.Add(draw.Circle(moon, 3.4*p.mm).Filled(draw.Black), draw.Circle(moon.Plus(1.6*p.mm, 1*p.mm), 2.9*p.mm).Filled(draw.White).In(draw.NoLine, draw.Solid))
 	return p
 }

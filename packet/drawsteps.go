@@ -21,7 +21,7 @@ func (w writer) trench() unit.Length {
 func (w writer) levelPicture(n int) *picture {
 	d := w.p.Frame
 	p := w.picture(n, "level", finding.Args{"Level": d.LevelTo()})
-	p.symbol("level-board", 10, 1, 32)
+	p.symbol("level-board", 10, 1, 30)
 	if !w.tied() {
 		l, b := d.Job.Vessel.Length+2*d.End.Section.Thick, d.Job.Vessel.Width+2*d.Side.Section.Thick
 		p.Add(draw.Rect(p.at(54, 12), 23*p.mm, 14*p.mm).In(draw.Normal, draw.Dashed))
@@ -41,7 +41,7 @@ func (w writer) tiePicture(n int) *picture {
 	d := w.p.Frame
 	p := w.picture(n, "tie", finding.Args{"Depth": w.trench(), "Screws": d.SideHold.Screws})
 	k := 54 / 55.0
-	x0, x1, floor := 16.0, 68.0, 16.0 // of the boards' inner faces, and of the floor
+	x0, x1, floor := 16.0, 68.0, 15.5 // of the boards' inner faces, and of the floor
 	t, u, deep, high := 3.0*k, 3.0*k, 6.0, 13.0
 	p.Add(draw.Polygon(p.at(2, floor), p.at(x0-t-u-1, floor), p.at(x0-t-u-1, floor-deep-0.6), p.at(x1+t+u+1, floor-deep-0.6), p.at(x1+t+u+1, floor), p.at(82, floor), p.at(82, 7.5), p.at(2, 7.5)).
 		Filled(draw.Soil).In(draw.NoLine, draw.Solid),
@@ -63,7 +63,7 @@ func (w writer) tiePicture(n int) *picture {
 	p.tag(p.at((x0+x1)/2, floor-deep/2), letters[frame.TiePiece], 90)
 	for _, q := range d.Pieces {
 		if q.Role == frame.TiePiece {
-			p.measure(p.at(x1+t+u, floor-deep), p.at(x0-t-u, floor-deep), 13, w.label(q.Length))
+			p.measure(p.at(x1+t+u, floor-deep), p.at(x0-t-u, floor-deep), 22, w.label(q.Length))
 			break
 		}
 	}
@@ -131,10 +131,10 @@ func (w writer) cornerPicture(n int) *picture {
 	butt, end, side := w.screwHeights()
 	k := 19 * p.mm / d.Side.Height
 	high, t := 19*p.mm, max(d.End.Section.Thick*k, 2*p.mm)
-	at := draw.At(24*p.mm, 8*p.mm)
+	at := draw.At(26*p.mm, 6.5*p.mm)
 	var view draw.Group
 	view.Shift = at
-	view.Items = draw.Boxes(draw.Box{At: draw.In3(-21*p.mm, 0, 0), Size: draw.In3(21*p.mm, t, high)}, draw.Box{At: draw.In3(0, 0, 0), Size: draw.In3(t, 24*p.mm, high)})
+	view.Items = draw.Boxes(draw.Box{At: draw.In3(-17*p.mm, 0, 0), Size: draw.In3(17*p.mm, t, high)}, draw.Box{At: draw.In3(0, 0, 0), Size: draw.In3(t, 18*p.mm, high)})
 	head := func(s draw.Space) draw.Item {
 		return draw.Circle(s.Seen(), 0.75*p.mm).Filled(draw.White)
 	}
@@ -150,12 +150,12 @@ func (w writer) cornerPicture(n int) *picture {
 	}
 	p.Add(view)
 	tip := func(s draw.Space) draw.Spot { q := s.Seen(); return q.Plus(at.X, at.Y) }
-	p.tag(tip(draw.In3(-14*p.mm, 0, high*0.5)), letters[frame.SideBoard], 180)
-	p.tag(tip(draw.In3(t, 17*p.mm, high*0.5)), letters[frame.EndBoard], 0)
+	p.tag(tip(draw.In3(-11*p.mm, 0, high*0.5)), letters[frame.SideBoard], 180)
+	p.tag(tip(draw.In3(t, 13*p.mm, high*0.5)), letters[frame.EndBoard], 0)
 	// the face of the end, with heights from its bottom
-	x0, y0 := 56*p.mm, 4*p.mm
+	x0, y0 := 58*p.mm, 3*p.mm
 	g := 26 * p.mm / d.Side.Height
-	p.Add(draw.Rect(draw.At(x0, y0), 12*p.mm, 26*p.mm))
+	p.Add(draw.Rect(draw.At(x0, y0), 10*p.mm, 26*p.mm))
 	if len(end) > 0 {
 		p.Add(draw.Rect(draw.At(x0+4*p.mm, y0), 4.5*p.mm, d.Corner.BlockLength*g).In(draw.Thin, draw.Dashed))
 	}
@@ -174,8 +174,8 @@ func (w writer) cornerPicture(n int) *picture {
 			p.Add(draw.Text{At: draw.At(x0+unit.Length(to+anchor*0.7)*p.mm, text), Text: w.label(z), Size: 9.5 * p.grow, Anchor: a, Level: draw.Centred})
 		}
 	}
-	heights(butt, x0+2*p.mm, -2.5, -1)
-	heights(end, x0+6.2*p.mm, 14, 1)
+	heights(butt, x0+2*p.mm, -1.8, -1)
+	heights(end, x0+6.2*p.mm, 11, 1)
 	return p
 }
 
@@ -227,8 +227,8 @@ func (w writer) notchPicture(n int) *picture {
 // stakePicture draws a stake outside the board, and the call before it is driven.
 func (w writer) stakePicture(n int) *picture {
 	p := w.picture(n, "stake", finding.Args{"Depth": w.p.Frame.SideHold.Embed})
-	p.symbol("phone", 14, 2, 30)
-	p.symbol("stake", 40, 1, 32)
+	p.symbol("phone", 14, 2, 28)
+	p.symbol("stake", 40, 1, 30)
 	return p
 }
 

@@ -74,14 +74,29 @@ func (w writer) stops(acts []finding.Act) []page.Block {
 // warnings gives the cautions of these acts in one box that begins with these sentences;
 // what is only worth knowing stands in the working.
 func (w writer) warnings(first []page.Text, skip []finding.ID, acts ...finding.Act) []page.Block {
-	return w.boxes(first, slices.DeleteFunc(w.told(), func(f finding.Finding) bool {
-		return f.Severity != finding.Caution || f.Usual || !slices.Contains(acts, f.Stands()) || slices.Contains(skip, f.ID)
-	}))
+	return w.boxes(append(first, w.inShort(func(f finding.Finding) bool {
+		return f.Severity == finding.Caution && !f.Usual && slices.Contains(acts, f.Stands()) && !slices.Contains(skip, f.ID)
+	})...), nil)
 }
+
+// inShort gives the first sentences of what was noticed and is wanted; the rest stands in
+// the working.
+func (w writer) inShort(want func(finding.Finding) bool) []page.Text {
+	var out []page.Text
+	for _, f := range w.gather(w.told()) {
+		if want(f) {
+			out = append(out, page.Text(briefly(w.words.Finding(f))))
+		}
+	}
+	return out
+}
+
+// roomOnFace is how many lines of cautions the first face has room for.
+const roomOnFace = 3
 
 // faceMake shows what will be made: the bed taken apart, its parts, and what to do first.
 func (w writer) faceMake() []page.Block {
-	out := []page.Block{w.verdict()}
+	out := append([]page.Block{w.verdict()}, w.urgent(roomOnFace)...)
 	if p := w.p; p.Frame != nil && p.Frame.Job.Vessel.Shape == frame.FrameShape {
 		out = append(out, page.Beside{Columns: [][]page.Block{{w.exploded()}, {w.partList()}}, Weights: []float64{11, 8}})
 	} else if p.Frame != nil {
@@ -210,6 +225,6 @@ func (w writer) faceLiner() []page.Block {
 
 // drowning is the warning where the bed first holds water.
 func (w writer) drowning() []page.Block {
-	row := w.row("children", "alt.step.children", nil, 24, 43, []stripOf{{name: "child-near"}, {name: "bucket-over"}, {name: "gate"}, {name: "walk-away", wrong: true}})
+	row := w.row("children", "alt.step.children", nil, 17, 43, []stripOf{{name: "child-near"}, {name: "bucket-over"}, {name: "gate"}, {name: "walk-away", wrong: true}})
 	return []page.Block{w.caution(finding.Caution, w.each("packet.fill.children", nil)...), row}
 }

@@ -31,7 +31,9 @@ func (w writer) faceRaft() []page.Block {
 		f := w.plantingMap(l, i)
 		var beside []page.Block
 		if i == 0 {
-			beside = []page.Block{steps(l), w.hookGauge()}
+			pot := w.potFigure()
+			pot.Height = 170
+			beside = []page.Block{steps(l), w.hookGauge(), pot}
 		}
 		if !l.Guide(r.Job.Spacing, r.Job.Edge).ByRows {
 			beside = append(beside, w.marking(l)...)
@@ -44,9 +46,7 @@ func (w writer) faceRaft() []page.Block {
 			out = append(append(out, f), beside...)
 		}
 	}
-	pot := w.potFigure()
-	pot.Height = 190
-	return append(out, pot)
+	return out
 }
 
 // plantingMap is the plan of a sheet with the batch that fills each hole first.
@@ -122,7 +122,7 @@ func (w writer) faceMix() []page.Block {
 	}
 	out = append(out, w.mixSteps(m))
 	if acid {
-		out = append(out, w.caution(finding.Caution, apart...), w.row("apart", "alt.step.acid", nil, 22, 34.8, row))
+		out = append(out, w.caution(finding.Caution, apart...), w.row("apart", "alt.step.acid", nil, 17, 34.8, row))
 	} else {
 		out = append(out, page.Beside{Columns: [][]page.Block{{w.caution(finding.Caution, apart...)}, {w.row("apart", "alt.step.apart", nil, 24, 30, row)}}, Weights: []float64{5, 1.4}})
 	}
@@ -171,8 +171,8 @@ func (w writer) faceCard() []page.Block {
 		left = append(left, w.topUp(m))
 	}
 	left = append(left, w.heading("face.card.warmth"), w.warmthTable(), w.para("packet.card.strip", nil))
-	call := []page.Block{w.caution(finding.Caution, w.text("face.card.call", nil)),
-		page.Fields{Lines: [][]page.Field{{{Label: w.say("face.card.emergency", nil)}, {Label: w.say("face.card.poison", nil)}}}}}
+	left = append(left, w.caution(finding.Caution, w.text("face.card.call", nil)))
+	call := []page.Block{page.Fields{Lines: [][]page.Field{{{Label: w.say("face.card.emergency", nil)}, {Label: w.say("face.card.poison", nil)}}}}}
 	if len(w.strips()) > 1 {
 		return slices.Concat(left, call, []page.Block{w.stripFigure()})
 	}
@@ -240,7 +240,8 @@ func (w writer) warmthTable() page.Table {
 func (w writer) faceCalendar() []page.Block {
 	t := w.taskTable()
 	if !w.large {
-		t = w.weekTable()
+		t = w.weekTable("face.calendar.batch")
+		t.Weigh(0.9, 2, 2, 2, 1.6)
 	}
 	out := append(w.warnings(nil, nil, finding.AtSeason), w.para("face.calendar.lead", nil), t)
 	c := w.p.Crop

@@ -16,17 +16,24 @@ import (
 
 // faceBuy lists what to buy by aisle of the store, and what to borrow.
 func (w writer) faceBuy() []page.Block {
-	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.shop.col.item", "face.part.letter", "+packet.shop.col.quantity", "+packet.shop.col.price")}
-	t.Weigh(5.4, 0.8, 1.3, 1.2)
+	var aisles [2]page.Table // side by side
+	for i := range aisles {
+		aisles[i] = page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.shop.col.item", "+face.buy.many", "+packet.shop.col.price")}
+		aisles[i].Weigh(4, 1.5, 1.9)
+	}
 	once, crop := cost.Money{Currency: w.p.Cost.FirstCost.Currency}, cost.Money{Currency: w.p.Cost.FirstCost.Currency}
 	lines := slices.DeleteFunc(slices.Clone(w.p.Cost.Lines), func(l cost.Line) bool {
 		return l.Group == cost.Work || l.Price.Amount == 0 && l.Quantity == 0
 	})
 	slices.SortStableFunc(lines, func(a, b cost.Line) int { return slices.Index(groups, a.Group) - slices.Index(groups, b.Group) })
-	group := ""
+	group, t := "", &aisles[0]
 	for _, l := range lines {
 		if l.Group != group && l.Group != "" {
 			group = l.Group
+			t = &aisles[0]
+			if slices.Index(groups, group) >= slices.Index(groups, "plants") {
+				t = &aisles[1]
+			}
 			t.Group(w.text("word.group."+group, nil))
 		}
 		cells := w.shopLine(l)
@@ -34,7 +41,11 @@ func (w writer) faceBuy() []page.Block {
 		if !l.From.Own && !l.Unknown {
 			price += " *"
 		}
-		t.Add(cells[0], page.Text(w.lettersOf(l)), cells[1], price)
+		name := cells[0]
+		if s := w.lettersOf(l); s != "" {
+			name += " " + page.Bold(s)
+		}
+		t.Add(name, cells[1], price)
 		if l.Once {
 			once = once.Add(l.Price)
 		} else {
@@ -45,9 +56,9 @@ func (w writer) faceBuy() []page.Block {
 		id    string
 		money cost.Money
 	}{{"packet.shop.total_once", once}, {"packet.shop.total_crop", crop}} {
-		t.Rows = append(t.Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum.id, nil), "", "", w.value(sum.money)}})
+		aisles[1].Rows = append(aisles[1].Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum.id, nil), "", w.value(sum.money)}})
 	}
-	return []page.Block{w.para("face.buy.lead", nil), t, w.heading("face.buy.borrow"), w.tools(), w.caution(finding.Caution, w.text("packet.safety.saw.3", nil))}
+	return []page.Block{w.para("face.buy.lead", nil), page.Beside{Columns: [][]page.Block{{aisles[0]}, {aisles[1]}}}, w.heading("face.buy.borrow"), w.tools(), w.caution(finding.Caution, w.text("packet.safety.saw.3", nil))}
 }
 
 // lettersOf names the parts of the bed that a line of the list becomes.

@@ -186,8 +186,9 @@ func briefly(s string) string {
 }
 
 // urgent tells the stops in boxes and a few cautions in short, the worst first and
-// those about people before the rest; the others wait at their step.
-func (w writer) urgent() []page.Block {
+// those about people before the rest; the others wait at their step. room is
+// how many lines they may take.
+func (w writer) urgent(room int) []page.Block {
 	var blocks []page.Block
 	var short []page.Text
 	list := w.gather(w.told())
@@ -195,7 +196,7 @@ func (w writer) urgent() []page.Block {
 		return slices.Index(onCover, a.Stands()) - slices.Index(onCover, b.Stands())
 	})
 	finding.Sort(list)
-	seen, more, room := map[finding.ID]bool{}, 0, roomOnCover
+	seen, more := map[finding.ID]bool{}, 0
 	if w.p.Beds > 1 {
 		room -= 2
 	}

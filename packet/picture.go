@@ -32,7 +32,7 @@ type picture struct {
 // Size of a picture, two of which stand side by side on a face, in mm.
 const (
 	pictureWide = 84
-	pictureHigh = 34
+	pictureHigh = 32
 )
 
 // picture begins a picture with its number in the corner.

@@ -20,7 +20,11 @@ func (s *setter) caution(c page.Caution, width float64) []strip {
 	var rows []strip
 	part := pdf.Block("Div")
 	if c.Word != "" {
-		rows = s.bold(part.Add("P"), c.Word, size*1.05, inner, 0)
+		word := size * 1.05
+		if c.Severity == finding.Stop { // as large as the title of the page
+			word = s.style.heading[0]
+		}
+		rows = s.bold(part.Add("P"), c.Word, word, inner, 0)
 	}
 	for _, t := range c.Text {
 		rows = append(rows, s.para(part.Add("P"), t, size, inner, 0.25*size)...)
