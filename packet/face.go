@@ -71,12 +71,23 @@ func (w writer) stops(acts []finding.Act) []page.Block {
 	}))
 }
 
-// warnings gives the cautions of these acts in one box that begins with these sentences;
-// what is only worth knowing stands in the working.
+// warnings gives the cautions of these acts in short: what hurts people in one box that
+// begins with these sentences, what hurts the crop in another. What is only worth knowing
+// stands in the working.
 func (w writer) warnings(first []page.Text, skip []finding.ID, acts ...finding.Act) []page.Block {
-	return w.boxes(append(first, w.inShort(func(f finding.Finding) bool {
-		return f.Severity == finding.Caution && !f.Usual && slices.Contains(acts, f.Stands()) && !slices.Contains(skip, f.ID)
-	})...), nil)
+	of := func(person bool) []page.Text {
+		return w.inShort(func(f finding.Finding) bool {
+			return f.Severity == finding.Caution && !f.Usual && (f.Hurts == finding.Person) == person && slices.Contains(acts, f.Stands()) && !slices.Contains(skip, f.ID)
+		})
+	}
+	var out []page.Block
+	if list := append(first, of(true)...); len(list) > 0 {
+		out = append(out, w.warning(list...))
+	}
+	if list := of(false); len(list) > 0 {
+		out = append(out, w.check(list...))
+	}
+	return out
 }
 
 // inShort gives the first sentences of what was noticed and is wanted; the rest stands in
@@ -226,5 +237,5 @@ func (w writer) faceLiner() []page.Block {
 // drowning is the warning where the bed first holds water.
 func (w writer) drowning() []page.Block {
 	row := w.row("children", "alt.step.children", nil, 17, 43, []stripOf{{name: "child-near"}, {name: "bucket-over"}, {name: "gate"}, {name: "walk-away", wrong: true}})
-	return []page.Block{w.caution(finding.Caution, w.each("packet.fill.children", nil)...), row}
+	return []page.Block{w.warning(w.each("packet.fill.children", nil)...), row}
 }

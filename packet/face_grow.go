@@ -8,7 +8,6 @@ import (
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/page"
-	"raftwright/pool"
 	"raftwright/raft"
 	"raftwright/unit"
 )
@@ -122,9 +121,9 @@ func (w writer) faceMix() []page.Block {
 	}
 	out = append(out, w.mixSteps(m))
 	if acid {
-		out = append(out, w.caution(finding.Caution, apart...), w.row("apart", "alt.step.acid", nil, 17, 34.8, row))
+		out = append(out, w.warning(apart...), w.row("apart", "alt.step.acid", nil, 17, 34.8, row))
 	} else {
-		out = append(out, page.Beside{Columns: [][]page.Block{{w.caution(finding.Caution, apart...)}, {w.row("apart", "alt.step.apart", nil, 24, 30, row)}}, Weights: []float64{5, 1.4}})
+		out = append(out, page.Beside{Columns: [][]page.Block{{w.warning(apart...)}, {w.row("apart", "alt.step.apart", nil, 24, 30, row)}}, Weights: []float64{5, 1.4}})
 	}
 	return append(append(append(out, w.jugs(m)...), w.readings()), w.warnings(nil, nil, finding.AtMix)...)
 }
@@ -171,7 +170,7 @@ func (w writer) faceCard() []page.Block {
 		left = append(left, w.topUp(m))
 	}
 	left = append(left, w.heading("face.card.warmth"), w.warmthTable(), w.para("packet.card.strip", nil))
-	left = append(left, w.caution(finding.Caution, w.text("face.card.call", nil)))
+	left = append(left, w.warning(w.text("face.card.call", nil)))
 	call := []page.Block{page.Fields{Lines: [][]page.Field{{{Label: w.say("face.card.emergency", nil)}, {Label: w.say("face.card.poison", nil)}}}}}
 	if len(w.strips()) > 1 {
 		return slices.Concat(left, call, []page.Block{w.stripFigure()})
@@ -230,9 +229,9 @@ func (w writer) topUpTable() (page.Table, bool) {
 func (w writer) warmthTable() page.Table {
 	t := page.Table{RowHead: true, Columns: w.columns("packet.card.row.warm", "face.card.do")}
 	t.Weigh(1.3, 3)
-	t.Add(w.text("face.card.above", finding.Args{"Value": string(w.degrees(pool.WarmAct))}), w.text("face.card.act", nil))
-	t.Add(w.text("face.card.between", finding.Args{"Low": string(w.degrees(pool.WarmWatch)), "High": string(w.degrees(pool.WarmAct))}), w.text("face.card.watch", nil))
-	t.Add(w.text("face.card.below", finding.Args{"Value": string(w.degrees(pool.WarmWatch))}), w.text("face.card.well", nil))
+	t.Add(w.text("face.card.above", finding.Args{"Value": string(w.degrees(w.p.Crop.Act()))}), w.text("face.card.act", nil))
+	t.Add(w.text("face.card.between", finding.Args{"Low": string(w.degrees(w.p.Crop.Watch())), "High": string(w.degrees(w.p.Crop.Act()))}), w.text("face.card.watch", nil))
+	t.Add(w.text("face.card.below", finding.Args{"Value": string(w.degrees(w.p.Crop.Watch()))}), w.text("face.card.well", nil))
 	return t
 }
 

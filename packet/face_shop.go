@@ -18,7 +18,7 @@ import (
 func (w writer) faceBuy() []page.Block {
 	var aisles [2]page.Table // side by side
 	for i := range aisles {
-		aisles[i] = page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.shop.col.item", "+face.buy.many", "+packet.shop.col.price")}
+		aisles[i] = page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.shop.col.item", "+face.buy.count", "+packet.shop.col.price")}
 		aisles[i].Weigh(4, 1.5, 1.9)
 	}
 	once, crop := cost.Money{Currency: w.p.Cost.FirstCost.Currency}, cost.Money{Currency: w.p.Cost.FirstCost.Currency}
@@ -58,7 +58,7 @@ func (w writer) faceBuy() []page.Block {
 	}{{"packet.shop.total_once", once}, {"packet.shop.total_crop", crop}} {
 		aisles[1].Rows = append(aisles[1].Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum.id, nil), "", w.value(sum.money)}})
 	}
-	return []page.Block{w.para("face.buy.lead", nil), page.Beside{Columns: [][]page.Block{{aisles[0]}, {aisles[1]}}}, w.heading("face.buy.borrow"), w.tools(), w.caution(finding.Caution, w.text("packet.safety.saw.3", nil))}
+	return []page.Block{w.para("face.buy.lead", nil), page.Beside{Columns: [][]page.Block{{aisles[0]}, {aisles[1]}}}, w.heading("face.buy.borrow"), w.tools(), w.warning(w.text("packet.safety.saw.3", nil))}
 }
 
 // lettersOf names the parts of the bed that a line of the list becomes.
