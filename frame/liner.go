@@ -22,9 +22,17 @@ type Sheet struct {
 	Material          string // key of the material: "greenhouse_film"
 	Thickness         unit.Length
 	Width, Length     unit.Length
-	LifeLow, LifeHigh float64 // years in sun
+	LifeLow, LifeHigh float64 // years
+	Price             float64 // of one sheet or roll, as Prices; 0: not known
 	Source            source.ID
 }
+
+// usefulLife is the most years of a liner that count when liners are compared: as
+// long as the boards around it are taken to last (prices.csv).
+const usefulLife = 5
+
+// Life gives the years that a sheet is taken to last: the middle of its range.
+func (s Sheet) Life() float64 { return (s.LifeLow + s.LifeHigh) / 2 }
 
 // Word gives the translatable name of the material.
 func (s Sheet) Word() finding.Word { return finding.Word("word.liner_" + s.Material) }
@@ -69,7 +77,8 @@ type Purchase struct {
 	Pieces  int // beds that one sheet or roll lines
 	Buy     int // sheets or rolls for all beds
 	Across  bool
-	PerYear unit.Area // bought, a bed and a year of life: what the choice goes by
+	Cost    float64   // of all that is bought; 0: a price is not known
+	PerYear unit.Area // bought, a bed and a year of life: what the choice goes by where no price is known
 }
 
 // Liner is the liner of one bed and how to buy it.
@@ -110,9 +119,9 @@ func linerOf(j Job, sold Liners, sides, ends unit.Length) Liner {
 	return n
 }
 
-// purchases lists the ways to line all beds from sheets of the wanted thickness
-// (the next thicker sold, when that one is not; the thickest, when none is), least area a bed and year of
-// life first: a sheet that lasts five years may be five times as large.
+// purchases lists the ways to line all beds from sheets of the wanted thickness or
+// more (of the thickest, when none is as thick), the cheapest first: by what it costs
+// for each year that it serves, of two alike the smaller.
 func purchases(sold []Sheet, n Liner, count int, thickness unit.Length) []Purchase {
 	want := unit.Length(0)
 	for _, s := range sold {
@@ -125,7 +134,7 @@ func purchases(sold []Sheet, n Liner, count int, thickness unit.Length) []Purcha
 	}
 	var out []Purchase
 	for _, s := range sold {
-		if math.Abs(float64(s.Thickness-want)) > float64(unit.Mil)/10 {
+		if s.Thickness < want-unit.Mil/10 {
 			continue
 		}
 		per, across := fromSheet(s, n.Length, n.Width)
@@ -133,12 +142,47 @@ func purchases(sold []Sheet, n Liner, count int, thickness unit.Length) []Purcha
 			continue
 		}
 		p := Purchase{Sheet: s, Pieces: per, Buy: (count + per - 1) / per, Across: across}
-		years := (s.LifeLow + s.LifeHigh) / 2
-		p.PerYear = unit.Area(float64(s.Area()) * float64(p.Buy) / float64(count) / years)
+		p.Cost = s.Price * float64(p.Buy)
+		p.PerYear = unit.Area(float64(s.Area()) * float64(p.Buy) / float64(count) / s.Life())
 		out = append(out, p)
 	}
-	slices.SortStableFunc(out, func(a, b Purchase) int { return cmp.Compare(a.PerYear, b.PerYear) })
+	slices.SortStableFunc(out, func(a, b Purchase) int {
+		return cmp.Or(cmp.Compare(a.costPerYear(), b.costPerYear()), cmp.Compare(a.PerYear, b.PerYear))
+	})
 	return out
+}
+
+// costPerYear gives what a purchase costs for each year that it serves; where no price
+// is known, more than any that has one.
+func (p Purchase) costPerYear() float64 {
+	if p.Cost == 0 {
+		return math.MaxFloat64
+	}
+	return p.Cost / min(p.Sheet.Life(), usefulLife)
+}
+
+// Cheaper gives the purchase that costs least to begin with, where that is another
+// than the first and all have a price.
+func (l Liner) Cheaper() (Purchase, bool) {
+	if len(l.Options) == 0 || l.Options[0].Cost == 0 {
+		return Purchase{}, false
+	}
+	least := l.Options[0]
+	for _, p := range l.Options {
+		if p.Cost > 0 && p.Cost < least.Cost {
+			least = p
+		}
+	}
+	return least, least != l.Options[0]
+}
+
+// Priced gives the yard with a price on each sheet of liner.
+func (l Yard) Priced(price func(Sheet) float64) Yard {
+	l.Sheets = slices.Clone(l.Sheets)
+	for i, s := range l.Sheets {
+		l.Sheets[i].Price = price(s)
+	}
+	return l
 }
 
 // fromSheet counts the liners that one sheet gives, in rows cut straight across

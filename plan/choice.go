@@ -14,6 +14,7 @@ const (
 	FindRemedyAdds   finding.ID = "frame.cost_adds"
 	FindRemedySaves  finding.ID = "frame.cost_saves"
 	FindRemedySame   finding.ID = "frame.cost_same"
+	FindLinerCheaper finding.ID = "frame.liner_cheaper"
 )
 
 var remedyWords = map[finding.ID]finding.Word{
@@ -77,6 +78,19 @@ func (m *maker) tellChoices() {
 			"Side": c.Job.SideBoard.String(), "End": c.Job.EndBoard.String(), "Courses": max(1, c.Job.Courses),
 			"Holds": c.Holds, "Hold": c.holdWord(), "By": by}})
 	}
+}
+
+// tellLiner names the liner that costs least to begin with, where it is another than
+// the one that costs least for its years.
+func (m *maker) tellLiner() {
+	n := m.Frame.Liner
+	p, ok := n.Cheaper()
+	if !ok || !m.wood.money {
+		return
+	}
+	m.find(finding.Finding{ID: FindLinerCheaper, Act: finding.AtLiner, Severity: finding.Note, Figure: m.cents(p.Cost), Source: p.Sheet.Source, Args: finding.Args{
+		"Count": p.Buy, "StockWidth": p.Sheet.Width, "StockLength": p.Sheet.Length, "Material": p.Sheet.Word(), "Thickness": p.Sheet.Thickness,
+		"Low": p.Sheet.LifeLow, "High": p.Sheet.LifeHigh, "Cost": m.cents(p.Cost), "Taken": m.cents(n.Options[0].Cost)}})
 }
 
 // taken tells whether a choice is the frame of the plan.

@@ -57,7 +57,8 @@ func (m *maker) makeFrame() {
 		j.Liner.Thickness = b.Liner.Value
 	}
 	j.Liner.Turn = b.TurnOver.Value
-	d, faults := frame.Design(j, m.book.Yard)
+	yard := m.yard()
+	d, faults := frame.Design(j, yard)
 	if faults != nil {
 		m.wrong(faults...)
 		return
@@ -70,6 +71,13 @@ func (m *maker) makeFrame() {
 		m.tellRemedy(f.ID)
 	}
 	m.tellChoices()
+	m.tellLiner()
+}
+
+// yard is the yard of the book with the prices of liners.
+func (m *maker) yard() frame.Yard {
+	i := -1
+	return m.book.Yard.Priced(func(frame.Sheet) float64 { i++; return m.wood.liners[i] })
 }
 
 // longest gives the job the longest boards to be had: those that the brief names
@@ -137,13 +145,14 @@ func (m *maker) cents(amount float64) cost.Money {
 	return cost.Cents(int64(math.Round(amount*100)), m.Currency())
 }
 
-// wood is what boards and screws cost; text holds the same figures, to compare. Where
+// wood is what boards, screws and liners cost; text holds the same figures, to compare. Where
 // the price book has no prices in the plan's currency, they are those of its own: weights
 // to choose by, and no money.
 type wood struct {
 	frame.Prices
-	money bool
-	text  string
+	liners []float64 // of each sheet of the yard
+	money  bool
+	text   string
 }
 
 // priceWood reads boards and screws from the price book.
@@ -171,7 +180,11 @@ func (m *maker) priceWood() {
 	}
 	screw, _, _ := prices.Find("structural screw", "screw")
 	p.Screw = screw.Amount.Float()
-	m.wood = wood{p, m.prices.Guesses(), fmt.Sprint(p, m.prices.Guesses())}
+	var liners []float64
+	for _, s := range m.book.Yard.Sheets {
+		liners = append(liners, linerPrice(prices, s))
+	}
+	m.wood = wood{p, liners, m.prices.Guesses(), fmt.Sprint(p, liners, m.prices.Guesses())}
 }
 
 func sizeNames() []string {

@@ -78,12 +78,21 @@ func (m *maker) vesselNeeds(n float64) []cost.Need {
 			need.Keys = []string{"liner", best.Sheet.Name(), key}
 			need.PerKey = []float64{1, 1, best.Sheet.Area().SquareFeet()}
 			need.Name, need.Args = "need.liner", finding.Args{"Material": best.Sheet.Word(), "StockWidth": best.Sheet.Width, "StockLength": best.Sheet.Length, "Thickness": best.Sheet.Thickness}
-			need.Quantity, need.Unit, need.Life = float64(best.Buy), "each", (best.Sheet.LifeLow+best.Sheet.LifeHigh)/2
+			need.Quantity, need.Unit, need.Life = float64(best.Buy), "each", best.Sheet.Life()
 		}
 		out = append(out, need,
 			cost.Need{Keys: []string{"underlay"}, Name: "need.underlay", Quantity: math.Ceil(d.Surface.SquareFeet() * n), Unit: "square foot", Once: true, Group: "liner"})
 	}
 	return out
+}
+
+// linerPrice gives the price of a sheet of liner in a book; 0 where it has none.
+func linerPrice(prices cost.Book, s frame.Sheet) float64 {
+	p, at, ok := prices.Find(s.Name(), linerKeys[s.Material])
+	if ok && at == 1 {
+		return p.Amount.Times(s.Area().SquareFeet()).Float()
+	}
+	return p.Amount.Float()
 }
 
 // linerKeys are the price names of the liner materials.
