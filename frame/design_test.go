@@ -328,6 +328,31 @@ func TestDeckRule(t *testing.T) {
 	if b = must(t, tub); !has(b, FindDeckStop) {
 		t.Errorf("%v", b.Findings)
 	}
+	// A tub of 37 L weighs less than a person, and is told so; two as heavy together do
+	// not, and each of the two figures that the stop names passes.
+	small := Job{Vessel: Vessel{Shape: TubShape, Length: 60 * unit.Centimetre, Width: 40 * unit.Centimetre, Wall: 20 * unit.Centimetre}, Depth: 15 * unit.Centimetre, Support: Deck, OpenToRain: true}
+	if b = must(t, small); !has(b, FindDeckLight) || has(b, FindDeckStop) || b.Floor.Mass > onePerson || b.Floor.Full <= deckLimit {
+		t.Errorf("%v %v", b.Floor, b.Findings)
+	}
+	for _, spread := range []func(*Job){func(j *Job) { j.Count = 2 }, func(j *Job) { j.Vessel.Length = 90 * unit.Centimetre }, func(j *Job) { j.Vessel.BaseLength, j.Vessel.Length = j.Vessel.Length, unit.Metre }} {
+		big := small
+		spread(&big)
+		b = must(t, big)
+		if !has(b, FindDeckStop) {
+			t.Fatalf("%v", b.Findings)
+		}
+		area, wall := b.passesDeck()
+		fits, low := big, big
+		k := unit.Length(math.Sqrt(float64(area) / float64(big.Vessel.BaseArea())))
+		fits.Vessel.Length, fits.Vessel.Width, fits.Vessel.BaseLength = fits.Vessel.Length*k, fits.Vessel.Width*k, fits.Vessel.BaseLength*k
+		low.Vessel.Wall, low.Depth = wall, wall-unit.Inch
+		for _, j := range []Job{fits, low} {
+			j.Vessel.TopAt = 0
+			if b = must(t, j); has(b, FindDeckStop) && b.Floor.Mass*unit.Mass(b.Job.Count) > onePerson*1.03 {
+				t.Errorf("%v: %v lb", j.Vessel, b.Floor.Mass/unit.Pound)
+			}
+		}
+	}
 	tub.Support, tub.Vessel.Wall = Roof, 3*unit.Inch
 	if b = must(t, tub); !has(b, FindRoof) {
 		t.Error("a roof was passed")
@@ -441,11 +466,18 @@ func TestAssumptions(t *testing.T) {
 
 // A tie lies in a trench (structure methods, section 2: a tie joins the sides at
 // the floor), and a deck has no soil to dig one in: the floor must then be raised
-// by the 3-1/2 in of a 2x4. The caution does not change the tie.
+// by the 3-1/2 in of a 2x4. The caution does not change the tie. Where the deck does
+// not carry the bed, nothing is said of trenches.
 func TestTiesOnADeckNeedARaisedFloor(t *testing.T) {
 	j := pine()
 	j.Depth, j.Holds, j.HoldBy = 2*unit.Inch, HoldsASide(1), FloorTie
 	soil := must(t, j)
+	j.Support = Deck
+	if deck := must(t, j); has(deck, FindTieFloor) || !has(deck, FindDeckStop) {
+		t.Errorf("%v", deck.Findings)
+	}
+	j.Vessel.Length, j.Vessel.Width, j.Support = 2*unit.Foot, unit.Foot, Ground
+	soil = must(t, j)
 	j.Support = Deck
 	deck := must(t, j)
 	if has(soil, FindTieFloor) || !has(deck, FindTieFloor) || soil.SideHold.Force != deck.SideHold.Force {

@@ -28,6 +28,11 @@ const (
 	Roof
 )
 
+// Word names what the bed stands on.
+func (s Support) Word() finding.Word {
+	return finding.Word("word.support." + [...]string{"ground", "ground", "deck", "floor", "roof"}[s])
+}
+
 // Soil is what stakes are driven into: a key of the table of soils.
 type Soil string
 

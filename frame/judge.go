@@ -239,7 +239,7 @@ func (b *Bed) judgeHold(out *report, r Row, m HoldMake) {
 		return
 	}
 	args := finding.Args{"Board": r.word(), "Spacing": r.Spacing, "Force": m.Force, "Use": m.Use,
-		"Size": m.Wood.String(), "Screws": m.Screws, "Uprights": m.Uprights, "Embed": m.Embed.ToMark(1, unit.Up), "Length": m.StakeLength}
+		"Size": m.Wood.String(), "Screws": m.Screws, "Uprights": m.Uprights, "Embed": m.Embed.ToMark(1, unit.Up), "Length": m.StakeLength, "Ground": b.Job.Support == Ground}
 	counted := maps.Clone(args)
 	counted["Count"] = r.Holds
 	stake := m.Kind == Stake
@@ -264,7 +264,7 @@ func (b *Bed) judgeHold(out *report, r Row, m HoldMake) {
 	default:
 		out.add(FindTie, finding.Note, m.Force, "nds2018", counted).Act = finding.AtCorner
 		wood, known := m.Wood.Dry()
-		if known && b.Job.Support != Ground && (r.Part == Side || b.Side.Holds == 0) { // once is enough
+		if known && b.Job.Support != Ground && b.carried() && (r.Part == Side || b.Side.Holds == 0) { // once is enough
 			out.add(FindTieFloor, finding.Caution, wood.Wide, srcOwn, finding.Args{"Tie": wood.Wide + max(b.SideHold.Under, b.EndHold.Under)}).Act = finding.AtCorner
 		}
 		if m.Under > 0 {

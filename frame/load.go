@@ -140,12 +140,14 @@ type FloorLoad struct {
 	Full    unit.Pressure // filled to the brim, with frame, raft and crop, over the base
 	Extra   unit.Pressure // of that, frame, raft and crop; 4 psf at least
 	Mass    unit.Mass     // of everything, filled to the brim
+	Light   bool          // all beds together weigh less than a grown person, whom a deck or a room carries anywhere
 	SoilUse unit.Fraction // Full of the weakest bearing listed
 }
 
 const (
 	leastExtra = 4 * unit.PoundPerSquareFoot  // frame, raft and crop, at least
 	deckLimit  = 20 * unit.PoundPerSquareFoot // half of what a deck carries; above it: stop
+	onePerson  = 150 * unit.Pound             // less than most grown people weigh (own choice)
 )
 
 func floorOf(j Job, n Soils, brim unit.Length, frameMass unit.Mass) FloorLoad {
@@ -155,6 +157,7 @@ func floorOf(j Job, n Soils, brim unit.Length, frameMass unit.Mass) FloorLoad {
 	water := WaterDensity.Of(j.Vessel.VolumeAt(brim))
 	f.Full = unit.Pressure(float64(water.Weight())/float64(base)) + f.Extra
 	f.Mass = unit.Mass(float64(f.Full) * float64(base) / unit.Gravity)
+	f.Light = f.Mass*unit.Mass(j.Count) <= onePerson
 	f.SoilUse = unit.Fraction(float64(f.Full) / n.least(func(b Bears) float64 { return float64(b.Bearing) }))
 	return f
 }

@@ -11,6 +11,7 @@ const (
 	FindRoof       finding.ID = "frame.roof"
 	FindDeckStop   finding.ID = "frame.deck_stop"
 	FindDeck       finding.ID = "frame.deck"
+	FindDeckLight  finding.ID = "frame.deck_light"
 	FindSoil       finding.ID = "frame.soil"
 	FindLevel      finding.ID = "frame.level"
 	FindLevelBig   finding.ID = "frame.level_big"
@@ -61,11 +62,13 @@ func (b *Bed) judgeSite() (out report) {
 	return out
 }
 
-// judgeSupport applies the rule for anything but ground: over 20 psf, bed to the
-// brim with frame, raft and crop, stop until a licensed engineer or the building
-// department says yes; a roof never.
+// judgeSupport applies the rule for anything but ground: over 20 psf and over the
+// weight of a person, bed to the brim with frame, raft and crop, stop until a
+// licensed engineer or the building department says yes; a roof never.
 func (b *Bed) judgeSupport(out *report) {
-	args := finding.Args{"Load": b.Floor.Full, "Limit": unit.Pressure(deckLimit), "Mass": b.Floor.Mass}
+	area, wall := b.passesDeck()
+	args := finding.Args{"Load": b.Floor.Full, "Limit": unit.Pressure(deckLimit), "Mass": b.Floor.Mass, "Person": unit.Mass(onePerson), "Area": area, "Wall": wall,
+		"Low": wall >= leastDepth+unit.Inch, "Support": b.Job.Support.Word()}
 	switch {
 	case b.Job.Support == Roof:
 		out.add(FindRoof, finding.Stop, b.Floor.Full, srcOwn, args)
@@ -73,11 +76,31 @@ func (b *Bed) judgeSupport(out *report) {
 		if b.Floor.SoilUse > 1 {
 			out.add(FindSoil, finding.Stop, b.Floor.Full, "ibc1806", args)
 		}
-	case b.Floor.Full > deckLimit:
+	case !b.carried():
 		out.add(FindDeckStop, finding.Stop, b.Floor.Full, "irc-r301", args)
+	case b.Floor.Full > deckLimit:
+		out.add(FindDeckLight, finding.Caution, b.Floor.Mass, srcOwn, args)
 	default:
 		out.add(FindDeck, finding.Caution, b.Floor.Full, "irc-r301", args)
 	}
+}
+
+// carried tells whether what the bed stands on may carry it.
+func (b *Bed) carried() bool {
+	return b.Job.Support == Ground || b.Job.Support != Roof && (b.Floor.Full <= deckLimit || b.Floor.Light)
+}
+
+// passesDeck gives what would pass on a deck, for all beds together: the floor of a bed
+// with walls as high as these, and the height of the walls on a floor of this size. Each
+// weighs a person, full to the brim.
+func (b *Bed) passesDeck() (area unit.Area, wall unit.Length) {
+	most := float64(unit.Mass(onePerson).Weight()) / float64(b.Job.Count)
+	base := float64(b.Job.Vessel.BaseArea())
+	room := most/base - float64(b.Floor.Extra)
+	if b.Job.Vessel.Tapered() || room < 0 { // a leaning wall holds more than stands over its floor
+		room *= base / float64(b.Job.Vessel.SurfaceAt(b.Brim))
+	}
+	return unit.Area(most / float64(b.Floor.Full)), unit.Length(max(0, room/waterWeight))
 }
 
 // levelAsked is what a builder is asked for: 1/4 in in 8 ft.
@@ -103,7 +126,7 @@ func (b *Bed) judgeLevel(out *report) {
 		out.add(FindLevelBig, finding.Caution, lv.Error, srcPractice, args)
 	}
 	if lv.SlideUse > 1 || lv.TipUse > 1 {
-		out.add(FindSlide, finding.Caution, lv.Unbalanced, "ibc1806", finding.Args{"Force": lv.Unbalanced, "Use": max(lv.SlideUse, lv.TipUse)})
+		out.add(FindSlide, finding.Caution, lv.Unbalanced, "ibc1806", finding.Args{"Force": lv.Unbalanced, "Use": max(lv.SlideUse, lv.TipUse), "Ground": j.Support == Ground})
 	}
 	if lv.Least == 0 {
 		out.add(FindDryEnd, finding.Stop, lv.Error, srcOwn, args)
@@ -135,7 +158,7 @@ func (b *Bed) judgeRain(out *report) {
 		out.add(FindRainHolds, finding.Note, r.Depth, srcOwn, args).Act = finding.AtFill
 	}
 	if n := b.Notch; n.Possible {
-		out.add(FindNotch, finding.Note, n.Sill, srcOwn, finding.Args{"Sill": n.Sill, "Above": n.Sill - b.Job.Depth, "Width": n.Width, "Head": n.Head})
+		out.add(FindNotch, finding.Note, n.Sill, srcOwn, finding.Args{"Sill": n.Sill, "Above": n.Sill - b.Job.Depth, "Width": n.Width, "Head": n.Head, "Ground": b.Job.Support == Ground})
 	} else {
 		out.add(FindNoNotch, finding.Caution, b.Brim, srcOwn, finding.Args{"Free": b.Brim - b.Job.Depth})
 	}

@@ -18,7 +18,7 @@ import (
 func (w writer) frame() []page.Block {
 	d := w.p.Frame
 	out := []page.Block{w.para("packet.frame.lead", finding.Args{"Length": d.Job.Vessel.Length, "Width": d.Job.Vessel.Width, "Gap": d.Job.Raft.Gap}),
-		w.framePlan(), w.sectionThrough(), w.steps("packet.frame.step", finding.Args{"Level": d.LevelTo(), "Screws": d.Corner.Screws})}
+		w.framePlan(), w.sectionThrough(), w.steps("packet.frame.step", finding.Args{"Level": d.LevelTo(), "Screws": d.Corner.Screws, "Ground": w.onGround(), "Support": d.Job.Support.Word()})}
 	if d.SideHold.Kind == frame.Stake && d.Side.Holds > 0 {
 		out = append(out, w.warning(w.text("packet.frame.dig", nil)))
 	}
@@ -55,7 +55,7 @@ func (w writer) vessel() []page.Block {
 	if load, level := w.load(); level == finding.Note { // a deck, floor or roof has findings of its own
 		out = append(out, page.Para{Text: load})
 	}
-	return slices.Concat(out, []page.Block{w.steps("packet.vessel.step", finding.Args{"Level": d.LevelTo()})}, w.of(at(finding.AtFrame)))
+	return slices.Concat(out, []page.Block{w.steps("packet.vessel.step", finding.Args{"Level": d.LevelTo(), "Ground": w.onGround(), "Support": d.Job.Support.Word()})}, w.of(at(finding.AtFrame)))
 }
 
 // liner tells how large the sheet is and how to lay it.

@@ -123,16 +123,16 @@ func (w writer) safe(id string, level finding.Severity, sentences ...page.Text) 
 // load tells what the bed weighs on what it stands on, and how grave that is.
 func (w writer) load() (page.Text, finding.Severity) {
 	d := w.p.Frame
-	args := finding.Args{"Load": d.Floor.Full, "Mass": d.Floor.Mass}
-	switch d.Job.Support {
-	case frame.Ground, frame.UnknownSupport:
+	args := finding.Args{"Load": d.Floor.Full, "Mass": d.Floor.Mass, "Support": d.Job.Support.Word()}
+	switch {
+	case w.onGround():
 		return w.text("packet.safety.load.ground", args), finding.Note
-	case frame.SuspendedFloor:
-		args["Support"] = finding.Word("word.support.floor")
-	case frame.Roof:
-		args["Support"] = finding.Word("word.support.roof")
-	default:
-		args["Support"] = finding.Word("word.support.deck")
+	case d.Floor.Light && d.Job.Support != frame.Roof:
+		return w.text("packet.safety.load.light", args), finding.Caution
 	}
 	return w.text("packet.safety.load.deck", args), finding.Caution
 }
+
+// onGround tells whether the bed stands on soil: on a deck, a floor or a roof nothing is
+// dug, and nothing is poured on a lawn.
+func (w writer) onGround() bool { return w.p.Frame == nil || w.p.Frame.Job.Support == frame.Ground }

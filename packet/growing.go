@@ -146,7 +146,7 @@ func (w writer) harvest() []page.Block {
 func (w writer) cleaning() []page.Block {
 	out := []page.Block{w.steps("packet.clean", nil)}
 	if nitrogen, lawn, ok := w.p.Spent(); ok {
-		out = append(out, w.para("packet.clean.spent", finding.Args{"Nitrogen": w.words.Grams(nitrogen), "Area": lawn}))
+		out = append(out, w.para("packet.clean.spent", finding.Args{"Nitrogen": w.words.Grams(nitrogen), "Area": lawn, "Ground": w.onGround()}))
 	}
 	return append(out, w.warning(w.text("packet.clean.never", nil)))
 }

@@ -148,6 +148,9 @@ func (m *mender) ways(f finding.Finding) [][]way {
 	case Mix:
 		return m.mixWays(f)
 	}
+	if f.ID == frame.FindDeckStop && m.plan.vessel.kind != brief.Frame {
+		return append([][]way{m.lightWays(f)}, append(m.frameWays(), m.sizeWays()...)...)
+	}
 	if f.ID == FindRaftTooBig {
 		return append([][]way{{to("raft.diameter", "")}}, m.sizeWays()...)
 	}
@@ -241,6 +244,31 @@ func (m *mender) frameTo(j frame.Job) way {
 	}
 	return out
 }
+
+// lightWays are tubs that a deck carries as it carries a person: lower, then smaller.
+func (m *mender) lightWays(f finding.Finding) []way {
+	var out []way
+	wall, area := f.Args["Wall"].(unit.Length), f.Args["Area"].(unit.Area)
+	wall = wall.ToMark(4, unit.Down)
+	if depth := wall - unit.Inch; depth >= leastMended {
+		out = append(out, slices.Concat(to("bed.wall height", m.length(wall)), to("bed.depth", m.length(depth))))
+	}
+	v := m.plan.vessel
+	share := 0.98 * math.Sqrt(float64(area)/float64(v.holds().BaseArea()))
+	small := without("raft.sheet", "raft.diameter", "raft.gap", "raft.edge")
+	for _, x := range []struct {
+		path finding.Path
+		side unit.Length
+	}{{"bed.diameter", v.length}, {"bed.base diameter", v.baseLength}, {"bed.length", v.length}, {"bed.width", v.width}, {"bed.base length", v.baseLength}, {"bed.base width", v.baseWidth}} {
+		if _, given := m.given[x.path]; given {
+			small = append(small, to(x.path, m.length((x.side*unit.Length(share)).ToMark(4, unit.Down)))...)
+		}
+	}
+	return append(out, small)
+}
+
+// leastMended is the least water that a mended tub is given (own choice).
+const leastMended = 4 * unit.Inch
 
 // sizeWays are smaller beds: as large as the methods reach, then of one usual sheet.
 func (m *mender) sizeWays() [][]way {

@@ -9,6 +9,7 @@ import (
 	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/finding"
+	"raftwright/frame"
 )
 
 // plausible draws a brief such as somebody could write: any crop, water, shelf,
@@ -138,5 +139,47 @@ func TestEveryStopHasAMend(t *testing.T) {
 	t.Logf("%d of %d briefs stop: %v", stopped, planned, seen)
 	if planned < briefs*8/10 || !testing.Short() && len(seen) < 15 {
 		t.Errorf("%d briefs planned, %d kinds of stop met", planned, len(seen))
+	}
+}
+
+// A tub that is too heavy for a deck is not sent to the ground where a lower or a
+// smaller one does: the change keeps it on the deck, and applied it ends the stop.
+func TestATubStaysOnTheDeck(t *testing.T) {
+	for _, text := range []string{
+		"bed: {vessel: tub, length: 34 in, width: 22 in, base length: 31 in, base width: 19 in, depth: 7 in, support: deck}\nraft: {sheet: [21 in, 33 in], spacing: 7 in, hole: 2 in}\n",
+		"bed: {vessel: tub, length: 24 in, width: 22 in, depth: 8 in, wall height: 14 in, support: floor}\nraft: {spacing: 8 in}\n",
+		"bed: {vessel: round, diameter: 4 ft, depth: 8 in, support: deck}\nraft: {spacing: 8 in}\n",
+	} {
+		b, faults := brief.Parse("deck.yaml", []byte(text))
+		if faults != nil {
+			t.Fatal(faults)
+		}
+		j := Job{Brief: b, Book: DefaultBook(), Asked: Everything}
+		var mem Memory
+		p := j.Make(&mem)
+		var stop *finding.Finding
+		for i, f := range p.Findings {
+			if f.ID == frame.FindDeckStop {
+				stop = &p.Findings[i]
+			}
+		}
+		if stop == nil || len(stop.Mend) == 0 {
+			t.Errorf("%s: %+v", text, stop)
+			continue
+		}
+		for _, c := range stop.Mend {
+			if c.Path == "bed.support" {
+				t.Errorf("%s: %v", text, stop.Mend)
+			}
+			if b, faults = b.Set(c.Path, c.Value); faults != nil {
+				t.Error(faults)
+			}
+		}
+		j.Brief = b
+		for _, f := range j.Make(&mem).Findings {
+			if f.Severity == finding.Stop {
+				t.Errorf("%s\nstays: %s", text, f.ID)
+			}
+		}
 	}
 }
