@@ -161,8 +161,8 @@ func (p Purchase) costPerYear() float64 {
 	return p.Cost / min(p.Sheet.Life(), usefulLife)
 }
 
-// Cheaper gives the purchase that costs least to begin with, where that is another
-// than the first and all have a price.
+// Cheaper gives the purchase that costs least to begin with, where it costs half of
+// the first or less: for less it is not worth a sheet that does not last.
 func (l Liner) Cheaper() (Purchase, bool) {
 	if len(l.Options) == 0 || l.Options[0].Cost == 0 {
 		return Purchase{}, false
@@ -173,7 +173,7 @@ func (l Liner) Cheaper() (Purchase, bool) {
 			least = p
 		}
 	}
-	return least, least != l.Options[0]
+	return least, 2*least.Cost <= l.Options[0].Cost
 }
 
 // Priced gives the yard with a price on each sheet of liner.
