@@ -155,14 +155,28 @@ func (k *Equilibria) conductivity(y *system) (unit.Conductivity, error) {
 	if err := y.solve(); err != nil {
 		return 0, err
 	}
-	var molal table
-	y.amounts(&molal)
-	sum, m := 0.0, mediumOf(y.strength)
-	for s, n := range molal {
-		if c := &k.conductors[s]; n > 0 && c.limit+c.mobility > 0 {
-			a, b := c.conducts(&m)
-			sum += n * (a + b) / 2
+	h, m := powersOf(y.hydrogen), mediumOf(y.strength)
+	through := func(n float64, s Species) float64 {
+		a, b := k.conductors[s].conducts(&m)
+		return n * (a + b) / 2
+	}
+	sum := through(y.nitrate, FreeNO3) + through(y.chloride, FreeCl)
+	first := 0
+	for b, end := range y.ends {
+		held, all := 0.0, 0.0
+		for i := first; i < end; i++ {
+			s := &y.parts[i]
+			n := s.stability * y.inverse[s.shape%shapeCount] * h[s.power%4] * y.activity[s.slot%slots]
+			held += n
+			if c := &k.conductors[s.species]; c.limit+c.mobility > 0 {
+				all += through(n, Species(s.species))
+			}
 		}
+		if first < end && b > 0 {
+			all *= y.held[b] / held
+		}
+		sum += all
+		first = end
 	}
 	return unit.Conductivity(sum) * unit.MicrosiemensPerCentimetre, nil
 }
@@ -177,5 +191,8 @@ func mediumOf(ionic float64) medium {
 
 // conducts gives the molal conductivity by form A and by form B.
 func (c *conductor) conducts(m *medium) (a, b float64) {
-	return c.mobility * math.Exp(-c.slowing*m.root/(1+c.size*m.slow)), c.limit - c.slope*m.root/(1+c.b*m.root)
+	if c.mobility > 0 {
+		a = c.mobility * grown(-c.slowing*m.root/(1+c.size*m.slow))
+	}
+	return a, c.limit - c.slope*m.root/(1+c.b*m.root)
 }

@@ -121,10 +121,10 @@ func (f shape) at(a, b float64) shape {
 // is 2e-5.
 func (y *system) activities(change float64) {
 	if math.Abs(change) < 1e-7*y.strength { // the square is lost in rounding
-		for _, i := range y.shapes[:y.used] {
-			x := change * y.thinning[i%shapeCount]
-			y.exponent[i%shapeCount] += x
-			y.inverse[i%shapeCount] += x * y.inverse[i%shapeCount]
+		for i := range y.inverse[:len(shapes)] {
+			x := change * y.thinning[i]
+			y.exponent[i] += x
+			y.inverse[i] += x * y.inverse[i]
 		}
 		return
 	}
@@ -135,18 +135,28 @@ func (y *system) activities(change float64) {
 	thin := 1 / (bend * fourth) // d bent / d ionic strength
 	root := math.Sqrt(ionic)
 	half := 0.5 / root
-	for _, i := range y.shapes[:y.used] {
-		f := &y.k.shapes[i%shapeCount]
+	most := 0.0
+	var moves [shapeCount]float64
+	moved := moves[:len(shapes)]
+	for i := range moved {
+		f := &y.k.shapes[i]
 		d := 1 / (1 + f.size*root)
 		e := f.charge*root*d - f.linear*ionic
-		x := e - y.exponent[i%shapeCount]
-		y.exponent[i%shapeCount] = e
-		y.thinning[i%shapeCount] = thin * (f.charge*half*d*d - f.linear)
-		if x*x < 1e-6 { // grown, sooner yet
-			y.inverse[i%shapeCount] *= 1 + x*(1+x*(1./2+x*(1./6+x*(1./24))))
-		} else {
-			y.inverse[i%shapeCount] *= grown(x)
+		x := e - y.exponent[i]
+		y.exponent[i], moved[i] = e, x
+		y.thinning[i] = thin * (f.charge*half*d*d - f.linear)
+		if x*x > most {
+			most = x * x
 		}
+	}
+	if most < 1e-6 { // grown, sooner yet
+		for i, x := range moved {
+			y.inverse[i] *= 1 + x*(1+x*(1./2+x*(1./6+x*(1./24))))
+		}
+		return
+	}
+	for i, x := range moved {
+		y.inverse[i] *= grown(x)
 	}
 }
 

@@ -15,8 +15,8 @@ func (y *system) guess() {
 	one := math.Exp(e)
 	four := one * one * one * one
 	inverse := [...]float64{1, one, four, four * four * one}
-	for _, i := range y.shapes[:y.used] {
-		z := shapes[i].charge
+	for i, f := range shapes {
+		z := f.charge
 		y.exponent[i], y.inverse[i] = z*z*e, inverse[int(z)]
 	}
 	y.activities(y.strength)

@@ -81,7 +81,7 @@ func (k *Equilibria) saturate(s *Solution) {
 		if s.molal[p] <= 0 {
 			return absent
 		}
-		return math.Log10(s.activity(p))
+		return math.Log(s.activity(p)) * (1 / math.Ln10)
 	}
 	h := -s.PH
 	ca, mg, po4, hpo4 := log(FreeCa), log(FreeMg), log(FreePO4), log(FreeHPO4)

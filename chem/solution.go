@@ -89,7 +89,7 @@ type Solution struct {
 	Iterations    int               // Newton steps taken, at most MaxIterations
 
 	molal   table                 // mol/kg water
-	inverse [shapeCount]float64   // one over the activity coefficients, by shape; 0: not needed
+	inverse [shapeCount]float64   // one over the activity coefficients, by shape
 	solid   [MineralCount]float64 // log10 of ion product over solubility product
 }
 

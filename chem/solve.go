@@ -38,8 +38,6 @@ type system struct {
 	activity [slots]float64      // of the ligands, by slot: 1 where there is none
 	hydrogen float64             // its activity
 	strength float64             // ionic strength
-	shapes   [shapeCount]uint8   // which activity coefficients are needed
-	used     int                 // how many
 	exponent [shapeCount]float64 // minus the logarithm of the activity coefficients,
 	inverse  [shapeCount]float64 // one over them,
 	thinning [shapeCount]float64 // and the exponent's slope with the ionic strength
@@ -76,7 +74,7 @@ const (
 	airSlot    = 6    // of the carbon that the air holds
 	noSlot     = 7    // of what has no ligand
 	absentSlot = 8    // of a ligand that is not there
-	tolerance  = 1e-6 // of the logarithms and of the relative ionic strength; the step taken squares it
+	tolerance  = 5e-6 // of the logarithms and of the relative ionic strength; the step taken squares it
 	longest    = 2.5  // step, in logarithms
 	shortest   = 0.3  // step that is still cut back; below, the moving activity coefficients blur the sign
 )
@@ -174,12 +172,20 @@ func powersOf(h float64) powers {
 	return powers{inv * inv, inv, 1, h}
 }
 
-// grown is the exponential, sooner where its power series ends within rounding.
+// grown is the exponential, sooner where its power series ends within rounding: of
+// a sixteenth, squared four times.
 func grown(x float64) float64 {
-	if x*x > 1./256 {
+	if x*x > 1 {
 		return math.Exp(x)
 	}
-	return 1 + x*(1+x*(1./2+x*(1./6+x*(1./24+x*(1./120+x*(1./720+x*(1./5040+x*(1./40320))))))))
+	x *= 1. / 16
+	x2 := x * x
+	x4 := x2 * x2
+	y := 1 + (x + x2*(1./2+x*(1./6)) + x4*((1./24+x*(1./120))+x2*(1./720+x*(1./5040))+x4*(1./40320)))
+	y *= y
+	y *= y
+	y *= y
+	return y * y
 }
 
 // balance works out what each balance lacks of zero, and the derivatives. The
@@ -195,8 +201,9 @@ func (y *system) balance() {
 		// thinning; then the sums over the slots and the products of these.
 		var n, p, q, t [slots]float64
 		var sn, sp, sq, st, pp, pq, pt, qt float64
-		for i := first; i < end; i++ {
-			s := &y.parts[i]
+		parts := y.parts[first:end]
+		for i := range parts {
+			s := &parts[i]
 			c := s.stability * y.inverse[s.shape%shapeCount] * h[s.power%4] * a[s.slot%slots]
 			cp, cq, ct := c*s.protons, c*s.half, c*y.thinning[s.shape%shapeCount]
 			n[s.slot%slots] += c
@@ -222,13 +229,16 @@ func (y *system) balance() {
 			scale = y.held[b] * share
 		}
 		for j := range ligands {
+			if n[j] == 0 {
+				continue
+			}
 			whole, part := scale*n[j], scale*share*n[j]
 			row := &m[j]
-			for l := range ligands {
+			for l := range j {
 				row[l] -= part * n[l]
 			}
 			g[j] += whole
-			row[j] += whole
+			row[j] += whole - part*n[j]
 			row[proton] += scale*p[j] - part*sp
 			row[ionic] += scale*t[j] - part*st
 			m[ionic][j] += scale*q[j] - part*sq
@@ -243,6 +253,9 @@ func (y *system) balance() {
 	for j := range ligands {
 		g[j] -= y.wanted[j]
 		m[proton][j] = m[j][proton]
+		for l := range j {
+			m[l][j] = m[j][l]
+		}
 	}
 	g[proton] -= y.protons
 	g[ionic] += (y.nitrate+y.chloride)/2 - y.strength
@@ -253,12 +266,14 @@ func (y *system) balance() {
 // are the curvature of a convex function, which needs no pivots.
 func (y *system) newton(step *[slots]float64) bool {
 	m, last := &y.jacobian, y.ionic%slots
+	var inverse [slots]float64
 	for i := range last + 1 {
 		step[i] = -y.gradient[i]
 	}
-	for p := range last {
+	for p := range last + 1 {
 		pivot := &m[p]
 		inv := 1 / pivot[p]
+		inverse[p] = inv
 		for i := p + 1; i <= last; i++ {
 			row := &m[i]
 			f := row[p] * inv
@@ -268,17 +283,16 @@ func (y *system) newton(step *[slots]float64) bool {
 			step[i] -= f * step[p]
 		}
 	}
+	sum := 0.0
 	for i := last; i >= 0; i-- {
 		x := step[i]
 		for j := i + 1; j <= last; j++ {
 			x -= m[i][j] * step[j]
 		}
-		step[i] = x / m[i][i]
-		if math.IsNaN(step[i]) || math.IsInf(step[i], 0) {
-			return false
-		}
+		step[i] = x * inverse[i]
+		sum += math.Abs(step[i])
 	}
-	return true
+	return sum <= math.MaxFloat64 // false for what is no number, too
 }
 
 // amounts fills in every species, mol/kg.

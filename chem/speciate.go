@@ -2,7 +2,6 @@ package chem
 
 import (
 	"math"
-	"math/bits"
 
 	"raftwright/finding"
 	"raftwright/unit"
@@ -132,7 +131,6 @@ func (k *Equilibria) set(y *system, q *question) {
 	rough := 2*(c.Ca+c.Mg+c.Fe+c.SO4) + (c.Na+c.K+c.NH4+c.NO3+c.Cl+c.P)/2 + c.Citrate
 	y.strength = min(float64(rough)*molal+math.Abs(y.protons)/2, 0.5) + 1e-7
 	n := 0
-	need := uint64(1<<shapeOf[FreeNO3] | 1<<shapeOf[FreeCl])
 	for i := range k.parts {
 		s := &k.parts[i]
 		slot := uint8(noSlot)
@@ -142,14 +140,9 @@ func (k *Equilibria) set(y *system, q *question) {
 		if slot != absentSlot && (base(s.base) == noBase || y.held[s.base+1] > 0) {
 			y.parts[n] = *s
 			y.parts[n].slot = slot
-			need |= 1 << s.shape
 			n++
 		}
 		y.ends[s.base+1] = n
-	}
-	for ; need != 0; need &= need - 1 {
-		y.shapes[y.used] = uint8(bits.TrailingZeros64(need))
-		y.used++
 	}
 }
 
