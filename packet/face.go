@@ -8,6 +8,7 @@ import (
 	"raftwright/lang"
 	"raftwright/page"
 	"raftwright/plan"
+	"raftwright/water"
 )
 
 // face is one side of a sheet of the packet: a step of the work.
@@ -231,7 +232,7 @@ func (w writer) faceLiner() []page.Block {
 	}{{"underlay", w.underlayPicture}, {"drape", w.drapePicture}, {"fold", w.foldPicture}, {"rim", w.rimPicture}, {"batten", w.battenPicture}, {"leak", w.leakPicture}} {
 		list = append(list, act{s.picture(i + 1), "face.liner." + s.id, args})
 	}
-	return slices.Concat(out, w.acts(list), w.warnings(nil, []finding.ID{frame.FindLinerBuy, frame.FindFill}, finding.AtLiner, finding.AtFill))
+	return slices.Concat(out, w.acts(list), w.warnings(nil, []finding.ID{frame.FindLinerBuy, frame.FindFill, plan.FindCure, water.FindChlorine}, finding.AtLiner, finding.AtFill))
 }
 
 // drowning is the warning where the bed first holds water.

@@ -3,6 +3,7 @@ package packet
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"raftwright/draw"
 	"raftwright/finding"
@@ -109,40 +110,42 @@ func (w writer) faceMix() []page.Block {
 	m := w.p.Mix
 	out := w.lead(m)
 	out = append(out, w.doses(m))
-	if w.p.Brief.Mix.Measure.Value.Spoons {
-		out = append(out, w.spoonPicture())
-	}
 	apart := []page.Text{w.text("packet.mix.apart", nil), w.text("packet.mix.dry", nil)}
 	_, acid := w.mixedAcid(unit.Litre)
-	row := []stripOf{{name: "powders-in-cup", wrong: true}}
+	var row []stripOf
+	alt := "alt.step.apart"
+	if w.p.Brief.Mix.Measure.Value.Spoons {
+		row, alt = append(row, w.spoons()...), "alt.step.spoon"
+	}
 	if acid {
 		apart = append(apart, w.each("packet.safety.acid", nil)[:2]...)
-		row = []stripOf{{name: "acid-gear"}, {name: "acid-in"}, {name: "acid-wrong", wrong: true}, {name: "acid-bleach", wrong: true}, {name: "powders-in-cup", wrong: true}}
+		row, alt = []stripOf{{name: "acid-gear"}, {name: "acid-in"}, {name: "acid-wrong", wrong: true}, {name: "acid-bleach", wrong: true}}, "alt.step.acid"
 	}
-	out = append(out, w.mixSteps(m))
-	if acid {
-		out = append(out, w.warning(apart...), w.row("apart", "alt.step.acid", nil, 17, 34.8, row))
-	} else {
-		out = append(out, page.Beside{Columns: [][]page.Block{{w.warning(apart...)}, {w.row("apart", "alt.step.apart", nil, 24, 30, row)}}, Weights: []float64{5, 1.4}})
-	}
+	row = append(row, stripOf{name: "powders-in-cup", wrong: true})
+	out = append(out, w.mixSteps(m), w.warning(apart...), w.row("apart", alt, nil, 17, 34.8, row))
 	return append(append(append(out, w.jugs(m)...), w.readings()), w.warnings(nil, nil, finding.AtMix)...)
 }
 
-// mixSteps is the order of mixing: the cure of chlorine, then the acid, then the powders.
+// mixSteps is the order of mixing, with the cure of chlorine in the place of its short word.
 func (w writer) mixSteps(m *mix.Mix) page.List {
 	l := w.order(m)
-	if c, ok := w.p.Cure(); ok && c.Chlorine >= 0 {
-		filling := w.filling().Items
-		plain := len(w.each("packet.fill.step", nil))
-		l.Items = append(slices.Clone(filling[plain:min(plain+1, len(filling))]), l.Items...)
+	if _, ok := w.p.Cure(); !ok {
+		return l
+	}
+	plain := len(w.each("packet.fill.step", nil))
+	cure := w.filling().Items[plain]
+	short := w.text("packet.mix.do.take_the_chlorine_out", nil)
+	if at := slices.Index(l.Items, short); at >= 0 {
+		l.Items[at] = cure
+	} else {
+		l.Items = append([]page.Text{cure}, l.Items...)
 	}
 	return l
 }
 
-// spoonPicture shows what a level spoon is.
-func (w writer) spoonPicture() page.Figure {
-	return w.row("spoon", "alt.step.spoon", nil, 20, 58, []stripOf{{name: "spoon-heap", words: w.say("face.mix.heap", nil)}, {name: "spoon-knife", words: w.say("face.mix.knife", nil)},
-		{name: "spoon-level", words: w.say("face.mix.level", nil)}})
+// spoons shows what a level spoon is.
+func (w writer) spoons() []stripOf {
+	return []stripOf{{name: "spoon-heap", words: w.say("face.mix.heap", nil)}, {name: "spoon-knife", words: w.say("face.mix.knife", nil)}, {name: "spoon-level", words: w.say("face.mix.level", nil)}}
 }
 
 // readings tells what the two meters should show, and what to do where they do not.
@@ -237,17 +240,59 @@ func (w writer) warmthTable() page.Table {
 
 // faceCalendar is the work by weeks, with the harvest as pictures.
 func (w writer) faceCalendar() []page.Block {
-	t := w.taskTable()
-	if !w.large {
-		t = w.weekTable("face.calendar.batch")
-		t.Weigh(0.9, 2, 2, 2, 1.6)
+	out := append(w.warnings(nil, nil, finding.AtSeason), w.para("face.calendar.lead", nil))
+	if w.large {
+		out = append(out, w.taskTable())
+	} else {
+		out = append(out, w.halves(), page.Para{Text: w.alsoDo(), Small: true})
 	}
-	out := append(w.warnings(nil, nil, finding.AtSeason), w.para("face.calendar.lead", nil), t)
-	c := w.p.Crop
-	cold := finding.Args{"Cold": c.Storage.At.Max}
-	return append(out, together(w.heading("face.calendar.harvest"), w.row("harvest", "alt.step.harvest", cold, 17, 43, []stripOf{
+	cold := finding.Args{"Cold": w.p.Crop.Storage.At.Max}
+	return append(out, together(w.heading("face.calendar.harvest"), w.row("harvest", "alt.step.harvest", cold, 15, 43, []stripOf{
 		{name: "gloves", words: w.say("face.harvest.hands", nil)}, {name: "head", words: w.say("face.harvest.cut", nil)}, {name: "hose", words: w.say("face.harvest.wash", nil)},
 		{name: "thermometer", words: w.say("face.harvest.cool", cold)}})))
+}
+
+// weeksBeside is how many weeks of the calendar two columns on one face hold each.
+const weeksBeside = 27
+
+// halves sets the weeks of the calendar in columns side by side, a face after the other.
+func (w writer) halves() page.Block {
+	var rows []page.Row
+	for _, r := range w.weekTable("face.calendar.batch").Rows {
+		if !r.Group {
+			r.Cells[0] = "☐ " + r.Cells[0]
+			r.Cells = r.Cells[:4]
+		}
+		if r.Group || r.Cells[1]+r.Cells[2]+r.Cells[3] != "" {
+			rows = append(rows, r)
+		}
+	}
+	var faces []page.Block
+	for len(rows) > 0 {
+		n := min(len(rows), 2*weeksBeside)
+		var columns [][]page.Block
+		for _, half := range [][]page.Row{rows[:(n+1)/2], rows[(n+1)/2 : n]} {
+			t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.calendar.col.week", "packet.calendar.col.sow", "packet.calendar.col.move", "packet.calendar.col.cut"), Rows: half}
+			t.Weigh(1.15, 1, 1, 1)
+			columns = append(columns, []page.Block{t})
+		}
+		faces, rows = append(faces, page.Beside{Columns: columns}), rows[n:]
+	}
+	return page.Together{Blocks: faces}
+}
+
+// alsoDo lists what the calendar asks for beside sowing, planting and cutting.
+func (w writer) alsoDo() page.Text {
+	var list []string
+	for _, x := range w.p.Season.Tasks {
+		if columnsOf[x.Kind] == 4 {
+			list = append(list, string(w.monthDay(int(x.Day.Month()), x.Day.Day()))+": "+w.say("packet.calendar.do."+string(x.Kind), x.Args))
+		}
+	}
+	if len(list) == 0 {
+		return w.text("face.calendar.nothing", nil)
+	}
+	return page.Bold(w.say("packet.calendar.col.also", nil)) + " " + page.Text(strings.Join(list, ". ")) + "."
 }
 
 // logRows is how many days a face of the log holds.
