@@ -70,9 +70,6 @@ func At(t unit.Temperature) (*Equilibria, error) {
 	return k, nil
 }
 
-// Temperature gives the temperature of the constants.
-func (k *Equilibria) Temperature() unit.Temperature { return k.temperature }
-
 // Henry gives the solubility of carbon dioxide, mol/kg of water and atmosphere
 // (Plummer & Busenberg 1982).
 func (k *Equilibria) Henry() float64 { return k.henry }

@@ -8,7 +8,6 @@ import (
 	"unicode/utf8"
 
 	"raftwright/finding"
-	"raftwright/unit"
 )
 
 // Bounds of a formula: more is a slip or an attack, not a salt.
@@ -114,15 +113,6 @@ func (f Formula) Mass() float64 {
 		sum += a.Count * a.Element.Weight()
 	}
 	return sum
-}
-
-// Share gives the mass share of an element in the pure substance.
-func (f Formula) Share(e Element) unit.Fraction {
-	m := f.Mass()
-	if m == 0 {
-		return 0
-	}
-	return unit.Fraction(f.Count(e) * e.Weight() / m)
 }
 
 func (n *NitrogenCount) add(m NitrogenCount, times float64) {

@@ -27,11 +27,6 @@ func (k *Equilibria) AtPH(c Composition, pH float64) (Solution, error) {
 	return k.speciate(question{totals: c, fixed: true, pH: pH, key: waterKey})
 }
 
-// OpenAtPH is AtPH in balance with air.
-func (k *Equilibria) OpenAtPH(c Composition, pH float64, co2 unit.Pressure) (Solution, error) {
-	return k.speciate(question{totals: c, fixed: true, pH: pH, key: waterKey, open: true, co2: co2})
-}
-
 // Titrated gives the solution of a water whose pH and alkalinity were measured.
 // Total carbon and inert charge are found and stand in Totals, ready for
 // additions. An *AlkalinityError says that no carbon can explain the two.

@@ -14,7 +14,6 @@ type WaterUse float64
 // Water use efficiencies, g dry a litre (Langenfeld et al. 2022).
 const (
 	OpenAirWaterUse WaterUse = 3
-	HumidWaterUse   WaterUse = 6
 )
 
 // Refill gives the strength of the water that replaces what the plants drink,
@@ -23,23 +22,6 @@ const (
 // 3 g/L asks for 135 mg/L. Error about 25 % before the EC log corrects it.
 func Refill(tissue unit.Fraction, use WaterUse) unit.MassConcentration {
 	return unit.MassConcentration(float64(tissue)*float64(use)) * unit.GramPerLitre
-}
-
-// Uptake is what lettuce takes up with each litre it drinks.
-type Uptake struct {
-	Element       string // symbol
-	Concentration unit.MassConcentration
-}
-
-// MeasuredUptake gives the uptake of a Batavian lettuce in a closed system
-// (uptake2024: N 13.4, P 1.72, K 10.2, Ca 3.13, Mg 0.86 mmol and Fe 27.8,
-// Mn 5.63, Zn 5.45, Cu 0.72 µmol a litre; masses with IUPAC atomic weights).
-func MeasuredUptake() []Uptake {
-	mg := unit.MilligramPerLitre
-	return []Uptake{
-		{"N", 13.4 * 14.007 * mg}, {"P", 1.72 * 30.974 * mg}, {"K", 10.2 * 39.098 * mg}, {"Ca", 3.13 * 40.078 * mg}, {"Mg", 0.86 * 24.305 * mg},
-		{"Fe", 0.0278 * 55.845 * mg}, {"Mn", 0.00563 * 54.938 * mg}, {"Zn", 0.00545 * 65.38 * mg}, {"Cu", 0.00072 * 63.546 * mg},
-	}
 }
 
 // WaterForGrowth gives the water that goes through a planting while it makes so

@@ -19,21 +19,6 @@ func TestRefill(t *testing.T) {
 	}
 }
 
-// growth_checks.csv upt-2, computed there from uptake2024.
-func TestMeasuredUptake(t *testing.T) {
-	want := map[string]float64{"N": 187.7, "P": 53.3, "K": 398.8, "Ca": 125.4, "Mg": 20.9, "Fe": 1.55, "Mn": 0.31, "Zn": 0.36, "Cu": 0.046}
-	seen := 0
-	for _, u := range MeasuredUptake() {
-		seen++
-		if got := u.Concentration.MilligramsPerLitre(); math.Abs(got-want[u.Element]) > 0.011*want[u.Element] {
-			t.Errorf("%s: %v mg/L, want %v", u.Element, got, want[u.Element])
-		}
-	}
-	if seen != len(want) {
-		t.Errorf("%d elements", seen)
-	}
-}
-
 // A 200 g head at 5 % dry matter and 3 g/L: 10 g, with roots 11.5 g, 3.8 L.
 func TestWaterForGrowth(t *testing.T) {
 	if got := WaterForGrowth(11.5*unit.Gram, OpenAirWaterUse).Litres(); math.Abs(got-3.83) > 0.01 {

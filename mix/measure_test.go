@@ -111,9 +111,6 @@ func TestOwnSpoonFlowsIntoDosesAndBand(t *testing.T) {
 	if !(width(weighed) < width(usual)/2) {
 		t.Errorf("the band of N is %.3f wide with the own spoon, %.3f without", width(weighed), width(usual))
 	}
-	if d := usual.Doses[0]; !(d.Range().Low < float64(d.Strength) && float64(d.Strength) < d.Range().High) {
-		t.Errorf("the range of a dose is %v", d.Range())
-	}
 	ec := usual.Meters.Fresh
 	if !(ec.ECBand.Low < ec.EC.MillisiemensPerCentimetre() && ec.EC.MillisiemensPerCentimetre() < ec.ECBand.High) {
 		t.Errorf("the EC band is %v", ec.ECBand)

@@ -52,12 +52,6 @@ func (r Recipe) Unbalanced() bool {
 	return known && math.Abs(float64(c-a)) > unbalancedAbove*float64(c+a)/2
 }
 
-// Composition gives the ions of the recipe, where enough is told: macros only,
-// all nitrogen as nitrate where the forms are not told.
-func (r Recipe) Composition() chem.Composition {
-	return compositionOf(r.Levels)
-}
-
 // compositionOf turns levels into ions. Nitrogen without a form is nitrate;
 // trace metals stay out.
 func compositionOf(l Levels) chem.Composition {

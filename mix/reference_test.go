@@ -209,7 +209,7 @@ func TestRecipesConductAsPublished(t *testing.T) {
 		if faults != nil {
 			t.Fatal(faults)
 		}
-		s, err := k.Closed(r.Composition())
+		s, err := k.Closed(compositionOf(r.Levels))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -226,7 +226,7 @@ func TestRecipesConductAsPublished(t *testing.T) {
 		t.Fatalf("%d rows", rows)
 	}
 	half, wrong := library.Recipe("", "lettuce") // forms not told: all nitrogen as nitrate
-	if c := half.Composition(); wrong != nil || math.Abs(float64(c.NO3)-150/14.007) > 1e-9 || c.NH4 != 0 {
+	if c := compositionOf(half.Levels); wrong != nil || math.Abs(float64(c.NO3)-150/14.007) > 1e-9 || c.NH4 != 0 {
 		t.Errorf("lettuce: %+v, %v", c, wrong)
 	}
 }

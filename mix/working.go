@@ -1,8 +1,6 @@
 package mix
 
 import (
-	"math"
-
 	"raftwright/chem"
 	"raftwright/finding"
 	"raftwright/source"
@@ -144,10 +142,4 @@ func (m Mix) workCost(w *finding.Working) {
 	}
 	w.About = nil
 	w.Add("cost", "work.mix.cost", "work.mix.cost_how", m.Cost.Per1000L, m.Cost.Currency, source.Given, inputs...)
-}
-
-// Range gives the strength, g/L, that the measured dose has nine times in ten.
-func (d Dose) Range() Band {
-	half := ninetyPercent * float64(d.Spread) * d.Strength.GramsPerLitre()
-	return Band{math.Max(0, d.Strength.GramsPerLitre()-half), d.Strength.GramsPerLitre() + half}
 }

@@ -349,11 +349,3 @@ func (p Plan) Spent() (nitrogen unit.Mass, lawn unit.Area, ok bool) {
 	nitrogen = p.Mix.Achieved[0].In(p.Frame.Volume)
 	return nitrogen, unit.Area(float64(nitrogen/unit.Pound) * 1000 * float64(unit.SquareFoot)), true
 }
-
-// Sown gives the first day of work in the plan, zero where there are no dates.
-func (p Plan) Sown() time.Time {
-	if b := p.NextBatch(); b != nil {
-		return b.Sow
-	}
-	return time.Time{}
-}

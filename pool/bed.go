@@ -9,8 +9,6 @@
 package pool
 
 import (
-	"math"
-
 	"raftwright/unit"
 )
 
@@ -144,12 +142,6 @@ type Conductances struct {
 // Sum gives all the conductances together, W/K.
 func (c Conductances) Sum() float64 { return c.Raft + c.Gap + c.Sides + c.Floor }
 
-// Swing gives how much the solution swings in a day for each degree that the air
-// swings, with the ground steady: UA / sqrt(UA_all² + (ω C)²).
-func (c Conductances) Swing() float64 {
-	return (c.Sum() - c.Floor) / math.Hypot(c.Sum(), 2*math.Pi/86400*c.Capacity)
-}
-
 // raftResistance gives the foam's resistance, m2 K/W.
 func (b Bed) raftResistance() float64 { return b.Foam.resistivity() * b.Thickness.Metres() }
 
@@ -178,27 +170,4 @@ func (b Bed) floorResistance() float64 {
 		r = 1 / deckFilm
 	}
 	return r + b.FloorBoard.Metres()/softwood + EPS.resistivity()/wetFoam*b.FloorFoam.Metres()
-}
-
-// HoldingPower gives the power that keeps the solution so much above air and
-// ground.
-func (c Conductances) HoldingPower(above unit.TemperatureStep) unit.Power {
-	return unit.Power(c.Sum() * math.Max(0, float64(above)))
-}
-
-// WarmingEnergy gives the energy that warms the solution, losses apart.
-func (b Bed) WarmingEnergy(by unit.TemperatureStep) unit.Energy {
-	return unit.Energy(b.full().Volume.CubicMetres() * waterDensity * waterHeat * math.Max(0, float64(by)))
-}
-
-// Ice gives the ice at 0 °C that cools the solution by so much, down to a final
-// temperature: m (melting heat + c T) = M c ΔT, losses apart.
-func (b Bed) Ice(by unit.TemperatureStep, final unit.Temperature) unit.Mass {
-	return unit.Mass(float64(b.WarmingEnergy(by)) / (meltingHeat + waterHeat*math.Max(0, final.Celsius())))
-}
-
-// SunRise gives how much a day's sun through an open gap would warm the
-// solution, losses apart.
-func (b Bed) SunRise(gap unit.Area, absorbed unit.Fraction, r unit.DailyRadiation) unit.TemperatureStep {
-	return unit.TemperatureStep(gap.SquareMetres() * float64(absorbed) * float64(r) / (b.full().Volume.CubicMetres() * waterDensity * waterHeat))
 }

@@ -20,15 +20,7 @@ type Month struct {
 	OxygenHot unit.MassConcentration
 }
 
-// Year gives the solution in each month. Offset is what readings of the bed
-// taught (Learn); 0 before that. Oxygen is the saturation of fresh water at the
-// month's mean and the height of the place; a nutrient solution holds 1 % less.
-// Below 0 °C the balance has no ice: such water is reported at 0 °C, freezing.
-func Year(y *sky.Year, s sky.Screen, b Bed, offset unit.TemperatureStep) [12]Month {
-	return Shifted(Balances(y, s, b), offset, y.Pressure)
-}
-
-// Balances gives the months of Year as the heat balance has them: without an offset,
+// Balances gives the solution in each month as the heat balance has it: without an offset,
 // without ice and without oxygen.
 func Balances(y *sky.Year, s sky.Screen, b Bed) [12]Month {
 	var out [12]Month
@@ -41,7 +33,10 @@ func Balances(y *sky.Year, s sky.Screen, b Bed) [12]Month {
 	return out
 }
 
-// Shifted makes the months of Year from their balances.
+// Shifted gives the solution in each month from the balances. Offset is what readings of
+// the bed taught (Learn); 0 before that. Oxygen is the saturation of fresh water at the
+// month's mean and the height of the place; a nutrient solution holds 1 % less.
+// Below 0 °C the balance has no ice: such water is reported at 0 °C, freezing.
 func Shifted(months [12]Month, offset unit.TemperatureStep, pressure unit.Pressure) [12]Month {
 	out, add := months, unit.Temperature(offset)
 	for i, p := range out {
@@ -62,10 +57,9 @@ func Shifted(months [12]Month, offset unit.TemperatureStep, pressure unit.Pressu
 // Change is one thing that could be done to the bed and what it would do to the
 // solution in a month.
 type Change struct {
-	Way        finding.Word
-	Mean, Max  unit.TemperatureStep // of the typical day
-	HotMax     unit.TemperatureStep // of the hot spell
-	BedChanged Bed
+	Way       finding.Word
+	Mean, Max unit.TemperatureStep // of the typical day
+	HotMax    unit.TemperatureStep // of the hot spell
 }
 
 // Changes gives what floor foam, deeper water, a white lid, closed gaps and
@@ -83,7 +77,7 @@ func Changes(m sky.MonthMean, s sky.Screen, b Bed) []Change {
 			u, h = TypicalDay(m, shaded), HotSpell(m, shaded)
 		}
 		a, z := c.Steady(u), c.After(u, h, 3)
-		out = append(out, Change{Way: way, BedChanged: c, Mean: unit.TemperatureStep(a.Mean - now.Mean),
+		out = append(out, Change{Way: way, Mean: unit.TemperatureStep(a.Mean - now.Mean),
 			Max: unit.TemperatureStep(a.Max - now.Max), HotMax: unit.TemperatureStep(z.Max - hot.Max)})
 	}
 	full := b.full()

@@ -1,10 +1,6 @@
 package raft
 
-import (
-	"math"
-
-	"raftwright/unit"
-)
+import "raftwright/unit"
 
 // Nursery is the closer layout in which young plants stand before the one move
 // to their final spacing, on a sheet like the fullest of the raft.
@@ -43,18 +39,6 @@ func (p plot) square(spacing unit.Length) int { return len(squareLattice(p, spac
 
 func (p plot) staggered(spacing unit.Length) int {
 	return max(len(staggeredLattice(p, spacing.Metres())), len(staggeredLattice(p.turned(), spacing.Metres())))
-}
-
-// AreaSaved gives the share of raft that a nursery saves for the same harvest,
-// when a plant stands so long in the nursery and so long at its final spacing,
-// against the final spacing for the whole time. 0 where an argument is not
-// positive.
-func (n Nursery) AreaSaved(inNursery, final unit.Duration) unit.Fraction {
-	if !(inNursery > 0 && final > 0) || math.IsInf(float64(inNursery+final), 0) {
-		return 0
-	}
-	staged := float64(inNursery)/n.Fills + float64(final)
-	return unit.Fraction(1 - staged/float64(inNursery+final))
 }
 
 // Alternative is what the same raft holds at another spacing, edge unchanged.

@@ -9,12 +9,9 @@ import (
 // List is how one sheet leans when one half carries grown heads and the other
 // half has just been cleared: the worse of its two directions.
 type List struct {
-	Along     string      // "x" or "y": the direction in which it leans
 	LowDraft  unit.Length // at the low rim
 	HighDraft unit.Length // at the high rim, negative where that rim hangs above the water
-	Angle     unit.Angle
 	Rise      unit.Length // high rim above low rim
-	Dry       bool        // part of the underside has left the water
 }
 
 // lists computes the list of the fullest piece. The waterplane is a plane
@@ -22,15 +19,15 @@ type List struct {
 // left out, which at these angles is less than one part in a hundred.
 func (r Raft) lists() List {
 	l := r.fullest()
-	x := r.listAlong(l, "x", func(p Point) float64 { return p.X.Metres() - l.plot.w/2 }, l.plot.w)
-	y := r.listAlong(l, "y", func(p Point) float64 { return p.Y.Metres() - l.plot.h/2 }, l.plot.h)
+	x := r.listAlong(l, func(p Point) float64 { return p.X.Metres() - l.plot.w/2 }, l.plot.w)
+	y := r.listAlong(l, func(p Point) float64 { return p.Y.Metres() - l.plot.h/2 }, l.plot.h)
 	if y.Rise > x.Rise*(1+tolerance) {
 		return y
 	}
 	return x
 }
 
-func (r Raft) listAlong(l Layout, name string, from func(Point) float64, length float64) List {
+func (r Raft) listAlong(l Layout, from func(Point) float64, length float64) List {
 	j := r.Job
 	net := l.netArea(j.Hole)
 	foam := r.Foam.Density.Of(net.Deep(j.Thickness)).Kilograms()
@@ -47,8 +44,7 @@ func (r Raft) listAlong(l Layout, name string, from func(Point) float64, length 
 	if l.Round {
 		low, high = discWedge(flat, moment/mass, length/2)
 	}
-	return List{Along: name, LowDraft: unit.Length(low), HighDraft: unit.Length(high), Dry: high < 0,
-		Angle: unit.Angle(math.Atan2(low-high, length)), Rise: unit.Length(low - high)}
+	return List{LowDraft: unit.Length(low), HighDraft: unit.Length(high), Rise: unit.Length(low - high)}
 }
 
 // wedge gives the drafts at the low and high rim of a box of this length whose

@@ -113,18 +113,6 @@ type Lamp struct {
 	Enough bool            // false: even burning as long as they may would not do
 }
 
-// Lamps gives what lamps must do in the months that are darker than the crop
-// needs. It is empty where none is.
-func (s Season) Lamps(l Lighting) []Lamp {
-	var out []Lamp
-	for _, m := range s.Months {
-		if x := l.month(m.Number, m.Light, s.Crop.Light, s.Bed.Area); x.Month > 0 {
-			out = append(out, x)
-		}
-	}
-	return out
-}
-
 // month gives what the lamps do in a month that has less light than a crop needs:
 // bring it to what the crop likes, as far as they may burn. Zero where it has enough.
 func (l Lighting) month(number int, light unit.DailyLight, wanted crop.Range[unit.DailyLight], area unit.Area) Lamp {

@@ -69,7 +69,7 @@ func TestSteadyAgainstEveryPlan(t *testing.T) {
 				for n := range most + 1 {
 					w := unit.Mass(math.Inf(-1))
 					day := addDays(cut, -n)
-					if n >= least && !sch.away(day) {
+					if n >= least && !away(sch, day) {
 						w = last(m.ground.standing(index(day), n)).Fresh
 					}
 					fresh[i] = append(fresh[i], w)

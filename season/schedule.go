@@ -1,7 +1,6 @@
 package season
 
 import (
-	"slices"
 	"time"
 
 	"raftwright/sky"
@@ -25,12 +24,6 @@ type Break struct{ From, To time.Time }
 // Given says whether any harvest was wanted.
 func (s Schedule) Given() bool {
 	return s.HeadsPerWeek > 0 || !s.First.IsZero() || !s.Last.IsZero()
-}
-
-// away says whether nobody comes on a day.
-func (s Schedule) away(d time.Time) bool {
-	return slices.Contains(s.Off, d.Weekday()) ||
-		slices.ContainsFunc(s.Breaks, func(b Break) bool { return !d.Before(b.From) && !d.After(b.To) })
 }
 
 // roster tells of each day, by number from 0, whether somebody comes, and what may

@@ -24,7 +24,7 @@ func TestCalendar(t *testing.T) {
 			t.Errorf("%v stands after %v", x.Day, s.Tasks[i-1].Day)
 		}
 		if x.Kind == TaskCheck {
-			if j.Schedule.away(x.Day) {
+			if away(j.Schedule, x.Day) {
 				t.Errorf("a check on %v, when nobody comes", x.Day)
 			}
 		}
@@ -128,7 +128,7 @@ func TestBreaksOfASchedule(t *testing.T) {
 		{date(2027, 7, 11), date(2027, 7, 10), date(2027, 7, 12), true}, // a Sunday
 	} {
 		r := &m.roster
-		if r.open[r.day(c.day)] == c.away || m.job.Schedule.away(c.day) != c.away || !r.last(c.day).Equal(c.before) || !r.next(c.day).Equal(c.after) {
+		if r.open[r.day(c.day)] == c.away || away(m.job.Schedule, c.day) != c.away || !r.last(c.day).Equal(c.before) || !r.next(c.day).Equal(c.after) {
 			t.Errorf("%v: %v to %v", c.day, r.last(c.day), r.next(c.day))
 		}
 	}
@@ -182,7 +182,7 @@ func TestFrostTaskInItsSeason(t *testing.T) {
 			if x.Day.Before(s.Batches[0].Sow) || x.Day.After(addDays(c.last, 10)) {
 				t.Errorf("%v: %s on %v, out of the season", c.first, x.Kind, x.Day)
 			}
-			if plan.away(x.Day) {
+			if away(plan, x.Day) {
 				t.Errorf("%s on %v, in a break", x.Kind, x.Day)
 			}
 			if x.Kind == TaskFrost {

@@ -8,7 +8,6 @@ import (
 	"errors"
 	"hash/crc32"
 	"io"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -106,9 +105,6 @@ func (a *Atlas) rows(name string) [][]string {
 	}
 	return out
 }
-
-// States lists the states, by name.
-func (a *Atlas) States() []State { return slices.Clone(a.states) }
 
 // Find looks up "04473", "Ithaca NY", "Ithaca, New York" or "Penobscot County ME".
 // Exactly one spot is an answer. Several mean that the name stands more than once:

@@ -136,7 +136,7 @@ func TestThePackedTableHoldsTheSource(t *testing.T) {
 		}
 	}
 	count := map[string]int{}
-	for _, s := range a.States() {
+	for _, s := range a.states {
 		count["county"] += len(a.spots("county", s.Code))
 		count["town"] += len(a.spots("town", s.Code))
 	}

@@ -572,11 +572,12 @@ func TestFreezesTheWorldOver(t *testing.T) {
 	if !has(yc.Findings, FindPolar) {
 		t.Error("the pole is not said")
 	}
+	freeze := yn.FreezeTable(0)
 	// the chance of a span agrees with the dates: from the last 50 % date on it is about half
-	if p := yn.FreezeChance(a.Last50, 213-int(a.Last50), 0); p < 0.5 || p > 0.6 {
+	if p := freeze.Chance(a.Last50, 213-int(a.Last50)); p < 0.5 || p > 0.6 {
 		t.Errorf("chance %v after the 50 %% date", p)
 	}
-	if p := yn.FreezeChance(360, 20, 0); p < 0.99 {
+	if p := freeze.Chance(360, 20); p < 0.99 {
 		t.Errorf("chance %v over the New Year", p)
 	}
 }

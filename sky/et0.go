@@ -30,24 +30,6 @@ func MeanSaturation(high, low unit.Temperature) unit.Pressure {
 	return (SaturationPressure(high) + SaturationPressure(low)) / 2
 }
 
-// VapourFromHumidity gives the vapour pressure from the highest and lowest
-// relative humidity of a day (FAO-56 eq 17).
-func VapourFromHumidity(high, low unit.Temperature, most, least unit.Fraction) unit.Pressure {
-	return (SaturationPressure(low)*unit.Pressure(most) + SaturationPressure(high)*unit.Pressure(least)) / 2
-}
-
-// Psychrometer constants, 1/°C (FAO-56 eq 16).
-const (
-	Ventilated = 0.000662
-	Natural    = 0.000800
-	Indoors    = 0.001200
-)
-
-// VapourFromWetBulb gives the vapour pressure from a psychrometer (FAO-56 eq 15).
-func VapourFromWetBulb(dry, wet unit.Temperature, p unit.Pressure, a float64) unit.Pressure {
-	return SaturationPressure(wet) - unit.Pressure(a*float64(p)*float64(dry-wet))
-}
-
 // WindAtTwoMetres brings wind measured at a height to 2 m over grass (FAO-56 eq
 // 47). Heights under 0.5 m are taken as 0.5 m.
 func WindAtTwoMetres(u unit.Speed, height unit.Length) unit.Speed {

@@ -137,15 +137,7 @@ func crossing(c *[365]float64, from, step int) (ten, fifty, ninety DayOfYear) {
 	return ten, fifty, ninety
 }
 
-// FreezeChance gives the chance that it freezes at the threshold at least once
-// from a day on for so many days.
-func (y Year) FreezeChance(from DayOfYear, days int, threshold unit.Temperature) unit.Fraction {
-	t := y.FreezeTable(threshold)
-	return t.Chance(from, days)
-}
-
-// FreezeTable holds what FreezeChance needs of one threshold, so that many spans
-// can be asked quickly.
+// FreezeTable gives the chance that it freezes at one threshold at least once in a span.
 type FreezeTable struct{ sum [366]float64 }
 
 // FreezeTable prepares a threshold.

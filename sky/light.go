@@ -27,9 +27,6 @@ const (
 	Greenhouse Cover = "greenhouse"
 )
 
-// Covers lists the covers in the order of the brief.
-func Covers() []Cover { return []Cover{Open, Shade, Tunnel, Greenhouse} }
-
 // Screen is what a cover does to light, warmth and thirst.
 type Screen struct {
 	Light   unit.Fraction        // of outdoor light that passes

@@ -116,8 +116,5 @@ func parseAs[Q ~float64](k *Kind, s string) (Q, error) {
 // ParseLength reads "8 ft", "4 ft 6-1/2 in", "1.2 m".
 func ParseLength(s string) (Length, error) { return parseAs[Length](LengthKind, s) }
 
-// ParseVolume reads "100 gal", "380 L", "2 tsp".
-func ParseVolume(s string) (Volume, error) { return parseAs[Volume](VolumeKind, s) }
-
 // ParseTemperature reads "25 C", "77 F".
 func ParseTemperature(s string) (Temperature, error) { return parseAs[Temperature](TemperatureKind, s) }

@@ -84,7 +84,7 @@ func TestParseErrors(t *testing.T) {
 	if _, err := TemperatureKind.Parse("5 C 3 C"); code(err) != "unit.fault.two_numbers" {
 		t.Error(err)
 	}
-	if _, err := ParseVolume("1 gal 1 L"); code(err) != "unit.fault.mixed" {
+	if _, err := VolumeKind.Parse("1 gal 1 L"); code(err) != "unit.fault.mixed" {
 		t.Error(err)
 	}
 	for text, want := range map[string]string{"": "unit.fault.empty_reading", "78": "unit.fault.no_unit_reading", "<5 mg/L": "unit.fault.below_limit", "5 mg/M": "unit.fault.near_reading",

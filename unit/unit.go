@@ -114,9 +114,6 @@ func (m Mass) Grams() float64 { return float64(m) * 1e3 }
 // Pounds gives the mass in pounds.
 func (m Mass) Pounds() float64 { return float64(m) / float64(Pound) }
 
-// Ounces gives the mass in avoirdupois ounces.
-func (m Mass) Ounces() float64 { return float64(m) / float64(Ounce) }
-
 // Gravity is the standard acceleration of free fall, m/s2 (CGPM 1901, exact).
 const Gravity = 9.80665
 

@@ -42,7 +42,6 @@ type Assessment struct {
 	Hardness      unit.MassConcentration // as CaCO3
 	ChargeError   unit.Fraction          // cations less anions over their sum
 	CO2           unit.Pressure
-	SAR           float64
 
 	Solution chem.Solution // at Temperature, as sampled; Totals go into the mix
 	Aired    chem.Solution // once it is in balance with the air
@@ -72,13 +71,6 @@ type Assessment struct {
 
 // Working gives the derivation of every figure, in order.
 func (r *Assessment) Working() []finding.Step { return r.steps.Steps }
-
-// Blended gives the composition of this water with a share of rain in it. Rain
-// is taken as pure water with the carbon of the air.
-func (r *Assessment) Blended(rain unit.Fraction) chem.Composition {
-	const airCarbon = 0.015 // mmol/L, pure water in balance with outdoor air at 25 °C
-	return r.composition.Blend(chem.Composition{TIC: airCarbon}, min(max(rain, 0), 1))
-}
 
 func (r *Assessment) add(f finding.Finding) { r.Findings = append(r.Findings, f) }
 
@@ -188,7 +180,7 @@ func (a *analysis) describe(k, k25 *chem.Equilibria) (Assessment, error) {
 		EC: at25.Conductivity, ECMeasured: a.test.EC, ECHere: s.Conductivity,
 		IonicStrength: unit.MolarConcentration(s.IonicStrength*0.997) * unit.MolePerLitre,
 		Alkalinity:    s.Alkalinity(), Hardness: Hardness.Mass(s.Totals.Ca + s.Totals.Mg), ChargeError: s.ChargeError(), CO2: s.CO2,
-		SAR: SAR(s.Totals), Solution: s, Aired: aired,
+		Solution: s, Aired: aired,
 		Traces:       Traces{Manganese.Mass(v[Manganese]), Zinc.Mass(v[Zinc]), Copper.Mass(v[Copper]), Molybdenum.Mass(v[Molybdenum])},
 		FreeChlorine: FreeChlorine.Mass(v[FreeChlorine]), Chloramine: Chloramine.Mass(v[Chloramine]),
 		composition: s.Totals, value: a.value, from: a.standings(), phFrom: a.phStanding(),

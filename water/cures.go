@@ -68,23 +68,6 @@ func Ascorbic(chlorine unit.MassConcentration) unit.MassConcentration {
 	return unit.MassConcentration(AscorbicPerChlorine) * chlorine
 }
 
-// BakingSoda gives what a mass of sodium bicarbonate does to a volume of water:
-// sodium, and alkalinity as CaCO3. It softens nothing: calcium stays.
-func BakingSoda(m unit.Mass, v unit.Volume) (sodium, alkalinity unit.MassConcentration) {
-	moles := unit.MolarConcentration(float64(m.Per(v)) / mass("NaHCO3") * 1e3)
-	return Sodium.Mass(moles), Alkalinity.Mass(moles)
-}
-
-// SAR gives the sodium adsorption ratio, the classic measure for soils: Na over
-// the root of half of Ca and Mg, all in meq/L. In a raft bed it means little.
-func SAR(c chem.Composition) float64 {
-	hard := float64(c.Ca + c.Mg) // half the sum of equivalents
-	if hard <= 0 {
-		return 0
-	}
-	return float64(c.Na) / sqrt(hard)
-}
-
 // grade turns judgements into findings with their cures.
 func (r *Assessment) grade() {
 	blend, worst := unit.Fraction(0), -1

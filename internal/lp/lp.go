@@ -135,12 +135,6 @@ func (m *Model) ColBounds(col int) (lo, up float64) {
 	return v.lo, v.up
 }
 
-// RowBounds gives the bounds of a row.
-func (m *Model) RowBounds(row int) (lo, up float64) {
-	v := &m.vars[m.rowVar[row]]
-	return v.lo, v.up
-}
-
 // Value gives a column's value in the last solution.
 func (m *Model) Value(col int) float64 { return m.value(m.colVar[col]) }
 
