@@ -135,16 +135,16 @@ func acidForm() form {
 		}
 		strength = strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(strength), "acid"))
 		if strength == "" {
-			if AcidName(word) != Citric {
+			if n := AcidName(word); n != Citric && n != NoAcid {
 				return nil, fault("brief.fault.strength", "Text", clip(text), "Example", s.examples())
 			}
-			return only(AcidProduct{Name: Citric}, nil)
+			return only(AcidProduct{Name: AcidName(word)}, nil)
 		}
 		all, err := unit.FractionKind.Senses(strength)
 		return each(s, text, all, err, func(v float64) (any, *finding.Fault) { return AcidProduct{AcidName(word), unit.Fraction(v)}, nil })
 	}
 	f.measure = func(v any) float64 {
-		if a := v.(AcidProduct); a.Strength != 0 || a.Name != Citric {
+		if a := v.(AcidProduct); a.Strength != 0 || a.Name != Citric && a.Name != NoAcid {
 			return float64(a.Strength)
 		}
 		return 1 // crystals

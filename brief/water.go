@@ -58,10 +58,11 @@ const (
 	Nitric     AcidName = "nitric"
 	Phosphoric AcidName = "phosphoric"
 	Citric     AcidName = "citric"
+	NoAcid     AcidName = "none" // none is wanted
 )
 
 // AcidProduct is an acid as sold: its kind and its strength by mass. A strength
-// of 0 was not said, which only citric acid allows (it is sold as crystals).
+// of 0 was not said, which only citric acid allows (it is sold as crystals), and none.
 type AcidProduct struct {
 	Name     AcidName
 	Strength unit.Fraction
@@ -79,7 +80,7 @@ const (
 // Acid is the acid for the fill water.
 type Acid struct {
 	Section
-	Product  Field[AcidProduct] `key:"product" words:"sulfuric|nitric|phosphoric|citric" range:">0 %..100 %" eg:"sulfuric 93 %" else:"plan.acid_product"`
+	Product  Field[AcidProduct] `key:"product" words:"sulfuric|nitric|phosphoric|citric|none" range:">0 %..100 %" eg:"sulfuric 93 %" else:"plan.acid_product"`
 	Label    Field[Grade]       `key:"label" eg:"0-31-0"`
 	Dose     Field[Dose]        `key:"dose" range:"0..100000" moles:"yes" eg:"0.87 mmol/L"`
 	TargetPH Field[float64]     `key:"target ph" range:"2..12" eg:"5.8" else:"plan.acid_target"`

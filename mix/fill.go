@@ -309,9 +309,8 @@ func (s *solver) order(doses []Dose) []OrderStep {
 	powders = append(powders, last...)
 	read := OrderStep{Do: ReadMeters}
 	switch s.fill.Method {
-	case Injected: // the concentrates come with the water
-		out := append(slices.Clone(water[1:]), OrderStep{Do: FillTanks}, OrderStep{Do: Inject})
-		return append(append(out, acid...), read)
+	case Injected: // the concentrates come with the water: the acid goes into the first of it
+		return slices.Concat(water[1:], []OrderStep{{Do: FillTanks}}, acid, []OrderStep{{Do: Inject}, read})
 	case Stirred:
 		return slices.Concat(water, acid, powders, []OrderStep{read})
 	}

@@ -2,10 +2,12 @@ package mix
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"raftwright/chem"
 	"raftwright/unit"
 )
 
@@ -121,6 +123,22 @@ func TestOrderOfFilling(t *testing.T) {
 	for i, s := range m.Order[:len(m.Order)-1] {
 		if (s.Do == DissolveApart) != (s.Product == "calcium nitrate") || s.Do == DissolveApart && i != len(m.Order)-2 {
 			t.Errorf("step %d: %+v", i, s)
+		}
+	}
+}
+
+// What has to be in the water before the feed comes first, with an injector too:
+// chlorine out, then the acid, then the concentrates.
+func TestAcidGoesInBeforeTheFeed(t *testing.T) {
+	for name, stock := range map[string]Stock{"stirred": {}, "injected": {5 * unit.Gallon, 100}} {
+		m := solve(t, Job{Shelf: fiveSalts(t), Target: Target{Recipe: "lettuce"}, Bed: 300 * unit.Gallon, Stock: stock, Chlorine: true,
+			Water: Water{Ions: chem.Composition{Ca: 1, TIC: 2}}, Acid: &AcidAsk{Name: "citric", Reagent: chem.Composition{Citrate: 1}, PH: 5.8}})
+		at := func(do ...OrderAction) int {
+			return slices.IndexFunc(m.Order, func(s OrderStep) bool { return slices.Contains(do, s.Do) })
+		}
+		cure, acid, feed := at(CureChlorine), at(AddAcid), at(Dissolve, DissolveApart, Inject)
+		if cure < 0 || acid < cure || feed < acid {
+			t.Errorf("%s: %v", name, m.Order)
 		}
 	}
 }

@@ -282,6 +282,7 @@ func judgeChemistry(m *Mix, harm Bounds) []finding.Finding {
 			}
 		case chem.Calcite:
 			if s.Open > 0.3 {
+				args["Acid"] = m.Acid.Dose > 0
 				out = append(out, finding.Finding{ID: FindScale, Severity: finding.Note, Args: args, Figure: s.Open, Source: ownRule})
 			}
 		}

@@ -9,6 +9,7 @@ import (
 	"raftwright/frame"
 	"raftwright/mix"
 	"raftwright/page"
+	"raftwright/plan"
 	"raftwright/raft"
 	"raftwright/unit"
 	"raftwright/water"
@@ -90,7 +91,7 @@ func (w writer) fill() []page.Block {
 	if w.pumped() {
 		out = append(out, w.safe("power", finding.Caution, w.each("packet.safety.power", nil)...))
 	}
-	out = append(out, w.of(at(finding.AtFill).prints(frame.FindFill))...)
+	out = append(out, w.of(at(finding.AtFill).prints(frame.FindFill, plan.FindCure, water.FindChlorine, water.FindChloramine, water.FindChlorineAsk))...)
 	if !w.onPaper {
 		out = append(out, w.dipstick(2)...)
 	}

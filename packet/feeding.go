@@ -10,6 +10,7 @@ import (
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/page"
+	"raftwright/plan"
 	"raftwright/unit"
 )
 
@@ -239,14 +240,19 @@ func (w writer) order(m *mix.Mix) page.List {
 			continue
 		}
 		step := "packet.mix.do."
-		if inBed := m.Fill.Method == mix.Stirred; inBed && (s.Do == mix.Dissolve || s.Do == mix.DissolveApart) {
+		switch inBed := m.Fill.Method == mix.Stirred; {
+		case s.Do == mix.AddAcid && w.p.Water.Guess() && m.Fill.Method != mix.OneBucket:
+			step = "packet.mix.guess."
+		case inBed && (s.Do == mix.Dissolve || s.Do == mix.DissolveApart || s.Do == mix.AddAcid):
 			step = "packet.mix.bed."
+		case s.Do == mix.AddAcid && m.Fill.Method == mix.Injected:
+			step = "packet.mix.first."
 		}
 		if w.byPacks() && s.Do == mix.Dissolve {
 			items = append(items, w.text("packet.mix.bed.dissolve_packs", finding.Args{"Product": s.Product}))
 			continue
 		}
-		items = append(items, w.text(step+strings.ReplaceAll(s.Do.String(), " ", "_"), finding.Args{"Product": s.Product}))
+		items = append(items, w.text(step+strings.ReplaceAll(s.Do.String(), " ", "_"), finding.Args{"Product": s.Product, "Stop": w.words.Fixed(plan.StopPH, 1)}))
 	}
 	if len(items) == 0 {
 		items = []page.Text{w.text("packet.mix.order", nil)}

@@ -83,6 +83,9 @@ func (w writer) scales(m mix.Meters) []page.Block {
 	row("well", w.band(well, w.tenth), w.band(well, w.shown), w.band(m.WellPH, w.tenth))
 	blocks := []page.Block{w.heading("packet.mix.scales"), t, page.Para{Text: w.text("packet.mix.scales_note", nil), Small: true}}
 	if id := [...]string{"packet.mix.again_low", "", "packet.mix.again"}[m.Drift()+1]; id != "" {
+		if _, acid := w.mixedAcid(unit.Litre); !acid && m.Drift() > 0 { // nothing was given before
+			id = "packet.mix.again_first"
+		}
 		blocks = append(blocks, w.para(id, finding.Args{"DayPH": m.Day.PH}))
 	}
 	return []page.Block{together(blocks...)}

@@ -96,10 +96,11 @@ func (w writer) round() unit.Volume {
 	return 10 * unit.Gallon
 }
 
-// acidDose prints the acid for a volume of water: mL of a solution, g of crystals.
+// acidDose prints the acid for a volume of water: mL of a solution, crystals as the
+// measure at hand gives them.
 func (w writer) acidDose(d *water.Dose, v unit.Volume) page.Text {
 	if d.Want.Product.Solid() {
-		return w.grams(d.Mass.In(v))
+		return page.Text(w.helping(w.p.Measure().Helping(d.Mass.In(v), water.CitricSpoon, w.p.Jug(), false)))
 	}
 	return page.Text(w.words.Number(d.MillilitresPerLitre()*v.Litres()) + " mL")
 }

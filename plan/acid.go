@@ -1,11 +1,14 @@
 package plan
 
 import (
+	"slices"
+
 	"raftwright/brief"
 	"raftwright/chem"
 	"raftwright/cost"
 	"raftwright/finding"
 	"raftwright/mix"
+	"raftwright/source"
 	"raftwright/unit"
 	"raftwright/water"
 )
@@ -31,6 +34,12 @@ type strong struct {
 	water *water.Assessment
 	mix   *mix.Mix
 }
+
+// What is said of an acid that nobody asked for.
+const (
+	FindAcidProposed finding.ID = "plan.acid_proposed"
+	FindAcidBeyond   finding.ID = "plan.acid_beyond" // no mild acid is enough
+)
 
 // What is said where a strong acid stays off the paper.
 const (
@@ -87,6 +96,80 @@ var safer = []struct {
 // twice what the hardest usual water takes.
 const mostSafer = 5 * unit.MillimolePerLitre
 
+// StopPH is where acid by a guess of the water ends, before the feed: powders for
+// leaf crops take the pH down by about as much again (own choice).
+const StopPH = 6.0
+
+// mild lists the acids that may be proposed here, the best first: where no children
+// come phosphoric acid, which microbes leave alone.
+func (m *maker) mild() []water.Product {
+	var out []water.Product
+	for _, p := range safer {
+		out = append(out, m.book.Water.Product(p.reagent, p.strength))
+	}
+	if !m.WithChildren() {
+		slices.Reverse(out)
+	}
+	return out
+}
+
+// enough says that so much of a mild acid does it, within what its phosphorus allows.
+func enough(d *water.Dose, most unit.MolarConcentration) bool {
+	return d != nil && !d.Away && d.Amount > 0 && d.Amount <= most && d.P <= water.MostPhosphorus
+}
+
+// proposeAcid takes the mildest acid that does it, where the brief tells of none and
+// the water needs one.
+func (m *maker) proposeAcid(j water.Job, plain water.Assessment) water.Assessment {
+	if !plain.NeedsAcid() {
+		return plain
+	}
+	alkalinity := water.Alkalinity.Mass(unit.MolarConcentration(plain.Alkalinity))
+	for _, p := range m.mild() {
+		j.Acid = &water.Want{Product: p, PH: usualTargetPH}
+		a, faults := water.Assess(j)
+		if faults != nil || !enough(a.Acid, mostProposed) {
+			continue
+		}
+		m.find(finding.Finding{ID: FindAcidProposed, Act: finding.AtWater, Severity: finding.Caution, Figure: a.Acid.Amount, Source: "umassalkalinity",
+			Mend: to("acid.product", writtenAcid(p)),
+			Args: finding.Args{"Product": p.Word(), "Alkalinity": alkalinity, "PH": usualTargetPH, "Stop": StopPH, "Guess": plain.Guess(), "Kind": plain.Kind().Word()}})
+		m.assume(finding.Assumption{ID: AssumeAcidTarget, Args: finding.Args{"PH": usualTargetPH}, Source: source.CommonPractice}, finding.Assumption{ID: AssumeAcidClosed, Source: ownChoice})
+		if p.Reagent == water.Citric {
+			m.tellRain(&a)
+		}
+		return a
+	}
+	m.find(finding.Finding{ID: FindAcidBeyond, Act: finding.AtWater, Severity: finding.Caution, Figure: alkalinity, Source: "umassalkalinity",
+		Args: finding.Args{"Alkalinity": alkalinity, "Share": 1 - unit.Fraction(water.KeptAlkalinity/alkalinity)}})
+	return plain
+}
+
+// writtenAcid writes an acid as a brief does.
+func writtenAcid(p water.Product) string {
+	if p.Solid() {
+		return p.Reagent.String()
+	}
+	return brief.AcidProduct{Name: brief.AcidName(p.Reagent.String()), Strength: p.Strength}.String()
+}
+
+// tellRain tells how much rain water does without acid, where the acid is against
+// hard water that somebody tested.
+func (m *maker) tellRain(a *water.Assessment) unit.Fraction {
+	alkalinity := water.Alkalinity.Mass(unit.MolarConcentration(a.Alkalinity))
+	if a.Guess() || alkalinity <= water.KeptAlkalinity {
+		return 0
+	}
+	share := 1 - unit.Fraction(water.KeptAlkalinity/alkalinity)
+	m.find(finding.Finding{ID: FindRainInstead, Act: finding.AtWater, Severity: finding.Note, Figure: share, Source: "umassalkalinity",
+		Args: finding.Args{"Share": share, "Keep": water.KeptAlkalinity, "Calcium": water.Calcium.Mass(a.Solution.Totals.Ca * unit.MolarConcentration(1-share))}})
+	return share
+}
+
+// mostProposed is the most of an acid that is proposed unasked: what the hardest usual
+// water takes (own choice).
+const mostProposed = mostSafer / 2
+
 // saferAcid assesses the water with what may be printed in place of a strong acid,
 // and without any where none reaches the pH.
 func (m *maker) saferAcid(j water.Job) *water.Assessment {
@@ -94,7 +177,7 @@ func (m *maker) saferAcid(j water.Job) *water.Assessment {
 		want := *j.Acid
 		want.Product = j.Book.Product(p.reagent, p.strength)
 		a, faults := water.Assess(water.Job{Test: j.Test, Book: j.Book, Acid: &want})
-		if faults == nil && a.Acid != nil && !a.Acid.Away && a.Acid.Amount <= mostSafer {
+		if faults == nil && a.Acid != nil && (enough(a.Acid, mostSafer) || a.Acid.Amount == 0 && !a.Acid.Away) {
 			return &a
 		}
 	}
@@ -128,10 +211,7 @@ func (m *maker) tellSaferMix() {
 // saferFor tells what stands in place of a strong acid, and what that costs.
 func (m *maker) saferFor(dose *water.Dose, asked water.Dose) *SaferAcid {
 	s := &SaferAcid{Asked: asked.Want.Product, Dose: dose}
-	alkalinity := water.Alkalinity.Mass(unit.MolarConcentration(m.strong.water.Alkalinity))
-	if kept := water.KeptAlkalinity; alkalinity > kept {
-		s.Rain = 1 - unit.Fraction(kept/alkalinity)
-	}
+	s.Rain = m.tellRain(m.strong.water)
 	args := finding.Args{"Product": s.Asked.Word()}
 	if d := s.Dose; d == nil {
 		m.find(finding.Finding{ID: FindStrongNone, Act: finding.AtWater, Severity: finding.Caution, Hurts: finding.Person, Args: args, Source: "umassalkalinity"})
@@ -149,10 +229,6 @@ func (m *maker) saferFor(dose *water.Dose, asked water.Dose) *SaferAcid {
 					Args: finding.Args{"Safer": d.Want.Product.Word(), "Cost": s.Cost, "Asked": s.AskedCost, "Product": s.Asked.Word(), "Volume": m.volume}})
 			}
 		}
-	}
-	if s.Rain > 0 {
-		args := finding.Args{"Share": s.Rain, "Keep": water.KeptAlkalinity, "Calcium": water.Calcium.Mass(m.Water.Solution.Totals.Ca * unit.MolarConcentration(1-s.Rain))}
-		m.find(finding.Finding{ID: FindRainInstead, Act: finding.AtWater, Severity: finding.Note, Args: args, Figure: s.Rain, Source: "umassalkalinity"})
 	}
 	return s
 }

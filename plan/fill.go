@@ -28,8 +28,8 @@ func (p Plan) Measure() mix.Measure {
 	return mix.Measure{}
 }
 
-// jug is the water in a stock jug: a quart, or a liter.
-func (p Plan) jug() unit.Volume {
+// Jug is the water in a stock jug: a quart, or a liter.
+func (p Plan) Jug() unit.Volume {
 	if p.Brief.Units.Value == brief.Metric {
 		return unit.Litre
 	}
@@ -61,7 +61,7 @@ func (p Plan) cure(bed unit.Volume) Cure {
 	if all == 0 {
 		per = unit.MilligramPerLitre
 	}
-	c.Dose = p.Measure().Helping(water.Ascorbic(per).In(bed), water.AscorbicSpoon, p.jug(), true)
+	c.Dose = p.Measure().Helping(water.Ascorbic(per).In(bed), water.AscorbicSpoon, p.Jug(), true)
 	return c
 }
 
@@ -72,19 +72,19 @@ func (m *maker) tellOfChlorine() {
 	}
 }
 
-// tellCure says what is to be done about the chlorine: with the dose of this bed
-// where it is known.
+// tellCure says the same with the dose of this bed, where it is known.
 func (m *maker) tellCure() {
 	w := m.Water
 	if w == nil {
 		return
 	}
 	if m.volume <= 0 || w.FreeChlorine+w.Chloramine == 0 || !w.MayHoldChlorine() {
+		m.find(w.Chlorine()...)
 		return
 	}
 	c := m.cure(m.volume)
 	m.find(finding.Finding{ID: FindCure, Act: finding.AtFill, Severity: finding.Caution, Figure: c.Dose.Mass, Source: "chlorinelettuce",
-		Args: finding.Args{"Chlorine": c.Chlorine, "Loss": c.Loss, "Dose": c.Dose.Mass, "Filter": c.Filter}})
+		Args: finding.Args{"Chlorine": c.Chlorine, "Loss": c.Loss, "Dose": c.Dose.Mass, "Filter": c.Filter, "Bound": w.Chloramine > 0}})
 }
 
 // ascorbicJar is what a jar of ascorbic acid holds in stores (common practice).

@@ -89,7 +89,7 @@ var stages = []stage{
 	{name: "water", part: Water | Mix, do: (*maker).assessWater,
 		reads: paths("water", "acid", "site.kind", "site.children"),
 		keep:  func(to, from *maker) { to.Water, to.strong.water = from.Water, from.strong.water }},
-	{name: "chlorine", part: Water | Mix, do: (*maker).tellOfChlorine,
+	{name: "chlorine", part: Water, better: Mix, do: (*maker).tellOfChlorine,
 		needs: []string{"water"},
 		keep:  func(_, _ *maker) {}},
 	{name: "cure", part: Mix, do: (*maker).tellCure,

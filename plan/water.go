@@ -28,7 +28,7 @@ func (m *maker) assessWater() {
 	b := m.Brief.Water
 	j := water.Job{Test: waterTest(b), Book: m.book.Water}
 	m.nameKind(&j.Test)
-	if m.Brief.Acid.Given {
+	if m.Brief.Acid.Given && m.Brief.Acid.Product.Value.Name != brief.NoAcid {
 		j.Acid = m.wantedAcid()
 	}
 	a, faults := water.Assess(j)
@@ -36,8 +36,16 @@ func (m *maker) assessWater() {
 		m.wrong(faults...)
 		return
 	}
+	if !m.Brief.Acid.Given {
+		a = m.proposeAcid(j, a)
+	}
+	for i, f := range a.Findings {
+		if f.ID == water.FindMuchPhosphorus {
+			a.Findings[i].Mend = append(without("acid.label"), to("acid.product", string(brief.Citric))...)
+		}
+	}
 	m.Water = &a
-	if a.Acid != nil && j.Acid.Product.Strong() && m.WithChildren() {
+	if a.Acid != nil && a.Acid.Want.Product.Strong() && m.WithChildren() {
 		m.Water, m.strong.water = m.saferAcid(j), &a
 		if !m.Brief.Site.Children.Given && m.Brief.Site.Kind.Value != brief.School {
 			m.assume(finding.Assumption{ID: AssumeChildren, Source: ownChoice})
@@ -144,7 +152,7 @@ func (m *maker) intoWater(j *mix.Job) {
 	}
 	j.Water = m.mixWater()
 	j.Acid = askedOf(m.Water.Acid)
-	j.Chlorine, j.Jug = m.Water.MayHoldChlorine(), m.jug()
+	j.Chlorine, j.Jug = m.Water.MayHoldChlorine(), m.Jug()
 }
 
 // askedOf asks the mix for the acid that the water was dosed with.
@@ -191,7 +199,15 @@ func (m *maker) acidNeeds(n float64) []cost.Need {
 	if d == nil || d.Away || m.Frame == nil {
 		return nil
 	}
-	keys, per, quantity := acidNeed(d, m.Frame.Volume)
+	whole := m.Frame.Volume
+	if m.Mix != nil { // the card's dose, and fresh water needs as much
+		used := d.Scaled(m.Mix.Acid.Dose)
+		d, whole = &used, whole+m.drunk()
+	}
+	if d.Amount <= 0 {
+		return nil
+	}
+	keys, per, quantity := acidNeed(d, whole)
 	need := cost.Need{Keys: keys, Name: "need.acid", Args: finding.Args{"Product": d.Want.Product.Word()}, Group: "feed", Unit: per, Quantity: quantity * n}
 	return []cost.Need{need}
 }

@@ -134,6 +134,15 @@ func (p Product) Molarity() unit.MolarConcentration {
 	return unit.MolarConcentration(float64(p.Density())*float64(p.strength())/p.Reagent.MolarMass()) * unit.MolePerLitre
 }
 
+// CitricSpoon is what a level teaspoon of citric acid weighs, 4.2 to 5.2 g (kitchen
+// tables of weighed measures).
+const CitricSpoon = 4.75 * unit.Gram
+
+// MostPhosphorus is the most phosphorus that phosphoric acid may bring: 2.25 fl oz of
+// 75 % in 100 US gal are the most that a leaflet allows, and it counts them as
+// 58 mg/L of phosphorus.
+const MostPhosphorus = 58 * unit.MilligramPerLitre
+
 // Want is what an acid (or a base) is asked to do.
 type Want struct {
 	Product Product

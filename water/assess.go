@@ -3,6 +3,7 @@ package water
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"raftwright/chem"
 	"raftwright/finding"
@@ -260,6 +261,7 @@ const (
 	FindAcidTwice      finding.ID = "water.acid_twice"
 	FindAcidAdds       finding.ID = "water.acid_adds"
 	FindCitric         finding.ID = "water.citric_fades"
+	FindMuchPhosphorus finding.ID = "water.phosphoric_much"
 	FindLittleBuffer   finding.ID = "water.little_buffer"
 	FindBase           finding.ID = "water.base"
 )
@@ -294,9 +296,24 @@ func (r *Assessment) dose(k, k25 *chem.Equilibria, w Want) error {
 		return nil
 	}
 	if d.Amount > 0 {
+		r.Findings = slices.DeleteFunc(r.Findings, func(f finding.Finding) bool { return f.ID == FindAcidify }) // it is done
 		r.cautions(&d)
 	}
 	return nil
+}
+
+// hardForCitric is the alkalinity, mg/L as CaCO3, above which citric acid does not
+// last: from 120 on leaflets advise to inject acid all the time for young plants.
+const hardForCitric = 120
+
+// NeedsAcid says that the water holds more alkalinity than is good in a closed bed.
+func (r *Assessment) NeedsAcid() bool {
+	for _, j := range r.Judgements {
+		if j.Limit.Analyte == Alkalinity && !j.Limit.IsConductivity && j.Verdict != Good {
+			return true
+		}
+	}
+	return false
 }
 
 // weakEnough is the strength to which a strong acid is thinned before it is
@@ -336,7 +353,15 @@ func (r *Assessment) cautions(d *Dose) {
 			Args: finding.Args{"Parts": parts, "Strength": weakEnough, "Times": parts + 1}})
 	}
 	if p.Reagent == Citric {
-		r.add(finding.Finding{ID: FindCitric, Act: finding.AtAcid, Severity: finding.Caution, Source: source.FromMemory})
+		hard := r.Alkalinity.AsCaCO3() > hardForCitric && !r.Guess()
+		f := finding.Finding{ID: FindCitric, Act: finding.AtAcid, Severity: finding.Note, Source: source.FromMemory, Args: finding.Args{"Hard": hard}}
+		if hard {
+			f.Severity = finding.Caution
+		}
+		r.add(f)
+	}
+	if p.Reagent == Phosphoric && d.P > MostPhosphorus {
+		r.add(finding.Finding{ID: FindMuchPhosphorus, Act: finding.AtAcid, Severity: finding.Caution, Figure: d.P, Source: leafSource, Args: finding.Args{"Phosphorus": d.P, "Most": MostPhosphorus}})
 	}
 	if d.Aired.PH > d.Want.PH+0.3 && !d.Want.Open {
 		again := Dose{Want: d.Want, Amount: d.Again}

@@ -285,7 +285,7 @@ func TestVerdictsAndCures(t *testing.T) {
 		}
 	}
 	wants(t, &r, FindWatch, FindSevere, FindAcidify, FindBlend, FindAerate, FindOmit, FindFeed)
-	if told := r.Chlorine(); len(told) != 2 || told[0].ID != FindChloramine || told[1].ID != FindAscorbic {
+	if told := r.Chlorine(); len(told) != 1 || told[0].ID != FindChloramine {
 		t.Errorf("of chlorine: %v", told)
 	}
 	// chloride 320 to 70 mg/L takes 1 - 70/320 rain

@@ -23,7 +23,6 @@ const (
 	FindFeed        finding.ID = "water.nitrate_feed"
 	FindChlorine    finding.ID = "water.chlorine"
 	FindChloramine  finding.ID = "water.chloramine"
-	FindAscorbic    finding.ID = "water.ascorbic"
 	FindChlorineAsk finding.ID = "water.chlorine_ask"
 	FindSoftened    finding.ID = "water.softened"
 	FindNotHardness finding.ID = "water.hardness_is_not_alkalinity"
@@ -74,7 +73,8 @@ func (r *Assessment) grade() {
 	for i := range r.Judgements {
 		j := &r.Judgements[i]
 		lime := j.Limit.Analyte == Sodium && j.From == Filled && r.from[Calcium] == Guessed // it is more often lime that lacks
-		if j.Verdict == Good || j.From == Guessed || lime {
+		chlorine := j.Limit.Analyte == FreeChlorine || j.Limit.Analyte == Chloramine        // has words of its own
+		if j.Verdict == Good || j.From == Guessed || lime || chlorine {
 			continue
 		}
 		id, severity := FindWatch, finding.Note
@@ -174,24 +174,22 @@ func ownSpring(name string) bool {
 	return false
 }
 
-// Chlorine tells of the chlorine in the water and what takes it out.
+// Chlorine tells of the chlorine in the water and what takes it out, once: of what was
+// tested, with the ascorbic acid for 100 gal, or that a strip would tell.
 func (r *Assessment) Chlorine() []finding.Finding {
-	if r.from[FreeChlorine] != Measured && r.from[Chloramine] != Measured {
-		if r.rain {
-			return nil
-		}
+	all := r.FreeChlorine + r.Chloramine
+	switch {
+	case !r.MayHoldChlorine():
+		return nil
+	case all == 0:
 		return []finding.Finding{{ID: FindChlorineAsk, Act: finding.AtFill, Severity: finding.Note, Source: lettuceTrial, Args: finding.Args{"Chlorine": HarmfulChlorine, "Loss": ChlorineLoss(HarmfulChlorine)}}}
 	}
-	if !r.MayHoldChlorine() {
-		return nil
-	}
-	all := r.FreeChlorine + r.Chloramine
-	f := finding.Finding{ID: FindChlorine, Act: finding.AtFill, Severity: finding.Caution, Figure: all, Source: lettuceTrial, Args: finding.Args{"Chlorine": all, "Loss": ChlorineLoss(all)}}
+	f := finding.Finding{ID: FindChlorine, Act: finding.AtFill, Severity: finding.Caution, Figure: all, Source: lettuceTrial,
+		Args: finding.Args{"Chlorine": all, "Loss": ChlorineLoss(all), "Dose": r.AscorbicAcid.In(100 * unit.Gallon), "Gallons": 100 * unit.Gallon}}
 	if r.Chloramine > 0 {
 		f.ID = FindChloramine
 	}
-	return []finding.Finding{f, {ID: FindAscorbic, Act: finding.AtFill, Severity: finding.Note, Figure: r.AscorbicAcid, Source: "ascorbic",
-		Args: finding.Args{"Dose": r.AscorbicAcid, "PerGallons": r.AscorbicAcid.In(100 * unit.Gallon), "Gallons": 100 * unit.Gallon}}}
+	return []finding.Finding{f}
 }
 
 // fouledFrom is the ammonium, as nitrogen, from which a water is suspect: clean

@@ -25,8 +25,8 @@ func (s Standing) String() string {
 	return [...]string{"", "measured", "typical", "filled"}[min(max(s, 0), Filled)]
 }
 
-// nothing is the word where there is none to tell.
-const nothing finding.Word = ""
+// nothing stands where there is no word to tell.
+const nothing = ""
 
 // sparseBelow is how many of the ions that make a water a test has to name, so that
 // what it leaves out is told by the charge balance and not by a typical water (own
@@ -65,6 +65,13 @@ type overlay struct {
 	kind  Kind
 	times float64      // as strong as the typical water
 	by    finding.Word // the figure that says how strong; "" none
+}
+
+func (o overlay) told() any {
+	if o.by == "" {
+		return nothing
+	}
+	return o.by
 }
 
 // mostTimes bounds how much stronger than its typical water a water is made.
@@ -209,7 +216,7 @@ func (a *analysis) tellTypical(o overlay) {
 	case len(t.Readings) == 0 && o.by != "":
 		a.assume(AssumeTypicalEC, finding.Args{"Kind": o.kind.Word(), "EC": t.conducts()}, source.FromMemory)
 	default:
-		a.assume(AssumeRestTypical, finding.Args{"Kind": o.kind.Word(), "By": o.by}, source.FromMemory)
+		a.assume(AssumeRestTypical, finding.Args{"Kind": o.kind.Word(), "By": o.told()}, source.FromMemory)
 		a.assume(AssumeOthers, nil, ownSource)
 	}
 	if !a.given[Alkalinity] && (o.by == Hardness.Word() || o.by == Calcium.Word()) {

@@ -1,0 +1,167 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"raftwright/cost"
+	"raftwright/finding"
+	"raftwright/mix"
+	"raftwright/unit"
+	"raftwright/water"
+)
+
+// tested is a whole test of a bicarbonate water of this alkalinity, mg/L as CaCO3.
+func tested(alkalinity float64) string {
+	return fmt.Sprintf("water: {name: well, ph: 7.4, alkalinity: %g mg/L CaCO3, calcium: %g mg/L, magnesium: %g mg/L, sodium: 8 mg/L, chloride: 12 mg/L, sulfate: 10 mg/L}\n",
+		alkalinity, alkalinity/50.04*0.8*20.04, alkalinity/50.04*0.2*12.15)
+}
+
+const acidBed = "bed: {length: 97 in, width: 49 in, depth: 6 in}\nmix: {measure: scale 1 g}\n"
+
+func foundOf(p Plan, id finding.ID) (finding.Finding, bool) {
+	i := slices.IndexFunc(p.Findings, func(f finding.Finding) bool { return f.ID == id })
+	if i < 0 {
+		return finding.Finding{}, false
+	}
+	return p.Findings[i], true
+}
+
+// Alkalinity is good up to 60 mg/L (limits.csv): from there acid is proposed, on the
+// card, before the powders, on the shopping list, with the change that makes it the
+// brief's own; made, it changes no dose.
+func TestAcidIsProposed(t *testing.T) {
+	if p := made(t, Everything, acidBed+tested(60)); has(p, FindAcidProposed) || p.Water.Acid != nil {
+		t.Error("60 mg/L needs no acid")
+	}
+	p := made(t, Everything, acidBed+tested(61))
+	f, told := foundOf(p, FindAcidProposed)
+	if !told || p.Water.Acid == nil || p.Water.Acid.Want.Product.Reagent != water.Citric || p.Mix.Acid.Dose <= 0 {
+		t.Fatalf("61 mg/L: %v, acid %+v", told, p.Water.Acid)
+	}
+	if len(f.Mend) != 1 || f.Mend[0] != (finding.Change{Path: "acid.product", Value: "citric"}) {
+		t.Fatalf("mend %v", f.Mend)
+	}
+	q := made(t, Everything, acidBed+tested(61)+"acid: {product: citric}\n")
+	if has(q, FindAcidProposed) || q.Mix.Acid.Dose != p.Mix.Acid.Dose {
+		t.Errorf("with the mend: dose %v, before %v", q.Mix.Acid.Dose, p.Mix.Acid.Dose)
+	}
+	at := func(do mix.OrderAction) int {
+		return slices.IndexFunc(p.Mix.Order, func(s mix.OrderStep) bool { return s.Do == do })
+	}
+	if a := at(mix.AddAcid); a < 0 || a > at(mix.Dissolve) || a < at(mix.CureChlorine) {
+		t.Errorf("order %v", p.Mix.Order)
+	}
+	if has(p, mix.FindHighPH) || has(p, mix.FindIronFalls) {
+		t.Error("the acid mends nothing")
+	}
+}
+
+// The list of what to buy has the dose of the card: for the fill, and for the water
+// that is drunk.
+func TestAcidOnTheListIsThatOfTheCard(t *testing.T) {
+	p := made(t, Everything, acidBed+tested(150))
+	i := slices.IndexFunc(p.Cost.Lines, func(l cost.Line) bool { return l.Name == "need.acid" })
+	if i < 0 {
+		t.Fatalf("no acid in %v", p.Cost.Lines)
+	}
+	used := p.Water.Acid.Scaled(p.Mix.Acid.Dose)
+	fill := used.Mass.In(p.Frame.Volume * 3 / 2).Kilograms() // without a season half as much again is drunk
+	if got := p.Cost.Lines[i].Quantity; math.Abs(got-fill) > 1e-9 {
+		t.Errorf("%v kg, the card %v", got, fill)
+	}
+}
+
+// Where no children come phosphoric acid is proposed, as far as a leaflet allows: 58
+// mg/L of phosphorus. Beyond it is citric acid, and where that takes more than
+// 2.5 mmol/L, rain water.
+func TestWhichAcidIsProposed(t *testing.T) {
+	for alkalinity, want := range map[float64]string{70: "phosphoric", 250: "citric", 480: "citric", 530: ""} {
+		p := made(t, Everything, acidBed+tested(alkalinity)+"site: {kind: market, children: none}\n")
+		switch got := p.Water.Acid; {
+		case want == "" && (got != nil || !has(p, FindAcidBeyond)):
+			t.Errorf("%v mg/L: acid %+v", alkalinity, got)
+		case want != "" && (got == nil || got.Want.Product.Reagent.String() != want || got.P > water.MostPhosphorus):
+			t.Errorf("%v mg/L: acid %+v, want %s", alkalinity, got, want)
+		}
+	}
+	for _, site := range []string{"", "site: {kind: school}\n", "site: {kind: home, children: live here}\n"} {
+		if p := made(t, Everything, acidBed+tested(70)+site); p.Water.Acid.Want.Product.Reagent != water.Citric {
+			t.Errorf("%q: %v", site, p.Water.Acid.Want.Product)
+		}
+	}
+	none := made(t, Everything, acidBed+tested(200)+"acid: {product: none}\n")
+	if none.Water.Acid != nil || has(none, FindAcidProposed) || !has(none, mix.FindHighPH) {
+		t.Error("no acid is wanted")
+	}
+}
+
+// No more than 58 mg/L of phosphorus from phosphoric acid (2.25 fl oz of 75 % in 100
+// gal, a leaflet): asked for all the same, it is told, with the change that ends it.
+func TestMuchPhosphoricAcid(t *testing.T) {
+	for _, alkalinity := range []float64{60, 90, 100, 110, 130, 300} {
+		p := made(t, Water, tested(alkalinity)+"acid: {product: phosphoric 75 %}\nsite: {kind: market, children: none}\n")
+		f, told := foundOf(p, water.FindMuchPhosphorus)
+		if told != (p.Water.Acid.P > 58*unit.MilligramPerLitre) {
+			t.Errorf("%v mg/L: %v of phosphorus, told %v", alkalinity, p.Water.Acid.P, told)
+		}
+		if told && (len(f.Mend) == 0 || f.Mend[len(f.Mend)-1].Value != "citric") {
+			t.Errorf("mend %v", f.Mend)
+		}
+	}
+}
+
+// The least that a plan needs says little of water that nobody tested: that it is a
+// guess, and the acid that goes with it.
+func TestGuessedWaterIsNoListOfFaults(t *testing.T) {
+	p := made(t, Everything, "bed: {length: 8 ft, width: 4 ft, depth: 6 in}")
+	var of []finding.ID
+	for _, f := range p.Findings {
+		if a := f.Stands(); f.Severity >= finding.Caution && !f.Usual && (a == finding.AtWater || a == finding.AtAcid || a == finding.AtMix) {
+			of = append(of, f.ID)
+		}
+	}
+	if slices.Sort(of); !slices.Equal(of, []finding.ID{"mix.apart", "plan.acid_proposed", "water.ask_test"}) {
+		t.Errorf("%v", of)
+	}
+	f, _ := foundOf(p, FindAcidProposed)
+	if f.Args["Guess"] != true {
+		t.Error("the dose rests on a guess, and it is not said")
+	}
+}
+
+// What chlorine costs and what takes it out is said once: with the dose of this bed
+// where there is one, and not of rain or of a well.
+func TestChlorineIsToldOnce(t *testing.T) {
+	about := []finding.ID{water.FindChlorine, water.FindChloramine, water.FindChlorineAsk, FindCure}
+	for text, want := range map[string]finding.ID{
+		"water: {kind: soft, chloramine: 2 mg/L}":                   water.FindChloramine,
+		"water: {kind: soft, free chlorine: 1 mg/L}":                water.FindChlorine,
+		"bed: {}\nwater: {kind: soft, chloramine: 2 mg/L}":          FindCure,
+		"bed: {}\nwater: {kind: soft, free chlorine: 1 mg/L}":       FindCure,
+		"bed: {}\nwater: {kind: soft}":                              water.FindChlorineAsk,
+		"bed: {}\nwater: {kind: rain}":                              "",
+		"bed: {}\nwater: {name: well, kind: soft}":                  "",
+		"bed: {}\nwater: {kind: soft, free chlorine: 0 mg/L}":       "",
+		"bed: {}\nwater: {kind: rain, ph: 6.5, chloramine: 1 mg/L}": FindCure,
+		"bed: {}\nwater: {ec: 0.05 mS/cm}":                          water.FindChlorineAsk, // as soft as rain, and may be a town's
+	} {
+		asked := Water
+		if want == FindCure {
+			asked = Everything
+		}
+		p := made(t, asked, text)
+		var got []finding.ID
+		for _, f := range p.Findings {
+			says := f.Args["Analyte"] == water.Chloramine.Word() || f.Args["Analyte"] == water.FreeChlorine.Word()
+			if slices.Contains(about, f.ID) || says {
+				got = append(got, f.ID)
+			}
+		}
+		if want == "" && len(got) > 0 || want != "" && !slices.Equal(got, []finding.ID{want}) {
+			t.Errorf("%q: %v, want %s", text, got, want)
+		}
+	}
+}
