@@ -401,8 +401,8 @@ func mixAcid(p plan.Plan) Dosed {
 		return Dosed{Adds: map[string]float64{}}
 	}
 	a := Dosed{Product: m.Name, DoseMillimoles: m.Dose.MillimolesPerLitre(), Adds: map[string]float64{}}
-	if p.Water != nil && p.Water.Acid != nil && p.Water.Acid.Amount > 0 {
-		d := p.Water.Acid.Scaled(m.Dose)
+	if asked := p.PrintedAcid(); asked != nil && asked.Amount > 0 {
+		d := asked.Scaled(m.Dose)
 		a = dosedOf(&d)
 	}
 	a.PH, a.EC = p.Mix.PH, p.Mix.EC.MillisiemensPerCentimetre()

@@ -119,30 +119,31 @@ func enough(d *water.Dose, most unit.MolarConcentration) bool {
 }
 
 // proposeAcid takes the mildest acid that does it, where the brief tells of none and
-// the water needs one.
-func (m *maker) proposeAcid(j water.Job, plain water.Assessment) water.Assessment {
-	if !plain.NeedsAcid() {
-		return plain
+// the water of the bed needs one.
+func (m *maker) proposeAcid() {
+	plain := m.Water
+	if plain == nil || !plain.NeedsAcid() {
+		return
 	}
 	alkalinity := water.Alkalinity.Mass(unit.MolarConcentration(plain.Alkalinity))
 	for _, p := range m.mild() {
-		j.Acid = &water.Want{Product: p, PH: usualTargetPH}
-		a, faults := water.Assess(j)
-		if faults != nil || !enough(a.Acid, mostProposed) {
+		a := plain.With(water.Want{Product: p, PH: usualTargetPH})
+		if !enough(a.Acid, mostProposed) {
 			continue
 		}
+		m.Proposed = a.Acid
 		m.find(finding.Finding{ID: FindAcidProposed, Act: finding.AtWater, Severity: finding.Caution, Figure: a.Acid.Amount, Source: "umassalkalinity",
 			Mend: to("acid.product", writtenAcid(p)),
 			Args: finding.Args{"Product": p.Word(), "Alkalinity": alkalinity, "PH": usualTargetPH, "Stop": StopPH, "Guess": plain.Guess(), "Kind": plain.Kind().Word()}})
+		m.find(a.Findings[len(plain.Findings):]...)
 		m.assume(finding.Assumption{ID: AssumeAcidTarget, Args: finding.Args{"PH": usualTargetPH}, Source: source.CommonPractice}, finding.Assumption{ID: AssumeAcidClosed, Source: ownChoice})
 		if p.Reagent == water.Citric {
-			m.tellRain(&a)
+			m.tellRain(plain)
 		}
-		return a
+		return
 	}
 	m.find(finding.Finding{ID: FindAcidBeyond, Act: finding.AtWater, Severity: finding.Caution, Figure: alkalinity, Source: "umassalkalinity",
 		Args: finding.Args{"Alkalinity": alkalinity, "Share": 1 - unit.Fraction(water.KeptAlkalinity/alkalinity)}})
-	return plain
 }
 
 // writtenAcid writes an acid as a brief does.

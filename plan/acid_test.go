@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"raftwright/cost"
@@ -33,13 +34,16 @@ func foundOf(p Plan, id finding.ID) (finding.Finding, bool) {
 // card, before the powders, on the shopping list, with the change that makes it the
 // brief's own; made, it changes no dose.
 func TestAcidIsProposed(t *testing.T) {
-	if p := made(t, Everything, acidBed+tested(60)); has(p, FindAcidProposed) || p.Water.Acid != nil {
+	if p := made(t, Everything, acidBed+tested(60)); has(p, FindAcidProposed) || p.PrintedAcid() != nil {
 		t.Error("60 mg/L needs no acid")
+	}
+	if p := made(t, Mix, strings.Replace(library, "water: {kind: soft}\n", "", 1)+tested(200)); p.PrintedAcid() != nil || p.Mix.Acid.Dose != 0 {
+		t.Error("without a bed nothing is proposed: the question is of the chemistry alone")
 	}
 	p := made(t, Everything, acidBed+tested(61))
 	f, told := foundOf(p, FindAcidProposed)
-	if !told || p.Water.Acid == nil || p.Water.Acid.Want.Product.Reagent != water.Citric || p.Mix.Acid.Dose <= 0 {
-		t.Fatalf("61 mg/L: %v, acid %+v", told, p.Water.Acid)
+	if !told || p.PrintedAcid() == nil || p.PrintedAcid().Want.Product.Reagent != water.Citric || p.Mix.Acid.Dose <= 0 {
+		t.Fatalf("61 mg/L: %v, acid %+v", told, p.PrintedAcid())
 	}
 	if len(f.Mend) != 1 || f.Mend[0] != (finding.Change{Path: "acid.product", Value: "citric"}) {
 		t.Fatalf("mend %v", f.Mend)
@@ -67,7 +71,7 @@ func TestAcidOnTheListIsThatOfTheCard(t *testing.T) {
 	if i < 0 {
 		t.Fatalf("no acid in %v", p.Cost.Lines)
 	}
-	used := p.Water.Acid.Scaled(p.Mix.Acid.Dose)
+	used := p.PrintedAcid().Scaled(p.Mix.Acid.Dose)
 	fill := used.Mass.In(p.Frame.Volume * 3 / 2).Kilograms() // without a season half as much again is drunk
 	if got := p.Cost.Lines[i].Quantity; math.Abs(got-fill) > 1e-9 {
 		t.Errorf("%v kg, the card %v", got, fill)
@@ -80,7 +84,7 @@ func TestAcidOnTheListIsThatOfTheCard(t *testing.T) {
 func TestWhichAcidIsProposed(t *testing.T) {
 	for alkalinity, want := range map[float64]string{70: "phosphoric", 250: "citric", 480: "citric", 530: ""} {
 		p := made(t, Everything, acidBed+tested(alkalinity)+"site: {kind: market, children: none}\n")
-		switch got := p.Water.Acid; {
+		switch got := p.PrintedAcid(); {
 		case want == "" && (got != nil || !has(p, FindAcidBeyond)):
 			t.Errorf("%v mg/L: acid %+v", alkalinity, got)
 		case want != "" && (got == nil || got.Want.Product.Reagent.String() != want || got.P > water.MostPhosphorus):
@@ -88,12 +92,12 @@ func TestWhichAcidIsProposed(t *testing.T) {
 		}
 	}
 	for _, site := range []string{"", "site: {kind: school}\n", "site: {kind: home, children: live here}\n"} {
-		if p := made(t, Everything, acidBed+tested(70)+site); p.Water.Acid.Want.Product.Reagent != water.Citric {
-			t.Errorf("%q: %v", site, p.Water.Acid.Want.Product)
+		if p := made(t, Everything, acidBed+tested(70)+site); p.PrintedAcid().Want.Product.Reagent != water.Citric {
+			t.Errorf("%q: %v", site, p.PrintedAcid().Want.Product)
 		}
 	}
 	none := made(t, Everything, acidBed+tested(200)+"acid: {product: none}\n")
-	if none.Water.Acid != nil || has(none, FindAcidProposed) || !has(none, mix.FindHighPH) {
+	if none.PrintedAcid() != nil || has(none, FindAcidProposed) || !has(none, mix.FindHighPH) {
 		t.Error("no acid is wanted")
 	}
 }

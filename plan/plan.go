@@ -72,10 +72,11 @@ type Plan struct {
 	Warmth *Warmth // what heater, ice and lamps take; nil without a season
 	Cost   *cost.Sheet
 
-	Found *FoundRecipe // nil where the brief tells of none
-	Amiss *mix.BedFix  // nil where nothing is amiss
-	Meter Meter
-	Safer *SaferAcid // nil where no strong acid has to stay off the paper
+	Found    *FoundRecipe // nil where the brief tells of none
+	Amiss    *mix.BedFix  // nil where nothing is amiss
+	Meter    Meter
+	Proposed *water.Dose // of plain water, where it needs an acid and the brief tells of none; nil: none
+	Safer    *SaferAcid  // nil where no strong acid has to stay off the paper
 
 	FrameChoices  []FrameChoice // the cheapest frames that hold, and the runners-up
 	FrameRemedies []FrameChoice // what would mend a frame that does not hold, with what it adds to the cost
@@ -207,6 +208,9 @@ func (j Job) Make(memory *Memory) Plan {
 	}
 	if p.Season != nil && p.Season.Steady != nil { // its dates say how many holes it takes; the rule of thumb says another number
 		p.Findings = slices.DeleteFunc(p.Findings, func(f finding.Finding) bool { return f.ID == FindHolesShort })
+	}
+	if p.Proposed != nil { // it is done
+		p.Findings = slices.DeleteFunc(p.Findings, func(f finding.Finding) bool { return f.ID == water.FindAcidify })
 	}
 	p.wait(waits)
 	if !j.mending {

@@ -107,8 +107,11 @@ var stages = []stage{
 	{name: "meter", part: Mix | Found | Amiss, do: (*maker).readMeter,
 		reads: paths("meter"),
 		keep:  func(to, from *maker) { to.Meter = from.Meter }},
+	{name: "acid", part: Mix, only: acidIsOpen, do: (*maker).proposeAcid,
+		reads: paths("acid", "site.kind", "site.children"), needs: []string{"volume", "water"},
+		keep: func(to, from *maker) { to.Proposed = from.Proposed }},
 	{name: "mix", part: Mix, do: (*maker).mixFeed,
-		reads: paths("mix", "units"), needs: []string{"crop", "volume", "holes", "water", "target", "shelf"},
+		reads: paths("mix", "units"), needs: []string{"crop", "volume", "holes", "water", "acid", "target", "shelf"},
 		keep: func(to, from *maker) { to.Mix, to.strong.mix = from.Mix, from.strong.mix }},
 	{name: "safer in the mix", part: Mix, only: acidMayBurn, do: (*maker).tellSaferMix,
 		reads: paths("cut.stock", "prices.currency"), needs: []string{"volume", "prices", "water", "mix"},
@@ -141,7 +144,7 @@ var stages = []stage{
 		keep: func(to, from *maker) { to.Warmth = from.Warmth }},
 	{name: "cost", part: Cost, do: (*maker).reckon,
 		reads: paths("prices", "shelf", "cut", "mix.measure", "mix.stock", "units", "site.pump", "bed.count", "bed.heat to", "schedule.first harvest"),
-		needs: []string{"crop", "raft", "prices", "frame", "own pieces", "boards", "foam", "water", "mix", "season", "warmth"},
+		needs: []string{"crop", "raft", "prices", "frame", "own pieces", "boards", "foam", "water", "acid", "mix", "season", "warmth"},
 		keep:  func(to, from *maker) { to.Cost = from.Cost }},
 }
 
@@ -151,6 +154,9 @@ func paths(p ...finding.Path) []finding.Path { return p }
 func bedKnown(b *brief.Brief) bool { return b.Bed.Given || b.Raft.Given }
 
 func ownPieces(b *brief.Brief) bool { return len(b.Cut.Pieces) > 0 }
+
+// acidIsOpen says whether there is a bed that an acid may be proposed for.
+func acidIsOpen(b *brief.Brief) bool { return bedKnown(b) && !b.Acid.Given }
 
 func acidMayBurn(b *brief.Brief) bool {
 	return b.Acid.Label.Given || b.Acid.Product.Given && b.Acid.Product.Value.Name != brief.Citric

@@ -36,9 +36,6 @@ func (m *maker) assessWater() {
 		m.wrong(faults...)
 		return
 	}
-	if !m.Brief.Acid.Given {
-		a = m.proposeAcid(j, a)
-	}
 	for i, f := range a.Findings {
 		if f.ID == water.FindMuchPhosphorus {
 			a.Findings[i].Mend = append(without("acid.label"), to("acid.product", string(brief.Citric))...)
@@ -79,10 +76,13 @@ func (p Plan) WithChildren() bool {
 
 // PrintedAcid gives the acid dose that may be printed, nil where there is none.
 func (p Plan) PrintedAcid() *water.Dose {
-	if p.Water == nil {
-		return nil
+	switch {
+	case p.Proposed != nil:
+		return p.Proposed
+	case p.Water != nil:
+		return p.Water.Acid
 	}
-	return p.Water.Acid
+	return nil
 }
 
 // wantedAcid reads the acid of the brief.
@@ -151,7 +151,7 @@ func (m *maker) intoWater(j *mix.Job) {
 		return
 	}
 	j.Water = m.mixWater()
-	j.Acid = askedOf(m.Water.Acid)
+	j.Acid = askedOf(m.PrintedAcid())
 	j.Chlorine, j.Jug = m.Water.MayHoldChlorine(), m.Jug()
 }
 

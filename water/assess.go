@@ -129,11 +129,14 @@ func (j Job) assess() (Assessment, error) {
 		if err := r.dose(k, k25, *j.Acid); err != nil {
 			return Assessment{}, err
 		}
+		if r.Acid != nil { // it is done
+			r.Findings = slices.DeleteFunc(r.Findings, func(f finding.Finding) bool { return f.ID == FindAcidify })
+		}
 	}
 	r.Assumptions = a.assumptions
 	r.steps = a.steps
 	r.work(&r.steps, k, k25)
-	finding.Hurting(r.Findings, finding.Person, FindAcidStrong, FindAcidOrder, FindFouled)
+	finding.Hurting(r.Findings, finding.Person, hurtPeople...)
 	finding.Sort(r.Findings)
 	return r, nil
 }
@@ -266,6 +269,9 @@ const (
 	FindBase           finding.ID = "water.base"
 )
 
+// hurtPeople are the findings about what can hurt somebody.
+var hurtPeople = []finding.ID{FindAcidStrong, FindAcidOrder, FindFouled}
+
 // dose works out the acid and what to say about it.
 func (r *Assessment) dose(k, k25 *chem.Equilibria, w Want) error {
 	d, err := DoseFor(k, r.composition, w)
@@ -296,10 +302,23 @@ func (r *Assessment) dose(k, k25 *chem.Equilibria, w Want) error {
 		return nil
 	}
 	if d.Amount > 0 {
-		r.Findings = slices.DeleteFunc(r.Findings, func(f finding.Finding) bool { return f.ID == FindAcidify }) // it is done
 		r.cautions(&d)
 	}
 	return nil
+}
+
+// With gives the water with a dose of an acid, its findings after those of the water;
+// without one where none is possible.
+func (r *Assessment) With(w Want) Assessment {
+	out := *r
+	out.Findings = slices.Clone(r.Findings)
+	k, err := chem.At(r.Temperature)
+	k25, err25 := chem.At(25)
+	if err == nil && err25 == nil && out.dose(k, k25, w) != nil {
+		out.Acid = nil
+	}
+	finding.Hurting(out.Findings, finding.Person, hurtPeople...)
+	return out
 }
 
 // hardForCitric is the alkalinity, mg/L as CaCO3, above which citric acid does not
