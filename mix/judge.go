@@ -54,7 +54,6 @@ const (
 // hold (own choice).
 const (
 	missingBelow = 0.25
-	halfBelow    = 0.50 // a main nutrient below it is worth a caution
 	strongAbove  = 1.30
 )
 
@@ -170,7 +169,7 @@ func judgeWishes(wishes []Wish) []finding.Finding {
 			tell(FindMissing, finding.Caution, ownRule)
 		default:
 			severity := finding.Note
-			if share < halfBelow && !w.Nutrient.IsMicro() {
+			if !w.Nutrient.IsMicro() {
 				severity = finding.Caution
 			}
 			tell(FindWeak, severity, ownRule)

@@ -17,6 +17,11 @@ var checks = map[string]func(m made, fail func(format string, args ...any)){
 	"reading":     readingGrade,
 	"cover":       coverRanks,
 	"warnings":    warnings,
+	"figures":     figures,
+	"counts":      counts,
+	"excluded":    excluded,
+	"bands":       bands,
+	"days":        days,
 }
 
 var (

@@ -81,8 +81,15 @@ func (w writer) reads(m *mix.Mix) page.Para {
 		args["Fresh"] = w.words.Fixed(m.Meters.Fresh.PH, 1)
 		return w.para("packet.mix.reads_aired", args)
 	}
-	return w.para("packet.mix.reads", args)
+	text := w.text("packet.mix.reads", args)
+	if day := m.Meters.Day.PH; math.Abs(day-m.PH) >= tellDrift {
+		text += " " + w.text("packet.mix.drifts", finding.Args{"PH": w.words.Fixed(day, 1), "Up": day > m.PH})
+	}
+	return page.Para{Text: text}
 }
+
+// tellDrift is by how much the pH must move in the first day to be told with the reading.
+const tellDrift = 0.3
 
 // content tells what the plants get from the mix, and what was noticed about it.
 func (w writer) content() []page.Block {

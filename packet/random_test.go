@@ -79,7 +79,8 @@ func plausible(seed uint64, crops []string) string {
 	w.waters()
 	w.shelves()
 	w.say(0.4, "target: %s", w.pick("{recipe: lettuce}", "{recipe: lettuce, ec: 1.4 mS/cm}", "{nitrogen: 120 mg/L, potassium: 150 mg/L}"))
-	w.say(0.6, "mix: {measure: %s, bucket: %s}", w.pick("scale 1 g", "scale 0.1 g", "scale 5 g", "spoons"), w.pick("5 gal", "2 gal", "10 L", "20 L"))
+	w.say(0.6, "mix: {measure: %s, bucket: %s%s}", w.pick("scale 1 g", "scale 0.1 g", "scale 5 g", "spoons"), w.pick("5 gal", "2 gal", "10 L", "20 L"),
+		w.pick("", "", "", ", stock: {volume: 5 gal, ratio: 100}"))
 	w.schedules()
 	w.say(0.4, "prices: {on: 2026-11-01, place: our county, head: %s, labor: %s}", w.pick("1 USD", "2.50 USD", "4 USD"), w.pick("0 USD/h", "15 USD/h"))
 	return w.String()
@@ -116,7 +117,7 @@ func (w *wish) waters() {
 		w.say(1, "water: {name: well, ph: %s, alkalinity: %s mg/L CaCO3, calcium: %s mg/L, magnesium: %s mg/L, sodium: %s mg/L, chloride: %s mg/L, sulfate: %s mg/L, boron: %s mg/L}",
 			w.pick("6.5", "7.2", "7.8", "8.4"), w.pick("10", "60", "120", "180", "320"), w.pick("4", "40", "90"), w.pick("1", "11", "30"), w.pick("3", "40", "120"), w.pick("3", "50", "150"), w.pick("5", "40", "200"), w.pick("0", "0.1", "0.8"))
 	}
-	w.say(0.25, "acid: {product: %s, target ph: %s}", w.pick("sulfuric 93 %", "nitric 67 %", "phosphoric 75 %", "citric"), w.pick("5.5", "5.8", "6.2"))
+	w.say(0.25, "acid: {product: %s, target ph: %s, air: %s}", w.pick("sulfuric 93 %", "nitric 67 %", "phosphoric 75 %", "citric"), w.pick("5.5", "5.8", "6.2"), w.pick("open", "closed"))
 }
 
 func (w *wish) shelves() {
@@ -213,7 +214,7 @@ func printedPlan(t *testing.T, seed uint64, text string) (made, bool) {
 // Random plausible briefs hold what every plan must hold: each check of the house goes
 // over all of them.
 func TestPlausibleBriefs(t *testing.T) {
-	n, sound, crops := briefsToTry(t), 0, cropNames()
+	n, sound, planted, crops := briefsToTry(t), 0, 0, cropNames()
 	f := &failing{t: t, count: map[string]int{}}
 	for seed := range uint64(n) {
 		m, ok := printedPlan(t, seed, plausible(seed, crops))
@@ -221,15 +222,19 @@ func TestPlausibleBriefs(t *testing.T) {
 			continue
 		}
 		sound++
+		if said(m, "packet.glance.ok") {
+			planted++
+		}
 		f.m = m
 		for name, check := range checks {
 			check(m, func(format string, args ...any) { f.errorf(name, format, args...) })
 		}
 	}
-	if sound < n*3/4 {
-		t.Errorf("only %d of %d briefs are sound", sound, n)
+	if sound < n*3/4 || planted == 0 {
+		t.Errorf("only %d of %d briefs are sound, and %d can be planted", sound, n, planted)
 	}
-	t.Logf("%d of %d briefs are sound", sound, n)
+	everySayingIsMet(t)
+	t.Logf("%d of %d briefs are sound, %d say that the bed can be planted", sound, n, planted)
 	for kind, n := range f.count {
 		t.Logf("%d times: %s", n, kind)
 	}

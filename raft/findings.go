@@ -158,7 +158,7 @@ func (r *Raft) findRoom() {
 	if trim := max(r.fit.Trimmed.X, r.fit.Trimmed.Y); trim > tolerance {
 		size := r.fullest().Size
 		r.tell(FindTrimmed, finding.Note, source.CommonPractice, trim, finding.Args{"Width": size.X, "Length": size.Y})
-		if edge, holes := r.smallerEdge(max(r.fit.Short.X, r.fit.Short.Y) / 2); holes > r.Holes {
+		if edge, holes := r.smallerEdge(max(r.fit.Short.X, r.fit.Short.Y) / 2); holes > r.Holes && !r.crowded() {
 			r.tell(FindTrimEdge, finding.Note, source.OwnChoice, edge, finding.Args{"Edge": edge, "Holes": holes, "Now": r.Holes})
 		}
 	}
@@ -226,7 +226,7 @@ func (r *Raft) findHoles() {
 		case r.PerSquareMetre < d.Least:
 			r.tell(FindSparse, finding.Note, d.Source, unit.PlantDensity(r.PerSquareMetre), args)
 			r.findCloser()
-		case r.PerSquareMetre > d.Most:
+		case r.crowded():
 			r.tell(FindCrowded, finding.Caution, d.Source, unit.PlantDensity(r.PerSquareMetre), args)
 		}
 	}
@@ -241,6 +241,11 @@ func (r *Raft) findHoles() {
 	if n := r.Nursery; n != nil {
 		r.tell(FindNurserySparse, finding.Note, source.OwnChoice, n.Fills, finding.Args{"Count": len(n.Layout.Positions), "Fills": n.Fills, "Spacing": j.NurserySpacing})
 	}
+}
+
+// crowded says whether more plants stand on the raft than was published for the crop.
+func (r *Raft) crowded() bool {
+	return r.Job.Published.Most > 0 && r.PerSquareMetre > r.Job.Published.Most
 }
 
 // findCloser names the widest spacing that reaches the published range, where

@@ -224,7 +224,7 @@ func (m *maker) tell() {
 	for _, w := range m.own() {
 		open = open || w.Open()
 	}
-	if !open {
+	if !open && m.Short == nil { // else the shortfall says it, with the reason
 		limit := m.own()[0].Limit
 		m.find(finding.Finding{ID: FindNoWindow, Severity: finding.Caution, Hurts: finding.Harvest, Figure: string(limit), Source: m.first(),
 			Args: finding.Args{"Crop": m.Crop.Word(), "Limit": limit.Word()}})
