@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -41,9 +42,9 @@ var sayings = []saying{
 	says("depth", `^Fill to (.+?)\. That is`),
 	says("depth", `^Depth of water \| .+–(.+)$`),
 	says("depth", `Water stands (.+?) deep, and the raft`),
-	says("load, brim full", `^Load on the ground .+ (\S+ \S+) brim full$`),
+	says("load, brim full", `^(?:Load|Weight) .+ (\S+ \S+) brim full$`),
 	says("load, brim full", `loads the (?:ground|deck|floor|roof|suspended floor) with (.+?)(?:, day and night|\.(?: |$))`),
-	says("load, brim full", `^Full to the brim this bed weighs (.+?)(?: on the deck|, and it never|, more than)`),
+	says("load, brim full", `^Full to the brim this bed (?:weighs|loads the \S+ with) (\S+ [^ ,]+)`),
 	says("play", `The raft floats with (.+?) of play on every side`),
 	says("play", `^Cover the gap of (.+?) around the raft`),
 	says("play", `^The raft has (.+?) of play on each side`),
@@ -64,7 +65,7 @@ var sayings = []saying{
 	says("pH just mixed", `^10 minutes after mixing \|.*\| (.+?) \(`),
 	says("EC that is well", `All is well from (?:EC )?(.+?)\.(?: |$)`),
 	says("EC that is well", `^All is well between \| (.+?) \|`),
-	says("EC that is well", `^EC \| (.+?)(?: mS/cm)?$`),
+	says("EC that is well", `^EC \| (.+?) mS/cm`),
 	says("EC that is well", `^EC \((\S+)\)$`),
 	says("too weak", `when the EC falls below (.+?)(?: mS/cm)?\.$`),
 	says("screws of a corner", `Drive (\S+) screws at each corner`),
@@ -105,8 +106,10 @@ var sayings = []saying{
 
 // lines gives the prose of a document with the rows of tables as lines of their own.
 func lines(m made) []string {
-	out := prose(m.doc)
-	walk(m.doc, func(_ page.Section, b page.Block) {
+	d := m.doc
+	d.Sections = slices.DeleteFunc(slices.Clone(d.Sections), func(s page.Section) bool { return s.ID == "found" || s.ID == "amiss" }) // of another mix
+	out := prose(d)
+	walk(d, func(_ page.Section, b page.Block) {
 		switch b := b.(type) {
 		case page.Table:
 			for _, r := range b.Rows {
@@ -206,6 +209,9 @@ func inJSON(m made) map[string]string {
 // claim is what one place tells of a figure.
 type claim struct{ where, value string }
 
+// onMeter is what the grower's own meter shows, in brackets behind an EC.
+var onMeter = regexp.MustCompile(` \([^()]*\)$`)
+
 // claims gathers what a plan's paper and JSON tell of each figure.
 func claims(m made) map[string][]claim {
 	out := map[string][]claim{}
@@ -213,7 +219,7 @@ func claims(m made) map[string][]claim {
 		line = strings.ReplaceAll(line, " ", " ")
 		for _, s := range sayings {
 			if found := s.pattern.FindStringSubmatch(line); found != nil {
-				value := strings.NewReplacer(" to ", "–", "one", "1", ",", "").Replace(found[1])
+				value := onMeter.ReplaceAllString(strings.NewReplacer(" to ", "–", "one", "1", ",", "").Replace(found[1]), "")
 				out[s.figure] = append(out[s.figure], claim{s.pattern.String(), value})
 			}
 		}
