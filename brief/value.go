@@ -41,8 +41,7 @@ func readDay(s *spec, text string) (Date, *finding.Fault) {
 	text = strings.TrimSpace(text)
 	t, err := time.Parse("2006-01-02", text)
 	if err != nil {
-		var y, m, d int
-		if n, _ := fmt.Sscanf(text, "%4d-%2d-%2d", &y, &m, &d); n == 3 && len(text) == 10 {
+		if len(text) == 10 && strings.Trim(text[:4]+text[5:7]+text[8:], "0123456789") == "" && text[4] == '-' && text[7] == '-' {
 			return Date{}, fault("brief.fault.day", "Text", clip(text), "Example", s.examples())
 		}
 		return Date{}, isNot(s, text)

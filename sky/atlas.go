@@ -22,6 +22,7 @@ import (
 // both in the public domain; how good they are stands in the table's notice.
 type Atlas struct {
 	pieces map[string][]byte
+	unpack func(io.Reader) io.ReadCloser // given where an atlas is opened, so that a browser without one does not carry it
 	states []State
 	hash   string
 }
@@ -72,7 +73,7 @@ func OpenAtlas(packed []byte) (*Atlas, error) {
 		names[i], sizes[i] = string(name), int(size)
 	}
 	rest := packed[len(packed)-r.Len():]
-	a := &Atlas{pieces: make(map[string][]byte, n), hash: strconv.FormatUint(uint64(crc32.ChecksumIEEE(packed)), 16)}
+	a := &Atlas{pieces: make(map[string][]byte, n), unpack: flate.NewReader, hash: strconv.FormatUint(uint64(crc32.ChecksumIEEE(packed)), 16)}
 	for i, name := range names {
 		if sizes[i] > len(rest) {
 			return nil, errAtlas
@@ -90,7 +91,7 @@ const mostPiece = 1 << 22
 
 // piece unpacks one piece; nothing where there is none.
 func (a *Atlas) piece(name string) []byte {
-	out, err := io.ReadAll(io.LimitReader(flate.NewReader(bytes.NewReader(a.pieces[name])), mostPiece))
+	out, err := io.ReadAll(io.LimitReader(a.unpack(bytes.NewReader(a.pieces[name])), mostPiece))
 	if err != nil {
 		return nil
 	}

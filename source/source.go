@@ -29,18 +29,10 @@ const (
 	Own                       // the project's own choice, derivation or judgement
 )
 
+var standings = []string{"published", "common practice", "from memory", "own"}
+
 // String gives the word used in print and in the JSON.
-func (s Standing) String() string {
-	switch s {
-	case Practice:
-		return "common practice"
-	case Memory:
-		return "from memory"
-	case Own:
-		return "own"
-	}
-	return "published"
-}
+func (s Standing) String() string { return standings[s] }
 
 // MarshalText writes the word into the JSON.
 func (s Standing) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
@@ -76,24 +68,12 @@ var all = sync.OnceValue(func() []Entry {
 		panic(err)
 	}
 	var all []Entry
-	for _, row := range rows[1:] {
-		all = append(all, Entry{ID(row[0]), row[1], row[2], row[3], row[4], standing(row[5]), row[6]})
+	for _, row := range rows[1:] { // by ID
+		standing := max(0, slices.Index(standings, row[5]))
+		all = append(all, Entry{ID(row[0]), row[1], row[2], row[3], row[4], Standing(standing), row[6]})
 	}
-	slices.SortFunc(all, func(a, b Entry) int { return cmp.Compare(a.ID, b.ID) })
 	return all
 })
-
-func standing(word string) Standing {
-	if word == "" {
-		return Published
-	}
-	for s := range Own + 1 {
-		if s.String() == word {
-			return s
-		}
-	}
-	panic("sources.csv: " + word + " is no standing")
-}
 
 // Find gives the entry with an ID, and whether there is one.
 func Find(id ID) (Entry, bool) {

@@ -1,11 +1,28 @@
 package source
 
 import (
+	"cmp"
+	"encoding/csv"
+	"slices"
 	"strings"
 	"testing"
 )
 
 func TestEntriesAreWhole(t *testing.T) {
+	if !slices.IsSortedFunc(All(), func(a, b Entry) int { return cmp.Compare(a.ID, b.ID) }) {
+		t.Error("the rows do not stand by their ID")
+	}
+	in := csv.NewReader(strings.NewReader(table))
+	in.Comment = '#'
+	rows, err := in.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range rows[1:] {
+		if row[5] != "" && !slices.Contains(standings, row[5]) {
+			t.Errorf("%s: %q is no standing", row[0], row[5])
+		}
+	}
 	seen := map[ID]bool{}
 	if !strings.Contains(table, "\nid,author,title,year,where,standing,note\n") {
 		t.Error("the columns are read in this order")
