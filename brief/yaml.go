@@ -139,12 +139,14 @@ type builder struct {
 	lines  []int // where each line begins
 	starts []int // where each token begins
 	marks  []token.Type
+	plain  bool // no letter takes more than a byte
 	torn   bool // the places do not fit together
 }
 
 func newBuilder(text string, tokens token.Tokens) *builder {
-	b := &builder{text: text, lines: []int{0}, starts: make([]int, 0, len(tokens)), marks: make([]token.Type, 0, len(tokens))}
+	b := &builder{text: text, lines: []int{0}, starts: make([]int, 0, len(tokens)), marks: make([]token.Type, 0, len(tokens)), plain: true}
 	for i := range len(text) {
+		b.plain = b.plain && text[i] < utf8.RuneSelf
 		if text[i] == '\n' {
 			b.lines = append(b.lines, i+1)
 		}
@@ -161,9 +163,15 @@ func (b *builder) offset(at Place) int {
 	if at.Line > len(b.lines) {
 		return len(b.text)
 	}
-	o := b.lines[at.Line-1]
+	o, end := b.lines[at.Line-1], len(b.text)
+	if at.Line < len(b.lines) {
+		end = b.lines[at.Line] - 1
+	}
+	if b.plain { // a letter is a byte
+		return min(o+at.Column-1, end)
+	}
 	for range at.Column - 1 {
-		if o >= len(b.text) || b.text[o] == '\n' {
+		if o >= end {
 			break
 		}
 		_, n := utf8.DecodeRuneInString(b.text[o:])
