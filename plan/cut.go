@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"encoding/binary"
 	"strconv"
 
 	"raftwright/brief"
@@ -112,7 +113,7 @@ func (m *maker) cutPieces() {
 	j, given, onHand := m.cutting()
 	j.Stock, j.OnHand = given, onHand
 	if len(given) == 0 && len(onHand) == 0 {
-		j.Stock = usualStock(m.prices, usualSide)
+		j.Stock = m.sold.stock[usualSide]
 		m.assume(finding.Assumption{ID: AssumeStock, Source: source.CommonPractice})
 	}
 	for _, p := range m.Brief.Cut.Pieces {
@@ -144,7 +145,7 @@ func (m *maker) cutFrame() {
 			j.Stock, j.OnHand = given, onHand
 		}
 		if len(j.Stock) == 0 {
-			j.Stock = usualStock(m.prices, size)
+			j.Stock = m.sold.stock[size]
 			usual = true
 		}
 		jobs = append(jobs, m.sawing(size, j)...)
@@ -220,6 +221,25 @@ func namedStock(path finding.Path, list []brief.Stick) []cut.Stock {
 		out = append(out, cut.Stock{Length: s.Length.Value, Price: s.Price.Value.Cents(), Count: s.Count.Value, Path: path.Item(i)})
 	}
 	return out
+}
+
+// sold is what stores sell of each size of board; text holds the prices, to compare.
+type sold struct {
+	stock map[string][]cut.Stock
+	text  string
+}
+
+// listSold lists the usual lengths of every size at the plan's prices.
+func (m *maker) listSold() {
+	m.sold.stock = map[string][]cut.Stock{}
+	var prices []byte
+	for _, size := range sizeNames() {
+		m.sold.stock[size] = usualStock(m.prices, size)
+		for _, x := range m.sold.stock[size] {
+			prices = binary.AppendVarint(prices, x.Price)
+		}
+	}
+	m.sold.text = string(prices)
 }
 
 // usualStock lists the usual lengths of a size at their prices in the book.

@@ -166,9 +166,12 @@ func (m *maker) priceWood() {
 		return p.Amount.Float()
 	}
 	p := frame.Prices{Kerf: m.Brief.Cut.Kerf.Or(cut.DefaultKerf), Trim: m.Brief.Cut.Trim.Value, Tie: work("tie work"), Stake: work("stake work")}
-	for _, size := range append([]string{"2x2", "1x2", "1x3", "1x4", "1x6", "1x8", "1x10", "1x12", "4x4"}, sizeNames()...) {
+	for _, size := range sizeNames() {
 		s, _ := frame.ParseSize("", size)
-		stock := usualStock(prices, size)
+		stock := m.sold.stock[size]
+		if !m.prices.Guesses() {
+			stock = usualStock(prices, size)
+		}
 		if own := namedStock("cut.stock", m.Brief.Cut.Stock); m.prices.Guesses() && len(own) > 0 && size == string(m.Brief.Bed.SideBoard.Value) {
 			stock = own
 		}
@@ -187,8 +190,9 @@ func (m *maker) priceWood() {
 	m.wood = wood{p, liners, m.prices.Guesses(), fmt.Sprint(p, liners, m.prices.Guesses())}
 }
 
+// sizeNames lists the sizes of boards that a yard sells.
 func sizeNames() []string {
-	var out []string
+	out := []string{"2x2", "1x2", "1x3", "1x4", "1x6", "1x8", "1x10", "1x12", "4x4"}
 	for _, s := range frame.BoardSizes() {
 		out = append(out, s.String())
 	}

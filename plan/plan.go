@@ -139,6 +139,8 @@ type maker struct {
 	holes   int // in one raft; 0 where no bed is known
 	afloat  afloat
 	prices  cost.Book // with the brief's own prices on top
+	power   power
+	sold    sold
 	wood    wood
 	climate *sky.Climate // nil where the brief tells of none
 	visits  visits

@@ -55,7 +55,7 @@ func (m *maker) priceWarmth() {
 		return
 	}
 	bed := m.Brief.Bed
-	w := &Warmth{HeatTo: bed.HeatTo.Or(usualHeatTo), CoolTo: bed.CoolTo.Or(usualCoolTo), PowerPrice: m.powerPrice()}
+	w := &Warmth{HeatTo: bed.HeatTo.Or(usualHeatTo), CoolTo: bed.CoolTo.Or(usualCoolTo), PowerPrice: m.power.price}
 	heat, ice := m.Season.Heating(w.HeatTo), m.Season.Cooling(w.CoolTo)
 	for i, x := range m.Season.Months {
 		if !x.Planted && len(m.Season.Batches) > 0 {
@@ -70,7 +70,7 @@ func (m *maker) priceWarmth() {
 	m.Warmth = w
 	m.tellHeat()
 	m.tellLamps()
-	if p, _, ok := m.prices.Find(powerKey); ok && !p.Own && w.takesPower() {
+	if m.power.guessed && w.takesPower() {
 		m.assume(finding.Assumption{ID: AssumePower, Args: finding.Args{"Price": w.PowerPrice}, Source: source.FromMemory})
 	}
 }
@@ -148,11 +148,16 @@ func (w Warmth) priced() bool { return w.PowerPrice.Currency != "" }
 // Price gives what energy costs.
 func (w Warmth) Price(e unit.Energy) cost.Money { return w.PowerPrice.Times(e.KilowattHours()) }
 
-// powerPrice gives the price of a kilowatt hour: the grower's own, or assumed; no money
-// where neither is known.
-func (m *maker) powerPrice() cost.Money {
-	p, _, _ := m.prices.Find(powerKey)
-	return p.Amount
+// power is the price of a kilowatt hour: the grower's own, or guessed; no money where
+// neither is known.
+type power struct {
+	price   cost.Money
+	guessed bool
+}
+
+func (m *maker) pricePower() {
+	p, _, ok := m.prices.Find(powerKey)
+	m.power = power{p.Amount, ok && !p.Own}
 }
 
 const powerKey = "electricity"
