@@ -79,7 +79,7 @@ func BenchmarkPlanEdited(b *testing.B) {
 	if len(faults) > 0 {
 		b.Fatal(faults[0])
 	}
-	edits := editsOf(demo)
+	edits := editsOf(b, demo)
 	var took []time.Duration
 	slow, field := time.Duration(0), ""
 	for b.Loop() {
@@ -111,25 +111,38 @@ type edit struct {
 	brief *brief.Brief
 }
 
-// editsOf gives a brief anew for each of its figures, a little larger, by writing the
-// figure again in the text.
-func editsOf(demo *brief.Brief) []edit {
+// editsOf gives a brief anew for each of its fields: a figure a little larger, a word
+// another word, a day a day later, any other text as the key's example or with a letter more.
+// Fields that take no other text alone (the kind of a vessel) are left out.
+func editsOf(b *testing.B, demo *brief.Brief) []edit {
+	keys := map[string]brief.Key{}
+	for _, k := range brief.Keys() {
+		keys[k.Path] = k
+	}
+	item := regexp.MustCompile(`\[\d+\]`)
+	figure := regexp.MustCompile(`^-?\d+(?:\.\d+)?`)
 	var out []edit
-	lines := strings.Split(string(examples.Demo), "\n")
-	number := regexp.MustCompile(`: (-?\d+(?:\.\d+)?)([ ,}%]|$)`)
-	for i, l := range lines {
-		for _, at := range number.FindAllStringSubmatchIndex(l, -1) {
-			x, err := strconv.ParseFloat(l[at[2]:at[3]], 64)
-			if err != nil || strings.HasPrefix(l, "#") {
-				continue
-			}
-			edited := slices.Clone(lines)
-			edited[i] = l[:at[2]] + strconv.FormatFloat(x*1.01+0.01, 'f', -1, 64) + l[at[3]:]
-			b, faults := brief.Parse("demo.yaml", []byte(strings.Join(edited, "\n")))
-			if len(faults) == 0 {
-				out = append(out, edit{fmt.Sprintf("line %d: %s", i+1, strings.TrimSpace(edited[i])), b})
+	values := demo.Values()
+	for _, v := range values {
+		k := keys[strings.TrimSuffix(item.ReplaceAllString(string(v.Path), "[]"), "[]")]
+		texts := append(slices.Clone(k.Words), k.Example, v.Text+"a")
+		if x, err := strconv.ParseFloat(figure.FindString(v.Text), 64); err == nil {
+			rest := v.Text[len(figure.FindString(v.Text)):]
+			texts = append([]string{strconv.FormatFloat(x*1.01+0.01, 'f', -1, 64) + rest, strconv.Itoa(int(x)+1) + rest}, texts...)
+		}
+		if day, err := time.Parse(time.DateOnly, v.Text); err == nil {
+			texts = []string{day.AddDate(0, 0, 1).Format(time.DateOnly)}
+		}
+		for _, text := range texts {
+			next, faults := demo.Set(v.Path, text)
+			if text != v.Text && next != nil && len(faults) == 0 && len(of(next).Make(nil).Faults) == 0 {
+				out = append(out, edit{fmt.Sprintf("%s: %s", v.Path, text), next})
+				break
 			}
 		}
+	}
+	if len(out) < len(values)*8/10 {
+		b.Fatalf("only %d of %d fields", len(out), len(values))
 	}
 	return out
 }

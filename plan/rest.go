@@ -64,7 +64,10 @@ func givenAt(b *brief.Brief, p finding.Path) bool {
 	if list, _, in := strings.Cut(string(p), "["); in {
 		p = finding.Path(list)
 	}
-	r := newReadPath(p)
+	r, known := aboutViews()[p]
+	if !known {
+		r = newReadPath(p)
+	}
 	return !bytes.Equal(r.view.AppendValues(nil, b), r.none)
 }
 
@@ -98,6 +101,17 @@ var about = []struct {
 	{"cut.too_long", paths("cut.stock", "cut.pieces", "bed.length")},
 	{"cut.short", paths("cut.stock", "cut.on hand")},
 }
+
+// aboutViews holds the views of the keys in about.
+var aboutViews = sync.OnceValue(func() map[finding.Path]readPath {
+	out := map[finding.Path]readPath{}
+	for _, a := range about {
+		for _, p := range a.paths {
+			out[p] = newReadPath(p)
+		}
+	}
+	return out
+})
 
 func aboutOf(id finding.ID) []finding.Path {
 	for _, a := range about {
