@@ -190,6 +190,32 @@ type Mix struct {
 	Others      []Alternative      `json:"alternatives"`
 	Urea        []Urea             `json:"urea"`
 	Fit         []Fit              `json:"fit"`
+	Works       bool               `json:"works"`         // four fifths of every main element, and iron
+	Buy         *Buy               `json:"buy,omitempty"` // left out where it works, or no purchase helps
+}
+
+// Buy is what makes a shelf feed the crop, and the whole mix with it.
+type Buy struct {
+	Goods    []Good             `json:"goods"`
+	Doses    []Good             `json:"doses"`
+	Achieved map[string]float64 `json:"achieved_mg_L"`
+	EC       float64            `json:"ec_mS_cm"`
+}
+
+// Good is a product of a purchase.
+type Good struct {
+	Product string  `json:"product"`
+	Grams   float64 `json:"g_L"`
+	PerBed  float64 `json:"per_bed_g"`
+}
+
+func goodOf(d mix.Dose) Good { return Good{d.Product, d.Strength.GramsPerLitre(), d.PerBed.Grams()} }
+
+func buyOf(b *mix.Buy) *Buy {
+	if b == nil {
+		return nil
+	}
+	return &Buy{Goods: each(b.Goods, goodOf), Doses: each(b.Mix.Doses, goodOf), Achieved: levels(b.Mix.Achieved), EC: b.Mix.EC.MillisiemensPerCentimetre()}
 }
 
 // Fit is an element in its band, mg/L.
@@ -370,7 +396,7 @@ func mixOf(p plan.Plan) *Mix {
 		Costs: Costs{Per100Gallons: priced(m.Cost, m.Cost.Per100Gal), PerBed: priced(m.Cost, m.Cost.PerBed), PerHead: priced(m.Cost, m.Cost.PerHead),
 			Unpriced: never(m.Cost.Unpriced)},
 		Order:       each(m.Order, func(s mix.OrderStep) MixStep { return MixStep{Do: s.Do.String(), Product: s.Product} }),
-		CostPer1000: m.Cost.Per1000L, Currency: m.Cost.Currency, TopUp: float64(m.TopUp.Share), Stock: stockOf(m.Stock), Urea: each(m.Urea, ureaOf), Fit: each(m.Fit, fitOf),
+		CostPer1000: m.Cost.Per1000L, Currency: m.Cost.Currency, TopUp: float64(m.TopUp.Share), Stock: stockOf(m.Stock), Urea: each(m.Urea, ureaOf), Fit: each(m.Fit, fitOf), Works: m.Works(), Buy: buyOf(m.Buy),
 		Others: each(m.Alternatives, func(a mix.Alternative) Alternative {
 			return Alternative{Doses: each(a.Doses, doseOf), Misfit: a.Misfit, Cost: priced(a.Cost, a.Cost.Per1000L),
 				Lost: each(a.Lost, func(w mix.Wish) string { return w.Nutrient.Symbol() })}

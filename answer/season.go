@@ -158,15 +158,15 @@ type Batch struct {
 	Earliest  string   `json:"harvest_earliest"`
 	Latest    string   `json:"harvest_latest"`
 	Plants    int      `json:"plants"`
-	Fresh     float64  `json:"fresh_g_plant"`
+	Fresh     Number   `json:"fresh_g_plant"` // null where the feed is too little for a forecast, as the next
 	Water     float64  `json:"water_L"`
 	ByGrowth  float64  `json:"water_by_growth_L"`
 	HoleSpans [][2]int `json:"holes"`
 	Nursery   [][2]int `json:"nursery_holes"`
 	Number    int      `json:"number"`
 	Heads     int      `json:"heads"` // promised, of all beds; 0 without a schedule
-	Low       float64  `json:"fresh_low_g_plant"`
-	High      float64  `json:"fresh_high_g_plant"`
+	Low       Number   `json:"fresh_low_g_plant"`
+	High      Number   `json:"fresh_high_g_plant"`
 	Ready     bool     `json:"ready"`
 }
 
@@ -291,7 +291,7 @@ func seasonOf(p plan.Plan, words *lang.Printer) *Season {
 		Weeks: each(s.Weeks, func(y season.CropYear) Weeks {
 			return Weeks{Crop: y.Crop, Limits: each(y.Weeks[:], func(l season.Limit) string { return string(l) })}
 		}),
-		Batches: each(s.Batches, func(b season.Batch) Batch { return batchOf(b, float64(r.Weight)) }),
+		Batches: each(s.Batches, func(b season.Batch) Batch { return batchOf(b, float64(r.Weight), p.Starves()) }),
 		Tasks: each(s.Tasks, func(t season.Task) Task {
 			return Task{Day: iso(t.Day), Kind: string(t.Kind), Text: words.Say(string(t.Kind.Word()), t.Args)}
 		}),
@@ -332,11 +332,17 @@ func monthIn(m season.Month, open sky.MonthMean) Month {
 	return out
 }
 
-func batchOf(b season.Batch, band float64) Batch {
-	g := b.Fresh.Grams()
+// batchOf tells of a batch; of its weight nothing where the feed is too little.
+func batchOf(b season.Batch, band float64, starves bool) Batch {
+	grams := func(times float64) Number {
+		if starves {
+			return nil
+		}
+		return number(b.Fresh.Grams() * times)
+	}
 	return Batch{Sow: iso(b.Sow), SetOut: iso(b.SetOut), Move: iso(b.Move), Harvest: iso(b.Harvest), Earliest: iso(b.Earliest), Latest: iso(b.Latest), Plants: b.Plants,
-		Fresh: g, Water: b.Water.Volume.Litres(), ByGrowth: b.Water.Growth.Litres(), HoleSpans: each(b.Holes, spanOf),
-		Nursery: each(b.Nursery, spanOf), Number: b.Number, Heads: b.Heads, Low: g * (1 - band), High: g * (1 + band), Ready: b.Ready}
+		Fresh: grams(1), Water: b.Water.Volume.Litres(), ByGrowth: b.Water.Growth.Litres(), HoleSpans: each(b.Holes, spanOf),
+		Nursery: each(b.Nursery, spanOf), Number: b.Number, Heads: b.Heads, Low: grams(1 - band), High: grams(1 + band), Ready: b.Ready}
 }
 
 func spanOf(s season.Span) [2]int { return [2]int{s.From, s.To} }

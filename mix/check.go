@@ -106,10 +106,10 @@ func (r RecipeJob) judge(lib Library) (Check, error) {
 	c.Findings = append(c.Findings, s.judgeRecipe(&c)...)
 	finding.Sort(c.Findings)
 	if !fed(m.Wishes) {
-		c.Mends, err = r.mends(s, doses)
+		c.Mends = r.mends(s, doses)
 		c.Mend = pickMend(c.Mends)
 	}
-	return c, err
+	return c, nil
 }
 
 func (t Target) isZero() bool {

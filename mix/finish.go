@@ -103,6 +103,7 @@ func (s *solver) finish(m *Mix) error {
 		m.Assumptions = append(m.Assumptions, finding.Assumption{ID: AssumeTopUp, Source: "langenfeld2022",
 			Args: finding.Args{"Tissue": tissueNitrogen.Percents() * 10, "Yield": float64(crop.OpenAirWaterUse)}})
 	}
+	m.Buy = s.buy(m)
 	m.Findings = append(append([]finding.Finding(nil), s.findings...), s.judge(m)...)
 	m.contents = s.products
 	finding.Hurting(m.Findings, finding.Person, FindOxidiser)

@@ -55,6 +55,7 @@ type Job struct {
 	Jug          unit.Volume // of water in a stock jug; 0: 1 L
 	Heads        int         // plants in the bed, for the cost of each; 0: unknown
 	Crop         Crop
+	aside        bool // asked to see what a purchase would do
 }
 
 // Crop is what a mix knows of what grows in it. The zero value is any leaf crop.

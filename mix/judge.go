@@ -78,6 +78,9 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 	}
 	out = append(out, s.judgeLimits(m)...)
 	out = append(out, judgeWishes(m.Fit)...)
+	if s.found == nil {
+		out = append(out, s.judgeFeed(m)...)
+	}
 	out = append(out, s.judgeTraces(m)...)
 	out = append(out, s.judgeProducts(m)...)
 	out = append(out, judgeNitrogen(m.Achieved, m.Urea)...)

@@ -15,7 +15,7 @@ var mendPantry = []string{"calcium nitrate", "Epsom salt", "potassium nitrate", 
 // mends finds the changes, the smallest first: another strength, another amount
 // of one product, one product more, and the best recipe from what there is and
 // the pantry.
-func (r RecipeJob) mends(s *solver, doses []float64) ([]Mend, error) {
+func (r RecipeJob) mends(s *solver, doses []float64) []Mend {
 	b := s.blend
 	var out []Mend
 	add := func(m Mend, blend *blend, doses []float64) {
@@ -32,10 +32,7 @@ func (r RecipeJob) mends(s *solver, doses []float64) ([]Mend, error) {
 			add(Mend{Kind: MendOne, Product: b.products[j].material.Name, Factor: x / doses[j], Changes: 1}, b, changed)
 		}
 	}
-	wide, err := r.widened(s)
-	if err != nil {
-		return nil, err
-	}
+	wide := b.with(s.library, mendPantry)
 	n := len(doses)
 	for j := n; j < len(wide.products); j++ {
 		all := append(slices.Clone(doses), make([]float64, len(wide.products)-n)...)
@@ -56,7 +53,7 @@ func (r RecipeJob) mends(s *solver, doses []float64) ([]Mend, error) {
 		}
 		return cmp.Compare(a.Misfit, b.Misfit)
 	})
-	return out, nil
+	return out
 }
 
 // pickMend gives the smallest change after which every main element is near its
@@ -75,23 +72,23 @@ func pickMend(mends []Mend) *Mend {
 	return best
 }
 
-// widened is the blend with the pantry beside the recipe's products.
-func (r RecipeJob) widened(s *solver) (*blend, error) {
-	products := slices.Clone(s.products)
-	for _, name := range mendPantry {
-		m, _ := s.library.Material(name)
-		if slices.ContainsFunc(products, func(q product) bool { return q.material.Formula == m.Formula }) {
+// with is the blend with goods of the library beside its products.
+func (b *blend) with(lib Library, names []string) *blend {
+	products := slices.Clone(b.products)
+	for _, name := range names {
+		m, _ := lib.Material(name)
+		if slices.ContainsFunc(products, func(q product) bool {
+			return q.material.Name == m.Name || m.Formula != "" && q.material.Formula == m.Formula
+		}) {
 			continue
 		}
-		c, faults := m.Contents()
-		if faults != nil {
-			return nil, faults
+		if c, faults := m.Contents(); faults == nil {
+			products = append(products, product{index: len(products), material: m, contents: c})
 		}
-		products = append(products, product{index: len(products), material: m, contents: c})
 	}
-	b := &blend{base: s.blend.base, products: products, wishes: s.blend.wishes, unasked: s.blend.unasked, given: s.blend.given, limits: s.blend.limits}
-	b.build()
-	return b, nil
+	out := &blend{base: b.base, products: products, wishes: b.wishes, unasked: b.unasked, given: b.given, limits: b.limits}
+	out.build()
+	return out
 }
 
 func scaledBy(doses []float64, f float64) []float64 {

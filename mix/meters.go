@@ -13,8 +13,8 @@ type Meters struct {
 	Fresh MeterReading // ten minutes after mixing: nothing has left or come in
 	Day   MeterReading // after a day in open air: carbon dioxide has found its balance
 	// Well is the range of EC, mS/cm, in which all is well, fresh or after a day:
-	// what the fertilisers add may be a fifth less or a quarter more. WellPH is the
-	// range of pH.
+	// what the fertilisers add may be a fifth less or a quarter more. Of a mix that does
+	// not feed the crop it is the crop's own. WellPH is the range of pH.
 	Well, WellPH Band
 }
 
@@ -93,6 +93,9 @@ func (s *solver) meters(m *Mix, closed, open chem.Solution) (Meters, error) {
 	added := math.Abs((closed.Conductivity - bare.Conductivity).MillisiemensPerCentimetre())
 	fresh, day := closed.Conductivity.MillisiemensPerCentimetre(), open.Conductivity.MillisiemensPerCentimetre()
 	out.Well = Band{min(fresh, day) - added*0.2, max(fresh, day) + added*0.25}
+	if crop := s.job.Crop.EC; crop.High > 0 && s.found == nil && !m.Works() {
+		out.Well = crop
+	}
 	return out, nil
 }
 

@@ -42,6 +42,7 @@ type Mix struct {
 	Cost     Cost
 
 	Alternatives []Alternative
+	Buy          *Buy // what makes it work; nil where it works, or nothing of the trade does
 	Stock        *StockPlan
 	Order        []OrderStep
 	TopUp        TopUp

@@ -151,7 +151,7 @@ func TestHardLimitsThatCannotBeKept(t *testing.T) {
 	if f, ok := hasFinding(given.Findings, FindLimitBroken); !ok || f.Severity != finding.Stop {
 		t.Error("the water alone breaks a limit that was set; it is not a stop")
 	}
-	usual := solve(t, Job{Water: salty, Shelf: shelf, Target: Target{Recipe: "lettuce"}})
+	usual := solve(t, Job{Water: salty, Shelf: fiveSalts(t), Target: Target{Recipe: "lettuce"}})
 	if finding.Worst(usual.Findings) == finding.Stop {
 		t.Error("a standing limit that the water breaks is a caution, not a stop")
 	}

@@ -301,7 +301,7 @@ func (w writer) task(x season.Task, batch string) string {
 // yields tells what the batches weigh and drink.
 func (w writer) yields() (page.Text, bool) {
 	b := w.p.Season.Batches
-	if len(b) == 0 {
+	if len(b) == 0 || w.p.Starves() {
 		return "", false
 	}
 	light, heavy := b[0].Fresh, b[0].Fresh

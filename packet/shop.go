@@ -8,6 +8,7 @@ import (
 	"raftwright/cost"
 	"raftwright/cut"
 	"raftwright/finding"
+	"raftwright/mix"
 	"raftwright/page"
 	"raftwright/unit"
 )
@@ -20,6 +21,11 @@ func (w writer) shopping() []page.Block {
 	out := []page.Block{page.Para{Text: w.paperOnly("packet.shop.tick") + w.text("packet.shop.lead", nil)}}
 	if on := w.p.Brief.Prices.On; on.Given {
 		out = append(out, w.para("packet.shop.own", finding.Args{"Place": w.p.Brief.Prices.Place.Value, "On": w.words.Date(w.p.PricedOn())}))
+	}
+	for _, f := range w.told() {
+		if f.ID == mix.FindBuy { // beside the list: it is in no sum
+			out = append(out, page.Para{Text: page.Text(w.words.Finding(f))})
+		}
 	}
 	for _, once := range []bool{true, false} {
 		heading, sum := "packet.shop.once", "packet.shop.total_once"

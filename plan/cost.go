@@ -35,7 +35,9 @@ func (m *maker) reckon() {
 		LaborToBuild: unit.Duration(m.Beds) * hoursToBuild,
 	}
 	j.PerCropExtras = m.powerNeeds(j.CropsPerYear)
-	if b.Head.Given {
+	if m.Starves() { // no harvest, and no money for it
+		j.Sold = 0
+	} else if b.Head.Given {
 		p := b.Head.Value.Money
 		j.HeadPrice = &p
 	}

@@ -344,6 +344,14 @@ func (m *mender) cutWays(f finding.Finding) [][]way {
 // limit, the usual target, and another water.
 func (m *mender) mixWays(f finding.Finding) [][]way {
 	var reach, drop, add []way
+	if f.ID == mix.FindStarves {
+		add = append(add, m.plan.buying())
+		for _, w := range m.plan.Mix.Wishes {
+			for _, at := range limitPaths(m.job.Brief, w.Nutrient.Word()) {
+				drop = append(drop, without(at))
+			}
+		}
+	}
 	got, _ := f.Args["Got"].(unit.MassConcentration)
 	for _, at := range limitPaths(m.job.Brief, f.Args["Nutrient"]) {
 		figure := math.Floor(got.MilligramsPerLitre()*10) / 10

@@ -51,6 +51,11 @@ func (m *maker) mixFeed() {
 		return
 	}
 	m.Mix = &answer
+	for i, f := range answer.Findings {
+		if f.ID == mix.FindBuy {
+			answer.Findings[i].Mend, answer.Findings[i].Paths = m.buying(), paths("shelf")
+		}
+	}
 	m.find(answer.Findings...)
 	m.assume(answer.Assumptions...)
 	if s := m.strong.water; s != nil { // once more with the acid that may not be printed
@@ -62,6 +67,31 @@ func (m *maker) mixFeed() {
 		}
 		m.strong.mix = &asked
 	}
+}
+
+// buying puts on the shelf what makes it feed the crop.
+func (m *maker) buying() way {
+	b := m.Mix.Buy
+	if b == nil || m.shelf[0].Path == "" { // the usual shelf, which the brief does not hold
+		return nil
+	}
+	var out way
+	for i, d := range b.Goods {
+		out = append(out, finding.Change{Path: finding.Path("shelf").Item(len(m.shelf) + i), Value: "{name: " + d.Product + "}"})
+	}
+	if b.Loose {
+		out = append(out, without("mix.most products")...)
+	}
+	return out
+}
+
+// Starves says that the feed of the plan is too little for any forecast of a harvest.
+func (p Plan) Starves() bool {
+	if p.Mix == nil {
+		return false
+	}
+	_, starves := p.Mix.Starved()
+	return starves
 }
 
 // feedCrop is what the mix knows of the crop.

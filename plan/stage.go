@@ -214,7 +214,7 @@ type ready struct {
 }
 
 // shows lists the stages that a part's pages show beside what it rests on.
-var shows = map[Part][]string{Water: {"frame"}, Mix: {"frame"}}
+var shows = map[Part][]string{Water: {"frame"}, Mix: {"frame"}, Season: {"mix"}}
 
 // asked adds to a whole plan what a brief tells of beside it.
 func asked(b *brief.Brief, parts Part) Part {
