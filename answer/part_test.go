@@ -165,7 +165,7 @@ func TestSeasonDocument(t *testing.T) {
 		t.Fatalf("%d months, %d batches, %d tasks", len(got.Months), len(got.Batches), len(got.Tasks))
 	}
 	first := s.Batches[0]
-	if b := got.Batches[0]; b.Sow != first.Sow.Format("2006-01-02") || b.Plants != first.Plants || *b.Low >= *b.Fresh || *b.High <= *b.Fresh {
+	if b := got.Batches[0]; b.Sow != first.Sow.Format("2006-01-02") || b.Plants != first.Plants || b.Low >= b.Fresh || b.High <= b.Fresh {
 		t.Errorf("the first batch: %+v", b)
 	}
 	for i, m := range got.Months {

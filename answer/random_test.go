@@ -128,7 +128,7 @@ func anyBrief(t *rapid.T) string {
 
 // mayBeNull are the figures for which there may be no number: never, no price, a line that nobody published, and a solid
 // of which an element is missing altogether.
-var mayBeNull = regexp.MustCompile(`payback_crops$|mix\.cost\.per_|alternatives\.\d+\.cost_per_1000L$|batches\.\d+\.fresh_|saturation_index\.|\.fit\.\d+\.(high|harm)$|\.value$`)
+var mayBeNull = regexp.MustCompile(`payback_crops$|mix\.cost\.per_|alternatives\.\d+\.cost_per_1000L$|saturation_index\.|\.fit\.\d+\.(high|harm)$|\.value$`)
 
 // unfinished is what a sentence shows when a template or a catalogue let it down.
 var unfinished = regexp.MustCompile(`<no value>|%!|\{\{|\[[a-z_]+\.[a-z_.]+\]|\bNaN\b|[+-]Inf\b|\bword\.[a-z]|\bneed\.[a-z]`)

@@ -158,15 +158,15 @@ type Batch struct {
 	Earliest  string   `json:"harvest_earliest"`
 	Latest    string   `json:"harvest_latest"`
 	Plants    int      `json:"plants"`
-	Fresh     Number   `json:"fresh_g_plant"` // null where the feed is too little for a forecast, as the next
+	Fresh     float64  `json:"fresh_g_plant"` // 0 where the feed is too little for a forecast, as the next
 	Water     float64  `json:"water_L"`
 	ByGrowth  float64  `json:"water_by_growth_L"`
 	HoleSpans [][2]int `json:"holes"`
 	Nursery   [][2]int `json:"nursery_holes"`
 	Number    int      `json:"number"`
 	Heads     int      `json:"heads"` // promised, of all beds; 0 without a schedule
-	Low       Number   `json:"fresh_low_g_plant"`
-	High      Number   `json:"fresh_high_g_plant"`
+	Low       float64  `json:"fresh_low_g_plant"`
+	High      float64  `json:"fresh_high_g_plant"`
 	Ready     bool     `json:"ready"`
 }
 
@@ -334,15 +334,13 @@ func monthIn(m season.Month, open sky.MonthMean) Month {
 
 // batchOf tells of a batch; of its weight nothing where the feed is too little.
 func batchOf(b season.Batch, band float64, starves bool) Batch {
-	grams := func(times float64) Number {
-		if starves {
-			return nil
-		}
-		return number(b.Fresh.Grams() * times)
+	g := b.Fresh.Grams()
+	if starves {
+		g = 0
 	}
 	return Batch{Sow: iso(b.Sow), SetOut: iso(b.SetOut), Move: iso(b.Move), Harvest: iso(b.Harvest), Earliest: iso(b.Earliest), Latest: iso(b.Latest), Plants: b.Plants,
-		Fresh: grams(1), Water: b.Water.Volume.Litres(), ByGrowth: b.Water.Growth.Litres(), HoleSpans: each(b.Holes, spanOf),
-		Nursery: each(b.Nursery, spanOf), Number: b.Number, Heads: b.Heads, Low: grams(1 - band), High: grams(1 + band), Ready: b.Ready}
+		Fresh: g, Water: b.Water.Volume.Litres(), ByGrowth: b.Water.Growth.Litres(), HoleSpans: each(b.Holes, spanOf),
+		Nursery: each(b.Nursery, spanOf), Number: b.Number, Heads: b.Heads, Low: g * (1 - band), High: g * (1 + band), Ready: b.Ready}
 }
 
 func spanOf(s season.Span) [2]int { return [2]int{s.From, s.To} }

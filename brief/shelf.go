@@ -38,7 +38,7 @@ func (b *Brief) TakeShelf(from *Brief) finding.Faults {
 		if p.Price.Given && currency != "" && p.Price.Value.Currency != currency {
 			return tell(fault("brief.fault.shelf_currency", "Product", clip(p.Name.Value), "This", p.Price.Value.Currency, "Other", currency))
 		}
-		p.At, p.Name.At, p.TenSpoons.At = at, at, at
+		p.At, p.Name.At, p.TenSpoons.At, p.Filed = at, at, at, true
 		for i := range p.EachSpoon {
 			p.EachSpoon[i].At = at
 		}

@@ -137,6 +137,8 @@ type Product struct {
 	Pack          Field[Amount]                 `key:"pack" range:">0..100000" eg:"25 lb" si:"10 kg"`
 	Price         Field[Price]                  `key:"price" eg:"48 USD"`
 	Limit         Field[unit.MassConcentration] `key:"limit" range:">0 g/L..1000 g/L" eg:"2 g/L"`
+
+	Filed bool // it stands in the shelf file, not in the brief
 }
 
 // Contents are shares of mass printed on a label beside its three numbers; the

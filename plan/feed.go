@@ -39,6 +39,9 @@ func (m *maker) mixWater() mix.Water {
 func (m *maker) readShelf() {
 	for i := range m.Brief.Shelf {
 		m.shelf = append(m.shelf, m.product(i))
+		if !m.Brief.Shelf[i].Filed {
+			m.listed++
+		}
 	}
 	if len(m.Brief.Shelf) > 0 {
 		return

@@ -116,7 +116,11 @@ func (m *mender) make(w way, parts Part) Plan {
 	j := m.job
 	j.Asked, j.mending = parts, true
 	for _, c := range w {
-		j.Brief, j.Wrong = j.Brief.Set(c.Path, c.Value)
+		next, wrong := j.Brief.Set(c.Path, c.Value)
+		if next == nil { // no place for it
+			return Plan{Faults: slices.Concat(m.plan.Faults, wrong)}
+		}
+		j.Brief, j.Wrong = next, wrong
 	}
 	p := j.Make(m.memory)
 	p.Faults = append(p.Faults, j.Wrong...)
@@ -363,7 +367,7 @@ func (m *mender) mixWays(f finding.Finding) [][]way {
 		}
 		drop = append(drop, without(at))
 	}
-	item := finding.Path("shelf").Item(len(m.job.Brief.Shelf))
+	item := finding.Path("shelf").Item(m.plan.listed)
 	for _, name := range usualShelf {
 		if len(m.job.Brief.Shelf) > 0 {
 			add = append(add, way{{Path: item, Value: "{name: " + name + "}"}}, slices.Concat(way{{Path: item, Value: "{name: " + name + "}"}}, without("mix.most products")))

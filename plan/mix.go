@@ -77,7 +77,7 @@ func (m *maker) buying() way {
 	}
 	var out way
 	for i, d := range b.Goods {
-		out = append(out, finding.Change{Path: finding.Path("shelf").Item(len(m.shelf) + i), Value: "{name: " + d.Product + "}"})
+		out = append(out, finding.Change{Path: finding.Path("shelf").Item(m.listed + i), Value: "{name: " + d.Product + "}"})
 	}
 	if b.Loose {
 		out = append(out, without("mix.most products")...)

@@ -136,6 +136,7 @@ type maker struct {
 	volume  unit.Volume // of the water; 0 where no bed is known
 	target  mix.Target
 	shelf   []mix.Material
+	listed  int // of those, in the brief itself
 	holes   int // in one raft; 0 where no bed is known
 	afloat  afloat
 	prices  cost.Book // with the brief's own prices on top

@@ -109,7 +109,7 @@ var stages = []stage{
 		keep:  func(to, from *maker) { to.target = from.target }},
 	{name: "shelf", part: Mix | Amiss, names: true, do: (*maker).readShelf,
 		reads: paths("shelf"),
-		keep:  func(to, from *maker) { to.shelf = from.shelf }},
+		keep:  func(to, from *maker) { to.shelf, to.listed = from.shelf, from.listed }},
 	{name: "meter", part: Mix | Found | Amiss, do: (*maker).readMeter,
 		reads: paths("meter"),
 		keep:  func(to, from *maker) { to.Meter = from.Meter }},
