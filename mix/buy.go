@@ -39,7 +39,7 @@ const (
 // buyPantry are the goods of the trade that a suggestion is made of, dearest for what
 // they bring last. The price list has one price for all, so that the least mass is the
 // least cost.
-var buyPantry = []string{"calcium nitrate 15.5-0-0", "hydroponic base powder 5-12-26", "potassium nitrate", "monopotassium phosphate", "Epsom salt", "iron EDTA"}
+var buyPantry = []string{"calcium nitrate", "hydroponic base powder 5-12-26", "potassium nitrate", "monopotassium phosphate", "Epsom salt", "iron EDTA"}
 
 // eaten says that the wish is for what plants eat by the gram and somebody minds.
 func (w Wish) eaten() bool { return w.Main() && w.Nutrient <= Sulfur && w.Weight > 0 }
