@@ -314,7 +314,7 @@ func cutOf(p plan.Plan) *Cut {
 	c := &Cut{Boards: []CutBoard{}, Purchase: []Purchase{}, Foam: []Foam{}, Bought: b.Bought(), Optimal: b.Optimal() || len(b.Jobs) == 0, WastePercent: b.Waste().Percents(),
 		Price: b.Price().Float(), Currency: b.Currency}
 	if p.Foam != nil {
-		c.Foam = each(p.Foam.Layouts, foamOf)
+		c.Foam = each(p.Foam.Layouts, func(l cut.Layout) Foam { return foamOf(p.Foam, l) })
 	}
 	for _, j := range b.Jobs {
 		bound := float64(j.Plan.LowerBound)
@@ -338,8 +338,8 @@ func cutOf(p plan.Plan) *Cut {
 	return c
 }
 
-func foamOf(l cut.Layout) Foam {
-	return Foam{Length: l.Sheet.Length.Millimetres(), Width: l.Sheet.Width.Millimetres(), Repeat: l.Repeat, Parts: each(l.Parts, func(q cut.Part) Panel {
+func foamOf(p *cut.SheetPlan, l cut.Layout) Foam {
+	return Foam{Length: p.Length.Millimetres(), Width: p.Width.Millimetres(), Repeat: l.Repeat, Parts: each(l.Parts, func(q cut.Part) Panel {
 		return Panel{X: q.X.Millimetres(), Y: q.Y.Millimetres(), Length: q.Length.Millimetres(), Width: q.Width.Millimetres()}
 	})}
 }

@@ -42,9 +42,8 @@ func BenchmarkWorkshop(b *testing.B) {
 }
 
 func BenchmarkSheets(b *testing.B) {
-	kerf := unit.Inch / 8
-	j := SheetJob{Kerf: &kerf, Sheets: []Sheet{{Length: 8 * unit.Foot, Width: 4 * unit.Foot, Price: 3200}},
-		Panels: []Panel{{"raft", 47 * unit.Inch, 23.5 * unit.Inch, 4, false}, {"lid", 20 * unit.Inch, 20 * unit.Inch, 2, false}}}
+	j := SheetJob{Kerf: unit.Inch / 8, Length: 8 * unit.Foot, Width: 4 * unit.Foot,
+		Panels: []Panel{{"raft", 47 * unit.Inch, 23.5 * unit.Inch, 4}, {"lid", 20 * unit.Inch, 20 * unit.Inch, 2}}}
 	for b.Loop() {
 		if p, err := Sheets(context.Background(), j); err != nil || !p.Optimal {
 			b.Fatal(err, p.Optimal)

@@ -8,18 +8,16 @@ import (
 // block is a rectangle built from panels by straight cuts: one panel, or two blocks side
 // by side or one above the other. Sizes are nanometres with one kerf added each way.
 type block struct {
-	w, h   int64
-	count  []int64 // panels in it, by kind
-	kind   int     // of a single panel
-	turned bool
-	a, b   *block // nil: a single panel
-	above  bool   // b lies above a; else right of it
+	w, h  int64
+	count []int64 // panels in it, by kind
+	kind  int     // of a single panel
+	a, b  *block  // nil: a single panel
+	above bool    // b lies above a; else right of it
 }
 
 // builder makes blocks of panels for sheets no larger than w by h.
 type builder struct {
 	w, h []int64 // panel sizes by kind, kerf added
-	turn []bool  // may be turned
 	need []int64
 	work *effort
 }
@@ -32,7 +30,7 @@ const (
 func (b *builder) leaf(kind int, turned bool) *block {
 	n := make([]int64, len(b.w))
 	n[kind] = 1
-	p := &block{w: b.w[kind], h: b.h[kind], count: n, kind: kind, turned: turned}
+	p := &block{w: b.w[kind], h: b.h[kind], count: n, kind: kind}
 	if turned {
 		p.w, p.h = p.h, p.w
 	}
@@ -95,7 +93,7 @@ func (b *builder) all(w, h int64) ([]*block, bool) {
 	}
 	for k := range b.w {
 		for _, turned := range []bool{false, true} {
-			if p := b.leaf(k, turned); (!turned || b.turn[k]) && p.w <= w && p.h <= h {
+			if p := b.leaf(k, turned); (!turned || p.w != p.h) && p.w <= w && p.h <= h {
 				add(p)
 			}
 		}
@@ -157,7 +155,7 @@ func (b *builder) corner(w, h int64, kind int) *block {
 	var p *block
 	for _, turned := range []bool{false, true} {
 		q := b.leaf(kind, turned)
-		if turned && !b.turn[kind] || q.w > w || q.h > h {
+		if turned && q.w == q.h || q.w > w || q.h > h {
 			continue
 		}
 		if p == nil || min(w-q.w, h-q.h) < min(w-p.w, h-p.h) {

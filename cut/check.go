@@ -44,46 +44,43 @@ func (c *checker) fault(path finding.Path, id finding.ID, args finding.Args) {
 // check names every fault in the figures of a job.
 func (j Job) check() finding.Faults {
 	c := &checker{}
-	c.kerf(j.Kerf)
+	if j.Kerf != nil {
+		c.within("cut.kerf", *j.Kerf, 0, unit.Inch, DefaultKerf)
+	}
 	c.within("cut.trim", j.Trim, 0, longest, unit.Inch/2)
 	c.lines(len(j.Pieces), MaxKinds, len(j.Stock)+len(j.OnHand))
 	total := 0
 	for i, p := range j.Pieces {
 		total = c.piece(finding.Path("cut.pieces").Item(i), p.Name, p.Count, total, MaxPieces, longest, p.Length)
 	}
+	with := 0
 	for i, s := range j.Stock {
-		c.sold(cmp.Or(s.Path, finding.Path("cut.stock").Item(i)), s.Count, s.Price, longest, s.Length)
+		c.sold(cmp.Or(s.Path, finding.Path("cut.stock").Item(i)), s)
+		if s.Price > 0 {
+			with++
+		}
 	}
 	for i, s := range j.OnHand {
-		c.sold(cmp.Or(s.Path, finding.Path("cut.on hand").Item(i)), s.Count, s.Price, longest, s.Length)
+		c.sold(cmp.Or(s.Path, finding.Path("cut.on hand").Item(i)), s)
 	}
-	c.priced(len(j.Stock), func(i int) int64 { return j.Stock[i].Price })
+	if with > 0 && with < len(j.Stock) { // a free board is one on hand
+		c.fault("cut.stock", FaultPriced, nil)
+	}
 	return c.faults
 }
 
 // check names every fault in the figures of a job of sheets.
 func (j SheetJob) check() finding.Faults {
 	c := &checker{}
-	c.kerf(j.Kerf)
-	c.lines(len(j.Panels), MaxPanelKinds, len(j.Sheets)+len(j.OnHand))
+	c.within("cut.kerf", j.Kerf, 0, unit.Inch, DefaultKerf)
+	c.within("raft.sheet", min(j.Length, j.Width), shortest, longestSheet, 4*unit.Foot)
+	c.within("raft.sheet", max(j.Length, j.Width), shortest, longestSheet, 8*unit.Foot)
+	c.lines(len(j.Panels), MaxPanelKinds, 1)
 	total := 0
 	for i, p := range j.Panels {
 		total = c.piece(finding.Path("cut.pieces").Item(i), p.Name, p.Count, total, MaxPanels, longestSheet, p.Length, p.Width)
 	}
-	for i, s := range j.Sheets {
-		c.sold(finding.Path("cut.stock").Item(i), s.Count, s.Price, longestSheet, s.Length, s.Width)
-	}
-	for i, s := range j.OnHand {
-		c.sold(finding.Path("cut.on hand").Item(i), s.Count, s.Price, longestSheet, s.Length, s.Width)
-	}
-	c.priced(len(j.Sheets), func(i int) int64 { return j.Sheets[i].Price })
 	return c.faults
-}
-
-func (c *checker) kerf(k *unit.Length) {
-	if k != nil {
-		c.within("cut.kerf", *k, 0, unit.Inch, DefaultKerf)
-	}
 }
 
 func (c *checker) within(path finding.Path, l, least, most, example unit.Length) {
@@ -118,12 +115,12 @@ func (c *checker) piece(path finding.Path, name string, count, total, mostPieces
 	return sum
 }
 
-func (c *checker) sold(path finding.Path, count int, price int64, most unit.Length, sides ...unit.Length) {
-	c.sides(path, most, sides)
-	if count < 0 {
+func (c *checker) sold(path finding.Path, s Stock) {
+	c.sides(path, longest, []unit.Length{s.Length})
+	if s.Count < 0 {
 		c.fault(path.Key("count"), FaultCount, finding.Args{"Name": ""})
 	}
-	if price < 0 || price > priciest {
+	if s.Price < 0 || s.Price > priciest {
 		c.fault(path.Key("price"), FaultPrice, nil)
 	}
 }
@@ -137,18 +134,5 @@ func (c *checker) sides(path finding.Path, most unit.Length, sides []unit.Length
 			c.faults = append(c.faults, f...)
 			return
 		}
-	}
-}
-
-// priced wants a price on all of the stock or on none: a free board is one on hand.
-func (c *checker) priced(n int, price func(int) int64) {
-	with := 0
-	for i := range n {
-		if price(i) > 0 {
-			with++
-		}
-	}
-	if with > 0 && with < n {
-		c.fault("cut.stock", FaultPriced, nil)
 	}
 }

@@ -273,7 +273,7 @@ func TestStepsAndStop(t *testing.T) {
 			t.Errorf("step %s is %v", s.Symbol, s.Value)
 		}
 	}
-	panels := SheetJob{Kerf: &kerf, Steps: 1, Sheets: []Sheet{{Length: 2.4, Width: 1.2}}}
+	panels := SheetJob{Kerf: kerf, Steps: 1, Length: 2.4, Width: 1.2}
 	for i := range 9 {
 		panels.Panels = append(panels.Panels, Panel{Name: "q", Length: 0.31 + 0.07*unit.Length(i), Width: 0.27 + 0.05*unit.Length(i), Count: 3})
 	}

@@ -4,6 +4,15 @@ import (
 	"cmp"
 	"context"
 	"slices"
+
+	"raftwright/finding"
+	"raftwright/source"
+)
+
+// Findings of the sheet table.
+const (
+	FindSheetTooBig   finding.ID = "cut.panel_too_big"
+	FindSheetUnproven finding.ID = "cut.sheets_unproven"
 )
 
 // Bounds of the search for layouts.
@@ -16,107 +25,52 @@ const (
 
 // table turns a sheet job into patterns of panels and a choice of them back into layouts.
 type table struct {
-	job         SheetJob
-	assumedKerf bool
-	kerf        int64
-	build       *builder
-	kinds       []int // panel (index in job) by kind
-	tooBig      []int
-	sheets      []origin
-	w, h        []int64
-	t           *task // pieces are panels by count; widths and rooms are areas
-	blocks      []*block
-	pats        []pattern
-	whole       bool // pats are all there are
-	start       []use
-	answer      answer
-	lacking     []lackingSheet
-	work        *effort
-}
-
-type lackingSheet struct {
-	Sheet
-	missing int
+	job    SheetJob
+	kerf   int64
+	build  *builder
+	kinds  []int // panel (index in job) by kind
+	tooBig []int
+	w, h   int64 // of a sheet and a kerf
+	t      *task // pieces are panels by count; widths and rooms are areas
+	blocks []*block
+	pats   []pattern
+	whole  bool // pats are all there are
+	start  []use
+	answer answer
+	work   *effort
 }
 
 func newTable(ctx context.Context, j SheetJob) *table {
-	s := &table{job: j, work: &effort{ctx: ctx, limit: cmp.Or(j.Steps, sheetWork)}}
-	if j.Kerf == nil {
-		k := DefaultKerf
-		s.job.Kerf, s.assumedKerf = &k, true
-	}
-	s.kerf = nano(*s.job.Kerf)
+	s := &table{job: j, kerf: nano(j.Kerf), work: &effort{ctx: ctx, limit: cmp.Or(j.Steps, sheetWork)}}
+	s.w, s.h = nano(j.Length)+s.kerf, nano(j.Width)+s.kerf
 	s.build = &builder{work: s.work}
-	s.t = &task{}
-	for i, b := range j.Sheets {
-		s.addSheet(origin{stock: i}, b)
-	}
-	for i, b := range j.OnHand {
-		s.addSheet(origin{stock: i, onHand: true}, b)
-	}
 	for i, p := range j.Panels {
 		s.addPanel(i, p)
 	}
-	s.setLimits()
+	s.setTask()
 	return s
-}
-
-func (s *table) addSheet(f origin, b Sheet) {
-	cost := int64(1)
-	switch {
-	case f.onHand:
-		cost = 0
-	case s.priced():
-		cost = b.Price
-	}
-	s.sheets = append(s.sheets, f)
-	s.w, s.h = append(s.w, nano(b.Length)+s.kerf), append(s.h, nano(b.Width)+s.kerf)
-	s.t.cost = append(s.t.cost, cost)
-}
-
-func (s *table) priced() bool { return len(s.job.Sheets) > 0 && s.job.Sheets[0].Price > 0 }
-
-func (s *table) sheet(k int) Sheet {
-	if f := s.sheets[k]; f.onHand {
-		return s.job.OnHand[f.stock]
-	}
-	return s.job.Sheets[s.sheets[k].stock]
 }
 
 func (s *table) addPanel(i int, p Panel) {
 	w, h := nano(p.Length)+s.kerf, nano(p.Width)+s.kerf
-	fits := false
-	for k := range s.sheets {
-		fits = fits || w <= s.w[k] && h <= s.h[k] || !p.Fixed && h <= s.w[k] && w <= s.h[k]
-	}
-	if !fits {
+	if (w > s.w || h > s.h) && (h > s.w || w > s.h) {
 		s.tooBig = append(s.tooBig, i)
 		return
 	}
 	b := s.build
-	b.w, b.h, b.turn, b.need = append(b.w, w), append(b.h, h), append(b.turn, !p.Fixed && w != h), append(b.need, int64(p.Count))
+	b.w, b.h, b.need = append(b.w, w), append(b.h, h), append(b.need, int64(p.Count))
 	s.kinds = append(s.kinds, i)
 }
 
-// setLimits completes the task. Widths and rooms are areas in square 0.1 mm, panels rounded down and sheets up, so that
+// setTask makes the task. Widths and rooms are areas in square 0.1 mm, panels rounded down and sheets up, so that
 // the area rule never forbids what fits.
-func (s *table) setLimits() {
+func (s *table) setTask() {
 	const tenth = 100_000
+	s.t = &task{need: slices.Clone(s.build.need), cost: []int64{1}, room: []int64{(s.w/tenth + 1) * (s.h/tenth + 1)}}
 	for i := range s.kinds {
 		s.t.width = append(s.t.width, max(1, s.build.w[i]/tenth*(s.build.h[i]/tenth)))
 	}
-	s.t.need = slices.Clone(s.build.need)
-	n := s.t.pieces()
-	for k, f := range s.sheets {
-		s.t.room = append(s.t.room, (s.w[k]/tenth+1)*(s.h[k]/tenth+1))
-		limit := n
-		if c := s.sheet(k).Count; c > 0 {
-			limit = min(n, int64(c))
-		} else if f.onHand {
-			limit = min(n, 1)
-		}
-		s.t.limit = append(s.t.limit, limit)
-	}
+	s.t.limit = []int64{s.t.pieces()}
 }
 
 func (s *table) solve() {
@@ -126,94 +80,47 @@ func (s *table) solve() {
 	}
 	s.patterns()
 	s.choose()
-	if !s.answer.found {
-		s.lift()
-	}
 	s.answer.uses = merged(s.answer.uses)
 }
 
 // patterns builds what can be cut from one sheet: all of it where that is possible.
 func (s *table) patterns() {
-	s.whole = true
 	seen := map[string]bool{}
-	s.start = s.handmade(seen)
-	for k := range s.sheets {
-		list, all := s.build.all(s.w[k], s.h[k])
-		best := greatest(list)
-		all = all && len(best) < mostLayouts
-		s.whole = s.whole && all
-		for _, b := range best {
-			s.offer(k, b, seen)
-		}
-		if !all {
-			s.byHand(k, seen)
-		}
+	s.start = s.byHand(0, seen)
+	list, all := s.build.all(s.w, s.h)
+	best := greatest(list)
+	s.whole = all && len(best) < mostLayouts
+	for _, b := range best {
+		s.offer(b, seen)
+	}
+	if !s.whole {
+		s.byHand(shuffles, seen)
 	}
 }
 
-// byHand adds the patterns that simple rules give when they cut the whole job from one kind of sheet.
-func (s *table) byHand(sheet int, seen map[string]bool) {
-	for _, order := range s.build.orders(shuffles) {
+// byHand plans the whole job by simple rules, for some orders of the panels and as many more that are shuffled. It
+// adds the patterns that they give, and gives the plan of fewest sheets.
+func (s *table) byHand(more int, seen map[string]bool) (best []use) {
+	for _, order := range s.build.orders(more) {
 		for _, right := range []bool{false, true} {
-			left := slices.Clone(s.build.need)
-			by := rule{order, right}
-			for b := s.build.fill(s.w[sheet], s.h[sheet], left, by); b != nil; b = s.build.fill(s.w[sheet], s.h[sheet], left, by) {
-				s.offer(sheet, b, seen)
-			}
-			if len(seen) > mostLayouts || s.work.over() {
-				return
-			}
-		}
-	}
-}
-
-// handmade plans the whole job by rules, on the sheet that costs least for what it takes: a plan to start from.
-func (s *table) handmade(seen map[string]bool) (best []use) {
-	for _, order := range s.build.orders(0) {
-		for _, right := range []bool{false, true} {
-			uses, ok := s.byRule(rule{order, right}, seen)
-			if ok && (best == nil || s.t.total(uses) < s.t.total(best)) {
+			if uses := s.byRule(rule{order, right}, seen); best == nil || s.t.total(uses) < s.t.total(best) {
 				best = uses
+			}
+			if more > 0 && (len(seen) > mostLayouts || s.work.over()) {
+				return best
 			}
 		}
 	}
 	return best
 }
 
-func (s *table) byRule(by rule, seen map[string]bool) (uses []use, ok bool) {
-	left, limit := slices.Clone(s.build.need), slices.Clone(s.t.limit)
-	for slices.Max(left) > 0 {
-		sheet, best, rate := -1, (*block)(nil), 0.0
-		for k := range s.sheets {
-			if limit[k] == 0 {
-				continue
-			}
-			b := s.build.fill(s.w[k], s.h[k], slices.Clone(left), by)
-			if b == nil {
-				continue
-			}
-			if r := (float64(s.t.cost[k]) + 1e-9) / float64(s.areaOf(b)); best == nil || r < rate {
-				sheet, best, rate = k, b, r
-			}
-		}
-		if best == nil {
-			return nil, false
-		}
-		limit[sheet]--
-		for i, n := range best.count {
-			left[i] -= n
-		}
-		s.offer(sheet, best, seen)
-		uses = append(uses, use{takesOf(sheet, best), 1})
+func (s *table) byRule(by rule, seen map[string]bool) (uses []use) {
+	left := slices.Clone(s.build.need)
+	for b := s.build.fill(s.w, s.h, left, by); b != nil; b = s.build.fill(s.w, s.h, left, by) {
+		s.offer(b, seen)
+		uses = append(uses, use{takesOf(b), 1})
 	}
-	return merged(uses), true
-}
-
-func (s *table) areaOf(b *block) (sum int64) {
-	for i, n := range b.count {
-		sum += n * s.t.width[i]
-	}
-	return sum
+	return merged(uses)
 }
 
 // greatest drops blocks whose panels are all in another one.
@@ -243,8 +150,7 @@ func greatest(list []*block) []*block {
 	return out
 }
 
-func takesOf(sheet int, b *block) pattern {
-	p := pattern{board: sheet}
+func takesOf(b *block) (p pattern) {
 	for i, n := range b.count {
 		if n > 0 {
 			p.takes = append(p.takes, take{i, n})
@@ -253,15 +159,15 @@ func takesOf(sheet int, b *block) pattern {
 	return p
 }
 
-func (s *table) offer(sheet int, b *block, seen map[string]bool) {
-	p := takesOf(sheet, b)
+func (s *table) offer(b *block, seen map[string]bool) {
+	p := takesOf(b)
 	if key := p.key(); !seen[key] {
 		seen[key] = true
 		s.pats, s.blocks = append(s.pats, p), append(s.blocks, b)
 	}
 }
 
-// choose picks the cheapest set of patterns that cuts everything.
+// choose picks the fewest patterns that cut everything.
 func (s *table) choose() {
 	b := newTree(s.t, s.work, s.pats)
 	b.rigid, b.slicing = true, true
@@ -275,22 +181,67 @@ func (s *table) choose() {
 	}
 }
 
-// lift plans with as many sheets as it takes and keeps account of those that are missing.
-func (s *table) lift() {
-	had := slices.Clone(s.t.limit)
-	for k := range s.t.limit {
-		s.t.limit[k] = s.t.pieces()
+// plan turns the answer back into layouts.
+func (s *table) plan() SheetPlan {
+	p := SheetPlan{Length: s.job.Length, Width: s.job.Width, LowerBound: s.answer.bound, Optimal: s.answer.proven && len(s.tooBig) == 0}
+	extra := make([]int64, len(s.t.need))
+	for i, d := range s.t.need {
+		extra[i] = -d
 	}
-	s.start = s.handmade(map[string]bool{})
-	s.choose()
-	s.answer.proven, s.answer.bound = false, 0
-	used := make([]int64, len(had))
 	for _, u := range s.answer.uses {
-		used[u.board] += u.times
-	}
-	for k, n := range used {
-		if n > had[k] {
-			s.lacking = append(s.lacking, lackingSheet{s.sheet(k), int(n - had[k])})
+		for _, k := range u.takes {
+			extra[k.kind] += k.n * u.times
 		}
 	}
+	for _, u := range s.answer.uses {
+		b := s.blockOf(u.pattern)
+		for u.times > 0 {
+			takes, times := dropExtra(u, extra)
+			u.times -= times
+			if len(takes) > 0 {
+				p.Layouts = append(p.Layouts, s.layout(b, takes, int(times)))
+				p.Bought += int(times)
+			}
+		}
+	}
+	for _, i := range s.tooBig {
+		panel := s.job.Panels[i]
+		p.Missing = append(p.Missing, panel)
+		p.Findings = append(p.Findings, finding.Finding{ID: FindSheetTooBig, Severity: finding.Stop, Hurts: finding.Purse, Figure: panel.Length, Source: source.Given,
+			Args: finding.Args{"Panel": panel.Name, "Length": panel.Length, "Width": panel.Width}})
+	}
+	if !p.Optimal && len(p.Findings) == 0 {
+		p.Findings = append(p.Findings, finding.Finding{ID: FindSheetUnproven, Severity: finding.Note, Figure: p.LowerBound, Source: source.OwnChoice})
+	}
+	return p
+}
+
+func (s *table) blockOf(p pattern) *block {
+	key := p.key()
+	return s.blocks[slices.IndexFunc(s.pats, func(q pattern) bool { return q.key() == key })]
+}
+
+// layout lays a block out on a sheet, without the panels that are more than wanted.
+func (s *table) layout(b *block, takes []take, times int) Layout {
+	l, quota := Layout{Repeat: times}, make([]int64, len(s.kinds))
+	for _, k := range takes {
+		quota[k.kind] = k.n
+	}
+	var place func(b *block, x, y int64)
+	place = func(b *block, x, y int64) {
+		switch {
+		case b.a == nil && quota[b.kind] > 0:
+			quota[b.kind]--
+			l.Parts = append(l.Parts, Part{s.job.Panels[s.kinds[b.kind]].Name, length(x), length(y), length(b.w - s.kerf), length(b.h - s.kerf)})
+		case b.a == nil: // one more than wanted
+		case b.above:
+			place(b.a, x, y)
+			place(b.b, x, y+b.a.h)
+		default:
+			place(b.a, x, y)
+			place(b.b, x+b.a.w, y)
+		}
+	}
+	place(b, 0, 0)
+	return l
 }

@@ -76,27 +76,3 @@ func (p Plan) workSums(w *finding.Working, all unit.Length) {
 	}
 	w.Add("B", "work.cut.bound", "ceil z", float64(p.LowerBound), goal, "farley1990", finding.In("z", p.bounds.total, goal))
 }
-
-// Working gives the derivation of the figures of a sheet plan.
-func (p SheetPlan) Working() []finding.Step {
-	w := &finding.Working{}
-	area := func(symbol string, a unit.Area) finding.Input {
-		return finding.In(symbol, a.SquareMetres(), "m2")
-	}
-	panels, sheets := area("A_p", p.panels), area("A_s", p.bought)
-	var cut, bought []finding.Input
-	for _, l := range p.Layouts {
-		n := num("n", float64(l.Repeat))
-		bought = append(bought, n, mm("L", l.Sheet.Length), mm("W", l.Sheet.Width))
-		if len(cut) < mostInputs {
-			for _, q := range l.Parts {
-				cut = append(cut, n, mm("l", q.Length), mm("w", q.Width))
-			}
-		}
-	}
-	w.Add("A_p", "work.cut.panels", "sum n l w", panels.Value, "m2", source.OwnChoice, cut...)
-	w.Add("A_s", "work.cut.sheets_area", "sum n L W", sheets.Value, "m2", source.OwnChoice, bought...)
-	w.Add("w", "work.cut.sheets_share", "1 - A_p/A_s", p.WasteShare.Percents(), "%", source.OwnChoice, panels, sheets)
-	w.Add("N", "work.cut.sheets", "work.cut.sheets_how", float64(p.Bought), "sheets", source.OwnChoice)
-	return w.Steps
-}

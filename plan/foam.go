@@ -3,7 +3,6 @@ package plan
 import (
 	"raftwright/cut"
 	"raftwright/raft"
-	"raftwright/unit"
 )
 
 // cutFoam plans the foam of all beds from whole sheets, by straight cuts with a
@@ -18,8 +17,7 @@ func (m *maker) cutFoam() {
 			return
 		}
 	}
-	knife := unit.Length(0)
-	j := cut.SheetJob{Kerf: &knife, Sheets: []cut.Sheet{{Name: "foam board", Length: max(sheet.X, sheet.Y), Width: min(sheet.X, sheet.Y)}}}
+	j := cut.SheetJob{Length: max(sheet.X, sheet.Y), Width: min(sheet.X, sheet.Y)}
 	for _, size := range pieceSizes(r) {
 		j.Panels = append(j.Panels, cut.Panel{Name: "raft", Length: max(size.X, size.Y), Width: min(size.X, size.Y), Count: size.count * m.Beds})
 	}
