@@ -64,11 +64,10 @@ func Faces(p plan.Plan, words *lang.Printer, o Options, only ...string) page.Doc
 	return d
 }
 
-// stops gives the stops of these acts, or all for the first face: what must not be built says
-// so where it would be built.
+// stops gives the stops of these acts: what must not be built says so where it would be built.
 func (w writer) stops(acts []finding.Act) []page.Block {
 	return w.boxes(nil, slices.DeleteFunc(w.told(), func(f finding.Finding) bool {
-		return f.Severity != finding.Stop || acts != nil && !slices.Contains(acts, f.Stands())
+		return f.Severity != finding.Stop || !slices.Contains(acts, f.Stands())
 	}))
 }
 

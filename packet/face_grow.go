@@ -39,7 +39,9 @@ func (w writer) faceRaft() []page.Block {
 			beside = append(beside, w.marking(l)...)
 		}
 		if narrow := l.Size.Y > 1.3*l.Size.X; narrow && i == 0 && !w.large {
-			f.Height = 380
+			if f.Height = 380; len(r.Pieces) > 1 {
+				f.Height = 290 // below the drawing of the sheets
+			}
 			out = append(out, page.Beside{Columns: [][]page.Block{{f}, beside}, Weights: []float64{6, 7}})
 		} else {
 			f.Height = min(f.Height, 290)
@@ -122,7 +124,12 @@ func (w writer) faceMix() []page.Block {
 		row, alt = []stripOf{{name: "acid-gear"}, {name: "acid-in"}, {name: "acid-wrong", wrong: true}, {name: "acid-bleach", wrong: true}}, "alt.step.acid"
 	}
 	row = append(row, stripOf{name: "powders-in-cup", wrong: true})
-	out = append(out, w.mixSteps(m), w.warning(apart...), w.row("apart", alt, nil, 17, 34.8, row))
+	out = append(out, w.mixSteps(m))
+	if f := w.row("apart", alt, nil, 17, 34.8, row); len(row) > 1 {
+		out = append(out, w.warning(apart...), f)
+	} else {
+		out = append(out, page.Beside{Columns: [][]page.Block{{w.warning(apart...)}, {f}}, Weights: []float64{4, 1}})
+	}
 	return append(append(append(out, w.jugs(m)...), w.readings()), w.warnings(nil, nil, finding.AtMix)...)
 }
 
@@ -173,8 +180,7 @@ func (w writer) faceCard() []page.Block {
 		left = append(left, w.topUp(m))
 	}
 	left = append(left, w.heading("face.card.warmth"), w.warmthTable(), w.para("packet.card.strip", nil))
-	left = append(left, w.warning(w.text("face.card.call", nil)))
-	call := []page.Block{page.Fields{Lines: [][]page.Field{{{Label: w.say("face.card.emergency", nil)}, {Label: w.say("face.card.poison", nil)}}}}}
+	call := []page.Block{page.Fields{Lines: [][]page.Field{{{Label: w.say("face.card.emergency", nil)}}, {{Label: w.say("face.card.poison", nil)}}}}}
 	if len(w.strips()) > 1 {
 		return slices.Concat(left, call, []page.Block{w.stripFigure()})
 	}
