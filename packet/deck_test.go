@@ -23,7 +23,7 @@ func TestNoGroundOnADeck(t *testing.T) {
 		if faults != nil {
 			t.Fatal(faults)
 		}
-		return told(t, packet.For(p, words(t, lang.US), packet.Options{}))
+		return told(t, packet.Working(p, words(t, lang.US), packet.Options{}))
 	}
 	vessels := []string{"vessel: tub, length: 24 in, width: 16 in, depth: 6 in", "vessel: tub, length: 34 in, width: 22 in, depth: 7 in",
 		"vessel: frame, length: 97 in, width: 49 in, depth: 6 in", "vessel: round, diameter: 5 ft, depth: 6 in"}

@@ -44,6 +44,22 @@ func (w writer) faces() []face {
 // FaceMargin is the margin of a face: half an inch and a little, which every printer leaves.
 const FaceMargin = 46
 
+// Side gives the faces that are printed alone, by the name of the part that asks for them:
+// "builder", "card" (the mixing card), "bed", "calendar" or "log"; all of them for any other.
+func Side(part string) []string {
+	switch part {
+	case "builder":
+		return []string{"make", "buy", "cut", "frame", "vessel", "liner", "raft"}
+	case "card":
+		return []string{"mix"}
+	case "bed":
+		return []string{"card"}
+	case "calendar", "log":
+		return []string{part}
+	}
+	return nil
+}
+
 // Faces makes the packet that a family builds from: a face for each step of the work, or only
 // those of these IDs.
 func Faces(p plan.Plan, words *lang.Printer, o Options, only ...string) page.Document {
@@ -71,6 +87,9 @@ func (w writer) stops(acts []finding.Act) []page.Block {
 	}))
 }
 
+// mostChecks is how many checks of the crop a face tells, the worst first.
+const mostChecks = 2
+
 // warnings gives the cautions of these acts in short: what hurts people in one box that
 // begins with these sentences, what hurts the crop in another. What is only worth knowing
 // stands in the working.
@@ -85,6 +104,9 @@ func (w writer) warnings(first []page.Text, skip []finding.ID, acts ...finding.A
 		out = append(out, w.warning(list...))
 	}
 	if list := of(false); len(list) > 0 {
+		if more := len(list) - mostChecks; more > 0 {
+			list = append(list[:mostChecks], w.text("face.more", finding.Args{"Count": more}))
+		}
 		out = append(out, w.check(list...))
 	}
 	return out
@@ -94,7 +116,9 @@ func (w writer) warnings(first []page.Text, skip []finding.ID, acts ...finding.A
 // the working.
 func (w writer) inShort(want func(finding.Finding) bool) []page.Text {
 	var out []page.Text
-	for _, f := range w.gather(w.told()) {
+	list := w.gather(w.told())
+	finding.Sort(list)
+	for _, f := range list {
 		if want(f) {
 			out = append(out, page.Text(briefly(w.words.Finding(f))))
 		}
@@ -111,7 +135,9 @@ func (w writer) faceMake() []page.Block {
 	if p := w.p; p.Frame != nil && p.Frame.Job.Vessel.Shape == frame.FrameShape {
 		out = append(out, page.Beside{Columns: [][]page.Block{{w.exploded()}, {w.partList()}}, Weights: []float64{11, 8}})
 	} else if p.Frame != nil {
-		out = append(out, w.vesselSection())
+		f := w.vesselSection()
+		f.Drawing.ID = "exploded"
+		out = append(out, f)
 	}
 	return append(out, page.KeyFigures{Items: w.fiveFigures(), Columns: 5}, w.heading("face.make.before"), page.List{Kind: page.Numbered, Items: w.before()},
 		page.Para{Text: w.text("face.make.edition", finding.Args{"Edition": w.p.Edition.String()}), Small: true})

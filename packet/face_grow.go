@@ -2,6 +2,7 @@ package packet
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -111,7 +112,7 @@ func (w writer) hookGauge() page.Figure {
 func (w writer) faceMix() []page.Block {
 	m := w.p.Mix
 	out := w.lead(m)
-	out = append(out, w.doses(m))
+	out = append(out, page.Beside{Columns: [][]page.Block{{w.doses(m)}, {w.counts(m)}}, Weights: []float64{17, 10}})
 	apart := []page.Text{w.text("packet.mix.apart", nil), w.text("packet.mix.dry", nil)}
 	_, acid := w.mixedAcid(unit.Litre)
 	var row []stripOf
@@ -131,6 +132,54 @@ func (w writer) faceMix() []page.Block {
 		out = append(out, page.Beside{Columns: [][]page.Block{{w.warning(apart...)}, {f}}, Weights: []float64{4, 1}})
 	}
 	return append(append(append(out, w.jugs(m)...), w.readings()), w.warnings(nil, nil, finding.AtMix)...)
+}
+
+// mostCounted is how many spoons are drawn one by one; more than that is written.
+const mostCounted = 10
+
+// counts draws for each product how much of it goes into a bucket: level spoons one by one, a
+// part of one as a smaller spoon, or the scale with its reading.
+func (w writer) counts(m *mix.Mix) page.Figure {
+	p := &picture{Drawing: w.drawing("counts", "alt.step.counts", "alt.step.counts", nil), grow: w.grow()}
+	p.mm = unit.Millimetre * unit.Length(p.grow)
+	p.Bare = true
+	spoons := w.p.Brief.Mix.Measure.Value.Spoons
+	p.Add(draw.Line(p.at(0, 6.5), p.at(66, 6.5)).In(draw.NoLine, draw.Solid))
+	y := 0.0
+	for _, d := range m.Doses {
+		amount, n := w.measured(d, d.PerBucket, d.Spoons), d.Spoons
+		if m.Fill.Full == 0 && d.Last > 0 {
+			amount, n = w.measured(d, d.Last, d.LastSpoons), d.LastSpoons
+		}
+		p.Add(draw.Text{At: p.at(0, y+6.3), Text: d.Product, Size: 10 * p.grow, Bold: true})
+		x := 0.0
+		switch {
+		case !spoons || d.Jug.Take > 0 || n <= 0:
+			p.symbol("kitchen-scale", 0, y-0.5, 7)
+			x = 9
+		case n <= mostCounted:
+			p.Add(draw.Text{At: p.at(32, y+2.5), Text: string(amount), Size: 10 * p.grow, Level: draw.Centred})
+			amount = ""
+			for i := 0; n > 0.1; n-- {
+				high := 5.5
+				if n < 0.9 {
+					high *= math.Cbrt(n)
+				}
+				if i == 5 {
+					x, y = 0, y-5
+				}
+				p.symbol("level-spoon", x, y, high)
+				x, i = x+6, i+1
+			}
+		default:
+			p.symbol("level-spoon", 0, y, 5.5)
+			x = 8
+		}
+		p.Add(draw.Text{At: p.at(x+2, y+2.5), Text: string(amount), Size: 10 * p.grow, Level: draw.Centred})
+		p.symbol("bucket", 60, y-0.5, 8)
+		y -= 10.5
+	}
+	return page.Figure{Drawing: p.Drawing, Height: 300 * w.grow()}
 }
 
 // mixSteps is the order of mixing, with the cure of chlorine in the place of its short word.

@@ -22,6 +22,8 @@ import (
 type Options struct {
 	Paper page.Paper
 	Large bool
+	// Derivations adds to the second document how every figure came to be.
+	Derivations bool
 }
 
 // writer holds what every section needs.
@@ -114,9 +116,14 @@ func Section(p plan.Plan, words *lang.Printer, o Options, id string) (page.Docum
 	return d, len(d.Sections) > 0
 }
 
-// For makes the whole packet of a plan: all of its sections.
-func For(p plan.Plan, words *lang.Printer, o Options) page.Document {
-	return onPaper(p, words, o).document(o, Sections(p)...)
+// Working makes the second document of a plan: all of its sections, with accounts, choices,
+// assumptions and sources, and on wish the derivation of every figure in order.
+func Working(p plan.Plan, words *lang.Printer, o Options) page.Document {
+	ids := Sections(p)
+	if o.Derivations {
+		ids = append(ids, "working")
+	}
+	return onPaper(p, words, o).document(o, ids...)
 }
 
 // answers are the sections with which a command answers on the terminal.

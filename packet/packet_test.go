@@ -120,7 +120,7 @@ func walk(d page.Document, each func(s page.Section, b page.Block)) {
 
 // Everything that the whole job for one bed promises on paper is there.
 func TestDemoHasEverySection(t *testing.T) {
-	d := packet.For(planOf(t, "../examples/demo.yaml"), words(t, lang.US), packet.Options{})
+	d := packet.Working(planOf(t, "../examples/demo.yaml"), words(t, lang.US), packet.Options{})
 	var got []string
 	for _, s := range d.Sections {
 		got = append(got, s.ID)
@@ -154,11 +154,12 @@ func TestEveryExamplePrints(t *testing.T) {
 		for _, u := range []lang.Units{lang.US, lang.Metric} {
 			for _, o := range []packet.Options{{}, {Large: true}, {Paper: page.A4}} {
 				name := fmt.Sprintf("%s, units %d, %+v", filepath.Base(path), u, o)
-				d := packet.For(p, words(t, u), o)
-				if m := missing.FindString(told(t, d)); m != "" {
-					t.Errorf("%s: %s", name, m)
+				for _, d := range []page.Document{packet.Faces(p, words(t, u), o), packet.Working(p, words(t, u), o)} {
+					if m := missing.FindString(told(t, d)); m != "" {
+						t.Errorf("%s: %s", name, m)
+					}
+					checkBlocks(t, name, d)
 				}
-				checkBlocks(t, name, d)
 			}
 			answer := told(t, packet.Answer(p, plan.Everything, words(t, u), true))
 			if m := missing.FindString(answer); m != "" {
@@ -226,7 +227,7 @@ func TestEveryFindingIsTold(t *testing.T) {
 	for _, path := range examples(t) {
 		p := planOf(t, path)
 		w := words(t, lang.US)
-		text := flat(told(t, packet.For(p, w, packet.Options{})))
+		text := flat(told(t, packet.Working(p, w, packet.Options{})))
 		for _, f := range p.Findings {
 			switch f.ID { // the step itself says it, or three of a kind are one sentence
 			case "frame.liner_buy", "frame.local_code", "frame.fill", "plan.cure", "water.chlorine_ask", "mix.urea", "mix.oxidiser", "mix.too_small", "raft.sparse", "raft.crowded", "plan.no_climate", "cost.unused_price":
@@ -253,7 +254,8 @@ func flat(s string) string {
 
 // The words of the demonstration's packet are read by a person when they change.
 func TestGoldenDemo(t *testing.T) {
-	got := told(t, packet.For(planOf(t, "../examples/demo.yaml"), words(t, lang.US), packet.Options{}))
+	p, w := planOf(t, "../examples/demo.yaml"), words(t, lang.US)
+	got := told(t, packet.Faces(p, w, packet.Options{})) + told(t, packet.Working(p, w, packet.Options{}))
 	const file = "testdata/demo.golden"
 	if *update {
 		if err := os.MkdirAll("testdata", 0o755); err != nil {
@@ -275,7 +277,7 @@ func TestGoldenDemo(t *testing.T) {
 func TestSamePlanSameBytes(t *testing.T) {
 	var files [2]bytes.Buffer
 	for i := range files {
-		if err := paper.PDF(packet.For(planAnew(t, "../examples/demo.yaml"), words(t, lang.US), packet.Options{}), &files[i]); err != nil {
+		if err := paper.PDF(packet.Faces(planAnew(t, "../examples/demo.yaml"), words(t, lang.US), packet.Options{}), &files[i]); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -319,7 +321,7 @@ target: {recipe: lettuce}
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	for _, s := range strings.Split(told(t, packet.For(p, words(t, lang.US), packet.Options{})), "\n") {
+	for _, s := range strings.Split(told(t, packet.Working(p, words(t, lang.US), packet.Options{})), "\n") {
 		if strings.Contains(s, "mL") && strings.Contains(strings.ToLower(s), "sulfuric") {
 			t.Errorf("a dose of the strong acid is printed: %s", s)
 		}
@@ -378,7 +380,7 @@ func TestDipstickIsFullSize(t *testing.T) {
 	for _, path := range examples(t) {
 		p := planOf(t, path)
 		for _, u := range []lang.Units{lang.US, lang.Metric} {
-			d := packet.For(p, words(t, u), packet.Options{})
+			d := packet.Working(p, words(t, u), packet.Options{})
 			found := false
 			walk(d, func(_ page.Section, b page.Block) {
 				f, ok := b.(page.Figure)
@@ -406,7 +408,7 @@ func BenchmarkPacketDemo(b *testing.B) {
 	w := words(b, lang.US)
 	for b.Loop() {
 		p := planAnew(b, "../examples/demo.yaml")
-		if err := paper.PDF(packet.For(p, w, packet.Options{}), io.Discard); err != nil {
+		if err := paper.PDF(packet.Faces(p, w, packet.Options{}), io.Discard); err != nil {
 			b.Fatal(err)
 		}
 	}

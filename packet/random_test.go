@@ -206,7 +206,7 @@ func printedPlan(t *testing.T, seed uint64, text string) (made, bool) {
 		units = lang.Metric
 	}
 	m := made{seed: seed, brief: text, plan: p, words: words(t, units)}
-	m.doc = packet.For(p, m.words, packet.Options{})
+	m.doc = packet.Working(p, m.words, packet.Options{})
 	m.paper = flat(told(t, m.doc))
 	return m, true
 }
@@ -225,9 +225,16 @@ func TestPlausibleBriefs(t *testing.T) {
 		if said(m, "packet.glance.ok") {
 			planted++
 		}
-		f.m = m
-		for name, check := range checks {
-			check(m, func(format string, args ...any) { f.errorf(name, format, args...) })
+		docs := []page.Document{m.doc}
+		if !testing.Short() || seed%4 == 0 {
+			docs = append(docs, packet.Faces(m.plan, m.words, packet.Options{}))
+		}
+		for _, doc := range docs {
+			m.doc, m.paper = doc, flat(told(t, doc))
+			f.m = m
+			for name, check := range checks {
+				check(m, func(format string, args ...any) { f.errorf(name, format, args...) })
+			}
 		}
 	}
 	if sound < n*3/4 || planted == 0 {
@@ -249,11 +256,12 @@ func TestExamplesHoldTheChecks(t *testing.T) {
 		p := planOf(t, path)
 		for _, u := range []lang.Units{lang.US, lang.Metric} {
 			m := made{brief: path, plan: p, words: words(t, u)}
-			m.doc = packet.For(p, m.words, packet.Options{})
-			m.paper = flat(told(t, m.doc))
-			f.m = m
-			for name, check := range checks {
-				check(m, func(format string, args ...any) { f.errorf(name, format, args...) })
+			for _, m.doc = range []page.Document{packet.Faces(p, m.words, packet.Options{}), packet.Working(p, m.words, packet.Options{})} {
+				m.paper = flat(told(t, m.doc))
+				f.m = m
+				for name, check := range checks {
+					check(m, func(format string, args ...any) { f.errorf(name, format, args...) })
+				}
 			}
 		}
 	}

@@ -25,7 +25,7 @@ import (
 func TestSectionsMakeThePacket(t *testing.T) {
 	for _, path := range examples(t) {
 		p, w := planOf(t, path), words(t, lang.US)
-		whole := packet.For(p, w, packet.Options{})
+		whole := packet.Working(p, w, packet.Options{})
 		ids := packet.Sections(p)
 		if len(ids) != len(whole.Sections) {
 			t.Errorf("%s: %d sections, not %v", path, len(whole.Sections), ids)

@@ -16,6 +16,9 @@ import (
 // FaultNoRaft is raised where a pattern is asked for and there is no raft.
 const FaultNoRaft finding.ID = "packet.fault.no_raft"
 
+// FaultNoFace is raised where a face is asked for that this plan has nothing to say on.
+const FaultNoFace finding.ID = "packet.fault.no_face"
+
 // Template makes the full-size paper pattern of the raft's holes: one cover with
 // the steps and a map of the sheets, then a page at exact size for each part.
 // The error says that there is no raft, or that it takes too many pages.
@@ -38,7 +41,7 @@ func Template(p plan.Plan, words *lang.Printer, o Options) (page.Document, error
 		d.Sections = append(d.Sections, w.patternCover(l, t, i))
 		pages := page.Section{ID: fmt.Sprintf("pattern-%d", i+1)}
 		for k, p := range t.Pages {
-			if p.Outside {
+			if empty(p) {
 				continue
 			}
 			pages.Blocks = append(pages.Blocks, page.Figure{Drawing: w.patternPage(l, t, k, i), Exact: true})
@@ -63,11 +66,14 @@ func (w writer) patternCover(l raft.Layout, t raft.Template, kind int) page.Sect
 	return s
 }
 
-// printedPages counts the pages that show some of the raft.
+// empty tells whether a page of the pattern shows no hole: it is not printed.
+func empty(p raft.Page) bool { return p.Outside || len(p.Holes) == 0 }
+
+// printedPages counts the pages that show a hole.
 func printedPages(t raft.Template) int {
 	n := 0
 	for _, p := range t.Pages {
-		if !p.Outside {
+		if !empty(p) {
 			n++
 		}
 	}
@@ -79,7 +85,7 @@ func (w writer) patternMap(l raft.Layout, t raft.Template, kind int) page.Figure
 	g := w.drawing(fmt.Sprintf("template-map-%d", kind+1), "packet.template.map", "alt.template_map", finding.Args{"Columns": t.Columns, "Rows": t.Rows})
 	w.sheet(&g, l, w.p.Raft.Job.Hole, false)
 	for _, p := range t.Pages {
-		if p.Outside {
+		if empty(p) {
 			continue
 		}
 		g.Add(draw.Rect(draw.At(p.From.X, p.From.Y), t.Window.X, t.Window.Y).In(draw.Thin, draw.Dashed),

@@ -311,7 +311,7 @@ type packetCmd struct {
 	Language string `enum:"en,es," default:""`
 	Large    bool
 	Template bool
-	Part     string `enum:"faces,working," default:""`
+	Part     string `enum:"faces,working,builder,card,bed,calendar,log,template," default:""`
 }
 
 // Run writes the packet of a brief.
@@ -335,13 +335,18 @@ func (c packetCmd) write(s streams, p plan.Plan) error {
 	if c.Paper == "a4" || c.Paper == "" && p.Metric() {
 		options.Paper = page.A4
 	}
-	doc := packet.For(p, words, options)
-	if c.Part == "faces" {
-		doc = packet.Faces(p, words, options)
-	}
-	if c.Template {
+	var doc page.Document
+	switch {
+	case c.Template || c.Part == "template":
 		if doc, err = packet.Template(p, words, options); err != nil {
 			return err
+		}
+	case c.Part == "working":
+		options.Derivations = true
+		doc = packet.Working(p, words, options)
+	default:
+		if doc = packet.Faces(p, words, options, packet.Side(c.Part)...); len(doc.Sections) == 0 {
+			return finding.Fault{ID: packet.FaultNoFace}
 		}
 	}
 	write := paper.PDF

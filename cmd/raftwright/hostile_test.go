@@ -98,7 +98,7 @@ func TestHostileTextOfAPlan(t *testing.T) {
 			t.Errorf("%q is not escaped in JSON", text)
 		}
 		out.Reset()
-		if err := press.HTML(packet.For(p, words, packet.Options{}), &out); err != nil {
+		if err := press.HTML(packet.Working(p, words, packet.Options{}), &out); err != nil {
 			t.Fatal(err)
 		}
 		if page := out.String(); strings.Contains(page, "<script") || strings.Contains(page, "<img") || strings.Contains(page, "href=\"http") {

@@ -36,7 +36,7 @@ func TestManyAtOnce(t *testing.T) {
 		if err != nil {
 			return nil, err
 		}
-		doc := packet.For(p, words, packet.Options{})
+		doc := packet.Faces(p, words, packet.Options{})
 		var out bytes.Buffer
 		for _, write := range []func() error{
 			func() error { return answer.Write(&out, answer.For(p, plan.Everything, words, true)) },

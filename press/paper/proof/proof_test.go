@@ -88,7 +88,8 @@ func TestEveryPacketIsSound(t *testing.T) {
 		for _, size := range []page.Paper{page.Letter, page.A4} {
 			for _, large := range []bool{false, true} {
 				o := packet.Options{Paper: size, Large: large}
-				sound(t, fmt.Sprintf("%s, %+v", filepath.Base(path), o), packet.For(p, words, o))
+				sound(t, fmt.Sprintf("faces of %s, %+v", filepath.Base(path), o), packet.Faces(p, words, o))
+				sound(t, fmt.Sprintf("working of %s, %+v", filepath.Base(path), o), packet.Working(p, words, o))
 				if doc, err := packet.Template(p, words, o); err == nil {
 					sound(t, fmt.Sprintf("template of %s, %+v", filepath.Base(path), o), doc)
 				}
