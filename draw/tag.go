@@ -74,6 +74,12 @@ func (in *inker) setTags(room area) {
 		r := max(0.78*size, TextWidth(t.Text, size, true)/2+0.28*size)
 		tip := in.place(t.Tip, Spot{})
 		best, least := ring{}, math.Inf(1)
+		var near []segment // those that a ring or its line can reach
+		for _, g := range ink {
+			if g.off(tip) < 15*r {
+				near = append(near, g)
+			}
+		}
 		for _, far := range []Points{1.5, 1.9, 2.4, 3, 3.8, 4.8, 6, 8, 10, 13} {
 			for k := range 36 {
 				sin, cos := math.Sincos(float64(10*k) * math.Pi / 180)
@@ -84,19 +90,6 @@ func (in *inker) setTags(room area) {
 				if c.at.X-r < room.x0+1 || c.at.X+r > room.x1-1 || c.at.Y-r < room.y0+1 || c.at.Y+r > room.y1-1 {
 					cost += 200
 				}
-				for _, m := range hatched {
-					if m.holds(c.at) {
-						cost += 4
-					}
-				}
-				for _, s := range ink {
-					if s.off(c.at) < r+1.5 {
-						cost += 60
-					}
-					if s.crosses(line) {
-						cost += 1.5
-					}
-				}
 				for _, b := range words {
 					if b.near(c.at, r+1.5) || b.cut(line) {
 						cost += 80
@@ -106,6 +99,22 @@ func (in *inker) setTags(room area) {
 					other := segment{o.at, o.tip}
 					if math.Hypot(float64(o.at.X-c.at.X), float64(o.at.Y-c.at.Y)) < float64(r+o.r+3) || line.off(o.at) < o.r+2 || other.off(c.at) < r+2 || other.crosses(line) {
 						cost += 100
+					}
+				}
+				for _, m := range hatched {
+					if cost < least && m.holds(c.at) {
+						cost += 4
+					}
+				}
+				for _, s := range near {
+					if cost >= least {
+						break
+					}
+					if s.off(c.at) < r+1.5 {
+						cost += 60
+					}
+					if s.crosses(line) {
+						cost += 1.5
 					}
 				}
 				if cost < least {
@@ -194,7 +203,8 @@ func (s segment) off(p Place) Points {
 	if long > 0 {
 		t = max(0, min(1, ((p.X-s.a.X)*dx+(p.Y-s.a.Y)*dy)/long))
 	}
-	return Points(math.Hypot(float64(p.X-s.a.X-t*dx), float64(p.Y-s.a.Y-t*dy)))
+	x, y := float64(p.X-s.a.X-t*dx), float64(p.Y-s.a.Y-t*dy)
+	return Points(math.Sqrt(x*x + y*y))
 }
 
 // crosses tells whether two pieces cross each other, not counting ends that touch.

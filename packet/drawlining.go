@@ -144,7 +144,7 @@ func (w writer) row(id, title string, args finding.Args, high, step float64, lis
 			x, y = 0, y-high-9
 		}
 		k := min(high/tall.Millimetres(), (step-3)/wide.Millimetres())
-		g = g.Scaled(k * float64(p.mm/unit.Millimetre))
+		g = legible(g.Scaled(k * float64(p.mm/unit.Millimetre)))
 		dx := (step - wide.Millimetres()*k) / 2
 		g.Shift = p.at(x+dx, y)
 		p.Add(g)

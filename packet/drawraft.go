@@ -25,8 +25,7 @@ func (w writer) raftPlan(l raft.Layout, kind int) page.Figure {
 	w.sheet(&g, l, r.Job.Hole, !guide.ByRows)
 	over := draw.Points(14)
 	if guide.ByRows {
-		w.running(&g, l, guide)
-		over = 34
+		over = w.running(&g, l, guide)
 	}
 	w.sides(&g, l.Size.X, l.Size.Y, over, over+8)
 	if l.Size.Y < l.Size.X {
@@ -57,7 +56,7 @@ func (w writer) sheet(g *draw.Drawing, l raft.Layout, hole unit.Length, numbered
 	for i, q := range l.Positions {
 		g.Add(draw.Circle(draw.At(q.X, q.Y), hole/2).Named(fmt.Sprintf("%s-hole-%d", g.ID, i+1), ""))
 		if numbered {
-			g.Add(draw.Text{At: draw.At(q.X, q.Y), Text: fmt.Sprint(i + 1), Size: 7.5, Anchor: draw.Middle, Level: draw.Centred})
+			g.Add(draw.Text{At: draw.At(q.X, q.Y), Text: fmt.Sprint(i + 1), Size: 9, Anchor: draw.Middle, Level: draw.Centred})
 		} else {
 			g.Add(draw.Marker{At: draw.At(q.X, q.Y), Shape: draw.Plus, Size: 4})
 		}
@@ -65,12 +64,14 @@ func (w writer) sheet(g *draw.Drawing, l raft.Layout, hole unit.Length, numbered
 }
 
 // running marks the columns at the near edge and the rows at the left edge, all
-// from the same corner; a second set of columns stands at the far edge.
-func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide) {
+// from the same corner; a second set of columns stands at the far edge. It gives how far under
+// the sheet the marks reach.
+func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide) draw.Points {
+	over := draw.Points(36)
 	roomX := 440 * l.Size.X / max(l.Size.X, l.Size.Y*1.25) // points of paper that the sheet will take, about
 	roomY := 350 * l.Size.Y / max(l.Size.Y, l.Size.X*0.8)
 	mark := func(t draw.Text) {
-		t.Size = 8.5
+		t.Size = 9
 		g.Add(draw.Marker{At: t.At, Shape: draw.Plus, Size: 6}, t)
 	}
 	for i, set := range guide.Settings[:min(len(guide.Settings), 2)] {
@@ -81,6 +82,9 @@ func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide) {
 		turn := 0.
 		if crowded(len(set), float64(roomX), w.mark(set[len(set)-1])) {
 			turn, level = 90, draw.Centred
+			if i == 0 {
+				over = 26 + draw.TextWidth(w.short(set[len(set)-1]), 9, false)
+			}
 		} else {
 			anchor = draw.Middle
 		}
@@ -93,11 +97,12 @@ func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide) {
 			mark(draw.Text{At: draw.At(0, row.Y.Exact), Dx: -8, Text: w.short(row.Y), Anchor: draw.End, Level: draw.Centred})
 		}
 	}
+	return over
 }
 
 // crowded tells whether n labels like this one do not fit side by side.
 func crowded(n int, room float64, label string) bool {
-	return float64(draw.TextWidth(label, 8.5, false)+5)*float64(n) > room
+	return float64(draw.TextWidth(label, 9, false)+5)*float64(n) > room
 }
 
 // tapeUnit names what the numbers on the drawings of the raft are in.

@@ -59,14 +59,14 @@ func (w writer) stripFigure() page.Figure {
 				text := draw.At(x+wide-unit.Inch/16, z-s.from)
 				if s.to-z > unit.Inch/6 { // room for words over the mark
 					g.Add(draw.Text{At: draw.At(x+0.33*unit.Inch, z-s.from), Dy: 2, Text: fmt.Sprint(k / parts), Size: 9.5, Bold: true},
-						draw.Text{At: text, Text: w.label(d.Job.Vessel.VolumeAt(z)), Dy: 2, Size: 8, Anchor: draw.End})
+						draw.Text{At: text, Text: w.label(d.Job.Vessel.VolumeAt(z)), Dy: 2, Size: 9, Anchor: draw.End})
 				}
 			}
 			g.Add(draw.Line(draw.At(x, z-s.from), draw.At(x+long, z-s.from)).In(draw.Thin, draw.Solid))
 		}
 		if depth := d.Job.Depth; depth > s.from && depth <= s.to {
 			g.Add(draw.Line(draw.At(x, depth-s.from), draw.At(x+wide, depth-s.from)).In(draw.Heavy, draw.Solid),
-				draw.Callout{Tip: draw.At(x+wide, depth-s.from), Dx: 12, Text: w.say("packet.card.line", nil), Size: 8.5})
+				draw.Callout{Tip: draw.At(x+wide, depth-s.from), Dx: 12, Text: w.say("packet.card.line", nil), Size: 9})
 		}
 	}
 	return figure(g, 560)

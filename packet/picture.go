@@ -61,9 +61,24 @@ func (p *picture) symbol(name string, x, y, high float64) {
 	if !ok {
 		return
 	}
-	g = g.Scaled(high * float64(p.mm) / float64(h))
+	g = legible(g.Scaled(high * float64(p.mm) / float64(h)))
 	g.Shift = p.at(x, y)
 	p.Add(g)
+}
+
+// leastType is the smallest type of a label on paper.
+const leastType draw.Points = 9
+
+// legible leaves out the letters of a symbol that became too small to read.
+func legible(g draw.Group) draw.Group {
+	var out []draw.Item
+	for _, it := range g.Items {
+		if t, ok := it.(draw.Text); !ok || t.Size >= leastType {
+			out = append(out, it)
+		}
+	}
+	g.Items = out
+	return g
 }
 
 // words sets a line of words about (x, y).

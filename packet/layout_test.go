@@ -1,0 +1,72 @@
+package packet_test
+
+import (
+	"fmt"
+	"math"
+	"path/filepath"
+	"testing"
+
+	"raftwright/draw"
+	"raftwright/lang"
+	"raftwright/packet"
+	"raftwright/page"
+)
+
+// box gives the corners of a line of words that stands upright or is turned by a quarter; false
+// for any other.
+func box(m draw.Mark) (x0, y0, x1, y1 draw.Points, ok bool) {
+	w, up := draw.TextWidth(m.Text, m.Size, m.Bold), 0.7*m.Size
+	from := map[draw.Anchor]draw.Points{draw.Start: 0, draw.Middle: -w / 2, draw.End: -w}[m.Anchor]
+	switch m.Turn {
+	case 0:
+		return m.At.X + from, m.At.Y, m.At.X + from + w, m.At.Y + up, true
+	case 90:
+		return m.At.X - up, m.At.Y + from, m.At.X, m.At.Y + from + w, true
+	}
+	return 0, 0, 0, 0, false
+}
+
+// On the faces no words of a drawing cover others or leave the drawing, and none is smaller
+// than 9 points.
+func TestWordsOfDrawingsCoverNothing(t *testing.T) {
+	for _, path := range examples(t) {
+		p := planOf(t, path)
+		for _, u := range []lang.Units{lang.US, lang.Metric} {
+			name := fmt.Sprintf("%s, units %d", filepath.Base(path), u)
+			walk(packet.Faces(p, words(t, u), packet.Options{}), func(s page.Section, b page.Block) {
+				f, ok := b.(page.Figure)
+				if !ok {
+					return
+				}
+				width := draw.Points(516)
+				if f.Drawing.ID == "exploded" || s.ID == "frame" || s.ID == "liner" && f.Drawing.ID != "step-children" {
+					width = 247
+				}
+				laid := draw.Lay(f.Drawing, draw.Fitting{Width: width, Height: f.Height})
+				var seen []draw.Mark
+				for _, m := range laid.Marks {
+					if m.Kind != draw.Lettering || m.Text == "" {
+						continue
+					}
+					if m.Size < 8.99 {
+						t.Errorf("%s: %s has %q in %.1f points", name, f.Drawing.ID, m.Text, m.Size)
+					}
+					a0, b0, a1, b1, ok := box(m)
+					if !ok {
+						continue
+					}
+					if a0 < -1 || b0 < -1 || a1 > laid.Width+1 || b1 > laid.Height+1 {
+						t.Errorf("%s: %q leaves %s", name, m.Text, f.Drawing.ID)
+					}
+					for _, o := range seen {
+						c0, d0, c1, d1, _ := box(o)
+						if math.Min(float64(a1), float64(c1))-math.Max(float64(a0), float64(c0)) > 0.8 && math.Min(float64(b1), float64(d1))-math.Max(float64(b0), float64(d0)) > 0.8 {
+							t.Errorf("%s: %q lies on %q in %s", name, m.Text, o.Text, f.Drawing.ID)
+						}
+					}
+					seen = append(seen, m)
+				}
+			})
+		}
+	}
+}
