@@ -33,23 +33,23 @@ func (w writer) faceRaft() []page.Block {
 		var beside []page.Block
 		if i == 0 {
 			pot := w.potFigure()
-			pot.Height = 170
+			pot.Height = 105
 			beside = []page.Block{steps(l), w.hookGauge(), pot}
 		}
 		if !l.Guide(r.Job.Spacing, r.Job.Edge).ByRows {
 			beside = append(beside, w.marking(l)...)
 		}
 		if narrow := l.Size.Y > 1.3*l.Size.X; narrow && i == 0 && !w.large {
-			if f.Height = 380; len(r.Pieces) > 1 {
-				f.Height = 290 // below the drawing of the sheets
+			if f.Height = 315; len(r.Pieces) > 1 {
+				f.Height = 260 // below the drawing of the sheets
 			}
 			out = append(out, page.Beside{Columns: [][]page.Block{{f}, beside}, Weights: []float64{6, 7}})
 		} else {
-			f.Height = min(f.Height, 290)
+			f.Height = min(f.Height, 250)
 			out = append(append(out, f), beside...)
 		}
 	}
-	return out
+	return append(out, w.heading("packet.seed.title"), w.seedlings()[0])
 }
 
 // plantingMap is the plan of a sheet with the batch that fills each hole first.
@@ -229,7 +229,7 @@ func (w writer) faceCard() []page.Block {
 		left = append(left, w.topUp(m))
 	}
 	left = append(left, w.heading("face.card.warmth"), w.warmthTable(), w.para("packet.card.strip", nil))
-	call := []page.Block{page.Fields{Lines: [][]page.Field{{{Label: w.say("face.card.emergency", nil)}}, {{Label: w.say("face.card.poison", nil)}}}}}
+	call := []page.Block{w.para("face.card.call", nil), page.Fields{Lines: [][]page.Field{{{Label: w.say("face.card.emergency", nil)}, {Label: w.say("face.card.poison", nil)}}}}}
 	if len(w.strips()) > 1 {
 		return slices.Concat(left, call, []page.Block{w.stripFigure()})
 	}

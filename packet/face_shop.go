@@ -58,7 +58,7 @@ func (w writer) faceBuy() []page.Block {
 	}{{"packet.shop.total_once", once}, {"packet.shop.total_crop", crop}} {
 		aisles[1].Rows = append(aisles[1].Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum.id, nil), "", w.value(sum.money)}})
 	}
-	return []page.Block{w.para("face.buy.lead", nil), page.Beside{Columns: [][]page.Block{{aisles[0]}, {aisles[1]}}}, w.heading("face.buy.borrow"), w.tools(), w.warning(w.text("packet.safety.saw.3", nil))}
+	return []page.Block{w.para("face.buy.lead", nil), page.Beside{Columns: [][]page.Block{{aisles[0]}, {aisles[1]}}}, w.heading("face.buy.borrow"), w.tools(), page.Para{Text: w.alsoBorrow()}, w.warning(w.text("packet.safety.saw.3", nil))}
 }
 
 // lettersOf names the parts of the bed that a line of the list becomes.
@@ -84,6 +84,17 @@ func (w writer) lettersOf(l cost.Line) string {
 		}
 	}
 	return strings.Join(out, " ")
+}
+
+// alsoBorrow names the small things that the steps ask for.
+func (w writer) alsoBorrow() page.Text {
+	text := w.text("face.buy.also", nil)
+	if w.p.Mix != nil {
+		if _, acid := w.mixedAcid(unit.Litre); acid {
+			text += " " + w.text("face.buy.acid", nil)
+		}
+	}
+	return text
 }
 
 // tools shows what the steps ask for and nobody needs to buy.

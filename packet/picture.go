@@ -138,5 +138,5 @@ func (w writer) act(a act) []page.Block {
 	if w.words.Can(a.id + ".check") {
 		text += " " + page.Bold(w.say("face.check", nil)) + " " + w.text(a.id+".check", a.args)
 	}
-	return []page.Block{page.Figure{Drawing: a.picture.Drawing, Height: 300}, page.Para{Text: text}}
+	return []page.Block{together(page.Figure{Drawing: a.picture.Drawing, Height: 300}, page.Para{Text: text})}
 }

@@ -1,0 +1,125 @@
+package packet_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"raftwright/draw"
+	"raftwright/finding"
+	"raftwright/lang"
+	"raftwright/packet"
+	"raftwright/page"
+)
+
+func faceIDs(d page.Document) []string {
+	var out []string
+	for _, s := range d.Sections {
+		out = append(out, s.ID)
+	}
+	return out
+}
+
+// The faces stand in the order of the work, and a part prints its faces alone, as they are.
+func TestFacesInTheOrderOfTheWork(t *testing.T) {
+	p, w := planOf(t, "../examples/demo.yaml"), words(t, lang.US)
+	whole := packet.Faces(p, w, packet.Options{})
+	want := []string{"make", "buy", "cut", "frame", "liner", "raft", "mix", "card", "calendar", "log"}
+	if got := faceIDs(whole); !slices.Equal(got, want) {
+		t.Errorf("faces %v", got)
+	}
+	var seen []string
+	for _, part := range []string{"builder", "card", "bed", "calendar", "log"} {
+		seen = append(seen, faceIDs(packet.Faces(p, w, packet.Options{}, packet.Side(part)...))...)
+	}
+	if !slices.Equal(seen, want) {
+		t.Errorf("the parts print %v", seen)
+	}
+	if packet.Side("faces") != nil || len(packet.Faces(planOf(t, "../examples/tank.yaml"), w, packet.Options{}, "frame").Sections) > 0 {
+		t.Error("a tank has a frame")
+	}
+}
+
+// A stop stands on every face of what must not be built, and on no other.
+func TestStopsStandWhereItWouldBeBuilt(t *testing.T) {
+	d := packet.Faces(planOf(t, "../examples/school.yaml"), words(t, lang.US), packet.Options{})
+	stops := map[string]bool{}
+	walk(d, func(s page.Section, b page.Block) {
+		if c, ok := b.(page.Caution); ok && c.Severity == finding.Stop {
+			stops[s.ID] = true
+		}
+	})
+	for _, id := range faceIDs(d) {
+		if want := slices.Contains([]string{"make", "buy", "cut", "frame", "liner"}, id); stops[id] != want {
+			t.Errorf("face %s: a stop %v", id, stops[id])
+		}
+	}
+}
+
+// Every letter of the bed taken apart stands in the list of parts, and the other way round.
+func TestLettersOfThePartsAgree(t *testing.T) {
+	for _, path := range examples(t) {
+		drawn, listed := map[string]bool{}, map[string]bool{}
+		walk(packet.Faces(planOf(t, path), words(t, lang.US), packet.Options{}), func(s page.Section, b page.Block) {
+			switch b := b.(type) {
+			case page.Figure:
+				if b.Drawing.ID == "exploded" {
+					for _, it := range b.Drawing.Items {
+						if tag, ok := it.(draw.Tag); ok {
+							drawn[tag.Text] = true
+						}
+					}
+				}
+			case page.Table:
+				if s.ID == "make" {
+					for _, r := range b.Rows {
+						listed[r.Cells[0].Plain()] = true
+					}
+				}
+			}
+		})
+		for _, hidden := range []string{"J", "K", "L"} { // pots, cleats and splices are not drawn apart
+			delete(listed, hidden)
+		}
+		for l := range drawn {
+			if !listed[l] {
+				t.Errorf("%s: part %s is drawn and not listed", path, l)
+			}
+		}
+		if len(drawn) > 0 && len(listed) != len(drawn) {
+			t.Errorf("%s: %v drawn, %v listed", path, drawn, listed)
+		}
+	}
+}
+
+// The figures of the steps, worked by hand for the demonstration: 97 by 49 in have diagonals of
+// sqrt(97^2 + 49^2) = 108.67 in; a 2x4 on edge is 3-1/2 in deep (PS 20-20); an inch of water is
+// 97 x 49 / 231 = 20.6 gal.
+func TestFiguresOfTheSteps(t *testing.T) {
+	text := flat(told(t, packet.Faces(planOf(t, "../examples/demo.yaml"), words(t, lang.US), packet.Options{})))
+	for _, want := range []string{"Both measure 108-11/16 in.", "Dig a trench 3-1/2 in deep", "Its bottom is 6-1/2 in above the floor.", "1 in 20.6 gal"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the faces do not say %q", want)
+		}
+	}
+}
+
+// Before the bed holds water stands the warning that a child can drown, and saw, drill and acid
+// have their gear where they are used.
+func TestWarningsStandAtTheirStep(t *testing.T) {
+	d := packet.Faces(planOf(t, "../examples/demo.yaml"), words(t, lang.US), packet.Options{})
+	want := map[string]string{"liner": "drown", "cut": "glasses", "frame": "glasses", "raft": "dust mask", "mix": "goggles"}
+	for id, word := range want {
+		first := ""
+		walk(d, func(s page.Section, b page.Block) {
+			if c, ok := b.(page.Caution); ok && s.ID == id && first == "" {
+				for _, x := range c.Text {
+					first += x.Plain() + " "
+				}
+			}
+		})
+		if !strings.Contains(first, word) {
+			t.Errorf("the first warning of face %s does not speak of %s: %q", id, word, first)
+		}
+	}
+}
