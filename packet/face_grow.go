@@ -41,12 +41,15 @@ func (w writer) faceRaft() []page.Block {
 		}
 		if narrow := l.Size.Y > 1.3*l.Size.X; narrow && i == 0 && !w.large {
 			if f.Height = 315; len(r.Pieces) > 1 {
-				f.Height = 260 // below the drawing of the sheets
+				f.Height = 205 // below the drawing of the sheets
 			}
 			out = append(out, page.Beside{Columns: [][]page.Block{{f}, beside}, Weights: []float64{6, 7}})
 		} else {
-			f.Height = min(f.Height, 250)
-			out = append(append(out, f), beside...)
+			f.Height = min(f.Height, 230)
+			if out = append(out, f); i == 0 && len(beside) == 3 {
+				beside = []page.Block{page.Beside{Columns: [][]page.Block{beside[:1], beside[1:]}, Weights: []float64{7, 6}}}
+			}
+			out = append(out, beside...)
 		}
 	}
 	return append(out, w.heading("packet.seed.title"), w.seedlings()[0])
