@@ -183,6 +183,7 @@ func (w writer) potFigure() page.Figure {
 			return r.Job.Hole / 2 * (0.68 + 0.3*z/pot.Height)
 		}
 		bottom := low + foam - pot.Height
+		plug := 0.3 * r.Job.Hole
 		g.Add(
 			draw.Rect(draw.At(x-half, -deep), 2*half, deep).Filled(draw.Water).In(draw.NoLine, draw.Solid),
 			draw.Line(draw.At(x-half, 0), draw.At(x+half, 0)).In(draw.Normal, draw.DashDot),
@@ -190,9 +191,9 @@ func (w writer) potFigure() page.Figure {
 			draw.Rect(draw.At(x+r.Job.Hole/2, low), half-r.Job.Hole/2, foam).Filled(draw.Foam),
 			draw.Polygon(draw.At(x-body(0), bottom), draw.At(x+body(0), bottom), draw.At(x+body(pot.Height), bottom+pot.Height), draw.At(x-body(pot.Height), bottom+pot.Height)).
 				Filled(draw.White).In(draw.Heavy, draw.Solid).Named("", w.say("word.pot", nil)),
+			draw.Rect(draw.At(x-plug, bottom), 2*plug, 0.8*pot.Height).Filled(draw.Dots).In(draw.Thin, draw.Solid).Named("", w.say("word.plug", nil)),
 			draw.Line(draw.At(x-rim/2, low+foam), draw.At(x+rim/2, low+foam)).In(draw.Heavy, draw.Solid),
 			draw.Text{At: draw.At(x, low+foam), Dy: 10, Text: w.say(c.name, nil), Anchor: draw.Middle, Bold: true},
-			draw.Text{At: draw.At(x, bottom+pot.Height*0.55), Text: w.say("word.pot", nil), Anchor: draw.Middle, Level: draw.Centred, Size: 9},
 		)
 		if math.Abs(float64(c.wet)) > float64(unit.Millimetre)/2 {
 			g.Add(draw.Dimension{From: draw.At(x+half, 0), To: draw.At(x+half, -c.wet), Offset: 14, Label: w.label(c.wet), Tip: draw.Ticks},

@@ -11,6 +11,7 @@ import (
 	"raftwright/mix"
 	"raftwright/page"
 	"raftwright/raft"
+	"raftwright/season"
 	"raftwright/unit"
 )
 
@@ -34,6 +35,8 @@ func (w writer) faceRaft() []page.Block {
 		if i == 0 {
 			pot := w.potFigure()
 			pot.Height = 105
+			pot.Drawing.Add(draw.Tag{Tip: draw.At(-0.4*r.Job.Hole, r.Job.Thickness-r.Float.Draft-0.3*r.Job.Pot.Height), Text: potLetter, Toward: 160, Size: 10 * w.grow()})
+			pot.Caption += " " + w.text("face.raft.plug", nil)
 			beside = []page.Block{steps(l), w.hookGauge(), pot}
 		}
 		if !l.Guide(r.Job.Spacing, r.Job.Edge).ByRows {
@@ -55,37 +58,49 @@ func (w writer) faceRaft() []page.Block {
 	return append(out, w.heading("packet.seed.title"), w.seedlings()[0])
 }
 
-// plantingMap is the plan of a sheet with the batch that fills each hole first.
+// mapped tells whether the holes have numbers on the face: one sheet whose holes stand wide
+// enough apart, and dates on which they are planted.
+func (w writer) mapped() bool {
+	r := w.p.Raft
+	if r == nil || w.p.Season == nil || len(w.p.Season.Batches) == 0 || len(r.Pieces) != 1 {
+		return false
+	}
+	l := r.Layouts[0]
+	long := max(l.Size.Y, 1.4*l.Size.X) // takes about 255 points of the paper
+	return l.LeastSpacing/long*255 >= 20
+}
+
+// plantingMap is the plan of a sheet; its holes have the numbers by which the calendar names
+// them.
 func (w writer) plantingMap(l raft.Layout, kind int) page.Figure {
 	f := w.raftPlan(l, kind)
-	r := w.p.Raft
-	if w.p.Season == nil || len(r.Layouts) != 1 || len(r.Pieces) != 1 || len(r.Positions) != len(l.Positions) {
-		return f
-	}
-	paper := draw.OnPaper(l.LeastSpacing) * draw.Points(380/max(float64(draw.OnPaper(l.Size.Y)), 1.4*float64(draw.OnPaper(l.Size.X))))
-	if paper < 20 { // no room for a number beside each hole
-		return f
-	}
-	first := map[int]int{}
-	for _, b := range w.p.Season.Batches {
-		for _, s := range b.Holes {
-			for h := s.From; h <= s.To; h++ {
-				if first[h] == 0 {
-					first[h] = b.Number
-				}
-			}
-		}
-	}
-	if len(first) == 0 {
+	if !w.mapped() || !l.Guide(w.p.Raft.Job.Spacing, w.p.Raft.Job.Edge).ByRows { // else they have them already
 		return f
 	}
 	for i, q := range l.Positions {
-		if n := first[i+1]; n > 0 {
-			f.Drawing.Add(draw.Text{At: draw.At(q.X+r.Job.Hole/2, q.Y), Dx: 2, Dy: 2, Text: fmt.Sprint(n), Size: 10, Bold: true})
-		}
+		f.Drawing.Add(draw.Text{At: draw.At(q.X+w.p.Raft.Job.Hole/2, q.Y), Dx: 1, Dy: 2, Text: fmt.Sprint(i + 1), Size: 9, Bold: true})
 	}
 	f.Caption += " " + w.text("face.raft.map", nil)
 	return f
+}
+
+// faceTask prints a task for its cell: the day, the batch, and its holes or how many plants.
+func (w writer) faceTask(x season.Task) string {
+	args := finding.Args{"Weekday": w.weekday(x.Day), "Batch": x.Batch, "Plants": x.Args["Count"]}
+	at := slices.IndexFunc(w.p.Season.Batches, func(b season.Batch) bool { return b.Number == x.Batch })
+	if at < 0 || x.Kind != season.TaskSetOut || !w.mapped() || len(w.p.Season.Batches[at].Nursery) > 0 {
+		return w.say("face.calendar.batch", args)
+	}
+	var holes []string
+	for _, s := range w.p.Season.Batches[at].Holes {
+		span := fmt.Sprint(s.From)
+		if s.To > s.From {
+			span = w.say("word.range", finding.Args{"From": span, "To": fmt.Sprint(s.To)})
+		}
+		holes = append(holes, span)
+	}
+	args["Holes"] = strings.Join(holes, ", ")
+	return w.say("face.calendar.planted", args)
 }
 
 // hookGauge is a ruler at full size, to see what the hook of a tape gives away.
@@ -298,7 +313,11 @@ func (w writer) warmthTable() page.Table {
 
 // faceCalendar is the work by weeks, with the harvest as pictures.
 func (w writer) faceCalendar() []page.Block {
-	out := append(w.warnings(nil, nil, finding.AtSeason), w.para("face.calendar.lead", nil))
+	lead := "face.calendar.lead"
+	if w.mapped() {
+		lead = "face.calendar.lead_holes"
+	}
+	out := append(w.warnings(nil, nil, finding.AtSeason), w.para(lead, nil))
 	if w.large {
 		out = append(out, w.taskTable())
 	} else {
@@ -316,9 +335,9 @@ const weeksBeside = 27
 // halves sets the weeks of the calendar in columns side by side, a face after the other.
 func (w writer) halves() page.Block {
 	var rows []page.Row
-	for _, r := range w.weekTable("face.calendar.batch").Rows {
+	for _, r := range w.weekTable(w.faceTask).Rows {
 		if !r.Group {
-			r.Cells[0] = "☐ " + r.Cells[0]
+			r.Cells[0] = "☐\u00a0" + r.Cells[0]
 			r.Cells = r.Cells[:4]
 		}
 		if r.Group || r.Cells[1]+r.Cells[2]+r.Cells[3] != "" {
@@ -331,7 +350,7 @@ func (w writer) halves() page.Block {
 		var columns [][]page.Block
 		for _, half := range [][]page.Row{rows[:(n+1)/2], rows[(n+1)/2 : n]} {
 			t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.calendar.col.week", "packet.calendar.col.sow", "packet.calendar.col.move", "packet.calendar.col.cut"), Rows: half}
-			t.Weigh(1.15, 1, 1, 1)
+			t.Weigh(0.82, 1, 1.4, 0.98)
 			columns = append(columns, []page.Block{t})
 		}
 		faces, rows = append(faces, page.Beside{Columns: columns}), rows[n:]

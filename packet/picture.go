@@ -96,11 +96,6 @@ func (p *picture) measure(from, to draw.Spot, offset draw.Points, label string) 
 	p.Add(draw.Dimension{From: from, To: to, Offset: offset * p.grow, Label: label, Size: 10 * p.grow, Tip: draw.Ticks})
 }
 
-// arrow draws a movement.
-func (p *picture) arrow(from, to draw.Spot) {
-	p.Add(draw.Callout{Tip: to, Dx: draw.OnPaper(from.X - to.X), Dy: draw.OnPaper(from.Y - to.Y)})
-}
-
 // tick and cross mark a right and a wrong way over a box in mm.
 func (p *picture) cross(x, y, wide, high float64) {
 	p.Add(draw.Line(p.at(x, y), p.at(x+wide, y+high)).In(draw.Heavy, draw.Solid), draw.Line(p.at(x, y+high), p.at(x+wide, y)).In(draw.Heavy, draw.Solid))

@@ -219,7 +219,7 @@ var columnsOf = map[season.TaskKind]int{
 func (w writer) calendar() []page.Block {
 	t := w.taskTable()
 	if !w.large {
-		t = w.weekTable("packet.calendar.batch")
+		t = w.weekTable(w.task)
 	}
 	out := []page.Block{page.Para{Text: w.paperOnly("packet.calendar.wall") + w.text("packet.calendar.lead", nil)}, t}
 	if text, ok := w.yields(); ok {
@@ -233,8 +233,8 @@ func (w writer) hasTasks() bool {
 	return w.p.Season != nil && slices.ContainsFunc(w.p.Season.Tasks, func(x season.Task) bool { return columnsOf[x.Kind] > 0 })
 }
 
-// weekTable sets a line a week, each batch in this sentence.
-func (w writer) weekTable(batch string) page.Table {
+// weekTable sets a line a week, each task in these words.
+func (w writer) weekTable(words func(season.Task) string) page.Table {
 	t := page.Table{Compact: true, Columns: w.columns("packet.calendar.col.week", "packet.calendar.col.sow", "packet.calendar.col.move", "packet.calendar.col.cut", "packet.calendar.col.also")}
 	t.Weigh(1.1, 1.5, 1.5, 1.5, 1.8)
 	if w.onPaper {
@@ -266,7 +266,7 @@ func (w writer) weekTable(batch string) page.Table {
 		if *cell != "" {
 			*cell += "; "
 		}
-		*cell += page.Text(w.task(x, batch))
+		*cell += page.Text(words(x))
 	}
 	return t
 }
@@ -290,12 +290,12 @@ func (w writer) taskTable() page.Table {
 }
 
 // task prints a task for its cell: the day, and the batch with its plants.
-func (w writer) task(x season.Task, batch string) string {
+func (w writer) task(x season.Task) string {
 	day := w.weekday(x.Day) + " " + fmt.Sprint(x.Day.Day())
 	if columnsOf[x.Kind] == 4 {
 		return day + ": " + w.say("packet.calendar.do."+string(x.Kind), x.Args)
 	}
-	return w.say(batch, finding.Args{"Day": day, "Weekday": w.weekday(x.Day), "Batch": x.Batch, "Plants": x.Args["Count"]})
+	return w.say("packet.calendar.batch", finding.Args{"Day": day, "Batch": x.Batch, "Plants": x.Args["Count"]})
 }
 
 // yields tells what the batches weigh and drink.
