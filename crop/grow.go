@@ -32,6 +32,13 @@ type prepared struct {
 	drive [24]Drive
 	mean  float64 // °C, 24 h
 	light float64 // mol/m2
+	rated rated
+}
+
+// rated is a day made ready for one crop: the last that stood in it.
+type rated struct {
+	factor, ramp float64 // what the rates are for; 0: none yet
+	rates        [parts]rate
 }
 
 // Prepare makes a year of so many days, whose weather is asked for by its index
@@ -57,11 +64,20 @@ func (y *Year) at(i int) *prepared {
 	return p
 }
 
+// ratesFor gives the parts of a day for a crop.
+func (y *Year) ratesFor(p *prepared, k *Crop) *[parts]rate {
+	factor, ramp := k.Growth.Factor, k.Ramp(unit.Temperature(p.mean))
+	if r := &p.rated; r.factor != factor || r.ramp != ramp {
+		*r = rated{factor, ramp, y.constants.rates(&p.drive, factor, ramp)}
+	}
+	return &p.rated.rates
+}
+
 // Ramp gives the share of its speed at which a crop grows at a 24 h mean: none
 // at or below its base, all from 8 °C above it, and falling to none over 8 °C in
 // the heat, above what it still gains from: for lettuce from 28 to 36 °C (own judgement; the 1994 model has
 // neither cold nor heat injury).
-func (c Crop) Ramp(mean unit.Temperature) float64 {
+func (c *Crop) Ramp(mean unit.Temperature) float64 {
 	top := max(36, c.AirLimit.Max.Celsius(), c.Rise.Celsius()+8)
 	m := mean.Celsius()
 	return max(0, min(1, (m-c.Growth.Base.Celsius())/8, (top-m)/8))
@@ -79,11 +95,14 @@ const warmthPower = 0.7
 // gain gives the share of its dry gain that a crop makes at a 24 h mean: none at its base,
 // all where growth stops rising, and less in the heat as Ramp has it. The two-state model
 // has a response of its own.
-func (c Crop) gain(mean unit.Temperature) float64 {
+func (c *Crop) gain(mean unit.Temperature) float64 {
 	if mean <= c.Growth.Base {
 		return 0
 	}
-	rise := math.Pow(math.Min(1, float64(mean-c.Growth.Base)/float64(c.Rise-c.Growth.Base)), warmthPower)
+	rise := 1.0
+	if share := float64(mean-c.Growth.Base) / float64(c.Rise-c.Growth.Base); share < 1 {
+		rise = math.Exp(warmthPower * math.Log(share))
+	}
 	if mean < c.Growth.Base+8 {
 		return rise
 	}
@@ -96,12 +115,13 @@ func (c Crop) house() unit.Temperature {
 	return max(c.AirBest.Min, min(c.AirBest.Max, usualHouse))
 }
 
-// Speed gives how fast a crop goes through its published days at a 24 h mean, at most 1.
-func (c Crop) Speed(mean unit.Temperature) float64 {
+// Speed gives, for a 24 h mean, how fast a crop goes through its published days, at most 1.
+func (c *Crop) Speed() func(mean unit.Temperature) float64 {
 	if c.Growth.Model == TwoState {
-		return c.Ramp(mean)
+		return c.Ramp
 	}
-	return min(1, c.gain(mean)/c.gain(c.house()))
+	usual := c.gain(c.house())
+	return func(mean unit.Temperature) float64 { return min(1, c.gain(mean)/usual) }
 }
 
 // Stand is a planting to be grown: what, how close, from which day of the Year,
@@ -148,7 +168,8 @@ func (y *Year) Grow(s Stand) []Standing {
 	if s.Target <= 0 {
 		return r.Days(0, s.Days)
 	}
-	return r.Until(0, s.Target, s.Days)
+	n, _ := r.Until(0, s.Target, s.Days)
+	return r.Days(0, n)
 }
 
 // Rows is the most plantings that are grown side by side: the sums of one wait for
@@ -162,8 +183,11 @@ type Run struct {
 	stands []Stand
 	state  [Rows]State   // of the two-state model
 	dry    [Rows]float64 // of the other, g/m2
-	days   [Rows][]Standing
+	days   [Rows][]mass
 }
+
+// mass is a planting at the end of a day, g/m2 dry, and how many plants a m2 there are.
+type mass struct{ dry, structural, plants float64 }
 
 // Start begins plantings of one crop, as many as Rows at most; nothing grows yet.
 // Their targets are not looked at.
@@ -192,62 +216,96 @@ const nonStructuralShare = 0.72 / 3.42
 // its stand.
 func (r *Run) Days(row, n int) []Standing {
 	n = max(0, min(n, r.stands[row].Days))
-	for len(r.days[row]) < n {
-		r.grow()
+	out := make([]Standing, n)
+	for i := range out {
+		out[i] = r.standing(row, *r.at(row, i))
 	}
-	return r.days[row][:n:n]
+	return out
 }
 
-// Until gives the standing of a planting up to the first day on which a plant has a
-// fresh mass, or of so many days where it never has.
-func (r *Run) Until(row int, mass unit.Mass, most int) []Standing {
+// Fresh gives what a plant weighs at the end of so many days, from 1 to those of its stand.
+func (r *Run) Fresh(row, n int) unit.Mass {
+	m := r.at(row, min(n, r.stands[row].Days)-1)
+	return r.stands[row].fresh(m.dry, m.plants)
+}
+
+// Until gives the days to the first end of one on which a plant has a fresh mass; ok is false
+// where it never has in so many, which are given then.
+func (r *Run) Until(row int, mass unit.Mass, most int) (days int, ok bool) {
 	most = min(most, r.stands[row].Days)
-	for i := 0; i < most; i++ {
-		if i == len(r.days[row]) {
-			r.grow()
-		}
-		if r.days[row][i].Fresh >= mass {
-			return r.days[row][: i+1 : i+1]
+	for n := 1; n <= most; n++ {
+		if r.Fresh(row, n) >= mass {
+			return n, true
 		}
 	}
-	return r.Days(row, most)
+	return most, false
 }
+
+// at gives a planting at the end of a day, counted from 0.
+func (r *Run) at(row, day int) *mass {
+	for len(r.days[row]) <= day {
+		r.grow()
+	}
+	return &r.days[row][day]
+}
+
+// Cover gives the share of the ground under the leaves of a planting at the end of so many
+// days, from 1.
+func (r *Run) Cover(row, n int) unit.Fraction { return r.standing(row, *r.at(row, n-1)).Cover }
 
 // grow lets a day go by.
 func (r *Run) grow() {
 	day := len(r.days[0])
-	var weather [Rows]*prepared
-	var k [Rows]Canopy
+	two := r.stands[0].Crop.Growth.Model == TwoState
+	var rates [Rows]*[parts]rate
+	var density [Rows]float64
 	for i := range r.stands {
 		s := &r.stands[i]
-		weather[i] = r.year.at(s.From + day)
+		weather := r.year.at(s.From + day)
 		plants, thinned := s.spaced(day)
-		k[i] = Canopy{Factor: s.Crop.Growth.Factor, Plants: float64(plants), Ramp: s.Crop.Ramp(unit.Temperature(weather[i].mean))}
-		r.dry[i] *= thinned
-		r.state[i].NonStructural *= thinned
-		r.state[i].Structural *= thinned
-	}
-	if n := len(r.stands); r.stands[0].Crop.Growth.Model == TwoState {
-		r.year.constants.day(r.state[:n], weather[:n], k[:n])
-	}
-	for i := range r.stands {
-		s := &r.stands[i]
-		if s.Crop.Growth.Model == TwoState {
-			cover, leaf := r.year.constants.cover(r.state[i].Structural, k[i].Plants)
-			r.days[i] = append(r.days[i], s.standing(r.state[i].Total(), cover*(1-math.Exp(-0.7*leaf)), Density(k[i].Plants)))
+		density[i] = float64(plants)
+		if two {
+			rates[i] = r.year.ratesFor(weather, &s.Crop)
+			r.state[i].NonStructural *= thinned
+			r.state[i].Structural *= thinned
 			continue
 		}
-		r.dry[i] = growExpolinear(r.dry[i], k[i].Plants, dailyGain(weather[i].light)*k[i].Factor*s.Crop.gain(unit.Temperature(weather[i].mean)), earlyGrowth*k[i].Ramp)
-		share := spread(r.dry[i], k[i].Plants)
-		cover := share * (1 - math.Exp(-0.7*leafPerGram*r.dry[i]/share)) // extinction 0.7 (memory)
-		r.days[i] = append(r.days[i], s.standing(r.dry[i], cover, Density(k[i].Plants)))
+		mean := unit.Temperature(weather.mean)
+		r.dry[i] = growExpolinear(r.dry[i]*thinned, density[i], dailyGain(weather.light)*s.Crop.Growth.Factor*s.Crop.gain(mean), earlyGrowth*s.Crop.Ramp(mean))
+	}
+	n := len(r.stands)
+	if two {
+		r.year.constants.day(r.state[:n], rates[:n], density[:n])
+	}
+	for i := range r.stands {
+		m := mass{r.dry[i], 0, density[i]}
+		if two {
+			m.dry, m.structural = r.state[i].Total(), r.state[i].Structural
+		}
+		if r.days[i] == nil {
+			r.days[i] = make([]mass, 0, 64)
+		}
+		r.days[i] = append(r.days[i], m)
 	}
 }
 
-func (s Stand) standing(dry, cover float64, plants Density) Standing {
-	g := s.Crop.Growth
-	fresh := float64(g.Shoot) * dry / float64(plants) / float64(g.DryMatter)
-	return Standing{Fresh: unit.Mass(fresh) * unit.Gram, Dry: dry, Cover: unit.Fraction(cover), Plants: plants}
+// standing gives a planting with the ground that its leaves cover (extinction 0.7, memory).
+func (r *Run) standing(row int, m mass) Standing {
+	s := &r.stands[row]
+	var cover, leaf float64
+	if s.Crop.Growth.Model == TwoState {
+		cover, leaf = r.year.constants.cover(m.structural, m.plants)
+	} else {
+		cover = spread(m.dry, m.plants)
+		leaf = leafPerGram * m.dry / cover
+	}
+	return Standing{Fresh: s.fresh(m.dry, m.plants), Dry: m.dry, Cover: unit.Fraction(cover * (1 - math.Exp(-0.7*leaf))), Plants: Density(m.plants)}
+}
+
+// fresh gives the harvested part of one plant of a dry mass, g/m2.
+func (s *Stand) fresh(dry, plants float64) unit.Mass {
+	g := &s.Crop.Growth
+	return unit.Mass(float64(g.Shoot)*dry/plants/float64(g.DryMatter)) * unit.Gram
 }
 
 // Published and judged errors of a forecast: weight 25 % (20 to 30) before any

@@ -171,8 +171,7 @@ func TestDayIsItsHours(t *testing.T) {
 		k := Canopy{Factor: rapid.Float64Range(0.3, 2).Draw(t, "factor"), Plants: rapid.Float64Range(0, 60).Draw(t, "plants"), Ramp: rapid.Float64Range(0, 1).Draw(t, "ramp")}
 		one := State{rapid.Float64Range(0, 20).Draw(t, "store"), rapid.Float64Range(0.01, 400).Draw(t, "structure")}
 		all, most := one, rapid.Float64Range(0, 200).Draw(t, "light")
-		var day prepared
-		hours := &day.drive
+		var hours [24]Drive
 		for h := range hours {
 			hours[h] = c.Drive(math.Max(0, most*math.Sin(float64(h-6)*math.Pi/13)), rapid.Float64Range(-5, 40).Draw(t, "air"), 420)
 		}
@@ -181,7 +180,8 @@ func TestDayIsItsHours(t *testing.T) {
 				one = c.Advance(one, hours[h], k, 3600)
 			}
 			states := []State{all, {1, 2}, all}
-			c.day(states, []*prepared{&day, &day, &day}, []Canopy{k, k, k})
+			day := c.rates(&hours, k.Factor, k.Ramp)
+			c.day(states, []*[parts]rate{&day, &day, &day}, []float64{k.Plants, k.Plants, k.Plants})
 			all = states[2]
 		}
 		if math.Abs(all.Total()/one.Total()-1) > 1e-3 || math.Abs(all.Structural/one.Structural-1) > 1e-3 {

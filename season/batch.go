@@ -31,6 +31,7 @@ type Batch struct {
 	Holes    []Span    // where on the raft, by hole number from 1
 	Nursery  []Span    // where in the nursery part of it, from 1
 	least    time.Time // on which it would be set out if somebody came every day
+	run      []crop.Standing
 }
 
 // Span is a run of holes, both ends included.
@@ -60,7 +61,7 @@ func (m *maker) stand(setOut, cut, plants int, weight unit.Mass) Batch {
 	band := int(math.Max(3, math.Round(m.Calendar.Harvest.Days()*float64(n)/35)))
 	b := Batch{
 		Sow: r.date(sown), SetOut: r.date(setOut), Harvest: r.date(cut), Plants: plants, Water: m.water(r.year[setOut], run, plants),
-		Fresh: last(run).Fresh * unit.Mass(m.job.Fit), Ready: last(run).Fresh >= 0.999*weight, least: r.date(setOut),
+		Fresh: last(run).Fresh * unit.Mass(m.job.Fit), Ready: last(run).Fresh >= 0.999*weight, least: r.date(setOut), run: run,
 	}
 	b.Earliest, b.Latest = addDays(b.Harvest, -band), addDays(b.Harvest, band)
 	if m.job.Nursery > 0 {
@@ -146,7 +147,7 @@ func (m *maker) roots() [12]unit.Mass {
 	days := make([]unit.Mass, len(r.year))
 	for _, b := range m.Batches {
 		out := r.day(b.SetOut)
-		for i, s := range m.ground.standing(r.year[out], r.day(b.Harvest)-out) {
+		for i, s := range b.run {
 			days[out+i] += pool.Roots(s.Fresh, m.Crop.Growth.DryMatter) * unit.Mass(m.job.Fit*float64(b.Plants))
 		}
 	}

@@ -31,9 +31,10 @@ type Ground struct {
 	findings    []finding.Finding
 	assumptions []finding.Assumption
 
-	mutex   sync.Mutex
-	weather *crop.Year
-	grown   [365/crop.Rows + 1]*planting // by the day on which they start
+	mutex    sync.Mutex
+	shutters *shutters
+	weather  *crop.Year
+	grown    [365/crop.Rows + 1]*planting // by the day on which they start
 }
 
 // days are what the windows and the water need of each day of the year.
@@ -164,7 +165,7 @@ func (g *Ground) planted(from int) (p *planting, row int) {
 		}
 		young := g.weather.Start(close...)
 		for i := range stands {
-			for p.nursery[i] < g.mostDays() && last(young.Days(i, p.nursery[i]+1)).Cover < touching {
+			for p.nursery[i] < g.mostDays() && young.Cover(i, p.nursery[i]+1) < touching {
 				p.nursery[i]++
 			}
 			stands[i].Nursery, stands[i].NurseryDays = g.job.Nursery, p.nursery[i]
@@ -181,12 +182,16 @@ func (g *Ground) until(from int, weight unit.Mass) (days int, ok bool) {
 	g.mutex.Lock()
 	defer g.mutex.Unlock()
 	p, row := g.planted(from)
-	run := p.run.Until(row, weight, g.mostDays())
-	return len(run), len(run) > 0 && last(run).Fresh >= weight
+	return p.run.Until(row, weight, g.mostDays())
 }
 
 // fresh gives what a plant weighs after so many days from a day on.
-func (g *Ground) fresh(from, days int) unit.Mass { return last(g.standing(from, days)).Fresh }
+func (g *Ground) fresh(from, days int) unit.Mass {
+	g.mutex.Lock()
+	defer g.mutex.Unlock()
+	p, row := g.planted(from)
+	return p.run.Fresh(row, days)
+}
 
 // nursery gives the days that plants set out on a day stand at the nursery spacing.
 func (g *Ground) nursery(from int) int {

@@ -58,8 +58,8 @@ func (m *maker) cover(day int) float64 {
 	cover := 0.0
 	for _, b := range m.Batches {
 		if out, cut := r.day(b.SetOut), r.day(b.Harvest); out < day && cut >= day {
-			run := m.ground.standing(r.year[out], day-out)
-			cover += float64(b.Plants) / float64(last(run).Plants) / m.Bed.Area.SquareMetres() * float64(last(run).Cover)
+			now := b.run[day-out-1]
+			cover += float64(b.Plants) / float64(now.Plants) / m.Bed.Area.SquareMetres() * float64(now.Cover)
 		}
 	}
 	return min(1, cover)

@@ -130,17 +130,19 @@ func (m *maker) shadeTasks() {
 			}
 		}
 	}
-	stands := map[string]bool{}
+	month := func(d time.Time) int { return d.Year()*12 + int(d.Month()) }
+	stands := map[int]bool{}
 	for _, b := range m.Batches {
-		for d := b.SetOut; d.Before(b.Harvest); d = addDays(d, 1) {
-			stands[d.Format("2006-01")] = true
+		stands[month(addDays(b.Harvest, -1))] = true
+		for d := b.SetOut; d.Before(b.Harvest); d = addDays(d, 28) {
+			stands[month(d)] = true
 		}
 	}
 	first, last := m.Batches[0].SetOut, m.Batches[len(m.Batches)-1].Harvest
 	hung := unit.Fraction(0)
 	for d := time.Date(first.Year(), first.Month(), 1, 0, 0, 0, 0, time.UTC); !d.After(last); d = d.AddDate(0, 1, 0) {
 		want := cloth[int(d.Month())]
-		if !stands[d.Format("2006-01")] {
+		if !stands[month(d)] {
 			want = 0
 		}
 		day := m.comes(maxTime(d, first))

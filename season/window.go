@@ -98,6 +98,7 @@ func (m *maker) calendar(k crop.Crop) *calendar {
 		return 0
 	}
 	var rate [731]float64
+	speed := k.Speed()
 	for i := range 730 {
 		d := i % 365
 		if i >= 365 { // the second year is the first again
@@ -111,7 +112,7 @@ func (m *maker) calendar(k crop.Crop) *calendar {
 		c.heat[i+1] = c.heat[i] + count(t > heat)
 		c.roots[i+1] = c.roots[i] + count(m.days.pool[d] > k.RootUpper.Celsius())
 		c.light[i+1] = c.light[i] + m.days.light[d]
-		rate[i+1] = rate[i] + k.Speed(unit.Temperature(t))*min(1, m.days.light[d]/float64(k.Light.Max))
+		rate[i+1] = rate[i] + speed(unit.Temperature(t))*min(1, m.days.light[d]/float64(k.Light.Max))
 	}
 	c.span(k, &rate)
 	return c
@@ -269,15 +270,54 @@ func (m *maker) allWindows() {
 	for _, k := range m.job.Others {
 		done = done || k.ID == m.Crop.ID
 	}
-	list := m.job.Others
+	own, weeks := m.windows(m.Crop)
 	if !done {
-		list = append([]crop.Crop{m.Crop}, list...)
+		m.Windows, m.Weeks = own, []CropYear{weeks}
 	}
-	for _, k := range list {
-		w, weeks := m.windows(k)
-		m.Windows, m.Weeks = append(m.Windows, w...), append(m.Weeks, weeks)
+	others := m.others()
+	for i, k := range m.job.Others {
+		o := others[i]
+		if k.ID == m.Crop.ID {
+			o = opened{own, weeks}
+		}
+		m.Windows, m.Weeks = append(m.Windows, o.windows...), append(m.Weeks, o.weeks)
 	}
 	m.shut()
+}
+
+// opened is the windows of one crop.
+type opened struct {
+	windows []Window
+	weeks   CropYear
+}
+
+// shutters are the windows of the other crops as they last were on a ground.
+type shutters struct {
+	pool   [365]float64
+	others []crop.Crop
+	opened []opened
+}
+
+// others gives the windows of the other crops: those that the ground knows where its solution
+// and the crops are as they were.
+func (m *maker) others() []opened {
+	list, g := m.job.Others, m.ground
+	if len(list) == 0 {
+		return nil
+	}
+	g.mutex.Lock()
+	defer g.mutex.Unlock()
+	if k := g.shutters; k != nil && k.pool == m.days.pool && len(k.others) == len(list) && &k.others[0] == &list[0] {
+		return k.opened
+	}
+	out := make([]opened, len(list))
+	for i, k := range list {
+		if k.ID != m.Crop.ID {
+			out[i].windows, out[i].weeks = m.windows(k)
+		}
+	}
+	g.shutters = &shutters{m.days.pool, list, out}
+	return out
 }
 
 // own gives the windows of the crop that is grown.
