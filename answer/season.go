@@ -168,6 +168,7 @@ type Batch struct {
 	Low       float64  `json:"fresh_low_g_plant"`
 	High      float64  `json:"fresh_high_g_plant"`
 	Ready     bool     `json:"ready"`
+	Fetched   bool     `json:"seedlings_fetched"` // bought or raised elsewhere
 }
 
 // Frost is the freeze dates at the plants by chance, as month and day; "" where
@@ -340,7 +341,7 @@ func batchOf(b season.Batch, band float64, starves bool) Batch {
 	}
 	return Batch{Sow: iso(b.Sow), SetOut: iso(b.SetOut), Move: iso(b.Move), Harvest: iso(b.Harvest), Earliest: iso(b.Earliest), Latest: iso(b.Latest), Plants: b.Plants,
 		Fresh: g, Water: b.Water.Volume.Litres(), ByGrowth: b.Water.Growth.Litres(), HoleSpans: each(b.Holes, spanOf),
-		Nursery: each(b.Nursery, spanOf), Number: b.Number, Heads: b.Heads, Low: g * (1 - band), High: g * (1 + band), Ready: b.Ready}
+		Nursery: each(b.Nursery, spanOf), Number: b.Number, Heads: b.Heads, Low: g * (1 - band), High: g * (1 + band), Ready: b.Ready, Fetched: b.Fetched}
 }
 
 func spanOf(s season.Span) [2]int { return [2]int{s.From, s.To} }

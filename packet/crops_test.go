@@ -39,7 +39,7 @@ func TestRemarksSpeakOfTheCrop(t *testing.T) {
 			for _, a := range p.Assumptions {
 				said[a.ID] = w.Say(string(a.ID), a.Args)
 			}
-			for _, x := range p.Season.Tasks {
+			for _, x := range p.Tasks() {
 				said[x.Kind.Word()] = w.Say(string(x.Kind.Word()), x.Args)
 			}
 			for id, s := range said {

@@ -212,6 +212,7 @@ var columnsOf = map[season.TaskKind]int{
 	season.TaskSow: 1, season.TaskSetOut: 2, season.TaskHarvest: 3,
 	season.TaskMove: 4, season.TaskClean: 4, season.TaskShade: 4, season.TaskUnshade: 4, season.TaskFrost: 4,
 	season.TaskLeave: 4, season.TaskEmpty: 4, season.TaskCover: 4, season.TaskTrays: 4, season.TaskRefill: 4,
+	season.TaskFill: 4, season.TaskCure: 4, season.TaskFeed: 4, season.TaskFetch: 4,
 }
 
 // calendar is the work of the season for the wall: one line a week, in large
@@ -230,7 +231,7 @@ func (w writer) calendar() []page.Block {
 
 // hasTasks says whether there is anything for the calendar.
 func (w writer) hasTasks() bool {
-	return w.p.Season != nil && slices.ContainsFunc(w.p.Season.Tasks, func(x season.Task) bool { return columnsOf[x.Kind] > 0 })
+	return w.p.Season != nil && slices.ContainsFunc(w.p.Tasks(), func(x season.Task) bool { return columnsOf[x.Kind] > 0 })
 }
 
 // weekTable sets a line a week, each task in these words.
@@ -242,7 +243,7 @@ func (w writer) weekTable(words func(season.Task) string) page.Table {
 	}
 	var last time.Time
 	weeks := 0
-	for _, x := range w.p.Season.Tasks {
+	for _, x := range w.p.Tasks() {
 		column := columnsOf[x.Kind]
 		if column == 0 {
 			continue
@@ -276,7 +277,7 @@ func (w writer) taskTable() page.Table {
 	t := page.Table{Compact: true, Columns: w.columns("packet.calendar.col.done", "packet.calendar.col.day", "packet.calendar.col.task")}
 	t.Weigh(0.9, 1.2, 4)
 	month := time.Month(0)
-	for _, x := range w.p.Season.Tasks {
+	for _, x := range w.p.Tasks() {
 		if columnsOf[x.Kind] == 0 {
 			continue
 		}

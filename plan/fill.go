@@ -6,6 +6,7 @@ import (
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/mix"
+	"raftwright/season"
 	"raftwright/unit"
 	"raftwright/water"
 )
@@ -85,6 +86,33 @@ func (m *maker) tellCure() {
 	c := m.cure(m.volume)
 	m.find(finding.Finding{ID: FindCure, Act: finding.AtFill, Severity: finding.Caution, Figure: c.Dose.Mass, Source: "chlorinelettuce",
 		Args: finding.Args{"Chlorine": c.Chlorine, "Loss": c.Loss, "Dose": c.Dose.Mass, "Filter": c.Filter, "Bound": w.Chloramine > 0}})
+}
+
+// Tasks gives the calendar of the season with the cure before the feed of each fresh fill:
+// with its dose where the water is known, as a question where no water was asked for, and not
+// at all for water that holds no chlorine.
+func (p Plan) Tasks() []season.Task {
+	if p.Season == nil {
+		return nil
+	}
+	args := finding.Args{"Filter": false}
+	if p.Water != nil {
+		c, ok := p.Cure()
+		if !ok {
+			return p.Season.Tasks
+		}
+		if args["Filter"] = c.Filter; c.Chlorine > 0 {
+			args["Dose"] = c.Dose.Mass
+		}
+	}
+	var out []season.Task
+	for _, t := range p.Season.Tasks {
+		if t.Kind == season.TaskFeed {
+			out = append(out, season.Task{Day: t.Day, Kind: season.TaskCure, Args: args})
+		}
+		out = append(out, t)
+	}
+	return out
 }
 
 // ascorbicJar is what a jar of ascorbic acid holds in stores (common practice).

@@ -17,7 +17,8 @@ import (
 // Batch is plants that are sown, set out and cut together.
 type Batch struct {
 	Number   int
-	Sow      time.Time // equal to SetOut for a crop set out as a plant
+	Sow      time.Time // equal to SetOut for a crop set out as a plant, or for seedlings that are fetched
+	Fetched  bool      // its seedlings are bought or raised elsewhere: nobody is there to sow them in time
 	SetOut   time.Time // from the tray to the raft
 	Move     time.Time // from the nursery spacing to the last one; zero without a nursery
 	Harvest  time.Time
@@ -57,10 +58,13 @@ func (m *maker) stand(setOut, cut, plants int, weight unit.Mass) Batch {
 	r := &m.roster
 	n := cut - setOut
 	run := m.ground.standing(r.year[setOut], n)
-	sown, _ := m.sow(setOut)
+	sown, ok := m.sow(setOut)
+	if !ok {
+		sown = setOut
+	}
 	band := int(math.Max(3, math.Round(m.Calendar.Harvest.Days()*float64(n)/35)))
 	b := Batch{
-		Sow: r.date(sown), SetOut: r.date(setOut), Harvest: r.date(cut), Plants: plants, Water: m.water(r.year[setOut], run, plants),
+		Sow: r.date(sown), Fetched: !ok, SetOut: r.date(setOut), Harvest: r.date(cut), Plants: plants, Water: m.water(r.year[setOut], run, plants),
 		Fresh: last(run).Fresh * unit.Mass(m.job.Fit), Ready: last(run).Fresh >= 0.999*weight, least: r.date(setOut), run: run,
 	}
 	b.Earliest, b.Latest = addDays(b.Harvest, -band), addDays(b.Harvest, band)
@@ -94,7 +98,7 @@ func (m *maker) sequence() {
 				continue
 			}
 			cut := r.after[day+n]
-			if cut == len(r.open) || !m.may(day, cut) || m.fresh(cut, cut-day) > m.heaviest() {
+			if cut == len(r.open) || !m.may(day, cut, false) || m.fresh(cut, cut-day) > m.heaviest() {
 				day++
 				continue
 			}
@@ -230,6 +234,7 @@ func (m *maker) tell() {
 		m.find(finding.Finding{ID: FindNoWindow, Severity: finding.Caution, Hurts: finding.Harvest, Figure: string(limit), Source: m.first(),
 			Args: finding.Args{"Crop": m.Crop.Word(), "Limit": limit.Word()}})
 	}
+	m.tellUnused()
 	m.tellFrost()
 	m.tellBatches()
 	m.tellWater()
@@ -240,6 +245,46 @@ func (m *maker) tell() {
 	m.find(finding.Finding{ID: FindForecast, Severity: finding.Note, Source: "own",
 		Args: finding.Args{"Radiation": m.Calendar.Radiation, "Solution": m.Calendar.Solution, "Weight": m.Calendar.Weight,
 			"Water": m.Calendar.DailyWater, "Harvest": m.Calendar.Harvest}})
+}
+
+// tellUnused says of each window in which nothing goes on the raft why not, where the harvest
+// that is wanted reaches into it; what is missing of a wanted number is told as a whole.
+func (m *maker) tellUnused() {
+	if m.Short != nil {
+		return
+	}
+	usual := int(m.Crop.Raft.Middle().Days())
+	for _, w := range m.own() {
+		if !w.Open() || slices.ContainsFunc(m.Batches, func(b Batch) bool { return w.Holds(sky.DayOf(b.SetOut)) }) {
+			continue
+		}
+		why, wanted := m.unused(w, usual)
+		if !wanted {
+			continue
+		}
+		from, fromDay := w.From.Month()
+		to, toDay := w.To.Month()
+		m.find(finding.Finding{ID: FindUnused, Severity: finding.Note, Figure: string(why), Source: m.model(), Args: finding.Args{"Crop": m.Crop.Word(),
+			"FromMonth": monthWord(from), "FromDay": fromDay, "ToMonth": monthWord(to), "ToDay": toDay, "Why": why.Word()}})
+	}
+}
+
+// unused gives why nothing goes on the raft in a window, of the cuts that its days would give;
+// wanted is false where none of them is wanted.
+func (m *maker) unused(w Window, usual int) (why Reason, wanted bool) {
+	r, s := &m.roster, m.job.Schedule
+	reasons := map[Reason]int{}
+	for day := range r.year {
+		cut := day + usual
+		if !w.Holds(sky.DayOfYear(r.year[day]+1)) || cut >= len(r.year) || day < m.mostDays() {
+			continue
+		}
+		if on := r.date(cut); on.Year() > m.Year+mostYears || s.Given() && (on.Before(s.First) || on.After(s.Last)) {
+			continue
+		}
+		reasons[m.why(cut)]++
+	}
+	return mostOf(reasons), len(reasons) > 0
 }
 
 // shading is a run of months that want cloth; one cloth serves them all, as a

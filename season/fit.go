@@ -148,7 +148,8 @@ func (f *fit) at(weight unit.Mass) {
 
 // daysFor gives the fewest days on the raft, in an open window, that bring plants to a
 // weight by a cut: if somebody came every day, and as it is. Where none does, it is the
-// days that bring the heaviest head that may be cut, and 0 where there are none.
+// days that bring the heaviest head that may be cut, and 0 where there are none. Seedlings are
+// fetched only where nobody can sow them in time.
 func (m *maker) daysFor(cut int, weight unit.Mass, guess int) (latest, days int) {
 	open := func(n int) bool { return m.limit[m.roster.year[cut-n]] == None }
 	lo, hi := 1, min(m.mostDays(), cut)
@@ -172,14 +173,16 @@ func (m *maker) daysFor(cut int, weight unit.Mass, guess int) (latest, days int)
 		}
 	}
 	heaviest, least := m.heaviest(), m.lightest()
-	for i := n; i <= hi && m.fresh(cut, i) <= heaviest; i++ {
-		if m.may(cut-i, cut) {
-			return n, i
+	for _, fetched := range []bool{false, true} {
+		for i := n; i <= hi && m.fresh(cut, i) <= heaviest; i++ {
+			if m.may(cut-i, cut, fetched) {
+				return n, i
+			}
 		}
-	}
-	for i := min(n-1, hi); i >= lo && m.fresh(cut, i) >= least; i-- {
-		if m.may(cut-i, cut) {
-			return min(n, hi), i
+		for i := min(n-1, hi); i >= lo && m.fresh(cut, i) >= least; i-- {
+			if m.may(cut-i, cut, fetched) {
+				return min(n, hi), i
+			}
 		}
 	}
 	return 0, 0
@@ -330,7 +333,7 @@ func (f *fit) earlier() {
 		}
 		best := h.days
 		for n := h.days + 1; n <= f.ideal[i] && used[h.day-n]+h.plants <= f.Holes; n++ {
-			if f.may(h.day-n, h.day) {
+			if f.may(h.day-n, h.day, false) {
 				best = n
 			}
 		}

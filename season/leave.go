@@ -82,7 +82,10 @@ func (m *maker) leaveTasks() {
 		case l.empties():
 			m.Tasks = append(m.Tasks, Task{day, TaskEmpty, 0, args})
 			if back, ok := m.nextSetOut(l.To); ok {
-				m.Tasks = append(m.Tasks, Task{back, TaskRefill, 0, finding.Args{"Depth": m.Bed.Depth}})
+				here := m.roster.next(addDays(l.To, 1))
+				feed := maxTime(here, m.comes(addDays(back, -1)))
+				m.Tasks = append(m.Tasks, Task{maxTime(here, m.comes(addDays(feed, -1))), TaskRefill, 0, finding.Args{"Depth": m.Bed.Depth}},
+					Task{feed, TaskFeed, 0, finding.Args{"New": false}})
 			}
 		case l.before:
 			m.Tasks = append(m.Tasks, Task{day, TaskCover, 0, args})

@@ -162,14 +162,14 @@ func (m *maker) sow(setOut int) (day int, ok bool) {
 
 // may says whether plants may go on the raft on a day and be cut on another: somebody
 // comes on both, the window is open, no freeze that kills is likely, and nobody is away
-// for longer than the bed and the trays stand.
-func (m *maker) may(setOut, cut int) bool {
+// for longer than the bed and the trays stand. Seedlings that are fetched were in no tray.
+func (m *maker) may(setOut, cut int, fetched bool) bool {
 	r := &m.roster
 	if !r.open[setOut] || !r.open[cut] || r.dry[cut] >= setOut || m.limit[r.year[setOut]] != None || m.kills(r.year[setOut], cut-setOut) {
 		return false
 	}
 	_, ok := m.sow(setOut)
-	return ok
+	return ok || fetched
 }
 
 // moved gives the day on which plants leave the nursery spacing: when they touch, or

@@ -143,6 +143,7 @@ const (
 	FindWaterDiffs finding.ID = "season.water_differs"
 	FindShade      finding.ID = "season.shade"
 	FindForecast   finding.ID = "season.forecast"
+	FindUnused     finding.ID = "season.window_unused"
 	FindSlow       finding.ID = "season.never_ready"
 	FindFrost      finding.ID = "season.frost"
 	FindRareFrost  finding.ID = "season.rare_frost"

@@ -1,6 +1,7 @@
 package season
 
 import (
+	"cmp"
 	"slices"
 	"time"
 
@@ -31,6 +32,10 @@ const (
 	TaskCover   TaskKind = "cover"  // a bed without plants before a short one
 	TaskTrays   TaskKind = "trays"  // water the seedlings before an absence
 	TaskRefill  TaskKind = "refill" // the emptied bed
+	TaskFill    TaskKind = "fill"   // the new bed, and leave it for the night
+	TaskCure    TaskKind = "cure"   // take the chlorine out; the plan adds it where there is some
+	TaskFeed    TaskKind = "feed"   // mix the feed into the bed that held
+	TaskFetch   TaskKind = "fetch"  // seedlings that nobody was there to raise
 )
 
 // Word is the task's sentence for translation.
@@ -49,11 +54,18 @@ const mostTasks = 4000
 
 // tasks lists the work in the order of its days.
 func (m *maker) tasks() {
+	m.opening()
 	word := m.Crop.Word()
 	for i, b := range m.Batches {
 		args := func() finding.Args { return finding.Args{"Crop": word, "Count": b.Plants, "Batch": b.Number} }
 		if b.Sow.Before(b.SetOut) {
 			m.Tasks = append(m.Tasks, Task{b.Sow, TaskSow, b.Number, args()})
+		}
+		if b.Fetched {
+			a := args()
+			sown := addDays(b.SetOut, -m.nurseryDays())
+			a["Month"], a["Day"] = monthWord(int(sown.Month())), sown.Day()
+			m.Tasks = append(m.Tasks, Task{b.SetOut, TaskFetch, b.Number, a})
 		}
 		if !b.Move.IsZero() && b.Move.After(b.SetOut) {
 			m.Tasks = append(m.Tasks, Task{b.Move, TaskMove, b.Number, args()})
@@ -74,10 +86,39 @@ func (m *maker) tasks() {
 		m.frostTasks()
 		m.leaveTasks()
 	}
-	slices.SortStableFunc(m.Tasks, func(a, b Task) int { return a.Day.Compare(b.Day) })
+	slices.SortStableFunc(m.Tasks, func(a, b Task) int { return cmp.Or(a.Day.Compare(b.Day), a.Kind.early()-b.Kind.early()) })
 	if len(m.Tasks) > mostTasks {
 		m.Tasks = m.Tasks[:mostTasks]
 	}
+}
+
+// early orders what is done on one day: the bed is filled, then fed, then planted.
+func (k TaskKind) early() int {
+	switch k {
+	case TaskFill, TaskRefill:
+		return 0
+	case TaskFeed:
+		return 1
+	case TaskFetch:
+		return 2
+	}
+	return 3
+}
+
+// opening puts the first filling before the first plants: the bed is filled and stands for a
+// night, and is fed when it held.
+func (m *maker) opening() {
+	if len(m.Batches) == 0 {
+		return
+	}
+	out := m.Batches[0].SetOut
+	for _, b := range m.Batches {
+		if b.SetOut.Before(out) {
+			out = b.SetOut
+		}
+	}
+	feed := m.comes(addDays(out, -1))
+	m.Tasks = append(m.Tasks, Task{m.comes(addDays(feed, -1)), TaskFill, 0, finding.Args{"Depth": m.Bed.Depth}}, Task{feed, TaskFeed, 0, finding.Args{"New": true}})
 }
 
 // comes gives the last day up to another on which somebody comes, the first after it where

@@ -1,0 +1,100 @@
+package season
+
+import (
+	"testing"
+	"time"
+
+	"raftwright/finding"
+	"raftwright/sky"
+)
+
+// A school in Maine comes back on 30 August and can set plants out until the middle of
+// September: what is sown on the return finds the window closed, so seedlings are fetched,
+// and only then.
+func TestSchoolUsesTheWindowOfItsReturn(t *testing.T) {
+	j := Job{Climate: typed(t, 44.9, 5.5, 14), Crop: get(t, "lettuce_leaf"), Holes: 32, Schedule: Schedule{HeadsPerWeek: 6, First: date(2027, 5, 18), Last: date(2027, 11, 30),
+		Days: []time.Weekday{time.Tuesday, time.Thursday}, Off: []time.Weekday{time.Saturday, time.Sunday}, Breaks: []Break{{date(2027, 6, 18), date(2027, 8, 27)}}}}
+	s := Make(j)
+	autumn, tasks := 0, 0
+	for _, b := range s.Batches {
+		if b.SetOut.After(date(2027, 8, 27)) {
+			autumn++
+		}
+		late := b.SetOut.After(date(2027, 8, 27)) && b.SetOut.Before(date(2027, 9, 13)) // 14 days in the nursery, at least
+		if b.Fetched != late || b.Fetched != b.Sow.Equal(b.SetOut) {
+			t.Errorf("batch %d, sown %v, set out %v: fetched %v", b.Number, b.Sow, b.SetOut, b.Fetched)
+		}
+		if w := s.Windows[0]; !w.Holds(sky.DayOf(b.SetOut)) {
+			t.Errorf("batch %d is set out on %v, outside %+v", b.Number, b.SetOut, w)
+		}
+	}
+	for _, x := range s.Tasks {
+		if x.Kind == TaskFetch {
+			tasks++
+		}
+		if wd := x.Day.Weekday(); wd == time.Saturday || wd == time.Sunday || j.Schedule.away(x.Day) {
+			t.Errorf("%s on %v", x.Kind, x.Day)
+		}
+	}
+	if autumn < 2 || tasks == 0 {
+		t.Errorf("%d batches in autumn, %d times seedlings are fetched", autumn, tasks)
+	}
+}
+
+// The bed is filled, stands for a night, is fed, and then planted; a bed that was emptied for the
+// holidays is filled and fed again, after the return and before its plants.
+func TestFillingStandsInTheCalendar(t *testing.T) {
+	j := Job{Climate: typed(t, 44.9, 5.5, 14), Crop: get(t, "lettuce_leaf"), Holes: 32, Schedule: Schedule{HeadsPerWeek: 6, First: date(2027, 5, 18), Last: date(2027, 11, 30),
+		Off: []time.Weekday{time.Saturday, time.Sunday}, Breaks: []Break{{date(2027, 6, 18), date(2027, 8, 27)}}}}
+	s := Make(j)
+	on := map[TaskKind][]time.Time{}
+	for _, x := range s.Tasks {
+		on[x.Kind] = append(on[x.Kind], x.Day)
+	}
+	first := s.Batches[0].SetOut
+	if len(on[TaskFill]) != 1 || len(on[TaskFeed]) != 1+len(on[TaskRefill]) || len(on[TaskRefill]) != 1 {
+		t.Fatalf("filled on %v, fed on %v, again on %v", on[TaskFill], on[TaskFeed], on[TaskRefill])
+	}
+	if fill, feed := on[TaskFill][0], on[TaskFeed][0]; !fill.Before(feed) || !feed.Before(first) {
+		t.Errorf("filled on %v, fed on %v, planted on %v", fill, feed, first)
+	}
+	if fill, feed := on[TaskRefill][0], on[TaskFeed][1]; fill.Before(date(2027, 8, 28)) || feed.Before(fill) {
+		t.Errorf("filled again on %v, fed on %v", fill, feed)
+	}
+	for i, x := range s.Tasks { // on one day, too, the feed comes before the plants
+		for _, y := range s.Tasks[:i] {
+			if x.Kind == TaskFeed && y.Kind == TaskSetOut && y.Day.Equal(x.Day) {
+				t.Errorf("planted before it is fed on %v", x.Day)
+			}
+		}
+	}
+}
+
+// An open window in which nothing is planned is told with a reason, where harvests of it
+// were wanted.
+func TestUnusedWindowsAreTold(t *testing.T) {
+	said := func(j Job) (out []finding.Finding) {
+		for _, f := range Make(j).Findings {
+			if f.ID == FindUnused {
+				out = append(out, f)
+			}
+		}
+		return out
+	}
+	j := Job{Climate: station(t, 36.08, -115.17, 658), Crop: get(t, "lettuce_leaf"), Holes: 32, Schedule: Schedule{First: date(2027, 4, 1), Last: date(2027, 12, 1), Whole: true,
+		Breaks: []Break{{date(2027, 7, 1), date(2027, 12, 15)}}}}
+	s := Make(j)
+	open := 0
+	for _, w := range s.Windows {
+		if w.Open() {
+			open++
+		}
+	}
+	if list := said(j); open < 2 || len(list) == 0 || list[0].Args["Why"] != Away.Word() {
+		t.Errorf("%d windows, told: %+v", open, list)
+	}
+	j.Schedule.Breaks = nil
+	if list := said(j); len(list) != 0 {
+		t.Errorf("all windows are used: %+v", list)
+	}
+}
