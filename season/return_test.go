@@ -32,7 +32,7 @@ func TestSchoolUsesTheWindowOfItsReturn(t *testing.T) {
 		if x.Kind == TaskFetch {
 			tasks++
 		}
-		if wd := x.Day.Weekday(); wd == time.Saturday || wd == time.Sunday || j.Schedule.away(x.Day) {
+		if wd := x.Day.Weekday(); wd == time.Saturday || wd == time.Sunday || x.Day.After(date(2027, 6, 17)) && x.Day.Before(date(2027, 8, 28)) {
 			t.Errorf("%s on %v", x.Kind, x.Day)
 		}
 	}
