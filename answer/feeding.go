@@ -165,7 +165,7 @@ func saturation(list []mix.Saturation) map[string]Number {
 
 func ureaOf(u mix.UreaStage) Urea {
 	return Urea{Week: u.Week, EC: u.EC.MillisiemensPerCentimetre(), PH: u.PH, Ammonium: u.Ammonium.MilligramsPerLitre(), Hydrolysed: float64(u.Hydrolysed),
-		Nitrified: float64(u.Nitrified), Nitrate: u.Nitrate.MilligramsPerLitre(), UreaN: u.Urea.MilligramsPerLitre(), Ammonia: u.Ammonia.MilligramsPerLitre()}
+		Nitrified: float64(u.Nitrified), Nitrate: u.Nitrate.MilligramsPerLitre(), UreaN: u.Urea.MilligramsPerLitre(), Ammonia: u.Ammonia.MilligramsPerLitre(), Stopped: u.Stopped}
 }
 
 // metersOf gives what meters show; a pen of a known scale has its own number.

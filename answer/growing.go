@@ -370,6 +370,7 @@ type Urea struct {
 	Nitrate    float64 `json:"nitrate_n_mg_L"`
 	UreaN      float64 `json:"urea_n_mg_L"`
 	Ammonia    float64 `json:"ammonia_n_mg_L"`
+	Stopped    bool    `json:"stopped"`
 }
 
 // priced gives a cost where any product in use has a price and there is something

@@ -83,7 +83,7 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 	}
 	out = append(out, s.judgeTraces(m)...)
 	out = append(out, s.judgeProducts(m)...)
-	out = append(out, judgeNitrogen(m.Achieved, m.Urea)...)
+	out = append(out, withAmmonia(judgeNitrogen(m.Achieved, m.Urea), m)...)
 	out = append(out, judgeChemistry(m, s.blend.harm(Boron))...)
 	out = append(out, judgeStrength(m, s.job.Crop.EC)...)
 	out = append(out, judgeIron(m, s)...)
@@ -247,8 +247,8 @@ func judgeNitrogen(l Levels, path []UreaStage) []finding.Finding {
 		out = append(out, finding.Finding{ID: FindUrea, Severity: finding.Note, Args: finding.Args{"Share": f.Urea, "Got": l[UreaN]}, Figure: f.Urea, Source: "urea_ratio_study"})
 	}
 	for _, stage := range path {
-		if stage.Hydrolysed == 1 && stage.Nitrified == 0 && stage.Ammonium > StandingAmmonium {
-			out = append(out, finding.Finding{ID: FindUreaLater, Severity: finding.Caution, Args: finding.Args{"EC": stage.EC, "PH": stage.PH, "Ammonium": stage.Ammonium, "From": path[0].EC,
+		if stage.Hydrolysed == 1 && stage.Nitrified == 0 && !stage.Stopped && stage.Ammonium > StandingAmmonium {
+			out = append(out, finding.Finding{ID: FindUreaLater, Severity: finding.Caution, Args: finding.Args{"EC": stage.EC, "PH": stage.PH, "Ammonium": stage.Ammonium, "From": path[0].EC, "Ammonia": unit.MassConcentration(0), "Most": HarmfulAmmonia, "Keep": 0.0,
 				"Moves": stage.EC-path[0].EC > seenOnPen}, Figure: stage.Ammonium, Source: "urea_nft"})
 		}
 	}

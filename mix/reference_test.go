@@ -114,7 +114,8 @@ func TestFertiliserMixes(t *testing.T) {
 	}
 }
 
-// Chemistry reference, table e2: the urea of 1 g/L of 20-20-20 turns over.
+// Chemistry reference, table e2: the urea of 1 g/L of 20-20-20 turns over, and the
+// ammonium becomes nitrate only down to pH 5.5, where nitrifiers stop (handbooks, from memory).
 func TestUreaPath(t *testing.T) {
 	waters := refWaters(t)
 	powder, salt := contents(t, general2020()), contents(t, epsom())
@@ -123,7 +124,7 @@ func TestUreaPath(t *testing.T) {
 	rows := 0
 	for _, r := range refTable(t, "chemistry/e2_urea_fate_public.csv") {
 		ions := waters[r["water"]].Add(powder.Ions).Add(salt.Ions.Times(0.5))
-		path, err := UreaPath(ions, powder.Shares.At(1)[UreaN])
+		k, err := chem.At(25)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -131,7 +132,20 @@ func TestUreaPath(t *testing.T) {
 		if !ok {
 			t.Fatalf("no state %q", r["state"])
 		}
-		got := path[i]
+		got, err := ureaSteps[i].of(k, ions, powder.Shares.At(1)[UreaN]) // as far as the table goes, however sour
+		if err != nil {
+			t.Fatal(err)
+		}
+		path, err := UreaPath(ions, powder.Shares.At(1)[UreaN])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if told := path[i]; told.Stopped != (got.PH < 5.5) || !told.Stopped && told != got || told.Stopped && (told.PH < 5.499 || told.PH > 5.6 || told.Nitrified >= ureaSteps[i].nitrified) {
+			t.Errorf("%s, %s: pH %.2f is told as %.2f, nitrified %v, stopped %v", r["water"], r["state"], got.PH, told.PH, told.Nitrified, told.Stopped)
+		}
+		if ammonia, ok := r.num(t, "NH3_N_mg_L"); ok && math.Abs(got.Ammonia.MilligramsPerLitre()-ammonia) > 0.15*ammonia+0.002 {
+			t.Errorf("%s, %s: ammonia %.3f, want %.3f", r["water"], r["state"], got.Ammonia.MilligramsPerLitre(), ammonia)
+		}
 		for _, x := range []struct {
 			column string
 			got    float64

@@ -1,7 +1,11 @@
 package mix
 
 import (
+	"math"
+	"slices"
+
 	"raftwright/chem"
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
@@ -19,7 +23,19 @@ type UreaStage struct {
 	Urea       unit.MassConcentration // as N
 	Ammonia    unit.MassConcentration // un-ionised, as N: what harms roots and fish
 	Alkalinity unit.Equivalents
+	Stopped    bool // nitrification went no further: too sour
 }
+
+// nitrifierPH is where nitrification ends: oxidizers of nitrite stop below 6.0, those of
+// ammonia are slow there, and 5.5 is their end (from memory).
+const nitrifierPH = 5.5
+
+// HarmfulAmmonia is the free ammonia, as nitrogen, from which roots of seedlings
+// suffered: 0.17 to 0.22 mmol/L (Bennett and Adams 1970, from memory).
+const HarmfulAmmonia = 2.4 * unit.MilligramPerLitre
+
+// FindAmmonia is free ammonia beyond HarmfulAmmonia.
+const FindAmmonia finding.ID = "mix.ammonia"
 
 // ureaSteps are the stages told: urea stays urea for about a week in bare
 // solution, is turned over by day 20 (nutrient-film trial of 1993), and then
@@ -40,13 +56,80 @@ func UreaPath(ions chem.Composition, urea unit.MassConcentration) ([]UreaStage, 
 	}
 	var out []UreaStage
 	for _, step := range ureaSteps {
-		s, err := step.of(k, ions, urea)
+		s, err := step.until(k, ions, urea)
 		if err != nil {
 			return nil, err
 		}
 		out = append(out, s)
 	}
 	return out, nil
+}
+
+// until gives a step, nitrified only as far as the pH allows.
+func (u ureaStep) until(k *chem.Equilibria, ions chem.Composition, urea unit.MassConcentration) (UreaStage, error) {
+	whole, err := u.of(k, ions, urea)
+	if err != nil || u.nitrified == 0 || whole.PH >= nitrifierPH {
+		return whole, err
+	}
+	low, high := unit.Fraction(0), u.nitrified
+	for range 20 {
+		u.nitrified = (low + high) / 2
+		s, err := u.of(k, ions, urea)
+		if err != nil {
+			return s, err
+		}
+		if s.PH >= nitrifierPH {
+			low = u.nitrified
+		} else {
+			high = u.nitrified
+		}
+	}
+	u.nitrified = low
+	s, err := u.of(k, ions, urea)
+	s.Stopped = true
+	return s, err
+}
+
+// withAmmonia tells of free ammonia too: with what is told of the urea, where that
+// makes it.
+func withAmmonia(out []finding.Finding, m *Mix) []finding.Finding {
+	for _, ammonia := range judgeAmmonia(m) {
+		i := slices.IndexFunc(out, func(f finding.Finding) bool { return f.ID == FindUreaLater && ammonia.Args["Urea"] == true })
+		if i < 0 {
+			out = append(out, ammonia)
+			continue
+		}
+		out[i].Args["Ammonia"], out[i].Args["Keep"] = ammonia.Args["Got"], ammonia.Args["Keep"]
+	}
+	return out
+}
+
+// judgeAmmonia names free ammonia where pH and ammonium make it, and the pH that keeps
+// it harmless: at 25 °C half of the ammonium is ammonia at pH 9.25 and a tenth as much
+// with each pH less. Acid that is given again holds the pH of what is fed as ammonium,
+// but the pH that urea raises comes by itself.
+func judgeAmmonia(m *Mix) []finding.Finding {
+	stages := m.Urea
+	if len(stages) == 0 && m.Achieved[AmmoniumN] > HarmfulAmmonia && m.Acid.Dose == 0 {
+		if path, err := UreaPath(m.ions, 0); err == nil {
+			stages = path[:1]
+		}
+	}
+	worst := UreaStage{}
+	for _, s := range stages {
+		if s.Ammonia > worst.Ammonia {
+			worst = s
+		}
+	}
+	if worst.Ammonia <= HarmfulAmmonia {
+		return nil
+	}
+	share := func(ammonia unit.MassConcentration) float64 {
+		return math.Log10(float64(ammonia / (worst.Ammonium - ammonia)))
+	}
+	keep := math.Floor(10*(worst.PH-share(worst.Ammonia)+share(HarmfulAmmonia))) / 10
+	return []finding.Finding{{ID: FindAmmonia, Severity: finding.Caution, Figure: worst.Ammonia, Source: "ammonia_roots",
+		Args: finding.Args{"Got": worst.Ammonia, "PH": worst.PH, "Most": HarmfulAmmonia, "Keep": keep, "Urea": worst.Hydrolysed > 0}}}
 }
 
 func (u ureaStep) of(k *chem.Equilibria, c chem.Composition, urea unit.MassConcentration) (UreaStage, error) {

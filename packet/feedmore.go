@@ -152,12 +152,18 @@ var ureaRows = []struct {
 func (w writer) ureaPath(path []mix.UreaStage) []page.Block {
 	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.mix.col.when", "+packet.mix.col.ec", "+packet.mix.col.ph", "+packet.mix.col.ammonium")}
 	for _, row := range ureaRows {
-		i := slices.IndexFunc(path, func(s mix.UreaStage) bool { return s.Hydrolysed == row.hydrolysed && s.Nitrified == row.nitrified })
+		i := slices.IndexFunc(path, func(s mix.UreaStage) bool {
+			return s.Hydrolysed == row.hydrolysed && s.Nitrified == row.nitrified && !s.Stopped
+		})
+		id := row.id
+		if i < 0 && row.nitrified > 0 && len(path) > 0 && path[len(path)-1].Stopped {
+			i, id = len(path)-1, "packet.mix.urea.sour"
+		}
 		if i < 0 {
 			continue
 		}
 		s := path[i]
-		t.Add(w.text(row.id, nil), page.Text(w.withShown(s.EC)), page.Text(w.words.Fixed(s.PH, 1)), w.value(s.Ammonium))
+		t.Add(w.text(id, finding.Args{"Share": s.Nitrified}), page.Text(w.withShown(s.EC)), page.Text(w.words.Fixed(s.PH, 1)), w.value(s.Ammonium))
 	}
 	if len(t.Rows) == 0 || path[0].Urea.MilligramsPerLitre() < 1 {
 		return nil

@@ -1,0 +1,73 @@
+package mix
+
+import (
+	"math"
+	"testing"
+
+	"raftwright/chem"
+	"raftwright/unit"
+)
+
+// At 25 °C half of the ammonium is free ammonia at pH 9.25 (pKa of ammonium, CRC
+// Handbook: 9.25), so at that pH less a unit one part in eleven; in a solution of some strength
+// the pH that splits it is a tenth higher.
+func TestFreeAmmoniaByPH(t *testing.T) {
+	k, err := chem.At(25)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for pH, share := range map[float64]float64{9.25: 0.5, 8.25: 1. / 11, 7.25: 1. / 101} {
+		s, err := k.AtPH(chem.Composition{NH4: 0.01, Cl: 0.01}, pH)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := float64(s.Molar(chem.FreeNH3)) / 0.01; math.Abs(got/share-1) > 0.05 {
+			t.Errorf("pH %v: %.4f is ammonia, want %.4f", pH, got, share)
+		}
+	}
+}
+
+// Free ammonia is told from 2.4 mg/L of nitrogen on (0.17 mmol/L, Bennett and Adams
+// 1970, from memory), and the pH that is told keeps it below.
+func TestFreeAmmoniaIsNamed(t *testing.T) {
+	hard := Water{Ions: chem.Composition{Ca: 2, Mg: 0.5, Na: 0.6, Cl: 0.7, SO4: 0.3, TIC: 4.8}}
+	told, silent := 0, 0
+	for grams := 0.02; grams < 1.2; grams *= 1.3 {
+		m := solve(t, Job{Water: hard, Shelf: []Material{general2020()}, Target: Target{Figures: []Figure{{Nutrient: Nitrogen, Level: unit.MassConcentration(200*grams) * unit.MilligramPerLitre, Given: true},
+			{Nutrient: UreaN, Level: unit.MassConcentration(101*grams) * unit.MilligramPerLitre, Given: true}, {Nutrient: AmmoniumN, Level: unit.MassConcentration(39*grams) * unit.MilligramPerLitre, Given: true}}}})
+		most := unit.MassConcentration(0)
+		for _, s := range m.Urea {
+			most = max(most, s.Ammonia)
+		}
+		f, is := hasFinding(m.Findings, FindAmmonia)
+		if !is { // where the urea makes a caution by itself it is told with it
+			f, is = hasFinding(m.Findings, FindUreaLater)
+			is = is && f.Args["Keep"] != 0.0
+		}
+		if is != (most > 2.4*unit.MilligramPerLitre) {
+			t.Errorf("%.2f mg/L of ammonia: told %v", most.MilligramsPerLitre(), is)
+		}
+		if !is {
+			silent++
+			continue
+		}
+		told++
+		keep := f.Args["Keep"].(float64)
+		last := m.Urea[len(m.Urea)-1]
+		all := last.Ammonium + last.Nitrate - m.Urea[0].Nitrate
+		k, err := chem.At(25)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := k.AtPH(chem.Composition{NH4: unit.MolarConcentration(all.MilligramsPerLitre() / 14.007), Cl: unit.MolarConcentration(all.MilligramsPerLitre() / 14.007)}, keep)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := float64(s.Molar(chem.FreeNH3)) * 14.007; got > 2.4*1.1 || got < 2.4*0.7 {
+			t.Errorf("at pH %v %.2f mg/L is ammonia", keep, got)
+		}
+	}
+	if told < 3 || silent < 3 {
+		t.Errorf("told %d times, not told %d times", told, silent)
+	}
+}
