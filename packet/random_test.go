@@ -28,7 +28,7 @@ func briefsToTry(t *testing.T) int {
 	case err == nil && n > 0:
 		return n
 	case testing.Short():
-		return 40
+		return 15
 	}
 	return 100
 }

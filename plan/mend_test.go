@@ -86,7 +86,7 @@ func TestEveryStopHasAMend(t *testing.T) {
 	}
 	briefs := 2000
 	if testing.Short() {
-		briefs = 80
+		briefs = 30
 	}
 	r, seen, planned, stopped := rand.New(rand.NewPCG(1, 2)), map[finding.ID]int{}, 0, 0
 	for n := range briefs {

@@ -218,7 +218,10 @@ func briefs(t testing.TB) map[string]string {
 		t.Fatal(err)
 	}
 	out := map[string]string{}
-	for _, n := range names {
+	for i, n := range names {
+		if testing.Short() && i%3 != 0 {
+			continue // the check takes all
+		}
 		data, err := os.ReadFile(n)
 		if err != nil {
 			t.Fatal(err)
