@@ -59,3 +59,23 @@ func TestPagesBesideADisc(t *testing.T) {
 		t.Errorf("only %d pages lie outside", outside)
 	}
 }
+
+// A corner piece of 4 by 1 m out of a sheet of 5 by 3 m leaves 5 by 2 whole, not 1 by 3: the
+// larger rest (10 m2, not 3); one of 1 by 2.5 m leaves 4 by 3 whole (12 m2, not 2.5). Worked by hand.
+func TestTheLargerRestOfASheetStaysWhole(t *testing.T) {
+	for _, c := range []struct {
+		w, h  float64
+		whole Size
+	}{{4, 1, Size{5, 2}}, {1, 2.5, Size{4, 3}}} {
+		rest := guillotine(Size{5, 3}, inches(c.w/0.0254), inches(c.h/0.0254))
+		large := Size{}
+		for _, s := range rest {
+			if s.Area() > large.Area() {
+				large = s
+			}
+		}
+		if x, y := float64(large.X-c.whole.X), float64(large.Y-c.whole.Y); x*x+y*y > 1e-12 {
+			t.Errorf("%v by %v m leaves %v, not %v whole", c.w, c.h, rest, c.whole)
+		}
+	}
+}

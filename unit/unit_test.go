@@ -97,3 +97,17 @@ func TestTapeRoundTrip(t *testing.T) {
 		}
 	})
 }
+
+// The base units are one, and the customary ones what NIST SP 811 (2008), appendix B,
+// gives for them (from memory).
+func TestUnitsInSI(t *testing.T) {
+	for name, c := range map[string]struct{ got, want float64 }{
+		"kilogram": {float64(Kilogram), 1}, "meter": {float64(Metre), 1}, "square meter": {float64(SquareMetre), 1},
+		"pound": {float64(Pound), 0.45359237}, "ounce": {float64(Ounce), 0.028349523}, "foot": {float64(Foot), 0.3048},
+		"pound-force on a foot": {float64(PoundForcePerFoot), 14.59390}, "square foot": {float64(SquareFoot), 0.09290304},
+	} {
+		if math.Abs(c.got-c.want) > 1e-6*c.want {
+			t.Errorf("one %s is %v in SI units, not %v", name, c.got, c.want)
+		}
+	}
+}
