@@ -1,8 +1,10 @@
 package brief
 
 import (
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -82,7 +84,12 @@ func hostile() map[string]string {
 }
 
 func TestHostileFilesAreRefused(t *testing.T) {
-	for name, text := range hostile() {
+	texts := hostile()
+	for i, name := range slices.Sorted(maps.Keys(texts)) {
+		text := texts[name]
+		if testing.Short() && i%4 != 0 {
+			continue // the check reads all of them
+		}
 		// nothing but blanks is an empty brief
 		if faults := answered(t, text); len(faults) == 0 && strings.Trim(text, "bed: \t") != "" {
 			t.Errorf("%s: nothing is said", name)

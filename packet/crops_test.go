@@ -18,7 +18,10 @@ func TestRemarksSpeakOfTheCrop(t *testing.T) {
 	book := bookWithPlaces()
 	all := book.Crops.Crops()
 	offers := map[finding.ID]bool{"plan.recipe": true, "mix.recipe_memory": true}
-	for _, k := range all {
+	for i, k := range all {
+		if testing.Short() && i%4 != 0 {
+			continue // the check takes every crop
+		}
 		own := w.Say(string(k.Word()), nil)
 		for _, place := range []string{"33101", "14850"} {
 			text := fmt.Sprintf("site: {place: %q, cover: %s}\nbed: {}\ncrop: {name: %s}\nschedule: {heads per week: 30, first harvest: 2027-05-03, last harvest: 2027-10-28}\n",
