@@ -108,7 +108,12 @@ func (w writer) topUp(m *mix.Mix) page.Para {
 	if m.TopUp.Share > 0 {
 		id = "packet.mix.topup_share"
 	}
-	return w.para(id, finding.Args{"Low": w.withShown(milliSiemens(w.goodEC().Low)), "Share": m.TopUp.Share})
+	low := w.goodEC().Low // as in the table of good ranges
+	text := w.tenth(low) + " mS/cm"
+	if own := w.onMeter(milliSiemens(low)); own != "" {
+		text += " (" + own + ")"
+	}
+	return w.para(id, finding.Args{"Low": text, "Share": m.TopUp.Share})
 }
 
 // byPacks says that whole packs go into the bed and no bucket is measured.

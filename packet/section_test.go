@@ -17,7 +17,7 @@ import (
 	"raftwright/page"
 	"raftwright/plan"
 	"raftwright/press"
-	"raftwright/season"
+	"raftwright/unit"
 )
 
 // The packet is made of exactly its sections, and each stands alone as it stands in
@@ -62,34 +62,73 @@ func section(t *testing.T, u lang.Units, id string) (plan.Plan, string) {
 	return p, flat(told(t, d))
 }
 
-// What a person acts on is the line of the trade, and no number of the paper's own.
+// What a person acts on is the line of the trade, and no number of the paper's own: in
+// every example, in both units, what stands between these words is that line.
 func TestLinesAreThoseOfTheTrades(t *testing.T) {
-	w := words(t, lang.Metric)
-	say := func(v any) string { return fmt.Sprint(w.Value(v)) }
-	for id, wants := range map[string][]func(p plan.Plan) string{
-		"card": {
-			func(plan.Plan) string { return w.Fixed(mix.LeastWellPH, 1) + "–" + w.Fixed(mix.MostWellPH, 1) },
-			func(p plan.Plan) string {
-				return w.Fixed(p.Mix.Meters.Well.Low, 1) + "–" + w.Fixed(p.Mix.Meters.Well.High, 1) + " mS/cm"
-			},
-			func(p plan.Plan) string { return say(p.Depth()-season.AllowedDrop) + "–" + say(p.Depth()) },
-			func(p plan.Plan) string { return say(p.Crop.Watch()) },
-			func(p plan.Plan) string { return "below " + w.Fixed(p.Mix.Meters.Well.Low, 1) + " mS/cm" }, // of the top-up
-		},
-		"log": {func(p plan.Plan) string {
-			return w.Fixed(p.Mix.Meters.Well.Low, 1) + "–" + w.Fixed(p.Mix.Meters.Well.High, 1)
+	well := func(p plan.Plan, w *lang.Printer, to string) string {
+		return w.Fixed(p.Mix.Meters.Well.Low, 1) + to + w.Fixed(p.Mix.Meters.Well.High, 1)
+	}
+	say := func(w *lang.Printer, v any) string { return fmt.Sprint(w.Value(v)) }
+	warm := func(p plan.Plan, w *lang.Printer) string {
+		return strings.Fields(say(w, p.Crop.Watch()))[0] // the number: a card has no room for both scales
+	}
+	met := map[string]int{}
+	for _, c := range []struct {
+		section, before, after string
+		want                   func(p plan.Plan, w *lang.Printer) string
+	}{
+		{"card", "pH | ", "", func(_ plan.Plan, w *lang.Printer) string {
+			return w.Fixed(mix.LeastWellPH, 1) + "–" + w.Fixed(mix.MostWellPH, 1)
 		}},
-		"mix":   {func(p plan.Plan) string { return say(p.Frame.Volume) }},
-		"fill":  {func(p plan.Plan) string { return say(p.Frame.Volume) }},
-		"frame": {func(p plan.Plan) string { return "at most " + say(p.Frame.LevelTo()) + " out" }},
-		"watch": {func(p plan.Plan) string { return say(p.Crop.Watch()) }, func(p plan.Plan) string { return say(p.Crop.Act()) }},
-		"care":  {func(p plan.Plan) string { return say(p.TopUpAt()) }},
-	} {
-		p, text := section(t, lang.Metric, id)
-		for _, want := range wants {
-			if s := want(p); !strings.Contains(text, s) {
-				t.Errorf("%s: %q does not stand in %q", id, s, text)
+		{"card", "EC | ", " mS/cm", func(p plan.Plan, w *lang.Printer) string { return well(p, w, "–") }},
+		{"card", "Depth of water | ", "–", func(p plan.Plan, w *lang.Printer) string { return say(w, p.TopUpAt()) }},
+		{"card", "Water temperature | below ", " ", warm},
+		{"card", "when the EC falls below ", " mS/cm.", func(p plan.Plan, w *lang.Printer) string { return w.Fixed(p.Mix.Meters.Well.Low, 1) }},
+		{"log", "EC (", ")", func(p plan.Plan, w *lang.Printer) string { return well(p, w, "–") }},
+		{"log", "pH (", ")", func(_ plan.Plan, w *lang.Printer) string {
+			return w.Fixed(mix.LeastWellPH, 1) + "–" + w.Fixed(mix.MostWellPH, 1)
+		}},
+		{"log", "Water temp. (below ", " ", warm},
+		{"content", "All is well between | ", " | ", func(p plan.Plan, w *lang.Printer) string { return well(p, w, " to ") }},
+		{"mix", "All is well from EC ", ". Outside", func(p plan.Plan, w *lang.Printer) string { return well(p, w, " to ") }},
+		{"fill", "That is ", ". A garden hose", func(p plan.Plan, w *lang.Printer) string { return say(w, p.Frame.Volume) }},
+		{"fill", "Fill to ", ". That is", func(p plan.Plan, w *lang.Printer) string { return say(w, p.Depth()) }},
+		{"frame", ": at most ", " out from", func(p plan.Plan, w *lang.Printer) string { return say(w, p.Frame.LevelTo()) }},
+		{"watch", "Above ", " look daily", func(p plan.Plan, w *lang.Printer) string { return say(w, p.Crop.Watch()) }},
+		{"watch", "look daily; above ", " act today", func(p plan.Plan, w *lang.Printer) string { return say(w, p.Crop.Act()) }},
+		{"care", "Top up before the depth falls under ", ": ", func(p plan.Plan, w *lang.Printer) string { return say(w, p.TopUpAt()) }},
+		{"care", " is ", ". Stay a little", func(p plan.Plan, w *lang.Printer) string {
+			if w.Units == lang.Metric {
+				return say(w, unit.Volume(float64(p.PerInch())/25.4*10))
 			}
+			return say(w, p.PerInch())
+		}},
+	} {
+		for _, path := range examples(t) {
+			p := planOf(t, path)
+			for _, u := range []lang.Units{lang.US, lang.Metric} {
+				w := words(t, u)
+				d, ok := packet.Section(p, w, packet.Options{}, c.section)
+				if !ok {
+					continue
+				}
+				for _, line := range lines(made{doc: d}) {
+					_, rest, found := strings.Cut(line, c.before)
+					if !found || c.after != "" && !strings.Contains(rest, c.after) {
+						continue
+					}
+					if c.after != "" {
+						rest, _, _ = strings.Cut(rest, c.after)
+					}
+					met[c.section+c.before]++
+					if want := c.want(p, w); rest != want {
+						t.Errorf("%s, units %d, %s: %q between %q and %q, not %q", path, u, c.section, rest, c.before, c.after, want)
+					}
+				}
+			}
+		}
+		if met[c.section+c.before] < 6 {
+			t.Errorf("%s: %q stands on %d pages only", c.section, c.before, met[c.section+c.before])
 		}
 	}
 }

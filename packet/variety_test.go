@@ -5,10 +5,11 @@ import (
 	"testing"
 )
 
-// What a bed has of its own is told, and told on paper and on the terminal alike.
+// What a bed has of its own is told, and is told of no plain bed.
 func TestEveryKindOfBedIsTold(t *testing.T) {
 	shelf := "shelf: [{name: complete fertiliser, label: 20-20-20, nitrate-n: 6 %, ammonium-n: 4 %, urea-n: 10 %, pack: 100 g, price: 8 USD}, {name: lime nitrate, label: 15.5-0-0, nitrate-n: 14.4 %, ammonium-n: 1.1 %, calcium: 19 %, pack: 100 g}]\ntarget: {recipe: lettuce}\n"
 	water := "water: {ph: 7.6, alkalinity: 215 mg/L CaCO3, calcium: 78 mg/L, magnesium: 11 mg/L}\n"
+	plain, _, _ := printed(t, "bed: {length: 8 ft, width: 4 ft, depth: 5 in}\nwater: {ph: 6.8, alkalinity: 30 mg/L CaCO3, calcium: 12 mg/L, magnesium: 3 mg/L, sodium: 6 mg/L, potassium: 1 mg/L, chloride: 8 mg/L, sulfate: 10 mg/L, nitrate-n: 1 mg/L}\n")
 	for name, c := range map[string]struct {
 		brief string
 		says  []string
@@ -26,11 +27,11 @@ func TestEveryKindOfBedIsTold(t *testing.T) {
 		"guess":      {"bed: {}\n" + shelf, []string{"nobody tested this water", "Go on by quarters", "typical hard water, which is a guess"}},
 		"injector":   {"bed: {}\n" + water + shelf + "mix: {stock: {volume: 5 gal, ratio: 100}}\n", []string{"Fill the bed a hand deep through the injector"}},
 		"one figure": {"bed: {}\nwater: {kind: hard, chloramine: 2 mg/L}\n" + shelf, []string{"typical, not tested", "What is taken of"}},
-		"CF":         {"bed: {}\n" + water + shelf + "meter: {shows: CF}\n", []string{" CF"}},
+		"CF":         {"bed: {}\n" + water + shelf + "meter: {shows: CF}\n", []string{" CF)"}},
 		"uS":         {"bed: {}\n" + water + shelf + "meter: {shows: uS/cm}\n", []string{" µS/cm"}},
 		"one price":  {"bed: {}\n" + water + shelf, []string{"Without lime nitrate"}},
-		"many":       {"bed: {length: 20 ft, width: 4 ft}\n" + water + shelf + "mix: {bucket: 1 gal}\n", []string{"dipped out of the bed"}},
-		"two sheets": {"bed: {length: 193 in, width: 49 in}\n", []string{"sheets"}},
+		"many":       {"bed: {length: 20 ft, width: 4 ft}\n" + water + shelf + "mix: {bucket: 1 gal}\n", []string{"with the same amounts each time"}},
+		"two sheets": {"bed: {length: 193 in, width: 49 in}\n", []string{"Each bed takes 2 sheets"}},
 		"nothing":    {"bed: {}\nfound: {per: 1 gal, amounts: {Epsom salt: 1 tsp}}\n" + water + shelf, []string{"Nothing small puts it right"}},
 		"no seed":    {"bed: {}\ncrop: {name: strawberry}\n", []string{"Buy young plants"}},
 	} {
@@ -38,6 +39,9 @@ func TestEveryKindOfBedIsTold(t *testing.T) {
 		for _, want := range c.says {
 			if !strings.Contains(flat(paper), want) {
 				t.Errorf("%s: the paper does not say %q", name, want)
+			}
+			if strings.Contains(flat(plain), want) {
+				t.Errorf("%s: every paper says %q", name, want)
 			}
 		}
 		for where, text := range map[string]string{"paper": paper, "terminal": terminal} {
