@@ -2,7 +2,9 @@ package plan
 
 import (
 	"context"
+	"maps"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -59,28 +61,80 @@ func eachSample(t *testing.T, do func(t *testing.T, b *brief.Brief, files Files)
 // made before, it makes the same.
 func TestStagesNeedWhatTheyDeclare(t *testing.T) {
 	book := DefaultBook()
-	eachSample(t, func(t *testing.T, b *brief.Brief, files Files) {
-		declared := work{Job: job(b, book, files, Everything|Found|Amiss)}.all()
-		open := work{Job: job(b, book, files, Everything|Found|Amiss), open: true}.all()
-		for i, s := range declared {
-			if (s.made == nil) != (open[i].made == nil) {
-				t.Errorf("%s is made with one of the two only", s.name)
+	eachSample(t, func(t *testing.T, b *brief.Brief, files Files) { needsWhatItDeclares(t, job(b, book, files, Everything|Found|Amiss)) })
+}
+
+func needsWhatItDeclares(t *testing.T, j Job) {
+	t.Helper()
+	declared, open := work{Job: j}.all(), work{Job: j, open: true}.all()
+	for i, s := range declared {
+		if (s.made == nil) != (open[i].made == nil) {
+			t.Errorf("%s is made with one of the two only", s.name)
+			continue
+		}
+		if s.made == nil {
+			continue
+		}
+		var a, z maker
+		s.keep(&a, s.made)
+		s.keep(&z, open[i].made)
+		if !same(a, z) {
+			t.Errorf("%s makes another result from the whole brief", s.name)
+		}
+		if !same(s.made.findings, open[i].made.findings) || !same(s.made.assumptions, open[i].made.assumptions) || !same(s.faults, open[i].faults) {
+			t.Errorf("%s tells other things from the whole brief", s.name)
+		}
+	}
+}
+
+// So it is over random briefs, and a plan with a memory is that of nothing remembered
+// after every edit: each edit takes a value of another random brief.
+func TestRandomBriefsInStages(t *testing.T) {
+	book, briefs, edits := DefaultBook(), 200, 4
+	if testing.Short() {
+		briefs, edits = 8, 3
+	}
+	var crops []string
+	for _, c := range book.Crops.Crops() {
+		crops = append(crops, c.ID)
+	}
+	r := rand.New(rand.NewPCG(5, 8))
+	var mem Memory
+	var other map[finding.Path]string
+	planned, edited := 0, map[string]int{}
+	for n := range briefs {
+		text := plausible(r, crops)
+		if n%2 == 0 { // half of them with a season
+			text = strings.Replace(text, "site: {", "site: {latitude: 42, months: ["+strings.Repeat("{tmax: 22 C, tmin: 11 C}, ", 12)+"], ", 1)
+		}
+		b, faults := brief.Parse("bed.yaml", []byte(text))
+		if len(faults) > 0 {
+			continue
+		}
+		planned++
+		needsWhatItDeclares(t, job(b, book, nil, Everything))
+		paths := slices.Sorted(maps.Keys(other))
+		for range edits * min(1, len(paths)) {
+			path := paths[r.IntN(len(paths))]
+			c, faults := b.Set(path, other[path])
+			if len(faults) > 0 {
 				continue
 			}
-			if s.made == nil {
-				continue
-			}
-			var a, z maker
-			s.keep(&a, s.made)
-			s.keep(&z, open[i].made)
-			if !same(a, z) {
-				t.Errorf("%s makes another result from the whole brief", s.name)
-			}
-			if !same(s.made.findings, open[i].made.findings) || !same(s.made.assumptions, open[i].made.assumptions) || !same(s.faults, open[i].faults) {
-				t.Errorf("%s tells other things from the whole brief", s.name)
+			b = c
+			edited[strings.SplitN(string(path), ".", 2)[0]]++
+			if remembered, fresh := job(b, book, nil, Everything).Make(&mem), job(b, book, nil, Everything).Make(nil); !same(remembered, fresh) {
+				t.Errorf("after %s = %s another plan is remembered than is made:\n%s", path, other[path], text)
 			}
 		}
-	})
+		other = textsOf(b)
+		if t.Failed() {
+			t.Fatalf("brief %d:\n%s", n, text)
+		}
+	}
+	t.Logf("%d briefs, edits of %v", planned, edited)
+	if planned < briefs*3/4 || len(edited) < 6 {
+		t.Errorf("%d briefs of %d, edits of %v", planned, briefs, edited)
+	}
 }
 
 // same is reflect.DeepEqual with functions and not-a-numbers that are equal to themselves.
