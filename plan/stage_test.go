@@ -61,7 +61,9 @@ func eachSample(t *testing.T, do func(t *testing.T, b *brief.Brief, files Files)
 // made before, it makes the same.
 func TestStagesNeedWhatTheyDeclare(t *testing.T) {
 	book := DefaultBook()
-	eachSample(t, func(t *testing.T, b *brief.Brief, files Files) { needsWhatItDeclares(t, job(b, book, files, Everything|Found|Amiss)) })
+	eachSample(t, func(t *testing.T, b *brief.Brief, files Files) {
+		needsWhatItDeclares(t, job(b, book, files, Everything|Found|Amiss))
+	})
 }
 
 func needsWhatItDeclares(t *testing.T, j Job) {
