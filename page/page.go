@@ -4,8 +4,6 @@
 package page
 
 import (
-	"time"
-
 	"raftwright/draw"
 	"raftwright/finding"
 )
@@ -44,10 +42,8 @@ type Document struct {
 	Large    bool        // large print: 18 point, re-flowed, no side-by-side blocks
 	Units    draw.System // for scales and scale bars
 	Date     string      // printed in the foot of each page, already in words
-	Created  time.Time   // written into the PDF; the zero value writes a fixed date, never the clock
 	Words    Words       // the fixed words that press itself prints
 	Margin   draw.Points // of the paper; 0 counts as 1 in
-	Contents bool        // list the sections with their pages after the title
 	Sections []Section
 }
 
@@ -116,7 +112,6 @@ const (
 // List is a list of items.
 type List struct {
 	Kind  ListKind
-	Start int // first number; 0 counts as 1
 	Items []Text
 }
 
@@ -174,7 +169,6 @@ func (t *Table) Weigh(weights ...float64) {
 type Figure struct {
 	Drawing draw.Drawing
 	Caption Text
-	Width   draw.Points // most width; 0: the width of the column
 	Height  draw.Points // most height; 0: half of a page
 	// Exact prints the drawing at full size on a page of its own, without
 	// margins, its lower left corner at the lower left of the sheet.
@@ -216,7 +210,6 @@ type Fields struct {
 type LogSheet struct {
 	Columns []LogColumn
 	Rows    int
-	First   []string    // printed in the first column, row by row; may be shorter than Rows
 	Height  draw.Points // of a row; 0 counts as 10 mm
 }
 
@@ -246,8 +239,7 @@ type Notes struct{ Items []SourceNote }
 // PageBreak starts a new page.
 type PageBreak struct{}
 
-// Contents lists the sections with their pages where it stands, in columns; a
-// Document with Contents set lists them in full after its title.
+// Contents lists the sections with their pages where it stands, in columns.
 type Contents struct{}
 
 // Together keeps its blocks on one page where they fit on one.

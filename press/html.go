@@ -35,9 +35,6 @@ func HTML(doc page.Document, w io.Writer) error {
 		}
 		h.say("</header>\n")
 	}
-	if doc.Contents {
-		h.contents()
-	}
 	for i, s := range doc.Sections {
 		h.section(s, i)
 	}
@@ -246,9 +243,6 @@ func (h *web) list(l page.List) {
 	switch l.Kind {
 	case page.Numbered:
 		open, shut = "<ol>", "</ol>"
-		if l.Start > 1 {
-			open = `<ol start="` + strconv.Itoa(l.Start) + `">`
-		}
 	case page.Boxes:
 		open = `<ul class="boxes">`
 	}
@@ -356,9 +350,6 @@ func (h *web) uniqueID(id string) string {
 func (h *web) figure(f page.Figure) {
 	w, tall := h.doc.Paper.Size()
 	room := draw.Fitting{Width: w - 144, Height: 0.6 * tall, System: h.doc.Units, Words: h.doc.Words.Words}
-	if f.Width > 0 {
-		room.Width = min(room.Width, f.Width)
-	}
 	if f.Height > 0 {
 		room.Height = f.Height
 	}
@@ -439,14 +430,10 @@ func (h *web) logSheet(l page.LogSheet) {
 		h.say("</th>")
 	}
 	h.say("</tr></thead>\n<tbody>\n")
-	for i := range l.Rows {
+	for range l.Rows {
 		h.say("<tr>")
-		for j := range l.Columns {
-			if j == 0 && i < len(l.First) && l.First[i] != "" {
-				h.say(`<th scope="row">`, esc(l.First[i]), "</th>")
-			} else {
-				h.say("<td></td>")
-			}
+		for range l.Columns {
+			h.say("<td></td>")
 		}
 		h.say("</tr>\n")
 	}

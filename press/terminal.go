@@ -209,12 +209,12 @@ func (t *teller) block(b page.Block) {
 
 func (t *teller) list(l page.List) {
 	t.blank(1)
-	last := strconv.Itoa(max(l.Start, 1) + len(l.Items) - 1)
+	last := strconv.Itoa(len(l.Items))
 	for i, it := range l.Items {
 		sign := "•"
 		switch l.Kind {
 		case page.Numbered:
-			sign = strconv.Itoa(max(l.Start, 1)+i) + "."
+			sign = strconv.Itoa(i+1) + "."
 			sign = strings.Repeat(" ", len(last)+1-len(sign)) + sign
 		case page.Boxes:
 			sign = "☐"

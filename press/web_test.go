@@ -49,12 +49,12 @@ func small() page.Document {
 		{ID: "shop", Title: "Shop & saw", Blocks: []page.Block{
 			page.KeyFigures{Items: []page.KeyFigure{{Label: "Water", Value: "99 gal", Note: "5 in deep"}, {Label: "Holes", Value: "32"}}},
 			page.Para{Text: "Cut **two** sides of 97 in <exactly>."},
-			page.List{Kind: page.Boxes, Items: []page.Text{"Saw", "Tape"}}, page.List{Kind: page.Numbered, Start: 3, Items: []page.Text{"Third", "Fourth"}},
+			page.List{Kind: page.Boxes, Items: []page.Text{"Saw", "Tape"}}, page.List{Kind: page.Numbered, Items: []page.Text{"Third", "Fourth"}},
 			page.Table{Caption: "Boards", RowHead: true, Columns: []page.Column{{Title: "Board"}, {Title: "Pieces", Align: page.Right}},
 				Rows: []page.Row{{Group: true, Cells: []page.Text{"Bought once"}}, {Cells: []page.Text{"2×8", "2"}}, {Strong: true, Cells: []page.Text{"All", "2"}}}, Note: "Prices vary."},
 			page.Heading{Text: "Drawing"}, page.Figure{Drawing: d, Caption: "The **board**."}, page.Figure{Drawing: d},
 			page.Caution{Severity: finding.Stop, Word: "Stop", Text: []page.Text{"Ask first."}}}},
-		{Blocks: []page.Block{page.LogSheet{Columns: []page.LogColumn{{Title: "Date"}, {Title: "pH", Hint: "5.5–6.5"}}, Rows: 2, First: []string{"Mon"}},
+		{Blocks: []page.Block{page.LogSheet{Columns: []page.LogColumn{{Title: "Date"}, {Title: "pH", Hint: "5.5–6.5"}}, Rows: 2},
 			page.Fields{Lines: [][]page.Field{{{Label: "Name", Weight: 2}, {Label: "Date"}}}},
 			page.Code{Text: "https://example.org/a", Caption: "Open"}, page.Notes{Items: []page.SourceNote{{Mark: "1", Text: "A source."}}}}},
 	}

@@ -159,10 +159,9 @@ func (s *setter) list(l page.List, width float64) []strip {
 		entry := list.Add("LI")
 		sign := entry.Add("Lbl")
 		item := s.lines(entry.Add("LBody"), lines, size, s.style.lead, indent, before)
-		n := max(l.Start, 1) + i
 		first, kind := item[0].draw, l.Kind
 		item[0].draw = func(p *pen, x, top float64) {
-			p.bullet(sign, kind, n, x, top-baseline(size*s.style.lead, size), size)
+			p.bullet(sign, kind, i+1, x, top-baseline(size*s.style.lead, size), size)
 			first(p, x, top)
 		}
 		out = append(out, item...)
@@ -243,9 +242,6 @@ func (s *setter) figure(f page.Figure, width float64) []strip {
 		return []strip{{whole: true, outline: mark, height: s.style.height, draw: func(p *pen, x, top float64) { p.drawing(of, laid, 0, 0) }}}
 	}
 	room := draw.Fitting{Width: draw.Points(width), Height: draw.Points(0.52 * s.style.usable()), Magnify: s.style.grow, System: s.doc.Units, Words: words}
-	if f.Width > 0 {
-		room.Width = min(room.Width, f.Width)
-	}
 	if f.Height > 0 {
 		room.Height = min(f.Height, draw.Points(s.style.usable()-6*s.style.body))
 	}

@@ -248,17 +248,11 @@ func (s *setter) logSheet(l page.LogSheet, width float64) []strip {
 	h := float64(l.RowHeight())
 	out := []strip{head}
 	for i := range l.Rows {
-		first, scope := "", ""
-		if i < len(l.First) && l.First[i] != "" {
-			first, scope = l.First[i], "Row"
-		}
 		cells := table.Add("TR")
-		name := cellIn(cells, scope)
-		for range l.Columns[1:] {
+		for range l.Columns {
 			cellIn(cells, "")
 		}
 		row := strip{height: h, draw: func(p *pen, at, top float64) {
-			p.text(name, first, false, at+3, top-baseline(h, size), size, 0)
 			bars(p, at, top, h)
 			p.rule(at, at+width, top-h, 0.5)
 		}}

@@ -12,7 +12,7 @@ import (
 	"raftwright/press/paper/pdf"
 )
 
-// undated is the date written into a PDF whose document gives none: the first
+// undated is the date written into a PDF: the first
 // second of 2000, never the clock, so that the same document gives the same bytes.
 var undated = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
@@ -26,7 +26,7 @@ func PDF(doc page.Document, w io.Writer) error {
 	out := pdf.New(s.style.width, s.style.height)
 	out.Title = gate.Clean(cmp.Or(doc.Title, "raftwright")) // a reader shows it in place of the file's name
 	out.Language = gate.Clean(cmp.Or(doc.Language, "en"))
-	out.Creator, out.Created = "raftwright", cmp.Or(doc.Created, undated)
+	out.Creator, out.Created = "raftwright", undated
 	pages := s.pages()
 	s.bookmarks(out, pages)
 	for i, p := range pages {
@@ -52,9 +52,6 @@ func (s *setter) pages() []sheet {
 	var strips []strip
 	if s.doc.Title != "" {
 		strips = s.titleBlock()
-	}
-	if s.doc.Contents {
-		strips = append(strips, s.contents()...)
 	}
 	list := s.doc.Sections
 	for from := 0; from < len(list); {
@@ -122,35 +119,6 @@ func (s *setter) chapterIn(in style, head []strip, from, to int) []strip {
 		}
 	}
 	return out
-}
-
-// contents lists the sections; their pages are known when the page is drawn.
-func (s *setter) contents() []strip {
-	size := s.style.body
-	w := s.style.column()
-	s.level = s.title()
-	out := s.bold(s.headed(1), s.doc.Words.Contents, s.style.heading[1], w, 1.2*size)
-	list := pdf.Block("TOC")
-	for i, sec := range s.doc.Sections {
-		if sec.Title == "" {
-			continue
-		}
-		id, h := sec.Anchor(i), 1.55*size
-		lines := s.wrap(s.words(page.Literal(sec.Title), false), (w-3*size)/size)
-		lines[len(lines)-1].more = true // the number of the page follows
-		of := list.Add("TOCI").Add("Reference").Add("Link")
-		out = append(out, strip{height: h * float64(len(lines)), draw: func(p *pen, x, top float64) {
-			for k, l := range lines {
-				p.line(of, l, x, top-float64(k)*h-baseline(h, size), size)
-			}
-			n := p.pageOf(id)
-			y := top - float64(len(lines)-1)*h - baseline(h, size)
-			p.text(of, n, false, x+w-p.width(n, false)*size, y, size, 0)
-			p.rule(x, x+w, top-h*float64(len(lines)), 0.35)
-			p.out.Link(of, x, top-h*float64(len(lines)), w, h*float64(len(lines)), id, gate.Clean(sec.Title))
-		}})
-	}
-	return append(together(out), strip{height: size})
 }
 
 // index lists the sections in columns of small type, for a first page that has

@@ -7,10 +7,10 @@ import (
 	"io"
 	"math"
 	"os"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	qr "github.com/piglig/go-qr"
 
@@ -51,11 +51,6 @@ func TestPDFIsTheSameTwice(t *testing.T) {
 		if !bytes.Equal(made(t, doc), made(t, doc)) {
 			t.Errorf("%s: two runs differ", name)
 		}
-	}
-	later := gallery.Document()
-	later.Created = time.Date(2027, 3, 3, 12, 0, 0, 0, time.UTC)
-	if bytes.Equal(made(t, gallery.Document()), made(t, later)) {
-		t.Error("the date that is given is not written")
 	}
 }
 
@@ -125,22 +120,13 @@ func TestBookmarksAndContents(t *testing.T) {
 	first := strings.Split(tool(t, "pdftotext", "-layout", path, "-"), "\f")
 	for i, p := range first {
 		if strings.Contains(p, "Weekly log\n") && i > 0 {
-			if !containsLine(first[0], "Weekly log", strconv.Itoa(i+1)) {
+			if !regexp.MustCompile(`Weekly log +` + strconv.Itoa(i+1) + `\b`).MatchString(first[0]) {
 				t.Errorf("the contents do not say that the log is on page %d", i+1)
 			}
 			return
 		}
 	}
 	t.Error("the log was not found")
-}
-
-func containsLine(text, name, number string) bool {
-	for _, l := range strings.Split(text, "\n") {
-		if f := strings.Fields(l); len(f) > 0 && strings.HasPrefix(strings.TrimSpace(l), name) && f[len(f)-1] == number {
-			return true
-		}
-	}
-	return false
 }
 
 // drawn gives the content of one page as its operators.
@@ -276,7 +262,7 @@ func TestOddDocuments(t *testing.T) {
 		"nothing":      {},
 		"empty blocks": sections(page.Table{}, page.List{}, page.Caution{}, page.KeyFigures{}, page.Fields{}, page.LogSheet{}, page.Notes{}, page.Together{}, page.Beside{}, page.Figure{}, page.Code{}, page.Para{}, page.Heading{}, page.PageBreak{}, page.PageBreak{}),
 		"a long word":  sections(page.Para{Text: page.Text(long)}, page.Table{Columns: []page.Column{{Title: "a"}, {Title: "b"}}, Rows: []page.Row{{Cells: []page.Text{page.Text(long), "b", "one too many"}}, {}}}),
-		"a long title": {Title: long, Sections: []page.Section{{Title: long}}, Contents: true},
+		"a long title": {Title: long, Sections: []page.Section{{Title: long, Blocks: []page.Block{page.Contents{}}}}},
 		"bad letters":  sections(page.Para{Text: "\xff\xfe \x00 \u202e 漢字 𝔘"}),
 		"bad figure":   sections(page.Figure{Drawing: draw.Drawing{Items: []draw.Item{draw.Circle(draw.At(nan, 0), 1), draw.Rect(draw.At(0, 0), 1e9, 1)}}}),
 		"huge exact":   sections(page.Figure{Exact: true, Drawing: draw.Drawing{Items: []draw.Item{draw.Rect(draw.At(-900, -900), 1000, 1000).Filled(draw.Liner)}}}),

@@ -100,9 +100,9 @@ func Document() page.Document {
 	for i := range 60 {
 		long.Rows = append(long.Rows, page.Row{Cells: []page.Text{page.Text(fmt.Sprintf("%.2f", float64(i)/8)), page.Text(fmt.Sprintf("%.1f", float64(i)*2.49)), page.Text(fmt.Sprintf("%.0f", float64(i)*20.8))}})
 	}
-	return page.Document{Title: "Library terrace bed", Subtitle: "A floating raft bed, 4 × 8 ft, for leaf lettuce", Language: "en", Date: "Mar 3, 2027", Contents: true, Words: Words(),
+	return page.Document{Title: "Library terrace bed", Subtitle: "A floating raft bed, 4 × 8 ft, for leaf lettuce", Language: "en", Date: "Mar 3, 2027", Words: Words(),
 		Sections: []page.Section{
-			{Title: "The plan at a glance", Blocks: []page.Block{
+			{Title: "The plan at a glance", Blocks: []page.Block{page.Contents{},
 				page.KeyFigures{Items: []page.KeyFigure{{Label: "Water", Value: "99 gal", Note: "5 in deep"}, {Label: "Holes", Value: "32", Note: "12 in apart"}, {Label: "First cost", Value: "$412"},
 					{Label: "Sow", Value: "Mar 9", Note: "Tuesday"}, {Label: "Transplant", Value: "Mar 30", Note: "Tuesday"}, {Label: "Harvest", Value: "May 2–9", Note: "nine times in ten"}}},
 				page.Para{Text: "The bed holds its water with **one floor tie** at the middle of each side. Board by board, the side uses 29 % of its strength; what decides is how far it bows out over the years: ½ in without the tie, ⅛ in with it."},
