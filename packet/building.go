@@ -101,21 +101,27 @@ func (w writer) fill() []page.Block {
 // filling lists the steps up to the feed: water, a leak night, chlorine out.
 func (w writer) filling() page.List {
 	out := w.steps("packet.fill.step", nil)
+	if cure, ok := w.cure("packet.fill.cure"); ok {
+		out.Items = append(out.Items, cure, w.text("packet.fill.cure_top_up", nil))
+	}
+	return out
+}
+
+// cure tells how the chlorine is taken out, in the sentences of this ID; false where there
+// is none.
+func (w writer) cure(id string) (page.Text, bool) {
 	c, ok := w.p.Cure()
 	if !ok {
-		return out
+		return "", false
 	}
-	args := finding.Args{"Chlorine": c.Chlorine, "Loss": c.Loss, "Dose": w.helping(c.Dose), "Stands": c.Stands, "Harmful": water.HarmfulChlorine,
-		"Cost": water.ChlorineLoss(water.HarmfulChlorine)}
-	id := "packet.fill.cure"
 	switch {
 	case c.Chlorine == 0:
-		id = "packet.fill.cure_ask"
+		id += "_ask"
 	case c.Filter:
-		id = "packet.fill.cure_filter"
+		id += "_filter"
 	}
-	out.Items = append(out.Items, w.text(id, args), w.text("packet.fill.cure_top_up", nil))
-	return out
+	return w.text(id, finding.Args{"Chlorine": c.Chlorine, "Loss": c.Loss, "Dose": w.helping(c.Dose), "Stands": c.Stands, "Harmful": water.HarmfulChlorine,
+		"Cost": water.ChlorineLoss(water.HarmfulChlorine)}), true
 }
 
 // helping prints an amount as the measure gives it.

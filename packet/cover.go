@@ -24,7 +24,7 @@ func (w writer) cover() []page.Block {
 	}
 	if w.onPaper {
 		out = append(out, w.heading("packet.first.title"))
-		out = append(out, w.urgent(roomOnCover)...)
+		out = append(out, w.urgent(roomOnCover, "packet.glance.more")...)
 		out = append(out, page.Contents{})
 	}
 	return out

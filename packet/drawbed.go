@@ -81,6 +81,9 @@ func (w writer) tied() bool {
 	return d.Side.Holds > 0 && d.SideHold.Kind == frame.FloorTie
 }
 
+// trenched tells whether those ties lie in a trench: on a deck nothing is dug.
+func (w writer) trenched() bool { return w.tied() && w.onGround() }
+
 // exploded draws the bed taken apart, with a letter for each part.
 func (w writer) exploded() page.Figure {
 	g := w.drawing("exploded", "face.make.caption", "alt.exploded", finding.Args{"Length": w.p.Frame.Job.Vessel.Length, "Width": w.p.Frame.Job.Vessel.Width})

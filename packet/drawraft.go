@@ -126,6 +126,7 @@ func (w writer) assembly() page.Figure {
 	if r.Size.Y > r.Size.X { // the long side along the paper
 		size, lie = r.Size.Turned(), func(x, y unit.Length) draw.Spot { return draw.At(y, r.Size.X-x) }
 	}
+	turned := false
 	for i, p := range r.Pieces {
 		l := r.Layouts[p.Layout]
 		name := fmt.Sprint(i + 1)
@@ -133,7 +134,8 @@ func (w writer) assembly() page.Figure {
 			name += " " + kindName(p.Layout)
 		}
 		if p.HalfTurned {
-			name += ", " + w.say("packet.raft.turned", nil)
+			name += "*"
+			turned = true
 		}
 		x, y := p.At.X, p.At.Y
 		g.Add(draw.Polygon(lie(x, y), lie(x+l.Size.X, y), lie(x+l.Size.X, y+l.Size.Y), lie(x, y+l.Size.Y)).In(draw.Heavy, draw.Solid),
@@ -143,7 +145,11 @@ func (w writer) assembly() page.Figure {
 		g.Add(draw.Circle(lie(q.X, q.Y), r.Job.Hole/2).In(draw.Thin, draw.Solid))
 	}
 	w.sides(&g, size.X, size.Y, 14, 14)
-	return figure(g, 125)
+	f := figure(g, 125)
+	if turned {
+		f.Caption += " " + w.text("packet.raft.turned", nil)
+	}
+	return f
 }
 
 // nurseryPlan draws the sheet for young plants.

@@ -22,7 +22,7 @@ func (w writer) levelPicture(n int) *picture {
 	d := w.p.Frame
 	p := w.picture(n, "level", finding.Args{"Level": d.LevelTo()})
 	p.symbol("level-board", 10, 1, 30)
-	if !w.tied() {
+	if !w.trenched() {
 		l, b := d.Job.Vessel.Length+2*d.End.Section.Thick, d.Job.Vessel.Width+2*d.Side.Section.Thick
 		p.Add(draw.Rect(p.at(54, 12), 23*p.mm, 14*p.mm).In(draw.Normal, draw.Dashed))
 		p.measure(p.at(77, 12), p.at(54, 12), 8, w.label(l))

@@ -131,7 +131,7 @@ const roomOnFace = 3
 
 // faceMake shows what will be made: the bed taken apart, its parts, and what to do first.
 func (w writer) faceMake() []page.Block {
-	out := append([]page.Block{w.verdict()}, w.urgent(roomOnFace)...)
+	out := append([]page.Block{w.verdict()}, w.urgent(roomOnFace, "face.more")...)
 	if p := w.p; p.Frame != nil && p.Frame.Job.Vessel.Shape == frame.FrameShape {
 		out = append(out, page.Beside{Columns: [][]page.Block{{w.exploded()}, {w.partList()}}, Weights: []float64{11, 8}})
 	} else if p.Frame != nil {
@@ -200,23 +200,26 @@ func (w writer) load0() (page.Text, finding.Severity) {
 func (w writer) faceFrame() []page.Block {
 	d := w.p.Frame
 	args := finding.Args{"Level": d.LevelTo(), "Trench": w.trench(), "Screws": d.SideHold.Screws, "Corner": d.Corner.Screws, "Diagonal": w.diagonal(),
-		"Width": d.Notch.Width, "Sill": d.Notch.Sill, "Count": d.Side.Holds, "Spacing": d.Side.Spacing, "Embed": d.SideHold.Embed}
+		"Width": d.Notch.Width, "Sill": d.Notch.Sill, "Count": d.Side.Holds, "Spacing": d.Side.Spacing, "Embed": d.SideHold.Embed, "Support": d.Job.Support.Word()}
 	var list []act
 	add := func(picture func(int) *picture, id string) {
 		list = append(list, act{picture(len(list) + 1), "face.frame." + id, args})
 	}
 	level := "level"
-	if w.tied() {
+	switch {
+	case w.trenched():
 		level = "trench"
+	case !w.onGround():
+		level = "level_deck"
 	}
 	add(w.levelPicture, level)
-	if w.tied() {
+	if w.trenched() {
 		add(w.tiePicture, "tie")
 	}
 	add(w.wallsPicture, "walls")
 	add(w.cornerPicture, "corner")
 	add(w.squarePicture, "square")
-	if d.Side.Holds > 0 && !w.tied() {
+	if d.Side.Holds > 0 && !w.tied() && w.onGround() {
 		add(w.stakePicture, "stake")
 	}
 	if d.Notch.Possible {
@@ -226,7 +229,7 @@ func (w writer) faceFrame() []page.Block {
 		add(w.smoothPicture, "smooth")
 	}
 	first := []page.Text{w.text("face.frame.gear", nil)}
-	if d.Side.Holds > 0 {
+	if d.Side.Holds > 0 && w.onGround() {
 		first = append(first, w.text("packet.frame.dig", nil))
 	}
 	return slices.Concat(w.warnings(first, []finding.ID{frame.FindLocalCode, frame.FindDig}, finding.AtFrame, finding.AtCorner), w.acts(list))
@@ -234,7 +237,7 @@ func (w writer) faceFrame() []page.Block {
 
 // faceVessel sets up a tank or tub that is bought.
 func (w writer) faceVessel() []page.Block {
-	out := []page.Block{w.vesselSection(), w.steps("packet.vessel.step", finding.Args{"Level": w.p.Frame.LevelTo()})}
+	out := []page.Block{w.vesselSection(), w.steps("packet.vessel.step", finding.Args{"Level": w.p.Frame.LevelTo(), "Ground": w.onGround(), "Support": w.p.Frame.Job.Support.Word()})}
 	out = append(out, w.warnings(nil, nil, finding.AtFrame, finding.AtCorner)...)
 	if !w.p.Frame.Liner.Wanted {
 		out = append(append(out, w.drowning()...), w.filling())

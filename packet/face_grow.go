@@ -26,9 +26,6 @@ func (w writer) faceRaft() []page.Block {
 	}
 	first := []page.Text{w.text("face.raft.gear", nil), w.text("packet.raft.drill", nil)}
 	out := w.warnings(first, []finding.ID{raft.FindSparse, raft.FindCrowded}, finding.AtRaft, finding.AtLift)
-	if len(r.Pieces) > 1 {
-		out = append(out, w.para("packet.raft.sheets", finding.Args{"Count": len(r.Pieces)}), w.assembly())
-	}
 	for i, l := range r.Layouts {
 		f := w.plantingMap(l, i)
 		var beside []page.Block
@@ -43,17 +40,21 @@ func (w writer) faceRaft() []page.Block {
 			beside = append(beside, w.marking(l)...)
 		}
 		if narrow := l.Size.Y > 1.3*l.Size.X; narrow && i == 0 && !w.large {
-			if f.Height = 315; len(r.Pieces) > 1 {
-				f.Height = 205 // below the drawing of the sheets
-			}
+			f.Height = 315
 			out = append(out, page.Beside{Columns: [][]page.Block{{f}, beside}, Weights: []float64{6, 7}})
 		} else {
-			f.Height = min(f.Height, 230)
-			if out = append(out, f); i == 0 && len(beside) == 3 {
-				beside = []page.Block{page.Beside{Columns: [][]page.Block{beside[:1], beside[1:]}, Weights: []float64{7, 6}}}
+			if f.Height = 230; narrow {
+				f.Height = 330
+			}
+			if out = append(out, f); i == 0 && len(beside) >= 3 {
+				n := len(beside) - 2
+				beside = []page.Block{page.Beside{Columns: [][]page.Block{beside[:n], beside[n:]}, Weights: []float64{7, 6}}}
 			}
 			out = append(out, beside...)
 		}
+	}
+	if len(r.Pieces) > 1 {
+		out = append(out, together(w.para("packet.raft.sheets", finding.Args{"Count": len(r.Pieces)}), w.assembly()))
 	}
 	return append(out, w.heading("packet.seed.title"), w.seedlings()[0])
 }
@@ -144,12 +145,12 @@ func (w writer) faceMix() []page.Block {
 	}
 	row = append(row, stripOf{name: "powders-in-cup", wrong: true})
 	out = append(out, w.mixSteps(m))
-	if f := w.row("apart", alt, nil, 17, 34.8, row); len(row) > 1 {
+	if f := w.row("apart", alt, nil, 15, 34.8, row); len(row) > 1 {
 		out = append(out, w.warning(apart...), f)
 	} else {
 		out = append(out, page.Beside{Columns: [][]page.Block{{w.warning(apart...)}, {f}}, Weights: []float64{4, 1}})
 	}
-	return append(append(append(out, w.jugs(m)...), w.readings()), w.warnings(nil, nil, finding.AtMix)...)
+	return append(append(out, w.jugs(m)...), w.readings())
 }
 
 // mostCounted is how many spoons are drawn one by one; more than that is written.
@@ -203,11 +204,10 @@ func (w writer) counts(m *mix.Mix) page.Figure {
 // mixSteps is the order of mixing, with the cure of chlorine in the place of its short word.
 func (w writer) mixSteps(m *mix.Mix) page.List {
 	l := w.order(m)
-	if _, ok := w.p.Cure(); !ok {
+	cure, ok := w.cure("face.mix.cure")
+	if !ok {
 		return l
 	}
-	plain := len(w.each("packet.fill.step", nil))
-	cure := w.filling().Items[plain]
 	short := w.text("packet.mix.do.take_the_chlorine_out", nil)
 	if at := slices.Index(l.Items, short); at >= 0 {
 		l.Items[at] = cure

@@ -187,8 +187,8 @@ func briefly(s string) string {
 
 // urgent tells the stops in boxes and a few cautions in short, the worst first and
 // those about people before the rest; the others wait at their step. room is
-// how many lines they may take.
-func (w writer) urgent(room int) []page.Block {
+// how many lines they may take, others the sentence that tells how many are left.
+func (w writer) urgent(room int, others string) []page.Block {
 	var blocks []page.Block
 	var short []page.Text
 	list := w.gather(w.told())
@@ -229,7 +229,7 @@ func (w writer) urgent(room int) []page.Block {
 		blocks = append(blocks, page.List{Kind: page.Bullets, Items: short})
 	}
 	if more > 0 {
-		blocks = append(blocks, w.para("packet.glance.more", finding.Args{"Count": more}))
+		blocks = append(blocks, w.para(others, finding.Args{"Count": more}))
 	}
 	if len(blocks) == 0 {
 		blocks = append(blocks, w.para("packet.glance.no_findings", nil))

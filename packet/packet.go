@@ -70,7 +70,7 @@ func (w writer) parts() []part {
 		{"season", raft || p.Season != nil, w.hasYear(), w.season}, {"seed", raft, true, w.seedlings}, {"care", bed, false, w.care}, {"calendar", w.hasTasks(), true, w.calendar},
 		{"card", bed, true, w.card}, {"log", bed, true, w.log}, {"watch", bed, true, w.watch}, {"harvest", raft, true, w.harvest}, {"clean", bed, false, w.cleaning},
 		{"assume", len(p.Assumptions) > 0, false, w.assumptions}, {"source", len(p.Findings)+len(p.Assumptions) > 0, false, w.sources},
-		{"first", true, false, func() []page.Block { return w.urgent(roomOnCover) }}, {"findings", true, false, w.findings}, {"working", true, false, w.working},
+		{"first", true, false, func() []page.Block { return w.urgent(roomOnCover, "packet.glance.more") }}, {"findings", true, false, w.findings}, {"working", true, false, w.working},
 	}
 }
 
