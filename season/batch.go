@@ -395,7 +395,7 @@ func (m *maker) went(b Batch) crop.Weather {
 		if i < 7 {
 			w.FirstAir += unit.Temperature(t / float64(min(7, n)))
 		}
-		w.LongestDay = max(w.LongestDay, sky.SunOn(m.Sky.Latitude, d+1).Daylight)
+		w.LongestDay = max(w.LongestDay, m.Sky.Sun(sky.DayOfYear(d+1)).Daylight)
 	}
 	return w
 }

@@ -114,8 +114,7 @@ const airCO2 = 420
 
 // hours gives the hourly weather at the plants of a day, for the growth models.
 func (g *Ground) hours(i int) crop.Day {
-	mean := g.sky.Day(sky.DayOfYear(i + 1))
-	sun := sky.SunOn(g.sky.Latitude, i+1)
+	mean, sun := g.sky.Day(sky.DayOfYear(i+1)), g.sky.Sun(sky.DayOfYear(i+1))
 	d := crop.Day{CO2: airCO2}
 	d.Air = sun.TemperatureShape(mean.High+unit.Temperature(g.screen.Day), mean.Low+unit.Temperature(g.screen.Night))
 	for h, share := range sun.RadiationShape() {

@@ -43,6 +43,7 @@ type Year struct {
 	Findings    []finding.Finding
 
 	high, low, lowSpread, radiation [365]float64 // °C, °C, °C, MJ/m2
+	suns                            *[365]Sun
 }
 
 // Fill makes a climate complete. Each estimate is listed: radiation from
@@ -268,10 +269,12 @@ func (y *Year) spreadDays() {
 	// radiation is spread as its share of Ra, which runs smoothly, then set so
 	// that each month keeps its mean
 	shares := Days(share)
+	y.suns = &[365]Sun{}
 	for m := range 12 {
 		sum := 0.0
 		for d := firstDay[m]; d < firstDay[m+1]; d++ {
-			y.radiation[d] = math.Max(0, shares[d]) * SunOn(y.Latitude, d+1).Ra.Megajoules()
+			y.suns[d] = SunOn(y.Latitude, d+1)
+			y.radiation[d] = math.Max(0, shares[d]) * y.suns[d].Ra.Megajoules()
 			sum += y.radiation[d]
 		}
 		if sum > 0 {
@@ -289,9 +292,15 @@ type DayMean struct {
 	Radiation unit.DailyRadiation
 }
 
+// Sun gives the sun of a day of the year.
+func (y *Year) Sun(d DayOfYear) Sun { return y.suns[d.index()] }
+
+// index counts a day of any year from 0 to 364.
+func (d DayOfYear) index() int { return ((int(d)-1)%365 + 365) % 365 }
+
 // Day gives the mean weather of a day of the year.
 func (y *Year) Day(d DayOfYear) DayMean {
-	i := ((int(d)-1)%365 + 365) % 365
+	i := d.index()
 	return DayMean{High: unit.Temperature(y.high[i]), Low: unit.Temperature(y.low[i]), Radiation: unit.DailyRadiation(y.radiation[i]) * unit.MegajoulePerSquareMetre}
 }
 
