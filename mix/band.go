@@ -87,6 +87,8 @@ type Wish struct {
 	Bounds
 	Given   unit.MassConcentration // what water and acid bring alone, which no product can take out
 	Unknown bool                   // a product in use does not tell of it
+
+	strength float64 // of the level, that the sum goes by; 0: 1
 }
 
 // banded gives a wish its band. What is asked for is fine.
@@ -145,8 +147,9 @@ func (w Wish) term() (t term, of unit.MassConcentration) {
 		}
 	}
 	if w.Level > 0 {
-		add(1, w.Weight, true)
-		add(1, w.Weight*surplusWeight, false)
+		at := cmp.Or(w.strength, 1)
+		add(at, w.Weight, true)
+		add(at, w.Weight*surplusWeight, false)
 	}
 	if high := above(w.High, w.Given); high > 0 {
 		add(share(high), w.Weight*overWeight/sq(share(high)), false)

@@ -28,6 +28,7 @@ type blend struct {
 	unasked  []Wish // what nobody asked for and can harm
 	limits   []Limit
 	budget   float64 // most to spend on a litre; 0: none
+	ec       *rising // where the crop's range of EC counts
 
 	scale  []float64 // scaled dose = g/L x scale
 	upper  []float64
@@ -91,6 +92,14 @@ func (b *blend) build() {
 			}
 			p.terms = append(p.terms, t)
 		}
+	}
+	if b.ec != nil {
+		t := b.ec.term()
+		t.row = make([]float64, n)
+		for j, slope := range b.ec.slopes {
+			t.row[j] = slope / b.scale[j]
+		}
+		p.terms = append(p.terms, t)
 	}
 	for z := range b.slacks {
 		j := n + z

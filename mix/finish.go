@@ -105,7 +105,7 @@ func (s *solver) finish(m *Mix) error {
 	}
 	m.Buy = s.buy(m)
 	m.Findings = append(append([]finding.Finding(nil), s.findings...), s.judge(m)...)
-	m.contents = s.products
+	m.contents, m.ec = s.products, s.ec
 	finding.Hurting(m.Findings, finding.Person, FindOxidiser)
 	finding.Hurting(m.Findings, finding.Harvest, losesHarvest...)
 	finding.Sort(m.Findings)
@@ -134,7 +134,7 @@ func (s *solver) alternatives(m *Mix) {
 		shell := Mix{Bucket: m.Bucket}
 		s.list(&shell, a.doses)
 		alt.Doses, alt.Cost = shell.Doses, s.cost(shell.Doses)
-		alt.Wishes, alt.Misfit = s.blend.told(s.blend.achieved(a.doses))
+		alt.Wishes, alt.Misfit = reached(s.blend.wishes, s.blend.achieved(a.doses)), s.blend.norm(a.misfit)
 		for i, w := range alt.Wishes {
 			if math.Abs(w.Miss()) > math.Abs(m.Wishes[i].Miss())+0.1 {
 				alt.Lost = append(alt.Lost, w)

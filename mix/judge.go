@@ -85,6 +85,7 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 	out = append(out, s.judgeProducts(m)...)
 	out = append(out, withAmmonia(judgeNitrogen(m.Achieved, m.Urea), m)...)
 	out = append(out, judgeChemistry(m, s.blend.harm(Boron))...)
+	out = append(out, s.judgeSteered(m)...)
 	out = append(out, judgeStrength(m, s.job.Crop.EC)...)
 	out = append(out, judgeIron(m, s)...)
 	if s.ecMissed {

@@ -53,6 +53,7 @@ type Mix struct {
 	Assumptions []finding.Assumption
 
 	ions     chem.Composition
+	ec       *rising
 	contents []product
 	measure  Measure
 }
@@ -124,7 +125,7 @@ func (s *solver) report() (Mix, error) {
 	m.Achieved = b.achieved(doses)
 	m.Nitrogen = m.Achieved.NitrogenForms()
 	b.give(b.base)
-	m.Wishes, m.Misfit = b.told(m.Achieved)
+	m.Wishes, m.Misfit = reached(b.wishes, m.Achieved), b.norm(b.missed(m.Achieved)+b.ec.cost(doses))
 	s.tellUntold(m.Wishes, doses)
 	m.Fit = slices.Clone(m.Wishes)
 	for _, w := range reached(b.unasked, m.Achieved) {

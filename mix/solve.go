@@ -50,10 +50,12 @@ func (j Job) solve(lib Library) (Mix, error) {
 // solver holds a job on its way from question to answer.
 type solver struct {
 	prepared
-	ions  *chem.Equilibria
-	blend *blend
-	aim   aim
-	scale float64 // of the target, where an EC is asked for
+	ions   *chem.Equilibria
+	blend  *blend
+	aim    aim
+	scale  float64 // of the target, where an EC is asked for, or the crop wants another
+	ec     *rising // where the crop's range counts
+	wanted Band    // that range, mS/cm
 
 	acid     chem.Composition // what the acid brings
 	acidDose unit.MolarConcentration
@@ -72,17 +74,28 @@ type solver struct {
 // hundredfold.
 func (s *solver) fit() error {
 	scale, last := 1.0, 0.0
+	if s.steers() {
+		strength, err := s.steer()
+		if err != nil {
+			return err
+		}
+		scale = strength
+	}
 	var best matched
 	for settled := false; !settled; {
 		if err := s.pose(scale); err != nil {
 			return err
 		}
 		s.exact = s.best(s.most(), s.exact.doses)
-		still, err := s.settleAcid()
+		still, err := s.settleAcid(s.exact.doses)
 		if err != nil {
 			return err
 		}
-		settled = still
+		line, err := s.straight()
+		if err != nil {
+			return err
+		}
+		settled = still && line
 		if s.job.Target.EC > 0 {
 			next, err := s.strengthFor(s.exact.doses)
 			if err != nil {
@@ -122,7 +135,7 @@ type matched struct {
 func (s *solver) settleOn(m matched) (float64, error) {
 	s.exact, s.scale = m.answer, m.scale
 	for range mostRounds {
-		still, err := s.settleAcid()
+		still, err := s.settleAcid(s.exact.doses)
 		if err != nil {
 			return 0, err
 		}
@@ -143,13 +156,13 @@ func (s *solver) settleOn(m matched) (float64, error) {
 	return m.scale, nil
 }
 
-// settleAcid finds the acid of the exact doses, and says whether it stood.
-func (s *solver) settleAcid() (bool, error) {
+// settleAcid finds the acid of these doses, and says whether it stood.
+func (s *solver) settleAcid(doses []float64) (bool, error) {
 	if s.job.Acid == nil {
 		return true, nil
 	}
 	before := s.acidDose
-	err := s.neutralise(s.exact.doses)
+	err := s.neutralise(doses)
 	return math.Abs(float64(s.acidDose-before)) <= 1e-5*float64(s.acidDose), err
 }
 
@@ -204,12 +217,19 @@ func (s *solver) most() int {
 
 // pose sets the blend up for a strength of the target.
 func (s *solver) pose(scale float64) error {
-	a, faults := s.job.Target.aim(s.library, s.job.Crop.ID, scale)
+	times, strength := scale, 1.0
+	if s.steers() { // the wishes stay the recipe's, to be judged by
+		times, strength = 1, scale
+	}
+	a, faults := s.job.Target.aim(s.library, s.job.Crop.ID, times)
 	if faults != nil {
 		return faults
 	}
+	for i := range a.wishes {
+		a.wishes[i].strength = strength
+	}
 	s.aim, s.scale = a, scale
-	s.blend = &blend{base: s.base.Add(LevelsOf(s.acid)), products: s.products, wishes: a.wishes, unasked: a.unasked, limits: a.limits, budget: s.job.Budget / 1000}
+	s.blend = &blend{base: s.base.Add(LevelsOf(s.acid)), products: s.products, wishes: a.wishes, unasked: a.unasked, limits: a.limits, budget: s.job.Budget / 1000, ec: s.ec}
 	s.blend.give(s.blend.base)
 	s.blend.build()
 	return nil
@@ -249,11 +269,12 @@ func (s *solver) bestOf(most int, least, start []float64) answer {
 func (s *solver) answerOf(w *search) answer {
 	b := s.blend
 	if !w.found {
-		return answer{doses: make([]float64, len(b.products)), misfit: b.missed(b.base), proven: w.proven}
+		none := make([]float64, len(b.products))
+		return answer{doses: none, misfit: b.missed(b.base) + b.ec.cost(none), proven: w.proven}
 	}
 	a := answer{doses: b.doses(w.best), proven: w.proven}
 	got := b.achieved(a.doses)
-	a.misfit = b.missed(got)
+	a.misfit = b.missed(got) + b.ec.cost(a.doses)
 	slack := len(b.products)
 	for _, h := range b.held {
 		if !h.least {
@@ -314,7 +335,7 @@ func (s *solver) round(from answer, most, work int) answer {
 	for j, g := range s.grid { // take the dust off
 		a.doses[j] = math.Round(a.doses[j]/float64(g)) * float64(g)
 	}
-	a.misfit = b.missed(b.achieved(a.doses))
+	a.misfit = b.missed(b.achieved(a.doses)) + b.ec.cost(a.doses)
 	return a
 }
 
@@ -377,7 +398,7 @@ func (s *solver) strengthFor(doses []float64) (float64, error) {
 	if s.rounds > 1 {
 		spread = 1.01
 	}
-	x, beyond, err := crossing{off, weakest, strongest, s.scale, spread}.find()
+	x, beyond, err := crossing{off, weakest, strongest, s.scale, spread, 1e-9}.find()
 	s.ecMissed = beyond
 	return x, err
 }
@@ -407,6 +428,7 @@ type crossing struct {
 	f                func(float64) (float64, error)
 	low, high, guess float64
 	spread           float64 // of the first bracket around the guess, 1.3 is a third either way
+	within           float64 // of f, from which it is crossed
 }
 
 // find brackets the crossing outwards from the guess, always the one way that a
@@ -452,7 +474,7 @@ func (c crossing) find() (x float64, beyond bool, err error) {
 		if err != nil {
 			return 0, false, err
 		}
-		if math.Abs(y) < 1e-9 || math.Abs(b-a) < 1e-9*b {
+		if math.Abs(y) < c.within || math.Abs(b-a) < 1e-9*b {
 			return x, false, nil
 		}
 		if y*fb < 0 {

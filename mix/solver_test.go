@@ -2,6 +2,7 @@ package mix
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"math"
 	"math/rand/v2"
@@ -23,14 +24,25 @@ type oracleShelf struct {
 	G      [][]float64  `json:"G"`
 	H      []float64    `json:"h"`
 	Most   int          `json:"most"`
+	EC     oracleEC     `json:"ec"`
 }
 
 type oracleWish struct {
-	Level  unit.MassConcentration `json:"level"`
-	Weight float64                `json:"weight"`
-	High   unit.MassConcentration `json:"high"`
-	Harm   unit.MassConcentration `json:"harm"`
-	Given  unit.MassConcentration `json:"given"`
+	Level    unit.MassConcentration `json:"level"`
+	Weight   float64                `json:"weight"`
+	High     unit.MassConcentration `json:"high"`
+	Harm     unit.MassConcentration `json:"harm"`
+	Given    unit.MassConcentration `json:"given"`
+	Strength float64                `json:"strength"`
+}
+
+// oracleEC is the straight line of the EC and its range; low is 0 where it does not
+// count.
+type oracleEC struct {
+	Base   float64   `json:"base"`
+	Slopes []float64 `json:"slopes"`
+	Low    float64   `json:"low"`
+	High   float64   `json:"high"`
 }
 
 // plainWishes are those of the lettuce recipe and some sulfur.
@@ -77,7 +89,18 @@ func randomShelf(r *rand.Rand) (*blend, int) {
 	}
 	b.limits = []Limit{{Nutrient: AmmoniumN, Most: unit.MassConcentration(.01 + .03*r.Float64()), MostGiven: true},
 		{Nutrient: Sodium, Most: unit.MassConcentration(.005 + .05*r.Float64()), MostGiven: true}}
-	return b, 1 + r.IntN(min(n, 4))
+	most := 1 + r.IntN(min(n, 4))
+	if r.IntN(2) == 0 { // a range of EC, and a recipe at another strength
+		b.ec = &rising{base: r.Float64(), low: 0.5 + 1.5*r.Float64()}
+		b.ec.high = b.ec.low * (1.1 + r.Float64())
+		for range b.products {
+			b.ec.slopes = append(b.ec.slopes, 1.5*r.Float64())
+		}
+		for i := range b.wishes {
+			b.wishes[i].strength = 0.85 + r.Float64()
+		}
+	}
+	return b, most
 }
 
 func (b *blend) forOracle(most int) oracleShelf {
@@ -87,10 +110,13 @@ func (b *blend) forOracle(most int) oracleShelf {
 		for j, q := range b.products {
 			row[j] = float64(q.contents.Shares[w.Nutrient])
 		}
-		o.Wishes, o.Shares, o.Base = append(o.Wishes, oracleWish{w.Level, w.Weight, w.High, w.Harm, w.Given}), append(o.Shares, row), append(o.Base, float64(b.base[w.Nutrient]))
+		o.Wishes, o.Shares, o.Base = append(o.Wishes, oracleWish{w.Level, w.Weight, w.High, w.Harm, w.Given, cmp.Or(w.strength, 1)}), append(o.Shares, row), append(o.Base, float64(b.base[w.Nutrient]))
 	}
 	for range b.products {
 		o.Upper = append(o.Upper, tallest)
+	}
+	if r := b.ec; r != nil {
+		o.EC = oracleEC{r.base, r.slopes, r.low, r.high}
 	}
 	for _, l := range b.limits {
 		row := make([]float64, len(b.products))
@@ -116,9 +142,9 @@ func (b *blend) fit(most int, limits []Limit) (float64, bool) {
 	}
 	w.run(make([]float64, c.p.n), c.upper)
 	if !w.found {
-		return c.missed(c.base), w.proven
+		return c.missed(c.base) + c.ec.cost(make([]float64, n)), w.proven
 	}
-	return c.missed(c.achieved(c.doses(w.best))), w.proven
+	return c.missed(c.achieved(c.doses(w.best))) + c.ec.cost(c.doses(w.best)), w.proven
 }
 
 // The optimum on 1,000 random shelves (100 where time is short) is SciPy's, to 1e-6: all products within
@@ -196,6 +222,10 @@ func TestRoundingIsExhaustive(t *testing.T) {
 			b.products = b.products[:3]
 		}
 		most = min(most, len(b.products))
+		b.ec = nil // the exhaustive search knows no EC, and no other strength
+		for i := range b.wishes {
+			b.wishes[i].strength = 0
+		}
 		b.build()
 		s := &solver{blend: b}
 		s.products = b.products

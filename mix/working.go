@@ -1,6 +1,7 @@
 package mix
 
 import (
+	"cmp"
 	"raftwright/chem"
 	"raftwright/finding"
 	"raftwright/source"
@@ -29,11 +30,24 @@ func (m Mix) Working() []finding.Step {
 	for _, x := range m.Fit {
 		cost := x.misfit(x.Achieved)
 		w.About = finding.Args{"Nutrient": x.Nutrient.Word()}
-		w.Add("cost "+x.Nutrient.Symbol(), "work.mix.off", "work.mix.off_how", cost, "", source.OwnChoice, mgL("achieved", x.Achieved), mgL("wanted", x.Level),
+		w.Add("cost "+x.Nutrient.Symbol(), "work.mix.off", "work.mix.off_how", cost, "", source.OwnChoice, mgL("achieved", x.Achieved), mgL("wanted", x.Level*unit.MassConcentration(cmp.Or(x.strength, 1))),
 			mgL("high", above(x.High, x.Given)), mgL("harm", above(x.Harm, x.Given)), finding.In("weight", x.Weight, ""))
 		misses = append(misses, finding.In("weight "+x.Nutrient.Symbol(), x.Weight, ""), finding.In("cost "+x.Nutrient.Symbol(), cost, ""))
 	}
 	w.About = nil
+	if r := m.ec; r != nil {
+		doses := make([]float64, len(m.contents))
+		for j, q := range m.contents {
+			for _, d := range m.Doses {
+				if d.Shelf == q.index {
+					doses[j] = d.Strength.GramsPerLitre()
+				}
+			}
+		}
+		cost := r.cost(doses)
+		w.Add("cost EC", "work.mix.off_ec", "work.mix.off_ec_how", cost, "", source.OwnChoice, finding.In("EC", r.at(doses), "mS/cm"), finding.In("low", r.low, "mS/cm"), finding.In("high", r.high, "mS/cm"))
+		misses = append(misses, finding.In("cost EC", cost, ""))
+	}
 	w.Add("misfit", "work.mix.misfit", "work.mix.misfit_how", m.Misfit, "", source.OwnChoice, misses...)
 	for _, n := range nitrogenForms {
 		if total := m.Achieved[Nitrogen]; total != 0 {

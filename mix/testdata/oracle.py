@@ -7,7 +7,9 @@ dose; G and h, the limits G x <= h; most, the products that may be used.
 
 What a level r costs, in parts of its wish: w (1 - r)^2 where it is short, 0.01 w
 (r - 1)^2 above it, 0.1 w (r/high - 1)^2 above the high line and 10 (r/harm - 1)^2
-above the harmful one, where what water gives moves the two lines up.
+above the harmful one, where what water gives moves the two lines up. The wish may
+be taken at another strength, which moves the 1. An EC that rises in a straight line
+from the doses costs (1 - EC/low)^2 below its range and (EC/high - 1)^2 above it.
 
 Prints for each shelf the least cost with all products within the limits (SLSQP)
 and the least cost of any set of `most` products without the limits. That is an
@@ -29,14 +31,21 @@ def pieces(shelf):
             root = np.sqrt(weight) / of * sign
             rows.append(root * share)
             offs.append(root * (base - line))
-        add(w["weight"], w["level"], -1, w["level"])
-        add(0.01 * w["weight"], w["level"], 1, w["level"])
+        at = w["level"] * w["strength"]
+        add(w["weight"], w["level"], -1, at)
+        add(0.01 * w["weight"], w["level"], 1, at)
         if w["high"] > 0:
             line = max(w["high"], w["given"])
             add(0.1 * w["weight"], line, 1, line)
         if w["harm"] > 0:
             line = max(w["harm"], w["given"])
             add(10, line, 1, line)
+    ec = shelf["ec"]
+    if ec["low"] > 0:
+        slopes = np.array(ec["slopes"])
+        for sign, line in ((-1, ec["low"]), (1, ec["high"])):
+            rows.append(sign * slopes / line)
+            offs.append(sign * (ec["base"] - line) / line)
     return np.array(rows), np.array(offs)
 
 
