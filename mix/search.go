@@ -22,6 +22,7 @@ type search struct {
 	found  bool
 	nodes  int
 	proven bool
+	cut    bool // a least amount decided something
 	pool   [][]float64
 	marks  [][]bool
 }
@@ -30,6 +31,9 @@ const (
 	unused = 1e-9 // a scaled dose below this is none
 	onGrid = 1e-6 // distance from a whole step, in steps
 	tie    = 1e-9 // values closer than this are equal; the minimum itself is found to 1e-10
+	// gridTie is the same between measured doses: a millionth of the misfit's sum of
+	// squares, where a scale is a hundred times coarser.
+	gridTie = 4e-7
 )
 
 // node is a part of the space: bounds on each variable, and which products are
@@ -68,7 +72,7 @@ func (s *search) visit(n node) {
 		}
 		n.value = s.p.value(n.x)
 	}
-	if s.found && n.value >= s.value-tie {
+	if s.found && n.value >= s.value-s.equal() {
 		return
 	}
 	if j := s.tooMany(n); j >= 0 {
@@ -129,11 +133,19 @@ func (s *search) offGrid(n node) (pick int, low, high float64) {
 		}
 		if l := s.least[j]; l > 0 && x > unused && x < l*(1-1e-9) {
 			if off := min(x, l-x) / l; off > worst {
-				pick, worst, low, high = j, off, 0, l
+				pick, worst, low, high, s.cut = j, off, 0, l, true
 			}
 		}
 	}
 	return pick, low, high
+}
+
+// equal is how close two values count as one.
+func (s *search) equal() float64 {
+	if s.grid != nil {
+		return gridTie
+	}
+	return tie
 }
 
 func (s *search) step(j int) float64 {

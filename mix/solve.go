@@ -13,7 +13,9 @@ import (
 type answer struct {
 	doses  []float64 // g/L, by product
 	misfit float64   // weighted sum of squares
+	value  float64   // of the program, which nothing of the search is below
 	proven bool
+	least  bool // the least amounts in use decided something
 	broken []brokenLimit
 }
 
@@ -62,6 +64,8 @@ type solver struct {
 	acidErr  error
 	ecMissed bool
 	rounds   int
+
+	sets map[int]answer // the best ones of so many products at this strength and measure
 
 	exact   answer // at least one step of the measure of each product
 	free    answer // any amount
@@ -191,7 +195,9 @@ func (s *solver) measureOut() error {
 	s.rounded = s.exact
 	switch {
 	case s.job.Measure.Kind != Exact:
-		s.free = s.bestOf(s.most(), make([]float64, len(s.products)), nil)
+		if s.free = s.best(s.most(), s.exact.doses); s.free.least || !s.free.proven {
+			s.free = s.bestOf(s.most(), make([]float64, len(s.products)), s.free.doses)
+		}
 		s.fillFor(s.free.doses)
 	case s.fill.Method == Stirred && !s.carries(s.exact.doses):
 		s.fill = s.stirred(s.fill, s.exact.doses)
@@ -232,17 +238,26 @@ func (s *solver) pose(scale float64) error {
 	s.blend = &blend{base: s.base.Add(LevelsOf(s.acid)), products: s.products, wishes: a.wishes, unasked: a.unasked, limits: a.limits, budget: s.job.Budget / 1000, ec: s.ec}
 	s.blend.give(s.blend.base)
 	s.blend.build()
+	s.sets = nil
 	return nil
 }
 
 // best is the proven best set of at most so many products, each at least one
 // step of the measure.
 func (s *solver) best(most int, start []float64) answer {
+	if a, known := s.sets[most]; known {
+		return a
+	}
 	least := make([]float64, len(s.products))
 	for j := range least {
 		least[j] = float64(s.grid[j]) * s.blend.scale[j]
 	}
-	return s.bestOf(most, least, start)
+	a := s.bestOf(most, least, start)
+	if s.sets == nil {
+		s.sets = map[int]answer{}
+	}
+	s.sets[most] = a
+	return a
 }
 
 func (s *solver) bestOf(most int, least, start []float64) answer {
@@ -272,7 +287,7 @@ func (s *solver) answerOf(w *search) answer {
 		none := make([]float64, len(b.products))
 		return answer{doses: none, misfit: b.missed(b.base) + b.ec.cost(none), proven: w.proven}
 	}
-	a := answer{doses: b.doses(w.best), proven: w.proven}
+	a := answer{doses: b.doses(w.best), value: w.value, proven: w.proven, least: w.cut}
 	got := b.achieved(a.doses)
 	a.misfit = b.missed(got) + b.ec.cost(a.doses)
 	slack := len(b.products)
@@ -323,12 +338,15 @@ func (s *solver) round(from answer, most, work int) answer {
 		}
 		w.polish(b.scaled(simple), upper)
 	}
-	// first among the products of the exact answer, which is quick and gives a
-	// good bound; then over the whole shelf
-	w.run(make([]float64, b.p.n), narrow)
-	if whole {
-		w.nodes = 0
-		w.run(make([]float64, b.p.n), upper)
+	// nothing measured is below the exact answer: one that comes to it is proven; else
+	// first among the products of that answer, which is quick and gives a good bound,
+	// then over the whole shelf
+	if w.proven = whole && from.proven && w.found && w.value <= from.value+gridTie; !w.proven {
+		w.run(make([]float64, b.p.n), narrow)
+		if whole {
+			w.nodes = 0
+			w.run(make([]float64, b.p.n), upper)
+		}
 	}
 	a := s.answerOf(w)
 	a.proven = a.proven && n <= wideShelf
