@@ -2,6 +2,7 @@ package mix
 
 import (
 	"math"
+	"slices"
 
 	"raftwright/finding"
 	"raftwright/unit"
@@ -22,7 +23,7 @@ const (
 	// leastStrength and mostStrength bound the strength of the recipe: a twentieth above
 	// the low end of its bands, and what no crop asks for (own choice).
 	leastStrength = 0.85
-	mostStrength  = 3.0
+	mostStrength  = 2.0
 )
 
 // FindSteered tells the strength that the recipe was taken at for the crop.
@@ -134,11 +135,15 @@ func (s *solver) steer() (float64, error) {
 	if now > s.wanted.High {
 		want, low, high = s.wanted.High, leastStrength, 1
 	}
-	if now > s.wanted.High || now < s.wanted.Low {
+	feeds := !slices.ContainsFunc(reached(s.blend.wishes, s.blend.achieved(s.relaxed())), Wish.lacks) // else more of it helps nobody
+	if feeds && (now > s.wanted.High || now < s.wanted.Low) {
 		guess := min(max(want/now, low), high)
-		strength, _, err = crossing{func(x float64) (float64, error) { return off(x, want) }, low, high, guess, 1.1, 1e-4}.find()
+		x, beyond, err := crossing{func(x float64) (float64, error) { return off(x, want) }, low, high, guess, 1.1, 1e-4}.find()
 		if err != nil {
 			return 0, err
+		}
+		if !beyond || want == s.wanted.High {
+			strength = x
 		}
 	}
 	if now, err = off(strength, 0); err != nil {
