@@ -105,6 +105,12 @@ func (s *solver) relaxed() []float64 {
 	return s.blend.doses(x)
 }
 
+// feeds says whether any amounts of the products feed the crop at the strength that
+// stands.
+func (s *solver) feeds() bool {
+	return !slices.ContainsFunc(reached(s.blend.wishes, s.blend.achieved(s.relaxed())), Wish.lacks)
+}
+
 // steer finds the strength of the recipe, nearest to its own, at which the best mix of
 // the shelf has an EC in the crop's range, and how the EC rises there. What no strength
 // reaches moves the range: a salty water takes no element out of its band.
@@ -135,8 +141,8 @@ func (s *solver) steer() (float64, error) {
 	if now > s.wanted.High {
 		want, low, high = s.wanted.High, leastStrength, 1
 	}
-	feeds := !slices.ContainsFunc(reached(s.blend.wishes, s.blend.achieved(s.relaxed())), Wish.lacks) // else more of it helps nobody
-	if feeds && (now > s.wanted.High || now < s.wanted.Low) {
+	outside := now > s.wanted.High || now < s.wanted.Low
+	if outside && s.feeds() { // else more of it helps nobody
 		guess := min(max(want/now, low), high)
 		x, beyond, err := crossing{func(x float64) (float64, error) { return off(x, want) }, low, high, guess, 1.1, 1e-4}.find()
 		if err != nil {
@@ -144,6 +150,12 @@ func (s *solver) steer() (float64, error) {
 		}
 		if !beyond || want == s.wanted.High {
 			strength = x
+		}
+		for range 6 { // a weaker one that still feeds
+			if err := s.pose(strength); err != nil || strength >= 1 || s.feeds() {
+				break
+			}
+			strength = (1 + strength) / 2
 		}
 	}
 	if now, err = off(strength, 0); err != nil {

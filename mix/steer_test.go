@@ -85,6 +85,26 @@ func TestTheLineOfTheECHolds(t *testing.T) {
 	}
 }
 
+// A range that the water leaves little room in costs no crop a main element: what feeds
+// it without a range feeds it with one.
+func TestSteeringStarvesNoCrop(t *testing.T) {
+	hard := hardWell()
+	hard.Ions.Na, hard.Ions.Cl = hard.Ions.Na+2, hard.Ions.Cl+2
+	for _, shelf := range [][]string{{"hydroponic base powder 5-12-26", "calcium nitrate 15.5-0-0"}, {"complete fertilizer 20-10-20", "calcium nitrate", "potassium nitrate", "Epsom salt"},
+		{"calcium-magnesium fertilizer 15-5-15", "potassium nitrate", "monopotassium phosphate"}} {
+		for _, water := range []Water{softTap(), hardWell(), hard} {
+			for _, name := range []string{"basil_sweet", "parsley", "cilantro", "strawberry", "kale"} {
+				j := Job{Water: water, Shelf: shelfOf(t, shelf...), Target: Target{Recipe: "lettuce"}, Bed: 430 * unit.Litre, Measure: Measure{Scale, unit.Gram}}
+				before := solve(t, j)
+				j.Crop = cropOf(t, name)
+				if m := solve(t, j); before.Works() && !m.Works() {
+					t.Errorf("%v for %s at strength %v: %v", shelf, name, m.Strength, m.Wishes)
+				}
+			}
+		}
+	}
+}
+
 // Water that brings most of the range by itself pushes no main element out.
 func TestSaltyWaterDoesNotStarve(t *testing.T) {
 	water := hardWell()
