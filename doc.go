@@ -25,6 +25,7 @@
 //	                         packet    plan → document for a grower
 //	                         press     document → PDF, HTML, SVG, terminal
 //	the program              cmd/raftwright
+//	the plan in a browser    cmd/engine
 //
 // One thing flows: brief → plan → packet. Everything down to packet is pure: no
 // clock, disk, network or chance, so that the same brief gives the same bytes.

@@ -94,7 +94,4 @@ func (e Element) Weight() float64 { return e.entry().weight }
 const (
 	PhosphorusInP2O5 = 2 * 30.974 / (2*30.974 + 5*15.999)
 	PotassiumInK2O   = 2 * 39.098 / (2*39.098 + 15.999)
-	CalciumInCaO     = 40.078 / (40.078 + 15.999)
-	MagnesiumInMgO   = 24.305 / (24.305 + 15.999)
-	SulfurInSO3      = 32.06 / (32.06 + 3*15.999)
 )

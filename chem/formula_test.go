@@ -82,7 +82,7 @@ func TestMolarMasses(t *testing.T) {
 func TestOxideFactors(t *testing.T) {
 	// The trade's factors, to the four figures they are printed with.
 	for _, c := range []struct{ got, want float64 }{
-		{PhosphorusInP2O5, 0.4364}, {PotassiumInK2O, 0.8302}, {CalciumInCaO, 0.7147}, {MagnesiumInMgO, 0.6030}, {SulfurInSO3, 0.4004},
+		{PhosphorusInP2O5, 0.4364}, {PotassiumInK2O, 0.8302},
 	} {
 		if math.Abs(c.got-c.want) > 0.0001 {
 			t.Errorf("factor %.5f, want %.4f", c.got, c.want)

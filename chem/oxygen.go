@@ -10,8 +10,8 @@ import (
 const oxygenSource source.ID = "benson1984"
 
 // OxygenSaturation gives the dissolved oxygen of fresh water in balance with
-// water-saturated air at the temperature and the pressure of the place (see
-// StandardPressure). Benson & Krause 1984, as printed in Standard Methods
+// water-saturated air at the temperature and the pressure of the place.
+// Benson & Krause 1984, as printed in Standard Methods
 // 4500-O: formula in log form, vapour pressure and pressure factor. Range 0 to
 // 40 °C and 50 to 110 kPa; outside it the nearest end is taken. Accuracy about
 // 0.1 % of the published tables.
@@ -36,12 +36,4 @@ func OxygenSaturationSalt(t unit.Temperature, p unit.Pressure, gramsPerKilogram 
 	theta := 0.000975 - 1.426e-5*c + 6.436e-8*c*c
 	factor := atm * (1 - u/atm) * (1 - theta*atm) / ((1 - u) * (1 - theta))
 	return unit.MassConcentration(math.Exp(ln) * factor * 1e-3)
-}
-
-// StandardPressure gives the pressure of the air at a height above the sea in
-// the international standard atmosphere, -500 to 11,000 m (ISO 2533: lapse
-// 6.5 K/km from 15 °C and 101.325 kPa). Weather moves it by 3 %.
-func StandardPressure(height unit.Length) unit.Pressure {
-	h := min(max(height.Metres(), -500), 11000)
-	return unit.Atmosphere * unit.Pressure(math.Pow(1-2.25577e-5*h, 5.25588))
 }

@@ -29,10 +29,6 @@ type Emergence struct {
 	Findings    []finding.Finding
 }
 
-// Band is how far the time to emergence may be off: about one day between 10
-// and 25 °C (own judgement on the table's rounding).
-const Band = 1 * unit.Day
-
 // emergenceRow holds one group of the table at 0, 5 ... 40 °C.
 type emergenceRow struct {
 	days   [9]float64 // 0: no germination, -1: not in the copy read

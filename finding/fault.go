@@ -149,12 +149,6 @@ func (f Finding) Stands() Act {
 	return cmp.Or(f.Act, acts[room], AtCover)
 }
 
-// Rest gives a copy of the finding that rests on these paths too.
-func (f Finding) Rest(paths ...Path) Finding {
-	f.Paths = append(slices.Clip(f.Paths), paths...)
-	return f
-}
-
 // FaultRange is a figure that is no number, or outside the range in which anything
 // can be computed.
 const FaultRange ID = "fault.range"

@@ -3,7 +3,6 @@ package mix
 import (
 	"math"
 
-	"raftwright/chem"
 	"raftwright/source"
 	"raftwright/unit"
 )
@@ -50,18 +49,4 @@ const unbalancedAbove = 0.03
 func (r Recipe) Unbalanced() bool {
 	c, a, known := r.Balance()
 	return known && math.Abs(float64(c-a)) > unbalancedAbove*float64(c+a)/2
-}
-
-// compositionOf turns levels into ions. Nitrogen without a form is nitrate;
-// trace metals stay out.
-func compositionOf(l Levels) chem.Composition {
-	mmol := func(n Nutrient) unit.MolarConcentration {
-		return unit.MolarConcentration(l[n].MilligramsPerLitre() / n.Element().Weight())
-	}
-	c := chem.Composition{Ca: mmol(Calcium), Mg: mmol(Magnesium), Na: mmol(Sodium), K: mmol(Potassium), NH4: mmol(AmmoniumN),
-		NO3: mmol(NitrateN), Cl: mmol(Chlorine), SO4: mmol(Sulfur), P: mmol(Phosphorus), B: mmol(Boron), Si: mmol(Silicon)}
-	if l[NitrateN]+l[AmmoniumN]+l[UreaN] == 0 {
-		c.NO3 = mmol(Nitrogen)
-	}
-	return c
 }

@@ -11,6 +11,20 @@ import (
 	"raftwright/unit"
 )
 
+// compositionOf turns levels into ions. Nitrogen without a form is nitrate;
+// trace metals stay out.
+func compositionOf(l Levels) chem.Composition {
+	mmol := func(n Nutrient) unit.MolarConcentration {
+		return unit.MolarConcentration(l[n].MilligramsPerLitre() / n.Element().Weight())
+	}
+	c := chem.Composition{Ca: mmol(Calcium), Mg: mmol(Magnesium), Na: mmol(Sodium), K: mmol(Potassium), NH4: mmol(AmmoniumN),
+		NO3: mmol(NitrateN), Cl: mmol(Chlorine), SO4: mmol(Sulfur), P: mmol(Phosphorus), B: mmol(Boron), Si: mmol(Silicon)}
+	if l[NitrateN]+l[AmmoniumN]+l[UreaN] == 0 {
+		c.NO3 = mmol(Nitrogen)
+	}
+	return c
+}
+
 // refRow is a row of a reference table by column name.
 type refRow map[string]string
 

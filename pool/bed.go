@@ -86,7 +86,6 @@ const (
 	waterDensity = 998.2  // kg/m3
 	waterHeat    = 4182.0 // J/kg/K
 	meltingHeat  = 334e3  // J/kg
-	vapourHeat   = 2.45e6 // J/kg
 )
 
 // Films and resistances (ASHRAE, memory).

@@ -29,7 +29,6 @@ func Roots(head unit.Mass, dryMatter unit.Fraction) unit.Mass {
 const (
 	OxygenGood  = 5 * unit.MilligramPerLitre
 	OxygenWatch = 3 * unit.MilligramPerLitre
-	OxygenLoss  = 2 * unit.MilligramPerLitre
 )
 
 // StillHours gives how long the oxygen of a still bed lasts from one level to

@@ -38,9 +38,6 @@ type Batch struct {
 // Span is a run of holes, both ends included.
 type Span struct{ From, To int }
 
-// Turnaround is the time to clean the bed between crops (common practice).
-const Turnaround = 3 * unit.Day
-
 const turnaroundDays = 3
 
 // nurseryDays is the time from sowing to the raft: emergence and the middle of

@@ -28,7 +28,7 @@ func TestFactors(t *testing.T) {
 		{"flow", LitrePerMinute.LitresPerMinute(), 1}, {"3 mm a day on 2 m² in L", DailyDepth(0.003).Over(2).Litres(), 6}, {"a day's depth in mm", DailyDepth(0.003).Millimetres(), 3},
 		{"1 g/L in mg/L", GramPerLitre.MilligramsPerLitre(), 1000}, {"grams a liter", (250 * MilligramPerLitre).GramsPerLitre(), 0.25},
 		{"grams in 100 gal of 150 mg/L", (150 * MilligramPerLitre).In(100 * Gallon).Grams(), 56.78118}, {"a pound in 100 gal, mg/L", Pound.Per(100 * Gallon).MilligramsPerLitre(), 1198.264},
-		{"mmol/L", MolePerLitre.MillimolesPerLitre(), 1000}, {"1 meq/L as CaCO3", Equivalents(1).AsCaCO3(), 50.043}, {"100 mg/L CaCO3 in meq/L", CaCO3(100).MilliequivalentsPerLitre(), 1.998281},
+		{"mmol/L", MolePerLitre.MillimolesPerLitre(), 1000}, {"1 meq/L as CaCO3", Equivalents(1).AsCaCO3(), 50.043}, {"100 mg/L CaCO3 in meq/L", float64(CaCO3(100)), 1.998281},
 		{"S/m in mS/cm", Conductivity(1).MillisiemensPerCentimetre(), 10}, {"2 L of 1.2 kg/L", Density(1200).Of(2 * Litre).Kilograms(), 2.4},
 	} {
 		if math.Abs(c.got-c.want) > 1e-6*math.Abs(c.want) {

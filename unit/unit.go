@@ -125,9 +125,8 @@ type Density float64
 
 // Units of density.
 const (
-	KilogramPerCubicMetre Density = 1
-	GramPerMillilitre     Density = 1e3
-	PoundPerCubicFoot     Density = Density(float64(Pound) / (0.3048 * 0.3048 * 0.3048))
+	GramPerMillilitre Density = 1e3
+	PoundPerCubicFoot Density = Density(float64(Pound) / (0.3048 * 0.3048 * 0.3048))
 )
 
 // Of gives the mass of a volume at this density.
@@ -206,9 +205,6 @@ func (t Temperature) Kelvin() float64 { return float64(t) + 273.15 }
 // a rise, never a reading.
 type TemperatureStep float64
 
-// FahrenheitStep is a difference of one degree Fahrenheit.
-const FahrenheitStep TemperatureStep = 1 / 1.8
-
 // MassConcentration in kilograms per cubic metre, which is grams per litre.
 type MassConcentration float64
 
@@ -247,9 +243,6 @@ func (c MolarConcentration) MillimolesPerLitre() float64 { return float64(c) }
 // per cubic metre, which is meq/L.
 type Equivalents float64
 
-// MilliequivalentPerLitre is one meq/L.
-const MilliequivalentPerLitre Equivalents = 1
-
 // CalciumCarbonateGramsPerMole is the molar mass behind "as CaCO3":
 // Ca 40.078, C 12.011, O 15.999 (IUPAC 2021 abridged standard atomic weights).
 const CalciumCarbonateGramsPerMole = 40.078 + 12.011 + 3*15.999
@@ -261,9 +254,6 @@ func (e Equivalents) AsCaCO3() float64 { return float64(e) * CalciumCarbonateGra
 func CaCO3(mgPerLitre float64) Equivalents {
 	return Equivalents(mgPerLitre * 2 / CalciumCarbonateGramsPerMole)
 }
-
-// MilliequivalentsPerLitre gives the concentration in meq/L.
-func (e Equivalents) MilliequivalentsPerLitre() float64 { return float64(e) }
 
 // Conductivity in siemens per metre. A reading is at 25 C unless it says not.
 type Conductivity float64
@@ -291,9 +281,8 @@ type Speed float64
 
 // Units of speed.
 const (
-	MetrePerSecond   Speed = 1
-	KilometrePerHour Speed = 1 / 3.6
-	MilePerHour      Speed = 1609.344 / 3600
+	MetrePerSecond Speed = 1
+	MilePerHour    Speed = 1609.344 / 3600
 )
 
 // Duration in seconds.
@@ -320,9 +309,8 @@ type DailyRadiation float64
 
 // Units of daily radiation. One langley is 41.84 kJ/m2.
 const (
-	MegajoulePerSquareMetre    DailyRadiation = 1e6
-	KilowattHourPerSquareMetre DailyRadiation = 3.6e6
-	Langley                    DailyRadiation = 41840
+	MegajoulePerSquareMetre DailyRadiation = 1e6
+	Langley                 DailyRadiation = 41840
 )
 
 // Megajoules gives the radiation in MJ/m2 a day.

@@ -2,7 +2,6 @@ package water
 
 import (
 	"errors"
-	"math"
 	"slices"
 
 	"raftwright/chem"
@@ -74,8 +73,6 @@ type Assessment struct {
 func (r *Assessment) Working() []finding.Step { return r.steps.Steps }
 
 func (r *Assessment) add(f finding.Finding) { r.Findings = append(r.Findings, f) }
-
-func sqrt(x float64) float64 { return math.Sqrt(x) }
 
 // Assess answers a job. An empty test gives a typical water with a wide band. What
 // contradicts itself is a finding; the faults are of figures and products that

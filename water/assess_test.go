@@ -253,7 +253,7 @@ func TestStripAndNoTest(t *testing.T) {
 		}
 		for _, x := range r.Ranges {
 			v, _ := r.figure(Limit{Analyte: x.Analyte, IsConductivity: x.IsConductivity})
-			if v < x.Low || v > x.High || x.Spread() < 0.5 {
+			if v < x.Low || v > x.High || x.High-x.Low < 0.25*(x.High+x.Low) {
 				t.Errorf("%q: %v is not within %+v", name, v, x)
 			}
 		}

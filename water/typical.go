@@ -1,7 +1,6 @@
 package water
 
 import (
-	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -266,13 +265,4 @@ func (r *Assessment) judgeRanges(t *Test) {
 				Args: finding.Args{"Analyte": x.Word(), "High": high, "Good": unit.MassConcentration(j.Limit.Good) * unit.MilligramPerLitre}})
 		}
 	}
-}
-
-// Spread says how far apart the ends of a range are, over their middle.
-func (r Range) Spread() unit.Fraction {
-	middle := (r.High + r.Low) / 2
-	if middle <= 0 || math.IsInf(middle, 0) {
-		return 0
-	}
-	return unit.Fraction((r.High - r.Low) / middle)
 }
