@@ -65,7 +65,10 @@ type Job struct {
 	Stock  []Stock
 	OnHand []Stock // offcuts in the shed: free, limited, not trimmed again
 	Pieces []Piece
-	Steps  int64 // elementary steps that the search may take; 0: as many as usual
+	// ByLength asks for the least wood where no board has a price: a foot of a long board
+	// costs as much as one of a short board. Without it every board counts alike.
+	ByLength bool
+	Steps    int64 // elementary steps that the search may take; 0: as many as usual
 }
 
 // Cut is one piece on a board.
@@ -100,10 +103,11 @@ type Plan struct {
 	Purchase []Purchase // boards to buy, in the order of Job.Stock
 	Bought   int        // boards to buy in all
 	Used     int        // pieces on hand that are cut
-	Priced   bool       // prices were given: the objective is Price, else Bought
+	Priced   bool       // prices were given: the objective is Price
+	ByLength bool       // the objective is the length of the boards, in whole millimeters; else, without prices, Bought
 	Price    int64      // of all boards to buy
 	// LowerBound is a cost that no plan undercuts, in the unit of the objective (minor units
-	// of price, or boards).
+	// of price, millimeters, or boards).
 	LowerBound int64
 	// Optimal says that no plan costs less, and none of that cost needs fewer boards: proven.
 	Optimal bool

@@ -324,3 +324,25 @@ func TestLongStock(t *testing.T) {
 		t.Error("2 km of board were taken")
 	}
 }
+
+// Two pieces of 50 in and one of 40 without prices: by the board one of 16 ft does, and
+// wastes 52 in; by length 9 ft and 4 ft do.
+func TestLeastWood(t *testing.T) {
+	j := Job{Stock: []Stock{{Length: 4 * unit.Foot}, {Length: 9 * unit.Foot}, {Length: 16 * unit.Foot}}, Pieces: []Piece{{"a", 50 * unit.Inch, 2}, {"b", 40 * unit.Inch, 1}}}
+	few, faults := Boards(context.Background(), j)
+	j.ByLength = true
+	least, more := Boards(context.Background(), j)
+	if faults != nil || more != nil {
+		t.Fatal(faults, more)
+	}
+	if few.Bought != 1 || least.Bought != 2 || least.Waste >= few.Waste || least.Priced || !least.ByLength || least.Price != 0 || !least.Optimal {
+		t.Errorf("%d boards and %d, waste %v and %v in", few.Bought, least.Bought, few.Waste.Inches(), least.Waste.Inches())
+	}
+	if want := int64(3962); least.LowerBound > want || least.LowerBound < want-5 { // 13 ft
+		t.Errorf("bound %d mm", least.LowerBound)
+	}
+	j.Stock[0].Price, j.Stock[1].Price, j.Stock[2].Price = 9, 9, 9
+	if p, _ := Boards(context.Background(), j); !p.Priced || p.ByLength || p.Bought != 1 {
+		t.Errorf("prices do not rule: %+v", p)
+	}
+}

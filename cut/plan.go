@@ -9,7 +9,7 @@ import (
 
 // plan turns the answer back into lengths and names.
 func (s *saw) plan() Plan {
-	p := Plan{Kerf: *s.job.Kerf, Trim: s.job.Trim, Priced: s.priced()}
+	p := Plan{Kerf: *s.job.Kerf, Trim: s.job.Trim, Priced: s.priced(), ByLength: s.job.ByLength && !s.priced()}
 	p.Boards = s.namedBoards()
 	buy := make([]int, len(s.job.Stock))
 	var pieces, all int64

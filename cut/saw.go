@@ -112,9 +112,13 @@ func (s *saw) addBoard(f origin, room int64) {
 		limit = min(pieces, int64(max(1, s.job.OnHand[f.stock].Count)))
 	} else {
 		b := s.job.Stock[f.stock]
-		cost = 1
-		if s.priced() {
+		switch {
+		case s.priced():
 			cost = b.Price
+		case s.job.ByLength:
+			cost = max(1, int64(math.Round(b.Length.Millimetres())))
+		default:
+			cost = 1
 		}
 		if b.Count > 0 {
 			limit = min(pieces, int64(b.Count))

@@ -22,8 +22,11 @@ const minor = "work.cut.minor"
 
 // objective gives the unit of the least cost.
 func (p Plan) objective() string {
-	if p.Priced {
+	switch {
+	case p.Priced:
 		return minor
+	case p.ByLength:
+		return "mm"
 	}
 	return "boards"
 }

@@ -19,6 +19,7 @@ const (
 	FaultMarks  finding.ID = "frame.fault.marks"  // a dipstick that nobody could read
 	FaultPine   finding.ID = "frame.fault.pine"   // southern pine by values no longer in force
 	FaultSheet  finding.ID = "frame.fault.sheet"  // no size of a liner
+	FaultBoard  finding.ID = "frame.fault.board"  // no length of a board
 )
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
@@ -79,7 +80,7 @@ func (j Job) faults(l Yard) finding.Faults {
 	}{{"bed.level error", j.LevelError, unit.Inch / 4}, {"raft.gap", j.Raft.Gap, unit.Inch / 2}, {"raft.thickness", j.Raft.Thickness, 1.5 * unit.Inch},
 		{"raft", j.Raft.Draft, unit.Inch / 2}, {"raft.pot dip", j.Raft.Hang, unit.Inch / 16}, {"raft.blocks", j.Raft.Rest, 3 * unit.Inch},
 		{"bed.liner", j.Liner.Thickness, 6 * unit.Mil}, {"bed.turn over", j.Liner.Turn, usualTurn},
-		{"cut.stock", j.Longest, usualLongest}, {"cut.stock", j.LongestElse, usualLongest}} {
+		{"cut.stock", j.Longest, usualLongest}, {"cut.stock", j.LongestElse, usualLongest}, {"cut.stock", j.LongestStrip, longBatten}} {
 		f = append(f, optional(o.path, o.l, o.example)...)
 	}
 	if f == nil && float64(j.Depth) > probe.highest() {

@@ -94,30 +94,31 @@ type LinerWish struct {
 // Job is one bed to be designed. Fields left at zero are assumed, and listed,
 // unless their comment says otherwise.
 type Job struct {
-	Vessel      Vessel
-	Depth       unit.Length // water, on level ground; needed
-	Count       int         // beds alike, for the liner roll; 0: 1
-	Wall        Wall
-	Species     string // key of the lumber table; needed for a frame
-	SideBoard   Size   // needed for a frame
-	EndBoard    Size   // the ends cap the sides; not given: as the sides
-	Courses     int    // boards on top of each other, 1 to 3; 0: 1
-	Incised     bool
-	Green       bool // boards measured green: wider than dry ones
-	Holds       Holds
-	HoldBy      HoldKind
-	PlainCorner bool // no corner block: screws into end grain only
-	Support     Support
-	Soil        Soil
-	LevelError  unit.Length // difference of ground level from one end to the other; 0: level
-	Raft        Raft
-	ExtraMass   unit.Mass // raft, pots and grown crop
-	OpenToRain  bool
-	Liner       LinerWish
-	Longest     unit.Length // longest board of the sides' size to be had, its trimmed end off; 0: 20 ft
-	LongestElse unit.Length // the same of every other size; 0: as Longest
-	Hose        unit.Flow   // 0: 5 gal a minute
-	Bucket      unit.Volume // to fill by hand; 0: 5 gal
+	Vessel       Vessel
+	Depth        unit.Length // water, on level ground; needed
+	Count        int         // beds alike, for the liner roll; 0: 1
+	Wall         Wall
+	Species      string // key of the lumber table; needed for a frame
+	SideBoard    Size   // needed for a frame
+	EndBoard     Size   // the ends cap the sides; not given: as the sides
+	Courses      int    // boards on top of each other, 1 to 3; 0: 1
+	Incised      bool
+	Green        bool // boards measured green: wider than dry ones
+	Holds        Holds
+	HoldBy       HoldKind
+	PlainCorner  bool // no corner block: screws into end grain only
+	Support      Support
+	Soil         Soil
+	LevelError   unit.Length // difference of ground level from one end to the other; 0: level
+	Raft         Raft
+	ExtraMass    unit.Mass // raft, pots and grown crop
+	OpenToRain   bool
+	Liner        LinerWish
+	Longest      unit.Length // longest board of the sides' size to be had, its trimmed end off; 0: 20 ft
+	LongestElse  unit.Length // the same of every other size; 0: as Longest
+	LongestStrip unit.Length // the same of the strips over the liner's edge; 0: 8 ft
+	Hose         unit.Flow   // 0: 5 gal a minute
+	Bucket       unit.Volume // to fill by hand; 0: 5 gal
 }
 
 // Assumptions that Design may make.
@@ -190,6 +191,9 @@ func (j Job) completeFrame(assume assumeFunc) Job {
 	}
 	if j.LongestElse == 0 {
 		j.LongestElse = j.Longest
+	}
+	if j.LongestStrip == 0 {
+		j.LongestStrip = longBatten
 	}
 	if j.HoldBy == AnyHold && j.Holds != NoHolds() {
 		j.HoldBy = FloorTie // listed once it is known that there are holds

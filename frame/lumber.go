@@ -39,10 +39,11 @@ type Lumber struct {
 	grades []Grade
 }
 
-// Yard is what a frame is built from: lumber by its grade, liners as sold, screws, and
-// the soils that it may stand on.
+// Yard is what a frame is built from: lumber by its grade, boards and liners as sold,
+// screws, and the soils that it may stand on.
 type Yard struct {
 	Lumber
+	Racks
 	Liners
 	Soils
 	Screws
@@ -51,15 +52,16 @@ type Yard struct {
 // Tables are the embedded tables.
 func Tables() table.Texts {
 	return table.Texts{{File: "lumber.csv", Text: lumberTable, Key: []string{"key"}}, {File: "liner.csv", Text: linerTable, Key: []string{"material"}},
-		{File: "soil.csv", Text: soilTable, Key: []string{"key"}}, {File: "screw.csv", Text: screwTable, Key: []string{"gauge"}}}
+		{File: "board.csv", Text: boardTable, Key: []string{"size"}}, {File: "soil.csv", Text: soilTable, Key: []string{"key"}}, {File: "screw.csv", Text: screwTable, Key: []string{"gauge"}}}
 }
 
 // ReadYard reads tables with the columns of the embedded ones.
 func ReadYard(t table.Texts) (y Yard, faults finding.Faults) {
-	var each [4]finding.Faults
+	var each [5]finding.Faults
 	y.Lumber, each[0] = ReadLumber("lumber.csv", t.Of("lumber.csv").Text)
 	y.Liners, each[1] = ReadLiners("liner.csv", t.Of("liner.csv").Text)
 	y.Soils, each[2] = ReadSoils("soil.csv", t.Of("soil.csv").Text)
+	y.Racks, each[4] = ReadRacks("board.csv", t.Of("board.csv").Text)
 	y.Screws, each[3] = ReadScrews("screw.csv", t.Of("screw.csv").Text)
 	return y, slices.Concat(each[:]...)
 }

@@ -76,6 +76,7 @@ const (
 	scabLength  = 24 * unit.Inch
 	cleatEvery  = 24 * unit.Inch
 	longBatten  = 8 * unit.Foot
+	battenShort = 1.5 * unit.Inch // a batten may end this far from a corner, so that a strip of 8 ft does for 97 in
 	battenEvery = 12 * unit.Inch
 	tieLap      = 24 * unit.Inch // where a long tie is made of two pieces
 )
@@ -128,8 +129,8 @@ func cuttingOf(b *Bed) cutting {
 	c.holds(j, b.Side, b.SideHold, outsideW)
 	c.holds(j, b.End, b.EndHold, outsideL)
 	if b.Liner.Wanted {
-		c.battens(j.Vessel.Length)
-		c.battens(outsideW)
+		c.battens(j, j.Vessel.Length)
+		c.battens(j, outsideW)
 	}
 	return c
 }
@@ -186,8 +187,8 @@ func (c *cutting) tie(s Size, length, longest unit.Length, n int) {
 }
 
 // battens cuts the strips that hold the liner's edge along two walls.
-func (c *cutting) battens(wall unit.Length) {
-	n := int(math.Ceil(float64(wall/longBatten) - 1e-9))
-	c.piece(BattenPiece, batten, wall/unit.Length(n), 2*n)
+func (c *cutting) battens(j Job, wall unit.Length) {
+	n := max(1, int(math.Ceil(float64((wall-2*battenShort)/j.LongestStrip)-1e-9)))
+	c.piece(BattenPiece, batten, min(wall/unit.Length(n), j.LongestStrip), 2*n)
 	c.screws(BattenScrews, 8, 1.25*unit.Inch, 2*(int(float64(wall/battenEvery))+1))
 }

@@ -29,6 +29,9 @@ var (
 	batten     = Size{1, 2}
 )
 
+// Batten is the size of the strips over the liner's edge.
+const Batten = "1x2"
+
 // BoardSizes lists the usual sizes of a side, the cheapest wood first.
 func BoardSizes() []Size {
 	return []Size{{2, 4}, {2, 6}, {2, 8}, {2, 10}, {2, 12}, {4, 6}, {4, 8}, {4, 10}, {4, 12}}

@@ -88,9 +88,6 @@ const (
 	FaultNoStock    finding.ID = "plan.fault.no_stock"
 )
 
-// The lengths that every yard sells (common practice, no source).
-var usualLengths = []unit.Length{8 * unit.Foot, 10 * unit.Foot, 12 * unit.Foot, 14 * unit.Foot, 16 * unit.Foot}
-
 // cutting gives what every cutting job of a brief shares, and the boards that it
 // names: to buy and on hand.
 func (m *maker) cutting() (base cut.Job, given, onHand []cut.Stock) {
@@ -113,7 +110,7 @@ func (m *maker) cutPieces() {
 	j, given, onHand := m.cutting()
 	j.Stock, j.OnHand = given, onHand
 	if len(given) == 0 && len(onHand) == 0 {
-		j.Stock = m.sold.stock[usualSide]
+		j.Stock = m.stockOf(usualSide)
 		m.assume(finding.Assumption{ID: AssumeStock, Source: source.CommonPractice})
 	}
 	for _, p := range m.Brief.Cut.Pieces {
@@ -145,7 +142,7 @@ func (m *maker) cutFrame() {
 			j.Stock, j.OnHand = given, onHand
 		}
 		if len(j.Stock) == 0 {
-			j.Stock = m.sold.stock[size]
+			j.Stock, j.ByLength = m.stockOf(size), true
 			usual = true
 		}
 		jobs = append(jobs, m.sawing(size, j)...)
@@ -234,7 +231,7 @@ func (m *maker) listSold() {
 	m.sold.stock = map[string][]cut.Stock{}
 	var prices []byte
 	for _, size := range sizeNames() {
-		m.sold.stock[size] = usualStock(m.prices, size)
+		m.sold.stock[size] = m.usualStock(m.prices, size)
 		for _, x := range m.sold.stock[size] {
 			prices = binary.AppendVarint(prices, x.Price)
 		}
@@ -242,10 +239,18 @@ func (m *maker) listSold() {
 	m.sold.text = string(prices)
 }
 
-// usualStock lists the usual lengths of a size at their prices in the book.
-func usualStock(prices cost.Book, size string) []cut.Stock {
+// stockOf gives what stores sell of a size; of one that is rarely asked for, without prices.
+func (m *maker) stockOf(size string) []cut.Stock {
+	if stock, listed := m.sold.stock[size]; listed {
+		return stock
+	}
+	return m.usualStock(cost.Book{}, size)
+}
+
+// usualStock lists the lengths in which a size is sold at their prices in the book.
+func (m *maker) usualStock(prices cost.Book, size string) []cut.Stock {
 	var out []cut.Stock
-	for _, l := range usualLengths {
+	for _, l := range m.book.Yard.Lengths(size) {
 		name := size + "x" + strconv.FormatFloat(l.Feet(), 'f', -1, 64)
 		var price cost.Money
 		if p, ok := prices.Own(name); ok {

@@ -84,8 +84,8 @@ func (m *maker) yard() frame.Yard {
 // for the sides, the usual ones for all else.
 func (m *maker) longest(j frame.Job) frame.Job {
 	trim := m.Brief.Cut.Trim.Value
-	j.LongestElse = usualLengths[len(usualLengths)-1] - trim
-	j.Longest = j.LongestElse
+	j.LongestElse = m.book.Yard.Longest(usualSide) - trim
+	j.Longest, j.LongestStrip = m.book.Yard.Longest(j.SideBoard.String())-trim, m.book.Yard.Longest(frame.Batten)-trim
 	if own := m.Brief.Cut.Stock; len(own) > 0 {
 		j.Longest = 0
 		for _, s := range own {
@@ -170,7 +170,7 @@ func (m *maker) priceWood() {
 		s, _ := frame.ParseSize("", size)
 		stock := m.sold.stock[size]
 		if !m.prices.Guesses() {
-			stock = usualStock(prices, size)
+			stock = m.usualStock(prices, size)
 		}
 		if own := namedStock("cut.stock", m.Brief.Cut.Stock); m.prices.Guesses() && len(own) > 0 && size == string(m.Brief.Bed.SideBoard.Value) {
 			stock = own

@@ -327,7 +327,7 @@ func (m *mender) cutWays(f finding.Finding) [][]way {
 	if piece, ok := f.Args["Length"].(unit.Length); ok && f.ID == cut.FindTooLong {
 		l := unit.Length(math.Ceil(float64((piece+unit.Inch)/(2*unit.Foot)))) * 2 * unit.Foot
 		at := finding.Path("cut.stock").Item(len(m.job.Brief.Cut.Stock))
-		for _, usual := range usualLengths {
+		for _, usual := range m.plan.book.Yard.Lengths(usualSide) {
 			if usual >= piece && len(m.job.Brief.Cut.Stock) > 0 {
 				longer = append(longer, way{{Path: at, Value: "{length: " + m.length(usual) + "}"}})
 			}

@@ -1,6 +1,7 @@
 package plan_test
 
 import (
+	"slices"
 	"testing"
 
 	"raftwright/frame"
@@ -46,5 +47,78 @@ func TestCheapestLiner(t *testing.T) {
 	}
 	if _, ok := (frame.Liner{}).Cheaper(); ok {
 		t.Error("no liner has a cheaper one")
+	}
+}
+
+// Every board that a plan buys is sold: a 1x2 is 8 ft long. What is cut from it fits.
+func TestBoardsAreSold(t *testing.T) {
+	sold := plan.DefaultBook().Yard
+	for _, text := range []string{
+		"bed: {length: 97 in, width: 49 in, depth: 6 in}\n",
+		"bed: {length: 16 ft, width: 4 ft, depth: 8 in}\ncut: {trim: 2 in}\n",
+		"bed: {length: 30 ft, width: 6 ft, depth: 10 in, count: 3}\nprices: {currency: MXN}\n",
+	} {
+		p := planned(t, text, plan.Frame|plan.Cut)
+		strips := 0
+		for _, j := range p.Boards.Jobs {
+			if len(j.Plan.Missing) > 0 {
+				t.Errorf("%s: %s pieces that no board gives: %v", text, j.Size, j.Plan.Missing)
+			}
+			for _, b := range j.Plan.Purchase {
+				if !slices.Contains(sold.Lengths(j.Size), b.Length) {
+					t.Errorf("%s: no %s of %v ft is sold", text, j.Size, b.Length.Feet())
+				}
+				if j.Size == "1x2" {
+					strips += b.Buy
+					if b.Length != 8*unit.Foot {
+						t.Errorf("%s: a 1x2 of %v ft", text, b.Length.Feet())
+					}
+				}
+			}
+		}
+		if strips == 0 {
+			t.Errorf("%s: no strips", text)
+		}
+	}
+}
+
+// Without prices the least wood is bought: no plan wastes two fifths to save a board.
+// The bed of 97 in by 49 in cuts from priced boards with this share to spare; without
+// prices it may waste no more wood.
+func TestUnpricedBoardsWasteLittle(t *testing.T) {
+	bed := "bed: {length: 97 in, width: 49 in, depth: 6 in, side board: 2x8, end board: 2x8}\n"
+	length := func(p plan.Plan) (sum unit.Length) {
+		for _, j := range p.Boards.Jobs {
+			for _, b := range j.Plan.Purchase {
+				sum += b.Length * unit.Length(b.Buy)
+			}
+		}
+		return sum
+	}
+	priced, not := planned(t, bed, plan.Frame|plan.Cut), planned(t, bed+"prices: {currency: MXN}\n", plan.Frame|plan.Cut)
+	if length(not) > length(priced)+unit.Inch/64 || not.Boards.Price().Amount != 0 || not.Boards.Priced() {
+		t.Errorf("%v ft without prices, %v ft with; waste %v and %v", length(not).Feet(), length(priced).Feet(), not.Boards.Waste(), priced.Boards.Waste())
+	}
+}
+
+// A pot and a tub are asked for as they are sold.
+func TestPotsAreSold(t *testing.T) {
+	for text, want := range map[string]unit.Length{
+		"bed: {length: 97 in, width: 49 in, depth: 6 in}\n":                                  2 * unit.Inch,
+		"units: metric\nbed: {length: 97 in, width: 49 in, depth: 6 in}\n":                   4 * unit.Centimetre,
+		"bed: {length: 97 in, width: 49 in, depth: 6 in}\nraft: {pot: {height: 2-1/2 in}}\n": 2.5 * unit.Inch,
+	} {
+		found := false
+		for _, l := range planned(t, text, plan.Everything).Cost.Lines {
+			if l.Name == "need.pot" {
+				found = true
+				if got := l.Args["Height"].(unit.Length); got != want {
+					t.Errorf("%s: %v in", text, got.Inches())
+				}
+			}
+		}
+		if !found {
+			t.Error("no pots")
+		}
 	}
 }
