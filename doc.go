@@ -3,6 +3,7 @@
 //
 //	the words and figures    unit      typed quantities, their parser, tape fractions
 //	                         source    the bibliography that every figure cites
+//	                         usual     what is taken where a brief says nothing, each figure once
 //	                         finding   findings, assumptions, and the working of a figure
 //	what is in the water     chem      elements, ions, activity, pH, EC, saturation, oxygen
 //	                         water     a water test: its contradictions, limits, cures, acid

@@ -21,7 +21,7 @@ import (
 // earlier row; rooms of one row do not know each other.
 var order = [][]string{
 	{"unit", "source"},
-	{"finding"},
+	{"finding", "usual"},
 	{"internal"}, // methods, not subjects
 	{"chem", "crop", "sky"},
 	{"water", "pool", "raft", "frame", "cut"},

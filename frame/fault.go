@@ -5,6 +5,7 @@ import (
 
 	"raftwright/finding"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // Faults of a job: with these nothing can be computed. Their paths are keys of the
@@ -79,8 +80,8 @@ func (j Job) faults(l Yard) finding.Faults {
 		example unit.Length
 	}{{"bed.level error", j.LevelError, unit.Inch / 4}, {"raft.gap", j.Raft.Gap, unit.Inch / 2}, {"raft.thickness", j.Raft.Thickness, 1.5 * unit.Inch},
 		{"raft", j.Raft.Draft, unit.Inch / 2}, {"raft.pot dip", j.Raft.Hang, unit.Inch / 16}, {"raft.blocks", j.Raft.Rest, 3 * unit.Inch},
-		{"bed.liner", j.Liner.Thickness, 6 * unit.Mil}, {"bed.turn over", j.Liner.Turn, usualTurn},
-		{"cut.stock", j.Longest, usualLongest}, {"cut.stock", j.LongestElse, usualLongest}, {"cut.stock", j.LongestStrip, longBatten}} {
+		{"bed.liner", j.Liner.Thickness, 6 * unit.Mil}, {"bed.turn over", j.Liner.Turn, usual.Turn},
+		{"cut.stock", j.Longest, usual.Longest}, {"cut.stock", j.LongestElse, usual.Longest}, {"cut.stock", j.LongestStrip, longBatten}} {
 		f = append(f, optional(o.path, o.l, o.example)...)
 	}
 	if f == nil && float64(j.Depth) > probe.highest() {
@@ -88,10 +89,10 @@ func (j Job) faults(l Yard) finding.Faults {
 	}
 	f = append(f, finding.Within("raft", j.ExtraMass, 0, mostExtraMass, 40*unit.Pound)...)
 	if j.Hose != 0 {
-		f = append(f, finding.Within("bed.hose", j.Hose, 1e-9, math.MaxFloat64, usualHose)...)
+		f = append(f, finding.Within("bed.hose", j.Hose, 1e-9, math.MaxFloat64, usual.Hose)...)
 	}
 	if j.Bucket != 0 {
-		f = append(f, finding.Within("mix.bucket", j.Bucket, 1e-5, math.MaxFloat64, usualBucket)...)
+		f = append(f, finding.Within("mix.bucket", j.Bucket, 1e-5, math.MaxFloat64, usual.Bucket)...)
 	}
 	f = append(f, finding.Within("bed.count", j.Count, 0, mostBeds, 1)...)
 	if j.Vessel.Shape == FrameShape {

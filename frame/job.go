@@ -3,6 +3,7 @@ package frame
 import (
 	"raftwright/finding"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // Wall is what a frame's walls are made of.
@@ -135,15 +136,6 @@ const (
 	AssumeTopAt      finding.ID = "frame.assume_top_at"
 )
 
-const (
-	usualTurn    = 6 * unit.Inch // over a timber rim, with a batten
-	usualLongest = 20 * unit.Foot
-	everywhere   = 16 * unit.Foot // the longest board that every yard stocks
-	usualHose    = 5 * unit.Flow(unit.Gallon) / 60
-	usualBucket  = 5 * unit.Gallon
-	spareWall    = 2 * unit.Inch // brim over the water of a tub of unknown height
-)
-
 // complete checks a job and fills what was not given.
 func (j Job) complete(l Yard) (Job, []finding.Assumption, finding.Faults) {
 	if f := j.faults(l); f != nil {
@@ -164,16 +156,16 @@ func (j Job) complete(l Yard) (Job, []finding.Assumption, finding.Faults) {
 		assume(AssumeSupport, srcOwn, nil)
 	}
 	if j.Liner.Thickness > 0 && j.Liner.Turn == 0 {
-		j.Liner.Turn = usualTurn
-		assume(AssumeTurn, srcPractice, finding.Args{"Turn": usualTurn})
+		j.Liner.Turn = usual.Turn
+		assume(AssumeTurn, srcPractice, finding.Args{"Turn": usual.Turn})
 	}
 	if j.Hose == 0 {
-		j.Hose = usualHose
-		assume(AssumeHose, srcPractice, finding.Args{"Flow": usualHose})
+		j.Hose = usual.Hose
+		assume(AssumeHose, srcPractice, finding.Args{"Flow": usual.Hose})
 	}
 	if j.Bucket == 0 {
-		j.Bucket = usualBucket
-		assume(AssumeBucket, srcPractice, finding.Args{"Bucket": usualBucket})
+		j.Bucket = usual.Bucket
+		assume(AssumeBucket, srcPractice, finding.Args{"Bucket": usual.Bucket})
 	}
 	return j, as, nil
 }
@@ -187,7 +179,7 @@ func (j Job) completeFrame(assume assumeFunc) Job {
 		assume(AssumeEndBoard, srcOwn, finding.Args{"Size": j.SideBoard.String()})
 	}
 	if j.Longest == 0 {
-		j.Longest = usualLongest
+		j.Longest = usual.Longest
 	}
 	if j.LongestElse == 0 {
 		j.LongestElse = j.Longest
@@ -216,7 +208,7 @@ func (j Job) completeTub(assume assumeFunc) Job {
 		}
 	}
 	if j.Vessel.Wall == 0 {
-		j.Vessel.Wall = j.Depth + spareWall
+		j.Vessel.Wall = j.Depth + usual.Wall
 		assume(AssumeWallHeight, srcOwn, finding.Args{"Height": j.Vessel.Wall})
 	}
 	return j

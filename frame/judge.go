@@ -5,6 +5,7 @@ import (
 
 	"raftwright/finding"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // Findings about the frame itself. They decide whether a design holds.
@@ -228,8 +229,8 @@ func (b *Bed) judgeSpan(out *report, r Row) {
 			out.add(FindSpliceWeak, finding.Stop, r.Scab.Use, "nds2018", args)
 		}
 	}
-	if piece > everywhere {
-		out.add(FindLongBoard, finding.Note, piece, srcPractice, finding.Args{"Board": r.word(), "Piece": piece, "Usual": everywhere})
+	if piece > usual.Everywhere {
+		out.add(FindLongBoard, finding.Note, piece, srcPractice, finding.Args{"Board": r.word(), "Piece": piece, "Usual": usual.Everywhere})
 	}
 }
 

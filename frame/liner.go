@@ -12,6 +12,7 @@ import (
 	"raftwright/internal/table"
 	"raftwright/source"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 //go:embed liner.csv
@@ -26,10 +27,6 @@ type Sheet struct {
 	Price             float64 // of one sheet or roll, as Prices; 0: not known
 	Source            source.ID
 }
-
-// usefulLife is the most years of a liner that count when liners are compared: as
-// long as the boards around it are taken to last (prices.csv).
-const usefulLife = 5
 
 // Life gives the years that a sheet is taken to last: the middle of its range.
 func (s Sheet) Life() float64 { return (s.LifeLow + s.LifeHigh) / 2 }
@@ -105,7 +102,7 @@ func (l Liner) Buy() string {
 func linerOf(j Job, sold Liners, sides, ends unit.Length) Liner {
 	turn := j.Liner.Turn
 	if turn == 0 {
-		turn = usualTurn
+		turn = usual.Turn
 	}
 	n := Liner{Wanted: j.Liner.Thickness > 0, Turn: turn}
 	a0, b0, ka, kb, _ := j.Vessel.slopes()
@@ -158,7 +155,7 @@ func (p Purchase) costPerYear() float64 {
 	if p.Cost == 0 {
 		return math.MaxFloat64
 	}
-	return p.Cost / min(p.Sheet.Life(), usefulLife)
+	return p.Cost / min(p.Sheet.Life(), usual.LinerYears)
 }
 
 // Cheaper gives the purchase that costs least to begin with, where it costs half of

@@ -3,6 +3,7 @@ package frame
 import (
 	"raftwright/finding"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // Findings about what the bed stands on, the rain, the raft, the liner and
@@ -103,26 +104,27 @@ func (b *Bed) passesDeck() (area unit.Area, wall unit.Length) {
 	return unit.Area(most / float64(b.Floor.Full)), unit.Length(max(0, room/waterWeight))
 }
 
-// levelAsked is what a builder is asked for: 1/4 in in 8 ft.
-const levelAsked = 0.25 / 96
-
 // finestLevel is as level as anyone gets the ground (common practice).
 const finestLevel = 3 * unit.Millimetre
 
 // LevelTo gives how level the ground must be from end to end: as the frame was
-// judged, and no finer than anyone gets it.
-func (b Bed) LevelTo() unit.Length { return max(b.Job.LevelError, finestLevel) }
+// judged, but no worse than a builder is asked for, 1/4 in for each 8 ft, and no
+// finer than anyone gets it.
+func (b Bed) LevelTo() unit.Length {
+	run := max(b.Job.Vessel.Length, b.Job.Vessel.Diameter)
+	most := usual.Level * max(1, run/(8*unit.Foot))
+	return max(min(b.Job.LevelError, most), finestLevel)
+}
 
 func (b *Bed) judgeLevel(out *report) {
 	lv, j := b.Level, b.Job
 	if lv.Error == 0 {
 		return
 	}
-	run := max(j.Vessel.Length, j.Vessel.Diameter)
 	args := finding.Args{"Error": lv.Error, "Least": lv.Least, "Greatest": lv.Greatest, "Gain": lv.ThrustGain, "Lost": lv.BrimLost,
-		"Asked": max(unit.Inch/4, run*levelAsked)}
+		"Asked": b.LevelTo()}
 	out.add(FindLevel, finding.Note, lv.Greatest, srcOwn, args).Act = finding.AtFill
-	if lv.Error > max(unit.Inch/4, run*levelAsked)*1.0001 {
+	if lv.Error > b.LevelTo()*1.0001 {
 		out.add(FindLevelBig, finding.Caution, lv.Error, srcPractice, args)
 	}
 	if lv.SlideUse > 1 || lv.TipUse > 1 {

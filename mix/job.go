@@ -7,6 +7,7 @@ import (
 	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // Water is what the fertilisers go into. The zero value is pure water.
@@ -67,7 +68,6 @@ type Crop struct {
 // Bounds of a job.
 const (
 	mostShelf    = 200
-	usualBucket  = 5 * unit.Gallon
 	measuredAt   = unit.Temperature(25)
 	mostNodes    = 30000
 	mostGridWork = 1100
@@ -91,7 +91,7 @@ func (j Job) check() finding.Faults {
 		names[m.Name] = true
 	}
 	for _, more := range []finding.Faults{
-		finding.Within("mix.bucket", j.Bucket, 0, 1e5*unit.Litre, usualBucket), finding.Within("bed", j.Bed, 0, 1e7*unit.Litre, 100*unit.Gallon),
+		finding.Within("mix.bucket", j.Bucket, 0, 1e5*unit.Litre, usual.Bucket), finding.Within("bed", j.Bed, 0, 1e7*unit.Litre, 100*unit.Gallon),
 		finding.Within("mix.stock.volume", j.Stock.Volume, 0, 1e5*unit.Litre, 5*unit.Gallon), finding.Within("mix.stock.ratio", j.Stock.Ratio, 0, 5000, 100),
 		finding.Within("mix.most products", j.MostProducts, 0, 1000, 4), finding.Within("mix.budget", j.Budget, 0, 1e9, 20),
 	} {
@@ -129,7 +129,7 @@ func (j Job) prepare(lib Library, found *RecipeJob) (prepared, finding.Faults) {
 	p := prepared{library: lib, job: j, base: j.Water.Levels(), bucket: j.Bucket, found: found}
 	faults := j.check()
 	if p.bucket == 0 {
-		p.bucket = usualBucket
+		p.bucket = usual.Bucket
 		p.assumptions = append(p.assumptions, finding.Assumption{ID: AssumeBucket, Args: finding.Args{"Volume": p.bucket}, Source: source.CommonPractice})
 	}
 	p.fill = j.startFilling(p.bucket, found != nil)

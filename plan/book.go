@@ -14,6 +14,7 @@ import (
 	"raftwright/mix"
 	"raftwright/raft"
 	"raftwright/sky"
+	"raftwright/usual"
 	"raftwright/water"
 )
 
@@ -59,6 +60,7 @@ func readBook(texts table.Texts) (b Book, faults finding.Faults) {
 	for _, t := range texts {
 		b.tables[t.File] = table.Hash(t.Text)
 	}
+	b.tables["usual"] = table.Hash(usual.Text())
 	return b, slices.Concat(each[:]...)
 }
 

@@ -8,18 +8,10 @@ import (
 	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
-// Labour and yield of a small bed (common practice, no source).
-const (
-	hoursToBuild    = 6 * unit.Hour // one bed, two people for half a morning
-	hoursAWeek      = unit.Hour     // looking after one bed
-	hoursToPlant    = 1.5 * unit.Hour
-	secondsPerHead  = 60 * unit.Second // cut, wash, pack
-	soldShare       = unit.Fraction(0.9)
-	usualCropsAYear = 5.0
-	daysAYear       = 365.25
-)
+const daysAYear = 365.25
 
 // reckon prices the needs of all beds.
 func (m *maker) reckon() {
@@ -29,10 +21,10 @@ func (m *maker) reckon() {
 	b := m.Brief.Prices
 	heads := m.Raft.Holes * m.Beds
 	j := cost.Job{
-		Needs: m.needs(), Book: m.prices, Currency: m.Currency(), Rate: m.rate(), Day: m.startDay(), On: m.PricedOn(), Place: b.Place.Value, Heads: heads, Sold: soldShare,
+		Needs: m.needs(), Book: m.prices, Currency: m.Currency(), Rate: m.rate(), Day: m.startDay(), On: m.PricedOn(), Place: b.Place.Value, Heads: heads, Sold: usual.Sold,
 		CropsPerYear: m.cropsPerYear(),
-		LaborPerCrop: unit.Duration(m.Beds)*(hoursToPlant+hoursAWeek*unit.Duration(m.Crop.Raft.Middle().Days()/7)) + secondsPerHead*unit.Duration(heads),
-		LaborToBuild: unit.Duration(m.Beds) * hoursToBuild,
+		LaborPerCrop: unit.Duration(m.Beds)*(usual.PlantTime+usual.WeeklyTime*unit.Duration(m.Crop.Raft.Middle().Days()/7)) + usual.HeadTime*unit.Duration(heads),
+		LaborToBuild: unit.Duration(m.Beds) * usual.BuildTime,
 	}
 	j.PerCropExtras = m.powerNeeds(j.CropsPerYear)
 	if m.Starves() { // no harvest, and no money for it
@@ -70,7 +62,7 @@ func (m *maker) startDay() time.Time {
 // without a calendar, as many as usual.
 func (m *maker) cropsPerYear() float64 {
 	if m.Season == nil {
-		return usualCropsAYear
+		return usual.CropsAYear
 	}
 	crops := m.Season.CropsPerYear
 	if b := m.Season.Batches; len(b) > 0 { // a calendar may run for several years

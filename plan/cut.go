@@ -10,6 +10,7 @@ import (
 	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // Boards is the cutting of all wood of the plan, one cutting job for each size
@@ -110,7 +111,7 @@ func (m *maker) cutPieces() {
 	j, given, onHand := m.cutting()
 	j.Stock, j.OnHand = given, onHand
 	if len(given) == 0 && len(onHand) == 0 {
-		j.Stock = m.stockOf(usualSide)
+		j.Stock = m.stockOf(usual.Side)
 		m.assume(finding.Assumption{ID: AssumeStock, Source: source.CommonPractice})
 	}
 	for _, p := range m.Brief.Cut.Pieces {
@@ -118,7 +119,7 @@ func (m *maker) cutPieces() {
 	}
 	size := ""
 	if bedKnown(m.Brief) {
-		size = string(m.Brief.Bed.SideBoard.Or(usualSide))
+		size = string(m.Brief.Bed.SideBoard.Or(usual.Side))
 	}
 	m.sawn(size, m.sawing(size, j))
 }

@@ -8,6 +8,7 @@ import (
 	"raftwright/mix"
 	"raftwright/season"
 	"raftwright/unit"
+	"raftwright/usual"
 	"raftwright/water"
 )
 
@@ -115,9 +116,6 @@ func (p Plan) Tasks() []season.Task {
 	return out
 }
 
-// ascorbicJar is what a jar of ascorbic acid holds in stores (common practice).
-const ascorbicJar = 100 * unit.Gram
-
 // cureNeed is how many jars of ascorbic acid a crop takes: the fill and the water
 // that is drunk.
 func (m *maker) cureNeed() (jars float64, ok bool) {
@@ -126,5 +124,5 @@ func (m *maker) cureNeed() (jars float64, ok bool) {
 		return 0, false
 	}
 	whole := water.Ascorbic(c.Chlorine).In(m.Frame.Volume + m.drunk())
-	return math.Ceil(float64(whole) * float64(m.Beds) / float64(ascorbicJar)), true
+	return math.Ceil(float64(whole) * float64(m.Beds) / float64(usual.Ascorbic)), true
 }

@@ -12,6 +12,7 @@ import (
 	"raftwright/season"
 	"raftwright/source"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // Assumptions about the frame that the plan makes before the frame room is asked.
@@ -21,15 +22,6 @@ const (
 	AssumeLiner     finding.ID = "plan.liner"
 	AssumeLevel     finding.ID = "plan.level"
 	AssumeIncised   finding.ID = "plan.incised"
-)
-
-// The trade's usual choices (common practice, no source).
-const (
-	usualSide   = "2x8"
-	usualEnd    = "2x10"
-	usualLumber = "southern-pine-2"
-	usualLiner  = 6 * unit.Mil
-	usualLevel  = unit.Inch / 4 // asked for in 8 ft
 )
 
 // makeFrame designs what holds the water, loaded with the raft.
@@ -43,8 +35,8 @@ func (m *maker) makeFrame() {
 	j.Bucket = m.Brief.Mix.Bucket.Value
 	j.Hose, j.Wall, j.HoldBy, j.Soil = b.Hose.Value, walls[b.Walls.Value], holdsWith[b.HoldWith.Value], soils[b.Soil.Value]
 	if !b.LevelError.Given {
-		j.LevelError = usualLevel
-		m.assume(finding.Assumption{ID: AssumeLevel, Args: finding.Args{"Level": usualLevel}, Source: source.CommonPractice})
+		j.LevelError = usual.Level
+		m.assume(finding.Assumption{ID: AssumeLevel, Args: finding.Args{"Level": usual.Level}, Source: source.CommonPractice})
 	}
 	j.Vessel = v.holds()
 	if j.Vessel.Shape == frame.FrameShape {
@@ -84,7 +76,7 @@ func (m *maker) yard() frame.Yard {
 // for the sides, the usual ones for all else.
 func (m *maker) longest(j frame.Job) frame.Job {
 	trim := m.Brief.Cut.Trim.Value
-	j.LongestElse = m.book.Yard.Longest(usualSide) - trim
+	j.LongestElse = m.book.Yard.Longest(usual.Side) - trim
 	j.Longest, j.LongestStrip = m.book.Yard.Longest(j.SideBoard.String())-trim, m.book.Yard.Longest(frame.Batten)-trim
 	if own := m.Brief.Cut.Stock; len(own) > 0 {
 		j.Longest = 0
@@ -225,21 +217,21 @@ func (m *maker) lumber(j *frame.Job) bool {
 		m.wrong(faults...)
 		return s
 	}
-	j.SideBoard = board("bed.side board", b.SideBoard, usualSide)
+	j.SideBoard = board("bed.side board", b.SideBoard, usual.Side)
 	if b.EndBoard.Given || !b.SideBoard.Given {
-		j.EndBoard = board("bed.end board", b.EndBoard, usualEnd)
+		j.EndBoard = board("bed.end board", b.EndBoard, usual.End)
 	} // else the frame takes the ends as the sides, and lists it
 	j.Species = b.Lumber.Value
 	if !b.Lumber.Given {
-		j.Species = usualLumber
-		m.assume(finding.Assumption{ID: AssumeLumber, Args: finding.Args{"Lumber": usualLumber}, Source: source.CommonPractice})
+		j.Species = usual.Lumber
+		m.assume(finding.Assumption{ID: AssumeLumber, Args: finding.Args{"Lumber": usual.Lumber}, Source: source.CommonPractice})
 	}
 	if !b.Incised.Given {
 		m.assume(finding.Assumption{ID: AssumeIncised, Source: ownChoice})
 	}
-	j.Liner.Thickness = usualLiner
+	j.Liner.Thickness = usual.Liner
 	if !b.Liner.Given {
-		m.assume(finding.Assumption{ID: AssumeLiner, Args: finding.Args{"Thickness": usualLiner}, Source: source.CommonPractice})
+		m.assume(finding.Assumption{ID: AssumeLiner, Args: finding.Args{"Thickness": usual.Liner}, Source: source.CommonPractice})
 	}
 	switch h := b.Holds; {
 	case !h.Given || h.Value.Auto:

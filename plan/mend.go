@@ -14,6 +14,7 @@ import (
 	"raftwright/frame"
 	"raftwright/mix"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // way is changes of a brief that may end a stop when they are made together.
@@ -201,7 +202,7 @@ func (m *mender) frameWays() [][]way {
 		if b.Brim > 0 {
 			depth = min(depth, b.Brim-b.Job.LevelError/2-unit.Inch)
 		}
-		for _, d := range []unit.Length{depth, 5 * unit.Inch, 4 * unit.Inch, usualDepth} {
+		for _, d := range []unit.Length{depth, 5 * unit.Inch, 4 * unit.Inch, usual.Depth} {
 			shallow = append(shallow, to("bed.depth", m.length(d.ToMark(8, unit.Down))))
 		}
 	}
@@ -254,7 +255,7 @@ func (m *mender) lightWays(f finding.Finding) []way {
 	var out []way
 	wall, area := f.Args["Wall"].(unit.Length), f.Args["Area"].(unit.Area)
 	wall = wall.ToMark(4, unit.Down)
-	if depth := wall - unit.Inch; depth >= leastMended {
+	if depth := wall - unit.Inch; depth >= usual.LeastTub {
 		out = append(out, slices.Concat(to("bed.wall height", m.length(wall)), to("bed.depth", m.length(depth))))
 	}
 	v := m.plan.vessel
@@ -271,9 +272,6 @@ func (m *mender) lightWays(f finding.Finding) []way {
 	return append(out, small)
 }
 
-// leastMended is the least water that a mended tub is given (own choice).
-const leastMended = 4 * unit.Inch
-
 // sizeWays are smaller beds: as large as the methods reach, then of one usual sheet.
 func (m *mender) sizeWays() [][]way {
 	v := m.plan.vessel
@@ -286,7 +284,7 @@ func (m *mender) sizeWays() [][]way {
 			without("bed.base length", "bed.base width", "raft.sheet"))
 	}
 	one := without(sizeKeys...)
-	frame := slices.Concat(without(boardKeys...), without(woodKeys...), without(siteKeys...), to("bed.support", string(brief.Ground)), to("bed.depth", m.length(usualDepth)))
+	frame := slices.Concat(without(boardKeys...), without(woodKeys...), without(siteKeys...), to("bed.support", string(brief.Ground)), to("bed.depth", m.length(usual.Depth)))
 	bare := slices.Concat(one, frame, way{{Path: "bed", Value: "{}"}})
 	return [][]way{{cut}, {one, slices.Concat(cut, frame), slices.Concat(one, frame)}, {bare}}
 }
@@ -300,7 +298,7 @@ func (m *mender) raftWays() [][]way {
 				thick = append(thick, to("raft.thickness", m.length(t)))
 			}
 		}
-		gap, in := 2*usualGap, r.Job.Inside
+		gap, in := 2*usual.Gap, r.Job.Inside
 		if r.Round {
 			fits = append(fits, to("raft.diameter", m.length(r.Job.InsideDiameter-gap)))
 		} else if in.X > gap && in.Y > gap {
@@ -327,7 +325,7 @@ func (m *mender) cutWays(f finding.Finding) [][]way {
 	if piece, ok := f.Args["Length"].(unit.Length); ok && f.ID == cut.FindTooLong {
 		l := unit.Length(math.Ceil(float64((piece+unit.Inch)/(2*unit.Foot)))) * 2 * unit.Foot
 		at := finding.Path("cut.stock").Item(len(m.job.Brief.Cut.Stock))
-		for _, usual := range m.plan.book.Yard.Lengths(usualSide) {
+		for _, usual := range m.plan.book.Yard.Lengths(usual.Side) {
 			if usual >= piece && len(m.job.Brief.Cut.Stock) > 0 {
 				longer = append(longer, way{{Path: at, Value: "{length: " + m.length(usual) + "}"}})
 			}

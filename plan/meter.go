@@ -8,6 +8,7 @@ import (
 	"raftwright/mix"
 	"raftwright/source"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // Meter is the grower's own conductivity meter.
@@ -33,16 +34,6 @@ var pens = map[brief.Shown]mix.Pen{
 	brief.ShowsFactor: mix.ConductivityFactor, brief.ShowsPPM500: mix.TDS500, brief.ShowsPPM640: mix.TDS640, brief.ShowsPPM700: mix.TDS700,
 }
 
-// Doubts of a pocket meter (common practice, no source): a reading this near is
-// of this scale; further off, it wants to be set; two scales closer to each
-// other than this cannot be told apart.
-const (
-	meterFine   = 0.03
-	meterOff    = 0.10
-	meterClear  = 0.03 // at most this far from its own scale
-	meterAnyone = 0.06 // and at least this far from the next
-)
-
 // readMeter finds out what the meter shows: as stated, as a known solution
 // tells, or not at all. It never guesses in silence.
 func (m *maker) readMeter() {
@@ -65,26 +56,26 @@ func (m *maker) checkMeter(out *Meter, known unit.Conductivity, reads float64) {
 	out.Off = unit.Fraction(reads/out.Pen.Shows(known) - 1)
 	args := finding.Args{"Reads": reads, "EC": known, "Scale": out.Pen.String(), "Should": out.Pen.Shows(known), "Off": out.Off, "Fits": ""}
 	switch off := math.Abs(float64(out.Off)); {
-	case off > meterOff:
-		if fits := mix.InferPen(known, reads, meterFine); len(fits) > 0 {
+	case off > usual.MeterOff:
+		if fits := mix.InferPen(known, reads, usual.MeterFine); len(fits) > 0 {
 			args["Fits"] = fits[0].Pen.String()
 		}
 		m.find(finding.Finding{ID: FindMeterScale, Act: finding.AtMix, Severity: finding.Caution, Args: args, Figure: out.Off, Source: source.Given})
-	case off > meterFine:
+	case off > usual.MeterFine:
 		m.find(finding.Finding{ID: FindMeterOff, Act: finding.AtMix, Severity: finding.Note, Args: args, Figure: out.Off, Source: source.Given})
 	}
 }
 
 // inferMeter finds the scale that a known solution tells, where it tells one.
 func (m *maker) inferMeter(out *Meter, known unit.Conductivity, reads float64) {
-	fits := mix.InferPen(known, reads, meterOff)
+	fits := mix.InferPen(known, reads, usual.MeterOff)
 	args := finding.Args{"Reads": reads, "EC": known}
 	if len(fits) == 0 {
 		m.find(finding.Finding{ID: FindMeterNone, Act: finding.AtMix, Severity: finding.Caution, Args: args, Source: source.Given})
 		return
 	}
 	far := func(i int) float64 { return math.Abs(float64(fits[i].Off)) }
-	if len(fits) == 1 || far(0) <= meterClear && far(1) >= meterAnyone {
+	if len(fits) == 1 || far(0) <= usual.MeterClear && far(1) >= usual.MeterAnyone {
 		out.Pen, out.Inferred, out.Off = fits[0].Pen, true, fits[0].Off
 		args["Scale"] = out.Pen.String()
 		m.assume(finding.Assumption{ID: AssumeMeterScale, Args: args, Source: source.Given})

@@ -10,6 +10,7 @@ import (
 	"raftwright/mix"
 	"raftwright/source"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // Assumptions of the mix that the plan makes.
@@ -140,7 +141,7 @@ func (m *maker) readTarget() {
 	}
 	t.Limits = m.limits(b)
 	if t.Recipe == "" && !hasFigures(*t) {
-		t.Recipe = usualRecipe
+		t.Recipe = usual.Recipe
 		m.assume(finding.Assumption{ID: AssumeRecipe, Source: source.CommonPractice})
 	} else if t.Recipe != "" {
 		_, faults := m.book.Library.Recipe("target.recipe", t.Recipe)
@@ -148,9 +149,6 @@ func (m *maker) readTarget() {
 	}
 	m.atStage(t)
 }
-
-// nurseryShare is the strength of a raft recipe that young plants are given.
-const nurseryShare = 50 * unit.Percent
 
 // atStage makes a recipe as strong as the plants are old.
 func (m *maker) atStage(t *mix.Target) {
@@ -167,13 +165,10 @@ func (m *maker) atStage(t *mix.Target) {
 	case b.EC.Given:
 		m.wrong(finding.Fault{ID: FaultTwoStrengths, Path: at, Args: finding.Args{"Key": string(at)}})
 	case young && !b.Strength.Given:
-		t.Strength = nurseryShare
-		m.assume(finding.Assumption{ID: AssumeNursery, Args: finding.Args{"Share": nurseryShare}, Source: source.CommonPractice})
+		t.Strength = usual.Nursery
+		m.assume(finding.Assumption{ID: AssumeNursery, Args: finding.Args{"Share": usual.Nursery}, Source: source.CommonPractice})
 	}
 }
-
-// usualRecipe is taken where a brief has no target.
-const usualRecipe = "lettuce"
 
 func hasFigures(t mix.Target) bool {
 	for _, f := range t.Figures {
@@ -266,7 +261,7 @@ func (m *maker) feedNeeds(n float64) []cost.Need {
 		out = append(out, need)
 	}
 	if jars, ok := m.cureNeed(); ok {
-		out = append(out, cost.Need{Keys: []string{"ascorbic acid"}, Name: "need.ascorbic", Args: finding.Args{"Pack": ascorbicJar}, Group: "feed", Unit: "each", Quantity: jars})
+		out = append(out, cost.Need{Keys: []string{"ascorbic acid"}, Name: "need.ascorbic", Args: finding.Args{"Pack": usual.Ascorbic}, Group: "feed", Unit: "each", Quantity: jars})
 	}
 	if c, ok := m.Cure(); ok && c.Filter && c.Chlorine > 0 {
 		out = append(out, cost.Need{Keys: []string{"carbon filter"}, Name: "need.carbon", Group: "feed", Unit: "each", Quantity: 1, Once: true, Life: 1})
@@ -289,11 +284,7 @@ func (m *maker) byThePack(need cost.Need, p brief.Product) cost.Need {
 	packs := need.Quantity / pack.Kilograms()
 	need.Quantity, need.Unit = math.Ceil(packs-1e-9), "pack"
 	if crops := need.Quantity / packs; crops >= 2 {
-		need.Once, need.Life = true, math.Min(crops/m.cropsPerYear(), longestKept)
+		need.Once, need.Life = true, math.Min(crops/m.cropsPerYear(), usual.Keeps)
 	}
 	return need
 }
-
-// longestKept is how long a dry fertilizer keeps in its bag, years (common
-// practice, no source).
-const longestKept = 5.0

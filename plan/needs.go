@@ -11,6 +11,7 @@ import (
 	"raftwright/frame"
 	"raftwright/pool"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // needs lists everything that all beds want, in the order of the work.
@@ -67,7 +68,7 @@ func (m *maker) vesselNeeds(n float64) []cost.Need {
 		}
 		out = append(out, cost.Need{Keys: []string{s.Kind.String(), key, "screw"}, Name: "need.screw",
 			Args:     finding.Args{"Gauge": s.Gauge, "Length": s.Length, "For": s.Kind.Word()},
-			Quantity: float64(s.Count) * n, Unit: "each", Pack: 10, Once: true, Group: "frame"})
+			Quantity: float64(s.Count) * n, Unit: "each", Pack: usual.ScrewPack, Once: true, Group: "frame"})
 	}
 	if d.Liner.Wanted {
 		need := cost.Need{Keys: []string{"liner", "liner sheet"}, Name: "need.liner_cut", Args: finding.Args{"Length": d.Liner.Length, "Width": d.Liner.Width},
@@ -112,13 +113,13 @@ func (m *maker) raftNeeds(n float64) []cost.Need {
 		sheet = usualSheet
 	}
 	area := sheet.Area().SquareFeet()
-	thick := float64(r.Job.Thickness / (1.5 * unit.Inch))
+	thick := float64(r.Job.Thickness / usual.FoamPricedAt)
 	holes := float64(r.Holes) * n
 	return []cost.Need{
 		{Keys: []string{"foam sheet", "foam board"}, PerKey: []float64{1, area * thick}, Name: "need.foam",
 			Args:     finding.Args{"Thickness": r.Job.Thickness, "Width": sheet.X, "Length": sheet.Y, "Kind": r.Foam.Kind},
 			Quantity: float64(m.FoamSheets()), Unit: "each", Once: true, Group: "raft"},
-		{Keys: []string{"white paint"}, Name: "need.paint", Quantity: math.Ceil(float64(m.FoamSheets()) / 3), Unit: "quart", Once: true, Group: "raft"},
+		{Keys: []string{"white paint"}, Name: "need.paint", Quantity: math.Ceil(float64(m.FoamSheets()) / usual.PaintSheets), Unit: "quart", Once: true, Group: "raft"},
 		{Keys: []string{"net pot"}, Name: "need.pot", Args: finding.Args{"Height": m.tall(r.Job.Pot.Height), "Hole": r.Job.Hole},
 			Quantity: holes, Unit: "each", Once: true, Group: "raft"},
 		{Keys: []string{"hole saw"}, Name: "need.hole_saw", Args: finding.Args{"Hole": r.Job.Hole}, Quantity: 1, Unit: "each", Once: true, Group: "tools"},
@@ -126,11 +127,11 @@ func (m *maker) raftNeeds(n float64) []cost.Need {
 }
 
 // tall rounds the height of a pot up to one that is sold: pots come by the half inch or
-// the centimeter, not by sixteenths (common practice, no source).
+// the centimeter, not by sixteenths.
 func (m *maker) tall(h unit.Length) unit.Length {
-	step := unit.Length(unit.Inch / 2)
+	step := unit.Length(usual.PotStep)
 	if m.Metric() {
-		step = unit.Centimetre
+		step = usual.PotStepMetric
 	}
 	return unit.Length(math.Ceil(float64(h/step)-1e-6)) * step
 }
@@ -179,7 +180,7 @@ func (m *maker) toolNeeds() []cost.Need {
 		pump.Quantity = float64(m.Beds)
 		stone := one("air stone", "need.air_stone")
 		stone.Quantity = stones
-		line := cost.Need{Keys: []string{"air line"}, Name: "need.air_line", Quantity: 10 * stones, Unit: "foot", Once: true, Group: "tools"}
+		line := cost.Need{Keys: []string{"air line"}, Name: "need.air_line", Quantity: usual.AirLine * stones, Unit: "foot", Once: true, Group: "tools"}
 		out = append(out, pump, stone, line)
 	}
 	return out

@@ -7,6 +7,7 @@ import (
 	"raftwright/raft"
 	"raftwright/source"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // makeRaft lays out the raft that floats in the vessel.
@@ -51,7 +52,7 @@ func (m *maker) makeRaft() {
 // tellHoles says where the rafts have not the holes that the heads wanted take.
 func (m *maker) tellHoles() {
 	holes := m.Raft.Holes * m.Beds
-	if wanted := raft.HolesFor(m.heads, m.Crop.Raft.Middle(), lossOnRaft); m.heads > 0 && holes < wanted {
+	if wanted := raft.HolesFor(m.heads, m.Crop.Raft.Middle(), usual.Lost); m.heads > 0 && holes < wanted {
 		m.find(finding.Finding{ID: FindHolesShort, Severity: finding.Caution, Figure: holes,
 			Args: finding.Args{"Holes": holes, "Wanted": wanted}, Source: source.CommonPractice})
 	}

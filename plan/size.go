@@ -9,6 +9,7 @@ import (
 	"raftwright/raft"
 	"raftwright/source"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 const ownChoice = source.OwnChoice
@@ -48,15 +49,8 @@ type vessel struct {
 	gap        unit.Length
 }
 
-// The usual foam sheet and play (common practice, no source).
-const (
-	usualDepth = 6 * unit.Inch
-	usualGap   = unit.Inch / 2
-	usualHole  = 5 * unit.Inch / 2
-	boardThick = 3 * unit.Inch / 2 // dressed two-by lumber, PS 20-20
-)
-
-var usualSheet = raft.Size{X: 4 * unit.Foot, Y: 8 * unit.Foot}
+// usualSheet is the foam board that stores sell.
+var usualSheet = raft.Size{X: usual.SheetWidth, Y: usual.SheetLength}
 
 // size settles how big the bed is: as said, from the free space, from the heads
 // wanted, or from the raft and its play.
@@ -71,12 +65,12 @@ func (m *maker) size() {
 		m.assume(finding.Assumption{ID: AssumeVessel, Args: finding.Args{"Vessel": finding.Word("word.vessel." + string(v.kind))}, Source: ownChoice})
 	}
 	if !b.Bed.Depth.Given {
-		v.depth = usualDepth
+		v.depth = usual.Depth
 		m.assume(finding.Assumption{ID: AssumeDepth, Args: finding.Args{"Depth": v.depth}, Source: source.CommonPractice})
 	}
 	v.gap = b.Raft.Gap.Value
 	if !b.Raft.Gap.Given {
-		v.gap = usualGap // the raft assumes the same and lists it
+		v.gap = usual.Gap // the raft assumes the same and lists it
 	}
 	v.sheet = raft.Size{X: b.Raft.Sheet.Value.X, Y: b.Raft.Sheet.Value.Y}
 	if !b.Raft.Sheet.Given && v.kind != brief.Round {
@@ -164,7 +158,7 @@ func (m *maker) sizeRectangle(v *vessel) {
 // the boards around them.
 func (m *maker) fitSpace(v *vessel) {
 	space := m.Brief.Bed.Space.Value
-	round := 2*v.gap + 2*boardThick
+	round := 2*v.gap + 2*usual.BoardThick
 	best, across, along := 0, 0, 0
 	for _, s := range []raft.Size{{X: space.X - round, Y: space.Y - round}, {X: space.Y - round, Y: space.X - round}} {
 		a, l := int(math.Floor(float64(s.X/v.sheet.X)+1e-9)), int(math.Floor(float64(s.Y/v.sheet.Y)+1e-9))
@@ -191,14 +185,14 @@ func (m *maker) fitSpace(v *vessel) {
 // sheetsForHeads lays sheets end to end until there are holes enough for the
 // heads wanted each week.
 func (m *maker) sheetsForHeads(v *vessel) {
-	holes := raft.HolesFor(m.heads, m.Crop.Raft.Middle(), lossOnRaft)
+	holes := raft.HolesFor(m.heads, m.Crop.Raft.Middle(), usual.Lost)
 	spacing := m.spacing()
 	perSheet := latticeHoles(v.sheet, spacing, m.edge(spacing))
 	n := max(1, raft.SheetsFor(holes, perSheet)/m.Beds)
 	if n*m.Beds*perSheet < holes {
 		n++
 	}
-	n = min(n, mostSheets)
+	n = min(n, usual.MostSheets)
 	v.along = n
 	if v.sheet.Y > v.sheet.X && n > 5 { // longer than 40 ft: two rows
 		v.across, v.along = 2, (n+1)/2
@@ -206,18 +200,11 @@ func (m *maker) sheetsForHeads(v *vessel) {
 	m.assume(finding.Assumption{ID: AssumeSheets, Args: finding.Args{"Count": v.across * v.along}, Source: ownChoice})
 }
 
-// lossOnRaft is the share of plants lost between planting and harvest (common
-// practice, no source); mostSheets bounds a bed.
-const (
-	lossOnRaft unit.Fraction = 0.1
-	mostSheets int           = 20
-)
-
 // spacing gives the hole spacing: as said, or the widest that the crop is grown at, but
 // no closer than the foam between two holes bears.
 func (m *maker) spacing() unit.Length {
 	r := m.Brief.Raft
-	return r.Spacing.Or(max(m.Crop.Spacing.Max, r.Hole.Or(usualHole)+r.Thickness.Or(boardThick)))
+	return r.Spacing.Or(max(m.Crop.Spacing.Max, r.Hole.Or(usual.Hole)+r.Thickness.Or(usual.BoardThick)))
 }
 
 // edge gives the distance of the outer holes from the rim: as said, or half the

@@ -7,6 +7,7 @@ import (
 	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // Findings about warmth and light that is bought.
@@ -20,16 +21,6 @@ const (
 
 // AssumePower is the price of electricity, where the brief has none.
 const AssumePower finding.ID = "plan.power_price"
-
-// leastHeater is the least power worth a sentence.
-const leastHeater = unit.Power(5)
-
-// Levels to hold where the brief names none: the ends of what is fine for a leaf
-// crop's solution (trade guide, 60 to 75 °F).
-const (
-	usualHeatTo = unit.Temperature(16)
-	usualCoolTo = unit.Temperature(24)
-)
 
 // Warmth is what holding the solution and lighting the plants takes, by month,
 // for one bed; months without a crop count nothing.
@@ -55,7 +46,7 @@ func (m *maker) priceWarmth() {
 		return
 	}
 	bed := m.Brief.Bed
-	w := &Warmth{HeatTo: bed.HeatTo.Or(usualHeatTo), CoolTo: bed.CoolTo.Or(usualCoolTo), PowerPrice: m.power.price}
+	w := &Warmth{HeatTo: bed.HeatTo.Or(usual.HeatTo), CoolTo: bed.CoolTo.Or(usual.CoolTo), PowerPrice: m.power.price}
 	heat, ice := m.Season.Heating(w.HeatTo), m.Season.Cooling(w.CoolTo)
 	for i, x := range m.Season.Months {
 		if !x.Planted && len(m.Season.Batches) > 0 {
@@ -78,7 +69,7 @@ func (m *maker) priceWarmth() {
 // takesPower tells whether a cost of electricity is printed at all.
 func (w Warmth) takesPower() bool {
 	for _, x := range w.Months {
-		if x.Heater >= leastHeater || x.LampEnergy > 0 {
+		if x.Heater >= usual.LeastHeater || x.LampEnergy > 0 {
 			return true
 		}
 	}
@@ -98,7 +89,7 @@ func (m *maker) tellHeat() {
 			hot = i
 		}
 	}
-	if x := w.Months[cold]; x.Heater >= leastHeater {
+	if x := w.Months[cold]; x.Heater >= usual.LeastHeater {
 		args := finding.Args{"Hold": w.HeatTo, "Month": monthName(cold + 1), "Power": unit.Power(10 * math.Ceil(float64(x.Heater)/10)), "Energy": whole(x.HeaterEnergy), "Year": whole(year)}
 		if w.priced() {
 			args["Cost"], args["YearCost"] = cost.About(w.Price(x.HeaterEnergy)), cost.About(w.Price(year))

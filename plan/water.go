@@ -8,6 +8,7 @@ import (
 	"raftwright/mix"
 	"raftwright/source"
 	"raftwright/unit"
+	"raftwright/usual"
 	"raftwright/water"
 )
 
@@ -19,7 +20,6 @@ const (
 	AssumeAcid       finding.ID = "plan.acid_product"
 	AssumeAcidTarget finding.ID = "plan.acid_target"
 	AssumeAcidClosed finding.ID = "plan.acid_closed"
-	usualTargetPH               = 5.8
 )
 
 // assessWater reads the water test and doses the acid.
@@ -98,7 +98,7 @@ func (m *maker) wantedAcid() *water.Want {
 		m.assume(finding.Assumption{ID: AssumeAcid, Source: ownChoice}) // the mildest of them
 	}
 	if !b.TargetPH.Given {
-		w.PH = usualTargetPH
+		w.PH = usual.PH
 		m.assume(finding.Assumption{ID: AssumeAcidTarget, Args: finding.Args{"PH": w.PH}, Source: source.CommonPractice})
 	}
 	if !b.Air.Given {

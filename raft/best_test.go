@@ -19,8 +19,8 @@ func discOf(ratio float64) plot {
 	return plot{w: d, h: d, round: true}.spaced(0.15, 0.3)
 }
 
-// usual is the search that a raft has.
-var usual = search{context.Background(), usualSteps, DefaultBook().Circles}
+// usualSearch is the search that a raft has.
+var usualSearch = search{context.Background(), usualSteps, DefaultBook().Circles}
 
 // The table of packings is that of circle_packing.csv of the check tables (Graham,
 // Lubachevsky, Nurmela & Ostergard 1998; Lubachevsky & Graham 1997; later
@@ -56,7 +56,7 @@ func TestDiscsAgainstBestKnown(t *testing.T) {
 		if testing.Short() && i%20 != 0 {
 			continue
 		}
-		l := layOut(discOf(ratio), Best, 0.3, usual)
+		l := layOut(discOf(ratio), Best, 0.3, usualSearch)
 		verify(t, l, 0.3, 0.15)
 		if got := len(l.Positions); got < i {
 			t.Errorf("%d holes where %d are known", got, i+1)
@@ -79,7 +79,7 @@ func TestNoWorseThanBefore(t *testing.T) {
 		if want == 73 || want == 85 {
 			want--
 		}
-		if got := len(layOut(discOf(number(t, row[1])), Best, 0.3, usual).Positions); got < want {
+		if got := len(layOut(discOf(number(t, row[1])), Best, 0.3, usualSearch).Positions); got < want {
 			t.Errorf("%d circles: %d holes", want, got)
 		}
 	}
@@ -90,7 +90,7 @@ func TestNoWorseThanBefore(t *testing.T) {
 		}
 		p := plot{w: number(t, row[0]) * 0.0254, h: number(t, row[1]) * 0.0254}.spaced(number(t, row[2])*0.0254, 0)
 		s := inches(number(t, row[3]))
-		l := layOut(p, Best, s, usual)
+		l := layOut(p, Best, s, usualSearch)
 		verify(t, l, s, unit.Length(p.edge))
 		if got := len(l.Positions); got < before[i] {
 			t.Errorf("%v: %d holes, %d before", row[:4], got, before[i])
@@ -109,7 +109,7 @@ func TestDiscsOfMethods(t *testing.T) {
 		want    int
 	}{{58, 4, 9, 33}, {58, 3, 8, 44}, {70, 5, 10, 38}, {94, 6, 12, 48}, {44, 4, 7, 29}} {
 		p := plot{w: c.d * 0.0254, h: c.d * 0.0254, round: true}.spaced(c.e*0.0254, 0)
-		l := layOut(p, Best, inches(c.s), usual)
+		l := layOut(p, Best, inches(c.s), usualSearch)
 		verify(t, l, inches(c.s), inches(c.e))
 		if n := len(l.Positions); n < c.want-1 || n > c.want {
 			t.Errorf("%+v: %d holes", c, n)
@@ -130,7 +130,7 @@ func TestSheetsAgainstSearch(t *testing.T) {
 		e := number(t, row[2]) * 0.0254
 		p := plot{w: number(t, row[0]) * 0.0254, h: number(t, row[1]) * 0.0254}.spaced(e, 0)
 		s := inches(number(t, row[3]))
-		l := layOut(p, Best, s, usual)
+		l := layOut(p, Best, s, usualSearch)
 		verify(t, l, s, unit.Length(e))
 		if got := len(l.Positions); got < int(number(t, row[8])) || got > int(number(t, row[9])) {
 			t.Errorf("%v: %d holes", row, got)

@@ -6,6 +6,7 @@ import (
 	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // Faults of a job, each at the key of the brief that is meant.
@@ -56,19 +57,8 @@ const (
 	AssumeHeadMass  finding.ID = "raft.assume_head_mass"
 )
 
-// The trade's own figures (common practice, no source).
-const (
-	usualSpacing   = 12 * unit.Inch
-	usualHole      = 2.5 * unit.Inch
-	usualThickness = 1.5 * unit.Inch
-	usualGap       = unit.Inch / 2
-	usualDip       = unit.Inch / 16
-	rimOverHole    = unit.Inch / 4
-	usualPotMass   = 60 * unit.Gram
-	usualHeadMass  = 250 * unit.Gram
-)
-
-var usualSheet = Size{4 * unit.Foot, 8 * unit.Foot}
+// usualSheet is the foam board that stores sell.
+var usualSheet = Size{usual.SheetWidth, usual.SheetLength}
 
 // assume fills in what the job leaves out and notes each thing assumed.
 func (r *Raft) assume(j Job, foams Foams) Job {
@@ -86,38 +76,38 @@ func (r *Raft) assume(j Job, foams Foams) Job {
 		j.Sheet = usualSheet
 		note(AssumeSheet, source.CommonPractice, finding.Args{"Width": usualSheet.X, "Length": usualSheet.Y})
 	}
-	length(&j.Thickness, AssumeThickness, usualThickness, "Thickness")
+	length(&j.Thickness, AssumeThickness, usual.Thickness, "Thickness")
 	if foam, assumed, known := foams.Find(j.Foam); known && assumed {
 		note(AssumeFoam, "astm.c578", finding.Args{"Kind": foam.Kind, "Type": foam.Type, "Density": foam.Density})
 	}
-	length(&j.Gap, AssumeGap, usualGap, "Gap")
+	length(&j.Gap, AssumeGap, usual.Gap, "Gap")
 	if j.Diameter == 0 && j.InsideDiameter > 0 {
 		j.Diameter = j.InsideDiameter - 2*j.Gap
 	}
-	length(&j.Spacing, AssumeSpacing, usualSpacing, "Spacing")
-	length(&j.Hole, AssumeHole, usualHole, "Hole")
+	length(&j.Spacing, AssumeSpacing, usual.Spacing, "Spacing")
+	length(&j.Hole, AssumeHole, usual.Hole, "Hole")
 	length(&j.Edge, AssumeEdge, j.usualEdge(), "Edge")
 	if j.Pattern == "" {
 		j.Pattern = Square
 		note(AssumePattern, source.CommonPractice, finding.Args{"Pattern": finding.Word("word.pattern_square")})
 	}
-	length(&j.PotDip, AssumeDip, usualDip, "Dip")
+	length(&j.PotDip, AssumeDip, usual.Dip, "Dip")
 	if j.Pot.Height == 0 || j.Pot.Rim == 0 {
 		if j.Pot.Height == 0 {
 			j.Pot.Height = j.Thickness + j.PotDip
 		}
 		if j.Pot.Rim == 0 {
-			j.Pot.Rim = j.Hole + rimOverHole
+			j.Pot.Rim = j.Hole + usual.RimOverHole
 		}
 		note(AssumePot, source.CommonPractice, finding.Args{"Height": j.Pot.Height, "Rim": j.Pot.Rim})
 	}
 	if j.PotMass == 0 {
-		j.PotMass = usualPotMass
-		note(AssumePotMass, source.CommonPractice, finding.Args{"Mass": usualPotMass})
+		j.PotMass = usual.PotMass
+		note(AssumePotMass, source.CommonPractice, finding.Args{"Mass": usual.PotMass})
 	}
 	if j.HeadMass == 0 {
-		j.HeadMass = usualHeadMass
-		note(AssumeHeadMass, source.CommonPractice, finding.Args{"Mass": usualHeadMass})
+		j.HeadMass = usual.HeadMass
+		note(AssumeHeadMass, source.CommonPractice, finding.Args{"Mass": usual.HeadMass})
 	}
 	return j
 }
@@ -160,20 +150,20 @@ func within[Q ~float64](c *checker, path finding.Path, q, least, most, eg Q) boo
 func (j Job) check(foams Foams) finding.Faults {
 	c := &checker{}
 	j.checkSize(c)
-	within(c, "raft.thickness", j.Thickness, leastThickness, mostThickness, usualThickness)
+	within(c, "raft.thickness", j.Thickness, leastThickness, mostThickness, usual.Thickness)
 	if _, _, known := foams.Find(j.Foam); !known {
 		c.fault("raft.foam", FaultFoam, finding.Args{"Name": j.Foam})
 	}
-	spacing := within(c, "raft.spacing", j.Spacing, leastSpacingAsked, mostSpan, usualSpacing)
-	hole := within(c, "raft.hole", j.Hole, leastHole, mostHole, usualHole)
-	edge := within(c, "raft.edge", j.Edge, 0, mostSpan, usualSpacing/2)
+	spacing := within(c, "raft.spacing", j.Spacing, leastSpacingAsked, mostSpan, usual.Spacing)
+	hole := within(c, "raft.hole", j.Hole, leastHole, mostHole, usual.Hole)
+	edge := within(c, "raft.edge", j.Edge, 0, mostSpan, usual.Spacing/2)
 	if spacing && hole && j.Spacing <= j.Hole {
 		c.fault("raft.spacing", FaultRunIn, finding.Args{"Spacing": j.Spacing, "Hole": j.Hole})
 	}
 	if edge && hole && j.Edge <= j.Hole/2 {
 		c.fault("raft.edge", FaultRim, finding.Args{"Edge": j.Edge, "Hole": j.Hole})
 	}
-	if j.NurserySpacing != 0 && within(c, "raft.nursery spacing", j.NurserySpacing, leastSpacingAsked, mostSpan, usualSpacing/2) {
+	if j.NurserySpacing != 0 && within(c, "raft.nursery spacing", j.NurserySpacing, leastSpacingAsked, mostSpan, usual.Spacing/2) {
 		if spacing && j.NurserySpacing >= j.Spacing {
 			c.fault("raft.nursery spacing", FaultNursery, finding.Args{"Nursery": j.NurserySpacing, "Spacing": j.Spacing})
 		}
@@ -190,12 +180,12 @@ func (j Job) check(foams Foams) finding.Faults {
 }
 
 func (j Job) checkSize(c *checker) {
-	gap := within(c, "raft.gap", j.Gap, 0, unit.Metre, usualGap)
+	gap := within(c, "raft.gap", j.Gap, 0, unit.Metre, usual.Gap)
 	if j.Diameter != 0 || j.InsideDiameter != 0 {
 		if j.InsideDiameter != 0 {
 			within(c, "bed.diameter", j.InsideDiameter, leastSheet, mostSheet, 5*unit.Foot)
 		}
-		within(c, "raft.diameter", j.Diameter, leastSheet, mostSheet, 5*unit.Foot-2*usualGap)
+		within(c, "raft.diameter", j.Diameter, leastSheet, mostSheet, 5*unit.Foot-2*usual.Gap)
 		if j.Sheet != (Size{}) && j.Diameter != 0 {
 			c.fault("raft.diameter", FaultTwoShapes, nil)
 		}
@@ -238,11 +228,11 @@ func (j Job) checkObstacles(c *checker) {
 func (j Job) checkPots(c *checker, hole bool) {
 	within(c, "raft.pot.height", j.Pot.Height, leastHole, mostHole, 2*unit.Inch)
 	if hole {
-		within(c, "raft.pot.rim", j.Pot.Rim, leastHole, mostHole, usualHole+rimOverHole)
+		within(c, "raft.pot.rim", j.Pot.Rim, leastHole, mostHole, usual.Hole+usual.RimOverHole)
 	}
-	within(c, "raft.pot dip", j.PotDip, -mostThickness, mostThickness, usualDip)
-	within(c, "raft.pot.mass", j.PotMass, 0, 10*unit.Kilogram, usualPotMass)
-	within(c, "raft.head", j.HeadMass, 0, 20*unit.Kilogram, usualHeadMass)
+	within(c, "raft.pot dip", j.PotDip, -mostThickness, mostThickness, usual.Dip)
+	within(c, "raft.pot.mass", j.PotMass, 0, 10*unit.Kilogram, usual.PotMass)
+	within(c, "raft.head", j.HeadMass, 0, 20*unit.Kilogram, usual.HeadMass)
 	within(c, "bed.depth", j.Depth, 0, 5*unit.Metre, 6*unit.Inch)
 	within(c, "raft.blocks", j.Block, 0, 5*unit.Metre, 3*unit.Inch)
 	if d := j.Published; !(d.Least >= 0 && d.Most >= d.Least && d.Most <= 1e5) {

@@ -144,7 +144,7 @@ func TestStarts(t *testing.T) {
 		n := rapid.IntRange(1, 40).Draw(t, "n")
 		k := rapid.IntRange(0, 40).Draw(t, "k")
 		run := func() []float64 {
-			h := newHunt(&g, 41, usual)
+			h := newHunt(&g, 41, usualSearch)
 			h.n = n
 			for i := range h.v {
 				h.v[i] = math.NaN()
@@ -164,7 +164,7 @@ func TestStarts(t *testing.T) {
 // The widest gap of a full lattice with one point missing is where it was.
 func TestGapIsFound(t *testing.T) {
 	g := groundOf(plot{w: 6, h: 6}.spaced(0.5, 1), 1)
-	h := newHunt(&g, 40, usual)
+	h := newHunt(&g, 40, usualSearch)
 	for y := range 6 {
 		for x := range 6 {
 			if x == 2 && y == 3 {

@@ -4,6 +4,7 @@ import (
 	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // Findings of this room.
@@ -134,7 +135,7 @@ func (r *Raft) findFoam() {
 		r.tell(FindRim, finding.Caution, source.CommonPractice, rim, finding.Args{"Rim": rim, "Thickness": j.Thickness})
 	}
 	longest := r.fullest().Size
-	if side := max(longest.X, longest.Y); j.Thickness < usualThickness*(1-tolerance) && side > 1.3*unit.Metre {
+	if side := max(longest.X, longest.Y); j.Thickness < usual.Thickness*(1-tolerance) && side > 1.3*unit.Metre {
 		r.tell(FindThinFoam, finding.Caution, source.CommonPractice, j.Thickness, finding.Args{"Thickness": j.Thickness, "Length": side})
 	}
 	if r.Lift.Use > breakingUse {

@@ -64,7 +64,7 @@ func TestGuideRounding(t *testing.T) {
 		p.h = p.w
 		s := unit.Length(rapid.Float64Range(0.1, 0.35).Draw(t, "s"))
 		p = p.spaced(e, float64(s))
-		l := layOut(p, rapid.SampledFrom([]Pattern{Square, Staggered, Best}).Draw(t, "pattern"), s, usual)
+		l := layOut(p, rapid.SampledFrom([]Pattern{Square, Staggered, Best}).Draw(t, "pattern"), s, usualSearch)
 		g := l.Guide(s, unit.Length(e))
 		far := unit.Inch / 8
 		for _, h := range g.Holes {
