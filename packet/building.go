@@ -18,14 +18,25 @@ import (
 // frame tells how to build the frame, with its drawings and how hard it works.
 func (w writer) frame() []page.Block {
 	d := w.p.Frame
-	out := []page.Block{w.para("packet.frame.lead", finding.Args{"Length": d.Job.Vessel.Length, "Width": d.Job.Vessel.Width, "Gap": d.Job.Raft.Gap}),
-		w.framePlan(), w.sectionThrough(), w.steps("packet.frame.step", finding.Args{"Level": d.LevelTo(), "Screws": d.Corner.Screws, "Ground": w.onGround(), "Support": d.Job.Support.Word()})}
+	size := finding.Args{"Length": d.Job.Vessel.Length, "Width": d.Job.Vessel.Width, "Gap": d.Job.Raft.Gap}
+	if r := w.p.Raft; r != nil && max(r.Play.X, r.Play.Y)-d.Job.Raft.Gap > unit.Inch/32 {
+		size["Wide"] = max(r.Play.X, r.Play.Y)
+	}
+	out := []page.Block{w.para("packet.frame.lead", size),
+		w.framePlan(), w.sectionThrough(), w.steps("packet.frame.step", w.site(finding.Args{"Screws": d.Corner.Screws}))}
 	if d.SideHold.Kind == frame.Stake && d.Side.Holds > 0 {
 		out = append(out, w.warning(w.text("packet.frame.dig", nil)))
 	}
 	corner := slices.Concat([]page.Block{w.holds()}, w.of(at(finding.AtCorner)))
 	return slices.Concat(out, []page.Block{page.Beside{Columns: [][]page.Block{{w.corner()}, corner}, Weights: []float64{10, 11}}, w.rim(), w.strength()},
 		w.of(at(finding.AtFrame).prints(frame.FindLocalCode)))
+}
+
+// site adds what a step says of the place to its figures.
+func (w writer) site(args finding.Args) finding.Args {
+	d := w.p.Frame
+	args["Level"], args["Ground"], args["Support"] = d.LevelTo(), w.onGround(), d.Job.Support.Word()
+	return args
 }
 
 // holds tells how many stakes or ties a side takes.
@@ -51,12 +62,11 @@ func (w writer) strength() page.Table {
 
 // vessel tells how to set up a tank or tub that is bought ready-made.
 func (w writer) vessel() []page.Block {
-	d := w.p.Frame
 	out := []page.Block{w.vesselSection()}
 	if load, level := w.load(); level == finding.Note { // a deck, floor or roof has findings of its own
 		out = append(out, page.Para{Text: load})
 	}
-	return slices.Concat(out, []page.Block{w.steps("packet.vessel.step", finding.Args{"Level": d.LevelTo(), "Ground": w.onGround(), "Support": d.Job.Support.Word()})}, w.of(at(finding.AtFrame)))
+	return slices.Concat(out, []page.Block{w.steps("packet.vessel.step", w.site(finding.Args{}))}, w.of(at(finding.AtFrame)))
 }
 
 // liner tells how large the sheet is and how to lay it.

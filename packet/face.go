@@ -199,8 +199,8 @@ func (w writer) load0() (page.Text, finding.Severity) {
 // faceFrame builds the frame in six pictures.
 func (w writer) faceFrame() []page.Block {
 	d := w.p.Frame
-	args := finding.Args{"Level": d.LevelTo(), "Trench": w.trench(), "Screws": d.SideHold.Screws, "Corner": d.Corner.Screws, "Diagonal": w.diagonal(),
-		"Width": d.Notch.Width, "Sill": d.Notch.Sill, "Count": d.Side.Holds, "Spacing": d.Side.Spacing, "Embed": d.SideHold.Embed, "Support": d.Job.Support.Word()}
+	args := w.site(finding.Args{"Trench": w.trench(), "Screws": d.SideHold.Screws, "Corner": d.Corner.Screws, "Diagonal": w.diagonal(),
+		"Width": d.Notch.Width, "Sill": d.Notch.Sill, "Count": d.Side.Holds, "Spacing": d.Side.Spacing, "Embed": d.SideHold.Embed})
 	var list []act
 	add := func(picture func(int) *picture, id string) {
 		list = append(list, act{picture(len(list) + 1), "face.frame." + id, args})
@@ -237,7 +237,7 @@ func (w writer) faceFrame() []page.Block {
 
 // faceVessel sets up a tank or tub that is bought.
 func (w writer) faceVessel() []page.Block {
-	out := []page.Block{w.vesselSection(), w.steps("packet.vessel.step", finding.Args{"Level": w.p.Frame.LevelTo(), "Ground": w.onGround(), "Support": w.p.Frame.Job.Support.Word()})}
+	out := []page.Block{w.vesselSection(), w.steps("packet.vessel.step", w.site(finding.Args{}))}
 	out = append(out, w.warnings(nil, nil, finding.AtFrame, finding.AtCorner)...)
 	if !w.p.Frame.Liner.Wanted {
 		out = append(append(out, w.drowning()...), w.filling())

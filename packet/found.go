@@ -11,6 +11,7 @@ import (
 	"raftwright/page"
 	"raftwright/plan"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // found tells what a recipe as found really gives, and what mends it.
@@ -97,10 +98,10 @@ const worthTelling = 0.01
 // mended is the table of a recipe after a change. Pinches for a gallon are told
 // for a bucket too, where they are spoons.
 func (w writer) mended(per unit.Volume, doses []mix.Amount) page.Table {
-	const bucket = 5 * unit.Gallon
+	bucket := w.p.Brief.Mix.Bucket.Or(usual.Bucket)
 	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.found.col.product", "+packet.found.col.amount")}
 	if per < bucket*0.75 {
-		t.Columns = append(t.Columns, page.Column{Title: w.text("packet.found.col.bucket", finding.Args{"Volume": unit.Volume(bucket)}), Align: page.Right})
+		t.Columns = append(t.Columns, page.Column{Title: w.text("packet.found.col.bucket", finding.Args{"Volume": bucket}), Align: page.Right})
 	}
 	for _, d := range doses {
 		cells := []page.Text{page.Literal(d.Product), page.Text(w.amount(d.Mass, d.Spoons))}
