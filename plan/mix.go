@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"raftwright/brief"
 	"raftwright/cost"
@@ -120,7 +121,7 @@ func (m *maker) budget(bed unit.Volume) float64 {
 }
 
 // usualShelf is what a plan takes when the brief names nothing that can be bought.
-var usualShelf = []string{"hydroponic base powder 5-12-26", "calcium nitrate 15.5-0-0", "potassium nitrate", "monopotassium phosphate", "Epsom salt"}
+var usualShelf = strings.Split(usual.Shelf, ", ")
 
 // readTarget reads what the solution shall hold.
 func (m *maker) readTarget() {

@@ -50,6 +50,7 @@ const (
 
 // The feed.
 const (
+	Shelf    = "hydroponic base powder 5-12-26, calcium nitrate 15.5-0-0, potassium nitrate, monopotassium phosphate, Epsom salt" // of a store
 	Recipe   = "lettuce"
 	Nursery  = 50 * unit.Percent // of a raft recipe, for young plants
 	PH       = 5.8               // that an acid is asked for
@@ -105,7 +106,7 @@ func Rules() []Rule {
 		{"SheetWidth", SheetWidth, practice}, {"SheetLength", SheetLength, practice}, {"Thickness", Thickness, practice}, {"Gap", Gap, practice}, {"Spacing", Spacing, practice},
 		{"Hole", Hole, practice}, {"Dip", Dip, practice}, {"RimOverHole", RimOverHole, practice}, {"PotMass", PotMass, practice}, {"HeadMass", HeadMass, practice},
 		{"Lost", Lost, practice}, {"PotStep", PotStep, practice}, {"PotStepMetric", PotStepMetric, practice},
-		{"Recipe", Recipe, practice}, {"Nursery", Nursery, practice}, {"PH", PH, practice}, {"Ascorbic", Ascorbic, practice}, {"Keeps", Keeps, practice},
+		{"Shelf", Shelf, practice}, {"Recipe", Recipe, practice}, {"Nursery", Nursery, practice}, {"PH", PH, practice}, {"Ascorbic", Ascorbic, practice}, {"Keeps", Keeps, practice},
 		{"MeterFine", MeterFine, practice}, {"MeterOff", MeterOff, practice}, {"MeterClear", MeterClear, practice}, {"MeterAnyone", MeterAnyone, practice},
 		{"HeatTo", HeatTo, practice}, {"CoolTo", CoolTo, practice}, {"LeastHeater", LeastHeater, own},
 		{"BuildTime", BuildTime, practice}, {"WeeklyTime", WeeklyTime, practice}, {"PlantTime", PlantTime, practice}, {"HeadTime", HeadTime, practice}, {"Sold", Sold, practice},
