@@ -22,7 +22,7 @@ import (
 var english = map[string]int{
 	"brief": 7,
 	"mix":   4, // names of nutrients, as String gives them
-	"plan": 5, "usual": 1,
+	"plan":  5, "usual": 1,
 	"press": 1,
 	"sky":   1,
 	"water": 1,
