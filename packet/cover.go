@@ -80,7 +80,7 @@ func (w writer) keyFigures() []page.KeyFigure {
 		if c.Unpriced > 0 {
 			more = w.say("packet.glance.unpriced", finding.Args{"Count": c.Unpriced})
 		}
-		add("first_cost", c.FirstCost, more)
+		add("first_cost", string(w.sum(c.FirstCost)), more)
 	}
 	if b := p.NextBatch(); b != nil {
 		add("sow", w.words.Date(b.Sow), w.weekday(b.Sow))

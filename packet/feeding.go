@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"raftwright/brief"
+	"raftwright/cost"
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/page"
@@ -301,6 +302,15 @@ func (w writer) milligrams(c unit.MassConcentration) page.Text {
 	return page.Text(w.words.Number(c.MilligramsPerLitre()))
 }
 
+// sum prints a sum of the reckoning; where nothing in it has a price there is none, and
+// nought would be a lie.
+func (w writer) sum(m cost.Money) page.Text {
+	if m.Amount == 0 && w.p.Cost.Unpriced > 0 {
+		return "–"
+	}
+	return w.value(m)
+}
+
 // money prints the reckoning.
 func (w writer) money() []page.Block {
 	c := w.p.Cost
@@ -318,8 +328,8 @@ func (w writer) money() []page.Block {
 	for _, row := range []struct {
 		id    string
 		value page.Text
-	}{{"first", w.value(c.FirstCost)}, {"cash", w.value(c.CashPerCrop)}, {"crop", w.value(c.PerCrop)}, {"head", w.value(c.PerHead)},
-		{"break_even", w.value(c.BreakEven)}, {"payback", payback}} {
+	}{{"first", w.sum(c.FirstCost)}, {"cash", w.sum(c.CashPerCrop)}, {"crop", w.sum(c.PerCrop)}, {"head", w.sum(c.PerHead)},
+		{"break_even", w.sum(c.BreakEven)}, {"payback", payback}} {
 		t.Add(w.text("packet.money."+row.id, nil), row.value)
 	}
 	return slices.Concat([]page.Block{t}, w.of(at(finding.AtMoney)))

@@ -20,3 +20,15 @@ func TestPacketSpeaksOneCurrency(t *testing.T) {
 		}
 	}
 }
+
+// Where nothing on a list has a price its sum is not known: nought would be a lie.
+func TestNoPriceIsNoNought(t *testing.T) {
+	bed := "bed: {length: 97 in, width: 49 in, depth: 6 in}\n"
+	if paper, p := paperOf(t, bed+"prices: {currency: MXN}\n"); strings.Contains(paper, " 0.00 MXN") || p.Cost.Unpriced == 0 {
+		i := strings.Index(paper, " 0.00 MXN")
+		t.Error(paper[max(0, i-80) : max(0, i)+20])
+	}
+	if paper, _ := paperOf(t, bed); !strings.Contains(paper, "Bought once, together $") {
+		t.Error("the sum is missing")
+	}
+}

@@ -59,7 +59,7 @@ func (w writer) shopTable(once bool, sum string) (page.Table, bool) {
 		t.Add(w.shopLine(l)...)
 		total = total.Add(l.Price)
 	}
-	t.Rows = append(t.Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum, nil), "", "", w.value(total), ""}})
+	t.Rows = append(t.Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum, nil), "", "", w.sum(total), ""}})
 	return t, len(lines) > 0
 }
 
