@@ -123,6 +123,9 @@ func (w writer) quantity(l cost.Line) (much string, each page.Text) {
 		much = w.label(one * unit.Mass(l.Buy))
 	case unit.Volume:
 		much = w.label(one * unit.Volume(l.Buy))
+		if l.Unit == "quart" && !w.metric() { // a quart is a can, not a share of a gallon
+			much = w.words.Number(l.Buy) + " " + name
+		}
 	default:
 		much = w.words.Number(l.Buy*parts) + " " + name
 	}
