@@ -169,3 +169,35 @@ func TestChlorineIsToldOnce(t *testing.T) {
 		}
 	}
 }
+
+// The water and the mix by themselves assume what a whole plan assumes, and list it:
+// the same water, the same doses.
+func TestPartsAssumeWhatThePlanAssumes(t *testing.T) {
+	for _, text := range []string{"bed: {length: 97 in, width: 49 in, depth: 6 in}", "bed: {}\nwater: {kind: soft}", "bed: {}\nshelf: [{name: Epsom salt}]", "bed: {}\ntarget: {recipe: lettuce}"} {
+		whole := made(t, Everything, text)
+		for _, part := range []Part{Water, Mix} {
+			p := made(t, part, text)
+			for _, a := range p.Assumptions {
+				if !assumes(whole, a.ID) {
+					t.Errorf("%q: %s alone assumes %s", text, part, a.ID)
+				}
+			}
+			for _, id := range []finding.ID{AssumeWater, AssumeShelf, AssumeRecipe, AssumeCrop, water.AssumeTypical, AssumeAcidTarget} {
+				if part == Mix && assumes(whole, id) != assumes(p, id) {
+					t.Errorf("%q: the mix alone does not list %s", text, id)
+				}
+			}
+			if p.Water.EC != whole.Water.EC {
+				t.Errorf("%q: another water", text)
+			}
+			if part == Mix && !slices.EqualFunc(p.Mix.Doses, whole.Mix.Doses, func(a, b mix.Dose) bool { return a.Product == b.Product && a.Strength == b.Strength }) {
+				t.Errorf("%q: other doses", text)
+			}
+		}
+	}
+	for _, text := range []string{"water: {kind: soft}", "shelf: [{name: Epsom salt}]", "target: {recipe: lettuce}"} {
+		if p := made(t, Mix, text); p.Mix == nil || !assumes(p, AssumeCrop) {
+			t.Errorf("%q is not enough", text)
+		}
+	}
+}

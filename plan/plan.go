@@ -291,9 +291,10 @@ func (j Job) missing() finding.Faults {
 	}
 	need(Raft, bedKnown(b), "raft")
 	need(Cut, bedKnown(b) || b.Cut.Given, "cut")
-	need(Water|Mix, b.Water.Given, "water")
-	need(Mix, len(b.Shelf) > 0, "shelf")
-	need(Mix, b.Target.Given, "target")
+	feed := bedKnown(b) || b.Water.Given && j.Asked&Mix == 0 || j.Asked&Mix != 0 && (b.Water.Given || len(b.Shelf) > 0 || b.Target.Given)
+	need(Water|Mix, feed, "water") // with any of them the rest is assumed, as in a whole plan
+	need(Mix, feed, "shelf")
+	need(Mix, feed, "target")
 	need(Found, hasFound(b), "found")
 	need(Amiss, hasAmiss(b), "amiss")
 	need(Season, b.Site.Given, "site")

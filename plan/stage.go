@@ -31,7 +31,7 @@ type stage struct {
 
 // stages is the whole of the work, in its order.
 var stages = []stage{
-	{name: "crop", part: Raft | Season | Cost, names: true, do: (*maker).chooseCrop,
+	{name: "crop", part: Raft | Mix | Season | Cost, names: true, do: (*maker).chooseCrop,
 		reads: paths("crop"),
 		keep:  func(to, from *maker) { to.Crop = from.Crop }, same: func(m *maker) any { return m.Crop.ID }},
 	{name: "heads", part: Raft | Frame, do: (*maker).countHeads,

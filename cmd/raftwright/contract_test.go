@@ -235,8 +235,8 @@ func briefs(t testing.TB) map[string]string {
 
 // has says whether a brief has what a command needs.
 func has(brief, command string) bool {
-	for _, section := range map[string][]string{"water": {"water"}, "mix": {"water", "shelf", "target"}, "season": {"site"}}[command] {
-		if !regexp.MustCompile(`(?m)^` + section + `:`).MatchString(brief) {
+	for _, section := range map[string][]string{"water": {"water|bed"}, "mix": {"water|shelf|target|bed"}, "season": {"site"}}[command] {
+		if !regexp.MustCompile(`(?m)^(` + section + `):`).MatchString(brief) {
 			return false
 		}
 	}
