@@ -13,6 +13,7 @@ import (
 	"raftwright/page"
 	"raftwright/plan"
 	"raftwright/unit"
+	"raftwright/water"
 )
 
 // mix is the mixing card, one page: what goes in, in which order, how it is
@@ -100,7 +101,22 @@ func (w writer) content() []page.Block {
 		out = append(out, w.para("packet.mix.nitrogen", finding.Args{
 			"Nitrate": m.Nitrogen.Nitrate, "Ammonium": m.Nitrogen.Ammonium, "Urea": m.Nitrogen.Urea}))
 	}
+	if names := w.untested(); names != "" {
+		out = append(out, w.para("packet.mix.untested", finding.Args{"Names": names}))
+	}
 	return slices.Concat(out, w.feedMore(m), w.of(at(finding.AtMix).prints(mix.FindUrea)))
+}
+
+// untested names what the water brings that is not from a test: of a typical water,
+// or worked out to balance the test.
+func (w writer) untested() string {
+	var names []string
+	for _, x := range []water.Analyte{water.Nitrate, water.Potassium, water.Calcium, water.Magnesium, water.Sulfate, water.Sodium, water.Chloride} {
+		if s := w.p.Water.Standing(x); (s == water.Guessed || s == water.Filled) && w.p.Water.Figure(x) > unit.MilligramPerLitre {
+			names = append(names, w.say(string(x.Word()), nil))
+		}
+	}
+	return strings.Join(names, ", ")
 }
 
 // topUp tells with what to fill up, once the bed is full.
