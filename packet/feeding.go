@@ -218,7 +218,7 @@ func (w writer) doses(m *mix.Mix) page.Table {
 			bed, _ = w.mixedAcid(b.Volume)
 		}
 		last := page.Text("")
-		if f.Method == mix.Injected { // it goes into the bed, once
+		if f.Method == mix.Injected || f.Method == mix.Stirred && full { // it goes into the bed, once
 			acid, last, boxes = "–", "–", strings.TrimSpace(boxes[:min(len(boxes), len("☐"))])
 		}
 		add(w.acidName(), acid, last, bed)
@@ -270,6 +270,8 @@ func (w writer) order(m *mix.Mix) page.List {
 		}
 		step := "packet.mix.do."
 		switch inBed := m.Fill.Method == mix.Stirred; {
+		case s.Do == mix.AddAcid && w.p.Water.Guess() && m.Fill.Method == mix.Injected:
+			step = "packet.mix.first_guess."
 		case s.Do == mix.AddAcid && w.p.Water.Guess() && m.Fill.Method != mix.OneBucket:
 			step = "packet.mix.guess."
 		case inBed && (s.Do == mix.Dissolve || s.Do == mix.DissolveApart || s.Do == mix.AddAcid):
@@ -281,7 +283,7 @@ func (w writer) order(m *mix.Mix) page.List {
 			items = append(items, w.text("packet.mix.bed.dissolve_packs", finding.Args{"Product": s.Product}))
 			continue
 		}
-		items = append(items, w.text(step+strings.ReplaceAll(s.Do.String(), " ", "_"), finding.Args{"Product": s.Product, "Stop": w.words.Fixed(plan.StopPH, 1)}))
+		items = append(items, w.text(step+strings.ReplaceAll(s.Do.String(), " ", "_"), finding.Args{"Product": s.Product, "Stop": w.words.Fixed(plan.StopPH, 1), "PH": w.words.Fixed(m.PH, 1)}))
 	}
 	if len(items) == 0 {
 		items = []page.Text{w.text("packet.mix.order", nil)}

@@ -25,7 +25,11 @@ func (w writer) water() []page.Block {
 func (w writer) judgements(a *water.Assessment) page.Table {
 	t := page.Table{RowHead: true, Compact: true, Columns: w.columns("packet.water.col.what", "+packet.water.col.value", "packet.water.col.verdict", "packet.water.col.from")}
 	from := func(s water.Standing) page.Text { return w.text("word.standing."+s.String(), nil) }
-	t.Add(w.text("packet.water.row.ec", nil), w.value(a.EC), "", from(water.Filled))
+	if a.ECMeasured > 0 {
+		t.Add(w.text("packet.water.row.ec", nil), w.value(a.ECMeasured), "", from(water.Measured))
+	} else {
+		t.Add(w.text("packet.water.row.ec", nil), w.value(a.EC), "", from(water.Filled))
+	}
 	t.Add(w.text("packet.water.row.ph", nil), w.fixed(a.PH, 1), "", from(a.PHFrom()))
 	t.Add(w.text("packet.water.row.charge", nil), w.fixed(a.ChargeError.Percents(), 1)+" %", "", "")
 	for _, j := range a.Judgements {
