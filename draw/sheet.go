@@ -127,7 +127,7 @@ func loosest(d Drawing, f Fitting) Scale {
 	if fits(finish(d, f, Scale(math.Exp(hi)), true, false), f) {
 		return Scale(math.Exp(hi))
 	}
-	for range 24 {
+	for range 17 { // to a few parts in ten thousand
 		mid := (lo + hi) / 2
 		if fits(finish(d, f, Scale(math.Exp(mid)), true, false), f) {
 			lo = mid
