@@ -230,7 +230,7 @@ func (w writer) faceFrame() []page.Block {
 	}
 	first := []page.Text{w.text("face.frame.gear", nil)}
 	if d.Side.Holds > 0 && w.onGround() {
-		first = append(first, w.text("packet.frame.dig", nil))
+		first = append(first, w.text("face.frame.dig", nil))
 	}
 	return slices.Concat(w.warnings(first, []finding.ID{frame.FindLocalCode, frame.FindDig}, finding.AtFrame, finding.AtCorner), w.acts(list))
 }
