@@ -225,14 +225,14 @@ func (w writer) spoons() []stripOf {
 // readings tells what the two meters should show, and what to do where they do not.
 func (w writer) readings() page.Table {
 	ec, ph, _, _ := w.bands()
-	t := page.Table{RowHead: true, Columns: w.columns("packet.card.col.what", "face.mix.low", "packet.card.col.good", "face.mix.high")}
-	t.Weigh(0.8, 2.4, 1.2, 2.4)
-	t.Add(w.text("packet.card.row.ec", nil), w.text("face.mix.ec_low", nil), page.Bold(ec), w.text("face.mix.ec_high", nil))
+	t := page.Table{RowHead: true, Columns: w.columns("packet.card.col.what", "packet.card.col.good", "face.mix.low", "face.mix.high")}
+	t.Weigh(0.8, 1.2, 2.4, 2.4)
+	t.Add(w.text("packet.card.row.ec", nil), page.Bold(ec), w.text("face.mix.ec_low", nil), w.text("face.mix.ec_high", nil))
 	up := "face.mix.ph_high"
 	if _, ok := w.mixedAcid(unit.Litre); ok {
 		up = "face.mix.ph_high_acid"
 	}
-	t.Add(w.text("packet.card.row.ph", nil), w.text("face.mix.ph_low", nil), page.Bold(ph), w.text(up, nil))
+	t.Add(w.text("packet.card.row.ph", nil), page.Bold(ph), w.text("face.mix.ph_low", nil), w.text(up, nil))
 	return t
 }
 
