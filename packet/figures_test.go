@@ -67,7 +67,7 @@ var sayings = []saying{
 	says("EC that is well", `^All is well between \| (.+?) \|`),
 	says("EC that is well", `^EC \| (.+?) mS/cm`),
 	says("EC that is well", `^EC \((\S+)\)$`),
-	says("least EC", `when the EC falls below (.+?)(?: mS/cm)?\.$`),
+	says("least EC", `when the EC falls below (.+?)(?: mS/cm.*)?\.$`),
 	says("least EC", `^EC \| (.+?)–`),
 	says("screws of a corner", `Drive (\S+) screws at each corner`),
 	says("screws of a corner", `^Put (\S+) No\. 10`),
