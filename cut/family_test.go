@@ -83,8 +83,12 @@ func binsTask(capacity int64, items []int64) *task {
 
 // TestFamilies tries instances that are made, not published: the bound and the plan must be true, and no more than one board apart.
 func TestFamilies(t *testing.T) {
+	long := []string{"scholl2 N4W3B3", "scholl3", "waescher 2500", "waescher 5000"} // seconds each
 	for i, f := range families() {
 		t.Run(f.name, func(t *testing.T) {
+			if testing.Short() && slices.Contains(long, f.name) {
+				t.Skip("long")
+			}
 			t.Parallel()
 			k := binsTask(f.make(rand.New(rand.NewPCG(uint64(100+i), 7))))
 			a := k.solve(&effort{ctx: context.Background(), limit: jobWork})
