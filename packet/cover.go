@@ -6,6 +6,7 @@ import (
 
 	"raftwright/finding"
 	"raftwright/frame"
+	"raftwright/mix"
 	"raftwright/page"
 )
 
@@ -34,6 +35,8 @@ func (w writer) cover() []page.Block {
 func (w writer) verdict() page.Para {
 	verdict := "packet.glance.ok"
 	switch {
+	case w.p.Worst() == finding.Stop && w.onlyFeedStops():
+		verdict = "packet.glance.stop_feed"
 	case w.p.Worst() == finding.Stop:
 		verdict = "packet.glance.stop"
 	case len(w.p.Waits) > 0:
@@ -48,6 +51,9 @@ func (w writer) verdict() page.Para {
 func (w writer) mendFirst() bool {
 	return slices.ContainsFunc(w.p.Findings, func(f finding.Finding) bool { return f.Severity == finding.Caution && f.Hurts == finding.Harvest })
 }
+
+// starves says whether the feed cannot grow the crop: then no harvest is forecast.
+func starves(m *mix.Mix) bool { _, no := m.Starved(); return no }
 
 // keyFigures gives the plan at a glance.
 func (w writer) keyFigures() []page.KeyFigure {
@@ -85,7 +91,9 @@ func (w writer) keyFigures() []page.KeyFigure {
 	if b := p.NextBatch(); b != nil {
 		add("sow", w.words.Date(b.Sow), w.weekday(b.Sow))
 		add("transplant", w.words.Date(b.SetOut), w.weekday(b.SetOut))
-		add("harvest", w.words.Date(b.Harvest), w.weekday(b.Harvest))
+		if p.Mix == nil || !starves(p.Mix) { // its dates are kept for when it is fed
+			add("harvest", w.words.Date(b.Harvest), w.weekday(b.Harvest))
+		}
 	}
 	return items
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"raftwright/finding"
+	"raftwright/mix"
 	"raftwright/page"
 )
 
@@ -86,7 +87,7 @@ func (w writer) findings() []page.Block {
 	for _, f := range w.gather(w.told()) {
 		text := page.Text(w.words.Finding(f))
 		if f.Severity == finding.Stop {
-			blocks = append(blocks, w.box(f.Severity, f.Hurts, text))
+			blocks = append(blocks, w.stopBox(f))
 			continue
 		}
 		items = append(items, page.Bold(w.rank(f.Severity, f.Hurts)+":")+" "+text)
@@ -136,7 +137,7 @@ func (w writer) boxes(warnings []page.Text, list []finding.Finding) []page.Block
 		case f.Severity == finding.Note:
 			notes = append(notes, text)
 		case f.Severity == finding.Stop:
-			blocks = append(blocks, w.box(f.Severity, f.Hurts, text))
+			blocks = append(blocks, w.stopBox(f))
 		case f.Hurts == finding.Person:
 			warnings = append(warnings, text)
 		default:
@@ -153,6 +154,18 @@ func (w writer) boxes(warnings []page.Text, list []finding.Finding) []page.Block
 		blocks = append(blocks, page.List{Kind: page.Bullets, Items: notes})
 	}
 	return blocks
+}
+
+// stopBox is the box of a stop. That of a shelf that cannot feed the crop says what to
+// buy, so that whoever reads only the sign knows the way out.
+func (w writer) stopBox(f finding.Finding) page.Caution {
+	sentences := []page.Text{page.Text(w.words.Finding(f))}
+	for _, buy := range w.p.Findings {
+		if f.ID == mix.FindStarves && buy.ID == mix.FindBuy {
+			sentences = append(sentences, page.Text(w.words.Finding(buy)))
+		}
+	}
+	return w.box(f.Severity, f.Hurts, sentences...)
 }
 
 // mostOnCover is how many findings the first page tells at most, roomOnCover how many
@@ -212,6 +225,9 @@ func (w writer) urgent(room int, others string) []page.Block {
 		case f.Severity == finding.Caution:
 			text = briefly(text)
 		}
+		if f.ID == mix.FindBuy && seen[mix.FindStarves] { // the stop said it
+			continue
+		}
 		if told := len(blocks) + len(short); seen[f.ID] || told >= mostOnCover || f.Severity == finding.Caution && room < lines(text) {
 			more++
 			continue
@@ -219,7 +235,7 @@ func (w writer) urgent(room int, others string) []page.Block {
 		seen[f.ID] = true
 		room -= lines(text)
 		if f.Severity == finding.Stop {
-			blocks = append(blocks, w.box(f.Severity, f.Hurts, page.Text(text)))
+			blocks = append(blocks, w.stopBox(f))
 			room -= 3
 			continue
 		}
@@ -252,10 +268,20 @@ func (w writer) mustWait(id string) bool {
 	})
 }
 
+// onlyFeedStops says whether the bed can stand, and only what would be mixed cannot.
+func (w writer) onlyFeedStops() bool {
+	return !slices.ContainsFunc(w.p.Findings, func(f finding.Finding) bool {
+		return f.Severity == finding.Stop && f.Stands() != finding.AtMix
+	})
+}
+
 // foot gives the words at the foot of every page: its number, and the stop while the
 // plan cannot stand.
 func (w writer) foot() string {
 	if w.p.Worst() == finding.Stop {
+		if w.onlyFeedStops() {
+			return w.say("packet.stop.foot_feed", nil) + " " + w.say("press.page", nil)
+		}
 		return w.say("packet.stop.foot", nil) + " " + w.say("press.page", nil)
 	}
 	return w.say("press.page", nil)

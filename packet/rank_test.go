@@ -1,6 +1,7 @@
 package packet_test
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -95,5 +96,23 @@ func TestAStopOfTheFeedLeavesTheFrame(t *testing.T) {
 		if strings.Contains(flat(told(t, d)), "Do not work from this page yet") != waits {
 			t.Errorf("%s waits: %v", id, !waits)
 		}
+	}
+}
+
+// Where only the feed cannot grow the crop, the first page says that the bed can be built,
+// the sign itself says what to buy, no page forbids building, and no harvest is promised.
+func TestAStarvingShelfNamesItsWayOut(t *testing.T) {
+	m, ok := printedPlan(t, 0, "bed: {length: 97 in, width: 49 in}\nwater: {kind: hard}\nshelf: [5-12-26]\n")
+	if !ok || m.plan.Worst() != finding.Stop {
+		t.Fatal("no stop")
+	}
+	d := packet.Faces(m.plan, m.words, packet.Options{})
+	if !strings.Contains(d.Words.Page, "Stop: do not mix or plant yet") {
+		t.Errorf("the foot says %q", d.Words.Page)
+	}
+	text := flat(told(t, d))
+	sign := regexp.MustCompile(`This shelf cannot feed this crop.{0,120}\. Buy calcium nitrate`)
+	if !sign.MatchString(text) || !strings.Contains(text, "This bed can be built. Do not mix or plant yet") || strings.Contains(text, "Do not build or buy yet") || strings.Contains(text, "Harvest about") {
+		t.Error(text[:1500])
 	}
 }
