@@ -471,13 +471,12 @@ func TestAssumptions(t *testing.T) {
 func TestTiesOnADeckNeedARaisedFloor(t *testing.T) {
 	j := pine()
 	j.Depth, j.Holds, j.HoldBy = 2*unit.Inch, HoldsASide(1), FloorTie
-	soil := must(t, j)
 	j.Support = Deck
 	if deck := must(t, j); has(deck, FindTieFloor) || !has(deck, FindDeckStop) {
 		t.Errorf("%v", deck.Findings)
 	}
 	j.Vessel.Length, j.Vessel.Width, j.Support = 2*unit.Foot, unit.Foot, Ground
-	soil = must(t, j)
+	soil := must(t, j)
 	j.Support = Deck
 	deck := must(t, j)
 	if has(soil, FindTieFloor) || !has(deck, FindTieFloor) || soil.SideHold.Force != deck.SideHold.Force {

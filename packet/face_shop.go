@@ -56,7 +56,7 @@ func (w writer) faceBuy() []page.Block {
 		id    string
 		money cost.Money
 	}{{"face.buy.once", once}, {"face.buy.crop", crop}} {
-		aisles[1].Rows = append(aisles[1].Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum.id, nil), "", w.value(sum.money)}})
+		aisles[1].Rows = append(aisles[1].Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum.id, nil), "", w.sum(sum.money)}})
 	}
 	return []page.Block{w.para("face.buy.lead", nil), page.Beside{Columns: [][]page.Block{{aisles[0]}, {aisles[1]}}}, w.heading("face.buy.borrow"), w.tools(), page.Para{Text: w.alsoBorrow()}, w.warning(w.text("packet.safety.saw.3", nil))}
 }
