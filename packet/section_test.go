@@ -51,17 +51,6 @@ func TestSectionsMakeThePacket(t *testing.T) {
 	}
 }
 
-// section prints one section of the demonstration with all words on one line.
-func section(t *testing.T, u lang.Units, id string) (plan.Plan, string) {
-	t.Helper()
-	p := planOf(t, "../examples/demo.yaml")
-	d, ok := packet.Section(p, words(t, u), packet.Options{}, id)
-	if !ok {
-		t.Fatalf("no section %q", id)
-	}
-	return p, flat(told(t, d))
-}
-
 // What a person acts on is the line of the trade, and no number of the paper's own: in
 // every example, in both units, what stands between these words is that line.
 func TestLinesAreThoseOfTheTrades(t *testing.T) {
