@@ -218,6 +218,26 @@ type Shortfall struct {
 	Got      int              `json:"heads_possible"`
 	Beds     int              `json:"beds_for_all"` // as heavy as these
 	Months   []ShortfallMonth `json:"months"`
+	Helps    []Help           `json:"helps"`
+}
+
+// Help is what was computed to bring more of the harvest, everything else as it is.
+type Help struct {
+	What     string  `json:"what"` // kind, crop, spacing, shade, cover, lamps or beds
+	Crop     string  `json:"crop"` // the other kind or crop, else ""
+	Possible float64 `json:"possible_per_week"`
+	Got      int     `json:"heads_possible"`
+	Cost     Number  `json:"cost"`     // null: nothing is bought, no price is known, or it is another bed like this one
+	Currency string  `json:"currency"` // "" where there is no cost
+	Text     string  `json:"text"`
+}
+
+func helpOf(h plan.Help, words *lang.Printer) Help {
+	out := Help{What: string(h.Way), Crop: h.Crop, Possible: h.PerWeek, Got: h.Got, Text: words.Say(string(h.Way.Finding()), h.Args)}
+	if h.Cost != nil {
+		out.Cost, out.Currency = number(h.Cost.Float()), h.Cost.Currency
+	}
+	return out
 }
 
 // ShortfallMonth is what of one month's harvest cannot be had.
@@ -239,12 +259,13 @@ type Leave struct {
 	Trays    bool    `json:"seedlings_wait"`
 }
 
-func shortOf(s *season.Season) *Shortfall {
+func shortOf(p plan.Plan, words *lang.Printer) *Shortfall {
+	s := p.Season
 	x := s.Short
 	if x == nil {
 		return nil
 	}
-	return &Shortfall{Asked: x.Asked, Possible: x.Had, Reason: string(x.Reason), Wanted: x.Wanted, Got: x.Got, Beds: s.Steady.Beds,
+	return &Shortfall{Asked: x.Asked, Possible: x.Had, Reason: string(x.Reason), Wanted: x.Wanted, Got: x.Got, Beds: s.Steady.Beds, Helps: each(p.Helps, func(h plan.Help) Help { return helpOf(h, words) }),
 		Months: each(x.Months, func(m season.ShortMonth) ShortfallMonth {
 			return ShortfallMonth{Month: m.Month.Format("2006-01"), Wanted: m.Wanted, Got: m.Got, Reason: string(m.Reason)}
 		})}
@@ -283,7 +304,7 @@ func seasonOf(p plan.Plan, words *lang.Printer) *Season {
 		Station: stationOf(c),
 		Rests: Rests{Radiation: float64(r.Radiation), Solution: float64(r.Solution), Offset: float64(s.Offset), Weight: float64(r.Weight), DailyWater: float64(r.DailyWater),
 			CropWater: float64(r.CropWater), Harvest: r.Harvest.Days(), Freeze50: sky.FreezeBand50.Days(), Freeze10: sky.FreezeBand10.Days()},
-		Air: airOf(s), Warmth: warmthOf(p), Short: shortOf(s), Leaves: each(s.Leaves, leaveOf),
+		Air: airOf(s), Warmth: warmthOf(p), Short: shortOf(p, words), Leaves: each(s.Leaves, leaveOf),
 		Changes: each(s.Changes, func(c pool.Change) Change {
 			return Change{Way: words.Say(string(c.Way), nil), Mean: float64(c.Mean), Max: float64(c.Max), Hot: float64(c.HotMax)}
 		}),

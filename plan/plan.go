@@ -69,6 +69,7 @@ type Plan struct {
 	Water  *water.Assessment
 	Mix    *mix.Mix
 	Season *season.Season
+	Helps  []Help  // what would bring more of a harvest that falls short
 	Warmth *Warmth // what heater, ice and lamps take; nil without a season
 	Cost   *cost.Sheet
 
@@ -147,6 +148,7 @@ type maker struct {
 	visits  visits
 	pond    pond
 	ground  *season.Ground
+	job     season.Job // of the season, with what the log taught
 
 	findings    []finding.Finding
 	assumptions []finding.Assumption

@@ -64,7 +64,7 @@ func (m *maker) planSeason() {
 	m.learn(&j)
 	j.Others = m.book.Crops.Crops()
 	s := m.ground.Season(j)
-	m.Season = &s
+	m.Season, m.job = &s, j
 	m.find(s.Findings...)
 	m.assume(s.Assumptions...)
 }

@@ -30,6 +30,12 @@ const (
 	AssumeEfficacy finding.ID = "season.lamp_efficacy"
 )
 
+// Power gives what lamps over an area draw.
+func (l Lighting) Power(area unit.Area) unit.Power {
+	l = l.full()
+	return unit.Power(float64(l.Level) * area.SquareMetres() / float64(l.Efficacy))
+}
+
 // lights says what was taken for lamps of which little is said.
 func (m *maker) lights() {
 	l := &m.job.Lamp
