@@ -21,7 +21,7 @@ func TestAssumedPrices(t *testing.T) {
 		}
 		sum = sum.Add(p.Amount)
 	}
-	if len(b.Names()) != 46 || sum.Amount != 389_40150000 {
+	if len(b.Names()) != 49 || sum.Amount != 391_80150000 {
 		t.Errorf("%d rows, sum %d parts", len(b.Names()), sum.Amount)
 	}
 }

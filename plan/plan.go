@@ -148,6 +148,7 @@ type maker struct {
 	visits  visits
 	pond    pond
 	ground  *season.Ground
+	buys    buys       // what helps a season that falls short
 	job     season.Job // of the season, with what the log taught
 
 	findings    []finding.Finding

@@ -72,19 +72,19 @@ func (m *maker) seekHelp() {
 	if holes := int(float64(m.Crop.Plants.Max) * bed.SquareMetres()); room && float64(holes) > roomier*float64(m.Season.Holes) && m.job.Nursery <= 0 {
 		apart := unit.Length(math.Sqrt(float64(bed) / float64(holes)))
 		more := float64((holes - m.Season.Holes) * m.Beds)
-		m.help(Help{Way: Closer, Cost: m.price("net pot", more), Args: finding.Args{"Holes": holes, "Spacing": apart}}, func(j *season.Job) { j.Holes = holes })
+		m.help(Help{Way: Closer, Cost: priced(m.buys.pot, more), Args: finding.Args{"Holes": holes, "Spacing": apart}}, func(j *season.Job) { j.Holes = holes })
 	}
 	all := bed.SquareFeet() * float64(m.Beds)
 	if hot && m.job.Cover == sky.Open {
-		m.help(Help{Way: UnderShade, Cost: m.price("shade cloth", coveringShare*all)}, func(j *season.Job) { j.Cover = sky.Shade })
+		m.help(Help{Way: UnderShade, Cost: priced(m.buys.cloth, coveringShare*all)}, func(j *season.Job) { j.Cover = sky.Shade })
 	}
 	if (cold || dark) && m.job.Cover == sky.Open {
-		m.help(Help{Way: UnderCover, Cost: m.price("low tunnel", all)}, func(j *season.Job) { j.Cover = sky.Tunnel })
+		m.help(Help{Way: UnderCover, Cost: priced(m.buys.tunnel, all)}, func(j *season.Job) { j.Cover = sky.Tunnel })
 	}
 	if dark && m.job.Lamp.Level <= 0 {
 		lamp := season.Lighting{Level: offeredLamps}
 		power := lamp.Power(bed) * unit.Power(m.Beds)
-		m.help(Help{Way: UnderLamps, Cost: m.price("grow lamp", float64(power)), Args: finding.Args{"Power": power}}, func(j *season.Job) { j.Lamp = lamp })
+		m.help(Help{Way: UnderLamps, Cost: priced(m.buys.lamp, float64(power)), Args: finding.Args{"Power": power}}, func(j *season.Job) { j.Lamp = lamp })
 	}
 	if room {
 		m.help(Help{Way: OneMoreBed}, func(j *season.Job) { j.Schedule.Beds = max(1, j.Schedule.Beds) + 1 })
@@ -120,13 +120,23 @@ func (m *maker) help(h Help, change func(*season.Job)) {
 	m.find(finding.Finding{ID: h.Way.Finding(), Severity: finding.Note, Figure: h.Got, Source: source.OwnChoice, Args: args})
 }
 
-// price gives what so much of a thing costs, nil where no price is known.
-func (m *maker) price(key string, much float64) *cost.Money {
-	p, _, ok := m.prices.Find(key)
-	if !ok {
+// buys are the prices of what may help, each of one unit; no currency where it is not known.
+type buys struct{ pot, cloth, tunnel, lamp cost.Money }
+
+func (m *maker) priceHelp() {
+	of := func(key string) cost.Money {
+		p, _, _ := m.prices.Find(key)
+		return p.Amount
+	}
+	m.buys = buys{of("net pot"), of("shade cloth"), of("low tunnel"), of("grow lamp")}
+}
+
+// priced gives what so much of a thing costs, nil where no price is known.
+func priced(one cost.Money, much float64) *cost.Money {
+	if one.Currency == "" {
 		return nil
 	}
-	all := p.Amount.Times(much).Rounded()
+	all := one.Times(much).Rounded()
 	return &all
 }
 
@@ -164,7 +174,7 @@ func (m *maker) candidates() []crop.Crop {
 	var out []crop.Crop
 	for _, own := range []bool{true, false} {
 		i := slices.IndexFunc(list, func(k crop.Crop) bool {
-			return k.ID != m.Crop.ID && k.Rating >= easy && (family(k) == family(m.Crop)) == own && open[k.ID] > 0 && k.Plants.Min <= crop.Density(1.2)*m.Season.Plants
+			return k.ID != m.Crop.ID && k.Rating >= easy && (family(k) == family(m.Crop)) == own && open[k.ID] > 0
 		})
 		if i >= 0 {
 			out = append(out, list[i])
