@@ -227,8 +227,10 @@ func (s *Sheet) tell() {
 		s.Assumptions = append(s.Assumptions, finding.Assumption{ID: AssumeLabor,
 			Args: finding.Args{"Crop": j.LaborPerCrop, "Build": j.LaborToBuild}, Source: source.CommonPractice})
 	}
+	if j.Sold > 0 {
+		s.Assumptions = append(s.Assumptions, finding.Assumption{ID: AssumeSold, Args: finding.Args{"Share": j.Sold}, Source: source.CommonPractice})
+	}
 	s.Assumptions = append(s.Assumptions,
-		finding.Assumption{ID: AssumeSold, Args: finding.Args{"Share": j.Sold}, Source: source.CommonPractice},
 		finding.Assumption{ID: AssumeLifespan, Args: finding.Args{"Crops": j.CropsPerYear}, Source: "lifetimes"})
 	if j.HeadPrice != nil && s.Unpriced == 0 && math.IsInf(s.PaybackCrops, 1) {
 		s.Findings = append(s.Findings, finding.Finding{ID: FindLoss, Severity: finding.Caution, Hurts: finding.Purse,

@@ -76,6 +76,9 @@ func (w writer) jugs(m *mix.Mix) []page.Block {
 func (w writer) reads(m *mix.Mix) page.Para {
 	well := w.goodEC()
 	args := finding.Args{"EC": w.withShown(m.EC), "PH": w.words.Fixed(m.PH, 1), "Low": w.words.Fixed(well.Low, 1), "High": w.words.Fixed(well.High, 1)}
+	if !m.Works() {
+		return w.para("packet.mix.reads_lacks", args)
+	}
 	if m.Acid.Dose > 0 && w.dosed() == nil {
 		return w.para("packet.mix.reads_ec", args)
 	}
@@ -334,8 +337,11 @@ func (w writer) money() []page.Block {
 	c := w.p.Cost
 	t := page.Table{Columns: w.columns("packet.money.col.what", "+packet.money.col.amount"), Note: w.text("packet.money.note", nil)}
 	t.Weigh(3, 1)
-	payback := page.Text(w.words.Number(c.PaybackCrops))
+	payback, even := page.Text(w.words.Number(c.PaybackCrops)), w.sum(c.BreakEven)
 	switch {
+	case w.p.Starves():
+		payback = w.text("packet.money.starves", nil)
+		even = payback
 	case c.Unpriced > 0:
 		payback = w.text("packet.money.unpriced", finding.Args{"Count": c.Unpriced})
 	case c.HeadPrice == nil:
@@ -347,7 +353,7 @@ func (w writer) money() []page.Block {
 		id    string
 		value page.Text
 	}{{"first", w.sum(c.FirstCost)}, {"cash", w.sum(c.CashPerCrop)}, {"crop", w.sum(c.PerCrop)}, {"head", w.sum(c.PerHead)},
-		{"break_even", w.sum(c.BreakEven)}, {"payback", payback}} {
+		{"break_even", even}, {"payback", payback}} {
 		t.Add(w.text("packet.money."+row.id, nil), row.value)
 	}
 	return slices.Concat([]page.Block{t}, w.of(at(finding.AtMoney)))

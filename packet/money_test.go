@@ -32,3 +32,20 @@ func TestNoPriceIsNoNought(t *testing.T) {
 		t.Error("the sum is missing")
 	}
 }
+
+// A bag that cannot feed the crop promises nothing on paper: no weight, no price that
+// pays, the crop's own range of EC; and what to buy stands beside the shopping list.
+func TestNoHarvestOfAStarvedBed(t *testing.T) {
+	const rest = "units: us\nsite: {kind: market, place: 14850}\nbed: {length: 97 in, width: 49 in, depth: 6 in}\nwater: {kind: soft}\nschedule: {first harvest: 2027-06-20, heads per week: 4}\nprices: {head: 3 USD}\n"
+	poor, _, _ := printed(t, rest+"shelf: [20-20-20]\n")
+	fed, _, _ := printed(t, rest+"shelf: [5-12-26, 15.5-0-0]\n")
+	flat := func(s string) string { return strings.Join(strings.Fields(s), " ") }
+	for _, c := range []struct {
+		text      string
+		poor, fed bool
+	}{{"no harvest is forecast", true, false}, {"does well from EC 1.2 to 2.0", true, false}, {"All is well from EC", false, true}, {"Buy calcium nitrate and hydroponic base powder 5-12-26.", true, false}, {"$0.00", false, false}} {
+		if strings.Contains(flat(poor), c.text) != c.poor || strings.Contains(flat(fed), c.text) != c.fed {
+			t.Errorf("%q: starved %v, fed %v", c.text, strings.Contains(flat(poor), c.text), strings.Contains(flat(fed), c.text))
+		}
+	}
+}

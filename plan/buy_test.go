@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"raftwright/brief"
+	"raftwright/cost"
 	"raftwright/finding"
 	"raftwright/mix"
 )
@@ -29,6 +30,9 @@ shelf: `
 	}
 	if poor.Cost.HeadsSold != 0 || poor.Cost.HeadPrice != nil {
 		t.Errorf("a harvest is sold: %v heads", poor.Cost.HeadsSold)
+	}
+	if assumes(poor, cost.AssumeSold) {
+		t.Error("a share of no harvest is assumed to be sold")
 	}
 	k := slices.IndexFunc(poor.Findings, func(f finding.Finding) bool { return f.ID == mix.FindBuy })
 	if k < 0 || !slices.Equal(poor.Findings[k].Mend, poor.Findings[i].Mend) {
