@@ -46,12 +46,16 @@ func BenchmarkSolveFifteen(b *testing.B) {
 		{"any, scale", 0, Measure{Scale, unit.Gram}},
 		{"any, exact", 0, Measure{}},
 		{"four, scale, EC", 4, Measure{Scale, unit.Gram}},
+		{"four, scale, kale", 4, Measure{Scale, unit.Gram}},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			j := Job{Water: hardWell(), Shelf: fifteen(b), Target: Target{Recipe: "lettuce"}, Measure: c.m, MostProducts: c.most, Bed: 100 * unit.Gallon,
 				Stock: Stock{5 * unit.Gallon, 100}, Acid: &AcidAsk{Name: "sulfuric acid", Reagent: chem.Composition{SO4: 1}, PH: 5.8}}
 			if strings.HasSuffix(c.name, "EC") {
 				j.Target.EC = 1.8 * mS
+			}
+			if strings.HasSuffix(c.name, "kale") { // whose range of EC steers the mix
+				j.Crop = Crop{ID: "kale", EC: Band{1.8, 2.1}}
 			}
 			b.ReportAllocs()
 			for b.Loop() {

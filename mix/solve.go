@@ -84,6 +84,13 @@ func (s *solver) fit() error {
 			return err
 		}
 		scale = strength
+	} else if s.job.Acid != nil { // near the acid that all products together want, fewer rounds are left
+		if err := s.pose(scale); err != nil {
+			return err
+		}
+		if _, err := s.settleAcid(s.relaxed()); err != nil {
+			return err
+		}
 	}
 	var best matched
 	for settled := false; !settled; {
