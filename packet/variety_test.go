@@ -24,7 +24,7 @@ func TestEveryKindOfBedIsTold(t *testing.T) {
 		"alkaline":   {"bed: {}\n" + water + shelf, []string{"Then give acid again"}},
 		"no acid":    {"bed: {}\nacid: {product: none}\n" + water + shelf, []string{"A little acid at a time brings it below 6.5"}},
 		"spoons":     {"bed: {}\nmix: {measure: spoons}\n" + water + shelf, []string{"tsp ("}},
-		"guess":      {"bed: {}\n" + shelf, []string{"nobody tested this water", "Go on by quarters", "typical hard water, which is a guess"}},
+		"guess":      {"bed: {}\n" + shelf, []string{"nobody tested the alkalinity", "Go on by quarters", "typical hard water, which is a guess"}},
 		"injector":   {"bed: {}\n" + water + shelf + "mix: {stock: {volume: 5 gal, ratio: 100}}\n", []string{"Fill the bed a hand deep through the injector"}},
 		"both":       {"bed: {}\nwater: {ec: 0.8 mS/cm}\n" + shelf + "mix: {stock: {volume: 5 gal, ratio: 100}}\n", []string{"When the bed is full, read the pH and go on by quarters"}},
 		"one figure": {"bed: {}\nwater: {kind: hard, chloramine: 2 mg/L}\n" + shelf, []string{"typical, not tested", "What is taken of", "worked out to balance the test: nitrate, potassium, calcium, magnesium, sulfate, sodium, chloride."}},

@@ -18,7 +18,7 @@ func (w writer) water() []page.Block {
 		return slices.Concat([]page.Block{w.check(w.text("packet.water.none", finding.Args{"Kind": a.Kind().Word()}))}, w.acid())
 	}
 	name := cmp.Or(a.Name, w.say("word.your_water", nil))
-	return slices.Concat([]page.Block{w.para("packet.water.lead", finding.Args{"Name": name, "Guess": a.Guess()}), w.judgements(a)}, w.ranges(a), w.acid())
+	return slices.Concat([]page.Block{w.para("packet.water.lead", finding.Args{"Name": name, "Guess": a.Overlaid()}), w.judgements(a)}, w.ranges(a), w.acid())
 }
 
 // judgements is the table of what the water holds, beside the verdict on each.

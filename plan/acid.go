@@ -129,13 +129,16 @@ func (m *maker) proposeAcid() {
 	alkalinity := water.Alkalinity.Mass(unit.MolarConcentration(plain.Alkalinity))
 	for _, p := range m.mild() {
 		a := plain.With(water.Want{Product: p, PH: usual.PH})
+		if a.Acid != nil && a.Acid.Away { // its gas holds the pH down, until it has left
+			return
+		}
 		if !enough(a.Acid, mostProposed) {
 			continue
 		}
 		m.Proposed = a.Acid
 		m.find(finding.Finding{ID: FindAcidProposed, Act: finding.AtWater, Severity: finding.Caution, Figure: a.Acid.Amount, Source: "umassalkalinity",
 			Mend: to("acid.product", writtenAcid(p)),
-			Args: finding.Args{"Product": p.Word(), "Alkalinity": alkalinity, "PH": usual.PH, "Stop": StopPH, "Guess": plain.Guess(), "Kind": plain.Kind().Word()}})
+			Args: finding.Args{"Product": p.Word(), "Alkalinity": alkalinity, "PH": usual.PH, "Stop": StopPH, "Guess": plain.Guess(), "Typical": plain.Standing(water.Alkalinity) == water.Guessed, "Kind": plain.Kind().Word()}})
 		m.find(a.Findings[len(plain.Findings):]...)
 		m.assume(finding.Assumption{ID: AssumeAcidTarget, Args: finding.Args{"PH": usual.PH}, Source: source.CommonPractice}, finding.Assumption{ID: AssumeAcidClosed, Source: ownChoice})
 		if p.Reagent == water.Citric {

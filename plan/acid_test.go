@@ -201,3 +201,17 @@ func TestPartsAssumeWhatThePlanAssumes(t *testing.T) {
 		}
 	}
 }
+
+// Water whose gas holds its pH below the goal takes no acid, and is not told that none
+// is enough; of one whose alkalinity follows from its other ions the dose is a guess.
+func TestAcidOfDoubtfulWater(t *testing.T) {
+	sour := made(t, Everything, acidBed+"water: {name: well, ph: 5.6, alkalinity: 80 mg/L CaCO3, calcium: 25 mg/L, magnesium: 4 mg/L, sodium: 8 mg/L, chloride: 12 mg/L, sulfate: 5 mg/L}")
+	if has(sour, FindAcidBeyond) || has(sour, FindAcidProposed) || sour.PrintedAcid() != nil {
+		t.Error("acid for water that is below pH 5.8")
+	}
+	filled := made(t, Everything, acidBed+"water: {name: well, ph: 7.5, calcium: 80 mg/L, magnesium: 12 mg/L, sodium: 8 mg/L, chloride: 12 mg/L, sulfate: 10 mg/L}")
+	f, told := foundOf(filled, FindAcidProposed)
+	if !told || f.Args["Guess"] != true || f.Args["Typical"] != false {
+		t.Errorf("told %v: %v", told, f.Args)
+	}
+}

@@ -229,6 +229,9 @@ func (r *Assessment) PHFrom() Standing { return r.phFrom }
 // Kind gives the typical water that what was not tested was taken from.
 func (r *Assessment) Kind() Kind { return r.kind }
 
+// Overlaid says that any figure was taken from a typical water.
+func (r *Assessment) Overlaid() bool { return slices.Contains(r.from[:], Guessed) }
+
 // Guess says that nobody tested the lime of this water: how much acid it takes is a
 // guess.
 func (r *Assessment) Guess() bool { return r.from[Alkalinity] != Measured }
