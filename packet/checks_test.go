@@ -29,7 +29,7 @@ var (
 	metricUnits = regexp.MustCompile(`\d[ \x{a0}](?:mm|cm|m|m²|km|kg|N|kPa|MPa)\b|\d[ \x{a0}]L\b`)
 	lumberName  = regexp.MustCompile(`\b\d+x\d+\b`)
 	// bothGiven is what may stand: a converted figure in brackets, "3 in half", a name such as "Town 2 N, MI".
-	bothGiven = regexp.MustCompile(`\([^()]{0,40}\)|\d in (half|all|one|a|cold)\b|\d [NSEW], [A-Z]{2}\b`)
+	bothGiven = regexp.MustCompile(`\([^()]{0,40}\)|\d in (half|all|one|a|the|cold)\b|\d [NSEW], [A-Z]{2}\b`)
 )
 
 // prose gives the printed words of a document, block by block, without the sources, whose

@@ -67,8 +67,8 @@ var sayings = []saying{
 	says("EC that is well", `^All is well between \| (.+?) \|`),
 	says("EC that is well", `^EC \| (.+?) mS/cm`),
 	says("EC that is well", `^EC \((\S+)\)$`),
-	says("least EC", `when the EC falls below (.+?)(?: mS/cm.*)?\.$`),
-	says("least EC", `^EC \| (.+?)–`),
+	says("least EC", `when the EC falls below (\S+) mS/cm`),
+	says("least EC", `^EC \| ([^|]+?)–`),
 	says("screws of a corner", `Drive (\S+) screws at each corner`),
 	says("screws of a corner", `^Put (\S+) No\. 10`),
 	says("screws of a corner", `(\S+) screws go through the boards`),
@@ -78,7 +78,7 @@ var sayings = []saying{
 	says("liner", `^The liner spread flat, (.+? by .+?)\.`),
 	says("liner", `^No sheet sold is large enough for a liner of (.+? by .+?)\.`),
 	says("sheet to buy", `Buy (?:one|\S+) sheets? of (.+?)\.(?: |$)`),
-	says("sheet to buy", `^☐ Liner, .*(?:mil|mm), (.+ × .+?) \|`),
+	says("sheet to buy", `^☐ Liner, .*(?:mil|mm), (.+ × .+?)(?: G)? \|`),
 	says("boards to buy", `^Buy (\S+) boards? and cut`),
 	says("boards to buy", `(\S+) boards? in all\.`),
 	says("air stones", `with (\S+) fine (?:air )?stones?`),
@@ -102,14 +102,20 @@ var sayings = []saying{
 	says("level to", `level it, at most (.+?) out from side`),
 	says("net pots", `^☐ Net pot.* \| (\S+) \| .+ \| .+ \| `),
 	says("air stones on the list", `^☐ Air stone.* \| (\S+) \| .+ \| .+ \| `),
-	says("comes up in", `They come up in about (.+?)\.`),
+	says("comes up in", `they come up in about (\S+) days?\.`),
 }
 
 // lines gives the prose of a document with the rows of tables as lines of their own.
 func lines(m made) []string {
 	d := m.doc
 	d.Sections = slices.DeleteFunc(slices.Clone(d.Sections), func(s page.Section) bool { return s.ID == "found" || s.ID == "amiss" }) // of another mix
-	out := prose(d)
+	faces := m.faces
+	faces.Sections = slices.Clone(faces.Sections)
+	for i := range faces.Sections {
+		faces.Sections[i].Blocks = withoutDrawings(faces.Sections[i].Blocks)
+	}
+	out := append(prose(d), prose(faces)...)
+	d.Sections = append(d.Sections, faces.Sections...)
 	walk(d, func(_ page.Section, b page.Block) {
 		switch b := b.(type) {
 		case page.Table:
@@ -126,6 +132,25 @@ func lines(m made) []string {
 			}
 		}
 	})
+	return out
+}
+
+// withoutDrawings leaves drawings out, which take long to lay.
+func withoutDrawings(blocks []page.Block) []page.Block {
+	var out []page.Block
+	for _, b := range blocks {
+		switch b := b.(type) {
+		case page.Figure:
+		case page.Together:
+			out = append(out, withoutDrawings(b.Blocks)...)
+		case page.Beside:
+			for _, c := range b.Columns {
+				out = append(out, withoutDrawings(c)...)
+			}
+		default:
+			out = append(out, b)
+		}
+	}
 	return out
 }
 
@@ -156,7 +181,8 @@ func inJSON(m made) map[string]string {
 				Number                   int
 				Sow, Transplant, Harvest string
 			}
-			Air *struct{ Stones int }
+			Sprout float64 `json:"emergence_days"`
+			Air    *struct{ Stones int }
 		}
 	}
 	var told bytes.Buffer
@@ -198,6 +224,9 @@ func inJSON(m made) map[string]string {
 					out[figure] = m.words.Date(t)
 				}
 			}
+		}
+		if s.Sprout > 0 {
+			say("comes up in", max(1, int(math.Round(s.Sprout))))
 		}
 		if s.Air != nil && m.plan.Season != nil {
 			say("air stones", s.Air.Stones)
@@ -244,6 +273,7 @@ var (
 // counts: the shopping list holds what the sheets of the work ask for.
 func counts(m made, fail func(string, ...any)) {
 	listed, asked := 0, -1
+	m.faces.Sections = nil // the list stands there again
 	for _, line := range lines(m) {
 		if found := boardRow.FindStringSubmatch(line); found != nil {
 			n, _ := strconv.Atoi(found[1])

@@ -275,14 +275,16 @@ func (w writer) onlyFeedStops() bool {
 	})
 }
 
-// foot gives the words at the foot of every page: its number, and the stop while the
-// plan cannot stand.
-func (w writer) foot() string {
-	if w.p.Worst() == finding.Stop {
-		if w.onlyFeedStops() {
-			return w.say("packet.stop.foot_feed", nil) + " " + w.say("press.page", nil)
-		}
-		return w.say("packet.stop.foot", nil) + " " + w.say("press.page", nil)
+// foot gives the words at the foot of every page: its number.
+func (w writer) foot() string { return w.stopped(w.say("press.page", nil)) }
+
+// stopped puts the stop before the words at the foot of a page while the plan cannot stand.
+func (w writer) stopped(foot string) string {
+	switch {
+	case w.p.Worst() != finding.Stop:
+		return foot
+	case w.onlyFeedStops():
+		return w.say("packet.stop.foot_feed", nil) + " " + foot
 	}
-	return w.say("press.page", nil)
+	return w.say("packet.stop.foot", nil) + " " + foot
 }

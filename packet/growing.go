@@ -17,7 +17,7 @@ import (
 func (w writer) seedlings() []page.Block {
 	c := w.p.Crop
 	args := finding.Args{
-		"Germ": c.Germination.Best, "Days": max(1, int(math.Round(c.Germination.AtBest.Days()))),
+		"Germ": c.Germination.Best, "Tray": c.Tray(), "Warmer": c.Germination.Best > c.Tray(), "Days": w.emergence(),
 		"Nursery": w.span(c.Nursery.Min.Days(), c.Nursery.Max.Days()), "Crop": c.Word(),
 	}
 	sow := c.Sow(10, crop.Spare, c.Tray())
@@ -31,6 +31,19 @@ func (w writer) seedlings() []page.Block {
 		dip = w.text("packet.seed.dry", nil)
 	}
 	return []page.Block{page.List{Kind: page.Numbered, Items: append(items, dip, w.text("packet.seed.shade", nil))}}
+}
+
+// emergence gives the days in which seed comes up in the tray, whole ones as in the calendar.
+func (w writer) emergence() int {
+	c := w.p.Crop
+	after := c.Germination.AtBest
+	if e, ok := c.Emerge(c.Tray()); ok && !e.None {
+		after = e.After
+	}
+	if s := w.p.Season; s != nil && s.Emerge.After > 0 {
+		after = s.Emerge.After
+	}
+	return max(1, int(math.Round(after.Days())))
 }
 
 // span prints a range of whole numbers: "12 to 28", or one number.

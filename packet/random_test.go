@@ -155,7 +155,8 @@ type made struct {
 	brief string
 	plan  plan.Plan
 	words *lang.Printer
-	doc   page.Document
+	doc   page.Document // the working
+	faces page.Document
 	paper string // the packet as plain text, on one line
 }
 
@@ -206,8 +207,8 @@ func printedPlan(t *testing.T, seed uint64, text string) (made, bool) {
 		units = lang.Metric
 	}
 	m := made{seed: seed, brief: text, plan: p, words: words(t, units)}
-	m.doc = packet.Working(p, m.words, packet.Options{})
-	m.paper = flat(told(t, m.doc))
+	m.doc, m.faces = packet.Working(p, m.words, packet.Options{}), packet.Faces(p, m.words, packet.Options{})
+	m.paper = flat(told(t, m.faces) + told(t, m.doc))
 	return m, true
 }
 

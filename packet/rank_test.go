@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"raftwright/draw"
 	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/packet"
@@ -73,6 +74,18 @@ func TestStopStandsOnEveryPage(t *testing.T) {
 		if got := strings.Contains(d.Words.Page, "Stop: do not build yet"); got != (waits != nil) {
 			t.Errorf("%s: the foot says %q", path, d.Words.Page)
 		}
+		pattern, err := packet.Template(planOf(t, path), words(t, lang.US), packet.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		walk(pattern, func(_ page.Section, b page.Block) {
+			if f, ok := b.(page.Figure); ok && f.Exact {
+				said := slices.ContainsFunc(draw.Lay(f.Drawing, draw.Fitting{}).Marks, func(m draw.Mark) bool { return strings.Contains(m.Text, "Stop: do not build yet") })
+				if said != (waits != nil) {
+					t.Errorf("%s: page %s of the pattern says stop: %v", path, f.Drawing.ID, said)
+				}
+			}
+		})
 		var told []string
 		for _, s := range d.Sections {
 			if c, ok := s.Blocks[0].(page.Caution); ok && c.Severity == finding.Stop && strings.HasPrefix(c.Text[0].Plain(), sign) {

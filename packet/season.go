@@ -29,12 +29,11 @@ func (w writer) hasYear() bool { return w.p.Season != nil && len(w.p.Season.Mont
 
 // months is the table of the year.
 func (w writer) months() page.Table {
-	name, in, digits := "in", unit.Inch, 2
+	in, digits := unit.Inch, 2
 	if w.metric() {
-		name, in, digits = "mm", unit.Millimetre, 1
+		in, digits = unit.Millimetre, 1
 	}
 	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.season.col.month", "+packet.season.col.air", "+packet.season.col.pool", "+packet.season.col.light", "+packet.season.col.et", "+packet.season.col.oxygen")}
-	t.Columns[4].Title = w.text("packet.season.col.et", finding.Args{"Unit": name})
 	for _, m := range w.p.Season.Months {
 		t.Add(page.Text(w.words.Month(m.Number)), w.degrees(m.Air), w.degrees(m.Pool)+" / "+w.degrees(m.PoolMax),
 			w.fixed(float64(m.Light), 0), w.fixed(float64(m.ET0)/float64(in), digits), w.fixed(m.Held.MilligramsPerLitre(), 1)+" / "+w.fixed(m.Oxygen.MilligramsPerLitre(), 1))

@@ -162,7 +162,7 @@ func (w writer) patternPage(l raft.Layout, t raft.Template, k, kind int) draw.Dr
 	}
 	foot := o.spot(raft.Point{X: p.At.X, Y: p.At.Y - 9*unit.Millimetre})
 	g.Add(draw.Text{At: foot, Text: g.Title, Size: 11, Bold: true, Turn: o.turn(0)},
-		draw.Text{At: o.spot(raft.Point{X: p.At.X, Y: p.At.Y - 14*unit.Millimetre}), Text: w.words.Say("packet.template.foot", finding.Args{"Title": w.p.Title()}), Size: 8.5, Turn: o.turn(0)})
+		draw.Text{At: o.spot(raft.Point{X: p.At.X, Y: p.At.Y - 14*unit.Millimetre}), Text: w.stopped(w.say("packet.template.foot", finding.Args{"Title": w.p.Title()})), Size: 8.5, Turn: o.turn(0)})
 	return g
 }
 
