@@ -61,6 +61,7 @@ var never = []struct {
 	{"plan.holes_short", ids("season.shortfall"), ""},
 	{"season.no_window", ids("season.shortfall"), ""},
 	{"season.frost", ids("season.rare_frost"), ""},
+	{"pool.warm_act", ids("crop.warm_roots"), ""},
 	{"pool.air", ids("pool.still"), ""},
 	{"pool.no_air", ids("pool.still"), ""},
 	{"plan.lamps", ids("plan.no_lamps_needed"), ""},
