@@ -56,8 +56,7 @@ func (r *rising) cost(doses []float64) float64 {
 		return 0
 	}
 	t := r.term()
-	const dust = 1e-12 // of two nearly equal figures: what is below it is rounding
-	return math.Round(2*t.cost(r.at(doses))/dust) * dust
+	return 2 * t.cost(r.at(doses))
 }
 
 // steers says whether the crop's range counts: where neither an EC nor figures nor a

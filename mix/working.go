@@ -2,6 +2,8 @@ package mix
 
 import (
 	"cmp"
+	"math"
+
 	"raftwright/chem"
 	"raftwright/finding"
 	"raftwright/source"
@@ -28,7 +30,7 @@ func (m Mix) Working() []finding.Step {
 			mgL("achieved", x.Achieved), mgL("wanted", x.Level))
 	}
 	for _, x := range m.Fit {
-		cost := x.misfit(x.Achieved)
+		cost := dusted(x.misfit(x.Achieved))
 		w.About = finding.Args{"Nutrient": x.Nutrient.Word()}
 		w.Add("cost "+x.Nutrient.Symbol(), "work.mix.off", "work.mix.off_how", cost, "", source.OwnChoice, mgL("achieved", x.Achieved), mgL("wanted", x.Level*unit.MassConcentration(cmp.Or(x.strength, 1))),
 			mgL("high", above(x.High, x.Given)), mgL("harm", above(x.Harm, x.Given)), finding.In("weight", x.Weight, ""))
@@ -44,7 +46,7 @@ func (m Mix) Working() []finding.Step {
 				}
 			}
 		}
-		cost := r.cost(doses)
+		cost := dusted(r.cost(doses))
 		w.Add("cost EC", "work.mix.off_ec", "work.mix.off_ec_how", cost, "", source.OwnChoice, finding.In("EC", r.at(doses), "mS/cm"), finding.In("low", r.low, "mS/cm"), finding.In("high", r.high, "mS/cm"))
 		misses = append(misses, finding.In("cost EC", cost, ""))
 	}
@@ -58,6 +60,13 @@ func (m Mix) Working() []finding.Step {
 	m.workIons(w)
 	m.workCost(w)
 	return w.Steps
+}
+
+// dusted leaves out of a cost what is only rounding: it is the square of a difference of
+// two nearly equal figures.
+func dusted(cost float64) float64 {
+	const dust = 1e-12
+	return math.Round(cost/dust) * dust
 }
 
 func mgL(symbol string, c unit.MassConcentration) finding.Input {
