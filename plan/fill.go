@@ -89,27 +89,27 @@ func (m *maker) tellCure() {
 		Args: finding.Args{"Chlorine": c.Chlorine, "Loss": c.Loss, "Dose": c.Dose.Mass, "Filter": c.Filter, "Bound": w.Chloramine > 0}})
 }
 
-// Tasks gives the calendar of the season with the cure before the feed of each fresh fill:
-// with its dose where the water is known, as a question where no water was asked for, and not
-// at all for water that holds no chlorine.
+// Tasks gives the calendar of the season with what is known of its water: the dose of each
+// cure, and none for water that holds no chlorine.
 func (p Plan) Tasks() []season.Task {
 	if p.Season == nil {
 		return nil
 	}
-	args := finding.Args{"Filter": false}
-	if p.Water != nil {
-		c, ok := p.Cure()
-		if !ok {
-			return p.Season.Tasks
-		}
-		if args["Filter"] = c.Filter; c.Chlorine > 0 {
-			args["Dose"] = c.Dose.Mass
-		}
+	if p.Water == nil {
+		return p.Season.Tasks
+	}
+	c, ok := p.Cure()
+	args := finding.Args{"Filter": c.Filter}
+	if c.Chlorine > 0 {
+		args["Dose"] = c.Dose.Mass
 	}
 	var out []season.Task
 	for _, t := range p.Season.Tasks {
-		if t.Kind == season.TaskFeed {
-			out = append(out, season.Task{Day: t.Day, Kind: season.TaskCure, Args: args})
+		if t.Kind == season.TaskCure {
+			if !ok {
+				continue
+			}
+			t.Args = args
 		}
 		out = append(out, t)
 	}

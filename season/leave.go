@@ -85,7 +85,7 @@ func (m *maker) leaveTasks() {
 				here := m.roster.next(addDays(l.To, 1))
 				feed := maxTime(here, m.comes(addDays(back, -1)))
 				m.Tasks = append(m.Tasks, Task{maxTime(here, m.comes(addDays(feed, -1))), TaskRefill, 0, finding.Args{"Depth": m.Bed.Depth}},
-					Task{feed, TaskFeed, 0, finding.Args{"New": false}})
+					cure(feed), Task{feed, TaskFeed, 0, finding.Args{"New": false}})
 			}
 		case l.before:
 			m.Tasks = append(m.Tasks, Task{day, TaskCover, 0, args})

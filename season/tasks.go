@@ -33,7 +33,7 @@ const (
 	TaskTrays   TaskKind = "trays"  // water the seedlings before an absence
 	TaskRefill  TaskKind = "refill" // the emptied bed
 	TaskFill    TaskKind = "fill"   // the new bed, and leave it for the night
-	TaskCure    TaskKind = "cure"   // take the chlorine out; the plan adds it where there is some
+	TaskCure    TaskKind = "cure"   // take the chlorine out; the plan knows its dose, and where there is none
 	TaskFeed    TaskKind = "feed"   // mix the feed into the bed that held
 	TaskFetch   TaskKind = "fetch"  // seedlings that nobody was there to raise
 )
@@ -92,17 +92,19 @@ func (m *maker) tasks() {
 	}
 }
 
-// early orders what is done on one day: the bed is filled, then fed, then planted.
+// early orders what is done on one day: the bed is filled, cured, fed and planted.
 func (k TaskKind) early() int {
 	switch k {
 	case TaskFill, TaskRefill:
 		return 0
-	case TaskFeed:
+	case TaskCure:
 		return 1
-	case TaskFetch:
+	case TaskFeed:
 		return 2
+	case TaskFetch:
+		return 3
 	}
-	return 3
+	return 4
 }
 
 // opening puts the first filling before the first plants: the bed is filled and stands for a
@@ -118,8 +120,11 @@ func (m *maker) opening() {
 		}
 	}
 	feed := m.comes(addDays(out, -1))
-	m.Tasks = append(m.Tasks, Task{m.comes(addDays(feed, -1)), TaskFill, 0, finding.Args{"Depth": m.Bed.Depth}}, Task{feed, TaskFeed, 0, finding.Args{"New": true}})
+	m.Tasks = append(m.Tasks, Task{m.comes(addDays(feed, -1)), TaskFill, 0, finding.Args{"Depth": m.Bed.Depth}}, cure(feed), Task{feed, TaskFeed, 0, finding.Args{"New": true}})
 }
+
+// cure asks on a day for the chlorine: the season does not know the water.
+func cure(day time.Time) Task { return Task{day, TaskCure, 0, finding.Args{"Filter": false}} }
 
 // comes gives the last day up to another on which somebody comes, the first after it where
 // there is none.

@@ -141,8 +141,8 @@ func calendarIsSound(t *testing.T, p plan.Plan, words *lang.Printer) {
 	if err != nil {
 		t.Fatalf("%q: %v", p.Title(), err)
 	}
-	if len(back.Components) != len(p.Tasks()) {
-		t.Fatalf("%q makes %d parts of %d tasks", p.Title(), len(back.Components), len(p.Tasks()))
+	if len(back.Components) != len(p.Season.Tasks) {
+		t.Fatalf("%q makes %d parts of %d tasks", p.Title(), len(back.Components), len(p.Season.Tasks))
 	}
 	for _, c := range back.Components {
 		for _, property := range c.UnknownPropertiesIANAProperties() {
@@ -162,7 +162,7 @@ func calendarIsSound(t *testing.T, p plan.Plan, words *lang.Printer) {
 
 func FuzzCalendar(f *testing.F) {
 	p, words := dated(f, "")
-	if p.Season == nil || len(p.Tasks()) < 3 {
+	if p.Season == nil || len(p.Season.Tasks) < 3 {
 		f.Fatal("the demonstration has no dates")
 	}
 	for _, s := range gallery.Hostile {

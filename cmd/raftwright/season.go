@@ -26,7 +26,7 @@ func (c seasonCmd) Run(s streams) error {
 		return err
 	}
 	if c.ICS != "" {
-		if p.Season == nil || len(p.Tasks()) == 0 {
+		if p.Season == nil || len(p.Season.Tasks) == 0 {
 			return finding.Fault{ID: FaultNoDates, Args: finding.Args{"File": c.Brief}}
 		}
 		words, err := printer(p)
@@ -58,7 +58,7 @@ func calendar(p plan.Plan, words *lang.Printer) string {
 	bed := fnv.New32a()
 	fmt.Fprint(bed, p.Title(), p.Brief.Site.Latitude.Value, p.Brief.Site.Longitude.Value, p.Crop.ID)
 	seen := map[string]int{}
-	for _, t := range p.Tasks() {
+	for _, t := range p.Season.Tasks {
 		id := fmt.Sprintf("%s-%s-%d", t.Day.Format("20060102"), t.Kind, t.Batch)
 		if seen[id]++; seen[id] > 1 {
 			id = fmt.Sprintf("%s-%d", id, seen[id])
