@@ -361,7 +361,7 @@ func (w writer) halves() page.Block {
 // alsoDo lists what the calendar asks for beside sowing, planting and cutting.
 func (w writer) alsoDo() page.Text {
 	var list []string
-	for _, x := range w.p.Season.Tasks {
+	for _, x := range w.p.Tasks() {
 		if columnsOf[x.Kind] == 4 {
 			list = append(list, string(w.monthDay(int(x.Day.Month()), x.Day.Day()))+": "+w.say("packet.calendar.do."+string(x.Kind), x.Args))
 		}
