@@ -211,6 +211,9 @@ func inJSON(m made) map[string]string {
 	}
 	if c := d.Cost; c != nil {
 		for figure, amount := range map[string]float64{"first cost": c.First, "cost of a head": c.Head, "break-even price": c.BreakEven} {
+			if figure == "break-even price" && m.plan.Starves() { // paper says that no harvest is forecast
+				continue
+			}
 			say(figure, cost.Money{Amount: int64(math.Round(amount * 1e8)), Currency: c.Currency})
 		}
 	}

@@ -19,7 +19,7 @@ func TestEveryKindOfBedIsTold(t *testing.T) {
 		"no holds":   {"bed: {length: 4 ft, width: 2 ft, depth: 3 in, holds: none}\n", []string{"no stake or tie"}},
 		"deck":       {"bed: {length: 4 ft, width: 4 ft, depth: 3 in, support: deck}\n", []string{"loads the deck"}},
 		"pump":       {"bed: {}\nsite: {pump: mains}\n", []string{"In a power cut"}},
-		"open air":   {"bed: {}\n" + water + shelf + "acid: {product: citric, target ph: 6, air: open}\n", []string{"The pH starts near"}},
+		"open air":   {"bed: {}\n" + water + "acid: {product: citric, target ph: 6, air: open}\n", []string{"The pH starts near"}},
 		"sour":       {"bed: {}\nwater: {ph: 5.6, alkalinity: 0 mg/L CaCO3, calcium: 1 mg/L}\nshelf: [{name: potassium phosphate, formula: KH2PO4}]\ntarget: {potassium: 150 mg/L, phosphorus: 120 mg/L}\n", []string{"Ask your extension office before you plant"}},
 		"alkaline":   {"bed: {}\n" + water + shelf, []string{"Then give acid again"}},
 		"no acid":    {"bed: {}\nacid: {product: none}\n" + water + shelf, []string{"A little acid at a time brings it below 6.5"}},
