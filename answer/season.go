@@ -227,15 +227,18 @@ type Help struct {
 	Crop     string  `json:"crop"` // the other kind or crop, else ""
 	Possible float64 `json:"possible_per_week"`
 	Got      int     `json:"heads_possible"`
-	Cost     Number  `json:"cost"`     // null: nothing is bought, no price is known, or it is another bed like this one
+	Cost     Number  `json:"cost"`     // 0 where nothing is bought; null for another bed like this one, and where no price is known
 	Currency string  `json:"currency"` // "" where there is no cost
 	Text     string  `json:"text"`
 }
 
 func helpOf(h plan.Help, words *lang.Printer) Help {
 	out := Help{What: string(h.Way), Crop: h.Crop, Possible: h.PerWeek, Got: h.Got, Text: words.Say(string(h.Way.Finding()), h.Args)}
-	if h.Cost != nil {
+	switch {
+	case h.Cost != nil:
 		out.Cost, out.Currency = number(h.Cost.Float()), h.Cost.Currency
+	case h.Way == plan.AnotherKind || h.Way == plan.AnotherCrop:
+		out.Cost = number(0)
 	}
 	return out
 }

@@ -17,7 +17,7 @@ func TestRemarksSpeakOfTheCrop(t *testing.T) {
 	w := words(t, lang.US)
 	book := bookWithPlaces()
 	all := book.Crops.Crops()
-	offers := map[finding.ID]bool{"plan.recipe": true, "mix.recipe_memory": true}
+	offers := map[finding.ID]bool{"plan.recipe": true, "mix.recipe_memory": true, "plan.help_kind": true, "plan.help_crop": true}
 	for i, k := range all {
 		if testing.Short() && i%4 != 0 {
 			continue // the check takes every crop

@@ -114,8 +114,9 @@ func isA(v any, kind string) bool {
 }
 
 // mayBeNull are the figures for which there may be no number: never, a solid of
-// which an element is missing altogether, and a line that nobody published.
-var mayBeNull = regexp.MustCompile(`(^|\.)payback_crops$|(^|\.)cost\.per_(bed|head|100_gal)$|\.alternatives\.\d+\.cost_per_1000L$|^alternatives\.\d+\.cost_per_1000L$|(^|\.)saturation_index\.\w+$|(^|\.)fit\.\d+\.(high|harm)$|^working\.\d+\.(value|inputs\.\d+\.value)$`)
+// which an element is missing altogether, a line that nobody published, and a help
+// without a price.
+var mayBeNull = regexp.MustCompile(`(^|\.)payback_crops$|(^|\.)cost\.per_(bed|head|100_gal)$|\.alternatives\.\d+\.cost_per_1000L$|^alternatives\.\d+\.cost_per_1000L$|(^|\.)saturation_index\.\w+$|(^|\.)fit\.\d+\.(high|harm)$|(^|\.)shortfall\.helps\.\d+\.cost$|^working\.\d+\.(value|inputs\.\d+\.value)$`)
 
 // left is what a sentence shows when a template or a catalogue let it down.
 var left = regexp.MustCompile(`<no value>|%!|\{\{|\[[a-z_]+\.[a-z_.]+\]|\bNaN\b|\bInf\b|word\.[a-z]|need\.[a-z]`)
@@ -294,6 +295,9 @@ func TestSampleBrief(t *testing.T) {
 	d := ask(t, brief, "plan")
 	if got := d.number(t, "raft.holes"); got != 32 { // common practice, no source: 4 x 8 ft at 12 in, 6 in from the edge
 		t.Errorf("%g holes, not 32", got)
+	}
+	if kind := d.number(t, "season.shortfall.helps.0.cost"); kind != 0 {
+		t.Errorf("another kind costs %g, not nothing", kind)
 	}
 	if got := d.number(t, "frame.volume_L") / 3.785411784; !within(got, 123.454, 0.001) {
 		t.Errorf("%.2f gal, not 123.45", got)
