@@ -142,21 +142,20 @@ func written(text string, quoted bool) string {
 	return strconv.Quote(text)
 }
 
-// bare tells whether a text needs no quotes, neither on a line nor between brackets.
+// bare tells whether a text needs no quotes, neither on a line nor between brackets,
+// where a colon inside it would make it a key and its value.
 func bare(text string) bool {
 	if text == "" || text == "null" || text == "Null" || text == "NULL" || text[len(text)-1] == ' ' {
 		return false
 	}
-	last := ' '
 	for i, c := range strings.TrimPrefix(text, "-") {
 		word := unicode.IsLetter(c) || unicode.IsNumber(c)
 		switch {
-		case i == 0 && !word, last == ':' && !word, c == ':' && (last == ' ' || i == len(strings.TrimPrefix(text, "-"))-1):
+		case i == 0 && !word:
 			return false
-		case !word && !strings.ContainsRune(" ./%()+'_°×–-:", c):
+		case !word && !strings.ContainsRune(" ./%()+'_°×–-", c):
 			return false
 		}
-		last = c
 	}
 	return strings.TrimPrefix(text, "-") != ""
 }

@@ -268,37 +268,42 @@ func (w writer) bandTable() page.Table {
 	return t
 }
 
-// topUpTable goes from how far the water fell to buckets and to feed.
+// topUpTable goes from how far the water fell to buckets and to feed, a column for each
+// step down: names of products are long and stand at the rows.
 func (w writer) topUpTable() (page.Table, bool) {
 	step, per := unit.Inch/2, w.p.PerInch()/2
 	if w.metric() {
 		step, per = unit.Centimetre, w.p.PerInch()*unit.Volume(unit.Centimetre/unit.Inch)
 	}
 	bucket := unit.Volume(5 * unit.Gallon)
-	if m := w.p.Mix; m != nil && m.Bucket > 0 {
+	m := w.p.Mix
+	if m != nil && m.Bucket > 0 {
 		bucket = m.Bucket
 	}
-	t := page.Table{RowHead: true, Columns: w.columns("face.card.down", "+face.card.water")}
-	t.Columns = append(t.Columns, page.Column{Title: w.text("face.card.buckets", finding.Args{"Bucket": bucket}), Align: page.Right})
 	var doses []mix.Dose
-	if m := w.p.Mix; m != nil && m.TopUp.Share > 0 && !w.byPacks() && len(m.Doses) <= 4 {
+	if m != nil && m.TopUp.Share > 0 && !w.byPacks() {
 		doses = m.Doses
 	}
+	t := page.Table{RowHead: true, Columns: w.columns("face.card.down")}
+	rows := [][]page.Text{{w.text("face.card.water", nil)}, {w.text("face.card.buckets", finding.Args{"Bucket": bucket})}}
 	for _, d := range doses {
-		t.Columns = append(t.Columns, page.Column{Title: page.Literal(d.Product), Align: page.Right})
+		rows = append(rows, []page.Text{page.Literal(d.Product)})
 	}
 	deep := w.p.Depth() - w.p.TopUpAt()
 	for i := 1; i <= 4 && unit.Length(i-1)*step < deep; i++ {
 		v := per * unit.Volume(i)
-		row := []page.Text{w.value(step * unit.Length(i)), w.value(v), page.Text(quarters(float64(v / bucket)))}
-		for _, d := range doses {
-			mass := (d.Strength * unit.MassConcentration(w.p.Mix.TopUp.Share)).In(v)
+		t.Columns = append(t.Columns, page.Column{Title: w.value(step * unit.Length(i)), Align: page.Right})
+		rows[0], rows[1] = append(rows[0], w.value(v)), append(rows[1], page.Text(quarters(float64(v/bucket))))
+		for k, d := range doses {
+			mass := (d.Strength * unit.MassConcentration(m.TopUp.Share)).In(v)
 			h := w.p.Measure().Helping(mass, d.Spoon.Mass, 0, false)
-			row = append(row, w.measured(mix.Dose{PerBucket: d.PerBucket}, h.Mass, h.Spoons))
+			rows[k+2] = append(rows[k+2], w.measured(mix.Dose{PerBucket: d.PerBucket}, h.Mass, h.Spoons))
 		}
+	}
+	for _, row := range rows {
 		t.Add(row...)
 	}
-	return t, per > 0 && len(t.Rows) > 0
+	return t, per > 0 && len(t.Columns) > 1
 }
 
 // warmthTable is the ladder of the water's temperature.
