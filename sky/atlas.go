@@ -8,6 +8,7 @@ import (
 	"errors"
 	"hash/crc32"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -107,7 +108,8 @@ func (a *Atlas) rows(name string) [][]string {
 	return out
 }
 
-// Find looks up "04473", "Ithaca NY", "Ithaca, New York" or "Penobscot County ME".
+// Find looks up "04473", "Ithaca NY", "Ithaca, New York", "Penobscot County ME", or a
+// town with its county in brackets where several of a state have its name.
 // Exactly one spot is an answer. Several mean that the name stands more than once:
 // in several states where none was said, else in one state, each with its county.
 // None means that it is not known: near then holds what is spelled most like it.
@@ -147,7 +149,19 @@ func (a *Atlas) Find(text string) (found, near []Spot) {
 			return found, nil
 		}
 	}
+	if town, county, ok := strings.Cut(text, "("); ok {
+		if found := a.inCounty(town, strings.TrimSuffix(strings.TrimSpace(county), ")")); len(found) > 0 {
+			return found, nil
+		}
+	}
 	return nil, near[:min(len(near), mostNear)]
+}
+
+// inCounty finds the towns of a name whose nearest county is this: "Salem ME (Franklin
+// County)", the way in which towns of one name are told apart.
+func (a *Atlas) inCounty(town, county string) []Spot {
+	found, _ := a.Find(town)
+	return slices.DeleteFunc(found, func(s Spot) bool { return s.County == "" || fold(s.County) != fold(county) })
 }
 
 // mostNear is how many spellings are offered.

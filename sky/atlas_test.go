@@ -71,6 +71,16 @@ func TestADoubtfulPlaceOffersWhatCouldBeMeant(t *testing.T) {
 		if s.County == "" {
 			t.Errorf("%v has no county to tell it apart", s)
 		}
+		text := s.String() + " (" + s.County + ")" // what a fault offers is understood
+		again, _ := a.Find(text)
+		if len(again) == 0 || !slices.Contains(again, s) {
+			t.Errorf("%q: %v", text, again)
+		}
+		for _, x := range again {
+			if x.County != s.County {
+				t.Errorf("%q: %v", text, x)
+			}
+		}
 	}
 	for text, want := range map[string]string{"Ithica NY": "Ithaca NY", "Orno ME": "Orono ME", "Penobscott County ME": "Penobscot County ME", "04470": "04468 04471"} {
 		found, near := a.Find(text)
