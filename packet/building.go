@@ -169,6 +169,9 @@ func (w writer) raft() []page.Block {
 	}
 	for i, l := range r.Layouts {
 		f, mark := w.raftPlan(l, i), w.marking(l)
+		if len(r.Layouts) > 1 && !w.onPaper { // the drawing, with its caption, is not there
+			mark = append([]page.Block{w.para("packet.raft.kind", finding.Args{"Kind": kindName(i), "Width": l.Size.X, "Length": l.Size.Y, "Holes": len(l.Positions)})}, mark...)
+		}
 		if i == 0 {
 			mark = append(mark, w.drilling(l))
 		}

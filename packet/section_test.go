@@ -190,3 +190,18 @@ func TestASectionIsAPieceOfHTML(t *testing.T) {
 		}
 	}
 }
+
+// Without drawings each kind of sheet is named before its marks, with its size and its
+// holes: 3 columns of 9 and of 2 rows in a bed of 10 by 3 ft, 33 in all.
+func TestASheetIsNamedBeforeItsMarks(t *testing.T) {
+	m, ok := printedPlan(t, 0, "bed: {length: 10 ft, width: 3 ft}\nraft: {spacing: 10 in, edge: 5 in}\n")
+	if !ok {
+		t.Fatal("no plan")
+	}
+	text := flat(told(t, packet.Answer(m.plan, plan.Everything, words(t, lang.US), false)))
+	for _, want := range []string{"Sheet A, 35 in by 96 in. Holes: 27. Columns, from the left edge:", "Sheet B, 35 in by 23 in. Holes: 6. Columns, from the left edge:"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q", want)
+		}
+	}
+}
