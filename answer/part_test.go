@@ -189,7 +189,7 @@ func TestTold(t *testing.T) {
 	if want := (answer.Fault{Code: "fault.range", Path: "bed.length", File: "a.yaml", Line: 3, Column: 5, What: "length must lie between 6 in and 96 in", Right: "write for example 8 ft"}); len(faults) != 1 || faults[0] != want {
 		t.Errorf("%+v", faults)
 	}
-	told := answer.Tell(words, []finding.Finding{{ID: plan.FindLanguage, Source: source.OwnChoice, Paths: []finding.Path{"language"}, Mend: []finding.Change{{Path: "language", Value: "en"}}}}, nil, nil)
+	told := answer.Tell(words, []finding.Finding{{ID: plan.FindCure, Source: source.OwnChoice, Paths: []finding.Path{"language"}, Mend: []finding.Change{{Path: "language", Value: "en"}}}}, nil, nil)
 	out, err := json.Marshal(told)
 	if err != nil {
 		t.Fatal(err)
@@ -199,7 +199,7 @@ func TestTold(t *testing.T) {
 			t.Errorf("%s is not in %s", want, out)
 		}
 	}
-	empty, err := json.Marshal(answer.Tell(words, []finding.Finding{{ID: plan.FindLanguage}}, []finding.Assumption{}, []finding.Step{{}}))
+	empty, err := json.Marshal(answer.Tell(words, []finding.Finding{{ID: plan.FindCure}}, []finding.Assumption{}, []finding.Step{{}}))
 	if err != nil || !strings.Contains(string(empty), `"paths":[],"mend":[]`) || !strings.Contains(string(empty), `"inputs":[]`) || strings.Contains(string(empty), "null") {
 		t.Errorf("%s %v", empty, err)
 	}

@@ -1,7 +1,7 @@
 // Package lang turns codes and typed figures into words: sentences by ID,
 // plurals, numbers, dates and quantities in the reader's units and language.
 // Every sentence that a person reads stands in lang/<language>/*.toml, one an
-// ID, so that a translation touches no trade. English is the one there is.
+// ID, so that a translation touches no trade.
 package lang
 
 import (
@@ -77,12 +77,14 @@ func (p *Printer) Step(s finding.Step) finding.Step {
 	return s
 }
 
+// capital makes the first letter of a sentence large; a sign that opens one stays before it.
 func capital(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
+	at := len(s) - len(strings.TrimLeft(s, "¿¡"))
+	r, n := utf8.DecodeRuneInString(s[at:])
 	if n == 0 {
 		return s
 	}
-	return string(unicode.ToUpper(r)) + s[n:]
+	return s[:at] + string(unicode.ToUpper(r)) + s[at+n:]
 }
 
 // Assumption gives the sentence of an assumption, and what would replace it.
@@ -98,5 +100,27 @@ func (p *Printer) list(words []string, before string) string {
 		return strings.Join(words, "")
 	}
 	last := len(words) - 1
-	return strings.Join(words[:last], ", ") + " " + p.Say(before, nil) + " " + words[last]
+	joint := p.Say(before, nil)
+	if sounds(words[last], joint) {
+		joint = p.Say(before+"_clash", nil)
+	}
+	return strings.Join(words[:last], ", ") + " " + joint + " " + words[last]
+}
+
+// sounds tells whether a word begins with the very sound that joins it to the one before:
+// in Spanish "y" gives way to "e" before an i ("e hijos"; not before the ie of "hierro"),
+// and "o" to "u" before an o ("u ocho"). Source: Ortografía de la lengua española (RAE,
+// 2010), from memory. Other languages have no joint of one such vowel.
+func sounds(word, joint string) bool {
+	word = strings.TrimPrefix(strings.ToLower(word), "h")
+	starts := func(with ...string) bool {
+		return slices.ContainsFunc(with, func(s string) bool { return strings.HasPrefix(word, s) })
+	}
+	switch joint {
+	case "y":
+		return starts("i", "í") && !starts("ia", "ie", "io", "iu")
+	case "o":
+		return starts("o", "ó", "8") || word == "11" || strings.HasPrefix(word, "11 ")
+	}
+	return false
 }

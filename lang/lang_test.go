@@ -51,6 +51,34 @@ func TestValues(t *testing.T) {
 	}
 }
 
+// Spanish for readers in the United States: the forms are those of the style for
+// translators (numbers of es-US by the Unicode locale data; the joints of a list by the
+// Ortografía of the RAE, from memory).
+func TestSpanishFigures(t *testing.T) {
+	us, err := For("es", US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	day := time.Date(2027, 3, 2, 0, 0, 0, 0, time.UTC)
+	for _, c := range []struct {
+		got, want string
+	}{
+		{us.Value(5.25 * unit.Inch), "5-1/4 pulg"}, {us.Feet(100 * unit.Inch), "8 pies 4 pulg"}, {us.Feet(12 * unit.Inch), "1 pie"},
+		{us.Value(1200 * unit.Mile), "1,200 millas"}, {us.Value(1 * unit.Mile), "1 milla"}, {us.Value(unit.PlantDensity(10.7639)), "1.0 por pie²"},
+		{us.Value(unit.Pressure(1494)), "31.2 lb/pie²"}, {us.Thickness(6 * unit.Mil), "0.006 pulg (0.15 mm)"}, {us.Value(36 * unit.Hour), "36 horas"},
+		{us.Value(unit.Hour), "1 hora"}, {us.Value(1234.5), "1,234"}, {us.Value(1.5), "1.5"}, {us.Value(cost.Cents(123450, "USD")), "$1,234.50"},
+		{us.Value(day), "martes 2 de marzo de 2027"}, {us.Date(day), "2 de marzo de 2027"}, {us.MonthDay(3, 2), "2 mar"}, {us.Weekday(day), "mart"},
+		{us.Value(finding.Word("month.3")), "marzo"}, {capital("¿qué?"), "¿Qué?"},
+		{us.Join([]string{"agua", "hierro"}), "agua y hierro"}, {us.Join([]string{"pH", "indicador"}), "pH e indicador"}, {us.Join([]string{"padres", "hijos"}), "padres e hijos"},
+		{us.Join([]string{"sal", "iones"}), "sal y iones"}, {us.Value(finding.AnyOf{"siete", "ocho"}), "siete u ocho"}, {us.Value(finding.AnyOf{"7", "8"}), "7 u 8"},
+		{us.Value(finding.AnyOf{"uno", "dos", "hongos"}), "uno, dos u hongos"}, {us.Value(finding.AnyOf{"10", "11"}), "10 u 11"}, {us.Value(finding.AnyOf{"10", "12"}), "10 o 12"},
+	} {
+		if c.got != c.want {
+			t.Errorf("%q, want %q", c.got, c.want)
+		}
+	}
+}
+
 func TestThickness(t *testing.T) {
 	if us, si := printer(t, US).Thickness(6*unit.Mil), printer(t, Metric).Thickness(6*unit.Mil); us != "6 mil" || si != "0.15 mm" {
 		t.Error(us, si)

@@ -3,6 +3,7 @@ package lang
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -25,22 +26,22 @@ func (p *Printer) Value(v any) string {
 	case unit.Length:
 		return p.Length(x)
 	case unit.Area:
-		return p.pick(x.SquareFeet(), "ft²", float64(x), "m²")
+		return p.pick(x.SquareFeet(), "square_foot", float64(x), "square_meter")
 	case unit.PlantDensity:
 		if p.Units == US {
-			return p.Fixed(x.PerSquareFoot(), 1) + " per ft²"
+			return p.With(p.Fixed(x.PerSquareFoot(), 1), "plants_square_foot")
 		}
-		return p.Number(float64(x)) + " per m²"
+		return p.With(p.Number(float64(x)), "plants_square_meter")
 	case unit.Volume:
 		return p.Volume(x)
 	case unit.Mass:
 		return p.Mass(x)
 	case unit.Density:
-		return p.pick(float64(x/unit.PoundPerCubicFoot), "lb/ft³", float64(x), "kg/m³")
+		return p.pick(float64(x/unit.PoundPerCubicFoot), "pound_cubic_foot", float64(x), "kilogram_cubic_meter")
 	case unit.Force:
-		return p.pick(x.PoundsForce(), "lb", float64(x), "N")
+		return p.pick(x.PoundsForce(), "pound", float64(x), "newton")
 	case unit.LineLoad:
-		return p.pick(x.PoundsForcePerFoot(), "lb/ft", float64(x), "N/m")
+		return p.pick(x.PoundsForcePerFoot(), "pound_foot", float64(x), "newton_meter")
 	case unit.Pressure:
 		return p.Pressure(x)
 	case unit.Temperature:
@@ -62,7 +63,7 @@ func (p *Printer) Value(v any) string {
 		return p.Percent(x)
 	case unit.Speed:
 		if p.Units == US {
-			return p.Fixed(float64(x/unit.MilePerHour), 0) + " mph"
+			return p.With(p.Fixed(float64(x/unit.MilePerHour), 0), "mile_hour")
 		}
 		return p.Number(math.Round(float64(x)*10)/10) + " m/s"
 	case unit.Duration:
@@ -76,13 +77,13 @@ func (p *Printer) Value(v any) string {
 	case unit.PhotonEfficacy:
 		return p.Number(float64(x)*1e6) + " µmol/J"
 	case unit.DailyDepth:
-		return p.pick(float64(x)/float64(unit.Inch), "in", x.Millimetres(), "mm")
+		return p.pick(float64(x)/float64(unit.Inch), "inch", x.Millimetres(), "millimeter")
 	case unit.Power:
 		return p.Number(float64(x)) + " W"
 	case unit.Energy:
 		return p.Number(x.KilowattHours()) + " kWh"
 	case unit.Flow:
-		return p.pick(float64(x)/float64(unit.Gallon)*60, "gal/min", x.LitresPerMinute(), "L/min")
+		return p.pick(float64(x)/float64(unit.Gallon)*60, "gallon_minute", x.LitresPerMinute(), "litre_minute")
 	case cost.Money:
 		return p.Money(x)
 	case cost.About:
@@ -97,9 +98,18 @@ func (p *Printer) Value(v any) string {
 
 func (p *Printer) pick(us float64, usUnit string, metric float64, metricUnit string) string {
 	if p.Units == US {
-		return p.Number(us) + " " + usUnit
+		return p.With(p.Number(us), usUnit)
 	}
-	return p.Number(metric) + " " + metricUnit
+	return p.With(p.Number(metric), metricUnit)
+}
+
+// With puts behind a printed number the unit as the language writes it: "1 ft", "1 pie", "8 pies".
+func (p *Printer) With(number, unit string) string {
+	count := 2
+	if number == "1" || number == "-1" {
+		count = 1
+	}
+	return number + " " + p.Say("word.unit."+unit, finding.Args{"Count": count})
 }
 
 // step prints what is not known closely: to a tenth below five, in whole numbers
@@ -148,15 +158,15 @@ func (p *Printer) Length(l unit.Length) string {
 		a := unit.Length(math.Abs(float64(l)))
 		switch {
 		case a > 0 && a < 0.005*unit.Inch:
-			return p.Fixed(l.Inches(), 3) + " in"
+			return p.With(p.Fixed(l.Inches(), 3), "inch")
 		case a > 0 && a < unit.Inch/16:
-			return p.Fixed(l.Inches(), 2) + " in"
+			return p.With(p.Fixed(l.Inches(), 2), "inch")
 		case a >= unit.Mile:
-			return p.step(float64(l/unit.Mile)) + " mi"
+			return p.With(p.step(float64(l/unit.Mile)), "mile")
 		case a >= 60*unit.Foot:
-			return p.Fixed(l.Feet(), 0) + " ft"
+			return p.With(p.Fixed(l.Feet(), 0), "foot")
 		}
-		return l.Tape(16, unit.Nearest)
+		return p.Tape(l)
 	}
 	switch mm := l.Millimetres(); {
 	case math.Abs(mm) < 1:
@@ -175,19 +185,33 @@ func (p *Printer) Length(l unit.Length) string {
 	return p.Fixed(l.Metres(), 2) + " m"
 }
 
+// Tape prints the mark of a tape in inches, in both systems: "49-1/2 in".
+func (p *Printer) Tape(l unit.Length) string { return p.inUnits(l.Tape(16, unit.Nearest)) }
+
 // Feet prints a longer length in feet and inches, metres in metric.
 func (p *Printer) Feet(l unit.Length) string {
 	if p.Units == US {
-		return l.FeetTape(16, unit.Nearest)
+		return p.inUnits(l.FeetTape(16, unit.Nearest))
 	}
 	return p.Length(l)
+}
+
+// inUnits says the units of a tape ("8 ft 4 in") as the language does.
+func (p *Printer) inUnits(tape string) string {
+	parts := strings.Fields(tape)
+	for i := 1; i < len(parts); i += 2 {
+		if name := (map[string]string{"in": "inch", "ft": "foot", "m": "meter"})[parts[i]]; name != "" {
+			parts[i-1], parts[i] = p.With(parts[i-1], name), ""
+		}
+	}
+	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), " ")
 }
 
 // Altitude prints a height above the sea, or between two places, in whole feet or
 // metres.
 func (p *Printer) Altitude(l unit.Length) string {
 	if p.Units == US {
-		return p.Fixed(l.Feet(), 0) + " ft"
+		return p.With(p.Fixed(l.Feet(), 0), "foot")
 	}
 	return p.Fixed(l.Metres(), 0) + " m"
 }
@@ -236,7 +260,7 @@ func (p *Printer) Grams(m unit.Mass) string {
 func (p *Printer) Pressure(x unit.Pressure) string {
 	if p.Units == US {
 		if x < 20*unit.Kilopascal {
-			return p.Number(x.PoundsPerSquareFoot()) + " lb/ft²"
+			return p.With(p.Number(x.PoundsPerSquareFoot()), "pound_square_foot")
 		}
 		return p.Fixed(x.PoundsPerSquareInch(), 0) + " psi"
 	}
@@ -294,11 +318,11 @@ func (p *Printer) Percent(f unit.Fraction) string {
 func (p *Printer) Duration(d unit.Duration) string {
 	switch {
 	case d < unit.Hour:
-		return p.Fixed(float64(d/unit.Minute), 0) + " " + p.Say("word.minutes", nil)
+		return p.With(p.Fixed(float64(d/unit.Minute), 0), "minutes")
 	case d < 2*unit.Day:
-		return p.step(d.Hours()) + " " + p.Say("word.hours", nil)
+		return p.With(p.step(d.Hours()), "hours")
 	}
-	return p.Fixed(d.Days(), 0) + " " + p.Say("word.days", nil)
+	return p.With(p.Fixed(d.Days(), 0), "days")
 }
 
 // Money prints an amount to the cent.
@@ -325,26 +349,44 @@ func (p *Printer) About(m cost.About) string {
 	return p.Fixed(x, 0) + " " + m.Currency
 }
 
-// Day prints a date with its weekday: "Wed, Mar 3, 2027".
+// Day prints a date with its weekday: "Wed, Mar 3, 2027", in Spanish "miércoles 3 de
+// marzo de 2027".
 func (p *Printer) Day(t time.Time) string {
 	if t.IsZero() {
 		return "?"
 	}
-	return fmt.Sprintf("%s, %s", p.Say(fmt.Sprintf("weekday.%d", int(t.Weekday())), nil), p.Date(t))
+	return p.Say("date.day", finding.Args{"Weekday": finding.Word("date.weekday." + strconv.Itoa(int(t.Weekday()))), "Date": p.Date(t)})
 }
 
 // Date prints a date with the month as a word: "Mar 3, 2027".
 func (p *Printer) Date(t time.Time) string {
-	return p.Say("date.form", finding.Args{"Month": p.Month(int(t.Month())), "Day": strconv.Itoa(t.Day()), "Year": strconv.Itoa(t.Year())})
+	return p.Say("date.form", finding.Args{"Month": p.month("month.", int(t.Month())), "Day": strconv.Itoa(t.Day()), "Year": strconv.Itoa(t.Year())})
 }
 
-// Month gives the short name of a month, 1 to 12.
-func (p *Printer) Month(m int) string { return p.Say(fmt.Sprintf("month.%d", m), nil) }
+// MonthDay prints a date without its year, short, as tables hold it: "Mar 3".
+func (p *Printer) MonthDay(month, day int) string {
+	return p.Say("date.short", finding.Args{"Month": p.Month(month), "Day": strconv.Itoa(day)})
+}
 
-// Thickness prints the thickness of a film: mil in US units.
+// Month gives the short name of a month, 1 to 12, for the head of a column. In a
+// sentence a month is the word month.1 to month.12.
+func (p *Printer) Month(m int) string { return p.month("month.short.", m) }
+
+func (p *Printer) month(of string, m int) string { return p.Say(of+strconv.Itoa(m), nil) }
+
+// Weekday gives the short name of a day of the week, for tables.
+func (p *Printer) Weekday(t time.Time) string {
+	return p.Say("weekday."+strconv.Itoa(int(t.Weekday())), nil)
+}
+
+// Thickness prints the thickness of a film in US units in mil; where a language has no
+// such word ("6 mil" is six thousand in Spanish), in inches, and beside them in millimetres.
 func (p *Printer) Thickness(l unit.Length) string {
-	if p.Units == US && l < unit.Inch/8 {
-		return p.Number(float64(l/unit.Mil)) + " mil"
+	if p.Units != US || l >= unit.Inch/8 {
+		return p.Length(l)
 	}
-	return p.Length(l)
+	if film, inch := p.Say("word.unit.film", nil), p.Say("word.unit.inch", nil); film == inch {
+		return p.Fixed(l.Inches(), 3) + " " + inch + " (" + p.Number(math.Round(l.Millimetres()*100)/100) + " mm)"
+	}
+	return p.With(p.Number(float64(l/unit.Mil)), "film")
 }

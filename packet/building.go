@@ -245,7 +245,7 @@ func (w writer) mark(m raft.Mark) string {
 	if w.metric() {
 		return w.words.Fixed(m.Metric.Millimetres(), 0) + " mm"
 	}
-	return m.Tape.Tape(16, unit.Nearest)
+	return w.words.Tape(m.Tape)
 }
 
 // rowsOf names the rows that use one set of marks: "1, 3, 5", or "all other".

@@ -87,7 +87,7 @@ func (w writer) plantingMap(l raft.Layout, kind int) page.Figure {
 
 // faceTask prints a task for its cell: the day, the batch, and its holes or how many plants.
 func (w writer) faceTask(x season.Task) string {
-	args := finding.Args{"Weekday": w.weekday(x.Day), "Batch": x.Batch, "Plants": x.Args["Count"]}
+	args := finding.Args{"Weekday": w.words.Weekday(x.Day), "Batch": x.Batch, "Plants": x.Args["Count"]}
 	at := slices.IndexFunc(w.p.Season.Batches, func(b season.Batch) bool { return b.Number == x.Batch })
 	if at < 0 || x.Kind != season.TaskSetOut || !w.mapped() || len(w.p.Season.Batches[at].Nursery) > 0 {
 		return w.say("face.calendar.batch", args)

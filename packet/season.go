@@ -194,12 +194,7 @@ func (w writer) dayOfYear(d sky.DayOfYear) page.Text {
 }
 
 func (w writer) monthDay(month, day int) page.Text {
-	return w.text("date.short", finding.Args{"Month": w.words.Month(month), "Day": fmt.Sprint(day)})
-}
-
-// weekday gives the short name of the day of the week.
-func (w writer) weekday(t time.Time) string {
-	return w.say(fmt.Sprintf("weekday.%d", int(t.Weekday())), nil)
+	return page.Text(w.words.MonthDay(month, day))
 }
 
 // mostWeeks bounds the calendar on paper: two years.
@@ -284,14 +279,14 @@ func (w writer) taskTable() page.Table {
 			month = x.Day.Month()
 			t.Group(page.Text(fmt.Sprintf("%s %d", w.words.Month(int(month)), x.Day.Year())))
 		}
-		t.Add("☐", page.Text(w.weekday(x.Day)+" "+fmt.Sprint(x.Day.Day())), page.Text(w.say(string(x.Kind.Word()), x.Args)))
+		t.Add("☐", page.Text(w.words.Weekday(x.Day)+" "+fmt.Sprint(x.Day.Day())), page.Text(w.say(string(x.Kind.Word()), x.Args)))
 	}
 	return t
 }
 
 // task prints a task for its cell: the day, and the batch with its plants.
 func (w writer) task(x season.Task) string {
-	day := w.weekday(x.Day) + " " + fmt.Sprint(x.Day.Day())
+	day := w.words.Weekday(x.Day) + " " + fmt.Sprint(x.Day.Day())
 	if columnsOf[x.Kind] == 4 {
 		return day + ": " + w.say("packet.calendar.do."+string(x.Kind), x.Args)
 	}

@@ -109,7 +109,7 @@ func (w writer) quantity(l cost.Line) (much string, each page.Text) {
 	if !measured {
 		much = w.words.Number(l.Buy)
 		if l.Unit != "each" {
-			much += " " + w.say("word.unit."+strings.ReplaceAll(l.Unit, " ", "_"), nil)
+			much = w.words.With(much, strings.ReplaceAll(l.Unit, " ", "_"))
 		}
 		return much, w.value(l.UnitPrice)
 	}
@@ -117,19 +117,18 @@ func (w writer) quantity(l cost.Line) (much string, each page.Text) {
 	if w.metric() {
 		name, parts = g.siUnit, g.siParts
 	}
-	name = w.say("word.unit."+name, nil)
 	switch one := g.one.(type) {
 	case unit.Mass: // a little of it is weighed in grams
 		much = w.label(one * unit.Mass(l.Buy))
 	case unit.Volume:
 		much = w.label(one * unit.Volume(l.Buy))
 		if l.Unit == "quart" && !w.metric() { // a quart is a can, not a share of a gallon
-			much = w.words.Number(l.Buy) + " " + name
+			much = w.words.With(w.words.Number(l.Buy), name)
 		}
 	default:
-		much = w.words.Number(l.Buy*parts) + " " + name
+		much = w.words.With(w.words.Number(l.Buy*parts), name)
 	}
-	return much, w.value(l.UnitPrice.Times(1/parts)) + page.Text("/"+name)
+	return much, w.value(l.UnitPrice.Times(1/parts)) + "/" + w.text("word.unit."+name, finding.Args{"Count": 1})
 }
 
 // cutting tells which boards to buy and where to saw.

@@ -103,15 +103,9 @@ func (p Plan) Language() string {
 	return string(p.Brief.Language.Or(brief.English))
 }
 
-// In gives the plan for a reader of another language. One that there are no
-// sentences for is said to be printed in English.
+// In gives the plan for a reader of another language.
 func (p Plan) In(language string) Plan {
 	p.language = language
-	p.Findings = slices.DeleteFunc(slices.Clone(p.Findings), func(f finding.Finding) bool { return f.ID == FindLanguage })
-	if language == string(brief.Spanish) {
-		p.Findings = append(p.Findings, finding.Finding{ID: FindLanguage, Act: finding.AtCover, Severity: finding.Note, Source: ownChoice})
-	}
-	finding.Sort(p.Findings)
 	return p
 }
 
@@ -223,7 +217,7 @@ func (j Job) Make(memory *Memory) Plan {
 		p.since(j.Since)
 		p.mends(j, memory)
 	}
-	p.Plan = p.In(p.Language())
+	finding.Sort(p.Findings)
 	return p.Plan
 }
 

@@ -16,7 +16,6 @@ const ownChoice = source.OwnChoice
 
 // Findings and assumptions of the plan itself.
 const (
-	FindLanguage    finding.ID = "plan.language"
 	FindSpaceSmall  finding.ID = "plan.space_small"
 	FindRaftTooBig  finding.ID = "plan.raft_too_big"
 	FindHolesShort  finding.ID = "plan.holes_short"

@@ -1,0 +1,85 @@
+package lang
+
+import (
+	"io/fs"
+	"maps"
+	"path"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// A file of sentences that is in lang/es holds each sentence of the English file of its
+// name, and no other.
+func TestSpanishFilesAreWhole(t *testing.T) {
+	for _, name := range spanishFiles(t) {
+		en, es := fileOf(t, "en/"+name), fileOf(t, "es/"+name)
+		for id := range en {
+			if es[id] == "" {
+				t.Errorf("es/%s lacks %s = %q", name, id, en[id])
+			}
+		}
+		for id := range es {
+			if _, ok := en[strings.TrimSuffix(id, ".many")]; !ok {
+				t.Errorf("es/%s has %s, which English has not", name, id)
+			}
+		}
+	}
+}
+
+func spanishFiles(t *testing.T) []string {
+	t.Helper()
+	files, err := fs.Glob(sentences, "es/*.toml")
+	if err != nil || len(files) == 0 {
+		t.Fatal(files, err)
+	}
+	for i := range files {
+		files[i] = path.Base(files[i])
+	}
+	return files
+}
+
+func fileOf(t *testing.T, name string) book {
+	t.Helper()
+	text, err := fs.ReadFile(sentences, name)
+	b := book{}
+	if err == nil {
+		err = b.read(name, string(text))
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// What is the same in both languages: symbols, codes and words that are spelled alike.
+var alike = regexp.MustCompile(`^((no|kale|cilantro|factor|error|total|local|normal|manual|natural|material|final|general|color|pH|CE|GFCI|QR|UV|N95|N|W|XPS|EPS|Eh|mol|sal|mes|plan|raftwright|ppm|CF|mS|cm|kWh|MJ|mmol|meq|gal|lb|min|mm|mg|kg|USD|CaCO3|CaO|SO4|NO3|HCO3|P2O5|K2O|Zinc|Zn)\b|[^\pL]|\b\pL\b)*$`)
+
+// No sentence was left in English, signs that open close, and nothing is said with tú.
+func TestSpanishIsSpanish(t *testing.T) {
+	placeholder := regexp.MustCompile(`\{\{[^}]*\}\}`)
+	tu := regexp.MustCompile(`(?i)\b(tú|tus|contigo|debes|puedes|tienes|quieres|haz)\b`)
+	for _, name := range spanishFiles(t) {
+		en, es := fileOf(t, "en/"+name), fileOf(t, "es/"+name)
+		for _, id := range slices.Sorted(maps.Keys(es)) {
+			said := es[id]
+			plain := placeholder.ReplaceAllString(said, "0")
+			if said == en[id] && !alike.MatchString(plain) && !strings.HasPrefix(id, "work.") {
+				t.Errorf("es/%s %s is the English sentence: %q", name, id, said)
+			}
+			for _, pair := range []string{"¿?", "¡!"} {
+				open, shut := string([]rune(pair)[0]), string([]rune(pair)[1])
+				if strings.Count(plain, open) != strings.Count(plain, shut) {
+					t.Errorf("es/%s %s: %s and %s are no pairs: %q", name, id, open, shut, said)
+				}
+			}
+			if tu.MatchString(plain) {
+				t.Errorf("es/%s %s says tú: %q", name, id, said)
+			}
+			if strings.Contains(plain, "  ") && !strings.Contains(en[id], "  ") {
+				t.Errorf("es/%s %s has two spaces: %q", name, id, said)
+			}
+		}
+	}
+}
