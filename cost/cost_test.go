@@ -21,7 +21,7 @@ func TestAssumedPrices(t *testing.T) {
 		}
 		sum = sum.Add(p.Amount)
 	}
-	if len(b.Names()) != 49 || sum.Amount != 391_80150000 {
+	if len(b.Names()) != 50 || sum.Amount != 392_40150000 {
 		t.Errorf("%d rows, sum %d parts", len(b.Names()), sum.Amount)
 	}
 }

@@ -145,7 +145,14 @@ func days(m made, fail func(string, ...any)) {
 		return slices.ContainsFunc(breaks, func(b season.Break) bool { return !day.Before(b.From) && !day.After(b.To) })
 	}
 	heads := map[time.Time]int{}
+	fetched := 0
 	for _, b := range s.Batches {
+		if most := m.plan.Raft.Job.HeadMass; b.Fresh > most {
+			fail("a head of %.0f g is cut from a raft that floats %.0f g", b.Fresh.Grams(), most.Grams())
+		}
+		if b.Fetched && b.SetOut.Before(s.Batches[0].SetOut.AddDate(1, 0, 0)) {
+			fetched += b.Plants * m.plan.Beds
+		}
 		if b.SetOut.Before(b.Sow) || b.Harvest.Before(b.SetOut) {
 			fail("a batch is sown %v, set out %v and cut %v", b.Sow, b.SetOut, b.Harvest)
 		}
@@ -169,6 +176,16 @@ func days(m made, fail func(string, ...any)) {
 		}
 		heads[b.SetOut] += b.Plants
 		heads[b.Harvest] -= b.Plants
+	}
+	if m.plan.Cost != nil {
+		for _, l := range m.plan.Cost.Lines {
+			if l.Name == "need.seedling" {
+				fetched -= int(l.Quantity)
+			}
+		}
+		if fetched != 0 {
+			fail("%d fetched seedlings stand in no list", fetched)
+		}
 	}
 	for i, a := range s.Batches {
 		for _, b := range s.Batches[i+1:] {

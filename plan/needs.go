@@ -24,6 +24,7 @@ func (m *maker) needs() []cost.Need {
 	}
 	out = append(out, m.raftNeeds(n)...)
 	out = append(out, m.plantNeeds(n)...)
+	out = append(out, m.fetchNeeds()...)
 	out = append(out, m.feedNeeds(n)...)
 	out = append(out, m.toolNeeds()...)
 	return out
@@ -150,6 +151,24 @@ func (m *maker) plantNeeds(n float64) []cost.Need {
 	}
 	return []cost.Need{{Keys: []string{m.Crop.ID + " seed", "seed"}, Name: "need.seed", Args: finding.Args{"Crop": m.Crop.Word()},
 		Quantity: float64(sow.Seeds()), Unit: "each", Group: "plants"}, plug}
+}
+
+// fetchNeeds are the seedlings that nobody is there to raise, for the batches of a year.
+func (m *maker) fetchNeeds() []cost.Need {
+	if m.Season == nil {
+		return nil
+	}
+	plants, batches := 0, 0
+	for _, b := range m.Season.Batches {
+		if b.Fetched && b.SetOut.Before(m.Season.Batches[0].SetOut.AddDate(1, 0, 0)) {
+			plants, batches = plants+b.Plants*m.Beds, batches+1
+		}
+	}
+	if batches == 0 {
+		return nil
+	}
+	return []cost.Need{{Keys: []string{m.Crop.ID + " seedling", "seedling"}, Name: "need.seedling", Args: finding.Args{"Crop": m.Crop.Word(), "Count": batches},
+		Quantity: float64(plants), Unit: "each", Once: true, Life: 1, Group: "plants"}}
 }
 
 // stones gives the air stones of one bed: those of its season, else those of the rule.

@@ -43,7 +43,7 @@ func (m *maker) seasonJob() season.Job {
 	b := m.Brief.Site
 	return season.Job{Climate: *m.climate, Cover: sky.Cover(b.Cover.Or(brief.Open)), Light: b.Light.Value, Crop: m.Crop,
 		Lamp: season.Lighting{Level: b.Lamp.Level.Value, On: b.Lamp.Hours.Value, Efficacy: b.Lamp.Efficacy.Value},
-		Bed:  m.pond.Bed, Holes: m.pond.holes, Nursery: m.pond.nursery}
+		Bed:  m.pond.Bed, Head: m.pond.head, Holes: m.pond.holes, Nursery: m.pond.nursery}
 }
 
 // planSeason works out the year of the place, the windows and the dates.
@@ -235,6 +235,7 @@ func given[T any](f brief.Field[T]) *T {
 type pond struct {
 	pool.Bed
 	holes   int
+	head    unit.Mass // that the raft floats in each of them
 	nursery crop.Density
 }
 
@@ -259,7 +260,7 @@ func (m *maker) describePond() {
 		foam *= math.Pi / 4
 	}
 	b.Gap = unit.Fraction(math.Max(0.005, float64((d.Surface-foam)/d.Surface)))
-	m.pond = pond{Bed: b, holes: m.Raft.Holes}
+	m.pond = pond{Bed: b, holes: m.Raft.Holes, head: m.Raft.Job.HeadMass}
 	if n := m.Raft.Nursery; n != nil {
 		m.pond.nursery = crop.Density(n.PerSquareMetre)
 	}

@@ -108,19 +108,13 @@ func (m *maker) beds() int { return max(1, m.job.Schedule.Beds) }
 func (m *maker) wanted() unit.Mass { return m.Target / unit.Mass(m.job.Fit) }
 
 // lightest is the least weight at which a head may be cut: that of the crop's
-// range, unless the grower gave a weight of their own.
+// range.
 func (m *maker) lightest() unit.Mass {
-	if m.job.Target > 0 {
-		return m.wanted()
-	}
 	return min(m.wanted(), m.Crop.Mass.Min/unit.Mass(m.job.Fit))
 }
 
-// heaviest is the most that a head weighs that was not left too long: the greatest of
-// the crop's range or the wanted one, and the error of a forecast on top.
-func (m *maker) heaviest() unit.Mass {
-	return max(m.wanted(), m.Crop.Mass.Max/unit.Mass(m.job.Fit)) * unit.Mass(1+float64(m.Calendar.Weight))
-}
+// heaviest is the most that a head may weigh: what the raft floats.
+func (m *maker) heaviest() unit.Mass { return m.job.Head / unit.Mass(m.job.Fit) }
 
 // mostDays is the longest that a crop may stand before a cut.
 func (m *maker) mostDays() int { return m.ground.mostDays() }

@@ -36,12 +36,10 @@ type Job struct {
 
 	Crop    crop.Crop   // what is grown
 	Others  []crop.Crop // whose windows are wanted too
-	Target  unit.Mass   // fresh mass of a plant at harvest; 0: the middle of the crop's range
+	Head    unit.Mass   // the heaviest that the raft floats in each hole; 0: the heaviest of the crop's range
 	Fit     float64     // of the grower's own weights to the model's; 0: 1
 	Weighed int         // harvests that the fit rests on; two make the bands smaller
 
-	Year   int                  // of the first date; 0: the schedule's, else NominalYear
-	Tray   unit.Temperature     // of the seed tray; 0: the crop's best, assumed
 	Offset unit.TemperatureStep // of the solution, learned from readings
 	Band   unit.TemperatureStep // of the solution after them; 0: of the model alone
 	Pump   bool                 // air can be pumped
@@ -219,16 +217,15 @@ func (m *maker) settle() {
 	j, g := m.job, m.ground
 	m.Sky, m.Screen, m.Crop, m.Bed, m.Holes, m.Plants = g.sky, g.screen, j.Crop, g.bed, g.holes, g.plants
 	m.Findings, m.Assumptions = slices.Clone(g.findings), slices.Clone(g.assumptions)
-	m.Target = j.Target
-	if m.Target <= 0 {
-		m.Target = m.Crop.Mass.Middle()
-		m.assume(AssumeTarget, source.OwnChoice, finding.Args{"Crop": m.Crop.Word(), "Mass": m.Target})
+	if m.job.Head <= 0 {
+		m.job.Head = m.Crop.Mass.Max
 	}
+	m.Target = min(m.Crop.Mass.Middle(), headroom*m.job.Head)
+	m.assume(AssumeTarget, source.OwnChoice, finding.Args{"Crop": m.Crop.Word(), "Mass": m.Target, "Most": m.job.Head})
 	if m.job.Fit <= 0 {
 		m.job.Fit = 1
 	}
 	m.Offset, m.Whole = j.Offset, j.Schedule.Whole
-	m.Year = j.Year
 	if !j.Schedule.First.IsZero() {
 		m.Year = j.Schedule.First.Year()
 	}
@@ -239,6 +236,10 @@ func (m *maker) settle() {
 	m.tray()
 	m.bands()
 }
+
+// headroom is the part of what the raft floats that a head is grown to: it may stand a day
+// or two over (own judgement).
+const headroom = 0.9
 
 // bands gives the errors of the forecast; readings and harvests of the bed's own
 // make them smaller.
@@ -260,11 +261,8 @@ func (m *maker) tray() {
 	if !g.Given {
 		return
 	}
-	t := m.job.Tray
-	if t == 0 {
-		t = m.Crop.Tray()
-		m.assume(AssumeTray, source.OwnChoice, finding.Args{"Tray": t})
-	}
+	t := m.Crop.Tray()
+	m.assume(AssumeTray, source.OwnChoice, finding.Args{"Tray": t})
 	e, ok := m.Crop.Emerge(t)
 	if !ok || e.None { // the table is silent there: say it and take the best
 		m.find(e.Findings...)

@@ -148,15 +148,15 @@ func TestWhatWasAssumedIsListed(t *testing.T) {
 	if !has(s.Findings, FindForecast) || s.Calendar.Radiation != 0.13 {
 		t.Errorf("no band: %+v", s.Calendar)
 	}
-	full := Make(Job{Climate: typed(t, 40, 10, 12), Crop: get(t, "lettuce_leaf"), Holes: 32, Year: 2030, Tray: 18, Target: 150 * unit.Gram,
+	full := Make(Job{Climate: typed(t, 40, 10, 12), Crop: get(t, "lettuce_leaf"), Holes: 32, Schedule: Schedule{First: date(2030, 6, 3), HeadsPerWeek: 4},
 		Bed: pool.Bed{Area: 3, Rim: 7, Depth: 0.13, Foam: pool.EPS, Thickness: 0.038}})
-	for _, id := range []finding.ID{AssumeBed, AssumeHoles, AssumeTarget, AssumeTray, AssumeYear} {
+	for _, id := range []finding.ID{AssumeBed, AssumeHoles, AssumeYear} {
 		if assumed(full.Assumptions, id) {
 			t.Errorf("%s is listed though it was given", id)
 		}
 	}
-	if full.Batches[0].SetOut.Year() != 2030 {
-		t.Errorf("%v", full.Batches[0].SetOut)
+	if full.Batches[0].Harvest.Year() != 2030 {
+		t.Errorf("%v", full.Batches[0].Harvest)
 	}
 }
 
@@ -276,10 +276,10 @@ func TestWater(t *testing.T) {
 
 func TestBatchDates(t *testing.T) {
 	k := get(t, "lettuce_leaf")
-	s := Make(Job{Climate: station(t, 42.4, -76.5, 250), Crop: k, Holes: 32, Year: 2028, Tray: 20}) // a leap year
+	s := Make(Job{Climate: station(t, 42.4, -76.5, 250), Crop: k, Holes: 32})
 	for _, b := range s.Batches {
 		nursery := b.SetOut.Sub(b.Sow).Hours() / 24
-		if math.Abs(nursery-(k.Nursery.Middle().Days()+3)) > 0.51 { // 3 days to emergence at 20 °C (Harrington & Minges)
+		if math.Abs(nursery-(k.Nursery.Middle().Days()+3)) > 0.51 { // 3 days to emergence at 20 °C (Harrington & Minges), as at the tray's own
 			t.Errorf("%v days in the nursery", nursery)
 		}
 		raft := b.Harvest.Sub(b.SetOut).Hours() / 24

@@ -8,6 +8,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"raftwright/crop"
 	"raftwright/sky"
 	"raftwright/unit"
 )
@@ -196,7 +197,9 @@ func TestLatestIsTheLatest(t *testing.T) {
 }
 
 func TestCarries(t *testing.T) {
-	j := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 32, Target: 220 * unit.Gram, Schedule: schoolYear()}
+	k := get(t, "lettuce_leaf")
+	k.Mass = crop.Range[unit.Mass]{Min: 220 * unit.Gram, Max: 220 * unit.Gram}
+	j := Job{Climate: station(t, 42.4, -76.5, 250), Crop: k, Holes: 32, Head: 300 * unit.Gram, Schedule: schoolYear()}
 	s := Make(j)
 	if s.Steady.Beds < 2 || s.Steady.Carries >= 8 || s.Steady.Carries < 2 {
 		t.Fatalf("%+v", s.Steady)
@@ -240,8 +243,8 @@ func TestLighterHeadsFit(t *testing.T) {
 			t.Errorf("%v g more for each would fit", more.Grams())
 		}
 	}
-	// a weight of the grower's own is kept
-	j.Target = 220 * unit.Gram
+	// no head is cut under the least of the crop's range
+	j.Crop.Mass, j.Head = crop.Range[unit.Mass]{Min: 220 * unit.Gram, Max: 220 * unit.Gram}, 300*unit.Gram
 	if own := Make(j); own.Steady.Least < 220*unit.Gram || own.Steady.Beds < 2 {
 		t.Errorf("%+v", own.Steady)
 	}
@@ -301,7 +304,7 @@ func TestWholeRaft(t *testing.T) {
 func TestScheduleEnds(t *testing.T) {
 	c, k := station(t, 42.4, -76.5, 250), get(t, "lettuce_leaf")
 	// only heads a week: the windows give the ends
-	s := Make(Job{Climate: c, Crop: k, Holes: 64, Year: 2027, Schedule: Schedule{HeadsPerWeek: 6}})
+	s := Make(Job{Climate: c, Crop: k, Holes: 64, Schedule: Schedule{HeadsPerWeek: 6}})
 	if len(s.Batches) < 10 || !assumed(s.Assumptions, AssumeDay) || !assumed(s.Assumptions, AssumeLosses) {
 		t.Errorf("%d batches", len(s.Batches))
 	}
@@ -374,5 +377,30 @@ func TestNoBatchIntoFrost(t *testing.T) {
 	dim := Make(Job{Climate: station(t, 42.45, -76.45, 290), Cover: sky.Greenhouse, Light: 0.6, Crop: j.Crop, Holes: 32})
 	if len(dim.Batches) == 0 {
 		t.Errorf("dim house: %d batches", len(dim.Batches))
+	}
+}
+
+// No head is forecast heavier than the raft floats in each hole, by whatever way its days are
+// found: the weight of harvest, calendar and float is one (own rule).
+func TestNoHeadOutgrowsTheRaft(t *testing.T) {
+	for _, id := range []string{"lettuce_butterhead", "kale", "basil_sweet"} {
+		for _, head := range []unit.Mass{0, 120 * unit.Gram, 250 * unit.Gram} {
+			for _, sch := range []Schedule{{}, schoolYear(), {HeadsPerWeek: 3, Whole: true, First: date(2027, 6, 1), Last: date(2027, 9, 30)}} {
+				k := get(t, id)
+				s := Make(Job{Climate: station(t, 42.4, -76.5, 250), Crop: k, Holes: 32, Head: head, Schedule: sch})
+				most := head
+				if most == 0 {
+					most = k.Mass.Max
+				}
+				if s.Target > most {
+					t.Errorf("%s is grown to %.0f g on a raft for %.0f", id, s.Target.Grams(), most.Grams())
+				}
+				for _, b := range s.Batches {
+					if b.Fresh > most {
+						t.Errorf("%s, %v: %.0f g on a raft for %.0f", id, b.Harvest, b.Fresh.Grams(), most.Grams())
+					}
+				}
+			}
+		}
 	}
 }

@@ -31,6 +31,9 @@ func TestCalendar(t *testing.T) {
 	}
 	n := len(s.Batches)
 	for _, k := range []TaskKind{TaskSow, TaskSetOut, TaskHarvest} {
+		if k == TaskSow {
+			count[k] += count[TaskFetch] // of plants that nobody was there to sow
+		}
 		if count[k] != n {
 			t.Errorf("%d tasks to %s for %d batches", count[k], k, n)
 		}
@@ -88,7 +91,7 @@ func TestSeasonsSpeak(t *testing.T) {
 		{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 32, Schedule: Schedule{HeadsPerWeek: 8, First: date(2027, 3, 1), Last: date(2027, 11, 1), Breaks: []Break{{date(2027, 7, 1), date(2027, 7, 20)}}}},
 		{Climate: station(t, 33.4, -112, 330), Crop: get(t, "spinach"), Cover: sky.Greenhouse},
 		{Climate: typed(t, 1, 28, 1), Crop: get(t, "water_spinach"), Cover: sky.Shade},
-		{Climate: typed(t, 80, -10, 12), Crop: get(t, "tomato"), Cover: sky.Tunnel, Tray: 2},
+		{Climate: typed(t, 80, -10, 12), Crop: get(t, "tomato"), Cover: sky.Tunnel},
 		{Climate: typed(t, 40, 12, 9), Crop: get(t, "basil_sweet"), Holes: 20, Schedule: Schedule{HeadsPerWeek: 3, First: date(2027, 7, 1), Last: date(2027, 9, 1)}},
 	}
 	for _, j := range jobs {
