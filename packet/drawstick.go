@@ -46,7 +46,8 @@ func (w writer) stripFigure() page.Figure {
 	if w.metric() {
 		step, parts = unit.Centimetre, 2
 	}
-	wide := 1.05 * unit.Inch
+	grow := w.grow()
+	wide := 1.05 * unit.Inch * unit.Length(grow)
 	for i, s := range w.strips() {
 		x := unit.Length(i) * (wide + unit.Inch/4)
 		g.Add(draw.Rect(draw.At(x, 0), wide, s.to-s.from))
@@ -58,15 +59,15 @@ func (w writer) stripFigure() page.Figure {
 				long = 0.28 * unit.Inch
 				text := draw.At(x+wide-unit.Inch/16, z-s.from)
 				if s.to-z > unit.Inch/6 { // room for words over the mark
-					g.Add(draw.Text{At: draw.At(x+0.33*unit.Inch, z-s.from), Dy: 2, Text: fmt.Sprint(k / parts), Size: 9.5, Bold: true},
-						draw.Text{At: text, Text: w.label(d.Job.Vessel.VolumeAt(z)), Dy: 2, Size: 9, Anchor: draw.End})
+					g.Add(draw.Text{At: draw.At(x+0.33*unit.Inch, z-s.from), Dy: 2, Text: fmt.Sprint(k / parts), Size: 9.5 * grow, Bold: true},
+						draw.Text{At: text, Text: w.label(d.Job.Vessel.VolumeAt(z)), Dy: 2, Size: 9 * grow, Anchor: draw.End})
 				}
 			}
 			g.Add(draw.Line(draw.At(x, z-s.from), draw.At(x+long, z-s.from)).In(draw.Thin, draw.Solid))
 		}
 		if depth := d.Job.Depth; depth > s.from && depth <= s.to {
 			g.Add(draw.Line(draw.At(x, depth-s.from), draw.At(x+wide, depth-s.from)).In(draw.Heavy, draw.Solid),
-				draw.Callout{Tip: draw.At(x+wide, depth-s.from), Dx: 12, Text: w.say("packet.card.line", nil), Size: 9})
+				draw.Callout{Tip: draw.At(x+wide, depth-s.from), Dx: 12, Text: w.say("packet.card.line", nil), Size: 9 * grow})
 		}
 	}
 	return figure(g, 560)

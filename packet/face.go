@@ -159,7 +159,7 @@ func (w writer) fiveFigures() []page.KeyFigure {
 
 // partList names the parts by their letters, with how many there are.
 func (w writer) partList() page.Table {
-	t := page.Table{RowHead: true, Columns: w.columns("face.part.letter", "face.part.name", "+face.part.count"), Caption: w.text("face.make.parts", nil)}
+	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("face.part.letter", "face.part.name", "+face.part.count"), Caption: w.text("face.make.parts", nil)}
 	t.Weigh(0.7, 3, 1.3)
 	add := func(letter, name string, count string) { t.Add(page.Bold(letter), page.Text(name), page.Text(count)) }
 	d := w.p.Frame

@@ -79,7 +79,7 @@ func (w writer) plantingMap(l raft.Layout, kind int) page.Figure {
 		return f
 	}
 	for i, q := range l.Positions {
-		f.Drawing.Add(draw.Text{At: draw.At(q.X+w.p.Raft.Job.Hole/2, q.Y), Dx: 1, Dy: 2, Text: fmt.Sprint(i + 1), Size: 9, Bold: true})
+		f.Drawing.Add(draw.Text{At: draw.At(q.X, q.Y+w.p.Raft.Job.Hole/2), Dy: 2, Text: fmt.Sprint(i + 1), Size: 9, Bold: true, Anchor: draw.Middle})
 	}
 	f.Caption += " " + w.text("face.raft.map", nil)
 	return f
@@ -119,7 +119,7 @@ func (w writer) hookGauge() page.Figure {
 		if k%4 == 0 {
 			high = 0.2 * unit.Inch
 			if k > 0 && k < n*4 {
-				g.Add(draw.Text{At: draw.At(x, high), Dy: 3, Text: fmt.Sprint(k / 4), Size: 9.5, Anchor: draw.Middle})
+				g.Add(draw.Text{At: draw.At(x, high), Dy: 3, Text: fmt.Sprint(k / 4), Size: 9.5 * w.grow(), Anchor: draw.Middle})
 			}
 		}
 		g.Add(draw.Line(draw.At(x, 0), draw.At(x, high)).In(draw.Thin, draw.Solid))

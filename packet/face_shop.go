@@ -19,7 +19,7 @@ func (w writer) faceBuy() []page.Block {
 	var aisles [2]page.Table // side by side
 	for i := range aisles {
 		aisles[i] = page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.shop.col.item", "+face.buy.count", "+packet.shop.col.price")}
-		aisles[i].Weigh(4, 1.5, 1.9)
+		aisles[i].Weigh(1) // the figures take what they need
 	}
 	once, crop := cost.Money{Currency: w.p.Cost.FirstCost.Currency}, cost.Money{Currency: w.p.Cost.FirstCost.Currency}
 	lines := slices.DeleteFunc(slices.Clone(w.p.Cost.Lines), func(l cost.Line) bool {

@@ -18,7 +18,30 @@ func (s *setter) blocks(blocks []page.Block, width float64) []strip {
 	return out
 }
 
+// block sets a block, with the white space of the style around its strips.
 func (s *setter) block(b page.Block, width float64) []strip {
+	switch b := b.(type) {
+	case page.Together:
+		return together(s.blocks(b.Blocks, width))
+	case page.Beside:
+		return s.beside(b, width)
+	}
+	return s.spaced(s.alone(b, width))
+}
+
+// spaced gives strips their share of white space.
+func (s *setter) spaced(strips []strip) []strip {
+	for i := range strips {
+		strips[i].before *= s.style.air
+		if strips[i].draw == nil {
+			strips[i].height *= s.style.air
+		}
+	}
+	return strips
+}
+
+// alone sets a block that holds no others.
+func (s *setter) alone(b page.Block, width float64) []strip {
 	switch b := b.(type) {
 	case page.Heading:
 		return s.heading(b, width)
@@ -50,10 +73,6 @@ func (s *setter) block(b page.Block, width float64) []strip {
 		return []strip{{fresh: true}}
 	case page.Contents:
 		return s.index(width)
-	case page.Together:
-		return together(s.blocks(b.Blocks, width))
-	case page.Beside:
-		return s.beside(b, width)
 	}
 	return nil
 }
@@ -159,9 +178,9 @@ func (s *setter) list(l page.List, width float64) []strip {
 		entry := list.Add("LI")
 		sign := entry.Add("Lbl")
 		item := s.lines(entry.Add("LBody"), lines, size, s.style.lead, indent, before)
-		first, kind := item[0].draw, l.Kind
+		first, kind, down := item[0].draw, l.Kind, baseline(size*s.style.lead, size)
 		item[0].draw = func(p *pen, x, top float64) {
-			p.bullet(sign, kind, i+1, x, top-baseline(size*s.style.lead, size), size)
+			p.bullet(sign, kind, i+1, x, top-down, size)
 			first(p, x, top)
 		}
 		out = append(out, item...)

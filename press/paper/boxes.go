@@ -14,7 +14,7 @@ import (
 // the rule, the graver the warning.
 func (s *setter) caution(c page.Caution, width float64) []strip {
 	size := s.style.body
-	pad, sign := 0.7*size, 2.5*size
+	pad, sign := 0.7*size*(0.4+0.6*s.style.air), 2.5*size
 	inner := width - sign - 2*pad
 	rule := map[finding.Severity]float64{finding.Note: 0.5, finding.Caution: 1.1, finding.Stop: 2.4}[c.Severity]
 	var rows []strip
@@ -128,7 +128,7 @@ func (s *setter) keyFigures(k page.KeyFigures, width float64) []strip {
 
 func (s *setter) keyFigure(in *pdf.Element, f page.KeyFigure, width float64) strip {
 	rows := s.lines(in.Add("P"), s.wrap(s.words(page.Literal(f.Label), false), width/s.style.small), s.style.small, s.style.tight, 0, 0)
-	value := s.style.body * 1.45
+	value := s.style.body * 1.3
 	rows = append(rows, s.bold(in.Add("P"), f.Value, value, width, 0.1*value)...)
 	if f.Note != "" {
 		rows = append(rows, s.lines(in.Add("P"), s.wrap(s.words(page.Literal(f.Note), false), width/s.style.small), s.style.small, s.style.tight, 0, 0.15*s.style.small)...)
@@ -166,9 +166,6 @@ func (s *setter) fields(f page.Fields, width float64) []strip {
 	return append(out, strip{height: 0.6 * size})
 }
 
-// hintSize is the type of a hint in that of the head over it.
-const hintSize = 0.88
-
 // logWidths shares the width among the columns of a log sheet, none narrower than its
 // longest word. It gives how many columns fit, at least two where there are two.
 func (s *setter) logWidths(l page.LogSheet, width float64) (w []float64, fit int) {
@@ -183,7 +180,7 @@ func (s *setter) logWidths(l page.LogSheet, width float64) (w []float64, fit int
 			least[i] = max(least[i], word.width*size+7)
 		}
 		for _, word := range s.words(page.Literal(c.Hint), false) {
-			least[i] = max(least[i], word.width*size*hintSize+7)
+			least[i] = max(least[i], word.width*size+7)
 		}
 		w[i] = max(width*c.Share()/sum, least[i])
 		if floor += least[i]; floor <= width || i < 2 {
@@ -218,8 +215,7 @@ func (s *setter) logSheet(l page.LogSheet, width float64) []strip {
 		cell := cellIn(titles, "Column")
 		rows := s.lines(cell.Add("P"), s.wrap(s.words(page.Literal(c.Title), true), (w-6)/size), size, 1.15, 0, 0)
 		if c.Hint != "" {
-			hint := hintSize * size
-			rows = append(rows, s.lines(cell.Add("P"), s.wrap(s.words(page.Literal(c.Hint), false), (w-6)/hint), hint, 1.15, 0, 0)...)
+			rows = append(rows, s.lines(cell.Add("P"), s.wrap(s.words(page.Literal(c.Hint), false), (w-6)/size), size, 1.15, 0, 0)...)
 		}
 		heads[i] = stack(rows)
 		tall = max(tall, heads[i].height)

@@ -67,8 +67,8 @@ func TestSpillIsSaved(t *testing.T) {
 	if plain <= s.style.usable() {
 		t.Errorf("%d lines fit without any saving: nothing was tested", full)
 	}
-	if s.style.shrunk(0.9).body >= s.style.body || s.style.shrunk(0.9).width != s.style.width {
-		t.Error("shrunk changes the page and not the words")
+	if c := s.style.closer(0.5); c.body != s.style.body || c.width != s.style.width || c.lead >= s.style.lead || c.air != 0.5 {
+		t.Error("a page that is set closer keeps its words and loses white")
 	}
 }
 

@@ -75,26 +75,59 @@ func (s *setter) pages() []sheet {
 	return paginate(strips, s.style.usable())
 }
 
-// spill is the share of a page below which a chapter's last page counts as
+// spill is the share of a page below which the last page of a chapter counts as
 // spilled over; so does all of it within a tenth of one page less.
 const spill = 0.4
 
-// chapter sets the sections after the head. Where a few lines spill over on a
-// page of their own, it is set a little smaller if that saves the page; never in
-// large print.
+// chapter sets the sections after the head. Where what spills over on a page of its own
+// can be saved by less white, it is set closer, as little as will do; a face of a packet
+// always is, large print never. Where pages are too many all the same, they are filled alike.
 func (s *setter) chapter(head []strip, from, to int) []strip {
 	out := s.chapterIn(s.style, head, from, to)
-	pages, usable := paginate(out, s.style.usable()), s.style.usable()
-	n := float64(len(pages))
-	if s.style.large || n < 2 || pages[len(pages)-1].depth() > spill*usable && chainHeight(out, false) > 1.1*(n-1)*usable {
+	usable := s.style.usable()
+	pages := paginate(out, usable)
+	n := len(pages)
+	if n < 2 {
 		return out
 	}
-	for _, k := range []float64{0.97, 0.94, 0.91, 0.88} {
-		if small := s.chapterIn(s.style.shrunk(k), head, from, to); len(paginate(small, usable)) < len(pages) {
-			return small
+	few := pages[n-1].depth() <= spill*usable || chainHeight(out, false) <= 1.1*float64(n-1)*usable
+	if !s.style.large && (few || s.doc.Margin > 0) {
+		closest := s.chapterIn(s.style.closer(leastAir), head, from, to)
+		if least := len(paginate(closest, usable)); least < n {
+			for _, air := range []float64{0.85, 0.7, 0.55, 0.4, leastAir} {
+				out = s.chapterIn(s.style.closer(air), head, from, to)
+				if pages = paginate(out, usable); len(pages) == least {
+					break
+				}
+			}
 		}
 	}
+	if s.doc.Margin > 0 && len(pages) > 1 {
+		spread(out, pages, usable)
+	}
 	return out
+}
+
+// leastAir is the least share of the white space that is kept.
+const leastAir = 0.25
+
+// spread fills pages alike where the last would be less than half full: they break where they
+// would on a lower sheet.
+func spread(strips []strip, pages []sheet, usable float64) {
+	n := len(pages)
+	if pages[n-1].whole || pages[n-1].depth() > usable/2 {
+		return
+	}
+	for low := 0.95; low >= 0.5; low -= 0.05 {
+		even := paginate(strips, low*usable)
+		if len(even) > n {
+			break
+		}
+		pages = even
+	}
+	for _, p := range pages[1:] {
+		strips[p.from].fresh = true
+	}
 }
 
 // chapterIn sets the sections in a style.
@@ -107,7 +140,7 @@ func (s *setter) chapterIn(in style, head []strip, from, to int) []strip {
 		sec := s.doc.Sections[i]
 		s.level = s.title()
 		if sec.Title != "" {
-			out = append(out, s.sectionHead(sec, sec.Anchor(i))...)
+			out = append(out, s.spaced(s.sectionHead(sec, sec.Anchor(i)))...)
 		}
 		for k, b := range sec.Blocks {
 			part := s.block(b, s.style.column())

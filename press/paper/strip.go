@@ -31,6 +31,7 @@ type placed struct {
 type sheet struct {
 	strips []placed
 	whole  bool
+	from   int // the first of its strips in the chapter
 }
 
 // depth is how far down a page its strips reach; a sheet of its own is full.
@@ -66,7 +67,7 @@ func paginate(strips []strip, height float64) []sheet {
 	for i := 0; i < len(strips); {
 		if strips[i].whole {
 			turn()
-			pages = append(pages, sheet{strips: []placed{{strips[i], 0}}, whole: true})
+			pages = append(pages, sheet{strips: []placed{{strips[i], 0}}, whole: true, from: i})
 			i++
 			continue
 		}
@@ -92,6 +93,7 @@ func paginate(strips []strip, height float64) []sheet {
 				turn()
 			}
 			if len(now.strips) == 0 {
+				now.from = i
 				for _, h := range strips[i].head {
 					put(h)
 				}

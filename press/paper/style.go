@@ -17,6 +17,7 @@ type style struct {
 	lead                        float64 // line height of running text, in sizes
 	tight                       float64 // line height of headings and tables
 	measure                     float64 // widest line of running text
+	air                         float64 // share of the white space between blocks
 	margin                      float64
 	width, height               float64 // of the sheet
 	grow                        float64 // of words in drawings
@@ -24,16 +25,17 @@ type style struct {
 }
 
 // styleFor gives 12 point text, or 18 point with lines under 6 in and 1.5 lines
-// of leading for large print.
+// of leading for large print. On a face (a page with narrow margins) all that is read is 12
+// point, and lists to look things up in come down to 10 where it is full; in large print nothing is smaller than 18.
 func styleFor(d page.Document) style {
 	w, h := d.Paper.Size()
-	s := style{width: float64(w), height: float64(h), margin: 72, large: d.Large}
+	s := style{width: float64(w), height: float64(h), margin: 72, air: 1, large: d.Large}
 	if d.Margin > 0 {
 		s.margin = float64(d.Margin)
 	}
 	if d.Large {
-		s.body, s.small, s.table, s.compact = 18, 16, 17, 16
-		s.title, s.subtitle, s.heading, s.foot = 32, 20, [4]float64{26, 22, 20, 18}, 14
+		s.body, s.small, s.table, s.compact = 18, 18, 18, 18
+		s.title, s.subtitle, s.heading, s.foot = 32, 20, [4]float64{26, 22, 20, 19}, 18
 		s.lead, s.tight, s.measure, s.grow = 1.5, 1.3, 430, 1.5
 		return s
 	}
@@ -42,18 +44,20 @@ func styleFor(d page.Document) style {
 	s.lead, s.tight, s.measure, s.grow = 1.42, 1.26, 432, 1
 	if d.Margin > 0 { // a face has short sentences and little room
 		s.lead, s.measure = 1.3, s.column()
+		s.small, s.table, s.compact = 12, 12, 12
 	}
 	return s
 }
 
-// shrunk gives the style with its words in another size; the page stays.
-func (s style) shrunk(k float64) style {
-	for _, p := range []*float64{&s.body, &s.small, &s.table, &s.compact} {
-		*p *= k
-	}
-	for i := range s.heading[1:] {
-		s.heading[i+1] *= k
-	}
+// leastCompact is the smallest type of a list to look things up in.
+const leastCompact = 10
+
+// closer gives the style with a share of the white between its lines and blocks, and lists
+// to look things up in down to their least; all that is read stays as large as it is.
+func (s style) closer(air float64) style {
+	s.air = air
+	s.lead = min(s.lead, 1.2+(s.lead-1.2)*air)
+	s.compact = max(min(s.compact, leastCompact), s.compact-4*(1-air))
 	return s
 }
 

@@ -23,15 +23,18 @@ type grid struct {
 const gutter = 12 // between columns
 
 func (s *setter) table(t page.Table, width float64) []strip {
-	g := &grid{setter: s, size: s.style.table, lead: s.style.tight, pad: 0.34 * s.style.table, cols: t.Columns}
+	g := &grid{setter: s, size: s.style.table, lead: s.style.tight, pad: 0.34 * s.style.table * (0.4 + 0.6*s.style.air), cols: t.Columns}
 	if t.Compact {
-		g.size, g.pad = s.style.compact, 0.16*s.style.compact
+		g.size, g.pad = s.style.compact, 0.16*s.style.compact*(0.4+0.6*s.style.air)
 	}
 	if len(t.Columns) == 0 {
 		return nil
 	}
+	if s.style.large {
+		return s.listed(t, width)
+	}
 	g.tag(t)
-	folded := !s.style.large && g.fold(&t, width)
+	folded := g.fold(&t, width)
 	if !folded {
 		g.measure(t, width)
 	}
@@ -66,6 +69,49 @@ func (s *setter) table(t page.Table, width float64) []strip {
 		out = append(out, together(s.para(pdf.Block("P"), t.Note, s.style.small, min(g.width, s.style.measure), 0.35*s.style.small))...)
 	}
 	return append(out, strip{height: 0.5 * s.style.body})
+}
+
+// listed sets a table as a list, for large print: each row by its first words, with the other
+// cells under it, each after the head of its column.
+func (s *setter) listed(t page.Table, width float64) []strip {
+	size, room := s.style.body, min(width, s.style.measure)
+	set := func(of *pdf.Element, text page.Text, bold bool, indent, before float64) []strip {
+		return together(s.lines(of, s.wrap(s.words(text, bold), (room-indent)/size), size, s.style.tight, indent, before))
+	}
+	var out []strip
+	title := func(text page.Text) {
+		if out = append(out, set(pdf.Block("P"), text, true, 0, 0.9*size)...); len(out) > 0 {
+			out[len(out)-1].keep = true
+		}
+	}
+	title(t.Caption)
+	list := pdf.Block("L")
+	for _, r := range t.Rows {
+		if r.Group && len(r.Cells) > 0 {
+			title(r.Cells[0])
+			list = pdf.Block("L")
+			continue
+		}
+		list.Marks = "None"
+		in := list.Add("LI").Add("LBody")
+		var row []strip
+		for i, c := range r.Cells[:min(len(r.Cells), len(t.Columns))] {
+			switch {
+			case c == "":
+			case len(row) == 0:
+				row = set(in.Add("P"), c, true, 0, 0.5*size)
+			case t.Columns[i].Title != "":
+				row = append(row, set(in.Add("P"), t.Columns[i].Title+": "+c, r.Strong, 1.2*size, 0.1*size)...)
+			default:
+				row = append(row, set(in.Add("P"), c, r.Strong, 1.2*size, 0.1*size)...)
+			}
+		}
+		out = append(out, together(row)...)
+	}
+	if t.Note != "" {
+		out = append(out, s.para(pdf.Block("P"), t.Note, size, room, 0.5*size)...)
+	}
+	return append(out, strip{height: 0.5 * size})
 }
 
 // fold sets a long narrow table side by side in as many parts as it asks for, or in fewer

@@ -27,6 +27,14 @@ type checker struct {
 	fonts     map[ref]letters
 	sequences map[spot]*sequence
 	linked    map[ref]ref // a link to its element
+	decor     []typed     // words that are not read aloud
+	top       *element    // of the structure tree
+}
+
+// typed is words in a size of type.
+type typed struct {
+	words string
+	size  float64
 }
 
 func (c *checker) say(rule, where, format string, args ...any) {
@@ -35,6 +43,12 @@ func (c *checker) say(rule, where, format string, args ...any) {
 
 // check gives the faults of a file and its structure tree.
 func check(f *file) ([]fault, *element) {
+	c := checked(f)
+	return c.faults, c.top
+}
+
+// checked reads a file and looks at all of it.
+func checked(f *file) *checker {
 	c := &checker{file: f, fonts: map[ref]letters{}, sequences: map[spot]*sequence{}, linked: map[ref]ref{}}
 	catalogue := c.dict(c.trailer["Root"])
 	c.catalogue(catalogue)
@@ -58,10 +72,10 @@ func check(f *file) ([]fault, *element) {
 			c.say("file", where, "no contents")
 		}
 	}
-	tree := c.tree(catalogue)
-	c.shape(tree, 0)
+	c.top = c.tree(catalogue)
+	c.shape(c.top, 0)
 	c.parents(catalogue)
-	return c.faults, tree
+	return c
 }
 
 var language = regexp.MustCompile(`^[a-zA-Z]{2,3}(-[a-zA-Z0-9]{2,8})*$`)

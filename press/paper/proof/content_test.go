@@ -10,6 +10,7 @@ type sequence struct {
 	page, id    int
 	text        string
 	first, last float64 // height of its first and its last line of words
+	least       float64 // its smallest type
 	said        bool
 	tagged      string // the kind that the page names
 	owner       *element
@@ -106,6 +107,7 @@ type content struct {
 	fonts dict
 	marks []mark
 	font  letters
+	size  float64
 	y     float64
 	words bool // inside a text object
 }
@@ -160,7 +162,7 @@ func (c *content) operate(op operator, args list) {
 	case "Tf":
 		if len(args) == 2 {
 			key, _ := args[0].(name)
-			c.font = c.checker.font(c.fonts[key], c.where)
+			c.font, c.size = c.checker.font(c.fonts[key], c.where), number(args[1])
 		}
 	case "Td", "TD":
 		c.y += number(last())
@@ -234,7 +236,11 @@ func (c *content) one(what string) *sequence {
 func (c *content) show(words string) {
 	of := c.one("words")
 	if of == nil {
+		c.decor = append(c.decor, typed{words, c.size})
 		return
+	}
+	if !of.said || c.size < of.least {
+		of.least = c.size
 	}
 	next := &sequence{page: of.page, text: words, first: c.y, said: true}
 	if runsOn(of, next) && of.tagged != "Figure" {

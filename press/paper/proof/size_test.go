@@ -1,0 +1,109 @@
+package proof
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"raftwright/lang"
+	"raftwright/packet"
+	"raftwright/page"
+)
+
+// small gives the words of an element and of those in it that are smaller than they may be:
+// running text, labels of drawings, and lists to look things up in, which are tables.
+func small(e *element, text, label, table float64) []string {
+	var out []string
+	least := text
+	switch {
+	case e.kind == "Figure":
+		least = label
+	case strings.Contains(e.path, "/Table"):
+		least = table
+	}
+	for _, s := range e.own {
+		if s.said && s.least < least-0.005 {
+			out = append(out, fmt.Sprintf("%s in %.1f points, wanted %g: %s", e.path, s.least, least, ending(s.text)))
+		}
+	}
+	for _, k := range e.kids {
+		out = append(out, small(k, text, label, table)...)
+	}
+	return out
+}
+
+// sized walks every run of words of a document. What is not read aloud is the foot, heads that
+// are repeated, and the signs beside a warning, which are drawings.
+func sized(t *testing.T, what string, doc page.Document, text, label, table, foot float64) {
+	t.Helper()
+	c := checked(opened(t, made(t, doc)))
+	bad := small(c.top, text, label, table)
+	for _, d := range c.decor {
+		if len(d.words) > 1 && d.size < foot-0.005 {
+			bad = append(bad, fmt.Sprintf("decoration in %.1f points: %q", d.size, d.words))
+		}
+	}
+	for i, b := range bad {
+		if i == 8 {
+			t.Errorf("%s: and %d more", what, len(bad)-i)
+			break
+		}
+		t.Errorf("%s: %s", what, b)
+	}
+}
+
+// On the ten faces all running text is 12 point or more, what is looked up in a table 10, a
+// label in a drawing 9 (the bar; no source says where reading fails).
+func TestFacesAreLargeEnough(t *testing.T) {
+	for _, name := range []string{"demo", "home"} {
+		p := planned(t, "../../../examples/"+name+".yaml")
+		for _, u := range []lang.Units{lang.US, lang.Metric} {
+			words, err := lang.For("en", u)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, o := range []packet.Options{{}, {Paper: page.A4}} {
+				sized(t, fmt.Sprintf("%s, units %d, %s", name, u, o.Paper), packet.Faces(p, words, o), 12, 9, 10, 9)
+			}
+		}
+	}
+}
+
+// In large print every word is 18 point or more, as publishers of large print have it (from
+// memory: the American Printing House's guidelines), a label in a drawing 12.
+func TestLargePrintIsLarge(t *testing.T) {
+	names := []string{"demo", "minimal", "tank", "hard-water"}
+	if testing.Short() {
+		names = names[:1]
+	}
+	words, err := lang.For("en", lang.US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range names {
+		p := planned(t, "../../../examples/"+name+".yaml")
+		for _, o := range []packet.Options{{Large: true}, {Large: true, Paper: page.A4}} {
+			faces := packet.Faces(p, words, o)
+			sized(t, fmt.Sprintf("faces of %s, %s", name, o.Paper), faces, 18, 12, 18, 18)
+			sized(t, fmt.Sprintf("working of %s, %s", name, o.Paper), packet.Working(p, words, o), 18, 12, 18, 18)
+			tables(t, name, checked(opened(t, made(t, faces))).top)
+		}
+	}
+}
+
+// tables fails on a table in large print that is not one to write in: they are lists there.
+func tables(t *testing.T, what string, e *element) {
+	t.Helper()
+	if e.kind == "Table" {
+		rows := e.kids
+		for _, row := range rows[min(1, len(rows)):] {
+			if row.words() != "" {
+				t.Errorf("%s: a table in large print: %q", what, e.words())
+				return
+			}
+		}
+	}
+	for _, k := range e.kids {
+		tables(t, what, k)
+	}
+}
