@@ -177,6 +177,9 @@ func TestWorking(t *testing.T) {
 		}
 		steps := map[string]finding.Step{}
 		for _, s := range p.Working() {
+			if s.Symbol == "need" && s.Of[0] != 1 {
+				continue
+			}
 			steps[s.Symbol] = s
 			if _, ok := source.Find(s.Source); !ok {
 				t.Errorf("source %q of %s is unknown", s.Source, s.Symbol)
@@ -191,7 +194,7 @@ func TestWorking(t *testing.T) {
 		if z := steps["z"].Value; z > float64(c.price)+1e-6 || z <= 0 {
 			t.Errorf("%s: worth %v above the price", c.name, z)
 		}
-		if need := steps["need_1"].Value; need > p.Boards[0].Stock.Millimetres()+1e-6 {
+		if need := steps["need"].Value; need > p.Boards[0].Stock.Millimetres()+1e-6 {
 			t.Errorf("%s: cuts need %v", c.name, need)
 		}
 	}

@@ -48,8 +48,9 @@ func (p Plan) Working() []finding.Step {
 			need = append(need, mm(fmt.Sprintf("l_%d", i+1), c.Length))
 		}
 		step := func(symbol, name, formula string, l unit.Length, inputs ...finding.Input) {
-			w.Add(fmt.Sprintf("%s_%d", symbol, i+1), name, formula, l.Millimetres(), "mm", source.OwnChoice, inputs...)
+			w.Add(symbol, name, formula, l.Millimetres(), "mm", source.OwnChoice, inputs...)
 		}
+		w.Of = []any{i + 1}
 		step("need", "work.cut.need", "t + sum l + (n - 1) k", trim+sum+unit.Length(n-1)*p.Kerf, append(need, pieces, taken)...)
 		step("waste", "work.cut.waste", "L - sum l", b.Waste, stock, taken)
 		step("offcut", "work.cut.offcut", "max(0, L - t - sum l - n k)", b.Offcut, stock, end, taken, pieces, kerf)
@@ -61,6 +62,7 @@ func (p Plan) Working() []finding.Step {
 
 // workSums gives the steps of the totals and of the bound.
 func (p Plan) workSums(w *finding.Working, all unit.Length) {
+	w.Of = nil
 	goal := p.objective()
 	var price, worth []finding.Input
 	for _, b := range p.Purchase {

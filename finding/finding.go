@@ -115,9 +115,8 @@ type Input struct {
 // formula, a unit or an input's symbol that is not the same in every language.
 type Step struct {
 	Symbol  string
-	Of      string // of which of several alike, such as a size of board; "" where there is one
+	Of      []any // of which of several alike: a wall, a month, a size of board; none where there is one
 	Name    string
-	Args    Args // names and figures in the phrase
 	Formula string
 	Inputs  []Input
 	Value   float64

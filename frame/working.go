@@ -32,6 +32,7 @@ func (b Bed) Working() []finding.Step {
 		}
 		b.workHold(w, b.Side, b.SideHold)
 		b.workHold(w, b.End, b.EndHold)
+		w.Of = nil
 		b.workCorner(w)
 		b.workSlide(w)
 	} else if b.Hoop > 0 {
@@ -61,7 +62,7 @@ func (b Bed) workWater(w *finding.Working) {
 
 // workRow derives the boards of a wall, at the water line and to the brim.
 func (b Bed) workRow(w *finding.Working, r Row) {
-	w.About = finding.Args{"Wall": finding.Word("word.wall_" + r.Part.String()), "Size": r.Size.String()}
+	w.Of = []any{finding.Word("word.wall_" + r.Part.String()), r.Size.String()}
 	area, modulus, inertia := r.Section.flat()
 	w.Add("b", "work.frame.width", "PS 20", mm(r.Section.Wide), "mm", "ps20")
 	flat := []finding.Input{finding.In("b", mm(r.Section.Wide), "mm"), finding.In("t", mm(r.Section.Thick), "mm")}
@@ -105,9 +106,9 @@ func (b Bed) workAllowed(w *finding.Working, r Row) {
 func (b Bed) workBoard(w *finding.Working, r Row, d Board, when finding.Word) {
 	area, modulus, inertia := r.Section.flat()
 	c, q, l := r.beam(), perMM(d.Load), mm(d.Span)
-	wall := w.About
-	w.About = finding.Args{"Board": finding.Word("word.wall_" + d.Part.String() + d.suffix()), "When": when}
-	defer func() { w.About = wall }()
+	wall := w.Of
+	w.Of = []any{finding.Word("word.wall_" + d.Part.String() + d.suffix()), when}
+	defer func() { w.Of = wall }()
 	from := float64(r.Section.Wide) * float64(d.Course)
 	w.Add("w", "work.frame.push", "rho g ((h - z0)^2 - (h - z1)^2)/2", q, "N/mm", "fluid-statics",
 		finding.In("rho g", waterWeight/kilo, "kN/m3"), finding.In("h", float64(d.Depth), "m"), finding.In("z0", from, "m"), finding.In("z1", min(float64(d.Depth), from+float64(r.Section.Wide)), "m"))
@@ -131,7 +132,7 @@ func (b Bed) workHold(w *finding.Working, r Row, m HoldMake) {
 	if r.Holds == 0 || m.Wood == (Size{}) {
 		return
 	}
-	w.About = finding.Args{"Wall": finding.Word("word.wall_" + r.Part.String())}
+	w.Of = []any{finding.Word("word.wall_" + r.Part.String())}
 	if m.Kind == Stake {
 		sec := b.Job.section(m.Wood)
 		w.Add("d", "work.frame.stake_depth", "A/2 (1 + sqrt(1 + 4.36 h/A)), A = 2.34 P/(S1 b), S1 = s d/3", float64(m.Embed), "m", "ibc1807",
@@ -209,13 +210,14 @@ func (b Bed) workSite(w *finding.Working) {
 		w.Add("z", "work.frame.sill", "work.frame.sill_how", float64(b.Notch.Sill), "m", srcOwn, finding.In("h", float64(b.Job.Depth), "m"), finding.In("H", float64(b.Brim), "m"))
 	}
 	for _, r := range b.Rain {
-		if w.About = (finding.Args{"Rain": r.Fall}); r.Fall > 0 {
+		if w.Of = []any{r.Fall}; r.Fall > 0 {
 			w.Add("h", "work.frame.rain_depth", "work.frame.rain_how", float64(r.Depth), "m", "fluid-statics",
 				finding.In("h", float64(b.Job.Depth), "m"), finding.In("rain", float64(r.Fall), "m"))
 			w.Add("", "work.frame.rain_push", "(h/H)^2", float64(r.Share), "", "fluid-statics",
 				finding.In("h", float64(r.Depth), "m"), finding.In("H", float64(b.Brim), "m"))
 		}
 	}
+	w.Of = nil
 	n := b.Liner
 	w.Add("l", "work.frame.liner_length", "work.frame.liner_length_how", float64(n.Length), "m", "pond-liner-rule",
 		finding.In("L", b.linerLength(), "m"), finding.In("work.frame.end_wall", b.linerWall(b.End.Height), "m"), finding.In("turn", float64(n.Turn), "m"))

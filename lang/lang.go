@@ -62,19 +62,28 @@ func (p *Printer) Fault(f finding.Fault) (what, right string) {
 func (p *Printer) Step(s finding.Step) finding.Step {
 	phrase := func(text string) string {
 		if strings.HasPrefix(text, "work.") {
-			return p.Say(text, s.Args)
+			return p.Say(text, nil)
 		}
 		return text
 	}
 	s.Name, s.Formula, s.Unit = phrase(s.Name), phrase(s.Formula), phrase(s.Unit)
-	if s.Of != "" {
-		s.Name = s.Of + ": " + s.Name
+	if of := p.Which(s); of != "" {
+		s.Name = of + ": " + s.Name
 	}
 	s.Inputs = slices.Clone(s.Inputs)
 	for i, in := range s.Inputs {
 		s.Inputs[i].Symbol, s.Inputs[i].Unit = phrase(in.Symbol), phrase(in.Unit)
 	}
 	return s
+}
+
+// Which tells of which of several alike a step is; "" where there is one.
+func (p *Printer) Which(s finding.Step) string {
+	var of []string
+	for _, v := range s.Of {
+		of = append(of, p.Value(v))
+	}
+	return strings.Join(of, ", ")
 }
 
 // capital makes the first letter of a sentence large; a sign that opens one stays before it.

@@ -198,7 +198,7 @@ func (f BedFix) Working() []finding.Step {
 	for _, x := range f.Wishes {
 		n := x.Nutrient
 		kept := f.Before[n]*unit.MassConcentration(1-f.Share) + f.water[n]*unit.MassConcentration(f.Share)
-		w.About = finding.Args{"Nutrient": n.Word()}
+		w.Of = []any{n.Word()}
 		w.Add(n.Symbol(), "work.mix.afterwards", "work.mix.afterwards_how", x.Achieved.MilligramsPerLitre(), "mg/L", source.OwnChoice,
 			mgL("before", f.Before[n]), mgL("water", f.water[n]), mgL("added", x.Achieved-kept))
 	}

@@ -18,25 +18,25 @@ func (m Mix) Working() []finding.Step {
 		m.workShares(w, d)
 	}
 	for _, d := range m.Doses {
-		w.About = finding.Args{"Product": d.Product}
+		w.Of = []any{d.Product}
 		w.Add("dose", "work.mix.dose", "work.mix.dose_how", d.Strength.GramsPerLitre(), "g/L", source.OwnChoice,
 			finding.In("mass", d.PerBucket.Grams(), "g"), finding.In("volume", m.Fill.Makes.Litres(), "L"))
 	}
 	var misses []finding.Input
 	for _, x := range m.Wishes {
-		w.About = finding.Args{"Nutrient": x.Nutrient.Word()}
+		w.Of = []any{x.Nutrient.Word()}
 		m.workLevel(w, x)
-		w.Add("miss "+x.Nutrient.Symbol(), "work.mix.miss", "work.mix.miss_how", x.Miss(), "", source.OwnChoice,
+		w.Add("miss", "work.mix.miss", "work.mix.miss_how", x.Miss(), "", source.OwnChoice,
 			mgL("achieved", x.Achieved), mgL("wanted", x.Level))
 	}
 	for _, x := range m.Fit {
 		cost := dusted(x.misfit(x.Achieved))
-		w.About = finding.Args{"Nutrient": x.Nutrient.Word()}
-		w.Add("cost "+x.Nutrient.Symbol(), "work.mix.off", "work.mix.off_how", cost, "", source.OwnChoice, mgL("achieved", x.Achieved), mgL("wanted", x.Level*unit.MassConcentration(cmp.Or(x.strength, 1))),
+		w.Of = []any{x.Nutrient.Word()}
+		w.Add("cost", "work.mix.off", "work.mix.off_how", cost, "", source.OwnChoice, mgL("achieved", x.Achieved), mgL("wanted", x.Level*unit.MassConcentration(cmp.Or(x.strength, 1))),
 			mgL("high", above(x.High, x.Given)), mgL("harm", above(x.Harm, x.Given)), finding.In("weight", x.Weight, ""))
 		misses = append(misses, finding.In("weight "+x.Nutrient.Symbol(), x.Weight, ""), finding.In("cost "+x.Nutrient.Symbol(), cost, ""))
 	}
-	w.About = nil
+	w.Of = nil
 	if r := m.ec; r != nil {
 		doses := make([]float64, len(m.contents))
 		for j, q := range m.contents {
@@ -53,7 +53,7 @@ func (m Mix) Working() []finding.Step {
 	w.Add("misfit", "work.mix.misfit", "work.mix.misfit_how", m.Misfit, "", source.OwnChoice, misses...)
 	for _, n := range nitrogenForms {
 		if total := m.Achieved[Nitrogen]; total != 0 {
-			w.About = finding.Args{"Nutrient": n.Word()}
+			w.Of = []any{n.Word()}
 			w.Add(n.Symbol(), "work.mix.form", "work.mix.form_how", 100*float64(m.Achieved[n]/total), "%", source.OwnChoice, mgL(n.Symbol(), m.Achieved[n]), mgL("N", total))
 		}
 	}
@@ -106,7 +106,7 @@ func (m Mix) workShares(w *finding.Working, d Dose) {
 			inputs = []finding.Input{finding.In("atoms", float64(share)/purity*formula.Mass()/weight, ""), finding.In("work.mix.atomic_weight", weight, "g/mol"),
 				finding.In("work.mix.molar_mass", formula.Mass(), "g/mol"), finding.In("purity", purity, "")}
 		}
-		w.About = finding.Args{"Nutrient": n.Word(), "Product": d.Product}
+		w.Of = []any{d.Product, n.Word()}
 		w.Add(n.Symbol(), "work.mix.share", rule, float64(share), "g/g", from, inputs...)
 	}
 }
@@ -143,12 +143,12 @@ func (m Mix) workIons(w *finding.Working) {
 	}
 	inputs := []finding.Input{mmol("Ca", c.Ca), mmol("Mg", c.Mg), mmol("Na", c.Na), mmol("K", c.K), mmol("NH4", c.NH4), mmol("NO3", c.NO3), mmol("Cl", c.Cl),
 		mmol("SO4", c.SO4), mmol("P", c.P), mmol("TIC", c.TIC), finding.In("inert", float64(c.Inert), "meq/L")}
-	w.About = nil
+	w.Of = nil
 	w.Add("Alk", "work.mix.alkalinity", "2 Ca + 2 Mg + Na + K + NH4 - NO3 - Cl - 2 SO4 - P + inert", float64(c.ReferenceCharge()), "meq/L", source.OwnChoice, inputs...)
 	w.Add("EC", "work.mix.ec", "work.mix.ec_how", m.EC.MillisiemensPerCentimetre(), "mS/cm", "mccleskey2012", inputs...)
 	w.Add("pH", "work.mix.ph", "work.mix.ph_how", m.PH, "", "phreeqc388", inputs...)
 	for _, s := range m.Solids {
-		w.About = finding.Args{"Mineral": s.Mineral.String()}
+		w.Of = []any{s.Mineral.String()}
 		w.Add("SI", "work.mix.saturation", "work.mix.saturation_how", s.Index, "", "phreeqc388")
 	}
 }
@@ -163,6 +163,6 @@ func (m Mix) workCost(w *finding.Working) {
 			inputs = append(inputs, finding.In(d.Product, d.Strength.GramsPerLitre(), "g/L"), finding.In("work.mix.price", q.cost, m.Cost.Currency+"/g"))
 		}
 	}
-	w.About = nil
+	w.Of = nil
 	w.Add("cost", "work.mix.cost", "work.mix.cost_how", m.Cost.Per1000L, m.Cost.Currency, source.Given, inputs...)
 }

@@ -198,24 +198,24 @@ func (w Warmth) Working() []finding.Step {
 	}
 	var out []finding.Step
 	for i, x := range w.Months {
-		month := finding.Args{"Month": i + 1}
+		month := []any{monthName(i + 1)}
 		price := in("price", w.PowerPrice.Float(), w.PowerPrice.Currency+"/kWh")
 		if x.Heater > 0 {
-			out = append(out, finding.Step{Symbol: "P", Name: "work.season.heater", Args: month, Formula: "work.season.heater_how",
+			out = append(out, finding.Step{Symbol: "P", Name: "work.season.heater", Of: month, Formula: "work.season.heater_how",
 				Inputs: []finding.Input{in("T_hold", w.HeatTo.Celsius(), "C")}, Value: float64(x.Heater), Unit: "W", Source: "lump"},
-				finding.Step{Symbol: "E", Name: "work.season.heater_energy", Args: month, Formula: "work.season.heater_energy_how",
+				finding.Step{Symbol: "E", Name: "work.season.heater_energy", Of: month, Formula: "work.season.heater_energy_how",
 					Inputs: []finding.Input{in("P", float64(x.Heater), "W")}, Value: x.HeaterEnergy.KilowattHours(), Unit: "kWh", Source: "lump"},
-				finding.Step{Symbol: "c", Name: "work.season.heater_cost", Args: month, Formula: "E price", Inputs: []finding.Input{in("E", x.HeaterEnergy.KilowattHours(), "kWh"), price},
+				finding.Step{Symbol: "c", Name: "work.season.heater_cost", Of: month, Formula: "E price", Inputs: []finding.Input{in("E", x.HeaterEnergy.KilowattHours(), "kWh"), price},
 					Value: w.Price(x.HeaterEnergy).Float(), Unit: w.PowerPrice.Currency, Source: source.OwnChoice})
 		}
 		if x.Ice > 0 {
-			out = append(out, finding.Step{Symbol: "m_ice", Name: "work.season.ice", Args: month, Formula: "work.season.ice_how",
+			out = append(out, finding.Step{Symbol: "m_ice", Name: "work.season.ice", Of: month, Formula: "work.season.ice_how",
 				Inputs: []finding.Input{in("T_hold", w.CoolTo.Celsius(), "C")}, Value: x.Ice.Kilograms(), Unit: "kg/day", Source: "lump"})
 		}
 		if x.Lamps > 0 {
-			out = append(out, finding.Step{Symbol: "E_lamp", Name: "work.season.lamps", Args: month, Formula: "work.season.lamps_how",
+			out = append(out, finding.Step{Symbol: "E_lamp", Name: "work.season.lamps", Of: month, Formula: "work.season.lamps_how",
 				Inputs: []finding.Input{in("hours", x.Lamps.Hours(), "h/day")}, Value: x.LampEnergy.KilowattHours(), Unit: "kWh", Source: "lamps"},
-				finding.Step{Symbol: "c_lamp", Name: "work.season.lamps_cost", Args: month, Formula: "E_lamp price", Inputs: []finding.Input{in("E_lamp", x.LampEnergy.KilowattHours(), "kWh"), price},
+				finding.Step{Symbol: "c_lamp", Name: "work.season.lamps_cost", Of: month, Formula: "E_lamp price", Inputs: []finding.Input{in("E_lamp", x.LampEnergy.KilowattHours(), "kWh"), price},
 					Value: w.Price(x.LampEnergy).Float(), Unit: w.PowerPrice.Currency, Source: source.OwnChoice})
 		}
 	}

@@ -6,19 +6,19 @@ import "raftwright/finding"
 // of the work.
 func (p Plan) Working(asked Part) []finding.Step {
 	var out []finding.Step
-	if p.Raft != nil && asked.Has(Raft) {
-		out = append(out, p.Raft.Working()...)
-	}
 	if p.Frame != nil && asked.Has(Frame) {
 		out = append(out, p.Frame.Working()...)
 	}
 	if p.Boards != nil && asked.Has(Cut) {
 		for _, j := range p.Boards.Jobs {
 			for _, step := range j.Plan.Working() {
-				step.Of = j.Size
+				step.Of = append([]any{j.Size}, step.Of...)
 				out = append(out, step)
 			}
 		}
+	}
+	if p.Raft != nil && asked.Has(Raft) {
+		out = append(out, p.Raft.Working()...)
 	}
 	if p.Water != nil && asked.Has(Water) {
 		out = append(out, p.Water.Working()...)

@@ -1,6 +1,7 @@
 package season
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"testing"
@@ -335,21 +336,21 @@ func TestRandomPlaces(t *testing.T) {
 func TestWorkingGivesThePrintedFigures(t *testing.T) {
 	s := Make(Job{Climate: typed(t, 40, 10, 12), Crop: get(t, "lettuce_leaf"), Holes: 32})
 	type key struct {
-		name  string
-		month any
+		name string
+		of   string
 	}
 	steps := map[key]float64{}
 	for _, st := range s.Working() {
 		if st.Name == "" || st.Formula == "" || st.Unit == "" || st.Source == "" || math.IsNaN(st.Value) {
 			t.Errorf("%+v", st)
 		}
-		steps[key{st.Name, st.Args["Month"]}] = st.Value
+		steps[key{st.Name, fmt.Sprint(st.Of...)}] = st.Value
 	}
-	seen := func(name string) float64 { return steps[key{"work.season." + name, nil}] }
+	seen := func(name string) float64 { return steps[key{"work.season." + name, ""}] }
 	if math.Abs(seen("tau")*3600*(seen("ua_raft")+seen("ua_gap")+seen("ua_side")+seen("ua_floor"))-seen("capacity")) > 1 || seen("tau") == 0 {
 		t.Error("the heat of the bed does not add up")
 	}
-	if steps[key{"work.season.outside", 4}] != s.Months[3].Ra.Megajoules() || steps[key{"work.season.solution", 7}] != s.Months[6].Pool.Celsius() ||
+	if steps[key{"work.season.outside", "month.4"}] != s.Months[3].Ra.Megajoules() || steps[key{"work.season.solution", "month.7"}] != s.Months[6].Pool.Celsius() ||
 		seen("water") != s.Batches[0].Water.Volume.Litres() {
 		t.Error("the working does not lead to the figures")
 	}

@@ -16,12 +16,12 @@ func (s Season) Working() []finding.Step {
 	w := &finding.Working{}
 	s.bedSteps(w)
 	for _, m := range s.Months {
-		w.About = finding.Args{"Month": m.Number}
+		w.Of = []any{monthWord(m.Number)}
 		s.sunSteps(w, m)
 		s.waterSteps(w, m)
 		s.poolSteps(w, m)
 	}
-	w.About = nil
+	w.Of = nil
 	s.airSteps(w)
 	s.frostSteps(w)
 	if len(s.Batches) > 0 {

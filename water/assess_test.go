@@ -356,7 +356,7 @@ func TestWorking(t *testing.T) {
 			t.Errorf("%s cites %q", s.Symbol, s.Source)
 		}
 		last[s.Symbol] = s.Value
-		if s.Symbol == "EC" {
+		if s.Name == "work.water.ec" {
 			for _, in := range s.Inputs {
 				parts += in.Value
 			}

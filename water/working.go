@@ -23,7 +23,8 @@ func conversion(w *finding.Working, x Analyte, r unit.Reading, c unit.MolarConce
 	case unit.MoleScale:
 		formula, inputs = "c = figure * n", []finding.Input{finding.In(l.key, r.Value, "mmol/L"), finding.In("n", float64(c)/max(r.Value, 1e-300), "mol/mol")}
 	}
-	w.Add("c("+l.key+")", "work.water.moles", formula, float64(c), "mmol/L", givenSource, inputs...)
+	w.Of = []any{x.Word()}
+	w.Add("c", "work.water.moles", formula, float64(c), "mmol/L", givenSource, inputs...)
 }
 
 // work gives the steps after the conversions: charge, carbon, activity,
@@ -34,6 +35,7 @@ func (r *Assessment) work(w *finding.Working, k, k25 *chem.Equilibria) {
 	mmol := func(symbol string, x unit.MolarConcentration) finding.Input {
 		return finding.In(symbol, float64(x), "mmol/L")
 	}
+	w.Of = nil
 	w.Add("A", "work.water.alkalinity", "A = Na + K + NH4 + 2 (Ca + Mg + Fe) - NO3 - Cl - 2 SO4 - P - F + q", float64(r.Alkalinity), "meq/L", labSource,
 		mmol("Ca", c.Ca), mmol("Mg", c.Mg), mmol("Na", c.Na), mmol("K", c.K), mmol("NH4", c.NH4), mmol("Fe", c.Fe), mmol("NO3", c.NO3), mmol("Cl", c.Cl),
 		mmol("SO4", c.SO4), mmol("P", c.P), mmol("F", c.F), finding.In("q", float64(c.Inert), "meq/L"))
@@ -69,7 +71,8 @@ func (r *Assessment) workScale(w *finding.Working, k *chem.Equilibria) {
 		for _, p := range line.ions {
 			inputs = append(inputs, finding.In("a("+p.String()+")", s.Molality(p)*s.Gamma(p), ""))
 		}
-		w.Add("SI("+line.mineral.String()+")", "work.water.index", line.formula, si, "", "phreeqc388", append(inputs, finding.In("log K", k.LogSolubility(line.mineral), ""))...)
+		w.Of = []any{line.mineral.String()}
+		w.Add("SI", "work.water.index", line.formula, si, "", "phreeqc388", append(inputs, finding.In("log K", k.LogSolubility(line.mineral), ""))...)
 	}
 }
 
@@ -103,10 +106,12 @@ func (r *Assessment) workConductivity(w *finding.Working, k25 *chem.Equilibria) 
 		if math.Abs(float64(part)) < 1e-4*float64(r.EC) {
 			continue
 		}
-		w.Add("EC("+x.Species.String()+")", "work.water.ion", "(A + B) / 2", part.MillisiemensPerCentimetre(), "mS/cm", "phreeqc373",
+		w.Of = []any{x.Species.String()}
+		w.Add("EC", "work.water.ion", "(A + B) / 2", part.MillisiemensPerCentimetre(), "mS/cm", "phreeqc373",
 			finding.In("m", x.Molal, "mol/kg"), ms("A", x.A), ms("B", x.B))
 		inputs = append(inputs, ms(x.Species.String(), part))
 	}
+	w.Of = nil
 	w.Add("EC", "work.water.ec", "work.water.ec_how", sum, "mS/cm", "mccleskey2012", inputs...)
 }
 
@@ -115,6 +120,7 @@ func (r *Assessment) workAcid(w *finding.Working) {
 	if d == nil || d.Amount == 0 {
 		return
 	}
+	w.Of = nil
 	p := d.Want.Product
 	after := &d.Solution
 	before, left, carbonate := float64(r.composition.ReferenceCharge()), float64(after.Alkalinity()), float64(after.CarbonateAlkalinity())
