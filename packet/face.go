@@ -139,8 +139,12 @@ func (w writer) faceMake() []page.Block {
 		f.Drawing.ID = "exploded"
 		out = append(out, f)
 	}
-	return append(out, page.KeyFigures{Items: w.fiveFigures(), Columns: 5}, w.heading("face.make.before"), page.List{Kind: page.Numbered, Items: w.before()},
-		page.Para{Text: w.text("face.make.edition", finding.Args{"Edition": w.p.Edition.String()}), Small: true})
+	imprint, code := w.imprint()
+	last := []page.Block{w.heading("face.make.before"), page.List{Kind: page.Numbered, Items: w.before()}, page.Para{Text: imprint, Small: true}}
+	if code != nil {
+		last = []page.Block{page.Beside{Columns: [][]page.Block{last, code}, Weights: []float64{20, 10}}}
+	}
+	return append(append(out, page.KeyFigures{Items: w.fiveFigures(), Columns: 5}), last...)
 }
 
 // fiveFigures are the figures that a family asks for.

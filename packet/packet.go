@@ -8,6 +8,7 @@ package packet
 import (
 	"fmt"
 	"slices"
+	"time"
 
 	"raftwright/brief"
 	"raftwright/draw"
@@ -24,6 +25,8 @@ type Options struct {
 	Large bool
 	// Derivations adds to the second document how every figure came to be.
 	Derivations bool
+	Printed     time.Time // the day that the first face bears; zero: none
+	Address     string    // that its code leads to; "": the code carries the brief
 }
 
 // writer holds what every section needs.
@@ -33,6 +36,9 @@ type writer struct {
 	words *lang.Printer
 	large bool
 	paper page.Paper
+	// of the first face
+	printed time.Time
+	address string
 	// onPaper adds what only paper can use: drawings, boxes to tick.
 	onPaper bool
 	// inPlace prints each finding at the step it is about; else they stand
@@ -41,7 +47,7 @@ type writer struct {
 }
 
 func onPaper(p plan.Plan, words *lang.Printer, o Options) writer {
-	return writer{p: p, asked: p.Asked, words: words, large: o.Large, paper: o.Paper, onPaper: true, inPlace: true}
+	return writer{p: p, asked: p.Asked, words: words, large: o.Large, paper: o.Paper, printed: o.Printed, address: o.Address, onPaper: true, inPlace: true}
 }
 
 // part is a section of the packet, which can stand alone.

@@ -223,6 +223,7 @@ type LogColumn struct {
 // Code is a QR code with what it says beside it.
 type Code struct {
 	Text    string // what the code holds
+	Alt     string // what it is, in words; empty: the text itself
 	Caption Text
 	Size    draw.Points // 0 counts as 1 in
 }

@@ -448,7 +448,7 @@ func (h *web) code(c page.Code) {
 	h.say("<div class=\"code\">\n")
 	if q, err := qr.EncodeText(c.Text, qr.Medium); err == nil {
 		n := q.Size() + 8
-		h.say(`<svg role="img" aria-label="`, esc(c.Text), `" width="`, num(side), `pt" height="`, num(side), `pt" viewBox="0 0 `, strconv.Itoa(n), " ", strconv.Itoa(n), `"><path d="`)
+		h.say(`<svg role="img" aria-label="`, esc(cmp.Or(c.Alt, c.Text)), `" width="`, num(side), `pt" height="`, num(side), `pt" viewBox="0 0 `, strconv.Itoa(n), " ", strconv.Itoa(n), `"><path d="`)
 		for y := range q.Size() {
 			for x := 0; x < q.Size(); x++ {
 				if q.Module(x, y) {
@@ -459,8 +459,11 @@ func (h *web) code(c page.Code) {
 		h.say("\"/></svg>\n")
 	}
 	text := esc(c.Text)
+	if c.Alt != "" {
+		text = ""
+	}
 	if strings.HasPrefix(c.Text, "https://") || strings.HasPrefix(c.Text, "http://") {
-		text = `<a href="` + text + `">` + text + "</a>"
+		text = `<a href="` + esc(c.Text) + `">` + esc(c.Text) + "</a>"
 	}
 	h.say("<p>", runs(c.Caption), "<br>", text, "</p>\n</div>\n")
 }

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -17,10 +16,8 @@ import (
 	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/packet"
-	"raftwright/page"
 	"raftwright/plan"
 	"raftwright/press"
-	"raftwright/press/paper"
 )
 
 // cli lists the commands in the order of the job.
@@ -154,6 +151,10 @@ func (c onBrief) parse(s streams) (*brief.Brief, finding.Faults, error) {
 			f.File, f.Line, f.Column = c.Brief, 1, 1
 			return nil, nil, report(s, nil, finding.Faults{f})
 		}
+		return nil, nil, err
+	}
+	data, _, err = packet.Uncarried(data)
+	if err != nil {
 		return nil, nil, err
 	}
 	b, faults := brief.Parse(c.Brief, data)
@@ -300,70 +301,6 @@ func (r reading) print(s streams, p plan.Plan, parts plan.Part) error {
 	if err := s.print(out.Bytes()); err != nil {
 		return err
 	}
-	return stopped(p)
-}
-
-type packetCmd struct {
-	onBrief
-	Out      string `short:"o" name:"out" required:"" placeholder:"FILE"`
-	Force    bool
-	Paper    string `enum:"letter,a4," default:""`
-	Language string `enum:"en,es," default:""`
-	Large    bool
-	Template bool
-	Part     string `enum:"faces,working,builder,card,bed,calendar,log,template," default:""`
-}
-
-// Run writes the packet of a brief.
-func (c packetCmd) Run(s streams) error {
-	p, err := c.think(s, plan.Everything)
-	if err != nil {
-		return err
-	}
-	return c.write(s, p)
-}
-
-func (c packetCmd) write(s streams, p plan.Plan) error {
-	if c.Language != "" {
-		p = p.In(c.Language)
-	}
-	words, err := printer(p)
-	if err != nil {
-		return err
-	}
-	options := packet.Options{Large: c.Large, Paper: page.Letter}
-	if c.Paper == "a4" || c.Paper == "" && p.Metric() {
-		options.Paper = page.A4
-	}
-	var doc page.Document
-	switch {
-	case c.Template || c.Part == "template":
-		if doc, err = packet.Template(p, words, options); err != nil {
-			return err
-		}
-	case c.Part == "working":
-		options.Derivations = true
-		doc = packet.Working(p, words, options)
-	default:
-		if doc = packet.Faces(p, words, options, packet.Side(c.Part)...); len(doc.Sections) == 0 {
-			return finding.Fault{ID: packet.FaultNoFace}
-		}
-	}
-	write := paper.PDF
-	if ext := strings.ToLower(filepath.Ext(c.Out)); ext == ".html" || ext == ".htm" {
-		write = press.HTML // one file, for a screen reader and for phones
-	}
-	var out bytes.Buffer
-	if err := write(doc, &out); err != nil {
-		return err
-	}
-	if err := s.write(c.Out, out.Bytes(), c.inputs(p.Brief.Named()...), c.Force); err != nil {
-		return err
-	}
-	if c.Out != "-" {
-		fmt.Fprintln(s.err, words.Say("command.packet", finding.Args{"File": c.Out}))
-	}
-	tellStops(s.err, p, words)
 	return stopped(p)
 }
 

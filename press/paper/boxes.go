@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"cmp"
 	"math"
 
 	qr "github.com/piglig/go-qr"
@@ -272,7 +273,7 @@ func (s *setter) code(c page.Code, width float64) []strip {
 	}
 	module := side / float64(q.Size()+8) // with the quiet zone of four modules
 	of := pdf.Block("Figure")
-	of.Alt = c.Text
+	of.Alt = cmp.Or(c.Alt, c.Text)
 	caption := stack(s.para(pdf.Block("P"), c.Caption, s.style.body, min(width-side-gutter, s.style.measure), 0))
 	h := max(side, caption.height)
 	return []strip{{before: 0.8 * s.style.body, height: h, draw: func(p *pen, x, top float64) {

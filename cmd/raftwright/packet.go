@@ -1,0 +1,106 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"raftwright/finding"
+	"raftwright/packet"
+	"raftwright/page"
+	"raftwright/plan"
+	"raftwright/press"
+	"raftwright/press/paper"
+)
+
+// Faults of what the command is told of the first face.
+const (
+	FaultDate    finding.ID = "file.fault.date"
+	FaultAddress finding.ID = "file.fault.address"
+)
+
+type packetCmd struct {
+	onBrief
+	Out      string `short:"o" name:"out" required:"" placeholder:"FILE"`
+	Force    bool
+	Paper    string `enum:"letter,a4," default:""`
+	Language string `enum:"en,es," default:""`
+	Large    bool
+	Template bool
+	Date     string `placeholder:"DAY"`
+	Address  string `placeholder:"ADDRESS"`
+	Part     string `enum:"faces,working,builder,card,bed,calendar,log,template," default:""`
+}
+
+// Run writes the packet of a brief.
+func (c packetCmd) Run(s streams) error {
+	p, err := c.think(s, plan.Everything)
+	if err != nil {
+		return err
+	}
+	return c.write(s, p)
+}
+
+func (c packetCmd) write(s streams, p plan.Plan) error {
+	if c.Language != "" {
+		p = p.In(c.Language)
+	}
+	words, err := printer(p)
+	if err != nil {
+		return err
+	}
+	options := packet.Options{Large: c.Large, Paper: page.Letter, Address: c.Address}
+	if options.Printed, err = c.imprint(); err != nil {
+		return err
+	}
+	if c.Paper == "a4" || c.Paper == "" && p.Metric() {
+		options.Paper = page.A4
+	}
+	var doc page.Document
+	switch {
+	case c.Template || c.Part == "template":
+		if doc, err = packet.Template(p, words, options); err != nil {
+			return err
+		}
+	case c.Part == "working":
+		options.Derivations = true
+		doc = packet.Working(p, words, options)
+	default:
+		if doc = packet.Faces(p, words, options, packet.Side(c.Part)...); len(doc.Sections) == 0 {
+			return finding.Fault{ID: packet.FaultNoFace}
+		}
+	}
+	write := paper.PDF
+	if ext := strings.ToLower(filepath.Ext(c.Out)); ext == ".html" || ext == ".htm" {
+		write = press.HTML // one file, for a screen reader and for phones
+	}
+	var out bytes.Buffer
+	if err := write(doc, &out); err != nil {
+		return err
+	}
+	if err := s.write(c.Out, out.Bytes(), c.inputs(p.Brief.Named()...), c.Force); err != nil {
+		return err
+	}
+	if c.Out != "-" {
+		fmt.Fprintln(s.err, words.Say("command.packet", finding.Args{"File": c.Out}))
+	}
+	tellStops(s.err, p, words)
+	return stopped(p)
+}
+
+
+// imprint gives what the first face bears: the day, today where none is told, and the address.
+func (c packetCmd) imprint() (on time.Time, err error) {
+	if a := c.Address; a != "" && (len(a) > packet.MostCarried || !strings.HasPrefix(a, "https://") && !strings.HasPrefix(a, "http://")) {
+		return on, finding.Fault{ID: FaultAddress, Args: finding.Args{"Text": a, "Most": packet.MostCarried}}
+	}
+	if c.Date == "" {
+		return time.Now(), nil
+	}
+	if on, err = time.Parse(time.DateOnly, c.Date); err != nil {
+		return on, finding.Fault{ID: FaultDate, Args: finding.Args{"Text": c.Date}}
+	}
+	return on, nil
+}
