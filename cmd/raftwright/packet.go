@@ -90,7 +90,6 @@ func (c packetCmd) write(s streams, p plan.Plan) error {
 	return stopped(p)
 }
 
-
 // imprint gives what the first face bears: the day, today where none is told, and the address.
 func (c packetCmd) imprint() (on time.Time, err error) {
 	if a := c.Address; a != "" && (len(a) > packet.MostCarried || !strings.HasPrefix(a, "https://") && !strings.HasPrefix(a, "http://")) {
