@@ -143,6 +143,11 @@ func (w work) do(s ready, before []result) *maker {
 		}
 	}
 	m.Beds = max(1, m.Brief.Bed.Count.Value)
+	if w.memory != nil && s.last != nil {
+		if last := w.memory.last(s.number); last != nil {
+			s.last(m, last)
+		}
+	}
 	s.stage.do(m)
 	return m
 }
@@ -181,6 +186,17 @@ func (mem *Memory) recall(stage int, key string) (result, bool) {
 	defer mem.mutex.Unlock()
 	r, ok := mem.stages[stage].made[key]
 	return r, ok
+}
+
+// last gives what a stage made last, nil where it made nothing yet.
+func (mem *Memory) last(stage int) *maker {
+	mem.mutex.Lock()
+	defer mem.mutex.Unlock()
+	at := &mem.stages[stage]
+	if len(at.order) == 0 {
+		return nil
+	}
+	return at.made[at.order[len(at.order)-1]].made
 }
 
 // numbered gives the number of a comparable result.

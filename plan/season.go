@@ -31,11 +31,14 @@ const (
 	AssumeLast    finding.ID = "plan.last_harvest"
 )
 
-// lay lays the ground of the season: what neither a schedule nor a log changes.
+// lay lays the ground of the season: what neither a schedule nor a log changes. It begins
+// with the ground that was laid last, if there is one.
 func (m *maker) lay() {
-	if m.climate != nil {
-		m.ground = season.NewGround(m.seasonJob())
+	if m.climate == nil {
+		m.ground = nil
+		return
 	}
+	m.ground = m.ground.Anew(m.seasonJob())
 }
 
 // seasonJob is the season's job without its schedule, with no other crops.

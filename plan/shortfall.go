@@ -98,7 +98,7 @@ func (m *maker) help(h Help, change func(*season.Job)) {
 	change(&j)
 	ground := m.ground
 	if h.Way != OneMoreBed {
-		ground = season.NewGround(j)
+		ground = m.ground.Anew(j)
 	}
 	s := ground.Season(j)
 	h.Got, h.PerWeek = short.Wanted, short.Asked

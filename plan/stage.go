@@ -24,6 +24,9 @@ type stage struct {
 	// same gives a comparable value, equal for results that are equal to whoever
 	// needs them. Nil: every result is one of its own.
 	same func(*maker) any
+	// last hands the stage what it made last, so that it takes over from it what rests on
+	// the same; it never changes a figure. Nil: it makes all anew.
+	last func(m, last *maker)
 	// better is the part that says the same with better figures: with it, what this
 	// stage tells is left out.
 	better Part
@@ -140,7 +143,8 @@ var stages = []stage{
 		keep:  func(to, from *maker) { to.pond = from.pond }, same: func(m *maker) any { return m.pond }},
 	{name: "ground", do: (*maker).lay,
 		reads: paths("site.cover", "site.light", "site.lamp"), needs: []string{"crop", "climate", "pond"},
-		keep: func(to, from *maker) { to.ground = from.ground }},
+		keep: func(to, from *maker) { to.ground = from.ground },
+		last: func(m, last *maker) { m.ground = last.ground }},
 	{name: "season", part: Season, do: (*maker).planSeason,
 		reads: paths("site.kind", "site.cover", "site.light", "site.pump", "site.lamp", "raft.blocks", "bed.heat to", "bed.cool to", "bed.count", "schedule"),
 		needs: []string{"crop", "heads", "climate", "visits", "pond", "ground"},
@@ -187,7 +191,7 @@ var line = sync.OnceValue(func() []ready {
 		if err != nil {
 			panic("stage " + s.name + ": " + err.Error()) // a test makes it ready
 		}
-		out[i] = ready{stage: s, view: view}
+		out[i] = ready{stage: s, number: i, view: view}
 		for _, n := range s.needs {
 			at, known := number[n]
 			if !known {
@@ -214,9 +218,10 @@ var line = sync.OnceValue(func() []ready {
 
 type ready struct {
 	stage
-	view  brief.View
-	from  []int
-	rests []readPath // what it and the stages of its part read
+	number int
+	view   brief.View
+	from   []int
+	rests  []readPath // what it and the stages of its part read
 }
 
 // shows lists the stages that a part's pages show beside what it rests on.

@@ -47,7 +47,6 @@ func (m *maker) priceWarmth() {
 	}
 	bed := m.Brief.Bed
 	w := &Warmth{HeatTo: bed.HeatTo.Or(usual.HeatTo), CoolTo: bed.CoolTo.Or(usual.CoolTo), PowerPrice: m.power.price}
-	heat, ice := m.Season.Heating(w.HeatTo), m.Season.Cooling(w.CoolTo)
 	for i, x := range m.Season.Months {
 		if !x.Planted && len(m.Season.Batches) > 0 {
 			continue
@@ -56,7 +55,8 @@ func (m *maker) priceWarmth() {
 		if len(m.Season.Batches) == 0 {
 			share = 1
 		}
-		w.Months[i] = Burn{heat[i].Power, heat[i].Energy * share, ice[i], x.Lamp.On, x.Lamp.Energy * share}
+		heat := m.Season.Heating(i, w.HeatTo)
+		w.Months[i] = Burn{heat.Power, heat.Energy * share, m.Season.Cooling(i, w.CoolTo), x.Lamp.On, x.Lamp.Energy * share}
 	}
 	m.Warmth = w
 	m.tellHeat()

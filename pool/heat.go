@@ -62,29 +62,26 @@ type Course struct {
 	Mean, Min, Max unit.Temperature
 }
 
-// balance is the bed's heat balance with all that does not change by the hour.
+// balance is the bed's heat balance on one day with all that the solution does not change.
 type balance struct {
-	raft, sides, floor, gap  float64 // U A, W/K; gap: m2
-	capacity                 float64 // J/K
-	outside                  float64 // W/m2/K
-	lidSun, wallSun, gapSun  float64 // share of S that is taken up
-	gapConvection, gapDrying float64 // W/m2/K; W/m2/kPa
-	heater                   float64 // W
-	below                    float64 // °C, under the floor
+	gain     [24]float64 // W, of each hour, but for what evaporates
+	loss     float64     // W/K, but for what evaporates
+	drying   float64     // W/kPa
+	capacity float64     // J/K
 }
 
 // newBalance follows METHODS of the reference, section 3: outside film 5.7 + 3.8 v
 // (convection, v up to 5 m/s) + 5.7 (radiation), in a house 9; gaps lie sheltered
 // below the rim, so still air there: convection 5.7, evaporation 89 W/m2 a kPa
 // (ASHRAE pools).
-func newBalance(b Bed, d Day, heater unit.Power) balance {
+func newBalance(b Bed, d *Day, heater unit.Power) balance {
 	b = b.full()
 	convection := 5.7 + 3.8*math.Min(5, d.Wind)
 	if d.House {
 		convection = houseFilm - radiative
 	}
-	out := convection + radiative
-	c := b.Conductances(Films{Outside: out}, 0)
+	outside := convection + radiative
+	c := b.Conductances(Films{Outside: outside}, 0)
 	open := 1 - math.Max(0, math.Min(1, float64(b.Canopy)))
 	sheltered := 0.0
 	if b.Gap >= 1 { // no raft: the wind is on the water
@@ -94,31 +91,28 @@ func newBalance(b Bed, d Day, heater unit.Power) balance {
 	if b.OffGround { // the air of the day
 		below = mean(&d.Air)
 	}
-	return balance{
-		raft: c.Raft, sides: c.Sides, floor: c.Floor, gap: b.Area.SquareMetres() * float64(b.Gap),
-		capacity: c.Capacity, outside: out,
-		lidSun: b.Lid.absorbed() * open, wallSun: woodAbsorbs * wallSun, gapSun: gapAbsorbs * open,
-		gapConvection: 5.7 + 3.8*sheltered, gapDrying: 89 + 78*sheltered,
-		heater: float64(heater), below: below,
+	gap := b.Area.SquareMetres() * float64(b.Gap)
+	convects := 5.7 + 3.8*sheltered
+	k := balance{loss: c.Raft + c.Sides + c.Floor + gap*(convects+radiative), drying: gap * (89 + 78*sheltered), capacity: c.Capacity}
+	for h, air := range d.Air {
+		sun, kelvin := d.Sun[h], air+273.15
+		toSky := d.Clear * (kelvin - 0.0552*kelvin*math.Sqrt(kelvin))
+		lid := air + (b.Lid.absorbed()*open*sun-radiative*toSky)/outside
+		wall := air + woodAbsorbs*wallSun*sun/outside
+		k.gain[h] = c.Raft*lid + c.Sides*wall + c.Floor*below + float64(heater) +
+			gap*(gapAbsorbs*open*sun+convects*air+radiative*(air-toSky)) + k.drying*d.Vapour
 	}
+	return k
 }
 
 // step moves the solution on by an hour. The balance is linear but for the
 // vapour pressure, which is taken with its slope at t; the linear equation is
 // then solved exactly, so that shallow beds stay stable.
-func (k *balance) step(t float64, air, sun, vapour, clear float64) float64 {
-	kelvin := air + 273.15
-	skyT := air - clear*(kelvin-0.0552*kelvin*math.Sqrt(kelvin))
-	loss := radiative * (air - skyT)
-	lid := air + (k.lidSun*sun-loss)/k.outside
-	wall := air + k.wallSun*sun/k.outside
+func (k *balance) step(t float64, hour int) float64 {
 	pw := saturation(t)
 	slope := 4098 * pw / ((t + 237.3) * (t + 237.3))
-	g := k.gapConvection + radiative + k.gapDrying*slope
-	gain := k.raft*lid + k.sides*wall + k.floor*k.below + k.heater +
-		k.gap*(k.gapSun*sun+k.gapConvection*air+radiative*skyT-k.gapDrying*(pw-slope*t-vapour))
-	sum := k.raft + k.sides + k.floor + k.gap*g
-	end := gain / sum
+	sum := k.loss + k.drying*slope
+	end := (k.gain[hour] - k.drying*(pw-slope*t)) / sum
 	return end + (t-end)*math.Exp(-sum*3600/k.capacity)
 }
 
@@ -135,12 +129,12 @@ func saturation(celsius float64) float64 {
 	return 0.6108 * math.Exp(17.27*celsius/(celsius+237.3))
 }
 
-func (k *balance) day(start float64, d *Day) (Course, float64) {
+func (k *balance) day(start float64) (Course, float64) {
 	c := Course{Min: 1000, Max: -1000}
 	t, sum := start, 0.0
 	for h := range 24 {
 		before := t
-		t = k.step(t, d.Air[h], d.Sun[h], d.Vapour, d.Clear)
+		t = k.step(t, h)
 		c.Hours[h] = t
 		sum += (before + t) / 2
 		c.Min, c.Max = min(c.Min, unit.Temperature(t)), max(c.Max, unit.Temperature(t))
@@ -156,22 +150,22 @@ func (b Bed) Steady(d Day) Course { return b.Heated(d, 0) }
 
 // Heated is Steady with a heater (or, below zero, a chiller) of constant power.
 func (b Bed) Heated(d Day, power unit.Power) Course {
-	k := newBalance(b, d, power)
+	k := newBalance(b, &d, power)
 	t := d.Ground
 	for range 200 {
-		c, end := k.day(t, &d)
+		c, end := k.day(t)
 		if math.Abs(end-t) < 1e-3 {
 			return c
 		}
 		// ends of days fall geometrically: aim at where they go
-		_, next := k.day(end, &d)
+		_, next := k.day(end)
 		if q := (next - end) / (end - t); q > 0 && q < 0.999 {
 			t = end + (next-end)/(1-q)
 		} else {
 			t = next
 		}
 	}
-	c, _ := k.day(t, &d)
+	c, _ := k.day(t)
 	return c
 }
 
@@ -182,10 +176,10 @@ func (b Bed) After(usual, spell Day, days int) Course {
 
 // on gives the last day of a spell that follows a day.
 func (b Bed) on(c Course, spell Day, days int) Course {
-	k := newBalance(b, spell, 0)
+	k := newBalance(b, &spell, 0)
 	t := c.Hours[23]
 	for range days {
-		c, t = k.day(t, &spell)
+		c, t = k.day(t)
 	}
 	return c
 }

@@ -78,11 +78,14 @@ func TestLineDullDay(t *testing.T) {
 // 0.089 + 0.0782 v).
 func TestLineGapDrying(t *testing.T) {
 	b := heatA()
-	if k := newBalance(b, Day{Wind: 3}, 0); k.gapDrying != 89 {
-		t.Errorf("a sheltered gap dries at %v", k.gapDrying)
+	dries := func(gap unit.Fraction) float64 {
+		return newBalance(b, &Day{Wind: 3}, 0).drying / (b.Area.SquareMetres() * float64(gap))
+	}
+	if got := dries(b.full().Gap); math.Abs(got-89) > 1e-9 {
+		t.Errorf("a sheltered gap dries at %v", got)
 	}
 	b.Foam = NoFoam
-	if k := newBalance(b, Day{Wind: 3}, 0); math.Abs(k.gapDrying-(89+3*78)) > 1e-9 {
-		t.Errorf("open water dries at %v", k.gapDrying)
+	if got := dries(1); math.Abs(got-(89+3*78)) > 1e-9 {
+		t.Errorf("open water dries at %v", got)
 	}
 }

@@ -58,15 +58,20 @@ func TestConductances(t *testing.T) {
 
 // year gives the solution in each month.
 func year(y *sky.Year, s sky.Screen, b Bed, offset unit.TemperatureStep) [12]Month {
-	return Shifted(Balances(y, s, b), offset, y.Pressure)
+	var months [12]Month
+	for i, m := range y.Months {
+		months[i] = b.Balance(m, s)
+	}
+	return Shifted(months, offset, y.Pressure)
 }
 
 // The gap film of the worked case is the sum that the hourly balance uses: 5.7
 // convection, 5.7 radiation and the slope of evaporation at 25 °C.
 func TestGapFilm(t *testing.T) {
-	k := newBalance(heatA(), Day{}, 0)
+	b := heatA().full()
+	k, c := newBalance(b, &Day{}, 0), b.Conductances(Films{Outside: 5.7 + 5.7}, 0)
 	slope := 4098 * saturation(25) / ((25 + 237.3) * (25 + 237.3))
-	within(t, "gap film", k.gapConvection+radiative+k.gapDrying*slope, 28.7, 0.6)
+	within(t, "gap film", (k.loss+k.drying*slope-c.Raft-c.Sides-c.Floor)/(b.Area.SquareMetres()*float64(b.Gap)), 28.7, 0.6)
 }
 
 func still(celsius float64) Day {
@@ -98,9 +103,9 @@ func TestSwing(t *testing.T) {
 	for h := range d.Air {
 		d.Air[h] = 20 + 8*math.Sin(2*math.Pi*(float64(h)+0.5-8)/24)
 	}
-	k := newBalance(heatA(), d, 0)
-	air := k.raft + k.sides + k.gap*(k.gapConvection+radiative)
-	all := air + k.floor + k.gap*k.gapDrying*4098*saturation(20)/((20+237.3)*(20+237.3))
+	k := newBalance(heatA(), &d, 0)
+	air := k.loss - heatA().Conductances(Films{Outside: 5.7 + 5.7}, 0).Floor
+	all := k.loss + k.drying*4098*saturation(20)/((20+237.3)*(20+237.3))
 	c := heatA().Steady(d)
 	within(t, "swing", float64(c.Max-c.Min)/2, 8*air/math.Hypot(all, 2*math.Pi/86400*k.capacity), 0.01)
 }
@@ -191,9 +196,9 @@ func TestUnderCover(t *testing.T) {
 func TestNoRaft(t *testing.T) {
 	b := heatA()
 	b.Foam = NoFoam
-	k := newBalance(b, Day{Wind: 2, Vapour: 1}, 0)
+	k := newBalance(b, &Day{Wind: 2, Vapour: 1}, 0)
 	slope := 4098 * saturation(20) / ((20 + 237.3) * (20 + 237.3))
-	all := k.raft + k.sides + k.floor + k.gap*(k.gapConvection+radiative+k.gapDrying*slope)
+	all := k.loss + k.drying*slope
 	if h := k.capacity / all / 3600; h < 2 || h > 6 {
 		t.Errorf("time constant without a raft %v h", h)
 	}
@@ -239,15 +244,16 @@ func TestHeatAndIce(t *testing.T) {
 	y := place(t)
 	open, _ := sky.Open.Screen(0)
 	b := heatA()
-	h := b.Heat(y.Months[3], open, 18)
+	still := func(month int) unit.Temperature { return b.Steady(TypicalDay(y.Months[month], open)).Mean }
+	h := b.Heat(y.Months[3], open, still(3), 18)
 	if h.Power < 50 || h.Power > 600 || math.Abs(float64(h.Energy)-float64(h.Power)*30*86400) > 1 {
 		t.Errorf("%+v", h)
 	}
 	within(t, "held", b.Heated(TypicalDay(y.Months[3], open), h.Power).Mean.Celsius(), 18, 0.01)
-	if b.Heat(y.Months[6], open, 10).Power != 0 || b.DailyIce(y.Months[0], open, 20) != 0 {
+	if b.Heat(y.Months[6], open, still(6), 10).Power != 0 || b.DailyIce(y.Months[0], open, still(0), 20) != 0 {
 		t.Error("heat in summer or ice in winter")
 	}
-	if ice := b.DailyIce(y.Months[6], open, 20); ice <= 0 || ice > 200 {
+	if ice := b.DailyIce(y.Months[6], open, still(6), 20); ice <= 0 || ice > 200 {
 		t.Errorf("%v kg of ice a day", ice)
 	}
 }

@@ -20,17 +20,13 @@ type Month struct {
 	OxygenHot unit.MassConcentration
 }
 
-// Balances gives the solution in each month as the heat balance has it: without an offset,
+// Balance gives the solution in a month as the heat balance has it: without an offset,
 // without ice and without oxygen.
-func Balances(y *sky.Year, s sky.Screen, b Bed) [12]Month {
-	var out [12]Month
-	for i, m := range y.Months {
-		p := Month{Number: m.Number, Usual: b.Steady(TypicalDay(m, s))}
-		p.HotMax = b.on(p.Usual, HotSpell(m, s), 3).Max
-		p.ColdMin = b.on(p.Usual, ColdNight(m, s), 2).Min
-		out[i] = p
-	}
-	return out
+func (b Bed) Balance(m sky.MonthMean, s sky.Screen) Month {
+	p := Month{Number: m.Number, Usual: b.Steady(TypicalDay(m, s))}
+	p.HotMax = b.on(p.Usual, HotSpell(m, s), 3).Max
+	p.ColdMin = b.on(p.Usual, ColdNight(m, s), 2).Min
+	return p
 }
 
 // Shifted gives the solution in each month from the balances. Offset is what readings of
@@ -111,33 +107,31 @@ type Heating struct {
 }
 
 // Heat gives the power and the energy of a month that hold the mean of the
-// solution at a temperature; zero where it is warm enough without.
-func (b Bed) Heat(m sky.MonthMean, s sky.Screen, hold unit.Temperature) Heating {
-	d := TypicalDay(m, s)
-	if b.Steady(d).Mean >= hold {
+// solution, which is at still without, at a temperature; zero where it is warm enough.
+func (b Bed) Heat(m sky.MonthMean, s sky.Screen, still, hold unit.Temperature) Heating {
+	if still >= hold {
 		return Heating{}
 	}
-	p := b.powerFor(d, hold)
+	p := b.powerFor(TypicalDay(m, s), still, hold)
 	return Heating{Power: p, Energy: unit.Energy(float64(p) * 86400 * float64(sky.DaysIn(m.Number)))}
 }
 
-// DailyIce gives the ice a day that keeps the mean of the solution at a
-// temperature in the month's typical day, as steady cooling; zero where it is
-// cool enough without.
-func (b Bed) DailyIce(m sky.MonthMean, s sky.Screen, hold unit.Temperature) unit.Mass {
-	d := TypicalDay(m, s)
-	if b.Steady(d).Mean <= hold {
+// DailyIce gives the ice a day that keeps the mean of the solution, which is at still
+// without, at a temperature in the month's typical day, as steady cooling; zero where it
+// is cool enough.
+func (b Bed) DailyIce(m sky.MonthMean, s sky.Screen, still, hold unit.Temperature) unit.Mass {
+	if still <= hold {
 		return 0
 	}
-	return unit.Mass(-float64(b.powerFor(d, hold)) * 86400 / (meltingHeat + waterHeat*math.Max(0, hold.Celsius())))
+	return unit.Mass(-float64(b.powerFor(TypicalDay(m, s), still, hold)) * 86400 / (meltingHeat + waterHeat*math.Max(0, hold.Celsius())))
 }
 
 // powerFor gives the constant power (below zero: cooling) that brings the mean of
-// a day to a temperature: secant steps, as the balance is all but linear in it.
-func (b Bed) powerFor(d Day, hold unit.Temperature) unit.Power {
-	k := newBalance(b, d, 0)
-	slope := k.raft + k.sides + k.floor + k.gap*(k.gapConvection+radiative) // W/K, evaporation left out
-	p0, t0 := 0.0, b.Steady(d).Mean
+// a day from what it is without to a temperature: secant steps, as the balance is all but
+// linear in it.
+func (b Bed) powerFor(d Day, still, hold unit.Temperature) unit.Power {
+	slope := newBalance(b, &d, 0).loss // W/K, evaporation left out
+	p0, t0 := 0.0, still
 	p1 := float64(hold-t0) * slope
 	for range 12 {
 		t1 := b.Heated(d, unit.Power(p1)).Mean

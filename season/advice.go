@@ -90,24 +90,16 @@ func (m *maker) hold() {
 	}
 }
 
-// Heating gives what a heater needs in each month to hold the mean of the
+// Heating gives what a heater needs in a month, counted from 0, to hold the mean of the
 // solution; zero where it is warm enough. Cost is the energy times a price.
-func (s Season) Heating(hold unit.Temperature) [12]pool.Heating {
-	var out [12]pool.Heating
-	for i, m := range s.Sky.Months {
-		out[i] = s.Bed.Heat(m, s.Screen, hold-unit.Temperature(s.Offset))
-	}
-	return out
+func (s *Season) Heating(month int, hold unit.Temperature) pool.Heating {
+	return s.Bed.Heat(s.Sky.Months[month], s.Screen, s.still[month], hold-unit.Temperature(s.Offset))
 }
 
-// Cooling gives the ice a day that holds the mean of the solution in each month;
-// zero where it is cool enough.
-func (s Season) Cooling(hold unit.Temperature) [12]unit.Mass {
-	var out [12]unit.Mass
-	for i, m := range s.Sky.Months {
-		out[i] = s.Bed.DailyIce(m, s.Screen, hold-unit.Temperature(s.Offset))
-	}
-	return out
+// Cooling gives the ice a day that holds the mean of the solution in a month, counted from
+// 0; zero where it is cool enough.
+func (s *Season) Cooling(month int, hold unit.Temperature) unit.Mass {
+	return s.Bed.DailyIce(s.Sky.Months[month], s.Screen, s.still[month], hold-unit.Temperature(s.Offset))
 }
 
 // Lamp is what lamps must do in a month.

@@ -11,14 +11,14 @@ import (
 
 func TestHeatingAndCooling(t *testing.T) {
 	s := Make(Job{Climate: station(t, 42.4, -76.5, 250), Cover: sky.Greenhouse, Crop: get(t, "lettuce_leaf"), Holes: 32})
-	heat, ice := s.Heating(18), s.Cooling(20)
 	for i, m := range s.Months {
-		if (heat[i].Power > 0) != (m.Pool < 18) || (ice[i] > 0) != (m.Pool > 20) {
-			t.Errorf("month %d at %.1f °C: %v W, %v kg of ice", m.Number, m.Pool, heat[i].Power, ice[i])
+		heat, ice := s.Heating(i, 18), s.Cooling(i, 20)
+		if (heat.Power > 0) != (m.Pool < 18) || (ice > 0) != (m.Pool > 20) {
+			t.Errorf("month %d at %.1f °C: %v W, %v kg of ice", m.Number, m.Pool, heat.Power, ice)
 		}
 	}
-	if heat[0].Power <= heat[3].Power || heat[0].Energy.KilowattHours() < 50 {
-		t.Errorf("January %+v, April %+v", heat[0], heat[3])
+	if heat := s.Heating(0, 18); heat.Power <= s.Heating(3, 18).Power || heat.Energy.KilowattHours() < 50 {
+		t.Errorf("January %+v, April %+v", heat, s.Heating(3, 18))
 	}
 }
 

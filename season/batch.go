@@ -54,7 +54,7 @@ func (m *maker) nurseryDays() int {
 func (m *maker) stand(setOut, cut, plants int, weight unit.Mass) Batch {
 	r := &m.roster
 	n := cut - setOut
-	run := m.ground.standing(r.year[setOut], n)
+	run := m.ground.growth.standing(r.year[setOut], n)
 	sown, ok := m.sow(setOut)
 	if !ok {
 		sown = setOut
@@ -89,7 +89,7 @@ func (m *maker) sequence() {
 				day++
 				continue
 			}
-			n, ok := m.ground.until(r.year[day], m.wanted())
+			n, ok := m.ground.growth.until(r.year[day], m.wanted())
 			if !ok { // too dark or cold by then: a week later
 				day += 7
 				continue

@@ -70,7 +70,7 @@ func TestSteadyAgainstEveryPlan(t *testing.T) {
 					w := unit.Mass(math.Inf(-1))
 					day := addDays(cut, -n)
 					if n >= least && !away(sch, day) {
-						w = last(m.ground.standing(index(day), n)).Fresh
+						w = last(m.ground.growth.standing(index(day), n)).Fresh
 					}
 					fresh[i] = append(fresh[i], w)
 				}

@@ -117,11 +117,11 @@ func (m *maker) lightest() unit.Mass {
 func (m *maker) heaviest() unit.Mass { return m.job.Head / unit.Mass(m.job.Fit) }
 
 // mostDays is the longest that a crop may stand before a cut.
-func (m *maker) mostDays() int { return m.ground.mostDays() }
+func (m *maker) mostDays() int { return mostDays(m.Crop) }
 
 // fresh gives what a plant weighs in the model after so many days up to a cut.
 func (m *maker) fresh(cut, days int) unit.Mass {
-	return m.ground.fresh(m.roster.year[cut-days], days)
+	return m.ground.growth.fresh(m.roster.year[cut-days], days)
 }
 
 // at looks for the days that each harvest's plants stand for a weight.

@@ -31,10 +31,22 @@ type Ground struct {
 	findings    []finding.Finding
 	assumptions []finding.Assumption
 
+	nights *nights
+	course *courses
+	growth *growth
+
 	mutex    sync.Mutex
 	shutters *shutters
-	weather  *crop.Year
-	grown    [365/crop.Rows + 1]*planting // by the day on which they start
+}
+
+// growth is how the crop grows from each day of a ground; several grounds may share it.
+type growth struct {
+	job     Job
+	plants  crop.Density
+	weather *crop.Year
+
+	mutex sync.Mutex
+	grown [365/crop.Rows + 1]*planting // by the day on which they start
 }
 
 // days are what the windows and the water need of each day of the year.
@@ -53,7 +65,11 @@ const longestStand = 1200
 
 // NewGround makes the ground of a job. Its schedule, target, fit, offset, heater and
 // other crops are not looked at.
-func NewGround(j Job) *Ground {
+func NewGround(j Job) *Ground { return (*Ground)(nil).Anew(j) }
+
+// Anew makes the ground of a job and takes over from another ground what rests on the
+// same, which changes no figure. The other, of the same catalogue of crops, may be nil.
+func (last *Ground) Anew(j Job) *Ground {
 	g := &Ground{job: j, sky: j.Climate.Fill(), bed: j.Bed, holes: j.Holes}
 	g.findings, g.assumptions = g.sky.Findings, g.sky.Assumptions
 	g.sky.Findings, g.sky.Assumptions = nil, nil
@@ -80,16 +96,41 @@ func NewGround(j Job) *Ground {
 			g.lamps[i] = l.month(s.Number, screen.Under(s.Light), j.Crop.Light, g.bed.Area)
 		}
 	}
-	g.pool = pool.Balances(&g.sky, screen, g.bed)
 	g.spread()
+	g.balance(last)
+	g.nights, g.course = &nights{of: map[unit.Temperature]*sky.FreezeTable{}}, &courses{of: map[string]*course{}}
+	g.growth = &growth{job: j, plants: g.plants, weather: crop.Prepare(365, g.hours)}
+	if last == nil {
+		return g
+	}
+	if last.sky.SameFreezes(&g.sky) {
+		g.nights = last.nights
+	}
+	if last.job.Lamp == j.Lamp && last.lamps == g.lamps && last.screen == screen && last.sky.SameDays(&g.sky) {
+		g.course = last.course
+		if last.job.Crop.ID == j.Crop.ID && last.plants == g.plants && last.job.Nursery == j.Nursery {
+			g.growth = last.growth
+		}
+	}
 	return g
+}
+
+// balance makes the heat balance of each month that is not as it was.
+func (g *Ground) balance(last *Ground) {
+	for i, m := range g.sky.Months {
+		if last != nil && last.screen == g.screen && last.bed == g.bed && last.sky.Months[i] == m {
+			g.pool[i] = last.pool[i]
+		} else {
+			g.pool[i] = g.bed.Balance(m, g.screen)
+		}
+	}
 }
 
 func (g *Ground) assume(id finding.ID, args finding.Args) {
 	g.assumptions = append(g.assumptions, finding.Assumption{ID: id, Source: source.OwnChoice, Args: args})
 }
 
-// spread makes the daily rows, and the weather that the growth models ask for.
+// spread makes the daily rows.
 func (g *Ground) spread() {
 	var thirst [12]float64
 	for i := range 12 {
@@ -103,7 +144,6 @@ func (g *Ground) spread() {
 		g.days.light[i] = float64(g.screen.Under(sky.LightOf(d.Radiation)) + lamp)
 		g.days.et0[i] = max(0, g.days.et0[i])
 	}
-	g.weather = crop.Prepare(365, g.hours)
 }
 
 // parOfSun is the energy of photosynthetic light in a joule of sunlight.
@@ -143,11 +183,11 @@ func (g *Ground) burn(d *crop.Day, month int) {
 const touching = 0.8
 
 // mostDays is the longest that a crop may stand: 1.6 times its longest time on the raft.
-func (g *Ground) mostDays() int { return min(365, int(1.6*g.job.Crop.Raft.Max.Days())) }
+func mostDays(k crop.Crop) int { return min(365, int(1.6*k.Raft.Max.Days())) }
 
 // planted gives the crop set out on a day of the year (index from 0), with the days
 // beside it. With a nursery spacing the plants move when they touch.
-func (g *Ground) planted(from int) (p *planting, row int) {
+func (g *growth) planted(from int) (p *planting, row int) {
 	block := from / crop.Rows
 	if p := g.grown[block]; p != nil {
 		return p, from % crop.Rows
@@ -164,7 +204,7 @@ func (g *Ground) planted(from int) (p *planting, row int) {
 		}
 		young := g.weather.Start(close...)
 		for i := range stands {
-			for p.nursery[i] < g.mostDays() && young.Cover(i, p.nursery[i]+1) < touching {
+			for p.nursery[i] < mostDays(g.job.Crop) && young.Cover(i, p.nursery[i]+1) < touching {
 				p.nursery[i]++
 			}
 			stands[i].Nursery, stands[i].NurseryDays = g.job.Nursery, p.nursery[i]
@@ -177,15 +217,15 @@ func (g *Ground) planted(from int) (p *planting, row int) {
 
 // until gives the days that the crop set out on a day takes to a weight; ok is false
 // where it never has that in the days that it may stand.
-func (g *Ground) until(from int, weight unit.Mass) (days int, ok bool) {
+func (g *growth) until(from int, weight unit.Mass) (days int, ok bool) {
 	g.mutex.Lock()
 	defer g.mutex.Unlock()
 	p, row := g.planted(from)
-	return p.run.Until(row, weight, g.mostDays())
+	return p.run.Until(row, weight, mostDays(g.job.Crop))
 }
 
 // fresh gives what a plant weighs after so many days from a day on.
-func (g *Ground) fresh(from, days int) unit.Mass {
+func (g *growth) fresh(from, days int) unit.Mass {
 	g.mutex.Lock()
 	defer g.mutex.Unlock()
 	p, row := g.planted(from)
@@ -193,7 +233,7 @@ func (g *Ground) fresh(from, days int) unit.Mass {
 }
 
 // nursery gives the days that plants set out on a day stand at the nursery spacing.
-func (g *Ground) nursery(from int) int {
+func (g *growth) nursery(from int) int {
 	g.mutex.Lock()
 	defer g.mutex.Unlock()
 	p, row := g.planted(from)
@@ -201,7 +241,7 @@ func (g *Ground) nursery(from int) int {
 }
 
 // standing gives the run of the crop from a day over so many days.
-func (g *Ground) standing(from, n int) []crop.Standing {
+func (g *growth) standing(from, n int) []crop.Standing {
 	g.mutex.Lock()
 	defer g.mutex.Unlock()
 	p, row := g.planted(from)

@@ -178,7 +178,7 @@ func (m *maker) moved(setOut, cut int) int {
 	if m.job.Nursery <= 0 {
 		return setOut
 	}
-	day := min(setOut+m.ground.nursery(m.roster.year[setOut]), cut)
+	day := min(setOut+m.ground.growth.nursery(m.roster.year[setOut]), cut)
 	return max(setOut, m.roster.before[day])
 }
 

@@ -113,7 +113,8 @@ type Season struct {
 	// CropsPerYear is how many crops the raft carries in a year of its windows.
 	CropsPerYear float64
 
-	pools [365]float64 // °C, mean of each day
+	pools [365]float64         // °C, mean of each day
+	still [12]unit.Temperature // mean of each month with neither a heater nor an offset
 
 	Findings    []finding.Finding
 	Assumptions []finding.Assumption
@@ -156,9 +157,8 @@ type maker struct {
 	ground *Ground
 	lamps  [12]Lamp
 	days   days
-	frosts map[unit.Temperature]*sky.FreezeTable
 	freeze *calendar  // of the crop that is grown
-	limit  [365]Limit // what keeps it off the raft
+	limit  [365]Limit // what keeps it off the raft; None in its windows
 	roster roster
 }
 
@@ -181,12 +181,18 @@ func (g *Ground) Season(j Job) Season {
 
 // Expected makes as much of a season as readings of the bed are held against: the
 // solution of each day and the batches.
-func (g *Ground) Expected(j Job) Season { return g.batches(j).Season }
+func (g *Ground) Expected(j Job) Season {
+	j.Others = nil
+	return g.batches(j).Season
+}
 
 // batches makes a season up to its batches.
 func (g *Ground) batches(j Job) *maker {
-	m := &maker{job: j, ground: g, lamps: g.lamps, days: g.days, frosts: map[unit.Temperature]*sky.FreezeTable{}}
+	m := &maker{job: j, ground: g, lamps: g.lamps, days: g.days}
 	m.settle()
+	for i, p := range g.pool {
+		m.still[i] = p.Usual.Mean
+	}
 	m.Pool = pool.Shifted(g.pool, j.Offset, m.Sky.Pressure)
 	m.hold()
 	m.lights()

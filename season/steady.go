@@ -146,7 +146,7 @@ func (m *maker) limits(s *Schedule) {
 	if w[0].Open() {
 		opens := m.date(w[0].From)
 		stands := func(day time.Time) int {
-			n, _ := m.ground.until(index(day), m.wanted())
+			n, _ := m.ground.growth.until(index(day), m.wanted())
 			return n
 		}
 		if s.First.IsZero() {

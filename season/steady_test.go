@@ -170,7 +170,7 @@ func TestPeakIsProven(t *testing.T) {
 	// a day later none of them would be ready
 	m := remake(Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 64})
 	for _, b := range s.Batches {
-		if n, ok := m.ground.until(index(addDays(b.SetOut, 1)), m.wanted()); ok && !addDays(b.SetOut, 1+n).After(b.Harvest) {
+		if n, ok := m.ground.growth.until(index(addDays(b.SetOut, 1)), m.wanted()); ok && !addDays(b.SetOut, 1+n).After(b.Harvest) {
 			t.Errorf("batch %d, set out on %v, could be set out later", b.Number, b.SetOut)
 		}
 	}

@@ -1,7 +1,9 @@
 package season
 
 import (
+	"math"
 	"slices"
+	"sync"
 
 	"raftwright/crop"
 	"raftwright/finding"
@@ -78,62 +80,107 @@ const graceDays = 3
 // tenderChance is the chance of a killing freeze of the safe part of a window.
 const tenderChance = unit.Fraction(0.1)
 
+// course is how a crop set out on each day of the year gets on in the air and the light.
+type course struct {
+	spans [365]int   // days that it stands
+	air   [365]Limit // Cold or Heat, where too many of them are
+	dark  [365]bool  // they have less light than it needs
+}
+
+// courses are those of a catalogue's crops; several grounds may share them.
+type courses struct {
+	mutex sync.Mutex
+	of    map[string]*course
+}
+
+// nights are the chances of a freeze, each threshold worked out once; several grounds may
+// share them.
+type nights struct {
+	mutex sync.Mutex
+	of    map[unit.Temperature]*sky.FreezeTable
+}
+
 // calendar answers questions on spans of days in one step each.
 type calendar struct {
-	cold, heat, roots [731]int // days beyond a limit, summed from the start of two years
-	light             [731]float64
-	spans             [365]int // days that a crop stands when it goes on at a day
-	freeze            *sky.FreezeTable
-	chance            unit.Fraction // of a killing freeze that is too much
+	*course
+	freeze       *sky.FreezeTable
+	most, tender float64 // logs of the chance of no killing freeze: under them it is too much, or passes one year of ten
 }
 
 func (m *maker) calendar(k crop.Crop) *calendar {
 	kill, chance := k.Killing()
-	c := &calendar{freeze: m.freezes(kill - unit.Temperature(m.Screen.Night)), chance: chance}
-	coldest, heat := k.Coldest().Celsius(), min(k.HeatLimit, k.AirLimit.Max).Celsius()
-	count := func(b bool) int {
-		if b {
-			return 1
-		}
-		return 0
+	return &calendar{course: m.ground.courseOf(k), freeze: m.ground.freezes(kill - unit.Temperature(m.Screen.Night)),
+		most: math.Log1p(-float64(chance)), tender: math.Log1p(-float64(tenderChance))}
+}
+
+// courseOf gives the course of a crop on a ground.
+func (g *Ground) courseOf(k crop.Crop) *course {
+	g.course.mutex.Lock()
+	defer g.course.mutex.Unlock()
+	c, known := g.course.of[k.ID]
+	if !known {
+		c = g.days.course(k)
+		g.course.of[k.ID] = c
 	}
-	var rate [731]float64
-	speed := k.Speed()
-	for i := range 730 {
-		d := i % 365
-		if i >= 365 { // the second year is the first again
-			c.cold[i+1], c.heat[i+1], c.roots[i+1] = c.cold[365]+c.cold[d+1], c.heat[365]+c.heat[d+1], c.roots[365]+c.roots[d+1]
-			c.light[i+1] = c.light[i] + m.days.light[d]
-			rate[i+1] = rate[i] + rate[d+1] - rate[d]
-			continue
-		}
-		t := m.days.mean[d]
-		c.cold[i+1] = c.cold[i] + count(t < coldest)
-		c.heat[i+1] = c.heat[i] + count(t > heat)
-		c.roots[i+1] = c.roots[i] + count(m.days.pool[d] > k.RootUpper.Celsius())
-		c.light[i+1] = c.light[i] + m.days.light[d]
-		rate[i+1] = rate[i] + speed(unit.Temperature(t))*min(1, m.days.light[d]/float64(k.Light.Max))
-	}
-	c.span(k, &rate)
 	return c
 }
 
-// freezes gives the chances of a freeze, each threshold worked out once.
-func (m *maker) freezes(threshold unit.Temperature) *sky.FreezeTable {
-	t, known := m.frosts[threshold]
+// freezes gives the chances of a freeze on a ground.
+func (g *Ground) freezes(threshold unit.Temperature) *sky.FreezeTable {
+	g.nights.mutex.Lock()
+	defer g.nights.mutex.Unlock()
+	t, known := g.nights.of[threshold]
 	if !known {
-		made := m.Sky.FreezeTable(threshold)
+		made := g.sky.FreezeTable(threshold)
 		t = &made
-		m.frosts[threshold] = t
+		g.nights.of[threshold] = t
 	}
 	return t
+}
+
+// course works out how a crop gets on.
+func (d *days) course(k crop.Crop) *course {
+	var cold, heat [731]int // days beyond a limit, summed from the start of two years
+	var light, rate [731]float64
+	coldest, hottest := k.Coldest().Celsius(), min(k.HeatLimit, k.AirLimit.Max).Celsius()
+	speed := k.Speed()
+	for i := range 730 {
+		day := i % 365
+		t := d.mean[day]
+		cold[i+1], heat[i+1] = cold[i]+count(t < coldest), heat[i]+count(t > hottest)
+		light[i+1] = light[i] + d.light[day]
+		if i < 365 {
+			rate[i+1] = rate[i] + speed(unit.Temperature(t))*min(1, d.light[day]/float64(k.Light.Max))
+		} else { // the second year is the first again
+			rate[i+1] = rate[i] + rate[day+1] - rate[day]
+		}
+	}
+	c := &course{}
+	c.span(k, &rate)
+	for from, n := range c.spans {
+		switch {
+		case cold[from+n]-cold[from] > graceDays:
+			c.air[from] = Cold
+		case heat[from+n]-heat[from] > graceDays:
+			c.air[from] = Heat
+		}
+		c.dark[from] = (light[from+n]-light[from])/float64(n) < float64(k.Light.Min)
+	}
+	return c
+}
+
+func count(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 // span gives the days that a crop stands on the raft when it goes on at a day:
 // the middle of its published days, stretched where the days are colder or
 // darker than it likes, to 1.5 times the longest at most. What goes on later is
 // ready no earlier, so each is looked for where the one before was found.
-func (c *calendar) span(k crop.Crop, rate *[731]float64) {
+func (c *course) span(k crop.Crop, rate *[731]float64) {
 	want := k.Raft.Middle().Days()
 	most := min(365, int(1.5*k.Raft.Max.Days()))
 	least := min(most, int(k.Raft.Min.Days()))
@@ -145,40 +192,42 @@ func (c *calendar) span(k crop.Crop, rate *[731]float64) {
 	}
 }
 
-// limit gives what keeps the crop off the raft on a day.
-func (c *calendar) limit(k crop.Crop, from int) Limit {
-	n := c.spans[from]
-	in := func(sum *[731]int) int { return sum[from+n] - sum[from] }
-	switch {
-	case c.freeze.Chance(sky.DayOfYear(from+1), n) > c.chance:
-		return Frost
-	case in(&c.cold) > graceDays:
-		return Cold
-	case in(&c.heat) > graceDays:
-		return Heat
-	case in(&c.roots) > graceDays:
-		return Solution
-	case (c.light[from+n]-c.light[from])/float64(n) < float64(k.Light.Min):
-		return Light
+// limits gives what keeps the crop off the raft on each day, with the solution as it is.
+func (c *calendar) limits(k crop.Crop, pool *[365]float64) (out [365]Limit) {
+	var roots [731]int // days on which the solution is too warm
+	most := k.RootUpper.Celsius()
+	for i := range 730 {
+		roots[i+1] = roots[i] + count(pool[i%365] > most)
 	}
-	return None
+	for from, n := range c.spans {
+		switch {
+		case c.freeze.LogOf(sky.DayOfYear(from+1), n) < c.most:
+			out[from] = Frost
+		case c.air[from] != None:
+			out[from] = c.air[from]
+		case roots[from+n]-roots[from] > graceDays:
+			out[from] = Solution
+		case c.dark[from]:
+			out[from] = Light
+		}
+	}
+	return out
 }
 
 // windows gives the windows of a crop and its weeks.
 func (m *maker) windows(k crop.Crop) ([]Window, CropYear) {
 	c := m.calendar(k)
+	day := c.limits(k, &m.days.pool)
 	if k.ID == m.Crop.ID {
-		m.freeze = c
+		m.freeze, m.limit = c, day
 	}
-	var day [365]Limit
-	var closed map[Limit]int = map[Limit]int{}
+	closed := map[Limit]int{}
 	open := 0
-	for i := range day {
-		day[i] = c.limit(k, i)
-		if day[i] == None {
+	for _, l := range day {
+		if l == None {
 			open++
 		} else {
-			closed[day[i]]++
+			closed[l]++
 		}
 	}
 	weeks := CropYear{Crop: k.ID}
@@ -248,7 +297,7 @@ func (w *Window) safe(c *calendar, k crop.Crop) {
 	n := w.Days()
 	ok := func(i int) bool {
 		d := (int(w.From) - 1 + i) % 365
-		return c.freeze.Chance(sky.DayOfYear(d+1), c.spans[d]) <= tenderChance
+		return c.freeze.LogOf(sky.DayOfYear(d+1), c.spans[d]) >= c.tender
 	}
 	at := func(i int) sky.DayOfYear { return sky.DayOfYear((int(w.From)-1+i)%365 + 1) }
 	for i := 0; i < n; i++ {
@@ -338,24 +387,20 @@ func (m *maker) own() []Window {
 func (m *maker) kills(from, days int) bool {
 	c := m.freeze
 	span, day := c.spans[from], sky.DayOfYear(from+1)
-	return c.freeze.Chance(day, days) > c.chance && c.freeze.Chance(day+sky.DayOfYear(span), days-span) > tenderChance
+	return c.freeze.LogOf(day, days) < c.most && c.freeze.LogOf(day+sky.DayOfYear(span), days-span) < c.tender
 }
 
-// shut fills what keeps the grown crop off the raft on each day of the year, None in
-// its windows. A few open days that are no window have the limit of those about them.
+// shut says what keeps the grown crop off the raft on open days that are too few for a
+// window: the limit of those about them.
 func (m *maker) shut() {
-	windows := m.own()
-	for i := range m.limit {
-		m.limit[i] = m.freeze.limit(m.Crop, i)
-		if m.limit[i] != None {
-			continue
-		}
+	windows, day := m.own(), m.limit
+	for i, l := range day {
 		open := func(w Window) bool { return w.Holds(sky.DayOfYear(i + 1)) }
-		if slices.ContainsFunc(windows, open) {
+		if l != None || slices.ContainsFunc(windows, open) {
 			continue
 		}
 		for d := i; m.limit[i] == None && d < i+shortest; d++ {
-			m.limit[i] = m.freeze.limit(m.Crop, d%365)
+			m.limit[i] = day[d%365]
 		}
 	}
 }

@@ -152,16 +152,17 @@ func (y Year) FreezeTable(threshold unit.Temperature) FreezeTable {
 
 // Chance gives the chance of a freeze in a span of days.
 func (t *FreezeTable) Chance(from DayOfYear, days int) unit.Fraction {
+	return unit.Fraction(-math.Expm1(t.LogOf(from, days)))
+}
+
+// LogOf gives the natural log of the chance that a span of days has no freeze.
+func (t *FreezeTable) LogOf(from DayOfYear, days int) float64 {
 	if days <= 0 {
 		return 0
 	}
-	a := ((int(from)-1)%365 + 365) % 365
-	days = min(days, 365)
-	s := 0.0
-	if b := a + days; b <= 365 {
-		s = t.sum[b] - t.sum[a]
-	} else {
-		s = t.sum[365] - t.sum[a] + t.sum[b-365]
+	a, days := from.index(), min(days, 365)
+	if b := a + days; b > 365 {
+		return t.sum[365] - t.sum[a] + t.sum[b-365]
 	}
-	return unit.Fraction(-math.Expm1(s))
+	return t.sum[a+days] - t.sum[a]
 }

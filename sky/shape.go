@@ -84,15 +84,46 @@ func partonLogan(t, day, hi, lo float64) float64 {
 // mid-months, the knots shifted until each month keeps its mean (30 rounds,
 // then the last difference goes to the month's days).
 func Days(months [12]float64) [365]float64 {
-	knots := months
-	var out [365]float64
-	for range 30 {
-		spread(&out, &knots)
-		for m := range knots {
-			knots[m] += months[m] - monthMean(&out, m)
+	var after [365]int     // the mid-month up to which each day lies
+	var share [365]float64 // of the way to the next
+	var of [12][3]float64  // a month's mean of the knots before it, of its own and after it
+	middle := func(m int) float64 { return float64(firstDay[m]+firstDay[m+1])/2 - 0.5 }
+	month := [365]int{}
+	for m := range 12 {
+		for d := firstDay[m]; d < firstDay[m+1]; d++ {
+			month[d] = m
 		}
 	}
-	spread(&out, &knots)
+	for m := range 12 {
+		next := (m + 1) % 12
+		from, to := middle(m), middle(next)
+		if next == 0 {
+			to += 365
+		}
+		for i := int(math.Ceil(from)); float64(i) < to; i++ {
+			d, f := i%365, (float64(i)-from)/(to-from)
+			after[d], share[d] = m, f
+			at, days := month[d], float64(DaysIn(month[d]+1))
+			if at == m { // the later half of its own month
+				of[at][1] += (1 - f) / days
+				of[at][2] += f / days
+			} else {
+				of[at][0] += (1 - f) / days
+				of[at][1] += f / days
+			}
+		}
+	}
+	knots := months
+	for range 30 {
+		now := knots
+		for m, k := range of {
+			knots[m] += months[m] - k[0]*now[(m+11)%12] - k[1]*now[m] - k[2]*now[(m+1)%12]
+		}
+	}
+	var out [365]float64
+	for d, m := range after {
+		out[d] = knots[m] + share[d]*(knots[(m+1)%12]-knots[m])
+	}
 	for m := range months {
 		rest := months[m] - monthMean(&out, m)
 		for d := firstDay[m]; d < firstDay[m+1]; d++ {
@@ -108,19 +139,4 @@ func monthMean(days *[365]float64, m int) float64 {
 		sum += days[d]
 	}
 	return sum / float64(firstDay[m+1]-firstDay[m])
-}
-
-func spread(out *[365]float64, knots *[12]float64) {
-	middle := func(m int) float64 { return float64(firstDay[m]+firstDay[m+1])/2 - 0.5 }
-	for m := range 12 {
-		next := (m + 1) % 12
-		from, to := middle(m), middle(next)
-		if next == 0 {
-			to += 365
-		}
-		for d := int(math.Ceil(from)); float64(d) < to; d++ {
-			f := (float64(d) - from) / (to - from)
-			out[d%365] = knots[m] + f*(knots[next]-knots[m])
-		}
-	}
 }

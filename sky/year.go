@@ -23,8 +23,7 @@ type MonthMean struct {
 	Dew        unit.Temperature
 	Vapour     unit.Pressure
 	Wind       unit.Speed // at 2 m
-	Rain       *unit.Length
-	Reference  Reference // Penman–Monteith, with its steps
+	Reference  Reference  // Penman–Monteith, with its steps
 	Hargreaves unit.DailyDepth
 	Light      unit.DailyLight
 	Soil       unit.Temperature // half a meter down, in the open
@@ -115,7 +114,7 @@ func (c Climate) dewed() Climate {
 
 func (c Climate) mean(n int, elevation unit.Length) MonthMean {
 	g := c.Months[n-1]
-	m := MonthMean{Number: n, Sun: SunOn(c.Place.Latitude, MidMonth(n)), High: g.High, Low: g.Low, Mean: (g.High + g.Low) / 2, Rain: g.Rain}
+	m := MonthMean{Number: n, Sun: SunOn(c.Place.Latitude, MidMonth(n)), High: g.High, Low: g.Low, Mean: (g.High + g.Low) / 2}
 	switch {
 	case g.Solar != nil:
 		m.Radiation, m.Basis = *g.Solar, Measured
@@ -290,6 +289,17 @@ func (y *Year) spreadDays() {
 type DayMean struct {
 	High, Low unit.Temperature
 	Radiation unit.DailyRadiation
+}
+
+// SameDays says whether the days of another year have the same air, radiation and sun;
+// nights in which it freezes may be others.
+func (y *Year) SameDays(other *Year) bool {
+	return y.Latitude == other.Latitude && y.high == other.high && y.low == other.low && y.radiation == other.radiation
+}
+
+// SameFreezes says whether it freezes as in another year.
+func (y *Year) SameFreezes(other *Year) bool {
+	return y.low == other.low && y.lowSpread == other.lowSpread
 }
 
 // Sun gives the sun of a day of the year.
