@@ -54,7 +54,7 @@ func fileOf(t *testing.T, name string) book {
 }
 
 // What is the same in both languages: symbols, codes and words that are spelled alike.
-var alike = regexp.MustCompile(`^((no|kale|cilantro|factor|error|total|local|normal|manual|natural|material|final|general|color|pH|CE|GFCI|QR|UV|N95|N|W|XPS|EPS|Eh|mol|sal|mes|plan|raftwright|ppm|CF|mS|cm|kWh|MJ|mmol|meq|gal|lb|min|mm|mg|kg|USD|CaCO3|CaO|SO4|NO3|HCO3|P2O5|K2O|Zinc|zinc|urea|Zn)\b|[^\pL]|\b\pL\b)*$`)
+var alike = regexp.MustCompile(`^((no|kale|pak choi|cilantro|factor|error|total|local|normal|manual|natural|material|final|general|color|pH|CE|GFCI|QR|UV|N95|N|W|XPS|EPS|Eh|mol|sal|mes|plan|raftwright|ppm|CF|mS|cm|kWh|MJ|mmol|meq|gal|lb|min|mm|mg|kg|USD|CaCO3|CaO|SO4|NO3|HCO3|P2O5|K2O|Zinc|zinc|urea|Zn)\b|[^\pL]|\b\pL\b)*$`)
 
 // No sentence was left in English, signs that open close, and nothing is said with tú.
 func TestSpanishIsSpanish(t *testing.T) {
