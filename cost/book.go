@@ -2,7 +2,9 @@ package cost
 
 import (
 	_ "embed" // the table of assumed prices
+	"slices"
 	"sort"
+	"strconv"
 	"strings"
 	"time"
 
@@ -155,6 +157,22 @@ func (b Book) Names() []string {
 	return out
 }
 
+// nearest gives the name that is spelled most like the written one. Boards of the same
+// section are all meant before one of another: a 2x8x8 is no 2x2x8.
+func nearest(written string, names []string) string {
+	if part := strings.Split(written, "x"); len(part) >= 2 {
+		section := part[0] + "x" + part[1]
+		same := slices.DeleteFunc(slices.Clone(names), func(n string) bool { return n != section && !strings.HasPrefix(n, section+"x") })
+		if slices.Sort(same); len(same) > 0 {
+			return strings.Join(slices.Compact(same), ", ")
+		}
+		if _, err := strconv.Atoi(part[0]); err == nil { // no board of this section is on the list
+			return ""
+		}
+	}
+	return unit.Near(written, names)
+}
+
 // Unused lists the user's own prices that no need asked for, as written, each
 // with the nearest name that was needed.
 func (b Book) Unused(needs []Need) map[string]string {
@@ -168,7 +186,7 @@ func (b Book) Unused(needs []Need) map[string]string {
 	out := map[string]string{}
 	for k, name := range b.used {
 		if !known[k] {
-			out[name] = unit.Near(name, names)
+			out[name] = nearest(normal(name), names)
 		}
 	}
 	return out

@@ -115,6 +115,17 @@ func TestUnusedPriceIsSaid(t *testing.T) {
 	t.Error("the unused price was not said")
 }
 
+// A board of a length that the plan does not buy is answered by the lengths of its own
+// section, not by a section that is spelled alike.
+func TestUnusedBoardIsAnsweredByItsSection(t *testing.T) {
+	names := []string{"2x2x8", "2x2", "2x8x12", "2x8x10", "2x8", "foam board", "2x8x10"}
+	for written, want := range map[string]string{"2x8x8": "2x8, 2x8x10, 2x8x12", "2x8": "2x8, 2x8x10, 2x8x12", "2x6x8": "", "fome board": "foam board"} {
+		if got := nearest(written, names); got != want {
+			t.Errorf("%s: %q, not %q", written, got, want)
+		}
+	}
+}
+
 // Totals are the sums of their lines, whatever the list.
 func TestTotalsAreSums(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

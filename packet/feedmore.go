@@ -232,10 +232,14 @@ func (w writer) feedCosts(c mix.Cost) []page.Block {
 // simpler tells what is lost with fewer products.
 func (w writer) simpler(m *mix.Mix) []page.Block {
 	var items []page.Text
+	lead, volume := "packet.mix.simpler_bucket", m.Fill.Makes
+	if w.p.Frame != nil && m.Fill.Method != mix.OneBucket {
+		lead, volume = "packet.mix.simpler_bed", w.p.Frame.Volume
+	}
 	for _, a := range m.Alternatives {
 		var products, lost []string
 		for _, d := range a.Doses {
-			products = append(products, fmt.Sprintf("%s %s", w.words.Grams(d.PerBucket), d.Product))
+			products = append(products, fmt.Sprintf("%s %s", w.words.Grams(d.Strength.In(volume)), d.Product))
 		}
 		for _, x := range a.Lost {
 			lost = append(lost, w.say("word.nutrient."+x.Nutrient.Symbol(), nil))
@@ -249,5 +253,5 @@ func (w writer) simpler(m *mix.Mix) []page.Block {
 	if len(items) == 0 {
 		return nil
 	}
-	return []page.Block{w.heading("packet.mix.simpler"), page.List{Kind: page.Bullets, Items: items}}
+	return []page.Block{w.heading("packet.mix.simpler"), w.para(lead, finding.Args{"Volume": volume}), page.List{Kind: page.Bullets, Items: items}}
 }

@@ -156,7 +156,7 @@ func (w writer) amiss() []page.Block {
 	var steps []page.Text
 	add := "packet.amiss.add_only"
 	if a.TakesOut() {
-		steps, add = append(steps, w.text("packet.amiss.take", finding.Args{"Replace": a.Replace, "Share": a.Share})), "packet.amiss.add"
+		steps, add = append(steps, w.text("packet.amiss.take", finding.Args{"Replace": a.Replace, "Share": a.Share, "Ground": w.onGround()})), "packet.amiss.add"
 	}
 	if len(t.Rows) > 0 {
 		steps = append(steps, w.text(add, nil))

@@ -10,7 +10,6 @@ import (
 	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/pool"
-	"raftwright/unit"
 	"raftwright/usual"
 )
 
@@ -121,20 +120,10 @@ func (m *maker) raftNeeds(n float64) []cost.Need {
 			Args:     finding.Args{"Thickness": r.Job.Thickness, "Width": sheet.X, "Length": sheet.Y, "Kind": r.Foam.Kind},
 			Quantity: float64(m.FoamSheets()), Unit: "each", Once: true, Group: "raft"},
 		{Keys: []string{"white paint"}, Name: "need.paint", Quantity: math.Ceil(float64(m.FoamSheets()) / usual.PaintSheets), Unit: "quart", Once: true, Group: "raft"},
-		{Keys: []string{"net pot"}, Name: "need.pot", Args: finding.Args{"Height": m.tall(r.Job.Pot.Height), "Hole": r.Job.Hole},
+		{Keys: []string{"net pot"}, Name: "need.pot", Args: finding.Args{"Height": r.Job.Pot.Height, "Hole": r.Job.Hole},
 			Quantity: holes, Unit: "each", Once: true, Group: "raft"},
 		{Keys: []string{"hole saw"}, Name: "need.hole_saw", Args: finding.Args{"Hole": r.Job.Hole}, Quantity: 1, Unit: "each", Once: true, Group: "tools"},
 	}
-}
-
-// tall rounds the height of a pot up to one that is sold: pots come by the half inch or
-// the centimeter, not by sixteenths.
-func (m *maker) tall(h unit.Length) unit.Length {
-	step := unit.Length(usual.PotStep)
-	if m.Metric() {
-		step = usual.PotStepMetric
-	}
-	return unit.Length(math.Ceil(float64(h/step)-1e-6)) * step
 }
 
 // plantNeeds are seed and plugs for one crop: with what will not come up and a tenth to

@@ -1,6 +1,7 @@
 package raft
 
 import (
+	"cmp"
 	"math"
 
 	"raftwright/finding"
@@ -91,11 +92,17 @@ func (r *Raft) assume(j Job, foams Foams) Job {
 		j.Pattern = Square
 		note(AssumePattern, source.CommonPractice, finding.Args{"Pattern": finding.Word("word.pattern_square")})
 	}
-	length(&j.PotDip, AssumeDip, usual.Dip, "Dip")
+	tall := j.Pot.Height
+	if tall == 0 {
+		tall = j.soldPot(cmp.Or(j.PotDip, usual.Dip))
+	}
+	dip := unit.Length(usual.Dip)
+	if below := tall - j.Thickness; below > dip && tall <= mostHole {
+		dip = below
+	}
+	length(&j.PotDip, AssumeDip, dip, "Dip")
 	if j.Pot.Height == 0 || j.Pot.Rim == 0 {
-		if j.Pot.Height == 0 {
-			j.Pot.Height = j.Thickness + j.PotDip
-		}
+		j.Pot.Height = tall
 		if j.Pot.Rim == 0 {
 			j.Pot.Rim = j.Hole + usual.RimOverHole
 		}
@@ -110,6 +117,12 @@ func (r *Raft) assume(j Job, foams Foams) Job {
 		note(AssumeHeadMass, source.CommonPractice, finding.Args{"Mass": usual.HeadMass})
 	}
 	return j
+}
+
+// soldPot gives the least height of a pot, of those that are sold, whose bottom stands so
+// deep below the raft.
+func (j Job) soldPot(dip unit.Length) unit.Length {
+	return usual.PotStep * unit.Length(math.Ceil(float64((j.Thickness+dip)/usual.PotStep)-1e-6))
 }
 
 // usualEdge is half the spacing, so that the trade's 12 in goes with its 6 in; on

@@ -9,12 +9,15 @@ type Dip struct {
 	Below      unit.Length // bottom below the raft's underside, as it is; negative: inside the foam
 	WetPlanted unit.Length // bottom below the water on the day of planting; negative: above it
 	WetGrown   unit.Length // bottom below the water under full heads
-	Deepest    unit.Length // wet depth beyond which the plug drowns: half the pot (our choice)
+	Deepest    unit.Length // wet depth beyond which the plug drowns (our choice)
 	SpreadDeep unit.Mass   // weight laid evenly on the grown raft that brings pots to Deepest
 
 	FallsThrough bool   // the rim is not wider than the hole
 	Remedy       Remedy // what would make the pots reach as asked; zero where they do
 }
+
+// deepest is the part of a pot that may stand in the water under full heads.
+const deepest = 0.6
 
 // Remedy lists ways to make pots reach that hang too high. Each alone is enough.
 type Remedy struct {
@@ -26,7 +29,7 @@ type Remedy struct {
 // dips computes how the pots stand.
 func (r Raft) dips() Dip {
 	j := r.Job
-	d := Dip{Asked: j.PotDip, Below: j.Pot.Height - j.Thickness, Deepest: j.Pot.Height / 2}
+	d := Dip{Asked: j.PotDip, Below: j.Pot.Height - j.Thickness, Deepest: deepest * j.Pot.Height}
 	d.WetPlanted = d.Below + r.Float.Draft
 	d.WetGrown = d.Below + r.Float.DraftGrown
 	d.FallsThrough = j.Pot.Rim > 0 && j.Pot.Rim <= j.Hole

@@ -258,6 +258,12 @@ func TestAssumptions(t *testing.T) {
 		Pattern: Square, PotDip: inches(0.1), Pot: Pot{inches(2), inches(3)}, PotMass: 0.06, HeadMass: 0.2}); none != nil {
 		t.Errorf("%v", none)
 	}
+	// a pot that nobody told of is one that stores sell: 2 in for foam of 1-1/2 in, 1-1/2 in for 1 in
+	for thick, tall := range map[float64]float64{1.5: 2, 1: 1.5} {
+		if p := must(t, Job{Thickness: inches(thick)}); math.Abs(float64(p.Job.Pot.Height-inches(tall))) > 1e-9 || math.Abs(float64(p.Dip.Below-inches(tall-thick))) > 1e-9 || p.Job.PotDip != p.Dip.Below {
+			t.Errorf("%v in of foam: %+v, %+v", thick, p.Job.Pot, p.Dip)
+		}
+	}
 	if half := must(t, Job{Pot: Pot{Rim: inches(3)}}); half.Job.Pot.Height != half.Job.Thickness+half.Job.PotDip || half.Job.Pot.Rim != inches(3) {
 		t.Errorf("%+v", half.Job.Pot)
 	}

@@ -80,7 +80,7 @@ func (r Raft) workPots(w *finding.Working) {
 	w.Add("w", "work.raft.wet", "p + d", d.WetPlanted.Millimetres(), "mm", "archimedes", below, mm("d", r.Float.Draft))
 	w.Add("w_grown", "work.raft.wet_grown", "p + d_grown", d.WetGrown.Millimetres(), "mm", "archimedes", below, draft)
 	if d.SpreadDeep > 0 {
-		w.Add("P_deep", "work.raft.deep", "1000 kg/m3 x A x min(h_pot/2 - w_grown, f)", d.SpreadDeep.Kilograms(), "kg", source.OwnChoice,
+		w.Add("P_deep", "work.raft.deep", "1000 kg/m3 x A x min(0.6 h_pot - w_grown, f)", d.SpreadDeep.Kilograms(), "kg", source.OwnChoice,
 			m2("A", r.Float.NetArea), tall, mm("w_grown", d.WetGrown), mm("f", r.Float.Freeboard))
 	}
 	if b := r.Rest; b != nil {

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"hash/crc32"
 	"io"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -229,7 +230,8 @@ func (a *Atlas) zip(code string) (found, near []Spot) {
 	return nil, near
 }
 
-// tellApart names the nearest county of spots of one name in one state.
+// tellApart names the nearest county of spots of one name in one state, and of two by one
+// county also the side on which each lies of the other: "south Kingman County".
 func (a *Atlas) tellApart(spots []Spot) {
 	counties := a.spots("county", spots[0].State)
 	for i := range spots {
@@ -240,6 +242,21 @@ func (a *Atlas) tellApart(spots []Spot) {
 		for _, c := range counties {
 			if d, _ := Distance(spots[i].Place(), c.Place()); least < 0 || d < least {
 				least, spots[i].County = d, c.Name
+			}
+		}
+	}
+	for i := range spots {
+		for k := range spots[:i] {
+			if a, b := &spots[k], &spots[i]; a.County == b.County && a.County != "" {
+				north, east := b.Latitude-a.Latitude, float64(b.Longitude-a.Longitude)*math.Cos(float64(a.Latitude))
+				sides := [2]string{"south", "north"}
+				if math.Abs(east) > math.Abs(float64(north)) {
+					sides, north = [2]string{"west", "east"}, unit.Angle(east)
+				}
+				if north < 0 {
+					sides[0], sides[1] = sides[1], sides[0]
+				}
+				a.County, b.County = sides[0]+" "+a.County, sides[1]+" "+b.County
 			}
 		}
 	}

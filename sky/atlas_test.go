@@ -63,23 +63,21 @@ func TestADoubtfulPlaceOffersWhatCouldBeMeant(t *testing.T) {
 	if got := strings.Join(states, " "); got != "MI NE NY OH WI" {
 		t.Errorf("Ithaca stands in %s", got)
 	}
-	found, _ = a.Find("Washington PA")
-	if len(found) < 2 {
-		t.Fatalf("Washington PA: %v", found)
+	for _, town := range []string{"Washington PA", "Kingman KS", "Leland MI"} { // two of each lie by one county
+		twins, _ := a.Find(town)
+		if len(twins) < 2 {
+			t.Fatalf("%s: %v", town, twins)
+		}
+		found = append(found, twins...)
 	}
-	for _, s := range found {
+	for _, s := range found[len(states):] {
 		if s.County == "" {
 			t.Errorf("%v has no county to tell it apart", s)
 		}
 		text := s.String() + " (" + s.County + ")" // what a fault offers is understood
 		again, _ := a.Find(text)
-		if len(again) == 0 || !slices.Contains(again, s) {
+		if len(again) != 1 || again[0] != s {
 			t.Errorf("%q: %v", text, again)
-		}
-		for _, x := range again {
-			if x.County != s.County {
-				t.Errorf("%q: %v", text, x)
-			}
 		}
 	}
 	for text, want := range map[string]string{"Ithica NY": "Ithaca NY", "Orno ME": "Orono ME", "Penobscott County ME": "Penobscot County ME", "04470": "04468 04471"} {

@@ -33,19 +33,18 @@ const (
 
 // The raft.
 const (
-	SheetWidth    = 4 * unit.Foot
-	SheetLength   = 8 * unit.Foot
-	Thickness     = 3 * unit.Inch / 2
-	Gap           = unit.Inch / 2
-	Spacing       = 12 * unit.Inch
-	Hole          = 5 * unit.Inch / 2
-	Dip           = unit.Inch / 16 // of a pot's foot below the raft
-	RimOverHole   = unit.Inch / 4  // of a pot
-	PotMass       = 60 * unit.Gram // with its plug and seedling
-	HeadMass      = 250 * unit.Gram
-	Lost          = unit.Fraction(0.1) // of the plants, between planting and harvest
-	PotStep       = unit.Inch / 2      // by which pots grow taller in stores
-	PotStepMetric = unit.Centimetre
+	SheetWidth  = 4 * unit.Foot
+	SheetLength = 8 * unit.Foot
+	Thickness   = 3 * unit.Inch / 2
+	Gap         = unit.Inch / 2
+	Spacing     = 12 * unit.Inch
+	Hole        = 5 * unit.Inch / 2
+	Dip         = unit.Inch / 16 // of a pot's foot below the raft
+	RimOverHole = unit.Inch / 4  // of a pot
+	PotMass     = 60 * unit.Gram // with its plug and seedling
+	HeadMass    = 250 * unit.Gram
+	Lost        = unit.Fraction(0.1) // of the plants, between planting and harvest
+	PotStep     = unit.Inch / 2      // by which pots grow taller in stores
 )
 
 // The feed.
@@ -105,7 +104,7 @@ func Rules() []Rule {
 		{"Hose", Hose, practice}, {"Bucket", Bucket, practice}, {"MostSheets", MostSheets, own}, {"LeastTub", LeastTub, own},
 		{"SheetWidth", SheetWidth, practice}, {"SheetLength", SheetLength, practice}, {"Thickness", Thickness, practice}, {"Gap", Gap, practice}, {"Spacing", Spacing, practice},
 		{"Hole", Hole, practice}, {"Dip", Dip, practice}, {"RimOverHole", RimOverHole, practice}, {"PotMass", PotMass, practice}, {"HeadMass", HeadMass, practice},
-		{"Lost", Lost, practice}, {"PotStep", PotStep, practice}, {"PotStepMetric", PotStepMetric, practice},
+		{"Lost", Lost, practice}, {"PotStep", PotStep, practice},
 		{"Shelf", Shelf, practice}, {"Recipe", Recipe, practice}, {"Nursery", Nursery, practice}, {"PH", PH, practice}, {"Ascorbic", Ascorbic, practice}, {"Keeps", Keeps, practice},
 		{"MeterFine", MeterFine, practice}, {"MeterOff", MeterOff, practice}, {"MeterClear", MeterClear, practice}, {"MeterAnyone", MeterAnyone, practice},
 		{"HeatTo", HeatTo, practice}, {"CoolTo", CoolTo, practice}, {"LeastHeater", LeastHeater, own},
