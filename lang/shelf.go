@@ -20,6 +20,15 @@ var sentences embed.FS
 // shelf holds the book of every language that has a folder.
 var shelf = sync.OnceValues(func() (map[string]reading, error) { return books(sentences) })
 
+// Languages lists the tags of the languages that there are sentences in, sorted.
+func Languages() []string {
+	all, err := shelf()
+	if err != nil {
+		return nil
+	}
+	return slices.Sorted(maps.Keys(all))
+}
+
 // reading gives a book, which is read when it is first asked for.
 type reading func() (book, error)
 

@@ -20,7 +20,7 @@ func whole(b *testing.B, brief string, args ...string) {
 	b.ReportAllocs()
 	for b.Loop() {
 		var out, err bytes.Buffer
-		if code := run(args, streams{strings.NewReader(brief), &out, &err}); code != exitDone {
+		if code := run(args, streams{strings.NewReader(brief), &out, &err, tongue{}}); code != exitDone {
 			b.Fatalf("exit %d: %s", code, err.String())
 		}
 	}

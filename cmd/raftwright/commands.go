@@ -22,6 +22,8 @@ import (
 
 // cli lists the commands in the order of the job.
 type cli struct {
+	Language string `placeholder:"TAG"` // read before the rest: askedTongue
+
 	Plan   planCmd   `cmd:""`
 	Water  waterCmd  `cmd:""`
 	Mix    mixCmd    `cmd:""`
@@ -79,7 +81,7 @@ func (c planCmd) Run(s streams) error {
 		return err
 	}
 	j.Asked = plan.Everything
-	p := j.Make(nil)
+	p := s.make(j)
 	if !c.Partial {
 		if p, err = unharmed(s, j, p); err != nil {
 			return err
@@ -216,7 +218,7 @@ func report(s streams, b *brief.Brief, faults finding.Faults) error {
 	slices.SortStableFunc(faults, func(a, b finding.Fault) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 	})
-	words, err := speaks(b)
+	words, err := s.speaks(b)
 	if err != nil {
 		return err
 	}
@@ -236,18 +238,6 @@ func worded(words *lang.Printer, f finding.Fault) string {
 	return strings.ReplaceAll(what+"; "+right, "\n", " ") // one line each
 }
 
-// speaks makes the printer for the reader of a brief; none is read in English.
-func speaks(b *brief.Brief) (*lang.Printer, error) {
-	if b == nil {
-		b = &brief.Brief{}
-	}
-	units := lang.US
-	if b.Units.Value == brief.Metric {
-		units = lang.Metric
-	}
-	return lang.For(string(b.Language.Or(brief.English)), units)
-}
-
 // think reads a brief and makes the parts of its plan.
 func (c onBrief) think(s streams, parts plan.Part) (plan.Plan, error) {
 	j, err := c.read(s)
@@ -255,7 +245,7 @@ func (c onBrief) think(s streams, parts plan.Part) (plan.Plan, error) {
 		return plan.Plan{}, err
 	}
 	j.Asked = parts
-	return unharmed(s, j, j.Make(nil))
+	return unharmed(s, j, s.make(j))
 }
 
 // unharmed gives a plan with which nothing is wrong; else every fault is told.

@@ -90,7 +90,7 @@ func TestFailedWriteLeavesNothing(t *testing.T) {
 	if faultID(err) != FaultUnwritten {
 		t.Fatal(err)
 	}
-	english, _ := speaks(nil)
+	english, _ := streams{}.speaks(nil)
 	if words := worded(english, err.(finding.Fault)); !strings.Contains(words, "the disk is full") {
 		t.Error(words)
 	}
@@ -120,7 +120,7 @@ func TestFullDiskLeavesNothing(t *testing.T) {
 	}
 	defer syscall.Unmount(dir, 0)
 	var out bytes.Buffer
-	s := streams{strings.NewReader(""), &out, &out}
+	s := streams{strings.NewReader(""), &out, &out, tongue{}}
 	path := filepath.Join(dir, "p.pdf")
 	old := "%PDF- " + marks[0].ours
 	write(t, dir, "p.pdf", old)
@@ -135,7 +135,7 @@ func TestFullDiskLeavesNothing(t *testing.T) {
 func TestWriteKeepsRights(t *testing.T) {
 	dir := t.TempDir()
 	var out bytes.Buffer
-	s := streams{strings.NewReader(""), &out, &out}
+	s := streams{strings.NewReader(""), &out, &out, tongue{}}
 	ics := []byte("BEGIN:VCALENDAR\r\nPRODID:-//Raftwright//x\r\n")
 	path := filepath.Join(dir, "a.ics")
 	if err := s.write(path, ics, nil, false); err != nil {

@@ -13,6 +13,7 @@ import (
 	"io"
 	"os"
 	"runtime/debug"
+	"slices"
 	"strconv"
 
 	"github.com/alecthomas/kong"
@@ -34,6 +35,7 @@ const (
 type streams struct {
 	in       io.Reader
 	out, err io.Writer
+	tongue   tongue
 }
 
 // plainly writes text to a terminal with nothing in it that steers one.
@@ -61,12 +63,15 @@ type status int
 func (s status) Error() string { return strconv.Itoa(int(s)) }
 
 func main() {
-	os.Exit(run(os.Args[1:], streams{os.Stdin, os.Stdout, os.Stderr}))
+	os.Exit(run(os.Args[1:], streams{os.Stdin, os.Stdout, os.Stderr, tongue{system: systemTongue(os.Getenv)}}))
 }
 
 // run is the whole program but for the process around it.
 func run(args []string, s streams) (code int) {
-	words, err := speaks(nil)
+	s.tongue.asked = askedTongue(args)
+	known, wrong := s.tongue.understood(slices.Contains(args, "packet"))
+	s.tongue = known
+	words, err := s.speaks(nil)
 	if err != nil {
 		fmt.Fprintln(s.err, err)
 		return exitOurs
@@ -80,6 +85,11 @@ func run(args []string, s streams) (code int) {
 			code = exitOurs
 		}
 	}()
+	var fault finding.Fault
+	if errors.As(wrong, &fault) {
+		say("command.wrong", worded(words, fault))
+		return exitFaults
+	}
 	var c cli
 	left := -1 // kong asks to leave after --help
 	parser, err := kong.New(&c,
@@ -88,6 +98,7 @@ func run(args []string, s streams) (code int) {
 		kong.Exit(func(n int) { left = n }),
 		kong.Bind(s),
 		kong.UsageOnError(),
+		kong.Help(helper(words)),
 	)
 	if err != nil {
 		say("command.ours", err)
@@ -102,12 +113,11 @@ func run(args []string, s streams) (code int) {
 		return left
 	}
 	if err != nil {
-		say("command.usage", err)
+		say("command.misused", misunderstood(words, err))
 		return exitFaults
 	}
 	err = ctx.Run(s)
 	var st status
-	var fault finding.Fault
 	switch {
 	case err == nil:
 		return exitDone

@@ -47,7 +47,7 @@ func tell(brief string, args ...string) said {
 	if strings.Contains(brief, "climate: ['/") || strings.Contains(brief, "climate: [/") { // files elsewhere
 		args = append(slices.Clip(args), "--files", "/")
 	}
-	code := run(args, streams{strings.NewReader(brief), &out, &err})
+	code := run(args, streams{strings.NewReader(brief), &out, &err, tongue{}})
 	return said{code, out.String(), err.String()}
 }
 

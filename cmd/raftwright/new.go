@@ -20,7 +20,7 @@ type newCmd struct {
 
 // Run writes a commented first brief.
 func (c newCmd) Run(s streams) error {
-	words, err := speaks(nil)
+	words, err := s.speaks(nil)
 	if err != nil {
 		return err
 	}
@@ -39,7 +39,7 @@ type schemaCmd struct{}
 
 // Run prints the JSON Schema of the brief.
 func (schemaCmd) Run(s streams) error {
-	words, err := speaks(nil)
+	words, err := s.speaks(nil)
 	if err != nil {
 		return err
 	}
@@ -61,6 +61,7 @@ func (c demoCmd) Run(s streams) error {
 	if len(faults) > 0 {
 		return report(s, nil, faults)
 	}
+	p = p.In(s.tongue.of(b))
 	if c.Out == "-" {
 		return packetCmd{Out: c.Out}.write(s, p)
 	}

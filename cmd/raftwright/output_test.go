@@ -16,7 +16,7 @@ func (full) Write([]byte) (int, error) { return 0, errors.New("no space left on 
 func TestFullDisk(t *testing.T) {
 	for _, args := range [][]string{{"plan", "-"}, {"plan", "-", "--json"}, {"water", "-", "--json"}, {"schema"}, {"new", "-"}} {
 		var err bytes.Buffer
-		code := run(args, streams{strings.NewReader("bed: {}\nwater: {ph: 7}\n"), full{}, &err})
+		code := run(args, streams{strings.NewReader("bed: {}\nwater: {ph: 7}\n"), full{}, &err, tongue{}})
 		if code != exitFaults || !strings.Contains(err.String(), "the output cannot be written") {
 			t.Errorf("%v: exit %d: %s", args, code, err.String())
 		}
@@ -28,14 +28,14 @@ func TestFullDisk(t *testing.T) {
 func TestPacketTellsItsStops(t *testing.T) {
 	const text = "bed: {length: 16 ft, width: 4 ft, depth: 6 in, side board: 2x6, holds: none}\n"
 	var out, err bytes.Buffer
-	code := run([]string{"packet", "-", "-o", "-"}, streams{strings.NewReader(text), &out, &err})
+	code := run([]string{"packet", "-", "-o", "-"}, streams{strings.NewReader(text), &out, &err, tongue{}})
 	said := err.String()
 	if code != exitStop || !bytes.HasPrefix(out.Bytes(), []byte("%PDF")) || !strings.Contains(said, "stop: Over the years the 2x6") || !strings.Contains(said, "this would end it: bed.") {
 		t.Errorf("exit %d, %d bytes, said: %s", code, out.Len(), said)
 	}
 	out.Reset()
 	err.Reset()
-	if code := run([]string{"packet", "-", "-o", "-"}, streams{strings.NewReader("bed: {}\n"), &out, &err}); code != exitDone || err.Len() > 0 {
+	if code := run([]string{"packet", "-", "-o", "-"}, streams{strings.NewReader("bed: {}\n"), &out, &err, tongue{}}); code != exitDone || err.Len() > 0 {
 		t.Errorf("a bed that stands: exit %d, said %s", code, err.String())
 	}
 }

@@ -26,7 +26,6 @@ type packetCmd struct {
 	Out      string `short:"o" name:"out" required:"" placeholder:"FILE"`
 	Force    bool
 	Paper    string `enum:"letter,a4," default:""`
-	Language string `enum:"en,es," default:""`
 	Large    bool
 	Template bool
 	Date     string `placeholder:"DAY"`
@@ -44,9 +43,6 @@ func (c packetCmd) Run(s streams) error {
 }
 
 func (c packetCmd) write(s streams, p plan.Plan) error {
-	if c.Language != "" {
-		p = p.In(c.Language)
-	}
 	words, err := printer(p)
 	if err != nil {
 		return err

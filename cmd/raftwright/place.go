@@ -31,7 +31,7 @@ func (c placeCmd) Run(s streams) error {
 	if c.Metric {
 		units = lang.Metric
 	}
-	words, err := lang.For("en", units)
+	words, err := lang.For(s.tongue.of(nil), units)
 	if err != nil {
 		return err
 	}

@@ -26,12 +26,12 @@ func (c readCmd) Run(s streams) error {
 	if err != nil {
 		return err
 	}
-	words, err := speaks(j.Brief)
+	words, err := s.speaks(j.Brief)
 	if err != nil {
 		return err
 	}
 	j.Asked = plan.Everything
-	p, faults := j.Make(nil), j.Wrong
+	p, faults := s.make(j), j.Wrong
 	for _, f := range p.Faults {
 		if f.ID != plan.FaultMissing { // what is there can be read without the rest
 			faults = append(faults, f)
