@@ -3,7 +3,7 @@ package main
 import (
 	"bytes"
 	"cmp"
-	"regexp"
+	"io"
 	"slices"
 	"strings"
 
@@ -96,11 +96,16 @@ func (s streams) speaks(b *brief.Brief) (*lang.Printer, error) {
 	return lang.For(s.tongue.of(b), units)
 }
 
-// heads are the words of the library's help that no sentence of ours replaces.
-var heads = regexp.MustCompile(`(?m)^(Usage:|Arguments:|Flags:|Commands:)|\[flags\]|^Run "(.*)" for more information.*$`)
+// headNames are the heads of the library's help, by the end of the ID of ours.
+var headNames = map[string]string{"Usage:": "usage", "Arguments:": "arguments", "Flags:": "flags", "Commands:": "commands", "[flags]": "some"}
 
 // helper prints help with its heads in the reader's language.
 func helper(words *lang.Printer) kong.HelpPrinter {
+	var pairs []string
+	for head, id := range headNames {
+		pairs = append(pairs, head, words.Say("help.head."+id, nil))
+	}
+	heads := strings.NewReplacer(pairs...)
 	return func(options kong.HelpOptions, ctx *kong.Context) error {
 		var text bytes.Buffer
 		to := ctx.Stdout
@@ -109,43 +114,44 @@ func helper(words *lang.Printer) kong.HelpPrinter {
 		if ctx.Stdout = to; err != nil {
 			return err
 		}
-		_, err = to.Write(heads.ReplaceAllFunc(text.Bytes(), func(head []byte) []byte {
-			if m := heads.FindSubmatch(head); len(m[2]) > 0 {
-				return []byte(words.Say("help.head.run", finding.Args{"Command": string(m[2])}))
+		for line := range strings.Lines(text.String()) {
+			if command, more := strings.CutPrefix(line, `Run "`); more {
+				command, _, _ = strings.Cut(command, `"`)
+				line = words.Say("help.head.run", finding.Args{"Command": command}) + "\n"
+			} else if line[0] != ' ' || strings.Contains(line, "[flags]") {
+				line = heads.Replace(line)
 			}
-			if head[0] == '[' {
-				return []byte(words.Say("help.head.some", nil))
+			if _, err = io.WriteString(to, line); err != nil {
+				return err
 			}
-			return []byte(words.Say("help.head."+strings.ToLower(strings.Trim(string(head), ":")), nil))
-		}))
-		return err
+		}
+		return nil
 	}
 }
 
-// usages are what the library says of a command that it does not understand, by the ID of
-// our sentence for it.
-var usages = []struct {
-	id   string
-	said *regexp.Regexp
-}{
-	{"command.usage.unknown_near", regexp.MustCompile(`^(?:unknown flag|unexpected argument) ([^,]+), did you mean (.*)\?$`)},
-	{"command.usage.unknown", regexp.MustCompile(`^(?:unknown flag|unexpected argument) (.*)$`)},
-	{"command.usage.missing", regexp.MustCompile(`^(?:missing flags:|expected|missing positional arguments) (.*)$`)},
-	{"command.usage.enum", regexp.MustCompile(`^(--\S+)\S* must be one of (.*) but got (".*")$`)},
-	{"command.usage.value", regexp.MustCompile(`^(--[a-z]+)\S*: .*$`)},
+// misuseNames are what the library says of a command that it does not understand: how that
+// begins, what parts its two names, and the ID of our sentence for it.
+var misuseNames = []struct{ begins, parts, id string }{
+	{"unknown flag ", ", did you mean ", "unknown_near"}, {"unexpected argument ", ", did you mean ", "unknown_near"},
+	{"unknown flag ", "", "unknown"}, {"unexpected argument ", "", "unknown"},
+	{"missing flags: ", "", "missing"}, {"missing positional arguments ", "", "missing"}, {"expected ", "", "missing"},
+	{"", " must be one of ", "enum"}, {"", ": ", "value"},
 }
 
 // misunderstood tells in our words what is wrong with a command.
 func misunderstood(words *lang.Printer, err error) string {
-	for _, u := range usages {
-		if m := u.said.FindStringSubmatch(err.Error()); m != nil {
-			args := finding.Args{}
-			for i, name := range []string{"Text", "Near", "Got"} {
-				if i+1 < len(m) {
-					args[name] = m[i+1]
-				}
+	for _, m := range misuseNames {
+		rest, begins := strings.CutPrefix(err.Error(), m.begins)
+		text, near, parted := strings.Cut(rest, m.parts)
+		if m.parts == "" {
+			text, parted = rest, true
+		}
+		if begins && parted {
+			if strings.HasPrefix(text, "--") && m.id != "missing" {
+				text, _, _ = strings.Cut(text, "=")
 			}
-			return words.Say(u.id, args)
+			near, _, _ = strings.Cut(near, " but ")
+			return words.Say("command.usage."+m.id, finding.Args{"Text": text, "Near": strings.TrimSuffix(near, "?")})
 		}
 	}
 	return err.Error()

@@ -62,7 +62,7 @@ func TestMisusedCommands(t *testing.T) {
 		"--zzzzzz is not known":                                {"plan", "x", "--zzzzzz"},
 		"this is missing: \"<brief>":                           {"plan"},
 		"this is missing: --out=FILE":                          {"packet", "x"},
-		"--paper cannot be \"z\"; write one of \"letter\"":     {"packet", "x", "-o", "y", "--paper", "z"},
+		"--paper must be one of \"letter\"":                    {"packet", "x", "-o", "y", "--paper", "z"},
 		"--paper wants a value":                                {"packet", "x", "--paper"},
 	} {
 		if got := tell("", args...); got.code != exitFaults || !strings.Contains(got.err, want) {
