@@ -11,7 +11,7 @@ const AssumeAmissBed finding.ID = "plan.amiss_volume"
 // mendBed works out what to take out of a bed that was given a wrong dose, or to add.
 func (m *maker) mendBed() {
 	b := m.Brief.Amiss
-	j := mix.BedJob{Path: "amiss", Water: m.mixWater(), Volume: b.Volume.Value, Added: m.portions("amiss.put in", b.PutIn), Shelf: m.shelf, Target: m.target,
+	j := mix.BedJob{Path: "amiss", Water: m.mixWater(), Volume: b.Volume.Value, Added: m.portions("amiss.put in", b.PutIn), Shelf: m.Shelf, Target: m.target,
 		Reads: b.Reads.Value, Wanted: b.Wanted.Value, Mix: m.Mix, Crop: m.feedCrop()}
 	if m.Water != nil {
 		j.Plain = m.Water.EC

@@ -38,7 +38,7 @@ func (m *maker) mixWater() mix.Water {
 // readShelf reads what can be bought, the usual things where nothing was named.
 func (m *maker) readShelf() {
 	for i := range m.Brief.Shelf {
-		m.shelf = append(m.shelf, m.product(i))
+		m.Shelf = append(m.Shelf, m.product(i))
 		if !m.Brief.Shelf[i].Filed {
 			m.listed++
 		}
@@ -48,7 +48,7 @@ func (m *maker) readShelf() {
 	}
 	for _, name := range usualShelf {
 		if material, ok := m.book.Library.Material(name); ok {
-			m.shelf = append(m.shelf, material)
+			m.Shelf = append(m.Shelf, material)
 		}
 	}
 	m.assume(finding.Assumption{ID: AssumeShelf, Source: source.CommonPractice})
@@ -109,7 +109,7 @@ func (m *maker) portions(at finding.Path, t brief.Table[brief.Amount]) []mix.Por
 		material, ok := m.named(e.Name)
 		if !ok {
 			names := m.book.Library.Names()
-			for _, p := range m.shelf {
+			for _, p := range m.Shelf {
 				names = append(names, p.Name)
 			}
 			m.wrong(finding.Unknown(FaultAmountOf, path, e.Name, names))
@@ -132,7 +132,7 @@ func (m *maker) portions(at finding.Path, t brief.Table[brief.Amount]) []mix.Por
 
 // named finds a product by name: on the shelf, then in the library.
 func (m *maker) named(name string) (mix.Material, bool) {
-	for _, p := range m.shelf {
+	for _, p := range m.Shelf {
 		if strings.EqualFold(p.Name, name) {
 			return p, true
 		}

@@ -39,7 +39,7 @@ const (
 func (m *maker) mixFeed() {
 	m.notUsed("mix.doses", len(m.Brief.Mix.Doses) > 0)
 	b := m.Brief
-	j := mix.Job{Target: m.target, Shelf: m.shelf, Bucket: b.Mix.Bucket.Value, MostProducts: b.Mix.MostProducts.Value,
+	j := mix.Job{Target: m.target, Shelf: m.Shelf, Bucket: b.Mix.Bucket.Value, MostProducts: b.Mix.MostProducts.Value,
 		Stock: mix.Stock{Volume: b.Mix.Stock.Volume.Value, Ratio: float64(b.Mix.Stock.Ratio.Value)}, Bed: m.volume, Heads: m.holes, Crop: m.feedCrop()}
 	j.Measure = m.Measure()
 	j.Budget = m.budget(j.Bed)
@@ -74,7 +74,7 @@ func (m *maker) mixFeed() {
 // buying puts on the shelf what makes it feed the crop.
 func (m *maker) buying() way {
 	b := m.Mix.Buy
-	if b == nil || m.shelf[0].Path == "" { // the usual shelf, which the brief does not hold
+	if b == nil || m.Shelf[0].Path == "" { // the usual shelf, which the brief does not hold
 		return nil
 	}
 	var out way

@@ -73,6 +73,10 @@ type Plan struct {
 	Warmth *Warmth // what heater, ice and lamps take; nil without a season
 	Cost   *cost.Sheet
 
+	Shelf  []mix.Material // what there is to feed with
+	Bottle *water.Product // the acid that the brief names; nil: none
+	Ground *season.Ground // the bed under its sky, before any schedule; nil without a climate
+
 	Found    *FoundRecipe // nil where the brief tells of none
 	Amiss    *mix.BedFix  // nil where nothing is amiss
 	Meter    Meter
@@ -130,7 +134,6 @@ type maker struct {
 	vessel  vessel
 	volume  unit.Volume // of the water; 0 where no bed is known
 	target  mix.Target
-	shelf   []mix.Material
 	listed  int // of those, in the brief itself
 	holes   int // in one raft; 0 where no bed is known
 	afloat  afloat
@@ -141,7 +144,6 @@ type maker struct {
 	climate *sky.Climate // nil where the brief tells of none
 	visits  visits
 	pond    pond
-	ground  *season.Ground
 	buys    buys       // what helps a season that falls short
 	job     season.Job // of the season, with what the log taught
 

@@ -35,10 +35,10 @@ const (
 // with the ground that was laid last, if there is one.
 func (m *maker) lay() {
 	if m.climate == nil {
-		m.ground = nil
+		m.Ground = nil
 		return
 	}
-	m.ground = m.ground.Anew(m.seasonJob())
+	m.Ground = m.Ground.Anew(m.seasonJob())
 }
 
 // seasonJob is the season's job without its schedule, with no other crops.
@@ -66,7 +66,7 @@ func (m *maker) planSeason() {
 	j.HeatTo, j.CoolTo = m.Brief.Bed.HeatTo.Value, m.Brief.Bed.CoolTo.Value
 	m.learn(&j)
 	j.Others = m.book.Crops.Crops()
-	s := m.ground.Season(j)
+	s := m.Ground.Season(j)
 	m.Season, m.job = &s, j
 	m.find(s.Findings...)
 	m.assume(s.Assumptions...)
@@ -78,7 +78,7 @@ func (m *maker) learn(j *season.Job) {
 	if len(m.visits.warmth)+len(m.visits.harvests) == 0 {
 		return
 	}
-	s := m.ground.Expected(*j)
+	s := m.Ground.Expected(*j)
 	harvests := m.harvests(s)
 	if factor, ok := crop.Fit(harvests); ok {
 		j.Fit, j.Weighed = factor, len(harvests)

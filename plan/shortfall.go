@@ -96,9 +96,9 @@ func (m *maker) help(h Help, change func(*season.Job)) {
 	short, j := m.Season.Short, m.job
 	j.Others = nil
 	change(&j)
-	ground := m.ground
+	ground := m.Ground
 	if h.Way != OneMoreBed {
-		ground = m.ground.Anew(j)
+		ground = m.Ground.Anew(j)
 	}
 	s := ground.Season(j)
 	h.Got, h.PerWeek = short.Wanted, short.Asked

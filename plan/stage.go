@@ -97,7 +97,9 @@ var stages = []stage{
 
 	{name: "water", part: Water | Mix, do: (*maker).assessWater,
 		reads: paths("water", "acid", "site.kind", "site.children"),
-		keep:  func(to, from *maker) { to.Water, to.strong.water = from.Water, from.strong.water }},
+		keep: func(to, from *maker) {
+			to.Water, to.strong.water, to.Bottle = from.Water, from.strong.water, from.Bottle
+		}},
 	{name: "chlorine", part: Water, better: Mix, do: (*maker).tellOfChlorine,
 		needs: []string{"water"},
 		keep:  func(_, _ *maker) {}},
@@ -112,7 +114,7 @@ var stages = []stage{
 		keep:  func(to, from *maker) { to.target = from.target }},
 	{name: "shelf", part: Mix | Amiss, names: true, do: (*maker).readShelf,
 		reads: paths("shelf"),
-		keep:  func(to, from *maker) { to.shelf, to.listed = from.shelf, from.listed }},
+		keep:  func(to, from *maker) { to.Shelf, to.listed = from.Shelf, from.listed }},
 	{name: "meter", part: Mix | Found | Amiss, do: (*maker).readMeter,
 		reads: paths("meter"),
 		keep:  func(to, from *maker) { to.Meter = from.Meter }},
@@ -143,8 +145,8 @@ var stages = []stage{
 		keep:  func(to, from *maker) { to.pond = from.pond }, same: func(m *maker) any { return m.pond }},
 	{name: "ground", do: (*maker).lay,
 		reads: paths("site.cover", "site.light", "site.lamp"), needs: []string{"crop", "climate", "pond"},
-		keep: func(to, from *maker) { to.ground = from.ground },
-		last: func(m, last *maker) { m.ground = last.ground }},
+		keep: func(to, from *maker) { to.Ground = from.Ground },
+		last: func(m, last *maker) { m.Ground = last.Ground }},
 	{name: "season", part: Season, do: (*maker).planSeason,
 		reads: paths("site.kind", "site.cover", "site.light", "site.pump", "site.lamp", "raft.blocks", "bed.heat to", "bed.cool to", "bed.count", "schedule"),
 		needs: []string{"crop", "heads", "climate", "visits", "pond", "ground"},

@@ -30,6 +30,7 @@ func (m *maker) assessWater() {
 	m.nameKind(&j.Test)
 	if m.Brief.Acid.Given && m.Brief.Acid.Product.Value.Name != brief.NoAcid {
 		j.Acid = m.wantedAcid()
+		m.Bottle = &j.Acid.Product
 	}
 	a, faults := water.Assess(j)
 	if faults != nil {

@@ -1,0 +1,104 @@
+package tend
+
+import "math"
+
+// figures are what is told of a bed, as logarithms but for pH.
+type figures struct {
+	volume, ec, pH float64
+	in             amounts // mmol/L; nitrogen of all forms stands under citrate
+}
+
+// nitrogen is where figures keep the nitrogen of all forms.
+const nitrogen = citrate
+
+const least = 1e-3 // mmol/L: less counts as so much
+
+func (f *fitted) figures(r *run, at int) (out figures) {
+	m := &r.moments[at]
+	out.volume = math.Log(math.Max(1, m.before.volume))
+	c := m.before.litre()
+	out.ec = math.Log(f.nears[at].conducts(&c))
+	out.pH = -math.Log10(m.h)
+	n := c[nitrate] + c[ammonium] + c[urea]
+	for i := range c {
+		out.in[i] = math.Log(math.Max(least, c[i]))
+	}
+	out.in[nitrogen] = math.Log(math.Max(least, n))
+	return out
+}
+
+// unknownUptake widens what plants took by what no uptake model knows: this share of what
+// was taken over what is left (reference methods, section 15).
+const unknownUptake = 0.11
+
+// band gives the figures of a moment and their variances under one supposal.
+func (f *fitted) band(at int) (mean, variance figures) {
+	mean = f.figures(&f.run, at)
+	n := len(f.list)
+	cols := make([]figures, n)
+	for j := range n {
+		c := f.figures(&f.runs[j], at)
+		cols[j].volume, cols[j].ec, cols[j].pH = (c.volume-mean.volume)/nudge, (c.ec-mean.ec)/nudge, (c.pH-mean.pH)/nudge
+		for i := range c.in {
+			cols[j].in[i] = (c.in[i] - mean.in[i]) / nudge
+		}
+	}
+	for a := range n {
+		for b := range n {
+			s := f.spread[a][b]
+			variance.volume += s * cols[a].volume * cols[b].volume
+			variance.ec += s * cols[a].ec * cols[b].ec
+			variance.pH += s * cols[a].pH * cols[b].pH
+			for i := range variance.in {
+				variance.in[i] += s * cols[a].in[i] * cols[b].in[i]
+			}
+		}
+	}
+	eaten, left := f.run.moments[at].ledger.eaten, f.run.moments[at].before.in
+	eaten[nitrogen], left[nitrogen] = eaten[nitrate]+eaten[ammonium]+eaten[urea], left[nitrate]+left[ammonium]+left[urea]
+	for i := range ions {
+		if i != carbon && i != inert {
+			x := unknownUptake * eaten[i] / math.Max(1, left[i])
+			variance.in[i] += math.Min(1, x*x) + sdModelIon*sdModelIon
+		}
+	}
+	variance.volume += sdModelVolume * sdModelVolume
+	return mean, variance
+}
+
+// What the models themselves leave open (own judgement).
+const (
+	sdModelIon    = 0.02
+	sdModelVolume = 0.005
+)
+
+// told joins the stories: the mean of each figure and its variance, within and between.
+func (e *estimate) told(at int) (mean, variance figures) {
+	var square figures
+	for k, f := range e.stories {
+		w := e.shares[k]
+		if w < 1e-4 {
+			continue
+		}
+		m, v := f.band(at)
+		add := func(to, sq *float64, x, vx float64) { *to += w * x; *sq += w * (x*x + vx) }
+		add(&mean.volume, &square.volume, m.volume, v.volume)
+		add(&mean.ec, &square.ec, m.ec, v.ec)
+		add(&mean.pH, &square.pH, m.pH, v.pH)
+		for i := range m.in {
+			add(&mean.in[i], &square.in[i], m.in[i], v.in[i])
+		}
+	}
+	total := 0.0
+	for _, w := range e.shares {
+		if w >= 1e-4 {
+			total += w
+		}
+	}
+	fix := func(m, s *float64) float64 { *m /= total; return math.Max(0, *s/total-*m**m) }
+	variance.volume, variance.ec, variance.pH = fix(&mean.volume, &square.volume), fix(&mean.ec, &square.ec), fix(&mean.pH, &square.pH)
+	for i := range mean.in {
+		variance.in[i] = fix(&mean.in[i], &square.in[i])
+	}
+	return mean, variance
+}

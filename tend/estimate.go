@@ -1,0 +1,197 @@
+package tend
+
+import (
+	"math"
+
+	"raftwright/bed"
+	"raftwright/brief"
+	"raftwright/chem"
+	"raftwright/plan"
+)
+
+// penOf reads the grower's instruments off a brief and the steps in which they show off
+// the log itself.
+func penOf(p *plan.Plan, log bed.Log) pens {
+	m := p.Brief.Meter
+	out := pens{ecGain: float64(m.ECError.Or(0.05)), ecNoise: 0.02, phBias: m.PHError.Or(0.2), phNoise: 0.08, rule: 2.0}
+	var ec, ph, depth []float64
+	for _, v := range log {
+		if v.Read.EC.Given {
+			ec = append(ec, v.Read.EC.Value.MillisiemensPerCentimetre())
+		}
+		if v.Read.PH.Given {
+			ph = append(ph, v.Read.PH.Value)
+		}
+		if v.Read.Depth.Given {
+			depth = append(depth, v.Read.Depth.Value.Inches())
+		}
+	}
+	factor := 1.0
+	switch m.Shows.Value {
+	case brief.ShowsPPM500:
+		factor = 500
+	case brief.ShowsPPM640:
+		factor = 640
+	case brief.ShowsPPM700:
+		factor = 700
+	}
+	out.ecStep = stepOf(ec, factor, []float64{0.1 * factor, 10, 0.01})
+	out.phStep = stepOf(ph, 1, []float64{0.5, 0.1, 0.01})
+	out.ruleStep = stepOf(depth, 1, []float64{0.25, 0.125}) * 25.4
+	if out.ruleStep == 0 {
+		out.ruleStep = 1
+	}
+	return out
+}
+
+// stepOf gives the coarsest of some steps of which all values are whole numbers, in the
+// unit of the values; 0 where none is.
+func stepOf(values []float64, factor float64, steps []float64) float64 {
+	if len(values) < 2 {
+		return 0
+	}
+next:
+	for _, s := range steps {
+		for _, v := range values {
+			if x := v * factor / s; math.Abs(x-math.Round(x)) > 0.02 {
+				continue next
+			}
+		}
+		return s / factor
+	}
+	return 0
+}
+
+const root12 = 3.4641016 // a value rounded to steps is off by a step over this
+
+// readingsOf takes the readings of a log.
+func readingsOf(log bed.Log, p pens) []reading {
+	var out []reading
+	for i, v := range log {
+		if f := v.Read.EC; f.Given && f.Value > 0 {
+			ec := f.Value.MillisiemensPerCentimetre()
+			out = append(out, reading{visit: i, kind: readEC, value: math.Log(ec), sd: math.Hypot(p.ecNoise, p.ecStep/root12/ec)})
+		}
+		if f := v.Read.PH; f.Given {
+			out = append(out, reading{visit: i, kind: readPH, value: f.Value, sd: math.Hypot(p.phNoise, p.phStep/root12)})
+		}
+		if f := v.Read.Depth; f.Given {
+			out = append(out, reading{visit: i, kind: readDepth, value: f.Value.Millimetres(), sd: math.Hypot(p.rule, p.ruleStep/root12)})
+		}
+	}
+	return out
+}
+
+// estimate is what a log says of a bed: the likeliest stories with their shares.
+type estimate struct {
+	h       *history
+	pens    pens
+	best    *fitted
+	stories []*fitted
+	shares  []float64
+}
+
+// unlikely is the hint below which a supposal is not looked into.
+const unlikely = -5.0
+
+const (
+	priorLeak  = 0.10
+	priorWrong = 0.07
+)
+
+func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estimate, error) {
+	e := &estimate{h: h, pens: p}
+	add := func(s supposal, prior float64, start *fitted, late bool) (*fitted, error) {
+		f, err := h.fit(k, p, s, reads, start, late)
+		if err != nil {
+			return nil, err
+		}
+		f.evidence += math.Log(prior)
+		e.stories = append(e.stories, f)
+		return f, nil
+	}
+	both := func(s supposal, prior float64) (*fitted, error) {
+		early, err := h.fit(k, p, s, reads, nil, false)
+		if err != nil {
+			return nil, err
+		}
+		late, err := h.fit(k, p, s, reads, nil, true)
+		if err != nil {
+			return nil, err
+		}
+		if late.evidence > early.evidence {
+			early = late
+		}
+		early.evidence += math.Log(prior)
+		e.stories = append(e.stories, early)
+		return early, nil
+	}
+	a, err := both(supposal{-1, noProduct}, (1-priorLeak)*(1-priorWrong))
+	if err != nil {
+		return nil, err
+	}
+	for i := 1; i < len(h.visits); i++ {
+		at := (h.after(h.visits[i-1].at) + h.after(h.visits[i].at)) / 2
+		s, prior := supposal{at, noProduct}, priorLeak*(1-priorWrong)/float64(len(h.visits)-1)
+		if a.hint(h, s)+math.Log(prior) < unlikely {
+			continue
+		}
+		if _, err := add(s, prior, a, false); err != nil {
+			return nil, err
+		}
+	}
+	doses := []int{allProducts}
+	for _, x := range h.visits[0].acts {
+		for _, b := range x.by {
+			doses = append(doses, b.product)
+		}
+	}
+	if len(doses) == 2 {
+		doses = doses[1:]
+	}
+	for _, d := range doses {
+		s, prior := supposal{-1, d}, priorWrong*(1-priorLeak)/float64(len(doses))
+		if a.hint(h, s)+math.Log(prior) < unlikely {
+			continue
+		}
+		if _, err := both(s, prior); err != nil {
+			return nil, err
+		}
+	}
+	top := math.Inf(-1)
+	for _, f := range e.stories {
+		top = math.Max(top, f.evidence)
+	}
+	sum := 0.0
+	for _, f := range e.stories {
+		e.shares = append(e.shares, math.Exp(f.evidence-top))
+		sum += e.shares[len(e.shares)-1]
+	}
+	for i := range e.shares {
+		e.shares[i] /= sum
+		if e.best == nil || e.shares[i] > e.shares[bestOf(e.shares[:i])] {
+			e.best = e.stories[i]
+		}
+	}
+	return e, nil
+}
+
+func bestOf(x []float64) int {
+	b := 0
+	for i := range x {
+		if x[i] > x[b] {
+			b = i
+		}
+	}
+	return b
+}
+
+// leak gives how likely the bed leaks.
+func (e *estimate) leak() (share float64) {
+	for i, f := range e.stories {
+		if f.leakFrom >= 0 {
+			share += e.shares[i]
+		}
+	}
+	return share
+}

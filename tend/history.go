@@ -1,0 +1,381 @@
+package tend
+
+import (
+	"math"
+	"time"
+
+	"raftwright/bed"
+	"raftwright/brief"
+	"raftwright/crop"
+	"raftwright/mix"
+	"raftwright/plan"
+	"raftwright/sky"
+	"raftwright/unit"
+)
+
+// history is a log made ready for the sums: at each visit what was read and what was
+// done to the water, and between them the days.
+type history struct {
+	area    float64 // m2 of water, as planned
+	depth   float64 // mm, as planned
+	brim    float64 // mm over the floor at which it spills
+	rained  float64 // m2 that catch rain; 0 under a roof
+	source  amounts // a litre of the fill water
+	guessed bool    // of which no test tells
+	planned amounts // a litre of the planned mix, with its acid
+	portion []amounts
+	names   []string // of portion
+	spread  []float64
+	visits  []visit
+	spans   []span // spans[i] ends at visits[i]
+	crop    uptake
+	start   time.Time
+}
+
+// visit is one time that somebody was there, in sums.
+type visit struct {
+	at   time.Time
+	from *bed.Visit
+	acts []act
+	// heads on the raft afterwards
+	heads int
+}
+
+// act is one thing done to the water.
+type act struct {
+	kind   actKind
+	volume float64   // L
+	what   amounts   // mmol/L of what is poured, mmol of what is dissolved
+	by     []portion // of what a dry dose is made; nil where its error is not its own
+	free   float64   // share that an unknown of its own may change it by; 0: none
+}
+
+type actKind int
+
+const (
+	dumps actKind = iota
+	fills
+	pours
+	dissolves
+)
+
+// portion is so much of a product.
+type portion struct {
+	product int
+	mmol    amounts
+}
+
+// span is the time between two visits.
+type span struct {
+	days  float64
+	steps []day
+	rain  rainNote
+	heads int
+}
+
+// rainNote is what is known of the rain of a span, L on the frame.
+type rainNote struct {
+	litres float64
+	noted  bool
+	usual  float64
+}
+
+// uptake is what a gram of dry mass takes up, mmol.
+type uptake struct{ content amounts }
+
+// Whole plants of lettuce, mg for each g dry (start values of the reference; judgement
+// from tissue tables). Of calcium half comes with growth, the rest with the water.
+var tissue = [ions]float64{nitrate: 46, phosphate: 6.2, potassium: 66, calcium: 11.5 / 2, magnesium: 4.2, sulfate: 2.9}
+
+// leaves are factors on tissue for other crops (judgement): N, P, K, Ca, Mg.
+var leaves = map[string][5]float64{
+	"pak_choi": {1.1, 1.1, 0.9, 1.8, 1.2}, "kale": {1.05, 0.9, 0.6, 2.0, 1.2}, "arugula": {1.15, 1, 0.8, 2.2, 1.2},
+	"mustard": {1.1, 1, 0.8, 1.8, 1.1}, "spinach": {1.1, 1, 1.1, 0.9, 2.2}, "swiss_chard": {0.95, 0.9, 1, 1.1, 2.2},
+	"basil": {1, 1.1, 0.7, 1.6, 1.5}, "cilantro": {1, 1, 1, 1.2, 1}, "parsley": {0.95, 1, 0.9, 1.2, 0.9}, "dill": {1, 1, 1, 1.3, 0.9},
+	"watercress": {1.1, 1.1, 0.9, 1.3, 1},
+}
+
+func uptakeOf(crop string) uptake {
+	var u uptake
+	for i := range ions {
+		if weight[i] > 0 {
+			u.content[i] = tissue[i] / weight[i]
+		}
+	}
+	if f, ok := leaves[crop]; ok {
+		for k, i := range [...]ion{nitrate, phosphate, potassium, calcium, magnesium} {
+			u.content[i] *= f[k]
+		}
+	}
+	return u
+}
+
+// planting is heads that were set on the raft together, and how they grow by the model.
+type planting struct {
+	at       float64                // days from the start
+	set      int                    // heads
+	heads    int                    // that are left
+	grown    [sizes][]crop.Standing // by day
+	seedling float64                // g dry
+	crop     crop.Crop
+}
+
+// starts are the sizes of seedling that plantings are grown from: what the model begins with,
+// and so much more or less. Between them the logarithm of what grows is a parabola.
+var starts = [sizes]float64{1 / startStep, 1, startStep}
+
+const sizes, startStep = 3, 2.5
+
+// dry gives the dry mass of a plant (g) so many days after the start of the log.
+func (p *planting) dry(size int, at float64) float64 {
+	x, grown := at-p.at, p.grown[size]
+	if x < 0 || len(grown) == 0 {
+		return 0
+	}
+	of := func(k int) float64 {
+		if k <= 0 {
+			return p.seedling * starts[size]
+		}
+		s := grown[min(k, len(grown))-1]
+		return s.Dry / float64(s.Plants)
+	}
+	k := int(x)
+	return of(k) + (of(k+1)-of(k))*(x-float64(k))
+}
+
+// leaf gives the leaf over a bed, as the exponent of the light that it lets through.
+func (p *planting) leaf(size int, at float64) float64 {
+	x, grown := int(at-p.at), p.grown[size]
+	if x < 0 || len(grown) == 0 || p.set == 0 {
+		return 0
+	}
+	cover := min(0.999, float64(grown[min(x, len(grown)-1)].Cover))
+	return -math.Log(1-cover) * float64(p.heads) / float64(p.set)
+}
+
+// newHistory makes a log ready. until is the moment for which it is wanted, and how many
+// days on the forecast may go.
+func newHistory(p *plan.Plan, log bed.Log) *history {
+	h := &history{area: p.Frame.Surface.SquareMetres(), depth: p.Depth().Millimetres(), crop: uptakeOf(p.Crop.ID)}
+	h.area = p.Frame.Volume.Litres() / h.depth // L in a mm
+	h.brim = p.Frame.Brim.Millimetres()
+	if n := p.Frame.Notch; n.Possible {
+		h.brim = n.Sill.Millimetres()
+	}
+	h.source = amountsOf(p.Water.Solution.Totals)
+	h.guessed = p.Water.Guess()
+	h.takeShelf(p)
+	h.start = log[0].At
+	plantings := h.readVisits(p, log)
+	for i := range h.visits {
+		if i > 0 {
+			h.spans = append(h.spans, h.between(p, plantings, h.visits[i-1].at, h.visits[i].at, &h.visits[i].from.Read, h.visits[i-1].heads))
+		} else {
+			h.spans = append(h.spans, span{})
+		}
+	}
+	return h
+}
+
+// takeShelf works out what a gram of each product brings, and the planned mix.
+func (h *history) takeShelf(p *plan.Plan) {
+	kind := p.Measure().Kind
+	pinned := map[string]float64{}
+	for _, e := range p.Brief.Mix.Doses {
+		pinned[e.Name] = e.Value.Mass.GramsPerLitre()
+	}
+	if len(pinned) == 0 && p.Mix != nil {
+		for _, d := range p.Mix.Doses {
+			pinned[d.Product] = d.Strength.GramsPerLitre()
+		}
+	}
+	h.planned = h.source
+	for _, m := range p.Shelf {
+		c, _ := m.Contents()
+		a := amountsOf(c.Ions)
+		a[urea] = float64(c.Shares[mix.UreaN]) * 1000 / weight[urea]
+		h.portion, h.names = append(h.portion, a), append(h.names, m.Name)
+		sd := 0.02
+		if kind == mix.Spoons {
+			sd = 0.075
+		}
+		h.spread = append(h.spread, sd)
+		h.planned = h.planned.plus(a, pinned[m.Name])
+	}
+	h.planned = h.planned.plus(h.acid(p), 1)
+}
+
+// acid gives what the planned acid brings to a litre.
+func (h *history) acid(p *plan.Plan) amounts {
+	if p.Bottle == nil {
+		return amounts{}
+	}
+	d := p.Brief.Acid.Dose
+	a := amountsOf(p.Bottle.Adds())
+	if d.Given {
+		return a.times(moles(p, brief.Amount{Mass: unit.Mass(d.Value.Mass) * unit.Mass(unit.Litre), Volume: unit.Volume(d.Value.Volume) * unit.Litre}) +
+			d.Value.Moles.MillimolesPerLitre())
+	}
+	if w := p.PrintedAcid(); w != nil {
+		if p.Mix != nil && p.Mix.Acid.Dose > 0 {
+			return a.times(p.Mix.Acid.Dose.MillimolesPerLitre())
+		}
+		return a.times(w.Amount.MillimolesPerLitre())
+	}
+	return amounts{}
+}
+
+// moles gives the mmol of acid in an amount of the bottle.
+func moles(p *plan.Plan, a brief.Amount) float64 {
+	if p.Bottle == nil {
+		return 0
+	}
+	if a.Volume > 0 {
+		return a.Volume.Litres() * p.Bottle.Molarity().MillimolesPerLitre()
+	}
+	strength := float64(p.Bottle.Strength)
+	if strength == 0 {
+		strength = 1
+	}
+	return a.Mass.Grams() * strength / p.Bottle.Reagent.MolarMass() * 1000
+}
+
+func (h *history) after(at time.Time) float64 { return at.Sub(h.start).Hours() / 24 }
+
+// readVisits turns what was done into acts on the water, and what was planted into
+// plantings.
+func (h *history) readVisits(p *plan.Plan, log bed.Log) []planting {
+	var out []planting
+	heads := 0
+	for i := range log {
+		v := visit{at: log[i].At, from: &log[i]}
+		filled := false
+		for _, done := range log[i].Done {
+			switch d := done.(type) {
+			case bed.Dumped:
+				v.acts = append(v.acts, act{kind: dumps, volume: d.Volume.Litres()})
+			case bed.Filled:
+				filled = true
+				v.acts = append(v.acts, act{kind: fills, what: h.source})
+				if !d.Water {
+					v.acts = append(v.acts, h.mixIn(h.area*h.depth))
+				}
+			case bed.AddedWater:
+				v.acts = append(v.acts, act{kind: pours, volume: d.Volume.Litres(), what: h.source, free: 0.04})
+			case bed.AddedSolution:
+				what := h.source.plus(h.planned.plus(h.source, -1), float64(d.Strength))
+				v.acts = append(v.acts, act{kind: pours, volume: d.Volume.Litres(), what: what, free: 0.04})
+			case bed.AddedProduct:
+				v.acts = append(v.acts, h.product(p, d, filled))
+			case bed.AddedAcid:
+				v.acts = append(v.acts, act{kind: dissolves, what: amountsOf(p.Bottle.Adds()).times(moles(p, d.Amount))})
+			case bed.Planted:
+				heads += d.Heads
+				out = append(out, h.plant(p, d, log[i].At))
+			case bed.Harvested:
+				heads -= d.Heads
+				cut(out, d.Heads)
+			case bed.Lost:
+				heads -= d.Heads
+				cut(out, d.Heads)
+			}
+		}
+		v.heads = max(0, heads)
+		h.visits = append(h.visits, v)
+	}
+	return out
+}
+
+// mixIn is the planned mix weighed out for a volume of water.
+func (h *history) mixIn(volume float64) act {
+	return act{kind: dissolves, what: h.planned.plus(h.source, -1).times(volume), free: 0.075}
+}
+
+// product is a dose of one product; the first fill's error is the product's own.
+func (h *history) product(p *plan.Plan, d bed.AddedProduct, filled bool) act {
+	for k, name := range h.names {
+		if name != d.Product {
+			continue
+		}
+		grams := d.Amount.Mass.Grams()
+		if d.Amount.Volume > 0 {
+			if m := p.Shelf[k]; m.Density > 0 {
+				grams = float64(m.Density) * float64(d.Amount.Volume) * 1000
+			} else {
+				s, _ := m.Spoon()
+				grams = s.Mass.Grams() * float64(d.Amount.Volume/unit.Teaspoon)
+			}
+		}
+		a := act{kind: dissolves, what: h.portion[k].times(grams), free: 0.08}
+		if filled {
+			a.by, a.free = []portion{{k, a.what}}, 0
+		}
+		return a
+	}
+	return act{kind: dissolves}
+}
+
+// cut takes heads off the oldest plantings.
+func cut(list []planting, heads int) {
+	for i := range list {
+		n := min(heads, list[i].heads)
+		list[i].heads -= n
+		heads -= n
+	}
+}
+
+const longest = 120 // days that a planting is followed
+
+// seedlingGain is by how much the logarithm of a seedling's dry mass rises with each day of its age (own
+// judgement: seven days double it).
+const seedlingGain = 0.10
+
+func (h *history) plant(p *plan.Plan, d bed.Planted, at time.Time) planting {
+	k := p.Crop
+	out := planting{at: h.after(at), set: d.Heads, heads: d.Heads, crop: k, seedling: k.Growth.Seedling.Grams()}
+	if p.Ground == nil || d.Heads <= 0 {
+		return out
+	}
+	if d.Age > 0 {
+		usual := k.Nursery.Middle().Days() + 3
+		out.seedling *= math.Exp(seedlingGain * math.Max(-15, math.Min(15, d.Age.Days()-usual)))
+	}
+	for i, f := range starts {
+		out.grown[i] = p.Ground.Grow(crop.Stand{Crop: k, Plants: crop.Density(float64(d.Heads) / p.Frame.Surface.SquareMetres()),
+			From: int(sky.DayOf(at)) - 1, Days: longest, Start: unit.Mass(out.seedling*f) * unit.Gram})
+	}
+	return out
+}
+
+// between makes the days of a span.
+func (h *history) between(p *plan.Plan, list []planting, from, to time.Time, read *bed.Readings, heads int) span {
+	s := span{days: to.Sub(from).Hours() / 24, heads: heads}
+	n := max(1, int(math.Ceil(s.days-0.01)))
+	step := s.days / float64(n)
+	for i := range n {
+		mid := from.Add(time.Duration((float64(i) + 0.5) * step * 24 * float64(time.Hour)))
+		a, b := h.after(from)+float64(i)*step, h.after(from)+float64(i+1)*step
+		d := day{days: step}
+		if p.Ground != nil {
+			w := p.Ground.Daily(sky.DayOf(mid))
+			for z := range sizes {
+				for x := range list {
+					q := &list[x]
+					d.grows[z] += float64(q.heads) * math.Max(0, q.dry(z, b)-q.dry(z, math.Max(a, q.at)))
+					d.leaf[z] += q.leaf(z, (a+b)/2)
+				}
+			}
+			leaves, open := p.Ground.Takes(p.Crop, w.ET0, 1)
+			d.drinks, d.dries = leaves.Litres()*step, open.Litres()*step
+			d.warmth = w.Solution.Celsius()
+			s.rain.usual += w.Rain.Millimetres() * h.area * step
+		} else {
+			d.warmth = 20
+		}
+		s.steps = append(s.steps, d)
+	}
+	if read.Rain.Given {
+		s.rain.noted, s.rain.litres = true, read.Rain.Value.Millimetres()*h.area
+	}
+	return s
+}

@@ -1,0 +1,229 @@
+package tend
+
+import "math"
+
+// water is a vessel's water and what is dissolved in it.
+type water struct {
+	volume float64 // L
+	in     amounts // mmol in all of it; inert in meq
+}
+
+func (w *water) litre() amounts { return w.in.times(1 / math.Max(1e-6, w.volume)) }
+
+// ledger counts where everything went that ever was in the bed: what came in is what
+// is in the bed with all of these.
+type ledger struct {
+	came, eaten, leaked, spilled, dumped, settled, aired amounts
+	drunk, dried, rained, spill, leak, thrown, poured    float64 // L
+	grown                                                float64 // g dry, all plants
+}
+
+// pour adds a volume of solution of a strength (mmol/L).
+func (w *water) pour(l *ledger, volume float64, strength amounts) {
+	w.volume += volume
+	w.in = w.in.plus(strength, volume)
+	l.came = l.came.plus(strength, volume)
+	l.poured += volume
+}
+
+// add dissolves something dry.
+func (w *water) add(l *ledger, what amounts) {
+	w.in = w.in.plus(what, 1)
+	l.came = l.came.plus(what, 1)
+}
+
+// draw takes out mixed solution.
+func (w *water) draw(volume float64) (taken amounts, drawn float64) {
+	if volume <= 0 || w.volume <= 0 {
+		return amounts{}, 0
+	}
+	drawn = math.Min(volume, w.volume)
+	taken = w.in.times(drawn / w.volume)
+	w.volume -= drawn
+	w.in = w.in.plus(taken, -1)
+	return taken, drawn
+}
+
+func (w *water) dump(l *ledger, volume float64) {
+	taken, drawn := w.draw(volume)
+	l.dumped = l.dumped.plus(taken, 1)
+	l.thrown += drawn
+}
+
+// spill lets run off what stands over the sill.
+func (w *water) spill(l *ledger, brim float64) {
+	taken, drawn := w.draw(w.volume - brim)
+	l.spilled = l.spilled.plus(taken, 1)
+	l.spill += drawn
+}
+
+// habits are how one bed and its plants behave: the slow unknowns.
+type habits struct {
+	thirst  float64 // factor on what plants and air take
+	trend   float64 // its log change a week, about the middle of the log
+	growth  float64
+	size    float64 // log of the seedlings' size over the usual
+	content amounts // mmol taken up for each gram of dry mass; of calcium half, the rest goes with the water drunk
+	lime    float64 // factor on that rest
+	urea    float64 // a day, at 22 °C, once it has begun
+	lag     float64 // days from the filling until it has
+	nitrify float64 // a day, the same
+	begins  float64
+	settle  float64 // share of phosphate a day and pH unit above settleFrom
+	co2     float64 // pressure in the solution, atm
+	breathe float64 // a day, towards it
+}
+
+// Uptake of what plants do not ask for (reference tables of uptake: judgement from closed
+// crops) and of calcium with the water they drink.
+const (
+	passiveSodium   = 0.15
+	passiveChloride = 0.35
+	passiveCalcium  = 0.18
+	ureaShare       = 0.02 // of nitrogen taken up as urea while there is some
+	settleFrom      = 6.9  // pH above which calcium phosphate falls out
+	mostOfIt        = 0.5  // of an ion that plants take in a step
+	citrateHalf     = 4.0  // days in which half of it is eaten, at 22 °C
+	doubling        = 10.0 // °C in which rates of life double
+)
+
+// half gives the strength (mmol/L) at which uptake is half of what plants ask for.
+var half = amounts{nitrate: 0.05, phosphate: 0.006, potassium: 0.03, calcium: 0.1, magnesium: 0.02, sulfate: 0.02}
+
+// day is the weather and growth of a step.
+type day struct {
+	days    float64
+	drinks  float64        // L that leaves take, by the model: in a history under full leaf, in a step what there is
+	dries   float64        // L that the open water loses
+	rain    float64        // L on the frame
+	leak    float64        // L
+	grows   [sizes]float64 // g dry of all plants, by the model, from each size of seedling
+	leaf    [sizes]float64 // leaf over the bed
+	gains   float64        // g dry, of the size that there is
+	warmth  float64        // °C of the solution
+	since   float64        // days since the last filling, at the middle of the step
+	passing float64        // weeks from the middle of the log
+}
+
+// between takes a figure that is known for each size of seedling for one that lies between.
+func sized(of *[sizes]float64, size float64) float64 {
+	if of[1] <= 0 || of[0] <= 0 || of[2] <= 0 {
+		return of[1]
+	}
+	x := math.Max(-3, math.Min(3, size/math.Log(startStep)))
+	up, down := math.Log(of[2]/of[1]), math.Log(of[1]/of[0])
+	bend := (up - down) / 2
+	if math.Abs(x) > 1 { // straight on
+		bend /= math.Abs(x)
+	}
+	return of[1] * math.Exp((up+down)/2*x+bend*x*x)
+}
+
+// lively gives a day the growth and thirst of the plants that a bed has.
+func (d *day) lively(b *habits) {
+	d.gains = sized(&d.grows, b.size) * b.growth
+	leaf := sized(&d.leaf, b.size) * math.Pow(b.growth, 0.8)
+	d.drinks *= 1 - math.Exp(-leaf)
+}
+
+// step lives through part of a day. h is the activity of H+ at its beginning, taken
+// and given.
+func (w *water) step(l *ledger, d day, b *habits, brim float64, n *near, h float64) float64 {
+	if w.volume < 1 {
+		return h
+	}
+	c := w.litre()
+	warm := math.Exp2((d.warmth - 22) / doubling)
+	thirst := b.thirst * math.Exp(b.trend*d.passing)
+	drinks, dries := math.Min(d.drinks*thirst, 0.3*w.volume), math.Min(d.dries*thirst, 0.2*w.volume)
+	w.feed(l, d.gains, drinks, b, &c)
+	w.turn(d, b, warm, -math.Log10(h))
+	w.settleOut(l, d, b, warm, -math.Log10(h))
+	w.volume -= drinks + dries
+	l.drunk += drinks
+	l.dried += dries
+	if d.leak > 0 {
+		taken, drawn := w.draw(d.leak)
+		l.leaked = l.leaked.plus(taken, 1)
+		l.leak += drawn
+	}
+	if d.rain > 0 {
+		w.volume += d.rain
+		l.rained += d.rain
+		w.spill(l, brim)
+	}
+	// carbon goes towards what the roots' breath holds
+	c = w.litre()
+	held, open := n.held(&c, h, b.co2)
+	share := math.Exp(-b.breathe * d.days)
+	carbonNow := (held + (c[carbon]-held)*share) * w.volume
+	l.aired[carbon] += w.in[carbon] - carbonNow
+	w.in[carbon] = carbonNow
+	if c[carbon] <= 0 {
+		return open
+	}
+	c[carbon] = carbonNow / w.volume
+	return n.hydrogen(&c, open, -1)
+}
+
+// feed takes out what plants eat while they grow so much and drink so much.
+func (w *water) feed(l *ledger, grown, drinks float64, b *habits, c *amounts) {
+	l.grown += grown
+	take := func(i ion, asked float64) float64 {
+		got := math.Max(0, math.Min(asked, mostOfIt*w.in[i]))
+		w.in[i] -= got
+		l.eaten[i] += got
+		return got
+	}
+	met := func(i ion) float64 { return c[i] / (c[i] + half[i]) }
+	asked := b.content[nitrate] * grown
+	if c[urea] > 0.05 {
+		asked -= take(urea, ureaShare*asked)
+	}
+	if n := c[nitrate] + c[ammonium]; n > 0 {
+		asked *= n / (n + half[nitrate])
+		reduced := 3 * c[ammonium] / (c[nitrate] + 3*c[ammonium])
+		got := take(ammonium, asked*reduced)
+		take(nitrate, asked-got)
+	}
+	for _, i := range [...]ion{phosphate, potassium, magnesium, sulfate} {
+		take(i, b.content[i]*grown*met(i))
+	}
+	take(calcium, b.content[calcium]*grown*met(calcium)+passiveCalcium*b.lime*c[calcium]*drinks)
+	take(sodium, passiveSodium*c[sodium]*drinks)
+	take(chloride, passiveChloride*c[chloride]*drinks)
+}
+
+// turn lets urea become ammonium, ammonium nitrate, and citrate carbon dioxide.
+func (w *water) turn(d day, b *habits, warm, pH float64) {
+	ramp := func(begins float64) float64 { return math.Max(0, math.Min(1, (d.since-begins)/3+0.5)) }
+	if w.in[urea] > 0 {
+		x := w.in[urea] * (1 - math.Exp(-b.urea*warm*ramp(b.lag)*d.days))
+		w.in[urea] -= x
+		w.in[ammonium] += x
+		w.in[carbon] += x / 2
+	}
+	if w.in[ammonium] > 0 {
+		sour := math.Max(0, math.Min(1, (pH-5)/1.4))
+		x := w.in[ammonium] * (1 - math.Exp(-b.nitrify*warm*sour*ramp(b.begins)*d.days))
+		w.in[ammonium] -= x
+		w.in[nitrate] += x
+	}
+	if w.in[citrate] > 0 {
+		x := w.in[citrate] * (1 - math.Exp2(-warm*d.days/citrateHalf))
+		w.in[citrate] -= x
+		w.in[carbon] += 6 * x
+	}
+}
+
+// settleOut lets calcium phosphate fall out of a solution that is not sour.
+func (w *water) settleOut(l *ledger, d day, b *habits, warm, pH float64) {
+	if pH <= settleFrom || w.in[calcium] <= 0 {
+		return
+	}
+	x := math.Min(w.in[phosphate]*(1-math.Exp(-b.settle*(pH-settleFrom)*warm*d.days)), mostOfIt*w.in[calcium])
+	for _, i := range [...]ion{phosphate, calcium} {
+		w.in[i] -= x
+		l.settled[i] += x
+	}
+}

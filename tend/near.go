@@ -1,0 +1,169 @@
+package tend
+
+import (
+	"math"
+
+	"raftwright/chem"
+	"raftwright/unit"
+)
+
+// near is the chemistry room's answer for one solution, made quick for others like
+// it: the shares of its acids and bases as conditional constants (with its ion pairs and
+// activities), and how each ion raises the conductivity. It is exact at its own
+// solution; 30 % more or less of all salt costs it 2 to 4 % of EC and 0.02 of pH.
+type near struct {
+	k1, k2, p1, p2, p3, n, c1, c2, c3, w float64 // times the activity of H+; mmol/L where a concentration is left
+	gamma                                float64 // of H+
+	henry                                float64 // mmol/L an atm of CO2
+	at                                   amounts
+	ec                                   float64 // mS/cm there
+	slope                                amounts // mS/cm per mmol/L
+}
+
+// standard is the temperature to which meters refer EC.
+const standard = unit.Temperature(25)
+
+// nearTo solves a litre of solution with the chemistry room.
+func nearTo(k *chem.Equilibria, a amounts) (near, chem.Solution, error) {
+	c := a.composition()
+	s, err := k.Closed(c)
+	if err != nil {
+		return near{}, s, err
+	}
+	n := near{at: a, ec: s.Conductivity.MillisiemensPerCentimetre(), henry: k.Henry() * 1000}
+	full := c // what shares are read from needs a trace of every family
+	full.P = max(full.P, 1e-4)
+	full.NH4 = max(full.NH4, 1e-4)
+	full.Citrate = max(full.Citrate, 1e-4)
+	full.TIC = max(full.TIC, 1e-3)
+	f, err := k.AtPH(full, 6.5)
+	if err != nil {
+		return near{}, s, err
+	}
+	sum := func(list ...chem.Species) float64 {
+		t := 0.0
+		for _, x := range list {
+			t += f.Molality(x)
+		}
+		return math.Max(t, 1e-30)
+	}
+	h := math.Pow(10, -f.PH)
+	co2 := sum(chem.FreeCO2)
+	hco3 := sum(chem.FreeHCO3, chem.PairCaHCO3, chem.PairMgHCO3, chem.PairNaHCO3)
+	co3 := sum(chem.FreeCO3, chem.PairCaCO3, chem.PairMgCO3)
+	h2po4 := sum(chem.FreeH2PO4, chem.PairCaH2PO4, chem.PairMgH2PO4)
+	hpo4 := sum(chem.FreeHPO4, chem.PairCaHPO4, chem.PairMgHPO4, chem.PairNaHPO4, chem.PairKHPO4)
+	po4 := sum(chem.FreePO4, chem.PairCaPO4, chem.PairMgPO4)
+	h2c := sum(chem.FreeH2Citrate, chem.PairCaH2Citrate)
+	hc := sum(chem.FreeHCitrate, chem.PairCaHCitrate, chem.PairNaHCitrate)
+	cit := sum(chem.FreeCitrate, chem.PairCaCitrate, chem.PairMgCitrate, chem.PairNaCitrate, chem.PairKCitrate)
+	n.k1, n.k2 = h*hco3/co2, h*co3/hco3
+	n.p1, n.p2, n.p3 = h*h2po4/sum(chem.FreeH3PO4), h*hpo4/h2po4, h*po4/hpo4
+	n.c1, n.c2, n.c3 = h*h2c/sum(chem.FreeH3Citrate), h*hc/h2c, h*cit/hc
+	n.n = h * sum(chem.FreeNH3) / sum(chem.FreeNH4, chem.PairNH4SO4)
+	n.w = h * sum(chem.FreeOH, chem.PairCaOH, chem.PairMgOH) * 1000
+	n.gamma = h / f.Molality(chem.FreeH)
+	return n, s, nil
+}
+
+// slopes finds how each ion raises EC, at a pH.
+func (n *near) slopes(k *chem.Equilibria, pH float64) error {
+	base := n.ec
+	for i := range ions {
+		if i == urea || i == inert {
+			continue
+		}
+		step := math.Max(0.02, 0.02*n.at[i])
+		a := n.at
+		a[i] += step
+		t, err := k.AtPH(a.composition(), pH)
+		if err != nil {
+			return err
+		}
+		n.slope[i] = (t.Conductivity.MillisiemensPerCentimetre() - base) / step
+	}
+	return nil
+}
+
+// conducts gives the EC of a litre like the solution, mS/cm at 25 °C.
+func (n *near) conducts(a *amounts) float64 {
+	ec := n.ec
+	for i := range ions {
+		ec += n.slope[i] * (a[i] - n.at[i])
+	}
+	return math.Max(0.01, ec)
+}
+
+// charge gives what is left over of the charge balance at an H+ activity, with a carbon
+// that is closed (open < 0) or in balance with a CO2 pressure, and how that changes with
+// the logarithm of the activity.
+func (n *near) charge(a *amounts, strong, h, open float64) (f, slope float64) {
+	free, oh := h/n.gamma*1000, n.w/h
+	nh3 := a[ammonium] * n.n / (h + n.n)
+	f, slope = strong-nh3+free-oh, nh3*h/(h+n.n)+free+oh
+	// three steps of phosphoric and citric acid: moments of the mean charge
+	three := func(total, k1, k2, k3 float64) {
+		x := k1 / h
+		y := x * k2 / h
+		z := y * k3 / h
+		d := 1 + x + y + z
+		mean := (x + 2*y + 3*z) / d
+		f -= total * mean
+		slope += total * ((x+4*y+9*z)/d - mean*mean)
+	}
+	three(a[phosphate], n.p1, n.p2, n.p3)
+	if a[citrate] > 0 {
+		three(a[citrate], n.c1, n.c2, n.c3)
+	}
+	r, q := n.k1/h, n.k2/h
+	if open >= 0 {
+		co2 := open * n.henry
+		f -= co2 * r * (1 + 2*q)
+		slope += co2 * r * (1 + 4*q)
+		return f, slope
+	}
+	d := 1 + r*(1+q)
+	mean := r * (1 + 2*q) / d
+	f -= a[carbon] * mean
+	slope += a[carbon] * (r*(1+4*q)/d - mean*mean)
+	return f, slope
+}
+
+// Bounds of the H+ activity, and how near its logarithm is solved to.
+const (
+	lowestH, highestH = 1e-11, 1e-2
+	nearEnough        = 1e-6
+)
+
+// hydrogen solves the balance for the activity of H+, by Newton's steps on its logarithm, held in a
+// bracket. guess is an activity to begin with.
+func (n *near) hydrogen(a *amounts, guess, open float64) float64 {
+	lo, hi := lowestH, highestH
+	strong := a.strong()
+	h := math.Max(lo, math.Min(hi, guess))
+	for range 60 {
+		f, slope := n.charge(a, strong, h, open)
+		if f > 0 { // too much charge: less H+
+			hi = h
+		} else {
+			lo = h
+		}
+		step := -f / slope
+		next := h * math.Exp(math.Max(-3, math.Min(3, step)))
+		if math.Abs(step) < nearEnough {
+			return next
+		}
+		if next <= lo || next >= hi {
+			next = math.Sqrt(lo * hi)
+		}
+		h = next
+	}
+	return h
+}
+
+// held gives the carbon (mmol/L) that a litre has in balance with a CO2 pressure.
+func (n *near) held(a *amounts, h, pressure float64) (carbon, open float64) {
+	open = n.hydrogen(a, h, pressure)
+	r := n.k1 / open
+	return pressure * n.henry * (1 + r*(1+n.k2/open)), open
+}

@@ -1,0 +1,289 @@
+package tend
+
+import "math"
+
+// unknown is one thing that nobody measured: how far it may be off (one standard
+// deviation, of its logarithm where it is a factor), and the span from which on it counts.
+type unknown struct {
+	kind  unknownKind
+	index int
+	sd    float64
+	from  int
+}
+
+type unknownKind int
+
+const (
+	unGrowth unknownKind = iota
+	unThirst
+	unTrend
+	unArea
+	unDatum
+	unGain
+	unBias
+	unLevel
+	unDose
+	unAct
+	unTissue
+	unUrea
+	unNitrify
+	unSettle
+	unCarbon
+	unBreath
+	unSource
+	unAir
+	unRain
+	unLeak
+	unFirst
+	unBrim
+	unSize
+)
+
+// How far the unknowns may be off (judgement of the reference methods, section 9, from
+// tissue tables, meter leaflets and lumber; the same for every bed).
+const (
+	sdGrowth  = 0.30
+	sdThirst  = 0.30
+	sdSize    = 0.60 // of seedlings: their age and light
+	sdTrend   = 0.22 // a week
+	sdArea    = 0.02
+	sdDatum   = 3.0 // mm
+	sdLevel   = 4.0 // mm
+	sdUrea    = 0.5
+	sdNitrify = 0.7
+	sdSettle  = 0.6
+	sdCarbon  = 0.45
+	sdBreath  = 0.35
+	sdTested  = 0.03
+	sdGuessed = 0.25
+	sdAir     = 0.16 // of a day, once the bed's thirst is known
+	sdGauge   = 0.10 // of rain that was written
+	sdModelEC = 0.015
+	sdWrong   = 0.45 // of a first dose that is not what was written
+	sdBrim    = 4.0  // mm, of the sill: the saw's cut, and the bed out of level
+)
+
+// Start values (reference methods, sections 2 and 5: judgement).
+const (
+	usualUrea    = 0.19
+	usualLag     = 6.0
+	usualNitrify = 0.07
+	usualBegins  = 9.0
+	usualSettle  = 0.05
+	usualCarbon  = 3 * 420e-6
+	usualBreath  = 0.7
+)
+
+var sdTissue = map[ion]float64{nitrate: 0.09, phosphate: 0.18, potassium: 0.15, calcium: 0.18, magnesium: 0.18, sulfate: 0.18}
+
+// pens is how far the grower's instruments may be off.
+type pens struct {
+	ecGain, ecNoise, ecStep float64 // of the logarithm, of the logarithm, mS/cm
+	phBias, phNoise, phStep float64
+	rule, ruleStep          float64 // mm
+}
+
+// supposal is one reading of a log: that the bed leaks from a moment on, that the first
+// dose was not what was written, or neither.
+type supposal struct {
+	leakFrom float64 // days from the start; < 0: no leak
+	wrong    int     // the first dose of this product, allProducts, or noProduct
+}
+
+// Which dose was wrong.
+const (
+	noProduct   = -1
+	allProducts = -2
+)
+
+// unknowns lists what a log leaves open.
+func (h *history) unknowns(p pens, s supposal, reads readings) []unknown {
+	u := []unknown{{kind: unGrowth, sd: sdGrowth}, {kind: unThirst, sd: sdThirst}, {kind: unSize, sd: sdSize}, {kind: unTrend, sd: sdTrend}, {kind: unArea, sd: sdArea},
+		{kind: unDatum, sd: sdDatum, from: math.MaxInt32}, {kind: unLevel, sd: sdLevel}}
+	if reads.ec {
+		u = append(u, unknown{kind: unGain, sd: math.Hypot(p.ecGain, sdModelEC), from: math.MaxInt32})
+	}
+	if reads.ph {
+		u = append(u, unknown{kind: unBias, sd: p.phBias, from: math.MaxInt32}, unknown{kind: unCarbon, sd: sdCarbon}, unknown{kind: unBreath, sd: sdBreath})
+	}
+	source := sdTested
+	if h.guessed {
+		source = sdGuessed
+	}
+	u = append(u, unknown{kind: unSource, sd: source})
+	if s.wrong != noProduct {
+		u = append(u, unknown{kind: unFirst, sd: sdWrong})
+	}
+	if h.rains() {
+		u = append(u, unknown{kind: unBrim, sd: sdBrim})
+	}
+	used := map[int]bool{}
+	n := 0
+	for i, v := range h.visits {
+		for _, a := range v.acts {
+			for _, b := range a.by {
+				if !used[b.product] {
+					used[b.product] = true
+					u = append(u, unknown{kind: unDose, index: b.product, sd: h.spread[b.product], from: i})
+				}
+			}
+			if a.free > 0 {
+				u = append(u, unknown{kind: unAct, index: n, sd: a.free, from: i})
+			}
+			n++
+		}
+	}
+	for i := range ions {
+		if sd := sdTissue[i]; sd > 0 {
+			u = append(u, unknown{kind: unTissue, index: int(i), sd: sd})
+		}
+	}
+	if h.hasUrea() {
+		u = append(u, unknown{kind: unUrea, sd: sdUrea})
+	}
+	u = append(u, unknown{kind: unNitrify, sd: sdNitrify})
+	if reads.ph {
+		u = append(u, unknown{kind: unSettle, sd: sdSettle})
+	}
+	for i, s := range h.spans {
+		if i == 0 {
+			continue
+		}
+		u = append(u, unknown{kind: unAir, index: i, sd: sdAir / math.Sqrt(math.Max(0.25, s.days)), from: i})
+		switch {
+		case s.rain.noted && s.rain.litres > 0:
+			u = append(u, unknown{kind: unRain, index: i, sd: sdGauge, from: i})
+		case !s.rain.noted && s.rain.usual > 0:
+			u = append(u, unknown{kind: unRain, index: i, sd: sdUnnoted, from: i})
+		}
+	}
+	if s.leakFrom >= 0 {
+		u = append(u, unknown{kind: unLeak, sd: 1, from: h.spanOf(s.leakFrom)})
+	}
+	return u
+}
+
+// rains says whether rain may fall into the bed.
+func (h *history) rains() bool {
+	for _, s := range h.spans {
+		if s.rain.litres > 0 || s.rain.usual > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// sdUnnoted is the log spread of rain that nobody wrote down: as wide as its mean.
+const sdUnnoted = 0.83
+
+// readings says what kinds of readings a log has.
+type readings struct{ ec, ph bool }
+
+func (h *history) hasUrea() bool {
+	for _, v := range h.visits {
+		for _, a := range v.acts {
+			if a.what[urea] > 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (h *history) spanOf(at float64) int {
+	for i, v := range h.visits {
+		if h.after(v.at) > at {
+			return i
+		}
+	}
+	return len(h.visits)
+}
+
+// usualLeak is the leak that a supposal begins with, and its spread: L a day.
+const usualLeak, sdLeak = 6.0, 4.0
+
+// setting is all unknowns given values: what a run of the bed needs.
+type setting struct {
+	habits
+	area, datum, gain, bias, level float64
+	source                         float64
+	dose                           map[int]float64
+	act                            map[int]float64
+	air, rain                      []float64
+	leak, leakFrom                 float64
+	first                          float64
+	wrong                          int
+	brim                           float64 // mm
+}
+
+// set gives values to the unknowns: x is each in standard deviations.
+func (h *history) set(list []unknown, x []float64, s supposal, at *setting) {
+	*at = setting{area: 1, source: 1, dose: at.dose, act: at.act, air: at.air, rain: at.rain, leakFrom: s.leakFrom, first: 1, wrong: s.wrong}
+	if at.dose == nil {
+		at.dose, at.act = map[int]float64{}, map[int]float64{}
+		at.air, at.rain = make([]float64, len(h.spans)), make([]float64, len(h.spans))
+	}
+	for i := range at.air {
+		at.air[i], at.rain[i] = 1, 1
+	}
+	at.habits = habits{thirst: 1, growth: 1, content: h.crop.content, lime: 1, urea: usualUrea, lag: usualLag, nitrify: usualNitrify, begins: usualBegins,
+		settle: usualSettle, co2: usualCarbon, breathe: usualBreath}
+	for k, u := range list {
+		v := x[k] * u.sd
+		factor := math.Exp(v)
+		switch u.kind {
+		case unGrowth:
+			at.growth = factor
+		case unSize:
+			at.size = v
+		case unThirst:
+			at.thirst = factor
+		case unTrend:
+			at.trend = v
+		case unArea:
+			at.area = factor
+		case unDatum:
+			at.datum = v
+		case unGain:
+			at.gain = v
+		case unBias:
+			at.bias = v
+		case unLevel:
+			at.level = v
+		case unDose:
+			at.dose[u.index] = factor
+		case unAct:
+			at.act[u.index] = factor
+		case unTissue:
+			at.content[u.index] *= factor
+			if ion(u.index) == calcium {
+				at.lime = factor
+			}
+		case unUrea:
+			at.urea *= factor
+		case unNitrify:
+			at.nitrify *= factor
+		case unSettle:
+			at.settle *= factor
+		case unCarbon:
+			at.co2 *= factor
+		case unBreath:
+			at.breathe *= factor
+		case unSource:
+			at.source = factor
+		case unAir:
+			at.air[u.index] = factor
+		case unRain:
+			if u.sd == sdUnnoted {
+				factor *= math.Exp(-sdUnnoted * sdUnnoted / 2)
+			}
+			at.rain[u.index] = factor
+		case unLeak:
+			at.leak = math.Max(0, usualLeak+sdLeak*x[k])
+		case unBrim:
+			at.brim = v
+		case unFirst:
+			at.first = factor
+		}
+	}
+}
