@@ -91,6 +91,9 @@ type estimate struct {
 	shares  []float64
 }
 
+// leastOnset is the shortest time between two visits in which a leak is looked for to begin, days.
+const leastOnset = 0.25
+
 // unlikely is the hint below which a supposal is not looked into.
 const unlikely = -5.0
 
@@ -131,6 +134,9 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 		return nil, err
 	}
 	for i := 1; i < len(h.visits); i++ {
+		if h.spans[i].days < leastOnset {
+			continue
+		}
 		at := (h.after(h.visits[i-1].at) + h.after(h.visits[i].at)) / 2
 		s, prior := supposal{at, noProduct}, priorLeak*(1-priorWrong)/float64(len(h.visits)-1)
 		if a.hint(h, s)+math.Log(prior) < unlikely {
@@ -169,10 +175,8 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	}
 	for i := range e.shares {
 		e.shares[i] /= sum
-		if e.best == nil || e.shares[i] > e.shares[bestOf(e.shares[:i])] {
-			e.best = e.stories[i]
-		}
 	}
+	e.best = e.stories[bestOf(e.shares)]
 	return e, nil
 }
 
@@ -184,14 +188,4 @@ func bestOf(x []float64) int {
 		}
 	}
 	return b
-}
-
-// leak gives how likely the bed leaks.
-func (e *estimate) leak() (share float64) {
-	for i, f := range e.stories {
-		if f.leakFrom >= 0 {
-			share += e.shares[i]
-		}
-	}
-	return share
 }

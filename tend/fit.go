@@ -71,6 +71,7 @@ type fitted struct {
 	spread   [][]float64
 	jac      [][]float64 // of each reading, by unknown
 	runs     []run       // the log with each unknown a little off
+	root     [][]float64 // of spread; nil until it is needed
 }
 
 // annealed widens the readings in the first passes of a late start, so that none is set aside
@@ -346,7 +347,7 @@ func (f *fitted) hint(h *history, s supposal) float64 {
 	}
 	info = math.Max(0, info)
 	g := score + mean
-	return (g*g/(1+info)-mean*mean-math.Log(1+info)) / 2
+	return (g*g/(1+info) - mean*mean - math.Log(1+info)) / 2
 }
 
 // setAside is how much wider a reading counts in a hint that was set aside: a supposal may

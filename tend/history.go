@@ -30,6 +30,9 @@ type history struct {
 	spans   []span // spans[i] ends at visits[i]
 	crop    uptake
 	start   time.Time
+
+	plan      *plan.Plan
+	plantings []planting
 }
 
 // visit is one time that somebody was there, in sums.
@@ -153,10 +156,10 @@ func (p *planting) leaf(size int, at float64) float64 {
 	return -math.Log(1-cover) * float64(p.heads) / float64(p.set)
 }
 
-// newHistory makes a log ready. until is the moment for which it is wanted, and how many
-// days on the forecast may go.
-func newHistory(p *plan.Plan, log bed.Log) *history {
-	h := &history{area: p.Frame.Surface.SquareMetres(), depth: p.Depth().Millimetres(), crop: uptakeOf(p.Crop.ID)}
+// newHistory makes a log ready. The moment for which it is wanted stands at its end as a visit at which
+// nothing was read or done; what is written for later is left out.
+func newHistory(p *plan.Plan, log bed.Log, now time.Time) *history {
+	h := &history{plan: p, area: p.Frame.Surface.SquareMetres(), depth: p.Depth().Millimetres(), crop: uptakeOf(p.Crop.ID)}
 	h.area = p.Frame.Volume.Litres() / h.depth // L in a mm
 	h.brim = p.Frame.Brim.Millimetres()
 	if n := p.Frame.Notch; n.Possible {
@@ -166,10 +169,18 @@ func newHistory(p *plan.Plan, log bed.Log) *history {
 	h.guessed = p.Water.Guess()
 	h.takeShelf(p)
 	h.start = log[0].At
-	plantings := h.readVisits(p, log)
+	for len(log) > 1 && log[len(log)-1].At.After(now) {
+		log = log[:len(log)-1]
+	}
+	h.plantings = h.readVisits(p, log)
+	last := &h.visits[len(h.visits)-1]
+	if now.Before(last.at) {
+		now = last.at
+	}
+	h.visits = append(h.visits, visit{at: now, from: &bed.Visit{At: now}, heads: last.heads})
 	for i := range h.visits {
 		if i > 0 {
-			h.spans = append(h.spans, h.between(p, plantings, h.visits[i-1].at, h.visits[i].at, &h.visits[i].from.Read, h.visits[i-1].heads))
+			h.spans = append(h.spans, h.between(h.visits[i-1].at, h.visits[i].at, &h.visits[i].from.Read, h.visits[i-1].heads))
 		} else {
 			h.spans = append(h.spans, span{})
 		}
@@ -347,9 +358,16 @@ func (h *history) plant(p *plan.Plan, d bed.Planted, at time.Time) planting {
 	return out
 }
 
+// Rain that nobody wrote down: its mean is a share of the month's and some mm more (reference methods, section 8).
+const unnotedShare, unnotedMore = 0.6, 1.8
+
 // between makes the days of a span.
-func (h *history) between(p *plan.Plan, list []planting, from, to time.Time, read *bed.Readings, heads int) span {
+func (h *history) between(from, to time.Time, read *bed.Readings, heads int) span {
+	p, list := h.plan, h.plantings
 	s := span{days: to.Sub(from).Hours() / 24, heads: heads}
+	if s.days <= 0 {
+		return s
+	}
 	n := max(1, int(math.Ceil(s.days-0.01)))
 	step := s.days / float64(n)
 	for i := range n {
@@ -373,6 +391,9 @@ func (h *history) between(p *plan.Plan, list []planting, from, to time.Time, rea
 			d.warmth = 20
 		}
 		s.steps = append(s.steps, d)
+	}
+	if s.rain.usual > 0 { // more than the mean falls between two visits whose rain nobody wrote, if any
+		s.rain.usual = unnotedShare*s.rain.usual + unnotedMore*h.area
 	}
 	if read.Rain.Given {
 		s.rain.noted, s.rain.litres = true, read.Rain.Value.Millimetres()*h.area

@@ -18,7 +18,6 @@ type moment struct {
 type run struct {
 	moments []moment
 	ledger  ledger
-	err     error
 }
 
 // live runs the log with a setting. near is the chemistry for each span.

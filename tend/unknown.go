@@ -146,7 +146,7 @@ func (h *history) unknowns(p pens, s supposal, reads readings) []unknown {
 		u = append(u, unknown{kind: unSettle, sd: sdSettle})
 	}
 	for i, s := range h.spans {
-		if i == 0 {
+		if i == 0 || s.days <= 0 {
 			continue
 		}
 		u = append(u, unknown{kind: unAir, index: i, sd: sdAir / math.Sqrt(math.Max(0.25, s.days)), from: i})
