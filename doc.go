@@ -19,6 +19,7 @@
 //	what the grower said     brief     one document, each text with its place; read, changed, written
 //	what happened            bed       the visits: what was read, then what was done
 //	the plan                 plan      Make(brief, book): the only place where trades meet
+//	what it holds, and now  tend      the bed from plan and log: its ions, its leaks, how sure
 //	what a command answers   answer    the plan as the JSON documents of the contract
 //	paper                    draw      drawings as a list of lines, text and dimensions
 //	                         page      a document of headings, tables, figures, tick boxes
