@@ -31,7 +31,7 @@ func (w writer) faceRaft() []page.Block {
 		var beside []page.Block
 		if i == 0 {
 			pot := w.potFigure()
-			pot.Height = 105
+			pot.Height = 105 * w.grow()
 			pot.Drawing.Add(draw.Tag{Tip: draw.At(-0.4*r.Job.Hole, r.Job.Thickness-r.Float.Draft-0.3*r.Job.Pot.Height), Text: potLetter, Toward: 160, Size: 10 * w.grow()})
 			pot.Caption += " " + w.text("face.raft.plug", nil)
 			beside = []page.Block{steps(l), w.hookGauge(), pot}
@@ -248,11 +248,15 @@ func (w writer) faceCard() []page.Block {
 	}
 	left = append(left, w.heading("face.card.warmth"), w.warmthTable(), w.para("packet.card.strip", nil))
 	call := []page.Block{w.para("face.card.call", nil), page.Fields{Lines: [][]page.Field{{{Label: w.say("face.card.emergency", nil)}, {Label: w.say("face.card.poison", nil)}}}}}
-	if len(w.strips()) > 1 {
-		return slices.Concat(left, call, []page.Block{w.stripFigure()})
+	n := len(w.strips())
+	if n > mostBeside || w.large { // on a face of its own, to be cut out
+		return slices.Concat(left, call, []page.Block{page.PageBreak{}, w.stripFigure()})
 	}
-	return append([]page.Block{page.Beside{Columns: [][]page.Block{left, {w.stripFigure()}}, Weights: []float64{8, 3}}}, call...)
+	return append([]page.Block{page.Beside{Columns: [][]page.Block{left, {w.stripFigure()}}, Weights: []float64{float64(11 - 2*n), float64(1 + 2*n)}}}, call...)
 }
+
+// mostBeside is how many pieces of the dipstick stand beside what else the card tells.
+const mostBeside = 2
 
 // bandTable is the table of the good ranges.
 func (w writer) bandTable() page.Table {
@@ -355,7 +359,7 @@ func (w writer) halves() page.Block {
 		var columns [][]page.Block
 		for _, half := range [][]page.Row{rows[:(n+1)/2], rows[(n+1)/2 : n]} {
 			t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.calendar.col.week", "packet.calendar.col.sow", "packet.calendar.col.move", "packet.calendar.col.cut"), Rows: half}
-			t.Weigh(0.82, 1, 1.4, 0.98)
+			t.Weigh(0, 1, 1.4, 1) // a week stays on its line
 			columns = append(columns, []page.Block{t})
 		}
 		faces, rows = append(faces, page.Beside{Columns: columns}), rows[n:]

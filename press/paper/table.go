@@ -2,6 +2,7 @@ package paper
 
 import (
 	"slices"
+	"unicode/utf8"
 
 	"raftwright/page"
 	"raftwright/press/paper/pdf"
@@ -94,17 +95,10 @@ func (s *setter) listed(t page.Table, width float64) []strip {
 		}
 		list.Marks = "None"
 		in := list.Add("LI").Add("LBody")
-		var row []strip
-		for i, c := range r.Cells[:min(len(r.Cells), len(t.Columns))] {
-			switch {
-			case c == "":
-			case len(row) == 0:
-				row = set(in.Add("P"), c, true, 0, 0.5*size)
-			case t.Columns[i].Title != "":
-				row = append(row, set(in.Add("P"), t.Columns[i].Title+": "+c, r.Strong, 1.2*size, 0.1*size)...)
-			default:
-				row = append(row, set(in.Add("P"), c, r.Strong, 1.2*size, 0.1*size)...)
-			}
+		name, rest := inWords(t, r)
+		row := set(in.Add("P"), name, true, 0, 0.5*size)
+		for _, c := range rest {
+			row = append(row, set(in.Add("P"), c, r.Strong, 1.2*size, 0.1*size)...)
 		}
 		out = append(out, together(row)...)
 	}
@@ -112,6 +106,36 @@ func (s *setter) listed(t page.Table, width float64) []strip {
 		out = append(out, s.para(pdf.Block("P"), t.Note, size, room, 0.5*size)...)
 	}
 	return append(out, strip{height: 0.5 * size})
+}
+
+// inWords tells a row of a table without its columns: what names it, and the other cells, each
+// after the head of its column, short ones in a line. A box to tick and a letter name nothing
+// alone.
+func inWords(t page.Table, r page.Row) (name page.Text, rest []page.Text) {
+	short := true
+	for i, c := range r.Cells[:min(len(r.Cells), len(t.Columns))] {
+		switch n := utf8.RuneCountInString(name.Plain()); {
+		case c == "":
+		case n == 0:
+			name = c
+		case n <= 2 && len(rest) == 0:
+			name += " " + c
+		default:
+			if title := t.Columns[i].Title; title != "" {
+				c = title + ": " + c
+			}
+			short = short && utf8.RuneCountInString(c.Plain()) <= 30
+			rest = append(rest, c)
+		}
+	}
+	if short && len(rest) > 1 {
+		line := rest[0]
+		for _, c := range rest[1:] {
+			line += "; " + c
+		}
+		rest = []page.Text{line}
+	}
+	return name, rest
 }
 
 // fold sets a long narrow table side by side in as many parts as it asks for, or in fewer
