@@ -2,9 +2,12 @@ package press
 
 import (
 	"bufio"
+	"bytes"
 	"cmp"
 	_ "embed" // the style sheet
+	"encoding/base64"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -16,6 +19,7 @@ import (
 	"raftwright/finding"
 	"raftwright/internal/gate"
 	"raftwright/page"
+	"raftwright/press/letters"
 )
 
 //go:embed sheet.css
@@ -23,10 +27,32 @@ var styleSheet string
 
 // HTML writes the document as one file that needs nothing else, for a screen, a
 // screen reader or a printer: headings in order, table heads with their scope,
-// figures with captions and descriptions. The only errors are those of w.
+// figures with captions and descriptions, the letters that it uses. The only errors are those
+// of w.
 func HTML(doc page.Document, w io.Writer) error {
-	h := &web{out: bufio.NewWriter(w), doc: doc, ids: map[string]int{}}
-	h.head()
+	var body bytes.Buffer
+	in := newWeb(&body, doc)
+	in.body()
+	_ = in.out.Flush() // a buffer takes everything
+	h := newWeb(w, doc)
+	h.head(runesOf(body.String()))
+	h.say(body.String())
+	return h.out.Flush()
+}
+
+func newWeb(w io.Writer, doc page.Document) *web {
+	return &web{out: bufio.NewWriter(w), doc: doc, ids: map[string]int{}, names: map[string]int{}}
+}
+
+// runesOf gives the letters of a text, each once, in order.
+func runesOf(s string) []rune {
+	r := []rune(s)
+	slices.Sort(r)
+	return slices.Compact(r)
+}
+
+func (h *web) body() {
+	doc := h.doc
 	h.say("<main>\n")
 	if doc.Title != "" {
 		h.say("<header>\n<h1>", esc(doc.Title), "</h1>\n")
@@ -42,7 +68,6 @@ func HTML(doc page.Document, w io.Writer) error {
 		h.say(`<footer><p class="small">`, esc(doc.Title), " · ", esc(doc.Date), "</p></footer>\n")
 	}
 	h.say("</main>\n</body>\n</html>\n")
-	return h.out.Flush()
 }
 
 // Style is the style sheet of HTML, for a page that shows fragments.
@@ -52,7 +77,8 @@ func Style() string { return styleSheet }
 // section of an anchor, or the drawing of an id with its caption, as both stand in
 // HTML. It tells whether there is such a piece. The only errors are those of w.
 func Fragment(doc page.Document, id string, w io.Writer) (found bool, err error) {
-	h := &web{out: bufio.NewWriter(w), doc: doc, ids: map[string]int{}, level: 1}
+	h := newWeb(w, doc)
+	h.level = 1
 	for i, s := range doc.Sections {
 		if s.Anchor(i) == id {
 			h.section(s, i)
@@ -98,6 +124,9 @@ type web struct {
 	ids map[string]int
 	// level of the last heading: 1 is the title of the document
 	level int
+	// names of what scrolls sideways, which a screen reader lists: each is there once
+	names map[string]int
+	last  string // heading
 }
 
 func (h *web) say(parts ...string) {
@@ -106,7 +135,7 @@ func (h *web) say(parts ...string) {
 	}
 }
 
-func (h *web) head() {
+func (h *web) head(said []rune) {
 	d := h.doc
 	size := "letter"
 	if d.Paper == page.A4 {
@@ -116,7 +145,14 @@ func (h *web) head() {
 	if d.Large {
 		h.say(` class="large"`)
 	}
-	h.say(">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"generator\" content=\"raftwright\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>", esc(cmp.Or(d.Title, "raftwright")), "</title>\n<style>\n", styleSheet)
+	h.say(">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"generator\" content=\"raftwright\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>", esc(cmp.Or(d.Title, "raftwright")), "</title>\n<style>\n")
+	for _, f := range []struct {
+		face   []byte
+		weight string
+	}{{letters.Regular, "400"}, {letters.Bold, "600"}} {
+		h.say("@font-face{font-family:letters;font-weight:", f.weight, ";src:url(data:font/woff;base64,", base64.StdEncoding.EncodeToString(letters.Woff(f.face, said)), ")}\n")
+	}
+	h.say(styleSheet)
 	foot := cmp.Or(d.Words.Page, "{page}/{pages}")
 	counter := `"` + strings.NewReplacer(cssText("{page}"), `" counter(page) "`, cssText("{pages}"), `" counter(pages) "`).Replace(cssText(foot)) + `"`
 	name := strings.TrimPrefix(d.Title+" · "+d.Date, " · ")
@@ -160,7 +196,7 @@ func (h *web) section(s page.Section, i int) {
 	h.say(">\n")
 	h.level = 1
 	if s.Title != "" {
-		h.level = 2
+		h.level, h.last = 2, s.Title
 		h.say("<h2>", esc(s.Title), "</h2>\n")
 	}
 	h.blocks(s.Blocks)
@@ -178,6 +214,7 @@ func (h *web) block(b page.Block) {
 	case page.Heading:
 		h.level = min(min(max(b.Level, 1), 3)+2, h.level+1) // no level is skipped
 		n := strconv.Itoa(h.level)
+		h.last = b.Text
 		h.say("<h", n, ">", esc(b.Text), "</h", n, ">\n")
 	case page.Para:
 		h.say("<p")
@@ -281,8 +318,20 @@ func columnClasses(t page.Table) []string {
 	return out
 }
 
+// scroll opens a place that scrolls sideways where it is wider than the screen: it has a name
+// and can be reached with the keyboard (WCAG 2.2, 1.4.10 and 2.1.1).
+func (h *web) scroll(name string) {
+	name = cmp.Or(name, h.last, h.doc.Title, "raftwright")
+	h.names[name]++
+	if n := h.names[name]; n > 1 {
+		name += " " + strconv.Itoa(n)
+	}
+	h.say(`<div class="scroll" role="region" tabindex="0" aria-label="`, esc(name), "\">\n")
+}
+
 func (h *web) table(t page.Table) {
-	h.say("<div class=\"scroll\">\n<table")
+	h.scroll(t.Caption.Plain())
+	h.say("<table")
 	if t.Compact {
 		h.say(` class="compact"`)
 	}
@@ -347,6 +396,10 @@ func (h *web) uniqueID(id string) string {
 	return id
 }
 
+// narrow is how wide a drawing may be to fit a telephone of 320 pixels with its words as large
+// as on paper; a wider one keeps its size there and scrolls.
+const narrow draw.Points = 280 * 0.75
+
 func (h *web) figure(f page.Figure) {
 	w, tall := h.doc.Paper.Size()
 	room := draw.Fitting{Width: w - 144, Height: 0.6 * tall, System: h.doc.Units, Words: h.doc.Words.Words}
@@ -369,8 +422,15 @@ func (h *web) figure(f page.Figure) {
 	if f.Exact { // its corner is the corner of the sheet
 		laid.Width, laid.Height = w, tall
 	}
+	wide := laid.Width > narrow && !f.Exact
+	if wide {
+		h.scroll(cmp.Or(d.Title, f.Caption.Plain()))
+	}
 	if err := writeSVG(laid, h.out); err != nil {
 		return // the writer keeps its error for Flush
+	}
+	if wide {
+		h.say("</div>\n")
 	}
 	if f.Caption != "" {
 		h.say("<figcaption>", runs(f.Caption), "</figcaption>\n")
@@ -380,9 +440,9 @@ func (h *web) figure(f page.Figure) {
 
 // signs are the signs of the severities, as in the PDF.
 var signs = map[finding.Severity]string{
-	finding.Note:    `<circle cx="12" cy="12" r="10" fill="none" stroke="#000" stroke-width="1.8"/><path d="M12 7v1.6M12 11v6.5" stroke="#000" stroke-width="2.2"/>`,
-	finding.Caution: `<path d="M12 2.5 22.5 21h-21Z" fill="none" stroke="#000" stroke-width="1.8" stroke-linejoin="round"/><path d="M12 9v6M12 17v1.8" stroke="#000" stroke-width="2"/>`,
-	finding.Stop:    `<path d="M8 2h8l6 6v8l-6 6H8l-6-6V8Z" fill="#000"/><path d="M12 6v8M12 16v2.4" stroke="#fff" stroke-width="2.6"/>`,
+	finding.Note:    `<circle cx="12" cy="12" r="10" fill="none" stroke="currentColor" stroke-width="1.8"/><path d="M12 7v1.6M12 11v6.5" stroke="currentColor" stroke-width="2.2"/>`,
+	finding.Caution: `<path d="M12 2.5 22.5 21h-21Z" fill="none" stroke="currentColor" stroke-width="1.8" stroke-linejoin="round"/><path d="M12 9v6M12 17v1.8" stroke="currentColor" stroke-width="2"/>`,
+	finding.Stop:    `<path d="M8 2h8l6 6v8l-6 6H8l-6-6V8Z" fill="currentColor"/><path d="M12 6v8M12 16v2.4" stroke="var(--ground, #fff)" stroke-width="2.6"/>`,
 }
 
 func (h *web) caution(c page.Caution) {
@@ -417,7 +477,8 @@ func (h *web) fields(f page.Fields) {
 }
 
 func (h *web) logSheet(l page.LogSheet) {
-	h.say(`<div class="scroll"><table class="log" style="--row:`, num(l.RowHeight()), "pt\">\n<thead><tr>")
+	h.scroll("")
+	h.say(`<table class="log" style="--row:`, num(l.RowHeight()), "pt\">\n<thead><tr>")
 	sum := 0.0
 	for _, c := range l.Columns {
 		sum += c.Share()

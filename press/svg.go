@@ -28,7 +28,7 @@ func writeSVG(s draw.Sheet, w io.Writer) error {
 	if s.Alt != "" {
 		v.say(` `, v.id, `-desc`)
 	}
-	v.say(`" font-family="'Source Sans 3', 'Helvetica Neue', Arial, sans-serif" fill="none" stroke="none" stroke-linejoin="round">`, "\n")
+	v.say(`" font-family="letters, 'Source Sans 3', 'Helvetica Neue', Arial, sans-serif" fill="none" stroke="none" stroke-linejoin="round">`, "\n")
 	v.say(`<title id="`, v.id, `-title">`, esc(cmp.Or(s.Title, v.id)), "</title>\n")
 	if s.Alt != "" {
 		v.say(`<desc id="`, v.id, `-desc">`, esc(s.Alt), "</desc>\n")
@@ -183,6 +183,9 @@ func (v *vector) words(m draw.Mark) {
 	}
 	if m.Turn != 0 {
 		v.say(` transform="rotate(`, num(-m.Turn), " ", num(x), " ", num(y), `)"`)
+	}
+	if wide := draw.TextWidth(m.Text, m.Size, m.Bold); wide > 0 { // in whatever face they are shown, they keep their place
+		v.say(` textLength="`, num(wide), `" lengthAdjust="spacingAndGlyphs"`)
 	}
 	v.say(">", esc(m.Text), "</text>\n")
 }

@@ -39,6 +39,20 @@ func golden(t *testing.T, name string, got []byte) {
 	}
 }
 
+// withoutFaces takes the letters out of a page, which are nothing but digits of base 64.
+func withoutFaces(html string) string {
+	const digits = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/="
+	parts := strings.Split(html, "url(data:font/woff;base64,")
+	for i, p := range parts[1:] {
+		if face, rest, ok := strings.Cut(p, ")"); ok && strings.Trim(face, digits) == "" {
+			parts[i+1] = "the letters" + rest
+		} else {
+			parts[i+1] = "url(" + p
+		}
+	}
+	return strings.Join(parts, "")
+}
+
 // small is a short document with every block that HTML and text set their own way.
 func small() page.Document {
 	d := draw.Drawing{ID: "board", Title: "A board", Alt: "A board 8 ft long."}
@@ -66,7 +80,7 @@ func TestHTMLGolden(t *testing.T) {
 	if err := HTML(small(), &b); err != nil {
 		t.Fatal(err)
 	}
-	golden(t, "small.html", b.Bytes())
+	golden(t, "small.html", []byte(withoutFaces(b.String())))
 }
 
 func TestTextGolden(t *testing.T) {

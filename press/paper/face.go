@@ -8,7 +8,6 @@ package paper
 
 import (
 	"bytes"
-	_ "embed" // the faces
 	"fmt"
 	"maps"
 	"slices"
@@ -17,19 +16,9 @@ import (
 	"github.com/carlos7ags/folio/core"
 	"github.com/carlos7ags/folio/font"
 
+	"raftwright/press/letters"
 	"raftwright/press/paper/pdf"
 )
-
-//go:embed fonts/SourceSans3-Regular.ttf
-var regularTTF []byte
-
-//go:embed fonts/SourceSans3-SemiBold.ttf
-var boldTTF []byte
-
-// FontLicence is the licence of the embedded faces (SIL Open Font License 1.1).
-//
-//go:embed fonts/OFL.txt
-var FontLicence string
 
 // face is a parsed typeface. It is read only and shared by all documents.
 type face struct {
@@ -84,7 +73,7 @@ func parseFace(ttf []byte) (*face, error) {
 // faces gives the regular and the bold face, parsed once.
 var faces = sync.OnceValues(func() ([2]*face, error) {
 	var out [2]*face
-	for i, ttf := range [2][]byte{regularTTF, boldTTF} {
+	for i, ttf := range [2][]byte{letters.Regular, letters.Bold} {
 		f, err := parseFace(ttf)
 		if err != nil {
 			return out, err
@@ -97,8 +86,8 @@ var faces = sync.OnceValues(func() ([2]*face, error) {
 // embed writes the letters of a face that were printed into the file, and gives the
 // number of the font.
 func embed(out *pdf.File, f *face, used map[rune]bool) int {
-	letters := font.NewEmbeddedFont(f)
-	letters.EncodeString(string(slices.Sorted(maps.Keys(used))))
+	set := font.NewEmbeddedFont(f)
+	set.EncodeString(string(slices.Sorted(maps.Keys(used))))
 	add := func(v core.PdfObject) *core.PdfIndirectReference {
 		var b bytes.Buffer
 		if s, ok := v.(*core.PdfStream); ok {
@@ -111,7 +100,7 @@ func embed(out *pdf.File, f *face, used map[rune]bool) int {
 		_, _ = v.WriteTo(&b)
 		return core.NewPdfIndirectReference(out.Object(b.Bytes()), 0)
 	}
-	return add(letters.BuildObjects(add)).Num()
+	return add(set.BuildObjects(add)).Num()
 }
 
 // Missing gives the runes of s that the embedded faces cannot print, each once,

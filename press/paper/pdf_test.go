@@ -307,9 +307,6 @@ func TestMissing(t *testing.T) {
 	if got := string(Missing("漢a漢字")); got != "漢字" {
 		t.Errorf("%q", got)
 	}
-	if !strings.Contains(FontLicence, "SIL Open Font License") {
-		t.Error("the licence of the faces is missing")
-	}
 }
 
 // The widths that room draw knows are those of the embedded face.
