@@ -58,7 +58,7 @@ func Steps(sys System) []Scale {
 
 // Words are the few words that Lay prints itself; an empty one is left out, but
 // the signs of foot and inch then stand as ft and in.
-type Words struct{ Scale, NotToScale, FullSize, Foot, Inch string }
+type Words struct{ Scale, NotToScale, FullSize, Foot, Feet, Inch string }
 
 // Name prints the scale: "1/2 in = 1 ft", "1 : 20", "Full size".
 func (s Scale) Name(sys System, w Words) string {
@@ -97,14 +97,18 @@ type bar struct {
 
 // barFor chooses the scale bar that is nearest to 1.4 in on paper.
 func barFor(s Scale, sys System, w Words) bar {
-	in, ft := " "+cmp.Or(w.Inch, "in"), " "+cmp.Or(w.Foot, "ft")
+	in := " " + cmp.Or(w.Inch, "in")
 	var from []bar
 	if sys == US {
 		for _, n := range []float64{0.25, 0.5, 1, 2, 3, 6} {
 			from = append(from, bar{unit.Length(n) * unit.Inch, fractionName(n) + in})
 		}
 		for _, n := range []float64{1, 2, 4, 8, 10, 20, 40, 100, 200} {
-			from = append(from, bar{unit.Length(n) * unit.Foot, trim(n) + ft})
+			ft := w.Feet
+			if n == 1 {
+				ft = w.Foot
+			}
+			from = append(from, bar{unit.Length(n) * unit.Foot, trim(n) + " " + cmp.Or(ft, "ft")})
 		}
 	} else {
 		for _, n := range []float64{5, 10, 20, 50} {

@@ -57,6 +57,10 @@ func (p *Printer) figure(name string, args finding.Args) string {
 		return "<no value>" // the tests look for it
 	}
 	switch x := v.(type) {
+	case string:
+		if name == "Product" {
+			return p.Product(x)
+		}
 	case float64:
 		if strings.HasSuffix(name, "PH") {
 			return p.Fixed(x, 1) // no pen reads closer

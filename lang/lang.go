@@ -29,6 +29,7 @@ type Printer struct {
 	Units     Units
 	sentences []book // of the language, then the English of what it has not translated yet
 	marks     marks
+	typed     bool // names of products stand as they were typed
 }
 
 // Say gives the sentence of an ID with its figures in place, in the form that
@@ -53,7 +54,35 @@ func (p *Printer) Finding(f finding.Finding) string { return capital(p.Say(strin
 
 // Fault gives the words of a fault: what is wrong, and what would be right.
 func (p *Printer) Fault(f finding.Fault) (what, right string) {
-	return p.Say(string(f.ID), f.Args), p.Say(string(f.RightID()), f.Args)
+	q := *p
+	q.typed = true // it is looked for in the brief
+	return q.Say(string(f.ID), f.Args), q.Say(string(f.RightID()), f.Args)
+}
+
+// Product gives the name of a product for the reader: in another language than that of the
+// library, a name that the library knows is translated, and the grade behind it stays. Any
+// other name is the grower's own.
+func (p *Printer) Product(name string) string {
+	if p.Language == "en" || p.typed {
+		return name
+	}
+	words, grade := name, ""
+	if at := strings.LastIndexByte(name, ' '); at > 0 && unicode.IsDigit(rune((name + " ")[at+1])) {
+		words, grade = name[:at], name[at:]
+	}
+	if id := "product." + strings.ReplaceAll(strings.ToLower(words), " ", "_"); p.Can(id) {
+		return p.Say(id, nil) + grade
+	}
+	return name
+}
+
+// Products joins the names of products.
+func (p *Printer) Products(names []string) string {
+	said := make([]string, len(names))
+	for i, n := range names {
+		said[i] = p.Product(n)
+	}
+	return p.Join(said)
 }
 
 // Step gives a step of the working in words: what it finds, by which rule, from what

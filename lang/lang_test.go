@@ -12,6 +12,7 @@ import (
 
 	"raftwright/cost"
 	"raftwright/finding"
+	"raftwright/mix"
 	"raftwright/unit"
 )
 
@@ -68,13 +69,32 @@ func TestSpanishFigures(t *testing.T) {
 		{us.Value(unit.Pressure(1494)), "31.2 lb/pie²"}, {us.Thickness(6 * unit.Mil), "0.006 pulg (0.15 mm)"}, {us.Value(36 * unit.Hour), "36 horas"},
 		{us.Value(unit.Hour), "1 hora"}, {us.Value(1234.5), "1,234"}, {us.Value(1.5), "1.5"}, {us.Value(cost.Cents(123450, "USD")), "$1,234.50"},
 		{us.Value(day), "martes 2 de marzo de 2027"}, {us.Date(day), "2 de marzo de 2027"}, {us.MonthDay(3, 2), "2 mar"}, {us.Weekday(day), "mart"},
-		{us.Value(finding.Word("month.3")), "marzo"}, {capital("¿qué?"), "¿Qué?"},
+		{us.Value(finding.Word("month.3")), "marzo"}, {us.Product("Epsom salt"), "sal de Epsom"}, {us.Product("calcium nitrate 15.5-0-0"), "nitrato de calcio 15.5-0-0"},
+		{us.Product("mi mezcla 9-9-9"), "mi mezcla 9-9-9"}, {us.Product(""), ""}, {us.Product("x "), "x "}, {us.Products([]string{"urea", "iron EDTA"}), "urea y hierro EDTA"},
+		{us.fill("{{.Product}}", finding.Args{"Product": "Epsom salt"}), "sal de Epsom"}, {capital("¿qué?"), "¿Qué?"},
 		{us.Join([]string{"agua", "hierro"}), "agua y hierro"}, {us.Join([]string{"pH", "indicador"}), "pH e indicador"}, {us.Join([]string{"padres", "hijos"}), "padres e hijos"},
 		{us.Join([]string{"sal", "iones"}), "sal y iones"}, {us.Value(finding.AnyOf{"siete", "ocho"}), "siete u ocho"}, {us.Value(finding.AnyOf{"7", "8"}), "7 u 8"},
 		{us.Value(finding.AnyOf{"uno", "dos", "hongos"}), "uno, dos u hongos"}, {us.Value(finding.AnyOf{"10", "11"}), "10 u 11"}, {us.Value(finding.AnyOf{"10", "12"}), "10 o 12"},
 	} {
 		if c.got != c.want {
 			t.Errorf("%q, want %q", c.got, c.want)
+		}
+	}
+	// a fault names a product as it stands in the brief
+	if what, _ := us.Fault(finding.Fault{ID: "mix.fault.same_name", Args: finding.Args{"Product": "Epsom salt"}}); !strings.Contains(what, "Epsom salt") {
+		t.Error(what)
+	}
+}
+
+// Every name of the library has its translation.
+func TestEveryProductIsNamed(t *testing.T) {
+	es, err := For("es", US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range mix.DefaultLibrary().Names() {
+		if said := es.Product(name); said == name && name != "urea" {
+			t.Errorf("%s has no Spanish name", name)
 		}
 	}
 }

@@ -355,7 +355,7 @@ func (p *Printer) Day(t time.Time) string {
 	if t.IsZero() {
 		return "?"
 	}
-	return p.Say("date.day", finding.Args{"Weekday": finding.Word("date.weekday." + strconv.Itoa(int(t.Weekday()))), "Date": p.Date(t)})
+	return p.Say("date.day", finding.Args{"Weekday": p.DayName(t), "Date": p.Date(t)})
 }
 
 // Date prints a date with the month as a word: "Mar 3, 2027".
@@ -377,6 +377,11 @@ func (p *Printer) month(of string, m int) string { return p.Say(of+strconv.Itoa(
 // Weekday gives the short name of a day of the week, for tables.
 func (p *Printer) Weekday(t time.Time) string {
 	return p.Say("weekday."+strconv.Itoa(int(t.Weekday())), nil)
+}
+
+// DayName gives the name of a day of the week where it stands by itself.
+func (p *Printer) DayName(t time.Time) string {
+	return p.Say("date.weekday."+strconv.Itoa(int(t.Weekday())), nil)
 }
 
 // Thickness prints the thickness of a film in US units in mil; where a language has no

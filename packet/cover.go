@@ -89,10 +89,10 @@ func (w writer) keyFigures() []page.KeyFigure {
 		add("first_cost", string(w.sum(c.FirstCost)), more)
 	}
 	if b := p.NextBatch(); b != nil {
-		add("sow", w.words.Date(b.Sow), w.words.Weekday(b.Sow))
-		add("transplant", w.words.Date(b.SetOut), w.words.Weekday(b.SetOut))
+		add("sow", w.words.Date(b.Sow), w.words.DayName(b.Sow))
+		add("transplant", w.words.Date(b.SetOut), w.words.DayName(b.SetOut))
 		if p.Mix == nil || !starves(p.Mix) { // its dates are kept for when it is fed
-			add("harvest", w.words.Date(b.Harvest), w.words.Weekday(b.Harvest))
+			add("harvest", w.words.Date(b.Harvest), w.words.DayName(b.Harvest))
 		}
 	}
 	return items

@@ -170,7 +170,7 @@ func (w writer) counts(m *mix.Mix) page.Figure {
 		if m.Fill.Full == 0 && d.Last > 0 {
 			amount, n = w.measured(d, d.Last, d.LastSpoons), d.LastSpoons
 		}
-		p.Add(draw.Text{At: p.at(0, y+6.3), Text: d.Product, Size: 10 * p.grow, Bold: true})
+		p.Add(draw.Text{At: p.at(0, y+6.3), Text: w.words.Product(d.Product), Size: 10 * p.grow, Bold: true})
 		x := 0.0
 		switch {
 		case !spoons || d.Jug.Take > 0 || n <= 0:
@@ -291,7 +291,7 @@ func (w writer) topUpTable() (page.Table, bool) {
 	t := page.Table{RowHead: true, Columns: w.columns("face.card.down")}
 	rows := [][]page.Text{{w.text("face.card.water", nil)}, {w.text("face.card.buckets", finding.Args{"Bucket": bucket})}}
 	for _, d := range doses {
-		rows = append(rows, []page.Text{page.Literal(d.Product)})
+		rows = append(rows, []page.Text{page.Literal(w.words.Product(d.Product))})
 	}
 	deep := w.p.Depth() - w.p.TopUpAt()
 	for i := 1; i <= 4 && unit.Length(i-1)*step < deep; i++ {

@@ -143,7 +143,7 @@ func (w writer) byPacks() bool { return w.p.Brief.Mix.Measure.Value.Packs }
 func (w writer) packs(m *mix.Mix) page.Table {
 	t := page.Table{RowHead: true, Columns: w.columns("packet.mix.col.open", "+packet.mix.col.packs", "+packet.mix.col.bed")}
 	for _, d := range m.Doses {
-		t.Add(page.Literal(d.Product), page.Text(fmt.Sprint(d.Packs)), w.grams(d.PerBed))
+		t.Add(page.Literal(w.words.Product(d.Product)), page.Text(fmt.Sprint(d.Packs)), w.grams(d.PerBed))
 	}
 	if f := w.p.Frame; f != nil {
 		if bed, ok := w.mixedAcid(f.Volume); ok {
@@ -213,7 +213,7 @@ func (w writer) doses(m *mix.Mix) page.Table {
 		if d.Spoons > 0 && w.p.Brief.Mix.Measure.Value.Spoons {
 			t.Note = w.text("packet.mix.spoons", nil)
 		}
-		add(page.Literal(d.Product), batch, last, bed)
+		add(page.Literal(w.words.Product(d.Product)), batch, last, bed)
 	}
 	if acid, ok := w.mixedAcid(f.Makes); ok {
 		bed := page.Text("")

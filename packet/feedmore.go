@@ -116,7 +116,7 @@ func (w writer) fillAndTopUp(m *mix.Mix) []page.Block {
 		if d.Jug.Take == 0 {
 			h = measure.Helping(amount, d.Spoon.Mass, 0, false)
 		}
-		t.Add(page.Literal(d.Product), w.measured(mix.Dose{Jug: d.Jug, PerBucket: d.PerBucket}, h.Mass, h.Spoons), w.grams(d.Strength.In(w.hundred())))
+		t.Add(page.Literal(w.words.Product(d.Product)), w.measured(mix.Dose{Jug: d.Jug, PerBucket: d.PerBucket}, h.Mass, h.Spoons), w.grams(d.Strength.In(w.hundred())))
 	}
 	if fill, ok := w.mixedAcid(per); ok { // fresh water needs it all, however strong the feed
 		hundred, _ := w.mixedAcid(w.hundred())
@@ -193,7 +193,7 @@ func (w writer) tanks(p *mix.StockPlan) []page.Block {
 	var clouds []page.Block
 	for _, tank := range p.Tanks {
 		for _, i := range tank.Items {
-			t.Add(page.Text(tank.Name), page.Literal(i.Product), w.grams(i.Mass), full(i.Full20), full(i.Full10))
+			t.Add(page.Text(tank.Name), page.Literal(w.words.Product(i.Product)), w.grams(i.Mass), full(i.Full20), full(i.Full10))
 		}
 		if tank.Clouds {
 			clouds = append(clouds, w.check(w.text("packet.mix.stock_clouds", finding.Args{"Tank": tank.Name})))
@@ -224,7 +224,7 @@ func (w writer) feedCosts(c mix.Cost) []page.Block {
 	args := finding.Args{"Hundred": money(c.Per100Gal * float64(w.hundred()/(100*unit.Gallon))), "Volume": w.hundred(), "Bed": money(c.PerBed), "Head": money(c.PerHead)}
 	blocks := []page.Block{w.heading("packet.mix.costs_title"), w.para("packet.mix.costs", args)}
 	if len(c.Unpriced) > 0 {
-		blocks = append(blocks, page.Para{Text: w.text("packet.mix.costs_part", finding.Args{"Products": w.words.Join(c.Unpriced)}), Small: true})
+		blocks = append(blocks, page.Para{Text: w.text("packet.mix.costs_part", finding.Args{"Products": w.words.Products(c.Unpriced)}), Small: true})
 	}
 	return blocks
 }
@@ -239,7 +239,7 @@ func (w writer) simpler(m *mix.Mix) []page.Block {
 	for _, a := range m.Alternatives {
 		var products, lost []string
 		for _, d := range a.Doses {
-			products = append(products, fmt.Sprintf("%s %s", w.words.Grams(d.Strength.In(volume)), d.Product))
+			products = append(products, fmt.Sprintf("%s %s", w.words.Grams(d.Strength.In(volume)), w.words.Product(d.Product)))
 		}
 		for _, x := range a.Lost {
 			lost = append(lost, w.say("word.nutrient."+x.Nutrient.Symbol(), nil))
@@ -247,7 +247,7 @@ func (w writer) simpler(m *mix.Mix) []page.Block {
 		if len(products) == 0 {
 			continue
 		}
-		items = append(items, w.text("packet.mix.simpler_row", finding.Args{"Products": w.words.Join(products), "Misfit": unit.Fraction(a.Misfit),
+		items = append(items, w.text("packet.mix.simpler_row", finding.Args{"Products": w.words.Products(products), "Misfit": unit.Fraction(a.Misfit),
 			"Was": unit.Fraction(m.Misfit), "Lost": strings.Join(lost, ", ")}))
 	}
 	if len(items) == 0 {

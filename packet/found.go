@@ -23,14 +23,14 @@ func (w writer) found() []page.Block {
 		if w.p.ShowsAmount(d.Product) {
 			amount, litre = page.Text(w.amount(d.PerBucket, d.Spoons)), page.Text(w.words.Number(d.Strength.GramsPerLitre())+" g")
 		}
-		amounts.Add(page.Literal(d.Product), amount, litre)
+		amounts.Add(page.Literal(w.words.Product(d.Product)), amount, litre)
 	}
 	target := cmp.Or(f.Recipe.Name, w.say("packet.found.own_target", nil))
 	out := []page.Block{w.para("packet.found.lead", finding.Args{"Where": cmp.Or(f.Where, w.say("packet.found.somewhere", nil)), "Per": f.Per}), amounts,
 		w.elements(w.text("packet.found.table", finding.Args{"Target": target}), &f.Mix, true),
 		w.para("packet.found.reads", finding.Args{"EC": f.EC, "Shown": w.onMeter(f.EC), "PH": w.words.Fixed(f.PH, 1)})}
 	if len(f.Strong) > 0 && w.p.WithChildren() {
-		out = append(out, w.box(finding.Stop, finding.Person, w.text(string(plan.FindStrongFound), finding.Args{"Products": w.words.Join(f.Strong)})))
+		out = append(out, w.box(finding.Stop, finding.Person, w.text(string(plan.FindStrongFound), finding.Args{"Products": w.words.Products(f.Strong)})))
 	} else {
 		out = append(out, w.mending(f)...)
 	}
@@ -83,7 +83,7 @@ func (w writer) mending(f *plan.FoundRecipe) []page.Block {
 		if x.Kind == mix.MendAll {
 			var all []string
 			for _, d := range x.Doses {
-				all = append(all, w.amount(d.Mass, d.Spoons)+" "+d.Product)
+				all = append(all, w.amount(d.Mass, d.Spoons)+" "+w.words.Product(d.Product))
 			}
 			change += " " + w.words.Join(all)
 		}
@@ -104,7 +104,7 @@ func (w writer) mended(per unit.Volume, doses []mix.Amount) page.Table {
 		t.Columns = append(t.Columns, page.Column{Title: w.text("packet.found.col.bucket", finding.Args{"Volume": bucket}), Align: page.Right})
 	}
 	for _, d := range doses {
-		cells := []page.Text{page.Literal(d.Product), page.Text(w.amount(d.Mass, d.Spoons))}
+		cells := []page.Text{page.Literal(w.words.Product(d.Product)), page.Text(w.amount(d.Mass, d.Spoons))}
 		if len(t.Columns) > 2 {
 			times := float64(bucket / per)
 			cells = append(cells, page.Text(w.amount(d.Mass*unit.Mass(times), d.Spoons*times)))
@@ -151,7 +151,7 @@ func (w writer) amiss() []page.Block {
 	}
 	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.found.col.product", "+packet.found.col.amount")}
 	for _, d := range a.Add {
-		t.Add(page.Literal(d.Product), page.Text(w.amount(d.Mass, d.Spoons)))
+		t.Add(page.Literal(w.words.Product(d.Product)), page.Text(w.amount(d.Mass, d.Spoons)))
 	}
 	var steps []page.Text
 	add := "packet.amiss.add_only"

@@ -204,7 +204,7 @@ func (w writer) document(o Options, sections ...string) page.Document {
 		Words: page.Words{
 			Page: w.foot(), Contents: w.say("press.contents", nil),
 			Words: draw.Words{Scale: w.say("press.scale", nil), NotToScale: w.say("press.not_to_scale", nil), FullSize: w.say("press.full_size", nil),
-				Foot: w.say("press.foot", nil), Inch: w.say("press.inch", nil)},
+				Foot: w.say("word.unit.foot", finding.Args{"Count": 1}), Feet: w.say("word.unit.foot", nil), Inch: w.say("word.unit.inch", nil)},
 		},
 	}
 }
