@@ -184,10 +184,15 @@ type Run struct {
 	state  [Rows]State   // of the two-state model
 	dry    [Rows]float64 // of the other, g/m2
 	days   [Rows][]mass
+	stood  [Rows][]Standing // as far as they were asked for
 }
 
-// mass is a planting at the end of a day, g/m2 dry, and how many plants a m2 there are.
-type mass struct{ dry, structural, plants float64 }
+// mass is a planting at the end of a day, g/m2 dry, how many plants a m2 there are, and
+// what each weighs.
+type mass struct {
+	dry, structural, plants float64
+	fresh                   unit.Mass
+}
 
 // Start begins plantings of one crop, as many as Rows at most; nothing grows yet.
 // Their targets are not looked at.
@@ -213,20 +218,18 @@ func (y *Year) Start(stands ...Stand) *Run {
 const nonStructuralShare = 0.72 / 3.42
 
 // Days gives the standing of a planting at the end of so many days, at most those of
-// its stand.
+// its stand. The list is shared: nobody may change it.
 func (r *Run) Days(row, n int) []Standing {
 	n = max(0, min(n, r.stands[row].Days))
-	out := make([]Standing, n)
-	for i := range out {
-		out[i] = r.standing(row, *r.at(row, i))
+	for i := len(r.stood[row]); i < n; i++ {
+		r.stood[row] = append(r.stood[row], r.standing(row, *r.at(row, i)))
 	}
-	return out
+	return r.stood[row][:n:n]
 }
 
 // Fresh gives what a plant weighs at the end of so many days, from 1 to those of its stand.
 func (r *Run) Fresh(row, n int) unit.Mass {
-	m := r.at(row, min(n, r.stands[row].Days)-1)
-	return r.stands[row].fresh(m.dry, m.plants)
+	return r.at(row, min(n, r.stands[row].Days)-1).fresh
 }
 
 // Until gives the days to the first end of one on which a plant has a fresh mass; ok is false
@@ -278,10 +281,11 @@ func (r *Run) grow() {
 		r.year.constants.day(r.state[:n], rates[:n], density[:n])
 	}
 	for i := range r.stands {
-		m := mass{r.dry[i], 0, density[i]}
+		m := mass{dry: r.dry[i], plants: density[i]}
 		if two {
 			m.dry, m.structural = r.state[i].Total(), r.state[i].Structural
 		}
+		m.fresh = r.stands[i].fresh(m.dry, m.plants)
 		if r.days[i] == nil {
 			r.days[i] = make([]mass, 0, 64)
 		}
@@ -299,7 +303,7 @@ func (r *Run) standing(row int, m mass) Standing {
 		cover = spread(m.dry, m.plants)
 		leaf = leafPerGram * m.dry / cover
 	}
-	return Standing{Fresh: s.fresh(m.dry, m.plants), Dry: m.dry, Cover: unit.Fraction(cover * (1 - math.Exp(-0.7*leaf))), Plants: Density(m.plants)}
+	return Standing{Fresh: m.fresh, Dry: m.dry, Cover: unit.Fraction(cover * (1 - math.Exp(-0.7*leaf))), Plants: Density(m.plants)}
 }
 
 // fresh gives the harvested part of one plant of a dry mass, g/m2.

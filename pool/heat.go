@@ -169,11 +169,6 @@ func (b Bed) Heated(d Day, power unit.Power) Course {
 	return c
 }
 
-// After gives the last day of a spell that follows a steady state.
-func (b Bed) After(usual, spell Day, days int) Course {
-	return b.on(b.Steady(usual), spell, days)
-}
-
 // on gives the last day of a spell that follows a day.
 func (b Bed) on(c Course, spell Day, days int) Course {
 	k := newBalance(b, &spell, 0)

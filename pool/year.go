@@ -63,7 +63,8 @@ type Change struct {
 // bed already has are left out.
 func Changes(m sky.MonthMean, s sky.Screen, b Bed) []Change {
 	usual, spell := TypicalDay(m, s), HotSpell(m, s)
-	now, hot := b.Steady(usual), b.After(usual, spell, 3)
+	now := b.Steady(usual)
+	hot := b.on(now, spell, 3)
 	var out []Change
 	try := func(way finding.Word, c Bed, light unit.Fraction) {
 		u, h := usual, spell
@@ -72,7 +73,8 @@ func Changes(m sky.MonthMean, s sky.Screen, b Bed) []Change {
 			shaded.Light *= light
 			u, h = TypicalDay(m, shaded), HotSpell(m, shaded)
 		}
-		a, z := c.Steady(u), c.After(u, h, 3)
+		a := c.Steady(u)
+		z := c.on(a, h, 3)
 		out = append(out, Change{Way: way, Mean: unit.TemperatureStep(a.Mean - now.Mean),
 			Max: unit.TemperatureStep(a.Max - now.Max), HotMax: unit.TemperatureStep(z.Max - hot.Max)})
 	}

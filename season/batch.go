@@ -189,19 +189,22 @@ func (m *maker) tellChanges() {
 
 // stands gives the share of each month's days on which a batch stands on the
 // raft, in the year with most of them.
-func (m *maker) stands() [12]unit.Fraction {
-	seen := map[time.Time]bool{}
-	days := map[int]int{} // by year and month
-	var out [12]unit.Fraction
+func (m *maker) stands() (out [12]unit.Fraction) {
+	r := &m.roster
+	stood := make([]bool, len(r.year))
 	for _, b := range m.Batches {
-		for d := b.SetOut; !d.After(b.Harvest); d = addDays(d, 1) {
-			if seen[d] {
-				continue
-			}
-			seen[d] = true
-			days[d.Year()*12+int(d.Month())]++
-			i := int(d.Month()) - 1
-			out[i] = max(out[i], unit.Fraction(min(1, float64(days[d.Year()*12+i+1])/float64(sky.DaysIn(i+1)))))
+		for d := r.day(b.SetOut); d <= r.day(b.Harvest); d++ {
+			stood[d] = true
+		}
+	}
+	month, days := -1, 0
+	for d, day := range r.year {
+		if now := monthOf(sky.DayOfYear(day+1)) - 1; now != month {
+			month, days = now, 0
+		}
+		if stood[d] {
+			days++
+			out[month] = max(out[month], unit.Fraction(min(1, float64(days)/float64(sky.DaysIn(month+1)))))
 		}
 	}
 	return out

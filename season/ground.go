@@ -99,20 +99,27 @@ func (last *Ground) Anew(j Job) *Ground {
 	g.spread()
 	g.balance(last)
 	g.nights, g.course = &nights{of: map[unit.Temperature]*sky.FreezeTable{}}, &courses{of: map[string]*course{}}
-	g.growth = &growth{job: j, plants: g.plants, weather: crop.Prepare(365, g.hours)}
-	if last == nil {
-		return g
+	if last != nil {
+		g.takeOver(last)
 	}
+	if g.growth == nil {
+		g.growth = &growth{job: j, plants: g.plants, weather: crop.Prepare(365, g.hours)}
+	}
+	return g
+}
+
+// takeOver takes what another ground has of the same nights, days and plants.
+func (g *Ground) takeOver(last *Ground) {
 	if last.sky.SameFreezes(&g.sky) {
 		g.nights = last.nights
 	}
-	if last.job.Lamp == j.Lamp && last.lamps == g.lamps && last.screen == screen && last.sky.SameDays(&g.sky) {
-		g.course = last.course
-		if last.job.Crop.ID == j.Crop.ID && last.plants == g.plants && last.job.Nursery == j.Nursery {
-			g.growth = last.growth
-		}
+	if last.job.Lamp != g.job.Lamp || last.lamps != g.lamps || last.screen != g.screen || !last.sky.SameDays(&g.sky) {
+		return
 	}
-	return g
+	g.course = last.course
+	if last.job.Crop.ID == g.job.Crop.ID && last.plants == g.plants && last.job.Nursery == g.job.Nursery {
+		g.growth = last.growth
+	}
 }
 
 // balance makes the heat balance of each month that is not as it was.

@@ -183,11 +183,22 @@ func (g *Ground) Season(j Job) Season {
 // solution of each day and the batches.
 func (g *Ground) Expected(j Job) Season {
 	j.Others = nil
-	return g.batches(j).Season
+	m := g.open(j)
+	m.plant()
+	return m.Season
 }
 
 // batches makes a season up to its batches.
 func (g *Ground) batches(j Job) *maker {
+	m := g.open(j)
+	if f := m.plant(); f != nil {
+		m.sumUp(f)
+	}
+	return m
+}
+
+// open makes a season up to its windows.
+func (g *Ground) open(j Job) *maker {
 	m := &maker{job: j, ground: g, lamps: g.lamps, days: g.days}
 	m.settle()
 	for i, p := range g.pool {
@@ -198,13 +209,18 @@ func (g *Ground) batches(j Job) *maker {
 	m.lights()
 	m.spread()
 	m.allWindows()
-	if m.job.Schedule.Given() {
-		m.steady()
-	} else {
-		m.fill(monthStart(m.Year-1, 6), monthStart(m.Year+3, 0))
-		m.sequence()
-	}
 	return m
+}
+
+// plant makes the batches: those of a schedule, with how they were found where it has days
+// of harvest, or one after the other.
+func (m *maker) plant() *fit {
+	if m.job.Schedule.Given() {
+		return m.steady()
+	}
+	m.fill(monthStart(m.Year-1, 6), monthStart(m.Year+3, 0))
+	m.sequence()
+	return nil
 }
 
 // monthStart gives the first day of a month, counted from 0.

@@ -88,14 +88,14 @@ func tail(n, k int, p float64) float64 {
 	return math.Min(1, sum)
 }
 
-// steady plans the batches of a wanted harvest.
-func (m *maker) steady() {
+// steady plans the batches of a wanted harvest; nil where it has no day.
+func (m *maker) steady() *fit {
 	s := &m.job.Schedule
 	m.limits(s)
 	m.Steady = &Steady{HeadsPerWeek: s.HeadsPerWeek, Holes: m.Holes, Chance: promiseChance, Beds: s.Beds, Count: s.Beds}
 	if s.First.IsZero() || s.Last.Before(s.First) {
 		m.find(finding.Finding{ID: FindNoDays, Severity: finding.Caution, Hurts: finding.Harvest, Source: source.OwnChoice})
-		return
+		return nil
 	}
 	m.fill(addDays(s.First, -m.mostDays()-int(m.Crop.Nursery.Max.Days())-40), addDays(s.Last, 40))
 	m.assume(AssumeLosses, source.CommonPractice, finding.Args{"Lost": unit.Fraction(1 - plantChance), "Chance": unit.Fraction(promiseChance)})
@@ -109,6 +109,11 @@ func (m *maker) steady() {
 	} else {
 		m.Batches = f.steadily(*s)
 	}
+	return f
+}
+
+// sumUp seats the batches and says how they fit what is wanted.
+func (m *maker) sumUp(f *fit) {
 	m.seat()
 	m.settleSteady()
 	m.fallShort(f)

@@ -221,20 +221,17 @@ func (m *maker) windows(k crop.Crop) ([]Window, CropYear) {
 	if k.ID == m.Crop.ID {
 		m.freeze, m.limit = c, day
 	}
-	closed := map[Limit]int{}
-	open := 0
-	for _, l := range day {
-		if l == None {
-			open++
-		} else {
-			closed[l]++
+	days := func(want Limit) (n int) {
+		for _, l := range day {
+			n += count(l == want)
 		}
+		return n
 	}
 	weeks := CropYear{Crop: k.ID}
 	for w := range weeks.Weeks {
 		weeks.Weeks[w] = day[7*w+3]
 	}
-	switch open {
+	switch days(None) {
 	case 365:
 		w := Window{Crop: k.ID, From: 1, To: 365}
 		w.safe(c, k)
@@ -242,7 +239,7 @@ func (m *maker) windows(k crop.Crop) ([]Window, CropYear) {
 	case 0:
 		most := Frost
 		for _, l := range []Limit{Frost, Cold, Heat, Solution, Light} {
-			if closed[l] > closed[most] {
+			if days(l) > days(most) {
 				most = l
 			}
 		}
