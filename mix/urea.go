@@ -1,6 +1,7 @@
 package mix
 
 import (
+	"errors"
 	"math"
 	"slices"
 
@@ -65,26 +66,23 @@ func UreaPath(ions chem.Composition, urea unit.MassConcentration) ([]UreaStage, 
 	return out, nil
 }
 
-// until gives a step, nitrified only as far as the pH allows.
+// until gives a step, nitrified only as far as the pH allows: to a millionth of the step, so
+// that the pH stays on this side.
 func (u ureaStep) until(k *chem.Equilibria, ions chem.Composition, urea unit.MassConcentration) (UreaStage, error) {
 	whole, err := u.of(k, ions, urea)
 	if err != nil || u.nitrified == 0 || whole.PH >= nitrifierPH {
 		return whole, err
 	}
-	low, high := unit.Fraction(0), u.nitrified
-	for range 20 {
-		u.nitrified = (low + high) / 2
-		s, err := u.of(k, ions, urea)
-		if err != nil {
-			return s, err
-		}
-		if s.PH >= nitrifierPH {
-			low = u.nitrified
-		} else {
-			high = u.nitrified
-		}
+	there := u.turned(ions, urea)
+	turns, _, err := k.Dose(chem.Dosing{Into: there, Reagent: chem.Composition{NH4: -1, NO3: 1}, PH: nitrifierPH, CO2: chem.AirCO2})
+	var sour *chem.DoseError
+	if errors.As(err, &sour) { // before any is nitrified
+		turns = 0
+	} else if err != nil {
+		return UreaStage{}, err
 	}
-	u.nitrified = low
+	const parts = 1 << 20
+	u.nitrified *= unit.Fraction(math.Floor(float64(turns/there.NH4)/float64(u.nitrified)*parts) / parts)
 	s, err := u.of(k, ions, urea)
 	s.Stopped = true
 	return s, err
@@ -132,13 +130,19 @@ func judgeAmmonia(m *Mix) []finding.Finding {
 		Args: finding.Args{"Got": worst.Ammonia, "PH": worst.PH, "Most": HarmfulAmmonia, "Keep": keep, "Urea": worst.Hydrolysed > 0}}}
 }
 
-func (u ureaStep) of(k *chem.Equilibria, c chem.Composition, urea unit.MassConcentration) (UreaStage, error) {
+// turned gives the ions with the urea that turns over, before any is nitrified.
+func (u ureaStep) turned(c chem.Composition, urea unit.MassConcentration) chem.Composition {
 	mmol := urea.MilligramsPerLitre() / chem.Nitrogen.Weight() * float64(u.hydrolysed)
 	c.NH4 += unit.MolarConcentration(mmol)
 	c.TIC += unit.MolarConcentration(mmol / 2)
-	turned := c.NH4 * unit.MolarConcentration(u.nitrified)
-	c.NH4 -= turned
-	c.NO3 += turned
+	return c
+}
+
+func (u ureaStep) of(k *chem.Equilibria, ions chem.Composition, urea unit.MassConcentration) (UreaStage, error) {
+	c := u.turned(ions, urea)
+	nitrified := c.NH4 * unit.MolarConcentration(u.nitrified)
+	c.NH4 -= nitrified
+	c.NO3 += nitrified
 	s, err := k.Open(c, chem.AirCO2)
 	if err != nil {
 		return UreaStage{}, err

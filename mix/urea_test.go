@@ -71,3 +71,44 @@ func TestFreeAmmoniaIsNamed(t *testing.T) {
 		t.Errorf("told %d times, not told %d times", told, silent)
 	}
 }
+
+// Nitrification ends at pH 5.5 (from memory): what a stage has nitrified leaves the solution
+// just above it, a thousandth more takes it below, and a solution that is sourer from the
+// start nitrifies nothing.
+func TestNitrificationStops(t *testing.T) {
+	k, err := chem.At(25)
+	if err != nil {
+		t.Fatal(err)
+	}
+	urea := 14.007 * unit.MilligramPerLitre // of nitrogen: 1 mmol/L of ammonium
+	stopped := 0
+	for _, alkaline := range []float64{-3, -1, 0, 0.2, 0.5, 1, 3} {
+		ions := chem.Composition{K: 2, NO3: 2, Inert: unit.Equivalents(alkaline)}
+		path, err := UreaPath(ions, urea)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, s := range path {
+			step := ureaSteps[i]
+			if !s.Stopped {
+				if step.nitrified > 0 && s.PH < 5.5 || s.Nitrified != step.nitrified {
+					t.Errorf("%v: went on to %+v", alkaline, s)
+				}
+				continue
+			}
+			stopped++
+			if s.Nitrified == 0 && s.PH < 5.5 {
+				continue // too sour before
+			}
+			step.nitrified = s.Nitrified
+			more := step
+			more.nitrified += 0.001
+			if next, err := more.of(k, ions, urea); err != nil || math.Abs(s.PH-5.5) > 1e-4 || s.PH < 5.5 || next.PH >= 5.5 {
+				t.Errorf("%v: stopped at pH %v with %v nitrified, a thousandth more gives %v %v", alkaline, s.PH, s.Nitrified, next.PH, err)
+			}
+		}
+	}
+	if stopped < 5 {
+		t.Errorf("stopped %d times", stopped)
+	}
+}
