@@ -3,6 +3,7 @@ package chem
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"raftwright/finding"
 	"raftwright/unit"
@@ -38,6 +39,22 @@ func At(t unit.Temperature) (*Equilibria, error) {
 	if !(t >= LowestTemperature && t <= HighestTemperature) {
 		return nil, finding.Within("water.temperature", t, LowestTemperature, HighestTemperature, 25)
 	}
+	if known, ok := usual[t]; ok {
+		return known(), nil
+	}
+	return worked(t), nil
+}
+
+// usual keeps the temperatures that are asked for again and again: of a meter, and of a
+// stock tank, warm and cold.
+var usual = map[unit.Temperature]func() *Equilibria{
+	10: sync.OnceValue(func() *Equilibria { return worked(10) }),
+	20: sync.OnceValue(func() *Equilibria { return worked(20) }),
+	25: sync.OnceValue(func() *Equilibria { return worked(25) }),
+}
+
+// worked works the constants out.
+func worked(t unit.Temperature) *Equilibria {
 	c, kelvin := t.Celsius(), t.Kelvin()
 	k := &Equilibria{
 		temperature: t,
@@ -67,7 +84,7 @@ func At(t unit.Temperature) (*Equilibria, error) {
 	}
 	k.solids(kelvin)
 	k.conductorsAt(t)
-	return k, nil
+	return k
 }
 
 // Henry gives the solubility of carbon dioxide, mol/kg of water and atmosphere

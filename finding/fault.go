@@ -73,6 +73,12 @@ func (f Fault) Error() string {
 // RightID gives the sentence that says what would be right.
 func (f Fault) RightID() ID { return cmp.Or(f.Right, "right."+f.ID) }
 
+// Same tells whether another fault says the same at the same place.
+func (f Fault) Same(g Fault) bool {
+	return f.ID == g.ID && f.Path == g.Path && f.Right == g.Right && f.File == g.File && f.Line == g.Line && f.Column == g.Column &&
+		fmt.Sprint(f.Args) == fmt.Sprint(g.Args)
+}
+
 // Faults are all the faults of one thing; as an error they are told together.
 type Faults []Fault
 

@@ -139,6 +139,7 @@ func (w Wish) Fit() string {
 // term is what the wish costs in a program: row holds what the products bring, of
 // the unit that the level is counted in.
 func (w Wish) term() (t term, of unit.MassConcentration) {
+	t.bends = make([]bend, 0, 4)
 	of = cmp.Or(w.Level, w.Harm)
 	share := func(c unit.MassConcentration) float64 { return float64(c / of) }
 	add := func(from, weight float64, below bool) {

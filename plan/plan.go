@@ -8,7 +8,6 @@ package plan
 import (
 	"cmp"
 	"context"
-	"reflect"
 	"slices"
 	"time"
 
@@ -150,6 +149,9 @@ type maker struct {
 	findings    []finding.Finding
 	assumptions []finding.Assumption
 	faults      finding.Faults
+
+	given   map[finding.Path]bool // of the keys that findings rest on, as far as they were looked at
+	scratch []byte
 }
 
 // Job is what a plan is made of, and which parts of it are asked for.
@@ -191,7 +193,7 @@ func (j Job) Make(memory *Memory) Plan {
 		memory = &Memory{}
 	}
 	missing := j.missing()
-	p := maker{Plan: Plan{Brief: b, Asked: j.Asked, Beds: max(1, b.Bed.Count.Value), Edition: j.Book.Edition(), Faults: slices.Clone(missing)}}
+	p := maker{Plan: Plan{Brief: b, Asked: j.Asked, Beds: max(1, b.Bed.Count.Value), Edition: j.Book.Edition(), Faults: slices.Clone(missing)}, given: map[finding.Path]bool{}}
 	waits := map[Part][]finding.Path{}
 	for _, f := range missing {
 		waits[j.Asked] = append(waits[j.Asked], f.Path)
@@ -199,7 +201,7 @@ func (j Job) Make(memory *Memory) Plan {
 	for _, r := range (work{memory: memory, Job: j, wrong: append(slices.Clone(j.Wrong), missing...)}).all() {
 		waits[r.part] = append(waits[r.part], r.waits...)
 		for _, f := range r.faults {
-			if f = b.Locate(f); !slices.ContainsFunc(p.Faults, func(g finding.Fault) bool { return reflect.DeepEqual(f, g) }) {
+			if f = b.Locate(f); !slices.ContainsFunc(p.Faults, f.Same) {
 				p.Faults = append(p.Faults, f) // what two stages read is told once
 			}
 		}
@@ -249,7 +251,7 @@ func (p *maker) tell(r result) {
 	}
 	var read []finding.Path
 	if len(r.made.findings) > 0 {
-		read = r.read(p.Brief)
+		read = p.read(r)
 	}
 	for _, f := range r.made.findings {
 		missing := f.Severity == finding.Stop && r.part == Cut && p.Asked.Has(Cost) // boards that cannot be had have no price

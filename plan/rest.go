@@ -35,11 +35,17 @@ func rest(f finding.Finding, b *brief.Brief, read []finding.Path) finding.Findin
 }
 
 // read gives what a stage and the stages of its part read, of the keys that were given.
-func (r result) read(b *brief.Brief) []finding.Path {
+func (p *maker) read(r result) []finding.Path {
 	var out []finding.Path
-	for _, p := range r.rests {
-		if !bytes.Equal(p.view.AppendValues(nil, b), p.none) {
-			out = append(out, p.path)
+	for _, key := range r.rests {
+		given, known := p.given[key.path]
+		if !known {
+			p.scratch = key.view.AppendValues(p.scratch[:0], p.Brief)
+			given = !bytes.Equal(p.scratch, key.none)
+			p.given[key.path] = given
+		}
+		if given {
+			out = append(out, key.path)
 		}
 	}
 	return slices.Clip(out)
