@@ -52,14 +52,25 @@ func (p *Printer) part(out *strings.Builder, text string, args finding.Args, wri
 
 // figure prints what stands in a sentence under a name.
 func (p *Printer) figure(name string, args finding.Args) string {
-	v, ok := args[name]
-	if !ok {
-		return "<no value>" // the tests look for it
+	if v, ok := args[name]; ok {
+		return p.Under(name, v)
 	}
+	return "<no value>" // the tests look for it
+}
+
+// Under prints a figure or a name as a sentence does that holds it under this name.
+func (p *Printer) Under(name string, v any) string {
 	switch x := v.(type) {
 	case string:
-		if name == "Product" {
+		switch name {
+		case "Product", "First", "Second":
 			return p.Product(x)
+		case "Bag":
+			return p.Bag(x)
+		case "Acid":
+			if id := "word.reagent." + strings.ReplaceAll(x, " ", "_"); p.Can(id) {
+				return p.Say(id, nil)
+			}
 		}
 	case float64:
 		if strings.HasSuffix(name, "PH") {

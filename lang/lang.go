@@ -63,17 +63,28 @@ func (p *Printer) Fault(f finding.Fault) (what, right string) {
 // library, a name that the library knows is translated, and the grade behind it stays. Any
 // other name is the grower's own.
 func (p *Printer) Product(name string) string {
-	if p.Language == "en" || p.typed {
-		return name
+	said, _, grade := p.product(name)
+	return said + grade
+}
+
+// Bag gives the name of a product, and the English one that stands on the bag in the store.
+func (p *Printer) Bag(name string) string {
+	said, bag, grade := p.product(name)
+	if said != bag {
+		said += " (" + bag + ")"
 	}
-	words, grade := name, ""
+	return said + grade
+}
+
+func (p *Printer) product(name string) (said, bag, grade string) {
+	bag = name
 	if at := strings.LastIndexByte(name, ' '); at > 0 && unicode.IsDigit(rune((name + " ")[at+1])) {
-		words, grade = name[:at], name[at:]
+		bag, grade = name[:at], name[at:]
 	}
-	if id := "product." + strings.ReplaceAll(strings.ToLower(words), " ", "_"); p.Can(id) {
-		return p.Say(id, nil) + grade
+	if id := "product." + strings.ReplaceAll(strings.ToLower(bag), " ", "_"); p.Language != "en" && !p.typed && p.Can(id) {
+		return p.Say(id, nil), bag, grade
 	}
-	return name
+	return bag, bag, grade
 }
 
 // Products joins the names of products.

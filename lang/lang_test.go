@@ -70,7 +70,7 @@ func TestSpanishFigures(t *testing.T) {
 		{us.Value(unit.Hour), "1 hora"}, {us.Value(1234.5), "1,234"}, {us.Value(1.5), "1.5"}, {us.Value(cost.Cents(123450, "USD")), "$1,234.50"},
 		{us.Value(day), "martes 2 de marzo de 2027"}, {us.Date(day), "2 de marzo de 2027"}, {us.MonthDay(3, 2), "2 mar"}, {us.Weekday(day), "mart"},
 		{us.Value(finding.Word("month.3")), "marzo"}, {us.Product("Epsom salt"), "sal de Epsom"}, {us.Product("calcium nitrate 15.5-0-0"), "nitrato de calcio 15.5-0-0"},
-		{us.Product("mi mezcla 9-9-9"), "mi mezcla 9-9-9"}, {us.Product(""), ""}, {us.Product("x "), "x "}, {us.Products([]string{"urea", "iron EDTA"}), "urea y hierro EDTA"},
+		{us.Product("mi mezcla 9-9-9"), "mi mezcla 9-9-9"}, {us.Bag("calcium nitrate 15.5-0-0"), "nitrato de calcio (calcium nitrate) 15.5-0-0"}, {us.Bag("urea"), "urea"}, {us.Bag("mi mezcla"), "mi mezcla"}, {us.Product(""), ""}, {us.Product("x "), "x "}, {us.Products([]string{"urea", "iron EDTA"}), "urea y hierro EDTA"},
 		{us.fill("{{.Product}}", finding.Args{"Product": "Epsom salt"}), "sal de Epsom"}, {capital("¿qué?"), "¿Qué?"},
 		{us.Join([]string{"agua", "hierro"}), "agua y hierro"}, {us.Join([]string{"pH", "indicador"}), "pH e indicador"}, {us.Join([]string{"padres", "hijos"}), "padres e hijos"},
 		{us.Join([]string{"sal", "iones"}), "sal y iones"}, {us.Value(finding.AnyOf{"siete", "ocho"}), "siete u ocho"}, {us.Value(finding.AnyOf{"7", "8"}), "7 u 8"},

@@ -1,7 +1,6 @@
 package packet
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -239,7 +238,7 @@ func (w writer) simpler(m *mix.Mix) []page.Block {
 	for _, a := range m.Alternatives {
 		var products, lost []string
 		for _, d := range a.Doses {
-			products = append(products, fmt.Sprintf("%s %s", w.words.Grams(d.Strength.In(volume)), w.words.Product(d.Product)))
+			products = append(products, w.say("packet.mix.of", finding.Args{"Amount": w.words.Grams(d.Strength.In(volume)), "Product": d.Product}))
 		}
 		for _, x := range a.Lost {
 			lost = append(lost, w.say("word.nutrient."+x.Nutrient.Symbol(), nil))

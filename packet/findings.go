@@ -40,9 +40,9 @@ func (w writer) gather(list []finding.Finding) []finding.Finding {
 		}
 		k := &kinds[at]
 		if k.key == "" {
-			k.key, k.names = key, []string{w.label(k.first.Args[key])}
+			k.key, k.names = key, []string{w.words.Under(key, k.first.Args[key])}
 		}
-		k.names = append(k.names, w.label(f.Args[key]))
+		k.names = append(k.names, w.words.Under(key, f.Args[key]))
 	}
 	out := make([]finding.Finding, len(kinds))
 	for i, k := range kinds {

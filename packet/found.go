@@ -83,7 +83,7 @@ func (w writer) mending(f *plan.FoundRecipe) []page.Block {
 		if x.Kind == mix.MendAll {
 			var all []string
 			for _, d := range x.Doses {
-				all = append(all, w.amount(d.Mass, d.Spoons)+" "+w.words.Product(d.Product))
+				all = append(all, w.say("packet.mix.of", finding.Args{"Amount": w.amount(d.Mass, d.Spoons), "Product": d.Product}))
 			}
 			change += " " + w.words.Join(all)
 		}

@@ -254,7 +254,7 @@ func (m *maker) feedNeeds(n float64) []cost.Need {
 	drunk := m.drunk()
 	for _, d := range m.Mix.Doses {
 		mass := d.Strength.In(m.Frame.Volume) + d.Strength.In(drunk)*unit.Mass(m.Mix.TopUp.Share)
-		need := cost.Need{Keys: []string{d.Product, "fertilizer"}, Name: "need.product", Args: finding.Args{"Product": d.Product},
+		need := cost.Need{Keys: []string{d.Product, "fertilizer"}, Name: "need.product", Args: finding.Args{"Bag": d.Product},
 			Quantity: math.Max(mass.Kilograms()*n, 1e-6), Unit: "kilogram", Group: "feed"}
 		if d.Shelf < len(m.Brief.Shelf) {
 			need = m.byThePack(need, m.Brief.Shelf[d.Shelf])
@@ -281,7 +281,7 @@ func (m *maker) byThePack(need cost.Need, p brief.Product) cost.Need {
 		return need
 	}
 	price := p.Price.Value.Money
-	need.Fixed, need.Name, need.Args = &price, "need.pack", finding.Args{"Product": p.Name.Value, "Pack": pack}
+	need.Fixed, need.Name, need.Args = &price, "need.pack", finding.Args{"Bag": p.Name.Value, "Pack": pack}
 	packs := need.Quantity / pack.Kilograms()
 	need.Quantity, need.Unit = math.Ceil(packs-1e-9), "pack"
 	if crops := need.Quantity / packs; crops >= 2 {
