@@ -115,7 +115,7 @@ func (w writer) tapeUnit() string {
 
 // short prints a mark without its unit: the caption names the unit.
 func (w writer) short(m raft.Mark) string {
-	return strings.TrimSuffix(strings.TrimSuffix(w.mark(m), " in"), " mm")
+	return strings.TrimSuffix(strings.TrimSuffix(w.mark(m), " "+w.say("word.unit.inch", nil)), " "+w.say("word.unit.millimeter", nil))
 }
 
 // assembly draws how the sheets of a raft lie beside each other.
