@@ -197,7 +197,11 @@ func (in *inker) scaleLine(box area, f Fitting, s Scale, loose bool) {
 	x := box.x0 + whole + 6*in.grow
 	in.words(Mark{Text: b.name, At: Place{x, y - 0.2*size}, Size: size})
 	x += TextWidth(b.name, size, false) + 12*in.grow
-	in.words(Mark{Text: strings.TrimSpace(f.Words.Scale + " " + s.Name(f.System, f.Words)), At: Place{x, y - 0.2*size}, Size: size})
+	name := strings.TrimSpace(f.Words.Scale + " " + s.Name(f.System, f.Words))
+	if f.Width > 0 && x+TextWidth(name, size, false) > box.x0+f.Width-2 { // no figure is smaller for its words
+		x, y = box.x0, y-1.3*size
+	}
+	in.words(Mark{Text: name, At: Place{x, y - 0.2*size}, Size: size})
 }
 
 // shift moves all marks.
