@@ -54,7 +54,7 @@ func (m Mix) Working() []finding.Step {
 	for _, n := range nitrogenForms {
 		if total := m.Achieved[Nitrogen]; total != 0 {
 			w.Of = []any{n.Word()}
-			w.Add(n.Symbol(), "work.mix.form", "work.mix.form_how", 100*float64(m.Achieved[n]/total), "%", source.OwnChoice, mgL(n.Symbol(), m.Achieved[n]), mgL("N", total))
+			w.Add(n.Symbol(), "work.mix.form", "100 f/N", 100*float64(m.Achieved[n]/total), "%", source.OwnChoice, mgL("f", m.Achieved[n]), mgL("N", total))
 		}
 	}
 	m.workIons(w)
@@ -118,7 +118,7 @@ func labelShare(n Nutrient, share unit.Fraction, l Label) (string, []finding.Inp
 	case n == Potassium && l.Grade.Given:
 		return "work.mix.k2o_how", []finding.Input{finding.In("K2O", l.Grade.K2O.Percents(), "%"), finding.In("factor", chem.PotassiumInK2O, "")}
 	}
-	return "work.mix.label_how", []finding.Input{finding.In(n.Symbol(), share.Percents(), "%")}
+	return "work.mix.label_how", []finding.Input{finding.In("x", share.Percents(), "%")}
 }
 
 func (m Mix) workLevel(w *finding.Working, x Wish) {

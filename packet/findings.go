@@ -132,7 +132,7 @@ func (w writer) boxes(warnings []page.Text, list []finding.Finding) []page.Block
 	var blocks []page.Block
 	var checks, notes []page.Text
 	for _, f := range w.gather(list) {
-		text := page.Text(w.words.Finding(f))
+		text := page.Text(w.words.Finding(f)) + w.cite(f.Source)
 		switch {
 		case f.Severity == finding.Note:
 			notes = append(notes, text)

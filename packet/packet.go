@@ -23,8 +23,6 @@ import (
 type Options struct {
 	Paper page.Paper
 	Large bool
-	// Derivations adds to the second document how every figure came to be.
-	Derivations bool
 	Printed     time.Time // the day that the first face bears; zero: none
 	Address     string    // that its code leads to; "": the code carries the brief
 }
@@ -44,6 +42,8 @@ type writer struct {
 	// inPlace prints each finding at the step it is about; else they stand
 	// together after the answer.
 	inPlace bool
+	// cites numbers the sources where a document has a list of them; else nil.
+	cites *citations
 }
 
 func onPaper(p plan.Plan, words *lang.Printer, o Options) writer {
@@ -120,16 +120,6 @@ func Section(p plan.Plan, words *lang.Printer, o Options, id string) (page.Docum
 	w := onPaper(p, words, o)
 	d := w.document(o, id)
 	return d, len(d.Sections) > 0
-}
-
-// Working makes the second document of a plan: all of its sections, with accounts, choices,
-// assumptions and sources, and on wish the derivation of every figure in order.
-func Working(p plan.Plan, words *lang.Printer, o Options) page.Document {
-	ids := Sections(p)
-	if o.Derivations {
-		ids = append(ids, "working")
-	}
-	return onPaper(p, words, o).document(o, ids...)
 }
 
 // answers are the sections with which a command answers on the terminal.

@@ -19,48 +19,47 @@ func (w writer) assumptions() []page.Block {
 		if !w.onPaper && a.Path != "" { // whoever sits at the keyboard is told where to write it
 			instead += " (" + string(a.Path) + ")"
 		}
-		t.Add(page.Text(text), page.Text(instead))
+		t.Add(page.Text(text)+w.cite(a.Source), page.Text(instead))
 	}
 	return []page.Block{w.para("packet.assume.lead", nil), t}
 }
 
-// sources lists what the figures of this plan rest on.
+// sources lists what the figures rest on: numbered as they are used in this document, else all.
 func (w writer) sources() []page.Block {
+	var list []source.Entry
+	if w.cites != nil {
+		for _, id := range w.cites.ids {
+			e, _ := source.Find(id)
+			list = append(list, e)
+		}
+	} else {
+		list = answer.Cited(w.p.Findings, w.p.Assumptions, w.p.Working(plan.Everything))
+	}
 	var notes []page.SourceNote
-	for i, s := range answer.Cited(w.p.Findings, w.p.Assumptions, w.p.Working(plan.Everything)) {
+	for i, s := range list {
 		var parts []string
-		for _, x := range []string{s.Author, s.Title, s.Where, s.Year} {
+		for _, x := range []string{s.Author, s.Title, s.Where, s.Year, s.Note} {
 			if x != "" {
 				parts = append(parts, x)
 			}
 		}
-		text := strings.Join(parts, ". ")
-		if s.Standing != source.Published {
-			text += " (" + w.say("packet.source."+strings.ReplaceAll(s.Standing.String(), " ", "_"), nil) + ")"
+		text := page.Literal(strings.Join(parts, ". "))
+		if w.words.Language != "en" { // a title stays as it is
+			text = page.In("en", text)
 		}
-		notes = append(notes, page.SourceNote{Mark: fmt.Sprint(i + 1), Text: page.Literal(text)})
+		text += " (" + w.text("packet.source."+strings.ReplaceAll(s.Standing.String(), " ", "_"), nil) + ")"
+		notes = append(notes, page.SourceNote{Mark: fmt.Sprint(i + 1), Text: text})
 	}
 	return []page.Block{w.para("packet.source.lead", nil), page.Notes{Items: notes}}
 }
 
-// working prints the derivation of every figure, in order.
+// working prints the derivation of every figure, in order, one line a step.
 func (w writer) working() []page.Block {
 	t := page.Table{Compact: true, Columns: w.columns("packet.working.col.what", "packet.working.col.formula", "+packet.working.col.value")}
 	t.Weigh(2, 3, 1)
-	for _, x := range w.p.Working(w.asked) {
-		x = w.words.Step(x)
-		var with []string
-		for _, in := range x.Inputs {
-			with = append(with, strings.TrimSpace(fmt.Sprintf("%s = %s %s", in.Symbol, w.words.Number(in.Value), in.Unit)))
-		}
-		name, formula := x.Name, x.Formula
-		if len(with) > 0 {
-			formula += "; " + strings.Join(with, ", ")
-		}
-		if x.Symbol != "" {
-			name = x.Symbol + ": " + name
-		}
-		t.Add(page.Text(name), page.Text(strings.ReplaceAll(formula, "*", "·")), page.Text(strings.TrimSpace(w.words.Number(x.Value)+" "+x.Unit)))
+	for _, s := range w.p.Working(w.asked) {
+		s = w.words.Step(s)
+		t.Add(named(s.Symbol, s.Name), w.rule(s.Formula, s.Inputs), w.figured(s.Value, s.Unit))
 	}
 	return []page.Block{t}
 }

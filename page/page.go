@@ -40,6 +40,7 @@ type Document struct {
 	Language string // tag of BCP 47: "en", "es"
 	Paper    Paper
 	Large    bool        // large print: 18 point, re-flowed, no side-by-side blocks
+	Dense    bool        // for who reads figures: 10.5 point, tables smaller; large print is that all the same
 	Units    draw.System // for scales and scale bars
 	Date     string      // printed in the foot of each page, already in words
 	Words    Words       // the fixed words that press itself prints

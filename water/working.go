@@ -13,17 +13,17 @@ import (
 func conversion(w *finding.Working, x Analyte, r unit.Reading, c unit.MolarConcentration) {
 	l := &lines[x]
 	f, _ := l.find(r.Form)
-	formula := "c = figure / 100.086 * n"
-	inputs := []finding.Input{finding.In("CaCO3", r.Value, "mg/L"), finding.In("n", float64(c)/max(r.Value, 1e-300)*unit.CalciumCarbonateGramsPerMole, "mol/mol")}
+	formula := "x n/100.086"
+	inputs := []finding.Input{finding.In("x", r.Value, "mg/L"), finding.In("n", float64(c)/max(r.Value, 1e-300)*unit.CalciumCarbonateGramsPerMole, "mol/mol")}
 	switch r.Scale {
 	case unit.MassScale:
-		formula, inputs = "c = figure / M * n", []finding.Input{finding.In(f.name, r.Value, "mg/L"), finding.In("M", f.mass, "g/mol"), finding.In("n", f.count, "mol/mol")}
+		formula, inputs = "x n/M", []finding.Input{finding.In("x", r.Value, "mg/L"), finding.In("M", f.mass, "g/mol"), finding.In("n", f.count, "mol/mol")}
 	case unit.EquivalentScale:
-		formula, inputs = "c = figure / z", []finding.Input{finding.In(l.key, r.Value, "meq/L"), finding.In("z", l.charge, "eq/mol")}
+		formula, inputs = "x/z", []finding.Input{finding.In("x", r.Value, "meq/L"), finding.In("z", l.charge, "eq/mol")}
 	case unit.MoleScale:
-		formula, inputs = "c = figure * n", []finding.Input{finding.In(l.key, r.Value, "mmol/L"), finding.In("n", float64(c)/max(r.Value, 1e-300), "mol/mol")}
+		formula, inputs = "x n", []finding.Input{finding.In("x", r.Value, "mmol/L"), finding.In("n", float64(c)/max(r.Value, 1e-300), "mol/mol")}
 	}
-	w.Of = []any{x.Word()}
+	w.Of = []any{x.Word(), f.name}
 	w.Add("c", "work.water.moles", formula, float64(c), "mmol/L", givenSource, inputs...)
 }
 

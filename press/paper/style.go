@@ -42,6 +42,12 @@ func styleFor(d page.Document) style {
 	s.body, s.small, s.table, s.compact = 12, 10, 11, 10
 	s.title, s.subtitle, s.heading, s.foot = 27, 14, [4]float64{20, 15, 13, 12}, 9
 	s.lead, s.tight, s.measure, s.grow = 1.42, 1.26, 432, 1
+	if d.Dense { // for who checks figures
+		s.body, s.small, s.table, s.compact = 10.5, 10, 10, 10
+		s.title, s.subtitle, s.heading, s.foot = 24, 12, [4]float64{17, 13, 11.5, 11}, 9
+		s.margin, s.lead, s.tight = 50, 1.3, 1.2
+		s.measure = s.column()
+	}
 	if d.Margin > 0 { // a face has short sentences and little room
 		s.lead, s.measure = 1.3, s.column()
 		s.small, s.table, s.compact = 12, 12, 12
