@@ -24,7 +24,7 @@ func TestNoGroundOnADeck(t *testing.T) {
 			t.Fatal(faults)
 		}
 		w := words(t, lang.US)
-		return told(t, packet.Faces(p, w, packet.Options{})) + told(t, packet.Working(p, w, packet.Options{}))
+		return told(t, packet.Faces(p, w, packet.Options{})) + told(t, accounts(p, w, packet.Options{}))
 	}
 	vessels := []string{"vessel: tub, length: 24 in, width: 16 in, depth: 6 in", "vessel: tub, length: 34 in, width: 22 in, depth: 7 in",
 		"vessel: frame, length: 97 in, width: 49 in, depth: 6 in", "vessel: round, diameter: 5 ft, depth: 6 in"}

@@ -3,9 +3,13 @@ package packet
 import (
 	"cmp"
 	"fmt"
+	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
+	"raftwright/draw"
 	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/page"
@@ -69,7 +73,12 @@ func Working(p plan.Plan, words *lang.Printer, o Options) page.Document {
 	d := w.document(o)
 	d.Subtitle, d.Dense = w.say("packet.working.subtitle", nil), true
 	for _, c := range chapters {
-		d.Sections = append(d.Sections, w.sections(c.sections)...)
+		for _, s := range w.sections(c.sections) {
+			if slices.Contains(built, s.ID) {
+				s.Blocks = withoutSteps(s.Blocks)
+			}
+			d.Sections = append(d.Sections, s)
+		}
 		if c.id == "" {
 			continue
 		}
@@ -85,6 +94,47 @@ func Working(p plan.Plan, words *lang.Printer, o Options) page.Document {
 		}
 	}
 	return d
+}
+
+// built are the sections whose steps stand on the faces with their pictures.
+var built = []string{"frame", "vessel", "liner", "fill", "cut", "raft", "mix"}
+
+// onFace are drawings of the faces that say nothing to who checks: the boards as bars, and the
+// plan of the holes.
+var onFace = regexp.MustCompile("^(cutting-|raft(-|$))")
+
+// withoutSteps leaves out what is done in steps.
+func withoutSteps(blocks []page.Block) []page.Block {
+	var out []page.Block
+	for _, b := range blocks {
+		switch x := b.(type) {
+		case page.List:
+			if x.Kind == page.Numbered {
+				continue
+			}
+		case page.Figure:
+			if onFace.MatchString(x.Drawing.ID) {
+				continue
+			}
+		case page.Together:
+			b = page.Together{Blocks: withoutSteps(x.Blocks)}
+		case page.Beside:
+			var columns [][]page.Block
+			for _, c := range x.Columns {
+				if c = withoutSteps(c); len(c) > 0 {
+					columns = append(columns, c)
+				}
+			}
+			if len(columns) < 2 {
+				out = append(out, slices.Concat(columns...)...)
+				continue
+			}
+			x.Columns = columns
+			b = x
+		}
+		out = append(out, b)
+	}
+	return out
 }
 
 // smaller sets drawings at three quarters of their height: who checks figures wants them in sight,
@@ -127,21 +177,31 @@ func (w writer) sums(steps []finding.Step) []page.Block {
 	}
 	var out []page.Block
 	t := w.ruleTable()
+	var before *finding.Step // the line above
+	shown := map[string]bool{}
 	for i := 0; i < len(rules); {
 		to := i + 1
 		if len(rules[i].steps) == 1 {
 			s := rules[i].steps[0]
-			t.Add(named(s.Symbol, s.Name), w.rule(s.Formula, s.Inputs), w.figured(s.Value, s.Unit), w.cite(s.Source))
-			i = to
+			t.Add(named(s.Symbol, s.Name), w.ruleAfter(before, shown, s), w.figured(s.Value, s.Unit), w.cite(s.Source))
+			i, before = to, &s
 			continue
 		}
 		for to < len(rules) && slices.Equal(rules[to].of, rules[i].of) {
 			to++
 		}
 		g := w.grid(rules[i:to], &t)
+		for _, r := range rules[i:to] {
+			for _, s := range r.steps {
+				shown[w.digits(s.Value)] = true
+				for _, in := range s.Inputs {
+					shown[w.digits(in.Value)] = true
+				}
+			}
+		}
 		out = append(out, t)
 		out = append(out, g...)
-		t, i = w.ruleTable(), to
+		t, i, before = w.ruleTable(), to, nil
 	}
 	if len(t.Rows) > 0 {
 		out = append(out, t)
@@ -151,7 +211,7 @@ func (w writer) sums(steps []finding.Step) []page.Block {
 
 func (w writer) ruleTable() page.Table {
 	t := page.Table{Compact: true, Columns: w.columns("packet.working.col.what", "packet.working.col.formula", "+packet.working.col.value", "packet.working.col.source")}
-	t.Weigh(3, 5, 1.5, 0.8)
+	t.Weigh(2.8, 5.4, 1.4, 0.8)
 	return t
 }
 
@@ -165,7 +225,16 @@ func named(symbol, name string) page.Text {
 
 // figured prints a figure with its unit.
 func (w writer) figured(value float64, unit string) page.Text {
-	return page.Literal(strings.TrimSpace(w.words.Number(value) + " " + unit))
+	return page.Literal(strings.TrimSpace(w.digits(value) + " " + unit))
+}
+
+// digits prints a number, with a power of ten where it is so small that it would read as nothing.
+func (w writer) digits(value float64) string {
+	if value == 0 || math.Abs(value) >= 1e-4 {
+		return w.words.Number(value)
+	}
+	s := strconv.FormatFloat(value, 'e', 2, 64)
+	return strings.Replace(strings.Replace(s, "e-0", "e-", 1), "-0", "-", 1)
 }
 
 // rule prints a formula and what went in.
@@ -179,6 +248,21 @@ func (w writer) rule(formula string, inputs []finding.Input) page.Text {
 		text += "; " + strings.Join(with, ", ")
 	}
 	return page.Literal(text)
+}
+
+// ruleAfter prints a formula and what went in, and says so where the formula is that of the line
+// above, or where many figures have all been shown before.
+func (w writer) ruleAfter(before *finding.Step, shown map[string]bool, s finding.Step) page.Text {
+	const many = 7
+	formula, inputs := s.Formula, s.Inputs
+	if before != nil && formula == before.Formula && len(formula) > 12 {
+		formula = w.say("packet.working.same_rule", nil)
+	}
+	hidden := func(in finding.Input) bool { return !shown[w.digits(in.Value)] }
+	if len(inputs) >= many && (!slices.ContainsFunc(inputs, hidden) || before != nil && slices.Equal(inputs, before.Inputs)) {
+		return w.rule(formula, nil) + "; " + w.text("packet.working.same_figures", nil)
+	}
+	return w.rule(formula, inputs)
 }
 
 // series is a figure that differs from step to step: a line of a grid.
@@ -217,7 +301,7 @@ func (w writer) grid(rules []*rule, t *page.Table) []page.Block {
 			if !slices.Contains(from, s.Source) {
 				from = append(from, s.Source)
 			}
-			result.cells = append(result.cells, w.words.Number(s.Value))
+			result.cells = append(result.cells, w.digits(s.Value))
 		}
 		result.label = headed(cmp.Or(symbol, r.name), first.Unit)
 		add(result)
@@ -249,7 +333,7 @@ func (w writer) cells(r *rule, in finding.Input) (cells []string, same bool) {
 		var all []string
 		for _, x := range s.Inputs {
 			if sameInput(x, in) {
-				all = append(all, w.words.Number(x.Value))
+				all = append(all, w.digits(x.Value))
 				same = same && x.Value == in.Value
 			}
 		}
@@ -283,23 +367,17 @@ func (w writer) gridTables(of []string, list []series) []page.Block {
 	}
 	down.strong = func(_, column int) bool { return list[column].result }
 	across.strong = func(row, _ int) bool { return list[row].result }
-	room := float64(gridRoom)
+	wide, _ := w.paper.Size()
+	down.room, down.size = wide-90, 10
 	if w.large {
-		room = gridRoomLarge
+		down.room, down.size = 430, 18
 	}
-	if down.height(room) <= across.height(room) {
-		return down.tables(room)
+	across.room, across.size = down.room, down.size
+	if down.height() <= across.height() {
+		return down.tables()
 	}
-	return across.tables(room)
+	return across.tables()
 }
-
-// gridRoom is the width of a page in letters of a table, gridRoomLarge in large print; gutter
-// is what lies between two columns.
-const (
-	gridRoom      = 92
-	gridRoomLarge = 44
-	gridGutter    = 2.6
-)
 
 // gridOf is a grid of figures before it is cut to the width of the page.
 type gridOf struct {
@@ -307,26 +385,29 @@ type gridOf struct {
 	rows, columns []string
 	cells         [][]string
 	strong        func(row, column int) bool
+	room, size    draw.Points // of the page, and of the type
 }
 
+// gridGutter is the white between two columns.
+const gridGutter = 12.5
+
 // parts gives the first columns of the tables into which a grid is cut, and the number of all.
-func (g gridOf) parts(room float64) []int {
-	label := 0
-	for _, r := range g.rows {
-		label = max(label, len([]rune(r)))
+func (g gridOf) parts() []int {
+	width := func(s string) draw.Points { return draw.TextWidth(s, g.size, true) }
+	widest := func(list []string) (w draw.Points) {
+		for _, s := range list {
+			w = max(w, width(s))
+		}
+		return w
 	}
-	free := room - min(float64(label), room/3)
+	free := g.room - min(widest(g.rows), g.room/4)
 	cuts, left := []int{0}, free
 	for c, head := range g.columns {
-		wide := 0
-		for _, word := range strings.Fields(head) {
-			wide = max(wide, len([]rune(word)))
+		need := widest(strings.Fields(head))
+		for _, row := range g.cells {
+			need = max(need, min(width(row[c]), g.room/6))
 		}
-		for r := range g.rows {
-			wide = max(wide, min(len([]rune(g.cells[r][c])), 16))
-		}
-		need := float64(wide) + gridGutter
-		if left < need && left < free {
+		if need += gridGutter; left < need && left < free {
 			cuts, left = append(cuts, c), free
 		}
 		left -= need
@@ -335,11 +416,11 @@ func (g gridOf) parts(room float64) []int {
 }
 
 // height is how many lines the grid takes.
-func (g gridOf) height(room float64) int { return (len(g.parts(room)) - 1) * (len(g.rows) + 2) }
+func (g gridOf) height() int { return (len(g.parts()) - 1) * (len(g.rows) + 2) }
 
-func (g gridOf) tables(room float64) []page.Block {
+func (g gridOf) tables() []page.Block {
 	var out []page.Block
-	cuts := g.parts(room)
+	cuts := g.parts()
 	for k, from := range cuts[:len(cuts)-1] {
 		to := cuts[k+1]
 		t := page.Table{Compact: true, RowHead: true, Columns: []page.Column{{Title: page.Literal(g.head)}}}

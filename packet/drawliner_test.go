@@ -17,7 +17,7 @@ import (
 func TestLinerIsDrawnFlat(t *testing.T) {
 	_, _, p := printed(t, "bed: {length: 100 in, width: 50 in, depth: 6 in, side board: 2x8, end board: 2x10, turn over: 8 in}\n")
 	var g *draw.Drawing
-	walk(packet.Working(p, words(t, lang.US), packet.Options{}), func(_ page.Section, b page.Block) {
+	walk(accounts(p, words(t, lang.US), packet.Options{}), func(_ page.Section, b page.Block) {
 		if f, ok := b.(page.Figure); ok && f.Drawing.ID == "liner-flat" {
 			g = &f.Drawing
 		}

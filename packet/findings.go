@@ -159,7 +159,7 @@ func (w writer) boxes(warnings []page.Text, list []finding.Finding) []page.Block
 // stopBox is the box of a stop. That of a shelf that cannot feed the crop says what to
 // buy, so that whoever reads only the sign knows the way out.
 func (w writer) stopBox(f finding.Finding) page.Caution {
-	sentences := []page.Text{page.Text(w.words.Finding(f))}
+	sentences := []page.Text{page.Text(w.words.Finding(f)) + w.cite(f.Source)}
 	for _, buy := range w.p.Findings {
 		if f.ID == mix.FindStarves && buy.ID == mix.FindBuy {
 			sentences = append(sentences, page.Text(w.words.Finding(buy)))

@@ -30,7 +30,7 @@ func printed(t *testing.T, text string) (paper, terminal string, p plan.Plan) {
 		t.Fatal(err)
 	}
 	var out [2]bytes.Buffer
-	if err := press.Text(packet.Working(p, words, packet.Options{}), &out[0], 4000); err != nil {
+	if err := press.Text(accounts(p, words, packet.Options{}), &out[0], 4000); err != nil {
 		t.Fatal(err)
 	}
 	if err := press.Text(packet.Answer(p, plan.Everything, words, true), &out[1], 4000); err != nil {

@@ -133,7 +133,7 @@ func walk(d page.Document, each func(s page.Section, b page.Block)) {
 
 // Everything that the whole job for one bed promises on paper is there.
 func TestDemoHasEverySection(t *testing.T) {
-	d := packet.Working(planOf(t, "../examples/demo.yaml"), words(t, lang.US), packet.Options{})
+	d := accounts(planOf(t, "../examples/demo.yaml"), words(t, lang.US), packet.Options{})
 	var got []string
 	for _, s := range d.Sections {
 		got = append(got, s.ID)
@@ -167,7 +167,7 @@ func TestEveryExamplePrints(t *testing.T) {
 		for _, u := range []lang.Units{lang.US, lang.Metric} {
 			for _, o := range []packet.Options{{}, {Large: true}, {Paper: page.A4}} {
 				name := fmt.Sprintf("%s, units %d, %+v", filepath.Base(path), u, o)
-				for _, d := range []page.Document{packet.Faces(p, words(t, u), o), packet.Working(p, words(t, u), o)} {
+				for _, d := range []page.Document{packet.Faces(p, words(t, u), o), accounts(p, words(t, u), o)} {
 					if m := missing.FindString(told(t, d)); m != "" {
 						t.Errorf("%s: %s", name, m)
 					}
@@ -240,7 +240,7 @@ func TestEveryFindingIsTold(t *testing.T) {
 	for _, path := range examples(t) {
 		p := planOf(t, path)
 		w := words(t, lang.US)
-		text := flat(told(t, packet.Working(p, w, packet.Options{})))
+		text := flat(told(t, accounts(p, w, packet.Options{})))
 		for _, f := range p.Findings {
 			switch f.ID { // the step itself says it, or three of a kind are one sentence
 			case "frame.liner_buy", "frame.local_code", "frame.fill", "plan.cure", "water.chlorine_ask", "mix.urea", "mix.oxidiser", "mix.too_small", "raft.sparse", "raft.crowded", "plan.no_climate", "cost.unused_price":
@@ -268,7 +268,7 @@ func flat(s string) string {
 // The words of the demonstration's packet are read by a person when they change.
 func TestGoldenDemo(t *testing.T) {
 	p, w := planOf(t, "../examples/demo.yaml"), words(t, lang.US)
-	got := told(t, packet.Faces(p, w, packet.Options{})) + told(t, packet.Working(p, w, packet.Options{}))
+	got := told(t, packet.Faces(p, w, packet.Options{})) + told(t, accounts(p, w, packet.Options{}))
 	const file = "testdata/demo.golden"
 	if *update {
 		if err := os.MkdirAll("testdata", 0o755); err != nil {
@@ -334,7 +334,7 @@ target: {recipe: lettuce}
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	for _, s := range strings.Split(told(t, packet.Working(p, words(t, lang.US), packet.Options{})), "\n") {
+	for _, s := range strings.Split(told(t, accounts(p, words(t, lang.US), packet.Options{})), "\n") {
 		if strings.Contains(s, "mL") && strings.Contains(strings.ToLower(s), "sulfuric") {
 			t.Errorf("a dose of the strong acid is printed: %s", s)
 		}
@@ -393,7 +393,7 @@ func TestDipstickIsFullSize(t *testing.T) {
 	for _, path := range examples(t) {
 		p := planOf(t, path)
 		for _, u := range []lang.Units{lang.US, lang.Metric} {
-			d := packet.Working(p, words(t, u), packet.Options{})
+			d := accounts(p, words(t, u), packet.Options{})
 			found := false
 			walk(d, func(_ page.Section, b page.Block) {
 				f, ok := b.(page.Figure)

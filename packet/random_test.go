@@ -207,7 +207,7 @@ func printedPlan(t *testing.T, seed uint64, text string) (made, bool) {
 		units = lang.Metric
 	}
 	m := made{seed: seed, brief: text, plan: p, words: words(t, units)}
-	m.doc, m.faces = packet.Working(p, m.words, packet.Options{}), packet.Faces(p, m.words, packet.Options{})
+	m.doc, m.faces = accounts(p, m.words, packet.Options{}), packet.Faces(p, m.words, packet.Options{})
 	m.paper = flat(told(t, m.faces) + told(t, m.doc))
 	return m, true
 }
@@ -257,7 +257,7 @@ func TestExamplesHoldTheChecks(t *testing.T) {
 		p := planOf(t, path)
 		for _, u := range []lang.Units{lang.US, lang.Metric} {
 			m := made{brief: path, plan: p, words: words(t, u)}
-			for _, m.doc = range []page.Document{packet.Faces(p, m.words, packet.Options{}), packet.Working(p, m.words, packet.Options{})} {
+			for _, m.doc = range []page.Document{packet.Faces(p, m.words, packet.Options{}), accounts(p, m.words, packet.Options{})} {
 				m.paper = flat(told(t, m.doc))
 				f.m = m
 				for name, check := range checks {

@@ -70,7 +70,7 @@ func warnings(m made, fail func(string, ...any)) {
 func TestStopStandsOnEveryPage(t *testing.T) {
 	const sign = "Do not work from this page yet"
 	for path, waits := range map[string][]string{"../examples/demo.yaml": nil, "../examples/school.yaml": {"shop", "cut", "frame", "liner", "fill", "raft", "mix", "content", "card"}} {
-		d := packet.Working(planOf(t, path), words(t, lang.US), packet.Options{})
+		d := accounts(planOf(t, path), words(t, lang.US), packet.Options{})
 		if got := strings.Contains(d.Words.Page, "Stop: do not build yet"); got != (waits != nil) {
 			t.Errorf("%s: the foot says %q", path, d.Words.Page)
 		}

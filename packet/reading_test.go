@@ -79,7 +79,7 @@ func TestReadingLevel(t *testing.T) {
 				grades = append(grades, g)
 			}
 		}
-		walk(packet.Working(planOf(t, path), words(t, lang.US), packet.Options{}), func(s page.Section, b page.Block) {
+		walk(accounts(planOf(t, path), words(t, lang.US), packet.Options{}), func(s page.Section, b page.Block) {
 			if s.ID == "source" {
 				return
 			}

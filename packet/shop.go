@@ -144,7 +144,7 @@ func (w writer) cutting() []page.Block {
 			t.Add(page.Text(w.boardName(x, j.Size)), page.Text(w.cuts(x)), w.value(x.Offcut))
 		}
 	}
-	if !w.onPaper || w.large { // on paper the drawing says the same
+	if !w.onPaper || w.large || w.cites != nil { // on a face the drawing says the same
 		out = append(out, t)
 	}
 	tell := w.text("packet.cut.kerf", finding.Args{"Kerf": kerf})

@@ -2,6 +2,7 @@ package packet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"raftwright/answer"
@@ -37,17 +38,17 @@ func (w writer) sources() []page.Block {
 	}
 	var notes []page.SourceNote
 	for i, s := range list {
-		var parts []string
-		for _, x := range []string{s.Author, s.Title, s.Where, s.Year, s.Note} {
-			if x != "" {
-				parts = append(parts, x)
-			}
+		parts := []string{s.Author, s.Title, s.Where, s.Year}
+		if w.cites != nil { // for who checks: how it was read, too
+			parts = append(parts, s.Note)
 		}
-		text := page.Literal(strings.Join(parts, ". "))
+		text := page.Literal(strings.Join(slices.DeleteFunc(parts, func(x string) bool { return x == "" }), ". "))
 		if w.words.Language != "en" { // a title stays as it is
 			text = page.In("en", text)
 		}
-		text += " (" + w.text("packet.source."+strings.ReplaceAll(s.Standing.String(), " ", "_"), nil) + ")"
+		if w.cites != nil || s.Standing != source.Published {
+			text += " (" + w.text("packet.source."+strings.ReplaceAll(s.Standing.String(), " ", "_"), nil) + ")"
+		}
 		notes = append(notes, page.SourceNote{Mark: fmt.Sprint(i + 1), Text: text})
 	}
 	return []page.Block{w.para("packet.source.lead", nil), page.Notes{Items: notes}}

@@ -45,7 +45,7 @@ func styleFor(d page.Document) style {
 	if d.Dense { // for who checks figures
 		s.body, s.small, s.table, s.compact = 10.5, 10, 10, 10
 		s.title, s.subtitle, s.heading, s.foot = 24, 12, [4]float64{17, 13, 11.5, 11}, 9
-		s.margin, s.lead, s.tight = 50, 1.3, 1.2
+		s.margin, s.lead, s.tight = 45, 1.27, 1.17
 		s.measure = s.column()
 	}
 	if d.Margin > 0 { // a face has short sentences and little room
