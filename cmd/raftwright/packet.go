@@ -61,7 +61,6 @@ func (c packetCmd) write(s streams, p plan.Plan) error {
 			return err
 		}
 	case c.Part == "working":
-		options.Derivations = true
 		doc = packet.Working(p, words, options)
 	default:
 		if doc = packet.Faces(p, words, options, packet.Side(c.Part)...); len(doc.Sections) == 0 {
