@@ -21,10 +21,10 @@ import (
 
 // Options are the wishes of the person at the printer.
 type Options struct {
-	Paper page.Paper
-	Large bool
-	Printed     time.Time // the day that the first face bears; zero: none
-	Address     string    // that its code leads to; "": the code carries the brief
+	Paper   page.Paper
+	Large   bool
+	Printed time.Time // the day that the first face bears; zero: none
+	Address string    // that its code leads to; "": the code carries the brief
 }
 
 // writer holds what every section needs.
