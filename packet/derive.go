@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -99,9 +98,11 @@ func Working(p plan.Plan, words *lang.Printer, o Options) page.Document {
 // built are the sections whose steps stand on the faces with their pictures.
 var built = []string{"frame", "vessel", "liner", "fill", "cut", "raft", "mix"}
 
-// onFace are drawings of the faces that say nothing to who checks: the boards as bars, and the
-// plan of the holes.
-var onFace = regexp.MustCompile("^(cutting-|raft(-|$))")
+// onFace tells whether a drawing is on the faces and says nothing to who checks: the boards as
+// bars, and the plan of the holes.
+func onFace(id string) bool {
+	return id == "raft" || strings.HasPrefix(id, "raft-") || strings.HasPrefix(id, "cutting-")
+}
 
 // withoutSteps leaves out what is done in steps.
 func withoutSteps(blocks []page.Block) []page.Block {
@@ -113,7 +114,7 @@ func withoutSteps(blocks []page.Block) []page.Block {
 				continue
 			}
 		case page.Figure:
-			if onFace.MatchString(x.Drawing.ID) {
+			if onFace(x.Drawing.ID) {
 				continue
 			}
 		case page.Together:
