@@ -35,8 +35,8 @@ func (e *estimate) draws(n int) []draw {
 // through the root of the spread.
 func (h *history) draw(f *fitted, number int) draw {
 	n := len(f.list)
-	if f.root == nil {
-		f.root = cholesky(f.spread)
+	if f.root.n == 0 {
+		f.root = f.spread.cholesky()
 	}
 	z, x := make([]float64, n), append([]float64(nil), f.x...)
 	for j := range z {
@@ -56,10 +56,10 @@ func (h *history) draw(f *fitted, number int) draw {
 	for j := range n {
 		d := 0.0
 		for k := range j + 1 {
-			d += f.root[j][k] * z[k]
+			d += f.root.row(j)[k] * z[k]
 		}
 		x[j] += d
-		m := &f.runs[j].moments[at]
+		m := &f.ends[j]
 		t := d / nudge
 		lnV += t * (math.Log(math.Max(1, m.after.volume)) - math.Log(math.Max(1, w.volume)))
 		lnH += t * (math.Log(m.hAfter) - math.Log(base.hAfter))
@@ -110,7 +110,7 @@ func (h *history) days(from time.Time, n int) []day {
 	out := make([]day, 0, n)
 	for i := range n {
 		a := from.Add(time.Duration(i) * 24 * time.Hour)
-		s := h.between(a, a.Add(24*time.Hour), &none, 0)
+		s := h.between(a, a.Add(24*time.Hour), &none)
 		out = append(out, s.steps...)
 	}
 	return out
@@ -130,7 +130,7 @@ func (h *history) ahead(d *draw, days []day, rain []float64, sinceFill float64, 
 		}
 		x.leak = d.leak * x.days
 		x.since = sinceFill + float64(i) + 0.5
-		H = w.step(&l, x, &d.habits, brim, n, H)
+		H = w.step(&l, &x, &d.habits, brim, n, H)
 		c := w.litre()
 		out = append(out, point{volume: w.volume, ec: n.conducts(&c), pH: -math.Log10(H), in: c})
 	}

@@ -13,11 +13,10 @@ const nitrogen = citrate
 
 const least = 1e-3 // mmol/L: less counts as so much
 
-func (f *fitted) figures(r *run, at int) (out figures) {
-	m := &r.moments[at]
+func (f *fitted) figures(m *moment) (out figures) {
 	out.volume = math.Log(math.Max(1, m.before.volume))
 	c := m.before.litre()
-	out.ec = math.Log(f.nears[at].conducts(&c))
+	out.ec = math.Log(f.nears[len(f.nears)-1].conducts(&c))
 	out.pH = -math.Log10(m.h)
 	n := c[nitrate] + c[ammonium] + c[urea]
 	for i := range c {
@@ -31,21 +30,21 @@ func (f *fitted) figures(r *run, at int) (out figures) {
 // was taken over what is left (reference methods, section 15).
 const unknownUptake = 0.11
 
-// band gives the figures of a moment and their variances under one supposal.
-func (f *fitted) band(at int) (mean, variance figures) {
-	mean = f.figures(&f.run, at)
+// band gives the figures at the end of the log and their variances under one supposal.
+func (f *fitted) band() (mean, variance figures) {
+	end := &f.run.moments[len(f.run.moments)-1]
+	mean = f.figures(end)
 	n := len(f.list)
 	cols := make([]figures, n)
 	for j := range n {
-		c := f.figures(&f.runs[j], at)
+		c := f.figures(&f.ends[j])
 		cols[j].volume, cols[j].ec, cols[j].pH = (c.volume-mean.volume)/nudge, (c.ec-mean.ec)/nudge, (c.pH-mean.pH)/nudge
 		for i := range c.in {
 			cols[j].in[i] = (c.in[i] - mean.in[i]) / nudge
 		}
 	}
 	for a := range n {
-		for b := range n {
-			s := f.spread[a][b]
+		for b, s := range f.spread.row(a) {
 			variance.volume += s * cols[a].volume * cols[b].volume
 			variance.ec += s * cols[a].ec * cols[b].ec
 			variance.pH += s * cols[a].pH * cols[b].pH
@@ -54,7 +53,7 @@ func (f *fitted) band(at int) (mean, variance figures) {
 			}
 		}
 	}
-	eaten, left := f.run.moments[at].ledger.eaten, f.run.moments[at].before.in
+	eaten, left := f.run.ledger.eaten, end.before.in
 	eaten[nitrogen], left[nitrogen] = eaten[nitrate]+eaten[ammonium]+eaten[urea], left[nitrate]+left[ammonium]+left[urea]
 	for i := range ions {
 		if i != carbon && i != inert {
@@ -73,14 +72,14 @@ const (
 )
 
 // told joins the stories: the mean of each figure and its variance, within and between.
-func (e *estimate) told(at int) (mean, variance figures) {
+func (e *estimate) told() (mean, variance figures) {
 	var square figures
 	for k, f := range e.stories {
 		w := e.shares[k]
 		if w < 1e-4 {
 			continue
 		}
-		m, v := f.band(at)
+		m, v := f.band()
 		add := func(to, sq *float64, x, vx float64) { *to += w * x; *sq += w * (x*x + vx) }
 		add(&mean.volume, &square.volume, m.volume, v.volume)
 		add(&mean.ec, &square.ec, m.ec, v.ec)

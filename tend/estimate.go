@@ -1,7 +1,9 @@
 package tend
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"raftwright/bed"
 	"raftwright/brief"
@@ -91,6 +93,19 @@ type estimate struct {
 	shares  []float64
 }
 
+// mostLooked is how many leaks, and how many wrong doses, are looked into: the likeliest by their hints.
+const mostLooked = 3
+
+// aside counts the readings set aside.
+func (f *fitted) aside() (n int) {
+	for _, r := range f.reads {
+		if r.good < 0.5 {
+			n++
+		}
+	}
+	return n
+}
+
 // leastOnset is the shortest time between two visits in which a leak is looked for to begin, days.
 const leastOnset = 0.25
 
@@ -118,12 +133,14 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 		if err != nil {
 			return nil, err
 		}
-		late, err := h.fit(k, p, s, reads, nil, true)
-		if err != nil {
-			return nil, err
-		}
-		if late.evidence > early.evidence {
-			early = late
+		if early.aside() > 1 { // were they set aside too early?
+			late, err := h.fit(k, p, s, reads, nil, true)
+			if err != nil {
+				return nil, err
+			}
+			if late.evidence > early.evidence {
+				early = late
+			}
 		}
 		early.evidence += math.Log(prior)
 		e.stories = append(e.stories, early)
@@ -133,17 +150,20 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	if err != nil {
 		return nil, err
 	}
+	type likely struct {
+		supposal
+		prior, hint float64
+	}
+	var leaks, wrongs []likely
+	look := func(list *[]likely, s supposal, prior float64) {
+		if hint := a.hint(h, s) + math.Log(prior); hint > unlikely {
+			*list = append(*list, likely{s, prior, hint})
+		}
+	}
 	for i := 1; i < len(h.visits); i++ {
-		if h.spans[i].days < leastOnset {
-			continue
-		}
-		at := (h.after(h.visits[i-1].at) + h.after(h.visits[i].at)) / 2
-		s, prior := supposal{at, noProduct}, priorLeak*(1-priorWrong)/float64(len(h.visits)-1)
-		if a.hint(h, s)+math.Log(prior) < unlikely {
-			continue
-		}
-		if _, err := add(s, prior, a, false); err != nil {
-			return nil, err
+		if h.spans[i].days >= leastOnset {
+			at := h.spans[i].from + h.spans[i].days/2
+			look(&leaks, supposal{at, noProduct}, priorLeak*(1-priorWrong)/float64(len(h.visits)-1))
 		}
 	}
 	doses := []int{allProducts}
@@ -156,12 +176,19 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 		doses = doses[1:]
 	}
 	for _, d := range doses {
-		s, prior := supposal{-1, d}, priorWrong*(1-priorLeak)/float64(len(doses))
-		if a.hint(h, s)+math.Log(prior) < unlikely {
-			continue
-		}
-		if _, err := both(s, prior); err != nil {
-			return nil, err
+		look(&wrongs, supposal{-1, d}, priorWrong*(1-priorLeak)/float64(len(doses)))
+	}
+	for _, list := range [...][]likely{leaks, wrongs} {
+		slices.SortStableFunc(list, func(x, y likely) int { return cmp.Compare(y.hint, x.hint) })
+		for _, l := range list[:min(mostLooked, len(list))] {
+			if l.leakFrom >= 0 {
+				_, err = add(l.supposal, l.prior, a, false)
+			} else {
+				_, err = both(l.supposal, l.prior)
+			}
+			if err != nil {
+				return nil, err
+			}
 		}
 	}
 	top := math.Inf(-1)

@@ -13,6 +13,7 @@ type reading struct {
 	value float64 // of the logarithm for EC
 	sd    float64
 	good  float64 // posterior that it is no slip
+	off   float64 // from what it should show
 }
 
 type readingKind int
@@ -67,20 +68,27 @@ type fitted struct {
 	run      run
 	nears    []near
 	reads    []reading
-	evidence float64 // log
-	spread   [][]float64
+	evidence float64     // log
+	curve    square      // at the story
+	spread   square      // its inverse
 	jac      [][]float64 // of each reading, by unknown
-	runs     []run       // the log with each unknown a little off
-	root     [][]float64 // of spread; nil until it is needed
+	ends     []moment    // the end of the log with each unknown a little off
+	root     square      // of spread; empty until it is needed
 }
 
 // annealed widens the readings in the first passes of a late start, so that none is set aside
 // before all have had their say.
 var annealed = [...]float64{12, 8, 5, 3, 2}
 
-const nudge = 0.25 // of a standard deviation
+const (
+	nudge      = 0.25 // of a standard deviation, for tangents
+	mostPasses = 12
+	longStep   = 1.5  // standard deviations, at most, in a pass
+	farthest   = 6.0  // standard deviations from the start
+	settled    = 0.03 // a pass that moves less ends the search
+)
 
-// fit finds it: damped Gauss-Newton on the whole log.
+// fit finds it: Gauss-Newton on the whole log. Tangents are kept where they change little.
 func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, start *fitted, late bool) (*fitted, error) {
 	has := readings{}
 	for _, r := range reads {
@@ -88,16 +96,14 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 		has.ph = has.ph || r.kind == readPH
 	}
 	f := &fitted{supposal: s, list: h.unknowns(p, s, has), reads: append([]reading(nil), reads...), nears: make([]near, len(h.visits))}
-	n := len(f.list)
-	f.x = make([]float64, n)
+	f.x = make([]float64, len(f.list))
 	if start != nil {
 		f.begin(start)
 	} else if err := f.beginPlanned(h, k); err != nil {
 		return nil, err
 	}
 	h.set(f.list, f.x, s, &f.setting)
-	f.runs = make([]run, n)
-	f.jac = make([][]float64, n)
+	step := make([]float64, len(f.list))
 	for pass := range mostPasses {
 		h.live(&f.setting, f.nears, &f.run, 0)
 		if pass < 4 {
@@ -106,7 +112,7 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 			}
 			h.live(&f.setting, f.nears, &f.run, 0)
 		}
-		if pass < 4 || pass == 6 || pass == 9 {
+		if pass < 3 || pass == 5 || pass == 8 {
 			h.tangents(f)
 		}
 		wide := 1.0
@@ -114,25 +120,26 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 			wide = annealed[pass]
 		}
 		f.judge(h, wide)
-		step, spread := f.newton(h)
-		f.spread = spread
+		f.newton(h, step)
 		most := 0.0
 		for i := range f.x {
-			d := math.Max(-1.5, math.Min(1.5, step[i]))
-			f.x[i] = math.Max(-6, math.Min(6, f.x[i]+d))
+			d := math.Max(-longStep, math.Min(longStep, step[i]))
+			f.x[i] = math.Max(-farthest, math.Min(farthest, f.x[i]+d))
 			most = math.Max(most, math.Abs(d))
 		}
 		h.set(f.list, f.x, s, &f.setting)
-		if most < 0.03 && pass >= 3 && wide == 1 {
+		if most < settled && pass >= 3 && wide == 1 {
 			break
 		}
 	}
 	h.live(&f.setting, f.nears, &f.run, 0)
-	f.weigh(h)
+	cost := f.judge(h, 1)
+	f.newton(h, step)
+	l := f.curve.cholesky()
+	f.evidence = -cost - l.logDet()/2
+	f.spread = l.inverse()
 	return f, nil
 }
-
-const mostPasses = 12
 
 // beginPlanned begins with the planned mix everywhere.
 func (f *fitted) beginPlanned(h *history, k *chem.Equilibria) error {
@@ -148,10 +155,13 @@ func (f *fitted) beginPlanned(h *history, k *chem.Equilibria) error {
 
 // begin takes over what another fit found.
 func (f *fitted) begin(from *fitted) {
-	for i, u := range f.list {
-		for j, v := range from.list {
-			if u.kind == v.kind && u.index == v.index {
-				f.x[i] = from.x[j]
+	j := 0
+	for i, u := range f.list { // both lists are in one order
+		for k := range from.list {
+			if v := from.list[(j+k)%len(from.list)]; u.kind == v.kind && u.index == v.index {
+				f.x[i] = from.x[(j+k)%len(from.list)]
+				j += k
+				break
 			}
 		}
 	}
@@ -160,26 +170,38 @@ func (f *fitted) begin(from *fitted) {
 
 // tangents runs the log once more for each unknown, from where it begins to matter.
 func (h *history) tangents(f *fitted) {
-	var s setting
-	x := append([]float64(nil), f.x...)
 	base := make([]float64, len(f.reads))
 	for i := range f.reads {
 		base[i] = h.tell(&f.reads[i], &f.setting, &f.run, f.nears)
 	}
+	if f.jac == nil {
+		f.jac, f.ends = make([][]float64, len(f.list)), make([]moment, len(f.list))
+		all := make([]float64, len(f.list)*len(f.reads))
+		for j := range f.jac {
+			f.jac[j] = all[j*len(f.reads) : (j+1)*len(f.reads)]
+		}
+	}
+	h.alive = h.lives(&f.setting.habits, h.alive)
+	x := append(h.x[:0], f.x...)
+	h.x = x
+	s, r := &h.nudged, &h.scratch
 	for j, u := range f.list {
 		x[j] += nudge
-		h.set(f.list, x, f.supposal, &s)
-		r := &f.runs[j]
+		h.set(f.list, x, f.supposal, s)
+		if u.kind != unGrowth && u.kind != unSize {
+			s.lively = h.alive
+		}
 		r.moments = append(r.moments[:0], f.run.moments...)
 		if u.from < len(h.visits) {
-			h.live(&s, f.nears, r, u.from)
-		}
-		if f.jac[j] == nil {
-			f.jac[j] = make([]float64, len(f.reads))
+			h.live(s, f.nears, r, u.from)
 		}
 		for i := range f.reads {
-			f.jac[j][i] = (h.tell(&f.reads[i], &s, r, f.nears) - base[i]) / nudge
+			f.jac[j][i] = 0
+			if f.reads[i].visit >= u.from || u.from == math.MaxInt32 {
+				f.jac[j][i] = (h.tell(&f.reads[i], s, r, f.nears) - base[i]) / nudge
+			}
 		}
+		f.ends[j] = r.moments[len(r.moments)-1]
 		x[j] = f.x[j]
 	}
 }
@@ -192,161 +214,81 @@ func (f *fitted) judge(h *history, wide float64) float64 {
 	}
 	for i := range f.reads {
 		r := &f.reads[i]
-		z := (r.value - h.tell(r, &f.setting, &f.run, f.nears)) / r.sd
+		r.off = r.value - h.tell(r, &f.setting, &f.run, f.nears)
 		var c float64
-		r.good, c = goodness(z / wide)
+		r.good, c = goodness(r.off / r.sd / wide)
 		cost += c + math.Log(r.sd)
 	}
 	return cost
 }
 
-// newton gives the next step and the inverse of the curvature.
-func (f *fitted) newton(h *history) (step []float64, inverse [][]float64) {
+// newton gives the next step, and the curvature.
+func (f *fitted) newton(h *history, step []float64) {
 	n := len(f.list)
-	a := make([][]float64, n)
-	g := make([]float64, n)
+	f.curve = f.curve.sized(n)
 	for i := range n {
-		a[i] = make([]float64, n)
-		a[i][i] = 1
-		g[i] = -f.x[i]
+		f.curve.row(i)[i] = 1
+		step[i] = -f.x[i]
 	}
+	var touched []int
 	for k := range f.reads {
 		r := &f.reads[k]
-		z := r.value - h.tell(r, &f.setting, &f.run, f.nears)
 		w := (r.good + (1-r.good)/slipSpread/slipSpread) / (r.sd * r.sd)
+		touched = touched[:0]
 		for i := range n {
 			ji := f.jac[i][k]
 			if ji == 0 {
 				continue
 			}
-			g[i] += w * ji * z
-			for j := range i + 1 {
-				a[i][j] += w * ji * f.jac[j][k]
+			touched = append(touched, i)
+			step[i] += w * ji * r.off
+			row := f.curve.row(i)
+			for _, j := range touched {
+				row[j] += w * ji * f.jac[j][k]
 			}
 		}
 	}
-	inverse = invert(a)
-	step = make([]float64, n)
-	for i := range n {
-		for j := range n {
-			step[i] += inverse[i][j] * g[j]
-		}
-	}
-	return step, inverse
-}
-
-// weigh gives the evidence of the supposal (Laplace).
-func (f *fitted) weigh(h *history) {
-	cost := f.judge(h, 1)
-	n := len(f.list)
-	a := make([][]float64, n)
-	for i := range n {
-		a[i] = append([]float64(nil), f.spread[i]...)
-	}
-	f.evidence = -cost + logDet(a)/2
-}
-
-// invert gives the inverse of a symmetric positive matrix of which the lower half is
-// given.
-func invert(a [][]float64) [][]float64 {
-	n := len(a)
-	l := cholesky(a)
-	inv := make([][]float64, n)
-	for i := range n {
-		inv[i] = make([]float64, n)
-	}
-	col := make([]float64, n)
-	for c := range n {
-		for i := range n {
-			col[i] = 0
-			if i == c {
-				col[i] = 1
-			}
-			for k := range i {
-				col[i] -= l[i][k] * col[k]
-			}
-			col[i] /= l[i][i]
-		}
-		for i := n - 1; i >= 0; i-- {
-			for k := i + 1; k < n; k++ {
-				col[i] -= l[k][i] * col[k]
-			}
-			col[i] /= l[i][i]
-			inv[i][c] = col[i]
-		}
-	}
-	return inv
-}
-
-func cholesky(a [][]float64) [][]float64 {
-	n := len(a)
-	l := make([][]float64, n)
-	for i := range n {
-		l[i] = make([]float64, n)
-		for j := range i + 1 {
-			s := a[i][j]
-			for k := range j {
-				s -= l[i][k] * l[j][k]
-			}
-			if i == j {
-				l[i][i] = math.Sqrt(math.Max(1e-12, s))
-			} else {
-				l[i][j] = s / l[j][j]
-			}
-		}
-	}
-	return l
-}
-
-func logDet(a [][]float64) float64 {
-	l := cholesky(a)
-	s := 0.0
-	for i := range l {
-		s += 2 * math.Log(l[i][i])
-	}
-	return s
+	f.curve.cholesky().solve(step)
 }
 
 // hint tells about how much more likely a supposal is than the story without it, as a
 // logarithm, from that story alone: the effect on all readings of its one more unknown, run once,
 // beside what the other unknowns can explain.
 func (f *fitted) hint(h *history, s supposal) float64 {
-	var with setting
-	x := append([]float64(nil), f.x...)
 	list := append(append([]unknown(nil), f.list...), unknown{kind: unFirst, sd: sdWrong})
-	x = append(x, nudge)
-	share := nudge
-	mean := 0.0
+	x := append(append([]float64(nil), f.x...), nudge)
+	share, mean, from := nudge, 0.0, 0
 	if s.leakFrom >= 0 { // a run with the usual leak
 		list[len(list)-1] = unknown{kind: unLeak, sd: 1}
 		x[len(x)-1] = 0
 		share = usualLeak / sdLeak
-		mean = share
+		mean, from = share, h.spanOf(s.leakFrom)
 	}
-	h.set(list, x, s, &with)
-	r := run{moments: append([]moment(nil), f.run.moments...)}
-	h.live(&with, f.nears, &r, 0)
+	with, r := &h.nudged, &h.scratch
+	h.set(list, x, s, with)
+	r.moments = append(r.moments[:0], f.run.moments...)
+	h.live(with, f.nears, r, from)
 	info, score := 0.0, 0.0
 	n := len(f.list)
 	cross := make([]float64, n)
 	for k := range f.reads {
 		q := &f.reads[k]
-		told := h.tell(q, &f.setting, &f.run, f.nears)
-		d := (h.tell(q, &with, &r, f.nears) - told) / share
+		d := (h.tell(q, with, r, f.nears) - h.tell(q, &f.setting, &f.run, f.nears)) / share
 		w := (q.good + (1-q.good)/(setAside*setAside)) / (q.sd * q.sd)
 		info += w * d * d
-		score += w * d * (q.value - told)
+		score += w * d * q.off
 		for j := range n {
 			cross[j] += w * d * f.jac[j][k]
 		}
 	}
 	for i := range n {
+		row := f.spread.row(i)
 		for j := range n {
-			info -= cross[i] * f.spread[i][j] * cross[j]
+			info -= cross[i] * row[j] * cross[j]
 		}
 	}
-	info = math.Max(0, info)
 	g := score + mean
+	info = math.Max(0, info)
 	return (g*g/(1+info) - mean*mean - math.Log(1+info)) / 2
 }
 

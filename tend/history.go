@@ -31,15 +31,22 @@ type history struct {
 	crop    uptake
 	start   time.Time
 
+	filled    float64 // days from the start to the last filling
 	plan      *plan.Plan
 	plantings []planting
+
+	scratch run // of one fit after the other
+	nudged  setting
+	alive   [][]alive
+	x       []float64
 }
 
 // visit is one time that somebody was there, in sums.
 type visit struct {
-	at   time.Time
-	from *bed.Visit
-	acts []act
+	at    time.Time
+	from  *bed.Visit
+	acts  []act
+	first int // number of the first act, over the whole log
 	// heads on the raft afterwards
 	heads int
 }
@@ -70,10 +77,10 @@ type portion struct {
 
 // span is the time between two visits.
 type span struct {
+	from  float64 // days from the start of the log
 	days  float64
 	steps []day
 	rain  rainNote
-	heads int
 }
 
 // rainNote is what is known of the rain of a span, L on the frame.
@@ -178,14 +185,38 @@ func newHistory(p *plan.Plan, log bed.Log, now time.Time) *history {
 		now = last.at
 	}
 	h.visits = append(h.visits, visit{at: now, from: &bed.Visit{At: now}, heads: last.heads})
+	acts := 0
 	for i := range h.visits {
+		h.visits[i].first = acts
+		acts += len(h.visits[i].acts)
 		if i > 0 {
-			h.spans = append(h.spans, h.between(h.visits[i-1].at, h.visits[i].at, &h.visits[i].from.Read, h.visits[i-1].heads))
+			h.spans = append(h.spans, h.between(h.visits[i-1].at, h.visits[i].at, &h.visits[i].from.Read))
 		} else {
 			h.spans = append(h.spans, span{})
 		}
 	}
+	h.settle()
 	return h
+}
+
+// settle gives the days what follows from when the bed was filled and from the middle of the log.
+func (h *history) settle() {
+	end := h.after(h.visits[len(h.visits)-1].at)
+	filled := 0.0
+	for i := range h.visits {
+		at := h.spans[i].from
+		for k := range h.spans[i].steps {
+			d := &h.spans[i].steps[k]
+			d.since, d.passing = at+d.days/2-filled, (at-end/2)/7
+			at += d.days
+		}
+		for _, a := range h.visits[i].acts {
+			if a.kind == fills {
+				filled = h.after(h.visits[i].at)
+			}
+		}
+	}
+	h.filled = filled
 }
 
 // takeShelf works out what a gram of each product brings, and the planned mix.
@@ -362,9 +393,9 @@ func (h *history) plant(p *plan.Plan, d bed.Planted, at time.Time) planting {
 const unnotedShare, unnotedMore = 0.6, 1.8
 
 // between makes the days of a span.
-func (h *history) between(from, to time.Time, read *bed.Readings, heads int) span {
+func (h *history) between(from, to time.Time, read *bed.Readings) span {
 	p, list := h.plan, h.plantings
-	s := span{days: to.Sub(from).Hours() / 24, heads: heads}
+	s := span{from: h.after(from), days: to.Sub(from).Hours() / 24}
 	if s.days <= 0 {
 		return s
 	}
@@ -379,10 +410,12 @@ func (h *history) between(from, to time.Time, read *bed.Readings, heads int) spa
 			for z := range sizes {
 				for x := range list {
 					q := &list[x]
-					d.grows[z] += float64(q.heads) * math.Max(0, q.dry(z, b)-q.dry(z, math.Max(a, q.at)))
-					d.leaf[z] += q.leaf(z, (a+b)/2)
+					d.grows.of[z] += float64(q.heads) * math.Max(0, q.dry(z, b)-q.dry(z, math.Max(a, q.at)))
+					d.leaf.of[z] += q.leaf(z, (a+b)/2)
 				}
 			}
+			d.grows.bends()
+			d.leaf.bends()
 			leaves, open := p.Ground.Takes(p.Crop, w.ET0, 1)
 			d.drinks, d.dries = leaves.Litres()*step, open.Litres()*step
 			d.warmth = w.Solution.Celsius()
@@ -390,6 +423,7 @@ func (h *history) between(from, to time.Time, read *bed.Readings, heads int) spa
 		} else {
 			d.warmth = 20
 		}
+		d.warm = math.Exp2((d.warmth - 22) / doubling)
 		s.steps = append(s.steps, d)
 	}
 	if s.rain.usual > 0 { // more than the mean falls between two visits whose rain nobody wrote, if any

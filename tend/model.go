@@ -10,12 +10,13 @@ type water struct {
 
 func (w *water) litre() amounts { return w.in.times(1 / math.Max(1e-6, w.volume)) }
 
-// ledger counts where everything went that ever was in the bed: what came in is what
-// is in the bed with all of these.
+// ledger counts where everything went: what was in the bed, came and turned into it is what
+// is in the bed with all that left.
 type ledger struct {
-	came, eaten, leaked, spilled, dumped, settled, aired amounts
-	drunk, dried, rained, spill, leak, thrown, poured    float64 // L
-	grown                                                float64 // g dry, all plants
+	came, turned                                      amounts // turned: what became of it in the bed, in sum nothing but carbon
+	eaten, leaked, spilled, dumped, settled, aired    amounts
+	drunk, dried, rained, spill, leak, thrown, poured float64 // L
+	grown                                             float64 // g dry, all plants
 }
 
 // pour adds a volume of solution of a strength (mmol/L).
@@ -93,52 +94,72 @@ var half = amounts{nitrate: 0.05, phosphate: 0.006, potassium: 0.03, calcium: 0.
 // day is the weather and growth of a step.
 type day struct {
 	days    float64
-	drinks  float64        // L that leaves take, by the model: in a history under full leaf, in a step what there is
-	dries   float64        // L that the open water loses
-	rain    float64        // L on the frame
-	leak    float64        // L
-	grows   [sizes]float64 // g dry of all plants, by the model, from each size of seedling
-	leaf    [sizes]float64 // leaf over the bed
-	gains   float64        // g dry, of the size that there is
-	warmth  float64        // °C of the solution
-	since   float64        // days since the last filling, at the middle of the step
-	passing float64        // weeks from the middle of the log
+	drinks  float64 // L that leaves take, by the model: in a history under full leaf, in a step what there is
+	dries   float64 // L that the open water loses
+	rain    float64 // L on the frame
+	leak    float64 // L
+	grows   bySize  // g dry of all plants, by the model
+	leaf    bySize  // leaf over the bed
+	gains   float64 // g dry, of the size that there is
+	warmth  float64 // °C of the solution
+	warm    float64 // how much faster life goes than at 22 °C
+	since   float64 // days since the last filling, at the middle of the step
+	passing float64 // weeks from the middle of the log
 }
 
-// between takes a figure that is known for each size of seedling for one that lies between.
-func sized(of *[sizes]float64, size float64) float64 {
-	if of[1] <= 0 || of[0] <= 0 || of[2] <= 0 {
-		return of[1]
+// bySize is a figure for each size of seedling, and the parabola of its logarithm.
+type bySize struct {
+	of         [sizes]float64
+	rise, bend float64
+}
+
+// bends works the parabola out.
+func (b *bySize) bends() {
+	if b.of[0] > 0 && b.of[1] > 0 && b.of[2] > 0 {
+		up, down := math.Log(b.of[2]/b.of[1]), math.Log(b.of[1]/b.of[0])
+		b.rise, b.bend = (up+down)/2, (up-down)/2
+	}
+}
+
+// at gives the figure for a size that lies between; beyond them it goes straight on.
+func (b *bySize) at(size float64) float64 {
+	if size == 0 {
+		return b.of[1]
 	}
 	x := math.Max(-3, math.Min(3, size/math.Log(startStep)))
-	up, down := math.Log(of[2]/of[1]), math.Log(of[1]/of[0])
-	bend := (up - down) / 2
-	if math.Abs(x) > 1 { // straight on
-		bend /= math.Abs(x)
-	}
-	return of[1] * math.Exp((up+down)/2*x+bend*x*x)
+	return b.of[1] * math.Exp(b.rise*x+b.bend*math.Abs(x)*math.Min(1, math.Abs(x)))
 }
+
+// leafGain is the power of growth with which leaf rises (own judgement: leaves get thicker).
+const leafGain = 0.8
 
 // lively gives a day the growth and thirst of the plants that a bed has.
 func (d *day) lively(b *habits) {
-	d.gains = sized(&d.grows, b.size) * b.growth
-	leaf := sized(&d.leaf, b.size) * math.Pow(b.growth, 0.8)
-	d.drinks *= 1 - math.Exp(-leaf)
+	d.gains = d.grows.at(b.size) * b.growth
+	d.drinks *= 1 - math.Exp(-d.leaf.at(b.size)*math.Pow(b.growth, leafGain))
+}
+
+// lost gives the share that is lost at a rate times time.
+func lost(x float64) float64 {
+	if x < 0.02 { // the series is exact to 1e-9 there
+		return x * (1 - x/2*(1-x/3*(1-x/4)))
+	}
+	return 1 - math.Exp(-x)
 }
 
 // step lives through part of a day. h is the activity of H+ at its beginning, taken
 // and given.
-func (w *water) step(l *ledger, d day, b *habits, brim float64, n *near, h float64) float64 {
+func (w *water) step(l *ledger, d *day, b *habits, brim float64, n *near, h float64) float64 {
 	if w.volume < 1 {
 		return h
 	}
 	c := w.litre()
-	warm := math.Exp2((d.warmth - 22) / doubling)
-	thirst := b.thirst * math.Exp(b.trend*d.passing)
+	pH := -math.Log10(h)
+	thirst := b.thirst * math.Max(0.1, 1+b.trend*d.passing)
 	drinks, dries := math.Min(d.drinks*thirst, 0.3*w.volume), math.Min(d.dries*thirst, 0.2*w.volume)
 	w.feed(l, d.gains, drinks, b, &c)
-	w.turn(d, b, warm, -math.Log10(h))
-	w.settleOut(l, d, b, warm, -math.Log10(h))
+	w.turn(l, d, b, pH)
+	w.settleOut(l, d, b, pH)
 	w.volume -= drinks + dries
 	l.drunk += drinks
 	l.dried += dries
@@ -150,13 +171,14 @@ func (w *water) step(l *ledger, d day, b *habits, brim float64, n *near, h float
 	if d.rain > 0 {
 		w.volume += d.rain
 		l.rained += d.rain
-		w.spill(l, brim)
+		if w.volume > brim {
+			w.spill(l, brim)
+		}
 	}
 	// carbon goes towards what the roots' breath holds
 	c = w.litre()
 	held, open := n.held(&c, h, b.co2)
-	share := math.Exp(-b.breathe * d.days)
-	carbonNow := (held + (c[carbon]-held)*share) * w.volume
+	carbonNow := (c[carbon] + (held-c[carbon])*lost(b.breathe*d.days)) * w.volume
 	l.aired[carbon] += w.in[carbon] - carbonNow
 	w.in[carbon] = carbonNow
 	if c[carbon] <= 0 {
@@ -195,33 +217,40 @@ func (w *water) feed(l *ledger, grown, drinks float64, b *habits, c *amounts) {
 }
 
 // turn lets urea become ammonium, ammonium nitrate, and citrate carbon dioxide.
-func (w *water) turn(d day, b *habits, warm, pH float64) {
+func (w *water) turn(l *ledger, d *day, b *habits, pH float64) {
 	ramp := func(begins float64) float64 { return math.Max(0, math.Min(1, (d.since-begins)/3+0.5)) }
 	if w.in[urea] > 0 {
-		x := w.in[urea] * (1 - math.Exp(-b.urea*warm*ramp(b.lag)*d.days))
+		x := w.in[urea] * lost(b.urea*d.warm*ramp(b.lag)*d.days)
 		w.in[urea] -= x
 		w.in[ammonium] += x
 		w.in[carbon] += x / 2
+		l.turned[urea] -= x
+		l.turned[ammonium] += x
+		l.turned[carbon] += x / 2
 	}
 	if w.in[ammonium] > 0 {
 		sour := math.Max(0, math.Min(1, (pH-5)/1.4))
-		x := w.in[ammonium] * (1 - math.Exp(-b.nitrify*warm*sour*ramp(b.begins)*d.days))
+		x := w.in[ammonium] * lost(b.nitrify*d.warm*sour*ramp(b.begins)*d.days)
 		w.in[ammonium] -= x
 		w.in[nitrate] += x
+		l.turned[ammonium] -= x
+		l.turned[nitrate] += x
 	}
 	if w.in[citrate] > 0 {
-		x := w.in[citrate] * (1 - math.Exp2(-warm*d.days/citrateHalf))
+		x := w.in[citrate] * lost(math.Ln2*d.warm*d.days/citrateHalf)
 		w.in[citrate] -= x
 		w.in[carbon] += 6 * x
+		l.turned[citrate] -= x
+		l.turned[carbon] += 6 * x
 	}
 }
 
 // settleOut lets calcium phosphate fall out of a solution that is not sour.
-func (w *water) settleOut(l *ledger, d day, b *habits, warm, pH float64) {
+func (w *water) settleOut(l *ledger, d *day, b *habits, pH float64) {
 	if pH <= settleFrom || w.in[calcium] <= 0 {
 		return
 	}
-	x := math.Min(w.in[phosphate]*(1-math.Exp(-b.settle*(pH-settleFrom)*warm*d.days)), mostOfIt*w.in[calcium])
+	x := math.Min(w.in[phosphate]*lost(b.settle*(pH-settleFrom)*d.warm*d.days), mostOfIt*w.in[calcium])
 	for _, i := range [...]ion{phosphate, calcium} {
 		w.in[i] -= x
 		l.settled[i] += x

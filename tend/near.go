@@ -149,9 +149,12 @@ func (n *near) hydrogen(a *amounts, guess, open float64) float64 {
 			lo = h
 		}
 		step := -f / slope
-		next := h * math.Exp(math.Max(-3, math.Min(3, step)))
 		if math.Abs(step) < nearEnough {
-			return next
+			return h * (1 + step)
+		}
+		next := h * (1 + step + step*step/2)
+		if math.Abs(step) > 0.3 {
+			next = h * math.Exp(math.Max(-3, math.Min(3, step)))
 		}
 		if next <= lo || next >= hi {
 			next = math.Sqrt(lo * hi)

@@ -9,40 +9,29 @@ import (
 // moment is the bed as it stands at a visit, before and after what was done there.
 type moment struct {
 	before, after water
-	h             float64 // activity of H+ before
-	hAfter        float64
-	ledger        ledger // up to the moment after
+	h, hAfter     float64 // activity of H+
 }
 
-// run lives through a log once.
+// run is a log lived through once.
 type run struct {
 	moments []moment
 	ledger  ledger
 }
 
-// live runs the log with a setting. near is the chemistry for each span.
+// live runs the log with a setting, from a visit on; what came before stands in out already.
 func (h *history) live(s *setting, nears []near, out *run, from int) {
 	if cap(out.moments) < len(h.visits) {
 		out.moments = make([]moment, len(h.visits))
 	}
 	out.moments = out.moments[:len(h.visits)]
 	var w water
-	var l ledger
+	l := &out.ledger
+	*l = ledger{}
 	H := 1e-6
-	acts, last := 0, 0.0
-	if from > 0 { // as before up to there
+	if from > 0 {
 		m := &out.moments[from-1]
-		w, l, H = m.after, m.ledger, m.hAfter
-		for i := range from {
-			acts += len(h.visits[i].acts)
-			for _, a := range h.visits[i].acts {
-				if a.kind == fills {
-					last = h.after(h.visits[i].at)
-				}
-			}
-		}
+		w, H = m.after, m.hAfter
 	}
-	end := h.after(h.visits[len(h.visits)-1].at)
 	brim := h.area * s.area * (h.brim + s.brim)
 	for i := from; i < len(h.visits); i++ {
 		v := &h.visits[i]
@@ -52,45 +41,67 @@ func (h *history) live(s *setting, nears []near, out *run, from int) {
 			c := w.litre()
 			H = n.hydrogen(&c, H, -1)
 		} else {
-			at := h.after(h.visits[i-1].at)
-			span := &h.spans[i]
-			for k := range span.steps {
-				d := span.steps[k]
-				d.lively(&s.habits)
-				d.drinks *= s.air[i]
-				d.dries *= s.air[i]
-				rain := span.rain.usual
-				if span.rain.noted {
-					rain = span.rain.litres
-				}
-				d.rain = rain * s.rain[i] * d.days / span.days * s.area
-				d.since = at + d.days/2 - last
-				d.passing = (at - end/2) / 7
-				if s.leak > 0 {
-					d.leak = s.leak * math.Max(0, math.Min(d.days, at+d.days-s.leakFrom))
-				}
-				at += d.days
-				H = w.step(&l, d, &s.habits, brim, n, H)
-			}
+			H = h.pass(&w, l, s, n, i, brim, H)
 		}
 		m := &out.moments[i]
 		m.before, m.h = w, H
 		if len(v.acts) > 0 {
 			for k := range v.acts {
-				h.do(&w, &l, &v.acts[k], s, acts+k, i == 0)
-				if v.acts[k].kind == fills {
-					last = h.after(v.at)
-				}
+				h.do(&w, l, &v.acts[k], s, v.first+k, i == 0)
 			}
-			acts += len(v.acts)
-			w.spill(&l, brim)
+			w.spill(l, brim)
 			c := w.litre()
 			H = n.hydrogen(&c, H, -1)
 		}
-		m.after, m.hAfter, m.ledger = w, H, l
+		m.after, m.hAfter = w, H
 	}
-	out.ledger = l
 }
+
+// pass lives through the span that ends at a visit.
+func (h *history) pass(w *water, l *ledger, s *setting, n *near, i int, brim, H float64) float64 {
+	span := &h.spans[i]
+	rain := span.rain.usual
+	if span.rain.noted {
+		rain = span.rain.litres
+	}
+	rain *= s.rain[i] * s.area
+	at := span.from
+	for k := range span.steps {
+		d := span.steps[k]
+		if live := s.lively; live != nil {
+			d.gains, d.drinks = live[i][k].gains, live[i][k].drinks
+		} else {
+			d.lively(&s.habits)
+		}
+		d.drinks *= s.air[i]
+		d.dries *= s.air[i]
+		d.rain = rain * d.days / span.days
+		if s.leak > 0 {
+			d.leak = s.leak * math.Max(0, math.Min(d.days, at+d.days-s.leakFrom))
+		}
+		at += d.days
+		H = w.step(l, &d, &s.habits, brim, n, H)
+	}
+	return H
+}
+
+// lives works out the growth and thirst of every day once, for runs that do not change them.
+func (h *history) lives(b *habits, out [][]alive) [][]alive {
+	if out == nil {
+		out = make([][]alive, len(h.spans))
+	}
+	for i := range h.spans {
+		out[i] = out[i][:0]
+		for _, d := range h.spans[i].steps {
+			d.lively(b)
+			out[i] = append(out[i], alive{d.gains, d.drinks})
+		}
+	}
+	return out
+}
+
+// alive is what plants make and drink in a step.
+type alive struct{ gains, drinks float64 }
 
 // before is the bed before the log began: filled with the planned mix.
 func (h *history) before(s *setting) water {

@@ -129,7 +129,7 @@ func Make(j Job) (*Tending, finding.Faults) {
 		return nil, finding.Faults{{ID: FaultChemistry, Path: "log"}}
 	}
 	t := &Tending{estimate: e}
-	t.State = e.state(len(h.visits)-1, j)
+	t.State = e.state()
 	t.Readings = e.readings()
 	t.Leak = e.leaks()
 	t.Learned = e.learned()
@@ -161,10 +161,11 @@ func ofLog(mean, variance, times float64) Range {
 	return Range{times * math.Exp(mean), times * math.Exp(mean-sd), times * math.Exp(mean+sd)}
 }
 
-// state tells a moment.
-func (e *estimate) state(at int, j Job) State {
-	mean, spread := e.told(at)
+// state tells the end of the log.
+func (e *estimate) state() State {
+	mean, spread := e.told()
 	h := e.h
+	at := len(h.visits) - 1
 	s := State{At: h.visits[at].at, Volume: ofLog(mean.volume, spread.volume, 1), EC: ofLog(mean.ec, spread.ec, 1), Plants: h.visits[at].heads}
 	sd := ninety * math.Sqrt(spread.pH)
 	s.PH = Range{mean.pH, mean.pH - sd, mean.pH + sd}
@@ -196,11 +197,14 @@ func (e *estimate) fresh(at float64) unit.Mass {
 			continue
 		}
 		b := &e.best.setting
-		var now, then [sizes]float64
+		var grown, began bySize
 		for z := range sizes {
-			now[z], then[z] = p.dry(z, at), p.dry(z, p.at)
+			grown.of[z], began.of[z] = p.dry(z, at), p.dry(z, p.at)
 		}
-		dry := sized(&then, b.size) + b.growth*math.Max(0, sized(&now, b.size)-sized(&then, b.size))
+		grown.bends()
+		began.bends()
+		start := began.at(b.size)
+		dry := start + b.growth*math.Max(0, grown.at(b.size)-start)
 		return unit.Mass(dry*float64(p.crop.Growth.Shoot)/float64(p.crop.Growth.DryMatter)) * unit.Gram
 	}
 	return 0
@@ -217,8 +221,11 @@ func (e *estimate) readings() []Reading {
 		told := e.h.tell(r, &f.setting, &f.run, f.nears)
 		v := r.sd * r.sd
 		for i := range f.list {
-			for j := range f.list {
-				v += f.jac[i][k] * f.spread[i][j] * f.jac[j][k]
+			if f.jac[i][k] == 0 {
+				continue
+			}
+			for j, s := range f.spread.row(i) {
+				v += f.jac[i][k] * s * f.jac[j][k]
 			}
 		}
 		x := Reading{At: e.h.visits[r.visit].at, Path: e.h.visits[r.visit].from.Path.Key(keyOf[r.kind]), Kind: keyOf[r.kind], Used: r.good >= 0.5, Good: r.good}
@@ -246,7 +253,7 @@ func (e *estimate) leaks() Leak {
 		}
 		l.Probability += e.shares[i]
 		at := len(f.list) - 1 // the last unknown of such a story
-		sd := f.list[at].sd * sdLeak * math.Sqrt(f.spread[at][at])
+		sd := f.list[at].sd * sdLeak * math.Sqrt(f.spread.row(at)[at])
 		sum += e.shares[i] * f.setting.leak
 		square += e.shares[i] * (f.setting.leak*f.setting.leak + sd*sd)
 	}
@@ -263,7 +270,7 @@ func (e *estimate) learned() Learned {
 	out := Learned{Growth: 1, Water: 1, GrowthSpread: sdGrowth, WaterSpread: sdThirst}
 	f := e.best
 	for i, u := range f.list {
-		sd := u.sd * math.Sqrt(f.spread[i][i])
+		sd := u.sd * math.Sqrt(f.spread.row(i)[i])
 		if sd >= enough*u.sd {
 			continue
 		}

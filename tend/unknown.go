@@ -207,24 +207,26 @@ type setting struct {
 	habits
 	area, datum, gain, bias, level float64
 	source                         float64
-	dose                           map[int]float64
-	act                            map[int]float64
-	air, rain                      []float64
+	dose, act, air, rain           []float64
 	leak, leakFrom                 float64
 	first                          float64
 	wrong                          int
-	brim                           float64 // mm
+	lively                         [][]alive // nil: worked out on the way
+	brim                           float64   // mm
 }
 
 // set gives values to the unknowns: x is each in standard deviations.
 func (h *history) set(list []unknown, x []float64, s supposal, at *setting) {
 	*at = setting{area: 1, source: 1, dose: at.dose, act: at.act, air: at.air, rain: at.rain, leakFrom: s.leakFrom, first: 1, wrong: s.wrong}
 	if at.dose == nil {
-		at.dose, at.act = map[int]float64{}, map[int]float64{}
+		last := &h.visits[len(h.visits)-1]
+		at.dose, at.act = make([]float64, len(h.portion)), make([]float64, last.first+len(last.acts))
 		at.air, at.rain = make([]float64, len(h.spans)), make([]float64, len(h.spans))
 	}
-	for i := range at.air {
-		at.air[i], at.rain[i] = 1, 1
+	for _, list := range [...][]float64{at.dose, at.act, at.air, at.rain} {
+		for i := range list {
+			list[i] = 1
+		}
 	}
 	at.habits = habits{thirst: 1, growth: 1, content: h.crop.content, lime: 1, urea: usualUrea, lag: usualLag, nitrify: usualNitrify, begins: usualBegins,
 		settle: usualSettle, co2: usualCarbon, breathe: usualBreath}

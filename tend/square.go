@@ -1,0 +1,108 @@
+package tend
+
+import "math"
+
+// square is a symmetric positive matrix of which the lower half counts, or the lower root of
+// one.
+type square struct {
+	n int
+	a []float64
+}
+
+func (m square) row(i int) []float64 { return m.a[i*m.n : (i+1)*m.n] }
+
+// sized gives an empty matrix of a size, in the place of this one where it fits.
+func (m square) sized(n int) square {
+	if cap(m.a) < n*n {
+		return square{n, make([]float64, n*n)}
+	}
+	m.n, m.a = n, m.a[:n*n]
+	clear(m.a)
+	return m
+}
+
+// cholesky gives the lower root.
+func (m square) cholesky() square {
+	l := square{m.n, make([]float64, len(m.a))}
+	for i := range m.n {
+		li, mi := l.row(i), m.row(i)
+		for j := range i + 1 {
+			lj := l.row(j)[:j]
+			s := mi[j]
+			for k, x := range lj {
+				s -= li[k] * x
+			}
+			if i == j {
+				li[i] = math.Sqrt(math.Max(1e-12, s))
+			} else {
+				li[j] = s / l.a[j*l.n+j]
+			}
+		}
+	}
+	return l
+}
+
+// solve solves with the root of a matrix, in place.
+func (l square) solve(b []float64) {
+	for i := range l.n {
+		row := l.row(i)
+		s := b[i]
+		for k, x := range row[:i] {
+			s -= x * b[k]
+		}
+		b[i] = s / row[i]
+	}
+	for i := l.n - 1; i >= 0; i-- {
+		row := l.row(i)
+		b[i] /= row[i]
+		for k, x := range row[:i] {
+			b[k] -= x * b[i]
+		}
+	}
+}
+
+// inverse gives the inverse of the matrix of which this is the root, whole.
+func (l square) inverse() square {
+	n := l.n
+	// the inverse of the root, by rows, then its square
+	r := square{n, make([]float64, n*n)}
+	for i := range n {
+		ri, li := r.row(i), l.row(i)
+		for k, x := range li[:i] {
+			for j, y := range r.row(k)[:k+1] {
+				ri[j] -= x * y
+			}
+		}
+		d := 1 / li[i]
+		for j := range i {
+			ri[j] *= d
+		}
+		ri[i] = d
+	}
+	out := square{n, make([]float64, n*n)}
+	for k := range n {
+		rk := r.row(k)[:k+1]
+		for i, x := range rk {
+			if x != 0 {
+				oi := out.row(i)
+				for j, y := range rk[:i+1] {
+					oi[j] += x * y
+				}
+			}
+		}
+	}
+	for i := range n {
+		for j := range i {
+			out.a[j*n+i] = out.a[i*n+j]
+		}
+	}
+	return out
+}
+
+func (l square) logDet() float64 {
+	s := 0.0
+	for i := range l.n {
+		s += 2 * math.Log(l.a[i*l.n+i])
+	}
+	return s
+}
