@@ -62,6 +62,13 @@ type Section struct {
 	Title   string // empty: no heading (the first page of a card)
 	NewPage bool   // start on a fresh page
 	Blocks  []Block
+	Speaks  Speech // where it is not the document's
+}
+
+// Speech is the language of a section, and the words of drawings in it.
+type Speech struct {
+	Language string // tag of BCP 47; empty: the document's
+	Words    draw.Words
 }
 
 // Block is a part of a section.

@@ -95,7 +95,7 @@ const Glue = "\u00a0"
 // units are the words that stay on the line of their figure.
 var units = map[string]bool{"in": true, "ft": true, "mm": true, "cm": true, "m": true, "gal": true, "L": true, "mL": true, "lb": true, "oz": true,
 	"g": true, "kg": true, "mg/L": true, "mS/cm": true, "%": true, "°F": true, "°C": true, "psf": true, "psi": true, "tsp": true, "tbsp": true,
-	"mg": true, "h": true, "min": true, "USD": true, "qt": true, "ppm": true, "pulg": true, "pie": true, "pies": true, "lbf": true, "N": true}
+	"mg": true, "h": true, "min": true, "USD": true, "qt": true, "ppm": true, "pulg": true, "pie": true, "pies": true, "pie²": true, "ft²": true, "lb/ft²": true, "lb/pie²": true, "galones": true, "galón": true, "pulgadas": true, "cdta": true, "cda": true, "lbf": true, "N": true}
 
 // Glued tells whether a word is the unit of the figure before it.
 func Glued(before, word string) bool {

@@ -119,9 +119,10 @@ func figureOf(blocks []page.Block, id string) (page.Figure, bool) {
 
 // web writes HTML.
 type web struct {
-	out *bufio.Writer
-	doc page.Document
-	ids map[string]int
+	drawn draw.Words // words on drawings, in the language of the section
+	out   *bufio.Writer
+	doc   page.Document
+	ids   map[string]int
 	// level of the last heading: 1 is the title of the document
 	level int
 	// names of what scrolls sideways, which a screen reader lists: each is there once
@@ -192,6 +193,11 @@ func (h *web) section(s page.Section, i int) {
 	h.say("<section id=\"", s.Anchor(i), "\"")
 	if s.NewPage {
 		h.say(` class="new"`)
+	}
+	h.drawn = h.doc.Words.Words
+	if l := s.Speaks.Language; l != "" {
+		h.say(` lang="`, esc(l), `"`)
+		h.drawn = s.Speaks.Words
 	}
 	h.say(">\n")
 	h.level = 1
@@ -402,7 +408,7 @@ const narrow draw.Points = 280 * 0.75
 
 func (h *web) figure(f page.Figure) {
 	w, tall := h.doc.Paper.Size()
-	room := draw.Fitting{Width: w - 144, Height: 0.6 * tall, System: h.doc.Units, Words: h.doc.Words.Words}
+	room := draw.Fitting{Width: w - 144, Height: 0.6 * tall, System: h.doc.Units, Words: h.drawn}
 	if f.Height > 0 {
 		room.Height = f.Height
 	}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"raftwright/finding"
+	"raftwright/lang"
 	"raftwright/packet"
 	"raftwright/page"
 	"raftwright/plan"
@@ -54,18 +55,20 @@ func (c packetCmd) write(s streams, p plan.Plan) error {
 	if c.Paper == "a4" || c.Paper == "" && p.Metric() {
 		options.Paper = page.A4
 	}
-	var doc page.Document
-	switch {
-	case c.Template || c.Part == "template":
-		if doc, err = packet.Template(p, words, options); err != nil {
+	doc, err := c.document(p, words, options)
+	if err != nil {
+		return err
+	}
+	if second, also := s.tongue.second(); also && !c.Template && c.Part != "template" {
+		other, err := lang.For(second, words.Units)
+		if err != nil {
 			return err
 		}
-	case c.Part == "working":
-		doc = packet.Working(p, words, options)
-	default:
-		if doc = packet.Faces(p, words, options, packet.Side(c.Part)...); len(doc.Sections) == 0 {
-			return finding.Fault{ID: packet.FaultNoFace}
+		with, err := c.document(p.In(second), other, options)
+		if err != nil {
+			return err
 		}
+		doc = page.Both(doc, with)
 	}
 	write := paper.PDF
 	if ext := strings.ToLower(filepath.Ext(c.Out)); ext == ".html" || ext == ".htm" {
@@ -83,6 +86,21 @@ func (c packetCmd) write(s streams, p plan.Plan) error {
 	}
 	tellStops(s.err, p, words)
 	return stopped(p)
+}
+
+// document makes what is printed, in one language.
+func (c packetCmd) document(p plan.Plan, words *lang.Printer, options packet.Options) (page.Document, error) {
+	switch {
+	case c.Template || c.Part == "template":
+		return packet.Template(p, words, options)
+	case c.Part == "working":
+		return packet.Working(p, words, options), nil
+	}
+	doc := packet.Faces(p, words, options, packet.Side(c.Part)...)
+	if len(doc.Sections) == 0 {
+		return doc, finding.Fault{ID: packet.FaultNoFace}
+	}
+	return doc, nil
 }
 
 // imprint gives what the first face bears: the day, today where none is told, and the address.

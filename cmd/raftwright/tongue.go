@@ -84,6 +84,12 @@ func (t tongue) of(b *brief.Brief) string {
 	return cmp.Or(asked, t.system, string(brief.English))
 }
 
+// second gives the other language of a packet in two.
+func (t tongue) second() (string, bool) {
+	_, second, also := strings.Cut(t.asked, "+")
+	return second, also
+}
+
 // make makes the plan of a job for its reader.
 func (s streams) make(j plan.Job) plan.Plan { return j.Make(nil).In(s.tongue.of(j.Brief)) }
 

@@ -247,7 +247,7 @@ func (s *setter) notes(n page.Notes, width float64) []strip {
 }
 
 func (s *setter) figure(f page.Figure, width float64) []strip {
-	words := s.doc.Words.Words
+	words := s.drawn
 	var of *pdf.Element // without words for it a drawing is decoration
 	if alt := cmp.Or(f.Drawing.Alt, f.Drawing.Title, f.Caption.Plain()); alt != "" {
 		of = pdf.Block("Figure")

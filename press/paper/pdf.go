@@ -138,7 +138,11 @@ func (s *setter) chapterIn(in style, head []strip, from, to int) []strip {
 	out := append([]strip(nil), head...)
 	for i := from; i < to; i++ {
 		sec := s.doc.Sections[i]
-		s.level = s.title()
+		s.level, s.drawn = s.title(), s.doc.Words.Words
+		if sec.Speaks.Language != "" {
+			s.drawn = sec.Speaks.Words
+		}
+		begun := len(out)
 		if sec.Title != "" {
 			out = append(out, s.spaced(s.sectionHead(sec, sec.Anchor(i)))...)
 		}
@@ -150,8 +154,20 @@ func (s *setter) chapterIn(in style, head []strip, from, to int) []strip {
 			}
 			out = append(out, part...)
 		}
+		speak(out[begun:], sec.Speaks.Language)
 	}
 	return out
+}
+
+// speak marks what strips say as being in a language.
+func speak(strips []strip, language string) {
+	if language == "" {
+		return
+	}
+	for i := range strips {
+		strips[i].speaks = language
+		speak(strips[i].head, language)
+	}
 }
 
 // index lists the sections in columns of small type, for a first page that has
@@ -208,6 +224,7 @@ func (s *setter) draw(on *pdf.Page, page sheet, at, pages int) {
 	ink(p.out)
 	top := s.style.height
 	for _, st := range page.strips {
+		p.out.Speak(st.speaks)
 		switch {
 		case st.draw == nil:
 		case page.whole:

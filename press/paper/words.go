@@ -3,6 +3,7 @@ package paper
 import (
 	"strings"
 
+	"raftwright/draw"
 	"raftwright/page"
 	"raftwright/press/paper/pdf"
 )
@@ -38,6 +39,7 @@ type setter struct {
 	style    style
 	doc      page.Document
 	level    int            // of the last heading
+	drawn    draw.Words     // words on drawings, in the language of the section
 	where    map[string]int // page of each section, once the pages are cut
 	glyphs   []pdf.Glyph    // of the text being written
 }

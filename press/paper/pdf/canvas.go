@@ -17,6 +17,9 @@ type Page struct {
 	links []*link
 }
 
+// Speak says in which language what is drawn from now on is; empty: the document's.
+func (p *Page) Speak(language string) { p.file.speaks = language }
+
 // state tells what kind of sequence is open.
 type state int
 

@@ -26,6 +26,7 @@ type File struct {
 	pages         []*written
 	places        map[string]Place
 	root          *Element
+	speaks        string // language of what is drawn now, where it is not the document's
 }
 
 // written is a page with its number in the file.

@@ -1,6 +1,9 @@
 package pdf
 
-import "strconv"
+import (
+	"cmp"
+	"strconv"
+)
 
 // Element is an element of the structure tree: what a screen reader announces. A block
 // makes its whole subtree in reading order; the block joins the tree where the first of
@@ -63,6 +66,7 @@ func (f *File) join(e *Element) {
 	}
 	if e != f.root && !e.joined {
 		e.joined, e.up = true, f.root
+		e.Language = cmp.Or(e.Language, f.speaks)
 		f.root.kids = append(f.root.kids, kid{of: e})
 	}
 }

@@ -98,7 +98,7 @@ func TestEveryPacketIsSound(t *testing.T) {
 	}
 }
 
-func planned(t *testing.T, path string) plan.Plan {
+func planned(t testing.TB, path string) plan.Plan {
 	t.Helper()
 	data, err := os.ReadFile(path)
 	if err != nil {

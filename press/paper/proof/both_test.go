@@ -1,0 +1,84 @@
+package proof
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+	"testing"
+
+	"raftwright/lang"
+	"raftwright/packet"
+	"raftwright/page"
+	"raftwright/press"
+)
+
+// A packet in two languages has each face twice, the English first; what is Spanish is
+// marked so in the tags and in the web page, and nothing else is.
+func TestPacketInTwoLanguages(t *testing.T) {
+	p := planned(t, "../../../examples/demo.yaml")
+	var docs [2]page.Document
+	for i, tag := range []string{"en", "es"} {
+		words, err := lang.For(tag, lang.US)
+		if err != nil {
+			t.Fatal(err)
+		}
+		docs[i] = packet.Faces(p.In(tag), words, packet.Options{})
+	}
+	both := page.Both(docs[0], docs[1])
+	if n := len(docs[0].Sections); len(docs[1].Sections) != n || len(both.Sections) != 2*n {
+		t.Fatalf("%d English faces, %d Spanish, %d in all", n, len(docs[1].Sections), len(both.Sections))
+	}
+	titles := map[string]string{}
+	for i, s := range both.Sections {
+		want := docs[i%2].Sections[i/2]
+		if s.Title != want.Title || i > 0 && !s.NewPage || (s.Speaks.Language == "es") != (i%2 == 1) {
+			t.Errorf("section %d is %q in %q, want %q", i, s.Title, s.Speaks.Language, want.Title)
+		}
+		titles[want.Title] = []string{"", "es"}[i%2]
+	}
+	found := 0
+	var walk func(e *element, speaks string)
+	walk = func(e *element, speaks string) {
+		if e.language != "" {
+			speaks = e.language
+		}
+		if language, ours := titles[strings.TrimSpace(e.text)]; ours && strings.HasPrefix(e.kind, "H") {
+			found++
+			if speaks != language {
+				t.Errorf("%q is tagged as %q, want %q", e.text, speaks, language)
+			}
+		}
+		for _, k := range e.kids {
+			walk(k, speaks)
+		}
+	}
+	walk(sound(t, "a packet in two languages", both), "")
+	if found < len(both.Sections) {
+		t.Errorf("only %d of %d headings were found", found, len(both.Sections))
+	}
+	var web bytes.Buffer
+	if err := press.HTML(both, &web); err != nil {
+		t.Fatal(err)
+	}
+	if n := strings.Count(web.String(), `<section id="`); strings.Count(web.String(), ` lang="es"`) != n/2 {
+		t.Errorf("%d of %d sections are marked as Spanish", strings.Count(web.String(), ` lang="es"`), n)
+	}
+	if !slices.ContainsFunc(both.Sections, func(s page.Section) bool { return s.Speaks.Words.Feet == "pies" }) || !strings.Contains(both.Words.Page, "Página") {
+		t.Error("the words of press are not in both languages")
+	}
+}
+
+func BenchmarkPacketInTwoLanguages(b *testing.B) {
+	p := planned(b, "../../../examples/demo.yaml")
+	en, err := lang.For("en", lang.US)
+	if err != nil {
+		b.Fatal(err)
+	}
+	es, err := lang.For("es", lang.US)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		made(b, page.Both(packet.Faces(p, en, packet.Options{}), packet.Faces(p.In("es"), es, packet.Options{})))
+	}
+}
