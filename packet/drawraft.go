@@ -182,7 +182,7 @@ func (w writer) potFigure() page.Figure {
 		draft, wet unit.Length
 		name       string
 	}{{r.Float.Draft, d.WetPlanted, "packet.raft.day_one"}, {r.Float.DraftGrown, d.WetGrown, "packet.raft.day_last"}} {
-		x := unit.Length(i) * (2*half + 1.5*unit.Inch)
+		x := unit.Length(i) * (2*half + 2.5*unit.Inch)
 		// the water line is at 0
 		low := -c.draft
 		body := func(z unit.Length) unit.Length { // half of the pot's width at a height above its bottom
@@ -199,7 +199,7 @@ func (w writer) potFigure() page.Figure {
 				Filled(draw.White).In(draw.Heavy, draw.Solid).Named("", w.say("word.pot", nil)),
 			draw.Rect(draw.At(x-plug, bottom), 2*plug, 0.8*pot.Height).Filled(draw.Dots).In(draw.Thin, draw.Solid).Named("", w.say("word.plug", nil)),
 			draw.Line(draw.At(x-rim/2, low+foam), draw.At(x+rim/2, low+foam)).In(draw.Heavy, draw.Solid),
-			draw.Text{At: draw.At(x, low+foam), Dy: 20, Text: w.say(c.name, nil), Anchor: draw.Middle, Bold: true},
+			draw.Text{At: draw.At(x-half, low+foam), Dy: 10, Text: w.say(c.name, nil), Anchor: draw.Start, Bold: true},
 		)
 		if math.Abs(float64(c.wet)) > float64(unit.Millimetre)/2 {
 			g.Add(draw.Dimension{From: draw.At(x+half, 0), To: draw.At(x+half, -c.wet), Offset: 14, Label: w.label(c.wet), Tip: draw.Ticks},
