@@ -112,9 +112,43 @@ func TestYieldModes(t *testing.T) {
 		}
 		last = z
 	}
-	if got := screwingOf(tenth(), 0.5, 4*unit.Inch, unit.Inch); got != (screwing{}) {
+	if got := screwingOf(tenth().through(4*unit.Inch, unit.Inch), 0.5, 4*unit.Inch); got != (screwing{}) {
 		t.Errorf("a 3 in screw through 4 in: %+v", got)
 	}
+}
+
+// A point ends at least a quarter inch inside the wood, and the next length that is sold does
+// not; a screw carries nothing that is not six diameters deep in the second piece (1.14 in of
+// a No. 10: NDS 2018 12.1.5.6, from memory).
+func TestPointsStayInside(t *testing.T) {
+	for _, c := range []struct{ side, main, want float64 }{{1.5, 1.5, 2.75}, {1.5, 3.5, 3}, {3.5, 3.5, 3}, {0.75, 1.5, 2}, {0.75, 0.75, 1.25}, {1.5, 1.499, 2.5}, {1.5, 1.25, 2.5}, {1.5, 6, 3}} {
+		s := tenth().through(unit.Length(c.side)*unit.Inch, unit.Length(c.main)*unit.Inch)
+		if math.Abs(s.Length.Inches()-c.want) > 1e-9 {
+			t.Errorf("%v in on %v in: a screw of %v in, want %v", c.side, c.main, s.Length.Inches(), c.want)
+		}
+	}
+	for in, holds := range map[float64]bool{1.13: false, 1.15: true} {
+		s := tenth()
+		s.Length = unit.Length(1.5+in) * unit.Inch
+		if got := screwingOf(s, 0.55, 1.5*unit.Inch).lateral > 0; got != holds {
+			t.Errorf("%v in deep: holds %v", in, got)
+		}
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		b, err := Design(anyJob(t), DefaultYard())
+		if err != nil || b.Job.Vessel.Shape != FrameShape {
+			return
+		}
+		block := b.Job.section(b.Corner.Block).Thick
+		for _, f := range b.Fasteners {
+			if f.Kind == CornerScrews && b.Corner.Block != (Size{}) && f.Length > min(b.Side.Section.Thick, b.End.Section.Thick)+block-pointCover+1e-9 {
+				t.Fatalf("corner screws of %v in: %+v", f.Length.Inches(), b.Corner)
+			}
+			if f.Kind == ScabScrews && f.Length > 2*max(b.Side.Section.Thick, b.End.Section.Thick)-pointCover+1e-9 {
+				t.Fatalf("splice screws of %v in", f.Length.Inches())
+			}
+		}
+	})
 }
 
 func tenth() Screw {

@@ -108,7 +108,7 @@ func tieOf(j Job, l Yard, r Row, brim unit.Length, wood Size, uprights int) Hold
 	force := float64(m.Force) / float64(uprights)
 	moment := force * float64(m.Arm+r.under+sec.Wide/2)
 	half := float64(sec.Wide-2*unit.Inch) / 2 // screws an inch from the edges
-	per := float64(screwingOf(r.screw, g.Values.G, sec.Thick, sec.Thick).lateral)
+	per := float64(screwingOf(r.screw.through(sec.Thick, sec.Thick), g.Values.G, sec.Thick).lateral)
 	for _, n := range lapScrews {
 		m.Screws = n
 		if m.Use = share(lapForce(force, moment, half, n), per); m.Use <= nearLimit {

@@ -104,7 +104,6 @@ type Job struct {
 	EndBoard     Size   // the ends cap the sides; not given: as the sides
 	Courses      int    // boards on top of each other, 1 to 3; 0: 1
 	Incised      bool
-	Green        bool // boards measured green: wider than dry ones
 	Holds        Holds
 	HoldBy       HoldKind
 	PlainCorner  bool // no corner block: screws into end grain only
@@ -216,10 +215,6 @@ func (j Job) completeTub(assume assumeFunc) Job {
 
 // section gives the actual size of a board of this job.
 func (j Job) section(s Size) Section {
-	if j.Green {
-		a, _ := s.Green()
-		return a
-	}
 	a, _ := s.Dry()
 	return a
 }

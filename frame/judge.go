@@ -277,7 +277,7 @@ func (b *Bed) judgeHold(out *report, r Row, m HoldMake) {
 func (b *Bed) judgeCorner(out *report) {
 	c := b.Corner
 	args := finding.Args{"Pull": c.EndPull, "Screws": c.Screws, "Butt": c.Butt, "BlockToEnd": c.BlockToEnd,
-		"BlockToSide": c.BlockToSide, "Block": c.Block.String(), "Needed": c.Needed, "Use": c.Use, "Length": c.BlockLength}
+		"BlockToSide": c.BlockToSide, "Block": c.Block.String(), "Needed": c.Needed, "Use": c.Use, "Length": c.BlockLength, "Long": c.Screw.Length}
 	switch {
 	case c.Plain:
 		out.add(FindEndGrain, finding.Stop, c.EndPull, "nds2018", args)

@@ -182,7 +182,9 @@ func TestScrewTables(t *testing.T) {
 	}
 	// Per screw, southern pine, No.10, wet, long term: lateral into end grain 54,
 	// into side grain 80, withdrawal 103 lb an inch.
-	s := screwingOf(tenth(), 0.55, 1.5*unit.Inch, 1.5*unit.Inch)
+	three := tenth()
+	three.Length = 3 * unit.Inch
+	s := screwingOf(three, 0.55, 1.5*unit.Inch)
 	rounds(t, "end grain lateral", s.endLateral.PoundsForce(), 54, 1)
 	rounds(t, "side grain lateral", s.lateral.PoundsForce(), 80, 1)
 	rounds(t, "withdrawal of 1-1/2 in", s.withdrawal.PoundsForce(), 1.5*103.2, 1)

@@ -73,7 +73,7 @@ type Fastener struct {
 }
 
 const (
-	scabLength  = 24 * unit.Inch
+	scabLength  = 28 * unit.Inch
 	cleatEvery  = 24 * unit.Inch
 	longBatten  = 8 * unit.Foot
 	battenShort = 1.5 * unit.Inch // a batten may end this far from a corner, so that a strip of 8 ft does for 97 in
@@ -100,17 +100,17 @@ func (c *cutting) piece(role Role, s Size, l unit.Length, n int) {
 	c.pieces = append(c.pieces, Piece{role, s, l, n})
 }
 
-func (c *cutting) screws(kind FastenerKind, gauge int, l unit.Length, n int) {
+func (c *cutting) screws(kind FastenerKind, s Screw, n int) {
 	if n <= 0 {
 		return
 	}
 	for i, f := range c.fasteners {
-		if f.Kind == kind && f.Gauge == gauge {
+		if f.Kind == kind && f.Length == s.Length {
 			c.fasteners[i].Count += n
 			return
 		}
 	}
-	c.fasteners = append(c.fasteners, Fastener{kind, gauge, l, n})
+	c.fasteners = append(c.fasteners, Fastener{kind, s.Gauge, s.Length, n})
 }
 
 // cuttingOf lists the wood and screws of one frame. The ends cap the sides: a
@@ -123,7 +123,7 @@ func cuttingOf(b *Bed) cutting {
 	if b.Corner.Block != (Size{}) && !b.Corner.Plain {
 		c.piece(CornerBlock, b.Corner.Block, b.Corner.BlockLength, 4)
 	}
-	c.screws(CornerScrews, 10, 3*unit.Inch, 4*b.Corner.Screws)
+	c.screws(CornerScrews, b.Corner.Screw, 4*b.Corner.Screws)
 	outsideW := j.Vessel.Width + 2*b.Side.Section.Thick
 	outsideL := j.Vessel.Length + 2*b.End.Section.Thick
 	c.holds(j, b.Side, b.SideHold, outsideW)
@@ -151,12 +151,12 @@ func (c *cutting) boards(j Job, r Row, role Role) {
 		}
 		splices := (len(r.Segments) - 1) * n
 		c.piece(ScabPiece, r.Size, scabLength, splices)
-		c.screws(ScabScrews, 10, 3*unit.Inch, 2*r.Scab.Screws*splices)
+		c.screws(ScabScrews, r.screw.through(r.Section.Thick, r.Section.Thick), 2*r.Scab.Screws*splices)
 	}
 	if j.Courses > 1 {
 		cleats := 2 * (int(float64(r.Length/cleatEvery)) + 1)
 		c.piece(CleatPiece, twoByFour, r.Height, cleats)
-		c.screws(CleatScrews, 10, 3*unit.Inch, 3*j.Courses*cleats)
+		c.screws(CleatScrews, r.screw.through(r.Section.Thick, j.section(twoByFour).Thick), 3*j.Courses*cleats)
 	}
 }
 
@@ -167,28 +167,29 @@ func (c *cutting) holds(j Job, r Row, m HoldMake, outside unit.Length) {
 	}
 	if m.Kind == Stake {
 		c.piece(StakePiece, m.Wood, m.StakeLength, 2*r.Holds)
-		c.screws(HoldScrews, 10, 3*unit.Inch, 2*m.Screws*r.Holds)
+		c.screws(HoldScrews, r.screw.through(r.Section.Thick, j.section(m.Wood).Wide), 2*m.Screws*r.Holds)
 		return
 	}
 	sec := j.section(m.Wood)
-	c.tie(m.Wood, outside+2*sec.Wide, j.longest(m.Wood), r.Holds)
+	lap := shorter(r.screw.through(sec.Thick, sec.Thick), r.screw.through(r.Section.Thick, sec.Wide)) // one length for laps and boards
+	c.tie(m.Wood, lap, outside+2*sec.Wide, j.longest(m.Wood), r.Holds)
 	c.piece(UprightPiece, m.Wood, r.Height+r.under+sec.Wide, 2*m.Uprights*r.Holds)
-	c.screws(HoldScrews, 10, 3*unit.Inch, 2*m.Uprights*(m.Screws+2*j.Courses)*r.Holds)
+	c.screws(HoldScrews, lap, 2*m.Uprights*(m.Screws+2*j.Courses)*r.Holds)
 }
 
 // tie cuts a tie in as few pieces as the boards allow, lapped where joined.
-func (c *cutting) tie(s Size, length, longest unit.Length, n int) {
+func (c *cutting) tie(s Size, lap Screw, length, longest unit.Length, n int) {
 	parts := 1
 	for parts < 100 && (length+unit.Length(parts-1)*tieLap)/unit.Length(parts) > longest {
 		parts++
 	}
 	c.piece(TiePiece, s, (length+unit.Length(parts-1)*tieLap)/unit.Length(parts), n*parts)
-	c.screws(HoldScrews, 10, 3*unit.Inch, 8*(parts-1)*n)
+	c.screws(HoldScrews, lap, 8*(parts-1)*n)
 }
 
 // battens cuts the strips that hold the liner's edge along two walls.
 func (c *cutting) battens(j Job, wall unit.Length) {
 	n := max(1, int(math.Ceil(float64((wall-2*battenShort)/j.LongestStrip)-1e-9)))
 	c.piece(BattenPiece, batten, min(wall/unit.Length(n), j.LongestStrip), 2*n)
-	c.screws(BattenScrews, 8, 1.25*unit.Inch, 2*(int(float64(wall/battenEvery))+1))
+	c.screws(BattenScrews, Screw{Gauge: 8, Length: 1.25 * unit.Inch}, 2*(int(float64(wall/battenEvery))+1))
 }

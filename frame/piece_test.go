@@ -183,15 +183,6 @@ func TestLongTies(t *testing.T) {
 	}
 }
 
-// Green boards stand higher than dry ones and weigh into every height.
-func TestGreenBoards(t *testing.T) {
-	j := pine()
-	j.Green = true
-	if b := must(t, j); math.Abs(b.Side.Height.Inches()-7.5) > 1e-9 || b.End.Section.Wide.Inches() != 9.5 {
-		t.Errorf("%v", b.Side.Height.Inches())
-	}
-}
-
 // Bulge volume by hand: 8 ft unheld at 6 in: 0.64 x 0.560 in x 96 in x 6 in x 2
 // sides and 0.64 x 0.0274 x 48 x 6 x 2 ends = 423 in3.
 func TestBulgeVolumeByHand(t *testing.T) {

@@ -16,22 +16,21 @@ type Screw struct {
 	Diameter unit.Length   // of the shank, D
 	Root     unit.Length   // of the thread, Dr
 	Yield    unit.Pressure // bending yield, Fyb
-	Length   unit.Length
-	Thread   unit.Length // threaded length: two thirds of the screw
+	Length   unit.Length   // as chosen for a joint
 	Source   source.ID
 }
 
 //go:embed screw.csv
 var screwTable string
 
-// Screws is a table of wood screws by their gauge, all 3 in long.
+// Screws is a table of wood screws by their gauge.
 type Screws struct{ screws []Screw }
 
 // ReadScrews reads a table with the columns of screw.csv.
 func ReadScrews(file, text string) (n Screws, _ finding.Faults) {
 	faults := table.Read(file, text, func(r *table.Row) {
 		in := func(column string) unit.Length { return unit.Length(r.Number(column, 0.01, 1)) * unit.Inch }
-		n.screws = append(n.screws, Screw{Gauge: int(r.Number("gauge", 1, 24)), Length: 3 * unit.Inch, Thread: 2 * unit.Inch, Diameter: in("diameter_in"), Root: in("root_in"),
+		n.screws = append(n.screws, Screw{Gauge: int(r.Number("gauge", 1, 24)), Diameter: in("diameter_in"), Root: in("root_in"),
 			Yield: unit.Pressure(r.Number("yield_psi", 1000, 1e6)) * unit.PoundPerSquareInch, Source: r.Source("source")})
 	})
 	return n, faults
@@ -49,6 +48,33 @@ func (n Screws) Screw(gauge int) (Screw, bool) {
 
 // frameScrew is the gauge used throughout a frame.
 const frameScrew = 10
+
+// Lengths of screws: sold by the quarter inch (ASME B18.6.1, from memory), none longer than
+// anybody drives by hand. A point must stay inside the wood, or it cuts the liner (own
+// choice). A screw holds nothing that is not six diameters deep in the second piece (NDS
+// 2018 12.1.5.6, from memory); two thirds of it are thread.
+const (
+	screwStep    = unit.Inch / 4
+	longestScrew = 3 * unit.Inch
+	pointCover   = unit.Inch / 4
+	leastDepths  = 6
+	threaded     = 2. / 3
+)
+
+// through gives the screw in the greatest length that is sold whose point stays inside two
+// pieces on top of each other.
+func (s Screw) through(side, main unit.Length) Screw {
+	s.Length = min(longestScrew, screwStep*unit.Length(math.Floor(float64((side+main-pointCover)/screwStep)+1e-6)))
+	return s
+}
+
+// shorter gives the shorter of two screws, for a joint that takes one length.
+func shorter(a, b Screw) Screw {
+	if b.Length < a.Length {
+		return b
+	}
+	return a
+}
 
 // Adjustments of a connection that stays wet under a permanent load: CD 0.9 and
 // CM 0.7 (NDS 2018 tables 2.3.2 and 11.3.3, the latter from memory).
@@ -100,15 +126,14 @@ type screwing struct {
 	withdrawal unit.Force // from side grain, with the thread it has there
 }
 
-// screwingOf gives the allowed loads of a frame screw through a piece of
-// thickness side into a piece of thickness main.
-func screwingOf(s Screw, g float64, side, main unit.Length) screwing {
-	in := min(s.Length-side, main)
-	if in <= 0 {
+// screwingOf gives the allowed loads of a frame screw through a piece of thickness side.
+func screwingOf(s Screw, g float64, side unit.Length) screwing {
+	in := s.Length - side
+	if in < leastDepths*s.Diameter {
 		return screwing{}
 	}
 	z := s.Lateral(g, side, in) * PermanentLoad * wetScrew
-	thread := min(s.Thread, in)
+	thread := min(threaded*s.Length, in)
 	return screwing{lateral: z, endLateral: z * endGrainLat,
 		withdrawal: unit.Force(float64(s.Withdrawal(g))*float64(thread)) * PermanentLoad * wetScrew}
 }
@@ -125,12 +150,13 @@ type Corner struct {
 	Butt        int // screws through the end into the side's end grain, a corner
 	BlockToEnd  int // screws through the end into the block, a corner
 	BlockToSide int // screws through the side into the block, a corner
-	Screws      int // all of them
+	Screws      int
 	Needed      int // the screws that the forces alone ask for
 	PerButt     unit.Force
 	PerLateral  unit.Force
 	PerPull     unit.Force
 	Use         unit.Fraction // of what the screws may carry, to the brim
+	Screw       Screw         // all of them
 	Plain       bool          // no block was wanted: nothing is allowed to hold the end
 	Bearing     unit.Fraction // wood on wood at the corner, of the allowed
 }
@@ -157,8 +183,8 @@ func cornerOf(j Job, side, end Row, brim unit.Length) Corner {
 	c.BlockLength = blockLength(j, min(side.Height, end.Height))
 	g := min(side.grade.Values.G, end.grade.Values.G)
 	blockThick := j.section(c.Block).Thick
-	butt := screwingOf(side.screw, g, end.Section.Thick, 6*unit.Inch)
-	face := screwingOf(side.screw, g, side.Section.Thick, blockThick)
+	c.Screw = shorter(side.screw.through(end.Section.Thick, blockThick), side.screw.through(side.Section.Thick, blockThick))
+	butt, face := screwingOf(c.Screw, g, end.Section.Thick), screwingOf(c.Screw, g, side.Section.Thick)
 	c.PerButt, c.PerLateral, c.PerPull = butt.endLateral, face.lateral, face.withdrawal
 	count := func(f, per unit.Force) int {
 		n := wholeUp(float64(f), float64(per))

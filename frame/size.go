@@ -84,17 +84,6 @@ func (s Size) Dry() (Section, bool) {
 	return Section{dryInches(s.Thick, true), dryInches(s.Wide, false)}, true
 }
 
-// Green gives the actual size of lumber sold wet (PS 20-20). It shrinks in use.
-func (s Size) Green() (Section, bool) {
-	if !s.listed() {
-		return Section{}, false
-	}
-	if s.Thick >= 5 { // timbers: 1/2 in off, either way
-		return Section{unit.Length(s.Thick)*unit.Inch - unit.Inch/2, unit.Length(s.Wide)*unit.Inch - unit.Inch/2}, true
-	}
-	return Section{greenInches(s.Thick, true), greenInches(s.Wide, false)}, true
-}
-
 // dryInches takes off what PS 20 takes off: 1/4 in from a board's thickness of
 // 1, 1/2 in up to 6, 3/4 in from 8 on.
 func dryInches(n int, thickness bool) unit.Length {
@@ -106,21 +95,6 @@ func dryInches(n int, thickness bool) unit.Length {
 		off = 0.75
 	}
 	return (unit.Length(n) - unit.Length(off)) * unit.Inch
-}
-
-// greenInches adds to the dry size what PS 20 allows for shrinking: 1/32 in at 1,
-// 1/16 in from 2 to 4, 1/8 in at 5 and 6, 1/4 in from 8 on.
-func greenInches(n int, thickness bool) unit.Length {
-	more := 1.0 / 16
-	switch {
-	case n == 1:
-		more = 1.0 / 32
-	case n == 5 || n == 6:
-		more = 1.0 / 8
-	case n >= 8:
-		more = 1.0 / 4
-	}
-	return dryInches(n, thickness) + unit.Length(more)*unit.Inch
 }
 
 // flat gives area, section modulus and second moment of a board loaded on its

@@ -36,7 +36,7 @@ func (r Row) scab(brim unit.Length) Scab {
 		return Scab{Screws: 2 * scabLeast}
 	}
 	moment := r.beam().moment * bandThrust(float64(brim), 0, float64(r.Section.Wide)) * float64(r.Spacing) * float64(r.Spacing)
-	one := screwingOf(r.screw, r.grade.Values.G, r.Section.Thick, r.Section.Thick).withdrawal
+	one := screwingOf(r.screw.through(r.Section.Thick, r.Section.Thick), r.grade.Values.G, r.Section.Thick).withdrawal
 	pull := float64(one) * float64(scabLever)
 	most := 1 + int(float64((r.Section.Wide-2*scabEdge)/scabApart)+1e-9)
 	row := min(max(scabLeast, wholeUp(moment, pull)), max(scabLeast, most))

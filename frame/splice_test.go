@@ -26,16 +26,16 @@ func TestSplicedBoardsRunThrough(t *testing.T) {
 	near(t, "as a whole board", float64(b.Boards[0].Bending), float64(whole.Boards[0].Bending)*193*193/192/192, 1e-6)
 }
 
-// The screws of a scab carry the moment at the hold, each No. 10 screw by 1-1/2 in
+// The screws of a scab carry the moment at the hold, each No. 10 screw by 1-1/4 in
 // of thread at 103.2 lb/in (structure examples S4: 2850 G2 D, CD 0.9, CM 0.7), two
-// rows nine inches apart.
+// rows eleven inches apart.
 func TestScabScrews(t *testing.T) {
 	j := pine()
 	j.Vessel.Length, j.Holds, j.Longest = 32*unit.Foot, HoldsASide(3), 16*unit.Foot
 	b := must(t, j)
 	// brim-full 2x8: 11.39 lb/ft on 8 ft spans
 	moment := 0.107 * 31.2 * (7.25 / 12) * (7.25 / 12) * 8 * 8 * 12
-	near(t, "use", float64(b.Side.Scab.Use), moment/(2*103.2*1.5*9), 0.5)
+	near(t, "use", float64(b.Side.Scab.Use), moment/(2*103.2*1.25*11), 0.5)
 	at := map[string]float64{}
 	for _, s := range b.Working() {
 		if s.Symbol == "U" {

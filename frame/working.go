@@ -158,10 +158,10 @@ func (b Bed) workCorner(w *finding.Working) {
 	if c.Block == (Size{}) {
 		return
 	}
-	g, screw := min(b.Side.grade.Values.G, b.End.grade.Values.G), b.Side.screw
+	g, screw := min(b.Side.grade.Values.G, b.End.grade.Values.G), c.Screw
 	b.workScrew(w, g, screw)
 	w.Add("W'", "work.frame.screw_pull", "2850 G^2 D x thread x CD CM, x 4.448 N/lb", float64(c.PerPull), "N", "nds2018",
-		finding.In("G", g, ""), finding.In("D", screw.Diameter.Inches(), "in"), finding.In("thread", min(screw.Thread, screw.Length-b.End.Section.Thick, b.Job.section(c.Block).Thick).Inches(), "in"), finding.In("CD", PermanentLoad, ""), finding.In("CM", wetScrew, ""))
+		finding.In("G", g, ""), finding.In("D", screw.Diameter.Inches(), "in"), finding.In("thread", min(threaded*screw.Length, screw.Length-b.End.Section.Thick).Inches(), "in"), finding.In("CD", PermanentLoad, ""), finding.In("CM", wetScrew, ""))
 	for _, x := range []struct {
 		phrase     string
 		count      int

@@ -203,7 +203,7 @@ func (w writer) load0() (page.Text, finding.Severity) {
 // faceFrame builds the frame in six pictures.
 func (w writer) faceFrame() []page.Block {
 	d := w.p.Frame
-	args := w.site(finding.Args{"Trench": w.trench(), "Screws": d.SideHold.Screws, "Corner": d.Corner.Screws, "Diagonal": w.diagonal(),
+	args := w.site(finding.Args{"Trench": w.trench(), "Screws": d.SideHold.Screws, "Corner": d.Corner.Screws, "Long": d.Corner.Screw.Length, "Diagonal": w.diagonal(),
 		"Width": d.Notch.Width, "Sill": d.Notch.Sill, "Count": d.Side.Holds, "Spacing": d.Side.Spacing, "Embed": d.SideHold.Embed})
 	var list []act
 	add := func(picture func(int) *picture, id string) {
