@@ -30,7 +30,6 @@ type Need struct {
 	Once     bool         // bought once, not for every crop
 	Life     float64      // years; 0 takes the price book's
 	Group    string       // heading in the list: "frame", "raft", "liner", "plants", "feed", "tools"
-	Have     bool         // the grower has it: listed, not paid
 }
 
 // Line is one line of the shopping list with its price.
@@ -168,11 +167,9 @@ func price(n Need, j Job) Line {
 		}
 	} else {
 		l.UnitPrice.Currency = j.Currency
-		l.Unknown = !n.Have
+		l.Unknown = true
 	}
-	if !n.Have {
-		l.Price = l.UnitPrice.Times(l.Buy).Rounded()
-	}
+	l.Price = l.UnitPrice.Times(l.Buy).Rounded()
 	l.PerCrop = l.Price
 	if n.Once {
 		l.PerCrop = Money{Currency: l.Price.Currency}
@@ -190,7 +187,7 @@ func (s *Sheet) tell() {
 	oldest, place := time.Time{}, ""
 	for _, l := range s.Lines {
 		switch {
-		case l.Have || l.Unknown || l.Group == Work:
+		case l.Unknown || l.Group == Work:
 		case !l.From.Own:
 			assumed++
 			year = max(year, l.From.Year)

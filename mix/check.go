@@ -41,14 +41,10 @@ type Mend struct {
 	Kind    MendKind
 	Product string      // that is changed or added, "" where all are
 	Factor  float64     // of the old amounts, where they change
-	Add     unit.Mass   // of the product, for the recipe's volume
-	Spoons  float64     // of Add, level teaspoons
 	Misfit  float64     // after it
 	Mends   bool        // every main element then lies in its band
 	After   []Wish      // the wishes with what they then get
 	Doses   []Amount    // the whole recipe after the change
-	Changes int         // products that change
-	Per     unit.Volume // the recipe's volume
 }
 
 // Amount is so much of a product.

@@ -184,8 +184,10 @@ func TestSmallestMendComesFirst(t *testing.T) {
 		if c.factor > 0 && math.Abs(got.Mend.Factor-c.factor) > 0.01 {
 			t.Errorf("%s: factor %.3f, want %.2f", c.name, got.Mend.Factor, c.factor)
 		}
-		if c.kind == MendAdd && !(got.Mend.Add.Grams() > 1.5 && got.Mend.Add.Grams() < 2.5) {
-			t.Errorf("%s: add %.2f g a gallon, want about 1.9", c.name, got.Mend.Add.Grams())
+		for _, d := range got.Mend.Doses {
+			if c.kind == MendAdd && d.Product == c.product && !(d.Mass.Grams() > 1.5 && d.Mass.Grams() < 2.5) {
+				t.Errorf("%s: add %.2f g a gallon, want about 1.9", c.name, d.Mass.Grams())
+			}
 		}
 	}
 }

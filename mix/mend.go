@@ -22,14 +22,14 @@ func (r RecipeJob) mends(s *solver, doses []float64) []Mend {
 		out = append(out, r.finishMend(m, blend, doses))
 	}
 	if f := bestFactor(b, doses); math.Abs(f-1) > 0.02 {
-		add(Mend{Kind: MendStrength, Factor: f, Changes: len(doses)}, b, scaledBy(doses, f))
+		add(Mend{Kind: MendStrength, Factor: f}, b, scaledBy(doses, f))
 	}
 	for j := range doses {
 		x := bestOne(b, doses, j)
 		if math.Abs(x-doses[j]) > 0.02*doses[j] {
 			changed := slices.Clone(doses)
 			changed[j] = x
-			add(Mend{Kind: MendOne, Product: b.products[j].material.Name, Factor: x / doses[j], Changes: 1}, b, changed)
+			add(Mend{Kind: MendOne, Product: b.products[j].material.Name, Factor: x / doses[j]}, b, changed)
 		}
 	}
 	wide := b.with(s.library, mendPantry)
@@ -37,14 +37,14 @@ func (r RecipeJob) mends(s *solver, doses []float64) []Mend {
 	for j := n; j < len(wide.products); j++ {
 		all := append(slices.Clone(doses), make([]float64, len(wide.products)-n)...)
 		if all[j] = bestOne(wide, all, j); all[j] > 0 {
-			add(Mend{Kind: MendAdd, Product: wide.products[j].material.Name, Changes: 1}, wide, all)
+			add(Mend{Kind: MendAdd, Product: wide.products[j].material.Name}, wide, all)
 		}
 	}
 	for most := 1; most <= min(n+2, len(wide.products)); most++ {
 		w := &search{p: wide.p, products: len(wide.products), most: most, least: make([]float64, len(wide.products)), maxNodes: mostNodes}
 		w.run(make([]float64, wide.p.n), wide.upper)
 		if w.found {
-			add(Mend{Kind: MendAll, Changes: most}, wide, wide.doses(w.best))
+			add(Mend{Kind: MendAll}, wide, wide.doses(w.best))
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Mend) int {
@@ -142,7 +142,6 @@ func bestOne(b *blend, doses []float64, j int) float64 {
 func (r RecipeJob) finishMend(m Mend, b *blend, doses []float64) Mend {
 	m.After, m.Misfit = b.told(b.achieved(doses))
 	m.Mends = fed(m.After)
-	m.Per = r.Per
 	for j, d := range doses {
 		if d <= 0 {
 			continue
@@ -150,11 +149,7 @@ func (r RecipeJob) finishMend(m Mend, b *blend, doses []float64) Mend {
 		q := b.products[j]
 		spoon, _ := q.material.Spoon()
 		mass := unit.MassConcentration(d).In(r.Per)
-		line := amountOf(q.material.Name, mass, spoon)
-		m.Doses = append(m.Doses, line)
-		if m.Kind == MendAdd && q.material.Name == m.Product {
-			m.Add, m.Spoons = mass, line.Spoons
-		}
+		m.Doses = append(m.Doses, amountOf(q.material.Name, mass, spoon))
 	}
 	return m
 }

@@ -9,6 +9,7 @@
 package pool
 
 import (
+	"raftwright/sky"
 	"raftwright/unit"
 )
 
@@ -74,11 +75,10 @@ type Bed struct {
 	Gap       unit.Fraction // of the surface that is open water; 0: 5 %
 	Lid       Lid           // "": white for expanded, coloured for extruded foam
 
-	Side       unit.Length // thickness of the boards; 0: 1-1/2 in
-	FloorBoard unit.Length // plywood under the liner; 0: none
-	FloorFoam  unit.Length // foam under the liner; 0: none
-	OffGround  bool        // on a deck: air below
-	Canopy     unit.Fraction
+	Side      unit.Length // thickness of the boards; 0: 1-1/2 in
+	FloorFoam unit.Length // foam under the liner; 0: none
+	OffGround bool        // on a deck: air below
+	Canopy    unit.Fraction
 }
 
 // Water at 20 °C (textbook values, memory).
@@ -92,7 +92,7 @@ const (
 const (
 	waterFilm   = 0.005 // m2 K/W, water side of any wall
 	softwood    = 0.12  // W/m/K, also plywood
-	groundAdmit = 12.0  // W/m2/K, admittance of soil for one day
+	groundAdmit = 12.0  // W/m2/K, admittance of soil for one day: what is shorter than a day or two goes no deeper
 	deckFilm    = 10.0  // W/m2/K, air under a deck
 	radiative   = 5.7   // W/m2/K, 4 ε σ T³ near 20 °C
 	wallSun     = 0.35  // mean of four walls, share of the flat's radiation (own)
@@ -134,6 +134,7 @@ type Films struct{ Outside, Gap float64 }
 // capacity, J/K, and its time constant.
 type Conductances struct {
 	Raft, Gap, Sides, Floor float64
+	Ground                  float64 // of the floor and the soil below it, to the soil that follows the year
 	Capacity                float64
 	TimeConstant            unit.Duration
 }
@@ -158,15 +159,17 @@ func (b Bed) Conductances(f Films, raft float64) Conductances {
 	}
 	c.Gap = area * float64(b.Gap) * f.Gap
 	c.Sides = b.Rim.Metres() * b.Depth.Metres() / (b.Side.Metres()/softwood + 1/f.Outside + waterFilm)
-	c.Floor = area / b.floorResistance()
+	c.Floor = area / b.floorResistance(groundAdmit)
+	c.Ground = area / b.floorResistance(sky.SoilConductance)
 	c.TimeConstant = unit.Duration(c.Capacity / c.Sum())
 	return c
 }
 
-func (b Bed) floorResistance() float64 {
-	r := 1 / groundAdmit
+// floorResistance gives the resistance, m2 K/W, of the floor on soil of a conductance, W/m2/K.
+func (b Bed) floorResistance(soil float64) float64 {
+	r := 1 / soil
 	if b.OffGround {
 		r = 1 / deckFilm
 	}
-	return r + b.FloorBoard.Metres()/softwood + EPS.resistivity()/wetFoam*b.FloorFoam.Metres()
+	return r + EPS.resistivity()/wetFoam*b.FloorFoam.Metres()
 }

@@ -64,7 +64,10 @@ type Course struct {
 
 // balance is the bed's heat balance on one day with all that the solution does not change.
 type balance struct {
-	gain     [24]float64 // W, of each hour, but for what evaporates
+	gain     [24]float64 // W, of each hour, but for what evaporates and for the ground
+	floor    float64     // W/K, of the floor to the soil just below it
+	slow     float64     // the part of it that reaches the soil that follows the year
+	below    float64     // °C of that soil, or of the air under a deck
 	loss     float64     // W/K, but for what evaporates
 	drying   float64     // W/kPa
 	capacity float64     // J/K
@@ -93,13 +96,13 @@ func newBalance(b Bed, d *Day, heater unit.Power) balance {
 	}
 	gap := b.Area.SquareMetres() * float64(b.Gap)
 	convects := 5.7 + 3.8*sheltered
-	k := balance{loss: c.Raft + c.Sides + c.Floor + gap*(convects+radiative), drying: gap * (89 + 78*sheltered), capacity: c.Capacity}
+	k := balance{floor: c.Floor, slow: c.Ground / c.Floor, below: below, loss: c.Raft + c.Sides + c.Floor + gap*(convects+radiative), drying: gap * (89 + 78*sheltered), capacity: c.Capacity}
 	for h, air := range d.Air {
 		sun, kelvin := d.Sun[h], air+273.15
 		toSky := d.Clear * (kelvin - 0.0552*kelvin*math.Sqrt(kelvin))
 		lid := air + (b.Lid.absorbed()*open*sun-radiative*toSky)/outside
 		wall := air + woodAbsorbs*wallSun*sun/outside
-		k.gain[h] = c.Raft*lid + c.Sides*wall + c.Floor*below + float64(heater) +
+		k.gain[h] = c.Raft*lid + c.Sides*wall + float64(heater) +
 			gap*(gapAbsorbs*open*sun+convects*air+radiative*(air-toSky)) + k.drying*d.Vapour
 	}
 	return k
@@ -108,11 +111,11 @@ func newBalance(b Bed, d *Day, heater unit.Power) balance {
 // step moves the solution on by an hour. The balance is linear but for the
 // vapour pressure, which is taken with its slope at t; the linear equation is
 // then solved exactly, so that shallow beds stay stable.
-func (k *balance) step(t float64, hour int) float64 {
+func (k *balance) step(t, plate float64, hour int) float64 {
 	pw := saturation(t)
 	slope := 4098 * pw / ((t + 237.3) * (t + 237.3))
 	sum := k.loss + k.drying*slope
-	end := (k.gain[hour] - k.drying*(pw-slope*t)) / sum
+	end := (k.gain[hour] + k.floor*plate - k.drying*(pw-slope*t)) / sum
 	return end + (t-end)*math.Exp(-sum*3600/k.capacity)
 }
 
@@ -129,12 +132,17 @@ func saturation(celsius float64) float64 {
 	return 0.6108 * math.Exp(17.27*celsius/(celsius+237.3))
 }
 
-func (k *balance) day(start float64) (Course, float64) {
+// plate gives the soil just below the floor of a bed that has long had a mean: warm or cold
+// as it must be to pass on below what the floor passes to it. The day's swing it does not
+// follow.
+func (k *balance) plate(mean float64) float64 { return mean - k.slow*(mean-k.below) }
+
+func (k *balance) day(start, plate float64) (Course, float64) {
 	c := Course{Min: 1000, Max: -1000}
 	t, sum := start, 0.0
 	for h := range 24 {
 		before := t
-		t = k.step(t, h)
+		t = k.step(t, plate, h)
 		c.Hours[h] = t
 		sum += (before + t) / 2
 		c.Min, c.Max = min(c.Min, unit.Temperature(t)), max(c.Max, unit.Temperature(t))
@@ -152,29 +160,30 @@ func (b Bed) Steady(d Day) Course { return b.Heated(d, 0) }
 func (b Bed) Heated(d Day, power unit.Power) Course {
 	k := newBalance(b, &d, power)
 	t := d.Ground
+	usual := t // the mean of the days before
 	for range 200 {
-		c, end := k.day(t)
-		if math.Abs(end-t) < 1e-3 {
+		c, end := k.day(t, k.plate(usual))
+		if math.Abs(end-t) < 1e-3 && math.Abs(float64(c.Mean)-usual) < 1e-3 {
 			return c
 		}
-		// ends of days fall geometrically: aim at where they go
-		_, next := k.day(end)
+		// ends and means of days fall geometrically: aim at where they go
+		then, next := k.day(end, k.plate(float64(c.Mean)))
 		if q := (next - end) / (end - t); q > 0 && q < 0.999 {
-			t = end + (next-end)/(1-q)
+			t, usual = end+(next-end)/(1-q), float64(c.Mean+(then.Mean-c.Mean)/unit.Temperature(1-q))
 		} else {
-			t = next
+			t, usual = next, float64(then.Mean)
 		}
 	}
-	c, _ := k.day(t)
+	c, _ := k.day(t, k.plate(usual))
 	return c
 }
 
 // on gives the last day of a spell that follows a day.
 func (b Bed) on(c Course, spell Day, days int) Course {
 	k := newBalance(b, &spell, 0)
-	t := c.Hours[23]
+	t, plate := c.Hours[23], k.plate(float64(c.Mean))
 	for range days {
-		c, t = k.day(t)
+		c, t = k.day(t, plate)
 	}
 	return c
 }

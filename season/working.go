@@ -137,6 +137,9 @@ func (s Season) bedSteps(w *finding.Working) {
 	wk("UA_side", "work.season.ua_side", "rim*depth/(side/0.12 + 1/h_out + 0.005)", c.Sides,
 		finding.In("rim", s.Bed.Rim.Metres(), "m"), finding.In("side", s.Bed.Side.Metres(), "m"), finding.In("h_out", outside, "W/m2/K"))
 	wk("UA_floor", "work.season.ua_floor", "A/(R_floor + 1/12)", c.Floor)
+	if !s.Bed.OffGround {
+		w.Add("UA_ground", "work.season.ua_ground", "A/(R_floor + 1/3.2)", c.Ground, "W/K", "hillel1982", finding.In("A", s.Bed.Area.SquareMetres(), "m2"))
+	}
 	w.Add("tau", "work.season.tau", "C/(UA_raft + UA_gap + UA_side + UA_floor)", c.TimeConstant.Hours(), "h", "lump", finding.In("C", c.Capacity, "J/K"), finding.In("UA", c.Sum(), "W/K"))
 }
 

@@ -6,12 +6,16 @@ import (
 	"raftwright/unit"
 )
 
-// The soil under a bed: how deep it is looked at, and how fast warmth goes down in moist
-// loam, 0.05 to 0.08 m2 a day (hillel1982).
+// The soil under a bed: how deep it is looked at, how fast warmth goes down in moist loam,
+// 0.05 to 0.08 m2 a day (hillel1982), and what it conducts, with 2.1 MJ/m3/K.
 const (
 	soilDepth       = 0.5   // m
 	soilDiffusivity = 0.065 // m2 a day
+	soilConducts    = soilDiffusivity / 86400 * 2.1e6
 )
+
+// SoilConductance is that of the soil above the depth at which its warmth is told, W/m2/K.
+const SoilConductance = soilConducts / soilDepth
 
 // warmSoil fills the warmth of the soil: the year of the air goes down as a damped wave
 // (hillel1982), exp(-z/d) as wide and z/d later, with d = sqrt(2 D/w). The year and the
