@@ -28,7 +28,7 @@ func TestSheetOfEverything(t *testing.T) {
 	bag, pay := Cents(4800, "USD"), Cents(1500, "USD")
 	s := Reckon(Job{
 		Book: DefaultBook(), Currency: "USD", Heads: 40, Sold: 0.5, CropsPerYear: 2, LaborRate: &pay, LaborPerCrop: 2 * unit.Hour, LaborToBuild: 3 * unit.Hour,
-		Needs: []Need{{Keys: []string{"2x8"}, Quantity: 12, Once: true, Unit: "foot"}, {Keys: []string{"fertiliser"}, Quantity: 1, Fixed: &bag}},
+		Needs:         []Need{{Keys: []string{"2x8"}, Quantity: 12, Once: true, Unit: "foot"}, {Keys: []string{"fertiliser"}, Quantity: 1, Fixed: &bag}},
 		PerCropExtras: []Need{{Keys: []string{"electricity"}, Quantity: 100}},
 	})
 	for what, c := range map[string][2]int64{

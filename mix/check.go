@@ -39,12 +39,12 @@ type Check struct {
 // Mend is a change to a recipe.
 type Mend struct {
 	Kind    MendKind
-	Product string      // that is changed or added, "" where all are
-	Factor  float64     // of the old amounts, where they change
-	Misfit  float64     // after it
-	Mends   bool        // every main element then lies in its band
-	After   []Wish      // the wishes with what they then get
-	Doses   []Amount    // the whole recipe after the change
+	Product string   // that is changed or added, "" where all are
+	Factor  float64  // of the old amounts, where they change
+	Misfit  float64  // after it
+	Mends   bool     // every main element then lies in its band
+	After   []Wish   // the wishes with what they then get
+	Doses   []Amount // the whole recipe after the change
 }
 
 // Amount is so much of a product.
