@@ -93,13 +93,13 @@ func (m *maker) hold() {
 // Heating gives what a heater needs in a month, counted from 0, to hold the mean of the
 // solution; zero where it is warm enough. Cost is the energy times a price.
 func (s *Season) Heating(month int, hold unit.Temperature) pool.Heating {
-	return s.Bed.Heat(s.Sky.Months[month], s.Screen, s.still[month], hold-unit.Temperature(s.Offset))
+	return s.still[month].heating(hold - unit.Temperature(s.Offset))
 }
 
 // Cooling gives the ice a day that holds the mean of the solution in a month, counted from
 // 0; zero where it is cool enough.
 func (s *Season) Cooling(month int, hold unit.Temperature) unit.Mass {
-	return s.Bed.DailyIce(s.Sky.Months[month], s.Screen, s.still[month], hold-unit.Temperature(s.Offset))
+	return s.still[month].cooling(hold - unit.Temperature(s.Offset))
 }
 
 // Lamp is what lamps must do in a month.

@@ -137,7 +137,7 @@ func (m *maker) breathe() {
 		m.find(pool.TellStill(m.Breath, t, m.job.Pump)...)
 	}
 	if m.Pool[m.Warmest-1].HotMax > m.Crop.Watch() {
-		m.Changes = pool.Changes(m.Sky.Months[m.Warmest-1], m.Screen, m.Bed)
+		m.Changes = m.still[m.Warmest-1].ways()
 	}
 	m.tellChanges()
 }

@@ -25,8 +25,8 @@ type Ground struct {
 	holes  int
 	plants crop.Density
 	lamps  [12]Lamp
-	pool   [12]pool.Month // its balances
-	days   days           // but for the solution
+	months [12]*month
+	days   days // but for the solution
 
 	findings    []finding.Finding
 	assumptions []finding.Assumption
@@ -37,6 +37,27 @@ type Ground struct {
 
 	mutex    sync.Mutex
 	shutters *shutters
+}
+
+// month is the bed in the mean days of a month, its solution neither heated nor cooled;
+// several grounds may share it.
+type month struct {
+	pool.Month
+	mean   sky.MonthMean
+	screen sky.Screen
+	bed    pool.Bed
+
+	mutex   sync.Mutex
+	changes []pool.Change
+	held    [2]held // by a heater, by ice: what was asked last
+}
+
+// held is what it takes to hold the mean of the solution of a month.
+type held struct {
+	known bool
+	to    unit.Temperature
+	heat  pool.Heating
+	ice   unit.Mass
 }
 
 // growth is how the crop grows from each day of a ground; several grounds may share it.
@@ -70,7 +91,12 @@ func NewGround(j Job) *Ground { return (*Ground)(nil).Anew(j) }
 // Anew makes the ground of a job and takes over from another ground what rests on the
 // same, which changes no figure. The other, of the same catalogue of crops, may be nil.
 func (last *Ground) Anew(j Job) *Ground {
-	g := &Ground{job: j, sky: j.Climate.Fill(), bed: j.Bed, holes: j.Holes}
+	g := &Ground{job: j, bed: j.Bed, holes: j.Holes}
+	if last != nil {
+		g.sky = j.Climate.FillLike(&last.sky)
+	} else {
+		g.sky = j.Climate.Fill()
+	}
 	g.findings, g.assumptions = g.sky.Findings, g.sky.Assumptions
 	g.sky.Findings, g.sky.Assumptions = nil, nil
 	screen, assumed := j.Cover.Screen(j.Light)
@@ -126,11 +152,43 @@ func (g *Ground) takeOver(last *Ground) {
 func (g *Ground) balance(last *Ground) {
 	for i, m := range g.sky.Months {
 		if last != nil && last.screen == g.screen && last.bed == g.bed && last.sky.Months[i] == m {
-			g.pool[i] = last.pool[i]
+			g.months[i] = last.months[i]
 		} else {
-			g.pool[i] = g.bed.Balance(m, g.screen)
+			g.months[i] = &month{Month: g.bed.Balance(m, g.screen), mean: m, screen: g.screen, bed: g.bed}
 		}
 	}
+}
+
+// ways gives what would change the solution of a month.
+func (m *month) ways() []pool.Change {
+	m.mutex.Lock()
+	defer m.mutex.Unlock()
+	if m.changes == nil {
+		m.changes = pool.Changes(m.mean, m.screen, m.bed)
+	}
+	return m.changes
+}
+
+// heating gives what a heater needs that holds the mean of the solution.
+func (m *month) heating(to unit.Temperature) pool.Heating {
+	m.mutex.Lock()
+	defer m.mutex.Unlock()
+	h := &m.held[0]
+	if !h.known || h.to != to {
+		*h = held{known: true, to: to, heat: m.bed.Heat(m.mean, m.screen, m.Usual.Mean, to)}
+	}
+	return h.heat
+}
+
+// cooling gives the ice a day that holds the mean of the solution.
+func (m *month) cooling(to unit.Temperature) unit.Mass {
+	m.mutex.Lock()
+	defer m.mutex.Unlock()
+	h := &m.held[1]
+	if !h.known || h.to != to {
+		*h = held{known: true, to: to, ice: m.bed.DailyIce(m.mean, m.screen, m.Usual.Mean, to)}
+	}
+	return h.ice
 }
 
 func (g *Ground) assume(id finding.ID, args finding.Args) {

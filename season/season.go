@@ -113,8 +113,8 @@ type Season struct {
 	// CropsPerYear is how many crops the raft carries in a year of its windows.
 	CropsPerYear float64
 
-	pools [365]float64         // °C, mean of each day
-	still [12]unit.Temperature // mean of each month with neither a heater nor an offset
+	pools [365]float64 // °C, mean of each day
+	still [12]*month   // with neither a heater nor an offset
 
 	Findings    []finding.Finding
 	Assumptions []finding.Assumption
@@ -201,10 +201,11 @@ func (g *Ground) batches(j Job) *maker {
 func (g *Ground) open(j Job) *maker {
 	m := &maker{job: j, ground: g, lamps: g.lamps, days: g.days}
 	m.settle()
-	for i, p := range g.pool {
-		m.still[i] = p.Usual.Mean
+	m.still = g.months
+	for i, still := range m.still {
+		m.Pool[i] = still.Month
 	}
-	m.Pool = pool.Shifted(g.pool, j.Offset, m.Sky.Pressure)
+	m.Pool = pool.Shifted(m.Pool, j.Offset, m.Sky.Pressure)
 	m.hold()
 	m.lights()
 	m.spread()
@@ -353,7 +354,8 @@ func cloth(share unit.Fraction) unit.Fraction {
 // frost gives the freeze dates at the plants: a cover's warmth is taken off.
 func (m *maker) frost() {
 	night := unit.Temperature(m.Screen.Night)
-	m.Frost, m.Hard = m.Sky.Freezes(-night), m.Sky.Freezes(unit.Fahrenheit(28)-night)
+	g := m.ground
+	m.Frost, m.Hard = g.sky.DatesOf(g.freezes(-night)), g.sky.DatesOf(g.freezes(unit.Fahrenheit(28)-night))
 	m.Frost.Threshold, m.Hard.Threshold = 0, unit.Fahrenheit(28)
 	if !m.Frost.Never {
 		m.Assumptions = append(m.Assumptions, m.Crop.SoftAssumption())

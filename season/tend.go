@@ -19,7 +19,7 @@ func (g *Ground) Daily(d sky.DayOfYear) Daily {
 	i := int(d-1) % 365
 	month := &g.sky.Months[monthOf(sky.DayOfYear(i+1))-1]
 	out := Daily{ET0: unit.DailyDepth(g.days.et0[i]*float64(g.screen.Thirst)) * unit.MillimetrePerDay,
-		Solution: g.pool[month.Number-1].Usual.Mean, Light: unit.DailyLight(g.days.light[i])}
+		Solution: g.months[month.Number-1].Usual.Mean, Light: unit.DailyLight(g.days.light[i])}
 	if rain := g.job.Climate.Months[month.Number-1].Rain; rain != nil && !g.screen.Covered {
 		out.Rain = *rain / unit.Length(sky.DaysIn(month.Number))
 	}

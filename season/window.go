@@ -195,9 +195,10 @@ func (c *course) span(k crop.Crop, rate *[731]float64) {
 // limits gives what keeps the crop off the raft on each day, with the solution as it is.
 func (c *calendar) limits(k crop.Crop, pool *[365]float64) (out [365]Limit) {
 	var roots [731]int // days on which the solution is too warm
-	most := k.RootUpper.Celsius()
-	for i := range 730 {
-		roots[i+1] = roots[i] + count(pool[i%365] > most)
+	if most := k.RootUpper.Celsius(); slices.Max(pool[:]) > most {
+		for i := range 730 {
+			roots[i+1] = roots[i] + count(pool[i%365] > most)
+		}
 	}
 	for from, n := range c.spans {
 		switch {

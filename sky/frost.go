@@ -75,7 +75,11 @@ func chances(mean, spread *[365]float64, threshold float64) [365]float64 {
 	var out [365]float64
 	for d := range out {
 		s := math.Max(0.5, spread[d])
-		p := 0.5 * math.Erfc(-(threshold+freezeOffset-mean[d])/s/math.Sqrt2)
+		away := (mean[d] - threshold - freezeOffset) / s
+		if away > 9 { // less than 1e-18
+			continue
+		}
+		p := 0.5 * math.Erfc(away/math.Sqrt2)
 		out[d] = pairPower * math.Log1p(-math.Min(p, 1-1e-12))
 	}
 	return out
@@ -85,15 +89,21 @@ func chances(mean, spread *[365]float64, threshold float64) [365]float64 {
 // of the minimum: chance of a freeze on or after day d = 1 - product of
 // (1 - p)^(1/2), spring counted back from 30 July, fall on from 1 August, half a
 // year later in the south.
-func (y Year) Freezes(threshold unit.Temperature) FreezeDates {
-	c := chances(&y.low, &y.lowSpread, threshold.Celsius())
-	f := FreezeDates{Threshold: threshold, SpreadKnown: y.SpreadKnown}
+func (y *Year) Freezes(threshold unit.Temperature) FreezeDates {
+	t := y.FreezeTable(threshold)
+	return y.DatesOf(&t)
+}
+
+// DatesOf gives the freeze dates of a table of the year's.
+func (y *Year) DatesOf(t *FreezeTable) FreezeDates {
+	c := &t.days
+	f := FreezeDates{Threshold: t.threshold, SpreadKnown: y.SpreadKnown}
 	turn := 212 // index of 1 August
 	if y.Latitude < 0 {
 		turn = 31 // 1 February
 	}
-	f.Last10, f.Last50, f.Last90 = crossing(&c, turn-1, -1)
-	f.First10, f.First50, f.First90 = crossing(&c, turn, +1)
+	f.Last10, f.Last50, f.Last90 = crossing(c, turn-1, -1)
+	f.First10, f.First50, f.First90 = crossing(c, turn, +1)
 	f.Never = f.Last10 == 0 && f.First10 == 0
 	// freezing on the very first day that is counted: no season between
 	f.Always = f.Last50 == DayOfYear(turn) && f.First50 == DayOfYear(turn+1)
@@ -118,19 +128,19 @@ func free(last, first DayOfYear) int {
 // and gives the first days at which the chance of a freeze between here and the
 // start reaches 10, 50 and 90 %.
 func crossing(c *[365]float64, from, step int) (ten, fifty, ninety DayOfYear) {
-	sum := 0.0
+	at := func(chance float64) float64 { return math.Log1p(-chance) }
+	tenth, half, most, sum := at(0.1), at(0.5), at(0.9), 0.0
 	for i := range 365 {
 		d := ((from+i*step)%365 + 365) % 365
 		sum += c[d]
-		chance := -math.Expm1(sum)
 		day := DayOfYear(d + 1)
-		if ten == 0 && chance >= 0.1 {
+		if ten == 0 && sum <= tenth {
 			ten = day
 		}
-		if fifty == 0 && chance >= 0.5 {
+		if fifty == 0 && sum <= half {
 			fifty = day
 		}
-		if ninety == 0 && chance >= 0.9 {
+		if sum <= most {
 			return ten, fifty, day
 		}
 	}
@@ -138,14 +148,17 @@ func crossing(c *[365]float64, from, step int) (ten, fifty, ninety DayOfYear) {
 }
 
 // FreezeTable gives the chance that it freezes at one threshold at least once in a span.
-type FreezeTable struct{ sum [366]float64 }
+type FreezeTable struct {
+	threshold unit.Temperature
+	days      [365]float64 // log of the chance that it does not freeze
+	sum       [366]float64 // of the days before
+}
 
 // FreezeTable prepares a threshold.
-func (y Year) FreezeTable(threshold unit.Temperature) FreezeTable {
-	c := chances(&y.low, &y.lowSpread, threshold.Celsius())
-	var t FreezeTable
-	for d := range c {
-		t.sum[d+1] = t.sum[d] + c[d]
+func (y *Year) FreezeTable(threshold unit.Temperature) FreezeTable {
+	t := FreezeTable{threshold: threshold, days: chances(&y.low, &y.lowSpread, threshold.Celsius())}
+	for d, c := range t.days {
+		t.sum[d+1] = t.sum[d] + c
 	}
 	return t
 }

@@ -49,7 +49,10 @@ type Year struct {
 // sunshine or temperatures (never above a clear sky), humidity from the minimum
 // temperature (2 °C less in dry places), wind 2 m/s, spread from day to day,
 // elevation sea level. Faults that Check finds are not looked for again.
-func (c Climate) Fill() Year {
+func (c Climate) Fill() Year { return c.FillLike(nil) }
+
+// FillLike is Fill, quicker where another year is of the same latitude; it may be nil.
+func (c Climate) FillLike(other *Year) Year {
 	y := Year{Latitude: c.Place.Latitude, Climate: c, Elevation: 0}
 	if c.Place.Elevation != nil {
 		y.Elevation = *c.Place.Elevation
@@ -75,6 +78,11 @@ func (c Climate) Fill() Year {
 			High: m.High, Low: m.Low, Vapour: m.Vapour, Wind: m.Wind, Radiation: m.Radiation, Ra: m.Sun.Ra,
 			Elevation: y.Elevation, Ground: MonthGround(m.Mean, before),
 		})
+	}
+	if other != nil && other.Latitude == y.Latitude {
+		y.suns = other.suns
+	} else {
+		y.suns = sunsOf(y.Latitude)
 	}
 	y.warmSoil()
 	y.tell(y.Climate)
@@ -256,6 +264,14 @@ func (y *Year) note(id finding.ID, s finding.Severity, from source.ID, figure an
 	y.Findings = append(y.Findings, finding.Finding{ID: id, Severity: s, Args: args, Figure: figure, Source: from})
 }
 
+func sunsOf(latitude unit.Angle) *[365]Sun {
+	var out [365]Sun
+	for d := range out {
+		out[d] = SunOn(latitude, d+1)
+	}
+	return &out
+}
+
 func (y *Year) spreadDays() {
 	var high, low, spread, share [12]float64
 	for i, m := range y.Months {
@@ -268,11 +284,9 @@ func (y *Year) spreadDays() {
 	// radiation is spread as its share of Ra, which runs smoothly, then set so
 	// that each month keeps its mean
 	shares := Days(share)
-	y.suns = &[365]Sun{}
 	for m := range 12 {
 		sum := 0.0
 		for d := firstDay[m]; d < firstDay[m+1]; d++ {
-			y.suns[d] = SunOn(y.Latitude, d+1)
 			y.radiation[d] = math.Max(0, shares[d]) * y.suns[d].Ra.Megajoules()
 			sum += y.radiation[d]
 		}
