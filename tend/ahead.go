@@ -121,6 +121,7 @@ func (h *history) ahead(d *draw, days []day, rain []float64, sinceFill float64, 
 	w, H := d.water, d.h
 	n := &d.story.nears[len(d.story.nears)-1]
 	var l ledger
+	var at way
 	brim := h.area * d.area * h.brim
 	out = out[:0]
 	for i, x := range days {
@@ -130,7 +131,7 @@ func (h *history) ahead(d *draw, days []day, rain []float64, sinceFill float64, 
 		}
 		x.leak = d.leak * x.days
 		x.since = sinceFill + float64(i) + 0.5
-		H = w.step(&l, &x, &d.habits, brim, n, H)
+		H = w.step(&l, &x, &d.habits, brim, n, H, &at)
 		c := w.litre()
 		out = append(out, point{volume: w.volume, ec: n.conducts(&c), pH: -math.Log10(H), in: c})
 	}

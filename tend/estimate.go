@@ -64,6 +64,9 @@ next:
 	return 0
 }
 
+// sdBreathing is how far the pH of a bed moves with the CO2 of the hour (own judgement).
+const sdBreathing = 0.15
+
 const root12 = 3.4641016 // a value rounded to steps is off by a step over this
 
 // readingsOf takes the readings of a log.
@@ -75,7 +78,7 @@ func readingsOf(log bed.Log, p pens) []reading {
 			out = append(out, reading{visit: i, kind: readEC, value: math.Log(ec), sd: math.Hypot(p.ecNoise, p.ecStep/root12/ec)})
 		}
 		if f := v.Read.PH; f.Given {
-			out = append(out, reading{visit: i, kind: readPH, value: f.Value, sd: math.Hypot(p.phNoise, p.phStep/root12)})
+			out = append(out, reading{visit: i, kind: readPH, value: f.Value, sd: math.Hypot(math.Hypot(p.phNoise, sdBreathing), p.phStep/root12)})
 		}
 		if f := v.Read.Depth; f.Given {
 			out = append(out, reading{visit: i, kind: readDepth, value: f.Value.Millimetres(), sd: math.Hypot(p.rule, p.ruleStep/root12)})

@@ -2,6 +2,7 @@ package tend
 
 import (
 	"math"
+	"slices"
 
 	"raftwright/chem"
 )
@@ -85,7 +86,13 @@ const (
 	mostPasses = 12
 	longStep   = 1.5  // standard deviations, at most, in a pass
 	farthest   = 6.0  // standard deviations from the start
-	settled    = 0.03 // a pass that moves less ends the search
+	settled    = 0.01 // a pass that moves less ends the search
+)
+
+// Passes before which tangents are found anew: of a fit from the start, and of one that goes on from another.
+var (
+	freshTangents = [...]int{0, 1, 2, 4, 8}
+	laterTangents = [...]int{0, 2, 6}
 )
 
 // fit finds it: Gauss-Newton on the whole log. Tangents are kept where they change little.
@@ -105,14 +112,14 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 	h.set(f.list, f.x, s, &f.setting)
 	step := make([]float64, len(f.list))
 	for pass := range mostPasses {
-		h.live(&f.setting, f.nears, &f.run, 0)
-		if pass < 4 {
+		h.live(&f.setting, f.nears, &f.run, 0, nil)
+		if pass < 3 || pass == 5 {
 			if err := h.about(k, &f.run, f.nears, pass < 2 && start == nil); err != nil {
 				return nil, err
 			}
-			h.live(&f.setting, f.nears, &f.run, 0)
+			h.live(&f.setting, f.nears, &f.run, 0, nil)
 		}
-		if pass < 3 || pass == 5 || pass == 8 {
+		if slices.Contains(freshTangents[:], pass) && start == nil || slices.Contains(laterTangents[:], pass) && start != nil {
 			h.tangents(f)
 		}
 		wide := 1.0
@@ -132,10 +139,10 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 			break
 		}
 	}
-	h.live(&f.setting, f.nears, &f.run, 0)
+	h.live(&f.setting, f.nears, &f.run, 0, nil)
 	cost := f.judge(h, 1)
 	f.newton(h, step)
-	l := f.curve.cholesky()
+	l := f.curve.choleskyIn(h.root)
 	f.evidence = -cost - l.logDet()/2
 	f.spread = l.inverse()
 	return f, nil
@@ -175,10 +182,10 @@ func (h *history) tangents(f *fitted) {
 		base[i] = h.tell(&f.reads[i], &f.setting, &f.run, f.nears)
 	}
 	if f.jac == nil {
-		f.jac, f.ends = make([][]float64, len(f.list)), make([]moment, len(f.list))
+		f.jac, f.ends = make([][]float64, len(f.reads)), make([]moment, len(f.list))
 		all := make([]float64, len(f.list)*len(f.reads))
-		for j := range f.jac {
-			f.jac[j] = all[j*len(f.reads) : (j+1)*len(f.reads)]
+		for k := range f.jac {
+			f.jac[k] = all[k*len(f.list) : (k+1)*len(f.list)]
 		}
 	}
 	h.alive = h.lives(&f.setting.habits, h.alive)
@@ -193,12 +200,12 @@ func (h *history) tangents(f *fitted) {
 		}
 		r.moments = append(r.moments[:0], f.run.moments...)
 		if u.from < len(h.visits) {
-			h.live(s, f.nears, r, u.from)
+			h.live(s, f.nears, r, u.from, &f.run)
 		}
 		for i := range f.reads {
-			f.jac[j][i] = 0
+			f.jac[i][j] = 0
 			if f.reads[i].visit >= u.from || u.from == math.MaxInt32 {
-				f.jac[j][i] = (h.tell(&f.reads[i], s, r, f.nears) - base[i]) / nudge
+				f.jac[i][j] = (h.tell(&f.reads[i], s, r, f.nears) - base[i]) / nudge
 			}
 		}
 		f.ends[j] = r.moments[len(r.moments)-1]
@@ -230,25 +237,23 @@ func (f *fitted) newton(h *history, step []float64) {
 		f.curve.row(i)[i] = 1
 		step[i] = -f.x[i]
 	}
-	var touched []int
 	for k := range f.reads {
 		r := &f.reads[k]
 		w := (r.good + (1-r.good)/slipSpread/slipSpread) / (r.sd * r.sd)
-		touched = touched[:0]
-		for i := range n {
-			ji := f.jac[i][k]
-			if ji == 0 {
+		d := f.jac[k]
+		for i, x := range d {
+			if x == 0 {
 				continue
 			}
-			touched = append(touched, i)
-			step[i] += w * ji * r.off
-			row := f.curve.row(i)
-			for _, j := range touched {
-				row[j] += w * ji * f.jac[j][k]
+			step[i] += w * x * r.off
+			row := f.curve.row(i)[:i+1]
+			for j, y := range d[:i+1] {
+				row[j] += w * x * y
 			}
 		}
 	}
-	f.curve.cholesky().solve(step)
+	h.root = f.curve.choleskyIn(h.root)
+	h.root.solve(step)
 }
 
 // hint tells about how much more likely a supposal is than the story without it, as a
@@ -267,7 +272,7 @@ func (f *fitted) hint(h *history, s supposal) float64 {
 	with, r := &h.nudged, &h.scratch
 	h.set(list, x, s, with)
 	r.moments = append(r.moments[:0], f.run.moments...)
-	h.live(with, f.nears, r, from)
+	h.live(with, f.nears, r, from, &f.run)
 	info, score := 0.0, 0.0
 	n := len(f.list)
 	cross := make([]float64, n)
@@ -278,7 +283,7 @@ func (f *fitted) hint(h *history, s supposal) float64 {
 		info += w * d * d
 		score += w * d * q.off
 		for j := range n {
-			cross[j] += w * d * f.jac[j][k]
+			cross[j] += w * d * f.jac[k][j]
 		}
 	}
 	for i := range n {

@@ -39,6 +39,7 @@ type history struct {
 	nudged  setting
 	alive   [][]alive
 	x       []float64
+	root    square
 }
 
 // visit is one time that somebody was there, in sums.

@@ -133,10 +133,20 @@ func (b *bySize) at(size float64) float64 {
 // leafGain is the power of growth with which leaf rises (own judgement: leaves get thicker).
 const leafGain = 0.8
 
+// density gives the share of a full crop's thirst that one has which covers a share of the ground:
+// plants that stand alone catch the light and wind of more than their shade (Allen & Pereira 2009,
+// density coefficient with 1.5 to 2.0 for the first slope and a height of 0.3 m, from memory).
+func density(cover float64) float64 {
+	if cover <= 0 {
+		return 0
+	}
+	return min(1, 1.75*cover, math.Pow(cover, 1/1.3))
+}
+
 // lively gives a day the growth and thirst of the plants that a bed has.
 func (d *day) lively(b *habits) {
 	d.gains = d.grows.at(b.size) * b.growth
-	d.drinks *= 1 - math.Exp(-d.leaf.at(b.size)*math.Pow(b.growth, leafGain))
+	d.drinks *= density(1 - math.Exp(-d.leaf.at(b.size)*math.Pow(b.growth, leafGain)))
 }
 
 // lost gives the share that is lost at a rate times time.
@@ -149,7 +159,7 @@ func lost(x float64) float64 {
 
 // step lives through part of a day. h is the activity of H+ at its beginning, taken
 // and given.
-func (w *water) step(l *ledger, d *day, b *habits, brim float64, n *near, h float64) float64 {
+func (w *water) step(l *ledger, d *day, b *habits, brim float64, n *near, h float64, way *way) float64 {
 	if w.volume < 1 {
 		return h
 	}
@@ -177,15 +187,27 @@ func (w *water) step(l *ledger, d *day, b *habits, brim float64, n *near, h floa
 	}
 	// carbon goes towards what the roots' breath holds
 	c = w.litre()
-	held, open := n.held(&c, h, b.co2)
-	carbonNow := (c[carbon] + (held-c[carbon])*lost(b.breathe*d.days)) * w.volume
+	if way.near {
+		way.open = n.once(&c, way.open, b.co2)
+	} else {
+		way.open = n.hydrogen(&c, h, b.co2)
+	}
+	carbonNow := (c[carbon] + (n.held(way.open, b.co2)-c[carbon])*lost(b.breathe*d.days)) * w.volume
 	l.aired[carbon] += w.in[carbon] - carbonNow
 	w.in[carbon] = carbonNow
-	if c[carbon] <= 0 {
-		return open
+	if c[carbon] = carbonNow / w.volume; way.near {
+		way.h = n.once(&c, way.h, -1)
+	} else {
+		way.h = n.hydrogen(&c, way.open, -1)
 	}
-	c[carbon] = carbonNow / w.volume
-	return n.hydrogen(&c, open, -1)
+	return way.h
+}
+
+// way is where the pH of a step went, open to the roots' breath and as it was. A run that is
+// near another goes its way with one step of a solver.
+type way struct {
+	open, h float64
+	near    bool
 }
 
 // feed takes out what plants eat while they grow so much and drink so much.

@@ -164,9 +164,16 @@ func (n *near) hydrogen(a *amounts, guess, open float64) float64 {
 	return h
 }
 
-// held gives the carbon (mmol/L) that a litre has in balance with a CO2 pressure.
-func (n *near) held(a *amounts, h, pressure float64) (carbon, open float64) {
-	open = n.hydrogen(a, h, pressure)
+// once takes one of Newton's steps from a solution that is near: good to the square of the difference.
+func (n *near) once(a *amounts, guess, open float64) float64 {
+	f, slope := n.charge(a, a.strong(), guess, open)
+	step := math.Max(-1, math.Min(1, -f/slope))
+	return guess * (1 + step + step*step/2)
+}
+
+// held gives the carbon (mmol/L) that a litre has in balance with a CO2 pressure, where it has an H+
+// activity.
+func (n *near) held(open, pressure float64) float64 {
 	r := n.k1 / open
-	return pressure * n.henry * (1 + r*(1+n.k2/open)), open
+	return pressure * n.henry * (1 + r*(1+n.k2/open))
 }

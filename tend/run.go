@@ -16,10 +16,12 @@ type moment struct {
 type run struct {
 	moments []moment
 	ledger  ledger
+	ways    [][]way // of each step
 }
 
-// live runs the log with a setting, from a visit on; what came before stands in out already.
-func (h *history) live(s *setting, nears []near, out *run, from int) {
+// live runs the log with a setting, from a visit on; what came before stands in out already. Beside
+// another run that is near it is quick.
+func (h *history) live(s *setting, nears []near, out *run, from int, beside *run) {
 	if cap(out.moments) < len(h.visits) {
 		out.moments = make([]moment, len(h.visits))
 	}
@@ -32,6 +34,12 @@ func (h *history) live(s *setting, nears []near, out *run, from int) {
 		m := &out.moments[from-1]
 		w, H = m.after, m.hAfter
 	}
+	if beside == nil && out.ways == nil {
+		out.ways = make([][]way, len(h.spans))
+		for i := range h.spans {
+			out.ways[i] = make([]way, len(h.spans[i].steps))
+		}
+	}
 	brim := h.area * s.area * (h.brim + s.brim)
 	for i := from; i < len(h.visits); i++ {
 		v := &h.visits[i]
@@ -41,7 +49,11 @@ func (h *history) live(s *setting, nears []near, out *run, from int) {
 			c := w.litre()
 			H = n.hydrogen(&c, H, -1)
 		} else {
-			H = h.pass(&w, l, s, n, i, brim, H)
+			var along []way
+			if beside != nil {
+				along = beside.ways[i]
+			}
+			H = h.pass(&w, out, s, n, i, brim, H, along)
 		}
 		m := &out.moments[i]
 		m.before, m.h = w, H
@@ -58,14 +70,14 @@ func (h *history) live(s *setting, nears []near, out *run, from int) {
 }
 
 // pass lives through the span that ends at a visit.
-func (h *history) pass(w *water, l *ledger, s *setting, n *near, i int, brim, H float64) float64 {
+func (h *history) pass(w *water, out *run, s *setting, n *near, i int, brim, H float64, along []way) float64 {
 	span := &h.spans[i]
 	rain := span.rain.usual
 	if span.rain.noted {
 		rain = span.rain.litres
 	}
 	rain *= s.rain[i] * s.area
-	at := span.from
+	now := span.from
 	for k := range span.steps {
 		d := span.steps[k]
 		if live := s.lively; live != nil {
@@ -77,10 +89,18 @@ func (h *history) pass(w *water, l *ledger, s *setting, n *near, i int, brim, H 
 		d.dries *= s.air[i]
 		d.rain = rain * d.days / span.days
 		if s.leak > 0 {
-			d.leak = s.leak * math.Max(0, math.Min(d.days, at+d.days-s.leakFrom))
+			d.leak = s.leak * math.Max(0, math.Min(d.days, now+d.days-s.leakFrom))
 		}
-		at += d.days
-		H = w.step(l, &d, &s.habits, brim, n, H)
+		now += d.days
+		var near way
+		at := &near
+		if along != nil {
+			near = along[k]
+			near.near = true
+		} else {
+			at = &out.ways[i][k]
+		}
+		H = w.step(&out.ledger, &d, &s.habits, brim, n, H, at)
 	}
 	return H
 }

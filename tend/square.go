@@ -22,8 +22,11 @@ func (m square) sized(n int) square {
 }
 
 // cholesky gives the lower root.
-func (m square) cholesky() square {
-	l := square{m.n, make([]float64, len(m.a))}
+func (m square) cholesky() square { return m.choleskyIn(square{}) }
+
+// choleskyIn gives the lower root, in the place of another matrix where it fits.
+func (m square) choleskyIn(l square) square {
+	l = l.sized(m.n)
 	for i := range m.n {
 		li, mi := l.row(i), m.row(i)
 		for j := range i + 1 {

@@ -221,11 +221,11 @@ func (e *estimate) readings() []Reading {
 		told := e.h.tell(r, &f.setting, &f.run, f.nears)
 		v := r.sd * r.sd
 		for i := range f.list {
-			if f.jac[i][k] == 0 {
+			if f.jac[k][i] == 0 {
 				continue
 			}
 			for j, s := range f.spread.row(i) {
-				v += f.jac[i][k] * s * f.jac[j][k]
+				v += f.jac[k][i] * s * f.jac[k][j]
 			}
 		}
 		x := Reading{At: e.h.visits[r.visit].at, Path: e.h.visits[r.visit].from.Path.Key(keyOf[r.kind]), Kind: keyOf[r.kind], Used: r.good >= 0.5, Good: r.good}
