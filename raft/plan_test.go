@@ -286,6 +286,7 @@ func tellingJobs() []Job {
 		{Pot: Pot{inches(0.5), inches(3)}, Thickness: inches(1.5), PotDip: inches(0.1)},
 		{Pot: Pot{inches(1.2), inches(3)}, Thickness: inches(1.5), PotDip: inches(0.1)},
 		{Pot: Pot{inches(1.5), inches(3)}, Thickness: inches(1.5), PotDip: inches(0.1)},
+		{Pot: pot, Thickness: inches(1.5), PotDip: inches(0.1)},
 		{Pot: Pot{inches(4), inches(3)}, Thickness: inches(1.5), Block: inches(6), Depth: inches(4)},
 		{Pot: pot, Foam: "eps", Spacing: inches(8), NurserySpacing: inches(4)},
 		{Inside: sheet(48, 96), Sheet: sheet(48, 96), Edge: inches(6)},
