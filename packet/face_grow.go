@@ -239,8 +239,14 @@ func (w writer) readings() page.Table {
 // faceCard is the card that hangs at the bed: the dipstick at full size, what to add, and whom
 // to call.
 func (w writer) faceCard() []page.Block {
-	left := []page.Block{w.bandTable(), w.heading("face.card.top_up")}
-	if t, ok := w.topUpTable(); ok {
+	var good page.Block = w.bandTable()
+	if w.p.Mix != nil && w.p.Measure().Kind == mix.Spoons {
+		good = page.Beside{Columns: [][]page.Block{{good}, {w.spoonGauge()}}, Weights: []float64{5, 2}}
+	}
+	left := []page.Block{good, w.heading("face.card.top_up")}
+	if f, ok := w.nomogram(); ok && !w.large && len(w.strips()) == 1 {
+		left = append(left, f)
+	} else if t, ok := w.topUpTable(); ok {
 		left = append(left, t)
 	}
 	if m := w.p.Mix; m != nil {

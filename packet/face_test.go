@@ -96,7 +96,8 @@ func TestLettersOfThePartsAgree(t *testing.T) {
 // sqrt(97^2 + 49^2) = 108.67 in; a 2x4 on edge is 3-1/2 in deep (PS 20-20); an inch of water is
 // 97 x 49 / 231 = 20.6 gal.
 func TestFiguresOfTheSteps(t *testing.T) {
-	text := flat(told(t, packet.Faces(planOf(t, "../examples/demo.yaml"), words(t, lang.US), packet.Options{})))
+	p, w := planOf(t, "../examples/demo.yaml"), words(t, lang.US)
+	text := flat(told(t, packet.Faces(p, w, packet.Options{})) + told(t, packet.Faces(p, w, packet.Options{Large: true}, "card"))) // in large print a table stands for the scales
 	for _, want := range []string{"Both measure 108-11/16 in.", "Dig a trench 3-1/2 in deep", "Its bottom is 6-1/2 in above the floor.", "Down 1/2 in 1 in 1-1/2 in", "Water 10.3 gal 20.6 gal 30.9 gal"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the faces do not say %q", want)
