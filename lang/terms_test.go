@@ -48,7 +48,7 @@ func TestTermsAreKept(t *testing.T) {
 		}
 	}
 	placeholder := regexp.MustCompile(`\{\{[^}]*\}\}`)
-	for _, name := range spanishFiles(t) {
+	for _, name := range filesOf(t, "es") {
 		if quotes.MatchString(name) {
 			continue
 		}
