@@ -30,7 +30,7 @@ var order = [][]string{
 	{"brief"},
 	{"bed"},
 	{"plan"},
-	{"tend"},
+	{"tend", "workshop"},
 	{"draw"},
 	{"page"},
 	{"lang"},

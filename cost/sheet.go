@@ -30,6 +30,7 @@ type Need struct {
 	Once     bool         // bought once, not for every crop
 	Life     float64      // years; 0 takes the price book's
 	Group    string       // heading in the list: "frame", "raft", "liner", "plants", "feed", "tools"
+	Mass     unit.Mass    // of what is sold by the pack: how much of it is wanted; 0: it is counted
 }
 
 // Line is one line of the shopping list with its price.

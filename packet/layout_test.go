@@ -42,31 +42,37 @@ func TestWordsOfDrawingsCoverNothing(t *testing.T) {
 				if f.Drawing.ID == "exploded" || s.ID == "frame" || s.ID == "liner" && f.Drawing.ID != "step-children" {
 					width = 247
 				}
-				laid := draw.Lay(f.Drawing, draw.Fitting{Width: width, Height: f.Height})
-				var seen []draw.Mark
-				for _, m := range laid.Marks {
-					if m.Kind != draw.Lettering || m.Text == "" {
-						continue
-					}
-					if m.Size < 8.99 {
-						t.Errorf("%s: %s has %q in %.1f points", name, f.Drawing.ID, m.Text, m.Size)
-					}
-					a0, b0, a1, b1, ok := box(m)
-					if !ok {
-						continue
-					}
-					if a0 < -1 || b0 < -1 || a1 > laid.Width+1 || b1 > laid.Height+1 {
-						t.Errorf("%s: %q leaves %s", name, m.Text, f.Drawing.ID)
-					}
-					for _, o := range seen {
-						c0, d0, c1, d1, _ := box(o)
-						if math.Min(float64(a1), float64(c1))-math.Max(float64(a0), float64(c0)) > 0.8 && math.Min(float64(b1), float64(d1))-math.Max(float64(b0), float64(d0)) > 0.8 {
-							t.Errorf("%s: %q lies on %q in %s", name, m.Text, o.Text, f.Drawing.ID)
-						}
-					}
-					seen = append(seen, m)
-				}
+				coversNothing(t, name, f, width)
 			})
 		}
+	}
+}
+
+// coversNothing lays a figure out and looks at its words.
+func coversNothing(t *testing.T, name string, f page.Figure, width draw.Points) {
+	t.Helper()
+	laid := draw.Lay(f.Drawing, draw.Fitting{Width: width, Height: f.Height})
+	var seen []draw.Mark
+	for _, m := range laid.Marks {
+		if m.Kind != draw.Lettering || m.Text == "" {
+			continue
+		}
+		if m.Size < 8.99 {
+			t.Errorf("%s: %s has %q in %.1f points", name, f.Drawing.ID, m.Text, m.Size)
+		}
+		a0, b0, a1, b1, ok := box(m)
+		if !ok {
+			continue
+		}
+		if a0 < -1 || b0 < -1 || a1 > laid.Width+1 || b1 > laid.Height+1 {
+			t.Errorf("%s: %q leaves %s", name, m.Text, f.Drawing.ID)
+		}
+		for _, o := range seen {
+			c0, d0, c1, d1, _ := box(o)
+			if math.Min(float64(a1), float64(c1))-math.Max(float64(a0), float64(c0)) > 0.8 && math.Min(float64(b1), float64(d1))-math.Max(float64(b0), float64(d0)) > 0.8 {
+				t.Errorf("%s: %q lies on %q in %s", name, m.Text, o.Text, f.Drawing.ID)
+			}
+		}
+		seen = append(seen, m)
 	}
 }

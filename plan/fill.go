@@ -1,14 +1,11 @@
 package plan
 
 import (
-	"math"
-
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/season"
 	"raftwright/unit"
-	"raftwright/usual"
 	"raftwright/water"
 )
 
@@ -116,13 +113,12 @@ func (p Plan) Tasks() []season.Task {
 	return out
 }
 
-// cureNeed is how many jars of ascorbic acid a crop takes: the fill and the water
+// cureNeed is how much ascorbic acid a crop of all beds takes: the fill and the water
 // that is drunk.
-func (m *maker) cureNeed() (jars float64, ok bool) {
+func (m *maker) cureNeed() (mass unit.Mass, ok bool) {
 	c, ok := m.Cure()
 	if !ok || c.Chlorine == 0 || c.Filter {
 		return 0, false
 	}
-	whole := water.Ascorbic(c.Chlorine).In(m.Frame.Volume + m.drunk())
-	return math.Ceil(float64(whole) * float64(m.Beds) / float64(usual.Ascorbic)), true
+	return water.Ascorbic(c.Chlorine).In(m.Frame.Volume+m.drunk()) * unit.Mass(m.Beds), true
 }

@@ -255,14 +255,14 @@ func (m *maker) feedNeeds(n float64) []cost.Need {
 	for _, d := range m.Mix.Doses {
 		mass := d.Strength.In(m.Frame.Volume) + d.Strength.In(drunk)*unit.Mass(m.Mix.TopUp.Share)
 		need := cost.Need{Keys: []string{d.Product, "fertilizer"}, Name: "need.product", Args: finding.Args{"Bag": d.Product},
-			Quantity: math.Max(mass.Kilograms()*n, 1e-6), Unit: "kilogram", Group: "feed"}
+			Quantity: math.Max(mass.Kilograms()*n, 1e-6), Unit: "kilogram", Group: "feed", Mass: mass * unit.Mass(n)}
 		if d.Shelf < len(m.Brief.Shelf) {
 			need = m.byThePack(need, m.Brief.Shelf[d.Shelf])
 		}
 		out = append(out, need)
 	}
-	if jars, ok := m.cureNeed(); ok {
-		out = append(out, cost.Need{Keys: []string{"ascorbic acid"}, Name: "need.ascorbic", Args: finding.Args{"Pack": usual.Ascorbic}, Group: "feed", Unit: "each", Quantity: jars})
+	if mass, ok := m.cureNeed(); ok {
+		out = append(out, cost.Need{Keys: []string{"ascorbic acid"}, Name: "need.ascorbic", Args: finding.Args{"Pack": usual.Ascorbic}, Group: "feed", Unit: "each", Quantity: math.Ceil(float64(mass / usual.Ascorbic)), Mass: mass})
 	}
 	if c, ok := m.Cure(); ok && c.Filter && c.Chlorine > 0 {
 		out = append(out, cost.Need{Keys: []string{"carbon filter"}, Name: "need.carbon", Group: "feed", Unit: "each", Quantity: 1, Once: true, Life: 1})

@@ -31,11 +31,15 @@ type packetCmd struct {
 	Template bool
 	Date     string `placeholder:"DAY"`
 	Address  string `placeholder:"ADDRESS"`
-	Part     string `enum:"faces,working,builder,card,bed,calendar,log,template," default:""`
+	Families string `placeholder:"NUMBER|FILE"`
+	Part     string `enum:"faces,working,builder,card,bed,calendar,log,template,leader," default:""`
 }
 
 // Run writes the packet of a brief.
 func (c packetCmd) Run(s streams) error {
+	if c.Part == "leader" {
+		return c.lead(s)
+	}
 	p, err := c.think(s, plan.Everything)
 	if err != nil {
 		return err
@@ -48,37 +52,19 @@ func (c packetCmd) write(s streams, p plan.Plan) error {
 	if err != nil {
 		return err
 	}
-	options := packet.Options{Large: c.Large, Paper: page.Letter, Address: c.Address}
-	if options.Printed, err = c.imprint(); err != nil {
-		return err
-	}
-	if c.Paper == "a4" || c.Paper == "" && p.Metric() {
-		options.Paper = page.A4
-	}
-	doc, err := c.document(p, words, options)
+	options, err := c.options(p.Metric())
 	if err != nil {
 		return err
 	}
-	if second, also := s.tongue.second(); also && !c.Template && c.Part != "template" {
-		other, err := lang.For(second, words.Units)
-		if err != nil {
-			return err
-		}
-		with, err := c.document(p.In(second), other, options)
-		if err != nil {
-			return err
-		}
-		doc = page.Both(doc, with)
-	}
-	write := paper.PDF
-	if ext := strings.ToLower(filepath.Ext(c.Out)); ext == ".html" || ext == ".htm" {
-		write = press.HTML // one file, for a screen reader and for phones
-	}
-	var out bytes.Buffer
-	if err := write(doc, &out); err != nil {
+	doc, err := c.spoken(s, p, words, options)
+	if err != nil {
 		return err
 	}
-	if err := s.write(c.Out, out.Bytes(), c.inputs(p.Brief.Named()...), c.Force); err != nil {
+	out, err := pressed(doc, c.Out)
+	if err != nil {
+		return err
+	}
+	if err := s.write(c.Out, out, c.inputs(p.Brief.Named()...), c.Force); err != nil {
 		return err
 	}
 	if c.Out != "-" {
@@ -86,6 +72,21 @@ func (c packetCmd) write(s streams, p plan.Plan) error {
 	}
 	tellStops(s.err, p, words)
 	return stopped(p)
+}
+
+// spoken makes what is printed, in one language or, where they were asked for, in two.
+func (c packetCmd) spoken(s streams, p plan.Plan, words *lang.Printer, options packet.Options) (page.Document, error) {
+	doc, err := c.document(p, words, options)
+	second, also := s.tongue.second()
+	if err != nil || !also || c.Template || c.Part == "template" {
+		return doc, err
+	}
+	other, err := lang.For(second, words.Units)
+	if err != nil {
+		return doc, err
+	}
+	with, err := c.document(p.In(second), other, options)
+	return page.Both(doc, with), err
 }
 
 // document makes what is printed, in one language.
@@ -101,6 +102,27 @@ func (c packetCmd) document(p plan.Plan, words *lang.Printer, options packet.Opt
 		return doc, finding.Fault{ID: packet.FaultNoFace}
 	}
 	return doc, nil
+}
+
+// pressed gives a document as a file of this name holds it.
+func pressed(doc page.Document, name string) ([]byte, error) {
+	write := paper.PDF
+	if ext := strings.ToLower(filepath.Ext(name)); ext == ".html" || ext == ".htm" {
+		write = press.HTML // one file, for a screen reader and for phones
+	}
+	var out bytes.Buffer
+	err := write(doc, &out)
+	return out.Bytes(), err
+}
+
+// options gives how it is printed.
+func (c packetCmd) options(metric bool) (o packet.Options, err error) {
+	o = packet.Options{Large: c.Large, Paper: page.Letter, Address: c.Address}
+	if c.Paper == "a4" || c.Paper == "" && metric {
+		o.Paper = page.A4
+	}
+	o.Printed, err = c.imprint()
+	return o, err
 }
 
 // imprint gives what the first face bears: the day, today where none is told, and the address.

@@ -1,0 +1,106 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+const (
+	dayBrief = "title: Garden day\nbed: {length: 97 in, width: 49 in, depth: 6 in}\nlanguage: en\n"
+	dayTable = "kit,language,water.ph,water.alkalinity\nA1,es,8.1,220 mg/L CaCO3\nA2,,6.8,30 mg/L CaCO3\nB1,,,\n"
+)
+
+// led runs the command for a workshop in a folder.
+func led(t *testing.T, brief string, args ...string) (code int, told string) {
+	t.Helper()
+	var out, err bytes.Buffer
+	code = run(append([]string{"packet", "-", "--part", "leader", "--date", "2027-03-03"}, args...), streams{strings.NewReader(brief), &out, &err, tongue{}})
+	return code, err.String()
+}
+
+// A folder holds the leader's document and a packet for each family, in its language and for its water; another number makes all of them anew
+// and says which are left of before.
+func TestAWorkshopIsAFolder(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "day")
+	table := filepath.Join(t.TempDir(), "families.csv")
+	if err := os.WriteFile(table, []byte(dayTable), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if code, told := led(t, dayBrief, "--families", table, "-o", folder); code != exitDone || !strings.Contains(told, "3 families") {
+		t.Fatalf("exit %d: %s", code, told)
+	}
+	files := map[string]string{}
+	for _, name := range []string{"leader", "kit-A1", "kit-A2", "kit-B1"} {
+		data, err := os.ReadFile(filepath.Join(folder, name+".pdf"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		files[name] = string(data)
+	}
+	if !strings.Contains(files["kit-A1"], "<rdf:li>es</rdf:li>") || !strings.Contains(files["kit-A2"], "<rdf:li>en</rdf:li>") {
+		t.Error("not each in its language")
+	}
+	code, told := led(t, dayBrief, "--families", "2", "-o", folder)
+	if code != exitDone || !strings.Contains(told, "kit-A1.pdf, kit-A2.pdf, kit-B1.pdf") {
+		t.Errorf("exit %d: %s", code, told)
+	}
+	if again, err := os.ReadFile(filepath.Join(folder, "leader.pdf")); err != nil || string(again) == files["leader"] {
+		t.Error("the leader's document is that of before")
+	}
+	one := filepath.Join(t.TempDir(), "leader.pdf")
+	if code, told := led(t, dayBrief, "--families", "4", "-o", one); code != exitDone {
+		t.Errorf("exit %d: %s", code, told)
+	}
+}
+
+// What is wrong with a table is told at its row and column, and nothing is written.
+func TestAWrongTableIsTold(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "day")
+	table := filepath.Join(t.TempDir(), "families.csv")
+	for text, want := range map[string]string{
+		"kit,water.ph\nA,7\nA,8\n":            "families.csv:3:1: the code \"A\" stands in another row too",
+		"kit,water.ph\nA,seven\n":             "families.csv:2:2: water.ph",
+		"kit,site.place\nA,Nowhereville ZZ\n": "families.csv:2:1: site.place",
+		"name\nA\n":                           "families.csv:1:1: the first column",
+	} {
+		if err := os.WriteFile(table, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if code, told := led(t, dayBrief, "--families", table, "-o", folder); code != exitFaults || !strings.Contains(told, want) {
+			t.Errorf("%q: exit %d: %s", text, code, told)
+		}
+		if _, err := os.Stat(folder); err == nil {
+			t.Errorf("%q: something was written", text)
+		}
+	}
+	for _, n := range []string{"0", "-1", "2000"} {
+		if code, told := led(t, dayBrief, "--families="+n, "-o", folder); code != exitFaults || !strings.Contains(told, "number of families") {
+			t.Errorf("%s: exit %d: %s", n, code, told)
+		}
+	}
+	if code, _ := led(t, dayBrief, "--families", "nothing.csv", "-o", folder); code != exitFaults {
+		t.Error("a table that is not there was read")
+	}
+}
+
+// BenchmarkFiftyFamilies plans and prints a workshop for fifty families, each with a water of its own.
+func BenchmarkFiftyFamilies(b *testing.B) {
+	folder := b.TempDir()
+	table := filepath.Join(folder, "families.csv")
+	text := "kit,language,water.ph,water.alkalinity,water.calcium\n"
+	for i := range 50 {
+		text += fmt.Sprintf("K%d,%s,%.1f,%d mg/L CaCO3,%d mg/L\n", i, []string{"en", "es"}[i%2], 6.5+float64(i)/40, 40+4*i, 20+i)
+	}
+	if err := os.WriteFile(table, []byte(text), 0o644); err != nil {
+		b.Fatal(err)
+	}
+	home, err := os.ReadFile("../../examples/home.yaml")
+	if err != nil {
+		b.Fatal(err)
+	}
+	whole(b, string(home), "packet", "-", "--part", "leader", "--families", table, "-o", filepath.Join(folder, "day"))
+}

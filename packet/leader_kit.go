@@ -1,0 +1,266 @@
+package packet
+
+import (
+	"fmt"
+	"slices"
+
+	"raftwright/cost"
+	"raftwright/cut"
+	"raftwright/draw"
+	"raftwright/finding"
+	"raftwright/page"
+	"raftwright/unit"
+	"raftwright/workshop"
+)
+
+// sheets tells how the liners and the rafts are cut from rolls and sheets.
+func (w leader) sheets() []page.Block {
+	var out []page.Block
+	if l := w.ws.Liners; l != nil {
+		out = append(out, w.para("leader.sheet.liner", finding.Args{"Length": l.CutLength, "Width": l.CutWidth}),
+			w.sheetTable(l.SheetPlan, w.say("face.part.liner", finding.Args{"Length": l.CutLength, "Width": l.CutWidth})), w.layouts(l.SheetPlan))
+	}
+	if f, r := w.ws.Foam, w.p.Raft; f != nil && r != nil && len(f.Missing) == 0 {
+		out = append(out, w.heading("leader.sheet.foam"), w.sheetTable(*f, w.say("face.part.raft", finding.Args{"Thickness": r.Job.Thickness})))
+	}
+	return out
+}
+
+// sheetTable lists how many sheets are cut alike, and what each gives.
+func (w leader) sheetTable(p cut.SheetPlan, what string) page.Block {
+	t := page.Table{RowHead: true, Columns: w.columns("leader.sheet.col_sheet", "leader.sheet.col_gives")}
+	t.Weigh(2, 3)
+	for _, l := range p.Layouts {
+		t.Add(page.Text("☐ ")+w.text("leader.sheet.from", finding.Args{"Count": l.Repeat, "StockWidth": p.Width, "StockLength": p.Length}),
+			page.Text(fmt.Sprintf("%d × %s", len(l.Parts), what)))
+	}
+	t.Note = w.text("leader.sheet.found", nil)
+	if p.Optimal {
+		t.Note = w.text("leader.sheet.proven", nil)
+	}
+	return t
+}
+
+// layouts draws the ways to cut a sheet one above the other, all to one scale.
+func (w leader) layouts(p cut.SheetPlan) page.Block {
+	g := w.drawing("leader-sheets", "leader.sheet.caption", "alt.leader_sheets", nil)
+	g.Bare = true
+	k := w.grow()
+	const across = draw.Points(440)
+	paper := func(l unit.Length) unit.Length { return across.Length() * l / p.Length }
+	y := draw.Points(0)
+	for _, l := range p.Layouts {
+		y -= 16 * k
+		g.Add(draw.Text{At: draw.At(0, (y + 8*k).Length()), Size: 10 * k, Level: draw.Centred,
+			Text: w.say("leader.sheet.from", finding.Args{"Count": l.Repeat, "StockWidth": p.Width, "StockLength": p.Length})})
+		high := paper(p.Width)
+		foot := y.Length() - high
+		g.Add(draw.Rect(draw.At(0, foot), paper(p.Length), high).Filled(draw.Rising).In(draw.Thin, draw.Solid))
+		for i, part := range l.Parts {
+			at, long, wide := draw.At(paper(part.X), foot+paper(part.Y)), paper(part.Length), paper(part.Width)
+			g.Add(draw.Rect(at, long, wide).Filled(draw.White).In(draw.Normal, draw.Solid))
+			if text := w.label(part.Length) + " × " + w.label(part.Width); i == 0 && draw.TextWidth(text, 9*k, false) < draw.OnPaper(long)-6 && draw.OnPaper(wide) > 14*k {
+				g.Add(draw.Text{At: at.Plus(long/2, wide/2), Text: text, Size: 9 * k, Anchor: draw.Middle, Level: draw.Centred})
+			}
+		}
+		y -= draw.OnPaper(high) + 8*k
+	}
+	return figure(g, 420)
+}
+
+// kits is the list of what goes into each kit, with a box for each kit, and the feed of each.
+func (w leader) kits() []page.Block {
+	items := w.kitItems()
+	out := []page.Block{w.para("leader.kits.lead", nil)}
+	sheets := slices.Collect(slices.Chunk(w.ws.Families, 10))
+	if w.large { // columns become lines: one list for each kit
+		out = append(out, w.para("leader.kits.copy", nil))
+		sheets = [][]workshop.Family{nil}
+	}
+	for i, some := range sheets {
+		t := page.Table{RowHead: true, Compact: true, Columns: w.columns("leader.kits.col_part", "+leader.kits.col_each")}
+		weights := []float64{8, 1.6}
+		for _, f := range some {
+			t.Columns = append(t.Columns, page.Column{Title: page.Literal(f.Code), Align: page.Centre})
+			weights = append(weights, 0.75)
+		}
+		t.Weigh(weights...)
+		for _, it := range items {
+			row := []page.Text{it[0], it[1]}
+			for range some {
+				row = append(row, "☐")
+			}
+			if len(some) == 0 {
+				row[0] = "☐ " + row[0]
+			}
+			t.Add(row...)
+		}
+		if i > 0 {
+			out = append(out, page.PageBreak{})
+		}
+		out = append(out, t)
+	}
+	return append(out, w.feedTable()...)
+}
+
+// kitItems lists the parts of a kit with how many there are: the pieces by their letters, as on the faces, then what
+// is bought for each bed, then what is the family's own.
+func (w leader) kitItems() [][2]page.Text {
+	var out [][2]page.Text
+	d := w.p.Frame
+	for _, q := range d.Pieces {
+		out = append(out, [2]page.Text{w.kitText(q), w.number(q.Count)})
+	}
+	if d.Liner.Wanted {
+		out = append(out, [2]page.Text{page.Bold(linerLetter) + " " + w.text("leader.kits.liner", finding.Args{"Length": d.Liner.Length, "Width": d.Liner.Width}), "1"})
+	}
+	if r := w.p.Raft; r != nil {
+		out = append(out, [2]page.Text{page.Bold(raftLetter) + " " + w.text("face.part.raft", finding.Args{"Thickness": r.Job.Thickness}), w.number(len(r.Pieces))})
+	}
+	for _, l := range w.p.Cost.Lines {
+		switch l.Name {
+		case "need.board", "need.liner", "need.liner_cut", "need.foam", "need.hole_saw", "need.paint":
+			continue
+		}
+		if !slices.Contains(groups, l.Group) || l.Group == cost.Work || l.Group == "feed" || l.Unit == "kilowatt hour" {
+			continue
+		}
+		l.Buy = l.Quantity // a kit holds what is used
+		much, _ := w.quantity(l)
+		name := page.Text("")
+		if s := w.lettersOf(l); s != "" {
+			name = page.Bold(s) + " "
+		}
+		out = append(out, [2]page.Text{name + w.text(string(l.Name), l.Args), page.Text(much)})
+	}
+	return append(out, [2]page.Text{w.text("leader.kits.feed_bags", nil), "1"}, [2]page.Text{w.text("leader.kits.packet", nil), "1"})
+}
+
+// feedTable lists the feed of each kit.
+func (w leader) feedTable() []page.Block {
+	var names []string
+	amounts := make([]map[string]string, len(w.ws.Each))
+	for i, p := range w.ws.Each {
+		amounts[i] = map[string]string{}
+		for _, l := range p.Cost.Lines {
+			if l.Group != "feed" {
+				continue
+			}
+			name := w.say(string(l.Name), l.Args)
+			much, _ := w.quantity(l)
+			if l.Mass > 0 {
+				much = w.label(l.Mass)
+				if product, ok := l.Args["Bag"]; ok {
+					name = w.say("need.product", finding.Args{"Bag": product})
+				}
+			}
+			if !slices.Contains(names, name) {
+				names = append(names, name)
+			}
+			amounts[i][name] = much
+		}
+	}
+	if names == nil {
+		return nil
+	}
+	t := page.Table{RowHead: true, Compact: true, Columns: w.columns("leader.kits.col_kit")}
+	weights := []float64{1}
+	for _, n := range names {
+		t.Columns = append(t.Columns, page.Column{Title: page.Literal(n), Align: page.Right})
+		weights = append(weights, 1.6)
+	}
+	t.Weigh(weights...)
+	for i, f := range w.ws.Families {
+		row := []page.Text{page.Text("☐ ") + page.Literal(f.Code)}
+		for _, n := range names {
+			row = append(row, page.Text(amounts[i][n]))
+		}
+		t.Add(row...)
+	}
+	return []page.Block{w.heading("leader.kits.feed"), w.para("leader.kits.feed_lead", nil), w.warning(w.text("leader.step.feed.care", nil)), t}
+}
+
+// label is a label to cut out: a large sign, words behind it, and a small line under these.
+type label struct{ large, words, small string }
+
+// sheetOfLabels draws labels in rows, so many across and so many on a page.
+func (w leader) sheetOfLabels(id string, list []label, across, down int, high draw.Points) []page.Block {
+	k := w.grow()
+	if w.large {
+		across, down = max(1, across*2/3), down*2/3
+	}
+	wide := 500 / draw.Points(across)
+	var out []page.Block
+	for n := 0; n*across*down < len(list); n++ {
+		g := w.drawing(fmt.Sprintf("%s-%d", id, n+1), "leader."+id+".alt", "leader."+id+".alt", nil)
+		g.Bare = true
+		for i, l := range list[n*across*down : min((n+1)*across*down, len(list))] {
+			at := draw.At((wide * draw.Points(i%across)).Length(), (-high * k * draw.Points(i/across+1)).Length())
+			behind := 28 * k
+			if l.words == "" {
+				behind = 6 * k
+			}
+			g.Add(draw.Rect(at, wide.Length(), (high*k).Length()).In(draw.Thin, draw.Dashed),
+				draw.Text{At: at, Dx: 6 * k, Dy: high * k * 0.58, Text: l.large, Size: min(30, high*0.6) * k, Bold: true, Level: draw.Centred},
+				draw.Text{At: at, Dx: behind, Dy: high * k * 0.7, Text: l.words, Size: 10 * k, Level: draw.Centred})
+			if draw.TextWidth(l.small, 9*k, false) < wide-behind-3 {
+				g.Add(draw.Text{At: at, Dx: behind, Dy: 7 * k, Text: l.small, Size: 9 * k, Level: draw.Centred})
+			}
+		}
+		out = append(out, page.Figure{Drawing: g, Height: 640})
+	}
+	return out
+}
+
+// kitLabels draws a label for each kit.
+func (w leader) kitLabels() []page.Block {
+	var list []label
+	for _, f := range w.ws.Families {
+		list = append(list, label{large: f.Code, small: w.ws.Title})
+	}
+	return append([]page.Block{w.para("leader.labels.lead", nil)}, w.sheetOfLabels("labels", list, 3, 10, 60)...)
+}
+
+// tags draws a label for each piece of each kit.
+func (w leader) tags() []page.Block {
+	var list []label
+	for _, f := range w.ws.Families {
+		for _, q := range w.p.Frame.Pieces {
+			for range q.Count {
+				list = append(list, label{letters[q.Role], w.label(q.Length), w.say("leader.kit", finding.Args{"Code": f.Code})})
+			}
+		}
+	}
+	return append([]page.Block{w.para("leader.tags.lead", nil)}, w.sheetOfLabels("tags", list, 5, 22, 27)...)
+}
+
+// signIn is the sheet on which families sign in: what is asked is a name at most.
+func (w leader) signIn() []page.Block {
+	l := page.LogSheet{Rows: len(w.ws.Families) + 3, Height: 24, Columns: []page.LogColumn{
+		{Title: w.say("leader.sign.kit", nil), Weight: 0.7}, {Title: w.say("leader.sign.name", nil), Weight: 3}, {Title: w.say("leader.sign.adults", nil), Weight: 0.8},
+		{Title: w.say("leader.sign.children", nil), Weight: 0.9}, {Title: w.say("leader.sign.reach", nil), Weight: 3}}}
+	return []page.Block{w.para("leader.sign.lead", nil), l}
+}
+
+// slips are two slips without a name. The groups are those of the federal standard for such questions
+// (OMB Statistical Policy Directive 15 as revised in 2024, from memory).
+func (w leader) slips() []page.Block {
+	slip := func() page.Block {
+		t := page.Table{RowHead: true, Compact: true, Columns: w.columns("leader.slip.col_can", "leader.slip.col_before", "leader.slip.col_after")}
+		t.Weigh(3, 2, 2)
+		const five = "☐ 1  ☐ 2  ☐ 3  ☐ 4  ☐ 5"
+		for _, id := range []string{"build", "line", "mix", "safe"} {
+			t.Add(w.text("leader.slip.can_"+id, nil), five, five)
+		}
+		who := func(from, to int) []page.Block {
+			l := page.List{Kind: page.Boxes}
+			for i := from; i <= to; i++ {
+				l.Items = append(l.Items, w.text(fmt.Sprintf("leader.slip.who_%d", i), nil))
+			}
+			return []page.Block{l}
+		}
+		return together(w.heading("leader.slip.head"), w.para("leader.slip.lead", nil), w.para("leader.slip.sure", nil), t, w.para("leader.slip.who", nil),
+			page.Beside{Columns: [][]page.Block{who(1, 4), who(5, 8), who(9, 12)}})
+	}
+	return []page.Block{page.Para{Text: w.text("leader.slip.copy", nil), Small: true}, slip(), slip()}
+}

@@ -1,0 +1,126 @@
+package workshop
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"raftwright/cost"
+	"raftwright/finding"
+	"raftwright/plan"
+	"raftwright/unit"
+)
+
+// Line is one line of what is bought for all families.
+type Line struct {
+	cost.Line
+	Wanted float64 // in the unit of the line, without what is to spare
+	Spare  float64
+}
+
+// The lines that are reckoned anew for many beds.
+const (
+	linerLine   finding.Word = "need.liner"
+	boardLine   finding.Word = "need.board"
+	screwLine   finding.Word = "need.screw"
+	foamLine    finding.Word = "need.foam"
+	potLine     finding.Word = "need.pot"
+	holeSawLine finding.Word = "need.hole_saw"
+)
+
+// spares are what is bought besides, as a share: a screw drops in the grass, a pot cracks, a board is split
+// or a piece is sawn too short (common practice, no source). Of boards and foam the nearest whole number,
+// so that a few beds have none; seed and plugs have their own.
+var spares = map[finding.Word]float64{screwLine: 0.10, potLine: 0.05, boardLine: 0.05, foamLine: 0.05}
+
+// spare gives how many are to spare of so many.
+func spare(name finding.Word, wanted float64) float64 {
+	share := spares[name]
+	if name == boardLine || name == foamLine {
+		return math.Floor(wanted*share + 0.5)
+	}
+	return math.Ceil(wanted*share - 1e-9)
+}
+
+// together are the groups that are bought for the beds of all, as one job; the rest is what each family
+// takes home, added up.
+var together = []string{"frame", "liner", "raft"}
+
+// buy adds up what is bought for all.
+func (w *Workshop) buy(all plan.Plan) {
+	var lines []Line
+	for _, l := range all.Cost.Lines {
+		if !slices.Contains(together, l.Group) {
+			continue
+		}
+		if l.Name == linerLine && w.Liners != nil {
+			l = w.linerLine(l)
+		}
+		lines = append(lines, Line{Line: l, Wanted: l.Quantity})
+	}
+	at := map[string]int{}
+	for _, p := range w.Each {
+		for _, l := range p.Cost.Lines {
+			if !taken(l) {
+				continue
+			}
+			w.Apart = w.Apart.Add(l.Price)
+			if slices.Contains(together, l.Group) {
+				continue
+			}
+			key := fmt.Sprint(l.Name, l.Args, l.Unit)
+			i, met := at[key]
+			if !met {
+				i = len(lines)
+				at[key] = i
+				lines = append(lines, Line{Line: l})
+				lines[i].Mass = 0
+			}
+			lines[i].Wanted += l.Quantity
+			lines[i].Mass += l.Mass
+		}
+	}
+	w.Total = cost.Money{Currency: all.Cost.FirstCost.Currency}
+	w.Spare = w.Total
+	for _, l := range lines {
+		switch pack, packed := l.Args["Pack"].(unit.Mass); {
+		case l.Name == holeSawLine: // one at each place where holes are drilled
+			l.Wanted = float64(w.places())
+		case packed && l.Mass > 0: // weighed out into the kits
+			l.Wanted = math.Ceil(float64(l.Mass/pack) - 1e-9)
+		}
+		l.Spare = spare(l.Name, l.Wanted)
+		bare := priced(l, l.Wanted).Price
+		l = priced(l, l.Wanted+l.Spare)
+		w.Total, w.Spare = w.Total.Add(l.Price), w.Spare.Add(l.Price.Sub(bare))
+		if l.Unknown {
+			w.Unpriced++
+		}
+		w.Lines = append(w.Lines, l)
+	}
+}
+
+// taken says whether a line is bought at a store: work and power are not.
+func taken(l cost.Line) bool {
+	return l.Group != cost.Work && l.Unit != "kilowatt hour" && !(l.Price.Amount == 0 && l.Quantity == 0)
+}
+
+// priced gives a line for a quantity, in whole packs.
+func priced(l Line, quantity float64) Line {
+	l.Quantity, l.Buy = quantity, quantity
+	if l.Pack > 0 {
+		l.Buy = math.Ceil(quantity/l.Pack-1e-9) * l.Pack
+	}
+	l.Price = l.UnitPrice.Times(l.Buy).Rounded()
+	return l
+}
+
+// linerLine gives the line of the liner as all of them are cut.
+func (w *Workshop) linerLine(l cost.Line) cost.Line {
+	s := w.Liners.Sheet
+	l.Args = finding.Args{"Material": s.Word(), "StockWidth": s.Width, "StockLength": s.Length, "Thickness": s.Thickness}
+	l.Quantity, l.Life = float64(w.Liners.Bought), s.Life()
+	l.UnitPrice = cost.Cents(int64(math.Round(w.Liners.Each*100)), l.UnitPrice.Currency)
+	l.Unknown = w.Liners.Each == 0
+	return l
+}
