@@ -31,7 +31,8 @@ type history struct {
 	crop    uptake
 	start   time.Time
 
-	filled    float64 // days from the start to the last filling
+	offsets   []float64 // °C by which the solution was read over the model, by reading
+	filled    float64   // days from the start to the last filling
 	plan      *plan.Plan
 	plantings []planting
 
@@ -197,6 +198,13 @@ func newHistory(p *plan.Plan, log bed.Log, now time.Time) *history {
 		}
 	}
 	h.settle()
+	if p.Season != nil {
+		for _, v := range h.visits {
+			if f := v.from.Read.WaterTemperature; f.Given {
+				h.offsets = append(h.offsets, float64(f.Value-p.Season.Solution(v.at, v.at.Hour())))
+			}
+		}
+	}
 	return h
 }
 

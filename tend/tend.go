@@ -46,7 +46,8 @@ type State struct {
 	PH          Range
 	Temperature unit.Temperature // of the solution, mean of the day
 	Plants      int
-	Fresh       unit.Mass // of one plant
+	Fresh       unit.Mass              // of one plant
+	Oxygen      unit.MassConcentration // that roots leave in it by the plan's month; 0 without a season
 	Holds       map[Substance]Range
 }
 
@@ -80,9 +81,9 @@ var ionOf = map[Substance]ion{Nitrogen: nitrogen, Nitrate: nitrate, Ammonium: am
 type Reading struct {
 	At    time.Time
 	Path  finding.Path
-	Kind  string // the key of the log
-	Value float64
-	Range         // expected, in the unit of the key: mS/cm, mm, pH
+	Kind  string  // the key of the log
+	Read  float64 // in the unit of the key: mS/cm, mm, pH, mg/L
+	Range         // expected
 	Used  bool    // false where it was set aside as a slip
 	Good  float64 // how likely it is no slip
 }
@@ -97,6 +98,7 @@ type Leak struct {
 type Learned struct {
 	Growth, GrowthSpread float64 // 1 where nothing was learned; spread of the logarithm
 	Water, WaterSpread   float64
+	Warmth, WarmthSpread unit.TemperatureStep // of the solution over the model's; 0 where nothing was learned
 }
 
 // Tending is the answer.
@@ -176,11 +178,30 @@ func (e *estimate) state() State {
 		if i == nitrogen {
 			of = chem.Nitrogen.Weight()
 		}
-		s.Holds[name] = ofLog(mean.in[i], spread.in[i], of)
+		r := ofLog(mean.in[i], spread.in[i], of)
+		if most := e.poured(i) * of / s.Volume.Low; r.High > most { // no more than ever went in
+			r.High = math.Max(r.Value, most)
+		}
+		s.Holds[name] = r
 	}
-	s.Temperature = h.warmth(s.At)
+	s.Temperature = h.warmth(s.At) + unit.Temperature(e.warmth())
+	if p := h.plan; p.Season != nil && len(p.Season.Months) == 12 {
+		s.Oxygen = p.Season.Months[s.At.Month()-1].Held
+	}
 	s.Fresh = e.fresh(h.after(s.At))
 	return s
+}
+
+// poured gives what ever went in of an ion, mmol, with a margin for doses that were larger than written.
+func (e *estimate) poured(i ion) float64 {
+	const margin = 1.2
+	f := e.best
+	in := f.run.ledger.came.plus(f.run.ledger.turned, 1)
+	first := e.h.before(&f.setting).in
+	if i == nitrogen {
+		return margin * (in[nitrate] + in[ammonium] + in[urea] + first[nitrate] + first[ammonium] + first[urea])
+	}
+	return margin * math.Max(0, in[i]+first[i])
 }
 
 // warmth gives the mean of the solution on a day.
@@ -232,11 +253,11 @@ func (e *estimate) readings() []Reading {
 		switch r.kind {
 		case readPH, readDepth:
 			sd := ninety * math.Sqrt(v)
-			x.Value, x.Range = r.value, Range{told, told - sd, told + sd}
+			x.Read, x.Range = r.value, Range{told, told - sd, told + sd}
 		case readEC:
-			x.Value, x.Range = math.Exp(r.value), ofLog(told, v, 1)
+			x.Read, x.Range = math.Exp(r.value), ofLog(told, v, 1)
 		default:
-			x.Value, x.Range = math.Exp(r.value)*chem.Nitrogen.Weight(), ofLog(told, v, chem.Nitrogen.Weight())
+			x.Read, x.Range = math.Exp(r.value)*chem.Nitrogen.Weight(), ofLog(told, v, chem.Nitrogen.Weight())
 		}
 		out = append(out, x)
 	}
@@ -267,7 +288,12 @@ func (e *estimate) leaks() Leak {
 
 // learned tells growth and thirst against the model; 1 until something was learned.
 func (e *estimate) learned() Learned {
-	out := Learned{Growth: 1, Water: 1, GrowthSpread: sdGrowth, WaterSpread: sdThirst}
+	out := Learned{Growth: 1, Water: 1, GrowthSpread: sdGrowth, WaterSpread: sdThirst, WarmthSpread: sdWarmth}
+	if n := len(e.h.offsets); n > 0 {
+		if sd := warmthSpread(n); sd < enough*sdWarmth {
+			out.Warmth, out.WarmthSpread = unit.TemperatureStep(e.warmth()), unit.TemperatureStep(sd)
+		}
+	}
 	f := e.best
 	for i, u := range f.list {
 		sd := u.sd * math.Sqrt(f.spread.row(i)[i])
@@ -286,3 +312,20 @@ func (e *estimate) learned() Learned {
 
 // enough is the share of the doubt at the start below which something was learned.
 const enough = 0.7
+
+// Warmth of a bed against the model, °C: how far it may be off before anything was read, and one
+// thermometer's reading of it (reference methods, section 11).
+const sdWarmth, sdThermometer = 1.2, 0.6
+
+// warmth gives how much warmer the solution was read than the model had it, shrunk towards nothing.
+func (e *estimate) warmth() float64 {
+	sum := 0.0
+	for _, x := range e.h.offsets {
+		sum += x
+	}
+	return sum / (float64(len(e.h.offsets)) + sdThermometer*sdThermometer/(sdWarmth*sdWarmth))
+}
+
+func warmthSpread(readings int) float64 {
+	return 1 / math.Sqrt(1/(sdWarmth*sdWarmth)+float64(readings)/(sdThermometer*sdThermometer))
+}

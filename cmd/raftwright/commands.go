@@ -31,6 +31,7 @@ type cli struct {
 	Raft   raftCmd   `cmd:""`
 	Cut    cutCmd    `cmd:""`
 	Season seasonCmd `cmd:""`
+	Tend   tendCmd   `cmd:""`
 	Cost   costCmd   `cmd:""`
 	Found  foundCmd  `cmd:""`
 	Amiss  amissCmd  `cmd:""`

@@ -1,0 +1,90 @@
+package packet
+
+import (
+	"raftwright/finding"
+	"raftwright/lang"
+	"raftwright/page"
+	"raftwright/plan"
+	"raftwright/tend"
+	"raftwright/unit"
+)
+
+// Tending makes the page of a tended bed: what it holds, how sure that is, and the readings that
+// were set aside.
+func Tending(p plan.Plan, t *tend.Tending, words *lang.Printer) page.Document {
+	w := writer{p: p, words: words}
+	d := w.document(Options{})
+	d.Subtitle = ""
+	d.Sections = []page.Section{
+		{ID: "state", Title: w.say("tend.title.state", finding.Args{"Day": t.State.At}), Blocks: w.bedState(t)},
+		{ID: "readings", Title: w.say("tend.title.readings", nil), Blocks: w.aside(t)},
+		{ID: "learned", Title: w.say("tend.title.learned", nil), Blocks: w.learned(t)},
+	}
+	return d
+}
+
+// bedState is the table of the state.
+func (w writer) bedState(t *tend.Tending) []page.Block {
+	s := t.State
+	table := page.Table{RowHead: true, Compact: true, Columns: w.columns("tend.col.what", "+tend.col.now", "+tend.col.low", "+tend.col.high")}
+	row := func(name string, r tend.Range, say func(float64) page.Text) {
+		table.Add(w.text(name, nil), say(r.Value), say(r.Low), say(r.High))
+	}
+	row("tend.row.volume", s.Volume, func(x float64) page.Text { return w.value(unit.Volume(x) * unit.Litre) })
+	row("tend.row.depth", s.Depth, func(x float64) page.Text { return w.value(unit.Length(x) * unit.Millimetre) })
+	row("tend.row.ec", s.EC, func(x float64) page.Text { return w.value(unit.Conductivity(x) * unit.MillisiemensPerCentimetre) })
+	row("tend.row.ph", s.PH, func(x float64) page.Text { return w.fixed(x, 1) })
+	for _, name := range tend.Substances() {
+		if r := s.Holds[name]; r.High >= leastTold {
+			row("tend.row."+string(name), r, func(x float64) page.Text { return w.value(unit.MassConcentration(x) * unit.MilligramPerLitre) })
+		}
+	}
+	blocks := []page.Block{w.para("tend.lead", nil), table}
+	if s.Plants > 0 {
+		blocks = append(blocks, w.para("tend.plants", finding.Args{"Count": s.Plants, "Mass": s.Fresh, "Warmth": s.Temperature}))
+	}
+	if l := t.Leak; l.Probability >= leakTold {
+		blocks = append(blocks, w.check(w.text("tend.leak", finding.Args{"Share": unit.Fraction(min(mostSure, l.Probability)), "Rate": unit.Volume(l.Rate.Value) * unit.Litre,
+			"Low": unit.Volume(l.Rate.Low) * unit.Litre, "High": unit.Volume(l.Rate.High) * unit.Litre})))
+	}
+	return blocks
+}
+
+// leastTold is the strength, mg/L, below which a substance is not worth a row; leakTold the chance
+// of a leak from which on it is named (reference methods, section 8).
+const leastTold, leakTold, mostSure = 0.5, 0.2, 0.99
+
+// aside lists the readings that were set aside.
+func (w writer) aside(t *tend.Tending) []page.Block {
+	table := page.Table{RowHead: true, Compact: true, Columns: w.columns("tend.col.day", "tend.col.kind", "+tend.col.read", "+tend.col.expected")}
+	for _, r := range t.Readings {
+		if r.Used {
+			continue
+		}
+		say := func(x float64) page.Text {
+			switch r.Kind {
+			case "ec":
+				return w.value(unit.Conductivity(x) * unit.MillisiemensPerCentimetre)
+			case "depth":
+				return w.value(unit.Length(x) * unit.Millimetre)
+			case "ph":
+				return w.fixed(x, 1)
+			}
+			return w.value(unit.MassConcentration(x) * unit.MilligramPerLitre)
+		}
+		table.Add(page.Text(w.words.Date(r.At)), w.text("tend.kind."+r.Kind, nil), say(r.Read), say(r.Value))
+	}
+	if len(table.Rows) == 0 {
+		return []page.Block{w.para("tend.all_used", finding.Args{"Count": len(t.Readings)})}
+	}
+	return []page.Block{w.para("tend.aside", nil), table}
+}
+
+// learned tells what this bed taught.
+func (w writer) learned(t *tend.Tending) []page.Block {
+	l := t.Learned
+	return []page.Block{page.List{Items: []page.Text{
+		w.text("tend.learned.growth", finding.Args{"Factor": w.words.Fixed(l.Growth, 2)}),
+		w.text("tend.learned.water", finding.Args{"Factor": w.words.Fixed(l.Water, 2)}),
+	}}}
+}
