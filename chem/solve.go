@@ -193,23 +193,28 @@ func grown(x float64) float64 {
 // the derivatives.
 func (y *system) balance() {
 	h, a := powersOf(y.hydrogen), &y.activity
-	y.gradient, y.jacobian = [slots]float64{}, [slots][slots]float64{}
 	g, m, first := &y.gradient, &y.jacobian, 0
+	*g = [slots]float64{}
+	*m = [slots][slots]float64{}
 	ligands, proton, ionic := y.ligands%slots, y.proton%slots, y.ionic%slots
 	for b, end := range y.ends {
+		if first == end {
+			continue
+		}
 		// By slot: amounts, and amounts times protons, half the squared charge,
 		// thinning; then the sums over the slots and the products of these.
-		var n, p, q, t [slots]float64
+		var by [slots]struct{ n, p, q, t float64 }
 		var sn, sp, sq, st, pp, pq, pt, qt float64
 		parts := y.parts[first:end]
 		for i := range parts {
 			s := &parts[i]
 			c := s.stability * y.inverse[s.shape%shapeCount] * h[s.power%4] * a[s.slot%slots]
 			cp, cq, ct := c*s.protons, c*s.half, c*y.thinning[s.shape%shapeCount]
-			n[s.slot%slots] += c
-			p[s.slot%slots] += cp
-			q[s.slot%slots] += cq
-			t[s.slot%slots] += ct
+			of := &by[s.slot%slots]
+			of.n += c
+			of.p += cp
+			of.q += cq
+			of.t += ct
 			sn += c
 			sp += cp
 			sq += cq
@@ -219,9 +224,6 @@ func (y *system) balance() {
 			pt += ct * s.protons
 			qt += ct * s.half
 		}
-		if first == end {
-			continue
-		}
 		first = end
 		scale, share := 1.0, 0.0
 		if b > 0 {
@@ -229,19 +231,20 @@ func (y *system) balance() {
 			scale = y.held[b] * share
 		}
 		for j := range ligands {
-			if n[j] == 0 {
+			of := &by[j]
+			if of.n == 0 {
 				continue
 			}
-			whole, part := scale*n[j], scale*share*n[j]
+			whole, part := scale*of.n, scale*share*of.n
 			row := &m[j]
 			for l := range j {
-				row[l] -= part * n[l]
+				row[l] -= part * by[l].n
 			}
 			g[j] += whole
-			row[j] += whole - part*n[j]
-			row[proton] += scale*p[j] - part*sp
-			row[ionic] += scale*t[j] - part*st
-			m[ionic][j] += scale*q[j] - part*sq
+			row[j] += whole - part*of.n
+			row[proton] += scale*of.p - part*sp
+			row[ionic] += scale*of.t - part*st
+			m[ionic][j] += scale*of.q - part*sq
 		}
 		g[proton] += scale * sp
 		g[ionic] += scale * sq
