@@ -300,3 +300,16 @@ func TestSharesAddUp(t *testing.T) {
 		}
 	})
 }
+
+// Steps that come no nearer are ended: fifty are more than any solution took (own choice). Of
+// nothing but an ionic strength seven tenths go each time, and never all.
+func TestSpeciationEnds(t *testing.T) {
+	k, err := At(25)
+	if err != nil {
+		t.Fatal(err)
+	}
+	y := system{k: k, proton: noSlot, hydrogen: 1e-7, strength: 0.1}
+	if err := y.solve(); err == nil || y.iterations != 50 {
+		t.Errorf("%d steps, %v", y.iterations, err)
+	}
+}

@@ -102,3 +102,14 @@ func TestLineHoldWork(t *testing.T) {
 		}
 	}
 }
+
+// Depths from 3 to 14 in were tried, a hundredth of an inch of play on either side, as
+// metric depths are rounded (own choice).
+func TestLineDepthRange(t *testing.T) {
+	for depth, want := range map[unit.Length]bool{2.9895: true, 2.9905: false, 14.0095: false, 14.0105: true} {
+		b := Bed{Job: Job{Vessel: Vessel{Length: 97 * unit.Inch, Width: 49 * unit.Inch}, Depth: depth * unit.Inch}}
+		if out := b.judgeSize(); told(out, FindDepthRange) != want {
+			t.Errorf("%v in deep: %v", float64(depth), out)
+		}
+	}
+}

@@ -79,3 +79,68 @@ func TestTheLargerRestOfASheetStaysWhole(t *testing.T) {
 		}
 	}
 }
+
+// Both ways of laying sheets of 40 by 60 in into 80.9 by 40 in take two pieces: straight, 0.9 in
+// is too narrow for a strip and is lost; turned, 60 and 20.9 in fill the length. Worked by hand.
+func TestOfAsManyPiecesTheLargerRaft(t *testing.T) {
+	f := Fit(Size{inches(80.9), inches(40)}, Size{inches(40), inches(60)}, 0)
+	if got := f.Raft(); !f.Turned || len(f.Columns)*len(f.Rows) != 2 || math.Abs(got.X.Inches()-40) > 1e-9 || math.Abs(got.Y.Inches()-80.9) > 1e-9 {
+		t.Errorf("%+v", f)
+	}
+	if f := Fit(Size{inches(80), inches(40)}, Size{inches(40), inches(60)}, 0); f.Turned {
+		t.Errorf("turned for nothing: %+v", f)
+	}
+}
+
+// A page keeps 12 mm free all around for printers that print no nearer to the edge, and 14 mm more
+// at its foot; neighbours share 10 mm (own choice).
+func TestRoomOnAPage(t *testing.T) {
+	mm := func(l unit.Length) float64 { return float64(l / unit.Millimetre) }
+	got := tiling(Size{inches(48), inches(96)}, A4.Size)
+	if math.Abs(mm(got.Window.X)-(210-2*12)) > 1e-9 || math.Abs(mm(got.Window.Y)-(297-2*12-14)) > 1e-9 || math.Abs(mm(got.Overlap)-10) > 1e-9 {
+		t.Errorf("the window is %v by %v mm", mm(got.Window.X), mm(got.Window.Y))
+	}
+	tmpl, err := must(t, Job{Diameter: inches(47), Spacing: inches(8), Edge: inches(5)}).Layouts[0].Template(Letter, inches(2))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range tmpl.Pages {
+		if math.Abs(mm(p.At.X)-12) > 1e-9 || math.Abs(mm(p.At.Y)-(12+14)) > 1e-9 {
+			t.Errorf("page %s begins at %v, %v mm", p.Name, mm(p.At.X), mm(p.At.Y))
+		}
+	}
+}
+
+// A hole moves to other marks only where its distances suffer less there, and stays where none
+// are better.
+func TestMarksOnlyImprove(t *testing.T) {
+	moved, stayed := 0, 0
+	for _, spacing := range []float64{7.3, 8.1, 9.4} {
+		r := must(t, Job{Diameter: inches(60), Spacing: inches(spacing), Edge: inches(5), Hole: inches(2), Pattern: Best})
+		for _, l := range r.Layouts {
+			for _, step := range []unit.Length{inches(0.25), inches(0.5), inches(1)} {
+				s := rounding{l: l, step: step, spacing: inches(spacing).Metres(), edge: inches(5).Metres()}
+				for _, p := range l.Positions {
+					s.out = append(s.out, Point{unit.Length(math.Round(float64(p.X/step))) * step, unit.Length(math.Round(float64(p.Y/step))) * step})
+				}
+				s.near = l.neighbours(inches(spacing) + 6*step)
+				for _, g := range l.together() {
+					before := s.loss(g)
+					is := s.improve(g)
+					after := s.loss(g)
+					switch {
+					case is && after >= before, !is && after != before:
+						t.Errorf("moved %v: %v after %v", is, after, before)
+					case is:
+						moved++
+					case before > 0:
+						stayed++
+					}
+				}
+			}
+		}
+	}
+	if moved < 10 || stayed < 10 {
+		t.Errorf("%d moved, %d stayed", moved, stayed)
+	}
+}
