@@ -206,6 +206,7 @@ type KeyFigures struct {
 // Field is a blank to fill in.
 type Field struct {
 	Label  string
+	Unit   string  // behind the blank; may be empty
 	Weight float64 // share of the line; 0 counts as 1
 }
 

@@ -477,6 +477,9 @@ func (h *web) fields(f page.Fields) {
 		h.say("<p class=\"line\">")
 		for _, b := range l {
 			h.say(`<span style="--share:`, num(b.Share()), `">`, esc(b.Label), "</span>")
+			if b.Unit != "" {
+				h.say("<span class=\"unit\">", esc(b.Unit), "</span>")
+			}
 		}
 		h.say("</p>\n")
 	}

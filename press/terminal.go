@@ -264,7 +264,7 @@ func (t *teller) fields(f page.Fields) {
 		var parts []string
 		for _, b := range l {
 			w := int(float64(t.room())*b.Share()/sum) - 2
-			parts = append(parts, b.Label+" "+strings.Repeat("_", max(w-columns(b.Label)-1, 4)))
+			parts = append(parts, b.Label+" "+strings.TrimSpace(strings.Repeat("_", max(w-columns(b.Label)-columns(b.Unit)-2, 4))+" "+b.Unit))
 		}
 		t.line(strings.Join(parts, "  "))
 	}

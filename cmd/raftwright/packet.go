@@ -32,7 +32,7 @@ type packetCmd struct {
 	Date     string `placeholder:"DAY"`
 	Address  string `placeholder:"ADDRESS"`
 	Families string `placeholder:"NUMBER|FILE"`
-	Part     string `enum:"faces,working,builder,card,bed,calendar,log,template,leader," default:""`
+	Part     string `enum:"faces,working,class,builder,card,bed,calendar,log,template,leader," default:""`
 }
 
 // Run writes the packet of a brief.
@@ -96,6 +96,12 @@ func (c packetCmd) document(p plan.Plan, words *lang.Printer, options packet.Opt
 		return packet.Template(p, words, options)
 	case c.Part == "working":
 		return packet.Working(p, words, options), nil
+	case c.Part == "class":
+		doc := packet.Class(p, words, options)
+		if len(doc.Sections) == 0 {
+			return doc, finding.Fault{ID: packet.FaultNoClass}
+		}
+		return doc, nil
 	}
 	doc := packet.Faces(p, words, options, packet.Side(c.Part)...)
 	if len(doc.Sections) == 0 {

@@ -159,7 +159,9 @@ func (s *setter) fields(f page.Fields, width float64) []strip {
 				if label > 0 {
 					label += 0.5 * size
 				}
-				p.rule(x+label, x+w, top-h+0.1*size, 0.5)
+				unit := s.width(b.Unit, false) * size
+				p.text(labels[i], b.Unit, false, x+w-unit, top-h+0.25*size, size, 0)
+				p.rule(x+label, x+w-unit-0.3*size*min(unit, 1), top-h+0.1*size, 0.5)
 				x += w + gutter
 			}
 		}})
