@@ -2,13 +2,16 @@ package tend
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 	"time"
 
 	"raftwright/bed"
 	"raftwright/brief"
+	"raftwright/chem"
 	"raftwright/plan"
+	"raftwright/unit"
 )
 
 // bedText is an invented bed of this house's own.
@@ -43,7 +46,7 @@ func invented(tb testing.TB, visits int) (plan.Plan, bed.Log, time.Time) {
 	log.WriteString("  - {at: 2027-04-10T08:00, filled: yes, planted: {heads: 60, crop: lettuce, age: 21 d}}\n")
 	for i := 1; i < visits; i++ {
 		at := start.AddDate(0, 0, 2*i)
-		fmt.Fprintf(&log, "  - {at: %s, ec: %.2f mS/cm, ph: %.2f, depth: %d mm, rain: %d mm", at.Format("2006-01-02T15:04"), 1.45-0.012*float64(i%9), 6.1+0.06*float64(i%7), 127-5*(i%4), 3*(i%2))
+		fmt.Fprintf(&log, "  - {at: %s, rain: %d mm", at.Format("2006-01-02T15:04"), 3*(i%2))
 		if i%4 == 3 {
 			log.WriteString(", added solution: 12 gal")
 		}
@@ -61,7 +64,49 @@ func invented(tb testing.TB, visits int) (plan.Plan, bed.Log, time.Time) {
 	if len(faults) > 0 {
 		tb.Fatal(faults)
 	}
-	return p, visited, start.AddDate(0, 0, 2*visits-1)
+	now := start.AddDate(0, 0, 2*visits-1)
+	read(tb, &p, visited, now)
+	return p, visited, now
+}
+
+// read gives the visits of a log the readings of a bed that lives by this room's model, with habits and pens of its
+// own and noise that is always the same.
+func read(tb testing.TB, p *plan.Plan, log bed.Log, now time.Time) {
+	k, err := chem.At(standard)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	h := newHistory(p, log, now)
+	list := h.unknowns(pens{ecGain: 0.05, phBias: 0.2}, supposal{-1, noProduct}, readings{true, true})
+	x := make([]float64, len(list))
+	noise := func(n int) float64 {
+		_, u := math.Modf(float64(n+1) * 0.6180339887)
+		return math.Sqrt2 * math.Erfinv(2*u-1)
+	}
+	for i := range x {
+		x[i] = 0.7 * noise(i)
+	}
+	f := &fitted{list: list, x: x, nears: make([]near, len(h.visits))}
+	if err := f.beginPlanned(h, k); err != nil {
+		tb.Fatal(err)
+	}
+	h.set(list, x, supposal{-1, noProduct}, &f.setting)
+	for range 3 {
+		h.live(&f.setting, f.nears, &f.run, 0, nil)
+		if err := h.about(k, &f.run, f.nears, true); err != nil {
+			tb.Fatal(err)
+		}
+	}
+	h.live(&f.setting, f.nears, &f.run, 0, nil)
+	for i := 1; i < len(log); i++ {
+		told := func(kind readingKind) float64 {
+			return h.tell(&reading{visit: i, kind: kind}, &f.setting, &f.run, f.nears)
+		}
+		r := &log[i].Read
+		r.EC = brief.Field[unit.Conductivity]{Value: unit.Conductivity(math.Exp(told(readEC)+0.02*noise(3*i))) * unit.MillisiemensPerCentimetre, Given: true}
+		r.PH = brief.Field[float64]{Value: told(readPH) + 0.1*noise(3*i+1), Given: true}
+		r.Depth = brief.Field[unit.Length]{Value: unit.Length(told(readDepth)+2*noise(3*i+2)) * unit.Millimetre, Given: true}
+	}
 }
 
 func BenchmarkState(b *testing.B) {

@@ -113,7 +113,7 @@ func (f *fitted) aside() (n int) {
 const leastOnset = 0.25
 
 // unlikely is the hint below which a supposal is not looked into.
-const unlikely = -5.0
+const unlikely = -3.5
 
 const (
 	priorLeak  = 0.10

@@ -83,16 +83,16 @@ var annealed = [...]float64{12, 8, 5, 3, 2}
 
 const (
 	nudge      = 0.25 // of a standard deviation, for tangents
-	mostPasses = 12
+	mostPasses = 9
 	longStep   = 1.5  // standard deviations, at most, in a pass
 	farthest   = 6.0  // standard deviations from the start
-	settled    = 0.01 // a pass that moves less ends the search
+	settled    = 0.05 // a pass that moves less ends the search
 )
 
 // Passes before which tangents are found anew: of a fit from the start, and of one that goes on from another.
 var (
-	freshTangents = [...]int{0, 1, 2, 4, 8}
-	laterTangents = [...]int{0, 2, 6}
+	freshTangents = [...]int{0, 1, 2, 4, 6}
+	laterTangents = [...]int{0, 2, 4}
 )
 
 // fit finds it: Gauss-Newton on the whole log. Tangents are kept where they change little.
