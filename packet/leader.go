@@ -2,6 +2,7 @@ package packet
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -10,7 +11,6 @@ import (
 	"raftwright/frame"
 	"raftwright/lang"
 	"raftwright/page"
-	"raftwright/unit"
 	"raftwright/workshop"
 )
 
@@ -44,7 +44,28 @@ func Leader(ws workshop.Workshop, words *lang.Printer, o Options) page.Document 
 			d.Sections = append(d.Sections, page.Section{ID: s.id, Title: w.say("leader."+s.id+".title", nil), NewPage: s.fresh, Blocks: s.make()})
 		}
 	}
+	d.Sections = append(d.Sections, w.otherSlips(o)...)
 	return d
+}
+
+// otherSlips are the slips in the languages of the families that are not the leader's.
+func (w leader) otherSlips(o Options) []page.Section {
+	var out []page.Section
+	known := []string{w.words.Language}
+	for _, p := range w.ws.Each {
+		if slices.Contains(known, p.Language()) {
+			continue
+		}
+		known = append(known, p.Language())
+		words, err := lang.For(p.Language(), w.words.Units)
+		if err != nil {
+			continue // a language without sentences: its packet is in another too
+		}
+		theirs := leader{onPaper(w.p, words, o), w.ws}
+		out = append(out, page.Section{ID: "slip-" + words.Language, Title: theirs.say("leader.slip.title", nil), NewPage: true, Blocks: theirs.slips(),
+			Speaks: page.Speech{Language: words.Language, Words: theirs.document(o).Words.Words}})
+	}
+	return out
 }
 
 // number prints a count.
@@ -68,7 +89,7 @@ func (w leader) glance() []page.Block {
 		figures.Items = append(figures.Items, page.KeyFigure{Label: w.say("leader.glance."+id, nil), Value: value, Note: note})
 	}
 	add("families", w.words.Number(float64(len(ws.Families))), "")
-	add("hours", w.label(unit.Duration(ws.Lasts())*unit.Minute), w.say("leader.glance.from_to", finding.Args{"From": w.clock(0), "To": w.clock(ws.Lasts())}))
+	add("hours", w.say("leader.glance.lasts", finding.Args{"Hours": ws.Lasts() / 60, "Minutes": ws.Lasts() % 60}), w.say("leader.glance.from_to", finding.Args{"From": w.clock(0), "To": w.clock(ws.Lasts())}))
 	add("helpers", w.words.Number(float64(ws.Helpers())), w.say("leader.glance.grown", nil))
 	add("total", string(w.sum(ws.Total)), w.say("leader.glance.each", finding.Args{"Money": ws.PerFamily()}))
 	out := []page.Block{page.Para{Text: w.text("leader.glance.lead", nil) + w.alike()}, figures}

@@ -204,6 +204,14 @@ func TestEachFamilyHasItsOwnWater(t *testing.T) {
 			t.Errorf("face %s differs", id)
 		}
 	}
+	families, _ = workshop.Read("f.csv", []byte("kit,language\n1,\n2,es\n3,es\n"), b)
+	if ws, _ = workshop.Make(plan.Job{Brief: b, Book: plan.DefaultBook()}, families); len(ws.Each) != 3 {
+		t.Fatal("three families")
+	}
+	d := packet.Leader(ws, w, packet.Options{})
+	if last := d.Sections[len(d.Sections)-1]; last.ID != "slip-es" || last.Speaks.Language != "es" || d.Sections[len(d.Sections)-2].ID != "slip" {
+		t.Errorf("the last section is %s: no slips in Spanish", last.ID)
+	}
 	families, _ = workshop.Read("f.csv", []byte(table+"3,,,51 in\n"), b)
 	_, faults = workshop.Make(plan.Job{Brief: b, Book: plan.DefaultBook()}, families)
 	if len(faults) != 1 || faults[0].ID != workshop.FaultOtherBed || faults[0].Line != 4 || faults[0].File != "f.csv" {

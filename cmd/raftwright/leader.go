@@ -12,6 +12,7 @@ import (
 	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/packet"
+	"raftwright/page"
 	"raftwright/plan"
 	"raftwright/workshop"
 )
@@ -58,7 +59,15 @@ func (c packetCmd) lead(s streams) error {
 		}
 		name = filepath.Join(c.Out, leaderFile)
 	}
-	out, err := pressed(packet.Leader(ws, words, options), name)
+	doc := packet.Leader(ws, words, options)
+	if second, also := s.tongue.second(); also {
+		other, err := lang.For(second, words.Units)
+		if err != nil {
+			return err
+		}
+		doc = page.Both(doc, packet.Leader(ws, other, options))
+	}
+	out, err := pressed(doc, name)
 	if err != nil {
 		return err
 	}
