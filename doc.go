@@ -12,6 +12,7 @@
 //	when                     sky       sun, light, reference water use, climate files
 //	                         pool      warmth and oxygen of the solution
 //	                         season    windows, batches, a steady harvest, the calendar
+//	what goes wrong          trouble   signs and troubles, and which is the likeliest
 //	what holds it            frame     vessel, boards, water load, holds, corners, liner
 //	what floats on it        raft      sheets, holes, marking, flotation
 //	how it is cut            cut       boards and sheets from stock, at proven least cost

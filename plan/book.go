@@ -14,6 +14,7 @@ import (
 	"raftwright/mix"
 	"raftwright/raft"
 	"raftwright/sky"
+	"raftwright/trouble"
 	"raftwright/usual"
 	"raftwright/water"
 )
@@ -26,6 +27,7 @@ type Book struct {
 	Library mix.Library
 	Water   water.Handbook
 	Prices  cost.Book
+	Trouble trouble.Book
 	Places  *sky.Atlas // nil where the program carries none
 
 	tables Tables
@@ -36,7 +38,7 @@ type Tables map[string]string
 
 // tables are the embedded tables of all trades.
 func tables() table.Texts {
-	return slices.Concat(crop.Tables(), raft.Tables(), frame.Tables(), mix.Tables(), water.Tables(), cost.Tables())
+	return slices.Concat(crop.Tables(), raft.Tables(), frame.Tables(), mix.Tables(), water.Tables(), cost.Tables(), trouble.Tables())
 }
 
 // TableFiles lists the files of the tables that a book is read from.
@@ -49,13 +51,14 @@ func TableFiles() []string {
 }
 
 func readBook(texts table.Texts) (b Book, faults finding.Faults) {
-	var each [6]finding.Faults
+	var each [7]finding.Faults
 	b.Crops, each[0] = crop.ReadCatalogue(texts)
 	b.Raft, each[1] = raft.ReadBook(texts)
 	b.Yard, each[2] = frame.ReadYard(texts)
 	b.Library, each[3] = mix.ReadLibrary(texts)
 	b.Water, each[4] = water.ReadHandbook(texts)
 	b.Prices, each[5] = cost.ReadBook(texts)
+	b.Trouble, each[6] = trouble.ReadBook(texts)
 	b.tables = Tables{}
 	for _, t := range texts {
 		b.tables[t.File] = table.Hash(t.Text)
