@@ -65,6 +65,8 @@ func (p *Printer) Under(name string, v any) string {
 		switch name {
 		case "Product", "First", "Second":
 			return p.Product(x)
+		case "Recipe":
+			return p.Recipe(x)
 		case "Bag":
 			return p.Bag(x)
 		case "Acid":

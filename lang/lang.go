@@ -81,10 +81,22 @@ func (p *Printer) product(name string) (said, bag, grade string) {
 	if at := strings.LastIndexByte(name, ' '); at > 0 && unicode.IsDigit(rune((name + " ")[at+1])) {
 		bag, grade = name[:at], name[at:]
 	}
-	if id := "product." + strings.ReplaceAll(strings.ToLower(bag), " ", "_"); p.Language != "en" && !p.typed && p.Can(id) {
-		return p.Say(id, nil), bag, grade
+	return p.named("product.", bag), bag, grade
+}
+
+// Recipe gives the name of a recipe in the same way.
+func (p *Printer) Recipe(name string) string { return p.named("recipe.", name) }
+
+// named looks a name up under the ID that its letters and digits make.
+func (p *Printer) named(of, name string) string {
+	if p.Language == "en" || p.typed {
+		return name
 	}
-	return bag, bag, grade
+	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	if id := of + strings.Join(words, "_"); p.Can(id) {
+		return p.Say(id, nil)
+	}
+	return name
 }
 
 // Products joins the names of products.

@@ -97,6 +97,11 @@ func TestEveryProductIsNamed(t *testing.T) {
 			t.Errorf("%s has no Spanish name", name)
 		}
 	}
+	for _, r := range mix.DefaultLibrary().Recipes.All() {
+		if es.Recipe(r.Name) == r.Name {
+			t.Errorf("%s has no Spanish name", r.Name)
+		}
+	}
 }
 
 func TestThickness(t *testing.T) {

@@ -265,25 +265,28 @@ func flat(s string) string {
 	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune("┃█│•", r) }), " ")
 }
 
-// The words of the demonstration's packet are read by a person when they change.
+// The words of the demonstration's packet are read by a person when they change, in both
+// languages.
 func TestGoldenDemo(t *testing.T) {
-	p, w := planOf(t, "../examples/demo.yaml"), words(t, lang.US)
-	got := told(t, packet.Faces(p, w, packet.Options{})) + told(t, accounts(p, w, packet.Options{}))
-	const file = "testdata/demo.golden"
-	if *update {
-		if err := os.MkdirAll("testdata", 0o755); err != nil {
+	p := planOf(t, "../examples/demo.yaml")
+	for language, file := range map[string]string{"en": "testdata/demo.golden", "es": "testdata/demo.es.golden"} {
+		w, err := lang.For(language, lang.US)
+		if err != nil {
 			t.Fatal(err)
 		}
-		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
+		got := told(t, packet.Faces(p.In(language), w, packet.Options{})) + told(t, accounts(p.In(language), w, packet.Options{}))
+		if *update {
+			if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		want, err := os.ReadFile(file)
+		if err != nil {
 			t.Fatal(err)
 		}
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
-		t.Errorf("the packet changed; look at it, then run the tests of packet with -update:\n%s", diff)
+		if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
+			t.Errorf("the packet changed; look at it, then run the tests of packet with -update:\n%s", diff)
+		}
 	}
 }
 
@@ -301,7 +304,7 @@ func TestSamePlanSameBytes(t *testing.T) {
 
 // Every letter of every sentence has a glyph in the embedded faces.
 func TestEveryLetterPrints(t *testing.T) {
-	files, err := filepath.Glob("../lang/en/*.toml")
+	files, err := filepath.Glob("../lang/*/*.toml")
 	if err != nil || len(files) < 10 {
 		t.Fatal(files, err)
 	}
