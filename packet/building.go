@@ -2,6 +2,7 @@ package packet
 
 import (
 	"fmt"
+	"raftwright/draw"
 	"slices"
 	"strings"
 
@@ -168,7 +169,11 @@ func (w writer) raft() []page.Block {
 		out = append(out, w.para("packet.raft.sheets", finding.Args{"Count": len(r.Pieces)}), w.assembly())
 	}
 	for i, l := range r.Layouts {
-		f, mark := w.raftPlan(l, i), w.marking(l)
+		high := draw.Points(430)
+		if l.Size.Y < l.Size.X {
+			high = 330
+		}
+		f, mark := w.raftPlan(l, i, high), w.marking(l)
 		if len(r.Layouts) > 1 && !w.onPaper { // the drawing, with its caption, is not there
 			mark = append([]page.Block{w.para("packet.raft.kind", finding.Args{"Kind": kindName(i), "Width": l.Size.X, "Length": l.Size.Y, "Holes": len(l.Positions)})}, mark...)
 		}

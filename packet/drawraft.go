@@ -13,8 +13,9 @@ import (
 )
 
 // raftPlan draws one kind of sheet with its holes; the distances run on from the
-// lower left corner, as on a tape that stays hooked there.
-func (w writer) raftPlan(l raft.Layout, kind int) page.Figure {
+// lower left corner, as on a tape that stays hooked there. It takes at most so much of the
+// height of the paper.
+func (w writer) raftPlan(l raft.Layout, kind int, high draw.Points) page.Figure {
 	r := w.p.Raft
 	id, title := "raft", "packet.raft.caption"
 	if len(r.Layouts) > 1 {
@@ -25,13 +26,10 @@ func (w writer) raftPlan(l raft.Layout, kind int) page.Figure {
 	w.sheet(&g, l, r.Job.Hole, !guide.ByRows)
 	over := draw.Points(14)
 	if guide.ByRows {
-		over = w.running(&g, l, guide)
+		over = w.running(&g, l, guide, high)
 	}
 	w.sides(&g, l.Size.X, l.Size.Y, over, over+8)
-	if l.Size.Y < l.Size.X {
-		return figure(g, 330)
-	}
-	return figure(g, 430)
+	return figure(g, high)
 }
 
 // sides measures from the lower left corner to the right and up.
@@ -66,10 +64,10 @@ func (w writer) sheet(g *draw.Drawing, l raft.Layout, hole unit.Length, numbered
 // running marks the columns at the near edge and the rows at the left edge, all
 // from the same corner; a second set of columns stands at the far edge. It gives how far under
 // the sheet the marks reach.
-func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide) draw.Points {
+func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide, high draw.Points) draw.Points {
 	over := draw.Points(36)
-	roomX := 440 * l.Size.X / max(l.Size.X, l.Size.Y*1.25) // points of paper that the sheet will take, about
-	roomY := 350 * l.Size.Y / max(l.Size.Y, l.Size.X*0.8)
+	long := min(440/l.Size.X, unit.Length(high-90)/l.Size.Y) // points of paper that a length of the sheet takes, about
+	roomY := long * l.Size.Y
 	mark := func(t draw.Text) {
 		t.Size = 9
 		g.Add(draw.Marker{At: t.At, Shape: draw.Plus, Size: 6}, t)
@@ -80,7 +78,7 @@ func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide) draw.P
 			y, dy, anchor, level = l.Size.Y, 10, draw.Start, draw.Baseline
 		}
 		turn := 0.
-		if crowded(len(set), float64(roomX), w.mark(set[len(set)-1])) {
+		if w.crowded(set, long) {
 			turn, level = 90, draw.Centred
 			if i == 0 {
 				over = 26 + draw.TextWidth(w.short(set[len(set)-1]), 9, false)
@@ -100,9 +98,15 @@ func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide) draw.P
 	return over
 }
 
-// crowded tells whether n labels like this one do not fit side by side.
-func crowded(n int, room float64, label string) bool {
-	return float64(draw.TextWidth(label, 9, false)+5)*float64(n) > room
+// crowded tells whether the labels of marks do not fit side by side. A scale of a rule is up to
+// a third smaller than there would be room for.
+func (w writer) crowded(set []raft.Mark, long unit.Length) bool {
+	for i := 1; i < len(set); i++ {
+		if 0.66*draw.Points(long*(set[i].Exact-set[i-1].Exact)) < draw.TextWidth(w.short(set[i]), 9, false)+4 {
+			return true
+		}
+	}
+	return false
 }
 
 // tapeUnit names what the numbers on the drawings of the raft are in.

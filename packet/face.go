@@ -25,7 +25,6 @@ func (w writer) faces() []face {
 	bed, raft := p.Frame != nil, p.Raft != nil
 	built := bed && p.Frame.Job.Vessel.Shape == frame.FrameShape
 	build := []finding.Act{finding.AtCover, finding.AtFrame, finding.AtCorner}
-	grow := []finding.Act{finding.AtWater, finding.AtAcid, finding.AtMix}
 	return []face{
 		{"make", true, w.faceMake, nil},
 		{"buy", p.Cost != nil, w.faceBuy, slices.Concat(build, []finding.Act{finding.AtLiner, finding.AtRaft, finding.AtCut, finding.AtMix})},
@@ -34,12 +33,15 @@ func (w writer) faces() []face {
 		{"vessel", bed && !built, w.faceVessel, append(build, finding.AtFill)},
 		{"liner", bed && p.Frame.Liner.Wanted, w.faceLiner, append(build, finding.AtLiner, finding.AtFill)},
 		{"raft", raft, w.faceRaft, []finding.Act{finding.AtRaft, finding.AtLift}},
-		{"mix", p.Mix != nil, w.faceMix, grow},
-		{"card", bed, w.faceCard, grow},
+		{"mix", p.Mix != nil, w.faceMix, actsToGrow},
+		{"card", bed, w.faceCard, actsToGrow},
 		{"calendar", w.hasTasks(), w.faceCalendar, []finding.Act{finding.AtSeason}},
 		{"log", bed, w.faceLog, nil},
 	}
 }
+
+// actsToGrow are the acts whose stops stand where water is treated and fed.
+var actsToGrow = []finding.Act{finding.AtWater, finding.AtAcid, finding.AtMix}
 
 // FaceMargin is the margin of a face: half an inch and a little, which every printer leaves.
 const FaceMargin = 46
@@ -164,7 +166,7 @@ func (w writer) fiveFigures() []page.KeyFigure {
 // partList names the parts by their letters, with how many there are.
 func (w writer) partList() page.Table {
 	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("face.part.letter", "face.part.name", "+face.part.count"), Caption: w.text("face.make.parts", nil)}
-	t.Weigh(0.7, 3, 1.3)
+	t.Weigh(0, 1, 0)
 	add := func(letter, name string, count string) { t.Add(page.Bold(letter), page.Text(name), page.Text(count)) }
 	d := w.p.Frame
 	for _, q := range d.Pieces {
@@ -264,7 +266,7 @@ func (w writer) faceLiner() []page.Block {
 	}{{"underlay", w.underlayPicture}, {"drape", w.drapePicture}, {"fold", w.foldPicture}, {"rim", w.rimPicture}, {"batten", w.battenPicture}, {"leak", w.leakPicture}} {
 		list = append(list, act{s.picture(i + 1), "face.liner." + s.id, args})
 	}
-	return slices.Concat(out, w.acts(list), w.warnings(nil, []finding.ID{frame.FindLinerBuy, frame.FindFill, plan.FindCure, water.FindChlorine}, finding.AtLiner, finding.AtFill))
+	return slices.Concat(out, w.warnings(nil, []finding.ID{frame.FindLinerBuy, frame.FindFill, plan.FindCure, water.FindChlorine}, finding.AtLiner, finding.AtFill), w.acts(list))
 }
 
 // drowning is the warning where the bed first holds water.

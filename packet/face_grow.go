@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"raftwright/draw"
 	"raftwright/finding"
@@ -27,7 +28,14 @@ func (w writer) faceRaft() []page.Block {
 	first := []page.Text{w.text("face.raft.gear", nil), w.text("packet.raft.drill", nil)}
 	out := w.warnings(first, []finding.ID{raft.FindSparse, raft.FindCrowded}, finding.AtRaft, finding.AtLift)
 	for i, l := range r.Layouts {
-		f := w.plantingMap(l, i)
+		narrow := l.Size.Y > 1.3*l.Size.X
+		high := draw.Points(230)
+		if narrow && i == 0 && !w.large {
+			high = 315
+		} else if narrow {
+			high = 330
+		}
+		f := w.plantingMap(l, i, high)
 		var beside []page.Block
 		if i == 0 {
 			pot := w.potFigure()
@@ -39,13 +47,9 @@ func (w writer) faceRaft() []page.Block {
 		if !l.Guide(r.Job.Spacing, r.Job.Edge).ByRows {
 			beside = append(beside, w.marking(l)...)
 		}
-		if narrow := l.Size.Y > 1.3*l.Size.X; narrow && i == 0 && !w.large {
-			f.Height = 315
+		if narrow && i == 0 && !w.large {
 			out = append(out, page.Beside{Columns: [][]page.Block{{f}, beside}, Weights: []float64{6, 7}})
 		} else {
-			if f.Height = 230; narrow {
-				f.Height = 330
-			}
 			if out = append(out, f); i == 0 && len(beside) >= 3 {
 				n := len(beside) - 2
 				beside = []page.Block{page.Beside{Columns: [][]page.Block{beside[:n], beside[n:]}, Weights: []float64{7, 6}}}
@@ -73,8 +77,8 @@ func (w writer) mapped() bool {
 
 // plantingMap is the plan of a sheet; its holes have the numbers by which the calendar names
 // them.
-func (w writer) plantingMap(l raft.Layout, kind int) page.Figure {
-	f := w.raftPlan(l, kind)
+func (w writer) plantingMap(l raft.Layout, kind int, high draw.Points) page.Figure {
+	f := w.raftPlan(l, kind, high)
 	if !w.mapped() || !l.Guide(w.p.Raft.Job.Spacing, w.p.Raft.Job.Edge).ByRows { // else they have them already
 		return f
 	}
@@ -255,7 +259,7 @@ func (w writer) faceCard() []page.Block {
 	left = append(left, w.heading("face.card.warmth"), w.warmthTable(), w.para("packet.card.strip", nil))
 	call := []page.Block{w.para("face.card.call", nil), page.Fields{Lines: [][]page.Field{{{Label: w.say("face.card.emergency", nil)}, {Label: w.say("face.card.poison", nil)}}}}}
 	n := len(w.strips())
-	if n > mostBeside || w.large { // on a face of its own, to be cut out
+	if n > mostBeside || w.large || len(w.stops(actsToGrow)) > 0 { // on a face of its own, to be cut out
 		return slices.Concat(left, call, []page.Block{page.PageBreak{}, w.stripFigure()})
 	}
 	return append([]page.Block{page.Beside{Columns: [][]page.Block{left, {w.stripFigure()}}, Weights: []float64{float64(11 - 2*n), float64(1 + 2*n)}}}, call...)
@@ -271,7 +275,7 @@ func (w writer) bandTable() page.Table {
 	if well := w.goodEC(); w.shown(well.Low) != "" {
 		own = " (" + w.band(well, w.shown) + ")"
 	}
-	t := page.Table{RowHead: true, Columns: w.columns("packet.card.col.what", "packet.card.col.good")}
+	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.card.col.what", "packet.card.col.good")}
 	for _, r := range [][2]string{{"depth", depth}, {"ec", ec + " mS/cm" + own}, {"ph", ph}, {"warm", warm}} {
 		t.Add(w.text("packet.card.row."+r[0], nil), page.Text(r[1]))
 	}
@@ -294,7 +298,7 @@ func (w writer) topUpTable() (page.Table, bool) {
 	if m != nil && m.TopUp.Share > 0 && !w.byPacks() {
 		doses = m.Doses
 	}
-	t := page.Table{RowHead: true, Columns: w.columns("face.card.down")}
+	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("face.card.down")}
 	rows := [][]page.Text{{w.text("face.card.water", nil)}, {w.text("face.card.buckets", finding.Args{"Bucket": bucket})}}
 	for _, d := range doses {
 		rows = append(rows, []page.Text{page.Literal(w.words.Product(d.Product))})
@@ -318,7 +322,7 @@ func (w writer) topUpTable() (page.Table, bool) {
 
 // warmthTable is the ladder of the water's temperature.
 func (w writer) warmthTable() page.Table {
-	t := page.Table{RowHead: true, Columns: w.columns("packet.card.row.warm", "face.card.do")}
+	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.card.row.warm", "face.card.do")}
 	t.Weigh(1.3, 3)
 	t.Add(w.text("face.card.above", finding.Args{"Value": string(w.degrees(w.p.Crop.Act()))}), w.text("face.card.act", nil))
 	t.Add(w.text("face.card.between", finding.Args{"Low": string(w.degrees(w.p.Crop.Watch())), "High": string(w.degrees(w.p.Crop.Act()))}), w.text("face.card.watch", nil))
@@ -332,11 +336,13 @@ func (w writer) faceCalendar() []page.Block {
 	if w.mapped() {
 		lead = "face.calendar.lead_holes"
 	}
-	out := append(w.warnings(nil, nil, finding.AtSeason), w.para(lead, nil))
+	boxes := w.warnings(nil, nil, finding.AtSeason)
+	room := linesBeside - linesOfBox*(len(boxes)+len(w.stops([]finding.Act{finding.AtSeason})))
+	out := append(boxes, w.para(lead, nil))
 	if w.large {
 		out = append(out, w.taskTable())
 	} else {
-		out = append(out, w.halves(), page.Para{Text: w.alsoDo(), Small: true})
+		out = append(append(out, w.halves(room)...), page.Para{Text: w.alsoDo(), Small: true})
 	}
 	cold := finding.Args{"Cold": w.p.Crop.Storage.At.Max}
 	return append(out, together(w.heading("face.calendar.harvest"), w.row("harvest", "alt.step.harvest", cold, 15, 43, []stripOf{
@@ -344,33 +350,69 @@ func (w writer) faceCalendar() []page.Block {
 		{name: "thermometer", words: w.say("face.harvest.cool", cold)}})))
 }
 
-// weeksBeside is how many weeks of the calendar two columns on one face hold each.
-const weeksBeside = 27
+// linesBeside is how many lines of weeks two columns of a face hold together; so few that a
+// column would be short stand in one.
+const linesBeside, linesAlone = 66, 24
 
-// halves sets the weeks of the calendar in columns side by side, a face after the other.
-func (w writer) halves() page.Block {
+// linesOfBox is how many of these lines a box of cautions takes away.
+const linesOfBox = 36
+
+// halves sets the weeks of the calendar in columns side by side, more lines than there is room
+// for in parts that pages can break between.
+func (w writer) halves(room int) []page.Block {
 	var rows []page.Row
 	for _, r := range w.weekTable(w.faceTask).Rows {
 		if !r.Group {
-			r.Cells[0] = "☐\u00a0" + r.Cells[0]
+			r.Cells[0] = page.Text(strings.ReplaceAll("☐ "+string(r.Cells[0]), " ", page.Glue))
 			r.Cells = r.Cells[:4]
+			for i, c := range r.Cells[1:] { // a narrow column may break before the plants or the holes
+				r.Cells[i+1] = page.Text(strings.NewReplacer(page.Glue+"(", " (", ":"+page.Glue, ": ").Replace(string(c)))
+			}
 		}
 		if r.Group || r.Cells[1]+r.Cells[2]+r.Cells[3] != "" {
 			rows = append(rows, r)
 		}
 	}
-	var faces []page.Block
-	for len(rows) > 0 {
-		n := min(len(rows), 2*weeksBeside)
+	lines := 0
+	for _, r := range rows {
+		lines += linesOf(r)
+	}
+	parts := 1
+	if lines > room {
+		parts = 1 + lines/(linesBeside/2)
+	}
+	var blocks []page.Block
+	for k := range parts {
+		part := rows[k*len(rows)/parts : (k+1)*len(rows)/parts]
 		var columns [][]page.Block
-		for _, half := range [][]page.Row{rows[:(n+1)/2], rows[(n+1)/2 : n]} {
+		half := (len(part) + 1) / 2
+		if lines <= linesAlone {
+			half = len(part)
+		}
+		for _, half := range [][]page.Row{part[:half], part[half:]} {
+			if len(half) == 0 {
+				continue
+			}
 			t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.calendar.col.week", "packet.calendar.col.sow", "packet.calendar.col.move", "packet.calendar.col.cut"), Rows: half}
 			t.Weigh(0, 1, 1.4, 1) // a week stays on its line
 			columns = append(columns, []page.Block{t})
 		}
-		faces, rows = append(faces, page.Beside{Columns: columns}), rows[n:]
+		blocks = append(blocks, page.Beside{Columns: columns})
 	}
-	return page.Together{Blocks: faces}
+	return blocks
+}
+
+// linesOf tells how many lines a week takes, about: a day a line, a long one two.
+func linesOf(r page.Row) int {
+	most := 1
+	for _, c := range r.Cells {
+		n := 0
+		for day := range strings.SplitSeq(string(c), ";") {
+			n += 1 + utf8.RuneCountInString(day)/18
+		}
+		most = max(most, n)
+	}
+	return most
 }
 
 // alsoDo lists what the calendar asks for beside sowing, planting and cutting.

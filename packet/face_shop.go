@@ -14,9 +14,12 @@ import (
 	"raftwright/unit"
 )
 
+// aisleOf says in which of four lists a group of things to buy stands, two of them side by side.
+var aisleOf = map[string]int{"frame": 0, "liner": 1, "raft": 1, "plants": 2, "feed": 2, "tools": 3}
+
 // faceBuy lists what to buy by aisle of the store, and what to borrow.
 func (w writer) faceBuy() []page.Block {
-	var aisles [2]page.Table // side by side
+	var aisles [4]page.Table // two side by side, twice
 	for i := range aisles {
 		aisles[i] = page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.shop.col.item", "+face.buy.count", "+packet.shop.col.price")}
 		aisles[i].Weigh(1) // the figures take what they need
@@ -30,10 +33,7 @@ func (w writer) faceBuy() []page.Block {
 	for _, l := range lines {
 		if l.Group != group && l.Group != "" {
 			group = l.Group
-			t = &aisles[0]
-			if slices.Index(groups, group) >= slices.Index(groups, "plants") {
-				t = &aisles[1]
-			}
+			t = &aisles[aisleOf[group]]
 			t.Group(w.text("word.group."+group, nil))
 		}
 		cells := w.shopLine(l)
@@ -56,9 +56,19 @@ func (w writer) faceBuy() []page.Block {
 		id    string
 		money cost.Money
 	}{{"face.buy.once", once}, {"face.buy.crop", crop}} {
-		aisles[1].Rows = append(aisles[1].Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum.id, nil), "", w.sum(sum.money)}})
+		aisles[3].Rows = append(aisles[3].Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum.id, nil), "", w.sum(sum.money)}})
 	}
-	return []page.Block{w.para("face.buy.lead", nil), page.Beside{Columns: [][]page.Block{{aisles[0]}, {aisles[1]}}}, w.heading("face.buy.borrow"), w.tools(), page.Para{Text: w.alsoBorrow()}, w.warning(w.text("packet.safety.saw.3", nil))}
+	out := []page.Block{w.para("face.buy.lead", nil)}
+	for i := 0; i < len(aisles); i += 2 {
+		var beside page.Beside
+		for _, t := range aisles[i : i+2] {
+			if len(t.Rows) > 0 {
+				beside.Columns = append(beside.Columns, []page.Block{t})
+			}
+		}
+		out = append(out, beside)
+	}
+	return append(out, w.heading("face.buy.borrow"), w.tools(), page.Para{Text: w.alsoBorrow()}, w.warning(w.text("packet.safety.saw.3", nil)))
 }
 
 // lettersOf names the parts of the bed that a line of the list becomes.

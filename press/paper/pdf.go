@@ -3,6 +3,7 @@ package paper
 import (
 	"cmp"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -102,32 +103,76 @@ func (s *setter) chapter(head []strip, from, to int) []strip {
 			}
 		}
 	}
-	if s.doc.Margin > 0 && len(pages) > 1 {
-		spread(out, pages, usable)
+	if s.doc.Margin == 0 || len(pages) < 2 {
+		return out
+	}
+	if least := spread(out, pages, usable); least < full*usable {
+		wide := s.chapterIn(s.style.closer(mostAir), head, from, to)
+		if again := paginate(wide, usable); len(again) == len(pages) && spread(wide, again, usable) > least {
+			return wide
+		}
 	}
 	return out
 }
 
-// leastAir is the least share of the white space that is kept.
-const leastAir = 0.25
+// leastAir is the least share of the white space that is kept, mostAir what a page that is
+// short of words takes.
+const leastAir, mostAir = 0.25, 1.5
 
-// spread fills pages alike where the last would be less than half full: they break where they
-// would on a lower sheet.
-func spread(strips []strip, pages []sheet, usable float64) {
-	n := len(pages)
-	if pages[n-1].whole || pages[n-1].depth() > usable/2 {
-		return
-	}
-	for low := 0.95; low >= 0.5; low -= 0.05 {
-		even := paginate(strips, low*usable)
-		if len(even) > n {
-			break
+// full is the share of a page that no page of a face should fall under: half, and what white
+// its last block ends in.
+const full = 0.53
+
+// spread fills pages better where one would be less than half full: of all ways to break
+// them, the one whose emptiest page is the fullest. It gives how deep that is.
+func spread(strips []strip, pages []sheet, usable float64) float64 {
+	n, least := len(pages), usable
+	for _, p := range pages {
+		if !p.whole {
+			least = min(least, p.depth())
 		}
-		pages = even
 	}
-	for _, p := range pages[1:] {
-		strips[p.from].fresh = true
+	if least > full*usable || slices.ContainsFunc(pages, func(p sheet) bool { return p.whole }) {
+		return least
 	}
+	cuts := []int{0}
+	for i := 0; i < len(strips); {
+		i = chain(strips, i)
+		cuts = append(cuts, i)
+	}
+	// best tells of the strips up to each cut, on so many pages, how full the emptiest can be
+	type way struct {
+		least float64
+		from  int
+	}
+	best := make([][]way, n+1)
+	for k := range best {
+		best[k] = make([]way, len(cuts))
+	}
+	best[0][0].least = usable
+	for k := 1; k <= n; k++ {
+		for from := range cuts[:len(cuts)-1] {
+			if best[k-1][from].least == 0 {
+				continue
+			}
+			for to := from + 1; to < len(cuts); to++ {
+				part := paginate(strips[cuts[from]:cuts[to]], usable)
+				if len(part) > 1 {
+					break
+				}
+				if len(part) == 1 {
+					if least := min(best[k-1][from].least, part[0].depth()); least > best[k][to].least {
+						best[k][to] = way{least, from}
+					}
+				}
+			}
+		}
+	}
+	for k, at := n, len(cuts)-1; k > 1 && best[k][at].least > 0; k-- {
+		at = best[k][at].from
+		strips[cuts[at]].fresh = true
+	}
+	return max(least, best[n][len(cuts)-1].least)
 }
 
 // chapterIn sets the sections in a style.

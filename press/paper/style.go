@@ -63,7 +63,7 @@ const leastCompact = 10
 func (s style) closer(air float64) style {
 	s.air = air
 	s.lead = min(s.lead, 1.2+(s.lead-1.2)*air)
-	s.compact = max(min(s.compact, leastCompact), s.compact-4*(1-air))
+	s.compact = min(s.compact, max(leastCompact, s.compact-4*(1-air)))
 	return s
 }
 

@@ -37,7 +37,9 @@ func (s *setter) table(t page.Table, width float64) []strip {
 	g.tag(t)
 	folded := g.fold(&t, width)
 	if !folded {
-		g.measure(t, width)
+		for g.measure(t, width) < 0 && t.Compact && g.size > leastCompact { // rather smaller than cut
+			g.size = max(g.size-0.5, leastCompact)
+		}
 	}
 	var out []strip
 	if t.Caption != "" {

@@ -29,6 +29,24 @@ type checker struct {
 	linked    map[ref]ref // a link to its element
 	decor     []typed     // words that are not read aloud
 	top       *element    // of the structure tree
+	lines     []written
+	points    []point
+	wide      map[name]map[int]float64 // of the glyphs of each font
+}
+
+// written is a run of words where it stands on its page; of no sequence it is decoration.
+type written struct {
+	page                 int
+	x, y, size, sin, cos float64
+	long                 float64
+	words                string
+	of                   *sequence
+}
+
+// point is a corner of what is drawn.
+type point struct {
+	page int
+	x, y float64
 }
 
 // typed is words in a size of type.
@@ -49,7 +67,7 @@ func check(f *file) ([]fault, *element) {
 
 // checked reads a file and looks at all of it.
 func checked(f *file) *checker {
-	c := &checker{file: f, fonts: map[ref]letters{}, sequences: map[spot]*sequence{}, linked: map[ref]ref{}}
+	c := &checker{file: f, fonts: map[ref]letters{}, sequences: map[spot]*sequence{}, wide: map[name]map[int]float64{}, linked: map[ref]ref{}}
 	catalogue := c.dict(c.trailer["Root"])
 	c.catalogue(catalogue)
 	top := c.dict(catalogue["Pages"])

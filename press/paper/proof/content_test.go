@@ -28,6 +28,31 @@ func runsOn(a, b *sequence) bool {
 // letters is what the codes of a font mean.
 type letters map[int]string
 
+// widths reads how wide the glyphs of a font are, in thousandths (ISO 32000-1, 9.7.4.3).
+func (c *checker) widths(font dict) map[int]float64 {
+	out := map[int]float64{}
+	for _, k := range c.list(font["DescendantFonts"]) {
+		w := c.list(c.dict(k)["W"])
+		for i := 0; i+1 < len(w); {
+			from := int(number(c.get(w[i])))
+			if each, ok := c.get(w[i+1]).(list); ok {
+				for n, x := range each {
+					out[from+n] = number(x)
+				}
+				i += 2
+				continue
+			}
+			if i+2 < len(w) {
+				for n := from; n <= int(number(c.get(w[i+1]))); n++ {
+					out[n] = number(c.get(w[i+2]))
+				}
+			}
+			i += 3
+		}
+	}
+	return out
+}
+
 // font looks at a font once.
 func (c *checker) font(v any, where string) letters {
 	r, _ := v.(ref)
@@ -108,7 +133,10 @@ type content struct {
 	marks []mark
 	font  letters
 	size  float64
-	y     float64
+	x, y  float64
+	turn  [2]float64 // of the line of words: its sine and cosine
+	long  float64    // the line
+	now   map[int]float64
 	words bool // inside a text object
 }
 
@@ -153,7 +181,7 @@ func (c *content) operate(op operator, args list) {
 	}
 	switch op {
 	case "BT":
-		c.words, c.y = true, 0
+		c.words, c.x, c.y, c.turn = true, 0, 0, [2]float64{0, 1}
 	case "ET":
 		c.words = false
 		if n := len(c.marks); n > 0 && c.marks[n-1].words {
@@ -163,11 +191,25 @@ func (c *content) operate(op operator, args list) {
 		if len(args) == 2 {
 			key, _ := args[0].(name)
 			c.font, c.size = c.checker.font(c.fonts[key], c.where), number(args[1])
+			if c.wide[key] == nil {
+				c.wide[key] = c.widths(c.dict(c.fonts[key]))
+			}
+			c.now = c.wide[key]
 		}
 	case "Td", "TD":
+		if len(args) == 2 {
+			c.x += number(args[0])
+		}
 		c.y += number(last())
 	case "Tm":
+		if len(args) == 6 {
+			c.turn, c.x = [2]float64{number(args[1]), number(args[0])}, number(args[4])
+		}
 		c.y = number(last())
+	case "m", "l", "re":
+		if len(args) >= 2 {
+			c.points = append(c.points, point{c.page, number(args[0]), number(args[1])})
+		}
 	case "BMC", "BDC":
 		c.open(op, args)
 	case "EMC":
@@ -182,9 +224,14 @@ func (c *content) operate(op operator, args list) {
 			parts = list{last()}
 		}
 		var codes strings.Builder
+		c.long = 0
 		for _, p := range parts {
 			s, _ := p.(string)
 			codes.WriteString(s)
+			for i := 0; i+1 < len(s); i += 2 {
+				c.long += c.now[int(s[i])<<8|int(s[i+1])] * c.size / 1000
+			}
+			c.long -= number(p) * c.size / 1000
 		}
 		c.show(c.said(c.font, codes.String(), c.where))
 	default:
@@ -235,6 +282,7 @@ func (c *content) one(what string) *sequence {
 
 func (c *content) show(words string) {
 	of := c.one("words")
+	c.lines = append(c.lines, written{page: c.page, x: c.x, y: c.y, size: c.size, long: c.long, sin: c.turn[0], cos: c.turn[1], words: words, of: of})
 	if of == nil {
 		c.decor = append(c.decor, typed{words, c.size})
 		return
