@@ -3,6 +3,7 @@ package packet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"raftwright/draw"
@@ -187,6 +188,10 @@ func (w writer) potFigure() page.Figure {
 		name       string
 	}{{r.Float.Draft, d.WetPlanted, "packet.raft.day_one"}, {r.Float.DraftGrown, d.WetGrown, "packet.raft.day_last"}} {
 		x := unit.Length(i) * (2*half + 2.5*unit.Inch)
+		side, to := unit.Length(-1), draw.Start // measured outside, named from there inwards
+		if i > 0 {
+			side, to = 1, draw.End
+		}
 		// the water line is at 0
 		low := -c.draft
 		body := func(z unit.Length) unit.Length { // half of the pot's width at a height above its bottom
@@ -203,11 +208,15 @@ func (w writer) potFigure() page.Figure {
 				Filled(draw.White).In(draw.Heavy, draw.Solid).Named("", w.say("word.pot", nil)),
 			draw.Rect(draw.At(x-plug, bottom), 2*plug, 0.8*pot.Height).Filled(draw.Dots).In(draw.Thin, draw.Solid).Named("", w.say("word.plug", nil)),
 			draw.Line(draw.At(x-rim/2, low+foam), draw.At(x+rim/2, low+foam)).In(draw.Heavy, draw.Solid),
-			draw.Text{At: draw.At(x-half, low+foam), Dy: 10, Text: w.say(c.name, nil), Anchor: draw.Start, Bold: true},
+			draw.Text{At: draw.At(x+side*half, low+foam), Dy: 10, Text: w.say(c.name, nil), Anchor: to, Bold: true},
 		)
 		if math.Abs(float64(c.wet)) > float64(unit.Millimetre)/2 {
-			g.Add(draw.Dimension{From: draw.At(x+half, 0), To: draw.At(x+half, -c.wet), Offset: 14, Label: w.label(c.wet), Tip: draw.Ticks},
-				draw.Line(draw.At(x+body(0), -c.wet), draw.At(x+half, -c.wet)).In(draw.Thin, draw.Dashed))
+			ends := []draw.Spot{draw.At(x+side*half, 0), draw.At(x+side*half, -c.wet)}
+			if i == 0 {
+				slices.Reverse(ends)
+			}
+			g.Add(draw.Dimension{From: ends[0], To: ends[1], Offset: 14, Label: w.label(c.wet), Tip: draw.Ticks},
+				draw.Line(draw.At(x, -c.wet), draw.At(x+side*half, -c.wet)).In(draw.Thin, draw.Dashed))
 		}
 	}
 	return figure(g, 210)

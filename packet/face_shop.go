@@ -141,28 +141,33 @@ func (w writer) labels() page.Figure {
 	if w.large {
 		across = 440
 	}
-	add := func(letter, text string) {
-		if x+wide > across+1 {
-			x, y = 0, y-high
-		}
-		at := draw.At(x.Length(), y.Length())
-		g.Add(draw.Rect(at, wide.Length(), high.Length()).In(draw.Thin, draw.Dashed),
-			draw.Text{At: at, Dx: 6 * k, Dy: high / 2, Text: letter, Size: 17 * k, Bold: true, Level: draw.Centred},
-			draw.Text{At: at, Dx: 26 * k, Dy: high / 2, Text: text, Size: 10 * k, Level: draw.Centred})
-		x += wide
-	}
+	type label struct{ letter, text string }
+	var list []label
 	n := 0
 	for _, q := range w.p.Frame.Pieces {
 		n += q.Count
 	}
 	for _, q := range w.p.Frame.Pieces {
 		if n > 30 { // of many alike one label with their number
-			add(letters[q.Role], fmt.Sprintf("%d × %s", q.Count, w.label(q.Length)))
+			list = append(list, label{letters[q.Role], fmt.Sprintf("%d × %s", q.Count, w.label(q.Length))})
 			continue
 		}
 		for range q.Count {
-			add(letters[q.Role], w.label(q.Length))
+			list = append(list, label{letters[q.Role], w.label(q.Length)})
 		}
+	}
+	for _, l := range list {
+		wide = max(wide, draw.TextWidth(l.text, 10*k, false)+32*k)
+	}
+	for _, l := range list {
+		if x+wide > across+1 {
+			x, y = 0, y-high
+		}
+		at := draw.At(x.Length(), y.Length())
+		g.Add(draw.Rect(at, wide.Length(), high.Length()).In(draw.Thin, draw.Dashed),
+			draw.Text{At: at, Dx: 6 * k, Dy: high / 2, Text: l.letter, Size: 17 * k, Bold: true, Level: draw.Centred},
+			draw.Text{At: at, Dx: 26 * k, Dy: high / 2, Text: l.text, Size: 10 * k, Level: draw.Centred})
+		x += wide
 	}
 	return page.Figure{Drawing: g, Height: 400}
 }

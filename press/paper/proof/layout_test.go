@@ -43,7 +43,7 @@ func invented() []string {
 }
 
 // languages are those in which the layout is proven.
-var languages = []string{"en"}
+var languages = []string{"en", "es"}
 
 // Whatever is planned, on both papers and in both systems of units: no words cover others or
 // leave the paper's margins, no word is broken, no face but the last is much less than half full, a
