@@ -36,10 +36,8 @@ const (
 	mostTried = 4
 )
 
-// buyPantry are the goods of the trade that a suggestion is made of, dearest for what
-// they bring last. The price list has one price for all, so that the least mass is the
-// least cost.
-var buyPantry = []string{"calcium nitrate", "hydroponic base powder 5-12-26", "potassium nitrate", "monopotassium phosphate", "Epsom salt", "iron EDTA"}
+// Pantry are the goods of the trade that a suggestion is made of.
+var Pantry = [...]string{"calcium nitrate", "hydroponic base powder 5-12-26", "potassium nitrate", "monopotassium phosphate", "Epsom salt", "iron EDTA"}
 
 // eaten says that the wish is for what plants eat by the gram and somebody minds.
 func (w Wish) eaten() bool { return w.Main() && w.Nutrient <= Sulfur && w.Weight > 0 }
@@ -69,7 +67,7 @@ func (m Mix) Starved() (worst Wish, starves bool) {
 // purchase is one choice of goods.
 type purchase struct {
 	goods []int // of the wide blend
-	mass  float64
+	cost  float64
 }
 
 // buy finds the least purchase after which the mix works; nil where there is none, or
@@ -79,17 +77,20 @@ func (s *solver) buy(m *Mix) *Buy {
 		return nil
 	}
 	own := len(s.products)
-	wide := s.blend.with(s.library, buyPantry)
+	wide := s.blend.with(s.library, Pantry[:])
 	var all []purchase
 	for i := own; i < len(wide.products); i++ {
 		for k := i; k < len(wide.products); k++ {
-			if p, ok := wide.bought(own, slices.Compact([]int{i, k})); ok {
+			if p, doses, ok := wide.bought(own, slices.Compact([]int{i, k})); ok {
+				for _, g := range p.goods {
+					p.cost += doses[g] * s.job.priceOf(wide.products[g].material.Name)
+				}
 				all = append(all, p)
 			}
 		}
 	}
 	slices.SortStableFunc(all, func(a, b purchase) int {
-		return cmp.Or(cmp.Compare(len(a.goods), len(b.goods)), cmp.Compare(a.mass, b.mass))
+		return cmp.Or(cmp.Compare(len(a.goods), len(b.goods)), cmp.Compare(a.cost, b.cost))
 	})
 	for _, loose := range [2]bool{false, true} {
 		if loose && s.job.MostProducts == 0 {
@@ -104,9 +105,16 @@ func (s *solver) buy(m *Mix) *Buy {
 	return nil
 }
 
-// bought says whether goods beside the shelf feed the crop in some amounts, and how much
-// of them that takes.
-func (b *blend) bought(own int, goods []int) (purchase, bool) {
+// priceOf gives what a kilogram of goods costs; 1 where no prices are known.
+func (j Job) priceOf(name string) float64 {
+	if i := slices.Index(Pantry[:], name); i >= 0 && i < len(j.Prices) {
+		return j.Prices[i]
+	}
+	return 1
+}
+
+// bought says whether goods beside the shelf feed the crop in some amounts, and in which.
+func (b *blend) bought(own int, goods []int) (p purchase, doses []float64, ok bool) {
 	upper := slices.Clone(b.upper)
 	for j := own; j < len(b.products); j++ {
 		if !slices.Contains(goods, j) {
@@ -115,17 +123,15 @@ func (b *blend) bought(own int, goods []int) (purchase, bool) {
 	}
 	x := make([]float64, b.p.n)
 	if !b.p.minimise(make([]float64, b.p.n), upper, x) {
-		return purchase{}, false
+		return p, nil, false
 	}
-	doses := b.doses(x)
-	p := purchase{goods: goods}
+	doses = b.doses(x)
 	for _, j := range goods {
 		if doses[j] == 0 { // the rest of them does it
-			return purchase{}, false
+			return p, nil, false
 		}
-		p.mass += doses[j]
 	}
-	return p, !slices.ContainsFunc(reached(b.wishes, b.achieved(doses)), Wish.lacks)
+	return purchase{goods: goods}, doses, !slices.ContainsFunc(reached(b.wishes, b.achieved(doses)), Wish.lacks)
 }
 
 // buying measures the mix out with what would be bought.

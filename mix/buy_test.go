@@ -41,7 +41,7 @@ func TestThePurchaseIsTheLeast(t *testing.T) {
 		for _, d := range m.Buy.Goods {
 			mass += d.Strength.GramsPerLitre()
 		}
-		for _, one := range buyPantry {
+		for _, one := range Pantry {
 			if slices.Contains(shelf, one) {
 				continue
 			}
@@ -57,6 +57,39 @@ func TestThePurchaseIsTheLeast(t *testing.T) {
 	whole := solve(t, Job{Water: softTap(), Shelf: shelfOf(t, "hydroponic base powder 5-12-26", "calcium nitrate 15.5-0-0"), Target: Target{Recipe: "lettuce"}, Crop: Crop{EC: Band{1.2, 1.8}}})
 	if !whole.Works() || whole.Buy != nil || whole.Meters.Well == (Band{1.2, 1.8}) {
 		t.Errorf("what works needs nothing: %v, %v", whole.Buy, whole.Meters.Well)
+	}
+}
+
+// Of two purchases that do it the one is told that costs less, not the one that weighs less:
+// what is fifty times as dear gives way to other goods.
+func TestThePurchaseCostsLeast(t *testing.T) {
+	saved := 0
+	for _, shelf := range poorShelves {
+		j := Job{Water: softTap(), Shelf: shelfOf(t, shelf...), Target: Target{Recipe: "lettuce"}, Bed: 360 * unit.Litre, Measure: Measure{Scale, unit.Gram}, Crop: Crop{EC: Band{1.2, 1.8}}}
+		bill := func(m Mix, prices []float64) (sum float64) {
+			for _, d := range m.Buy.Goods {
+				sum += d.Strength.GramsPerLitre() * prices[slices.Index(Pantry[:], d.Product)]
+			}
+			return sum
+		}
+		alike := solve(t, j)
+		for i := range Pantry { // each in turn is dear
+			j.Prices = []float64{3.5, 8.5, 5.5, 9, 2.5, 40}
+			j.Prices[i] *= 50
+			m := solve(t, j)
+			if m.Buy == nil || alike.Buy == nil {
+				t.Fatalf("%v: nothing is bought", Pantry[i])
+			}
+			if bill(m, j.Prices) > bill(alike, j.Prices)*1.02 {
+				t.Errorf("%s dear: %v costs %.2f, %v costs %.2f", Pantry[i], m.Buy.Goods[0].Product, bill(m, j.Prices), alike.Buy.Goods[0].Product, bill(alike, j.Prices))
+			}
+			if bill(m, j.Prices) < bill(alike, j.Prices)*0.8 {
+				saved++
+			}
+		}
+	}
+	if saved == 0 {
+		t.Error("no price changed what is bought")
 	}
 }
 

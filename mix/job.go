@@ -54,6 +54,7 @@ type Job struct {
 	Acid         *AcidAsk
 	Chlorine     bool        // that has to be out of the water before any feed goes in
 	Jug          unit.Volume // of water in a stock jug; 0: 1 L
+	Prices       []float64   // of a kilogram of each of Pantry, in one currency; nil: all cost alike
 	Heads        int         // plants in the bed, for the cost of each; 0: unknown
 	Crop         Crop
 	aside        bool // asked to see what a purchase would do

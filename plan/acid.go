@@ -1,7 +1,9 @@
 package plan
 
 import (
+	"cmp"
 	"slices"
+	"strings"
 
 	"raftwright/brief"
 	"raftwright/chem"
@@ -40,6 +42,7 @@ type strong struct {
 const (
 	FindAcidProposed finding.ID = "plan.acid_proposed"
 	FindAcidBeyond   finding.ID = "plan.acid_beyond" // no mild acid is enough
+	FindFeedInstead  finding.ID = "plan.feed_instead"
 )
 
 // What is said where a strong acid stays off the paper.
@@ -101,18 +104,47 @@ const mostSafer = 5 * unit.MillimolePerLitre
 // leaf crops take the pH down by about as much again (own choice).
 const StopPH = 6.0
 
-// mild lists the acids that may be proposed here, the best first: where no children
-// come phosphoric acid, which microbes leave alone.
-func (m *maker) mild() []water.Product {
-	var out []water.Product
+// mild lists the acids that may be proposed here, the best first: what is on the shelf, and
+// where no children come phosphoric acid, which microbes leave alone.
+func (m *maker) mild() (out []water.Product, there int) {
 	for _, p := range safer {
 		out = append(out, m.book.Water.Product(p.reagent, p.strength))
 	}
 	if !m.WithChildren() {
 		slices.Reverse(out)
 	}
+	shelf := m.shelfAcids()
+	return append(shelf, out...), len(shelf)
+}
+
+// shelfAcids gives the mild acids on the shelf of the brief, as strong as they may be here.
+func (m *maker) shelfAcids() []water.Product {
+	var out []water.Product
+	for _, p := range m.Shelf {
+		switch strength := cmp.Or(p.Purity, 1); {
+		case strings.HasPrefix(p.Formula, "C6H8O7"):
+			out = append(out, m.book.Water.Product(water.Citric, 1))
+		case p.Formula == "H3PO4" && (strength <= safer[1].strength || !m.WithChildren() && strength <= mostPhosphoric):
+			out = append(out, m.book.Water.Product(water.Phosphoric, strength))
+		}
+	}
 	return out
 }
+
+// mostPhosphoric is the strongest phosphoric acid that is sold (85 %).
+const mostPhosphoric = 0.86
+
+// tellFeed tells what a feed with ammonium takes out of the water, where neither acid nor
+// rain is allowed or enough: a root lets go of one acid for each ammonium that it takes up
+// (balance of charges).
+func (m *maker) tellFeed() {
+	mmol := mix.StandingAmmonium.MilligramsPerLitre() / chem.Nitrogen.Weight()
+	m.find(finding.Finding{ID: FindFeedInstead, Act: finding.AtWater, Severity: finding.Note, Figure: mix.StandingAmmonium, Source: "nh4_study",
+		Args: finding.Args{"Ammonium": mix.StandingAmmonium, "Takes": water.Alkalinity.Mass(unit.MolarConcentration(mmol) * unit.MillimolePerLitre), "Product": ammoniumFeed}})
+}
+
+// ammoniumFeed is a fertilizer of the trade with two fifths of its nitrogen as ammonium.
+const ammoniumFeed = "complete fertilizer 20-10-20"
 
 // enough says that so much of a mild acid does it, within what its phosphorus allows.
 func enough(d *water.Dose, most unit.MolarConcentration) bool {
@@ -127,7 +159,8 @@ func (m *maker) proposeAcid() {
 		return
 	}
 	alkalinity := water.Alkalinity.Mass(unit.MolarConcentration(plain.Alkalinity))
-	for _, p := range m.mild() {
+	mild, there := m.mild()
+	for i, p := range mild {
 		a := plain.With(water.Want{Product: p, PH: usual.PH})
 		if a.Acid != nil && a.Acid.Away { // its gas holds the pH down, until it has left
 			return
@@ -138,7 +171,7 @@ func (m *maker) proposeAcid() {
 		m.Proposed = a.Acid
 		m.find(finding.Finding{ID: FindAcidProposed, Act: finding.AtWater, Severity: finding.Caution, Figure: a.Acid.Amount, Source: "umassalkalinity",
 			Mend: to("acid.product", writtenAcid(p)),
-			Args: finding.Args{"Product": p.Word(), "Alkalinity": alkalinity, "PH": usual.PH, "Stop": StopPH, "Guess": plain.Guess(), "Typical": plain.Standing(water.Alkalinity) == water.Guessed, "Kind": plain.Kind().Word()}})
+			Args: finding.Args{"Product": p.Word(), "Alkalinity": alkalinity, "PH": usual.PH, "Stop": StopPH, "Guess": plain.Guess(), "There": i < there, "Typical": plain.Standing(water.Alkalinity) == water.Guessed, "Kind": plain.Kind().Word()}})
 		m.find(a.Findings[len(plain.Findings):]...)
 		m.assume(finding.Assumption{ID: AssumeAcidTarget, Args: finding.Args{"PH": usual.PH}, Source: source.CommonPractice}, finding.Assumption{ID: AssumeAcidClosed, Source: ownChoice})
 		if p.Reagent == water.Citric {
@@ -148,6 +181,7 @@ func (m *maker) proposeAcid() {
 	}
 	m.find(finding.Finding{ID: FindAcidBeyond, Act: finding.AtWater, Severity: finding.Caution, Figure: alkalinity, Source: "umassalkalinity",
 		Args: finding.Args{"Alkalinity": alkalinity, "Share": 1 - unit.Fraction(water.KeptAlkalinity/alkalinity)}})
+	m.tellFeed()
 }
 
 // writtenAcid writes an acid as a brief does.
@@ -220,6 +254,7 @@ func (m *maker) saferFor(dose *water.Dose, asked water.Dose) *SaferAcid {
 	args := finding.Args{"Product": s.Asked.Word()}
 	if d := s.Dose; d == nil {
 		m.find(finding.Finding{ID: FindStrongNone, Act: finding.AtWater, Severity: finding.Caution, Hurts: finding.Person, Args: args, Source: "umassalkalinity"})
+		m.tellFeed()
 	} else {
 		args["Safer"], args["Volume"] = d.Want.Product.Word(), 100*unit.Gallon
 		args["Dose"] = any(d.Mass.In(100 * unit.Gallon))

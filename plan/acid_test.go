@@ -215,3 +215,40 @@ func TestAcidOfDoubtfulWater(t *testing.T) {
 		t.Errorf("told %v: %v", told, f.Args)
 	}
 }
+
+// An acid that is on the shelf is taken before one is proposed that must be bought, as far as it
+// may be used there; where none is enough, a feed with ammonium is told beside rain water: 20
+// mg/L of nitrogen, 1.43 mmol/L, takes up 71 mg/L as CaCO3 (balance of charges).
+func TestAcidOnTheShelfComesFirst(t *testing.T) {
+	citric := "shelf: [{name: hydroponic base powder 5-12-26}, {name: calcium nitrate}, {name: citric acid}]\n"
+	weak := "shelf: [{name: hydroponic base powder 5-12-26}, {name: calcium nitrate}, {name: pH down, formula: H3PO4, purity: 25 %}]\n"
+	market, home := "site: {kind: market, children: none}\n", "site: {kind: home}\n"
+	for i, c := range []struct {
+		brief string
+		want  water.Reagent
+		there bool
+	}{{market + citric, water.Citric, true}, {market, water.Phosphoric, false}, {home + weak, water.Phosphoric, true}, {home, water.Citric, false},
+		{home + strings.Replace(weak, "25 %", "75 %", 1), water.Citric, false}, {market + strings.Replace(weak, "25 %", "75 %", 1), water.Phosphoric, true}} {
+		p := made(t, Everything, acidBed+tested(90)+c.brief)
+		f, told := finding.Finding{}, false
+		for _, x := range p.Findings {
+			if x.ID == FindAcidProposed {
+				f, told = x, true
+			}
+		}
+		if !told || p.Proposed == nil || p.Proposed.Want.Product.Reagent != c.want || f.Args["There"] != c.there {
+			t.Errorf("%d: %v", i, f.Args)
+		}
+		if has(p, FindFeedInstead) {
+			t.Errorf("%d: another feed where acid does it", i)
+		}
+	}
+	beyond := made(t, Everything, acidBed+tested(530))
+	i := slices.IndexFunc(beyond.Findings, func(f finding.Finding) bool { return f.ID == FindFeedInstead })
+	if i < 0 || !has(beyond, FindAcidBeyond) {
+		t.Fatal("530 mg/L: no other feed is told")
+	}
+	if takes := beyond.Findings[i].Args["Takes"].(unit.MassConcentration).MilligramsPerLitre(); takes < 70 || takes > 73 {
+		t.Errorf("%v mg/L", takes)
+	}
+}

@@ -43,6 +43,9 @@ func (m *maker) mixFeed() {
 		Stock: mix.Stock{Volume: b.Mix.Stock.Volume.Value, Ratio: float64(b.Mix.Stock.Ratio.Value)}, Bed: m.volume, Heads: m.holes, Crop: m.feedCrop()}
 	j.Measure = m.Measure()
 	j.Budget = m.budget(j.Bed)
+	if m.goods[0] > 0 {
+		j.Prices = m.goods[:]
+	}
 	m.intoWater(&j)
 	if len(m.faults) > 0 {
 		return
@@ -254,7 +257,7 @@ func (m *maker) feedNeeds(n float64) []cost.Need {
 	drunk := m.drunk()
 	for _, d := range m.Mix.Doses {
 		mass := d.Strength.In(m.Frame.Volume) + d.Strength.In(drunk)*unit.Mass(m.Mix.TopUp.Share)
-		need := cost.Need{Keys: []string{d.Product, "fertilizer"}, Name: "need.product", Args: finding.Args{"Bag": d.Product},
+		need := cost.Need{Keys: feedKeys(d.Product), Name: "need.product", Args: finding.Args{"Bag": d.Product},
 			Quantity: math.Max(mass.Kilograms()*n, 1e-6), Unit: "kilogram", Group: "feed", Mass: mass * unit.Mass(n)}
 		if d.Shelf < len(m.Brief.Shelf) {
 			need = m.byThePack(need, m.Brief.Shelf[d.Shelf])
@@ -268,6 +271,30 @@ func (m *maker) feedNeeds(n float64) []cost.Need {
 		out = append(out, cost.Need{Keys: []string{"carbon filter"}, Name: "need.carbon", Group: "feed", Unit: "each", Quantity: 1, Once: true, Life: 1})
 	}
 	return append(out, m.acidNeeds(n)...)
+}
+
+// feedKeys are the names under which a fertilizer may be priced: its own, what it is without
+// its grade, any.
+func feedKeys(product string) []string {
+	kind := product
+	if i := strings.LastIndexByte(product, ' '); i > 0 && strings.Count(product[i:], "-") == 2 {
+		kind = product[:i]
+	}
+	return []string{product, kind, "fertilizer"}
+}
+
+// priceGoods reads what the goods cost that may be bought to make a feed whole; none where
+// no price is known.
+func (m *maker) priceGoods() {
+	m.goods = [len(mix.Pantry)]float64{}
+	for i, name := range mix.Pantry {
+		p, _, ok := m.prices.Find(feedKeys(name)...)
+		if !ok {
+			m.goods = [len(mix.Pantry)]float64{}
+			return
+		}
+		m.goods[i] = p.Amount.Float()
+	}
 }
 
 // byThePack turns a need of a product whose pack and price are known into whole

@@ -143,8 +143,9 @@ type maker struct {
 	climate *sky.Climate // nil where the brief tells of none
 	visits  visits
 	pond    pond
-	buys    buys       // what helps a season that falls short
-	job     season.Job // of the season, with what the log taught
+	goods   [len(mix.Pantry)]float64 // a kilogram of each; zero: not known
+	buys    buys                     // what helps a season that falls short
+	job     season.Job               // of the season, with what the log taught
 
 	findings    []finding.Finding
 	assumptions []finding.Assumption
