@@ -223,17 +223,19 @@ type Shortfall struct {
 
 // Help is what was computed to bring more of the harvest, everything else as it is.
 type Help struct {
-	What     string  `json:"what"` // kind, crop, spacing, shade, cover, lamps or beds
-	Crop     string  `json:"crop"` // the other kind or crop, else ""
-	Possible float64 `json:"possible_per_week"`
-	Got      int     `json:"heads_possible"`
-	Cost     Number  `json:"cost"`     // 0 where nothing is bought; null for another bed like this one, and where no price is known
-	Currency string  `json:"currency"` // "" where there is no cost
-	Text     string  `json:"text"`
+	What     string   `json:"what"`     // kind, crop, spacing, shade, cover, heater, lamps, beds or two (together)
+	Crop     string   `json:"crop"`     // the other kind or crop, else ""
+	Together []string `json:"together"` // the two of them
+	Possible float64  `json:"possible_per_week"`
+	Got      int      `json:"heads_possible"`
+	Cost     Number   `json:"cost"`     // 0 where nothing is bought; null for another bed like this one, and where no price is known
+	Currency string   `json:"currency"` // "" where there is no cost
+	Text     string   `json:"text"`
 }
 
 func helpOf(h plan.Help, words *lang.Printer) Help {
-	out := Help{What: string(h.Way), Crop: h.Crop, Possible: h.PerWeek, Got: h.Got, Text: words.Say(string(h.Way.Finding()), h.Args)}
+	out := Help{What: string(h.Way), Crop: h.Crop, Possible: h.PerWeek, Got: h.Got, Text: words.Say(string(h.Way.Finding()), h.Args),
+		Together: each(h.Of, func(x plan.Help) string { return string(x.Way) })}
 	switch {
 	case h.Cost != nil:
 		out.Cost, out.Currency = number(h.Cost.Float()), h.Cost.Currency

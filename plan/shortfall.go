@@ -25,8 +25,10 @@ const (
 	Closer      Way = "spacing" // more holes in the raft
 	UnderShade  Way = "shade"
 	UnderCover  Way = "cover" // a low tunnel
+	WithHeater  Way = "heater"
 	UnderLamps  Way = "lamps"
 	OneMoreBed  Way = "beds"
+	TwoTogether Way = "two"
 )
 
 // Finding is the sentence that tells it.
@@ -40,6 +42,8 @@ type Help struct {
 	Got     int    // heads, over all weeks
 	PerWeek float64
 	Cost    *cost.Money // to buy; nil where no price is known, or a bed like the others is meant
+	Of      []Help      // the two that are meant together
+	Heater  unit.Power  // that a heater among them draws
 	Args    finding.Args
 }
 
@@ -53,12 +57,41 @@ const coveringShare = 1.5
 // roomier is by how many more holes a closer spacing is worth a sentence.
 const roomier = 1.15
 
+// try is a way that may help, and what it changes of the season's job.
+type try struct {
+	Help
+	change func(*season.Job)
+}
+
 // seekHelp looks for what would bring the rest of a harvest that falls short: each is made as
-// a season of its own, and told only where it brings more.
+// a season of its own, and told only where it brings more. Where no single one brings it all,
+// two at a time are looked at.
 func (m *maker) seekHelp() {
 	if m.Season == nil || m.Season.Short == nil {
 		return
 	}
+	short, best := m.Season.Short, 0
+	tries := m.tries()
+	for i := range tries {
+		t := &tries[i]
+		if t.Got = short.Got; t.Way == WithHeater && m.job.Cover != sky.Tunnel && m.job.Cover != sky.Greenhouse {
+			continue // in the open it heats nothing
+		}
+		m.reach(&t.Help, t.change)
+		best = max(best, t.Got)
+		if m.brings(t.Got, short.Got) {
+			m.tellHelp(t.Help)
+		}
+	}
+	if best < short.Wanted {
+		m.seekTwo(tries, max(best, short.Got))
+	}
+}
+
+// tries lists the ways that may bring more.
+func (m *maker) tries() []try {
+	var out []try
+	add := func(h Help, change func(*season.Job)) { out = append(out, try{h, change}) }
 	missed := m.Season.Short.Missed
 	cold, hot, dark, room := missed[season.TooCold] > 0, missed[season.TooHot] > 0, missed[season.TooDark] > 0, missed[season.Room] > 0
 	bed := m.job.Bed.Area
@@ -67,32 +100,36 @@ func (m *maker) seekHelp() {
 		if family(k) == family(m.Crop) {
 			way = AnotherKind
 		}
-		m.help(Help{Way: way, Crop: k.ID, Args: finding.Args{"Other": k.Word()}}, func(j *season.Job) { j.Crop = k })
+		add(Help{Way: way, Crop: k.ID, Args: finding.Args{"Other": k.Word()}}, func(j *season.Job) { j.Crop = k })
 	}
 	if holes := int(float64(m.Crop.Plants.Max) * bed.SquareMetres()); room && float64(holes) > roomier*float64(m.Season.Holes) && m.job.Nursery <= 0 {
 		apart := unit.Length(math.Sqrt(float64(bed) / float64(holes)))
 		more := float64((holes - m.Season.Holes) * m.Beds)
-		m.help(Help{Way: Closer, Cost: priced(m.buys.pot, more), Args: finding.Args{"Holes": holes, "Spacing": apart}}, func(j *season.Job) { j.Holes = holes })
+		add(Help{Way: Closer, Cost: priced(m.buys.pot, more), Args: finding.Args{"Holes": holes, "Spacing": apart}}, func(j *season.Job) { j.Holes = holes })
 	}
 	all := bed.SquareFeet() * float64(m.Beds)
 	if hot && m.job.Cover == sky.Open {
-		m.help(Help{Way: UnderShade, Cost: priced(m.buys.cloth, coveringShare*all)}, func(j *season.Job) { j.Cover = sky.Shade })
+		add(Help{Way: UnderShade, Cost: priced(m.buys.cloth, coveringShare*all)}, func(j *season.Job) { j.Cover = sky.Shade })
 	}
 	if (cold || dark) && m.job.Cover == sky.Open {
-		m.help(Help{Way: UnderCover, Cost: priced(m.buys.tunnel, all)}, func(j *season.Job) { j.Cover = sky.Tunnel })
+		add(Help{Way: UnderCover, Cost: priced(m.buys.tunnel, all)}, func(j *season.Job) { j.Cover = sky.Tunnel })
+	}
+	if cold {
+		add(Help{Way: WithHeater, Cost: priced(m.buys.heater, float64(m.Beds)), Heater: m.heaterPower()}, func(j *season.Job) { j.Lift = heaterLift })
 	}
 	if dark && m.job.Lamp.Level <= 0 {
 		lamp := season.Lighting{Level: offeredLamps}
 		power := lamp.Power(bed) * unit.Power(m.Beds)
-		m.help(Help{Way: UnderLamps, Cost: priced(m.buys.lamp, float64(power)), Args: finding.Args{"Power": power}}, func(j *season.Job) { j.Lamp = lamp })
+		add(Help{Way: UnderLamps, Cost: priced(m.buys.lamp, float64(power)), Args: finding.Args{"Power": power}}, func(j *season.Job) { j.Lamp = lamp })
 	}
 	if room {
-		m.help(Help{Way: OneMoreBed}, func(j *season.Job) { j.Schedule.Beds = max(1, j.Schedule.Beds) + 1 })
+		add(Help{Way: OneMoreBed}, func(j *season.Job) { j.Schedule.Beds = max(1, j.Schedule.Beds) + 1 })
 	}
+	return out
 }
 
-// help tries a way and tells it where it brings more than a head in fifty.
-func (m *maker) help(h Help, change func(*season.Job)) {
+// reach makes the season with a way, and notes what it brings.
+func (m *maker) reach(h *Help, change func(*season.Job)) {
 	short, j := m.Season.Short, m.job
 	j.Others = nil
 	change(&j)
@@ -105,12 +142,105 @@ func (m *maker) help(h Help, change func(*season.Job)) {
 	if s.Short != nil {
 		h.Got, h.PerWeek = s.Short.Got, s.Short.Had
 	}
-	if h.Got <= short.Got+max(1, short.Wanted/50) {
-		return
+}
+
+// What a heater under a cover is taken to do: so much warmer at night, half of it by day,
+// against what one layer of film lets out (ASABE EP406, from memory).
+const (
+	heaterLift = unit.TemperatureStep(5)
+	filmLoses  = 6.2 // W/m2/K
+)
+
+// heaterPower gives what such a heater draws for all beds.
+func (m *maker) heaterPower() unit.Power {
+	return unit.Power(filmLoses * coveringShare * m.job.Bed.Area.SquareMetres() * float64(heaterLift) * float64(m.Beds))
+}
+
+// brings says whether a way brings more than a head in fifty beside what is there.
+func (m *maker) brings(got, than int) bool { return got > than+max(1, m.Season.Short.Wanted/50) }
+
+// seekTwo tells the two ways that bring most together, of the own crop and with another, where
+// that is more than any brings alone.
+func (m *maker) seekTwo(tries []try, alone int) {
+	var pairs []try
+	for i, a := range tries {
+		for _, b := range tries[i+1:] {
+			if a.goesWith(b) && (m.job.Cover != sky.Open || b.Way != WithHeater || a.Way == UnderCover) {
+				pairs = append(pairs, try{Help{Way: TwoTogether, Of: []Help{a.Help, b.Help}, Crop: a.Crop + b.Crop, Heater: a.Heater + b.Heater}, func(j *season.Job) { a.change(j); b.change(j) }})
+			}
+		}
 	}
+	gain := func(t try) int { return t.Of[0].Got + t.Of[1].Got }
+	slices.SortStableFunc(pairs, func(a, b try) int { return gain(b) - gain(a) })
+	var best [2]*Help // with the own crop, with another
+	for i := range pairs[:min(len(pairs), mostPairs)] {
+		h := &pairs[i].Help
+		m.reach(h, pairs[i].change)
+		other := 0
+		if h.Crop != "" {
+			other = 1
+		}
+		if best[other] == nil || h.Got > best[other].Got {
+			best[other] = h
+		}
+	}
+	for _, h := range best {
+		if h != nil && m.brings(h.Got, alone) {
+			h.Args, h.Cost = finding.Args{"First": h.Of[0].word(), "Second": h.Of[1].word()}, bill(h.Of)
+			m.tellHelp(*h)
+		}
+	}
+}
+
+// bill adds up what ways cost; nil where nothing is bought or one has no price.
+func bill(of []Help) *cost.Money {
+	var sum *cost.Money
+	for _, h := range of {
+		switch {
+		case h.free():
+		case h.Cost == nil:
+			return nil
+		case sum == nil:
+			sum = h.Cost
+		default:
+			both := sum.Add(*h.Cost)
+			sum = &both
+		}
+	}
+	return sum
+}
+
+// mostPairs bounds how many pairs of ways are tried: each is a season.
+const mostPairs = 4
+
+// goesWith says whether two ways can be had together and are no more than that: two covers, two
+// crops, a spacing of another crop and a bed that has no price are not.
+func (t try) goesWith(o try) bool {
+	covers := func(w Way) bool { return w == UnderShade || w == UnderCover }
+	return t.Way != OneMoreBed && o.Way != OneMoreBed && !(covers(t.Way) && covers(o.Way)) && !(t.Crop != "" && (o.Crop != "" || o.Way == Closer))
+}
+
+// free says that a way buys nothing.
+func (h Help) free() bool { return h.Way == AnotherKind || h.Way == AnotherCrop }
+
+// word names a way.
+func (h Help) word() finding.Word {
+	if w, ok := h.Args["Other"].(finding.Word); ok {
+		return w
+	}
+	return finding.Word("word.help." + string(h.Way))
+}
+
+// tellHelp tells a way with what it brings and costs.
+func (m *maker) tellHelp(h Help) {
+	short := m.Season.Short
 	args := finding.Args{"Crop": m.Crop.Word(), "Got": h.Got, "Wanted": short.Wanted, "Priced": h.Cost != nil}
 	if h.Cost != nil {
 		args["Cost"] = cost.About(*h.Cost)
+	}
+	if h.Heater > 0 {
+		args["Heater"], args["Energy"] = unit.Power(10*math.Ceil(float64(h.Heater)/10)), whole(unit.Energy(float64(h.Heater)*0.75*30*86400))
+		args["Lift"] = heaterLift
 	}
 	for name, x := range h.Args {
 		args[name] = x
@@ -121,14 +251,14 @@ func (m *maker) help(h Help, change func(*season.Job)) {
 }
 
 // buys are the prices of what may help, each of one unit; no currency where it is not known.
-type buys struct{ pot, cloth, tunnel, lamp cost.Money }
+type buys struct{ pot, cloth, tunnel, lamp, heater cost.Money }
 
 func (m *maker) priceHelp() {
 	of := func(key string) cost.Money {
 		p, _, _ := m.prices.Find(key)
 		return p.Amount
 	}
-	m.buys = buys{of("net pot"), of("shade cloth"), of("low tunnel"), of("grow lamp")}
+	m.buys = buys{of("net pot"), of("shade cloth"), of("low tunnel"), of("grow lamp"), of("greenhouse heater")}
 }
 
 // priced gives what so much of a thing costs, nil where no price is known.

@@ -100,6 +100,9 @@ func (last *Ground) Anew(j Job) *Ground {
 	g.findings, g.assumptions = g.sky.Findings, g.sky.Assumptions
 	g.sky.Findings, g.sky.Assumptions = nil, nil
 	screen, assumed := j.Cover.Screen(j.Light)
+	if screen.Covered {
+		screen.Night, screen.Day = screen.Night+j.Lift, screen.Day+j.Lift/2
+	}
 	g.screen = screen
 	g.assumptions = append(g.assumptions, assumed...)
 	if g.bed.Area <= 0 {

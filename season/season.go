@@ -45,9 +45,10 @@ type Job struct {
 	Pump   bool                 // air can be pumped
 	AirGap bool                 // the raft comes to rest on blocks, and air stands under it
 
-	Lamp   Lighting         // zero: none
-	HeatTo unit.Temperature // a heater holds the mean of the solution there; 0: none
-	CoolTo unit.Temperature // ice or a chiller holds it there; 0: none
+	Lamp   Lighting             // zero: none
+	Lift   unit.TemperatureStep // by which a heater keeps the air under a cover warmer at night; 0: none
+	HeatTo unit.Temperature     // a heater holds the mean of the solution there; 0: none
+	CoolTo unit.Temperature     // ice or a chiller holds it there; 0: none
 
 	Schedule Schedule
 }
