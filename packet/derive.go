@@ -91,6 +91,9 @@ func Working(p plan.Plan, words *lang.Printer, o Options) page.Document {
 		if !w.large {
 			d.Sections[i].Blocks = smaller(d.Sections[i].Blocks)
 		}
+		if d.Sections[i].ID == "frame" && !w.large {
+			d.Sections[i].Blocks = paired(d.Sections[i].Blocks)
+		}
 	}
 	return d
 }
@@ -145,6 +148,9 @@ func smaller(blocks []page.Block) []page.Block {
 	for i, b := range out {
 		switch b := b.(type) {
 		case page.Figure:
+			if b.Drawing.ID == "year" { // its words would touch
+				continue
+			}
 			b.Height *= 0.75
 			out[i] = b
 		case page.Together:
@@ -159,6 +165,35 @@ func smaller(blocks []page.Block) []page.Block {
 		}
 	}
 	return out
+}
+
+// paired sets the drawings of a section side by side after its first words.
+func paired(blocks []page.Block) []page.Block {
+	var drawn []page.Block
+	var without func([]page.Block) []page.Block
+	without = func(blocks []page.Block) (out []page.Block) {
+		for _, b := range blocks {
+			switch b := b.(type) {
+			case page.Figure:
+				drawn = append(drawn, b)
+			case page.Together:
+				out = append(out, without(b.Blocks)...)
+			case page.Beside:
+				for _, c := range b.Columns {
+					out = append(out, without(c)...)
+				}
+			default:
+				out = append(out, b)
+			}
+		}
+		return out
+	}
+	rest := without(blocks)
+	out := rest[:min(1, len(rest)):min(1, len(rest))]
+	for ; len(drawn) > 1; drawn = drawn[2:] {
+		out = append(out, page.Beside{Columns: [][]page.Block{drawn[:1], drawn[1:2]}})
+	}
+	return slices.Concat(out, drawn, rest[len(rest[:min(1, len(rest))]):])
 }
 
 // sums sets the steps of a derivation as tables: what stands once as a line, what stands for

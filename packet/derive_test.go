@@ -13,6 +13,7 @@ import (
 	"raftwright/packet"
 	"raftwright/page"
 	"raftwright/plan"
+	"raftwright/press"
 	"raftwright/source"
 )
 
@@ -110,7 +111,11 @@ func TestFiguresAreNumberedToTheirSource(t *testing.T) {
 				}
 				return
 			}
-			for _, m := range mark.FindAllStringSubmatch(told(t, page.Document{Sections: []page.Section{{Blocks: []page.Block{b}}}}), -1) {
+			var wide strings.Builder // heads of columns on one line
+			if err := press.Text(page.Document{Sections: []page.Section{{Blocks: []page.Block{b}}}}, &wide, 4000); err != nil {
+				t.Fatal(err)
+			}
+			for _, m := range mark.FindAllStringSubmatch(wide.String(), -1) {
 				if !slices.Contains(seen, m[1]) {
 					seen = append(seen, m[1])
 				}

@@ -99,7 +99,7 @@ const tellDrift = 0.3
 // content tells what the plants get from the mix, and what was noticed about it.
 func (w writer) content() []page.Block {
 	m := w.p.Mix
-	out := []page.Block{w.elements(w.text("packet.mix.table", nil), m, false)}
+	out := []page.Block{w.elements(w.text("packet.mix.table", nil)+w.cite(m.Recipe.Source), m, false)}
 	if m.Achieved[mix.Nitrogen] > 0 {
 		out = append(out, w.para("packet.mix.nitrogen", finding.Args{
 			"Nitrate": m.Nitrogen.Nitrate, "Ammonium": m.Nitrogen.Ammonium, "Urea": m.Nitrogen.Urea}))

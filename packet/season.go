@@ -12,6 +12,7 @@ import (
 	"raftwright/plan"
 	"raftwright/season"
 	"raftwright/sky"
+	"raftwright/source"
 	"raftwright/unit"
 )
 
@@ -34,6 +35,9 @@ func (w writer) months() page.Table {
 		in, digits = unit.Millimetre, 1
 	}
 	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.season.col.month", "+packet.season.col.air", "+packet.season.col.pool", "+packet.season.col.light", "+packet.season.col.et", "+packet.season.col.oxygen")}
+	for i, from := range []source.ID{"lump", "faust2018", "fao56", "benson1984"} { // as the sums cite them
+		t.Columns[i+2].Title += w.cite(from)
+	}
 	for _, m := range w.p.Season.Months {
 		t.Add(page.Text(w.words.Month(m.Number)), w.degrees(m.Air), w.degrees(m.Pool)+" / "+w.degrees(m.PoolMax),
 			w.fixed(float64(m.Light), 0), w.fixed(float64(m.ET0)/float64(in), digits), w.fixed(m.Held.MilligramsPerLitre(), 1)+" / "+w.fixed(m.Oxygen.MilligramsPerLitre(), 1))
@@ -84,15 +88,14 @@ func (w writer) yearFigure() page.Figure {
 	if high[0] > low[0] {
 		sun.Bands = []draw.Band{{Label: w.say("word.wanted", nil), Low: low, High: high, Fill: draw.Rising}}
 	}
-	warm := chart(116, w.say("packet.season.axis.warmth", finding.Args{"Unit": degree}))
+	limits := w.say("packet.season.limits", finding.Args{"Watch": string(w.degrees(w.p.Crop.Watch())), "Act": string(w.degrees(w.p.Crop.Act()))}) // beside the lines they would touch the key
+	warm := chart(116, w.say("packet.season.axis.warmth", finding.Args{"Unit": degree})+" ("+limits+")")
 	warm.Series = []draw.Series{
 		{Label: w.say("word.air", nil), Values: air, Dash: draw.Dashed},
 		{Label: w.say("word.pool_mean", nil), Values: water, Marked: true, Shape: draw.Disc},
 		{Label: w.say("word.pool_hot", nil), Values: hot, Dash: draw.Dotted, Marked: true, Shape: draw.Triangle},
 	}
-	warm.Limits = []draw.Limit{
-		{Value: w.reading(w.p.Crop.Watch()), Dash: draw.LongDash},
-		{Label: w.say("packet.season.limits", finding.Args{"Watch": string(w.degrees(w.p.Crop.Watch())), "Act": string(w.degrees(w.p.Crop.Act()))}), Value: w.reading(w.p.Crop.Act()), Dash: draw.LongDash}}
+	warm.Limits = []draw.Limit{{Value: w.reading(w.p.Crop.Watch()), Dash: draw.LongDash}, {Value: w.reading(w.p.Crop.Act()), Dash: draw.LongDash}}
 	air2 := chart(66, w.say("packet.season.axis.oxygen", nil))
 	air2.Series = []draw.Series{{Label: w.say("word.oxygen_most", nil), Values: oxygen, Dash: draw.Dashed}, {Label: w.say("word.oxygen_held", nil), Values: held, Marked: true, Shape: draw.Disc}}
 	d := draw.Stack(draw.Drawing{ID: "year", Title: w.say("packet.season.caption", nil), Alt: w.say("alt.season", w.yearInWords())}, 4,

@@ -10,6 +10,7 @@ import (
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/page"
+	"raftwright/source"
 	"raftwright/unit"
 )
 
@@ -18,9 +19,9 @@ var groups = []string{"frame", "liner", "raft", "plants", "feed", "tools", cost.
 
 // shopping lists what to buy, what is bought once apart from what a crop uses up.
 func (w writer) shopping() []page.Block {
-	out := []page.Block{page.Para{Text: w.paperOnly("packet.shop.tick") + w.text("packet.shop.lead", nil)}}
+	out := []page.Block{page.Para{Text: w.paperOnly("packet.shop.tick") + w.text("packet.shop.lead", nil) + w.cite(source.FromMemory)}}
 	if on := w.p.Brief.Prices.On; on.Given {
-		out = append(out, w.para("packet.shop.own", finding.Args{"Place": w.p.Brief.Prices.Place.Value, "On": w.words.Date(w.p.PricedOn())}))
+		out = append(out, page.Para{Text: w.text("packet.shop.own", finding.Args{"Place": w.p.Brief.Prices.Place.Value, "On": w.words.Date(w.p.PricedOn())}) + w.cite(source.Given)})
 	}
 	for _, f := range w.told() {
 		if f.ID == mix.FindBuy { // beside the list: it is in no sum

@@ -34,7 +34,7 @@ func (w writer) judgements(a *water.Assessment) page.Table {
 	t.Add(w.text("packet.water.row.charge", nil), w.fixed(a.ChargeError.Percents(), 1)+" %", "", "")
 	for _, j := range a.Judgements {
 		if !j.Limit.IsConductivity {
-			t.Add(w.capital(j.Limit.Analyte.Word()), w.value(unit.MassConcentration(j.Value)*unit.MilligramPerLitre), w.text("word.verdict."+j.Verdict.String(), nil), from(j.From))
+			t.Add(w.capital(j.Limit.Analyte.Word()), w.value(unit.MassConcentration(j.Value)*unit.MilligramPerLitre), w.text("word.verdict."+j.Verdict.String(), nil)+w.cite(j.Limit.Source), from(j.From))
 		}
 	}
 	return t
