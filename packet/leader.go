@@ -192,7 +192,8 @@ func (w leader) station(id string, title page.Text) page.Block {
 	if care != nil {
 		out = append(out, w.warning(care...))
 	}
-	return together(append(out, page.Para{Text: page.Bold(w.say("leader.day.stands", nil)) + " " + w.text(key+".stands", nil)}, page.Para{Text: do})...)
+	place := page.Para{Text: page.Bold(w.say("leader.day.where", nil)) + " " + w.text(key+".where", finding.Args{"Area": w.ws.Place()})}
+	return together(append(out, place, page.Para{Text: page.Bold(w.say("leader.day.stands", nil)) + " " + w.text(key+".stands", nil)}, page.Para{Text: do})...)
 }
 
 // buyAll is the shopping list for all beds.

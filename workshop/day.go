@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"raftwright/frame"
+	"raftwright/unit"
 )
 
 // Step is a part of the day, in the order of the work. Its times are our own estimates from common
@@ -51,6 +52,20 @@ const (
 
 // Drills gives how many drills are borrowed.
 func (w Workshop) Drills() int { return over(len(w.Families), aDrill) }
+
+// aisle is the way that is left beside each bed that is built.
+const aisle = 3 * unit.Foot
+
+// Place gives the floor that a family needs to build on, with a way along one side and one end; the next
+// family's ways are the others.
+func (w Workshop) Place() unit.Area {
+	v := w.Bed().Frame.Job.Vessel
+	long, wide := v.Length, v.Width
+	if v.Shape == frame.RoundShape {
+		long, wide = v.Diameter, v.Diameter
+	}
+	return (long + aisle).By(wide + aisle)
+}
 
 // Saws gives how many hole saws are bought: one at each place where holes are drilled.
 func (w Workshop) Saws() int { return w.places() }
@@ -106,7 +121,7 @@ func (w *Workshop) run() {
 		w.Day = append(w.Day, s)
 	}
 	if bed.Frame.Liner.Wanted {
-		w.Day = append(w.Day, all("liner", linerTime, 1))
+		w.Day = append(w.Day, all("liner", linerTime, 2)) // one shows it, one watches the children
 	}
 	load := "load"
 	if w.Boards == nil {
