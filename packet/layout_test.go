@@ -31,9 +31,14 @@ func box(m draw.Mark) (x0, y0, x1, y1 draw.Points, ok bool) {
 func TestWordsOfDrawingsCoverNothing(t *testing.T) {
 	for _, path := range examples(t) {
 		p := planOf(t, path)
-		for _, u := range []lang.Units{lang.US, lang.Metric} {
-			name := fmt.Sprintf("%s, units %d", filepath.Base(path), u)
-			walk(packet.Faces(p, words(t, u), packet.Options{}), func(s page.Section, b page.Block) {
+		for i := range 4 {
+			tag, u := []string{"en", "es"}[i/2], []lang.Units{lang.US, lang.Metric}[i%2]
+			name := fmt.Sprintf("%s, units %d, %s", filepath.Base(path), u, tag)
+			w, err := lang.For(tag, u)
+			if err != nil {
+				t.Fatal(err)
+			}
+			walk(packet.Faces(p.In(tag), w, packet.Options{}), func(s page.Section, b page.Block) {
 				f, ok := b.(page.Figure)
 				if !ok {
 					return

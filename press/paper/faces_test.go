@@ -32,29 +32,30 @@ func planned(t *testing.T, name string) plan.Plan {
 }
 
 // setFaces sets the packet of a plan and gives its pages.
-func setFaces(t *testing.T, p plan.Plan, u lang.Units, o packet.Options) (*setter, []sheet) {
+func setFaces(t *testing.T, p plan.Plan, tag string, u lang.Units, o packet.Options) (*setter, []sheet) {
 	t.Helper()
-	words, err := lang.For("en", u)
+	words, err := lang.For(tag, u)
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := newSetter(packet.Faces(p, words, o))
+	s, err := newSetter(packet.Faces(p.In(tag), words, o))
 	if err != nil {
 		t.Fatal(err)
 	}
 	return s, s.pages()
 }
 
-// An ordinary bed takes ten faces, five sheets printed on both sides, on both papers and
-// in both systems of units; nothing hangs over the foot of a face, and none is less than
+// An ordinary bed takes ten faces, five sheets printed on both sides, on both papers, in
+// both systems of units and both languages; nothing hangs over the foot of a face, and none is less than
 // half full.
 func TestTenFaces(t *testing.T) {
 	for _, name := range []string{"home", "demo"} {
 		p := planned(t, name)
-		for _, u := range []lang.Units{lang.US, lang.Metric} {
+		for i := range 4 {
+			tag, u := []string{"en", "es"}[i/2], []lang.Units{lang.US, lang.Metric}[i%2]
 			for _, o := range []packet.Options{{}, {Paper: page.A4}} {
-				at := fmt.Sprintf("%s, units %d, %s", name, u, o.Paper)
-				s, pages := setFaces(t, p, u, o)
+				at := fmt.Sprintf("%s, units %d, %s, %s", name, u, o.Paper, tag)
+				s, pages := setFaces(t, p, tag, u, o)
 				if len(pages) != 10 {
 					t.Errorf("%s: %d faces", at, len(pages))
 				}
@@ -72,11 +73,13 @@ func TestTenFaces(t *testing.T) {
 func TestFacesAreNotClipped(t *testing.T) {
 	for _, name := range []string{"minimal", "workshop", "tank", "tub", "escuela", "hard-water", "school", "demo"} {
 		p := planned(t, name)
-		for _, o := range []packet.Options{{}, {Paper: page.A4}, {Large: true}} {
-			s, pages := setFaces(t, p, lang.US, o)
-			for i, pg := range pages {
-				if d := pg.depth() / s.style.usable(); d > 1.0001 {
-					t.Errorf("%s, %+v: face %d is full to %.2f", name, o, i+1, d)
+		for _, tag := range []string{"en", "es"} {
+			for _, o := range []packet.Options{{}, {Paper: page.A4}, {Large: true}} {
+				s, pages := setFaces(t, p, tag, lang.US, o)
+				for i, pg := range pages {
+					if d := pg.depth() / s.style.usable(); d > 1.0001 {
+						t.Errorf("%s, %s, %+v: face %d is full to %.2f", name, tag, o, i+1, d)
+					}
 				}
 			}
 		}

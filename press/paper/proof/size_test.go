@@ -57,13 +57,14 @@ func sized(t *testing.T, what string, doc page.Document, text, label, table, foo
 func TestFacesAreLargeEnough(t *testing.T) {
 	for _, name := range []string{"demo", "home"} {
 		p := planned(t, "../../../examples/"+name+".yaml")
-		for _, u := range []lang.Units{lang.US, lang.Metric} {
-			words, err := lang.For("en", u)
+		for i := range 4 {
+			tag, u := []string{"en", "es"}[i/2], []lang.Units{lang.US, lang.Metric}[i%2]
+			words, err := lang.For(tag, u)
 			if err != nil {
 				t.Fatal(err)
 			}
 			for _, o := range []packet.Options{{}, {Paper: page.A4}} {
-				sized(t, fmt.Sprintf("%s, units %d, %s", name, u, o.Paper), packet.Faces(p, words, o), 12, 9, 10, 9)
+				sized(t, fmt.Sprintf("%s, units %d, %s, %s", name, u, o.Paper, tag), packet.Faces(p.In(tag), words, o), 12, 9, 10, 9)
 			}
 		}
 	}
