@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"path/filepath"
 
 	"raftwright/brief"
@@ -24,7 +25,9 @@ func (c newCmd) Run(s streams) error {
 	if err != nil {
 		return err
 	}
-	text, faults := brief.New(brief.Units(c.Units), c.Set, words.Say)
+	answers := map[string]string{"language": s.tongue.of(nil)}
+	maps.Copy(answers, c.Set)
+	text, faults := brief.New(brief.Units(c.Units), answers, words.Say)
 	if len(faults) > 0 {
 		return report(s, nil, faults)
 	}
@@ -61,7 +64,7 @@ func (c demoCmd) Run(s streams) error {
 	if len(faults) > 0 {
 		return report(s, nil, faults)
 	}
-	p = p.In(s.tongue.of(b))
+	p = p.In(s.tongue.of(nil)) // the demonstration is nobody's brief
 	if c.Out == "-" {
 		return packetCmd{Out: c.Out}.write(s, p)
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"hash/fnv"
+	"strings"
 
 	ics "github.com/arran4/golang-ical"
 
@@ -50,7 +51,7 @@ func (c seasonCmd) Run(s streams) error {
 // library escapes text (RFC 5545, 3.3.11) but for what no text may hold.
 func calendar(p plan.Plan, words *lang.Printer) string {
 	cal := ics.NewCalendarFor("Raftwright")
-	cal.SetProductId("-//Raftwright//Raftwright " + plan.Code + "//EN")
+	cal.SetProductId("-//Raftwright//Raftwright " + plan.Code + "//" + strings.ToUpper(words.Language))
 	cal.SetMethod(ics.MethodPublish)
 	if p.Title() != "" {
 		cal.SetName(gate.Clean(p.Title()))

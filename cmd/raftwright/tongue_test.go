@@ -3,6 +3,8 @@ package main
 import (
 	"strings"
 	"testing"
+
+	"raftwright/examples"
 )
 
 // What was asked for beats the brief, the brief beats the system, and the terminal has no
@@ -67,6 +69,30 @@ func TestMisusedCommands(t *testing.T) {
 	} {
 		if got := tell("", args...); got.code != exitFaults || !strings.Contains(got.err, want) {
 			t.Errorf("%v: %+v, want %s", args, got, want)
+		}
+	}
+}
+
+// In Spanish the first brief says so, and what it says back, the calendar too, is Spanish.
+func TestEverythingSpeaksSpanish(t *testing.T) {
+	made := tell("", "new", "-", "--language", "es")
+	if made.code != exitDone || !strings.Contains(made.out, "language: es ") || !strings.Contains(made.out, "# cómo llama usted") {
+		t.Errorf("%+v", made)
+	}
+	for _, args := range [][]string{{"plan", "-"}, {"read", "-"}, {"mix", "-"}, {"frame", "-"}, {"season", "-", "--ics", "-"}, {"packet", "-", "-o", "-", "--part", "log"}} {
+		brief := made.out
+		if args[0] == "season" {
+			brief = strings.Replace(string(examples.Demo), "language: en", "language: es", 1)
+		}
+		got := tell(brief, args...)
+		if got.code != exitDone && got.code != exitStop {
+			t.Errorf("%v: %+v", args, got)
+		}
+		if args[0] != "packet" && !strings.ContainsAny(got.out, "áéíóúñ") {
+			t.Errorf("%v is not in Spanish: %s", args, got.out)
+		}
+		if args[0] == "season" && (!strings.Contains(got.out, "//ES") || !strings.Contains(got.out, "SUMMARY:Siembre")) {
+			t.Errorf("the calendar is not in Spanish: %.600s", got.out)
 		}
 	}
 }
