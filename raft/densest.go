@@ -239,8 +239,8 @@ func (h *hunt) worst() int {
 		h.each[i], _, _ = h.g.push(h.v[2*i], h.v[2*i+1])
 	}
 	h.pair(h.v)
-	for k := 0; k < len(h.pairs); k += 2 {
-		i, j := h.pairs[k], h.pairs[k+1]
+	for _, near := range h.pairs {
+		i, j := near.i/2, near.j/2
 		if d := math.Hypot(h.v[2*i]-h.v[2*j], h.v[2*i+1]-h.v[2*j+1]); d < 1 {
 			h.each[i] += (1 - d) * (1 - d)
 			h.each[j] += (1 - d) * (1 - d)

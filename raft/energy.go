@@ -97,7 +97,7 @@ type swarm struct {
 	target float64 // distance wanted, 1 and a little
 	v      []float64
 
-	pairs      []int32
+	pairs      []pair
 	ref        []float64 // where the points stood when pairs was made
 	heads, nxt []int32
 	cols, rows int
@@ -106,6 +106,9 @@ type swarm struct {
 	grad, dir, trial, trialGrad []float64
 	hist                        [memory]step
 }
+
+// pair is where two near points begin in a list of coordinates.
+type pair struct{ i, j int32 }
 
 // memory is the number of steps the descent remembers.
 const memory = 4
@@ -160,13 +163,10 @@ func (w *swarm) pair(v []float64) {
 		cx, cy := w.cell(x, y)
 		for gy := max(cy-1, 0); gy <= min(cy+1, w.rows-1); gy++ {
 			for gx := max(cx-1, 0); gx <= min(cx+1, w.cols-1); gx++ {
-				for k := w.heads[gy*w.cols+gx]; k >= 0; k = w.nxt[k] {
-					if int(k) <= i {
-						continue
-					}
+				for k := w.heads[gy*w.cols+gx]; int(k) > i; k = w.nxt[k] { // the last come first in a cell
 					dx, dy := x-v[2*k], y-v[2*k+1]
 					if float64(dx*dx)+float64(dy*dy) < reach {
-						w.pairs = append(w.pairs, int32(i), k)
+						w.pairs = append(w.pairs, pair{int32(2 * i), 2 * k})
 					}
 				}
 			}
@@ -192,16 +192,22 @@ func (w *swarm) energy(v, grad []float64) float64 {
 	if w.moved(v) {
 		w.pair(v)
 	}
-	e := 0.0
+	e, g := 0.0, w.g
+	easy := !g.round && len(g.boxes) == 0
 	for i := 0; i < 2*w.n; i += 2 {
-		pe, gx, gy := w.g.push(v[i], v[i+1])
+		x, y := v[i], v[i+1]
+		if easy && x >= g.x0 && x <= g.x1 && y >= g.y0 && y <= g.y1 {
+			grad[i], grad[i+1] = 0, 0
+			continue
+		}
+		pe, gx, gy := g.push(x, y)
 		e += pe
 		grad[i], grad[i+1] = gx, gy
 	}
 	t := w.target
 	t2 := t * t
-	for k := 0; k < len(w.pairs); k += 2 {
-		i, j := 2*w.pairs[k], 2*w.pairs[k+1]
+	for _, near := range w.pairs {
+		i, j := int(near.i), int(near.j)
 		dx, dy := v[i]-v[j], v[i+1]-v[j+1]
 		d2 := float64(dx*dx) + float64(dy*dy)
 		if d2 >= t2 {
@@ -220,7 +226,7 @@ func (w *swarm) energy(v, grad []float64) float64 {
 		grad[j] += fx
 		grad[j+1] += fy
 	}
-	w.work += len(w.pairs)/2 + 2*w.n*(1+len(w.g.boxes))
+	w.work += len(w.pairs) + 2*w.n*(1+len(g.boxes))
 	return e
 }
 
@@ -252,9 +258,36 @@ func minus(a, b, c []float64) {
 // along adds t times b to a.
 func along(a, b []float64, t float64) {
 	b = b[:len(a)]
-	for i := range a {
+	i := 0
+	for ; i+3 < len(a); i += 4 {
+		a[i] += float64(t * b[i])
+		a[i+1] += float64(t * b[i+1])
+		a[i+2] += float64(t * b[i+2])
+		a[i+3] += float64(t * b[i+3])
+	}
+	for ; i < len(a); i++ {
 		a[i] += float64(t * b[i])
 	}
+}
+
+// alongDot adds t times b to a, and gives what dot gives of c and a then.
+func alongDot(a, b, c []float64, t float64) float64 {
+	b, c = b[:len(a)], c[:len(a)]
+	var s0, s1, s2, s3 float64
+	i := 0
+	for ; i+3 < len(a); i += 4 {
+		x0, x1, x2, x3 := a[i]+float64(t*b[i]), a[i+1]+float64(t*b[i+1]), a[i+2]+float64(t*b[i+2]), a[i+3]+float64(t*b[i+3])
+		a[i], a[i+1], a[i+2], a[i+3] = x0, x1, x2, x3
+		s0 += float64(c[i] * x0)
+		s1 += float64(c[i+1] * x1)
+		s2 += float64(c[i+2] * x2)
+		s3 += float64(c[i+3] * x3)
+	}
+	for ; i < len(a); i++ {
+		a[i] += float64(t * b[i])
+		s0 += float64(c[i] * a[i])
+	}
+	return s0 + s1 + s2 + s3
 }
 
 // direct turns the gradient into a direction by the limited-memory BFGS
@@ -265,23 +298,30 @@ func (w *swarm) direct(used, newest int) {
 	for i, g := range w.grad[:m] {
 		d[i] = -g
 	}
+	if used == 0 {
+		for i := range d {
+			d[i] *= 0.25
+		}
+		return
+	}
+	of := func(k int) *step { return &w.hist[(newest-k+memory)%memory] }
 	var alpha [memory]float64
-	for k := range used {
-		h := &w.hist[(newest-k+memory)%memory]
-		alpha[k] = h.rho * dot(h.s[:m], d)
-		along(d, h.y[:m], -alpha[k])
+	alpha[0] = of(0).rho * dot(of(0).s[:m], d)
+	for k := range used - 1 {
+		next := of(k + 1)
+		alpha[k+1] = next.rho * alongDot(d, of(k).y, next.s, -alpha[k])
 	}
-	scale := 0.25
-	if used > 0 {
-		scale = w.hist[newest].scale
-	}
+	last := of(used - 1)
+	along(d, last.y, -alpha[used-1])
+	scale := of(0).scale
 	for i := range d {
 		d[i] *= scale
 	}
-	for k := used - 1; k >= 0; k-- {
-		h := &w.hist[(newest-k+memory)%memory]
-		along(d, h.s[:m], alpha[k]-float64(h.rho*dot(h.y[:m], d)))
+	left := dot(last.y[:m], d)
+	for k := used - 1; k > 0; k-- {
+		left = alongDot(d, of(k).s, of(k-1).y, alpha[k]-float64(of(k).rho*left))
 	}
+	along(d, of(0).s, alpha[0]-float64(of(0).rho*left))
 }
 
 // descend lowers the energy of the points, for at most so many steps, and gives
@@ -372,8 +412,8 @@ func (w *swarm) stands() bool {
 			return false
 		}
 	}
-	for k := 0; k < len(w.pairs); k += 2 {
-		i, j := 2*w.pairs[k], 2*w.pairs[k+1]
+	for _, near := range w.pairs {
+		i, j := near.i, near.j
 		if !(math.Hypot(w.v[i]-w.v[j], w.v[i+1]-w.v[j+1]) >= 1-tolerance) {
 			return false
 		}
