@@ -12,6 +12,8 @@ type Dosing struct {
 	Reagent Composition   // what one mmol/L of the reagent adds: sulfuric acid {SO4: 1}, potassium hydroxide {K: 1}
 	PH      float64       // to be reached
 	CO2     unit.Pressure // of the air it stays in balance with; 0: closed, nothing escapes
+
+	Most unit.MolarConcentration // the largest amount that is tried; 0: mostDose
 }
 
 // doseKey is where the pH of a dose stands in a brief.
@@ -29,6 +31,9 @@ func (k *Equilibria) Dose(d Dosing) (unit.MolarConcentration, Solution, error) {
 		if err := (&question{totals: d.Into, fixed: true, pH: d.PH, key: doseKey}).check(); err != nil {
 			return 0, Solution{}, err
 		}
+	}
+	if d.Most > 0 {
+		return k.dose(&d, float64(d.Most))
 	}
 	return k.dose(&d, mostDose)
 }

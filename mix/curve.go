@@ -9,8 +9,18 @@ type term struct {
 	row   []float64
 	at    float64
 	bends []bend
+	on    []int // where row is not zero: few products bring each nutrient
 
 	level, rise, curve float64 // at the point, along the step, and the weights that count there
+}
+
+// along gives row·x.
+func (t *term) along(x []float64) float64 {
+	sum := 0.0
+	for _, j := range t.on {
+		sum += t.row[j] * x[j]
+	}
+	return sum
 }
 
 // bend is a line from which a term costs.
@@ -42,7 +52,7 @@ func (p *program) bendTo(x []float64) {
 	}
 	for i := range p.terms {
 		t := &p.terms[i]
-		t.level = t.at + dot(t.row, x)
+		t.level = t.at + t.along(x)
 		pull, curve := 0.0, 0.0
 		for _, b := range t.bends {
 			if b.counts(t.level) {
@@ -50,14 +60,15 @@ func (p *program) bendTo(x []float64) {
 				curve += b.weight
 			}
 		}
-		for j, r := range t.row {
-			p.slope[j] += pull * r
+		for _, j := range t.on {
+			p.slope[j] += pull * t.row[j]
 		}
 		if more := curve - t.curve; more != 0 {
 			t.curve = curve
-			for j, r := range t.row {
-				for k, q := range t.row {
-					p.h[j*n+k] += more * r * q
+			for _, j := range t.on {
+				r, h := more*t.row[j], p.h[j*n:]
+				for _, k := range t.on {
+					h[k] += r * t.row[k]
 				}
 			}
 		}
@@ -78,7 +89,7 @@ func (p *program) reach() float64 {
 	curve := least
 	for i := range p.terms {
 		t := &p.terms[i]
-		t.rise = dot(t.row, p.step)
+		t.rise = t.along(p.step)
 		for _, b := range t.bends {
 			if under := t.level < b.from || t.level == b.from && t.rise < 0; under == b.below {
 				curve += b.weight * sq(t.rise)

@@ -69,6 +69,14 @@ func (p *program) prepare() {
 		p.cols[i] = make([]float64, n)
 	}
 	p.stuck = make([]bool, n+m)
+	for i := range p.terms {
+		t := &p.terms[i]
+		for j, r := range t.row {
+			if r != 0 {
+				t.on = append(t.on, j)
+			}
+		}
+	}
 }
 
 // value gives the objective at x.
@@ -78,7 +86,7 @@ func (p *program) value(x []float64) float64 {
 		sum += p.h[j*p.n+j] * sq(x[j]) / 2
 	}
 	for i := range p.terms {
-		sum += p.terms[i].cost(p.terms[i].at + dot(p.terms[i].row, x))
+		sum += p.terms[i].cost(p.terms[i].at + p.terms[i].along(x))
 	}
 	return sum
 }

@@ -74,7 +74,8 @@ func (u ureaStep) until(k *chem.Equilibria, ions chem.Composition, urea unit.Mas
 		return whole, err
 	}
 	there := u.turned(ions, urea)
-	turns, _, err := k.Dose(chem.Dosing{Into: there, Reagent: chem.Composition{NH4: -1, NO3: 1}, PH: nitrifierPH, CO2: chem.AirCO2})
+	turns, _, err := k.Dose(chem.Dosing{Into: there, Reagent: chem.Composition{NH4: -1, NO3: 1}, PH: nitrifierPH, CO2: chem.AirCO2,
+		Most: there.NH4 * unit.MolarConcentration(u.nitrified)})
 	var sour *chem.DoseError
 	if errors.As(err, &sour) { // before any is nitrified
 		turns = 0
