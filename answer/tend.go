@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"strings"
 	"time"
 
 	"raftwright/lang"
@@ -13,7 +14,67 @@ type TendDocument struct {
 	Readings []BedReading `json:"readings"`
 	Leak     BedLeak      `json:"leak"`
 	Learned  BedLearned   `json:"learned"`
+
+	Actions    []BedAction   `json:"actions"`
+	After      BedAfter      `json:"after"`
+	IfNothing  BedIfNothing  `json:"if_nothing"`
+	NextCheck  string        `json:"next_check"`
+	DumpBy     string        `json:"dump_by"`
+	DumpReason string        `json:"dump_reason"`
+	Ask        BedAsk        `json:"ask"`
+	Forecast   []BedForecast `json:"forecast"`
 	Told
+}
+
+// BedAction is one thing to do, for the whole bed.
+type BedAction struct {
+	Do       string  `json:"do"`
+	Product  string  `json:"product,omitempty"`
+	Mass     float64 `json:"g,omitempty"`
+	Liquid   float64 `json:"mL,omitempty"`
+	Volume   float64 `json:"L,omitempty"`
+	Strength float64 `json:"strength_percent,omitempty"`
+	Why      string  `json:"why"`
+	Source   string  `json:"source"`
+}
+
+// BedAfter is what good meters read once all is done and stirred.
+type BedAfter struct {
+	Volume float64 `json:"volume_L"`
+	EC     float64 `json:"ec_mS_cm"`
+	PH     float64 `json:"ph"`
+}
+
+// BedIfNothing is the limit that is passed first if nothing is done; empty where none is in sight.
+type BedIfNothing struct {
+	Limit string `json:"limit"`
+	At    string `json:"at"`
+}
+
+// BedAsk is the one reading that would change the advice most.
+type BedAsk struct {
+	Reading string `json:"reading,omitempty"`
+	Why     string `json:"why,omitempty"`
+}
+
+// BedForecast is the bed at the end of a day ahead, if nothing is done.
+type BedForecast struct {
+	At          string     `json:"at"`
+	Volume      float64    `json:"volume_L"`
+	EC          float64    `json:"ec_mS_cm"`
+	PH          float64    `json:"ph"`
+	Temperature float64    `json:"temperature_C"`
+	Oxygen      float64    `json:"oxygen_mg_L"`
+	Low         BedFigures `json:"low"`
+	High        BedFigures `json:"high"`
+}
+
+// BedFigures are the ends of the bands of a forecast.
+type BedFigures struct {
+	Volume      float64 `json:"volume_L"`
+	EC          float64 `json:"ec_mS_cm"`
+	PH          float64 `json:"ph"`
+	Temperature float64 `json:"temperature_C"`
 }
 
 // BedState is the bed at a moment; low and high hold nine times in ten.
@@ -82,6 +143,28 @@ func Tend(t *tend.Tending, words *lang.Printer) TendDocument {
 		Learned: BedLearned{t.Learned.Growth, t.Learned.GrowthSpread, t.Learned.Water, t.Learned.WaterSpread, float64(t.Learned.Warmth), float64(t.Learned.WarmthSpread)},
 		Told:    Tell(words, t.Findings, t.Assumptions, nil, "langenfeld2022"),
 	}
+	d.Actions = each(t.Actions, func(a tend.Action) BedAction {
+		return BedAction{Do: string(a.Do), Product: a.Product, Mass: a.Mass.Grams(), Liquid: a.Liquid.Litres() * 1000, Volume: a.Volume.Litres(),
+			Strength: 100 * float64(a.Strength), Why: words.Say(string(a.Why), a.Args), Source: string(a.Source)}
+	})
+	d.After = BedAfter{t.After.Volume.Litres(), t.After.EC.MillisiemensPerCentimetre(), t.After.PH}
+	if t.IfNothing.Limit != "" {
+		d.IfNothing = BedIfNothing{string(t.IfNothing.Limit), momentOf(t.IfNothing.At)}
+	}
+	d.NextCheck = t.NextCheck.Format(time.DateOnly)
+	if t.DumpReason != "" {
+		d.DumpBy, d.DumpReason = t.DumpBy.Format(time.DateOnly), strings.ReplaceAll(string(t.DumpReason), "_", " ")
+	}
+	if t.Ask.Reading != "" {
+		d.Ask = BedAsk{t.Ask.Reading, words.Say(string(t.Ask.Why), nil)}
+	}
+	d.Forecast = each(t.Forecast, func(f tend.Forecast) BedForecast {
+		end := func(of func(tend.Range) float64) BedFigures {
+			return BedFigures{of(f.Volume), of(f.EC), of(f.PH), of(f.Warmth)}
+		}
+		return BedForecast{At: momentOf(f.At), Volume: f.Volume.Value, EC: f.EC.Value, PH: f.PH.Value, Temperature: f.Warmth.Value, Oxygen: f.Oxygen.MilligramsPerLitre(),
+			Low: end(func(r tend.Range) float64 { return r.Low }), High: end(func(r tend.Range) float64 { return r.High })}
+	})
 	for name, r := range s.Holds {
 		d.State.Holds[name], d.State.HoldsLow[name], d.State.HoldsHigh[name] = r.Value, r.Low, r.High
 	}

@@ -16,7 +16,9 @@ func Tending(p plan.Plan, t *tend.Tending, words *lang.Printer) page.Document {
 	d := w.document(Options{})
 	d.Subtitle = ""
 	d.Sections = []page.Section{
+		{ID: "do", Title: w.say("tend.title.do", nil), Blocks: w.toDo(t)},
 		{ID: "state", Title: w.say("tend.title.state", finding.Args{"Day": t.State.At}), Blocks: w.bedState(t)},
+		{ID: "ahead", Title: w.say("tend.title.ahead", nil), Blocks: w.ahead(t)},
 		{ID: "readings", Title: w.say("tend.title.readings", nil), Blocks: w.aside(t)},
 		{ID: "learned", Title: w.say("tend.title.learned", nil), Blocks: w.learned(t)},
 	}
@@ -53,6 +55,74 @@ func (w writer) bedState(t *tend.Tending) []page.Block {
 // leastTold is the strength, mg/L, below which a substance is not worth a row; leakTold the chance
 // of a leak from which on it is named (reference methods, section 8).
 const leastTold, leakTold, mostSure = 0.5, 0.2, 0.99
+
+// toDo lists what to do now, each with its reason, and when to look again.
+func (w writer) toDo(t *tend.Tending) []page.Block {
+	list := page.List{Kind: page.Numbered}
+	poured := false
+	for _, a := range t.Actions {
+		args := finding.Args{"Product": w.words.Product(a.Product), "Mass": a.Mass, "Volume": a.Volume, "Liquid": a.Liquid, "Strength": a.Strength}
+		id := "tend.do." + string(a.Do)
+		switch {
+		case a.Do == tend.DoFeed && a.Product != "":
+			id = "tend.do.add_product"
+		case a.Do == tend.DoRead || a.Do == tend.DoSetMeter:
+			args["Product"] = finding.Word("tend.kind." + a.Product)
+			if a.Product == "" {
+				id = "tend.do.set_meters"
+			}
+		case a.Do == tend.DoAcid && a.Mass > 0:
+			id = "tend.do.add_acid_powder"
+		}
+		poured = poured || a.Mass > 0 || a.Volume > 0 || a.Liquid > 0
+		list.Items = append(list.Items, w.text(id, args)+" "+w.text(string(a.Why), a.Args))
+	}
+	blocks := []page.Block{list}
+	for _, a := range t.Actions {
+		switch a.Do {
+		case tend.DoAcid:
+			blocks = append(blocks, w.warning(w.text("tend.care.acid", nil)))
+		case tend.DoDump, tend.DoRefill:
+			if _, lawn, ok := w.p.Spent(); ok {
+				share := 1.0
+				if a.Do == tend.DoDump {
+					share = float64(a.Volume / w.p.Frame.Volume)
+				}
+				blocks = append(blocks, w.para("tend.dump.lawn", finding.Args{"Lawn": lawn * unit.Area(share)}))
+			}
+		}
+	}
+	if poured {
+		blocks = append(blocks, w.para("tend.after", finding.Args{"EC": t.After.EC, "PH": w.words.Fixed(t.After.PH, 1), "Volume": t.After.Volume}))
+	}
+	if n := t.IfNothing; n.Limit != "" {
+		blocks = append(blocks, w.para("tend.if_nothing", finding.Args{"Limit": finding.Word("tend.limit." + string(n.Limit)), "Day": n.At}))
+	}
+	blocks = append(blocks, w.para("tend.next_check", finding.Args{"Day": t.NextCheck}))
+	if t.DumpReason != "" {
+		blocks = append(blocks, w.para("tend.dump_by", finding.Args{"Day": t.DumpBy, "Reason": finding.Word("tend.dump." + string(t.DumpReason))}))
+	}
+	if q := t.Ask; q.Reading != "" {
+		blocks = append(blocks, w.para("tend.ask", finding.Args{"Reading": finding.Word("tend.kind." + q.Reading)}))
+	}
+	return blocks
+}
+
+// ahead is the table of the days ahead.
+func (w writer) ahead(t *tend.Tending) []page.Block {
+	table := page.Table{RowHead: true, Compact: true, Columns: w.columns("tend.col.day", "+tend.row.volume", "+tend.row.ec", "+tend.row.ph", "+tend.col.warmth")}
+	for _, f := range t.Forecast {
+		span := func(r tend.Range, say func(float64) string) page.Text {
+			return w.text("tend.span", finding.Args{"Value": say(r.Value), "Low": say(r.Low), "High": say(r.High)})
+		}
+		table.Add(page.Text(w.words.Date(f.At)),
+			span(f.Volume, func(x float64) string { return w.label(unit.Volume(x) * unit.Litre) }),
+			span(f.EC, func(x float64) string { return w.words.Fixed(x, 1) }),
+			span(f.PH, func(x float64) string { return w.words.Fixed(x, 1) }),
+			w.value(unit.Temperature(f.Warmth.Value)))
+	}
+	return []page.Block{w.para("tend.ahead", nil), table}
+}
 
 // aside lists the readings that were set aside.
 func (w writer) aside(t *tend.Tending) []page.Block {

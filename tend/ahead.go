@@ -1,11 +1,6 @@
 package tend
 
-import (
-	"math"
-	"time"
-
-	"raftwright/bed"
-)
+import "math"
 
 // draw is one bed that the log allows: its water as it stands and the habits that it has.
 type draw struct {
@@ -70,25 +65,41 @@ func (h *history) draw(f *fitted, number int) draw {
 	}
 	var s setting
 	h.set(f.list, x, f.supposal, &s)
-	out := draw{story: f, h: math.Exp(math.Max(math.Log(lowestH), math.Min(math.Log(highestH), lnH))), habits: s.habits, area: s.area, leak: s.leak}
+	leash := h.leash(f) * math.Ln10
+	out := draw{story: f, h: base.hAfter * math.Exp(leash*math.Tanh((lnH-math.Log(base.hAfter))/leash)), habits: s.habits, area: s.area, leak: s.leak}
 	out.water.volume = math.Exp(lnV)
 	for i := range ions {
-		out.water.in[i] = math.Exp(ln[i])
+		was := math.Log(math.Max(1e-6, w.in[i]))
+		out.water.in[i] = math.Exp(was + mostLn*math.Tanh((ln[i]-was)/mostLn))
 	}
 	out.water.in[inert] = inertSum
-	// carbon follows from the pH that was drawn
-	out.water.in[carbon] = out.water.carbonFor(&f.nears[at], out.h)
+	// what the tangents miss of the charge goes to what is inert
+	c := out.water.litre()
+	left, _ := f.nears[at].charge(&c, c.strong(), out.h, -1)
+	out.water.in[inert] -= left * out.water.volume
 	return out
 }
 
-// carbonFor gives the carbon with which the water has an H+ activity; at least a trace.
-func (w *water) carbonFor(n *near, h float64) float64 {
-	c := w.litre()
-	c[carbon] = 0
-	rest, _ := n.charge(&c, c.strong(), h, -1)
-	r, q := n.k1/h, n.k2/h
-	charge := r * (1 + 2*q) / (1 + r*(1+q))
-	return math.Max(1e-3, rest/charge) * w.volume
+// mostLn is how far the logarithm of an ion may lie from the likeliest: beyond it a tangent tells nothing.
+const mostLn = 1.5
+
+// How far the pH of a drawn bed may lie from the likeliest: pens read it to a few tenths, and a titration curve
+// is far from straight where little buffers it.
+const (
+	leashRead   = 0.5
+	leashUnread = 1.0
+)
+
+// leash gives it, by whether the pH was read in the last days.
+func (h *history) leash(f *fitted) float64 {
+	const days = 4
+	end := h.visits[len(h.visits)-1].at
+	for _, r := range f.reads {
+		if r.kind == readPH && r.good >= 0.5 && end.Sub(h.visits[r.visit].at).Hours() < days*24 {
+			return leashRead
+		}
+	}
+	return leashUnread
 }
 
 var primes = [...]int{2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41, 43, 47, 53, 59, 61, 67, 71, 73, 79, 83, 89, 97, 101, 103, 107, 109, 113}
@@ -96,44 +107,4 @@ var primes = [...]int{2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41, 43, 47, 53
 // normal gives the standard normal quantile.
 func normal(p float64) float64 {
 	return math.Sqrt2 * math.Erfinv(2*p-1)
-}
-
-// point is a bed at the end of a day ahead.
-type point struct {
-	volume, ec, pH float64
-	in             amounts // mmol/L
-}
-
-// days makes the days ahead from a moment.
-func (h *history) days(from time.Time, n int) []day {
-	var none bed.Readings
-	out := make([]day, 0, n)
-	for i := range n {
-		a := from.Add(time.Duration(i) * 24 * time.Hour)
-		s := h.between(a, a.Add(24*time.Hour), &none)
-		out = append(out, s.steps...)
-	}
-	return out
-}
-
-// ahead lives a drawn bed through days; rain is in mm, by day. Its own water is left as it is.
-func (h *history) ahead(d *draw, days []day, rain []float64, sinceFill float64, out []point) []point {
-	w, H := d.water, d.h
-	n := &d.story.nears[len(d.story.nears)-1]
-	var l ledger
-	var at way
-	brim := h.area * d.area * h.brim
-	out = out[:0]
-	for i, x := range days {
-		x.lively(&d.habits)
-		if i < len(rain) {
-			x.rain = rain[i] * h.area * d.area
-		}
-		x.leak = d.leak * x.days
-		x.since = sinceFill + float64(i) + 0.5
-		H = w.step(&l, &x, &d.habits, brim, n, H, &at)
-		c := w.litre()
-		out = append(out, point{volume: w.volume, ec: n.conducts(&c), pH: -math.Log10(H), in: c})
-	}
-	return out
 }

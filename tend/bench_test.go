@@ -115,7 +115,7 @@ func BenchmarkState(b *testing.B) {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				t, faults := Make(Job{p, log, now})
+				t, faults := Make(Job{Plan: p, Log: log, Now: now})
 				if len(faults) > 0 {
 					b.Fatal(faults)
 				}

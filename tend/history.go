@@ -11,6 +11,7 @@ import (
 	"raftwright/plan"
 	"raftwright/sky"
 	"raftwright/unit"
+	acids "raftwright/water"
 )
 
 // history is a log made ready for the sums: at each visit what was read and what was
@@ -26,6 +27,8 @@ type history struct {
 	portion []amounts
 	names   []string // of portion
 	spread  []float64
+	pinned  []float64 // g/L of each in the planned mix
+	sours   amounts   // of a mmol of the acid that may be used
 	visits  []visit
 	spans   []span // spans[i] ends at visits[i]
 	crop    uptake
@@ -245,7 +248,7 @@ func (h *history) takeShelf(p *plan.Plan) {
 		c, _ := m.Contents()
 		a := amountsOf(c.Ions)
 		a[urea] = float64(c.Shares[mix.UreaN]) * 1000 / weight[urea]
-		h.portion, h.names = append(h.portion, a), append(h.names, m.Name)
+		h.portion, h.names, h.pinned = append(h.portion, a), append(h.names, m.Name), append(h.pinned, pinned[m.Name])
 		sd := 0.02
 		if kind == mix.Spoons {
 			sd = 0.075
@@ -254,6 +257,9 @@ func (h *history) takeShelf(p *plan.Plan) {
 		h.planned = h.planned.plus(a, pinned[m.Name])
 	}
 	h.planned = h.planned.plus(h.acid(p), 1)
+	if b, ok := h.bottle(); ok {
+		h.sours = amountsOf(b.Adds())
+	}
 }
 
 // acid gives what the planned acid brings to a litre.
@@ -362,6 +368,9 @@ func (h *history) product(p *plan.Plan, d bed.AddedProduct, filled bool) act {
 			a.by, a.free = []portion{{k, a.what}}, 0
 		}
 		return a
+	}
+	if d.Product == acids.PotassiumBicarbonate.String() { // what is advised where the pH is low need not stand on the shelf
+		return act{kind: dissolves, what: bicarbonate.times(d.Amount.Mass.Grams() / gramsOfBicarbonate)}
 	}
 	return act{kind: dissolves}
 }

@@ -31,6 +31,7 @@ type Job struct {
 	Plan plan.Plan
 	Log  bed.Log
 	Now  time.Time // by the clock at the bed, as if it showed UTC
+	If   If        // what may come
 }
 
 // Range is a figure with its band: nine times in ten the truth lies in it.
@@ -108,6 +109,15 @@ type Tending struct {
 	Leak     Leak
 	Learned  Learned
 
+	Actions    []Action // in the order in which they are done
+	After      After
+	IfNothing  IfNothing
+	NextCheck  time.Time
+	DumpBy     time.Time // no time where it is not in sight
+	DumpReason DumpReason
+	Ask        Ask
+	Forecast   []Forecast // if nothing is done
+
 	Findings    []finding.Finding
 	Assumptions []finding.Assumption
 
@@ -135,6 +145,7 @@ func Make(j Job) (*Tending, finding.Faults) {
 	t.Readings = e.readings()
 	t.Leak = e.leaks()
 	t.Learned = e.learned()
+	t.advise(k, j.If)
 	return t, nil
 }
 
@@ -206,7 +217,7 @@ func (e *estimate) poured(i ion) float64 {
 
 // warmth gives the mean of the solution on a day.
 func (h *history) warmth(at time.Time) unit.Temperature {
-	d := h.days(at, 1)
+	d := h.ahead(at, 1, If{}).days
 	return unit.Temperature(d[0].warmth)
 }
 

@@ -44,6 +44,7 @@ type truth struct {
 	Water, Shelf string
 	Planned      float64 `json:"planned_volume_L"`
 	Gain         float64 `json:"ec_gain"`
+	Bias         float64 `json:"ph_bias"`
 	Area         float64 `json:"area_m2"`
 }
 
@@ -112,7 +113,7 @@ func TestWorlds(t *testing.T) {
 	all := worlds(t)
 	for n, w := range all {
 		p, log, now := w.job(t)
-		got, faults := Make(Job{p, log, now})
+		got, faults := Make(Job{Plan: p, Log: log, Now: now})
 		if len(faults) > 0 {
 			t.Fatal(w.Name, faults)
 		}

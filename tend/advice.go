@@ -1,0 +1,383 @@
+package tend
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"raftwright/chem"
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Action is one thing to do, for the whole bed; one without figures is something to do or to look at.
+type Action struct {
+	Do       Deed
+	Product  string        // of the shelf, an acid, or the key of a reading
+	Mass     unit.Mass     // of a powder
+	Liquid   unit.Volume   // of an acid
+	Volume   unit.Volume   // of water, or of solution
+	Strength unit.Fraction // of the planned mix in it; 0: plain water
+	Why      finding.ID
+	Args     finding.Args
+	Source   source.ID
+}
+
+// Deed is what is done.
+type Deed string
+
+// The deeds.
+const (
+	DoNothing  Deed = "nothing"
+	DoWater    Deed = "add_water"
+	DoFeed     Deed = "add_feed"
+	DoAcid     Deed = "add_acid"
+	DoBase     Deed = "add_base"
+	DoDump     Deed = "dump"
+	DoRefill   Deed = "refill"
+	DoRead     Deed = "read_again"
+	DoSetMeter Deed = "set_meter"
+	DoRinse    Deed = "rinse"
+	DoAerate   Deed = "aerate"
+	DoCool     Deed = "cool"
+	DoWarm     Deed = "warm"
+	DoShade    Deed = "shade"
+	DoCover    Deed = "cover"
+	DoLook     Deed = "look_for_leak"
+	DoHarvest  Deed = "harvest"
+	DoCall     Deed = "call_for_help"
+)
+
+// After is what good meters read once all is done and stirred.
+type After struct {
+	Volume unit.Volume
+	EC     unit.Conductivity
+	PH     float64
+}
+
+// IfNothing is the limit that is passed first if nothing is done; "" where none is in sight.
+type IfNothing struct {
+	Limit Limit
+	At    time.Time
+}
+
+const (
+	drawn  = 64  // drawn beds on which an action is tried
+	actAt  = 0.5 // chance of being out before the next visit from which on it is acted
+	stopAt = 0.2 // the same where it could not wait
+	slowAt = 0.8 // and for what changes over weeks, where a visit more costs little (own judgement)
+	alike  = 0.1 // losses that differ by less count as the same
+	lookAt = 0.5 // chance of a leak from which on it is looked for
+)
+
+// slow are the limits that are passed over weeks.
+var slow = map[Limit]bool{LimitAmmonium: true, LimitSodium: true, LimitChloride: true, LimitSulfate: true, LimitBlind: true, LimitImbalance: true}
+
+// adviser weighs what may be done to a bed.
+type adviser struct {
+	e        *estimate
+	h        *history
+	supposed If
+	future   future // to the next visit
+	beds     []lived
+	middle   lived
+	bounds   [len(watched)]bounds
+	heads    int
+	wanted   map[trouble]bool
+	points   []point
+}
+
+// trouble is a limit that is likely passed, and on which side.
+type trouble struct {
+	limit Limit
+	side  int
+}
+
+// newAdviser draws the beds and their days to the next visit.
+func newAdviser(e *estimate, supposed If, days int) *adviser {
+	h := e.h
+	now := h.visits[len(h.visits)-1].at
+	a := &adviser{e: e, h: h, supposed: supposed, heads: h.visits[len(h.visits)-1].heads}
+	a.future = h.ahead(now, days, supposed)
+	for i, d := range e.draws(drawn) {
+		a.beds = append(a.beds, h.prepare(d, &a.future, i+1))
+	}
+	a.middle = h.prepare(e.middle(), &a.future, 0)
+	low, high := h.strengths()
+	for i, l := range watched {
+		b := limits()[l]
+		switch l {
+		case LimitBand:
+			b = b.times(low, high)
+		case LimitLevel:
+			b = b.times(h.depth*h.area, h.depth*h.area)
+		}
+		a.bounds[i] = b
+	}
+	return a
+}
+
+// strengths gives the EC between which the crop is at its best, widened to the planned mix.
+func (h *history) strengths() (low, high float64) {
+	band := h.plan.Crop.EC
+	low, high = band.Min.MillisiemensPerCentimetre(), band.Max.MillisiemensPerCentimetre()
+	if m := h.plan.Mix; m != nil && m.EC > 0 {
+		low, high = math.Min(low, m.EC.MillisiemensPerCentimetre()), math.Max(high, m.EC.MillisiemensPerCentimetre())
+	}
+	return low, high
+}
+
+// figure gives what a limit looks at, in the unit of its table.
+func (a *adviser) figure(l Limit, p *point, n *near) float64 {
+	mg := func(i ion) float64 { return p.in[i] * weight[i] }
+	switch l {
+	case LimitLevel:
+		return p.volume
+	case LimitBand, LimitEC:
+		return p.ec
+	case LimitPH:
+		return p.pH
+	case LimitAmmonium:
+		return mg(ammonium)
+	case LimitAmmonia:
+		h := math.Pow(10, -p.pH)
+		return mg(ammonium) * n.n / (h + n.n)
+	case LimitNitrate:
+		return mg(nitrate) + mg(ammonium) + mg(urea)
+	case LimitPotassium:
+		return mg(potassium)
+	case LimitCalcium:
+		return mg(calcium)
+	case LimitSodium:
+		return mg(sodium)
+	case LimitChloride:
+		return mg(chloride)
+	case LimitSulfate:
+		return p.in[sulfate] * sulfateWeight
+	case LimitBlind:
+		return a.h.blind(p, n)
+	case LimitImbalance:
+		return a.h.imbalance(p)
+	}
+	return 0
+}
+
+// sulfateWeight is g/mol of SO4.
+var sulfateWeight = chem.Sulfur.Weight() + 4*chem.Oxygen.Weight()
+
+// blind gives the share of EC by what plants leave: sodium, chloride, and sulfate over what they ask for
+// beside their nitrogen (reference methods, section 6).
+func (h *history) blind(p *point, n *near) float64 {
+	eaten := h.crop.content[sulfate] / h.crop.content[nitrate] * (p.in[nitrate] + p.in[ammonium] + p.in[urea])
+	left := n.slope[sodium]*p.in[sodium] + n.slope[chloride]*p.in[chloride] + n.slope[sulfate]*math.Max(0, p.in[sulfate]-eaten)
+	return left / math.Max(0.1, p.ec)
+}
+
+// imbalance gives, of the main elements, the one that is farthest from the others: its share of what
+// was planned over the mean share.
+func (h *history) imbalance(p *point) float64 {
+	var shares [5]float64
+	sum := 0.0
+	for k, i := range [...]ion{nitrate, phosphate, potassium, calcium, magnesium} {
+		is, planned := p.in[i], h.planned[i]
+		if i == nitrate {
+			is, planned = is+p.in[ammonium]+p.in[urea], planned+h.planned[ammonium]+h.planned[urea]
+		}
+		if planned < 0.05 {
+			return 1
+		}
+		shares[k] = math.Log(math.Max(0.01, is/planned))
+		sum += shares[k] / float64(len(shares))
+	}
+	worst := 0.0
+	for _, s := range shares {
+		if math.Abs(s-sum) > math.Abs(worst) {
+			worst = s - sum
+		}
+	}
+	return math.Exp(worst)
+}
+
+// loss is what a course of days costs.
+func (a *adviser) loss(course []point, n *near) float64 {
+	sum := 0.0
+	for i := range course {
+		for k, l := range watched {
+			p := &course[i]
+			x := a.figure(l, p, n)
+			if l == LimitNitrate || l == LimitImbalance { // with EC above the band the cure is another
+				if p.ec > a.bounds[1].goodTo {
+					continue
+				}
+			}
+			sum += a.bounds[k].cost(x)
+		}
+	}
+	return sum / float64(len(course))
+}
+
+// trial is a way of acting and what came of it on the drawn beds.
+type trial struct {
+	remedy
+	losses []float64 // by bed
+	total  float64   // mean, with what the doing costs
+}
+
+// try does a remedy on every bed.
+func (a *adviser) try(r remedy) trial {
+	t := trial{remedy: r, losses: make([]float64, len(a.beds))}
+	for i := range a.beds {
+		b := &a.beds[i]
+		w, H := r.on(b)
+		a.points = b.through(w, H, a.points)
+		t.losses[i] = a.loss(a.points, b.near)
+		t.total += t.losses[i] / float64(len(a.beds))
+	}
+	t.total += r.cost
+	return t
+}
+
+// passed finds the limits that are likely out before the next visit, with a remedy done.
+func (a *adviser) passed(r remedy, into map[trouble]bool) {
+	days := len(a.future.days) + 1
+	out := make([][len(watched)][2]float64, days)
+	stops := make([][len(watched)]float64, days)
+	each := 1 / float64(len(a.beds))
+	for i := range a.beds {
+		b := &a.beds[i]
+		w, H := r.on(b)
+		a.points = b.through(w, H, a.points)
+		for d := range a.points {
+			for k, l := range watched {
+				x := a.figure(l, &a.points[d], b.near)
+				switch a.bounds[k].side(x) {
+				case -1:
+					out[d][k][0] += each
+				case 1:
+					out[d][k][1] += each
+				}
+				if a.bounds[k].stops(x) {
+					stops[d][k] += each
+				}
+			}
+		}
+	}
+	for d := range out {
+		for k, l := range watched {
+			from := actAt
+			if slow[l] {
+				from = slowAt
+			}
+			if out[d][k][0] > from {
+				into[trouble{l, -1}] = true
+			}
+			if out[d][k][1] > from || stops[d][k] > stopAt {
+				into[trouble{l, 1}] = true
+			}
+		}
+	}
+}
+
+// best gives the smallest remedy that is good enough, and all that were tried.
+func (a *adviser) best() (trial, []trial) {
+	a.wanted = map[trouble]bool{}
+	nothing := remedy{}
+	a.passed(nothing, a.wanted)
+	water := a.waterTo(a.mark())
+	if water.water > 0 {
+		a.passed(water, a.wanted)
+	}
+	a.withhold()
+	var tried []trial
+	for _, r := range a.remedies() {
+		tried = append(tried, a.try(r))
+	}
+	least := slices.MinFunc(tried, func(x, y trial) int { return sign(x.total - y.total) })
+	for _, t := range tried {
+		if t.total <= least.total+alike && (t.cost < least.cost || t.cost == least.cost && t.total < least.total) {
+			least = t
+		}
+	}
+	return least, tried
+}
+
+// withhold takes away what would be answered by a reading of this moment that was set aside: it is read again first.
+func (a *adviser) withhold() {
+	for _, r := range a.e.best.reads {
+		if r.good >= 0.5 || a.future.at.Sub(a.h.visits[r.visit].at).Hours() >= 12 {
+			continue
+		}
+		for t := range a.wanted {
+			if ph := t.limit == LimitPH; r.kind == readPH && ph || r.kind == readEC && !ph && t.limit != LimitLevel {
+				delete(a.wanted, t)
+			}
+		}
+	}
+}
+
+func sign(x float64) int {
+	switch {
+	case x < 0:
+		return -1
+	case x > 0:
+		return 1
+	}
+	return 0
+}
+
+// advise fills in what to do, what comes of it, and when to look again.
+func (t *Tending) advise(k *chem.Equilibria, supposed If) {
+	e := t.estimate
+	rest := e.h.rhythm()
+	if supposed.Away > 0 {
+		rest = max(1, min(longestAway, int(math.Ceil(supposed.Away.Days()))))
+	}
+	a := newAdviser(e, supposed, rest)
+	chosen, tried := a.best()
+	t.Actions = append(a.before(t), a.actions(chosen.remedy)...)
+	t.Actions = append(t.Actions, a.besides(t, chosen.remedy)...)
+	if len(t.Actions) == 0 {
+		t.Actions = []Action{{Do: DoNothing, Why: WhyNothing, Source: source.OwnChoice}}
+	}
+	t.After = a.after(k, chosen.remedy)
+	long := newLook(a, max(lookDays, rest))
+	t.IfNothing = long.ifNothing()
+	t.NextCheck = long.nextCheck()
+	if supposed.Away > 0 {
+		t.NextCheck = a.future.at.AddDate(0, 0, rest)
+	}
+	told := rest
+	if supposed.Away == 0 {
+		told = min(lookDays, max(1, int(math.Ceil(t.NextCheck.Sub(a.future.at).Hours()/24-0.01))))
+	}
+	t.Forecast = long.forecast()[:told]
+	t.DumpBy, t.DumpReason = a.dumpBy()
+	t.Ask = a.ask(chosen, tried)
+}
+
+// rhythm gives the days from one visit to the next that this grower keeps, 2 to 7; 3 where the log does not tell.
+func (h *history) rhythm() int {
+	var gaps []float64
+	for i := 1; i < len(h.visits)-1; i++ {
+		if d := h.spans[i].days; d > 0.5 {
+			gaps = append(gaps, d)
+		}
+	}
+	if len(gaps) < 2 {
+		return 3
+	}
+	slices.Sort(gaps)
+	return max(2, min(7, int(math.Ceil(gaps[len(gaps)/2]-0.1))))
+}
+
+// after works out with the whole chemistry what good meters read once a remedy is done and stirred.
+func (a *adviser) after(k *chem.Equilibria, r remedy) After {
+	w, H := r.on(&a.middle)
+	p := a.middle.point(&w, H)
+	out := After{Volume: unit.Volume(p.volume) * unit.Litre, EC: unit.Conductivity(p.ec) * unit.MillisiemensPerCentimetre, PH: p.pH}
+	if s, err := k.Closed(p.in.composition()); err == nil { // else the quick chemistry stands
+		out.EC, out.PH = s.Conductivity, s.PH
+	}
+	return out
+}

@@ -1,0 +1,133 @@
+package tend
+
+import (
+	"math"
+
+	"raftwright/finding"
+)
+
+// Ask is the one reading that would change the advice most; "" where none would.
+type Ask struct {
+	Reading string // the key of the log
+	Why     finding.ID
+	Value   float64 // by how much it lowers the expected loss
+}
+
+// Nodes and weights of Gauss and Hermite for the standard normal law, seven points (Abramowitz & Stegun,
+// table 25.10, turned to unit spread; from memory, and checked in a test against its moments).
+var (
+	hermiteAt     = [...]float64{-3.750439717725742, -2.366759410734541, -1.154405394739968, 0, 1.154405394739968, 2.366759410734541, 3.750439717725742}
+	hermiteWeight = [...]float64{0.000548268855972, 0.030757123967586, 0.240123178605013, 0.457142857142857, 0.240123178605013, 0.030757123967586, 0.000548268855972}
+)
+
+// askFrom is the value from which on a reading is asked for (reference methods, section 13).
+const askFrom = 0.05
+
+// Strips and kits, one standard deviation of the logarithm (shared reference, meter errors: bias and noise together).
+const (
+	sdNitrateStrip = 0.32
+	sdAmmoniumKit  = 0.29
+)
+
+// question is a reading that could be taken.
+type question struct {
+	key string
+	sd  float64
+	of  func(*lived, *point) float64
+}
+
+func (a *adviser) questions() []question {
+	p := a.e.pens
+	out := []question{
+		{"depth", math.Hypot(p.rule, p.ruleStep/root12), func(b *lived, x *point) float64 { return x.volume / (b.of.area * b.area) }},
+	}
+	if a.has(readEC) {
+		out = append(out, question{"ec", math.Hypot(p.ecGain, p.ecNoise), func(_ *lived, x *point) float64 { return math.Log(x.ec) }})
+	}
+	if a.has(readPH) {
+		out = append(out, question{"ph", math.Hypot(p.phBias, math.Hypot(p.phNoise, sdBreathing)), func(_ *lived, x *point) float64 { return x.pH }})
+	}
+	return append(out,
+		question{"ammonium-n", sdAmmoniumKit, func(_ *lived, x *point) float64 { return math.Log(math.Max(0.01, x.in[ammonium])) }},
+		question{"nitrate-n", sdNitrateStrip, func(_ *lived, x *point) float64 { return math.Log(math.Max(0.01, x.in[nitrate])) }})
+}
+
+// has says whether the grower has ever taken a kind of reading.
+func (a *adviser) has(kind readingKind) bool {
+	for _, r := range a.e.best.reads {
+		if r.kind == kind {
+			return true
+		}
+	}
+	return false
+}
+
+// fresh says whether a kind was read at this moment, and the reading stands.
+func (a *adviser) read(key string) bool {
+	now := a.future.at
+	for _, r := range a.e.best.reads {
+		if keyOf[r.kind] == key && r.good >= 0.5 && now.Sub(a.h.visits[r.visit].at).Hours() < 12 {
+			return true
+		}
+	}
+	return false
+}
+
+// ask finds the reading with the greatest value: the loss of the best action now less the mean loss of the best one
+// once it is read. The drawn beds are weighed by how well each explains the reading.
+func (a *adviser) ask(chosen trial, tried []trial) Ask {
+	var best Ask
+	for _, q := range a.questions() {
+		if a.read(q.key) {
+			continue
+		}
+		if v := a.worth(q, chosen, tried); v > askFrom && v > best.Value {
+			best = Ask{Reading: q.key, Why: WhyAskValue, Value: v}
+		}
+	}
+	if best.Reading == "" && !a.read("depth") {
+		return Ask{Reading: "depth", Why: WhyAskMissing}
+	}
+	return best
+}
+
+// worth gives the value of one reading.
+func (a *adviser) worth(q question, chosen trial, tried []trial) float64 {
+	shows := make([]float64, len(a.beds))
+	mean, square := 0.0, 0.0
+	for i := range a.beds {
+		b := &a.beds[i]
+		p := b.point(&b.water, b.h)
+		shows[i] = q.of(b, &p)
+		mean += shows[i] / float64(len(shows))
+		square += shows[i] * shows[i] / float64(len(shows))
+	}
+	spread := math.Sqrt(math.Max(0, square-mean*mean) + q.sd*q.sd)
+	weights := make([]float64, len(shows))
+	value := 0.0
+	for k, z := range hermiteAt {
+		y, sum := mean+spread*z, 0.0
+		for i, x := range shows {
+			d := (y - x) / q.sd
+			weights[i] = math.Exp(-d * d / 2)
+			sum += weights[i]
+		}
+		if sum < 1e-9 { // none of the beds would show that
+			continue
+		}
+		loss := func(t *trial) float64 {
+			x := t.cost
+			for i, w := range weights {
+				x += w / sum * t.losses[i]
+			}
+			return x
+		}
+		now := loss(&chosen)
+		least := now
+		for i := range tried {
+			least = math.Min(least, loss(&tried[i]))
+		}
+		value += hermiteWeight[k] * (now - least)
+	}
+	return value
+}

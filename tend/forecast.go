@@ -1,0 +1,134 @@
+package tend
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"raftwright/unit"
+)
+
+// Forecast is the bed at the end of a day ahead, if nothing is done.
+type Forecast struct {
+	At             time.Time
+	Volume, EC, PH Range // L, mS/cm, pH
+	Warmth         Range // °C
+	Oxygen         unit.MassConcentration
+}
+
+// point is a bed at the end of a day ahead.
+type point struct {
+	volume, ec, pH float64
+	in             amounts // mmol/L
+}
+
+// lived is a drawn bed with its days ahead.
+type lived struct {
+	draw
+	of   *history
+	days []day
+	brim float64 // L
+	near *near
+}
+
+// Rain that may come on a day of which nothing is said: three days in ten are wet, and then it rains as
+// an exponential law has it (own judgement; the month's mean is kept).
+const wetDays = 0.3
+
+// even gives a number between 0 and 1 of an evenly spread sequence.
+func even(number, of int) float64 {
+	return math.Mod(0.5+float64(number+1)*math.Sqrt(float64(primes[of%len(primes)]))+float64(of/len(primes))*0.37, 1)
+}
+
+// prepare gives a drawn bed its days: growth and thirst as its habits are, weather and rain by its number;
+// number 0 has a mean day's thirst and no rain of which nobody knows.
+func (h *history) prepare(d draw, f *future, number int) lived {
+	out := lived{draw: d, of: h, days: slices.Clone(f.days), near: &d.story.nears[len(d.story.nears)-1]}
+	out.brim = h.area * d.area * h.brim
+	for i := range out.days {
+		x := &out.days[i]
+		x.lively(&d.habits)
+		x.leak = d.leak * x.days
+		x.since = f.since + float64(i) + 0.5
+		rain := f.rain[i]
+		if number > 0 {
+			weather := math.Exp(sdAir * normal(math.Max(0.001, math.Min(0.999, even(number, 11+i)))))
+			x.drinks, x.dries = x.drinks*weather, x.dries*weather
+		}
+		if !f.known {
+			wet := even(number, 19+i)
+			if number == 0 || wet >= wetDays {
+				rain = 0
+			} else {
+				rain *= -math.Log(math.Max(1e-6, wet/wetDays)) / wetDays
+			}
+		}
+		x.rain = rain * h.area * d.area
+	}
+	return out
+}
+
+// through lives a bed's water through its days.
+func (b *lived) through(w water, H float64, out []point) []point {
+	var l ledger
+	var at way
+	out = append(out[:0], b.point(&w, H))
+	for i := range b.days {
+		H = w.step(&l, &b.days[i], &b.habits, b.brim, b.near, H, &at)
+		out = append(out, b.point(&w, H))
+	}
+	return out
+}
+
+func (b *lived) point(w *water, H float64) point {
+	c := w.litre()
+	return point{volume: w.volume, ec: b.near.conducts(&c), pH: -math.Log10(H), in: c}
+}
+
+// middle is the likeliest bed, as a draw.
+func (e *estimate) middle() draw {
+	f := e.best
+	m := &f.run.moments[len(f.run.moments)-1]
+	return draw{story: f, water: m.after, h: m.hAfter, habits: f.setting.habits, area: f.setting.area, leak: f.setting.leak}
+}
+
+// quantile gives the figure below which a share of sorted ones lie.
+func quantile(sorted []float64, share float64) float64 {
+	x := share*float64(len(sorted)) - 0.5
+	k := max(0, min(len(sorted)-2, int(x)))
+	t := math.Max(0, math.Min(1, x-float64(k)))
+	return sorted[k] + (sorted[k+1]-sorted[k])*t
+}
+
+// bandOf gives the median and the middle nine tenths.
+func bandOf(x []float64) Range {
+	slices.Sort(x)
+	return Range{quantile(x, 0.5), quantile(x, 0.05), quantile(x, 0.95)}
+}
+
+// forecast tells the days ahead from what the drawn beds come to; courses[i] begins with the moment itself.
+func (a *adviser) forecast(courses [][]point) []Forecast {
+	var out []Forecast
+	each := make([]float64, len(courses))
+	band := func(day int, of func(*point) float64) Range {
+		for i := range courses {
+			each[i] = of(&courses[i][day])
+		}
+		return bandOf(each)
+	}
+	offset, sd := a.e.warmth(), ninety*math.Hypot(warmthSpread(len(a.h.offsets)), sdDayWarmth)
+	for i, d := range a.future.days {
+		f := Forecast{At: a.future.at.Add(time.Duration(i+1) * 24 * time.Hour)}
+		f.Volume = band(i+1, func(p *point) float64 { return p.volume })
+		f.EC = band(i+1, func(p *point) float64 { return p.ec })
+		f.PH = band(i+1, func(p *point) float64 { return p.pH })
+		w := d.warmth + offset
+		f.Warmth = Range{w, w - sd, w + sd}
+		f.Oxygen = a.h.breath(a.heads, a.e.fresh(a.h.after(f.At)), w, a.supposed)
+		out = append(out, f)
+	}
+	return out
+}
+
+// sdDayWarmth is how far a day's solution lies from that of the mean day, °C (own judgement).
+const sdDayWarmth = 1.2

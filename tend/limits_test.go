@@ -1,0 +1,49 @@
+package tend
+
+import "testing"
+
+// Each limit a person acts on (shared reference, tend/limits.csv, with the sources named there): the
+// figure just inside is left alone, the one just outside is acted on.
+func TestLimits(t *testing.T) {
+	for _, c := range []struct {
+		what         Limit
+		below, above float64 // 0: no such end
+	}{
+		{LimitBand, 0.8, 1.1}, {LimitEC, 0, 3}, {LimitPH, 5.2, 6.95}, {LimitLevel, 0.7, 0}, {LimitWarmth, 8, 26}, {LimitOxygen, 3, 0},
+		{LimitAmmonium, 0, 20}, {LimitAmmonia, 0, 1}, {LimitNitrate, 20, 0}, {LimitPotassium, 25, 0}, {LimitCalcium, 30, 0},
+		{LimitSodium, 0, 115}, {LimitChloride, 0, 355}, {LimitSulfate, 0, 500}, {LimitBlind, 0, 0.45}, {LimitImbalance, 0.4, 2.5},
+	} {
+		b, ok := limits()[c.what]
+		if !ok {
+			t.Errorf("%s: no such limit", c.what)
+			continue
+		}
+		if c.below > 0 && (b.side(c.below*0.999) != -1 || b.side(c.below*1.001) != 0) {
+			t.Errorf("%s: not acted on below %v alone", c.what, c.below)
+		}
+		if c.above > 0 && (b.side(c.above*1.001) != 1 || b.side(c.above*0.999) != 0) {
+			t.Errorf("%s: not acted on above %v alone", c.what, c.above)
+		}
+		for x := 0.01; x < 600; x *= 1.1 {
+			if k := b.cost(x); k < 0 || b.side(x) != 0 && k < costAct || b.side(x) == 0 && k > costAmber {
+				t.Errorf("%s at %v costs %v", c.what, x, k)
+			}
+		}
+	}
+	if len(limits()) != len(watched)+2 { // warmth and oxygen are not the water's own
+		t.Errorf("%d limits, %d watched", len(limits()), len(watched))
+	}
+	if w := limits()[LimitWarmth]; !w.stops(28.1) || w.stops(27.9) {
+		t.Error("28 °C is where shade is not enough")
+	}
+}
+
+func TestLimitsOfAnother(t *testing.T) {
+	const head = "what,unit,stop_below,act_below,good_from,good_to,act_above,stop_above,source\n"
+	if got, faults := readLimits("x.csv", head+"ph,,,5,,,7,,given\n"); len(faults) > 0 || got[LimitPH].actAbove != 7 {
+		t.Error(got, faults)
+	}
+	if _, faults := readLimits("x.csv", head+"ph,,,five,,,7,,given\n"); len(faults) != 1 || faults[0].Line != 2 {
+		t.Error(faults)
+	}
+}

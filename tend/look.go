@@ -1,0 +1,238 @@
+package tend
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"raftwright/bed"
+	"raftwright/brief"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// lookDays is how far ahead a bed is looked at that is left alone.
+const lookDays = 7
+
+// look is the drawn beds left alone for some days.
+type look struct {
+	*adviser
+	courses [][]point
+}
+
+func newLook(a *adviser, days int) look {
+	l := look{adviser: a}
+	if len(a.future.days) < days {
+		longer := *a
+		longer.future = a.h.ahead(a.future.at, days, a.supposed)
+		longer.beds = nil
+		for i := range a.beds {
+			longer.beds = append(longer.beds, a.h.prepare(a.beds[i].draw, &longer.future, i+1))
+		}
+		l.adviser = &longer
+	}
+	for i := range l.beds {
+		b := &l.beds[i]
+		l.courses = append(l.courses, b.through(b.water, b.h, nil))
+	}
+	return l
+}
+
+// forecast tells the days ahead.
+func (l *look) forecast() []Forecast { return l.adviser.forecast(l.courses) }
+
+// out gives, by limit, the share of the beds that are out at the end of a day.
+func (l *look) out(day int) (shares [len(watched)]float64) {
+	for i := range l.courses {
+		for k, x := range watched {
+			if l.bounds[k].side(l.figure(x, &l.courses[i][day], l.beds[i].near)) != 0 {
+				shares[k] += 1 / float64(len(l.courses))
+			}
+		}
+	}
+	return shares
+}
+
+// ifNothing gives the limit that most of the beds pass first.
+func (l *look) ifNothing() IfNothing {
+	for d := range len(l.future.days) + 1 {
+		shares := l.out(d)
+		if k := bestOf(shares[:]); shares[k] > actAt {
+			return IfNothing{watched[k], l.future.at.AddDate(0, 0, d)}
+		}
+	}
+	return IfNothing{}
+}
+
+// Shares of the beds that are out at which the way there is halved for the next look, and of the planned depth
+// at which it is due (reference methods, section 12).
+const (
+	someOut  = 0.1
+	lowLevel = 0.85
+)
+
+// nextCheck gives the day by which to look again: within a week, half the way to where one bed in ten is out,
+// and before the level is low; tomorrow at the earliest; on a day on which the grower comes, where there is one.
+func (l *look) nextCheck() time.Time {
+	days := float64(lookDays)
+	began := l.out(0)
+	for d := 1; d <= min(lookDays, len(l.future.days)); d++ {
+		now := l.out(d)
+		for k := range now {
+			if now[k] > someOut && began[k] <= someOut {
+				days = math.Min(days, math.Max(1, float64(d)/2))
+			}
+			if began[k] > actAt { // what is out now is looked at soon, whatever was done
+				days = math.Min(days, 2)
+			}
+		}
+		low := 0
+		for i := range l.courses {
+			if l.courses[i][d].volume < lowLevel*l.h.area*l.h.depth {
+				low++
+			}
+		}
+		if low*2 > len(l.courses) {
+			days = math.Min(days, math.Max(1, float64(d)))
+		}
+	}
+	n := int(math.Floor(days))
+	if kept := l.h.kept(); len(kept) > 0 {
+		for d := n; d >= 1; d-- {
+			if slices.Contains(kept, l.future.at.AddDate(0, 0, d).Weekday()) {
+				n = d
+				break
+			}
+		}
+	}
+	return l.future.at.AddDate(0, 0, max(1, n))
+}
+
+// kept gives the days of the week on which this grower comes: those with two visits or more of at least four.
+func (h *history) kept() (out []time.Weekday) {
+	var count [7]int
+	for _, v := range h.visits[:len(h.visits)-1] {
+		count[v.at.Weekday()]++
+	}
+	if len(h.visits)-1 < 4 {
+		return nil
+	}
+	for d, n := range count {
+		if n >= 2 {
+			out = append(out, time.Weekday(d))
+		}
+	}
+	return out
+}
+
+// before is what comes before anything is poured: a reading that was set aside, a pen that is off.
+func (a *adviser) before(t *Tending) (out []Action) {
+	last := time.Time{}
+	for _, r := range t.Readings {
+		if r.At.After(last) {
+			last = r.At
+		}
+	}
+	for _, r := range t.Readings {
+		if r.At.Equal(last) && !r.Used {
+			out = append(out, Action{Do: DoRead, Product: r.Kind, Why: WhySlip, Source: source.OwnChoice})
+		}
+	}
+	f := a.e.best
+	for i, u := range f.list {
+		if kind := map[unknownKind]string{unGain: "ec", unBias: "ph"}[u.kind]; kind != "" && math.Abs(f.x[i]) > penOff {
+			out = append(out, Action{Do: DoSetMeter, Product: kind, Why: WhyPen, Source: source.OwnChoice})
+		}
+	}
+	return out
+}
+
+const (
+	penOff    = 2.0 // standard deviations
+	penAge    = 60  // days after which a pen is to be set again before its reading is acted on
+	ripeAfter = 1.0 // of the mass at which a head is full
+)
+
+// besides is what is done beside the water: warmth, air, roots, leaks, harvest, and help.
+func (a *adviser) besides(t *Tending, r remedy) (out []Action) {
+	add := func(d Deed, why Action) { why.Do = d; out = append(out, why) }
+	checked := a.h.plan.Brief.Meter.Checked
+	if len(r.products) > 0 || r.acid > 0 || r.base > 0 || r.dump > 0 || r.refill {
+		if d := checked.Value; checked.Given && a.future.at.Sub(time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC)).Hours()/24 > penAge {
+			add(DoSetMeter, Action{Why: WhyUnchecked, Source: source.OwnChoice})
+		}
+	}
+	if t.Leak.Probability >= lookAt {
+		add(DoLook, Action{Why: WhyLeak, Args: map[string]any{"Share": unit.Fraction(math.Min(0.99, t.Leak.Probability)), "Rate": unit.Volume(t.Leak.Rate.Value) * unit.Litre}, Source: source.OwnChoice})
+	}
+	warm, w := limits()[LimitWarmth], a.future.days[0].warmth+a.e.warmth()
+	degrees := map[string]any{"Now": unit.Temperature(w)}
+	switch {
+	case warm.stops(w):
+		add(DoCool, Action{Why: WhyHot, Args: degrees, Source: warm.source})
+	case w > warm.actAbove:
+		add(DoShade, Action{Why: WhyWarm, Args: degrees, Source: warm.source})
+	case w < warm.actBelow:
+		add(DoWarm, Action{Why: WhyCold, Args: degrees, Source: warm.source})
+	case w < warm.actBelow+2:
+		add(DoCover, Action{Why: WhyCool, Args: degrees, Source: warm.source})
+	}
+	if o, ok := a.oxygen(t, w); ok && o.MilligramsPerLitre() < limits()[LimitOxygen].actBelow {
+		add(DoAerate, Action{Why: WhyAir, Args: map[string]any{"Now": o}, Source: limits()[LimitOxygen].source})
+	}
+	if a.h.roots() == brief.SlimyRoots {
+		add(DoRinse, Action{Why: WhyRoots, Source: source.CommonPractice})
+	}
+	if full := a.h.plan.Crop.Mass.Max; a.heads > 0 && full > 0 && t.State.Fresh >= ripeAfter*full {
+		add(DoHarvest, Action{Why: WhyRipe, Args: map[string]any{"Now": t.State.Fresh}, Source: source.OwnChoice})
+	}
+	if _, ok := a.h.bottle(); !ok && a.wanted[trouble{LimitPH, 1}] && r.acid == 0 {
+		add(DoCall, Action{Why: WhyNoAcid, Source: source.OwnChoice})
+	}
+	return out
+}
+
+// oxygen gives what was read last at this moment, else what a bed with a pump holds; a bed without one is
+// not told every day that roots hanging in its air gap have little in the water.
+func (a *adviser) oxygen(t *Tending, warmth float64) (unit.MassConcentration, bool) {
+	for i := len(a.h.visits) - 1; i >= 0 && a.future.at.Sub(a.h.visits[i].at) < 24*time.Hour; i-- {
+		if f := a.h.visits[i].from.Read.Oxygen; f.Given {
+			return f.Value, true
+		}
+	}
+	p := a.h.plan.Brief.Site.Pump
+	if a.heads == 0 || a.h.plan.Season == nil || !p.Given || p.Value == brief.NoPump {
+		return 0, false
+	}
+	return a.h.breath(a.heads, t.State.Fresh, warmth, a.supposed), true
+}
+
+// roots gives how the roots looked last.
+func (h *history) roots() brief.Roots {
+	for i := len(h.visits) - 1; i >= 0; i-- {
+		if r := h.visits[i].from.Read.Roots; r != "" {
+			return r
+		}
+	}
+	return ""
+}
+
+// habit gives what this grower fills up with: a share of the planned mix; 1 where the log does not tell.
+func (h *history) habit() float64 {
+	var plain, fed float64
+	for _, v := range h.visits {
+		for _, d := range v.from.Done {
+			switch x := d.(type) {
+			case bed.AddedWater:
+				plain += x.Volume.Litres()
+			case bed.AddedSolution:
+				fed += x.Volume.Litres() * float64(x.Strength)
+				plain += x.Volume.Litres() * (1 - float64(x.Strength))
+			}
+		}
+	}
+	if plain+fed < 1 {
+		return 1
+	}
+	return math.Max(0, math.Min(1, fed/(plain+fed)))
+}

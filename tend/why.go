@@ -1,0 +1,81 @@
+package tend
+
+import (
+	"math"
+
+	"raftwright/finding"
+	"raftwright/source"
+	"raftwright/unit"
+)
+
+// Why something is to be done. The figures: Now what the bed is thought to hold, End what it should be kept from.
+const (
+	WhyNothing    finding.ID = "tend.why.nothing"
+	WhyLevel      finding.ID = "tend.why.level"
+	WhyWeak       finding.ID = "tend.why.weak"
+	WhyStrong     finding.ID = "tend.why.strong"
+	WhySour       finding.ID = "tend.why.sour"
+	WhySharp      finding.ID = "tend.why.alkaline"
+	WhyAmmonium   finding.ID = "tend.why.ammonium"
+	WhyAmmonia    finding.ID = "tend.why.ammonia"
+	WhyNitrogen   finding.ID = "tend.why.nitrogen"
+	WhyPotassium  finding.ID = "tend.why.potassium"
+	WhyCalcium    finding.ID = "tend.why.calcium"
+	WhySodium     finding.ID = "tend.why.sodium"
+	WhyChloride   finding.ID = "tend.why.chloride"
+	WhySulfate    finding.ID = "tend.why.sulfate"
+	WhyBlind      finding.ID = "tend.why.blind"
+	WhyImbalance  finding.ID = "tend.why.imbalance"
+	WhySlip       finding.ID = "tend.why.slip"
+	WhyPen        finding.ID = "tend.why.pen"
+	WhyUnchecked  finding.ID = "tend.why.unchecked"
+	WhyLeak       finding.ID = "tend.why.leak"
+	WhyWarm       finding.ID = "tend.why.warm"
+	WhyHot        finding.ID = "tend.why.hot"
+	WhyCool       finding.ID = "tend.why.cool"
+	WhyCold       finding.ID = "tend.why.cold"
+	WhyAir        finding.ID = "tend.why.air"
+	WhyRoots      finding.ID = "tend.why.roots"
+	WhyRipe       finding.ID = "tend.why.ripe"
+	WhyNoAcid     finding.ID = "tend.why.no_acid"
+	WhyAskValue   finding.ID = "tend.why.ask"
+	WhyAskMissing finding.ID = "tend.why.ask_missing"
+)
+
+var whys = map[trouble]finding.ID{
+	{LimitLevel, -1}: WhyLevel, {LimitBand, -1}: WhyWeak, {LimitBand, 1}: WhyStrong, {LimitEC, 1}: WhyStrong, {LimitPH, -1}: WhySour, {LimitPH, 1}: WhySharp,
+	{LimitAmmonium, 1}: WhyAmmonium, {LimitAmmonia, 1}: WhyAmmonia, {LimitNitrate, -1}: WhyNitrogen, {LimitPotassium, -1}: WhyPotassium,
+	{LimitCalcium, -1}: WhyCalcium, {LimitSodium, 1}: WhySodium, {LimitChloride, 1}: WhyChloride, {LimitSulfate, 1}: WhySulfate,
+	{LimitBlind, 1}: WhyBlind, {LimitImbalance, 1}: WhyImbalance, {LimitImbalance, -1}: WhyImbalance,
+}
+
+// why gives the sentence of a trouble, its figures and the source of its limit.
+func (a *adviser) why(t trouble) (finding.ID, finding.Args, source.ID) {
+	k := indexOf(t.limit)
+	p := a.middle.point(&a.middle.water, a.middle.h)
+	now, b := a.figure(t.limit, &p, a.middle.near), a.bounds[k]
+	end := b.actBelow
+	if t.side > 0 {
+		end = math.Min(b.actAbove, b.stopAbove)
+	}
+	return whys[t], finding.Args{"Now": a.h.typed(t.limit, now), "End": a.h.typed(t.limit, end)}, b.source
+}
+
+// typed gives a limit's figure as a quantity to print.
+func (h *history) typed(l Limit, x float64) any {
+	switch l {
+	case LimitLevel:
+		return unit.Length(x/h.area) * unit.Millimetre
+	case LimitBand, LimitEC:
+		return unit.Conductivity(x) * unit.MillisiemensPerCentimetre
+	case LimitPH:
+		return math.Round(x*20) / 20
+	case LimitBlind:
+		return unit.Fraction(x)
+	case LimitImbalance:
+		return math.Round(x*10) / 10
+	case LimitWarmth:
+		return unit.Temperature(x)
+	}
+	return unit.MassConcentration(x) * unit.MilligramPerLitre
+}
