@@ -113,13 +113,13 @@ func short(text string) string {
 }
 
 // family gives the brief of one family: its bed alone, with its code in the title, without boards that lie in
-// somebody's shed.
+// somebody's shed and without pieces for something else.
 func family(b *brief.Brief, code string, said []brief.Pair) (Family, finding.Faults) {
 	title := strings.TrimSpace(b.Title.Value + " · " + code)
 	if b.Title.Value == "" {
 		title = code
 	}
-	pairs := []brief.Pair{{Path: "title", Text: title}, {Path: "bed.count"}, {Path: "log"}, {Path: "cut.on hand"}}
+	pairs := []brief.Pair{{Path: "title", Text: title}, {Path: "bed.count"}, {Path: "log"}, {Path: "cut.on hand"}, {Path: "cut.pieces"}}
 	if slices.ContainsFunc(said, func(p brief.Pair) bool { return p.Path.Under("water") }) {
 		pairs = append(pairs, brief.Pair{Path: "water"})
 	}

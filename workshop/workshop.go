@@ -88,7 +88,7 @@ func Make(j plan.Job, families []Family) (Workshop, finding.Faults) {
 	var faults finding.Faults
 	memory := &plan.Memory{}
 	w := Workshop{Title: j.Brief.Title.Value, Families: families}
-	make := func(b *brief.Brief, asked plan.Part, of Family) plan.Plan {
+	planned := func(b *brief.Brief, asked plan.Part, of Family) plan.Plan {
 		one := j
 		one.Brief, one.Asked, one.Wrong = b, asked, nil
 		p := one.Make(memory)
@@ -101,7 +101,7 @@ func Make(j plan.Job, families []Family) (Workshop, finding.Faults) {
 		return p
 	}
 	for _, f := range families {
-		w.Each = append(w.Each, make(f.Brief, plan.Everything, f))
+		w.Each = append(w.Each, planned(f.Brief, plan.Everything, f))
 		if len(faults) > 0 {
 			return Workshop{}, faults
 		}
@@ -118,12 +118,12 @@ func Make(j plan.Job, families []Family) (Workshop, finding.Faults) {
 		return Workshop{}, faults
 	}
 	many := j.Brief
-	for _, c := range []brief.Pair{{Path: "bed.count", Text: strconv.Itoa(len(families))}, {Path: "log"}} {
+	for _, c := range []brief.Pair{{Path: "bed.count", Text: strconv.Itoa(len(families))}, {Path: "log"}, {Path: "cut.pieces"}} {
 		if many, faults = many.Set(c.Path, c.Text); len(faults) > 0 {
 			return Workshop{}, faults
 		}
 	}
-	all := make(many, plan.Cut|plan.Cost, Family{})
+	all := planned(many, plan.Cut|plan.Cost, Family{})
 	if len(faults) > 0 {
 		return Workshop{}, faults
 	}

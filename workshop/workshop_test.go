@@ -193,6 +193,31 @@ func TestTwentyBeds(t *testing.T) {
 	}
 }
 
+// Boards in a shed are cut once, and pieces of the brief's own are no part of a kit.
+func TestWhatIsNoPartOfAKit(t *testing.T) {
+	const bed = "bed: {length: 97 in, width: 49 in, depth: 6 in}\n"
+	w := held(t, bed+"cut: {on hand: [{length: 12 ft, count: 2}], pieces: [{name: shelf, length: 30 in, count: 3}]}\n", 6)
+	used := 0
+	for _, j := range w.Boards.Jobs {
+		used += j.Plan.Used
+		for _, x := range j.Plan.Boards {
+			for _, c := range x.Cuts {
+				if c.Name == "shelf" {
+					t.Error("a shelf is sawn for the kits")
+				}
+			}
+		}
+	}
+	if used < 1 || used > 2 {
+		t.Errorf("%d of 2 boards on hand", used)
+	}
+	for _, j := range w.Bed().Boards.Jobs {
+		if j.Plan.Used > 0 {
+			t.Error("one family alone has the boards of the shed")
+		}
+	}
+}
+
 // Each row of a table has its own water, language and place; what is wrong is told where it stands.
 func TestReadFamilies(t *testing.T) {
 	b := parsed(t, "title: Bed\nbed: {length: 97 in, width: 49 in, count: 5}\nwater: {ph: 7, alkalinity: 90 mg/L CaCO3}\ncut: {on hand: [61 in]}\n")

@@ -51,7 +51,8 @@ func (c packetCmd) lead(s streams) error {
 	if err != nil {
 		return err
 	}
-	folder := filepath.Ext(c.Out) == "" && c.Out != "-"
+	there, err := os.Stat(c.Out)
+	folder := c.Out != "-" && (filepath.Ext(c.Out) == "" || err == nil && there.IsDir())
 	name := c.Out
 	if folder {
 		if err := os.MkdirAll(c.Out, 0o755); err != nil {
