@@ -8,6 +8,7 @@ import (
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/lang"
+	"raftwright/packet"
 	"raftwright/plan"
 )
 
@@ -17,7 +18,7 @@ func TestRemarksSpeakOfTheCrop(t *testing.T) {
 	w := words(t, lang.US)
 	book := bookWithPlaces()
 	all := book.Crops.Crops()
-	offers := map[finding.ID]bool{"plan.recipe": true, "mix.recipe_memory": true, "plan.help_kind": true, "plan.help_crop": true}
+	offers := map[finding.ID]bool{"plan.recipe": true, "mix.recipe_memory": true, "plan.help_kind": true, "plan.help_crop": true, "plan.help_two": true}
 	for i, k := range all {
 		if testing.Short() && i%4 != 0 {
 			continue // the check takes every crop
@@ -56,6 +57,19 @@ func TestRemarksSpeakOfTheCrop(t *testing.T) {
 						t.Errorf("%s in %s: %s names %s: %s", k.ID, place, id, name, s)
 					}
 				}
+			}
+		}
+	}
+}
+
+// How the planned crop is cut, and what is to be known of it on a raft, stand in both documents.
+func TestTheCropsOwnWordsArePrinted(t *testing.T) {
+	w := words(t, lang.US)
+	p := planOf(t, "../examples/demo.yaml")
+	for _, doc := range []string{flat(told(t, packet.Faces(p, w, packet.Options{}))), flat(told(t, packet.Working(p, w, packet.Options{})))} {
+		for _, want := range []string{w.Say(string(p.Crop.Remark()), nil), w.Say(string(p.Crop.HarvestWay()), nil) + "."} {
+			if !strings.Contains(doc, want) {
+				t.Errorf("%q is not printed", want)
 			}
 		}
 	}

@@ -345,7 +345,7 @@ func (w writer) faceCalendar() []page.Block {
 		out = append(append(out, w.halves(room)...), page.Para{Text: w.alsoDo(), Small: true})
 	}
 	cold := finding.Args{"Cold": w.p.Crop.Storage.At.Max}
-	return append(out, together(w.heading("face.calendar.harvest"), w.row("harvest", "alt.step.harvest", cold, 15, 43, []stripOf{
+	return append(out, together(w.heading("face.calendar.harvest"), page.Para{Text: w.ofTheCrop(), Small: true}, w.row("harvest", "alt.step.harvest", cold, 15, 43, []stripOf{
 		{name: "gloves", words: w.say("face.harvest.hands", nil)}, {name: "head", words: w.say("face.harvest.cut", nil)}, {name: "hose", words: w.say("face.harvest.wash", nil)},
 		{name: "thermometer", words: w.say("face.harvest.cool", cold)}})))
 }

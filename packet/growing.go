@@ -145,7 +145,7 @@ func (w writer) watch() []page.Block {
 // harvest tells how to cut, wash and cool.
 func (w writer) harvest() []page.Block {
 	c := w.p.Crop
-	out := []page.Block{w.steps("packet.harvest", finding.Args{
+	out := []page.Block{page.Para{Text: w.ofTheCrop()}, w.steps("packet.harvest", finding.Args{
 		"Crop": c.Word(), "Name": string(w.capital(c.Word())), "Low": c.Mass.Min, "High": c.Mass.Max,
 		"Days": w.span(c.Storage.For.Min.Days(), c.Storage.For.Max.Days()), "Cold": c.Storage.At.Max,
 	}), w.warning(w.each("packet.safety.food", nil)...)}
@@ -153,6 +153,12 @@ func (w writer) harvest() []page.Block {
 		out = append(out, w.para("packet.harvest.sell", nil))
 	}
 	return out
+}
+
+// ofTheCrop tells how the crop is cut, and what is to be known of it on a raft.
+func (w writer) ofTheCrop() page.Text {
+	c := w.p.Crop
+	return w.text("packet.harvest.way", finding.Args{"Crop": c.Word(), "Way": c.HarvestWay()}) + " " + w.text(string(c.Remark()), nil)
 }
 
 // cleaning tells what to do between crops and with the old solution.
