@@ -66,6 +66,14 @@ type Crop struct {
 	EC Band // mS/cm, of the whole solution; zero: not known
 }
 
+// word names the crop, or leaf crops where none is known.
+func (c Crop) word() finding.Word {
+	if c.ID == "" {
+		return "word.leaf_crops"
+	}
+	return finding.Word("crop.name." + c.ID)
+}
+
 // Bounds of a job.
 const (
 	mostShelf    = 200

@@ -3,7 +3,6 @@ package mix
 import (
 	"errors"
 	"math"
-	"slices"
 
 	"raftwright/chem"
 	"raftwright/finding"
@@ -51,7 +50,11 @@ type ureaStep struct {
 // UreaPath follows the urea of a mix. ions is the fresh mix without its urea,
 // which no charge shows; urea its urea, as N.
 func UreaPath(ions chem.Composition, urea unit.MassConcentration) ([]UreaStage, error) {
-	k, err := chem.At(measuredAt)
+	return ureaPathAt(ions, urea, measuredAt)
+}
+
+func ureaPathAt(ions chem.Composition, urea unit.MassConcentration, at unit.Temperature) ([]UreaStage, error) {
+	k, err := chem.At(at)
 	if err != nil {
 		return nil, err
 	}
@@ -89,30 +92,21 @@ func (u ureaStep) until(k *chem.Equilibria, ions chem.Composition, urea unit.Mas
 	return s, err
 }
 
-// withAmmonia tells of free ammonia too: with what is told of the urea, where that
-// makes it.
-func withAmmonia(out []finding.Finding, m *Mix) []finding.Finding {
-	for _, ammonia := range judgeAmmonia(m) {
-		i := slices.IndexFunc(out, func(f finding.Finding) bool { return f.ID == FindUreaLater && ammonia.Args["Urea"] == true })
-		if i < 0 {
-			out = append(out, ammonia)
-			continue
-		}
-		out[i].Args["Ammonia"], out[i].Args["Keep"] = ammonia.Args["Got"], ammonia.Args["Keep"]
-	}
-	return out
-}
-
-// judgeAmmonia names free ammonia where pH and ammonium make it, and the pH that keeps
-// it harmless: at 25 °C half of the ammonium is ammonia at pH 9.25 and a tenth as much
+// JudgeAmmonia names free ammonia where pH and ammonium make it in a solution that is so warm,
+// and the pH that keeps it harmless: at 25 °C half of the ammonium is ammonia at pH 9.25 and a tenth as much
 // with each pH less. Acid that is given again holds the pH of what is fed as ammonium,
 // but the pH that urea raises comes by itself.
-func judgeAmmonia(m *Mix) []finding.Finding {
-	stages := m.Urea
-	if len(stages) == 0 && m.Achieved[AmmoniumN] > HarmfulAmmonia && m.Acid.Dose == 0 {
-		if path, err := UreaPath(m.ions, 0); err == nil {
-			stages = path[:1]
-		}
+func (m Mix) JudgeAmmonia(at unit.Temperature) []finding.Finding {
+	urea := m.Achieved[UreaN]
+	if urea <= 0 && (m.Achieved[AmmoniumN] <= HarmfulAmmonia || m.Acid.Dose > 0) {
+		return nil
+	}
+	stages, err := ureaPathAt(m.ions, urea, at)
+	if err != nil { // the mix itself was worked out of the same ions
+		return nil
+	}
+	if urea <= 0 {
+		stages = stages[:1]
 	}
 	worst := UreaStage{}
 	for _, s := range stages {
@@ -128,7 +122,7 @@ func judgeAmmonia(m *Mix) []finding.Finding {
 	}
 	keep := math.Floor(10*(worst.PH-share(worst.Ammonia)+share(HarmfulAmmonia))) / 10
 	return []finding.Finding{{ID: FindAmmonia, Severity: finding.Caution, Figure: worst.Ammonia, Source: "ammonia_roots",
-		Args: finding.Args{"Got": worst.Ammonia, "PH": worst.PH, "Most": HarmfulAmmonia, "Keep": keep, "Urea": worst.Hydrolysed > 0}}}
+		Args: finding.Args{"Got": worst.Ammonia, "PH": worst.PH, "Most": HarmfulAmmonia, "Keep": keep, "Warmth": at, "Urea": worst.Hydrolysed > 0}}}
 }
 
 // turned gives the ions with the urea that turns over, before any is nitrified.

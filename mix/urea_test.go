@@ -39,11 +39,7 @@ func TestFreeAmmoniaIsNamed(t *testing.T) {
 		for _, s := range m.Urea {
 			most = max(most, s.Ammonia)
 		}
-		f, is := hasFinding(m.Findings, FindAmmonia)
-		if !is { // where the urea makes a caution by itself it is told with it
-			f, is = hasFinding(m.Findings, FindUreaLater)
-			is = is && f.Args["Keep"] != 0.0
-		}
+		f, is := hasFinding(m.JudgeAmmonia(25), FindAmmonia)
 		if is != (most > 2.4*unit.MilligramPerLitre) {
 			t.Errorf("%.2f mg/L of ammonia: told %v", most.MilligramsPerLitre(), is)
 		}
@@ -110,5 +106,23 @@ func TestNitrificationStops(t *testing.T) {
 	}
 	if stopped < 5 {
 		t.Errorf("stopped %d times", stopped)
+	}
+}
+
+// Warmth frees ammonia: its pKa falls from 9.4 at 20 °C to 9.1 at 30 °C (Emerson et al. 1975, from
+// memory), so that a bed of 30 °C holds more of it than one of 20 °C and must keep a lower pH.
+func TestAmmoniaGoesByTheBedsWarmth(t *testing.T) {
+	m := solve(t, Job{Water: hardWell(), Shelf: []Material{general2020()}, Target: Target{Figures: []Figure{{Nutrient: Nitrogen, Level: 150 * unit.MilligramPerLitre, Given: true}}}})
+	last := 0.0
+	for _, at := range []unit.Temperature{20, 25, 30} {
+		f, told := hasFinding(m.JudgeAmmonia(at), FindAmmonia)
+		if !told || f.Args["Warmth"] != at {
+			t.Fatalf("at %v: %v", at, f)
+		}
+		keep := f.Args["Keep"].(float64)
+		if last > 0 && (keep >= last || last-keep > 0.5) {
+			t.Errorf("at %v the pH to keep is %v, 5 °C cooler %v", at, keep, last)
+		}
+		last = keep
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // Parts that are asked for by themselves; a whole plan has them where the brief
@@ -53,6 +54,7 @@ func (m *maker) judgeFound() {
 	out.quiet = len(out.Strong) > 0 && m.WithChildren()
 	m.Found = &out
 	m.find(c.Findings...)
+	m.find(c.JudgeAmmonia(usual.Warmth)...)
 	m.assume(c.Assumptions...)
 }
 

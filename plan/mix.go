@@ -74,6 +74,19 @@ func (m *maker) mixFeed() {
 	}
 }
 
+// tellAmmonia tells of free ammonia in a bed of which the warmth is not known: as warm as
+// conductivity is told at.
+func (m *maker) tellAmmonia() { m.find(m.Mix.JudgeAmmonia(usual.Warmth)...) }
+
+// tellBedsAmmonia tells of it in the bed's own warmest month with a crop.
+func (m *maker) tellBedsAmmonia() {
+	at := unit.Temperature(usual.Warmth)
+	if s := m.Season; s != nil {
+		at = s.Pool[s.Warmest-1].Usual.Mean
+	}
+	m.find(m.Mix.JudgeAmmonia(at)...)
+}
+
 // buying puts on the shelf what makes it feed the crop.
 func (m *maker) buying() way {
 	b := m.Mix.Buy

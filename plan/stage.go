@@ -154,6 +154,13 @@ var stages = []stage{
 		reads: paths("site.kind", "site.cover", "site.light", "site.pump", "site.lamp", "raft.blocks", "bed.heat to", "bed.cool to", "bed.count", "schedule"),
 		needs: []string{"crop", "heads", "climate", "visits", "pond", "ground"},
 		keep:  func(to, from *maker) { to.Season, to.job = from.Season, from.job }},
+	{name: "ammonia", part: Mix, better: Cost, do: (*maker).tellAmmonia,
+		needs: []string{"mix"},
+		keep:  func(_, _ *maker) {}},
+	// of the part that rests on feed and season both
+	{name: "bed-ammonia", part: Cost, only: bedKnown, do: (*maker).tellBedsAmmonia,
+		needs: []string{"mix", "season"},
+		keep:  func(_, _ *maker) {}},
 	{name: "buys", do: (*maker).priceHelp,
 		needs: []string{"prices"},
 		keep:  func(to, from *maker) { to.buys = from.buys }, same: func(m *maker) any { return m.buys }},

@@ -70,7 +70,8 @@ const (
 const (
 	HeatTo      = unit.Temperature(16) // the ends of what is fine for a leaf crop's solution, 60 to 75 °F
 	CoolTo      = unit.Temperature(24)
-	LeastHeater = unit.Power(5) // worth a sentence
+	Warmth      = unit.Temperature(25) // of a solution of which nothing is known
+	LeastHeater = unit.Power(5)        // worth a sentence
 )
 
 // Work and money of a small bed.
@@ -107,7 +108,7 @@ func Rules() []Rule {
 		{"Lost", Lost, practice}, {"PotStep", PotStep, practice},
 		{"Shelf", Shelf, practice}, {"Recipe", Recipe, practice}, {"Nursery", Nursery, practice}, {"PH", PH, practice}, {"Ascorbic", Ascorbic, practice}, {"Keeps", Keeps, practice},
 		{"MeterFine", MeterFine, practice}, {"MeterOff", MeterOff, practice}, {"MeterClear", MeterClear, practice}, {"MeterAnyone", MeterAnyone, practice},
-		{"HeatTo", HeatTo, practice}, {"CoolTo", CoolTo, practice}, {"LeastHeater", LeastHeater, own},
+		{"HeatTo", HeatTo, practice}, {"CoolTo", CoolTo, practice}, {"Warmth", Warmth, practice}, {"LeastHeater", LeastHeater, own},
 		{"BuildTime", BuildTime, practice}, {"WeeklyTime", WeeklyTime, practice}, {"PlantTime", PlantTime, practice}, {"HeadTime", HeadTime, practice}, {"Sold", Sold, practice},
 		{"CropsAYear", CropsAYear, practice}, {"ScrewPack", ScrewPack, practice}, {"PaintSheets", PaintSheets, practice}, {"AirLine", AirLine, practice},
 		{"FoamPricedAt", FoamPricedAt, own}, {"LinerYears", LinerYears, own},
