@@ -149,8 +149,8 @@ type Holds struct {
 type Bed struct {
 	Section
 	Vessel       Field[Vessel]           `key:"vessel" words:"frame|round|tub" eg:"frame" first:"yes" else:"plan.vessel"`
-	Length       Field[unit.Length]      `key:"length" range:"6 in..60 m" eg:"97 in" si:"2460 mm" first:"yes" else:"plan.inside"`
-	Width        Field[unit.Length]      `key:"width" range:"6 in..60 m" eg:"49 in" si:"1240 mm" first:"yes" else:"plan.inside"`
+	Length       Field[unit.Length]      `key:"length" range:"6 in..60 m" eg:"97 in" si:"2460 mm" first:"yes" else:"plan.inside|plan.tub"`
+	Width        Field[unit.Length]      `key:"width" range:"6 in..60 m" eg:"49 in" si:"1240 mm" first:"yes" else:"plan.inside|plan.tub"`
 	Depth        Field[unit.Length]      `key:"depth" range:"1/2 in..1.5 m" eg:"6 in" si:"150 mm" first:"yes" else:"plan.depth"`
 	Diameter     Field[unit.Length]      `key:"diameter" range:"6 in..60 m" eg:"6 ft" si:"1.8 m"`
 	BaseDiameter Field[unit.Length]      `key:"base diameter" range:"6 in..60 m" eg:"5 ft 8 in" si:"1.7 m"`

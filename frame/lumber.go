@@ -47,22 +47,25 @@ type Yard struct {
 	Liners
 	Soils
 	Screws
+	Tubs
 }
 
 // Tables are the embedded tables.
 func Tables() table.Texts {
 	return table.Texts{{File: "lumber.csv", Text: lumberTable, Key: []string{"key"}}, {File: "liner.csv", Text: linerTable, Key: []string{"material"}},
-		{File: "board.csv", Text: boardTable, Key: []string{"size"}}, {File: "soil.csv", Text: soilTable, Key: []string{"key"}}, {File: "screw.csv", Text: screwTable, Key: []string{"gauge"}}}
+		{File: "board.csv", Text: boardTable, Key: []string{"size"}}, {File: "soil.csv", Text: soilTable, Key: []string{"key"}}, {File: "screw.csv", Text: screwTable, Key: []string{"gauge"}},
+		{File: "tub.csv", Text: tubTable, Key: []string{"shape", "length_in"}}}
 }
 
 // ReadYard reads tables with the columns of the embedded ones.
 func ReadYard(t table.Texts) (y Yard, faults finding.Faults) {
-	var each [5]finding.Faults
+	var each [6]finding.Faults
 	y.Lumber, each[0] = ReadLumber("lumber.csv", t.Of("lumber.csv").Text)
 	y.Liners, each[1] = ReadLiners("liner.csv", t.Of("liner.csv").Text)
 	y.Soils, each[2] = ReadSoils("soil.csv", t.Of("soil.csv").Text)
 	y.Racks, each[4] = ReadRacks("board.csv", t.Of("board.csv").Text)
 	y.Screws, each[3] = ReadScrews("screw.csv", t.Of("screw.csv").Text)
+	y.Tubs, each[5] = ReadTubs("tub.csv", t.Of("tub.csv").Text)
 	return y, slices.Concat(each[:]...)
 }
 

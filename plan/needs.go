@@ -57,8 +57,16 @@ func (m *maker) woodNeeds() []cost.Need {
 func (m *maker) vesselNeeds(n float64) []cost.Need {
 	var out []cost.Need
 	d := m.Frame
-	if d.Job.Vessel.Shape != frame.FrameShape {
-		out = append(out, cost.Need{Keys: []string{"stock tank", "tub", "pool"}, Name: "need.tank", Args: finding.Args{"Volume": d.BrimVolume},
+	if v := d.Job.Vessel; v.Shape != frame.FrameShape {
+		args := finding.Args{"Volume": d.BrimVolume, "Round": v.Shape == frame.RoundShape}
+		long, wide := v.Length, v.Width
+		if v.Shape == frame.RoundShape {
+			long, wide = v.Diameter, v.Diameter
+		}
+		if t, ok := m.book.Yard.Sold(v.Shape, long, wide, d.Job.Depth); ok {
+			args["Long"], args["Wide"], args["High"] = t.Length, t.Width, t.Height
+		}
+		out = append(out, cost.Need{Keys: []string{"stock tank", "tub", "pool"}, Name: "need.tank", Args: args,
 			Quantity: n, Unit: "each", Once: true, Group: "frame"})
 	}
 	for _, s := range d.Fasteners {

@@ -26,6 +26,7 @@ const (
 	AssumeVessel    finding.ID = "plan.vessel"
 	AssumeDepth     finding.ID = "plan.depth"
 	AssumeInside    finding.ID = "plan.inside"
+	AssumeTub       finding.ID = "plan.tub"
 	AssumeHeads     finding.ID = "plan.heads_per_person"
 	AssumeSheets    finding.ID = "plan.sheets_for_heads"
 	AssumeSpacing   finding.ID = "plan.spacing"
@@ -136,6 +137,9 @@ func (m *maker) sizeRectangle(v *vessel) {
 	switch {
 	case bed.Length.Given || bed.Width.Given:
 		v.given = true
+	case v.kind == brief.Tub && !m.Brief.Raft.Sheet.Given && !bed.Space.Given:
+		m.soldTub(v)
+		return
 	case bed.Space.Given:
 		m.fitSpace(v)
 	case m.heads > 0:
@@ -151,6 +155,27 @@ func (m *maker) sizeRectangle(v *vessel) {
 	if v.kind == brief.Tub && (bed.BaseLength.Given || bed.BaseWidth.Given) {
 		v.baseLength, v.baseWidth = bed.BaseLength.Or(v.length), bed.BaseWidth.Or(v.width)
 	}
+}
+
+// usualTub is the size of a mixing tub (own choice): one that a person can empty.
+var usualTub = raft.Size{X: 36 * unit.Inch, Y: 24 * unit.Inch}
+
+// soldTub takes a tub of which no size is said as one that stores sell: the usual one, or the
+// smallest that has the holes for the heads wanted.
+func (m *maker) soldTub(v *vessel) {
+	t, ok := m.book.Yard.Sold(frame.TubShape, usualTub.X, usualTub.Y, v.depth)
+	holes := (raft.HolesFor(m.heads, m.Crop.Raft.Middle(), usual.Lost) + m.Beds - 1) / m.Beds
+	spacing := m.spacing()
+	for larger := t; ok && m.heads > 0 && latticeHoles(raft.Size{X: t.Length - 2*v.gap, Y: t.Width - 2*v.gap}, spacing, m.edge(spacing)) < holes; t = larger {
+		if larger, ok = m.book.Yard.Sold(frame.TubShape, t.Length+unit.Inch, t.Width, v.depth); !ok {
+			break // the largest: what it lacks is told
+		}
+	}
+	v.length, v.width, v.given = t.Length, t.Width, true
+	if v.wall == 0 {
+		v.wall = t.Height
+	}
+	m.assume(finding.Assumption{ID: AssumeTub, Args: finding.Args{"Length": t.Length, "Width": t.Width, "Height": t.Height}, Source: source.CommonPractice})
 }
 
 // fitSpace lays as many whole sheets as the free space holds with the play and
