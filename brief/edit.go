@@ -428,6 +428,12 @@ func (n *node) drop(i int) *node {
 func (n *node) kept(gone *node, first bool) string {
 	lines := strings.SplitAfter(gone.before, "\n")
 	last := len(lines) - 1 // where the key stands
+	for at := last; at >= 0 && gone.key != ""; at-- { // its value may stand on a line below it
+		if strings.Contains(lines[at], gone.key) {
+			last = at
+			break
+		}
+	}
 	if n.flow && !strings.Contains(gone.before, "#") {
 		last = 0
 	}
