@@ -427,7 +427,7 @@ func (n *node) drop(i int) *node {
 // kept gives the notes above a kid that do not belong to it.
 func (n *node) kept(gone *node, first bool) string {
 	lines := strings.SplitAfter(gone.before, "\n")
-	last := len(lines) - 1 // where the key stands
+	last := len(lines) - 1                            // where the key stands
 	for at := last; at >= 0 && gone.key != ""; at-- { // its value may stand on a line below it
 		if strings.Contains(lines[at], gone.key) {
 			last = at

@@ -148,7 +148,7 @@ func TestSet(t *testing.T) {
 		{"bed:\n  length: 8 ft\n", "bed.depth", "6 in", "bed:\n  length: 8 ft\n  depth: 6 in\n"},
 		{"bed: {length: 8 ft}\n", "bed.depth", "6 in", "bed: {length: 8 ft, depth: 6 in}\n"},
 		{"title: a\ncrop:\n  name:\n    lettuce\nunits: us\n", "crop.name", "", "title: a\ncrop:\nunits: us\n"}, // the value stands below its key
-		{"raft: {sheet: [4 ft, 8 ft]}\n", "raft.sheet[0]", "12:30", "raft: {sheet: [\"12:30\", 8 ft]}\n"}, // bare it would be a key and its value
+		{"raft: {sheet: [4 ft, 8 ft]}\n", "raft.sheet[0]", "12:30", "raft: {sheet: [\"12:30\", 8 ft]}\n"},       // bare it would be a key and its value
 		{"bed: {}", "bed.depth", "6 in", "bed: {depth: 6 in}\n"},
 		{"title: a", "bed.depth", "6 in", "title: a\nbed:\n  depth: 6 in\n"},
 		{"# mine\n", "bed.depth", "6 in", "# mine\nbed:\n  depth: 6 in\n"},
