@@ -171,7 +171,7 @@ func TestOptimumIsAnIndependentSolvers(t *testing.T) {
 	}
 	shelves := 1000
 	if testing.Short() {
-		shelves = 100
+		shelves = 30
 	}
 	for range shelves {
 		b, k := randomShelf(r)
