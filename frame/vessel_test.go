@@ -162,3 +162,19 @@ func TestLevelTo(t *testing.T) {
 		}
 	}
 }
+
+// A tub is the next size that is sold: common retail sizes (tub.csv, practice).
+func TestTubsAreSold(t *testing.T) {
+	y := DefaultYard()
+	for _, c := range []struct {
+		shape         Shape
+		l, w, h, long float64
+	}{{TubShape, 36, 24, 8, 36}, {TubShape, 36, 24, 9, 48}, {TubShape, 36.5, 20, 6, 48}, {TubShape, 20, 20, 6, 26}, {RoundShape, 61, 61, 20, 72}, {RoundShape, 48, 48, 24, 48}} {
+		if got, ok := y.Sold(c.shape, unit.Length(c.l)*unit.Inch, unit.Length(c.w)*unit.Inch, unit.Length(c.h)*unit.Inch); !ok || math.Abs(got.Length.Inches()-c.long) > 1e-9 {
+			t.Errorf("%v: %v in long", c, got.Length.Inches())
+		}
+	}
+	if _, ok := y.Sold(RoundShape, 97*unit.Inch, 97*unit.Inch, unit.Inch); ok {
+		t.Error("a tank of 97 in is sold by nobody here")
+	}
+}

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"testing"
 
+	"raftwright/cost"
+	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/plan"
 	"raftwright/unit"
@@ -121,6 +123,26 @@ func TestPotsAreSold(t *testing.T) {
 		}
 		if !found {
 			t.Error("no pots")
+		}
+	}
+}
+
+// A tub without its size is one that stores sell, large enough for the heads that are wanted, and
+// stands so in the list.
+func TestTubWithoutItsSize(t *testing.T) {
+	for text, long := range map[string]float64{"bed: {vessel: tub, depth: 5 in}\n": 36, "bed: {vessel: tub, depth: 5 in}\nschedule: {heads per week: 3}\n": 96} {
+		p := planned(t, text, plan.Everything)
+		if got := p.Frame.Job.Vessel.Length.Inches(); math.Abs(got-long) > 1e-9 {
+			t.Errorf("%s: %v in long", text, got)
+		}
+		if !slices.ContainsFunc(p.Assumptions, func(a finding.Assumption) bool { return a.ID == plan.AssumeTub }) {
+			t.Errorf("%s: the size is not told", text)
+		}
+		if !slices.ContainsFunc(p.Cost.Lines, func(l cost.Line) bool {
+			x, ok := l.Args["Long"].(unit.Length)
+			return l.Name == "need.tank" && ok && math.Abs(x.Inches()-long) < 1e-9
+		}) {
+			t.Errorf("%s: not in the list", text)
 		}
 	}
 }
