@@ -148,7 +148,7 @@ func smaller(blocks []page.Block) []page.Block {
 	for i, b := range out {
 		switch b := b.(type) {
 		case page.Figure:
-			if b.Drawing.ID == "year" { // its words would touch
+			if b.Drawing.ID == "year" || b.Drawing.ID == "liner-flat" { // their words would touch
 				continue
 			}
 			b.Height *= 0.75
@@ -303,7 +303,8 @@ func (w writer) ruleAfter(before *finding.Step, shown map[string]bool, s finding
 
 // series is a figure that differs from step to step: a line of a grid.
 type series struct {
-	label  string
+	names  []string // more than one where figures are the same by another name
+	unit   string
 	cells  []string
 	result bool
 }
@@ -312,10 +313,12 @@ type series struct {
 // as a grid of its own.
 func (w writer) grid(rules []*rule, t *page.Table) []page.Block {
 	var list []series
-	add := func(s series) {
-		same := func(o series) bool { return o.label == s.label && slices.Equal(o.cells, s.cells) }
-		if s.result || !slices.ContainsFunc(list, same) {
-			list = append(list, s)
+	add := func(name, unit string, cells []string) {
+		at := slices.IndexFunc(list, func(o series) bool { return o.unit == unit && slices.Equal(o.cells, cells) })
+		if at < 0 {
+			list = append(list, series{[]string{name}, unit, cells, false})
+		} else if !slices.Contains(list[at].names, name) {
+			list[at].names = append(list[at].names, name)
 		}
 	}
 	for _, r := range rules {
@@ -325,10 +328,10 @@ func (w writer) grid(rules []*rule, t *page.Table) []page.Block {
 			if cells, same := w.cells(r, in); same {
 				fixed = append(fixed, in)
 			} else {
-				add(series{label: headed(in.Symbol, in.Unit), cells: cells})
+				add(in.Symbol, in.Unit, cells)
 			}
 		}
-		symbol, result := first.Symbol, series{result: true}
+		symbol, result := first.Symbol, series{unit: first.Unit, result: true}
 		var from []source.ID
 		for _, s := range r.steps {
 			if s.Symbol != symbol {
@@ -339,8 +342,8 @@ func (w writer) grid(rules []*rule, t *page.Table) []page.Block {
 			}
 			result.cells = append(result.cells, w.digits(s.Value))
 		}
-		result.label = headed(cmp.Or(symbol, r.name), first.Unit)
-		add(result)
+		result.names = []string{cmp.Or(symbol, r.name)}
+		list = append(list, result)
 		t.Add(named(symbol, r.name), w.rule(first.Formula, fixed), w.text("packet.working.below", nil), w.cite(from...))
 	}
 	return w.gridTables(rules[0].of, list)
@@ -379,12 +382,13 @@ func (w writer) cells(r *rule, in finding.Input) (cells []string, same bool) {
 	return cells, same
 }
 
-// headed gives a figure its unit in brackets.
-func headed(symbol, unit string) string {
-	if unit != "" {
-		symbol += " (" + unit + ")"
+// label names a figure, with its unit in brackets.
+func (s series) label() string {
+	name := strings.Join(s.names, " = ")
+	if s.unit != "" {
+		name += " (" + s.unit + ")"
 	}
-	return symbol
+	return name
 }
 
 // gridTables sets figures over walls, months or ions, whichever way is lower on the paper; what
@@ -399,7 +403,7 @@ func (w writer) gridTables(of []string, list []series) []page.Block {
 		down.cells = append(down.cells, line)
 	}
 	for _, s := range list {
-		down.columns, across.rows, across.cells = append(down.columns, s.label), append(across.rows, s.label), append(across.cells, s.cells)
+		down.columns, across.rows, across.cells = append(down.columns, s.label()), append(across.rows, s.label()), append(across.cells, s.cells)
 	}
 	down.strong = func(_, column int) bool { return list[column].result }
 	across.strong = func(row, _ int) bool { return list[row].result }

@@ -429,3 +429,14 @@ func BenchmarkPacketDemo(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkWorkingDemo takes the demonstration from its brief to the PDF of the second document.
+func BenchmarkWorkingDemo(b *testing.B) {
+	w := words(b, lang.US)
+	for b.Loop() {
+		p := planAnew(b, "../examples/demo.yaml")
+		if err := paper.PDF(packet.Working(p, w, packet.Options{}), io.Discard); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -51,7 +51,11 @@ func (w writer) sources() []page.Block {
 		}
 		notes = append(notes, page.SourceNote{Mark: fmt.Sprint(i + 1), Text: text})
 	}
-	return []page.Block{w.para("packet.source.lead", nil), page.Notes{Items: notes}}
+	lead := "packet.source.lead"
+	if w.cites != nil {
+		lead = "packet.working.sources"
+	}
+	return []page.Block{w.para(lead, nil), page.Notes{Items: notes}}
 }
 
 // working prints the derivation of every figure, in order, one line a step.

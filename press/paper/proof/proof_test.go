@@ -83,13 +83,21 @@ func TestEveryPacketIsSound(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	spanish, err := lang.For("es", lang.Metric)
+	if err != nil {
+		t.Fatal(err)
+	}
 	for _, path := range list {
 		p := planned(t, path)
 		for _, size := range []page.Paper{page.Letter, page.A4} {
 			for _, large := range []bool{false, true} {
 				o := packet.Options{Paper: size, Large: large}
 				sound(t, fmt.Sprintf("faces of %s, %+v", filepath.Base(path), o), packet.Faces(p, words, o))
-				sound(t, fmt.Sprintf("working of %s, %+v", filepath.Base(path), o), packet.Working(p, words, o))
+				for _, w := range []*lang.Printer{words, spanish} {
+					name := fmt.Sprintf("%s, %s, %+v", filepath.Base(path), w.Language, o)
+					sound(t, "working of "+name, packet.Working(p, w, o))
+					sound(t, "class of "+name, packet.Class(p, w, o))
+				}
 				if doc, err := packet.Template(p, words, o); err == nil {
 					sound(t, fmt.Sprintf("template of %s, %+v", filepath.Base(path), o), doc)
 				}

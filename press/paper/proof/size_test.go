@@ -87,6 +87,7 @@ func TestLargePrintIsLarge(t *testing.T) {
 			faces := packet.Faces(p, words, o)
 			sized(t, fmt.Sprintf("faces of %s, %s", name, o.Paper), faces, 18, 12, 18, 18)
 			sized(t, fmt.Sprintf("working of %s, %s", name, o.Paper), packet.Working(p, words, o), 18, 12, 18, 18)
+			sized(t, fmt.Sprintf("class of %s, %s", name, o.Paper), packet.Class(p, words, o), 18, 12, 18, 18)
 			tables(t, name, checked(opened(t, made(t, faces))).top)
 		}
 	}
