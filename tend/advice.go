@@ -1,6 +1,7 @@
 package tend
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"time"
@@ -72,7 +73,13 @@ const (
 )
 
 // slow are the limits that are passed over weeks.
-var slow = map[Limit]bool{LimitAmmonium: true, LimitSodium: true, LimitChloride: true, LimitSulfate: true, LimitBlind: true, LimitImbalance: true}
+func slow(l Limit) bool {
+	switch l {
+	case LimitAmmonium, LimitSodium, LimitChloride, LimitSulfate, LimitBlind, LimitImbalance:
+		return true
+	}
+	return false
+}
 
 // adviser weighs what may be done to a bed.
 type adviser struct {
@@ -85,6 +92,7 @@ type adviser struct {
 	bounds   [len(watched)]bounds
 	heads    int
 	wanted   map[trouble]bool
+	doubt    bool // a reading of this moment was set aside
 	points   []point
 }
 
@@ -141,8 +149,7 @@ func (a *adviser) figure(l Limit, p *point, n *near) float64 {
 	case LimitAmmonium:
 		return mg(ammonium)
 	case LimitAmmonia:
-		h := math.Pow(10, -p.pH)
-		return mg(ammonium) * n.n / (h + n.n)
+		return mg(ammonium) * n.n / (p.h + n.n)
 	case LimitNitrate:
 		return mg(nitrate) + mg(ammonium) + mg(urea)
 	case LimitPotassium:
@@ -178,7 +185,7 @@ func (h *history) blind(p *point, n *near) float64 {
 // was planned over the mean share.
 func (h *history) imbalance(p *point) float64 {
 	var shares [5]float64
-	sum := 0.0
+	product := 1.0
 	for k, i := range [...]ion{nitrate, phosphate, potassium, calcium, magnesium} {
 		is, planned := p.in[i], h.planned[i]
 		if i == nitrate {
@@ -187,16 +194,17 @@ func (h *history) imbalance(p *point) float64 {
 		if planned < 0.05 {
 			return 1
 		}
-		shares[k] = math.Log(math.Max(0.01, is/planned))
-		sum += shares[k] / float64(len(shares))
+		shares[k] = math.Max(0.01, is/planned)
+		product *= shares[k]
 	}
-	worst := 0.0
+	mean := math.Pow(product, 1/float64(len(shares)))
+	worst := 1.0
 	for _, s := range shares {
-		if math.Abs(s-sum) > math.Abs(worst) {
-			worst = s - sum
+		if x := s / mean; math.Max(x, 1/x) > math.Max(worst, 1/worst) {
+			worst = x
 		}
 	}
-	return math.Exp(worst)
+	return worst
 }
 
 // loss is what a course of days costs.
@@ -211,7 +219,9 @@ func (a *adviser) loss(course []point, n *near) float64 {
 					continue
 				}
 			}
-			sum += a.bounds[k].cost(x)
+			if cost := a.bounds[k].cost(x); cost >= costAct || !slow(l) { // what climbs over weeks waits until it is acted on
+				sum += cost
+			}
 		}
 	}
 	return sum / float64(len(course))
@@ -224,18 +234,40 @@ type trial struct {
 	total  float64   // mean, with what the doing costs
 }
 
-// try does a remedy on every bed.
-func (a *adviser) try(r remedy) trial {
-	t := trial{remedy: r, losses: make([]float64, len(a.beds))}
-	for i := range a.beds {
+// try does a remedy on every bed, or on every so many of them.
+func (a *adviser) try(r remedy, every int) trial {
+	t := trial{remedy: r, losses: make([]float64, 0, len(a.beds))}
+	for i := 0; i < len(a.beds); i += every {
 		b := &a.beds[i]
 		w, H := r.on(b)
 		a.points = b.through(w, H, a.points)
-		t.losses[i] = a.loss(a.points, b.near)
-		t.total += t.losses[i] / float64(len(a.beds))
+		x := a.loss(a.points, b.near)
+		t.losses = append(t.losses, x)
+		t.total += x
 	}
-	t.total += r.cost
+	t.total = t.total/float64(len(t.losses)) + r.cost
 	return t
+}
+
+// Of what is tried on every fifth bed (a step that shares no factor with their number, so that each story has its
+// part) so many of the best are tried on all.
+const (
+	screened = 5
+	finals   = 6
+)
+
+// screen tries remedies, the first of which is to do nothing, and gives that and the best.
+func (a *adviser) screen(list []remedy) []trial {
+	rough := make([]trial, len(list))
+	for i, r := range list {
+		rough[i] = a.try(r, screened)
+	}
+	slices.SortStableFunc(rough[1:], func(x, y trial) int { return cmp.Compare(x.total, y.total) })
+	tried := rough[:min(len(rough), 1+finals)]
+	for i := range tried {
+		tried[i] = a.try(tried[i].remedy, 1)
+	}
+	return tried
 }
 
 // passed finds the limits that are likely out before the next visit, with a remedy done.
@@ -266,7 +298,7 @@ func (a *adviser) passed(r remedy, into map[trouble]bool) {
 	for d := range out {
 		for k, l := range watched {
 			from := actAt
-			if slow[l] {
+			if slow(l) {
 				from = slowAt
 			}
 			if out[d][k][0] > from {
@@ -289,11 +321,8 @@ func (a *adviser) best() (trial, []trial) {
 		a.passed(water, a.wanted)
 	}
 	a.withhold()
-	var tried []trial
-	for _, r := range a.remedies() {
-		tried = append(tried, a.try(r))
-	}
-	least := slices.MinFunc(tried, func(x, y trial) int { return sign(x.total - y.total) })
+	tried := a.screen(a.remedies())
+	least := slices.MinFunc(tried, func(x, y trial) int { return cmp.Compare(x.total, y.total) })
 	for _, t := range tried {
 		if t.total <= least.total+alike && (t.cost < least.cost || t.cost == least.cost && t.total < least.total) {
 			least = t
@@ -308,22 +337,13 @@ func (a *adviser) withhold() {
 		if r.good >= 0.5 || a.future.at.Sub(a.h.visits[r.visit].at).Hours() >= 12 {
 			continue
 		}
+		a.doubt = true
 		for t := range a.wanted {
-			if ph := t.limit == LimitPH; r.kind == readPH && ph || r.kind == readEC && !ph && t.limit != LimitLevel {
+			if ph := t.limit == LimitPH; r.kind == readPH && ph || r.kind == readEC && !ph && t.limit != LimitLevel || slow(t.limit) {
 				delete(a.wanted, t)
 			}
 		}
 	}
-}
-
-func sign(x float64) int {
-	switch {
-	case x < 0:
-		return -1
-	case x > 0:
-		return 1
-	}
-	return 0
 }
 
 // advise fills in what to do, what comes of it, and when to look again.

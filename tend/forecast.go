@@ -19,6 +19,7 @@ type Forecast struct {
 // point is a bed at the end of a day ahead.
 type point struct {
 	volume, ec, pH float64
+	h              float64 // activity of H+
 	in             amounts // mmol/L
 }
 
@@ -74,15 +75,37 @@ func (b *lived) through(w water, H float64, out []point) []point {
 	var at way
 	out = append(out[:0], b.point(&w, H))
 	for i := range b.days {
-		H = w.step(&l, &b.days[i], &b.habits, b.brim, b.near, H, &at)
+		d := &b.days[i]
+		parts := 1
+		if w.in[ammonium] > soursFrom*w.volume && H < 1e-5 {
+			parts = 4
+		}
+		part := d.part(parts)
+		for k := range parts {
+			part.since = d.since + ((float64(k)+0.5)/float64(parts)-0.5)*d.days
+			H = w.step(&l, &part, &b.habits, b.brim, b.near, H, &at)
+		}
 		out = append(out, b.point(&w, H))
+	}
+	return out
+}
+
+// soursFrom is the ammonium, mmol/L, from which on a day is lived in quarters: what becomes of it in a day can sour a
+// bed that has little to hold against it, and stops as it does.
+const soursFrom = 0.3
+
+// part is one of so many equal parts of a day.
+func (d *day) part(of int) day {
+	out, x := *d, 1/float64(of)
+	for _, p := range [...]*float64{&out.days, &out.drinks, &out.dries, &out.rain, &out.leak, &out.gains} {
+		*p *= x
 	}
 	return out
 }
 
 func (b *lived) point(w *water, H float64) point {
 	c := w.litre()
-	return point{volume: w.volume, ec: b.near.conducts(&c), pH: -math.Log10(H), in: c}
+	return point{volume: w.volume, ec: b.near.conducts(&c), pH: -math.Log10(H), h: H, in: c}
 }
 
 // middle is the likeliest bed, as a draw.

@@ -172,7 +172,7 @@ func (a *adviser) remedies() []remedy {
 				volumes = append(volumes, r)
 			}
 		}
-	} else if len(a.wanted) > 0 {
+	} else if len(a.wanted) > 0 && !a.doubt {
 		out = append(out, a.refill(a.any()))
 	}
 	for _, v := range volumes {
@@ -209,7 +209,10 @@ const mostDumped = 0.6
 
 // lessened dumps the least part that holds, in whole buckets, and fills up with water; or refills.
 func (a *adviser) lessened(why trouble) []remedy {
-	out := []remedy{a.refill(why)}
+	var out []remedy
+	if !a.doubt { // nothing is emptied for a reading that is yet to be read again
+		out = append(out, a.refill(why))
+	}
 	full := math.Max(a.middle.water.volume, a.mark())
 	for _, goal := range [...]float64{1, 0.85} { // of the end of what is good, or of the limit where 21 days are looked at
 		for n := 1.0; ; n++ {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"strings"
 	"time"
 
 	"raftwright/answer"
@@ -10,12 +11,46 @@ import (
 	"raftwright/plan"
 	"raftwright/press"
 	"raftwright/tend"
+	"raftwright/unit"
 )
 
 type tendCmd struct {
 	onBrief
-	JSON bool   `name:"json"`
-	Now  string `placeholder:"TIME"`
+	JSON bool     `name:"json"`
+	Now  string   `placeholder:"TIME"`
+	If   []string `name:"if" placeholder:"WHAT=HOW"`
+}
+
+// FaultIf is an --if that is not understood.
+const FaultIf finding.ID = "command.fault.if"
+
+// supposed reads what may come.
+func (c tendCmd) supposed() (f tend.If, err error) {
+	for _, text := range c.If {
+		what, how, _ := strings.Cut(text, "=")
+		wrong := finding.Fault{ID: FaultIf, Args: finding.Args{"Text": text}}
+		var x float64
+		switch what = strings.TrimSpace(what); {
+		case what == "rain":
+			x, err = unit.LengthKind.Parse(how)
+			f.Rain, f.RainKnown = unit.Length(x), true
+		case what == "away":
+			x, err = unit.DurationKind.Parse(how)
+			f.Away = unit.Duration(x)
+		case what == "power" && how == "off":
+			f.PowerOff = true
+		case what == "heat" && how == "yes":
+			f.Hot = true
+		case what == "cold" && how == "yes":
+			f.Cold = true
+		default:
+			return f, wrong
+		}
+		if err != nil || f.Rain < 0 || f.Rain > unit.Foot || f.Away < 0 || f.Away > 30*unit.Day {
+			return f, wrong
+		}
+	}
+	return f, nil
 }
 
 // FaultNow is a --now that is no moment.
@@ -24,6 +59,10 @@ const FaultNow finding.ID = "command.fault.now"
 // Run prints what the bed holds now.
 func (c tendCmd) Run(s streams) error {
 	now, err := c.moment()
+	if err != nil {
+		return err
+	}
+	supposed, err := c.supposed()
 	if err != nil {
 		return err
 	}
@@ -36,7 +75,7 @@ func (c tendCmd) Run(s streams) error {
 	if err != nil {
 		return err
 	}
-	t, faults := tend.Make(tend.Job{Plan: p, Log: j.Log, Now: now})
+	t, faults := tend.Make(tend.Job{Plan: p, Log: j.Log, Now: now, If: supposed})
 	if len(faults) > 0 {
 		for i := range faults {
 			faults[i] = p.Brief.Locate(faults[i])
