@@ -105,8 +105,9 @@ func (w writer) cutBoard(g *draw.Drawing, b cut.Board, kerf, longest unit.Length
 	if rest := paper(b.Stock) - at; rest > 0.5 {
 		g.Add(box(at, rest).Filled(draw.Rising).In(draw.Thin, draw.Solid))
 		left := w.say("packet.cut.left", finding.Args{"Length": b.Offcut})
-		if draw.TextWidth(left, 9*k, false) < rest-6 {
-			text(at+rest/2, middle, left, 9, draw.Middle, true)
+		if wide := draw.TextWidth(left, 9*k, false) + 5*k; wide < rest { // no hatching behind words
+			g.Add(box(at+(rest-wide)/2, wide).Filled(draw.White).In(draw.Thin, draw.Solid))
+			text(at+rest/2, middle, left, 9, draw.Middle, false)
 		}
 	}
 	down := 10*k + cutBar*k

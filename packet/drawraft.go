@@ -180,14 +180,14 @@ func (w writer) potFigure() page.Figure {
 	if rim <= r.Job.Hole {
 		rim = r.Job.Hole * 1.1
 	}
-	half := max(rim, r.Job.Hole)/2 + unit.Inch
+	half := max(rim, r.Job.Hole)/2 + 0.6*unit.Inch
 	g := w.drawing("pot", "packet.raft.caption_pot", "alt.pot", finding.Args{"Planted": d.WetPlanted, "Grown": d.WetGrown})
 	deep := max(d.WetGrown, d.WetPlanted, 0) + r.Float.DraftGrown + unit.Inch/2
 	for i, c := range []struct {
 		draft, wet unit.Length
 		name       string
 	}{{r.Float.Draft, d.WetPlanted, "packet.raft.day_one"}, {r.Float.DraftGrown, d.WetGrown, "packet.raft.day_last"}} {
-		x := unit.Length(i) * (2*half + 2.5*unit.Inch)
+		x := unit.Length(i) * (2*half + 1.6*unit.Inch)
 		side, to := unit.Length(-1), draw.Start // measured outside, named from there inwards
 		if i > 0 {
 			side, to = 1, draw.End

@@ -40,7 +40,7 @@ func (w writer) faceRaft() []page.Block {
 		if i == 0 {
 			pot := w.potFigure()
 			pot.Height = 122 * w.grow()
-			pot.Drawing.Add(draw.Tag{Tip: draw.At(0.4*r.Job.Hole, r.Job.Thickness-r.Float.Draft-0.3*r.Job.Pot.Height), Text: potLetter, Toward: 20, Size: 10 * w.grow()})
+			pot.Caption = page.Bold(potLetter) + " " + pot.Caption
 			pot.Caption += " " + w.text("face.raft.plug", nil)
 			beside = []page.Block{steps(l), w.hookGauge(), pot}
 		}

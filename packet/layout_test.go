@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"raftwright/draw"
@@ -79,5 +80,48 @@ func coversNothing(t *testing.T, name string, f page.Figure, width draw.Points) 
 			}
 		}
 		seen = append(seen, m)
+	}
+}
+
+// A scale bar is as long as it says at the scale that stands beside it, on both papers and in
+// both systems of units: 3/8 in = 1 ft makes 4 ft into 108 points, 1 : 20 makes 1 m into 141.7.
+func TestScaleBarsAreTrue(t *testing.T) {
+	p := planOf(t, "../examples/demo.yaml")
+	for _, u := range []lang.Units{lang.US, lang.Metric} {
+		for _, size := range []page.Paper{page.Letter, page.A4} {
+			bars := 0
+			doc := packet.Faces(p, words(t, u), packet.Options{Paper: size})
+			wide, _ := size.Size()
+			walk(doc, func(s page.Section, b page.Block) {
+				f, ok := b.(page.Figure)
+				if !ok {
+					return
+				}
+				laid := draw.Lay(f.Drawing, draw.Fitting{Width: (wide - 2*doc.Margin - 22) / 2, Height: f.Height, System: doc.Units, Words: doc.Words.Words})
+				for i, m := range laid.Marks {
+					if i == 0 || m.Kind != draw.Lettering || !strings.HasPrefix(m.Text, doc.Words.Scale) {
+						continue
+					}
+					bars++
+					var number float64
+					var name string
+					if _, err := fmt.Sscanf(laid.Marks[i-1].Text, "%g %s", &number, &name); err != nil {
+						t.Fatalf("%s: %q is no length", f.Drawing.ID, laid.Marks[i-1].Text)
+					}
+					from, to := laid.Width, draw.Points(0)
+					for _, o := range laid.Marks[max(0, i-5) : i-1] { // its four boxes
+						a, b := o.Box()
+						from, to = min(from, a.X), max(to, b.X)
+					}
+					inch := map[string]float64{"in": 1, "ft": 12, "mm": 1 / 25.4, "cm": 1 / 2.54, "m": 100 / 2.54}[name]
+					if want := number * inch * 72 * float64(laid.Scale); math.Abs(float64(to-from)-want) > 0.7 || want < 20 {
+						t.Errorf("%s on %s: the bar of %s takes %.1f points at 1 : %.1f, true are %.1f", f.Drawing.ID, size, laid.Marks[i-1].Text, to-from, 1/float64(laid.Scale), want)
+					}
+				}
+			})
+			if bars < 2 {
+				t.Errorf("%s: %d scale bars", size, bars)
+			}
+		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -153,6 +154,37 @@ func TestSVGNamesItsParts(t *testing.T) {
 	}
 	if !strings.Contains(b.String(), "32 holes in 4 rows of 8") {
 		t.Error("the description in words is missing")
+	}
+}
+
+// In a face that is missing, words keep the width that they were given, and that is inside the
+// drawing: nothing is clipped.
+func TestSVGWordsKeepTheirWidth(t *testing.T) {
+	for _, d := range []draw.Drawing{gallery.BedPlan(), gallery.Section()} {
+		sheet := draw.Lay(d, gallery.Fit())
+		var b bytes.Buffer
+		if err := SVG(d, gallery.Fit(), &b); err != nil {
+			t.Fatal(err)
+		}
+		n := 0
+		for _, e := range wellFormed(t, b.Bytes()) {
+			if e.Name.Local != "text" {
+				continue
+			}
+			n++
+			x, _ := strconv.ParseFloat(attribute(e, "x"), 64)
+			long, err := strconv.ParseFloat(attribute(e, "textLength"), 64)
+			if err != nil || attribute(e, "lengthAdjust") != "spacingAndGlyphs" {
+				t.Fatalf("%s: words without a width", d.ID)
+			}
+			from := map[string]float64{"": 0, "middle": -long / 2, "end": -long}[attribute(e, "text-anchor")]
+			if attribute(e, "transform") == "" && (x+from < -1 || x+from+long > float64(sheet.Width)+1) {
+				t.Errorf("%s: words from %.1f to %.1f of %.1f", d.ID, x+from, x+from+long, sheet.Width)
+			}
+		}
+		if n < 4 {
+			t.Errorf("%s: %d words", d.ID, n)
+		}
 	}
 }
 

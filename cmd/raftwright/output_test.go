@@ -28,10 +28,14 @@ func TestFullDisk(t *testing.T) {
 func TestPacketTellsItsStops(t *testing.T) {
 	const text = "bed: {length: 16 ft, width: 4 ft, depth: 6 in, side board: 2x6, holds: none}\n"
 	var out, err bytes.Buffer
-	code := run([]string{"packet", "-", "-o", "-"}, streams{strings.NewReader(text), &out, &err, tongue{}})
-	said := err.String()
-	if code != exitStop || !bytes.HasPrefix(out.Bytes(), []byte("%PDF")) || !strings.Contains(said, "stop: Over the years the 2x6") || !strings.Contains(said, "this would end it: bed.") {
-		t.Errorf("exit %d, %d bytes, said: %s", code, out.Len(), said)
+	for _, part := range []string{"faces", "working", "builder", "bed", "log", "template"} {
+		out.Reset()
+		err.Reset()
+		code := run([]string{"packet", "-", "-o", "-", "--part", part}, streams{strings.NewReader(text), &out, &err, tongue{}})
+		said := err.String()
+		if code != exitStop || !bytes.HasPrefix(out.Bytes(), []byte("%PDF")) || !strings.Contains(said, "stop: Over the years the 2x6") || !strings.Contains(said, "this would end it: bed.") {
+			t.Errorf("%s: exit %d, %d bytes, said: %s", part, code, out.Len(), said)
+		}
 	}
 	out.Reset()
 	err.Reset()
