@@ -41,7 +41,7 @@ func HTML(doc page.Document, w io.Writer) error {
 }
 
 func newWeb(w io.Writer, doc page.Document) *web {
-	return &web{out: bufio.NewWriter(w), doc: doc, ids: map[string]int{}, names: map[string]int{}}
+	return &web{out: bufio.NewWriter(w), doc: doc, ids: map[string]int{}}
 }
 
 // runesOf gives the letters of a text, each once, in order.
@@ -87,6 +87,7 @@ func Fragment(doc page.Document, id string, w io.Writer) (found bool, err error)
 	}
 	for _, s := range doc.Sections {
 		if f, ok := figureOf(s.Blocks, id); ok {
+			h.drawn = h.wordsOf(s)
 			h.figure(f)
 			return true, h.out.Flush()
 		}
@@ -125,8 +126,6 @@ type web struct {
 	ids   map[string]int
 	// level of the last heading: 1 is the title of the document
 	level int
-	// names of what scrolls sideways, which a screen reader lists: each is there once
-	names map[string]int
 	last  string // heading
 }
 
@@ -189,15 +188,22 @@ func (h *web) contents() {
 	h.say("</ol>\n</nav>\n")
 }
 
+// wordsOf gives the words on the drawings of a section, in its language.
+func (h *web) wordsOf(s page.Section) draw.Words {
+	if s.Speaks.Language != "" {
+		return s.Speaks.Words
+	}
+	return h.doc.Words.Words
+}
+
 func (h *web) section(s page.Section, i int) {
 	h.say("<section id=\"", s.Anchor(i), "\"")
 	if s.NewPage {
 		h.say(` class="new"`)
 	}
-	h.drawn = h.doc.Words.Words
+	h.drawn = h.wordsOf(s)
 	if l := s.Speaks.Language; l != "" {
 		h.say(` lang="`, esc(l), `"`)
-		h.drawn = s.Speaks.Words
 	}
 	h.say(">\n")
 	h.level = 1
@@ -327,12 +333,7 @@ func columnClasses(t page.Table) []string {
 // scroll opens a place that scrolls sideways where it is wider than the screen: it has a name
 // and can be reached with the keyboard (WCAG 2.2, 1.4.10 and 2.1.1).
 func (h *web) scroll(name string) {
-	name = cmp.Or(name, h.last, h.doc.Title, "raftwright")
-	h.names[name]++
-	if n := h.names[name]; n > 1 {
-		name += " " + strconv.Itoa(n)
-	}
-	h.say(`<div class="scroll" role="region" tabindex="0" aria-label="`, esc(name), "\">\n")
+	h.say(`<div class="scroll" role="group" tabindex="0" aria-label="`, esc(cmp.Or(name, h.last, h.doc.Title, "raftwright")), "\">\n")
 }
 
 func (h *web) table(t page.Table) {
