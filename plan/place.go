@@ -1,11 +1,13 @@
 package plan
 
 import (
+	"slices"
 	"strings"
 
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/sky"
+	"raftwright/unit"
 )
 
 // What is told of a place that was named.
@@ -43,7 +45,7 @@ func (m *maker) where(b brief.Site) (sky.Place, bool) {
 	}
 	found, near := m.book.Places.Find(b.Place.Value)
 	switch {
-	case len(found) > 1:
+	case len(found) > 1 && !together(found):
 		m.wrong(finding.Fault{ID: FaultPlaceTwice, Path: "site.place", Args: finding.Args{"Text": b.Place.Value, "Places": spotNames(found), "More": max(0, len(found)-mostStates)}})
 		return place, b.Latitude.Given
 	case len(found) == 0:
@@ -56,6 +58,16 @@ func (m *maker) where(b brief.Site) (sky.Place, bool) {
 		m.assume(finding.Assumption{ID: AssumeMiddle, Args: finding.Args{"Text": found[0].String()}, Source: "gazetteer"})
 	}
 	return place, true
+}
+
+// together says whether spots of one name in one state lie so near each other that their
+// climate is one: a city that two counties share.
+func together(spots []sky.Spot) bool {
+	const apart = 40 * unit.Kilometre
+	return !slices.ContainsFunc(spots, func(s sky.Spot) bool {
+		d, known := sky.Distance(spots[0].Place(), s.Place())
+		return s.State != spots[0].State || !known || d > apart
+	})
 }
 
 // spotNames lists spots by name, and by county where one state has several.

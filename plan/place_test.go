@@ -102,3 +102,15 @@ func TestAWrongPlaceIsAFaultAtItsKey(t *testing.T) {
 		t.Error("a program without the table of places says nothing of that")
 	}
 }
+
+// A city that two counties share is one place: nobody in Chicago is asked for the county. Towns of
+// one name that lie apart are.
+func TestCityOfTwoCounties(t *testing.T) {
+	book := withPlaces(t)
+	for place, one := range map[string]bool{"Chicago IL": true, "Washington PA": false} {
+		p, faults := made(t, book, "bed: {length: 8 ft, width: 4 ft}\nsite: {place: "+place+"}")
+		if one != (p.Season != nil) || one != (len(faults) == 0) {
+			t.Errorf("%s: %v", place, faults)
+		}
+	}
+}

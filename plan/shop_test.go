@@ -130,7 +130,7 @@ func TestPotsAreSold(t *testing.T) {
 // A tub without its size is one that stores sell, large enough for the heads that are wanted, and
 // stands so in the list.
 func TestTubWithoutItsSize(t *testing.T) {
-	for text, long := range map[string]float64{"bed: {vessel: tub, depth: 5 in}\n": 36, "bed: {vessel: tub, depth: 5 in}\nschedule: {heads per week: 3}\n": 96} {
+	for text, long := range map[string]float64{"bed: {vessel: tub, support: deck}\n": 26, "bed: {vessel: tub, depth: 5 in}\n": 36, "bed: {vessel: tub, depth: 5 in}\nschedule: {heads per week: 3}\n": 96} {
 		p := planned(t, text, plan.Everything)
 		if got := p.Frame.Job.Vessel.Length.Inches(); math.Abs(got-long) > 1e-9 {
 			t.Errorf("%s: %v in long", text, got)
@@ -143,6 +143,9 @@ func TestTubWithoutItsSize(t *testing.T) {
 			return l.Name == "need.tank" && ok && math.Abs(x.Inches()-long) < 1e-9
 		}) {
 			t.Errorf("%s: not in the list", text)
+		}
+		if long == 26 && slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.ID == frame.FindDeckStop }) {
+			t.Error("no deck bears the smallest tub")
 		}
 	}
 }

@@ -66,6 +66,9 @@ func (m *maker) size() {
 	}
 	if !b.Bed.Depth.Given {
 		v.depth = usual.Depth
+		if m.tubToBuy(v.kind) {
+			v.depth = min(v.depth, m.usualTub(0).Height-tubRim)
+		}
 		m.assume(finding.Assumption{ID: AssumeDepth, Args: finding.Args{"Depth": v.depth}, Source: source.CommonPractice})
 	}
 	v.gap = b.Raft.Gap.Value
@@ -137,7 +140,7 @@ func (m *maker) sizeRectangle(v *vessel) {
 	switch {
 	case bed.Length.Given || bed.Width.Given:
 		v.given = true
-	case v.kind == brief.Tub && !m.Brief.Raft.Sheet.Given && !bed.Space.Given:
+	case m.tubToBuy(v.kind):
 		m.soldTub(v)
 		return
 	case bed.Space.Given:
@@ -157,13 +160,30 @@ func (m *maker) sizeRectangle(v *vessel) {
 	}
 }
 
-// usualTub is the size of a mixing tub (own choice): one that a person can empty.
-var usualTub = raft.Size{X: 36 * unit.Inch, Y: 24 * unit.Inch}
+// tubRim stays dry in a tub that is bought for the bed (own choice).
+const tubRim = 3 * unit.Inch / 2
+
+// tubToBuy says whether a tub is asked for without its size.
+func (m *maker) tubToBuy(kind brief.Vessel) bool {
+	b := m.Brief.Bed
+	return kind == brief.Tub && !b.Length.Given && !b.Width.Given && !b.Space.Given && !m.Brief.Raft.Sheet.Given
+}
+
+// usualTub is a mixing tub that a person can empty (own choice), and where the bed stands on
+// no ground the smallest that is sold, which any deck bears.
+func (m *maker) usualTub(depth unit.Length) frame.Tub {
+	long, wide := 36*unit.Inch, 24*unit.Inch
+	if s := m.Brief.Bed.Support; s.Given && s.Value != brief.Ground {
+		long, wide = 0, 0
+	}
+	t, _ := m.book.Yard.Sold(frame.TubShape, long, wide, depth)
+	return t
+}
 
 // soldTub takes a tub of which no size is said as one that stores sell: the usual one, or the
 // smallest that has the holes for the heads wanted.
 func (m *maker) soldTub(v *vessel) {
-	t, ok := m.book.Yard.Sold(frame.TubShape, usualTub.X, usualTub.Y, v.depth)
+	t, ok := m.usualTub(v.depth), true
 	holes := (raft.HolesFor(m.heads, m.Crop.Raft.Middle(), usual.Lost) + m.Beds - 1) / m.Beds
 	spacing := m.spacing()
 	for larger := t; ok && m.heads > 0 && latticeHoles(raft.Size{X: t.Length - 2*v.gap, Y: t.Width - 2*v.gap}, spacing, m.edge(spacing)) < holes; t = larger {
