@@ -208,12 +208,14 @@ func (w writer) tape(l unit.Length) (float64, string) {
 	return l.Inches(), "in"
 }
 
-// taped prints a length in the unit of tape.
-func (w writer) taped(l unit.Length) string {
-	if w.metric() {
-		return tally{w, 2}.show(float64(l/unit.Centimetre)) + " cm"
+// taped prints a length in the unit of the tape, as it is reckoned with: a pupil multiplies decimals.
+func (c tally) taped(l unit.Length) string {
+	x, in := c.tape(l)
+	out, onTape := c.show(c.round(x))+" "+c.say("class.unit."+in, nil), c.label(l)
+	if c.metric() || onTape == out {
+		return out
 	}
-	return w.label(l)
+	return onTape + " (" + out + ")"
 }
 
 // liquid gives the unit in which the packet measures water, with its name.
@@ -241,7 +243,7 @@ func (w writer) volumeSum(decimals int) (exercise, bool) {
 	a, area := c.sum("class.volume.area", in+"2", nil, long, "×", wide)
 	b, cubic := c.sum("class.volume.cubic", in+"3", nil, area, "×", deep)
 	v, volume := c.sum("class.volume.liquid_"+name, name, nil, cubic, "÷", holds)
-	return exercise{"volume", finding.Args{"Length": w.taped(d.Job.Vessel.Length), "Width": w.taped(d.Job.Vessel.Width), "Depth": w.taped(d.Job.Depth)}, []sum{a, b, v},
+	return exercise{"volume", finding.Args{"Length": c.taped(d.Job.Vessel.Length), "Width": c.taped(d.Job.Vessel.Width), "Depth": c.taped(d.Job.Depth)}, []sum{a, b, v},
 		[][2]string{{w.label(of * unit.Volume(volume)), w.label(d.Volume)}}}, true
 }
 
@@ -254,7 +256,7 @@ func (w writer) bucketSum(decimals int) (exercise, bool) {
 	of, name := w.liquid()
 	a, n := c.sum("class.buckets.divide", "buckets", nil, float64(d.Volume/of), "÷", float64(d.Job.Bucket/of))
 	whole := math.Ceil(n)
-	return exercise{"buckets", finding.Args{"Volume": c.show(c.round(float64(d.Volume/of))) + " " + w.say("class.unit."+name, nil), "Bucket": d.Job.Bucket},
+	return exercise{"buckets", finding.Args{"Volume": c.show(c.round(float64(d.Volume/of))) + " " + w.say("class.unit."+name, nil), "Bucket": c.show(c.round(float64(d.Job.Bucket/of))) + " " + w.say("class.unit."+name, nil)},
 		[]sum{a, {"class.buckets.round", nil, "", c.show(whole), "buckets"}}, [][2]string{{c.show(whole), c.show(float64(d.Buckets))}}}, true
 }
 
@@ -278,7 +280,7 @@ func (w writer) holeSum(decimals int) (exercise, bool) {
 	}
 	across, along := count(l.Size.X, "across"), count(l.Size.Y, "along")
 	all, n := c.sum("class.holes.all", "holes", nil, across, "×", along)
-	return exercise{"holes", finding.Args{"Width": w.taped(l.Size.X), "Length": w.taped(l.Size.Y), "Edge": w.taped(r.Job.Edge), "Spacing": w.taped(r.Job.Spacing)}, append(sums, all),
+	return exercise{"holes", finding.Args{"Width": c.taped(l.Size.X), "Length": c.taped(l.Size.Y), "Edge": c.taped(r.Job.Edge), "Spacing": c.taped(r.Job.Spacing)}, append(sums, all),
 		[][2]string{{c.show(n), c.show(float64(r.Holes))}}}, true
 }
 
@@ -294,7 +296,7 @@ func (w writer) shareSum(decimals int) (exercise, bool) {
 	a, heads := c.sum("class.share.heads", "heads", nil, n, "×", w.p.Cost.HeadsSold/n)
 	whole := math.Floor(heads + 1e-9)
 	b, _ := c.sum("class.share.each", "heads", finding.Args{"Pupils": classOf}, whole, "÷", float64(classOf))
-	return exercise{"share", finding.Args{"Count": w.p.Raft.Holes, "Share": unit.Fraction(w.p.Cost.HeadsSold / n)},
+	return exercise{"share", finding.Args{"Count": w.p.Raft.Holes, "Share": c.show(c.round(w.p.Cost.HeadsSold / n))},
 		[]sum{a, {"class.share.whole", nil, "", c.show(whole), "heads"}, b}, [][2]string{{c.show(heads), tally{w, 2}.show(w.p.Cost.HeadsSold)}}}, true
 }
 
@@ -304,7 +306,7 @@ func (w writer) headSum(decimals int) (exercise, bool) {
 		if s.Name != "work.cost.head" || len(s.Inputs) != 2 || s.Inputs[0].Value <= 0 {
 			continue
 		}
-		c, all, n := tally{w, decimals}, s.Inputs[0].Value, s.Inputs[1].Value
+		c, all, n := tally{w, decimals}, math.Round(s.Inputs[0].Value*100)/100, s.Inputs[1].Value
 		money := func(x float64) string {
 			return w.words.Money(cost.Cents(int64(math.Round(x*100)), w.p.Cost.PerHead.Currency))
 		}
@@ -340,7 +342,7 @@ func (w writer) weightSum(decimals int) (exercise, bool) {
 		sums, pressure = append(sums, k), unit.Pressure(kpa)*unit.Kilopascal
 	}
 	return exercise{"weight", finding.Args{"Volume": c.show(c.round(volume)) + " " + w.say("class.unit."+name, nil), "Each": c.show(c.round(each)) + " " + w.say("class.unit."+heavy, nil), "Unit": w.say("class.unit."+name, nil),
-		"Length": w.taped(d.Job.Vessel.Length), "Width": w.taped(d.Job.Vessel.Width)}, sums,
+		"Length": c.taped(d.Job.Vessel.Length), "Width": c.taped(d.Job.Vessel.Width)}, sums,
 		[][2]string{{w.label(mass * unit.Mass(weight)), w.label(d.Mass)}, {w.label(pressure), w.label(d.Floor.Water)}}}, true
 }
 
@@ -368,7 +370,7 @@ func (w writer) doseSum(decimals int) (exercise, bool) {
 			args["Spoon"] = c.show(c.round(d.Spoon.Mass.Grams()))
 			a, grams := c.sum("class.dose.bucket", "g", args, strength, "×", float64(m.Fill.Makes/of))
 			b, n := c.sum("class.dose.spoons", "spoons", args, grams, "÷", d.Spoon.Mass.Grams())
-			e.args["Volume"] = m.Fill.Makes
+			e.args["Volume"] = c.show(c.round(float64(m.Fill.Makes/of))) + " " + w.say("class.unit."+name, nil)
 			e.sums = append(e.sums, a, b)
 			e.agrees = append(e.agrees, [2]string{quarters(n), quarters(d.Spoons)})
 		case !spoons && d.PerBed > 0:

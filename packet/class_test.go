@@ -49,15 +49,33 @@ func TestKeyOfTheClassAgreesWithThePacket(t *testing.T) {
 			p, w := planOf(t, path), words(t, u)
 			d := packet.Class(p, w, packet.Options{})
 			said := strings.ReplaceAll(flat(told(t, packet.Faces(p, w, packet.Options{}))+told(t, accounts(p, w, packet.Options{}))+told(t, packet.Working(p, w, packet.Options{}))), page.Glue, " ")
+			given := map[string]map[float64]bool{} // by exercise: the figures on its sheet, then its answers too
+			exercise, level := "", ""
+			walk(d, func(s page.Section, b page.Block) {
+				var text string
+				switch b := b.(type) {
+				case page.Heading:
+					exercise = s.Title + b.Text
+				case page.Para:
+					text = b.Text.Plain()
+				}
+				if given[exercise] == nil {
+					given[exercise] = map[float64]bool{}
+				}
+				for _, n := range number.FindAllString(text, -1) {
+					v, _ := strconv.ParseFloat(strings.ReplaceAll(n, ",", ""), 64)
+					given[exercise][v] = true
+				}
+			})
 			walk(d, func(s page.Section, b page.Block) {
 				table, ok := b.(page.Table)
 				if !ok || s.ID != "class-key" {
 					return
 				}
-				exercise := ""
+				level = table.Caption.Plain()
 				for _, r := range table.Rows {
 					if r.Group {
-						exercise = r.Cells[0].Plain()
+						exercise = level + r.Cells[0].Plain()
 						continue
 					}
 					work, answer := r.Cells[1].Plain(), r.Cells[2].Plain()
@@ -73,9 +91,15 @@ func TestKeyOfTheClassAgreesWithThePacket(t *testing.T) {
 						continue
 					}
 					lines++
-					number, _, _ := strings.Cut(answer, " ")
-					got, err := strconv.ParseFloat(strings.ReplaceAll(number, ",", ""), 64)
-					_, fraction, _ := strings.Cut(number, ".")
+					for _, n := range number.FindAllString(work, -1) {
+						if v, _ := strconv.ParseFloat(strings.ReplaceAll(n, ",", ""), 64); !given[exercise][v] {
+							t.Errorf("%s, units %d, %s: %g stands in the key (%s) and not on the sheet", path, u, exercise, v, work)
+						}
+					}
+					figure, _, _ := strings.Cut(answer, " ")
+					got, err := strconv.ParseFloat(strings.ReplaceAll(figure, ",", ""), 64)
+					_, fraction, _ := strings.Cut(figure, ".")
+					given[exercise][got], given[exercise][math.Floor(got)] = true, true
 					if tolerance := 0.5*math.Pow(10, -float64(max(len(fraction), 2))) + 1e-9; err != nil || math.Abs(reckoned(t, work)-got) > tolerance {
 						t.Errorf("%s, units %d: %s = %s, not %g", path, u, work, answer, reckoned(t, work))
 					}
