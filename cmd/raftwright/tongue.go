@@ -22,7 +22,7 @@ type tongue struct{ asked, system string }
 // FaultLanguage is a language that nothing can be printed in.
 const FaultLanguage finding.ID = "command.fault.language"
 
-// both is what --language says of a packet in two languages, the first before the second.
+// both is an example of a packet in two languages, the first before the second.
 const both = "en+es"
 
 // systemTongue reads the language of the system from its environment, as POSIX has it: the
@@ -60,8 +60,15 @@ func askedTongue(args []string) string {
 
 // understood checks the language that was asked for; a packet alone is printed in two.
 func (t tongue) understood(packet bool) (tongue, error) {
-	if t.asked == "" || packet && t.asked == both {
+	if t.asked == "" {
 		return t, nil
+	}
+	if first, second, two := strings.Cut(t.asked, "+"); two && packet {
+		one, ok := spoken(first)
+		other, also := spoken(second)
+		if t.asked = one + "+" + other; ok && also && one != other {
+			return t, nil
+		}
 	}
 	tag, ok := spoken(t.asked)
 	if !ok {

@@ -52,6 +52,16 @@ func TestNoSuchLanguage(t *testing.T) {
 			t.Errorf("%s: %+v", asked, got)
 		}
 	}
+	for _, asked := range []string{"es+en", "es-MX+en-US"} {
+		if got := tell("bed: {}\n", "packet", "-", "-o", "-", "--part", "log", "--language", asked); got.code != exitDone {
+			t.Errorf("%s: %d %s", asked, got.code, got.err)
+		}
+	}
+	for _, asked := range []string{"en+en", "en+", "+es", "en+fr", "en+es+en"} {
+		if got := tell("bed: {}\n", "packet", "-", "-o", "-", "--part", "log", "--language", asked); got.code != exitFaults {
+			t.Errorf("%s: %d", asked, got.code)
+		}
+	}
 	if got := tell("bed: {}\n", "packet", "-", "-o", "-", "--language", "fr"); !strings.Contains(got.err, "write en, es or en+es") {
 		t.Errorf("%+v", got)
 	}
