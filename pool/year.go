@@ -75,8 +75,7 @@ func Changes(m sky.MonthMean, s sky.Screen, b Bed) []Change {
 		}
 		a := c.Steady(u)
 		z := c.on(a, h, 3)
-		out = append(out, Change{Way: way, Mean: unit.TemperatureStep(a.Mean - now.Mean),
-			Max: unit.TemperatureStep(a.Max - now.Max), HotMax: unit.TemperatureStep(z.Max - hot.Max)})
+		out = append(out, Change{Way: way, Mean: warmer(a.Mean, now.Mean), Max: warmer(a.Max, now.Max), HotMax: warmer(z.Max, hot.Max)})
 	}
 	full := b.full()
 	if b.FloorFoam <= 0 {
@@ -100,6 +99,12 @@ func Changes(m sky.MonthMean, s sky.Screen, b Bed) []Change {
 	}
 	try(finding.Word("pool.way.shade"), b, 0.5)
 	return out
+}
+
+// warmer gives a difference to a thousand-millionth of a degree: the digits below, which two
+// nearly equal temperatures leave, are rounding, another on every machine.
+func warmer(now, before unit.Temperature) unit.TemperatureStep {
+	return unit.TemperatureStep(math.Round(float64(now-before)*1e9) / 1e9)
 }
 
 // Heating is what a heater would need.
