@@ -54,14 +54,14 @@ func (h *history) draw(f *fitted, number int) draw {
 			d += f.root.row(j)[k] * z[k]
 		}
 		x[j] += d
-		m := &f.ends[j]
+		m, was := &f.ends[j], &f.end
 		t := d / nudge
-		lnV += t * (math.Log(math.Max(1, m.after.volume)) - math.Log(math.Max(1, w.volume)))
-		lnH += t * (math.Log(m.hAfter) - math.Log(base.hAfter))
+		lnV += t * (math.Log(math.Max(1, m.after.volume)) - math.Log(math.Max(1, was.after.volume)))
+		lnH += t * (math.Log(m.hAfter) - math.Log(was.hAfter))
 		for i := range ions {
-			ln[i] += t * (math.Log(math.Max(1e-6, m.after.in[i])) - math.Log(math.Max(1e-6, w.in[i])))
+			ln[i] += t * (math.Log(math.Max(1e-6, m.after.in[i])) - math.Log(math.Max(1e-6, was.after.in[i])))
 		}
-		inertSum += t * (m.after.in[inert] - w.in[inert])
+		inertSum += t * (m.after.in[inert] - was.after.in[inert])
 	}
 	var s setting
 	h.set(f.list, x, f.supposal, &s)

@@ -34,13 +34,14 @@ const unknownUptake = 0.11
 func (f *fitted) band() (mean, variance figures) {
 	end := &f.run.moments[len(f.run.moments)-1]
 	mean = f.figures(end)
+	base := f.figures(&f.end)
 	n := len(f.list)
 	cols := make([]figures, n)
 	for j := range n {
 		c := f.figures(&f.ends[j])
-		cols[j].volume, cols[j].ec, cols[j].pH = (c.volume-mean.volume)/nudge, (c.ec-mean.ec)/nudge, (c.pH-mean.pH)/nudge
+		cols[j].volume, cols[j].ec, cols[j].pH = (c.volume-base.volume)/nudge, (c.ec-base.ec)/nudge, (c.pH-base.pH)/nudge
 		for i := range c.in {
-			cols[j].in[i] = (c.in[i] - mean.in[i]) / nudge
+			cols[j].in[i] = (c.in[i] - base.in[i]) / nudge
 		}
 	}
 	for a := range n {
@@ -62,6 +63,7 @@ func (f *fitted) band() (mean, variance figures) {
 		}
 	}
 	variance.volume += sdModelVolume * sdModelVolume
+	variance.ec += sdToldEC * sdToldEC
 	return mean, variance
 }
 
@@ -69,6 +71,7 @@ func (f *fitted) band() (mean, variance figures) {
 const (
 	sdModelIon    = 0.02
 	sdModelVolume = 0.005
+	sdToldEC      = 0.02 // of EC reckoned from ions (reference methods, section 4: 1.5 to 2 %)
 )
 
 // told joins the stories: the mean of each figure and its variance, within and between.

@@ -73,7 +73,8 @@ type fitted struct {
 	curve    square      // at the story
 	spread   square      // its inverse
 	jac      [][]float64 // of each reading, by unknown
-	ends     []moment    // the end of the log with each unknown a little off
+	end      moment      // of the log when the tangents were found
+	ends     []moment    // the same with each unknown a little off
 	root     square      // of spread; empty until it is needed
 }
 
@@ -188,6 +189,7 @@ func (h *history) tangents(f *fitted) {
 			f.jac[k] = all[k*len(f.list) : (k+1)*len(f.list)]
 		}
 	}
+	f.end = f.run.moments[len(f.run.moments)-1]
 	h.alive = h.lives(&f.setting.habits, h.alive)
 	x := append(h.x[:0], f.x...)
 	h.x = x
