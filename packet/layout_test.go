@@ -57,6 +57,9 @@ func TestWordsOfDrawingsCoverNothing(t *testing.T) {
 // coversNothing lays a figure out and looks at its words.
 func coversNothing(t *testing.T, name string, f page.Figure, width draw.Points) {
 	t.Helper()
+	if f.Drawing.ID == "nomogram" { // beside the dipstick
+		width = 363
+	}
 	laid := draw.Lay(f.Drawing, draw.Fitting{Width: width, Height: f.Height})
 	var seen []draw.Mark
 	for _, m := range laid.Marks {

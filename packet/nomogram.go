@@ -3,6 +3,7 @@ package packet
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"raftwright/draw"
 	"raftwright/finding"
@@ -69,12 +70,21 @@ func (w writer) gauges() ([]gauge, bool) {
 			out = append(out, gauge{name, "", acid.MillilitresPerLitre() * added.Litres(), 1, func(x float64) string { return w.words.Number(x) + " mL" }})
 		}
 	}
-	for _, g := range out {
-		if g.least <= 0 || g.full < 4*g.least {
+	for i, g := range out {
+		if !fitsLeft(g.name) && g.under == "" {
+			at := strings.LastIndex(g.name[:len(g.name)*2/3], " ")
+			out[i].name, out[i].under = g.name[:max(at, 0)], strings.TrimSpace(g.name[max(at, 0):])
+		}
+		if g.least <= 0 || g.full < 4*g.least || !fitsLeft(out[i].name) || !fitsLeft(out[i].under) {
 			return nil, false
 		}
 	}
 	return out, true
+}
+
+// fitsLeft tells whether a name has room before its scale.
+func fitsLeft(name string) bool {
+	return draw.TextWidth(name, 9.5, false).Length() <= (nomoLeft-2)*unit.Millimetre
 }
 
 // Size of the nomogram in mm: the scales begin at nomoLeft and are nomoLong long, one in every
