@@ -5,7 +5,9 @@ import (
 	"time"
 
 	"raftwright/lang"
+	"raftwright/source"
 	"raftwright/tend"
+	"raftwright/trouble"
 )
 
 // TendDocument answers the command tend: what the bed holds, how sure that is, and what to do.
@@ -23,6 +25,8 @@ type TendDocument struct {
 	DumpReason string        `json:"dump_reason"`
 	Ask        BedAsk        `json:"ask"`
 	Forecast   []BedForecast `json:"forecast"`
+	Causes     []BedCause    `json:"causes"`
+	LookNext   BedLook       `json:"look_next"`
 	Told
 }
 
@@ -125,6 +129,34 @@ type BedLearned struct {
 	WarmthSD float64 `json:"temperature_sd_C"`
 }
 
+// BedCause is what may be wrong, with its share; the shares add up to less than 1, the rest is "do not
+// know". For and against are keys of the table of signs.
+type BedCause struct {
+	ID      string    `json:"id"`
+	Share   float64   `json:"share"`
+	For     []string  `json:"for"`
+	Against []string  `json:"against"`
+	Check   string    `json:"check"`
+	Do      string    `json:"do"`
+	Source  source.ID `json:"source"`
+}
+
+// BedLook is what to look at next: of these signs the one that holds, or whether the one does. Bits is how
+// much of the doubt the answer is expected to take.
+type BedLook struct {
+	Signs []string `json:"signs"`
+	Bits  float64  `json:"bits"`
+}
+
+func causes(w tend.Wrong, words *lang.Printer) []BedCause {
+	return each(w.Causes, func(c trouble.Cause) BedCause {
+		return BedCause{ID: c.Trouble, Share: c.Share, For: each(c.For, asIs), Against: each(c.Against, asIs), Source: c.Source,
+			Check: words.Say("trouble.check."+c.Trouble, nil), Do: words.Say("trouble.do."+c.Trouble, nil)}
+	})
+}
+
+func asIs(s string) string { return s }
+
 const moment = "2006-01-02T15:04"
 
 func momentOf(t time.Time) string { return t.Format(moment) }
@@ -139,9 +171,11 @@ func Tend(t *tend.Tending, words *lang.Printer) TendDocument {
 		Readings: each(t.Readings, func(r tend.Reading) BedReading {
 			return BedReading{At: momentOf(r.At), Kind: r.Kind, Value: r.Read, Expected: r.Value, Low: r.Low, High: r.High, Used: r.Used}
 		}),
-		Leak:    BedLeak{Rate: t.Leak.Rate.Value, Low: t.Leak.Rate.Low, High: t.Leak.Rate.High, Probability: t.Leak.Probability},
-		Learned: BedLearned{t.Learned.Growth, t.Learned.GrowthSpread, t.Learned.Water, t.Learned.WaterSpread, float64(t.Learned.Warmth), float64(t.Learned.WarmthSpread)},
-		Told:    Tell(words, t.Findings, t.Assumptions, nil, "langenfeld2022"),
+		Leak:     BedLeak{Rate: t.Leak.Rate.Value, Low: t.Leak.Rate.Low, High: t.Leak.Rate.High, Probability: t.Leak.Probability},
+		Learned:  BedLearned{t.Learned.Growth, t.Learned.GrowthSpread, t.Learned.Water, t.Learned.WaterSpread, float64(t.Learned.Warmth), float64(t.Learned.WarmthSpread)},
+		Causes:   causes(t.Wrong, words),
+		LookNext: BedLook{each(t.Wrong.Next.Signs, asIs), t.Wrong.Next.Fall},
+		Told:     Tell(words, t.Findings, t.Assumptions, nil, "langenfeld2022"),
 	}
 	d.Actions = each(t.Actions, func(a tend.Action) BedAction {
 		return BedAction{Do: string(a.Do), Product: a.Product, Mass: a.Mass.Grams(), Liquid: a.Liquid.Litres() * 1000, Volume: a.Volume.Litres(),

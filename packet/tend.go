@@ -1,6 +1,9 @@
 package packet
 
 import (
+	"slices"
+	"strings"
+
 	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/page"
@@ -21,6 +24,10 @@ func Tending(p plan.Plan, t *tend.Tending, words *lang.Printer) page.Document {
 		{ID: "ahead", Title: w.say("tend.title.ahead", nil), Blocks: w.ahead(t)},
 		{ID: "readings", Title: w.say("tend.title.readings", nil), Blocks: w.aside(t)},
 		{ID: "learned", Title: w.say("tend.title.learned", nil), Blocks: w.learned(t)},
+	}
+	if len(t.Wrong.Causes) > 0 {
+		wrong := page.Section{ID: "causes", Title: w.say("tend.title.causes", nil), Blocks: w.causes(t)}
+		d.Sections = slices.Insert(d.Sections, 1, wrong)
 	}
 	return d
 }
@@ -157,4 +164,40 @@ func (w writer) learned(t *tend.Tending) []page.Block {
 		w.text("tend.learned.growth", finding.Args{"Factor": w.words.Fixed(l.Growth, 2)}),
 		w.text("tend.learned.water", finding.Args{"Factor": w.words.Fixed(l.Water, 2)}),
 	}}}
+}
+
+// mostCauses is how many causes the page tells.
+const mostCauses = 3
+
+// causes tells what may be wrong.
+func (w writer) causes(t *tend.Tending) []page.Block {
+	blocks := []page.Block{w.para("tend.causes.lead", nil)}
+	signs := func(keys []string) string {
+		var out []string
+		for _, k := range keys[:min(4, len(keys))] {
+			out = append(out, w.say("trouble.sign."+k, nil))
+		}
+		return strings.Join(out, "; ")
+	}
+	list := t.Wrong.Causes[:min(mostCauses, len(t.Wrong.Causes))]
+	known := 0.0
+	for _, c := range list {
+		known += c.Share
+		items := []page.Text{w.text("tend.causes.check", finding.Args{"Check": w.say("trouble.check."+c.Trouble, nil)}), w.text("tend.causes.do", finding.Args{"Do": w.say("trouble.do."+c.Trouble, nil)})}
+		if len(c.For) > 0 {
+			items = append(items, w.text("tend.causes.for", finding.Args{"Signs": signs(c.For)}))
+		}
+		if len(c.Against) > 0 {
+			items = append(items, w.text("tend.causes.against", finding.Args{"Signs": signs(c.Against)}))
+		}
+		blocks = append(blocks, w.para("tend.causes.one_of_them", finding.Args{"Name": finding.Word("word.trouble." + c.Trouble), "Share": unit.Fraction(c.Share)}), page.List{Items: items})
+	}
+	blocks = append(blocks, w.para("tend.causes.rest", finding.Args{"Share": unit.Fraction(max(0, 1-known))}))
+	if q := t.Wrong.Next; len(q.Signs) > 0 {
+		blocks = append(blocks, w.para("tend.causes.next", finding.Args{"Signs": signs(q.Signs)}))
+	}
+	for _, f := range t.Findings {
+		blocks = append(blocks, w.check(w.text(string(f.ID), f.Args)))
+	}
+	return blocks
 }

@@ -23,6 +23,7 @@ import (
 	"raftwright/chem"
 	"raftwright/finding"
 	"raftwright/plan"
+	"raftwright/trouble"
 	"raftwright/unit"
 )
 
@@ -32,6 +33,8 @@ type Job struct {
 	Log  bed.Log
 	Now  time.Time // by the clock at the bed, as if it showed UTC
 	If   If        // what may come
+
+	Troubles trouble.Book // what may be wrong is told by it; none: nothing is told
 }
 
 // Range is a figure with its band: nine times in ten the truth lies in it.
@@ -108,6 +111,7 @@ type Tending struct {
 	Readings []Reading
 	Leak     Leak
 	Learned  Learned
+	Wrong    Wrong
 
 	Actions    []Action // in the order in which they are done
 	After      After
@@ -145,6 +149,7 @@ func Make(j Job) (*Tending, finding.Faults) {
 	t.Readings = e.readings()
 	t.Leak = e.leaks()
 	t.Learned = e.learned()
+	t.diagnose(j)
 	t.advise(k, j.If)
 	return t, nil
 }
@@ -163,7 +168,7 @@ func (j Job) check() finding.Faults {
 	case len(j.Log) == 0:
 		return finding.Faults{{ID: FaultNoLog, Path: "log"}}
 	}
-	return nil
+	return checkSigns(j.Log, j.Troubles)
 }
 
 // ninety is half the width of a band that holds nine times in ten, in standard deviations.

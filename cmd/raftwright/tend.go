@@ -75,7 +75,7 @@ func (c tendCmd) Run(s streams) error {
 	if err != nil {
 		return err
 	}
-	t, faults := tend.Make(tend.Job{Plan: p, Log: j.Log, Now: now, If: supposed})
+	t, faults := tend.Make(tend.Job{Plan: p, Log: j.Log, Now: now, If: supposed, Troubles: j.Book.Trouble})
 	if len(faults) > 0 {
 		for i := range faults {
 			faults[i] = p.Brief.Locate(faults[i])
