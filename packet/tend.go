@@ -197,6 +197,9 @@ func (w writer) causes(t *tend.Tending) []page.Block {
 		blocks = append(blocks, w.para("tend.causes.next", finding.Args{"Signs": signs(q.Signs)}))
 	}
 	for _, f := range t.Findings {
+		if !slices.Contains([]finding.ID{tend.FindUnsure, tend.FindCall, tend.FindLabel}, f.ID) {
+			continue
+		}
 		blocks = append(blocks, w.check(w.text(string(f.ID), f.Args)))
 	}
 	return blocks

@@ -10,16 +10,16 @@ import (
 	"raftwright/mix"
 	"raftwright/plan"
 	"raftwright/source"
-	"raftwright/trouble"
+	ills "raftwright/trouble"
 	"raftwright/unit"
 	tap "raftwright/water"
 )
 
 // Wrong is what may be wrong with a bed by what was seen.
 type Wrong struct {
-	Seen   []string         // signs that count
-	Causes []trouble.Cause  // the likeliest first; none where nothing was seen
-	Next   trouble.Question // what to look at next; no group where nothing would tell more
+	Seen   []string      // signs that count
+	Causes []ills.Cause  // the likeliest first; none where nothing was seen
+	Next   ills.Question // what to look at next; no group where nothing would tell more
 }
 
 // Findings on what may be wrong.
@@ -43,7 +43,7 @@ const freshSigns, freshReading = 14, 3
 const likely, worthTelling = 0.25, 0.02
 
 // checkSigns tells the signs of a log that the table does not have.
-func checkSigns(log bed.Log, book trouble.Book) (faults finding.Faults) {
+func checkSigns(log bed.Log, book ills.Book) (faults finding.Faults) {
 	for _, v := range log {
 		held := map[string]string{}
 		if v.Read.Roots != "" {
@@ -54,7 +54,7 @@ func checkSigns(log bed.Log, book trouble.Book) (faults finding.Faults) {
 			switch other := held[g]; {
 			case g == "":
 				faults = append(faults, finding.Unknown(FaultSign, path, s, book.Signs()))
-			case g != trouble.Seen && other != "" && other != s:
+			case g != ills.Seen && other != "" && other != s:
 				faults = append(faults, finding.Fault{ID: FaultSigns, Path: path, Args: finding.Args{"One": other, "Other": s}})
 			default:
 				held[g] = s
@@ -86,9 +86,9 @@ func (t *Tending) diagnose(j Job) {
 		name := finding.Args{"Trouble": finding.Word("word.trouble." + c.Trouble)}
 		switch {
 		case c.Share < likely:
-		case c.Refer == trouble.AlwaysCall:
+		case c.Refer == ills.AlwaysCall:
 			t.Findings = append(t.Findings, finding.Finding{ID: FindCall, Severity: finding.Caution, Args: name, Figure: c.Share, Source: c.Source})
-		case c.Refer == trouble.BeforeUse:
+		case c.Refer == ills.BeforeUse:
 			t.Findings = append(t.Findings, finding.Finding{ID: FindLabel, Severity: finding.Caution, Args: name, Figure: c.Share, Source: c.Source})
 		}
 	}
@@ -128,12 +128,12 @@ func under01(limit, mean, sd float64) float64 {
 }
 
 // signs gathers what was seen, read and reckoned.
-func (t *Tending) signs(j Job) trouble.Evidence {
+func (t *Tending) signs(j Job) ills.Evidence {
 	f := facts{}
 	t.ofState(f, j)
 	ofPlan(f, &j.Plan, t.State.At)
 	t.ofLog(f, j)
-	out := trouble.Evidence{Facts: f}
+	out := ills.Evidence{Facts: f}
 	done := map[string]bool{}
 	for _, v := range j.Log {
 		if v.At.After(t.State.At) || t.State.At.Sub(v.At) > freshSigns*24*time.Hour {
@@ -144,7 +144,7 @@ func (t *Tending) signs(j Job) trouble.Evidence {
 		}
 		for _, s := range v.Read.Seen {
 			switch {
-			case j.Troubles.Group(s) != trouble.Seen:
+			case j.Troubles.Group(s) != ills.Seen:
 				f.only(j.Troubles, s)
 			case !done[s]:
 				done[s] = true
@@ -156,7 +156,7 @@ func (t *Tending) signs(j Job) trouble.Evidence {
 }
 
 // only says what somebody saw: nothing else of its group holds.
-func (f facts) only(b trouble.Book, key string) {
+func (f facts) only(b ills.Book, key string) {
 	for _, other := range b.Signs() {
 		if b.Group(other) == b.Group(key) {
 			delete(f, other)
@@ -183,7 +183,7 @@ func (t *Tending) ofState(f facts, j Job) {
 		case "ph":
 			g.among("ph_low", "ph_ok", "ph_high", 5.3, 6.8, r.Read, sdPH)
 		case "ec":
-			g.ofRange("ec_low", "ec_ok", "ec_high", 0.8, 2.4, Range{r.Read, r.Read / penOff, r.Read * penOff})
+			g.ofRange("ec_low", "ec_ok", "ec_high", 0.8, 2.4, Range{r.Read, r.Read / ecOff, r.Read * ecOff})
 		case "ammonium-n":
 			g.ofRange("", "nh4_ok", "nh4_high", 0, 20, Range{r.Read, r.Read / stripOff, r.Read * stripOff})
 		}
@@ -204,7 +204,7 @@ func (t *Tending) ofState(f facts, j Job) {
 // A bed in trouble is where a model is least to be believed: of what was read in the last days at least this
 // much counts, even where it was set aside. How far a pen for pH is off (one standard deviation), and by which factors
 // a pen for EC and a strip may be, nine times in ten (judgement).
-const leastTrust, sdPH, penOff, stripOff = 0.6, 0.2, 1.1, 1.5
+const leastTrust, sdPH, ecOff, stripOff = 0.6, 0.2, 1.1, 1.5
 
 // How far the month is off a day of it: warmth of the solution °C, of the air °C; and how far a thermometer
 // and an oxygen kit are (judgement). Oxygen is not taken from the month: that of the plan is of the fullest bed.

@@ -23,7 +23,7 @@ import (
 	"raftwright/chem"
 	"raftwright/finding"
 	"raftwright/plan"
-	"raftwright/trouble"
+	ills "raftwright/trouble"
 	"raftwright/unit"
 )
 
@@ -34,7 +34,7 @@ type Job struct {
 	Now  time.Time // by the clock at the bed, as if it showed UTC
 	If   If        // what may come
 
-	Troubles trouble.Book // what may be wrong is told by it; none: nothing is told
+	Troubles ills.Book // what may be wrong is told by it; none: nothing is told
 }
 
 // Range is a figure with its band: nine times in ten the truth lies in it.
