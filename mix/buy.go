@@ -73,7 +73,7 @@ type purchase struct {
 // buy finds the least purchase after which the mix works; nil where there is none, or
 // none is needed.
 func (s *solver) buy(m *Mix) *Buy {
-	if s.found != nil || s.job.aside || m.Works() {
+	if s.found != nil || s.job.Pinned != nil || s.job.aside || m.Works() {
 		return nil
 	}
 	own := len(s.products)

@@ -88,7 +88,7 @@ func (s *solver) finish(m *Mix) error {
 			m.Handling = append(m.Handling, Handling{d.Product, h})
 		}
 	}
-	if s.found == nil {
+	if s.found == nil && s.job.Pinned == nil {
 		s.alternatives(m)
 	}
 	m.Assumptions = append(m.Assumptions, s.assumptions...)

@@ -31,7 +31,8 @@ type AcidAsk struct {
 	Name    string
 	Reagent chem.Composition // one mmol/L of it: {SO4: 1}, {NO3: 1}, {P: 1}, {Citrate: 1}, {K: 1}
 	PH      float64
-	CO2     unit.Pressure // of the air it stays in balance with; 0: closed
+	CO2     unit.Pressure           // of the air it stays in balance with; 0: closed
+	Dose    unit.MolarConcentration // that was given; 0: what reaches the PH
 }
 
 // Stock asks for two concentrate tanks with an injector.
@@ -57,7 +58,8 @@ type Job struct {
 	Prices       []float64   // of a kilogram of each of Pantry, in one currency; nil: all cost alike
 	Heads        int         // plants in the bed, for the cost of each; 0: unknown
 	Crop         Crop
-	aside        bool // asked to see what a purchase would do
+	Pinned       []unit.MassConcentration // doses that were given, by the shelf; nil: they are chosen
+	aside        bool                     // asked to see what a purchase would do
 }
 
 // Crop is what a mix knows of what grows in it. The zero value is any leaf crop.

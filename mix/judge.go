@@ -76,7 +76,11 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 	if len(s.products) == 0 {
 		out = append(out, finding.Finding{ID: FindEmptyShelf, Severity: finding.Caution, Args: nil, Figure: nil, Source: ownRule})
 	}
-	out = append(out, s.judgeLimits(m)...)
+	if s.job.Pinned != nil {
+		out = append(out, s.judgePinned(m)...)
+	} else {
+		out = append(out, s.judgeLimits(m)...)
+	}
 	out = append(out, judgeWishes(m.Fit)...)
 	if s.found == nil {
 		out = append(out, s.judgeFeed(m)...)

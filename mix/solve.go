@@ -43,7 +43,11 @@ func (j Job) solve(lib Library) (Mix, error) {
 		return Mix{}, err
 	}
 	s := &solver{prepared: p, ions: k}
-	if err := s.fit(); err != nil {
+	find := s.fit
+	if j.Pinned != nil {
+		find = s.pin
+	}
+	if err := find(); err != nil {
 		return Mix{}, err
 	}
 	return s.report()
@@ -382,6 +386,10 @@ func (s *solver) conductivity(doses []float64) (unit.Conductivity, error) {
 // neutralise finds the acid that brings the mix to its pH.
 func (s *solver) neutralise(doses []float64) error {
 	ask := s.job.Acid
+	if ask.Dose > 0 {
+		s.acidDose, s.acid = ask.Dose, ask.Reagent.Times(float64(ask.Dose))
+		return nil
+	}
 	into := s.job.Water.Ions.Add(s.blend.ions(doses))
 	dose, _, err := s.ions.Dose(chem.Dosing{Into: into, Reagent: ask.Reagent, PH: ask.PH, CO2: ask.CO2})
 	var refused *chem.DoseError

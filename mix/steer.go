@@ -63,7 +63,7 @@ func (r *rising) cost(doses []float64) float64 {
 // strength were asked for.
 func (s *solver) steers() bool {
 	t := s.job.Target
-	return s.found == nil && s.job.Crop.EC.High > 0 && t.EC == 0 && t.Strength == 0 && len(t.Figures) == 0 && len(s.products) > 0
+	return s.found == nil && s.job.Pinned == nil && s.job.Crop.EC.High > 0 && t.EC == 0 && t.Strength == 0 && len(t.Figures) == 0 && len(s.products) > 0
 }
 
 // rise finds how the EC rises from these doses.

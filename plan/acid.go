@@ -214,7 +214,7 @@ const mostProposed = mostSafer / 2
 func (m *maker) saferAcid(j water.Job) *water.Assessment {
 	for _, p := range safer {
 		want := *j.Acid
-		want.Product = j.Book.Product(p.reagent, p.strength)
+		want.Product, want.Dose = j.Book.Product(p.reagent, p.strength), 0 // what was given is of the other
 		a, faults := water.Assess(water.Job{Test: j.Test, Book: j.Book, Acid: &want})
 		if faults == nil && a.Acid != nil && (enough(a.Acid, mostSafer) || a.Acid.Amount == 0 && !a.Acid.Away) {
 			return &a

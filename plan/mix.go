@@ -32,12 +32,13 @@ const (
 	FaultBudgetNone   finding.ID = "plan.fault.budget_none"
 	FaultShareOfNone  finding.ID = "plan.fault.share_of_none"
 	FaultTwoStrengths finding.ID = "plan.fault.two_strengths"
+	FaultDoseOf       finding.ID = "plan.fault.dose_of"
+	FaultDoseVolume   finding.ID = "plan.fault.dose_volume"
 	FaultAmissVolume  finding.ID = "plan.fault.amiss_volume"
 )
 
 // mixFeed works out what to put into the water.
 func (m *maker) mixFeed() {
-	m.notUsed("mix.doses", len(m.Brief.Mix.Doses) > 0)
 	b := m.Brief
 	j := mix.Job{Target: m.target, Shelf: m.Shelf, Bucket: b.Mix.Bucket.Value, MostProducts: b.Mix.MostProducts.Value,
 		Stock: mix.Stock{Volume: b.Mix.Stock.Volume.Value, Ratio: float64(b.Mix.Stock.Ratio.Value)}, Bed: m.volume, Heads: m.holes, Crop: m.feedCrop()}
@@ -46,6 +47,7 @@ func (m *maker) mixFeed() {
 	if m.goods[0] > 0 {
 		j.Prices = m.goods[:]
 	}
+	j.Pinned = m.givenDoses()
 	m.intoWater(&j)
 	if len(m.faults) > 0 {
 		return
@@ -59,6 +61,9 @@ func (m *maker) mixFeed() {
 	for i, f := range answer.Findings {
 		if f.ID == mix.FindBuy {
 			answer.Findings[i].Mend, answer.Findings[i].Paths = m.buying(), paths("shelf")
+		}
+		if j.Pinned != nil && (f.Severity == finding.Stop || f.ID == mix.FindPinned) {
+			answer.Findings[i].Mend, answer.Findings[i].Paths = without("mix.doses"), paths("mix.doses")
 		}
 	}
 	m.find(answer.Findings...)
@@ -85,6 +90,34 @@ func (m *maker) tellBedsAmmonia() {
 		at = s.Pool[s.Warmest-1].Usual.Mean
 	}
 	m.find(m.Mix.JudgeAmmonia(at)...)
+}
+
+// givenDoses gives the doses that the brief pins, by the shelf; nil where it pins none.
+func (m *maker) givenDoses() []unit.MassConcentration {
+	list := m.Brief.Mix.Doses
+	if len(list) == 0 {
+		return nil
+	}
+	out := make([]unit.MassConcentration, len(m.Shelf))
+	var names []string
+	for _, p := range m.Shelf {
+		names = append(names, p.Name)
+	}
+	for _, e := range list {
+		path := finding.Path("mix.doses").Key(e.Name)
+		i := slices.Index(names, e.Name)
+		switch {
+		case i < 0:
+			m.wrong(finding.Unknown(FaultDoseOf, path, e.Name, names))
+		case e.Value.Volume > 0 && m.Shelf[i].Density == 0:
+			m.wrong(finding.Fault{ID: FaultDoseVolume, Path: path, Args: finding.Args{"Product": e.Name}})
+		case e.Value.Volume > 0:
+			out[i] = unit.MassConcentration(float64(m.Shelf[i].Density) * float64(e.Value.Volume))
+		default:
+			out[i] = e.Value.Mass
+		}
+	}
+	return out
 }
 
 // buying puts on the shelf what makes it feed the crop.

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"cmp"
+
 	"raftwright/brief"
 	"raftwright/chem"
 	"raftwright/cost"
@@ -24,13 +26,13 @@ const (
 
 // assessWater reads the water test and doses the acid.
 func (m *maker) assessWater() {
-	m.notUsed("acid.dose", m.Brief.Acid.Dose.Given)
 	b := m.Brief.Water
 	j := water.Job{Test: waterTest(b), Book: m.book.Water}
 	m.nameKind(&j.Test)
 	if m.Brief.Acid.Given && m.Brief.Acid.Product.Value.Name != brief.NoAcid {
 		j.Acid = m.wantedAcid()
 		m.Bottle = &j.Acid.Product
+		j.Acid.Dose = m.givenAcid()
 	}
 	a, faults := water.Assess(j)
 	if faults != nil {
@@ -54,6 +56,19 @@ func (m *maker) assessWater() {
 	if !b.Given {
 		m.assume(finding.Assumption{ID: AssumeWater, Source: ownChoice})
 	}
+}
+
+// givenAcid gives the pure acid of the dose that the brief pins, 0 where it pins none.
+func (m *maker) givenAcid() unit.MolarConcentration {
+	d, bottle := m.Brief.Acid.Dose.Value, m.Bottle
+	switch {
+	case d.Volume > 0:
+		return bottle.Molarity() * unit.MolarConcentration(d.Volume)
+	case d.Mass > 0:
+		pure := d.Mass.GramsPerLitre() * float64(cmp.Or(bottle.Strength, 1))
+		return unit.MolarConcentration(pure/bottle.Reagent.MolarMass()*1000) * unit.MillimolePerLitre
+	}
+	return d.Moles
 }
 
 // WithChildren says whether strong acid must stay off the paper: a school, or a
@@ -162,7 +177,7 @@ func askedOf(d *water.Dose) *mix.AcidAsk {
 		return nil
 	}
 	want := d.Want
-	out := &mix.AcidAsk{Name: want.Product.Reagent.String(), Reagent: want.Product.Adds(), PH: want.PH}
+	out := &mix.AcidAsk{Name: want.Product.Reagent.String(), Reagent: want.Product.Adds(), PH: want.PH, Dose: want.Dose}
 	if want.Open {
 		out.CO2 = chem.AirCO2
 	}

@@ -147,8 +147,9 @@ const MostPhosphorus = 58 * unit.MilligramPerLitre
 type Want struct {
 	Product Product
 	PH      float64
-	Open    bool         // reach it in balance with the air, the CO2 gone; else at once, nothing escaped
-	Path    finding.Path // of the product in a brief; "" acid.product
+	Dose    unit.MolarConcentration // of pure reagent, that was given; 0: what reaches the PH
+	Open    bool                    // reach it in balance with the air, the CO2 gone; else at once, nothing escaped
+	Path    finding.Path            // of the product in a brief; "" acid.product
 }
 
 // check gives the faults of the product at the key that tells it.
@@ -201,6 +202,9 @@ func DoseFor(k *chem.Equilibria, from chem.Composition, w Want) (Dose, error) {
 	if w.Open {
 		job.CO2 = chem.AirCO2
 	}
+	if w.Dose > 0 {
+		return w.given(k, job)
+	}
 	amount, s, err := k.Dose(job)
 	var no *chem.DoseError
 	if errors.As(err, &no) && no.Away {
@@ -214,13 +218,32 @@ func DoseFor(k *chem.Equilibria, from chem.Composition, w Want) (Dose, error) {
 	if err != nil {
 		return Dose{}, err
 	}
+	d.reaches(amount, s)
+	return d, d.air(k, job)
+}
+
+// given is a dose that was given: what it does is worked out.
+func (w Want) given(k *chem.Equilibria, job chem.Dosing) (Dose, error) {
+	d, into := Dose{Want: w}, job.Into.Add(job.Reagent.Times(float64(w.Dose)))
+	s, err := k.Closed(into)
+	if w.Open {
+		s, err = k.Open(into, job.CO2)
+	}
+	if err != nil {
+		return Dose{}, err
+	}
+	d.reaches(w.Dose, s)
+	return d, d.air(k, job)
+}
+
+// reaches writes down what an amount does.
+func (d *Dose) reaches(amount unit.MolarConcentration, s chem.Solution) {
 	d.Amount, d.Solution, d.PH, d.EC = amount, s, s.PH, s.Conductivity
 	d.Alkalinity = s.Alkalinity()
-	if w.Product.Reagent == Citric {
+	if d.Want.Product.Reagent == Citric {
 		d.Alkalinity = s.CarbonateAlkalinity()
 	}
 	d.measure()
-	return d, d.air(k, job)
 }
 
 // measure turns moles into what is weighed or measured, and into elements.
