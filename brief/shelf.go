@@ -67,8 +67,7 @@ func (b *Brief) nameShelf() {
 
 // IsGrade says that three numbers are all that is known of the product.
 func (p Product) IsGrade() bool {
-	grade, is := gradeOf(p.Name.Value)
-	return is && p.Label.Given && grade == p.Label.Value && len(p.Contents.Each()) == 0
+	return p.Label.Given && !p.Formula.Given && len(p.Contents.Each()) == 0
 }
 
 // gradeOf reads a text as the three numbers of a label.

@@ -15,8 +15,8 @@ func TestAGradeIsAShelf(t *testing.T) {
 		"shelf: [{name: 15.5-0-0}]":                  {"15.5-0-0", true},
 		"shelf: [{name: 5-12-26, label: 5-12-26}]":   {"5-12-26", true},
 		"shelf: [{label: 5-12-26, magnesium: 6 %}]":  {"5-12-26", false},
-		"shelf: [{name: my powder, label: 5-12-26}]": {"my powder", false},
-		"shelf: [{name: 5-12-26, label: 20-20-20}]":  {"5-12-26", false},
+		"shelf: [{name: my powder, label: 5-12-26}]": {"my powder", true},
+		"shelf: [{name: 5-12-26, label: 20-20-20}]":  {"5-12-26", true},
 		"shelf: [{formula: KNO3}]":                   {"KNO3", false},
 		"shelf: [Epsom salt]":                        {"Epsom salt", false},
 	} {

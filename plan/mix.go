@@ -239,7 +239,7 @@ func (m *maker) product(i int) mix.Material {
 		m.wrong(faults...)
 	}
 	if p.IsGrade() {
-		return m.graded(out)
+		return m.graded(out, p.Label.Value)
 	}
 	told := slices.ContainsFunc(m.known, func(f finding.Fault) bool { return f.Path.Under(path) })
 	if told || out.Label == nil || !out.Label.Empty() {
@@ -261,9 +261,9 @@ func (m *maker) product(i int) mix.Material {
 }
 
 // graded gives a product of which only the grade is known the usual label of that
-// grade, where the trade has one.
-func (m *maker) graded(out mix.Material) mix.Material {
-	if known, ok := m.book.Library.Material(out.Name); ok {
+// grade, where the trade has one, whatever the grower calls it.
+func (m *maker) graded(out mix.Material, grade brief.Grade) mix.Material {
+	if known, ok := m.book.Library.Material(grade.String()); ok {
 		out.Label = known.Label
 		m.assume(finding.Assumption{ID: AssumeGrade, Path: out.Path.Key("label"), Args: finding.Args{"Product": out.Name}, Source: "label_usual"})
 	}
