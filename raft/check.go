@@ -139,10 +139,18 @@ func (j Job) usualEdge() unit.Length {
 		return edge
 	}
 	short := Fit(j.Inside, j.Sheet, j.Gap).Short
-	if cut := max(short.X, short.Y); cut <= 2*max(j.Gap, leastStrip) {
-		return max(edge-cut/2, min(edge, j.Hole/2+j.Thickness/2))
+	cut := max(short.X, short.Y)
+	if cut > 2*max(j.Gap, leastStrip) { // cut small: the play alone must not cost a row
+		cut = max(j.lost(j.Inside.X), j.lost(j.Inside.Y))
 	}
-	return edge
+	return max(edge-cut/2, min(edge, j.Hole/2+j.Thickness/2))
+}
+
+// lost is how much a raft lacks, for the play beside it, of the last row of holes that
+// would stand across this inside length.
+func (j Job) lost(inside unit.Length) unit.Length {
+	rows := unit.Length(math.Floor(float64(inside/j.Spacing) + 1e-6))
+	return max(0, rows*j.Spacing-(inside-2*j.Gap))
 }
 
 // checker gathers faults.

@@ -393,3 +393,14 @@ func TestBound(t *testing.T) {
 		}
 	}
 }
+
+// The play beside a raft costs no row of holes: a bed of whole feet holds a plant in each square
+// foot at the 12 in of the trade, whatever its size.
+func TestPlayCostsNoRow(t *testing.T) {
+	for _, feet := range [][2]float64{{3, 6}, {2, 4}, {3, 5}, {4, 6}, {4, 8}, {2, 3}} {
+		r := must(t, Job{Inside: Size{inches(12 * feet[0]), inches(12 * feet[1])}, Gap: inches(0.5)})
+		if got := len(r.Layouts[0].Positions); len(r.Layouts) == 1 && float64(got) != feet[0]*feet[1] {
+			t.Errorf("%v ft: %d holes", feet, got)
+		}
+	}
+}
