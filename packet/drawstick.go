@@ -58,9 +58,16 @@ func (w writer) stripFigure() page.Figure {
 			if k%parts == 0 {
 				long = 0.28 * unit.Inch
 				text := draw.At(x+wide-unit.Inch/16, z-s.from)
-				if s.to-z > unit.Inch/6 { // room for words over the mark
-					g.Add(draw.Text{At: draw.At(x+0.33*unit.Inch, z-s.from), Dy: 2, Text: fmt.Sprint(k / parts), Size: 9.5 * grow, Bold: true},
-						draw.Text{At: text, Text: w.label(d.Job.Vessel.VolumeAt(z)), Dy: 2, Size: 9 * grow, Anchor: draw.End})
+				up := draw.Points(2)
+				switch over := draw.Points((d.Job.Depth - z).Inches() * 72); { // the fill line would strike the words
+				case over >= 0 && over < 1:
+					up = 4
+				case over >= 1 && over < 11*draw.Points(grow):
+					up = -9 * draw.Points(grow)
+				}
+				if s.to-z > unit.Inch*unit.Length(10+up)/72 { // room for words over the mark
+					g.Add(draw.Text{At: draw.At(x+0.33*unit.Inch, z-s.from), Dy: up, Text: fmt.Sprint(k / parts), Size: 9.5 * grow, Bold: true},
+						draw.Text{At: text, Text: w.label(d.Job.Vessel.VolumeAt(z)), Dy: up, Size: 9 * grow, Anchor: draw.End})
 				}
 			}
 			g.Add(draw.Line(draw.At(x, z-s.from), draw.At(x+long, z-s.from)).In(draw.Thin, draw.Solid))

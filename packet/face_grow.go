@@ -231,7 +231,7 @@ func (w writer) readings() page.Table {
 	ec, ph, _, _ := w.bands()
 	t := page.Table{RowHead: true, Columns: w.columns("packet.card.col.what", "packet.card.col.good", "face.mix.low", "face.mix.high")}
 	t.Weigh(0.8, 1.2, 2.4, 2.4)
-	t.Add(w.text("packet.card.row.ec", nil), page.Bold(ec), w.text("face.mix.ec_low", nil), w.text("face.mix.ec_high", nil))
+	t.Add(w.text("packet.card.row.ec", nil), page.Bold(ec)+" mS/cm", w.text("face.mix.ec_low", nil), w.text("face.mix.ec_high", nil))
 	up := "face.mix.ph_high"
 	if _, ok := w.mixedAcid(unit.Litre); ok {
 		up = "face.mix.ph_high_acid"
@@ -303,6 +303,9 @@ func (w writer) topUpTable() (page.Table, bool) {
 	for _, d := range doses {
 		rows = append(rows, []page.Text{page.Literal(w.words.Product(d.Product))})
 	}
+	if _, acid := w.mixedAcid(unit.Litre); acid && !w.byPacks() {
+		rows = append(rows, []page.Text{w.acidName()})
+	}
 	deep := w.p.Depth() - w.p.TopUpAt()
 	for i := 1; i <= 4 && unit.Length(i-1)*step < deep; i++ {
 		v := per * unit.Volume(i)
@@ -312,6 +315,10 @@ func (w writer) topUpTable() (page.Table, bool) {
 			mass := (d.Strength * unit.MassConcentration(m.TopUp.Share)).In(v)
 			h := w.p.Measure().Helping(mass, d.Spoon.Mass, 0, false)
 			rows[k+2] = append(rows[k+2], w.measured(mix.Dose{PerBucket: d.PerBucket}, h.Mass, h.Spoons))
+		}
+		if at := 2 + len(doses); at < len(rows) { // fresh water takes all its acid, however strong the feed
+			acid, _ := w.mixedAcid(v)
+			rows[at] = append(rows[at], acid)
 		}
 	}
 	for _, row := range rows {
@@ -344,7 +351,8 @@ func (w writer) faceCalendar() []page.Block {
 	} else {
 		out = append(append(out, w.halves(room)...), page.Para{Text: w.alsoDo(), Small: true})
 	}
-	cold := finding.Args{"Cold": w.p.Crop.Storage.At.Max}
+	keep := w.p.Crop.Storage.At
+	cold := finding.Args{"Low": string(w.degrees(keep.Min)), "High": string(w.degrees(keep.Max))}
 	return append(out, together(w.heading("face.calendar.harvest"), page.Para{Text: w.ofTheCrop(), Small: true}, w.row("harvest", "alt.step.harvest", cold, 15, 43, []stripOf{
 		{name: "gloves", words: w.say("face.harvest.hands", nil)}, {name: "head", words: w.say("face.harvest.cut", nil)}, {name: "hose", words: w.say("face.harvest.wash", nil)},
 		{name: "thermometer", words: w.say("face.harvest.cool", cold)}})))

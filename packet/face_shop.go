@@ -10,6 +10,7 @@ import (
 	"raftwright/draw"
 	"raftwright/finding"
 	"raftwright/frame"
+	"raftwright/mix"
 	"raftwright/page"
 	"raftwright/unit"
 )
@@ -59,6 +60,11 @@ func (w writer) faceBuy() []page.Block {
 		aisles[3].Rows = append(aisles[3].Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum.id, nil), "", w.sum(sum.money)}})
 	}
 	out := []page.Block{w.para("face.buy.lead", nil)}
+	for _, f := range w.told() {
+		if f.ID == mix.FindBuy { // it is in no list and no sum; where the crop starves, the stop says it
+			out = append(out, page.Para{Text: page.Text(w.words.Finding(f))})
+		}
+	}
 	for i := 0; i < len(aisles); i += 2 {
 		var beside page.Beside
 		for _, t := range aisles[i : i+2] {
