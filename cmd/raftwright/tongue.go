@@ -30,8 +30,10 @@ const both = "en+es"
 func systemTongue(environment func(string) string) string {
 	for _, name := range []string{"LC_ALL", "LC_MESSAGES", "LANG"} {
 		if value := environment(name); value != "" {
-			tag, _ := spoken(value)
-			return tag
+			if tag, ok := spoken(value); ok {
+				return tag
+			}
+			return ""
 		}
 	}
 	return ""

@@ -32,7 +32,7 @@ func TestWhoseLanguage(t *testing.T) {
 		got := systemTongue(func(name string) string {
 			return map[string]string{"LC_ALL": c.all, "LC_MESSAGES": c.messages, "LANG": c.lang}[name]
 		})
-		if got != c.want && !(got != "es" && got != "en" && c.want == "") {
+		if got != c.want {
 			t.Errorf("%+v: %q", c, got)
 		}
 	}
