@@ -70,7 +70,8 @@ func (m *maker) seekHelp() {
 	if m.Season == nil || m.Season.Short == nil {
 		return
 	}
-	short, best := m.Season.Short, 0
+	short := m.Season.Short
+	var best [2]int // with the own crop, with any
 	tries := m.tries()
 	for i := range tries {
 		t := &tries[i]
@@ -78,13 +79,15 @@ func (m *maker) seekHelp() {
 			continue // in the open it heats nothing
 		}
 		m.reach(&t.Help, t.change)
-		best = max(best, t.Got)
+		if best[1] = max(best[1], t.Got); t.Crop == "" {
+			best[0] = max(best[0], t.Got)
+		}
 		if m.brings(t.Got, short.Got) {
 			m.tellHelp(t.Help)
 		}
 	}
-	if best < short.Wanted {
-		m.seekTwo(tries, max(best, short.Got))
+	if best[1] < short.Wanted {
+		m.seekTwo(tries, [2]int{max(best[0], short.Got), max(best[1], short.Got)})
 	}
 }
 
@@ -160,8 +163,8 @@ func (m *maker) heaterPower() unit.Power {
 func (m *maker) brings(got, than int) bool { return got > than+max(1, m.Season.Short.Wanted/50) }
 
 // seekTwo tells the two ways that bring most together, of the own crop and with another, where
-// that is more than any brings alone.
-func (m *maker) seekTwo(tries []try, alone int) {
+// that is more than any of such brings alone.
+func (m *maker) seekTwo(tries []try, alone [2]int) {
 	var pairs []try
 	for i, a := range tries {
 		for _, b := range tries[i+1:] {
@@ -173,19 +176,22 @@ func (m *maker) seekTwo(tries []try, alone int) {
 	gain := func(t try) int { return t.Of[0].Got + t.Of[1].Got }
 	slices.SortStableFunc(pairs, func(a, b try) int { return gain(b) - gain(a) })
 	var best [2]*Help // with the own crop, with another
-	for i := range pairs[:min(len(pairs), mostPairs)] {
-		h := &pairs[i].Help
-		m.reach(h, pairs[i].change)
-		other := 0
+	var tried [2]int
+	for i := range pairs {
+		h, other := &pairs[i].Help, 0
 		if h.Crop != "" {
 			other = 1
 		}
+		if tried[other]++; tried[other] > mostPairs {
+			continue
+		}
+		m.reach(h, pairs[i].change)
 		if best[other] == nil || h.Got > best[other].Got {
 			best[other] = h
 		}
 	}
-	for _, h := range best {
-		if h != nil && m.brings(h.Got, alone) {
+	for i, h := range best {
+		if h != nil && m.brings(h.Got, alone[i]) {
 			h.Args, h.Cost = finding.Args{"First": h.Of[0].word(), "Second": h.Of[1].word()}, bill(h.Of)
 			m.tellHelp(*h)
 		}
@@ -210,8 +216,8 @@ func bill(of []Help) *cost.Money {
 	return sum
 }
 
-// mostPairs bounds how many pairs of ways are tried: each is a season.
-const mostPairs = 4
+// mostPairs bounds how many pairs of ways are tried of each sort: each is a season.
+const mostPairs = 2
 
 // goesWith says whether two ways can be had together and are no more than that: two covers, two
 // crops, a spacing of another crop and a bed that has no price are not.
