@@ -78,8 +78,11 @@ func (w writer) toDo(t *tend.Tending) []page.Block {
 			if a.Product == "" {
 				id = "tend.do.set_meters"
 			}
-		case a.Do == tend.DoAcid && a.Mass > 0:
-			id = "tend.do.add_acid_powder"
+		case a.Do == tend.DoAcid:
+			args["Product"] = finding.Word("word.reagent." + a.Product)
+			if a.Mass > 0 {
+				id = "tend.do.add_acid_powder"
+			}
 		}
 		poured = poured || a.Mass > 0 || a.Volume > 0 || a.Liquid > 0
 		list.Items = append(list.Items, w.text(id, args)+" "+w.text(string(a.Why), a.Args))

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"raftwright/brief"
 	"raftwright/chem"
 	"raftwright/finding"
 	"raftwright/source"
@@ -249,11 +250,11 @@ func (a *adviser) try(r remedy, every int) trial {
 	return t
 }
 
-// Of what is tried on every fifth bed (a step that shares no factor with their number, so that each story has its
+// Of what is tried on every ninth bed (a step that shares no factor with their number, so that each story has its
 // part) so many of the best are tried on all.
 const (
-	screened = 5
-	finals   = 6
+	screened = 9
+	finals   = 4
 )
 
 // screen tries remedies, the first of which is to do nothing, and gives that and the best.
@@ -321,6 +322,11 @@ func (a *adviser) best() (trial, []trial) {
 		a.passed(water, a.wanted)
 	}
 	a.withhold()
+	if a.h.roots() == brief.SlimyRoots { // where roots rot nothing is dosed, but all of it goes
+		a.wanted = map[trouble]bool{{limitRoots, 1}: true}
+		tried := []trial{a.try(a.refill(trouble{limitRoots, 1}), 1)}
+		return tried[0], tried
+	}
 	tried := a.screen(a.remedies())
 	least := slices.MinFunc(tried, func(x, y trial) int { return cmp.Compare(x.total, y.total) })
 	for _, t := range tried {
@@ -348,6 +354,7 @@ func (a *adviser) withhold() {
 
 // advise fills in what to do, what comes of it, and when to look again.
 func (t *Tending) advise(k *chem.Equilibria, supposed If) {
+	t.Actions = nil
 	e := t.estimate
 	rest := e.h.rhythm()
 	if supposed.Away > 0 {
@@ -355,7 +362,10 @@ func (t *Tending) advise(k *chem.Equilibria, supposed If) {
 	}
 	a := newAdviser(e, supposed, rest)
 	chosen, tried := a.best()
-	t.Actions = append(a.before(t), a.actions(chosen.remedy)...)
+	if !chosen.refill { // what is thrown away need not be read again
+		t.Actions = a.before(t)
+	}
+	t.Actions = append(t.Actions, a.actions(chosen.remedy)...)
 	t.Actions = append(t.Actions, a.besides(t, chosen.remedy)...)
 	if len(t.Actions) == 0 {
 		t.Actions = []Action{{Do: DoNothing, Why: WhyNothing, Source: source.OwnChoice}}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -388,6 +389,73 @@ func TestAskIsWorthIt(t *testing.T) {
 				t.Errorf("%s: %s is worth %.3f, read fifty times worse %.3f", w.Name, q.key, v, u)
 			}
 		}
+	}
+}
+
+// What a person acts on beside the water, each just under and just over (limits.csv; the leak by the reference
+// methods, section 8; a pen unset for more than two months by section 10).
+func TestBesides(t *testing.T) {
+	p, log, now := invented(t, 7)
+	got, faults := Make(Job{Plan: p, Log: log, Now: now})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	has := func(list []Action, d Deed) bool {
+		return slices.ContainsFunc(list, func(a Action) bool { return a.Do == d })
+	}
+	a := newAdviser(got.estimate, If{}, 2)
+	warmth := func(c float64) []Action {
+		a.future.days[0].warmth = c - a.e.warmth()
+		return a.besides(got, remedy{})
+	}
+	for _, c := range []struct {
+		deed     Deed
+		at, over float64
+	}{{DoShade, 25.9, 26.1}, {DoCool, 27.9, 28.1}, {DoWarm, 8.1, 7.9}, {DoCover, 10.1, 9.9}} {
+		if has(warmth(c.at), c.deed) || !has(warmth(c.over), c.deed) {
+			t.Errorf("%s is not told between %v and %v °C", c.deed, c.at, c.over)
+		}
+	}
+	for share, want := range map[float64]bool{0.49: false, 0.51: true} {
+		got.Leak.Probability = share
+		if has(a.besides(got, remedy{}), DoLook) != want {
+			t.Errorf("a leak of chance %v is looked for: %v", share, !want)
+		}
+	}
+	for days, want := range map[int]bool{59: false, 61: true} {
+		d := now.AddDate(0, 0, -days)
+		p.Brief.Meter.Checked = brief.Field[brief.Date]{Given: true, Value: brief.Date{Year: d.Year(), Month: d.Month(), Day: d.Day()}}
+		if has(a.besides(got, remedy{acid: 1}), DoSetMeter) != want || has(a.besides(got, remedy{}), DoSetMeter) {
+			t.Errorf("a pen set %d days ago is to be set before a dose: %v", days, !want)
+		}
+	}
+	full := p.Crop.Mass.Max
+	for share, want := range map[float64]bool{0.99: false, 1.01: true} {
+		got.State.Fresh = full * unit.Mass(share)
+		if has(a.besides(got, remedy{}), DoHarvest) != want {
+			t.Errorf("heads of %v are to be cut: %v", got.State.Fresh, !want)
+		}
+	}
+}
+
+// Where roots rot the bed goes today and nothing is dosed; else no later than the crop ends.
+func TestDumpBy(t *testing.T) {
+	p, log, now := invented(t, 7)
+	got, faults := Make(Job{Plan: p, Log: log, Now: now})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	end, ok := got.estimate.h.endOfCrop()
+	if !ok || got.DumpReason == "" || got.DumpBy.After(end) {
+		t.Errorf("to be emptied by %v for %q, the crop ends %v", got.DumpBy, got.DumpReason, end)
+	}
+	log[len(log)-1].Read.Roots = brief.SlimyRoots
+	got, faults = Make(Job{Plan: p, Log: log, Now: now})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if got.DumpReason != DumpRoots || !got.DumpBy.Equal(now) || got.Actions[0].Do != DoRefill {
+		t.Errorf("slimy roots: %v %q, %v", got.DumpBy, got.DumpReason, got.Actions)
 	}
 }
 

@@ -19,63 +19,86 @@ func (e *estimate) draws(n int) []draw {
 	var quota float64
 	for k, f := range e.stories {
 		quota += e.shares[k] * float64(n)
-		for len(out) < int(math.Round(quota)) {
-			out = append(out, e.h.draw(f, len(out)))
+		if most := int(math.Round(quota)); len(out) < most {
+			d := e.h.drawer(f)
+			for len(out) < most {
+				out = append(out, d.draw(len(out)))
+			}
 		}
 	}
 	return out
 }
 
-// draw makes the bed of a number: standard normal steps from a sequence that fills space evenly,
-// through the root of the spread.
-func (h *history) draw(f *fitted, number int) draw {
-	n := len(f.list)
+// drift is how the end of a log moves: logarithms of volume, H+ and ions, and what is inert.
+type drift struct {
+	volume, h, inert float64
+	in               amounts
+}
+
+// drawer draws beds of one story.
+type drawer struct {
+	*fitted
+	of     *history
+	last   *moment
+	base   drift
+	drifts []drift // with each unknown, for a standard deviation of it
+	leash  float64
+	z, x   []float64
+}
+
+func (m *moment) drift() (d drift) {
+	d.volume, d.h, d.inert = math.Log(math.Max(1, m.after.volume)), math.Log(m.hAfter), m.after.in[inert]
+	for i := range ions {
+		d.in[i] = math.Log(math.Max(1e-6, m.after.in[i]))
+	}
+	return d
+}
+
+func (h *history) drawer(f *fitted) drawer {
 	if f.root.n == 0 {
 		f.root = f.spread.cholesky()
 	}
-	z, x := make([]float64, n), append([]float64(nil), f.x...)
-	for j := range z {
-		// the fractional parts of multiples of square roots of primes, evenly spread
-		u := math.Mod(0.5+float64(number+1)*math.Sqrt(float64(primes[j%len(primes)]))+float64(j/len(primes))*0.37, 1)
-		z[j] = normal(math.Min(0.9995, math.Max(0.0005, u)))
+	n := len(f.list)
+	d := drawer{fitted: f, of: h, last: &f.run.moments[len(f.run.moments)-1], drifts: make([]drift, n), z: make([]float64, n), x: make([]float64, n)}
+	d.base, d.leash = d.last.drift(), h.leash(f)*math.Ln10
+	was := f.end.drift() // where the tangents were taken
+	for j := range d.drifts {
+		at := f.ends[j].drift()
+		at.volume, at.h, at.inert = (at.volume-was.volume)/nudge, (at.h-was.h)/nudge, (at.inert-was.inert)/nudge
+		at.in = at.in.plus(was.in, -1).times(1 / nudge)
+		d.drifts[j] = at
 	}
-	at := len(f.run.moments) - 1
-	base := &f.run.moments[at]
-	w := base.after
-	lnV, lnH := math.Log(math.Max(1, w.volume)), math.Log(base.hAfter)
-	var ln amounts
-	for i := range ions {
-		ln[i] = math.Log(math.Max(1e-6, w.in[i]))
+	return d
+}
+
+// draw makes the bed of a number: standard normal steps from a sequence that fills space evenly,
+// through the root of the spread.
+func (d *drawer) draw(number int) draw {
+	for j := range d.z {
+		d.z[j] = normal(math.Min(0.9995, math.Max(0.0005, even(number, j))))
 	}
-	inertSum := w.in[inert]
-	for j := range n {
-		d := 0.0
-		for k := range j + 1 {
-			d += f.root.row(j)[k] * z[k]
+	var to drift
+	for j := range d.x {
+		t := 0.0
+		for k, r := range d.root.row(j)[:j+1] {
+			t += r * d.z[k]
 		}
-		x[j] += d
-		m, was := &f.ends[j], &f.end
-		t := d / nudge
-		lnV += t * (math.Log(math.Max(1, m.after.volume)) - math.Log(math.Max(1, was.after.volume)))
-		lnH += t * (math.Log(m.hAfter) - math.Log(was.hAfter))
-		for i := range ions {
-			ln[i] += t * (math.Log(math.Max(1e-6, m.after.in[i])) - math.Log(math.Max(1e-6, was.after.in[i])))
-		}
-		inertSum += t * (m.after.in[inert] - was.after.in[inert])
+		d.x[j] = d.fitted.x[j] + t
+		by := &d.drifts[j]
+		to.volume, to.h, to.inert = to.volume+t*by.volume, to.h+t*by.h, to.inert+t*by.inert
+		to.in = to.in.plus(by.in, t)
 	}
-	var s setting
-	h.set(f.list, x, f.supposal, &s)
-	leash := h.leash(f) * math.Ln10
-	out := draw{story: f, h: base.hAfter * math.Exp(leash*math.Tanh((lnH-math.Log(base.hAfter))/leash)), habits: s.habits, area: s.area, leak: s.leak}
-	out.water.volume = math.Exp(lnV)
+	s := &d.of.nudged
+	d.of.set(d.list, d.x, d.supposal, s)
+	out := draw{story: d.fitted, h: d.last.hAfter * math.Exp(d.leash*math.Tanh(to.h/d.leash)), habits: s.habits, area: s.area, leak: s.leak}
+	out.water.volume = math.Exp(d.base.volume + to.volume)
 	for i := range ions {
-		was := math.Log(math.Max(1e-6, w.in[i]))
-		out.water.in[i] = math.Exp(was + mostLn*math.Tanh((ln[i]-was)/mostLn))
+		out.water.in[i] = math.Exp(d.base.in[i] + mostLn*math.Tanh(to.in[i]/mostLn))
 	}
-	out.water.in[inert] = inertSum
+	out.water.in[inert] = d.base.inert + to.inert
 	// what the tangents miss of the charge goes to what is inert
 	c := out.water.litre()
-	left, _ := f.nears[at].charge(&c, c.strong(), out.h, -1)
+	left, _ := d.nears[len(d.nears)-1].charge(&c, c.strong(), out.h, -1)
 	out.water.in[inert] -= left * out.water.volume
 	return out
 }

@@ -181,7 +181,7 @@ func (a *adviser) besides(t *Tending, r remedy) (out []Action) {
 		add(DoAerate, Action{Why: WhyAir, Args: map[string]any{"Now": o}, Source: limits()[LimitOxygen].source})
 	}
 	if a.h.roots() == brief.SlimyRoots {
-		add(DoRinse, Action{Why: WhyRoots, Source: source.CommonPractice})
+		add(DoRinse, Action{Why: WhyRot, Source: source.CommonPractice})
 	}
 	if full := a.h.plan.Crop.Mass.Max; a.heads > 0 && full > 0 && t.State.Fresh >= ripeAfter*full {
 		add(DoHarvest, Action{Why: WhyRipe, Args: map[string]any{"Now": t.State.Fresh}, Source: source.OwnChoice})

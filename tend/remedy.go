@@ -351,7 +351,10 @@ func (a *adviser) fed(v remedy, why trouble) []remedy {
 
 // What is aimed at: the middle of what roots like, and shares of what that takes (reference methods, section 12: nine
 // tenths of an acid; of a base half, and a look a day later).
-const goalPH = 6.0
+const (
+	goalPH     = 6.0
+	ammoniumPH = 6.5 // where ammonium goes on to sour the bed
+)
 
 // titrate gives the mmol of something that bring a water to a pH, closed (open < 0) or once its
 // carbon is in balance with a pressure.
@@ -414,15 +417,14 @@ func halves(x float64) float64 {
 // sweetened adds potassium bicarbonate to a volume.
 func (a *adviser) sweetened(v remedy, why trouble) (out []remedy) {
 	w, _ := v.on(&a.middle)
-	for _, open := range [...]float64{-1, a.middle.habits.co2} {
-		for _, share := range [...]float64{0.5, 0.9} {
-			r := v
-			r.base = share * titrate(a.middle.near, w, bicarbonate, false, goalPH, open)
-			r.base = math.Round(r.base*gramsOfBicarbonate) / gramsOfBicarbonate
-			if r.base > 0 {
-				r.cost, r.doses = r.cost+costDose, why
-				out = append(out, r)
-			}
+	for _, by := range [...]struct{ share, goal, open float64 }{
+		{0.5, goalPH, -1}, {0.9, goalPH, -1}, {0.5, goalPH, a.middle.habits.co2}, {0.9, goalPH, a.middle.habits.co2}, {0.9, ammoniumPH, -1}} {
+		r := v
+		r.base = by.share * titrate(a.middle.near, w, bicarbonate, false, by.goal, by.open)
+		r.base = math.Round(r.base*gramsOfBicarbonate) / gramsOfBicarbonate
+		if r.base > 0 {
+			r.cost, r.doses = r.cost+costDose, why
+			out = append(out, r)
 		}
 	}
 	return out

@@ -12,6 +12,7 @@ import (
 const (
 	WhyNothing    finding.ID = "tend.why.nothing"
 	WhyLevel      finding.ID = "tend.why.level"
+	WhyMark       finding.ID = "tend.why.mark"
 	WhyWeak       finding.ID = "tend.why.weak"
 	WhyStrong     finding.ID = "tend.why.strong"
 	WhySour       finding.ID = "tend.why.sour"
@@ -36,6 +37,7 @@ const (
 	WhyCold       finding.ID = "tend.why.cold"
 	WhyAir        finding.ID = "tend.why.air"
 	WhyRoots      finding.ID = "tend.why.roots"
+	WhyRot        finding.ID = "tend.why.rot"
 	WhyRipe       finding.ID = "tend.why.ripe"
 	WhyNoAcid     finding.ID = "tend.why.no_acid"
 	WhyAskValue   finding.ID = "tend.why.ask"
@@ -49,8 +51,17 @@ var whys = map[trouble]finding.ID{
 	{LimitBlind, 1}: WhyBlind, {LimitImbalance, 1}: WhyImbalance, {LimitImbalance, -1}: WhyImbalance,
 }
 
+// limitRoots stands for roots that rot, which no figure tells.
+const limitRoots Limit = "roots"
+
 // why gives the sentence of a trouble, its figures and the source of its limit.
 func (a *adviser) why(t trouble) (finding.ID, finding.Args, source.ID) {
+	switch {
+	case t.limit == limitRoots:
+		return WhyRoots, nil, source.CommonPractice
+	case t.limit == LimitLevel && !a.wanted[t]: // filled up for the strength or the pH of it
+		return WhyMark, nil, source.CommonPractice
+	}
 	k := indexOf(t.limit)
 	p := a.middle.point(&a.middle.water, a.middle.h)
 	now, b := a.figure(t.limit, &p, a.middle.near), a.bounds[k]
