@@ -377,9 +377,12 @@ func (t *Tending) advise(k *chem.Equilibria, supposed If) {
 	if supposed.Away > 0 {
 		t.NextCheck = a.future.at.AddDate(0, 0, rest)
 	}
+	if supposed.Away == 0 && (chosen.acid > 0 || chosen.base > 0) { // what a pH comes to once it is aired is seen a day later
+		t.NextCheck = a.future.at.AddDate(0, 0, 1)
+	}
 	told := rest
 	if supposed.Away == 0 {
-		told = min(lookDays, max(1, int(math.Ceil(t.NextCheck.Sub(a.future.at).Hours()/24-0.01))))
+		told = min(lookDays, max(rest, int(math.Ceil(t.NextCheck.Sub(a.future.at).Hours()/24-0.01))))
 	}
 	t.Forecast = long.forecast()[:told]
 	t.DumpBy, t.DumpReason = a.dumpBy()

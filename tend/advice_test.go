@@ -93,7 +93,7 @@ func (s *standIn) on(p *bed.Visit, e *estimate, list []Action) {
 			p.Done = append(p.Done, bed.AddedProduct{Product: a.Product, Amount: brief.Amount{Mass: a.Mass}})
 		case DoAcid:
 			amount := brief.Amount{Mass: a.Mass, Volume: a.Liquid}
-			s.w.add(&l, h.sours.times(moles(h.plan, amount)))
+			s.w.add(&l, h.poured(h.plan, amount))
 			p.Done = append(p.Done, bed.AddedAcid{Amount: amount})
 		case DoBase:
 			s.w.add(&l, bicarbonate.times(a.Mass.Grams()/gramsOfBicarbonate))

@@ -20,7 +20,6 @@ type history struct {
 	area    float64 // m2 of water, as planned
 	depth   float64 // mm, as planned
 	brim    float64 // mm over the floor at which it spills
-	rained  float64 // m2 that catch rain; 0 under a roof
 	source  amounts // a litre of the fill water
 	guessed bool    // of which no test tells
 	planned amounts // a litre of the planned mix, with its acid
@@ -282,6 +281,21 @@ func (h *history) acid(p *plan.Plan) amounts {
 	return amounts{}
 }
 
+// poured gives what an acid of the log brings: the brief's, or what the paper has in its place where a strong
+// one must stay off it.
+func (h *history) poured(p *plan.Plan, a brief.Amount) amounts {
+	b := p.Bottle
+	if may, ok := h.bottle(); ok {
+		b = &may
+	}
+	if b == nil {
+		return amounts{}
+	}
+	of := *p
+	of.Bottle = b
+	return amountsOf(b.Adds()).times(moles(&of, a))
+}
+
 // moles gives the mmol of acid in an amount of the bottle.
 func moles(p *plan.Plan, a brief.Amount) float64 {
 	if p.Bottle == nil {
@@ -325,7 +339,7 @@ func (h *history) readVisits(p *plan.Plan, log bed.Log) []planting {
 			case bed.AddedProduct:
 				v.acts = append(v.acts, h.product(p, d, filled))
 			case bed.AddedAcid:
-				v.acts = append(v.acts, act{kind: dissolves, what: amountsOf(p.Bottle.Adds()).times(moles(p, d.Amount))})
+				v.acts = append(v.acts, act{kind: dissolves, what: h.poured(p, d.Amount)})
 			case bed.Planted:
 				heads += d.Heads
 				out = append(out, h.plant(p, d, log[i].At))
