@@ -73,6 +73,9 @@ func (t *Tending) diagnose(j Job) {
 	}
 	t.Wrong.Seen = e.Seen
 	all := j.Troubles.Rank(e)
+	if len(all) == 0 { // no book of troubles was given
+		return
+	}
 	for _, c := range all {
 		if c.Share >= worthTelling {
 			t.Wrong.Causes = append(t.Wrong.Causes, c)

@@ -351,10 +351,7 @@ func (a *adviser) fed(v remedy, why trouble) []remedy {
 
 // What is aimed at: the middle of what roots like, and shares of what that takes (reference methods, section 12: nine
 // tenths of an acid; of a base half, and a look a day later).
-const (
-	goalPH     = 6.0
-	ammoniumPH = 6.5 // where ammonium goes on to sour the bed
-)
+const goalPH = 6.0
 
 // titrate gives the mmol of something that bring a water to a pH, closed (open < 0) or once its
 // carbon is in balance with a pressure.
@@ -417,10 +414,9 @@ func halves(x float64) float64 {
 // sweetened adds potassium bicarbonate to a volume.
 func (a *adviser) sweetened(v remedy, why trouble) (out []remedy) {
 	w, _ := v.on(&a.middle)
-	for _, by := range [...]struct{ share, goal, open float64 }{
-		{0.5, goalPH, -1}, {0.9, goalPH, -1}, {0.5, goalPH, a.middle.habits.co2}, {0.9, goalPH, a.middle.habits.co2}, {0.9, ammoniumPH, -1}} {
+	for _, by := range [...]struct{ share, open float64 }{{0.5, -1}, {0.9, -1}, {0.5, a.middle.habits.co2}, {0.9, a.middle.habits.co2}} {
 		r := v
-		r.base = by.share * titrate(a.middle.near, w, bicarbonate, false, by.goal, by.open)
+		r.base = by.share * titrate(a.middle.near, w, bicarbonate, false, goalPH, by.open)
 		r.base = math.Round(r.base*gramsOfBicarbonate) / gramsOfBicarbonate
 		if r.base > 0 {
 			r.cost, r.doses = r.cost+costDose, why
