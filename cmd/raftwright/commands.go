@@ -305,7 +305,11 @@ func tellStops(to io.Writer, p plan.Plan, words *lang.Printer) {
 		fmt.Fprintln(to, words.Say("command.stop", finding.Args{"What": words.Finding(f)}))
 		var changes []string
 		for _, c := range f.Mend {
-			changes = append(changes, string(c.Path)+"="+c.Value)
+			change := string(c.Path) + "=" + c.Value
+			if c.Value == "" {
+				change = words.Say("command.without", finding.Args{"Key": string(c.Path)})
+			}
+			changes = append(changes, change)
 		}
 		if len(changes) > 0 {
 			fmt.Fprintln(to, words.Say("command.way_out", finding.Args{"Changes": strings.Join(changes, ", ")}))

@@ -23,6 +23,16 @@ func TestFullDisk(t *testing.T) {
 	}
 }
 
+// What is to be left out is said in words.
+func TestWhatIsLeftOutIsSaid(t *testing.T) {
+	const text = "bed: {length: 8 ft, width: 4 ft}\nwater: {kind: soft}\nshelf: [{name: hydroponic base, label: 5-12-26, nitrate-n: 5 %}, {name: calcium nitrate, label: 15.5-0-0, calcium: 0 %}]\n"
+	var out, err bytes.Buffer
+	run([]string{"packet", "-", "-o", "-"}, streams{strings.NewReader(text), &out, &err, tongue{}})
+	if said := err.String(); !strings.Contains(said, "this would end it: shelf left out\n") {
+		t.Errorf("said: %s", said)
+	}
+}
+
 // A packet of a plan that cannot stand is written, and the terminal says why it cannot
 // and what would end that.
 func TestPacketTellsItsStops(t *testing.T) {
