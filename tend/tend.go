@@ -134,6 +134,11 @@ func Make(j Job) (*Tending, finding.Faults) {
 	if faults := j.check(); len(faults) > 0 {
 		return nil, faults
 	}
+	log, found := until(j.Log, j.Now)
+	if len(log) == 0 {
+		return nil, finding.Faults{{ID: FaultFuture, Path: j.Log[0].Path.Key("at"), Args: finding.Args{"Now": j.Now}}}
+	}
+	j.Log = shorten(log)
 	k, err := chem.At(standard)
 	if err != nil {
 		return nil, finding.Faults{{ID: FaultChemistry, Path: "log"}}
@@ -144,7 +149,7 @@ func Make(j Job) (*Tending, finding.Faults) {
 	if err != nil {
 		return nil, finding.Faults{{ID: FaultChemistry, Path: "log"}}
 	}
-	t := &Tending{estimate: e}
+	t := &Tending{estimate: e, Findings: found}
 	t.State = e.state()
 	t.Readings = e.readings()
 	t.Leak = e.leaks()
@@ -168,7 +173,7 @@ func (j Job) check() finding.Faults {
 	case len(j.Log) == 0:
 		return finding.Faults{{ID: FaultNoLog, Path: "log"}}
 	}
-	return checkSigns(j.Log, j.Troubles)
+	return append(checkLog(&j.Plan, j.Log), checkSigns(j.Log, j.Troubles)...)
 }
 
 // ninety is half the width of a band that holds nine times in ten, in standard deviations.
