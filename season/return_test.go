@@ -1,6 +1,7 @@
 package season
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -96,5 +97,29 @@ func TestUnusedWindowsAreTold(t *testing.T) {
 	j.Schedule.Breaks = nil
 	if list := said(j); len(list) != 0 {
 		t.Errorf("all windows are used: %+v", list)
+	}
+}
+
+// Shade is hung over plants: no cloth goes up, on any day, over a bed in which nothing stands within
+// the week, as a school's does that is emptied for the summer.
+func TestShadeIsHungOverPlants(t *testing.T) {
+	hung := 0
+	for _, lat := range []float64{30, 35, 40} {
+		s := Make(Job{Climate: typed(t, lat, 14, 10), Crop: get(t, "lettuce_leaf"), Holes: 32, Schedule: Schedule{HeadsPerWeek: 6, First: date(2027, 4, 12), Last: date(2027, 10, 29),
+			Off: []time.Weekday{time.Saturday, time.Sunday}, Breaks: []Break{{date(2027, 7, 1), date(2027, 8, 8)}}}})
+		for _, x := range s.Tasks {
+			if x.Kind != TaskShade {
+				continue
+			}
+			hung++
+			if !slices.ContainsFunc(s.Batches, func(b Batch) bool {
+				return !b.SetOut.After(addDays(x.Day, 7)) && b.Harvest.After(x.Day)
+			}) {
+				t.Errorf("latitude %v: cloth is hung over an empty bed on %v", lat, x.Day)
+			}
+		}
+	}
+	if hung < 2 {
+		t.Errorf("cloth is hung %d times", hung)
 	}
 }

@@ -164,6 +164,17 @@ func (m *maker) frostTasks() {
 	}
 }
 
+// plantedFrom is the first day from this one on with plants in the bed, or this day where
+// none follow.
+func (m *maker) plantedFrom(day time.Time) time.Time {
+	for _, b := range m.Batches {
+		if b.Harvest.After(day) {
+			return maxTime(day, b.SetOut)
+		}
+	}
+	return day
+}
+
 // shadeTasks puts the hanging of shade cloth on the first day, with plants in the
 // bed, of a run of months that want it, and its taking down after the last.
 func (m *maker) shadeTasks() {
@@ -192,6 +203,9 @@ func (m *maker) shadeTasks() {
 			want = 0
 		}
 		day := m.comes(maxTime(d, first))
+		if hung == 0 {
+			day = m.comes(m.plantedFrom(d))
+		}
 		switch {
 		case want > 0 && want != hung:
 			m.Tasks = append(m.Tasks, Task{day, TaskShade, 0, finding.Args{"Shade": want, "Month": monthWord(int(d.Month()))}})
