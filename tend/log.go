@@ -30,6 +30,7 @@ const (
 const (
 	longestGap = 120 * 24 * time.Hour
 	mostAcid   = 15 * unit.MillimolePerLitre
+	rulerSlip  = 1.5 * unit.Inch // a ruler read an inch wrong is a slip, which is set aside, and no fault
 )
 
 // checkLog tells what in a log cannot be, at its place.
@@ -42,7 +43,7 @@ func checkLog(p *plan.Plan, log bed.Log) (faults finding.Faults) {
 		if i > 0 && v.At.Sub(log[i-1].At) > longestGap {
 			tell(FaultGap, "at", finding.Args{"Most": unit.Duration(longestGap.Seconds()) * unit.Second, "Before": log[i-1].At})
 		}
-		if d := v.Read.Depth; d.Given && d.Value > p.Frame.Brim {
+		if d := v.Read.Depth; d.Given && d.Value > p.Frame.Brim+rulerSlip {
 			tell(FaultDeep, "depth", finding.Args{"Got": d.Value, "Wall": p.Frame.Brim})
 		}
 		leave := func(key string, n int) {

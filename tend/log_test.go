@@ -11,7 +11,7 @@ import (
 // boards of 7-1/4 in, 8 by 4 ft: about 370 L, so that 15 mmol/L of citric acid is about 1.1 kg (192.1 g/mol).
 func TestALogThatCannotBe(t *testing.T) {
 	for _, c := range []struct{ log, want string }{
-		{"{at: 2027-05-20, depth: 30 in}", "tend.fault.deep at log[1].depth"}, {"{at: 2027-05-20, depth: 6 in}", ""},
+		{"{at: 2027-05-20, depth: 30 in}", "tend.fault.deep at log[1].depth"}, {"{at: 2027-05-20, depth: 9 in}", "tend.fault.deep at log[1].depth"}, {"{at: 2027-05-20, depth: 8.5 in}", ""},
 		{"{at: 2027-05-20, added acid: 1300 g}", "tend.fault.acid at log[1].added acid"}, {"{at: 2027-05-20, added acid: 900 g}", ""},
 		{"{at: 2027-05-20, harvested: {heads: 33}}", "tend.fault.harvest at log[1].harvested"}, {"{at: 2027-05-20, harvested: {heads: 32}}", ""},
 		{"{at: 2027-08-30, ph: 6}", "tend.fault.gap at log[1].at"}, {"{at: 2027-08-28, ph: 6}", ""},
