@@ -115,9 +115,7 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 	for pass := range mostPasses {
 		h.live(&f.setting, f.nears, &f.run, 0, nil)
 		if pass < 3 || pass == 5 {
-			if err := h.about(k, &f.run, f.nears, pass < 2 && start == nil); err != nil {
-				return nil, err
-			}
+			h.about(k, &f.run, f.nears, pass < 2 && start == nil)
 			h.live(&f.setting, f.nears, &f.run, 0, nil)
 		}
 		if slices.Contains(freshTangents[:], pass) && start == nil || slices.Contains(laterTangents[:], pass) && start != nil {

@@ -163,27 +163,26 @@ func (h *history) do(w *water, l *ledger, a *act, s *setting, index int, first b
 
 // about solves each moment with the chemistry room, for the spans that lead there; where
 // only their balances changed a little, the slopes of EC are kept.
-func (h *history) about(k *chem.Equilibria, r *run, nears []near, slopes bool) error {
+func (h *history) about(k *chem.Equilibria, r *run, nears []near, slopes bool) {
 	for i := range r.moments {
 		w := &r.moments[i].before
 		if i == 0 || w.volume < 1 {
 			w = &r.moments[i].after
 		}
 		n, s, err := nearTo(k, w.litre())
-		if err != nil {
-			return err
+		if err != nil { // a bed that the search only passes through: what stood there is near enough
+			continue
 		}
 		n.slope = nears[i].slope
 		if slopes && (i == 0 || i == len(r.moments)-1 || i%slopesEvery == 0) {
-			if err := n.slopes(k, s.PH); err != nil {
-				return err
+			if n.slopes(k, s.PH) != nil {
+				continue
 			}
 		} else if slopes {
 			n.slope = nears[i-1].slope
 		}
 		nears[i] = n
 	}
-	return nil
 }
 
 // slopesEvery is how often on a log the slopes of EC are found: they change by less than 1 % over
