@@ -2,13 +2,13 @@ package tend
 
 import (
 	"cmp"
-	"errors"
 	"math"
 	"slices"
 
 	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/chem"
+	"raftwright/finding"
 	"raftwright/plan"
 )
 
@@ -116,9 +116,6 @@ const leastOnset = 0.25
 // unlikely is the hint below which a supposal is not looked into.
 const unlikely = -3.5
 
-// errNoStory says that nothing that could have happened gives the log's readings.
-var errNoStory = errors.New("tend: no story of this log has a likelihood")
-
 const (
 	priorLeak  = 0.10
 	priorWrong = 0.07
@@ -200,7 +197,7 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	}
 	e.stories = slices.DeleteFunc(e.stories, func(f *fitted) bool { return math.IsNaN(f.evidence) })
 	if len(e.stories) == 0 {
-		return nil, errNoStory
+		return nil, finding.Faults{{ID: FaultChemistry, Path: "log"}} // nothing that could have happened gives these readings
 	}
 	top := math.Inf(-1)
 	for _, f := range e.stories {
