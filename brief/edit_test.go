@@ -147,6 +147,7 @@ func TestSet(t *testing.T) {
 		{"bed:\n  length: 8 ft # long\n  depth: 6 in\n", "bed.length", "97 in", "bed:\n  length: 97 in # long\n  depth: 6 in\n"},
 		{"bed:\n  length: 8 ft\n", "bed.depth", "6 in", "bed:\n  length: 8 ft\n  depth: 6 in\n"},
 		{"bed: {length: 8 ft}\n", "bed.depth", "6 in", "bed: {length: 8 ft, depth: 6 in}\n"},
+		{"title: a\nmix: !!map {}\n", "mix.bucket", "5 gal", "title: a\nmix:\n  bucket: 5 gal\n"},
 		{"title: a\ncrop:\n  name:\n    lettuce\nunits: us\n", "crop.name", "", "title: a\ncrop:\nunits: us\n"}, // the value stands below its key
 		{"raft: {sheet: [4 ft, 8 ft]}\n", "raft.sheet[0]", "12:30", "raft: {sheet: [\"12:30\", 8 ft]}\n"},       // bare it would be a key and its value
 		{"bed: {}", "bed.depth", "6 in", "bed: {depth: 6 in}\n"},

@@ -262,7 +262,28 @@ func (b *builder) behind(n ast.Node, from, limit int) int {
 		return b.end(from, b.next(from, limit))
 	}
 	_, end := b.build(n, max(from, b.offset(start(n))), limit, false)
-	return b.end(from, end)
+	end = b.end(from, end)
+	for open := unclosed(b.text[from:end]); open > 0; open-- { // behind a tag the library places brackets one sign early
+		i := end + len(b.text[end:limit]) - len(strings.TrimLeft(b.text[end:limit], " \n"))
+		if i >= limit || b.text[i] != '}' && b.text[i] != ']' {
+			break
+		}
+		end = i + 1
+	}
+	return end
+}
+
+// unclosed counts the brackets that a text opens and does not close.
+func unclosed(text string) (n int) {
+	for _, r := range text {
+		switch r {
+		case '{', '[':
+			n++
+		case '}', ']':
+			n--
+		}
+	}
+	return n
 }
 
 // kid builds what stands behind a key or in an item and gives the place where
