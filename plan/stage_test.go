@@ -124,7 +124,7 @@ func TestRandomBriefsInStages(t *testing.T) {
 			}
 			b = c
 			edited[strings.SplitN(string(path), ".", 2)[0]]++
-			if remembered, fresh := job(b, book, nil, Everything).Make(&mem), job(b, book, nil, Everything).Make(nil); !same(remembered, fresh) {
+			if remembered, fresh := job(b, book, nil, Everything).Make(&mem), job(b, book, nil, Everything).Make(nil); !same(told(remembered), told(fresh)) {
 				t.Errorf("after %s = %s another plan is remembered than is made:\n%s", path, other[path], text)
 			}
 		}
@@ -140,6 +140,13 @@ func TestRandomBriefsInStages(t *testing.T) {
 }
 
 // same is reflect.DeepEqual with functions and not-a-numbers that are equal to themselves.
+// told is a plan without the ground that it stands on: that works out only what it was asked
+// for, and what it gave stands in the season.
+func told(p Plan) Plan {
+	p.Ground = nil
+	return p
+}
+
 func same(a, b any) bool { return alike(reflect.ValueOf(a), reflect.ValueOf(b), 0) }
 
 func alike(a, b reflect.Value, depth int) bool {
