@@ -112,11 +112,15 @@ func (w Wish) Main() bool { return w.Level > 0 && !w.Nutrient.IsMicro() && !w.Nu
 // Short says whether less than the band's low end came of the wish.
 func (w Wish) Short() bool { return w.Achieved < w.Low()*(1-1e-9) }
 
+// onTheLine is how far over a line a level still stands on it: lines are told in one or two
+// digits, and labels and scales tell a dose no finer (own choice).
+const onTheLine = 1.02
+
 // Harms says whether more came of it than harms nothing.
-func (w Wish) Harms() bool { return w.Harm > 0 && w.Achieved > w.Harm*(1+1e-9) }
+func (w Wish) Harms() bool { return w.Harm > 0 && w.Achieved > w.Harm*onTheLine }
 
 // IsOver says whether more came of it than recipes hold.
-func (w Wish) IsOver() bool { return w.High > 0 && w.Achieved > w.High*(1+1e-9) }
+func (w Wish) IsOver() bool { return w.High > 0 && w.Achieved > w.High*onTheLine }
 
 // fine is the word for a level inside its band.
 const fine = "fine"

@@ -55,7 +55,7 @@ func TestLinePH(t *testing.T) {
 // Less than a quarter of a wish is missing, less than four fifths weak (of a main
 // element a caution; own choice). Above the wish is fine up to the most that a
 // recipe holds, too strong beyond (a caution from 1.3 times it), and harm above the
-// published level: words, findings and the JSON go by the same lines.
+// published level, each from a fiftieth over its line, which no label tells: words, findings and the JSON go by the same lines.
 func TestLineWords(t *testing.T) {
 	for _, c := range []struct {
 		share    unit.MassConcentration
@@ -63,8 +63,8 @@ func TestLineWords(t *testing.T) {
 		id       finding.ID
 		severity finding.Severity
 	}{{0.24, Missing, FindMissing, finding.Caution}, {0.26, Weak, FindWeak, finding.Caution}, {0.49, Weak, FindWeak, finding.Caution},
-		{0.79, Weak, FindWeak, finding.Caution}, {0.81, Right, "", 0}, {1.99, Right, "", 0}, {2.01, TooStrong, FindStrong, finding.Note},
-		{2.59, TooStrong, FindStrong, finding.Note}, {2.61, TooStrong, FindStrong, finding.Caution}, {3.01, TooStrong, FindHarm, finding.Caution}} {
+		{0.79, Weak, FindWeak, finding.Caution}, {0.81, Right, "", 0}, {2.03, Right, "", 0}, {2.05, TooStrong, FindStrong, finding.Note},
+		{2.59, TooStrong, FindStrong, finding.Note}, {2.61, TooStrong, FindStrong, finding.Caution}, {3.05, TooStrong, FindStrong, finding.Caution}, {3.07, TooStrong, FindHarm, finding.Caution}} {
 		w := Wish{Nutrient: Potassium, Level: 100, Weight: 1, Achieved: 100 * c.share, Bounds: Bounds{High: 200, Harm: 300}}
 		list := judgeWishes([]Wish{w})
 		if w.Verdict() != c.verdict || len(list) > 1 || (len(list) == 1) != (c.id != "") || c.id != "" && (list[0].ID != c.id || list[0].Severity != c.severity) {
