@@ -11,6 +11,7 @@ import (
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/page"
+	"raftwright/plan"
 	"raftwright/raft"
 	"raftwright/season"
 	"raftwright/unit"
@@ -255,6 +256,9 @@ func (w writer) faceCard() []page.Block {
 	}
 	if m := w.p.Mix; m != nil {
 		left = append(left, w.topUp(m))
+		if _, acid := w.mixedAcid(unit.Litre); acid && w.byQuarters() && !w.byPacks() {
+			left = append(left, w.para("face.card.by_quarters", finding.Args{"Stop": w.words.Fixed(plan.StopPH, 1)}))
+		}
 	}
 	left = append(left, w.heading("face.card.warmth"), w.warmthTable(), w.para("packet.card.strip", nil))
 	call := []page.Block{w.para("face.card.call", nil), page.Fields{Lines: [][]page.Field{{{Label: w.say("face.card.emergency", nil)}, {Label: w.say("face.card.poison", nil)}}}}}
@@ -304,7 +308,7 @@ func (w writer) topUpTable() (page.Table, bool) {
 		rows = append(rows, []page.Text{page.Literal(w.words.Product(d.Product))})
 	}
 	if _, acid := w.mixedAcid(unit.Litre); acid && !w.byPacks() {
-		rows = append(rows, []page.Text{w.acidName()})
+		rows = append(rows, []page.Text{w.acidRow()})
 	}
 	deep := w.p.Depth() - w.p.TopUpAt()
 	for i := 1; i <= 4 && unit.Length(i-1)*step < deep; i++ {

@@ -124,3 +124,22 @@ func TestWarningsStandAtTheirStep(t *testing.T) {
 		}
 	}
 }
+
+// Where nobody measured the alkalinity, the mixing card and the card at the bed give the acid
+// by the same rule: a quarter at a time. A tested water has its dose whole.
+func TestGuessedAcidIsGivenByQuartersOnBothCards(t *testing.T) {
+	w := words(t, lang.US)
+	_, _, guessed := printed(t, "bed: {}\nwater: {kind: hard}\nshelf: [{name: base, label: 5-12-26}, {name: lime nitrate, label: 15.5-0-0}]\n")
+	_, _, tested := printed(t, "bed: {}\nshelf: [{name: base, label: 5-12-26}, {name: lime nitrate, label: 15.5-0-0}]\nacid: {product: citric, target ph: 6}\nwater: {ph: 7.6, alkalinity: 215 mg/L CaCO3, calcium: 78 mg/L, magnesium: 11 mg/L}\n")
+	for _, face := range []string{"mix", "card"} {
+		for _, large := range []bool{false, true} {
+			o := packet.Options{Large: large}
+			if text := flat(told(t, packet.Faces(guessed, w, o, face))); !strings.Contains(text, "itric acid, by quarters") {
+				t.Errorf("%s, large %v: the acid of a guess is whole", face, large)
+			}
+			if text := flat(told(t, packet.Faces(tested, w, o, face))); !strings.Contains(text, "itric acid") || strings.Contains(text, "quarters") {
+				t.Errorf("%s, large %v: the acid of a test is by quarters", face, large)
+			}
+		}
+	}
+}

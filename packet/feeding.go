@@ -147,7 +147,7 @@ func (w writer) packs(m *mix.Mix) page.Table {
 	}
 	if f := w.p.Frame; f != nil {
 		if bed, ok := w.mixedAcid(f.Volume); ok {
-			t.Add(w.acidName(), "–", bed)
+			t.Add(w.acidRow(), "–", bed)
 		}
 	}
 	return t
@@ -224,7 +224,7 @@ func (w writer) doses(m *mix.Mix) page.Table {
 		if f.Method == mix.Injected || f.Method == mix.Stirred && full { // it goes into the bed, once
 			acid, last, boxes = "–", "–", strings.TrimSpace(boxes[:min(len(boxes), len("☐"))])
 		}
-		add(w.acidName(), acid, last, bed)
+		add(w.acidRow(), acid, last, bed)
 	}
 	return t
 }
@@ -273,9 +273,9 @@ func (w writer) order(m *mix.Mix) page.List {
 		}
 		step := "packet.mix.do."
 		switch inBed := m.Fill.Method == mix.Stirred; {
-		case s.Do == mix.AddAcid && w.p.Water.Guess() && m.Fill.Method == mix.Injected:
+		case s.Do == mix.AddAcid && w.byQuarters() && m.Fill.Method == mix.Injected:
 			step = "packet.mix.first_guess."
-		case s.Do == mix.AddAcid && w.p.Water.Guess() && m.Fill.Method != mix.OneBucket:
+		case s.Do == mix.AddAcid && w.byQuarters():
 			step = "packet.mix.guess."
 		case inBed && (s.Do == mix.Dissolve || s.Do == mix.DissolveApart || s.Do == mix.AddAcid):
 			step = "packet.mix.bed."

@@ -119,7 +119,7 @@ func (w writer) fillAndTopUp(m *mix.Mix) []page.Block {
 	}
 	if fill, ok := w.mixedAcid(per); ok { // fresh water needs it all, however strong the feed
 		hundred, _ := w.mixedAcid(w.hundred())
-		t.Add(w.acidName(), fill, hundred)
+		t.Add(w.acidRow(), fill, hundred)
 	}
 	return []page.Block{together(w.heading("packet.mix.first"), t,
 		page.Para{Text: w.text("packet.mix.top_up_note", finding.Args{"Share": m.TopUp.Share, "Nitrogen": m.TopUp.Nitrogen}), Small: true})}

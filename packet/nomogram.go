@@ -63,7 +63,7 @@ func (w writer) gauges() ([]gauge, bool) {
 		out = append(out, grams(w.words.Product(d.Product), (d.Strength*unit.MassConcentration(m.TopUp.Share)).In(added), d.Spoon.Mass))
 	}
 	if d := w.dosed(); d != nil && m.Acid.Dose > 0 && d.Amount > 0 { // fresh water needs it all, however strong the feed
-		acid, name := d.Scaled(m.Acid.Dose), string(w.acidName())
+		acid, name := d.Scaled(m.Acid.Dose), string(w.acidRow())
 		if acid.Want.Product.Solid() {
 			out = append(out, grams(name, acid.Mass.In(added), water.CitricSpoon))
 		} else {

@@ -104,7 +104,7 @@ func (w writer) round() unit.Volume {
 // measure at hand gives them.
 func (w writer) acidDose(d *water.Dose, v unit.Volume) page.Text {
 	if d.Want.Product.Solid() {
-		return page.Text(w.helping(w.p.Measure().Helping(d.Mass.In(v), water.CitricSpoon, w.p.Jug(), false)))
+		return page.Text(w.helping(w.p.Hand().Helping(d.Mass.In(v), water.CitricSpoon, w.p.Jug(), false)))
 	}
 	return page.Text(w.words.Number(d.MillilitresPerLitre()*v.Litres()) + " mL")
 }
@@ -112,6 +112,21 @@ func (w writer) acidDose(d *water.Dose, v unit.Volume) page.Text {
 // acidName names the acid that is printed.
 func (w writer) acidName() page.Text {
 	return w.text(string(w.dosed().Want.Product.Word()), nil)
+}
+
+// acidRow names the acid in a table of amounts; where nobody measured the alkalinity, with
+// how it is given.
+func (w writer) acidRow() page.Text {
+	if !w.byQuarters() {
+		return w.acidName()
+	}
+	return w.text("packet.mix.acid_row", finding.Args{"Acid": w.dosed().Want.Product.Word()})
+}
+
+// byQuarters says that the acid of the mix goes into the bed a quarter at a time: nobody
+// measured the alkalinity.
+func (w writer) byQuarters() bool {
+	return w.p.Water.Guess() && w.p.Mix.Fill.Method != mix.OneBucket
 }
 
 // mixedAcid prints the acid that a bucket of the mix takes: the dose of the

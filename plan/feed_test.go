@@ -470,3 +470,40 @@ func BenchmarkMendBed(b *testing.B) {
 		made(b, Amiss, library+"amiss: {volume: 400 L, put in: {complete fertiliser 20-10-20: 900 g}}")
 	}
 }
+
+// What the papers say of chlorine and of citric acid, the scale of the list weighs: where
+// nothing was said of measuring, in whole grams (a kitchen scale; common practice). A jar
+// of vitamin C is at hand where a strip may show chlorine: 4 mg/L at most (40 CFR 141.65,
+// from memory) take one gram in 100 gal for each mg/L (the water room's figure).
+func TestTheScaleOfTheListWeighsTheCure(t *testing.T) {
+	p := made(t, Everything, "bed: {length: 8 ft, width: 4 ft}\nwater: {kind: soft}\n")
+	c, ok := p.Cure()
+	if g := c.Dose.Mass.Grams(); !ok || g != math.Round(g) || g < 1 || c.Dose.Jug.Take > 0 {
+		t.Errorf("%v g of ascorbic acid", g)
+	}
+	less := made(t, Everything, "bed: {length: 4 ft, width: 2 ft, depth: 4 in}\nwater: {kind: soft}\n")
+	if c, _ := less.Cure(); c.Dose.Mass >= unit.Gram || c.Dose.Jug.Take <= 0 {
+		t.Errorf("%v g are weighed", c.Dose.Mass.Grams())
+	}
+	if m := p.Hand(); m.Kind != mix.Scale || m.Step != unit.Gram {
+		t.Errorf("measured with %v", m)
+	}
+	listed := false
+	for _, l := range p.Cost.Lines {
+		if l.Name == "need.ascorbic" {
+			listed = true
+			if want := 4 * p.Frame.Volume.Gallons() / 100; l.Buy != 1 || math.Abs(l.Mass.Grams()-want) > 1e-6*want {
+				t.Errorf("%v jars for %v g, not %v", l.Buy, l.Mass.Grams(), want)
+			}
+		}
+	}
+	if !listed {
+		t.Error("no ascorbic acid is on the list")
+	}
+	rain := made(t, Everything, "bed: {length: 6 ft, width: 3 ft}\nwater: {kind: rain}\n")
+	for _, l := range rain.Cost.Lines {
+		if l.Name == "need.ascorbic" {
+			t.Error("rain is cured of chlorine")
+		}
+	}
+}

@@ -1,11 +1,15 @@
 package plan
 
 import (
+	"math"
+
 	"raftwright/brief"
+	"raftwright/cost"
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/season"
 	"raftwright/unit"
+	"raftwright/usual"
 	"raftwright/water"
 )
 
@@ -25,6 +29,16 @@ func (p Plan) Measure() mix.Measure {
 		return mix.Measure{Kind: mix.Scale, Step: f.Value.Step}
 	}
 	return mix.Measure{}
+}
+
+// Hand is what a single dose is measured with: as the feed, and where nothing is said of
+// that, with the scale on the shopping list.
+func (p Plan) Hand() mix.Measure {
+	b := p.Measure()
+	if b.Kind == mix.Exact || b.Kind == mix.Packs {
+		b = mix.Measure{Kind: mix.Scale, Step: usual.ScaleStep}
+	}
+	return b
 }
 
 // Jug is the water in a stock jug: a quart, or a liter.
@@ -60,7 +74,7 @@ func (p Plan) cure(bed unit.Volume) Cure {
 	if all == 0 {
 		per = unit.MilligramPerLitre
 	}
-	c.Dose = p.Measure().Helping(water.Ascorbic(per).In(bed), water.AscorbicSpoon, p.Jug(), true)
+	c.Dose = p.Hand().Helping(water.Ascorbic(per).In(bed), water.AscorbicSpoon, p.Jug(), true)
 	return c
 }
 
@@ -113,12 +127,20 @@ func (p Plan) Tasks() []season.Task {
 	return out
 }
 
-// cureNeed is how much ascorbic acid a crop of all beds takes: the fill and the water
-// that is drunk.
-func (m *maker) cureNeed() (mass unit.Mass, ok bool) {
+// cureNeed is the ascorbic acid that a crop of all beds takes: the fill and the water that
+// is drunk. Where nobody tested for chlorine it is a jar at hand, for one fill of town
+// water that holds as much as it may.
+func (m *maker) cureNeed() []cost.Need {
 	c, ok := m.Cure()
-	if !ok || c.Chlorine == 0 || c.Filter {
-		return 0, false
+	if !ok || c.Chlorine > 0 && c.Filter {
+		return nil
 	}
-	return water.Ascorbic(c.Chlorine).In(m.Frame.Volume+m.drunk()) * unit.Mass(m.Beds), true
+	need := cost.Need{Keys: []string{"ascorbic acid"}, Name: "need.ascorbic", Args: finding.Args{"Pack": usual.Ascorbic}, Group: "feed", Unit: "each"}
+	if c.Chlorine == 0 {
+		need.Mass, need.Once, need.Life = water.Ascorbic(water.MostChlorine).In(m.Frame.Volume)*unit.Mass(m.Beds), true, 1
+	} else {
+		need.Mass = water.Ascorbic(c.Chlorine).In(m.Frame.Volume+m.drunk()) * unit.Mass(m.Beds)
+	}
+	need.Quantity = math.Ceil(float64(need.Mass / usual.Ascorbic))
+	return []cost.Need{need}
 }

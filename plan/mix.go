@@ -310,9 +310,7 @@ func (m *maker) feedNeeds(n float64) []cost.Need {
 		}
 		out = append(out, need)
 	}
-	if mass, ok := m.cureNeed(); ok {
-		out = append(out, cost.Need{Keys: []string{"ascorbic acid"}, Name: "need.ascorbic", Args: finding.Args{"Pack": usual.Ascorbic}, Group: "feed", Unit: "each", Quantity: math.Ceil(float64(mass / usual.Ascorbic)), Mass: mass})
-	}
+	out = append(out, m.cureNeed()...)
 	if c, ok := m.Cure(); ok && c.Filter && c.Chlorine > 0 {
 		out = append(out, cost.Need{Keys: []string{"carbon filter"}, Name: "need.carbon", Group: "feed", Unit: "each", Quantity: 1, Once: true, Life: 1})
 	}

@@ -55,6 +55,8 @@ const (
 	PH       = 5.8               // that an acid is asked for
 	Ascorbic = 100 * unit.Gram   // in a jar
 	Keeps    = 5.0               // years that a dry fertilizer keeps in its bag
+
+	ScaleStep = unit.Gram // of a kitchen scale
 )
 
 // A pocket meter: a reading this near is of this scale; further off, it wants to be set;
@@ -106,7 +108,7 @@ func Rules() []Rule {
 		{"SheetWidth", SheetWidth, practice}, {"SheetLength", SheetLength, practice}, {"Thickness", Thickness, practice}, {"Gap", Gap, practice}, {"Spacing", Spacing, practice},
 		{"Hole", Hole, practice}, {"Dip", Dip, practice}, {"RimOverHole", RimOverHole, practice}, {"PotMass", PotMass, practice}, {"HeadMass", HeadMass, practice},
 		{"Lost", Lost, practice}, {"PotStep", PotStep, practice},
-		{"Shelf", Shelf, practice}, {"Recipe", Recipe, practice}, {"Nursery", Nursery, practice}, {"PH", PH, practice}, {"Ascorbic", Ascorbic, practice}, {"Keeps", Keeps, practice},
+		{"Shelf", Shelf, practice}, {"Recipe", Recipe, practice}, {"Nursery", Nursery, practice}, {"PH", PH, practice}, {"Ascorbic", Ascorbic, practice}, {"Keeps", Keeps, practice}, {"ScaleStep", ScaleStep, practice},
 		{"MeterFine", MeterFine, practice}, {"MeterOff", MeterOff, practice}, {"MeterClear", MeterClear, practice}, {"MeterAnyone", MeterAnyone, practice},
 		{"HeatTo", HeatTo, practice}, {"CoolTo", CoolTo, practice}, {"Warmth", Warmth, practice}, {"LeastHeater", LeastHeater, own},
 		{"BuildTime", BuildTime, practice}, {"WeeklyTime", WeeklyTime, practice}, {"PlantTime", PlantTime, practice}, {"HeadTime", HeadTime, practice}, {"Sold", Sold, practice},

@@ -40,6 +40,10 @@ const KeptAlkalinity unit.MassConcentration = 35 * unit.MilligramPerLitre
 // practice, a little over the 2.48 of one molecule each.
 var AscorbicPerChlorine = float64((1 * unit.Gram).Per(100*unit.Gallon) / unit.MilligramPerLitre)
 
+// MostChlorine is the most chlorine or chloramine that drinking water may hold, 4 mg/L as
+// Cl2 (40 CFR 141.65, from memory).
+const MostChlorine = 4 * unit.MilligramPerLitre
+
 // AscorbicSpoon is what a level teaspoon of the powder weighs (from memory).
 const AscorbicSpoon = 4.6 * unit.Gram
 
