@@ -158,6 +158,7 @@ var faultCases = []struct{ text, what, right string }{
 	{"shelf: [{name: §'', label: 1-1-1}]", "is empty", "leave the line out"},
 	// keys and shapes
 	{"bed: {§dept: 6 in}", `bed has no key "dept"`, "did you mean depth"},
+	{"bed: {§depht: 6 in}", `bed has no key "depht"`, "did you mean depth"},
 	{"bed: {§Depth: 6 in}", "has no key", "did you mean depth"},
 	{"§lenght: 8 ft", `the brief has no key "lenght"`, "log"},
 	{"§length: 8 ft", "the brief has no key", "belongs to the section bed"},

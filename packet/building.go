@@ -25,7 +25,7 @@ func (w writer) frame() []page.Block {
 	}
 	out := []page.Block{w.para("packet.frame.lead", size),
 		w.framePlan(), w.sectionThrough(), w.steps("packet.frame.step", w.site(finding.Args{"Screws": d.Corner.Screws}))}
-	if d.SideHold.Kind == frame.Stake && d.Side.Holds > 0 {
+	if d.SideHold.Kind == frame.Stake && d.Side.Holds > 0 && w.onGround() {
 		out = append(out, w.warning(w.text("packet.frame.dig", nil)))
 	}
 	corner := slices.Concat([]page.Block{w.holds()}, w.of(at(finding.AtCorner)))
@@ -187,7 +187,7 @@ func (w writer) raft() []page.Block {
 		}
 	}
 	out = append(out, w.of(at(finding.AtRaft).begins(w.text("packet.raft.drill", nil)).prints(raft.FindSparse, raft.FindCrowded))...)
-	out = append(out, w.heading("packet.raft.float_title"), w.para("packet.raft.float", finding.Args{"Planted": r.Float.Draft, "Grown": r.Float.DraftGrown, "Freeboard": r.Float.Freeboard}),
+	out = append(out, w.heading("packet.raft.float_title"), w.para("packet.raft.float", finding.Args{"Planted": r.Float.Draft, "Grown": r.Float.DraftGrown, "Freeboard": r.Float.Freeboard, "Under": r.Float.Freeboard <= 0}),
 		w.para("packet.raft.density", finding.Args{"PerArea": unit.PlantDensity(r.PerSquareMetre), "Low": unit.PlantDensity(w.p.Crop.Plants.Min), "High": unit.PlantDensity(w.p.Crop.Plants.Max)}), w.potFigure())
 	out = append(out, w.of(at(finding.AtLift))...)
 	if n := r.Nursery; n != nil {

@@ -188,7 +188,7 @@ func (w writer) partList() page.Table {
 func (w writer) before() []page.Text {
 	load, _ := w.load0()
 	water := "face.make.water_tested"
-	if !w.p.Brief.Water.Given {
+	if b := w.p.Brief.Water; !b.Given || b.Kind.Given { // a kind of water is a guess too
 		water = "face.make.water_ask"
 	}
 	return []page.Text{load, w.text(water, nil), w.text("face.make.children", nil)}

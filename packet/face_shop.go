@@ -12,6 +12,7 @@ import (
 	"raftwright/frame"
 	"raftwright/mix"
 	"raftwright/page"
+	"raftwright/plan"
 	"raftwright/unit"
 )
 
@@ -43,7 +44,7 @@ func (w writer) faceBuy() []page.Block {
 			price += " *"
 		}
 		name := cells[0]
-		if s := w.lettersOf(l); s != "" {
+		if s := w.lettersOf(l, w.p.Boards); s != "" {
 			name += " " + page.Bold(s)
 		}
 		t.Add(name, cells[1], price)
@@ -77,8 +78,8 @@ func (w writer) faceBuy() []page.Block {
 	return append(out, w.heading("face.buy.borrow"), w.tools(), page.Para{Text: w.alsoBorrow()}, w.warning(w.text("packet.safety.saw.3", nil)))
 }
 
-// lettersOf names the parts of the bed that a line of the list becomes.
-func (w writer) lettersOf(l cost.Line) string {
+// lettersOf names the parts of the bed that a line of the list becomes; boards, those that are cut from their length.
+func (w writer) lettersOf(l cost.Line, boards *plan.Boards) string {
 	switch l.Name {
 	case "need.liner", "need.liner_cut":
 		return linerLetter
@@ -90,15 +91,20 @@ func (w writer) lettersOf(l cost.Line) string {
 	default:
 		return ""
 	}
-	size := fmt.Sprint(l.Args["Size"])
+	if boards == nil {
+		return ""
+	}
 	var out []string
-	if f := w.p.Frame; f != nil {
-		for _, q := range f.Pieces {
-			if s := letters[q.Role]; q.Size.String() == size && !slices.Contains(out, s) {
-				out = append(out, s)
+	for _, j := range boards.Jobs {
+		for _, b := range j.Plan.Boards {
+			for _, c := range b.Cuts {
+				if s := letterOf(c); j.Size == l.Args["Size"] && b.Stock == l.Args["StockLength"] && !b.OnHand && s != "" && !slices.Contains(out, s) {
+					out = append(out, s)
+				}
 			}
 		}
 	}
+	slices.Sort(out)
 	return strings.Join(out, " ")
 }
 

@@ -169,7 +169,7 @@ func (w leader) who(s workshop.Station) page.Text {
 
 // cares are the cautions of a step, by their sentences.
 var cares = map[string][]string{
-	"build": {"face.frame.gear"}, "raft": {"face.raft.gear", "packet.safety.saw.2"}, "feed": {"leader.step.feed.care"}, "liner": {"packet.fill.children.1", "packet.fill.children.2"},
+	"build": {"face.frame.gear"}, "raft": {"face.raft.gear", "packet.raft.drill", "packet.safety.saw.2"}, "feed": {"leader.step.feed.care"}, "liner": {"packet.fill.children.1", "packet.fill.children.2"},
 	"load": {"leader.step.load.care"}, "carry": {"leader.step.carry.care"},
 }
 
@@ -218,7 +218,7 @@ func (w leader) buyAll() []page.Block {
 				spare = page.Text(w.words.Number(l.Spare))
 			}
 			name := cells[0]
-			if s := w.lettersOf(l.Line); s != "" {
+			if s := w.lettersOf(l.Line, w.ws.Boards); s != "" {
 				name += " " + page.Bold(s)
 			}
 			t.Add(name, cells[1], spare, cells[2], cells[3])

@@ -128,7 +128,7 @@ func (w leader) kitItems() [][2]page.Text {
 		l.Buy = l.Quantity // a kit holds what is used
 		much, _ := w.quantity(l)
 		name := page.Text("")
-		if s := w.lettersOf(l); s != "" {
+		if s := w.lettersOf(l, w.p.Boards); s != "" {
 			name = page.Bold(s) + " "
 		}
 		out = append(out, [2]page.Text{name + w.text(string(l.Name), l.Args), page.Text(much)})

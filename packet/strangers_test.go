@@ -5,10 +5,14 @@ import (
 	"testing"
 
 	"raftwright/draw"
+	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/packet"
 	"raftwright/page"
+	"raftwright/plan"
+	"raftwright/raft"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // Whoever has the paper alone learns from the shopping face what to buy beside the shelf, and from the
@@ -48,5 +52,107 @@ func TestFillLineStrikesNoWord(t *testing.T) {
 				}
 			})
 		}
+	}
+}
+
+// facesOf gives the plan of a brief and a printer in this language and these units.
+func facesOf(t *testing.T, text, language string, u lang.Units) (plan.Plan, *lang.Printer) {
+	t.Helper()
+	_, _, p := printed(t, text)
+	w, err := lang.For(language, u)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p.In(language), w
+}
+
+// On paper stand the names of things, not the words in which a brief writes them.
+func TestNamesNotKeysOnPaper(t *testing.T) {
+	for _, language := range []string{"en", "es"} {
+		p, w := facesOf(t, "bed: {length: 8 ft, width: 4 ft}\ncrop: {name: lettuce}\n", language, lang.US)
+		text := told(t, packet.Working(p, w, packet.Options{}))
+		if strings.Contains(text, usual.Lumber) || strings.Contains(text, "como leaf") {
+			t.Errorf("%s: a key stands on paper", language)
+		}
+		if name := w.Say("plan.lumber", nil); usual.Lumber != "southern-pine-2" || !strings.Contains(text, name) {
+			t.Errorf("%s: the lumber is %s, and the paper does not say %q", language, usual.Lumber, name)
+		}
+	}
+}
+
+// Cans are counted in the plural of the language.
+func TestCansAreCounted(t *testing.T) {
+	_, w := facesOf(t, bed, "es", lang.US)
+	if one, four := w.With("1", "quart"), w.With("4", "quart"); one != "1 lata 1/4 gal" || four != "4 latas 1/4 gal" {
+		t.Errorf("%q, %q", one, four)
+	}
+}
+
+// Where the water was guessed, by its kind or altogether, the first face asks for a test.
+func TestGuessedWaterIsToBeTested(t *testing.T) {
+	for water, asks := range map[string]bool{"": true, "water: {kind: soft}\n": true, "water: {ph: 7.6, alkalinity: 180 mg/L CaCO3}\n": false} {
+		p, w := facesOf(t, "bed: {length: 6 ft, width: 3 ft}\n"+water, "en", lang.US)
+		if strings.Contains(flat(told(t, packet.Faces(p, w, packet.Options{}, "make"))), flat(w.Say("face.make.water_ask", nil))) != asks {
+			t.Errorf("%q: asks for a test: %v", water, !asks)
+		}
+	}
+}
+
+// A board on the list bears the letters of what is cut from its length: the cutting face says which.
+func TestBoardsBearTheLettersOfTheirCuts(t *testing.T) {
+	p, w := facesOf(t, "bed: {length: 8 ft, width: 4 ft}\n", "en", lang.US)
+	text := flat(told(t, packet.Faces(p, w, packet.Options{}, "buy")))
+	if len(p.Boards.Jobs) == 0 || !strings.Contains(text, "2x8 board, 8 ft A 2") || !strings.Contains(text, "2x8 board, 10 ft B 1") {
+		t.Error(text)
+	}
+}
+
+// On a deck nobody is told to call before stakes are driven: there is a stop.
+func TestNoStakesOnADeck(t *testing.T) {
+	for support, calls := range map[string]bool{"ground": true, "deck": false} {
+		p, w := facesOf(t, "bed: {length: 97 in, width: 49 in, depth: 8 in, hold with: stake, support: "+support+"}\n", "en", lang.US)
+		if got := strings.Contains(told(t, packet.Working(p, w, packet.Options{})), "(call 811"); got != calls {
+			t.Errorf("%s: 811 %v", support, got)
+		}
+	}
+}
+
+// A raft that sinks has no foam above the water, and foam past its strength breaks: neither is told as a figure.
+func TestNoFigureOfWhatCannotBe(t *testing.T) {
+	for _, language := range []string{"en", "es"} {
+		p, w := facesOf(t, "bed: {length: 2.4 m, width: 1.2 m}\nraft: {thickness: 5 mm, spacing: 100 mm, edge: 60 mm}\n", language, lang.Metric)
+		text := flat(told(t, accounts(p, w, packet.Options{})))
+		if p.Raft.Float.Freeboard >= 0 || p.Raft.Lift.Use < 1 {
+			t.Fatal(p.Raft.Float.Freeboard, p.Raft.Lift.Use)
+		}
+		breaks := w.Finding(finding.Finding{ID: raft.FindLiftBreaks, Args: finding.Args{"Breaks": true}})
+		for _, want := range []string{breaks, w.Say("packet.raft.float", finding.Args{"Planted": p.Raft.Float.Draft, "Grown": p.Raft.Float.DraftGrown, "Under": true})} {
+			if !strings.Contains(text, want) || strings.Contains(want, "%") {
+				t.Errorf("%s: %q is not told", language, want)
+			}
+		}
+	}
+}
+
+// Whoever reads in centimeters is not told of inches of water.
+func TestDrowningInTheReadersUnits(t *testing.T) {
+	for _, id := range []string{"packet.safety.children.1", "leader.aloud.1"} {
+		for language, words := range map[string][2]string{"en": {"inches", "centimeters"}, "es": {"pulgadas", "centímetros"}} {
+			for i, u := range []lang.Units{lang.US, lang.Metric} {
+				w, err := lang.For(language, u)
+				if text := w.Say(id, nil); err != nil || !strings.Contains(text, words[i]) || strings.Contains(text, words[1-i]) {
+					t.Errorf("%s: %q", language, text)
+				}
+			}
+		}
+	}
+}
+
+// Gloves and sleeves stay off the bit at the leader's station too.
+func TestStationOfTheRaftKeepsGlovesOffTheBit(t *testing.T) {
+	w := words(t, lang.US)
+	ws := workshopOf(t, workshopBrief, 3)
+	if !strings.Contains(allWords(packet.Leader(ws, w, packet.Options{})), w.Say("packet.raft.drill", nil)) {
+		t.Error("the station of the raft does not say it")
 	}
 }

@@ -135,11 +135,11 @@ func (r *Raft) findFoam() {
 		r.tell(FindRim, finding.Caution, source.CommonPractice, rim, finding.Args{"Rim": rim, "Thickness": j.Thickness})
 	}
 	longest := r.fullest().Size
-	if side := max(longest.X, longest.Y); j.Thickness < usual.Thickness*(1-tolerance) && side > 1.3*unit.Metre {
+	if side := max(longest.X, longest.Y); j.Thickness < usual.Thickness-unit.Millimetre && side > 1.3*unit.Metre {
 		r.tell(FindThinFoam, finding.Caution, source.CommonPractice, j.Thickness, finding.Args{"Thickness": j.Thickness, "Length": side})
 	}
 	if r.Lift.Use > breakingUse {
-		r.lifting(FindLiftBreaks, r.Foam.Source, r.Lift.Use, finding.Args{"Use": r.Lift.Use, "Mass": r.Lift.Mass})
+		r.lifting(FindLiftBreaks, r.Foam.Source, r.Lift.Use, finding.Args{"Use": r.Lift.Use, "Mass": r.Lift.Mass, "Breaks": r.Lift.Use >= 1})
 	}
 	if r.Lift.Mass > r.Lift.OneLimit {
 		r.lifting(FindLift, "niosh1994", r.Lift.Mass, finding.Args{"Mass": r.Lift.Mass, "Limit": r.Lift.OneLimit})

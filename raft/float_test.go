@@ -231,3 +231,12 @@ func TestAlternatives(t *testing.T) {
 		}
 	}
 }
+
+// Foam is called thin where it prints thinner than 1-1/2 in or 38 mm, which is what is asked for (common practice, no source).
+func TestThinFoamPrintsThinner(t *testing.T) {
+	for thick, thin := range map[unit.Length]bool{38 * unit.Millimetre: false, 37.5 * unit.Millimetre: false, 36.9 * unit.Millimetre: true, 25 * unit.Millimetre: true} {
+		if r := must(t, Job{Sheet: sheet(48, 96), Spacing: inches(12), Edge: inches(6), Thickness: thick}); has(r, FindThinFoam) != thin {
+			t.Errorf("%v mm is thin: %v", thick.Millimetres(), !thin)
+		}
+	}
+}

@@ -172,25 +172,29 @@ func (k *Kind) noUnit(text, written string) error {
 	return Wrong("unit.fault.not_unit", text, "Word", clip(word), "Kind", k)
 }
 
-// Letters is how many letters of one short word must be changed, added or taken
-// away to make the other (Levenshtein 1966); 99 for words of over 24 bytes.
+// Letters is how many letters of one short word must be changed, added, taken away or
+// swapped with the next to make the other (Damerau 1964, no letter twice); 99 for words
+// of over 24 bytes.
 func Letters(a, b string) int {
 	if len(a) > 24 || len(b) > 24 {
 		return 99
 	}
-	row := make([]int, len(b)+1)
+	row, above, before := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
 	for j := range row {
 		row[j] = j
 	}
 	for i := 1; i <= len(a); i++ {
-		last := row[0]
+		before, above, row = above, row, before
 		row[0] = i
 		for j := 1; j <= len(b); j++ {
 			cost := 1
 			if a[i-1] == b[j-1] {
 				cost = 0
 			}
-			last, row[j] = row[j], min(row[j]+1, row[j-1]+1, last+cost)
+			row[j] = min(above[j]+1, row[j-1]+1, above[j-1]+cost)
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				row[j] = min(row[j], before[j-2]+1)
+			}
 		}
 	}
 	return row[len(b)]

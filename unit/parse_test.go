@@ -219,3 +219,16 @@ func sound[V comparable](t *testing.T, s string, all []Sense[V], err error, pars
 		}
 	}
 }
+
+// Two letters swapped are one slip: the worked pairs of the edit distance ("kitten" and "sitting" 3, "saturday" and "sunday" 3:
+// Wagner and Fischer 1974, from memory), and of the distance with swaps ("ca" and "abc" 3 where no letter moves twice).
+func TestLettersThatDiffer(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want int
+	}{{"kitten", "sitting", 3}, {"saturday", "sunday", 3}, {"ca", "abc", 3}, {"depht", "depth", 1}, {"lenght", "length", 1}, {"", "abc", 3}, {"same", "same", 0}} {
+		if got, back := Letters(c.a, c.b), Letters(c.b, c.a); got != c.want || back != c.want {
+			t.Errorf("%q and %q: %d and %d, want %d", c.a, c.b, got, back, c.want)
+		}
+	}
+}

@@ -244,6 +244,14 @@ func TestStripAndNoTest(t *testing.T) {
 	if f, ok := raised(&r, FindNextTest); !ok || f.Args["Test"] != Calcium.Word() {
 		t.Errorf("next test %v", f.Args)
 	}
+	// A range is told where its ends print apart; with the conductivity known there is none.
+	for ec, wide := range map[float64]bool{0: true, 0.56: false} {
+		test.EC = unit.Conductivity(ec) * unit.MillisiemensPerCentimetre
+		r = assess(t, Job{Test: test})
+		if f, _ := raised(&r, FindNextTest); f.Args["Wide"] != wide {
+			t.Errorf("EC %v: from %v to %v is told %v", ec, f.Args["Low"], f.Args["High"], f.Args["Wide"])
+		}
+	}
 	for name, kind := range map[string]Kind{"rain from the roof": Rain, "reverse osmosis": Rain, "soft town water": Soft, "reservoir": Soft, "": Hard, "well": Hard} {
 		r := assess(t, Job{Test: Test{Name: name}})
 		wants(t, &r, FindAskTest)

@@ -128,10 +128,14 @@ func (r *Assessment) widen(a *analysis, k25 *chem.Equilibria, o overlay) {
 		of.Low, of.High = max(0, base[i]+down[i]), base[i]+up[i]
 		r.Ranges = append(r.Ranges, of)
 	}
+	low, high := max(0, base[4]+down[4]), base[4]+up[4]
 	r.add(finding.Finding{ID: FindNextTest, Severity: finding.Note, Source: ownSource, Args: finding.Args{"Test": next,
-		"Low":  unit.Conductivity(max(0, base[4]+down[4])) * unit.MillisiemensPerCentimetre,
-		"High": unit.Conductivity(base[4]+up[4]) * unit.MillisiemensPerCentimetre}})
+		"Low": unit.Conductivity(low) * unit.MillisiemensPerCentimetre, "High": unit.Conductivity(high) * unit.MillisiemensPerCentimetre,
+		"Wide": high-low >= tellWide}})
 }
+
+// tellWide is how far apart the ends of a range of EC must be to be told, mS/cm.
+const tellWide = 0.02
 
 // outline is a water in five figures, and weights says how much of each would
 // change what a grower does.

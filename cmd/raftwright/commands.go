@@ -224,6 +224,10 @@ func report(s streams, b *brief.Brief, faults finding.Faults) error {
 		return err
 	}
 	for _, f := range faults {
+		if f.File == "" { // of no file: of what the command was told
+			fmt.Fprintln(s.err, "raftwright: "+worded(words, f))
+			continue
+		}
 		fmt.Fprintf(s.err, "%s:%d:%d: %s\n", f.File, f.Line, f.Column, worded(words, f))
 	}
 	return status(exitFaults)

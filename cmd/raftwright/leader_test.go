@@ -104,3 +104,13 @@ func BenchmarkFiftyFamilies(b *testing.B) {
 	}
 	whole(b, string(home), "packet", "-", "--part", "leader", "--families", table, "-o", filepath.Join(folder, "day"))
 }
+
+// A number of families that is none has no place in a file: the option that it belongs to is named.
+func TestFamiliesAreAskedForByTheirOption(t *testing.T) {
+	for _, args := range [][]string{nil, {"--families", "0"}} {
+		code, told := led(t, dayBrief, append(args, "-o", filepath.Join(t.TempDir(), "day"))...)
+		if code != exitFaults || !strings.Contains(told, "--families") || strings.Contains(told, ":0:") {
+			t.Errorf("%v: exit %d: %s", args, code, told)
+		}
+	}
+}
