@@ -9,7 +9,7 @@ type Record struct {
 	When Field[Moment] `key:"at" need:"yes" eg:"2027-05-03T08:00"`
 
 	PH               Field[float64]                `key:"ph" range:"0..14" eg:"6.4"`
-	EC               Field[unit.Conductivity]      `key:"ec" range:"0 mS/cm..100 mS/cm" eg:"1.5 mS/cm"`
+	EC               Field[unit.Conductivity]      `key:"ec" range:"0 mS/cm..10000 mS/cm" eg:"1.5 mS/cm"` // a slip of the unit is told by the tending
 	WaterTemperature Field[unit.Temperature]       `key:"water temperature" range:"-2 C..50 C" eg:"75 F" si:"24 C"`
 	Depth            Field[unit.Length]            `key:"depth" range:"0 in..1.5 m" eg:"5-1/4 in" si:"133 mm"`
 	Oxygen           Field[unit.MassConcentration] `key:"oxygen" range:"0 mg/L..40 mg/L" eg:"7.5 mg/L"`

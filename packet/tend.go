@@ -154,11 +154,20 @@ func (w writer) aside(t *tend.Tending) []page.Block {
 		}
 		table.Add(page.Text(w.words.Date(r.At)), w.text("tend.kind."+r.Kind, nil), say(r.Read), say(r.Value))
 	}
-	if len(table.Rows) == 0 {
-		return []page.Block{w.para("tend.all_used", finding.Args{"Count": len(t.Readings)})}
+	var blocks []page.Block
+	for _, f := range t.Findings {
+		if !slices.Contains(ofCauses, f.ID) {
+			blocks = append(blocks, w.check(w.text(string(f.ID), f.Args)))
+		}
 	}
-	return []page.Block{w.para("tend.aside", nil), table}
+	if len(table.Rows) == 0 {
+		return append(blocks, w.para("tend.all_used", finding.Args{"Count": len(t.Readings)}))
+	}
+	return append(blocks, w.para("tend.aside", nil), table)
 }
+
+// ofCauses are the findings told beside what may be wrong; the others are of the log.
+var ofCauses = []finding.ID{tend.FindUnsure, tend.FindCall, tend.FindLabel}
 
 // learned tells what this bed taught.
 func (w writer) learned(t *tend.Tending) []page.Block {
@@ -200,7 +209,7 @@ func (w writer) causes(t *tend.Tending) []page.Block {
 		blocks = append(blocks, w.para("tend.causes.next", finding.Args{"Signs": signs(q.Signs)}))
 	}
 	for _, f := range t.Findings {
-		if !slices.Contains([]finding.ID{tend.FindUnsure, tend.FindCall, tend.FindLabel}, f.ID) {
+		if !slices.Contains(ofCauses, f.ID) {
 			continue
 		}
 		blocks = append(blocks, w.check(w.text(string(f.ID), f.Args)))

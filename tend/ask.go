@@ -91,43 +91,56 @@ func (a *adviser) ask(chosen trial, tried []trial) Ask {
 	return best
 }
 
-// worth gives the value of one reading.
-func (a *adviser) worth(q question, chosen trial, tried []trial) float64 {
-	shows := make([]float64, len(a.beds))
-	mean, square := 0.0, 0.0
+// shows gives what a question would find in each drawn bed.
+func (a *adviser) shows(q question) []float64 {
+	out := make([]float64, len(a.beds))
 	for i := range a.beds {
 		b := &a.beds[i]
 		p := b.point(&b.water, b.h)
-		shows[i] = q.of(b, &p)
-		mean += shows[i] / float64(len(shows))
-		square += shows[i] * shows[i] / float64(len(shows))
+		out[i] = q.of(b, &p)
+	}
+	return out
+}
+
+// worth gives the value of one reading.
+func (a *adviser) worth(q question, chosen trial, tried []trial) float64 {
+	shows := a.shows(q)
+	mean, square := 0.0, 0.0
+	for _, x := range shows {
+		mean += x / float64(len(shows))
+		square += x * x / float64(len(shows))
 	}
 	spread := math.Sqrt(math.Max(0, square-mean*mean) + q.sd*q.sd)
-	weights := make([]float64, len(shows))
 	value := 0.0
 	for k, z := range hermiteAt {
-		y, sum := mean+spread*z, 0.0
-		for i, x := range shows {
-			d := (y - x) / q.sd
-			weights[i] = math.Exp(-d * d / 2)
-			sum += weights[i]
-		}
-		if sum < 1e-9 { // none of the beds would show that
-			continue
-		}
-		loss := func(t *trial) float64 {
-			x := t.cost
-			for i, w := range weights {
-				x += w / sum * t.losses[i]
-			}
-			return x
-		}
-		now := loss(&chosen)
-		least := now
-		for i := range tried {
-			least = math.Min(least, loss(&tried[i]))
-		}
-		value += hermiteWeight[k] * (now - least)
+		value += hermiteWeight[k] * a.gain(q, shows, mean+spread*z, chosen, tried)
 	}
 	return value
+}
+
+// gain gives by how much the best action then is better than the chosen one, once a reading is y; shows is what each
+// drawn bed would show.
+func (a *adviser) gain(q question, shows []float64, y float64, chosen trial, tried []trial) float64 {
+	weights, sum := make([]float64, len(shows)), 0.0
+	for i, x := range shows {
+		d := (y - x) / q.sd
+		weights[i] = math.Exp(-d * d / 2)
+		sum += weights[i]
+	}
+	if sum < 1e-9 { // none of the beds would show that
+		return 0
+	}
+	loss := func(t *trial) float64 {
+		x := t.cost
+		for i, w := range weights {
+			x += w / sum * t.losses[i]
+		}
+		return x
+	}
+	now := loss(&chosen)
+	least := now
+	for i := range tried {
+		least = math.Min(least, loss(&tried[i]))
+	}
+	return now - least
 }

@@ -130,25 +130,5 @@ func TestBedThatWasLetGo(t *testing.T) {
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	s := got.State
-	all := []Range{s.Volume, s.Depth, s.EC, s.PH, got.Leak.Rate}
-	for _, r := range s.Holds {
-		all = append(all, r)
-	}
-	for _, r := range got.Readings {
-		all = append(all, r.Range)
-	}
-	for _, r := range all {
-		for _, x := range []float64{r.Value, r.Low, r.High} {
-			if math.IsNaN(x) || math.IsInf(x, 0) {
-				t.Fatalf("no figure: %+v in %+v", r, s)
-			}
-		}
-		if r.Low > r.Value || r.Value > r.High {
-			t.Errorf("a band that does not hold its figure: %+v", r)
-		}
-	}
-	if len(s.Holds) != len(Substances()) {
-		t.Errorf("%d substances told", len(s.Holds))
-	}
+	allFigures(t, got)
 }

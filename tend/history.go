@@ -261,24 +261,22 @@ func (h *history) takeShelf(p *plan.Plan) {
 	}
 }
 
-// acid gives what the planned acid brings to a litre.
+// acid gives what the planned acid brings to a litre: the dose that the brief pins, since that was poured, else the
+// acid that is printed.
 func (h *history) acid(p *plan.Plan) amounts {
-	if p.Bottle == nil {
-		return amounts{}
-	}
-	d := p.Brief.Acid.Dose
-	a := amountsOf(p.Bottle.Adds())
-	if d.Given {
-		return a.times(moles(p, brief.Amount{Mass: unit.Mass(d.Value.Mass) * unit.Mass(unit.Litre), Volume: unit.Volume(d.Value.Volume) * unit.Litre}) +
+	if d := p.Brief.Acid.Dose; d.Given && p.Bottle != nil {
+		return amountsOf(p.Bottle.Adds()).times(moles(p, brief.Amount{Mass: unit.Mass(d.Value.Mass) * unit.Mass(unit.Litre), Volume: unit.Volume(d.Value.Volume) * unit.Litre}) +
 			d.Value.Moles.MillimolesPerLitre())
 	}
-	if w := p.PrintedAcid(); w != nil {
-		if p.Mix != nil && p.Mix.Acid.Dose > 0 {
-			return a.times(p.Mix.Acid.Dose.MillimolesPerLitre())
-		}
-		return a.times(w.Amount.MillimolesPerLitre())
+	w := p.PrintedAcid()
+	if w == nil {
+		return amounts{}
 	}
-	return amounts{}
+	a := amountsOf(w.Want.Product.Adds())
+	if p.Mix != nil && p.Mix.Acid.Dose > 0 {
+		return a.times(p.Mix.Acid.Dose.MillimolesPerLitre())
+	}
+	return a.times(w.Amount.MillimolesPerLitre())
 }
 
 // poured gives what an acid of the log brings: the brief's, or what the paper has in its place where a strong

@@ -7,67 +7,180 @@ import (
 	"raftwright/bed"
 	"raftwright/finding"
 	"raftwright/plan"
+	"raftwright/source"
 	"raftwright/unit"
 )
 
-// Faults of a log that no bed can have.
+// Faults of a log in which nothing is left to follow.
 const (
-	FaultFuture  finding.ID = "tend.fault.future"  // every visit is later than the moment asked for
-	FaultGap     finding.ID = "tend.fault.gap"     // nobody wrote for so long that nothing is left to follow
-	FaultDeep    finding.ID = "tend.fault.deep"    // deeper than the wall
-	FaultAcid    finding.ID = "tend.fault.acid"    // far more acid than any bed bears
-	FaultHarvest finding.ID = "tend.fault.harvest" // more heads leave than stand
+	FaultFuture finding.ID = "tend.fault.future" // every visit is later than the moment asked for
+	FaultGap    finding.ID = "tend.fault.gap"    // nobody wrote for too long, and the bed was not filled since
 )
 
-// FindLater says that visits after the moment were left out, FindDoubled that visits stand twice.
+// What in a log was left out, or taken otherwise than it is written.
 const (
-	FindLater   finding.ID = "tend.later"
-	FindDoubled finding.ID = "tend.doubled"
+	FindLater     finding.ID = "tend.later"     // visits after the moment
+	FindDoubled   finding.ID = "tend.doubled"   // visits that stand twice
+	FindUnordered finding.ID = "tend.unordered" // visits that do not stand in the order of time
+	FindBegins    finding.ID = "tend.begins"    // what lies before a long gap
+	FindDiffers   finding.ID = "tend.differs"   // two readings of the same minute
+	FindDeep      finding.ID = "tend.deep"      // deeper than the wall
+	FindScale     finding.ID = "tend.scale"     // an EC that no bed has
+	FindAcid      finding.ID = "tend.acid"      // far more acid than any bed bears
+	FindHeads     finding.ID = "tend.heads"     // more heads leave than stand
 )
 
 // longestGap is the time without a visit after which a bed is not followed; mostAcid what a bed bears of acid at
-// one visit (waters of 400 mg/L as CaCO3 take 8 mmol/L; judgement).
+// one visit (waters of 400 mg/L as CaCO3 take 8 mmol/L; judgement). No feed reads over mostEC (lettuce yields nothing from
+// 9 mS/cm of soil extract on: FAO irrigation paper 29, from memory; own margin), and no water of a tap, a well or a roof under leastEC (own judgement).
 const (
 	longestGap = 120 * 24 * time.Hour
 	mostAcid   = 15 * unit.MillimolePerLitre
-	rulerSlip  = 1.5 * unit.Inch // a ruler read an inch wrong is a slip, which is set aside, and no fault
+	rulerSlip  = 1.5 * unit.Inch // a ruler read an inch wrong is a slip, which is set aside with the others
+	mostEC     = 20 * unit.MillisiemensPerCentimetre
+	leastEC    = 0.005 * unit.MillisiemensPerCentimetre
 )
 
-// checkLog tells what in a log cannot be, at its place.
-func checkLog(p *plan.Plan, log bed.Log) (faults finding.Faults) {
-	heads := 0
-	for i, v := range log {
-		tell := func(id finding.ID, key string, args finding.Args) {
-			faults = append(faults, finding.Fault{ID: id, Path: v.Path.Key(key), Args: args})
+// usable gives what of a log can be followed: in the order of time, once each, without what cannot be so; and
+// tells each thing that it leaves out. A fault says that nothing is left.
+func usable(p *plan.Plan, log bed.Log, now time.Time) (bed.Log, []finding.Finding, finding.Faults) {
+	out, found := until(log, now)
+	if len(out) == 0 {
+		return nil, nil, finding.Faults{{ID: FaultFuture, Path: log[0].Path.Key("at"), Args: finding.Args{"Now": now}}}
+	}
+	if unordered(p) {
+		found = append(found, finding.Finding{ID: FindUnordered, Severity: finding.Note, Paths: []finding.Path{"log"}, Source: source.OwnChoice})
+	}
+	out, begins, faults := sinceGap(out)
+	if len(faults) > 0 {
+		return nil, nil, faults
+	}
+	found = append(append(found, begins...), agree(out)...)
+	return out, append(found, leaveOut(p, out)...), nil
+}
+
+// unordered says whether a visit of the brief is earlier than one that stands over it.
+func unordered(p *plan.Plan) bool {
+	var last time.Time
+	for _, r := range p.Brief.Log {
+		if !r.When.Given {
+			continue
 		}
-		if i > 0 && v.At.Sub(log[i-1].At) > longestGap {
-			tell(FaultGap, "at", finding.Args{"Most": unit.Duration(longestGap.Seconds()) * unit.Second, "Before": log[i-1].At})
+		at := r.When.Value.Time()
+		if at.Before(last) {
+			return true
 		}
-		if d := v.Read.Depth; d.Given && d.Value > p.Frame.Brim+rulerSlip {
-			tell(FaultDeep, "depth", finding.Args{"Got": d.Value, "Wall": p.Frame.Brim})
+		last = at
+	}
+	return false
+}
+
+// sinceGap drops what lies before the last long gap, if the bed was filled anew after it.
+func sinceGap(log bed.Log) (bed.Log, []finding.Finding, finding.Faults) {
+	gap := 0
+	for i := 1; i < len(log); i++ {
+		if log[i].At.Sub(log[i-1].At) > longestGap {
+			gap = i
 		}
-		leave := func(key string, n int) {
-			if heads -= n; heads < 0 {
-				tell(FaultHarvest, key, finding.Args{"Heads": n, "Stand": heads + n})
-				heads = 0
+	}
+	if gap == 0 {
+		return log, nil, nil
+	}
+	most := unit.Duration(longestGap.Seconds()) * unit.Second
+	for i, v := range log[gap:] {
+		if slices.ContainsFunc(v.Done, func(d bed.Happening) bool { _, filled := d.(bed.Filled); return filled }) {
+			return log[gap+i:], []finding.Finding{{ID: FindBegins, Severity: finding.Note, Paths: []finding.Path{v.Path}, Figure: most, Source: source.OwnChoice,
+				Args: finding.Args{"Day": v.At, "Most": most}}}, nil
+		}
+	}
+	return nil, nil, finding.Faults{{ID: FaultGap, Path: log[gap].Path.Key("at"), Args: finding.Args{"Most": most, "Before": log[gap-1].At}}}
+}
+
+// agree keeps of two readings of the same minute that differ the one written later.
+func agree(log bed.Log) (found []finding.Finding) {
+	for i := range log {
+		for k := i - 1; k >= 0 && log[k].At.Equal(log[i].At); k-- {
+			a, b := &log[k].Read, &log[i].Read
+			drop := func(key string, differs bool) bool {
+				if differs {
+					found = append(found, left(FindDiffers, &log[k], key, finding.Args{"Kept": string(log[i].Path)}))
+				}
+				return differs
+			}
+			if drop("ph", a.PH.Given && b.PH.Given && a.PH.Value != b.PH.Value) {
+				a.PH.Given = false
+			}
+			if drop("ec", a.EC.Given && b.EC.Given && a.EC.Value != b.EC.Value) {
+				a.EC.Given = false
+			}
+			if drop("depth", a.Depth.Given && b.Depth.Given && a.Depth.Value != b.Depth.Value) {
+				a.Depth.Given = false
 			}
 		}
-		for _, done := range v.Done {
+	}
+	return found
+}
+
+// left tells that an entry was left out: where it stands and of which day it is.
+func left(id finding.ID, v *bed.Visit, key string, args finding.Args) finding.Finding {
+	path := v.Path.Key(key)
+	args["Day"], args["Where"] = v.At, string(path)
+	return finding.Finding{ID: id, Severity: finding.Caution, Paths: []finding.Path{path}, Args: args, Source: source.OwnChoice}
+}
+
+// leaveOut takes out of a log, which is its own, what no bed can have.
+func leaveOut(p *plan.Plan, log bed.Log) (found []finding.Finding) {
+	heads := 0
+	for i := range log {
+		v := &log[i]
+		tell := func(id finding.ID, key string, args finding.Args) { found = append(found, left(id, v, key, args)) }
+		if d := &v.Read.Depth; d.Given && d.Value > p.Frame.Brim+rulerSlip {
+			tell(FindDeep, "depth", finding.Args{"Got": d.Value, "Wall": p.Frame.Brim})
+			d.Given = false
+		}
+		if e := &v.Read.EC; e.Given && (e.Value > mostEC || e.Value < leastEC) {
+			tell(FindScale, "ec", finding.Args{"Got": e.Value, "Meant": meant(e.Value)})
+			e.Given = false
+		}
+		goes := func(key string, n int) bool {
+			if n > heads {
+				tell(FindHeads, key, finding.Args{"Heads": n, "Stand": heads})
+				return true
+			}
+			heads -= n
+			return false
+		}
+		v.Done = slices.DeleteFunc(slices.Clone(v.Done), func(done bed.Happening) bool {
 			switch d := done.(type) {
 			case bed.Planted:
 				heads += d.Heads
 			case bed.Harvested:
-				leave("harvested", d.Heads)
+				return goes("harvested", d.Heads)
 			case bed.Lost:
-				leave("lost", d.Heads)
+				return goes("lost", d.Heads)
 			case bed.AddedAcid:
-				if got := moles(p, d.Amount) / p.Frame.Volume.Litres(); got > mostAcid.MillimolesPerLitre() {
-					tell(FaultAcid, "added acid", finding.Args{"Times": got / mostAcid.MillimolesPerLitre()})
+				if moles(p, d.Amount) > mostAcid.MillimolesPerLitre()*p.Frame.Volume.Litres() {
+					tell(FindAcid, "added acid", finding.Args{})
+					found[len(found)-1].Hurts = finding.Person // if it did go in
+					return true
 				}
 			}
-		}
+			return false
+		})
 	}
-	return faults
+	return found
+}
+
+// meant gives the EC that a slip between mS/cm and uS/cm stands for; 0 where that would be no bed's either.
+func meant(got unit.Conductivity) unit.Conductivity {
+	x := got * 1000
+	if got > mostEC {
+		x = got / 1000
+	}
+	if x > mostEC || x < 20*leastEC {
+		return 0
+	}
+	return x
 }
 
 // until leaves out what is written for later than the moment, and what stands twice.

@@ -174,7 +174,7 @@ func (w *water) step(l *ledger, d *day, b *habits, brim float64, n *near, h floa
 	l.drunk += drinks
 	l.dried += dries
 	if d.leak > 0 {
-		taken, drawn := w.draw(d.leak)
+		taken, drawn := w.draw(math.Min(d.leak, 0.5*w.volume)) // what is nearly empty leaks slowly
 		l.leaked = l.leaked.plus(taken, 1)
 		l.leak += drawn
 	}

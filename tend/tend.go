@@ -51,7 +51,7 @@ type State struct {
 	Temperature unit.Temperature // of the solution, mean of the day
 	Plants      int
 	Fresh       unit.Mass              // of one plant
-	Oxygen      unit.MassConcentration // that roots leave in it by the plan's month; 0 without a season
+	Oxygen      unit.MassConcentration // that the roots of the plants that stand leave in it; 0 without a season
 	Holds       map[Substance]Range
 }
 
@@ -134,9 +134,9 @@ func Make(j Job) (*Tending, finding.Faults) {
 	if faults := j.check(); len(faults) > 0 {
 		return nil, faults
 	}
-	log, found := until(j.Log, j.Now)
-	if len(log) == 0 {
-		return nil, finding.Faults{{ID: FaultFuture, Path: j.Log[0].Path.Key("at"), Args: finding.Args{"Now": j.Now}}}
+	log, found, faults := usable(&j.Plan, j.Log, j.Now)
+	if len(faults) > 0 {
+		return nil, faults
 	}
 	j.Log = shorten(log)
 	k, err := chem.At(standard)
@@ -173,7 +173,7 @@ func (j Job) check() finding.Faults {
 	case len(j.Log) == 0:
 		return finding.Faults{{ID: FaultNoLog, Path: "log"}}
 	}
-	return append(checkLog(&j.Plan, j.Log), checkSigns(j.Log, j.Troubles)...)
+	return checkSigns(j.Log, j.Troubles)
 }
 
 // ninety is half the width of a band that holds nine times in ten, in standard deviations.
@@ -206,10 +206,8 @@ func (e *estimate) state() State {
 		s.Holds[name] = r
 	}
 	s.Temperature = h.warmth(s.At) + unit.Temperature(e.warmth())
-	if p := h.plan; p.Season != nil && len(p.Season.Months) == 12 {
-		s.Oxygen = p.Season.Months[s.At.Month()-1].Held
-	}
 	s.Fresh = e.fresh(h.after(s.At))
+	s.Oxygen = h.breath(s.Plants, s.Fresh, s.Temperature.Celsius(), If{})
 	return s
 }
 
