@@ -35,6 +35,7 @@ type exercise struct {
 	args   finding.Args
 	sums   []sum
 	agrees [][2]string
+	about  string // what the packet says, where the measures of the exercise are rounder than its own
 }
 
 // Class makes the exercises for a class of this plan: a page for the teacher, a sheet for grades 4
@@ -117,6 +118,10 @@ func (w writer) keyed(t *page.Table, n int, e exercise) {
 	for i, s := range e.sums {
 		t.Add(page.Text(fmt.Sprintf("%d%s", n, letter(i))), page.Literal(s.work), page.Bold(strings.TrimSpace(s.answer+" "+w.unitOf(s))))
 	}
+	if e.about != "" {
+		t.Add("", w.text("class.key.about", nil), page.Literal(e.about))
+		return
+	}
 	var says []string
 	for _, a := range e.agrees {
 		if a[1] != "" && !slices.Contains(says, a[1]) {
@@ -126,8 +131,9 @@ func (w writer) keyed(t *page.Table, n int, e exercise) {
 	t.Add("", w.text("class.key.packet", nil), page.Literal(strings.Join(says, "; ")))
 }
 
-// mostDecimals is how fine the figures of an exercise may be until it leads to those of the packet.
-const mostDecimals = 6
+// mostDecimals is how fine the figures of an exercise may be until it leads to those of the packet; with
+// onTape lengths are as a tape shows them, in whole millimeters, and the other figures of two decimals.
+const onTape, mostDecimals = 1, 6
 
 // agreed gives the exercises that this plan has, each with figures just fine enough that a pupil who
 // reckons with them finds what the packet says.
@@ -135,7 +141,7 @@ func (w writer) agreed(makers ...func(writer, int) (exercise, bool)) []exercise 
 	var out []exercise
 	differ := func(a [2]string) bool { return a[0] != a[1] }
 	for _, m := range makers {
-		for decimals := 2; decimals <= mostDecimals; decimals++ {
+		for decimals := onTape; decimals <= mostDecimals; decimals++ {
 			e, ok := m(w, decimals)
 			if ok && !slices.ContainsFunc(e.agrees, differ) {
 				out = append(out, e)
@@ -154,13 +160,13 @@ type tally struct {
 
 // round gives a figure as it is printed.
 func (c tally) round(x float64) float64 {
-	k := math.Pow(10, float64(c.decimals))
+	k := math.Pow(10, float64(max(c.decimals, 2)))
 	return math.Round(x*k) / k
 }
 
 // show prints it, without zeros at its end.
 func (c tally) show(x float64) string {
-	s := c.words.Fixed(x, c.decimals)
+	s := c.words.Fixed(x, max(c.decimals, 2))
 	if strings.ContainsRune(s, '.') {
 		s = strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
 	}
@@ -201,8 +207,11 @@ func (w writer) boxed() bool {
 }
 
 // tape gives a length in inches or centimeters, with the name of the unit.
-func (w writer) tape(l unit.Length) (float64, string) {
-	if w.metric() {
+func (c tally) tape(l unit.Length) (float64, string) {
+	if c.metric() && c.decimals == onTape {
+		return math.Round(l.Millimetres()) / 10, "cm"
+	}
+	if c.metric() {
 		return float64(l / unit.Centimetre), "cm"
 	}
 	return l.Inches(), "in"
@@ -232,9 +241,9 @@ func (w writer) volumeSum(decimals int) (exercise, bool) {
 		return exercise{}, false
 	}
 	c, d := tally{w, decimals}, w.p.Frame
-	long, in := w.tape(d.Job.Vessel.Length)
-	wide, _ := w.tape(d.Job.Vessel.Width)
-	deep, _ := w.tape(d.Job.Depth)
+	long, in := c.tape(d.Job.Vessel.Length)
+	wide, _ := c.tape(d.Job.Vessel.Width)
+	deep, _ := c.tape(d.Job.Depth)
 	of, name := w.liquid()
 	holds := float64(of / unit.Volume(unit.Inch*unit.Inch*unit.Inch)) // cubic inches in a gallon
 	if w.metric() {
@@ -243,8 +252,12 @@ func (w writer) volumeSum(decimals int) (exercise, bool) {
 	a, area := c.sum("class.volume.area", in+"2", nil, long, "×", wide)
 	b, cubic := c.sum("class.volume.cubic", in+"3", nil, area, "×", deep)
 	v, volume := c.sum("class.volume.liquid_"+name, name, nil, cubic, "÷", holds)
-	return exercise{"volume", finding.Args{"Length": c.taped(d.Job.Vessel.Length), "Width": c.taped(d.Job.Vessel.Width), "Depth": c.taped(d.Job.Depth)}, []sum{a, b, v},
-		[][2]string{{w.label(of * unit.Volume(volume)), w.label(d.Volume)}}}, true
+	e := exercise{id: "volume", args: finding.Args{"Length": c.taped(d.Job.Vessel.Length), "Width": c.taped(d.Job.Vessel.Width), "Depth": c.taped(d.Job.Depth)}, sums: []sum{a, b, v},
+		agrees: [][2]string{{w.label(of * unit.Volume(volume)), w.label(d.Volume)}}}
+	if off := volume - float64(d.Volume/of); c.metric() && decimals == onTape && e.agrees[0][0] != e.agrees[0][1] && math.Abs(off) < 0.01*volume {
+		e.about, e.agrees = e.agrees[0][1], nil // half a millimeter of depth
+	}
+	return e, true
 }
 
 // bucketSum is how many buckets fill the bed.
@@ -257,7 +270,7 @@ func (w writer) bucketSum(decimals int) (exercise, bool) {
 	a, n := c.sum("class.buckets.divide", "buckets", nil, float64(d.Volume/of), "÷", float64(d.Job.Bucket/of))
 	whole := math.Ceil(n)
 	return exercise{"buckets", finding.Args{"Volume": c.show(c.round(float64(d.Volume/of))) + " " + w.say("class.unit."+name, nil), "Bucket": c.show(c.round(float64(d.Job.Bucket/of))) + " " + w.say("class.unit."+name, nil)},
-		[]sum{a, {"class.buckets.round", nil, "", c.show(whole), "buckets"}}, [][2]string{{c.show(whole), c.show(float64(d.Buckets))}}}, true
+		[]sum{a, {"class.buckets.round", nil, "", c.show(whole), "buckets"}}, [][2]string{{c.show(whole), c.show(float64(d.Buckets))}}, ""}, true
 }
 
 // holeSum counts the holes of a sheet in rows and columns.
@@ -267,11 +280,11 @@ func (w writer) holeSum(decimals int) (exercise, bool) {
 		return exercise{}, false
 	}
 	c, l := tally{w, decimals}, r.Layouts[0]
-	edge, in := w.tape(r.Job.Edge)
-	gap, _ := w.tape(r.Job.Spacing)
+	edge, in := c.tape(r.Job.Edge)
+	gap, _ := c.tape(r.Job.Spacing)
 	var sums []sum
 	count := func(side unit.Length, id string) float64 {
-		size, _ := w.tape(side)
+		size, _ := c.tape(side)
 		left, room := c.sum("class.holes.left_"+id, in, nil, size, "−", edge, "−", edge)
 		gaps, n := c.sum("class.holes.gaps", "gaps", nil, room, "÷", gap)
 		row, holes := c.sum("class.holes.row_"+id, "holes", nil, math.Floor(n+1e-9), "+", 1.0)
@@ -281,7 +294,7 @@ func (w writer) holeSum(decimals int) (exercise, bool) {
 	across, along := count(l.Size.X, "across"), count(l.Size.Y, "along")
 	all, n := c.sum("class.holes.all", "holes", nil, across, "×", along)
 	return exercise{"holes", finding.Args{"Width": c.taped(l.Size.X), "Length": c.taped(l.Size.Y), "Edge": c.taped(r.Job.Edge), "Spacing": c.taped(r.Job.Spacing)}, append(sums, all),
-		[][2]string{{c.show(n), c.show(float64(r.Holes))}}}, true
+		[][2]string{{c.show(n), c.show(float64(r.Holes))}}, ""}, true
 }
 
 // classOf is how many pupils the example of a share has.
@@ -297,7 +310,7 @@ func (w writer) shareSum(decimals int) (exercise, bool) {
 	whole := math.Floor(heads + 1e-9)
 	b, _ := c.sum("class.share.each", "heads", finding.Args{"Pupils": classOf}, whole, "÷", float64(classOf))
 	return exercise{"share", finding.Args{"Count": w.p.Raft.Holes, "Share": c.show(c.round(w.p.Cost.HeadsSold / n))},
-		[]sum{a, {"class.share.whole", nil, "", c.show(whole), "heads"}, b}, [][2]string{{c.show(heads), tally{w, 2}.show(w.p.Cost.HeadsSold)}}}, true
+		[]sum{a, {"class.share.whole", nil, "", c.show(whole), "heads"}, b}, [][2]string{{c.show(heads), tally{w, 2}.show(w.p.Cost.HeadsSold)}}, ""}, true
 }
 
 // headSum is what a head costs.
@@ -312,7 +325,7 @@ func (w writer) headSum(decimals int) (exercise, bool) {
 		}
 		a, each := c.sum("class.head.divide", "money", nil, all, "÷", n)
 		a.answer = w.words.Fixed(each, 2) // cents
-		return exercise{"head", finding.Args{"Price": w.p.Cost.PerCrop, "Count": int(n)}, []sum{a}, [][2]string{{money(each), w.label(w.p.Cost.PerHead)}}}, true
+		return exercise{"head", finding.Args{"Price": w.p.Cost.PerCrop, "Count": int(n)}, []sum{a}, [][2]string{{money(each), w.label(w.p.Cost.PerHead)}}, ""}, true
 	}
 	return exercise{}, false
 }
@@ -328,8 +341,8 @@ func (w writer) weightSum(decimals int) (exercise, bool) {
 	if w.metric() {
 		mass, heavy, whole, ground = unit.Kilogram, "kg", 10000.0, "m2"
 	}
-	long, in := w.tape(d.Job.Vessel.Length)
-	wide, _ := w.tape(d.Job.Vessel.Width)
+	long, in := c.tape(d.Job.Vessel.Length)
+	wide, _ := c.tape(d.Job.Vessel.Width)
 	volume, each := float64(d.Volume/of), float64(d.Mass/mass)/float64(d.Volume/of)
 	a, weight := c.sum("class.weight.water", heavy, nil, volume, "×", each)
 	b, square := c.sum("class.weight.square", in+"2", nil, long, "×", wide)
@@ -343,7 +356,7 @@ func (w writer) weightSum(decimals int) (exercise, bool) {
 	}
 	return exercise{"weight", finding.Args{"Volume": c.show(c.round(volume)) + " " + w.say("class.unit."+name, nil), "Each": c.show(c.round(each)) + " " + w.say("class.unit."+heavy, nil), "Unit": w.say("class.unit."+name, nil),
 		"Length": c.taped(d.Job.Vessel.Length), "Width": c.taped(d.Job.Vessel.Width)}, sums,
-		[][2]string{{w.label(mass * unit.Mass(weight)), w.label(d.Mass)}, {w.label(pressure), w.label(d.Floor.Water)}}}, true
+		[][2]string{{w.label(mass * unit.Mass(weight)), w.label(d.Mass)}, {w.label(pressure), w.label(d.Floor.Water)}}, ""}, true
 }
 
 // doseSum is how much of each powder goes into a bucket, or the bed, for its strength.
@@ -448,7 +461,7 @@ func (w writer) floatSum(decimals int) (exercise, bool) {
 	}
 	c, f := tally{w, decimals}, r.Float
 	a, mm := c.sum("class.float.sinks", "mm", nil, f.GrownMass.Kilograms(), "÷", float64(f.NetArea))
-	e := exercise{"float", finding.Args{"Mass": c.show(c.round(f.GrownMass.Kilograms())), "Area": c.show(c.round(float64(f.NetArea)))}, []sum{a}, nil}
+	e := exercise{"float", finding.Args{"Mass": c.show(c.round(f.GrownMass.Kilograms())), "Area": c.show(c.round(float64(f.NetArea)))}, []sum{a}, nil, ""}
 	if !w.metric() {
 		b, inches := c.sum("class.float.inches", "in", nil, mm, "÷", 25.4)
 		e.sums, mm = append(e.sums, b), inches*25.4

@@ -164,3 +164,18 @@ func TestSheetsOfTheClass(t *testing.T) {
 		}
 	}
 }
+
+// In metric the measures of an exercise are whole millimeters, as on a tape: a bed of 240 by 120 cm whose water is 6 in = 15.24 cm deep
+// is reckoned with 15.2 cm, 437.76 liters, and the key says that the packet has finer measures (438.9 liters).
+func TestClassReadsATape(t *testing.T) {
+	p, w := facesOf(t, "bed: {length: 2.4 m, width: 1.2 m}\n", "en", lang.Metric)
+	text := flat(told(t, packet.Class(p, w, packet.Options{})))
+	for _, want := range []string{"15.2 cm deep", "28,800 × 15.2 437,760 cm³", "437.76 L", "with finer measures: 439 L"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the class does not say %q", want)
+		}
+	}
+	if strings.Contains(text, "15.24") {
+		t.Error("15.24 cm is on no tape")
+	}
+}

@@ -69,8 +69,12 @@ func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide, high d
 	over := draw.Points(36)
 	long := min(440/l.Size.X, unit.Length(high-90)/l.Size.Y) // points of paper that a length of the sheet takes, about
 	roomY := long * l.Size.Y
+	size, paper := draw.Points(9), draw.Points(9) // as set, and as it comes out on paper
+	if w.large && 0.66*draw.Points(long*l.LeastSpacing) > 20 {
+		size, paper = 12, 18
+	}
 	mark := func(t draw.Text) {
-		t.Size = 9
+		t.Size = size
 		g.Add(draw.Marker{At: t.At, Shape: draw.Plus, Size: 6}, t)
 	}
 	for i, set := range guide.Settings[:min(len(guide.Settings), 2)] {
@@ -79,10 +83,10 @@ func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide, high d
 			y, dy, anchor, level = l.Size.Y, 10, draw.Start, draw.Baseline
 		}
 		turn := 0.
-		if w.crowded(set, long) {
+		if w.crowded(set, long, paper) {
 			turn, level = 90, draw.Centred
 			if i == 0 {
-				over = 26 + draw.TextWidth(w.short(set[len(set)-1]), 9, false)
+				over = 26 + draw.TextWidth(w.short(set[len(set)-1]), size, false)
 			}
 		} else {
 			anchor = draw.Middle
@@ -91,7 +95,7 @@ func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide, high d
 			mark(draw.Text{At: draw.At(m.Exact, y), Dy: dy, Text: w.short(m), Anchor: anchor, Level: level, Turn: turn})
 		}
 	}
-	if len(guide.Rows) <= int(roomY/9) {
+	if len(guide.Rows) <= int(roomY/unit.Length(paper)) {
 		for _, row := range guide.Rows {
 			mark(draw.Text{At: draw.At(0, row.Y.Exact), Dx: -8, Text: w.short(row.Y), Anchor: draw.End, Level: draw.Centred})
 		}
@@ -101,9 +105,9 @@ func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide, high d
 
 // crowded tells whether the labels of marks do not fit side by side. A scale of a rule is up to
 // a third smaller than there would be room for.
-func (w writer) crowded(set []raft.Mark, long unit.Length) bool {
+func (w writer) crowded(set []raft.Mark, long unit.Length, size draw.Points) bool {
 	for i := 1; i < len(set); i++ {
-		if 0.66*draw.Points(long*(set[i].Exact-set[i-1].Exact)) < draw.TextWidth(w.short(set[i]), 9, false)+4 {
+		if 0.66*draw.Points(long*(set[i].Exact-set[i-1].Exact)) < draw.TextWidth(w.short(set[i]), size, false)+4 {
 			return true
 		}
 	}

@@ -131,7 +131,12 @@ func (w writer) cornerPicture(n int) *picture {
 	butt, end, side := w.screwHeights()
 	k := 19 * p.mm / d.Side.Height
 	high, t := 19*p.mm, max(d.End.Section.Thick*k, 2*p.mm)
-	at := draw.At(26*p.mm, 6.5*p.mm)
+	long := unit.Length(0) // of the words beside the face of the end
+	for _, z := range end {
+		long = max(long, draw.TextWidth(w.label(z), 9.5*p.grow, false).Length())
+	}
+	left := max(0, long-13*p.mm) // which stand clear of the frame
+	at := draw.At(26*p.mm-left, 6.5*p.mm)
 	var view draw.Group
 	view.Shift = at
 	view.Items = draw.Boxes(draw.Box{At: draw.In3(-17*p.mm, 0, 0), Size: draw.In3(17*p.mm, t, high)}, draw.Box{At: draw.In3(0, 0, 0), Size: draw.In3(t, 18*p.mm, high)})
@@ -153,7 +158,7 @@ func (w writer) cornerPicture(n int) *picture {
 	p.tag(tip(draw.In3(-11*p.mm, 0, high*0.5)), letters[frame.SideBoard], 180)
 	p.tag(tip(draw.In3(t, 13*p.mm, high*0.5)), letters[frame.EndBoard], 0)
 	// the face of the end, with heights from its bottom
-	x0, y0 := 58*p.mm, 3*p.mm
+	x0, y0 := 58*p.mm-left, 3*p.mm
 	g := 26 * p.mm / d.Side.Height
 	p.Add(draw.Rect(draw.At(x0, y0), 10*p.mm, 26*p.mm))
 	if len(end) > 0 {

@@ -36,6 +36,9 @@ func (w writer) faceRaft() []page.Block {
 		} else if narrow {
 			high = 330
 		}
+		if w.large { // what a page leaves under the warning
+			high = 360
+		}
 		f := w.plantingMap(l, i, high)
 		var beside []page.Block
 		if i == 0 {

@@ -238,6 +238,12 @@ func (w writer) weekTable(words func(season.Task) string) page.Table {
 	if w.onPaper {
 		t.Columns = append(t.Columns, page.Column{Title: w.text("packet.calendar.col.done", nil), Weight: 0.5})
 	}
+	breaks := w.breaks()
+	away := func(before time.Time) { // a line of its own, where a week of work would stand
+		for ; len(breaks) > 0 && breaks[0].From.Before(before); breaks = breaks[1:] {
+			t.Group(w.text("packet.calendar.break", finding.Args{"From": w.words.MonthDay(int(breaks[0].From.Month()), breaks[0].From.Day()), "To": w.words.MonthDay(int(breaks[0].To.Month()), breaks[0].To.Day())}))
+		}
+	}
 	var last time.Time
 	weeks := 0
 	for _, x := range w.p.Tasks() {
@@ -250,6 +256,7 @@ func (w writer) weekTable(words func(season.Task) string) page.Table {
 			if weeks++; weeks > mostWeeks {
 				break
 			}
+			away(monday)
 			if monday.Year() != last.Year() {
 				t.Group(page.Text(fmt.Sprint(monday.Year())))
 			}
@@ -266,7 +273,18 @@ func (w writer) weekTable(words func(season.Task) string) page.Table {
 		}
 		*cell += page.Text(words(x))
 	}
+	away(last.AddDate(0, 0, 7))
 	return t
+}
+
+// breaks are the times in which nobody comes, in order.
+func (w writer) breaks() []season.Break {
+	var out []season.Break
+	for _, b := range w.p.Brief.Schedule.Breaks {
+		out = append(out, season.Break{From: b.From.Value.Time(), To: b.To.Value.Time()})
+	}
+	slices.SortFunc(out, func(a, b season.Break) int { return a.From.Compare(b.From) })
+	return out
 }
 
 // taskTable sets a line a task, for large print.

@@ -156,3 +156,72 @@ func TestStationOfTheRaftKeepsGlovesOffTheBit(t *testing.T) {
 		t.Error("the station of the raft does not say it")
 	}
 }
+
+// A break stands in the calendar as a line of its own, between the weeks before and after it.
+func TestABreakHasItsLine(t *testing.T) {
+	for language, want := range map[string][3]string{"en": {"Jun 28", "Jul 3", "Jul 12"}, "es": {"28 jun", "3 jul", "12 jul"}} {
+		p := planOf(t, "../examples/demo.yaml")
+		w, err := lang.For(language, lang.US)
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := strings.ReplaceAll(flat(told(t, packet.Faces(p, w, packet.Options{}, "calendar"))), page.Glue, " ")
+		line := w.Say("packet.calendar.break", finding.Args{"From": w.MonthDay(7, 3), "To": w.MonthDay(7, 11)})
+		at := strings.Index(said, line)
+		if before, after := strings.Index(said, want[0]), strings.LastIndex(said, want[2]); !strings.Contains(line, want[1]) || before < 0 || at < before || after < at {
+			t.Errorf("%s: %q stands at %d, the weeks about it at %d and %d\n%s", language, line, at, before, after, said)
+		}
+	}
+}
+
+// The heights of the screws stand inside the picture of the corner, 3 points clear of its frame, however long the unit.
+func TestHeightsOfScrewsStandInTheirPicture(t *testing.T) {
+	for _, language := range []string{"en", "es"} {
+		for _, large := range []bool{false, true} {
+			p, w := facesOf(t, "bed: {length: 8 ft, width: 4 ft}\n", language, lang.US)
+			n := 0
+			walk(packet.Faces(p, w, packet.Options{Large: large}, "frame"), func(_ page.Section, b page.Block) {
+				f, ok := b.(page.Figure)
+				if !ok || f.Drawing.ID != "step-corner" {
+					return
+				}
+				wide := draw.OnPaper(84 * unit.Millimetre)
+				if large {
+					wide *= 1.5
+				}
+				for _, x := range f.Drawing.Items {
+					if s, ok := x.(draw.Text); ok {
+						if n++; s.Anchor == draw.Start && draw.OnPaper(s.At.X)+draw.TextWidth(s.Text, s.Size, false) > wide-3 || s.Anchor == draw.End && draw.OnPaper(s.At.X)-draw.TextWidth(s.Text, s.Size, false) < 3 {
+							t.Errorf("%s, large %v: %q runs into the frame", language, large, s.Text)
+						}
+					}
+				}
+			})
+			if n < 4 {
+				t.Errorf("%d words", n)
+			}
+		}
+	}
+}
+
+// Large print has large figures at the holes of the raft too: 18 points on paper, as its words, where they have room.
+func TestMarksOfTheRaftAreLargeInLargePrint(t *testing.T) {
+	for large, want := range map[bool]draw.Points{false: 9, true: 12} { // a drawing to scale grows by half in large print
+		p, w := facesOf(t, "bed: {length: 8 ft, width: 4 ft}\n", "en", lang.US)
+		n := 0
+		walk(packet.Faces(p, w, packet.Options{Large: large}, "raft"), func(_ page.Section, b page.Block) {
+			if f, ok := b.(page.Figure); ok && f.Drawing.ID == "raft" {
+				for _, x := range f.Drawing.Items {
+					if s, ok := x.(draw.Text); ok && strings.HasSuffix(s.Text, "-1/2") {
+						if n++; s.Size != want {
+							t.Errorf("large %v: %q is set at %v points", large, s.Text, s.Size)
+						}
+					}
+				}
+			}
+		})
+		if n == 0 {
+			t.Error("no marks")
+		}
+	}
+}

@@ -304,12 +304,16 @@ func (p *pen) foot() {
 	if p.doc.Date != "" {
 		name = strings.TrimPrefix(name+" · "+p.doc.Date, " · ")
 	}
-	for most := at - left - 2*size; p.width(name, false)*size > most; {
-		r := []rune(strings.TrimSuffix(name, "…"))
-		if len(r) == 0 {
+	most := (at - left - 2*size) / size
+	if p.width(name, false) > most { // the first page bears the day
+		name = p.doc.Title
+	}
+	for list := strings.Fields(name); p.width(name, false) > most; { // a word of a title says nothing: then none
+		if list = list[:max(0, len(list)-1)]; 2*len(list) < len(strings.Fields(p.doc.Title)) {
+			name = ""
 			break
 		}
-		name = strings.TrimRight(string(r[:len(r)-1]), " ") + "…"
+		name = strings.Join(list, " ") + "…"
 	}
 	p.text(nil, name, false, left, y, size, 0)
 }

@@ -252,6 +252,20 @@ func TestLargePrintIsLargeAndNarrow(t *testing.T) {
 	}
 }
 
+// The foot of a page gives a title in whole words, or none: half of a word says nothing.
+func TestFootHasWholeWords(t *testing.T) {
+	const title, warning = "Cama hidropónica con balsa flotante", "No siga: todavía no mezcle ni plante. Página {page} de {pages}"
+	for words, want := range map[string]string{"Página {page}": title, warning: "", strings.Repeat("w", 20): "Cama hidropónica con…"} {
+		doc := sections(page.Para{Text: "Agua."}, page.PageBreak{}, page.Para{Text: "Sol."})
+		doc.Title, doc.Date, doc.Large, doc.Margin, doc.Words.Page = title, "3 de marzo de 2027", true, 46, words
+		foot := strings.TrimSpace(tool(t, "pdftotext", "-layout", "-f", "2", "-l", "2", file(t, "a.pdf", made(t, doc)), "-"))
+		foot = strings.Join(strings.Fields(foot[strings.LastIndex(foot, "\n")+1:]), " ")
+		if end := strings.NewReplacer("{page}", "2", "{pages}", "2").Replace(words); foot != strings.TrimSpace(want+" "+end) {
+			t.Errorf("%q: the foot is %q", words, foot)
+		}
+	}
+}
+
 func TestOddDocuments(t *testing.T) {
 	if testing.Short() {
 		t.Skip("long")
