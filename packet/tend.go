@@ -87,7 +87,13 @@ func (w writer) toDo(t *tend.Tending) []page.Block {
 		poured = poured || a.Mass > 0 || a.Volume > 0 || a.Liquid > 0
 		list.Items = append(list.Items, w.text(id, args)+" "+w.text(string(a.Why), a.Args))
 	}
-	blocks := []page.Block{list}
+	var blocks []page.Block
+	for _, f := range t.Findings {
+		if f.ID == tend.FindAcid { // before anybody reaches into the water
+			blocks = append(blocks, w.warning(w.text(string(f.ID), f.Args)))
+		}
+	}
+	blocks = append(blocks, list)
 	for _, a := range t.Actions {
 		switch a.Do {
 		case tend.DoAcid:
@@ -156,7 +162,7 @@ func (w writer) aside(t *tend.Tending) []page.Block {
 	}
 	var blocks []page.Block
 	for _, f := range t.Findings {
-		if !slices.Contains(ofCauses, f.ID) {
+		if f.ID != tend.FindAcid && !slices.Contains(ofCauses, f.ID) {
 			blocks = append(blocks, w.check(w.text(string(f.ID), f.Args)))
 		}
 	}

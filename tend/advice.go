@@ -337,8 +337,16 @@ func (a *adviser) best() (trial, []trial) {
 	return least, tried
 }
 
-// withhold takes away what would be answered by a reading of this moment that was set aside: it is read again first.
+// withhold takes away what would be answered by a reading of this moment that was set aside, or bears on an entry
+// that was left out: it is read again first.
 func (a *adviser) withhold() {
+	for t := range a.wanted {
+		ec := t.limit != LimitPH && t.limit != LimitLevel
+		if t.limit == LimitPH && slices.Contains(a.h.again, "ph") || ec && slices.Contains(a.h.again, "ec") {
+			a.doubt = true
+			delete(a.wanted, t)
+		}
+	}
 	for _, r := range a.e.best.reads {
 		if r.good >= 0.5 || a.future.at.Sub(a.h.visits[r.visit].at).Hours() >= 12 {
 			continue

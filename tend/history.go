@@ -35,6 +35,7 @@ type history struct {
 
 	offsets   []float64 // °C by which the solution was read over the model, by reading
 	filled    float64   // days from the start to the last filling
+	again     []string  // keys of what is to be read before anything is poured for it
 	plan      *plan.Plan
 	plantings []planting
 

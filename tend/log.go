@@ -171,6 +171,30 @@ func leaveOut(p *plan.Plan, log bed.Log) (found []finding.Finding) {
 	return found
 }
 
+// readAgain gives the keys of what is to be read before anything is poured for it: the pH since acid was left out that may have
+// gone in, and an EC or depth of this moment that was left out.
+func readAgain(found []finding.Finding, log bed.Log, now time.Time) (keys []string) {
+	since := func(day time.Time, read func(*bed.Visit) bool) bool {
+		return slices.ContainsFunc(log, func(v bed.Visit) bool { return v.At.After(day) && read(&v) })
+	}
+	for _, f := range found {
+		day, _ := f.Args["Day"].(time.Time)
+		key, fresh := "", now.Sub(day) < 12*time.Hour
+		switch {
+		case f.ID == FindAcid && !since(day, func(v *bed.Visit) bool { return v.Read.PH.Given }):
+			key = "ph"
+		case f.ID == FindScale && fresh && !since(day, func(v *bed.Visit) bool { return v.Read.EC.Given }):
+			key = "ec"
+		case f.ID == FindDeep && fresh && !since(day, func(v *bed.Visit) bool { return v.Read.Depth.Given }):
+			key = "depth"
+		}
+		if key != "" && !slices.Contains(keys, key) {
+			keys = append(keys, key)
+		}
+	}
+	return keys
+}
+
 // meant gives the EC that a slip between mS/cm and uS/cm stands for; 0 where that would be no bed's either.
 func meant(got unit.Conductivity) unit.Conductivity {
 	x := got * 1000

@@ -183,3 +183,29 @@ func TestThePlannedMixHasThePrintedAcid(t *testing.T) {
 		}
 	}
 }
+
+// Acid that was left out may have gone in: no acid is advised until the pH is read. An EC that was left out now is read again.
+func TestNothingIsPouredOnAnEntryLeftOut(t *testing.T) {
+	const high = "  - {at: 2027-05-16T08:00, ph: 7.6, depth: 4.8 in}\n  - {at: 2027-05-18T08:00, ph: 7.6, depth: 4.8 in}\n"
+	const acid = "  - {at: 2027-05-19T08:00, added acid: 2 kg}\n"
+	for _, c := range []struct {
+		log, again string
+		doses      bool
+	}{{high, "", true}, {high + acid, "ph", false}, {high + acid + "  - {at: 2027-05-20T08:00, ph: 7.6}\n", "", true},
+		{"  - {at: 2027-05-20T08:00, ec: 1500 mS/cm}\n", "ec", true}, {"  - {at: 2027-05-19T08:00, ec: 1500 mS/cm}\n", "", true}, {"  - {at: 2027-05-20T08:00, depth: 30 in}\n", "depth", true}} {
+		got, err := tended(t, hardWater, c.log)
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, doses := "", false
+		for _, a := range got.Actions {
+			doses = doses || a.Do == DoAcid
+			if a.Do == DoRead && a.Why == WhyLeftOut {
+				again = a.Product
+			}
+		}
+		if again != c.again || doses != c.doses {
+			t.Errorf("%s: %v", c.log, got.Actions)
+		}
+	}
+}

@@ -138,6 +138,11 @@ func (a *adviser) before(t *Tending) (out []Action) {
 			out = append(out, Action{Do: DoRead, Product: r.Kind, Why: WhySlip, Source: source.OwnChoice})
 		}
 	}
+	for _, key := range a.h.again {
+		if !slices.ContainsFunc(out, func(x Action) bool { return x.Product == key }) {
+			out = append(out, Action{Do: DoRead, Product: key, Why: WhyLeftOut, Source: source.OwnChoice})
+		}
+	}
 	f := a.e.best
 	for i, u := range f.list {
 		if kind := map[unknownKind]string{unGain: "ec", unBias: "ph"}[u.kind]; kind != "" && math.Abs(f.x[i]) > penOff {

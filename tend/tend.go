@@ -144,6 +144,7 @@ func Make(j Job) (*Tending, finding.Faults) {
 		return nil, finding.Faults{{ID: FaultChemistry, Path: "log"}}
 	}
 	h := newHistory(&j.Plan, j.Log, j.Now)
+	h.again = readAgain(found, log, j.Now)
 	p := penOf(&j.Plan, j.Log)
 	e, err := h.estimate(k, p, readingsOf(j.Log, p))
 	if err != nil {

@@ -28,6 +28,7 @@ const (
 	WhyBlind      finding.ID = "tend.why.blind"
 	WhyImbalance  finding.ID = "tend.why.imbalance"
 	WhySlip       finding.ID = "tend.why.slip"
+	WhyLeftOut    finding.ID = "tend.why.left_out"
 	WhyPen        finding.ID = "tend.why.pen"
 	WhyUnchecked  finding.ID = "tend.why.unchecked"
 	WhyLeak       finding.ID = "tend.why.leak"
