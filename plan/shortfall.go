@@ -67,7 +67,11 @@ type try struct {
 // a season of its own, and told only where it brings more. Where no single one brings it all,
 // two at a time are looked at.
 func (m *maker) seekHelp() {
-	if m.Season == nil || m.Season.Short == nil {
+	if m.Season == nil {
+		return
+	}
+	if m.Season.Short == nil {
+		m.seekWeeks()
 		return
 	}
 	short := m.Season.Short
@@ -98,7 +102,13 @@ func (m *maker) tries() []try {
 	missed := m.Season.Short.Missed
 	cold, hot, dark, room := missed[season.TooCold] > 0, missed[season.TooHot] > 0, missed[season.TooDark] > 0, missed[season.Room] > 0
 	bed := m.job.Bed.Area
-	for _, k := range m.candidates() {
+	short := map[int]bool{}
+	for _, x := range m.Season.Short.Months {
+		if x.Got < x.Wanted {
+			short[int(x.Month.Month())] = true
+		}
+	}
+	for _, k := range m.candidates(short) {
 		way := AnotherCrop
 		if family(k) == family(m.Crop) {
 			way = AnotherKind
@@ -286,19 +296,13 @@ func family(k crop.Crop) string {
 const easy = 3
 
 // candidates gives the kind and the crop that are worth a try: those with most open weeks in
-// the months that fall short, and of these the fastest.
-func (m *maker) candidates() []crop.Crop {
-	short := map[int]bool{}
-	for _, x := range m.Season.Short.Months {
-		if x.Got < x.Wanted {
-			short[int(x.Month.Month())] = true
-		}
-	}
+// these months, and of these the fastest.
+func (m *maker) candidates(months map[int]bool) []crop.Crop {
 	open := map[string]int{}
 	for _, y := range m.Season.Weeks {
 		for w, limit := range y.Weeks {
 			// what is cut in a month goes on the raft the month before, or so
-			if on, _ := sky.DayOfYear((7*w+3+30)%365 + 1).Month(); limit == season.None && short[on] {
+			if on, _ := sky.DayOfYear((7*w+3+30)%365 + 1).Month(); limit == season.None && months[on] {
 				open[y.Crop]++
 			}
 		}

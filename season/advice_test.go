@@ -2,8 +2,10 @@ package season
 
 import (
 	"math"
+	"slices"
 	"testing"
 
+	"raftwright/finding"
 	"raftwright/pool"
 	"raftwright/sky"
 	"raftwright/unit"
@@ -148,6 +150,57 @@ func TestOxygenIsWhatRootsLeave(t *testing.T) {
 		t.Errorf("a still bed with a grown crop holds %v mg/L", worst)
 	}
 }
+
+// Under 3 mg/L one acts (the reference's bands of oxygen at roots): a still bed whose calendar
+// leaves less says so with what keeps it, and each of the ways keeps it in every month; a bed
+// that holds it says nothing.
+func TestLowOxygenIsToldWithWhatKeepsIt(t *testing.T) {
+	told := func(s Season) (finding.Finding, bool) {
+		i := slices.IndexFunc(s.Findings, func(f finding.Finding) bool { return f.ID == FindLowOxygen })
+		low := slices.ContainsFunc(s.Months, func(m Month) bool { return m.Planted && m.Held < 3*unit.MilligramPerLitre })
+		if low != (i >= 0) {
+			t.Errorf("low %v, told %v", low, i >= 0)
+		}
+		if i < 0 {
+			return finding.Finding{}, false
+		}
+		return s.Findings[i], true
+	}
+	gaps := 0
+	for _, holes := range []int{8, 32} {
+		still := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: holes}
+		s := Make(still)
+		f, ok := told(s)
+		if !ok || f.Severity != finding.Caution || f.Hurts != finding.Harvest || f.Args["Air"] != true || f.Args["Count"] != s.Breath.Fine.Stones || has(s.Findings, pool.FindStill) {
+			t.Fatalf("a still bed: %+v", f)
+		}
+		aired, gap := still, still
+		aired.Pump, gap.AirGap = true, true
+		if f, ok := told(Make(aired)); ok {
+			t.Errorf("air does not keep it: %+v", f)
+		}
+		if _, low := told(Make(gap)); low == f.Args["Gap"].(bool) {
+			t.Errorf("%d holes: a gap is offered %v, and with it too little is left %v", holes, f.Args["Gap"], low)
+		} else if !low {
+			gaps++
+		}
+		heads := f.Args["Heads"].(int)
+		for n, keeps := range map[int]bool{heads: true, heads + 1: false} { // by the balance of the roots of so many
+			ok := true
+			for i, r := range rootsOf(still) {
+				ok = ok && (!s.Months[i].Planted || s.Bed.Held(r*unit.Mass(n)/unit.Mass(holes), s.Months[i].Pool, s.Sky.Pressure, 0, false) >= 3*unit.MilligramPerLitre)
+			}
+			if ok != keeps {
+				t.Errorf("%d heads: kept %v", n, ok)
+			}
+		}
+	}
+	if gaps == 0 {
+		t.Error("no bed was kept by a gap")
+	}
+}
+
+func rootsOf(j Job) [12]unit.Mass { return NewGround(j).batches(j).roots() }
 
 // A heater and ice hold the months they are for and leave the others alone.
 func TestHeldSolution(t *testing.T) {

@@ -131,11 +131,14 @@ func (m *maker) breathe() {
 		m.Months[i].Held = m.Bed.Held(roots[i], m.Pool[i].Usual.Mean, m.Sky.Pressure, air, m.job.AirGap)
 	}
 	m.find(pool.Tell(m.Pool, counts, m.Crop)...)
-	if m.job.AirGap {
+	low, starved := m.lowOxygen(roots, air)
+	switch {
+	case m.job.AirGap:
 		m.find(pool.TellGap(m.Breath)...)
-	} else {
+	case m.job.Pump || !starved: // else the same is told with what keeps it
 		m.find(pool.TellStill(m.Breath, t, m.job.Pump)...)
 	}
+	m.find(low...)
 	if m.Pool[m.Warmest-1].HotMax > m.Crop.Watch() {
 		m.Changes = m.still[m.Warmest-1].ways()
 	}
