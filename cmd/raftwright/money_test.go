@@ -43,7 +43,7 @@ func TestShoppingBuysTheBoardsOfTheCutting(t *testing.T) {
 		boards := 0.0
 		for _, x := range d.list(t, "shopping") {
 			l := document(x.(map[string]any))
-			if strings.Contains(l["item"].(string), " board, ") || strings.Contains(l["item"].(string), "tabla") {
+			if strings.Contains(l["item"].(string), " board, ") || strings.HasPrefix(l["item"].(string), "Tabla de ") {
 				boards += l.number(t, "quantity")
 			}
 		}
