@@ -25,7 +25,7 @@ func plain(s string) string {
 }
 
 // Find gives the crop of a name and a cultivar as a brief writes them:
-// "lettuce" and "leaf", "lettuce_leaf", "Leaf lettuce", "bok choy". Lettuce
+// "lettuce" and "leaf", "lettuce_leaf", "Leaf lettuce", "romaine lettuce", "bok choy". Lettuce
 // without a cultivar, or with one that the catalogue does not know, is taken as
 // leaf lettuce and the assumption is returned. path is the key of the name.
 func (c Catalogue) Find(path finding.Path, name, cultivar string) (Crop, []finding.Assumption, finding.Faults) {
@@ -40,6 +40,11 @@ func (c Catalogue) Find(path finding.Path, name, cultivar string) (Crop, []findi
 	i, ok := c.index[n]
 	if !ok {
 		i, ok = c.index[strings.TrimSuffix(n, "s")]
+	}
+	if at := strings.LastIndexByte(n, '_'); !ok && v == "" && at > 0 { // "romaine lettuce", as we print it
+		if k, assumed, faults := c.Find(path, n[at+1:], n[:at]); len(assumed)+len(faults) == 0 {
+			return k, nil, nil
+		}
 	}
 	if !ok {
 		i, ok = c.first(n)
