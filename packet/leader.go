@@ -1,6 +1,7 @@
 package packet
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -17,16 +18,17 @@ import (
 // leader writes for who leads a workshop: its plan is that of one bed alone.
 type leader struct {
 	writer
-	ws workshop.Workshop
+	ws     workshop.Workshop
+	begins int // minute of the day
 }
 
-// opens is the minute of the day at which a workshop begins on paper: nine o'clock.
-const opens = 9 * 60
+// usualBegin is the minute of the day at which a workshop begins where none is told: nine o'clock.
+const usualBegin = 9 * 60
 
 // Leader makes the document of who leads a workshop: the run of the day with its stations, what is bought,
 // sawn and cut for all together, the kits, the labels, the sign-in sheet and the slips.
 func Leader(ws workshop.Workshop, words *lang.Printer, o Options) page.Document {
-	w := leader{onPaper(ws.Bed(), words, o), ws}
+	w := leader{onPaper(ws.Bed(), words, o), ws, cmp.Or(o.Begins, usualBegin)}
 	d := w.document(o)
 	d.Title = w.say("leader.title", finding.Args{"Count": len(ws.Families)})
 	d.Subtitle, d.Margin = ws.Title, FaceMargin
@@ -61,7 +63,7 @@ func (w leader) otherSlips(o Options) []page.Section {
 		if err != nil {
 			continue // a language without sentences: its packet is in another too
 		}
-		theirs := leader{onPaper(w.p, words, o), w.ws}
+		theirs := leader{onPaper(w.p, words, o), w.ws, w.begins}
 		out = append(out, page.Section{ID: "slip-" + words.Language, Title: theirs.say("leader.slip.title", nil), NewPage: true, Blocks: theirs.slips(),
 			Speaks: page.Speech{Language: words.Language, Words: theirs.document(o).Words.Words}})
 	}
@@ -73,7 +75,7 @@ func (w leader) number(n int) page.Text { return page.Text(w.words.Number(float6
 
 // clock prints the time so many minutes after the doors open.
 func (w leader) clock(minutes int) string {
-	at := opens + minutes
+	at := w.begins + minutes
 	id, hour := "leader.clock_am", at/60%24
 	if hour >= 12 {
 		id = "leader.clock_pm"

@@ -61,6 +61,17 @@ func TestTheLeadersDocumentIsWhole(t *testing.T) {
 	}
 }
 
+// The day begins when the leader says, at nine where nothing is said, and noon stays noon.
+func TestTheDayBeginsWhenItIsTold(t *testing.T) {
+	ws := workshopOf(t, workshopBrief, 5)
+	for begins, want := range map[int]string{0: "9:00 a.m.", 8*60 + 30: "8:30 a.m.", 12 * 60: "12:00 p.m."} {
+		all := allWords(packet.Leader(ws, words(t, lang.US), packet.Options{Begins: begins}))
+		if at := strings.Index(all, want); at < 0 || begins > 0 && strings.Contains(all, "9:00 a.m.") {
+			t.Errorf("begun at minute %d: %q at %d", begins, want, at)
+		}
+	}
+}
+
 // A slip has no place for a name and says nothing of whose it is: no code of a kit, no blank to write on, no square code.
 func TestSlipsAreWithoutNames(t *testing.T) {
 	ws := workshopOf(t, workshopBrief, 7)

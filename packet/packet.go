@@ -25,6 +25,7 @@ type Options struct {
 	Large   bool
 	Printed time.Time // the day that the first face bears; zero: none
 	Address string    // that its code leads to; "": the code carries the brief
+	Begins  int       // of a workshop: the minute of the day at which it begins; 0: nine o'clock
 }
 
 // writer holds what every section needs.

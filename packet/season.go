@@ -241,7 +241,7 @@ func (w writer) weekTable(words func(season.Task) string) page.Table {
 	breaks := w.breaks()
 	away := func(before time.Time) { // a line of its own, where a week of work would stand
 		for ; len(breaks) > 0 && breaks[0].From.Before(before); breaks = breaks[1:] {
-			t.Group(w.text("packet.calendar.break", finding.Args{"From": w.words.MonthDay(int(breaks[0].From.Month()), breaks[0].From.Day()), "To": w.words.MonthDay(int(breaks[0].To.Month()), breaks[0].To.Day())}))
+			t.Group(w.breakLine(breaks[0]))
 		}
 	}
 	var last time.Time
@@ -273,8 +273,15 @@ func (w writer) weekTable(words func(season.Task) string) page.Table {
 		}
 		*cell += page.Text(words(x))
 	}
-	away(last.AddDate(0, 0, 7))
+	for _, b := range breaks { // after the last week of work
+		t.Group(w.breakLine(b))
+	}
 	return t
+}
+
+// breakLine is the line of a break in the calendar.
+func (w writer) breakLine(b season.Break) page.Text {
+	return w.text("packet.calendar.break", finding.Args{"From": w.words.MonthDay(int(b.From.Month()), b.From.Day()), "To": w.words.MonthDay(int(b.To.Month()), b.To.Day())})
 }
 
 // breaks are the times in which nobody comes, in order.
@@ -291,16 +298,23 @@ func (w writer) breaks() []season.Break {
 func (w writer) taskTable() page.Table {
 	t := page.Table{Compact: true, Columns: w.columns("packet.calendar.col.done", "packet.calendar.col.day", "packet.calendar.col.task")}
 	t.Weigh(0.9, 1.2, 4)
-	month := time.Month(0)
+	month, breaks := time.Month(0), w.breaks()
 	for _, x := range w.p.Tasks() {
 		if columnsOf[x.Kind] == 0 {
 			continue
+		}
+		for ; len(breaks) > 0 && !breaks[0].From.After(x.Day); breaks = breaks[1:] {
+			t.Group(w.breakLine(breaks[0]))
+			month = 0
 		}
 		if x.Day.Month() != month {
 			month = x.Day.Month()
 			t.Group(page.Text(fmt.Sprintf("%s %d", w.words.Month(int(month)), x.Day.Year())))
 		}
 		t.Add("☐", page.Text(w.words.Weekday(x.Day)+" "+fmt.Sprint(x.Day.Day())), page.Text(w.say(string(x.Kind.Word()), x.Args)))
+	}
+	for _, b := range breaks {
+		t.Group(w.breakLine(b))
 	}
 	return t
 }

@@ -1,6 +1,7 @@
 package packet_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -170,6 +171,31 @@ func TestABreakHasItsLine(t *testing.T) {
 		at := strings.Index(said, line)
 		if before, after := strings.Index(said, want[0]), strings.LastIndex(said, want[2]); !strings.Contains(line, want[1]) || before < 0 || at < before || after < at {
 			t.Errorf("%s: %q stands at %d, the weeks about it at %d and %d\n%s", language, line, at, before, after, said)
+		}
+	}
+}
+
+// A break after the last work has its line too, at the end, and so has every break in large print.
+func TestABreakAfterTheLastWorkHasItsLine(t *testing.T) {
+	p, w := planOf(t, "../examples/demo.yaml"), words(t, lang.US)
+	b, faults := p.Brief.Set("schedule.breaks", "[{from: 2027-07-03, to: 2027-07-11}, {from: 2027-12-20, to: 2028-01-03}]")
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	p.Brief = b
+	last := w.Say("packet.calendar.break", finding.Args{"From": w.MonthDay(12, 20), "To": w.MonthDay(1, 3)})
+	first := w.Say("packet.calendar.break", finding.Args{"From": w.MonthDay(7, 3), "To": w.MonthDay(7, 11)})
+	for _, large := range []bool{false, true} {
+		var lines []string
+		walk(packet.Faces(p, w, packet.Options{Large: large}, "calendar"), func(_ page.Section, b page.Block) {
+			if t, ok := b.(page.Table); ok {
+				for _, r := range t.Rows {
+					lines = append(lines, r.Cells[0].Plain())
+				}
+			}
+		})
+		if at := slices.Index(lines, first); at < 1 || slices.Index(lines, last) != len(lines)-1 {
+			t.Errorf("large %v: %q", large, lines)
 		}
 	}
 }

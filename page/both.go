@@ -1,13 +1,16 @@
 package page
 
+import "slices"
+
 // Both puts two documents that say the same in two languages into one, section beside
 // section: each of the first, then the same of the second on a page of its own where the
-// first has one. What stands in the second is marked as its language.
+// first has one. Where every section begins a page, those of the second are the backs of those
+// of the first. What stands in the second is marked as its language.
 func Both(first, second Document) Document {
 	out := first
 	out.Sections = make([]Section, 0, len(first.Sections)+len(second.Sections))
 	out.Words.Page = first.Words.Page + " · " + second.Words.Page
-	speech := Speech{second.Language, second.Words.Words}
+	speech, sheets := Speech{second.Language, second.Words.Words}, faces(first) && faces(second)
 	for i := range max(len(first.Sections), len(second.Sections)) {
 		if i < len(first.Sections) {
 			out.Sections = append(out.Sections, first.Sections[i])
@@ -17,8 +20,15 @@ func Both(first, second Document) Document {
 		}
 		s := second.Sections[i]
 		s.ID, s.Speaks = s.Anchor(i)+"-"+second.Language, speech
-		s.NewPage = s.NewPage || len(second.Sections) > 1 && second.Sections[1].NewPage // faces: the first one too
+		if sheets {
+			s.NewPage, s.Back = true, true
+		}
 		out.Sections = append(out.Sections, s)
 	}
 	return out
+}
+
+// faces tells whether every section begins a page; one alone does on a face.
+func faces(d Document) bool {
+	return (len(d.Sections) > 1 || len(d.Sections) == 1 && d.Margin > 0) && !slices.ContainsFunc(d.Sections[1:], func(s Section) bool { return !s.NewPage })
 }

@@ -61,6 +61,7 @@ type Section struct {
 	ID      string
 	Title   string // empty: no heading (the first page of a card)
 	NewPage bool   // start on a fresh page
+	Back    bool   // with NewPage: its pages are the backs of those of the section before
 	Blocks  []Block
 	Speaks  Speech // where it is not the document's
 }

@@ -20,6 +20,7 @@ import (
 const (
 	FaultDate    finding.ID = "file.fault.date"
 	FaultAddress finding.ID = "file.fault.address"
+	FaultBegin   finding.ID = "file.fault.begin"
 )
 
 type packetCmd struct {
@@ -32,6 +33,7 @@ type packetCmd struct {
 	Date     string `placeholder:"DAY"`
 	Address  string `placeholder:"ADDRESS"`
 	Families string `placeholder:"NUMBER|FILE"`
+	Begin    string `placeholder:"TIME"`
 	Part     string `enum:"faces,working,class,builder,card,bed,calendar,log,template,leader," default:""`
 }
 
@@ -126,6 +128,12 @@ func (c packetCmd) options(metric bool) (o packet.Options, err error) {
 	o = packet.Options{Large: c.Large, Paper: page.Letter, Address: c.Address}
 	if c.Paper == "a4" || c.Paper == "" && metric {
 		o.Paper = page.A4
+	}
+	if c.Begin != "" {
+		at, err := time.Parse("15:04", c.Begin)
+		if o.Begins = at.Hour()*60 + at.Minute(); err != nil || o.Begins < 5*60 || o.Begins > 19*60 {
+			return o, finding.Fault{ID: FaultBegin, Args: finding.Args{"Text": c.Begin}}
+		}
 	}
 	o.Printed, err = c.imprint()
 	return o, err

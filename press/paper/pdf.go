@@ -30,8 +30,12 @@ func PDF(doc page.Document, w io.Writer) error {
 	out.Creator, out.Created = "raftwright", undated
 	pages := s.pages()
 	s.bookmarks(out, pages)
-	for i, p := range pages {
-		s.draw(out.Page(), p, i, len(pages))
+	on := make([]*pdf.Page, len(pages))
+	for i := range on {
+		on[i] = out.Page()
+	}
+	for _, p := range pages { // as they are read
+		s.draw(on[p.at], p, p.at, len(pages))
 	}
 	for k, f := range s.faces {
 		out.Font(fontNames[k], embed(out, f, s.used[k]))
@@ -48,32 +52,59 @@ func newSetter(doc page.Document) (*setter, error) {
 }
 
 // pages sets the whole document and cuts it into pages, a chapter at a time: a
-// section that starts a page, and those that follow on.
+// section that starts a page, and those that follow on. They come as they are read, each with its
+// place in the file.
 func (s *setter) pages() []sheet {
-	var strips []strip
+	var head []strip
 	if s.doc.Title != "" {
-		strips = s.titleBlock()
+		head = s.titleBlock()
 	}
-	list := s.doc.Sections
+	var out []sheet
+	list, before := s.doc.Sections, 0 // of the pages, where the last chapter begins
 	for from := 0; from < len(list); {
 		to := from + 1
 		for to < len(list) && !list[to].NewPage {
 			to++
 		}
-		if list[from].NewPage && len(strips) > 0 {
-			strips = append(strips, strip{fresh: true})
+		if from == 0 && list[0].NewPage && len(head) > 0 { // a title page
+			out, head = paginate(head, s.style.usable()), nil
 		}
-		var head []strip
-		if from == 0 {
-			head, strips = strips, nil
+		pages := paginate(s.chapter(head, from, to), s.style.usable())
+		if head = nil; list[from].Back {
+			out = behind(out, before, pages)
+		} else {
+			before = len(out)
+			for i := range pages {
+				pages[i].at = before + i
+			}
+			out = append(out, pages...)
 		}
-		strips = append(strips, s.chapter(head, from, to)...)
 		from = to
 	}
-	if len(strips) == 0 {
-		strips = []strip{{height: 1, draw: func(*pen, float64, float64) {}}}
+	if len(out) == 0 {
+		out = paginate(append(head, strip{height: 1, draw: func(*pen, float64, float64) {}}), s.style.usable())
 	}
-	return paginate(strips, s.style.usable())
+	return out
+}
+
+// behind lays pages on the backs of those from one on, so that front and back say the same in two
+// languages; where one side has more of them, the other stays empty.
+func behind(out []sheet, from int, backs []sheet) []sheet {
+	fronts := len(out) - from
+	for i := range fronts {
+		out[from+i].at = from + 2*i
+	}
+	for i, b := range backs {
+		b.at = from + 2*i + 1
+		out = append(out, b)
+	}
+	for i := fronts; i < len(backs); i++ {
+		out = append(out, sheet{at: from + 2*i})
+	}
+	for i := len(backs); i < fronts; i++ {
+		out = append(out, sheet{at: from + 2*i + 1})
+	}
+	return out
 }
 
 // spill is the share of a page below which the last page of a chapter counts as
@@ -329,7 +360,8 @@ func (p *pen) pageOf(id string) string {
 // bookmarks lists the sections, and the headings under them, with their places.
 func (s *setter) bookmarks(out *pdf.File, pages []sheet) {
 	s.where = map[string]int{}
-	for i, pg := range pages {
+	for _, pg := range pages {
+		i := pg.at
 		for _, st := range pg.strips {
 			o := st.outline
 			if o == nil || o.title == "" {

@@ -33,6 +33,7 @@ type sheet struct {
 	strips []placed
 	whole  bool
 	from   int // the first of its strips in the chapter
+	at     int // its place in the file, from 0
 }
 
 // depth is how far down a page its strips reach; a sheet of its own is full.

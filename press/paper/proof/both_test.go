@@ -2,6 +2,7 @@ package proof
 
 import (
 	"bytes"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -66,6 +67,52 @@ func TestPacketInTwoLanguages(t *testing.T) {
 	if !slices.ContainsFunc(both.Sections, func(s page.Section) bool { return s.Speaks.Words.Feet == "pies" }) || !strings.Contains(both.Words.Page, "Página") {
 		t.Error("the words of press are not in both languages")
 	}
+}
+
+// Front and back of a sheet say the same in two languages, also where one of them takes more pages:
+// the other side then stays empty.
+func TestFrontAndBackStayPaired(t *testing.T) {
+	doc := func(language string, lines ...int) page.Document {
+		d := page.Document{Title: "T", Language: language, Margin: packet.FaceMargin}
+		for i, n := range lines {
+			s := page.Section{Title: fmt.Sprintf("%s%d", language, i), NewPage: i > 0}
+			for range n {
+				s.Blocks = append(s.Blocks, page.Para{Text: page.Text(fmt.Sprintf("word%s%d", language, i))})
+			}
+			d.Sections = append(d.Sections, s)
+		}
+		return d
+	}
+	for _, x := range []struct {
+		en, es []int
+		want   string // the face of each page
+	}{
+		{[]int{3, 3}, []int{3, 3}, "en0 es0 en1 es1"},
+		{[]int{70, 3}, []int{3, 3}, "en0 es0 en0 - en1 es1"},
+		{[]int{3, 3}, []int{3, 110}, "en0 es0 en1 es1 - es1 - es1"},
+		{[]int{70, 70}, []int{70, 70}, "en0 es0 en0 es0 en1 es1 en1 es1"},
+		{[]int{3}, []int{70}, "en0 es0 - es0"},
+	} {
+		got := onPages(t, page.Both(doc("en", x.en...), doc("es", x.es...)))
+		if strings.Join(got, " ") != x.want {
+			t.Errorf("%v and %v: %v, want %s", x.en, x.es, got, x.want)
+		}
+	}
+}
+
+// onPages gives of each page the last word that stands on it, but for the foot.
+func onPages(t *testing.T, doc page.Document) []string {
+	c := checked(opened(t, made(t, doc)))
+	for _, f := range c.faults {
+		t.Errorf("%s: %s: %s", f.rule, f.where, f.what)
+	}
+	out := slices.Repeat([]string{"-"}, len(c.pages))
+	for _, l := range c.lines {
+		if l.of != nil && strings.HasPrefix(l.words, "word") {
+			out[l.page] = strings.TrimSpace(strings.TrimPrefix(l.words, "word"))
+		}
+	}
+	return out
 }
 
 func BenchmarkPacketInTwoLanguages(b *testing.B) {
