@@ -1,7 +1,5 @@
 package mix
 
-import "math"
-
 // term is one judged quantity of a program: level = at + row·x, and what it costs
 // to lie on either side of its bends. Each bend adds weight x distance² / 2 beyond
 // it, so that the whole is convex and smooth: a parabola in pieces.
@@ -11,7 +9,7 @@ type term struct {
 	bends []bend
 	on    []int // where row is not zero: few products bring each nutrient
 
-	level, rise, curve float64 // at the point, along the step, and the weights that count there
+	level, curve float64 // at the point, and the weights that count there
 }
 
 // along gives row·x.
@@ -86,49 +84,47 @@ func (p *program) reach() float64 {
 			least += p.h[j*p.n+j] * sq(p.step[j])
 		}
 	}
-	curve := least
+	curve, ahead := least, p.ahead[:0]
 	for i := range p.terms {
 		t := &p.terms[i]
-		t.rise = t.along(p.step)
-		for _, b := range t.bends {
-			if under := t.level < b.from || t.level == b.from && t.rise < 0; under == b.below {
-				curve += b.weight * sq(t.rise)
-			}
-		}
-	}
-	for at := 0.0; ; {
-		next, change := p.nextBend(at)
-		if math.IsInf(next, 1) || fall+curve*(next-at) >= 0 {
-			return at - fall/max(curve, least)
-		}
-		fall += curve * (next - at)
-		at, curve = next, curve+change
-	}
-}
-
-// nextBend gives the next bend along the step, and what the curvature changes by
-// beyond it.
-func (p *program) nextBend(at float64) (next, change float64) {
-	next = math.Inf(1)
-	for i := range p.terms {
-		t := &p.terms[i]
-		if t.rise == 0 {
+		rise := t.along(p.step)
+		if rise == 0 {
 			continue
 		}
 		for _, b := range t.bends {
-			x := (b.from - t.level) / t.rise
-			if !(x > at && x <= next) {
-				continue
+			change, to := b.weight*sq(rise), b.from-t.level
+			counts := b.below == (to > 0 || to == 0 && rise < 0)
+			if counts {
+				curve, change = curve+change, -change
 			}
-			if x < next {
-				next, change = x, 0
-			}
-			if b.below == (t.rise < 0) { // it begins to count
-				change += b.weight * sq(t.rise)
-			} else {
-				change -= b.weight * sq(t.rise)
+			if to*rise > 0 {
+				ahead = append(ahead, corner{to / rise, change})
 			}
 		}
 	}
-	return next, change
+	p.ahead = ahead
+	for at := 0.0; ; {
+		k := next(ahead)
+		if k < 0 || fall+curve*(ahead[k].at-at) >= 0 {
+			return at - fall/max(curve, least)
+		}
+		fall += curve * (ahead[k].at - at)
+		at, curve = ahead[k].at, curve+ahead[k].change
+		ahead[k] = ahead[len(ahead)-1]
+		ahead = ahead[:len(ahead)-1]
+	}
+}
+
+// corner is a bend on the way of a step, and what the curvature changes by beyond it.
+type corner struct{ at, change float64 }
+
+// next gives the nearest corner, -1 where there is none.
+func next(ahead []corner) int {
+	k := -1
+	for i := range ahead {
+		if k < 0 || ahead[i].at < ahead[k].at {
+			k = i
+		}
+	}
+	return k
 }

@@ -140,7 +140,7 @@ func (s *solver) refill(f Filling) {
 	if s.job.Measure.Kind == Packs {
 		return
 	}
-	s.sets = nil
+	s.sets = map[int]answer{}
 	for j, q := range s.products {
 		s.grid[j], s.jugs[j] = s.job.Measure.gridOf(q.material, f.Makes, s.spoons[j].Mass), Jug{}
 	}
@@ -254,7 +254,7 @@ func (s *solver) useJugs(free []float64) (any bool) {
 		jug, ok := s.job.Measure.jugOf(q.material, s.spoons[i].Mass, s.job.Jug)
 		if step := jug.step().Per(s.fill.Makes); ok && d >= float64(step)/2 {
 			s.grid[i], s.jugs[i], any = step, jug, true
-			s.sets = nil
+			s.sets = map[int]answer{}
 		}
 	}
 	return any

@@ -27,8 +27,8 @@ func (s *solver) pin() error {
 		}
 	}
 	scale := 1.0
-	if s.job.Target.EC > 0 {
-		asked, err := s.strengthFor(doses)
+	if s.spread = widely; s.job.Target.EC > 0 {
+		asked, err := s.strengthFor(1, doses)
 		if err != nil {
 			return err
 		}

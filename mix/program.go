@@ -33,8 +33,9 @@ type program struct {
 	loose  []int       // variables between their bounds
 	place  []place
 	active []int // rows held at their limit
-	taken  int   // steps of this minimum
-	gaveUp bool  // the steps ran out
+	ahead  []corner
+	taken  int  // steps of this minimum
+	gaveUp bool // the steps ran out
 
 	// A release that only falls back onto its bound came from the noise of a
 	// multiplier; it is not tried again before something has been gained.
@@ -93,6 +94,7 @@ func (p *program) value(x []float64) float64 {
 
 func dot(a, b []float64) float64 {
 	sum := 0.0
+	b = b[:len(a)]
 	for i, v := range a {
 		sum += v * b[i]
 	}
@@ -250,46 +252,37 @@ func (p *program) dropIdleRows() {
 	p.active = kept
 }
 
-// factor is the Cholesky factor of H on the loose variables.
+// factor is the Cholesky factor of H on the loose variables, its diagonal inverted.
 func (p *program) factor() bool {
-	f, l := len(p.loose), p.chol
-	for a := range f {
-		ra := p.h[p.loose[a]*p.n:]
-		for b := range a + 1 {
-			v := ra[p.loose[b]]
-			if a == b {
-				v += proximal
-			}
-			for k := range b {
-				v -= l[a*f+k] * l[b*f+k]
-			}
-			switch {
-			case a != b:
-				l[a*f+b] = v / l[b*f+b]
-			case v <= 0:
-				return false
-			default:
-				l[a*f+a] = math.Sqrt(v)
-			}
+	f := len(p.loose)
+	for a, j := range p.loose {
+		h, la := p.h[j*p.n:][:p.n], p.chol[a*f:][:f]
+		for b := range a {
+			lb := p.chol[b*f:][:f]
+			la[b] = (h[p.loose[b]] - dot(la[:b], lb[:b])) * lb[b]
 		}
+		v := h[j] + proximal - dot(la[:a], la[:a])
+		if v <= 0 {
+			return false
+		}
+		la[a] = 1 / math.Sqrt(v)
 	}
 	return true
 }
 
 // solve overwrites u by H⁻¹ u on the loose variables.
 func (p *program) solve(u []float64) {
-	f, l := len(u), p.chol
+	f := len(u)
 	for a := range f {
-		for k := range a {
-			u[a] -= l[a*f+k] * u[k]
-		}
-		u[a] /= l[a*f+a]
+		l := p.chol[a*f:][:f]
+		u[a] = (u[a] - dot(l[:a], u[:a])) * l[a]
 	}
 	for a := f - 1; a >= 0; a-- {
-		for k := a + 1; k < f; k++ {
-			u[a] -= l[k*f+a] * u[k]
+		l := p.chol[a*f:][:f]
+		u[a] *= l[a]
+		for k, v := range l[:a] {
+			u[k] -= v * u[a]
 		}
-		u[a] /= l[a*f+a]
 	}
 }
 

@@ -1,8 +1,10 @@
 package mix
 
 import (
+	"cmp"
 	"errors"
 	"math"
+	"slices"
 
 	"raftwright/chem"
 	"raftwright/finding"
@@ -68,8 +70,10 @@ type solver struct {
 	acidErr  error
 	ecMissed bool
 	rounds   int
+	spread   float64 // of the first strengths tried around a guess
 
-	sets map[int]answer // the best ones of so many products at this strength and measure
+	sets  map[int]answer // the best ones of so many products at this strength and measure
+	loose map[int]answer // those of them that no least amount touched
 
 	exact   answer // at least one step of the measure of each product
 	free    answer // any amount
@@ -79,65 +83,67 @@ type solver struct {
 // fit finds the exact doses, with the acid that they need and the strength that
 // the EC asks for, and then the doses that can be measured. Acid, strength and
 // doses answer to each other weakly: each round brings the rest down about a
-// hundredfold.
+// hundredfold. A search over all sets of products is dear, so what follows from a
+// set is settled before the next search asks whether it is still the best.
 func (s *solver) fit() error {
-	scale, last := 1.0, 0.0
-	if s.steers() {
-		strength, err := s.steer()
-		if err != nil {
-			return err
-		}
-		scale = strength
-	} else if s.job.Acid != nil { // near the acid that all products together want, fewer rounds are left
-		if err := s.pose(scale); err != nil {
-			return err
-		}
-		if _, err := s.settleAcid(s.relaxed()); err != nil {
-			return err
-		}
+	scale, err := s.start()
+	if err != nil {
+		return err
 	}
-	var best matched
-	for settled := false; !settled; {
+	s.spread = widely
+	var tried []matched
+	for ; s.rounds < mostRounds; s.rounds++ {
 		if err := s.pose(scale); err != nil {
 			return err
 		}
-		s.exact = s.best(s.most(), s.exact.doses)
-		still, err := s.settleAcid(s.exact.doses)
+		held := s.exact.doses
+		s.exact = s.best(s.most(), held)
+		next, settled, err := s.follow(scale)
 		if err != nil {
 			return err
 		}
-		line, err := s.straight()
-		if err != nil {
-			return err
+		if settled {
+			return s.measureOut()
 		}
-		settled = still && line
-		if s.job.Target.EC > 0 {
-			next, err := s.strengthFor(s.exact.doses)
-			if err != nil {
-				return err
-			}
-			if a, ok := s.onProducts(s.exact.doses); ok && (best.scale == 0 || a.misfit < best.answer.misfit) {
-				best = matched{next, a}
-			}
-			// two sets of products can take turns, each the better one at the other's
-			// strength: then the one with the smaller misfit at its own stays
-			if turns := s.rounds > 2 && math.Abs(next-last) <= 1e-5*next && math.Abs(next-scale) > 1e-5*next; turns || s.rounds >= mostRounds {
-				if scale, err = s.settleOn(best); err != nil {
-					return err
-				}
-				break
-			}
-			settled = settled && math.Abs(next-scale) <= 1e-7*scale
-			scale, last = next, scale
+		scale = next
+		if sameProducts(held, s.exact.doses) {
+			continue
 		}
-		if s.rounds++; s.rounds > mostRounds {
+		if slices.ContainsFunc(tried, func(m matched) bool { return sameProducts(m.answer.doses, s.exact.doses) }) {
 			break
 		}
+		m, err := s.settle(matched{scale, s.exact})
+		if err != nil {
+			return err
+		}
+		scale, tried = m.scale, append(tried, m)
 	}
-	if err := s.pose(scale); err != nil {
+	// sets of products can take turns, each the better one at the other's acid or
+	// strength: then the one with the smallest misfit at its own stays
+	m, err := s.settle(slices.MinFunc(tried, func(a, b matched) int { return cmp.Compare(a.answer.misfit, b.answer.misfit) }))
+	if err != nil {
+		return err
+	}
+	if err := s.pose(m.scale); err != nil {
 		return err
 	}
 	return s.measureOut()
+}
+
+// start finds a strength to begin with, and an acid near what all products
+// together want.
+func (s *solver) start() (scale float64, err error) {
+	if s.steers() {
+		return s.steer()
+	}
+	if s.job.Acid == nil {
+		return 1, nil
+	}
+	if err := s.pose(1); err != nil {
+		return 0, err
+	}
+	_, err = s.settleAcid(s.relaxed())
+	return 1, err
 }
 
 // matched is a set of products with the strength at which it has the EC.
@@ -146,29 +152,43 @@ type matched struct {
 	answer answer
 }
 
-// settleOn keeps one set of products and settles strength and acid for it.
-func (s *solver) settleOn(m matched) (float64, error) {
-	s.exact, s.scale = m.answer, m.scale
-	for range mostRounds {
-		still, err := s.settleAcid(s.exact.doses)
-		if err != nil {
-			return 0, err
+// settle finds the doses, the strength and the acid of one set of products.
+func (s *solver) settle(m matched) (matched, error) {
+	for settled, rounds := false, 0; !settled && rounds < mostRounds; rounds++ {
+		if err := s.pose(m.scale); err != nil {
+			return m, err
 		}
-		next, err := s.strengthFor(s.exact.doses)
-		if err != nil {
-			return 0, err
-		}
-		a, ok := s.onProducts(s.exact.doses)
+		a, ok := s.blend.onProducts(m.answer.doses)
 		if !ok {
-			return 0, finding.Faults{{ID: FaultSearch, Path: "target.ec"}}
+			return m, nil
 		}
-		before := m.scale
-		s.exact, m.scale = a, next
-		if still && math.Abs(next-before) <= 1e-7*next {
-			break
+		s.exact, m.answer = a, a
+		var err error
+		if m.scale, settled, err = s.follow(m.scale); err != nil {
+			return m, err
 		}
 	}
-	return m.scale, nil
+	return m, nil
+}
+
+// follow finds the acid, the line of the EC and the strength that the exact doses
+// call for, and says whether they stood.
+func (s *solver) follow(scale float64) (next float64, settled bool, err error) {
+	still, err := s.settleAcid(s.exact.doses)
+	if err != nil {
+		return 0, false, err
+	}
+	line, err := s.straight()
+	if err != nil || s.job.Target.EC == 0 {
+		return scale, still && line, err
+	}
+	next, err = s.strengthFor(scale, s.exact.doses)
+	return next, still && line && math.Abs(next-scale) <= 1e-7*scale, err
+}
+
+// sameProducts says whether two mixes use the same products.
+func sameProducts(a, b []float64) bool {
+	return slices.EqualFunc(a, b, func(x, y float64) bool { return (x == 0) == (y == 0) })
 }
 
 // settleAcid finds the acid of these doses, and says whether it stood.
@@ -184,21 +204,20 @@ func (s *solver) settleAcid(doses []float64) (bool, error) {
 // onProducts finds the best doses of the products that are in use, at the
 // strength that stands. They are not proven best: other products may do better
 // at this strength, with another EC.
-func (s *solver) onProducts(doses []float64) (answer, bool) {
-	b := s.blend
+func (b *blend) onProducts(doses []float64) (answer, bool) {
 	upper := append([]float64(nil), b.upper...)
 	for j, d := range doses {
 		if d == 0 {
 			upper[j] = 0
 		}
 	}
-	x := make([]float64, b.p.n)
+	x := b.scaled(doses)
 	if !b.p.minimise(make([]float64, b.p.n), upper, x) {
 		return answer{}, false
 	}
 	w := search{p: b.p, products: len(b.products)}
 	w.offer(x, b.p.value(x))
-	return s.answerOf(&w), true
+	return b.answerOf(&w), true
 }
 
 // measureOut rounds the exact doses to the measure, and gives them their acid.
@@ -225,6 +244,10 @@ func (s *solver) measureOut() error {
 // mostRounds bounds the rounds of fit.
 const mostRounds = 12
 
+// widely and closely are how far a strength is looked for around a first guess, and
+// around one that was found before.
+const widely, closely = 1.3, 1.01
+
 func (s *solver) most() int {
 	if s.job.MostProducts == 0 {
 		return len(s.products)
@@ -234,23 +257,36 @@ func (s *solver) most() int {
 
 // pose sets the blend up for a strength of the target.
 func (s *solver) pose(scale float64) error {
+	a, b, err := s.posed(scale)
+	if err != nil {
+		return err
+	}
+	s.aim, s.scale = a, scale
+	s.take(b)
+	return nil
+}
+
+// take makes this blend the question; what was found for another is forgotten.
+func (s *solver) take(b *blend) {
+	s.blend, s.sets, s.loose = b, map[int]answer{}, map[int]answer{}
+}
+
+func (s *solver) posed(scale float64) (aim, *blend, error) {
 	times, strength := scale, 1.0
 	if s.steers() { // the wishes stay the recipe's, to be judged by
 		times, strength = 1, scale
 	}
 	a, faults := s.job.Target.aim(s.library, s.job.Crop.ID, times)
 	if faults != nil {
-		return faults
+		return aim{}, nil, faults
 	}
 	for i := range a.wishes {
 		a.wishes[i].strength = strength
 	}
-	s.aim, s.scale = a, scale
-	s.blend = &blend{base: s.base.Add(LevelsOf(s.acid)), products: s.products, wishes: a.wishes, unasked: a.unasked, limits: a.limits, budget: s.job.Budget / 1000, ec: s.ec}
-	s.blend.give(s.blend.base)
-	s.blend.build()
-	s.sets = nil
-	return nil
+	b := &blend{base: s.base.Add(LevelsOf(s.acid)), products: s.products, wishes: a.wishes, unasked: a.unasked, limits: a.limits, budget: s.job.Budget / 1000, ec: s.ec}
+	b.give(b.base)
+	b.build()
+	return a, b, nil
 }
 
 // best is the proven best set of at most so many products, each at least one
@@ -261,19 +297,26 @@ func (s *solver) best(most int, start []float64) answer {
 	}
 	least := make([]float64, len(s.products))
 	for j := range least {
-		least[j] = float64(s.grid[j]) * s.blend.scale[j]
+		least[j] = float64(s.grid[j])
 	}
-	a := s.bestOf(most, least, start)
-	if s.sets == nil {
-		s.sets = map[int]answer{}
+	a, known := s.loose[most]
+	for j, d := range a.doses {
+		known = known && (d == 0 || d >= least[j])
+	}
+	if !known {
+		a = s.bestOf(most, least, start)
 	}
 	s.sets[most] = a
 	return a
 }
 
+// bestOf is the same for given least amounts, g/L.
 func (s *solver) bestOf(most int, least, start []float64) answer {
 	b := s.blend
-	w := &search{p: b.p, products: len(b.products), most: most, least: least, maxNodes: b.work(mostNodes)}
+	w := &search{p: b.p, products: len(b.products), most: most, least: make([]float64, len(least)), maxNodes: b.work(mostNodes)}
+	for j, l := range least {
+		w.least[j] = l * b.scale[j]
+	}
 	if start != nil { // the best amounts of those products, as a bound
 		upper := append([]float64(nil), b.upper...)
 		for j, d := range start {
@@ -281,7 +324,7 @@ func (s *solver) bestOf(most int, least, start []float64) answer {
 				upper[j] = 0
 			}
 		}
-		n := node{x: make([]float64, b.p.n), in: make([]bool, len(start))}
+		n := node{x: b.scaled(start), in: make([]bool, len(start))}
 		if b.p.minimise(make([]float64, b.p.n), upper, n.x) {
 			if j, _, _ := w.offGrid(n); j < 0 && w.tooMany(n) < 0 {
 				w.offer(n.x, b.p.value(n.x))
@@ -289,11 +332,14 @@ func (s *solver) bestOf(most int, least, start []float64) answer {
 		}
 	}
 	w.run(make([]float64, b.p.n), b.upper)
-	return s.answerOf(w)
+	a := b.answerOf(w)
+	if a.proven && !a.least {
+		s.loose[most] = a
+	}
+	return a
 }
 
-func (s *solver) answerOf(w *search) answer {
-	b := s.blend
+func (b *blend) answerOf(w *search) answer {
 	if !w.found {
 		none := make([]float64, len(b.products))
 		return answer{doses: none, misfit: b.missed(b.base) + b.ec.cost(none), proven: w.proven}
@@ -359,7 +405,7 @@ func (s *solver) round(from answer, most, work int) answer {
 			w.run(make([]float64, b.p.n), upper)
 		}
 	}
-	a := s.answerOf(w)
+	a := b.answerOf(w)
 	a.proven = a.proven && n <= wideShelf
 	for j, g := range s.grid { // take the dust off
 		a.doses[j] = math.Round(a.doses[j]/float64(g)) * float64(g)
@@ -404,16 +450,18 @@ func (s *solver) neutralise(doses []float64) error {
 	return nil
 }
 
-// strengthFor finds the strength at which the products of these doses give the
-// EC that is asked for. The conductivity rises with the strength; where no
-// strength within reason gives it, the nearest end is taken and it is said so.
-func (s *solver) strengthFor(doses []float64) (float64, error) {
+// strengthFor finds the strength, near this one, at which the products of these
+// doses give the EC that is asked for. The conductivity rises with the strength;
+// where no strength within reason gives it, the nearest end is taken and it is
+// said so.
+func (s *solver) strengthFor(scale float64, doses []float64) (float64, error) {
 	want := s.job.Target.EC
 	off := func(scale float64) (float64, error) {
-		if err := s.pose(scale); err != nil {
+		_, b, err := s.posed(scale)
+		if err != nil {
 			return 0, err
 		}
-		a, ok := s.onProducts(doses)
+		a, ok := b.onProducts(doses)
 		if !ok {
 			return 0, finding.Faults{{ID: FaultSearch, Path: "target.ec"}}
 		}
@@ -427,12 +475,8 @@ func (s *solver) strengthFor(doses []float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	spread := 1.3
-	if s.rounds > 1 {
-		spread = 1.01
-	}
-	x, beyond, err := crossing{off, weakest, strongest, s.scale, spread, 1e-9}.find()
-	s.ecMissed = beyond
+	x, beyond, err := crossing{off, weakest, strongest, scale, s.spread, 1e-9}.find()
+	s.ecMissed, s.spread = beyond, closely
 	return x, err
 }
 

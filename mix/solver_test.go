@@ -227,7 +227,8 @@ func TestRoundingIsExhaustive(t *testing.T) {
 			b.wishes[i].strength = 0
 		}
 		b.build()
-		s := &solver{blend: b}
+		s := &solver{}
+		s.take(b)
 		s.products = b.products
 		for range b.products {
 			s.grid = append(s.grid, unit.MassConcentration([]float64{0.2, 0.05, 0.1, 0.066}[r.IntN(4)]))
