@@ -348,7 +348,7 @@ func (a *adviser) withhold() {
 		}
 	}
 	for _, r := range a.e.best.reads {
-		if r.good >= 0.5 || a.future.at.Sub(a.h.visits[r.visit].at).Hours() >= 12 {
+		if r.good >= 0.5 || a.future.at.Sub(a.h.visits[r.visit].at).Hours() >= 12 || a.read(keyOf[r.kind]) { // since then it was read again
 			continue
 		}
 		a.doubt = true

@@ -62,7 +62,7 @@ func (a *adviser) has(kind readingKind) bool {
 	return false
 }
 
-// fresh says whether a kind was read at this moment, and the reading stands.
+// read says whether a kind was read at this moment, and the reading stands.
 func (a *adviser) read(key string) bool {
 	now := a.future.at
 	for _, r := range a.e.best.reads {
