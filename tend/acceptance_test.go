@@ -118,7 +118,7 @@ func (g *grower) followed(t *testing.T, c counts, every bool) {
 	}
 	later := *g // its future is one without advice
 	life := *g.stranger
-	later.stranger, later.log = &life, append(later.log[:len(later.log):len(later.log)])
+	later.stranger, later.log = &life, slices.Clone(later.log)
 	if g.hasPH {
 		line += g.rounds(t, got, c)
 	}
