@@ -66,6 +66,12 @@ func (w writer) faceBuy() []page.Block {
 			out = append(out, page.Para{Text: page.Text(w.words.Finding(f))})
 		}
 	}
+	var air []page.Block
+	for _, f := range w.told() {
+		if f.ID == plan.FindAirBuy {
+			air = append(air, page.Para{Text: page.Text(w.words.Finding(f))})
+		}
+	}
 	for i := 0; i < len(aisles); i += 2 {
 		var beside page.Beside
 		for _, t := range aisles[i : i+2] {
@@ -75,7 +81,7 @@ func (w writer) faceBuy() []page.Block {
 		}
 		out = append(out, beside)
 	}
-	return append(out, w.heading("face.buy.borrow"), w.tools(), page.Para{Text: w.alsoBorrow()}, w.warning(w.text("packet.safety.saw.3", nil)))
+	return append(append(out, air...), w.heading("face.buy.borrow"), w.tools(), page.Para{Text: w.alsoBorrow()}, w.warning(w.text("packet.safety.saw.3", nil)))
 }
 
 // lettersOf names the parts of the bed that a line of the list becomes; boards, those that are cut from their length.

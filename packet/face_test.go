@@ -10,6 +10,7 @@ import (
 	"raftwright/lang"
 	"raftwright/packet"
 	"raftwright/page"
+	"raftwright/plan"
 )
 
 func faceIDs(d page.Document) []string {
@@ -140,6 +141,27 @@ func TestGuessedAcidIsGivenByQuartersOnBothCards(t *testing.T) {
 			if text := flat(told(t, packet.Faces(tested, w, o, face))); !strings.Contains(text, "itric acid") || strings.Contains(text, "quarters") {
 				t.Errorf("%s, large %v: the acid of a test is by quarters", face, large)
 			}
+		}
+	}
+}
+
+// A bed whose roots leave too little oxygen says so on a face: what brings air stands where
+// it is bought.
+func TestAirStandsOnAFace(t *testing.T) {
+	for _, path := range []string{"../examples/demo.yaml", "../examples/home.yaml"} {
+		p, w := planOf(t, path), words(t, lang.US)
+		i := slices.IndexFunc(p.Findings, func(f finding.Finding) bool { return f.ID == plan.FindAirBuy })
+		if i < 0 {
+			t.Fatalf("%s: no air is listed", path)
+		}
+		on := ""
+		walk(packet.Faces(p, w, packet.Options{}), func(s page.Section, b page.Block) {
+			if b, ok := b.(page.Para); ok && b.Text.Plain() == w.Finding(p.Findings[i]) {
+				on = s.ID
+			}
+		})
+		if on != "buy" {
+			t.Errorf("%s: it stands on %q", path, on)
 		}
 	}
 }

@@ -3,6 +3,7 @@ package plan_test
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"raftwright/cost"
@@ -147,5 +148,31 @@ func TestTubWithoutItsSize(t *testing.T) {
 		if long == 26 && slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.ID == frame.FindDeckStop }) {
 			t.Error("no deck bears the smallest tub")
 		}
+	}
+}
+
+// What brings air to the roots is listed with its price, in no sum: a pump for each bed, the
+// stones of the season and 10 ft of line to each (usual); with a pump there is nothing to list.
+func TestAirIsListedInNoSum(t *testing.T) {
+	const bed = "site: {latitude: 42, elevation: 250 m, " + months + "}\ncrop: {name: leaf lettuce}\nbed: {length: 97 in, width: 49 in, depth: 6 in, count: 2}\n"
+	p := planned(t, bed, plan.Everything)
+	f := told(p, plan.FindAirBuy)
+	if f == nil {
+		t.Fatal("a still bed lists no air")
+	}
+	stones := 2 * p.Season.Breath.Fine.Stones
+	if f.Args["Pumps"] != 2 || f.Args["Count"] != stones || f.Args["Feet"] != 10*stones || f.Args["Guess"] != true || f.Args["Gap"] != true {
+		t.Errorf("%+v", f.Args)
+	}
+	if got, want := f.Args["Cost"].(interface{ Float() float64 }).Float(), 2*35+float64(stones)*(4+10*0.30); math.Abs(got-want) > 1 {
+		t.Errorf("%v, want %v (prices.csv)", got, want)
+	}
+	for _, l := range p.Cost.Lines {
+		if l.Name == "need.air_pump" {
+			t.Error("a pump nobody asked for is in the sum")
+		}
+	}
+	if f := told(planned(t, strings.Replace(bed, "{", "{pump: mains, ", 1), plan.Everything), plan.FindAirBuy); f != nil {
+		t.Errorf("with a pump: %+v", f)
 	}
 }

@@ -70,6 +70,7 @@ func (m *maker) seekHelp() {
 	if m.Season == nil {
 		return
 	}
+	m.tellAir()
 	if m.Season.Short == nil {
 		m.seekWeeks()
 		return
@@ -267,14 +268,18 @@ func (m *maker) tellHelp(h Help) {
 }
 
 // buys are the prices of what may help, each of one unit; no currency where it is not known.
-type buys struct{ pot, cloth, tunnel, lamp, heater cost.Money }
+type buys struct {
+	pot, cloth, tunnel, lamp, heater, pump, stone, line cost.Money
+	ownAir                                              bool // the brief gives the price of the pump
+}
 
 func (m *maker) priceHelp() {
 	of := func(key string) cost.Money {
 		p, _, _ := m.prices.Find(key)
 		return p.Amount
 	}
-	m.buys = buys{of("net pot"), of("shade cloth"), of("low tunnel"), of("grow lamp"), of("greenhouse heater")}
+	pump, _, _ := m.prices.Find("air pump")
+	m.buys = buys{of("net pot"), of("shade cloth"), of("low tunnel"), of("grow lamp"), of("greenhouse heater"), of("air pump"), of("air stone"), of("air line"), pump.Own}
 }
 
 // priced gives what so much of a thing costs, nil where no price is known.

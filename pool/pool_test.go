@@ -380,8 +380,8 @@ func TestSurface(t *testing.T) {
 
 // What roots leave: as much comes in as they take. A still bed of grown lettuce falls to the
 // 1 to 2 mg/L that were measured in still ponds, an aerated one holds the 3 to 6 or more
-// (Hernandez et al. 2017); an air gap of 3 m2 brings what 200 mg an hour take (METHODS
-// section 4), and seedlings hardly draw on it.
+// (Hernandez et al. 2017); over an air gap, where heads are as heavy or 7 % lighter (Kratky
+// 2005), it holds what lettuce needs, 2.1 (Goto et al. 1996); seedlings hardly draw on it.
 func TestHeldOxygen(t *testing.T) {
 	b := heatA()
 	grown, seedlings := 36*Roots(150*unit.Gram, 0.05), 36*Roots(unit.Gram/2, 0.05)
@@ -397,7 +397,7 @@ func TestHeldOxygen(t *testing.T) {
 	if got := held(seedlings, 9, false); got < 8.2 {
 		t.Errorf("with seedlings %v mg/L", got)
 	}
-	if got := held(grown, 0, true); got < 1 || got > 3 {
+	if got := held(grown, 0, true); got < 2.1 || got > 6 {
 		t.Errorf("with an air gap %v mg/L", got)
 	}
 	within(t, "nothing breathes", held(0, 0, false), 8.42, 0.01)
@@ -514,7 +514,7 @@ func TestOxygenTable(t *testing.T) {
 func TestTellGap(t *testing.T) {
 	b := Bed{Area: 3, Rim: 7, Depth: 5 * unit.Inch, Foam: XPS, Thickness: 1.5 * unit.Inch}.Breathe(Crowd{Plants: 32, Head: 150 * unit.Gram, DryMatter: 0.05}, 22, unit.Atmosphere)
 	f := TellGap(b)
-	if len(f) != 1 || f[0].ID != FindAirGap || f[0].Args["All"] != (b.AirGap >= b.Demand) {
+	if len(f) != 1 || f[0].ID != FindAirGap || f[0].Args["All"] != (b.AirGap >= b.Demand/2) { // the other half hangs in moist air
 		t.Errorf("%+v", f)
 	}
 	within(t, "air gap, mg/h", b.AirGap.Grams()*1000, 200, 40)

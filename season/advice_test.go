@@ -151,13 +151,13 @@ func TestOxygenIsWhatRootsLeave(t *testing.T) {
 	}
 }
 
-// Under 3 mg/L one acts (the reference's bands of oxygen at roots): a still bed whose calendar
-// leaves less says so with what keeps it, and each of the ways keeps it in every month; a bed
-// that holds it says nothing.
+// Under 2 mg/L heads stay lighter (goto1996, lenzi2011, hernandez2017): a still bed whose
+// calendar leaves less says so with what keeps it, and each of the ways keeps it in every month;
+// a bed that holds it says nothing.
 func TestLowOxygenIsToldWithWhatKeepsIt(t *testing.T) {
 	told := func(s Season) (finding.Finding, bool) {
 		i := slices.IndexFunc(s.Findings, func(f finding.Finding) bool { return f.ID == FindLowOxygen })
-		low := slices.ContainsFunc(s.Months, func(m Month) bool { return m.Planted && m.Held < 3*unit.MilligramPerLitre })
+		low := slices.ContainsFunc(s.Months, func(m Month) bool { return m.Planted && m.Held < 2*unit.MilligramPerLitre })
 		if low != (i >= 0) {
 			t.Errorf("low %v, told %v", low, i >= 0)
 		}
@@ -171,7 +171,13 @@ func TestLowOxygenIsToldWithWhatKeepsIt(t *testing.T) {
 		still := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: holes}
 		s := Make(still)
 		f, ok := told(s)
-		if !ok || f.Severity != finding.Caution || f.Hurts != finding.Harvest || f.Args["Air"] != true || f.Args["Count"] != s.Breath.Fine.Stones || has(s.Findings, pool.FindStill) {
+		if !ok {
+			if holes > 8 {
+				t.Error("a still bed of 32 heads has enough")
+			}
+			continue
+		}
+		if f.Severity != finding.Caution || f.Args["Air"] != true || f.Args["Count"] != s.Breath.Fine.Stones || has(s.Findings, pool.FindStill) {
 			t.Fatalf("a still bed: %+v", f)
 		}
 		aired, gap := still, still
@@ -184,23 +190,36 @@ func TestLowOxygenIsToldWithWhatKeepsIt(t *testing.T) {
 		} else if !low {
 			gaps++
 		}
-		heads := f.Args["Heads"].(int)
-		for n, keeps := range map[int]bool{heads: true, heads + 1: false} { // by the balance of the roots of so many
-			ok := true
-			for i, r := range rootsOf(still) {
-				ok = ok && (!s.Months[i].Planted || s.Bed.Held(r*unit.Mass(n)/unit.Mass(holes), s.Months[i].Pool, s.Sky.Pressure, 0, false) >= 3*unit.MilligramPerLitre)
-			}
-			if ok != keeps {
-				t.Errorf("%d heads: kept %v", n, ok)
-			}
-		}
 	}
 	if gaps == 0 {
 		t.Error("no bed was kept by a gap")
 	}
 }
 
-func rootsOf(j Job) [12]unit.Mass { return NewGround(j).batches(j).roots() }
+// A still bed is planted as planned, its heads a fifth lighter (kratky2005); only where the
+// solution is too warm for the crop besides is the crop at stake.
+func TestLowOxygenLosesACropOnlyWhereItIsWarm(t *testing.T) {
+	for _, c := range []struct {
+		summer float64
+		warm   bool
+	}{{20, false}, {27.5, true}} {
+		s := Make(Job{Climate: typed(t, 35, c.summer, 3), Crop: get(t, "basil_sweet"), Holes: 32})
+		i := slices.IndexFunc(s.Findings, func(f finding.Finding) bool { return f.ID == FindLowOxygen })
+		if i < 0 {
+			t.Fatalf("%v °C: nothing is told", c.summer)
+		}
+		f := s.Findings[i]
+		worst := unit.Temperature(0)
+		for _, m := range s.Months {
+			if m.Planted && m.Held == f.Figure {
+				worst = max(worst, m.Pool)
+			}
+		}
+		if warm := worst > s.Crop.Act(); warm != c.warm || f.Args["Warm"] != warm || (f.Hurts == finding.Harvest) != warm {
+			t.Errorf("%v °C, solution %v: %+v", c.summer, float64(worst), f)
+		}
+	}
+}
 
 // A heater and ice hold the months they are for and leave the others alone.
 func TestHeldSolution(t *testing.T) {
