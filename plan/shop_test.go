@@ -164,7 +164,7 @@ func TestAirIsListedInNoSum(t *testing.T) {
 	if f.Args["Pumps"] != 2 || f.Args["Count"] != stones || f.Args["Feet"] != 10*stones || f.Args["Guess"] != true || f.Args["Gap"] != true {
 		t.Errorf("%+v", f.Args)
 	}
-	if got, want := f.Args["Cost"].(interface{ Float() float64 }).Float(), 2*35+float64(stones)*(4+10*0.30); math.Abs(got-want) > 1 {
+	if got, want := cost.Money(f.Args["Cost"].(cost.About)).Float(), 2*35+float64(stones)*(4+10*0.30); math.Abs(got-want) > 1 {
 		t.Errorf("%v, want %v (prices.csv)", got, want)
 	}
 	for _, l := range p.Cost.Lines {
