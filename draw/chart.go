@@ -38,7 +38,7 @@ type Chart struct {
 	ID, Title, Alt string
 	Width, Height  Points   // of the plot with its labels; 0 counts as 460 by 170
 	Left           Points   // room for the numbers at the left; 0 counts as 34
-	Large          bool     // words for large print
+	Grow           Points   // how much larger its words are; 0 counts as 1
 	Slots          []string // names under the axis: "J", "F", "M" ...
 	Axis           string   // what is measured and its unit, over the axis: "mol/m² a day"
 	From, To       float64  // least and greatest of the axis; both 0: from the data
@@ -46,14 +46,6 @@ type Chart struct {
 	Bands          []Band
 	Limits         []Limit
 	Number         func(float64) string // prints the ticks; nil prints the plain number
-}
-
-// grow is how much larger the words of a chart for large print are.
-func grow(large bool) Points {
-	if large {
-		return 1.5
-	}
-	return 1
 }
 
 // plot is the frame of a chart on paper, in points, with y up.
@@ -82,12 +74,14 @@ func (c Chart) Drawing() Drawing {
 	lo, hi := c.extent()
 	ticks := RoundTicks(lo, hi)
 	lo, hi = min(lo, ticks[0]), max(hi, ticks[len(ticks)-1])
-	k := grow(c.Large)
-	line := 14 * k // height of the line of names
-	p := plot{grow: k, left: c.left(), right: w - 2, bottom: 18 * k, top: h - 2*line - 4, lo: lo, hi: hi, slots: max(len(c.Slots), 1)}
-	if !c.named() {
-		p.top = h - line - 4
+	k := cmp.Or(c.Grow, 1)
+	line := 14 * k // height of a line of words
+	axis, over := fold(c.Axis, 9*k, true, w), 0
+	if c.named() {
+		over = 1 + c.names(0, w).down
 	}
+	h += line * Points(len(axis)-1+max(over-1, 0)) // the plot stays as high
+	p := plot{grow: k, left: c.left(), right: w - 2, bottom: 18 * k, top: h - line*Points(len(axis)+over) - 4, lo: lo, hi: hi, slots: max(len(c.Slots), 1)}
 	if strings.Join(c.Slots, "") == "" {
 		p.bottom = 6 * k
 	}
@@ -108,9 +102,11 @@ func (c Chart) Drawing() Drawing {
 	for _, s := range c.Series {
 		d.Add(p.series(s))
 	}
-	d.Add(Text{At: spot(0, h-line), Dy: 3 * k, Text: c.Axis, Size: 9 * k, Bold: true})
-	if c.named() {
-		d.Add(c.names(h - 2*line)...)
+	for i, words := range axis {
+		d.Add(Text{At: spot(0, h-line*Points(i+1)), Dy: 3 * k, Text: words, Size: 9 * k, Bold: true})
+	}
+	if over > 0 {
+		d.Add(c.names(h-line*Points(len(axis)+1), w).items...)
 	}
 	return d
 }
@@ -121,7 +117,7 @@ func (c Chart) named() bool {
 	return slices.ContainsFunc(c.Series, func(s Series) bool { return s.Label != "" }) || slices.ContainsFunc(c.Bands, func(b Band) bool { return b.Label != "" })
 }
 
-func (c Chart) left() Points { return cmp.Or(c.Left, 34*grow(c.Large)) }
+func (c Chart) left() Points { return cmp.Or(c.Left, 34*cmp.Or(c.Grow, 1)) }
 
 // room tells how far the series stay over or under a value near one end.
 func (p plot) room(series []Series, value float64, end int) float64 {
@@ -185,7 +181,7 @@ func (p plot) frame(c Chart, ticks []float64) []Item {
 			Text{At: spot(p.left, y), Dx: -5, Text: number(t), Size: 9 * p.grow, Anchor: End, Level: Centred})
 	}
 	out = append(out, Polyline(spot(p.left, p.top), spot(p.left, p.bottom), spot(p.right, p.bottom)))
-	for i, name := range c.Slots {
+	for i, name := range brief(c.Slots, 9*p.grow, (p.right-p.left)/Points(p.slots)) {
 		x := p.x(i)
 		out = append(out, Line(spot(x, p.bottom), spot(x, p.bottom-3)).In(Thin, Solid),
 			Text{At: spot(x, p.bottom), Dy: -6, Text: name, Size: 9 * p.grow, Anchor: Middle, Level: Hanging})
@@ -248,10 +244,11 @@ func (p plot) band(b Band) []Item {
 }
 
 // names writes the key: a sample of each line and band with its name.
-func (c Chart) names(y Points) []Item {
-	k := key{x: c.left(), y: y, grow: grow(c.Large)}
+func (c Chart) names(y, right Points) key {
+	k := key{left: c.left(), x: c.left(), y: y, right: right, grow: cmp.Or(c.Grow, 1)}
 	for _, s := range c.Series {
-		mid := y + 6*k.grow
+		k.begin(s.Label)
+		mid := k.y + 6*k.grow
 		k.items = append(k.items, Line(spot(k.x, mid), spot(k.x+22, mid)).In(s.Weight, s.Dash))
 		if s.Marked {
 			k.items = append(k.items, Marker{At: spot(k.x+11, mid), Shape: s.Shape})
@@ -261,13 +258,50 @@ func (c Chart) names(y Points) []Item {
 	for _, b := range c.Bands {
 		k.fill(b.Fill, b.Label)
 	}
-	return k.items
+	return k
 }
 
-// key is a line of samples with their names.
+// key is a line of samples with their names, or more lines where they do not fit beside each
+// other.
 type key struct {
-	x, y, grow Points
-	items      []Item
+	left, x, y, right, grow Points
+	down                    int // lines below the first
+	items                   []Item
+}
+
+// begin makes room for a sample and its name.
+func (k *key) begin(label string) {
+	if k.x > k.left && k.x+27+TextWidth(label, 9*k.grow, false) > k.right {
+		k.x, k.y, k.down = k.left, k.y-14*k.grow, k.down+1
+	}
+}
+
+// fold breaks words into lines that are not wider than so much, where they can be broken.
+func fold(words string, size Points, bold bool, wide Points) []string {
+	var out []string
+	line := ""
+	for _, word := range strings.Fields(words) {
+		if longer := strings.TrimSpace(line + " " + word); line == "" || TextWidth(longer, size, bold) <= wide {
+			line = longer
+			continue
+		}
+		out, line = append(out, line), word
+	}
+	return append(out, line)
+}
+
+// brief cuts names to their first letters where they do not fit side by side.
+func brief(names []string, size, wide Points) []string {
+	if !slices.ContainsFunc(names, func(s string) bool { return TextWidth(s, size, false)+2 > wide }) {
+		return names
+	}
+	out := make([]string, len(names))
+	for i, s := range names {
+		if first := []rune(s); len(first) > 0 {
+			out[i] = strings.ToUpper(string(first[:1]))
+		}
+	}
+	return out
 }
 
 // name writes a name behind its sample and moves on.
@@ -278,6 +312,7 @@ func (k *key) name(label string) {
 
 // fill writes the sample of a fill with its name.
 func (k *key) fill(f Fill, label string) {
+	k.begin(label)
 	k.items = append(k.items, Rect(spot(k.x, k.y+2*k.grow), Points(22).Length(), (9*k.grow).Length()).Filled(f).In(Thin, Solid))
 	k.name(label)
 }
@@ -325,7 +360,7 @@ type Timeline struct {
 	ID, Title, Alt string
 	Width          Points // 0 counts as 460
 	Left           Points // room for the names; 0: as they need. Give charts of one Stack the same.
-	Large          bool   // words for large print
+	Grow           Points // how much larger its words are; 0 counts as 1
 	Slots          []string
 	Rows           []TimelineRow
 	Key            []Span // what the fills mean; From and To do not matter
@@ -335,7 +370,7 @@ type Timeline struct {
 func (t Timeline) Drawing() Drawing {
 	d := Drawing{ID: t.ID, Title: t.Title, Alt: t.Alt, Bare: true}
 	w := cmp.Or(t.Width, 460)
-	k := grow(t.Large)
+	k := cmp.Or(t.Grow, 1)
 	row := 16 * k
 	left := t.Left
 	for _, r := range t.Rows {
@@ -351,7 +386,7 @@ func (t Timeline) Drawing() Drawing {
 	for i := range n + 1 {
 		d.Add(Line(spot(x(float64(i)), top), spot(x(float64(i)), bottom)).In(Thin, Dotted).Shaded(0.45))
 	}
-	for i, name := range t.Slots {
+	for i, name := range brief(t.Slots, 9*k, step) {
 		d.Add(Text{At: spot(x(float64(i)+0.5), top), Dy: 4, Text: name, Size: 9 * k, Anchor: Middle})
 	}
 	for i, r := range t.Rows {
@@ -371,7 +406,7 @@ func (t Timeline) Drawing() Drawing {
 		d.Add(g)
 	}
 	d.Add(Line(spot(left, bottom), spot(w-2, bottom)).In(Thin, Solid), Line(spot(left, top), spot(w-2, top)).In(Thin, Solid))
-	names := key{x: left, y: bottom - row - 2*k, grow: k}
+	names := key{left: left, x: left, y: bottom - row - 2*k, right: w, grow: k}
 	for _, s := range t.Key {
 		names.fill(s.Fill, s.Label)
 	}

@@ -154,7 +154,7 @@ func TestLimitNameIsWhereThereIsRoom(t *testing.T) {
 func TestLargeChartKeepsItsWidth(t *testing.T) {
 	c := Chart{Slots: []string{"J", "F"}, Axis: "light", Series: []Series{{Label: "sky", Values: []float64{1, 2}}}, Height: 200}
 	normal := Lay(c.Drawing(), Fitting{})
-	c.Large = true
+	c.Grow = 1.5
 	large := Lay(c.Drawing(), Fitting{Magnify: 1.5})
 	if large.Width > normal.Width+15 || large.Height > normal.Height+15 {
 		t.Errorf("%v by %v became %v by %v", normal.Width, normal.Height, large.Width, large.Height)

@@ -45,6 +45,9 @@ type Drawing struct {
 	// Bare leaves out the scale line (charts, symbols, templates). A bare
 	// drawing without a Scale is fitted loosely.
 	Bare bool
+	// Plate says that its light and dark mean something, as on a pale leaf: it stays
+	// black on white where the page is dark.
+	Plate bool
 
 	Items []Item
 }

@@ -53,7 +53,18 @@ type Sheet struct {
 	Width, Height  Points
 	Scale          Scale // true scale of the figure
 	Loose          bool  // the scale means nothing
+	Plate          bool  // see Drawing.Plate
 	Marks          []Mark
+}
+
+// LeastType gives the size of the smallest words; false where there are none.
+func (s Sheet) LeastType() (size Points, ok bool) {
+	for _, m := range s.Marks {
+		if m.Kind == Lettering && m.Text != "" && (!ok || m.Size < size) {
+			size, ok = m.Size, true
+		}
+	}
+	return size, ok
 }
 
 // Fitting says what room a drawing has.
@@ -142,7 +153,7 @@ func loosest(d Drawing, f Fitting) Scale {
 // set, which takes long, or are only given room around the figure.
 func finish(d Drawing, f Fitting, s Scale, loose, set bool) Sheet {
 	in := &inker{scale: s, grow: f.magnify()}
-	if d.Bare { // a chart is built with the words it has: see Chart.Large
+	if d.Bare { // a chart is built with the words it has: see Chart.Grow
 		in.grow = 1
 	}
 	in.items(d.Items, Spot{})
@@ -151,7 +162,7 @@ func finish(d Drawing, f Fitting, s Scale, loose, set bool) Sheet {
 		in.setTags(room)
 	}
 	box := bounds(in.marks)
-	sheet := Sheet{ID: d.ID, Title: d.Title, Alt: d.Alt, Scale: s, Loose: loose}
+	sheet := Sheet{ID: d.ID, Title: d.Title, Alt: d.Alt, Scale: s, Loose: loose, Plate: d.Plate}
 	if !d.Bare {
 		in.scaleLine(box, f, s, loose)
 		box = bounds(in.marks)

@@ -40,31 +40,57 @@ func (w writer) cutFigures(b plan.Boards) []page.Block {
 	}
 	var out []page.Block
 	for start, n := 0, barsFirst; start < len(bars); start, n = start+n, barsAFigure {
-		g := w.drawing(fmt.Sprintf("cutting-%d", len(out)+1), "packet.cut.caption", "alt.cut", finding.Args{"Count": b.Bought()})
-		g.Bare = true
-		y := draw.Points(0)
-		for _, x := range bars[start:min(start+n, len(bars))] {
-			name := w.boardName(x.board, x.size)
-			g.Alt += " " + name + ": " + w.cuts(x.board) + "."
-			y = w.cutBoard(&g, x.board, x.kerf, longest, y-6*w.grow(), name)
-		}
-		out = append(out, figure(g, 600))
+		id, some := fmt.Sprintf("cutting-%d", len(out)+1), bars[start:min(start+n, len(bars))]
+		out = append(out, w.both(func(w writer) page.Figure {
+			g := w.drawing(id, "packet.cut.caption", "alt.cut", finding.Args{"Count": b.Bought()})
+			g.Bare = true
+			y := draw.Points(0)
+			for _, x := range some {
+				name := w.boardName(x.board, x.size)
+				g.Alt += " " + name + ": " + w.cuts(x.board) + "."
+				y = w.cutBoard(&g, x.board, x.kerf, longest, y-6*w.grow(), name)
+			}
+			return figure(g, 600)
+		}))
 	}
 	return out
 }
 
-// grow is how much larger words are in a bare drawing for large print.
+// grow is how much larger words are in a bare drawing for large print; on a telephone there is
+// less room for that.
 func (w writer) grow() draw.Points {
-	if w.large {
+	switch {
+	case w.large && w.narrow:
+		return 4. / 3
+	case w.large:
 		return 1.5
 	}
 	return 1
 }
 
+// phoneWide is how wide a drawing for a telephone is.
+const phoneWide draw.Points = 220
+
+// across gives the width of a drawing that fills its room: so much on paper, or a telephone's.
+func (w writer) across(paper draw.Points) draw.Points {
+	if w.narrow {
+		return phoneWide
+	}
+	return paper
+}
+
+// both gives a figure its drawing for a telephone, which is made when it is asked for.
+func (w writer) both(make func(writer) page.Figure) page.Figure {
+	f := make(w)
+	w.narrow = true
+	f.Narrow = func() draw.Drawing { return make(w).Drawing }
+	return f
+}
+
 // cutBoard draws one board with its top at y and gives the y below it.
 func (w writer) cutBoard(g *draw.Drawing, b cut.Board, kerf, longest unit.Length, y draw.Points, name string) draw.Points {
 	k := w.grow()
-	paper := func(l unit.Length) draw.Points { return cutWidth * draw.Points(l/longest) }
+	paper := func(l unit.Length) draw.Points { return w.across(cutWidth) * draw.Points(l/longest) }
 	box := func(from, width draw.Points) draw.Path {
 		return draw.Rect(draw.At(from.Length(), (y-4*k-cutBar*k).Length()), width.Length(), (cutBar * k).Length())
 	}
@@ -73,7 +99,7 @@ func (w writer) cutBoard(g *draw.Drawing, b cut.Board, kerf, longest unit.Length
 	}
 	middle := -4*k - cutBar*k/2
 	text(0, 2*k, name, 10, draw.Start, false)
-	at, below := draw.Points(0), false
+	at, lines, free := draw.Points(0), 0, draw.Points(0) // of words under the bar, and where the last of them ends
 	for i := 0; i < len(b.Cuts); {
 		n := alike(b.Cuts[i:])
 		from := at
@@ -97,8 +123,13 @@ func (w writer) cutBoard(g *draw.Drawing, b cut.Board, kerf, longest unit.Length
 			if n > 1 {
 				long = fmt.Sprintf("%d × %s", n, long)
 			}
-			text(from, -11*k-cutBar*k, long, 9, draw.Start, true)
-			below = true
+			wide := draw.TextWidth(long, 9*k, false)
+			from = max(0, min(from, w.across(cutWidth)-wide))
+			if lines == 0 || from < free+6*k {
+				lines++
+			}
+			text(from, -1*k-cutBar*k-10*k*draw.Points(lines), long, 9, draw.Start, true)
+			free = from + wide
 		}
 		i += n
 	}
@@ -110,10 +141,7 @@ func (w writer) cutBoard(g *draw.Drawing, b cut.Board, kerf, longest unit.Length
 			text(at+rest/2, middle, left, 9, draw.Middle, false)
 		}
 	}
-	down := 10*k + cutBar*k
-	if below {
-		down += 10 * k
-	}
+	down := 10*k + cutBar*k + 10*k*draw.Points(lines)
 	return draw.Points(math.Round(float64(y - down)))
 }
 

@@ -1,6 +1,8 @@
 package packet
 
 import (
+	"math"
+
 	"raftwright/draw"
 	"raftwright/finding"
 	"raftwright/frame"
@@ -128,12 +130,24 @@ type stripOf struct {
 
 // row draws symbols in a row so many mm high, each with its tick, cross or words under it.
 func (w writer) row(id, title string, args finding.Args, high, step float64, list []stripOf) page.Figure {
+	return w.both(func(w writer) page.Figure { return w.oneRow(id, title, args, high, step, list) })
+}
+
+func (w writer) oneRow(id, title string, args finding.Args, high, step float64, list []stripOf) page.Figure {
 	p := &picture{Drawing: w.drawing(id, title, title, args), grow: w.grow()}
 	p.mm = unit.Millimetre * unit.Length(p.grow)
 	p.Bare = true
 	x, y, across := 0.0, 0.0, 174.0
 	if w.large {
 		across = 112
+	}
+	if w.narrow { // as many in a row as their words leave room for
+		across = float64(phoneWide.Length() / p.mm)
+		least := 18.0
+		for _, s := range list {
+			least = max(least, float64(draw.TextWidth(s.words, 10*p.grow, false).Length()/p.mm)+3)
+		}
+		step = across / max(1, math.Floor(across/least))
 	}
 	for _, s := range list {
 		g, wide, tall, ok := draw.Symbol(s.name)

@@ -463,5 +463,7 @@ func (w writer) faceLog() []page.Block {
 	for _, s := range []string{"older-yellow-uniform", "older-interveinal", "young-interveinal", "inner-tipburn", "bolting", "holes-chewed", "roots-white", "roots-slimy"} {
 		list = append(list, stripOf{name: s, words: w.say("sign."+s, nil)})
 	}
-	return append(blocks[1:], w.row("signs", "alt.signs", nil, 15, 21.7, list), page.Para{Text: w.text("face.log.signs", nil), Small: true})
+	signs := w.row("signs", "alt.signs", nil, 15, 21.7, list)
+	signs.Drawing.Plate = true // a pale leaf is pale in the dark too
+	return append(blocks[1:], signs, page.Para{Text: w.text("face.log.signs", nil), Small: true})
 }

@@ -150,7 +150,9 @@ func (w writer) faceCut() []page.Block {
 }
 
 // labels draws a label with a letter for each piece, to be cut out and taped on.
-func (w writer) labels() page.Figure {
+func (w writer) labels() page.Figure { return w.both(writer.pieceLabels) }
+
+func (w writer) pieceLabels() page.Figure {
 	g := w.drawing("labels", "alt.labels", "alt.labels", nil)
 	g.Bare = true
 	k := w.grow()
@@ -159,6 +161,7 @@ func (w writer) labels() page.Figure {
 	if w.large {
 		across = 440
 	}
+	across = w.across(across)
 	type label struct{ letter, text string }
 	var list []label
 	n := 0

@@ -43,10 +43,14 @@ func (w leader) sheetTable(p cut.SheetPlan, what string) page.Block {
 
 // layouts draws the ways to cut a sheet one above the other, all to one scale.
 func (w leader) layouts(p cut.SheetPlan) page.Block {
+	return w.both(func(w writer) page.Figure { return w.sheetsCut(p) })
+}
+
+func (w writer) sheetsCut(p cut.SheetPlan) page.Figure {
 	g := w.drawing("leader-sheets", "leader.sheet.caption", "alt.leader_sheets", nil)
 	g.Bare = true
 	k := w.grow()
-	const across = draw.Points(440)
+	across := w.across(440)
 	paper := func(l unit.Length) unit.Length { return across.Length() * l / p.Length }
 	y := draw.Points(0)
 	for _, l := range p.Layouts {
@@ -185,31 +189,43 @@ type label struct{ large, words, small string }
 
 // sheetOfLabels draws labels in rows, so many across and so many on a page.
 func (w leader) sheetOfLabels(id string, list []label, across, down int, high draw.Points) []page.Block {
-	k := w.grow()
 	if w.large {
 		across, down = max(1, across*2/3), down*2/3
 	}
 	wide := 500 / draw.Points(across)
 	var out []page.Block
 	for n := 0; n*across*down < len(list); n++ {
-		g := w.drawing(fmt.Sprintf("%s-%d", id, n+1), "leader."+id+".alt", "leader."+id+".alt", nil)
-		g.Bare = true
-		for i, l := range list[n*across*down : min((n+1)*across*down, len(list))] {
-			at := draw.At((wide * draw.Points(i%across)).Length(), (-high * k * draw.Points(i/across+1)).Length())
-			behind := 28 * k
-			if l.words == "" {
-				behind = 6 * k
+		name, some := fmt.Sprintf("%s-%d", id, n+1), list[n*across*down:min((n+1)*across*down, len(list))]
+		out = append(out, w.both(func(w writer) page.Figure {
+			beside, room := across, wide
+			if w.narrow {
+				beside = max(1, int(phoneWide/wide))
+				room = phoneWide / draw.Points(beside)
 			}
-			g.Add(draw.Rect(at, wide.Length(), (high*k).Length()).In(draw.Thin, draw.Dashed),
-				draw.Text{At: at, Dx: 6 * k, Dy: high * k * 0.58, Text: l.large, Size: min(30, high*0.6) * k, Bold: true, Level: draw.Centred},
-				draw.Text{At: at, Dx: behind, Dy: high * k * 0.7, Text: l.words, Size: 10 * k, Level: draw.Centred})
-			if draw.TextWidth(l.small, 9*k, false) < wide-behind-3 {
-				g.Add(draw.Text{At: at, Dx: behind, Dy: 7 * k, Text: l.small, Size: 9 * k, Level: draw.Centred})
+			g := w.drawing(name, "leader."+id+".alt", "leader."+id+".alt", nil)
+			g.Bare = true
+			for i, l := range some {
+				w.oneLabel(&g, l, draw.At((room*draw.Points(i%beside)).Length(), (-high*w.grow()*draw.Points(i/beside+1)).Length()), room, high)
 			}
-		}
-		out = append(out, page.Figure{Drawing: g, Height: 640})
+			return page.Figure{Drawing: g, Height: 640}
+		}))
 	}
 	return out
+}
+
+// oneLabel draws a label so wide and so high.
+func (w writer) oneLabel(g *draw.Drawing, l label, at draw.Spot, wide, high draw.Points) {
+	k := w.grow()
+	behind := 28 * k
+	if l.words == "" {
+		behind = 6 * k
+	}
+	g.Add(draw.Rect(at, wide.Length(), (high*k).Length()).In(draw.Thin, draw.Dashed),
+		draw.Text{At: at, Dx: 6 * k, Dy: high * k * 0.58, Text: l.large, Size: min(30, high*0.6) * k, Bold: true, Level: draw.Centred},
+		draw.Text{At: at, Dx: behind, Dy: high * k * 0.7, Text: l.words, Size: 10 * k, Level: draw.Centred})
+	if draw.TextWidth(l.small, 9*k, false) < wide-behind-3 {
+		g.Add(draw.Text{At: at, Dx: behind, Dy: 7 * k, Text: l.small, Size: 9 * k, Level: draw.Centred})
+	}
 }
 
 // kitLabels draws a label for each kit.

@@ -95,6 +95,18 @@ const (
 	nomoPitch = 9.2
 )
 
+// nomo is where the scales of a nomogram stand, in mm; over is how high over its scale a name
+// begins, 0 where it stands before it.
+type nomo struct{ left, long, pitch, over float64 }
+
+func (w writer) nomo() nomo {
+	if w.narrow {
+		long := float64(phoneWide.Length()/unit.Millimetre) / float64(w.grow())
+		return nomo{left: 4, long: long - 12, pitch: 13.5, over: 5}
+	}
+	return nomo{left: nomoLeft, long: nomoLong, pitch: nomoPitch}
+}
+
 // nomogram joins inches, buckets and spoons by a line across their scales, with an example, and
 // tells by the reading of the meter whether the water that is added is fed.
 func (w writer) nomogram() (page.Figure, bool) {
@@ -102,6 +114,11 @@ func (w writer) nomogram() (page.Figure, bool) {
 	if !ok {
 		return page.Figure{}, false
 	}
+	return w.both(func(w writer) page.Figure { return w.nomogramOf(list) }), true
+}
+
+func (w writer) nomogramOf(list []gauge) page.Figure {
+	n := w.nomo()
 	most, step := w.fallen()
 	example := min(2*step, most)
 	at := float64(example / most)
@@ -109,17 +126,17 @@ func (w writer) nomogram() (page.Figure, bool) {
 	p.mm = unit.Millimetre * unit.Length(p.grow)
 	p.Bare = true
 	y := 0.0
+	x := n.left + n.long*at
+	p.Add(draw.Line(p.at(x, 4), p.at(x, -n.pitch*float64(len(list)-1))).In(draw.Thin, draw.Dashed)) // words clear it
 	for i, g := range list {
 		w.scaleOf(p, g, i, y, at)
-		y -= nomoPitch
+		y -= n.pitch
 	}
-	x := nomoLeft + nomoLong*at
-	p.Add(draw.Line(p.at(x, 4), p.at(x, y+nomoPitch)).In(draw.Thin, draw.Dashed))
 	for i, g := range list {
-		p.Add(draw.Text{ID: fmt.Sprintf("example-%d", i), At: p.at(x, -nomoPitch*float64(i)-1), Text: g.print(w.rounded(g, at)), Size: 9.5 * p.grow, Anchor: draw.Middle, Level: draw.Hanging, Bold: true, Halo: true})
+		p.Add(draw.Text{ID: fmt.Sprintf("example-%d", i), At: p.at(x, -n.pitch*float64(i)-1), Text: g.print(w.rounded(g, at)), Size: 9.5 * p.grow, Anchor: draw.Middle, Level: draw.Hanging, Bold: true, Halo: true})
 	}
 	w.meterBar(p, y-2)
-	return page.Figure{Drawing: p.Drawing, Caption: page.Text(p.Title), Height: 400 * w.grow()}, true
+	return page.Figure{Drawing: p.Drawing, Caption: page.Text(p.Title), Height: 400 * w.grow()}
 }
 
 // rounded gives the figure of a scale at a share of its length, as it can be measured.
@@ -138,22 +155,27 @@ func (w writer) exampleOf(list []gauge, at float64) string {
 
 // scaleOf draws one scale: a line with ticks, its figures under it, its name at the left.
 func (w writer) scaleOf(p *picture, g gauge, n int, y, example float64) {
-	p.Add(draw.Text{At: p.at(0, y), Text: g.name, Size: 9.5 * p.grow, Level: draw.Centred},
-		draw.Line(p.at(nomoLeft, y), p.at(nomoLeft+nomoLong, y)))
-	if g.under != "" {
-		p.Add(draw.Text{At: p.at(0, y-4), Text: g.under, Size: 9 * p.grow, Level: draw.Centred})
+	at := w.nomo()
+	p.Add(draw.Line(p.at(at.left, y), p.at(at.left+at.long, y)))
+	if name := strings.TrimSpace(g.name + " " + g.under); at.over > 0 {
+		p.Add(draw.Text{At: p.at(0, y+at.over), Text: name, Size: 9.5 * p.grow, Level: draw.Centred, Halo: true})
+	} else {
+		p.Add(draw.Text{At: p.at(0, y), Text: g.name, Size: 9.5 * p.grow, Level: draw.Centred})
+		if g.under != "" {
+			p.Add(draw.Text{At: p.at(0, y-4), Text: g.under, Size: 9 * p.grow, Level: draw.Centred})
+		}
 	}
-	label, tick := steps(g)
+	label, tick := steps(g, at.long)
 	for k := 0; float64(k)*tick <= g.full*1.0001; k++ {
 		v := float64(k) * tick
-		x := nomoLeft + nomoLong*v/g.full
+		x := at.left + at.long*v/g.full
 		whole := math.Abs(math.Remainder(v, label)) < 1e-6*label
 		high := 1.2
 		if whole {
 			high = 2.4
 		}
 		p.Add(draw.Line(p.at(x, y), p.at(x, y+high)).In(draw.Thin, draw.Solid))
-		if words := g.print(v); whole && math.Abs(x-nomoLeft-nomoLong*example) > 13 {
+		if words := g.print(v); whole && math.Abs(x-at.left-at.long*example) > 13 {
 			p.Add(draw.Text{ID: fmt.Sprintf("scale-%d", n), At: p.at(x, y-1), Text: words, Size: 9 * p.grow, Anchor: draw.Middle, Level: draw.Hanging})
 		}
 	}
@@ -161,17 +183,17 @@ func (w writer) scaleOf(p *picture, g gauge, n int, y, example float64) {
 
 // steps gives the distance of the figures and of the ticks on a scale, in what it counts: figures
 // that have room beside each other, ticks that the measure tells apart.
-func steps(g gauge) (label, tick float64) {
+func steps(g gauge, long float64) (label, tick float64) {
 	const figure, hair = 13.0, 1.6 // mm
 	sizes := []float64{1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000}
 	if math.Abs(math.Remainder(g.least, 1)) > 0.01 { // quarters make wholes
 		sizes = []float64{1, 2, 4, 8, 20, 40, 80, 200, 400}
 	}
 	for _, s := range sizes {
-		if tick == 0 && s*g.least/g.full*nomoLong >= hair {
+		if tick == 0 && s*g.least/g.full*long >= hair {
 			tick = s * g.least
 		}
-		if tick > 0 && s*g.least/g.full*nomoLong >= figure && math.Abs(math.Remainder(s*g.least, tick)) < 1e-6*tick {
+		if tick > 0 && s*g.least/g.full*long >= figure && math.Abs(math.Remainder(s*g.least, tick)) < 1e-6*tick {
 			return s * g.least, tick
 		}
 	}
@@ -183,9 +205,14 @@ func steps(g gauge) (label, tick float64) {
 func (w writer) meterBar(p *picture, y float64) {
 	well := w.goodEC()
 	from, to := math.Max(0, well.Low-0.6), well.High+0.6
-	x := func(ec float64) float64 { return nomoLeft + nomoLong*(ec-from)/(to-from) }
-	p.Add(draw.Text{At: p.at(0, y), Text: w.say("face.card.meter", nil), Size: 9.5 * p.grow, Level: draw.Centred},
-		draw.Line(p.at(nomoLeft, y), p.at(nomoLeft+nomoLong, y)).In(draw.Thin, draw.Solid),
+	at := w.nomo()
+	x := func(ec float64) float64 { return at.left + at.long*(ec-from)/(to-from) }
+	over := at.over
+	if over > 0 { // the words on the bar come between
+		over += 3.5
+	}
+	p.Add(draw.Text{At: p.at(0, y+over), Text: w.say("face.card.meter", nil), Size: 9.5 * p.grow, Level: draw.Centred},
+		draw.Line(p.at(at.left, y), p.at(at.left+at.long, y)).In(draw.Thin, draw.Solid),
 		draw.Rect(p.at(x(well.Low), y-0.5), unit.Length(x(well.High)-x(well.Low))*p.mm, p.mm).Filled(draw.White).In(draw.Heavy, draw.Solid))
 	for k := int(math.Ceil(from*10 - 1e-9)); float64(k) <= to*10+1e-9; k++ {
 		p.Add(draw.Line(p.at(x(float64(k)/10), y), p.at(x(float64(k)/10), y+1.2)).In(draw.Thin, draw.Solid))

@@ -34,7 +34,9 @@ type writer struct {
 	asked plan.Part
 	words *lang.Printer
 	large bool
-	paper page.Paper
+	// narrow makes a drawing for a telephone.
+	narrow bool
+	paper  page.Paper
 	// of the first face
 	printed time.Time
 	address string

@@ -63,7 +63,9 @@ func (w writer) reading(t unit.Temperature) float64 {
 
 // yearFigure stacks light, temperature, oxygen and the open weeks on one axis of
 // months.
-func (w writer) yearFigure() page.Figure {
+func (w writer) yearFigure() page.Figure { return w.both(writer.yearDrawn) }
+
+func (w writer) yearDrawn() page.Figure {
 	e := w.p.Season
 	n := len(e.Months)
 	names := make([]string, n)
@@ -81,7 +83,7 @@ func (w writer) yearFigure() page.Figure {
 	}
 	left := 34 * w.grow()
 	chart := func(height draw.Points, axis string) draw.Chart { // the months stand under the last line only
-		return draw.Chart{Height: height * w.grow(), Left: left, Large: w.large, Slots: make([]string, n), Axis: axis}
+		return draw.Chart{Width: w.across(460), Height: height * w.grow(), Left: left, Grow: w.grow(), Slots: make([]string, n), Axis: axis}
 	}
 	sun := chart(86, w.say("packet.season.axis.light", nil))
 	sun.Series = []draw.Series{{Label: w.say("word.light", nil), Values: light, Marked: true, Shape: draw.Disc}}
@@ -125,7 +127,7 @@ var limitFills = map[season.Limit]draw.Fill{
 // openWeeks draws the weeks in which the crop may go on the raft, and what
 // keeps it off in the others.
 func (w writer) openWeeks(left draw.Points, names []string) draw.Drawing {
-	t := draw.Timeline{Left: left, Large: w.large, Slots: names}
+	t := draw.Timeline{Width: w.across(460), Left: left, Grow: w.grow(), Slots: names}
 	used := map[season.Limit]bool{}
 	for _, y := range w.p.Season.Weeks {
 		if y.Crop != w.p.Crop.ID {

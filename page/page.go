@@ -179,6 +179,9 @@ type Figure struct {
 	Drawing draw.Drawing
 	Caption Text
 	Height  draw.Points // most height; 0: half of a page
+	// Narrow makes the same drawing for a screen as wide as a telephone, where one is
+	// wanted; nil: the drawing is only laid anew.
+	Narrow func() draw.Drawing
 	// Exact prints the drawing at full size on a page of its own, without
 	// margins, its lower left corner at the lower left of the sheet.
 	Exact bool

@@ -403,10 +403,31 @@ func (h *web) uniqueID(id string) string {
 	return id
 }
 
-// narrow is how wide a drawing may be to fit a telephone of 320 pixels with its words as large
-// as on paper; a wider one keeps its size there and scrolls.
-const narrow draw.Points = 280 * 0.75
+// Of a telephone of 320 pixels: how wide a drawing may be, and how high.
+const (
+	phoneWide draw.Points = 222
+	phoneHigh draw.Points = 520
+)
 
+// leastType is the smallest type of a drawing on a screen; in large print it is leastLarge.
+const (
+	leastType  draw.Points = 9
+	leastLarge draw.Points = 12
+)
+
+// fitsPhone tells whether a drawing can be read on a telephone as it is: made as narrow as that,
+// its smallest words are large enough.
+func fitsPhone(s draw.Sheet, large bool) bool {
+	least := leastType
+	if large {
+		least = leastLarge
+	}
+	size, ok := s.LeastType()
+	return s.Width <= phoneWide || ok && size*phoneWide/s.Width >= least-0.005
+}
+
+// figure writes a drawing, and a second one for a narrow place where the first could not be read
+// there. The style sheet shows one of them; both have the name and the words of the first.
 func (h *web) figure(f page.Figure) {
 	w, tall := h.doc.Paper.Size()
 	room := draw.Fitting{Width: w - 144, Height: 0.6 * tall, System: h.doc.Units, Words: h.drawn}
@@ -426,18 +447,27 @@ func (h *web) figure(f page.Figure) {
 	}
 	h.say(">\n")
 	laid := draw.Lay(d, room)
-	if f.Exact { // its corner is the corner of the sheet
+	switch {
+	case f.Exact: // its corner is the corner of the sheet, and a smaller one would be wrong
 		laid.Width, laid.Height = w, tall
-	}
-	wide := laid.Width > narrow && !f.Exact
-	if wide {
 		h.scroll(cmp.Or(d.Title, f.Caption.Plain()))
-	}
-	if err := writeSVG(laid, h.out); err != nil {
-		return // the writer keeps its error for Flush
-	}
-	if wide {
+		h.sheet(laid, "")
 		h.say("</div>\n")
+	case fitsPhone(laid, h.doc.Large):
+		h.sheet(laid, "")
+	default:
+		h.sheet(laid, "wide")
+		room.Width, room.Height = phoneWide, phoneHigh
+		if f.Narrow != nil {
+			d, room.Height = f.Narrow(), 0
+		}
+		d.ID = laid.ID + narrowID
+		if h.doc.Large {
+			room.Magnify = float64(leastLarge / leastType)
+		}
+		small := draw.Lay(d, room)
+		small.Plate = laid.Plate
+		h.sheet(small, "narrow")
 	}
 	if f.Caption != "" {
 		h.say("<figcaption>", runs(f.Caption), "</figcaption>\n")
@@ -445,11 +475,19 @@ func (h *web) figure(f page.Figure) {
 	h.say("</figure>\n")
 }
 
+// sheet writes a laid drawing.
+func (h *web) sheet(s draw.Sheet, class string) {
+	if s.Plate {
+		class = strings.TrimSpace(class + " plate")
+	}
+	_ = writeSVG(s, pageInks, class, h.out) // the writer keeps its error for Flush
+}
+
 // signs are the signs of the severities, as in the PDF.
 var signs = map[finding.Severity]string{
 	finding.Note:    `<circle cx="12" cy="12" r="10" fill="none" stroke="currentColor" stroke-width="1.8"/><path d="M12 7v1.6M12 11v6.5" stroke="currentColor" stroke-width="2.2"/>`,
 	finding.Caution: `<path d="M12 2.5 22.5 21h-21Z" fill="none" stroke="currentColor" stroke-width="1.8" stroke-linejoin="round"/><path d="M12 9v6M12 17v1.8" stroke="currentColor" stroke-width="2"/>`,
-	finding.Stop:    `<path d="M8 2h8l6 6v8l-6 6H8l-6-6V8Z" fill="currentColor"/><path d="M12 6v8M12 16v2.4" stroke="var(--ground, #fff)" stroke-width="2.6"/>`,
+	finding.Stop:    `<path d="M8 2h8l6 6v8l-6 6H8l-6-6V8Z" fill="currentColor"/><path d="M12 6v8M12 16v2.4" stroke="var(--paper, #fff)" stroke-width="2.6"/>`,
 }
 
 func (h *web) caution(c page.Caution) {

@@ -17,21 +17,35 @@ import (
 // and height are those of the paper, at most as wide as the room that fit says, so
 // that it prints to scale. The only errors are those of w.
 func SVG(d draw.Drawing, fit draw.Fitting, w io.Writer) error {
-	return writeSVG(draw.Lay(d, fit), w)
+	return writeSVG(draw.Lay(d, fit), inks{black: "#000", white: "#fff"}, "", w)
 }
 
-func writeSVG(s draw.Sheet, w io.Writer) error {
+// inks are the words for black and white. In a page they are what the page writes with and on.
+type inks struct{ black, white string }
+
+var pageInks = inks{black: "currentColor", white: "var(--paper, #fff)"}
+
+// narrowID ends the id of the second drawing of a figure, which is named by the first.
+const narrowID = "-narrow"
+
+func writeSVG(s draw.Sheet, ink inks, class string, w io.Writer) error {
 	b := bufio.NewWriter(w)
-	v := &vector{out: b, high: s.Height, id: cmp.Or(page.PlainID(s.ID), "figure")}
+	v := &vector{out: b, high: s.Height, id: cmp.Or(page.PlainID(s.ID), "figure"), ink: ink}
+	named, second := strings.CutSuffix(v.id, narrowID)
 	v.say(`<svg xmlns="http://www.w3.org/2000/svg" role="img" width="`, num(s.Width), `pt" height="`, num(s.Height), `pt" viewBox="0 0 `, num(s.Width), " ", num(s.Height), `"`)
-	v.say(` id="`, v.id, `" aria-labelledby="`, v.id, `-title`)
+	if class != "" {
+		v.say(` class="`, class, `"`)
+	}
+	v.say(` id="`, v.id, `" aria-labelledby="`, named, `-title`)
 	if s.Alt != "" {
-		v.say(` `, v.id, `-desc`)
+		v.say(` `, named, `-desc`)
 	}
 	v.say(`" font-family="letters, 'Source Sans 3', 'Helvetica Neue', Arial, sans-serif" fill="none" stroke="none" stroke-linejoin="round">`, "\n")
-	v.say(`<title id="`, v.id, `-title">`, esc(cmp.Or(s.Title, v.id)), "</title>\n")
-	if s.Alt != "" {
-		v.say(`<desc id="`, v.id, `-desc">`, esc(s.Alt), "</desc>\n")
+	if !second {
+		v.say(`<title id="`, v.id, `-title">`, esc(cmp.Or(s.Title, v.id)), "</title>\n")
+		if s.Alt != "" {
+			v.say(`<desc id="`, v.id, `-desc">`, esc(s.Alt), "</desc>\n")
+		}
 	}
 	v.patterns(s.Marks)
 	for _, m := range s.Marks {
@@ -46,6 +60,7 @@ type vector struct {
 	out  *bufio.Writer
 	high draw.Points
 	id   string
+	ink  inks
 }
 
 func (v *vector) say(parts ...string) {
@@ -112,7 +127,7 @@ func (v *vector) pattern(f draw.Fill, i int, h draw.Hatch) {
 		`" patternTransform="translate(0 `, num(v.high), `) rotate(`, num(-h.Angle), `)">`)
 	for k := range 2 {
 		y := h.Gap * (draw.Points(k) + 0.5)
-		v.say(`<path d="M`, num(-wide), " ", num(y), "H", num(2*wide), `" stroke="#000" stroke-width="`, num(h.Width), `"`)
+		v.say(`<path d="M`, num(-wide), " ", num(y), "H", num(2*wide), `" stroke="`, v.ink.black, `" stroke-width="`, num(h.Width), `"`)
 		if h.Round {
 			v.say(` stroke-linecap="round"`)
 		}
@@ -171,7 +186,7 @@ func (v *vector) words(m draw.Mark) {
 	x, y := m.At.X, v.high-m.At.Y
 	v.say("<text")
 	v.name(m)
-	v.say(` x="`, num(x), `" y="`, num(y), `" font-size="`, num(m.Size), `" fill="#000"`)
+	v.say(` x="`, num(x), `" y="`, num(y), `" font-size="`, num(m.Size), `" fill="`, v.ink.black, `"`)
 	if m.Bold {
 		v.say(` font-weight="600"`)
 	}
@@ -190,11 +205,16 @@ func (v *vector) words(m draw.Mark) {
 	v.say(">", esc(m.Text), "</text>\n")
 }
 
-func gray(level float64) string {
-	n := int(level*255 + 0.5)
-	const digits = "0123456789abcdef"
-	two := string([]byte{digits[n>>4&15], digits[n&15]})
-	return "#" + two + two + two
+// shade writes what a line or a ground is drawn with: a gray is a thin black.
+func (v *vector) shade(of string, gray float64) {
+	if gray >= 1 {
+		v.say(` `, of, `="`, v.ink.white, `"`)
+		return
+	}
+	v.say(` `, of, `="`, v.ink.black, `"`)
+	if gray > 0 {
+		v.say(` `, of, `-opacity="`, num(1-gray), `"`)
+	}
 }
 
 // outline writes a path: its ground, each family of its hatching, its line.
@@ -217,7 +237,8 @@ func (v *vector) outline(m draw.Mark) {
 	}
 	v.say(` d="`, d, `"`)
 	if ground, ok := m.Fill.Ground(); ok {
-		v.say(` fill="`, gray(ground), `" fill-rule="evenodd"`)
+		v.shade("fill", ground)
+		v.say(` fill-rule="evenodd"`)
 	}
 	if !group {
 		v.line(m)
@@ -250,7 +271,8 @@ func (v *vector) line(m draw.Mark) {
 	if m.Width <= 0 {
 		return
 	}
-	v.say(` stroke="`, gray(m.Gray), `" stroke-width="`, num(m.Width), `"`)
+	v.shade("stroke", m.Gray)
+	v.say(` stroke-width="`, num(m.Width), `"`)
 	if len(m.Dash) > 0 {
 		v.say(` stroke-dasharray="`, dashes(m.Dash), `"`)
 	}

@@ -75,12 +75,16 @@ func Season(large bool) draw.Drawing {
 	for i, v := range pool {
 		low[i], high[i] = v-2, v+3
 	}
-	a := draw.Chart{ID: "light", Title: "Light", Alt: "Light by month.", Left: 100, Large: large, Height: 150, Slots: months, Axis: "Light, mol/m² a day",
+	grow := draw.Points(1)
+	if large {
+		grow = 1.5
+	}
+	a := draw.Chart{ID: "light", Title: "Light", Alt: "Light by month.", Left: 100, Grow: grow, Height: 150, Slots: months, Axis: "Light, mol/m² a day",
 		Series: []draw.Series{{Label: "open sky", Values: light, Marked: true, Shape: draw.Disc}}, Limits: []draw.Limit{{Label: "least for lettuce", Value: 14, Dash: draw.Dashed}}}
-	b := draw.Chart{ID: "pool", Title: "Solution", Alt: "Warmth of the solution by month.", Left: 100, Large: large, Height: 170, Slots: months, Axis: "Solution, °C",
+	b := draw.Chart{ID: "pool", Title: "Solution", Alt: "Warmth of the solution by month.", Left: 100, Grow: grow, Height: 170, Slots: months, Axis: "Solution, °C",
 		Series: []draw.Series{{Label: "mean", Values: pool, Weight: draw.Heavy}, {Label: "air", Values: []float64{1, 2, 6, 12, 17, 22, 25, 24, 19, 13, 7, 3}, Dash: draw.Dashed, Marked: true, Shape: draw.Ring}},
 		Bands:  []draw.Band{{Label: "nine days in ten", Low: low, High: high, Fill: draw.Rising}}}
-	c := draw.Timeline{ID: "windows", Title: "Windows", Alt: "When each crop can stand in the bed.", Left: 100, Large: large, Slots: months, Rows: []draw.TimelineRow{
+	c := draw.Timeline{ID: "windows", Title: "Windows", Alt: "When each crop can stand in the bed.", Left: 100, Grow: grow, Slots: months, Rows: []draw.TimelineRow{
 		{Label: "leaf lettuce", Spans: []draw.Span{{From: 2.5, To: 6, Fill: draw.MidGray}, {From: 8, To: 10.2, Fill: draw.MidGray}, {From: 6, To: 8, Fill: draw.Rising, Label: "too warm"}}},
 		{Label: "basil", Spans: []draw.Span{{From: 4.5, To: 9.2, Fill: draw.MidGray}}}},
 		Key: []draw.Span{{Fill: draw.MidGray, Label: "transplant"}, {Fill: draw.Rising, Label: "solution too warm"}}}
