@@ -58,7 +58,11 @@ func (f *fitted) band() (mean, variance figures) {
 	eaten[nitrogen], left[nitrogen] = eaten[nitrate]+eaten[ammonium]+eaten[urea], left[nitrate]+left[ammonium]+left[urea]
 	for i := range ions {
 		if i != carbon && i != inert {
-			x := unknownUptake * eaten[i] / math.Max(1, left[i])
+			share := unknownUptake
+			if i == sodium || i == chloride {
+				share = sdPassive
+			}
+			x := share * eaten[i] / math.Max(1, left[i])
 			variance.in[i] += math.Min(1, x*x) + sdModelIon*sdModelIon
 		}
 	}
@@ -70,6 +74,7 @@ func (f *fitted) band() (mean, variance figures) {
 // What the models themselves leave open (own judgement).
 const (
 	sdModelIon    = 0.02
+	sdPassive     = 0.5 // of the log of what comes with the water drunk (reference tables of uptake)
 	sdModelVolume = 0.005
 	sdToldEC      = 0.02 // of EC reckoned from ions (reference methods, section 4: 1.5 to 2 %)
 )

@@ -91,6 +91,9 @@ func (h *history) pass(w *water, out *run, s *setting, n *near, i int, brim, H f
 		if s.leak > 0 {
 			d.leak = s.leak * math.Max(0, math.Min(d.days, now+d.days-s.leakFrom))
 		}
+		if s.sour[i] != 0 {
+			w.drift(&out.ledger, s.sour[i]*d.days/span.days)
+		}
 		now += d.days
 		var near way
 		at := &near

@@ -226,9 +226,12 @@ func (s *stranger) eat(grown, drinks float64, c *bag) {
 	take := func(i int, x float64) {
 		s.in[i] -= math.Max(0, math.Min(x, 0.4*s.in[i]))
 	}
-	age := math.Pow(1+s.dry, -0.04) // what is older holds less
+	age := math.Pow(1+s.dry, -0.04)                 // what is older holds less
+	rich := func(c, usual, power float64) float64 { // what is rich is taken beyond need, what is poor is spared
+		return math.Max(0.5, math.Min(1.3, math.Pow((c+0.02)/usual, power)))
+	}
 	n := c[no3] + c[nh4]
-	ask := s.content[no3] * grown * age * (0.85 + 0.30*n/(n+4)) * n / (n + 0.08)
+	ask := s.content[no3] * grown * age * rich(n, 8, 0.07) * n / (n + 0.08)
 	if c[ureaN] > 0.1 {
 		take(ureaN, 0.025*ask)
 	}
@@ -236,10 +239,10 @@ func (s *stranger) eat(grown, drinks float64, c *bag) {
 	take(nh4, ask*sour)
 	take(no3, ask*(1-sour))
 	for _, x := range [...]struct {
-		i       int
-		h, half float64
-	}{{phos, 0.5, 0.01}, {kal, 2, 0.05}, {mg, 0.8, 0.03}} {
-		take(x.i, s.content[x.i]*grown*age*(0.8+0.4*c[x.i]/(c[x.i]+x.h))*c[x.i]/(c[x.i]+x.half))
+		i           int
+		usual, half float64
+	}{{phos, 1.2, 0.01}, {kal, 4, 0.05}, {mg, 1.2, 0.03}} {
+		take(x.i, s.content[x.i]*grown*age*rich(c[x.i], x.usual, 0.13)*c[x.i]/(c[x.i]+x.half))
 	}
 	take(so4, s.content[so4]*grown*c[so4]/(c[so4]+0.03))
 	take(ca, s.content[ca]*grown*c[ca]/(c[ca]+0.15)+0.2*s.lime*c[ca]*drinks)

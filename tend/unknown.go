@@ -37,6 +37,9 @@ const (
 	unFirst
 	unBrim
 	unSize
+	unLag
+	unBegins
+	unSour
 )
 
 // How far the unknowns may be off (judgement of the reference methods, section 9, from
@@ -61,6 +64,9 @@ const (
 	sdModelEC = 0.015
 	sdWrong   = 0.45 // of a first dose that is not what was written
 	sdBrim    = 4.0  // mm, of the sill: the saw's cut, and the bed out of level
+	sdLag     = 1.5  // days until urea turns
+	sdBegins  = 3.0  // days until ammonium does
+	sdSour    = 0.07 // meq/L in a day's time, of what roots and microbes leave in it over what is reckoned (own judgement)
 )
 
 // Start values (reference methods, sections 2 and 5: judgement).
@@ -139,9 +145,9 @@ func (h *history) unknowns(p pens, s supposal, reads readings) []unknown {
 		}
 	}
 	if h.hasUrea() {
-		u = append(u, unknown{kind: unUrea, sd: sdUrea})
+		u = append(u, unknown{kind: unUrea, sd: sdUrea}, unknown{kind: unLag, sd: sdLag})
 	}
-	u = append(u, unknown{kind: unNitrify, sd: sdNitrify})
+	u = append(u, unknown{kind: unNitrify, sd: sdNitrify}, unknown{kind: unBegins, sd: sdBegins})
 	if reads.ph {
 		u = append(u, unknown{kind: unSettle, sd: sdSettle})
 	}
@@ -150,6 +156,9 @@ func (h *history) unknowns(p pens, s supposal, reads readings) []unknown {
 			continue
 		}
 		u = append(u, unknown{kind: unAir, index: i, sd: sdAir / math.Sqrt(math.Max(0.25, s.days)), from: i})
+		if reads.ph {
+			u = append(u, unknown{kind: unSour, index: i, sd: sdSour * math.Sqrt(s.days), from: i})
+		}
 		switch {
 		case s.rain.noted && s.rain.litres > 0:
 			u = append(u, unknown{kind: unRain, index: i, sd: sdGauge, from: i})
@@ -207,7 +216,7 @@ type setting struct {
 	habits
 	area, datum, gain, bias, level float64
 	source                         float64
-	dose, act, air, rain           []float64
+	dose, act, air, rain, sour     []float64
 	leak, leakFrom                 float64
 	first                          float64
 	wrong                          int
@@ -217,17 +226,18 @@ type setting struct {
 
 // set gives values to the unknowns: x is each in standard deviations.
 func (h *history) set(list []unknown, x []float64, s supposal, at *setting) {
-	*at = setting{area: 1, source: 1, dose: at.dose, act: at.act, air: at.air, rain: at.rain, leakFrom: s.leakFrom, first: 1, wrong: s.wrong}
+	*at = setting{area: 1, source: 1, dose: at.dose, act: at.act, air: at.air, rain: at.rain, sour: at.sour, leakFrom: s.leakFrom, first: 1, wrong: s.wrong}
 	if at.dose == nil {
 		last := &h.visits[len(h.visits)-1]
 		at.dose, at.act = make([]float64, len(h.portion)), make([]float64, last.first+len(last.acts))
-		at.air, at.rain = make([]float64, len(h.spans)), make([]float64, len(h.spans))
+		at.air, at.rain, at.sour = make([]float64, len(h.spans)), make([]float64, len(h.spans)), make([]float64, len(h.spans))
 	}
 	for _, list := range [...][]float64{at.dose, at.act, at.air, at.rain} {
 		for i := range list {
 			list[i] = 1
 		}
 	}
+	clear(at.sour)
 	at.habits = habits{thirst: 1, growth: 1, content: h.crop.content, lime: 1, urea: usualUrea, lag: usualLag, nitrify: usualNitrify, begins: usualBegins,
 		settle: usualSettle, co2: usualCarbon, breathe: usualBreath}
 	for k, u := range list {
@@ -263,6 +273,12 @@ func (h *history) set(list []unknown, x []float64, s supposal, at *setting) {
 			}
 		case unUrea:
 			at.urea *= factor
+		case unLag:
+			at.lag = math.Max(0, at.lag+v)
+		case unBegins:
+			at.begins = math.Max(0, at.begins+v)
+		case unSour:
+			at.sour[u.index] = v
 		case unNitrify:
 			at.nitrify *= factor
 		case unSettle:
