@@ -28,6 +28,7 @@
 //	                         lang      the sentences, numbers and dates of a language
 //	                         packet    plan → document for a grower
 //	                         press     document → PDF, HTML, SVG, terminal
+//	what is kept             store     beds, briefs with their versions, logs, people, keys, in a database
 //	the program              cmd/raftwright
 //	the plan in a browser    cmd/engine
 //

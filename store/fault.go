@@ -1,0 +1,117 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"database/sql/driver"
+	"errors"
+	"io"
+	"io/fs"
+	"net"
+	"strings"
+	"syscall"
+
+	"github.com/jackc/pgx/v5/pgconn"
+	"github.com/ncruces/go-sqlite3"
+
+	"raftwright/finding"
+)
+
+// Faults of what was asked. Each names the Thing that is meant (a word of lang) and its ID.
+const (
+	FaultNotFound  finding.ID = "store.fault.not_found" // there is none, or none that this person may see
+	FaultConflict  finding.ID = "store.fault.conflict"  // the same id was kept with another content
+	FaultStale     finding.ID = "store.fault.stale"     // somebody changed it meanwhile
+	FaultForbidden finding.ID = "store.fault.forbidden" // seen, but not for this person to do
+	FaultText      finding.ID = "store.fault.text"      // a text that is too long or holds what is no text
+	FaultID        finding.ID = "store.fault.no_id"     // no UUID
+	FaultTaken     finding.ID = "store.fault.taken"     // another person has the name
+	FaultPassword  finding.ID = "store.fault.password"  // too short
+	FaultSignIn    finding.ID = "store.fault.sign_in"   // name and password do not go together
+	FaultOften     finding.ID = "store.fault.often"     // tried too often
+	FaultNotEmpty  finding.ID = "store.fault.not_empty" // a restore into a store that holds something
+)
+
+// Faults of the store itself. Each names the Store.
+const (
+	FaultForeign     finding.ID = "store.fault.foreign"     // not a store of ours
+	FaultNewer       finding.ID = "store.fault.newer"       // of a newer program
+	FaultUnfinished  finding.ID = "store.fault.unfinished"  // its tables are not those of its version
+	FaultAddress     finding.ID = "store.fault.address"     // no address of a database
+	FaultUnreachable finding.ID = "store.fault.unreachable" // no connection to the database
+	FaultBusy        finding.ID = "store.fault.busy"        // others wrote for longer than we waited
+	FaultFull        finding.ID = "store.fault.full"        // no room on the disk
+	FaultReadOnly    finding.ID = "store.fault.read_only"
+	FaultMissing     finding.ID = "store.fault.missing" // the folder is not there, or not ours to read
+	FaultStopped     finding.ID = "store.fault.stopped" // whoever asked went away
+	FaultBroken      finding.ID = "store.fault.broken"  // anything else: the Reason is the database's
+)
+
+// Is tells whether an error is a fault with a code.
+func Is(err error, id finding.ID) bool {
+	var f finding.Fault
+	return errors.As(err, &f) && f.ID == id
+}
+
+// fault gives an error of the database as a fault; one that is already one stays.
+func (s *Store) fault(err error) error {
+	if err == nil {
+		return nil
+	}
+	var known finding.Fault
+	if errors.As(err, &known) {
+		return known
+	}
+	f := finding.Fault{ID: FaultBroken, Args: finding.Args{"Store": s.where, "Reason": err.Error()}}
+	var server *pgconn.PgError
+	var network net.Error
+	switch {
+	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded), errors.Is(err, sqlite3.INTERRUPT):
+		f.ID = FaultStopped
+	case errors.Is(err, sqlite3.NOTADB):
+		f.ID = FaultForeign
+	case errors.Is(err, sqlite3.FULL), errors.Is(err, syscall.ENOSPC):
+		f.ID = FaultFull
+	case errors.Is(err, sqlite3.BUSY), errors.Is(err, sqlite3.LOCKED):
+		f.ID = FaultBusy
+	case errors.Is(err, sqlite3.READONLY), errors.Is(err, syscall.EROFS):
+		f.ID = FaultReadOnly
+	case errors.Is(err, sqlite3.CANTOPEN), errors.Is(err, fs.ErrNotExist), errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.ENOTDIR), errors.Is(err, syscall.EISDIR):
+		f.ID = FaultMissing
+	case errors.As(err, &server):
+		f.ID = serverFault(server.Code)
+	case errors.Is(err, driver.ErrBadConn), errors.Is(err, sql.ErrConnDone), errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, io.EOF), !s.lite && errors.As(err, &network):
+		f.ID = FaultUnreachable
+	}
+	return f
+}
+
+// serverFault reads a code of PostgreSQL (its manual, appendix A).
+func serverFault(code string) finding.ID {
+	switch {
+	case code == "53100": // disk_full
+		return FaultFull
+	case code == "25006": // read_only_sql_transaction
+		return FaultReadOnly
+	case code == "55P03", strings.HasPrefix(code, "40"): // lock_not_available, a rollback that may be tried again
+		return FaultBusy
+	case code == "57014": // query_canceled
+		return FaultStopped
+	case strings.HasPrefix(code, "08"), strings.HasPrefix(code, "57P"), strings.HasPrefix(code, "53"), strings.HasPrefix(code, "28"), code == "3D000":
+		return FaultUnreachable // no connection, shut down, too many, not let in, no such database
+	}
+	return FaultBroken
+}
+
+// missing makes what the database does not have a fault that names the thing.
+func missing(err error, thing finding.Word, id string) error {
+	if errors.Is(err, sql.ErrNoRows) {
+		return finding.Fault{ID: FaultNotFound, Args: finding.Args{"Thing": thing, "Name": id}}
+	}
+	return err
+}
+
+// forbidden is the fault of somebody who may see a thing but not do this to it.
+func forbidden(thing finding.Word, id string) error {
+	return finding.Fault{ID: FaultForbidden, Args: finding.Args{"Thing": thing, "Name": id}}
+}

@@ -1,0 +1,450 @@
+package store
+
+import (
+	"cmp"
+	"context"
+	"crypto/rand"
+	"crypto/sha256"
+	"database/sql"
+	"encoding/base64"
+	"encoding/hex"
+	"errors"
+	"slices"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"github.com/alexedwards/argon2id"
+
+	"raftwright/finding"
+	"raftwright/store/rows"
+)
+
+// Person is an account with what is known of its person.
+type Person struct {
+	Account       string
+	Role          Role
+	Closed        bool
+	Name, Contact string
+}
+
+// Pass is a bearer key, or the link of a bed. Its secret was told once and is not kept.
+type Pass struct {
+	ID, Label        string
+	Kind             Kind
+	Bed              string // "" for a key of a whole account
+	Account          string // who gave it
+	Given, Withdrawn time.Time
+}
+
+// Kind is what a pass is.
+type Kind string
+
+// Kinds of passes.
+const (
+	Key  Kind = "key"
+	Link Kind = "link" // of one bed
+)
+
+// Look is one time that somebody saw personal data.
+type Look struct {
+	Who, Account string // Account is "" for the list of all
+	At           time.Time
+}
+
+// Sessions end when nobody used them for idle, and in any case after longest.
+const (
+	idle    = 14 * 24 * time.Hour
+	longest = 90 * 24 * time.Hour
+	noted   = 5 * time.Minute // how often the use of a session is written down
+)
+
+// Lengths of a password in letters: NIST SP 800-63B, section 5.1.1.2, asks for 8 or more
+// and lets long ones pass.
+const leastPassword, mostPassword = 8, 256
+
+// hashing is what OWASP recommends for argon2id (Password Storage Cheat Sheet): 19 MiB, two passes.
+var hashing = &argon2id.Params{Memory: 19 * 1024, Iterations: 2, Parallelism: 1, SaltLength: 16, KeyLength: 32}
+
+// secret makes 256 random bits, and the hash that is kept of them.
+func secret() (text, hash string) {
+	var bits [32]byte
+	rand.Read(bits[:]) // does not fail: crypto/rand
+	text = base64.RawURLEncoding.EncodeToString(bits[:])
+	return text, hashed(text)
+}
+
+func hashed(secret string) string {
+	sum := sha256.Sum256([]byte(secret))
+	return hex.EncodeToString(sum[:])
+}
+
+func fold(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }
+
+func hashPassword(password string) (string, error) {
+	if n := utf8.RuneCountInString(password); n < leastPassword || n > mostPassword {
+		return "", finding.Fault{ID: FaultPassword, Args: finding.Args{"Least": leastPassword, "Most": mostPassword}}
+	}
+	return argon2id.CreateHash(password, hashing)
+}
+
+// AddAccount opens an account. Without a password nobody can sign in to it.
+func (s *Store) AddAccount(ctx context.Context, w Who, id string, role Role, name, contact, password string) error {
+	if err := check(id); err != nil {
+		return err
+	}
+	if err := cmp.Or(clean(name, mostName), clean(contact, mostName)); err != nil {
+		return err
+	}
+	if fold(name) == "" || !slices.Contains(Roles(), role) {
+		return finding.Fault{ID: FaultText, Args: finding.Args{"Most": mostName}}
+	}
+	hash := ""
+	if password != "" {
+		var err error
+		if hash, err = hashPassword(password); err != nil {
+			return err
+		}
+	}
+	return s.write(ctx, func(tx *writer) error {
+		if !w.may(people, "", "") {
+			return forbidden(wordAccount, id)
+		}
+		if made, err := tx.append(ctx, w, id, accountOpened, id, time.Time{}, saidRole{role}); err != nil || !made {
+			return err
+		}
+		if _, err := tx.PersonNamed(ctx, fold(name)); err == nil {
+			return finding.Fault{ID: FaultTaken, Args: finding.Args{"Name": name}}
+		}
+		return tx.AddPerson(ctx, rows.AddPersonParams{Account: id, Name: strings.TrimSpace(name), Folded: fold(name), Contact: contact, Password: hash})
+	})
+}
+
+// Accounts counts the accounts that were ever opened; with none, the first may be made.
+func (s *Store) Accounts(ctx context.Context) (int, error) {
+	n, err := rows.New(s.db).CountAccounts(ctx)
+	return int(n), s.fault(err)
+}
+
+// SetRole gives an account another role.
+func (s *Store) SetRole(ctx context.Context, w Who, id, account string, role Role) error {
+	if err := check(id, account); err != nil {
+		return err
+	}
+	if !slices.Contains(Roles(), role) {
+		return finding.Fault{ID: FaultText, Args: finding.Args{"Most": mostName}}
+	}
+	return s.onAccount(ctx, w, account, func(tx *writer) error {
+		_, err := tx.append(ctx, w, id, accountRole, account, time.Time{}, saidRole{role})
+		return err
+	})
+}
+
+// CloseAccount closes an account: its sessions end, its keys open nothing. Its beds, their
+// links and what it wrote stay.
+func (s *Store) CloseAccount(ctx context.Context, w Who, id, account string) error {
+	return s.end(ctx, w, id, account, false)
+}
+
+// Forget closes an account and takes its name, contact and password away for good. What
+// was written and counted stays, signed by an account without a name.
+func (s *Store) Forget(ctx context.Context, w Who, id, account string) error {
+	return s.end(ctx, w, id, account, true)
+}
+
+func (s *Store) end(ctx context.Context, w Who, id, account string, forget bool) error {
+	if err := check(id, account); err != nil {
+		return err
+	}
+	return s.onAccount(ctx, w, account, func(tx *writer) error {
+		if made, err := tx.append(ctx, w, id, accountClosed, account, time.Time{}, nil); err != nil || !made {
+			return err
+		}
+		if forget {
+			if _, err := tx.ForgetPerson(ctx, account); err != nil {
+				return err
+			}
+		}
+		return tx.EndSessionsOf(ctx, account)
+	})
+}
+
+func (s *Store) onAccount(ctx context.Context, w Who, account string, do func(tx *writer) error) error {
+	return s.write(ctx, func(tx *writer) error {
+		if !w.may(people, "", "") {
+			return forbidden(wordAccount, account)
+		}
+		if _, err := tx.Account(ctx, account); err != nil {
+			return missing(err, wordAccount, account)
+		}
+		return do(tx)
+	})
+}
+
+// SetPassword gives an account another password, one's own or, for an educator, anybody's;
+// its sessions end.
+func (s *Store) SetPassword(ctx context.Context, w Who, account, password string) error {
+	hash, err := hashPassword(password)
+	if err != nil {
+		return err
+	}
+	return s.ofPerson(ctx, w, account, func(q *rows.Queries) error {
+		if err := q.EndSessionsOf(ctx, account); err != nil {
+			return err
+		}
+		return there(q.SetPassword(ctx, hash, account))
+	})
+}
+
+// SetContact gives an account another contact, one's own or, for an educator, anybody's.
+func (s *Store) SetContact(ctx context.Context, w Who, account, contact string) error {
+	if err := clean(contact, mostName); err != nil {
+		return err
+	}
+	return s.ofPerson(ctx, w, account, func(q *rows.Queries) error { return there(q.SetContact(ctx, contact, account)) })
+}
+
+func there(n int64, err error) error {
+	if err == nil && n == 0 {
+		return sql.ErrNoRows
+	}
+	return err
+}
+
+// ofPerson does something with personal data: one's own, or for whom they are to see.
+func (s *Store) ofPerson(ctx context.Context, w Who, account string, do func(q *rows.Queries) error) error {
+	own := account != "" && account == w.account && w.pass == ""
+	return s.beside(ctx, func(q *rows.Queries) error {
+		if !own && !w.may(people, "", "") {
+			return forbidden(wordAccount, account)
+		}
+		if !own {
+			if err := q.AddLooked(ctx, w.signs(), account, s.now().UnixMilli()); err != nil {
+				return err
+			}
+		}
+		return missing(do(q), wordAccount, account)
+	})
+}
+
+// Person gives the person of an account: one's own, or for whom that is to see; that it
+// was seen is noted.
+func (s *Store) Person(ctx context.Context, w Who, account string) (p Person, err error) {
+	err = s.ofPerson(ctx, w, account, func(q *rows.Queries) error {
+		a, err := q.Account(ctx, account)
+		if err != nil {
+			return err
+		}
+		p = Person{Account: a.ID, Role: Role(a.Role), Closed: a.Closed != 0}
+		known, err := q.Person(ctx, account)
+		if errors.Is(err, sql.ErrNoRows) {
+			return nil // forgotten
+		}
+		p.Name, p.Contact = known.Name, known.Contact
+		return err
+	})
+	return p, err
+}
+
+// People lists the people of the office by name; that they were seen is noted.
+func (s *Store) People(ctx context.Context, w Who) (list []Person, err error) {
+	err = s.ofPerson(ctx, w, "", func(q *rows.Queries) error {
+		found, err := q.People(ctx)
+		for _, p := range found {
+			list = append(list, Person{p.ID, Role(p.Role), p.Closed != 0, p.Name, p.Contact})
+		}
+		return err
+	})
+	return list, err
+}
+
+// Looks lists who saw personal data since a time, the latest first.
+func (s *Store) Looks(ctx context.Context, w Who, since time.Time, most int) (list []Look, err error) {
+	err = s.read(ctx, func(q *rows.Queries) error {
+		if !w.may(people, "", "") {
+			return forbidden(wordAccount, "")
+		}
+		found, err := q.LookedSince(ctx, since.UnixMilli(), int32(most))
+		for _, l := range found {
+			list = append(list, Look{l.Who, l.Account, time.UnixMilli(l.At).UTC()})
+		}
+		return err
+	})
+	return list, err
+}
+
+// SignIn begins a session and gives its token, which is kept as a hash only. Whoever asks
+// is told neither whether the name is known nor how long the password is.
+func (s *Store) SignIn(ctx context.Context, name, password string) (token string, w Who, err error) {
+	wrong := finding.Fault{ID: FaultSignIn}
+	q := rows.New(s.db)
+	p, err := q.PersonNamed(ctx, fold(name))
+	if err != nil && !errors.Is(err, sql.ErrNoRows) {
+		return "", w, s.fault(err)
+	}
+	if p.Password == "" || len(password) > 4*mostPassword {
+		argon2id.CreateHash("nobody", hashing) // takes as long
+		return "", w, wrong
+	}
+	same, err := argon2id.ComparePasswordAndHash(password, p.Password)
+	if err != nil || !same {
+		return "", w, wrong
+	}
+	token, hash := secret()
+	err = s.beside(ctx, func(q *rows.Queries) error {
+		a, err := q.Account(ctx, p.Account)
+		if err != nil || a.Closed != 0 {
+			return cmp.Or(missing(err, wordAccount, p.Account), error(wrong))
+		}
+		now := s.now()
+		if err := q.EndSessionsBefore(ctx, now.Add(-idle).UnixMilli(), now.Add(-longest).UnixMilli()); err != nil {
+			return err
+		}
+		w = Who{role: Role(a.Role), account: a.ID}
+		return q.AddSession(ctx, hash, a.ID, now.UnixMilli())
+	})
+	if err != nil {
+		return "", Who{}, err
+	}
+	return token, w, nil
+}
+
+// BySession tells who a session is of. One that is over is FaultSignIn.
+func (s *Store) BySession(ctx context.Context, token string) (Who, error) {
+	q := rows.New(s.db)
+	x, err := q.Session(ctx, hashed(token))
+	now := s.now().UnixMilli()
+	if errors.Is(err, sql.ErrNoRows) || err == nil && (now-x.Seen > idle.Milliseconds() || now-x.Made > longest.Milliseconds()) {
+		return Who{}, finding.Fault{ID: FaultSignIn}
+	}
+	if err != nil {
+		return Who{}, s.fault(err)
+	}
+	if now-x.Seen > noted.Milliseconds() {
+		if err := q.SeeSession(ctx, now, hashed(token)); err != nil {
+			return Who{}, s.fault(err)
+		}
+	}
+	return Who{role: Role(x.Role), account: x.Account}, nil
+}
+
+// SignOut ends a session.
+func (s *Store) SignOut(ctx context.Context, token string) error {
+	return s.fault(rows.New(s.db).EndSession(ctx, hashed(token)))
+}
+
+// GivePass makes a key or a link and gives its secret, which is told this once. For a bed
+// it opens that bed and its log and nothing else; a key without a bed opens what its
+// account may, but neither people nor other keys.
+func (s *Store) GivePass(ctx context.Context, w Who, id string, kind Kind, bedID, account, label string) (text string, err error) {
+	if err := check(id); err != nil {
+		return "", err
+	}
+	if err := clean(label, mostName); err != nil {
+		return "", err
+	}
+	if kind != Key && (kind != Link || bedID == "") {
+		return "", finding.Fault{ID: FaultText, Args: finding.Args{"Most": mostName}}
+	}
+	text, hash := secret()
+	err = s.write(ctx, func(tx *writer) error {
+		account := cmp.Or(account, w.account)
+		if bedID != "" {
+			if _, err := bed(ctx, tx.Queries, w, share, bedID); err != nil {
+				return err
+			}
+		}
+		if mine := account == w.account && w.pass == "" && w.role != visitor; !mine && !w.may(people, "", "") || account == "" && bedID == "" {
+			return forbidden(wordPass, id)
+		}
+		if account != "" {
+			if _, err := tx.Account(ctx, account); err != nil {
+				return missing(err, wordAccount, account)
+			}
+		}
+		_, err := tx.append(ctx, w, id, passGiven, id, time.Time{}, saidPass{hash, string(kind), bedID, account, label})
+		return err
+	})
+	return text, err
+}
+
+// WithdrawPass ends a key or a link: one that one gave, or of a bed that one shares.
+func (s *Store) WithdrawPass(ctx context.Context, w Who, id, passID string) error {
+	if err := check(id, passID); err != nil {
+		return err
+	}
+	return s.write(ctx, func(tx *writer) error {
+		p, err := tx.Pass(ctx, passID)
+		if err != nil {
+			return missing(err, wordPass, passID)
+		}
+		if mine := p.Account != "" && p.Account == w.account && w.pass == ""; !mine && !w.may(people, "", "") {
+			if p.Bed == "" {
+				return finding.Fault{ID: FaultNotFound, Args: finding.Args{"Thing": wordPass, "Name": passID}}
+			}
+			if _, err := bed(ctx, tx.Queries, w, share, p.Bed); err != nil {
+				return err
+			}
+		}
+		_, err = tx.append(ctx, w, id, passWithdrawn, passID, time.Time{}, nil)
+		return err
+	})
+}
+
+// ByPass tells who holds a key or a link. One that is withdrawn is FaultSignIn.
+func (s *Store) ByPass(ctx context.Context, secret string) (Who, error) {
+	p, err := rows.New(s.db).PassByHash(ctx, hashed(secret))
+	if errors.Is(err, sql.ErrNoRows) {
+		return Who{}, finding.Fault{ID: FaultSignIn}
+	}
+	if err != nil {
+		return Who{}, s.fault(err)
+	}
+	if p.Bed != "" {
+		return Who{role: visitor, pass: p.ID, bed: p.Bed}, nil
+	}
+	return Who{role: Role(p.Role.String), account: p.Account, pass: p.ID}, nil
+}
+
+// Passes lists the keys and links of a bed, or without one those that oneself gave.
+func (s *Store) Passes(ctx context.Context, w Who, bedID string) (list []Pass, err error) {
+	err = s.read(ctx, func(q *rows.Queries) error {
+		var found []rows.Pass
+		var err error
+		if bedID != "" {
+			if _, err := bed(ctx, q, w, share, bedID); err != nil {
+				return err
+			}
+			found, err = q.PassesOfBed(ctx, bedID)
+		} else if w.account != "" && w.pass == "" {
+			found, err = q.PassesOfAccount(ctx, w.account)
+		}
+		for _, p := range found {
+			got := Pass{p.ID, p.Label, Kind(p.Kind), p.Bed, p.Account, time.UnixMilli(p.Given).UTC(), time.Time{}}
+			if p.Withdrawn != 0 {
+				got.Withdrawn = time.UnixMilli(p.Withdrawn).UTC()
+			}
+			list = append(list, got)
+		}
+		return err
+	})
+	return list, err
+}
+
+// Attempt counts one more try of something ("sign-in of an address") and is FaultOften
+// where there were more than most within a time. All servers on a store count together.
+func (s *Store) Attempt(ctx context.Context, what string, most int, within time.Duration) error {
+	var n int64
+	err := s.beside(ctx, func(q *rows.Queries) error {
+		now := s.now()
+		err := q.ForgetAttempts(ctx, now.Add(-24*time.Hour).UnixMilli())
+		if err == nil {
+			n, err = q.Attempt(ctx, hashed(what), now.UnixMilli(), now.Add(-within).UnixMilli())
+		}
+		return err
+	})
+	if err == nil && n > int64(most) {
+		err = finding.Fault{ID: FaultOften}
+	}
+	return err
+}

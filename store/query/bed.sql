@@ -1,0 +1,88 @@
+-- name: AddBed :exec
+-- AddBed adds a bed.
+INSERT INTO bed (id, owner, title, place, brief, edition, version, changed) VALUES ($1, $2, $3, $4, $5, $6, $7, $8);
+
+-- name: Bed :one
+-- Bed finds a bed.
+SELECT * FROM bed WHERE id = $1;
+
+-- name: Beds :many
+-- Beds lists beds after an id, of one owner or of all ('').
+SELECT id, owner, title, place, edition, version, changed FROM bed WHERE id > $1 AND (owner = $2 OR $2 = '') ORDER BY id LIMIT $3;
+
+-- name: SetBrief :exec
+-- SetBrief gives a bed another version of its brief.
+UPDATE bed SET title = $1, place = $2, brief = $3, edition = $4, version = $5, changed = $6 WHERE id = $7;
+
+-- name: GiveBed :exec
+-- GiveBed gives a bed to another account.
+UPDATE bed SET owner = $1, changed = $2 WHERE id = $3;
+
+-- name: TouchBed :exec
+-- TouchBed notes that something happened to a bed.
+UPDATE bed SET changed = $1 WHERE id = $2;
+
+-- name: AddEntry :exec
+-- AddEntry adds an entry of a log.
+INSERT INTO entry (id, bed, seq, happened, recorded, who, version, pairs) VALUES ($1, $2, $3, $4, $5, $6, $7, $8);
+
+-- name: Entry :one
+-- Entry finds an entry.
+SELECT * FROM entry WHERE id = $1;
+
+-- name: CorrectEntry :exec
+-- CorrectEntry puts other readings into an entry.
+UPDATE entry SET happened = $1, version = $2, pairs = $3 WHERE id = $4;
+
+-- name: Entries :many
+-- Entries lists the log of a bed, the oldest first, after a moment and a number.
+SELECT * FROM entry WHERE bed = $1 AND (happened > $2 OR happened = $2 AND seq > $3) ORDER BY happened, seq LIMIT $4;
+
+-- name: LastEntries :many
+-- LastEntries lists the log of a bed, the latest first.
+SELECT * FROM entry WHERE bed = $1 ORDER BY happened DESC, seq DESC LIMIT $2;
+
+-- name: AddSheet :exec
+-- AddSheet adds a sheet.
+INSERT INTO sheet (id, kind, name, text, version, who, recorded) VALUES ($1, $2, $3, $4, $5, $6, $7);
+
+-- name: Sheet :one
+-- Sheet finds a sheet.
+SELECT * FROM sheet WHERE id = $1;
+
+-- name: SetSheet :exec
+-- SetSheet gives a sheet another version.
+UPDATE sheet SET name = $1, text = $2, version = $3, who = $4, recorded = $5 WHERE id = $6;
+
+-- name: Sheets :many
+-- Sheets lists the sheets of a kind by name.
+SELECT * FROM sheet WHERE kind = $1 ORDER BY name, id;
+
+-- name: SetAttention :exec
+-- SetAttention keeps what a bed needs.
+INSERT INTO attention (bed, owner, rank, seen, again, reasons) VALUES ($1, $2, $3, $4, $5, $6)
+ON CONFLICT (bed) DO UPDATE SET owner = EXCLUDED.owner, rank = EXCLUDED.rank, seen = EXCLUDED.seen, again = EXCLUDED.again, reasons = EXCLUDED.reasons
+WHERE EXCLUDED.seen >= attention.seen;
+
+-- name: OwnAttention :exec
+-- OwnAttention tells the attention of a bed whose it is now.
+UPDATE attention SET owner = $1 WHERE bed = $2;
+
+-- name: Attention :many
+-- Attention lists all beds by what needs attention, the most urgent first, after a rank and a bed.
+SELECT bed.id, bed.owner, bed.title, bed.place, bed.changed, attention.rank, attention.seen, attention.reasons
+FROM attention JOIN bed ON bed.id = attention.bed
+WHERE attention.rank <= $1 AND (attention.rank < $1 OR attention.bed > $2)
+ORDER BY attention.rank DESC, attention.bed LIMIT $3;
+
+-- name: AttentionOf :many
+-- AttentionOf is Attention for the beds of one account.
+SELECT bed.id, bed.owner, bed.title, bed.place, bed.changed, attention.rank, attention.seen, attention.reasons
+FROM attention JOIN bed ON bed.id = attention.bed
+WHERE attention.owner = $1 AND attention.rank <= $2 AND (attention.rank < $2 OR attention.bed > $3)
+ORDER BY attention.rank DESC, attention.bed LIMIT $4;
+
+-- name: AttentionDue :many
+-- AttentionDue lists beds whose attention is to be reckoned: written to since, or due again.
+SELECT bed.id FROM bed LEFT JOIN attention ON attention.bed = bed.id
+WHERE attention.bed IS NULL OR attention.seen < bed.changed OR attention.again <= $1 ORDER BY bed.id LIMIT $2;

@@ -1,0 +1,89 @@
+package store
+
+import "slices"
+
+// Role is what somebody is in an office.
+type Role string
+
+// Roles. A grower has own beds; a volunteer sees and logs all, and keeps what is shared;
+// an educator does everything.
+const (
+	Educator  Role = "educator"
+	Volunteer Role = "volunteer"
+	Grower    Role = "grower"
+	visitor   Role = "visitor" // holds the link or the key of one bed
+	holder    Role = "holder"  // holds the store itself: its commands, one's own computer
+)
+
+// Roles lists the roles that an account can have.
+func Roles() []Role { return []Role{Educator, Volunteer, Grower} }
+
+// Who is somebody who asks. It is given by SignIn, BySession, ByPass and Holder and
+// cannot be made elsewhere.
+type Who struct {
+	role    Role
+	account string // "" for a visitor and the holder
+	pass    string // the key or link by which it came, or ""
+	bed     string // the one bed of a visitor
+}
+
+// Holder is who holds the store itself: whoever runs its commands, or the planner on
+// one's own computer. It may do everything.
+func Holder() Who { return Who{role: holder} }
+
+// Account gives the account, "" for a visitor and the holder.
+func (w Who) Account() string { return w.account }
+
+// Role gives the role.
+func (w Who) Role() Role { return w.role }
+
+// Bed gives the one bed that a link or key is for, "" where it is not for one.
+func (w Who) Bed() string { return w.bed }
+
+// signs is how the happenings name it.
+func (w Who) signs() string {
+	switch {
+	case w.account != "":
+		return w.account
+	case w.pass != "":
+		return w.pass
+	}
+	return string(w.role)
+}
+
+// act is something that is done to a thing.
+type act int
+
+const (
+	see     act = iota // a bed, its versions, its log
+	log                // keep and correct its entries
+	change             // its brief
+	share              // give and withdraw its links and keys
+	begin              // make a bed
+	consult            // read what the office shares
+	supply             // write what the office shares
+	people             // accounts, names, whose bed it is, who looked
+)
+
+// rights are the acts of each role: on all beds, and on its own.
+var rights = map[Role]struct{ all, own []act }{
+	holder:    {all: []act{see, log, change, share, begin, consult, supply, people}},
+	Educator:  {all: []act{see, log, change, share, begin, consult, supply, people}},
+	Volunteer: {all: []act{see, log, begin, consult, supply}, own: []act{change, share}},
+	Grower:    {all: []act{begin, consult}, own: []act{see, log, change, share}},
+	visitor:   {own: []act{see, log}},
+}
+
+// may tells whether somebody may do something to a bed, or to no bed in particular ("").
+// This is the one place where that is decided.
+func (w Who) may(what act, bed, owner string) bool {
+	if w.pass != "" && (what == share || what == people) {
+		return false // a key makes no keys
+	}
+	r := rights[w.role]
+	if slices.Contains(r.all, what) {
+		return true
+	}
+	mine := bed != "" && (w.bed == bed || w.bed == "" && w.account != "" && w.account == owner)
+	return mine && slices.Contains(r.own, what)
+}
