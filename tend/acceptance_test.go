@@ -159,7 +159,7 @@ func (g *grower) held(got *tend.Tending, c counts, day string, near bool) string
 	return line + fmt.Sprintf(" leak %.2f of %.1f g %.2f/%.2f w %.2f/%.2f", got.Leak.Probability, g.leak, got.Learned.Growth, g.growth, got.Learned.Water, g.thirst)
 }
 
-// range of advice (reference methods, section 12), and well within.
+// inRange says whether the bed is where advice is to hold it (reference methods, section 12), and whether all that it looks at is good.
 func (g *grower) inRange() (in, well bool, line string) {
 	band := g.plan.Crop.EC
 	low, high := band.Min.MillisiemensPerCentimetre(), band.Max.MillisiemensPerCentimetre()
@@ -169,7 +169,8 @@ func (g *grower) inRange() (in, well bool, line string) {
 	c := g.litre()
 	ec := c.ec()
 	pH, _ := c.pH(-1)
-	return ec >= 0.8*low && ec <= 1.1*high && pH >= 5.2 && pH <= 6.95, ec >= low && ec <= high && pH >= 5.5 && pH <= 6.5, fmt.Sprintf("%.2f/%.2f", ec, pH)
+	rest := g.mgL("ammonium") < 20 && g.mgL("N") > 55 && g.mgL("K") > 60 && g.mgL("Ca") > 50 && g.mgL("Na") < 115 && g.v > 0.85*g.planned
+	return ec >= 0.8*low && ec <= 1.1*high && pH >= 5.2 && pH <= 6.95, rest && ec >= low && ec <= high && pH >= 5.5 && pH <= 6.5, fmt.Sprintf("%.2f/%.2f", ec, pH)
 }
 
 // rounds does what is advised, waits two days, and once more where the bed is still out.

@@ -212,6 +212,10 @@ func (h *history) imbalance(p *point) float64 {
 func (a *adviser) loss(course []point, n *near) float64 {
 	sum := 0.0
 	for i := range course {
+		part := 1.0
+		if i == 0 || i == len(course)-1 { // the ends of the days count half
+			part = 0.5
+		}
 		for k, l := range watched {
 			p := &course[i]
 			x := a.figure(l, p, n)
@@ -221,11 +225,11 @@ func (a *adviser) loss(course []point, n *near) float64 {
 				}
 			}
 			if cost := a.bounds[k].cost(x); cost >= costAct || !slow(l) { // what climbs over weeks waits until it is acted on
-				sum += cost
+				sum += part * cost
 			}
 		}
 	}
-	return sum / float64(len(course))
+	return sum / math.Max(1, float64(len(course)-1))
 }
 
 // trial is a way of acting and what came of it on the drawn beds.

@@ -127,12 +127,12 @@ func invent(tb testing.TB, number int, leaks bool) *grower {
 	}
 	g.acid = pick(len(sours))
 	if pick(4) > 0 { // some leave the acid off
-		for _, x := range [...]float64{0, 0.25, 0.5, 1, 1.5, 2, 3, 4, 5} {
+		for x := 0.0; x < 6; x += 0.02 {
 			c := mixed.plus(sours[g.acid].of, x)
-			g.acidMM = x
-			if p, _ := c.pH(3 * 420e-6); p < 6.4 {
+			if p, _ := c.pH(3 * 420e-6); p < 5.9 {
 				break
 			}
+			g.acidMM = math.Round(100*x) / 100
 		}
 	}
 	cover := []string{"open", "open", "tunnel", "greenhouse"}[pick(4)]
@@ -211,7 +211,7 @@ func (g *grower) settle(tb testing.TB, climate [12][4]float64, cover string, spa
 	}
 	s.lime = s.lognormal(0.2)
 	s.leafy, s.slow = 0.030*s.lognormal(0.1), 0.08
-	s.eatersMax, s.oxidMax = 0.24*s.lognormal(0.35), 0.13*s.lognormal(0.5)
+	s.eatersMax, s.oxidMax = 0.24*s.lognormal(0.35), 0.08*s.lognormal(0.4)
 	s.eaters, s.oxidizers = s.eatersMax*math.Exp(-4.5*s.lognormal(0.2)), s.oxidMax*math.Exp(-5.5*s.lognormal(0.2))
 	s.breath, s.airing, s.breathing, s.settles = 3*420e-6*s.lognormal(0.4), 0.7*s.lognormal(0.3), 0.25, 0.05*s.lognormal(0.5)
 	s.warm = (s.sky[0].high + s.sky[0].low) / 2

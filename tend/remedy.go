@@ -349,8 +349,9 @@ func (a *adviser) fed(v remedy, why trouble) []remedy {
 	return out
 }
 
-// What is aimed at: the middle of what roots like, and shares of what that takes (reference methods, section 12: nine
-// tenths of an acid; of a base half, and a look a day later).
+// goalPH is the middle of what roots like. Tried are shares of what that takes (reference methods, section 12: nine tenths of an
+// acid; of a base half), more of an acid where what is aired rises again, and more of a base where microbes and roots go on
+// making acid of ammonium: what comes of it on the drawn beds decides.
 const goalPH = 6.0
 
 // titrate gives the mmol of something that bring a water to a pH, closed (open < 0) or once its
@@ -383,25 +384,27 @@ func (a *adviser) soured(v remedy, why trouble) (out []remedy) {
 		return nil
 	}
 	w, _ := v.on(&a.middle)
-	for _, open := range [...]float64{-1, a.middle.habits.co2} {
-		for _, share := range [...]float64{0.5, 0.9} {
-			r := v
-			r.acid = share * titrate(a.middle.near, w, a.h.sours, true, goalPH, open)
-			if b.Solid() {
-				of := b.Reagent.MolarMass() / 1000 / math.Max(0.01, float64(b.Strength)) // g a mmol
-				r.acid = math.Round(r.acid*of) / of
-			} else {
-				of := 1 / math.Max(1e-6, b.Molarity().MillimolesPerLitre()/1000) // mL a mmol
-				r.acid = halves(r.acid*of) / of
-			}
-			if r.acid > 0 {
-				r.cost, r.doses = r.cost+costDose, why
-				out = append(out, r)
-			}
+	breath := a.middle.habits.co2
+	for _, to := range [...]aim{{0.5, goalPH, -1}, {0.9, goalPH, -1}, {1, 5.7, -1}, {1, 5.4, -1}, {0.5, goalPH, breath}, {0.9, goalPH, breath}} {
+		r := v
+		r.acid = to.share * titrate(a.middle.near, w, a.h.sours, true, to.pH, to.open)
+		if b.Solid() {
+			of := b.Reagent.MolarMass() / 1000 / math.Max(0.01, float64(b.Strength)) // g a mmol
+			r.acid = math.Round(r.acid*of) / of
+		} else {
+			of := 1 / math.Max(1e-6, b.Molarity().MillimolesPerLitre()/1000) // mL a mmol
+			r.acid = halves(r.acid*of) / of
+		}
+		if r.acid > 0 {
+			r.cost, r.doses = r.cost+costDose, why
+			out = append(out, r)
 		}
 	}
 	return out
 }
+
+// aim is a share of what brings a water to a pH, closed (open < 0) or aired.
+type aim struct{ share, pH, open float64 }
 
 // halves rounds mL: to whole ones, under five to halves.
 func halves(x float64) float64 {
@@ -414,9 +417,10 @@ func halves(x float64) float64 {
 // sweetened adds potassium bicarbonate to a volume.
 func (a *adviser) sweetened(v remedy, why trouble) (out []remedy) {
 	w, _ := v.on(&a.middle)
-	for _, by := range [...]struct{ share, open float64 }{{0.5, -1}, {0.9, -1}, {0.5, a.middle.habits.co2}, {0.9, a.middle.habits.co2}} {
+	breath := a.middle.habits.co2
+	for _, to := range [...]aim{{0.5, goalPH, -1}, {0.9, goalPH, -1}, {1.5, goalPH, -1}, {2.5, goalPH, -1}, {0.9, goalPH, breath}, {1, 6.5, breath}, {1, 6.8, breath}} {
 		r := v
-		r.base = by.share * titrate(a.middle.near, w, bicarbonate, false, goalPH, by.open)
+		r.base = to.share * titrate(a.middle.near, w, bicarbonate, false, to.pH, to.open)
 		r.base = math.Round(r.base*gramsOfBicarbonate) / gramsOfBicarbonate
 		if r.base > 0 {
 			r.cost, r.doses = r.cost+costDose, why

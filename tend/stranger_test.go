@@ -259,7 +259,7 @@ func (s *stranger) rot(step, vital, pH float64) {
 	x := s.in[ureaN] * (1 - math.Exp(-gain(&s.eaters, s.eatersMax, 1.1)))
 	s.in[ureaN], s.in[nh4], s.in[tic] = s.in[ureaN]-x, s.in[nh4]+x, s.in[tic]+x/2
 	ease := 1 / (1 + math.Exp(-2.5*(pH-5.7)))
-	y := s.in[nh4] * (1 - math.Exp(-ease*gain(&s.oxidizers, s.oxidMax, 1.8)))
+	y := s.in[nh4] * (1 - math.Exp(-ease*gain(&s.oxidizers, s.oxidMax, 1.6/(0.05+ease))))
 	s.in[nh4], s.in[no3] = s.in[nh4]-y, s.in[no3]+y
 	z := s.in[cit] * (1 - math.Exp(-0.17*vital*step))
 	s.in[cit], s.in[tic] = s.in[cit]-z, s.in[tic]+6*z
