@@ -65,49 +65,9 @@ const leastTold, leakTold, mostSure = 0.5, 0.2, 0.99
 
 // toDo lists what to do now, each with its reason, and when to look again.
 func (w writer) toDo(t *tend.Tending) []page.Block {
-	list := page.List{Kind: page.Numbered}
-	poured := false
-	for _, a := range t.Actions {
-		args := finding.Args{"Product": w.words.Product(a.Product), "Mass": a.Mass, "Volume": a.Volume, "Liquid": a.Liquid, "Strength": a.Strength}
-		id := "tend.do." + string(a.Do)
-		switch {
-		case a.Do == tend.DoFeed && a.Product != "":
-			id = "tend.do.add_product"
-		case a.Do == tend.DoRead || a.Do == tend.DoSetMeter:
-			args["Product"] = finding.Word("tend.kind." + a.Product)
-			if a.Product == "" {
-				id = "tend.do.set_meters"
-			}
-		case a.Do == tend.DoAcid:
-			args["Product"] = finding.Word("word.reagent." + a.Product)
-			if a.Mass > 0 {
-				id = "tend.do.add_acid_powder"
-			}
-		}
-		poured = poured || a.Mass > 0 || a.Volume > 0 || a.Liquid > 0
-		list.Items = append(list.Items, w.text(id, args)+" "+w.text(string(a.Why), a.Args))
-	}
-	var blocks []page.Block
-	for _, f := range t.Findings {
-		if f.ID == tend.FindAcid { // before anybody reaches into the water
-			blocks = append(blocks, w.warning(w.text(string(f.ID), f.Args)))
-		}
-	}
-	blocks = append(blocks, list)
-	for _, a := range t.Actions {
-		switch a.Do {
-		case tend.DoAcid:
-			blocks = append(blocks, w.warning(w.text("tend.care.acid", nil)))
-		case tend.DoDump, tend.DoRefill:
-			if _, lawn, ok := w.p.Spent(); ok {
-				share := 1.0
-				if a.Do == tend.DoDump {
-					share = float64(a.Volume / w.p.Frame.Volume)
-				}
-				blocks = append(blocks, w.para("tend.dump.lawn", finding.Args{"Lawn": lawn * unit.Area(share)}))
-			}
-		}
-	}
+	list, poured := w.deeds(t, true)
+	before, behind := w.hurts(t)
+	blocks := append(append(append(before, list), behind...), w.lawn(t)...)
 	if poured {
 		blocks = append(blocks, w.para("tend.after", finding.Args{"EC": t.After.EC, "PH": w.words.Fixed(t.After.PH, 1), "Volume": t.After.Volume}))
 	}

@@ -89,6 +89,7 @@ func (Notes) block()      {}
 func (PageBreak) block()  {}
 func (Together) block()   {}
 func (Beside) block()     {}
+func (Slips) block()      {}
 func (Contents) block()   {}
 
 // Text is a run of words; **two stars** make bold, and [[es|dos]] is in another language.
@@ -264,3 +265,7 @@ type Beside struct {
 	Columns [][]Block
 	Weights []float64 // shares of the width; empty: equal
 }
+
+// Slips are pieces to cut out, two beside each other and three under one another: each is a sixth of
+// the paper, one that holds more a third. In large print they stand one under another.
+type Slips struct{ Cells [][]Block }

@@ -108,6 +108,8 @@ func figureOf(blocks []page.Block, id string) (page.Figure, bool) {
 			inner = append(inner, b.Blocks)
 		case page.Beside:
 			inner = b.Columns
+		case page.Slips:
+			inner = b.Cells
 		}
 		for _, in := range inner {
 			if f, ok := figureOf(in, id); ok {
@@ -261,14 +263,21 @@ func (h *web) block(b page.Block) {
 		h.blocks(b.Blocks)
 		h.say("</div>\n")
 	case page.Beside:
-		h.say("<div class=\"beside\">\n")
-		for _, c := range b.Columns {
-			h.say("<div>\n")
-			h.blocks(c)
-			h.say("</div>\n")
-		}
+		h.beside("beside", b.Columns)
+	case page.Slips:
+		h.beside("slips", b.Cells)
+	}
+}
+
+// beside writes blocks side by side.
+func (h *web) beside(class string, columns [][]page.Block) {
+	h.say(`<div class="`, class, "\">\n")
+	for _, c := range columns {
+		h.say("<div>\n")
+		h.blocks(c)
 		h.say("</div>\n")
 	}
+	h.say("</div>\n")
 }
 
 // runs writes a text with its bold stretches and those in another language.

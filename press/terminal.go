@@ -204,6 +204,10 @@ func (t *teller) block(b page.Block) {
 		for _, c := range b.Columns {
 			t.blocks(c)
 		}
+	case page.Slips:
+		for _, c := range b.Cells {
+			t.blocks(c)
+		}
 	}
 }
 

@@ -390,7 +390,7 @@ func (a *adviser) soured(v remedy, why trouble) (out []remedy) {
 		r.acid = to.share * titrate(a.middle.near, w, a.h.sours, true, to.pH, to.open)
 		if b.Solid() {
 			of := b.Reagent.MolarMass() / 1000 / math.Max(0.01, float64(b.Strength)) // g a mmol
-			r.acid = math.Round(r.acid*of) / of
+			r.acid = math.Round(r.acid*of/a.crystals(b)) * a.crystals(b) / of
 		} else {
 			of := 1 / math.Max(1e-6, b.Molarity().MillimolesPerLitre()/1000) // mL a mmol
 			r.acid = halves(r.acid*of) / of
@@ -405,6 +405,14 @@ func (a *adviser) soured(v remedy, why trouble) (out []remedy) {
 
 // aim is a share of what brings a water to a pH, closed (open < 0) or aired.
 type aim struct{ share, pH, open float64 }
+
+// crystals gives the least step of an acid that is weighed, g: a quarter of a level spoon where this grower has spoons.
+func (a *adviser) crystals(b acids.Product) float64 {
+	if b.Reagent == acids.Citric && a.h.plan.Measure().Kind == mix.Spoons {
+		return acids.CitricSpoon.Grams() / 4
+	}
+	return 1
+}
 
 // halves rounds mL: to whole ones, under five to halves.
 func halves(x float64) float64 {

@@ -107,6 +107,7 @@ type Learned struct {
 
 // Tending is the answer.
 type Tending struct {
+	Visit    bed.Visit // the last one
 	State    State
 	Readings []Reading
 	Leak     Leak
@@ -150,7 +151,7 @@ func Make(j Job) (*Tending, finding.Faults) {
 	if err != nil {
 		return nil, finding.Faults{{ID: FaultChemistry, Path: "log"}}
 	}
-	t := &Tending{estimate: e, Findings: found}
+	t := &Tending{Visit: log[len(log)-1], estimate: e, Findings: found}
 	t.State = e.state()
 	t.Readings = e.readings()
 	t.Leak = e.leaks()

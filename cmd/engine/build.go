@@ -28,7 +28,7 @@ func start() {
 
 // elsewhere are the files of sentences that the engine never says: those of paper
 // and of the command line. A page would fetch them for nothing.
-var elsewhere = []string{"packet.toml", "help.toml", "face.toml", "leader.toml", "class.toml", "alt.toml", "glance.toml"}
+var elsewhere = []string{"packet.toml", "help.toml", "face.toml", "leader.toml", "class.toml", "alt.toml", "glance.toml", "tend_paper.toml"}
 
 // build makes engine.wasm, wasm_exec.js and the sentences in a folder, and gives what the linker
 // says about which function needs which. Functions are kept apart (-l), since

@@ -69,7 +69,7 @@ func main() {
 // run is the whole program but for the process around it.
 func run(args []string, s streams) (code int) {
 	s.tongue.asked = askedTongue(args)
-	known, wrong := s.tongue.understood(slices.Contains(args, "packet"))
+	known, wrong := s.tongue.understood(slices.ContainsFunc(args, forPaper))
 	s.tongue = known
 	words, err := s.speaks(nil)
 	if err != nil {

@@ -77,7 +77,7 @@ func (c demoCmd) Run(s streams) error {
 	if err != nil {
 		out = c.Out
 	}
-	if err := (packetCmd{Out: out, Force: c.Force}).write(s, p); err != nil {
+	if err := (packetCmd{Out: out, printing: printing{Force: c.Force}}).write(s, p); err != nil {
 		return err
 	}
 	return printed

@@ -23,12 +23,17 @@ const (
 	FaultBegin   finding.ID = "file.fault.begin"
 )
 
+// printing is how paper is printed.
+type printing struct {
+	Force bool
+	Paper string `enum:"letter,a4," default:""`
+	Large bool
+}
+
 type packetCmd struct {
 	onBrief
-	Out      string `short:"o" name:"out" required:"" placeholder:"FILE"`
-	Force    bool
-	Paper    string `enum:"letter,a4," default:""`
-	Large    bool
+	Out string `short:"o" name:"out" required:"" placeholder:"FILE"`
+	printing
 	Template bool
 	Date     string `placeholder:"DAY"`
 	Address  string `placeholder:"ADDRESS"`
@@ -123,12 +128,19 @@ func pressed(doc page.Document, name string) ([]byte, error) {
 	return out.Bytes(), err
 }
 
-// options gives how it is printed.
-func (c packetCmd) options(metric bool) (o packet.Options, err error) {
-	o = packet.Options{Large: c.Large, Paper: page.Letter, Address: c.Address}
+// options gives the size of the paper and of the print.
+func (c printing) options(metric bool) packet.Options {
+	o := packet.Options{Large: c.Large, Paper: page.Letter}
 	if c.Paper == "a4" || c.Paper == "" && metric {
 		o.Paper = page.A4
 	}
+	return o
+}
+
+// options gives how it is printed.
+func (c packetCmd) options(metric bool) (o packet.Options, err error) {
+	o = c.printing.options(metric)
+	o.Address = c.Address
 	if c.Begin != "" {
 		at, err := time.Parse("15:04", c.Begin)
 		if o.Begins = at.Hour()*60 + at.Minute(); err != nil || o.Begins < 5*60 || o.Begins > 19*60 {

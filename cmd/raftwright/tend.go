@@ -2,12 +2,15 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"strings"
 	"time"
 
 	"raftwright/answer"
 	"raftwright/finding"
+	"raftwright/lang"
 	"raftwright/packet"
+	"raftwright/page"
 	"raftwright/plan"
 	"raftwright/press"
 	"raftwright/tend"
@@ -19,6 +22,9 @@ type tendCmd struct {
 	JSON bool     `name:"json"`
 	Now  string   `placeholder:"TIME"`
 	If   []string `name:"if" placeholder:"WHAT=HOW"`
+	Slip string   `placeholder:"FILE"`
+	Also []string `placeholder:"BRIEF"`
+	printing
 }
 
 // FaultIf is an --if that is not understood.
@@ -53,34 +59,23 @@ func (c tendCmd) supposed() (f tend.If, err error) {
 	return f, nil
 }
 
+// FaultAlso is a further bed without a sheet of slips.
+const FaultAlso finding.ID = "command.fault.also"
+
 // FaultNow is a --now that is no moment.
 const FaultNow finding.ID = "command.fault.now"
 
-// Run prints what the bed holds now.
+// Run prints what the bed holds now, or writes paper of it.
 func (c tendCmd) Run(s streams) error {
-	now, err := c.moment()
+	if c.Slip != "" {
+		return c.slips(s)
+	}
+	if len(c.Also) > 0 {
+		return finding.Fault{ID: FaultAlso}
+	}
+	p, t, err := c.tended(s)
 	if err != nil {
 		return err
-	}
-	supposed, err := c.supposed()
-	if err != nil {
-		return err
-	}
-	j, err := c.read(s)
-	if err != nil {
-		return err
-	}
-	j.Asked = plan.Everything
-	p, err := unharmed(s, j, s.make(j))
-	if err != nil {
-		return err
-	}
-	t, faults := tend.Make(tend.Job{Plan: p, Log: j.Log, Now: now, If: supposed, Troubles: j.Book.Trouble})
-	if len(faults) > 0 {
-		for i := range faults {
-			faults[i] = p.Brief.Locate(faults[i])
-		}
-		return report(s, p.Brief, faults)
 	}
 	words, err := printer(p)
 	if err != nil {
@@ -96,6 +91,89 @@ func (c tendCmd) Run(s streams) error {
 		return err
 	}
 	return s.print(out.Bytes())
+}
+
+// tended plans the bed of the brief and follows its log.
+func (c tendCmd) tended(s streams) (p plan.Plan, t *tend.Tending, err error) {
+	now, err := c.moment()
+	if err != nil {
+		return p, nil, err
+	}
+	supposed, err := c.supposed()
+	if err != nil {
+		return p, nil, err
+	}
+	j, err := c.read(s)
+	if err != nil {
+		return p, nil, err
+	}
+	j.Asked = plan.Everything
+	if p, err = unharmed(s, j, s.make(j)); err != nil {
+		return p, nil, err
+	}
+	t, faults := tend.Make(tend.Job{Plan: p, Log: j.Log, Now: now, If: supposed, Troubles: j.Book.Trouble})
+	if len(faults) > 0 {
+		for i := range faults {
+			faults[i] = p.Brief.Locate(faults[i])
+		}
+		return p, nil, report(s, p.Brief, faults)
+	}
+	return p, t, nil
+}
+
+// slips writes the slips of the beds, six to a sheet, and with two languages the other behind each.
+func (c tendCmd) slips(s streams) error {
+	var first plan.Plan
+	var sides [2][][]page.Block // by language
+	for i, brief := range append([]string{c.Brief}, c.Also...) {
+		c.Brief = brief
+		p, t, err := c.tended(s)
+		if err != nil {
+			return err
+		}
+		if i == 0 {
+			first = p
+		}
+		languages := []string{s.tongue.of(p.Brief)}
+		if second, also := s.tongue.second(); also {
+			languages = append(languages, second)
+		}
+		for k, tag := range languages {
+			of := p.In(tag)
+			words, err := printer(of)
+			if err != nil {
+				return err
+			}
+			sides[k] = append(sides[k], packet.Slip(of, t, words))
+		}
+	}
+	words, err := printer(first)
+	if err != nil {
+		return err
+	}
+	o := c.options(first.Metric())
+	doc := packet.Slips(first, sides[0], words, o, false)
+	if second, also := s.tongue.second(); also {
+		other, err := lang.For(second, words.Units)
+		if err != nil {
+			return err
+		}
+		doc = page.Both(doc, packet.Slips(first.In(second), sides[1], other, o, true))
+	}
+	return c.file(s, words, first, doc, c.Slip)
+}
+
+// file writes a document into a file.
+func (c tendCmd) file(s streams, words *lang.Printer, p plan.Plan, doc page.Document, name string) error {
+	out, err := pressed(doc, name)
+	if err != nil {
+		return err
+	}
+	if err := s.write(name, out, c.inputs(p.Brief.Named()...), c.Force); err != nil || name == "-" {
+		return err
+	}
+	fmt.Fprintln(s.err, words.Say("command.packet", finding.Args{"File": name}))
+	return nil
 }
 
 // moment reads --now; left out it is the clock's, as the clock at the bed shows it.

@@ -25,6 +25,8 @@ func (s *setter) block(b page.Block, width float64) []strip {
 		return together(s.blocks(b.Blocks, width))
 	case page.Beside:
 		return s.beside(b, width)
+	case page.Slips:
+		return s.slips(b, width)
 	}
 	return s.spaced(s.alone(b, width))
 }

@@ -1,0 +1,121 @@
+package packet
+
+import (
+	"slices"
+
+	"raftwright/finding"
+	"raftwright/mix"
+	"raftwright/page"
+	"raftwright/tend"
+	"raftwright/unit"
+	"raftwright/water"
+)
+
+// deed tells one thing to do, in the measures at hand.
+func (w writer) deed(a tend.Action) page.Text {
+	args := finding.Args{"Product": w.words.Product(a.Product), "Mass": w.handed(a), "Volume": w.inBuckets(a.Volume), "Liquid": a.Liquid, "Strength": a.Strength}
+	id := "tend.do." + string(a.Do)
+	switch {
+	case a.Do == tend.DoFeed && a.Product != "":
+		id = "tend.do.add_product"
+	case a.Do == tend.DoRead && a.Product == "depth": // a ruler is not rinsed
+		id = "tend.do.read_depth"
+	case a.Do == tend.DoRead || a.Do == tend.DoSetMeter:
+		args["Product"] = finding.Word("tend.kind." + a.Product)
+		if a.Product == "" {
+			id = "tend.do.set_meters"
+		}
+	case a.Do == tend.DoAcid:
+		args["Product"] = finding.Word("word.reagent." + a.Product)
+		if a.Mass > 0 {
+			id = "tend.do.add_acid_powder"
+		}
+	}
+	return w.text(id, args)
+}
+
+// handed prints the mass of a dose: in level spoons too, where this grower measures with them.
+func (w writer) handed(a tend.Action) string {
+	if w.p.Measure().Kind != mix.Spoons {
+		return w.words.Grams(a.Mass)
+	}
+	spoon := unit.Mass(0)
+	if a.Product == water.Citric.String() {
+		spoon = water.CitricSpoon
+	} else if at := slices.IndexFunc(w.p.Shelf, func(m mix.Material) bool { return m.Name == a.Product }); at >= 0 {
+		s, _ := w.p.Shelf[at].Spoon()
+		spoon = s.Mass
+	}
+	if spoon <= 0 {
+		return w.words.Grams(a.Mass)
+	}
+	return w.amount(a.Mass, float64(a.Mass/spoon))
+}
+
+// inBuckets prints a volume, and how many of the grower's buckets that is where it is one or more.
+func (w writer) inBuckets(v unit.Volume) string {
+	bucket := 5 * unit.Gallon
+	if m := w.p.Mix; m != nil && m.Bucket > 0 {
+		bucket = m.Bucket
+	}
+	n := float64(v / bucket)
+	switch {
+	case n < 0.9:
+		return w.label(v)
+	case n < 1.1:
+		return w.say("tend.buckets_whole", finding.Args{"Volume": v})
+	}
+	return w.say("tend.buckets", finding.Args{"Volume": v, "Buckets": quarters(n)})
+}
+
+// pours says whether something goes into the bed, or out of it.
+func pours(a tend.Action) bool { return a.Mass > 0 || a.Volume > 0 || a.Liquid > 0 }
+
+// deeds lists what to do now, each with its reason or else in short, and says whether something is poured.
+func (w writer) deeds(t *tend.Tending, reasons bool) (list page.List, poured bool) {
+	list.Kind = page.Numbered
+	for _, a := range t.Actions {
+		text := w.deed(a)
+		switch {
+		case reasons:
+			text += " " + w.text(string(a.Why), a.Args)
+		case !pours(a):
+			text = page.Text(briefly(string(text)))
+		}
+		poured = poured || pours(a)
+		list.Items = append(list.Items, text)
+	}
+	return list, poured
+}
+
+// hurts gives what can hurt whoever does it: what an entry of the log warns of, before anybody reaches into the water,
+// and behind the list what acid asks for.
+func (w writer) hurts(t *tend.Tending) (before, behind []page.Block) {
+	for _, f := range t.Findings {
+		if f.ID == tend.FindAcid {
+			before = append(before, w.warning(w.text(string(f.ID), f.Args)))
+		}
+	}
+	if slices.ContainsFunc(t.Actions, func(a tend.Action) bool { return a.Do == tend.DoAcid }) {
+		behind = append(behind, w.warning(w.text("tend.care.acid", nil)))
+	}
+	return before, behind
+}
+
+// lawn tells where what is emptied goes.
+func (w writer) lawn(t *tend.Tending) []page.Block {
+	var out []page.Block
+	for _, a := range t.Actions {
+		if a.Do != tend.DoDump && a.Do != tend.DoRefill {
+			continue
+		}
+		if _, lawn, ok := w.p.Spent(); ok {
+			share := 1.0
+			if a.Do == tend.DoDump {
+				share = float64(a.Volume / w.p.Frame.Volume)
+			}
+			out = append(out, w.para("tend.dump.lawn", finding.Args{"Lawn": lawn * unit.Area(share)}))
+		}
+	}
+	return out
+}
