@@ -38,14 +38,20 @@ func Viewing(paths ...finding.Path) (View, error) {
 	return v, nil
 }
 
-// Of gives a brief that holds the keys of the view and nothing else.
-func (v View) Of(b *Brief) *Brief {
-	out := &Brief{File: b.File}
-	from, to := reflect.ValueOf(b).Elem(), reflect.ValueOf(out).Elem()
+// Show puts the keys of the view into a brief that had none.
+func (v View) Show(in, from *Brief) {
+	to, all := reflect.ValueOf(in).Elem(), reflect.ValueOf(from).Elem()
 	for _, i := range v.index {
-		to.FieldByIndex(i).Set(from.FieldByIndex(i))
+		to.FieldByIndex(i).Set(all.FieldByIndex(i))
 	}
-	return out
+}
+
+// Hide takes them out again.
+func (v View) Hide(in *Brief) {
+	to := reflect.ValueOf(in).Elem()
+	for _, i := range v.index {
+		to.FieldByIndex(i).SetZero()
+	}
 }
 
 // AppendValues appends what stands in the view as bytes: the same for the same

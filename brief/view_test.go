@@ -20,11 +20,15 @@ func TestViewHoldsItsKeysOnly(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got := v.Of(b)
+	got := &Brief{File: b.File}
+	v.Show(got, b)
 	want := &Brief{File: b.File, Shelf: b.Shelf}
 	want.Bed.Length, want.Prices.Items = b.Bed.Length, b.Prices.Items
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("%+v", got)
+	}
+	if v.Hide(got); !reflect.DeepEqual(got, &Brief{File: b.File}) {
+		t.Errorf("hidden: %+v", got)
 	}
 	key := v.AppendValues(nil, b)
 	for other, same := range map[string]bool{

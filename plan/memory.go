@@ -8,6 +8,7 @@ import (
 	"slices"
 	"sync"
 
+	"raftwright/brief"
 	"raftwright/finding"
 )
 
@@ -57,6 +58,7 @@ type work struct {
 	memory *Memory
 	wrong  finding.Faults // all that is known beforehand
 	open   bool           // stages see the whole brief and everything made before: for a test that they need not
+	seen   *brief.Brief   // what the stage at work sees of the brief; empty between them
 }
 
 // all makes the stages that the asked parts take, in their order. One that rests on
@@ -65,6 +67,7 @@ func (w work) all() []result {
 	if w.Stop == nil {
 		w.Stop = context.Background()
 	}
+	w.seen = &brief.Brief{File: w.Brief.File}
 	want := wanted(w.Brief, w.Asked)
 	out := make([]result, len(want))
 	if w.open {
@@ -135,7 +138,8 @@ func (w work) do(s ready, before []result) *maker {
 			}
 		}
 	} else {
-		m.Brief = s.view.Of(w.Brief)
+		m.Brief = w.seen
+		s.view.Show(w.seen, w.Brief)
 		for _, n := range s.from {
 			if r := before[n]; r.made != nil {
 				r.keep(m, r.made)
@@ -149,6 +153,9 @@ func (w work) do(s ready, before []result) *maker {
 		}
 	}
 	s.stage.do(m)
+	if m.Brief = nil; !w.open {
+		s.view.Hide(w.seen)
+	}
 	return m
 }
 

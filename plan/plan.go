@@ -145,7 +145,7 @@ type maker struct {
 	pond    pond
 	goods   [len(mix.Pantry)]float64 // a kilogram of each; zero: not known
 	buys    buys                     // what helps a season that falls short
-	job     season.Job               // of the season, with what the log taught
+	job     *season.Job              // of the season, with what the log taught
 
 	findings    []finding.Finding
 	assumptions []finding.Assumption

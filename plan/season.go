@@ -67,7 +67,7 @@ func (m *maker) planSeason() {
 	m.learn(&j)
 	j.Others = m.book.Crops.Crops()
 	s := m.Ground.Season(j)
-	m.Season, m.job = &s, j
+	m.Season, m.job = &s, &j
 	m.find(s.Findings...)
 	m.assume(s.Assumptions...)
 }

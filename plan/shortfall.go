@@ -144,7 +144,7 @@ func (m *maker) tries() []try {
 
 // reach makes the season with a way, and notes what it brings.
 func (m *maker) reach(h *Help, change func(*season.Job)) {
-	short, j := m.Season.Short, m.job
+	short, j := m.Season.Short, *m.job
 	j.Others = nil
 	change(&j)
 	ground := m.Ground

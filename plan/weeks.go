@@ -85,7 +85,7 @@ func (m *maker) against(limit season.Limit) []try {
 
 // opens gives the good weeks of the year that a change brings; 0 where no harvest comes of them.
 func (m *maker) opens(change func(*season.Job)) int {
-	j := m.job
+	j := *m.job
 	j.Others = nil
 	change(&j)
 	s := m.Ground.Anew(j).Season(j)
