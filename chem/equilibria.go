@@ -163,14 +163,20 @@ func (y *system) activities(change float64) {
 			most = x * x
 		}
 	}
-	if most < 1e-6 { // grown, sooner yet
+	switch { // grown, sooner yet
+	case most < 1e-6:
 		for i, x := range moved {
 			y.inverse[i] *= 1 + x*(1+x*(1./2+x*(1./6+x*(1./24))))
 		}
-		return
-	}
-	for i, x := range moved {
-		y.inverse[i] *= grown(x)
+	case most < 1e-2:
+		for i, x := range moved {
+			x2 := x * x
+			y.inverse[i] *= 1 + x + x2*((1./2+x*(1./6))+x2*((1./24+x*(1./120))+x2*((1./720+x*(1./5040))+x2*(1./40320+x*(1./362880)))))
+		}
+	default:
+		for i, x := range moved {
+			y.inverse[i] *= grown(x)
+		}
 	}
 }
 

@@ -23,7 +23,8 @@ func (y *system) guess() {
 	if y.proton != noSlot {
 		y.guessHydrogen()
 	}
-	_, all := y.rough()
+	var all [slots]float64
+	y.rough(&all)
 	for j := range y.ligands {
 		y.activity[j] = y.wanted[j] / all[j]
 	}
@@ -32,9 +33,10 @@ func (y *system) guess() {
 
 func (y *system) guessHydrogen() {
 	low, high, atLow, atHigh := 1e-14, 1., 0., 0.
+	var all [slots]float64
 	for high > 4*low {
 		y.hydrogen = math.Sqrt(low * high)
-		if sum, _ := y.rough(); sum > 0 {
+		if sum := y.rough(&all); sum > 0 {
 			high, atHigh = y.hydrogen, sum
 		} else {
 			low, atLow = y.hydrogen, sum
@@ -46,11 +48,12 @@ func (y *system) guessHydrogen() {
 	}
 }
 
-// rough is the proton balance without pairs, which rises with hydrogen, and how
-// much there is of each slot's ligand over its activity.
-func (y *system) rough() (sum float64, all [slots]float64) {
+// rough is the proton balance without pairs, which rises with hydrogen; all is filled
+// with how much there is of each slot's ligand over its activity.
+func (y *system) rough(all *[slots]float64) (sum float64) {
 	h := powersOf(y.hydrogen)
 	var held [slots]float64
+	*all = held
 	for i := range y.ends[0] {
 		s := &y.parts[i]
 		c := s.stability * y.inverse[s.shape%shapeCount] * h[s.power%4]
@@ -68,36 +71,34 @@ func (y *system) rough() (sum float64, all [slots]float64) {
 			sum -= total * c / (c + y.inverse[acid.shape%shapeCount])
 		}
 	}
-	return sum, all
+	return sum
 }
 
 // pairUp brings the ligands nearer to their totals by what the pairs hold of
-// them now, twice over: that is less work than the Newton step it saves.
+// them now: that is less work than the Newton step it saves.
 func (y *system) pairUp() {
 	h, a := powersOf(y.hydrogen), &y.activity
-	for range 2 {
-		var held [slots]float64
-		first := 0
-		for b, end := range y.ends {
-			var n [slots]float64
-			sum := 0.0
-			for i := first; i < end; i++ {
-				s := &y.parts[i]
-				c := s.stability * y.inverse[s.shape%shapeCount] * h[s.power%4] * a[s.slot%slots]
-				n[s.slot%slots] += c
-				sum += c
-			}
-			scale := 1.0
-			if b > 0 && sum > 0 {
-				scale = y.held[b] / sum
-			}
-			for j := range y.ligands {
-				held[j] += scale * n[j]
-			}
-			first = end
+	var held [slots]float64
+	first := 0
+	for b, end := range y.ends {
+		var n [slots]float64
+		sum := 0.0
+		for i := first; i < end; i++ {
+			s := &y.parts[i]
+			c := s.stability * y.inverse[s.shape%shapeCount] * h[s.power%4] * a[s.slot%slots]
+			n[s.slot%slots] += c
+			sum += c
+		}
+		scale := 1.0
+		if b > 0 && sum > 0 {
+			scale = y.held[b] / sum
 		}
 		for j := range y.ligands {
-			a[j] *= y.wanted[j] / held[j]
+			held[j] += scale * n[j]
 		}
+		first = end
+	}
+	for j := range y.ligands {
+		a[j] *= y.wanted[j] / held[j]
 	}
 }

@@ -197,6 +197,9 @@ func (y *system) balance() {
 	*g = [slots]float64{}
 	*m = [slots][slots]float64{}
 	ligands, proton, ionic := y.ligands%slots, y.proton%slots, y.ionic%slots
+	// The rows and columns of the proton and of the ionic strength, until all is summed.
+	var rowP, columnT, rowQ [slots]float64
+	var sum struct{ p, q, pp, pt, qp, qt float64 }
 	for b, end := range y.ends {
 		if first == end {
 			continue
@@ -235,34 +238,35 @@ func (y *system) balance() {
 			if of.n == 0 {
 				continue
 			}
-			whole, part := scale*of.n, scale*share*of.n
+			whole := scale * of.n
+			part := share * whole
 			row := &m[j]
 			for l := range j {
 				row[l] -= part * by[l].n
 			}
 			g[j] += whole
 			row[j] += whole - part*of.n
-			row[proton] += scale*of.p - part*sp
-			row[ionic] += scale*of.t - part*st
-			m[ionic][j] += scale*of.q - part*sq
+			rowP[j] += scale*of.p - part*sp
+			columnT[j] += scale*of.t - part*st
+			rowQ[j] += scale*of.q - part*sq
 		}
-		g[proton] += scale * sp
-		g[ionic] += scale * sq
-		m[proton][proton] += scale * (pp - share*sp*sp)
-		m[proton][ionic] += scale * (pt - share*sp*st)
-		m[ionic][proton] += scale * (pq - share*sp*sq)
-		m[ionic][ionic] += scale * (qt - share*sq*st)
+		sum.p += scale * sp
+		sum.q += scale * sq
+		sum.pp += scale * (pp - share*sp*sp)
+		sum.pt += scale * (pt - share*sp*st)
+		sum.qp += scale * (pq - share*sp*sq)
+		sum.qt += scale * (qt - share*sq*st)
 	}
 	for j := range ligands {
 		g[j] -= y.wanted[j]
-		m[proton][j] = m[j][proton]
+		m[j][proton], m[proton][j] = rowP[j], rowP[j]
+		m[j][ionic], m[ionic][j] = columnT[j], rowQ[j]
 		for l := range j {
 			m[l][j] = m[j][l]
 		}
 	}
-	g[proton] -= y.protons
-	g[ionic] += (y.nitrate+y.chloride)/2 - y.strength
-	m[ionic][ionic]--
+	g[proton], m[proton][proton], m[proton][ionic] = sum.p-y.protons, sum.pp, sum.pt
+	g[ionic], m[ionic][proton], m[ionic][ionic] = sum.q+(y.nitrate+y.chloride)/2-y.strength, sum.qp, sum.qt-1
 }
 
 // newton solves for the step by elimination. Ligands and proton come first: they
