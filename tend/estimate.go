@@ -16,7 +16,7 @@ import (
 // the log itself.
 func penOf(p *plan.Plan, log bed.Log) pens {
 	m := p.Brief.Meter
-	out := pens{ecGain: float64(m.ECError.Or(0.05)), ecNoise: 0.02, phBias: m.PHError.Or(0.2), phNoise: 0.08, rule: 2.0}
+	out := pens{ecGain: float64(m.ECError.Or(0.05)), ecNoise: 0.02, phBias: m.PHError.Or(0.2), phNoise: 0.08, rule: 1.6}
 	var ec, ph, depth []float64
 	for _, v := range log {
 		if v.Read.EC.Given {
@@ -66,7 +66,7 @@ next:
 }
 
 // sdBreathing is how far the pH of a bed moves with the CO2 of the hour (own judgement).
-const sdBreathing = 0.15
+const sdBreathing = 0.12
 
 const root12 = 3.4641016 // a value rounded to steps is off by a step over this
 
@@ -100,14 +100,18 @@ type estimate struct {
 // mostLooked is how many leaks, and how many wrong doses, are looked into: the likeliest by their hints.
 const mostLooked = 3
 
-// aside counts the readings set aside.
-func (f *fitted) aside() (n int) {
+// doubtful says whether readings may have been set aside too early: two of them, or one of the last two visits.
+func (f *fitted) doubtful() bool {
+	n := 0
 	for _, r := range f.reads {
 		if r.good < 0.5 {
 			n++
+			if r.visit >= len(f.nears)-3 { // the last of these is the moment itself
+				n++
+			}
 		}
 	}
-	return n
+	return n > 1
 }
 
 // leastOnset is the shortest time between two visits in which a leak is looked for to begin, days.
@@ -137,7 +141,7 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 		if err != nil {
 			return nil, err
 		}
-		if early.aside() > 1 { // were they set aside too early?
+		if early.doubtful() {
 			late, err := h.fit(k, p, s, reads, nil, true)
 			if err != nil {
 				return nil, err
@@ -186,7 +190,7 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 		slices.SortStableFunc(list, func(x, y likely) int { return cmp.Compare(y.hint, x.hint) })
 		for _, l := range list[:min(mostLooked, len(list))] {
 			if l.leakFrom >= 0 {
-				_, err = add(l.supposal, l.prior, a, false)
+				_, err = add(l.supposal, l.prior, a, a.doubtful())
 			} else {
 				_, err = both(l.supposal, l.prior)
 			}

@@ -275,10 +275,17 @@ func (f *fitted) hint(h *history, s supposal) float64 {
 	h.live(with, f.nears, r, from, &f.run)
 	info, score := 0.0, 0.0
 	n := len(f.list)
-	cross := make([]float64, n)
+	cross, moved := make([]float64, n), make([]float64, n)
+	var again []int // readings that were set aside, and that the supposal may make good
+	by := make([]float64, len(f.reads))
 	for k := range f.reads {
 		q := &f.reads[k]
 		d := (h.tell(q, with, r, f.nears) - h.tell(q, &f.setting, &f.run, f.nears)) / share
+		by[k] = d
+		if q.good < 0.5 && s.leakFrom >= 0 && q.kind == readDepth && q.off < 0 && d < 0 {
+			again = append(again, k)
+			continue
+		}
 		w := (q.good + (1-q.good)/(setAside*setAside)) / (q.sd * q.sd)
 		info += w * d * d
 		score += w * d * q.off
@@ -289,12 +296,38 @@ func (f *fitted) hint(h *history, s supposal) float64 {
 	for i := range n {
 		row := f.spread.row(i)
 		for j := range n {
-			info -= cross[i] * row[j] * cross[j]
+			moved[i] += row[j] * cross[j]
 		}
+		info -= cross[i] * moved[i]
 	}
 	g := score + mean
 	info = math.Max(0, info)
-	return (g*g/(1+info) - mean*mean - math.Log(1+info)) / 2
+	hint := (g*g/(1+info) - mean*mean - math.Log(1+info)) / 2
+	return hint + f.regain(again, by, moved, g/(1+info), 1+info)
+}
+
+// regain is how much likelier readings that were set aside become by a supposal: by is what it does to each reading, moved
+// what it does to the other unknowns, at its likeliest size and with how much is known of that.
+func (f *fitted) regain(list []int, by, moved []float64, size, known float64) (gain float64) {
+	for _, k := range list {
+		q := &f.reads[k]
+		effect, open := by[k], q.sd*q.sd
+		for i, x := range f.jac[k] {
+			effect -= x * moved[i]
+			for j, s := range f.spread.row(i) {
+				open += x * s * f.jac[k][j]
+			}
+		}
+		left := q.off - effect*size
+		wide := open + effect*effect/known
+		_, aside := goodness(q.off / q.sd)
+		if more := aside + math.Log(1-slipShare) - (left*left/wide+math.Log(wide/(q.sd*q.sd)))/2; more > 0 {
+			gain += more
+			size += effect / known / wide * left
+			known += effect * effect / open
+		}
+	}
+	return gain
 }
 
 // setAside is how much wider a reading counts in a hint that was set aside: a supposal may

@@ -47,7 +47,7 @@ const (
 const (
 	sdGrowth  = 0.30
 	sdThirst  = 0.30
-	sdSize    = 0.60 // of seedlings: their age and light
+	sdSize    = 0.40 // of seedlings: their age and light
 	sdTrend   = 0.22 // a week
 	sdArea    = 0.02
 	sdDatum   = 3.0 // mm
