@@ -25,11 +25,17 @@ const (
 	FaultForbidden finding.ID = "store.fault.forbidden" // seen, but not for this person to do
 	FaultText      finding.ID = "store.fault.text"      // a text that is too long or holds what is no text
 	FaultID        finding.ID = "store.fault.no_id"     // no UUID
+	FaultTwice     finding.ID = "store.fault.twice"     // a Key that an entry has twice
+	FaultTime      finding.ID = "store.fault.time"      // before 1970 or after 2200
 	FaultTaken     finding.ID = "store.fault.taken"     // another person has the name
 	FaultPassword  finding.ID = "store.fault.password"  // too short
 	FaultSignIn    finding.ID = "store.fault.sign_in"   // name and password do not go together
 	FaultOften     finding.ID = "store.fault.often"     // tried too often
 	FaultNotEmpty  finding.ID = "store.fault.not_empty" // a restore into a store that holds something
+	FaultThere     finding.ID = "store.fault.there"     // a File that would be written over
+	FaultUnread    finding.ID = "store.fault.unread"    // a File
+	FaultUnwritten finding.ID = "store.fault.unwritten" // a File
+	FaultImport    finding.ID = "store.fault.import"    // a line of an import
 )
 
 // Faults of the store itself. Each names the Store.

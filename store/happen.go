@@ -31,25 +31,35 @@ const (
 )
 
 type (
-	saidRole  struct{ Role Role }
-	saidOwner struct{ Owner string }
-	saidPass  struct {
-		Hash, Kind, Bed, Account, Label string
+	saidRole struct {
+		Role Role `json:"role"`
+	}
+	saidOwner struct {
+		Owner string `json:"owner"`
+	}
+	saidPass struct {
+		Hash    string `json:"hash"`
+		Kind    string `json:"kind"`
+		Bed     string `json:"bed,omitempty"`
+		Account string `json:"account,omitempty"`
+		Label   string `json:"label"`
 	}
 	saidBrief struct {
-		Owner         string `json:",omitempty"` // of a bed that is made
-		Version       int64
-		Edition, Text string
+		Owner   string `json:"owner,omitempty"` // of a bed that is made
+		Version int64  `json:"version"`
+		Edition string `json:"edition"`
+		Text    string `json:"text,omitempty"`
 	}
 	saidEntry struct {
-		Bed     string
-		Version int64
-		Pairs   []Pair
+		Bed     string `json:"bed"`
+		Version int64  `json:"version"`
+		Pairs   []Pair `json:"pairs,omitempty"`
 	}
 	saidSheet struct {
-		Kind, Name string
-		Version    int64
-		Text       string
+		Kind    string `json:"kind"`
+		Name    string `json:"name"`
+		Version int64  `json:"version"`
+		Text    string `json:"text,omitempty"`
 	}
 )
 
@@ -76,6 +86,14 @@ func check(ids ...string) error {
 		if u, err := uuid.Parse(id); err != nil || u.String() != id {
 			return finding.Fault{ID: FaultID, Args: finding.Args{"Name": gate.Clean(id[:min(len(id), 60)])}}
 		}
+	}
+	return nil
+}
+
+// checkTime refuses a time that no calendar of ours prints.
+func checkTime(at time.Time) error {
+	if y := at.UTC().Year(); y < 1970 || y > 2200 {
+		return finding.Fault{ID: FaultTime}
 	}
 	return nil
 }

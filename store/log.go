@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"slices"
@@ -14,8 +15,8 @@ import (
 // Pair is one key of an entry with its text, as the log of a brief has them ("ec": "1.6").
 type Pair = brief.Pair
 
-// mostPairs are the most keys of an entry.
-const mostPairs = 300
+// Bounds of an entry: keys, and bytes of one text.
+const mostPairs, mostReading = 300, 4000
 
 // Entry is one visit in the log of a bed, as it stands after its corrections.
 type Entry struct {
@@ -38,30 +39,32 @@ type Past struct {
 // Keep keeps an entry. It returns once the entry is on the disk. The id is made by whoever
 // sends it, so that sending it again adds nothing; made is false then.
 func (s *Store) Keep(ctx context.Context, w Who, id, bedID string, at time.Time, pairs []Pair) (made bool, err error) {
-	if err := check(id, bedID); err != nil {
+	if err := cmp.Or(check(id, bedID), checkTime(at)); err != nil {
 		return false, err
 	}
-	if err := cleanPairs(pairs); err != nil {
+	pairs, err = tidy(pairs)
+	if err != nil {
 		return false, err
 	}
 	err = s.write(ctx, func(tx *writer) error {
 		if _, err := bed(ctx, tx.Queries, w, log, bedID); err != nil {
 			return err
 		}
-		made, err = tx.append(ctx, w, id, entryKept, id, at, saidEntry{bedID, 1, slices.Concat([]Pair{}, pairs)})
+		made, err = tx.append(ctx, w, id, entryKept, id, at, saidEntry{bedID, 1, pairs})
 		return err
 	})
 	return made, err
 }
 
 // Correct gives an entry other readings, or another time, on top of the version that its
-// writer saw; without pairs it is struck out. What stood there stays in its history. The
+// writer saw; without a text it is struck out. What stood there stays in its history. The
 // id is of this correction. It gives the number of the version.
 func (s *Store) Correct(ctx context.Context, w Who, id, entryID string, saw int, at time.Time, pairs []Pair) (version int, err error) {
-	if err := check(id, entryID); err != nil {
+	if err := cmp.Or(check(id, entryID), checkTime(at)); err != nil {
 		return 0, err
 	}
-	if err := cleanPairs(pairs); err != nil {
+	pairs, err = tidy(pairs)
+	if err != nil {
 		return 0, err
 	}
 	err = s.write(ctx, func(tx *writer) error {
@@ -69,7 +72,7 @@ func (s *Store) Correct(ctx context.Context, w Who, id, entryID string, saw int,
 		if err != nil {
 			return err
 		}
-		made, err := tx.append(ctx, w, id, entryMended, entryID, at, saidEntry{e.Bed, int64(saw) + 1, slices.Concat([]Pair{}, pairs)})
+		made, err := tx.append(ctx, w, id, entryMended, entryID, at, saidEntry{e.Bed, int64(saw) + 1, pairs})
 		if made && int64(saw) != e.Version {
 			return finding.Fault{ID: FaultStale, Args: finding.Args{"Thing": wordEntry, "Name": entryID}}
 		}
@@ -78,19 +81,57 @@ func (s *Store) Correct(ctx context.Context, w Who, id, entryID string, saw int,
 	return saw + 1, err
 }
 
-func cleanPairs(pairs []Pair) error {
+// tidy puts the keys of an entry in order and leaves out those without a text, so that the
+// same readings are the same entry. A key that is there twice is refused.
+func tidy(pairs []Pair) ([]Pair, error) {
 	if len(pairs) > mostPairs {
-		return finding.Fault{ID: FaultText, Args: finding.Args{"Most": mostPairs}}
+		return nil, finding.Fault{ID: FaultText, Args: finding.Args{"Most": mostPairs}}
 	}
+	kept := make([]Pair, 0, len(pairs))
 	for _, p := range pairs {
-		if err := clean(string(p.Path), mostName); err != nil {
-			return err
+		if err := cmp.Or(clean(string(p.Path), mostName), clean(p.Text, mostReading)); err != nil {
+			return nil, err
 		}
-		if err := clean(p.Text, 4000); err != nil {
-			return err
+		if p.Text != "" {
+			kept = append(kept, p)
 		}
 	}
-	return nil
+	slices.SortFunc(kept, byPath)
+	for i, p := range kept {
+		if p.Path == "" || i > 0 && kept[i-1].Path == p.Path {
+			return nil, finding.Fault{ID: FaultTwice, Args: finding.Args{"Key": string(p.Path)}}
+		}
+	}
+	return kept, nil
+}
+
+// byPath orders keys so that "added[10]" comes after "added[9]".
+func byPath(a, b Pair) int {
+	x, y := string(a.Path), string(b.Path)
+	for x != "" && y != "" {
+		m, n := digits(x), digits(y)
+		if m == 0 || n == 0 {
+			if x[0] != y[0] {
+				return cmp.Compare(x[0], y[0])
+			}
+			x, y = x[1:], y[1:]
+			continue
+		}
+		if c := cmp.Or(cmp.Compare(m, n), cmp.Compare(x[:m], y[:n])); c != 0 {
+			return c
+		}
+		x, y = x[m:], y[n:]
+	}
+	return cmp.Compare(len(x), len(y))
+}
+
+// digits counts the digits at the start of a text.
+func digits(text string) int {
+	n := 0
+	for n < len(text) && '0' <= text[n] && text[n] <= '9' {
+		n++
+	}
+	return n
 }
 
 // entry finds an entry of a bed on which somebody may do something.

@@ -30,6 +30,10 @@ SELECT * FROM happening WHERE thing = $1 ORDER BY seq;
 -- HappeningsAfter lists what happened after a number, the oldest first.
 SELECT * FROM happening WHERE seq > $1 ORDER BY seq LIMIT $2;
 
+-- name: EntryHappenings :many
+-- EntryHappenings lists the entries and corrections of a bed's log, the oldest first.
+SELECT happening.* FROM happening JOIN entry ON entry.id = happening.thing WHERE entry.bed = $1 ORDER BY happening.seq;
+
 -- name: EmptyAccounts :exec
 -- EmptyAccounts empties a table that is made from the happenings.
 DELETE FROM account;

@@ -102,6 +102,10 @@ INSERT INTO looked (who, account, at) VALUES ($1, $2, $3);
 -- LookedSince lists who saw personal data, the latest first.
 SELECT * FROM looked WHERE at >= $1 ORDER BY at DESC LIMIT $2;
 
+-- name: LookedInOrder :many
+-- LookedInOrder lists who saw personal data, the earliest first.
+SELECT * FROM looked ORDER BY at, who, account;
+
 -- name: Attempt :one
 -- Attempt counts one more try of something; tries before a time are forgotten.
 INSERT INTO attempt (what, since, count) VALUES (sqlc.arg(what), sqlc.arg(now), 1)

@@ -89,6 +89,43 @@ func (q *Queries) EmptySheets(ctx context.Context) error {
 	return err
 }
 
+const entryHappenings = `-- name: EntryHappenings :many
+SELECT happening.seq, happening.id, happening.who, happening.recorded, happening.happened, happening.what, happening.thing, happening.payload FROM happening JOIN entry ON entry.id = happening.thing WHERE entry.bed = $1 ORDER BY happening.seq
+`
+
+// EntryHappenings lists the entries and corrections of a bed's log, the oldest first.
+func (q *Queries) EntryHappenings(ctx context.Context, bed string) ([]Happening, error) {
+	rows, err := q.db.QueryContext(ctx, entryHappenings, bed)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	items := []Happening{}
+	for rows.Next() {
+		var i Happening
+		if err := rows.Scan(
+			&i.Seq,
+			&i.ID,
+			&i.Who,
+			&i.Recorded,
+			&i.Happened,
+			&i.What,
+			&i.Thing,
+			&i.Payload,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Close(); err != nil {
+		return nil, err
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const happeningByID = `-- name: HappeningByID :one
 SELECT seq, id, who, recorded, happened, what, thing, payload FROM happening WHERE id = $1
 `

@@ -195,6 +195,34 @@ func (q *Queries) ForgetPerson(ctx context.Context, account string) (int64, erro
 	return result.RowsAffected()
 }
 
+const lookedInOrder = `-- name: LookedInOrder :many
+SELECT who, account, at FROM looked ORDER BY at, who, account
+`
+
+// LookedInOrder lists who saw personal data, the earliest first.
+func (q *Queries) LookedInOrder(ctx context.Context) ([]Looked, error) {
+	rows, err := q.db.QueryContext(ctx, lookedInOrder)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	items := []Looked{}
+	for rows.Next() {
+		var i Looked
+		if err := rows.Scan(&i.Who, &i.Account, &i.At); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Close(); err != nil {
+		return nil, err
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const lookedSince = `-- name: LookedSince :many
 SELECT who, account, at FROM looked WHERE at >= $1 ORDER BY at DESC LIMIT $2
 `

@@ -1,0 +1,319 @@
+package store
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"raftwright/finding"
+)
+
+// stand gives every current table as text.
+func stand(t testing.TB, s *Store) string {
+	t.Helper()
+	var out strings.Builder
+	for _, table := range []string{"account", "pass", "bed", "entry", "sheet"} {
+		found, err := s.db.Query("SELECT " + columns[table] + " FROM " + table + " ORDER BY id")
+		must(t, err)
+		n := len(strings.Split(columns[table], ","))
+		values, into := make([]any, n), make([]any, n)
+		for i := range values {
+			into[i] = &values[i]
+		}
+		for found.Next() {
+			must(t, found.Scan(into...))
+			fmt.Fprintln(&out, table, fmt.Sprintf("%q", values))
+		}
+		must(t, found.Close())
+	}
+	return out.String()
+}
+
+// rebuilt looks whether the current tables are those that the happenings make.
+func rebuilt(t testing.TB, s *Store) {
+	t.Helper()
+	before := stand(t, s)
+	must(t, s.Rebuild(context.Background()))
+	if after := stand(t, s); after != before {
+		t.Fatalf("rebuilt, the tables are others:\n%s\nwere:\n%s", after, before)
+	}
+}
+
+// live does random things to a store, some of them twice, some refused.
+func live(t testing.TB, r *rapid.T, o office, steps int) {
+	ctx := context.Background()
+	whos := []Who{Holder(), o.educator, o.volunteer, o.grower, o.other}
+	accounts := []string{o.grower.account, o.other.account, NewID()}
+	beds, entries, passes, sheets := []string{NewID()}, []string{NewID()}, []string{NewID()}, []string{NewID()}
+	for range steps {
+		w, id := rapid.SampledFrom(whos).Draw(r, "who"), NewID()
+		at := time.UnixMilli(rapid.Int64Range(0, 4e12).Draw(r, "at"))
+		pairs := rapid.SliceOfN(rapid.Custom(func(r *rapid.T) Pair {
+			return Pair{Path: rapid.SampledFrom([]finding.Path{"added[0].volume", "added[10].volume", "added[9].volume", "ec"}).Draw(r, "key"), Text: rapid.SampledFrom([]string{"", "1.6", " a\n\"b\",;<&>ñ"}).Draw(r, "text")}
+		}), 0, 3).Draw(r, "pairs")
+		saw := rapid.IntRange(0, 3).Draw(r, "saw")
+		bed, entry, sheet := rapid.SampledFrom(beds).Draw(r, "bed"), rapid.SampledFrom(entries).Draw(r, "entry"), rapid.SampledFrom(sheets).Draw(r, "sheet")
+		var err error
+		for range rapid.IntRange(1, 2).Draw(r, "times") {
+			switch rapid.IntRange(0, 10).Draw(r, "act") {
+			case 0, 1:
+				_, err = o.PutBed(ctx, w, id, rapid.SampledFrom([]string{"", text, "not: [a brief"}).Draw(r, "brief"), "1-ab")
+				beds = append(beds, id)
+			case 2:
+				_, err = o.PutBrief(ctx, w, id, bed, saw, text, "2-cd")
+			case 3, 4:
+				_, err = o.Keep(ctx, w, id, bed, at, pairs)
+				entries = append(entries, id)
+			case 5:
+				_, err = o.Correct(ctx, w, id, entry, saw, at, pairs)
+			case 6:
+				_, err = o.GivePass(ctx, w, id, Link, bed, "", "label")
+				passes = append(passes, id)
+			case 7:
+				err = o.WithdrawPass(ctx, w, id, rapid.SampledFrom(passes).Draw(r, "pass"))
+			case 8:
+				_, err = o.PutSheet(ctx, w, id, saw, Sheet{ID: sheet, Kind: ShelfSheet, Name: "s", Text: "shelf:\n- 8-15-36\n"})
+				sheets = append(sheets, id)
+			case 9:
+				err = o.GiveBed(ctx, w, id, bed, rapid.SampledFrom(accounts).Draw(r, "to"))
+			case 10:
+				err = o.SetRole(ctx, w, id, rapid.SampledFrom(accounts).Draw(r, "of"), rapid.SampledFrom(Roles()).Draw(r, "role"))
+			}
+			if Is(err, FaultBroken) {
+				t.Fatal(err)
+			}
+		}
+	}
+}
+
+func TestRebuildIsTheSame(t *testing.T) {
+	both(t, func(t *testing.T, s *Store) {
+		o := staffed(t, s)
+		rapid.Check(t, func(r *rapid.T) {
+			live(t, r, o, 10)
+		})
+		rebuilt(t, s)
+		if n := strings.Count(stand(t, s), "\n"); n < 50 {
+			t.Errorf("only %d rows", n)
+		}
+	})
+}
+
+// child writes to a store until it is killed, and tells each entry before and after.
+func child(where string) {
+	ctx := context.Background()
+	s, err := Open(ctx, where)
+	if err != nil {
+		fmt.Println("error", err)
+		os.Exit(1)
+	}
+	bed := os.Getenv("RAFTWRIGHT_STORE_BED")
+	var one sync.Mutex
+	say := func(what, id string) {
+		one.Lock()
+		defer one.Unlock()
+		os.Stdout.WriteString(what + " " + id + "\n") // one write: a line is whole or not there
+	}
+	for n := range 4 {
+		go func() {
+			for i := 0; ; i++ {
+				id := NewID()
+				say("try", id)
+				if _, err := s.Keep(ctx, Holder(), id, bed, childAt, childPairs); err != nil {
+					say("error", err.Error())
+				}
+				say("kept", id)
+				if i%5 == n {
+					s.Correct(ctx, Holder(), NewID(), id, 1, childAt, childPairs[:1])
+				}
+			}
+		}()
+	}
+	time.Sleep(time.Minute)
+	os.Exit(1)
+}
+
+var (
+	childAt    = time.Date(2027, 5, 10, 8, 0, 0, 0, time.UTC)
+	childPairs = []Pair{{Path: "ec", Text: "1.6 mS/cm"}, {Path: "ph", Text: "5.8"}}
+)
+
+// A process that writes is killed at random moments: what it acknowledged is there once,
+// what it did not can be sent again, the file is sound, and the tables are those of the
+// happenings. RAFTWRIGHT_KILLS says how often (./check --long: 200).
+func TestKilledWhileWriting(t *testing.T) {
+	kills, err := strconv.Atoi(os.Getenv("RAFTWRIGHT_KILLS"))
+	if err != nil {
+		kills = 10
+	}
+	t.Run("sqlite", func(t *testing.T) { killed(t, filepath.Join(t.TempDir(), "kept.db"), kills) })
+	t.Run("postgres", func(t *testing.T) { killed(t, database(t), kills) })
+}
+
+func killed(t *testing.T, where string, kills int) {
+	s := open(t, where)
+	bed := NewID()
+	_, err := s.PutBed(t.Context(), Holder(), bed, text, "")
+	must(t, err)
+	seen := 0
+	for range kills {
+		c := exec.Command(os.Args[0])
+		c.Env = append(os.Environ(), "RAFTWRIGHT_STORE_CHILD="+where, "RAFTWRIGHT_STORE_BED="+bed)
+		out, err := c.StdoutPipe()
+		must(t, err)
+		must(t, c.Start())
+		var tried, kept []string
+		lines := bufio.NewScanner(out)
+		var once sync.Once
+		for lines.Scan() {
+			what, id, _ := strings.Cut(lines.Text(), " ")
+			switch what {
+			case "try":
+				tried = append(tried, id)
+				once.Do(func() {
+					time.AfterFunc(time.Duration(rand.IntN(100))*time.Millisecond, func() { c.Process.Kill() })
+				})
+			case "kept":
+				kept = append(kept, id)
+			default:
+				t.Error(lines.Text())
+			}
+		}
+		c.Wait()
+		must(t, s.Check(t.Context()))
+		for _, id := range tried {
+			made, err := s.Keep(t.Context(), Holder(), id, bed, childAt, childPairs)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if made && slices.Contains(kept, id) {
+				t.Fatalf("entry %s was acknowledged and lost", id)
+			}
+		}
+		seen += len(kept)
+		all, err := s.Entries(t.Context(), Holder(), bed, Entry{}, 1e6)
+		must(t, err)
+		times := map[string]int{}
+		for _, e := range all {
+			times[e.ID]++
+		}
+		for _, id := range tried {
+			if times[id] != 1 {
+				t.Fatalf("entry %s is there %d times", id, times[id])
+			}
+		}
+	}
+	rebuilt(t, s)
+	if seen < kills {
+		t.Errorf("only %d entries were acknowledged in %d rounds", seen, kills)
+	}
+	t.Logf("%d entries acknowledged in %d rounds", seen, kills)
+}
+
+func TestBackupWhileWriting(t *testing.T) {
+	both(t, func(t *testing.T, s *Store) {
+		o, ctx := staffed(t, s), t.Context()
+		bed := o.bed(t, o.grower)
+		stop, done := make(chan bool), make(chan int)
+		go func() {
+			for n := 0; ; n++ {
+				select {
+				case <-stop:
+					done <- n
+					return
+				default:
+				}
+				if _, err := o.Keep(ctx, o.grower, NewID(), bed, childAt, childPairs); err != nil {
+					t.Error(err)
+				}
+			}
+		}()
+		time.Sleep(20 * time.Millisecond)
+		file := filepath.Join(t.TempDir(), "backup.db")
+		must(t, s.Backup(ctx, file))
+		stop <- true
+		if n := <-done; n < 2 {
+			t.Errorf("only %d entries beside the backup", n)
+		}
+		is(t, s.Backup(ctx, file), FaultThere)
+		before, err := os.ReadFile(file)
+		must(t, err)
+		is(t, s.Restore(ctx, file), FaultNotEmpty)
+
+		back := open(t, filepath.Join(t.TempDir(), "back.db"))
+		must(t, back.Restore(ctx, file))
+		must(t, back.Check(ctx))
+		rebuilt(t, back)
+		if p, err := back.People(ctx, Holder()); err != nil || len(p) != 4 {
+			t.Error(p, err)
+		}
+		if _, err := back.Keep(ctx, Holder(), NewID(), bed, childAt, childPairs); err != nil {
+			t.Error(err)
+		}
+		if after, err := os.ReadFile(file); err != nil || !bytes.Equal(before, after) {
+			t.Error("the backup was altered", err)
+		}
+		if left, _ := os.ReadDir(filepath.Dir(file)); len(left) != 1 {
+			t.Errorf("left behind: %v", left)
+		}
+	})
+}
+
+// Exported, imported and exported again, all is the same to the byte, also into the other
+// kind of database.
+func TestOpenFormIsTheSame(t *testing.T) {
+	both(t, func(t *testing.T, s *Store) {
+		o, ctx := staffed(t, s), t.Context()
+		rapid.Check(t, func(r *rapid.T) { live(t, r, o, 2) })
+		must(t, o.SetContact(ctx, o.educator, o.grower.account, "555-0100"))
+		dir := t.TempDir()
+		first, second := filepath.Join(dir, "first"), filepath.Join(dir, "second")
+		must(t, s.Export(ctx, first))
+		is(t, s.Export(ctx, first), FaultThere)
+		is(t, s.Import(ctx, first), FaultNotEmpty)
+		back := open(t, filepath.Join(dir, "back.db"))
+		must(t, back.Import(ctx, first))
+		if got, want := stand(t, back), stand(t, s); got != want {
+			t.Errorf("imported:\n%s\nwas:\n%s", got, want)
+		}
+		must(t, back.Export(ctx, second))
+		was, is := folder(t, first), folder(t, second)
+		if len(was) < 10 {
+			t.Errorf("only %d files", len(was))
+		}
+		for name, text := range was {
+			if is[name] != text {
+				t.Errorf("%s:\n%s\nwas:\n%s", name, is[name], text)
+			}
+		}
+		if len(was) != len(is) {
+			t.Errorf("%d files, were %d", len(is), len(was))
+		}
+	})
+}
+
+func folder(t testing.TB, dir string) map[string]string {
+	files := map[string]string{}
+	must(t, filepath.WalkDir(dir, func(p string, d os.DirEntry, err error) error {
+		if err == nil && !d.IsDir() {
+			var b []byte
+			b, err = os.ReadFile(p)
+			files[strings.TrimPrefix(p, dir)] = string(b)
+		}
+		return err
+	}))
+	return files
+}
