@@ -92,7 +92,7 @@ func (c Chart) Drawing() Drawing {
 	for _, l := range c.Limits {
 		if l.Value > lo && l.Value < hi {
 			y := p.y(l.Value)
-			name := Text{At: spot(p.right, y), Dx: -3, Dy: 2.5, Text: l.Label, Size: 8.5 * k, Anchor: End, Halo: true}
+			name := Text{At: spot(p.right, y), Dx: -3, Dy: 2.5, Text: l.Label, Size: 9 * k, Anchor: End, Halo: true}
 			if p.room(c.Series, l.Value, 0) > p.room(c.Series, l.Value, p.slots-1) {
 				name.At, name.Dx, name.Anchor = spot(p.left, y), 3, Start
 			}
@@ -173,7 +173,7 @@ func (p plot) frame(c Chart, ticks []float64) []Item {
 	var out []Item
 	number := c.Number
 	if number == nil {
-		number = func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+		number = func(v float64) string { return strconv.FormatFloat(math.Round(v*1e6)/1e6, 'f', -1, 64) } // 0.2 times 39 is 7.8
 	}
 	for _, t := range ticks {
 		y := p.y(t)
@@ -399,8 +399,8 @@ func (t Timeline) Drawing() Drawing {
 			}
 			a, b := x(s.From), x(s.To)
 			g.Items = append(g.Items, Rect(spot(a, y+3), (b-a).Length(), (row-6).Length()).Filled(s.Fill))
-			if s.Label != "" && TextWidth(s.Label, 8.5*k, false) < b-a-4 {
-				g.Items = append(g.Items, Text{At: spot((a+b)/2, y+row/2), Text: s.Label, Size: 8.5 * k, Anchor: Middle, Level: Centred, Halo: true})
+			if s.Label != "" && TextWidth(s.Label, 9*k, false) < b-a-4 {
+				g.Items = append(g.Items, Text{At: spot((a+b)/2, y+row/2), Text: s.Label, Size: 9 * k, Anchor: Middle, Level: Centred, Halo: true})
 			}
 		}
 		d.Add(g)

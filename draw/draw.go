@@ -48,6 +48,10 @@ type Drawing struct {
 	// Plate says that its light and dark mean something, as on a pale leaf: it stays
 	// black on white where the page is dark.
 	Plate bool
+	// Framed says that the first item is a frame which holds all the others, words too.
+	Framed bool
+	// Plan says that it is seen from above and may be turned: see Upright.
+	Plan bool
 
 	Items []Item
 }
@@ -224,6 +228,7 @@ type Dimension struct {
 	Label    string
 	Size     Points // 0 is 9.5 points
 	Tip      Tip
+	Beside   bool // the label of an upright line that is too short for it stands level beside the line, not past its end
 }
 
 // Callout points at a place: words, a leader line and an arrowhead at Tip. The

@@ -3,7 +3,6 @@ package draw
 import (
 	"cmp"
 	"math"
-	"strings"
 
 	"raftwright/unit"
 )
@@ -26,7 +25,10 @@ type inker struct {
 	grow  Points
 	bare  bool // outlines and the spots of dimensions only
 	marks []Mark
-	tags  []Tag // set when all else stands
+	// set when all else stands
+	labels []label
+	flags  []flag
+	tags   []Tag
 }
 
 func (in *inker) place(s, shift Spot) Place {
@@ -76,7 +78,7 @@ func (in *inker) items(items []Item, shift Spot) {
 		case Dimension:
 			in.dimension(v, shift)
 		case Callout:
-			in.callout(v, shift)
+			in.flags = append(in.flags, in.flag(v, shift))
 		case Marker:
 			in.marker(v, shift)
 		case Tag:
@@ -162,8 +164,7 @@ func (in *inker) line(a, b Place, w Points) {
 	in.outline(Mark{Moves: open(a, b), Width: w})
 }
 
-// dimension draws extension lines, the dimension line with its tips and the
-// label, which can be read from below or from the right.
+// dimension draws extension lines and the dimension line with its tips; its label is set later.
 func (in *inker) dimension(d Dimension, shift Spot) {
 	a, b := in.place(d.From, shift), in.place(d.To, shift)
 	u, span := heading(a, b)
@@ -177,10 +178,11 @@ func (in *inker) dimension(d Dimension, shift Spot) {
 		in.line(u.from(a, 0, gap), u.from(p, 0, past), thin)
 		in.line(u.from(b, 0, gap), u.from(q, 0, past), thin)
 	}
-	size := cmp.Or(d.Size, labelSize) * in.grow
 	in.tips(p, q, u, span, d.Tip)
-	in.label(d, p, q, u, span, size)
 	in.marks = append(in.marks, Mark{Kind: Shut})
+	if d.Label != "" {
+		in.labels = append(in.labels, label{d, p, q, u, span, cmp.Or(d.Size, labelSize) * in.grow})
+	}
 }
 
 const arrow Points = 6.5 // length of an arrowhead
@@ -215,66 +217,6 @@ func (in *inker) tips(p, q Place, u along, span Points, tip Tip) {
 func (in *inker) head(p Place, u along) {
 	h := arrow * in.grow
 	in.outline(Mark{Fill: Black, Moves: closed(p, u.from(p, -h, h*0.24), u.from(p, -h, -h*0.24))})
-}
-
-// label sets the words of a dimension above its line, or past its end where
-// the span is too short for them.
-func (in *inker) label(d Dimension, p, q Place, u along, span, size Points) {
-	s := d.Label
-	if s == "" {
-		return
-	}
-	turn := math.Atan2(float64(u.dy), float64(u.dx)) * 180 / math.Pi
-	flip := turn > 90.01 || turn <= -89.99
-	if flip {
-		turn -= math.Copysign(180, turn)
-		u = along{-u.dx, -u.dy, -u.nx, -u.ny}
-		p, q = q, p
-	}
-	lift := 2.6 * in.grow
-	mid := u.from(p, span/2, lift)
-	m := Mark{Text: s, Size: size, Turn: turn, At: mid, Anchor: Middle}
-	if w := TextWidth(s, size, false); w > span+2*in.grow {
-		past := 2.4 * arrow * in.grow
-		if d.Tip == Ticks {
-			past = 5 * in.grow
-		}
-		m.At = u.from(q, past, -capital/2*size)
-		m.Anchor = Start
-	}
-	in.halo(m)
-	in.words(m)
-}
-
-func (in *inker) callout(c Callout, shift Spot) {
-	tip := in.place(c.Tip, shift)
-	size := cmp.Or(c.Size, labelSize) * in.grow
-	lines := strings.Split(c.Text, "\n")
-	lead := 1.15 * size
-	dx, dy := c.Dx*in.grow, c.Dy*in.grow
-	anchor, side := Start, Points(-3*in.grow)
-	if dx < 0 {
-		anchor, side = End, 3*in.grow
-	}
-	at := Place{tip.X + dx, tip.Y + dy}
-	tall := lead*Points(len(lines)-1) + capital*size
-	from := Place{at.X + side, at.Y}
-	if dx == 0 { // straight above or below
-		anchor = Middle
-		from = Place{at.X, at.Y - tall/2 - 3*in.grow}
-		if dy < 0 {
-			from.Y = at.Y + tall/2 + 3*in.grow
-		}
-	}
-	in.marks = append(in.marks, Mark{Kind: Open, ID: c.ID, Title: strings.ReplaceAll(c.Text, "\n", " ")})
-	in.leader(from, tip)
-	y := at.Y + tall/2 - capital*size
-	for i, s := range lines {
-		m := Mark{Text: s, At: Place{at.X, y - Points(i)*lead}, Size: size, Anchor: anchor}
-		in.halo(m)
-		in.words(m)
-	}
-	in.marks = append(in.marks, Mark{Kind: Shut})
 }
 
 func (in *inker) leader(from, tip Place) {

@@ -89,13 +89,13 @@ func (f Fitting) magnify() Points {
 // is bare. Marks with a coordinate that is not a finite number are left out.
 func Lay(d Drawing, f Fitting) Sheet {
 	sheet := lay(d, f)
-	if tagged(d.Items) {
+	if named(d.Items) {
 		return finish(d, f, sheet.Scale, sheet.Loose, true)
 	}
 	return sheet
 }
 
-// lay chooses the scale; tags are only given their room.
+// lay chooses the scale; labels, callouts and tags are only given their room.
 func lay(d Drawing, f Fitting) Sheet {
 	if d.Scale > 0 {
 		if sheet := finish(d, f, d.Scale, false, false); fits(sheet, f) {
@@ -149,29 +149,29 @@ func loosest(d Drawing, f Fitting) Scale {
 	return Scale(math.Exp(lo))
 }
 
-// finish lays the drawing at one scale and moves it to the corner of its sheet. Tags are
-// set, which takes long, or are only given room around the figure.
+// finish lays the drawing at one scale and moves it to the corner of its sheet. Labels, callouts
+// and tags are set, which takes long, or are only given room around the figure.
 func finish(d Drawing, f Fitting, s Scale, loose, set bool) Sheet {
 	in := &inker{scale: s, grow: f.magnify()}
 	if d.Bare { // a chart is built with the words it has: see Chart.Grow
 		in.grow = 1
 	}
 	in.items(d.Items, Spot{})
-	room := in.tagRoom()
+	room := in.setNotes(set, d.Framed)
 	if set {
 		in.setTags(room)
 	}
 	box := bounds(in.marks)
+	if set || len(in.tags) > 0 {
+		box = box.with(room)
+	}
 	sheet := Sheet{ID: d.ID, Title: d.Title, Alt: d.Alt, Scale: s, Loose: loose, Plate: d.Plate}
 	if !d.Bare {
 		in.scaleLine(box, f, s, loose)
-		box = bounds(in.marks)
+		box = box.with(bounds(in.marks))
 	}
 	if box.empty() {
 		return sheet
-	}
-	if len(in.tags) > 0 {
-		box = area{min(box.x0, room.x0), min(box.y0, room.y0), max(box.x1, room.x1), max(box.y1, room.y1)}
 	}
 	const margin = 1 // half of the heaviest line
 	dx, dy := margin-box.x0, margin-box.y0
@@ -238,6 +238,11 @@ func none() area {
 }
 
 func (a area) empty() bool { return a.x0 > a.x1 }
+
+// with gives the box around two.
+func (a area) with(b area) area {
+	return area{min(a.x0, b.x0), min(a.y0, b.y0), max(a.x1, b.x1), max(a.y1, b.y1)}
+}
 
 func (a *area) add(p Place) {
 	a.x0, a.x1 = min(a.x0, p.X), max(a.x1, p.X)

@@ -23,14 +23,14 @@ func (t Tag) moved(by Spot) Tag {
 // segment is a straight piece of ink.
 type segment struct{ a, b Place }
 
-// tagged tells whether there is a tag among the items.
-func tagged(items []Item) bool {
+// named tells whether there is a tag, a callout or a dimension among the items.
+func named(items []Item) bool {
 	for _, it := range items {
 		switch v := it.(type) {
-		case Tag:
+		case Tag, Callout, Dimension:
 			return true
 		case Group:
-			if tagged(v.Items) {
+			if named(v.Items) {
 				return true
 			}
 		}

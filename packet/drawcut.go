@@ -105,17 +105,21 @@ func (w writer) cutBoard(g *draw.Drawing, b cut.Board, kerf, longest unit.Length
 		from := at
 		short, each := w.label(b.Cuts[i].Length), paper(b.Cuts[i].Length)
 		long := strings.TrimSpace(letterOf(b.Cuts[i]) + " " + w.piece(b.Cuts[i].Name) + " " + short)
-		fits := draw.TextWidth(long, 9*k, false) < each-26*k
+		room := each // for words
+		if each > 34*k {
+			room -= 11 * k // a box to tick
+		}
+		fits := draw.TextWidth(long, 9*k, false) < room-8*k
 		for range n {
 			g.Add(box(at, each))
-			if each > 34*k { // a box to tick
+			if room < each {
 				side := 7 * k
 				g.Add(draw.Rect(draw.At((at+each-side-3*k).Length(), (y+middle-side/2).Length()), side.Length(), side.Length()).In(draw.Thin, draw.Solid))
 			}
 			if fits {
-				text(at+each/2, middle, long, 9, draw.Middle, false)
-			} else if draw.TextWidth(short, 9*k, false) < each-3 {
-				text(at+each/2, middle, short, 9, draw.Middle, false)
+				text(at+room/2, middle, long, 9, draw.Middle, false)
+			} else if draw.TextWidth(short, 9*k, false) < room-3*k {
+				text(at+room/2, middle, short, 9, draw.Middle, false)
 			}
 			at += each + paper(kerf)
 		}

@@ -1,6 +1,7 @@
 package packet
 
 import (
+	"fmt"
 	"math"
 
 	"raftwright/draw"
@@ -67,6 +68,7 @@ func (w writer) framePlan() page.Figure {
 	ts, te := d.Side.Section.Thick, d.End.Section.Thick
 	l, b := v.Length, v.Width
 	g := w.drawing("frame-plan", "packet.frame.caption.plan", "alt.frame.plan", finding.Args{"Length": l, "Width": b, "Count": d.Side.Holds})
+	g.Plan = true
 	g.Add(
 		w.pool(draw.Rect(draw.At(0, 0), l, b)),
 		w.wood(draw.At(0, -ts), l, ts, "side-near", "word.piece_side"),
@@ -108,7 +110,7 @@ func (w writer) raftInPlan(g *draw.Drawing, l, b unit.Length) {
 	if w.p.Frame.Side.Holds > 0 {
 		at.X = w.p.Frame.Side.Spacing / 2 // clear of the ties
 	}
-	g.Add(inside(draw.At(at.X, b*0.75), w.say("word.raft", nil), 0))
+	g.Add(draw.Callout{Tip: draw.At(at.X*0.8, b*0.75), Dx: 16, Text: w.say("word.raft", nil)})
 }
 
 // holdsInPlan marks the holds, the ties between them and their spacing.
@@ -139,10 +141,11 @@ func (w writer) holdsInPlan(g *draw.Drawing) {
 	if n == 0 {
 		return
 	}
-	for i := range min(n+1, 12) {
-		at := d.Side.Spacing * unit.Length(i)
-		g.Add(w.measure(draw.At(at, b+ts), draw.At(min(at+d.Side.Spacing, l), b+ts), 14))
+	bay := w.measure(draw.At(0, b+ts), draw.At(min(d.Side.Spacing, l), b+ts), 14) // all are alike
+	if n > 1 {
+		bay.Label = fmt.Sprintf("%d × %s", n+1, bay.Label)
 	}
+	g.Add(bay)
 	if d.SideHold.Kind == frame.FloorTie {
 		g.Add(draw.Callout{Tip: draw.At(d.Side.Spacing, b*0.3), Dx: 22, Dy: -14, Text: w.say("word.tie", nil)})
 	} else {
@@ -168,17 +171,17 @@ func (w writer) sectionThrough() page.Figure {
 		short := min(r.Size.X, r.Size.Y, b)
 		g.Add(w.floats((b-short)/2, short))
 	}
-	g.Add(
-		w.measure(draw.At(-t, 0), draw.At(-t, h), 16),
-		w.measure(draw.At(b+t, depth), draw.At(b+t, 0), 16),
-		w.measure(draw.At(b, -soil), draw.At(0, -soil), 12),
-	)
+	left, right := w.measure(draw.At(-t, 0), draw.At(-t, h), 16), w.measure(draw.At(b+t, depth), draw.At(b+t, 0), 16)
+	left.Beside, right.Beside = true, true
+	g.Add(left, right, w.measure(draw.At(b, -soil), draw.At(0, -soil), 12))
 	return figure(g, 150)
 }
 
 // rim draws the edge of the bed large: board, batten, liner, gap, raft, and the
 // water today, after rain and at the brim.
-func (w writer) rim() page.Figure {
+func (w writer) rim() page.Figure { return w.both(writer.rimDrawn) }
+
+func (w writer) rimDrawn() page.Figure {
 	d := w.p.Frame
 	depth, t, h := d.Job.Depth, d.Side.Section.Thick, d.Side.Height
 	inner := max(9*unit.Inch, 1.1*h)
@@ -202,7 +205,7 @@ func (w writer) rim() page.Figure {
 		low := depth - r.Float.DraftGrown
 		play := w.measure(draw.At(0, low), draw.At(gap, low), -12)
 		play.Tip = draw.Ticks
-		g.Add(w.floats(gap, inner-gap), inside(draw.At((inner+gap)/2, low+r.Job.Thickness/2), w.say("word.raft", nil), 9), play)
+		g.Add(w.floats(gap, inner-gap), draw.Callout{Tip: draw.At((inner+gap)/2, low+r.Job.Thickness), Dx: 12, Dy: 14, Text: w.say("word.raft", nil)}, play)
 	}
 	w.waterLines(&g, inner)
 	return figure(g, 230)
@@ -227,7 +230,11 @@ func (w writer) waterLines(g *draw.Drawing, right unit.Length) {
 		if i > 0 {
 			g.Add(draw.Line(draw.At(0, x.at), draw.At(right, x.at)).In(draw.Thin, draw.Dashed))
 		}
-		g.Add(note(draw.At(right, x.at), 18, draw.Points(-8+13*(i-(len(lines)-1)/2)), x.text))
+		dx, dy := draw.Points(18), draw.Points(-8+13*(i-(len(lines)-1)/2))
+		if w.narrow { // over the water, not beside it
+			dx, dy = -24, 34+13*draw.Points(i)
+		}
+		g.Add(note(draw.At(right, x.at), dx, dy, x.text))
 	}
 }
 

@@ -14,6 +14,7 @@ func (w writer) flatLiner() page.Figure {
 	n, v := d.Liner, d.Job.Vessel
 	side, end := d.Side.Height, d.End.Height
 	g := w.drawing("liner-flat", "packet.liner.caption", "alt.liner", finding.Args{"Length": n.Length, "Width": n.Width, "Inside": v.Length, "Across": v.Width, "Turn": n.Turn})
+	g.Plan = true
 	floor := draw.At((n.Length-v.Length)/2, (n.Width-v.Width)/2)
 	rim := floor.Plus(-end, -side)
 	g.Add(
@@ -27,7 +28,6 @@ func (w writer) flatLiner() page.Figure {
 	} {
 		g.Add(draw.Line(c[0], c[1]).In(draw.Thin, draw.Solid))
 	}
-	name := floor.Plus(v.Length*0.2, v.Width*0.5)
 	g.Add(
 		draw.Callout{Tip: draw.At(floor.X+v.Length*0.65, floor.Y+v.Width+side/2), Dx: 20, Dy: 34, Text: w.say("packet.liner.wall", finding.Args{"Height": side})},
 		draw.Callout{Tip: draw.At(floor.X+v.Length*0.05, n.Width-n.Turn/2), Dx: 20, Dy: 26, Text: w.say("packet.liner.turn", finding.Args{"Turn": n.Turn})},
@@ -36,8 +36,6 @@ func (w writer) flatLiner() page.Figure {
 		w.measure(floor, floor.Plus(v.Length, 0), 10),
 		w.measure(floor.Plus(0, v.Width), floor, 12),
 	)
-	if v.Width > v.Length/4 { // a narrow floor has no room for its name beside its length
-		g.Add(draw.Text{At: name, Text: w.say("packet.liner.floor", nil), Anchor: draw.Middle, Level: draw.Centred})
-	}
+	g.Add(draw.Callout{Tip: floor.Plus(v.Length*0.3, v.Width*0.6), Dx: 16, Dy: 6, Text: w.say("packet.liner.floor", nil)})
 	return figure(g, 260)
 }

@@ -41,7 +41,7 @@ func (w writer) drapePicture(n int) *picture {
 	v := d.Job.Vessel
 	k := min(52*p.mm/d.Liner.Length, 21*p.mm/d.Liner.Width)
 	l, b := d.Liner.Length*k, d.Liner.Width*k
-	at := draw.At((p.wide64()-l)/2-3*p.mm, 8.5*p.mm+(21*p.mm-b)/2)
+	at := draw.At((p.wide64()-l)/2-8*p.mm, 8.5*p.mm+(21*p.mm-b)/2)
 	floor := at.Plus((l-v.Length*k)/2, (b-v.Width*k)/2)
 	p.Add(draw.Rect(at, l, b).Filled(draw.White), draw.Rect(floor, v.Length*k, v.Width*k).In(draw.Thin, draw.Dashed))
 	for _, c := range [][2]draw.Spot{{floor, at}, {floor.Plus(v.Length*k, 0), at.Plus(l, 0)}, {floor.Plus(0, v.Width*k), at.Plus(0, b)}, {floor.Plus(v.Length*k, v.Width*k), at.Plus(l, b)}} {

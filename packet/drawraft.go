@@ -55,7 +55,7 @@ func (w writer) sheet(g *draw.Drawing, l raft.Layout, hole unit.Length, numbered
 	for i, q := range l.Positions {
 		g.Add(draw.Circle(draw.At(q.X, q.Y), hole/2).Named(fmt.Sprintf("%s-hole-%d", g.ID, i+1), ""))
 		if numbered {
-			g.Add(draw.Text{At: draw.At(q.X, q.Y), Text: fmt.Sprint(i + 1), Size: 9, Anchor: draw.Middle, Level: draw.Centred})
+			g.Add(draw.Text{At: draw.At(q.X, q.Y+hole/2), Dy: 2, Text: fmt.Sprint(i + 1), Size: 9, Anchor: draw.Middle, Halo: true})
 		} else {
 			g.Add(draw.Marker{At: draw.At(q.X, q.Y), Shape: draw.Plus, Size: 4})
 		}
@@ -131,11 +131,15 @@ func (w writer) short(m raft.Mark) string {
 func (w writer) assembly() page.Figure {
 	r := w.p.Raft
 	g := w.drawing("raft-sheets", "packet.raft.caption_sheets", "alt.raft_sheets", finding.Args{"Count": len(r.Pieces)})
+	g.Plan = true
 	size, lie := r.Size, func(x, y unit.Length) draw.Spot { return draw.At(x, y) }
 	if r.Size.Y > r.Size.X { // the long side along the paper
 		size, lie = r.Size.Turned(), func(x, y unit.Length) draw.Spot { return draw.At(y, r.Size.X-x) }
 	}
 	turned := false
+	for _, q := range r.Positions {
+		g.Add(draw.Circle(lie(q.X, q.Y), r.Job.Hole/2).In(draw.Thin, draw.Solid))
+	}
 	for i, p := range r.Pieces {
 		l := r.Layouts[p.Layout]
 		name := fmt.Sprint(i + 1)
@@ -149,9 +153,6 @@ func (w writer) assembly() page.Figure {
 		x, y := p.At.X, p.At.Y
 		g.Add(draw.Polygon(lie(x, y), lie(x+l.Size.X, y), lie(x+l.Size.X, y+l.Size.Y), lie(x, y+l.Size.Y)).In(draw.Heavy, draw.Solid),
 			draw.Text{At: lie(x+l.Size.X/2, y+l.Size.Y/2), Text: name, Bold: true, Anchor: draw.Middle, Level: draw.Centred, Halo: true})
-	}
-	for _, q := range r.Positions {
-		g.Add(draw.Circle(lie(q.X, q.Y), r.Job.Hole/2).In(draw.Thin, draw.Solid))
 	}
 	w.sides(&g, size.X, size.Y, 14, 14)
 	f := figure(g, 125)
@@ -177,7 +178,9 @@ func (w writer) nurseryPlan() page.Figure {
 
 // potFigure draws a pot in the foam on the day of planting and at harvest, with
 // how deep its bottom stands in the water.
-func (w writer) potFigure() page.Figure {
+func (w writer) potFigure() page.Figure { return w.both(writer.potDrawn) }
+
+func (w writer) potDrawn() page.Figure {
 	r := w.p.Raft
 	d, foam, pot := r.Dip, r.Job.Thickness, r.Job.Pot
 	rim := pot.Rim
@@ -191,7 +194,10 @@ func (w writer) potFigure() page.Figure {
 		draft, wet unit.Length
 		name       string
 	}{{r.Float.Draft, d.WetPlanted, "packet.raft.day_one"}, {r.Float.DraftGrown, d.WetGrown, "packet.raft.day_last"}} {
-		x := unit.Length(i) * (2*half + 1.6*unit.Inch)
+		x, one := unit.Length(i)*(2*half+1.6*unit.Inch), draw.Group{}
+		if w.narrow { // one under the other
+			x, one.Shift.Y = 0, -unit.Length(i)*(deep+pot.Height+1.2*unit.Inch)
+		}
 		side, to := unit.Length(-1), draw.Start // measured outside, named from there inwards
 		if i > 0 {
 			side, to = 1, draw.End
@@ -203,7 +209,7 @@ func (w writer) potFigure() page.Figure {
 		}
 		bottom := low + foam - pot.Height
 		plug := 0.3 * r.Job.Hole
-		g.Add(
+		one.Items = append(one.Items,
 			draw.Rect(draw.At(x-half, -deep), 2*half, deep).Filled(draw.Water).In(draw.NoLine, draw.Solid),
 			draw.Line(draw.At(x-half, 0), draw.At(x+half, 0)).In(draw.Normal, draw.DashDot),
 			draw.Rect(draw.At(x-half, low), half-r.Job.Hole/2, foam).Filled(draw.Foam).Named("", w.say("word.raft", nil)),
@@ -219,9 +225,10 @@ func (w writer) potFigure() page.Figure {
 			if i == 0 {
 				slices.Reverse(ends)
 			}
-			g.Add(draw.Dimension{From: ends[0], To: ends[1], Offset: 14, Label: w.label(c.wet), Tip: draw.Ticks},
+			one.Items = append(one.Items, draw.Dimension{From: ends[0], To: ends[1], Offset: 14, Label: w.label(c.wet), Tip: draw.Ticks, Beside: w.narrow},
 				draw.Line(draw.At(x, -c.wet), draw.At(x+side*half, -c.wet)).In(draw.Thin, draw.Dashed))
 		}
+		g.Add(one)
 	}
 	return figure(g, 210)
 }

@@ -131,15 +131,19 @@ func (w writer) cornerPicture(n int) *picture {
 	butt, end, side := w.screwHeights()
 	k := 19 * p.mm / d.Side.Height
 	high, t := 19*p.mm, max(d.End.Section.Thick*k, 2*p.mm)
-	long := unit.Length(0) // of the words beside the face of the end
-	for _, z := range end {
-		long = max(long, draw.TextWidth(w.label(z), 9.5*p.grow, false).Length())
+	long := func(zs []unit.Length) unit.Length { // of the words beside the face of the end
+		most := unit.Length(0)
+		for _, z := range zs {
+			most = max(most, draw.TextWidth(w.label(z), 10*p.grow, false).Length())
+		}
+		return most
 	}
-	left := max(0, long-13*p.mm) // which stand clear of the frame
+	more := max(0, long(butt)-16*p.mm) // they stand clear of the end, and of the frame
+	left := max(0, more+long(end)-13*p.mm)
 	at := draw.At(26*p.mm-left, 6.5*p.mm)
 	var view draw.Group
 	view.Shift = at
-	view.Items = draw.Boxes(draw.Box{At: draw.In3(-17*p.mm, 0, 0), Size: draw.In3(17*p.mm, t, high)}, draw.Box{At: draw.In3(0, 0, 0), Size: draw.In3(t, 18*p.mm, high)})
+	view.Items = draw.Boxes(draw.Box{At: draw.In3(-15*p.mm, 0, 0), Size: draw.In3(15*p.mm, t, high)}, draw.Box{At: draw.In3(0, 0, 0), Size: draw.In3(t, 18*p.mm, high)})
 	head := func(s draw.Space) draw.Item {
 		return draw.Circle(s.Seen(), 0.75*p.mm).Filled(draw.White)
 	}
@@ -155,10 +159,10 @@ func (w writer) cornerPicture(n int) *picture {
 	}
 	p.Add(view)
 	tip := func(s draw.Space) draw.Spot { q := s.Seen(); return q.Plus(at.X, at.Y) }
-	p.tag(tip(draw.In3(-11*p.mm, 0, high*0.5)), letters[frame.SideBoard], 180)
+	p.tag(tip(draw.In3(-10*p.mm, 0, high*0.5)), letters[frame.SideBoard], 180)
 	p.tag(tip(draw.In3(t, 13*p.mm, high*0.5)), letters[frame.EndBoard], 0)
 	// the face of the end, with heights from its bottom
-	x0, y0 := 58*p.mm-left, 3*p.mm
+	x0, y0 := 58*p.mm+more-left, 3*p.mm
 	g := 26 * p.mm / d.Side.Height
 	p.Add(draw.Rect(draw.At(x0, y0), 10*p.mm, 26*p.mm))
 	if len(end) > 0 {
@@ -176,7 +180,7 @@ func (w writer) cornerPicture(n int) *picture {
 			if anchor < 0 {
 				a = draw.End
 			}
-			p.Add(draw.Text{At: draw.At(x0+unit.Length(to+anchor*0.7)*p.mm, text), Text: w.label(z), Size: 9.5 * p.grow, Anchor: a, Level: draw.Centred})
+			p.Add(draw.Text{At: draw.At(x0+unit.Length(to+anchor*0.7)*p.mm, text), Text: w.label(z), Size: 10 * p.grow, Anchor: a, Level: draw.Centred})
 		}
 	}
 	heights(butt, x0+2*p.mm, -1.8, -1)

@@ -39,7 +39,7 @@ const (
 func (w writer) picture(n int, id string, args finding.Args) *picture {
 	p := &picture{Drawing: w.drawing("step-"+id, "alt.step."+id, "alt.step."+id, args), wide: pictureWide, up: pictureHigh, grow: w.grow()}
 	p.mm = unit.Millimetre * unit.Length(p.grow)
-	p.Bare = true
+	p.Bare, p.Framed = true, true
 	p.Add(draw.Rect(p.at(0, 0), p.wide64(), p.high()).In(draw.Thin, draw.Solid))
 	if n > 0 {
 		p.Add(draw.Rect(p.at(0, p.up-7), 6.5*p.mm, 7*p.mm), draw.Text{At: p.at(3.25, p.up-3.5), Text: fmt.Sprint(n), Size: 14 * p.grow, Anchor: draw.Middle, Level: draw.Centred, Bold: true})
@@ -93,7 +93,7 @@ func (p *picture) tag(tip draw.Spot, letter string, toward float64) {
 
 // measure sets a dimension with words of its own.
 func (p *picture) measure(from, to draw.Spot, offset draw.Points, label string) {
-	p.Add(draw.Dimension{From: from, To: to, Offset: offset * p.grow, Label: label, Size: 10 * p.grow, Tip: draw.Ticks})
+	p.Add(draw.Dimension{From: from, To: to, Offset: offset * p.grow, Label: label, Size: 10 * p.grow, Tip: draw.Ticks, Beside: true})
 }
 
 // tick and cross mark a right and a wrong way over a box in mm.

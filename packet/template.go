@@ -83,13 +83,14 @@ func printedPages(t raft.Template) int {
 // patternMap draws which page shows which part of the sheet.
 func (w writer) patternMap(l raft.Layout, t raft.Template, kind int) page.Figure {
 	g := w.drawing(fmt.Sprintf("template-map-%d", kind+1), "packet.template.map", "alt.template_map", finding.Args{"Columns": t.Columns, "Rows": t.Rows})
+	g.Plan = true
 	w.sheet(&g, l, w.p.Raft.Job.Hole, false)
 	for _, p := range t.Pages {
 		if empty(p) {
 			continue
 		}
 		g.Add(draw.Rect(draw.At(p.From.X, p.From.Y), t.Window.X, t.Window.Y).In(draw.Thin, draw.Dashed),
-			draw.Text{At: draw.At(p.From.X+t.Window.X/2, p.From.Y+t.Window.Y/2), Text: p.Name, Size: 7.5, Anchor: draw.Middle, Level: draw.Centred, Bold: true, Halo: true})
+			draw.Text{At: draw.At(p.From.X+t.Window.X/2, p.From.Y+t.Window.Y/2), Text: p.Name, Size: 9, Anchor: draw.Middle, Level: draw.Centred, Bold: true, Halo: true})
 	}
 	return figure(g, 330)
 }
@@ -162,7 +163,7 @@ func (w writer) patternPage(l raft.Layout, t raft.Template, k, kind int) draw.Dr
 	}
 	foot := o.spot(raft.Point{X: p.At.X, Y: p.At.Y - 9*unit.Millimetre})
 	g.Add(draw.Text{At: foot, Text: g.Title, Size: 11, Bold: true, Turn: o.turn(0)},
-		draw.Text{At: o.spot(raft.Point{X: p.At.X, Y: p.At.Y - 14*unit.Millimetre}), Text: w.stopped(w.say("packet.template.foot", finding.Args{"Title": w.p.Title()})), Size: 8.5, Turn: o.turn(0)})
+		draw.Text{At: o.spot(raft.Point{X: p.At.X, Y: p.At.Y - 14*unit.Millimetre}), Text: w.stopped(w.say("packet.template.foot", finding.Args{"Title": w.p.Title()})), Size: 9, Turn: o.turn(0)})
 	return g
 }
 
@@ -177,7 +178,7 @@ func (w writer) checkBar(g *draw.Drawing, o onto, b raft.Stroke) {
 		}
 		g.Add(draw.Line(o.spot(from), o.spot(to)))
 	}
-	text := draw.Text{Text: w.say("packet.template.bar", nil), Size: 8.5, Anchor: draw.Middle}
+	text := draw.Text{Text: w.say("packet.template.bar", nil), Size: 9, Anchor: draw.Middle}
 	mid := raft.Point{X: (b.A.X + b.B.X) / 2, Y: (b.A.Y+b.B.Y)/2 + 1.5*unit.Millimetre}
 	text.Turn = o.turn(0)
 	if !level {

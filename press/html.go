@@ -435,48 +435,65 @@ func fitsPhone(s draw.Sheet, large bool) bool {
 	return s.Width <= phoneWide || ok && size*phoneWide/s.Width >= least-0.005
 }
 
-// figure writes a drawing, and a second one for a narrow place where the first could not be read
-// there. The style sheet shows one of them; both have the name and the words of the first.
-func (h *web) figure(f page.Figure) {
+// Laid is a drawing as a page shows it: on a desk, and on a telephone, where it may be another one.
+type Laid struct {
+	Desk, Phone draw.Sheet
+	Two         bool // the drawing of the desk could not be read on a telephone
+}
+
+// Lay lays a figure of a document for a page.
+func Lay(doc page.Document, s page.Section, f page.Figure) Laid {
+	h := web{doc: doc}
+	h.drawn = h.wordsOf(s)
+	return h.lay(f)
+}
+
+func (h *web) lay(f page.Figure) Laid {
 	w, tall := h.doc.Paper.Size()
-	room := draw.Fitting{Width: w - 144, Height: 0.6 * tall, System: h.doc.Units, Words: h.drawn}
-	if f.Height > 0 {
-		room.Height = f.Height
-	}
+	d, room := f.Drawing, draw.Fitting{Width: w - 144, Height: cmp.Or(f.Height, 0.6*tall), System: h.doc.Units, Words: h.drawn}
 	if h.doc.Large {
 		room.Magnify = 1.5
 	}
-	d := f.Drawing
-	d.ID = h.uniqueID(d.ID)
-	h.say("<figure")
-	if f.Exact {
-		h.say(` class="exact"`)
+	if f.Exact { // its corner is the corner of the sheet, and a smaller one would be wrong
 		d.Scale, d.Bare = draw.Full, true
-		room = draw.Fitting{System: h.doc.Units}
-	}
-	h.say(">\n")
-	laid := draw.Lay(d, room)
-	switch {
-	case f.Exact: // its corner is the corner of the sheet, and a smaller one would be wrong
+		laid := draw.Lay(d, draw.Fitting{System: h.doc.Units})
 		laid.Width, laid.Height = w, tall
-		h.scroll(cmp.Or(d.Title, f.Caption.Plain()))
-		h.sheet(laid, "")
+		return Laid{Desk: laid, Phone: laid}
+	}
+	laid := draw.Lay(d, room)
+	if fitsPhone(laid, h.doc.Large) {
+		return Laid{Desk: laid, Phone: laid}
+	}
+	room.Width, room.Height = phoneWide, phoneHigh
+	if f.Narrow != nil {
+		d, room.Height = f.Narrow(), 0
+	}
+	if h.doc.Large {
+		room.Magnify = float64(leastLarge / leastType)
+	}
+	d.Plate = f.Drawing.Plate
+	return Laid{Desk: laid, Phone: draw.Lay(draw.Upright(d), room), Two: true}
+}
+
+// figure writes a drawing, and a second one for a narrow place where the first could not be read
+// there. The style sheet shows one of them; both have the name and the words of the first.
+func (h *web) figure(f page.Figure) {
+	laid := h.lay(f)
+	laid.Desk.ID = h.uniqueID(f.Drawing.ID)
+	switch {
+	case f.Exact:
+		h.say("<figure class=\"exact\">\n")
+		h.scroll(cmp.Or(f.Drawing.Title, f.Caption.Plain()))
+		h.sheet(laid.Desk, "")
 		h.say("</div>\n")
-	case fitsPhone(laid, h.doc.Large):
-		h.sheet(laid, "")
+	case laid.Two:
+		h.say("<figure>\n")
+		h.sheet(laid.Desk, "wide")
+		laid.Phone.ID = laid.Desk.ID + narrowID
+		h.sheet(laid.Phone, "narrow")
 	default:
-		h.sheet(laid, "wide")
-		room.Width, room.Height = phoneWide, phoneHigh
-		if f.Narrow != nil {
-			d, room.Height = f.Narrow(), 0
-		}
-		d.ID = laid.ID + narrowID
-		if h.doc.Large {
-			room.Magnify = float64(leastLarge / leastType)
-		}
-		small := draw.Lay(d, room)
-		small.Plate = laid.Plate
-		h.sheet(small, "narrow")
+		h.say("<figure>\n")
+		h.sheet(laid.Desk, "")
 	}
 	if f.Caption != "" {
 		h.say("<figcaption>", runs(f.Caption), "</figcaption>\n")
