@@ -43,9 +43,15 @@ func reckoned(t *testing.T, work string) float64 {
 // Each line of the key comes out as it stands when it is reckoned with the figures that are printed,
 // and what the packet is said to say stands in the packet or in its working.
 func TestKeyOfTheClassAgreesWithThePacket(t *testing.T) {
-	lines := 0
-	for _, path := range examples(t) {
-		for _, u := range []lang.Units{lang.US, lang.Metric} {
+	lines, least := 0, 200
+	if testing.Short() {
+		least = 50
+	}
+	for i, path := range someExamples(t) {
+		for k, u := range []lang.Units{lang.US, lang.Metric} {
+			if testing.Short() && (i+k)%2 == 1 {
+				continue // each in one system
+			}
 			p, w := planOf(t, path), words(t, u)
 			d := packet.Class(p, w, packet.Options{})
 			said := strings.ReplaceAll(flat(told(t, packet.Faces(p, w, packet.Options{}))+told(t, accounts(p, w, packet.Options{}))+told(t, packet.Working(p, w, packet.Options{}))), page.Glue, " ")
@@ -107,7 +113,7 @@ func TestKeyOfTheClassAgreesWithThePacket(t *testing.T) {
 			})
 		}
 	}
-	if lines < 200 {
+	if lines < least {
 		t.Errorf("only %d lines", lines)
 	}
 }

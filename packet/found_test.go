@@ -85,8 +85,11 @@ func TestMixingPagesTellAll(t *testing.T) {
 // The dose of a strong acid is in no form on paper or on the terminal where
 // children come; the safer acid's is, and a grown-up market grower gets his.
 func TestStrongAcidIsNotPrinted(t *testing.T) {
-	for _, product := range []string{"sulfuric 93 %", "nitric 67 %", "phosphoric 75 %"} {
-		for _, site := range []string{"kind: school", "kind: home, children: live here", "kind: community, children: visit"} {
+	for i, product := range []string{"sulfuric 93 %", "nitric 67 %", "phosphoric 75 %"} {
+		for k, site := range []string{"kind: school", "kind: home, children: live here", "kind: community, children: visit"} {
+			if testing.Short() && i != k {
+				continue // each at one site
+			}
 			paper, terminal, p := printed(t, bed+"acid: {product: "+product+", target ph: 5.8}\nsite: {"+site+"}")
 			d := p.Water.Acid
 			for _, text := range []string{paper, terminal} {

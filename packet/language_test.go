@@ -14,9 +14,12 @@ var smallWords = regexp.MustCompile(`(?i)(^|[^\pL.\-])(the|of|and|with|are|from|
 
 // Nothing of the packet and of the second document stays English, but what the grower wrote.
 func TestNothingStaysEnglish(t *testing.T) {
-	for _, name := range []string{"demo", "home", "tank", "hard-water", "school", "rain-water"} {
+	for i, name := range []string{"demo", "home", "tank", "hard-water", "school", "rain-water"} {
 		p := planOf(t, "../examples/"+name+".yaml")
-		for _, u := range []lang.Units{lang.US, lang.Metric} {
+		for k, u := range []lang.Units{lang.US, lang.Metric} {
+			if testing.Short() && (i+k)%2 == 1 {
+				continue // each in one system
+			}
 			es, err := lang.For("es", u)
 			if err != nil {
 				t.Fatal(err)

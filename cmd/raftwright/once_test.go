@@ -19,7 +19,7 @@ import (
 // each gets what one alone gets. The check runs this with the race detector.
 func TestManyAtOnce(t *testing.T) {
 	var names []string
-	for _, n := range []string{"demo", "minimal", "tub", "escuela"} {
+	for _, n := range []string{"demo", "tub", "escuela"} {
 		names = append(names, filepath.Join("../../examples", n+".yaml"))
 	}
 	print := func(name string, memory *plan.Memory) ([]byte, error) {
