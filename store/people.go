@@ -246,6 +246,17 @@ func (s *Store) Person(ctx context.Context, w Who, account string) (p Person, er
 	return p, err
 }
 
+// Named finds a person by name, for whom that is to see, and tells whether no password is
+// set; that it was seen is noted.
+func (s *Store) Named(ctx context.Context, w Who, name string) (p Person, bare bool, err error) {
+	known, err := rows.New(s.db).PersonNamed(ctx, fold(name))
+	if err != nil {
+		return p, false, s.fault(missing(err, wordAccount, name))
+	}
+	p, err = s.Person(ctx, w, known.Account)
+	return p, known.Password == "", err
+}
+
 // People lists the people of the office by name; that they were seen is noted.
 func (s *Store) People(ctx context.Context, w Who) (list []Person, err error) {
 	err = s.ofPerson(ctx, w, "", func(q *rows.Queries) error {
@@ -335,7 +346,8 @@ func (s *Store) SignOut(ctx context.Context, token string) error {
 
 // GivePass makes a key or a link and gives its secret, which is told this once. For a bed
 // it opens that bed and its log and nothing else; a key without a bed opens what its
-// account may, but neither people nor other keys.
+// account may, but neither people nor other keys. The holder's own key, of no account,
+// opens all beds.
 func (s *Store) GivePass(ctx context.Context, w Who, id string, kind Kind, bedID, account, label string) (text string, err error) {
 	if err := check(id); err != nil {
 		return "", err
@@ -354,7 +366,7 @@ func (s *Store) GivePass(ctx context.Context, w Who, id string, kind Kind, bedID
 				return err
 			}
 		}
-		if mine := account == w.account && w.pass == "" && w.role != visitor; !mine && !w.may(people, "", "") || account == "" && bedID == "" {
+		if mine := account == w.account && w.pass == "" && w.role != visitor && w.role != ""; !mine && !w.may(people, "", "") {
 			return forbidden(wordPass, id)
 		}
 		if account != "" {
@@ -402,6 +414,9 @@ func (s *Store) ByPass(ctx context.Context, secret string) (Who, error) {
 	}
 	if p.Bed != "" {
 		return Who{role: visitor, pass: p.ID, bed: p.Bed}, nil
+	}
+	if p.Account == "" {
+		return Who{role: holder, pass: p.ID}, nil
 	}
 	return Who{role: Role(p.Role.String), account: p.Account, pass: p.ID}, nil
 }

@@ -64,6 +64,8 @@ func Open(ctx context.Context, where string) (*Store, error) {
 		if err := s.openServer(where); err != nil {
 			return nil, err
 		}
+	} else if strings.Contains(where, "://") {
+		return nil, finding.Fault{ID: FaultAddress, Args: finding.Args{"Store": where[:strings.Index(where, "://")+3]}}
 	} else if err := s.openFile(ctx, where); err != nil {
 		return nil, err
 	}

@@ -42,6 +42,13 @@ type cli struct {
 	New    newCmd    `cmd:""`
 	Schema schemaCmd `cmd:""`
 	Demo   demoCmd   `cmd:""`
+
+	Backup  backupCmd  `cmd:""`
+	Restore restoreCmd `cmd:""`
+	Export  exportCmd  `cmd:""`
+	Import  importCmd  `cmd:""`
+	Account accountCmd `cmd:""`
+	Key     keyCmd     `cmd:""`
 }
 
 // onBrief names the brief, and where the files may lie that it names.

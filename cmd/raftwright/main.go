@@ -133,9 +133,13 @@ func run(args []string, s streams) (code int) {
 
 // explain gives a command, the commands under it and their flags their help.
 func explain(words *lang.Printer, n *kong.Node) {
-	n.Help = words.Say("help.command."+n.Name, nil)
+	name := n.Name
+	if n.Parent != nil && n.Parent.Type == kong.CommandNode {
+		name = n.Parent.Name + "_" + name // "key add"
+	}
+	n.Help = words.Say("help.command."+name, nil)
 	help := func(v *kong.Value) {
-		own := "help." + n.Name + "." + v.Name
+		own := "help." + name + "." + v.Name
 		if !words.Can(own) {
 			own = "help.flag." + v.Name
 		}

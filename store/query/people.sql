@@ -80,7 +80,7 @@ SELECT * FROM pass WHERE id = $1;
 
 -- name: PassByHash :one
 -- PassByHash finds a key or a link that is good, with the role of who gave it; a key of a closed account is not.
-SELECT pass.id, pass.kind, pass.bed, pass.account, account.role FROM pass LEFT JOIN account ON account.id = pass.account WHERE pass.hash = $1 AND pass.withdrawn = 0 AND (pass.bed <> '' OR account.closed = 0);
+SELECT pass.id, pass.kind, pass.bed, pass.account, account.role FROM pass LEFT JOIN account ON account.id = pass.account WHERE pass.hash = $1 AND pass.withdrawn = 0 AND (pass.bed <> '' OR pass.account = '' OR account.closed = 0);
 
 -- name: WithdrawPass :exec
 -- WithdrawPass ends a key or a link.

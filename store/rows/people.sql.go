@@ -273,7 +273,7 @@ func (q *Queries) Pass(ctx context.Context, id string) (Pass, error) {
 }
 
 const passByHash = `-- name: PassByHash :one
-SELECT pass.id, pass.kind, pass.bed, pass.account, account.role FROM pass LEFT JOIN account ON account.id = pass.account WHERE pass.hash = $1 AND pass.withdrawn = 0 AND (pass.bed <> '' OR account.closed = 0)
+SELECT pass.id, pass.kind, pass.bed, pass.account, account.role FROM pass LEFT JOIN account ON account.id = pass.account WHERE pass.hash = $1 AND pass.withdrawn = 0 AND (pass.bed <> '' OR pass.account = '' OR account.closed = 0)
 `
 
 type PassByHashRow struct {
