@@ -87,8 +87,10 @@ type adviser struct {
 	e        *estimate
 	h        *history
 	supposed If
-	future   future // to the next visit
+	future   future // a week, or to the next visit where that is farther
+	rest     int    // days to the next visit
 	beds     []lived
+	idle     [][]point // what becomes of each bed that is left alone, through the future
 	middle   lived
 	bounds   [len(watched)]bounds
 	heads    int
@@ -103,16 +105,23 @@ type trouble struct {
 	side  int
 }
 
-// newAdviser draws the beds and their days to the next visit.
+// newAdviser draws the beds and lives through their days, left alone.
 func newAdviser(e *estimate, supposed If, days int) *adviser {
 	h := e.h
 	now := h.visits[len(h.visits)-1].at
-	a := &adviser{e: e, h: h, supposed: supposed, heads: h.visits[len(h.visits)-1].heads}
-	a.future = h.ahead(now, days, supposed)
-	for i, d := range e.draws(drawn) {
-		a.beds = append(a.beds, h.prepare(d, &a.future, i+1))
+	a := &adviser{e: e, h: h, supposed: supposed, heads: h.visits[len(h.visits)-1].heads, rest: days}
+	a.future = h.ahead(now, max(lookDays, days), supposed)
+	if e.drawn == nil {
+		e.drawn = e.draws(drawn)
 	}
-	a.middle = h.prepare(e.middle(), &a.future, 0)
+	n := len(a.future.days)
+	days1, points := make([]day, drawn*n), make([]point, drawn*(n+1))
+	for i, d := range e.drawn {
+		b := h.prepare(d, &a.future, i+1, days1[i*n:i*n:(i+1)*n])
+		a.beds = append(a.beds, b)
+		a.idle = append(a.idle, b.through(b.water, b.h, points[i*(n+1):i*(n+1):(i+1)*(n+1)], n))
+	}
+	a.middle = h.prepare(e.middle(), &a.future, 0, nil)
 	low, high := h.strengths()
 	for i, l := range watched {
 		b := limits()[l]
@@ -239,14 +248,22 @@ type trial struct {
 	total  float64   // mean, with what the doing costs
 }
 
+// course lives through the days to the next visit with a remedy done on a bed; it holds until the next is asked for.
+func (a *adviser) course(r *remedy, i int) []point {
+	if r.nothing() {
+		return a.idle[i][:a.rest+1]
+	}
+	b := &a.beds[i]
+	w, H := r.on(b)
+	a.points = b.through(w, H, a.points, a.rest)
+	return a.points
+}
+
 // try does a remedy on every bed, or on every so many of them.
 func (a *adviser) try(r remedy, every int) trial {
 	t := trial{remedy: r, losses: make([]float64, 0, len(a.beds))}
 	for i := 0; i < len(a.beds); i += every {
-		b := &a.beds[i]
-		w, H := r.on(b)
-		a.points = b.through(w, H, a.points)
-		x := a.loss(a.points, b.near)
+		x := a.loss(a.course(&r, i), a.beds[i].near)
 		t.losses = append(t.losses, x)
 		t.total += x
 	}
@@ -277,17 +294,16 @@ func (a *adviser) screen(list []remedy) []trial {
 
 // passed finds the limits that are likely out before the next visit, with a remedy done.
 func (a *adviser) passed(r remedy, into map[trouble]bool) {
-	days := len(a.future.days) + 1
+	days := a.rest + 1
 	out := make([][len(watched)][2]float64, days)
 	stops := make([][len(watched)]float64, days)
 	each := 1 / float64(len(a.beds))
 	for i := range a.beds {
 		b := &a.beds[i]
-		w, H := r.on(b)
-		a.points = b.through(w, H, a.points)
-		for d := range a.points {
+		course := a.course(&r, i)
+		for d := range course {
 			for k, l := range watched {
-				x := a.figure(l, &a.points[d], b.near)
+				x := a.figure(l, &course[d], b.near)
 				switch a.bounds[k].side(x) {
 				case -1:
 					out[d][k][0] += each
@@ -365,7 +381,7 @@ func (a *adviser) withhold() {
 }
 
 // advise fills in what to do, what comes of it, and when to look again.
-func (t *Tending) advise(k *chem.Equilibria, supposed If) {
+func (t *Tending) advise(supposed If) {
 	t.Actions = nil
 	e := t.estimate
 	rest := e.h.rhythm()
@@ -382,8 +398,8 @@ func (t *Tending) advise(k *chem.Equilibria, supposed If) {
 	if len(t.Actions) == 0 {
 		t.Actions = []Action{{Do: DoNothing, Why: WhyNothing, Source: source.OwnChoice}}
 	}
-	t.After = a.after(k, chosen.remedy)
-	long := newLook(a, max(lookDays, rest))
+	t.After = a.after(t.solver, chosen.remedy)
+	long := look{a}
 	t.IfNothing = long.ifNothing()
 	t.NextCheck = long.nextCheck()
 	if supposed.Away > 0 {

@@ -10,7 +10,6 @@ import (
 
 	"raftwright/bed"
 	"raftwright/brief"
-	"raftwright/chem"
 	"raftwright/mix"
 	"raftwright/unit"
 )
@@ -27,7 +26,7 @@ type standIn struct {
 }
 
 func (w world) standIn(t *testing.T, e *estimate) *standIn {
-	b := e.h.prepare(e.middle(), &future{}, 0)
+	b := e.h.prepare(e.middle(), &future{}, 0, nil)
 	c := b.water.litre()
 	for s, i := range ionOf {
 		if mg, ok := w.Truth.MgL[string(s)]; ok && s != Nitrogen {
@@ -106,7 +105,7 @@ func (s *standIn) on(p *bed.Visit, e *estimate, list []Action) {
 }
 
 func (s *standIn) days(f *future) {
-	d := s.bed.of.prepare(s.bed.draw, f, 0)
+	d := s.bed.of.prepare(s.bed.draw, f, 0, nil)
 	var l ledger
 	var at way
 	for i := range d.days {
@@ -477,10 +476,6 @@ func TestDumpBy(t *testing.T) {
 }
 
 func BenchmarkWhatIf(b *testing.B) {
-	k, err := chem.At(standard)
-	if err != nil {
-		b.Fatal(err)
-	}
 	p, log, now := invented(b, 30)
 	t, faults := Make(Job{Plan: p, Log: log, Now: now})
 	if len(faults) > 0 {
@@ -488,6 +483,6 @@ func BenchmarkWhatIf(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		t.advise(k, If{Away: 9 * unit.Day, Rain: unit.Inch, RainKnown: true})
+		t.Suppose(If{Away: 9 * unit.Day, Rain: unit.Inch, RainKnown: true})
 	}
 }

@@ -95,6 +95,7 @@ type estimate struct {
 	best    *fitted
 	stories []*fitted
 	shares  []float64
+	drawn   []draw // for advice; nil until they are needed
 }
 
 // mostLooked is how many leaks, and how many wrong doses, are looked into: the likeliest by their hints.
@@ -127,8 +128,8 @@ const (
 
 func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estimate, error) {
 	e := &estimate{h: h, pens: p}
-	add := func(s supposal, prior float64, start *fitted, late bool) (*fitted, error) {
-		f, err := h.fit(k, p, s, reads, start, late)
+	add := func(s supposal, prior float64, start *fitted, as opening) (*fitted, error) {
+		f, err := h.fit(k, p, s, reads, start, as)
 		if err != nil {
 			return nil, err
 		}
@@ -137,17 +138,23 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 		return f, nil
 	}
 	both := func(s supposal, prior float64) (*fitted, error) {
-		early, err := h.fit(k, p, s, reads, nil, false)
+		early, err := h.fit(k, p, s, reads, nil, opening{})
 		if err != nil {
 			return nil, err
 		}
 		if early.doubtful() {
-			late, err := h.fit(k, p, s, reads, nil, true)
-			if err != nil {
-				return nil, err
+			openings := []opening{{late: true}}
+			if list := early.others(); len(list) > 0 {
+				openings = append(openings, opening{mistrust: list})
 			}
-			if late.evidence > early.evidence {
-				early = late
+			for _, as := range openings {
+				other, err := h.fit(k, p, s, reads, nil, as)
+				if err != nil {
+					return nil, err
+				}
+				if other.evidence > early.evidence {
+					early = other
+				}
 			}
 		}
 		early.evidence += math.Log(prior)
@@ -190,7 +197,7 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 		slices.SortStableFunc(list, func(x, y likely) int { return cmp.Compare(y.hint, x.hint) })
 		for _, l := range list[:min(mostLooked, len(list))] {
 			if l.leakFrom >= 0 {
-				_, err = add(l.supposal, l.prior, a, a.doubtful())
+				_, err = add(l.supposal, l.prior, a, opening{late: a.doubtful()})
 			} else {
 				_, err = both(l.supposal, l.prior)
 			}

@@ -78,6 +78,29 @@ type fitted struct {
 	root     square      // of spread; empty until it is needed
 }
 
+// opening is how a search begins: late, with all readings wide, or mistrusting some of them for the first passes.
+type opening struct {
+	late     bool
+	mistrust []int
+}
+
+// mistrusted is for how many passes.
+const mistrusted = 4
+
+// others gives the readings of depth and strength that stand beside one that was set aside: is it they that are wrong?
+func (f *fitted) others() (list []int) {
+	for k := range f.reads {
+		q := &f.reads[k]
+		for i := range f.reads {
+			if x := &f.reads[i]; x.visit == q.visit && x.good < 0.5 && q.good >= 0.5 && q.kind != readPH && x.kind != readPH {
+				list = append(list, k)
+				break
+			}
+		}
+	}
+	return list
+}
+
 // annealed widens the readings in the first passes of a late start, so that none is set aside
 // before all have had their say.
 var annealed = [...]float64{12, 8, 5, 3, 2}
@@ -92,12 +115,12 @@ const (
 
 // Passes before which tangents are found anew: of a fit from the start, and of one that goes on from another.
 var (
-	freshTangents = [...]int{0, 1, 2, 4, 6}
-	laterTangents = [...]int{0, 2, 4}
+	freshTangents = [...]int{0, 1, 3, 5}
+	laterTangents = [...]int{0, 2}
 )
 
 // fit finds it: Gauss-Newton on the whole log. Tangents are kept where they change little.
-func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, start *fitted, late bool) (*fitted, error) {
+func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, start *fitted, as opening) (*fitted, error) {
 	has := readings{}
 	for _, r := range reads {
 		has.ec = has.ec || r.kind == readEC
@@ -122,10 +145,15 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 			h.tangents(f)
 		}
 		wide := 1.0
-		if late && pass < len(annealed) {
+		if as.late && pass < len(annealed) {
 			wide = annealed[pass]
 		}
 		f.judge(h, wide)
+		if pass < mistrusted {
+			for _, k := range as.mistrust {
+				f.reads[k].good = 0
+			}
+		}
 		f.newton(h, step)
 		most := 0.0
 		for i := range f.x {

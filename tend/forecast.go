@@ -42,9 +42,9 @@ func even(number, of int) float64 {
 }
 
 // prepare gives a drawn bed its days: growth and thirst as its habits are, weather and rain by its number;
-// number 0 has a mean day's thirst and no rain of which nobody knows.
-func (h *history) prepare(d draw, f *future, number int) lived {
-	out := lived{draw: d, of: h, days: slices.Clone(f.days), near: &d.story.nears[len(d.story.nears)-1]}
+// number 0 has a mean day's thirst and no rain of which nobody knows. The days are written where there is room for them.
+func (h *history) prepare(d draw, f *future, number int, room []day) lived {
+	out := lived{draw: d, of: h, days: append(room, f.days...), near: &d.story.nears[len(d.story.nears)-1]}
 	out.brim = h.area * d.area * h.brim
 	for i := range out.days {
 		x := &out.days[i]
@@ -69,12 +69,12 @@ func (h *history) prepare(d draw, f *future, number int) lived {
 	return out
 }
 
-// through lives a bed's water through its days.
-func (b *lived) through(w water, H float64, out []point) []point {
+// through lives a bed's water through so many of its days.
+func (b *lived) through(w water, H float64, out []point, days int) []point {
 	var l ledger
 	var at way
 	out = append(out[:0], b.point(&w, H))
-	for i := range b.days {
+	for i := range days {
 		d := &b.days[i]
 		parts := 1
 		if w.in[ammonium] > soursFrom*w.volume && H < 1e-5 {

@@ -15,38 +15,17 @@ import (
 const lookDays = 7
 
 // look is the drawn beds left alone for some days.
-type look struct {
-	*adviser
-	courses [][]point
-}
-
-func newLook(a *adviser, days int) look {
-	l := look{adviser: a}
-	if len(a.future.days) < days {
-		longer := *a
-		longer.future = a.h.ahead(a.future.at, days, a.supposed)
-		longer.beds = nil
-		for i := range a.beds {
-			longer.beds = append(longer.beds, a.h.prepare(a.beds[i].draw, &longer.future, i+1))
-		}
-		l.adviser = &longer
-	}
-	for i := range l.beds {
-		b := &l.beds[i]
-		l.courses = append(l.courses, b.through(b.water, b.h, nil))
-	}
-	return l
-}
+type look struct{ *adviser }
 
 // forecast tells the days ahead.
-func (l *look) forecast() []Forecast { return l.adviser.forecast(l.courses) }
+func (l *look) forecast() []Forecast { return l.adviser.forecast(l.idle) }
 
 // out gives, by limit, the share of the beds that are out at the end of a day.
 func (l *look) out(day int) (shares [len(watched)]float64) {
-	for i := range l.courses {
+	for i := range l.idle {
 		for k, x := range watched {
-			if l.bounds[k].side(l.figure(x, &l.courses[i][day], l.beds[i].near)) != 0 {
-				shares[k] += 1 / float64(len(l.courses))
+			if l.bounds[k].side(l.figure(x, &l.idle[i][day], l.beds[i].near)) != 0 {
+				shares[k] += 1 / float64(len(l.idle))
 			}
 		}
 	}
@@ -87,12 +66,12 @@ func (l *look) nextCheck() time.Time {
 			}
 		}
 		low := 0
-		for i := range l.courses {
-			if l.courses[i][d].volume < lowLevel*l.h.area*l.h.depth {
+		for i := range l.idle {
+			if l.idle[i][d].volume < lowLevel*l.h.area*l.h.depth {
 				low++
 			}
 		}
-		if low*2 > len(l.courses) {
+		if low*2 > len(l.idle) {
 			days = math.Min(days, math.Max(1, float64(d)))
 		}
 	}

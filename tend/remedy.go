@@ -24,6 +24,11 @@ type remedy struct {
 	doses    trouble // why something is dosed
 }
 
+// nothing says whether a remedy leaves the water as it is.
+func (r *remedy) nothing() bool {
+	return !r.refill && r.dump == 0 && r.water == 0 && r.solution == 0 && len(r.products) == 0 && r.acid == 0 && r.base == 0
+}
+
 // weighed is a mass of a product of the shelf.
 type weighed struct {
 	product int

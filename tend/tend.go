@@ -127,6 +127,7 @@ type Tending struct {
 	Assumptions []finding.Assumption
 
 	estimate *estimate
+	solver   *chem.Equilibria
 }
 
 // Make estimates the state of a bed. The plan must have a frame and a water, the log a visit; else, or
@@ -151,14 +152,22 @@ func Make(j Job) (*Tending, finding.Faults) {
 	if err != nil {
 		return nil, finding.Faults{{ID: FaultChemistry, Path: "log"}}
 	}
-	t := &Tending{Visit: log[len(log)-1], estimate: e, Findings: found}
+	t := &Tending{Visit: log[len(log)-1], estimate: e, solver: k, Findings: found}
 	t.State = e.state()
 	t.Readings = e.readings()
 	t.Leak = e.leaks()
 	t.Learned = e.learned()
 	t.diagnose(j)
-	t.advise(k, j.If)
+	t.advise(j.If)
 	return t, nil
+}
+
+// Suppose gives the same bed with other days ahead: what is to be done and what comes are worked out anew, what it holds is kept. It
+// is not to be asked by several goroutines at once of what one Make gave.
+func (t *Tending) Suppose(f If) *Tending {
+	out := *t
+	out.advise(f)
+	return &out
 }
 
 // Faults of what a bed is to be tended from.

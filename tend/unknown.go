@@ -156,7 +156,7 @@ func (h *history) unknowns(p pens, s supposal, reads readings) []unknown {
 			continue
 		}
 		u = append(u, unknown{kind: unAir, index: i, sd: sdAir / math.Sqrt(math.Max(0.25, s.days)), from: i})
-		if reads.ph {
+		if reads.ph && i >= len(h.spans)-soured {
 			u = append(u, unknown{kind: unSour, index: i, sd: sdSour * math.Sqrt(s.days), from: i})
 		}
 		switch {
@@ -171,6 +171,9 @@ func (h *history) unknowns(p pens, s supposal, reads readings) []unknown {
 	}
 	return u
 }
+
+// soured is how many of the last spans may each have left something sour in the water: what did so before them is long in the readings.
+const soured = 12
 
 // rains says whether rain may fall into the bed.
 func (h *history) rains() bool {
