@@ -7,6 +7,9 @@ import (
 	"maps"
 	"slices"
 	"sync"
+	"syscall"
+	"time"
+	"unsafe"
 
 	"raftwright/brief"
 	"raftwright/finding"
@@ -152,7 +155,9 @@ func (w work) do(s ready, before []result) *maker {
 			s.last(m, last)
 		}
 	}
+	from := SpdNow()
 	s.stage.do(m)
+	SpdTimes[s.name] += SpdNow() - from
 	if m.Brief = nil; !w.open {
 		s.view.Hide(w.seen)
 	}
@@ -261,4 +266,12 @@ func (mem *Memory) file(data []byte) uint64 {
 	}
 	mem.files = append(mem.files, knownFile{data, mem.next()})
 	return mem.files[len(mem.files)-1].number
+}
+
+var SpdTimes = map[string]time.Duration{}
+
+func SpdNow() time.Duration {
+	var ts syscall.Timespec
+	syscall.RawSyscall(syscall.SYS_CLOCK_GETTIME, 3, uintptr(unsafe.Pointer(&ts)), 0)
+	return time.Duration(ts.Nano())
 }

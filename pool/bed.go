@@ -34,7 +34,23 @@ const (
 // of ASTM C578 at 75 F for the type, times 0.9 for a wet underside (80 to 90 %
 // is met, memory).
 func (f Foam) resistivity() float64 {
-	r := map[Foam]float64{XPS: 5.0, EPS1: 3.6, EPS8: 3.8, EPS: 4.0, EPS9: 4.2, EPS11: 3.1, EPS14: 4.2, EPS15: 4.3}[f]
+	r := 0.0
+	switch f {
+	case XPS:
+		r = 5.0
+	case EPS1:
+		r = 3.6
+	case EPS8:
+		r = 3.8
+	case EPS:
+		r = 4.0
+	case EPS9, EPS14:
+		r = 4.2
+	case EPS11:
+		r = 3.1
+	case EPS15:
+		r = 4.3
+	}
 	return r * perInch * wetFoam
 }
 

@@ -64,7 +64,7 @@ type Course struct {
 
 // balance is the bed's heat balance on one day with all that the solution does not change.
 type balance struct {
-	gain     [24]float64 // W, of each hour, but for what evaporates and for the ground
+	gain     [24]float64 // W, of each hour, but for what evaporates, for the ground and for a heater
 	floor    float64     // W/K, of the floor to the soil just below it
 	slow     float64     // the part of it that reaches the soil that follows the year
 	below    float64     // °C of that soil, or of the air under a deck
@@ -77,7 +77,7 @@ type balance struct {
 // (convection, v up to 5 m/s) + 5.7 (radiation), in a house 9; gaps lie sheltered
 // below the rim, so still air there: convection 5.7, evaporation 89 W/m2 a kPa
 // (ASHRAE pools).
-func newBalance(b Bed, d *Day, heater unit.Power) balance {
+func newBalance(b Bed, d *Day) balance {
 	b = b.full()
 	convection := 5.7 + 3.8*math.Min(5, d.Wind)
 	if d.House {
@@ -102,21 +102,23 @@ func newBalance(b Bed, d *Day, heater unit.Power) balance {
 		toSky := d.Clear * (kelvin - 0.0552*kelvin*math.Sqrt(kelvin))
 		lid := air + (b.Lid.absorbed()*open*sun-radiative*toSky)/outside
 		wall := air + woodAbsorbs*wallSun*sun/outside
-		k.gain[h] = c.Raft*lid + c.Sides*wall + float64(heater) +
+		k.gain[h] = c.Raft*lid + c.Sides*wall +
 			gap*(gapAbsorbs*open*sun+convects*air+radiative*(air-toSky)) + k.drying*d.Vapour
 	}
 	return k
 }
 
-// step moves the solution on by an hour. The balance is linear but for the
-// vapour pressure, which is taken with its slope at t; the linear equation is
-// then solved exactly, so that shallow beds stay stable.
-func (k *balance) step(t, plate float64, hour int) float64 {
+// step moves the solution on by an hour, with heat from the ground and from a heater, W. The
+// balance is linear but for the vapour pressure, which is taken with its slope at t; the
+// linear equation is then solved exactly, so that shallow beds stay stable. Stays is the share
+// of a difference at t that is left, and warms what a watt more brings.
+func (k *balance) step(t, heat float64, hour int) (after, stays, warms float64) {
 	pw := saturation(t)
 	slope := 4098 * pw / ((t + 237.3) * (t + 237.3))
 	sum := k.loss + k.drying*slope
-	end := (k.gain[hour] + k.floor*plate - k.drying*(pw-slope*t)) / sum
-	return end + (t-end)*math.Exp(-sum*3600/k.capacity)
+	end := (k.gain[hour] + heat - k.drying*(pw-slope*t)) / sum
+	stays = math.Exp(-sum * 3600 / k.capacity)
+	return end + (t-end)*stays, stays, (1 - stays) / sum
 }
 
 func mean(hours *[24]float64) float64 {
@@ -137,53 +139,81 @@ func saturation(celsius float64) float64 {
 // follow.
 func (k *balance) plate(mean float64) float64 { return mean - k.slow*(mean-k.below) }
 
-func (k *balance) day(start, plate float64) (Course, float64) {
+// response is how a day answers what it is begun and heated with.
+type response struct {
+	end                          float64 // °C, at midnight
+	endByStart, endByHeat        float64 // °C a °C, °C/W
+	meanByStart, meanByHeat, mid float64 // the same of the mean, and that itself
+}
+
+// day runs a day from its start, with the same heat in each hour.
+func (k *balance) day(start, heat float64) (Course, response) {
 	c := Course{Min: 1000, Max: -1000}
-	t, sum := start, 0.0
+	t, by, r := start, [2]float64{1, 0}, response{}
 	for h := range 24 {
-		before := t
-		t = k.step(t, plate, h)
+		before, was := t, by
+		after, stays, warms := k.step(t, heat, h)
+		t, by = after, [2]float64{by[0] * stays, by[1]*stays + warms}
 		c.Hours[h] = t
-		sum += (before + t) / 2
+		r.mid += (before + t) / 2
+		r.meanByStart, r.meanByHeat = r.meanByStart+(was[0]+by[0])/48, r.meanByHeat+(was[1]+by[1])/48
 		c.Min, c.Max = min(c.Min, unit.Temperature(t)), max(c.Max, unit.Temperature(t))
 	}
-	c.Mean = unit.Temperature(sum / 24)
-	return c, t
+	r.mid /= 24
+	r.end, r.endByStart, r.endByHeat = t, by[0], by[1]
+	c.Mean = unit.Temperature(r.mid)
+	return c, r
+}
+
+// again finds the day that comes again and again: it ends where it began, within a millionth of a
+// degree, and its mean and its heat go together. Off says by how much they do not, and how
+// that changes with each. The day is all but straight in its start and its heat, so Newton's
+// method takes a few rounds.
+func (k *balance) again(start, heat float64, off func(mean, heat float64) (by, byMean, byHeat float64)) (Course, float64) {
+	for range 60 {
+		c, r := k.day(start, heat)
+		miss := r.end - start
+		by, byMean, byHeat := off(r.mid, heat)
+		if math.Abs(miss) < 1e-6 && math.Abs(by) < 1e-6 {
+			return c, heat
+		}
+		a, b := r.endByStart-1, r.endByHeat
+		d, e := byMean*r.meanByStart, byMean*r.meanByHeat+byHeat
+		det := a*e - b*d
+		start, heat = start-(miss*e-by*b)/det, heat-(by*a-miss*d)/det
+	}
+	c, _ := k.day(start, heat)
+	return c, heat
 }
 
 // Steady gives the solution through a day that comes again and again: the
-// typical day of a month. The day is run until it ends where it began, within
-// 0.001 °C.
+// typical day of a month.
 func (b Bed) Steady(d Day) Course { return b.Heated(d, 0) }
 
 // Heated is Steady with a heater (or, below zero, a chiller) of constant power.
 func (b Bed) Heated(d Day, power unit.Power) Course {
-	k := newBalance(b, &d, power)
-	t := d.Ground
-	usual := t // the mean of the days before
-	for range 200 {
-		c, end := k.day(t, k.plate(usual))
-		if math.Abs(end-t) < 1e-3 && math.Abs(float64(c.Mean)-usual) < 1e-3 {
-			return c
-		}
-		// ends and means of days fall geometrically: aim at where they go
-		then, next := k.day(end, k.plate(float64(c.Mean)))
-		if q := (next - end) / (end - t); q > 0 && q < 0.999 {
-			t, usual = end+(next-end)/(1-q), float64(c.Mean+(then.Mean-c.Mean)/unit.Temperature(1-q))
-		} else {
-			t, usual = next, float64(then.Mean)
-		}
-	}
-	c, _ := k.day(t, k.plate(usual))
+	k := newBalance(b, &d)
+	c, _ := k.again(d.Ground, float64(power)+k.floor*k.plate(d.Ground), func(mean, heat float64) (by, byMean, byHeat float64) {
+		return k.plate(mean) + (float64(power)-heat)/k.floor, 1 - k.slow, -1 / k.floor
+	})
 	return c
+}
+
+// powerFor gives the constant power (below zero: cooling) that holds the mean of a day.
+func (b Bed) powerFor(d Day, hold unit.Temperature) unit.Power {
+	k := newBalance(b, &d)
+	at := hold.Celsius()
+	_, heat := k.again(at, k.floor*k.plate(at), func(mean, _ float64) (by, byMean, byHeat float64) { return mean - at, 1, 0 })
+	return unit.Power(heat - k.floor*k.plate(at))
 }
 
 // on gives the last day of a spell that follows a day.
 func (b Bed) on(c Course, spell Day, days int) Course {
-	k := newBalance(b, &spell, 0)
-	t, plate := c.Hours[23], k.plate(float64(c.Mean))
+	k := newBalance(b, &spell)
+	t, heat := c.Hours[23], k.floor*k.plate(float64(c.Mean))
 	for range days {
-		c, t = k.day(t, plate)
+		next, r := k.day(t, heat)
+		c, t = next, r.end
 	}
 	return c
 }

@@ -79,7 +79,7 @@ func TestLineDullDay(t *testing.T) {
 func TestLineGapDrying(t *testing.T) {
 	b := heatA()
 	dries := func(gap unit.Fraction) float64 {
-		return newBalance(b, &Day{Wind: 3}, 0).drying / (b.Area.SquareMetres() * float64(gap))
+		return newBalance(b, &Day{Wind: 3}).drying / (b.Area.SquareMetres() * float64(gap))
 	}
 	if got := dries(b.full().Gap); math.Abs(got-89) > 1e-9 {
 		t.Errorf("a sheltered gap dries at %v", got)

@@ -69,7 +69,7 @@ func year(y *sky.Year, s sky.Screen, b Bed, offset unit.TemperatureStep) [12]Mon
 // convection, 5.7 radiation and the slope of evaporation at 25 °C.
 func TestGapFilm(t *testing.T) {
 	b := heatA().full()
-	k, c := newBalance(b, &Day{}, 0), b.Conductances(Films{Outside: 5.7 + 5.7}, 0)
+	k, c := newBalance(b, &Day{}), b.Conductances(Films{Outside: 5.7 + 5.7}, 0)
 	slope := 4098 * saturation(25) / ((25 + 237.3) * (25 + 237.3))
 	within(t, "gap film", (k.loss+k.drying*slope-c.Raft-c.Sides-c.Floor)/(b.Area.SquareMetres()*float64(b.Gap)), 28.7, 0.6)
 }
@@ -92,16 +92,44 @@ func TestBalanceAtRest(t *testing.T) {
 	// a heater of 219 W holds about 10 °C above with the films of the worked case, on soil that
 	// is still cold; when the soil under the bed has warmed, the same power holds more
 	d := still(15)
-	k := newBalance(heatA(), &d, 219)
-	c, end := k.day(15, 15)
+	k := newBalance(heatA(), &d)
+	c, r := k.day(15, 219+k.floor*15)
 	for range 10 {
-		c, end = k.day(end, 15)
+		c, r = k.day(r.end, 219+k.floor*15)
 	}
 	if c.Mean < 23 || c.Mean > 26 {
 		t.Errorf("219 W hold %v °C", c.Mean)
 	}
 	if long := heatA().Heated(d, 219).Mean; long < c.Mean+2 || long > c.Mean+6 {
 		t.Errorf("after weeks 219 W hold %v °C", long)
+	}
+}
+
+// The day that comes again and again is where days end that follow each other for as long as it
+// takes, each on the soil that the one before left, from far warmer and far colder: ground and
+// deck, deep and shallow, with a heater, a chiller and without.
+func TestAgain(t *testing.T) {
+	y := place(t)
+	for i, month := range []int{0, 3, 6, 9} {
+		for _, deck := range []bool{false, true} {
+			for _, power := range []float64{-80, 0, 219} {
+				b := heatA()
+				b.OffGround, b.Depth, b.Volume = deck, b.Depth*unit.Length(i+1)/3, 0
+				d := TypicalDay(y.Months[month], sky.Screen{Light: 1, Wind: 1, Thirst: 1})
+				found, k := b.Heated(d, unit.Power(power)), newBalance(b, &d)
+				for _, from := range []float64{-10, 45} {
+					start, mean := from, from
+					var c Course
+					for range 3000 {
+						next, r := k.day(start, power+k.floor*k.plate(mean))
+						c, start, mean = next, r.end, r.mid
+					}
+					within(t, "mean", c.Mean.Celsius(), found.Mean.Celsius(), 1e-5)
+					within(t, "max", c.Max.Celsius(), found.Max.Celsius(), 1e-5)
+				}
+				within(t, "power that holds it", float64(b.powerFor(d, found.Mean)), power, 1e-3)
+			}
+		}
 	}
 }
 
@@ -112,7 +140,7 @@ func TestSwing(t *testing.T) {
 	for h := range d.Air {
 		d.Air[h] = 20 + 8*math.Sin(2*math.Pi*(float64(h)+0.5-8)/24)
 	}
-	k := newBalance(heatA(), &d, 0)
+	k := newBalance(heatA(), &d)
 	air := k.loss - heatA().Conductances(Films{Outside: 5.7 + 5.7}, 0).Floor
 	all := k.loss + k.drying*4098*saturation(20)/((20+237.3)*(20+237.3))
 	c := heatA().Steady(d)
@@ -205,7 +233,7 @@ func TestUnderCover(t *testing.T) {
 func TestNoRaft(t *testing.T) {
 	b := heatA()
 	b.Foam = NoFoam
-	k := newBalance(b, &Day{Wind: 2, Vapour: 1}, 0)
+	k := newBalance(b, &Day{Wind: 2, Vapour: 1})
 	slope := 4098 * saturation(20) / ((20 + 237.3) * (20 + 237.3))
 	all := k.loss + k.drying*slope
 	if h := k.capacity / all / 3600; h < 2 || h > 6 {

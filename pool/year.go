@@ -119,7 +119,7 @@ func (b Bed) Heat(m sky.MonthMean, s sky.Screen, still, hold unit.Temperature) H
 	if still >= hold {
 		return Heating{}
 	}
-	p := b.powerFor(TypicalDay(m, s), still, hold)
+	p := b.powerFor(TypicalDay(m, s), hold)
 	return Heating{Power: p, Energy: unit.Energy(float64(p) * 86400 * float64(sky.DaysIn(m.Number)))}
 }
 
@@ -130,24 +130,7 @@ func (b Bed) DailyIce(m sky.MonthMean, s sky.Screen, still, hold unit.Temperatur
 	if still <= hold {
 		return 0
 	}
-	return unit.Mass(-float64(b.powerFor(TypicalDay(m, s), still, hold)) * 86400 / (meltingHeat + waterHeat*math.Max(0, hold.Celsius())))
-}
-
-// powerFor gives the constant power (below zero: cooling) that brings the mean of
-// a day from what it is without to a temperature: secant steps, as the balance is all but
-// linear in it.
-func (b Bed) powerFor(d Day, still, hold unit.Temperature) unit.Power {
-	slope := newBalance(b, &d, 0).loss // W/K, evaporation left out
-	p0, t0 := 0.0, still
-	p1 := float64(hold-t0) * slope
-	for range 12 {
-		t1 := b.Heated(d, unit.Power(p1)).Mean
-		if math.Abs(float64(t1-hold)) < 1e-3 || t1 == t0 {
-			break
-		}
-		p0, p1, t0 = p1, p1+float64(hold-t1)*(p1-p0)/float64(t1-t0), t1
-	}
-	return unit.Power(p1)
+	return unit.Mass(-float64(b.powerFor(TypicalDay(m, s), hold)) * 86400 / (meltingHeat + waterHeat*math.Max(0, hold.Celsius())))
 }
 
 // Reading is a temperature measured in the bed beside what was forecast for it.
