@@ -24,11 +24,10 @@ const molesPerMegajoule = 4.57
 type Year struct {
 	constants Constants
 	weather   func(i int) Day
-	days      []prepared
+	days      []*prepared // nil until then
 }
 
 type prepared struct {
-	ready bool
 	drive [24]Drive
 	mean  float64 // °C, 24 h
 	light float64 // mol/m2
@@ -44,18 +43,19 @@ type rated struct {
 // Prepare makes a year of so many days, whose weather is asked for by its index
 // when a crop stands in it.
 func Prepare(days int, weather func(i int) Day) *Year {
-	return &Year{constants: VanHenten1994(), weather: weather, days: make([]prepared, max(0, days))}
+	return &Year{constants: VanHenten1994(), weather: weather, days: make([]*prepared, max(0, days))}
 }
 
 // at gives a day made ready.
 func (y *Year) at(i int) *prepared {
-	i = (i%len(y.days) + len(y.days)) % len(y.days)
-	p := &y.days[i]
-	if p.ready {
-		return p
+	if i < 0 || i >= len(y.days) {
+		i = (i%len(y.days) + len(y.days)) % len(y.days)
 	}
-	p.ready = true
-	d := y.weather(i)
+	if y.days[i] != nil {
+		return y.days[i]
+	}
+	p, d := new(prepared), y.weather(i)
+	y.days[i] = p
 	for h := range 24 {
 		p.drive[h] = y.constants.Drive(d.PAR[h], d.Air[h], d.CO2)
 		p.mean += d.Air[h] / 24
@@ -287,7 +287,7 @@ func (r *Run) grow() {
 		}
 		m.fresh = r.stands[i].fresh(m.dry, m.plants)
 		if r.days[i] == nil {
-			r.days[i] = make([]mass, 0, 64)
+			r.days[i] = make([]mass, 0, 48)
 		}
 		r.days[i] = append(r.days[i], m)
 	}

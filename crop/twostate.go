@@ -54,7 +54,7 @@ type Drive struct {
 
 // Drive prepares a stretch: PAR in W/m2 of canopy (energy of photosynthetic
 // light, not global radiation; PPFD / 4.57), canopy temperature in °C, CO2 in ppm.
-func (c Constants) Drive(par, celsius, ppm float64) Drive {
+func (c *Constants) Drive(par, celsius, ppm float64) Drive {
 	d := Drive{
 		Growth: c.GrowthMax * q10(c.Q10Growth, celsius-20),
 		Resp:   (c.RespShoot*(1-c.RootShare) + c.RespRoot*c.RootShare) * q10(c.Q10Resp, celsius-25),
@@ -95,7 +95,7 @@ const crownScale = 0.12
 
 // cover gives the share of the ground under leaves, and the leaf area on that
 // share, for a structural dry mass.
-func (c Constants) cover(structural, plants float64) (share, leaf float64) {
+func (c *Constants) cover(structural, plants float64) (share, leaf float64) {
 	leaf = c.LeafArea * (1 - c.RootShare) * structural
 	if plants <= 0 || leaf <= 0 {
 		return 1, leaf
@@ -108,7 +108,7 @@ func (c Constants) cover(structural, plants float64) (share, leaf float64) {
 // change gives the rates of both states, g/m2/s, for a known share of the light
 // caught (van Henten 1994, the equations of the two states; the ramp and the
 // cover are additions of this project).
-func (c Constants) change(s State, d Drive, k Canopy, caught float64) State {
+func (c *Constants) change(s State, d Drive, k Canopy, caught float64) State {
 	uptake := 0.0
 	if d.Light > 0 {
 		light := d.Light * k.Factor
@@ -127,7 +127,7 @@ func (c Constants) change(s State, d Drive, k Canopy, caught float64) State {
 
 // Advance moves the state on by a stretch of constant drive, by the midpoint
 // rule. With steps of an hour it stays within 0.2 % of a 60 s Runge-Kutta run.
-func (c Constants) Advance(s State, d Drive, k Canopy, seconds float64) State {
+func (c *Constants) Advance(s State, d Drive, k Canopy, seconds float64) State {
 	caught := 0.0
 	if d.Light > 0 {
 		// growth of the structure does not need the light, so the leaves of

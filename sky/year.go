@@ -2,6 +2,7 @@ package sky
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"raftwright/finding"
@@ -51,8 +52,12 @@ type Year struct {
 // elevation sea level. Faults that Check finds are not looked for again.
 func (c Climate) Fill() Year { return c.FillLike(nil) }
 
-// FillLike is Fill, quicker where another year is of the same latitude; it may be nil.
+// FillLike is Fill, quicker where another year is of the same latitude, and at once where it is of
+// this very climate; it may be nil.
 func (c Climate) FillLike(other *Year) Year {
+	if other != nil && c.is(&other.Climate) {
+		return *other
+	}
 	y := Year{Latitude: c.Place.Latitude, Climate: c, Elevation: 0}
 	if c.Place.Elevation != nil {
 		y.Elevation = *c.Place.Elevation
@@ -88,6 +93,14 @@ func (c Climate) FillLike(other *Year) Year {
 	y.tell(y.Climate)
 	y.spreadDays()
 	return y
+}
+
+// is says whether another climate is this one, not only one that is equal: its months point to the
+// same figures.
+func (c *Climate) is(other *Climate) bool {
+	return c.Months == other.Months && c.Place == other.Place && c.Coast == other.Coast && c.Origin == other.Origin && c.ID == other.ID &&
+		c.Name == other.Name && c.Years == other.Years && c.Away == other.Away && c.Rise == other.Rise && c.Moved == other.Moved &&
+		c.StationHeight == other.StationHeight && slices.Equal(c.Others, other.Others)
 }
 
 // aridRain is the rain of a year below which a place counts as dry.
