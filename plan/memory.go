@@ -7,9 +7,6 @@ import (
 	"maps"
 	"slices"
 	"sync"
-	"syscall"
-	"time"
-	"unsafe"
 
 	"raftwright/brief"
 	"raftwright/finding"
@@ -53,6 +50,13 @@ type result struct {
 	faults finding.Faults // why
 	waits  []finding.Path // what is wrong or missing of what it rests on
 	number uint64
+}
+
+// hand gives what a stage made to one that needs it.
+func (r result) hand(to *maker) {
+	if r.made != nil && r.keep != nil {
+		r.keep(to, r.made)
+	}
 }
 
 // work makes the stages of one plan.
@@ -136,17 +140,13 @@ func (w work) do(s ready, before []result) *maker {
 	if w.open {
 		m.Brief = w.Brief
 		for _, r := range before {
-			if r.made != nil {
-				r.keep(m, r.made)
-			}
+			r.hand(m)
 		}
 	} else {
 		m.Brief = w.seen
 		s.view.Show(w.seen, w.Brief)
 		for _, n := range s.from {
-			if r := before[n]; r.made != nil {
-				r.keep(m, r.made)
-			}
+			before[n].hand(m)
 		}
 	}
 	m.Beds = max(1, m.Brief.Bed.Count.Value)
@@ -155,9 +155,7 @@ func (w work) do(s ready, before []result) *maker {
 			s.last(m, last)
 		}
 	}
-	from := SpdNow()
 	s.stage.do(m)
-	SpdTimes[s.name] += SpdNow() - from
 	if m.Brief = nil; !w.open {
 		s.view.Hide(w.seen)
 	}
@@ -266,12 +264,4 @@ func (mem *Memory) file(data []byte) uint64 {
 	}
 	mem.files = append(mem.files, knownFile{data, mem.next()})
 	return mem.files[len(mem.files)-1].number
-}
-
-var SpdTimes = map[string]time.Duration{}
-
-func SpdNow() time.Duration {
-	var ts syscall.Timespec
-	syscall.RawSyscall(syscall.SYS_CLOCK_GETTIME, 3, uintptr(unsafe.Pointer(&ts)), 0)
-	return time.Duration(ts.Nano())
 }

@@ -83,14 +83,16 @@ func (m *maker) mixFeed() {
 // conductivity is told at.
 func (m *maker) tellAmmonia() { m.find(m.Mix.JudgeAmmonia(usual.Warmth)...) }
 
-// tellBedsAmmonia tells of it in the bed's own warmest month with a crop.
-func (m *maker) tellBedsAmmonia() {
-	at := unit.Temperature(usual.Warmth)
+// findWarmest finds how warm the bed is in its warmest month with a crop.
+func (m *maker) findWarmest() {
+	m.warmest = usual.Warmth
 	if s := m.Season; s != nil {
-		at = s.Pool[s.Warmest-1].Usual.Mean
+		m.warmest = s.Pool[s.Warmest-1].Usual.Mean
 	}
-	m.find(m.Mix.JudgeAmmonia(at)...)
 }
+
+// tellBedsAmmonia tells of it as warm as that.
+func (m *maker) tellBedsAmmonia() { m.find(m.Mix.JudgeAmmonia(m.warmest)...) }
 
 // givenDoses gives the doses that the brief pins, by the shelf; nil where it pins none.
 func (m *maker) givenDoses() []unit.MassConcentration {

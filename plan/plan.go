@@ -146,6 +146,7 @@ type maker struct {
 	goods   [len(mix.Pantry)]float64 // a kilogram of each; zero: not known
 	buys    buys                     // what helps a season that falls short
 	job     *season.Job              // of the season, with what the log taught
+	warmest unit.Temperature         // of the bed's months with a crop
 
 	findings    []finding.Finding
 	assumptions []finding.Assumption
@@ -206,8 +207,7 @@ func (j Job) Make(memory *Memory) Plan {
 				p.Faults = append(p.Faults, f) // what two stages read is told once
 			}
 		}
-		if r.made != nil {
-			r.keep(&p, r.made)
+		if r.hand(&p); r.made != nil {
 			p.tell(r)
 		}
 	}

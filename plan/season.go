@@ -78,7 +78,7 @@ func (m *maker) learn(j *season.Job) {
 	if len(m.visits.warmth)+len(m.visits.harvests) == 0 {
 		return
 	}
-	s := m.Ground.Expected(*j)
+	s := m.Ground.Expected(*j, len(m.visits.harvests) > 0)
 	harvests := m.harvests(s)
 	if factor, ok := crop.Fit(harvests); ok {
 		j.Fit, j.Weighed = factor, len(harvests)

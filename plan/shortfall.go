@@ -57,10 +57,11 @@ const coveringShare = 1.5
 // roomier is by how many more holes a closer spacing is worth a sentence.
 const roomier = 1.15
 
-// try is a way that may help, and what it changes of the season's job.
+// try is a way that may help, what it changes of the season's job, and the ground with that.
 type try struct {
 	Help
 	change func(*season.Job)
+	ground *season.Ground
 }
 
 // seekHelp looks for what would bring the rest of a harvest that falls short: each is made as
@@ -83,7 +84,7 @@ func (m *maker) seekHelp() {
 		if t.Got = short.Got; t.Way == WithHeater && m.job.Cover != sky.Tunnel && m.job.Cover != sky.Greenhouse {
 			continue // in the open it heats nothing
 		}
-		m.reach(&t.Help, t.change)
+		m.reach(t, m.Ground)
 		if best[1] = max(best[1], t.Got); t.Crop == "" {
 			best[0] = max(best[0], t.Got)
 		}
@@ -99,7 +100,7 @@ func (m *maker) seekHelp() {
 // tries lists the ways that may bring more.
 func (m *maker) tries() []try {
 	var out []try
-	add := func(h Help, change func(*season.Job)) { out = append(out, try{h, change}) }
+	add := func(h Help, change func(*season.Job)) { out = append(out, try{Help: h, change: change}) }
 	missed := m.Season.Short.Missed
 	cold, hot, dark, room := missed[season.TooCold] > 0, missed[season.TooHot] > 0, missed[season.TooDark] > 0, missed[season.Room] > 0
 	bed := m.job.Bed.Area
@@ -142,19 +143,16 @@ func (m *maker) tries() []try {
 	return out
 }
 
-// reach makes the season with a way, and notes what it brings.
-func (m *maker) reach(h *Help, change func(*season.Job)) {
+// reach works out what a way brings, on a ground that takes over from another what it can.
+func (m *maker) reach(t *try, from *season.Ground) {
 	short, j := m.Season.Short, *m.job
-	j.Others = nil
-	change(&j)
-	ground := m.Ground
-	if h.Way != OneMoreBed {
-		ground = m.Ground.Anew(j)
+	t.change(&j)
+	if t.ground = from; t.Way != OneMoreBed {
+		t.ground = from.Anew(j)
 	}
-	s := ground.Season(j)
-	h.Got, h.PerWeek = short.Wanted, short.Asked
-	if s.Short != nil {
-		h.Got, h.PerWeek = s.Short.Got, s.Short.Had
+	t.Got, t.PerWeek = short.Wanted, short.Asked
+	if wanted, got := t.ground.Brought(j); got < wanted || wanted == 0 {
+		t.Got, t.PerWeek = got, short.Asked*float64(got)/float64(max(1, wanted))
 	}
 }
 
@@ -180,7 +178,12 @@ func (m *maker) seekTwo(tries []try, alone [2]int) {
 	for i, a := range tries {
 		for _, b := range tries[i+1:] {
 			if a.goesWith(b) && (m.job.Cover != sky.Open || b.Way != WithHeater || a.Way == UnderCover) {
-				pairs = append(pairs, try{Help{Way: TwoTogether, Of: []Help{a.Help, b.Help}, Crop: a.Crop + b.Crop, Heater: a.Heater + b.Heater}, func(j *season.Job) { a.change(j); b.change(j) }})
+				near := a.ground
+				if a.Crop != "" || near == nil { // the days of another cover are more work than another crop
+					near = b.ground
+				}
+				pairs = append(pairs, try{Help{Way: TwoTogether, Of: []Help{a.Help, b.Help}, Crop: a.Crop + b.Crop, Heater: a.Heater + b.Heater},
+					func(j *season.Job) { a.change(j); b.change(j) }, near})
 			}
 		}
 	}
@@ -196,7 +199,7 @@ func (m *maker) seekTwo(tries []try, alone [2]int) {
 		if tried[other]++; tried[other] > mostPairs {
 			continue
 		}
-		m.reach(h, pairs[i].change)
+		m.reach(&pairs[i], pairs[i].ground)
 		if best[other] == nil || h.Got > best[other].Got {
 			best[other] = h
 		}

@@ -20,7 +20,7 @@ type stage struct {
 	log   bool                    // it reads the log
 	names bool                    // it looks names up, and tells what it finds wrong even where it waits
 	do    func(*maker)
-	keep  func(to, from *maker) // copies what the stage made
+	keep  func(to, from *maker) // copies what the stage made; nil: it only tells
 	// same gives a comparable value, equal for results that are equal to whoever
 	// needs them. Nil: every result is one of its own.
 	same func(*maker) any
@@ -53,8 +53,7 @@ var stages = []stage{
 		reads: paths("raft", "crop.name"), needs: []string{"crop", "size"},
 		keep: func(to, from *maker) { to.Raft = from.Raft }},
 	{name: "enough", part: Raft, do: (*maker).tellHoles,
-		reads: paths("bed.count"), needs: []string{"crop", "heads", "raft"},
-		keep: func(_, _ *maker) {}},
+		reads: paths("bed.count"), needs: []string{"crop", "heads", "raft"}},
 	{name: "load", do: (*maker).load,
 		needs: []string{"raft"},
 		keep:  func(to, from *maker) { to.afloat = from.afloat }, same: func(m *maker) any { return m.afloat }},
@@ -75,7 +74,7 @@ var stages = []stage{
 		reads: paths("cut.kerf", "cut.trim", "cut.stock", "bed.side board"), needs: []string{"prices", "sold"},
 		keep: func(to, from *maker) { to.wood = from.wood }, same: func(m *maker) any { return m.wood.text }},
 	{name: "lumber", do: (*maker).knowLumber, // so that a name that is not known waits for nothing
-		reads: paths("bed.lumber"), keep: func(_, _ *maker) {}},
+		reads: paths("bed.lumber")},
 	{name: "frame", part: Frame, do: (*maker).makeFrame,
 		reads: paths("bed.count", "bed.boards", "bed.incised", "bed.support", "bed.level error", "bed.hose", "bed.walls", "bed.hold with", "bed.soil",
 			"bed.turn over", "bed.side board", "bed.end board", "bed.lumber", "bed.liner", "bed.holds",
@@ -101,11 +100,9 @@ var stages = []stage{
 			to.Water, to.strong.water, to.Bottle = from.Water, from.strong.water, from.Bottle
 		}},
 	{name: "chlorine", part: Water, better: Mix, do: (*maker).tellOfChlorine,
-		needs: []string{"water"},
-		keep:  func(_, _ *maker) {}},
+		needs: []string{"water"}},
 	{name: "cure", part: Mix, do: (*maker).tellCure,
-		reads: paths("mix.stock", "mix.measure", "units"), needs: []string{"volume", "water"},
-		keep: func(_, _ *maker) {}},
+		reads: paths("mix.stock", "mix.measure", "units"), needs: []string{"volume", "water"}},
 	{name: "safer acid", part: Water, better: Mix, only: acidMayBurn, do: (*maker).tellSafer,
 		reads: paths("cut.stock", "prices.currency"), needs: []string{"volume", "prices", "water"},
 		keep: func(to, from *maker) { to.Safer = from.Safer }},
@@ -128,8 +125,7 @@ var stages = []stage{
 		reads: paths("mix", "units"), needs: []string{"crop", "volume", "holes", "water", "acid", "target", "shelf", "goods"},
 		keep: func(to, from *maker) { to.Mix, to.strong.mix = from.Mix, from.strong.mix }},
 	{name: "safer in the mix", part: Mix, only: acidMayBurn, do: (*maker).tellSaferMix,
-		reads: paths("cut.stock", "prices.currency"), needs: []string{"volume", "prices", "water", "mix"},
-		keep: func(_, _ *maker) {}},
+		reads: paths("cut.stock", "prices.currency"), needs: []string{"volume", "prices", "water", "mix"}},
 	{name: "found", part: Found, only: hasFound, do: (*maker).judgeFound,
 		reads: paths("found", "target", "site.kind", "site.children"), needs: []string{"crop", "volume", "water", "target", "shelf"},
 		keep: func(to, from *maker) { to.Found = from.Found }},
@@ -155,12 +151,13 @@ var stages = []stage{
 		needs: []string{"crop", "heads", "climate", "visits", "pond", "ground"},
 		keep:  func(to, from *maker) { to.Season, to.job = from.Season, from.job }},
 	{name: "ammonia", part: Mix, better: Cost, do: (*maker).tellAmmonia,
-		needs: []string{"mix"},
-		keep:  func(_, _ *maker) {}},
+		needs: []string{"mix"}},
+	{name: "warmest", only: bedKnown, do: (*maker).findWarmest,
+		needs: []string{"season"},
+		keep:  func(to, from *maker) { to.warmest = from.warmest }, same: func(m *maker) any { return m.warmest }},
 	// of the part that rests on feed and season both
 	{name: "bed-ammonia", part: Cost, only: bedKnown, do: (*maker).tellBedsAmmonia,
-		needs: []string{"mix", "season"},
-		keep:  func(_, _ *maker) {}},
+		needs: []string{"mix", "warmest"}},
 	{name: "buys", do: (*maker).priceHelp,
 		needs: []string{"prices"},
 		keep:  func(to, from *maker) { to.buys = from.buys }, same: func(m *maker) any { return m.buys }},
@@ -256,7 +253,7 @@ func wanted(b *brief.Brief, parts Part) []bool {
 	want := make([]bool, len(list))
 	parts = asked(b, parts)
 	for i, s := range list {
-		want[i] = s.part&parts != 0
+		want[i] = s.part&parts != 0 && !(s.keep == nil && s.better != 0 && parts.Has(s.better))
 		for part, names := range shows {
 			for _, n := range names {
 				want[i] = want[i] || parts.Has(part) && n == s.name && bedKnown(b)

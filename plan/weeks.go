@@ -63,7 +63,7 @@ const (
 
 // against lists what stands against a limit, the least first.
 func (m *maker) against(limit season.Limit) []try {
-	way := func(w Way, change func(*season.Job)) try { return try{Help{Way: w}, change} }
+	way := func(w Way, change func(*season.Job)) try { return try{Help: Help{Way: w}, change: change} }
 	shade := func(j *season.Job) { j.Cover = sky.Shade }
 	cool := func(j *season.Job) { j.CoolTo = usual.CoolTo }
 	open := m.job.Cover == sky.Open
@@ -86,9 +86,8 @@ func (m *maker) against(limit season.Limit) []try {
 // opens gives the good weeks of the year that a change brings; 0 where no harvest comes of them.
 func (m *maker) opens(change func(*season.Job)) int {
 	j := *m.job
-	j.Others = nil
 	change(&j)
-	s := m.Ground.Anew(j).Season(j)
+	s := m.Ground.Anew(j).Expected(j, true)
 	weeks := 0
 	for _, limit := range s.Weeks[0].Weeks {
 		if limit == season.None {

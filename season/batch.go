@@ -75,7 +75,7 @@ func (m *maker) stand(setOut, cut, plants int, weight unit.Mass) Batch {
 // are open: the crops of a year without a schedule.
 func (m *maker) sequence() {
 	r := &m.roster
-	for _, w := range m.own() {
+	for _, w := range m.own {
 		if !w.Open() {
 			continue
 		}
@@ -229,11 +229,11 @@ func (m *maker) planted() [12]bool {
 func (m *maker) tell() {
 	m.find(m.Crop.Suitability()...)
 	open := false
-	for _, w := range m.own() {
+	for _, w := range m.own {
 		open = open || w.Open()
 	}
 	if !open && m.Short == nil { // else the shortfall says it, with the reason
-		limit := m.own()[0].Limit
+		limit := m.own[0].Limit
 		m.find(finding.Finding{ID: FindNoWindow, Severity: finding.Caution, Hurts: finding.Harvest, Figure: string(limit), Source: m.first(),
 			Args: finding.Args{"Crop": m.Crop.Word(), "Limit": limit.Word()}})
 	}
@@ -257,7 +257,7 @@ func (m *maker) tellUnused() {
 		return
 	}
 	usual := int(m.Crop.Raft.Middle().Days())
-	for _, w := range m.own() {
+	for _, w := range m.own {
 		if !w.Open() || slices.ContainsFunc(m.Batches, func(b Batch) bool { return w.Holds(sky.DayOf(b.SetOut)) }) {
 			continue
 		}

@@ -61,7 +61,8 @@ func (m *maker) newFit(s Schedule) *fit {
 // takes its holes for a shorter time. Then each batch goes on as much earlier, towards
 // its wanted weight, as free holes allow. Without a wish, it is as many heads of the
 // wanted weight as every week can have.
-func (f *fit) steadily(s Schedule) []Batch {
+func (f *fit) steadily() []Batch {
+	s := f.job.Schedule
 	perWeek := s.HeadsPerWeek
 	f.at(f.wanted())
 	for _, h := range f.list {
@@ -75,11 +76,7 @@ func (f *fit) steadily(s Schedule) []Batch {
 	if least := f.lightest(); !f.fits() && least < f.wanted() {
 		f.at(least)
 	}
-	if !f.fits() {
-		f.Steady.Rate = f.rate(perWeek)
-		f.share(f.Steady.Rate)
-		f.more()
-	}
+	f.fewer(perWeek)
 	if f.weight < f.wanted() {
 		f.heavier()
 	}
@@ -88,6 +85,16 @@ func (f *fit) steadily(s Schedule) []Batch {
 		f.earlier()
 	}
 	return f.batches()
+}
+
+// fewer promises fewer heads than are wanted a week where these have no room.
+func (f *fit) fewer(perWeek float64) {
+	if f.fits() {
+		return
+	}
+	f.Steady.Rate = f.rate(perWeek)
+	f.share(f.Steady.Rate)
+	f.more()
 }
 
 // count gives the holes and the beds that the asked heads take at the weight of the

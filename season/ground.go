@@ -31,12 +31,10 @@ type Ground struct {
 	findings    []finding.Finding
 	assumptions []finding.Assumption
 
-	nights *nights
-	course *courses
-	growth *growth
-
-	mutex    sync.Mutex
+	nights   *nights
+	course   *courses
 	shutters *shutters
+	growth   *growth
 }
 
 // month is the bed in the mean days of a month, its solution neither heated nor cooled;
@@ -64,10 +62,14 @@ type held struct {
 type growth struct {
 	job     Job
 	plants  crop.Density
-	weather *crop.Year
+	weather *weather
+	grown   [365/crop.Rows + 1]*planting // by the day on which they start
+}
 
+// weather is the days as the plants have them; several crops may grow in them, one at a time.
+type weather struct {
+	*crop.Year
 	mutex sync.Mutex
-	grown [365/crop.Rows + 1]*planting // by the day on which they start
 }
 
 // days are what the windows and the water need of each day of the year.
@@ -97,8 +99,7 @@ func (last *Ground) Anew(j Job) *Ground {
 	} else {
 		g.sky = j.Climate.Fill()
 	}
-	g.findings, g.assumptions = g.sky.Findings, g.sky.Assumptions
-	g.sky.Findings, g.sky.Assumptions = nil, nil
+	g.findings, g.assumptions = slices.Clip(g.sky.Findings), slices.Clip(g.sky.Assumptions)
 	screen, assumed := j.Cover.Screen(j.Light)
 	if screen.Covered {
 		screen.Night, screen.Day = screen.Night+j.Lift, screen.Day+j.Lift/2
@@ -130,15 +131,18 @@ func (last *Ground) Anew(j Job) *Ground {
 	g.nights, g.course = &nights{of: map[unit.Temperature]*sky.FreezeTable{}}, &courses{of: map[string]*course{}}
 	if last != nil {
 		g.takeOver(last)
+	} else {
+		g.shutters = &shutters{of: map[string]*opened{}}
 	}
 	if g.growth == nil {
-		g.growth = &growth{job: j, plants: g.plants, weather: crop.Prepare(365, g.hours)}
+		g.growth = &growth{job: j, plants: g.plants, weather: &weather{Year: crop.Prepare(365, g.hours)}}
 	}
 	return g
 }
 
 // takeOver takes what another ground has of the same nights, days and plants.
 func (g *Ground) takeOver(last *Ground) {
+	g.shutters = last.shutters
 	if last.sky.SameFreezes(&g.sky) {
 		g.nights = last.nights
 	}
@@ -148,6 +152,8 @@ func (g *Ground) takeOver(last *Ground) {
 	g.course = last.course
 	if last.job.Crop.ID == g.job.Crop.ID && last.plants == g.plants && last.job.Nursery == g.job.Nursery {
 		g.growth = last.growth
+	} else {
+		g.growth = &growth{job: g.job, plants: g.plants, weather: last.growth.weather}
 	}
 }
 
@@ -261,7 +267,7 @@ func (g *growth) planted(from int) (p *planting, row int) {
 		return p, from % crop.Rows
 	}
 	p = &planting{}
-	var stands []crop.Stand
+	stands := make([]crop.Stand, 0, crop.Rows)
 	for day := block * crop.Rows; day < min(365, (block+1)*crop.Rows); day++ {
 		stands = append(stands, crop.Stand{Crop: g.job.Crop, Plants: g.plants, From: day, Days: longestStand})
 	}
@@ -286,32 +292,32 @@ func (g *growth) planted(from int) (p *planting, row int) {
 // until gives the days that the crop set out on a day takes to a weight; ok is false
 // where it never has that in the days that it may stand.
 func (g *growth) until(from int, weight unit.Mass) (days int, ok bool) {
-	g.mutex.Lock()
-	defer g.mutex.Unlock()
+	g.weather.mutex.Lock()
+	defer g.weather.mutex.Unlock()
 	p, row := g.planted(from)
 	return p.run.Until(row, weight, mostDays(g.job.Crop))
 }
 
 // fresh gives what a plant weighs after so many days from a day on.
 func (g *growth) fresh(from, days int) unit.Mass {
-	g.mutex.Lock()
-	defer g.mutex.Unlock()
+	g.weather.mutex.Lock()
+	defer g.weather.mutex.Unlock()
 	p, row := g.planted(from)
 	return p.run.Fresh(row, days)
 }
 
 // nursery gives the days that plants set out on a day stand at the nursery spacing.
 func (g *growth) nursery(from int) int {
-	g.mutex.Lock()
-	defer g.mutex.Unlock()
+	g.weather.mutex.Lock()
+	defer g.weather.mutex.Unlock()
 	p, row := g.planted(from)
 	return p.nursery[row]
 }
 
 // standing gives the run of the crop from a day over so many days.
 func (g *growth) standing(from, n int) []crop.Standing {
-	g.mutex.Lock()
-	defer g.mutex.Unlock()
+	g.weather.mutex.Lock()
+	defer g.weather.mutex.Unlock()
 	p, row := g.planted(from)
 	return p.run.Days(row, n)
 }

@@ -160,6 +160,7 @@ type maker struct {
 	days   days
 	freeze *calendar  // of the crop that is grown
 	limit  [365]Limit // what keeps it off the raft; None in its windows
+	own    []Window
 	roster roster
 }
 
@@ -181,11 +182,13 @@ func (g *Ground) Season(j Job) Season {
 }
 
 // Expected makes as much of a season as readings of the bed are held against: the
-// solution of each day and the batches.
-func (g *Ground) Expected(j Job) Season {
+// solution of each day, and the batches where some were weighed.
+func (g *Ground) Expected(j Job, weighed bool) Season {
 	j.Others = nil
 	m := g.open(j)
-	m.plant()
+	if weighed {
+		m.plant()
+	}
 	return m.Season
 }
 
@@ -240,6 +243,7 @@ func (m *maker) assume(id finding.ID, from source.ID, args finding.Args) {
 func (m *maker) settle() {
 	j, g := m.job, m.ground
 	m.Sky, m.Screen, m.Crop, m.Bed, m.Holes, m.Plants = g.sky, g.screen, j.Crop, g.bed, g.holes, g.plants
+	m.Sky.Findings, m.Sky.Assumptions = nil, nil // they are the season's
 	m.Findings, m.Assumptions = slices.Clone(g.findings), slices.Clone(g.assumptions)
 	if m.job.Head <= 0 {
 		m.job.Head = m.Crop.Mass.Max

@@ -53,10 +53,6 @@ func (m *maker) fallShort(f *fit) {
 		return
 	}
 	if m.Whole {
-		f.ask(m.job.Schedule.HeadsPerWeek)
-		for i := range f.list { // a raft that is cut at once gives its heads to the weeks up to the next
-			f.list[i].heads, f.list[i].days = 0, 1
-		}
 		f.lay(m.Batches)
 	}
 	s := &Shortfall{Asked: m.Steady.HeadsPerWeek, Missed: map[Reason]int{}}
@@ -98,12 +94,39 @@ func (m *maker) fallShort(f *fit) {
 // reasonArgs are the names of the heads missing for a reason in the sentence.
 var reasonArgs = map[Reason]string{Room: "Room", TooCold: "Cold", TooHot: "Heat", TooDark: "Light", Away: "Away"}
 
+// Brought gives the heads that a schedule asks for over all its weeks, and how many of them a season
+// would bring: as much of a season as a way to more heads is judged by. How heavy they are between
+// the least and the wanted weight, and what is done when, changes neither.
+func (g *Ground) Brought(j Job) (wanted, got int) {
+	j.Others = nil
+	m := g.open(j)
+	f := m.listed()
+	if f == nil {
+		return 0, 0
+	}
+	if m.Whole {
+		f.lay(f.whole())
+	} else {
+		f.at(f.lightest())
+		f.ask(j.Schedule.HeadsPerWeek)
+		f.fewer(j.Schedule.HeadsPerWeek)
+	}
+	for _, h := range f.list {
+		if wanted += h.asked; h.days > 0 {
+			got += h.heads
+		}
+	}
+	return wanted, got
+}
+
 // lay gives the heads of batches that fill the raft at once to the harvests from theirs on,
 // up to what was wanted of each.
 func (f *fit) lay(batches []Batch) {
+	f.ask(f.job.Schedule.HeadsPerWeek)
 	left := 0
 	for i := range f.list {
 		h := &f.list[i]
+		h.heads, h.days = 0, 1
 		for len(batches) > 0 && f.roster.day(batches[0].Harvest) <= h.day {
 			left, batches = batches[0].Heads, batches[1:]
 		}

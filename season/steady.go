@@ -90,6 +90,19 @@ func tail(n, k int, p float64) float64 {
 
 // steady plans the batches of a wanted harvest; nil where it has no day.
 func (m *maker) steady() *fit {
+	f := m.listed()
+	switch {
+	case f == nil:
+	case m.Whole:
+		m.Batches = f.whole()
+	default:
+		m.Batches = f.steadily()
+	}
+	return f
+}
+
+// listed lists the days of a wanted harvest; nil where it has none.
+func (m *maker) listed() *fit {
 	s := &m.job.Schedule
 	m.limits(s)
 	m.Steady = &Steady{HeadsPerWeek: s.HeadsPerWeek, Holes: m.Holes, Chance: promiseChance, Beds: s.Beds, Count: s.Beds}
@@ -103,13 +116,7 @@ func (m *maker) steady() *fit {
 		s.Days = []time.Weekday{m.roster.next(s.First).Weekday()}
 		m.assume(AssumeDay, source.OwnChoice, finding.Args{"Day": finding.Word("weekday." + digit(int(s.Days[0])))})
 	}
-	f := m.newFit(*s)
-	if s.Whole {
-		m.Batches = f.whole()
-	} else {
-		m.Batches = f.steadily(*s)
-	}
-	return f
+	return m.newFit(*s)
 }
 
 // sumUp seats the batches and says how they fit what is wanted.
@@ -147,7 +154,7 @@ func (m *maker) settleSteady() {
 // limits fills the ends of the schedule from the crop's windows.
 func (m *maker) limits(s *Schedule) {
 	s.Beds = max(1, s.Beds)
-	w := m.own()
+	w := m.own
 	if w[0].Open() {
 		opens := m.date(w[0].From)
 		stands := func(day time.Time) int {

@@ -335,7 +335,9 @@ func TestRandomSchedules(t *testing.T) {
 			from := addDays(first, rapid.IntRange(-60, 200).Draw(r, "from"))
 			sch.Breaks = append(sch.Breaks, Break{from, addDays(from, rapid.IntRange(0, 20).Draw(r, "long"))})
 		}
-		s := Make(Job{Climate: c, Crop: k, Holes: rapid.IntRange(1, 120).Draw(r, "holes"), Schedule: sch})
+		j := Job{Climate: c, Crop: k, Holes: rapid.IntRange(1, 120).Draw(r, "holes"), Schedule: sch}
+		s := Make(j)
+		checkBrought(r, j, s)
 		for _, b := range s.Batches {
 			if b.Sow.After(b.SetOut) || b.SetOut.After(b.Harvest) {
 				r.Fatalf("%+v", b)
@@ -348,6 +350,36 @@ func TestRandomSchedules(t *testing.T) {
 		}
 		checkSeats(r, s)
 	})
+}
+
+// checkBrought holds what a way to more heads is judged by against the whole season.
+func checkBrought(t interface{ Errorf(string, ...any) }, j Job, s Season) {
+	if j.Schedule.HeadsPerWeek <= 0 {
+		return
+	}
+	wanted, got := NewGround(j).Brought(j)
+	if s.Short == nil && got < wanted || s.Short != nil && (wanted != s.Short.Wanted || got != s.Short.Got) {
+		t.Errorf("%d of %d heads, the season has %+v", got, wanted, s.Short)
+	}
+}
+
+// In the heat of the desert, the cold of the north and the dark of the coast, under covers, at
+// other spacings and for other crops, the season is judged by what it brings.
+func TestBrought(t *testing.T) {
+	for _, id := range []string{"lettuce_leaf", "lettuce_romaine", "kale", "basil_sweet", "spinach"} {
+		for i, at := range [][3]float64{{33.4, -112.0, 340}, {64.8, -147.9, 134}, {47.4, -122.3, 110}} {
+			for _, cover := range []sky.Cover{sky.Open, sky.Tunnel, sky.Shade} {
+				for _, heads := range []float64{3, 14, 60} {
+					j := Job{Climate: station(t, at[0], at[1], at[2]), Crop: get(t, id), Cover: cover, Holes: 24 + 20*i, Schedule: schoolYear()}
+					j.Schedule.HeadsPerWeek, j.Schedule.Whole = heads, heads == 14
+					if i == 1 {
+						j.Nursery = 60
+					}
+					checkBrought(t, j, Make(j))
+				}
+			}
+		}
+	}
 }
 
 // A stand can be slower than the days that its window rests on. Where the first

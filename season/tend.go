@@ -28,8 +28,8 @@ func (g *Ground) Daily(d sky.DayOfYear) Daily {
 
 // Grow grows a stand of any crop under the sky of the ground.
 func (g *Ground) Grow(s crop.Stand) []crop.Standing {
-	g.growth.mutex.Lock()
-	defer g.growth.mutex.Unlock()
+	g.growth.weather.mutex.Lock()
+	defer g.growth.weather.mutex.Unlock()
 	return g.growth.weather.Grow(s)
 }
 

@@ -82,9 +82,8 @@ const tenderChance = unit.Fraction(0.1)
 
 // course is how a crop set out on each day of the year gets on in the air and the light.
 type course struct {
-	spans [365]int   // days that it stands
-	air   [365]Limit // Cold or Heat, where too many of them are
-	dark  [365]bool  // they have less light than it needs
+	spans           [365]int  // days that it stands
+	cold, hot, dark [365]bool // too many of them are, or they have less light than it needs
 }
 
 // courses are those of a catalogue's crops; several grounds may share them.
@@ -158,12 +157,7 @@ func (d *days) course(k crop.Crop) *course {
 	c := &course{}
 	c.span(k, &rate)
 	for from, n := range c.spans {
-		switch {
-		case cold[from+n]-cold[from] > graceDays:
-			c.air[from] = Cold
-		case heat[from+n]-heat[from] > graceDays:
-			c.air[from] = Heat
-		}
+		c.cold[from], c.hot[from] = cold[from+n]-cold[from] > graceDays, heat[from+n]-heat[from] > graceDays
 		c.dark[from] = (light[from+n]-light[from])/float64(n) < float64(k.Light.Min)
 	}
 	return c
@@ -195,7 +189,8 @@ func (c *course) span(k crop.Crop, rate *[731]float64) {
 // limits gives what keeps the crop off the raft on each day, with the solution as it is.
 func (c *calendar) limits(k crop.Crop, pool *[365]float64) (out [365]Limit) {
 	var roots [731]int // days on which the solution is too warm
-	if most := k.RootUpper.Celsius(); slices.Max(pool[:]) > most {
+	if warm(k, pool) {
+		most := k.RootUpper.Celsius()
 		for i := range 730 {
 			roots[i+1] = roots[i] + count(pool[i%365] > most)
 		}
@@ -204,8 +199,10 @@ func (c *calendar) limits(k crop.Crop, pool *[365]float64) (out [365]Limit) {
 		switch {
 		case c.freeze.LogOf(sky.DayOfYear(from+1), n) < c.most:
 			out[from] = Frost
-		case c.air[from] != None:
-			out[from] = c.air[from]
+		case c.cold[from]:
+			out[from] = Cold
+		case c.hot[from]:
+			out[from] = Heat
 		case roots[from+n]-roots[from] > graceDays:
 			out[from] = Solution
 		case c.dark[from]:
@@ -215,13 +212,11 @@ func (c *calendar) limits(k crop.Crop, pool *[365]float64) (out [365]Limit) {
 	return out
 }
 
-// windows gives the windows of a crop and its weeks.
-func (m *maker) windows(k crop.Crop) ([]Window, CropYear) {
-	c := m.calendar(k)
-	day := c.limits(k, &m.days.pool)
-	if k.ID == m.Crop.ID {
-		m.freeze, m.limit = c, day
-	}
+// warm says whether the solution is ever too warm for a crop's roots.
+func warm(k crop.Crop, pool *[365]float64) bool { return slices.Max(pool[:]) > k.RootUpper.Celsius() }
+
+// windows gives the windows of a crop with these limits, and its weeks.
+func (c *calendar) windows(k crop.Crop, day *[365]Limit) ([]Window, CropYear) {
 	days := func(want Limit) (n int) {
 		for _, l := range day {
 			n += count(l == want)
@@ -246,7 +241,7 @@ func (m *maker) windows(k crop.Crop) ([]Window, CropYear) {
 		}
 		return []Window{{Crop: k.ID, Limit: most, Before: most}}, weeks
 	}
-	return runs(k, c, &day), weeks
+	return runs(k, c, day), weeks
 }
 
 // shortest is the shortest run of days that is worth the name of a window.
@@ -313,69 +308,57 @@ func (w *Window) safe(c *calendar, k crop.Crop) {
 
 // allWindows makes the windows of the crop that is grown and of the others.
 func (m *maker) allWindows() {
-	done := false
-	for _, k := range m.job.Others {
-		done = done || k.ID == m.Crop.ID
-	}
-	own, weeks := m.windows(m.Crop)
-	if !done {
+	m.freeze = m.calendar(m.Crop)
+	m.limit = m.freeze.limits(m.Crop, &m.days.pool)
+	own, weeks := m.freeze.windows(m.Crop, &m.limit)
+	done := slices.ContainsFunc(m.job.Others, func(k crop.Crop) bool { return k.ID == m.Crop.ID })
+	if m.own = own; !done {
 		m.Windows, m.Weeks = own, []CropYear{weeks}
+	} else {
+		m.Weeks = make([]CropYear, 0, len(m.job.Others))
 	}
-	others := m.others()
-	for i, k := range m.job.Others {
-		o := others[i]
+	for i := range m.job.Others {
+		k := &m.job.Others[i]
 		if k.ID == m.Crop.ID {
-			o = opened{own, weeks}
+			m.Windows, m.Weeks = append(m.Windows, own...), append(m.Weeks, weeks)
+			continue
 		}
+		o := m.ground.shutters.open(k, m.calendar(*k), &m.days.pool)
 		m.Windows, m.Weeks = append(m.Windows, o.windows...), append(m.Weeks, o.weeks)
 	}
 	m.shut()
 }
 
-// opened is the windows of one crop.
+// opened is the windows of a crop, and all that they rest on.
 type opened struct {
 	windows []Window
 	weeks   CropYear
+	course  *course
+	freeze  *sky.FreezeTable
+	warm    bool
+	pool    [365]float64 // where it is ever too warm
 }
 
-// shutters are the windows of the other crops as they last were on a ground.
+// shutters are the windows of a catalogue's crops as they were made last; several grounds may
+// share them.
 type shutters struct {
-	pool   [365]float64
-	others []crop.Crop
-	opened []opened
+	mutex sync.Mutex
+	of    map[string]*opened
 }
 
-// others gives the windows of the other crops: those that the ground knows where its solution
-// and the crops are as they were.
-func (m *maker) others() []opened {
-	list, g := m.job.Others, m.ground
-	if len(list) == 0 {
-		return nil
+// open gives the windows of a crop: those that are known, where they rest on the same.
+func (s *shutters) open(k *crop.Crop, c *calendar, pool *[365]float64) *opened {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	hot := warm(*k, pool)
+	if o := s.of[k.ID]; o != nil && o.course == c.course && o.freeze == c.freeze && o.warm == hot && (!hot || o.pool == *pool) {
+		return o
 	}
-	g.mutex.Lock()
-	defer g.mutex.Unlock()
-	if k := g.shutters; k != nil && k.pool == m.days.pool && len(k.others) == len(list) && &k.others[0] == &list[0] {
-		return k.opened
-	}
-	out := make([]opened, len(list))
-	for i, k := range list {
-		if k.ID != m.Crop.ID {
-			out[i].windows, out[i].weeks = m.windows(k)
-		}
-	}
-	g.shutters = &shutters{m.days.pool, list, out}
-	return out
-}
-
-// own gives the windows of the crop that is grown.
-func (m *maker) own() []Window {
-	var out []Window
-	for _, w := range m.Windows {
-		if w.Crop == m.Crop.ID {
-			out = append(out, w)
-		}
-	}
-	return out
+	o := &opened{course: c.course, freeze: c.freeze, warm: hot, pool: *pool}
+	day := c.limits(*k, pool)
+	o.windows, o.weeks = c.windows(*k, &day)
+	s.of[k.ID] = o
+	return o
 }
 
 // kills says whether a stand of so many days from a day of the year (index from 0) ends
@@ -391,10 +374,10 @@ func (m *maker) kills(from, days int) bool {
 // shut says what keeps the grown crop off the raft on open days that are too few for a
 // window: the limit of those about them.
 func (m *maker) shut() {
-	windows, day := m.own(), m.limit
+	day := m.limit
 	for i, l := range day {
 		open := func(w Window) bool { return w.Holds(sky.DayOfYear(i + 1)) }
-		if l != None || slices.ContainsFunc(windows, open) {
+		if l != None || slices.ContainsFunc(m.own, open) {
 			continue
 		}
 		for d := i; m.limit[i] == None && d < i+shortest; d++ {
