@@ -12,7 +12,6 @@ import (
 // as they stand, in capitals, without accents, and more than one of them.
 func TestPrintedCropsAreFound(t *testing.T) {
 	c := crop.Default()
-	accents := strings.NewReplacer("á", "a", "é", "e", "í", "i", "ó", "o", "ú", "u", "ü", "u", "ñ", "n")
 	for _, language := range []string{"en", "es"} {
 		words, err := lang.For(language, lang.US)
 		if err != nil {
