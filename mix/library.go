@@ -86,7 +86,7 @@ func ReadGrades(file, text string) (t Materials, _ finding.Faults) {
 				l.Stated[n] = States(share(column))
 			}
 		}
-		t.list = append(t.list, Material{Name: r.Need("name"), Label: &l})
+		t.list = append(t.list, Material{Name: r.Need("name"), Label: &l, spanish: unit.Fold(optional(r, "spanish"))})
 	})
 	return t, faults
 }
@@ -99,14 +99,10 @@ func optional(r *table.Row, column string) string {
 	return r.Text(column)
 }
 
-// spelled are other spellings of the names of graded fertilizers.
-var spelled = strings.NewReplacer("fertiliser", "fertilizer", "fertilizante completo", "complete fertilizer",
-	"fertilizante de calcio y magnesio", "calcium-magnesium fertilizer", "polvo base para hidroponia", "hydroponic base powder", "nitrato de calcio 1", "calcium nitrate 1")
-
 // named finds a material, also by its name in Spanish or with the British spelling of
 // fertilizer, and by its three numbers alone.
 func (t Materials) named(name string) (Material, bool) {
-	name = spelled.Replace(unit.Fold(name))
+	name = strings.ReplaceAll(unit.Fold(name), "fertiliser", "fertilizer")
 	graded := strings.Count(name, "-") == 2 && !strings.Contains(name, " ")
 	for _, m := range t.list {
 		if unit.Fold(m.Name) == name || m.spanish != "" && m.spanish == name || graded && strings.HasSuffix(m.Name, " "+name) {
