@@ -15,6 +15,7 @@ const (
 	wordEntry   finding.Word = "store.word.entry"
 	wordSheet   finding.Word = "store.word.sheet"
 	wordAccount finding.Word = "store.word.account"
+	wordPhoto   finding.Word = "store.word.photo"
 	wordPass    finding.Word = "store.word.pass"
 )
 

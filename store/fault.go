@@ -27,6 +27,8 @@ const (
 	FaultID        finding.ID = "store.fault.no_id"     // no UUID
 	FaultTwice     finding.ID = "store.fault.twice"     // a Key that an entry has twice
 	FaultTime      finding.ID = "store.fault.time"      // before 1970 or after 2200
+	FaultPhoto     finding.ID = "store.fault.photo"     // no picture, too large, or with more in it than the picture
+	FaultPhotos    finding.ID = "store.fault.photos"    // too many
 	FaultTaken     finding.ID = "store.fault.taken"     // another person has the name
 	FaultPassword  finding.ID = "store.fault.password"  // too short
 	FaultSignIn    finding.ID = "store.fault.sign_in"   // name and password do not go together

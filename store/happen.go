@@ -28,6 +28,8 @@ const (
 	entryKept     = "entry.kept"     // saidEntry
 	entryMended   = "entry.corrected"
 	sheetWritten  = "sheet.written" // saidSheet
+	photoAdded    = "photo.added"   // saidPhoto
+	photoRemoved  = "photo.removed"
 )
 
 type (
@@ -54,6 +56,12 @@ type (
 		Bed     string `json:"bed"`
 		Version int64  `json:"version"`
 		Pairs   []Pair `json:"pairs,omitempty"`
+	}
+	saidPhoto struct {
+		Bed   string `json:"bed"`
+		Entry string `json:"entry,omitempty"`
+		Kind  string `json:"kind"`
+		Hash  string `json:"hash"` // SHA-256
 	}
 	saidSheet struct {
 		Kind    string `json:"kind"`
@@ -130,7 +138,7 @@ func (w *writer) append(ctx context.Context, who Who, id, what, thing string, ha
 	}
 	old, err := w.HappeningByID(ctx, id)
 	if err == nil {
-		if old.What == h.What && old.Thing == h.Thing && old.Payload == h.Payload && (happened.IsZero() || old.Happened == h.Happened) && old.Who == h.Who {
+		if old.What == h.What && old.Thing == h.Thing && old.Payload == h.Payload && (happened.IsZero() || old.Happened == h.Happened) { // by whomever: a phone that signed in meanwhile sends it again
 			return false, nil
 		}
 		return false, finding.Fault{ID: FaultConflict, Args: finding.Args{"Name": id}}
@@ -185,6 +193,8 @@ func apply(ctx context.Context, q *rows.Queries, h rows.Happening) error {
 			return err
 		}
 		return q.TouchBed(ctx, h.Seq, p.Bed)
+	case photoAdded, photoRemoved:
+		return applyPhoto(ctx, q, h)
 	case sheetWritten:
 		var p saidSheet
 		if err := json.Unmarshal([]byte(h.Payload), &p); err != nil {
@@ -228,7 +238,7 @@ func applyPeople(ctx context.Context, q *rows.Queries, h rows.Happening) error {
 // where they are not, the store was changed by something else than this program.
 func (s *Store) Rebuild(ctx context.Context) error {
 	return s.beside(ctx, func(q *rows.Queries) error {
-		for _, empty := range []func(context.Context) error{q.EmptyAccounts, q.EmptyPasses, q.EmptyBeds, q.EmptyEntries, q.EmptySheets} {
+		for _, empty := range []func(context.Context) error{q.EmptyAccounts, q.EmptyPasses, q.EmptyBeds, q.EmptyEntries, q.EmptySheets, q.EmptyPhotos} {
 			if err := empty(ctx); err != nil {
 				return err
 			}

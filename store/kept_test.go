@@ -5,6 +5,8 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"image"
+	"image/jpeg"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -25,7 +27,7 @@ import (
 func stand(t testing.TB, s *Store) string {
 	t.Helper()
 	var out strings.Builder
-	for _, table := range []string{"account", "pass", "bed", "entry", "sheet"} {
+	for _, table := range []string{"account", "pass", "bed", "entry", "sheet", "photo"} {
 		found, err := s.db.Query("SELECT " + columns[table] + " FROM " + table + " ORDER BY id")
 		must(t, err)
 		n := len(strings.Split(columns[table], ","))
@@ -57,7 +59,7 @@ func live(t testing.TB, r *rapid.T, o office, steps int) {
 	ctx := context.Background()
 	whos := []Who{Holder(), o.educator, o.volunteer, o.grower, o.other}
 	accounts := []string{o.grower.account, o.other.account, NewID()}
-	beds, entries, passes, sheets := []string{NewID()}, []string{NewID()}, []string{NewID()}, []string{NewID()}
+	beds, entries, passes, sheets, photos := []string{NewID()}, []string{NewID()}, []string{NewID()}, []string{NewID()}, []string{NewID()}
 	for range steps {
 		w, id := rapid.SampledFrom(whos).Draw(r, "who"), NewID()
 		at := time.UnixMilli(rapid.Int64Range(0, 4e12).Draw(r, "at"))
@@ -68,7 +70,12 @@ func live(t testing.TB, r *rapid.T, o office, steps int) {
 		bed, entry, sheet := rapid.SampledFrom(beds).Draw(r, "bed"), rapid.SampledFrom(entries).Draw(r, "entry"), rapid.SampledFrom(sheets).Draw(r, "sheet")
 		var err error
 		for range rapid.IntRange(1, 2).Draw(r, "times") {
-			switch rapid.IntRange(0, 10).Draw(r, "act") {
+			switch rapid.IntRange(0, 12).Draw(r, "act") {
+			case 11:
+				_, err = o.AddPhoto(ctx, w, id, bed, rapid.SampledFrom([]string{"", entry}).Draw(r, "beside"), picture(rapid.IntRange(1, 3).Draw(r, "size")))
+				photos = append(photos, id)
+			case 12:
+				err = o.RemovePhoto(ctx, w, id, rapid.SampledFrom(photos).Draw(r, "photo"))
 			case 0, 1:
 				_, err = o.PutBed(ctx, w, id, rapid.SampledFrom([]string{"", text, "not: [a brief"}).Draw(r, "brief"), "1-ab")
 				beds = append(beds, id)
@@ -97,6 +104,59 @@ func live(t testing.TB, r *rapid.T, o office, steps int) {
 			}
 		}
 	}
+}
+
+// picture makes a JPEG.
+func picture(side int) []byte {
+	var out bytes.Buffer
+	jpeg.Encode(&out, image.NewGray(image.Rect(0, 0, side, side)), nil)
+	return out.Bytes()
+}
+
+func TestPhotos(t *testing.T) {
+	both(t, func(t *testing.T, s *Store) {
+		o, ctx := staffed(t, s), t.Context()
+		bed, id := o.bed(t, o.grower), NewID()
+		for i := range 2 {
+			if made, err := o.AddPhoto(ctx, o.grower, id, bed, "", picture(8)); made != (i == 0) || err != nil {
+				t.Fatal(made, err)
+			}
+		}
+		second := NewID()
+		_, err := o.AddPhoto(ctx, o.grower, second, bed, "", picture(8)) // the same picture again
+		must(t, err)
+		if list, err := o.Photos(ctx, o.grower, bed); err != nil || len(list) != 2 {
+			t.Errorf("got %v, %v", list, err)
+		}
+		_, err = o.Picture(ctx, o.other, id)
+		is(t, err, FaultNotFound)
+		is(t, o.RemovePhoto(ctx, o.other, NewID(), id), FaultNotFound)
+		must(t, o.RemovePhoto(ctx, o.grower, NewID(), id))
+		if p, err := o.Picture(ctx, o.grower, second); err != nil || !bytes.Equal(p, picture(8)) {
+			t.Error(len(p), err)
+		}
+		must(t, o.RemovePhoto(ctx, o.grower, NewID(), second))
+		var left int
+		must(t, s.db.QueryRow("SELECT COUNT(*) FROM image").Scan(&left))
+		if left != 0 {
+			t.Errorf("%d pictures are left", left)
+		}
+		plain := picture(8)
+		place := slices.Concat(plain[:2], []byte{0xFF, 0xE1, 0, 8, 'E', 'x', 'i', 'f', 0, 0}, plain[2:]) // Exif 2.32: APP1
+		for name, bad := range map[string][]byte{"no picture": []byte("GIF89a"), "none": nil, "with a place": place, "wide": picture(MostPhotoSide + 1)} {
+			if _, err := o.AddPhoto(ctx, o.grower, NewID(), bed, "", bad); !Is(err, FaultPhoto) {
+				t.Errorf("%s: %v", name, err)
+			}
+		}
+		feed, err := o.GivePass(ctx, o.grower, NewID(), Feed, bed, "", "")
+		must(t, err)
+		reader, err := o.ByPass(ctx, feed)
+		must(t, err)
+		_, err = o.Bed(ctx, reader, bed)
+		must(t, err)
+		_, err = o.Keep(ctx, reader, NewID(), bed, childAt, childPairs)
+		is(t, err, FaultForbidden)
+	})
 }
 
 func TestRebuildIsTheSame(t *testing.T) {

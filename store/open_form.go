@@ -4,8 +4,10 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"crypto/sha256"
 	"database/sql"
 	"encoding/csv"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -123,8 +125,49 @@ func (s *Store) Export(ctx context.Context, dir string) error {
 		if _, err := lines.WriteTo(f); err != nil {
 			return unwritten(happeningsFile, err)
 		}
+		if err := exportImages(ctx, q, root); err != nil {
+			return err
+		}
 		return exportLogs(ctx, q, root)
 	})
+}
+
+func imageFile(hash string) string { return path.Join("images", hash+".jpg") }
+
+func exportImages(ctx context.Context, q *rows.Queries, root *os.Root) error {
+	hashes, err := q.ImageHashes(ctx)
+	for _, hash := range hashes {
+		picture, err := q.Image(ctx, hash)
+		if err == nil {
+			err = put(root, imageFile(hash), picture)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return err
+}
+
+// importImages takes in the pictures of the photos that are there.
+func importImages(ctx context.Context, q *rows.Queries, root *os.Root) error {
+	hashes, err := q.PhotoHashes(ctx)
+	for _, hash := range hashes {
+		file := imageFile(hash)
+		picture, err := bytesOf(root, file, MostPhotoBytes)
+		if err == nil {
+			err = plainPicture(picture)
+		}
+		if sum := sha256.Sum256(picture); err == nil && hex.EncodeToString(sum[:]) != hash {
+			err = errors.New(hash)
+		}
+		if err != nil {
+			return amiss(file, 1, err)
+		}
+		if err := q.AddImage(ctx, hash, picture); err != nil {
+			return err
+		}
+	}
+	return err
 }
 
 // opened gives the line of a happening, and the file that holds its text.
@@ -289,7 +332,7 @@ func (s *Store) Import(ctx context.Context, dir string) error {
 		for n := 1; ; n++ {
 			line, err := lines.ReadBytes('\n')
 			if err == io.EOF && len(line) == 0 {
-				return last, nil
+				return last, importImages(ctx, q, root)
 			}
 			if err != nil && err != io.EOF {
 				return 0, unread(happeningsFile, err)
@@ -431,15 +474,23 @@ func readLog(root *os.Root, file string) (map[string]logLine, error) {
 	}
 }
 
-func textOf(root *os.Root, file string) (string, error) {
+func bytesOf(root *os.Root, file string, most int64) ([]byte, error) {
 	f, err := root.Open(file)
 	if err != nil {
-		return "", unread(file, err)
+		return nil, unread(file, err)
 	}
 	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, mostText+1))
+	text, err := io.ReadAll(io.LimitReader(f, most+1))
 	if err != nil {
-		return "", unread(file, err)
+		return nil, unread(file, err)
+	}
+	return text, nil
+}
+
+func textOf(root *os.Root, file string) (string, error) {
+	text, err := bytesOf(root, file, mostText)
+	if err != nil {
+		return "", err
 	}
 	if err := clean(string(text), mostText); err != nil {
 		return "", amiss(file, 1, err)

@@ -43,7 +43,8 @@ type Kind string
 // Kinds of passes.
 const (
 	Key  Kind = "key"
-	Link Kind = "link" // of one bed
+	Link Kind = "link" // of one bed, to see and log it
+	Feed Kind = "feed" // of one bed's calendar, to see it
 )
 
 // Look is one time that somebody saw personal data.
@@ -344,8 +345,8 @@ func (s *Store) SignOut(ctx context.Context, token string) error {
 	return s.fault(rows.New(s.db).EndSession(ctx, hashed(token)))
 }
 
-// GivePass makes a key or a link and gives its secret, which is told this once. For a bed
-// it opens that bed and its log and nothing else; a key without a bed opens what its
+// GivePass makes a key, a link or the address of a calendar and gives its secret, which is
+// told this once. For a bed it opens that bed and its log and nothing else; a key without a bed opens what its
 // account may, but neither people nor other keys. The holder's own key, of no account,
 // opens all beds.
 func (s *Store) GivePass(ctx context.Context, w Who, id string, kind Kind, bedID, account, label string) (text string, err error) {
@@ -355,7 +356,7 @@ func (s *Store) GivePass(ctx context.Context, w Who, id string, kind Kind, bedID
 	if err := clean(label, mostName); err != nil {
 		return "", err
 	}
-	if kind != Key && (kind != Link || bedID == "") {
+	if kind != Key && (kind != Link && kind != Feed || bedID == "") {
 		return "", finding.Fault{ID: FaultText, Args: finding.Args{"Most": mostName}}
 	}
 	text, hash := secret()
@@ -366,7 +367,7 @@ func (s *Store) GivePass(ctx context.Context, w Who, id string, kind Kind, bedID
 				return err
 			}
 		}
-		if mine := account == w.account && w.pass == "" && w.role != visitor && w.role != ""; !mine && !w.may(people, "", "") {
+		if mine := account == w.account && w.pass == "" && w.account != ""; !mine && !w.may(people, "", "") {
 			return forbidden(wordPass, id)
 		}
 		if account != "" {
@@ -411,6 +412,9 @@ func (s *Store) ByPass(ctx context.Context, secret string) (Who, error) {
 	}
 	if err != nil {
 		return Who{}, s.fault(err)
+	}
+	if Kind(p.Kind) == Feed {
+		return Who{role: reader, pass: p.ID, bed: p.Bed}, nil
 	}
 	if p.Bed != "" {
 		return Who{role: visitor, pass: p.ID, bed: p.Bed}, nil

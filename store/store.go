@@ -147,17 +147,22 @@ func (s *Store) Health(ctx context.Context) error {
 	return s.fault(err)
 }
 
-// ready looks whose database this is and brings it up to date.
-func (s *Store) ready(ctx context.Context) error {
+// steps are those that bring a store up to date.
+func (s *Store) steps() (*goose.Provider, error) {
 	dialect := goose.DialectPostgres
 	if s.lite {
 		dialect = goose.DialectSQLite3
 	}
-	steps, err := fs.Sub(schema, "schema")
+	all, err := fs.Sub(schema, "schema")
 	if err != nil {
-		return err
+		return nil, err
 	}
-	p, err := goose.NewProvider(dialect, s.db, steps)
+	return goose.NewProvider(dialect, s.db, all)
+}
+
+// ready looks whose database this is and brings it up to date.
+func (s *Store) ready(ctx context.Context) error {
+	p, err := s.steps()
 	if err != nil {
 		return err
 	}
@@ -242,6 +247,7 @@ var columns = map[string]string{
 	"entry": "id, bed, seq, happened, recorded, who, version, pairs",
 	"sheet": "id, kind, name, text, version, who, recorded", "person": "account, name, folded, contact, password",
 	"session": "hash, account, made, seen", "attempt": "what, since, count", "looked": "who, account, at",
+	"photo": "id, bed, entry, kind, hash, who, recorded", "image": "hash, bytes",
 	"attention": "bed, owner, rank, seen, again, reasons",
 }
 

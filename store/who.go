@@ -12,6 +12,7 @@ const (
 	Volunteer Role = "volunteer"
 	Grower    Role = "grower"
 	visitor   Role = "visitor" // holds the link or the key of one bed
+	reader    Role = "reader"  // holds the address of one bed's calendar
 	holder    Role = "holder"  // holds the store itself: its commands, one's own computer
 )
 
@@ -72,6 +73,7 @@ var rights = map[Role]struct{ all, own []act }{
 	Volunteer: {all: []act{see, log, begin, consult, supply}, own: []act{change, share}},
 	Grower:    {all: []act{begin, consult}, own: []act{see, log, change, share}},
 	visitor:   {own: []act{see, log}},
+	reader:    {own: []act{see}},
 }
 
 // may tells whether somebody may do something to a bed, or to no bed in particular ("").

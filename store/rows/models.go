@@ -58,6 +58,11 @@ type Happening struct {
 	Payload  string
 }
 
+type Image struct {
+	Hash  string
+	Bytes []byte
+}
+
 type Looked struct {
 	Who     string
 	Account string
@@ -81,6 +86,16 @@ type Person struct {
 	Folded   string
 	Contact  string
 	Password string
+}
+
+type Photo struct {
+	ID       string
+	Bed      string
+	Entry    string
+	Kind     string
+	Hash     string
+	Who      string
+	Recorded int64
 }
 
 type Session struct {

@@ -1,0 +1,214 @@
+package store
+
+import (
+	"context"
+	"io"
+	"net"
+	"net/url"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+)
+
+// A full disk: what was kept before is there, and once there is room it goes on.
+func TestDiskFull(t *testing.T) {
+	s, ctx := open(t, filepath.Join(t.TempDir(), "kept.db")), t.Context()
+	s.db.SetMaxOpenConns(1)
+	bed := NewID()
+	_, err := s.PutBed(ctx, Holder(), bed, text, "")
+	must(t, err)
+	room := func(pages string) { // SQLite tells the same where the disk is full
+		_, err := s.db.Exec("PRAGMA max_page_count = " + pages)
+		must(t, err)
+	}
+	room("1") // as few as there are
+	kept := 0
+	for ; err == nil && kept < 1000; kept++ {
+		_, err = s.Keep(ctx, Holder(), NewID(), bed, childAt, []Pair{{Path: "note", Text: strings.Repeat("full ", 200)}})
+	}
+	is(t, err, FaultFull)
+	must(t, s.Check(ctx))
+	rebuilt := func(want int) {
+		if list, err := s.Entries(ctx, Holder(), bed, Entry{}, 2000); err != nil || len(list) != want {
+			t.Errorf("%d entries, %v; want %d", len(list), err, want)
+		}
+	}
+	rebuilt(kept - 1)
+	room("100000")
+	_, err = s.Keep(ctx, Holder(), NewID(), bed, childAt, childPairs)
+	must(t, err)
+	rebuilt(kept)
+}
+
+// A file that may not be written to is read all the same.
+func TestReadOnly(t *testing.T) {
+	s, ctx := open(t, filepath.Join(t.TempDir(), "kept.db")), t.Context()
+	s.db.SetMaxOpenConns(1)
+	bed := NewID()
+	_, err := s.PutBed(ctx, Holder(), bed, text, "")
+	must(t, err)
+	_, err = s.db.Exec("PRAGMA query_only = on")
+	must(t, err)
+	_, err = s.Keep(ctx, Holder(), NewID(), bed, childAt, childPairs)
+	is(t, err, FaultReadOnly)
+	_, err = s.Bed(ctx, Holder(), bed)
+	must(t, err)
+}
+
+// Somebody else holds the file for longer than one waits.
+func TestHeldByAnother(t *testing.T) {
+	where := filepath.Join(t.TempDir(), "kept.db")
+	s, ctx := open(t, where), t.Context()
+	s.db.SetMaxOpenConns(1)
+	_, err := s.db.Exec("PRAGMA busy_timeout = 50")
+	must(t, err)
+	tx, err := open(t, where).db.Begin()
+	must(t, err)
+	bed := NewID()
+	_, err = s.PutBed(ctx, Holder(), bed, text, "")
+	is(t, err, FaultBusy)
+	must(t, tx.Rollback())
+	_, err = s.PutBed(ctx, Holder(), bed, text, "")
+	must(t, err)
+}
+
+// The clock goes back by a year: the order stays that of keeping.
+func TestClockBackwards(t *testing.T) {
+	both(t, func(t *testing.T, s *Store) {
+		o, ctx := staffed(t, s), t.Context()
+		now := time.Date(2027, 5, 10, 8, 0, 0, 0, time.UTC)
+		s.now = func() time.Time { return now }
+		bed := o.bed(t, o.grower)
+		var ids []string
+		for range 3 {
+			id := NewID()
+			_, err := o.Keep(ctx, o.grower, id, bed, childAt, childPairs)
+			must(t, err)
+			ids, now = append(ids, id), now.AddDate(-1, 0, 0)
+		}
+		list, err := o.Entries(ctx, o.grower, bed, Entry{}, 10)
+		must(t, err)
+		for i, e := range list {
+			if e.ID != ids[i] {
+				t.Errorf("entry %d is %s", i, e.ID)
+			}
+		}
+		rebuilt(t, s)
+	})
+}
+
+// The network between the program and PostgreSQL is cut while it writes: a clear fault,
+// and once it is back all goes on, with nothing lost and nothing twice.
+func TestNetworkCut(t *testing.T) {
+	at, err := url.Parse(database(t))
+	must(t, err)
+	q := at.Query()
+	server := filepath.Join(q.Get("host"), ".s.PGSQL.5432")
+	dir := t.TempDir()
+	q.Set("host", dir)
+	at.RawQuery = q.Encode()
+	var one sync.Mutex
+	var lines []net.Conn
+	up := func() net.Listener {
+		l, err := net.Listen("unix", filepath.Join(dir, ".s.PGSQL.5432"))
+		must(t, err)
+		go func() {
+			for {
+				a, err := l.Accept()
+				if err != nil {
+					return
+				}
+				b, err := net.Dial("unix", server)
+				if err != nil {
+					a.Close()
+					return
+				}
+				one.Lock()
+				lines = append(lines, a, b)
+				one.Unlock()
+				go func() { io.Copy(a, b); a.Close() }()
+				go func() { io.Copy(b, a); b.Close() }()
+			}
+		}()
+		return l
+	}
+	l := up()
+	s := open(t, at.String())
+	bed := NewID()
+	_, err = s.PutBed(t.Context(), Holder(), bed, text, "")
+	must(t, err)
+	var tried []string
+	for range 3 {
+		l.Close()
+		one.Lock()
+		for _, c := range lines {
+			c.Close()
+		}
+		lines = nil
+		one.Unlock()
+		id := NewID()
+		_, err := s.Keep(t.Context(), Holder(), id, bed, childAt, childPairs)
+		is(t, err, FaultUnreachable)
+		l = up()
+		for range 2 {
+			_, err = s.Keep(t.Context(), Holder(), id, bed, childAt, childPairs)
+			must(t, err)
+		}
+		tried = append(tried, id)
+	}
+	if list, err := s.Entries(t.Context(), Holder(), bed, Entry{}, 10); err != nil || len(list) != len(tried) {
+		t.Errorf("%d entries, %v", len(list), err)
+	}
+	l.Close()
+}
+
+// Several start on nothing at once: one makes the tables, all go on.
+func TestStartedAtOnce(t *testing.T) {
+	try := func(t *testing.T, where string) {
+		var all sync.WaitGroup
+		for range 4 {
+			all.Go(func() {
+				s, err := Open(context.Background(), where)
+				if err != nil {
+					t.Error(err)
+					return
+				}
+				if err := s.Close(); err != nil {
+					t.Error(err)
+				}
+			})
+		}
+		all.Wait()
+	}
+	t.Run("sqlite", func(t *testing.T) { try(t, filepath.Join(t.TempDir(), "kept.db")) })
+	t.Run("postgres", func(t *testing.T) { try(t, database(t)) })
+}
+
+// A store of every earlier schema opens, with what was in it.
+func TestEarlierSchemas(t *testing.T) {
+	both(t, func(t *testing.T, s *Store) {
+		ctx := t.Context()
+		p, err := s.steps()
+		must(t, err)
+		o := staffed(t, s)
+		bed := o.bed(t, o.grower)
+		all := p.ListSources()
+		for i := len(all) - 2; i >= 0; i-- {
+			for _, table := range []string{"photo", "image"} { // what came after the first
+				_, err := s.db.Exec("DROP TABLE " + table)
+				must(t, err)
+			}
+			_, err := s.db.Exec("DELETE FROM goose_db_version WHERE version_id > $1", all[i].Version)
+			must(t, err)
+			must(t, s.ready(ctx))
+			if _, err := o.Bed(ctx, o.grower, bed); err != nil {
+				t.Error(err)
+			}
+			if at, err := p.GetDBVersion(ctx); err != nil || at != all[len(all)-1].Version {
+				t.Error(at, err)
+			}
+		}
+	})
+}
