@@ -59,24 +59,41 @@ func FuzzValue(f *testing.F) {
 	for _, text := range []string{"1,200 ft", "8 ft 5-1/2 in", "½ in", "1e309 m", "-0", "NaN mg/L", "2027-02-30", "20-20-20", "700 ppm", "", "é", "1/0 in"} {
 		f.Add(uint16(len(text)), text)
 	}
-	f.Fuzz(func(t *testing.T, at uint16, text string) {
-		k := keys[int(at)%len(keys)]
-		v, bad := understood(k, text)
-		if bad != nil {
-			bad.Line, bad.Column = 1, 1
-			if why := sound(*bad, ""); why != "" {
-				t.Fatalf("%s: the fault of %q %s: %v", k.path, text, why, bad)
-			}
-			return
+	f.Fuzz(func(t *testing.T, at uint16, text string) { readsValue(t, keys[int(at)%len(keys)], text) })
+}
+
+// FuzzEntry reads a text as the value of a key of an entry of the log.
+func FuzzEntry(f *testing.F) {
+	var keys []*spec
+	for _, k := range leaves(definition()) {
+		if strings.HasPrefix(k.path, "log") {
+			keys = append(keys, k)
+			f.Add(byte(len(keys)-1), k.eg)
 		}
-		if k.form.measure != nil {
-			if x := k.form.measure(v.Value); math.IsNaN(x) || math.IsInf(x, 0) {
-				t.Fatalf("%s: %q is %v", k.path, text, x)
-			} else if k.least.text != "" && x < k.least.value || k.most.text != "" && x > k.most.value {
-				t.Fatalf("%s: %q is %v, outside of %s to %s", k.path, text, x, k.least.text, k.most.text)
-			}
+	}
+	if len(keys) < 20 {
+		f.Fatalf("only %d keys of the log", len(keys))
+	}
+	f.Fuzz(func(t *testing.T, at byte, text string) { readsValue(t, keys[int(at)%len(keys)], text) })
+}
+
+// readsValue wants a sound fault, or a number in the key's range.
+func readsValue(t *testing.T, k *spec, text string) {
+	v, bad := understood(k, text)
+	if bad != nil {
+		bad.Line, bad.Column = 1, 1
+		if why := sound(*bad, ""); why != "" {
+			t.Fatalf("%s: the fault of %q %s: %v", k.path, text, why, bad)
 		}
-	})
+		return
+	}
+	if k.form.measure != nil {
+		if x := k.form.measure(v.Value); math.IsNaN(x) || math.IsInf(x, 0) {
+			t.Fatalf("%s: %q is %v", k.path, text, x)
+		} else if k.least.text != "" && x < k.least.value || k.most.text != "" && x > k.most.value {
+			t.Fatalf("%s: %q is %v, outside of %s to %s", k.path, text, x, k.least.text, k.most.text)
+		}
+	}
 }
 
 // FuzzGuard lets text in or refuses it with a place that is in it.

@@ -8,6 +8,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"raftwright/internal/table"
 	"raftwright/unit"
 )
 
@@ -164,4 +165,24 @@ func TestCurrencyOfASum(t *testing.T) {
 	if got := (Money{}).Add(Cents(1, "EUR")).Add(Cents(1, "USD")); got.Currency != "EUR" || got.Amount != 2*cent {
 		t.Error(got)
 	}
+}
+
+// FuzzPrices reads a table of prices: what is read is a price that can be paid.
+func FuzzPrices(f *testing.F) {
+	for _, s := range []string{assumedPrices[:400], "key,usd,unit,life_years,year\nfoam board,30,sheet,5,2025\n", "key,usd\na,-1\n", "key;usd\na;1,5\n", "key,usd\n\"a"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		b, faults := ReadBook(table.Texts{{File: "prices.csv", Text: s, Key: []string{"key"}}})
+		for _, x := range faults {
+			if x.ID == "" {
+				t.Fatalf("a fault without a name: %+v", x)
+			}
+		}
+		for key, p := range b.assumed {
+			if p.Amount.Amount < 0 || p.Amount.Amount > largest*one || !(p.Life >= 0 && p.Life <= 100) {
+				t.Fatalf("%q costs %+v", key, p)
+			}
+		}
+	})
 }

@@ -646,6 +646,21 @@ func FuzzReadFiles(f *testing.F) {
 	})
 }
 
+// FuzzTable is the small one: one table of a climate, read and no more.
+func FuzzTable(f *testing.F) {
+	for _, s := range []string{"station_id,name,lat_deg,lon_deg,elev_m\na,b,1,2,3\n", "station_id,month,tmax_c,tmin_c\na,1,5,1\n", "date,tmax_c,tmin_c\n2027-01-01,5,1\n", "\ufeffdate;tmax_f;tmin_f\n1/1/2027;5,5;1\n", "a,\"b"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		_, faults := ReadFiles(File{"a", []byte(s)})
+		for _, x := range faults {
+			if x.ID == "" || x.Path == "" && (x.Line < 1 || x.Column < 1) {
+				t.Errorf("a fault without a place: %v", x)
+			}
+		}
+	})
+}
+
 func BenchmarkReadFiles(b *testing.B) {
 	stations, err := os.ReadFile("../../shared/reference/climate/climate_stations.csv")
 	if err != nil {

@@ -193,6 +193,20 @@ func FuzzParse(f *testing.F) {
 	})
 }
 
+// FuzzQuantity is the small one: one quantity, read once.
+func FuzzQuantity(f *testing.F) {
+	kinds := Kinds()
+	for i, s := range []string{"1-1/2 in", "4 ft 6 in", "86 F", "12 gr/gal", "1e400 m", "½ cup", "1/0 in", "-0 C", "5 %", "1,200 ft"} {
+		f.Add(byte(i), s)
+	}
+	f.Fuzz(func(t *testing.T, which byte, s string) {
+		v, err := kinds[int(which)%len(kinds)].Parse(s)
+		if bad := (*ParseError)(nil); err != nil && (!errors.As(err, &bad) || bad.Code == "") || err == nil && !finite(v) {
+			t.Fatalf("%q gave %v, %v", s, v, err)
+		}
+	})
+}
+
 func finite(all ...float64) bool {
 	for _, v := range all {
 		if math.IsNaN(v) || math.IsInf(v, 0) {

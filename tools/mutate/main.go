@@ -6,6 +6,7 @@
 //	go run ./tools/mutate -n 0 frame pool     every change of two rooms
 //	go run ./tools/mutate -match 'limit|most' only where the line holds one of these
 //	go run ./tools/mutate -list frame         what would be changed
+//	go run ./tools/mutate -short frame        by the quick tests alone
 package main
 
 import (
@@ -29,6 +30,7 @@ func main() {
 	n := flag.Int("n", 40, "how many changes, by chance; 0 makes every one")
 	seed := flag.Uint64("seed", uint64(time.Now().UnixNano()), "which ones: the same seed makes the same changes")
 	match := flag.String("match", "", "change only lines that match this pattern")
+	short := flag.Bool("short", false, "run the quick tests alone")
 	list := flag.Bool("list", false, "list the changes and make none")
 	flag.Parse()
 	rooms := flag.Args()
@@ -52,7 +54,7 @@ func main() {
 		return
 	}
 	fmt.Printf("%d changes, seed %d\n", len(all), *seed)
-	if err := try(all); err != nil {
+	if err := try(all, *short); err != nil {
 		fmt.Fprintln(os.Stderr, "mutate:", err)
 		os.Exit(1)
 	}
@@ -96,7 +98,7 @@ func find(rooms []string, match string) ([]change, error) {
 }
 
 // try makes one change after another and tells which no test saw.
-func try(all []change) error {
+func try(all []change, short bool) error {
 	dir, err := os.MkdirTemp("", "mutate")
 	if err != nil {
 		return err
@@ -105,7 +107,7 @@ func try(all []change) error {
 	var survived []change
 	seen, broken := 0, 0
 	for i, c := range all {
-		how, err := c.test(dir)
+		how, err := c.test(dir, short)
 		if err != nil {
 			return err
 		}
@@ -127,7 +129,7 @@ func try(all []change) error {
 }
 
 // test runs the tests of the room on the changed file.
-func (c change) test(dir string) (string, error) {
+func (c change) test(dir string, short bool) (string, error) {
 	src, err := os.ReadFile(c.file)
 	if err != nil {
 		return "", err
@@ -148,7 +150,7 @@ func (c change) test(dir string) (string, error) {
 	if err := os.WriteFile(plan, overlay, 0o644); err != nil {
 		return "", err
 	}
-	out, err := exec.Command("go", "test", "-failfast", "-timeout", "5m", "-overlay", plan, "./"+filepath.ToSlash(filepath.Dir(c.file))).CombinedOutput()
+	out, err := exec.Command("go", "test", fmt.Sprintf("-short=%v", short), "-failfast", "-timeout", "5m", "-overlay", plan, "./"+filepath.ToSlash(filepath.Dir(c.file))).CombinedOutput()
 	switch {
 	case err == nil:
 		return "survived", nil
