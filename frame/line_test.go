@@ -113,3 +113,73 @@ func TestLineDepthRange(t *testing.T) {
 		}
 	}
 }
+
+// Beyond 40 ft by 8 ft, with two inches for a raft's play, the methods were not tried
+// (own choice).
+func TestLineRange(t *testing.T) {
+	for _, c := range []struct {
+		length, width unit.Length
+		want          bool
+	}{{40.1 * unit.Foot, 8.1 * unit.Foot, false}, {40.2 * unit.Foot, 4 * unit.Foot, true}, {9 * unit.Foot, 8.2 * unit.Foot, true}} {
+		b := Bed{Job: Job{Vessel: Vessel{Length: c.length, Width: c.width}, Depth: 6 * unit.Inch}}
+		if out := b.judgeSize(); told(out, FindRange) != c.want {
+			t.Errorf("%v by %v: %v", c.length, c.width, out)
+		}
+	}
+}
+
+// A quarter inch of bulge, or half of the raft's gap where that is less, is told; the
+// 120th of a span stops (own choice: no code has a limit for planters).
+func TestLineBulge(t *testing.T) {
+	span := 48 * unit.Inch
+	for _, c := range []struct {
+		bulge, gap unit.Length
+		want       finding.ID
+	}{{0.24, 0, ""}, {0.26, 0, FindBulge}, {0.24, 0.46, FindBulgeGap}, {0.39, 0, FindBulge}, {0.41, 0, FindBulgeStop}} {
+		b := Bed{Job: Job{Raft: Raft{Gap: c.gap * unit.Inch}}}
+		var out report
+		d := Board{Span: span, DeflectionLong: c.bulge * unit.Inch, BendingAllow: 1, ShearAllow: 1}
+		if b.judgeBoard(&out, d, d); c.want == "" && out != nil || c.want != "" && !told(out, c.want) {
+			t.Errorf("a bulge of %v in: %v, want %q", float64(c.bulge), out, c.want)
+		}
+	}
+	if got := bulgeLimit(0); got != 0.25*unit.Inch {
+		t.Errorf("the limit is %v", got)
+	}
+}
+
+// Holds stand less than five feet apart; of stacked boards four, and an inch for the
+// raft's play; none nearer than half a foot is tried (common practice).
+func TestLineHoldSpacing(t *testing.T) {
+	for _, c := range []struct {
+		spacing unit.Length
+		courses int
+		want    bool
+	}{{59.9, 1, false}, {60, 1, true}, {48.9, 2, false}, {49, 2, true}} {
+		if got := tooWide(c.spacing*unit.Inch, c.courses); got != c.want {
+			t.Errorf("%v in of %d boards is too wide: %v", float64(c.spacing), c.courses, got)
+		}
+	}
+}
+
+// What nobody builds is a slip of the keyboard: an inside under two inches (a jar), a
+// hundred tonnes on a raft, ten thousand beds, a hold every two inches of 40 ft.
+func TestLineSlips(t *testing.T) {
+	for name, change := range map[string]func(j *Job, over float64){
+		"bed.width": func(j *Job, over float64) { j.Vessel.Width = unit.Length(2/over) * unit.Inch },
+		"raft":      func(j *Job, over float64) { j.ExtraMass = unit.Mass(100_000*over) * unit.Kilogram },
+		"bed.count": func(j *Job, over float64) { j.Count = int(10_000 * over) },
+		"bed.holds": func(j *Job, over float64) { j.Holds = HoldsASide(int(240 * over)) },
+	} {
+		for over, want := range map[float64]bool{0.99: false, 1.01: true} {
+			j := pine()
+			change(&j, over)
+			if got := slices.ContainsFunc(j.faults(DefaultYard()), func(f finding.Fault) bool { return string(f.Path) == name }); got != want {
+				t.Errorf("%s at %v of its bound: a fault is %v", name, over, got)
+			}
+		}
+	}
+	if share(3000, 1) != 1000 || share(999, 1) != 999 {
+		t.Error("a use is told up to a thousand times what is allowed")
+	}
+}
