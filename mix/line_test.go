@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"raftwright/finding"
+	"raftwright/source"
 	"raftwright/unit"
 )
 
@@ -93,5 +94,75 @@ func TestLineWholePacks(t *testing.T) {
 	}
 	if len(got.Doses) == 0 {
 		t.Error("no packs at all")
+	}
+}
+
+// Five buckets are carried to a bed, more and a hose fills it; at most five strong
+// batches, and at most 24 level spoons counted into one (own choices).
+func TestLineBuckets(t *testing.T) {
+	for gallons, want := range map[unit.Volume]Method{24.9: Carried, 25.1: Stirred} {
+		m := solve(t, Job{Water: softTap(), Shelf: fiveSalts(t), Target: Target{Recipe: "lettuce"}, Measure: Measure{Scale, unit.Gram / 10}, Bucket: 5 * unit.Gallon, Bed: gallons * unit.Gallon})
+		if m.Fill.Method != want {
+			t.Errorf("%v gal: method %v, want %v", float64(gallons), m.Fill.Method, want)
+		}
+	}
+	for spoons, want := range map[float64]int{23.9: 1, 24.1: 2, 119: 5, 121: 5} {
+		s := &solver{}
+		s.products, s.spoons, s.bucket = []product{{}}, []SpoonMass{{Mass: 5 * unit.Gram}}, 5*unit.Gallon
+		s.job.Bed, s.job.Measure = 1000*unit.Litre, Measure{Kind: Spoons}
+		if f := s.stirred(Filling{}, []float64{spoons * 5 / 1000}); f.Full != want {
+			t.Errorf("%v spoons: %d batches, want %d", spoons, f.Full, want)
+		}
+	}
+}
+
+// Of a bed that is put right, less than a hundredth is not worth carrying, and beyond
+// a fifth the old solution goes out before the new water comes in (own choices).
+func TestLineTakeOut(t *testing.T) {
+	for share, want := range map[unit.Fraction]bool{0.009: false, 0.011: true} {
+		if (BedFix{Share: share}).TakesOut() != want {
+			t.Errorf("%v of a bed is taken out: %v", share, !want)
+		}
+	}
+	for wanted, want := range map[unit.Conductivity]bool{1.62: false, 1.58: true} {
+		f, faults := BedJob{Volume: 400 * unit.Litre, Reads: 2 * mS, Wanted: wanted * mS}.Mend(library)
+		if _, steps := told(f.Findings, FindAmissSteps); faults != nil || steps != want {
+			t.Errorf("to %v mS/cm: %v, steps %v, %v", float64(wanted), f.Share, steps, faults)
+		}
+	}
+}
+
+// A dose that was given may break a limit by a thousandth, as it was rounded.
+func TestLinePinned(t *testing.T) {
+	for share, want := range map[unit.MassConcentration]bool{1.0009: false, 1.00105: true} {
+		s := &solver{blend: &blend{held: []heldLimit{{limit: Limit{Nutrient: Sodium, Most: 0.1, Source: source.Given}}}}}
+		var m Mix
+		m.Achieved[Sodium] = 0.1 * share
+		if _, broken := told(s.judgePinned(&m), FindPinnedLimit); broken != want {
+			t.Errorf("%v of a limit: broken %v", float64(share), broken)
+		}
+	}
+}
+
+// Potassium sulfate holds 44.9 % of potassium (2 x 39.098 of 174.26 g/mol), which a
+// label tells as 54 % of K2O; what tells more without nitrate or phosphate is the chloride.
+func TestLinePotash(t *testing.T) {
+	for k2o, chloride := range map[unit.Fraction]bool{0.54: false, 0.55: true, 0.6: true} {
+		c, faults := Material{Name: "potash", Label: &Label{Grade: Grade{K2O: k2o, Given: true}}}.labelContents()
+		if len(faults) > 0 || (c.Ions.Cl > 0) != chloride {
+			t.Errorf("0-0-%v: %v mmol of chloride, %v", k2o.Percents(), c.Ions.Cl, faults)
+		}
+	}
+}
+
+// A recipe is taken at 0.85 to 2 times its strength for a crop, and at no other: what
+// lies beyond leaves it as it was (own choice).
+func TestLineStrength(t *testing.T) {
+	salts := append(fiveSalts(t), shelfOf(t, "potassium sulfate")...)
+	for wanted, c := range map[Band][2]float64{{0.1, 0.2}: {0.85, 0.85}, {2.8, 2.9}: {1.9, 2}, {3, 3.1}: {1, 1}} {
+		m := solve(t, Job{Shelf: salts, Target: Target{Recipe: "lettuce"}, Crop: Crop{ID: "kale", EC: wanted}, Bed: 360 * unit.Litre, Measure: Measure{Scale, unit.Gram}})
+		if m.Strength < c[0] || m.Strength > c[1] {
+			t.Errorf("an EC of %v: %v times the recipe", wanted, m.Strength)
+		}
 	}
 }

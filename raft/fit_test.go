@@ -144,3 +144,30 @@ func TestMarksOnlyImprove(t *testing.T) {
 		t.Errorf("%d moved, %d stayed", moved, stayed)
 	}
 }
+
+// What is left of a sheet gives the next piece when both its sides are large enough, and
+// not when one of them is short.
+func TestSheetsToBuyByHand(t *testing.T) {
+	for _, c := range []struct {
+		columns, rows []unit.Length
+		sheet         Size
+		want          int
+	}{{[]unit.Length{4, 4}, []unit.Length{4}, Size{8, 4}, 1}, {[]unit.Length{4, 4}, []unit.Length{4}, Size{7.9, 4}, 2}, {[]unit.Length{4}, []unit.Length{4, 4}, Size{4, 7.9}, 2},
+		{[]unit.Length{4}, []unit.Length{4, 4}, Size{4, 8}, 1}, {[]unit.Length{3, 3}, []unit.Length{2, 2}, Size{4, 8}, 1}, {[]unit.Length{3}, []unit.Length{5, 5}, Size{4, 8}, 2}} {
+		if got := sheetsToBuy(Fitting{Columns: c.columns, Rows: c.rows}, c.sheet); got != c.want {
+			t.Errorf("%v by %v from %v: %d sheets, want %d", c.columns, c.rows, c.sheet, got, c.want)
+		}
+	}
+}
+
+// Less than a quarter inch of foam above the water, when the foam is old, is told (own choice).
+func TestLineFreeboard(t *testing.T) {
+	for free, want := range map[unit.Length]bool{0.24: true, 0.26: false} {
+		var r Raft
+		r.Job.Thickness, r.Float.Freeboard = inches(1.5), inches(1)
+		r.Float.DraftOld = r.Job.Thickness - free*unit.Inch
+		if r.findFloat(); has(r, FindLowFreeboard) != want {
+			t.Errorf("%v in of foam above the water: %v", float64(free), r.Findings)
+		}
+	}
+}

@@ -694,7 +694,7 @@ func TestRadiationThatCannotBe(t *testing.T) {
 	for _, c := range []struct {
 		share         float64
 		fault, bright bool
-	}{{0, true, false}, {0.015, true, false}, {0.05, false, false}, {0.75, false, false}, {0.80, false, true}, {0.99, false, true}, {1.1, true, false}} {
+	}{{0, true, false}, {0.019, true, false}, {0.021, false, false}, {0.05, false, false}, {0.75, false, false}, {0.80, false, true}, {0.99, false, true}, {1.1, true, false}} {
 		climate, faults := given(c.share)
 		if (len(faults) > 0) != c.fault {
 			t.Errorf("share %v: %v", c.share, faults)

@@ -1,8 +1,11 @@
 package sky
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"testing"
+	"time"
 
 	"raftwright/unit"
 )
@@ -19,5 +22,70 @@ func TestLineDryingUnderShade(t *testing.T) {
 	}
 	if s, _ := Shade.Screen(0); math.Abs(float64(s.Thirst)-0.7) > 1e-9 {
 		t.Errorf("a shade cloth nobody measured takes half of the light: %v of the thirst", float64(s.Thirst))
+	}
+}
+
+// A station farther than 100 km is told as a caution (a degree of latitude is 111.2 km).
+func TestLineNearStation(t *testing.T) {
+	var rows strings.Builder
+	rows.WriteString("station_id,month,tmax_c,tmin_c\n")
+	for m := 1; m <= 12; m++ {
+		fmt.Fprintf(&rows, "a,%d,20,10\n", m)
+	}
+	l, faults := ReadFiles(File{"n.csv", []byte(rows.String())}, File{"s.csv", []byte("station_id,name,lat_deg,lon_deg,elev_m\na,A,42,-76,100\n")})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	for north, want := range map[float64]bool{0.89: false, 0.91: true} { // 99.0 and 101.2 km
+		c, faults := l.At(at(42+north, -76, 100), false)
+		if len(faults) > 0 || has(c.Fill().Findings, FindFarStation) != want {
+			t.Errorf("%v degrees: told far %v, %v", north, !want, faults)
+		}
+	}
+}
+
+// A month of a daily file has rain when half of its days have, over all years (own choice).
+func TestLineDaysOfAMonth(t *testing.T) {
+	for days, want := range map[int]bool{14: false, 15: true} {
+		var rows strings.Builder
+		rows.WriteString("date,tmax_c,tmin_c,rain_mm\n")
+		for d := time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC); d.Year() == 2026; d = d.AddDate(0, 0, 1) {
+			rain := "2"
+			if d.Month() == time.June && d.Day() > days {
+				rain = ""
+			}
+			fmt.Fprintf(&rows, "%s,20,10,%s\n", d.Format("2006-01-02"), rain)
+		}
+		l, faults := ReadFiles(File{"own.csv", []byte(rows.String())})
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		if c, faults := l.At(at(42, -76, 100), false); len(faults) > 0 || (c.Months[5].Rain != nil) != want {
+			t.Errorf("%d days: rain %v, %v", days, c.Months[5].Rain, faults)
+		}
+	}
+}
+
+// Where the sun sends less than 3 MJ/m² a day, no light at all may be what was measured;
+// above, it is no figure (own choice).
+func TestLineDarkMonth(t *testing.T) {
+	seen := map[bool]int{}
+	for lat := 55.0; lat < 66; lat += 0.25 {
+		sun := SunOn(unit.Angle(lat)*unit.Degree, MidMonth(12)).Ra
+		if math.Abs(sun.Megajoules()-3) > 0.3 {
+			continue
+		}
+		_, faults := FromMonths(at(lat, 0, 100), months(func(m int, x *Month) {
+			if m == 12 {
+				x.Solar = new(unit.DailyRadiation)
+			}
+		}))
+		dark := sun.Megajoules() > 3
+		if seen[dark]++; (len(faults) > 0) != dark {
+			t.Errorf("at %v degrees the sun sends %v: %v", lat, sun, faults)
+		}
+	}
+	if seen[true] == 0 || seen[false] == 0 {
+		t.Errorf("no latitude on either side: %v", seen)
 	}
 }

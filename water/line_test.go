@@ -1,0 +1,44 @@
+package water
+
+import (
+	"testing"
+
+	"raftwright/unit"
+)
+
+// Each line by which somebody acts has a test of its own: one step of the figure
+// away, and the test fails.
+
+// Phosphoric acid that brings more than 58 mg/L of phosphorus is told of: so a leaflet
+// counts the most that it allows, 2.25 fl oz of 75 % in 100 gal. (1 mmol is 30.974 mg.)
+func TestLinePhosphorus(t *testing.T) {
+	for mgP, want := range map[float64]bool{57.5: false, 58.5: true} {
+		dose := unit.MolarConcentration(mgP/30.974) * unit.MillimolePerLitre
+		r := assess(t, Job{Test: Test{Readings: map[Analyte]unit.Reading{Alkalinity: mg(300, "CaCO3"), Calcium: mg(100)}}, Acid: &Want{Product: products["phosphoric"], PH: 5.8, Dose: dose}})
+		if _, told := raised(&r, FindMuchPhosphorus); told != want {
+			t.Errorf("%v mg/L of phosphorus: told %v", mgP, told)
+		}
+	}
+}
+
+// No water holds 2 mol/L of anything (calcium 40.078 g/mol: 80.156 g/L). Drinking water
+// may hold 4 mg/L of chlorine or chloramine (40 CFR 141.65), and none is taken for more
+// than ten times as strong as the typical one (own choice).
+func TestLineStrongWater(t *testing.T) {
+	for x, want := range map[float64]bool{80_100: false, 80_200: true} {
+		if _, faults := Convert(Calcium, mg(x)); (faults != nil) != want {
+			t.Errorf("%v mg/L of calcium: %v", x, faults)
+		}
+	}
+	if MostChlorine != 4*unit.MilligramPerLitre {
+		t.Errorf("at most %v of chlorine", MostChlorine)
+	}
+	strong := func(times float64) float64 { // potassium, which is guessed
+		hard := Hard // alkalinity 220 mg/L
+		r := assess(t, Job{Test: Test{Kind: &hard, Readings: map[Analyte]unit.Reading{Alkalinity: mg(220*times, "CaCO3")}}})
+		return float64(r.Solution.Totals.K)
+	}
+	for times, want := range map[float64]float64{9.5: 9.5, 12: 10} {
+		within(t, "potassium", strong(times)/strong(1), want, 0.01)
+	}
+}
