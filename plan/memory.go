@@ -45,7 +45,7 @@ type knownFile struct {
 // result is what a stage made. Results that are the same to whoever needs them have
 // one number; 0 is that of a stage that was not made.
 type result struct {
-	ready
+	*ready
 	made   *maker         // nil where it was not made
 	faults finding.Faults // why
 	waits  []finding.Path // what is wrong or missing of what it rests on
@@ -83,7 +83,9 @@ func (w work) all() []result {
 		w.memory.of(w.Book)
 	}
 	var key []byte
-	for i, s := range line() {
+	list := line()
+	for i := range list {
+		s := &list[i]
 		out[i].ready = s
 		if !want[i] {
 			continue
@@ -121,7 +123,7 @@ func (w work) all() []result {
 }
 
 // waits gives what is wrong with what a stage rests on.
-func (w work) waits(s ready, before []result) []finding.Path {
+func (w work) waits(s *ready, before []result) []finding.Path {
 	var out []finding.Path
 	for _, n := range s.from {
 		out = append(out, before[n].waits...)
@@ -135,7 +137,7 @@ func (w work) waits(s ready, before []result) []finding.Path {
 }
 
 // do makes a stage from what it declared.
-func (w work) do(s ready, before []result) *maker {
+func (w work) do(s *ready, before []result) *maker {
 	m := &maker{book: w.Book, files: w.Files, log: w.Log, known: w.wrong, stop: w.Stop}
 	if w.open {
 		m.Brief = w.Brief
@@ -164,7 +166,7 @@ func (w work) do(s ready, before []result) *maker {
 
 // key gives everything that a stage sees as bytes: the values of its keys, the
 // numbers of the results, and the files where it reads some.
-func (w work) key(out []byte, s ready, before []result) []byte {
+func (w work) key(out []byte, s *ready, before []result) []byte {
 	for _, n := range s.from {
 		out = binary.AppendUvarint(out, before[n].number)
 	}
@@ -229,7 +231,7 @@ func (mem *Memory) equal(at *remembered, value any) uint64 {
 }
 
 // keep puts a result into the memory, in place of the oldest where it is full.
-func (mem *Memory) keep(stage int, key string, m *maker, s ready) result {
+func (mem *Memory) keep(stage int, key string, m *maker, s *ready) result {
 	mem.mutex.Lock()
 	defer mem.mutex.Unlock()
 	at, r := &mem.stages[stage], result{made: m}

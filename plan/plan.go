@@ -152,7 +152,7 @@ type maker struct {
 	assumptions []finding.Assumption
 	faults      finding.Faults
 
-	given   map[finding.Path]bool // of the keys that findings rest on, as far as they were looked at
+	given   []seen // of the keys that findings rest on, as far as they were looked at
 	scratch []byte
 }
 
@@ -195,7 +195,7 @@ func (j Job) Make(memory *Memory) Plan {
 		memory = &Memory{}
 	}
 	missing := j.missing()
-	p := maker{Plan: Plan{Brief: b, Asked: j.Asked, Beds: max(1, b.Bed.Count.Value), Edition: j.Book.Edition(), Faults: slices.Clone(missing)}, given: map[finding.Path]bool{}}
+	p := maker{Plan: Plan{Brief: b, Asked: j.Asked, Beds: max(1, b.Bed.Count.Value), Edition: j.Book.Edition(), Faults: slices.Clone(missing)}, given: make([]seen, keysRead())}
 	waits := map[Part][]finding.Path{}
 	for _, f := range missing {
 		waits[j.Asked] = append(waits[j.Asked], f.Path)

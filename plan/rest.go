@@ -38,24 +38,35 @@ func rest(f finding.Finding, b *brief.Brief, read []finding.Path) finding.Findin
 func (p *maker) read(r result) []finding.Path {
 	var out []finding.Path
 	for _, key := range r.rests {
-		given, known := p.given[key.path]
-		if !known {
+		at := &p.given[key.number]
+		if *at == unseen {
 			p.scratch = key.view.AppendValues(p.scratch[:0], p.Brief)
-			given = !bytes.Equal(p.scratch, key.none)
-			p.given[key.path] = given
+			if *at = absent; !bytes.Equal(p.scratch, key.none) {
+				*at = present
+			}
 		}
-		if given {
+		if *at == present {
 			out = append(out, key.path)
 		}
 	}
 	return slices.Clip(out)
 }
 
+// seen is what is known of a key of the brief.
+type seen uint8
+
+const (
+	unseen seen = iota
+	absent
+	present
+)
+
 // readPath is a key that a stage reads, and what it is as bytes where it is not given.
 type readPath struct {
-	path finding.Path
-	view brief.View
-	none []byte
+	path   finding.Path
+	view   brief.View
+	none   []byte
+	number int // of those that stages read
 }
 
 func newReadPath(p finding.Path) readPath {
@@ -63,7 +74,7 @@ func newReadPath(p finding.Path) readPath {
 	if err != nil {
 		panic("no view of " + p)
 	}
-	return readPath{p, view, view.AppendValues(nil, &brief.Brief{})}
+	return readPath{path: p, view: view, none: view.AppendValues(nil, &brief.Brief{})}
 }
 
 func givenAt(b *brief.Brief, p finding.Path) bool {

@@ -193,7 +193,7 @@ func hasAmiss(b *brief.Brief) bool { return len(b.Amiss.PutIn) > 0 || b.Amiss.Re
 
 // line is the stages made ready: their views, and their needs by number.
 var line = sync.OnceValue(func() []ready {
-	number := map[string]int{}
+	number, known := map[string]int{}, map[finding.Path]readPath{}
 	out := make([]ready, len(stages))
 	for i, s := range stages {
 		view, err := brief.Viewing(s.reads...)
@@ -202,8 +202,8 @@ var line = sync.OnceValue(func() []ready {
 		}
 		out[i] = ready{stage: s, number: i, view: view}
 		for _, n := range s.needs {
-			at, known := number[n]
-			if !known {
+			at, made := number[n]
+			if !made {
 				panic("stage " + s.name + " needs " + n + ", which no stage before it makes")
 			}
 			out[i].from = append(out[i].from, at)
@@ -217,12 +217,29 @@ var line = sync.OnceValue(func() []ready {
 		}
 		for k, p := range reads {
 			twice := func(q finding.Path) bool { return p != q && p.Under(q) || p == q && slices.Index(reads, p) < k }
-			if !slices.ContainsFunc(reads, twice) {
-				out[i].rests = append(out[i].rests, newReadPath(p))
+			if slices.ContainsFunc(reads, twice) {
+				continue
 			}
+			if _, seen := known[p]; !seen {
+				one := newReadPath(p)
+				one.number = len(known)
+				known[p] = one
+			}
+			out[i].rests = append(out[i].rests, known[p])
 		}
 	}
 	return out
+})
+
+// keysRead counts the keys of the brief that findings may rest on.
+var keysRead = sync.OnceValue(func() int {
+	n := 0
+	for _, s := range line() {
+		for _, r := range s.rests {
+			n = max(n, r.number+1)
+		}
+	}
+	return n
 })
 
 type ready struct {

@@ -33,9 +33,9 @@ type fit struct {
 
 // newFit lists the harvest days of a schedule.
 func (m *maker) newFit(s Schedule) *fit {
-	f := &fit{maker: m, plants: map[int]int{}}
 	r := &m.roster
 	from, to := r.day(s.First), r.day(s.Last)
+	f := &fit{maker: m, plants: map[int]int{}, list: make([]harvest, 0, len(s.Days)*((to-from)/7+1))}
 	for week := from; week <= to; week += 7 {
 		n := len(f.list)
 		for d := week; d <= min(to, week+6); d++ {
@@ -347,7 +347,7 @@ func (f *fit) earlier() {
 
 // batches makes the batches of the harvests.
 func (f *fit) batches() []Batch {
-	var out []Batch
+	out := make([]Batch, 0, len(f.list))
 	for i := range f.list {
 		h := &f.list[i]
 		switch {

@@ -11,7 +11,8 @@ import (
 // holes than stand at once, and this one uses no more. The bound is the peak that
 // the batches would have if each were set out on its latest day.
 func (m *maker) seat() {
-	var last, close, least []stay
+	n := len(m.Batches)
+	last, least, close := make([]stay, 0, n), make([]stay, 0, n), []stay(nil)
 	for i := range m.Batches {
 		b := &m.Batches[i]
 		b.Number = i + 1
@@ -49,7 +50,7 @@ func seatAll(stays []stay) int {
 		cut  bool
 		list int
 	}
-	var events []event
+	events := make([]event, 0, 2*len(stays))
 	for i, s := range stays {
 		if s.from.Before(s.to) {
 			events = append(events, event{s.from, false, i}, event{s.to, true, i})

@@ -2,6 +2,7 @@ package season
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"time"
 
@@ -54,25 +55,25 @@ const mostTasks = 4000
 
 // tasks lists the work in the order of its days.
 func (m *maker) tasks() {
+	m.Tasks = make([]Task, 0, 4*len(m.Batches)+16)
 	m.opening()
 	word := m.Crop.Word()
 	for i, b := range m.Batches {
-		args := func() finding.Args { return finding.Args{"Crop": word, "Count": b.Plants, "Batch": b.Number} }
+		args := finding.Args{"Crop": word, "Count": b.Plants, "Batch": b.Number}
 		if b.Sow.Before(b.SetOut) {
-			m.Tasks = append(m.Tasks, Task{b.Sow, TaskSow, b.Number, args()})
+			m.Tasks = append(m.Tasks, Task{b.Sow, TaskSow, b.Number, args})
 		}
 		if b.Fetched {
-			a := args()
+			a := maps.Clone(args)
 			sown := addDays(b.SetOut, -m.nurseryDays())
 			a["Month"], a["Day"] = monthWord(int(sown.Month())), sown.Day()
 			m.Tasks = append(m.Tasks, Task{b.SetOut, TaskFetch, b.Number, a})
 		}
 		if !b.Move.IsZero() && b.Move.After(b.SetOut) {
-			m.Tasks = append(m.Tasks, Task{b.Move, TaskMove, b.Number, args()})
+			m.Tasks = append(m.Tasks, Task{b.Move, TaskMove, b.Number, args})
 		}
-		cut := args()
-		cut["Earliest"], cut["Latest"] = b.Earliest, b.Latest
-		m.Tasks = append(m.Tasks, Task{b.SetOut, TaskSetOut, b.Number, args()}, Task{b.Harvest, TaskHarvest, b.Number, cut})
+		cut := finding.Args{"Crop": word, "Count": b.Plants, "Batch": b.Number, "Earliest": b.Earliest, "Latest": b.Latest}
+		m.Tasks = append(m.Tasks, Task{b.SetOut, TaskSetOut, b.Number, args}, Task{b.Harvest, TaskHarvest, b.Number, cut})
 		if i+1 < len(m.Batches) && m.Batches[i+1].SetOut.Before(b.Harvest) {
 			continue // other plants stand in the bed
 		}
@@ -86,10 +87,34 @@ func (m *maker) tasks() {
 		m.frostTasks()
 		m.leaveTasks()
 	}
-	slices.SortStableFunc(m.Tasks, func(a, b Task) int { return cmp.Or(a.Day.Compare(b.Day), a.Kind.early()-b.Kind.early()) })
+	m.Tasks = inOrder(m.Tasks)
 	if len(m.Tasks) > mostTasks {
 		m.Tasks = m.Tasks[:mostTasks]
 	}
+}
+
+// inOrder gives tasks in the order of their days, those of one day as they are done; it moves
+// numbers, which are lighter than tasks.
+func inOrder(tasks []Task) []Task {
+	type place struct {
+		day       int64
+		early, at int
+	}
+	order := make([]place, len(tasks))
+	for i, t := range tasks {
+		order[i] = place{t.Day.Unix(), t.Kind.early(), i}
+	}
+	slices.SortFunc(order, func(a, b place) int {
+		if a.day != b.day {
+			return cmp.Compare(a.day, b.day)
+		}
+		return cmp.Or(a.early-b.early, a.at-b.at)
+	})
+	out := make([]Task, len(tasks))
+	for i, p := range order {
+		out[i] = tasks[p.at]
+	}
+	return out
 }
 
 // early orders what is done on one day: the bed is filled, cured, fed and planted.

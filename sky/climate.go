@@ -152,22 +152,23 @@ func (m Month) check(at where, n int, sun Sun) finding.Faults {
 	var out finding.Faults
 	add := func(id finding.ID, field string, args finding.Args) { out = append(out, at.wrong(id, n, field, args)) }
 	finite := func(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
-	args := finding.Args{"High": m.High, "Low": m.Low, "Apart": unit.TemperatureStep(m.High - m.Low)}
+	extremes := func() finding.Args {
+		return finding.Args{"High": m.High, "Low": m.Low, "Apart": unit.TemperatureStep(m.High - m.Low)}
+	}
 	switch hi, lo := m.High.Celsius(), m.Low.Celsius(); {
 	case !finite(hi) || !finite(lo) || lo < coldestMonth:
-		add(FaultTemperature, "tmin", args)
+		add(FaultTemperature, "tmin", extremes())
 	case lo > hi:
-		add(FaultSwapped, "tmax", args)
+		add(FaultSwapped, "tmax", extremes())
 	case hi-lo > 35:
-		add(FaultApart, "tmin", args)
+		add(FaultApart, "tmin", extremes())
 	}
 	if s := m.Solar; s != nil {
-		args := finding.Args{"Solar": *s, "Sun": sun.Ra}
 		switch {
 		case !(*s >= 0 && *s <= sun.Ra+0.5*unit.MegajoulePerSquareMetre):
-			add(FaultBright, "solar", args)
+			add(FaultBright, "solar", finding.Args{"Solar": *s, "Sun": sun.Ra})
 		case sun.Ra > leastSun && *s < leastShare*sun.Ra:
-			add(FaultDark, "solar", args)
+			add(FaultDark, "solar", finding.Args{"Solar": *s, "Sun": sun.Ra})
 		}
 	}
 	if h := m.Sunshine; h != nil && !(*h >= 0 && *h <= sun.Daylight+unit.Hour) {

@@ -179,7 +179,8 @@ func Letters(a, b string) int {
 	if len(a) > 24 || len(b) > 24 {
 		return 99
 	}
-	row, above, before := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	var rows [3][25]int
+	row, above, before := rows[0][:len(b)+1], rows[1][:len(b)+1], rows[2][:len(b)+1]
 	for j := range row {
 		row[j] = j
 	}
@@ -211,8 +212,12 @@ func Fold(s string) string {
 // Near gives the name nearest to what was written, or "" if none is near.
 func Near(written string, names []string) string {
 	best, least := "", 1+max(1, len(written)/3)
+	written = strings.ToLower(written)
 	for _, n := range names {
-		if d := Letters(strings.ToLower(written), strings.ToLower(n)); d < least {
+		if longer := len(n) - len(written); max(longer, -longer) >= least {
+			continue // so many letters must be added or taken away at least
+		}
+		if d := Letters(written, strings.ToLower(n)); d < least {
 			best, least = n, d
 		}
 	}
