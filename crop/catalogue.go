@@ -29,9 +29,8 @@ const (
 // Catalogue is a list of crops, in the order of its table. The zero value is
 // empty; Default gives the embedded one.
 type Catalogue struct {
-	crops    []Crop
-	index    map[string]int // every key and alias, in plain form
-	families map[string]string
+	crops []Crop
+	index map[string]int // every key and alias, in plain form
 }
 
 // Tables are the embedded tables.
@@ -57,7 +56,7 @@ func ReadCatalogue(t table.Texts) (Catalogue, finding.Faults) {
 func (c Catalogue) Crops() []Crop { return c.crops }
 
 func newCatalogue(crops []Crop) Catalogue {
-	c := Catalogue{crops: crops, index: map[string]int{}, families: families(crops)}
+	c := Catalogue{crops: crops, index: map[string]int{}}
 	for i, k := range crops {
 		for _, name := range append([]string{k.ID, k.Name}, k.Aliases...) {
 			if _, taken := c.index[plain(name)]; !taken {

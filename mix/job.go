@@ -144,6 +144,9 @@ func (j Job) prepare(lib Library, found *RecipeJob) (prepared, finding.Faults) {
 		p.assumptions = append(p.assumptions, finding.Assumption{ID: AssumeBucket, Args: finding.Args{"Volume": p.bucket}, Source: source.CommonPractice})
 	}
 	p.fill = j.startFilling(p.bucket, found != nil)
+	if j.Measure.Kind == Exact && found == nil {
+		p.assumptions = append(p.assumptions, finding.Assumption{ID: AssumeExact, Source: source.OwnChoice})
+	}
 	if j.Measure.Kind == Packs && j.Bed <= 0 {
 		faults = append(faults, finding.Fault{ID: FaultPacksBed, Path: "mix.measure"})
 	}

@@ -35,8 +35,7 @@ type Material struct {
 	Price      float64     // of the pack; 0: unknown
 	Currency   string
 
-	spanish string // its name there, folded; "" for a product of the grower
-	kin     *salt  // what the library knows of the same salt; nil: nothing
+	kin *salt // what the library knows of the same salt; nil: nothing
 }
 
 // Chelate is what keeps a metal in solution.

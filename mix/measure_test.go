@@ -192,12 +192,12 @@ func TestMeasuresAgree(t *testing.T) {
 	})
 }
 
-func TestBucketIsSaid(t *testing.T) {
+func TestExactIsSaid(t *testing.T) {
 	m, err := Solve(Job{Shelf: shelfOf(t, "Epsom salt"), Target: Target{Recipe: "lettuce"}}, library)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, id := range []finding.ID{AssumeBucket} {
+	for _, id := range []finding.ID{AssumeExact, AssumeBucket} {
 		if !slices.ContainsFunc(m.Assumptions, func(a finding.Assumption) bool { return a.ID == id }) {
 			t.Errorf("%s is not listed", id)
 		}
