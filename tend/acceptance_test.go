@@ -145,12 +145,15 @@ func (g *grower) held(got *tend.Tending, c counts, day string, near bool) string
 	band("EC", s.EC, w.ec())
 	if pH, _ := w.pH(-1); g.hasPH {
 		band("pH", s.PH, pH)
-		line += fmt.Sprintf(" pH %+.2f", s.PH.Value-pH)
+		line += fmt.Sprintf(" pH %+.2f of %.2f", s.PH.Value-pH, s.PH.High-s.PH.Value)
 	}
 	line += fmt.Sprintf(" EC %+.1f", 100*(s.EC.Value/w.ec()-1))
 	for _, what := range [...]tend.Substance{"N", "P", "K", "Ca", "Mg", "Na"} {
 		truth, r := g.mgL(string(what)), s.Holds[what]
 		line += fmt.Sprintf(" %s %+.1f", what, 100*(r.Value/truth-1))
+		if truth < r.Low || truth > r.High {
+			line += fmt.Sprintf(" (%.3g of %.3g to %.3g)", truth, r.Low, r.High)
+		}
 		if near && (what == "N" || what == "K" || what == "Ca") {
 			c.of(string(what) + " within 15 %").add(math.Abs(r.Value/truth-1) <= 0.15)
 		}

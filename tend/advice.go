@@ -141,7 +141,7 @@ func (h *history) strengths() (low, high float64) {
 	band := h.plan.Crop.EC
 	low, high = band.Min.MillisiemensPerCentimetre(), band.Max.MillisiemensPerCentimetre()
 	if m := h.plan.Mix; m != nil && m.EC > 0 {
-		low, high = math.Min(low, m.EC.MillisiemensPerCentimetre()), math.Max(high, m.EC.MillisiemensPerCentimetre())
+		low, high = min(low, m.EC.MillisiemensPerCentimetre()), max(high, m.EC.MillisiemensPerCentimetre())
 	}
 	return low, high
 }
@@ -187,30 +187,47 @@ var sulfateWeight = chem.Sulfur.Weight() + 4*chem.Oxygen.Weight()
 // beside their nitrogen (reference methods, section 6).
 func (h *history) blind(p *point, n *near) float64 {
 	eaten := h.crop.content[sulfate] / h.crop.content[nitrate] * (p.in[nitrate] + p.in[ammonium] + p.in[urea])
-	left := n.slope[sodium]*p.in[sodium] + n.slope[chloride]*p.in[chloride] + n.slope[sulfate]*math.Max(0, p.in[sulfate]-eaten)
-	return left / math.Max(0.1, p.ec)
+	left := n.slope[sodium]*p.in[sodium] + n.slope[chloride]*p.in[chloride] + n.slope[sulfate]*max(0, p.in[sulfate]-eaten)
+	return left / max(0.1, p.ec)
 }
 
-// imbalance gives, of the main elements, the one that is farthest from the others: its share of what
-// was planned over the mean share.
-func (h *history) imbalance(p *point) float64 {
-	var shares [5]float64
-	product := 1.0
+// shares gives what there is of each main element over what was planned; ok is false where something was not planned.
+func (h *history) shares(p *point) (shares [5]float64, ok bool) {
 	for k, i := range [...]ion{nitrate, phosphate, potassium, calcium, magnesium} {
 		is, planned := p.in[i], h.planned[i]
 		if i == nitrate {
 			is, planned = is+p.in[ammonium]+p.in[urea], planned+h.planned[ammonium]+h.planned[urea]
 		}
 		if planned < 0.05 {
-			return 1
+			return shares, false
 		}
-		shares[k] = math.Max(0.01, is/planned)
-		product *= shares[k]
+		shares[k] = max(0.01, is/planned)
+	}
+	return shares, true
+}
+
+// uneven says whether the main elements lie so far apart that one may be out: a share over their mean is never farther
+// off than the greatest over the least.
+func (h *history) uneven(p *point) bool {
+	s, ok := h.shares(p)
+	return ok && slices.Max(s[:]) > 2*slices.Min(s[:])
+}
+
+// imbalance gives, of the main elements, the one that is farthest from the others: its share of what
+// was planned over the mean share.
+func (h *history) imbalance(p *point) float64 {
+	shares, ok := h.shares(p)
+	if !ok {
+		return 1
+	}
+	product := 1.0
+	for _, s := range shares {
+		product *= s
 	}
 	mean := math.Pow(product, 1/float64(len(shares)))
 	worst := 1.0
 	for _, s := range shares {
-		if x := s / mean; math.Max(x, 1/x) > math.Max(worst, 1/worst) {
+		if x := s / mean; max(x, 1/x) > max(worst, 1/worst) {
 			worst = x
 		}
 	}
@@ -227,6 +244,9 @@ func (a *adviser) loss(course []point, n *near) float64 {
 		}
 		for k, l := range watched {
 			p := &course[i]
+			if l == LimitImbalance && !a.h.uneven(p) {
+				continue
+			}
 			x := a.figure(l, p, n)
 			if l == LimitNitrate || l == LimitImbalance { // with EC above the band the cure is another
 				if p.ec > a.bounds[1].goodTo {
@@ -238,7 +258,7 @@ func (a *adviser) loss(course []point, n *near) float64 {
 			}
 		}
 	}
-	return sum / math.Max(1, float64(len(course)-1))
+	return sum / max(1, float64(len(course)-1))
 }
 
 // trial is a way of acting and what came of it on the drawn beds.
@@ -275,7 +295,7 @@ func (a *adviser) try(r remedy, every int) trial {
 // part) so many of the best are tried on all.
 const (
 	screened = 9
-	finals   = 4
+	finals   = 3
 )
 
 // screen tries remedies, the first of which is to do nothing, and gives that and the best.

@@ -39,9 +39,9 @@ func (h *history) tell(r *reading, s *setting, out *run, nears []near) float64 {
 	case readDepth:
 		return m.before.volume/(h.area*s.area) + s.datum
 	case readNitrate:
-		return math.Log(math.Max(0.01, c[nitrate]))
+		return math.Log(max(0.01, c[nitrate]))
 	case readAmmonium:
-		return math.Log(math.Max(0.01, c[ammonium]))
+		return math.Log(max(0.01, c[ammonium]))
 	}
 	return 0
 }
@@ -115,7 +115,7 @@ const (
 
 // Passes before which tangents are found anew: of a fit from the start, and of one that goes on from another.
 var (
-	freshTangents = [...]int{0, 1, 3, 5}
+	freshTangents = [...]int{0, 1, 2, 4}
 	laterTangents = [...]int{0, 2}
 )
 
@@ -137,8 +137,8 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 	step := make([]float64, len(f.list))
 	for pass := range mostPasses {
 		h.live(&f.setting, f.nears, &f.run, 0, nil)
-		if pass < 3 || pass == 5 {
-			h.about(k, &f.run, f.nears, pass < 2 && start == nil)
+		if pass < 6 && pass%2 == 0 {
+			h.about(k, &f.run, f.nears, pass < 3 && start == nil)
 			h.live(&f.setting, f.nears, &f.run, 0, nil)
 		}
 		if slices.Contains(freshTangents[:], pass) && start == nil || slices.Contains(laterTangents[:], pass) && start != nil {
@@ -157,9 +157,9 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 		f.newton(h, step)
 		most := 0.0
 		for i := range f.x {
-			d := math.Max(-longStep, math.Min(longStep, step[i]))
-			f.x[i] = math.Max(-farthest, math.Min(farthest, f.x[i]+d))
-			most = math.Max(most, math.Abs(d))
+			d := max(-longStep, min(longStep, step[i]))
+			f.x[i] = max(-farthest, min(farthest, f.x[i]+d))
+			most = max(most, math.Abs(d))
 		}
 		h.set(f.list, f.x, s, &f.setting)
 		if most < settled && pass >= 3 && wide == 1 {
@@ -329,7 +329,7 @@ func (f *fitted) hint(h *history, s supposal) float64 {
 		info -= cross[i] * moved[i]
 	}
 	g := score + mean
-	info = math.Max(0, info)
+	info = max(0, info)
 	hint := (g*g/(1+info) - mean*mean - math.Log(1+info)) / 2
 	return hint + f.regain(again, by, moved, g/(1+info), 1+info)
 }

@@ -53,7 +53,7 @@ func (h *history) prepare(d draw, f *future, number int, room []day) lived {
 		x.since = f.since + float64(i) + 0.5
 		rain := f.rain[i]
 		if number > 0 {
-			weather := math.Exp(sdAir * normal(math.Max(0.001, math.Min(0.999, even(number, 11+i)))))
+			weather := math.Exp(sdAir * normal(max(0.001, min(0.999, even(number, 11+i)))))
 			x.drinks, x.dries = x.drinks*weather, x.dries*weather
 		}
 		if !f.known {
@@ -61,7 +61,7 @@ func (h *history) prepare(d draw, f *future, number int, room []day) lived {
 			if number == 0 || wet >= wetDays {
 				rain = 0
 			} else {
-				rain *= -math.Log(math.Max(1e-6, wet/wetDays)) / wetDays
+				rain *= -math.Log(max(1e-6, wet/wetDays)) / wetDays
 			}
 		}
 		x.rain = rain * h.area * d.area
@@ -119,7 +119,7 @@ func (e *estimate) middle() draw {
 func quantile(sorted []float64, share float64) float64 {
 	x := share*float64(len(sorted)) - 0.5
 	k := max(0, min(len(sorted)-2, int(x)))
-	t := math.Max(0, math.Min(1, x-float64(k)))
+	t := max(0, min(1, x-float64(k)))
 	return sorted[k] + (sorted[k+1]-sorted[k])*t
 }
 

@@ -8,7 +8,7 @@ type water struct {
 	in     amounts // mmol in all of it; inert in meq
 }
 
-func (w *water) litre() amounts { return w.in.times(1 / math.Max(1e-6, w.volume)) }
+func (w *water) litre() amounts { return w.in.times(1 / max(1e-6, w.volume)) }
 
 // ledger counts where everything went: what was in the bed, came and turned into it is what
 // is in the bed with all that left.
@@ -38,7 +38,7 @@ func (w *water) draw(volume float64) (taken amounts, drawn float64) {
 	if volume <= 0 || w.volume <= 0 {
 		return amounts{}, 0
 	}
-	drawn = math.Min(volume, w.volume)
+	drawn = min(volume, w.volume)
 	taken = w.in.times(drawn / w.volume)
 	w.volume -= drawn
 	w.in = w.in.plus(taken, -1)
@@ -137,8 +137,8 @@ func (b *bySize) at(size float64) float64 {
 	if size == 0 {
 		return b.of[1]
 	}
-	x := math.Max(-3, math.Min(3, size/math.Log(startStep)))
-	return b.of[1] * math.Exp(b.rise*x+b.bend*math.Abs(x)*math.Min(1, math.Abs(x)))
+	x := max(-3, min(3, size/math.Log(startStep)))
+	return b.of[1] * math.Exp(b.rise*x+b.bend*math.Abs(x)*min(1, math.Abs(x)))
 }
 
 // leafGain is the power of growth with which leaf rises (own judgement: leaves get thicker).
@@ -176,8 +176,8 @@ func (w *water) step(l *ledger, d *day, b *habits, brim float64, n *near, h floa
 	}
 	c := w.litre()
 	pH := -math.Log10(h)
-	thirst := b.thirst * math.Max(0.1, 1+b.trend*d.passing)
-	drinks, dries := math.Min(d.drinks*thirst, 0.3*w.volume), math.Min(d.dries*thirst, 0.2*w.volume)
+	thirst := b.thirst * max(0.1, 1+b.trend*d.passing)
+	drinks, dries := min(d.drinks*thirst, 0.3*w.volume), min(d.dries*thirst, 0.2*w.volume)
 	w.feed(l, d.gains, drinks, b, &c)
 	w.turn(l, d, b, pH)
 	w.settleOut(l, d, b, pH)
@@ -185,7 +185,7 @@ func (w *water) step(l *ledger, d *day, b *habits, brim float64, n *near, h floa
 	l.drunk += drinks
 	l.dried += dries
 	if d.leak > 0 {
-		taken, drawn := w.draw(math.Min(d.leak, 0.5*w.volume)) // what is nearly empty leaks slowly
+		taken, drawn := w.draw(min(d.leak, 0.5*w.volume)) // what is nearly empty leaks slowly
 		l.leaked = l.leaked.plus(taken, 1)
 		l.leak += drawn
 	}
@@ -201,7 +201,10 @@ func (w *water) step(l *ledger, d *day, b *habits, brim float64, n *near, h floa
 	if way.near {
 		way.open = n.once(&c, way.open, b.co2)
 	} else {
-		way.open = n.hydrogen(&c, h, b.co2)
+		if way.h == 0 {
+			way.open, way.h = h, h
+		}
+		way.open = n.hydrogen(&c, way.open, b.co2)
 	}
 	carbonNow := (c[carbon] + (n.held(way.open, b.co2)-c[carbon])*lost(b.breathe*d.days)) * w.volume
 	l.aired[carbon] += w.in[carbon] - carbonNow
@@ -209,12 +212,12 @@ func (w *water) step(l *ledger, d *day, b *habits, brim float64, n *near, h floa
 	if c[carbon] = carbonNow / w.volume; way.near {
 		way.h = n.once(&c, way.h, -1)
 	} else {
-		way.h = n.hydrogen(&c, way.open, -1)
+		way.h = n.hydrogen(&c, way.h, -1)
 	}
 	return way.h
 }
 
-// way is where the pH of a step went, open to the roots' breath and as it was. A run that is
+// way is where the pH of a step went, open to the roots' breath and as it was; what stands there from before is where the search begins. A run that is
 // near another goes its way with one step of a solver.
 type way struct {
 	open, h float64
@@ -225,7 +228,7 @@ type way struct {
 func (w *water) feed(l *ledger, grown, drinks float64, b *habits, c *amounts) {
 	l.grown += grown
 	take := func(i ion, asked float64) float64 {
-		got := math.Max(0, math.Min(asked, mostOfIt*w.in[i]))
+		got := max(0, min(asked, mostOfIt*w.in[i]))
 		w.in[i] -= got
 		l.eaten[i] += got
 		return got
@@ -252,7 +255,7 @@ func (w *water) feed(l *ledger, grown, drinks float64, b *habits, c *amounts) {
 
 // turn lets urea become ammonium, ammonium nitrate, and citrate carbon dioxide.
 func (w *water) turn(l *ledger, d *day, b *habits, pH float64) {
-	ramp := func(begins float64) float64 { return math.Max(0, math.Min(1, (d.since-begins)/3+0.5)) }
+	ramp := func(begins float64) float64 { return max(0, min(1, (d.since-begins)/3+0.5)) }
 	if w.in[urea] > 0 {
 		x := w.in[urea] * lost(b.urea*d.warm*ramp(b.lag)*d.days)
 		w.in[urea] -= x
@@ -263,7 +266,7 @@ func (w *water) turn(l *ledger, d *day, b *habits, pH float64) {
 		l.turned[carbon] += x / 2
 	}
 	if w.in[ammonium] > 0 {
-		sour := math.Max(0, math.Min(1, (pH-5)/1.4))
+		sour := max(0, min(1, (pH-5)/1.4))
 		x := w.in[ammonium] * lost(b.nitrify*d.warm*sour*ramp(b.begins)*d.days)
 		w.in[ammonium] -= x
 		w.in[nitrate] += x
@@ -284,7 +287,7 @@ func (w *water) settleOut(l *ledger, d *day, b *habits, pH float64) {
 	if pH <= settleFrom || w.in[calcium] <= 0 {
 		return
 	}
-	x := math.Min(w.in[phosphate]*lost(b.settle*(pH-settleFrom)*d.warm*d.days), mostOfIt*w.in[calcium])
+	x := min(w.in[phosphate]*lost(b.settle*(pH-settleFrom)*d.warm*d.days), mostOfIt*w.in[calcium])
 	for _, i := range [...]ion{phosphate, calcium} {
 		w.in[i] -= x
 		l.settled[i] += x

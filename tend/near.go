@@ -45,7 +45,7 @@ func nearTo(k *chem.Equilibria, a amounts) (near, chem.Solution, error) {
 		for _, x := range list {
 			t += f.Molality(x)
 		}
-		return math.Max(t, 1e-30)
+		return max(t, 1e-30)
 	}
 	h := math.Pow(10, -f.PH)
 	co2 := sum(chem.FreeCO2)
@@ -73,7 +73,7 @@ func (n *near) slopes(k *chem.Equilibria, pH float64) error {
 		if i == urea || i == inert {
 			continue
 		}
-		step := math.Max(0.02, 0.02*n.at[i])
+		step := max(0.02, 0.02*n.at[i])
 		a := n.at
 		a[i] += step
 		t, err := k.AtPH(a.composition(), pH)
@@ -91,7 +91,7 @@ func (n *near) conducts(a *amounts) float64 {
 	for i := range ions {
 		ec += n.slope[i] * (a[i] - n.at[i])
 	}
-	return math.Max(0.01, ec)
+	return max(0.01, ec)
 }
 
 // charge gives what is left over of the charge balance at an H+ activity, with a carbon
@@ -132,7 +132,7 @@ func (n *near) charge(a *amounts, strong, h, open float64) (f, slope float64) {
 // Bounds of the H+ activity, and how near its logarithm is solved to.
 const (
 	lowestH, highestH = 1e-11, 1e-2
-	nearEnough        = 1e-6
+	nearEnough        = 5e-4 // what is left after the step is its square
 )
 
 // hydrogen solves the balance for the activity of H+, by Newton's steps on its logarithm, held in a
@@ -140,7 +140,7 @@ const (
 func (n *near) hydrogen(a *amounts, guess, open float64) float64 {
 	lo, hi := lowestH, highestH
 	strong := a.strong()
-	h := math.Max(lo, math.Min(hi, guess))
+	h := max(lo, min(hi, guess))
 	for range 60 {
 		f, slope := n.charge(a, strong, h, open)
 		if f > 0 { // too much charge: less H+
@@ -150,11 +150,11 @@ func (n *near) hydrogen(a *amounts, guess, open float64) float64 {
 		}
 		step := -f / slope
 		if math.Abs(step) < nearEnough {
-			return h * (1 + step)
+			return h * (1 + step + step*step/2)
 		}
 		next := h * (1 + step + step*step/2)
 		if math.Abs(step) > 0.3 {
-			next = h * math.Exp(math.Max(-3, math.Min(3, step)))
+			next = h * math.Exp(max(-3, min(3, step)))
 		}
 		if next <= lo || next >= hi {
 			next = math.Sqrt(lo * hi)
@@ -167,7 +167,7 @@ func (n *near) hydrogen(a *amounts, guess, open float64) float64 {
 // once takes one of Newton's steps from a solution that is near: good to the square of the difference.
 func (n *near) once(a *amounts, guess, open float64) float64 {
 	f, slope := n.charge(a, a.strong(), guess, open)
-	step := math.Max(-1, math.Min(1, -f/slope))
+	step := max(-1, min(1, -f/slope))
 	return guess * (1 + step + step*step/2)
 }
 

@@ -112,7 +112,7 @@ func (a *adviser) mark() float64 {
 	if a.supposed.RainKnown {
 		most -= a.supposed.Rain.Millimetres() * a.h.area
 	}
-	return math.Max(0, math.Min(a.h.area*a.h.depth, most))
+	return max(0, min(a.h.area*a.h.depth, most))
 }
 
 // step is the least volume that is measured out: the marks of a bucket.
@@ -218,7 +218,7 @@ func (a *adviser) lessened(why trouble) []remedy {
 	if !a.doubt { // nothing is emptied for a reading that is yet to be read again
 		out = append(out, a.refill(why))
 	}
-	full := math.Max(a.middle.water.volume, a.mark())
+	full := max(a.middle.water.volume, a.mark())
 	for _, goal := range [...]float64{1, 0.85} { // of the end of what is good, or of the limit where 21 days are looked at
 		for n := 1.0; ; n++ {
 			r := remedy{dump: n * a.bucket(), volumes: why}
@@ -226,7 +226,7 @@ func (a *adviser) lessened(why trouble) []remedy {
 				break
 			}
 			left := a.middle.water.volume - r.dump
-			r.water = math.Max(0, math.Floor((a.mark()-left)/a.step())*a.step())
+			r.water = max(0, math.Floor((a.mark()-left)/a.step())*a.step())
 			r.cost = costDump + r.dump/full
 			w, H := r.on(&a.middle)
 			p := a.middle.point(&w, H)
@@ -252,7 +252,7 @@ func (a *adviser) holds(l Limit, p *point, goal float64) bool {
 	case LimitSodium, LimitChloride, LimitSulfate:
 		return x+a.rise(l)*lasts <= a.bounds[k].actAbove*goal
 	}
-	return x <= math.Max(a.bounds[k].goodTo, a.bounds[k].actAbove*0.7)*goal
+	return x <= max(a.bounds[k].goodTo, a.bounds[k].actAbove*0.7)*goal
 }
 
 // rise gives by how much a salt climbs in a day with the level held by the fill water, mg/L.
@@ -262,7 +262,7 @@ func (a *adviser) rise(l Limit) float64 {
 	}
 	d := &a.middle.days[0]
 	p := point{in: a.h.source}
-	return math.Max(0, a.figure(l, &p, a.middle.near)*(d.drinks+d.dries)/math.Max(1, a.middle.water.volume))
+	return max(0, a.figure(l, &p, a.middle.near)*(d.drinks+d.dries)/max(1, a.middle.water.volume))
 }
 
 func indexOf(l Limit) int {
@@ -344,10 +344,10 @@ func (a *adviser) fed(v remedy, why trouble) []remedy {
 		}{{LimitNitrate, nitrate}, {LimitPotassium, potassium}, {LimitCalcium, calcium}} {
 			if brings := a.h.portion[k][x.i]; a.wanted[trouble{x.l, -1}] && brings > 0 {
 				short := limits()[x.l].goodFrom/weight[x.i] - p.in[x.i]
-				need = math.Max(need, short*w.volume/brings)
+				need = max(need, short*w.volume/brings)
 			}
 		}
-		if g := math.Min(need, most); g > 0 {
+		if g := min(need, most); g > 0 {
 			keep([]weighed{{k, g}})
 		}
 	}
@@ -394,10 +394,10 @@ func (a *adviser) soured(v remedy, why trouble) (out []remedy) {
 		r := v
 		r.acid = to.share * titrate(a.middle.near, w, a.h.sours, true, to.pH, to.open)
 		if b.Solid() {
-			of := b.Reagent.MolarMass() / 1000 / math.Max(0.01, float64(b.Strength)) // g a mmol
+			of := b.Reagent.MolarMass() / 1000 / max(0.01, float64(b.Strength)) // g a mmol
 			r.acid = math.Round(r.acid*of/a.crystals(b)) * a.crystals(b) / of
 		} else {
-			of := 1 / math.Max(1e-6, b.Molarity().MillimolesPerLitre()/1000) // mL a mmol
+			of := 1 / max(1e-6, b.Molarity().MillimolesPerLitre()/1000) // mL a mmol
 			r.acid = halves(r.acid*of) / of
 		}
 		if r.acid > 0 {
@@ -475,7 +475,7 @@ func (a *adviser) actions(r remedy) []Action {
 		b, _ := a.h.bottle()
 		x := Action{Do: DoAcid, Product: b.Reagent.String()}
 		if b.Solid() {
-			x.Mass = unit.Mass(r.acid*b.Reagent.MolarMass()/1000/math.Max(0.01, float64(b.Strength))) * unit.Gram
+			x.Mass = unit.Mass(r.acid*b.Reagent.MolarMass()/1000/max(0.01, float64(b.Strength))) * unit.Gram
 		} else {
 			x.Liquid = unit.Volume(r.acid/b.Molarity().MillimolesPerLitre()) * unit.Litre
 		}

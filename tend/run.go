@@ -1,8 +1,6 @@
 package tend
 
 import (
-	"math"
-
 	"raftwright/chem"
 )
 
@@ -89,7 +87,7 @@ func (h *history) pass(w *water, out *run, s *setting, n *near, i int, brim, H f
 		d.dries *= s.air[i]
 		d.rain = rain * d.days / span.days
 		if s.leak > 0 {
-			d.leak = s.leak * math.Max(0, math.Min(d.days, now+d.days-s.leakFrom))
+			d.leak = s.leak * max(0, min(d.days, now+d.days-s.leakFrom))
 		}
 		if s.sour[i] != 0 {
 			w.drift(&out.ledger, s.sour[i]*d.days/span.days)

@@ -214,6 +214,9 @@ func (e *estimate) state() State {
 		if most := e.poured(i) * of / s.Volume.Low; r.High > most { // no more than ever went in
 			r.High = math.Max(r.Value, most)
 		}
+		if r.Low < trace { // that cannot be told from none
+			r.Low, r.High = 0, math.Max(r.High, trace)
+		}
 		s.Holds[name] = r
 	}
 	s.Temperature = h.warmth(s.At) + unit.Temperature(e.warmth())
@@ -221,6 +224,9 @@ func (e *estimate) state() State {
 	s.Oxygen = h.breath(s.Plants, s.Fresh, s.Temperature.Celsius(), If{})
 	return s
 }
+
+// trace is how little of a substance is not told from none, mg/L (own judgement).
+const trace = 1.0
 
 // poured gives what ever went in of an ion, mmol, with a margin for doses that were larger than written.
 func (e *estimate) poured(i ion) float64 {

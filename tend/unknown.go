@@ -155,7 +155,7 @@ func (h *history) unknowns(p pens, s supposal, reads readings) []unknown {
 		if i == 0 || s.days <= 0 {
 			continue
 		}
-		u = append(u, unknown{kind: unAir, index: i, sd: sdAir / math.Sqrt(math.Max(0.25, s.days)), from: i})
+		u = append(u, unknown{kind: unAir, index: i, sd: sdAir / math.Sqrt(max(0.25, s.days)), from: i})
 		if reads.ph && i >= len(h.spans)-soured {
 			u = append(u, unknown{kind: unSour, index: i, sd: sdSour * math.Sqrt(s.days), from: i})
 		}
@@ -277,9 +277,9 @@ func (h *history) set(list []unknown, x []float64, s supposal, at *setting) {
 		case unUrea:
 			at.urea *= factor
 		case unLag:
-			at.lag = math.Max(0, at.lag+v)
+			at.lag = max(0, at.lag+v)
 		case unBegins:
-			at.begins = math.Max(0, at.begins+v)
+			at.begins = max(0, at.begins+v)
 		case unSour:
 			at.sour[u.index] = v
 		case unNitrify:
@@ -300,7 +300,7 @@ func (h *history) set(list []unknown, x []float64, s supposal, at *setting) {
 			}
 			at.rain[u.index] = factor
 		case unLeak:
-			at.leak = math.Max(0, usualLeak+sdLeak*x[k])
+			at.leak = max(0, usualLeak+sdLeak*x[k])
 		case unBrim:
 			at.brim = v
 		case unFirst:
