@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"raftwright/draw"
 	"raftwright/finding"
@@ -94,11 +93,11 @@ func (w writer) plantingMap(l raft.Layout, kind int, high draw.Points) page.Figu
 }
 
 // faceTask prints a task for its cell: the day, the batch, and its holes or how many plants.
-func (w writer) faceTask(x season.Task) string {
+func (w writer) faceTask(x season.Task, batch string) string {
 	args := finding.Args{"Weekday": w.words.Weekday(x.Day), "Batch": x.Batch, "Plants": x.Args["Count"]}
 	at := slices.IndexFunc(w.p.Season.Batches, func(b season.Batch) bool { return b.Number == x.Batch })
 	if at < 0 || x.Kind != season.TaskSetOut || !w.mapped() || len(w.p.Season.Batches[at].Nursery) > 0 {
-		return w.say("face.calendar.batch", args)
+		return w.say(batch, args)
 	}
 	var holes []string
 	for _, s := range w.p.Season.Batches[at].Holes {
@@ -346,37 +345,91 @@ func (w writer) warmthTable() page.Table {
 
 // faceCalendar is the work by weeks, with the harvest as pictures.
 func (w writer) faceCalendar() []page.Block {
-	lead := "face.calendar.lead"
-	if w.mapped() {
-		lead = "face.calendar.lead_holes"
+	lead, batch, args := "face.calendar.lead", "face.calendar.batch", finding.Args{}
+	if n, ok := w.alike(); ok && !w.large {
+		lead, batch, args = "face.calendar.alike", "face.calendar.batch_alike", finding.Args{"Count": n}
 	}
-	boxes := w.warnings(nil, nil, finding.AtSeason)
-	room := linesBeside - linesOfBox*(len(boxes)+len(w.stops([]finding.Act{finding.AtSeason})))
-	out := append(boxes, w.para(lead, nil))
-	if w.large {
-		out = append(out, w.taskTable())
-	} else {
-		out = append(append(out, w.halves(room)...), page.Para{Text: w.alsoDo(), Small: true})
+	if w.mapped() {
+		lead += "_holes"
+	}
+	told, weeks := w.text(lead, args), []page.Block{w.taskTable()}
+	if !w.large {
+		t := w.weeks(batch)
+		if t.Rows[0].Group && !slices.ContainsFunc(t.Rows[1:], func(r page.Row) bool { return r.Group && len(r.Cells[0]) == len(t.Rows[0].Cells[0]) }) { // one year
+			told, t.Rows = page.Bold(string(t.Rows[0].Cells[0]))+". "+told, t.Rows[1:]
+		}
+		weeks = inHalves(t)
+	}
+	out := slices.Concat(w.warnings(nil, nil, finding.AtSeason), []page.Block{page.Para{Text: told}}, weeks)
+	if !w.large {
+		out = append(out, page.Para{Text: w.alsoDo(), Small: true})
 	}
 	keep := w.p.Crop.Storage.At
 	cold := finding.Args{"Low": string(w.degrees(keep.Min)), "High": string(w.degrees(keep.Max))}
-	return append(out, together(w.heading("face.calendar.harvest"), page.Para{Text: w.ofTheCrop(), Small: true}, w.row("harvest", "alt.step.harvest", cold, 15, 43, []stripOf{
+	return append(out, together(page.Para{Text: page.Bold(w.say("face.calendar.harvest", nil)+".") + " " + w.ofTheCrop(), Small: true}, w.row("harvest", "alt.step.harvest", cold, 11, 43, []stripOf{
 		{name: "gloves", words: w.say("face.harvest.hands", nil)}, {name: "head", words: w.say("face.harvest.cut", nil)}, {name: "hose", words: w.say("face.harvest.wash", nil)},
 		{name: "thermometer", words: w.say("face.harvest.cool", cold)}})))
 }
 
-// linesBeside is how many lines of weeks two columns of a face hold together; so few that a
-// column would be short stand in one.
-const linesBeside, linesAlone = 66, 24
+// Of a calendar in two columns: it is shorter than one of so many weeks, and a face holds so many lines
+// of it, in both.
+const fewWeeks, linesBeside = 16, 56
 
-// linesOfBox is how many of these lines a box of cautions takes away.
-const linesOfBox = 36
+// inHalves sets the weeks side by side in two columns, where a week has a day of each work or little
+// more: in a narrow column each day takes a line.
+func inHalves(t page.Table) []page.Block {
+	lines := make([]int, len(t.Rows)+1) // before each row
+	for i, r := range t.Rows {
+		lines[i+1] = lines[i] + 1
+		for _, c := range r.Cells {
+			lines[i+1] = max(lines[i+1], lines[i]+1+strings.Count(string(c), ";"))
+		}
+	}
+	all := lines[len(t.Rows)]
+	if len(t.Rows) <= fewWeeks || 2*all > 3*len(t.Rows) {
+		return []page.Block{t}
+	}
+	part := func(from, to int) []page.Block { // the rows between these lines
+		half := t
+		half.Rows = nil
+		for i, r := range t.Rows {
+			if lines[i] >= from && lines[i] < to {
+				half.Rows = append(half.Rows, r)
+			}
+		}
+		return []page.Block{half}
+	}
+	var out []page.Block
+	parts := (all + linesBeside - 1) / linesBeside
+	for k := range parts {
+		from, to := k*all/parts, (k+1)*all/parts
+		out = append(out, page.Beside{Whole: true, Columns: [][]page.Block{part(from, (from+to+1)/2), part((from+to+1)/2, to)}})
+	}
+	return out
+}
 
-// halves sets the weeks of the calendar in columns side by side, more lines than there is room
-// for in parts that pages can break between.
-func (w writer) halves(room int) []page.Block {
+// alike gives how many plants each batch of the calendar has, where all have as many.
+func (w writer) alike() (n any, ok bool) {
+	for _, x := range w.p.Tasks() {
+		if c := columnsOf[x.Kind]; c == 0 || c == 4 {
+			continue
+		}
+		if n == nil {
+			n = x.Args["Count"]
+		}
+		if n == nil || x.Args["Count"] != n {
+			return nil, false
+		}
+	}
+	return n, n != nil
+}
+
+// weeks is the calendar by weeks as a face has it: a box to tick before each, and what has a day
+// of its own stands under it.
+func (w writer) weeks(batch string) page.Table {
+	t := w.weekTable(func(x season.Task) string { return w.faceTask(x, batch) })
 	var rows []page.Row
-	for _, r := range w.weekTable(w.faceTask).Rows {
+	for _, r := range t.Rows {
 		if !r.Group {
 			r.Cells[0] = page.Text(strings.ReplaceAll("☐ "+string(r.Cells[0]), " ", page.Glue))
 			r.Cells = r.Cells[:4]
@@ -388,46 +441,8 @@ func (w writer) halves(room int) []page.Block {
 			rows = append(rows, r)
 		}
 	}
-	lines := 0
-	for _, r := range rows {
-		lines += linesOf(r)
-	}
-	parts := 1
-	if lines > room {
-		parts = 1 + lines/(linesBeside/2)
-	}
-	var blocks []page.Block
-	for k := range parts {
-		part := rows[k*len(rows)/parts : (k+1)*len(rows)/parts]
-		var columns [][]page.Block
-		half := (len(part) + 1) / 2
-		if lines <= linesAlone {
-			half = len(part)
-		}
-		for _, half := range [][]page.Row{part[:half], part[half:]} {
-			if len(half) == 0 {
-				continue
-			}
-			t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.calendar.col.week", "packet.calendar.col.sow", "packet.calendar.col.move", "packet.calendar.col.cut"), Rows: half}
-			t.Weigh(0, 1, 1.4, 1) // a week stays on its line
-			columns = append(columns, []page.Block{t})
-		}
-		blocks = append(blocks, page.Beside{Columns: columns})
-	}
-	return blocks
-}
-
-// linesOf tells how many lines a week takes, about: a day a line, a long one two.
-func linesOf(r page.Row) int {
-	most := 1
-	for _, c := range r.Cells {
-		n := 0
-		for day := range strings.SplitSeq(string(c), ";") {
-			n += 1 + utf8.RuneCountInString(day)/18
-		}
-		most = max(most, n)
-	}
-	return most
+	t.Columns, t.Rows, t.RowHead = w.columns("packet.calendar.col.week", "packet.calendar.col.sow", "packet.calendar.col.move", "packet.calendar.col.cut"), rows, true // as wide as their words need
+	return t
 }
 
 // alsoDo lists what the calendar asks for beside sowing, planting and cutting.
@@ -452,7 +467,7 @@ func (w writer) faceLog() []page.Block {
 	blocks := w.log()
 	for i, b := range blocks {
 		if l, ok := b.(page.LogSheet); ok {
-			l.Rows, l.Height = logRows, 17.4
+			l.Rows, l.Height = logRows, 16.2
 			if w.large {
 				l.Rows, l.Height = 14, 30
 			}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"raftwright/cost"
 	"raftwright/cut"
@@ -16,12 +17,12 @@ import (
 	"raftwright/unit"
 )
 
-// aisleOf says in which of four lists a group of things to buy stands, two of them side by side.
-var aisleOf = map[string]int{"frame": 0, "liner": 1, "raft": 1, "plants": 2, "feed": 2, "tools": 3}
+// aisleOf says in which of two lists a group of things to buy stands.
+var aisleOf = map[string]int{"frame": 0, "plants": 0, "feed": 0, "liner": 1, "raft": 1, "tools": 1}
 
 // faceBuy lists what to buy by aisle of the store, and what to borrow.
 func (w writer) faceBuy() []page.Block {
-	var aisles [4]page.Table // two side by side, twice
+	var aisles [2]page.Table // side by side
 	for i := range aisles {
 		aisles[i] = page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.shop.col.item", "+face.buy.count", "+packet.shop.col.price")}
 		aisles[i].Weigh(1) // the figures take what they need
@@ -43,11 +44,17 @@ func (w writer) faceBuy() []page.Block {
 		if !l.From.Own && !l.Unknown {
 			price += " *"
 		}
-		name := cells[0]
+		name, much := cells[0], cells[1]
+		switch {
+		case l.Unit == "pack": // its name or its kind says what is in it
+			much = page.Text(w.words.Number(l.Buy))
+		case utf8.RuneCountInString(string(much)) > 8: // one wide figure would narrow every name
+			name, much = name+": "+much, ""
+		}
 		if s := w.lettersOf(l, w.p.Boards); s != "" {
 			name += " " + page.Bold(s)
 		}
-		t.Add(name, cells[1], price)
+		t.Add(name, much, price)
 		if l.Once {
 			once = once.Add(l.Price)
 		} else {
@@ -58,7 +65,7 @@ func (w writer) faceBuy() []page.Block {
 		id    string
 		money cost.Money
 	}{{"face.buy.once", once}, {"face.buy.crop", crop}} {
-		aisles[3].Rows = append(aisles[3].Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum.id, nil), "", w.sum(sum.money)}})
+		aisles[1].Rows = append(aisles[1].Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum.id, nil), "", w.sum(sum.money)}})
 	}
 	out := []page.Block{w.para("face.buy.lead", nil)}
 	for _, f := range w.told() {
@@ -66,22 +73,13 @@ func (w writer) faceBuy() []page.Block {
 			out = append(out, page.Para{Text: page.Text(w.words.Finding(f))})
 		}
 	}
-	var air []page.Block
+	out = append(out, page.Beside{Columns: [][]page.Block{{aisles[0]}, {aisles[1]}}})
 	for _, f := range w.told() {
 		if f.ID == plan.FindAirBuy {
-			air = append(air, page.Para{Text: page.Text(w.words.Finding(f))})
+			out = append(out, page.Para{Text: page.Text(w.words.Finding(f))})
 		}
 	}
-	for i := 0; i < len(aisles); i += 2 {
-		var beside page.Beside
-		for _, t := range aisles[i : i+2] {
-			if len(t.Rows) > 0 {
-				beside.Columns = append(beside.Columns, []page.Block{t})
-			}
-		}
-		out = append(out, beside)
-	}
-	return append(append(out, air...), w.heading("face.buy.borrow"), w.tools(), page.Para{Text: w.alsoBorrow()}, w.warning(w.text("packet.safety.saw.3", nil)))
+	return append(out, w.heading("face.buy.borrow"), w.tools(), page.Para{Text: w.alsoBorrow()}, w.warning(w.text("packet.safety.saw.3", nil)))
 }
 
 // lettersOf names the parts of the bed that a line of the list becomes; boards, those that are cut from their length.

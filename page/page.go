@@ -264,6 +264,7 @@ type Together struct{ Blocks []Block }
 type Beside struct {
 	Columns [][]Block
 	Weights []float64 // shares of the width; empty: equal
+	Whole   bool      // no page begins in it: its columns are read one after the other
 }
 
 // Slips are pieces to cut out, two beside each other and three under one another: each is a sixth of

@@ -49,9 +49,9 @@ func (s *setter) slips(b page.Slips, width float64) []strip {
 	return out
 }
 
-// slip gives the style of a piece to cut out: its words are as large as those of a list to look things up in.
+// slip gives the style of a piece to cut out: it is read close by.
 func (s style) slip() style {
-	s.body, s.small, s.table, s.compact = 10.5, leastCompact, leastCompact, leastCompact
+	s.body, s.small, s.table, s.compact = 10.5, 10, 10, 10
 	s.heading, s.lead, s.tight, s.air = [4]float64{12, 12, 11, 11}, 1.2, 1.15, 0.35
 	s.measure = s.column()
 	return s

@@ -26,7 +26,7 @@ type style struct {
 
 // styleFor gives 12 point text, or 18 point with lines under 6 in and 1.5 lines
 // of leading for large print. On a face (a page with narrow margins) all that is read is 12
-// point, and lists to look things up in come down to 10 where it is full; in large print nothing is smaller than 18.
+// point; in large print nothing is smaller than 18.
 func styleFor(d page.Document) style {
 	w, h := d.Paper.Size()
 	s := style{width: float64(w), height: float64(h), margin: 72, air: 1, large: d.Large}
@@ -55,15 +55,12 @@ func styleFor(d page.Document) style {
 	return s
 }
 
-// leastCompact is the smallest type of a list to look things up in.
-const leastCompact = 10
-
-// closer gives the style with a share of the white between its lines and blocks, and lists
-// to look things up in down to their least; all that is read stays as large as it is.
+// closer gives the style with a share of the white between its lines and blocks; all that is read
+// stays as large as it is.
 func (s style) closer(air float64) style {
 	s.air = air
 	s.lead = min(s.lead, 1.2+(s.lead-1.2)*air)
-	s.compact = min(s.compact, max(leastCompact, s.compact-4*(1-air)))
+	s.tight = min(s.tight, 1.17+(s.tight-1.17)*air)
 	return s
 }
 

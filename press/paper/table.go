@@ -12,6 +12,7 @@ import (
 type grid struct {
 	*setter
 	size, lead, pad float64
+	gap             float64 // between columns
 	width           float64
 	cols            []page.Column
 	x, w            []float64 // left edge and width of each column, without gutters
@@ -23,10 +24,16 @@ type grid struct {
 
 const gutter = 12 // between columns
 
+// A table in a column of a page has less between its own.
+const narrow, narrowGutter = 300, 7
+
 func (s *setter) table(t page.Table, width float64) []strip {
-	g := &grid{setter: s, size: s.style.table, lead: s.style.tight, pad: 0.34 * s.style.table * (0.4 + 0.6*s.style.air), cols: t.Columns}
+	g := &grid{setter: s, size: s.style.table, lead: s.style.tight, pad: 0.34 * s.style.table * (0.2 + 0.8*s.style.air), gap: gutter, cols: t.Columns}
+	if width < narrow {
+		g.gap = narrowGutter
+	}
 	if t.Compact {
-		g.size, g.pad = s.style.compact, 0.16*s.style.compact*(0.4+0.6*s.style.air)
+		g.size, g.pad = s.style.compact, 0.16*s.style.compact*(0.2+0.8*s.style.air)
 	}
 	if len(t.Columns) == 0 {
 		return nil
@@ -37,9 +44,7 @@ func (s *setter) table(t page.Table, width float64) []strip {
 	g.tag(t)
 	folded := g.fold(&t, width)
 	if !folded {
-		for g.measure(t, width) < 0 && t.Compact && g.size > leastCompact { // rather smaller than cut
-			g.size = max(g.size-0.5, leastCompact)
-		}
+		g.measure(t, width)
 	}
 	var out []strip
 	if t.Caption != "" {
@@ -262,7 +267,7 @@ func (g *grid) measure(t page.Table, width float64) (spare float64) {
 			look(i, r.Cells[i], r.Strong)
 		}
 	}
-	room := width - gutter*float64(n-1)
+	room := width - g.gap*float64(n-1)
 	spare = room
 	for _, w := range least {
 		spare -= w
@@ -272,9 +277,9 @@ func (g *grid) measure(t page.Table, width float64) (spare float64) {
 	x := 0.0
 	for i, w := range g.w {
 		g.x[i] = x
-		x += w + gutter
+		x += w + g.gap
 	}
-	g.width = x - gutter
+	g.width = x - g.gap
 	return spare
 }
 
@@ -357,7 +362,7 @@ func (g *grid) group(r page.Row, i int) strip {
 	h := g.size*g.lead*float64(len(lines)) + 2*g.pad
 	top0 := 0.0
 	if i > 0 {
-		top0 = 0.5 * g.size
+		top0 = 0.5 * g.size * g.style.air
 	}
 	return strip{height: h + top0, draw: func(p *pen, x, top float64) {
 		for k, l := range lines {
