@@ -71,6 +71,7 @@ func (s Sheet) LeastType() (size Points, ok bool) {
 type Fitting struct {
 	Width, Height Points  // 0: no limit
 	Magnify       float64 // of words, lines and arrowheads, not of bare drawings; 0 counts as 1
+	Larger        float64 // than it is may a bare drawing become, its words staying as they are; 0 counts as 1
 	System        System
 	Words         Words
 }
@@ -133,7 +134,7 @@ func fits(s Sheet, f Fitting) bool {
 func loosest(d Drawing, f Fitting) Scale {
 	lo, hi := math.Log(1e-5), math.Log(4.0)
 	if d.Bare {
-		hi = 0 // a chart or symbol is drawn for its own size, never larger
+		hi = math.Log(max(1, f.Larger)) // a chart or symbol is drawn for its own size
 	}
 	if fits(finish(d, f, Scale(math.Exp(hi)), true, false), f) {
 		return Scale(math.Exp(hi))

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"raftwright/draw"
 	"raftwright/finding"
@@ -345,6 +346,7 @@ func (w writer) warmthTable() page.Table {
 
 // faceCalendar is the work by weeks, with the harvest as pictures.
 func (w writer) faceCalendar() []page.Block {
+	boxes := w.warnings(nil, nil, finding.AtSeason)
 	lead, batch, args := "face.calendar.lead", "face.calendar.batch", finding.Args{}
 	if n, ok := w.alike(); ok && !w.large {
 		lead, batch, args = "face.calendar.alike", "face.calendar.batch_alike", finding.Args{"Count": n}
@@ -358,9 +360,9 @@ func (w writer) faceCalendar() []page.Block {
 		if t.Rows[0].Group && !slices.ContainsFunc(t.Rows[1:], func(r page.Row) bool { return r.Group && len(r.Cells[0]) == len(t.Rows[0].Cells[0]) }) { // one year
 			told, t.Rows = page.Bold(string(t.Rows[0].Cells[0]))+". "+told, t.Rows[1:]
 		}
-		weeks = inHalves(t)
+		weeks = inHalves(t, linesBeside-linesOfBox*(len(boxes)+len(w.stops([]finding.Act{finding.AtSeason}))))
 	}
-	out := slices.Concat(w.warnings(nil, nil, finding.AtSeason), []page.Block{page.Para{Text: told}}, weeks)
+	out := slices.Concat(boxes, []page.Block{page.Para{Text: told}}, weeks)
 	if !w.large {
 		out = append(out, page.Para{Text: w.alsoDo(), Small: true})
 	}
@@ -372,17 +374,22 @@ func (w writer) faceCalendar() []page.Block {
 }
 
 // Of a calendar in two columns: it is shorter than one of so many weeks, and a face holds so many lines
-// of it, in both.
-const fewWeeks, linesBeside = 16, 56
+// of it, in both, fewer by so many for each box of cautions.
+const fewWeeks, linesBeside, linesOfBox = 16, 60, 16
 
 // inHalves sets the weeks side by side in two columns, where a week has a day of each work or little
-// more: in a narrow column each day takes a line.
-func inHalves(t page.Table) []page.Block {
+// more: in a narrow column each day takes a line. More lines than there is room for stand in parts,
+// between which a page can begin.
+func inHalves(t page.Table, room int) []page.Block {
 	lines := make([]int, len(t.Rows)+1) // before each row
 	for i, r := range t.Rows {
 		lines[i+1] = lines[i] + 1
-		for _, c := range r.Cells {
-			lines[i+1] = max(lines[i+1], lines[i]+1+strings.Count(string(c), ";"))
+		for k, c := range r.Cells[1:] {
+			n, room := 0, [...]int{9, 15, 9}[k] // letters
+			for day := range strings.SplitSeq(string(c), ";") {
+				n += 1 + (utf8.RuneCountInString(day)-1)/room
+			}
+			lines[i+1] = max(lines[i+1], lines[i]+n)
 		}
 	}
 	all := lines[len(t.Rows)]
@@ -400,7 +407,10 @@ func inHalves(t page.Table) []page.Block {
 		return []page.Block{half}
 	}
 	var out []page.Block
-	parts := (all + linesBeside - 1) / linesBeside
+	parts := 1
+	if all > room {
+		parts = 1 + 2*all/linesBeside
+	}
 	for k := range parts {
 		from, to := k*all/parts, (k+1)*all/parts
 		out = append(out, page.Beside{Whole: true, Columns: [][]page.Block{part(from, (from+to+1)/2), part((from+to+1)/2, to)}})

@@ -263,6 +263,9 @@ func (s *setter) figure(f page.Figure, width float64) []strip {
 		return []strip{{whole: true, outline: mark, height: s.style.height, draw: func(p *pen, x, top float64) { p.drawing(of, laid, 0, 0) }}}
 	}
 	room := draw.Fitting{Width: draw.Points(width), Height: draw.Points(0.52 * s.style.usable()), Magnify: s.style.grow, System: s.doc.Units, Words: words}
+	if s.style.parted {
+		room.Larger = mostLarger
+	}
 	if f.Height > 0 {
 		room.Height = min(f.Height, draw.Points(s.style.usable()-6*s.style.body))
 	}
@@ -285,6 +288,9 @@ func (s *setter) beside(b page.Beside, width float64) []strip {
 		}
 		return out
 	}
+	if s.style.parted && steps(b) {
+		return s.single(b, width)
+	}
 	const gutter = 22
 	sum := 0.0
 	weights := make([]float64, len(b.Columns))
@@ -297,13 +303,27 @@ func (s *setter) beside(b page.Beside, width float64) []strip {
 	}
 	room := width - gutter*float64(len(b.Columns)-1)
 	var parts []strip
+	var columns [][]strip
+	var xs []float64
 	x, tall, before := 0.0, 0.0, 0.0
 	for i, c := range b.Columns {
 		w := room * weights[i] / sum
-		col := moved(stack(s.blocks(c, w)), x)
+		set := s.blocks(c, w)
+		columns, xs = append(columns, set), append(xs, x)
+		col := moved(stack(set), x)
 		parts = append(parts, col)
 		tall, before = max(tall, col.height), max(before, col.before)
 		x += w + gutter
+	}
+	if s.style.parted && tall > mostWhole*s.style.usable() && pictured(b) {
+		var out []strip
+		for _, c := range b.Columns {
+			out = append(out, s.blocks(c, width)...)
+		}
+		return out
+	}
+	if !b.Whole && (tall > s.style.usable() || s.style.parted && tall > mostWhole*s.style.usable()) && tables(b) {
+		return s.inParts(columns, xs, before)
 	}
 	if tall > s.style.usable() {
 		var out []strip
@@ -312,11 +332,120 @@ func (s *setter) beside(b page.Beside, width float64) []strip {
 		}
 		return out
 	}
-	return []strip{{before: before, height: tall, draw: func(p *pen, x, top float64) {
+	return []strip{{before: before, height: tall, draw: side(parts)}}
+}
+
+// steps tells whether columns are steps, each a picture over its words.
+func steps(b page.Beside) bool {
+	for _, c := range b.Columns {
+		if len(c) == 0 {
+			continue
+		}
+		t, ok := c[0].(page.Together)
+		if !ok || len(c) > 1 || len(t.Blocks) != 2 {
+			return false
+		}
+		if f, ok := t.Blocks[0].(page.Figure); !ok || f.Caption != "" {
+			return false
+		}
+	}
+	return true
+}
+
+// single sets steps one under another, each picture larger and beside its words: for a face that
+// takes several pages all the same.
+func (s *setter) single(b page.Beside, width float64) []strip {
+	const gutter = 18
+	wide := 0.62 * width
+	var out []strip
+	for _, c := range b.Columns {
+		if len(c) == 0 {
+			continue
+		}
+		two := c[0].(page.Together).Blocks
+		picture := stack(s.block(two[0], wide))
+		words := moved(stack(s.block(two[1], width-wide-gutter)), wide+gutter)
+		out = append(out, strip{before: 0.9 * s.style.body * s.style.air, height: max(picture.height, words.height), draw: side([]strip{picture, words})})
+	}
+	return out
+}
+
+// tables tells whether all columns are tables, between whose rows they can be cut.
+func tables(b page.Beside) bool {
+	for _, c := range b.Columns {
+		for _, x := range c {
+			if _, ok := x.(page.Table); !ok {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// pictured tells whether columns are a picture and its list: where there is room they stand one
+// under another, the picture as wide as the page.
+func pictured(b page.Beside) bool {
+	if len(b.Columns) != 2 || len(b.Columns[0]) != 1 || len(b.Columns[1]) != 1 {
+		return false
+	}
+	_, picture := b.Columns[0][0].(page.Figure)
+	_, list := b.Columns[1][0].(page.Table)
+	return picture && list
+}
+
+// side draws strips side by side.
+func side(parts []strip) func(p *pen, x, top float64) {
+	return func(p *pen, x, top float64) {
 		for _, c := range parts {
 			if c.draw != nil {
 				c.draw(p, x, top)
 			}
 		}
-	}}}
+	}
+}
+
+// mostLarger is how much larger a picture becomes where its face takes several pages.
+const mostLarger = 1.35
+
+// mostWhole is the share of a page above which columns side by side are cut in parts where a
+// chapter takes several pages.
+const mostWhole = 0.2
+
+// inParts cuts columns side by side in parts, so that a page can begin between them: what keeps
+// together stays so, and a head is printed again over its rows.
+func (s *setter) inParts(columns [][]strip, xs []float64, before float64) []strip {
+	var out []strip
+	at := make([]int, len(columns))
+	for {
+		var parts, heads []strip
+		tall, gap := 0.0, 0.0
+		for i, c := range columns {
+			from := at[i]
+			for at[i] < len(c) && chainHeight(c[from:at[i]], false) < mostWhole/2*s.style.usable() {
+				at[i] = chain(c, at[i])
+			}
+			if at[i] == from {
+				continue
+			}
+			part := moved(stack(c[from:at[i]]), xs[i])
+			parts, tall, gap = append(parts, part), max(tall, part.height), max(gap, part.before)
+			if len(c[from].head) > 0 {
+				heads = append(heads, moved(stack(c[from].head), xs[i]))
+			}
+		}
+		if len(parts) == 0 {
+			return out
+		}
+		next := strip{before: gap, height: tall, draw: side(parts)}
+		if len(out) == 0 {
+			next.before = before
+		}
+		for _, h := range heads {
+			if len(next.head) == 0 {
+				next.head = []strip{{keep: true, draw: side(heads)}}
+			}
+			next.head[0].height = max(next.head[0].height, h.height)
+		}
+		out = append(out, next)
+	}
 }

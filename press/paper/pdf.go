@@ -120,6 +120,9 @@ func (s *setter) chapter(head []strip, from, to int) []strip {
 	pages := paginate(out, usable)
 	n := len(pages)
 	if n < 2 {
+		if s.doc.Margin > 0 && n == 1 && !s.style.large && to < len(s.doc.Sections) {
+			out = s.roomier(out, head, from, to)
+		}
 		return out
 	}
 	few := pages[n-1].depth() <= spill*usable || chainHeight(out, false) <= 1.1*float64(n-1)*usable
@@ -137,11 +140,33 @@ func (s *setter) chapter(head []strip, from, to int) []strip {
 	if s.doc.Margin == 0 || len(pages) < 2 {
 		return out
 	}
-	if least := spread(out, pages, usable); least < full*usable {
-		wide := s.chapterIn(s.style.closer(mostAir), head, from, to)
-		if again := paginate(wide, usable); len(again) == len(pages) && spread(wide, again, usable) > least {
-			return wide
+	best, least := out, spread(out, pages, usable)
+	for _, air := range []float64{1, mostAir} {
+		wide := s.style.closer(air)
+		wide.parted = true
+		set := s.chapterIn(wide, head, from, to)
+		if again := paginate(set, usable); len(again) <= len(pages) {
+			if deep := spread(set, again, usable); deep > least {
+				best, least, pages = set, deep, again
+			}
 		}
+		if least > full*usable {
+			break
+		}
+	}
+	return best
+}
+
+// roomier sets a face that would be less than half full with more white, as little as will do.
+func (s *setter) roomier(out, head []strip, from, to int) []strip {
+	for _, air := range []float64{1.25, mostAir, 1.75, 2, 2.5} {
+		pages := paginate(out, s.style.usable())
+		if len(pages) != 1 || pages[0].whole || pages[0].depth() > full*s.style.usable() {
+			break
+		}
+		in := s.style.closer(air)
+		in.parted = true
+		out = s.chapterIn(in, head, from, to)
 	}
 	return out
 }

@@ -22,6 +22,7 @@ type style struct {
 	width, height               float64 // of the sheet
 	grow                        float64 // of words in drawings
 	large                       bool
+	parted                      bool // long columns side by side are cut in parts
 }
 
 // styleFor gives 12 point text, or 18 point with lines under 6 in and 1.5 lines
