@@ -20,6 +20,9 @@ import (
 // aisleOf says in which of two lists a group of things to buy stands.
 var aisleOf = map[string]int{"frame": 0, "plants": 0, "feed": 0, "liner": 1, "raft": 1, "tools": 1}
 
+// screwLine is the name of screws in the list.
+const screwLine = "need.screw"
+
 // faceBuy lists what to buy by aisle of the store, and what to borrow.
 func (w writer) faceBuy() []page.Block {
 	var aisles [2]page.Table // side by side
@@ -32,7 +35,7 @@ func (w writer) faceBuy() []page.Block {
 		return l.Group == cost.Work || l.Price.Amount == 0 && l.Quantity == 0
 	})
 	slices.SortStableFunc(lines, func(a, b cost.Line) int { return slices.Index(groups, a.Group) - slices.Index(groups, b.Group) })
-	group, t := "", &aisles[0]
+	group, t, screws := "", &aisles[0], false
 	for _, l := range lines {
 		if l.Group != group && l.Group != "" {
 			group = l.Group
@@ -46,6 +49,8 @@ func (w writer) faceBuy() []page.Block {
 		}
 		name, much := cells[0], cells[1]
 		switch {
+		case l.Name == screwLine: // the lead says what of
+			name, screws = page.Text("☐ "+w.say("face.buy.screw", l.Args)), true
 		case l.Unit == "pack": // its name or its kind says what is in it
 			much = page.Text(w.words.Number(l.Buy))
 		case utf8.RuneCountInString(string(much)) > 8: // one wide figure would narrow every name
@@ -67,7 +72,11 @@ func (w writer) faceBuy() []page.Block {
 	}{{"face.buy.once", once}, {"face.buy.crop", crop}} {
 		aisles[1].Rows = append(aisles[1].Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum.id, nil), "", w.sum(sum.money)}})
 	}
-	out := []page.Block{w.para("face.buy.lead", nil)}
+	lead := w.text("face.buy.lead", nil)
+	if screws {
+		lead += " " + w.text("face.buy.screws", nil)
+	}
+	out := []page.Block{page.Para{Text: lead}}
 	for _, f := range w.told() {
 		if f.ID == mix.FindBuy { // it is in no list and no sum; where the crop starves, the stop says it
 			out = append(out, page.Para{Text: page.Text(w.words.Finding(f))})
@@ -129,7 +138,7 @@ func (w writer) tools() page.Figure {
 	for _, name := range []string{"tape", "level", "square", "saw", "drill", "staple-gun", "goggles", "mask", "gloves", "hose"} {
 		list = append(list, stripOf{name: name, words: w.say("tool."+name, nil)})
 	}
-	return w.row("tools", "alt.tools", nil, 11, 17.4, list)
+	return w.row("tools", "alt.tools", nil, 9.5, 17.4, list)
 }
 
 // faceCut tells where to saw, and prints labels for the pieces.

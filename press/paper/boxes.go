@@ -20,6 +20,10 @@ func (s *setter) caution(c page.Caution, width float64) []strip {
 	rule := map[finding.Severity]float64{finding.Note: 0.5, finding.Caution: 1.1, finding.Stop: 2.4}[c.Severity]
 	var rows []strip
 	part := pdf.Block("Div")
+	if s.doc.Margin > 0 && !s.style.large && c.Severity < finding.Stop && c.Word != "" && len(c.Text) > 0 { // on a face the word begins the first line
+		list := append([]page.Text{page.Bold(c.Word+".") + " " + c.Text[0]}, c.Text[1:]...)
+		c.Word, c.Text = "", list
+	}
 	if c.Word != "" {
 		word := size * 1.05
 		if c.Severity == finding.Stop { // as large as the title of the page
