@@ -189,20 +189,21 @@ func drawnPlans(t *testing.T) map[string]plan.Plan {
 
 // Words of drawings can be read and nothing strikes them: over all drawings of the examples and of
 // random briefs, in both languages and units, as on paper, on a desk and on a telephone of 320
-// pixels, where they have 9 points as well.
+// pixels, where they have 9 points as well; in large print 12 points but on the telephone.
 func TestWordsOfDrawings(t *testing.T) {
 	seen := 0
 	for name, p := range drawnPlans(t) {
-		for i := range 4 {
-			if testing.Short() && i != len(name)%4 {
+		for i := range 6 {
+			if testing.Short() && i != len(name)%4 || i > 3 && strings.HasPrefix(name, "brief ") {
 				continue
 			}
-			tag, u := []string{"en", "es"}[i/2], []lang.Units{lang.US, lang.Metric}[i%2]
+			tag, u := []string{"en", "es"}[i/2%2], []lang.Units{lang.US, lang.Metric}[i%2]
 			w, err := lang.For(tag, u)
 			if err != nil {
 				t.Fatal(err)
 			}
-			for _, doc := range []page.Document{packet.Faces(p.In(tag), w, packet.Options{}), packet.Working(p.In(tag), w, packet.Options{})} {
+			o := packet.Options{Large: i > 3}
+			for _, doc := range []page.Document{packet.Faces(p.In(tag), w, o), packet.Working(p.In(tag), w, o)} {
 				walk(doc, func(s page.Section, b page.Block) {
 					f, ok := b.(page.Figure)
 					if !ok {
@@ -212,7 +213,11 @@ func TestWordsOfDrawings(t *testing.T) {
 					const least = 9
 					onPaper := draw.Lay(f.Drawing, draw.Fitting{Width: columnOf(f), Height: f.Height, System: doc.Units, Words: doc.Words.Words})
 					phone := max(1, laid.Phone.Width/222)
-					for place, sheet := range map[string][]string{"paper": faults(onPaper, least), "desk": faults(laid.Desk, least), "phone": faults(laid.Phone, least*phone)} {
+					found := map[string][]string{"paper": faults(onPaper, least), "desk": faults(laid.Desk, least), "phone": faults(laid.Phone, least*phone)}
+					if o.Large {
+						found = map[string][]string{"desk, large": faults(laid.Desk, 12), "phone, large": found["phone"]}
+					}
+					for place, sheet := range found {
 						seen++
 						for _, fault := range sheet {
 							t.Errorf("%s, %s, units %d, %s, %s: %s", f.Drawing.ID, place, u, tag, name, fault)

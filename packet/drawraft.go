@@ -17,6 +17,10 @@ import (
 // lower left corner, as on a tape that stays hooked there. It takes at most so much of the
 // height of the paper.
 func (w writer) raftPlan(l raft.Layout, kind int, high draw.Points) page.Figure {
+	return w.both(func(w writer) page.Figure { return w.raftDrawn(l, kind, high) })
+}
+
+func (w writer) raftDrawn(l raft.Layout, kind int, high draw.Points) page.Figure {
 	r := w.p.Raft
 	id, title := "raft", "packet.raft.caption"
 	if len(r.Layouts) > 1 {
@@ -38,6 +42,15 @@ func (w writer) sides(g *draw.Drawing, x, y unit.Length, under, beside draw.Poin
 	g.Add(w.measure(draw.At(x, 0), draw.At(0, 0), under), w.measure(draw.At(0, 0), draw.At(0, y), beside))
 }
 
+// smallest is the size of numbers that stand close to each other in a drawing that is made larger
+// for large print: 9 points on paper, 12 in large print.
+func (w writer) smallest() draw.Points {
+	if w.large {
+		return 12 / w.grow()
+	}
+	return leastType
+}
+
 // kindName names the kinds of sheets A, B, C, ...
 func kindName(i int) string { return string(rune('A' + i%26)) }
 
@@ -55,7 +68,7 @@ func (w writer) sheet(g *draw.Drawing, l raft.Layout, hole unit.Length, numbered
 	for i, q := range l.Positions {
 		g.Add(draw.Circle(draw.At(q.X, q.Y), hole/2).Named(fmt.Sprintf("%s-hole-%d", g.ID, i+1), ""))
 		if numbered {
-			g.Add(draw.Text{At: draw.At(q.X, q.Y+hole/2), Dy: 2, Text: fmt.Sprint(i + 1), Size: 9, Anchor: draw.Middle, Halo: true})
+			g.Add(draw.Text{At: draw.At(q.X, q.Y+hole/2), Dy: 2, Text: fmt.Sprint(i + 1), Size: w.smallest(), Anchor: draw.Middle, Halo: true})
 		} else {
 			g.Add(draw.Marker{At: draw.At(q.X, q.Y), Shape: draw.Plus, Size: 4})
 		}
@@ -68,9 +81,12 @@ func (w writer) sheet(g *draw.Drawing, l raft.Layout, hole unit.Length, numbered
 func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide, high draw.Points) draw.Points {
 	over := draw.Points(36)
 	long := min(440/l.Size.X, unit.Length(high-90)/l.Size.Y) // points of paper that a length of the sheet takes, about
-	roomY := long * l.Size.Y
-	size, paper := draw.Points(9), draw.Points(9) // as set, and as it comes out on paper
-	if w.large && 0.66*draw.Points(long*l.LeastSpacing) > 20 {
+	if w.narrow {
+		long = min(unit.Length(phoneWide-60)/l.Size.X, unit.Length(430)/l.Size.Y)
+	}
+	roomY := long * l.Size.Y / unit.Length(w.grow()) // large words take more of it
+	size, paper := draw.Points(9), 9*w.grow()        // as set, and as it comes out on paper
+	if w.large && !w.narrow && 0.66*draw.Points(long*l.LeastSpacing) > 20 {
 		size, paper = 12, 18
 	}
 	mark := func(t draw.Text) {
@@ -152,10 +168,10 @@ func (w writer) assembly() page.Figure {
 		}
 		x, y := p.At.X, p.At.Y
 		g.Add(draw.Polygon(lie(x, y), lie(x+l.Size.X, y), lie(x+l.Size.X, y+l.Size.Y), lie(x, y+l.Size.Y)).In(draw.Heavy, draw.Solid),
-			draw.Text{At: lie(x+l.Size.X/2, y+l.Size.Y/2), Text: name, Bold: true, Anchor: draw.Middle, Level: draw.Centred, Halo: true})
+			draw.Text{At: lie(x+l.Size.X/2, y+l.Size.Y/2), Text: name, Size: w.smallest(), Bold: true, Anchor: draw.Middle, Level: draw.Centred, Halo: true})
 	}
 	w.sides(&g, size.X, size.Y, 14, 14)
-	f := figure(g, 125)
+	f := figure(g, 125*w.grow())
 	if turned {
 		f.Caption += " " + w.text("packet.raft.turned", nil)
 	}
@@ -196,7 +212,7 @@ func (w writer) potDrawn() page.Figure {
 	}{{r.Float.Draft, d.WetPlanted, "packet.raft.day_one"}, {r.Float.DraftGrown, d.WetGrown, "packet.raft.day_last"}} {
 		x, one := unit.Length(i)*(2*half+1.6*unit.Inch), draw.Group{}
 		if w.narrow { // one under the other
-			x, one.Shift.Y = 0, -unit.Length(i)*(deep+pot.Height+1.2*unit.Inch)
+			x, one.Shift.Y = 0, -unit.Length(i)*(deep+pot.Height+1.5*unit.Inch*unit.Length(w.grow()))
 		}
 		side, to := unit.Length(-1), draw.Start // measured outside, named from there inwards
 		if i > 0 {

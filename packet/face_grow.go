@@ -76,18 +76,22 @@ func (w writer) mapped() bool {
 	}
 	l := r.Layouts[0]
 	long := max(l.Size.Y, 1.4*l.Size.X) // takes about 255 points of the paper
-	return l.LeastSpacing/long*255 >= 20
+	return l.LeastSpacing/long*255 >= 20*unit.Length(w.smallest()*w.grow()/leastType)
 }
 
 // plantingMap is the plan of a sheet; its holes have the numbers by which the calendar names
 // them.
 func (w writer) plantingMap(l raft.Layout, kind int, high draw.Points) page.Figure {
-	f := w.raftPlan(l, kind, high)
+	return w.both(func(w writer) page.Figure { return w.mapDrawn(l, kind, high) })
+}
+
+func (w writer) mapDrawn(l raft.Layout, kind int, high draw.Points) page.Figure {
+	f := w.raftDrawn(l, kind, high)
 	if !w.mapped() || !l.Guide(w.p.Raft.Job.Spacing, w.p.Raft.Job.Edge).ByRows { // else they have them already
 		return f
 	}
 	for i, q := range l.Positions {
-		f.Drawing.Add(draw.Text{At: draw.At(q.X, q.Y+w.p.Raft.Job.Hole/2), Dy: 2, Text: fmt.Sprint(i + 1), Size: 9, Bold: true, Anchor: draw.Middle})
+		f.Drawing.Add(draw.Text{At: draw.At(q.X, q.Y+w.p.Raft.Job.Hole/2), Dy: 2, Text: fmt.Sprint(i + 1), Size: w.smallest(), Bold: true, Anchor: draw.Middle, Halo: true})
 	}
 	f.Caption += " " + w.text("face.raft.map", nil)
 	return f

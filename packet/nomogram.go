@@ -240,7 +240,7 @@ func (w writer) spoonGauge() page.Figure {
 	x := spoonRadius(unit.Teaspoon)
 	for _, quarter := range []float64{4, 2, 1} {
 		r := spoonRadius(unit.Teaspoon * unit.Volume(quarter/4))
-		g.Add(draw.Circle(draw.At(x, r), r), draw.Text{ID: "spoon-" + quarters(quarter/4), At: draw.At(x, 2*r), Dy: -3, Text: quarters(quarter / 4), Size: 9, Anchor: draw.Middle, Level: draw.Hanging, Bold: true})
+		g.Add(draw.Circle(draw.At(x, r), r), draw.Text{ID: "spoon-" + quarters(quarter/4), At: draw.At(x, 2*r), Dy: -3, Text: quarters(quarter / 4), Size: 9 * w.grow(), Anchor: draw.Middle, Level: draw.Hanging, Bold: true})
 	}
 	return figure(g, 80)
 }

@@ -9,7 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -20,6 +20,7 @@ import (
 	"raftwright/page"
 	"raftwright/plan"
 	"raftwright/press"
+	"raftwright/workshop"
 )
 
 // needed leaves a test out where something it needs is missing, and fails under CI.
@@ -55,14 +56,21 @@ const judge = `<script>window.addEventListener("load", () => axe.run(document, {
 
 // verdict is what was found in one page.
 type verdict struct {
-	Name   string
+	Name   int // its place in the list
 	Wide   float64
 	Faults []string
 }
 
-// judged opens pages in a browser without a window, each as wide as is said, in light or in
-// dark, and gives what the rules find.
-func judged(t *testing.T, browser, script string, docs map[string][]byte, widths []int, dark bool) []verdict {
+// sight is a page as it is looked at: so wide, in light or in dark.
+type sight struct {
+	Page string
+	Wide int
+	Dark bool
+}
+
+// judged opens pages in one browser without a window, each as it is to be looked at, and gives what
+// the rules find.
+func judged(t *testing.T, browser, script string, docs map[string][]byte, sights []sight) map[sight]verdict {
 	t.Helper()
 	dir := t.TempDir()
 	if err := os.WriteFile(filepath.Join(dir, "axe.js"), []byte(script), 0o644); err != nil {
@@ -70,40 +78,29 @@ func judged(t *testing.T, browser, script string, docs map[string][]byte, widths
 	}
 	var outer strings.Builder
 	outer.WriteString(`<!doctype html><pre id="all"></pre><script>const all = []; window.addEventListener("message", e => { all.push(e.data); document.getElementById("all").textContent = JSON.stringify(all); next(); });
-const list = []; function next() { const f = list.shift(); if (f) document.body.appendChild(f); }
-function add(src, w) { const f = document.createElement("iframe"); f.src = src; f.width = w; f.height = 900; f.style.border = 0; list.push(f); }`)
-	n := 0
-	for _, name := range slices.Sorted(func(yield func(string) bool) {
-		for k := range docs {
-			if !yield(k) {
-				return
-			}
+const list = []; let now; function next() { if (now) now.remove(); now = list.shift(); if (now) document.body.appendChild(now); }
+function add(src, w, scheme) { const f = document.createElement("iframe"); f.src = src; f.width = w; f.height = 900; f.style.border = 0; f.style.colorScheme = scheme; list.push(f); }`)
+	for n, at := range sights {
+		with := `<script src="axe.js"></script>` + strings.ReplaceAll(judge, "NAME", strconv.Itoa(n)) + "</body>"
+		file := fmt.Sprintf("%d.html", n)
+		if err := os.WriteFile(filepath.Join(dir, file), bytes.Replace(docs[at.Page], []byte("</body>"), []byte(with), 1), 0o644); err != nil {
+			t.Fatal(err)
 		}
-	}) {
-		for _, w := range widths {
-			id, _ := json.Marshal(fmt.Sprintf("%s, %d px, dark %v", name, w, dark))
-			with := `<script src="axe.js"></script>` + strings.ReplaceAll(judge, "NAME", string(id)) + "</body>"
-			file := fmt.Sprintf("%d.html", n)
-			if err := os.WriteFile(filepath.Join(dir, file), bytes.Replace(docs[name], []byte("</body>"), []byte(with), 1), 0o644); err != nil {
-				t.Fatal(err)
-			}
-			fmt.Fprintf(&outer, "add(%q, %d);", file, w)
-			n++
+		scheme := "light"
+		if at.Dark { // a page in a frame takes the scheme of the frame
+			scheme = "dark"
 		}
+		fmt.Fprintf(&outer, "add(%q, %d, %q);", file, at.Wide, scheme)
 	}
 	outer.WriteString("window.addEventListener('load', next)</script>")
 	start := filepath.Join(dir, "all.html")
 	if err := os.WriteFile(start, []byte(outer.String()), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Minute)
+	ctx, cancel := context.WithTimeout(context.Background(), time.Hour)
 	defer cancel()
-	theme := "1"
-	if dark {
-		theme = "0"
-	}
 	c := exec.CommandContext(ctx, browser, "--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--allow-file-access-from-files",
-		"--user-data-dir="+filepath.Join(dir, "user"), "--blink-settings=preferredColorScheme="+theme, "--virtual-time-budget=10000000", "--dump-dom", "file://"+start)
+		"--user-data-dir="+filepath.Join(dir, "user"), "--virtual-time-budget=10000000", "--dump-dom", "file://"+start)
 	out, err := c.Output()
 	if err != nil {
 		t.Fatalf("the browser: %v", err)
@@ -111,14 +108,21 @@ function add(src, w) { const f = document.createElement("iframe"); f.src = src; 
 	_, rest, _ := strings.Cut(string(out), `<pre id="all">`)
 	found, _, _ := strings.Cut(rest, "</pre>")
 	var list []verdict
-	if err := json.Unmarshal([]byte(html.UnescapeString(found)), &list); err != nil || len(list) != n {
-		t.Fatalf("%d of %d pages were judged: %v", len(list), n, err)
+	if err := json.Unmarshal([]byte(html.UnescapeString(found)), &list); err != nil || len(list) != len(sights) {
+		t.Fatalf("%d of %d pages were judged: %v", len(list), len(sights), err)
 	}
-	return list
+	by := map[sight]verdict{}
+	for _, v := range list {
+		by[sights[v.Name]] = v
+	}
+	return by
 }
 
-// webPages gives the packet and the second document of an example as web pages.
-func webPages(t *testing.T, name string, into map[string][]byte) {
+// kinds are the documents that are printed for a bed.
+var kinds = []string{"packet", "working", "class", "leader", "template", "builder", "card", "bed", "calendar", "log"}
+
+// bedOf plans an example, alone and for a workshop of four families.
+func bedOf(t *testing.T, name string) (plan.Plan, workshop.Workshop) {
 	t.Helper()
 	path := filepath.Join("../examples", name+".yaml")
 	data, err := os.ReadFile(path)
@@ -135,21 +139,61 @@ func webPages(t *testing.T, name string, into map[string][]byte) {
 			t.Fatal(err)
 		}
 	}
-	p, faults := plan.Make(b, plan.DefaultBook(), files, plan.Everything)
+	j := plan.Job{Brief: b, Book: plan.DefaultBook(), Files: files, Asked: plan.Everything}
+	p, faults := plan.Make(b, j.Book, files, plan.Everything)
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	words, err := lang.For("en", lang.US)
-	if err != nil {
-		t.Fatal(err)
+	families, faults := workshop.Alike(b, 4)
+	if len(faults) > 0 {
+		t.Fatal(faults)
 	}
-	for kind, doc := range map[string]page.Document{"packet": packet.Faces(p, words, packet.Options{}), "working": packet.Working(p, words, packet.Options{})} {
-		var out bytes.Buffer
-		if err := press.HTML(doc, &out); err != nil {
+	ws, faults := workshop.Make(j, families)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	return p, ws
+}
+
+// webPage gives a document of a plan as a web page in a language, or in two with a plus between
+// them; nil where the plan has no such document.
+func webPage(t *testing.T, p plan.Plan, ws workshop.Workshop, kind, tongue string, large bool) []byte {
+	t.Helper()
+	one := func(tag string) page.Document {
+		words, err := lang.For(tag, lang.US)
+		if err != nil {
 			t.Fatal(err)
 		}
-		into[kind+" of "+name] = out.Bytes()
+		o := packet.Options{Large: large}
+		switch kind {
+		case "working":
+			return packet.Working(p.In(tag), words, o)
+		case "class":
+			return packet.Class(p.In(tag), words, o)
+		case "leader":
+			return packet.Leader(ws, words, o)
+		case "template":
+			doc, err := packet.Template(p.In(tag), words, o)
+			if err != nil {
+				return page.Document{}
+			}
+			return doc
+		}
+		return packet.Faces(p.In(tag), words, o, packet.Side(kind)...)
 	}
+	first, second, two := strings.Cut(tongue, "+")
+	doc := one(first)
+	if len(doc.Sections) == 0 {
+		return nil
+	}
+	if two {
+		doc = page.Both(doc, one(second))
+	}
+	var out bytes.Buffer
+	if err := press.HTML(doc, &out); err != nil {
+		t.Fatal(err)
+	}
+	return out.Bytes()
 }
 
 // broken is a page with faults that the rules must find, else they look at nothing: a picture
@@ -159,8 +203,8 @@ const broken = `<!doctype html><html lang="en"><head><title>Broken</title><style
 
 // Web pages keep the rules of axe-core (WCAG 2.2 A and AA as far as a program can see, and its
 // own best practice), on a telephone of 320 pixels and on a desk, in light and in dark, and
-// none of them has to be moved sideways as a whole (WCAG 2.2, 1.4.10). All examples are looked
-// at with RAFTWRIGHT_PAGES=all.
+// none of them has to be moved sideways as a whole (WCAG 2.2, 1.4.10). RAFTWRIGHT_PAGES=demo,tank
+// looks at each document of these examples, in both languages, side by side and in large print.
 func TestWebPagesKeepTheRules(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a browser takes its time")
@@ -170,36 +214,55 @@ func TestWebPagesKeepTheRules(t *testing.T) {
 		needed(t, "chromium")
 	}
 	script := axe(t)
-	names := []string{"demo"}
-	if os.Getenv("RAFTWRIGHT_PAGES") == "all" {
-		list, err := filepath.Glob("../examples/*.yaml")
-		if err != nil || len(list) < 5 {
-			t.Fatalf("%d examples, %v", len(list), err)
-		}
-		names = nil
-		for _, path := range list {
-			names = append(names, strings.TrimSuffix(filepath.Base(path), ".yaml"))
-		}
-	}
 	docs := map[string][]byte{"broken": []byte(broken)}
-	for _, name := range names {
-		webPages(t, name, docs)
+	var sights []sight
+	look := func(name string, dark bool, widths ...int) {
+		for _, w := range widths {
+			sights = append(sights, sight{name, w, dark})
+		}
 	}
 	for _, dark := range []bool{false, true} {
-		for _, v := range judged(t, browser, script, docs, []int{320, 1280}, dark) {
-			if strings.HasPrefix(v.Name, "broken") {
-				said := strings.Join(v.Faults, "\n")
-				if !strings.Contains(said, "image-alt") || !strings.Contains(said, "Pale") || strings.Contains(said, "<h1>") != dark || v.Wide < 100 {
-					t.Errorf("%s: the rules find %v", v.Name, v)
+		look("broken", dark, 320, 1280)
+	}
+	add := func(p plan.Plan, ws workshop.Workshop, bed, kind, tongue string, large bool) string {
+		name := fmt.Sprintf("%s of %s, %s, large %v", kind, bed, tongue, large)
+		if text := webPage(t, p, ws, kind, tongue, large); text != nil {
+			docs[name] = text
+			return name
+		}
+		return "broken"
+	}
+	if wanted := os.Getenv("RAFTWRIGHT_PAGES"); wanted != "" {
+		for _, bed := range strings.Split(wanted, ",") {
+			p, ws := bedOf(t, bed)
+			for _, kind := range kinds {
+				for _, tongue := range []string{"en", "es", "en+es"} {
+					look(add(p, ws, bed, kind, tongue, false), false, 320, 1280)
 				}
-				continue
+				look(add(p, ws, bed, kind, "es", true), true, 320, 1280)
 			}
-			for _, f := range v.Faults {
-				t.Errorf("%s: %s", v.Name, f)
+		}
+	} else {
+		p, ws := bedOf(t, "demo")
+		for _, kind := range kinds[:4] {
+			look(add(p, ws, "demo", kind, "en", false), kind == "leader", 320, 1280)
+		}
+		look(add(p, ws, "demo", "packet", "en+es", true), true, 320)
+		look(add(p, ws, "demo", "working", "es", false), true, 320)
+	}
+	for at, v := range judged(t, browser, script, docs, sights) {
+		if at.Page == "broken" {
+			said := strings.Join(v.Faults, "\n")
+			if !strings.Contains(said, "image-alt") || !strings.Contains(said, "Pale") || strings.Contains(said, "<h1>") != at.Dark || v.Wide < 100 {
+				t.Errorf("%v: the rules find %v", at, v)
 			}
-			if v.Wide > 0 {
-				t.Errorf("%s: %v pixels wider than the window", v.Name, v.Wide)
-			}
+			continue
+		}
+		for _, f := range v.Faults {
+			t.Errorf("%v: %s", at, f)
+		}
+		if v.Wide > 0 {
+			t.Errorf("%v: %v pixels wider than the window", at, v.Wide)
 		}
 	}
 }

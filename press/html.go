@@ -393,7 +393,7 @@ func (h *web) row(t page.Table, r page.Row, classes []string) {
 		if i < len(r.Cells) {
 			cell = r.Cells[i]
 		}
-		if i == 0 && t.RowHead {
+		if i == 0 && t.RowHead && cell != "" {
 			h.say(`<th scope="row"`, classes[i], ">", runs(cell), "</th>")
 		} else {
 			h.say("<td", classes[i], ">", runs(cell), "</td>")
@@ -418,21 +418,14 @@ const (
 	phoneHigh draw.Points = 520
 )
 
-// leastType is the smallest type of a drawing on a screen; in large print it is leastLarge.
-const (
-	leastType  draw.Points = 9
-	leastLarge draw.Points = 12
-)
+// leastType is the smallest type of a drawing on a screen.
+const leastType draw.Points = 9
 
 // fitsPhone tells whether a drawing can be read on a telephone as it is: made as narrow as that,
 // its smallest words are large enough.
-func fitsPhone(s draw.Sheet, large bool) bool {
-	least := leastType
-	if large {
-		least = leastLarge
-	}
+func fitsPhone(s draw.Sheet) bool {
 	size, ok := s.LeastType()
-	return s.Width <= phoneWide || ok && size*phoneWide/s.Width >= least-0.005
+	return s.Width <= phoneWide || ok && size*phoneWide/s.Width >= leastType-0.005
 }
 
 // Laid is a drawing as a page shows it: on a desk, and on a telephone, where it may be another one.
@@ -461,15 +454,17 @@ func (h *web) lay(f page.Figure) Laid {
 		return Laid{Desk: laid, Phone: laid}
 	}
 	laid := draw.Lay(d, room)
-	if fitsPhone(laid, h.doc.Large) {
+	if fitsPhone(laid) {
 		return Laid{Desk: laid, Phone: laid}
 	}
 	room.Width, room.Height = phoneWide, phoneHigh
 	if f.Narrow != nil {
-		d, room.Height = f.Narrow(), 0
+		if d = f.Narrow(); d.Bare { // it is as high as it is
+			room.Height = 0
+		}
 	}
 	if h.doc.Large {
-		room.Magnify = float64(leastLarge / leastType)
+		room.Magnify = 4. / 3 // there is less room than on paper
 	}
 	d.Plate = f.Drawing.Plate
 	return Laid{Desk: laid, Phone: draw.Lay(draw.Upright(d), room), Two: true}

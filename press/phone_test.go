@@ -78,21 +78,19 @@ func TestDrawingsTakeTheInkOfThePage(t *testing.T) {
 	}
 }
 
-// The sizes at which a drawing can be read on a telephone: 9 pt, in large print 12 pt.
+// The size at which a drawing can be read on a telephone: 9 pt.
 func TestFitsPhone(t *testing.T) {
 	sheet := func(wide, size draw.Points) draw.Sheet {
 		return draw.Sheet{Width: wide, Marks: []draw.Mark{{Kind: draw.Lettering, Text: "A", Size: size}}}
 	}
 	for _, c := range []struct {
 		sheet draw.Sheet
-		large bool
 		want  bool
 	}{
-		{sheet(222, 9), false, true}, {sheet(223, 9), false, false}, {sheet(246, 10), false, true}, {sheet(248, 10), false, false},
-		{sheet(296, 12), false, true}, {sheet(296, 12), true, false}, {sheet(332, 18), true, true}, {draw.Sheet{Width: 223}, false, false},
+		{sheet(222, 9), true}, {sheet(223, 9), false}, {sheet(246, 10), true}, {sheet(248, 10), false}, {sheet(296, 12), true}, {draw.Sheet{Width: 223}, false},
 	} {
-		if got := fitsPhone(c.sheet, c.large); got != c.want {
-			t.Errorf("%v, large %v: %v", c.sheet, c.large, got)
+		if got := fitsPhone(c.sheet); got != c.want {
+			t.Errorf("%v: %v", c.sheet, got)
 		}
 	}
 }
