@@ -16,6 +16,7 @@ import (
 	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/plan"
+	"raftwright/tend"
 )
 
 var book = plan.DefaultBook()
@@ -33,7 +34,8 @@ func writtenWith(t testing.TB, text string, files plan.Files, part plan.Part, wo
 	if len(faults) > 0 {
 		return plan.Plan{}, nil, faults
 	}
-	p, faults := plan.Make(b, book, files, part)
+	p := plan.Job{Brief: b, Learn: tend.Learn, Book: book, Files: files, Asked: part}.Make(nil)
+	faults = p.Faults
 	if len(faults) > 0 {
 		return p, nil, faults
 	}

@@ -321,19 +321,3 @@ const (
 	HarvestBand       = 5 * unit.Day
 	HarvestBandFitted = 3 * unit.Day
 )
-
-// Weighed is one harvest of the grower's own beside what the model gave for it.
-type Weighed struct{ Model, Grower unit.Mass }
-
-// Fit gives the factor by which the model's weights should be multiplied after
-// the grower's own harvests: their mean ratio, drawn towards 1 as if two
-// harvests had already agreed with the model. ok is false without any.
-func Fit(harvests []Weighed) (factor float64, ok bool) {
-	sum, n := 2.0, 2.0
-	for _, h := range harvests {
-		if h.Model > 0 && h.Grower > 0 {
-			sum, n, ok = sum+float64(h.Grower/h.Model), n+1, true
-		}
-	}
-	return sum / n, ok
-}

@@ -235,15 +235,6 @@ func TestRamp(t *testing.T) {
 	}
 }
 
-func TestFit(t *testing.T) {
-	if f, ok := Fit(nil); ok || f != 1 {
-		t.Errorf("no harvest: %v %v", f, ok)
-	}
-	if f, ok := Fit([]Weighed{{100, 70}, {100, 70}}); !ok || math.Abs(f-0.85) > 1e-12 {
-		t.Errorf("two harvests of 70 %%: %v", f)
-	}
-}
-
 func BenchmarkYearOf25Crops(b *testing.B) {
 	cat := Default()
 	var list []Day

@@ -25,6 +25,7 @@ import (
 	"raftwright/plan"
 	"raftwright/press"
 	"raftwright/press/paper"
+	"raftwright/tend"
 	"raftwright/unit"
 )
 
@@ -84,7 +85,8 @@ func planAnew(t testing.TB, path string) plan.Plan {
 			t.Fatal(err)
 		}
 	}
-	p, faults := plan.Make(b, plan.DefaultBook(), files, plan.Everything)
+	p := plan.Job{Brief: b, Learn: tend.Learn, Book: plan.DefaultBook(), Files: files, Asked: plan.Everything}.Make(nil)
+	faults = p.Faults
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}

@@ -9,7 +9,6 @@ import (
 	"testing"
 	"time"
 
-	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/examples"
 	"raftwright/plan"
@@ -105,8 +104,7 @@ func BenchmarkPlanEdited(b *testing.B) {
 }
 
 func of(b *brief.Brief) plan.Job {
-	log, _ := bed.FromBrief(b)
-	return plan.Job{Brief: b, Log: log, Book: book, Asked: plan.Everything}
+	return plan.Job{Brief: b, Book: book, Asked: plan.Everything}
 }
 
 type edit struct {

@@ -11,7 +11,6 @@ import (
 	"raftwright/crop"
 	"raftwright/raft"
 	"raftwright/season"
-	"raftwright/unit"
 )
 
 // Each line by which somebody acts has a test of its own: one step of the figure
@@ -51,20 +50,6 @@ func TestLineCropsAYear(t *testing.T) {
 		m.Season = &season.Season{CropsPerYear: c.crops, Batches: []season.Batch{{SetOut: day(0)}, {Harvest: day(c.days)}}}
 		if got := m.cropsPerYear(); math.Abs(got-c.want) > 0.01 {
 			t.Errorf("%v crops in %d days: %v a year, want %v", c.crops, c.days, got, c.want)
-		}
-	}
-}
-
-// A harvest of the log teaches the model where a batch was to be cut within a week of
-// it: further off it may be another batch (own choice).
-func TestLineHarvestMatch(t *testing.T) {
-	at := func(d int) time.Time { return time.Date(2027, 6, 20+d, 0, 0, 0, 0, time.UTC) }
-	for off, want := range map[int]int{0: 1, 7: 1, -7: 1, 8: 0, -8: 0} {
-		m := lineMaker("site: {latitude: 42}")
-		m.visits.harvests = []harvest{{day: at(off), each: 150 * unit.Gram}}
-		s := season.Season{Batches: []season.Batch{{Harvest: at(0), Fresh: 200 * unit.Gram}}}
-		if got := m.harvests(s); len(got) != want {
-			t.Errorf("cut %d days from its day: %v", off, got)
 		}
 	}
 }

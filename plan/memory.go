@@ -91,6 +91,9 @@ func (w work) all() []result {
 			continue
 		}
 		if out[i].waits = w.waits(s, out); len(out[i].waits) > 0 {
+			if s.aside {
+				out[i].waits = nil
+			}
 			if s.names { // so that all that is wrong is told at once
 				out[i].faults = w.do(s, nil).faults
 			}
@@ -98,9 +101,6 @@ func (w work) all() []result {
 		}
 		if w.memory == nil {
 			out[i].made = w.do(s, out[:i])
-		} else if s.log {
-			out[i].made = w.do(s, out[:i])
-			out[i].number = w.memory.numbered(i, s.same(out[i].made))
 		} else {
 			key = w.key(key[:0], s, out)
 			r, known := w.memory.recall(i, string(key))
@@ -138,7 +138,7 @@ func (w work) waits(s *ready, before []result) []finding.Path {
 
 // do makes a stage from what it declared.
 func (w work) do(s *ready, before []result) *maker {
-	m := &maker{book: w.Book, files: w.Files, log: w.Log, known: w.wrong, stop: w.Stop}
+	m := &maker{book: w.Book, files: w.Files, learner: w.Learn, known: w.wrong, stop: w.Stop}
 	if w.open {
 		m.Brief = w.Brief
 		for _, r := range before {
@@ -209,13 +209,6 @@ func (mem *Memory) last(stage int) *maker {
 		return nil
 	}
 	return at.made[at.order[len(at.order)-1]].made
-}
-
-// numbered gives the number of a comparable result.
-func (mem *Memory) numbered(stage int, value any) uint64 {
-	mem.mutex.Lock()
-	defer mem.mutex.Unlock()
-	return mem.equal(&mem.stages[stage], value)
 }
 
 func (mem *Memory) equal(at *remembered, value any) uint64 {

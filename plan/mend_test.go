@@ -8,7 +8,6 @@ import (
 	"strings"
 	"testing"
 
-	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/frame"
@@ -126,8 +125,7 @@ func TestEveryStopHasAMend(t *testing.T) {
 				t.Errorf("brief %d: %s: the mend %v has faults: %v", n, f.ID, f.Mend, faults)
 				continue
 			}
-			log, _ := bed.FromBrief(c)
-			after := Job{Brief: c, Log: log, Book: book, Asked: Everything}.Make(&mem)
+			after := Job{Brief: c, Book: book, Asked: Everything}.Make(&mem)
 			for _, g := range after.Findings {
 				if g.Severity == finding.Stop && g.ID == f.ID && g.Args["Nutrient"] == f.Args["Nutrient"] {
 					t.Errorf("brief %d: %s is not ended by %v\n%s", n, f.ID, f.Mend, text)

@@ -122,11 +122,11 @@ func (p Plan) Worst() finding.Severity { return finding.Worst(p.Findings) }
 // sees what it declared, and what it tells.
 type maker struct {
 	Plan
-	book  Book
-	files Files
-	log   bed.Log
-	known finding.Faults // what is wrong beforehand
-	stop  context.Context
+	book    Book
+	files   Files
+	learner Learner
+	known   finding.Faults // what is wrong beforehand
+	stop    context.Context
 
 	// what stages make for later ones
 	heads   float64 // wanted each week; 0: not said
@@ -141,7 +141,7 @@ type maker struct {
 	sold    sold
 	wood    wood
 	climate *sky.Climate // nil where the brief tells of none
-	visits  visits
+	learned bed.Learned  // of the bed, by its log
 	pond    pond
 	goods   [len(mix.Pantry)]float64 // a kilogram of each; zero: not known
 	buys    buys                     // what helps a season that falls short
@@ -160,7 +160,7 @@ type maker struct {
 type Job struct {
 	Brief *brief.Brief
 	Wrong finding.Faults // of the brief itself: what stands there counts as not given
-	Log   bed.Log        // what happened to the bed
+	Learn Learner        // of the log of the brief; nil: nothing is learned
 	Book  Book
 	Files Files
 	Asked Part
@@ -177,11 +177,9 @@ type Wait struct {
 	For  []finding.Path
 }
 
-// Make makes the asked parts of the plan for a brief, with the log that it carries,
-// and whatever they need. With any fault the plan is not to be used.
+// Make makes the asked parts of the plan for a brief and whatever they need; nothing is learned from its log. With any fault the plan is not to be used.
 func Make(b *brief.Brief, book Book, files Files, asked Part) (Plan, finding.Faults) {
-	log, _ := bed.FromBrief(b)
-	p := Job{Brief: b, Log: log, Book: book, Files: files, Asked: asked}.Make(nil)
+	p := Job{Brief: b, Book: book, Files: files, Asked: asked}.Make(nil)
 	return p, p.Faults
 }
 

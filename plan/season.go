@@ -1,12 +1,10 @@
 package plan
 
 import (
-	"encoding/binary"
 	"math"
 	"slices"
 	"time"
 
-	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/crop"
 	"raftwright/finding"
@@ -14,15 +12,12 @@ import (
 	"raftwright/pool"
 	"raftwright/season"
 	"raftwright/sky"
-	"raftwright/source"
 	"raftwright/unit"
 )
 
 // Findings and assumptions about the place.
 const (
 	FindNoClimate finding.ID = "plan.no_climate"
-	FindLearned   finding.ID = "plan.learned_offset"
-	FindFitted    finding.ID = "plan.fitted"
 	AssumeCover   finding.ID = "plan.cover"
 	AssumePump    finding.ID = "plan.pump"
 	AssumeFull    finding.ID = "plan.heads_full"
@@ -58,13 +53,14 @@ func (m *maker) planSeason() {
 	if m.climate == nil {
 		return
 	}
-	j := m.seasonJob()
-	j.Pump, j.AirGap, j.Schedule = b.Pump.Given && b.Pump.Value != brief.NoPump, m.Brief.Raft.Blocks.Value > 0, m.schedule()
+	j := m.plainSeason()
+	if j.Schedule.Given() {
+		m.assumeHarvests(m.Brief.Schedule, j.Schedule)
+	}
 	if !b.Cover.Given {
 		m.assume(finding.Assumption{ID: AssumeCover, Source: ownChoice})
 	}
-	j.HeatTo, j.CoolTo = m.Brief.Bed.HeatTo.Value, m.Brief.Bed.CoolTo.Value
-	m.learn(&j)
+	m.teach(&j)
 	j.Others = m.book.Crops.Crops()
 	s := m.Ground.Season(j)
 	m.Season, m.job = &s, &j
@@ -72,105 +68,12 @@ func (m *maker) planSeason() {
 	m.assume(s.Assumptions...)
 }
 
-// learn puts into a season's job what the bed's own log teaches of its warmth and of
-// the weight of its heads, beside a season that knows of none.
-func (m *maker) learn(j *season.Job) {
-	if len(m.visits.warmth)+len(m.visits.harvests) == 0 {
-		return
-	}
-	s := m.Ground.Expected(*j, len(m.visits.harvests) > 0)
-	harvests := m.harvests(s)
-	if factor, ok := crop.Fit(harvests); ok {
-		j.Fit, j.Weighed = factor, len(harvests)
-		m.find(finding.Finding{ID: FindFitted, Severity: finding.Note, Figure: factor, Source: source.Given,
-			Args: finding.Args{"Count": len(harvests), "Lighter": factor < 1, "Share": unit.Fraction(math.Round(math.Abs(factor-1)*100) / 100), "Band": bandAfter(len(harvests))}})
-	}
-	if l := m.learned(s); l.Count >= leastReadings {
-		j.Offset, j.Band = l.Offset, l.Band
-		m.find(finding.Finding{ID: FindLearned, Severity: finding.Note, Figure: l.Offset, Source: source.Given,
-			Args: finding.Args{"Offset": max(l.Offset, -l.Offset), "Cooler": l.Offset < 0, "Count": l.Count, "Band": l.Band}})
-	}
-}
-
-// leastReadings are needed before the bed's own thermometer corrects the model.
-const leastReadings = 3
-
-// learned gives the offset that the bed's own readings of the solution teach,
-// each held against the forecast for its day and hour.
-func (m *maker) learned(s season.Season) pool.Learned {
-	var readings []pool.Reading
-	for _, r := range m.visits.warmth {
-		readings = append(readings, pool.Reading{Measured: r.measured, Forecast: s.Solution(r.day, r.hour)})
-	}
-	return pool.Learn(readings)
-}
-
-// harvests gives the harvests of the log beside the weight that the model gives
-// for the batch whose day of harvest lies nearest, within a week.
-func (m *maker) harvests(s season.Season) []crop.Weighed {
-	var out []crop.Weighed
-	for _, h := range m.visits.harvests {
-		best := 8 * 24 * time.Hour
-		var model unit.Mass
-		for _, b := range s.Batches {
-			if away := h.day.Sub(b.Harvest).Abs(); away < best {
-				best, model = away, b.Fresh
-			}
-		}
-		if model > 0 {
-			out = append(out, crop.Weighed{Model: model, Grower: h.each})
-		}
-	}
-	return out
-}
-
-// bandAfter is how far a weight may be off after so many weighed harvests.
-func bandAfter(harvests int) unit.Fraction {
-	if harvests >= 2 {
-		return crop.WeightBandFitted
-	}
-	return crop.WeightBand
-}
-
-// visits is what the log tells the season: the warmth that was measured and the heads
-// that were weighed. text holds the same, to compare.
-type visits struct {
-	warmth   []warmth
-	harvests []harvest
-	text     string
-}
-
-type (
-	warmth struct {
-		day      time.Time
-		hour     int
-		measured unit.Temperature
-	}
-	harvest struct {
-		day  time.Time
-		each unit.Mass
-	}
-)
-
-func (m *maker) readVisits() {
-	v, text := &m.visits, []byte(nil)
-	add := func(on time.Time, figure float64) {
-		text = binary.BigEndian.AppendUint64(binary.AppendVarint(text, on.Unix()), math.Float64bits(figure))
-	}
-	for _, visit := range m.log {
-		on := visit.At.Truncate(24 * time.Hour)
-		if t := visit.Read.WaterTemperature; t.Given {
-			v.warmth = append(v.warmth, warmth{on, visit.At.Hour(), t.Value})
-			add(visit.At, float64(t.Value))
-		}
-		for _, d := range visit.Done {
-			if h, ok := d.(bed.Harvested); ok && h.Heads > 0 && h.Mass > 0 {
-				v.harvests = append(v.harvests, harvest{on, h.Mass / unit.Mass(h.Heads)})
-				add(visit.At, -float64(h.Mass)/float64(h.Heads))
-			}
-		}
-	}
-	v.text = string(text)
+// plainSeason is the season's job with its schedule, before a log taught anything.
+func (m *maker) plainSeason() season.Job {
+	j, b := m.seasonJob(), m.Brief
+	j.Pump, j.AirGap, j.Schedule = b.Site.Pump.Given && b.Site.Pump.Value != brief.NoPump, b.Raft.Blocks.Value > 0, m.schedule()
+	j.HeatTo, j.CoolTo = b.Bed.HeatTo.Value, b.Bed.CoolTo.Value
+	return j
 }
 
 // readClimate reads the months or the files of the brief.
@@ -273,9 +176,6 @@ func (m *maker) describePond() {
 func (m *maker) schedule() season.Schedule {
 	b := m.Brief.Schedule
 	s := season.Schedule{HeadsPerWeek: m.heads, Beds: m.Beds, First: day(b.FirstHarvest.Value), Last: day(b.LastHarvest.Value), Whole: b.Staged.Given && !b.Staged.Value}
-	if s.Given() {
-		m.assumeHarvests(b, s)
-	}
 	for _, d := range b.HarvestDays {
 		s.Days = append(s.Days, d.Value)
 	}

@@ -17,7 +17,7 @@ type stage struct {
 	needs []string                // the earlier stages whose results it sees
 	only  func(*brief.Brief) bool // whether a brief gives it anything to do; nil: always
 	files bool                    // it reads the climate files
-	log   bool                    // it reads the log
+	aside bool                    // what needs it goes on without it where it waits
 	names bool                    // it looks names up, and tells what it finds wrong even where it waits
 	do    func(*maker)
 	keep  func(to, from *maker) // copies what the stage made; nil: it only tells
@@ -103,7 +103,7 @@ var stages = []stage{
 		needs: []string{"water"}},
 	{name: "cure", part: Mix, do: (*maker).tellCure,
 		reads: paths("mix.stock", "mix.measure", "units"), needs: []string{"volume", "water"}},
-	{name: "safer acid", part: Water, better: Mix, only: acidMayBurn, do: (*maker).tellSafer,
+	{name: "safer", part: Water, better: Mix, only: acidMayBurn, do: (*maker).tellSafer,
 		reads: paths("cut.stock", "prices.currency"), needs: []string{"volume", "prices", "water"},
 		keep: func(to, from *maker) { to.Safer = from.Safer }},
 	{name: "target", part: Mix | Amiss, names: true, do: (*maker).readTarget,
@@ -136,9 +136,6 @@ var stages = []stage{
 	{name: "climate", part: Season, files: true, do: (*maker).readClimate,
 		reads: paths("site.latitude", "site.longitude", "site.elevation", "site.coast", "site.climate", "site.far climate", "site.months", "site.place"),
 		keep:  func(to, from *maker) { to.climate = from.climate }},
-	{name: "visits", log: true, do: (*maker).readVisits,
-		reads: paths("log"),
-		keep:  func(to, from *maker) { to.visits = from.visits }, same: func(m *maker) any { return m.visits.text }},
 	{name: "pond", do: (*maker).describePond,
 		needs: []string{"raft", "frame"},
 		keep:  func(to, from *maker) { to.pond = from.pond }, same: func(m *maker) any { return m.pond }},
@@ -146,9 +143,14 @@ var stages = []stage{
 		reads: paths("site.cover", "site.light", "site.lamp"), needs: []string{"crop", "climate", "pond"},
 		keep: func(to, from *maker) { to.Ground = from.Ground },
 		last: func(m, last *maker) { m.Ground = last.Ground }},
+	{name: "learned", only: hasLog, aside: true, do: (*maker).learn,
+		reads: paths("log", "acid", "mix", "meter", "units", "shelf", "site.kind", "site.children", "site.pump", "site.cover", "site.light", "site.lamp", "raft.blocks",
+			"bed.heat to", "bed.cool to", "bed.count", "schedule"),
+		needs: []string{"crop", "heads", "frame", "water", "safer", "shelf", "acid", "mix", "climate", "pond", "ground"},
+		keep:  func(to, from *maker) { to.learned = from.learned }, same: func(m *maker) any { return m.learned }},
 	{name: "season", part: Season, do: (*maker).planSeason,
 		reads: paths("site.kind", "site.cover", "site.light", "site.pump", "site.lamp", "raft.blocks", "bed.heat to", "bed.cool to", "bed.count", "schedule"),
-		needs: []string{"crop", "heads", "climate", "visits", "pond", "ground"},
+		needs: []string{"crop", "heads", "climate", "learned", "pond", "ground"},
 		keep:  func(to, from *maker) { to.Season, to.job = from.Season, from.job }},
 	{name: "ammonia", part: Mix, better: Cost, do: (*maker).tellAmmonia,
 		needs: []string{"mix"}},

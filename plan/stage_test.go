@@ -12,7 +12,6 @@ import (
 	"strings"
 	"testing"
 
-	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/raft"
@@ -40,8 +39,7 @@ func sample(t testing.TB, path string) (*brief.Brief, Files) {
 }
 
 func job(b *brief.Brief, book Book, files Files, asked Part) Job {
-	log, _ := bed.FromBrief(b)
-	return Job{Brief: b, Log: log, Book: book, Files: files, Asked: asked}
+	return Job{Brief: b, Book: book, Files: files, Asked: asked}
 }
 
 func eachSample(t *testing.T, do func(t *testing.T, b *brief.Brief, files Files)) {
@@ -258,7 +256,7 @@ func TestMemoryMakesAgainWhatChanged(t *testing.T) {
 		after := work{memory: &mem, Job: job(&c, book, files, Everything)}.all()
 		for i, r := range after {
 			again := r.made != before[i].made
-			if r.log {
+			if r.aside {
 				again = r.number != before[i].number
 			}
 			wanted := slices.Contains(want, r.name)

@@ -314,27 +314,6 @@ func TestBalanceIsCalm(t *testing.T) {
 	})
 }
 
-func TestLearn(t *testing.T) {
-	if l := Learn(nil); l.Offset != 0 || l.Band != MeanBand {
-		t.Errorf("%+v", l)
-	}
-	var r []Reading
-	for range 20 {
-		r = append(r, Reading{Measured: 23.5, Forecast: 22})
-	}
-	l := Learn(r)
-	within(t, "offset", float64(l.Offset), 1.5, 0.1)
-	if l.Band >= MeanBand || l.Band < 0.7 {
-		t.Errorf("band %v", l.Band)
-	}
-	if one := Learn(r[:1]); one.Offset <= 0 || one.Offset >= l.Offset {
-		t.Errorf("one reading: %+v", one)
-	}
-	if l := Learn([]Reading{{80, 22}, {unit.Temperature(math.NaN()), 20}}); l.Count != 0 {
-		t.Errorf("a slip of the pen counts: %+v", l)
-	}
-}
-
 // oxygen.csv, case depletion: 379 L, 720 g of roots at 0.25 mg a gram an hour
 // (22 °C), from 8.26 to 3.0 mg/L: 11.1 h.
 func TestStillBed(t *testing.T) {

@@ -132,36 +132,3 @@ func (b Bed) DailyIce(m sky.MonthMean, s sky.Screen, still, hold unit.Temperatur
 	}
 	return unit.Mass(-float64(b.powerFor(TypicalDay(m, s), hold)) * 86400 / (meltingHeat + waterHeat*math.Max(0, hold.Celsius())))
 }
-
-// Reading is a temperature measured in the bed beside what was forecast for it.
-type Reading struct{ Measured, Forecast unit.Temperature }
-
-// Learned is the offset of a bed and the band that is left.
-type Learned struct {
-	Offset unit.TemperatureStep
-	Band   unit.TemperatureStep
-	Count  int
-}
-
-// readingSpread is how far a single reading may lie from the day's mean: time of
-// day, place and thermometer (judgement).
-const readingSpread = 1.5
-
-// Learn gives the one offset that readings teach: their mean difference, drawn
-// towards none by how little is known (a normal prior of ±2 °C against readings
-// of ±1.5 °C). The band shrinks with the count, never below 0.7 °C, which weather
-// alone gives.
-func Learn(readings []Reading) Learned {
-	sum, n := 0.0, 0
-	for _, r := range readings {
-		if d := float64(r.Measured - r.Forecast); !math.IsNaN(d) && math.Abs(d) < 15 {
-			sum, n = sum+d, n+1
-		}
-	}
-	prior, noise := 1/(float64(MeanBand)*float64(MeanBand)), 1/(readingSpread*readingSpread)
-	weight := prior + float64(n)*noise
-	return Learned{
-		Offset: unit.TemperatureStep(sum * noise / weight), Count: n,
-		Band: unit.TemperatureStep(math.Max(0.7, 1/math.Sqrt(weight))),
-	}
-}

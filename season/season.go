@@ -34,11 +34,13 @@ type Job struct {
 	// 0: they are set out at their last spacing.
 	Nursery crop.Density
 
-	Crop    crop.Crop   // what is grown
-	Others  []crop.Crop // whose windows are wanted too
-	Head    unit.Mass   // the heaviest that the raft floats in each hole; 0: the heaviest of the crop's range
-	Fit     float64     // of the grower's own weights to the model's; 0: 1
-	Weighed int         // harvests that the fit rests on; two make the bands smaller
+	Crop       crop.Crop     // what is grown
+	Others     []crop.Crop   // whose windows are wanted too
+	Head       unit.Mass     // the heaviest that the raft floats in each hole; 0: the heaviest of the crop's range
+	Fit        float64       // of the grower's own weights to the model's; 0: 1
+	FitBand    unit.Fraction // of weights after it; 0: of the model alone
+	Thirst     float64       // of the bed to the model's; 0: 1
+	ThirstBand unit.Fraction // of a crop's water after it; 0: of the model alone
 
 	Offset unit.TemperatureStep // of the solution, learned from readings
 	Band   unit.TemperatureStep // of the solution after them; 0: of the model alone
@@ -107,6 +109,8 @@ type Season struct {
 	Breath   pool.Breath
 	Warmest  int                  // month number of the warmest solution with a crop
 	Offset   unit.TemperatureStep // of the solution, learned from readings
+	Fit      float64              // of the weights of its heads to the model's; 1: not learned
+	Thirst   float64              // of this bed to the model's, learned from its log; 1: not learned
 	Changes  []pool.Change
 	Tasks    []Task
 	Calendar Bands
@@ -253,6 +257,10 @@ func (m *maker) settle() {
 	if m.job.Fit <= 0 {
 		m.job.Fit = 1
 	}
+	if m.Thirst = j.Thirst; m.Thirst <= 0 {
+		m.Thirst = 1
+	}
+	m.Fit = m.job.Fit
 	m.Offset, m.Whole = j.Offset, j.Schedule.Whole
 	if !j.Schedule.First.IsZero() {
 		m.Year = j.Schedule.First.Year()
@@ -277,8 +285,12 @@ func (m *maker) bands() {
 	if m.job.Band > 0 {
 		m.Calendar.Solution = m.job.Band
 	}
-	if m.job.Weighed >= 2 {
-		m.Calendar.Weight, m.Calendar.Harvest = crop.WeightBandFitted, crop.HarvestBandFitted
+	if b := m.job.FitBand; b > 0 {
+		m.Calendar.Weight = b
+		m.Calendar.Harvest = max(crop.HarvestBandFitted, crop.HarvestBand*unit.Duration(b/crop.WeightBand))
+	}
+	if b := m.job.ThirstBand; b > 0 {
+		m.Calendar.CropWater = min(cropWaterBand, b)
 	}
 	m.assume(pool.AssumeModel, "lump", finding.Args{"Band": m.Calendar.Solution})
 }

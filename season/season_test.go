@@ -301,12 +301,26 @@ func TestFit(t *testing.T) {
 	c := station(t, 42.4, -76.5, 250)
 	k := get(t, "lettuce_leaf")
 	usual := Make(Job{Climate: c, Crop: k, Holes: 32})
-	light := Make(Job{Climate: c, Crop: k, Holes: 32, Fit: 0.7, Weighed: 2})
+	light := Make(Job{Climate: c, Crop: k, Holes: 32, Fit: 0.7, FitBand: 0.15})
 	if !light.Batches[0].Harvest.After(usual.Batches[0].Harvest) || light.Calendar.Weight >= usual.Calendar.Weight {
 		t.Errorf("a bed that grows lighter heads is ready %v, else %v", light.Batches[0].Harvest, usual.Batches[0].Harvest)
 	}
-	if one := Make(Job{Climate: c, Crop: k, Holes: 32, Fit: 0.7, Weighed: 1}); one.Calendar.Weight != usual.Calendar.Weight {
-		t.Error("one harvest makes the band smaller")
+	if b := light.Calendar; b.Weight != 0.15 || b.Harvest != 3*unit.Day || usual.Calendar.Harvest != 5*unit.Day {
+		t.Errorf("a weight may be %v off, a harvest %v", b.Weight, b.Harvest)
+	}
+}
+
+// A bed that drinks half as much again is topped up half as much again, each day and over a crop.
+func TestThirst(t *testing.T) {
+	c, k := station(t, 42.4, -76.5, 250), get(t, "lettuce_leaf")
+	usual, dry := Make(Job{Climate: c, Crop: k, Holes: 32}), Make(Job{Climate: c, Crop: k, Holes: 32, Thirst: 1.5, ThirstBand: 0.1})
+	for _, x := range [][2]unit.Volume{{dry.Months[6].Water.Full, usual.Months[6].Water.Full}, {dry.Batches[0].Water.Volume, usual.Batches[0].Water.Volume}} {
+		if got := float64(x[0] / x[1]); math.Abs(got-1.5) > 1e-9 {
+			t.Errorf("it drinks %v times as much", got)
+		}
+	}
+	if dry.Calendar.CropWater != 0.1 || usual.Calendar.CropWater != cropWaterBand {
+		t.Errorf("the water of a crop may be %v off, else %v", dry.Calendar.CropWater, usual.Calendar.CropWater)
 	}
 }
 

@@ -33,6 +33,12 @@ func (g *Ground) Grow(s crop.Stand) []crop.Standing {
 	return g.growth.weather.Grow(s)
 }
 
+// Drinks gives the water (L a day) that the plan's forecast has a bed take on a day with so much ET0 under the cover, with a
+// share of it under leaves of a crop.
+func (g *Ground) Drinks(k crop.Crop, et0 unit.DailyDepth, cover float64) unit.Volume {
+	return (et0 * unit.DailyDepth(need(k.Water, g.bed, cover))).Over(g.bed.Area)
+}
+
 // Takes gives the water (L a day) that leaves and open water take on a day with so much ET0, with
 // a share of the bed under leaves of a crop: the two parts of its thirst. Unlike the plan's
 // forecast of what to top up, which begins with the start value of FAO-56, plants that

@@ -2,6 +2,7 @@ package season
 
 import (
 	"math"
+	"raftwright/pool"
 
 	"raftwright/crop"
 	"raftwright/finding"
@@ -33,9 +34,8 @@ const openWater = 1.05
 // need gives the crop coefficient of a raft with a share of its ground under
 // leaves: from the basal start of the crop to its full value, and open water in
 // the gaps that leaves do not shade. The raft itself does not evaporate.
-func (m *maker) need(cover float64) float64 {
-	k := m.Crop.Water
-	gap := float64(m.Bed.Gap)
+func need(k crop.Coefficients, bed pool.Bed, cover float64) float64 {
+	gap := float64(bed.Gap)
 	if gap <= 0 {
 		gap = 0.05
 	}
@@ -43,9 +43,9 @@ func (m *maker) need(cover float64) float64 {
 }
 
 // drinks gives the litres that the bed takes in a day: ET0 under the cover times
-// the coefficient times the area. Never a figure a head.
+// the coefficient times the area, as this bed was seen to. Never a figure a head.
 func (m *maker) drinks(et0 unit.DailyDepth, cover float64) unit.Volume {
-	return (et0 * unit.DailyDepth(float64(m.Screen.Thirst)*m.need(cover))).Over(m.Bed.Area)
+	return (et0 * unit.DailyDepth(float64(m.Screen.Thirst)*m.Thirst*need(m.Crop.Water, m.Bed, cover))).Over(m.Bed.Area)
 }
 
 func (m *maker) thirst(et0 unit.DailyDepth) Thirst {
@@ -68,7 +68,7 @@ type Water struct {
 // water adds up what a stand drinks from a day of the year on, on the part of the
 // raft that its plants take up at the spacing of each day.
 func (m *maker) water(from int, run []crop.Standing, plants int) Water {
-	w := Water{Band: cropWaterBand}
+	w := Water{Band: m.Calendar.CropWater}
 	cover := 0.0
 	for i, s := range run {
 		share := float64(plants) / float64(s.Plants) / m.Bed.Area.SquareMetres()

@@ -106,7 +106,7 @@ func (s Season) waterSteps(w *finding.Working, m Month) {
 	w.Add("ET0", "work.season.et0", "(0.408 D (Rn - G) + g 900/(T + 273) u2 (es - ea))/(D + g (1 + 0.34 u2))", m.ET0.Millimetres(), "mm/day", "fao56",
 		finding.In("D", r.Slope, "kPa/C"), finding.In("Rn", r.Net.Megajoules(), "MJ/m2/day"), finding.In("G", r.Ground.Megajoules(), "MJ/m2/day"), finding.In("g", r.Psychrometric, "kPa/C"), finding.In("T", y.Mean.Celsius(), "C"), finding.In("u2", float64(y.Wind), "m/s"), finding.In("es", float64(r.Saturation)/1000, "kPa"), finding.In("ea", float64(y.Vapour)/1000, "kPa"))
 	w.Add("V", "work.season.thirst", "ET0 thirst Kc A", m.Water.Full.Litres(), "L/day", "fao56",
-		finding.In("ET0", m.ET0.Millimetres(), "mm/day"), finding.In("thirst", float64(s.Screen.Thirst), ""), finding.In("Kc", s.Crop.Water.Full, ""), finding.In("A", s.Bed.Area.SquareMetres(), "m2"))
+		finding.In("ET0", m.ET0.Millimetres(), "mm/day"), finding.In("thirst", float64(s.Screen.Thirst)*s.Thirst, ""), finding.In("Kc", s.Crop.Water.Full, ""), finding.In("A", s.Bed.Area.SquareMetres(), "m2"))
 	w.Add("t_up", "work.season.topup", "25.4 A/V", m.Water.TopUp.Days(), "days", "practice", finding.In("A", s.Bed.Area.SquareMetres(), "m2"), finding.In("V", m.Water.Full.Litres(), "L/day"))
 }
 

@@ -202,11 +202,7 @@ func newHistory(p *plan.Plan, log bed.Log, now time.Time) *history {
 	}
 	h.settle()
 	if p.Season != nil {
-		for _, v := range h.visits {
-			if f := v.from.Read.WaterTemperature; f.Given {
-				h.offsets = append(h.offsets, float64(f.Value-p.Season.Solution(v.at, v.at.Hour())))
-			}
-		}
+		h.offsets = offsets(p, log, p.Season.Offset)
 	}
 	return h
 }

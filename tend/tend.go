@@ -98,20 +98,13 @@ type Leak struct {
 	Rate        Range // L a day, where it does
 }
 
-// Learned is this bed against the model.
-type Learned struct {
-	Growth, GrowthSpread float64 // 1 where nothing was learned; spread of the logarithm
-	Water, WaterSpread   float64
-	Warmth, WarmthSpread unit.TemperatureStep // of the solution over the model's; 0 where nothing was learned
-}
-
 // Tending is the answer.
 type Tending struct {
 	Visit    bed.Visit // the last one
 	State    State
 	Readings []Reading
 	Leak     Leak
-	Learned  Learned
+	Learned  bed.Learned // of this bed, for its next crop
 	Wrong    Wrong
 
 	Actions    []Action // in the order in which they are done
@@ -140,6 +133,7 @@ func Make(j Job) (*Tending, finding.Faults) {
 	if len(faults) > 0 {
 		return nil, faults
 	}
+	whole := j.Log
 	j.Log = shorten(log)
 	k, err := chem.At(standard)
 	if err != nil {
@@ -156,7 +150,7 @@ func Make(j Job) (*Tending, finding.Faults) {
 	t.State = e.state()
 	t.Readings = e.readings()
 	t.Leak = e.leaks()
-	t.Learned = e.learned()
+	t.Learned = e.learned(harvests(&j.Plan, h, whole))
 	t.diagnose(j)
 	t.advise(j.If)
 	return t, nil
@@ -320,48 +314,4 @@ func (e *estimate) leaks() Leak {
 		l.Rate = Range{mean, math.Max(0, mean-sd), mean + sd}
 	}
 	return l
-}
-
-// learned tells growth and thirst against the model; 1 until something was learned.
-func (e *estimate) learned() Learned {
-	out := Learned{Growth: 1, Water: 1, GrowthSpread: sdGrowth, WaterSpread: sdThirst, WarmthSpread: sdWarmth}
-	if n := len(e.h.offsets); n > 0 {
-		if sd := warmthSpread(n); sd < enough*sdWarmth {
-			out.Warmth, out.WarmthSpread = unit.TemperatureStep(e.warmth()), unit.TemperatureStep(sd)
-		}
-	}
-	f := e.best
-	for i, u := range f.list {
-		sd := u.sd * math.Sqrt(f.spread.row(i)[i])
-		if sd >= enough*u.sd {
-			continue
-		}
-		switch u.kind {
-		case unGrowth:
-			out.Growth, out.GrowthSpread = f.setting.growth, sd
-		case unThirst:
-			out.Water, out.WaterSpread = f.setting.thirst, sd
-		}
-	}
-	return out
-}
-
-// enough is the share of the doubt at the start below which something was learned.
-const enough = 0.7
-
-// Warmth of a bed against the model, °C: how far it may be off before anything was read, and one
-// thermometer's reading of it (reference methods, section 11).
-const sdWarmth, sdThermometer = 1.2, 0.6
-
-// warmth gives how much warmer the solution was read than the model had it, shrunk towards nothing.
-func (e *estimate) warmth() float64 {
-	sum := 0.0
-	for _, x := range e.h.offsets {
-		sum += x
-	}
-	return sum / (float64(len(e.h.offsets)) + sdThermometer*sdThermometer/(sdWarmth*sdWarmth))
-}
-
-func warmthSpread(readings int) float64 {
-	return 1 / math.Sqrt(1/(sdWarmth*sdWarmth)+float64(readings)/(sdThermometer*sdThermometer))
 }

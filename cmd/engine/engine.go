@@ -83,8 +83,8 @@ func (e *engine) plan(name, text string, file func(string) (string, bool), worki
 			j.Wrong = append(j.Wrong, wrong...)
 		}
 	}
-	log, faults := bed.FromBrief(b)
-	j.Log, j.Wrong = log, append(j.Wrong, faults...)
+	_, faults = bed.FromBrief(b)
+	j.Wrong = append(j.Wrong, faults...)
 	p := j.Make(&e.memory)
 	units := lang.US
 	if p.Metric() {

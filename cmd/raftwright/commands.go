@@ -18,6 +18,7 @@ import (
 	"raftwright/packet"
 	"raftwright/plan"
 	"raftwright/press"
+	"raftwright/tend"
 )
 
 // cli lists the commands in the order of the job.
@@ -193,8 +194,8 @@ func (c onBrief) read(s streams) (plan.Job, error) {
 		faults = append(faults, c.readShelf(b)...)
 	}
 	with, wrong := c.book()
-	j := plan.Job{Brief: b, Wrong: append(faults, wrong...), Book: with, Files: files}
-	j.Log, faults = bed.FromBrief(b)
+	j := plan.Job{Brief: b, Wrong: append(faults, wrong...), Learn: tend.Learn, Book: with, Files: files}
+	_, faults = bed.FromBrief(b)
 	j.Wrong = append(j.Wrong, faults...)
 	return j, nil
 }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"raftwright/answer"
+	"raftwright/bed"
 	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/packet"
@@ -111,7 +112,8 @@ func (c tendCmd) tended(s streams) (p plan.Plan, t *tend.Tending, err error) {
 	if p, err = unharmed(s, j, s.make(j)); err != nil {
 		return p, nil, err
 	}
-	t, faults := tend.Make(tend.Job{Plan: p, Log: j.Log, Now: now, If: supposed, Troubles: j.Book.Trouble})
+	log, _ := bed.FromBrief(p.Brief)
+	t, faults := tend.Make(tend.Job{Plan: p, Log: log, Now: now, If: supposed, Troubles: j.Book.Trouble})
 	if len(faults) > 0 {
 		for i := range faults {
 			faults[i] = p.Brief.Locate(faults[i])
