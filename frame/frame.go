@@ -82,6 +82,26 @@ func Design(j Job, l Yard) (Bed, finding.Faults) {
 
 // design computes a bed without judging it.
 func design(j Job, l Yard) (Bed, finding.Faults) {
+	b, faults := walls(j, l)
+	if faults != nil {
+		return Bed{}, faults
+	}
+	j = b.Job
+	if j.Vessel.Shape == RoundShape {
+		b.Hoop = HoopTension(b.Brim, j.Vessel.Diameter)
+	}
+	b.BrimVolume = j.Vessel.VolumeAt(b.Brim)
+	b.Level = levelOf(j, l.Soils, b.FrameMass)
+	b.Floor = floorOf(j, l.Soils, b.Brim, b.FrameMass)
+	if b.Brim > j.Depth {
+		b.rain()
+	}
+	b.Checks = b.checks()
+	return b, nil
+}
+
+// walls computes the water and what holds it.
+func walls(j Job, l Yard) (Bed, finding.Faults) {
 	kind := j.HoldBy
 	j, assumed, faults := j.complete(l)
 	if faults != nil {
@@ -98,16 +118,6 @@ func design(j Job, l Yard) (Bed, finding.Faults) {
 		b.Brim = j.Vessel.Wall
 		b.Liner = linerOf(j, l.Liners, b.Brim, b.Brim)
 	}
-	if j.Vessel.Shape == RoundShape {
-		b.Hoop = HoopTension(b.Brim, j.Vessel.Diameter)
-	}
-	b.BrimVolume = j.Vessel.VolumeAt(b.Brim)
-	b.Level = levelOf(j, l.Soils, b.FrameMass)
-	b.Floor = floorOf(j, l.Soils, b.Brim, b.FrameMass)
-	if b.Brim > j.Depth {
-		b.rain()
-	}
-	b.Checks = b.checks()
 	return b, nil
 }
 

@@ -144,7 +144,7 @@ type tried struct {
 // try computes one candidate and gives the holds of its sides, and whether it
 // can stand at all.
 func (t *tried) try(c Job) (holds int, ok bool) {
-	b, err := design(c, t.lumber)
+	b, err := walls(c, t.lumber) // the rest decides nothing here
 	if err != nil || b.Brim < b.Job.Depth+b.Job.LevelError/2+unit.Inch {
 		return 0, false
 	}

@@ -2,6 +2,7 @@ package sky
 
 import (
 	"math"
+	"sync"
 
 	"raftwright/unit"
 )
@@ -19,12 +20,10 @@ func (s Sun) RadiationShape() [24]float64 {
 	a := 0.409 + 0.5016*math.Sin(ws-math.Pi/3)
 	b := 0.6609 - 0.4767*math.Sin(ws-math.Pi/3)
 	cosws, sum := math.Cos(ws), 0.0
-	for q := range 48 { // the forenoon; the afternoon is its mirror
-		w := (float64(q)+0.5)*math.Pi/48 - math.Pi
-		if -w >= ws {
+	for q, c := range forenoon() { // the afternoon is its mirror
+		if -quarter(q) >= ws {
 			continue
 		}
-		c := math.Cos(w)
 		r := math.Max(0, (a+b*c)*(c-cosws))
 		out[q/4] += r
 		out[23-q/4] += r
@@ -38,6 +37,18 @@ func (s Sun) RadiationShape() [24]float64 {
 	return out
 }
 
+// quarter is the hour angle of the middle of a quarter of an hour, from midnight.
+func quarter(q int) float64 { return (float64(q)+0.5)*math.Pi/48 - math.Pi }
+
+// forenoon is the cosine of each quarter's hour angle up to noon, the same on every day.
+var forenoon = sync.OnceValue(func() *[48]float64 {
+	var out [48]float64
+	for q := range out {
+		out[q] = math.Cos(quarter(q))
+	}
+	return &out
+})
+
 // TemperatureShape gives the mean temperature of each hour of a day with these
 // extremes (Parton & Logan 1981: a sine by day that peaks a = 1.86 h after noon,
 // an exponential fall by night, b = 2.20, lowest c = 0.17 h before sunrise). The
@@ -48,13 +59,13 @@ func (s Sun) TemperatureShape(high, low unit.Temperature) [24]float64 {
 	var out [24]float64
 	hi, lo := high.Celsius(), low.Celsius()
 	day := s.Daylight.Hours()
-	sum := 0.0
+	sum, dusk := 0.0, lo+(hi-lo)*math.Sin(math.Pi*(day-partonC)/(day+2*partonA))
 	for h := range out {
 		t := float64(h) + 0.5
 		if day < 4 || day > 22 {
 			out[h] = (hi+lo)/2 + (hi-lo)/2*math.Cos(2*math.Pi*(t-14)/24)
 		} else {
-			out[h] = partonLogan(t, day, hi, lo)
+			out[h] = partonLogan(t, day, hi, lo, dusk)
 		}
 		sum += out[h] / 24
 	}
@@ -64,20 +75,20 @@ func (s Sun) TemperatureShape(high, low unit.Temperature) [24]float64 {
 	return out
 }
 
-func partonLogan(t, day, hi, lo float64) float64 {
-	const a, b, c = 1.86, 2.20, -0.17
-	rise := 12 - day/2 + c // time of the minimum
+const partonA, partonB, partonC = 1.86, 2.20, -0.17
+
+// partonLogan gives an hour of the day; dusk is what it gives at sunset.
+func partonLogan(t, day, hi, lo, dusk float64) float64 {
+	rise := 12 - day/2 + partonC // time of the minimum
 	set := 12 + day/2
-	sine := func(m float64) float64 { return lo + (hi-lo)*math.Sin(math.Pi*m/(day+2*a)) }
 	if t >= rise && t <= set {
-		return sine(t - rise)
+		return lo + (hi-lo)*math.Sin(math.Pi*(t-rise)/(day+2*partonA))
 	}
 	since := t - set // hours since sunset
 	if since < 0 {
 		since += 24
 	}
-	dusk := sine(set - rise)
-	return lo + (dusk-lo)*math.Exp(-b*since/(24-day-c))
+	return lo + (dusk-lo)*math.Exp(-partonB*since/(24-day-partonC))
 }
 
 // Days spreads twelve monthly means over 365 days: straight lines between
