@@ -128,7 +128,7 @@ func (c *Crop) Speed() func(mean unit.Temperature) float64 {
 // for how many days at most, and the fresh mass of a plant at which to stop (0:
 // grow on for all the days).
 type Stand struct {
-	Crop   Crop
+	Crop   *Crop
 	Plants Density
 	From   int
 	Days   int
@@ -268,7 +268,7 @@ func (r *Run) grow() {
 		plants, thinned := s.spaced(day)
 		density[i] = float64(plants)
 		if two {
-			rates[i] = r.year.ratesFor(weather, &s.Crop)
+			rates[i] = r.year.ratesFor(weather, s.Crop)
 			r.state[i].NonStructural *= thinned
 			r.state[i].Structural *= thinned
 			continue

@@ -110,12 +110,12 @@ func always(d Day) *Year { return Prepare(1, func(int) Day { return d }) }
 // touch are needed for it: an even stand is four days faster.
 func TestLettuceTakesTheDaysOfTheTrials(t *testing.T) {
 	k, _ := catalogue(t).ByID("lettuce_butterhead")
-	days := pond(1000).Grow(Stand{Crop: k, Plants: 38, Days: 60, Target: 150 * unit.Gram})
+	days := pond(1000).Grow(Stand{Crop: &k, Plants: 38, Days: 60, Target: 150 * unit.Gram})
 	if n := len(days); n < 19 || n > 29 {
 		t.Errorf("150 g at 38 a m2 after %d days, the trials took about 24", n)
 	}
 	// 150 to 250 g four to six weeks after the move (Hernandez et al. 2017)
-	days = pond(400).Grow(Stand{Crop: k, Plants: 25, Days: 42})
+	days = pond(400).Grow(Stand{Crop: &k, Plants: 25, Days: 42})
 	if early, late := days[27].Fresh.Grams(), days[41].Fresh.Grams(); early < 110 || late > 290 {
 		t.Errorf("%.0f g after 28 days, %.0f g after 42 days", early, late)
 	}
@@ -139,10 +139,10 @@ func TestFactorsAreFitted(t *testing.T) {
 // light of its own ground until it meets its neighbours.
 func TestSparsePlantsStayTheirSize(t *testing.T) {
 	for _, k := range catalogue(t).Crops() {
-		dense := pond(420).Grow(Stand{Crop: k, Plants: k.Plants.Max, Days: 25})
+		dense := pond(420).Grow(Stand{Crop: &k, Plants: k.Plants.Max, Days: 25})
 		few := min(k.Plants.Min/4, 3)
-		sparse := pond(420).Grow(Stand{Crop: k, Plants: few, Days: 25})
-		alone := pond(420).Grow(Stand{Crop: k, Plants: few / 2, Days: 25})
+		sparse := pond(420).Grow(Stand{Crop: &k, Plants: few, Days: 25})
+		alone := pond(420).Grow(Stand{Crop: &k, Plants: few / 2, Days: 25})
 		if dense[24].Fresh > sparse[24].Fresh*1.0001 || math.Abs(float64(alone[24].Fresh/sparse[24].Fresh)-1) > 0.02 {
 			t.Errorf("%s: %v g dense, %v g sparse, %v g alone", k.ID, dense[24].Fresh.Grams(), sparse[24].Fresh.Grams(), alone[24].Fresh.Grams())
 		}
@@ -163,7 +163,7 @@ func TestCropsReachTheirWeight(t *testing.T) {
 			d.Air[h] = best.Celsius()
 			d.PAR[h] = float64(k.Light.Middle()) / molesPerMegajoule * 1e6 / 86400
 		}
-		run := always(d).Grow(Stand{Crop: k, Plants: k.Plants.Middle(), Days: 200, Target: k.Mass.Middle()})
+		run := always(d).Grow(Stand{Crop: &k, Plants: k.Plants.Middle(), Days: 200, Target: k.Mass.Middle()})
 		want := k.Raft.Middle().Days()
 		if got := float64(len(run)); math.Abs(got-want) > 1.5 {
 			t.Errorf("%s takes %.0f days, its row says %.0f", k.ID, got, want)
@@ -184,8 +184,8 @@ func TestGrowthMovesTheRightWay(t *testing.T) {
 			one.Air[h], one.PAR[h] = celsius, par
 			two.Air[h], two.PAR[h] = celsius, par*1.2
 		}
-		a := always(one).Grow(Stand{Crop: k, Plants: plants, Days: 20})
-		b := always(two).Grow(Stand{Crop: k, Plants: plants, Days: 20})
+		a := always(one).Grow(Stand{Crop: &k, Plants: plants, Days: 20})
+		b := always(two).Grow(Stand{Crop: &k, Plants: plants, Days: 20})
 		for i := range a {
 			if math.IsNaN(a[i].Dry) || a[i].Dry < 0 || a[i].Cover < 0 || a[i].Cover > 1 {
 				t.Fatalf("day %d: %+v", i, a[i])
@@ -206,8 +206,8 @@ func TestGrowthMovesTheRightWay(t *testing.T) {
 // those that stood at 28 all along, on a third of the ground.
 func TestNurserySpacing(t *testing.T) {
 	k, _ := catalogue(t).ByID("lettuce_butterhead")
-	wide := pond(400).Grow(Stand{Crop: k, Plants: 28, Days: 24})
-	moved := pond(400).Grow(Stand{Crop: k, Plants: 28, Days: 24, Nursery: 81, NurseryDays: 10})
+	wide := pond(400).Grow(Stand{Crop: &k, Plants: 28, Days: 24})
+	moved := pond(400).Grow(Stand{Crop: &k, Plants: 28, Days: 24, Nursery: 81, NurseryDays: 10})
 	a, b := wide[23].Fresh.Grams(), moved[23].Fresh.Grams()
 	if b > a || b < 0.9*a {
 		t.Errorf("%v g at 28 all along, %v g with a nursery", a, b)
@@ -220,7 +220,7 @@ func TestNurserySpacing(t *testing.T) {
 		t.Errorf("the move changes the plants by %v", g)
 	}
 	kale, _ := catalogue(t).ByID("kale")
-	x := pond(400).Grow(Stand{Crop: kale, Plants: 15, Days: 30, Nursery: 60, NurseryDays: 8})
+	x := pond(400).Grow(Stand{Crop: &kale, Plants: 15, Days: 30, Nursery: 60, NurseryDays: 8})
 	if g := x[8].Fresh.Grams() / x[7].Fresh.Grams(); g < 1 || g > 1.6 {
 		t.Errorf("kale: the move changes the plants by %v", g)
 	}
@@ -250,7 +250,7 @@ func BenchmarkYearOf25Crops(b *testing.B) {
 	for b.Loop() {
 		y := Prepare(len(list), func(i int) Day { return list[i] })
 		for _, k := range cat.Crops() {
-			y.Grow(Stand{Crop: k, Plants: 20, Days: 365})
+			y.Grow(Stand{Crop: &k, Plants: 20, Days: 365})
 		}
 	}
 }
@@ -276,7 +276,7 @@ func grownAt(k Crop, celsius, light float64) float64 {
 		d.PAR[h] = light / molesPerMegajoule * 1e6 / 86400
 	}
 	n := int(math.Round(k.Raft.Middle().Days()))
-	return always(d).Grow(Stand{Crop: k, Plants: k.Plants.Middle(), Days: n})[n-1].Fresh.Grams()
+	return always(d).Grow(Stand{Crop: &k, Plants: k.Plants.Middle(), Days: n})[n-1].Fresh.Grams()
 }
 
 // What herbs gained in trials, abstracts read: warmth of 18 to 27 °C gave basil 106 and
@@ -344,7 +344,7 @@ func TestYieldsOfTrials(t *testing.T) {
 	for h := range 24 {
 		d.Air[h], d.PAR[h] = 25, float64(pak.Light.Max)/molesPerMegajoule*1e6/86400
 	}
-	near(t, "pak choi, kg/m2", always(d).Grow(Stand{Crop: pak, Plants: 50, Days: 20})[19].Fresh.Kilograms()*50, 5.1, 0.34)
+	near(t, "pak choi, kg/m2", always(d).Grow(Stand{Crop: &pak, Plants: 50, Days: 20})[19].Fresh.Kilograms()*50, 5.1, 0.34)
 	cress, _ := catalogue(t).ByID("watercress")
 	near(t, "watercress, kg/m2 in 60 days", cress.Mass.Middle().Kilograms()*float64(cress.Plants.Middle())*60/cress.Raft.Middle().Days(), 4.24, 0.2)
 }

@@ -269,7 +269,7 @@ func (g *growth) planted(from int) (p *planting, row int) {
 	p = &planting{}
 	stands := make([]crop.Stand, 0, crop.Rows)
 	for day := block * crop.Rows; day < min(365, (block+1)*crop.Rows); day++ {
-		stands = append(stands, crop.Stand{Crop: g.job.Crop, Plants: g.plants, From: day, Days: longestStand})
+		stands = append(stands, crop.Stand{Crop: &g.job.Crop, Plants: g.plants, From: day, Days: longestStand})
 	}
 	if g.job.Nursery > g.plants {
 		close := slices.Clone(stands)

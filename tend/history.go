@@ -410,7 +410,7 @@ func (h *history) plant(p *plan.Plan, d bed.Planted, at time.Time) planting {
 		out.seedling *= math.Exp(seedlingGain * math.Max(-15, math.Min(15, d.Age.Days()-usual)))
 	}
 	for i, f := range starts {
-		out.grown[i] = p.Ground.Grow(crop.Stand{Crop: k, Plants: crop.Density(float64(d.Heads) / p.Frame.Surface.SquareMetres()),
+		out.grown[i] = p.Ground.Grow(crop.Stand{Crop: &k, Plants: crop.Density(float64(d.Heads) / p.Frame.Surface.SquareMetres()),
 			From: int(sky.DayOf(at)) - 1, Days: longest, Start: unit.Mass(out.seedling*f) * unit.Gram})
 	}
 	return out
