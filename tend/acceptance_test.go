@@ -45,7 +45,8 @@ var demands = []struct {
 	{"volume within 5 %", 0.88, 0.88, false}, {"N within 15 %", 0.90, 0.85, false}, {"K within 15 %", 0.78, 0.60, false}, {"Ca within 15 %", 0.88, 0.85, false},
 	{"bands hold, day 14", 0.87, 0.80, false}, {"bands hold, day 14, at most", 0.93, 0.93, true}, {"bands hold, day 28", 0.85, 0.70, false},
 	{"slips set aside", 0.65, 0.65, false}, {"good readings set aside", 0.01, 0.015, true},
-	{"leak of 2 gal/day found in 4 days", 0.95, 0.60, false}, {"false leak, last visit", 0.03, 0.15, true}, {"false leak, any visit", 0.06, 0.15, true},
+	{"leak of 2 gal/day, first visit from 4 days on", 0.95, 0.60, false}, {"leak of 2 gal/day for 4 days or more, day 14", 0.95, 0.70, false},
+	{"false leak, last visit", 0.03, 0.15, true}, {"false leak, any visit", 0.06, 0.15, true},
 	{"back in range within two rounds", 0.95, 0.85, false}, {"kept in range", 0.85, 0.78, false}, {"acted though well in range", 0.08, 0.25, true},
 }
 
@@ -76,7 +77,7 @@ func TestStrangers(t *testing.T) {
 	for _, d := range demands {
 		line := strings.TrimSuffix(d.line, ", at most")
 		x := c.of(line)
-		t.Logf("%-36s %5.1f %% of %4d, asked %4.1f %%", d.line, 100*x.share(), x.of, 100*d.asked)
+		t.Logf("%-48s %5.1f %% of %4d, asked %4.1f %%", d.line, 100*x.share(), x.of, 100*d.asked)
 		room := 3.1 * math.Sqrt(d.held*(1-d.held)/math.Max(1, float64(x.of)))
 		if strings.HasPrefix(d.line, "bands") {
 			room *= 1.5 // figures of one bed go together
@@ -87,7 +88,7 @@ func TestStrangers(t *testing.T) {
 	}
 	for line, x := range c {
 		if strings.HasPrefix(line, "band of") || strings.HasPrefix(line, "half") {
-			t.Logf("%-36s %5.1f %% of %4d", line, 100*x.share(), x.of)
+			t.Logf("%-48s %5.1f %% of %4d", line, 100*x.share(), x.of)
 		}
 	}
 }
@@ -225,11 +226,30 @@ func told(got *tend.Tending) (out string) {
 	return out + fmt.Sprintf(" so %.2f/%.2f", got.After.EC.MillisiemensPerCentimetre(), got.After.PH)
 }
 
-// leaks tends a bed that leaks two gallons a day, its rain known, and looks at the first visit four days after.
+// leaks tends a bed that leaks two gallons a day, its rain known, and looks at the first visit from four days after on, and on day 14.
 func leaks(t *testing.T, number int, c counts) {
 	g := invent(t, number, true)
-	g.until(g.leakFrom+4, nil)
-	p := g.ask(t).Leak.Probability
-	c.of("leak of 2 gal/day found in 4 days").add(p >= 0.5)
-	t.Logf("leak since %.1f at %.1f: %.2f", g.leakFrom, g.day, p)
+	begun := 0.0
+	g.until(g.leakFrom+4, func() {
+		if g.day <= g.leakFrom {
+			begun = g.spilt
+		}
+	})
+	early := g.ask(t).Leak.Probability
+	dry := g.spilt-begun < 5 // what runs over the sill hides a leak
+	if dry {
+		c.of("leak of 2 gal/day, first visit from 4 days on").add(early >= 0.5)
+	}
+	at := g.day
+	if g.day < 14 {
+		g.habits(&g.log[len(g.log)-1])
+		g.until(14, nil)
+	}
+	late := g.ask(t).Leak.Probability
+	if g.spilt-begun < 5 {
+		c.of("leak of 2 gal/day for 4 days or more, day 14").add(late >= 0.5)
+	} else {
+		c.of("half hidden: leak of 2 gal/day, it ran over the sill").add(late >= 0.5)
+	}
+	t.Logf("%d leak since %.1f at %.1f: %.2f, on day 14: %.2f", number, g.leakFrom, at, early, late)
 }

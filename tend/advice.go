@@ -65,12 +65,13 @@ type IfNothing struct {
 }
 
 const (
-	drawn  = 64  // drawn beds on which an action is tried
-	actAt  = 0.5 // chance of being out before the next visit from which on it is acted
-	stopAt = 0.2 // the same where it could not wait
-	slowAt = 0.8 // and for what changes over weeks, where a visit more costs little (own judgement)
-	alike  = 0.1 // losses that differ by less count as the same
-	lookAt = 0.5 // chance of a leak from which on it is looked for
+	drawn  = 64   // drawn beds on which an action is tried
+	actAt  = 0.5  // chance of being out before the next visit from which on it is acted
+	stopAt = 0.2  // the same where it could not wait
+	phAt   = 0.35 // of a pH, which pens read badly: a bed thought good with a pen 0.2 off is often out (own judgement; the reference leaves 0.31)
+	slowAt = 0.8  // and for what changes over weeks, where a visit more costs little (own judgement)
+	alike  = 0.1  // losses that differ by less count as the same
+	lookAt = 0.5  // chance of a leak from which on it is looked for
 )
 
 // slow are the limits that are passed over weeks.
@@ -339,8 +340,11 @@ func (a *adviser) passed(r remedy, into map[trouble]bool) {
 	for d := range out {
 		for k, l := range watched {
 			from := actAt
-			if slow(l) {
+			switch {
+			case slow(l):
 				from = slowAt
+			case l == LimitPH:
+				from = phAt
 			}
 			if out[d][k][0] > from {
 				into[trouble{l, -1}] = true

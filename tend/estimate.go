@@ -115,6 +115,23 @@ func (f *fitted) doubtful() bool {
 	return n > 1
 }
 
+// strained says whether a story is told with habits so far from usual that another should be begun from the start, whatever is
+// thought of it from there.
+func (f *fitted) strained() bool {
+	for i, u := range f.list {
+		switch u.kind {
+		case unGrowth, unThirst, unSize, unTrend:
+			if math.Abs(f.x[i]) > farHabit {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// farHabit is that far, in standard deviations.
+const farHabit = 1.7
+
 // leastOnset is the shortest time between two visits in which a leak is looked for to begin, days.
 const leastOnset = 0.25
 
@@ -170,8 +187,9 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 		prior, hint float64
 	}
 	var leaks, wrongs []likely
+	strained := a.strained()
 	look := func(list *[]likely, s supposal, prior float64) {
-		if hint := a.hint(h, s) + math.Log(prior); hint > unlikely {
+		if hint := a.hint(h, s) + math.Log(prior); hint > unlikely || strained && s.leakFrom >= 0 {
 			*list = append(*list, likely{s, prior, hint})
 		}
 	}
@@ -196,7 +214,7 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	for _, list := range [...][]likely{leaks, wrongs} {
 		slices.SortStableFunc(list, func(x, y likely) int { return cmp.Compare(y.hint, x.hint) })
 		for _, l := range list[:min(mostLooked, len(list))] {
-			if l.leakFrom >= 0 {
+			if l.leakFrom >= 0 && !strained {
 				_, err = add(l.supposal, l.prior, a, opening{late: a.doubtful()})
 			} else {
 				_, err = both(l.supposal, l.prior)

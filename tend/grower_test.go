@@ -218,7 +218,7 @@ func (g *grower) settle(tb testing.TB, climate [12][4]float64, cover string, spa
 	if leaks || r.IntN(100) < 12 {
 		s.leak, s.leakFrom = 4+8*r.Float64(), 3+7*r.Float64()
 		if leaks { // 2 gal a day, the leak that is asked for
-			s.leak, s.leakFrom = 7.571, 5+4*r.Float64()
+			s.leak, s.leakFrom = 7.571, 3+7*r.Float64()
 		}
 	}
 	g.gain, g.phOff, g.rule = s.lognormal(0.045), 0.16*r.NormFloat64(), 2.5*r.NormFloat64()

@@ -431,7 +431,7 @@ func halves(x float64) float64 {
 func (a *adviser) sweetened(v remedy, why trouble) (out []remedy) {
 	w, _ := v.on(&a.middle)
 	breath := a.middle.habits.co2
-	for _, to := range [...]aim{{0.5, goalPH, -1}, {0.9, goalPH, -1}, {1.5, goalPH, -1}, {2.5, goalPH, -1}, {0.9, goalPH, breath}, {1, 6.5, breath}, {1, 6.8, breath}} {
+	for _, to := range [...]aim{{0.5, goalPH, -1}, {0.9, goalPH, -1}, {1.5, goalPH, -1}, {2.5, goalPH, -1}, {0.9, goalPH, breath}, {1, 6.5, breath}, {1, 6.8, breath}, {1.5, 6.8, breath}, {2.2, 6.8, breath}} {
 		r := v
 		r.base = to.share * titrate(a.middle.near, w, bicarbonate, false, to.pH, to.open)
 		r.base = math.Round(r.base*gramsOfBicarbonate) / gramsOfBicarbonate
