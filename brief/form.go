@@ -307,10 +307,10 @@ func textForm() form {
 	}
 }
 
-// pick finds the allowed word, in any case.
+// pick finds the allowed word, in any case and by any of its names.
 func pick(s *spec, text string) (string, *finding.Fault) {
 	for _, w := range s.words {
-		if strings.EqualFold(w, strings.TrimSpace(text)) {
+		if means(text, w) {
 			return w, nil
 		}
 	}
@@ -333,11 +333,8 @@ func yesForm() form {
 	return form{
 		kind: "yes_no", as: []string{"yes", "no"},
 		read: func(s *spec, text string) ([]sense, *finding.Fault) {
-			switch strings.ToLower(strings.TrimSpace(text)) {
-			case "yes", "true":
-				return only(true, nil)
-			case "no", "false":
-				return only(false, nil)
+			if yes := means(text, "yes"); yes || means(text, "no") {
+				return only(yes, nil)
 			}
 			return nil, isNot(s, text)
 		},
@@ -415,11 +412,8 @@ func holdsForm() form {
 	f := wholeForm()
 	f.kind, f.as = "holds", []string{"auto", "none", "2"}
 	f.read = func(s *spec, text string) ([]sense, *finding.Fault) {
-		switch strings.ToLower(strings.TrimSpace(text)) {
-		case "auto":
-			return only(Holds{Auto: true}, nil)
-		case "none":
-			return only(Holds{}, nil)
+		if auto := means(text, "auto"); auto || means(text, "none") {
+			return only(Holds{Auto: auto}, nil)
 		}
 		return numbers(s, text, func(x float64) any {
 			n, is := whole(x).(int)

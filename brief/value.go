@@ -96,7 +96,7 @@ func weekdayForm() form {
 		kind: "weekday", as: weekdays, figure: asText,
 		read: func(s *spec, text string) ([]sense, *finding.Fault) {
 			for i, w := range weekdays {
-				if t := strings.TrimSpace(text); strings.EqualFold(t, w) || strings.EqualFold(t, time.Weekday(i).String()) {
+				if means(text, w) {
 					return only(time.Weekday(i), nil)
 				}
 			}
@@ -127,12 +127,17 @@ func acidForm() form {
 	f := quantity[unit.Fraction](unit.FractionKind, "%")
 	f.kind, f.figure = "acid", asText
 	f.read = func(s *spec, text string) ([]sense, *finding.Fault) {
-		name, strength, _ := strings.Cut(strings.TrimSpace(text), " ")
-		word, bad := pick(s, name)
-		if bad != nil {
+		word, strength := "", ""
+		for _, w := range s.words {
+			if rest, ok := starts(text, w); ok {
+				word, strength = w, rest
+			}
+		}
+		if word == "" {
+			name, _, _ := strings.Cut(strings.TrimSpace(text), " ")
+			_, bad := pick(s, name)
 			return nil, bad
 		}
-		strength = strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(strength), "acid"))
 		if strength == "" {
 			if n := AcidName(word); n != Citric && n != NoAcid {
 				return nil, fault("brief.fault.strength", "Text", clip(text), "Example", s.examples())
@@ -277,14 +282,14 @@ func measureForm() form {
 	f.kind, f.as, f.figure = "measure", []string{"scale 1 g", "spoons", "packs"}, nil
 	f.read = func(s *spec, text string) ([]sense, *finding.Fault) {
 		text = strings.TrimSpace(text)
-		if strings.EqualFold(text, "spoons") {
+		if means(text, "spoons") {
 			return only(Measure{Spoons: true}, nil)
 		}
-		if strings.EqualFold(text, "packs") {
+		if means(text, "packs") {
 			return only(Measure{Packs: true}, nil)
 		}
-		word, step, _ := strings.Cut(text, " ")
-		if !strings.EqualFold(word, "scale") || strings.TrimSpace(step) == "" {
+		step, ok := starts(text, "scale")
+		if !ok || step == "" {
 			return nil, isNot(s, text)
 		}
 		all, bad := mass(s, step)

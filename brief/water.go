@@ -247,7 +247,7 @@ type Ratio float64
 type Mix struct {
 	Section
 	Bucket       Field[unit.Volume] `key:"bucket" range:"0.1 L..1000 L" eg:"5 gal" si:"20 L" else:"mix.assume_bucket|frame.assume_bucket"`
-	Measure      Field[Measure]     `key:"measure" range:"0.001 g..1 kg" eg:"scale 1 g" else:"mix.assume_exact"`
+	Measure      Field[Measure]     `key:"measure" range:"0.001 g..1 kg" eg:"scale 1 g" else:"plan.measure|mix.assume_exact"`
 	Stock        Stock              `key:"stock"`
 	Doses        Table[Dose]        `key:"doses" max:"50" range:"0..100000" eg:"0.37 g/L"`
 	MostProducts Field[int]         `key:"most products" range:"1..30" eg:"4"`

@@ -29,8 +29,9 @@ const (
 // Catalogue is a list of crops, in the order of its table. The zero value is
 // empty; Default gives the embedded one.
 type Catalogue struct {
-	crops []Crop
-	index map[string]int // every key and alias, in plain form
+	crops    []Crop
+	index    map[string]int // every key and alias, in plain form
+	families map[string]string
 }
 
 // Tables are the embedded tables.
@@ -56,7 +57,7 @@ func ReadCatalogue(t table.Texts) (Catalogue, finding.Faults) {
 func (c Catalogue) Crops() []Crop { return c.crops }
 
 func newCatalogue(crops []Crop) Catalogue {
-	c := Catalogue{crops: crops, index: map[string]int{}}
+	c := Catalogue{crops: crops, index: map[string]int{}, families: families(crops)}
 	for i, k := range crops {
 		for _, name := range append([]string{k.ID, k.Name}, k.Aliases...) {
 			if _, taken := c.index[plain(name)]; !taken {

@@ -71,7 +71,7 @@ func ReadSalts(file, text string) (t Materials, _ finding.Faults) {
 		s := salt{lowSpoon: grams("teaspoon_low_g"), spoon: grams("teaspoon_g"), highSpoon: grams("teaspoon_high_g"),
 			solubility20: strength("solubility20_g_L"), solubility10: strength("solubility10_g_L"), spoonSource: r.Source("spoon_source")}
 		t.list = append(t.list, Material{Name: r.Need("name"), Formula: r.Text("formula"), Purity: unit.Fraction(r.Number("purity_percent", 1, 100)) * unit.Percent,
-			Solubility: s.solubility20, kin: &s})
+			Solubility: s.solubility20, spanish: unit.Fold(optional(r, "spanish")), kin: &s})
 	})
 	return t, faults
 }
@@ -86,18 +86,26 @@ func ReadGrades(file, text string) (t Materials, _ finding.Faults) {
 				l.Stated[n] = States(share(column))
 			}
 		}
-		t.list = append(t.list, Material{Name: r.Need("name"), Label: &l})
+		t.list = append(t.list, Material{Name: r.Need("name"), Label: &l, spanish: unit.Fold(optional(r, "spanish"))})
 	})
 	return t, faults
 }
 
-// named finds a material, also by the British spelling of fertilizer, and by its
-// three numbers alone.
+// optional gives the text of a column that a table may lack.
+func optional(r *table.Row, column string) string {
+	if !r.Has(column) {
+		return ""
+	}
+	return r.Text(column)
+}
+
+// named finds a material, also by its name in Spanish or with the British spelling of
+// fertilizer, and by its three numbers alone.
 func (t Materials) named(name string) (Material, bool) {
-	name = strings.ReplaceAll(strings.ToLower(strings.TrimSpace(name)), "fertiliser", "fertilizer")
+	name = strings.ReplaceAll(unit.Fold(name), "fertiliser", "fertilizer")
 	graded := strings.Count(name, "-") == 2 && !strings.Contains(name, " ")
 	for _, m := range t.list {
-		if strings.EqualFold(m.Name, name) || graded && strings.HasSuffix(m.Name, " "+name) {
+		if unit.Fold(m.Name) == name || m.spanish != "" && m.spanish == name || graded && strings.HasSuffix(m.Name, " "+name) {
 			return m, true
 		}
 	}
@@ -149,7 +157,7 @@ type Recipes struct{ list []Recipe }
 func ReadRecipes(file, text string) (t Recipes, _ finding.Faults) {
 	faults := table.Read(file, text, func(r *table.Row) {
 		c := Recipe{Key: r.Need("key"), Name: r.Text("name"), Crop: r.Text("crop"), Source: r.Source("source"),
-			Read: r.Word("read", "memory", "table", "abstract", "opening", "second-hand", "read") > 0, spans: r.Has("span") && r.Yes("span"), Note: r.Text("note"), also: r.Text("also"),
+			Read: r.Word("read", "memory", "table", "abstract", "opening", "second-hand", "read") > 0, spans: r.Has("span") && r.Yes("span"), Note: r.Text("note"), also: r.Text("also"), spanish: unit.Fold(optional(r, "spanish")),
 			EC: unit.Conductivity(r.Maybe("ec", 0, 20)) * unit.MillisiemensPerCentimetre}
 		for n := range NutrientCount {
 			if r.Has(n.Symbol()) {
@@ -168,10 +176,10 @@ func (t Recipes) All() []Recipe { return slices.Clone(t.list) }
 // modified_sonneveld_lettuce). The fault names the nearest, or what to write in
 // place of a name that practice knows but that tells no figures to fill a bed with.
 func (l Library) Recipe(path finding.Path, name string) (Recipe, finding.Faults) {
-	want := strings.ToLower(strings.TrimSpace(name))
+	want := unit.Fold(name)
 	var names []string
 	for _, r := range l.Recipes.list {
-		if want != "" && (want == r.Key || want == r.also) {
+		if want != "" && (want == r.Key || want == r.also || want == unit.Fold(r.Name) || want == r.spanish) {
 			return r, nil
 		}
 		names = append(names, r.Key)

@@ -35,7 +35,8 @@ type Material struct {
 	Price      float64     // of the pack; 0: unknown
 	Currency   string
 
-	kin *salt // what the library knows of the same salt; nil: nothing
+	spanish string // its name there, folded; "" for a product of the grower
+	kin     *salt  // what the library knows of the same salt; nil: nothing
 }
 
 // Chelate is what keeps a metal in solution.

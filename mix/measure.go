@@ -33,8 +33,8 @@ const quarter = 0.25
 const (
 	AssumeTeaspoon      finding.ID = "mix.assume_teaspoon"
 	AssumeTeaspoonOfKin finding.ID = "mix.assume_teaspoon_kin"
-	AssumeBucket        finding.ID = "mix.assume_bucket"
 	AssumeExact         finding.ID = "mix.assume_exact"
+	AssumeBucket        finding.ID = "mix.assume_bucket"
 )
 
 // SpoonMass is what a level teaspoon of a material weighs, and how sure that is.

@@ -15,7 +15,7 @@ type Recipe struct {
 	Source          source.ID
 	Read            bool // the figures were seen in print; else they are from memory
 	Note            string
-	also            string
+	also, spanish   string
 	spans           bool // the most it holds of a nutrient counts as fine
 }
 

@@ -15,10 +15,7 @@ import (
 // grows heads too.
 const FindAirBuy finding.ID = "plan.air_buy"
 
-// restHeight is how high the blocks are on which a raft comes to rest (5 cm, kratky2005).
-const restHeight = 2 * unit.Inch
-
-// tellAir lists pump, stones and line, or the blocks for an air gap, where the season told
+// tellAir lists pump, stones and line, or the blocks for an air gap (5 cm high, kratky2005), where the season told
 // that the roots have too little oxygen.
 func (m *maker) tellAir() {
 	i := slices.IndexFunc(m.Season.Findings, func(f finding.Finding) bool { return f.ID == season.FindLowOxygen })
@@ -31,7 +28,7 @@ func (m *maker) tellAir() {
 	}
 	beds := float64(m.Beds)
 	stones := beds * float64(m.Season.Breath.Fine.Stones)
-	args := finding.Args{"Air": told["Air"], "Gap": told["Gap"], "Pumps": m.Beds, "Count": int(stones), "Feet": int(usual.AirLine * stones), "Meters": int(math.Ceil(usual.AirLine * stones * float64(unit.Foot/unit.Metre))), "High": restHeight}
+	args := finding.Args{"Air": told["Air"], "Gap": told["Gap"], "Pumps": m.Beds, "Count": int(stones), "Feet": int(usual.AirLine * stones), "Meters": int(math.Ceil(usual.AirLine * stones * float64(unit.Foot/unit.Metre)))}
 	sum, known := cost.Money{}, true
 	for _, p := range []*cost.Money{priced(m.buys.pump, beds), priced(m.buys.stone, stones), priced(m.buys.line, usual.AirLine*stones)} {
 		switch {

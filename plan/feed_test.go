@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"raftwright/brief"
+	"raftwright/cost"
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/unit"
@@ -505,5 +506,23 @@ func TestTheScaleOfTheListWeighsTheCure(t *testing.T) {
 		if l.Name == "need.ascorbic" {
 			t.Error("rain is cured of chlorine")
 		}
+	}
+}
+
+// Where nothing is said of a measure, every dose is what the scale on the shopping list shows,
+// whole grams, and what is told of the solution is what these give.
+func TestWithoutAMeasureDosesAreWholeGrams(t *testing.T) {
+	p := made(t, Everything, "bed: {length: 97 in, width: 49 in, depth: 6 in}\n")
+	if !assumes(p, AssumeMeasure) || !slices.ContainsFunc(p.Cost.Lines, func(l cost.Line) bool { return l.Name == "need.scale" }) {
+		t.Error("no scale is taken and listed")
+	}
+	said := made(t, Everything, "bed: {length: 97 in, width: 49 in, depth: 6 in}\nmix: {measure: scale 1 g}\n")
+	for i, d := range p.Mix.Doses {
+		if g := d.PerBucket.Grams(); math.Abs(g-math.Round(g)) > 1e-9 || g != said.Mix.Doses[i].PerBucket.Grams() {
+			t.Errorf("%s: %v g in a bucket", d.Product, g)
+		}
+	}
+	if p.Mix.EC != said.Mix.EC {
+		t.Errorf("EC %v, with that scale %v", p.Mix.EC, said.Mix.EC)
 	}
 }

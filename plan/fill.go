@@ -17,8 +17,8 @@ import (
 // of this bed.
 const FindCure finding.ID = "plan.cure"
 
-// Measure gives what the grower measures powders with; without one doses are exact,
-// and the mix says so.
+// Measure gives what the grower measures powders with; where nothing is said, the scale on
+// the shopping list.
 func (p Plan) Measure() mix.Measure {
 	switch f := p.Brief.Mix.Measure; {
 	case f.Given && f.Value.Spoons:
@@ -28,14 +28,14 @@ func (p Plan) Measure() mix.Measure {
 	case f.Given:
 		return mix.Measure{Kind: mix.Scale, Step: f.Value.Step}
 	}
-	return mix.Measure{}
+	return mix.Measure{Kind: mix.Scale, Step: usual.ScaleStep}
 }
 
-// Hand is what a single dose is measured with: as the feed, and where nothing is said of
-// that, with the scale on the shopping list.
+// Hand is what a single dose is measured with: as the feed, and where that goes in by whole
+// packs, with the scale on the shopping list.
 func (p Plan) Hand() mix.Measure {
 	b := p.Measure()
-	if b.Kind == mix.Exact || b.Kind == mix.Packs {
+	if b.Kind == mix.Packs {
 		b = mix.Measure{Kind: mix.Scale, Step: usual.ScaleStep}
 	}
 	return b

@@ -16,8 +16,9 @@ import (
 
 // Assumptions of the mix that the plan makes.
 const (
-	AssumeShelf  finding.ID = "plan.shelf"
-	AssumeRecipe finding.ID = "plan.recipe"
+	AssumeShelf   finding.ID = "plan.shelf"
+	AssumeRecipe  finding.ID = "plan.recipe"
+	AssumeMeasure finding.ID = "plan.measure"
 	// AssumeGrade stands for the rest of a label of which three numbers are known.
 	AssumeGrade finding.ID = "mix.assume_grade"
 	// AssumeNursery stands for the strength that young plants are given.
@@ -42,7 +43,13 @@ func (m *maker) mixFeed() {
 	b := m.Brief
 	j := mix.Job{Target: m.target, Shelf: m.Shelf, Bucket: b.Mix.Bucket.Value, MostProducts: b.Mix.MostProducts.Value,
 		Stock: mix.Stock{Volume: b.Mix.Stock.Volume.Value, Ratio: float64(b.Mix.Stock.Ratio.Value)}, Bed: m.volume, Heads: m.holes, Crop: m.feedCrop()}
-	j.Measure = m.Measure()
+	switch j.Measure = m.Measure(); {
+	case b.Mix.Measure.Given:
+	case m.volume <= 0: // a bucket alone may want less than a scale shows: exact, and the mix says so
+		j.Measure = mix.Measure{}
+	default:
+		m.assume(finding.Assumption{ID: AssumeMeasure, Source: source.CommonPractice})
+	}
 	j.Budget = m.budget(j.Bed)
 	if m.goods[0] > 0 {
 		j.Prices = m.goods[:]

@@ -89,7 +89,7 @@ func TestAssumptionsAreListedExactlyWhenTheValueIsNotGiven(t *testing.T) {
 		{"plan.acid_closed", plan.Water, "water: {ph: 7, alkalinity: 100 mg/L CaCO3}", "acid: {product: citric, target ph: 6}", "acid: {product: citric, target ph: 6, air: closed}"},
 		{"plan.shelf", plan.Everything, "bed: {}", "", "shelf: [{name: Epsom salt, formula: MgSO4.7H2O}]"},
 		{"plan.recipe", plan.Everything, "bed: {}", "", "target: {nitrogen: 100 mg/L}"},
-		{"mix.assume_exact", plan.Everything, "bed: {}", "", "mix: {measure: spoons}"},
+		{"plan.measure", plan.Everything, "bed: {}", "", "mix: {measure: spoons}"},
 		{"mix.assume_bucket", plan.Everything, "bed: {}", "mix: {measure: spoons}", "mix: {measure: spoons, bucket: 20 L}"},
 		{"plan.cover", plan.Season, "", "site: {latitude: 42, " + months + "}", "site: {latitude: 42, cover: open, " + months + "}"},
 		{"plan.acid_product", plan.Water, "water: {ph: 7, alkalinity: 100 mg/L CaCO3}", "acid: {target ph: 6}", "acid: {target ph: 6, product: phosphoric 75 %}"},

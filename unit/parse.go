@@ -201,6 +201,14 @@ func Letters(a, b string) int {
 	return row[len(b)]
 }
 
+// unaccented takes the accents of Spanish from small letters.
+var unaccented = strings.NewReplacer("á", "a", "é", "e", "í", "i", "ó", "o", "ú", "u", "ü", "u", "ñ", "n")
+
+// Fold gives a text as words are compared: in small letters, without accents, single spaces.
+func Fold(s string) string {
+	return unaccented.Replace(strings.Join(strings.Fields(strings.ToLower(s)), " "))
+}
+
 // Near gives the name nearest to what was written, or "" if none is near.
 func Near(written string, names []string) string {
 	best, least := "", 1+max(1, len(written)/3)
