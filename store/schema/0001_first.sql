@@ -51,6 +51,7 @@ CREATE TABLE bed (
     changed BIGINT NOT NULL          -- the number of the last happening that touched bed or log
 );
 CREATE INDEX bed_owner ON bed (owner, id);
+CREATE INDEX bed_changed ON bed (id, changed); -- so that asking which changed reads no briefs
 CREATE TABLE entry (
     id       TEXT   PRIMARY KEY,
     bed      TEXT   NOT NULL,
