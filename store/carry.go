@@ -57,6 +57,10 @@ func (s *Store) Backup(ctx context.Context, file string) error {
 			return unwritten(file, err)
 		}
 	}
+	if folder, err := os.Open(filepath.Dir(file)); err == nil { // so that the name outlives a power cut; not every system can
+		folder.Sync()
+		folder.Close()
+	}
 	return nil
 }
 
@@ -86,6 +90,9 @@ func (s *Store) Restore(ctx context.Context, file string) error {
 	defer from.Close()
 	if info, err := from.Stat(); err != nil || info.Size() == 0 || !info.Mode().IsRegular() {
 		return finding.Fault{ID: FaultForeign, Args: finding.Args{"Store": file}}
+	}
+	if log, err := os.Stat(file + "-wal"); err == nil && log.Size() > 0 { // its last happenings stand there
+		return finding.Fault{ID: FaultInUse, Args: finding.Args{"File": file}}
 	}
 	dir, err := os.MkdirTemp("", "raftwright-*")
 	if err != nil {

@@ -34,6 +34,7 @@ const (
 	FaultSignIn    finding.ID = "store.fault.sign_in"   // name and password do not go together
 	FaultOften     finding.ID = "store.fault.often"     // tried too often
 	FaultNotEmpty  finding.ID = "store.fault.not_empty" // a restore into a store that holds something
+	FaultInUse     finding.ID = "store.fault.in_use"    // a File that is a store at work, not a backup
 	FaultThere     finding.ID = "store.fault.there"     // a File that would be written over
 	FaultUnread    finding.ID = "store.fault.unread"    // a File
 	FaultUnwritten finding.ID = "store.fault.unwritten" // a File

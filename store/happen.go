@@ -238,6 +238,13 @@ func applyPeople(ctx context.Context, q *rows.Queries, h rows.Happening) error {
 // where they are not, the store was changed by something else than this program.
 func (s *Store) Rebuild(ctx context.Context) error {
 	return s.beside(ctx, func(q *rows.Queries) error {
+		n, err := q.NextSeq(ctx) // holds off every writer
+		if err == nil {
+			err = q.SetSeq(ctx, n-1)
+		}
+		if err != nil {
+			return err
+		}
 		for _, empty := range []func(context.Context) error{q.EmptyAccounts, q.EmptyPasses, q.EmptyBeds, q.EmptyEntries, q.EmptySheets, q.EmptyPhotos} {
 			if err := empty(ctx); err != nil {
 				return err

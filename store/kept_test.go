@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"encoding/json"
 	"fmt"
 	"image"
 	"image/jpeg"
@@ -313,6 +314,9 @@ func TestBackupWhileWriting(t *testing.T) {
 		must(t, err)
 		is(t, s.Restore(ctx, file), FaultNotEmpty)
 
+		if s.lite { // not a backup: its last happenings are not in the file yet
+			is(t, open(t, filepath.Join(t.TempDir(), "empty.db")).Restore(ctx, s.where), FaultInUse)
+		}
 		back := open(t, filepath.Join(t.TempDir(), "back.db"))
 		must(t, back.Restore(ctx, file))
 		must(t, back.Check(ctx))
@@ -376,4 +380,52 @@ func folder(t testing.TB, dir string) map[string]string {
 		return err
 	}))
 	return files
+}
+
+// The same readings are the same entry, however they were sent.
+func TestTidy(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		some := rapid.SliceOfDistinct(rapid.StringMatching(`[ab.\[\]0-9]{1,6}`), func(s string) string { return s }).Draw(r, "keys")
+		pairs := make([]Pair, len(some))
+		for i, k := range some {
+			pairs[i] = Pair{Path: finding.Path(k), Text: "1"}
+		}
+		first, err := tidy(pairs)
+		must(t, err)
+		mixed, err := tidy(rapid.Permutation(pairs).Draw(r, "mixed"))
+		must(t, err)
+		if !slices.Equal(first, mixed) {
+			r.Fatalf("%v and %v", first, mixed)
+		}
+	})
+	order := []Pair{{Path: "added[10].volume", Text: "1"}, {Path: "ec", Text: ""}, {Path: "added[9].volume", Text: "2"}, {Path: "added[9].strength", Text: "3"}}
+	got, err := tidy(order)
+	if want := []Pair{order[3], order[2], order[0]}; err != nil || !slices.Equal(got, want) {
+		t.Errorf("got %v, %v", got, err)
+	}
+	_, err = tidy([]Pair{{Path: "ec", Text: "1"}, {Path: "ec", Text: "2"}})
+	is(t, err, FaultTwice)
+}
+
+// Lines of an import come from anywhere: each is refused, or is what the store itself writes.
+func FuzzImport(f *testing.F) {
+	const id = "01930000-0000-7000-8000-000000000001"
+	f.Add(`{"seq":1,"id":"`+id+`","who":"holder","recorded":"2027-05-10T08:00:00Z","what":"entry.kept","thing":"`+id+`","payload":{"bed":"`+id+`","version":1}}`,
+		"id,entry,version,at,ec\n"+id+","+id+",1,2027-05-10T08:00:00.000Z,1.6\n")
+	f.Add(`{"seq":1,"id":"`+id+`","who":"holder","recorded":"2027-05-10T08:00:00Z","what":"pass.given","thing":"`+id+`","payload":{}}`, "")
+	f.Fuzz(func(t *testing.T, line, table string) {
+		dir := t.TempDir()
+		must(t, os.MkdirAll(filepath.Join(dir, "beds", id), 0o700))
+		must(t, os.WriteFile(filepath.Join(dir, "beds", id, logFile), []byte(table), 0o600))
+		root, err := os.OpenRoot(dir)
+		must(t, err)
+		defer root.Close()
+		h, err := closed(root, []byte(line), map[string]map[string]logLine{})
+		if err != nil {
+			return
+		}
+		if !json.Valid([]byte(h.Payload)) || check(h.ID, h.Thing) != nil || clean(h.Payload, 2*mostText) != nil {
+			t.Errorf("took %+v", h)
+		}
+	})
 }
