@@ -127,3 +127,57 @@ func TestPlanLearns(t *testing.T) {
 		}
 	}
 }
+
+// A card says what its readings call for: the weaker the feed the more of each product, and with that added the bed reads the middle
+// of what is good; the stronger it is the more goes out; the further the pH the more acid or base, and half of it still leaves it on its side.
+func TestCardDoesWhatItSays(t *testing.T) {
+	p, log, now := invented(t, 12)
+	got, faults := Make(Job{Plan: p, Log: log, Now: now})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	good, ph := Span{1.2, 1.8}, Span{5.5, 6.5}
+	c := got.Card(good, ph)
+	a := newAdviser(got.estimate, If{}, 1)
+	if len(c.EC) != 6 || len(c.PH) != 6 || c.Day <= 0 {
+		t.Fatalf("%d and %d lines, %v a day", len(c.EC), len(c.PH), c.Day)
+	}
+	sum := func(r CardRow) (grams, litres float64) {
+		for _, x := range r.Actions {
+			grams += x.Mass.Grams()
+			if x.Do == DoDump || x.Do == DoRefill {
+				litres += x.Volume.Litres()
+			}
+		}
+		return grams, litres
+	}
+	for i, r := range c.EC {
+		grams, litres := sum(r)
+		switch {
+		case r.Reads < good.Low && (grams <= 0 || litres > 0), r.Reads > good.High && (litres <= 0 || grams > 0):
+			t.Errorf("EC %v: %+v", r.Reads, r.Actions)
+		case i > 0 && r.Reads < good.Low:
+			if before, _ := sum(c.EC[i-1]); grams > before {
+				t.Errorf("EC %v asks for %v g, one that is weaker for %v", r.Reads, grams, before)
+			}
+		}
+		if r.Reads >= good.Low {
+			continue
+		}
+		now := r.Reads // each gram raises EC as the chemistry of the bed has it
+		for _, x := range r.Actions {
+			k := slices.Index(a.h.names, x.Product)
+			for i := range ions {
+				now += a.middle.near.slope[i] * a.h.portion[k][i] * x.Mass.Grams() / a.full()
+			}
+		}
+		if math.Abs(now-1.5) > 0.05 {
+			t.Errorf("a bed at %v is brought to %v, not to 1.5", r.Reads, now)
+		}
+	}
+	for _, r := range c.PH {
+		if len(r.Actions) != 1 || r.Reads < 6 && r.Actions[0].Do != DoBase || r.Reads > 6 && r.Actions[0].Do != DoAcid {
+			t.Errorf("pH %v: %+v", r.Reads, r.Actions)
+		}
+	}
+}

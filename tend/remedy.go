@@ -392,14 +392,7 @@ func (a *adviser) soured(v remedy, why trouble) (out []remedy) {
 	breath := a.middle.habits.co2
 	for _, to := range [...]aim{{0.5, goalPH, -1}, {0.9, goalPH, -1}, {1, 5.7, -1}, {1, 5.4, -1}, {0.5, goalPH, breath}, {0.9, goalPH, breath}} {
 		r := v
-		r.acid = to.share * titrate(a.middle.near, w, a.h.sours, true, to.pH, to.open)
-		if b.Solid() {
-			of := b.Reagent.MolarMass() / 1000 / max(0.01, float64(b.Strength)) // g a mmol
-			r.acid = math.Round(r.acid*of/a.crystals(b)) * a.crystals(b) / of
-		} else {
-			of := 1 / max(1e-6, b.Molarity().MillimolesPerLitre()/1000) // mL a mmol
-			r.acid = halves(r.acid*of) / of
-		}
+		r.acid = a.measured(b, to.share*titrate(a.middle.near, w, a.h.sours, true, to.pH, to.open))
 		if r.acid > 0 {
 			r.cost, r.doses = r.cost+costDose, why
 			out = append(out, r)
@@ -410,6 +403,16 @@ func (a *adviser) soured(v remedy, why trouble) (out []remedy) {
 
 // aim is a share of what brings a water to a pH, closed (open < 0) or aired.
 type aim struct{ share, pH, open float64 }
+
+// measured rounds so many mmol of an acid to what is weighed or measured.
+func (a *adviser) measured(b acids.Product, mmol float64) float64 {
+	if b.Solid() {
+		of := b.Reagent.MolarMass() / 1000 / max(0.01, float64(b.Strength)) // g a mmol
+		return math.Round(mmol*of/a.crystals(b)) * a.crystals(b) / of
+	}
+	of := 1 / max(1e-6, b.Molarity().MillimolesPerLitre()/1000) // mL a mmol
+	return halves(mmol*of) / of
+}
 
 // crystals gives the least step of an acid that is weighed, g: a quarter of a level spoon where this grower has spoons.
 func (a *adviser) crystals(b acids.Product) float64 {

@@ -25,6 +25,7 @@ type tendCmd struct {
 	If   []string `name:"if" placeholder:"WHAT=HOW"`
 	Slip string   `placeholder:"FILE"`
 	Also []string `placeholder:"BRIEF"`
+	Card string   `placeholder:"FILE"`
 	printing
 }
 
@@ -81,6 +82,18 @@ func (c tendCmd) Run(s streams) error {
 	words, err := printer(p)
 	if err != nil {
 		return err
+	}
+	if c.Card != "" {
+		o := c.options(p.Metric())
+		doc := packet.BedCard(p, t, words, o)
+		if second, also := s.tongue.second(); also {
+			other, err := lang.For(second, words.Units)
+			if err != nil {
+				return err
+			}
+			doc = page.Both(doc, packet.BedCard(p.In(second), t, other, o))
+		}
+		return c.file(s, words, p, doc, c.Card)
 	}
 	var out bytes.Buffer
 	if c.JSON {

@@ -33,3 +33,24 @@ func TestSlipsOfSeveralBeds(t *testing.T) {
 		t.Errorf("two beds without slips: exit %d: %s", got.code, got.err)
 	}
 }
+
+// The card of a bed is one file with the side by its log, in two languages beside each other.
+func TestCardByTheLog(t *testing.T) {
+	demo, err := filepath.Abs("../../examples/demo.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := filepath.Join(t.TempDir(), "card.html")
+	if got := tell("", "tend", demo, "--now", tendingDemo, "--card", out, "--language", "en+es"); got.code != exitDone {
+		t.Fatalf("exit %d: %s", got.code, got.err)
+	}
+	text, err := os.ReadFile(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"EC reads", "La CE es", "No meter at all?", "How warm is the water?"} {
+		if !strings.Contains(string(text), want) {
+			t.Errorf("%q is missing", want)
+		}
+	}
+}

@@ -91,3 +91,25 @@ func TestSlipsLieBackToBack(t *testing.T) {
 		t.Errorf("%d cells on the back: %v", len(cells), cells)
 	}
 }
+
+// The card of a bed by its log is tagged, its words cover nothing and stay on the page, in both languages and units and in large print.
+func TestBedCardIsSound(t *testing.T) {
+	p, of := tended(t, "", time.Date(2027, 5, 18, 9, 0, 0, 0, time.UTC))
+	for _, language := range languages {
+		for _, u := range []lang.Units{lang.US, lang.Metric} {
+			for _, o := range []packet.Options{{}, {Paper: page.A4}, {Large: true}} {
+				words, err := lang.For(language, u)
+				if err != nil {
+					t.Fatal(err)
+				}
+				what := fmt.Sprintf("%s, units %d, %+v", language, u, o)
+				doc := packet.BedCard(p.In(language), of, words, o)
+				sound(t, what, doc)
+				c := checked(opened(t, made(t, doc)))
+				for _, b := range append(c.covered(), c.outside(doc)...) {
+					t.Errorf("%s: %s", what, b)
+				}
+			}
+		}
+	}
+}
