@@ -74,7 +74,7 @@ func (b *Bed) judge(l Yard) []finding.Finding {
 	if b.Job.Vessel.Shape == FrameShape {
 		frame := b.judgeFrame()
 		out = append(out, frame...)
-		if !b.strong() {
+		if !frame.strong() {
 			out = append(out, b.judgeRemedies(l)...)
 		}
 	}
@@ -294,8 +294,11 @@ func (b *Bed) judgeCorner(out *report) {
 
 // strong tells whether boards, holds and corners stand without a caution, other
 // than on the ground that holds need and on screws past three quarters of their limit.
-func (b *Bed) strong() bool {
-	for _, f := range b.judgeFrame() {
+func (b *Bed) strong() bool { return b.judgeFrame().strong() }
+
+// strong tells it of what was said of a frame.
+func (r report) strong() bool {
+	for _, f := range r {
 		if f.Severity >= finding.Caution && f.ID != FindDig && f.ID != FindTieFloor && f.ID != FindHoldNear && f.ID != FindCornerNear {
 			return false
 		}
