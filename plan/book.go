@@ -110,10 +110,11 @@ type Edition struct {
 // word of a plan changes.
 const Code = "1"
 
-// Edition gives the edition of plans made with the book.
+// Edition gives the edition of plans made with the book. It is shared: nobody may change it.
 func (b Book) Edition() Edition {
-	tables := maps.Clone(b.tables)
+	tables := b.tables
 	if b.Places != nil {
+		tables = maps.Clone(tables)
 		tables["places"] = b.Places.Hash()
 	}
 	return Edition{Code, tables}

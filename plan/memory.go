@@ -103,7 +103,7 @@ func (w work) all() []result {
 			out[i].made = w.do(s, out[:i])
 		} else {
 			key = w.key(key[:0], s, out)
-			r, known := w.memory.recall(i, string(key))
+			r, known := w.memory.recall(i, key)
 			if !known {
 				r.made = w.do(s, out[:i])
 			}
@@ -193,10 +193,10 @@ func (mem *Memory) of(book Book) {
 }
 
 // recall gives what a stage made from the same.
-func (mem *Memory) recall(stage int, key string) (result, bool) {
+func (mem *Memory) recall(stage int, key []byte) (result, bool) {
 	mem.mutex.Lock()
 	defer mem.mutex.Unlock()
-	r, ok := mem.stages[stage].made[key]
+	r, ok := mem.stages[stage].made[string(key)]
 	return r, ok
 }
 

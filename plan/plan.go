@@ -198,7 +198,15 @@ func (j Job) Make(memory *Memory) Plan {
 	for _, f := range missing {
 		waits[j.Asked] = append(waits[j.Asked], f.Path)
 	}
-	for _, r := range (work{memory: memory, Job: j, wrong: append(slices.Clone(j.Wrong), missing...)}).all() {
+	results := work{memory: memory, Job: j, wrong: append(slices.Clone(j.Wrong), missing...)}.all()
+	findings, assumptions := 0, 0
+	for _, r := range results {
+		if r.made != nil {
+			findings, assumptions = findings+len(r.made.findings), assumptions+len(r.made.assumptions)
+		}
+	}
+	p.Findings, p.Assumptions = slices.Grow(p.Findings, findings), slices.Grow(p.Assumptions, assumptions)
+	for _, r := range results {
 		waits[r.part] = append(waits[r.part], r.waits...)
 		for _, f := range r.faults {
 			if f = b.Locate(f); !slices.ContainsFunc(p.Faults, f.Same) {
