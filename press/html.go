@@ -55,6 +55,7 @@ func (h *web) body() {
 	doc := h.doc
 	h.say("<main>\n")
 	if doc.Title != "" {
+		h.titled = true
 		h.say("<header>\n<h1>", esc(doc.Title), "</h1>\n")
 		if doc.Subtitle != "" {
 			h.say(`<p class="subtitle">`, esc(doc.Subtitle), "</p>\n")
@@ -78,7 +79,7 @@ func Style() string { return styleSheet }
 // HTML. It tells whether there is such a piece. The only errors are those of w.
 func Fragment(doc page.Document, id string, w io.Writer) (found bool, err error) {
 	h := newWeb(w, doc)
-	h.level = 1
+	h.level, h.titled = 1, true // by the page around it
 	for i, s := range doc.Sections {
 		if s.Anchor(i) == id {
 			h.section(s, i)
@@ -127,8 +128,10 @@ type web struct {
 	doc   page.Document
 	ids   map[string]int
 	// level of the last heading: 1 is the title of the document
-	level int
-	last  string // heading
+	level  int
+	last   string // heading
+	titled bool   // the title of the document, or of its first section, was written
+	listed bool   // so were the contents
 }
 
 func (h *web) say(parts ...string) {
@@ -147,7 +150,7 @@ func (h *web) head(said []rune) {
 	if d.Large {
 		h.say(` class="large"`)
 	}
-	h.say(">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"generator\" content=\"raftwright\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>", esc(cmp.Or(d.Title, "raftwright")), "</title>\n<style>\n")
+	h.say(">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"generator\" content=\"raftwright\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>", esc(cmp.Or(d.Title, firstTitle(d), "raftwright")), "</title>\n<style>\n")
 	for _, f := range []struct {
 		face   []byte
 		weight string
@@ -181,6 +184,10 @@ func cssText(s string) string {
 }
 
 func (h *web) contents() {
+	if h.listed { // in two languages: it names the sections of both
+		return
+	}
+	h.listed = true
 	h.say("<nav aria-labelledby=\"contents\">\n<h2 id=\"contents\">", esc(h.doc.Words.Contents), "</h2>\n<ol>\n")
 	for i, s := range h.doc.Sections {
 		if s.Title != "" {
@@ -198,6 +205,16 @@ func (h *web) wordsOf(s page.Section) draw.Words {
 	return h.doc.Words.Words
 }
 
+// firstTitle gives the title of the first section that has one.
+func firstTitle(d page.Document) string {
+	for _, s := range d.Sections {
+		if s.Title != "" {
+			return s.Title
+		}
+	}
+	return ""
+}
+
 func (h *web) section(s page.Section, i int) {
 	h.say("<section id=\"", s.Anchor(i), "\"")
 	if s.NewPage {
@@ -209,7 +226,12 @@ func (h *web) section(s page.Section, i int) {
 	}
 	h.say(">\n")
 	h.level = 1
-	if s.Title != "" {
+	switch {
+	case s.Title == "":
+	case !h.titled: // a face by itself
+		h.titled, h.last = true, s.Title
+		h.say("<h1>", esc(s.Title), "</h1>\n")
+	default:
 		h.level, h.last = 2, s.Title
 		h.say("<h2>", esc(s.Title), "</h2>\n")
 	}

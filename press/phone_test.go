@@ -94,3 +94,20 @@ func TestFitsPhone(t *testing.T) {
 		}
 	}
 }
+
+// A document without a title of its own, such as one face, has its first section's as the title of
+// the page; the contents are listed once, in two languages too.
+func TestPageHasOneTitleAndOneList(t *testing.T) {
+	doc := gallery.Document()
+	doc.Title = ""
+	doc.Sections = []page.Section{{ID: "mix", Title: "Mix <it>", Blocks: []page.Block{page.Contents{}, page.Heading{Text: "First"}}}, {ID: "mix-es", Title: "Mezcle", Blocks: []page.Block{page.Contents{}}}}
+	var b bytes.Buffer
+	if err := HTML(doc, &b); err != nil {
+		t.Fatal(err)
+	}
+	for part, want := range map[string]int{"<h1>Mix &lt;it&gt;</h1>": 1, "<title>Mix &lt;it&gt;</title>": 1, "<h1>": 1, "<h2>Mezcle</h2>": 1, "<h2>First</h2>": 1, "<nav ": 1, `id="contents"`: 1} {
+		if got := strings.Count(b.String(), part); got != want {
+			t.Errorf("%s: %d, want %d", part, got, want)
+		}
+	}
+}
