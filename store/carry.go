@@ -65,11 +65,7 @@ func (s *Store) Backup(ctx context.Context, file string) error {
 }
 
 func unwritten(file string, err error) error {
-	var p *os.PathError
-	if errors.As(err, &p) {
-		err = p.Err
-	}
-	return finding.Fault{ID: FaultUnwritten, Args: finding.Args{"File": file, "Reason": err.Error()}}
+	return finding.Fault{ID: FaultUnwritten, Args: finding.Args{"File": file, "Reason": reason(err)}}
 }
 
 func (s *Store) copyInto(ctx context.Context, file string) error {
@@ -217,9 +213,5 @@ func (s *Store) Check(ctx context.Context) error {
 }
 
 func unread(file string, err error) error {
-	var p *os.PathError
-	if errors.As(err, &p) {
-		err = p.Err
-	}
-	return finding.Fault{ID: FaultUnread, Args: finding.Args{"File": file, "Reason": err.Error()}}
+	return finding.Fault{ID: FaultUnread, Args: finding.Args{"File": file, "Reason": reason(err)}}
 }

@@ -8,6 +8,8 @@ import (
 	"io"
 	"io/fs"
 	"net"
+	"os"
+	"path/filepath"
 	"strings"
 	"syscall"
 
@@ -71,7 +73,7 @@ func (s *Store) fault(err error) error {
 	if errors.As(err, &known) {
 		return known
 	}
-	f := finding.Fault{ID: FaultBroken, Args: finding.Args{"Store": s.where, "Reason": err.Error()}}
+	f := finding.Fault{ID: FaultBroken, Args: finding.Args{"Store": s.where, "Reason": reason(err)}}
 	var server *pgconn.PgError
 	var network net.Error
 	switch {
@@ -79,7 +81,7 @@ func (s *Store) fault(err error) error {
 		f.ID = FaultStopped
 	case errors.Is(err, sqlite3.NOTADB):
 		f.ID = FaultForeign
-	case errors.Is(err, sqlite3.FULL), errors.Is(err, syscall.ENOSPC):
+	case errors.Is(err, sqlite3.FULL), errors.Is(err, syscall.ENOSPC), s.lite && errors.Is(err, sqlite3.IOERR) && full(s.where):
 		f.ID = FaultFull
 	case errors.Is(err, sqlite3.BUSY), errors.Is(err, sqlite3.LOCKED):
 		f.ID = FaultBusy
@@ -93,6 +95,27 @@ func (s *Store) fault(err error) error {
 		f.ID = FaultUnreachable
 	}
 	return f
+}
+
+// reason is what the system says, on one line and without the file, which is told beside it.
+func reason(err error) string {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		err = p.Err
+	}
+	return strings.Join(strings.Fields(err.Error()), " ")
+}
+
+// full looks whether the disk of a file has no room: SQLite tells that of its own files
+// beside the store as any fault of reading and writing.
+func full(file string) bool {
+	f, err := os.CreateTemp(filepath.Dir(file), ".raftwright-*")
+	if err != nil {
+		return errors.Is(err, syscall.ENOSPC)
+	}
+	defer os.Remove(f.Name())
+	_, err = f.Write(make([]byte, 64<<10))
+	return errors.Is(errors.Join(err, f.Close()), syscall.ENOSPC)
 }
 
 // serverFault reads a code of PostgreSQL (its manual, appendix A).

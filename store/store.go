@@ -20,6 +20,7 @@ import (
 	"context"
 	"database/sql"
 	"embed"
+	"errors"
 	"io/fs"
 	"net/url"
 	"os"
@@ -107,6 +108,12 @@ func (s *Store) openFile(ctx context.Context, file string) error {
 		return s.fault(err)
 	}
 	f, err := os.OpenFile(file, os.O_CREATE|os.O_RDWR, 0o600)
+	if errors.Is(err, fs.ErrPermission) {
+		if seen, e := os.Open(file); e == nil { // there to read
+			seen.Close()
+			return finding.Fault{ID: FaultReadOnly, Args: finding.Args{"Store": s.where}}
+		}
+	}
 	if err != nil {
 		return s.fault(err)
 	}
@@ -192,7 +199,7 @@ func (s *Store) ready(ctx context.Context) error {
 			return f
 		}
 		if try == 3 { // no other process is at it
-			return finding.Fault{ID: FaultUnfinished, Args: finding.Args{"Store": s.where, "Reason": err.Error()}}
+			return finding.Fault{ID: FaultUnfinished, Args: finding.Args{"Store": s.where, "Reason": reason(err)}}
 		}
 		time.Sleep(100 * time.Millisecond)
 	}
@@ -262,7 +269,7 @@ func (s *Store) whole(ctx context.Context) error {
 		if f := s.fault(err); !Is(f, FaultBroken) {
 			return f
 		}
-		return finding.Fault{ID: FaultUnfinished, Args: finding.Args{"Store": s.where, "Reason": err.Error()}}
+		return finding.Fault{ID: FaultUnfinished, Args: finding.Args{"Store": s.where, "Reason": reason(err)}}
 	}
 	return nil
 }

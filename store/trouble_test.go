@@ -2,9 +2,12 @@ package store
 
 import (
 	"context"
+	"errors"
 	"io"
 	"net"
 	"net/url"
+	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -40,6 +43,54 @@ func TestDiskFull(t *testing.T) {
 	_, err = s.Keep(ctx, Holder(), NewID(), bed, childAt, childPairs)
 	must(t, err)
 	rebuilt(kept)
+}
+
+// A disk that is really full, where one can be made.
+func TestDiskFullToTheLastByte(t *testing.T) {
+	dir := t.TempDir()
+	if out, err := exec.Command("mount", "-t", "tmpfs", "-o", "size=1m", "tmpfs", dir).CombinedOutput(); err != nil {
+		t.Skipf("no disk can be made: %s", out)
+	}
+	t.Cleanup(func() { exec.Command("umount", "-l", dir).Run() })
+	where := filepath.Join(dir, "kept.db")
+	s, err := Open(t.Context(), where)
+	must(t, err)
+	bed, ballast := NewID(), filepath.Join(dir, "ballast")
+	_, err = s.PutBed(t.Context(), Holder(), bed, text, "")
+	must(t, err)
+	kept := 0
+	write := func() (err error) {
+		for i := 0; err == nil && i < 2000; i++ {
+			if _, err = s.Keep(t.Context(), Holder(), NewID(), bed, childAt, []Pair{{Path: "note", Text: strings.Repeat("full ", 400)}}); err == nil {
+				kept++
+			}
+		}
+		return err
+	}
+	must(t, os.WriteFile(ballast, make([]byte, 300<<10), 0o600))
+	is(t, write(), FaultFull)
+	is(t, s.Backup(t.Context(), filepath.Join(dir, "backup.db")), FaultFull)
+	must(t, s.Close())
+	fill, err := os.Create(filepath.Join(dir, "more"))
+	must(t, err)
+	for err == nil {
+		_, err = fill.Write(make([]byte, 512))
+	}
+	fill.Close()
+	s, err = Open(t.Context(), where) // no room even for what SQLite keeps beside the file
+	if err == nil {
+		_, err = s.Keep(t.Context(), Holder(), NewID(), bed, childAt, childPairs)
+		s.Close()
+	}
+	is(t, err, FaultFull)
+	must(t, errors.Join(os.Remove(ballast), os.Remove(fill.Name())))
+	s = open(t, where)
+	must(t, s.Check(t.Context()))
+	if list, err := s.Entries(t.Context(), Holder(), bed, Entry{}, 5000); err != nil || len(list) != kept || kept == 0 {
+		t.Errorf("%d entries, %v; %d were acknowledged", len(list), err, kept)
+	}
+	_, err = s.Keep(t.Context(), Holder(), NewID(), bed, childAt, childPairs)
+	must(t, err)
 }
 
 // A file that may not be written to is read all the same.

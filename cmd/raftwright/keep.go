@@ -163,11 +163,11 @@ func (c accountAddCmd) Run(s streams) error {
 // Run makes a key for programs and prints it, this once.
 func (c keyAddCmd) Run(s streams) error {
 	return c.use(false, func(ctx context.Context, kept *store.Store) error {
-		account, err := c.account(ctx, kept)
+		account, label, err := c.account(ctx, kept)
 		if err != nil {
 			return err
 		}
-		secret, err := kept.GivePass(ctx, store.Holder(), store.NewID(), store.Key, c.Bed, account, c.Name)
+		secret, err := kept.GivePass(ctx, store.Holder(), store.NewID(), store.Key, c.Bed, account, label)
 		if err != nil {
 			return err
 		}
@@ -177,21 +177,22 @@ func (c keyAddCmd) Run(s streams) error {
 
 // account finds whose key it shall be: the account of the name; where there is one
 // account, or none, and no such name, that one, and the name is what the key is called.
-func (c keyAddCmd) account(ctx context.Context, kept *store.Store) (string, error) {
+// The name of a person is no label: it must be forgettable.
+func (c keyAddCmd) account(ctx context.Context, kept *store.Store) (account, label string, err error) {
 	p, _, err := kept.Named(ctx, store.Holder(), c.Name)
 	if err == nil || !store.Is(err, store.FaultNotFound) {
-		return p.Account, err
+		return p.Account, "", err
 	}
 	all, e := kept.People(ctx, store.Holder())
 	switch {
 	case e != nil:
-		return "", e
+		return "", "", e
 	case len(all) == 0:
-		return "", nil
+		return "", c.Name, nil
 	case len(all) == 1:
-		return all[0].Account, nil
+		return all[0].Account, c.Name, nil
 	}
-	return "", err
+	return "", "", err
 }
 
 // did tells on standard error that something is done.
