@@ -1,0 +1,279 @@
+package web
+
+import (
+	"errors"
+	"net/http"
+	"strings"
+	"time"
+
+	"raftwright/bed"
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/lang"
+	"raftwright/packet"
+	"raftwright/plan"
+	"raftwright/store"
+)
+
+// demonstration is the name of the invented bed that everybody may look at and nobody changes.
+const demonstration = "demonstration"
+
+// mostOnPage bounds the beds on one page of a list.
+const mostOnPage = 50
+
+// aBed is a bed with its brief as it stands.
+type aBed struct {
+	store.Bed
+	brief *brief.Brief
+	wrong finding.Faults
+}
+
+// theBed finds the bed of an address.
+func (v *visit) theBed() (aBed, error) {
+	id := v.PathValue("bed")
+	b := aBed{Bed: store.Bed{ID: id, Version: 1, Brief: string(v.Demo)}}
+	if id != demonstration {
+		var err error
+		if b.Bed, err = v.Store.Bed(v.context(), v.who, id); err != nil {
+			return b, err
+		}
+	}
+	b.brief, b.wrong = brief.Parse(briefName, []byte(b.Brief))
+	if b.brief == nil {
+		b.brief, _ = brief.Parse(briefName, nil)
+	}
+	b.Title = b.brief.Title.Value
+	return b, nil
+}
+
+// briefName is the name of a brief in faults.
+const briefName = "brief.yaml"
+
+// job is what the plan of a brief is made from.
+func (v *visit) job(b *brief.Brief, wrong finding.Faults) plan.Job {
+	log, faults := bed.FromBrief(b)
+	return plan.Job{Brief: b, Wrong: append(wrong[:len(wrong):len(wrong)], faults...), Log: log, Book: v.Book, Files: plan.Files{}, Asked: plan.Everything, Stop: v.context()}
+}
+
+// planned makes the plan of a bed, with the words of its reader: in the language of the
+// page and the units of the brief.
+func (v *visit) planned(b aBed) (plan.Plan, *lang.Printer, error) {
+	words, err := v.wordsFor(b.brief)
+	if err != nil {
+		return plan.Plan{}, nil, err
+	}
+	return v.job(b.brief, b.wrong).Make(v.memory.of(b.ID, v.Now())).In(words.Language), words, nil
+}
+
+// wordsFor makes the printer of a page about a brief.
+func (v *visit) wordsFor(b *brief.Brief) (*lang.Printer, error) {
+	units := lang.US
+	if b.Units.Value == brief.Metric {
+		units = lang.Metric
+	}
+	return lang.For(v.words.Language, units)
+}
+
+// sheets are the sheets of a bed; the one that is shown has no address.
+func (v *visit) sheets(b aBed, at string) []link {
+	var out []link
+	for _, n := range []string{"brief", "plan", "packet", "versions"} {
+		to := "/beds/" + b.ID + "/" + n
+		if n == at {
+			to = ""
+		}
+		out = append(out, link{v.say("web.sheet." + n), to})
+	}
+	return out
+}
+
+// of begins the sheet of a bed.
+func (v *visit) of(b aBed, at string) sheet {
+	title := b.Title
+	if title == "" {
+		title = v.say("web.bed.nameless")
+	}
+	s := sheet{Title: title, Of: v.say("web.of." + at), Sheets: v.sheets(b, at)}
+	if place := b.brief.Site.Place.Value; place != "" {
+		s.Cells = append(s.Cells, cell{v.say("web.cell.place"), place})
+	}
+	if b.ID == demonstration {
+		return sheet{Title: s.Title, Of: s.Of, Sheets: s.Sheets, Cells: append(s.Cells, cell{v.say("web.cell.standing"), v.say("web.demonstration")})}
+	}
+	s.Cells = append(s.Cells, cell{v.say("web.cell.version"), v.words.Number(float64(b.Version))})
+	return s
+}
+
+// listed is a bed on a list.
+type listed struct{ Name, Place, To string }
+
+// start is the first page.
+func (v *visit) start() error {
+	list, _, err := v.list("", 5)
+	if err != nil {
+		return err
+	}
+	return v.show("start", sheet{Title: v.say("web.start.title"), Of: v.say("web.start.of"), Body: struct {
+		Beds []listed
+		ID   string
+	}{list, store.NewID()}})
+}
+
+// list gives beds of whoever asks, and where the next of them begin.
+func (v *visit) list(after string, most int) ([]listed, string, error) {
+	beds, err := v.Store.Beds(v.context(), v.who, after, most)
+	if err != nil {
+		return nil, "", err
+	}
+	var out []listed
+	for _, b := range beds {
+		name := b.Title
+		if name == "" {
+			name = v.say("web.bed.nameless")
+		}
+		out = append(out, listed{name, b.Place, "/beds/" + b.ID})
+	}
+	next := ""
+	if len(beds) == most {
+		next = beds[len(beds)-1].ID
+	}
+	return out, next, nil
+}
+
+// beds lists the beds.
+func (v *visit) beds() error {
+	list, next, err := v.list(v.FormValue("after"), mostOnPage)
+	if err != nil {
+		return err
+	}
+	return v.show("beds", sheet{Title: v.say("web.beds.title"), Of: v.say("web.beds.of"), Body: struct {
+		Beds     []listed
+		Next, ID string
+	}{list, next, store.NewID()}})
+}
+
+// bed leads to the sheet of a bed that says most today.
+func (v *visit) bed() error {
+	if _, err := v.theBed(); err != nil {
+		return err
+	}
+	return v.to("/beds/" + v.PathValue("bed") + "/plan")
+}
+
+// makeBed makes a bed: of the blanks of the first page, of a file, or of another bed.
+func (v *visit) makeBed() error {
+	if err := v.ParseMultipartForm(mostBody); err != nil && !errors.Is(err, http.ErrNotMultipart) {
+		return err
+	}
+	id := v.PostFormValue("id")
+	if id == "" {
+		id = store.NewID()
+	}
+	text, err := v.firstBrief()
+	if err != nil {
+		return err
+	}
+	if _, err := v.Store.PutBed(v.context(), v.who, id, text, plan.Code); err != nil {
+		return err
+	}
+	return v.to("/beds/" + id + "/brief")
+}
+
+// firstBrief gives the text with which a bed begins.
+func (v *visit) firstBrief() (string, error) {
+	if v.PostFormValue("copy") == demonstration {
+		return string(v.Demo), nil
+	}
+	if v.MultipartForm != nil && len(v.MultipartForm.File["file"]) > 0 {
+		return v.sentFile()
+	}
+	b, _ := brief.Parse(briefName, nil)
+	changes := []finding.Change{{Path: "raftwright", Value: "1"}, {Path: "language", Value: v.words.Language}}
+	for _, path := range []finding.Path{"title", "site.place", "site.kind", "bed.length", "bed.width"} {
+		changes = append(changes, finding.Change{Path: path, Value: strings.TrimSpace(v.PostFormValue(string(path)))})
+	}
+	if m := v.PostFormValue("bed.length"); strings.Contains(m, "m") {
+		changes = append(changes, finding.Change{Path: "units", Value: string(brief.Metric)})
+	}
+	for _, c := range changes {
+		if c.Value == "" {
+			continue
+		}
+		if next, _ := b.Set(c.Path, c.Value); next != nil {
+			b = next
+		}
+	}
+	return string(b.Encode()), nil
+}
+
+// sentFile reads a brief that was sent as a file: what the command line reads. One with
+// faults is taken, for the form shows them; what is no brief at all is not.
+func (v *visit) sentFile() (string, error) {
+	f, err := v.MultipartForm.File["file"][0].Open()
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	data := make([]byte, v.MultipartForm.File["file"][0].Size)
+	for n := 0; n < len(data); {
+		k, err := f.Read(data[n:])
+		if n += k; err != nil {
+			data = data[:n]
+		}
+	}
+	data, _, err = packet.Uncarried(data)
+	if err != nil {
+		return "", err
+	}
+	b, _ := brief.Parse(briefName, data)
+	if b == nil || len(b.Values()) == 0 {
+		return "", finding.Fault{ID: FaultFile}
+	}
+	return string(b.Encode()), nil
+}
+
+// download gives the brief as the file that the command line reads.
+func (v *visit) download() error {
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	return v.attach("application/yaml; charset=utf-8", v.say("web.file.brief")+".yaml", []byte(b.Brief))
+}
+
+// attach sends a file to keep.
+func (v *visit) attach(kind, name string, data []byte) error {
+	h := v.out.Header()
+	h.Set("Content-Type", kind)
+	h.Set("Content-Disposition", `attachment; filename="`+name+`"`)
+	h.Set("Cache-Control", "private, no-cache")
+	_, err := v.out.Write(data)
+	return err
+}
+
+// here is the sign that a page is still open, on one's own computer.
+func (v *visit) here() error {
+	if v.Own {
+		name, now := v.PostFormValue("page"), v.Now()
+		if v.PostFormValue("left") != "" {
+			v.seen.Delete(name)
+		} else if len(name) <= 64 {
+			v.seen.Store(name, now)
+		}
+	}
+	v.out.WriteHeader(http.StatusNoContent)
+	return nil
+}
+
+// Open counts the pages that gave a sign since a moment. Those that did not are forgotten.
+func (h *House) Open(since time.Time) (n int) {
+	h.seen.Range(func(name, at any) bool {
+		if at.(time.Time).Before(since) {
+			h.seen.Delete(name)
+		} else {
+			n++
+		}
+		return true
+	})
+	return n
+}

@@ -1,0 +1,508 @@
+package web
+
+import (
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+
+	"raftwright/answer"
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/lang"
+	"raftwright/plan"
+	"raftwright/store"
+)
+
+// The form is the brief's own definition: a key of the brief appears in it without a line
+// of HTML being written. Set by hand are only the order and what stands open: what a person
+// knows first comes first.
+
+// formGroups are the groups of the form, each with the parts of the brief in it and the
+// keys that stand open.
+var formGroups = []struct {
+	id    string
+	roots []string
+	open  []string
+}{
+	{"where", []string{"title", "units", "language", "site"}, []string{"title", "units", "site.place", "site.kind", "site.children", "site.cover"}},
+	{"bed", []string{"bed", "raft"}, []string{"bed.vessel", "bed.length", "bed.width", "bed.diameter", "bed.depth", "bed.count", "bed.support", "bed.holds", "raft.spacing"}},
+	{"water", []string{"water", "acid"}, []string{"water.kind", "water.ph", "water.ec", "water.alkalinity", "water.calcium", "water.magnesium", "water.free chlorine", "water.chloramine"}},
+	{"shelf", []string{"shelf", "target", "mix", "meter"}, []string{"shelf"}},
+	{"crop", []string{"crop", "schedule"}, []string{"crop.name", "schedule.first harvest", "schedule.last harvest", "schedule.per week", "schedule.heads"}},
+	{"money", []string{"prices", "cut"}, []string{"prices.currency", "prices.head", "prices.labor"}},
+	{"rest", []string{"found", "amiss"}, nil},
+}
+
+// apart are keys that no form can fill: they name files, or are kept elsewhere.
+var apart = []string{"raftwright", "shelf file", "site.climate", "site.far climate", "log"}
+
+// tree is a key with the keys that are in it.
+type tree struct {
+	brief.Key
+	kids []*tree
+}
+
+// formTree reads the definition of the brief once.
+var formTree = sync.OnceValue(func() map[string]*tree {
+	all := map[string]*tree{}
+	for _, k := range brief.Keys() {
+		if slices.ContainsFunc(apart, func(a string) bool { return finding.Path(k.Path).Under(finding.Path(a)) }) {
+			continue
+		}
+		t := &tree{Key: k}
+		all[k.Path] = t
+		if i := strings.LastIndexByte(k.Path, '.'); i > 0 {
+			if up := all[strings.TrimSuffix(k.Path[:i], "[]")]; up != nil {
+				up.kids = append(up.kids, t)
+			}
+		}
+	}
+	return all
+})
+
+// field is one key of the form as it stands.
+type field struct {
+	Path, ID    string
+	Label, Help string
+	Kind        string // line | word | group | list | lines | names
+	Text        string
+	Options     []option
+	Example     string
+	Said        string // what was understood
+	Taken       string // what is assumed while it is empty
+	Wrong       []wrong
+	Kids        []field
+	Items       []item
+	More        string // of a list, what adds an item
+}
+
+// Open tells whether there is something in a field or in one inside it.
+func (f field) Open() bool {
+	return f.Text != "" || len(f.Wrong) > 0 || len(f.Items) > 0 || slices.ContainsFunc(f.Kids, field.Open)
+}
+
+// option is a word that a key can have.
+type option struct {
+	Value, Name string
+	Chosen      bool
+}
+
+// item is an item of a list, or a text of a table under its name.
+type item struct {
+	Path, Name string
+	Text       string
+	Kids       []field
+	Wrong      []wrong
+}
+
+// wrong is a fault at its field.
+type wrong struct{ What, Right string }
+
+// formGroup is a group of fields: those that stand open, and the rest.
+type formGroup struct {
+	ID         string
+	Open, More []field
+	Given      int // how much of the rest is filled in
+	Whole      bool
+}
+
+// formOf is a form as it stands.
+type formOf struct {
+	text   map[finding.Path]string
+	said   map[finding.Path]string
+	taken  map[finding.Path]string
+	wrong  map[finding.Path][]wrong
+	counts map[string]int // of lists
+	names  map[string][]string
+	words  *lang.Printer
+}
+
+// labelOf gives the name of the key of a path.
+func labelOf(words *lang.Printer, path finding.Path) string {
+	if k := formTree()[plainPath(string(path))]; k != nil {
+		return words.Say(string(k.Label), nil)
+	}
+	return string(path)
+}
+
+// plainPath writes a path without its places in lists, as keys are named.
+func plainPath(path string) string {
+	var out strings.Builder
+	for i := 0; i < len(path); i++ {
+		if path[i] == '[' {
+			if end := strings.IndexByte(path[i:], ']'); end > 0 {
+				if i+end < len(path)-1 {
+					out.WriteString("[]")
+				}
+				i += end
+				continue
+			}
+		}
+		out.WriteByte(path[i])
+	}
+	return out.String()
+}
+
+// read gathers what stands in a brief.
+func readForm(b *brief.Brief, assumptions []finding.Assumption, faults finding.Faults, words, other *lang.Printer) *formOf {
+	f := &formOf{text: map[finding.Path]string{}, said: map[finding.Path]string{}, taken: map[finding.Path]string{}, wrong: map[finding.Path][]wrong{}, counts: map[string]int{}, names: map[string][]string{}, words: words}
+	d := answer.Read(b, assumptions, nil, words)
+	for _, v := range d.Values {
+		if v.Assumed {
+			f.taken[v.Path] = v.Text
+			continue
+		}
+		f.text[v.Path] = v.Text
+		f.said[v.Path] = understood(v, words, other)
+		f.count(string(v.Path))
+	}
+	for _, x := range faults {
+		if x.ID == plan.FaultMissing {
+			continue
+		}
+		what, right := words.Fault(x)
+		f.wrong[x.Path] = append(f.wrong[x.Path], wrong{what, right})
+	}
+	return f
+}
+
+// count notes that lists on the way have an item and tables a name.
+func (f *formOf) count(path string) {
+	for i := 0; i < len(path); i++ {
+		if path[i] != '[' {
+			continue
+		}
+		end := i + strings.IndexByte(path[i:], ']')
+		if end < i {
+			return
+		}
+		if n, err := strconv.Atoi(path[i+1 : end]); err == nil {
+			f.counts[path[:i]] = max(f.counts[path[:i]], n+1)
+		}
+	}
+	for at, t := range formTree() { // a table: what follows its path is a name
+		if t.Kind != "table" {
+			continue
+		}
+		for i := len(path); i > 0; i = strings.LastIndexAny(path[:i], ".[") {
+			if plainPath(path[:i]) == at && i < len(path) {
+				f.names[path[:i]] = append(f.names[path[:i]], path)
+			}
+		}
+	}
+}
+
+// understood says how a text was read, where that is not plain from the text itself.
+func understood(v answer.Understood, words, other *lang.Printer) string {
+	x, isNumber := v.Value.(float64)
+	if !isNumber || v.Unit == "" {
+		return v.ReadAs
+	}
+	typed := quantity(x, v.Unit)
+	if typed == nil {
+		return words.Number(x) + "\u00a0" + v.Unit
+	}
+	one, two := words.Value(typed), other.Value(typed)
+	if one == two {
+		return one
+	}
+	return words.Say("web.form.same", finding.Args{"One": one, "Two": two})
+}
+
+// build makes the fields under a key.
+func (f *formOf) build(t *tree, path string) field {
+	w := f.words
+	p := finding.Path(path)
+	out := field{Path: path, ID: path, Label: w.Say(string(t.Label), nil), Help: w.Say(string(t.Help), nil), Kind: "line", Text: f.text[p], Said: f.said[p], Taken: f.taken[p], Wrong: f.wrong[p], Example: t.Example}
+	if w.Units == lang.Metric && t.Metric != "" {
+		out.Example = t.Metric
+	}
+	inside := func(at string) (kids []field) {
+		for _, k := range t.kids {
+			kids = append(kids, f.build(k, at+strings.TrimPrefix(k.Path[len(t.Path):], "[]")))
+		}
+		return kids
+	}
+	switch {
+	case t.Kind == "group":
+		out.Kind, out.Kids = "group", inside(path)
+		f.short(&out, t, path)
+	case t.Kind == "list":
+		out.Kind = "list"
+		for n := range f.counts[path] {
+			at := path + "[" + strconv.Itoa(n) + "]"
+			i := item{Path: at, Kids: inside(at), Wrong: f.wrong[finding.Path(at)]}
+			for k := range i.Kids {
+				if i.Kids[k].Path == at+"."+t.Short && i.Kids[k].Text == "" {
+					i.Kids[k].Text = f.text[finding.Path(at)]
+				}
+			}
+			i.Name = f.text[finding.Path(at)]
+			if n := f.text[finding.Path(at+".name")]; n != "" {
+				i.Name = n
+			}
+			out.Items = append(out.Items, i)
+		}
+		out.Text = ""
+	case t.Kind == "values", t.Kind == "pair":
+		out.Kind = "lines"
+		n := f.counts[path] + 1
+		if t.Kind == "pair" {
+			n = 2
+		}
+		for i := range n {
+			at := finding.Path(path).Item(i)
+			out.Items = append(out.Items, item{Path: string(at), Text: f.text[at], Wrong: f.wrong[at]})
+		}
+	case t.Kind == "table":
+		out.Kind = "names"
+		for _, at := range f.names[path] {
+			name := strings.Trim(strings.TrimPrefix(at, path), `.[]"`)
+			out.Items = append(out.Items, item{Path: at, Name: name, Text: f.text[finding.Path(at)], Wrong: f.wrong[finding.Path(at)]})
+		}
+	case len(t.Words) > 0, t.Kind == "yes_no":
+		out.Kind = "word"
+		all := t.Words
+		if t.Kind == "yes_no" {
+			all = []string{"yes", "no"}
+		}
+		found := out.Text == ""
+		for _, word := range all {
+			chosen := strings.EqualFold(out.Text, word)
+			found = found || chosen
+			out.Options = append(out.Options, option{word, wordOf(w, word), chosen})
+		}
+		if !found { // written in words of its own: it stays as it was typed
+			out.Options = append(out.Options, option{out.Text, out.Text, true})
+		}
+	}
+	return out
+}
+
+// short puts a bare text that stands in place of a group at the key that it fills.
+func (f *formOf) short(out *field, t *tree, path string) {
+	if text := f.text[finding.Path(path)]; text != "" {
+		out.Text = ""
+		for k := range out.Kids {
+			if t.Short == "" && k == 0 || out.Kids[k].Path == path+"."+t.Short {
+				out.Kids[k].Text, out.Kids[k].Wrong = text, append(out.Kids[k].Wrong, f.wrong[finding.Path(path)]...)
+				out.Wrong = nil
+				return
+			}
+		}
+	}
+}
+
+// wordOf gives a word of the brief in the reader's language.
+func wordOf(words *lang.Printer, word string) string {
+	id := "web.word." + strings.NewReplacer(" ", "_", "-", "_").Replace(strings.ToLower(word))
+	if words.Can(id) {
+		return words.Say(id, nil)
+	}
+	return word
+}
+
+// groups makes the groups of the form.
+func (f *formOf) groups() []formGroup {
+	var out []formGroup
+	all := formTree()
+	for _, g := range formGroups {
+		group := formGroup{ID: g.id}
+		var place func(x field)
+		place = func(x field) {
+			switch {
+			case slices.Contains(g.open, x.Path):
+				group.Open = append(group.Open, x)
+			case x.Kind == "group" && slices.Contains(g.roots, x.Path):
+				for _, k := range x.Kids {
+					place(k)
+				}
+			default:
+				group.More = append(group.More, x)
+				if x.Open() {
+					group.Given++
+				}
+			}
+		}
+		for _, root := range g.roots {
+			if t := all[root]; t != nil {
+				x := f.build(t, root)
+				if x.Kind == "group" && len(x.Kids) > 0 && len(x.Wrong) > 0 {
+					x.Kids[0].Wrong = append(x.Kids[0].Wrong, x.Wrong...)
+				}
+				place(x)
+			}
+		}
+		slices.SortStableFunc(group.Open, func(a, b field) int { return slices.Index(g.open, a.Path) - slices.Index(g.open, b.Path) })
+		out = append(out, group)
+	}
+	return out
+}
+
+// posted gives the brief with what a form says: every key whose text became another.
+// What is wrong is kept as it was typed; nothing is lost. A list gets an item where "add"
+// names it, and loses one where "drop" does.
+func posted(b *brief.Brief, form url.Values) *brief.Brief {
+	was := map[string]string{}
+	for _, v := range b.Values() {
+		was[string(v.Path)] = v.Text
+	}
+	set := func(path, text string) {
+		if next, _ := b.Set(finding.Path(path), text); next != nil {
+			b = next
+		}
+	}
+	var paths []string
+	for name := range form {
+		if formTree()[strings.TrimSuffix(plainPath(name), "[]")] != nil || inTable(name) {
+			paths = append(paths, name)
+		}
+	}
+	slices.SortFunc(paths, natural)
+	var gone []string
+	pairs := map[string]bool{}
+	for _, name := range paths {
+		text := strings.TrimSpace(form.Get(name))
+		before, given := was[name]
+		if !given { // a bare text in place of a group
+			if up, key, ok := cutLast(name); ok {
+				if t := formTree()[strings.TrimSuffix(plainPath(up+"[0]"), "[0]")]; t != nil && t.Short == key {
+					before = was[up]
+				}
+			}
+		}
+		if text == strings.TrimSpace(before) {
+			continue
+		}
+		if up, isItem := cutItem(name); isItem {
+			if t := formTree()[plainPath(up)]; t != nil && t.Kind == "pair" {
+				pairs[up] = true
+				continue
+			}
+		}
+		if text == "" {
+			gone = append(gone, name)
+			continue
+		}
+		set(name, text)
+	}
+	for up := range pairs {
+		a, z := strings.TrimSpace(form.Get(up+"[0]")), strings.TrimSpace(form.Get(up+"[1]"))
+		if a+z == "" {
+			set(up, "")
+		} else {
+			set(up, "["+quoted(a)+", "+quoted(z)+"]")
+		}
+	}
+	slices.Reverse(gone) // the last first: what goes moves what follows
+	for _, name := range gone {
+		set(name, "")
+	}
+	for name := range form { // a new name of a table with its text
+		table, ok := strings.CutPrefix(name, "new:")
+		key, text := strings.TrimSpace(form.Get(name)), strings.TrimSpace(form.Get("text:"+table))
+		if ok && key != "" && text != "" {
+			set(string(finding.Path(table).Key(key)), text)
+		}
+	}
+	if path := form.Get("drop"); path != "" {
+		set(path, "")
+	}
+	if path := form.Get("add"); path != "" {
+		n := 0
+		for _, v := range b.Values() {
+			if rest, ok := strings.CutPrefix(string(v.Path), path+"["); ok {
+				at, _, _ := strings.Cut(rest, "]")
+				if k, err := strconv.Atoi(at); err == nil {
+					n = max(n, k+1)
+				}
+			}
+		}
+		if next, _ := b.Add(finding.Path(path).Item(n), ""); next != nil {
+			b = next
+		}
+	}
+	for line := range strings.Lines(form.Get("mend")) {
+		if path, text, ok := strings.Cut(strings.TrimSpace(line), "="); ok {
+			set(path, text)
+		}
+	}
+	return b
+}
+
+// quoted writes a text as one item of a list in brackets.
+func quoted(text string) string { return strconv.Quote(text) }
+
+// inTable tells whether a path names a text of a table.
+func inTable(path string) bool {
+	for i := strings.LastIndexAny(path, ".["); i > 0; i = strings.LastIndexAny(path[:i], ".[") {
+		if t := formTree()[plainPath(path[:i])]; t != nil && t.Kind == "table" {
+			return true
+		}
+	}
+	return false
+}
+
+func cutLast(path string) (up, key string, ok bool) {
+	i := strings.LastIndexByte(path, '.')
+	if i < 0 {
+		return "", "", false
+	}
+	return path[:i], path[i+1:], true
+}
+
+func cutItem(path string) (list string, ok bool) {
+	if !strings.HasSuffix(path, "]") {
+		return "", false
+	}
+	i := strings.LastIndexByte(path, '[')
+	return path[:max(i, 0)], i > 0
+}
+
+// natural orders paths with the items of a list in their order.
+func natural(a, b string) int {
+	if len(a) != len(b) && strings.ContainsRune(a, '[') && strings.ContainsRune(b, '[') {
+		return len(a) - len(b)
+	}
+	return strings.Compare(a, b)
+}
+
+// keepForm keeps what a form says as the next version of the brief. Without script the
+// buttons that add, drop and mend send the whole form too.
+func (v *visit) keepForm() error {
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	if err := v.ParseForm(); err != nil {
+		return err
+	}
+	if b.ID == demonstration {
+		return finding.Fault{ID: FaultReadOnly}
+	}
+	saw, err := strconv.Atoi(v.PostFormValue("version"))
+	if err != nil {
+		saw = b.Version
+	}
+	next := posted(b.brief, v.PostForm)
+	text := string(next.Encode())
+	if text != b.Brief {
+		id := v.PostFormValue("id")
+		if id == "" {
+			id = store.NewID()
+		}
+		if saw, err = v.Store.PutBrief(v.context(), v.who, id, b.ID, saw, text, plan.Code); err != nil {
+			return err
+		}
+	}
+	if v.PostFormValue("then") == "plan" {
+		return v.to("/beds/" + b.ID + "/plan")
+	}
+	at := v.PostFormValue("drop") + v.PostFormValue("add")
+	if at != "" {
+		at = "#" + at
+	}
+	return v.to("/beds/" + b.ID + "/brief" + at)
+}

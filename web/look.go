@@ -1,0 +1,156 @@
+package web
+
+import (
+	"bytes"
+	"html/template"
+	"strings"
+	"time"
+
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/lang"
+	"raftwright/packet"
+	"raftwright/page"
+	"raftwright/plan"
+	"raftwright/press"
+	"raftwright/store"
+	"raftwright/unit"
+)
+
+// briefPage is the form with the plan beside it.
+type briefPage struct {
+	Bed     string
+	Version int
+	ID      string // of the next version, so that a second sending keeps it once
+	Demo    bool
+	Groups  []formGroup
+	Faults  []pointed
+	Waits   []wait
+	Figures []figure
+	Verdict string
+	Drawing template.HTML
+	Noticed []noticed
+}
+
+// pointed is a fault in the list at the top, with the field that it leads to.
+type pointed struct{ What, Right, To, Name string }
+
+// noticed is a finding beside the form, with the change that ends it.
+type noticed struct {
+	Text, Rank string
+	Mend       string // changes, one a line
+	Does       string // what they do
+}
+
+// form shows the brief as a form.
+func (v *visit) form() error {
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	return v.showForm(b)
+}
+
+// look answers while one types: the same page, of what stands in the form now. Nothing is
+// kept.
+func (v *visit) look() error {
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	if err := v.ParseForm(); err != nil {
+		return err
+	}
+	b.brief = posted(b.brief, v.PostForm)
+	b.brief, b.wrong = brief.Parse(briefName, b.brief.Encode())
+	return v.showForm(b)
+}
+
+func (v *visit) showForm(b aBed) error {
+	p, words, err := v.planned(b)
+	if err != nil {
+		return err
+	}
+	otherUnits := lang.Metric
+	if words.Units == lang.Metric {
+		otherUnits = lang.US
+	}
+	other, err := lang.For(words.Language, otherUnits)
+	if err != nil {
+		return err
+	}
+	faults := append(b.wrong[:len(b.wrong):len(b.wrong)], p.Faults...)
+	f := readForm(b.brief, p.Assumptions, faults, words, other)
+	body := briefPage{Bed: b.ID, Version: b.Version, ID: store.NewID(), Demo: b.ID == demonstration, Groups: f.groups(), Waits: waits(p, words)}
+	for _, x := range faults {
+		what, right := words.Fault(x)
+		body.Faults = append(body.Faults, pointed{what, right, "#" + string(x.Path), labelOf(words, x.Path)})
+	}
+	body.Figures, body.Verdict = glance(p, words)
+	if body.Drawing, err = drawing(p, words); err != nil {
+		return err
+	}
+	body.Noticed = mends(p, words)
+	s := v.of(b, "brief")
+	s.Wide, s.Live, s.Body = true, true, body
+	return v.show("brief", s)
+}
+
+// drawing presses the drawing that stands beside the form: the bed from above, or its raft.
+func drawing(p plan.Plan, words *lang.Printer) (template.HTML, error) {
+	for _, at := range [][2]string{{"frame", "frame-plan"}, {"raft", "raft-plan"}} {
+		doc, ok := packet.Section(p, words, packet.Options{Paper: page.Letter}, at[0])
+		if !ok {
+			continue
+		}
+		var b bytes.Buffer
+		if found, err := press.Fragment(doc, at[1], &b); err != nil || found {
+			return template.HTML(b.String()), err
+		}
+	}
+	return "", nil
+}
+
+// mends lists what stops the plan and what should be looked at, where a change of the brief
+// would end it.
+func mends(p plan.Plan, words *lang.Printer) []noticed {
+	var out []noticed
+	for _, f := range p.Findings {
+		if f.Severity < finding.Caution || len(f.Mend) == 0 {
+			continue
+		}
+		var lines, does []string
+		for _, c := range f.Mend {
+			lines = append(lines, string(c.Path)+"="+c.Value)
+			to := c.Value
+			if to == "" {
+				to = words.Say("web.form.nothing", nil)
+			}
+			does = append(does, words.Say("web.form.change", finding.Args{"Key": labelOf(words, c.Path), "To": wordOf(words, to)}))
+		}
+		rank := "caution"
+		if f.Severity == finding.Stop {
+			rank = "stop"
+		}
+		out = append(out, noticed{Text: words.Finding(f), Rank: rank, Mend: strings.Join(lines, "\n"), Does: words.Join(does)})
+	}
+	return out
+}
+
+// quantity gives a value of the brief as the quantity that it is, by the unit in which the
+// brief gives it; nil for a unit that the reader is told as it is.
+func quantity(x float64, in string) any {
+	switch in {
+	case "mm":
+		return unit.Length(x) * unit.Millimetre
+	case "L":
+		return unit.Volume(x) * unit.Litre
+	case "g":
+		return unit.Mass(x) * unit.Gram
+	case "C":
+		return unit.Temperature(x)
+	case "h":
+		return unit.Duration(x * float64(time.Hour/time.Second))
+	}
+	return nil
+}

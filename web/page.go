@@ -1,0 +1,157 @@
+package web
+
+import (
+	"bytes"
+	"embed"
+	"errors"
+	"html/template"
+	"net/http"
+	"strings"
+
+	"raftwright/finding"
+	"raftwright/store"
+)
+
+//go:embed pages/*.html
+var pageFiles embed.FS
+
+// pageNames are the pages; each is its file and the sheet around it.
+var pageNames = []string{"start", "beds", "brief", "plan", "section", "packet", "versions", "fault"}
+
+// pages are read once. A page that cannot be read is a mistake of ours that every test sees.
+var pages = func() map[string]*template.Template {
+	m := map[string]*template.Template{}
+	sheet := template.Must(template.New("sheet").Funcs(template.FuncMap{"static": staticName}).ParseFS(pageFiles, "pages/sheet.html", "pages/parts.html"))
+	for _, n := range pageNames {
+		m[n] = template.Must(template.Must(sheet.Clone()).ParseFS(pageFiles, "pages/"+n+".html"))
+	}
+	return m
+}()
+
+// link is a place to go. One without an address is where the reader is.
+type link struct{ Name, To string }
+
+// cell is one cell of the block at the head of a sheet.
+type cell struct{ Name, Value string }
+
+// sheet is a page: what its head bears and what stands in it.
+type sheet struct {
+	visit  *visit
+	Title  string
+	Of     string // under the title
+	Cells  []cell
+	Sheets []link // of the bed that it is about
+	Wide   bool
+	Live   bool // whether it moves while one types
+	Body   any
+}
+
+// Say gives a sentence.
+func (s sheet) Say(id string, pairs ...any) string { return s.visit.say(id, pairs...) }
+
+// Language gives the tag of the language that the page is in.
+func (s sheet) Language() string { return s.visit.words.Language }
+
+// Others lists the languages that it could be in.
+func (s sheet) Others() []link { return s.visit.others() }
+
+// From gives the address of the page, to come back to.
+func (s sheet) From() string { return s.visit.URL.RequestURI() }
+
+// Own tells whether this is one's own computer.
+func (s sheet) Own() bool { return s.visit.House.Own }
+
+// one is a field with the sheet on which it stands, to say sentences.
+type one struct {
+	Sheet sheet
+	Field field
+}
+
+// With gives a field with its sheet.
+func (s sheet) With(f field) one { return one{s, f} }
+
+// Plus gives the number of an item that is counted from 0.
+func (s sheet) Plus(n int) int { return n + 1 }
+
+// show writes a page.
+func (v *visit) show(name string, s sheet) error { return v.showAs(http.StatusOK, name, s) }
+
+func (v *visit) showAs(status int, name string, s sheet) error {
+	s.visit = v
+	var out bytes.Buffer
+	if err := pages[name].ExecuteTemplate(&out, "sheet", s); err != nil {
+		return err
+	}
+	h := v.out.Header()
+	h.Set("Content-Type", "text/html; charset=utf-8")
+	h.Set("Content-Language", v.words.Language)
+	h.Set("Cache-Control", "private, no-cache")
+	v.out.WriteHeader(status)
+	_, err := v.out.Write(out.Bytes())
+	return err
+}
+
+// to leads a browser on after something was written.
+func (v *visit) to(address string) error {
+	http.Redirect(v.out, v.Request, address, http.StatusSeeOther)
+	return nil
+}
+
+// local gives an address on this server, the first page for any other.
+func local(address string) string {
+	if !strings.HasPrefix(address, "/") || strings.HasPrefix(address, "//") || strings.ContainsAny(address, "\\\r\n\t") {
+		return "/"
+	}
+	return address
+}
+
+// nowhere answers an address that there is not.
+func (v *visit) nowhere() error {
+	return finding.Fault{ID: FaultNowhere, Args: finding.Args{"Address": v.URL.Path}}
+}
+
+// Faults of what was asked of a page.
+const (
+	FaultNowhere  finding.ID = "web.fault.nowhere"
+	FaultFile     finding.ID = "web.fault.file"
+	FaultSection  finding.ID = "web.fault.section"
+	FaultReadOnly finding.ID = "web.fault.demo" // the demonstration is looked at, not changed
+	FaultTooLong  finding.ID = "web.fault.too_long"
+	faultOurs     finding.ID = "web.fault.ours"
+)
+
+// statuses are those of the faults that have one of their own. Another fault is the asker's: 400.
+var statuses = map[finding.ID]int{
+	FaultNowhere: http.StatusNotFound, FaultSection: http.StatusNotFound, FaultReadOnly: http.StatusForbidden, FaultTooLong: http.StatusRequestEntityTooLarge,
+	store.FaultNotFound: http.StatusNotFound, store.FaultForbidden: http.StatusForbidden, store.FaultConflict: http.StatusConflict, store.FaultStale: http.StatusConflict,
+	store.FaultOften: http.StatusTooManyRequests, store.FaultSignIn: http.StatusUnauthorized, faultOurs: http.StatusInternalServerError,
+	store.FaultBusy: http.StatusServiceUnavailable, store.FaultFull: http.StatusInsufficientStorage, store.FaultUnreachable: http.StatusServiceUnavailable, store.FaultReadOnly: http.StatusServiceUnavailable,
+}
+
+// fault tells what went wrong: what, and what would be right. What is no fault of what
+// was asked is ours: it goes to the log, and the page says so.
+func (v *visit) fault(err error) {
+	var f finding.Fault
+	var long *http.MaxBytesError
+	switch {
+	case errors.As(err, &long):
+		f = finding.Fault{ID: FaultTooLong}
+	case !errors.As(err, &f):
+		f = finding.Fault{ID: faultOurs}
+	}
+	status := statuses[f.ID]
+	if status == 0 {
+		status = http.StatusBadRequest
+	}
+	if status >= 500 && v.Log != nil {
+		v.Log.Error("page", "address", v.Pattern, "status", status, "fault", f.ID, "error", err)
+	}
+	if v.words == nil {
+		http.Error(v.out, http.StatusText(status), status)
+		return
+	}
+	what, right := v.words.Fault(f)
+	if err := v.showAs(status, "fault", sheet{Title: v.say("web.fault.title"), Body: struct{ What, Right string }{what, right}}); err != nil && v.Log != nil {
+		v.Log.Error("page of a fault", "error", err)
+	}
+}

@@ -1,0 +1,286 @@
+package web
+
+import (
+	"bytes"
+	"html/template"
+	"slices"
+
+	"raftwright/finding"
+	"raftwright/lang"
+	"raftwright/packet"
+	"raftwright/page"
+	"raftwright/plan"
+	"raftwright/press"
+	"raftwright/press/paper"
+)
+
+// piece is a section of the plan as the press makes it.
+type piece struct {
+	ID, Title string
+	HTML      template.HTML
+}
+
+// pieces presses sections of a plan, those that it has. What the press writes is HTML in
+// which every word of a person is escaped.
+func pieces(p plan.Plan, words *lang.Printer, ids ...string) ([]piece, error) {
+	var out []piece
+	for _, id := range ids {
+		doc, ok := packet.Section(p, words, packet.Options{Paper: page.Letter}, id)
+		if !ok {
+			continue
+		}
+		var b bytes.Buffer
+		if _, err := press.Fragment(doc, doc.Sections[0].Anchor(0), &b); err != nil {
+			return nil, err
+		}
+		out = append(out, piece{id, doc.Sections[0].Title, template.HTML(b.String())})
+	}
+	return out, nil
+}
+
+// figure is one figure that matters, with what it means.
+type figure struct{ Name, Value, Note string }
+
+// glance gives the figures that matter, and in a sentence what the plan is worth.
+func glance(p plan.Plan, words *lang.Printer) (out []figure, verdict string) {
+	doc, ok := packet.Section(p, words, packet.Options{Paper: page.Letter}, "glance")
+	if !ok {
+		return nil, ""
+	}
+	for _, b := range doc.Sections[0].Blocks {
+		switch b := b.(type) {
+		case page.KeyFigures:
+			for _, k := range b.Items {
+				out = append(out, figure{k.Label, k.Value, k.Note})
+			}
+		case page.Para:
+			if verdict == "" && len(out) > 0 {
+				verdict = string(b.Text)
+			}
+		}
+	}
+	return out, verdict
+}
+
+// sections gives the sections of a plan that a page shows: all but those that are only
+// paper to write on.
+func sections(p plan.Plan) []string {
+	return slices.DeleteFunc(packet.Sections(p), func(id string) bool { return id == "log" || id == "glance" })
+}
+
+// plan shows the plan: what to know first, then its sections to open.
+func (v *visit) plan() error {
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	p, words, err := v.planned(b)
+	if err != nil {
+		return err
+	}
+	figures, verdict := glance(p, words)
+	first, err := pieces(p, words, "first")
+	if err != nil {
+		return err
+	}
+	var doors []link
+	for _, id := range sections(p) {
+		doors = append(doors, link{words.Say("packet."+id+".title", nil), "/beds/" + b.ID + "/plan/" + id})
+	}
+	s := v.of(b, "plan")
+	s.Body = struct {
+		Figures []figure
+		Verdict string
+		Pieces  []piece
+		Doors   []link
+		Waits   []wait
+		Working string
+	}{figures, verdict, first, doors, waits(p, words), "/beds/" + b.ID + "/working"}
+	return v.show("plan", s)
+}
+
+// wait is a part of the plan that waits for keys of the brief.
+type wait struct {
+	Part string
+	For  []link
+}
+
+func waits(p plan.Plan, words *lang.Printer) []wait {
+	var out []wait
+	for _, w := range p.Waits {
+		x := wait{Part: words.Say("word.part."+w.Part.String(), nil)}
+		for _, path := range w.For {
+			x.For = append(x.For, link{labelOf(words, path), "#" + string(path)})
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
+// planSection shows one section of the plan.
+func (v *visit) planSection() error {
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	id := v.PathValue("section")
+	p, words, err := v.planned(b)
+	if err != nil {
+		return err
+	}
+	ids := sections(p)
+	at := slices.Index(ids, id)
+	if at < 0 {
+		return finding.Fault{ID: FaultSection, Args: finding.Args{"Name": id}}
+	}
+	return v.showPiece(b, p, words, id, ids, at)
+}
+
+// working shows the derivation of every figure.
+func (v *visit) working() error {
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	p, words, err := v.planned(b)
+	if err != nil {
+		return err
+	}
+	return v.showPiece(b, p, words, "working", nil, 0)
+}
+
+func (v *visit) showPiece(b aBed, p plan.Plan, words *lang.Printer, id string, ids []string, at int) error {
+	list, err := pieces(p, words, id)
+	if err != nil {
+		return err
+	}
+	if len(list) == 0 {
+		return finding.Fault{ID: FaultSection, Args: finding.Args{"Name": id}}
+	}
+	door := func(i int) *link {
+		if i < 0 || i >= len(ids) {
+			return nil
+		}
+		return &link{words.Say("packet."+ids[i]+".title", nil), "/beds/" + b.ID + "/plan/" + ids[i]}
+	}
+	s := v.of(b, "section")
+	s.Body = struct {
+		Piece        piece
+		Plan         string
+		Before, Next *link
+	}{list[0], "/beds/" + b.ID + "/plan", door(at - 1), door(at + 1)}
+	return v.show("section", s)
+}
+
+// parts of the packet that can be printed alone, in the order in which they are offered.
+var paperParts = []string{"faces", "builder", "card", "bed", "calendar", "log", "template", "working", "class"}
+
+// packet offers the paper: which part, in which language, on which paper.
+func (v *visit) packet() error {
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	s := v.of(b, "packet")
+	type choice struct{ Value, Name, Help string }
+	var parts, tongues []choice
+	for _, n := range paperParts {
+		parts = append(parts, choice{n, v.say("web.part." + n), v.say("web.part.help." + n)})
+	}
+	for _, t := range lang.Languages() {
+		tongues = append(tongues, choice{Value: t, Name: v.say("web.language." + t)})
+	}
+	tongues = append(tongues, choice{Value: "en+es", Name: v.say("web.language.both")})
+	s.Body = struct {
+		To, HTML        string
+		Parts, Tongues  []choice
+		Language, Paper string
+	}{"/beds/" + b.ID + "/packet.pdf", "/beds/" + b.ID + "/packet.html", parts, tongues, v.words.Language, ""}
+	return v.show("packet", s)
+}
+
+// asked makes the document that was asked for.
+func (v *visit) asked() (doc page.Document, err error) {
+	b, err := v.theBed()
+	if err != nil {
+		return doc, err
+	}
+	first, second, two := v.words.Language, "", false
+	switch t := v.FormValue("language"); {
+	case slices.Contains(lang.Languages(), t):
+		first = t
+	case t == "en+es" || t == "en es": // a plus in an address is a space
+		first, second, two = "en", "es", true
+	}
+	p, words, err := v.planned(b)
+	if err != nil {
+		return doc, err
+	}
+	if words, err = lang.For(first, words.Units); err != nil {
+		return doc, err
+	}
+	o := packet.Options{Paper: page.Letter, Large: v.FormValue("large") != "", Printed: v.Now()}
+	if sheet := v.FormValue("paper"); sheet == "a4" || sheet == "" && p.Metric() {
+		o.Paper = page.A4
+	}
+	part := v.FormValue("part")
+	if doc, err = paperOf(p.In(first), words, o, part); err != nil || !two || part == "template" {
+		return doc, err
+	}
+	other, err := lang.For(second, words.Units)
+	if err != nil {
+		return doc, err
+	}
+	with, err := paperOf(p.In(second), other, o, part)
+	return page.Both(doc, with), err
+}
+
+// paperOf makes a part of the paper of a plan.
+func paperOf(p plan.Plan, words *lang.Printer, o packet.Options, part string) (page.Document, error) {
+	switch part {
+	case "template":
+		return packet.Template(p, words, o)
+	case "working":
+		return packet.Working(p, words, o), nil
+	case "class":
+		if doc := packet.Class(p, words, o); len(doc.Sections) > 0 {
+			return doc, nil
+		}
+		return page.Document{}, finding.Fault{ID: packet.FaultNoClass}
+	}
+	if doc := packet.Faces(p, words, o, packet.Side(part)...); len(doc.Sections) > 0 {
+		return doc, nil
+	}
+	return page.Document{}, finding.Fault{ID: packet.FaultNoFace}
+}
+
+// packetPDF sends the paper as PDF.
+func (v *visit) packetPDF() error {
+	doc, err := v.asked()
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	if err := paper.PDF(doc, &out); err != nil {
+		return err
+	}
+	h := v.out.Header()
+	h.Set("Content-Type", "application/pdf")
+	h.Set("Content-Disposition", `inline; filename="raftwright.pdf"`)
+	h.Set("Cache-Control", "private, no-cache")
+	_, err = v.out.Write(out.Bytes())
+	return err
+}
+
+// packetHTML sends the paper as one file of HTML, for a screen reader and for phones.
+func (v *visit) packetHTML() error {
+	doc, err := v.asked()
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	if err := press.HTML(doc, &out); err != nil {
+		return err
+	}
+	return v.attach("text/html; charset=utf-8", "raftwright.html", out.Bytes())
+}

@@ -1,0 +1,102 @@
+package web
+
+import (
+	"slices"
+	"strconv"
+
+	"raftwright/brief"
+	"raftwright/finding"
+)
+
+// versionRow is a version of a brief in the list.
+type versionRow struct {
+	Number int
+	When   string
+	To     string // the page that lays it beside the one before
+}
+
+// differs is a key that is not the same in two versions.
+type differs struct{ Name, Path, Before, After string }
+
+// versions shows the versions of a brief, two of them side by side where that is asked.
+func (v *visit) versions() error {
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	body := struct {
+		Rows      []versionRow
+		Bed       string
+		From, To  int
+		Other     []differs
+		Figures   []differs
+		Unchanged bool
+	}{Bed: b.ID}
+	if b.ID != demonstration {
+		list, err := v.Store.Versions(v.context(), v.who, b.ID)
+		if err != nil {
+			return err
+		}
+		text := map[int]string{}
+		for _, x := range list {
+			text[x.Number] = x.Text
+			row := versionRow{Number: x.Number, When: v.words.Date(x.Recorded.Local()) + " " + x.Recorded.Local().Format("15:04")}
+			if x.Number > 1 {
+				row.To = "?from=" + strconv.Itoa(x.Number-1) + "&to=" + strconv.Itoa(x.Number)
+			}
+			body.Rows = append(body.Rows, row)
+		}
+		slices.Reverse(body.Rows)
+		body.From, _ = strconv.Atoi(v.FormValue("from"))
+		body.To, _ = strconv.Atoi(v.FormValue("to"))
+		one, ok := text[body.From]
+		two, also := text[body.To]
+		if ok && also {
+			if body.Other, body.Figures, err = v.between(b, one, two); err != nil {
+				return err
+			}
+			body.Unchanged = len(body.Other)+len(body.Figures) == 0
+		} else {
+			body.From, body.To = 0, 0
+		}
+	}
+	s := v.of(b, "versions")
+	s.Body = body
+	return v.show("versions", s)
+}
+
+// between tells what differs in the keys of two briefs, and in what their plans come to.
+func (v *visit) between(b aBed, one, two string) (keys, figures []differs, err error) {
+	var texts [2]map[finding.Path]string
+	var glances [2][]figure
+	var order []finding.Path
+	for i, text := range []string{one, two} {
+		x := b
+		if x.brief, x.wrong = brief.Parse(briefName, []byte(text)); x.brief == nil {
+			x.brief, _ = brief.Parse(briefName, nil)
+		}
+		texts[i] = map[finding.Path]string{}
+		for _, value := range x.brief.Values() {
+			texts[i][value.Path] = value.Text
+			if !slices.Contains(order, value.Path) {
+				order = append(order, value.Path)
+			}
+		}
+		p, words, err := v.planned(x)
+		if err != nil {
+			return nil, nil, err
+		}
+		glances[i], _ = glance(p, words)
+	}
+	for _, path := range order {
+		if a, z := texts[0][path], texts[1][path]; a != z {
+			keys = append(keys, differs{labelOf(v.words, path), string(path), a, z})
+		}
+	}
+	for i, g := range glances[0] {
+		if i < len(glances[1]) && g.Name == glances[1][i].Name && g.Value != glances[1][i].Value {
+			figures = append(figures, differs{Name: g.Name, Before: g.Value, After: glances[1][i].Value})
+		}
+	}
+	return keys, figures, nil
+}

@@ -1,0 +1,111 @@
+// Package web is the application that people hold in their hands: pages by subject, each
+// an address that answers a plain GET without script. It reads briefs and logs from the
+// store, has the plan made, and shows the same documents that go on paper.
+package web
+
+import (
+	"context"
+	"log/slog"
+	"net/http"
+	"sync"
+	"time"
+
+	"raftwright/lang"
+	"raftwright/plan"
+	"raftwright/store"
+)
+
+// House is what the pages are served from.
+type House struct {
+	Store *store.Store
+	Book  plan.Book
+	Demo  []byte       // the brief of the invented demonstration
+	Own   bool         // one's own computer: whoever asks holds the store, nobody signs in
+	Log   *slog.Logger // what went wrong on our side, without anybody's text; nil: nowhere
+	Now   func() time.Time
+
+	seen   sync.Map // of an own computer: which pages are open, by their name, with the time of their last sign
+	memory memories
+	// editions, by the language
+}
+
+// visit is one request with who asks and in what language.
+type visit struct {
+	*House
+	out http.ResponseWriter
+	*http.Request
+	who   store.Who
+	words *lang.Printer
+	turn  bool // whether another language was just chosen
+}
+
+func (v *visit) context() context.Context { return v.Request.Context() }
+
+// route is one address with what answers it.
+type route struct {
+	pattern string
+	answer  func(*visit) error
+}
+
+// routes lists every address of the pages, by subject.
+func (h *House) routes() []route {
+	return []route{
+		{"GET /{$}", (*visit).start},
+		{"POST /language", (*visit).chooseLanguage},
+		{"POST /here", (*visit).here},
+
+		{"GET /beds", (*visit).beds},
+		{"POST /beds", (*visit).makeBed},
+		{"GET /beds/{bed}", (*visit).bed},
+		{"GET /beds/{bed}/brief", (*visit).form},
+		{"POST /beds/{bed}/brief", (*visit).keepForm},
+		{"POST /beds/{bed}/brief/look", (*visit).look},
+		{"GET /beds/{bed}/brief.yaml", (*visit).download},
+		{"GET /beds/{bed}/versions", (*visit).versions},
+
+		{"GET /beds/{bed}/plan", (*visit).plan},
+		{"GET /beds/{bed}/plan/{section}", (*visit).planSection},
+		{"GET /beds/{bed}/working", (*visit).working},
+		{"GET /beds/{bed}/packet", (*visit).packet},
+		{"GET /beds/{bed}/packet.pdf", (*visit).packetPDF},
+		{"GET /beds/{bed}/packet.html", (*visit).packetHTML},
+	}
+}
+
+// Handler answers every address of the application.
+func (h *House) Handler() http.Handler {
+	if h.Now == nil {
+		h.Now = time.Now
+	}
+	mux := http.NewServeMux()
+	for _, r := range h.routes() {
+		mux.Handle(r.pattern, h.answer(r.answer))
+	}
+	mux.Handle("GET /static/", http.HandlerFunc(serveStatic))
+	mux.Handle("/", h.answer((*visit).nowhere))
+	return guarded(squeezed(mux))
+}
+
+// answer calls what answers a page, and tells what went wrong on a page of its own.
+func (h *House) answer(do func(*visit) error) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		v := &visit{House: h, out: w, Request: r}
+		var err error
+		if v.words, err = v.tongue(); err == nil {
+			if v.who, err = h.asks(r); err == nil {
+				err = do(v)
+			}
+		}
+		if err != nil {
+			v.fault(err)
+		}
+	})
+}
+
+// asks tells who asks.
+func (h *House) asks(r *http.Request) (store.Who, error) {
+	if h.Own {
+		return store.Holder(), nil
+	}
+	return store.Who{}, nil
+}
