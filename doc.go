@@ -29,6 +29,7 @@
 //	                         packet    plan → document for a grower
 //	                         press     document → PDF, HTML, SVG, terminal
 //	what is kept             store     beds, briefs with their versions, logs, people, keys, in a database
+//	the application          web       pages by subject, each an address that answers without script
 //	the program              cmd/raftwright
 //	the plan in a browser    cmd/engine
 //

@@ -20,9 +20,10 @@ import (
 // english are the texts in Go that read as words of a reader, by room. Sentences
 // stand in lang, one an ID; these are what is left, and a number here only falls.
 var english = map[string]int{
-	"brief": 7,
-	"mix":   4, // names of nutrients, as String gives them
-	"plan":  5, "usual": 1,
+	"cmd/raftwright": 1, // what a program that starts the server waits for
+	"brief":          7,
+	"mix":            4, // names of nutrients, as String gives them
+	"plan":           5, "usual": 1,
 	"press": 1,
 	"sky":   1,
 	"water": 1,

@@ -157,7 +157,7 @@ func TestRoomsImportOnlyUpwards(t *testing.T) {
 var libraries = map[string]string{
 	"github.com/carlos7ags/folio": "press/paper", "github.com/goccy/go-yaml": "brief", "github.com/alecthomas/kong": "cmd/raftwright",
 	"github.com/ncruces": "store", "github.com/jackc/pgx": "store", "github.com/pressly/goose": "store", "github.com/alexedwards/argon2id": "store",
-	"text/template": "", "html/template": "", "regexp": "",
+	"text/template": "", "html/template": "web", "regexp": "",
 }
 
 func TestLibrariesStayInTheirRoom(t *testing.T) {

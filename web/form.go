@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"unicode"
+	"unicode/utf8"
 
 	"raftwright/answer"
 	"raftwright/brief"
@@ -215,7 +217,7 @@ func understood(v answer.Understood, words, other *lang.Printer) string {
 func (f *formOf) build(t *tree, path string) field {
 	w := f.words
 	p := finding.Path(path)
-	out := field{Path: path, ID: path, Label: w.Say(string(t.Label), nil), Help: w.Say(string(t.Help), nil), Kind: "line", Text: f.text[p], Said: f.said[p], Taken: f.taken[p], Wrong: f.wrong[p], Example: t.Example}
+	out := field{Path: path, ID: path, Label: w.Say(string(t.Label), nil), Help: sentence(w.Say(string(t.Help), nil)), Kind: "line", Text: f.text[p], Said: f.said[p], Taken: f.taken[p], Wrong: f.wrong[p], Example: t.Example}
 	if w.Units == lang.Metric && t.Metric != "" {
 		out.Example = t.Metric
 	}
@@ -281,6 +283,12 @@ func (f *formOf) build(t *tree, path string) field {
 	return out
 }
 
+// sentence writes the meaning of a key as a sentence.
+func sentence(text string) string {
+	r, n := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(r)) + strings.TrimSuffix(text[n:], ".") + "."
+}
+
 // short puts a bare text that stands in place of a group at the key that it fills.
 func (f *formOf) short(out *field, t *tree, path string) {
 	if text := f.text[finding.Path(path)]; text != "" {
@@ -342,8 +350,8 @@ func (f *formOf) groups() []formGroup {
 }
 
 // posted gives the brief with what a form says: every key whose text became another.
-// What is wrong is kept as it was typed; nothing is lost. A list gets an item where "add"
-// names it, and loses one where "drop" does.
+// What is wrong is kept as it was typed; nothing is lost. A list loses an item where "drop"
+// names it.
 func posted(b *brief.Brief, form url.Values) *brief.Brief {
 	was := map[string]string{}
 	for _, v := range b.Values() {
@@ -368,7 +376,7 @@ func posted(b *brief.Brief, form url.Values) *brief.Brief {
 		before, given := was[name]
 		if !given { // a bare text in place of a group
 			if up, key, ok := cutLast(name); ok {
-				if t := formTree()[strings.TrimSuffix(plainPath(up+"[0]"), "[0]")]; t != nil && t.Short == key {
+				if t := formTree()[plainPath(up)]; t != nil && (t.Short == key || t.Short == "" && len(t.kids) > 0 && t.kids[0].Path == plainPath(name)) {
 					before = was[up]
 				}
 			}
@@ -409,20 +417,6 @@ func posted(b *brief.Brief, form url.Values) *brief.Brief {
 	}
 	if path := form.Get("drop"); path != "" {
 		set(path, "")
-	}
-	if path := form.Get("add"); path != "" {
-		n := 0
-		for _, v := range b.Values() {
-			if rest, ok := strings.CutPrefix(string(v.Path), path+"["); ok {
-				at, _, _ := strings.Cut(rest, "]")
-				if k, err := strconv.Atoi(at); err == nil {
-					n = max(n, k+1)
-				}
-			}
-		}
-		if next, _ := b.Add(finding.Path(path).Item(n), ""); next != nil {
-			b = next
-		}
 	}
 	for line := range strings.Lines(form.Get("mend")) {
 		if path, text, ok := strings.Cut(strings.TrimSpace(line), "="); ok {
@@ -500,9 +494,12 @@ func (v *visit) keepForm() error {
 	if v.PostFormValue("then") == "plan" {
 		return v.to("/beds/" + b.ID + "/plan")
 	}
-	at := v.PostFormValue("drop") + v.PostFormValue("add")
-	if at != "" {
-		at = "#" + at
+	at := ""
+	if list := v.PostFormValue("add"); list != "" {
+		at = "?more=" + url.QueryEscape(list) + "#" + list
+	} else if item := v.PostFormValue("drop"); item != "" {
+		list, _ := cutItem(item)
+		at = "#" + list
 	}
 	return v.to("/beds/" + b.ID + "/brief" + at)
 }

@@ -23,6 +23,7 @@ type briefPage struct {
 	Version int
 	ID      string // of the next version, so that a second sending keeps it once
 	Demo    bool
+	More    string // a list that shows one item more
 	Groups  []formGroup
 	Faults  []pointed
 	Waits   []wait
@@ -81,7 +82,13 @@ func (v *visit) showForm(b aBed) error {
 	}
 	faults := append(b.wrong[:len(b.wrong):len(b.wrong)], p.Faults...)
 	f := readForm(b.brief, p.Assumptions, faults, words, other)
-	body := briefPage{Bed: b.ID, Version: b.Version, ID: store.NewID(), Demo: b.ID == demonstration, Groups: f.groups(), Waits: waits(p, words)}
+	more := v.FormValue("more") // a list that shows one item more, to be filled in
+	if t := formTree()[plainPath(more)]; t != nil && t.Kind == "list" {
+		f.counts[more]++
+	} else {
+		more = ""
+	}
+	body := briefPage{Bed: b.ID, Version: b.Version, ID: store.NewID(), Demo: b.ID == demonstration, More: more, Groups: f.groups(), Waits: waits(p, words)}
 	for _, x := range faults {
 		what, right := words.Fault(x)
 		body.Faults = append(body.Faults, pointed{what, right, "#" + string(x.Path), labelOf(words, x.Path)})

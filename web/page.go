@@ -116,13 +116,14 @@ const (
 	FaultFile     finding.ID = "web.fault.file"
 	FaultSection  finding.ID = "web.fault.section"
 	FaultReadOnly finding.ID = "web.fault.demo" // the demonstration is looked at, not changed
+	FaultHost     finding.ID = "web.fault.host" // another name than this computer's
 	FaultTooLong  finding.ID = "web.fault.too_long"
 	faultOurs     finding.ID = "web.fault.ours"
 )
 
 // statuses are those of the faults that have one of their own. Another fault is the asker's: 400.
 var statuses = map[finding.ID]int{
-	FaultNowhere: http.StatusNotFound, FaultSection: http.StatusNotFound, FaultReadOnly: http.StatusForbidden, FaultTooLong: http.StatusRequestEntityTooLarge,
+	FaultNowhere: http.StatusNotFound, FaultSection: http.StatusNotFound, FaultReadOnly: http.StatusForbidden, FaultTooLong: http.StatusRequestEntityTooLarge, FaultHost: http.StatusMisdirectedRequest,
 	store.FaultNotFound: http.StatusNotFound, store.FaultForbidden: http.StatusForbidden, store.FaultConflict: http.StatusConflict, store.FaultStale: http.StatusConflict,
 	store.FaultOften: http.StatusTooManyRequests, store.FaultSignIn: http.StatusUnauthorized, faultOurs: http.StatusInternalServerError,
 	store.FaultBusy: http.StatusServiceUnavailable, store.FaultFull: http.StatusInsufficientStorage, store.FaultUnreachable: http.StatusServiceUnavailable, store.FaultReadOnly: http.StatusServiceUnavailable,
@@ -152,6 +153,6 @@ func (v *visit) fault(err error) {
 	}
 	what, right := v.words.Fault(f)
 	if err := v.showAs(status, "fault", sheet{Title: v.say("web.fault.title"), Body: struct{ What, Right string }{what, right}}); err != nil && v.Log != nil {
-		v.Log.Error("page of a fault", "error", err)
+		v.Log.Error("page", "fault", f.ID, "error", err)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"html/template"
 	"slices"
+	"strings"
 
 	"raftwright/finding"
 	"raftwright/lang"
@@ -206,10 +207,10 @@ func (v *visit) asked() (doc page.Document, err error) {
 		return doc, err
 	}
 	first, second, two := v.words.Language, "", false
-	switch t := v.FormValue("language"); {
+	switch t := strings.ReplaceAll(v.FormValue("language"), " ", "+"); { // a plus in an address is a space
 	case slices.Contains(lang.Languages(), t):
 		first = t
-	case t == "en+es" || t == "en es": // a plus in an address is a space
+	case t == "en+es":
 		first, second, two = "en", "es", true
 	}
 	p, words, err := v.planned(b)

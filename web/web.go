@@ -6,10 +6,13 @@ package web
 import (
 	"context"
 	"log/slog"
+	"net"
 	"net/http"
+	"strings"
 	"sync"
 	"time"
 
+	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/plan"
 	"raftwright/store"
@@ -26,7 +29,6 @@ type House struct {
 
 	seen   sync.Map // of an own computer: which pages are open, by their name, with the time of their last sign
 	memory memories
-	// editions, by the language
 }
 
 // visit is one request with who asks and in what language.
@@ -105,6 +107,15 @@ func (h *House) answer(do func(*visit) error) http.Handler {
 // asks tells who asks.
 func (h *House) asks(r *http.Request) (store.Who, error) {
 	if h.Own {
+		// a page of another site can give its own name this computer's number; then the browser
+		// would let it read what we answer (DNS rebinding)
+		host := r.Host
+		if name, _, err := net.SplitHostPort(host); err == nil {
+			host = name
+		}
+		if ip := net.ParseIP(strings.Trim(host, "[]")); host != "localhost" && (ip == nil || !ip.IsLoopback()) {
+			return store.Who{}, finding.Fault{ID: FaultHost, Args: finding.Args{"Host": r.Host}}
+		}
 		return store.Holder(), nil
 	}
 	return store.Who{}, nil

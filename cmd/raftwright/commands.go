@@ -25,6 +25,8 @@ import (
 type cli struct {
 	Language string `placeholder:"TAG"` // read before the rest: askedTongue
 
+	Open   openCmd   `cmd:""`
+	Serve  serveCmd  `cmd:""`
 	Plan   planCmd   `cmd:""`
 	Water  waterCmd  `cmd:""`
 	Mix    mixCmd    `cmd:""`

@@ -105,8 +105,8 @@ func run(args []string, s streams) (code int) {
 		return exitOurs
 	}
 	explain(words, parser.Model.Node)
-	if len(args) == 0 {
-		args = []string{"--help"}
+	if len(args) == 0 { // alone, or by a double click: the pages, in the browser
+		args = []string{"open"}
 	}
 	ctx, err := parser.Parse(args)
 	if left >= 0 {

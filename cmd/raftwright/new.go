@@ -52,10 +52,15 @@ func (schemaCmd) Run(s streams) error {
 type demoCmd struct {
 	Out   string `short:"o" name:"out" default:"raftwright-demo.pdf" placeholder:"FILE"`
 	Force bool
+	Open  bool
+	keeping
 }
 
 // Run takes the invented demonstration through plan and packet.
 func (c demoCmd) Run(s streams) error {
+	if c.Open {
+		return openCmd{keeping: c.keeping, Browser: true}.show(s, "/beds/demonstration/plan")
+	}
 	b, faults := brief.Parse("demo.yaml", examples.Demo)
 	if len(faults) > 0 {
 		return report(s, nil, faults)
