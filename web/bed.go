@@ -6,13 +6,13 @@ import (
 	"strings"
 	"time"
 
-	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/packet"
 	"raftwright/plan"
 	"raftwright/store"
+	"raftwright/tend"
 )
 
 // demonstration is the name of the invented bed that everybody may look at and nobody changes.
@@ -51,8 +51,7 @@ const briefName = "brief.yaml"
 
 // job is what the plan of a brief is made from.
 func (v *visit) job(b *brief.Brief, wrong finding.Faults) plan.Job {
-	log, faults := bed.FromBrief(b)
-	return plan.Job{Brief: b, Wrong: append(wrong[:len(wrong):len(wrong)], faults...), Log: log, Book: v.Book, Files: plan.Files{}, Asked: plan.Everything, Stop: v.context()}
+	return plan.Job{Brief: b, Wrong: wrong, Learn: tend.Learn, Book: v.Book, Files: plan.Files{}, Asked: plan.Everything, Stop: v.context()}
 }
 
 // planned makes the plan of a bed, with the words of its reader: in the language of the
