@@ -43,15 +43,22 @@ type exercise struct {
 // gives no sections.
 func Class(p plan.Plan, words *lang.Printer, o Options) page.Document {
 	w := onPaper(p, words, o)
-	d := w.document(o)
-	d.Subtitle, d.Margin = w.say("class.subtitle", nil), FaceMargin
-	levels := []struct {
-		id   string
-		list []exercise
-	}{
+	return w.levels(o, []level{
 		{"young", w.agreed(writer.volumeSum, writer.bucketSum, writer.holeSum, writer.shareSum, writer.headSum)},
 		{"older", w.agreed(writer.weightSum, writer.doseSum, writer.nitrogenSum, writer.meterSum, writer.floatSum)},
-	}
+	})
+}
+
+// level is the exercises of some grades.
+type level struct {
+	id   string
+	list []exercise
+}
+
+// levels makes the page for the teacher, the sheets and the key; no sections where nothing is to be reckoned.
+func (w writer) levels(o Options, levels []level) page.Document {
+	d := w.document(o)
+	d.Subtitle, d.Margin = w.say("class.subtitle", nil), FaceMargin
 	var key []page.Block
 	for _, l := range levels {
 		if len(l.list) == 0 {

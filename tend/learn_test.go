@@ -181,3 +181,22 @@ func TestCardDoesWhatItSays(t *testing.T) {
 		}
 	}
 }
+
+// The balance that a class adds up closes: what there was and came is what went and is there, of water and of potassium.
+func TestBalanceCloses(t *testing.T) {
+	p, log, now := invented(t, 12)
+	got, faults := Make(Job{Plan: p, Log: log, Now: now})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	b := got.Balance()
+	if off := float64(b.Began+b.Poured+b.Rained-b.Emptied-b.Spilled-b.Leaked-b.Taken-b.Holds) / float64(b.Holds); math.Abs(off) > 1e-9 {
+		t.Errorf("of the water %v is missing: %+v", off, b)
+	}
+	if off := float64(b.Potassium+b.Came-b.Lost-b.Eaten-b.Left) / float64(b.Left); math.Abs(off) > 1e-9 {
+		t.Errorf("of the potassium %v is missing: %+v", off, b)
+	}
+	if b.Poured <= 0 || b.Taken <= 0 || b.Eaten <= 0 || math.Abs(b.Days-now.Sub(log[0].At).Hours()/24) > 1e-9 {
+		t.Errorf("%+v", b)
+	}
+}

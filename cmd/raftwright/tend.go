@@ -26,6 +26,8 @@ type tendCmd struct {
 	Slip string   `placeholder:"FILE"`
 	Also []string `placeholder:"BRIEF"`
 	Card string   `placeholder:"FILE"`
+
+	Class string `placeholder:"FILE"`
 	printing
 }
 
@@ -84,16 +86,10 @@ func (c tendCmd) Run(s streams) error {
 		return err
 	}
 	if c.Card != "" {
-		o := c.options(p.Metric())
-		doc := packet.BedCard(p, t, words, o)
-		if second, also := s.tongue.second(); also {
-			other, err := lang.For(second, words.Units)
-			if err != nil {
-				return err
-			}
-			doc = page.Both(doc, packet.BedCard(p.In(second), t, other, o))
-		}
-		return c.file(s, words, p, doc, c.Card)
+		return c.paper(s, p, t, words, packet.BedCard, c.Card)
+	}
+	if c.Class != "" {
+		return c.paper(s, p, t, words, packet.ClassVisit, c.Class)
 	}
 	var out bytes.Buffer
 	if c.JSON {
@@ -134,6 +130,23 @@ func (c tendCmd) tended(s streams) (p plan.Plan, t *tend.Tending, err error) {
 		return p, nil, report(s, p.Brief, faults)
 	}
 	return p, t, nil
+}
+
+// paper writes a document of a tended bed, in one language or in two.
+func (c tendCmd) paper(s streams, p plan.Plan, t *tend.Tending, words *lang.Printer, of func(plan.Plan, *tend.Tending, *lang.Printer, packet.Options) page.Document, name string) error {
+	o := c.options(p.Metric())
+	doc := of(p, t, words, o)
+	if len(doc.Sections) == 0 {
+		return finding.Fault{ID: packet.FaultNoClass}
+	}
+	if second, also := s.tongue.second(); also {
+		other, err := lang.For(second, words.Units)
+		if err != nil {
+			return err
+		}
+		doc = page.Both(doc, of(p.In(second), t, other, o))
+	}
+	return c.file(s, words, p, doc, name)
 }
 
 // slips writes the slips of the beds, six to a sheet, and with two languages the other behind each.

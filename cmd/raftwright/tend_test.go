@@ -34,23 +34,28 @@ func TestSlipsOfSeveralBeds(t *testing.T) {
 	}
 }
 
-// The card of a bed is one file with the side by its log, in two languages beside each other.
-func TestCardByTheLog(t *testing.T) {
+// The card of a bed, with the side by its log, and the sums for a class are a file each, in two languages beside each other.
+func TestCardAndClassByTheLog(t *testing.T) {
 	demo, err := filepath.Abs("../../examples/demo.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	out := filepath.Join(t.TempDir(), "card.html")
-	if got := tell("", "tend", demo, "--now", tendingDemo, "--card", out, "--language", "en+es"); got.code != exitDone {
-		t.Fatalf("exit %d: %s", got.code, got.err)
-	}
-	text, err := os.ReadFile(out)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, want := range []string{"EC reads", "La CE es", "No meter at all?", "How warm is the water?"} {
-		if !strings.Contains(string(text), want) {
-			t.Errorf("%q is missing", want)
+	for flag, wants := range map[string][]string{
+		"--card":  {"EC reads", "La CE es", "No meter at all?", "How warm is the water?"},
+		"--class": {"Where did the water go?", "¿Adónde fue el potasio?", "Answers", "Respuestas"},
+	} {
+		out := filepath.Join(t.TempDir(), "paper.html")
+		if got := tell("", "tend", demo, "--now", tendingDemo, flag, out, "--language", "en+es"); got.code != exitDone {
+			t.Fatalf("%s: exit %d: %s", flag, got.code, got.err)
+		}
+		text, err := os.ReadFile(out)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, want := range wants {
+			if !strings.Contains(string(text), want) {
+				t.Errorf("%s: %q is missing", flag, want)
+			}
 		}
 	}
 }

@@ -92,8 +92,8 @@ func TestSlipsLieBackToBack(t *testing.T) {
 	}
 }
 
-// The card of a bed by its log is tagged, its words cover nothing and stay on the page, in both languages and units and in large print.
-func TestBedCardIsSound(t *testing.T) {
+// The card of a bed by its log, and the sums for a class, are tagged, their words cover nothing and stay on the page, in both languages and units and in large print.
+func TestBedCardAndClassAreSound(t *testing.T) {
 	p, of := tended(t, "", time.Date(2027, 5, 18, 9, 0, 0, 0, time.UTC))
 	for _, language := range languages {
 		for _, u := range []lang.Units{lang.US, lang.Metric} {
@@ -103,11 +103,12 @@ func TestBedCardIsSound(t *testing.T) {
 					t.Fatal(err)
 				}
 				what := fmt.Sprintf("%s, units %d, %+v", language, u, o)
-				doc := packet.BedCard(p.In(language), of, words, o)
-				sound(t, what, doc)
-				c := checked(opened(t, made(t, doc)))
-				for _, b := range append(c.covered(), c.outside(doc)...) {
-					t.Errorf("%s: %s", what, b)
+				for _, doc := range []page.Document{packet.BedCard(p.In(language), of, words, o), packet.ClassVisit(p.In(language), of, words, o)} {
+					sound(t, what, doc)
+					c := checked(opened(t, made(t, doc)))
+					for _, b := range append(c.covered(), c.outside(doc)...) {
+						t.Errorf("%s: %s", what, b)
+					}
 				}
 			}
 		}
