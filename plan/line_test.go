@@ -9,8 +9,11 @@ import (
 	"raftwright/brief"
 	"raftwright/cost"
 	"raftwright/crop"
+	"raftwright/mix"
 	"raftwright/raft"
 	"raftwright/season"
+	"raftwright/unit"
+	"raftwright/water"
 )
 
 // Each line by which somebody acts has a test of its own: one step of the figure
@@ -92,5 +95,37 @@ func TestLineKeptAlkalinity(t *testing.T) {
 	}
 	if got := float64(p.Safer.Rain); math.Abs(got-(1-35.0/215)) > 0.002 {
 		t.Errorf("%v rain water, want %v", got, 1-35.0/215)
+	}
+}
+
+// A mild acid does it with 5 mmol in a liter where it was asked for, and half of that
+// where nobody asked; and with no more phosphorus than 58 mg/L, which a leaflet allows.
+func TestLineMildAcid(t *testing.T) {
+	if mostSafer != 5*unit.MillimolePerLitre || mostProposed != 2.5*unit.MillimolePerLitre {
+		t.Errorf("at most %v, proposed %v", mostSafer, mostProposed)
+	}
+	for _, c := range []struct {
+		mmol unit.MolarConcentration
+		p    unit.MassConcentration
+		want bool
+	}{{4.9, 0, true}, {5.1, 0, false}, {1, 57, true}, {1, 59, false}, {0, 0, false}} {
+		d := &water.Dose{Amount: c.mmol * unit.MillimolePerLitre, P: c.p * unit.MilligramPerLitre}
+		if enough(d, mostSafer) != c.want {
+			t.Errorf("%v mmol/L with %v mg/L of phosphorus: enough is %v", float64(c.mmol), float64(c.p), !c.want)
+		}
+	}
+}
+
+// Phosphoric acid is sold at 85 %; with children about it is taken from the shelf at 30 %
+// and no stronger.
+func TestLineShelfAcid(t *testing.T) {
+	for site, list := range map[string]map[unit.Fraction]int{"{kind: market, children: none}": {0.85: 1, 0.87: 0}, "{kind: school}": {0.30: 1, 0.31: 0}} {
+		for purity, want := range list {
+			m := lineMaker("site: " + site)
+			m.Shelf = []mix.Material{{Name: "acid", Formula: "H3PO4", Purity: purity}}
+			if got := len(m.shelfAcids()); got != want {
+				t.Errorf("%s: %v phosphoric acid is taken from the shelf: %d", site, purity, got)
+			}
+		}
 	}
 }

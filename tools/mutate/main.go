@@ -7,6 +7,7 @@
 //	go run ./tools/mutate -match 'limit|most' only where the line holds one of these
 //	go run ./tools/mutate -list frame         what would be changed
 //	go run ./tools/mutate -short frame        by the quick tests alone
+//	go run ./tools/mutate -run TestLine raft  by the tests of these names alone
 package main
 
 import (
@@ -31,6 +32,7 @@ func main() {
 	seed := flag.Uint64("seed", uint64(time.Now().UnixNano()), "which ones: the same seed makes the same changes")
 	match := flag.String("match", "", "change only lines that match this pattern")
 	short := flag.Bool("short", false, "run the quick tests alone")
+	names := flag.String("run", "", "run the tests that match this pattern alone")
 	list := flag.Bool("list", false, "list the changes and make none")
 	flag.Parse()
 	rooms := flag.Args()
@@ -54,7 +56,7 @@ func main() {
 		return
 	}
 	fmt.Printf("%d changes, seed %d\n", len(all), *seed)
-	if err := try(all, *short); err != nil {
+	if err := try(all, fmt.Sprintf("-short=%v", *short), "-run="+*names); err != nil {
 		fmt.Fprintln(os.Stderr, "mutate:", err)
 		os.Exit(1)
 	}
@@ -98,7 +100,7 @@ func find(rooms []string, match string) ([]change, error) {
 }
 
 // try makes one change after another and tells which no test saw.
-func try(all []change, short bool) error {
+func try(all []change, how ...string) error {
 	dir, err := os.MkdirTemp("", "mutate")
 	if err != nil {
 		return err
@@ -107,11 +109,11 @@ func try(all []change, short bool) error {
 	var survived []change
 	seen, broken := 0, 0
 	for i, c := range all {
-		how, err := c.test(dir, short)
+		what, err := c.test(dir, how)
 		if err != nil {
 			return err
 		}
-		switch how {
+		switch what {
 		case "seen":
 			seen++
 		case "survived":
@@ -119,7 +121,7 @@ func try(all []change, short bool) error {
 		default:
 			broken++
 		}
-		fmt.Printf("%d/%d %-8s %v\n", i+1, len(all), how, c)
+		fmt.Printf("%d/%d %-8s %v\n", i+1, len(all), what, c)
 	}
 	fmt.Printf("\n%d changes: %d seen by a test, %d do not compile, %d survived:\n", len(all), seen, broken, len(survived))
 	for _, c := range survived {
@@ -129,7 +131,7 @@ func try(all []change, short bool) error {
 }
 
 // test runs the tests of the room on the changed file.
-func (c change) test(dir string, short bool) (string, error) {
+func (c change) test(dir string, how []string) (string, error) {
 	src, err := os.ReadFile(c.file)
 	if err != nil {
 		return "", err
@@ -150,7 +152,8 @@ func (c change) test(dir string, short bool) (string, error) {
 	if err := os.WriteFile(plan, overlay, 0o644); err != nil {
 		return "", err
 	}
-	out, err := exec.Command("go", "test", fmt.Sprintf("-short=%v", short), "-failfast", "-timeout", "5m", "-overlay", plan, "./"+filepath.ToSlash(filepath.Dir(c.file))).CombinedOutput()
+	args := append([]string{"test", "-failfast", "-timeout", "5m", "-overlay", plan}, how...)
+	out, err := exec.Command("go", append(args, "./"+filepath.ToSlash(filepath.Dir(c.file)))...).CombinedOutput()
 	switch {
 	case err == nil:
 		return "survived", nil
