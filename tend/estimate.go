@@ -10,6 +10,7 @@ import (
 	"raftwright/chem"
 	"raftwright/finding"
 	"raftwright/plan"
+	"raftwright/unit"
 )
 
 // penOf reads the grower's instruments off a brief and the steps in which they show off
@@ -84,8 +85,35 @@ func readingsOf(log bed.Log, p pens) []reading {
 		if f := v.Read.Depth; f.Given {
 			out = append(out, reading{visit: i, kind: readDepth, value: f.Value.Millimetres(), sd: math.Hypot(p.rule, p.ruleStep/root12)})
 		}
+		out = append(out, stripOf(v.Read.Nitrate, readNitrate, i)...)
+		out = append(out, stripOf(v.Read.Ammonium, readAmmonium, i)...)
 	}
 	return out
+}
+
+// leastStrip is the least nitrogen (mmol/L) that a strip or a kit tells from none.
+const leastStrip = 0.07
+
+// stripOf takes what a strip or a kit read: its colors are steps, so that it tells the logarithm badly, and less than
+// it can show not at all.
+func stripOf(f brief.Field[unit.Reading], kind readingKind, visit int) []reading {
+	if !f.Given || f.Value.Value < 0 || f.Value.Scale != unit.MassScale {
+		return nil
+	}
+	weight, sd := chem.Nitrogen.Weight(), map[readingKind]float64{readNitrate: sdNitrateStrip, readAmmonium: sdAmmoniumKit}[kind]
+	switch f.Value.Form {
+	case "NO3":
+		weight += 3 * chem.Oxygen.Weight()
+	case "NH4":
+		weight += 4 * chem.Hydrogen.Weight()
+	case "NH3":
+		weight += 3 * chem.Hydrogen.Weight()
+	}
+	x := f.Value.Value / weight
+	if x < leastStrip {
+		x, sd = leastStrip, 1
+	}
+	return []reading{{visit: visit, kind: kind, value: math.Log(x), sd: sd}}
 }
 
 // estimate is what a log says of a bed: the likeliest stories with their shares.

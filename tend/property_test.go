@@ -1,0 +1,130 @@
+package tend
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"raftwright/bed"
+	"raftwright/brief"
+	"raftwright/plan"
+	"raftwright/unit"
+)
+
+// The keys of an entry may stand in any order: what is read is read before anything is done, and what is done is done in the
+// order of the format.
+func TestOrderWithinAVisit(t *testing.T) {
+	keys := []string{"ec: 1.61 mS/cm", "depth: 118 mm", "ph: 6.4", "rain: 0 mm", "dumped: 10 gal", "added water: 14 gal", "added solution: 3 gal", "added: {calcium nitrate: 40 g}", "added acid: 12 g", "lost: 2"}
+	of := func(keys []string) State {
+		log := "  - {at: 2027-04-10T08:00, filled: yes, planted: {heads: 60, crop: lettuce, age: 21 d}}\n  - {at: 2027-04-14T08:00, " + strings.Join(keys, ", ") + "}\n"
+		var months strings.Builder
+		for m := range 12 {
+			fmt.Fprintf(&months, "    {month: %d, tmax: 22 C, tmin: 12 C, solar: 8 MJ/m2, wind: 2 m/s, rain: 60 mm},\n", m+1)
+		}
+		b, faults := brief.Parse("bed.yaml", fmt.Appendf(nil, bedText, months.String(), log))
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		visits, faults := bed.FromBrief(b)
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		p, faults := plan.Make(b, plan.DefaultBook(), nil, plan.Everything)
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		got, faults := Make(Job{Plan: p, Log: visits, Now: time.Date(2027, 4, 16, 8, 0, 0, 0, time.UTC)})
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		return got.State
+	}
+	first := of(keys)
+	for range 3 {
+		keys = append(keys[3:], keys[:3]...)
+		slices.Reverse(keys)
+		if s := of(keys); s.Volume != first.Volume || s.PH != first.PH || s.Holds[Calcium] != first.Holds[Calcium] || s.Plants != first.Plants {
+			t.Errorf("%v, else %v", s, first)
+		}
+	}
+	if w := of(keys[1:]); w.Volume == first.Volume && w.PH == first.PH && w.Holds[Calcium] == first.Holds[Calcium] {
+		t.Error("an entry changes nothing: this test looks at nothing")
+	}
+}
+
+// Less that was read is never more that is known: of a log that breaks off sooner the bands of the same moment are as wide
+// or wider (law of total variance: of the mean, not of each log; so a part is allowed for, which is own judgement).
+func TestALogCutIsLessSure(t *testing.T) {
+	p, log, now := invented(t, 14)
+	width := func(log bed.Log) [4]float64 {
+		got, faults := Make(Job{Plan: p, Log: log, Now: now})
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		of := func(r Range) float64 { return math.Log(r.High / r.Low) }
+		s := got.State
+		return [4]float64{of(s.Volume), of(s.EC), of(s.Holds[Nitrogen]), s.PH.High - s.PH.Low}
+	}
+	whole := width(log)
+	for n := len(log) - 1; n > 1; n -= 2 {
+		for k, w := range width(log[:n]) {
+			if w < 0.93*whole[k] {
+				t.Errorf("after %d of %d visits the band of %s is %.3f wide, after all %.3f", n, len(log), [...]string{"volume", "EC", "N", "pH"}[k], w, whole[k])
+			}
+		}
+	}
+	if early := width(log[:3]); early[0] < 1.5*whole[0] {
+		t.Errorf("three visits tell the volume as well as %d: %v, %v", len(log), early, whole)
+	}
+}
+
+// What if is the same bed: what it holds is kept, and asked again for what was supposed at first it says the same.
+func TestSupposeKeepsTheBed(t *testing.T) {
+	p, log, now := invented(t, 10)
+	got, faults := Make(Job{Plan: p, Log: log, Now: now})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	rain := got.Suppose(If{Rain: 50e-3, RainKnown: true})
+	again := rain.Suppose(If{})
+	if rain.State.Volume != got.State.Volume || rain.Forecast[0].Volume.Value <= got.Forecast[0].Volume.Value {
+		t.Errorf("rain: %v, %v", rain.Forecast[0], got.Forecast[0])
+	}
+	if fmt.Sprint(again.Actions, again.Forecast, again.Ask) != fmt.Sprint(got.Actions, got.Forecast, got.Ask) {
+		t.Errorf("asked again %v, at first %v", again.Actions, got.Actions)
+	}
+}
+
+// A strip counts: one that reads half of what was thought moves the nitrate down and is surer of it, in whatever form it is
+// printed (62.0 mg of nitrate hold 14.0 mg of nitrogen); one that reads nothing is no reading of nothing.
+func TestStripsCount(t *testing.T) {
+	p, log, now := invented(t, 7)
+	of := func(value float64, form string) Range {
+		l := slices.Clone(log)
+		if value >= 0 {
+			l[len(l)-1].Read.Nitrate = brief.Field[unit.Reading]{Given: true, Value: unit.Reading{Value: value, Form: form}}
+		}
+		got, faults := Make(Job{Plan: p, Log: l, Now: now})
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		if r := got.Readings[len(got.Readings)-1]; value > 0 && (r.Kind != "nitrate-n" || math.Abs(r.Read/(got.State.Holds[Nitrate].Value)-1) > 2) {
+			t.Errorf("read %v", r)
+		}
+		return got.State.Holds[Nitrate]
+	}
+	none := of(-1, "")
+	half := of(none.Value/2, "N")
+	if same := of(none.Value/2*62.005/14.007, "NO3"); math.Abs(same.Value/half.Value-1) > 1e-3 {
+		t.Errorf("as nitrate %v, as nitrogen %v", same, half)
+	}
+	if half.Value >= none.Value || half.Value < 0.6*none.Value {
+		t.Errorf("%v with a strip that reads half of %v", half, none)
+	}
+	if agree := of(none.Value, "N"); math.Log(agree.High/agree.Low) > math.Log(none.High/none.Low)*1.001 {
+		t.Errorf("%v with a strip that agrees, %v without", agree, none)
+	}
+}
