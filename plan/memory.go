@@ -66,6 +66,7 @@ type work struct {
 	wrong  finding.Faults // all that is known beforehand
 	open   bool           // stages see the whole brief and everything made before: for a test that they need not
 	seen   *brief.Brief   // what the stage at work sees of the brief; empty between them
+	*spelled
 }
 
 // all makes the stages that the asked parts take, in their order. One that rests on
@@ -75,6 +76,9 @@ func (w work) all() []result {
 		w.Stop = context.Background()
 	}
 	w.seen = &brief.Brief{File: w.Brief.File}
+	if w.spelled == nil {
+		w.spelled = spell(w.Brief)
+	}
 	want := wanted(w.Brief, w.Asked)
 	out := make([]result, len(want))
 	if w.open {
@@ -175,7 +179,10 @@ func (w work) key(out []byte, s *ready, before []result) []byte {
 			out = binary.AppendUvarint(out, w.memory.file(w.Files[f.Value]))
 		}
 	}
-	return s.view.AppendValues(out, w.Brief)
+	for _, key := range s.keys {
+		out = append(out, w.text(key)...)
+	}
+	return out
 }
 
 // of empties a memory of another book.

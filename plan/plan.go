@@ -152,8 +152,7 @@ type maker struct {
 	assumptions []finding.Assumption
 	faults      finding.Faults
 
-	given   []seen // of the keys that findings rest on, as far as they were looked at
-	scratch []byte
+	spelled *spelled
 }
 
 // Job is what a plan is made of, and which parts of it are asked for.
@@ -193,12 +192,12 @@ func (j Job) Make(memory *Memory) Plan {
 		memory = &Memory{}
 	}
 	missing := j.missing()
-	p := maker{Plan: Plan{Brief: b, Asked: j.Asked, Beds: max(1, b.Bed.Count.Value), Edition: j.Book.Edition(), Faults: slices.Clone(missing)}, given: make([]seen, keysRead())}
+	p := maker{Plan: Plan{Brief: b, Asked: j.Asked, Beds: max(1, b.Bed.Count.Value), Edition: j.Book.Edition(), Faults: slices.Clone(missing)}, spelled: spell(b)}
 	waits := map[Part][]finding.Path{}
 	for _, f := range missing {
 		waits[j.Asked] = append(waits[j.Asked], f.Path)
 	}
-	results := work{memory: memory, Job: j, wrong: append(slices.Clone(j.Wrong), missing...)}.all()
+	results := work{memory: memory, Job: j, spelled: p.spelled, wrong: append(slices.Clone(j.Wrong), missing...)}.all()
 	findings, assumptions := 0, 0
 	for _, r := range results {
 		if r.made != nil {

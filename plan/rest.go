@@ -38,28 +38,30 @@ func rest(f finding.Finding, b *brief.Brief, read []finding.Path) finding.Findin
 func (p *maker) read(r result) []finding.Path {
 	var out []finding.Path
 	for _, key := range r.rests {
-		at := &p.given[key.number]
-		if *at == unseen {
-			p.scratch = key.view.AppendValues(p.scratch[:0], p.Brief)
-			if *at = absent; !bytes.Equal(p.scratch, key.none) {
-				*at = present
-			}
-		}
-		if *at == present {
+		if !bytes.Equal(p.spelled.text(key), key.none) {
 			out = append(out, key.path)
 		}
 	}
 	return slices.Clip(out)
 }
 
-// seen is what is known of a key of the brief.
-type seen uint8
+// spelled is a brief as bytes, by the keys that stages read, each written once.
+type spelled struct {
+	brief *brief.Brief
+	texts [][]byte // nil: not yet
+	wrote []byte
+}
 
-const (
-	unseen seen = iota
-	absent
-	present
-)
+func spell(b *brief.Brief) *spelled { return &spelled{brief: b, texts: make([][]byte, keysRead())} }
+
+func (s *spelled) text(key readPath) []byte {
+	if s.texts[key.number] == nil {
+		from := len(s.wrote)
+		s.wrote = key.view.AppendValues(s.wrote, s.brief)
+		s.texts[key.number] = s.wrote[from:len(s.wrote):len(s.wrote)]
+	}
+	return s.texts[key.number]
+}
 
 // readPath is a key that a stage reads, and what it is as bytes where it is not given.
 type readPath struct {

@@ -197,12 +197,24 @@ func hasAmiss(b *brief.Brief) bool { return len(b.Amiss.PutIn) > 0 || b.Amiss.Re
 var line = sync.OnceValue(func() []ready {
 	number, known := map[string]int{}, map[finding.Path]readPath{}
 	out := make([]ready, len(stages))
+	read := func(p finding.Path) readPath {
+		one, seen := known[p]
+		if !seen {
+			one = newReadPath(p)
+			one.number = len(known)
+			known[p] = one
+		}
+		return one
+	}
 	for i, s := range stages {
 		view, err := brief.Viewing(s.reads...)
 		if err != nil {
 			panic("stage " + s.name + ": " + err.Error()) // a test makes it ready
 		}
 		out[i] = ready{stage: s, number: i, view: view}
+		for _, p := range s.reads {
+			out[i].keys = append(out[i].keys, read(p))
+		}
 		for _, n := range s.needs {
 			at, made := number[n]
 			if !made {
@@ -222,23 +234,18 @@ var line = sync.OnceValue(func() []ready {
 			if slices.ContainsFunc(reads, twice) {
 				continue
 			}
-			if _, seen := known[p]; !seen {
-				one := newReadPath(p)
-				one.number = len(known)
-				known[p] = one
-			}
-			out[i].rests = append(out[i].rests, known[p])
+			out[i].rests = append(out[i].rests, read(p))
 		}
 	}
 	return out
 })
 
-// keysRead counts the keys of the brief that findings may rest on.
+// keysRead counts the keys of the brief that stages read.
 var keysRead = sync.OnceValue(func() int {
 	n := 0
 	for _, s := range line() {
-		for _, r := range s.rests {
-			n = max(n, r.number+1)
+		for _, key := range s.keys {
+			n = max(n, key.number+1)
 		}
 	}
 	return n
@@ -249,6 +256,7 @@ type ready struct {
 	number int
 	view   brief.View
 	from   []int
+	keys   []readPath // what it reads
 	rests  []readPath // what it and the stages of its part read
 }
 
