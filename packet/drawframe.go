@@ -285,13 +285,14 @@ func (w writer) vesselSection() page.Figure {
 			Text: w.say("word.raft", nil) + ", " + w.label(r.Job.Thickness)})
 	}
 	across := w.measure(at(-1, depth), at(1, depth), -14)
+	left, right := w.measure(draw.At(0, 0), draw.At(0, top), 16), w.measure(draw.At(2*mid, depth), draw.At(2*mid, 0), 16)
+	left.Beside, right.Beside = !w.large, !w.large // large words leave no room there
 	if v.Shape == frame.RoundShape {
 		across.Label = "Ø " + across.Label
 	}
 	g.Add(
 		w.part(draw.Polyline(at(-1, top), at(-1, 0), at(1, 0), at(1, top)).In(draw.Heavy, draw.Solid), "wall", "word.vessel."+v.Shape.String()),
-		w.measure(draw.At(0, 0), draw.At(0, top), 16),
-		w.measure(draw.At(2*mid, depth), draw.At(2*mid, 0), 16),
+		left, right,
 		w.measure(draw.At(mid+wide(0)/2, -soil), draw.At(mid-wide(0)/2, -soil), 12),
 		across,
 	)

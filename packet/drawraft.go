@@ -68,7 +68,7 @@ func (w writer) sheet(g *draw.Drawing, l raft.Layout, hole unit.Length, numbered
 	for i, q := range l.Positions {
 		g.Add(draw.Circle(draw.At(q.X, q.Y), hole/2).Named(fmt.Sprintf("%s-hole-%d", g.ID, i+1), ""))
 		if numbered {
-			g.Add(draw.Text{At: draw.At(q.X, q.Y+hole/2), Dy: 2, Text: fmt.Sprint(i + 1), Size: w.smallest(), Anchor: draw.Middle, Halo: true})
+			g.Add(draw.Text{At: draw.At(q.X, q.Y+hole/2), Dy: 3.2, Text: fmt.Sprint(i + 1), Size: w.smallest(), Anchor: draw.Middle, Halo: true})
 		} else {
 			g.Add(draw.Marker{At: draw.At(q.X, q.Y), Shape: draw.Plus, Size: 4})
 		}

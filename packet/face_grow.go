@@ -91,7 +91,7 @@ func (w writer) mapDrawn(l raft.Layout, kind int, high draw.Points) page.Figure 
 		return f
 	}
 	for i, q := range l.Positions {
-		f.Drawing.Add(draw.Text{At: draw.At(q.X, q.Y+w.p.Raft.Job.Hole/2), Dy: 2, Text: fmt.Sprint(i + 1), Size: w.smallest(), Bold: true, Anchor: draw.Middle, Halo: true})
+		f.Drawing.Add(draw.Text{At: draw.At(q.X, q.Y+w.p.Raft.Job.Hole/2), Dy: 3.2, Text: fmt.Sprint(i + 1), Size: w.smallest(), Bold: true, Anchor: draw.Middle, Halo: true})
 	}
 	f.Caption += " " + w.text("face.raft.map", nil)
 	return f
