@@ -247,36 +247,35 @@ func dot(a, b []float64) float64 {
 	return s0 + s1 + s2 + s3
 }
 
-// minus sets a to b less c.
-func minus(a, b, c []float64) {
-	b, c = b[:len(a)], c[:len(a)]
-	for i := range a {
-		a[i] = b[i] - c[i]
-	}
-}
-
-// along adds t times b to a.
-func along(a, b []float64, t float64) {
-	b = b[:len(a)]
+// change sets s to a move and y to the change of the slope, and gives what dot gives of
+// s and y, and of y and y.
+func change(s, y, to, from, slopeTo, slopeFrom []float64) (sy, yy float64) {
+	n := len(s)
+	y, to, from, slopeTo, slopeFrom = y[:n], to[:n], from[:n], slopeTo[:n], slopeFrom[:n]
+	var p0, p1, p2, p3, q0, q1, q2, q3 float64
 	i := 0
-	for ; i+3 < len(a); i += 4 {
-		a[i] += float64(t * b[i])
-		a[i+1] += float64(t * b[i+1])
-		a[i+2] += float64(t * b[i+2])
-		a[i+3] += float64(t * b[i+3])
+	for ; i+3 < n; i += 4 {
+		y0, y1, y2, y3 := slopeTo[i]-slopeFrom[i], slopeTo[i+1]-slopeFrom[i+1], slopeTo[i+2]-slopeFrom[i+2], slopeTo[i+3]-slopeFrom[i+3]
+		s0, s1, s2, s3 := to[i]-from[i], to[i+1]-from[i+1], to[i+2]-from[i+2], to[i+3]-from[i+3]
+		y[i], y[i+1], y[i+2], y[i+3] = y0, y1, y2, y3
+		s[i], s[i+1], s[i+2], s[i+3] = s0, s1, s2, s3
+		p0, p1, p2, p3 = p0+float64(s0*y0), p1+float64(s1*y1), p2+float64(s2*y2), p3+float64(s3*y3)
+		q0, q1, q2, q3 = q0+float64(y0*y0), q1+float64(y1*y1), q2+float64(y2*y2), q3+float64(y3*y3)
 	}
-	for ; i < len(a); i++ {
-		a[i] += float64(t * b[i])
+	for ; i < n; i++ {
+		s[i], y[i] = to[i]-from[i], slopeTo[i]-slopeFrom[i]
+		p0, q0 = p0+float64(s[i]*y[i]), q0+float64(y[i]*y[i])
 	}
+	return p0 + p1 + p2 + p3, q0 + q1 + q2 + q3
 }
 
-// alongDot adds t times b to a, and gives what dot gives of c and a then.
-func alongDot(a, b, c []float64, t float64) float64 {
+// alongDot adds t times b to a, scales the sum, and gives what dot gives of c and a then.
+func alongDot(a, b, c []float64, t, scale float64) float64 {
 	b, c = b[:len(a)], c[:len(a)]
 	var s0, s1, s2, s3 float64
 	i := 0
 	for ; i+3 < len(a); i += 4 {
-		x0, x1, x2, x3 := a[i]+float64(t*b[i]), a[i+1]+float64(t*b[i+1]), a[i+2]+float64(t*b[i+2]), a[i+3]+float64(t*b[i+3])
+		x0, x1, x2, x3 := scale*(a[i]+float64(t*b[i])), scale*(a[i+1]+float64(t*b[i+1])), scale*(a[i+2]+float64(t*b[i+2])), scale*(a[i+3]+float64(t*b[i+3]))
 		a[i], a[i+1], a[i+2], a[i+3] = x0, x1, x2, x3
 		s0 += float64(c[i] * x0)
 		s1 += float64(c[i+1] * x1)
@@ -284,44 +283,40 @@ func alongDot(a, b, c []float64, t float64) float64 {
 		s3 += float64(c[i+3] * x3)
 	}
 	for ; i < len(a); i++ {
-		a[i] += float64(t * b[i])
+		a[i] = scale * (a[i] + float64(t*b[i]))
 		s0 += float64(c[i] * a[i])
 	}
 	return s0 + s1 + s2 + s3
 }
 
-// direct turns the gradient into a direction by the limited-memory BFGS
-// two-loop recursion (Nocedal 1980); used is the number of remembered steps.
-func (w *swarm) direct(used, newest int) {
+// direct turns the gradient into a direction by the limited-memory BFGS two-loop
+// recursion (Nocedal 1980), and gives the slope along it; used is the number of
+// remembered steps.
+func (w *swarm) direct(used, newest int) float64 {
 	m := 2 * w.n
-	d := w.dir[:m]
-	for i, g := range w.grad[:m] {
-		d[i] = -g
-	}
+	d, grad := w.dir[:m], w.grad[:m]
 	if used == 0 {
-		for i := range d {
-			d[i] *= 0.25
+		for i, g := range grad {
+			d[i] = -0.25 * g
 		}
-		return
+		return dot(grad, d)
+	}
+	for i, g := range grad {
+		d[i] = -g
 	}
 	of := func(k int) *step { return &w.hist[(newest-k+memory)%memory] }
 	var alpha [memory]float64
 	alpha[0] = of(0).rho * dot(of(0).s[:m], d)
 	for k := range used - 1 {
 		next := of(k + 1)
-		alpha[k+1] = next.rho * alongDot(d, of(k).y, next.s, -alpha[k])
+		alpha[k+1] = next.rho * alongDot(d, of(k).y, next.s, -alpha[k], 1)
 	}
 	last := of(used - 1)
-	along(d, last.y, -alpha[used-1])
-	scale := of(0).scale
-	for i := range d {
-		d[i] *= scale
-	}
-	left := dot(last.y[:m], d)
+	left := alongDot(d, last.y, last.y, -alpha[used-1], of(0).scale)
 	for k := used - 1; k > 0; k-- {
-		left = alongDot(d, of(k).s, of(k-1).y, alpha[k]-float64(of(k).rho*left))
+		left = alongDot(d, of(k).s, of(k-1).y, alpha[k]-float64(of(k).rho*left), 1)
 	}
-	along(d, of(0).s, alpha[0]-float64(of(0).rho*left))
+	return alongDot(d, of(0).s, grad, alpha[0]-float64(of(0).rho*left), 1)
 }
 
 // descend lowers the energy of the points, for at most so many steps, and gives
@@ -333,8 +328,7 @@ func (w *swarm) descend(most int) float64 {
 	e := w.energy(w.v, w.grad)
 	used, newest, mark := 0, -1, e
 	for it := 1; it <= most && e > 1e-22; it++ {
-		w.direct(used, max(newest, 0))
-		slope := dot(w.grad[:m], w.dir[:m])
+		slope := w.direct(used, max(newest, 0))
 		if slope >= 0 {
 			if used == 0 {
 				break
@@ -356,13 +350,11 @@ func (w *swarm) descend(most int) float64 {
 		}
 		newest = (newest + 1) % memory
 		h := &w.hist[newest]
-		s, y := h.s[:m], h.y[:m]
-		minus(s, w.trial, w.v)
-		minus(y, w.trialGrad, w.grad)
+		sy, yy := change(h.s[:m], h.y, w.trial, w.v, w.trialGrad, w.grad)
 		w.v, w.trial, w.grad, w.trialGrad = w.trial, w.v, w.trialGrad, w.grad
 		e = next
-		if sy := dot(s, y); sy > 1e-300 {
-			h.rho, h.scale = 1/sy, sy/dot(y, y)
+		if sy > 1e-300 {
+			h.rho, h.scale = 1/sy, sy/yy
 			used = min(used+1, memory)
 		} else {
 			used, newest = 0, -1
@@ -394,8 +386,10 @@ func (w *swarm) longest() float64 {
 func (w *swarm) search(e, slope, length float64) (float64, bool) {
 	m := 2 * w.n
 	for range 12 {
-		copy(w.trial, w.v[:m])
-		along(w.trial[:m], w.dir, length)
+		trial, v, dir := w.trial[:m], w.v[:m], w.dir[:m]
+		for i := range trial {
+			trial[i] = v[i] + float64(length*dir[i])
+		}
 		if next := w.energy(w.trial, w.trialGrad); next <= e+1e-4*length*slope {
 			return next, true
 		}
