@@ -26,7 +26,7 @@ func Refused(r rune) bool {
 // lines, line feeds and tabs pass.
 func First(text string, lines bool) (r rune, at int) {
 	for at, r := range text {
-		if lines && (r == '\n' || r == '\t') {
+		if r >= ' ' && r < 0x7f || lines && (r == '\n' || r == '\t') {
 			continue
 		}
 		if r == utf8.RuneError {
