@@ -45,6 +45,8 @@ const (
 	Key  Kind = "key"
 	Link Kind = "link" // of one bed, to see and log it
 	Feed Kind = "feed" // of one bed's calendar, to see it
+
+	Invite Kind = "invite" // for the person of an account, to choose a password once
 )
 
 // Look is one time that somebody saw personal data.
@@ -321,6 +323,40 @@ func (s *Store) SignIn(ctx context.Context, name, password string) (token string
 	return token, w, nil
 }
 
+// Accept takes an invitation: it sets the password of its account, ends the invitation and
+// begins a session.
+func (s *Store) Accept(ctx context.Context, invitation, password string) (token string, w Who, err error) {
+	hash, err := hashPassword(password)
+	if err != nil {
+		return "", w, err
+	}
+	token, sessionHash := secret()
+	err = s.write(ctx, func(tx *writer) error {
+		p, err := tx.PassByHash(ctx, hashed(invitation))
+		if errors.Is(err, sql.ErrNoRows) || err == nil && Kind(p.Kind) != Invite {
+			return finding.Fault{ID: FaultSignIn}
+		}
+		if err != nil {
+			return err
+		}
+		w = Who{role: Role(p.Role.String), account: p.Account}
+		if _, err := tx.append(ctx, w, NewID(), passWithdrawn, p.ID, time.Time{}, nil); err != nil {
+			return err
+		}
+		if err := tx.EndSessionsOf(ctx, p.Account); err != nil {
+			return err
+		}
+		if err := there(tx.SetPassword(ctx, hash, p.Account)); err != nil {
+			return missing(err, wordAccount, p.Account)
+		}
+		return tx.AddSession(ctx, sessionHash, p.Account, tx.now)
+	})
+	if err != nil {
+		return "", Who{}, err
+	}
+	return token, w, nil
+}
+
 // BySession tells who a session is of. One that is over is FaultSignIn.
 func (s *Store) BySession(ctx context.Context, token string) (Who, error) {
 	q := rows.New(s.db)
@@ -345,7 +381,7 @@ func (s *Store) SignOut(ctx context.Context, token string) error {
 	return s.fault(rows.New(s.db).EndSession(ctx, hashed(token)))
 }
 
-// GivePass makes a key, a link or the address of a calendar and gives its secret, which is
+// GivePass makes a key, a link, the address of a calendar or an invitation and gives its secret, which is
 // told this once. For a bed it opens that bed and its log and nothing else; a key without a bed opens what its
 // account may, but neither people nor other keys. The holder's own key, of no account,
 // opens all beds.
@@ -356,7 +392,7 @@ func (s *Store) GivePass(ctx context.Context, w Who, id string, kind Kind, bedID
 	if err := clean(label, mostName); err != nil {
 		return "", err
 	}
-	if kind != Key && (kind != Link && kind != Feed || bedID == "") {
+	if ofBed := kind == Link || kind == Feed; !ofBed && kind != Key && kind != Invite || ofBed && bedID == "" || kind == Invite && (bedID != "" || account == "") {
 		return "", finding.Fault{ID: FaultText, Args: finding.Args{"Most": mostName}}
 	}
 	text, hash := secret()
@@ -412,6 +448,9 @@ func (s *Store) ByPass(ctx context.Context, secret string) (Who, error) {
 	}
 	if err != nil {
 		return Who{}, s.fault(err)
+	}
+	if Kind(p.Kind) == Invite {
+		return Who{}, finding.Fault{ID: FaultSignIn}
 	}
 	if Kind(p.Kind) == Feed {
 		return Who{role: reader, pass: p.ID, bed: p.Bed}, nil

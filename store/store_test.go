@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -453,24 +454,64 @@ func TestRefusedAtTheStart(t *testing.T) {
 	}
 }
 
+// Two programs on one store, and each entry sent to both at once: one keeps it.
 func TestManyWriteAtOnce(t *testing.T) {
-	where := filepath.Join(t.TempDir(), "kept.db")
-	o := staffed(t, open(t, where))
-	second := open(t, where) // as another process has it
-	bed := o.bed(t, o.grower)
-	var all sync.WaitGroup
-	for i := range 40 {
-		s := []*Store{o.Store, second}[i%2]
-		all.Go(func() {
-			if _, err := s.Keep(context.Background(), o.grower, NewID(), bed, time.Now(), []Pair{{Path: "ec", Text: "1.6"}}); err != nil {
-				t.Error(err)
+	both(t, func(t *testing.T, s *Store) {
+		o := staffed(t, s)
+		second := open(t, s.where)
+		bed := o.bed(t, o.grower)
+		var all sync.WaitGroup
+		var made atomic.Int32
+		for range 20 {
+			id := NewID()
+			for _, s := range []*Store{s, second} {
+				all.Go(func() {
+					new, err := s.Keep(context.Background(), o.grower, id, bed, childAt, childPairs)
+					if err != nil {
+						t.Error(err)
+					}
+					if new {
+						made.Add(1)
+					}
+				})
 			}
-		})
-	}
-	all.Wait()
-	if list, err := o.Entries(t.Context(), o.grower, bed, Entry{}, 100); err != nil || len(list) != 40 {
-		t.Errorf("%d entries, %v", len(list), err)
-	}
+		}
+		all.Wait()
+		if list, err := o.Entries(t.Context(), o.grower, bed, Entry{}, 100); err != nil || len(list) != 20 || made.Load() != 20 {
+			t.Errorf("%d entries, %d made, %v", len(list), made.Load(), err)
+		}
+		rebuilt(t, s)
+	})
+}
+
+// An invitation lets its person choose a password once.
+func TestInvitation(t *testing.T) {
+	both(t, func(t *testing.T, s *Store) {
+		o, ctx := staffed(t, s), t.Context()
+		_, err := o.GivePass(ctx, o.grower, NewID(), Invite, "", o.other.account, "")
+		is(t, err, FaultForbidden)
+		secret, err := o.GivePass(ctx, o.educator, NewID(), Invite, "", o.other.account, "")
+		must(t, err)
+		_, err = o.ByPass(ctx, secret) // it opens nothing by itself
+		is(t, err, FaultSignIn)
+		_, _, err = o.Accept(ctx, secret, "short")
+		is(t, err, FaultPassword)
+		token, w, err := o.Accept(ctx, secret, "four words make one")
+		if err != nil || w != o.other {
+			t.Fatal(w, err)
+		}
+		if again, err := o.BySession(ctx, token); err != nil || again != w {
+			t.Error(again, err)
+		}
+		_, _, err = o.Accept(ctx, secret, "another four words")
+		is(t, err, FaultSignIn)
+		_, _, err = o.SignIn(ctx, "Invented 3", "four words make one")
+		must(t, err)
+		key, err := o.GivePass(ctx, o.grower, NewID(), Key, "", "", "")
+		must(t, err)
+		_, _, err = o.Accept(ctx, key, "four words make one") // a key is no invitation
+		is(t, err, FaultSignIn)
+	})
 }
 
 func TestWhatIsNoText(t *testing.T) {
