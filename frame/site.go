@@ -80,7 +80,7 @@ func (b *Bed) judgeSupport(out *report) {
 	case !b.carried():
 		out.add(FindDeckStop, finding.Stop, b.Floor.Full, "irc-r301", args)
 	case b.Floor.Full > deckLimit:
-		out.add(FindDeckLight, finding.Caution, b.Floor.Mass, srcOwn, args)
+		out.add(FindDeckLight, finding.Note, b.Floor.Mass, srcOwn, args)
 	default:
 		out.add(FindDeck, finding.Caution, b.Floor.Full, "irc-r301", args)
 	}

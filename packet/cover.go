@@ -136,7 +136,7 @@ func (w writer) load() (page.Text, finding.Severity) {
 	case w.onGround():
 		return w.text("packet.safety.load.ground", args), finding.Note
 	case d.Floor.Light && d.Job.Support != frame.Roof:
-		return w.text("packet.safety.load.light", args), finding.Caution
+		return w.text("packet.safety.load.light", args), finding.Note
 	}
 	return w.text("packet.safety.load.deck", args), finding.Caution
 }

@@ -88,7 +88,11 @@ func (w writer) faceBuy() []page.Block {
 			out = append(out, page.Para{Text: page.Text(w.words.Finding(f))})
 		}
 	}
-	return append(out, w.heading("face.buy.borrow"), w.tools(), page.Para{Text: w.alsoBorrow()}, w.warning(w.text("packet.safety.saw.3", nil)))
+	out = append(out, w.heading("face.buy.borrow"), w.tools(), page.Para{Text: w.alsoBorrow()})
+	if w.p.Boards != nil { // a tub takes no boards
+		out = append(out, w.warning(w.text("packet.safety.saw.3", nil)))
+	}
+	return out
 }
 
 // lettersOf names the parts of the bed that a line of the list becomes; boards, those that are cut from their length.
@@ -136,6 +140,9 @@ func (w writer) alsoBorrow() page.Text {
 func (w writer) tools() page.Figure {
 	var list []stripOf
 	for _, name := range []string{"tape", "level", "square", "saw", "drill", "staple-gun", "goggles", "mask", "gloves", "hose"} {
+		if w.p.Boards == nil && (name == "square" || name == "staple-gun") {
+			continue
+		}
 		list = append(list, stripOf{name: name, words: w.say("tool."+name, nil)})
 	}
 	return w.row("tools", "alt.tools", nil, 9.5, 17.4, list)

@@ -165,3 +165,42 @@ func TestAirStandsOnAFace(t *testing.T) {
 		}
 	}
 }
+
+// A tub is built of no boards: its list warns of none, and nobody borrows a square or a
+// staple gun for it.
+func TestATubTakesNoBoards(t *testing.T) {
+	for path, boards := range map[string]bool{"../examples/tub.yaml": false, "../examples/home.yaml": true} {
+		p, w := planOf(t, path), words(t, lang.US)
+		warned, gun := false, false
+		walk(packet.Faces(p, w, packet.Options{}, "buy"), func(_ page.Section, b page.Block) {
+			switch b := b.(type) {
+			case page.Caution:
+				warned = warned || slices.ContainsFunc(b.Text, func(x page.Text) bool { return x.Plain() == page.Text(w.Say("packet.safety.saw.3", nil)).Plain() })
+			case page.Figure:
+				for _, s := range b.Drawing.Items {
+					x, ok := s.(draw.Text)
+					gun = gun || ok && x.Text == w.Say("tool.staple-gun", nil)
+				}
+			}
+		})
+		if warned != boards || gun != boards {
+			t.Errorf("%s: boards are warned of %v, a staple gun is borrowed %v", path, warned, gun)
+		}
+	}
+}
+
+// What the verdict points at stands on the first face, however long it is and however many
+// beds are planned.
+func TestTheFirstFaceTellsTheWorst(t *testing.T) {
+	p, w := planOf(t, "../examples/home.yaml"), words(t, lang.US)
+	p.Beds = 8
+	first := ""
+	walk(packet.Faces(p, w, packet.Options{}, "make"), func(_ page.Section, b page.Block) {
+		if l, ok := b.(page.List); ok && first == "" && len(l.Items) > 0 {
+			first = l.Items[0].Plain()
+		}
+	})
+	if !strings.Contains(first, "heads a week you want") {
+		t.Errorf("the first line is %q", first)
+	}
+}

@@ -228,7 +228,7 @@ func (w writer) urgent(room int, others string) []page.Block {
 		if f.ID == mix.FindBuy && seen[mix.FindStarves] { // the stop said it
 			continue
 		}
-		if told := len(blocks) + len(short); seen[f.ID] || told >= mostOnCover || f.Severity == finding.Caution && room < lines(text) {
+		if told := len(blocks) + len(short); seen[f.ID] || told >= mostOnCover || told > 0 && f.Severity == finding.Caution && room < lines(text) { // the worst is always told
 			more++
 			continue
 		}

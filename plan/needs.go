@@ -10,6 +10,7 @@ import (
 	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/pool"
+	"raftwright/unit"
 	"raftwright/usual"
 )
 
@@ -63,10 +64,14 @@ func (m *maker) vesselNeeds(n float64) []cost.Need {
 		if v.Shape == frame.RoundShape {
 			long, wide = v.Diameter, v.Diameter
 		}
-		if t, ok := m.book.Yard.Sold(v.Shape, long, wide, d.Job.Depth); ok {
+		if t, ok := m.book.Yard.Sold(v.Shape, long, wide, d.Job.Depth+unit.Inch); ok && t.Length < 1.5*long { // else what is sold would not be this tub
 			args["Long"], args["Wide"], args["High"] = t.Length, t.Width, t.Height
 		}
-		out = append(out, cost.Need{Keys: []string{"stock tank", "tub", "pool"}, Name: "need.tank", Args: args,
+		keys := []string{"stock tank", "tub", "pool"}
+		if d.BrimVolume < usual.Tank { // a storage tub, no tank for cattle
+			keys = []string{"tub", "stock tank", "pool"}
+		}
+		out = append(out, cost.Need{Keys: keys, Name: "need.tank", Args: args,
 			Quantity: n, Unit: "each", Once: true, Group: "frame"})
 	}
 	for _, s := range d.Fasteners {

@@ -85,10 +85,11 @@ const (
 	Sold         = unit.Fraction(0.9)
 	CropsAYear   = 5.0 // without a calendar
 	ScrewPack    = 10.0
-	PaintSheets  = 3.0       // painted from a quart
-	AirLine      = 10.0      // feet to each air stone
-	FoamPricedAt = Thickness // of the board that foam is priced by
-	LinerYears   = 5         // of a liner that count when liners are compared: as long as boards are taken to last
+	PaintSheets  = 3.0              // painted from a quart
+	AirLine      = 10.0             // feet to each air stone
+	Tank         = 50 * unit.Gallon // from here on a tub is a tank, as for cattle
+	FoamPricedAt = Thickness        // of the board that foam is priced by
+	LinerYears   = 5                // of a liner that count when liners are compared: as long as boards are taken to last
 )
 
 // Rule is one figure with its standing.
@@ -112,7 +113,7 @@ func Rules() []Rule {
 		{"MeterFine", MeterFine, practice}, {"MeterOff", MeterOff, practice}, {"MeterClear", MeterClear, practice}, {"MeterAnyone", MeterAnyone, practice},
 		{"HeatTo", HeatTo, practice}, {"CoolTo", CoolTo, practice}, {"Warmth", Warmth, practice}, {"LeastHeater", LeastHeater, own},
 		{"BuildTime", BuildTime, practice}, {"WeeklyTime", WeeklyTime, practice}, {"PlantTime", PlantTime, practice}, {"HeadTime", HeadTime, practice}, {"Sold", Sold, practice},
-		{"CropsAYear", CropsAYear, practice}, {"ScrewPack", ScrewPack, practice}, {"PaintSheets", PaintSheets, practice}, {"AirLine", AirLine, practice},
+		{"CropsAYear", CropsAYear, practice}, {"ScrewPack", ScrewPack, practice}, {"PaintSheets", PaintSheets, practice}, {"AirLine", AirLine, practice}, {"Tank", Tank, practice},
 		{"FoamPricedAt", FoamPricedAt, own}, {"LinerYears", LinerYears, own},
 	}
 }
