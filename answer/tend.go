@@ -22,6 +22,8 @@ type TendDocument struct {
 	IfNothing  BedIfNothing  `json:"if_nothing"`
 	NextCheck  string        `json:"next_check"`
 	DumpBy     string        `json:"dump_by"`
+	DumpFrom   string        `json:"dump_from"`
+	DumpTo     string        `json:"dump_to"`
 	DumpReason string        `json:"dump_reason"`
 	Ask        BedAsk        `json:"ask"`
 	Forecast   []BedForecast `json:"forecast"`
@@ -109,6 +111,7 @@ type BedReading struct {
 	Low      float64 `json:"low"`
 	High     float64 `json:"high"`
 	Used     bool    `json:"used"`
+	Meant    float64 `json:"meant,omitempty"`
 }
 
 // BedLeak is how likely the bed leaks, and how much where it does.
@@ -169,7 +172,7 @@ func Tend(t *tend.Tending, words *lang.Printer) TendDocument {
 			PH: s.PH.Value, Temperature: s.Temperature.Celsius(), Oxygen: s.Oxygen.MilligramsPerLitre(), Plants: s.Plants, Fresh: s.Fresh.Grams(),
 			Holds: map[tend.Substance]float64{}, HoldsLow: map[tend.Substance]float64{}, HoldsHigh: map[tend.Substance]float64{}},
 		Readings: each(t.Readings, func(r tend.Reading) BedReading {
-			return BedReading{At: momentOf(r.At), Kind: r.Kind, Value: r.Read, Expected: r.Value, Low: r.Low, High: r.High, Used: r.Used}
+			return BedReading{At: momentOf(r.At), Kind: r.Kind, Value: r.Read, Expected: r.Value, Low: r.Low, High: r.High, Used: r.Used, Meant: r.Meant}
 		}),
 		Leak:     BedLeak{Rate: t.Leak.Rate.Value, Low: t.Leak.Rate.Low, High: t.Leak.Rate.High, Probability: t.Leak.Probability},
 		Learned:  BedLearned{t.Learned.Growth, t.Learned.GrowthSpread, t.Learned.Water, t.Learned.WaterSpread, float64(t.Learned.Warmth), float64(t.Learned.WarmthSpread)},
@@ -187,6 +190,7 @@ func Tend(t *tend.Tending, words *lang.Printer) TendDocument {
 	}
 	d.NextCheck = t.NextCheck.Format(time.DateOnly)
 	if t.DumpReason != "" {
+		d.DumpFrom, d.DumpTo = t.DumpFrom.Format(time.DateOnly), t.DumpTo.Format(time.DateOnly)
 		d.DumpBy, d.DumpReason = t.DumpBy.Format(time.DateOnly), strings.ReplaceAll(string(t.DumpReason), "_", " ")
 	}
 	if t.Ask.Reading != "" {

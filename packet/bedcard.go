@@ -89,7 +89,7 @@ func (w writer) withoutMeter(t *tend.Tending, c tend.Card) []page.Text {
 	}
 	out = append(out, w.each("tend.card.count", nil)...)
 	if t.DumpReason != "" {
-		out = append(out, w.text("tend.dump_by", finding.Args{"Day": t.DumpBy, "Reason": finding.Word("tend.dump." + string(t.DumpReason))}))
+		out = append(out, w.emptied(t))
 	}
 	return out
 }

@@ -66,7 +66,11 @@ func (w writer) understood(t *tend.Tending) page.Text {
 	}
 	for _, x := range t.Readings {
 		if x.At.Equal(v.At) && !x.Used {
-			aside = append(aside, w.say("tend.kind."+x.Kind, nil))
+			name := w.say("tend.kind."+x.Kind, nil)
+			if x.Meant > 0 {
+				name = w.say("tend.slip.was", finding.Args{"Reading": name, "Value": string(w.shows(x.Kind, x.Meant))})
+			}
+			aside = append(aside, name)
 		}
 	}
 	text := w.text("tend.slip.read", finding.Args{"Day": w.dayOf(v.At), "Readings": w.words.Join(read)})

@@ -50,7 +50,11 @@ func (w writer) bedState(t *tend.Tending) []page.Block {
 	}
 	blocks := []page.Block{w.para("tend.lead", nil), table}
 	if s.Plants > 0 {
-		blocks = append(blocks, w.para("tend.plants", finding.Args{"Count": s.Plants, "Mass": s.Fresh, "Warmth": s.Temperature}))
+		id := "tend.plants"
+		if w.p.Ground == nil { // without a climate nobody knows what they weigh
+			id = "tend.plants_only"
+		}
+		blocks = append(blocks, w.para(id, finding.Args{"Count": s.Plants, "Mass": s.Fresh, "Warmth": s.Temperature}))
 	}
 	if l := t.Leak; l.Probability >= leakTold {
 		blocks = append(blocks, w.check(w.text("tend.leak", finding.Args{"Share": unit.Fraction(min(mostSure, l.Probability)), "Rate": unit.Volume(l.Rate.Value) * unit.Litre,
@@ -76,12 +80,22 @@ func (w writer) toDo(t *tend.Tending) []page.Block {
 	}
 	blocks = append(blocks, w.para("tend.next_check", finding.Args{"Day": t.NextCheck}))
 	if t.DumpReason != "" {
-		blocks = append(blocks, w.para("tend.dump_by", finding.Args{"Day": t.DumpBy, "Reason": finding.Word("tend.dump." + string(t.DumpReason))}))
+		blocks = append(blocks, page.Para{Text: w.emptied(t)})
 	}
 	if q := t.Ask; q.Reading != "" {
 		blocks = append(blocks, w.para("tend.ask", finding.Args{"Reading": finding.Word("tend.kind." + q.Reading)}))
 	}
 	return blocks
+}
+
+// emptied tells by when the bed is to be emptied, and between which days that lies.
+func (w writer) emptied(t *tend.Tending) page.Text {
+	args := finding.Args{"Day": t.DumpBy, "Reason": finding.Word("tend.dump." + string(t.DumpReason))}
+	if t.DumpFrom.Equal(t.DumpTo) {
+		return w.text("tend.dump_by", args)
+	}
+	args["From"], args["To"] = t.DumpFrom, t.DumpTo
+	return w.text("tend.dump_between", args)
 }
 
 // ahead is the table of the days ahead.
@@ -91,34 +105,32 @@ func (w writer) ahead(t *tend.Tending) []page.Block {
 		span := func(r tend.Range, say func(float64) string) page.Text {
 			return w.text("tend.span", finding.Args{"Value": say(r.Value), "Low": say(r.Low), "High": say(r.High)})
 		}
+		warmth := page.Text("–")
+		if w.p.Ground != nil {
+			warmth = w.value(unit.Temperature(f.Warmth.Value))
+		}
 		table.Add(page.Text(w.words.Date(f.At)),
 			span(f.Volume, func(x float64) string { return w.label(unit.Volume(x) * unit.Litre) }),
 			span(f.EC, func(x float64) string { return w.words.Fixed(x, 1) }),
 			span(f.PH, func(x float64) string { return w.words.Fixed(x, 1) }),
-			w.value(unit.Temperature(f.Warmth.Value)))
+			warmth)
 	}
 	return []page.Block{w.para("tend.ahead", nil), table}
 }
 
 // aside lists the readings that were set aside.
 func (w writer) aside(t *tend.Tending) []page.Block {
-	table := page.Table{RowHead: true, Compact: true, Columns: w.columns("tend.col.day", "tend.col.kind", "+tend.col.read", "+tend.col.expected")}
+	table := page.Table{RowHead: true, Compact: true, Columns: w.columns("tend.col.day", "tend.col.kind", "+tend.col.read", "+tend.col.expected", "+tend.col.meant")}
 	for _, r := range t.Readings {
 		if r.Used {
 			continue
 		}
-		say := func(x float64) page.Text {
-			switch r.Kind {
-			case "ec":
-				return w.value(unit.Conductivity(x) * unit.MillisiemensPerCentimetre)
-			case "depth":
-				return w.value(unit.Length(x) * unit.Millimetre)
-			case "ph":
-				return w.fixed(x, 1)
-			}
-			return w.value(unit.MassConcentration(x) * unit.MilligramPerLitre)
+		say := func(x float64) page.Text { return w.shows(r.Kind, x) }
+		meant := page.Text("–")
+		if r.Meant > 0 {
+			meant = say(r.Meant)
 		}
-		table.Add(page.Text(w.words.Date(r.At)), w.text("tend.kind."+r.Kind, nil), say(r.Read), say(r.Value))
+		table.Add(page.Text(w.words.Date(r.At)), w.text("tend.kind."+r.Kind, nil), say(r.Read), say(r.Value), meant)
 	}
 	var blocks []page.Block
 	for _, f := range t.Findings {
@@ -130,6 +142,19 @@ func (w writer) aside(t *tend.Tending) []page.Block {
 		return append(blocks, w.para("tend.all_used", finding.Args{"Count": len(t.Readings)}))
 	}
 	return append(blocks, w.para("tend.aside", nil), table)
+}
+
+// shows prints a reading of a kind, which is in the unit of its key.
+func (w writer) shows(kind string, x float64) page.Text {
+	switch kind {
+	case "ec":
+		return w.value(milliSiemens(x))
+	case "depth":
+		return w.value(unit.Length(x) * unit.Millimetre)
+	case "ph":
+		return w.fixed(x, 1)
+	}
+	return w.value(unit.MassConcentration(x) * unit.MilligramPerLitre)
 }
 
 // ofCauses are the findings told beside what may be wrong; the others are of the log.

@@ -437,7 +437,7 @@ func (t *Tending) advise(supposed If) {
 		told = min(lookDays, max(rest, int(math.Ceil(t.NextCheck.Sub(a.future.at).Hours()/24-0.01))))
 	}
 	t.Forecast = long.forecast()[:told]
-	t.DumpBy, t.DumpReason = a.dumpBy()
+	t.DumpBy, t.DumpFrom, t.DumpTo, t.DumpReason = a.dumpBy()
 	t.Ask = a.ask(chosen, tried)
 }
 

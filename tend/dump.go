@@ -1,6 +1,7 @@
 package tend
 
 import (
+	"slices"
 	"time"
 
 	"raftwright/brief"
@@ -27,51 +28,94 @@ var dumpReasons = map[Limit]DumpReason{LimitSodium: DumpSodium, LimitChloride: D
 // farDays is how far a bed is followed towards its dump, and farStep how many days are lived at once there.
 const farDays, farStep = 90, 3
 
-// dumpBy follows the likeliest bed, held at its mark with what this grower fills up with, to the day on which it has
-// to be emptied: no time where that is not within three months.
-func (a *adviser) dumpBy() (time.Time, DumpReason) {
+// dumpBand is how many of the drawn beds are followed for the ends of the day on which a bed has to be emptied.
+const dumpBand = 16
+
+// dumpBy tells when the likeliest bed has to be emptied, and why, and between which days nine of ten beds have to be that the log allows:
+// no time where it is not within three months.
+func (a *adviser) dumpBy() (day, from, to time.Time, why DumpReason) {
 	at := a.future.at
 	if a.h.roots() == brief.SlimyRoots {
-		return at, DumpRoots
+		return at, at, at, DumpRoots
 	}
 	end, ends := a.h.endOfCrop()
 	if ends && !end.After(at) {
-		return at, DumpEnd
+		return at, at, at, DumpEnd
 	}
+	var days []day90
 	far := a.h.ahead(at, farDays/farStep, If{RainKnown: true})
-	w, H := a.middle.water, a.middle.h
-	n := a.middle.near
+	for i := range far.days {
+		d := day90{at: at.AddDate(0, 0, farStep*i)}
+		d.day = a.h.ahead(d.at, 1, If{RainKnown: true}).days[0]
+		d.since = far.since + float64(farStep*i)
+		days = append(days, d)
+	}
+	last := at.AddDate(0, 0, farDays)
+	if ends && end.Before(last) {
+		last = end
+	}
+	day, why = a.lasts(&a.middle, days, last)
+	if why == "" && ends && !end.After(last) {
+		day, why = end, DumpEnd
+	}
+	if why == "" {
+		return time.Time{}, time.Time{}, time.Time{}, ""
+	}
+	var each []time.Time
+	for i := 0; i < len(a.beds); i += max(1, len(a.beds)/dumpBand) {
+		x, _ := a.lasts(&a.beds[i], days, last)
+		each = append(each, x)
+	}
+	slices.SortFunc(each, time.Time.Compare)
+	if n := len(each); n > 0 {
+		from, to = each[n/20], each[n-1-n/20]
+		if day.Before(from) {
+			from = day
+		}
+		if day.After(to) {
+			to = day
+		}
+	}
+	return day, from, to, why
+}
+
+// day90 is a day of the three months that are looked ahead.
+type day90 struct {
+	day
+	at time.Time
+}
+
+// lasts follows a bed, held at its mark with what this grower fills up with, to the day on which it passes a limit that a dump answers:
+// the last day and no reason where it passes none.
+func (a *adviser) lasts(b *lived, days []day90, last time.Time) (time.Time, DumpReason) {
+	w, H := b.water, b.h
+	n := b.near
 	share, mark := a.h.habit(), a.mark()
 	top := a.h.source.plus(a.h.planned.plus(a.h.source, -1), share)
 	var l ledger
 	var on way
-	for i := range far.days {
-		day := at.AddDate(0, 0, farStep*i)
-		p := a.middle.point(&w, H)
+	for i := range days {
+		if !last.After(days[i].at) {
+			break
+		}
+		p := b.point(&w, H)
 		for k, x := range watched {
 			if why, is := dumpReasons[x]; is && a.bounds[k].side(a.figure(x, &p, n)) != 0 {
-				return day, why
+				return days[i].at, why
 			}
 		}
-		if ends && !end.After(day) {
-			return end, DumpEnd
-		}
-		d := a.h.ahead(day, 1, If{RainKnown: true}).days[0]
-		d.lively(&a.middle.habits)
+		d := days[i].day
+		d.lively(&b.habits)
 		d.days *= farStep
 		d.gains, d.drinks, d.dries = d.gains*farStep, d.drinks*farStep, d.dries*farStep
-		d.since = far.since + float64(farStep*i)
-		H = w.step(&l, &d, &a.middle.habits, a.middle.brim, n, H, &on)
+		H = w.step(&l, &d, &b.habits, b.brim, n, H, &on)
 		if room := mark - w.volume; room > 0 {
 			w.pour(&l, room, top)
 			c := w.litre()
 			H = n.hydrogen(&c, H, -1)
 		}
 	}
-	if ends && end.Before(at.AddDate(0, 0, farDays)) {
-		return end, DumpEnd
-	}
-	return time.Time{}, ""
+	return last, ""
 }
 
 // endOfCrop gives the day on which the youngest heads that stand have been on the raft as long as the crop takes.

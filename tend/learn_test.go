@@ -200,3 +200,36 @@ func TestBalanceCloses(t *testing.T) {
 		t.Errorf("%+v", b)
 	}
 }
+
+// A reading that was set aside is offered as what one likely slip makes of it: 1.4 mS/cm typed as 14 or 0.14 or read as ppm of the other
+// scale, 5 in read as 6 in or written in centimeters; what no slip mends is offered as nothing.
+func TestWasIt(t *testing.T) {
+	for _, c := range []struct {
+		kind             string
+		read, want, near float64
+	}{{"ec", 14, 1.4, 0.01}, {"ec", 0.14, 1.4, 0.01}, {"ec", 1, 1.4, 0.01}, {"ec", 2.8, 1.4, 0.01}, {"ec", 5, 0, 0}, {"depth", 152.4, 127, 0.1}, {"depth", 322.6, 127, 0.1}, {"depth", 90, 0, 0}, {"ph", 8, 0, 0}} {
+		r := Reading{Kind: c.kind, Read: c.read, Range: Range{1.4, 1.3, 1.5}}
+		if c.kind == "depth" {
+			r.Range = Range{127, 122, 132}
+		}
+		r.mend()
+		if math.Abs(r.Meant-c.want) > c.near {
+			t.Errorf("%s %v: was it %v? want %v", c.kind, c.read, r.Meant, c.want)
+		}
+	}
+	if used := (Reading{Kind: "ec", Read: 14, Used: true, Range: Range{1.4, 1.3, 1.5}}); used.Meant != 0 {
+		t.Error("a reading that is used needs no other")
+	}
+}
+
+// The day on which a bed has to be emptied lies between its ends, and before the crop ends.
+func TestDumpLiesBetween(t *testing.T) {
+	p, log, now := invented(t, 12)
+	got, faults := Make(Job{Plan: p, Log: log, Now: now})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if got.DumpReason == "" || got.DumpBy.Before(got.DumpFrom) || got.DumpBy.After(got.DumpTo) {
+		t.Errorf("%v is not between %v and %v", got.DumpBy, got.DumpFrom, got.DumpTo)
+	}
+}

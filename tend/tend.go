@@ -90,6 +90,7 @@ type Reading struct {
 	Range         // expected
 	Used  bool    // false where it was set aside as a slip
 	Good  float64 // how likely it is no slip
+	Meant float64 // of one that was set aside: what it becomes by the one slip that makes it fit; 0: none does
 }
 
 // Leak is how likely the bed leaks, and how much.
@@ -112,6 +113,8 @@ type Tending struct {
 	IfNothing  IfNothing
 	NextCheck  time.Time
 	DumpBy     time.Time // no time where it is not in sight
+	DumpFrom   time.Time // nine of ten beds that the log allows have to be emptied between this day
+	DumpTo     time.Time // and this
 	DumpReason DumpReason
 	Ask        Ask
 	Forecast   []Forecast // if nothing is done
@@ -289,9 +292,37 @@ func (e *estimate) readings() []Reading {
 		default:
 			x.Read, x.Range = math.Exp(r.value)*chem.Nitrogen.Weight(), ofLog(told, v, chem.Nitrogen.Weight())
 		}
+		x.mend()
 		out = append(out, x)
 	}
 	return out
+}
+
+// slips are what a figure is multiplied by where a likely mistake is undone: of EC the decimal point, a scale of ppm for another or for
+// mS/cm, a half or a double dilution; of a depth centimeters for inches.
+var slips = map[string][]float64{"ec": {10, 0.1, 0.5, 2, 1.4, 1 / 1.4, 1.28, 1 / 1.28}, "depth": {2.54, 1 / 2.54}}
+
+// rulerSlips is by how much a depth is off that was read at the wrong inch, mm.
+var rulerSlips = []float64{-25.4, 25.4}
+
+// mend finds the one slip that makes a reading fit which was set aside: the nearest to what was expected.
+func (r *Reading) mend() {
+	if r.Used {
+		return
+	}
+	try := func(x float64) {
+		if x >= r.Low && x <= r.High && (r.Meant == 0 || math.Abs(x-r.Value) < math.Abs(r.Meant-r.Value)) {
+			r.Meant = x
+		}
+	}
+	for _, f := range slips[r.Kind] {
+		try(r.Read * f)
+	}
+	if r.Kind == "depth" {
+		for _, d := range rulerSlips {
+			try(r.Read + d)
+		}
+	}
 }
 
 // leaks tells how likely a leak is, and its rate where there is one.
