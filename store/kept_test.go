@@ -237,18 +237,16 @@ func killed(t *testing.T, where string, kills int) {
 		must(t, err)
 		must(t, c.Start())
 		var tried, kept []string
-		lines := bufio.NewScanner(out)
-		var once sync.Once
+		lines, enough := bufio.NewScanner(out), 1+rand.IntN(15)
 		for lines.Scan() {
 			what, id, _ := strings.Cut(lines.Text(), " ")
 			switch what {
 			case "try":
 				tried = append(tried, id)
-				once.Do(func() {
-					time.AfterFunc(time.Duration(rand.IntN(100))*time.Millisecond, func() { c.Process.Kill() })
-				})
 			case "kept":
-				kept = append(kept, id)
+				if kept = append(kept, id); len(kept) == enough { // the others are somewhere in their writing
+					time.AfterFunc(time.Duration(rand.IntN(3000))*time.Microsecond, func() { c.Process.Kill() })
+				}
 			default:
 				t.Error(lines.Text())
 			}
@@ -288,12 +286,15 @@ func TestBackupWhileWriting(t *testing.T) {
 	both(t, func(t *testing.T, s *Store) {
 		o, ctx := staffed(t, s), t.Context()
 		bed := o.bed(t, o.grower)
-		stop, done := make(chan bool), make(chan int)
+		begun, stop, done := make(chan bool), make(chan bool), make(chan bool)
 		go func() {
+			defer close(done)
 			for n := 0; ; n++ {
+				if n == 3 {
+					close(begun)
+				}
 				select {
 				case <-stop:
-					done <- n
 					return
 				default:
 				}
@@ -302,13 +303,11 @@ func TestBackupWhileWriting(t *testing.T) {
 				}
 			}
 		}()
-		time.Sleep(20 * time.Millisecond)
+		<-begun
 		file := filepath.Join(t.TempDir(), "backup.db")
 		must(t, s.Backup(ctx, file))
-		stop <- true
-		if n := <-done; n < 2 {
-			t.Errorf("only %d entries beside the backup", n)
-		}
+		close(stop)
+		<-done
 		is(t, s.Backup(ctx, file), FaultThere)
 		before, err := os.ReadFile(file)
 		must(t, err)
