@@ -235,9 +235,8 @@ func (h *history) imbalance(p *point) float64 {
 	return worst
 }
 
-// loss is what a course of days costs.
-func (a *adviser) loss(course []point, n *near) float64 {
-	sum := 0.0
+// loss is what a course of days costs, and beside it what climbs over weeks.
+func (a *adviser) loss(course []point, n *near) (sum, climbs float64) {
 	for i := range course {
 		part := 1.0
 		if i == 0 || i == len(course)-1 { // the ends of the days count half
@@ -254,12 +253,16 @@ func (a *adviser) loss(course []point, n *near) float64 {
 					continue
 				}
 			}
-			if cost := a.bounds[k].cost(x); cost >= costAct || !slow(l) { // what climbs over weeks waits until it is acted on
+			switch cost := a.bounds[k].cost(x); {
+			case !slow(l):
 				sum += part * cost
+			case cost >= costAct: // it waits until it is acted on
+				climbs += part * cost
 			}
 		}
 	}
-	return sum / max(1, float64(len(course)-1))
+	days := max(1, float64(len(course)-1))
+	return sum / days, climbs / days
 }
 
 // trial is a way of acting and what came of it on the drawn beds.
@@ -284,7 +287,11 @@ func (a *adviser) course(r *remedy, i int) []point {
 func (a *adviser) try(r remedy, every int) trial {
 	t := trial{remedy: r, losses: make([]float64, 0, len(a.beds))}
 	for i := 0; i < len(a.beds); i += every {
-		x := a.loss(a.course(&r, i), a.beds[i].near)
+		x, climbs := a.loss(a.course(&r, i), a.beds[i].near)
+		if !r.pours() { // what climbs is answered by other water: no acid is spared so that ammonium turns sooner
+			_, climbs = a.loss(a.idle[i][:a.rest+1], a.beds[i].near)
+		}
+		x += climbs
 		t.losses = append(t.losses, x)
 		t.total += x
 	}

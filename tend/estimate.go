@@ -173,6 +173,7 @@ const (
 
 func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estimate, error) {
 	e := &estimate{h: h, pens: p}
+	h.agreeing(reads)
 	add := func(s supposal, prior float64, start *fitted, as opening) (*fitted, error) {
 		f, err := h.fit(k, p, s, reads, start, as)
 		if err != nil {

@@ -13,6 +13,7 @@ type reading struct {
 	kind  readingKind
 	value float64 // of the logarithm for EC
 	sd    float64
+	twice bool    // read again, and the same
 	good  float64 // posterior that it is no slip
 	off   float64 // from what it should show
 }
@@ -53,10 +54,40 @@ const (
 	slipSpread = 15.0
 )
 
+// slipTwice is the share of slips among readings that were taken again and read the same.
+const slipTwice = 1e-9
+
+func (r *reading) slips() float64 {
+	if r.twice {
+		return slipTwice
+	}
+	return slipShare
+}
+
+// agreeing marks readings that were taken again within some hours, nothing done between them, and read the same: two slips do not agree.
+func (h *history) agreeing(reads []reading) {
+	for i := range reads {
+		for k := i + 1; k < len(reads); k++ {
+			a, b := &reads[i], &reads[k]
+			apart := h.visits[b.visit].at.Sub(h.visits[a.visit].at).Hours()
+			if a.kind != b.kind || apart <= 0 || apart > 3 || math.Abs(a.value-b.value) > 2*a.sd { // of one minute it is one reading, written twice
+				continue
+			}
+			acted := false
+			for v := a.visit; v < b.visit; v++ {
+				acted = acted || len(h.visits[v].acts) > 0
+			}
+			if !acted {
+				a.twice, b.twice = true, true
+			}
+		}
+	}
+}
+
 // goodness gives the posterior that a reading at so many sd's is no slip, and the cost of it.
-func goodness(z float64) (good, cost float64) {
-	a := (1 - slipShare) * math.Exp(-z*z/2)
-	b := slipShare / slipSpread * math.Exp(-z*z/2/slipSpread/slipSpread)
+func goodness(z, slips float64) (good, cost float64) {
+	a := (1 - slips) * math.Exp(-z*z/2)
+	b := slips / slipSpread * math.Exp(-z*z/2/slipSpread/slipSpread)
 	return a / (a + b), -math.Log(a + b)
 }
 
@@ -251,7 +282,7 @@ func (f *fitted) judge(h *history, wide float64) float64 {
 		r := &f.reads[i]
 		r.off = r.value - h.tell(r, &f.setting, &f.run, f.nears)
 		var c float64
-		r.good, c = goodness(r.off / r.sd / wide)
+		r.good, c = goodness(r.off/r.sd/wide, r.slips())
 		cost += c + math.Log(r.sd)
 	}
 	return cost
@@ -348,7 +379,7 @@ func (f *fitted) regain(list []int, by, moved []float64, size, known float64) (g
 		}
 		left := q.off - effect*size
 		wide := open + effect*effect/known
-		_, aside := goodness(q.off / q.sd)
+		_, aside := goodness(q.off/q.sd, q.slips())
 		if more := aside + math.Log(1-slipShare) - (left*left/wide+math.Log(wide/(q.sd*q.sd)))/2; more > 0 {
 			gain += more
 			size += effect / known / wide * left

@@ -128,3 +128,29 @@ func TestStripsCount(t *testing.T) {
 		t.Errorf("%v with a strip that agrees, %v without", agree, none)
 	}
 }
+
+// A reading that no story bears is set aside and to be taken again; taken again and the same, it is believed: two slips do
+// not agree (reference methods, section 10: never two in a row without asking again).
+func TestReadAgainIsBelieved(t *testing.T) {
+	p, log, now := invented(t, 7)
+	log = slices.Clone(log)
+	last := &log[len(log)-1]
+	off := last.Read.PH.Value - 1.3
+	last.Read.PH.Value = off
+	once, faults := Make(Job{Plan: p, Log: log, Now: last.At})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	again := bed.Visit{At: last.At.Add(10 * time.Minute), Path: "log[7]"}
+	again.Read.PH = brief.Field[float64]{Given: true, Value: off + 0.05}
+	twice, faults := Make(Job{Plan: p, Log: append(log, again), Now: again.At})
+	if len(faults) > 0 {
+		t.Fatal(faults, now)
+	}
+	if once.Actions[0].Do != DoRead || math.Abs(once.State.PH.Value-off) < 0.8 {
+		t.Errorf("read once: pH %.2f of %.2f, %v", once.State.PH.Value, off, once.Actions)
+	}
+	if twice.Actions[0].Do == DoRead || math.Abs(twice.State.PH.Value-off) > 0.5 {
+		t.Errorf("read twice: pH %.2f of %.2f, %v", twice.State.PH.Value, off, twice.Actions)
+	}
+}

@@ -21,13 +21,17 @@ type remedy struct {
 	base     float64 // mmol of potassium bicarbonate
 	cost     float64
 	volumes  trouble // why the volume is changed
-	doses    trouble // why something is dosed
+	doses    trouble // why a product is dosed
+	turns    trouble // why an acid or a base is
 }
 
 // nothing says whether a remedy leaves the water as it is.
 func (r *remedy) nothing() bool {
 	return !r.refill && r.dump == 0 && r.water == 0 && r.solution == 0 && len(r.products) == 0 && r.acid == 0 && r.base == 0
 }
+
+// pours says whether a remedy changes the water itself.
+func (r *remedy) pours() bool { return r.refill || r.dump > 0 || r.water > 0 || r.solution > 0 }
 
 // weighed is a mass of a product of the shelf.
 type weighed struct {
@@ -182,7 +186,11 @@ func (a *adviser) remedies() []remedy {
 	}
 	for _, v := range volumes {
 		if hungry && v.solution == 0 && v.dump == 0 {
-			out = append(out, a.fed(v, low)...)
+			fed := a.fed(v, low)
+			out = append(out, fed...)
+			if t := (trouble{LimitPH, 1}); a.wanted[t] && len(fed) > 0 { // fed, and soured at once
+				out = append(out, a.soured(fed[0], t)...)
+			}
 		}
 		if t := (trouble{LimitPH, 1}); a.wanted[t] {
 			out = append(out, a.soured(v, t)...)
@@ -394,7 +402,7 @@ func (a *adviser) soured(v remedy, why trouble) (out []remedy) {
 		r := v
 		r.acid = a.measured(b, to.share*titrate(a.middle.near, w, a.h.sours, true, to.pH, to.open))
 		if r.acid > 0 {
-			r.cost, r.doses = r.cost+costDose, why
+			r.cost, r.turns = r.cost+costDose, why
 			out = append(out, r)
 		}
 	}
@@ -439,7 +447,7 @@ func (a *adviser) sweetened(v remedy, why trouble) (out []remedy) {
 		r.base = to.share * titrate(a.middle.near, w, bicarbonate, false, to.pH, to.open)
 		r.base = math.Round(r.base*gramsOfBicarbonate) / gramsOfBicarbonate
 		if r.base > 0 {
-			r.cost, r.doses = r.cost+costDose, why
+			r.cost, r.turns = r.cost+costDose, why
 			out = append(out, r)
 		}
 	}
@@ -482,10 +490,10 @@ func (a *adviser) actions(r remedy) []Action {
 		} else {
 			x.Liquid = unit.Volume(r.acid/b.Molarity().MillimolesPerLitre()) * unit.Litre
 		}
-		add(x, r.doses)
+		add(x, r.turns)
 	}
 	if r.base > 0 {
-		add(Action{Do: DoBase, Product: acids.PotassiumBicarbonate.String(), Mass: unit.Mass(r.base*gramsOfBicarbonate) * unit.Gram}, r.doses)
+		add(Action{Do: DoBase, Product: acids.PotassiumBicarbonate.String(), Mass: unit.Mass(r.base*gramsOfBicarbonate) * unit.Gram}, r.turns)
 	}
 	return out
 }
