@@ -1,0 +1,154 @@
+package web
+
+import (
+	"context"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+)
+
+// browser starts one browser without a window for a test.
+func browser(t *testing.T) context.Context {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("a browser takes long to start")
+	}
+	path, err := exec.LookPath("chromium")
+	if err != nil {
+		if os.Getenv("CI") != "" {
+			t.Fatal("chromium is missing: ./check installs it")
+		}
+		t.Skip("chromium is missing: ./check installs it")
+	}
+	o := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-dev-shm-usage", true), chromedp.Flag("disable-component-update", true))
+	ctx, stop := chromedp.NewExecAllocator(context.Background(), o...)
+	t.Cleanup(stop)
+	ctx, stop = chromedp.NewContext(ctx)
+	t.Cleanup(stop)
+	ctx, stop = context.WithTimeout(ctx, 5*time.Minute)
+	t.Cleanup(stop)
+	return ctx
+}
+
+// run does steps in the browser.
+func run(t *testing.T, ctx context.Context, steps ...chromedp.Action[chromedp.Void]) {
+	t.Helper()
+	if err := chromedp.Do(ctx, steps...); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// ask gives the value of an expression in the page.
+func ask[T any](t *testing.T, ctx context.Context, expression string) T {
+	t.Helper()
+	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+	if err != nil {
+		t.Fatalf("%s: %v", expression, err)
+	}
+	return v
+}
+
+// until waits until an expression holds in the page.
+func until(t *testing.T, ctx context.Context, expression string) {
+	t.Helper()
+	for end := time.Now().Add(time.Minute); ; time.Sleep(50 * time.Millisecond) {
+		if v, err := chromedp.Run(ctx, chromedp.Evaluate[bool](`Boolean(`+expression+`)`)); err == nil && v {
+			return
+		}
+		if time.Now().After(end) {
+			t.Fatalf("never: %s", expression)
+		}
+	}
+}
+
+func el(id string) string { return `document.getElementById("` + id + `")` }
+
+// A person plans a bed with the keyboard: what they type stands at once in the plan beside
+// it, is held by the browser until it is kept, and the field that they are in stays theirs.
+func TestThePlanMovesWhileOneTypes(t *testing.T) {
+	ctx := browser(t)
+	s := house(t)
+	run(t, ctx, chromedp.Navigate(s.URL+"/"), chromedp.SendKeys(chromedp.CSS(`[id="bed.length"]`), "8 ft"), chromedp.SendKeys(chromedp.CSS(`[id="bed.width"]`), "4 ft\r"))
+	until(t, ctx, el("brief"))
+	before := ask[string](t, ctx, el("now")+".textContent")
+	run(t, ctx, chromedp.SendKeys(chromedp.CSS(`[id="bed.depth"]`), "10 in"))
+	until(t, ctx, el("now")+`.textContent.includes("10 in")`)
+	if after := ask[string](t, ctx, el("now")+".textContent"); after == before {
+		t.Error("the plan did not move")
+	}
+	if ask[string](t, ctx, "document.activeElement.id") != "bed.depth" || ask[string](t, ctx, el("bed.depth")+".value") != "10 in" {
+		t.Error("the field that was typed in was taken away")
+	}
+	if ask[bool](t, ctx, el("unkept")+".hidden") {
+		t.Error("nothing says that this is not kept yet")
+	}
+	run(t, ctx, chromedp.Reload())
+	until(t, ctx, el("bed.depth")+`?.value === "10 in"`)
+	// a fault, and back
+	run(t, ctx, chromedp.SendKeys(chromedp.CSS(`[id="water.alkalinity"]`), "180"))
+	until(t, ctx, el("water.alkalinity")+`.getAttribute("aria-invalid") === "true" && `+el("faults")+`.textContent.length > 5`)
+	run(t, ctx, chromedp.SendKeys(chromedp.CSS(`[id="water.alkalinity"]`), " mg/L CaCO3"))
+	until(t, ctx, `!`+el("water.alkalinity")+`.hasAttribute("aria-invalid") && `+el("faults")+`.textContent.trim() === ""`)
+	// kept by Enter, and there the next time
+	run(t, ctx, chromedp.SendKeys(chromedp.CSS(`[id="bed.depth"]`), "\r"))
+	until(t, ctx, el("unkept")+`?.hidden && `+el("bed.depth")+`.value === "10 in"`)
+	run(t, ctx, chromedp.Reload())
+	until(t, ctx, el("water.alkalinity")+`?.value === "180 mg/L CaCO3"`)
+}
+
+// The rules of the web find nothing on any page, on a telephone and on a desk, in light and
+// in dark, in either language; no page moves sideways.
+func TestRulesOfTheWeb(t *testing.T) {
+	ctx := browser(t)
+	cache, err := os.UserCacheDir()
+	if err != nil {
+		t.Fatal(err)
+	}
+	axe, err := os.ReadFile(filepath.Join(cache, "raftwright", "node_modules", "axe-core", "axe.min.js"))
+	if err != nil {
+		if os.Getenv("CI") != "" {
+			t.Fatal("axe-core is missing: ./check fetches it")
+		}
+		t.Skip("axe-core is missing: ./check fetches it")
+	}
+	s := house(t)
+	made := sendFile(t, s.URL, strings.Replace(invented, "kind: hard", "alkalinity: 180", 1)) // with a fault at its field
+	bed := strings.TrimSuffix(made.where, "/brief")
+	form := fieldsOf(t, made.body)
+	form.Set("bed.depth", "7 in")
+	post(t, s.URL+made.where, form)
+	paths := []string{"/", "/beds", bed + "/brief", bed + "/plan", bed + "/plan/raft", bed + "/plan/frame", "/beds/demonstration/plan/mix", "/beds/demonstration/working", bed + "/packet", bed + "/versions?from=1&to=2", "/nowhere"}
+	looked := 0
+	for i, path := range paths {
+		for k, at := range []struct {
+			wide  int64
+			theme string
+			tag   string
+		}{{1280, "light", "en"}, {320, "dark", "es"}, {320, "light", "en"}} {
+			if k == 2 && i > 3 {
+				continue
+			}
+			run(t, ctx, chromedp.EmulateViewport(at.wide, 900), chromedp.Navigate(s.URL+"/"))
+			ask[bool](t, ctx, `fetch("/language", {method: "POST", body: new URLSearchParams({language: "`+at.tag+`", from: "/"})}).then(() => true)`)
+			run(t, ctx, chromedp.Navigate(s.URL+path))
+			ask[bool](t, ctx, `(document.documentElement.dataset.theme = "`+at.theme+`", document.querySelectorAll("details").forEach(d => d.open = true), document.fonts.ready.then(() => true))`)
+			ask[bool](t, ctx, string(axe)+`; true`)
+			found := ask[[]string](t, ctx, `axe.run(document, {resultTypes: ["violations"]}).then(r => r.violations.map(v => v.id + ": " + v.nodes.slice(0, 3).map(n => n.html.slice(0, 200)).join(" | ")))`)
+			for _, f := range found {
+				t.Errorf("%s at %d px, %s, %s: %s", path, at.wide, at.theme, at.tag, f)
+			}
+			if side := ask[float64](t, ctx, `document.documentElement.scrollWidth - innerWidth`); side > 0 {
+				t.Errorf("%s at %d px moves sideways by %g px", path, at.wide, side)
+			}
+			looked++
+		}
+	}
+	if looked < 20 {
+		t.Fatalf("only %d pages were looked at", looked)
+	}
+}
