@@ -122,7 +122,7 @@ func TestRulesOfTheWeb(t *testing.T) {
 	form := fieldsOf(t, made.body)
 	form.Set("bed.depth", "7 in")
 	post(t, s.URL+made.where, form)
-	paths := []string{"/", "/beds", bed + "/brief", bed + "/plan", bed + "/plan/raft", bed + "/plan/frame", "/beds/demonstration/plan/mix", "/beds/demonstration/working", bed + "/packet", bed + "/versions?from=1&to=2", "/nowhere"}
+	paths := []string{"/", "/beds", bed + "/brief", bed + "/plan", bed + "/plan/raft", bed + "/plan/frame", "/beds/demonstration/plan/mix", "/beds/demonstration/working", bed + "/today", bed + "/packet", bed + "/versions?from=1&to=2", "/nowhere"}
 	looked := 0
 	for i, path := range paths {
 		for k, at := range []struct {

@@ -16,7 +16,7 @@ import (
 var pageFiles embed.FS
 
 // pageNames are the pages; each is its file and the sheet around it.
-var pageNames = []string{"start", "beds", "brief", "plan", "section", "packet", "versions", "fault"}
+var pageNames = []string{"start", "beds", "brief", "plan", "section", "packet", "versions", "today", "fault"}
 
 // pages are read once. A page that cannot be read is a mistake of ours that every test sees.
 var pages = func() map[string]*template.Template {
@@ -42,6 +42,7 @@ type sheet struct {
 	Cells  []cell
 	Sheets []link // of the bed that it is about
 	Wide   bool
+	AtBed  bool // larger, for one thumb
 	Live   bool // whether it moves while one types
 	Body   any
 }

@@ -65,6 +65,9 @@ func (h *House) routes() []route {
 		{"GET /beds/{bed}/brief.yaml", (*visit).download},
 		{"GET /beds/{bed}/versions", (*visit).versions},
 
+		{"GET /beds/{bed}/today", (*visit).today},
+		{"POST /beds/{bed}/log", (*visit).keep},
+
 		{"GET /beds/{bed}/plan", (*visit).plan},
 		{"GET /beds/{bed}/plan/{section}", (*visit).planSection},
 		{"GET /beds/{bed}/working", (*visit).working},

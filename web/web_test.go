@@ -384,3 +384,35 @@ func TestWordsHaveNames(t *testing.T) {
 		}
 	}
 }
+
+// A visit is kept once however often it is sent; a reading that cannot be meant stands at its
+// blank with what was typed; the bed says what to do.
+func TestAVisit(t *testing.T) {
+	s := house(t)
+	made := sendFile(t, s.URL, invented+"log:\n  - {at: 2027-05-03T08:00, filled: yes, planted: 32}\n")
+	bed := strings.TrimSuffix(made.where, "/brief")
+	form := fieldsOf(t, get(t, s.URL+bed+"/today").body)
+	form.Set("at", "2027-05-10T08:00")
+	form.Set("ph", "62")
+	if got := post(t, s.URL+bed+"/log", form); got.status != 200 || fieldsOf(t, got.body).Get("ph") != "62" || !strings.Contains(got.body, `aria-invalid="true"`) {
+		t.Fatalf("a pH of 62 was taken, or lost: %d", got.status)
+	}
+	form.Set("ph", "6.2")
+	form.Set("ec", "1.4")
+	form.Set("depth", "5-1/2")
+	for range 2 {
+		if got := post(t, s.URL+bed+"/log", form); got.status != 200 || !strings.HasSuffix(got.where, "/today") {
+			t.Fatalf("keeping: %d at %s\n%.1500s", got.status, got.where, got.body)
+		}
+	}
+	page := get(t, s.URL+bed+"/today").body
+	if n := strings.Count(page, "5-1/2 in; "); n != 1 {
+		t.Errorf("the visit stands %d times", n)
+	}
+	if !strings.Contains(page, `id="do"`) || !strings.Contains(page, `id="state"`) {
+		t.Error("the page does not say what to do and what the bed holds")
+	}
+	if got := post(t, s.URL+"/beds/demonstration/log", form); got.status != http.StatusForbidden {
+		t.Errorf("a visit at the demonstration was kept: %d", got.status)
+	}
+}
