@@ -63,7 +63,7 @@ func (w writer) grow() draw.Points {
 	case w.large && w.narrow:
 		return 4. / 3
 	case w.large:
-		return 1.5
+		return 2
 	}
 	return 1
 }

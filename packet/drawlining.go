@@ -139,7 +139,7 @@ func (w writer) oneRow(id, title string, args finding.Args, high, step float64, 
 	p.Bare = true
 	x, y, across := 0.0, 0.0, 174.0
 	if w.large {
-		across = 112
+		across = 87 // of the width in large print
 	}
 	if w.narrow { // as many in a row as their words leave room for
 		across = float64(phoneWide.Length() / p.mm)
@@ -158,7 +158,7 @@ func (w writer) oneRow(id, title string, args finding.Args, high, step float64, 
 			x, y = 0, y-high-9
 		}
 		k := min(high/tall.Millimetres(), (step-3)/wide.Millimetres())
-		g = legible(g.Scaled(k * float64(p.mm/unit.Millimetre)))
+		g = legible(g.Scaled(k*float64(p.mm/unit.Millimetre)), p.grow)
 		dx := (step - wide.Millimetres()*k) / 2
 		g.Shift = p.at(x+dx, y)
 		p.Add(g)

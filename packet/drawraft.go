@@ -84,11 +84,9 @@ func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide, high d
 	if w.narrow {
 		long = min(unit.Length(phoneWide-60)/l.Size.X, unit.Length(430)/l.Size.Y)
 	}
-	roomY := long * l.Size.Y / unit.Length(w.grow()) // large words take more of it
-	size, paper := draw.Points(9), 9*w.grow()        // as set, and as it comes out on paper
-	if w.large && !w.narrow && 0.66*draw.Points(long*l.LeastSpacing) > 20 {
-		size, paper = 12, 18
-	}
+	roomY := long * l.Size.Y
+	size := draw.Points(9)
+	paper := size * w.grow() // as it comes out
 	mark := func(t draw.Text) {
 		t.Size = size
 		g.Add(draw.Marker{At: t.At, Shape: draw.Plus, Size: 6}, t)
@@ -99,6 +97,9 @@ func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide, high d
 			y, dy, anchor, level = l.Size.Y, 10, draw.Start, draw.Baseline
 		}
 		turn := 0.
+		if w.large && 0.66*draw.Points(long*l.LeastSpacing) < 1.2*paper && w.crowded(set, long, paper) {
+			continue // a list says them
+		}
 		if w.crowded(set, long, paper) {
 			turn, level = 90, draw.Centred
 			if i == 0 {

@@ -65,6 +65,8 @@ func (w writer) stripsDrawn() page.Figure {
 				text := draw.At(x+wide-unit.Inch/16, z+y)
 				up := draw.Points(2)
 				switch over := draw.Points((d.Job.Depth - z).Inches() * 72); { // the fill line would strike the words
+				case over > -1 && over < 11*grow && draw.OnPaper(step) < 20*grow: // no room under it: the line says it
+					up = draw.OnPaper(s.to - s.from)
 				case over >= 0 && over < 1:
 					up = 4
 				case over >= 1 && over < 11*draw.Points(grow):

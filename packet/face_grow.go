@@ -48,7 +48,7 @@ func (w writer) faceRaft() []page.Block {
 			pot.Caption += " " + w.text("face.raft.plug", nil)
 			beside = []page.Block{steps(l), w.hookGauge(), pot}
 		}
-		if !l.Guide(r.Job.Spacing, r.Job.Edge).ByRows {
+		if w.large || !l.Guide(r.Job.Spacing, r.Job.Edge).ByRows {
 			beside = append(beside, w.marking(l)...)
 		}
 		if narrow && i == 0 && !w.large {
@@ -68,10 +68,10 @@ func (w writer) faceRaft() []page.Block {
 }
 
 // mapped tells whether the holes have numbers on the face: one sheet whose holes stand wide
-// enough apart, and dates on which they are planted.
+// enough apart, and dates on which they are planted. In large print no task names them.
 func (w writer) mapped() bool {
 	r := w.p.Raft
-	if r == nil || w.p.Season == nil || len(w.p.Season.Batches) == 0 || len(r.Pieces) != 1 {
+	if w.large || r == nil || w.p.Season == nil || len(w.p.Season.Batches) == 0 || len(r.Pieces) != 1 {
 		return false
 	}
 	l := r.Layouts[0]

@@ -173,7 +173,7 @@ func (w writer) pieceLabels() page.Figure {
 	wide, high, x, y := draw.Points(84*k), draw.Points(26*k), draw.Points(0), draw.Points(0)
 	across := draw.Points(504)
 	if w.large {
-		across = 440
+		across, high = 500, 19*k
 	}
 	across = w.across(across)
 	type label struct{ letter, text string }
@@ -204,7 +204,7 @@ func (w writer) pieceLabels() page.Figure {
 			draw.Text{At: at, Dx: 26 * k, Dy: high / 2, Text: l.text, Size: 10 * k, Level: draw.Centred})
 		x += wide
 	}
-	return page.Figure{Drawing: g, Height: 400}
+	return page.Figure{Drawing: g, Height: 400 * k}
 }
 
 // letterOf gives the letter of a piece on the cut list, "" for one of the user's own.

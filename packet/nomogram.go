@@ -238,6 +238,14 @@ func (w writer) spoonGauge() page.Figure {
 	g := w.drawing("spoons", "face.card.spoons", "alt.spoons", nil)
 	g.Scale, g.Bare = draw.Full, true
 	x := spoonRadius(unit.Teaspoon)
+	if w.large { // side by side, so that each has room for its words
+		for _, quarter := range []float64{4, 2, 1} {
+			r := spoonRadius(unit.Teaspoon * unit.Volume(quarter/4))
+			g.Add(draw.Circle(draw.At(x, r), r), draw.Text{ID: "spoon-" + quarters(quarter/4), At: draw.At(x, r), Text: quarters(quarter / 4), Size: 9 * w.grow(), Anchor: draw.Middle, Level: draw.Centred, Bold: true})
+			x += 2*r + unit.Inch/8
+		}
+		return figure(g, 80)
+	}
 	for _, quarter := range []float64{4, 2, 1} {
 		r := spoonRadius(unit.Teaspoon * unit.Volume(quarter/4))
 		g.Add(draw.Circle(draw.At(x, r), r), draw.Text{ID: "spoon-" + quarters(quarter/4), At: draw.At(x, 2*r), Dy: -3, Text: quarters(quarter / 4), Size: 9 * w.grow(), Anchor: draw.Middle, Level: draw.Hanging, Bold: true})

@@ -61,7 +61,7 @@ func (p *picture) symbol(name string, x, y, high float64) {
 	if !ok {
 		return
 	}
-	g = legible(g.Scaled(high * float64(p.mm) / float64(h)))
+	g = legible(g.Scaled(high*float64(p.mm)/float64(h)), p.grow)
 	g.Shift = p.at(x, y)
 	p.Add(g)
 }
@@ -69,11 +69,11 @@ func (p *picture) symbol(name string, x, y, high float64) {
 // leastType is the smallest type of a label on paper.
 const leastType draw.Points = 9
 
-// legible leaves out the letters of a symbol that became too small to read.
-func legible(g draw.Group) draw.Group {
+// legible leaves out the letters of a symbol that became too small to read in print that is so much larger.
+func legible(g draw.Group, grow draw.Points) draw.Group {
 	var out []draw.Item
 	for _, it := range g.Items {
-		if t, ok := it.(draw.Text); !ok || t.Size >= leastType {
+		if t, ok := it.(draw.Text); !ok || t.Size >= leastType*grow {
 			out = append(out, it)
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"raftwright/draw"
@@ -298,7 +299,7 @@ func (w writer) breaks() []season.Break {
 
 // taskTable sets a line a task, for large print.
 func (w writer) taskTable() page.Table {
-	t := page.Table{Compact: true, Columns: w.columns("packet.calendar.col.done", "packet.calendar.col.day", "packet.calendar.col.task")}
+	t := page.Table{Compact: true, Line: true, Columns: w.columns("packet.calendar.col.done", "packet.calendar.col.day", "packet.calendar.col.task")}
 	t.Weigh(0.9, 1.2, 4)
 	month, breaks := time.Month(0), w.breaks()
 	for _, x := range w.p.Tasks() {
@@ -313,7 +314,7 @@ func (w writer) taskTable() page.Table {
 			month = x.Day.Month()
 			t.Group(page.Text(fmt.Sprintf("%s %d", w.words.Month(int(month)), x.Day.Year())))
 		}
-		t.Add("☐", page.Text(w.words.Weekday(x.Day)+" "+fmt.Sprint(x.Day.Day())), page.Text(w.say(string(x.Kind.Word()), x.Args)))
+		t.Add("☐", page.Bold(strings.ReplaceAll(w.words.Weekday(x.Day), " ", page.Glue)+page.Glue+fmt.Sprint(x.Day.Day())), page.Text(w.say(string(x.Kind.Word()), x.Args)))
 	}
 	for _, b := range breaks {
 		t.Group(w.breakLine(b))

@@ -213,7 +213,7 @@ func TestHeightsOfScrewsStandInTheirPicture(t *testing.T) {
 				}
 				wide := draw.OnPaper(84 * unit.Millimetre)
 				if large {
-					wide *= 1.5
+					wide *= 2
 				}
 				for _, x := range f.Drawing.Items {
 					if s, ok := x.(draw.Text); ok {

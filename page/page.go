@@ -156,6 +156,7 @@ type Table struct {
 	Rows    []Row
 	Compact bool // less space between rows
 	RowHead bool // the first column names the row
+	Line    bool // in large print a row is one line, without the heads of its columns
 	Fold    int  // a long narrow table is cut into so many side by side on paper; 0 counts as 1
 	Note    Text // small print under the table
 }

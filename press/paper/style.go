@@ -37,7 +37,7 @@ func styleFor(d page.Document) style {
 	if d.Large {
 		s.body, s.small, s.table, s.compact = 18, 18, 18, 18
 		s.title, s.subtitle, s.heading, s.foot = 32, 20, [4]float64{26, 22, 20, 19}, 18
-		s.lead, s.tight, s.measure, s.grow = 1.5, 1.3, 430, 1.5
+		s.lead, s.tight, s.measure, s.grow = 1.5, 1.3, 430, 2
 		return s
 	}
 	s.body, s.small, s.table, s.compact = 12, 10, 11, 10

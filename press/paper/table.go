@@ -102,6 +102,14 @@ func (s *setter) listed(t page.Table, width float64) []strip {
 		}
 		list.Marks = "None"
 		in := list.Add("LI").Add("LBody")
+		if t.Line {
+			line := page.Text("")
+			for _, c := range r.Cells {
+				line += c + " "
+			}
+			out = append(out, together(set(in.Add("P"), line, r.Strong, 0, 0.35*size))...)
+			continue
+		}
 		name, rest := inWords(t, r)
 		row := set(in.Add("P"), name, true, 0, 0.5*size)
 		for _, c := range rest {

@@ -73,7 +73,7 @@ func TestFacesAreLargeEnough(t *testing.T) {
 }
 
 // In large print every word is 18 point or more, as publishers of large print have it (from
-// memory: the American Printing House's guidelines), a label in a drawing 12.
+// memory: the American Printing House's guidelines), in drawings too.
 func TestLargePrintIsLarge(t *testing.T) {
 	names, ways := []string{"demo", "minimal", "tank", "hard-water"}, []packet.Options{{Large: true}, {Large: true, Paper: page.A4}}
 	if testing.Short() {
@@ -87,9 +87,9 @@ func TestLargePrintIsLarge(t *testing.T) {
 		p := planned(t, "../../../examples/"+name+".yaml")
 		for _, o := range ways {
 			faces := packet.Faces(p, words, o)
-			sized(t, fmt.Sprintf("faces of %s, %s", name, o.Paper), faces, 18, 12, 18, 18)
-			sized(t, fmt.Sprintf("working of %s, %s", name, o.Paper), packet.Working(p, words, o), 18, 12, 18, 18)
-			sized(t, fmt.Sprintf("class of %s, %s", name, o.Paper), packet.Class(p, words, o), 18, 12, 18, 18)
+			sized(t, fmt.Sprintf("faces of %s, %s", name, o.Paper), faces, 18, 18, 18, 18)
+			sized(t, fmt.Sprintf("working of %s, %s", name, o.Paper), packet.Working(p, words, o), 18, 18, 18, 18)
+			sized(t, fmt.Sprintf("class of %s, %s", name, o.Paper), packet.Class(p, words, o), 18, 18, 18, 18)
 			tables(t, name, checked(opened(t, made(t, faces))).top)
 		}
 	}
