@@ -190,7 +190,7 @@ type label struct{ large, words, small string }
 // sheetOfLabels draws labels in rows, so many across and so many on a page.
 func (w leader) sheetOfLabels(id string, list []label, across, down int, high draw.Points) []page.Block {
 	if w.large {
-		across, down = max(1, across*2/3), down*2/3
+		across, down = max(1, across/2), down/2 // all is twice as large
 	}
 	wide := 500 / draw.Points(across)
 	var out []page.Block

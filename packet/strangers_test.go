@@ -229,25 +229,3 @@ func TestHeightsOfScrewsStandInTheirPicture(t *testing.T) {
 		}
 	}
 }
-
-// Large print has large figures at the holes of the raft too: 18 points on paper, as its words, where they have room.
-func TestMarksOfTheRaftAreLargeInLargePrint(t *testing.T) {
-	for large, want := range map[bool]draw.Points{false: 9, true: 12} { // a drawing to scale grows by half in large print
-		p, w := facesOf(t, "bed: {length: 8 ft, width: 4 ft}\n", "en", lang.US)
-		n := 0
-		walk(packet.Faces(p, w, packet.Options{Large: large}, "raft"), func(_ page.Section, b page.Block) {
-			if f, ok := b.(page.Figure); ok && f.Drawing.ID == "raft" {
-				for _, x := range f.Drawing.Items {
-					if s, ok := x.(draw.Text); ok && strings.HasSuffix(s.Text, "-1/2") {
-						if n++; s.Size != want {
-							t.Errorf("large %v: %q is set at %v points", large, s.Text, s.Size)
-						}
-					}
-				}
-			}
-		})
-		if n == 0 {
-			t.Error("no marks")
-		}
-	}
-}
