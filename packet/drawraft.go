@@ -42,15 +42,6 @@ func (w writer) sides(g *draw.Drawing, x, y unit.Length, under, beside draw.Poin
 	g.Add(w.measure(draw.At(x, 0), draw.At(0, 0), under), w.measure(draw.At(0, 0), draw.At(0, y), beside))
 }
 
-// smallest is the size of numbers that stand close to each other in a drawing that is made larger
-// for large print: 9 points on paper, 12 in large print.
-func (w writer) smallest() draw.Points {
-	if w.large {
-		return 12 / w.grow()
-	}
-	return leastType
-}
-
 // kindName names the kinds of sheets A, B, C, ...
 func kindName(i int) string { return string(rune('A' + i%26)) }
 
@@ -68,7 +59,7 @@ func (w writer) sheet(g *draw.Drawing, l raft.Layout, hole unit.Length, numbered
 	for i, q := range l.Positions {
 		g.Add(draw.Circle(draw.At(q.X, q.Y), hole/2).Named(fmt.Sprintf("%s-hole-%d", g.ID, i+1), ""))
 		if numbered {
-			g.Add(draw.Text{At: draw.At(q.X, q.Y+hole/2), Dy: 3.2, Text: fmt.Sprint(i + 1), Size: w.smallest(), Anchor: draw.Middle, Halo: true})
+			g.Add(draw.Text{At: draw.At(q.X, q.Y+hole/2), Dy: 3.2, Text: fmt.Sprint(i + 1), Size: leastType, Anchor: draw.Middle, Halo: true})
 		} else {
 			g.Add(draw.Marker{At: draw.At(q.X, q.Y), Shape: draw.Plus, Size: 4})
 		}
@@ -169,7 +160,7 @@ func (w writer) assembly() page.Figure {
 		}
 		x, y := p.At.X, p.At.Y
 		g.Add(draw.Polygon(lie(x, y), lie(x+l.Size.X, y), lie(x+l.Size.X, y+l.Size.Y), lie(x, y+l.Size.Y)).In(draw.Heavy, draw.Solid),
-			draw.Text{At: lie(x+l.Size.X/2, y+l.Size.Y/2), Text: name, Size: w.smallest(), Bold: true, Anchor: draw.Middle, Level: draw.Centred, Halo: true})
+			draw.Text{At: lie(x+l.Size.X/2, y+l.Size.Y/2), Text: name, Size: leastType, Bold: true, Anchor: draw.Middle, Level: draw.Centred, Halo: true})
 	}
 	w.sides(&g, size.X, size.Y, 14, 14)
 	f := figure(g, 125*w.grow())

@@ -76,7 +76,7 @@ func (w writer) mapped() bool {
 	}
 	l := r.Layouts[0]
 	long := max(l.Size.Y, 1.4*l.Size.X) // takes about 255 points of the paper
-	return l.LeastSpacing/long*255 >= 20*unit.Length(w.smallest()*w.grow()/leastType)
+	return l.LeastSpacing/long*255 >= 20
 }
 
 // plantingMap is the plan of a sheet; its holes have the numbers by which the calendar names
@@ -91,7 +91,7 @@ func (w writer) mapDrawn(l raft.Layout, kind int, high draw.Points) page.Figure 
 		return f
 	}
 	for i, q := range l.Positions {
-		f.Drawing.Add(draw.Text{At: draw.At(q.X, q.Y+w.p.Raft.Job.Hole/2), Dy: 3.2, Text: fmt.Sprint(i + 1), Size: w.smallest(), Bold: true, Anchor: draw.Middle, Halo: true})
+		f.Drawing.Add(draw.Text{At: draw.At(q.X, q.Y+w.p.Raft.Job.Hole/2), Dy: 3.2, Text: fmt.Sprint(i + 1), Size: leastType, Bold: true, Anchor: draw.Middle, Halo: true})
 	}
 	f.Caption += " " + w.text("face.raft.map", nil)
 	return f
