@@ -42,7 +42,7 @@ func (h *web) lay(f page.Figure) Laid {
 	w, tall := h.doc.Paper.Size()
 	d, room := f.Drawing, draw.Fitting{Width: w - 144, Height: cmp.Or(f.Height, 0.6*tall), System: h.doc.Units, Words: h.drawn}
 	if h.doc.Large {
-		room.Magnify = 1.5
+		room.Magnify = 2
 	}
 	if f.Exact { // its corner is the corner of the sheet, and a smaller one would be wrong
 		d.Scale, d.Bare = draw.Full, true
