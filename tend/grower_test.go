@@ -78,7 +78,6 @@ type grower struct {
 	tap     bag
 	acid    int
 	acidMM  float64 // of a litre of the mix
-	usEC    bool
 	hasPH   bool
 	notes   bool // rain is written
 	open    bool
