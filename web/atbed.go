@@ -183,7 +183,7 @@ func (v *visit) showToday(bad map[string][]wrong) error {
 		if words.Units == lang.Metric {
 			unit = r.metric
 		}
-		x := blank{Key: r.key, ID: "read-" + strings.ReplaceAll(r.key, " ", "-"), Label: labelOf(words, finding.Path("log[0]."+r.key)), Unit: strings.TrimSpace(unit), Last: last[r.key], Plain: r.key == "note", Wrong: bad[r.key]}
+		x := blank{Key: r.key, ID: "read-" + strings.ReplaceAll(r.key, " ", "-"), Label: labelOf(words, finding.Path("log[0]."+r.key)), Unit: unitOf(words, strings.TrimSpace(unit)), Last: last[r.key], Plain: r.key == "note", Wrong: bad[r.key]}
 		if bad != nil {
 			x.Text = v.PostFormValue(r.key)
 		}
@@ -238,4 +238,12 @@ func (v *visit) advised(b aBed, words *lang.Printer, now time.Time) (out []templ
 		out = append(out, template.HTML(one.String()))
 	}
 	return out, cannot, nil
+}
+
+// unitOf gives the name of a unit in the reader's language.
+func unitOf(words *lang.Printer, unit string) string {
+	if id := "web.unit." + strings.ToLower(unit); words.Can(id) {
+		return words.Say(id, nil)
+	}
+	return unit
 }

@@ -121,10 +121,19 @@ type formOf struct {
 	words  *lang.Printer
 }
 
+// labels are the names of all keys by their paths.
+var labels = sync.OnceValue(func() map[string]finding.ID {
+	all := map[string]finding.ID{}
+	for _, k := range brief.Keys() {
+		all[k.Path] = k.Label
+	}
+	return all
+})
+
 // labelOf gives the name of the key of a path.
 func labelOf(words *lang.Printer, path finding.Path) string {
-	if k := formTree()[plainPath(string(path))]; k != nil {
-		return words.Say(string(k.Label), nil)
+	if label := labels()[plainPath(string(path))]; label != "" {
+		return words.Say(string(label), nil)
 	}
 	return string(path)
 }
