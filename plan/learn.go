@@ -1,16 +1,21 @@
 package plan
 
 import (
+	"fmt"
 	"math"
 	"slices"
+	"time"
 
 	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/crop"
 	"raftwright/finding"
+	"raftwright/frame"
+	"raftwright/mix"
 	"raftwright/season"
 	"raftwright/source"
 	"raftwright/unit"
+	"raftwright/water"
 )
 
 // What the log of a bed taught its forecasts.
@@ -26,8 +31,18 @@ type Learner func(*Plan, bed.Log) bed.Learned
 
 func hasLog(b *brief.Brief) bool { return len(b.Log) > 0 }
 
-// learn asks what the log teaches.
-func (m *maker) learn() {
+// studied is as much of a plan as its log is held against, and the same as a text, to compare: of a feed what a liter of it
+// holds, of a frame its water, of the year the days of the log. What a price or a far month changes is not in it.
+type studied struct {
+	*Plan // nil: there is nothing to learn from
+	text  string
+}
+
+// nearHarvest is how far from a harvest of the log a batch may lie that its heads are held against.
+const nearHarvest = 10 * 24 * time.Hour
+
+// study gathers what the log is held against.
+func (m *maker) study() {
 	if m.learner == nil || m.Ground == nil {
 		return
 	}
@@ -35,12 +50,72 @@ func (m *maker) learn() {
 	if len(log) == 0 {
 		return
 	}
-	p := m.Plan
-	weighed := slices.ContainsFunc(log, func(v bed.Visit) bool {
-		return slices.ContainsFunc(v.Done, func(d bed.Happening) bool { h, cut := d.(bed.Harvested); return cut && h.Mass > 0 })
+	p := Plan{Ground: m.Ground}
+	from, to, weighed := log[0].At, log[0].At, []time.Time(nil)
+	for _, v := range log {
+		if v.At.Before(from) {
+			from = v.At
+		} else if v.At.After(to) {
+			to = v.At
+		}
+		if slices.ContainsFunc(v.Done, func(d bed.Happening) bool { h, cut := d.(bed.Harvested); return cut && h.Mass > 0 }) {
+			weighed = append(weighed, v.At)
+		}
+	}
+	text := m.Ground.AppendDays(nil, from, to)
+	expected := m.Ground.Expected(m.plainSeason(), len(weighed) > 0)
+	near := slices.Clone(expected.Batches)
+	expected.Batches = slices.DeleteFunc(near, func(b season.Batch) bool {
+		return !slices.ContainsFunc(weighed, func(at time.Time) bool { return at.Sub(b.Harvest).Abs() < nearHarvest })
 	})
-	expected := m.Ground.Expected(m.plainSeason(), weighed)
 	p.Season = &expected
+	text = fmt.Append(text, expected.Fit, expected.Offset)
+	for _, v := range log {
+		text = fmt.Append(text, ";", expected.Solution(v.At, v.At.Hour()).Celsius())
+	}
+	for _, b := range expected.Batches {
+		text = fmt.Append(text, ";", b.Harvest.Unix(), b.Fresh.Grams())
+	}
+	if f := m.Frame; f != nil {
+		p.Frame = &frame.Bed{Surface: f.Surface, Volume: f.Volume, Brim: f.Brim, Notch: frame.Notch{Possible: f.Notch.Possible, Sill: f.Notch.Sill}}
+		p.Frame.Job.Depth = f.Job.Depth
+		text = fmt.Append(text, ";", float64(f.Surface), float64(f.Volume), float64(f.Brim), f.Notch.Possible, float64(f.Notch.Sill), float64(f.Job.Depth))
+	}
+	for _, x := range m.Shelf {
+		x.Path, x.Pack, x.PackVolume, x.Price, x.Currency = "", 0, 0, 0, ""
+		p.Shelf = append(p.Shelf, x)
+		c, _ := x.Contents()
+		spoon, _ := x.Spoon()
+		text = fmt.Appendf(text, ";%q %v %v %v %v", x.Name, float64(x.Density), c.Ions, float64(c.Shares[mix.UreaN]), float64(spoon.Mass))
+	}
+	if x := m.Mix; x != nil {
+		p.Mix = &mix.Mix{}
+		p.Mix.Acid.Dose = x.Acid.Dose
+		text = fmt.Append(text, ";", float64(x.Acid.Dose))
+		for _, d := range x.Doses {
+			p.Mix.Doses = append(p.Mix.Doses, mix.Dose{Product: d.Product, Strength: d.Strength})
+			text = fmt.Appendf(text, " %q %v", d.Product, float64(d.Strength))
+		}
+	}
+	if d := m.Proposed; d != nil {
+		p.Proposed = &water.Dose{Want: water.Want{Product: d.Want.Product}, Amount: d.Amount}
+		text = fmt.Append(text, ";", d.Want.Product.Reagent, float64(d.Want.Product.Strength), float64(d.Amount))
+	}
+	if s := m.Safer; s != nil && s.Dose != nil {
+		p.Safer = &SaferAcid{Dose: &water.Dose{Want: water.Want{Product: s.Dose.Want.Product}}}
+		text = fmt.Append(text, "; safer ", s.Dose.Want.Product.Reagent, float64(s.Dose.Want.Product.Strength))
+	}
+	m.studied = studied{&p, string(text)}
+}
+
+// learn asks what the log teaches.
+func (m *maker) learn() {
+	if m.studied.Plan == nil {
+		return
+	}
+	log, _ := bed.FromBrief(m.Brief)
+	p := *m.studied.Plan
+	p.Brief, p.Crop, p.Water, p.Bottle = m.Brief, m.Crop, m.Water, m.Bottle
 	m.learned = m.learner(&p, log)
 }
 

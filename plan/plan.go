@@ -141,6 +141,7 @@ type maker struct {
 	sold    sold
 	wood    wood
 	climate *sky.Climate // nil where the brief tells of none
+	studied studied      // what the log is held against
 	learned bed.Learned  // of the bed, by its log
 	pond    pond
 	goods   [len(mix.Pantry)]float64 // a kilogram of each; zero: not known

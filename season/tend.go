@@ -1,6 +1,10 @@
 package season
 
 import (
+	"encoding/binary"
+	"math"
+	"time"
+
 	"raftwright/crop"
 	"raftwright/sky"
 	"raftwright/unit"
@@ -50,4 +54,25 @@ func (g *Ground) Takes(k crop.Crop, et0 unit.DailyDepth, cover float64) (leaves,
 	}
 	part := func(x float64) unit.Volume { return (et0 * unit.DailyDepth(x)).Over(g.bed.Area) }
 	return part(k.Water.Full * cover), part(openWater * gap)
+}
+
+// AppendDays appends all that differs between grounds of one bed, crop and cover in the days from one to another: where that is
+// the same, so is what a log of those days is held against.
+func (g *Ground) AppendDays(out []byte, from, to time.Time) []byte {
+	put := func(x float64) { out = binary.LittleEndian.AppendUint64(out, math.Float64bits(x)) }
+	day := from.AddDate(0, 0, -1)
+	for n := 0; n < 366 && !day.After(to.AddDate(0, 0, 2)); n++ {
+		d := sky.DayOf(day)
+		w, plants := g.Daily(d), g.hours(int(d)-1)
+		put(float64(d))
+		put(w.Solution.Celsius())
+		put(w.ET0.Millimetres())
+		put(w.Rain.Millimetres())
+		for h := range plants.Air {
+			put(float64(plants.Air[h]))
+			put(float64(plants.PAR[h]))
+		}
+		day = day.AddDate(0, 0, 1)
+	}
+	return out
 }

@@ -1,0 +1,87 @@
+package plan_test
+
+import (
+	"reflect"
+	"testing"
+
+	"raftwright/bed"
+	"raftwright/brief"
+	"raftwright/examples"
+	"raftwright/finding"
+	"raftwright/plan"
+	"raftwright/tend"
+)
+
+// taught gives the job of a brief from whose log something is learned.
+func taught(b *brief.Brief) plan.Job {
+	j := of(b)
+	j.Learn = tend.Learn
+	return j
+}
+
+// learnedEdits are edits of the demonstration; the log is read again after the last two alone.
+var learnedEdits = []struct{ path, text string }{
+	{"title", "Another"}, {"prices.labor", "21 USD/h"}, {"shelf[0].price", "99 USD"}, {"schedule.last harvest", "2027-10-20"}, {"site.months[10].rain", "99 mm"},
+	{"site.months[3].wind", "3 m/s"}, {"log[3].ph", "6.5"},
+}
+
+// What a log teaches is worked out again where the days of the log, its bed or its feed change, and not where a price, a title, a schedule or the
+// rain of another month does; what is remembered is what is made anew.
+func TestLogIsReadAgainWhereItMustBe(t *testing.T) {
+	demo, faults := brief.Parse("demo.yaml", examples.Demo)
+	if len(faults) > 0 {
+		t.Fatal(faults[0])
+	}
+	var mem plan.Memory
+	count := 0
+	counted := func(b *brief.Brief) plan.Job {
+		j := of(b)
+		j.Learn = func(p *plan.Plan, log bed.Log) bed.Learned { count++; return tend.Learn(p, log) }
+		return j
+	}
+	counted(demo).Make(&mem)
+	for i, e := range learnedEdits {
+		next, faults := demo.Set(finding.Path(e.path), e.text)
+		if len(faults) > 0 {
+			t.Errorf("%s: %v", e.path, faults[0])
+			continue
+		}
+		count = 0
+		got := counted(next).Make(&mem)
+		if again := i >= len(learnedEdits)-2; (count > 0) != again {
+			t.Errorf("%s: the log is read %d times", e.path, count)
+		}
+		if want := taught(next).Make(nil); !reflect.DeepEqual(got.Season.Batches, want.Season.Batches) || got.Season.Fit != want.Season.Fit || got.Season.Offset != want.Season.Offset {
+			t.Errorf("%s: another season is remembered than is made", e.path)
+		}
+	}
+}
+
+// BenchmarkPlanLearned makes the plan of the demonstration with what its log teaches: from nothing, and
+// anew after an edit of one field.
+func BenchmarkPlanLearned(b *testing.B) {
+	demo, faults := brief.Parse("demo.yaml", examples.Demo)
+	if len(faults) > 0 {
+		b.Fatal(faults[0])
+	}
+	b.Run("whole", func(b *testing.B) {
+		for b.Loop() {
+			taught(demo).Make(nil)
+		}
+	})
+	for _, e := range learnedEdits {
+		next, faults := demo.Set(finding.Path(e.path), e.text)
+		if len(faults) > 0 {
+			b.Fatal(faults[0])
+		}
+		b.Run(e.path, func(b *testing.B) {
+			for b.Loop() {
+				b.StopTimer()
+				var mem plan.Memory
+				taught(demo).Make(&mem)
+				b.StartTimer()
+				taught(next).Make(&mem)
+			}
+		})
+	}
+}
