@@ -53,7 +53,7 @@ func (v *visit) today() error { return v.showToday(nil) }
 // keep keeps a visit. It is on the disk before the page says so; the id is of the form, so
 // that sending it twice keeps it once. A reading that cannot be meant stands at its blank.
 func (v *visit) keep() error {
-	if err := v.ParseForm(); err != nil {
+	if err := v.filled(); err != nil {
 		return err
 	}
 	b, err := v.theBed()

@@ -3,6 +3,7 @@ package web
 import (
 	"errors"
 	"net/http"
+	"net/url"
 	"strings"
 	"time"
 
@@ -159,9 +160,18 @@ func (v *visit) bed() error {
 	return v.to("/beds/" + v.PathValue("bed") + "/plan")
 }
 
+// back leads from where a form is sent to the page on which it stands.
+func (v *visit) back() error {
+	at := "today"
+	if strings.HasSuffix(v.Pattern, "look") {
+		at = "brief"
+	}
+	return v.to("/beds/" + url.PathEscape(v.PathValue("bed")) + "/" + at)
+}
+
 // makeBed makes a bed: of the blanks of the first page, of a file, or of another bed.
 func (v *visit) makeBed() error {
-	if err := v.ParseMultipartForm(mostBody); err != nil && !errors.Is(err, http.ErrNotMultipart) {
+	if err := v.filled(); err != nil {
 		return err
 	}
 	id := v.PostFormValue("id")
@@ -176,6 +186,22 @@ func (v *visit) makeBed() error {
 		return err
 	}
 	return v.to("/beds/" + id + "/brief")
+}
+
+// filled reads the form that was sent. One that cannot be read is its sender's fault, not ours.
+func (v *visit) filled() error {
+	err := v.ParseForm() // the other is silent about what this finds
+	if err == nil {
+		err = v.ParseMultipartForm(mostBody)
+	}
+	var long *http.MaxBytesError
+	switch {
+	case err == nil, errors.Is(err, http.ErrNotMultipart):
+		return nil
+	case errors.As(err, &long):
+		return err
+	}
+	return finding.Fault{ID: FaultForm}
 }
 
 // firstBrief gives the text with which a bed begins.

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"net/url"
 	"slices"
 	"strconv"
@@ -102,6 +103,9 @@ type item struct {
 // wrong is a fault at its field.
 type wrong struct{ What, Right string }
 
+// ID names an item on its page.
+func (i item) ID() string { return idOf(finding.Path(i.Path)) }
+
 // formGroup is a group of fields: those that stand open, and the rest.
 type formGroup struct {
 	ID         string
@@ -129,6 +133,10 @@ var labels = sync.OnceValue(func() map[string]finding.ID {
 	}
 	return all
 })
+
+// idOf names the field of a path on its page: a list of such names is parted by spaces, so
+// that none stands in one.
+func idOf(path finding.Path) string { return strings.ReplaceAll(string(path), " ", "-") }
 
 // labelOf gives the name of the key of a path.
 func labelOf(words *lang.Printer, path finding.Path) string {
@@ -161,6 +169,9 @@ func readForm(b *brief.Brief, assumptions []finding.Assumption, faults finding.F
 	f := &formOf{text: map[finding.Path]string{}, said: map[finding.Path]string{}, taken: map[finding.Path]string{}, wrong: map[finding.Path][]wrong{}, counts: map[string]int{}, names: map[string][]string{}, words: words}
 	d := answer.Read(b, assumptions, nil, words)
 	for _, v := range d.Values {
+		if v.Path.Under("log") { // thousands, and none in the form
+			continue
+		}
 		if v.Assumed {
 			f.taken[v.Path] = v.Text
 			continue
@@ -226,7 +237,7 @@ func understood(v answer.Understood, words, other *lang.Printer) string {
 func (f *formOf) build(t *tree, path string) field {
 	w := f.words
 	p := finding.Path(path)
-	out := field{Path: path, ID: path, Label: w.Say(string(t.Label), nil), Help: sentence(w.Say(string(t.Help), nil)), Kind: "line", Text: f.text[p], Said: f.said[p], Taken: f.taken[p], Wrong: f.wrong[p], Example: t.Example}
+	out := field{Path: path, ID: idOf(p), Label: w.Say(string(t.Label), nil), Help: sentence(w.Say(string(t.Help), nil)), Kind: "line", Text: f.text[p], Said: f.said[p], Taken: f.taken[p], Wrong: f.wrong[p], Example: t.Example}
 	if w.Units == lang.Metric && t.Metric != "" {
 		out.Example = t.Metric
 	}
@@ -358,120 +369,6 @@ func (f *formOf) groups() []formGroup {
 	return out
 }
 
-// posted gives the brief with what a form says: every key whose text became another.
-// What is wrong is kept as it was typed; nothing is lost. A list loses an item where "drop"
-// names it.
-func posted(b *brief.Brief, form url.Values) *brief.Brief {
-	was := map[string]string{}
-	for _, v := range b.Values() {
-		was[string(v.Path)] = v.Text
-	}
-	set := func(path, text string) {
-		if next, _ := b.Set(finding.Path(path), text); next != nil {
-			b = next
-		}
-	}
-	var paths []string
-	for name := range form {
-		if formTree()[strings.TrimSuffix(plainPath(name), "[]")] != nil || inTable(name) {
-			paths = append(paths, name)
-		}
-	}
-	slices.SortFunc(paths, natural)
-	var gone []string
-	pairs := map[string]bool{}
-	for _, name := range paths {
-		text := strings.TrimSpace(form.Get(name))
-		before, given := was[name]
-		if !given { // a bare text in place of a group
-			if up, key, ok := cutLast(name); ok {
-				if t := formTree()[plainPath(up)]; t != nil && (t.Short == key || t.Short == "" && len(t.kids) > 0 && t.kids[0].Path == plainPath(name)) {
-					before = was[up]
-				}
-			}
-		}
-		if text == strings.TrimSpace(before) {
-			continue
-		}
-		if up, isItem := cutItem(name); isItem {
-			if t := formTree()[plainPath(up)]; t != nil && t.Kind == "pair" {
-				pairs[up] = true
-				continue
-			}
-		}
-		if text == "" {
-			gone = append(gone, name)
-			continue
-		}
-		set(name, text)
-	}
-	for up := range pairs {
-		a, z := strings.TrimSpace(form.Get(up+"[0]")), strings.TrimSpace(form.Get(up+"[1]"))
-		if a+z == "" {
-			set(up, "")
-		} else {
-			set(up, "["+quoted(a)+", "+quoted(z)+"]")
-		}
-	}
-	slices.Reverse(gone) // the last first: what goes moves what follows
-	for _, name := range gone {
-		set(name, "")
-	}
-	for name := range form { // a new name of a table with its text
-		table, ok := strings.CutPrefix(name, "new:")
-		key, text := strings.TrimSpace(form.Get(name)), strings.TrimSpace(form.Get("text:"+table))
-		if ok && key != "" && text != "" {
-			set(string(finding.Path(table).Key(key)), text)
-		}
-	}
-	if path := form.Get("drop"); path != "" {
-		set(path, "")
-	}
-	for line := range strings.Lines(form.Get("mend")) {
-		if path, text, ok := strings.Cut(strings.TrimSpace(line), "="); ok {
-			set(path, text)
-		}
-	}
-	return b
-}
-
-// quoted writes a text as one item of a list in brackets.
-func quoted(text string) string { return strconv.Quote(text) }
-
-// inTable tells whether a path names a text of a table.
-func inTable(path string) bool {
-	for i := strings.LastIndexAny(path, ".["); i > 0; i = strings.LastIndexAny(path[:i], ".[") {
-		if t := formTree()[plainPath(path[:i])]; t != nil && t.Kind == "table" {
-			return true
-		}
-	}
-	return false
-}
-
-func cutLast(path string) (up, key string, ok bool) {
-	i := strings.LastIndexByte(path, '.')
-	if i < 0 {
-		return "", "", false
-	}
-	return path[:i], path[i+1:], true
-}
-
-func cutItem(path string) (list string, ok bool) {
-	if !strings.HasSuffix(path, "]") {
-		return "", false
-	}
-	i := strings.LastIndexByte(path, '[')
-	return path[:max(i, 0)], i > 0
-}
-
-// natural orders paths with the items of a list in their order.
-func natural(a, b string) int {
-	if len(a) != len(b) && strings.ContainsRune(a, '[') && strings.ContainsRune(b, '[') {
-		return len(a) - len(b)
-	}
-	return strings.Compare(a, b)
-}
-
 // keepForm keeps what a form says as the next version of the brief. Without script the
 // buttons that add, drop and mend send the whole form too.
 func (v *visit) keepForm() error {
@@ -479,7 +376,7 @@ func (v *visit) keepForm() error {
 	if err != nil {
 		return err
 	}
-	if err := v.ParseForm(); err != nil {
+	if err := v.filled(); err != nil {
 		return err
 	}
 	if b.ID == demonstration {
@@ -496,8 +393,8 @@ func (v *visit) keepForm() error {
 		if id == "" {
 			id = store.NewID()
 		}
-		if saw, err = v.Store.PutBrief(v.context(), v.who, id, b.ID, saw, text, plan.Code); err != nil {
-			return err
+		if _, err = v.Store.PutBrief(v.context(), v.who, id, b.ID, saw, text, plan.Code); err != nil {
+			return v.again(b, saw, err)
 		}
 	}
 	if v.PostFormValue("then") == "plan" {
@@ -505,10 +402,42 @@ func (v *visit) keepForm() error {
 	}
 	at := ""
 	if list := v.PostFormValue("add"); list != "" {
-		at = "?more=" + url.QueryEscape(list) + "#" + list
+		at = "?more=" + url.QueryEscape(list) + "#" + url.PathEscape(list)
 	} else if item := v.PostFormValue("drop"); item != "" {
 		list, _ := cutItem(item)
-		at = "#" + list
+		at = "#" + url.PathEscape(list)
 	}
 	return v.to("/beds/" + b.ID + "/brief" + at)
+}
+
+// again shows the form with what was typed when it could not be kept, and why. Where
+// somebody else kept a version meanwhile, what was typed stands over theirs.
+func (v *visit) again(b aBed, saw int, err error) error {
+	var f finding.Fault
+	if !errors.As(err, &f) {
+		return err
+	}
+	what, right := v.words.Fault(f)
+	told := wrong{what, right}
+	mine := v.PostForm
+	if f.ID == store.FaultStale || f.ID == store.FaultConflict {
+		if b, err = v.theBed(); err != nil {
+			return err
+		}
+		list, err := v.Store.Versions(v.context(), v.who, b.ID)
+		if err != nil {
+			return err
+		}
+		for _, x := range list {
+			if x.Number != saw {
+				continue
+			}
+			if shown, _ := brief.Parse(briefName, []byte(x.Text)); shown != nil {
+				mine = typed(shown, mine)
+			}
+		}
+		told = wrong{v.say("web.form.meanwhile"), v.say("web.form.meanwhile_right")}
+	}
+	b.brief, b.wrong = brief.Parse(briefName, posted(b.brief, mine).Encode())
+	return v.showForm(b, statusOf(f), told)
 }

@@ -3,6 +3,8 @@ package web
 import (
 	"bytes"
 	"html/template"
+	"net/http"
+	"slices"
 	"strings"
 	"time"
 
@@ -26,6 +28,7 @@ type briefPage struct {
 	More    string // a list that shows one item more
 	Groups  []formGroup
 	Faults  []pointed
+	Told    []wrong // why it was not kept
 	Waits   []wait
 	Figures []figure
 	Verdict string
@@ -49,7 +52,7 @@ func (v *visit) form() error {
 	if err != nil {
 		return err
 	}
-	return v.showForm(b)
+	return v.showForm(b, http.StatusOK)
 }
 
 // look answers while one types: the same page, of what stands in the form now. Nothing is
@@ -59,15 +62,15 @@ func (v *visit) look() error {
 	if err != nil {
 		return err
 	}
-	if err := v.ParseForm(); err != nil {
+	if err := v.filled(); err != nil {
 		return err
 	}
 	b.brief = posted(b.brief, v.PostForm)
 	b.brief, b.wrong = brief.Parse(briefName, b.brief.Encode())
-	return v.showForm(b)
+	return v.showForm(b, http.StatusOK)
 }
 
-func (v *visit) showForm(b aBed) error {
+func (v *visit) showForm(b aBed, status int, told ...wrong) error {
 	p, words, err := v.planned(b)
 	if err != nil {
 		return err
@@ -88,11 +91,12 @@ func (v *visit) showForm(b aBed) error {
 	} else {
 		more = ""
 	}
-	body := briefPage{Bed: b.ID, Version: b.Version, ID: store.NewID(), Demo: b.ID == demonstration, More: more, Groups: f.groups(), Waits: waits(p, words)}
+	body := briefPage{Bed: b.ID, Version: b.Version, Told: told, ID: store.NewID(), Demo: b.ID == demonstration, More: more, Groups: f.groups(), Waits: waits(p, words)}
 	for _, x := range faults {
 		what, right := words.Fault(x)
-		body.Faults = append(body.Faults, pointed{what, right, "#" + string(x.Path), labelOf(words, x.Path)})
+		body.Faults = append(body.Faults, pointed{what, right, "#" + idOf(x.Path), labelOf(words, x.Path)})
 	}
+	body.lead()
 	body.Figures, body.Verdict = glance(p, words)
 	if body.Drawing, err = drawing(p, words); err != nil {
 		return err
@@ -100,7 +104,46 @@ func (v *visit) showForm(b aBed) error {
 	body.Noticed = mends(p, words)
 	s := v.of(b, "brief")
 	s.Wide, s.Live, s.Body = true, true, body
-	return v.show("brief", s)
+	return v.showAs(status, "brief", s)
+}
+
+// lead makes every link of the page lead to what is on it: to the field, else to the first
+// field inside what is named, else to what that is part of. What has none of these has no link.
+func (p *briefPage) lead() {
+	var ids []string
+	var walk func([]field)
+	walk = func(list []field) {
+		for _, f := range list {
+			ids = append(ids, f.ID)
+			for _, i := range f.Items {
+				ids = append(ids, i.ID())
+				walk(i.Kids)
+			}
+			walk(f.Kids)
+		}
+	}
+	for _, g := range p.Groups {
+		walk(g.Open)
+		walk(g.More)
+	}
+	to := func(link *string) {
+		for id := strings.TrimPrefix(*link, "#"); id != ""; id = id[:max(0, strings.LastIndexAny(id, ".["))] {
+			inside := func(x string) bool { return x == id || finding.Path(x).Under(finding.Path(id)) }
+			if i := slices.IndexFunc(ids, inside); i >= 0 {
+				*link = "#" + ids[i]
+				return
+			}
+		}
+		*link = ""
+	}
+	for i := range p.Faults {
+		to(&p.Faults[i].To)
+	}
+	for _, w := range p.Waits {
+		for i := range w.For {
+			to(&w.For[i].To)
+		}
+	}
 }
 
 // drawing presses the drawing that stands beside the form: the bed from above, or its raft.

@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	"cmp"
 	"embed"
 	"errors"
 	"html/template"
@@ -118,6 +119,7 @@ const (
 	FaultSection  finding.ID = "web.fault.section"
 	FaultReadOnly finding.ID = "web.fault.demo" // the demonstration is looked at, not changed
 	FaultHost     finding.ID = "web.fault.host" // another name than this computer's
+	FaultForm     finding.ID = "web.fault.form" // what was sent is no form that can be read
 	FaultTooLong  finding.ID = "web.fault.too_long"
 	faultOurs     finding.ID = "web.fault.ours"
 )
@@ -130,6 +132,8 @@ var statuses = map[finding.ID]int{
 	store.FaultBusy: http.StatusServiceUnavailable, store.FaultFull: http.StatusInsufficientStorage, store.FaultUnreachable: http.StatusServiceUnavailable, store.FaultReadOnly: http.StatusServiceUnavailable,
 }
 
+func statusOf(f finding.Fault) int { return cmp.Or(statuses[f.ID], http.StatusBadRequest) }
+
 // fault tells what went wrong: what, and what would be right. What is no fault of what
 // was asked is ours: it goes to the log, and the page says so.
 func (v *visit) fault(err error) {
@@ -141,10 +145,7 @@ func (v *visit) fault(err error) {
 	case !errors.As(err, &f):
 		f = finding.Fault{ID: faultOurs}
 	}
-	status := statuses[f.ID]
-	if status == 0 {
-		status = http.StatusBadRequest
-	}
+	status := statusOf(f)
 	if status >= 500 && v.Log != nil {
 		v.Log.Error("page", "address", v.Pattern, "status", status, "fault", f.ID, "error", err)
 	}

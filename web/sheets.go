@@ -111,7 +111,7 @@ func waits(p plan.Plan, words *lang.Printer) []wait {
 	for _, w := range p.Waits {
 		x := wait{Part: words.Say("word.part."+w.Part.String(), nil)}
 		for _, path := range w.For {
-			x.For = append(x.For, link{labelOf(words, path), "#" + string(path)})
+			x.For = append(x.For, link{labelOf(words, path), "#" + idOf(path)})
 		}
 		out = append(out, x)
 	}

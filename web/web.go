@@ -62,6 +62,8 @@ func (h *House) routes() []route {
 		{"GET /beds/{bed}/brief", (*visit).form},
 		{"POST /beds/{bed}/brief", (*visit).keepForm},
 		{"POST /beds/{bed}/brief/look", (*visit).look},
+		{"GET /beds/{bed}/brief/look", (*visit).back}, // where a page that answered a form is loaded again
+		{"GET /beds/{bed}/log", (*visit).back},
 		{"GET /beds/{bed}/brief.yaml", (*visit).download},
 		{"GET /beds/{bed}/versions", (*visit).versions},
 
