@@ -190,12 +190,13 @@ func TestGrowthMovesTheRightWay(t *testing.T) {
 			if math.IsNaN(a[i].Dry) || a[i].Dry < 0 || a[i].Cover < 0 || a[i].Cover > 1 {
 				t.Fatalf("day %d: %+v", i, a[i])
 			}
-			// in near darkness a little more light makes leaf that is breathed away again
-			spare := 1e-3
-			if par < 20 {
-				spare = 1e-2
+			// a crop that starves in near darkness makes leaf of a little more light and
+			// breathes it away again (0.3 % in 36,000 random stands); one that lives does not
+			slack := 1e-9
+			if a[i].Dry < a[0].Dry {
+				slack += 0.01 * a[i].Dry
 			}
-			if b[i].Dry < a[i].Dry*(1-spare)-1e-9 {
+			if b[i].Dry < a[i].Dry-slack {
 				t.Fatalf("more light, less crop: %v then %v", a[i].Dry, b[i].Dry)
 			}
 		}
