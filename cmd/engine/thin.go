@@ -23,9 +23,10 @@ const gap = 64
 //   - The linker cuts the image of the memory at every short run of noughts, into
 //     up to 100,000 segments with a head of eight bytes each. Thin cuts at longer
 //     runs only.
-//   - The names, files and lines of functions serve the traces of a crash and
-//     nothing else. Thin blanks them (a trace then shows "?"); what the collector
-//     and a growing stack read stays.
+//   - The names, files and lines of functions and the forms of their arguments
+//     serve the traces of a crash and nothing else, and places where a function
+//     must not be broken off only a machine with signals. Thin blanks them (a trace
+//     then shows "?"); what the collector and a growing stack read stays.
 //
 // It knows the table of functions as Go 1.20 to 1.26 write it and refuses another.
 // Layout: internal/abi and runtime/symtab.go of the Go source.
@@ -154,6 +155,14 @@ const (
 	wordsOfRecord                                              = 11
 )
 
+// Behind a record stand its tables of values by place in the code, then its facts;
+// none of a fact is all ones.
+const (
+	unbrokenTable, liveArgumentsTable = 0, 3
+	argumentsFact, liveArgumentsFact  = 5, 6
+	noFact                            = 0xffffffff
+)
+
 // blank clears in the table of functions what only a trace reads.
 func blank(image []byte) error {
 	at := bytes.Index(image, head)
@@ -174,8 +183,19 @@ func blank(image []byte) error {
 			binary.LittleEndian.PutUint32(table[f+4*w:], 0)
 		}
 		mark(table[pcs:functions], keep, word(f+4*stackOf))
-		for t := range word(f + 4*tablesOf) {
-			mark(table[pcs:functions], keep, word(f+4*(wordsOfRecord+t)))
+		tables := word(f + 4*tablesOf)
+		for t := range tables {
+			at := f + 4*(wordsOfRecord+t)
+			if t == unbrokenTable || t == liveArgumentsTable {
+				binary.LittleEndian.PutUint32(table[at:], 0)
+			}
+			mark(table[pcs:functions], keep, word(at))
+		}
+		facts := int(table[f+4*wordsOfRecord-1])
+		for _, fact := range []int{argumentsFact, liveArgumentsFact} {
+			if fact < facts {
+				binary.LittleEndian.PutUint32(table[f+4*(wordsOfRecord+tables+fact):], noFact)
+			}
 		}
 	}
 	clear(table[names:pcs]) // names, then units of compilation, then files
