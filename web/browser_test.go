@@ -74,7 +74,7 @@ func TestThePlanMovesWhileOneTypes(t *testing.T) {
 	ctx := browser(t)
 	s := house(t)
 	run(t, ctx, chromedp.Navigate(s.URL+"/"), chromedp.SendKeys(chromedp.CSS(`[id="bed.length"]`), "8 ft"), chromedp.SendKeys(chromedp.CSS(`[id="bed.width"]`), "4 ft\r"))
-	until(t, ctx, el("brief"))
+	until(t, ctx, el("now")) // it stands after the form
 	before := ask[string](t, ctx, el("now")+".textContent")
 	run(t, ctx, chromedp.SendKeys(chromedp.CSS(`[id="bed.depth"]`), "10 in"))
 	until(t, ctx, el("now")+`.textContent.includes("10 in")`)

@@ -38,7 +38,6 @@ type visit struct {
 	*http.Request
 	who   store.Who
 	words *lang.Printer
-	turn  bool // whether another language was just chosen
 }
 
 func (v *visit) context() context.Context { return v.Request.Context() }
