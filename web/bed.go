@@ -276,13 +276,19 @@ func (v *visit) attach(kind, name string, data []byte) error {
 	return err
 }
 
+// mostPages bounds the pages whose signs are remembered, signs how long one is.
+const (
+	mostPages = 64
+	signs     = 2 * time.Minute
+)
+
 // here is the sign that a page is still open, on one's own computer.
 func (v *visit) here() error {
 	if v.Own {
 		name, now := v.PostFormValue("page"), v.Now()
 		if v.PostFormValue("left") != "" {
 			v.seen.Delete(name)
-		} else if len(name) <= 64 {
+		} else if len(name) <= 64 && v.Open(now.Add(-signs)) < mostPages {
 			v.seen.Store(name, now)
 		}
 	}

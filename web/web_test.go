@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -415,5 +416,31 @@ func TestAVisit(t *testing.T) {
 	}
 	if got := post(t, s.URL+"/beds/demonstration/log", form); got.status != http.StatusForbidden {
 		t.Errorf("a visit at the demonstration was kept: %d", got.status)
+	}
+}
+
+// Signs of open pages are remembered while they are new, and only so many.
+func TestSignsOfPages(t *testing.T) {
+	now := time.Date(2027, 5, 11, 8, 0, 0, 0, time.UTC)
+	h := &House{Own: true, Now: func() time.Time { return now }}
+	handler := h.Handler()
+	sign := func(form url.Values) {
+		r := httptest.NewRequest("POST", "http://127.0.0.1/here", strings.NewReader(form.Encode()))
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		handler.ServeHTTP(httptest.NewRecorder(), r)
+	}
+	for i := range 3 * mostPages {
+		sign(url.Values{"page": {strconv.Itoa(i)}})
+	}
+	if n := h.Open(now.Add(-signs)); n != mostPages {
+		t.Errorf("%d pages are remembered, at most %d", n, mostPages)
+	}
+	sign(url.Values{"page": {"0"}, "left": {"yes"}})
+	if n := h.Open(now.Add(-signs)); n != mostPages-1 {
+		t.Errorf("%d pages after one left", n)
+	}
+	now = now.Add(2 * signs)
+	if n := h.Open(now.Add(-signs)); n != 0 {
+		t.Errorf("%d pages are open that gave no sign", n)
 	}
 }
