@@ -3,6 +3,7 @@ package lang
 import (
 	"strconv"
 	"strings"
+	"time"
 
 	"raftwright/finding"
 	"raftwright/unit"
@@ -77,6 +78,10 @@ func (p *Printer) Under(name string, v any) string {
 	case float64:
 		if strings.HasSuffix(name, "PH") {
 			return p.Fixed(x, 1) // no pen reads closer
+		}
+	case time.Time:
+		if strings.HasSuffix(name, "Date") { // no weekday
+			return p.Date(x)
 		}
 	case unit.Length:
 		if strings.HasSuffix(name, "Thickness") {

@@ -263,14 +263,27 @@ func (a *Atlas) tellApart(spots []Spot) {
 }
 
 // closest gives how many letters a written name is off the nearest of the names of
-// a spot: its own, what stands in brackets behind it, and a county without its word.
+// a spot: its own, what stands in brackets behind it, a city that is one with its county by its
+// own part, and a county without its word.
 func closest(written string, s Spot) int {
 	whole := fold(s.Name)
 	names := []string{whole}
 	if before, inside, ok := strings.Cut(s.Name, "("); ok {
 		names = append(names, fold(before), fold(strings.TrimSuffix(inside, ")")))
 	}
+	for _, word := range merged {
+		if short, ok := strings.CutSuffix(s.Name, word); ok {
+			names = append(names, fold(short))
+			if city, _, two := strings.Cut(short, "-"); two { // of one with a slash the city stands in the table too
+				names = append(names, fold(city))
+			}
+			break
+		}
+	}
 	if s.Kind == "county" {
+		if whole == "fayette county" && s.State == "KY" { // its city is no town of the table
+			names = append(names, "lexington", "lexington fayette")
+		}
 		for _, word := range []string{" county", " parish", " borough", " census area", " municipio"} {
 			if short, ok := strings.CutSuffix(whole, word); ok {
 				names = append(names, short)
@@ -288,6 +301,10 @@ func closest(written string, s Spot) int {
 	}
 	return least
 }
+
+// merged are the words behind the name of a city that is one with its county, as the Gazetteer
+// writes it: "Athens-Clarke County unified government". By its county it is found among those.
+var merged = []string{" unified government", " consolidated government", " metropolitan government", " metro government", " city"}
 
 // fold writes a name in small plain letters, with the short words that are
 // written both ways spelled out.

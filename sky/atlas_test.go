@@ -50,6 +50,30 @@ func TestAPlaceIsFoundAsPeopleWriteIt(t *testing.T) {
 	}
 }
 
+// A city that is one with its county is found by its own name and by the county's. The middles are
+// those of the US Census Bureau Gazetteer 2022; Lexington KY is that of Fayette County, the same land.
+func TestACityThatIsOneWithItsCounty(t *testing.T) {
+	a := atlas(t)
+	for _, c := range []struct {
+		city, whole, county string
+		lat, lon            float64
+	}{
+		{"Athens GA", "Athens-Clarke County, Georgia", "Clarke County GA", 33.95, -83.37},
+		{"Augusta GA", "Augusta-Richmond County GA", "Richmond County GA", 33.37, -82.07},
+		{"Nashville, Tennessee", "Nashville-Davidson TN", "Davidson County TN", 36.17, -86.78},
+		{"Louisville KY", "Louisville/Jefferson County KY", "Jefferson County KY", 38.20, -85.70},
+		{"Lexington KY", "Lexington-Fayette KY", "Fayette County KY", 38.04, -84.46},
+		{"Indianapolis IN", "Indianapolis city IN", "Marion County IN", 39.78, -86.14},
+	} {
+		for _, text := range []string{c.city, c.whole, c.county} {
+			found, near := a.Find(text)
+			if len(found) != 1 || math.Abs(found[0].Latitude.Degrees()-c.lat) > 0.06 || math.Abs(found[0].Longitude.Degrees()-c.lon) > 0.06 {
+				t.Errorf("%q: found %v, near %v", text, found, near)
+			}
+		}
+	}
+}
+
 // A name that stands more than once offers the states, or the counties; one that
 // stands nowhere the nearest spellings.
 func TestADoubtfulPlaceOffersWhatCouldBeMeant(t *testing.T) {
