@@ -25,6 +25,8 @@ func (w writer) deed(a tend.Action) page.Text {
 		if a.Product == "" {
 			id = "tend.do.set_meters"
 		}
+	case a.Do == tend.DoCall:
+		id = "tend.do.call_for_ph"
 	case a.Do == tend.DoAcid:
 		args["Product"] = finding.Word("word.reagent." + a.Product)
 		if a.Mass > 0 {

@@ -96,7 +96,9 @@ type adviser struct {
 	bounds   [len(watched)]bounds
 	heads    int
 	wanted   map[trouble]bool
-	doubt    bool // a reading of this moment was set aside
+	doubt    bool // a reading of this moment was set aside, or the last is too old
+	noEC     bool // it is too vague to act on
+	noPH     bool
 	points   []point
 }
 
@@ -373,9 +375,14 @@ func (a *adviser) best() (trial, []trial) {
 		a.passed(water, a.wanted)
 	}
 	a.withhold()
+	a.hush()
 	if a.h.roots() == brief.SlimyRoots { // where roots rot nothing is dosed, but all of it goes
 		a.wanted = map[trouble]bool{{limitRoots, 1}: true}
 		tried := []trial{a.try(a.refill(trouble{limitRoots, 1}), 1)}
+		return tried[0], tried
+	}
+	if a.noEC && !a.read("depth") { // nobody knows how much is in the bed, nor of what
+		tried := []trial{a.try(nothing, 1)}
 		return tried[0], tried
 	}
 	tried := a.screen(a.remedies())
@@ -420,6 +427,7 @@ func (t *Tending) advise(supposed If) {
 		rest = max(1, min(longestAway, int(math.Ceil(supposed.Away.Days()))))
 	}
 	a := newAdviser(e, supposed, rest)
+	a.silent(&t.State)
 	chosen, tried := a.best()
 	if !chosen.refill { // what is thrown away need not be read again
 		t.Actions = a.before(t)

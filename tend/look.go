@@ -105,7 +105,11 @@ func (h *history) kept() (out []time.Weekday) {
 }
 
 // before is what comes before anything is poured: a reading that was set aside, a pen that is off.
-func (a *adviser) before(t *Tending) (out []Action) {
+func (a *adviser) before(t *Tending) []Action {
+	out := a.reread(&t.State)
+	told := func(key string) bool {
+		return slices.ContainsFunc(out, func(x Action) bool { return x.Product == key })
+	}
 	last := time.Time{}
 	for _, r := range t.Readings {
 		if r.At.After(last) {
@@ -113,12 +117,12 @@ func (a *adviser) before(t *Tending) (out []Action) {
 		}
 	}
 	for _, r := range t.Readings {
-		if r.At.Equal(last) && !r.Used {
+		if r.At.Equal(last) && !r.Used && !told(r.Kind) {
 			out = append(out, Action{Do: DoRead, Product: r.Kind, Why: WhySlip, Source: source.OwnChoice})
 		}
 	}
 	for _, key := range a.h.again {
-		if !slices.ContainsFunc(out, func(x Action) bool { return x.Product == key }) {
+		if !told(key) {
 			out = append(out, Action{Do: DoRead, Product: key, Why: WhyLeftOut, Source: source.OwnChoice})
 		}
 	}
@@ -170,10 +174,21 @@ func (a *adviser) besides(t *Tending, r remedy) (out []Action) {
 	if full := a.h.plan.Crop.Mass.Max; a.heads > 0 && full > 0 && t.State.Fresh >= ripeAfter*full {
 		add(DoHarvest, Action{Why: WhyRipe, Args: map[string]any{"Now": t.State.Fresh}, Source: source.OwnChoice})
 	}
-	if _, ok := a.h.bottle(); !ok && a.wanted[trouble{LimitPH, 1}] && r.acid == 0 {
+	if _, ok := a.h.bottle(); !ok && a.sharp(r) {
 		add(DoCall, Action{Why: WhyNoAcid, Source: source.OwnChoice})
 	}
 	return out
+}
+
+// sharp says whether a pH that is likely too high stays so once a remedy is done: a refill or other water may treat it.
+func (a *adviser) sharp(r remedy) bool {
+	high := trouble{LimitPH, 1}
+	if !a.wanted[high] || r.refill || r.acid > 0 || r.base > 0 {
+		return false
+	}
+	left := map[trouble]bool{}
+	a.passed(r, left)
+	return left[high]
 }
 
 // oxygen gives what was read last at this moment, else what a bed with a pump holds; a bed without one is

@@ -15,8 +15,12 @@ const (
 	WhyMark       finding.ID = "tend.why.mark"
 	WhyWeak       finding.ID = "tend.why.weak"
 	WhyStrong     finding.ID = "tend.why.strong"
+	WhyWeakSoon   finding.ID = "tend.why.weak_soon"
+	WhyStrongSoon finding.ID = "tend.why.strong_soon"
 	WhySour       finding.ID = "tend.why.sour"
 	WhySharp      finding.ID = "tend.why.alkaline"
+	WhySourSoon   finding.ID = "tend.why.sour_soon"
+	WhySharpSoon  finding.ID = "tend.why.alkaline_soon"
 	WhyAmmonium   finding.ID = "tend.why.ammonium"
 	WhyAmmonia    finding.ID = "tend.why.ammonia"
 	WhyNitrogen   finding.ID = "tend.why.nitrogen"
@@ -28,6 +32,8 @@ const (
 	WhyBlind      finding.ID = "tend.why.blind"
 	WhyImbalance  finding.ID = "tend.why.imbalance"
 	WhySlip       finding.ID = "tend.why.slip"
+	WhySilent     finding.ID = "tend.why.silent"
+	WhyVague      finding.ID = "tend.why.vague"
 	WhyLeftOut    finding.ID = "tend.why.left_out"
 	WhyPen        finding.ID = "tend.why.pen"
 	WhyUnchecked  finding.ID = "tend.why.unchecked"
@@ -52,6 +58,9 @@ var whys = map[trouble]finding.ID{
 	{LimitBlind, 1}: WhyBlind, {LimitImbalance, 1}: WhyImbalance, {LimitImbalance, -1}: WhyImbalance,
 }
 
+// soon are the sentences of what is acted on by its chance, where the likeliest figure is still within its limit.
+var soon = map[finding.ID]finding.ID{WhyWeak: WhyWeakSoon, WhyStrong: WhyStrongSoon, WhySour: WhySourSoon, WhySharp: WhySharpSoon}
+
 // limitRoots stands for roots that rot, which no figure tells.
 const limitRoots Limit = "roots"
 
@@ -70,8 +79,18 @@ func (a *adviser) why(t trouble) (finding.ID, finding.Args, source.ID) {
 	if t.side > 0 {
 		end = math.Min(b.actAbove, b.stopAbove)
 	}
-	return whys[t], finding.Args{"Now": a.h.typed(t.limit, now), "End": a.h.typed(t.limit, end)}, b.source
+	id := whys[t]
+	if t.limit == LimitPH { // as both are printed
+		now, end = twentieth(now), twentieth(end)
+	}
+	if may := soon[id]; may != "" && (now-end)*float64(t.side) <= 0 {
+		id = may
+	}
+	return id, finding.Args{"Now": a.h.typed(t.limit, now), "End": a.h.typed(t.limit, end)}, b.source
 }
+
+// twentieth rounds a pH as it is printed.
+func twentieth(pH float64) float64 { return math.Round(pH*20) / 20 }
 
 // typed gives a limit's figure as a quantity to print.
 func (h *history) typed(l Limit, x float64) any {
@@ -81,7 +100,7 @@ func (h *history) typed(l Limit, x float64) any {
 	case LimitBand, LimitEC:
 		return unit.Conductivity(x) * unit.MillisiemensPerCentimetre
 	case LimitPH:
-		return math.Round(x*20) / 20
+		return twentieth(x)
 	case LimitBlind:
 		return unit.Fraction(x)
 	case LimitImbalance:
