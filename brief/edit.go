@@ -169,7 +169,11 @@ type stop struct {
 func (r *reader) way(path finding.Path) ([]stop, *finding.Fault) {
 	var out []stop
 	s, in := definition(), section
-	for _, st := range steps(path) {
+	way, rest := stepped(path)
+	if rest != "" { // the list around a mistake is not what is meant
+		return nil, noKey(path)
+	}
+	for _, st := range way {
 		f := s
 		switch {
 		case st.item < 0 && in == section:

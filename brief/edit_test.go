@@ -432,3 +432,18 @@ func TestAShelfFileOnlyHoldsAShelf(t *testing.T) {
 		}
 	}
 }
+
+// A path with a mistake in it changes nothing, and not what lies around the mistake.
+func TestSetRefusesWhatIsNoPath(t *testing.T) {
+	b, faults := Parse("bed.yaml", []byte("shelf:\n  - calcium nitrate\n  - Epsom salt\nbed: {length: 8 ft}\n"))
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	for _, path := range []finding.Path{"shelf[-1].name", "shelf[", "shelf[]", "shelf[x]", "shelf[0].", "shelf[99999999999999999999]", "bed.", "bed..length", `shelf["`} {
+		for _, text := range []string{"", "potassium nitrate"} {
+			if next, faults := b.Set(path, text); next != nil || len(faults) == 0 {
+				t.Errorf("%q = %q was taken: %v", path, text, faults)
+			}
+		}
+	}
+}

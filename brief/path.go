@@ -73,13 +73,18 @@ type step struct {
 
 // steps takes a path apart. What is no path gives the steps up to the mistake.
 func steps(path finding.Path) []step {
-	var out []step
-	for rest := string(path); rest != ""; {
+	out, _ := stepped(path)
+	return out
+}
+
+// stepped takes a path apart, and gives what is left from a mistake on.
+func stepped(path finding.Path) (out []step, rest string) {
+	for rest = string(path); rest != ""; {
 		if inside, ok := strings.CutPrefix(rest, "["); ok {
 			if strings.HasPrefix(inside, `"`) {
 				quoted, err := strconv.QuotedPrefix(inside)
 				if err != nil {
-					return out
+					return out, rest
 				}
 				key, _ := strconv.Unquote(quoted)
 				out, rest = append(out, step{key, -1}), strings.TrimPrefix(inside[len(quoted):], "]")
@@ -88,20 +93,20 @@ func steps(path finding.Path) []step {
 			number, after, _ := strings.Cut(inside, "]")
 			n, err := strconv.Atoi(number)
 			if err != nil || n < 0 {
-				return out
+				return out, rest
 			}
 			out, rest = append(out, step{"", n}), after
 			continue
 		}
-		rest = strings.TrimPrefix(rest, ".")
-		end := strings.IndexAny(rest, ".[")
+		key := strings.TrimPrefix(rest, ".")
+		end := strings.IndexAny(key, ".[")
 		if end < 0 {
-			end = len(rest)
+			end = len(key)
 		}
 		if end == 0 {
-			return out
+			return out, rest
 		}
-		out, rest = append(out, step{rest[:end], -1}), rest[end:]
+		out, rest = append(out, step{key[:end], -1}), key[end:]
 	}
-	return out
+	return out, rest
 }
