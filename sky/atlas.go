@@ -271,7 +271,7 @@ func closest(written string, s Spot) int {
 	if before, inside, ok := strings.Cut(s.Name, "("); ok {
 		names = append(names, fold(before), fold(strings.TrimSuffix(inside, ")")))
 	}
-	for _, word := range merged {
+	for _, word := range mergedNames {
 		if short, ok := strings.CutSuffix(s.Name, word); ok {
 			names = append(names, fold(short))
 			if city, _, two := strings.Cut(short, "-"); two { // of one with a slash the city stands in the table too
@@ -281,10 +281,10 @@ func closest(written string, s Spot) int {
 		}
 	}
 	if s.Kind == "county" {
-		if whole == "fayette county" && s.State == "KY" { // its city is no town of the table
-			names = append(names, "lexington", "lexington fayette")
+		if whole == fayetteNames[0] && s.State == "KY" { // its city is no town of the table
+			names = append(names, fayetteNames[1:]...)
 		}
-		for _, word := range []string{" county", " parish", " borough", " census area", " municipio"} {
+		for _, word := range countyNames {
 			if short, ok := strings.CutSuffix(whole, word); ok {
 				names = append(names, short)
 			}
@@ -302,9 +302,15 @@ func closest(written string, s Spot) int {
 	return least
 }
 
-// merged are the words behind the name of a city that is one with its county, as the Gazetteer
+// fayetteNames are a county of Kentucky and its city, which are one.
+var fayetteNames = []string{"fayette county", "lexington", "lexington fayette"}
+
+// countyNames are the words behind the name of a county.
+var countyNames = []string{" county", " parish", " borough", " census area", " municipio"}
+
+// mergedNames are the words behind the name of a city that is one with its county, as the Gazetteer
 // writes it: "Athens-Clarke County unified government". By its county it is found among those.
-var merged = []string{" unified government", " consolidated government", " metropolitan government", " metro government", " city"}
+var mergedNames = []string{" unified government", " consolidated government", " metropolitan government", " metro government", " city"}
 
 // fold writes a name in small plain letters, with the short words that are
 // written both ways spelled out.
