@@ -2,6 +2,7 @@ package web
 
 import (
 	"errors"
+	"io"
 	"net/http"
 	"net/url"
 	"strings"
@@ -239,12 +240,9 @@ func (v *visit) sentFile() (string, error) {
 		return "", err
 	}
 	defer f.Close()
-	data := make([]byte, v.MultipartForm.File["file"][0].Size)
-	for n := 0; n < len(data); {
-		k, err := f.Read(data[n:])
-		if n += k; err != nil {
-			data = data[:n]
-		}
+	data, err := io.ReadAll(f) // bounded by what a page takes
+	if err != nil {
+		return "", err
 	}
 	data, _, err = packet.Uncarried(data)
 	if err != nil {

@@ -33,7 +33,7 @@ bed: {length: 97 in, width: 49 in, depth: 6 in}
 raft: {sheet: [4 ft, 8 ft], spacing: 12 in}
 water: {kind: hard}
 shelf:
-  - {name: complete fertilizer, grade: 5-12-26}
+  - {name: complete fertilizer, label: 5-12-26}
   - calcium nitrate
 crop: {name: lettuce}
 `
