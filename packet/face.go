@@ -62,6 +62,26 @@ func Side(part string) []string {
 	return nil
 }
 
+// Paper makes a part of the paper of a plan: "template", "working", "class", or a Side; the
+// whole packet for any other. A part that this plan does not have is FaultNoClass or FaultNoFace.
+func Paper(p plan.Plan, words *lang.Printer, o Options, part string) (page.Document, error) {
+	switch part {
+	case "template":
+		return Template(p, words, o)
+	case "working":
+		return Working(p, words, o), nil
+	case "class":
+		if doc := Class(p, words, o); len(doc.Sections) > 0 {
+			return doc, nil
+		}
+		return page.Document{}, finding.Fault{ID: FaultNoClass}
+	}
+	if doc := Faces(p, words, o, Side(part)...); len(doc.Sections) > 0 {
+		return doc, nil
+	}
+	return page.Document{}, finding.Fault{ID: FaultNoFace}
+}
+
 // Faces makes the packet that a family builds from: a face for each step of the work, or only
 // those of these IDs.
 func Faces(p plan.Plan, words *lang.Printer, o Options, only ...string) page.Document {

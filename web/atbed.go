@@ -31,7 +31,7 @@ var readings = []struct{ key, us, metric string }{
 const mostVisits = 28
 
 // clock is how a moment is sent by a browser and kept in a log.
-const clock = "2006-01-02T15:04"
+const clock = store.Clock
 
 // blank is a reading to fill in.
 type blank struct {
@@ -105,44 +105,14 @@ func (v *visit) keep() error {
 
 // logged gives a bed with the visits that are kept for it in its brief, the oldest first.
 func (v *visit) logged(b aBed) (aBed, []store.Entry, error) {
-	var all []store.Entry
-	for b.ID != demonstration {
-		var after store.Entry
-		if len(all) > 0 {
-			after = all[len(all)-1]
-		}
-		list, err := v.Store.Entries(v.context(), v.who, b.ID, after, 1000)
-		if err != nil {
-			return b, nil, err
-		}
-		all = append(all, list...)
-		if len(list) < 1000 {
-			break
-		}
+	if b.ID == demonstration {
+		return b, nil, nil
 	}
-	n := 0
-	var pairs []brief.Pair
-	for _, x := range b.brief.Values() {
-		pairs = append(pairs, brief.Pair{Path: x.Path, Text: x.Text})
-		if rest, ok := strings.CutPrefix(string(x.Path), "log["); ok && strings.HasSuffix(rest, "].at") {
-			n++
-		}
-	}
-	for _, e := range all {
-		if len(e.Pairs) == 0 { // struck out
-			continue
-		}
-		at := finding.Path("log").Item(n)
-		n++
-		pairs = append(pairs, brief.Pair{Path: at.Key("at"), Text: e.At.Format(clock)})
-		for _, p := range e.Pairs {
-			pairs = append(pairs, brief.Pair{Path: at + "." + p.Path, Text: p.Text})
-		}
-	}
+	all, err := v.Store.Log(v.context(), v.who, b.ID)
 	if len(all) > 0 {
-		b.brief, b.wrong = brief.FromPairs(briefName, pairs)
+		b.brief, b.wrong = store.WithLog(b.brief, all)
 	}
-	return b, all, nil
+	return b, all, err
 }
 
 // showToday shows the page of a bed at work; with faults it shows what was typed again.
@@ -216,8 +186,7 @@ func (v *visit) advised(b aBed, words *lang.Printer, now time.Time) (out []templ
 		return nil, []wrong{{What: v.say("web.visit.no_log"), Right: v.say("web.visit.no_log_right")}}, nil
 	}
 	p := v.job(b.brief, b.wrong).Make(v.memory.of(b.ID, v.Now())).In(words.Language)
-	moment := time.Date(now.Year(), now.Month(), now.Day(), now.Hour(), now.Minute(), 0, 0, time.UTC)
-	t, more := tend.Make(tend.Job{Plan: p, Log: log, Now: moment, Troubles: v.Book.Trouble})
+	t, more := tend.Make(tend.Job{Plan: p, Log: log, Now: tend.AtBed(now), Troubles: v.Book.Trouble})
 	for _, f := range append(faults, more...) {
 		what, right := words.Fault(f)
 		cannot = append(cannot, wrong{what, right})

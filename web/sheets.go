@@ -225,34 +225,15 @@ func (v *visit) asked() (doc page.Document, err error) {
 		o.Paper = page.A4
 	}
 	part := v.FormValue("part")
-	if doc, err = paperOf(p.In(first), words, o, part); err != nil || !two || part == "template" {
+	if doc, err = packet.Paper(p.In(first), words, o, part); err != nil || !two || part == "template" {
 		return doc, err
 	}
 	other, err := lang.For(second, words.Units)
 	if err != nil {
 		return doc, err
 	}
-	with, err := paperOf(p.In(second), other, o, part)
+	with, err := packet.Paper(p.In(second), other, o, part)
 	return page.Both(doc, with), err
-}
-
-// paperOf makes a part of the paper of a plan.
-func paperOf(p plan.Plan, words *lang.Printer, o packet.Options, part string) (page.Document, error) {
-	switch part {
-	case "template":
-		return packet.Template(p, words, o)
-	case "working":
-		return packet.Working(p, words, o), nil
-	case "class":
-		if doc := packet.Class(p, words, o); len(doc.Sections) > 0 {
-			return doc, nil
-		}
-		return page.Document{}, finding.Fault{ID: packet.FaultNoClass}
-	}
-	if doc := packet.Faces(p, words, o, packet.Side(part)...); len(doc.Sections) > 0 {
-		return doc, nil
-	}
-	return page.Document{}, finding.Fault{ID: packet.FaultNoFace}
 }
 
 // packetPDF sends the paper as PDF.

@@ -26,6 +26,7 @@ type House struct {
 	Own   bool         // one's own computer: whoever asks holds the store, nobody signs in
 	Log   *slog.Logger // what went wrong on our side, without anybody's text; nil: nowhere
 	Now   func() time.Time
+	API   http.Handler // answers /api/; nil: nothing does
 
 	seen   sync.Map // of an own computer: which pages are open, by their name, with the time of their last sign
 	memory memories
@@ -88,6 +89,9 @@ func (h *House) Handler() http.Handler {
 		mux.Handle(r.pattern, h.answer(r.answer))
 	}
 	mux.Handle("GET /static/", http.HandlerFunc(serveStatic))
+	if h.API != nil {
+		mux.Handle("/api/", h.API)
+	}
 	mux.Handle("/", h.answer((*visit).nowhere))
 	return guarded(squeezed(mux))
 }

@@ -98,23 +98,10 @@ func (c packetCmd) spoken(s streams, p plan.Plan, words *lang.Printer, options p
 
 // document makes what is printed, in one language.
 func (c packetCmd) document(p plan.Plan, words *lang.Printer, options packet.Options) (page.Document, error) {
-	switch {
-	case c.Template || c.Part == "template":
-		return packet.Template(p, words, options)
-	case c.Part == "working":
-		return packet.Working(p, words, options), nil
-	case c.Part == "class":
-		doc := packet.Class(p, words, options)
-		if len(doc.Sections) == 0 {
-			return doc, finding.Fault{ID: packet.FaultNoClass}
-		}
-		return doc, nil
+	if c.Template {
+		c.Part = "template"
 	}
-	doc := packet.Faces(p, words, options, packet.Side(c.Part)...)
-	if len(doc.Sections) == 0 {
-		return doc, finding.Fault{ID: packet.FaultNoFace}
-	}
-	return doc, nil
+	return packet.Paper(p, words, options, c.Part)
 }
 
 // pressed gives a document as a file of this name holds it.

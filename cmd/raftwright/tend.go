@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"strings"
 	"time"
 
 	"raftwright/answer"
@@ -15,7 +14,6 @@ import (
 	"raftwright/plan"
 	"raftwright/press"
 	"raftwright/tend"
-	"raftwright/unit"
 )
 
 type tendCmd struct {
@@ -31,43 +29,8 @@ type tendCmd struct {
 	printing
 }
 
-// FaultIf is an --if that is not understood.
-const FaultIf finding.ID = "command.fault.if"
-
-// supposed reads what may come.
-func (c tendCmd) supposed() (f tend.If, err error) {
-	for _, text := range c.If {
-		what, how, _ := strings.Cut(text, "=")
-		wrong := finding.Fault{ID: FaultIf, Args: finding.Args{"Text": text}}
-		var x float64
-		switch what = strings.TrimSpace(what); {
-		case what == "rain":
-			x, err = unit.LengthKind.Parse(how)
-			f.Rain, f.RainKnown = unit.Length(x), true
-		case what == "away":
-			x, err = unit.DurationKind.Parse(how)
-			f.Away = unit.Duration(x)
-		case what == "power" && how == "off":
-			f.PowerOff = true
-		case what == "heat" && how == "yes":
-			f.Hot = true
-		case what == "cold" && how == "yes":
-			f.Cold = true
-		default:
-			return f, wrong
-		}
-		if err != nil || f.Rain < 0 || f.Rain > unit.Foot || f.Away < 0 || f.Away > 30*unit.Day {
-			return f, wrong
-		}
-	}
-	return f, nil
-}
-
 // FaultAlso is a further bed without a sheet of slips.
 const FaultAlso finding.ID = "command.fault.also"
-
-// FaultNow is a --now that is no moment.
-const FaultNow finding.ID = "command.fault.now"
 
 // Run prints what the bed holds now, or writes paper of it.
 func (c tendCmd) Run(s streams) error {
@@ -109,7 +72,7 @@ func (c tendCmd) tended(s streams) (p plan.Plan, t *tend.Tending, err error) {
 	if err != nil {
 		return p, nil, err
 	}
-	supposed, err := c.supposed()
+	supposed, err := tend.Supposed(c.If)
 	if err != nil {
 		return p, nil, err
 	}
@@ -205,15 +168,4 @@ func (c tendCmd) file(s streams, words *lang.Printer, p plan.Plan, doc page.Docu
 }
 
 // moment reads --now; left out it is the clock's, as the clock at the bed shows it.
-func (c tendCmd) moment() (time.Time, error) {
-	if c.Now == "" {
-		n := time.Now()
-		return time.Date(n.Year(), n.Month(), n.Day(), n.Hour(), n.Minute(), 0, 0, time.UTC), nil
-	}
-	for _, form := range []string{"2006-01-02T15:04", "2006-01-02 15:04", "2006-01-02"} {
-		if t, err := time.Parse(form, c.Now); err == nil {
-			return t, nil
-		}
-	}
-	return time.Time{}, finding.Fault{ID: FaultNow, Args: finding.Args{"Now": c.Now}}
-}
+func (c tendCmd) moment() (time.Time, error) { return tend.Moment(c.Now, time.Now()) }
