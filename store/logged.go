@@ -2,7 +2,6 @@ package store
 
 import (
 	"context"
-	"strings"
 
 	"raftwright/brief"
 	"raftwright/finding"
@@ -32,13 +31,10 @@ func (s *Store) Log(ctx context.Context, w Who, bedID string) (all []Entry, err 
 
 // WithLog gives a brief with entries behind those of its own log, and all faults of it.
 func WithLog(b *brief.Brief, list []Entry) (*brief.Brief, finding.Faults) {
-	n := 0
+	n := len(b.Log)
 	var pairs []Pair
 	for _, x := range b.Values() {
 		pairs = append(pairs, Pair{Path: x.Path, Text: x.Text})
-		if rest, ok := strings.CutPrefix(string(x.Path), "log["); ok && strings.HasSuffix(rest, "].at") {
-			n++
-		}
 	}
 	for _, e := range list {
 		if len(e.Pairs) == 0 { // struck out

@@ -2,12 +2,10 @@ package web
 
 import (
 	"bytes"
-	"cmp"
 	"html/template"
 	"slices"
 	"strings"
 	"time"
-	"unicode"
 
 	"raftwright/bed"
 	"raftwright/brief"
@@ -15,104 +13,187 @@ import (
 	"raftwright/lang"
 	"raftwright/packet"
 	"raftwright/page"
+	"raftwright/plan"
 	"raftwright/press"
 	"raftwright/store"
 	"raftwright/tend"
 )
 
-// readings are the blanks of a visit, in the order in which one stands at the bed, each with
-// the unit that a bare number is in: US, then metric.
-var readings = []struct{ key, us, metric string }{
-	{"depth", " in", " cm"}, {"ec", " mS/cm", " mS/cm"}, {"ph", "", ""}, {"water temperature", " F", " C"},
-	{"added water", " gal", " L"}, {"rain", " in", " mm"}, {"note", "", ""},
-}
-
-// mostVisits bounds the visits that a page shows; all of them are reckoned with.
-const mostVisits = 28
-
-// clock is how a moment is sent by a browser and kept in a log.
-const clock = store.Clock
-
-// blank is a reading to fill in.
+// blank is a key of the log to fill in.
 type blank struct {
-	Key, ID, Label, Unit string
-	Text, Last           string
-	Plain                bool // words, not a number
-	Wrong                []wrong
+	Key, ID, Label string
+	Text, Last     string
+	Unit           string   // of a number alone, in words
+	Units          []option // to choose from
+	Words          []option // of a key that takes a word
+	Plain          bool     // words, not a number
+	Wrong          []wrong
 }
 
-// visited is a visit in the list.
-type visited struct {
-	When string
-	What []cell
-}
+// large are the readings that one takes at every visit, by thumb; small those that are folded away.
+var (
+	large = []string{"depth", "ec", "ph", "water temperature"}
+	small = []string{"added water", "rain", "air high", "air low", "note"}
+)
 
-// today shows the bed now: what to do, what it holds, and blanks for this visit.
+// today shows the bed now: what to do, and blanks for this visit.
 func (v *visit) today() error { return v.showToday(nil) }
 
-// keep keeps a visit. It is on the disk before the page says so; the id is of the form, so
-// that sending it twice keeps it once. A reading that cannot be meant stands at its blank.
-func (v *visit) keep() error {
-	if err := v.filled(); err != nil {
-		return err
-	}
-	b, err := v.theBed()
-	if err != nil {
-		return err
-	}
-	if b.ID == demonstration {
-		return finding.Fault{ID: FaultReadOnly}
-	}
-	at, err := time.Parse(clock, v.PostFormValue("at"))
-	if err != nil {
-		return v.showToday(map[string][]wrong{"at": {{What: v.say("web.visit.no_time"), Right: v.say("web.visit.no_time_right")}}})
-	}
-	var pairs, whole []brief.Pair
-	for _, r := range readings {
-		text := strings.TrimSpace(v.PostFormValue(r.key))
-		if text == "" {
-			continue
-		}
-		unit := r.us
-		if b.brief.Units.Value == brief.Metric {
-			unit = r.metric
-		}
-		if strings.IndexFunc(text, func(c rune) bool { return unicode.IsLetter(c) || c == '"' || c == '%' || c == '°' }) < 0 && r.key != "note" {
-			text += unit
-		}
-		pairs = append(pairs, brief.Pair{Path: finding.Path(r.key), Text: text})
-		whole = append(whole, brief.Pair{Path: finding.Path("log[0]." + r.key), Text: text})
-	}
-	if len(pairs) == 0 {
-		return v.showToday(map[string][]wrong{"depth": {{What: v.say("web.visit.nothing"), Right: v.say("web.visit.nothing_right")}}})
-	}
-	_, faults := brief.FromPairs(briefName, append(whole, brief.Pair{Path: "log[0].at", Text: at.Format(clock)}))
-	bad := map[string][]wrong{}
-	for _, f := range faults {
-		what, right := v.words.Fault(f)
-		key := strings.TrimPrefix(string(f.Path), "log[0].")
-		bad[key] = append(bad[key], wrong{what, right})
-	}
-	if len(bad) > 0 {
-		return v.showToday(bad)
-	}
-	id := cmp.Or(v.PostFormValue("id"), store.NewID())
-	if _, err := v.Store.Keep(v.context(), v.who, id, b.ID, at, pairs); err != nil {
-		return err
-	}
-	return v.to("/beds/" + b.ID + "/today?kept=yes")
+// tended is a bed with its log as it stands, what follows from both, and what stands in the way.
+type tended struct {
+	aBed
+	entries []store.Entry
+	written int // visits that stand in the brief itself
+	words   *lang.Printer
+	plan    plan.Plan
+	log     bed.Log
+	now     time.Time
+	*tend.Tending
+	cannot []wrong
 }
 
-// logged gives a bed with the visits that are kept for it in its brief, the oldest first.
-func (v *visit) logged(b aBed) (aBed, []store.Entry, error) {
-	if b.ID == demonstration {
-		return b, nil, nil
+// tend works out from plan and log how a bed does at this moment. What was just seen may be
+// given beside its log. What stands in the way is told: a plan that waits for a key, or a
+// log that says nothing yet.
+func (v *visit) tend(b aBed, just ...bed.Visit) (tended, error) {
+	out := tended{}
+	var err error
+	if out.aBed, out.entries, err = v.logged(b); err != nil {
+		return out, err
 	}
-	all, err := v.Store.Log(v.context(), v.who, b.ID)
-	if len(all) > 0 {
-		b.brief, b.wrong = store.WithLog(b.brief, all)
+	if out.words, err = v.wordsFor(b.brief); err != nil {
+		return out, err
 	}
-	return b, all, err
+	out.written, out.now = len(b.brief.Log), tend.AtBed(v.Now().Local())
+	var faults finding.Faults
+	out.log, faults = bed.FromBrief(out.brief)
+	if b.ID == demonstration && len(out.log) > 0 { // its days are invented
+		out.now = out.log[len(out.log)-1].At
+	}
+	for _, x := range just {
+		x.At = out.now
+		out.log = append(out.log, x)
+	}
+	if len(out.log) == 0 && len(faults) == 0 {
+		out.cannot = []wrong{{What: v.say("web.visit.no_log"), Right: v.say("web.visit.no_log_right")}}
+		return out, nil
+	}
+	out.plan = v.job(out.brief, out.wrong).Make(v.memory.of(b.ID, v.Now())).In(out.words.Language)
+	t, more := tend.Make(tend.Job{Plan: out.plan, Log: out.log, Now: out.now, Troubles: v.Book.Trouble})
+	for _, f := range append(faults, more...) {
+		what, right := out.words.Fault(f)
+		out.cannot = append(out.cannot, wrong{what, right})
+	}
+	if len(more) == 0 {
+		out.Tending = t
+	}
+	return out, nil
+}
+
+// pressed are pieces of a document as the press makes them, those that have something in them.
+func pressed(doc page.Document) (out []template.HTML, err error) {
+	doc.Paper = page.Letter
+	for i, s := range doc.Sections {
+		if len(s.Blocks) == 0 {
+			continue
+		}
+		var one bytes.Buffer
+		if _, err := press.Fragment(doc, s.Anchor(i), &one); err != nil {
+			return nil, err
+		}
+		out = append(out, template.HTML(one.String()))
+	}
+	return out, nil
+}
+
+// nowForm is what to do now: in buckets and spoons, what the meters read after it, when to
+// look again and why; then all that it rests on.
+type nowForm struct {
+	Now, Rest []template.HTML
+	Done      *doneForm // what one touch writes down; nil where nothing is poured
+}
+
+// doneForm is what was advised, as an entry of the log.
+type doneForm struct {
+	Bed, ID, At string
+	Pairs       []brief.Pair
+}
+
+// answered presses what a tended bed comes to.
+func (t tended) answered() (*nowForm, error) {
+	if t.Tending == nil {
+		return nil, nil
+	}
+	doc := packet.Tending(t.plan, t.Tending, t.words)
+	short := doc
+	short.Sections = []page.Section{doc.Sections[0]}
+	short.Sections[0].Blocks = packet.Slip(t.plan, t.Tending, t.words)[1:] // its title is the page's
+	out := &nowForm{}
+	var err error
+	if out.Now, err = pressed(short); err != nil {
+		return nil, err
+	}
+	doc.Sections[0].ID, doc.Sections[0].Title = "reasons", t.words.Say("web.bed.reasons", nil)
+	if out.Rest, err = pressed(doc); err != nil {
+		return nil, err
+	}
+	if pairs := advised(t.Actions, t.brief.Units.Value == brief.Metric); len(pairs) > 0 && t.ID != demonstration {
+		out.Done = &doneForm{t.ID, store.NewID(), t.now.Format(clock), pairs}
+	}
+	return out, nil
+}
+
+// advised gives what was advised as an entry of the log: what was poured, in the amounts
+// that were printed.
+func advised(list []tend.Action, metric bool) (out []brief.Pair) {
+	put := func(path finding.Path, text string) { out = append(out, brief.Pair{Path: path, Text: text}) }
+	for _, a := range list {
+		switch a.Do {
+		case tend.DoDump:
+			put("dumped", volumeText(a.Volume, metric))
+		case tend.DoRefill:
+			put("filled", string(brief.FilledMix))
+		case tend.DoWater:
+			put("added water", volumeText(a.Volume, metric))
+		case tend.DoFeed:
+			if a.Product != "" {
+				put(finding.Path("added").Key(a.Product), asText(a.Mass.Grams(), "g"))
+				continue
+			}
+			put("added solution.volume", volumeText(a.Volume, metric))
+			put("added solution.strength", asText(a.Strength.Percents(), "%"))
+		case tend.DoBase:
+			put(finding.Path("added").Key(a.Product), asText(a.Mass.Grams(), "g"))
+		case tend.DoAcid:
+			if a.Mass > 0 {
+				put("added acid", asText(a.Mass.Grams(), "g"))
+			} else {
+				put("added acid", asText(a.Liquid.Millilitres(), "mL"))
+			}
+		}
+	}
+	return out
+}
+
+// kept is an entry that was kept a moment ago.
+type kept struct {
+	When string
+	What []cell
+	Mend string // the page on which it is corrected
+}
+
+// keptNow finds the entry that an address names.
+func (v *visit) keptNow(t tended) *kept {
+	id := v.URL.Query().Get("kept")
+	if id == "" {
+		return nil
+	}
+	for _, e := range t.entries {
+		if e.ID == id && len(e.Pairs) > 0 {
+			return &kept{When: e.At.Format("15:04"), What: v.told(t.words, e.Pairs), Mend: "/beds/" + t.ID + "/log/" + e.ID}
+		}
+	}
+	return &kept{}
 }
 
 // showToday shows the page of a bed at work; with faults it shows what was typed again.
@@ -121,92 +202,120 @@ func (v *visit) showToday(bad map[string][]wrong) error {
 	if err != nil {
 		return err
 	}
-	b, entries, err := v.logged(b)
+	t, err := v.tend(b)
 	if err != nil {
 		return err
 	}
-	words, err := v.wordsFor(b.brief)
-	if err != nil {
-		return err
-	}
-	now := v.Now().Local()
 	body := struct {
 		Bed, ID, At string
-		Kept, Demo  bool
-		Blanks      []blank
+		Kept        *kept
+		Demo        bool
+		Large       []blank
+		Small       []blank
+		Open        bool
 		WrongAt     []wrong
-		Do          []template.HTML
+		Answer      *nowForm
 		Cannot      []wrong
-		Visits      []visited
-	}{Bed: b.ID, ID: store.NewID(), At: now.Format(clock), Kept: v.FormValue("kept") != "" && bad == nil, Demo: b.ID == demonstration, WrongAt: bad["at"]}
+		Doors       []link
+	}{Bed: b.ID, ID: store.NewID(), At: t.now.Format(clock), Demo: b.ID == demonstration, WrongAt: bad["at"], Cannot: t.cannot, Doors: v.doors(b)}
+	if bad == nil {
+		body.Kept = v.keptNow(t)
+	}
 	if at := v.PostFormValue("at"); at != "" {
 		body.At = at
 	}
+	if id := v.PostFormValue("id"); id != "" {
+		body.ID = id
+	}
+	body.Large = v.blanks(t, bad, large)
+	body.Small = v.blanks(t, bad, small)
+	body.Open = slices.ContainsFunc(body.Small, func(x blank) bool { return len(x.Wrong) > 0 || x.Text != "" })
+	if body.Answer, err = t.answered(); err != nil {
+		return err
+	}
+	s := v.of(t.aBed, "today")
+	s.AtBed, s.Body = true, body
+	return v.showAs(statusWith(bad), "today", s)
+}
+
+// statusWith is the status of a page that shows a form again: with faults nothing was kept.
+func statusWith(bad map[string][]wrong) int {
+	if len(bad) > 0 {
+		return 422
+	}
+	return 200
+}
+
+// doors are the pages of a bed beside its sheets.
+func (v *visit) doors(b aBed) (out []link) {
+	for _, n := range []string{"did", "seen", "history", "dates", "photos", "paper", "labels"} {
+		out = append(out, link{v.say("web.bed.door." + n), "/beds/" + b.ID + "/" + n})
+	}
+	return out
+}
+
+// blanks makes blanks for keys of the log. With faults they show what was typed.
+func (v *visit) blanks(t tended, bad map[string][]wrong, keys []string) (out []blank) {
 	last := map[string]string{}
-	for _, e := range entries {
-		for _, p := range e.Pairs {
-			last[string(p.Path)] = p.Text
+	for _, x := range t.brief.Values() {
+		if rest, ok := strings.CutPrefix(string(x.Path), "log["); ok {
+			_, key, _ := strings.Cut(rest, "].")
+			last[key] = x.Text
 		}
 	}
-	for _, r := range readings {
-		unit := r.us
-		if words.Units == lang.Metric {
-			unit = r.metric
-		}
-		x := blank{Key: r.key, ID: "read-" + strings.ReplaceAll(r.key, " ", "-"), Label: labelOf(words, finding.Path("log[0]."+r.key)), Unit: unitOf(words, strings.TrimSpace(unit)), Last: last[r.key], Plain: r.key == "note", Wrong: bad[r.key]}
-		if bad != nil {
-			x.Text = v.PostFormValue(r.key)
+	column := 0
+	if t.words.Units == lang.Metric {
+		column = 1
+	}
+	for _, key := range keys {
+		x := blank{Key: key, ID: "log-" + idOf(finding.Path(key)), Label: v.entryLabel(t.words, finding.Path(key)), Last: last[key], Plain: noUnit(key) && key != "ph", Wrong: bad[key], Units: v.unitsOf(t, key)}
+		if u := strings.TrimSpace(bare[key][column]); u != "" && len(x.Units) == 0 {
+			x.Unit = unitOf(t.words, u)
 		}
 		if x.Plain {
 			x.Last = ""
 		}
-		body.Blanks = append(body.Blanks, x)
-	}
-	for _, e := range entries[max(0, len(entries)-mostVisits):] {
-		row := visited{When: words.Day(e.At) + " " + e.At.Format("15:04")}
-		for _, p := range e.Pairs {
-			row.What = append(row.What, cell{labelOf(words, "log[0]."+p.Path), p.Text})
+		if bad != nil {
+			x.Text = v.PostFormValue(key)
 		}
-		body.Visits = append(body.Visits, row)
+		out = append(out, x)
 	}
-	slices.Reverse(body.Visits)
-	if body.Do, body.Cannot, err = v.advised(b, words, now); err != nil {
-		return err
-	}
-	s := v.of(b, "today")
-	s.AtBed, s.Body = true, body
-	return v.show("today", s)
+	return out
 }
 
-// advised works out from plan and log what to do now and what the bed holds. What stands in
-// the way is told: a plan that waits for a key, or a log that says nothing yet.
-func (v *visit) advised(b aBed, words *lang.Printer, now time.Time) (out []template.HTML, cannot []wrong, err error) {
-	log, faults := bed.FromBrief(b.brief)
-	if len(log) == 0 && len(faults) == 0 {
-		return nil, []wrong{{What: v.say("web.visit.no_log"), Right: v.say("web.visit.no_log_right")}}, nil
-	}
-	p := v.job(b.brief, b.wrong).Make(v.memory.of(b.ID, v.Now())).In(words.Language)
-	t, more := tend.Make(tend.Job{Plan: p, Log: log, Now: tend.AtBed(now), Troubles: v.Book.Trouble})
-	for _, f := range append(faults, more...) {
-		what, right := words.Fault(f)
-		cannot = append(cannot, wrong{what, right})
-	}
-	if t == nil || len(more) > 0 {
-		return nil, cannot, nil
-	}
-	doc := packet.Tending(p, t, words)
-	doc.Paper = page.Letter
-	for i, s := range doc.Sections {
-		if len(s.Blocks) == 0 {
-			continue
+// unitsOf are the units in which a large reading can be meant: what the meter of this bed
+// shows stands first.
+func (v *visit) unitsOf(t tended, key string) (out []option) {
+	metric := t.words.Units == lang.Metric
+	var list []string
+	switch key {
+	case "depth":
+		list = []string{"in", "rim in", "cm", "rim cm"}
+		if metric {
+			list = []string{"cm", "rim cm", "in", "rim in"}
 		}
-		var one bytes.Buffer
-		if _, err := press.Fragment(doc, s.Anchor(i), &one); err != nil {
-			return nil, nil, err
+	case "ec":
+		list = []string{"mS/cm", "ppm (500)", "ppm (640)", "ppm (700)"}
+		for _, x := range t.brief.Values() {
+			if x.Path == "meter.shows" {
+				if n, ok := strings.CutPrefix(x.Text, "ppm "); ok {
+					at := "ppm (" + n + ")"
+					list = append([]string{at}, slices.DeleteFunc(list, func(s string) bool { return s == at })...)
+				}
+			}
 		}
-		out = append(out, template.HTML(one.String()))
+	case "water temperature":
+		list = []string{"F", "C"}
+		if metric {
+			list = []string{"C", "F"}
+		}
 	}
-	return out, cannot, nil
+	chosen := v.PostFormValue("unit:" + key)
+	for _, u := range list {
+		id := "web.bed.as." + strings.NewReplacer(" ", "_", "/", "", "(", "", ")", "").Replace(strings.ToLower(u))
+		out = append(out, option{Value: u, Name: v.say(id), Chosen: u == chosen})
+	}
+	return out
 }
 
 // unitOf gives the name of a unit in the reader's language.

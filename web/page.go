@@ -17,12 +17,13 @@ import (
 var pageFiles embed.FS
 
 // pageNames are the pages; each is its file and the sheet around it.
-var pageNames = []string{"start", "beds", "brief", "plan", "section", "packet", "versions", "today", "fault"}
+var pageNames = []string{"start", "beds", "brief", "plan", "section", "packet", "versions", "today", "fault",
+	"did", "history", "entry", "seen"}
 
 // pages are read once. A page that cannot be read is a mistake of ours that every test sees.
 var pages = func() map[string]*template.Template {
 	m := map[string]*template.Template{}
-	sheet := template.Must(template.New("sheet").Funcs(template.FuncMap{"static": staticName}).ParseFS(pageFiles, "pages/sheet.html", "pages/parts.html"))
+	sheet := template.Must(template.New("sheet").Funcs(template.FuncMap{"static": staticName}).ParseFS(pageFiles, "pages/sheet.html", "pages/parts.html", "pages/parts_bed.html"))
 	for _, n := range pageNames {
 		m[n] = template.Must(template.Must(sheet.Clone()).ParseFS(pageFiles, "pages/"+n+".html"))
 	}
@@ -71,6 +72,15 @@ type one struct {
 
 // With gives a field with its sheet.
 func (s sheet) With(f field) one { return one{s, f} }
+
+// blankOn is a blank of the log with the sheet on which it stands.
+type blankOn struct {
+	Sheet sheet
+	Blank blank
+}
+
+// Blank gives a blank with its sheet.
+func (s sheet) Blank(b blank) blankOn { return blankOn{s, b} }
 
 // Plus gives the number of an item that is counted from 0.
 func (s sheet) Plus(n int) int { return n + 1 }

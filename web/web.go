@@ -69,6 +69,13 @@ func (h *House) routes() []route {
 
 		{"GET /beds/{bed}/today", (*visit).today},
 		{"POST /beds/{bed}/log", (*visit).keep},
+		{"GET /beds/{bed}/did", (*visit).did},
+		{"GET /beds/{bed}/seen", (*visit).seenNow},
+		{"GET /beds/{bed}/history", (*visit).history},
+		{"GET /beds/{bed}/log.csv", (*visit).takeLog},
+		{"GET /beds/{bed}/bed.yaml", (*visit).takeBed},
+		{"GET /beds/{bed}/log/{entry}", (*visit).entry},
+		{"POST /beds/{bed}/log/{entry}", (*visit).correct},
 
 		{"GET /beds/{bed}/plan", (*visit).plan},
 		{"GET /beds/{bed}/plan/{section}", (*visit).planSection},

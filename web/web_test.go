@@ -396,7 +396,7 @@ func TestAVisit(t *testing.T) {
 	form := fieldsOf(t, get(t, s.URL+bed+"/today").body)
 	form.Set("at", "2027-05-10T08:00")
 	form.Set("ph", "62")
-	if got := post(t, s.URL+bed+"/log", form); got.status != 200 || fieldsOf(t, got.body).Get("ph") != "62" || !strings.Contains(got.body, `aria-invalid="true"`) {
+	if got := post(t, s.URL+bed+"/log", form); got.status != 422 || fieldsOf(t, got.body).Get("ph") != "62" || !strings.Contains(got.body, `aria-invalid="true"`) {
 		t.Fatalf("a pH of 62 was taken, or lost: %d", got.status)
 	}
 	form.Set("ph", "6.2")
@@ -408,7 +408,7 @@ func TestAVisit(t *testing.T) {
 		}
 	}
 	page := get(t, s.URL+bed+"/today").body
-	if n := strings.Count(page, "5-1/2 in; "); n != 1 {
+	if n := strings.Count(get(t, s.URL+bed+"/log.csv").body, "5-1/2 in"); n != 1 {
 		t.Errorf("the visit stands %d times", n)
 	}
 	if strings.Count(page, `<div class="pressed">`) < 3 {

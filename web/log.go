@@ -1,0 +1,282 @@
+package web
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"net/url"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+
+	"github.com/google/uuid"
+
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/lang"
+	"raftwright/plan"
+	"raftwright/store"
+	"raftwright/unit"
+)
+
+// clock is how a moment is sent by a browser and kept in a log.
+const clock = store.Clock
+
+// bare are the units of numbers that are written alone, by the key of the log: US, then
+// metric. A choice beside the blank ("unit:depth") goes before them.
+var bare = map[string][2]string{
+	"depth": {" in", " cm"}, "ec": {" mS/cm", " mS/cm"}, "water temperature": {" F", " C"}, "rain": {" in", " mm"}, "air high": {" F", " C"}, "air low": {" F", " C"},
+	"added water": {" gal", " L"}, "added solution.volume": {" gal", " L"}, "added solution.strength": {" %", " %"}, "dumped": {" gal", " L"}, "harvested.mass": {" lb", " kg"},
+	"planted.age": {" d", " d"}, "shade": {" %", " %"}, "oxygen": {" mg/L", " mg/L"}, "nitrate-n": {" mg/L", " mg/L"}, "ammonium-n": {" mg/L", " mg/L"},
+}
+
+// underRim begins the unit of a depth that is read from the rim down.
+const underRim = "rim"
+
+// noUnit are the keys of the log whose texts are words or counts.
+func noUnit(key string) bool {
+	switch key {
+	case "note", "ph", "roots", "filled", "air", "lost", "planted.heads", "planted.crop", "harvested.heads":
+		return true
+	}
+	return strings.HasPrefix(key, "seen")
+}
+
+// ofLog tells whether a name of a form is a key of the log.
+func ofLog(name string) bool {
+	path := plainPath("log[0]." + name)
+	return places("log[0]."+name) && (labels()[path] != "" || strings.HasPrefix(name, "added.") || strings.HasPrefix(name, `added["`)) && path != "log[].at"
+}
+
+// sentEntry is what a form says of a visit.
+type sentEntry struct {
+	at    time.Time
+	pairs []brief.Pair
+	wrong map[string][]wrong // by the key of the log; "at" for the time
+}
+
+// readEntry reads what a form says of a visit, each text in the unit that is meant. What
+// cannot be meant is a fault at its key.
+func (v *visit) readEntry(b aBed, form url.Values) sentEntry {
+	e := sentEntry{wrong: map[string][]wrong{}}
+	var err error
+	if e.at, err = time.Parse(clock, form.Get("at")); err != nil {
+		e.wrong["at"] = []wrong{{v.say("web.visit.no_time"), v.say("web.visit.no_time_right")}}
+	}
+	metric := b.brief.Units.Value == brief.Metric
+	for _, name := range slices.Sorted(maps.Keys(form)) {
+		if !ofLog(name) {
+			continue
+		}
+		for i, text := range form[name] {
+			if text = strings.TrimSpace(text); text == "" {
+				continue
+			}
+			key := name
+			if name == "seen" {
+				key = fmt.Sprintf("seen[%d]", i)
+			}
+			text = meant(key, text, form.Get("unit:"+key), metric, b.brief)
+			if strings.HasPrefix(form.Get("unit:"+key), underRim) {
+				text = v.fromRim(b, text)
+			}
+			e.pairs = append(e.pairs, brief.Pair{Path: finding.Path(key), Text: text})
+			if key != "seen" && !strings.HasPrefix(key, "seen[") {
+				break
+			}
+		}
+	}
+	whole := []brief.Pair{{Path: "log[0].at", Text: cmp.Or(form.Get("at"), v.Now().Format(clock))}}
+	for _, p := range e.pairs {
+		whole = append(whole, brief.Pair{Path: "log[0]." + p.Path, Text: p.Text})
+	}
+	_, faults := brief.FromPairs(briefName, whole)
+	for _, f := range faults {
+		key := strings.TrimPrefix(string(f.Path), "log[0].")
+		if key == "at" && len(e.wrong["at"]) > 0 || !f.Path.Under("log") {
+			continue
+		}
+		what, right := v.words.Fault(f)
+		e.wrong[key] = append(e.wrong[key], wrong{what, right})
+	}
+	return e
+}
+
+// meant gives a text with the unit in which a number alone is.
+func meant(key, text, chosen string, metric bool, b *brief.Brief) string {
+	if noUnit(key) || strings.IndexFunc(text, func(c rune) bool { return unicode.IsLetter(c) || strings.ContainsRune(`"'%°′″`, c) }) >= 0 {
+		return text
+	}
+	u := bare[key]
+	switch {
+	case chosen != "":
+		return text + " " + strings.TrimSpace(strings.TrimPrefix(chosen, underRim))
+	case u[0] == "" && strings.HasPrefix(key, "added"): // a product, or the acid
+		liquid := key == "added acid" && b.Acid.Product.Value.Name != brief.Citric
+		if liquid {
+			return text + " mL"
+		}
+		return text + " g"
+	case metric:
+		return text + u[1]
+	}
+	return text + u[0]
+}
+
+// fromRim gives the depth of the water for what was read from the rim down. Where the wall
+// is not known the text stays, and is a depth.
+func (v *visit) fromRim(b aBed, text string) string {
+	one, _ := brief.FromPairs(briefName, []brief.Pair{{Path: "log[0].at", Text: "2000-01-01T00:00"}, {Path: "log[0].depth", Text: text}})
+	p := v.job(b.brief, b.wrong).Make(v.memory.of(b.ID, v.Now()))
+	if len(one.Log) == 0 || !one.Log[0].Depth.Given || p.Frame == nil {
+		return text
+	}
+	return fmt.Sprintf("%.4g mm", (p.Frame.Brim - one.Log[0].Depth.Value).Millimetres())
+}
+
+// keep keeps a visit. It is on the disk before the page says so; the id is of the form, so
+// that sending it twice keeps it once. A reading that cannot be meant stands at its blank.
+func (v *visit) keep() error {
+	if err := v.filled(); err != nil {
+		return err
+	}
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	if b.ID == demonstration {
+		return finding.Fault{ID: FaultReadOnly}
+	}
+	e := v.readEntry(b, v.PostForm)
+	set := v.PostFormValue("meter set") != ""
+	if len(e.pairs) == 0 && !set && len(e.wrong) == 0 {
+		e.wrong["depth"] = []wrong{{v.say("web.visit.nothing"), v.say("web.visit.nothing_right")}}
+	}
+	if len(e.wrong) > 0 {
+		switch v.PostFormValue("from") {
+		case "did":
+			return v.showDid(e.wrong)
+		case "seen":
+			return v.showSeen(e.wrong)
+		}
+		return v.showToday(e.wrong)
+	}
+	id := cmp.Or(v.PostFormValue("id"), store.NewID())
+	if len(e.pairs) > 0 {
+		if _, err := v.Store.Keep(v.context(), v.who, id, b.ID, e.at, e.pairs); err != nil {
+			return err
+		}
+	}
+	if err := v.follow(b, id, e, set); err != nil {
+		return err
+	}
+	return v.to("/beds/" + b.ID + "/today?kept=" + url.QueryEscape(id))
+}
+
+// follow writes into the brief what a visit settles: the mix that was poured is pinned, so
+// that later tables do not change what the bed is thought to hold, and the day on which the
+// meters were set is noted. Whoever may only log the bed leaves the brief as it is.
+func (v *visit) follow(b aBed, entry string, e sentEntry, set bool) error {
+	var changes []finding.Change
+	if slices.Contains(e.pairs, brief.Pair{Path: "filled", Text: string(brief.FilledMix)}) && len(b.brief.Mix.Doses) == 0 {
+		changes = v.poured(b)
+	}
+	if day := e.at.Format(time.DateOnly); set {
+		changes = append(changes, finding.Change{Path: "meter.checked", Value: day})
+	}
+	next := b.brief
+	for _, c := range changes {
+		if n, _ := next.Set(c.Path, c.Value); n != nil {
+			next = n
+		}
+	}
+	text := string(next.Encode())
+	if text == string(b.brief.Encode()) {
+		return nil
+	}
+	of, err := uuid.Parse(entry)
+	if err != nil {
+		return finding.Fault{ID: store.FaultID, Args: finding.Args{"Name": entry[:min(len(entry), 60)]}}
+	}
+	_, err = v.Store.PutBrief(v.context(), v.who, uuid.NewSHA1(of, []byte(b.ID)).String(), b.ID, b.Version, text, plan.Code)
+	if store.Is(err, store.FaultForbidden) || store.Is(err, store.FaultConflict) || store.Is(err, store.FaultStale) {
+		return nil // a visitor; or it was noted before
+	}
+	return err
+}
+
+// poured gives the doses of the mix that is planned now, and of its acid, as keys of the brief.
+func (v *visit) poured(b aBed) (changes []finding.Change) {
+	p := v.job(b.brief, b.wrong).Make(v.memory.of(b.ID, v.Now()))
+	if p.Mix == nil {
+		return nil
+	}
+	for _, d := range p.Mix.Doses {
+		changes = append(changes, finding.Change{Path: finding.Path("mix.doses").Key(d.Product), Value: fmt.Sprintf("%.4g g/L", d.Strength.GramsPerLitre())})
+	}
+	if acid := p.Mix.Acid.Dose; acid > 0 && p.Bottle != nil && !b.brief.Acid.Dose.Given && b.brief.Acid.Product.Given {
+		changes = append(changes, finding.Change{Path: "acid.dose", Value: fmt.Sprintf("%.4g mmol/L", acid.MillimolesPerLitre())})
+	}
+	return changes
+}
+
+// entryLabel names a key of the log in words.
+func (v *visit) entryLabel(words *lang.Printer, path finding.Path) string {
+	if id := "web.log." + strings.ReplaceAll(string(path), " ", "_"); words.Can(id) {
+		return words.Say(id, nil)
+	}
+	if rest, ok := strings.CutPrefix(string(path), "added."); ok && labels()[plainPath("log[0]."+string(path))] == "" {
+		return words.Say("web.bed.added", finding.Args{"Name": words.Product(rest)})
+	}
+	if strings.HasPrefix(string(path), "seen[") {
+		return words.Say("web.bed.saw", nil)
+	}
+	return labelOf(words, "log[0]."+path)
+}
+
+// entryText gives what an entry says under a key: words of the book in the reader's language.
+func (v *visit) entryText(words *lang.Printer, p brief.Pair) string {
+	switch key := string(p.Path); {
+	case strings.HasPrefix(key, "seen["):
+		if id := "trouble.sign." + p.Text; words.Can(id) {
+			return words.Say(id, nil)
+		}
+	case key == "roots" && words.Can("trouble.sign.roots_"+p.Text):
+		return words.Say("trouble.sign.roots_"+p.Text, nil)
+	case words.Can("web.word." + p.Text):
+		return words.Say("web.word."+p.Text, nil)
+	}
+	return p.Text
+}
+
+// told gives an entry in words, a cell for each key.
+func (v *visit) told(words *lang.Printer, pairs []brief.Pair) (out []cell) {
+	for _, p := range pairs {
+		out = append(out, cell{v.entryLabel(words, p.Path), v.entryText(words, p)})
+	}
+	return out
+}
+
+// asText writes an amount as a key of the log takes it, rounded as it is printed.
+func asText(x float64, u string) string { return fmt.Sprintf("%.4g %s", x, u) }
+
+// volumeText writes a volume in the units of a reader.
+func volumeText(x unit.Volume, metric bool) string {
+	if metric {
+		return fmt.Sprintf("%.3g L", x.Litres())
+	}
+	return fmt.Sprintf("%.3g gal", x.Gallons())
+}
+
+// logged gives a bed with the visits that are kept for it in its brief, the oldest first.
+func (v *visit) logged(b aBed) (aBed, []store.Entry, error) {
+	if b.ID == demonstration {
+		return b, nil, nil
+	}
+	all, err := v.Store.Log(v.context(), v.who, b.ID)
+	if len(all) > 0 {
+		b.brief, b.wrong = store.WithLog(b.brief, all)
+	}
+	return b, all, err
+}
