@@ -52,6 +52,10 @@ type cli struct {
 	Import  importCmd  `cmd:""`
 	Account accountCmd `cmd:""`
 	Key     keyCmd     `cmd:""`
+
+	Version    versionCmd    `cmd:""`
+	Manual     manualCmd     `cmd:""`
+	Completion completionCmd `cmd:""`
 }
 
 // onBrief names the brief, and where the files may lie that it names.
