@@ -168,12 +168,13 @@ func (w writer) raft() []page.Block {
 	if len(r.Pieces) > 1 {
 		out = append(out, w.para("packet.raft.sheets", finding.Args{"Count": len(r.Pieces)}), w.assembly())
 	}
+	out = append(out, w.of(at(finding.AtRaft).begins(w.text("packet.raft.drill", nil)).prints(raft.FindSparse, raft.FindCrowded))...)
 	for i, l := range r.Layouts {
 		high := draw.Points(430)
 		if l.Size.Y < l.Size.X {
 			high = 330
 		}
-		f, mark := w.raftPlan(l, i, high), w.marking(l)
+		f, mark := w.raftPlan(l, i, w.tall(high)), w.marking(l)
 		if len(r.Layouts) > 1 && !w.onPaper { // the drawing, with its caption, is not there
 			mark = append([]page.Block{w.para("packet.raft.kind", finding.Args{"Kind": kindName(i), "Width": l.Size.X, "Length": l.Size.Y, "Holes": len(l.Positions)})}, mark...)
 		}
@@ -186,7 +187,6 @@ func (w writer) raft() []page.Block {
 			out = append(append(out, f), mark...)
 		}
 	}
-	out = append(out, w.of(at(finding.AtRaft).begins(w.text("packet.raft.drill", nil)).prints(raft.FindSparse, raft.FindCrowded))...)
 	out = append(out, w.heading("packet.raft.float_title"), w.para("packet.raft.float", finding.Args{"Planted": r.Float.Draft, "Grown": r.Float.DraftGrown, "Freeboard": r.Float.Freeboard, "Under": r.Float.Freeboard <= 0}),
 		w.para("packet.raft.density", finding.Args{"PerArea": unit.PlantDensity(r.PerSquareMetre), "Low": unit.PlantDensity(w.p.Crop.Plants.Min), "High": unit.PlantDensity(w.p.Crop.Plants.Max)}), w.potFigure())
 	out = append(out, w.of(at(finding.AtLift))...)

@@ -148,7 +148,7 @@ func smaller(blocks []page.Block) []page.Block {
 	for i, b := range out {
 		switch b := b.(type) {
 		case page.Figure:
-			if b.Drawing.ID == "year" || b.Drawing.ID == "liner-flat" { // their words would touch
+			if strings.HasPrefix(b.Drawing.ID, "year") || b.Drawing.ID == "liner-flat" { // their words would touch
 				continue
 			}
 			b.Height *= 0.75

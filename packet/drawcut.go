@@ -16,10 +16,11 @@ import (
 
 // Sizes of the cutting plan on paper.
 const (
-	cutWidth    draw.Points = 462
-	cutBar      draw.Points = 17
-	barsFirst               = 11 // bars on the page with the words
-	barsAFigure             = 14
+	cutWidth               draw.Points = 462
+	cutBar                 draw.Points = 17
+	barsFirst                          = 11 // bars on the page with the words
+	barsAFigure                        = 14
+	largeFirst, largeAfter             = 4, 8 // in large print
 )
 
 // cutFigures draws each way to cut a board as a bar, true to its length; what is
@@ -39,7 +40,11 @@ func (w writer) cutFigures(b plan.Boards) []page.Block {
 		}
 	}
 	var out []page.Block
-	for start, n := 0, barsFirst; start < len(bars); start, n = start+n, barsAFigure {
+	first, after := barsFirst, barsAFigure
+	if w.large {
+		first, after = largeFirst, largeAfter
+	}
+	for start, n := 0, first; start < len(bars); start, n = start+n, after {
 		id, some := fmt.Sprintf("cutting-%d", len(out)+1), bars[start:min(start+n, len(bars))]
 		out = append(out, w.both(func(w writer) page.Figure {
 			g := w.drawing(id, "packet.cut.caption", "alt.cut", finding.Args{"Count": b.Bought()})
@@ -66,6 +71,14 @@ func (w writer) grow() draw.Points {
 		return 2
 	}
 	return 1
+}
+
+// tall gives how high a drawing may become, on a page of large print as much as it may fill.
+func (w writer) tall(ordinary draw.Points) draw.Points {
+	if w.large {
+		return 500
+	}
+	return ordinary
 }
 
 // phoneWide is how wide a drawing for a telephone is.

@@ -84,7 +84,7 @@ func (w writer) framePlan() page.Figure {
 		w.measure(draw.At(-te, 0), draw.At(-te, b), 16),
 		w.measure(draw.At(l+te, b+ts), draw.At(l+te, -ts), 16),
 	)
-	return figure(g, 250)
+	return figure(g, w.tall(250))
 }
 
 // raftInPlan draws the sheets of the raft where they float.
@@ -147,7 +147,11 @@ func (w writer) holdsInPlan(g *draw.Drawing) {
 	}
 	g.Add(bay)
 	if d.SideHold.Kind == frame.FloorTie {
-		g.Add(draw.Callout{Tip: draw.At(d.Side.Spacing, b*0.3), Dx: 22, Dy: -14, Text: w.say("word.tie", nil)})
+		tie := draw.Callout{Tip: draw.At(d.Side.Spacing, b*0.3), Dx: 22, Dy: -14, Text: w.say("word.tie", nil)}
+		if w.large && n > 1 { // far from the word for the raft
+			tie.Tip.X, tie.Dx = d.Side.Spacing*unit.Length(n), -22
+		}
+		g.Add(tie)
 	} else {
 		g.Add(draw.Callout{Tip: draw.At(d.Side.Spacing, ts/2), Dx: 22, Dy: 26, Text: w.say("word.stake", nil)})
 	}

@@ -9,7 +9,9 @@ import (
 // flatLiner draws the sheet spread flat: the floor, the walls that fold up round
 // it, and what is turned over the rim. In each corner the sheet is folded along
 // the line that runs out from the corner of the floor.
-func (w writer) flatLiner() page.Figure {
+func (w writer) flatLiner() page.Figure { return w.both(writer.flatDrawn) }
+
+func (w writer) flatDrawn() page.Figure {
 	d := w.p.Frame
 	n, v := d.Liner, d.Job.Vessel
 	side, end := d.Side.Height, d.End.Height
@@ -33,9 +35,10 @@ func (w writer) flatLiner() page.Figure {
 		draw.Callout{Tip: draw.At(floor.X+v.Length*0.05, n.Width-n.Turn/2), Dx: 20, Dy: 26, Text: w.say("packet.liner.turn", finding.Args{"Turn": n.Turn})},
 		w.measure(draw.At(n.Length, 0), draw.At(0, 0), 14),
 		w.measure(draw.At(n.Length, n.Width), draw.At(n.Length, 0), 16),
-		w.measure(floor, floor.Plus(v.Length, 0), 10),
-		w.measure(floor.Plus(0, v.Width), floor, 12),
 	)
+	if !w.large || !w.narrow { // else there is no room for the floor's own
+		g.Add(w.measure(floor, floor.Plus(v.Length, 0), 10), w.measure(floor.Plus(0, v.Width), floor, 12))
+	}
 	g.Add(draw.Callout{Tip: floor.Plus(v.Length*0.3, v.Width*0.6), Dx: 16, Dy: 6, Text: w.say("packet.liner.floor", nil)})
-	return figure(g, 260)
+	return figure(g, w.tall(260))
 }

@@ -29,11 +29,11 @@ func (w writer) raftDrawn(l raft.Layout, kind int, high draw.Points) page.Figure
 	g := w.drawing(id, title, "alt.raft", finding.Args{"Count": len(l.Positions), "Width": l.Size.X, "Length": l.Size.Y, "Kind": kindName(kind), "Unit": w.tapeUnit()})
 	guide := l.Guide(r.Job.Spacing, r.Job.Edge)
 	w.sheet(&g, l, r.Job.Hole, !guide.ByRows)
-	over := draw.Points(14)
+	under, beside := draw.Points(14), draw.Points(22)
 	if guide.ByRows {
-		over = w.running(&g, l, guide, high)
+		under, beside = w.running(&g, l, guide, high)
 	}
-	w.sides(&g, l.Size.X, l.Size.Y, over, over+8)
+	w.sides(&g, l.Size.X, l.Size.Y, under, beside)
 	return figure(g, high)
 }
 
@@ -56,10 +56,14 @@ func (w writer) sheet(g *draw.Drawing, l raft.Layout, hole unit.Length, numbered
 	for _, o := range l.Obstacles() {
 		g.Add(draw.Rect(draw.At(o.At.X, o.At.Y), o.Size.X, o.Size.Y).Filled(draw.Crossed).In(draw.Normal, draw.Dashed).Named("", w.say("word.obstacle", nil)))
 	}
+	size := leastType
+	if w.large && w.narrow {
+		size /= w.grow() // the holes stand as close as in ordinary print
+	}
 	for i, q := range l.Positions {
 		g.Add(draw.Circle(draw.At(q.X, q.Y), hole/2).Named(fmt.Sprintf("%s-hole-%d", g.ID, i+1), ""))
 		if numbered {
-			g.Add(draw.Text{At: draw.At(q.X, q.Y+hole/2), Dy: 3.2, Text: fmt.Sprint(i + 1), Size: leastType, Anchor: draw.Middle, Halo: true})
+			g.Add(draw.Text{At: draw.At(q.X, q.Y+hole/2), Dy: 3.2, Text: fmt.Sprint(i + 1), Size: size, Anchor: draw.Middle, Halo: true})
 		} else {
 			g.Add(draw.Marker{At: draw.At(q.X, q.Y), Shape: draw.Plus, Size: 4})
 		}
@@ -68,9 +72,9 @@ func (w writer) sheet(g *draw.Drawing, l raft.Layout, hole unit.Length, numbered
 
 // running marks the columns at the near edge and the rows at the left edge, all
 // from the same corner; a second set of columns stands at the far edge. It gives how far under
-// the sheet the marks reach.
-func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide, high draw.Points) draw.Points {
-	over := draw.Points(36)
+// the sheet and beside it the marks reach. Those that find no room in large print stand in a list.
+func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide, high draw.Points) (under, beside draw.Points) {
+	under, beside = 14, 22
 	long := min(440/l.Size.X, unit.Length(high-90)/l.Size.Y) // points of paper that a length of the sheet takes, about
 	if w.narrow {
 		long = min(unit.Length(phoneWide-60)/l.Size.X, unit.Length(430)/l.Size.Y)
@@ -94,21 +98,31 @@ func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide, high d
 		if w.crowded(set, long, paper) {
 			turn, level = 90, draw.Centred
 			if i == 0 {
-				over = 26 + draw.TextWidth(w.short(set[len(set)-1]), size, false)
+				under = 26 + draw.TextWidth(w.short(set[len(set)-1]), size, false)
 			}
 		} else {
 			anchor = draw.Middle
+			if i == 0 {
+				under = 36
+			}
 		}
 		for _, m := range set {
 			mark(draw.Text{At: draw.At(m.Exact, y), Dy: dy, Text: w.short(m), Anchor: anchor, Level: level, Turn: turn})
 		}
 	}
-	if len(guide.Rows) <= int(roomY/unit.Length(paper)) {
+	lead := paper
+	if w.large {
+		lead *= 1.55 // a scale of a rule is up to a third smaller than there would be room for
+	}
+	if len(guide.Rows) <= int(roomY/unit.Length(lead)) {
+		widest := draw.Points(0)
 		for _, row := range guide.Rows {
 			mark(draw.Text{At: draw.At(0, row.Y.Exact), Dx: -8, Text: w.short(row.Y), Anchor: draw.End, Level: draw.Centred})
+			widest = max(widest, draw.TextWidth(w.short(row.Y), size, false))
 		}
+		beside = max(44, 14+widest)
 	}
-	return over
+	return under, beside
 }
 
 // crowded tells whether the labels of marks do not fit side by side. A scale of a rule is up to

@@ -72,7 +72,7 @@ func (w writer) stripsDrawn() page.Figure {
 				case over >= 1 && over < 11*draw.Points(grow):
 					up = -9 * draw.Points(grow)
 				}
-				if s.to-z > unit.Inch*unit.Length(10+up)/72 { // room for words over the mark
+				if s.to-z > unit.Inch*unit.Length(10*grow+up)/72 { // room for words over the mark
 					g.Add(draw.Text{At: draw.At(x+0.33*unit.Inch, z+y), Dy: up, Text: fmt.Sprint(k / parts), Size: 9.5 * grow, Bold: true},
 						draw.Text{At: text, Text: w.label(d.Job.Vessel.VolumeAt(z)), Dy: up, Size: 9 * grow, Anchor: draw.End})
 				}

@@ -36,10 +36,7 @@ func (w writer) faceRaft() []page.Block {
 		} else if narrow {
 			high = 330
 		}
-		if w.large { // what a page leaves under the warning
-			high = 360
-		}
-		f := w.plantingMap(l, i, high)
+		f := w.plantingMap(l, i, w.tall(high))
 		var beside []page.Block
 		if i == 0 {
 			pot := w.potFigure()
@@ -47,6 +44,9 @@ func (w writer) faceRaft() []page.Block {
 			pot.Caption = page.Bold(potLetter) + " " + pot.Caption
 			pot.Caption += " " + w.text("face.raft.plug", nil)
 			beside = []page.Block{steps(l), w.hookGauge(), pot}
+			if w.large { // the steps fill the page under the warning, the plan of the sheet the next
+				out, beside = append(out, beside[:2]...), beside[2:]
+			}
 		}
 		if w.large || !l.Guide(r.Job.Spacing, r.Job.Edge).ByRows {
 			beside = append(beside, w.marking(l)...)
@@ -124,8 +124,11 @@ func (w writer) hookGauge() page.Figure {
 	if w.metric() {
 		step, n = unit.Centimetre, 8
 	}
-	long := step * unit.Length(n)
-	g.Add(draw.Rect(draw.At(0, 0), long, 0.4*unit.Inch))
+	long, tall := step*unit.Length(n), 0.4*unit.Inch
+	if w.large {
+		tall = 0.5 * unit.Inch
+	}
+	g.Add(draw.Rect(draw.At(0, 0), long, tall))
 	for k := range n*4 + 1 {
 		x, high := step*unit.Length(k)/4, 0.1*unit.Inch
 		if k%4 == 0 {

@@ -23,7 +23,7 @@ func (w writer) season() []page.Block {
 	if !w.hasYear() {
 		return slices.Concat([]page.Block{w.para("packet.season.none", nil)}, w.of(at(finding.AtSeason).prints(plan.FindNoClimate)))
 	}
-	return slices.Concat(w.windows(), []page.Block{w.yearFigure(), w.months()}, w.of(at(finding.AtSeason)))
+	return slices.Concat(w.windows(), w.yearFigures(), []page.Block{w.months()}, w.of(at(finding.AtSeason)))
 }
 
 // hasYear says whether the year of the place is known.
@@ -62,11 +62,18 @@ func (w writer) reading(t unit.Temperature) float64 {
 	return t.Fahrenheit()
 }
 
-// yearFigure stacks light, temperature, oxygen and the open weeks on one axis of
-// months.
-func (w writer) yearFigure() page.Figure { return w.both(writer.yearDrawn) }
+// yearFigures stack light, temperature, oxygen and the open weeks on one axis of
+// months, in large print, where the page is not high enough, on two.
+func (w writer) yearFigures() []page.Block {
+	if !w.large {
+		return []page.Block{w.both(func(w writer) page.Figure { return w.yearDrawn("year", 0, 4) })}
+	}
+	return []page.Block{w.both(func(w writer) page.Figure { return w.yearDrawn("year", 0, 2) }),
+		w.both(func(w writer) page.Figure { return w.yearDrawn("year-more", 2, 4) })}
+}
 
-func (w writer) yearDrawn() page.Figure {
+// yearDrawn stacks the parts from one to another.
+func (w writer) yearDrawn(id string, from, to int) page.Figure {
 	e := w.p.Season
 	n := len(e.Months)
 	names := make([]string, n)
@@ -84,7 +91,7 @@ func (w writer) yearDrawn() page.Figure {
 	}
 	left := 34 * w.grow()
 	chart := func(height draw.Points, axis string) draw.Chart { // the months stand under the last line only
-		return draw.Chart{Width: w.across(460), Height: height * w.grow(), Left: left, Grow: w.grow(), Slots: make([]string, n), Axis: axis}
+		return draw.Chart{Width: w.across(yearWide), Height: height * w.grow(), Left: left, Grow: w.grow(), Slots: make([]string, n), Axis: axis}
 	}
 	sun := chart(86, w.say("packet.season.axis.light", nil))
 	sun.Series = []draw.Series{{Label: w.say("word.light", nil), Values: light, Marked: true, Shape: draw.Disc}}
@@ -101,10 +108,16 @@ func (w writer) yearDrawn() page.Figure {
 	warm.Limits = []draw.Limit{{Value: w.reading(w.p.Crop.Watch()), Dash: draw.LongDash}, {Value: w.reading(w.p.Crop.Act()), Dash: draw.LongDash}}
 	air2 := chart(66, w.say("packet.season.axis.oxygen", nil))
 	air2.Series = []draw.Series{{Label: w.say("word.oxygen_most", nil), Values: oxygen, Dash: draw.Dashed}, {Label: w.say("word.oxygen_held", nil), Values: held, Marked: true, Shape: draw.Disc}}
-	d := draw.Stack(draw.Drawing{ID: "year", Title: w.say("packet.season.caption", nil), Alt: w.say("alt.season", w.yearInWords())}, 4,
-		sun.Drawing(), warm.Drawing(), air2.Drawing(), w.openWeeks(left, names))
+	if to == 2 {
+		warm.Slots = names
+	}
+	parts := []draw.Drawing{sun.Drawing(), warm.Drawing(), air2.Drawing(), w.openWeeks(left, names)}
+	d := draw.Stack(draw.Drawing{ID: id, Title: w.say("packet.season.caption", nil), Alt: w.say("alt.season", w.yearInWords())}, 4, parts[from:to]...)
 	return page.Figure{Drawing: d, Height: 420 * w.grow()}
 }
+
+// yearWide is how wide the year is drawn: an A4 page has this room between its margins.
+const yearWide draw.Points = 450
 
 // yearInWords gives the ends of the year for the description of the figure.
 func (w writer) yearInWords() finding.Args {
@@ -128,7 +141,7 @@ var limitFills = map[season.Limit]draw.Fill{
 // openWeeks draws the weeks in which the crop may go on the raft, and what
 // keeps it off in the others.
 func (w writer) openWeeks(left draw.Points, names []string) draw.Drawing {
-	t := draw.Timeline{Width: w.across(460), Left: left, Grow: w.grow(), Slots: names}
+	t := draw.Timeline{Width: w.across(yearWide), Left: left, Grow: w.grow(), Slots: names}
 	used := map[season.Limit]bool{}
 	for _, y := range w.p.Season.Weeks {
 		if y.Crop != w.p.Crop.ID {

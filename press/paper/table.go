@@ -2,6 +2,7 @@ package paper
 
 import (
 	"slices"
+	"strings"
 	"unicode/utf8"
 
 	"raftwright/page"
@@ -123,6 +124,11 @@ func (s *setter) listed(t page.Table, width float64) []strip {
 	return append(out, strip{height: 0.5 * size})
 }
 
+// number tells whether words are a whole number, which names nothing alone.
+func number(s string) bool {
+	return s != "" && strings.Trim(s, "0123456789") == ""
+}
+
 // inWords tells a row of a table without its columns: what names it, and the other cells, each
 // after the head of its column, short ones in a line. A box to tick and a letter name nothing
 // alone.
@@ -131,6 +137,8 @@ func inWords(t page.Table, r page.Row) (name page.Text, rest []page.Text) {
 	for i, c := range r.Cells[:min(len(r.Cells), len(t.Columns))] {
 		switch n := utf8.RuneCountInString(name.Plain()); {
 		case c == "":
+		case n == 0 && number(c.Plain()) && t.Columns[i].Title != "":
+			name = t.Columns[i].Title + " " + c
 		case n == 0:
 			name = c
 		case n <= 2 && len(rest) == 0:
