@@ -93,6 +93,19 @@ func hashPassword(password string) (string, error) {
 
 // AddAccount opens an account. Without a password nobody can sign in to it.
 func (s *Store) AddAccount(ctx context.Context, w Who, id string, role Role, name, contact, password string) error {
+	return s.addAccount(ctx, w, id, role, name, contact, password, false)
+}
+
+// FirstAccount opens the account of the first educator of a store without accounts. Of two
+// who try at once one does, and the other is refused.
+func (s *Store) FirstAccount(ctx context.Context, name, password string) error {
+	if password == "" {
+		return finding.Fault{ID: FaultPassword, Args: finding.Args{"Least": leastPassword, "Most": mostPassword}}
+	}
+	return s.addAccount(ctx, Holder(), NewID(), Educator, name, "", password, true)
+}
+
+func (s *Store) addAccount(ctx context.Context, w Who, id string, role Role, name, contact, password string, first bool) error {
 	if err := check(id); err != nil {
 		return err
 	}
@@ -112,6 +125,9 @@ func (s *Store) AddAccount(ctx context.Context, w Who, id string, role Role, nam
 	return s.write(ctx, func(tx *writer) error {
 		if !w.may(people, "", "") {
 			return forbidden(wordAccount, id)
+		}
+		if n, err := tx.CountAccounts(ctx); err != nil || first && n > 0 {
+			return cmp.Or(err, forbidden(wordAccount, id))
 		}
 		if made, err := tx.append(ctx, w, id, accountOpened, id, time.Time{}, saidRole{role}); err != nil || !made {
 			return err

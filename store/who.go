@@ -89,3 +89,18 @@ func (w Who) may(what act, bed, owner string) bool {
 	mine := bed != "" && (w.bed == bed || w.bed == "" && w.account != "" && w.account == owner)
 	return mine && slices.Contains(r.own, what)
 }
+
+// Changes tells whether somebody may change the brief of a bed.
+func (w Who) Changes(b Bed) bool { return w.may(change, b.ID, b.Owner) }
+
+// Shares tells whether somebody may give and withdraw the links and keys of a bed.
+func (w Who) Shares(b Bed) bool { return w.pass == "" && w.may(share, b.ID, b.Owner) }
+
+// Begins tells whether somebody may make beds.
+func (w Who) Begins() bool { return w.may(begin, "", "") }
+
+// Supplies tells whether somebody may write what the office shares.
+func (w Who) Supplies() bool { return w.may(supply, "", "") }
+
+// Heads tells whether somebody may see people and give them accounts.
+func (w Who) Heads() bool { return w.may(people, "", "") }

@@ -108,8 +108,8 @@ func (v *visit) of(b aBed, at string) sheet {
 // listed is a bed on a list.
 type listed struct{ Name, Place, To string }
 
-// start is the first page.
-func (v *visit) start() error {
+// begin is the first page of who may have beds.
+func (v *visit) begin() error {
 	list, _, err := v.list("", 5)
 	if err != nil {
 		return err
@@ -163,6 +163,9 @@ func (v *visit) bed() error {
 
 // back leads from where a form is sent to the page on which it stands.
 func (v *visit) back() error {
+	if _, err := v.theBed(); err != nil {
+		return err
+	}
 	at := "today"
 	if strings.HasSuffix(v.Pattern, "look") {
 		at = "brief"

@@ -382,6 +382,9 @@ func (v *visit) keepForm() error {
 	if b.ID == demonstration {
 		return finding.Fault{ID: FaultReadOnly}
 	}
+	if err := v.mayChange(b); err != nil {
+		return err
+	}
 	saw, err := strconv.Atoi(v.PostFormValue("version"))
 	if err != nil {
 		saw = b.Version

@@ -25,6 +25,7 @@ type briefPage struct {
 	Version int
 	ID      string // of the next version, so that a second sending keeps it once
 	Demo    bool
+	Fixed   bool // whoever looks may not change it
 	More    string // a list that shows one item more
 	Groups  []formGroup
 	Faults  []pointed
@@ -91,7 +92,7 @@ func (v *visit) showForm(b aBed, status int, told ...wrong) error {
 	} else {
 		more = ""
 	}
-	body := briefPage{Bed: b.ID, Version: b.Version, Told: told, ID: store.NewID(), Demo: b.ID == demonstration, More: more, Groups: f.groups(), Waits: waits(p, words)}
+	body := briefPage{Bed: b.ID, Version: b.Version, Told: told, ID: store.NewID(), Demo: b.ID == demonstration, Fixed: b.ID != demonstration && !v.who.Changes(b.Bed), More: more, Groups: f.groups(), Waits: waits(p, words)}
 	for _, x := range faults {
 		what, right := words.Fault(x)
 		body.Faults = append(body.Faults, pointed{what, right, "#" + idOf(x.Path), labelOf(words, x.Path)})

@@ -18,7 +18,8 @@ var pageFiles embed.FS
 
 // pageNames are the pages; each is its file and the sheet around it.
 var pageNames = []string{"start", "beds", "brief", "plan", "section", "packet", "versions", "today", "fault",
-	"did", "history", "entry", "seen"}
+	"did", "history", "entry", "seen",
+	"first", "signin"}
 
 // pages are read once. A page that cannot be read is a mistake of ours that every test sees.
 var pages = func() map[string]*template.Template {
@@ -81,6 +82,8 @@ type blankOn struct {
 
 // Blank gives a blank with its sheet.
 func (s sheet) Blank(b blank) blankOn { return blankOn{s, b} }
+// Who tells whether somebody is signed in.
+func (s sheet) Who() bool { return s.visit.who.Account() != "" }
 
 // Plus gives the number of an item that is counted from 0.
 func (s sheet) Plus(n int) int { return n + 1 }
@@ -136,6 +139,7 @@ const (
 
 // statuses are those of the faults that have one of their own. Another fault is the asker's: 400.
 var statuses = map[finding.ID]int{
+	FaultSignIn: http.StatusUnauthorized, FaultFirst: http.StatusForbidden, FaultOver: http.StatusNotFound,
 	FaultNowhere: http.StatusNotFound, FaultSection: http.StatusNotFound, FaultReadOnly: http.StatusForbidden, FaultTooLong: http.StatusRequestEntityTooLarge, FaultHost: http.StatusMisdirectedRequest,
 	store.FaultNotFound: http.StatusNotFound, store.FaultForbidden: http.StatusForbidden, store.FaultConflict: http.StatusConflict, store.FaultStale: http.StatusConflict,
 	store.FaultOften: http.StatusTooManyRequests, store.FaultSignIn: http.StatusUnauthorized, faultOurs: http.StatusInternalServerError,
@@ -156,6 +160,11 @@ func (v *visit) fault(err error) {
 		f = finding.Fault{ID: faultOurs}
 	}
 	status := statusOf(f)
+	if f.ID == FaultSignIn && v.Method == http.MethodGet && strings.Contains(v.Header.Get("Accept"), "text/html") {
+		if err := v.toSignIn(); err == nil {
+			return
+		}
+	}
 	if status >= 500 && v.Log != nil {
 		v.Log.Error("page", "address", v.Pattern, "status", status, "fault", f.ID, "error", err)
 	}

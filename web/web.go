@@ -6,13 +6,10 @@ package web
 import (
 	"context"
 	"log/slog"
-	"net"
 	"net/http"
-	"strings"
 	"sync"
 	"time"
 
-	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/plan"
 	"raftwright/store"
@@ -24,12 +21,14 @@ type House struct {
 	Book  plan.Book
 	Demo  []byte       // the brief of the invented demonstration
 	Own   bool         // one's own computer: whoever asks holds the store, nobody signs in
+	Proxy bool         // a proxy of ours stands in front, speaks TLS, and tells where a request comes from
 	Log   *slog.Logger // what went wrong on our side, without anybody's text; nil: nowhere
 	Now   func() time.Time
 	API   http.Handler // answers /api/; nil: nothing does
 
 	seen   sync.Map // of an own computer: which pages are open, by their name, with the time of their last sign
 	memory memories
+	first  first
 }
 
 // visit is one request with who asks and in what language.
@@ -55,6 +54,14 @@ func (h *House) routes() []route {
 		{"GET /{$}", (*visit).start},
 		{"POST /language", (*visit).chooseLanguage},
 		{"POST /here", (*visit).here},
+
+		{"GET /sign-in", (*visit).signIn},
+		{"POST /sign-in", (*visit).signedIn},
+		{"POST /sign-out", (*visit).signOut},
+		{"POST /first", (*visit).openFirst},
+		{"GET /join/{invitation}", (*visit).join},
+		{"POST /join/{invitation}", (*visit).joined},
+		{"GET /with/{link}", (*visit).with},
 
 		{"GET /beds", (*visit).beds},
 		{"POST /beds", (*visit).makeBed},
@@ -110,28 +117,13 @@ func (h *House) answer(do func(*visit) error) http.Handler {
 		var err error
 		if v.words, err = v.tongue(); err == nil {
 			if v.who, err = h.asks(r); err == nil {
-				err = do(v)
+				if err = v.gate(); err == nil {
+					err = do(v)
+				}
 			}
 		}
 		if err != nil {
 			v.fault(err)
 		}
 	})
-}
-
-// asks tells who asks.
-func (h *House) asks(r *http.Request) (store.Who, error) {
-	if h.Own {
-		// a page of another site can give its own name this computer's number; then the browser
-		// would let it read what we answer (DNS rebinding)
-		host := r.Host
-		if name, _, err := net.SplitHostPort(host); err == nil {
-			host = name
-		}
-		if ip := net.ParseIP(strings.Trim(host, "[]")); host != "localhost" && (ip == nil || !ip.IsLoopback()) {
-			return store.Who{}, finding.Fault{ID: FaultHost, Args: finding.Args{"Host": r.Host}}
-		}
-		return store.Holder(), nil
-	}
-	return store.Who{}, nil
 }

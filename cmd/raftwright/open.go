@@ -20,7 +20,7 @@ import (
 	"raftwright/web"
 )
 
-// FaultOpenToAll is serving for others without accounts.
+// FaultOpenToAll is serving other computers without encryption.
 const FaultOpenToAll finding.ID = "command.fault.open_to_all"
 
 // FaultListen is an address at which nothing can be served.
@@ -33,7 +33,9 @@ type (
 	}
 	serveCmd struct {
 		keeping
-		Listen string `default:"127.0.0.1:8080" placeholder:"ADDRESS"`
+		Listen   string `default:"127.0.0.1:8080" placeholder:"ADDRESS"`
+		Insecure bool
+		Proxy    bool `name:"behind-proxy"`
 	}
 )
 
@@ -78,10 +80,19 @@ func (c serveCmd) Run(s streams) error {
 		if err != nil {
 			return finding.Fault{ID: FaultListen, Args: finding.Args{"Address": c.Listen}}
 		}
-		if ip := net.ParseIP(host); host != "localhost" && (ip == nil || !ip.IsLoopback()) {
+		if ip := net.ParseIP(host); !c.Insecure && host != "localhost" && (ip == nil || !ip.IsLoopback()) {
 			return finding.Fault{ID: FaultOpenToAll, Args: finding.Args{"Address": c.Listen}}
 		}
-		return s.serve(ctx, c.Listen, s.house(kept), func(ctx context.Context, _ string) { <-ctx.Done() })
+		house := s.house(kept)
+		house.Own, house.Proxy = false, c.Proxy
+		code, err := house.FirstCode(ctx)
+		if err != nil {
+			return err
+		}
+		if code != "" {
+			s.tell("open.first_code", finding.Args{"Code": code})
+		}
+		return s.serve(ctx, c.Listen, house, func(ctx context.Context, _ string) { <-ctx.Done() })
 	})
 }
 

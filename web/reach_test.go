@@ -1,0 +1,283 @@
+package web
+
+import (
+	"io"
+	"net/http"
+	"net/http/cookiejar"
+	"net/http/httptest"
+	"net/url"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"raftwright/plan"
+	"raftwright/store"
+)
+
+// reach says of every address what whoever asks for it must be allowed (rights below). A new
+// address needs a line here.
+var reach = map[string]string{
+	"GET /{$}": "open", "POST /language": "open", "POST /here": "open",
+	"GET /sign-in": "open", "POST /sign-in": "secret", "POST /first": "open",
+	"POST /sign-out": "secret", "GET /join/{invitation}": "secret", "POST /join/{invitation}": "secret", "GET /with/{link}": "secret",
+
+	"GET /beds": "anyone", "POST /beds": "begin",
+	"GET /beds/{bed}": "see", "GET /beds/{bed}/brief": "see", "POST /beds/{bed}/brief": "change",
+	"POST /beds/{bed}/brief/look": "see", "GET /beds/{bed}/brief/look": "see", "GET /beds/{bed}/log": "see",
+	"GET /beds/{bed}/brief.yaml": "see", "GET /beds/{bed}/versions": "see",
+	"GET /beds/{bed}/today": "see", "POST /beds/{bed}/log": "log",
+	"GET /beds/{bed}/plan": "see", "GET /beds/{bed}/plan/{section}": "see", "GET /beds/{bed}/working": "see",
+	"GET /beds/{bed}/packet": "see", "GET /beds/{bed}/packet.pdf": "see", "GET /beds/{bed}/packet.html": "see",
+}
+
+// rights say who is allowed what: to a bed that is theirs (or that their link or key is for) and to a stranger's, as the table of
+// docs/store.md has it.
+var rights = map[string]struct{ own, others string }{
+	"open":    {"nobody educator volunteer grower link key", "nobody educator volunteer grower link key"},
+	"anyone":  {"educator volunteer grower key", "educator volunteer grower key"},
+	"begin":   {"educator volunteer grower", "educator volunteer grower"},
+	"consult": {"educator volunteer grower", "educator volunteer grower"},
+	"supply":  {"educator volunteer", "educator volunteer"},
+	"people":  {"educator", "educator"},
+	"account": {"educator volunteer grower", "educator volunteer grower"}, // one's own
+	"see":     {"educator volunteer grower link key", "educator volunteer"},
+	"log":     {"educator volunteer grower link key", "educator volunteer"},
+	"change":  {"educator volunteer grower", "educator"},
+	"share":   {"educator volunteer grower", "educator"},
+}
+
+// asker is somebody who asks, with a bed of theirs.
+type asker struct {
+	name   string
+	client *http.Client
+	bearer string
+	bed    string
+}
+
+// staffedHouse is an office with one of each who can ask, and a bed of a stranger.
+func staffedHouse(t *testing.T) (server *httptest.Server, kept *store.Store, askers []asker, stranger string) {
+	t.Helper()
+	s, err := store.Open(t.Context(), store.InFolder(filepath.Join(t.TempDir(), "kept")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := &House{Store: s, Book: plan.DefaultBook(), Demo: []byte(invented), Now: func() time.Time { return time.Date(2027, 5, 11, 8, 0, 0, 0, time.Local) }}
+	server = httptest.NewServer(h.Handler())
+	t.Cleanup(func() { server.Close(); s.Close() })
+	bedOf := func(who store.Who) string {
+		id := store.NewID()
+		if _, err := s.PutBed(t.Context(), who, id, invented, plan.Code); err != nil {
+			t.Fatal(err)
+		}
+		return id
+	}
+	var grower store.Who
+	for _, role := range []store.Role{store.Educator, store.Volunteer, store.Grower, "stranger"} {
+		id, as := store.NewID(), role
+		if as == "stranger" {
+			as = store.Grower
+		}
+		if err := s.AddAccount(t.Context(), store.Holder(), id, as, "Invented "+string(role), "", "invented words"); err != nil {
+			t.Fatal(err)
+		}
+		_, who, err := s.SignIn(t.Context(), "invented "+string(role), "invented words")
+		if err != nil {
+			t.Fatal(err)
+		}
+		bed := bedOf(who)
+		if role == "stranger" {
+			stranger = bed
+			continue
+		}
+		if role == store.Grower {
+			grower = who
+		}
+		jar, _ := cookiejar.New(nil)
+		c := &http.Client{Jar: jar, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+		resp, err := c.PostForm(server.URL+"/sign-in", url.Values{"name": {"Invented " + string(role)}, "password": {"invented words"}})
+		if err != nil || resp.StatusCode != http.StatusSeeOther {
+			t.Fatal(role, err, resp)
+		}
+		askers = append(askers, asker{string(role), c, "", bed})
+	}
+	own := askers[2].bed
+	link, err := s.GivePass(t.Context(), grower, store.NewID(), store.Link, own, "", "invented link")
+	if err != nil {
+		t.Fatal(err)
+	}
+	key, err := s.GivePass(t.Context(), grower, store.NewID(), store.Key, own, "", "invented probe")
+	if err != nil {
+		t.Fatal(err)
+	}
+	jar, _ := cookiejar.New(nil)
+	c := &http.Client{Jar: jar, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+	resp, err := c.Get(server.URL + "/with/" + link)
+	if err != nil || resp.Header.Get("Location") != "/beds/"+own+"/today" {
+		t.Fatal(err, resp)
+	}
+	bare := &http.Client{CheckRedirect: c.CheckRedirect}
+	return server, s, append(askers, asker{"link", c, "", own}, asker{"key", bare, key, own}, asker{"nobody", bare, "", own}), stranger
+}
+
+var inBraces = regexp.MustCompile(`\{[^}]*\}`)
+
+// Every address, asked for by every role, for a bed of their own and for a stranger's: whoever is not allowed is told
+// so, and nothing is written.
+func TestWhoReachesWhat(t *testing.T) {
+	server, kept, askers, stranger := staffedHouse(t)
+	if _, err := kept.GivePass(t.Context(), store.Holder(), store.NewID(), store.Key, "", "", "counts"); err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range (&House{}).routes() {
+		need := reach[r.pattern]
+		if need == "" {
+			t.Errorf("%s: say in reach who may ask for this", r.pattern)
+			continue
+		}
+		if need == "secret" {
+			continue // opened by what stands in it, or ends what is asked with: TestComingAndGoing
+		}
+		right, ok := rights[need]
+		if !ok {
+			t.Fatalf("%s: there is no right %q", r.pattern, need)
+		}
+		method, path, _ := strings.Cut(r.pattern, " ")
+		for _, a := range askers {
+			for _, others := range []bool{false, true} {
+				bed, may := a.bed, right.own
+				if others {
+					if bed, may = stranger, right.others; !strings.Contains(path, "{bed}") {
+						continue
+					}
+				}
+				address := inBraces.ReplaceAllStringFunc(path, func(in string) string {
+					switch in {
+					case "{bed}":
+						return bed
+					case "{section}":
+						return "raft"
+					case "{$}":
+						return ""
+					}
+					return store.NewID()
+				})
+				status := a.ask(t, method, server.URL+address)
+				refused := status == http.StatusUnauthorized || status == http.StatusForbidden || status == http.StatusNotFound
+				allowed := strings.Contains(" "+may+" ", " "+a.name+" ")
+				missing := status == http.StatusNotFound && strings.Count(path, "{") > strings.Count(path, "{bed}") // what the address names beside the bed
+				if allowed && refused && !missing || !allowed && !refused || status >= 500 {
+					t.Errorf("%s, %s, others %v: %d", r.pattern, a.name, others, status)
+				}
+			}
+		}
+	}
+}
+
+func (a asker) ask(t *testing.T, method, address string) int {
+	t.Helper()
+	r, err := http.NewRequest(method, address, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if method == http.MethodPost {
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	}
+	if a.bearer != "" {
+		r.Header.Set("Authorization", "Bearer "+a.bearer)
+	}
+	resp, err := a.client.Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer resp.Body.Close()
+	if _, err := io.Copy(io.Discard, resp.Body); err != nil {
+		t.Fatal(err)
+	}
+	return resp.StatusCode
+}
+
+// The first account is opened once, from this computer or with the code; then one signs in, is somebody, and signs out. An invitation
+// opens an account once; a link shows its bed and nothing else, and an invented one nothing.
+func TestComingAndGoing(t *testing.T) {
+	s, err := store.Open(t.Context(), store.InFolder(filepath.Join(t.TempDir(), "kept")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := &House{Store: s, Book: plan.DefaultBook(), Demo: []byte(invented)}
+	server := httptest.NewServer(h.Handler())
+	t.Cleanup(func() { server.Close(); s.Close() })
+	code, err := h.FirstCode(t.Context())
+	if err != nil || len(code) != 16 {
+		t.Fatal(code, err)
+	}
+	away := func(form url.Values) int { // through somebody: not from this computer itself
+		r, _ := http.NewRequest("POST", server.URL+"/first", strings.NewReader(form.Encode()))
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		r.Header.Set("X-Forwarded-For", "192.0.2.7")
+		resp, err := http.DefaultTransport.RoundTrip(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		resp.Body.Close()
+		return resp.StatusCode
+	}
+	form := url.Values{"name": {"Invented Educator"}, "password": {"invented words"}}
+	if got := away(form); got != http.StatusForbidden {
+		t.Errorf("without the code: %d", got)
+	}
+	form.Set("code", "AAAAAAAAAAAAAAAA")
+	if got := away(form); got != http.StatusForbidden {
+		t.Errorf("with another code: %d", got)
+	}
+	jar, _ := cookiejar.New(nil)
+	me := &http.Client{Jar: jar}
+	read := func(resp *http.Response, err error) (int, string) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer resp.Body.Close()
+		body, _ := io.ReadAll(resp.Body)
+		return resp.StatusCode, string(body)
+	}
+	if status, body := read(me.Get(server.URL + "/")); status != 200 || !strings.Contains(body, `action="/first"`) || strings.Contains(body, `id="code"`) {
+		t.Errorf("the first page: %d", status)
+	}
+	if status, body := read(me.PostForm(server.URL+"/first", url.Values{"name": {"Invented Educator"}, "password": {"short"}})); status != http.StatusBadRequest || !strings.Contains(body, `value="Invented Educator"`) {
+		t.Errorf("a short password: %d", status)
+	}
+	if status, body := read(me.PostForm(server.URL+"/first", form)); status != 200 || !strings.Contains(body, `action="/sign-out"`) {
+		t.Errorf("opened: %d", status)
+	}
+	form.Set("code", code)
+	if got := away(form); got != http.StatusSeeOther {
+		t.Errorf("a second first account: %d", got)
+	}
+	if n, _ := s.Accounts(t.Context()); n != 1 {
+		t.Fatalf("%d accounts", n)
+	}
+	u, _ := url.Parse(server.URL)
+	before := jar.Cookies(u)[0].Value
+	if status, _ := read(me.PostForm(server.URL+"/sign-in", url.Values{"name": {"invented educator"}, "password": {"invented words"}})); status != 200 {
+		t.Errorf("signed in again: %d", status)
+	}
+	if _, err := s.BySession(t.Context(), before); !store.Is(err, store.FaultSignIn) || jar.Cookies(u)[0].Value == before {
+		t.Error("the session before did not end")
+	}
+	token := jar.Cookies(u)[0].Value
+	read(me.PostForm(server.URL+"/sign-out", nil))
+	if _, err := s.BySession(t.Context(), token); !store.Is(err, store.FaultSignIn) {
+		t.Error("signed out, the session goes on")
+	}
+	if status, body := read(me.Get(server.URL + "/beds")); status != 401 && !strings.Contains(body, `action="/sign-in"`) {
+		t.Errorf("signed out, the beds are shown: %d", status)
+	}
+	for range mostTries {
+		read(me.PostForm(server.URL+"/sign-in", url.Values{"name": {"Invented Educator"}, "password": {"wrong words"}}))
+	}
+	if status, _ := read(me.PostForm(server.URL+"/sign-in", url.Values{"name": {"Invented Educator"}, "password": {"invented words"}})); status != http.StatusTooManyRequests {
+		t.Errorf("tried %d times: %d", mostTries, status)
+	}
+}

@@ -1,0 +1,211 @@
+package web
+
+import (
+	"cmp"
+	"errors"
+	"net/http"
+	"strings"
+	"time"
+
+	"raftwright/finding"
+	"raftwright/store"
+)
+
+// lasting is how long a browser keeps a session or a link; the store ends them by its own rules.
+const lasting = 90 * 24 * time.Hour
+
+// door is what stands on a page that lets somebody in.
+type door struct {
+	To, Name, Token string
+	Code            bool // whether it is asked for
+	Told            []wrong
+	Beds            []listed // that are open by a link
+	Joining         bool
+}
+
+// start is the first page: where nobody has an account, the one that opens the first; where
+// nobody is signed in, the one that lets in.
+func (v *visit) start() error {
+	if v.Own || v.who.Role() != "" {
+		return v.begin()
+	}
+	code, err := v.FirstCode(v.context())
+	if err != nil {
+		return err
+	}
+	if code != "" {
+		return v.showFirst(http.StatusOK, nil)
+	}
+	return v.showSignIn(http.StatusOK, nil)
+}
+
+func (v *visit) showFirst(status int, told []wrong) error {
+	return v.showAs(status, "first", sheet{Title: v.say("web.first.title"), Of: v.say("web.first.of"), Body: door{Name: v.PostFormValue("name"), Code: !v.atHome(v.Request), Told: told}})
+}
+
+// openFirst opens the account of the first educator and signs them in.
+func (v *visit) openFirst() error {
+	if err := v.filled(); err != nil {
+		return err
+	}
+	code, err := v.FirstCode(v.context())
+	if err != nil {
+		return err
+	}
+	if code == "" {
+		return v.to("/sign-in")
+	}
+	if err := v.Store.Attempt(v.context(), "first", mostTries, triesIn); err != nil {
+		return v.retell(v.showFirst, err)
+	}
+	if !v.mayBegin(v.Request, code) {
+		return v.retell(v.showFirst, finding.Fault{ID: FaultFirst})
+	}
+	if err := v.Store.FirstAccount(v.context(), v.PostFormValue("name"), v.PostFormValue("password")); err != nil {
+		return v.retell(v.showFirst, err)
+	}
+	return v.enter(v.PostFormValue("name"), v.PostFormValue("password"), "/")
+}
+
+// retell shows a form once more with what was wrong; what is no fault of what was typed stays an error.
+func (v *visit) retell(show func(int, []wrong) error, err error) error {
+	var f finding.Fault
+	if !errors.As(err, &f) || statusOf(f) >= 500 {
+		return err
+	}
+	what, right := v.words.Fault(f)
+	return show(statusOf(f), []wrong{{what, right}})
+}
+
+// enter signs somebody in. The session before, if there is one, ends.
+func (v *visit) enter(name, password, to string) error {
+	token, _, err := v.Store.SignIn(v.context(), name, password)
+	if err != nil {
+		return err
+	}
+	return v.entered(token, to)
+}
+
+func (v *visit) entered(token, to string) error {
+	if old := v.cookie(v.Request, cookieSession); old != "" {
+		if err := v.Store.SignOut(v.context(), old); err != nil {
+			return err
+		}
+	}
+	v.setCookie(cookieSession, token, lasting)
+	return v.to(local(to))
+}
+
+// signIn shows the page on which one signs in.
+func (v *visit) signIn() error {
+	if v.who.Account() != "" || v.Own {
+		return v.to(local(cmp.Or(v.FormValue("to"), "/")))
+	}
+	code, err := v.FirstCode(v.context())
+	if err != nil {
+		return err
+	}
+	if code != "" {
+		return v.to("/")
+	}
+	return v.showSignIn(http.StatusOK, nil)
+}
+
+func (v *visit) showSignIn(status int, told []wrong) error {
+	d := door{To: v.FormValue("to"), Name: v.PostFormValue("name"), Told: told}
+	for _, c := range v.Cookies() {
+		bed, ok := strings.CutPrefix(c.Name, v.cookieName(v.Request, cookieLink))
+		if !ok || len(d.Beds) >= mostOnPage {
+			continue
+		}
+		who, err := v.Store.ByPass(v.context(), c.Value)
+		if err != nil || who.Bed() != bed {
+			continue
+		}
+		b, err := v.Store.Bed(v.context(), who, bed)
+		if err != nil {
+			return err
+		}
+		d.Beds = append(d.Beds, listed{cmp.Or(b.Title, v.say("web.bed.nameless")), b.Place, "/beds/" + bed + "/today"})
+	}
+	return v.showAs(status, "signin", sheet{Title: v.say("web.signin.title"), Of: v.say("web.signin.of"), Body: d})
+}
+
+// signedIn lets somebody in by name and password. How often that may be tried is bounded by
+// name and by address, for all servers on the store together.
+func (v *visit) signedIn() error {
+	if err := v.filled(); err != nil {
+		return err
+	}
+	name := v.PostFormValue("name")
+	for what, most := range map[string]int{"sign in from " + v.address(v.Request): mostTriesFrom, "sign in as " + strings.ToLower(strings.Join(strings.Fields(name), " ")): mostTries} {
+		if err := v.Store.Attempt(v.context(), what, most, triesIn); err != nil {
+			return v.retell(v.showSignIn, err)
+		}
+	}
+	if err := v.enter(name, v.PostFormValue("password"), v.PostFormValue("to")); err != nil {
+		return v.retell(v.showSignIn, err)
+	}
+	return nil
+}
+
+// signOut ends the session, and forgets the links that this browser holds where that is asked.
+func (v *visit) signOut() error {
+	if token := v.cookie(v.Request, cookieSession); token != "" {
+		if err := v.Store.SignOut(v.context(), token); err != nil {
+			return err
+		}
+	}
+	v.setCookie(cookieSession, "", 0)
+	if v.PostFormValue("links") != "" {
+		for _, c := range v.Cookies() {
+			if name, ok := strings.CutPrefix(c.Name, v.cookieName(v.Request, cookieLink)); ok {
+				v.setCookie(cookieLink+name, "", 0)
+			}
+		}
+	}
+	return v.to("/sign-in")
+}
+
+// join shows where the person of an account that was opened for them chooses a password.
+func (v *visit) join() error { return v.showJoin(http.StatusOK, nil) }
+
+func (v *visit) showJoin(status int, told []wrong) error {
+	v.out.Header().Set("Referrer-Policy", "no-referrer") // the address opens the account until it is used
+	return v.showAs(status, "signin", sheet{Title: v.say("web.join.title"), Of: v.say("web.join.of"), Body: door{Token: v.PathValue("invitation"), Joining: true, Told: told}})
+}
+
+// joined takes an invitation: the password is set, and the person signed in.
+func (v *visit) joined() error {
+	if err := v.filled(); err != nil {
+		return err
+	}
+	if err := v.Store.Attempt(v.context(), "join:"+v.address(v.Request), mostTriesFrom, triesIn); err != nil {
+		return v.retell(v.showJoin, err)
+	}
+	token, _, err := v.Store.Accept(v.context(), v.PathValue("invitation"), v.PostFormValue("password"))
+	if store.Is(err, store.FaultSignIn) {
+		return finding.Fault{ID: FaultOver}
+	}
+	if err != nil {
+		return v.retell(v.showJoin, err)
+	}
+	return v.entered(token, "/")
+}
+
+// with takes the link of a bed: the browser keeps it, and the address that held it is left.
+func (v *visit) with() error {
+	v.out.Header().Set("Referrer-Policy", "no-referrer")
+	link := v.PathValue("link")
+	who, err := v.Store.ByPass(v.context(), link)
+	if store.Is(err, store.FaultSignIn) || err == nil && who.Bed() == "" {
+		return finding.Fault{ID: FaultOver}
+	}
+	if err != nil {
+		return err
+	}
+	if !v.Own {
+		v.setCookie(cookieLink+who.Bed(), link, lasting)
+	}
+	return v.to("/beds/" + who.Bed() + "/today")
+}
