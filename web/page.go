@@ -82,6 +82,7 @@ type blankOn struct {
 
 // Blank gives a blank with its sheet.
 func (s sheet) Blank(b blank) blankOn { return blankOn{s, b} }
+
 // Who tells whether somebody is signed in.
 func (s sheet) Who() bool { return s.visit.who.Account() != "" }
 

@@ -28,6 +28,9 @@ var reach = map[string]string{
 	"POST /beds/{bed}/brief/look": "see", "GET /beds/{bed}/brief/look": "see", "GET /beds/{bed}/log": "see",
 	"GET /beds/{bed}/brief.yaml": "see", "GET /beds/{bed}/versions": "see",
 	"GET /beds/{bed}/today": "see", "POST /beds/{bed}/log": "log",
+	"GET /beds/{bed}/did": "see", "GET /beds/{bed}/seen": "see", "GET /beds/{bed}/history": "see",
+	"GET /beds/{bed}/log.csv": "see", "GET /beds/{bed}/bed.yaml": "see",
+	"GET /beds/{bed}/log/{entry}": "see", "POST /beds/{bed}/log/{entry}": "log",
 	"GET /beds/{bed}/plan": "see", "GET /beds/{bed}/plan/{section}": "see", "GET /beds/{bed}/working": "see",
 	"GET /beds/{bed}/packet": "see", "GET /beds/{bed}/packet.pdf": "see", "GET /beds/{bed}/packet.html": "see",
 }
