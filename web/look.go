@@ -25,7 +25,7 @@ type briefPage struct {
 	Version int
 	ID      string // of the next version, so that a second sending keeps it once
 	Demo    bool
-	Fixed   bool // whoever looks may not change it
+	Fixed   bool   // whoever looks may not change it
 	More    string // a list that shows one item more
 	Groups  []formGroup
 	Faults  []pointed
