@@ -30,7 +30,7 @@ var order = [][]string{
 	{"brief"},
 	{"bed"},
 	{"plan"},
-	{"tend", "workshop"},
+	{"tend", "workshop", "programme"},
 	{"draw"},
 	{"page"},
 	{"lang"},

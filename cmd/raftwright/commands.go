@@ -45,6 +45,7 @@ type cli struct {
 	New    newCmd    `cmd:""`
 	Schema schemaCmd `cmd:""`
 	Demo   demoCmd   `cmd:""`
+	Report reportCmd `cmd:""`
 
 	Backup  backupCmd  `cmd:""`
 	Restore restoreCmd `cmd:""`

@@ -225,6 +225,7 @@ func place(path string, data []byte, inputs []string, force bool) (target string
 var marks = []struct{ start, ours string }{
 	{"%PDF-", "<xmp:CreatorTool>raftwright</xmp:CreatorTool>"},
 	{"<!doctype html>", `<meta name="generator" content="raftwright">`},
+	{"scope,from,to,as_of,", "scope,from,to,as_of,county,measure,value\n"},
 	{"BEGIN:VCALENDAR", "\nPRODID:-//Raftwright//"},
 }
 

@@ -1,0 +1,136 @@
+package programme
+
+import (
+	"strconv"
+	"time"
+)
+
+// Day is a day of the calendar, counted from 1 January 1970; 0 is none.
+type Day int
+
+const dayForm = "2006-01-02"
+
+// ParseDay reads a day as 2027-07-05. Years run from 1971 to 2200.
+func ParseDay(text string) (Day, bool) {
+	t, err := time.Parse(dayForm, text)
+	if err != nil || t.Year() < 1971 || t.Year() > 2200 {
+		return 0, false
+	}
+	return Day(t.Unix() / (24 * 60 * 60)), true
+}
+
+// Time gives the first moment of the day, by UTC.
+func (d Day) Time() time.Time { return time.Unix(int64(d)*24*60*60, 0).UTC() }
+
+// String gives the day as 2027-07-05, "" for none.
+func (d Day) String() string {
+	if d == 0 {
+		return ""
+	}
+	return d.Time().Format(dayForm)
+}
+
+// Month gives the month as 2027-07.
+func (d Day) Month() string { return d.String()[:7] }
+
+// Range is a stretch of days, both ends inside.
+type Range struct{ From, To Day }
+
+// Has tells whether a day lies in the range.
+func (r Range) Has(d Day) bool { return r.From <= d && d <= r.To }
+
+// Days counts the days of the range.
+func (r Range) Days() int { return max(0, int(r.To-r.From)+1) }
+
+// Decimal is an exact figure with as many places as were written: hours, pounds, dollars. The zero value is not given.
+type Decimal struct {
+	Given  bool
+	units  int64 // of the last place
+	places int
+}
+
+// mostPlaces bounds the places that are read, so that products stay exact.
+const mostPlaces = 4
+
+// ParseDecimal reads a figure without a sign and without an exponent.
+func ParseDecimal(text string) (Decimal, bool) {
+	d, dot := Decimal{Given: true}, -1
+	digits := 0
+	for i, r := range []byte(text) {
+		switch {
+		case r == '.' && dot < 0:
+			dot = i
+		case r >= '0' && r <= '9' && digits < 15:
+			d.units = d.units*10 + int64(r-'0')
+			digits++
+		default:
+			return Decimal{}, false
+		}
+	}
+	if dot >= 0 {
+		d.places = len(text) - dot - 1
+	}
+	return d, digits > 0 && d.places <= mostPlaces && dot != len(text)-1
+}
+
+var tens = [...]int64{1, 10, 100, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9}
+
+func (d Decimal) at(places int) int64 { return d.units * tens[places-d.places] }
+
+// Add gives the sum, with the places of the one that has more.
+func (d Decimal) Add(e Decimal) Decimal {
+	places := max(d.places, e.places)
+	return Decimal{true, d.at(places) + e.at(places), places}
+}
+
+// Times gives the exact product.
+func (d Decimal) Times(e Decimal) Decimal {
+	return Decimal{d.Given && e.Given, d.units * e.units, d.places + e.places}
+}
+
+// Cents gives the figure with two places, half up.
+func (d Decimal) Cents() Decimal {
+	if d.places <= 2 {
+		return Decimal{true, d.at(2), 2}
+	}
+	by := tens[d.places-2]
+	return Decimal{true, (d.units + by/2) / by, 2}
+}
+
+// Less compares two figures.
+func (d Decimal) Less(e Decimal) bool {
+	places := max(d.places, e.places)
+	return d.at(places) < e.at(places)
+}
+
+// Float gives the figure for what need not be exact.
+func (d Decimal) Float() float64 { return float64(d.units) / float64(tens[d.places]) }
+
+// String gives the figure with its places, "" where none is given.
+func (d Decimal) String() string {
+	if !d.Given {
+		return ""
+	}
+	text := strconv.FormatInt(d.units, 10)
+	if d.places == 0 {
+		return text
+	}
+	for len(text) <= d.places {
+		text = "0" + text
+	}
+	return text[:len(text)-d.places] + "." + text[len(text)-d.places:]
+}
+
+// Maybe is a whole number that may be left blank.
+type Maybe struct {
+	Given bool
+	N     int
+}
+
+// String gives the number, "" where it was left blank.
+func (m Maybe) String() string {
+	if !m.Given {
+		return ""
+	}
+	return strconv.Itoa(m.N)
+}

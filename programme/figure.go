@@ -1,0 +1,158 @@
+package programme
+
+import (
+	"strconv"
+
+	"raftwright/finding"
+)
+
+// Kind says how a figure is printed.
+type Kind int
+
+// Kinds of figures.
+const (
+	Count  Kind = iota // a whole number
+	People             // a whole number of people, contacts or answers: a small one is hidden from the public
+	Pounds
+	Hour
+	Dollars
+	Share  // 0 to 1
+	Change // of a mean
+	Word   // one of ours
+)
+
+// All is the county of a figure that is of all of them.
+const All = "all"
+
+// Figure is one figure of a report.
+type Figure struct {
+	Section string // A to M
+	Measure string // its stable name
+	Of      string // what it is of where there are several alike: a group, a unit, an item, a wave
+	County  string
+	Kind    Kind
+	Text    string // the figure exactly, or one of our words
+	Number  float64
+	Why     finding.ID // why it cannot be given; "" where it is
+	Args    finding.Args
+	From    []Ref // the records that it opens to
+}
+
+// Name gives the measure with what it is of: "indirect: copies sent".
+func (f Figure) Name() string { return f.Measure + f.Of }
+
+// Ref is a record of the report: a table of ours, and a row of it as it stood on the as-of day.
+type Ref struct {
+	Table int8
+	Row   int32
+}
+
+// The tables that figures open to.
+var (
+	inEvents, inSlips, inVisits, inInquiries = refs("events"), refs("slips"), refs("visits"), refs("inquiries")
+	inIndirect, inAnswers, inWaves           = refs("indirect"), refs("answers"), refs("waves")
+	inReplies, inHarvests, inPrices          = refs("replies"), refs("harvests"), refs("prices")
+	inHours, inRates, inBeds, inSites        = refs("hours"), refs("rates"), refs("beds"), refs("sites")
+	inAudience                               = refs("audience")
+)
+
+func refs(name string) func(int) Ref {
+	at := place(name)
+	return func(row int) Ref { return Ref{int8(at), int32(row)} }
+}
+
+// Line is a record that a figure opens to.
+type Line struct {
+	Table   string
+	ID      string
+	Columns []string
+	Values  []string
+}
+
+// Open gives the records of a figure, from one of them on, at most so many. Codes that may no longer be held are blank.
+func (r *Report) Open(f Figure, from, most int) []Line {
+	var out []Line
+	for _, ref := range f.From[min(from, len(f.From)):min(from+most, len(f.From))] {
+		s := sheets[ref.Table]
+		row := s.rows(&r.stood.Records).Index(int(ref.Row))
+		l := Line{Table: s.name, ID: row.Field(0).String()}
+		for _, c := range s.columns {
+			text := c.text(row)
+			if r.stood.gone[text] {
+				text = ""
+			}
+			l.Columns, l.Values = append(l.Columns, c.name), append(l.Values, text)
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// tally counts and keeps what it counted.
+type tally struct {
+	n    int
+	from []Ref
+}
+
+func (t *tally) add(n int, from ...Ref) {
+	t.n += n
+	t.from = append(t.from, from...)
+}
+
+// ledger is counts by county and measure; those of all counties stand under All.
+type ledger map[string]map[string]*tally
+
+func (l ledger) add(county, measure string, n int, from ...Ref) {
+	l.at(county, measure).add(n, from...)
+	l.at(All, measure).add(n, from...)
+}
+
+func (l ledger) at(county, measure string) *tally {
+	if l[county] == nil {
+		l[county] = map[string]*tally{}
+	}
+	t := l[county][measure]
+	if t == nil {
+		t = &tally{}
+		l[county][measure] = t
+	}
+	return t
+}
+
+// count adds a whole number to the report.
+func (r *Report) count(section, measure, of, county string, kind Kind, n int, from []Ref) {
+	r.Figures = append(r.Figures, Figure{Section: section, Measure: measure, Of: of, County: county, Kind: kind, Text: strconv.Itoa(n), Number: float64(n), From: from})
+}
+
+// exact adds a figure with its places.
+func (r *Report) exact(section, measure, of string, kind Kind, d Decimal, from []Ref) {
+	if !d.Given {
+		d = Decimal{Given: true}
+	}
+	r.Figures = append(r.Figures, Figure{Section: section, Measure: measure, Of: of, County: All, Kind: kind, Text: d.String(), Number: d.Float(), From: from})
+}
+
+// real adds a figure that was computed.
+func (r *Report) real(section, measure, of string, kind Kind, x float64, from []Ref) {
+	r.Figures = append(r.Figures, Figure{Section: section, Measure: measure, Of: of, County: All, Kind: kind, Text: strconv.FormatFloat(x, 'f', 6, 64), Number: x, From: from})
+}
+
+// word adds a figure that is one of our words.
+func (r *Report) word(section, measure, of, county, text string, from []Ref) {
+	r.Figures = append(r.Figures, Figure{Section: section, Measure: measure, Of: of, County: county, Kind: Word, Text: text, From: from})
+}
+
+// withheld adds a figure that cannot be given, with the reason.
+func (r *Report) withheld(section, measure, of string, kind Kind, text string, why finding.ID, args finding.Args) {
+	r.Figures = append(r.Figures, Figure{Section: section, Measure: measure, Of: of, County: All, Kind: kind, Text: text, Why: why, Args: args})
+}
+
+// Find gives a figure by its name and county.
+func (r *Report) Find(name, county string) (Figure, bool) {
+	for _, f := range r.Figures {
+		if f.Name() == name && f.County == county {
+			return f, true
+		}
+	}
+	return Figure{}, false
+}

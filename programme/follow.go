@@ -1,0 +1,187 @@
+package programme
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+
+	"raftwright/finding"
+)
+
+// LeastAnswers is how many answers a percent or a mean needs.
+const LeastAnswers = 10
+
+// kindNames are the two designs of a questionnaire. They are never compared and never pooled.
+var kindNames = []string{"before and after", "looking back"}
+
+// learned compares what was answered before and after, item by item.
+func (r *Report) learned() {
+	s := &r.stood
+	inRange := map[string]bool{}
+	for _, e := range s.Events {
+		inRange[e.ID] = r.covers.Has(e.Date)
+	}
+	items, by := map[string]bool{}, map[[2]string][]int{}
+	for i, a := range s.Answers {
+		items[a.Item] = true
+		if inRange[a.Event] {
+			by[[2]string{a.Kind, a.Item}] = append(by[[2]string{a.Kind, a.Item}], i)
+		}
+	}
+	for _, kind := range kindNames {
+		for _, item := range sorted(items) {
+			r.item(kind, item, by[[2]string{kind, item}])
+		}
+	}
+}
+
+func (r *Report) item(kind, item string, rows []int) {
+	var pairs [][2]int
+	values := 0
+	var from []Ref
+	type own struct{ event, code string }
+	before, after, order := map[own][]int{}, map[own][]int{}, []own(nil)
+	for _, i := range rows {
+		a := r.stood.Answers[i]
+		from = append(from, inAnswers(i))
+		for _, v := range []Maybe{a.Before, a.After} {
+			if v.Given {
+				values++
+			}
+		}
+		switch {
+		case kind == kindNames[1]:
+			if a.Before.Given && a.After.Given {
+				pairs = append(pairs, [2]int{a.Before.N, a.After.N})
+			}
+		case a.Code == "":
+		case a.Before.Given:
+			k := own{a.Event, a.Code}
+			if before[k] == nil {
+				order = append(order, k)
+			}
+			before[k] = append(before[k], a.Before.N)
+		case a.After.Given:
+			k := own{a.Event, a.Code}
+			after[k] = append(after[k], a.After.N)
+		}
+	}
+	for _, k := range order {
+		if len(before[k]) == 1 && len(after[k]) == 1 { // a code used twice at an event joins nothing
+			pairs = append(pairs, [2]int{before[k][0], after[k][0]})
+		}
+	}
+	of := kind + "/" + item
+	r.about(of, ": pairs", People, len(pairs), from)
+	r.about(of, leftOutNames, People, values-2*len(pairs), from)
+	if len(pairs) < LeastAnswers {
+		r.withheld("E", "", of+meanNames, Change, notGivenNames, whyFewPairs, finding.Args{"Count": len(pairs), "Least": LeastAnswers})
+		return
+	}
+	rose, differences := 0, []float64(nil)
+	for _, p := range pairs {
+		differences = append(differences, float64(p[1]-p[0]))
+		if p[1] > p[0] {
+			rose++
+		}
+	}
+	m := Mean(differences, Level)
+	r.real("E", "", of+meanNames, Change, m.At, from)
+	r.real("E", "", of+": low", Change, m.Low, from)
+	r.real("E", "", of+": high", Change, m.High, from)
+	r.about(of, ": rose", People, rose, from)
+	w := Wilson(float64(rose), float64(len(pairs)), Level)
+	r.real("E", "", of+roseLowNames, Share, w.Low, from)
+	r.real("E", "", of+roseHighNames, Share, w.High, from)
+}
+
+func (r *Report) about(of, what string, kind Kind, n int, from []Ref) {
+	r.Figures = append(r.Figures, Figure{Section: "E", Of: of + what, County: All, Kind: kind, Text: strconv.Itoa(n), Number: float64(n), From: from})
+}
+
+// adopted tells of each wave in the range how many answered, and of these how many do it.
+func (r *Report) adopted() {
+	s := &r.stood
+	replies := map[string][]int{}
+	for i, x := range s.Replies {
+		if x.Returned <= s.day {
+			replies[x.Wave] = append(replies[x.Wave], i)
+		}
+	}
+	for i, w := range s.Waves {
+		if r.covers.Has(w.Sent) {
+			r.wave(w, inWaves(i), replies[w.ID])
+		}
+	}
+}
+
+func (r *Report) wave(w Wave, at Ref, rows []int) {
+	from := []Ref{at}
+	var of [2][2]int // early and late: yes, answered
+	yes, n := 0, 0
+	for _, i := range rows {
+		x := r.stood.Replies[i]
+		from = append(from, inReplies(i))
+		if x.Answer == "" {
+			continue
+		}
+		late := min(x.Mailing-1, 1)
+		of[late][1]++
+		n++
+		if x.Answer == "yes" {
+			of[late][0]++
+			yes++
+		}
+	}
+	count := func(what string, n int) {
+		r.count("F", "wave ", w.ID+": "+what, All, People, n, from)
+	}
+	share := func(what string, x float64) { r.real("F", "wave ", w.ID+what, Share, x, from) }
+	count("sent", w.Count)
+	count("returned", len(rows))
+	if w.Count == 0 {
+		r.withheld("F", "wave ", w.ID+": response_rate", Share, notGivenNames, whyNoneSent, nil)
+		return
+	}
+	sent := float64(w.Count)
+	share(": response_rate", float64(len(rows))/sent)
+	if w.Undeliverable > 0 && w.Undeliverable < w.Count {
+		share(": response_of_delivered", float64(len(rows))/float64(w.Count-w.Undeliverable))
+	}
+	count("answered", n)
+	count("yes", yes)
+	ofN := func(what string, yes, n int) {
+		r.word("F", "wave ", w.ID+": "+what, All, strconv.Itoa(yes)+" of "+strconv.Itoa(n), from)
+	}
+	if n == 0 {
+		r.withheld("F", "wave ", w.ID+": share", Share, notGivenNames, whyNoAnswer, nil)
+	}
+	if n < LeastAnswers {
+		ofN("print", yes, n)
+		return
+	}
+	x := Wilson(float64(yes), float64(n), Level)
+	share(": share", x.At)
+	share(": low", x.Low)
+	share(": high", x.High)
+	share(silentNoneNames, float64(yes)/sent)
+	share(silentAllNames, float64(yes+w.Count-n)/sent)
+	ofN("early", of[0][0], of[0][1])
+	ofN("late", of[1][0], of[1][1])
+	if of[0][1] > 0 && of[1][1] > 0 {
+		d := Newcombe(float64(of[0][0]), float64(of[0][1]), float64(of[1][0]), float64(of[1][1]), Level)
+		share(earlyLateNames, d.At)
+		share(earlyLateLowNames, d.Low)
+		share(earlyLateHighNames, d.High)
+	}
+}
+
+// sorted gives the names of a map in their order.
+func sorted[V any](m map[string]V) []string {
+	names := make([]string, 0, len(m))
+	for name := range m {
+		names = append(names, name)
+	}
+	slices.SortFunc(names, cmp.Compare[string])
+	return names
+}

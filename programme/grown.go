@@ -1,0 +1,180 @@
+package programme
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+
+	"raftwright/finding"
+)
+
+// PriceAge is how old a price may be, in days.
+const PriceAge = 180
+
+// fates are where a harvest went.
+var fates = []string{"kitchen", "cafeteria", "given", "sold", "lost"}
+
+// valued tells whether what went there is given a value by a price.
+func valued(fate string) bool { return fate == "kitchen" || fate == "cafeteria" || fate == "given" }
+
+// retail gives the rows of the retail prices of each crop, the oldest first.
+func (s *standing) retail() map[string][]int {
+	out := map[string][]int{}
+	for i, p := range s.Prices {
+		if p.Basis == "retail" {
+			out[p.Crop] = append(out[p.Crop], i)
+		}
+	}
+	for _, rows := range out {
+		slices.SortStableFunc(rows, func(a, b int) int {
+			p, q := s.Prices[a], s.Prices[b]
+			less := 0
+			if p.Dollars.Less(q.Dollars) {
+				less = -1
+			} else if q.Dollars.Less(p.Dollars) {
+				less = 1
+			}
+			return cmp.Or(cmp.Compare(p.Date, q.Date), less, cmp.Compare(p.ID, q.ID))
+		})
+	}
+	return out
+}
+
+// grown counts what was harvested and where it went. Heads and pounds are both records, none is made from the other.
+func (r *Report) grown() {
+	s := &r.stood
+	prices := s.retail()
+	type fate struct {
+		heads         tally
+		pounds, value Decimal
+		weighed       []Ref
+		priced        []Ref
+	}
+	by := map[string]*fate{}
+	for _, f := range fates {
+		by[f] = &fate{}
+	}
+	all, unpriced, unweighed, sold := &tally{}, &tally{}, &tally{}, []Ref(nil)
+	receipts := Decimal{}
+	for i, h := range s.Harvests {
+		if !r.covers.Has(h.Date) {
+			continue
+		}
+		ref, f := inHarvests(i), by[h.Fate]
+		all.add(1, ref)
+		f.heads.add(h.Heads, ref)
+		if h.Receipts.Given {
+			receipts, sold = receipts.Add(h.Receipts), append(sold, ref)
+		}
+		if !h.Pounds.Given {
+			if h.Fate != "lost" {
+				unweighed.add(1, ref)
+			}
+			continue
+		}
+		f.pounds, f.weighed = f.pounds.Add(h.Pounds), append(f.weighed, ref)
+		if !valued(h.Fate) {
+			continue
+		}
+		of := prices[h.Crop]
+		at, _ := slices.BinarySearchFunc(of, h.Date+1, func(i int, d Day) int { return cmp.Compare(s.Prices[i].Date, d) })
+		if at == 0 || h.Date-s.Prices[of[at-1]].Date > PriceAge {
+			unpriced.add(1, ref)
+			continue
+		}
+		f.value = f.value.Add(h.Pounds.Times(s.Prices[of[at-1]].Dollars))
+		f.priced = append(f.priced, ref, inPrices(of[at-1]))
+	}
+	r.count("G", "harvest_records", "", All, Count, all.n, all.from)
+	for _, name := range fates {
+		r.count("G", "heads_"+name, "", All, Count, by[name].heads.n, by[name].heads.from)
+		r.exact("G", "pounds_"+name, "", Pounds, by[name].pounds, by[name].weighed)
+	}
+	r.exact("G", "receipts_sold", "", Dollars, receipts.Cents(), sold)
+	for _, name := range fates {
+		if valued(name) {
+			r.exact("G", "value_"+name, "", Dollars, by[name].value.Cents(), once(by[name].priced))
+		}
+	}
+	r.count("G", "harvests_without_valid_price", "", All, Count, unpriced.n, unpriced.from)
+	r.count("G", "harvests_not_weighed", "", All, Count, unweighed.n, unweighed.from)
+}
+
+// given counts the hours of volunteers: service, and apart from it the training they received.
+func (r *Report) given() {
+	s := &r.stood
+	service, training := Decimal{}, Decimal{}
+	var served, trained, again []Ref
+	people := map[string]bool{}
+	type entry struct {
+		person, event, task, hours string
+		day                        Day
+	}
+	seen := map[entry]bool{}
+	for i, h := range s.Hours {
+		if !r.covers.Has(h.Date) {
+			continue
+		}
+		if h.Kind == "service" {
+			service, served = service.Add(h.Hours), append(served, inHours(i))
+			people[h.Person] = true
+		} else {
+			training, trained = training.Add(h.Hours), append(trained, inHours(i))
+		}
+		e := entry{h.Person, h.Event, h.Task, h.Hours.String(), h.Date}
+		if seen[e] {
+			again = append(again, inHours(i))
+		}
+		seen[e] = true
+	}
+	r.exact("H", "hours_service", "", Hour, service, served)
+	r.exact("H", "hours_training", "", Hour, training, trained)
+	r.count("H", "volunteers", "", All, People, len(people), served)
+	r.count("H", "hours_possible_duplicates", "", All, Count, len(again), again)
+	for i, rate := range s.Rates {
+		if r.Funder.Rate != "" && rate.ID == r.Funder.Rate {
+			r.Rate = rate
+			r.exact("H", "hours_value", "", Dollars, service.Times(rate.Dollars).Cents(), append(slices.Clip(served), inRates(i)))
+			return
+		}
+	}
+	r.withheld("H", "hours_value", "", Dollars, notGivenNames, whyNoRate, nil)
+}
+
+// LeastSites is how many sites a county needs before its number stands on a map.
+const LeastSites = 5
+
+// where counts beds, and the sites that may stand on the map.
+func (r *Report) where() {
+	s := &r.stood
+	beds, feet := &tally{}, &tally{}
+	for i, b := range s.Beds {
+		if b.Planted <= r.covers.To && (b.Retired == 0 || b.Retired >= r.covers.From) {
+			beds.add(1, inBeds(i))
+			feet.add(b.Length*b.Width, inBeds(i))
+		}
+	}
+	r.count("J", "beds_active", "", All, Count, beds.n, beds.from)
+	r.count("J", "bed_square_feet", "", All, Count, feet.n, feet.from)
+	type host struct{ person, site string }
+	show := map[host]bool{}
+	for _, c := range s.Consents {
+		if c.Purpose == "show" && c.Given <= s.day && (c.Withdrawn == 0 || c.Withdrawn > s.day) {
+			show[host{c.Person, c.Site}] = true
+		}
+	}
+	for _, c := range s.Counties {
+		n := &tally{}
+		for i, p := range s.Sites {
+			if p.County == c.ID && show[host{p.Host, p.ID}] && !s.gone[p.Host] && p.Opened <= r.covers.To && (p.Closed == 0 || p.Closed >= r.covers.From) {
+				n.add(1, inSites(i))
+			}
+		}
+		if n.n > 0 && n.n < LeastSites {
+			r.Figures = append(r.Figures, Figure{Section: "J", Measure: "map_sites", County: c.ID, Kind: Word, Text: fewerNames + strconv.Itoa(LeastSites),
+				Why: whyFewSites, Args: finding.Args{"Least": LeastSites}})
+			continue
+		}
+		r.count("J", "map_sites", "", c.ID, Count, n.n, n.from)
+	}
+}

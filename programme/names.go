@@ -1,0 +1,22 @@
+package programme
+
+// The stable names of what figures say and are of, as tables of figures write them.
+const (
+	notGivenNames      = "not given"
+	leftOutNames       = ": answers left out"
+	meanNames          = ": mean change"
+	roseLowNames       = ": rose low"
+	roseHighNames      = ": rose high"
+	silentNoneNames    = ": if no silent one"
+	silentAllNames     = ": if every silent one"
+	earlyLateNames     = ": early minus late"
+	earlyLateLowNames  = ": early minus late low"
+	earlyLateHighNames = ": early minus late high"
+	severalNames       = "more than one"
+	joinedNames        = "other or several groups"
+	unknownName        = "unknown"
+	fewerNames         = "fewer than "
+	unsafeNames        = "no safe pattern with small + 4 cells or fewer"
+	parityOfNames      = "parity 80 %: "
+	differNames        = "cells that differ by 1 to t-1 between the two reports"
+)

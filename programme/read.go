@@ -1,0 +1,150 @@
+package programme
+
+import (
+	"encoding/csv"
+	"maps"
+	"reflect"
+	"slices"
+	"strings"
+
+	"raftwright/finding"
+	"raftwright/internal/table"
+)
+
+// Faults of a folder of records.
+const (
+	FaultNothing finding.ID = "programme.fault.nothing" // no table that a report needs
+	FaultTwice   finding.ID = "programme.fault.twice"   // an id that another row has
+	FaultUnknown finding.ID = "programme.fault.unknown" // an id that the other table does not have
+	FaultOrder   finding.ID = "programme.fault.order"   // an end before its beginning
+	FaultGroup   finding.ID = "programme.fault.group"   // a group that the standard does not have
+	FaultTable   finding.ID = "programme.fault.table"   // a correction of a table or a field that is none
+)
+
+// needed are the tables without which there is no report.
+var needed = []string{"counties", "funders"}
+
+// Read reads a folder: the texts of its files by their names. What no table of ours has is named in Unread. All that is
+// wrong is told at once, each with its file, line and column.
+func Read(files map[string]string) (Records, finding.Faults) {
+	var r Records
+	var faults finding.Faults
+	ids := known{}
+	for _, s := range sheets {
+		text, ok := files[s.name+".csv"]
+		if !ok {
+			if slices.Contains(needed, s.name) {
+				faults = append(faults, finding.Fault{ID: FaultNothing, Args: finding.Args{"File": s.name + ".csv"}})
+			}
+			continue
+		}
+		faults = append(faults, s.read(&r, text, ids)...)
+	}
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		if place(strings.TrimSuffix(name, ".csv")) < 0 {
+			r.Unread = append(r.Unread, name)
+		}
+	}
+	slices.SortStableFunc(faults, func(a, b finding.Fault) int { return strings.Compare(a.File, b.File) })
+	return r, faults
+}
+
+// known are the ids of the tables that were read.
+type known map[string]map[string]bool
+
+func (s sheet) read(r *Records, text string, all known) finding.Faults {
+	file, ids := s.name+".csv", map[string]bool{}
+	all[s.name] = ids
+	if strings.TrimSpace(text) == "" {
+		return finding.Faults{{ID: table.FaultEmpty, File: file, Line: 1, Column: 1}}
+	}
+	rows := s.rows(r)
+	list := reflect.MakeSlice(rows.Type(), 0, strings.Count(text, "\n"))
+	faults := table.Read(file, text, func(row *table.Row) {
+		to := reflect.New(s.row).Elem()
+		for j, c := range s.columns {
+			if !row.Has(c.name) && !c.need && c.words == nil {
+				continue
+			}
+			written := row.Text(c.name)
+			if !row.Has(c.name) {
+				continue // told once
+			}
+			if id, args := c.set(to, written); id != "" {
+				row.Wrong(id, c.name, args)
+				continue
+			}
+			if j == 0 {
+				if ids[written] && s.id == 0 {
+					row.Wrong(FaultTwice, c.name, finding.Args{"Text": written})
+				}
+				ids[written] = true
+			}
+			if c.of != "" && written != "" && !all[c.of][written] {
+				row.Wrong(FaultUnknown, c.name, finding.Args{"Text": written, "File": c.of + ".csv"})
+			}
+		}
+		checkRow(to.Addr().Interface(), row, all)
+		list = reflect.Append(list, to)
+	})
+	rows.Set(list)
+	r.Unread = append(r.Unread, s.strange(text)...)
+	return slices.DeleteFunc(faults, func(f finding.Fault) bool { return f.ID == table.FaultEmpty })
+}
+
+// strange names the columns of a file that the table does not have.
+func (s sheet) strange(text string) (out []string) {
+	head, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(text, "\ufeff"))).Read()
+	if err != nil {
+		return nil
+	}
+	for _, name := range head {
+		if _, ok := s.column(strings.TrimSpace(name)); !ok {
+			out = append(out, s.name+".csv: "+strings.TrimSpace(name))
+		}
+	}
+	return out
+}
+
+// checkRow tells what in a row contradicts itself.
+func checkRow(row any, at *table.Row, all known) {
+	order := func(from, to Day, column string) {
+		if to != 0 && to < from {
+			at.Wrong(FaultOrder, column, finding.Args{"From": from.String(), "To": to.String()})
+		}
+	}
+	switch x := row.(type) {
+	case *Funder:
+		order(x.From, x.To, "to")
+	case *Site:
+		order(x.Opened, x.Closed, "closed")
+	case *Bed:
+		order(x.Planted, x.Retired, "retired")
+	case *Slip:
+		for g := range strings.SplitSeq(x.Groups, "|") {
+			if g != "" && !slices.Contains(groupsOf(x.Standard), g) {
+				at.Wrong(FaultGroup, "groups", finding.Args{"Text": g, "Standard": x.Standard})
+			}
+		}
+	case *Correction:
+		s := place(x.Table)
+		if s < 0 || !sheets[s].corrected() {
+			at.Wrong(FaultTable, "table", finding.Args{"Text": x.Table})
+			return
+		}
+		if !all[x.Table][x.Record] {
+			at.Wrong(FaultUnknown, "record", finding.Args{"Text": x.Record, "File": x.Table + ".csv"})
+		}
+		if x.Action != "change" {
+			return
+		}
+		c, ok := sheets[s].column(x.Field)
+		if !ok {
+			at.Wrong(FaultTable, "field", finding.Args{"Text": x.Field})
+			return
+		}
+		if id, args := c.set(reflect.New(sheets[s].row).Elem(), x.New); id != "" {
+			at.Wrong(id, "new", args)
+		}
+	}
+}

@@ -1,0 +1,319 @@
+package programme
+
+// Records are all that was written down, a table each. The same layout is our open form: a folder of CSV files, read by
+// Read and written by Write. Tags of a field: key names its column; id, that it names the row; need, that it may not be
+// blank; of, the table in which it must stand; words, what it may say; least and most bound a number.
+type Records struct {
+	Counties    []County     `file:"counties"`
+	Rates       []Rate       `file:"rates"`
+	Funders     []Funder     `file:"funders"`
+	People      []Person     `file:"people"`
+	Sites       []Site       `file:"sites"`
+	Consents    []Consent    `file:"consents"`
+	Beds        []Bed        `file:"beds"`
+	Events      []Event      `file:"events"`
+	SignIns     []SignIn     `file:"signins"`
+	Slips       []Slip       `file:"slips"`
+	Visits      []Visit      `file:"visits"`
+	Inquiries   []Inquiry    `file:"inquiries"`
+	Indirect    []Indirect   `file:"indirect"`
+	Answers     []Answer     `file:"answers"`
+	Waves       []Wave       `file:"waves"`
+	Replies     []Reply      `file:"replies"`
+	Harvests    []Harvest    `file:"harvests"`
+	Prices      []Price      `file:"prices"`
+	Hours       []Hours      `file:"hours"`
+	Plots       []Plot       `file:"trials"`
+	Audience    []Audience   `file:"audience"`
+	Corrections []Correction `file:"corrections"`
+	MustVanish  []MustVanish `file:"must_vanish"`
+	Efforts     []Effort     `file:"efforts"`
+	Cleared     []Cleared    `file:"cleared"`
+	Stories     []Story      `file:"stories"`
+	Published   []Published  `file:"published"`
+
+	// Unread names files and columns of the folder that no table of ours has.
+	Unread []string
+}
+
+// County is a county in which work is done.
+type County struct {
+	ID   string `key:"county" id:"yes"`
+	Name string `key:"name" need:"yes"`
+}
+
+// Funder is who a report is for: its year and its rules.
+type Funder struct {
+	ID        string `key:"funder" id:"yes"`
+	Label     string `key:"label"`
+	From      Day    `key:"from" need:"yes"`
+	To        Day    `key:"to" need:"yes"`
+	Series    string `key:"series" words:"each|once"`
+	SameDay   string `key:"same_day" words:"once|each"`
+	Threshold int    `key:"threshold" least:"5" most:"1000"`
+	Rate      string `key:"rate" of:"rates"`
+}
+
+// Person is a code. No name, no address, no birth date; pupils are never persons.
+type Person struct {
+	ID     string `key:"person" id:"yes"`
+	County string `key:"county" of:"counties"`
+	Role   string `key:"role" words:"public|volunteer|staff"`
+	Since  Day    `key:"since"`
+}
+
+// Consent is one yes of a person. Withdrawn is the first day on which it no longer holds.
+type Consent struct {
+	Person    string `key:"person" need:"yes"`
+	Purpose   string `key:"purpose" words:"keep|ask|show|tell"`
+	Site      string `key:"site" of:"sites"`
+	Given     Day    `key:"given"`
+	Withdrawn Day    `key:"withdrawn"`
+}
+
+// Site is a place with beds; its host is the code of a person.
+type Site struct {
+	ID     string `key:"site" id:"yes"`
+	County string `key:"county" need:"yes" of:"counties"`
+	Kind   string `key:"kind"`
+	Opened Day    `key:"opened" need:"yes"`
+	Closed Day    `key:"closed"`
+	Host   string `key:"host"`
+}
+
+// Bed is a bed of a site, in feet and inches as they are entered.
+type Bed struct {
+	ID      string `key:"bed" id:"yes"`
+	Site    string `key:"site" need:"yes" of:"sites"`
+	Length  int    `key:"length_ft" least:"1" most:"1000"`
+	Width   int    `key:"width_ft" least:"1" most:"1000"`
+	Depth   Maybe  `key:"depth_in" least:"0" most:"100"`
+	Holes   Maybe  `key:"holes" least:"0" most:"100000"`
+	Planted Day    `key:"first_planted" need:"yes"`
+	Retired Day    `key:"retired"`
+}
+
+// Event is a teaching event, or one session of a series. Adults and youth are heads without staff.
+type Event struct {
+	ID        string `key:"event" id:"yes"`
+	Date      Day    `key:"date" need:"yes"`
+	County    string `key:"county" need:"yes" of:"counties"`
+	Site      string `key:"site" of:"sites"`
+	Form      string `key:"form"`
+	Topic     string `key:"topic"`
+	Series    string `key:"series"`
+	Title     string `key:"title"`
+	Education bool   `key:"education"`
+	Adults    int    `key:"adults" least:"0" most:"100000"`
+	Youth     int    `key:"youth" least:"0" most:"100000"`
+	Lead      string `key:"staff_lead"`
+	With      string `key:"staff_with"`
+	Minutes   Maybe  `key:"minutes" least:"0" most:"100000"`
+}
+
+// SignIn is a code on the list of an event.
+type SignIn struct {
+	Event  string `key:"event" need:"yes" of:"events"`
+	Person string `key:"person"`
+}
+
+// Slip is one anonymous slip: of an event, never of a person.
+type Slip struct {
+	ID       string `key:"slip" id:"yes"`
+	Event    string `key:"event" need:"yes" of:"events"`
+	Standard string `key:"standard" words:"2024|1997"`
+	Groups   string `key:"groups"` // parted by |
+	Sex      string `key:"sex"`
+	AgeBand  string `key:"age_band"`
+}
+
+// Visit is a visit to a site.
+type Visit struct {
+	ID        string `key:"visit" id:"yes"`
+	Date      Day    `key:"date" need:"yes"`
+	Site      string `key:"site" need:"yes" of:"sites"`
+	Mode      string `key:"mode"`
+	Education bool   `key:"education"`
+	Topic     string `key:"topic"`
+	Person    string `key:"person"`
+	OthersMet int    `key:"others_met" least:"0" most:"10000"`
+	Staff     string `key:"staff"`
+	Minutes   int    `key:"minutes" least:"0" most:"10000"`
+	Miles     int    `key:"miles" least:"0" most:"10000"`
+}
+
+// Inquiry is a question by telephone, letter or message.
+type Inquiry struct {
+	ID         string `key:"inquiry" id:"yes"`
+	Date       Day    `key:"date" need:"yes"`
+	County     string `key:"county" need:"yes" of:"counties"`
+	Mode       string `key:"mode"`
+	Education  bool   `key:"education"`
+	Topic      string `key:"topic"`
+	Person     string `key:"person"`
+	AnsweredBy string `key:"answered_by"`
+	Status     string `key:"status" words:"open|closed"`
+	Minutes    Maybe  `key:"minutes" least:"0" most:"10000"`
+	Referred   string `key:"referred"`
+	Note       string `key:"note"`
+}
+
+// Indirect is an item that was heard of, in its own unit.
+type Indirect struct {
+	ID     string `key:"item" id:"yes"`
+	Date   Day    `key:"date" need:"yes"`
+	Form   string `key:"form"`
+	Title  string `key:"title"`
+	Unit   string `key:"unit" need:"yes"`
+	Count  int    `key:"count" least:"0" most:"1000000000"`
+	Source string `key:"count_source"`
+}
+
+// Answer is one answer to one item of a form.
+type Answer struct {
+	Form   string `key:"form" need:"yes"` // not of one row alone: a form has several items
+	Event  string `key:"event" need:"yes" of:"events"`
+	Kind   string `key:"kind" words:"before and after|looking back"`
+	Code   string `key:"code"`
+	Item   string `key:"item" need:"yes"`
+	Before Maybe  `key:"before" least:"0" most:"1000"`
+	After  Maybe  `key:"after" least:"0" most:"1000"`
+}
+
+// Wave is a follow-up that was sent out.
+type Wave struct {
+	ID            string `key:"wave" id:"yes"`
+	Question      string `key:"question"`
+	Sent          Day    `key:"sent_on" need:"yes"`
+	Count         int    `key:"sent" least:"0" most:"1000000"`
+	Undeliverable int    `key:"undeliverable" least:"0" most:"1000000"`
+}
+
+// Reply is a reply to a wave; a blank answer came back with the item left out.
+type Reply struct {
+	ID       string  `key:"reply" id:"yes"`
+	Wave     string  `key:"wave" need:"yes" of:"waves"`
+	Mailing  int     `key:"mailing" least:"1" most:"100"`
+	Returned Day     `key:"returned_on"`
+	Answer   string  `key:"answer" words:"|yes|no"`
+	Pounds   Decimal `key:"pounds_told" most:"100000"`
+}
+
+// Harvest is what was cut at a bed and where it went. Blank pounds: not weighed.
+type Harvest struct {
+	ID       string  `key:"harvest" id:"yes"`
+	Date     Day     `key:"date" need:"yes"`
+	Bed      string  `key:"bed" of:"beds"`
+	Crop     string  `key:"crop" need:"yes"`
+	Heads    int     `key:"heads" least:"0" most:"100000"`
+	Pounds   Decimal `key:"pounds" most:"10000"`
+	Fate     string  `key:"fate" words:"kitchen|cafeteria|given|sold|lost"`
+	Receipts Decimal `key:"receipts" most:"1000000"`
+}
+
+// Price is a price that somebody looked at.
+type Price struct {
+	ID      string  `key:"price" id:"yes"`
+	Date    Day     `key:"date" need:"yes"`
+	Crop    string  `key:"crop" need:"yes"`
+	Unit    string  `key:"unit" words:"lb"`
+	Dollars Decimal `key:"dollars" need:"yes" most:"1000"`
+	Basis   string  `key:"basis" words:"retail|farm stand|wholesale"`
+	Place   string  `key:"place"`
+	Source  string  `key:"source"`
+}
+
+// Hours are hours of a volunteer.
+type Hours struct {
+	ID     string  `key:"entry" id:"yes"`
+	Date   Day     `key:"date" need:"yes"`
+	Person string  `key:"person" need:"yes"`
+	Event  string  `key:"event" of:"events"`
+	Task   string  `key:"task"`
+	Kind   string  `key:"kind" words:"service|training"`
+	Hours  Decimal `key:"hours" need:"yes" most:"24"`
+}
+
+// Rate is a rate by the hour that the user entered, with the year it describes.
+type Rate struct {
+	ID      string  `key:"rate" id:"yes"`
+	Year    int     `key:"year" least:"1990" most:"2200"`
+	Dollars Decimal `key:"dollars_per_hour" need:"yes" most:"10000"`
+	Source  string  `key:"source" need:"yes"`
+}
+
+// Plot is one value of a trial.
+type Plot struct {
+	Trial     string  `key:"trial" need:"yes"`
+	Design    string  `key:"design" words:"both in every bed|two sites"`
+	Block     string  `key:"block"`
+	Name      string  `key:"plot"`
+	Treatment string  `key:"treatment" need:"yes"`
+	Unit      string  `key:"unit"`
+	Value     Decimal `key:"value" most:"1000000"`
+}
+
+// Audience is the share of a group among those whom the work is for.
+type Audience struct {
+	County string  `key:"county" need:"yes" of:"counties"`
+	Group  string  `key:"group" need:"yes"`
+	Share  Decimal `key:"share" need:"yes" most:"1"`
+	Source string  `key:"source"`
+}
+
+// Correction changes or voids a record without editing it. MadeOn decides whether a report sees it.
+type Correction struct {
+	ID     string `key:"correction" id:"yes"`
+	MadeOn Day    `key:"made_on" need:"yes"`
+	Table  string `key:"table" need:"yes"`
+	Record string `key:"record" need:"yes"`
+	Action string `key:"action" words:"change|void"`
+	Field  string `key:"field"`
+	Old    string `key:"old"`
+	New    string `key:"new"`
+	Reason string `key:"reason"`
+}
+
+// MustVanish is a text that a public copy may not hold.
+type MustVanish struct {
+	Table  string `key:"table" need:"yes"`
+	Record string `key:"record" need:"yes"`
+	Field  string `key:"field" need:"yes"`
+	Text   string `key:"text" need:"yes"`
+	Kind   string `key:"kind"`
+}
+
+// Effort is a step that was taken to reach a group that is missing.
+type Effort struct {
+	Date   Day    `key:"date" need:"yes"`
+	County string `key:"county" of:"counties"`
+	Event  string `key:"event" of:"events"`
+	What   string `key:"what" need:"yes"`
+}
+
+// Cleared is a text that a person has read and found fit for the public.
+type Cleared struct {
+	Text string `key:"text" need:"yes"`
+	By   string `key:"read_by" need:"yes"`
+	On   Day    `key:"read_on" need:"yes"`
+}
+
+// Story is a part of the story of a report, at most 250 words in all.
+type Story struct {
+	Funder   string `key:"funder" need:"yes" of:"funders"`
+	Language string `key:"language" need:"yes"`
+	Part     string `key:"part" words:"issue|done|result|evidence"`
+	Text     string `key:"text" need:"yes"`
+}
+
+// Published is a figure that went out before, kept so that two reports cannot be subtracted.
+type Published struct {
+	Funder  string `key:"funder" need:"yes"`
+	From    Day    `key:"from" need:"yes"`
+	To      Day    `key:"to" need:"yes"`
+	AsOf    Day    `key:"as_of" need:"yes"`
+	County  string `key:"county" need:"yes"`
+	Measure string `key:"measure" need:"yes"`
+	Count   int    `key:"count" least:"-1000000000" most:"1000000000"`
+	Hidden  bool   `key:"hidden"`
+}

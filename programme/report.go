@@ -1,0 +1,89 @@
+package programme
+
+import (
+	"slices"
+
+	"raftwright/finding"
+)
+
+// Why a figure cannot be given.
+const (
+	whyNoContact finding.ID = "programme.why.no_contact"
+	whyNoSlips   finding.ID = "programme.why.no_slips"
+	whyFewPairs  finding.ID = "programme.why.few_pairs"
+	whyNoneSent  finding.ID = "programme.why.none_sent"
+	whyNoAnswer  finding.ID = "programme.why.no_answer"
+	whyNoRate    finding.ID = "programme.why.no_rate"
+	whyUnsafe    finding.ID = "programme.why.unsafe"
+	whyFewSites  finding.ID = "programme.why.few_sites"
+)
+
+// Faults of what a report is asked for.
+const (
+	FaultFunder finding.ID = "programme.fault.funder" // no such funder
+	FaultEarly  finding.ID = "programme.fault.early"  // an as-of day before the funder's year begins
+)
+
+// Report is a funder's range and rules, an as-of day, and the figures that the records give.
+type Report struct {
+	Funder     Funder
+	AsOf       Day
+	Rate       Rate // of the hours; none: the zero value
+	Figures    []Figure
+	Took       Took
+	Cells      Cells
+	Removed    []Removed
+	Exceptions []Exception
+
+	stood  standing
+	covers Range // what had happened by the as-of day
+}
+
+// Make makes the report of a funder as of a day. The same records, rules and day give the same report.
+func Make(records Records, funder string, asOf Day) (*Report, finding.Faults) {
+	at := slices.IndexFunc(records.Funders, func(f Funder) bool { return f.ID == funder })
+	if at < 0 {
+		var ids []string
+		for _, f := range records.Funders {
+			ids = append(ids, f.ID)
+		}
+		return nil, finding.Faults{{ID: FaultFunder, Args: finding.Args{"Text": funder, "Known": finding.AnyOf(ids)}}}
+	}
+	f := records.Funders[at]
+	if asOf < f.From {
+		return nil, finding.Faults{{ID: FaultEarly, Args: finding.Args{"Day": asOf.Time(), "From": f.From.Time()}}}
+	}
+	r := &Report{Funder: f, AsOf: asOf, stood: records.stand(asOf), covers: Range{f.From, min(f.To, asOf)}}
+	x := &reach{r: r, by: ledger{}, slips: map[string][]int{}}
+	x.count()
+	x.figures()
+	r.heard()
+	r.took(x)
+	r.cells()
+	r.parity()
+	r.given()
+	r.grown()
+	r.where()
+	r.learned()
+	r.adopted()
+	return r, nil
+}
+
+// counties gives the counties, then All.
+func (r *Report) counties() []string {
+	var out []string
+	for _, c := range r.stood.Counties {
+		out = append(out, c.ID)
+	}
+	return append(out, All)
+}
+
+// County gives the name of a county.
+func (r *Report) County(id string) string {
+	for _, c := range r.stood.Counties {
+		if c.ID == id {
+			return c.Name
+		}
+	}
+	return id
+}

@@ -1,0 +1,85 @@
+package programme
+
+import (
+	"cmp"
+	"reflect"
+	"slices"
+)
+
+// standing is the records as they stood at the end of a day.
+type standing struct {
+	Records
+	day  Day
+	gone map[string]bool // codes that may no longer be held
+	made []Correction    // the corrections that a report of that day sees, in their order
+}
+
+// stand applies the corrections made by the end of a day, on copies, and takes away the codes of those who withdrew
+// their consent to be held. Their counts stay.
+func (r Records) stand(day Day) standing {
+	s := standing{Records: r, day: day, gone: map[string]bool{}}
+	for _, c := range r.Corrections {
+		if c.MadeOn <= day {
+			s.made = append(s.made, c)
+		}
+	}
+	slices.SortStableFunc(s.made, func(a, b Correction) int { return cmp.Or(cmp.Compare(a.MadeOn, b.MadeOn), cmp.Compare(a.ID, b.ID)) })
+	of := map[string][]Correction{}
+	for _, c := range s.made {
+		of[c.Table] = append(of[c.Table], c)
+	}
+	for _, t := range sheets {
+		if made := of[t.name]; made != nil {
+			t.correct(&s.Records, made)
+		}
+	}
+	for _, c := range s.Consents {
+		if c.Purpose == "keep" && c.Withdrawn != 0 && c.Withdrawn <= day {
+			s.gone[c.Person] = true
+		}
+	}
+	if len(s.gone) > 0 {
+		s.SignIns, s.Visits, s.Inquiries = slices.Clone(s.SignIns), slices.Clone(s.Visits), slices.Clone(s.Inquiries)
+		for i := range s.SignIns {
+			s.forget(&s.SignIns[i].Person)
+		}
+		for i := range s.Visits {
+			s.forget(&s.Visits[i].Person)
+		}
+		for i := range s.Inquiries {
+			s.forget(&s.Inquiries[i].Person)
+		}
+	}
+	return s
+}
+
+func (s standing) forget(code *string) {
+	if s.gone[*code] {
+		*code = ""
+	}
+}
+
+// correct applies corrections to a copy of a table.
+func (t sheet) correct(r *Records, made []Correction) {
+	by := map[string][]Correction{}
+	for _, c := range made {
+		by[c.Record] = append(by[c.Record], c)
+	}
+	from := t.rows(r)
+	to := reflect.MakeSlice(from.Type(), 0, from.Len())
+rows:
+	for i := range from.Len() {
+		row := reflect.New(t.row).Elem()
+		row.Set(from.Index(i))
+		for _, c := range by[row.Field(0).String()] {
+			if c.Action == "void" {
+				continue rows
+			}
+			if col, ok := t.column(c.Field); ok {
+				col.set(row, c.New) // read before: it fits
+			}
+		}
+		to = reflect.Append(to, row)
+	}
+	from.Set(to)
+}

@@ -1,0 +1,177 @@
+package programme
+
+import (
+	"reflect"
+	"strconv"
+	"strings"
+
+	"raftwright/finding"
+	"raftwright/internal/table"
+)
+
+// sheet is a table of Records as its tags define it.
+type sheet struct {
+	name    string
+	field   int // of Records
+	row     reflect.Type
+	columns []column
+	id      int // the column that names a row; -1 where none does
+}
+
+// column is a column of a table.
+type column struct {
+	name        string
+	field       int
+	need        bool
+	of          string // the table in which what it says must stand
+	words       []string
+	least, most float64
+}
+
+var sheets = define()
+
+func define() []sheet {
+	var out []sheet
+	all := reflect.TypeFor[Records]()
+	for i := range all.NumField() {
+		name, ok := all.Field(i).Tag.Lookup("file")
+		if !ok {
+			continue
+		}
+		s := sheet{name: name, field: i, row: all.Field(i).Type.Elem(), id: -1}
+		for j := range s.row.NumField() {
+			tag := s.row.Field(j).Tag
+			c := column{name: tag.Get("key"), field: j, need: tag.Get("need") != "", of: tag.Get("of")}
+			if w, ok := tag.Lookup("words"); ok {
+				c.words = strings.Split(w, "|")
+			}
+			c.least, _ = strconv.ParseFloat(tag.Get("least"), 64)
+			c.most, _ = strconv.ParseFloat(tag.Get("most"), 64)
+			if tag.Get("id") != "" {
+				s.id, c.need = j, true
+			}
+			s.columns = append(s.columns, c)
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// place gives the number of a table, -1 for none of ours.
+func place(name string) int {
+	for i, s := range sheets {
+		if s.name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+func (s sheet) column(name string) (column, bool) {
+	for _, c := range s.columns {
+		if c.name == name {
+			return c, true
+		}
+	}
+	return column{}, false
+}
+
+// rows gives the rows of a table.
+func (s sheet) rows(r *Records) reflect.Value { return reflect.ValueOf(r).Elem().Field(s.field) }
+
+// corrected tells whether a correction can name rows of the table: by their id, of answers by their form.
+func (s sheet) corrected() bool { return s.id == 0 || s.name == "answers" }
+
+// Faults of a field that no other table has.
+const (
+	FaultDay finding.ID = "programme.fault.day" // no day of the calendar
+)
+
+// set puts a text into a field. With something wrong it gives the fault and its figures.
+func (c column) set(row reflect.Value, text string) (finding.ID, finding.Args) {
+	args := finding.Args{"Name": c.name, "Text": text}
+	if text == "" && c.need {
+		return table.FaultBlank, args
+	}
+	switch to := row.Field(c.field).Addr().Interface().(type) {
+	case *string:
+		if c.words == nil {
+			*to = text
+			return "", nil
+		}
+		for _, w := range c.words {
+			if w == text {
+				*to = w // shared by all rows
+				return "", nil
+			}
+		}
+		args["Words"] = finding.AnyOf(c.words)
+		return table.FaultWord, args
+	case *bool:
+		*to = text == "yes"
+		if text != "yes" && text != "no" {
+			args["Words"] = "yes, no"
+			return table.FaultWord, args
+		}
+	case *Day:
+		d, ok := ParseDay(text)
+		if text != "" && !ok {
+			return FaultDay, args
+		}
+		*to = d
+	case *int:
+		n, err := strconv.Atoi(text)
+		if err != nil || float64(n) < c.least || float64(n) > c.most {
+			return table.FaultNumber, c.bounded(args)
+		}
+		*to = n
+	case *Maybe:
+		*to = Maybe{}
+		if text == "" {
+			return "", nil
+		}
+		n, err := strconv.Atoi(text)
+		if err != nil || float64(n) < c.least || float64(n) > c.most {
+			return table.FaultNumber, c.bounded(args)
+		}
+		*to = Maybe{true, n}
+	case *Decimal:
+		*to = Decimal{}
+		if text == "" {
+			return "", nil
+		}
+		d, ok := ParseDecimal(text)
+		if !ok || d.Float() < c.least || d.Float() > c.most {
+			return table.FaultNumber, c.bounded(args)
+		}
+		*to = d
+	}
+	return "", nil
+}
+
+func (c column) bounded(args finding.Args) finding.Args {
+	args["Least"], args["Most"] = c.least, c.most
+	return args
+}
+
+// text writes a field as set reads it.
+func (c column) text(row reflect.Value) string {
+	switch x := row.Field(c.field).Interface().(type) {
+	case string:
+		return x
+	case bool:
+		if x {
+			return "yes"
+		}
+		return "no"
+	case int:
+		return strconv.Itoa(x)
+	case Day:
+		return x.String()
+	case Maybe:
+		return x.String()
+	case Decimal:
+		return x.String()
+	}
+	return ""
+}
