@@ -447,3 +447,17 @@ func TestSetRefusesWhatIsNoPath(t *testing.T) {
 		}
 	}
 }
+
+// A grade is asked for as label; who writes grade is told so.
+func TestOtherNamesOfAKey(t *testing.T) {
+	for _, c := range []struct{ text, path, near string }{
+		{"shelf: [{name: a, grade: 20-20-20}]", "shelf[0].grade", "label"},
+		{"shelf: [{name: a, NPK: 5-12-26}]", "shelf[0].NPK", "label"},
+		{"acid: {product: citric acid, grade: 0-31-0}", "acid.grade", "label"},
+	} {
+		_, faults := Parse("b.yaml", []byte("raftwright: 1\n"+c.text+"\n"))
+		if len(faults) != 1 || faults[0].ID != "brief.fault.unknown" || string(faults[0].Path) != c.path || faults[0].Args["Near"] != c.near {
+			t.Errorf("%s: %v", c.text, faults)
+		}
+	}
+}

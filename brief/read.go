@@ -247,6 +247,11 @@ func unknown(s *spec, key string) *finding.Fault {
 	if near := unit.Near(key, s.keys()); near != "" && (bad.Args["Section"] == "" || strings.EqualFold(near, key)) {
 		bad.Args["Near"] = near
 	}
+	for _, f := range s.fields {
+		if slices.Contains(f.called, strings.ToLower(key)) {
+			bad.Args["Near"] = f.key
+		}
+	}
 	return bad
 }
 

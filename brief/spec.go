@@ -28,6 +28,7 @@ type spec struct {
 	eg, si    string
 	assumed   []string // the assumptions that are made when it is left out
 	words     []string
+	called    []string // other names that people write for the key
 	forms     []string
 	least     limit
 	most      limit
@@ -137,6 +138,9 @@ func (in *spec) compileField(f reflect.StructField, index []int) *spec {
 		first: tag("first") != "", need: tag("need") != "", noMeq: tag("meq") == "no", ranges: tag("span") != "", moles: tag("moles") != "", index: index}
 	if w := tag("words"); w != "" {
 		s.words = strings.Split(w, "|")
+	}
+	if w := tag("called"); w != "" {
+		s.called = strings.Split(w, "|")
 	}
 	if w := tag("forms"); w != "" {
 		s.forms = strings.Split(w, "|")

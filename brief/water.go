@@ -81,7 +81,7 @@ const (
 type Acid struct {
 	Section
 	Product  Field[AcidProduct] `key:"product" words:"sulfuric|nitric|phosphoric|citric|none" range:">0 %..100 %" eg:"sulfuric 93 %" else:"plan.acid_product"`
-	Label    Field[Grade]       `key:"label" eg:"0-31-0"`
+	Label    Field[Grade]       `key:"label" called:"grade|npk|analysis" eg:"0-31-0"`
 	Dose     Field[Dose]        `key:"dose" range:"0..100000" moles:"yes" eg:"0.87 mmol/L"`
 	TargetPH Field[float64]     `key:"target ph" range:"2..12" eg:"5.8" else:"plan.acid_target"`
 	Air      Field[Air]         `key:"air" words:"closed|open" eg:"closed" else:"plan.acid_closed"`
@@ -123,7 +123,7 @@ const (
 type Product struct {
 	Section
 	Name    Field[string]        `key:"name" eg:"complete fertilizer"`
-	Label   Field[Grade]         `key:"label" eg:"20-20-20" else:"mix.assume_grade"`
+	Label   Field[Grade]         `key:"label" called:"grade|npk|analysis" eg:"20-20-20" else:"mix.assume_grade"`
 	Formula Field[string]        `key:"formula" eg:"MgSO4.7H2O"`
 	Purity  Field[unit.Fraction] `key:"purity" range:">0 %..100 %" eg:"98 %" else:"mix.assume_pure"`
 	Contents

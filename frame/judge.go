@@ -88,7 +88,7 @@ func (b *Bed) judge(l Yard) []finding.Finding {
 // buried lines can do.
 var hurtPeople = []finding.ID{FindUngraded, FindNoMethod, FindBending, FindShear, FindNearLimit, FindBulgeStop, FindSpacing, FindSpliceFree, FindSpliceWeak,
 	FindHoldFails, FindHoldNear, FindStakeSoft, FindStakeGround, FindTieFloor, FindDig, FindEndGrain, FindCorner, FindCornerNear, FindRange, FindDeep,
-	FindRoundWall, FindTubWall, FindRoof, FindSoil, FindDeckStop, FindDeck, FindDeckLight, FindSlide, FindRainBoards}
+	FindRoundWall, FindRoof, FindSoil, FindDeckStop, FindDeck, FindDeckLight, FindSlide, FindRainBoards}
 
 // Range of inside measures and depth for which the methods were tried.
 const (

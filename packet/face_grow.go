@@ -165,7 +165,11 @@ func (w writer) faceMix() []page.Block {
 	} else {
 		out = append(out, page.Beside{Columns: [][]page.Block{{w.warning(apart...)}, {f}}, Weights: []float64{4, 1}})
 	}
-	return append(append(out, w.jugs(m)...), w.readings())
+	out = append(out, w.jugs(m)...)
+	if burns := w.inShort(func(f finding.Finding) bool { return f.ID == mix.FindAmmonia }); len(burns) > 0 {
+		out = append(out, w.check(burns...))
+	}
+	return append(out, w.readings())
 }
 
 // mostCounted is how many spoons are drawn one by one; more than that is written.

@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"raftwright/finding"
 	"raftwright/mix"
@@ -180,20 +181,18 @@ const (
 var onCover = []finding.Act{finding.AtCover, finding.AtFrame, finding.AtCorner, finding.AtSeason, finding.AtMoney, finding.AtWater, finding.AtAcid, finding.AtFill, finding.AtMix,
 	finding.AtRaft, finding.AtCut, finding.AtLiner, finding.AtLift}
 
-// briefest is how long a caution on the first page may be before its later
+// briefest is how many letters a caution on the first page may have before its later
 // sentences are left to its step.
 const briefest = 130
 
 // briefly cuts a caution to its first sentences.
 func briefly(s string) string {
-	for end := len(s); len(s[:end]) > briefest; {
-		cut := strings.LastIndex(s[:end-1], ". ")
+	for utf8.RuneCountInString(s) > briefest {
+		cut := strings.LastIndex(s[:len(s)-1], ". ")
 		if cut < 20 {
-			return s[:end]
+			break
 		}
-		if end = cut + 1; len(s[:end]) <= briefest {
-			return s[:end]
-		}
+		s = s[:cut+1]
 	}
 	return s
 }
@@ -216,7 +215,7 @@ func (w writer) urgent(room int, others string) []page.Block {
 	if w.p.NextBatch() == nil {
 		room += 3 // the days are not among the figures
 	}
-	lines := func(s string) int { return 1 + (len(s)-1)/lineOnCover }
+	lines := func(s string) int { return 1 + (utf8.RuneCountInString(s)-1)/lineOnCover }
 	for _, f := range list {
 		text := w.words.Finding(f)
 		switch {

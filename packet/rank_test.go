@@ -51,7 +51,7 @@ func coverRanks(m made, fail func(string, ...any)) {
 var warnPeople = []finding.ID{
 	"frame.ungraded", "frame.no_method", "frame.bending", "frame.shear", "frame.near_limit", "frame.bulge_stop", "frame.spacing", "frame.splice_free", "frame.splice_weak",
 	"frame.hold_fails", "frame.hold_near", "frame.stake_soft", "frame.stake_ground", "frame.tie_floor", "frame.dig", "frame.end_grain", "frame.corner", "frame.corner_near",
-	"frame.range", "frame.deep", "frame.round_wall", "frame.tub_wall", "frame.roof", "frame.soil", "frame.deck_stop", "frame.deck", "frame.slide", "frame.rain_boards",
+	"frame.range", "frame.deep", "frame.round_wall", "frame.roof", "frame.soil", "frame.deck_stop", "frame.deck", "frame.slide", "frame.rain_boards",
 	"raft.lift", "raft.lift_breaks", "raft.rim_load", "raft.foam_dust", "water.acid_strong", "water.acid_order", "water.fouled", "mix.oxidiser",
 	"plan.strong_acid", "plan.strong_acid_none",
 }
