@@ -85,6 +85,11 @@ func (v *visit) sheets(b aBed, at string) []link {
 		}
 		out = append(out, link{v.say("web.sheet." + n), to})
 	}
+	if at == "share" {
+		out = append(out, link{Name: v.say("web.sheet.share")})
+	} else if !v.Own && b.ID != demonstration && v.who.Shares(b.Bed) {
+		out = append(out, link{v.say("web.sheet.share"), "/beds/" + b.ID + "/share"})
+	}
 	return out
 }
 

@@ -19,7 +19,7 @@ var pageFiles embed.FS
 // pageNames are the pages; each is its file and the sheet around it.
 var pageNames = []string{"start", "beds", "brief", "plan", "section", "packet", "versions", "today", "fault",
 	"did", "history", "entry", "seen",
-	"first", "signin"}
+	"first", "signin", "people", "person", "looks", "account", "share"}
 
 // pages are read once. A page that cannot be read is a mistake of ours that every test sees.
 var pages = func() map[string]*template.Template {

@@ -23,6 +23,9 @@ var reach = map[string]string{
 	"GET /sign-in": "open", "POST /sign-in": "secret", "POST /first": "open",
 	"POST /sign-out": "secret", "GET /join/{invitation}": "secret", "POST /join/{invitation}": "secret", "GET /with/{link}": "secret",
 
+	"GET /people": "people", "POST /people": "people", "GET /people/{account}": "people", "POST /people/{account}": "people", "GET /people/looks": "people",
+	"GET /account": "account", "POST /account": "account", "POST /passes/{pass}": "account",
+	"GET /beds/{bed}/share": "share", "POST /beds/{bed}/share": "share",
 	"GET /beds": "anyone", "POST /beds": "begin",
 	"GET /beds/{bed}": "see", "GET /beds/{bed}/brief": "see", "POST /beds/{bed}/brief": "change",
 	"POST /beds/{bed}/brief/look": "see", "GET /beds/{bed}/brief/look": "see", "GET /beds/{bed}/log": "see",
@@ -282,5 +285,117 @@ func TestComingAndGoing(t *testing.T) {
 	}
 	if status, _ := read(me.PostForm(server.URL+"/sign-in", url.Values{"name": {"Invented Educator"}, "password": {"invented words"}})); status != http.StatusTooManyRequests {
 		t.Errorf("tried %d times: %d", mostTries, status)
+	}
+}
+
+// page asks as somebody and gives what was answered.
+func (a asker) page(t *testing.T, method, address string, form url.Values) (status int, body string) {
+	t.Helper()
+	r, err := http.NewRequest(method, address, strings.NewReader(form.Encode()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	resp, err := a.client.Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer resp.Body.Close()
+	b, err := io.ReadAll(resp.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return resp.StatusCode, string(b)
+}
+
+var inBold = regexp.MustCompile(`<p class="secret"><b>([^<]+)</b>`)
+
+// An educator lets somebody in: the invitation opens the account once. A link and a key of a bed are told once, open that bed, and
+// nothing any more once they are withdrawn. What was done to people is noted, and a forgotten one is nameless.
+func TestLettingIn(t *testing.T) {
+	server, kept, askers, _ := staffedHouse(t)
+	educator, grower := askers[0], askers[2]
+	told := func(status int, body string) string {
+		t.Helper()
+		found := inBold.FindStringSubmatch(body)
+		if status != 200 || found == nil {
+			t.Fatalf("no secret is told: %d", status)
+		}
+		return found[1]
+	}
+	address := told(educator.page(t, "POST", server.URL+"/people", url.Values{"name": {"Invented Newcomer"}, "role": {"grower"}, "contact": {"at the desk"}}))
+	if status, body := educator.page(t, "POST", server.URL+"/people", url.Values{"name": {"Invented Newcomer"}, "role": {"grower"}}); status != 400 || !strings.Contains(body, `value="Invented Newcomer"`) {
+		t.Errorf("a second of one name: %d", status)
+	}
+	jar, _ := cookiejar.New(nil)
+	newcomer := asker{client: &http.Client{Jar: jar}}
+	if status, _ := newcomer.page(t, "GET", address, nil); status != 200 {
+		t.Errorf("invited: %d", status)
+	}
+	if status, body := newcomer.page(t, "POST", address, url.Values{"password": {"new invented words"}}); status != 200 || !strings.Contains(body, "/sign-out") {
+		t.Errorf("joined: %d", status)
+	}
+	if status, _ := newcomer.page(t, "POST", address, url.Values{"password": {"stolen invented words"}}); status != http.StatusNotFound {
+		t.Errorf("joined twice: %d", status)
+	}
+	if status, body := newcomer.page(t, "POST", server.URL+"/account", url.Values{"do": {"password"}, "old": {"wrong words"}, "password": {"stolen words"}}); status != http.StatusUnauthorized || strings.Contains(body, "stolen words") {
+		t.Errorf("a password from who does not know the one before: %d", status)
+	}
+	if status, _ := newcomer.page(t, "POST", server.URL+"/account", url.Values{"do": {"password"}, "old": {"new invented words"}, "password": {"other invented words"}}); status != 200 {
+		t.Errorf("another password: %d", status)
+	}
+
+	link := told(grower.page(t, "POST", server.URL+"/beds/"+grower.bed+"/share", url.Values{"kind": {"link"}, "label": {"invented host"}}))
+	key := told(grower.page(t, "POST", server.URL+"/beds/"+grower.bed+"/share", url.Values{"kind": {"key"}}))
+	jar, _ = cookiejar.New(nil)
+	host := asker{client: &http.Client{Jar: jar}}
+	if status, body := host.page(t, "GET", link, nil); status != 200 || !strings.Contains(body, "/beds/"+grower.bed+"/log") {
+		t.Errorf("the link: %d", status)
+	}
+	if status, _ := host.page(t, "GET", server.URL+"/with/invented", nil); status != http.StatusNotFound {
+		t.Errorf("a link that nobody gave: %d", status)
+	}
+	if status, body := host.page(t, "GET", server.URL+"/sign-in", nil); status != 200 || !strings.Contains(body, "/beds/"+grower.bed+"/today") {
+		t.Errorf("the beds that one holds links of: %d", status)
+	}
+	if status, body := grower.page(t, "GET", server.URL+"/beds/"+grower.bed+"/share", nil); status != 200 || strings.Contains(body, key) || strings.Contains(body, link) {
+		t.Errorf("a secret is shown again: %d", status)
+	}
+	session, _ := url.Parse(server.URL)
+	who, err := kept.BySession(t.Context(), grower.client.Jar.Cookies(session)[0].Value)
+	if err != nil {
+		t.Fatal(err)
+	}
+	list, err := kept.Passes(t.Context(), who, grower.bed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range list {
+		grower.page(t, "POST", server.URL+"/passes/"+p.ID, url.Values{"from": {"/beds"}})
+	}
+	if status, _ := host.page(t, "GET", server.URL+"/beds/"+grower.bed+"/today", nil); status != http.StatusUnauthorized {
+		t.Errorf("withdrawn, the link opens: %d", status)
+	}
+	if _, err := kept.ByPass(t.Context(), key); !store.Is(err, store.FaultSignIn) {
+		t.Error("withdrawn, the key opens")
+	}
+
+	if status, body := educator.page(t, "GET", server.URL+"/people/looks", nil); status != 200 || !strings.Contains(body, "Invented educator") {
+		t.Errorf("who looked: %d", status)
+	}
+	people, err := kept.People(t.Context(), store.Holder())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range people {
+		if p.Name == "Invented Newcomer" {
+			educator.page(t, "POST", server.URL+"/people/"+p.Account, url.Values{"do": {"forget"}})
+		}
+	}
+	if _, body := educator.page(t, "GET", server.URL+"/people", nil); strings.Contains(body, "Newcomer") || strings.Contains(body, "at the desk") {
+		t.Error("forgotten, a person has a name")
+	}
+	if status, body := newcomer.page(t, "GET", server.URL+"/account", nil); status == 200 && !strings.Contains(body, `action="/sign-in"`) {
+		t.Errorf("forgotten, somebody is signed in: %d", status)
 	}
 }

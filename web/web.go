@@ -63,6 +63,17 @@ func (h *House) routes() []route {
 		{"POST /join/{invitation}", (*visit).joined},
 		{"GET /with/{link}", (*visit).with},
 
+		{"GET /people", (*visit).people},
+		{"POST /people", (*visit).addPerson},
+		{"GET /people/{account}", (*visit).person},
+		{"POST /people/{account}", (*visit).changePerson},
+		{"GET /people/looks", (*visit).looks},
+		{"GET /account", (*visit).account},
+		{"POST /account", (*visit).changeAccount},
+		{"POST /passes/{pass}", (*visit).withdraw},
+		{"GET /beds/{bed}/share", (*visit).share},
+		{"POST /beds/{bed}/share", (*visit).giveShare},
+
 		{"GET /beds", (*visit).beds},
 		{"POST /beds", (*visit).makeBed},
 		{"GET /beds/{bed}", (*visit).bed},
