@@ -22,6 +22,7 @@
 //	the plan                 plan      Make(brief, book): the only place where trades meet
 //	what it holds, and now  tend      the bed from plan and log: its ions, its leaks, how sure
 //	a day of many beds       workshop  one purchase, one saw list and the run of the day for many families
+//	is one better            trial     two treatments by a drawn lot, and what their weights show
 //	what a year was          programme records + a funder's rules + a day → a report: counts, cells, intervals
 //	what a command answers   answer    the plan as the JSON documents of the contract
 //	paper                    draw      drawings as a list of lines, text and dimensions

@@ -23,7 +23,7 @@ var order = [][]string{
 	{"unit", "source"},
 	{"finding", "usual"},
 	{"internal"}, // methods, not subjects
-	{"chem", "crop", "sky", "trouble"},
+	{"chem", "crop", "sky", "trouble", "trial"},
 	{"water", "pool", "raft", "frame", "cut"},
 	{"mix", "season"},
 	{"cost"},

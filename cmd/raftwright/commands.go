@@ -39,6 +39,7 @@ type cli struct {
 	Found  foundCmd  `cmd:""`
 	Amiss  amissCmd  `cmd:""`
 	Packet packetCmd `cmd:""`
+	Trial  trialCmd  `cmd:""`
 	Place  placeCmd  `cmd:""`
 	Read   readCmd   `cmd:""`
 	Set    setCmd    `cmd:""`
