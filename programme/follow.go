@@ -150,6 +150,7 @@ func (r *Report) wave(w Wave, at Ref, rows []int) {
 	}
 	count("answered", n)
 	count("yes", yes)
+	share(": answer_rate", float64(n)/sent)
 	ofN := func(what string, yes, n int) {
 		r.word("F", "wave ", w.ID+": "+what, All, strconv.Itoa(yes)+" of "+strconv.Itoa(n), from)
 	}

@@ -14,6 +14,8 @@ const (
 	earlyLateHighNames = ": early minus late high"
 	severalNames       = "more than one"
 	joinedNames        = "other or several groups"
+	restNames          = "other, several or unknown"
+	withheldNames      = "not shown"
 	unknownName        = "unknown"
 	fewerNames         = "fewer than "
 	unsafeNames        = "no safe pattern with small + 4 cells or fewer"

@@ -5,10 +5,11 @@ import (
 	"slices"
 )
 
-// unit is one contact of a known person.
+// contact is one contact of a known person.
 type contact struct {
 	person string
 	day    Day
+	in     Day // of the month in which it counts: of a series, its first session
 	order  int // event, visit, inquiry
 	id     string
 	county string
@@ -27,7 +28,8 @@ type reach struct {
 	r          *Report
 	by         ledger
 	known      []contact
-	events     []int // rows of the teaching events in the range
+	months     map[string]*tally // contacts by month
+	events     []int             // rows of the teaching events in the range
 	largest    int
 	slips      map[string][]int // rows by event
 	removed    []Removed
@@ -76,12 +78,12 @@ func (x *reach) count() {
 			series[e.Series] = append(series[e.Series], i)
 			continue
 		}
-		x.heads(e.County, e.Adults, e.Youth, ref)
+		x.heads(e.County, e.Date, e.Adults, e.Youth, ref)
 		named := 0
 		for _, p := range signed[e.ID] {
 			if p != "" {
 				named++
-				x.known = append(x.known, contact{p, e.Date, 0, e.ID, e.County, ref})
+				x.known = append(x.known, contact{p, e.Date, e.Date, 0, e.ID, e.County, ref})
 			}
 		}
 		x.by.add(e.County, "unnamed", e.Adults+e.Youth-named, ref)
@@ -95,7 +97,17 @@ func (x *reach) count() {
 	x.sameDay()
 }
 
-func (x *reach) heads(county string, adults, youth int, from ...Ref) {
+// in counts contacts of a day by its month.
+func (x *reach) in(day Day, n int, from ...Ref) {
+	m := day.Month()
+	if x.months[m] == nil {
+		x.months[m] = &tally{}
+	}
+	x.months[m].add(n, from...)
+}
+
+func (x *reach) heads(county string, day Day, adults, youth int, from ...Ref) {
+	x.in(day, adults+youth, from...)
 	x.by.add(county, "contacts_events_adults", adults, from...)
 	x.by.add(county, "contacts_events_youth", youth, from...)
 }
@@ -118,7 +130,7 @@ func (x *reach) series(rows []int, signed map[string][]string) {
 			named++
 			if !first[p] {
 				first[p] = true
-				codes = append(codes, contact{p, e.Date, 0, e.ID, county, inEvents(i)})
+				codes = append(codes, contact{p, e.Date, s.Events[rows[0]].Date, 0, e.ID, county, inEvents(i)})
 			}
 		}
 		if n == 0 || e.Adults-named > unnamed {
@@ -128,7 +140,7 @@ func (x *reach) series(rows []int, signed map[string][]string) {
 		full += e.Adults + e.Youth
 		from = append(from, inEvents(i))
 	}
-	x.heads(county, len(codes)+unnamed, youth, from...)
+	x.heads(county, s.Events[rows[0]].Date, len(codes)+unnamed, youth, from...)
 	x.by.add(county, "unnamed", unnamed+youth, from...)
 	x.by.add(county, "series_not_counted_again", full-len(codes)-unnamed-youth, from...)
 	x.known = append(x.known, codes...)
@@ -154,8 +166,9 @@ func (x *reach) visits() {
 		}
 		met := 1 + v.OthersMet // a visit without a code still met somebody
 		x.by.add(c, "contacts_visits", met, ref)
+		x.in(v.Date, met, ref)
 		if v.Person != "" {
-			x.known = append(x.known, contact{v.Person, v.Date, 1, v.ID, c, ref})
+			x.known = append(x.known, contact{v.Person, v.Date, v.Date, 1, v.ID, c, ref})
 			met--
 		}
 		if met > 0 {
@@ -182,11 +195,12 @@ func (x *reach) inquiries() {
 			x.by.add(q.County, "business_left_out", 1, ref)
 			continue
 		case q.Person != "":
-			x.known = append(x.known, contact{q.Person, q.Date, 2, q.ID, q.County, ref})
+			x.known = append(x.known, contact{q.Person, q.Date, q.Date, 2, q.ID, q.County, ref})
 		default:
 			x.by.add(q.County, "unnamed", 1, ref)
 		}
 		x.by.add(q.County, "contacts_inquiries", 1, ref)
+		x.in(q.Date, 1, ref)
 	}
 }
 
@@ -208,6 +222,7 @@ func (x *reach) sameDay() {
 		if ref, ok := stayed[at]; ok {
 			x.by.add(c.county, "same_day_removed", 1, c.ref)
 			x.removed = append(x.removed, Removed{c.ref, ref})
+			x.in(c.in, -1)
 			continue
 		}
 		stayed[at] = c.ref
@@ -235,6 +250,9 @@ func (x *reach) figures() {
 	}
 	for _, k := range []string{"visit_minutes", "visit_miles", "inquiries_open", "inquiries_referred"} {
 		r.count("B", k, "", All, Count, x.by.at(All, k).n, x.by.at(All, k).from)
+	}
+	for _, m := range sorted(x.months) {
+		r.count("B", "month: ", m, All, People, x.months[m].n, x.months[m].from)
 	}
 	people := map[string]bool{}
 	var from []Ref

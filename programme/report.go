@@ -54,7 +54,7 @@ func Make(records Records, funder string, asOf Day) (*Report, finding.Faults) {
 		return nil, finding.Faults{{ID: FaultEarly, Args: finding.Args{"Day": asOf.Time(), "From": f.From.Time()}}}
 	}
 	r := &Report{Funder: f, AsOf: asOf, stood: records.stand(asOf), covers: Range{f.From, min(f.To, asOf)}}
-	x := &reach{r: r, by: ledger{}, slips: map[string][]int{}}
+	x := &reach{r: r, by: ledger{}, slips: map[string][]int{}, months: map[string]*tally{}}
 	x.count()
 	x.figures()
 	r.heard()

@@ -69,7 +69,7 @@ func TestFiguresOfTheInventedYear(t *testing.T) {
 		var earlier *programme.Report
 		for _, asOf := range []string{"2027-07-05", "2027-08-31"} {
 			now := report(t, r, f, asOf)
-			rows := must(csv.NewReader(strings.NewReader(now.FiguresCSV(earlier))).ReadAll())(t)
+			rows := must(csv.NewReader(strings.NewReader(now.Inside().FiguresCSV(earlier))).ReadAll())(t)
 			earlier = now
 			for _, row := range rows[1:] {
 				key := strings.Join(row[:6], ",")

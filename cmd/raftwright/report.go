@@ -87,7 +87,11 @@ func (c reportCmd) Run(s streams) error {
 			return report(s, nil, faults)
 		}
 	}
-	figures := []byte(r.FiguresCSV(earlier))
+	edition := r.Inside()
+	if c.Public {
+		edition = r.Public()
+	}
+	figures := []byte(edition.FiguresCSV(earlier))
 	if c.Figures != "" {
 		return s.write(c.Figures, figures, inputs, c.Force)
 	}

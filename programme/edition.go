@@ -1,0 +1,568 @@
+package programme
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"raftwright/finding"
+)
+
+// publisher makes the public edition: what it does not name is not shown.
+type publisher struct {
+	*Report
+	e     *Edition
+	x     facts
+	at    map[string]int   // figure by name and county
+	needs map[string][]int // the facts that a figure shows
+	rows  []int            // facts of the counties of the grid
+	named map[string]string
+}
+
+// Places in the order in which figures are hidden as cover: the least first.
+const (
+	rankAny = iota
+	rankRemoved
+	rankMonth
+	rankSex
+	rankCell
+	rankAnswer
+	rankKind
+	rankSlip
+	rankCounty
+	rankColumn
+	rankTotal
+)
+
+// Public gives the public edition. What stands in published.csv went out before: no figure may differ from it by a
+// small group.
+func (r *Report) Public() *Edition {
+	p := &publisher{Report: r, e: &Edition{Report: r, Public: true}, x: facts{t: r.Funder.Threshold}, at: map[string]int{}, needs: map[string][]int{}, named: map[string]string{}}
+	for i, f := range r.Figures {
+		p.at[f.Name()+"|"+f.County] = i
+	}
+	p.names()
+	direct := p.reached()
+	p.table(direct)
+	p.learned()
+	p.adopted()
+	for _, name := range []string{"volunteers", "series_not_counted_again", "people_at_least"} {
+		p.fact(name, rankAny)
+	}
+	p.before()
+	p.e.Secrets = p.x.hide()
+	p.show()
+	return p.e
+}
+
+// names gives what the records name a name that the public may read.
+func (p *publisher) names() {
+	s := &p.stood
+	var waves, items, units []string
+	for _, w := range s.Waves {
+		waves = append(waves, w.ID)
+	}
+	for _, f := range p.Figures {
+		if f.Measure == "indirect: " {
+			units = append(units, f.Of)
+		}
+		if f.Section == "E" {
+			items = append(items, itemOf(f.Of))
+		}
+	}
+	join := func(kind, word string, texts []string, isCode func(string) bool) {
+		for text, name := range p.Report.named(word, texts, isCode) {
+			p.named[kind+text] = name
+		}
+	}
+	none := func(string) bool { return false }
+	join("wave", "W-", waves, func(s string) bool { return code(s, 3, 1) })
+	join("item", "item-", items, none)
+	join("unit", "unit-", units, none)
+	join("county", "C-", p.counties()[:len(s.Counties)], func(s string) bool { return code(s, 4, 0) })
+	p.named["county"+others], p.named["county"+All] = others, All
+}
+
+// itemOf gives the item of a figure of section E: "before and after/mix: pairs" is of mix.
+func itemOf(of string) string {
+	_, item, _ := strings.Cut(of, "/")
+	if i := strings.LastIndex(item, ": "); i >= 0 {
+		item = item[:i]
+	}
+	return item
+}
+
+// value gives the count of a figure, false where the report has none.
+func (p *publisher) value(name, county string) (int, bool) {
+	i, ok := p.at[name+"|"+county]
+	if !ok || p.Figures[i].Kind != People && p.Figures[i].Kind != Count {
+		return 0, false
+	}
+	return int(p.Figures[i].Number), true
+}
+
+// fact is a count of all counties that the public edition shows where it may.
+func (p *publisher) fact(name string, rank int) int {
+	n, ok := p.value(name, All)
+	i := p.x.add(fact{n: n, shown: ok, rank: rank})
+	if ok {
+		p.needs[name] = []int{i}
+	}
+	return i
+}
+
+func (p *publisher) n(i int) int { return p.x.all[i].n }
+
+// reached are the counts of section B.
+func (p *publisher) reached() int {
+	x := &p.x
+	direct := p.fact("direct_contacts", rankTotal)
+	var kinds []int
+	for _, k := range []string{"contacts_events_adults", "contacts_events_youth", "contacts_visits", "contacts_inquiries"} {
+		kinds = append(kinds, p.fact(k, rankKind))
+	}
+	removed := p.fact("same_day_removed", rankRemoved)
+	s := sum{terms: []term{{direct, -1}, {removed, -1}}}
+	for _, k := range kinds {
+		s.terms = append(s.terms, term{k, 1})
+	}
+	x.link(s)
+	var months []int
+	for _, f := range p.Figures {
+		if f.Measure == "month: " {
+			months = append(months, p.fact(f.Name(), rankMonth))
+		}
+	}
+	x.total(direct, months...)
+	known, unnamed, most := p.fact("people_known", rankKind), p.fact("contacts_unnamed", rankKind), p.fact("people_at_most", rankKind)
+	x.total(most, known, unnamed)
+
+	inquiries, business := p.fact("inquiries", rankSlip), p.fact("business_left_out", rankAny)
+	asked, visited := p.n(inquiries)-p.n(kinds[3]), 0
+	visited = p.n(business) - asked
+	aside, away := x.latent(asked), x.latent(visited)
+	x.total(inquiries, kinds[3], aside)
+	x.total(business, aside, away)
+	for _, name := range []string{"inquiries_open", "inquiries_referred"} {
+		part := p.fact(name, rankAny)
+		x.total(inquiries, part, x.latent(p.n(inquiries)-p.n(part)))
+	}
+	visits := p.fact("visits", rankSlip)
+	taught := x.slack(p.n(visits) - visited)
+	x.total(visits, taught, away)
+	x.total(kinds[2], taught, x.latent(p.n(kinds[2])-(p.n(visits)-visited)))
+	return direct
+}
+
+// table makes the table of single groups, and what the slips said beside it.
+func (p *publisher) table(direct int) {
+	x, t := &p.x, p.x.t
+	g := p.region()
+	g = g.join(t)
+	g = g.merge(t)
+	hidden := g.Protect(t)
+	if g.negative() || len(g.Columns) < 2 {
+		hidden = nil
+	}
+	p.e.Grid, p.e.Hidden = g, hidden
+	var columns []int
+	for j, name := range g.Columns {
+		n := 0
+		for _, row := range g.Counts {
+			n += row[j]
+		}
+		f := x.add(fact{n: n, shown: hidden != nil, rank: rankColumn})
+		columns = append(columns, f)
+		p.needs["table: "+name+"|"+All] = []int{f}
+	}
+	x.total(direct, columns...)
+	cells := make([][]int, len(g.Columns))
+	for i, county := range g.Rows {
+		whole := 0
+		var row []int
+		for j, v := range g.Counts[i] {
+			whole += v
+			f := x.add(fact{n: v, shown: hidden != nil && !hidden[i][j], rank: rankCell})
+			row, cells[j] = append(row, f), append(cells[j], f)
+			p.needs["table: "+g.Columns[j]+"|"+county] = []int{f}
+		}
+		f := x.add(fact{n: whole, shown: true, rank: rankCounty})
+		p.rows = append(p.rows, f)
+		p.needs["direct_contacts|"+county] = []int{f}
+		x.total(f, row...)
+	}
+	x.total(direct, p.rows...)
+	for j, c := range columns {
+		x.total(c, cells[j]...)
+	}
+	p.slips(direct, columns)
+}
+
+// slips are the counts of slips, and of each group alone or with others.
+func (p *publisher) slips(direct int, columns []int) {
+	x, g := &p.x, p.e.Grid
+	returned, used, older := p.fact("slips_returned", rankSlip), p.fact("slips_used", rankSlip), p.fact("slips_older_standard", rankSlip)
+	x.total(returned, used, older, x.latent(p.n(returned)-p.n(used)-p.n(older)))
+	told, _ := p.value("alone: "+severalNames, All)
+	several := x.latent(told)
+	parts := []int{several}
+	alone := map[string]int{}
+	for _, name := range groupNames {
+		n, _ := p.value("alone: "+name, All)
+		told += n
+		if j := slices.Index(g.Columns, name); j >= 0 {
+			alone[name] = columns[j]
+		} else {
+			alone[name] = x.latent(n)
+			parts = append(parts, alone[name])
+		}
+	}
+	blank := p.n(used) - told
+	closed := slices.Index(g.Columns, joinedNames)
+	if unknown, _ := p.value("alone: "+unknownName, All); closed < 0 && len(columns) > 0 {
+		closed = len(columns) - 1
+		parts = append(parts, x.latent(unknown)) // unknown is joined too
+	}
+	if closed >= 0 {
+		x.total(columns[closed], parts...)
+	}
+	all := []int{several, x.latent(blank)}
+	for _, name := range groupNames {
+		all = append(all, alone[name])
+	}
+	x.total(used, all...)
+	for _, name := range groupNames {
+		any := p.fact("any: "+name, rankAny)
+		with := p.n(any) - x.all[alone[name]].n
+		mixed := x.latent(with)
+		x.total(any, alone[name], mixed)
+		x.total(several, mixed, x.slack(p.n(several)-with))
+	}
+	other, _ := p.value("sex_another_answer", All)
+	f, m, unknown := p.fact("sex F", rankSex), p.fact("sex M", rankSex), p.fact("sex_unknown", rankSex)
+	another := x.latent(other)
+	if other > 0 {
+		another = p.fact("sex_another_answer", rankAny)
+	}
+	x.total(direct, f, m, another, unknown)
+	x.total(used, f, m, another, x.latent(p.n(used)-p.n(f)-p.n(m)-other))
+	for _, fig := range p.Figures {
+		if strings.HasPrefix(fig.Measure, "older") {
+			part := p.fact(fig.Name(), rankAny)
+			x.total(older, part, x.latent(p.n(older)-p.n(part)))
+		}
+	}
+	if j := slices.Index(g.Columns, unknownName); j >= 0 {
+		p.needs["unknown_share_race"] = []int{columns[j], direct}
+	}
+}
+
+// region joins the counties with the fewest contacts until each line stands for the threshold or more.
+func (p *publisher) region() Grid {
+	g := Grid{Columns: p.Cells.Before.Columns}
+	type line struct {
+		county string
+		cells  []int
+		n      int
+	}
+	var lines []line
+	for i, county := range p.Cells.Before.Rows {
+		l := line{county: county, cells: p.Cells.Before.Counts[i]}
+		for _, v := range l.cells {
+			l.n += v
+		}
+		lines = append(lines, l)
+	}
+	joined := line{county: others, cells: make([]int, len(g.Columns))}
+	for joined.n > 0 && joined.n < p.x.t || slices.ContainsFunc(lines, func(l line) bool { return small(l.n, p.x.t) }) {
+		least := -1
+		for i, l := range lines {
+			if l.n > 0 && (least < 0 || l.n < lines[least].n) {
+				least = i
+			}
+		}
+		if least < 0 {
+			break
+		}
+		joined.n += lines[least].n
+		for j, v := range lines[least].cells {
+			joined.cells[j] += v
+		}
+		lines = slices.Delete(lines, least, least+1)
+	}
+	if joined.n > 0 {
+		lines = append(lines, joined)
+	}
+	for _, l := range lines {
+		g.Rows, g.Counts = append(g.Rows, l.county), append(g.Counts, l.cells)
+	}
+	return g
+}
+
+// merge joins the last columns until none of their totals is small.
+func (g Grid) merge(t int) Grid {
+	for len(g.Columns) > 1 {
+		last := len(g.Columns) - 1
+		a, b := 0, 0
+		for _, row := range g.Counts {
+			a, b = a+row[last-1], b+row[last]
+		}
+		if !small(a, t) && !small(b, t) {
+			break
+		}
+		out := Grid{Rows: g.Rows, Columns: append(slices.Clone(g.Columns[:last-1]), restNames)}
+		for _, row := range g.Counts {
+			out.Counts = append(out.Counts, append(slices.Clone(row[:last-1]), row[last-1]+row[last]))
+		}
+		g = out
+	}
+	return g
+}
+
+func (g Grid) negative() bool {
+	return slices.ContainsFunc(g.Counts, func(row []int) bool { return slices.ContainsFunc(row, func(v int) bool { return v < 0 }) })
+}
+
+// learned are the counts of section E.
+func (p *publisher) learned() {
+	for _, f := range p.Figures {
+		of, pairs := strings.CutSuffix(f.Of, ": pairs")
+		if f.Section != "E" || !pairs {
+			continue
+		}
+		n := p.fact(f.Name(), rankAnswer)
+		p.fact(of+leftOutNames, rankAny)
+		for _, what := range []string{meanNames, ": low", ": high"} {
+			p.needs[of+what] = []int{n}
+		}
+		if _, ok := p.value(of+": rose", All); !ok {
+			continue
+		}
+		rose := p.fact(of+": rose", rankAny)
+		p.x.total(n, rose, p.x.latent(p.n(n)-p.n(rose)))
+		p.needs[of+roseLowNames], p.needs[of+roseHighNames] = []int{n, rose}, []int{n, rose}
+	}
+}
+
+// adopted are the counts of section F.
+func (p *publisher) adopted() {
+	x := &p.x
+	for _, w := range p.stood.Waves {
+		of := "wave " + w.ID
+		if _, ok := p.value(of+": sent", All); !ok {
+			continue
+		}
+		sent, returned, answered, yes := p.fact(of+": sent", rankTotal), p.fact(of+": returned", rankAnswer), p.fact(of+": answered", rankSlip), p.fact(of+": yes", rankKind)
+		no := x.latent(p.n(answered) - p.n(yes))
+		x.total(sent, returned, x.latent(p.n(sent)-p.n(returned)))
+		x.total(returned, answered, x.latent(p.n(returned)-p.n(answered)))
+		x.total(answered, yes, no)
+		p.needs[of+": response_rate"], p.needs[of+": response_of_delivered"] = []int{sent, returned}, []int{sent, returned}
+		for _, what := range []string{": share", ": low", ": high", ": print"} {
+			p.needs[of+what] = []int{answered, yes}
+		}
+		p.needs[of+": answer_rate"] = []int{sent, answered}
+		p.needs[of+silentNoneNames], p.needs[of+silentAllNames] = []int{sent, yes}, []int{sent, answered, yes}
+		p.turns(of, yes, no)
+	}
+}
+
+// turns are the early and the late answers of a wave.
+func (p *publisher) turns(of string, yes, no int) {
+	x := &p.x
+	var both []int
+	parts := [2][]int{}
+	for _, when := range []string{": early", ": late"} {
+		i, ok := p.at[of+when+"|"+All]
+		if !ok {
+			return
+		}
+		k, n, _ := strings.Cut(p.Figures[i].Text, " of ")
+		said, _ := strconv.Atoi(k)
+		asked, _ := strconv.Atoi(n)
+		a := x.add(fact{n: said, shown: true, rank: rankAny})
+		b := x.add(fact{n: asked - said, shown: true, rank: rankAny})
+		p.needs[of+when] = []int{a, b}
+		both = append(both, a, b)
+		parts[0], parts[1] = append(parts[0], a), append(parts[1], b)
+	}
+	x.total(yes, parts[0]...)
+	x.total(no, parts[1]...)
+	for _, what := range []string{earlyLateNames, earlyLateLowNames, earlyLateHighNames} {
+		p.needs[of+what] = both
+	}
+}
+
+// before links what is shown to what went out before: the difference is a count that anybody can work out.
+func (p *publisher) before() {
+	keys := sorted(p.needs)
+	for _, old := range p.stood.Published {
+		if old.Hidden || old.AsOf > p.AsOf || old.Funder == p.Funder.ID && old.From == p.Funder.From && old.To == p.Funder.To && old.AsOf == p.AsOf {
+			continue
+		}
+		key := old.Measure
+		if old.County != All || strings.HasPrefix(key, "table: ") {
+			key += "|" + old.County
+		}
+		if _, ok := slices.BinarySearch(keys, key); !ok || len(p.needs[key]) != 1 {
+			continue
+		}
+		i := p.needs[key][0]
+		if !p.x.all[i].shown || p.n(i) == old.Count {
+			continue
+		}
+		d, by := p.n(i)-old.Count, 1.0
+		if d < 0 {
+			d, by = -d, -1
+		}
+		if small(d, p.x.t) {
+			p.e.Near = append(p.e.Near, Near{old.County, old.Measure, old.AsOf})
+		}
+		// what is shown - the difference = what was shown
+		p.x.link(sum{terms: []term{{i, 1}, {p.x.latent(d), -by}}, is: float64(old.Count)})
+	}
+}
+
+// counts are the figures that are of no people.
+var counts = []string{"events", "visit_minutes", "visit_miles", "indirect: ", "exceptions", "hours_possible_duplicates", "harvest_records", "harvests_without_valid_price", "harvests_not_weighed", "beds_active", "bed_square_feet"}
+
+// show puts the figures into the edition, each as it may be shown.
+func (p *publisher) show() {
+	for _, f := range p.Figures {
+		f.From = slices.Clip(f.From)
+		switch {
+		case f.County != All && f.Measure == "map_sites":
+			f.County = p.named["county"+f.County]
+			p.e.Figures = append(p.e.Figures, f)
+			continue
+		case f.County != All:
+			continue
+		}
+		needs, counted := p.needs[f.Name()]
+		switch {
+		case counted:
+			p.put(f, needs)
+		case f.Why != "" && (f.Kind == Change || f.Kind == Share || f.Measure == "hours_value"):
+			p.e.Figures = append(p.e.Figures, p.renamed(f))
+		case f.Section == "G" && f.Kind != Count, f.Section == "G" && strings.HasPrefix(f.Measure, "heads_"), f.Section == "H" && f.Kind != People && f.Kind != Count:
+			p.amount(f)
+		case f.Kind == Count && slices.Contains(counts, f.Measure):
+			p.e.Figures = append(p.e.Figures, p.renamed(f))
+		}
+		if f.Measure == "direct_contacts" {
+			p.lines(p.e.Grid.Rows, "direct_contacts", "B", p.rows)
+		}
+		if f.Measure == "any: " && f.Of == groupNames[len(groupNames)-1] {
+			p.grid()
+		}
+	}
+}
+
+// lines puts a figure for each line of the grid.
+func (p *publisher) lines(rows []string, measure, section string, facts []int) {
+	for i, county := range rows {
+		n := p.n(facts[i])
+		p.put(Figure{Section: section, Measure: measure, County: p.named["county"+county], Kind: People, Text: strconv.Itoa(n), Number: float64(n)}, facts[i:i+1])
+	}
+}
+
+// grid puts the cells of the table and their totals.
+func (p *publisher) grid() {
+	if p.e.Hidden == nil {
+		return
+	}
+	g := p.e.Grid
+	for j, name := range g.Columns {
+		for i, county := range append(slices.Clone(g.Rows), All) {
+			needs := p.needs["table: "+name+"|"+county]
+			n := p.n(needs[0])
+			f := Figure{Section: "D", Measure: "table: ", Of: name, County: p.named["county"+county], Kind: People, Text: strconv.Itoa(n), Number: float64(n)}
+			p.put(f, needs)
+			if i < len(g.Rows) {
+				p.e.Hidden[i][j] = !p.x.all[needs[0]].shown
+			}
+		}
+	}
+}
+
+// put puts a figure that shows these counts, or why it cannot be shown.
+func (p *publisher) put(f Figure, needs []int) {
+	f = p.renamed(f)
+	for _, i := range needs {
+		if x := p.x.all[i]; !x.shown {
+			f.Text, f.Number, f.Why, f.Args, f.From = withheldNames, 0, whyCover, finding.Args{"Least": p.x.t}, nil
+			if !x.linked && small(x.n, p.x.t) {
+				f.Text, f.Why = fewerNames+strconv.Itoa(p.x.t), whySmall
+			}
+			p.e.Held++
+			break
+		}
+	}
+	p.e.Figures = append(p.e.Figures, f)
+}
+
+// amount puts an amount where no giver's own can be worked out from it.
+func (p *publisher) amount(f Figure) {
+	by := map[string]float64{}
+	s := &p.stood
+	site := map[string]string{}
+	for _, b := range s.Beds {
+		site[b.ID] = b.Site
+	}
+	for _, ref := range f.From {
+		switch sheets[ref.Table].name {
+		case "harvests":
+			h := s.Harvests[ref.Row]
+			v := float64(h.Heads)
+			if f.Kind == Dollars && h.Receipts.Given {
+				v = h.Receipts.Float()
+			} else if f.Kind != Count {
+				v = h.Pounds.Float()
+			}
+			by[cmp.Or(site[h.Bed], h.Bed)] += v
+		case "hours":
+			by[s.Hours[ref.Row].Person] += s.Hours[ref.Row].Hours.Float()
+		}
+	}
+	parts := make([]float64, 0, len(by))
+	for _, giver := range sorted(by) {
+		parts = append(parts, by[giver])
+	}
+	if f.Number != 0 && !amount(parts) {
+		f.Text, f.Number, f.Why, f.Args, f.From = withheldNames, 0, whyFewOf, finding.Args{"Least": LeastSites}, nil
+		p.e.Held++
+	}
+	p.e.Figures = append(p.e.Figures, f)
+}
+
+// renamed gives a figure whose names the public may read.
+func (p *publisher) renamed(f Figure) Figure {
+	switch {
+	case f.Measure == "indirect: ":
+		f.Of = p.named["unit"+f.Of]
+	case f.Measure == "wave ":
+		for _, w := range p.stood.Waves {
+			if what, ok := strings.CutPrefix(f.Of, w.ID+": "); ok {
+				f.Of = p.named["wave"+w.ID] + ": " + what
+				break
+			}
+		}
+	case f.Section == "E":
+		item := itemOf(f.Of)
+		kind, what, _ := strings.Cut(f.Of, "/")
+		f.Of = kind + "/" + p.named["item"+item] + strings.TrimPrefix(what, item)
+	}
+	return f
+}
+
+// Remember gives what the edition shows, to be kept beside what went out before.
+func (e *Edition) Remember() []Published {
+	var out []Published
+	for _, f := range e.Figures {
+		if f.Kind == People || f.Kind == Count {
+			out = append(out, Published{e.Funder.ID, e.Funder.From, e.Funder.To, e.AsOf, f.County, f.Name(), int(f.Number), f.Why != ""})
+		}
+	}
+	return out
+}
