@@ -6,6 +6,7 @@ require (
 	github.com/CycloneDX/cyclonedx-go v0.12.0
 	github.com/alecthomas/kong v1.17.0
 	github.com/alexedwards/argon2id v1.0.0
+	github.com/andybalholm/brotli v1.2.8
 	github.com/arran4/golang-ical v0.3.4
 	github.com/carlos7ags/folio v0.11.0
 	github.com/chromedp/chromedp v0.23.0

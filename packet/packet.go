@@ -121,7 +121,8 @@ func Sections(p plan.Plan) []string {
 // derivation of every figure. False where this plan has none of that ID.
 func Section(p plan.Plan, words *lang.Printer, o Options, id string) (page.Document, bool) {
 	w := onPaper(p, words, o)
-	d := w.document(o, id)
+	d := w.document(o)
+	d.Sections = w.sections([]string{id})
 	return d, len(d.Sections) > 0
 }
 
@@ -153,7 +154,8 @@ func Answer(p plan.Plan, asked plan.Part, words *lang.Printer, working bool) pag
 	if working {
 		ids = append(ids, "working")
 	}
-	d := w.document(Options{}, ids...)
+	d := w.document(Options{})
+	d.Sections = w.sections(ids)
 	d.Subtitle = ""
 	for i := range d.Sections {
 		d.Sections[i].Blocks = withoutFigures(d.Sections[i].Blocks)
@@ -182,7 +184,7 @@ func withoutFigures(blocks []page.Block) []page.Block {
 }
 
 // document makes a document of these sections.
-func (w writer) document(o Options, sections ...string) page.Document {
+func (w writer) document(o Options) page.Document {
 	title := w.p.Title()
 	if title == "" {
 		title = w.say("packet.title", nil)
@@ -193,7 +195,7 @@ func (w writer) document(o Options, sections ...string) page.Document {
 	}
 	return page.Document{
 		Title: title, Subtitle: w.say("packet.subtitle", finding.Args{"Title": title}), Language: w.words.Language,
-		Paper: o.Paper, Large: o.Large, Units: units, Sections: w.sections(sections),
+		Paper: o.Paper, Large: o.Large, Units: units,
 		Words: page.Words{
 			Page: w.foot(), Contents: w.say("press.contents", nil),
 			Words: draw.Words{Scale: w.say("press.scale", nil), NotToScale: w.say("press.not_to_scale", nil), FullSize: w.say("press.full_size", nil),

@@ -18,7 +18,7 @@ var pageFiles embed.FS
 
 // pageNames are the pages; each is its file and the sheet around it.
 var pageNames = []string{"start", "beds", "brief", "plan", "section", "packet", "versions", "today", "fault",
-	"did", "history", "entry", "seen",
+	"did", "history", "entry", "seen", "away",
 	"first", "signin", "people", "person", "looks", "account", "share"}
 
 // pages are read once. A page that cannot be read is a mistake of ours that every test sees.
@@ -102,6 +102,7 @@ func (v *visit) showAs(status int, name string, s sheet) error {
 	h.Set("Content-Type", "text/html; charset=utf-8")
 	h.Set("Content-Language", v.words.Language)
 	h.Set("Cache-Control", "private, no-cache")
+	h.Set("Raftwright-Who", v.mark())
 	v.out.WriteHeader(status)
 	_, err := v.out.Write(out.Bytes())
 	return err

@@ -26,6 +26,8 @@ var reach = map[string]string{
 	"GET /people": "people", "POST /people": "people", "GET /people/{account}": "people", "POST /people/{account}": "people", "GET /people/looks": "people",
 	"GET /account": "account", "POST /account": "account", "POST /passes/{pass}": "account",
 	"GET /beds/{bed}/share": "share", "POST /beds/{bed}/share": "share",
+	"GET /now": "open", "GET /away": "open", "GET /held": "anyone", "GET /beds/{bed}/held": "see", "GET /beds/{bed}/aside": "see", "POST /beds/{bed}/log/sent": "log",
+
 	"GET /beds": "anyone", "POST /beds": "begin",
 	"GET /beds/{bed}": "see", "GET /beds/{bed}/brief": "see", "POST /beds/{bed}/brief": "change",
 	"POST /beds/{bed}/brief/look": "see", "GET /beds/{bed}/brief/look": "see", "GET /beds/{bed}/log": "see",

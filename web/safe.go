@@ -9,8 +9,9 @@ import (
 // mostBody bounds what may be sent to a page.
 const mostBody = 2 << 20
 
-// policy is what a page may load: our own files, and nothing that stands in the page itself.
-const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+// policy is what a page may load: our own files, and nothing that stands in the page itself. A
+// phone may run the engine of ours that it loads ('wasm-unsafe-eval' allows no text to be run).
+const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
 // guarded sets what every answer says to a browser about itself, bounds what is sent, and
 // refuses what another site's page would have written here.

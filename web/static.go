@@ -18,8 +18,9 @@ var staticFiles embed.FS
 
 // asset is a file that pages load, under a name that changes with what is in it.
 type asset struct {
-	kind string
-	data []byte
+	kind   string
+	data   []byte
+	packed bool // kept as it is sent, with brotli
 }
 
 // assets are by their name on the server; names are those names, by ours.
@@ -29,7 +30,7 @@ var assets, assetNames = func() (map[string]asset, map[string]string) {
 		sum := sha256.Sum256(data)
 		ext := path.Ext(name)
 		served := "/static/" + strings.TrimSuffix(name, ext) + "." + hex.EncodeToString(sum[:6]) + ext
-		files[served] = asset{mime.TypeByExtension(ext), data}
+		files[served] = asset{kind: mime.TypeByExtension(ext), data: data}
 		names[name] = served
 	}
 	list, err := staticFiles.ReadDir("static")

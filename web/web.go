@@ -5,6 +5,7 @@ package web
 
 import (
 	"context"
+	"io/fs"
 	"log/slog"
 	"net/http"
 	"sync"
@@ -17,18 +18,20 @@ import (
 
 // House is what the pages are served from.
 type House struct {
-	Store *store.Store
-	Book  plan.Book
-	Demo  []byte       // the brief of the invented demonstration
-	Own   bool         // one's own computer: whoever asks holds the store, nobody signs in
-	Proxy bool         // a proxy of ours stands in front, speaks TLS, and tells where a request comes from
-	Log   *slog.Logger // what went wrong on our side, without anybody's text; nil: nowhere
-	Now   func() time.Time
-	API   http.Handler // answers /api/; nil: nothing does
+	Store  *store.Store
+	Book   plan.Book
+	Demo   []byte       // the brief of the invented demonstration
+	Own    bool         // one's own computer: whoever asks holds the store, nobody signs in
+	Proxy  bool         // a proxy of ours stands in front, speaks TLS, and tells where a request comes from
+	Log    *slog.Logger // what went wrong on our side, without anybody's text; nil: nowhere
+	Now    func() time.Time
+	API    http.Handler // answers /api/; nil: nothing does
+	Engine fs.FS        // the engine that a phone works with; nil: the one that is built in
 
-	seen   sync.Map // of an own computer: which pages are open, by their name, with the time of their last sign
-	memory memories
-	first  first
+	seen    sync.Map // of an own computer: which pages are open, by their name, with the time of their last sign
+	memory  memories
+	first   first
+	engines engines
 }
 
 // visit is one request with who asks and in what language.
@@ -73,6 +76,12 @@ func (h *House) routes() []route {
 		{"POST /passes/{pass}", (*visit).withdraw},
 		{"GET /beds/{bed}/share", (*visit).share},
 		{"POST /beds/{bed}/share", (*visit).giveShare},
+		{"GET /now", (*visit).meet},
+		{"GET /held", (*visit).held},
+		{"GET /away", (*visit).alone},
+		{"GET /beds/{bed}/held", (*visit).held},
+		{"GET /beds/{bed}/aside", (*visit).aside},
+		{"POST /beds/{bed}/log/sent", (*visit).sent},
 
 		{"GET /beds", (*visit).beds},
 		{"POST /beds", (*visit).makeBed},
@@ -114,6 +123,8 @@ func (h *House) Handler() http.Handler {
 		mux.Handle(r.pattern, h.answer(r.answer))
 	}
 	mux.Handle("GET /static/", http.HandlerFunc(serveStatic))
+	mux.Handle("GET /sw.js", http.HandlerFunc(serveWorker))
+	mux.Handle("GET /engine/", http.HandlerFunc(h.serveEngine))
 	if h.API != nil {
 		mux.Handle("/api/", h.API)
 	}

@@ -131,6 +131,7 @@ var welcome = map[string]bool{
 	"GET /{$}": true, "POST /language": true, "POST /here": true, "/": true,
 	"GET /sign-in": true, "POST /sign-in": true, "POST /sign-out": true, "POST /first": true,
 	"GET /join/{invitation}": true, "POST /join/{invitation}": true, "GET /with/{link}": true,
+	"GET /now": true, "GET /away": true,
 }
 
 // gate lets nobody in who is nobody: a page leads to where one signs in, and what was to be

@@ -1,0 +1,237 @@
+package web
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"net/http"
+	"slices"
+	"strings"
+
+	"raftwright/finding"
+	"raftwright/store"
+)
+
+// away is what a page tells its script (away.js): what it does when there is no signal.
+type away struct {
+	Who    string            `json:"who"`           // whose page it is, as a mark that says nothing else
+	Now    int64             `json:"now"`           // by the server's clock, in milliseconds
+	Bed    string            `json:"bed,omitempty"` // where one works at a bed
+	Hold   bool              `json:"hold"`          // whether a phone holds pages of this address
+	Files  map[string]string `json:"files"`
+	Engine map[string]string `json:"engine,omitempty"`
+	Words  map[string]string `json:"words"`
+}
+
+// awayWords are the sentences that the script says.
+var awayWords = []string{"no_signal", "stale", "signed_out", "denied", "loose_single", "loose_several", "waits_single", "waits_several", "others_single", "others_several",
+	"show", "send_now", "change", "mend", "throw", "throw_sure", "refused", "clock", "clash", "clash_there", "clash_here", "clash_both", "clash_theirs",
+	"kept_here", "changing", "by_phone", "by_phone_waits_single", "by_phone_waits_several", "by_phone_fails", "leave_single", "leave_several"}
+
+// Away tells a page's script what it needs, as JSON.
+func (s sheet) Away() (string, error) {
+	v := s.visit
+	a := away{Who: v.mark(), Now: v.Now().UnixMilli(), Hold: !v.Own, Files: map[string]string{"outbox": staticName("outbox.js"), "phone": staticName("phone.js")}, Words: map[string]string{}}
+	if s.AtBed && v.PathValue("bed") != demonstration {
+		a.Bed = v.PathValue("bed")
+		a.Engine = v.engineFor(v.words.Language)
+	}
+	for _, w := range awayWords {
+		a.Words[w] = v.say("web.away." + w)
+	}
+	out, err := json.Marshal(a)
+	return string(out), err
+}
+
+// mark tells one person at a browser from another without saying who it is. Whoever is not
+// signed in, with the link of a bed or without, is one and the same.
+func (v *visit) mark() string {
+	account := v.who.Account()
+	if token := v.cookie(v.Request, cookieSession); account == "" && token != "" {
+		if who, err := v.Store.BySession(v.context(), token); err == nil {
+			account = who.Account()
+		}
+	}
+	sum := sha256.Sum256([]byte("mark:" + account))
+	return hex.EncodeToString(sum[:6])
+}
+
+// asJSON answers a script.
+func (v *visit) asJSON(x any) error { return v.asJSONWith(http.StatusOK, x) }
+
+func (v *visit) asJSONWith(status int, x any) error {
+	out, err := json.Marshal(x)
+	if err != nil {
+		return err
+	}
+	h := v.out.Header()
+	h.Set("Content-Type", "application/json")
+	h.Set("Cache-Control", "private, no-store")
+	h.Set("Raftwright-Who", v.mark())
+	v.out.WriteHeader(status)
+	_, err = v.out.Write(out)
+	return err
+}
+
+// meet tells a script the time and who it is taken for: that is how it knows of signal.
+func (v *visit) meet() error {
+	return v.asJSON(struct {
+		Now int64  `json:"now"`
+		Who string `json:"who"`
+	}{v.Now().UnixMilli(), v.mark()})
+}
+
+// mostHeld bounds the beds whose pages a phone fetches ahead. Of more it holds what was looked at.
+const mostHeld = 20
+
+// held lists the pages that a phone fetches ahead: those of the bed at which somebody stands,
+// and of all of their own.
+func (v *visit) held() error {
+	var ids []string
+	if v.who.Account() != "" {
+		beds, err := v.Store.Beds(v.context(), v.who, "", mostHeld+1)
+		if err != nil {
+			return err
+		}
+		for _, b := range beds {
+			ids = append(ids, b.ID)
+		}
+		if len(ids) > mostHeld {
+			ids = nil
+		}
+	}
+	if v.PathValue("bed") != "" {
+		b, err := v.theBed()
+		if err != nil {
+			return err
+		}
+		if b.ID != demonstration && !slices.Contains(ids, b.ID) {
+			ids = append([]string{b.ID}, ids...)
+		}
+	}
+	pages := []string{"/away"}
+	for _, id := range ids {
+		for _, p := range []string{"aside", "today", "did", "seen", "plan", "history"} {
+			pages = append(pages, "/beds/"+id+"/"+p)
+		}
+	}
+	return v.asJSON(map[string][]string{"pages": pages})
+}
+
+// alone is what a phone without signal shows in place of a page that it does not hold.
+func (v *visit) alone() error {
+	return v.show("away", sheet{Title: v.say("web.away.title"), Of: v.say("web.away.of"), AtBed: true})
+}
+
+// aside gives a phone what it needs to work out by itself what to do at a bed: the brief with
+// its whole log, as keys and texts.
+func (v *visit) aside() error {
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	if b, _, err = v.logged(b); err != nil {
+		return err
+	}
+	var pairs [][2]string
+	for _, x := range b.brief.Values() {
+		pairs = append(pairs, [2]string{string(x.Path), x.Text})
+	}
+	return v.asJSON(struct {
+		Who   string      `json:"who"`
+		At    string      `json:"at"`
+		Brief [][2]string `json:"brief"`
+	}{v.mark(), v.Now().Local().Format(clock), pairs})
+}
+
+// States of a visit that was sent from an outbox.
+const (
+	sentKept    = "kept"    // it is in the log, once
+	sentRefused = "refused" // a reading cannot be meant: it can be put right under the same id
+	sentClash   = "clash"   // under its id another text is in the log
+	sentNever   = "never"   // it cannot be kept here, whatever it says
+)
+
+// sentAnswer tells an outbox what became of a visit.
+type sentAnswer struct {
+	State  string    `json:"state"`
+	What   string    `json:"what,omitempty"`
+	Right  string    `json:"right,omitempty"`
+	Page   string    `json:"page,omitempty"` // the form again, with what is wrong with it
+	Theirs *sentWith `json:"theirs,omitempty"`
+}
+
+// sentWith is what is in the log under the id of a visit.
+type sentWith struct {
+	At   string      `json:"at"`
+	Said [][2]string `json:"said"`
+}
+
+// noted takes what answers a form, for a script to read.
+type noted struct {
+	header http.Header
+	status int
+	body   strings.Builder
+}
+
+func (n *noted) Header() http.Header         { return n.header }
+func (n *noted) WriteHeader(status int)      { n.status = status }
+func (n *noted) Write(b []byte) (int, error) { return n.body.Write(b) }
+
+// sent keeps a visit from an outbox as the form of a page is kept, and answers its script.
+func (v *visit) sent() error {
+	if err := v.filled(); err != nil {
+		return err
+	}
+	form := noted{header: http.Header{}, status: http.StatusOK}
+	inner := *v
+	inner.out = &form
+	err := inner.keep()
+	var fault finding.Fault
+	switch known := errors.As(err, &fault); {
+	case err == nil && form.status == http.StatusSeeOther:
+		return v.asJSON(sentAnswer{State: sentKept})
+	case err == nil:
+		return v.asJSONWith(http.StatusUnprocessableEntity, sentAnswer{State: sentRefused, Page: form.body.String()})
+	case !known || statusOf(fault) >= http.StatusInternalServerError || slices.Contains([]finding.ID{store.FaultSignIn, store.FaultOften}, fault.ID):
+		return err
+	case fault.ID == store.FaultConflict:
+		return v.asJSONWith(http.StatusConflict, sentAnswer{State: sentClash, Theirs: v.theirs(v.PostFormValue("id"))})
+	}
+	what, right := v.words.Fault(fault)
+	return v.asJSONWith(statusOf(fault), sentAnswer{State: sentNever, What: what, Right: right})
+}
+
+// theirs gives the entry that an id names, as it stands.
+func (v *visit) theirs(id string) *sentWith {
+	past, err := v.Store.EntryHistory(v.context(), v.who, id)
+	if err != nil || len(past) == 0 {
+		return nil
+	}
+	last := past[len(past)-1]
+	out := &sentWith{At: last.Happened.Format(clock), Said: [][2]string{}}
+	for _, c := range v.told(v.words, last.Pairs) {
+		out.Said = append(out.Said, [2]string{c.Name, c.Value})
+	}
+	return out
+}
+
+// worker is the script of the service worker, with the files that pages of this program load.
+var worker = func() string {
+	text, err := staticFiles.ReadFile("static/sw.js")
+	if err != nil {
+		panic(err) // it is embedded: a mistake of ours that every test sees
+	}
+	var list []string
+	for name, at := range assetNames {
+		if name != "sw.js" {
+			list = append(list, at)
+		}
+	}
+	slices.Sort(list)
+	names, _ := json.Marshal(list)
+	sum := sha256.Sum256(append(text, names...))
+	out := strings.Replace(string(text), "const FILES = [];", "const FILES = "+string(names)+";", 1)
+	return strings.Replace(out, `const VERSION = "";`, `const VERSION = "`+hex.EncodeToString(sum[:6])+`";`, 1)
+}()

@@ -1,0 +1,244 @@
+package web
+
+import (
+	"context"
+	"encoding/json"
+	"net"
+	"net/http"
+	"net/http/cookiejar"
+	"net/url"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/plan"
+	"raftwright/store"
+)
+
+// outpost is an office that can be switched off and on again at one address, with a grower who is signed in and has a bed.
+type outpost struct {
+	t       *testing.T
+	folder  string
+	at, bed string
+	now     func() time.Time
+	server  *http.Server
+	kept    *store.Store
+}
+
+func newOutpost(t *testing.T) *outpost {
+	t.Helper()
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := &outpost{t: t, folder: filepath.Join(t.TempDir(), "kept"), at: l.Addr().String(), now: time.Now}
+	l.Close()
+	o.on()
+	t.Cleanup(o.off)
+	who := o.grower("Invented Grower")
+	o.bed = store.NewID()
+	if _, err := o.kept.PutBed(t.Context(), who, o.bed, invented, plan.Code); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := o.kept.Keep(t.Context(), who, store.NewID(), o.bed, time.Now().Add(-48*time.Hour), []store.Pair{{Path: "filled", Text: "yes"}, {Path: "planted.heads", Text: "32"}}); err != nil {
+		t.Fatal(err)
+	}
+	return o
+}
+
+func (o *outpost) grower(name string) store.Who {
+	o.t.Helper()
+	ctx := o.t.Context()
+	if err := o.kept.AddAccount(ctx, store.Holder(), store.NewID(), store.Grower, name, "invented@example.org", "invented words"); err != nil {
+		o.t.Fatal(err)
+	}
+	_, who, err := o.kept.SignIn(ctx, name, "invented words")
+	if err != nil {
+		o.t.Fatal(err)
+	}
+	return who
+}
+
+// on starts the server on what it kept; off ends it in the middle of whatever it does.
+func (o *outpost) on() {
+	o.t.Helper()
+	s, err := store.Open(context.Background(), store.InFolder(o.folder))
+	if err != nil {
+		o.t.Fatal(err)
+	}
+	l, err := net.Listen("tcp", o.at)
+	if err != nil {
+		o.t.Fatal(err)
+	}
+	h := &House{Store: s, Book: plan.DefaultBook(), Demo: []byte(invented), Now: func() time.Time { return o.now() }}
+	o.kept, o.server = s, &http.Server{Handler: h.Handler()}
+	go o.server.Serve(l)
+}
+
+func (o *outpost) off() {
+	if o.server == nil {
+		return
+	}
+	o.server.Close()
+	o.kept.Close()
+	o.server = nil
+}
+
+func (o *outpost) url(path string) string { return "http://" + o.at + path }
+
+// log gives what the log of the bed says under a key, visit by visit.
+func (o *outpost) log(key string) (out []string) {
+	o.t.Helper()
+	all, err := o.kept.Log(o.t.Context(), store.Holder(), o.bed)
+	if err != nil {
+		o.t.Fatal(err)
+	}
+	for _, e := range all {
+		for _, p := range e.Pairs {
+			if string(p.Path) == key {
+				out = append(out, p.Text)
+			}
+		}
+	}
+	return out
+}
+
+// signIn signs a browser in and opens a page.
+func (o *outpost) signIn(ctx context.Context, name, page string) {
+	o.t.Helper()
+	run(o.t, ctx, chromedp.Navigate(o.url("/sign-in")),
+		chromedp.SendKeys(chromedp.CSS(`main input[name="name"]`), name), chromedp.SendKeys(chromedp.CSS(`main input[name="password"]`), "invented words\r"))
+	until(o.t, ctx, `location.pathname === "/"`)
+	run(o.t, ctx, chromedp.Navigate(o.url(page)))
+	until(o.t, ctx, `document.documentElement.dataset.away`)
+}
+
+// held waits until the phone holds the pages of the bed.
+func (o *outpost) held(ctx context.Context) {
+	o.t.Helper()
+	until(o.t, ctx, `navigator.serviceWorker?.controller`)
+	if !ask[bool](o.t, ctx, `(async () => { for (let i = 0; i < 600; i++) { if (await caches.match("/beds/`+o.bed+`/history")) return true; await new Promise(r => setTimeout(r, 100)); } return false; })()`) {
+		o.t.Fatal("the phone holds no pages")
+	}
+}
+
+// visit writes a depth down on the page of the bed.
+func (o *outpost) visit(ctx context.Context, depth string) {
+	o.t.Helper()
+	run(o.t, ctx, chromedp.SetValue(chromedp.CSS(`input[name="depth"]`), depth), chromedp.Click(chromedp.CSS(`form.reads button.main`)))
+}
+
+// Five visits are written down while the server is gone, over a reload and in two tabs; the page says how many wait. When
+// the server is back each is in the log, once.
+func TestVisitsWaitForSignal(t *testing.T) {
+	ctx := browser(t)
+	o := newOutpost(t)
+	page := "/beds/" + o.bed + "/today"
+	o.signIn(ctx, "Invented Grower", page)
+	o.held(ctx)
+	o.off()
+	for i, depth := range []string{"5.1", "5.2", "5.3", "5.4", "5.5"} {
+		if i == 2 || i == 3 { // the page comes from the phone
+			run(t, ctx, chromedp.Navigate(o.url(page)))
+			until(t, ctx, `document.documentElement.dataset.away === "alone"`)
+			until(t, ctx, el("waiting")+`.textContent.includes("No signal")`)
+		}
+		o.visit(ctx, depth)
+		until(t, ctx, `document.documentElement.dataset.waits === "`+string(rune('1'+i))+`" && document.getElementById("said-here")`)
+		until(t, ctx, el("waits")+`.textContent.includes("`+string(rune('1'+i))+` visit")`)
+	}
+	second, stop := chromedp.NewContext(ctx)
+	defer stop()
+	run(t, second, chromedp.Navigate(o.url("/beds/"+o.bed+"/history")))
+	until(t, second, `document.documentElement.dataset.waits === "5"`)
+	o.on()
+	send := `[...document.querySelectorAll("#waiting button")].find(b => b.textContent === "Send now").click()`
+	ask[bool](t, second, send+`, true`)
+	ask[bool](t, ctx, `(`+send+`, true)`)
+	until(t, ctx, `document.documentElement.dataset.waits === "0"`)
+	until(t, second, `document.documentElement.dataset.waits === "0"`)
+	if got := strings.Join(o.log("depth"), ", "); got != "5.1 in, 5.2 in, 5.3 in, 5.4 in, 5.5 in" {
+		t.Errorf("the log says %s", got)
+	}
+}
+
+// The answers that an outbox is given: kept, kept before, refused with the form again, another text under its id, and no.
+func TestWhatBecameOfAVisit(t *testing.T) {
+	o := newOutpost(t)
+	jar, _ := cookiejar.New(nil)
+	me := &http.Client{Jar: jar}
+	sign := func(name string) {
+		resp, err := me.PostForm(o.url("/sign-in"), url.Values{"name": {name}, "password": {"invented words"}})
+		if err != nil || resp.StatusCode != 200 {
+			t.Fatal(err, resp)
+		}
+		resp.Body.Close()
+	}
+	sign("Invented Grower")
+	send := func(id, depth string) (int, sentAnswer) {
+		t.Helper()
+		resp, err := me.PostForm(o.url("/beds/"+o.bed+"/log/sent"), url.Values{"id": {id}, "at": {"2027-05-11T08:00"}, "depth": {depth}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer resp.Body.Close()
+		var a sentAnswer
+		if err := json.NewDecoder(resp.Body).Decode(&a); err != nil {
+			t.Fatal(resp.Status, err)
+		}
+		return resp.StatusCode, a
+	}
+	id := store.NewID()
+	for range 2 {
+		if status, a := send(id, "5 in"); status != 200 || a.State != sentKept {
+			t.Errorf("%d %+v", status, a)
+		}
+	}
+	if got := o.log("depth"); len(got) != 1 {
+		t.Errorf("kept %v", got)
+	}
+	if status, a := send(id, "4 in"); status != 409 || a.State != sentClash || a.Theirs == nil || a.Theirs.At != "2027-05-11T08:00" || len(a.Theirs.Said) != 1 || a.Theirs.Said[0][1] != "5 in" {
+		t.Errorf("%d %+v", status, a)
+	}
+	if status, a := send(store.NewID(), "much"); status != 422 || a.State != sentRefused || !strings.Contains(a.Page, `aria-invalid="true"`) || !strings.Contains(a.Page, `value="much"`) {
+		t.Errorf("%d %s", status, a.State)
+	}
+	o.grower("Another Invented")
+	sign("Another Invented")
+	if status, a := send(store.NewID(), "4 in"); status != 404 || a.State != sentNever || a.What == "" || a.Right == "" {
+		t.Errorf("%d %+v", status, a)
+	}
+	if got := o.log("depth"); len(got) != 1 {
+		t.Errorf("kept %v", got)
+	}
+}
+
+// What a phone is given to work with is the brief and its whole log, and reads as the same brief.
+func TestWhatIsSetAside(t *testing.T) {
+	o := newOutpost(t)
+	var got struct{ Brief [][2]string }
+	h := &House{Store: o.kept, Book: plan.DefaultBook(), Demo: []byte(invented), Own: true}
+	server := &http.Server{Handler: h.Handler()}
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	go server.Serve(l)
+	t.Cleanup(func() { server.Close() })
+	if err := json.Unmarshal([]byte(get(t, "http://"+l.Addr().String()+"/beds/"+o.bed+"/aside").body), &got); err != nil {
+		t.Fatal(err)
+	}
+	var pairs []brief.Pair
+	for _, p := range got.Brief {
+		pairs = append(pairs, brief.Pair{Path: finding.Path(p[0]), Text: p[1]})
+	}
+	b, faults := brief.FromPairs(briefName, pairs)
+	if len(faults) > 0 || len(b.Log) != 1 || b.Title.Value != "Invented bed" || len(b.Shelf) != 2 {
+		t.Errorf("%v %+v", faults, got.Brief)
+	}
+}

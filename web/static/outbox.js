@@ -1,0 +1,214 @@
+// The outbox: visits that are kept on this phone until the server has them. Each has an id of
+// its own, made here, so that sending it again keeps it once. It is on the phone's disk before
+// a page says so.
+const name = "raftwright", visits = "visits", facts = "facts";
+const longest = 300e3; // ms between two tries
+const off = 5 * 60e3; // ms by which a clock may be wrong without being put right
+const oldest = 60 * 24 * 3600e3; // ms after which a visit that nobody dated is asked about
+
+// uuid7 makes an id of time and chance (RFC 9562, version 7).
+export function uuid7(now = Date.now()) {
+  const b = crypto.getRandomValues(new Uint8Array(16));
+  let t = Math.max(0, Math.floor(now));
+  for (let i = 5; i >= 0; i--) (b[i] = t % 256), (t = Math.floor(t / 256));
+  b[6] = (b[6] & 0x0f) | 0x70;
+  b[8] = (b[8] & 0x3f) | 0x80;
+  const x = [...b].map((n) => n.toString(16).padStart(2, "0")).join("");
+  return x.replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, "$1-$2-$3-$4-$5");
+}
+
+// local writes a moment as a clock at the bed shows it.
+export function local(ms) {
+  const d = new Date(ms), two = (n) => String(n).padStart(2, "0");
+  return `${d.getFullYear()}-${two(d.getMonth() + 1)}-${two(d.getDate())}T${two(d.getHours())}:${two(d.getMinutes())}`;
+}
+
+// A database is opened for each thing that is done, so that no page stands in the way of another.
+async function within(store, mode, act) {
+  const db = await new Promise((yes, no) => {
+    const r = indexedDB.open(name, 1);
+    r.onupgradeneeded = () => {
+      r.result.createObjectStore(visits, { keyPath: "id" });
+      r.result.createObjectStore(facts);
+    };
+    r.onsuccess = () => yes(r.result);
+    r.onerror = () => no(r.error);
+  });
+  try {
+    return await new Promise((yes, no) => {
+      const t = db.transaction(store, mode, { durability: "strict" });
+      const r = act(t.objectStore(store));
+      t.oncomplete = () => yes(r?.result);
+      t.onabort = t.onerror = () => no(t.error ?? r?.error);
+    });
+  } finally {
+    db.close();
+  }
+}
+
+export class Outbox {
+  #who; #lost = new Map(); #fact = new Map(); #timer = 0; #heard = [];
+  #channel = "BroadcastChannel" in globalThis ? new BroadcastChannel(name) : null;
+  fails = null; // why this browser keeps nothing
+
+  constructor(who) {
+    this.#who = who;
+    this.#channel?.addEventListener("message", () => this.#changed(true));
+  }
+
+  // heard calls back when something changed, here or in another tab.
+  heard(f) { this.#heard.push(f); }
+  #changed(elsewhere) {
+    for (const f of this.#heard) f();
+    if (!elsewhere) this.#channel?.postMessage("changed");
+  }
+
+  // put keeps a visit. It gives whether it is on the disk; what is not is held by this page alone.
+  async put(visit) {
+    let kept = true;
+    try {
+      await within(visits, "readwrite", (s) => s.put(visit));
+      this.#lost.delete(visit.id);
+    } catch (e) {
+      try { // a full phone: what can be fetched again makes room
+        if (e?.name !== "QuotaExceededError") throw e;
+        await Promise.all((await caches.keys()).map((k) => caches.delete(k)));
+        await within(visits, "readwrite", (s) => s.put(visit));
+        this.#lost.delete(visit.id);
+      } catch (e2) {
+        this.fails = e2;
+        this.#lost.set(visit.id, visit);
+        kept = false;
+      }
+    }
+    this.#changed();
+    return kept;
+  }
+
+  async drop(id) {
+    this.#lost.delete(id);
+    try { await within(visits, "readwrite", (s) => s.delete(id)); } catch { /* it was never there */ }
+    this.#changed();
+  }
+
+  // all lists what waits, the oldest first; of others only their number is told.
+  async all() {
+    let list = [];
+    try { list = await within(visits, "readonly", (s) => s.getAll()); } catch (e) { this.fails = e; }
+    list = [...list.filter((v) => !this.#lost.has(v.id)), ...this.#lost.values()].sort((a, b) => a.made - b.made);
+    return { mine: list.filter((v) => v.who === this.#who), others: list.filter((v) => v.who !== this.#who).length, loose: this.#lost.size };
+  }
+  async one(id) { return (await this.all()).mine.find((v) => v.id === id); }
+
+  async fact(key, value) {
+    try {
+      if (value === undefined) return this.#fact.get(key) ?? await within(facts, "readonly", (s) => s.get(key));
+      this.#fact.set(key, value);
+      await within(facts, "readwrite", (s) => s.put(value, key));
+    } catch { return this.#fact.get(key); }
+  }
+
+  // meet asks the server for its time and who it takes us for. It gives nothing without signal.
+  async meet() {
+    try {
+      const sent = Date.now();
+      const answer = await fetch("/now", { cache: "no-store", signal: AbortSignal.timeout(8000) });
+      const said = await answer.json();
+      const offset = said.now - (sent + Date.now()) / 2;
+      await this.fact("offset", Math.abs(offset) > off ? offset : 0);
+      return said;
+    } catch { return null; }
+  }
+
+  // now is the time by the server's clock, as far as it was ever met.
+  async now() { return Date.now() + ((await this.fact("offset")) ?? 0); }
+
+  // send sends what waits, one after the other, in one tab at a time. Each try that fails makes
+  // the next one later; with urgent all are tried now. It gives what became of each.
+  async send(urgent = false) {
+    const act = () => this.#send(urgent);
+    if (!navigator.locks) return act();
+    return navigator.locks.request(name, { ifAvailable: !urgent }, (lock) => (lock ? act() : {}));
+  }
+
+  async #send(urgent) {
+    const became = {};
+    clearTimeout(this.#timer);
+    const due = (await this.all()).mine.filter((v) => v.state === "waits");
+    if (due.length === 0) return became;
+    if (!urgent && due.every((v) => v.next > Date.now() && v.next < Date.now() + 2 * longest)) return this.#later(due), became;
+    const met = await this.meet();
+    for (let v of due) {
+      if (met && met.who === this.#who) v = became[v.id] = await this.#post(v, met.now);
+      if (v.state === "waits") {
+        v.tries = (v.tries ?? 0) + 1;
+        v.next = Date.now() + Math.min(longest, 2000 * 2 ** Math.min(v.tries, 10)) * (0.75 + Math.random() / 2);
+        became[v.id] = v;
+        await this.put(v);
+      }
+      if (!met || met.who !== this.#who) break; // no signal, or nobody is signed in: the others wait too
+    }
+    this.#later((await this.all()).mine.filter((v) => v.state === "waits"));
+    return became;
+  }
+
+  #later(due) {
+    if (due.length === 0) return;
+    const next = Math.min(...due.map((v) => v.next ?? 0)) - Date.now();
+    this.#timer = setTimeout(() => this.send(), Math.max(1000, Math.min(longest, next)));
+  }
+
+  async #post(v, serverNow) {
+    if (!v.sent) { // what was sent once is not changed: it may be there
+      if (!v.typed) {
+        const at = v.made + ((await this.fact("offset")) ?? 0);
+        v.fields = v.fields.map(([k, x]) => [k, k === "at" ? local(at) : x]);
+        if (at > serverNow + off || at < serverNow - oldest) {
+          v.state = "clock";
+          await this.put(v);
+          return v;
+        }
+      }
+      v.sent = true;
+      await this.put(v);
+    }
+    const form = new FormData();
+    for (const [k, x] of v.fields) form.append(k, x);
+    try {
+      const answer = await fetch(v.to + "/sent", { method: "POST", body: form, signal: AbortSignal.timeout(30000) });
+      v.barred = answer.status === 401; // nobody is signed in, or the link opens nothing any more
+      if (v.barred) return v;
+      const said = await answer.json();
+      switch (said.state) {
+        case "kept":
+          await this.drop(v.id);
+          return { ...v, state: "kept" };
+        case "refused": // not there: it may be put right under the same id
+          v.sent = false;
+          // falls through
+        case "clash":
+        case "never":
+          v.state = said.state;
+          v.answer = said;
+          await this.put(v);
+      }
+    } catch { /* no signal, or a server in trouble: it waits */ }
+    return v;
+  }
+
+  // forget takes all that this browser holds of us away.
+  async forget() {
+    this.#lost.clear();
+    this.#fact.clear();
+    clearTimeout(this.#timer);
+    try { await Promise.all((await caches.keys()).map((k) => caches.delete(k))); } catch { /* none */ }
+    try { sessionStorage.clear(); } catch { /* none */ }
+    try {
+      await new Promise((yes) => {
+        const r = indexedDB.deleteDatabase(name);
+        r.onsuccess = r.onerror = r.onblocked = yes;
+      });
+    } catch { /* none */ }
+    this.#changed();
+  }
+}
