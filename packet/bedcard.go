@@ -41,10 +41,10 @@ func (w writer) byLog(t *tend.Tending) []page.Block {
 		out = append(out, tb)
 	}
 	table("tend.card.ec_reads", c.EC, w.band(ec, w.tenth)+" mS/cm", func(x float64) string { return w.withShown(milliSiemens(x)) })
-	table("tend.card.ph_reads", c.PH, w.say("packet.mix.band", finding.Args{"Low": w.tenth(ph.Low), "High": w.tenth(ph.High)}), func(x float64) string { return w.tenth(x) })
 	if _, ok := w.mixedAcid(unit.Litre); ok {
 		out = append(out, w.warning(w.text("tend.care.acid", nil)))
 	}
+	table("tend.card.ph_reads", c.PH, w.say("packet.mix.band", finding.Args{"Low": w.tenth(ph.Low), "High": w.tenth(ph.High)}), func(x float64) string { return w.tenth(x) })
 	out = append(out, w.heading("tend.card.no_meter"), page.List{Items: w.withoutMeter(t, c)})
 	return out
 }

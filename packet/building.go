@@ -23,14 +23,15 @@ func (w writer) frame() []page.Block {
 	if r := w.p.Raft; r != nil && max(r.Play.X, r.Play.Y)-d.Job.Raft.Gap > unit.Inch/32 {
 		size["Wide"] = max(r.Play.X, r.Play.Y)
 	}
-	out := []page.Block{w.para("packet.frame.lead", size),
-		w.framePlan(), w.sectionThrough(), w.steps("packet.frame.step", w.site(finding.Args{"Screws": d.Corner.Screws}))}
+	act := at(finding.AtFrame, finding.AtCorner).prints(frame.FindLocalCode)
 	if d.SideHold.Kind == frame.Stake && d.Side.Holds > 0 && w.onGround() {
-		out = append(out, w.warning(w.text("packet.frame.dig", nil)))
+		act = act.begins(w.text("packet.frame.dig", nil))
 	}
-	corner := slices.Concat([]page.Block{w.holds()}, w.of(at(finding.AtCorner)))
+	out := slices.Concat([]page.Block{w.para("packet.frame.lead", size), w.framePlan(), w.sectionThrough()}, w.cautions(act),
+		[]page.Block{w.steps("packet.frame.step", w.site(finding.Args{"Screws": d.Corner.Screws}))})
+	corner := slices.Concat([]page.Block{w.holds()}, w.notes(at(finding.AtCorner)))
 	return slices.Concat(out, []page.Block{page.Beside{Columns: [][]page.Block{{w.corner()}, corner}, Weights: []float64{10, 11}}, w.rim(), w.strength()},
-		w.of(at(finding.AtFrame).prints(frame.FindLocalCode)))
+		w.notes(at(finding.AtFrame).prints(frame.FindLocalCode)))
 }
 
 // site adds what a step says of the place to its figures.
@@ -67,7 +68,7 @@ func (w writer) vessel() []page.Block {
 	if load, level := w.load(); level == finding.Note { // a deck, floor or roof has findings of its own
 		out = append(out, page.Para{Text: load})
 	}
-	return slices.Concat(out, []page.Block{w.steps("packet.vessel.step", w.site(finding.Args{}))}, w.of(at(finding.AtFrame)))
+	return slices.Concat(out, w.cautions(at(finding.AtFrame)), []page.Block{w.steps("packet.vessel.step", w.site(finding.Args{}))}, w.notes(at(finding.AtFrame)))
 }
 
 // liner tells how large the sheet is and how to lay it.
@@ -82,7 +83,8 @@ func (w writer) liner() []page.Block {
 	if d.Job.Vessel.Shape == frame.FrameShape {
 		out = append(out, w.flatLiner())
 	}
-	return slices.Concat(out, []page.Block{w.steps("packet.liner.step", nil), w.para("packet.liner.leak", nil)}, w.of(at(finding.AtLiner).prints(frame.FindLinerBuy)))
+	act := at(finding.AtLiner).prints(frame.FindLinerBuy)
+	return slices.Concat(out, w.cautions(act), []page.Block{w.steps("packet.liner.step", nil), w.para("packet.liner.leak", nil)}, w.notes(act))
 }
 
 // sheetSize prints the size of a sheet as a shop of the reader's country sells it.
@@ -93,16 +95,17 @@ func (w writer) sheetSize(s frame.Sheet) string {
 // fill tells how to fill the bed and what to watch while it fills.
 func (w writer) fill() []page.Block {
 	d := w.p.Frame
+	act := at(finding.AtFill).prints(frame.FindFill, plan.FindCure, water.FindChlorine, water.FindChloramine, water.FindChlorineAsk)
 	out := []page.Block{together(w.para("packet.fill.lead", finding.Args{"Depth": d.Job.Depth, "Volume": d.Volume, "Time": d.HoseTime}),
-		w.warning(w.each("packet.fill.children", nil)...)),
-		w.filling()}
-	if d.Job.OpenToRain && d.Rain[0].Depth <= 0 {
-		out = append(out, w.para("packet.fill.rain", finding.Args{"Volume": d.Surface.Deep(unit.Inch)}))
-	}
+		w.warning(w.each("packet.fill.children", nil)...))}
 	if w.pumped() {
 		out = append(out, w.safe("power", finding.Caution, w.each("packet.safety.power", nil)...))
 	}
-	out = append(out, w.of(at(finding.AtFill).prints(frame.FindFill, plan.FindCure, water.FindChlorine, water.FindChloramine, water.FindChlorineAsk))...)
+	out = append(append(out, w.cautions(act)...), w.filling())
+	if d.Job.OpenToRain && d.Rain[0].Depth <= 0 {
+		out = append(out, w.para("packet.fill.rain", finding.Args{"Volume": d.Surface.Deep(unit.Inch)}))
+	}
+	out = append(out, w.notes(act)...)
 	if !w.onPaper {
 		out = append(out, w.dipstick(2)...)
 	}
@@ -168,7 +171,8 @@ func (w writer) raft() []page.Block {
 	if len(r.Pieces) > 1 {
 		out = append(out, w.para("packet.raft.sheets", finding.Args{"Count": len(r.Pieces)}), w.assembly())
 	}
-	out = append(out, w.of(at(finding.AtRaft).begins(w.text("packet.raft.drill", nil)).prints(raft.FindSparse, raft.FindCrowded))...)
+	act := at(finding.AtRaft, finding.AtLift).begins(w.text("packet.raft.drill", nil)).prints(raft.FindSparse, raft.FindCrowded)
+	out = append(out, w.cautions(act)...)
 	for i, l := range r.Layouts {
 		high := draw.Points(430)
 		if l.Size.Y < l.Size.X {
@@ -189,7 +193,7 @@ func (w writer) raft() []page.Block {
 	}
 	out = append(out, w.heading("packet.raft.float_title"), w.para("packet.raft.float", finding.Args{"Planted": r.Float.Draft, "Grown": r.Float.DraftGrown, "Freeboard": r.Float.Freeboard, "Under": r.Float.Freeboard <= 0}),
 		w.para("packet.raft.density", finding.Args{"PerArea": unit.PlantDensity(r.PerSquareMetre), "Low": unit.PlantDensity(w.p.Crop.Plants.Min), "High": unit.PlantDensity(w.p.Crop.Plants.Max)}), w.potFigure())
-	out = append(out, w.of(at(finding.AtLift))...)
+	out = append(out, w.notes(act)...)
 	if n := r.Nursery; n != nil {
 		out = append(out, together(w.heading("packet.raft.nursery_title"), w.para("packet.raft.nursery", finding.Args{
 			"Count": len(n.Layout.Positions), "Spacing": r.Job.NurserySpacing, "Fills": w.words.Fixed(n.Fills, 1)}), w.nurseryPlan()))

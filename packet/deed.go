@@ -91,17 +91,18 @@ func (w writer) deeds(t *tend.Tending, reasons bool) (list page.List, poured boo
 }
 
 // hurts gives what can hurt whoever does it: what an entry of the log warns of, before anybody reaches into the water,
-// and behind the list what acid asks for.
-func (w writer) hurts(t *tend.Tending) (before, behind []page.Block) {
+// and what acid asks for.
+func (w writer) hurts(t *tend.Tending) []page.Block {
+	var out []page.Block
 	for _, f := range t.Findings {
 		if f.ID == tend.FindAcid {
-			before = append(before, w.warning(w.text(string(f.ID), f.Args)))
+			out = append(out, w.warning(w.text(string(f.ID), f.Args)))
 		}
 	}
 	if slices.ContainsFunc(t.Actions, func(a tend.Action) bool { return a.Do == tend.DoAcid }) {
-		behind = append(behind, w.warning(w.text("tend.care.acid", nil)))
+		out = append(out, w.warning(w.text("tend.care.acid", nil)))
 	}
-	return before, behind
+	return out
 }
 
 // lawn tells where what is emptied goes.

@@ -263,10 +263,9 @@ func (w writer) faceFrame() []page.Block {
 
 // faceVessel sets up a tank or tub that is bought.
 func (w writer) faceVessel() []page.Block {
-	out := []page.Block{w.vesselSection(), w.steps("packet.vessel.step", w.site(finding.Args{}))}
-	out = append(out, w.warnings(nil, nil, finding.AtFrame, finding.AtCorner)...)
+	out := append(w.warnings(nil, nil, finding.AtFrame, finding.AtCorner), w.vesselSection(), w.steps("packet.vessel.step", w.site(finding.Args{})))
 	if !w.p.Frame.Liner.Wanted {
-		out = append(append(out, w.drowning()...), w.filling())
+		out = append(append(append(out, w.heading("packet.fill.title")), w.drowning()...), w.filling())
 	}
 	return out
 }
@@ -277,7 +276,7 @@ func (w writer) faceLiner() []page.Block {
 	args := finding.Args{"Length": d.Liner.Length, "Width": d.Liner.Width, "Turn": d.Liner.Turn, "Depth": d.Job.Depth, "Volume": d.Volume, "Time": d.HoseTime, "Count": w.pieces(frame.BattenPiece)}
 	out := w.drowning()
 	if d.Job.Vessel.Shape != frame.FrameShape {
-		return append(append(out, w.steps("packet.liner.step", nil)), w.warnings(nil, nil, finding.AtLiner, finding.AtFill)...)
+		return append(append(out, w.warnings(nil, nil, finding.AtLiner, finding.AtFill)...), w.steps("packet.liner.step", nil))
 	}
 	var list []act
 	for i, s := range []struct {

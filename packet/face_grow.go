@@ -159,17 +159,15 @@ func (w writer) faceMix() []page.Block {
 		row, alt = []stripOf{{name: "acid-gear"}, {name: "acid-in"}, {name: "acid-wrong", wrong: true}, {name: "acid-bleach", wrong: true}}, "alt.step.acid"
 	}
 	row = append(row, stripOf{name: "powders-in-cup", wrong: true})
-	out = append(out, w.mixSteps(m))
 	if f := w.row("apart", alt, nil, 15, 34.8, row); len(row) > 1 {
 		out = append(out, w.warning(apart...), f)
 	} else {
 		out = append(out, page.Beside{Columns: [][]page.Block{{w.warning(apart...)}, {f}}, Weights: []float64{4, 1}})
 	}
-	out = append(out, w.jugs(m)...)
 	if burns := w.inShort(func(f finding.Finding) bool { return f.ID == mix.FindAmmonia }); len(burns) > 0 {
 		out = append(out, w.check(burns...))
 	}
-	return append(out, w.readings())
+	return append(append(append(out, w.mixSteps(m)), w.jugs(m)...), w.readings())
 }
 
 // mostCounted is how many spoons are drawn one by one; more than that is written.

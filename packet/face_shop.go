@@ -76,7 +76,11 @@ func (w writer) faceBuy() []page.Block {
 	if screws {
 		lead += " " + w.text("face.buy.screws", nil)
 	}
-	out := []page.Block{page.Para{Text: lead}}
+	var out []page.Block
+	if w.p.Boards != nil { // a tub takes no boards
+		out = append(out, w.warning(w.text("packet.safety.saw.3", nil)))
+	}
+	out = append(out, page.Para{Text: lead})
 	for _, f := range w.told() {
 		if f.ID == mix.FindBuy { // it is in no list and no sum; where the crop starves, the stop says it
 			out = append(out, page.Para{Text: page.Text(w.words.Finding(f))})
@@ -88,11 +92,7 @@ func (w writer) faceBuy() []page.Block {
 			out = append(out, page.Para{Text: page.Text(w.words.Finding(f))})
 		}
 	}
-	out = append(out, w.heading("face.buy.borrow"), w.tools(), page.Para{Text: w.alsoBorrow()})
-	if w.p.Boards != nil { // a tub takes no boards
-		out = append(out, w.warning(w.text("packet.safety.saw.3", nil)))
-	}
-	return out
+	return append(out, w.heading("face.buy.borrow"), w.tools(), page.Para{Text: w.alsoBorrow()})
 }
 
 // lettersOf names the parts of the bed that a line of the list becomes; boards, those that are cut from their length.

@@ -20,14 +20,17 @@ import (
 // measured, and a box to tick for each batch.
 func (w writer) mix() []page.Block {
 	m := w.p.Mix
-	out := w.lead(m)
-	out = append(out, w.doses(m), w.order(m))
+	act := onMix
 	if _, ok := w.mixedAcid(unit.Litre); ok {
-		out = append(out, w.warning(w.each("packet.safety.acid", nil)[:2]...))
+		act = act.begins(w.each("packet.safety.acid", nil)[:2]...)
 	}
-	out = append(out, w.check(w.text("packet.mix.apart", nil), w.text("packet.mix.dry", nil)))
+	out := append(w.lead(m), w.cautions(act)...)
+	out = append(out, w.check(w.text("packet.mix.apart", nil), w.text("packet.mix.dry", nil)), w.doses(m), w.order(m))
 	return append(append(out, w.jugs(m)...), w.reads(m))
 }
+
+// onMix is the step of mixing.
+var onMix = at(finding.AtMix).prints(mix.FindUrea)
 
 // lead tells how the bed gets its feed.
 func (w writer) lead(m *mix.Mix) []page.Block {
@@ -107,7 +110,7 @@ func (w writer) content() []page.Block {
 	if names := w.untested(); names != "" {
 		out = append(out, w.para("packet.mix.untested", finding.Args{"Names": names}))
 	}
-	return slices.Concat(out, w.feedMore(m), w.of(at(finding.AtMix).prints(mix.FindUrea)))
+	return slices.Concat(out, w.feedMore(m), w.notes(onMix))
 }
 
 // untested names what the water brings that is not from a test: of a typical water,

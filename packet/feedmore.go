@@ -198,14 +198,14 @@ func (w writer) tanks(p *mix.StockPlan) []page.Block {
 			clouds = append(clouds, w.check(w.text("packet.mix.stock_clouds", finding.Args{"Tank": tank.Name})))
 		}
 	}
-	blocks := []page.Block{together(w.heading("packet.mix.stock_title"), w.para(lead, args), t)}
+	first := []page.Block{w.heading("packet.mix.stock_title"), w.para(lead, args)}
 	switch {
 	case p.Fits:
-		return append(blocks, w.para("packet.mix.stock_fits", nil))
-	case len(clouds) > 0:
-		return append(blocks, clouds...)
+		return []page.Block{together(append(first, t)...), w.para("packet.mix.stock_fits", nil)}
+	case len(clouds) == 0:
+		clouds = []page.Block{w.check(w.text("packet.mix.stock_not", args))}
 	}
-	return append(blocks, w.check(w.text("packet.mix.stock_not", args)))
+	return []page.Block{together(append(append(first, clouds...), t)...)}
 }
 
 // feedCosts tells what the fertiliser costs by the hundred gallons and by the

@@ -118,13 +118,26 @@ func (s step) prints(own ...finding.ID) step  { s.own = own; return s }
 
 // of gives what was noticed about a step, to be printed there: stops in boxes of
 // their own, warnings in one box and checks in one, notes as a list.
-func (w writer) of(s step) []page.Block {
+func (w writer) of(s step) []page.Block { return append(w.cautions(s), w.notes(s)...) }
+
+// cautions gives the boxes of a step, which stand before it.
+func (w writer) cautions(s step) []page.Block {
+	return w.boxes(s.first, w.noticed(s, func(f finding.Finding) bool { return f.Severity != finding.Note }))
+}
+
+// notes gives what is only worth knowing of a step, which may stand behind it.
+func (w writer) notes(s step) []page.Block {
+	return w.boxes(nil, w.noticed(s, func(f finding.Finding) bool { return f.Severity == finding.Note }))
+}
+
+// noticed gives the findings of a step that are wanted and that it does not print itself.
+func (w writer) noticed(s step, want func(finding.Finding) bool) []finding.Finding {
 	if !w.inPlace {
-		return w.boxes(s.first, nil)
+		return nil
 	}
-	return w.boxes(s.first, slices.DeleteFunc(w.told(), func(f finding.Finding) bool {
-		return !slices.Contains(s.acts, f.Stands()) || slices.Contains(s.own, f.ID)
-	}))
+	return slices.DeleteFunc(w.told(), func(f finding.Finding) bool {
+		return !want(f) || !slices.Contains(s.acts, f.Stands()) || slices.Contains(s.own, f.ID)
+	})
 }
 
 // boxes sets stops in boxes of their own, warnings in one box that begins with these

@@ -145,10 +145,10 @@ func (w writer) watch() []page.Block {
 // harvest tells how to cut, wash and cool.
 func (w writer) harvest() []page.Block {
 	c := w.p.Crop
-	out := []page.Block{page.Para{Text: w.ofTheCrop()}, w.steps("packet.harvest", finding.Args{
+	out := []page.Block{page.Para{Text: w.ofTheCrop()}, w.warning(w.each("packet.safety.food", nil)...), w.steps("packet.harvest", finding.Args{
 		"Crop": c.Word(), "Name": string(w.capital(c.Word())), "Low": c.Mass.Min, "High": c.Mass.Max,
 		"Days": w.span(c.Storage.For.Min.Days(), c.Storage.For.Max.Days()), "Cold": c.Storage.At.Max,
-	}), w.warning(w.each("packet.safety.food", nil)...)}
+	})}
 	if w.p.Sells() {
 		out = append(out, w.para("packet.harvest.sell", nil))
 	}
@@ -163,9 +163,9 @@ func (w writer) ofTheCrop() page.Text {
 
 // cleaning tells what to do between crops and with the old solution.
 func (w writer) cleaning() []page.Block {
-	out := []page.Block{w.steps("packet.clean", nil)}
+	out := []page.Block{w.warning(w.text("packet.clean.never", nil)), w.steps("packet.clean", nil)}
 	if nitrogen, lawn, ok := w.p.Spent(); ok {
 		out = append(out, w.para("packet.clean.spent", finding.Args{"Nitrogen": w.words.Grams(nitrogen), "Area": lawn, "Ground": w.onGround()}))
 	}
-	return append(out, w.warning(w.text("packet.clean.never", nil)))
+	return out
 }

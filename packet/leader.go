@@ -232,15 +232,19 @@ func (w leader) buyAll() []page.Block {
 	}{{"leader.buy.total", w.ws.Total}, {"leader.buy.each", w.ws.PerFamily()}} {
 		t.Rows = append(t.Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum.id, nil), "", "", "", w.sum(sum.money)}})
 	}
-	out := []page.Block{w.para("leader.buy.lead", finding.Args{"Count": len(w.ws.Families)}), t}
-	if shared {
-		out = append(out, w.para("leader.buy.shared", nil))
-	}
+	out := []page.Block{w.para("leader.buy.lead", finding.Args{"Count": len(w.ws.Families)})}
+	var care []page.Text
 	if liquid {
-		out = append(out, w.warning(w.text("leader.buy.liquid", nil)))
+		care = append(care, w.text("leader.buy.liquid", nil))
 	}
 	if w.ws.Boards != nil {
-		out = append(out, w.warning(w.text("packet.safety.saw.3", nil)))
+		care = append(care, w.text("packet.safety.saw.3", nil))
+	}
+	if care != nil {
+		out = append(out, w.warning(care...))
+	}
+	if out = append(out, t); shared {
+		out = append(out, w.para("leader.buy.shared", nil))
 	}
 	return out
 }

@@ -70,8 +70,7 @@ const leastTold, leakTold, mostSure = 0.5, 0.2, 0.99
 // toDo lists what to do now, each with its reason, and when to look again.
 func (w writer) toDo(t *tend.Tending) []page.Block {
 	list, poured := w.deeds(t, true)
-	before, behind := w.hurts(t)
-	blocks := append(append(append(before, list), behind...), w.lawn(t)...)
+	blocks := append(append(w.hurts(t), list), w.lawn(t)...)
 	if poured {
 		blocks = append(blocks, w.para("tend.after", finding.Args{"EC": t.After.EC, "PH": w.words.Fixed(t.After.PH, 1), "Volume": t.After.Volume}))
 	}
@@ -175,6 +174,12 @@ const mostCauses = 3
 // causes tells what may be wrong.
 func (w writer) causes(t *tend.Tending) []page.Block {
 	blocks := []page.Block{w.para("tend.causes.lead", nil)}
+	for _, f := range t.Findings {
+		if !slices.Contains(ofCauses, f.ID) {
+			continue
+		}
+		blocks = append(blocks, w.check(w.text(string(f.ID), f.Args)))
+	}
 	signs := func(keys []string) string {
 		var out []string
 		for _, k := range keys[:min(4, len(keys))] {
@@ -198,12 +203,6 @@ func (w writer) causes(t *tend.Tending) []page.Block {
 	blocks = append(blocks, w.para("tend.causes.rest", finding.Args{"Share": unit.Fraction(max(0, 1-known))}))
 	if q := t.Wrong.Next; len(q.Signs) > 0 {
 		blocks = append(blocks, w.para("tend.causes.next", finding.Args{"Signs": signs(q.Signs)}))
-	}
-	for _, f := range t.Findings {
-		if !slices.Contains(ofCauses, f.ID) {
-			continue
-		}
-		blocks = append(blocks, w.check(w.text(string(f.ID), f.Args)))
 	}
 	return blocks
 }
