@@ -80,13 +80,12 @@ func clone(t *testing.T, root string) string {
 // released builds in a clone, with a memory of built parts of its own or with the usual one.
 func released(t *testing.T, dir, cache string, args ...string) string {
 	out := filepath.Join(t.TempDir(), "built")
-	c := exec.Command("go", append(append([]string{"run", "./tools/release"}, args...), out)...)
-	c.Dir, c.Env = dir, os.Environ()
+	t.Chdir(dir)
 	if cache != "" {
-		c.Env = append(c.Env, "GOCACHE="+cache)
+		t.Setenv("GOCACHE", cache)
 	}
-	if said, err := c.CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, said)
+	if err := run(append(args, out)); err != nil {
+		t.Fatal(err)
 	}
 	return out
 }
@@ -102,7 +101,8 @@ func TestSameBytes(t *testing.T) {
 	if os.Getenv("RAFTWRIGHT_RELEASE") == "all" {
 		args = nil
 	}
-	one, other := released(t, clone(t, root), "", args...), released(t, clone(t, root), t.TempDir(), args...)
+	first, second := clone(t, root), clone(t, root)
+	one, other := released(t, first, "", args...), released(t, second, t.TempDir(), args...)
 	files, err := os.ReadDir(one)
 	if err != nil || len(files) < 9 {
 		t.Fatal(files, err)
