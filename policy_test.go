@@ -39,7 +39,7 @@ var order = [][]string{
 	// below this row the clock, the disk and the network may be used
 	{"press"},
 	{"store"},
-	{"web"},
+	{"web", "api"},
 	{"examples"},
 	{"cmd"},
 }

@@ -62,6 +62,11 @@ func Side(part string) []string {
 	return nil
 }
 
+// Parts lists the parts of the paper that can be printed alone, in the order in which they are offered.
+func Parts() []string {
+	return []string{"faces", "builder", "card", "bed", "calendar", "log", "template", "working", "class"}
+}
+
 // Paper makes a part of the paper of a plan: "template", "working", "class", or a Side; the
 // whole packet for any other. A part that this plan does not have is FaultNoClass or FaultNoFace.
 func Paper(p plan.Plan, words *lang.Printer, o Options, part string) (page.Document, error) {

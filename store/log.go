@@ -32,6 +32,7 @@ type Entry struct {
 // Past is an entry as it was kept or corrected once.
 type Past struct {
 	Happening
+	Bed     string
 	Version int
 	Pairs   []Pair
 }
@@ -200,7 +201,7 @@ func (s *Store) EntryHistory(ctx context.Context, w Who, entryID string) (list [
 			if err := json.Unmarshal([]byte(h.Payload), &p); err != nil {
 				return err
 			}
-			list = append(list, Past{happened(h), int(p.Version), p.Pairs})
+			list = append(list, Past{happened(h), p.Bed, int(p.Version), p.Pairs})
 		}
 		return err
 	})

@@ -42,8 +42,8 @@ const freshSigns, freshReading = 14, 3
 // (reference methods, section 14: no cause above 0.25 is referred).
 const likely, worthTelling = 0.25, 0.02
 
-// checkSigns tells the signs of a log that the table does not have.
-func checkSigns(log bed.Log, book ills.Book) (faults finding.Faults) {
+// CheckSigns tells the signs of a log that the table does not have.
+func CheckSigns(log bed.Log, book ills.Book) (faults finding.Faults) {
 	for _, v := range log {
 		held := map[string]string{}
 		if v.Read.Roots != "" {

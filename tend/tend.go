@@ -181,7 +181,7 @@ func (j Job) check() finding.Faults {
 	case len(j.Log) == 0:
 		return finding.Faults{{ID: FaultNoLog, Path: "log"}}
 	}
-	return checkSigns(j.Log, j.Troubles)
+	return CheckSigns(j.Log, j.Troubles)
 }
 
 // ninety is half the width of a band that holds nine times in ten, in standard deviations.

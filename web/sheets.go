@@ -173,9 +173,6 @@ func (v *visit) showPiece(b aBed, p plan.Plan, words *lang.Printer, id string, i
 	return v.show("section", s)
 }
 
-// parts of the packet that can be printed alone, in the order in which they are offered.
-var paperParts = []string{"faces", "builder", "card", "bed", "calendar", "log", "template", "working", "class"}
-
 // packet offers the paper: which part, in which language, on which paper.
 func (v *visit) packet() error {
 	b, err := v.theBed()
@@ -185,7 +182,7 @@ func (v *visit) packet() error {
 	s := v.of(b, "packet")
 	type choice struct{ Value, Name, Help string }
 	var parts, tongues []choice
-	for _, n := range paperParts {
+	for _, n := range packet.Parts() {
 		parts = append(parts, choice{n, v.say("web.part." + n), v.say("web.part.help." + n)})
 	}
 	for _, t := range lang.Languages() {

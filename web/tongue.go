@@ -5,8 +5,6 @@ import (
 	"slices"
 	"time"
 
-	"golang.org/x/text/language"
-
 	"raftwright/finding"
 	"raftwright/lang"
 )
@@ -21,15 +19,10 @@ func (v *visit) tongue() (*lang.Printer, error) {
 	if c, err := v.Cookie(cookieTongue); err == nil && slices.Contains(tags, c.Value) {
 		return lang.For(c.Value, lang.US)
 	}
-	known := make([]language.Tag, 0, len(tags))
-	at := max(0, slices.Index(tags, "en"))
-	tags[0], tags[at] = tags[at], tags[0] // what is taken where nothing fits stands first
-	for _, t := range tags {
-		known = append(known, language.Make(t))
+	if t := lang.Accepted(v.Request.Header.Get("Accept-Language")); t != "" {
+		return lang.For(t, lang.US)
 	}
-	asked, _, _ := language.ParseAcceptLanguage(v.Request.Header.Get("Accept-Language"))
-	_, i, _ := language.NewMatcher(known).Match(asked...)
-	return lang.For(tags[i], lang.US)
+	return lang.For("en", lang.US)
 }
 
 // chooseLanguage keeps the language that was asked for and goes back to the page.

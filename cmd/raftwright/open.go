@@ -14,6 +14,7 @@ import (
 	"syscall"
 	"time"
 
+	"raftwright/api"
 	"raftwright/examples"
 	"raftwright/finding"
 	"raftwright/store"
@@ -98,7 +99,9 @@ func (c serveCmd) Run(s streams) error {
 
 // house is what is served on this computer.
 func (s streams) house(kept *store.Store) *web.House {
-	return &web.House{Store: kept, Book: book(), Demo: examples.Demo, Own: true, Log: slog.New(slog.NewTextHandler(s.err, nil))}
+	pages := &web.House{Store: kept, Book: book(), Demo: examples.Demo, Own: true, Log: slog.New(slog.NewTextHandler(s.err, nil)), Now: time.Now}
+	pages.API = (&api.House{Store: kept, Book: pages.Book, Asks: pages.Asks, Memory: pages.Memory, Log: pages.Log}).Handler()
+	return pages
 }
 
 // tell says a sentence on standard error.

@@ -1,0 +1,310 @@
+package api
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/json"
+	"net/http"
+	"net/url"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/danielgtaylor/huma/v2"
+	"github.com/google/uuid"
+
+	"raftwright/answer"
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/plan"
+	"raftwright/store"
+	"raftwright/tend"
+)
+
+// Brief is a brief as it was sent: an object, or its YAML as a text.
+type Brief string
+
+// MarshalJSON gives an object back as one.
+func (b Brief) MarshalJSON() ([]byte, error) {
+	if strings.HasPrefix(string(b), "{") && json.Valid([]byte(b)) {
+		return []byte(b), nil
+	}
+	return json.Marshal(string(b))
+}
+
+// Schema describes it.
+func (Brief) Schema(huma.Registry) *huma.Schema {
+	return &huma.Schema{Description: says("brief"), OneOf: []*huma.Schema{{Type: "object", AdditionalProperties: true}, {Type: "string"}}}
+}
+
+type (
+	// Listed is a bed in a list.
+	Listed struct {
+		ID      string `json:"id" format:"uuid"`
+		Title   string `json:"title"`
+		Place   string `json:"place"`
+		Version int    `json:"version" doc:"of the brief, from 1"`
+		Changed int64  `json:"changed" doc:"goes up with everything that is written to the bed or its log"`
+	}
+	// Bed is a bed as it stands.
+	Bed struct {
+		Listed
+		Edition string           `json:"edition" doc:"of the code and tables with which it was planned"`
+		Brief   Brief            `json:"brief"`
+		Log     []Entry          `json:"log" doc:"the oldest first"`
+		State   *answer.BedState `json:"state" doc:"what the bed holds now, as in the advice; null where its plan or its log does not say enough"`
+	}
+	// Kept tells what was kept.
+	Kept struct {
+		ID      string `json:"id" format:"uuid"`
+		Version int    `json:"version"`
+	}
+	// Past is one version of a brief.
+	Past struct {
+		Version  int       `json:"version"`
+		Recorded time.Time `json:"recorded"`
+		Edition  string    `json:"edition"`
+		Brief    Brief     `json:"brief"`
+	}
+
+	// OfBed is the bed of an address.
+	OfBed struct {
+		Bed string `path:"bed" doc:"the bed's id"`
+	}
+	// Paged is which part of a list is asked for.
+	Paged struct {
+		After string `query:"after" doc:"where the next page begins, as the Link header of the page before names it"`
+		Most  string `query:"most" doc:"how many at most, from 1 to 1000"`
+	}
+	// Sent is what was sent, as it was.
+	Sent struct {
+		RawBody []byte `contentType:"application/json"`
+	}
+	keptOut struct {
+		Status   int
+		Location string `header:"Location"`
+		ETag     string `header:"ETag"`
+		Body     Kept
+	}
+	listOut[T any] struct {
+		Link string `header:"Link"`
+		Body []T
+	}
+)
+
+// mostListed is how many a list gives at most.
+const mostListed = 1000
+
+// page reads which part of a list is asked for.
+func (p Paged) page() (int, error) {
+	if p.Most == "" {
+		return mostListed, nil
+	}
+	n, err := strconv.Atoi(p.Most)
+	if err != nil || n < 1 || n > mostListed {
+		return 0, finding.Fault{ID: FaultPage, Args: finding.Args{"Most": mostListed}}
+	}
+	return n, nil
+}
+
+// next gives the header that leads to the next page of a list (RFC 8288).
+func (p Paged) next(path, after string) string {
+	q := url.Values{"after": {after}}
+	if p.Most != "" {
+		q.Set("most", p.Most)
+	}
+	return "<" + path + "?" + q.Encode() + `>; rel="next"`
+}
+
+// parsed reads a brief out of what was sent: the brief itself, YAML or JSON, or an object that
+// holds it under "brief", beside an id.
+func parsed(body []byte) (id string, text Brief, err error) {
+	var around map[string]json.RawMessage
+	if json.Unmarshal(body, &around) != nil {
+		return "", Brief(body), nil
+	}
+	inner, is := around["brief"]
+	if !is {
+		return "", tidy(body), nil
+	}
+	for key := range around {
+		if key != "id" && key != "brief" {
+			return "", "", finding.Fault{ID: FaultJSON, Args: finding.Args{"Most": mostBody}}
+		}
+	}
+	if raw, is := around["id"]; is && json.Unmarshal(raw, &id) != nil {
+		return "", "", finding.Fault{ID: store.FaultID, Args: finding.Args{"Name": ""}}
+	}
+	var yaml string
+	if json.Unmarshal(inner, &yaml) == nil {
+		return id, Brief(yaml), nil
+	}
+	return id, tidy(inner), nil
+}
+
+// tidy writes an object in one way, so that it is the same brief however it was spaced. Its
+// lines stay where there are any: the faults name them.
+func tidy(object []byte) Brief {
+	return Brief(bytes.TrimSpace(bytes.ReplaceAll(object, []byte("\r\n"), []byte("\n"))))
+}
+
+// readable refuses a brief with faults, each told.
+func (c *call) readable(text Brief) (*brief.Brief, error) {
+	b, faults := brief.Parse("", []byte(text))
+	return b, c.wrong(b, faults)
+}
+
+func etag(version int) string { return `"` + strconv.Itoa(version) + `"` }
+
+// saw reads the version that a writer saw.
+func saw(match string, now int) (int, error) {
+	switch match = strings.TrimSpace(match); match {
+	case "":
+		return 0, finding.Fault{ID: FaultMatch}
+	case "*":
+		return now, nil
+	}
+	number, _, _ := strings.Cut(strings.Trim(strings.TrimPrefix(match, "W/"), `"`), "-")
+	n, err := strconv.Atoi(number)
+	if err != nil || n < 1 {
+		return 0, finding.Fault{ID: FaultStale}
+	}
+	return n, nil
+}
+
+// derived makes the id of a writing that was sent without one: the same writing has the same.
+func derived(parts ...string) string {
+	return uuid.NewSHA1(uuid.NameSpaceURL, []byte("raftwright:"+strings.Join(parts, "\x00"))).String()
+}
+
+// bedOperations adds what is done to beds.
+func (h *House) bedOperations(a huma.API) {
+	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds", Errors: []int{401, 429}},
+		func(c *call, in *Paged) (*listOut[Listed], error) {
+			most, err := in.page()
+			if err != nil {
+				return nil, err
+			}
+			beds, err := c.Store.Beds(c, c.who, in.After, most)
+			out := &listOut[Listed]{Body: make([]Listed, len(beds))}
+			for i, b := range beds {
+				out.Body[i] = Listed{b.ID, b.Title, b.Place, b.Version, b.Changed}
+			}
+			if len(beds) == most {
+				out.Link = in.next("/api/beds", beds[most-1].ID)
+			}
+			return out, err
+		})
+
+	on(h, a, huma.Operation{Method: "POST", Path: "/api/beds", MaxBodyBytes: mostBody, DefaultStatus: 201, Errors: []int{401, 409, 413, 422, 429}},
+		func(c *call, in *Sent) (*keptOut, error) {
+			id, text, err := parsed(in.RawBody)
+			if err != nil {
+				return nil, err
+			}
+			if _, err := c.readable(text); err != nil {
+				return nil, err
+			}
+			id = cmp.Or(id, store.NewID())
+			made, err := c.Store.PutBed(c, c.who, id, string(text), plan.Code)
+			if err != nil {
+				return nil, err
+			}
+			b, err := c.Store.Bed(c, c.who, id)
+			if err != nil {
+				return nil, err
+			}
+			out := &keptOut{Status: http.StatusOK, Location: "/api/beds/" + id, ETag: etag(b.Version), Body: Kept{id, b.Version}}
+			if made {
+				out.Status = http.StatusCreated
+			}
+			return out, nil
+		})
+
+	h.oneBed(a)
+	h.briefOperations(a)
+}
+
+// oneBed adds the address of a bed.
+func (h *House) oneBed(a huma.API) {
+	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}", Errors: []int{304, 401, 404, 429}},
+		func(c *call, in *struct {
+			OfBed
+			None string `header:"If-None-Match"`
+		}) (*struct {
+			Status int
+			ETag   string `header:"ETag"`
+			Body   *Bed
+		}, error) {
+			b, log, err := c.bed(in.Bed)
+			if err != nil {
+				return nil, err
+			}
+			out := &struct {
+				Status int
+				ETag   string `header:"ETag"`
+				Body   *Bed
+			}{Status: http.StatusOK, ETag: `"` + strconv.Itoa(b.Version) + "-" + strconv.FormatInt(b.Changed, 10) + `"`}
+			if in.None == out.ETag {
+				out.Status = http.StatusNotModified
+				return out, nil
+			}
+			out.Body = &Bed{Listed: Listed{b.ID, b.Title, b.Place, b.Version, b.Changed}, Edition: b.Edition, Brief: Brief(b.Brief), Log: entries(log)}
+			if t, err := c.tended(b, log, tend.AtBed(c.Now().Local()), nil); err == nil {
+				out.Body.State = &t.State
+			} else if _, is := err.(finding.Faults); !is {
+				return nil, err
+			}
+			return out, nil
+		})
+
+}
+
+// briefOperations adds what is done to a brief.
+func (h *House) briefOperations(a huma.API) {
+	on(h, a, huma.Operation{Method: "PUT", Path: "/api/beds/{bed}/brief", MaxBodyBytes: mostBody, Errors: []int{401, 403, 404, 409, 412, 413, 422, 428, 429}},
+		func(c *call, in *struct {
+			OfBed
+			Sent
+			Match string `header:"If-Match" doc:"the ETag of the bed as you saw it; * for whatever stands there"`
+		}) (*keptOut, error) {
+			b, err := c.Store.Bed(c, c.who, in.Bed)
+			if err != nil {
+				return nil, err
+			}
+			seen, err := saw(in.Match, b.Version)
+			if err != nil {
+				return nil, err
+			}
+			id, text, err := parsed(in.RawBody)
+			if err != nil {
+				return nil, err
+			}
+			if _, err := c.readable(text); err != nil {
+				return nil, err
+			}
+			id = cmp.Or(id, derived("brief", in.Bed, strconv.Itoa(seen), string(text)))
+			n, err := c.Store.PutBrief(c, c.who, id, in.Bed, seen, string(text), plan.Code)
+			return &keptOut{Status: http.StatusOK, ETag: etag(n), Body: Kept{in.Bed, n}}, err
+		})
+
+	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}/versions", Errors: []int{401, 404, 429}},
+		func(c *call, in *OfBed) (*listOut[Past], error) {
+			list, err := c.Store.Versions(c, c.who, in.Bed)
+			out := &listOut[Past]{Body: make([]Past, len(list))}
+			for i, v := range list {
+				out.Body[i] = Past{v.Number, v.Recorded, v.Edition, Brief(v.Text)}
+			}
+			return out, err
+		})
+}
+
+// bed gives a bed with its log.
+func (c *call) bed(id string) (store.Bed, []store.Entry, error) {
+	b, err := c.Store.Bed(c, c.who, id)
+	if err != nil {
+		return b, nil, err
+	}
+	log, err := c.Store.Log(c, c.who, id)
+	return b, log, err
+}
