@@ -416,15 +416,20 @@ func (r *Report) parity() {
 		if n == 0 {
 			continue
 		}
-		low := float64(g.Counts[i][j]) / float64(n)
-		high := float64(g.Counts[i][j]+g.Counts[i][len(groupNames)+1]) / float64(n)
-		verdict := parityNames[2]
-		switch need := a.Share.Float() * parityPart; {
-		case low >= need:
-			verdict = parityNames[0]
-		case high < need:
-			verdict = parityNames[1]
-		}
+		_, _, verdict := parityOf(n, g.Counts[i][j], g.Counts[i][len(groupNames)+1], a.Share.Float())
 		r.word("D", parityOfNames, a.Group, a.County, verdict, []Ref{inAudience(k)})
 	}
+}
+
+// parityOf gives the share of a group among those met, if none and if all of the unknown belong to it, and whether it
+// reaches four fifths of its share of the audience.
+func parityOf(met, in, unknown int, share float64) (low, high float64, verdict string) {
+	low, high = float64(in)/float64(met), float64(in+unknown)/float64(met)
+	switch need := share * parityPart; {
+	case low >= need:
+		return low, high, parityNames[0]
+	case high < need:
+		return low, high, parityNames[1]
+	}
+	return low, high, parityNames[2]
 }

@@ -22,3 +22,9 @@ const (
 	parityOfNames      = "parity 80 %: "
 	differNames        = "cells that differ by 1 to t-1 between the two reports"
 )
+
+// fitNames are words of records that are ours, so that a public copy may show them.
+var fitNames = []string{"copies printed", "copies sent", "listeners (estimate)", "page views", "views", "viewers (estimate)", "plays", "mix", "ph", "safety", "water", "feed", "light", "growing", "build", "harvest", "market"}
+
+// fewPupilsNames are what a result of pupils says.
+var fewPupilsNames = [...]string{"fewer than ", " pupils: not shown", "95 % or more", "5 % or less"}

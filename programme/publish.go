@@ -197,12 +197,9 @@ func code(text string, letters, least int) bool {
 	return n > 0 && n <= letters && len(digits) >= least && len(digits) <= 3 && strings.Trim(digits, "0123456789") == ""
 }
 
-// ownWords are words of records that are ours, so that a public copy may show them.
-var ownWords = []string{"copies printed", "copies sent", "listeners (estimate)", "page views", "views", "viewers (estimate)", "plays", "mix", "ph", "safety", "water", "feed", "light", "growing", "build", "harvest", "market"}
-
 // Fit tells whether the public may read a text of the records: a person has read it, or it is one of our own words.
 func (r *Report) Fit(text string) bool {
-	if slices.Contains(ownWords, text) {
+	if slices.Contains(fitNames, text) {
 		return true
 	}
 	return slices.ContainsFunc(r.stood.Cleared, func(c Cleared) bool { return c.Text == text && c.On <= r.AsOf })

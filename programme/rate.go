@@ -2,6 +2,7 @@ package programme
 
 import (
 	"math"
+	"strconv"
 
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -100,3 +101,35 @@ func logChoose(n, k int) float64 {
 
 // Clear tells whether an interval lies clear of zero.
 func (i Interval) Clear() bool { return i.Low > 0 || i.High < 0 }
+
+// wide is how wide an interval may be before it is called wide.
+const wide = 0.30
+
+// Wide tells whether an interval is so wide that a reader is told.
+func Wide(i Interval) bool { return i.High-i.Low >= wide-1e-9 }
+
+// fullResponse is the response below which a report says what silence may hide (OMB, Standards and Guidelines for Statistical
+// Surveys, 2006).
+const fullResponse = 0.80
+
+// Silent tells whether so many of a wave were silent that the report must say so.
+func (r *Report) Silent(wave string) bool {
+	f, ok := r.Find("wave "+wave+": response_rate", All)
+	return !ok || f.Number < fullResponse
+}
+
+// LeastPupils is how many pupils a result of a class needs.
+const LeastPupils = 10
+
+// PupilsShown gives what a result of pupils may say: nothing of a small class, and neither all nor none.
+func PupilsShown(rose, pupils, least int) string {
+	switch share := float64(rose) / float64(max(1, pupils)); {
+	case pupils < least:
+		return fewPupilsNames[0] + strconv.Itoa(least) + fewPupilsNames[1]
+	case share >= 0.95:
+		return fewPupilsNames[2]
+	case share <= 0.05:
+		return fewPupilsNames[3]
+	}
+	return strconv.Itoa(rose) + " of " + strconv.Itoa(pupils)
+}
