@@ -17,6 +17,14 @@ func (e *Edition) FiguresCSV(earlier *Report) string {
 	if earlier != nil && !e.Public {
 		out.Write(e.since(earlier))
 	}
+	for i, t := range e.Trials {
+		if e.Public {
+			t = t.unnamed(i)
+		}
+		for _, line := range t.lines() {
+			out.Write([]string{"trial " + t.ID, "", "", "", "", line[0], line[1]})
+		}
+	}
 	out.Flush()
 	return text.String()
 }

@@ -28,3 +28,6 @@ var fitNames = []string{"copies printed", "copies sent", "listeners (estimate)",
 
 // fewPupilsNames are what a result of pupils says.
 var fewPupilsNames = [...]string{"fewer than ", " pupils: not shown", "95 % or more", "5 % or less"}
+
+// verdictNames are the verdicts on a trial.
+var verdictNames = [...]string{"difference shown", "no difference shown"}

@@ -34,6 +34,7 @@ type Report struct {
 	Cells      Cells
 	Removed    []Removed
 	Exceptions []Exception
+	Trials     []Trial
 
 	stood  standing
 	covers Range // what had happened by the as-of day
@@ -66,6 +67,7 @@ func Make(records Records, funder string, asOf Day) (*Report, finding.Faults) {
 	r.where()
 	r.learned()
 	r.adopted()
+	r.compared()
 	return r, nil
 }
 

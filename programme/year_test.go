@@ -73,8 +73,8 @@ func TestFiguresOfTheInventedYear(t *testing.T) {
 			earlier = now
 			for _, row := range rows[1:] {
 				key := strings.Join(row[:6], ",")
-				if _, twice := got[key]; twice {
-					t.Errorf("%s stands twice", key)
+				if old, twice := got[key]; twice && old != row[6] {
+					t.Errorf("%s stands twice: %s, %s", key, old, row[6])
 				}
 				got[key] = row[6]
 			}
@@ -86,9 +86,6 @@ func TestFiguresOfTheInventedYear(t *testing.T) {
 	}
 	checked := 0
 	for _, row := range must(csv.NewReader(strings.NewReader(string(text))).ReadAll())(t)[1:] {
-		if strings.HasPrefix(row[0], "trial ") {
-			continue // checked beside the trials
-		}
 		value, ok := got[strings.Join(row[:6], ",")]
 		same := value == row[6]
 		if row[7] != "exact" {

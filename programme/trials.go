@@ -1,0 +1,115 @@
+package programme
+
+import (
+	"slices"
+	"strconv"
+
+	"raftwright/trial"
+)
+
+// Trial is a comparison of two treatments, or of two sites, as it was weighed.
+type Trial struct {
+	ID, Design, Unit string
+	A, B             string // the treatments, in their order; the difference is a minus b
+	trial.Comparison
+	Left int // blocks with one side missing: counted and left out
+	Why  bool
+}
+
+// designNames are the designs of a trial.
+var designNames = []string{"both in every bed", "two sites"}
+
+// compared compares what was weighed in each trial.
+func (r *Report) compared() {
+	by := map[string][]Plot{}
+	for _, p := range r.stood.Plots {
+		by[p.Trial] = append(by[p.Trial], p)
+	}
+	for _, id := range sorted(by) {
+		if t, ok := compare(id, by[id]); ok {
+			r.Trials = append(r.Trials, t)
+		}
+	}
+}
+
+func compare(id string, plots []Plot) (Trial, bool) {
+	t := Trial{ID: id, Design: plots[0].Design, Unit: plots[0].Unit}
+	paired := t.Design == designNames[0]
+	values := map[string]map[string]float64{}
+	for _, p := range plots {
+		if values[p.Treatment] == nil {
+			values[p.Treatment] = map[string]float64{}
+		}
+		if !p.Value.Given {
+			continue
+		}
+		at := p.Block
+		if !paired {
+			at += p.Name
+		}
+		values[p.Treatment][at] = p.Value.Float()
+	}
+	treatments := sorted(values)
+	if len(treatments) < 2 {
+		return t, false
+	}
+	t.A, t.B = treatments[0], treatments[1]
+	var a, b []float64
+	for _, at := range sorted(values[t.A]) {
+		if _, both := values[t.B][at]; paired && !both {
+			t.Left++
+			continue
+		}
+		a = append(a, values[t.A][at])
+		if paired {
+			b = append(b, values[t.B][at])
+		}
+	}
+	for _, at := range sorted(values[t.B]) {
+		if _, both := values[t.A][at]; paired && !both {
+			t.Left++
+		} else if !paired {
+			b = append(b, values[t.B][at])
+		}
+	}
+	var err error
+	if paired {
+		t.Comparison, err = trial.Pairs(a, b)
+	} else {
+		t.Comparison, err = trial.Groups(a, b)
+	}
+	t.Why = err != nil
+	return t, true
+}
+
+// lines gives the figures of a trial: measure and value.
+func (t Trial) lines() [][2]string {
+	real := func(x float64) string { return strconv.FormatFloat(x, 'f', 6, 64) }
+	var out [][2]string
+	if t.Design == designNames[0] {
+		out = append(out, [2]string{"pairs", strconv.Itoa(t.Comparison.A)}, [2]string{"blocks_left_out", strconv.Itoa(t.Left)})
+	} else {
+		out = append(out, [2]string{"n " + t.A, strconv.Itoa(t.Comparison.A)}, [2]string{"n " + t.B, strconv.Itoa(t.Comparison.B)})
+	}
+	if !slices.Contains([]trial.Verdict{trial.Shown, trial.NotShown}, t.Verdict) {
+		return append(out, [2]string{"difference", notGivenNames})
+	}
+	verdict := verdictNames[0]
+	if t.Verdict == trial.NotShown {
+		verdict = verdictNames[1]
+	}
+	return append(out, [2]string{"difference", real(t.Difference)}, [2]string{"df", real(t.DF)}, [2]string{"low", real(t.Low)}, [2]string{"high", real(t.High)},
+		[2]string{"least_detectable", real(t.Least)}, [2]string{"verdict", verdict})
+}
+
+// unnamed gives a trial as the public may read it: its own name where that can only be a code, its sides as a and b.
+func (t Trial) unnamed(place int) Trial {
+	if !code(t.ID, 3, 1) {
+		t.ID = "T-" + strconv.Itoa(place+1)
+	}
+	if !code(t.A, 1, 0) || !code(t.B, 1, 0) || len(t.A) != 1 || len(t.B) != 1 {
+		t.A, t.B = "a", "b"
+	}
+	t.Unit = ""
+	return t
+}
