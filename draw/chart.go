@@ -292,7 +292,19 @@ func fold(words string, size Points, bold bool, wide Points) []string {
 
 // brief cuts names to their first letters where they do not fit side by side.
 func brief(names []string, size, wide Points) []string {
-	if !slices.ContainsFunc(names, func(s string) bool { return TextWidth(s, size, false)+2 > wide }) {
+	fits, before := true, -1
+	for i, s := range names { // one without names beside it has their room
+		if s == "" {
+			continue
+		}
+		if room := Points(i - before); before >= 0 {
+			fits = fits && max(TextWidth(s, size, false), TextWidth(names[before], size, false))+2 <= room*wide
+		} else if len(names) == 1 {
+			fits = TextWidth(s, size, false)+2 <= wide
+		}
+		before = i
+	}
+	if fits {
 		return names
 	}
 	out := make([]string, len(names))

@@ -15,12 +15,15 @@ var symbols string
 
 // Symbol gives a line drawing of 25 to 60 mm with its lower left corner at zero; false
 // where there is none of that name.
-func Symbol(name string) (g Group, width, height unit.Length, ok bool) {
-	at := strings.Index(symbols, "\n= "+name+" ")
+func Symbol(name string) (g Group, width, height unit.Length, ok bool) { return SymbolOf(symbols, name) }
+
+// SymbolOf gives a drawing of line art that is written as symbols.txt is.
+func SymbolOf(art, name string) (g Group, width, height unit.Length, ok bool) {
+	at := strings.Index(art, "\n= "+name+" ")
 	if at < 0 {
 		return Group{}, 0, 0, false
 	}
-	head, body, _ := strings.Cut(symbols[at+1:], "\n")
+	head, body, _ := strings.Cut(art[at+1:], "\n")
 	if end := strings.Index(body, "\n= "); end >= 0 {
 		body = body[:end]
 	}

@@ -140,15 +140,15 @@ func (t tended) chart(c course) (draw.Drawing, int) {
 	if c.unit != "" {
 		axis = t.words.Say("web.history.axis", args)
 	}
-	chart := draw.Chart{ID: "history-" + idOf(finding.Path(c.key)), Title: axis, Alt: t.words.Say("web.history.alt", args), Axis: axis, Width: 330, Height: 150, Left: 40, Grow: 1.25, Slots: t.slots(first, n),
+	chart := draw.Chart{ID: "history-" + idOf(finding.Path(c.key)), Title: axis, Alt: t.words.Say("web.history.alt", args), Axis: axis, Width: 340, Height: 150, Left: 38, Grow: 1.2, Slots: t.slots(first, n),
 		Number: func(x float64) string { return t.words.Number(math.Round(x*100) / 100) }}
 	chart.From, chart.To = c.extent(read, aside, low, high)
 	flat := func(x float64) []float64 { return slices.Repeat([]float64{x}, n) }
 	if !math.IsNaN(c.high) && c.shown(c.high) < chart.To {
-		chart.Bands = append(chart.Bands, draw.Band{Low: flat(c.shown(c.high)), High: flat(chart.To), Fill: draw.Rising})
+		chart.Bands = append(chart.Bands, draw.Band{Low: flat(c.shown(c.high)), High: flat(math.Inf(1)), Fill: draw.Rising})
 	}
 	if !math.IsNaN(c.low) && c.shown(c.low) > chart.From {
-		chart.Bands = append(chart.Bands, draw.Band{Low: flat(chart.From), High: flat(c.shown(c.low)), Fill: draw.Rising})
+		chart.Bands = append(chart.Bands, draw.Band{Low: flat(math.Inf(-1)), High: flat(c.shown(c.low)), Fill: draw.Rising})
 	}
 	chart.Series = []draw.Series{{Values: joined(read)}, {Values: read, Weight: draw.NoLine, Marked: true}, {Values: aside, Weight: draw.NoLine, Marked: true, Shape: draw.Ring},
 		{Values: mid, Dash: draw.Dotted}, {Values: low, Weight: draw.Thin, Dash: draw.Dashed}, {Values: high, Weight: draw.Thin, Dash: draw.Dashed}}

@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	_ "embed"
 	"html/template"
 	"math"
 	"slices"
@@ -18,6 +19,11 @@ import (
 	"raftwright/trouble"
 	"raftwright/unit"
 )
+
+// moreSigns is line art that was drawn for this project, of signs that no paper shows.
+//
+//go:embed signs.txt
+var moreSigns string
 
 // signArt is the line drawing of each sign that has one, by its key in the table of
 // troubles; in the order in which a plant is looked at.
@@ -37,10 +43,13 @@ var drawnSigns = sync.OnceValue(func() map[string]template.HTML {
 	for _, s := range signArt {
 		g, _, _, ok := draw.Symbol(s.art)
 		if !ok {
+			g, _, _, ok = draw.SymbolOf(moreSigns, s.art)
+		}
+		if !ok {
 			continue
 		}
 		var b bytes.Buffer
-		d := draw.Drawing{ID: "sign-" + s.art, Title: s.art, Bare: true, Items: []draw.Item{g}}
+		d := draw.Drawing{ID: "sign-" + s.art, Title: s.art, Bare: true, Items: []draw.Item{g.Scaled(2)}}
 		if press.SVG(d, draw.Fitting{}, &b) == nil {
 			out[s.key] = template.HTML(b.String())
 		}
