@@ -16,17 +16,19 @@ import (
 //go:embed pages/*.html
 var pageFiles embed.FS
 
-// pageNames are the pages; each is its file and the sheet around it.
-var pageNames = []string{"start", "beds", "brief", "plan", "section", "packet", "versions", "today", "fault",
-	"did", "history", "entry", "seen", "away",
-	"first", "signin", "people", "person", "looks", "account", "share"}
-
-// pages are read once. A page that cannot be read is a mistake of ours that every test sees.
+// pages are read once: each is its file and the sheet around it; files whose name begins
+// with "parts" are of all. A page that cannot be read is a mistake of ours that every test sees.
 var pages = func() map[string]*template.Template {
 	m := map[string]*template.Template{}
-	sheet := template.Must(template.New("sheet").Funcs(template.FuncMap{"static": staticName}).ParseFS(pageFiles, "pages/sheet.html", "pages/parts.html", "pages/parts_bed.html"))
-	for _, n := range pageNames {
-		m[n] = template.Must(template.Must(sheet.Clone()).ParseFS(pageFiles, "pages/"+n+".html"))
+	sheet := template.Must(template.New("sheet").Funcs(template.FuncMap{"static": staticName}).ParseFS(pageFiles, "pages/sheet.html", "pages/parts*.html"))
+	list, err := pageFiles.ReadDir("pages")
+	for _, f := range list {
+		if name := strings.TrimSuffix(f.Name(), ".html"); name != "sheet" && !strings.HasPrefix(name, "parts") {
+			m[name] = template.Must(template.Must(sheet.Clone()).ParseFS(pageFiles, "pages/"+f.Name()))
+		}
+	}
+	if err != nil {
+		panic(err)
 	}
 	return m
 }()
@@ -89,6 +91,9 @@ func (s sheet) Who() bool { return s.visit.who.Account() != "" }
 // Plus gives the number of an item that is counted from 0.
 func (s sheet) Plus(n int) int { return n + 1 }
 
+// Less gives the place of an item that is counted from 1.
+func (s sheet) Less(n int) int { return n - 1 }
+
 // show writes a page.
 func (v *visit) show(name string, s sheet) error { return v.showAs(http.StatusOK, name, s) }
 
@@ -142,7 +147,7 @@ const (
 // statuses are those of the faults that have one of their own. Another fault is the asker's: 400.
 var statuses = map[finding.ID]int{
 	FaultSignIn: http.StatusUnauthorized, FaultFirst: http.StatusForbidden, FaultOver: http.StatusNotFound,
-	FaultNowhere: http.StatusNotFound, FaultSection: http.StatusNotFound, FaultReadOnly: http.StatusForbidden, FaultTooLong: http.StatusRequestEntityTooLarge, FaultHost: http.StatusMisdirectedRequest,
+	FaultNowhere: http.StatusNotFound, FaultSection: http.StatusNotFound, FaultReadOnly: http.StatusForbidden, FaultTooLong: http.StatusRequestEntityTooLarge, FaultPhoto: http.StatusUnprocessableEntity, FaultLink: http.StatusUnprocessableEntity, FaultHost: http.StatusMisdirectedRequest,
 	store.FaultNotFound: http.StatusNotFound, store.FaultForbidden: http.StatusForbidden, store.FaultConflict: http.StatusConflict, store.FaultStale: http.StatusConflict,
 	store.FaultOften: http.StatusTooManyRequests, store.FaultSignIn: http.StatusUnauthorized, faultOurs: http.StatusInternalServerError,
 	store.FaultBusy: http.StatusServiceUnavailable, store.FaultFull: http.StatusInsufficientStorage, store.FaultUnreachable: http.StatusServiceUnavailable, store.FaultReadOnly: http.StatusServiceUnavailable,

@@ -27,7 +27,7 @@ func guarded(next http.Handler) http.Handler {
 		if r.TLS != nil {
 			h.Set("Strict-Transport-Security", "max-age=31536000")
 		}
-		r.Body = http.MaxBytesReader(w, r.Body, mostBody)
+		r.Body = http.MaxBytesReader(w, r.Body, mostOf(r))
 		next.ServeHTTP(w, r)
 	}))
 }

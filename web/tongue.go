@@ -25,6 +25,15 @@ func (v *visit) tongue() (*lang.Printer, error) {
 	return lang.For("en", lang.US)
 }
 
+// tongueOf makes the printer of a language that an address names; where that is none of
+// ours, the one of the request.
+func (v *visit) tongueOf(tag string) (*lang.Printer, error) {
+	if slices.Contains(lang.Languages(), tag) {
+		return lang.For(tag, lang.US)
+	}
+	return v.tongue()
+}
+
 // chooseLanguage keeps the language that was asked for and goes back to the page.
 func (v *visit) chooseLanguage() error {
 	tag := v.PostFormValue("language")

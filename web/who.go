@@ -132,6 +132,7 @@ var welcome = map[string]bool{
 	"GET /sign-in": true, "POST /sign-in": true, "POST /sign-out": true, "POST /first": true,
 	"GET /join/{invitation}": true, "POST /join/{invitation}": true, "GET /with/{link}": true,
 	"GET /now": true, "GET /away": true,
+	"GET /calendar/{feed}": true, // its address says who asks
 }
 
 // gate lets nobody in who is nobody: a page leads to where one signs in, and what was to be

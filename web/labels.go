@@ -1,0 +1,114 @@
+package web
+
+import (
+	"bytes"
+	"cmp"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"raftwright/finding"
+	"raftwright/page"
+	"raftwright/press/paper"
+	"raftwright/store"
+)
+
+// FaultLink is a link that is to be printed and does not open the bed.
+const FaultLink finding.ID = "web.fault.link"
+
+// mostLabels bounds the labels of one printing: two sheets.
+const mostLabels = 12
+
+// labels shows what opens a bed from its label: links, and how to print them.
+func (v *visit) labels() error { return v.showLabels("") }
+
+func (v *visit) showLabels(link string) error {
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	body := struct {
+		Bed, ID   string
+		Demo      bool
+		Shares    bool
+		Link      string
+		LocalOnly bool
+		Links     []given
+	}{Bed: b.ID, ID: store.NewID(), Demo: b.ID == demonstration, Shares: b.ID != demonstration && v.who.Shares(b.Bed), Link: link, LocalOnly: loopback(v.Host)}
+	if body.Links, err = v.passes(b, store.Link); err != nil {
+		return err
+	}
+	s := v.of(b, "labels")
+	s.Body = body
+	return v.show("labels", s)
+}
+
+// giveLink makes a link of a bed. It is told this once.
+func (v *visit) giveLink() error {
+	secret, err := v.give(store.Link)
+	if err != nil {
+		return err
+	}
+	return v.showLabels(v.base() + "/with/" + secret)
+}
+
+// printLabels sets labels with a link of the bed on sheets to cut apart. The link is sent
+// again by the page that told it, and must still open this bed.
+func (v *visit) printLabels() error {
+	if err := v.filled(); err != nil {
+		return err
+	}
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	if b.ID == demonstration {
+		return finding.Fault{ID: FaultReadOnly}
+	}
+	link := v.PostFormValue("link")
+	at := strings.LastIndex(link, "/with/")
+	if at < 0 {
+		return finding.Fault{ID: FaultLink}
+	}
+	who, err := v.Store.ByPass(v.context(), link[at+len("/with/"):])
+	if store.Is(err, store.FaultSignIn) || err == nil && who.Bed() != b.ID {
+		return finding.Fault{ID: FaultLink}
+	}
+	if err != nil {
+		return err
+	}
+	link = v.base() + link[at:] // of this server, whatever the form says
+	count, _ := strconv.Atoi(v.PostFormValue("count"))
+	doc := v.labelSheet(b, link, max(1, min(count, mostLabels)))
+	var out bytes.Buffer
+	if err := paper.PDF(doc, &out); err != nil {
+		return err
+	}
+	h := v.out.Header()
+	h.Set("Content-Type", "application/pdf")
+	h.Set("Content-Disposition", `inline; filename="`+v.say("web.file.labels")+`.pdf"`)
+	h.Set("Cache-Control", "no-store")
+	v.out.WriteHeader(http.StatusOK)
+	_, err = v.out.Write(out.Bytes())
+	return err
+}
+
+// labelSheet is labels to cut apart, six to a sheet.
+func (v *visit) labelSheet(b aBed, link string, count int) page.Document {
+	title := page.Literal(cmp.Or(b.Title, v.say("web.bed.nameless"))).Plain()
+	one := []page.Block{page.Heading{Level: 1, Text: title}}
+	if place := b.brief.Site.Place.Value; place != "" {
+		one = append(one, page.Para{Text: page.Literal(place)})
+	}
+	one = append(one, page.Code{Text: link, Alt: v.say("web.labels.code"), Size: 108, Caption: page.Text(v.say("web.labels.scan"))}, page.Para{Text: page.Literal(v.say("web.labels.hurts"))})
+	doc := page.Document{Language: v.words.Language, Title: "", Margin: 30}
+	if b.brief.Units.Value == "metric" {
+		doc.Paper = page.A4
+	}
+	var cells [][]page.Block
+	for range count {
+		cells = append(cells, one)
+	}
+	doc.Sections = []page.Section{{ID: "labels", NewPage: true, Blocks: []page.Block{page.Slips{Cells: cells}}}}
+	return doc
+}

@@ -1,0 +1,23 @@
+// Keys of the paper log: Enter goes to the next row, arrows keep the column, " takes the cell
+// above, Alt F goes to the next fault. Without script, Tab does it all.
+const table = document.querySelector("table.keyed");
+const rows = () => [...table.querySelectorAll("tbody tr:not(.mendrow, .keptrow)")];
+const cells = (row) => [...row.querySelectorAll("input:not([type=hidden])")];
+const go = (row, column) => {
+  const cell = row && cells(row)[column];
+  cell?.focus();
+  cell?.select();
+};
+table?.addEventListener("keydown", (e) => {
+  const row = e.target.closest("tr"), all = rows(), r = all.indexOf(row), c = cells(row).indexOf(e.target);
+  if (c < 0 || e.ctrlKey || e.metaKey || e.isComposing) return;
+  if (e.altKey && e.key.toLowerCase() === "f") {
+    const bad = [...table.querySelectorAll("[aria-invalid]")], next = bad[(bad.indexOf(e.target) + 1) % bad.length];
+    if (next) go(next.closest("tr"), cells(next.closest("tr")).indexOf(next));
+  } else if (e.key === "Enter" && all[r + 1]) go(all[r + 1], 0);
+  else if (e.key === "ArrowDown") go(all[r + 1], c);
+  else if (e.key === "ArrowUp") go(all[r - 1], c);
+  else if (e.key === '"' && r > 0 && e.target.value === "") e.target.value = cells(all[r - 1])[c].value;
+  else return;
+  e.preventDefault();
+});
