@@ -1,9 +1,7 @@
 package web
 
 import (
-	"cmp"
 	"net/http"
-	"net/url"
 	"slices"
 	"strings"
 	"time"
@@ -47,27 +45,8 @@ func (t tended) byDay(list []dates.Event) (out []dated) {
 	return out
 }
 
-// given is a link or an address of a calendar that somebody gave.
-type given struct{ ID, Name, When string }
-
-// passes lists the links of a kind that open a bed still; none for whoever may not give them.
-func (v *visit) passes(b aBed, kind store.Kind) (out []given, err error) {
-	if b.ID == demonstration || !v.who.Shares(b.Bed) {
-		return nil, nil
-	}
-	list, err := v.Store.Passes(v.context(), v.who, b.ID)
-	for _, p := range list {
-		if p.Kind == kind && p.Withdrawn.IsZero() {
-			out = append(out, given{p.ID, cmp.Or(p.Label, v.say("web.pass.nameless")), v.words.Date(p.Given.Local())})
-		}
-	}
-	return out, err
-}
-
 // dates shows the calendar of a bed.
-func (v *visit) dates() error { return v.showDates("") }
-
-func (v *visit) showDates(made string) error {
+func (v *visit) dates() error {
 	b, err := v.theBed()
 	if err != nil {
 		return err
@@ -77,27 +56,20 @@ func (v *visit) showDates(made string) error {
 		return err
 	}
 	body := struct {
-		Bed, ID     string
 		Next, Past  []dated
-		Shares      bool
-		Made        string
-		Feeds       []given
-		Withdraw    string
-		Cannot      []wrong
-		LocalOnly   bool
-		Calendar    string
-		NoneOfThese bool
-	}{Bed: b.ID, ID: store.NewID(), Shares: b.ID != demonstration && v.who.Shares(b.Bed), Made: made, Withdraw: store.NewID(), LocalOnly: loopback(v.Host), Calendar: "/beds/" + b.ID + "/dates.ics"}
+		None        bool
+		Take, Share string
+	}{Take: "/beds/" + b.ID + "/dates.ics"}
+	if b.ID != demonstration && v.who.Shares(b.Bed) {
+		body.Share = "/beds/" + b.ID + "/share"
+	}
 	all, today := t.due(), dayOf(t.now)
 	at := slices.IndexFunc(all, func(e dates.Event) bool { return !e.Day.Before(today) })
 	if at < 0 {
 		at = len(all)
 	}
 	body.Past, body.Next = t.byDay(all[:at]), t.byDay(all[at:])
-	body.NoneOfThese = len(all) == 0
-	if body.Feeds, err = v.passes(b, store.Feed); err != nil {
-		return err
-	}
+	body.None = len(all) == 0
 	s := v.of(t.aBed, "dates")
 	s.Body = body
 	return v.show("dates", s)
@@ -110,70 +82,6 @@ func (v *visit) tendOrPlan(b aBed) (tended, error) {
 		t.plan = v.job(t.brief, t.wrong).Make(v.memory.of(b.ID, v.Now())).In(t.words.Language)
 	}
 	return t, err
-}
-
-// giveFeed makes an address from which a calendar program reads the days of a bed. It is
-// told this once, and can be withdrawn.
-func (v *visit) giveFeed() error {
-	secret, err := v.give(store.Feed)
-	if err != nil {
-		return err
-	}
-	return v.showDates(v.base() + "/calendar/" + secret + ".ics?" + url.Values{"language": {v.words.Language}}.Encode())
-}
-
-// give makes a pass of a bed.
-func (v *visit) give(kind store.Kind) (secret string, err error) {
-	if err := v.filled(); err != nil {
-		return "", err
-	}
-	b, err := v.theBed()
-	if err != nil {
-		return "", err
-	}
-	if b.ID == demonstration {
-		return "", finding.Fault{ID: FaultReadOnly}
-	}
-	return v.Store.GivePass(v.context(), v.who, cmp.Or(v.PostFormValue("id"), store.NewID()), kind, b.ID, "", strings.TrimSpace(v.PostFormValue("label")))
-}
-
-// base is how this server was reached.
-func (v *visit) base() string {
-	if v.secure(v.Request) {
-		return "https://" + v.Host
-	}
-	return "http://" + v.Host
-}
-
-// withdraw ends a link or the address of a calendar of a bed.
-func (v *visit) withdraw() error {
-	if err := v.filled(); err != nil {
-		return err
-	}
-	b, err := v.theBed()
-	if err != nil {
-		return err
-	}
-	if b.ID == demonstration {
-		return finding.Fault{ID: FaultReadOnly}
-	}
-	list, err := v.Store.Passes(v.context(), v.who, b.ID)
-	if err != nil {
-		return err
-	}
-	for _, p := range list {
-		if p.ID != v.PostFormValue("pass") {
-			continue
-		}
-		if err := v.Store.WithdrawPass(v.context(), v.who, cmp.Or(v.PostFormValue("id"), store.NewID()), p.ID); err != nil {
-			return err
-		}
-	}
-	to := "labels"
-	if v.PostFormValue("from") == "dates" {
-		to = "dates"
-	}
-	return v.to("/beds/" + b.ID + "/" + to)
 }
 
 // takeDates gives the calendar of a bed as a file.

@@ -33,10 +33,15 @@ func (v *visit) showLabels(link string) error {
 		Shares    bool
 		Link      string
 		LocalOnly bool
+		From      string
 		Links     []given
-	}{Bed: b.ID, ID: store.NewID(), Demo: b.ID == demonstration, Shares: b.ID != demonstration && v.who.Shares(b.Bed), Link: link, LocalOnly: loopback(v.Host)}
-	if body.Links, err = v.passes(b, store.Link); err != nil {
-		return err
+	}{Bed: b.ID, ID: store.NewID(), Demo: b.ID == demonstration, Shares: b.ID != demonstration && v.who.Shares(b.Bed), From: "/beds/" + b.ID + "/labels", Link: link, LocalOnly: loopback(v.Host)}
+	if body.Shares {
+		list, err := v.Store.Passes(v.context(), v.who, b.ID)
+		if err != nil {
+			return err
+		}
+		body.Links = v.given(list, store.Link, b.ID)
 	}
 	s := v.of(b, "labels")
 	s.Body = body
@@ -45,11 +50,21 @@ func (v *visit) showLabels(link string) error {
 
 // giveLink makes a link of a bed. It is told this once.
 func (v *visit) giveLink() error {
-	secret, err := v.give(store.Link)
+	if err := v.filled(); err != nil {
+		return err
+	}
+	b, err := v.theBed()
 	if err != nil {
 		return err
 	}
-	return v.showLabels(v.base() + "/with/" + secret)
+	if b.ID == demonstration {
+		return finding.Fault{ID: FaultReadOnly}
+	}
+	secret, err := v.Store.GivePass(v.context(), v.who, cmp.Or(v.PostFormValue("id"), store.NewID()), store.Link, b.ID, "", strings.TrimSpace(v.PostFormValue("label")))
+	if err != nil {
+		return err
+	}
+	return v.showLabels(v.origin() + "/with/" + secret)
 }
 
 // printLabels sets labels with a link of the bed on sheets to cut apart. The link is sent
@@ -77,7 +92,7 @@ func (v *visit) printLabels() error {
 	if err != nil {
 		return err
 	}
-	link = v.base() + link[at:] // of this server, whatever the form says
+	link = v.origin() + link[at:] // of this server, whatever the form says
 	count, _ := strconv.Atoi(v.PostFormValue("count"))
 	doc := v.labelSheet(b, link, max(1, min(count, mostLabels)))
 	var out bytes.Buffer

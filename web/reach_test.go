@@ -36,10 +36,10 @@ var reach = map[string]string{
 	"GET /beds/{bed}/did": "see", "GET /beds/{bed}/seen": "see", "GET /beds/{bed}/history": "see",
 	"GET /beds/{bed}/log.csv": "see", "GET /beds/{bed}/bed.yaml": "see",
 	"GET /beds/{bed}/log/{entry}": "see", "POST /beds/{bed}/log/{entry}": "log",
-	"GET /beds/{bed}/dates": "see", "GET /beds/{bed}/dates.ics": "see", "POST /beds/{bed}/dates": "share", "GET /calendar/{feed}": "secret",
+	"GET /beds/{bed}/dates": "see", "GET /beds/{bed}/dates.ics": "see", "GET /calendar/{feed}": "secret",
 	"GET /beds/{bed}/photos": "see", "POST /beds/{bed}/photos": "log", "GET /beds/{bed}/photos/{photo}": "see", "POST /beds/{bed}/photos/{photo}": "log",
 	"GET /beds/{bed}/paper": "see", "POST /beds/{bed}/paper": "log",
-	"GET /beds/{bed}/labels": "see", "POST /beds/{bed}/labels": "share", "POST /beds/{bed}/labels.pdf": "see", "POST /beds/{bed}/withdraw": "share",
+	"GET /beds/{bed}/labels": "see", "POST /beds/{bed}/labels": "share", "POST /beds/{bed}/labels.pdf": "see",
 	"GET /beds/{bed}/plan": "see", "GET /beds/{bed}/plan/{section}": "see", "GET /beds/{bed}/working": "see",
 	"GET /beds/{bed}/packet": "see", "GET /beds/{bed}/packet.pdf": "see", "GET /beds/{bed}/packet.html": "see",
 }

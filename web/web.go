@@ -104,7 +104,6 @@ func (h *House) routes() []route {
 		{"GET /beds/{bed}/log/{entry}", (*visit).entry},
 		{"POST /beds/{bed}/log/{entry}", (*visit).correct},
 		{"GET /beds/{bed}/dates", (*visit).dates},
-		{"POST /beds/{bed}/dates", (*visit).giveFeed},
 		{"GET /beds/{bed}/dates.ics", (*visit).takeDates},
 		{"GET /calendar/{feed}", (*visit).feed},
 		{"GET /beds/{bed}/photos", (*visit).photos},
@@ -116,7 +115,6 @@ func (h *House) routes() []route {
 		{"GET /beds/{bed}/labels", (*visit).labels},
 		{"POST /beds/{bed}/labels", (*visit).giveLink},
 		{"POST /beds/{bed}/labels.pdf", (*visit).printLabels},
-		{"POST /beds/{bed}/withdraw", (*visit).withdraw},
 
 		{"GET /beds/{bed}/plan", (*visit).plan},
 		{"GET /beds/{bed}/plan/{section}", (*visit).planSection},
