@@ -15,7 +15,9 @@ var symbols string
 
 // Symbol gives a line drawing of 25 to 60 mm with its lower left corner at zero; false
 // where there is none of that name.
-func Symbol(name string) (g Group, width, height unit.Length, ok bool) { return SymbolOf(symbols, name) }
+func Symbol(name string) (g Group, width, height unit.Length, ok bool) {
+	return SymbolOf(symbols, name)
+}
 
 // SymbolOf gives a drawing of line art that is written as symbols.txt is.
 func SymbolOf(art, name string) (g Group, width, height unit.Length, ok bool) {

@@ -290,9 +290,9 @@ func (v *visit) unitsOf(t tended, key string) (out []option) {
 	var list []string
 	switch key {
 	case "depth":
-		list = []string{"in", "rim in", "cm", "rim cm"}
+		list = []string{"in", "rim-in", "cm", "rim-cm"}
 		if metric {
-			list = []string{"cm", "rim cm", "in", "rim in"}
+			list = []string{"cm", "rim-cm", "in", "rim-in"}
 		}
 	case "ec":
 		list = []string{"mS/cm", "ppm (500)", "ppm (640)", "ppm (700)"}
@@ -312,7 +312,7 @@ func (v *visit) unitsOf(t tended, key string) (out []option) {
 	}
 	chosen := v.PostFormValue("unit:" + key)
 	for _, u := range list {
-		id := "web.bed.as." + strings.NewReplacer(" ", "_", "/", "", "(", "", ")", "").Replace(strings.ToLower(u))
+		id := "web.bed.as." + strings.NewReplacer("-", "_", " ", "_", "/", "", "(", "", ")", "").Replace(strings.ToLower(u))
 		out = append(out, option{Value: u, Name: v.say(id), Chosen: u == chosen})
 	}
 	return out

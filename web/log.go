@@ -32,7 +32,7 @@ var bare = map[string][2]string{
 }
 
 // underRim begins the unit of a depth that is read from the rim down.
-const underRim = "rim"
+const underRim = "rim-"
 
 // noUnit are the keys of the log whose texts are words or counts.
 func noUnit(key string) bool {
@@ -149,7 +149,7 @@ func (v *visit) keep() error {
 		return finding.Fault{ID: FaultReadOnly}
 	}
 	e := v.readEntry(b, v.PostForm)
-	set := v.PostFormValue("meter set") != ""
+	set := v.PostFormValue("meter-set") != ""
 	if len(e.pairs) == 0 && !set && len(e.wrong) == 0 {
 		e.wrong["depth"] = []wrong{{v.say("web.visit.nothing"), v.say("web.visit.nothing_right")}}
 	}
