@@ -51,7 +51,9 @@ func (w writer) lead(m *mix.Mix) []page.Block {
 		return []page.Block{w.para("packet.mix.lead_carried", args)}
 	case mix.Injected:
 		args["Ratio"], args["Each"] = w.words.Number(float64(f.Makes/f.Vessel)), f.Vessel*unit.Volume(f.Batches())
-		args["Tanks"] = w.words.Number(f.Batches())
+		if f.Batches() > 1 {
+			args["Tanks"] = w.words.Number(f.Batches())
+		}
 		return []page.Block{w.para("packet.mix.lead_injected", args)}
 	}
 	text := w.text("packet.mix.lead_stirred", args)

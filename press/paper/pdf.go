@@ -129,7 +129,7 @@ func (s *setter) chapter(head []strip, from, to int) []strip {
 	if !s.style.large && (few || s.doc.Margin > 0) {
 		closest := s.chapterIn(s.style.closer(leastAir), head, from, to)
 		if least := len(paginate(closest, usable)); least < n {
-			for _, air := range []float64{0.85, 0.7, 0.55, 0.4, leastAir} {
+			for _, air := range []float64{0.85, 0.7, 0.55, 0.4, 0.28, leastAir} {
 				out = s.chapterIn(s.style.closer(air), head, from, to)
 				if pages = paginate(out, usable); len(pages) == least {
 					break
