@@ -17,6 +17,7 @@ const (
 	wordAccount finding.Word = "store.word.account"
 	wordPhoto   finding.Word = "store.word.photo"
 	wordPass    finding.Word = "store.word.pass"
+	wordRecord  finding.Word = "store.word.record"
 )
 
 // Bed is a bed as it stands.

@@ -31,6 +31,7 @@ const (
 	FaultTime      finding.ID = "store.fault.time"      // before 1970 or after 2200
 	FaultPhoto     finding.ID = "store.fault.photo"     // no picture, too large, or with more in it than the picture
 	FaultPhotos    finding.ID = "store.fault.photos"    // too many
+	FaultNamed     finding.ID = "store.fault.named"     // a Name that another record of the table has
 	FaultTaken     finding.ID = "store.fault.taken"     // another person has the name
 	FaultPassword  finding.ID = "store.fault.password"  // too short
 	FaultSignIn    finding.ID = "store.fault.sign_in"   // name and password do not go together

@@ -30,6 +30,7 @@ const (
 	sheetWritten  = "sheet.written" // saidSheet
 	photoAdded    = "photo.added"   // saidPhoto
 	photoRemoved  = "photo.removed"
+	recordWritten = "record.written" // saidRecord
 )
 
 type (
@@ -62,6 +63,12 @@ type (
 		Entry string `json:"entry,omitempty"`
 		Kind  string `json:"kind"`
 		Hash  string `json:"hash"` // SHA-256
+	}
+	saidRecord struct {
+		Ledger  string `json:"ledger"`
+		Name    string `json:"name,omitempty"`
+		Version int64  `json:"version"`
+		Row     []Pair `json:"row"`
 	}
 	saidSheet struct {
 		Kind    string `json:"kind"`
@@ -195,6 +202,8 @@ func apply(ctx context.Context, q *rows.Queries, h rows.Happening) error {
 		return q.TouchBed(ctx, h.Seq, p.Bed)
 	case photoAdded, photoRemoved:
 		return applyPhoto(ctx, q, h)
+	case recordWritten:
+		return applyRecord(ctx, q, h)
 	case sheetWritten:
 		var p saidSheet
 		if err := json.Unmarshal([]byte(h.Payload), &p); err != nil {
@@ -245,7 +254,7 @@ func (s *Store) Rebuild(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		for _, empty := range []func(context.Context) error{q.EmptyAccounts, q.EmptyPasses, q.EmptyBeds, q.EmptyEntries, q.EmptySheets, q.EmptyPhotos} {
+		for _, empty := range []func(context.Context) error{q.EmptyAccounts, q.EmptyPasses, q.EmptyBeds, q.EmptyEntries, q.EmptySheets, q.EmptyPhotos, q.EmptyRecords} {
 			if err := empty(ctx); err != nil {
 				return err
 			}

@@ -28,7 +28,7 @@ import (
 func stand(t testing.TB, s *Store) string {
 	t.Helper()
 	var out strings.Builder
-	for _, table := range []string{"account", "pass", "bed", "entry", "sheet", "photo"} {
+	for _, table := range []string{"account", "pass", "bed", "entry", "sheet", "photo", "record"} {
 		found, err := s.db.Query("SELECT " + columns[table] + " FROM " + table + " ORDER BY id")
 		must(t, err)
 		n := len(strings.Split(columns[table], ","))
@@ -60,6 +60,7 @@ func live(t testing.TB, r *rapid.T, o office, steps int) {
 	ctx := context.Background()
 	whos := []Who{Holder(), o.educator, o.volunteer, o.grower, o.other}
 	accounts := []string{o.grower.account, o.other.account, NewID()}
+	records := []string{NewID()}
 	beds, entries, passes, sheets, photos := []string{NewID()}, []string{NewID()}, []string{NewID()}, []string{NewID()}, []string{NewID()}
 	for range steps {
 		w, id := rapid.SampledFrom(whos).Draw(r, "who"), NewID()
@@ -71,10 +72,16 @@ func live(t testing.TB, r *rapid.T, o office, steps int) {
 		bed, entry, sheet := rapid.SampledFrom(beds).Draw(r, "bed"), rapid.SampledFrom(entries).Draw(r, "entry"), rapid.SampledFrom(sheets).Draw(r, "sheet")
 		var err error
 		for range rapid.IntRange(1, 2).Draw(r, "times") {
-			switch rapid.IntRange(0, 12).Draw(r, "act") {
+			switch rapid.IntRange(0, 14).Draw(r, "act") {
 			case 11:
 				_, err = o.AddPhoto(ctx, w, id, bed, rapid.SampledFrom([]string{"", entry}).Draw(r, "beside"), picture(rapid.IntRange(1, 3).Draw(r, "size")))
 				photos = append(photos, id)
+			case 13:
+				record := Record{ID: rapid.SampledFrom(records).Draw(r, "record"), Ledger: "events", Name: rapid.SampledFrom([]string{"", "E1", "E2"}).Draw(r, "name"), Row: pairs}
+				_, err = o.PutRecord(ctx, w, id, saw, record)
+				records = append(records, id)
+			case 14:
+				err = o.PutRecords(ctx, w, []Record{{ID: id, Ledger: "hours", Row: pairs}, {ID: records[0], Ledger: "hours"}, {ID: NewID(), Ledger: "hours", Row: pairs}, {ID: id, Ledger: "hours", Row: pairs}})
 			case 12:
 				err = o.RemovePhoto(ctx, w, id, rapid.SampledFrom(photos).Draw(r, "photo"))
 			case 0, 1:
@@ -342,6 +349,7 @@ func TestOpenFormIsTheSame(t *testing.T) {
 		o, ctx := staffed(t, s), t.Context()
 		rapid.Check(t, func(r *rapid.T) { live(t, r, o, 2) })
 		must(t, o.SetContact(ctx, o.educator, o.grower.account, "555-0100"))
+		must(t, o.PutContact(ctx, o.educator, Contact{"P3KKQ", "Invented", "555-0101"}))
 		dir := t.TempDir()
 		first, second := filepath.Join(dir, "first"), filepath.Join(dir, "second")
 		must(t, s.Export(ctx, first))

@@ -30,6 +30,7 @@ const (
 	happeningsFile = "happenings.jsonl"
 	peopleFile     = "people.json"
 	looksFile      = "looks.json"
+	contactsFile   = "contacts.json" // who the codes of the records are; left out in older forms
 	logFile        = "log.csv"
 )
 
@@ -54,6 +55,11 @@ type (
 	}
 	openPerson struct {
 		Account string `json:"account"`
+		Name    string `json:"name"`
+		Contact string `json:"contact"`
+	}
+	openContact struct {
+		Code    string `json:"code"`
 		Name    string `json:"name"`
 		Contact string `json:"contact"`
 	}
@@ -216,7 +222,15 @@ func exportRest(ctx context.Context, q *rows.Queries, root *os.Root) error {
 	for i, l := range looked {
 		looks[i] = openLook{l.Who, l.Account, time.UnixMilli(l.At).UTC()}
 	}
-	for file, what := range map[string]any{formFile: openForm{formVersion}, peopleFile: list, looksFile: looks} {
+	codes, err := q.Contacts(ctx)
+	if err != nil {
+		return err
+	}
+	contacts := make([]openContact, len(codes))
+	for i, c := range codes {
+		contacts[i] = openContact(c)
+	}
+	for file, what := range map[string]any{formFile: openForm{formVersion}, peopleFile: list, looksFile: looks, contactsFile: contacts} {
 		text, err := json.MarshalIndent(what, "", "  ")
 		if err == nil {
 			err = put(root, file, append(text, '\n'))
@@ -413,6 +427,12 @@ func closed(root *os.Root, line []byte, logs map[string]map[string]logLine) (h r
 		}
 		h.Happened, p.Pairs = at.happened, at.pairs
 		said = p
+	case recordWritten:
+		var p saidRecord
+		if err = json.Unmarshal(open.Payload, &p); err == nil {
+			err = checkRecord(p)
+		}
+		return h, err
 	default:
 		return h, clean(h.Payload, mostText)
 	}
@@ -522,6 +542,20 @@ func importRest(ctx context.Context, q *rows.Queries, root *os.Root) error {
 		}
 		if err := q.AddPerson(ctx, rows.AddPersonParams{Account: p.Account, Name: p.Name, Folded: fold(p.Name), Contact: p.Contact}); err != nil {
 			return amiss(peopleFile, 1, err)
+		}
+	}
+	if _, err := root.Stat(contactsFile); err == nil {
+		var contacts []openContact
+		if err := get(root, contactsFile, &contacts); err != nil {
+			return err
+		}
+		for _, c := range contacts {
+			if err := errors.Join(clean(c.Code, mostName), clean(c.Name, mostName), clean(c.Contact, mostName)); err != nil {
+				return amiss(contactsFile, 1, err)
+			}
+			if err := q.PutContact(ctx, c.Code, c.Name, c.Contact); err != nil {
+				return amiss(contactsFile, 1, err)
+			}
 		}
 	}
 	for _, l := range looks {

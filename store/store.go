@@ -256,6 +256,7 @@ var columns = map[string]string{
 	"session": "hash, account, made, seen", "attempt": "what, since, count", "looked": "who, account, at",
 	"photo": "id, bed, entry, kind, hash, who, recorded", "image": "hash, bytes",
 	"attention": "bed, owner, rank, seen, again, reasons",
+	"record":    "id, ledger, name, seq, touched, version, pairs, who, recorded", "contact": "code, name, contact",
 }
 
 // whole looks whether every table is there with its columns.

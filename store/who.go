@@ -63,14 +63,15 @@ const (
 	begin              // make a bed
 	consult            // read what the office shares
 	supply             // write what the office shares
+	account            // read and write the records of the programme
 	people             // accounts, names, whose bed it is, who looked
 )
 
 // rights are the acts of each role: on all beds, and on its own.
 var rights = map[Role]struct{ all, own []act }{
-	holder:    {all: []act{see, log, change, share, begin, consult, supply, people}},
-	Educator:  {all: []act{see, log, change, share, begin, consult, supply, people}},
-	Volunteer: {all: []act{see, log, begin, consult, supply}, own: []act{change, share}},
+	holder:    {all: []act{see, log, change, share, begin, consult, supply, account, people}},
+	Educator:  {all: []act{see, log, change, share, begin, consult, supply, account, people}},
+	Volunteer: {all: []act{see, log, begin, consult, supply, account}, own: []act{change, share}},
 	Grower:    {all: []act{begin, consult}, own: []act{see, log, change, share}},
 	visitor:   {own: []act{see, log}},
 	reader:    {own: []act{see}},
@@ -101,6 +102,9 @@ func (w Who) Begins() bool { return w.may(begin, "", "") }
 
 // Supplies tells whether somebody may write what the office shares.
 func (w Who) Supplies() bool { return w.may(supply, "", "") }
+
+// Accounts tells whether somebody may read and write the records of the programme.
+func (w Who) Accounts() bool { return w.may(account, "", "") }
 
 // Heads tells whether somebody may see people and give them accounts.
 func (w Who) Heads() bool { return w.may(people, "", "") }

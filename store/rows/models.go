@@ -36,6 +36,12 @@ type Bed struct {
 	Changed int64
 }
 
+type Contact struct {
+	Code    string
+	Name    string
+	Contact string
+}
+
 type Entry struct {
 	ID       string
 	Bed      string
@@ -94,6 +100,18 @@ type Photo struct {
 	Entry    string
 	Kind     string
 	Hash     string
+	Who      string
+	Recorded int64
+}
+
+type Record struct {
+	ID       string
+	Ledger   string
+	Name     string
+	Seq      int64
+	Touched  int64
+	Version  int64
+	Pairs    string
 	Who      string
 	Recorded int64
 }

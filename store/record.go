@@ -1,0 +1,293 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"encoding/json"
+	"errors"
+	"time"
+
+	"raftwright/finding"
+	"raftwright/store/rows"
+)
+
+// Record is a row of a table of a programme: an event, a visit, a question, a harvest. What
+// the tables are, and what may stand in them, says the room programme; here a row is its
+// columns and texts.
+type Record struct {
+	ID       string
+	Ledger   string // the table
+	Name     string // what the table calls the row, "" where rows have no names
+	Row      []Pair // column and text, in the order of the columns
+	Version  int    // from 1
+	Order    int64  // of the records of a store
+	Who      string
+	Recorded time.Time
+}
+
+// mostColumns bounds the columns of a record.
+const mostColumns = 40
+
+// PutRecord writes a record on top of the version that its writer saw, 0 for a new one. The
+// id is of this writing. A name that the table already has is a conflict.
+func (s *Store) PutRecord(ctx context.Context, w Who, id string, saw int, r Record) (made bool, err error) {
+	if err := check(id, r.ID); err != nil {
+		return false, err
+	}
+	if err := checkRecord(saidRecord{Ledger: r.Ledger, Name: r.Name, Row: r.Row}); err != nil {
+		return false, err
+	}
+	err = s.write(ctx, func(tx *writer) error {
+		if !w.may(account, "", "") {
+			return forbidden(wordRecord, "")
+		}
+		made, err = tx.record(ctx, w, id, saw, r)
+		return err
+	})
+	return made, err
+}
+
+// PutRecords writes new records, all of them or none.
+func (s *Store) PutRecords(ctx context.Context, w Who, list []Record) error {
+	for _, r := range list {
+		if err := errors.Join(check(r.ID), checkRecord(saidRecord{Ledger: r.Ledger, Name: r.Name, Row: r.Row})); err != nil {
+			return err
+		}
+	}
+	return s.write(ctx, func(tx *writer) error {
+		if !w.may(account, "", "") {
+			return forbidden(wordRecord, "")
+		}
+		used := false // whether the number at hand is that of a record
+		for _, r := range list {
+			if used {
+				var err error
+				if tx.seq, err = tx.NextSeq(ctx); err != nil {
+					return err
+				}
+			}
+			made, err := tx.record(ctx, w, r.ID, 0, r)
+			if err != nil {
+				return err
+			}
+			used = made
+		}
+		if !used && tx.kept { // the last was there already
+			return tx.SetSeq(ctx, tx.seq-1)
+		}
+		return nil
+	})
+}
+
+func (w *writer) record(ctx context.Context, who Who, id string, saw int, r Record) (made bool, err error) {
+	old, err := w.Record(ctx, r.ID)
+	if err := missing(err, wordRecord, r.ID); err != nil && (saw > 0 || !Is(err, FaultNotFound)) {
+		return false, err
+	}
+	if _, err := w.HappeningByID(ctx, id); errors.Is(err, sql.ErrNoRows) { // not sent before
+		if int64(saw) != old.Version || saw > 0 && (old.Ledger != r.Ledger || old.Name != r.Name) {
+			return false, finding.Fault{ID: FaultStale, Args: finding.Args{"Thing": wordRecord, "Name": r.ID}}
+		}
+		if saw == 0 && r.Name != "" {
+			if n, err := w.RecordNamed(ctx, r.Ledger, r.Name); err != nil {
+				return false, err
+			} else if n > 0 {
+				return false, finding.Fault{ID: FaultNamed, Args: finding.Args{"Name": r.Name}}
+			}
+		}
+	}
+	return w.append(ctx, who, id, recordWritten, r.ID, time.Time{}, saidRecord{r.Ledger, r.Name, int64(saw) + 1, r.Row})
+}
+
+func checkRecord(r saidRecord) error {
+	if err := errors.Join(clean(r.Ledger, mostName), clean(r.Name, mostName)); err != nil || len(r.Row) > mostColumns || r.Ledger == "" {
+		return finding.Fault{ID: FaultText, Args: finding.Args{"Most": mostName}}
+	}
+	for _, p := range r.Row {
+		if err := errors.Join(clean(string(p.Path), mostName), clean(p.Text, mostNote)); err != nil {
+			return finding.Fault{ID: FaultText, Args: finding.Args{"Most": mostNote}}
+		}
+	}
+	return nil
+}
+
+// mostNote bounds a text in a record.
+const mostNote = 4000
+
+// Record gives a record.
+func (s *Store) Record(ctx context.Context, w Who, id string) (r Record, err error) {
+	err = s.read(ctx, func(q *rows.Queries) error {
+		if !w.may(account, "", "") {
+			return finding.Fault{ID: FaultNotFound, Args: finding.Args{"Thing": wordRecord, "Name": id}}
+		}
+		found, err := q.Record(ctx, id)
+		if err != nil {
+			return missing(err, wordRecord, id)
+		}
+		r, err = recordOf(found)
+		return err
+	})
+	return r, err
+}
+
+// RecordHistory lists every version of a record, the oldest first.
+func (s *Store) RecordHistory(ctx context.Context, w Who, id string) (list []Record, err error) {
+	err = s.read(ctx, func(q *rows.Queries) error {
+		if !w.may(account, "", "") {
+			return forbidden(wordRecord, id)
+		}
+		past, err := q.HappeningsOf(ctx, id)
+		for _, h := range past {
+			var p saidRecord
+			if h.What != recordWritten {
+				continue
+			}
+			if err := json.Unmarshal([]byte(h.Payload), &p); err != nil {
+				return err
+			}
+			list = append(list, Record{id, p.Ledger, p.Name, p.Row, int(p.Version), h.Seq, h.Who, time.UnixMilli(h.Recorded).UTC()})
+		}
+		return err
+	})
+	return list, err
+}
+
+// EachRecord gives every record in the order in which they were added.
+func (s *Store) EachRecord(ctx context.Context, w Who, do func(Record) error) error {
+	return s.read(ctx, func(q *rows.Queries) error {
+		if !w.may(account, "", "") {
+			return forbidden(wordRecord, "")
+		}
+		for after := int64(0); ; {
+			some, err := q.RecordsAfter(ctx, after, 5000)
+			if err != nil || len(some) == 0 {
+				return err
+			}
+			for _, f := range some {
+				r, err := recordOf(f)
+				if err == nil {
+					err = do(r)
+				}
+				if err != nil {
+					return err
+				}
+				after = f.Seq
+			}
+		}
+	})
+}
+
+// LastRecords lists records of a table, the latest first, before one of them (an Order, 0
+// for all) at most so many.
+func (s *Store) LastRecords(ctx context.Context, w Who, ledger string, before int64, most int) (list []Record, err error) {
+	if before == 0 {
+		before = 1<<63 - 1
+	}
+	err = s.read(ctx, func(q *rows.Queries) error {
+		if !w.may(account, "", "") {
+			return forbidden(wordRecord, "")
+		}
+		found, err := q.RecordsBefore(ctx, ledger, before, int32(most))
+		for _, f := range found {
+			r, err := recordOf(f)
+			if err != nil {
+				return err
+			}
+			list = append(list, r)
+		}
+		return err
+	})
+	return list, err
+}
+
+// RecordCounts counts the records of each table.
+func (s *Store) RecordCounts(ctx context.Context, w Who) (counts map[string]int, err error) {
+	counts = map[string]int{}
+	err = s.read(ctx, func(q *rows.Queries) error {
+		if !w.may(account, "", "") {
+			return forbidden(wordRecord, "")
+		}
+		found, err := q.CountRecords(ctx)
+		for _, f := range found {
+			counts[f.Ledger] = int(f.Count)
+		}
+		return err
+	})
+	return counts, err
+}
+
+// RecordsTouched gives a number that is another whenever a record was added or written.
+func (s *Store) RecordsTouched(ctx context.Context) (n int64, err error) {
+	err = s.read(ctx, func(q *rows.Queries) error {
+		n, err = q.RecordsTouched(ctx)
+		return err
+	})
+	return n, err
+}
+
+func recordOf(r rows.Record) (Record, error) {
+	out := Record{ID: r.ID, Ledger: r.Ledger, Name: r.Name, Version: int(r.Version), Order: r.Seq, Who: r.Who, Recorded: time.UnixMilli(r.Recorded).UTC()}
+	return out, json.Unmarshal([]byte(r.Pairs), &out.Row)
+}
+
+func applyRecord(ctx context.Context, q *rows.Queries, h rows.Happening) error {
+	var p saidRecord
+	if err := json.Unmarshal([]byte(h.Payload), &p); err != nil {
+		return err
+	}
+	pairs, err := json.Marshal(p.Row)
+	if err != nil {
+		return err
+	}
+	if p.Version == 1 {
+		return q.AddRecord(ctx, rows.AddRecordParams{ID: h.Thing, Ledger: p.Ledger, Name: p.Name, Seq: h.Seq, Touched: h.Seq, Version: 1, Pairs: string(pairs), Who: h.Who, Recorded: h.Recorded})
+	}
+	return q.SetRecord(ctx, rows.SetRecordParams{Touched: h.Seq, Version: p.Version, Pairs: string(pairs), Who: h.Who, Recorded: h.Recorded, ID: h.Thing})
+}
+
+// Contact is who a code of the records is. It stands in no happening: it can be forgotten.
+type Contact struct{ Code, Name, Contact string }
+
+// PutContact writes who a code is.
+func (s *Store) PutContact(ctx context.Context, w Who, c Contact) error {
+	if err := errors.Join(clean(c.Code, mostName), clean(c.Name, mostName), clean(c.Contact, mostName)); err != nil || c.Code == "" {
+		return finding.Fault{ID: FaultText, Args: finding.Args{"Most": mostName}}
+	}
+	return s.beside(ctx, func(q *rows.Queries) error {
+		if !w.may(account, "", "") {
+			return forbidden(wordRecord, c.Code)
+		}
+		return q.PutContact(ctx, c.Code, c.Name, c.Contact)
+	})
+}
+
+// ContactOf tells who a code is; that somebody looked is noted. Of a code that nobody wrote down, or
+// that was forgotten, the name is "".
+func (s *Store) ContactOf(ctx context.Context, w Who, code string) (c Contact, err error) {
+	c.Code = code
+	err = s.beside(ctx, func(q *rows.Queries) error {
+		if !w.may(people, "", "") {
+			return forbidden(wordRecord, code)
+		}
+		if err := q.AddLooked(ctx, w.signs(), code, s.now().UnixMilli()); err != nil {
+			return err
+		}
+		found, err := q.Contact(ctx, code)
+		if errors.Is(err, sql.ErrNoRows) {
+			return nil
+		}
+		c.Name, c.Contact = found.Name, found.Contact
+		return err
+	})
+	return c, err
+}
+
+// ForgetContact forgets who a code is. The code and all that is counted by it stay.
+func (s *Store) ForgetContact(ctx context.Context, w Who, code string) error {
+	return s.beside(ctx, func(q *rows.Queries) error {
+		if !w.may(people, "", "") {
+			return forbidden(wordRecord, code)
+		}
+		return q.ForgetContact(ctx, code)
+	})
+}
