@@ -65,66 +65,35 @@ type work struct {
 	memory *Memory
 	wrong  finding.Faults // all that is known beforehand
 	open   bool           // stages see the whole brief and everything made before: for a test that they need not
-	seen   *brief.Brief   // what the stage at work sees of the brief; empty between them
 	*spelled
 }
 
-// all makes the stages that the asked parts take, in their order. One that rests on
-// something wrong waits, and so does what needs it.
+// all makes the stages that the asked parts take. One that rests on something wrong waits,
+// and so does what needs it.
 func (w work) all() []result {
 	if w.Stop == nil {
 		w.Stop = context.Background()
 	}
-	w.seen = &brief.Brief{File: w.Brief.File}
 	if w.spelled == nil {
 		w.spelled = spell(w.Brief)
 	}
-	want := wanted(w.Brief, w.Asked)
-	out := make([]result, len(want))
 	if w.open {
 		w.memory = nil
 	} else if w.memory != nil {
 		w.memory.of(w.Book)
 	}
-	var key []byte
-	list := line()
-	for i := range list {
-		s := &list[i]
-		out[i].ready = s
-		if !want[i] {
-			continue
-		}
-		if out[i].waits = w.waits(s, out); len(out[i].waits) > 0 {
-			if s.aside {
-				out[i].waits = nil
-			}
-			if s.names { // so that all that is wrong is told at once
-				out[i].faults = w.do(s, nil).faults
-			}
-			continue
-		}
-		if w.memory == nil {
-			out[i].made = w.do(s, out[:i])
-		} else {
-			key = w.key(key[:0], s, out)
-			r, known := w.memory.recall(i, key)
-			if !known {
-				r.made = w.do(s, out[:i])
-			}
-			if !known && w.Stop.Err() == nil { // what was stopped is not what the values give
-				r = w.memory.keep(i, string(key), r.made, s)
-			}
-			out[i].made, out[i].number = r.made, r.number
-		}
-		if out[i].faults = out[i].made.faults; len(out[i].faults) > 0 {
-			out[i].made = nil
-		}
-		for _, f := range out[i].faults {
-			out[i].waits = append(out[i].waits, f.Path)
-		}
-	}
-	return out
+	c := crew{work: w, want: wanted(w.Brief, w.Asked), out: make([]result, len(stages))}
+	c.make()
+	return c.out
 }
+
+// seeing is what somebody who makes stages has at hand.
+type seeing struct {
+	brief *brief.Brief // what the stage at work sees of the brief; empty between them
+	key   []byte
+}
+
+func (w work) seeing() *seeing { return &seeing{brief: &brief.Brief{File: w.Brief.File}} }
 
 // waits gives what is wrong with what a stage rests on.
 func (w work) waits(s *ready, before []result) []finding.Path {
@@ -141,16 +110,16 @@ func (w work) waits(s *ready, before []result) []finding.Path {
 }
 
 // do makes a stage from what it declared.
-func (w work) do(s *ready, before []result) *maker {
+func (w work) do(s *ready, before []result, seen *seeing) *maker {
 	m := &maker{book: w.Book, files: w.Files, learner: w.Learn, known: w.wrong, stop: w.Stop}
 	if w.open {
 		m.Brief = w.Brief
-		for _, r := range before {
+		for _, r := range before[:min(len(before), s.number)] {
 			r.hand(m)
 		}
 	} else {
-		m.Brief = w.seen
-		s.view.Show(w.seen, w.Brief)
+		m.Brief = seen.brief
+		s.view.Show(seen.brief, w.Brief)
 		for _, n := range s.from {
 			before[n].hand(m)
 		}
@@ -163,7 +132,7 @@ func (w work) do(s *ready, before []result) *maker {
 	}
 	s.stage.do(m)
 	if m.Brief = nil; !w.open {
-		s.view.Hide(w.seen)
+		s.view.Hide(seen.brief)
 	}
 	return m
 }

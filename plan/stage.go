@@ -244,6 +244,20 @@ var line = sync.OnceValue(func() []ready {
 	return out
 })
 
+// byDepth is the stages by how many others, one behind the other, wait for each, the most first.
+var byDepth = sync.OnceValue(func() []int {
+	list := line()
+	depth, order := make([]int, len(list)), make([]int, len(list))
+	for i := len(list) - 1; i >= 0; i-- {
+		order[i] = i
+		for _, n := range list[i].from {
+			depth[n] = max(depth[n], depth[i]+1)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return depth[b] - depth[a] })
+	return order
+})
+
 // keysRead counts the keys of the brief that stages read.
 var keysRead = sync.OnceValue(func() int {
 	n := 0

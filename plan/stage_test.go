@@ -2,11 +2,13 @@ package plan
 
 import (
 	"context"
+	"fmt"
 	"maps"
 	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"raftwright/bed"
 	"reflect"
 	"slices"
 	"strings"
@@ -322,5 +324,22 @@ func TestStoppedPlan(t *testing.T) {
 	j.Stop = nil
 	if got, want := j.Make(&mem), j.Make(nil); got.Raft == nil || got.Raft.Holes != want.Raft.Holes || len(got.Faults) > 0 {
 		t.Errorf("after a stop: %v", got.Faults)
+	}
+}
+
+// What goes wrong in a stage comes to whoever asked for the plan, whoever made the stage.
+func TestAPanicIsTheCallers(t *testing.T) {
+	b, files := sample(t, "../examples/demo.yaml")
+	j := job(b, DefaultBook(), files, Everything)
+	j.Learn = func(*Plan, bed.Log) bed.Learned { panic("of the learner") }
+	for range 20 {
+		func() {
+			defer func() {
+				if r := fmt.Sprint(recover()); !strings.HasPrefix(r, "of the learner") {
+					t.Errorf("what came is %v", r)
+				}
+			}()
+			j.Make(nil)
+		}()
 	}
 }
