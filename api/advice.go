@@ -53,7 +53,7 @@ func (h *House) operations(a huma.API) {
 				return nil, err
 			}
 			b, faults := brief.Parse("", []byte(text))
-			p, err := c.plan(b, faults, nil)
+			p, err := c.plan(b, faults, c.Memory("api:"+c.who.Account()+c.who.Bed()))
 			if err != nil {
 				return nil, err
 			}

@@ -32,7 +32,8 @@ import (
 type House struct {
 	Store  *store.Store
 	Book   plan.Book
-	Asks   func(*http.Request) (store.Who, error) // who asks without a key
+	Asks   func(*http.Request) (store.Who, error) // who asks; store.FaultSignIn: by a key that opens nothing
+	From   func(*http.Request) string             // the address from which it comes
 	Memory func(bed string) *plan.Memory          // of a bed's last plan
 	Log    *slog.Logger                           // what went wrong on our side, without anybody's text; nil: nowhere
 	Now    func() time.Time
@@ -127,8 +128,10 @@ func (h *House) guarded(mux *http.ServeMux) http.Handler {
 		if err == nil && !open(r) {
 			a.who, err = h.let(r)
 		}
+		_, pattern := mux.Handler(r)
+		r.Pattern = cmp.Or(pattern, r.Pattern) // for who counts
 		if err == nil {
-			if _, pattern := mux.Handler(r); pattern == "" {
+			if pattern == "" {
 				seen := &silent{}
 				mux.ServeHTTP(seen, r)
 				if w.Header().Set("Allow", seen.Header().Get("Allow")); seen.status == http.StatusMethodNotAllowed {
@@ -142,9 +145,7 @@ func (h *House) guarded(mux *http.ServeMux) http.Handler {
 			h.problem(a.words, r.Pattern, err).write(w)
 			return
 		}
-		inner := r.WithContext(context.WithValue(r.Context(), askerKey{}, a))
-		mux.ServeHTTP(w, inner)
-		r.Pattern = inner.Pattern // for who counts
+		mux.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), askerKey{}, a)))
 	})
 }
 
@@ -165,28 +166,23 @@ func (s *silent) WriteHeader(status int)      { s.status = status }
 
 // let tells who asks, and that it may ask now.
 func (h *House) let(r *http.Request) (store.Who, error) {
-	from, _, err := net.SplitHostPort(r.RemoteAddr)
-	if ip := net.ParseIP(from); err == nil && ip != nil && !ip.IsLoopback() { // a proxy on this computer stands for everybody
+	from := h.From(r)
+	if ip := net.ParseIP(from); ip == nil || !ip.IsLoopback() { // a proxy on this computer stands for everybody
 		if err := h.leases.take(r.Context(), h.Store, "api-from:"+from, h.Now(), mostFrom); err != nil {
 			return store.Who{}, err
 		}
 	}
-	var who store.Who
-	if scheme, secret, ok := strings.Cut(r.Header.Get("Authorization"), " "); ok && strings.EqualFold(scheme, "bearer") {
-		if who, err = h.Store.ByPass(r.Context(), strings.TrimSpace(secret)); store.Is(err, store.FaultSignIn) {
-			if often := h.Store.Attempt(r.Context(), "api-key-from:"+from, mostWrong, time.Minute); often != nil {
-				return who, often
-			}
-			return who, finding.Fault{ID: FaultKey}
-		}
-	} else {
-		who, err = h.Asks(r)
-	}
+	who, err := h.Asks(r)
 	switch {
-	case err == nil && who == (store.Who{}), store.Is(err, store.FaultSignIn):
+	case store.Is(err, store.FaultSignIn): // a key that opens nothing
+		if often := h.Store.Attempt(r.Context(), "api-key-from:"+from, mostWrong, time.Minute); often != nil {
+			return who, often
+		}
 		return who, finding.Fault{ID: FaultKey}
 	case err != nil:
 		return who, err
+	case who == (store.Who{}):
+		return who, finding.Fault{ID: FaultKey}
 	}
 	if name := who.Account() + who.Bed(); name != "" {
 		err = h.leases.take(r.Context(), h.Store, "api-by:"+name, h.Now(), cmp.Or(h.Each, mostEach))

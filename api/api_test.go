@@ -52,7 +52,13 @@ func served(t testing.TB) *house {
 	must(t, err)
 	t.Cleanup(func() { kept.Close() })
 	h := &house{House: &House{Store: kept, Book: plan.DefaultBook(), Memory: func(string) *plan.Memory { return &plan.Memory{} }, Now: func() time.Time { return today }}, kept: kept}
-	h.Asks = func(*http.Request) (store.Who, error) { return store.Who{}, nil }
+	h.From = func(*http.Request) string { return "127.0.0.1" }
+	h.Asks = func(r *http.Request) (store.Who, error) {
+		if key, is := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer "); is {
+			return kept.ByPass(r.Context(), key)
+		}
+		return store.Who{}, nil
+	}
 	server := httptest.NewServer(h.Handler())
 	t.Cleanup(server.Close)
 	h.at = server.URL

@@ -2,6 +2,7 @@ package web
 
 import (
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"raftwright/plan"
@@ -13,6 +14,7 @@ const mostMemories = 64
 // memories holds what plans of beds were made of, so that an edit makes anew only what it
 // touches. Nothing is lost with it: it is a matter of speed alone.
 type memories struct {
+	made  atomic.Int64 // plans
 	mutex sync.Mutex
 	beds  map[string]*memory
 }
@@ -24,6 +26,7 @@ type memory struct {
 
 // of gives the memory of a bed; the one that was longest not asked for makes room.
 func (m *memories) of(bed string, now time.Time) *plan.Memory {
+	m.made.Add(1)
 	m.mutex.Lock()
 	defer m.mutex.Unlock()
 	if m.beds == nil {

@@ -141,6 +141,7 @@ const (
 	FaultHost     finding.ID = "web.fault.host" // another name than this computer's
 	FaultForm     finding.ID = "web.fault.form" // what was sent is no form that can be read
 	FaultTooLong  finding.ID = "web.fault.too_long"
+	FaultStore    finding.ID = "web.fault.store" // what is kept cannot be reached
 	faultOurs     finding.ID = "web.fault.ours"
 )
 
@@ -154,6 +155,17 @@ var statuses = map[finding.ID]int{
 }
 
 func statusOf(f finding.Fault) int { return cmp.Or(statuses[f.ID], http.StatusBadRequest) }
+
+// ours tells of an error for the log: of a fault nothing but the reason that the system gave,
+// for the rest of it is of what somebody wrote.
+func ours(err error) string {
+	var f finding.Fault
+	if errors.As(err, &f) {
+		reason, _ := f.Args["Reason"].(string)
+		return reason
+	}
+	return err.Error()
+}
 
 // fault tells what went wrong: what, and what would be right. What is no fault of what
 // was asked is ours: it goes to the log, and the page says so.
@@ -173,11 +185,14 @@ func (v *visit) fault(err error) {
 		}
 	}
 	if status >= 500 && v.Log != nil {
-		v.Log.Error("page", "address", v.Pattern, "status", status, "fault", f.ID, "error", err)
+		v.Log.Error("page", "address", v.Pattern, "status", status, "fault", f.ID, "what", ours(err))
 	}
 	if v.words == nil {
 		http.Error(v.out, http.StatusText(status), status)
 		return
+	}
+	if !v.Own && status >= 500 && f.ID != faultOurs { // where things are kept is its holder's to know
+		f = finding.Fault{ID: FaultStore}
 	}
 	what, right := v.words.Fault(f)
 	if err := v.showAs(status, "fault", sheet{Title: v.say("web.fault.title"), Body: struct{ What, Right string }{what, right}}); err != nil && v.Log != nil {

@@ -15,7 +15,7 @@ const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-
 
 // guarded sets what every answer says to a browser about itself, bounds what is sent, and
 // refuses what another site's page would have written here.
-func guarded(next http.Handler) http.Handler {
+func guarded(secure func(*http.Request) bool, next http.Handler) http.Handler {
 	cross := http.NewCrossOriginProtection()
 	return cross.Handler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
@@ -24,7 +24,7 @@ func guarded(next http.Handler) http.Handler {
 		h.Set("Referrer-Policy", "same-origin")
 		h.Set("Cross-Origin-Opener-Policy", "same-origin")
 		h.Set("Permissions-Policy", "geolocation=(), microphone=(), camera=()")
-		if r.TLS != nil {
+		if secure(r) {
 			h.Set("Strict-Transport-Security", "max-age=31536000")
 		}
 		r.Body = http.MaxBytesReader(w, r.Body, mostOf(r))

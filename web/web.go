@@ -141,7 +141,7 @@ func (h *House) Handler() http.Handler {
 		mux.Handle("/api/", h.API)
 	}
 	mux.Handle("/", h.answer((*visit).nowhere))
-	return guarded(squeezed(mux))
+	return guarded(h.secure, squeezed(mux))
 }
 
 // answer calls what answers a page, and tells what went wrong on a page of its own.
