@@ -12,6 +12,9 @@ import (
 type Evidence struct {
 	Seen  []string           // signs of the group Seen; where there is one, what is not among them was not seen
 	Facts map[string]float64 // of any other group how likely each member is, together 1; left out: not known
+	Not   []string           // signs of the group Seen that somebody looked for and did not see
+	Skip  []string           // signs and groups that Next does not ask for: nobody knows
+	Reach int                // the most effort that Next asks for; 0: any
 }
 
 // Cause is a trouble with its share.
@@ -72,15 +75,23 @@ func (b Book) scores(e Evidence) ([]float64, float64) {
 	return out, total
 }
 
-// sees gives which signs were seen, nil where nobody named any.
-func (b Book) sees(e Evidence) map[int]bool {
-	var out map[int]bool
+// sight is what somebody looked for: true where it was seen.
+type sight struct {
+	looked map[int]bool
+	some   bool // anything was seen
+}
+
+// sees gives what was looked for.
+func (b Book) sees(e Evidence) sight {
+	out := sight{looked: map[int]bool{}}
+	for _, key := range e.Not {
+		if k, ok := b.place[key]; ok && b.signs[k].group == Seen {
+			out.looked[k] = false
+		}
+	}
 	for _, key := range e.Seen {
 		if k, ok := b.place[key]; ok && b.signs[k].group == Seen {
-			if out == nil {
-				out = map[int]bool{}
-			}
-			out[k] = true
+			out.looked[k], out.some = true, true
 		}
 	}
 	return out
@@ -97,12 +108,15 @@ func (b Book) told(e Evidence) (out []string) {
 }
 
 // shown gives the logarithm of the ratio that a sign, seen or not, has for a trouble.
-func (b Book) shown(x *entry, k int, seen map[int]bool) float64 {
+func (b Book) shown(x *entry, k int, seen sight) float64 {
 	base, p := b.signs[k].base, x.shows[k]
+	yes, looked := seen.looked[k]
 	switch {
-	case seen[k]:
+	case yes:
 		return math.Log(p / base)
-	case seen != nil && p > hallmark:
+	case looked:
+		return math.Log((1 - p + missed) / (1 - base + missed))
+	case seen.some && p > hallmark:
 		return absent * math.Log((1-p+missed)/(1-base))
 	}
 	return 0
@@ -119,7 +133,7 @@ func (b Book) fact(x *entry, group string, e Evidence) float64 {
 }
 
 // reasons lists what speaks for a trouble and what against it.
-func (b Book) reasons(x *entry, e Evidence, seen map[int]bool, told []string) (pro, con []string) {
+func (b Book) reasons(x *entry, e Evidence, seen sight, told []string) (pro, con []string) {
 	type reason struct {
 		key    string
 		weight float64
@@ -154,14 +168,14 @@ func (b Book) Next(e Evidence) (q Question, ok bool) {
 	best, effort := 0.0, 0
 	ask := func(c Question, cost int) {
 		switch {
-		case c.Fall <= 0.005:
+		case c.Fall <= 0.005, e.Reach > 0 && cost > e.Reach, slices.Contains(e.Skip, c.Group), len(c.Signs) == 1 && slices.Contains(e.Skip, c.Signs[0]):
 		case !ok, c.Fall > best*(1+even), c.Fall > best*(1-even) && cost < effort:
 			q, ok, best, effort = c, true, c.Fall, cost
 		}
 	}
 	seen := b.sees(e)
 	for _, k := range b.groups[Seen] {
-		if !seen[k] {
+		if _, looked := seen.looked[k]; !looked {
 			ask(Question{Seen, []string{b.signs[k].key}, now - b.either(scores, total, k, seen)}, b.signs[k].effort)
 		}
 	}
@@ -186,7 +200,7 @@ func (b Book) Next(e Evidence) (q Question, ok bool) {
 }
 
 // either gives the doubt that is expected once somebody looked for a sign.
-func (b Book) either(scores []float64, total float64, k int, seen map[int]bool) float64 {
+func (b Book) either(scores []float64, total float64, k int, seen sight) float64 {
 	base := b.signs[k].base
 	before := func(x *entry) float64 { return b.shown(x, k, seen) }
 	p, yes := b.holds(scores, total, k, func(x *entry) float64 { return math.Log(x.shows[k]/base) - before(x) })

@@ -25,28 +25,29 @@ import (
 type cli struct {
 	Language string `placeholder:"TAG"` // read before the rest: askedTongue
 
-	Open   openCmd   `cmd:""`
-	Serve  serveCmd  `cmd:""`
-	Plan   planCmd   `cmd:""`
-	Water  waterCmd  `cmd:""`
-	Mix    mixCmd    `cmd:""`
-	Frame  frameCmd  `cmd:""`
-	Raft   raftCmd   `cmd:""`
-	Cut    cutCmd    `cmd:""`
-	Season seasonCmd `cmd:""`
-	Tend   tendCmd   `cmd:""`
-	Cost   costCmd   `cmd:""`
-	Found  foundCmd  `cmd:""`
-	Amiss  amissCmd  `cmd:""`
-	Packet packetCmd `cmd:""`
-	Trial  trialCmd  `cmd:""`
-	Place  placeCmd  `cmd:""`
-	Read   readCmd   `cmd:""`
-	Set    setCmd    `cmd:""`
-	New    newCmd    `cmd:""`
-	Schema schemaCmd `cmd:""`
-	Demo   demoCmd   `cmd:""`
-	Report reportCmd `cmd:""`
+	Open     openCmd     `cmd:""`
+	Serve    serveCmd    `cmd:""`
+	Plan     planCmd     `cmd:""`
+	Water    waterCmd    `cmd:""`
+	Mix      mixCmd      `cmd:""`
+	Frame    frameCmd    `cmd:""`
+	Raft     raftCmd     `cmd:""`
+	Cut      cutCmd      `cmd:""`
+	Season   seasonCmd   `cmd:""`
+	Tend     tendCmd     `cmd:""`
+	Cost     costCmd     `cmd:""`
+	Found    foundCmd    `cmd:""`
+	Amiss    amissCmd    `cmd:""`
+	Packet   packetCmd   `cmd:""`
+	Trial    trialCmd    `cmd:""`
+	Question questionCmd `cmd:""`
+	Place    placeCmd    `cmd:""`
+	Read     readCmd     `cmd:""`
+	Set      setCmd      `cmd:""`
+	New      newCmd      `cmd:""`
+	Schema   schemaCmd   `cmd:""`
+	Demo     demoCmd     `cmd:""`
+	Report   reportCmd   `cmd:""`
 
 	Backup  backupCmd  `cmd:""`
 	Restore restoreCmd `cmd:""`
