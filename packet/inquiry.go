@@ -44,7 +44,7 @@ func Letter(q trouble.Inquiry, day, again time.Time, words *lang.Printer, o Opti
 	}
 	s.Blocks = append(s.Blocks, w.para("inquiry.letter.again", finding.Args{"Day": again}), page.Para{Text: w.text("inquiry.letter.doubt", nil), Small: true})
 	if advice {
-		s.Blocks = append(s.Blocks, w.notes(q.Opinion.Causes)...)
+		s.Blocks = append(s.Blocks, w.citations(q.Opinion.Causes)...)
 	}
 	d.Sections = []page.Section{s}
 	return d
@@ -200,8 +200,8 @@ func (w writer) others(list []trouble.Cause) string {
 	return strings.Join(names, "; ")
 }
 
-// notes are the sources of the causes that are told.
-func (w writer) notes(causes []trouble.Cause) []page.Block {
+// citations are the sources of the causes that are told.
+func (w writer) citations(causes []trouble.Cause) []page.Block {
 	var list []page.SourceNote
 	var done []source.ID
 	for _, c := range causes {
