@@ -124,55 +124,19 @@ func (t tended) answered() (*nowForm, error) {
 	if t.Tending == nil {
 		return nil, nil
 	}
-	doc := packet.Tending(t.plan, t.Tending, t.words)
-	short := doc
-	short.Sections = []page.Section{doc.Sections[0]}
-	short.Sections[0].Blocks = packet.Slip(t.plan, t.Tending, t.words)[1:] // its title is the page's
+	now, rest := packet.AtBed(t.plan, t.Tending, t.words)
 	out := &nowForm{}
 	var err error
-	if out.Now, err = pressed(short); err != nil {
+	if out.Now, err = pressed(now); err != nil {
 		return nil, err
 	}
-	doc.Sections[0].ID, doc.Sections[0].Title = "reasons", t.words.Say("web.bed.reasons", nil)
-	if out.Rest, err = pressed(doc); err != nil {
+	if out.Rest, err = pressed(rest); err != nil {
 		return nil, err
 	}
-	if pairs := advised(t.Actions, t.brief.Units.Value == brief.Metric); len(pairs) > 0 && t.ID != demonstration {
+	if pairs := tend.Done(t.Actions, t.brief.Units.Value == brief.Metric); len(pairs) > 0 && t.ID != demonstration {
 		out.Done = &doneForm{t.ID, store.NewID(), t.now.Format(clock), pairs}
 	}
 	return out, nil
-}
-
-// advised gives what was advised as an entry of the log: what was poured, in the amounts
-// that were printed.
-func advised(list []tend.Action, metric bool) (out []brief.Pair) {
-	put := func(path finding.Path, text string) { out = append(out, brief.Pair{Path: path, Text: text}) }
-	for _, a := range list {
-		switch a.Do {
-		case tend.DoDump:
-			put("dumped", volumeText(a.Volume, metric))
-		case tend.DoRefill:
-			put("filled", string(brief.FilledMix))
-		case tend.DoWater:
-			put("added water", volumeText(a.Volume, metric))
-		case tend.DoFeed:
-			if a.Product != "" {
-				put(finding.Path("added").Key(a.Product), asText(a.Mass.Grams(), "g"))
-				continue
-			}
-			put("added solution.volume", volumeText(a.Volume, metric))
-			put("added solution.strength", asText(a.Strength.Percents(), "%"))
-		case tend.DoBase:
-			put(finding.Path("added").Key(a.Product), asText(a.Mass.Grams(), "g"))
-		case tend.DoAcid:
-			if a.Mass > 0 {
-				put("added acid", asText(a.Mass.Grams(), "g"))
-			} else {
-				put("added acid", asText(a.Liquid.Millilitres(), "mL"))
-			}
-		}
-	}
-	return out
 }
 
 // kept is an entry that was kept a moment ago.
@@ -263,13 +227,9 @@ func (v *visit) blanks(t tended, bad map[string][]wrong, keys []string) (out []b
 			last[key] = x.Text
 		}
 	}
-	column := 0
-	if t.words.Units == lang.Metric {
-		column = 1
-	}
 	for _, key := range keys {
-		x := blank{Key: key, ID: "log-" + idOf(finding.Path(key)), Label: v.entryLabel(t.words, finding.Path(key)), Last: last[key], Plain: noUnit(key) && key != "ph", Wrong: bad[key], Units: v.unitsOf(t, key)}
-		if u := strings.TrimSpace(bare[key][column]); u != "" && len(x.Units) == 0 {
+		x := blank{Key: key, ID: "log-" + idOf(finding.Path(key)), Label: v.entryLabel(t.words, finding.Path(key)), Last: last[key], Plain: tend.NoUnit(key) && key != "ph", Wrong: bad[key], Units: v.unitsOf(t, key)}
+		if u := strings.TrimSpace(tend.Bare(key, t.words.Units == lang.Metric)); u != "" && len(x.Units) == 0 {
 			x.Unit = unitOf(t.words, u)
 		}
 		if x.Plain {

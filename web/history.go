@@ -456,11 +456,7 @@ func (v *visit) showEntry(bad map[string][]wrong) error {
 			}
 		}
 		if len(x.Units) > 0 {
-			x.Unit, x.Units = strings.TrimSpace(bare[x.Key][0]), nil
-			if words.Units == lang.Metric {
-				x.Unit = strings.TrimSpace(bare[x.Key][1])
-			}
-			x.Unit = unitOf(words, x.Unit)
+			x.Unit, x.Units = unitOf(words, strings.TrimSpace(tend.Bare(x.Key, words.Units == lang.Metric))), nil
 		}
 		body.Blanks = append(body.Blanks, x)
 	}

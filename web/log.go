@@ -3,12 +3,10 @@ package web
 import (
 	"cmp"
 	"fmt"
-	"maps"
 	"net/url"
 	"slices"
 	"strings"
 	"time"
-	"unicode"
 
 	"github.com/google/uuid"
 
@@ -17,31 +15,11 @@ import (
 	"raftwright/lang"
 	"raftwright/plan"
 	"raftwright/store"
-	"raftwright/unit"
+	"raftwright/tend"
 )
 
 // clock is how a moment is sent by a browser and kept in a log.
 const clock = store.Clock
-
-// bare are the units of numbers that are written alone, by the key of the log: US, then
-// metric. A choice beside the blank ("unit:depth") goes before them.
-var bare = map[string][2]string{
-	"depth": {" in", " cm"}, "ec": {" mS/cm", " mS/cm"}, "water temperature": {" F", " C"}, "rain": {" in", " mm"}, "air high": {" F", " C"}, "air low": {" F", " C"},
-	"added water": {" gal", " L"}, "added solution.volume": {" gal", " L"}, "added solution.strength": {" %", " %"}, "dumped": {" gal", " L"}, "harvested.mass": {" lb", " kg"},
-	"planted.age": {" d", " d"}, "shade": {" %", " %"}, "oxygen": {" mg/L", " mg/L"}, "nitrate-n": {" mg/L", " mg/L"}, "ammonium-n": {" mg/L", " mg/L"},
-}
-
-// underRim begins the unit of a depth that is read from the rim down.
-const underRim = "rim-"
-
-// noUnit are the keys of the log whose texts are words or counts.
-func noUnit(key string) bool {
-	switch key {
-	case "note", "ph", "roots", "filled", "air", "lost", "planted.heads", "planted.crop", "harvested.heads":
-		return true
-	}
-	return strings.HasPrefix(key, "seen")
-}
 
 // ofLog tells whether a name of a form is a key of the log.
 func ofLog(name string) bool {
@@ -64,29 +42,10 @@ func (v *visit) readEntry(b aBed, form url.Values) sentEntry {
 	if e.at, err = time.Parse(clock, form.Get("at")); err != nil {
 		e.wrong["at"] = []wrong{{v.say("web.visit.no_time"), v.say("web.visit.no_time_right")}}
 	}
-	metric := b.brief.Units.Value == brief.Metric
-	for _, name := range slices.Sorted(maps.Keys(form)) {
-		if !ofLog(name) {
-			continue
-		}
-		for i, text := range form[name] {
-			if text = strings.TrimSpace(text); text == "" {
-				continue
-			}
-			key := name
-			if name == "seen" {
-				key = fmt.Sprintf("seen[%d]", i)
-			}
-			text = meant(key, text, form.Get("unit:"+key), metric, b.brief)
-			if strings.HasPrefix(form.Get("unit:"+key), underRim) {
-				text = v.fromRim(b, text)
-			}
-			e.pairs = append(e.pairs, brief.Pair{Path: finding.Path(key), Text: text})
-			if key != "seen" && !strings.HasPrefix(key, "seen[") {
-				break
-			}
-		}
-	}
+	e.pairs = tend.Typed(b.brief, form, ofLog, func() *plan.Plan {
+		p := v.job(b.brief, b.wrong).Make(v.memory.of(b.ID, v.Now()))
+		return &p
+	})
 	whole := []brief.Pair{{Path: "log[0].at", Text: cmp.Or(form.Get("at"), v.Now().Format(clock))}}
 	for _, p := range e.pairs {
 		whole = append(whole, brief.Pair{Path: "log[0]." + p.Path, Text: p.Text})
@@ -101,38 +60,6 @@ func (v *visit) readEntry(b aBed, form url.Values) sentEntry {
 		e.wrong[key] = append(e.wrong[key], wrong{what, right})
 	}
 	return e
-}
-
-// meant gives a text with the unit in which a number alone is.
-func meant(key, text, chosen string, metric bool, b *brief.Brief) string {
-	if noUnit(key) || strings.IndexFunc(text, func(c rune) bool { return unicode.IsLetter(c) || strings.ContainsRune(`"'%°′″`, c) }) >= 0 {
-		return text
-	}
-	u := bare[key]
-	switch {
-	case chosen != "":
-		return text + " " + strings.TrimSpace(strings.TrimPrefix(chosen, underRim))
-	case u[0] == "" && strings.HasPrefix(key, "added"): // a product, or the acid
-		liquid := key == "added acid" && b.Acid.Product.Value.Name != brief.Citric
-		if liquid {
-			return text + " mL"
-		}
-		return text + " g"
-	case metric:
-		return text + u[1]
-	}
-	return text + u[0]
-}
-
-// fromRim gives the depth of the water for what was read from the rim down. Where the wall
-// is not known the text stays, and is a depth.
-func (v *visit) fromRim(b aBed, text string) string {
-	one, _ := brief.FromPairs(briefName, []brief.Pair{{Path: "log[0].at", Text: "2000-01-01T00:00"}, {Path: "log[0].depth", Text: text}})
-	p := v.job(b.brief, b.wrong).Make(v.memory.of(b.ID, v.Now()))
-	if len(one.Log) == 0 || !one.Log[0].Depth.Given || p.Frame == nil {
-		return text
-	}
-	return fmt.Sprintf("%.4g mm", (p.Frame.Brim - one.Log[0].Depth.Value).Millimetres())
 }
 
 // keep keeps a visit. It is on the disk before the page says so; the id is of the form, so
@@ -256,17 +183,6 @@ func (v *visit) told(words *lang.Printer, pairs []brief.Pair) (out []cell) {
 		out = append(out, cell{v.entryLabel(words, p.Path), v.entryText(words, p)})
 	}
 	return out
-}
-
-// asText writes an amount as a key of the log takes it, rounded as it is printed.
-func asText(x float64, u string) string { return fmt.Sprintf("%.4g %s", x, u) }
-
-// volumeText writes a volume in the units of a reader.
-func volumeText(x unit.Volume, metric bool) string {
-	if metric {
-		return fmt.Sprintf("%.3g L", x.Litres())
-	}
-	return fmt.Sprintf("%.3g gal", x.Gallons())
 }
 
 // logged gives a bed with the visits that are kept for it in its brief, the oldest first.

@@ -16,6 +16,7 @@ import (
 	"testing"
 
 	"raftwright/answer"
+	"raftwright/cmd/forbrowser"
 	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/plan"
@@ -36,7 +37,7 @@ var once = sync.OnceValues(func() (built, error) {
 	if err != nil {
 		return built{}, err
 	}
-	needs, err := build(folder)
+	needs, err := forbrowser.Engine.Build(folder)
 	return built{folder, needs}, err
 })
 
@@ -206,7 +207,7 @@ func TestEngineAgreesWithThisMachine(t *testing.T) {
 // native is the engine on this machine, with the English bundle.
 func native(t *testing.T) *engine {
 	t.Helper()
-	bundles, err := lang.Bundles(elsewhere...)
+	bundles, err := lang.Bundles(forbrowser.Engine.Silent...)
 	if err != nil {
 		t.Fatal(err)
 	}
