@@ -408,9 +408,8 @@ func waved(t *testing.T, r row) map[string]any {
 		"response_rate": get("response_rate"), "response_rate_of_delivered": get("response_of_delivered"), "adoption": get("share"), "share": get("share"), "low": get("low"), "high": get("high"),
 		"if_no_silent_person_adopted": get("if no silent one"), "if_all_silent_adopted": get("if every silent one"), "print": get("print"),
 	}
-	rep, _ := Make(x, "F", f.To)
 	out["nonresponse_note"], out["percent_printed"], out["wide_interval_flag"] = "none", "yes", "no"
-	if rep.Silent("W") {
+	if rate, ok := get("response_rate").(float64); ok && Silent(rate) {
 		out["nonresponse_note"] = "required"
 	}
 	if get("share") == nil {

@@ -566,3 +566,9 @@ func (e *Edition) Remember() []Published {
 	}
 	return out
 }
+
+// WithRemembered gives the text of published.csv with what this edition shows at its end.
+func (e *Edition) WithRemembered() string {
+	all := Records{Published: append(slices.Clone(e.stood.Published), e.Remember()...)}
+	return Write(all)["published.csv"]
+}

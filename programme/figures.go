@@ -17,10 +17,7 @@ func (e *Edition) FiguresCSV(earlier *Report) string {
 	if earlier != nil && !e.Public {
 		out.Write(e.since(earlier))
 	}
-	for i, t := range e.Trials {
-		if e.Public {
-			t = t.unnamed(i)
-		}
+	for _, t := range e.Weighed() {
 		for _, line := range t.lines() {
 			out.Write([]string{"trial " + t.ID, "", "", "", "", line[0], line[1]})
 		}

@@ -112,11 +112,8 @@ func Wide(i Interval) bool { return i.High-i.Low >= wide-1e-9 }
 // Surveys, 2006).
 const fullResponse = 0.80
 
-// Silent tells whether so many of a wave were silent that the report must say so.
-func (r *Report) Silent(wave string) bool {
-	f, ok := r.Find("wave "+wave+": response_rate", All)
-	return !ok || f.Number < fullResponse
-}
+// Silent tells whether so few of those asked answered that a report must say so.
+func Silent(response float64) bool { return response < fullResponse }
 
 // LeastPupils is how many pupils a result of a class needs.
 const LeastPupils = 10

@@ -113,3 +113,15 @@ func (t Trial) unnamed(place int) Trial {
 	t.Unit = ""
 	return t
 }
+
+// Weighed gives the trials as the readers of this edition may have them.
+func (e *Edition) Weighed() []Trial {
+	if !e.Public {
+		return e.Trials
+	}
+	var out []Trial
+	for i, t := range e.Trials {
+		out = append(out, t.unnamed(i))
+	}
+	return out
+}

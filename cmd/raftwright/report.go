@@ -1,13 +1,20 @@
 package main
 
 import (
+	"bytes"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"github.com/alecthomas/kong"
 
+	"raftwright/answer"
 	"raftwright/finding"
+	"raftwright/packet"
+	"raftwright/page"
+	"raftwright/press"
+	"raftwright/press/paper"
 	"raftwright/programme"
 )
 
@@ -16,15 +23,16 @@ const mostTable = 256 << 20
 
 // reportCmd makes a programme's report from a folder of records.
 type reportCmd struct {
-	Dir     string      `arg:""`
-	Funder  string      `required:"" placeholder:"ID"`
-	AsOf    recordDay   `required:"" placeholder:"DAY"`
-	Since   recordDay   `placeholder:"DAY"`
-	Figures string      `placeholder:"FILE"`
-	PDF     maybeToFile `name:"pdf" placeholder:"FILE"`
-	HTML    maybeToFile `name:"html" placeholder:"FILE"`
-	Public  bool
-	JSON    bool `name:"json"`
+	Dir      string      `arg:""`
+	Funder   string      `required:"" placeholder:"ID"`
+	AsOf     recordDay   `required:"" placeholder:"DAY"`
+	Since    recordDay   `placeholder:"DAY"`
+	Figures  string      `placeholder:"FILE"`
+	PDF      maybeToFile `name:"pdf" placeholder:"FILE"`
+	HTML     maybeToFile `name:"html" placeholder:"FILE"`
+	Public   bool
+	Remember bool
+	JSON     bool `name:"json"`
 	printing
 }
 
@@ -87,15 +95,64 @@ func (c reportCmd) Run(s streams) error {
 			return report(s, nil, faults)
 		}
 	}
-	edition := r.Inside()
+	return c.give(s, r, earlier, inputs)
+}
+
+// give writes the edition that was asked for, in each form that was.
+func (c reportCmd) give(s streams, r, earlier *programme.Report, inputs []string) error {
+	words, err := s.speaks(nil)
+	if err != nil {
+		return err
+	}
+	edition, before := r.Inside(), (*programme.Edition)(nil)
 	if c.Public {
 		edition = r.Public()
 	}
-	figures := []byte(edition.FiguresCSV(earlier))
-	if c.Figures != "" {
-		return s.write(c.Figures, figures, inputs, c.Force)
+	if earlier != nil {
+		if before = earlier.Inside(); c.Public {
+			before = earlier.Public()
+		}
 	}
-	return s.print(figures)
+	write := func(name string, data []byte, err error) error {
+		if err != nil {
+			return err
+		}
+		return s.write(name, data, inputs, c.Force)
+	}
+	if c.Figures != "" {
+		if err := write(c.Figures, []byte(edition.FiguresCSV(earlier)), nil); err != nil {
+			return err
+		}
+	}
+	if c.Remember {
+		if err := c.remember(edition); err != nil {
+			return err
+		}
+	}
+	doc := packet.Report(edition, before, words, c.options(false))
+	for name, as := range map[maybeToFile]func(page.Document, io.Writer) error{c.PDF: paper.PDF, c.HTML: press.HTML} {
+		if name == "" {
+			continue
+		}
+		var out bytes.Buffer
+		err := as(doc, &out)
+		if err := write(string(name), out.Bytes(), err); err != nil {
+			return err
+		}
+	}
+	var out bytes.Buffer
+	switch {
+	case c.JSON:
+		err = answer.Write(&out, answer.Report(edition, words))
+	case c.Figures == "" && c.PDF == "" && c.HTML == "":
+		err = press.Text(doc, &out, 100)
+	default:
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	return s.print(out.Bytes())
 }
 
 // read reads the tables of the folder; of other files it only tells the names.
@@ -119,4 +176,13 @@ func (c reportCmd) read() (files map[string]string, inputs []string, err error) 
 		inputs = append(inputs, path)
 	}
 	return files, inputs, nil
+}
+
+// remember adds what the edition shows to published.csv in the folder of the records.
+func (c reportCmd) remember(e *programme.Edition) error {
+	path := filepath.Join(c.Dir, "published.csv")
+	return replace(path, path, 0, func(w io.Writer) error {
+		_, err := io.WriteString(w, e.WithRemembered())
+		return err
+	})
 }

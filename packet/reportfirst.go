@@ -1,0 +1,137 @@
+package packet
+
+import (
+	"strconv"
+
+	"raftwright/finding"
+	"raftwright/page"
+	"raftwright/programme"
+)
+
+// find gives a figure of all counties, false where it is not shown.
+func (w reporter) find(name string) (programme.Figure, bool) {
+	for _, f := range w.e.Figures {
+		if f.Name() == name && f.County == programme.All {
+			return f, f.Why == ""
+		}
+	}
+	return programme.Figure{}, false
+}
+
+// first is page one: at most seven figures, what is not known, and the story.
+func (w reporter) first() []page.Block {
+	figures := page.KeyFigures{Columns: 3}
+	add := func(id, value, note string, f programme.Figure) {
+		at := w.say("at", finding.Args{"Mark": w.marks[f.Name()], "Records": len(f.From)})
+		if note != "" {
+			at = note + "; " + at
+		}
+		figures.Items = append(figures.Items, page.KeyFigure{Label: w.say(id, nil), Value: value, Note: at})
+	}
+	if f, ok := w.find("direct_contacts"); ok {
+		add("reach", w.value(f), "", f)
+	}
+	if f, ok := w.find("people_known"); ok {
+		low, _ := w.find("people_at_least")
+		high, _ := w.find("people_at_most")
+		add("people", w.value(f), w.say("between", finding.Args{"Low": w.value(low), "High": w.value(high)}), f)
+	}
+	if f, ok := w.find("direct_contacts"); ok {
+		n := 0
+		for _, g := range w.e.Report.Figures {
+			if g.Measure == f.Measure && g.County != programme.All && g.Number > 0 {
+				n++
+			}
+		}
+		add("counties", strconv.Itoa(n), "", f)
+	}
+	w.rose(add)
+	for _, wave := range w.e.Waves() {
+		f, ok := w.find("wave " + wave + ": share")
+		if !ok {
+			continue
+		}
+		add("doing", w.ofAll(wave), w.say("yes_in", finding.Args{"Wave": wave, "Low": w.shown("wave " + wave + ": low"), "High": w.shown("wave " + wave + ": high")}), f)
+		break
+	}
+	if f, ok := w.find("pounds_given"); ok {
+		add("grown", w.value(f), w.say("eaten", finding.Args{"Home": w.shown("pounds_kitchen"), "School": w.shown("pounds_cafeteria"), "Sold": w.shown("pounds_sold")}), f)
+	}
+	if f, ok := w.find("hours_service"); ok {
+		add("hours", w.value(f), "", f)
+	}
+	out := []page.Block{figures, page.Heading{Text: w.say("not_known", nil)}, page.List{Kind: page.Bullets, Items: w.unknown()}, page.Heading{Text: w.say("story", nil)}}
+	return append(out, w.story()...)
+}
+
+// shown gives a figure as it is printed.
+func (w reporter) shown(name string) string {
+	f, _ := w.find(name)
+	if f.Text == "" {
+		return "?"
+	}
+	return w.value(f)
+}
+
+// ofAll gives how many of those who answered a wave said yes.
+func (w reporter) ofAll(wave string) string {
+	return w.say("of", finding.Args{"Yes": w.shown("wave " + wave + ": yes"), "All": w.shown("wave " + wave + ": answered")})
+}
+
+// rose adds the first question of which it is shown how many rose.
+func (w reporter) rose(add func(id, value, note string, f programme.Figure)) {
+	for _, f := range w.e.Figures {
+		id, _ := w.id(f)
+		if f.Section != "E" || id != "rose" || f.Why != "" {
+			continue
+		}
+		_, of := w.id(f)
+		pairs := w.shown(f.Of[:len(f.Of)-len("rose")] + "pairs")
+		add("learned", w.say("of", finding.Args{"Yes": w.value(f), "All": pairs}), w.say("rose_in", finding.Args{"Item": of}), f)
+		return
+	}
+}
+
+// unknown lists what is not known, a line each.
+func (w reporter) unknown() []page.Text {
+	var out []page.Text
+	if f, ok := w.find("unknown_share_race"); ok {
+		out = append(out, w.text("unknown_race", finding.Args{"Share": w.value(f)}))
+	}
+	if f, ok := w.find("unknown_share_where_slips"); ok {
+		out = append(out, w.text("unknown_slips", finding.Args{"Share": w.value(f)}))
+	}
+	for _, wave := range w.e.Waves() {
+		if f, ok := w.find("wave " + wave + ": answered"); ok {
+			out = append(out, w.text("silence", finding.Args{"Wave": wave, "Answered": w.value(f), "Sent": w.shown("wave " + wave + ": sent")}))
+		}
+	}
+	out = append(out, w.text("unweighed", finding.Args{"Count": w.shown("harvests_not_weighed"), "Unpriced": w.shown("harvests_without_valid_price")}))
+	if f, ok := w.find("inquiries_open"); ok {
+		out = append(out, w.text("open", finding.Args{"Count": w.value(f)}))
+	}
+	if f, ok := w.find("exceptions"); ok && f.Number > 0 {
+		out = append(out, w.text("looked_at", finding.Args{"Count": w.value(f)}))
+	}
+	if w.e.Held > 0 {
+		out = append(out, w.text("hidden", finding.Args{"Count": strconv.Itoa(w.e.Held)}))
+	}
+	return out
+}
+
+// story is what was written of the year; else a sentence of what was measured.
+func (w reporter) story() []page.Block {
+	var out []page.Block
+	for _, part := range w.e.Story(w.words.Language) {
+		out = append(out, page.Para{Text: page.Literal(part)})
+	}
+	for _, wave := range w.e.Waves() {
+		if _, ok := w.find("wave " + wave + ": share"); ok && out == nil {
+			out = append(out, w.para("after", finding.Args{"Yes": w.shown("wave " + wave + ": yes"), "All": w.shown("wave " + wave + ": answered")}))
+		}
+	}
+	if out == nil {
+		out = append(out, w.para("no_story", nil))
+	}
+	return out
+}

@@ -1,0 +1,153 @@
+package programme
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"raftwright/internal/table"
+)
+
+// Range gives the funder's range.
+func (r *Report) Range() Range { return Range{r.Funder.From, r.Funder.To} }
+
+// Early tells whether the report was made before its range ended.
+func (r *Report) Early() bool { return r.AsOf < r.Funder.To }
+
+// Tables tells of each table how many rows the report read, and a mark that tells its content from another.
+type Tables struct {
+	Name string
+	Rows int
+	Mark string
+}
+
+// Tables gives the tables that the report read, as they stood on its day.
+func (r *Report) Tables() []Tables {
+	var out []Tables
+	files := Write(r.stood.Records)
+	for _, s := range sheets {
+		if n := s.rows(&r.stood.Records).Len(); n > 0 {
+			out = append(out, Tables{s.name, n, table.Hash(files[s.name+".csv"])[:12]})
+		}
+	}
+	return out
+}
+
+// Unread names the files and columns of the folder that were not read.
+func (r *Report) Unread() []string { return r.stood.Unread }
+
+// Corrections gives those made by the as-of day, in their order.
+func (r *Report) Corrections() []Correction { return r.stood.made }
+
+// Efforts gives the steps taken in the range to reach those who were missing.
+func (r *Report) Efforts() []Effort {
+	var out []Effort
+	for _, e := range r.stood.Efforts {
+		if r.covers.Has(e.Date) {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// Retail gives the retail prices that the values of the report rest on, the oldest first.
+func (r *Report) Retail() []Price {
+	used := map[int32]bool{}
+	for _, f := range r.Figures {
+		for _, ref := range f.From {
+			if int(ref.Table) == place("prices") {
+				used[ref.Row] = true
+			}
+		}
+	}
+	var out []Price
+	for i, p := range r.stood.Prices {
+		if used[int32(i)] {
+			out = append(out, p)
+		}
+	}
+	slices.SortFunc(out, func(a, b Price) int { return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.ID, b.ID)) })
+	return out
+}
+
+// Waves gives the waves sent in the range, by their names in this edition.
+func (e *Edition) Waves() []string {
+	var out []string
+	for _, f := range e.Figures {
+		if name, ok := strings.CutSuffix(f.Of, ": sent"); ok && f.Measure == "wave " {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
+// Story gives the parts of the story in a language; of the public edition those that a person has read.
+func (e *Edition) Story(language string) []string {
+	var out []string
+	for _, part := range []string{"issue", "done", "result", "evidence"} {
+		for _, s := range e.stood.Stories {
+			if s.Funder == e.Funder.ID && s.Language == language && s.Part == part && (!e.Public || e.Fit(s.Text)) {
+				out = append(out, s.Text)
+			}
+		}
+	}
+	return out
+}
+
+// County gives the name of a county for the readers of this edition; All and those joined stay as they are.
+func (e *Edition) County(id string) string {
+	if name := e.Report.County(id); !e.Public || e.Fit(name) {
+		return name
+	}
+	return id
+}
+
+// Source gives the source of a price or a rate where the readers of this edition may have it.
+func (e *Edition) Source(text string) (string, bool) { return text, !e.Public || e.Fit(text) }
+
+// IDs names the records of a figure, at most so many, in their order. Those of answers are the forms.
+func (r *Report) IDs(f Figure, most int) []string {
+	var out []string
+	for _, l := range r.Open(f, 0, most) {
+		out = append(out, l.ID)
+	}
+	return slices.Compact(out)
+}
+
+// Digest marks the list of records of a figure, so that two lists can be told apart.
+func (r *Report) Digest(f Figure) string {
+	if len(f.From) == 0 {
+		return ""
+	}
+	var text strings.Builder
+	for _, ref := range f.From {
+		text.WriteString(strconv.Itoa(int(ref.Table)) + "/" + r.ID(ref) + " ")
+	}
+	return table.Hash(text.String())[:8]
+}
+
+// ID names a record.
+func (r *Report) ID(ref Ref) string {
+	return sheets[ref.Table].rows(&r.stood.Records).Index(int(ref.Row)).Field(0).String()
+}
+
+// Changed is a figure that another report gives otherwise.
+type Changed struct {
+	Before, Now Figure
+}
+
+// Changes gives the figures of an edition that an earlier one of the same kind gives otherwise.
+func (e *Edition) Changes(earlier *Edition) []Changed {
+	was := map[string]Figure{}
+	for _, f := range earlier.Figures {
+		was[f.Name()+"|"+f.County] = f
+	}
+	var out []Changed
+	for _, f := range e.Figures {
+		if old, ok := was[f.Name()+"|"+f.County]; ok && old.Text != f.Text {
+			out = append(out, Changed{old, f})
+		}
+	}
+	return out
+}
