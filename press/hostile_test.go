@@ -10,9 +10,11 @@ import (
 
 	"golang.org/x/net/html"
 
+	"raftwright/draw"
 	"raftwright/internal/gate"
 	"raftwright/page"
 	"raftwright/press/testdata/gallery"
+	"raftwright/unit"
 )
 
 // shape lists what a page is made of: every element with each of its attributes.
@@ -168,4 +170,22 @@ func FuzzText(f *testing.F) {
 			t.Fatalf("%q brings %U to the terminal", s, r)
 		}
 	})
+}
+
+// Every hatching that a drawing is filled with is defined in it.
+func TestEveryHatchingIsDefined(t *testing.T) {
+	for f := draw.White; f <= draw.Powder; f++ {
+		if f.Hatching() == nil {
+			continue
+		}
+		var out strings.Builder
+		if err := SVG(draw.Drawing{ID: "one", Title: "one", Bare: true, Items: []draw.Item{draw.Rect(draw.At(0, 0), unit.Inch, unit.Inch).Filled(f)}}, draw.Fitting{}, &out); err != nil {
+			t.Fatal(err)
+		}
+		_, rest, ok := strings.Cut(out.String(), `fill="url(#`)
+		name, _, _ := strings.Cut(rest, ")")
+		if !ok || !strings.Contains(out.String(), `<pattern id="`+name+`"`) {
+			t.Errorf("fill %d: %q is not defined", f, name)
+		}
+	}
 }

@@ -95,7 +95,7 @@ func (v *vector) patterns(marks []draw.Mark) {
 		used[m.Fill] = true
 	}
 	open := false
-	for f := draw.Empty; f <= draw.Dots; f++ {
+	for f := draw.Empty; f <= draw.Powder; f++ {
 		if !used[f] || f.Hatching() == nil {
 			continue
 		}

@@ -110,7 +110,7 @@ func (t tended) chart(c course) (draw.Drawing, int) {
 		return out
 	}
 	read, aside, mid, low, high := row(), row(), row(), row(), row()
-	unused, count, last := t.unused(), 0, math.NaN()
+	unused, count := t.unused(), 0
 	for i := range t.log {
 		x, ok := c.of(&t.log[i].Read)
 		at := days(first, dayOf(t.log[i].At))
@@ -122,11 +122,11 @@ func (t tended) chart(c course) (draw.Drawing, int) {
 			aside[at] = c.shown(x)
 			continue
 		}
-		read[at], last = c.shown(x), c.shown(x)
+		read[at] = c.shown(x)
 	}
 	if len(ahead) > 0 && !math.IsNaN(c.ahead(&ahead[0]).Value) {
-		if !math.IsNaN(last) {
-			mid[now], low[now], high[now] = last, last, last
+		if f := c.ahead(t.asOf()); now < n { // what the bed is thought to hold, without the errors of the pens
+			mid[now], low[now], high[now] = c.shown(f.Value), c.shown(f.Low), c.shown(f.High)
 		}
 		for i := range ahead {
 			if f := c.ahead(&ahead[i]); now+1+i < n {
@@ -153,6 +153,12 @@ func (t tended) chart(c course) (draw.Drawing, int) {
 	chart.Series = []draw.Series{{Values: joined(read)}, {Values: read, Weight: draw.NoLine, Marked: true}, {Values: aside, Weight: draw.NoLine, Marked: true, Shape: draw.Ring},
 		{Values: mid, Dash: draw.Dotted}, {Values: low, Weight: draw.Thin, Dash: draw.Dashed}, {Values: high, Weight: draw.Thin, Dash: draw.Dashed}}
 	return chart.Drawing(), count
+}
+
+// asOf gives the bed at this moment as a day of the forecast.
+func (t tended) asOf() *tend.Forecast {
+	s, warm := t.State, t.State.Temperature.Celsius()
+	return &tend.Forecast{At: s.At, Volume: s.Volume, EC: s.EC, PH: s.PH, Warmth: tend.Range{Value: warm, Low: warm, High: warm}}
 }
 
 // extent gives the ends of an axis: all that is read and expected, with some of what is not wanted.

@@ -158,14 +158,18 @@ func (v *visit) keepKeyed() error {
 			row.ID = id
 		}
 		if v.PostFormValue("kept"+strconv.Itoa(i)) != "" {
-			if row.Kept, err = v.keptRow(b, row.ID); err != nil {
+			at, pairs, err := v.keptRow(row.ID)
+			if err != nil {
 				return err
 			}
-			row.To = "/beds/" + b.ID + "/log/" + row.ID
-			if rows = append(rows, row); row.Kept != "" {
+			if len(pairs) > 0 {
+				row.Kept, row.To, last = v.inShort(b, at, pairs), "/beds/"+b.ID+"/log/"+row.ID, at
+				for _, p := range pairs {
+					above[string(p.Path)] = p.Text
+				}
+				rows = append(rows, row)
 				continue
 			}
-			rows = rows[:i]
 		}
 		row, last, err = v.keepRow(b, row, i, year, above, last)
 		if err != nil {
@@ -242,17 +246,17 @@ func (v *visit) keepRow(b aBed, row keyedRow, i, year int, above map[string]stri
 	return row, last, nil
 }
 
-// keptRow tells a row that was kept before, "" where there is none.
-func (v *visit) keptRow(b aBed, id string) (string, error) {
+// keptRow gives a row that was kept before, nothing where there is none.
+func (v *visit) keptRow(id string) (at time.Time, pairs []brief.Pair, err error) {
 	past, err := v.Store.EntryHistory(v.context(), v.who, id)
 	if store.Is(err, store.FaultNotFound) || err == nil && len(past) == 0 {
-		return "", nil
+		return at, nil, nil
 	}
 	if err != nil {
-		return "", err
+		return at, nil, err
 	}
 	now := past[len(past)-1]
-	return v.inShort(b, now.Happened, now.Pairs), nil
+	return now.Happened, now.Pairs, nil
 }
 
 // inShort tells an entry on one line.

@@ -135,7 +135,10 @@ func (v *visit) showSeen(bad map[string][]wrong) error {
 		}
 		body.Rest, body.RestSquares = tenth(1-known, t.words), squares(1-known)
 		if q := t.Wrong.Next; len(q.Signs) > 0 {
-			body.Next = t.words.Say("web.seen.next", finding.Args{"Signs": t.words.Join(signWords(q.Signs, t.words))})
+			body.Next = t.words.Say("web.seen.next_"+q.Group, nil)
+			if q.Group == trouble.Seen {
+				body.Next = t.words.Say("web.seen.next", finding.Args{"Sign": signWords(q.Signs[:1], t.words)[0]})
+			}
 		}
 		for _, f := range t.Findings {
 			if f.ID == tend.FindUnsure || f.ID == tend.FindCall || f.ID == tend.FindLabel {
