@@ -50,6 +50,8 @@ type Site struct {
 	Kind       Field[SiteKind]      `key:"kind" words:"home|school|community|market" eg:"home"`
 	Children   Field[Children]      `key:"children" words:"none|visit|live here" eg:"visit" else:"plan.children"`
 	Place      Field[string]        `key:"place" eg:"12345" else:"plan.place_middle"`
+	County     Field[string]        `key:"county" eg:"our county"`
+	Program    Field[string]        `key:"program" eg:"school gardens"`
 	Latitude   Field[unit.Angle]    `key:"latitude" range:"-90..90" eg:"42.4"`
 	Longitude  Field[unit.Angle]    `key:"longitude" range:"-180..180" eg:"-76.5"`
 	Elevation  Field[unit.Length]   `key:"elevation" range:"-450 m..6000 m" eg:"820 ft" si:"250 m" else:"sky.elevation"`

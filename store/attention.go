@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"math"
 	"time"
 
@@ -16,6 +17,24 @@ type Attention struct {
 	Seen    int64
 	Again   time.Time // when it must be reckoned again though nothing was written; not given in a list
 	Reasons []Reason
+	Group   Group
+	Reading LastReading
+}
+
+// Group is by what a list of beds is narrowed; "" is not known, or in a question any.
+type Group struct{ County, Kind, Program string }
+
+// LastReading is what was read last at a bed, by the keys of its log; At is as of an Entry.
+type LastReading struct {
+	At    time.Time
+	Texts map[string]string
+}
+
+// GroupCount is how many beds of a group there are that need something, or that do not.
+type GroupCount struct {
+	Group
+	Needs bool
+	Beds  int
 }
 
 // Reason is one thing that a bed needs: a code with the texts that stand in its sentence.
@@ -31,41 +50,64 @@ func (s *Store) SetAttention(ctx context.Context, w Who, bedID string, a Attenti
 	if err != nil {
 		return err
 	}
+	reading, err := json.Marshal(a.Reading)
+	if err != nil {
+		return err
+	}
 	return s.beside(ctx, func(q *rows.Queries) error {
 		b, err := bed(ctx, q, w, log, bedID)
 		if err != nil {
 			return err
 		}
-		return q.SetAttention(ctx, rows.SetAttentionParams{Bed: b.ID, Owner: b.Owner, Rank: int64(a.Rank), Seen: a.Seen, Again: a.Again.UnixMilli(), Reasons: string(reasons)})
+		return q.SetAttention(ctx, rows.SetAttentionParams{Bed: b.ID, Owner: b.Owner, Rank: int64(a.Rank), Seen: a.Seen, Again: a.Again.UnixMilli(), Reasons: string(reasons),
+			County: a.Group.County, Kind: a.Group.Kind, Program: a.Group.Program, Reading: string(reading)})
 	})
 }
 
-// Attention lists beds by what needs attention, the most urgent first: those that somebody
-// may see, after one (nil for the first) and at most so many. A bed of which nothing was
-// reckoned yet is in AttentionDue.
-func (s *Store) Attention(ctx context.Context, w Who, after *Attention, most int) (list []Attention, err error) {
-	rank, id := int64(math.MaxInt64), ""
+// Attention lists beds by what needs attention, the most urgent first: those of a group that
+// somebody may see, after one (nil for the first) and at most so many. A bed of which
+// nothing was reckoned yet stands among those that need nothing.
+func (s *Store) Attention(ctx context.Context, w Who, in Group, after *Attention, most int) (list []Attention, err error) {
+	ask := rows.AttentionParams{Rank: math.MaxInt64, County: in.County, Kind: in.Kind, Program: in.Program, Most: int32(most)}
 	if after != nil {
-		rank, id = int64(after.Rank), after.Bed.ID
+		ask.Rank, ask.Bed = int64(after.Rank), after.Bed.ID
+	}
+	var all bool
+	if ask.Owner, all = w.lists(); ask.Owner == "" && !all {
+		return nil, nil
 	}
 	err = s.read(ctx, func(q *rows.Queries) error {
-		var found []rows.AttentionRow
-		var err error
-		if w.may(see, "", "") {
-			found, err = q.Attention(ctx, rank, id, int32(most))
-		} else if w.account != "" {
-			var own []rows.AttentionOfRow
-			own, err = q.AttentionOf(ctx, rows.AttentionOfParams{Owner: w.account, Rank: rank, Bed: id, Limit: int32(most)})
-			for _, o := range own {
-				found = append(found, rows.AttentionRow(o))
-			}
-		}
+		found, err := q.Attention(ctx, ask)
 		for _, f := range found {
-			a := Attention{Bed: Bed{ID: f.ID, Owner: f.Owner, Title: f.Title, Place: f.Place, Changed: f.Changed}, Rank: int(f.Rank), Seen: f.Seen}
-			if err := json.Unmarshal([]byte(f.Reasons), &a.Reasons); err != nil {
+			a := Attention{Bed: Bed{ID: f.ID, Owner: f.Owner, Title: f.Title, Place: f.Place, Changed: f.Changed}, Rank: int(f.Rank), Seen: f.Seen, Group: Group{f.County, f.Kind, f.Program}}
+			if err := errors.Join(json.Unmarshal([]byte(f.Reasons), &a.Reasons), json.Unmarshal([]byte(f.Reading), &a.Reading)); err != nil {
 				return err
 			}
 			list = append(list, a)
+		}
+		return err
+	})
+	return list, err
+}
+
+// lists tells whose beds a list for somebody holds: of one account, or all.
+func (w Who) lists() (owner string, all bool) {
+	if w.may(see, "", "") {
+		return "", true
+	}
+	return w.account, false
+}
+
+// AttentionGroups counts the beds that somebody may see by their groups.
+func (s *Store) AttentionGroups(ctx context.Context, w Who) (list []GroupCount, err error) {
+	owner, all := w.lists()
+	if owner == "" && !all {
+		return nil, nil
+	}
+	err = s.read(ctx, func(q *rows.Queries) error {
+		found, err := q.AttentionGroups(ctx, owner)
+		for _, f := range found {
+			list = append(list, GroupCount{Group{f.County, f.Kind, f.Program}, f.Needs > 0, int(f.Count)})
 		}
 		return err
 	})

@@ -79,7 +79,10 @@ func (s *Store) PutBed(ctx context.Context, w Who, id, text, edition string) (ma
 			return forbidden(wordBed, id)
 		}
 		made, err = tx.append(ctx, w, id, bedMade, id, time.Time{}, saidBrief{Owner: w.account, Version: 1, Edition: edition, Text: text})
-		return err
+		if err != nil || !made {
+			return err
+		}
+		return tx.SetAttention(ctx, rows.SetAttentionParams{Bed: id, Owner: w.account, Reasons: "[]", Reading: "{}"}) // so that it is on the list until it is reckoned
 	})
 	return made, err
 }

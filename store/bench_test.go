@@ -75,7 +75,7 @@ func BenchmarkStore(b *testing.B) {
 				return err
 			})
 			try("attention", func() error {
-				list, err := s.Attention(ctx, w, nil, 100)
+				list, err := s.Attention(ctx, w, Group{}, nil, 100)
 				if len(list) < 100 {
 					b.Fatalf("%d beds, %v", len(list), err)
 				}

@@ -255,8 +255,8 @@ var columns = map[string]string{
 	"sheet": "id, kind, name, text, version, who, recorded", "person": "account, name, folded, contact, password",
 	"session": "hash, account, made, seen", "attempt": "what, since, count", "looked": "who, account, at",
 	"photo": "id, bed, entry, kind, hash, who, recorded", "image": "hash, bytes",
-	"attention": "bed, owner, rank, seen, again, reasons",
-	"record":    "id, ledger, name, seq, touched, version, pairs, who, recorded", "contact": "code, name, contact",
+	"record": "id, ledger, name, seq, touched, version, pairs, who, recorded", "contact": "code, name, contact",
+	"attention": "bed, owner, rank, seen, again, reasons, county, kind, program, reading",
 }
 
 // whole looks whether every table is there with its columns.

@@ -389,7 +389,7 @@ func TestAttention(t *testing.T) {
 		order := func(w Who) (ids []string) {
 			var after *Attention
 			for { // a page of one each
-				page, err := o.Attention(ctx, w, after, 1)
+				page, err := o.Attention(ctx, w, Group{}, after, 1)
 				must(t, err)
 				if len(page) == 0 {
 					return ids

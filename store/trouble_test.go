@@ -240,6 +240,7 @@ func TestStartedAtOnce(t *testing.T) {
 // undone takes away again what each schema after the first brought.
 var undone = map[int64][]string{
 	2: {"DROP TABLE photo", "DROP TABLE image"},
+	3: {"ALTER TABLE attention DROP COLUMN county", "ALTER TABLE attention DROP COLUMN kind", "ALTER TABLE attention DROP COLUMN program", "ALTER TABLE attention DROP COLUMN reading"},
 	4: {"DROP TABLE record", "DROP TABLE contact"},
 }
 

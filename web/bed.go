@@ -146,18 +146,6 @@ func (v *visit) list(after string, most int) ([]listed, string, error) {
 	return out, next, nil
 }
 
-// beds lists the beds.
-func (v *visit) beds() error {
-	list, next, err := v.list(v.FormValue("after"), mostOnPage)
-	if err != nil {
-		return err
-	}
-	return v.show("beds", sheet{Title: v.say("web.beds.title"), Of: v.say("web.beds.of"), Body: struct {
-		Beds     []listed
-		Next, ID string
-	}{list, next, store.NewID()}})
-}
-
 // bed leads to the sheet of a bed that says most today.
 func (v *visit) bed() error {
 	if _, err := v.theBed(); err != nil {

@@ -32,6 +32,8 @@ type House struct {
 	memory  memories
 	first   first
 	engines engines
+	stirs   sync.Once
+	stir    chan struct{} // something was written
 }
 
 // visit is one request with who asks and in what language.
@@ -152,7 +154,9 @@ func (h *House) answer(do func(*visit) error) http.Handler {
 		if v.words, err = v.tongue(); err == nil {
 			if v.who, err = h.asks(r); err == nil {
 				if err = v.gate(); err == nil {
-					err = do(v)
+					if err = do(v); err == nil && r.Method != http.MethodGet {
+						h.written()
+					}
 				}
 			}
 		}

@@ -141,6 +141,7 @@ func (s streams) serve(ctx context.Context, d door, house *web.House, until func
 		}
 		stop()
 	}()
+	go house.KeepAttention(ctx)
 	if d.metrics != "" {
 		end, err := w.tell(d.metrics, house)
 		if err != nil {

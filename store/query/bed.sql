@@ -60,8 +60,9 @@ SELECT * FROM sheet WHERE kind = $1 ORDER BY name, id;
 
 -- name: SetAttention :exec
 -- SetAttention keeps what a bed needs.
-INSERT INTO attention (bed, owner, rank, seen, again, reasons) VALUES ($1, $2, $3, $4, $5, $6)
-ON CONFLICT (bed) DO UPDATE SET owner = EXCLUDED.owner, rank = EXCLUDED.rank, seen = EXCLUDED.seen, again = EXCLUDED.again, reasons = EXCLUDED.reasons
+INSERT INTO attention (bed, owner, rank, seen, again, reasons, county, kind, program, reading) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)
+ON CONFLICT (bed) DO UPDATE SET owner = EXCLUDED.owner, rank = EXCLUDED.rank, seen = EXCLUDED.seen, again = EXCLUDED.again, reasons = EXCLUDED.reasons,
+    county = EXCLUDED.county, kind = EXCLUDED.kind, program = EXCLUDED.program, reading = EXCLUDED.reading
 WHERE EXCLUDED.seen >= attention.seen;
 
 -- name: OwnAttention :exec
@@ -69,18 +70,18 @@ WHERE EXCLUDED.seen >= attention.seen;
 UPDATE attention SET owner = $1 WHERE bed = $2;
 
 -- name: Attention :many
--- Attention lists all beds by what needs attention, the most urgent first, after a rank and a bed.
-SELECT bed.id, bed.owner, bed.title, bed.place, bed.changed, attention.rank, attention.seen, attention.reasons
+-- Attention lists beds by what needs attention, the most urgent first, after a rank and a bed: of one owner, county, kind or program, or of all ('').
+SELECT bed.id, bed.owner, bed.title, bed.place, bed.changed, attention.rank, attention.seen, attention.reasons, attention.county, attention.kind, attention.program, attention.reading
 FROM attention JOIN bed ON bed.id = attention.bed
-WHERE attention.rank <= $1 AND (attention.rank < $1 OR attention.bed > $2)
-ORDER BY attention.rank DESC, attention.bed LIMIT $3;
+WHERE attention.rank <= sqlc.arg(rank) AND (attention.rank < sqlc.arg(rank) OR attention.bed > sqlc.arg(bed))
+AND (attention.owner = sqlc.arg(owner) OR sqlc.arg(owner) = '') AND (attention.county = sqlc.arg(county) OR sqlc.arg(county) = '')
+AND (attention.kind = sqlc.arg(kind) OR sqlc.arg(kind) = '') AND (attention.program = sqlc.arg(program) OR sqlc.arg(program) = '')
+ORDER BY attention.rank DESC, attention.bed LIMIT sqlc.arg(most);
 
--- name: AttentionOf :many
--- AttentionOf is Attention for the beds of one account.
-SELECT bed.id, bed.owner, bed.title, bed.place, bed.changed, attention.rank, attention.seen, attention.reasons
-FROM attention JOIN bed ON bed.id = attention.bed
-WHERE attention.owner = $1 AND attention.rank <= $2 AND (attention.rank < $2 OR attention.bed > $3)
-ORDER BY attention.rank DESC, attention.bed LIMIT $4;
+-- name: AttentionGroups :many
+-- AttentionGroups counts beds by what a list of them is narrowed by, and by whether they need something; of one owner or of all ('').
+SELECT county, kind, program, CASE WHEN rank > 0 THEN 1 ELSE 0 END AS needs, COUNT(*) FROM attention WHERE owner = $1 OR $1 = ''
+GROUP BY county, kind, program, CASE WHEN rank > 0 THEN 1 ELSE 0 END ORDER BY county, kind, program;
 
 -- name: AttentionDue :many
 -- AttentionDue lists beds whose attention is to be reckoned: written to since, or due again.

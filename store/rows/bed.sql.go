@@ -98,11 +98,23 @@ func (q *Queries) AddSheet(ctx context.Context, arg AddSheetParams) error {
 }
 
 const attention = `-- name: Attention :many
-SELECT bed.id, bed.owner, bed.title, bed.place, bed.changed, attention.rank, attention.seen, attention.reasons
+SELECT bed.id, bed.owner, bed.title, bed.place, bed.changed, attention.rank, attention.seen, attention.reasons, attention.county, attention.kind, attention.program, attention.reading
 FROM attention JOIN bed ON bed.id = attention.bed
 WHERE attention.rank <= $1 AND (attention.rank < $1 OR attention.bed > $2)
-ORDER BY attention.rank DESC, attention.bed LIMIT $3
+AND (attention.owner = $3 OR $3 = '') AND (attention.county = $4 OR $4 = '')
+AND (attention.kind = $5 OR $5 = '') AND (attention.program = $6 OR $6 = '')
+ORDER BY attention.rank DESC, attention.bed LIMIT $7
 `
+
+type AttentionParams struct {
+	Rank    int64
+	Bed     string
+	Owner   string
+	County  string
+	Kind    string
+	Program string
+	Most    int32
+}
 
 type AttentionRow struct {
 	ID      string
@@ -113,11 +125,23 @@ type AttentionRow struct {
 	Rank    int64
 	Seen    int64
 	Reasons string
+	County  string
+	Kind    string
+	Program string
+	Reading string
 }
 
-// Attention lists all beds by what needs attention, the most urgent first, after a rank and a bed.
-func (q *Queries) Attention(ctx context.Context, rank int64, bed string, limit int32) ([]AttentionRow, error) {
-	rows, err := q.db.QueryContext(ctx, attention, rank, bed, limit)
+// Attention lists beds by what needs attention, the most urgent first, after a rank and a bed: of one owner, county, kind or program, or of all (”).
+func (q *Queries) Attention(ctx context.Context, arg AttentionParams) ([]AttentionRow, error) {
+	rows, err := q.db.QueryContext(ctx, attention,
+		arg.Rank,
+		arg.Bed,
+		arg.Owner,
+		arg.County,
+		arg.Kind,
+		arg.Program,
+		arg.Most,
+	)
 	if err != nil {
 		return nil, err
 	}
@@ -134,6 +158,10 @@ func (q *Queries) Attention(ctx context.Context, rank int64, bed string, limit i
 			&i.Rank,
 			&i.Seen,
 			&i.Reasons,
+			&i.County,
+			&i.Kind,
+			&i.Program,
+			&i.Reading,
 		); err != nil {
 			return nil, err
 		}
@@ -177,55 +205,35 @@ func (q *Queries) AttentionDue(ctx context.Context, again int64, limit int32) ([
 	return items, nil
 }
 
-const attentionOf = `-- name: AttentionOf :many
-SELECT bed.id, bed.owner, bed.title, bed.place, bed.changed, attention.rank, attention.seen, attention.reasons
-FROM attention JOIN bed ON bed.id = attention.bed
-WHERE attention.owner = $1 AND attention.rank <= $2 AND (attention.rank < $2 OR attention.bed > $3)
-ORDER BY attention.rank DESC, attention.bed LIMIT $4
+const attentionGroups = `-- name: AttentionGroups :many
+SELECT county, kind, program, CASE WHEN rank > 0 THEN 1 ELSE 0 END AS needs, COUNT(*) FROM attention WHERE owner = $1 OR $1 = ''
+GROUP BY county, kind, program, CASE WHEN rank > 0 THEN 1 ELSE 0 END ORDER BY county, kind, program
 `
 
-type AttentionOfParams struct {
-	Owner string
-	Rank  int64
-	Bed   string
-	Limit int32
+type AttentionGroupsRow struct {
+	County  string
+	Kind    string
+	Program string
+	Needs   int32
+	Count   int64
 }
 
-type AttentionOfRow struct {
-	ID      string
-	Owner   string
-	Title   string
-	Place   string
-	Changed int64
-	Rank    int64
-	Seen    int64
-	Reasons string
-}
-
-// AttentionOf is Attention for the beds of one account.
-func (q *Queries) AttentionOf(ctx context.Context, arg AttentionOfParams) ([]AttentionOfRow, error) {
-	rows, err := q.db.QueryContext(ctx, attentionOf,
-		arg.Owner,
-		arg.Rank,
-		arg.Bed,
-		arg.Limit,
-	)
+// AttentionGroups counts beds by what a list of them is narrowed by, and by whether they need something; of one owner or of all (”).
+func (q *Queries) AttentionGroups(ctx context.Context, owner string) ([]AttentionGroupsRow, error) {
+	rows, err := q.db.QueryContext(ctx, attentionGroups, owner)
 	if err != nil {
 		return nil, err
 	}
 	defer rows.Close()
-	items := []AttentionOfRow{}
+	items := []AttentionGroupsRow{}
 	for rows.Next() {
-		var i AttentionOfRow
+		var i AttentionGroupsRow
 		if err := rows.Scan(
-			&i.ID,
-			&i.Owner,
-			&i.Title,
-			&i.Place,
-			&i.Changed,
-			&i.Rank,
-			&i.Seen,
-			&i.Reasons,
+			&i.County,
+			&i.Kind,
+			&i.Program,
+			&i.Needs,
+			&i.Count,
 		); err != nil {
 			return nil, err
 		}
@@ -457,8 +465,9 @@ func (q *Queries) OwnAttention(ctx context.Context, owner string, bed string) er
 }
 
 const setAttention = `-- name: SetAttention :exec
-INSERT INTO attention (bed, owner, rank, seen, again, reasons) VALUES ($1, $2, $3, $4, $5, $6)
-ON CONFLICT (bed) DO UPDATE SET owner = EXCLUDED.owner, rank = EXCLUDED.rank, seen = EXCLUDED.seen, again = EXCLUDED.again, reasons = EXCLUDED.reasons
+INSERT INTO attention (bed, owner, rank, seen, again, reasons, county, kind, program, reading) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)
+ON CONFLICT (bed) DO UPDATE SET owner = EXCLUDED.owner, rank = EXCLUDED.rank, seen = EXCLUDED.seen, again = EXCLUDED.again, reasons = EXCLUDED.reasons,
+    county = EXCLUDED.county, kind = EXCLUDED.kind, program = EXCLUDED.program, reading = EXCLUDED.reading
 WHERE EXCLUDED.seen >= attention.seen
 `
 
@@ -469,6 +478,10 @@ type SetAttentionParams struct {
 	Seen    int64
 	Again   int64
 	Reasons string
+	County  string
+	Kind    string
+	Program string
+	Reading string
 }
 
 // SetAttention keeps what a bed needs.
@@ -480,6 +493,10 @@ func (q *Queries) SetAttention(ctx context.Context, arg SetAttentionParams) erro
 		arg.Seen,
 		arg.Again,
 		arg.Reasons,
+		arg.County,
+		arg.Kind,
+		arg.Program,
+		arg.Reading,
 	)
 	return err
 }

@@ -23,6 +23,10 @@ type Attention struct {
 	Seen    int64
 	Again   int64
 	Reasons string
+	County  string
+	Kind    string
+	Program string
+	Reading string
 }
 
 type Bed struct {

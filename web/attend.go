@@ -1,0 +1,224 @@
+package web
+
+import (
+	"context"
+	"slices"
+	"strconv"
+	"time"
+
+	"raftwright/bed"
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/lang"
+	"raftwright/plan"
+	"raftwright/store"
+	"raftwright/tend"
+	"raftwright/unit"
+)
+
+// What a bed needs, by its rank: the larger the sooner. From now on it is done today, from
+// week on this week, from ask on somebody asks; 0 is well.
+const (
+	rankNow  = 100
+	rankWeek = 50
+	rankAsk  = 10
+)
+
+// needs are the things that a bed may need, with their ranks and how they are named in lang.
+var needs = map[string]int{
+	"leak": 130, "out": 120, "empty": 110,
+	"dump": 70, "look": 65, "harvest": 60, "meter": 55,
+	"silent": 20,
+}
+
+// When a bed is on the list by the clock alone (our own choice; the three weeks are those of the design).
+const (
+	silentAfter = 21 * 24 * time.Hour
+	meterAfter  = 60 * 24 * time.Hour // as the advice has it
+	dumpAhead   = 7 * 24 * time.Hour
+	quietAgain  = 30 * 24 * time.Hour // of a bed on which the clock alone changes nothing
+)
+
+// Rhythm of the reckoning: so many beds at once, and so long a rest where none is due.
+const (
+	reckonAtOnce = 16
+	reckonRest   = 20 * time.Second
+)
+
+// KeepAttention reckons what beds need until it is told to end: those that were written to,
+// and those whose time has come. Two servers on one store may both do it; the later result stays.
+func (h *House) KeepAttention(ctx context.Context) {
+	if h.Now == nil {
+		h.Now = time.Now
+	}
+	for ctx.Err() == nil {
+		due, err := h.Store.AttentionDue(ctx, h.Now(), reckonAtOnce)
+		for _, id := range due {
+			if err == nil {
+				err = h.reckon(ctx, id)
+			}
+		}
+		if err != nil && ctx.Err() == nil && h.Log != nil {
+			h.Log.Error("attention", "error", err)
+		}
+		if err == nil && len(due) > 0 {
+			continue
+		}
+		select {
+		case <-ctx.Done():
+		case <-h.stirred():
+		case <-time.After(reckonRest):
+		}
+	}
+}
+
+// stirred tells that something was written.
+func (h *House) stirred() chan struct{} {
+	h.stirs.Do(func() { h.stir = make(chan struct{}, 1) })
+	return h.stir
+}
+
+// written wakes who reckons what beds need.
+func (h *House) written() {
+	select {
+	case h.stirred() <- struct{}{}:
+	default:
+	}
+}
+
+// reckon works out what one bed needs, and keeps it beside the bed.
+func (h *House) reckon(ctx context.Context, id string) error {
+	b, err := h.Store.Bed(ctx, store.Holder(), id)
+	if err != nil {
+		return err
+	}
+	list, err := h.Store.Log(ctx, store.Holder(), id)
+	if err != nil {
+		return err
+	}
+	return h.Store.SetAttention(ctx, store.Holder(), id, h.attention(ctx, b, list))
+}
+
+// attention is what a bed needs now by its brief and its log.
+func (h *House) attention(ctx context.Context, b store.Bed, list []store.Entry) store.Attention {
+	known, wrong := brief.Parse(briefName, []byte(b.Brief))
+	if known == nil {
+		known, wrong = brief.Parse(briefName, nil)
+	}
+	if len(list) > 0 {
+		known, wrong = store.WithLog(known, list)
+	}
+	now := tend.AtBed(h.Now().Local())
+	a := store.Attention{Seen: b.Changed, Again: h.Now().Add(quietAgain), Group: store.Group{County: h.countyOf(known), Kind: string(known.Site.Kind.Value), Program: known.Site.Program.Value}}
+	for _, e := range list {
+		if len(e.Pairs) > 0 {
+			a.Reading.At = e.At
+			a.Reading.Texts = readAt(a.Reading.Texts, e.Pairs)
+		}
+	}
+	log, faults := bed.FromBrief(known)
+	if len(log) == 0 || len(faults) > 0 {
+		return a
+	}
+	p := plan.Job{Brief: known, Wrong: wrong, Learn: tend.Learn, Book: h.Book, Files: plan.Files{}, Asked: plan.Everything, Stop: ctx}.Make(nil)
+	t, faults := tend.Make(tend.Job{Plan: p, Log: log, Now: now, Troubles: h.Book.Trouble})
+	if t == nil || len(faults) > 0 {
+		return a
+	}
+	year, month, day := h.Now().Local().Date()
+	a.Again = time.Date(year, month, day+1, 3, 0, 0, 0, time.Local) // by the clock of the office, before anybody looks
+	a.Reasons = reasonsOf(t, known, now)
+	for _, r := range a.Reasons {
+		a.Rank = max(a.Rank, needs[r.Code])
+	}
+	return a
+}
+
+// reasonsOf lists what a tended bed needs, the most urgent first. A bed with nothing on it needs nothing.
+func reasonsOf(t *tend.Tending, b *brief.Brief, now time.Time) (out []store.Reason) {
+	if t.State.Plants == 0 {
+		return nil
+	}
+	add := func(code string, args ...string) {
+		r := store.Reason{Code: code, Args: map[string]string{}}
+		for i := 0; i+1 < len(args); i += 2 {
+			r.Args[args[i]] = args[i+1]
+		}
+		out = append(out, r)
+	}
+	silent := now.Sub(t.Visit.At) > silentAfter
+	for _, do := range t.Actions {
+		switch do.Do {
+		case tend.DoLook:
+			add("leak", "litres", strconv.FormatFloat(t.Leak.Rate.Value, 'g', 3, 64))
+		case tend.DoHarvest:
+			add("harvest")
+		}
+	}
+	if n := t.IfNothing; n.Limit != "" && !n.At.After(now) && !silent {
+		add("out", "limit", string(n.Limit))
+	}
+	if d := t.DumpBy; !d.IsZero() && d.Sub(now) < dumpAhead {
+		code := "dump"
+		if !d.After(now) {
+			code = "empty"
+		}
+		add(code, "day", d.Format(time.DateOnly), "why", string(t.DumpReason))
+	}
+	if d := b.Meter.Checked; d.Given {
+		if set := time.Date(d.Value.Year, d.Value.Month, d.Value.Day, 0, 0, 0, 0, time.UTC); now.Sub(set) > meterAfter {
+			add("meter", "day", set.Format(time.DateOnly))
+		}
+	}
+	switch next := t.NextCheck; {
+	case silent:
+		add("silent", "day", t.Visit.At.Format(time.DateOnly))
+	case next.Before(now.Truncate(24 * time.Hour)):
+		add("look", "day", next.Format(time.DateOnly))
+	}
+	slices.SortStableFunc(out, func(a, b store.Reason) int { return needs[b.Code] - needs[a.Code] })
+	return out
+}
+
+// readAt puts the readings of a visit over those before.
+func readAt(was map[string]string, pairs []store.Pair) map[string]string {
+	if was == nil {
+		was = map[string]string{}
+	}
+	for _, p := range pairs {
+		if slices.Contains(large, string(p.Path)) {
+			was[string(p.Path)] = p.Text
+		}
+	}
+	return was
+}
+
+// countyOf is the county that a brief names: as such, or as the place itself.
+func (h *House) countyOf(b *brief.Brief) string {
+	place := b.Site.Place.Value
+	if b.Site.County.Given || h.Book.Places == nil || place == "" {
+		return b.Site.County.Value
+	}
+	if found, _ := h.Book.Places.Find(place); len(found) == 1 && found[0].Kind == "county" {
+		return found[0].String()
+	}
+	return ""
+}
+
+// reasonSaid gives the word of a reason for its tag, and its sentence.
+func reasonSaid(words *lang.Printer, r store.Reason) (tag, text string) {
+	args := finding.Args{}
+	if day, err := time.Parse(time.DateOnly, r.Args["day"]); err == nil {
+		args["Day"] = day
+	}
+	if l, err := strconv.ParseFloat(r.Args["litres"], 64); err == nil {
+		args["Volume"] = unit.Volume(l) * unit.Litre
+	}
+	if l := r.Args["limit"]; l != "" {
+		args["Limit"] = finding.Word("tend.limit." + l)
+	}
+	if why := r.Args["why"]; why != "" {
+		args["Why"] = finding.Word("tend.dump." + why)
+	}
+	return words.Say("web.need."+r.Code, args), words.Say("web.need.why."+r.Code, args)
+}
