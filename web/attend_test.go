@@ -11,7 +11,7 @@ import (
 	"raftwright/lang"
 	"raftwright/plan"
 	"raftwright/sky"
-	packed "raftwright/sky/places"
+	spots "raftwright/sky/places"
 	"raftwright/store"
 	"raftwright/tend"
 )
@@ -113,7 +113,7 @@ func TestWhatABedNeeds(t *testing.T) {
 func TestBedsByNeed(t *testing.T) {
 	server, kept, askers, _ := staffedHouse(t)
 	educator, grower := askers[0], askers[2]
-	atlas, err := sky.OpenAtlas(packed.Packed)
+	atlas, err := sky.OpenAtlas(spots.Packed)
 	if err != nil {
 		t.Fatal(err)
 	}
