@@ -124,6 +124,9 @@ func (w reporter) label(f programme.Figure) string {
 
 // value prints a figure, or why there is none.
 func (w reporter) value(f programme.Figure) string {
+	if f.Why == programme.Covered {
+		return w.say("not_shown", nil)
+	}
 	if f.Why != "" {
 		return w.words.Say(string(f.Why), f.Args)
 	}
@@ -187,6 +190,14 @@ func (w reporter) figures(section string) func() []page.Block {
 	}
 }
 
+// behind tells how many records a figure opens to; a number that the public may not have is a dash.
+func (w reporter) behind(f programme.Figure) page.Text {
+	if len(f.From) == 0 && (w.e.Public || f.Why != "") {
+		return "–"
+	}
+	return page.Text(w.words.Fixed(float64(len(f.From)), 0))
+}
+
 // tables are the figures of a section: those by county in one table, the others in another, with what each means.
 func (w reporter) tables(section string) []page.Block {
 	var counties, names []string
@@ -228,7 +239,7 @@ func (w reporter) tables(section string) []page.Block {
 		}
 		mark, label := page.Text(w.marks[name]), page.Literal(w.label(any))
 		if _, only := of[programme.All]; only && len(of) == 1 {
-			long.Add(mark, label, page.Literal(w.value(any)), page.Text(w.words.Fixed(float64(len(any.From)), 0)))
+			long.Add(mark, label, page.Literal(w.value(any)), w.behind(any))
 			continue
 		}
 		row := []page.Text{mark, label}
@@ -242,6 +253,10 @@ func (w reporter) tables(section string) []page.Block {
 		wide.Add(row...)
 	}
 	var out []page.Block
+	if w.e.Public {
+		note := w.text("not_shown_note", finding.Args{"Least": w.e.Funder.Threshold})
+		wide.Note, long.Note = note, note+" "+w.text("no_count_note", nil)
+	}
 	if len(wide.Rows) > 0 {
 		out = append(out, wide)
 	}

@@ -23,6 +23,9 @@ func (w reporter) first() []page.Block {
 	figures := page.KeyFigures{Columns: 3}
 	add := func(id, value, note string, f programme.Figure) {
 		at := w.say("at", finding.Args{"Mark": w.marks[f.Name()], "Records": len(f.From)})
+		if len(f.From) == 0 {
+			at = w.say("at_mark", finding.Args{"Mark": w.marks[f.Name()]})
+		}
 		if note != "" {
 			at = note + "; " + at
 		}

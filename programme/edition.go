@@ -17,6 +17,7 @@ type publisher struct {
 	at    map[string]int   // figure by name and county
 	needs map[string][]int // the facts that a figure shows
 	rows  []int            // facts of the counties of the grid
+	opens int              // the fact of how many records the contacts open to
 	named map[string]string
 }
 
@@ -151,6 +152,9 @@ func (p *publisher) reached() int {
 	visits := p.fact("visits", rankSlip)
 	taught := x.slack(p.n(visits) - visited)
 	x.total(visits, taught, away)
+	events, _ := p.value("events", All)
+	p.opens = x.add(fact{n: events + p.n(taught) + p.n(kinds[3]), shown: true, rank: rankAny})
+	x.total(p.opens, x.add(fact{n: events, shown: true, rank: rankTotal}), taught, kinds[3]) // how many records stand behind the contacts
 	x.total(kinds[2], taught, x.latent(p.n(kinds[2])-(p.n(visits)-visited)))
 	return direct
 }
@@ -489,9 +493,12 @@ func (p *publisher) grid() {
 // put puts a figure that shows these counts, or why it cannot be shown.
 func (p *publisher) put(f Figure, needs []int) {
 	f = p.renamed(f)
+	if f.County != All || f.Measure != "direct_contacts" || !p.x.all[p.opens].shown {
+		f.From = nil // how many records there are can tell of few people too
+	}
 	for _, i := range needs {
 		if x := p.x.all[i]; !x.shown {
-			f.Text, f.Number, f.Why, f.Args, f.From = withheldNames, 0, whyCover, finding.Args{"Least": p.x.t}, nil
+			f.Text, f.Number, f.Why, f.Args, f.From = withheldNames, 0, Covered, finding.Args{"Least": p.x.t}, nil
 			if !x.linked && small(x.n, p.x.t) {
 				f.Text, f.Why = fewerNames+strconv.Itoa(p.x.t), whySmall
 			}

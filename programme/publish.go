@@ -14,7 +14,7 @@ import (
 // Why the public edition does not show a figure.
 const (
 	whySmall finding.ID = "programme.why.small"  // one to t - 1 people
-	whyCover finding.ID = "programme.why.cover"  // a small group, or a figure that would give one away
+	Covered  finding.ID = "programme.why.cover"  // a small group, or a figure that would give one away
 	whyFewOf finding.ID = "programme.why.few_of" // an amount of too few sites or people, or nearly all of one
 )
 
@@ -104,36 +104,61 @@ func (x *facts) hide() (secrets int) {
 			f.shown = false
 		}
 	}
-	for {
-		found := -1
-		if found, secrets = x.attack(); found < 0 {
-			return secrets
-		}
-		if !x.cover(found) {
-			return secrets // nothing is left to hide: not reached, as a fact whose sums are all hidden is free
+	if m, _ := x.model(); m.SolveDual(math.Inf(1)) != lp.Optimal { // the records contradict themselves: nothing can be proven
+		for i := range x.all {
+			x.all[i].shown = false
 		}
 	}
+	for k := 0; k < len(x.sums); k++ { // what one subtraction tells needs no attack to be seen
+		if i := x.alone(x.sums[k]); i >= 0 && x.cover(i) {
+			k = -1
+		}
+	}
+	for i := 0; i < len(x.all); { // hiding one more never gives another away
+		if i = x.attack(i); i < 0 {
+			break
+		}
+		if !x.cover(i) {
+			i++ // all is hidden that could be: what went out before tells it already
+		}
+	}
+	for _, f := range x.all {
+		if !f.shown && !f.free && small(f.n, x.t) {
+			secrets++
+		}
+	}
+	return secrets
 }
 
-// attack solves for each small hidden count whether all that is shown still lets it be the threshold or more; it gives the
-// first that cannot.
-func (x *facts) attack() (found, secrets int) {
+// alone gives the small count of a sum of which all else is shown, -1 for none.
+func (x *facts) alone(s sum) int {
+	found := -1
+	for _, t := range s.terms {
+		if f := x.all[t.fact]; !f.shown {
+			if found >= 0 || f.free || !small(f.n, x.t) {
+				return -1
+			}
+			found = t.fact
+		}
+	}
+	return found
+}
+
+// model is what an attacker knows: the sums, with what is shown put in. A column stands for each fact that is not.
+func (x *facts) model() (*lp.Model, []int) {
 	m := &lp.Model{}
-	known := make([]float64, len(x.sums))
 	entries := make([][]int32, len(x.all))
 	values := make([][]float64, len(x.all))
 	for i, s := range x.sums {
-		known[i] = s.is
+		known := s.is
 		for _, t := range s.terms {
 			if f := x.all[t.fact]; f.shown {
-				known[i] -= t.by * float64(f.n)
+				known -= t.by * float64(f.n)
 			} else {
 				entries[t.fact], values[t.fact] = append(entries[t.fact], int32(i)), append(values[t.fact], t.by)
 			}
 		}
-	}
-	for i := range x.sums {
-		m.AddRow(known[i], known[i], nil, nil)
+		m.AddRow(known, known, nil, nil)
 	}
 	column := make([]int, len(x.all))
 	for i, f := range x.all {
@@ -142,22 +167,35 @@ func (x *facts) attack() (found, secrets int) {
 			column[i] = m.AddCol(0, 0, math.Inf(1), entries[i], values[i])
 		}
 	}
-	for i, f := range x.all {
-		if f.shown || f.free || !small(f.n, x.t) {
-			continue
-		}
-		secrets++
-		if column[i] < 0 {
+	return m, column
+}
+
+// attack solves for each small hidden count from one on whether all that is shown still lets it be the threshold or more; it
+// gives the first that cannot, -1 for none.
+func (x *facts) attack(from int) int {
+	m, column := x.model()
+	for i := from; i < len(x.all); i++ {
+		f := x.all[i]
+		if column[i] < 0 || f.free || !small(f.n, x.t) {
 			continue
 		}
 		m.SetColBounds(column[i], float64(x.t), math.Inf(1))
 		status := m.SolveDual(math.Inf(1))
 		m.SetColBounds(column[i], 0, math.Inf(1))
 		if status != lp.Optimal {
-			return i, secrets
+			return i
 		}
 	}
-	return -1, secrets
+	return -1
+}
+
+// before tells which of two shown facts is hidden first as cover: none of zero while there is another.
+func (x *facts) before(i, j int) bool {
+	a, b := x.all[i], x.all[j]
+	if (a.n == 0) != (b.n == 0) {
+		return b.n == 0
+	}
+	return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(a.n, b.n), cmp.Compare(i, j)) < 0
 }
 
 // cover hides the figure that matters least among those nearest to a count that could be found.
@@ -175,7 +213,7 @@ func (x *facts) cover(found int) bool {
 				switch {
 				case !f.shown:
 					reached[t.fact] = true
-				case f.n > 0 && (best < 0 || cmp.Or(cmp.Compare(f.rank, x.all[best].rank), cmp.Compare(f.n, x.all[best].n), cmp.Compare(t.fact, best)) < 0):
+				case best < 0 || x.before(t.fact, best):
 					best = t.fact
 				}
 			}

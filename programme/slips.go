@@ -1,6 +1,9 @@
 package programme
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // groupNames are the groups of the standard of 2024 (SPD 15, 89 FR 22182), in its order.
 var groupNames = []string{"American Indian or Alaska Native", "Asian", "Black or African American", "Hispanic or Latino", "Middle Eastern or North African", "Native Hawaiian or Pacific Islander", "White"}
@@ -51,7 +54,7 @@ func (r *Report) took(x *reach) {
 			if bad[e.ID] {
 				continue
 			}
-			groups := strings.FieldsFunc(slip.Groups, func(r rune) bool { return r == '|' })
+			groups := ticked(slip.Groups)
 			if slip.Standard != "2024" {
 				older.add(1, ref)
 				t.countOlder(groups, ref, count, ethnicity, race)
@@ -140,6 +143,13 @@ func (r *Report) tookFigures(x *reach, t *Took, single ledger, n [6]*tally, bad 
 		r.count("D", "older_ethnicity_unknown", "", All, People, older.n-ethnicity.n, older.from)
 		r.count("D", "older_race_unknown", "", All, People, older.n-race.n, older.from)
 	}
+}
+
+// ticked gives the groups of a slip, each once.
+func ticked(groups string) []string {
+	out := strings.FieldsFunc(groups, func(r rune) bool { return r == '|' })
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 func (t Took) any(what string) tally {
