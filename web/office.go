@@ -13,7 +13,7 @@ import (
 // places are where somebody may go from any page.
 func (v *visit) places() (out []link) {
 	if v.Own {
-		return []link{{v.say("web.nav_beds"), "/beds"}}
+		return []link{{v.say("web.nav_beds"), "/beds"}, {v.say("web.shared.title"), "/shared"}}
 	}
 	if v.who.Account() == "" {
 		return nil
@@ -22,7 +22,7 @@ func (v *visit) places() (out []link) {
 	if v.who.Role() != store.Grower {
 		beds = "web.nav_all"
 	}
-	out = append(out, link{v.say(beds), "/beds"})
+	out = append(out, link{v.say(beds), "/beds"}, link{v.say("web.shared.title"), "/shared"})
 	if v.who.Heads() {
 		out = append(out, link{v.say("web.people.title"), "/people"})
 	}

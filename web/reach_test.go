@@ -23,6 +23,9 @@ var reach = map[string]string{
 	"GET /sign-in": "open", "POST /sign-in": "secret", "POST /first": "open",
 	"POST /sign-out": "secret", "GET /join/{invitation}": "secret", "POST /join/{invitation}": "secret", "GET /with/{link}": "secret",
 
+	"GET /shared": "consult", "GET /shared/new/{kind}": "supply", "GET /shared/{sheet}": "consult", "POST /shared/{sheet}": "supply",
+	"GET /beds/{bed}/import": "change", "POST /beds/{bed}/import": "change", "GET /beds/{bed}/next": "change",
+	"GET /beds/{bed}/fill": "change", "POST /beds/{bed}/fill": "change",
 	"GET /people": "people", "POST /people": "people", "GET /people/{account}": "people", "POST /people/{account}": "people", "GET /people/looks": "people",
 	"GET /account": "account", "POST /account": "account", "POST /passes/{pass}": "account",
 	"GET /beds/{bed}/share": "share", "POST /beds/{bed}/share": "share",
@@ -168,6 +171,8 @@ func TestWhoReachesWhat(t *testing.T) {
 					switch in {
 					case "{bed}":
 						return bed
+					case "{kind}":
+						return "water"
 					case "{section}":
 						return "raft"
 					case "{$}":

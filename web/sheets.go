@@ -71,7 +71,7 @@ func sections(p plan.Plan) []string {
 
 // plan shows the plan: what to know first, then its sections to open.
 func (v *visit) plan() error {
-	b, err := v.theBed()
+	b, err := v.taughtBed()
 	if err != nil {
 		return err
 	}
@@ -120,7 +120,7 @@ func waits(p plan.Plan, words *lang.Printer) []wait {
 
 // planSection shows one section of the plan.
 func (v *visit) planSection() error {
-	b, err := v.theBed()
+	b, err := v.taughtBed()
 	if err != nil {
 		return err
 	}
@@ -139,7 +139,7 @@ func (v *visit) planSection() error {
 
 // working shows the derivation of every figure.
 func (v *visit) working() error {
-	b, err := v.theBed()
+	b, err := v.taughtBed()
 	if err != nil {
 		return err
 	}
@@ -175,7 +175,7 @@ func (v *visit) showPiece(b aBed, p plan.Plan, words *lang.Printer, id string, i
 
 // packet offers the paper: which part, in which language, on which paper.
 func (v *visit) packet() error {
-	b, err := v.theBed()
+	b, err := v.taughtBed()
 	if err != nil {
 		return err
 	}
@@ -199,7 +199,7 @@ func (v *visit) packet() error {
 
 // asked makes the document that was asked for.
 func (v *visit) asked() (doc page.Document, err error) {
-	b, err := v.theBed()
+	b, err := v.taughtBed()
 	if err != nil {
 		return doc, err
 	}

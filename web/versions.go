@@ -31,7 +31,8 @@ func (v *visit) versions() error {
 		Other     []differs
 		Figures   []differs
 		Unchanged bool
-	}{Bed: b.ID}
+		Mine      bool // whether the reader may write the next version
+	}{Bed: b.ID, Mine: b.ID != demonstration && v.who.Changes(b.Bed)}
 	if b.ID != demonstration {
 		list, err := v.Store.Versions(v.context(), v.who, b.ID)
 		if err != nil {

@@ -1,0 +1,197 @@
+package web
+
+import (
+	"cmp"
+	"strconv"
+	"strings"
+	"time"
+
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/plan"
+	"raftwright/store"
+)
+
+// next shows the bed's brief for the next season: its dates a year on, its mix free again. The log stays, so that the plan goes on from
+// what it taught.
+func (v *visit) next() error {
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	if b.ID == demonstration {
+		return finding.Fault{ID: FaultReadOnly}
+	}
+	if err := v.mayChange(b); err != nil {
+		return err
+	}
+	o := offered{Text: string(nextSeason(b.brief).Encode()), From: v.say("web.next.from"), Do: v.say("web.next.take")}
+	whole, _, err := v.logged(b)
+	if err != nil {
+		return err
+	}
+	p, words, err := v.planned(whole)
+	if err != nil {
+		return err
+	}
+	for _, f := range p.Findings {
+		switch f.ID {
+		case plan.FindFitted, plan.FindThirst, plan.FindLearned, plan.FindLost:
+			o.Learned = append(o.Learned, words.Finding(f))
+		}
+	}
+	return v.offer(b, "next", o)
+}
+
+// nextSeason gives a brief with its dates a year on and nothing pinned.
+func nextSeason(b *brief.Brief) *brief.Brief {
+	set := func(path finding.Path, text string) {
+		if next, _ := b.Set(path, text); next != nil {
+			b = next
+		}
+	}
+	for _, x := range b.Values() {
+		on, err := time.Parse(time.DateOnly, strings.TrimSpace(x.Text))
+		if path := string(x.Path); err == nil && (strings.HasPrefix(path, "schedule.")) {
+			set(x.Path, yearOn(on).Format(time.DateOnly))
+		}
+	}
+	set("mix.doses", "")
+	set("acid.dose", "")
+	return b
+}
+
+// yearOn is the same day of the next year; of the 29th of February the 28th.
+func yearOn(day time.Time) time.Time {
+	on := day.AddDate(1, 0, 0)
+	if on.Day() != day.Day() {
+		on = on.AddDate(0, 0, -on.Day())
+	}
+	return on
+}
+
+// fillPage is what the page of the day of filling shows.
+type fillPage struct {
+	Bed, ID, At string
+	Doses       []cell
+	Pinned      bool
+	Told        []wrong
+	Edition     string
+}
+
+// fill shows the mix with which the bed is filled today.
+func (v *visit) fill() error {
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	if b.ID == demonstration {
+		return finding.Fault{ID: FaultReadOnly}
+	}
+	if err := v.mayChange(b); err != nil {
+		return err
+	}
+	p, words, err := v.planned(b)
+	if err != nil {
+		return err
+	}
+	body := fillPage{Bed: b.ID, ID: store.NewID(), At: v.Now().Local().Format(clock), Pinned: len(b.brief.Mix.Doses) > 0, Edition: p.Edition.String()}
+	if told := v.cannotFill(p); told != nil {
+		what, right := words.Fault(*told)
+		body.Told = []wrong{{what, right}}
+	} else {
+		for _, d := range p.Mix.Doses {
+			body.Doses = append(body.Doses, cell{d.Product, words.Say("web.fill.dose", finding.Args{"Mass": d.PerBed, "Strength": d.Strength})})
+		}
+	}
+	s := v.of(b, "fill")
+	s.Body = body
+	return v.show("fill", s)
+}
+
+// cannotFill is the fault of filling by a plan that has no mix, or that cannot stand.
+func (v *visit) cannotFill(p plan.Plan) *finding.Fault {
+	switch {
+	case p.Mix == nil || len(p.Mix.Doses) == 0:
+		return &finding.Fault{ID: FaultNoMix}
+	case p.Worst() == finding.Stop:
+		return &finding.Fault{ID: FaultStops}
+	}
+	return nil
+}
+
+// FaultNoMix and FaultStops are filling by a plan that has no mix, and by one that cannot stand.
+const (
+	FaultNoMix finding.ID = "web.fault.no_mix"
+	FaultStops finding.ID = "web.fault.stops"
+)
+
+// keepFill pins the mix in the brief, with the edition that made it, and writes the filling into the log. Sent again it does nothing.
+func (v *visit) keepFill() error {
+	if err := v.filled(); err != nil {
+		return err
+	}
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	if b.ID == demonstration {
+		return finding.Fault{ID: FaultReadOnly}
+	}
+	if err := v.mayChange(b); err != nil {
+		return err
+	}
+	at, err := time.Parse(clock, v.PostFormValue("at"))
+	if err != nil {
+		return finding.Fault{ID: FaultForm}
+	}
+	p, _, err := v.planned(b)
+	if err != nil {
+		return err
+	}
+	if told := v.cannotFill(p); told != nil {
+		return *told
+	}
+	next := pinned(b.brief, p)
+	if text := string(next.Encode()); text != b.Brief {
+		if _, err := v.Store.PutBrief(v.context(), v.who, store.NewID(), b.ID, b.Version, text, p.Edition.String()); err != nil {
+			return err
+		}
+	}
+	pairs := []store.Pair{{Path: "filled", Text: "yes"}}
+	if _, err := v.Store.Keep(v.context(), v.who, cmp.Or(v.PostFormValue("id"), store.NewID()), b.ID, at, pairs); err != nil {
+		return err
+	}
+	return v.to("/beds/" + b.ID + "/today?kept=yes")
+}
+
+// pinned gives a brief with the doses of its plan, and of an acid that it names.
+func pinned(b *brief.Brief, p plan.Plan) *brief.Brief {
+	set := func(path finding.Path, text string) {
+		if next, _ := b.Set(path, text); next != nil {
+			b = next
+		}
+	}
+	set("mix.doses", "")
+	for _, d := range p.Mix.Doses {
+		set(finding.Path("mix.doses").Key(d.Product), strconv.FormatFloat(d.Strength.GramsPerLitre(), 'g', 6, 64)+" g/L")
+	}
+	if b.Acid.Product.Given && p.Mix.Acid.Dose > 0 {
+		set("acid.dose", strconv.FormatFloat(p.Mix.Acid.Dose.MillimolesPerLitre(), 'g', 6, 64)+" mmol/L")
+	}
+	return b
+}
+
+// taughtBed finds the bed of an address with its log in its brief, so that the plan goes on from what the log taught.
+func (v *visit) taughtBed() (aBed, error) {
+	b, err := v.theBed()
+	if err != nil || b.ID == demonstration {
+		return b, err
+	}
+	list, err := v.Store.LastEntries(v.context(), v.who, b.ID, 1)
+	if err != nil || len(list) == 0 {
+		return b, err
+	}
+	whole, _, err := v.logged(b)
+	return whole, err
+}

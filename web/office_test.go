@@ -1,0 +1,133 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"strings"
+	"testing"
+	"time"
+
+	"raftwright/brief"
+	"raftwright/store"
+)
+
+// An office keeps a water once; a bed takes it, what differs is shown first, and nothing is taken unseen.
+func TestSharedIntoABed(t *testing.T) {
+	server, kept, askers, _ := staffedHouse(t)
+	volunteer, grower := askers[1], askers[2]
+	_, empty := volunteer.page(t, "GET", server.URL+"/shared/new/water", nil)
+	form := fieldsOf(t, empty)
+	form.Set("name", "Invented town water")
+	form.Set("place", "Invented town")
+	form.Set("day", "2027-03-01")
+	form.Set("water.alkalinity", "180 mg/L CaCO3")
+	form.Set("water.calcium", "61 mg/L")
+	form.Set("site.place", "04473") // not of a water
+	form.Del("water.kind")
+	at := strings.Index(empty, `action="/shared/`)
+	address := empty[at+8 : at+8+strings.IndexByte(empty[at+8:], '"')]
+	if status, body := volunteer.page(t, "POST", server.URL+address, form); status != http.StatusSeeOther {
+		t.Fatalf("kept: %d %s", status, body)
+	}
+	if status, body := grower.page(t, "GET", server.URL+address, nil); status != 200 || !strings.Contains(body, `value="2027-03-01"`) || !strings.Contains(body, "61 mg/L") || strings.Contains(body, "button class=\"do main\"") {
+		t.Errorf("a grower reads it: %d", status)
+	}
+	id := strings.TrimPrefix(address, "/shared/")
+	sheet, err := kept.Sheet(t.Context(), store.Holder(), id)
+	if err != nil || strings.Contains(sheet.Text, "04473") || sheet.Kind != store.WaterSheet {
+		t.Errorf("kept: %+v %v", sheet, err)
+	}
+	status, offer := grower.page(t, "POST", server.URL+"/beds/"+grower.bed+"/import", url.Values{"sheet": {id}})
+	if status != 200 || !strings.Contains(offer, "61 mg/L") || !strings.Contains(offer, "hard") {
+		t.Fatalf("offered: %d", status)
+	}
+	if b, _ := kept.Bed(t.Context(), store.Holder(), grower.bed); b.Version != 1 {
+		t.Error("it was taken unseen")
+	}
+	take := fieldsOf(t, offer)
+	take.Set("text", strings.TrimPrefix(textOf(t, offer), "\n"))
+	take.Set("take", "here")
+	if status, _ := grower.page(t, "POST", server.URL+"/beds/"+grower.bed+"/import", take); status != http.StatusSeeOther {
+		t.Fatalf("taken: %d", status)
+	}
+	b, err := kept.Bed(t.Context(), store.Holder(), grower.bed)
+	if err != nil || b.Version != 2 || !strings.Contains(b.Brief, "61 mg/L") || strings.Contains(b.Brief, "kind: hard") || !strings.Contains(b.Brief, "title: Invented bed") {
+		t.Errorf("taken: version %d\n%s", b.Version, b.Brief)
+	}
+	take.Set("id", store.NewID())
+	if status, _ := grower.page(t, "POST", server.URL+"/beds/"+grower.bed+"/import", take); status != http.StatusOK && status != http.StatusConflict {
+		t.Errorf("taken over a later version: %d", status)
+	}
+}
+
+// The day of filling pins the mix, keeps the edition, and stands in the log, once however often it is sent; the next season frees it.
+func TestFillAndNextSeason(t *testing.T) {
+	server, kept, askers, _ := staffedHouse(t)
+	grower := askers[2]
+	at := server.URL + "/beds/" + grower.bed
+	_, page := grower.page(t, "GET", at+"/fill", nil)
+	form := fieldsOf(t, page)
+	if form.Get("at") == "" {
+		t.Fatalf("no mix to fill with:\n%s", page)
+	}
+	for range 2 {
+		if status, _ := grower.page(t, "POST", at+"/fill", form); status != http.StatusSeeOther {
+			t.Fatalf("filled: %d", status)
+		}
+	}
+	b, err := kept.Bed(t.Context(), store.Holder(), grower.bed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	known, faults := brief.Parse("", []byte(b.Brief))
+	if len(faults) > 0 || len(known.Mix.Doses) == 0 || b.Version != 2 || !strings.HasPrefix(b.Edition, "1-") {
+		t.Errorf("version %d, edition %q, %v\n%s", b.Version, b.Edition, faults, b.Brief)
+	}
+	list, err := kept.Log(t.Context(), store.Holder(), grower.bed)
+	if err != nil || len(list) != 1 || list[0].Pairs[0] != (store.Pair{Path: "filled", Text: "yes"}) {
+		t.Errorf("log: %v %v", list, err)
+	}
+	status, page := grower.page(t, "GET", at+"/next", nil)
+	if status != 200 || !strings.Contains(page, "mix") {
+		t.Errorf("next season: %d", status)
+	}
+	take := fieldsOf(t, page)
+	take.Set("text", textOf(t, page))
+	take.Set("take", "here")
+	if status, _ := grower.page(t, "POST", at+"/import", take); status != http.StatusSeeOther {
+		t.Fatalf("next season: %d", status)
+	}
+	b, _ = kept.Bed(t.Context(), store.Holder(), grower.bed)
+	if known, _ := brief.Parse("", []byte(b.Brief)); b.Version != 3 || len(known.Mix.Doses) > 0 {
+		t.Errorf("the next season has the old mix:\n%s", b.Brief)
+	}
+}
+
+// Of the next season every day of the schedule is a year on; of a leap day the day before.
+func TestNextSeasonsDays(t *testing.T) {
+	b, _ := brief.Parse("", []byte("schedule: {first harvest: 2028-02-29, last harvest: 2028-10-31, breaks: [{from: 2028-06-20, to: 2028-07-05}]}\nprices: {on: 2027-03-01}\nmix: {doses: {a: 1 g/L}}\nacid: {product: citric, dose: 1 mmol/L}\n"))
+	got := string(nextSeason(b).Encode())
+	for _, want := range []string{"2029-02-28", "2029-10-31", "2029-06-20", "2029-07-05", "2027-03-01", "citric"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("no %s in\n%s", want, got)
+		}
+	}
+	if strings.Contains(got, "doses") || strings.Contains(got, "mmol") || strings.Contains(got, "2028") {
+		t.Errorf("pinned or old:\n%s", got)
+	}
+	if on := yearOn(time.Date(2027, 2, 28, 0, 0, 0, 0, time.UTC)); on.Format(time.DateOnly) != "2028-02-28" {
+		t.Error(on)
+	}
+}
+
+// textOf reads the brief that an offer holds.
+func textOf(t *testing.T, page string) string {
+	t.Helper()
+	at := strings.Index(page, "<textarea")
+	if at < 0 {
+		t.Fatalf("nothing is offered:\n%s", page)
+	}
+	at += strings.IndexByte(page[at:], '>') + 1
+	text := page[at : at+strings.Index(page[at:], "</textarea>")]
+	return strings.NewReplacer("&lt;", "<", "&gt;", ">", "&#34;", `"`, "&#39;", "'", "&#43;", "+", "&amp;", "&").Replace(text)
+}
