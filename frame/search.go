@@ -90,15 +90,15 @@ func (p Prices) least(l unit.Length, s Size) unit.Length {
 
 // Option is one design that holds, with its cost.
 type Option struct {
-	Job  Job
-	Bed  Bed // designed and judged
-	Cost float64
+	Job   Job
+	Holds int // on each side
+	Cost  float64
 }
 
 // Search designs the frame anew: over boards, courses, end boards and kinds of
 // hold it finds the cheapest bed that stands without a caution on boards, holds
 // or corners and keeps an inch of wall over the water at the low end. It gives
-// that bed and the two runners-up, cheapest first; none when nothing holds. The
+// that one and the two runners-up, cheapest first; none when nothing holds. The
 // job's boards, courses and holds are ignored; HoldBy is kept when given.
 // With faults nothing can be computed.
 func Search(j Job, l Yard, p Prices) ([]Option, finding.Faults) {
@@ -120,14 +120,10 @@ func Search(j Job, l Yard, p Prices) ([]Option, finding.Faults) {
 			t.try(c)
 		}
 	}
-	found := t.found
-	for i := range found {
-		o := &found[i]
-		o.Job.Liner = j.Liner
-		o.Bed, _ = Design(o.Job, l) // designed above without a fault
-		o.Cost, _ = p.Of(o.Bed)
+	for i := range t.found {
+		t.found[i].Job.Liner = j.Liner
 	}
-	return found, nil
+	return t.found, nil
 }
 
 // spareHolds is how many holds more than the least are tried: another spacing
@@ -161,7 +157,7 @@ func (t *tried) try(c Job) (holds int, ok bool) {
 		}
 		t.found = slices.Delete(t.found, i, i+1)
 	}
-	t.found = append(t.found, Option{Job: c, Cost: cost})
+	t.found = append(t.found, Option{Job: c, Holds: b.Side.Holds, Cost: cost})
 	slices.SortStableFunc(t.found, func(a, b Option) int { return cmp.Compare(a.Cost, b.Cost) })
 	t.found = t.found[:min(3, len(t.found))]
 	return b.Side.Holds, true

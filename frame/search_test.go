@@ -42,10 +42,11 @@ func TestSearchAgainstBruteForce(t *testing.T) {
 			t.Errorf("%v: search finds %.2f, trying all finds %.2f", c, found[0].Cost, best)
 		}
 		for i, o := range found {
-			if o.Bed.Verdict == NotHolding || !o.Bed.strong() || i > 0 && o.Cost < found[i-1].Cost {
-				t.Errorf("%v, place %d: %v at %.2f", c, i, o.Bed.Verdict, o.Cost)
+			b, _ := Design(o.Job, l)
+			if b.Verdict == NotHolding || !b.strong() || b.Side.Holds != o.Holds || i > 0 && o.Cost < found[i-1].Cost {
+				t.Errorf("%v, place %d: %v with %d holds at %.2f", c, i, b.Verdict, b.Side.Holds, o.Cost)
 			}
-			if cost, _ := p.Of(o.Bed); cost != o.Cost {
+			if cost, _ := p.Of(b); cost != o.Cost {
 				t.Errorf("cost %.2f, again %.2f", o.Cost, cost)
 			}
 		}
@@ -63,7 +64,8 @@ func TestTheWholeRangeCanBeBuilt(t *testing.T) {
 					j := full()
 					j.Species, j.Incised = species, species != "southern-pine-2"
 					j.Vessel, j.Depth = Vessel{Length: length * unit.Inch, Width: width * unit.Inch}, depth*unit.Inch
-					if found, err := Search(j, l, p); err != nil || len(found) == 0 || found[0].Bed.Verdict == NotHolding {
+					found, err := Search(j, l, p)
+					if b, _ := Design(append(found, Option{})[0].Job, l); err != nil || len(found) == 0 || b.Verdict == NotHolding {
 						t.Errorf("%s %g x %g x %g in: %d found, %v", species, float64(length), float64(width), float64(depth), len(found), err)
 					}
 				}
@@ -72,11 +74,11 @@ func TestTheWholeRangeCanBeBuilt(t *testing.T) {
 	}
 	j := full()
 	p.Tie = 500
-	if found, _ := Search(j, l, p); found[0].Bed.SideHold.Kind != Stake {
+	if found, _ := Search(j, l, p); must(t, found[0].Job).SideHold.Kind != Stake {
 		t.Error("a tie of 500 was bought")
 	}
 	p.Stake = 900
-	if found, _ := Search(j, l, p); found[0].Bed.SideHold.Kind != FloorTie {
+	if found, _ := Search(j, l, p); must(t, found[0].Job).SideHold.Kind != FloorTie {
 		t.Error("a stake of 900 was bought")
 	}
 }

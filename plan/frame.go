@@ -102,7 +102,7 @@ type FrameChoice struct {
 func (m *maker) cheapest(j frame.Job) frame.Job {
 	options, _ := frame.Search(j, m.book.Yard, m.wood.Prices) // the design itself says what is wrong
 	for _, o := range options {
-		m.FrameChoices = append(m.FrameChoices, FrameChoice{Job: o.Job, Holds: o.Bed.Side.Holds, Cost: m.cents(o.Cost)})
+		m.FrameChoices = append(m.FrameChoices, FrameChoice{Job: o.Job, Holds: o.Holds, Cost: m.cents(o.Cost)})
 	}
 	b := m.Brief.Bed
 	if b.SideBoard.Given {

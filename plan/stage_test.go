@@ -8,12 +8,12 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
-	"raftwright/bed"
 	"reflect"
 	"slices"
 	"strings"
 	"testing"
 
+	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/raft"

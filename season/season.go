@@ -175,12 +175,17 @@ func Make(j Job) Season { return NewGround(j).Season(j) }
 // Season makes a season on its ground: that of a job with the same climate, cover,
 // light, lamps, bed, holes, nursery and crop.
 func (g *Ground) Season(j Job) Season {
-	m := g.batches(j)
+	m := g.open(j)
+	wait := m.othersWindows()
+	if f := m.plant(); f != nil {
+		m.sumUp(f)
+	}
 	m.months()
 	m.frost()
 	m.breathe()
 	m.attend()
 	m.tasks()
+	wait()
 	m.tell()
 	return m.Season
 }
@@ -196,16 +201,7 @@ func (g *Ground) Expected(j Job, weighed bool) Season {
 	return m.Season
 }
 
-// batches makes a season up to its batches.
-func (g *Ground) batches(j Job) *maker {
-	m := g.open(j)
-	if f := m.plant(); f != nil {
-		m.sumUp(f)
-	}
-	return m
-}
-
-// open makes a season up to its windows.
+// open makes a season up to the windows of its crop.
 func (g *Ground) open(j Job) *maker {
 	m := &maker{job: j, ground: g, lamps: g.lamps, days: g.days}
 	m.settle()
@@ -217,7 +213,7 @@ func (g *Ground) open(j Job) *maker {
 	m.hold()
 	m.lights()
 	m.spread()
-	m.allWindows()
+	m.ownWindows()
 	return m
 }
 

@@ -259,7 +259,11 @@ func dayed(s Schedule) Schedule {
 
 // remake gives a maker at the point where it plans batches.
 func remake(j Job) *maker {
-	return NewGround(j).batches(j)
+	m := NewGround(j).open(j)
+	if f := m.plant(); f != nil {
+		m.sumUp(f)
+	}
+	return m
 }
 
 // A nursery part at 81 plants a m2 (Rutgers ponds) lets the same raft carry more.

@@ -306,27 +306,52 @@ func (w *Window) safe(c *calendar, k crop.Crop) {
 	}
 }
 
-// allWindows makes the windows of the crop that is grown and of the others.
-func (m *maker) allWindows() {
+// ownWindows makes the windows of the crop that is grown.
+func (m *maker) ownWindows() {
 	m.freeze = m.calendar(m.Crop)
 	m.limit = m.freeze.limits(m.Crop, &m.days.pool)
 	own, weeks := m.freeze.windows(m.Crop, &m.limit)
-	done := slices.ContainsFunc(m.job.Others, func(k crop.Crop) bool { return k.ID == m.Crop.ID })
-	if m.own = own; !done {
-		m.Windows, m.Weeks = own, []CropYear{weeks}
-	} else {
-		m.Weeks = make([]CropYear, 0, len(m.job.Others))
+	m.own, m.Windows, m.Weeks = own, own, []CropYear{weeks}
+	m.shut()
+}
+
+// othersWindows makes the windows of the other crops of the job beside what else is made of the
+// season; what it gives waits for them.
+func (m *maker) othersWindows() (wait func()) {
+	if len(m.job.Others) == 0 {
+		return func() {}
+	}
+	var broken any // our own mistake, met there
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		defer func() { broken = recover() }()
+		m.Windows, m.Weeks = m.allWindows(m.own, m.Weeks[0])
+	}()
+	return func() {
+		if <-done; broken != nil {
+			panic(broken)
+		}
+	}
+}
+
+// allWindows gives the windows of the job's other crops, and in its place or before them those
+// of the crop that is grown, which are known.
+func (m *maker) allWindows(own []Window, ownWeeks CropYear) (windows []Window, weeks []CropYear) {
+	weeks = make([]CropYear, 0, len(m.job.Others)+1)
+	if !slices.ContainsFunc(m.job.Others, func(k crop.Crop) bool { return k.ID == m.Crop.ID }) {
+		windows, weeks = slices.Clone(own), append(weeks, ownWeeks)
 	}
 	for i := range m.job.Others {
 		k := &m.job.Others[i]
 		if k.ID == m.Crop.ID {
-			m.Windows, m.Weeks = append(m.Windows, own...), append(m.Weeks, weeks)
+			windows, weeks = append(windows, own...), append(weeks, ownWeeks)
 			continue
 		}
 		o := m.ground.shutters.open(k, m.calendar(*k), &m.days.pool)
-		m.Windows, m.Weeks = append(m.Windows, o.windows...), append(m.Weeks, o.weeks)
+		windows, weeks = append(windows, o.windows...), append(weeks, o.weeks)
 	}
-	m.shut()
+	return windows, weeks
 }
 
 // opened is the windows of a crop, and all that they rest on.
