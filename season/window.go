@@ -322,16 +322,20 @@ func (m *maker) othersWindows() (wait func()) {
 		return func() {}
 	}
 	var broken any // our own mistake, met there
+	var windows []Window
+	var weeks []CropYear
+	own := m.Weeks[0]
 	done := make(chan struct{})
 	go func() {
 		defer close(done)
 		defer func() { broken = recover() }()
-		m.Windows, m.Weeks = m.allWindows(m.own, m.Weeks[0])
+		windows, weeks = m.allWindows(m.own, own)
 	}()
 	return func() {
 		if <-done; broken != nil {
 			panic(broken)
 		}
+		m.Windows, m.Weeks = windows, weeks
 	}
 }
 

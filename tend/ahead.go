@@ -88,7 +88,7 @@ func (d *drawer) draw(number int) draw {
 		to.volume, to.h, to.inert = to.volume+t*by.volume, to.h+t*by.h, to.inert+t*by.inert
 		to.in = to.in.plus(by.in, t)
 	}
-	s := &d.of.nudged
+	s := &d.of.beside[0].setting
 	d.of.set(d.list, d.x, d.supposal, s)
 	out := draw{story: d.fitted, h: d.last.hAfter * math.Exp(d.leash*math.Tanh(to.h/d.leash)), habits: s.habits, area: s.area, leak: s.leak}
 	out.water.volume = math.Exp(d.base.volume + to.volume)

@@ -3,6 +3,7 @@ package tend
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"raftwright/chem"
 )
@@ -248,10 +249,33 @@ func (h *history) tangents(f *fitted) {
 	}
 	f.end = f.run.moments[len(f.run.moments)-1]
 	h.alive = h.lives(&f.setting.habits, h.alive)
-	x := append(h.x[:0], f.x...)
-	h.x = x
-	s, r := &h.nudged, &h.scratch
-	for j, u := range f.list {
+	var other sync.WaitGroup
+	var broken any // our own mistake, met there
+	other.Go(func() {
+		defer func() { broken = recover() }()
+		h.nudge(f, base, 1)
+	})
+	h.nudge(f, base, 0)
+	if other.Wait(); broken != nil {
+		panic(broken)
+	}
+}
+
+// aside is a setting beside that of a fit, and how the log goes with it.
+type aside struct {
+	setting setting
+	run     run
+	x       []float64
+}
+
+// nudge finds the tangents of every second unknown, from the first or from the second on: the others
+// are found meanwhile.
+func (h *history) nudge(f *fitted, base []float64, first int) {
+	to := &h.beside[first]
+	to.x = append(to.x[:0], f.x...)
+	x, s, r := to.x, &to.setting, &to.run
+	for j := first; j < len(f.list); j += len(h.beside) {
+		u := f.list[j]
 		x[j] += nudge
 		h.set(f.list, x, f.supposal, s)
 		if u.kind != unGrowth && u.kind != unSize {
@@ -304,10 +328,11 @@ func (f *fitted) newton(h *history, step []float64) {
 			if x == 0 {
 				continue
 			}
-			step[i] += w * x * r.off
+			by := w * x
+			step[i] += by * r.off
 			row := f.curve.row(i)[:i+1]
 			for j, y := range d[:i+1] {
-				row[j] += w * x * y
+				row[j] += by * y
 			}
 		}
 	}
@@ -328,7 +353,7 @@ func (f *fitted) hint(h *history, s supposal) float64 {
 		share = usualLeak / sdLeak
 		mean, from = share, h.spanOf(s.leakFrom)
 	}
-	with, r := &h.nudged, &h.scratch
+	with, r := &h.beside[0].setting, &h.beside[0].run
 	h.set(list, x, s, with)
 	r.moments = append(r.moments[:0], f.run.moments...)
 	h.live(with, f.nears, r, from, &f.run)

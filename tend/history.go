@@ -39,11 +39,9 @@ type history struct {
 	plan      *plan.Plan
 	plantings []planting
 
-	scratch run // of one fit after the other
-	nudged  setting
-	alive   [][]alive
-	x       []float64
-	root    square
+	beside [2]aside // of one fit after the other, used by two at once
+	alive  [][]alive
+	root   square
 }
 
 // visit is one time that somebody was there, in sums.

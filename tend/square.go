@@ -28,8 +28,14 @@ func (m square) cholesky() square { return m.choleskyIn(square{}) }
 func (m square) choleskyIn(l square) square {
 	l = l.sized(m.n)
 	for i := range m.n {
+		from := 0
+		if first := i / abreast * abreast; first+abreast <= m.n {
+			if from = first; i == first {
+				l.abreast(m, i)
+			}
+		}
 		li, mi := l.row(i), m.row(i)
-		for j := range i + 1 {
+		for j := from; j <= i; j++ {
 			lj := l.row(j)[:j]
 			s := mi[j]
 			for k, x := range lj {
@@ -43,6 +49,28 @@ func (m square) choleskyIn(l square) square {
 		}
 	}
 	return l
+}
+
+// abreast is how many rows are worked out side by side: the sums of one wait for each other,
+// those of several need not.
+const abreast = 4
+
+// abreast works out of that many rows of a root, from a row on, what stands before their own square.
+func (l square) abreast(m square, i int) {
+	a, b, c, d := l.row(i), l.row(i+1), l.row(i+2), l.row(i+3)
+	for j := range i {
+		lj := l.row(j)[:j+1]
+		w, x, y, z := m.a[i*m.n+j], m.a[(i+1)*m.n+j], m.a[(i+2)*m.n+j], m.a[(i+3)*m.n+j]
+		a, b, c, d := a[:len(lj)], b[:len(lj)], c[:len(lj)], d[:len(lj)]
+		for k, by := range lj[:j] {
+			w -= a[k] * by
+			x -= b[k] * by
+			y -= c[k] * by
+			z -= d[k] * by
+		}
+		by := lj[j]
+		a[j], b[j], c[j], d[j] = w/by, x/by, y/by, z/by
+	}
 }
 
 // solve solves with the root of a matrix, in place.
