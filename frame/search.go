@@ -121,7 +121,10 @@ func Search(j Job, l Yard, p Prices) ([]Option, finding.Faults) {
 		}
 	}
 	for i := range t.found {
-		t.found[i].Job.Liner = j.Liner
+		o := &t.found[i]
+		o.Job.Liner = j.Liner   // which takes battens
+		b, _ := walls(o.Job, l) // worked out above without a fault
+		o.Cost, _ = p.Of(b)
 	}
 	return t.found, nil
 }
