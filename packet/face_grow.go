@@ -29,7 +29,7 @@ func (w writer) faceRaft() []page.Block {
 	first := []page.Text{w.text("face.raft.gear", nil), w.text("packet.raft.drill", nil)}
 	out := w.warnings(first, []finding.ID{raft.FindSparse, raft.FindCrowded}, finding.AtRaft, finding.AtLift)
 	for i, l := range r.Layouts {
-		narrow := l.Size.Y > 1.3*l.Size.X
+		narrow := l.Size.Y > 1.3*l.Size.X || l.Round && l.Guide(r.Job.Spacing, r.Job.Edge).ByRows // it can stand beside its steps
 		high := draw.Points(230)
 		if narrow && i == 0 && !w.large {
 			high = 315

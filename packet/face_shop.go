@@ -49,7 +49,7 @@ func (w writer) faceBuy() []page.Block {
 		}
 		name, much := cells[0], cells[1]
 		switch {
-		case l.Name == screwLine: // the lead says what of
+		case l.Name == screwLine: // the lead says what of, the letter what for
 			name, screws = page.Text("☐ "+w.say("face.buy.screw", l.Args)), true
 		case l.Unit == "pack": // its name or its kind says what is in it
 			much = page.Text(w.words.Number(l.Buy))
@@ -104,6 +104,8 @@ func (w writer) lettersOf(l cost.Line, boards *plan.Boards) string {
 		return raftLetter
 	case "need.pot":
 		return potLetter
+	case screwLine:
+		return w.screwed(l.Args["For"])
 	case "need.board":
 	default:
 		return ""
@@ -123,6 +125,25 @@ func (w writer) lettersOf(l cost.Line, boards *plan.Boards) string {
 	}
 	slices.Sort(out)
 	return strings.Join(out, " ")
+}
+
+// screwed gives the letter of the part that screws hold.
+func (w writer) screwed(kind any) string {
+	c := w.p.Frame.Corner
+	switch kind {
+	case frame.CornerScrews.Word():
+		if c.Plain || c.Block == (frame.Size{}) {
+			return letters[frame.EndBoard]
+		}
+		return letters[frame.CornerBlock]
+	case frame.HoldScrews.Word():
+		return letters[frame.UprightPiece]
+	case frame.CleatScrews.Word():
+		return letters[frame.CleatPiece]
+	case frame.ScabScrews.Word():
+		return letters[frame.ScabPiece]
+	}
+	return letters[frame.BattenPiece]
 }
 
 // alsoBorrow names the small things that the steps ask for.

@@ -173,7 +173,7 @@ func (s *setter) roomier(out, head []strip, from, to int) []strip {
 
 // leastAir is the least share of the white space that is kept, mostAir what a page that is
 // short of words takes.
-const leastAir, mostAir = 0.12, 1.5
+const leastAir, mostAir = 0.1, 1.5
 
 // full is the share of a page that no page of a face should fall under: half, and what white
 // its last block ends in.
