@@ -32,7 +32,7 @@ var awayWords = []string{"no_signal", "stale", "signed_out", "denied", "loose_si
 // Away tells a page's script what it needs, as JSON.
 func (s sheet) Away() (string, error) {
 	v := s.visit
-	a := away{Who: v.mark(), Now: v.Now().UnixMilli(), Hold: !v.Own, Files: map[string]string{"outbox": staticName("outbox.js"), "phone": staticName("phone.js")}, Words: map[string]string{}}
+	a := away{Who: v.mark(), Now: v.Now().UnixMilli(), Hold: !v.Own, Files: map[string]string{"outbox": staticName("outbox.js"), "phone": staticName("phone.js"), "worker": "/sw.js?" + workerVersion}, Words: map[string]string{}}
 	if s.AtBed && v.PathValue("bed") != demonstration {
 		a.Bed = v.PathValue("bed")
 		a.Engine = v.engineFor(v.words.Language)
@@ -217,8 +217,9 @@ func (v *visit) theirs(id string) *sentWith {
 	return out
 }
 
-// worker is the script of the service worker, with the files that pages of this program load.
-var worker = func() string {
+// worker is the script of the service worker, with the files that pages of this program load. It
+// is asked for with its version, so that a page of a newer program installs a newer one.
+var worker, workerVersion = func() (string, string) {
 	text, err := staticFiles.ReadFile("static/sw.js")
 	if err != nil {
 		panic(err) // it is embedded: a mistake of ours that every test sees
@@ -232,6 +233,7 @@ var worker = func() string {
 	slices.Sort(list)
 	names, _ := json.Marshal(list)
 	sum := sha256.Sum256(append(text, names...))
+	version := hex.EncodeToString(sum[:6])
 	out := strings.Replace(string(text), "const FILES = [];", "const FILES = "+string(names)+";", 1)
-	return strings.Replace(out, `const VERSION = "";`, `const VERSION = "`+hex.EncodeToString(sum[:6])+`";`, 1)
+	return strings.Replace(out, `const VERSION = "";`, `const VERSION = "`+version+`";`, 1), version
 }()

@@ -3,18 +3,24 @@ package web
 import (
 	"context"
 	"encoding/json"
+	"io/fs"
 	"net"
 	"net/http"
 	"net/http/cookiejar"
 	"net/url"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"testing/fstest"
 	"time"
 
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 
 	"raftwright/brief"
+	"raftwright/cmd/forbrowser"
 	"raftwright/finding"
 	"raftwright/plan"
 	"raftwright/store"
@@ -26,17 +32,23 @@ type outpost struct {
 	folder  string
 	at, bed string
 	now     func() time.Time
+	engine  fs.FS
+	wrap    func(http.Handler) http.Handler
 	server  *http.Server
 	kept    *store.Store
 }
 
-func newOutpost(t *testing.T) *outpost {
+func newOutpost(t *testing.T, engine ...fs.FS) *outpost {
 	t.Helper()
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
 		t.Fatal(err)
 	}
 	o := &outpost{t: t, folder: filepath.Join(t.TempDir(), "kept"), at: l.Addr().String(), now: time.Now}
+	o.engine = fstest.MapFS{}
+	if len(engine) > 0 {
+		o.engine = engine[0]
+	}
 	l.Close()
 	o.on()
 	t.Cleanup(o.off)
@@ -75,8 +87,12 @@ func (o *outpost) on() {
 	if err != nil {
 		o.t.Fatal(err)
 	}
-	h := &House{Store: s, Book: plan.DefaultBook(), Demo: []byte(invented), Now: func() time.Time { return o.now() }}
-	o.kept, o.server = s, &http.Server{Handler: h.Handler()}
+	h := &House{Store: s, Book: plan.DefaultBook(), Demo: []byte(invented), Now: func() time.Time { return o.now() }, Engine: o.engine}
+	handler := h.Handler()
+	if o.wrap != nil {
+		handler = o.wrap(handler)
+	}
+	o.kept, o.server = s, &http.Server{Handler: handler}
 	go o.server.Serve(l)
 }
 
@@ -106,6 +122,21 @@ func (o *outpost) log(key string) (out []string) {
 		}
 	}
 	return out
+}
+
+// call gives the browser a command.
+func call[P, R any](t *testing.T, ctx context.Context, c cdp.Command[P, R], params P) {
+	t.Helper()
+	if _, err := chromedp.Call(ctx, c, params); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// touch touches a button of what waits.
+func touch(t *testing.T, ctx context.Context, name string) {
+	t.Helper()
+	until(t, ctx, `[...document.querySelectorAll("#waiting button")].some(b => b.textContent === "`+name+`")`)
+	ask[bool](t, ctx, `([...document.querySelectorAll("#waiting button")].find(b => b.textContent === "`+name+`").click(), true)`)
 }
 
 // signIn signs a browser in and opens a page.
@@ -157,9 +188,8 @@ func TestVisitsWaitForSignal(t *testing.T) {
 	run(t, second, chromedp.Navigate(o.url("/beds/"+o.bed+"/history")))
 	until(t, second, `document.documentElement.dataset.waits === "5"`)
 	o.on()
-	send := `[...document.querySelectorAll("#waiting button")].find(b => b.textContent === "Send now").click()`
-	ask[bool](t, second, send+`, true`)
-	ask[bool](t, ctx, `(`+send+`, true)`)
+	touch(t, second, "Send now")
+	touch(t, ctx, "Send now")
 	until(t, ctx, `document.documentElement.dataset.waits === "0"`)
 	until(t, second, `document.documentElement.dataset.waits === "0"`)
 	if got := strings.Join(o.log("depth"), ", "); got != "5.1 in, 5.2 in, 5.3 in, 5.4 in, 5.5 in" {
@@ -240,5 +270,48 @@ func TestWhatIsSetAside(t *testing.T) {
 	b, faults := brief.FromPairs(briefName, pairs)
 	if len(faults) > 0 || len(b.Log) != 1 || b.Title.Value != "Invented bed" || len(b.Shelf) != 2 {
 		t.Errorf("%v %+v", faults, got.Brief)
+	}
+}
+
+// Without signal the phone works out itself what to do, from the plan, the log and the visits that wait, with the engine that
+// it holds; it says so, and says the same as the server when that has the visits.
+func TestAdviceWithoutSignal(t *testing.T) {
+	ctx := browser(t)
+	folder := t.TempDir()
+	if _, err := forbrowser.Bedside.Build(folder); err != nil {
+		t.Fatal(err)
+	}
+	o := newOutpost(t, os.DirFS(folder))
+	page := "/beds/" + o.bed + "/today"
+	o.signIn(ctx, "Invented Grower", page)
+	o.held(ctx)
+	until(t, ctx, `document.documentElement.dataset.engine === "held"`)
+	before := ask[string](t, ctx, `document.querySelector("section.answer .pressed").innerText`)
+	o.off()
+	call(t, ctx, network.ClearBrowserCache, cdp.Empty{})
+	run(t, ctx, chromedp.Navigate(o.url(page)))
+	until(t, ctx, el("by-phone")+`?.querySelector(".pressed")`)
+	if got := ask[string](t, ctx, el("by-phone")+`.querySelector(".pressed").innerText`); got != before {
+		t.Errorf("the phone says %q, the server said %q", got, before)
+	}
+	if got := ask[string](t, ctx, el("by-phone")+`.innerText`); !strings.HasPrefix(got, "Worked out on this phone at ") {
+		t.Errorf("nothing says who worked it out: %.100s", got)
+	}
+	if !ask[bool](t, ctx, `document.querySelector("section.answer:not(#by-phone)").hidden`) {
+		t.Error("the advice of before stands beside it")
+	}
+	o.visit(ctx, "4")
+	until(t, ctx, el("by-phone")+`?.innerText.includes("and 1 visit that waits here")`)
+	phone := ask[string](t, ctx, el("by-phone")+`.querySelector(".pressed").innerText`)
+	if phone == before {
+		t.Error("the visit that waits changes nothing")
+	}
+	o.on()
+	touch(t, ctx, "Send now")
+	until(t, ctx, `document.documentElement.dataset.waits === "0"`)
+	run(t, ctx, chromedp.Navigate(o.url(page)))
+	until(t, ctx, `document.documentElement.dataset.away === "met"`)
+	if got := ask[string](t, ctx, `document.querySelector("section.answer .pressed").innerText`); got != phone {
+		t.Errorf("with the visit the phone said %q, the server says %q", phone, got)
 	}
 }

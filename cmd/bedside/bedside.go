@@ -112,7 +112,7 @@ func (e *bedside) words(b *brief.Brief) (*lang.Printer, error) {
 
 // ofLog tells whether a name of a form is a key of the log.
 func ofLog(name string) bool {
-	return !slices.Contains([]string{"id", "at", "from", "meter set", "photo"}, name) && !strings.HasPrefix(name, "unit:")
+	return !slices.Contains([]string{"id", "at", "from", "meter-set", "photo"}, name) && !strings.HasPrefix(name, "unit:")
 }
 
 // pressed gives the sections of a document as a page shows them.

@@ -165,7 +165,7 @@ addEventListener("submit", async (e) => {
     delete form.dataset.visit;
     delete form.dataset.typed;
     form.reset();
-    if (kept) note(say("kept_here", { at: local(made).slice(11), what: line(visit) }));
+    if (kept && (became ?? visit).state === "waits") note(say("kept_here", { at: local(made).slice(11), what: line(visit) }));
     advise();
   } finally {
     delete form.dataset.busy;
@@ -213,6 +213,7 @@ async function change() {
   const v = id && (await box.one(id));
   if (!v) return;
   dress(v);
+  history.replaceState(null, "", location.pathname + location.search);
   note(say("changing"));
 }
 
@@ -242,7 +243,8 @@ async function advise() {
   const text = (fields) => fields.filter(([, x]) => typeof x === "string");
   const answer = await ask({ brief: aside.brief, visits: mine.map((v) => text(v.fields)), now });
   document.getElementById("by-phone")?.remove();
-  const head = make("p", { class: "small soft" }, say2(mine.length ? "by_phone_waits" : "by_phone", mine.length, { at: now.slice(11), from: when(aside.at) }));
+  const times = { at: now.slice(11), from: when(aside.at) };
+  const head = make("p", { class: "small soft" }, mine.length ? say2("by_phone_waits", mine.length, times) : say("by_phone", times));
   const e = make("section", { id: "by-phone", class: "now answer" }, head);
   if (answer.error) e.append(make("p", {}, say("by_phone_fails")));
   else e.append(...[...new DOMParser().parseFromString(answer.html, "text/html").body.childNodes].map((n) => document.adoptNode(n)));
@@ -270,6 +272,7 @@ addEventListener("submit", async (e) => {
 
 addEventListener("beforeunload", (e) => { if (unheld > 0) e.preventDefault(); });
 addEventListener("online", () => send(true));
+addEventListener("hashchange", change);
 document.addEventListener("visibilitychange", () => { if (!document.hidden) send(); });
 box.heard(tell);
 
@@ -283,7 +286,7 @@ if (document.getElementById("held") && "caches" in globalThis) {
 }
 
 if (told.hold && "serviceWorker" in navigator) {
-  navigator.serviceWorker.register("/sw.js").then(async () => {
+  navigator.serviceWorker.register(told.files.worker).then(async () => {
     const ready = await navigator.serviceWorker.ready;
     ready.active?.postMessage({ hold: told.bed ? "/beds/" + told.bed + "/held" : "/held" });
     navigator.storage?.persist?.();

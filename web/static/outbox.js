@@ -173,7 +173,7 @@ export class Outbox {
       await this.put(v);
     }
     const form = new FormData();
-    for (const [k, x] of v.fields) form.append(k, x);
+    for (const [k, x] of v.fields) form.append(k, k === "id" ? v.id : x);
     try {
       const answer = await fetch(v.to + "/sent", { method: "POST", body: form, signal: AbortSignal.timeout(30000) });
       v.barred = answer.status === 401; // nobody is signed in, or the link opens nothing any more

@@ -84,6 +84,10 @@ addEventListener("fetch", (e) => {
       if (answer.ok) e.waitUntil(held.put(url.pathname, answer.clone()).catch(() => {}));
       return answer;
     })());
+  } else if (url.pathname.startsWith("/engine/") && !url.pathname.endsWith(".wasm")) {
+    // the module itself is left to the browser, which keeps what it compiled of it; its worker
+    // looks here when there is no signal
+    e.respondWith(caches.match(url.pathname).then((was) => was ?? fetch(e.request)));
   } else if (e.request.mode === "navigate" || holdable(url)) {
     e.respondWith(page(e, url));
   }
