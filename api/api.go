@@ -16,6 +16,8 @@ import (
 	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -42,6 +44,9 @@ type House struct {
 	leases  leases
 	working chan struct{} // plans that are being made
 	advised advised
+
+	briefs     sync.Map // by bed and version: around
+	remembered atomic.Int64
 }
 
 // mostBody and mostEntry bound what may be sent, in bytes.

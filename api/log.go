@@ -17,6 +17,7 @@ import (
 	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/finding"
+	"raftwright/lang"
 	"raftwright/store"
 	"raftwright/tend"
 )
@@ -64,7 +65,7 @@ func entry(e store.Entry) Entry { return Entry{e.ID, e.At, e.Version, e.Recorded
 
 // visit reads an entry as it was sent, and tells every fault at its line and column. Without a
 // time it is the zero time.
-func (c *call) visit(b *brief.Brief, body []byte) (id string, at time.Time, pairs []store.Pair, err error) {
+func (c *call) visit(b around, body []byte) (id string, at time.Time, pairs []store.Pair, err error) {
 	var keys map[string]json.RawMessage
 	if err := json.Unmarshal(body, &keys); err != nil || keys == nil {
 		return "", at, nil, finding.Fault{ID: FaultJSON, Args: finding.Args{"Most": mostEntry}}
@@ -85,8 +86,8 @@ func (c *call) visit(b *brief.Brief, body []byte) (id string, at time.Time, pair
 		return "", at, nil, err
 	}
 	before := `{"log":[` // in which the entry stands as in a brief
-	if shows := b.Meter.Shows; shows.Given {
-		before = `{"meter":{"shows":` + strconv.Quote(string(shows.Value)) + `},"log":[`
+	if b.shows != "" {
+		before = `{"meter":{"shows":` + strconv.Quote(b.shows) + `},"log":[`
 	}
 	doc, faults := brief.Parse("", slices.Concat([]byte(before), bytes.ReplaceAll(body, []byte("\r\n"), []byte("\n")), []byte("]}")))
 	const item = finding.Path("log[0]")
@@ -115,19 +116,61 @@ func (c *call) visit(b *brief.Brief, body []byte) (id string, at time.Time, pair
 		}
 		faults[i].Path = finding.Path(strings.TrimPrefix(strings.TrimPrefix(string(faults[i].Path), string(item)), "."))
 	}
-	return id, at, pairs, c.wrong(b, faults)
+	if c.language == "" && len(faults) > 0 {
+		if c.words, err = lang.For(b.language, lang.US); err != nil {
+			return "", at, nil, err
+		}
+	}
+	return id, at, pairs, c.wrong(nil, faults)
+}
+
+// around is what of a brief a visit is read by: what its meter shows, its acid, its language.
+type around struct {
+	shows, language string
+	beside          []store.Pair
+}
+
+// mostAround bounds the briefs of which that is remembered. Nothing is lost with it but time.
+const mostAround = 4096
+
+// around finds it for a bed that may be logged.
+func (c *call) around(kept store.Bed) around {
+	key := kept.ID + etag(kept.Version)
+	if known, is := c.briefs.Load(key); is {
+		return known.(around)
+	}
+	b, _ := brief.Parse("", []byte(kept.Brief))
+	if b == nil {
+		b, _ = brief.Parse("", nil)
+	}
+	a := around{language: string(b.Language.Or(brief.English))}
+	for _, v := range b.Values() {
+		if v.Path.Under("acid") || v.Path.Under("meter") {
+			a.beside = append(a.beside, store.Pair{Path: v.Path, Text: v.Text})
+		}
+		if v.Path == "meter.shows" {
+			a.shows = v.Text
+		}
+	}
+	if c.remembered.Add(1) > mostAround {
+		c.briefs.Clear()
+		c.remembered.Store(0)
+	}
+	c.briefs.Store(key, a)
+	return a
 }
 
 // among tells what is wrong with readings beside the rest of their brief: an acid that it does
 // not have, a sign that no table has.
-func (c *call) among(b, doc *brief.Brief, pairs []store.Pair) (faults finding.Faults) {
-	n := finding.Path("log").Item(len(b.Log))
-	with, all := store.WithLog(b, []store.Entry{{At: tend.AtBed(c.Now()), Pairs: pairs}})
+func (c *call) among(b around, doc *brief.Brief, pairs []store.Pair) (faults finding.Faults) {
+	const n = finding.Path("log[0]")
+	beside, _ := brief.FromPairs("", b.beside)
+	with, all := store.WithLog(beside, []store.Entry{{At: tend.AtBed(c.Now()), Pairs: pairs}})
 	visits, wrong := bed.FromBrief(with)
 	all = slices.Concat(all, wrong, tend.CheckSigns(visits, c.Book.Trouble))
 	for _, f := range all {
 		if rest, is := strings.CutPrefix(string(f.Path), string(n)); is {
-			f.Path, f.Line = "log[0]"+finding.Path(rest), 0
+			f.Path, f.Line = n+finding.Path(rest), 0
 			faults = append(faults, doc.Locate(f))
 		}
 	}
@@ -224,8 +267,7 @@ func (c *call) keep(bedID string, body []byte) (*entryOut, error) {
 	if err != nil {
 		return nil, err
 	}
-	b, _ := brief.Parse("", []byte(kept.Brief))
-	id, at, pairs, err := c.visit(b, body)
+	id, at, pairs, err := c.visit(c.around(kept), body)
 	if err != nil {
 		return nil, err
 	}
@@ -288,12 +330,11 @@ func (c *call) correct(bedID, id, match string, body []byte) (*entryOut, error) 
 	if err != nil {
 		return nil, err
 	}
-	b, _ := brief.Parse("", []byte(kept.Brief))
 	var given map[string]json.RawMessage
 	if json.Unmarshal(body, &given) != nil || given == nil {
 		return nil, finding.Fault{ID: FaultJSON, Args: finding.Args{"Most": mostEntry}}
 	}
-	writing, at, changed, err := c.visit(b, body)
+	writing, at, changed, err := c.visit(c.around(kept), body)
 	if err != nil {
 		return nil, err
 	}

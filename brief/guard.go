@@ -53,6 +53,9 @@ func guard(data []byte) (string, *misplaced) {
 	return text, bad
 }
 
+// lineEnds makes every end of a line the same.
+var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")
+
 // plain refuses what is no text, and gives it with plain line ends.
 func plain(data []byte) (string, *misplaced) {
 	if len(data) > largestFile {
@@ -67,7 +70,7 @@ func plain(data []byte) (string, *misplaced) {
 		}
 		return "", &misplaced{place, fault("brief.fault.character", "Character", fmt.Sprintf("U+%04X", r))}
 	}
-	return strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(string(data)), nil
+	return lineEnds.Replace(string(data)), nil
 }
 
 // odd finds the first byte that is not text, -1 if there is none.
