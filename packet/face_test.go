@@ -210,7 +210,7 @@ func TestAmmoniaStandsOnTheMixingCard(t *testing.T) {
 	for label, wanted := range map[string]bool{"24-8-16": true, "5-12-26": false} {
 		_, _, p := printed(t, "bed: {}\nwater: {kind: hard}\nshelf: [{label: "+label+"}]\n")
 		text := flat(told(t, packet.Faces(p, words(t, lang.US), packet.Options{}, "mix")))
-		if got := strings.Contains(text, "Keep the pH below") && strings.Contains(text, "ammonia burns roots"); got != wanted {
+		if got := strings.Contains(text, "Keep the pH below") && strings.Contains(text, "ammonia burns roots."); got != wanted {
 			t.Errorf("%s: told %v, wanted %v", label, got, wanted)
 		}
 	}
