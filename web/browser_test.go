@@ -101,10 +101,9 @@ func TestThePlanMovesWhileOneTypes(t *testing.T) {
 	until(t, ctx, el("water.alkalinity")+`?.value === "180 mg/L CaCO3"`)
 }
 
-// The rules of the web find nothing on any page, on a telephone and on a desk, in light and
-// in dark, in either language; no page moves sideways.
-func TestRulesOfTheWeb(t *testing.T) {
-	ctx := browser(t)
+// rulesOfTheWeb gives axe-core.
+func rulesOfTheWeb(t *testing.T) string {
+	t.Helper()
 	cache, err := os.UserCacheDir()
 	if err != nil {
 		t.Fatal(err)
@@ -116,6 +115,31 @@ func TestRulesOfTheWeb(t *testing.T) {
 		}
 		t.Skip("axe-core is missing: ./check fetches it")
 	}
+	return string(axe)
+}
+
+// obeys looks whether the rules of the web find nothing on a page, and whether it does not move sideways.
+func obeys(t *testing.T, ctx context.Context, address, axe, path string, wide int64, theme, tag string) {
+	t.Helper()
+	run(t, ctx, chromedp.EmulateViewport(wide, 900), chromedp.Navigate(address+"/"))
+	ask[bool](t, ctx, `fetch("/language", {method: "POST", body: new URLSearchParams({language: "`+tag+`", from: "/"})}).then(() => true)`)
+	run(t, ctx, chromedp.Navigate(address+path))
+	ask[bool](t, ctx, `(document.documentElement.dataset.theme = "`+theme+`", document.querySelectorAll("details").forEach(d => d.open = true), document.fonts.ready.then(() => true))`)
+	ask[bool](t, ctx, axe+`; true`)
+	found := ask[[]string](t, ctx, `axe.run(document, {resultTypes: ["violations"]}).then(r => r.violations.map(v => v.id + ": " + v.nodes.slice(0, 3).map(n => n.html.slice(0, 200)).join(" | ")))`)
+	for _, f := range found {
+		t.Errorf("%s at %d px, %s, %s: %s", path, wide, theme, tag, f)
+	}
+	if side := ask[float64](t, ctx, `document.documentElement.scrollWidth - innerWidth`); side > 0 {
+		t.Errorf("%s at %d px moves sideways by %g px", path, wide, side)
+	}
+}
+
+// The rules of the web find nothing on any page, on a telephone and on a desk, in light and
+// in dark, in either language; no page moves sideways.
+func TestRulesOfTheWeb(t *testing.T) {
+	ctx := browser(t)
+	axe := rulesOfTheWeb(t)
 	s := house(t)
 	made := sendFile(t, s.URL, strings.Replace(invented, "kind: hard", "alkalinity: 180", 1)) // with a fault at its field
 	bed := strings.TrimSuffix(made.where, "/brief")
@@ -133,18 +157,7 @@ func TestRulesOfTheWeb(t *testing.T) {
 			if k == 2 && i > 3 {
 				continue
 			}
-			run(t, ctx, chromedp.EmulateViewport(at.wide, 900), chromedp.Navigate(s.URL+"/"))
-			ask[bool](t, ctx, `fetch("/language", {method: "POST", body: new URLSearchParams({language: "`+at.tag+`", from: "/"})}).then(() => true)`)
-			run(t, ctx, chromedp.Navigate(s.URL+path))
-			ask[bool](t, ctx, `(document.documentElement.dataset.theme = "`+at.theme+`", document.querySelectorAll("details").forEach(d => d.open = true), document.fonts.ready.then(() => true))`)
-			ask[bool](t, ctx, string(axe)+`; true`)
-			found := ask[[]string](t, ctx, `axe.run(document, {resultTypes: ["violations"]}).then(r => r.violations.map(v => v.id + ": " + v.nodes.slice(0, 3).map(n => n.html.slice(0, 200)).join(" | ")))`)
-			for _, f := range found {
-				t.Errorf("%s at %d px, %s, %s: %s", path, at.wide, at.theme, at.tag, f)
-			}
-			if side := ask[float64](t, ctx, `document.documentElement.scrollWidth - innerWidth`); side > 0 {
-				t.Errorf("%s at %d px moves sideways by %g px", path, at.wide, side)
-			}
+			obeys(t, ctx, s.URL, axe, path, at.wide, at.theme, at.tag)
 			looked++
 		}
 	}

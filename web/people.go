@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/store"
 )
@@ -315,7 +316,8 @@ func (v *visit) share() error { return v.showShare(http.StatusOK, nil, nil, "") 
 
 // shareBody is what the page of a bed's links and keys shows.
 type shareBody struct {
-	Bed, From, Curl string
+	Bed, From       string
+	Key, Post, Warm string // of the line with which a home-made probe posts its readings
 	Given           []given
 	People          []choice
 	Told            []wrong
@@ -335,7 +337,10 @@ func (v *visit) showShare(status int, told []wrong, made *once, key string) erro
 		return err
 	}
 	body := shareBody{Bed: b.ID, From: "/beds/" + b.ID + "/share", Given: v.given(list, "", b.ID), Told: told, Once: made}
-	body.Curl = probe(v.origin(), b.ID, cmp.Or(key, v.say("web.keys.here")), b.brief.Units.Value == "metric")
+	body.Key, body.Post, body.Warm = cmp.Or(key, v.say("web.keys.here")), v.origin()+"/api/beds/"+b.ID+"/log", "68 F"
+	if b.brief.Units.Value == brief.Metric {
+		body.Warm = "20 C"
+	}
 	if v.who.Heads() {
 		people, err := v.Store.People(v.context(), v.who)
 		if err != nil {
@@ -350,15 +355,6 @@ func (v *visit) showShare(status int, told []wrong, made *once, key string) erro
 	s := v.of(b, "share")
 	s.Body = body
 	return v.showAs(status, "share", s)
-}
-
-// probe is the line with which a home-made probe posts its readings.
-func probe(origin, bed, key string, metric bool) string {
-	warm := "68 F"
-	if metric {
-		warm = "20 C"
-	}
-	return `curl -H "Authorization: Bearer ` + key + `" -H "Content-Type: application/json" -d "{\"id\":\"$(uuidgen | tr A-Z a-z)\",\"at\":\"$(date +%Y-%m-%dT%H:%M)\",\"ec\":\"1.6 mS/cm\",\"ph\":\"5.9\",\"water temperature\":\"` + warm + `\"}" ` + origin + `/api/beds/` + bed + `/log`
 }
 
 // giveShare makes a link, a key or the address of the calendar of a bed, told this once, or gives the bed to another person.

@@ -138,7 +138,7 @@ func (v *visit) signedIn() error {
 		return err
 	}
 	name := v.PostFormValue("name")
-	for what, most := range map[string]int{"sign in from " + v.address(v.Request): mostTriesFrom, "sign in as " + strings.ToLower(strings.Join(strings.Fields(name), " ")): mostTries} {
+	for what, most := range map[string]int{"from:" + v.address(v.Request): mostTriesFrom, "as:" + strings.ToLower(strings.Join(strings.Fields(name), " ")): mostTries} {
 		if err := v.Store.Attempt(v.context(), what, most, triesIn); err != nil {
 			return v.retell(v.showSignIn, err)
 		}
