@@ -20,7 +20,6 @@ const (
 	FaultFact   finding.ID = "trouble.fault.fact"   // no sign of the table
 	FaultSeen   finding.ID = "trouble.fault.seen"   // not one that is seen, or one that is
 	FaultBoth   finding.ID = "trouble.fault.both"   // two of which only one can hold
-	FaultFacts  finding.ID = "trouble.fault.facts"  // nothing was told
 	FaultNobody finding.ID = "trouble.fault.nobody" // neither a sign nor a group
 )
 

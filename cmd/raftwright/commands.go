@@ -41,6 +41,7 @@ type cli struct {
 	Packet   packetCmd   `cmd:""`
 	Trial    trialCmd    `cmd:""`
 	Question questionCmd `cmd:""`
+	Paper    paperCmd    `cmd:""`
 	Place    placeCmd    `cmd:""`
 	Read     readCmd     `cmd:""`
 	Set      setCmd      `cmd:""`

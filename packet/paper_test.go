@@ -1,0 +1,77 @@
+package packet_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"raftwright/cost"
+	"raftwright/lang"
+	"raftwright/packet"
+	"raftwright/page"
+	"raftwright/unit"
+)
+
+// whole tells what a paper lacks: sentences or figures.
+func whole(t *testing.T, what string, d page.Document) string {
+	t.Helper()
+	all := d.Title + allWords(d)
+	for _, bad := range []string{"[garden", "[selling", "[letter", "[packet", "[month", "[crop", "<no value>", "NaN"} {
+		if strings.Contains(all, bad) {
+			t.Errorf("%s: %s in\n%s", what, bad, all)
+		}
+	}
+	return all
+}
+
+// The papers are whole in both languages, units and prints, for every example.
+func TestPapersFromThePlan(t *testing.T) {
+	limits := cost.SalesLimits{Food: 584908, Produce: 29245, From: "page of the FDA, read 2022-04-01"}
+	for _, path := range examples(t) {
+		p := planOf(t, path)
+		for _, language := range []string{"en", "es"} {
+			for i, units := range []lang.Units{lang.US, lang.Metric} {
+				words, err := lang.For(language, units)
+				if err != nil {
+					t.Fatal(err)
+				}
+				o := packet.Options{Large: i == 1}
+				all := whole(t, path, packet.GardenSafety(p, words, o))
+				if !strings.Contains(all, "112.44") || !strings.Contains(all, words.Value(p.Crop.Storage.At.Max)) {
+					t.Errorf("%s: the plan of a garden names no water or no cold", path)
+				}
+				whole(t, path, packet.Selling(p, nil, packet.Seller{}, words, o))
+				for _, food := range []float64{20000, 100000, 900000} {
+					years := []cost.YearSales{}
+					for y := 2019; y < 2022; y++ {
+						years = append(years, cost.YearSales{Year: y, Food: food, Produce: food / 2, Qualified: 0.6 * food})
+					}
+					s, faults := cost.CheckSales(2022, years, limits)
+					if len(faults) > 0 {
+						t.Fatal(faults)
+					}
+					all := whole(t, path, packet.Selling(p, &s, packet.Seller{Name: "Invented *Farm*", Address: []string{"P.O. Box 1", "Alderton, NY 00000"}}, words, o))
+					if !strings.Contains(all, words.Say("selling.standing."+string(s.Standing), map[string]any{"Year": "2022", "Share": unit.Fraction(0.6)})) {
+						t.Errorf("%s: the sentence of %s is missing", path, s.Standing)
+					}
+				}
+				d, err := packet.SeasonLetter(p, "Alder", 11, 4, []string{"water", "own topic"}, words, o)
+				if p.Season == nil || len(p.Season.Months) == 0 {
+					if err == nil {
+						t.Errorf("%s: a season without a climate", path)
+					}
+					continue
+				}
+				if err != nil {
+					t.Fatal(path, err)
+				}
+				all = whole(t, path, d)
+				for _, m := range []int{11, 12, 1, 2} {
+					if name := words.Say(fmt.Sprintf("month.%d", m), nil); !strings.Contains(strings.ToLower(all), strings.ToLower(name)) {
+						t.Errorf("%s: no %s", path, name)
+					}
+				}
+			}
+		}
+	}
+}
