@@ -17,7 +17,13 @@ table?.addEventListener("keydown", (e) => {
   } else if (e.key === "Enter" && all[r + 1]) go(all[r + 1], 0);
   else if (e.key === "ArrowDown") go(all[r + 1], c);
   else if (e.key === "ArrowUp") go(all[r - 1], c);
-  else if (e.key === '"' && r > 0 && e.target.value === "") e.target.value = cells(all[r - 1])[c].value;
   else return;
   e.preventDefault();
+});
+table?.addEventListener("input", (e) => { // of a keyboard on glass no key is told
+  const all = rows(), r = all.indexOf(e.target.closest("tr"));
+  if (r > 0 && e.target.value === '"') e.target.value = cells(all[r - 1])[cells(all[r]).indexOf(e.target)].value;
+});
+table?.addEventListener("keypress", (e) => { // Enter keeps nothing: the button does
+  if (e.key === "Enter") e.preventDefault();
 });
