@@ -1,6 +1,7 @@
 package tend
 
 import (
+	"cmp"
 	"math"
 
 	"raftwright/mix"
@@ -415,11 +416,16 @@ type aim struct{ share, pH, open float64 }
 // measured rounds so many mmol of an acid to what is weighed or measured.
 func (a *adviser) measured(b acids.Product, mmol float64) float64 {
 	if b.Solid() {
-		of := b.Reagent.MolarMass() / 1000 / max(0.01, float64(b.Strength)) // g a mmol
+		of := crystal(b)
 		return math.Round(mmol*of/a.crystals(b)) * a.crystals(b) / of
 	}
 	of := 1 / max(1e-6, b.Molarity().MillimolesPerLitre()/1000) // mL a mmol
 	return halves(mmol*of) / of
+}
+
+// crystal is the mass of a mmol of an acid that is weighed, g. Crystals of which no strength was said are pure.
+func crystal(b acids.Product) float64 {
+	return b.Reagent.MolarMass() / 1000 / cmp.Or(float64(b.Strength), 1)
 }
 
 // crystals gives the least step of an acid that is weighed, g: a quarter of a level spoon where this grower has spoons.
@@ -486,7 +492,7 @@ func (a *adviser) actions(r remedy) []Action {
 		b, _ := a.h.bottle()
 		x := Action{Do: DoAcid, Product: b.Reagent.String()}
 		if b.Solid() {
-			x.Mass = unit.Mass(r.acid*b.Reagent.MolarMass()/1000/max(0.01, float64(b.Strength))) * unit.Gram
+			x.Mass = unit.Mass(r.acid*crystal(b)) * unit.Gram
 		} else {
 			x.Liquid = unit.Volume(r.acid/b.Molarity().MillimolesPerLitre()) * unit.Litre
 		}

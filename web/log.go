@@ -171,6 +171,8 @@ func (v *visit) entryText(words *lang.Printer, p brief.Pair) string {
 		}
 	case key == "roots" && words.Can("trouble.sign.roots_"+p.Text):
 		return words.Say("trouble.sign.roots_"+p.Text, nil)
+	case key == "filled" && words.Can("web.filled."+p.Text):
+		return words.Say("web.filled."+p.Text, nil)
 	case words.Can("web.word." + p.Text):
 		return words.Say("web.word."+p.Text, nil)
 	}
