@@ -157,3 +157,19 @@ func tendedDemo(t *testing.T) (plan.Plan, *tend.Tending) {
 	of.Actions = append(of.Actions, tend.Action{Do: tend.DoAcid, Why: of.Actions[0].Why, Args: of.Actions[0].Args, Liquid: unit.Litre / 100, Product: "citric"})
 	return p, of
 }
+
+// A slip says what "it" is in its reason, and after a long silence foretells nothing and asks for no further reading.
+func TestASlipNamesWhatItMeans(t *testing.T) {
+	p, of := tendedDemo(t)
+	w := words(t, lang.US)
+	slip := func() string {
+		return flat(told(t, page.Document{Sections: []page.Section{{Blocks: packet.Slip(p, of, w)}}}))
+	}
+	for why, want := range map[finding.ID]string{tend.WhyPen: "Why: the pH meter has been off", tend.WhyVague: "Why: by now the pH may be anything from 4 to 8."} {
+		of.Actions = []tend.Action{{Do: tend.DoRead, Product: "ph", Why: why, Args: finding.Args{"Low": 4.0, "High": 8.0}}}
+		got := slip()
+		if !strings.Contains(got, want) || strings.Contains(got, "expect") != (why == tend.WhyPen) {
+			t.Errorf("%s: %s", why, got)
+		}
+	}
+}

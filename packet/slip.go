@@ -26,7 +26,7 @@ func Slip(p plan.Plan, t *tend.Tending, words *lang.Printer) []page.Block {
 	out = append(out, w.lawn(t)...)
 	if poured {
 		out = append(out, w.para("tend.slip.after", finding.Args{"EC": w.withShown(t.After.EC), "PH": w.words.Fixed(t.After.PH, 1), "Depth": w.deep(t.After.Volume)}))
-	} else if n := len(t.Forecast); n > 0 {
+	} else if n := len(t.Forecast); n > 0 && !unread(t) {
 		f := t.Forecast[n-1]
 		out = append(out, w.para("tend.slip.expect", finding.Args{"Day": w.dayOf(f.At), "EC": w.withShown(milliSiemens(f.EC.Value)), "PH": w.words.Fixed(f.PH.Value, 1),
 			"Depth": w.deep(unit.Volume(f.Volume.Value) * unit.Litre)}))
@@ -34,8 +34,32 @@ func Slip(p plan.Plan, t *tend.Tending, words *lang.Printer) []page.Block {
 	why := t.Actions[0]
 	if at := slices.IndexFunc(t.Actions, pours); at >= 0 {
 		why = t.Actions[at]
+	} else if at := slices.IndexFunc(t.Actions, tooVague); at >= 0 && why.Why == tend.WhyAskValue {
+		why = t.Actions[at]
 	}
-	return append(out, page.Para{Text: page.Bold(w.say("tend.next_check", finding.Args{"Day": w.dayOf(t.NextCheck)})) + " " + w.text("tend.slip.why", finding.Args{"Why": w.say(string(why.Why), why.Args)})})
+	return append(out, page.Para{Text: page.Bold(w.say("tend.next_check", finding.Args{"Day": w.dayOf(t.NextCheck)})) + " " + w.because(why)})
+}
+
+// unread tells whether the last readings are too old to foretell anything by.
+func unread(t *tend.Tending) bool {
+	return slices.ContainsFunc(t.Actions, func(a tend.Action) bool { return tooVague(a) || a.Why == tend.WhySilent })
+}
+
+func tooVague(a tend.Action) bool { return a.Why == tend.WhyVague }
+
+// because tells why, naming what "it" is where the deed does not stand before it.
+func (w writer) because(a tend.Action) page.Text {
+	id := ""
+	switch a.Why {
+	case tend.WhyVague:
+		id = "tend.slip.why_vague"
+	case tend.WhyPen:
+		id = "tend.slip.why_pen"
+	}
+	if id != "" {
+		return w.text(id, finding.Args{"Reading": finding.Word("tend.kind." + a.Product), "Low": a.Args["Low"], "High": a.Args["High"]})
+	}
+	return w.text("tend.slip.why", finding.Args{"Why": w.say(string(a.Why), a.Args)})
 }
 
 // dayOf prints a day without its year.

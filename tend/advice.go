@@ -453,7 +453,9 @@ func (t *Tending) advise(supposed If) {
 	}
 	t.Forecast = long.forecast()[:told]
 	t.DumpBy, t.DumpFrom, t.DumpTo, t.DumpReason = a.dumpBy()
-	t.Ask = a.ask(chosen, tried)
+	if !a.noEC && !a.noPH { // else the advice is to read the bed
+		t.Ask = a.ask(chosen, tried)
+	}
 }
 
 // rhythm gives the days from one visit to the next that this grower keeps, 2 to 7; 3 where the log does not tell.

@@ -100,6 +100,9 @@ func TestSilence(t *testing.T) {
 		}
 		harvest = harvest || x.Do == DoHarvest
 	}
+	if got := ask(log, late); got.Ask.Reading != "" {
+		t.Errorf("beside all that is to be read, %q would help most", got.Ask.Reading)
+	}
 	if !slices.Equal(read, []string{"depth", "ec", "ph"}) || !harvest {
 		t.Errorf("to be read: %v; harvested: %v", read, harvest)
 	}

@@ -51,8 +51,8 @@ func (s *setter) slips(b page.Slips, width float64) []strip {
 
 // slip gives the style of a piece to cut out: it is read close by.
 func (s style) slip() style {
-	s.body, s.small, s.table, s.compact = 10.5, 10, 10, 10
-	s.heading, s.lead, s.tight, s.air = [4]float64{12, 12, 11, 11}, 1.2, 1.15, 0.35
+	s.body, s.small, s.table, s.compact = 12, 12, 12, 12
+	s.heading, s.lead, s.tight, s.air = [4]float64{13, 13, 12, 12}, 1.2, 1.15, 0.35
 	s.measure = s.column()
 	return s
 }

@@ -41,8 +41,8 @@ func tended(t testing.TB, more string, now time.Time) (plan.Plan, *tend.Tending)
 	return p, of
 }
 
-// slipText is the smallest type of a slip: that of lists to look things up in.
-const slipText = 10
+// slipText is the smallest type of a slip, as of a face.
+const slipText = 12
 
 // A sheet of slips is tagged as any other page, nothing on it covers other words or leaves the margins, on both papers, in both
 // languages and units; six stand on a sheet, and in large print they stand one under another.
