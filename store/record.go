@@ -291,3 +291,16 @@ func (s *Store) ForgetContact(ctx context.Context, w Who, code string) error {
 		return q.ForgetContact(ctx, code)
 	})
 }
+
+// RecordStands tells whether a table has a record of a name.
+func (s *Store) RecordStands(ctx context.Context, w Who, ledger, name string) (stands bool, err error) {
+	err = s.read(ctx, func(q *rows.Queries) error {
+		if !w.may(account, "", "") {
+			return forbidden(wordRecord, "")
+		}
+		n, err := q.RecordNamed(ctx, ledger, name)
+		stands = n > 0
+		return err
+	})
+	return stands, err
+}

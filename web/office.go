@@ -13,7 +13,7 @@ import (
 // places are where somebody may go from any page.
 func (v *visit) places() (out []link) {
 	if v.Own {
-		return []link{{v.say("web.nav_beds"), "/beds"}, {v.say("web.shared.title"), "/shared"}}
+		return []link{{v.say("web.nav_beds"), "/beds"}, {v.say("web.shared.title"), "/shared"}, {v.say("web.book.title"), "/program"}}
 	}
 	if v.who.Account() == "" {
 		return nil
@@ -23,6 +23,9 @@ func (v *visit) places() (out []link) {
 		beds = "web.nav_all"
 	}
 	out = append(out, link{v.say(beds), "/beds"}, link{v.say("web.shared.title"), "/shared"})
+	if v.who.Accounts() {
+		out = append(out, link{v.say("web.book.title"), "/program"})
+	}
 	if v.who.Heads() {
 		out = append(out, link{v.say("web.people.title"), "/people"})
 	}

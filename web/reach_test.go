@@ -31,6 +31,9 @@ var reach = map[string]string{
 	"GET /beds/{bed}/share": "share", "POST /beds/{bed}/share": "share",
 	"GET /now": "open", "GET /away": "open", "GET /held": "anyone", "GET /beds/{bed}/held": "see", "GET /beds/{bed}/aside": "see", "POST /beds/{bed}/log/sent": "log",
 
+	"GET /program": "supply", "GET /program.zip": "supply", "POST /program/fill": "supply", "GET /program/{ledger}": "supply", "POST /program/{ledger}": "supply",
+	"GET /program/{ledger}/{record}": "supply", "POST /program/{ledger}/{record}": "supply",
+
 	"GET /beds": "anyone", "POST /beds": "begin",
 	"GET /beds/{bed}": "see", "GET /beds/{bed}/brief": "see", "POST /beds/{bed}/brief": "change",
 	"POST /beds/{bed}/brief/look": "see", "GET /beds/{bed}/brief/look": "see", "GET /beds/{bed}/log": "see",
@@ -175,6 +178,8 @@ func TestWhoReachesWhat(t *testing.T) {
 						return "water"
 					case "{section}":
 						return "raft"
+					case "{ledger}":
+						return "events"
 					case "{$}":
 						return ""
 					}

@@ -94,6 +94,14 @@ func (h *House) routes() []route {
 		{"GET /beds/{bed}/aside", (*visit).aside},
 		{"POST /beds/{bed}/log/sent", (*visit).sent},
 
+		{"GET /program", (*visit).book},
+		{"GET /program.zip", (*visit).takeBook},
+		{"POST /program/fill", (*visit).fillBook},
+		{"GET /program/{ledger}", (*visit).ledgerPage},
+		{"POST /program/{ledger}", (*visit).addRow},
+		{"GET /program/{ledger}/{record}", (*visit).record},
+		{"POST /program/{ledger}/{record}", (*visit).changeRecord},
+
 		{"GET /beds", (*visit).beds},
 		{"POST /beds", (*visit).makeBed},
 		{"GET /beds/{bed}", (*visit).bed},

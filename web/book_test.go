@@ -1,0 +1,240 @@
+package web
+
+import (
+	"archive/zip"
+	"bytes"
+	"mime/multipart"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"raftwright/lang"
+	"raftwright/programme"
+	"raftwright/store"
+)
+
+// inventedYear is the open form of a program's year, all invented, as an archive.
+func inventedYear(t *testing.T) (map[string]string, []byte) {
+	t.Helper()
+	names, err := filepath.Glob("../programme/testdata/demo_year/*.csv")
+	if err != nil || len(names) < 20 {
+		t.Fatal(names, err)
+	}
+	files := map[string]string{}
+	var out bytes.Buffer
+	z := zip.NewWriter(&out)
+	for _, name := range names {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		files[filepath.Base(name)] = string(text)
+		w, err := z.Create("year/" + filepath.Base(name))
+		if err == nil {
+			_, err = w.Write(text)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return files, out.Bytes()
+}
+
+// sendBook sends an archive to an empty book.
+func sendBook(t *testing.T, server *httptest.Server, archive []byte) answered {
+	t.Helper()
+	var body bytes.Buffer
+	m := multipart.NewWriter(&body)
+	w, err := m.CreateFormFile("file", "year.zip")
+	if err == nil {
+		_, err = w.Write(archive)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.Close()
+	r, err := http.NewRequest("POST", server.URL+"/program/fill", &body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header.Set("Content-Type", m.FormDataContentType())
+	return do(t, r)
+}
+
+// A year goes in as an archive, and comes out as the same rows; then the book is not filled again.
+func TestABookGoesInAndOut(t *testing.T) {
+	server := house(t)
+	files, archive := inventedYear(t)
+	if got := sendBook(t, server, archive); got.status != http.StatusOK || !strings.HasSuffix(got.where, "/program") {
+		t.Fatal(got.status, got.where, got.body)
+	}
+	if got := sendBook(t, server, archive); got.status != http.StatusConflict {
+		t.Error("filled again:", got.status)
+	}
+	out := get(t, server.URL+"/program.zip")
+	z, err := zip.NewReader(strings.NewReader(out.body), int64(len(out.body)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	back := map[string]string{}
+	for _, f := range z.File {
+		r, err := f.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		var text bytes.Buffer
+		if _, err := text.ReadFrom(r); err != nil {
+			t.Fatal(err)
+		}
+		back[filepath.Base(f.Name)] = text.String()
+	}
+	want, faults := programme.Read(files)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	got, faults := programme.Read(back)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	a, b := programme.Write(want), programme.Write(got)
+	for name, text := range a {
+		if b[name] != text {
+			t.Errorf("%s came back as another", name)
+		}
+	}
+	if len(a) != len(b) || len(a) < 20 {
+		t.Errorf("%d tables of %d", len(b), len(a))
+	}
+}
+
+// What is wrong in an archive is told at its line, and nothing is kept.
+func TestABookWithFaults(t *testing.T) {
+	server := house(t)
+	var out bytes.Buffer
+	z := zip.NewWriter(&out)
+	for name, text := range map[string]string{"counties.csv": "county,name\nALD,Alder\n", "events.csv": "event,date,county,education,adults,youth\nE1,2027-02-30,ALD,yes,5,0\nE2,2027-03-01,XXX,yes,5,0\n"} {
+		w, _ := z.Create(name)
+		_, _ = w.Write([]byte(text))
+	}
+	z.Close()
+	got := sendBook(t, server, out.Bytes())
+	if got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "events.csv:2:4") || !strings.Contains(got.body, "events.csv:3:15") || !strings.Contains(got.body, "funders.csv") {
+		t.Error(got.status, got.body)
+	}
+	if got := sendBook(t, server, []byte("no archive")); got.status != http.StatusBadRequest {
+		t.Error(got.status)
+	}
+	if got := get(t, server.URL+"/program"); strings.Contains(got.body, "1 row") {
+		t.Error("something was kept")
+	}
+}
+
+// A row is written down, once however often it is sent; with something wrong what was typed stays; the next one begins with
+// what is usually the same; what happened is corrected by adding, and what there is is written anew.
+func TestARowIsWritten(t *testing.T) {
+	server := house(t)
+	_, archive := inventedYear(t)
+	sendBook(t, server, archive)
+	at := server.URL + "/program/events"
+	page := get(t, at)
+	form := fieldsOf(t, page.body)
+	form.Set("title", "An invented <b>evening</b>")
+	form.Set("county", "XXX")
+	form.Set("adults", "twelve")
+	bad := post(t, at, form)
+	if bad.status != http.StatusUnprocessableEntity || strings.Count(bad.body, `aria-invalid="true"`) < 2 || !strings.Contains(bad.body, "An invented &lt;b&gt;evening") {
+		t.Fatal(bad.status, bad.where, form)
+	}
+	form = fieldsOf(t, bad.body)
+	form.Set("county", "ALD")
+	form.Set("adults", "12")
+	form.Set("youth", "0")
+	var kept answered
+	for range 2 {
+		if kept = post(t, at, form); kept.status != http.StatusOK || !strings.Contains(kept.body, "Kept: "+form.Get("event")) {
+			t.Fatal(kept.status, kept.body)
+		}
+	}
+	next := fieldsOf(t, kept.body)
+	if next.Get("county") != "ALD" || next.Get("date") != form.Get("date") || next.Get("title") != "" || next.Get("event") == form.Get("event") || next.Get("id") == form.Get("id") {
+		t.Errorf("the next begins with %v", next)
+	}
+	if n := strings.Count(get(t, at).body, "An invented &lt;b&gt;evening"); n != 1 {
+		t.Errorf("stands %d times", n)
+	}
+	row := regexp.MustCompile(`/program/events/[0-9a-f-]{36}`).FindString(kept.body)
+	one := get(t, server.URL+row)
+	correction := url.Values{"id": {store.NewID()}, "field": {"adults"}, "new": {"25"}, "reason": {"counted twice at the door"}, "do": {"change"}}
+	for range 2 {
+		if got := post(t, server.URL+row, correction); got.status != http.StatusOK || !strings.Contains(got.body, "counted twice at the door") || !strings.Contains(got.body, ">12<") {
+			t.Fatal(got.status, got.body)
+		}
+	}
+	if got := get(t, server.URL+"/program/corrections"); strings.Count(got.body, "counted twice at the door") != 2 { // one of them in the invented year
+		t.Error("corrections:", strings.Count(got.body, "counted twice at the door"))
+	}
+	correction.Set("id", store.NewID())
+	correction.Set("new", "many")
+	if got := post(t, server.URL+row, correction); got.status != http.StatusUnprocessableEntity {
+		t.Error(got.status)
+	}
+	if !strings.Contains(one.body, "An invented") {
+		t.Error("the row is not shown")
+	}
+	// what there is
+	list := get(t, server.URL+"/program/sites")
+	site := regexp.MustCompile(`/program/sites/[0-9a-f-]{36}`).FindString(list.body)
+	was := get(t, server.URL+site)
+	anew := fieldsOf(t, was.body)
+	anew.Set("closed", "2027-05-01")
+	if got := post(t, server.URL+site, anew); got.status != http.StatusOK || strings.Count(got.body, "2027-05-01") < 2 {
+		t.Fatal(got.status, got.body)
+	}
+	anew.Set("id", store.NewID())
+	if got := post(t, server.URL+site, anew); got.status != http.StatusConflict {
+		t.Error("written over what somebody else wrote:", got.status)
+	}
+}
+
+// Every table, column and word of the book has a name in every language, and stands in a group.
+func TestTheBookHasWords(t *testing.T) {
+	for _, language := range lang.Languages() {
+		words, err := lang.For(language, lang.US)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range programme.Forms() {
+			if !words.Can("web.book.table."+f.Table) || !words.Can("web.book.table_help."+f.Table) {
+				t.Errorf("%s: table %s", language, f.Table)
+			}
+			in := 0
+			for _, g := range bookGroups {
+				if slices.Contains(g.tables, f.Table) {
+					in++
+				}
+			}
+			if in != 1 {
+				t.Errorf("%s stands in %d groups", f.Table, in)
+			}
+			for _, c := range f.Fields {
+				if !words.Can("web.book.column." + c.Name) {
+					t.Errorf("%s: column %s", language, c.Name)
+				}
+				for _, w := range c.Words {
+					if w != "" && !words.Can("web.book.word."+strings.ReplaceAll(w, " ", "_")) {
+						t.Errorf("%s: word %q of %s", language, w, c.Name)
+					}
+				}
+			}
+		}
+	}
+}
