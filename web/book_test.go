@@ -238,3 +238,65 @@ func TestTheBookHasWords(t *testing.T) {
 		}
 	}
 }
+
+// A report is made from the book as the command makes it from the folder; its figures open to their rows; what goes out is
+// remembered; a row that is written afterwards is seen.
+func TestTheReportOfABook(t *testing.T) {
+	server := house(t)
+	files, archive := inventedYear(t)
+	sendBook(t, server, archive)
+	q := "?funder=BOARD&day=2027-07-05"
+	records, _ := programme.Read(files)
+	day, _ := programme.ParseDay("2027-07-05")
+	want, faults := programme.Make(records, "BOARD", day)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if got := get(t, server.URL+"/program/report.csv"+q); got.body != want.Inside().FiguresCSV(nil) {
+		t.Error("other figures than the command's")
+	}
+	if got := get(t, server.URL+"/program/report.csv"+q+"&edition=public"); got.body != want.Public().FiguresCSV(nil) {
+		t.Error("other public figures than the command's")
+	}
+	f, ok := want.Find("direct_contacts", programme.All)
+	if !ok {
+		t.Fatal("no direct contacts")
+	}
+	report := get(t, server.URL+"/program/report"+q)
+	if report.status != http.StatusOK || !strings.Contains(report.body, "1,8") {
+		t.Error(report.status)
+	}
+	if got := get(t, server.URL+"/program/report.pdf"+q); !strings.HasPrefix(got.body, "%PDF") {
+		t.Error(got.status)
+	}
+	if got := get(t, server.URL+"/program/report.html"+q); !strings.HasPrefix(got.body, "<!DOCTYPE html>") && !strings.HasPrefix(got.body, "<!doctype html>") {
+		t.Error(got.status, got.body[:min(80, len(got.body))])
+	}
+	list := get(t, server.URL+"/program/figures"+q)
+	opens := regexp.MustCompile(`href="(/program/figure\?[^"]*name=direct_contacts[^"]*)"`).FindAllStringSubmatch(list.body, -1)
+	if len(opens) != 4 {
+		t.Fatalf("%d figures of direct contacts", len(opens))
+	}
+	one := get(t, server.URL+strings.ReplaceAll(opens[3][1], "&amp;", "&"))
+	if one.status != http.StatusOK || strings.Count(one.body, `<th scope="row">`) != openRows || !strings.Contains(one.body, "E001") {
+		t.Error(one.status, strings.Count(one.body, `<th scope="row">`), len(f.From))
+	}
+	for _, bad := range []string{"?funder=NOBODY&day=2027-07-05", "?funder=BOARD&day=soon", "?funder=BOARD&day=1999-01-01"} {
+		if got := get(t, server.URL+"/program/report"+bad); got.status != http.StatusUnprocessableEntity && got.status != http.StatusBadRequest {
+			t.Error(bad, got.status)
+		}
+	}
+	if got := post(t, server.URL+"/program/report"+q+"&edition=public", nil); got.status != http.StatusOK || !strings.Contains(got.body, "<td>BOARD</td>") && !strings.Contains(got.body, ">BOARD<") {
+		t.Error(got.status)
+	}
+	form := fieldsOf(t, get(t, server.URL+"/program/events").body)
+	for k, x := range map[string]string{"date": "2027-06-01", "county": "ALD", "adults": "7", "youth": "0"} {
+		form.Set(k, x)
+	}
+	if got := post(t, server.URL+"/program/events", form); got.status != http.StatusOK {
+		t.Fatal(got.status)
+	}
+	if got := get(t, server.URL+"/program/report.csv"+q); got.body == want.Inside().FiguresCSV(nil) {
+		t.Error("the row that was written afterwards is not seen")
+	}
+}

@@ -32,6 +32,8 @@ var reach = map[string]string{
 	"GET /now": "open", "GET /away": "open", "GET /held": "anyone", "GET /beds/{bed}/held": "see", "GET /beds/{bed}/aside": "see", "POST /beds/{bed}/log/sent": "log",
 
 	"GET /program": "supply", "GET /program.zip": "supply", "POST /program/fill": "supply", "GET /program/{ledger}": "supply", "POST /program/{ledger}": "supply",
+	"GET /program/report": "supply", "POST /program/report": "supply", "GET /program/report.pdf": "supply", "GET /program/report.html": "supply", "GET /program/report.csv": "supply",
+	"GET /program/figures": "supply", "GET /program/figure": "supply",
 	"GET /program/{ledger}/{record}": "supply", "POST /program/{ledger}/{record}": "supply",
 
 	"GET /beds": "anyone", "POST /beds": "begin",

@@ -30,6 +30,7 @@ type House struct {
 
 	seen    sync.Map // of an own computer: which pages are open, by their name, with the time of their last sign
 	memory  memories
+	year    bookMemory
 	first   first
 	engines engines
 	stirs   sync.Once
@@ -97,6 +98,13 @@ func (h *House) routes() []route {
 		{"GET /program", (*visit).book},
 		{"GET /program.zip", (*visit).takeBook},
 		{"POST /program/fill", (*visit).fillBook},
+		{"GET /program/report", (*visit).report},
+		{"POST /program/report", (*visit).remember},
+		{"GET /program/report.pdf", (*visit).reportPDF},
+		{"GET /program/report.html", (*visit).reportHTML},
+		{"GET /program/report.csv", (*visit).reportCSV},
+		{"GET /program/figures", (*visit).figures},
+		{"GET /program/figure", (*visit).figure},
 		{"GET /program/{ledger}", (*visit).ledgerPage},
 		{"POST /program/{ledger}", (*visit).addRow},
 		{"GET /program/{ledger}/{record}", (*visit).record},

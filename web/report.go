@@ -1,0 +1,361 @@
+package web
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/csv"
+	"html/template"
+	"net/url"
+	"strconv"
+	"strings"
+	"sync"
+	"time"
+
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/packet"
+	"raftwright/page"
+	"raftwright/press"
+	"raftwright/press/paper"
+	"raftwright/programme"
+	"raftwright/store"
+)
+
+// FaultDay is a text that is no day.
+const FaultDay finding.ID = "web.fault.day"
+
+// bookMemory holds the records as they were read last, and the reports made of them. Nothing is lost with it: it is a matter
+// of speed alone, and holds only while no record was written since, here or by another server.
+type bookMemory struct {
+	mutex   sync.Mutex
+	touched int64
+	records programme.Records
+	faults  finding.Faults
+	reports map[string]*programme.Report
+}
+
+// mostReports bounds the reports that are remembered.
+const mostReports = 8
+
+// reported makes the report of a funder as of a day.
+func (v *visit) reported(funder string, asOf programme.Day) (*programme.Report, finding.Faults, error) {
+	if err := v.readBook(); err != nil {
+		return nil, nil, err
+	}
+	m := &v.House.year
+	if len(m.faults) > 0 {
+		return nil, m.faults, nil
+	}
+	key := funder + " " + asOf.String()
+	if r := m.reports[key]; r != nil {
+		return r, nil, nil
+	}
+	r, faults := programme.Make(m.records, funder, asOf)
+	if len(faults) == 0 {
+		if len(m.reports) >= mostReports {
+			clear(m.reports)
+		}
+		m.reports[key] = r
+	}
+	return r, faults, nil
+}
+
+// readBook reads the records where some were written since. The memory must be held.
+func (v *visit) readBook() error {
+	touched, err := v.Store.RecordsTouched(v.context())
+	if err != nil {
+		return err
+	}
+	m := &v.House.year
+	if m.reports != nil && m.touched == touched {
+		return nil
+	}
+	files, err := v.bookFiles()
+	if err != nil {
+		return err
+	}
+	m.records, m.faults = programme.Read(files)
+	m.touched, m.reports = touched, map[string]*programme.Report{}
+	return nil
+}
+
+// asked is what a report is asked for.
+type asked struct {
+	Funder, Day, Since string
+	Public             bool
+}
+
+func (v *visit) askedReport() asked {
+	q := v.URL.Query()
+	return asked{q.Get("funder"), q.Get("day"), q.Get("since"), q.Get("edition") == "public"}
+}
+
+// query gives the address of a page about the same report.
+func (a asked) query(page string, more ...string) string {
+	q := url.Values{"funder": {a.Funder}, "day": {a.Day}}
+	if a.Since != "" {
+		q.Set("since", a.Since)
+	}
+	if a.Public {
+		q.Set("edition", "public")
+	}
+	for i := 0; i < len(more); i += 2 {
+		q.Set(more[i], more[i+1])
+	}
+	return page + "?" + q.Encode()
+}
+
+// edition makes what was asked for, and the earlier one that it is held against.
+func (v *visit) edition(a asked) (e, earlier *programme.Edition, before *programme.Report, faults finding.Faults, err error) {
+	day, ok := programme.ParseDay(a.Day)
+	if !ok {
+		return nil, nil, nil, nil, finding.Fault{ID: FaultDay, Args: finding.Args{"Text": a.Day}}
+	}
+	r, faults, err := v.reported(a.Funder, day)
+	if err != nil || len(faults) > 0 {
+		return nil, nil, nil, faults, err
+	}
+	of := func(r *programme.Report) *programme.Edition {
+		if a.Public {
+			return r.Public()
+		}
+		return r.Inside()
+	}
+	if a.Since != "" {
+		day, ok := programme.ParseDay(a.Since)
+		if !ok {
+			return nil, nil, nil, nil, finding.Fault{ID: FaultDay, Args: finding.Args{"Text": a.Since}}
+		}
+		if before, faults, err = v.reported(a.Funder, day); err != nil || len(faults) > 0 {
+			return nil, nil, nil, faults, err
+		}
+		earlier = of(before)
+	}
+	return of(r), earlier, before, nil, nil
+}
+
+// held does something while the records are read and no other page reads them.
+func (v *visit) withBook(do func() error) error {
+	if err := v.theBook(); err != nil {
+		return err
+	}
+	v.House.year.mutex.Lock()
+	defer v.House.year.mutex.Unlock()
+	return do()
+}
+
+// report asks who a report is for, and shows it.
+func (v *visit) report() error {
+	return v.withBook(func() error {
+		a := v.askedReport()
+		if err := v.readBook(); err != nil {
+			return err
+		}
+		body := struct {
+			Asked                      asked
+			Funders                    []option
+			Told                       []wrong
+			Pieces                     []piece
+			PDF, HTML, CSV, List, Keep string
+		}{Asked: a}
+		for _, f := range v.House.year.records.Funders {
+			body.Funders = append(body.Funders, option{f.ID, cmp.Or(f.Label, f.ID), f.ID == a.Funder})
+		}
+		s := sheet{Title: v.say("web.report.title"), Of: v.say("web.report.of"), Wide: true}
+		if a.Funder == "" {
+			body.Asked.Day = v.Now().Format(time.DateOnly)
+			s.Body = body
+			return v.show("report", s)
+		}
+		e, earlier, _, faults, err := v.edition(a)
+		if err != nil {
+			return v.retell(func(status int, told []wrong) error {
+				body.Told, s.Body = told, body
+				return v.showAs(status, "report", s)
+			}, err)
+		}
+		if len(faults) > 0 {
+			return v.bookFaults(faults)
+		}
+		doc := packet.Report(e, earlier, v.words, packet.Options{Paper: page.Letter})
+		for i, part := range doc.Sections {
+			var b bytes.Buffer
+			if _, err := press.Fragment(doc, part.Anchor(i), &b); err != nil {
+				return err
+			}
+			body.Pieces = append(body.Pieces, piece{part.Anchor(i), part.Title, template.HTML(b.String())})
+		}
+		s.Title, s.Of = doc.Title, doc.Subtitle
+		body.PDF, body.HTML, body.CSV = a.query("/program/report.pdf"), a.query("/program/report.html"), a.query("/program/report.csv")
+		if body.List = a.query("/program/figures"); a.Public {
+			body.List, body.Keep = "", a.query("/program/report")
+		}
+		s.Body = body
+		return v.show("report", s)
+	})
+}
+
+// reportFile gives a report as a file.
+func (v *visit) reportFile(kind, as string, write func(e, earlier *programme.Edition, before *programme.Report, out *bytes.Buffer) error) error {
+	return v.withBook(func() error {
+		a := v.askedReport()
+		e, earlier, before, faults, err := v.edition(a)
+		if err != nil {
+			return err
+		}
+		if len(faults) > 0 {
+			return v.bookFaults(faults)
+		}
+		var out bytes.Buffer
+		if err := write(e, earlier, before, &out); err != nil {
+			return err
+		}
+		h := v.out.Header()
+		h.Set("Content-Type", as)
+		h.Set("Content-Disposition", `inline; filename="report.`+kind+`"`)
+		if kind == "html" { // a document of its own brings its style with it
+			h.Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'")
+		}
+		_, err = v.out.Write(out.Bytes())
+		return err
+	})
+}
+
+func (v *visit) reportPDF() error {
+	return v.reportFile("pdf", "application/pdf", func(e, earlier *programme.Edition, _ *programme.Report, out *bytes.Buffer) error {
+		return paper.PDF(packet.Report(e, earlier, v.words, packet.Options{Paper: page.Letter}), out)
+	})
+}
+
+func (v *visit) reportHTML() error {
+	return v.reportFile("html", "text/html; charset=utf-8", func(e, earlier *programme.Edition, _ *programme.Report, out *bytes.Buffer) error {
+		return press.HTML(packet.Report(e, earlier, v.words, packet.Options{Paper: page.Letter}), out)
+	})
+}
+
+func (v *visit) reportCSV() error {
+	return v.reportFile("csv", "text/csv; charset=utf-8", func(e, _ *programme.Edition, before *programme.Report, out *bytes.Buffer) error {
+		out.WriteString(e.FiguresCSV(before))
+		return nil
+	})
+}
+
+// openRows is how many records of a figure a page shows.
+const openRows = 100
+
+// figures lists every figure of the inside edition; each opens to its records.
+func (v *visit) figures() error {
+	return v.withBook(func() error {
+		a := v.askedReport()
+		a.Public = false
+		e, _, _, faults, err := v.edition(a)
+		if err != nil {
+			return err
+		}
+		if len(faults) > 0 {
+			return v.bookFaults(faults)
+		}
+		type row struct {
+			To, Name, Value, Place string
+			Count                  int
+		}
+		type part struct {
+			Head string
+			Rows []row
+		}
+		var parts []part
+		for _, f := range packet.ReportFigures(e, v.words) {
+			if len(parts) == 0 || parts[len(parts)-1].Head != f.Head {
+				parts = append(parts, part{Head: f.Head})
+			}
+			p := &parts[len(parts)-1]
+			p.Rows = append(p.Rows, row{a.query("/program/figure", "name", f.Name(), "county", f.County), f.Label, f.Value, f.Place, len(f.From)})
+		}
+		return v.show("figures", sheet{Title: v.say("web.report.figures"), Of: v.say("web.report.figures_of"), Sheets: []link{{v.say("web.book.title"), "/program"}, {v.say("web.report.title"), a.query("/program/report")}, {v.say("web.report.figures"), ""}}, Body: parts})
+	})
+}
+
+// figure opens a figure to the records that it was counted from.
+func (v *visit) figure() error {
+	return v.withBook(func() error {
+		a := v.askedReport()
+		a.Public = false
+		e, _, _, faults, err := v.edition(a)
+		if err != nil {
+			return err
+		}
+		if len(faults) > 0 {
+			return v.bookFaults(faults)
+		}
+		q := v.URL.Query()
+		from, _ := strconv.Atoi(q.Get("from"))
+		from = max(from, 0)
+		for _, f := range packet.ReportFigures(e, v.words) {
+			if f.Name() != q.Get("name") || f.County != q.Get("county") {
+				continue
+			}
+			type group struct {
+				Table, To string
+				Heads     []string
+				Rows      [][]string
+			}
+			var groups []group
+			for _, l := range e.Open(f.Figure, from, openRows) {
+				if len(groups) == 0 || groups[len(groups)-1].To != "/program/"+l.Table {
+					g := group{Table: v.say("web.book.table." + l.Table), To: "/program/" + l.Table}
+					for _, c := range l.Columns {
+						g.Heads = append(g.Heads, v.columnName(l.Table, c))
+					}
+					groups = append(groups, g)
+				}
+				g := &groups[len(groups)-1]
+				g.Rows = append(g.Rows, l.Values)
+			}
+			body := struct {
+				Value, Place, Next string
+				Count              int
+				Groups             []group
+			}{f.Value, f.Place, "", len(f.From), groups}
+			if from+openRows < len(f.From) {
+				body.Next = a.query("/program/figure", "name", f.Name(), "county", f.County, "from", strconv.Itoa(from+openRows))
+			}
+			return v.show("figure", sheet{Title: f.Label, Of: f.Head, Wide: true, Sheets: []link{{v.say("web.report.title"), a.query("/program/report")}, {v.say("web.report.figures"), a.query("/program/figures")}, {f.Label, ""}}, Body: body})
+		}
+		return finding.Fault{ID: FaultNowhere, Args: finding.Args{"Address": v.URL.Path}}
+	})
+}
+
+// remember keeps what a public edition shows beside what went out before, so that no two reports can be subtracted.
+func (v *visit) remember() error {
+	if err := v.filled(); err != nil {
+		return err
+	}
+	return v.withBook(func() error {
+		a := v.askedReport()
+		a.Public = true
+		e, _, _, faults, err := v.edition(a)
+		if err != nil {
+			return err
+		}
+		if len(faults) > 0 {
+			return v.bookFaults(faults)
+		}
+		text := programme.Write(programme.Records{Published: e.Remember()})["published.csv"]
+		rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+		if err != nil || len(rows) < 2 {
+			return err
+		}
+		var list []store.Record
+		for _, row := range rows[1:] {
+			r := store.Record{ID: store.NewID(), Ledger: "published"}
+			for i, c := range rows[0] {
+				r.Row = append(r.Row, brief.Pair{Path: finding.Path(c), Text: row[i]})
+			}
+			list = append(list, r)
+		}
+		if err := v.Store.PutRecords(v.context(), v.who, list); err != nil {
+			return err
+		}
+		return v.to("/program/published")
+	})
+}
