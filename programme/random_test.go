@@ -1,10 +1,10 @@
 package programme_test
 
 import (
-	"flag"
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -13,14 +13,12 @@ import (
 	"raftwright/programme"
 )
 
-// long asks for the 1,000 years of the long check; 100 otherwise.
-var long = flag.Bool("long", false, "try 1,000 random years")
-
+// years is how many random years are tried: RAFTWRIGHT_YEARS, or 100.
 func years() uint64 {
-	switch {
-	case *long:
-		return 1000
-	case testing.Short():
+	if n, err := strconv.ParseUint(os.Getenv("RAFTWRIGHT_YEARS"), 10, 32); err == nil {
+		return n
+	}
+	if testing.Short() {
 		return 10
 	}
 	return 100

@@ -63,7 +63,7 @@ func (s sheet) read(r *Records, text string, all known) finding.Faults {
 	faults := table.Read(file, text, func(row *table.Row) {
 		to := reflect.New(s.row).Elem()
 		for j, c := range s.columns {
-			if !row.Has(c.name) && !c.need && c.words == nil {
+			if !row.Has(c.name) && c.optional {
 				continue
 			}
 			written := row.Text(c.name)

@@ -52,6 +52,7 @@ type Funder struct {
 	SameDay   string `key:"same_day" words:"once|each"`
 	Threshold int    `key:"threshold" least:"5" most:"1000"`
 	Rate      string `key:"rate" of:"rates"`
+	Parity    string `key:"parity" words:"|no|yes"` // whether the funder asks about it
 }
 
 // Person is a code. No name, no address, no birth date; pupils are never persons.

@@ -2,6 +2,7 @@ package programme
 
 import (
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -23,6 +24,7 @@ type column struct {
 	name        string
 	field       int
 	need        bool
+	optional    bool // a file may be without it
 	of          string // the table in which what it says must stand
 	words       []string
 	least, most float64
@@ -49,6 +51,13 @@ func define() []sheet {
 			c.most, _ = strconv.ParseFloat(tag.Get("most"), 64)
 			if tag.Get("id") != "" {
 				s.id, c.need = j, true
+			}
+			switch s.row.Field(j).Type.Kind() {
+			case reflect.Bool:
+			case reflect.Int:
+				c.optional = !c.need && s.row.Field(j).Type == reflect.TypeFor[Day]()
+			default:
+				c.optional = !c.need && (c.words == nil || slices.Contains(c.words, ""))
 			}
 			s.columns = append(s.columns, c)
 		}
