@@ -37,7 +37,8 @@ type Report struct {
 	Trials     []Trial
 
 	stood  standing
-	covers Range // what had happened by the as-of day
+	covers Range      // what had happened by the as-of day
+	ids    [][]string // of the records, by table; made when first asked for
 }
 
 // Make makes the report of a funder as of a day. The same records, rules and day give the same report.

@@ -24,7 +24,7 @@ type column struct {
 	name        string
 	field       int
 	need        bool
-	optional    bool // a file may be without it
+	optional    bool   // a file may be without it
 	of          string // the table in which what it says must stand
 	words       []string
 	least, most float64
@@ -98,9 +98,8 @@ const (
 
 // set puts a text into a field. With something wrong it gives the fault and its figures.
 func (c column) set(row reflect.Value, text string) (finding.ID, finding.Args) {
-	args := finding.Args{"Name": c.name, "Text": text}
 	if text == "" && c.need {
-		return table.FaultBlank, args
+		return table.FaultBlank, c.args(text)
 	}
 	switch to := row.Field(c.field).Addr().Interface().(type) {
 	case *string:
@@ -114,24 +113,26 @@ func (c column) set(row reflect.Value, text string) (finding.ID, finding.Args) {
 				return "", nil
 			}
 		}
+		args := c.args(text)
 		args["Words"] = finding.AnyOf(c.words)
 		return table.FaultWord, args
 	case *bool:
 		*to = text == "yes"
 		if text != "yes" && text != "no" {
-			args["Words"] = "yes, no"
+			args := c.args(text)
+			args["Words"] = finding.AnyOf{"yes", "no"}
 			return table.FaultWord, args
 		}
 	case *Day:
 		d, ok := ParseDay(text)
 		if text != "" && !ok {
-			return FaultDay, args
+			return FaultDay, c.args(text)
 		}
 		*to = d
 	case *int:
 		n, err := strconv.Atoi(text)
 		if err != nil || float64(n) < c.least || float64(n) > c.most {
-			return table.FaultNumber, c.bounded(args)
+			return table.FaultNumber, c.bounded(text)
 		}
 		*to = n
 	case *Maybe:
@@ -141,7 +142,7 @@ func (c column) set(row reflect.Value, text string) (finding.ID, finding.Args) {
 		}
 		n, err := strconv.Atoi(text)
 		if err != nil || float64(n) < c.least || float64(n) > c.most {
-			return table.FaultNumber, c.bounded(args)
+			return table.FaultNumber, c.bounded(text)
 		}
 		*to = Maybe{true, n}
 	case *Decimal:
@@ -151,14 +152,18 @@ func (c column) set(row reflect.Value, text string) (finding.ID, finding.Args) {
 		}
 		d, ok := ParseDecimal(text)
 		if !ok || d.Float() < c.least || d.Float() > c.most {
-			return table.FaultNumber, c.bounded(args)
+			return table.FaultNumber, c.bounded(text)
 		}
 		*to = d
 	}
 	return "", nil
 }
 
-func (c column) bounded(args finding.Args) finding.Args {
+// args are the figures of a fault of a field.
+func (c column) args(text string) finding.Args { return finding.Args{"Name": c.name, "Text": text} }
+
+func (c column) bounded(text string) finding.Args {
+	args := c.args(text)
 	args["Least"], args["Most"] = c.least, c.most
 	return args
 }

@@ -109,8 +109,8 @@ func (e *Edition) Source(text string) (string, bool) { return text, !e.Public ||
 // IDs names the records of a figure, at most so many, in their order. Those of answers are the forms.
 func (r *Report) IDs(f Figure, most int) []string {
 	var out []string
-	for _, l := range r.Open(f, 0, most) {
-		out = append(out, l.ID)
+	for _, ref := range f.From[:min(most, len(f.From))] {
+		out = append(out, r.ID(ref))
 	}
 	return slices.Compact(out)
 }
@@ -129,7 +129,16 @@ func (r *Report) Digest(f Figure) string {
 
 // ID names a record.
 func (r *Report) ID(ref Ref) string {
-	return sheets[ref.Table].rows(&r.stood.Records).Index(int(ref.Row)).Field(0).String()
+	if r.ids == nil {
+		r.ids = make([][]string, len(sheets))
+	}
+	if r.ids[ref.Table] == nil {
+		rows := sheets[ref.Table].rows(&r.stood.Records)
+		for i := range rows.Len() {
+			r.ids[ref.Table] = append(r.ids[ref.Table], rows.Index(i).Field(0).String())
+		}
+	}
+	return r.ids[ref.Table][ref.Row]
 }
 
 // Changed is a figure that another report gives otherwise.
