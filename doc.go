@@ -32,6 +32,7 @@
 //	                         press     document → PDF, HTML, SVG, terminal
 //	what is kept             store     beds, briefs with their versions, logs, people, keys, in a database
 //	the application          web       pages by subject, each an address that answers without script
+//	for programs             api       the same beds, plans and advice as JSON
 //	the program              cmd/raftwright
 //	the plan in a browser    cmd/engine
 //

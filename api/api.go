@@ -129,6 +129,7 @@ func (h *House) guarded(mux *http.ServeMux) http.Handler {
 		a.words, err = lang.For(cmp.Or(a.language, "en"), lang.US)
 		err = errors.Join(err, wrong)
 		w.Header().Set("Cache-Control", "private, no-cache")
+		w.Header().Set("Content-Disposition", `attachment; filename="api.json"`) // a browser shows none of it
 		w.Header().Add("Vary", "Accept-Language, Authorization")
 		if err == nil && !open(r) {
 			a.who, err = h.let(r)

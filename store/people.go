@@ -62,9 +62,8 @@ const (
 	noted   = 5 * time.Minute // how often the use of a session is written down
 )
 
-// Lengths of a password in letters: NIST SP 800-63B, section 5.1.1.2, asks for 8 or more
-// and lets long ones pass.
-const leastPassword, mostPassword = 8, 256
+// Lengths of a password in letters: OWASP ASVS 4.0.3, 2.1.1 and 2.1.2. Any letters will do (NIST SP 800-63B, 5.1.1.2).
+const leastPassword, mostPassword = 12, 128
 
 // hashing is what OWASP recommends for argon2id (Password Storage Cheat Sheet): 19 MiB, two passes.
 var hashing = &argon2id.Params{Memory: 19 * 1024, Iterations: 2, Parallelism: 1, SaltLength: 16, KeyLength: 32}

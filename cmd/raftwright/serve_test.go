@@ -293,6 +293,57 @@ func TestServeTLS(t *testing.T) {
 	}
 }
 
+// What every answer says to a browser about itself, how the cookie of a session is set, and that
+// nobody is led to another site.
+func TestHeadersAndCookies(t *testing.T) {
+	cert, key := certificate(t)
+	s := served(t, "--data", t.TempDir(), "--tls-cert", cert, "--tls-key", key)
+	s.client.CheckRedirect = func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }
+	asForm := []string{"Content-Type", "application/x-www-form-urlencoded"}
+	first, _, err := s.ask("POST", "/first", "", url.Values{"name": {"Ana Invented"}, "password": {"four words make one"}}.Encode(), asForm...)
+	must(t, err)
+	if c := first.Cookies(); len(c) != 1 || c[0].Name != "__Host-session" || !c[0].Secure || !c[0].HttpOnly || c[0].SameSite != http.SameSiteLaxMode || c[0].Path != "/" || c[0].Domain != "" {
+		t.Fatalf("%d %v", first.StatusCode, c)
+	}
+	session := []string{"Cookie", first.Cookies()[0].Name + "=" + first.Cookies()[0].Value}
+	for _, page := range []string{"/", "/beds", "/people", "/account", "/api/beds", "/api/nowhere", "/nowhere"} {
+		resp, body, err := s.ask("GET", page, "", "", session...)
+		must(t, err)
+		for name, want := range map[string]string{"Content-Security-Policy": "frame-ancestors 'none'", "X-Content-Type-Options": "nosniff", "Referrer-Policy": "same-origin", "Strict-Transport-Security": "max-age=31536000",
+			"Cache-Control": "private", "Content-Type": "", "Cross-Origin-Opener-Policy": "same-origin"} {
+			if got := resp.Header.Get(name); got == "" || !strings.Contains(got, want) {
+				t.Errorf("%s: %s is %q", page, name, got)
+			}
+		}
+		for _, name := range []string{"Server", "X-Powered-By", "Access-Control-Allow-Origin"} {
+			if got := resp.Header.Get(name); got != "" {
+				t.Errorf("%s: %s is told: %q", page, name, got)
+			}
+		}
+		if strings.HasPrefix(page, "/api/") && !strings.HasPrefix(resp.Header.Get("Content-Disposition"), "attachment") {
+			t.Errorf("%s would be shown by a browser", page)
+		}
+		if strings.Contains(body, session[1]) {
+			t.Errorf("%s holds the session", page)
+		}
+	}
+	for _, to := range []string{"https://elsewhere.example/", "//elsewhere.example/", `/\\elsewhere.example/`, "/\t/elsewhere.example"} {
+		for path, form := range map[string]url.Values{"/language": {"language": {"es"}, "from": {to}}, "/sign-in": {"name": {"Ana Invented"}, "password": {"four words make one"}, "to": {to}}} {
+			resp, _, err := s.ask("POST", path, "", form.Encode(), asForm...)
+			must(t, err)
+			if at := resp.Header.Get("Location"); resp.StatusCode != http.StatusSeeOther || at != "/" && at != "/beds" {
+				t.Errorf("%s leads from %q to %q: %d", path, to, at, resp.StatusCode)
+			}
+		}
+	}
+	for _, path := range []string{"/language", "/sign-out", "/beds", "/api/beds", "/account"} {
+		resp, _, err := s.ask("POST", path, "", "", append([]string{"Origin", "https://elsewhere.example", "Sec-Fetch-Site", "cross-site"}, session...)...)
+		if must(t, err); resp.StatusCode != http.StatusForbidden {
+			t.Errorf("another site wrote to %s: %d", path, resp.StatusCode)
+		}
+	}
+}
+
 // What would let others in by mistake, or write into what is somebody else's, is refused
 // before anything is served.
 func TestServeRefuses(t *testing.T) {
