@@ -73,7 +73,7 @@ func yearOn(day time.Time) time.Time {
 // fillPage is what the page of the day of filling shows.
 type fillPage struct {
 	Bed, ID, At string
-	Doses       []cell
+	Doses       []figure
 	Pinned      bool
 	Told        []wrong
 	Edition     string
@@ -101,7 +101,7 @@ func (v *visit) fill() error {
 		body.Told = []wrong{{what, right}}
 	} else {
 		for _, d := range p.Mix.Doses {
-			body.Doses = append(body.Doses, cell{d.Product, words.Say("web.fill.dose", finding.Args{"Mass": d.PerBed, "Strength": d.Strength})})
+			body.Doses = append(body.Doses, figure{d.Product, words.Say("web.fill.dose", finding.Args{"Mass": d.PerBed}), words.Say("web.fill.strength", finding.Args{"Strength": d.Strength})})
 		}
 	}
 	s := v.of(b, "fill")

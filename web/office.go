@@ -183,7 +183,7 @@ func (p *bedsPage) put(v *visit, a store.Attention) {
 		n.Last = append(n.Last, cell{p.Heads[i], narrowed(a.Reading.Texts[key])})
 	}
 	if !a.Reading.At.IsZero() {
-		n.Day = v.words.Day(a.Reading.At)
+		n.Day = v.words.MonthDay(int(a.Reading.At.Month()), a.Reading.At.Day())
 	}
 	at.Beds = append(at.Beds, n)
 }

@@ -1,0 +1,52 @@
+package web
+
+import (
+	"database/sql"
+	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"path/filepath"
+	"testing"
+
+	"raftwright/plan"
+	"raftwright/store"
+)
+
+// BenchmarkBedsByNeed measures the page of all beds, of 10,000 beds: its first, a later one, and one that is narrowed.
+func BenchmarkBedsByNeed(b *testing.B) {
+	where := store.InFolder(filepath.Join(b.TempDir(), "kept"))
+	s, err := store.Open(b.Context(), where)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.Cleanup(func() { s.Close() })
+	db, err := sql.Open("sqlite3", "file:"+filepath.ToSlash(where))
+	if err != nil {
+		b.Fatal(err)
+	}
+	const beds = 10_000
+	id := "'00000000-0000-7000-8000-' || SUBSTR(CAST(1000000000000 + i AS TEXT), 2)"
+	many := fmt.Sprintf("WITH RECURSIVE n(i) AS (SELECT 0 UNION ALL SELECT i + 1 FROM n WHERE i + 1 < %d) ", beds)
+	for _, statement := range []string{
+		"INSERT INTO bed (id, owner, title, place, brief, edition, version, changed) " + many + "SELECT " + id + ", '', 'Invented', 'Orono ME', '" + invented + "', '', 1, i FROM n",
+		"INSERT INTO attention (bed, owner, rank, seen, again, reasons, county, kind, program, reading) " + many + "SELECT " + id + `, '', CASE WHEN i % 4 = 0 THEN 50 + i % 90 ELSE 0 END, i, 4000000000000, '[{"Code":"look","Args":{"day":"2027-05-03"}}]', 'County ' || (i % 30), 'school', 'Program ' || (i % 7), '{"At":"2027-05-02T08:00:00Z","Texts":{"ec":"1.6 mS/cm","ph":"5.9"}}' FROM n`,
+		"ANALYZE",
+	} {
+		if _, err := db.Exec(statement); err != nil {
+			b.Fatal(err)
+		}
+	}
+	db.Close()
+	h := (&House{Store: s, Book: plan.Book{}, Own: true}).Handler()
+	for name, path := range map[string]string{"first": "/beds", "later": "/beds?after=0.00000000-0000-7000-8000-000000005000", "narrowed": "/beds?county=County+7&program=Program+3"} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				w, r := httptest.NewRecorder(), httptest.NewRequest("GET", path, nil)
+				r.Host = "127.0.0.1"
+				if h.ServeHTTP(w, r); w.Code != http.StatusOK || w.Body.Len() < 10_000 {
+					b.Fatal(w.Code, w.Body.Len())
+				}
+			}
+		})
+	}
+}
