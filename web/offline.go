@@ -40,6 +40,7 @@ func (s sheet) Away() (string, error) {
 	for _, w := range awayWords {
 		a.Words[w] = v.say("web.away." + w)
 	}
+	a.Words["done"], a.Words["rest"] = v.say("web.bed.done"), v.say("web.bed.rest")
 	out, err := json.Marshal(a)
 	return string(out), err
 }

@@ -9,7 +9,7 @@
 // sentences is the text of the bundle of a language. brief is the brief with its log, a list of
 // [key, text]; visits are the forms of visits that are not in it yet, each a list of [name, text]
 // as a form of a page at the bed sends it; now is the time at the bed, "2027-05-11T08:00".
-// tend gives an object: html, what to do and what it rests on; done, a list of [key, text] that
+// tend gives an object: now, what to do, and rest, what it rests on, both HTML; done, a list of [key, text] that
 // would write the advice down as done; wrong, what is amiss, a list of [what, what would be
 // right]. Both return an Error where they cannot do what they are asked. It knows no clock, disk
 // or network.
@@ -55,9 +55,9 @@ func (e *bedside) speak(text string) error {
 
 // told is what to do at a bed.
 type told struct {
-	html  string
-	done  []brief.Pair
-	wrong [][2]string
+	now, rest string
+	done      []brief.Pair
+	wrong     [][2]string
 }
 
 // tend works out what to do at a bed. An error is a fault of the page or the program.
@@ -94,7 +94,7 @@ func (e *bedside) tend(pairs []brief.Pair, visits []map[string][]string, now tim
 		return out, nil
 	}
 	first, rest := packet.AtBed(p, t, words)
-	out.html, out.done = pressed(first)+"<hr>"+pressed(rest), tend.Done(t.Actions, p.Metric())
+	out.now, out.rest, out.done = pressed(first), pressed(rest), tend.Done(t.Actions, p.Metric())
 	return out, nil
 }
 

@@ -47,7 +47,7 @@ func start() {
 			for _, w := range t.wrong {
 				wrong = append(wrong, []any{w[0], w[1]})
 			}
-			return map[string]any{"html": t.html, "done": done, "wrong": wrong}
+			return map[string]any{"now": t.now, "rest": t.rest, "done": done, "wrong": wrong}
 		}),
 	})
 	if ready := js.Global().Get("raftwrightReady"); ready.Type() == js.TypeFunction {

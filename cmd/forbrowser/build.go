@@ -8,6 +8,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -80,12 +81,27 @@ func (p Program) Build(folder string) (needs string, err error) {
 func (p Program) module(folder string) string { return filepath.Join(folder, p.Name+".wasm") }
 
 // Pack packs the module in a folder with brotli as small as it goes, in place of the plain one.
+// That takes a minute: where the same is packed there already it stays.
 func (p Program) Pack(folder string) error {
 	module, err := os.ReadFile(p.module(folder))
 	if err != nil {
 		return err
 	}
-	return errors.Join(os.WriteFile(p.module(folder)+".br", Packed(module), 0o644), os.Remove(p.module(folder)))
+	if before, err := os.ReadFile(p.module(folder) + ".br"); err != nil || !bytes.Equal(unpacked(before), module) {
+		if err := os.WriteFile(p.module(folder)+".br", Packed(module), 0o644); err != nil {
+			return err
+		}
+	}
+	return os.Remove(p.module(folder))
+}
+
+// unpacked gives what was packed, nothing where that cannot be read.
+func unpacked(data []byte) []byte {
+	out, err := io.ReadAll(brotli.NewReader(bytes.NewReader(data)))
+	if err != nil {
+		return nil
+	}
+	return out
 }
 
 // Packed gives bytes as a server sends them: brotli at quality 11, window 24.

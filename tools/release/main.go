@@ -103,6 +103,12 @@ func build(folder string, wanted []target) error {
 	if err := os.Mkdir(folder, 0o755); err != nil {
 		return err
 	}
+	// what a phone works with is built into the program and is in no commit
+	c := exec.Command("go", "run", "./cmd/bedside", filepath.Join("web", "engine"))
+	c.Stdout, c.Stderr = os.Stderr, os.Stderr
+	if err := c.Run(); err != nil {
+		return err
+	}
 	for _, t := range wanted {
 		if err := program(t, filepath.Join(folder, t.file(e))); err != nil {
 			return err

@@ -2,7 +2,23 @@
 // wait, and what a phone cannot ask a server it works out by itself. Without this script every
 // form is sent as it stands.
 const told = JSON.parse(document.getElementById("away").dataset.told);
-const { Outbox, uuid7, local } = await import(told.files.outbox);
+const ready = import(told.files.outbox);
+
+// Signing out takes away what this phone holds. What waits is sent first, or given up on purpose.
+addEventListener("submit", async (e) => {
+  const form = e.target;
+  if (new URL(form.action).pathname !== "/sign-out" || form.dataset.plain) return;
+  e.preventDefault();
+  try { await ready; } catch { return form.submit(); } // without its script this browser holds nothing
+  await box.send(true);
+  const left = (await box.all()).mine.length;
+  if (left > 0 && !confirm(say2("leave", left))) return;
+  await box.forget();
+  form.dataset.plain = "yes";
+  form.requestSubmit();
+});
+
+const { Outbox, uuid7, local } = await ready;
 const box = new Outbox(told.who);
 const bar = document.getElementById("waiting");
 const main = document.getElementById("main");
@@ -246,29 +262,25 @@ async function advise() {
   const times = { at: now.slice(11), from: when(aside.at) };
   const head = make("p", { class: "small soft" }, mine.length ? say2("by_phone_waits", mine.length, times) : say("by_phone", times));
   const e = make("section", { id: "by-phone", class: "now answer" }, head);
-  if (answer.error) e.append(make("p", {}, say("by_phone_fails")));
-  else e.append(...[...new DOMParser().parseFromString(answer.html, "text/html").body.childNodes].map((n) => document.adoptNode(n)));
+  const html = (text) => [...new DOMParser().parseFromString(text, "text/html").body.childNodes].map((n) => document.adoptNode(n));
+  for (const [what, right] of answer.wrong ?? []) e.append(make("p", {}, what + " " + right));
+  if (answer.now) {
+    e.append(...html(answer.now));
+    if (answer.done.length > 0) { // one touch writes it down
+      const hidden = (name, value) => make("input", { type: "hidden", name, value });
+      e.append(make("form", { method: "post", action: `/beds/${told.bed}/log`, class: "once" }, hidden("id", ""), hidden("at", now), ...answer.done.map(([k, x]) => hidden(k, x)),
+        make("p", { class: "acts" }, make("button", { class: "do main wide" }, say("done")))));
+    }
+    e.append(make("details", { class: "more" }, make("summary", {}, say("rest")), ...html(answer.rest)));
+  } else e.append(make("p", {}, say("by_phone_fails")));
   const old = main.querySelector("section.answer:not(#by-phone)");
   if (old) {
     old.before(e);
-    if (!answer.error) old.hidden = true;
+    if (answer.now) old.hidden = true;
   } else main.prepend(e);
 }
 
 // ---- going
-
-// Signing out takes away what this phone holds. What waits is sent first, or given up on purpose.
-addEventListener("submit", async (e) => {
-  const form = e.target;
-  if (new URL(form.action).pathname !== "/sign-out" || form.dataset.plain) return;
-  e.preventDefault();
-  await box.send(true);
-  const left = (await box.all()).mine.length;
-  if (left > 0 && !confirm(say2("leave", left))) return;
-  await box.forget();
-  form.dataset.plain = "yes";
-  form.requestSubmit();
-});
 
 addEventListener("beforeunload", (e) => { if (unheld > 0) e.preventDefault(); });
 addEventListener("online", () => send(true));
