@@ -67,6 +67,7 @@ func main() {
 func run(args []string) error {
 	flags := flag.NewFlagSet("release", flag.ContinueOnError)
 	only := flags.String("only", "", "the systems to build for, as linux/amd64,windows/amd64 (left out: all)")
+	phone := flags.Bool("phone", true, "build in what a phone works with when it has no signal; without it the programs are not for release")
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
@@ -91,6 +92,13 @@ func run(args []string) error {
 			wanted = append(wanted, targets[i])
 		}
 	}
+	if *phone { // it is in no commit
+		c := exec.Command("go", "run", "./cmd/bedside", filepath.Join("web", "engine"))
+		c.Stdout, c.Stderr = os.Stderr, os.Stderr
+		if err := c.Run(); err != nil {
+			return err
+		}
+	}
 	return build(flags.Arg(0), wanted)
 }
 
@@ -101,12 +109,6 @@ func build(folder string, wanted []target) error {
 		return err
 	}
 	if err := os.Mkdir(folder, 0o755); err != nil {
-		return err
-	}
-	// what a phone works with is built into the program and is in no commit
-	c := exec.Command("go", "run", "./cmd/bedside", filepath.Join("web", "engine"))
-	c.Stdout, c.Stderr = os.Stderr, os.Stderr
-	if err := c.Run(); err != nil {
 		return err
 	}
 	for _, t := range wanted {

@@ -97,7 +97,7 @@ func TestSameBytes(t *testing.T) {
 		t.Skip("builds everything twice")
 	}
 	root := atRoot(t)
-	args := []string{"-only", runtime.GOOS + "/" + runtime.GOARCH}
+	args := []string{"-phone=false", "-only", runtime.GOOS + "/" + runtime.GOARCH}
 	if os.Getenv("RAFTWRIGHT_RELEASE") == "all" {
 		args = nil
 	}
