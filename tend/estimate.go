@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"raftwright/bed"
 	"raftwright/brief"
@@ -174,43 +176,12 @@ const (
 func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estimate, error) {
 	e := &estimate{h: h, pens: p}
 	h.agreeing(reads)
-	add := func(s supposal, prior float64, start *fitted, as opening) (*fitted, error) {
-		f, err := h.fit(k, p, s, reads, start, as)
-		if err != nil {
-			return nil, err
-		}
-		f.evidence += math.Log(prior)
-		e.stories = append(e.stories, f)
-		return f, nil
-	}
-	both := func(s supposal, prior float64) (*fitted, error) {
-		early, err := h.fit(k, p, s, reads, nil, opening{})
-		if err != nil {
-			return nil, err
-		}
-		if early.doubtful() {
-			openings := []opening{{late: true}}
-			if list := early.others(); len(list) > 0 {
-				openings = append(openings, opening{mistrust: list})
-			}
-			for _, as := range openings {
-				other, err := h.fit(k, p, s, reads, nil, as)
-				if err != nil {
-					return nil, err
-				}
-				if other.evidence > early.evidence {
-					early = other
-				}
-			}
-		}
-		early.evidence += math.Log(prior)
-		e.stories = append(e.stories, early)
-		return early, nil
-	}
-	a, err := both(supposal{-1, noProduct}, (1-priorLeak)*(1-priorWrong))
+	a, err := h.anyway(k, p, supposal{-1, noProduct}, reads)
 	if err != nil {
 		return nil, err
 	}
+	a.evidence += math.Log((1 - priorLeak) * (1 - priorWrong))
+	e.stories = append(e.stories, a)
 	type likely struct {
 		supposal
 		prior, hint float64
@@ -240,18 +211,26 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	for _, d := range doses {
 		look(&wrongs, supposal{-1, d}, priorWrong*(1-priorLeak)/float64(len(doses)))
 	}
+	var looked []likely
 	for _, list := range [...][]likely{leaks, wrongs} {
 		slices.SortStableFunc(list, func(x, y likely) int { return cmp.Compare(y.hint, x.hint) })
-		for _, l := range list[:min(mostLooked, len(list))] {
-			if l.leakFrom >= 0 && !strained {
-				_, err = add(l.supposal, l.prior, a, opening{late: a.doubtful()})
-			} else {
-				_, err = both(l.supposal, l.prior)
-			}
-			if err != nil {
-				return nil, err
-			}
+		looked = append(looked, list[:min(mostLooked, len(list))]...)
+	}
+	found, faults := make([]*fitted, len(looked)), make([]error, len(looked))
+	h.twoAtOnce(len(looked), func(h *history, i int) {
+		l := looked[i]
+		if l.leakFrom >= 0 && !strained {
+			found[i], faults[i] = h.fit(k, p, l.supposal, reads, a, opening{late: a.doubtful()})
+		} else {
+			found[i], faults[i] = h.anyway(k, p, l.supposal, reads)
 		}
+	})
+	for i, f := range found {
+		if faults[i] != nil {
+			return nil, faults[i]
+		}
+		f.evidence += math.Log(looked[i].prior)
+		e.stories = append(e.stories, f)
 	}
 	e.stories = slices.DeleteFunc(e.stories, func(f *fitted) bool { return math.IsNaN(f.evidence) })
 	if len(e.stories) == 0 {
@@ -271,6 +250,58 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	}
 	e.best = e.stories[bestOf(e.shares)]
 	return e, nil
+}
+
+// anyway fits a log under a supposal, begun in each way that may lead to the likeliest story.
+func (h *history) anyway(k *chem.Equilibria, p pens, s supposal, reads []reading) (*fitted, error) {
+	best, err := h.fit(k, p, s, reads, nil, opening{})
+	if err != nil || !best.doubtful() {
+		return best, err
+	}
+	openings := []opening{{late: true}}
+	if list := best.others(); len(list) > 0 {
+		openings = append(openings, opening{mistrust: list})
+	}
+	found, faults := make([]*fitted, len(openings)), make([]error, len(openings))
+	h.twoAtOnce(len(openings), func(h *history, i int) {
+		found[i], faults[i] = h.fit(k, p, s, reads, nil, openings[i])
+	})
+	for i, other := range found {
+		if faults[i] != nil {
+			return nil, faults[i]
+		}
+		if other.evidence > best.evidence {
+			best = other
+		}
+	}
+	return best, nil
+}
+
+// twoAtOnce does so many things, two at a time, each of the two with room of its own to work in.
+// Which does what changes no figure.
+func (h *history) twoAtOnce(n int, do func(h *history, i int)) {
+	var next atomic.Int32
+	work := func(h *history) {
+		for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+			do(h, i)
+		}
+	}
+	if n < 2 {
+		work(h)
+		return
+	}
+	own := *h
+	own.beside, own.alive, own.root = [2]aside{}, nil, square{}
+	var other sync.WaitGroup
+	var broken any // our own mistake, met there
+	other.Go(func() {
+		defer func() { broken = recover() }()
+		work(&own)
+	})
+	work(h)
+	if other.Wait(); broken != nil {
+		panic(broken)
+	}
 }
 
 func bestOf(x []float64) int {
