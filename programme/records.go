@@ -31,6 +31,9 @@ type Records struct {
 	Cleared     []Cleared    `file:"cleared"`
 	Stories     []Story      `file:"stories"`
 	Published   []Published  `file:"published"`
+	Keepings    []Keeping    `file:"keeping"`
+	Holds       []Hold       `file:"holds"`
+	Destroyed   []Destroyed  `file:"destroyed"`
 
 	// Unread names files and columns of the folder that no table of ours has.
 	Unread []string

@@ -31,3 +31,22 @@ func Write(r Records) map[string]string {
 	}
 	return files
 }
+
+// columnsOf gives some columns of a text that Write wrote.
+func columnsOf(text string, keep []int) string {
+	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	if err != nil {
+		return "" // it was written just now
+	}
+	var some strings.Builder
+	out := csv.NewWriter(&some)
+	for _, row := range rows {
+		var line []string
+		for _, i := range keep {
+			line = append(line, row[i])
+		}
+		out.Write(line)
+	}
+	out.Flush()
+	return some.String()
+}

@@ -52,6 +52,8 @@ type cli struct {
 
 	Backup  backupCmd  `cmd:""`
 	Restore restoreCmd `cmd:""`
+	Due     dueCmd     `cmd:""`
+	Copy    copyCmd    `cmd:""`
 	Export  exportCmd  `cmd:""`
 	Import  importCmd  `cmd:""`
 	Account accountCmd `cmd:""`

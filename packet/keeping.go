@@ -1,0 +1,41 @@
+package packet
+
+import (
+	"raftwright/lang"
+	"raftwright/page"
+	"raftwright/programme"
+)
+
+// KeptTooLong lists the rows whose time is over, with the rule and, where one stands, the hold that stops it.
+func KeptTooLong(list []programme.Due, day programme.Day, words *lang.Printer) page.Document {
+	w, d := alone(words, Options{}, "keeping.title")
+	d.Subtitle = w.words.Date(day.Time())
+	if len(list) == 0 {
+		d.Sections = []page.Section{{ID: "due", Blocks: []page.Block{w.para("keeping.none", nil)}}}
+		return d
+	}
+	t := page.Table{RowHead: true, Compact: true, Columns: w.columns("keeping.col.table", "keeping.col.record", "keeping.col.due", "keeping.col.rule", "keeping.col.hold")}
+	t.Weigh(1.5, 1.5, 1.5, 3, 1.2)
+	for _, x := range list {
+		rule := page.Literal(x.Rule)
+		if x.Rule == programme.Withdrawn {
+			rule = w.text("keeping.withdrawn", nil)
+		}
+		t.Add(page.Literal(x.Table), page.Literal(x.Record), page.Text(w.words.Date(x.On.Time())), rule, page.Literal(x.Held))
+	}
+	d.Sections = []page.Section{{ID: "due", Blocks: []page.Block{w.para("keeping.lead", nil), t}}}
+	return d
+}
+
+// WithheldLog is the log of a copy for the public: where something is withheld, of what kind and how often, never what.
+func WithheldLog(log []programme.Withheld, day programme.Day, words *lang.Printer) page.Document {
+	w, d := alone(words, Options{}, "keeping.copy.title")
+	d.Subtitle = w.words.Date(day.Time())
+	t := page.Table{RowHead: true, Compact: true, Columns: w.columns("keeping.col.table", "keeping.col.column", "keeping.col.kind", "+keeping.col.count")}
+	t.Weigh(1.5, 1.5, 4, 1)
+	for _, x := range log {
+		t.Add(page.Literal(x.Table), page.Literal(x.Column), w.text("keeping.kind."+x.Kind, nil), page.Text(w.words.Number(float64(x.Count))))
+	}
+	d.Sections = []page.Section{{ID: "log", Blocks: []page.Block{w.para("keeping.copy.lead", nil), t, w.para("keeping.copy.ask", nil)}}}
+	return d
+}

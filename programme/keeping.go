@@ -1,0 +1,234 @@
+package programme
+
+import (
+	"cmp"
+	"reflect"
+	"slices"
+	"strings"
+
+	"raftwright/finding"
+)
+
+// Keeping is how long the rows of a table are kept: so many months from a day that the row names, or from one day for
+// all of them.
+type Keeping struct {
+	Table  string `key:"table" need:"yes"`
+	Start  string `key:"start" need:"yes"` // a column with a day, or a day
+	Months int    `key:"months" least:"1" most:"1200"`
+	Source string `key:"source" need:"yes"`
+}
+
+// Hold stops every destroying of a table, or of one record of it, while it lasts.
+type Hold struct {
+	ID     string `key:"hold" id:"yes"`
+	Table  string `key:"table" need:"yes"`
+	Record string `key:"record"` // blank: all
+	From   Day    `key:"from" need:"yes"`
+	Until  Day    `key:"until"` // blank: it still stands
+	Reason string `key:"reason" need:"yes"`
+}
+
+// Destroyed says that a row was emptied of who and what was said, by whom it was confirmed and by which rule.
+type Destroyed struct {
+	Table  string `key:"table" need:"yes"`
+	Record string `key:"record" need:"yes"`
+	On     Day    `key:"on" need:"yes"`
+	By     string `key:"confirmed_by" need:"yes"`
+	Rule   string `key:"rule" need:"yes"`
+}
+
+// Faults of keeping.
+const (
+	FaultStart   finding.ID = "programme.fault.start"   // neither a column with a day nor a day
+	FaultKept    finding.ID = "programme.fault.kept"    // no table whose rows have names
+	FaultConfirm finding.ID = "programme.fault.confirm" // nobody confirmed
+)
+
+// Due is a row whose time is over.
+type Due struct {
+	Table, Record string
+	On            Day // from which on it may go
+	Rule          string
+	Held          string // the hold that stops it; "" where nothing does
+}
+
+// Withdrawn is the rule of a row that goes because its person no longer wants to be held.
+const Withdrawn = "consent withdrawn"
+
+// DueOn lists the rows whose time is over on a day, the longest due first: by the rules of keeping, and all rows of persons
+// who withdrew their consent to be held, from that day on. What a hold stops is listed with it: it is sealed, not destroyed.
+func (r Records) DueOn(day Day) (out []Due, faults finding.Faults) {
+	gone := map[[2]string]bool{}
+	for _, d := range r.Destroyed {
+		gone[[2]string{d.Table, d.Record}] = true
+	}
+	add := func(table, record string, on Day, rule string) {
+		key := [2]string{table, record}
+		if on == 0 || on > day || gone[key] {
+			return
+		}
+		gone[key] = true // the first rule that reaches it
+		out = append(out, Due{table, record, on, rule, r.heldBy(table, record, day)})
+	}
+	left := map[string]Day{}
+	for _, c := range r.Consents {
+		if c.Purpose == "keep" && c.Withdrawn != 0 {
+			left[c.Person] = c.Withdrawn
+		}
+	}
+	for _, s := range sheets {
+		if s.id < 0 {
+			continue
+		}
+		rows := s.rows(&r)
+		for i := range rows.Len() {
+			for _, c := range s.columns {
+				if who := rows.Index(i).Field(c.field); personal(c.name) && who.Kind() == reflect.String && left[who.String()] != 0 {
+					add(s.name, s.record(rows.Index(i)), left[who.String()], Withdrawn)
+				}
+			}
+		}
+	}
+	for _, k := range r.Keepings {
+		n := place(k.Table)
+		if n < 0 || sheets[n].id < 0 {
+			faults = append(faults, finding.Fault{ID: FaultKept, Args: finding.Args{"Text": k.Table}})
+			continue
+		}
+		s := sheets[n]
+		fixed, isDay := ParseDay(k.Start)
+		c, known := s.column(k.Start)
+		if !isDay && (!known || s.row.Field(c.field).Type != reflect.TypeFor[Day]()) {
+			faults = append(faults, finding.Fault{ID: FaultStart, Args: finding.Args{"Text": k.Start, "Table": k.Table}})
+			continue
+		}
+		rows := s.rows(&r)
+		for i := range rows.Len() {
+			from := fixed
+			if !isDay {
+				from = Day(rows.Index(i).Field(c.field).Int())
+			}
+			if from != 0 {
+				add(k.Table, s.record(rows.Index(i)), from.after(k.Months), k.Source)
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Due) int { return cmp.Compare(a.On, b.On) })
+	return out, faults
+}
+
+// after gives the day so many months later; of a day that its month does not have, the first of the next.
+func (d Day) after(months int) Day {
+	return Day(d.Time().AddDate(0, months, 0).Unix() / (24 * 60 * 60))
+}
+
+// record is the name of a row.
+func (s sheet) record(row reflect.Value) string { return row.Field(s.columns[s.id].field).String() }
+
+// heldBy gives the hold that stands on a record on a day.
+func (r Records) heldBy(table, record string, day Day) string {
+	for _, h := range r.Holds {
+		if h.Table == table && (h.Record == "" || h.Record == record) && h.From <= day && (h.Until == 0 || day < h.Until) {
+			return h.ID
+		}
+	}
+	return ""
+}
+
+// personal tells whether a column names a person by code.
+func personal(column string) bool {
+	return slices.Contains([]string{"person", "host", "staff", "staff_lead", "staff_with", "answered_by", "code", "read_by"}, column)
+}
+
+// nobody stands where a row must name a person and may no longer.
+const nobody = "gone"
+
+// Destroy empties the rows that are due of who and what was said: codes of persons and all text in nobody's words but the
+// program's. Days, counts, hours and pounds stay, and with them every total; only a repeat of the same day, which rested on
+// the code, can no longer be told and counts again. What is held stays as it is. Rows of people go
+// altogether, and with them their consents and their codes
+// on lists. A person confirms, by code; each row is written down.
+func (r Records) Destroy(day Day, by string) (Records, []Due, finding.Faults) {
+	if strings.TrimSpace(by) == "" {
+		return r, nil, finding.Faults{{ID: FaultConfirm}}
+	}
+	list, faults := r.DueOn(day)
+	if len(faults) > 0 {
+		return r, nil, faults
+	}
+	at := map[string]map[string]bool{}
+	list = slices.DeleteFunc(list, func(d Due) bool { return d.Held != "" })
+	out := r
+	out.Destroyed = slices.Clone(r.Destroyed)
+	for _, d := range list {
+		if at[d.Table] == nil {
+			at[d.Table] = map[string]bool{}
+		}
+		at[d.Table][d.Record] = true
+		name := d.Record
+		if d.Table == "people" {
+			name = nobody // its name is the code
+		}
+		out.Destroyed = append(out.Destroyed, Destroyed{d.Table, name, day, by, d.Rule})
+	}
+	for _, s := range sheets {
+		if s.id < 0 || at[s.name] == nil || s.name == "people" {
+			continue
+		}
+		old := s.rows(&out)
+		rows := reflect.MakeSlice(old.Type(), old.Len(), old.Len())
+		reflect.Copy(rows, old)
+		old.Set(rows)
+		for i := range rows.Len() {
+			if row := rows.Index(i); at[s.name][s.record(row)] {
+				s.empty(row)
+			}
+		}
+	}
+	gone := at["people"]
+	of := func(code string) bool { return gone[code] }
+	out.People = slices.DeleteFunc(slices.Clone(r.People), func(p Person) bool { return of(p.ID) })
+	out.Consents = slices.DeleteFunc(slices.Clone(r.Consents), func(c Consent) bool { return of(c.Person) })
+	out.SignIns = slices.Clone(r.SignIns)
+	for i := range out.SignIns { // the line stays, so that lists count as before
+		if of(out.SignIns[i].Person) {
+			out.SignIns[i].Person = ""
+		}
+	}
+	out.Corrections = slices.Clone(out.Corrections)
+	for i, c := range out.Corrections { // what a correction took away is not kept in it
+		if at[c.Table][c.Record] {
+			if n := place(c.Table); n >= 0 {
+				if col, ok := sheets[n].column(c.Field); ok && sheets[n].told(col) {
+					out.Corrections[i].Old, out.Corrections[i].New = "", ""
+				}
+			}
+			out.Corrections[i].Reason = ""
+		}
+	}
+	return out, list, nil
+}
+
+// told tells whether a column holds somebody's words or code: text that is no name of a row, no reference and none of
+// the program's own words.
+func (s sheet) told(c column) bool {
+	return s.row.Field(c.field).Type.Kind() == reflect.String && c.words == nil && c.of == "" && c.field != s.columns[max(s.id, 0)].field
+}
+
+// empty blanks what a row tells of persons and in words; what a table cannot do without says nobody.
+func (s sheet) empty(row reflect.Value) {
+	for _, c := range s.columns {
+		switch {
+		case !s.told(c):
+		case c.need && personal(c.name):
+			row.Field(c.field).SetString(nobody)
+		case !c.need && (personal(c.name) || free(c.name)):
+			row.Field(c.field).SetString("")
+		}
+	}
+}
+
+// free tells whether a column is text in anybody's words.
+func free(column string) bool {
+	return slices.Contains([]string{"note", "title", "referred", "question", "place", "reason", "old", "new", "label", "source", "count_source", "text", "what"}, column)
+}
