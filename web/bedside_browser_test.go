@@ -64,7 +64,7 @@ func TestLifeAtTheBed(t *testing.T) {
 				run(t, ctx, chromedp.KeyEvent(pairs[i+1]))
 			}
 			run(t, ctx, chromedp.KeyEvent("\r"))
-			for i := 0; i < 200 && !ask[bool](t, ctx, `location.search.startsWith("?kept=")`); i++ {
+			for i := 0; i < 600 && !ask[bool](t, ctx, `location.search.startsWith("?kept=")`); i++ {
 				time.Sleep(50 * time.Millisecond)
 			}
 			if !ask[bool](t, ctx, `location.search.startsWith("?kept=")`) {
@@ -83,7 +83,7 @@ func TestLifeAtTheBed(t *testing.T) {
 		ask[bool](t, ctx, `(document.querySelector(".once button").focus(), true)`)
 		run(t, ctx, chromedp.KeyEvent("\r"))
 		until(t, ctx, `document.querySelector("[role=status]") && !document.querySelector(".once [name='added water']")`)
-		typed(bed+"/did", "at", "2027-05-11T07:58", "harvested.heads", "4", "harvested.mass", "2.1")
+		typed(bed+"/did", "at", "2027-05-11T08:05", "harvested.heads", "4", "harvested.mass", "2.1")
 		rows := logOf(t, bed)
 		last := rows[len(rows)-1]
 		if len(rows) != 6 || last["harvested.heads"] != "4" || last["harvested.mass"] != "2.1 lb" || rows[4]["added water"]+rows[4]["added solution.volume"] == "" {

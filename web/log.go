@@ -2,7 +2,6 @@ package web
 
 import (
 	"cmp"
-	"fmt"
 	"net/url"
 	"slices"
 	"strings"
@@ -105,16 +104,18 @@ func (v *visit) keep() error {
 // that later tables do not change what the bed is thought to hold, and the day on which the
 // meters were set is noted. Whoever may only log the bed leaves the brief as it is.
 func (v *visit) follow(b aBed, entry string, e sentEntry, set bool) error {
-	var changes []finding.Change
-	if slices.Contains(e.pairs, brief.Pair{Path: "filled", Text: string(brief.FilledMix)}) && len(b.brief.Mix.Doses) == 0 {
-		changes = v.poured(b)
-	}
-	if day := e.at.Format(time.DateOnly); set {
-		changes = append(changes, finding.Change{Path: "meter.checked", Value: day})
-	}
 	next := b.brief
-	for _, c := range changes {
-		if n, _ := next.Set(c.Path, c.Value); n != nil {
+	if slices.Contains(e.pairs, brief.Pair{Path: "filled", Text: string(brief.FilledMix)}) && len(b.brief.Mix.Doses) == 0 {
+		p, _, err := v.planned(b)
+		if err != nil {
+			return err
+		}
+		if p.Mix != nil {
+			next = pinned(next, p)
+		}
+	}
+	if set {
+		if n, _ := next.Set("meter.checked", e.at.Format(time.DateOnly)); n != nil {
 			next = n
 		}
 	}
@@ -131,21 +132,6 @@ func (v *visit) follow(b aBed, entry string, e sentEntry, set bool) error {
 		return nil // a visitor; or it was noted before
 	}
 	return err
-}
-
-// poured gives the doses of the mix that is planned now, and of its acid, as keys of the brief.
-func (v *visit) poured(b aBed) (changes []finding.Change) {
-	p := v.job(b.brief, b.wrong).Make(v.memory.of(b.ID, v.Now()))
-	if p.Mix == nil {
-		return nil
-	}
-	for _, d := range p.Mix.Doses {
-		changes = append(changes, finding.Change{Path: finding.Path("mix.doses").Key(d.Product), Value: fmt.Sprintf("%.4g g/L", d.Strength.GramsPerLitre())})
-	}
-	if acid := p.Mix.Acid.Dose; acid > 0 && p.Bottle != nil && !b.brief.Acid.Dose.Given && b.brief.Acid.Product.Given {
-		changes = append(changes, finding.Change{Path: "acid.dose", Value: fmt.Sprintf("%.4g mmol/L", acid.MillimolesPerLitre())})
-	}
-	return changes
 }
 
 // entryLabel names a key of the log in words.

@@ -23,8 +23,27 @@ export function local(ms) {
   return `${d.getFullYear()}-${two(d.getMonth() + 1)}-${two(d.getDate())}T${two(d.getHours())}:${two(d.getMinutes())}`;
 }
 
-// A database is opened for each thing that is done, so that no page stands in the way of another.
+// One that does not answer is as good as none, and is asked again only after a while.
+const patience = 3000, pause = 30e3; // ms
+let mute = 0;
 async function within(store, mode, act) {
+  if (performance.now() < mute) throw new Error("no answer");
+  let late;
+  const over = new Promise((_, no) => {
+    late = setTimeout(() => {
+      mute = performance.now() + pause;
+      no(new Error("no answer"));
+    }, patience);
+  });
+  try {
+    return await Promise.race([opened(store, mode, act), over]);
+  } finally {
+    clearTimeout(late);
+  }
+}
+
+// A database is opened for each thing that is done, so that no page stands in the way of another.
+async function opened(store, mode, act) {
   const db = await new Promise((yes, no) => {
     const r = indexedDB.open(name, 1);
     r.onupgradeneeded = () => {
