@@ -198,12 +198,17 @@ func (w reporter) behind(f programme.Figure) page.Text {
 	return page.Text(w.words.Fixed(float64(len(f.From)), 0))
 }
 
+// unasked tells of a figure that stands on paper only where the funder asks for it.
+func (w reporter) unasked(f programme.Figure) bool {
+	return strings.HasPrefix(f.Measure, "parity") && w.e.Funder.Parity != "yes"
+}
+
 // tables are the figures of a section: those by county in one table, the others in another, with what each means.
 func (w reporter) tables(section string) []page.Block {
 	var counties, names []string
 	by := map[string]map[string]programme.Figure{}
 	for _, f := range w.e.Figures {
-		if f.Section != section {
+		if f.Section != section || w.unasked(f) {
 			continue
 		}
 		if by[f.Name()] == nil {

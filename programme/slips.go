@@ -13,8 +13,8 @@ var olderNames = []string{"Hispanic or Latino", "Not Hispanic or Latino", "Ameri
 
 // groupsOf gives what a slip of a standard may say.
 func groupsOf(standard string) []string {
-	if standard == "1997" {
-		return olderNames
+	if standard == "1997" { // a slip of then that says a group of now is kept as it stands, and set apart
+		return slices.Concat(olderNames, groupNames)
 	}
 	return groupNames
 }
