@@ -39,7 +39,7 @@ func Leader(ws workshop.Workshop, words *lang.Printer, o Options) page.Document 
 		make  func() []page.Block
 	}{
 		{"glance", true, false, w.glance}, {"day", true, true, w.day}, {"buy", true, true, w.buyAll}, {"saw", ws.Boards != nil, true, w.saw},
-		{"sheet", ws.Liners != nil || ws.Foam != nil, true, w.sheets}, {"kits", true, true, w.kits}, {"labels", true, true, w.kitLabels}, {"tags", ws.Boards != nil, true, w.tags},
+		{"sheet", ws.Liners != nil || ws.Foam != nil, ws.Liners != nil, w.sheets}, {"kits", true, true, w.kits}, {"labels", true, true, w.kitLabels}, {"tags", ws.Boards != nil, true, w.tags},
 		{"sign", true, true, w.signIn}, {"slip", true, true, w.slips},
 	} {
 		if s.there {

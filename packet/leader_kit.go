@@ -187,10 +187,18 @@ func (w leader) feedTable() []page.Block {
 // label is a label to cut out: a large sign, words behind it, and a small line under these.
 type label struct{ large, words, small string }
 
-// sheetOfLabels draws labels in rows, so many across and so many on a page.
+// halfSheet is the height of labels that fill half a page.
+const halfSheet draw.Points = 410
+
+// sheetOfLabels draws labels in rows, so many across and so many on a page at most; few of them are higher, and many are shared
+// out so that no page is nearly empty.
 func (w leader) sheetOfLabels(id string, list []label, across, down int, high draw.Points) []page.Block {
 	if w.large {
 		across, down = max(1, across/2), down/2 // all is twice as large
+	} else if rows := (len(list) + across - 1) / across; rows > 0 {
+		pages := (rows + down - 1) / down
+		down = (rows + pages - 1) / pages
+		high = max(high, halfSheet/draw.Points(down))
 	}
 	wide := 500 / draw.Points(across)
 	var out []page.Block
@@ -250,9 +258,16 @@ func (w leader) tags() []page.Block {
 	return append([]page.Block{w.para("leader.tags.lead", nil)}, w.sheetOfLabels("tags", list, 5, 22, 27)...)
 }
 
+// A page of the sign-in sheet holds so many rows, and is half full with so many.
+const signRows, signHalf = 24, 15
+
 // signIn is the sheet on which families sign in: what is asked is a name at most.
 func (w leader) signIn() []page.Block {
-	l := page.LogSheet{Rows: len(w.ws.Families) + 3, Height: 24, Columns: []page.LogColumn{
+	rows := len(w.ws.Families) + 3
+	if over := rows % signRows; over < signHalf {
+		rows += signHalf - over
+	}
+	l := page.LogSheet{Rows: rows, Height: 24, Columns: []page.LogColumn{
 		{Title: w.say("leader.sign.kit", nil), Weight: 0.7}, {Title: w.say("leader.sign.name", nil), Weight: 3}, {Title: w.say("leader.sign.adults", nil), Weight: 0.8},
 		{Title: w.say("leader.sign.children", nil), Weight: 0.9}, {Title: w.say("leader.sign.reach", nil), Weight: 3}}}
 	return []page.Block{w.para("leader.sign.lead", nil), l}

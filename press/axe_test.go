@@ -249,6 +249,10 @@ func TestWebPagesKeepTheRules(t *testing.T) {
 		}
 		look(add(p, ws, "demo", "packet", "en+es", true), true, 320)
 		look(add(p, ws, "demo", "working", "es", false), true, 320)
+		p, ws = bedOf(t, "tank")
+		for _, kind := range kinds { // each kind for another bed, large and in both languages
+			look(add(p, ws, "tank", kind, "en+es", true), false, 320)
+		}
 	}
 	for at, v := range judged(t, browser, script, docs, sights) {
 		if at.Page == "broken" {
