@@ -132,6 +132,22 @@ func call[P, R any](t *testing.T, ctx context.Context, c cdp.Command[P, R], para
 	}
 }
 
+// shown writes an image of the page where RAFTWRIGHT_IMAGES names a folder, for a person to look at.
+func shown(t *testing.T, ctx context.Context, name string) {
+	t.Helper()
+	folder := os.Getenv("RAFTWRIGHT_IMAGES")
+	if folder == "" {
+		return
+	}
+	image, err := chromedp.Run(ctx, chromedp.FullScreenshot(90))
+	if err == nil {
+		err = os.WriteFile(filepath.Join(folder, name+".png"), image, 0o644)
+	}
+	if err != nil {
+		t.Error(err)
+	}
+}
+
 // touch touches a button of what waits.
 func touch(t *testing.T, ctx context.Context, name string) {
 	t.Helper()
@@ -182,6 +198,17 @@ func TestVisitsWaitForSignal(t *testing.T) {
 		o.visit(ctx, depth)
 		until(t, ctx, `document.documentElement.dataset.waits === "`+string(rune('1'+i))+`" && document.getElementById("said-here")`)
 		until(t, ctx, el("waits")+`.textContent.includes("`+string(rune('1'+i))+` visit")`)
+	}
+	// what waits is shown by the rules of the web, on a small phone
+	run(t, ctx, chromedp.EmulateViewport(320, 700))
+	ask[bool](t, ctx, `(document.querySelectorAll("#waiting details").forEach(d => d.open = true), true)`)
+	shown(t, ctx, "waiting")
+	ask[bool](t, ctx, rulesOfTheWeb(t)+`; true`)
+	for _, f := range ask[[]string](t, ctx, `axe.run(document, {resultTypes: ["violations"]}).then(r => r.violations.map(v => v.id + ": " + v.nodes.slice(0, 3).map(n => n.html.slice(0, 200)).join(" | ")))`) {
+		t.Error(f)
+	}
+	if side := ask[float64](t, ctx, `document.documentElement.scrollWidth - innerWidth`); side > 0 {
+		t.Errorf("the page moves sideways by %g px", side)
 	}
 	second, stop := chromedp.NewContext(ctx)
 	defer stop()
@@ -300,6 +327,15 @@ func TestAdviceWithoutSignal(t *testing.T) {
 	if !ask[bool](t, ctx, `document.querySelector("section.answer:not(#by-phone)").hidden`) {
 		t.Error("the advice of before stands beside it")
 	}
+	shown(t, ctx, "by-phone")
+	t.Logf("on this phone: %s", ask[string](t, ctx, `(async () => {
+		const told = JSON.parse(document.getElementById("away").dataset.told), aside = await (await fetch("/beds/`+o.bed+`/aside")).json();
+		const times = [], w = new Worker(told.files.phone), begun = performance.now();
+		const ask = (n) => new Promise(yes => { const t = performance.now(); w.onmessage = e => { times.push((performance.now() - t).toFixed(0)); yes(e.data); }; w.postMessage({n, brief: aside.brief, visits: [], now: "2027-05-20T08:00"}); });
+		w.postMessage({start: told.engine});
+		for (let n = 1; n < 4; n++) await ask(n);
+		return "first answer " + times[0] + " ms, then " + times.slice(1).join(" and ") + " ms";
+	})()`))
 	o.visit(ctx, "4")
 	until(t, ctx, el("by-phone")+`?.innerText.includes("and 1 visit that waits here")`)
 	phone := ask[string](t, ctx, el("by-phone")+`.querySelector(".pressed").innerText`)
