@@ -78,7 +78,7 @@ func (v *visit) wordsFor(b *brief.Brief) (*lang.Printer, error) {
 // sheets are the sheets of a bed; the one that is shown has no address.
 func (v *visit) sheets(b aBed, at string) []link {
 	var out []link
-	for _, n := range []string{"today", "history", "brief", "plan", "packet", "versions"} {
+	for _, n := range []string{"today", "history", "brief", "plan", "packet", "workshop", "versions"} {
 		to := "/beds/" + b.ID + "/" + n
 		if n == at {
 			to = ""

@@ -41,6 +41,7 @@ var bookGroups = []struct {
 const (
 	bookRows   = 50
 	mostOffers = 500
+	mostWith   = 200
 )
 
 // theBook refuses who may not read the records.
@@ -240,7 +241,13 @@ func (v *visit) ledgerPage() error {
 			like = &r
 		}
 	}
-	return v.showLedger(http.StatusOK, f, id, v.fresh(f, id, like), nil, nil, like)
+	row := v.fresh(f, id, like)
+	for i, c := range f.Fields { // what another page knows already
+		if text := v.URL.Query().Get("with." + c.Name); text != "" && len(text) <= mostWith {
+			row[i] = text
+		}
+	}
+	return v.showLedger(http.StatusOK, f, id, row, nil, nil, like)
 }
 
 func (v *visit) showLedger(status int, f programme.Form, id string, row []string, bad map[int][]wrong, told []wrong, kept *store.Record) error {

@@ -95,6 +95,12 @@ func (h *House) routes() []route {
 		{"GET /beds/{bed}/aside", (*visit).aside},
 		{"POST /beds/{bed}/log/sent", (*visit).sent},
 
+		{"GET /question", (*visit).question},
+		{"GET /question/letter.pdf", (*visit).letter},
+		{"GET /beds/{bed}/workshop", (*visit).workshop},
+		{"POST /beds/{bed}/workshop", (*visit).makeBeds},
+		{"GET /beds/{bed}/workshop.pdf", (*visit).leaderPDF},
+		{"GET /beds/{bed}/workshop.zip", (*visit).packets},
 		{"GET /program", (*visit).book},
 		{"GET /program.zip", (*visit).takeBook},
 		{"POST /program/fill", (*visit).fillBook},

@@ -1,0 +1,98 @@
+package web
+
+import (
+	"archive/zip"
+	"net/http"
+	"net/url"
+	"regexp"
+	"strings"
+	"testing"
+
+	"raftwright/store"
+)
+
+// A question is answered by at most seven facts; each answer leads on by itself, the letter is made of them, and writing it
+// down counts it. With illness no advice is given.
+func TestAQuestion(t *testing.T) {
+	server := house(t)
+	first := get(t, server.URL+"/question")
+	if first.status != http.StatusOK || !strings.Contains(first.body, `value="illness"`) {
+		t.Fatal(first.status)
+	}
+	page := get(t, server.URL+"/question?begun=yes&seen=young_interveinal")
+	next := regexp.MustCompile(`href="(/question\?[^"]*)"`)
+	steps := 0
+	for ; steps < 10; steps++ {
+		found := next.FindStringSubmatch(page.body)
+		if found == nil {
+			break
+		}
+		page = get(t, server.URL+strings.ReplaceAll(found[1], "&amp;", "&"))
+		if page.status != http.StatusOK {
+			t.Fatal(page.status, found[1])
+		}
+	}
+	if steps == 0 || steps > 6 {
+		t.Errorf("%d more facts were asked", steps)
+	}
+	letter := regexp.MustCompile(`href="(/question/letter.pdf[^"]*)"`).FindStringSubmatch(page.body)
+	if letter == nil {
+		t.Fatal("no letter")
+	}
+	if got := get(t, server.URL+strings.ReplaceAll(letter[1], "&amp;", "&")); !strings.HasPrefix(got.body, "%PDF") {
+		t.Error(got.status)
+	}
+	down := regexp.MustCompile(`href="(/program/inquiries[^"]*)"`).FindStringSubmatch(page.body)
+	if down == nil {
+		t.Fatal("nowhere to write it down")
+	}
+	if form := fieldsOf(t, get(t, server.URL+strings.ReplaceAll(down[1], "&amp;", "&")).body); form.Get("status") != "closed" || form.Get("education") != "yes" {
+		t.Error(form)
+	}
+	ill := get(t, server.URL+"/question?begun=yes&concern=illness&seen=young_interveinal")
+	if next.MatchString(strings.ReplaceAll(ill.body, `href="/question"`, "")) || !strings.Contains(ill.body, "/question/letter.pdf") {
+		t.Error("asked on, or nowhere to go")
+	}
+	if got := get(t, server.URL+"/question?begun=yes&seen=no_such_sign"); got.status != http.StatusBadRequest {
+		t.Error(got.status)
+	}
+}
+
+// A workshop is planned for so many families or for a table of them; what is wrong in the table is told; the beds are kept
+// once, without the log of the bed they are like.
+func TestAWorkshop(t *testing.T) {
+	server := house(t)
+	id := store.NewID()
+	made := post(t, server.URL+"/beds", url.Values{"id": {id}, "site.place": {"04473"}, "bed.length": {"8 ft"}, "bed.width": {"4 ft"}})
+	bed := regexp.MustCompile(`/beds/[0-9a-f-]{36}`).FindString(made.where)
+	if bed == "" {
+		t.Fatal(made.status, made.where)
+	}
+	at := server.URL + bed + "/workshop"
+	if got := get(t, at+"?families=3"); got.status != http.StatusOK || !strings.Contains(got.body, "workshop.zip?families=3") {
+		t.Fatal(got.status, regexp.MustCompile(`(?s)role="alert".{0,400}`).FindString(got.body))
+	}
+	for _, bad := range []string{"?families=0", "?families=many", "?table=" + url.QueryEscape("kit,language\n01,xx\n")} {
+		if got := get(t, at+bad); got.status != http.StatusUnprocessableEntity || strings.Contains(got.body, "workshop.pdf") {
+			t.Error(bad, got.status)
+		}
+	}
+	if got := get(t, server.URL+bed+"/workshop.pdf?families=2"); !strings.HasPrefix(got.body, "%PDF") {
+		t.Error(got.status)
+	}
+	table := "kit,language,water.ph\n07,es,7.8\n08,en,\n"
+	got := get(t, server.URL+bed+"/workshop.zip?table="+url.QueryEscape(table))
+	z, err := zip.NewReader(strings.NewReader(got.body), int64(len(got.body)))
+	if err != nil || len(z.File) != 2 || z.File[0].Name != "kit-07.pdf" {
+		t.Fatal(err, got.status)
+	}
+	form := url.Values{"id": {store.NewID()}, "table": {table}}
+	for range 2 {
+		if got := post(t, at, form); got.status != http.StatusOK || !strings.Contains(got.body, "2 beds") {
+			t.Fatal(got.status)
+		}
+	}
+	if got := get(t, server.URL+"/beds"); strings.Count(got.body, " 07<") != 1 || strings.Count(got.body, " 08<") != 1 {
+		t.Error("the beds of the families do not stand once in the list")
+	}
+}

@@ -1,0 +1,215 @@
+package web
+
+import (
+	"archive/zip"
+	"bytes"
+	"cmp"
+	"html/template"
+	"net/http"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"github.com/google/uuid"
+
+	"raftwright/finding"
+	"raftwright/lang"
+	"raftwright/packet"
+	"raftwright/page"
+	"raftwright/plan"
+	"raftwright/press"
+	"raftwright/press/paper"
+	"raftwright/store"
+	"raftwright/workshop"
+)
+
+// mostTable bounds the table of families, in bytes; usualFamilies is how many come where nobody has said.
+const (
+	mostTable     = 64 << 10
+	usualFamilies = 20
+)
+
+// gathered reads who comes to a workshop, and plans the day.
+func (v *visit) gathered(b aBed) (workshop.Workshop, finding.Faults) {
+	table := strings.TrimSpace(v.FormValue("table"))
+	var families []workshop.Family
+	var faults finding.Faults
+	switch n, err := strconv.Atoi(cmp.Or(strings.TrimSpace(v.FormValue("families")), strconv.Itoa(usualFamilies))); {
+	case len(table) > mostTable:
+		return workshop.Workshop{}, finding.Faults{{ID: FaultTooLong}}
+	case table != "":
+		families, faults = workshop.Read("table", []byte(table), b.brief)
+	case err != nil:
+		faults = finding.Faults{{ID: workshop.FaultFamilies, Args: finding.Args{"Most": workshop.MostFamilies}}}
+	default:
+		families, faults = workshop.Alike(b.brief, n)
+	}
+	if faults = append(faults, b.wrong...); len(faults) > 0 {
+		return workshop.Workshop{}, faults
+	}
+	return workshop.Make(v.job(b.brief, nil), families)
+}
+
+// shownParts is how many sections of the leader's document stand on the page: the day at a glance, its run, and what to buy.
+const shownParts = 3
+
+// workshop plans a day at which families build the bed together.
+func (v *visit) workshop() error { return v.showWorkshop(http.StatusOK, nil, "") }
+
+func (v *visit) showWorkshop(status int, told []wrong, made string) error {
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	words, err := v.wordsFor(b.brief)
+	if err != nil {
+		return err
+	}
+	q := url.Values{"families": {cmp.Or(v.FormValue("families"), strconv.Itoa(usualFamilies))}}
+	if v.FormValue("table") != "" {
+		q.Set("table", v.FormValue("table"))
+	}
+	body := struct {
+		Bed, ID, Families, Table, PDF, Zip, Made string
+		Told                                     []wrong
+		Pieces                                   []piece
+		Makes                                    bool
+	}{Bed: b.ID, ID: store.NewID(), Families: q.Get("families"), Table: q.Get("table"), Told: told, Made: made,
+		PDF: "/beds/" + b.ID + "/workshop.pdf?" + q.Encode(), Zip: "/beds/" + b.ID + "/workshop.zip?" + q.Encode(), Makes: v.who.Begins() && b.ID != demonstration}
+	ws, faults := v.gathered(b)
+	for _, f := range faults {
+		what, right := v.words.Fault(f)
+		if f.Line > 0 {
+			what = strconv.Itoa(f.Line) + ":" + strconv.Itoa(f.Column) + ": " + what
+		}
+		body.Told = append(body.Told, wrong{what, right})
+	}
+	if len(faults) > 0 {
+		body.PDF, body.Makes, status = "", false, http.StatusUnprocessableEntity
+	} else {
+		doc := packet.Leader(ws, words, packet.Options{Paper: page.Letter, Printed: v.Now()})
+		for i, part := range doc.Sections[:min(shownParts, len(doc.Sections))] {
+			var out bytes.Buffer
+			if _, err := press.Fragment(doc, part.Anchor(i), &out); err != nil {
+				return err
+			}
+			body.Pieces = append(body.Pieces, piece{part.Anchor(i), part.Title, template.HTML(out.String())})
+		}
+	}
+	s := v.of(b, "workshop")
+	s.Body = body
+	return v.showAs(status, "workshop", s)
+}
+
+// theWorkshop plans the day for a file of it.
+func (v *visit) theWorkshop() (b aBed, ws workshop.Workshop, o packet.Options, err error) {
+	if b, err = v.theBed(); err != nil {
+		return b, ws, o, err
+	}
+	ws, faults := v.gathered(b)
+	if len(faults) > 0 {
+		return b, ws, o, faults[0]
+	}
+	o = packet.Options{Paper: page.Letter, Printed: v.Now()}
+	if ws.Bed().Metric() {
+		o.Paper = page.A4
+	}
+	return b, ws, o, nil
+}
+
+// leaderPDF gives the document of who leads the day.
+func (v *visit) leaderPDF() error {
+	b, ws, o, err := v.theWorkshop()
+	if err != nil {
+		return err
+	}
+	words, err := v.wordsFor(b.brief)
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	if err := paper.PDF(packet.Leader(ws, words, o), &out); err != nil {
+		return err
+	}
+	return v.attach("application/pdf", "leader.pdf", out.Bytes())
+}
+
+// packets gives the packet of each family, in its language, in one archive.
+func (v *visit) packets() error {
+	_, ws, o, err := v.theWorkshop()
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	z := zip.NewWriter(&out)
+	for i, p := range ws.Each {
+		if err := v.context().Err(); err != nil { // whoever asked went away
+			return err
+		}
+		doc, err := kit(p, o)
+		if err != nil {
+			return err
+		}
+		w, err := z.Create("kit-" + ws.Families[i].Code + ".pdf")
+		if err == nil {
+			err = paper.PDF(doc, w)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	if err := z.Close(); err != nil {
+		return err
+	}
+	return v.attach("application/zip", "families.zip", out.Bytes())
+}
+
+// kit is the packet of one family in the language of its brief.
+func kit(p plan.Plan, o packet.Options) (page.Document, error) {
+	units := lang.US
+	if p.Metric() {
+		units = lang.Metric
+	}
+	words, err := lang.For(string(p.Brief.Language.Value), units)
+	if err != nil {
+		return page.Document{}, err
+	}
+	return packet.Paper(p.In(words.Language), words, o, "")
+}
+
+// makeBeds keeps a bed for each family, once however often it is sent: its id follows from that of the form and its kit.
+func (v *visit) makeBeds() error {
+	if err := v.filled(); err != nil {
+		return err
+	}
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	if b.ID == demonstration {
+		return finding.Fault{ID: FaultReadOnly}
+	}
+	if !v.who.Begins() {
+		return v.notYours("store.word.bed", b.ID)
+	}
+	form, err := uuid.Parse(v.PostFormValue("id"))
+	if err != nil {
+		return finding.Fault{ID: FaultForm}
+	}
+	ws, faults := v.gathered(b)
+	if len(faults) > 0 {
+		return v.showWorkshop(http.StatusUnprocessableEntity, nil, "")
+	}
+	for _, f := range ws.Families {
+		title := cmp.Or(ws.Title, v.say("web.bed.nameless")) + " " + f.Code
+		named, _ := f.Brief.Set("title", title)
+		if named == nil {
+			named = f.Brief
+		}
+		id := uuid.NewSHA1(form, []byte(f.Code)).String()
+		if _, err := v.Store.PutBed(v.context(), v.who, id, string(named.Encode()), plan.Code); err != nil {
+			return err
+		}
+	}
+	return v.showWorkshop(http.StatusOK, nil, v.say("web.workshop.made", "Count", len(ws.Families)))
+}
