@@ -231,6 +231,10 @@ func (v *visit) blanks(t tended, bad map[string][]wrong, keys []string) (out []b
 		x := blank{Key: key, ID: "log-" + idOf(finding.Path(key)), Label: v.entryLabel(t.words, finding.Path(key)), Last: last[key], Plain: tend.NoUnit(key) && key != "ph", Wrong: bad[key], Units: v.unitsOf(t, key)}
 		if u := strings.TrimSpace(tend.Bare(key, t.words.Units == lang.Metric)); u != "" && len(x.Units) == 0 {
 			x.Unit = unitOf(t.words, u)
+		} else if strings.HasPrefix(key, "added") && u == "" { // a product, or the acid
+			if x.Unit = unitOf(t.words, "g"); key == "added acid" && t.brief.Acid.Product.Value.Name != brief.Citric {
+				x.Unit = unitOf(t.words, "mL")
+			}
 		}
 		if x.Plain {
 			x.Last = ""

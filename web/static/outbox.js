@@ -24,7 +24,7 @@ export function local(ms) {
 }
 
 // One that does not answer is as good as none, and is asked again only after a while.
-const patience = 3000, pause = 30e3; // ms
+const patience = 6000, pause = 30e3; // ms
 let mute = 0;
 async function within(store, mode, act) {
   if (performance.now() < mute) throw new Error("no answer");
