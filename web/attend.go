@@ -127,6 +127,9 @@ func (h *House) attention(ctx context.Context, b store.Bed, list []store.Entry) 
 	}
 	year, month, day := h.Now().Local().Date()
 	a.Again = time.Date(year, month, day+1, 3, 0, 0, 0, time.Local) // by the clock of the office, before anybody looks
+	if t.State.Plants == 0 && slices.ContainsFunc(log, sets) {
+		return a // all that was set is cut
+	}
 	a.Reasons = reasonsOf(t, known, now)
 	for _, r := range a.Reasons {
 		a.Rank = max(a.Rank, needs[r.Code])
@@ -134,11 +137,13 @@ func (h *House) attention(ctx context.Context, b store.Bed, list []store.Entry) 
 	return a
 }
 
-// reasonsOf lists what a tended bed needs, the most urgent first. A bed with nothing on it needs nothing.
+// sets tells whether heads were set on the raft at a visit. A log may say nothing of that, though something grows.
+func sets(v bed.Visit) bool {
+	return slices.ContainsFunc(v.Done, func(d bed.Happening) bool { _, set := d.(bed.Planted); return set })
+}
+
+// reasonsOf lists what a tended bed needs, the most urgent first.
 func reasonsOf(t *tend.Tending, b *brief.Brief, now time.Time) (out []store.Reason) {
-	if t.State.Plants == 0 {
-		return nil
-	}
 	add := func(code string, args ...string) {
 		r := store.Reason{Code: code, Args: map[string]string{}}
 		for i := 0; i+1 < len(args); i += 2 {
@@ -146,7 +151,10 @@ func reasonsOf(t *tend.Tending, b *brief.Brief, now time.Time) (out []store.Reas
 		}
 		out = append(out, r)
 	}
-	silent := now.Sub(t.Visit.At) > silentAfter
+	if now.Sub(t.Visit.At) > silentAfter { // what else may be is a guess until somebody reads it
+		add("silent", "day", t.Visit.At.Format(time.DateOnly))
+		return out
+	}
 	for _, do := range t.Actions {
 		switch do.Do {
 		case tend.DoLook:
@@ -155,7 +163,7 @@ func reasonsOf(t *tend.Tending, b *brief.Brief, now time.Time) (out []store.Reas
 			add("harvest")
 		}
 	}
-	if n := t.IfNothing; n.Limit != "" && !n.At.After(now) && !silent {
+	if n := t.IfNothing; n.Limit != "" && !n.At.After(now) {
 		add("out", "limit", string(n.Limit))
 	}
 	if d := t.DumpBy; !d.IsZero() && d.Sub(now) < dumpAhead {
@@ -170,10 +178,7 @@ func reasonsOf(t *tend.Tending, b *brief.Brief, now time.Time) (out []store.Reas
 			add("meter", "day", set.Format(time.DateOnly))
 		}
 	}
-	switch next := t.NextCheck; {
-	case silent:
-		add("silent", "day", t.Visit.At.Format(time.DateOnly))
-	case next.Before(now.Truncate(24 * time.Hour)):
+	if next := t.NextCheck; next.Before(now.Truncate(24 * time.Hour)) {
 		add("look", "day", next.Format(time.DateOnly))
 	}
 	slices.SortStableFunc(out, func(a, b store.Reason) int { return needs[b.Code] - needs[a.Code] })

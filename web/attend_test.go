@@ -78,10 +78,6 @@ func TestWhatABedNeeds(t *testing.T) {
 		}},
 		{"the meter was set 60 days ago", "", func(x *tend.Tending, b *brief.Brief) *brief.Brief { return meter("2027-04-17") }},
 		{"the meter was set 61 days ago", "meter", func(x *tend.Tending, b *brief.Brief) *brief.Brief { return meter("2027-04-15") }},
-		{"nothing grows", "", func(x *tend.Tending, b *brief.Brief) *brief.Brief {
-			x.State.Plants, x.Visit.At = 0, now.Add(-90*day)
-			return b
-		}},
 		{"two things", "leak dump", func(x *tend.Tending, b *brief.Brief) *brief.Brief {
 			x.Actions, x.DumpBy, x.DumpReason = []tend.Action{{Do: tend.DoLook}}, now.Add(day), tend.DumpEnd
 			return b
@@ -105,6 +101,48 @@ func TestWhatABedNeeds(t *testing.T) {
 		if strings.Join(got, " ") != c.want {
 			t.Errorf("%s: %v, want %q", c.name, got, c.want)
 		}
+	}
+}
+
+// A bed is reckoned from its brief and its log: one that nobody came to is asked after, one of which all is cut needs nothing, one without
+// a log neither.
+func TestReckoned(t *testing.T) {
+	_, kept, askers, _ := staffedHouse(t)
+	h := &House{Store: kept, Book: plan.DefaultBook(), Now: func() time.Time { return time.Date(2027, 6, 15, 8, 0, 0, 0, time.Local) }}
+	log := invented + "acid: {product: citric, target ph: 5.8}\nlog:\n  - {at: 2027-05-03T08:00, filled: yes, planted: {heads: 32, age: 21 d}, depth: 6 in, ec: 1.6 mS/cm, ph: 6.1}\n"
+	for text, want := range map[string]string{
+		invented: "",
+		log:      "silent",
+		log + "  - {at: 2027-06-01T08:00, harvested: {heads: 32}, ec: 1.5 mS/cm}\n": "",
+		strings.Replace(log, "planted: {heads: 32, age: 21 d}, ", "", 1):            "silent",
+		log + "  - {at: 2027-06-10T08:00, depth: 5 in, ec: 1.6 mS/cm, ph: 6.1}\n":   "leak empty",
+	} {
+		id := store.NewID()
+		if _, err := kept.PutBed(t.Context(), store.Holder(), id, text, plan.Code); err != nil {
+			t.Fatal(err)
+		}
+		if err := h.reckon(t.Context(), id); err != nil {
+			t.Fatal(err)
+		}
+		list, err := kept.Attention(t.Context(), store.Holder(), store.Group{}, nil, 50)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, a := range list {
+			if a.Bed.ID != id {
+				continue
+			}
+			var got []string
+			for _, r := range a.Reasons {
+				got = append(got, r.Code)
+			}
+			if strings.Join(got, " ") != want {
+				t.Errorf("%v, want %q:\n%s", got, want, text[len(invented):])
+			}
+		}
+	}
+	if due, err := kept.AttentionDue(t.Context(), h.Now(), 50); err != nil || len(due) != len(askers)-2 {
+		t.Errorf("still to be reckoned: %v, %v", due, err)
 	}
 }
 
