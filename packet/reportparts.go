@@ -177,6 +177,10 @@ func (w reporter) changed() []page.Block {
 	if len(changes) == 0 {
 		return []page.Block{w.para("k_same", day)}
 	}
+	if w.e.Public { // two values side by side would do the subtraction
+		day["Count"] = len(changes)
+		return []page.Block{w.para("k_changed_count", day)}
+	}
 	t := page.Table{Caption: w.text("k_changed", day), Compact: true, RowHead: true, Columns: w.columns("col_mark", "col_figure", "+col_before", "+col_now")}
 	t.Weigh(1, 6, 2, 2)
 	for _, c := range changes {

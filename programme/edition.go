@@ -402,7 +402,7 @@ func (p *publisher) turns(of string, yes, no int) {
 func (p *publisher) before() {
 	keys := sorted(p.needs)
 	for _, old := range p.stood.Published {
-		if old.Hidden || old.AsOf > p.AsOf || old.Funder == p.Funder.ID && old.From == p.Funder.From && old.To == p.Funder.To && old.AsOf == p.AsOf {
+		if old.Hidden {
 			continue
 		}
 		key := old.Measure
@@ -574,8 +574,16 @@ func (e *Edition) Remember() []Published {
 	return out
 }
 
-// WithRemembered gives the text of published.csv with what this edition shows at its end.
+// WithRemembered gives the text of published.csv with what this edition shows at its end, each line once.
 func (e *Edition) WithRemembered() string {
-	all := Records{Published: append(slices.Clone(e.stood.Published), e.Remember()...)}
+	all, there := Records{Published: slices.Clone(e.stood.Published)}, map[Published]bool{}
+	for _, p := range all.Published {
+		there[p] = true
+	}
+	for _, p := range e.Remember() {
+		if !there[p] {
+			all.Published = append(all.Published, p)
+		}
+	}
 	return Write(all)["published.csv"]
 }

@@ -1,0 +1,124 @@
+package packet_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"raftwright/lang"
+	"raftwright/packet"
+	"raftwright/page"
+	"raftwright/programme"
+)
+
+// programYear makes the report of the invented year.
+func programYear(t *testing.T, change func(*programme.Records)) *programme.Report {
+	t.Helper()
+	files := map[string]string{}
+	paths, err := filepath.Glob("../programme/testdata/demo_year/*.csv")
+	if err != nil || len(paths) < 20 {
+		t.Fatal(paths, err)
+	}
+	for _, path := range paths {
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		files[filepath.Base(path)] = string(text)
+	}
+	records, faults := programme.Read(files)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if change != nil {
+		change(&records)
+	}
+	day, _ := programme.ParseDay("2027-08-31")
+	r, faults := programme.Make(records, "BOARD", day)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	return r
+}
+
+// Page one has at most seven figures, each with the mark where it opens, what is not known, and a story; every figure in a section has its meaning, and
+// what a person reads is as easy as a handout.
+func TestReportOfTheYear(t *testing.T) {
+	r := programYear(t, nil)
+	for _, language := range []string{"en", "es"} {
+		words, err := lang.For(language, lang.US)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for name, e := range map[string]*programme.Edition{"inside": r.Inside(), "public": r.Public()} {
+			d := packet.Report(e, nil, words, packet.Options{})
+			if len(d.Sections) < 14 {
+				t.Fatalf("%s, %s: %d sections", name, language, len(d.Sections))
+			}
+			figures, lines := 0, 0
+			for _, b := range d.Sections[0].Blocks {
+				switch b := b.(type) {
+				case page.KeyFigures:
+					for _, f := range b.Items {
+						figures++
+						if !strings.ContainsAny(f.Note, "BEFGH") || strings.Contains(f.Value, "?") {
+							t.Errorf("%s, %s: %v", name, language, f)
+						}
+					}
+				case page.List:
+					lines += len(b.Items)
+				}
+			}
+			if figures < 5 || figures > 7 || lines < 4 {
+				t.Errorf("%s, %s: %d figures, %d lines of what is not known", name, language, figures, lines)
+			}
+			var pieces []string
+			for _, text := range running(d) {
+				pieces = append(pieces, text...)
+			}
+			for _, p := range pieces {
+				if strings.Contains(p, "[report.") || strings.Contains(p, "[programme.") {
+					t.Errorf("%s, %s: %s", name, language, p)
+				}
+			}
+			reads(t, "report, "+name, language, pieces, handout)
+		}
+	}
+}
+
+// The story is shown to the public only when a person has read it; a source likewise.
+func TestOnlyWhatWasReadIsPublic(t *testing.T) {
+	const story, source = "Families here had no fresh greens in winter.", "practice figure, not a published rate: enter your own with year and source"
+	words, err := lang.For("en", lang.US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, read := range []bool{false, true} {
+		r := programYear(t, func(x *programme.Records) {
+			x.Stories = []programme.Story{{Funder: "BOARD", Language: "en", Part: "issue", Text: story}}
+			if read {
+				x.Cleared = []programme.Cleared{{Text: story, By: "K1", On: 1}, {Text: source, By: "K1", On: 1}, {Text: "Alder", By: "K1", On: 1}}
+			}
+		})
+		var all string
+		walk(packet.Report(r.Public(), nil, words, packet.Options{}), func(_ page.Section, b page.Block) {
+			switch b := b.(type) {
+			case page.Para:
+				all += b.Text.Plain() + "\n"
+			case page.Table:
+				for _, c := range b.Columns {
+					all += c.Title.Plain() + "\n"
+				}
+			}
+		})
+		for _, text := range []string{story, source, "Alder"} {
+			if strings.Contains(all, text) != read {
+				t.Errorf("read %v: %q stands there: %v", read, text, !read)
+			}
+		}
+		if strings.Contains(all, "Birch") {
+			t.Error("a name that nobody has read is public")
+		}
+	}
+}
