@@ -23,7 +23,7 @@ func (w writer) faceRaft() []page.Block {
 	r := w.p.Raft
 	steps := func(l raft.Layout) page.List {
 		s := w.drilling(l)
-		s.Items = append(s.Items, w.text("face.raft.lift", finding.Args{"Mass": r.Lift.Mass}))
+		s.Items = append(s.Items, w.text("face.raft.lift", finding.Args{"Mass": r.Lift.Mass, "One": w.liftedByOne()}))
 		return s
 	}
 	first := []page.Text{w.text("face.raft.gear", nil), w.text("packet.raft.drill", nil)}
@@ -65,6 +65,13 @@ func (w writer) faceRaft() []page.Block {
 		out = append(out, together(w.para("packet.raft.sheets", finding.Args{"Count": len(r.Pieces)}), w.assembly()))
 	}
 	return append(out, w.heading("packet.seed.title"), w.seedlings()[0])
+}
+
+// liftedByOne tells whether one person can carry the grown raft: it is light, and short enough to be held at both
+// quarter points.
+func (w writer) liftedByOne() bool {
+	r := w.p.Raft
+	return r.Lift.Mass <= r.Lift.OneLimit && max(r.Size.X, r.Size.Y) <= unit.Metre
 }
 
 // mapped tells whether the holes have numbers on the face: one sheet whose holes stand wide
