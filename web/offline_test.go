@@ -139,7 +139,7 @@ func shown(t *testing.T, ctx context.Context, name string) {
 	if folder == "" {
 		return
 	}
-	image, err := chromedp.Run(ctx, chromedp.FullScreenshot(90))
+	image, err := chromedp.Run(ctx, chromedp.FullScreenshot(100))
 	if err == nil {
 		err = os.WriteFile(filepath.Join(folder, name+".png"), image, 0o644)
 	}

@@ -140,7 +140,7 @@ func TestPhonesInTrouble(t *testing.T) {
 				break
 			}
 			if time.Now().After(end) {
-				t.Fatal("the new worker does not take over")
+				t.Fatal("the new worker does not take over: ", ask[string](t, ctx, `navigator.serviceWorker.getRegistration().then(r => ["installing", "waiting", "active"].map(k => k + " " + r[k]?.scriptURL + " " + r[k]?.state).join("; "))`))
 			}
 		}
 		until(t, ctx, `document.documentElement.dataset.waits === "1"`)

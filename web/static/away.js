@@ -36,7 +36,11 @@ function make(tag, attributes = {}, ...inner) {
   return e;
 }
 const button = (key, act) => make("button", { type: "button", class: "do", act }, say(key));
-const when = (text) => text.replace("T", " ");
+const tongue = document.documentElement.lang + "-US", hours = { hour: "2-digit", minute: "2-digit", hourCycle: "h23" };
+function when(text) { // by the clock at the bed, with the year where it is another
+  const d = new Date(text), other = d.getFullYear() !== new Date(told.now).getFullYear();
+  return isNaN(d) ? text : d.toLocaleString(tongue, { month: "long", day: "numeric", ...(other && { year: "numeric" }), ...hours });
+}
 
 // line is what a visit says, in the words that stood on the form.
 const line = (v) => v.said.map(([k, x]) => (k ? k + ": " + x : x)).join("; ");
@@ -273,11 +277,11 @@ async function advise() {
     }
     e.append(make("details", { class: "more" }, make("summary", {}, say("rest")), ...html(answer.rest)));
   } else e.append(make("p", {}, say("by_phone_fails")));
-  const old = main.querySelector("section.answer:not(#by-phone)");
-  if (old) {
-    old.before(e);
-    if (answer.now) old.hidden = true;
-  } else main.prepend(e);
+  const old = main.querySelector("section.answer:not(#by-phone)"), note = document.getElementById("said-here");
+  if (old && answer.now) old.hidden = true;
+  if (note) note.after(e); // after a visit the answer comes first
+  else if (old) old.before(e);
+  else main.prepend(e);
 }
 
 // ---- going

@@ -57,6 +57,8 @@ async function page(e, url) {
     if (answer.status === 200 && !answer.redirected && holdable(url)) {
       const copy = answer.clone();
       e.waitUntil(put(plain(url), copy).catch(() => {})); // a full phone shows the page all the same
+    } else if (holdable(url) && (answer.type === "opaqueredirect" || [401, 403, 404].includes(answer.status))) {
+      e.waitUntil(caches.open(pages).then((c) => c.delete(plain(url)))); // signed out, or a link that was withdrawn
     }
     return answer;
   });
