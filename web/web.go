@@ -56,7 +56,7 @@ type route struct {
 
 // routes lists every address of the pages, by subject.
 func (h *House) routes() []route {
-	return []route{
+	return append(atBedRoutes(), []route{
 		{"GET /{$}", (*visit).start},
 		{"POST /language", (*visit).chooseLanguage},
 		{"POST /here", (*visit).here},
@@ -127,6 +127,18 @@ func (h *House) routes() []route {
 		{"GET /beds/{bed}/brief.yaml", (*visit).download},
 		{"GET /beds/{bed}/versions", (*visit).versions},
 
+		{"GET /beds/{bed}/plan", (*visit).plan},
+		{"GET /beds/{bed}/plan/{section}", (*visit).planSection},
+		{"GET /beds/{bed}/working", (*visit).working},
+		{"GET /beds/{bed}/packet", (*visit).packet},
+		{"GET /beds/{bed}/packet.pdf", (*visit).packetPDF},
+		{"GET /beds/{bed}/packet.html", (*visit).packetHTML},
+	}...)
+}
+
+// atBedRoutes are the addresses of a bed at work.
+func atBedRoutes() []route {
+	return []route{
 		{"GET /beds/{bed}/today", (*visit).today},
 		{"POST /beds/{bed}/log", (*visit).keep},
 		{"GET /beds/{bed}/did", (*visit).did},
@@ -148,13 +160,6 @@ func (h *House) routes() []route {
 		{"GET /beds/{bed}/labels", (*visit).labels},
 		{"POST /beds/{bed}/labels", (*visit).giveLink},
 		{"POST /beds/{bed}/labels.pdf", (*visit).printLabels},
-
-		{"GET /beds/{bed}/plan", (*visit).plan},
-		{"GET /beds/{bed}/plan/{section}", (*visit).planSection},
-		{"GET /beds/{bed}/working", (*visit).working},
-		{"GET /beds/{bed}/packet", (*visit).packet},
-		{"GET /beds/{bed}/packet.pdf", (*visit).packetPDF},
-		{"GET /beds/{bed}/packet.html", (*visit).packetHTML},
 	}
 }
 
