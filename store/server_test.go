@@ -28,6 +28,9 @@ func both(t *testing.T, try func(t *testing.T, s *Store)) {
 // and sooner made, and gives its address.
 func database(t testing.TB) string {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("the check asks PostgreSQL too")
+	}
 	at, err := server()
 	if errors.Is(err, exec.ErrNotFound) {
 		t.Skip("PostgreSQL is not installed")

@@ -220,7 +220,7 @@ func briefs(t testing.TB) map[string]string {
 	}
 	out := map[string]string{}
 	for i, n := range names {
-		if testing.Short() && i%3 != 0 {
+		if testing.Short() && i%5 != 0 {
 			continue // the check takes all
 		}
 		data, err := os.ReadFile(n)
@@ -274,7 +274,10 @@ func TestNeedsAreEnough(t *testing.T) {
 			strings.TrimSpace(sameMonths(0, 3000, "tmax: 45 C, tmin: 35 C", nil))},
 		"cost": {"bed: {}", "bed: {count: 3}"},
 	} {
-		for _, brief := range list {
+		for i, brief := range list {
+			if testing.Short() && i%2 != 0 {
+				continue // the check takes all
+			}
 			check(t, brief, command, brief+"\n")
 		}
 	}

@@ -18,7 +18,7 @@ func TestEverySpeciesAndSize(t *testing.T) {
 	for i, row := range reference(t, "structure/design_values.csv") {
 		size := row["size"]
 		width, known := widths[size]
-		if !known {
+		if !known || testing.Short() && i%4 != 0 { // the check takes all
 			continue
 		}
 		for _, incised := range []bool{false, true} {
@@ -54,7 +54,7 @@ func TestEverySpeciesAndSize(t *testing.T) {
 			}
 		}
 	}
-	if seen < 60 {
+	if seen < 60 && !testing.Short() {
 		t.Fatalf("saw only %d boards", seen)
 	}
 }

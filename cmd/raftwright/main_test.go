@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -17,6 +18,7 @@ import (
 )
 
 func TestMain(m *testing.M) {
+	debug.SetGCPercent(300) // a little memory for a little time
 	testscript.Main(m, map[string]func(){"raftwright": main})
 }
 
@@ -26,8 +28,15 @@ func TestScripts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	scripts, err := filepath.Glob("testdata/script/*.txtar")
+	if err != nil || len(scripts) < 10 {
+		t.Fatalf("%d scripts: %v", len(scripts), err)
+	}
+	if testing.Short() { // the check plays all
+		scripts = []string{scripts[0], scripts[4], scripts[8]}
+	}
 	testscript.Run(t, testscript.Params{
-		Dir: "testdata/script",
+		Files: scripts,
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("EXAMPLES", examples)
 			return nil
