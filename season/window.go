@@ -126,6 +126,7 @@ func (g *Ground) courseOf(k crop.Crop) *course {
 
 // freezes gives the chances of a freeze on a ground.
 func (g *Ground) freezes(threshold unit.Temperature) *sky.FreezeTable {
+	threshold += 0 // of a zero below and one above, which are one, always the same
 	g.nights.mutex.Lock()
 	defer g.nights.mutex.Unlock()
 	t, known := g.nights.of[threshold]
