@@ -34,6 +34,7 @@ type Records struct {
 	Keepings    []Keeping    `file:"keeping"`
 	Holds       []Hold       `file:"holds"`
 	Destroyed   []Destroyed  `file:"destroyed"`
+	Questions   []Asked      `file:"questions"`
 
 	// Unread names files and columns of the folder that no table of ours has.
 	Unread []string

@@ -54,6 +54,8 @@ type cli struct {
 	Restore restoreCmd `cmd:""`
 	Due     dueCmd     `cmd:""`
 	Copy    copyCmd    `cmd:""`
+	Form    formCmd    `cmd:""`
+	Twice   twiceCmd   `cmd:""`
 	Export  exportCmd  `cmd:""`
 	Import  importCmd  `cmd:""`
 	Account accountCmd `cmd:""`

@@ -1,0 +1,58 @@
+package packet_test
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+
+	"raftwright/lang"
+	"raftwright/packet"
+	"raftwright/programme"
+)
+
+// A questionnaire is printed from its own definition in either language; it asks for no name, before and after by an own
+// code, looking back with now before then.
+func TestQuestionnaires(t *testing.T) {
+	items := func(kind string) []programme.Asked {
+		return []programme.Asked{{Form: "F", Kind: kind, Item: "I1", English: "mix the feed by my card", Spanish: "mezclar según la tarjeta", Answer: "five"},
+			{Form: "F", Kind: kind, Item: "I2", English: "Do you grow now?", Spanish: "¿Cultiva ahora?", Answer: "yes"},
+			{Form: "F", Kind: kind, Item: "I3", English: "Where?", Spanish: "¿Dónde?", Answer: "one of", Choices: "home|school", Elegir: "casa|escuela"},
+			{Form: "F", Kind: kind, Item: "I4", English: "How many heads?", Spanish: "¿Cuántas cabezas?", Answer: "number"}}
+	}
+	for _, language := range []string{"en", "es"} {
+		words, _ := lang.For(language, lang.US)
+		for _, kind := range []string{"before", "after", "looking back", "later"} {
+			d := packet.Questionnaire(items(kind), words, packet.Options{})
+			all := d.Title + allWords(d)
+			if strings.Contains(all, "[form") || strings.Contains(all, "<no value>") {
+				t.Error(all)
+			}
+			for _, q := range items(kind) {
+				if !strings.Contains(all, q.Text(language)) {
+					t.Errorf("%s, %s: no %q", language, kind, q.Text(language))
+				}
+			}
+			now, before := strings.Index(all, words.Say("form.col.now", nil)), strings.Index(all, words.Say("form.col.before", nil)+" ")
+			if code := strings.Contains(all, words.Say("form.code_is", nil)); code == (kind == "looking back") {
+				t.Errorf("%s: an own code stands: %t", kind, code)
+			}
+			if kind == "looking back" && (now < 0 || strings.Count(all, "☐ 5") != 2) {
+				t.Errorf("%s: %d %d", kind, now, before)
+			}
+			if regexp.MustCompile(`(?i)label:(name|nombre)`).MatchString(all) {
+				t.Error("a name is asked for")
+			}
+		}
+		d := packet.SignIn("Garden day", words, packet.Options{})
+		if all := allWords(d); strings.Contains(all, "[form") || strings.Contains(all, words.Say("leader.slip.who_4", nil)) {
+			t.Error("a sign-in sheet asks for groups, or lacks words")
+		}
+		if all := allWords(packet.BlankSlips(words, packet.Options{})); strings.Contains(all, "[leader") || !strings.Contains(all, words.Say("leader.slip.who_4", nil)) {
+			t.Error(all)
+		}
+		a := programme.Agreement{Rows: 3, Cells: 9, Apart: []programme.Apart{{Row: "A1", Column: "sex", First: "x", Second: "y", Line: 2, Other: 3}, {Row: "B", Line: 4}}}
+		if all := allWords(packet.KeyedApart(a, words)); strings.Contains(all, "[twice") || !strings.Contains(all, words.Say("twice.whole", nil)) {
+			t.Error(all)
+		}
+	}
+}
