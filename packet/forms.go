@@ -59,17 +59,17 @@ func Questionnaire(items []programme.Asked, words *lang.Printer, o Options) page
 	return d
 }
 
-// signRows is how many people fit on a sign-in sheet.
-const signRows = 17
+// peopleRows is how many people fit on a sign-in sheet.
+const peopleRows = 17
 
 // SignIn makes a sign-in sheet: a name at most, how to be reached, and consent to be asked later; nothing on groups. Heads are
 // counted apart, since not everybody signs.
 func SignIn(event string, words *lang.Printer, o Options) page.Document {
 	w, d := alone(words, o, "leader.sign.title")
 	d.Subtitle = event
-	l := page.LogSheet{Rows: signRows, Height: 26, Columns: []page.LogColumn{{Title: w.say("leader.sign.name", nil), Weight: 3}, {Title: w.say("leader.sign.reach", nil), Weight: 3}, {Title: w.say("form.ask_later", nil), Weight: 1.2}}}
+	l := page.LogSheet{Rows: peopleRows, Height: 26, Columns: []page.LogColumn{{Title: w.say("leader.sign.name", nil), Weight: 3}, {Title: w.say("leader.sign.reach", nil), Weight: 3}, {Title: w.say("form.ask_later", nil), Weight: 1.2}}}
 	if o.Large {
-		l.Rows = signRows / 2
+		l.Rows = peopleRows / 2
 	}
 	d.Sections = []page.Section{{ID: "sign", Blocks: []page.Block{w.para("leader.sign.lead", nil),
 		page.Fields{Lines: [][]page.Field{{{Label: w.say("form.day", nil)}, {Label: w.say("form.counted_by", nil)}}, {{Label: w.say("form.grown", nil)}, {Label: w.say("form.youth", nil)}}}},
