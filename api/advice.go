@@ -109,7 +109,7 @@ func (c *call) plan(b *brief.Brief, wrong finding.Faults, memory *plan.Memory) (
 	if len(wrong) > 0 || b == nil {
 		return plan.Plan{}, c.wrong(b, wrong)
 	}
-	done, err := c.work()
+	done, err := c.Turn(c)
 	if err != nil {
 		return plan.Plan{}, err
 	}
@@ -156,7 +156,7 @@ func (c *call) tended(b store.Bed, log []store.Entry, now time.Time, ifs []strin
 	if len(faults) > 0 {
 		return nil, c.wrong(with, faults)
 	}
-	done, err := c.work()
+	done, err := c.Turn(c)
 	if err != nil {
 		return nil, err
 	}
@@ -249,7 +249,7 @@ func (c *call) paper(id, language, sheet, part string) (*paperOut, error) {
 	if sheet == "a4" || sheet == "" && p.Metric() {
 		o.Paper = page.A4
 	}
-	done, err := c.work()
+	done, err := c.Turn(c)
 	if err != nil {
 		return nil, err
 	}

@@ -13,7 +13,6 @@ import (
 	"net/http"
 	"path"
 	"reflect"
-	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -37,12 +36,12 @@ type House struct {
 	Asks   func(*http.Request) (store.Who, error) // who asks; store.FaultSignIn: by a key that opens nothing
 	From   func(*http.Request) string             // the address from which it comes
 	Memory func(bed string) *plan.Memory          // of a bed's last plan
+	Turn   func(context.Context) (func(), error)  // waits until a plan may be made, and is told when it is
 	Log    *slog.Logger                           // what went wrong on our side, without anybody's text; nil: nowhere
 	Now    func() time.Time
 
 	Each    int // requests of one key or account in a minute; 0: mostEach
 	leases  leases
-	working chan struct{} // plans that are being made
 	advised advised
 
 	briefs     sync.Map // by bed and version: around
@@ -76,7 +75,6 @@ func (h *House) Handler() http.Handler {
 	if h.Now == nil {
 		h.Now = time.Now
 	}
-	h.working = make(chan struct{}, max(1, runtime.GOMAXPROCS(0)))
 	mux := http.NewServeMux()
 	config := huma.DefaultConfig("Raftwright", "1")
 	config.OpenAPIPath, config.DocsPath, config.SchemasPath, config.CreateHooks = "/api/openapi", "", "", nil
@@ -194,17 +192,6 @@ func (h *House) let(r *http.Request) (store.Who, error) {
 		err = h.leases.take(r.Context(), h.Store, "api-by:"+name, h.Now(), cmp.Or(h.Each, mostEach))
 	}
 	return who, err
-}
-
-// work waits until a plan may be made: so many at a time as there are processors, so that
-// what is quick does not wait behind what is long.
-func (c *call) work() (done func(), err error) {
-	select {
-	case c.working <- struct{}{}:
-		return func() { <-c.working }, nil
-	case <-c.Done():
-		return nil, c.Err()
-	}
 }
 
 // document gives the language of a document about a brief, and its printer: what was asked

@@ -54,7 +54,7 @@ func (h *House) KeepAttention(ctx context.Context) {
 	for ctx.Err() == nil {
 		due, err := h.Store.AttentionDue(ctx, h.Now(), reckonAtOnce)
 		for _, id := range due {
-			if err == nil {
+			if h.turns.yield(ctx); err == nil {
 				err = h.reckon(ctx, id)
 			}
 		}

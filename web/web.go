@@ -33,6 +33,7 @@ type House struct {
 	year    bookMemory
 	first   first
 	engines engines
+	turns   turns
 	stirs   sync.Once
 	stir    chan struct{} // something was written
 }
@@ -179,7 +180,7 @@ func (h *House) Handler() http.Handler {
 		mux.Handle("/api/", h.API)
 	}
 	mux.Handle("/", h.answer((*visit).nowhere))
-	return guarded(h.secure, squeezed(mux))
+	return guarded(h.secure, h.turns.counted(squeezed(mux)))
 }
 
 // answer calls what answers a page, and tells what went wrong on a page of its own.
@@ -190,7 +191,7 @@ func (h *House) answer(do func(*visit) error) http.Handler {
 		if v.words, err = v.tongue(); err == nil {
 			if v.who, err = h.asks(r); err == nil {
 				if err = v.gate(); err == nil {
-					if err = do(v); err == nil && r.Method != http.MethodGet {
+					if err = v.inTurn(do); err == nil && r.Method != http.MethodGet {
 						h.written()
 					}
 				}

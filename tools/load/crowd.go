@@ -92,22 +92,27 @@ func (c crowd) ask(person int, method, path, body, kind string) string {
 	return ""
 }
 
-// once asks for one thing again and again, one after the other.
-func (c crowd) once(what, method, path string, times int) {
-	t := newTally()
-	c.ask(0, method, path, "", "")
-	for range times {
-		begun := time.Now()
-		t.add(what, 0, "")
-		wrong := c.ask(0, method, path, "", "")
-		t.took[what][len(t.took[what])-1] = time.Since(begun)
-		if wrong != "" {
+// times is how often one thing is asked alone.
+const times = 30
+
+// once asks for one thing of one bed after the other.
+func (c crowd) once(s *server, what, method string, path, body func(bed string) string) {
+	var took []time.Duration
+	begun := s.cpu()
+	for i := range times {
+		bed, sent := bedID(i%c.beds), ""
+		if body != nil {
+			sent = body(bed)
+		}
+		at := time.Now()
+		if wrong := c.ask(i, method, path(bed), sent, ""); wrong != "" {
 			fmt.Println(wrong)
 		}
+		took = append(took, time.Since(at))
 	}
-	slices.Sort(t.took[what])
-	list := t.took[what]
-	fmt.Printf("%s: median %.1f ms, longest %.1f\n", what, list[len(list)/2].Seconds()*1000, list[len(list)-1].Seconds()*1000)
+	work := s.cpu() - begun
+	slices.Sort(took)
+	fmt.Printf("| %s | %.1f | %.1f | %.1f |\n", what, took[len(took)/2].Seconds()*1000, took[len(took)-1].Seconds()*1000, work.Seconds()*1000/times)
 }
 
 // mix is what an office asks for, of a hundred requests: phones and probes that post and read,
@@ -118,9 +123,6 @@ var mix = []struct {
 	method     string
 	path, body func(bed string) string
 }{
-	{24, "post a visit (API)", "POST", func(bed string) string { return "/api/beds/" + bed + "/log" }, func(string) string {
-		return `{"id": "` + store.NewID() + `", "at": "2027-09-01T08:00", "ec": "1.6 mS/cm", "ph": "5.9", "water temperature": "70 F"}`
-	}},
 	{24, "read a log (API)", "GET", func(bed string) string { return "/api/beds/" + bed + "/log?most=100" }, nil},
 	{16, "list of beds (API)", "GET", func(string) string { return "/api/beds?most=50" }, nil},
 	{14, "all beds (page)", "GET", func(string) string { return "/beds" }, nil},
@@ -128,6 +130,9 @@ var mix = []struct {
 	{6, "the form with its plan (page)", "GET", func(bed string) string { return "/beds/" + bed + "/brief" }, nil},
 	{4, "the plan (page)", "GET", func(bed string) string { return "/beds/" + bed + "/plan" }, nil},
 	{2, "a bed today (page)", "GET", func(bed string) string { return "/beds/" + bed + "/today" }, nil},
+	{24, "post a visit (API)", "POST", func(bed string) string { return "/api/beds/" + bed + "/log" }, func(string) string {
+		return `{"id": "` + store.NewID() + `", "at": "2027-09-01T08:00", "ec": "1.6 mS/cm", "ph": "5.9", "water temperature": "70 F"}`
+	}},
 }
 
 // mixed asks so many times a second at fixed moments, whatever the answers take: what waits is
@@ -166,10 +171,10 @@ const pause = 500 * time.Millisecond
 
 // typing has people type into the form of a bed each; after each key the form is sent and the plan
 // comes back, as the page does it.
-func (c crowd) typing(people int, lasts time.Duration) {
+func (c crowd) typing(s *server, people int, lasts time.Duration) {
 	t := newTally()
 	var wait sync.WaitGroup
-	end := time.Now().Add(lasts)
+	end, work := time.Now().Add(lasts), s.cpu()
 	for person := range people {
 		wait.Go(func() {
 			path := "/beds/" + bedID(person) + "/brief"
@@ -190,8 +195,14 @@ func (c crowd) typing(people int, lasts time.Duration) {
 		})
 	}
 	wait.Wait()
+	work = s.cpu() - work
 	fmt.Printf("\n%d people who type, a key every %v, for %.0f s\n", people, pause, lasts.Seconds())
 	t.table()
+	keys := 0
+	for _, took := range t.took {
+		keys += len(took)
+	}
+	fmt.Printf("work of processors for a key: %.1f ms\n", work.Seconds()*1000/float64(max(1, keys)))
 }
 
 // typed is what is typed, field by field, letter by letter.

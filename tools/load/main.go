@@ -93,17 +93,17 @@ func (o options) run() (err error) {
 	defer func() { err = errors.Join(err, s.end()) }()
 	fmt.Printf("starts in %d ms, %.0f MB\n", s.started.Milliseconds(), s.memory("VmRSS"))
 	office := crowd{at: s.at, keys: keys, beds: o.beds, client: &http.Client{Transport: &http.Transport{MaxIdleConnsPerHost: 256, DisableCompression: false}, Timeout: 30 * time.Second}}
-	office.once("all beds by what needs attention", "GET", "/beds", 20)
-	office.once("the log of a bed", "GET", "/api/beds/"+bedID(0)+"/log", 20)
-	office.once("a bed today", "GET", "/beds/"+bedID(1)+"/today", 5)
-	office.once("its advice, asked again", "GET", "/api/beds/"+bedID(2)+"/advice?now=2027-06-15T08:00", 5)
-	office.once("the plan", "GET", "/beds/"+bedID(3)+"/plan", 5)
+	if o.typing > 0 {
+		office.typing(s, o.typing, o.lasts/2)
+	}
+	fmt.Println("| one after the other | median ms | longest | work of processors ms |\n|---|---|---|---|")
+	for _, m := range mix {
+		office.once(s, m.kind, m.method, m.path, m.body)
+	}
+	office.once(s, "the advice (API)", "GET", func(bed string) string { return "/api/beds/" + bed + "/advice?now=2027-06-15T08:00" }, nil)
 	if o.rate > 0 {
 		office.mixed(o.rate, o.lasts)
 		fmt.Printf("memory %.0f MB, at most %.0f\n", s.memory("VmRSS"), s.memory("VmHWM"))
-	}
-	if o.typing > 0 {
-		office.typing(o.typing, o.lasts/2)
 	}
 	fmt.Printf("load average %s\n", average())
 	return nil
@@ -188,6 +188,19 @@ func (s *server) memory(line string) float64 {
 		}
 	}
 	return 0
+}
+
+// cpu is how long processors worked for the program so far. The system counts it in hundredths of a second.
+func (s *server) cpu() time.Duration {
+	text, _ := os.ReadFile("/proc/" + strconv.Itoa(s.run.Process.Pid) + "/stat")
+	_, after, _ := strings.Cut(string(text), ") ")
+	fields := strings.Fields(after)
+	if len(fields) < 13 {
+		return 0
+	}
+	user, _ := strconv.Atoi(fields[11])
+	system, _ := strconv.Atoi(fields[12])
+	return time.Duration(user+system) * 10 * time.Millisecond
 }
 
 // average is how busy the machine is.

@@ -1,0 +1,75 @@
+package web
+
+import (
+	"context"
+	"net/http"
+	"runtime"
+	"sync"
+	"sync/atomic"
+	"time"
+)
+
+// turns let as many plans be made at a time as there are processors, so that what is quick does
+// not wait behind what is long, and a crowd takes no more memory than a few.
+type turns struct {
+	once  sync.Once
+	slots chan struct{}
+	under atomic.Int64 // requests that are being answered
+}
+
+// take waits for a turn.
+func (t *turns) take(ctx context.Context) (done func(), err error) {
+	t.once.Do(func() { t.slots = make(chan struct{}, max(1, runtime.GOMAXPROCS(0))) })
+	select {
+	case t.slots <- struct{}{}:
+		return func() { <-t.slots }, nil
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+}
+
+// Turn waits until a plan may be made, for whoever makes some beside the pages.
+func (h *House) Turn(ctx context.Context) (done func(), err error) { return h.turns.take(ctx) }
+
+// long are the addresses for which a plan is made, or more.
+var long = map[string]bool{
+	"GET /beds/{bed}/brief": true, "POST /beds/{bed}/brief": true, "POST /beds/{bed}/brief/look": true, "GET /beds/{bed}/versions": true,
+	"GET /beds/{bed}/today": true, "GET /beds/{bed}/seen": true, "GET /beds/{bed}/did": true, "GET /beds/{bed}/aside": true, "GET /beds/{bed}/dates": true, "GET /beds/{bed}/dates.ics": true,
+	"GET /calendar/{feed}": true, "GET /beds/{bed}/history": true,
+	"GET /beds/{bed}/plan": true, "GET /beds/{bed}/plan/{section}": true, "GET /beds/{bed}/working": true, "GET /beds/{bed}/packet.pdf": true, "GET /beds/{bed}/packet.html": true,
+}
+
+// inTurn does what answers a page, in turn where it is long.
+func (v *visit) inTurn(do func(*visit) error) error {
+	if long[v.Pattern] {
+		done, err := v.Turn(v.context())
+		if err != nil {
+			return err
+		}
+		defer done()
+	}
+	return do(v)
+}
+
+// counted counts the requests that are being answered.
+func (t *turns) counted(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		t.under.Add(1)
+		defer t.under.Add(-1)
+		next.ServeHTTP(w, r)
+	})
+}
+
+// yields is how long work that nobody waits for lets requests go first.
+const yields = 2 * time.Second
+
+// yield waits until nothing is being answered, but not for ever.
+func (t *turns) yield(ctx context.Context) {
+	for end := time.Now().Add(yields); t.under.Load() > 0 && time.Now().Before(end); {
+		select {
+		case <-ctx.Done():
+			return
+		case <-time.After(20 * time.Millisecond):
+		}
+	}
+}
