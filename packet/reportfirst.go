@@ -70,8 +70,11 @@ func (w reporter) first() []page.Block {
 // shown gives a figure as it is printed.
 func (w reporter) shown(name string) string {
 	f, _ := w.find(name)
-	if f.Text == "" {
+	switch {
+	case f.Text == "":
 		return "?"
+	case f.Why != "":
+		return w.say("not_shown", nil)
 	}
 	return w.value(f)
 }
