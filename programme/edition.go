@@ -429,7 +429,7 @@ func (p *publisher) before() {
 }
 
 // counts are the figures that are of no people.
-var counts = []string{"events", "visit_minutes", "visit_miles", "indirect: ", "exceptions", "hours_possible_duplicates", "harvest_records", "harvests_without_valid_price", "harvests_not_weighed", "beds_active", "bed_square_feet"}
+var counts = []string{"events", "visit_minutes", "visit_miles", "indirect: ", "exceptions", "harvest_records", "harvests_without_valid_price", "harvests_not_weighed", "beds_active", "bed_square_feet"}
 
 // show puts the figures into the edition, each as it may be shown.
 func (p *publisher) show() {
