@@ -57,7 +57,7 @@ type route struct {
 
 // routes lists every address of the pages, by subject.
 func (h *House) routes() []route {
-	return append(atBedRoutes(), []route{
+	return append(append(atBedRoutes(), programRoutes()...), []route{
 		{"GET /{$}", (*visit).start},
 		{"POST /language", (*visit).chooseLanguage},
 		{"POST /here", (*visit).here},
@@ -95,27 +95,6 @@ func (h *House) routes() []route {
 		{"GET /beds/{bed}/held", (*visit).held},
 		{"GET /beds/{bed}/aside", (*visit).aside},
 		{"POST /beds/{bed}/log/sent", (*visit).sent},
-
-		{"GET /question", (*visit).question},
-		{"GET /question/letter.pdf", (*visit).letter},
-		{"GET /beds/{bed}/workshop", (*visit).workshop},
-		{"POST /beds/{bed}/workshop", (*visit).makeBeds},
-		{"GET /beds/{bed}/workshop.pdf", (*visit).leaderPDF},
-		{"GET /beds/{bed}/workshop.zip", (*visit).packets},
-		{"GET /program", (*visit).book},
-		{"GET /program.zip", (*visit).takeBook},
-		{"POST /program/fill", (*visit).fillBook},
-		{"GET /program/report", (*visit).report},
-		{"POST /program/report", (*visit).remember},
-		{"GET /program/report.pdf", (*visit).reportPDF},
-		{"GET /program/report.html", (*visit).reportHTML},
-		{"GET /program/report.csv", (*visit).reportCSV},
-		{"GET /program/figures", (*visit).figures},
-		{"GET /program/figure", (*visit).figure},
-		{"GET /program/{ledger}", (*visit).ledgerPage},
-		{"POST /program/{ledger}", (*visit).addRow},
-		{"GET /program/{ledger}/{record}", (*visit).record},
-		{"POST /program/{ledger}/{record}", (*visit).changeRecord},
 
 		{"GET /beds", (*visit).beds},
 		{"POST /beds", (*visit).makeBed},
