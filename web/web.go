@@ -143,6 +143,32 @@ func atBedRoutes() []route {
 	}
 }
 
+// programRoutes are the addresses of what is done with growers: questions, workshops, the book and its report.
+func programRoutes() []route {
+	return []route{
+		{"GET /question", (*visit).question},
+		{"GET /question/letter.pdf", (*visit).letter},
+		{"GET /beds/{bed}/workshop", (*visit).workshop},
+		{"POST /beds/{bed}/workshop", (*visit).makeBeds},
+		{"GET /beds/{bed}/workshop.pdf", (*visit).leaderPDF},
+		{"GET /beds/{bed}/workshop.zip", (*visit).packets},
+		{"GET /program", (*visit).book},
+		{"GET /program.zip", (*visit).takeBook},
+		{"POST /program/fill", (*visit).fillBook},
+		{"GET /program/report", (*visit).report},
+		{"POST /program/report", (*visit).remember},
+		{"GET /program/report.pdf", (*visit).reportPDF},
+		{"GET /program/report.html", (*visit).reportHTML},
+		{"GET /program/report.csv", (*visit).reportCSV},
+		{"GET /program/figures", (*visit).figures},
+		{"GET /program/figure", (*visit).figure},
+		{"GET /program/{ledger}", (*visit).ledgerPage},
+		{"POST /program/{ledger}", (*visit).addRow},
+		{"GET /program/{ledger}/{record}", (*visit).record},
+		{"POST /program/{ledger}/{record}", (*visit).changeRecord},
+	}
+}
+
 // Handler answers every address of the application.
 func (h *House) Handler() http.Handler {
 	if h.Now == nil {
