@@ -222,6 +222,7 @@ func TestVisitsWaitForSignal(t *testing.T) {
 	if got := strings.Join(o.log("depth"), ", "); got != "5.1 in, 5.2 in, 5.3 in, 5.4 in, 5.5 in" {
 		t.Errorf("the log says %s", got)
 	}
+	obeys(t, ctx, o.url(""), rulesOfTheWeb(t), "/away", 320, "dark", "es")
 }
 
 // The answers that an outbox is given: kept, kept before, refused with the form again, another text under its id, and no.
