@@ -234,7 +234,5 @@ var worker, workerVersion = func() (string, string) {
 	slices.Sort(list)
 	names, _ := json.Marshal(list)
 	sum := sha256.Sum256(append(text, names...))
-	version := hex.EncodeToString(sum[:6])
-	out := strings.Replace(string(text), "const FILES = [];", "const FILES = "+string(names)+";", 1)
-	return strings.Replace(out, `const VERSION = "";`, `const VERSION = "`+version+`";`, 1), version
+	return strings.Replace(string(text), "const FILES = [];", "const FILES = "+string(names)+";", 1), hex.EncodeToString(sum[:6])
 }()

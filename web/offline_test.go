@@ -168,7 +168,13 @@ func (o *outpost) signIn(ctx context.Context, name, page string) {
 // held waits until the phone holds the pages of the bed.
 func (o *outpost) held(ctx context.Context) {
 	o.t.Helper()
-	until(o.t, ctx, `navigator.serviceWorker?.controller`)
+	for range 3 { // on a busy machine a browser may take longer than one page stays
+		if ask[bool](o.t, ctx, `new Promise(yes => { let n = 0; const look = () => navigator.serviceWorker?.controller ? yes(true) : ++n > 200 ? yes(false) : setTimeout(look, 100); look(); })`) {
+			break
+		}
+		run(o.t, ctx, chromedp.Reload())
+	}
+	until(o.t, ctx, `navigator.serviceWorker?.controller && document.documentElement.dataset.away`)
 	if !ask[bool](o.t, ctx, `(async () => { for (let i = 0; i < 600; i++) { if (await caches.match("/beds/`+o.bed+`/history")) return true; await new Promise(r => setTimeout(r, 100)); } return false; })()`) {
 		o.t.Fatal("the phone holds no pages")
 	}

@@ -1,16 +1,15 @@
 // Holds pages on a phone for when there is no signal. Files whose names change with what is in
 // them come from what is held; pages come from the server as long as it answers in time, and
 // else as they were last. Nothing that is sent is touched: the outbox is the page's own.
-// The server writes the two lines that name the files.
+// The server writes the line that names the files.
 const FILES = [];
-const VERSION = "";
 const files = "files", pages = "pages", facts = "facts";
 const patience = 4000; // ms that a page that is held may take from the server
 const fresh = 6 * 3600e3; // ms for which what was fetched ahead is not fetched again
 
 addEventListener("install", (e) => e.waitUntil((async () => {
   const held = await caches.open(files);
-  for (const f of FILES) if (!(await held.match(f))) await held.add(f);
+  await Promise.allSettled(FILES.map(async (f) => (await held.match(f)) ?? held.add(f))); // what fails now comes with the page that wants it
   await skipWaiting();
 })()));
 
@@ -110,5 +109,4 @@ async function hold(from) {
 
 addEventListener("message", (e) => {
   if (e.data.hold) e.waitUntil(hold(e.data.hold).catch(() => {}));
-  if (e.data.version) e.source?.postMessage({ version: VERSION });
 });
