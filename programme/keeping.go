@@ -53,7 +53,7 @@ type Due struct {
 }
 
 // Withdrawn is the rule of a row that goes because its person no longer wants to be held.
-const Withdrawn = "consent withdrawn"
+const Withdrawn = "withdrawn"
 
 // DueOn lists the rows whose time is over on a day, the longest due first: by the rules of keeping, and all rows of persons
 // who withdrew their consent to be held, from that day on. What a hold stops is listed with it: it is sealed, not destroyed.
