@@ -62,6 +62,9 @@ const (
 	noted   = 5 * time.Minute // how often the use of a session is written down
 )
 
+// invited is how long an invitation waits to be taken.
+const invited = 14 * 24 * time.Hour
+
 // Lengths of a password in letters: OWASP ASVS 4.0.3, 2.1.1 and 2.1.2. Any letters will do (NIST SP 800-63B, 5.1.1.2).
 const leastPassword, mostPassword = 12, 128
 
@@ -355,8 +358,25 @@ func (s *Store) Accept(ctx context.Context, invitation, password string) (token 
 			return err
 		}
 		w = Who{role: Role(p.Role.String), account: p.Account}
-		if _, err := tx.append(ctx, w, NewID(), passWithdrawn, p.ID, time.Time{}, nil); err != nil {
+		given, err := tx.PassesOfAccount(ctx, p.Account)
+		if err != nil {
 			return err
+		}
+		for _, g := range given { // with this one all others end that were never used
+			if g.ID == p.ID && tx.now-g.Given > invited.Milliseconds() {
+				return finding.Fault{ID: FaultSignIn}
+			}
+			if Kind(g.Kind) != Invite || g.Withdrawn != 0 {
+				continue
+			}
+			if tx.kept { // each happening has a number of its own
+				if tx.seq, err = tx.NextSeq(ctx); err != nil {
+					return err
+				}
+			}
+			if _, err := tx.append(ctx, w, NewID(), passWithdrawn, g.ID, time.Time{}, nil); err != nil {
+				return err
+			}
 		}
 		if err := tx.EndSessionsOf(ctx, p.Account); err != nil {
 			return err

@@ -509,6 +509,15 @@ func TestInvitation(t *testing.T) {
 		must(t, err)
 		key, err := o.GivePass(ctx, o.grower, NewID(), Key, "", "", "")
 		must(t, err)
+		late, err := o.GivePass(ctx, o.educator, NewID(), Invite, "", o.other.account, "")
+		must(t, err)
+		o.now = func() time.Time { return time.Now().Add(invited + time.Minute) }
+		_, _, err = o.Accept(ctx, late, "another four words")
+		is(t, err, FaultSignIn)
+		o.now = func() time.Time { return time.Now().Add(invited - time.Minute) }
+		_, _, err = o.Accept(ctx, late, "another four words")
+		must(t, err)
+		o.now = time.Now
 		_, _, err = o.Accept(ctx, key, "four words make one") // a key is no invitation
 		is(t, err, FaultSignIn)
 	})

@@ -10,6 +10,38 @@ import (
 	"raftwright/store"
 )
 
+// officeRoutes lists the addresses of an office: who comes in, people, keys, what is shared and taken into a bed.
+func officeRoutes() []route {
+	return []route{
+		{"GET /sign-in", (*visit).signIn},
+		{"POST /sign-in", (*visit).signedIn},
+		{"POST /sign-out", (*visit).signOut},
+		{"POST /first", (*visit).openFirst},
+		{"GET /join/{invitation}", (*visit).join},
+		{"POST /join/{invitation}", (*visit).joined},
+		{"GET /with/{link}", (*visit).with},
+		{"GET /shared", (*visit).shared},
+		{"GET /shared/new/{kind}", (*visit).newSheet},
+		{"GET /shared/{sheet}", (*visit).oneSheet},
+		{"POST /shared/{sheet}", (*visit).keepSheet},
+		{"GET /beds/{bed}/import", (*visit).imports},
+		{"POST /beds/{bed}/import", (*visit).takeIn},
+		{"GET /beds/{bed}/next", (*visit).next},
+		{"GET /beds/{bed}/fill", (*visit).fill},
+		{"POST /beds/{bed}/fill", (*visit).keepFill},
+		{"GET /people", (*visit).people},
+		{"POST /people", (*visit).addPerson},
+		{"GET /people/{account}", (*visit).person},
+		{"POST /people/{account}", (*visit).changePerson},
+		{"GET /people/looks", (*visit).looks},
+		{"GET /account", (*visit).account},
+		{"POST /account", (*visit).changeAccount},
+		{"POST /passes/{pass}", (*visit).withdraw},
+		{"GET /beds/{bed}/share", (*visit).share},
+		{"POST /beds/{bed}/share", (*visit).giveShare},
+	}
+}
+
 // places are where somebody may go from any page.
 func (v *visit) places() (out []link) {
 	if v.Own {

@@ -18,6 +18,9 @@ const (
 	mostLooks  = 500
 )
 
+// FaultOwn is changing the role of one's own account, or ending it.
+const FaultOwn finding.ID = "web.fault.own"
+
 // someone is a person on a page.
 type someone struct {
 	ID, Name, Contact, Role string
@@ -138,8 +141,11 @@ func (v *visit) changePerson() error {
 	}
 	var err error
 	var made *once
-	done := ""
-	switch v.PostFormValue("do") {
+	done, do := "", v.PostFormValue("do")
+	if account == v.who.Account() && do != "contact" && do != "invite" { // the last educator would lock the office
+		return finding.Fault{ID: FaultOwn}
+	}
+	switch do {
 	case "role":
 		err = v.Store.SetRole(v.context(), v.who, store.NewID(), account, store.Role(v.PostFormValue("role")))
 	case "contact":

@@ -351,6 +351,23 @@ func TestLettingIn(t *testing.T) {
 	if status, body := educator.page(t, "POST", server.URL+"/people", url.Values{"name": {"Invented Newcomer"}, "role": {"grower"}}); status != 400 || !strings.Contains(body, `value="Invented Newcomer"`) {
 		t.Errorf("a second of one name: %d", status)
 	}
+	people, err := kept.People(t.Context(), store.Holder())
+	if err != nil {
+		t.Fatal(err)
+	}
+	second := ""
+	for _, p := range people {
+		switch p.Name {
+		case "Invented Newcomer":
+			second = told(educator.page(t, "POST", server.URL+"/people/"+p.Account, url.Values{"do": {"invite"}, "name": {p.Name}}))
+		case "Invented educator":
+			for _, do := range []string{"role", "end", "forget"} {
+				if status, _ := educator.page(t, "POST", server.URL+"/people/"+p.Account, url.Values{"do": {do}, "role": {"grower"}}); status != http.StatusForbidden {
+					t.Errorf("an educator does %s to themselves: %d", do, status)
+				}
+			}
+		}
+	}
 	jar, _ := cookiejar.New(nil)
 	newcomer := asker{client: &http.Client{Jar: jar}}
 	if status, _ := newcomer.page(t, "GET", address, nil); status != 200 {
@@ -359,8 +376,10 @@ func TestLettingIn(t *testing.T) {
 	if status, body := newcomer.page(t, "POST", address, url.Values{"password": {"new invented words"}}); status != 200 || !strings.Contains(body, "/sign-out") {
 		t.Errorf("joined: %d", status)
 	}
-	if status, _ := newcomer.page(t, "POST", address, url.Values{"password": {"stolen invented words"}}); status != http.StatusNotFound {
-		t.Errorf("joined twice: %d", status)
+	for _, used := range []string{address, second} {
+		if status, _ := newcomer.page(t, "POST", used, url.Values{"password": {"stolen invented words"}}); status != http.StatusNotFound {
+			t.Errorf("joined twice: %d", status)
+		}
 	}
 	if status, body := newcomer.page(t, "POST", server.URL+"/account", url.Values{"do": {"password"}, "old": {"wrong words"}, "password": {"stolen words"}}); status != http.StatusUnauthorized || strings.Contains(body, "stolen words") {
 		t.Errorf("a password from who does not know the one before: %d", status)
@@ -406,10 +425,6 @@ func TestLettingIn(t *testing.T) {
 
 	if status, body := educator.page(t, "GET", server.URL+"/people/looks", nil); status != 200 || !strings.Contains(body, "Invented educator") {
 		t.Errorf("who looked: %d", status)
-	}
-	people, err := kept.People(t.Context(), store.Holder())
-	if err != nil {
-		t.Fatal(err)
 	}
 	for _, p := range people {
 		if p.Name == "Invented Newcomer" {

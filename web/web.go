@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"log/slog"
 	"net/http"
+	"slices"
 	"sync"
 	"time"
 
@@ -57,38 +58,11 @@ type route struct {
 
 // routes lists every address of the pages, by subject.
 func (h *House) routes() []route {
-	return append(append(atBedRoutes(), programRoutes()...), []route{
+	return append(slices.Concat(officeRoutes(), atBedRoutes(), programRoutes()), []route{
 		{"GET /{$}", (*visit).start},
 		{"POST /language", (*visit).chooseLanguage},
 		{"POST /here", (*visit).here},
 
-		{"GET /sign-in", (*visit).signIn},
-		{"POST /sign-in", (*visit).signedIn},
-		{"POST /sign-out", (*visit).signOut},
-		{"POST /first", (*visit).openFirst},
-		{"GET /join/{invitation}", (*visit).join},
-		{"POST /join/{invitation}", (*visit).joined},
-		{"GET /with/{link}", (*visit).with},
-
-		{"GET /shared", (*visit).shared},
-		{"GET /shared/new/{kind}", (*visit).newSheet},
-		{"GET /shared/{sheet}", (*visit).oneSheet},
-		{"POST /shared/{sheet}", (*visit).keepSheet},
-		{"GET /beds/{bed}/import", (*visit).imports},
-		{"POST /beds/{bed}/import", (*visit).takeIn},
-		{"GET /beds/{bed}/next", (*visit).next},
-		{"GET /beds/{bed}/fill", (*visit).fill},
-		{"POST /beds/{bed}/fill", (*visit).keepFill},
-		{"GET /people", (*visit).people},
-		{"POST /people", (*visit).addPerson},
-		{"GET /people/{account}", (*visit).person},
-		{"POST /people/{account}", (*visit).changePerson},
-		{"GET /people/looks", (*visit).looks},
-		{"GET /account", (*visit).account},
-		{"POST /account", (*visit).changeAccount},
-		{"POST /passes/{pass}", (*visit).withdraw},
-		{"GET /beds/{bed}/share", (*visit).share},
-		{"POST /beds/{bed}/share", (*visit).giveShare},
 		{"GET /now", (*visit).meet},
 		{"GET /held", (*visit).held},
 		{"GET /away", (*visit).alone},
