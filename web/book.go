@@ -31,7 +31,7 @@ var bookGroups = []struct {
 	tables []string
 }{
 	{"happened", []string{"events", "visits", "inquiries", "indirect", "harvests", "hours"}},
-	{"asked", []string{"signins", "slips", "answers", "waves", "replies", "trials"}},
+	{"asked", []string{"signins", "slips", "answers", "waves", "replies", "trials", "questions"}},
 	{"stands", []string{"counties", "sites", "beds", "people", "consents"}},
 	{"rules", []string{"funders", "rates", "prices", "audience", "efforts", "stories"}},
 	{"time", []string{"keeping", "holds", "destroyed"}},
