@@ -23,11 +23,12 @@ export function local(ms) {
   return `${d.getFullYear()}-${two(d.getMonth() + 1)}-${two(d.getDate())}T${two(d.getHours())}:${two(d.getMinutes())}`;
 }
 
-// One that does not answer is as good as none, and is asked again only after a while.
+// One that does not answer is as good as none, and is asked again only after a while, but for a
+// visit that is to be kept.
 const patience = 6000, pause = 30e3; // ms
 let mute = 0;
-async function within(store, mode, act) {
-  if (performance.now() < mute) throw new Error("no answer");
+async function within(store, mode, act, always) {
+  if (performance.now() < mute && !always) throw new Error("no answer");
   let late;
   const over = new Promise((_, no) => {
     late = setTimeout(() => {
@@ -86,13 +87,13 @@ export class Outbox {
   async put(visit) {
     let kept = true;
     try {
-      await within(visits, "readwrite", (s) => s.put(visit));
+      await within(visits, "readwrite", (s) => s.put(visit), true);
       this.#lost.delete(visit.id);
     } catch (e) {
       try { // a full phone: what can be fetched again makes room
         if (e?.name !== "QuotaExceededError") throw e;
         await Promise.all((await caches.keys()).map((k) => caches.delete(k)));
-        await within(visits, "readwrite", (s) => s.put(visit));
+        await within(visits, "readwrite", (s) => s.put(visit), true);
         this.#lost.delete(visit.id);
       } catch (e2) {
         this.fails = e2;
