@@ -92,14 +92,14 @@ func (c crowd) ask(person int, method, path, body, kind string) string {
 	return ""
 }
 
-// times is how often one thing is asked alone.
-const times = 30
+// times is how often one thing is asked alone, and atMost how long.
+const times, atMost = 30, 5 * time.Second
 
 // once asks for one thing of one bed after the other.
 func (c crowd) once(s *server, what, method string, path, body func(bed string) string) {
 	var took []time.Duration
-	begun := s.cpu()
-	for i := range times {
+	begun, end := s.cpu(), time.Now().Add(atMost)
+	for i := 0; i < times && time.Now().Before(end); i++ {
 		bed, sent := bedID(i%c.beds), ""
 		if body != nil {
 			sent = body(bed)
@@ -112,7 +112,7 @@ func (c crowd) once(s *server, what, method string, path, body func(bed string) 
 	}
 	work := s.cpu() - begun
 	slices.Sort(took)
-	fmt.Printf("| %s | %.1f | %.1f | %.1f |\n", what, took[len(took)/2].Seconds()*1000, took[len(took)-1].Seconds()*1000, work.Seconds()*1000/times)
+	fmt.Printf("| %s | %.1f | %.1f | %.1f |\n", what, took[len(took)/2].Seconds()*1000, took[len(took)-1].Seconds()*1000, work.Seconds()*1000/float64(len(took)))
 }
 
 // mix is what an office asks for, of a hundred requests: phones and probes that post and read,
