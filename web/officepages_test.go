@@ -111,14 +111,17 @@ func TestNoDeadLink(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			doc, err := html.Parse(resp.Body)
+			follow := []string{resp.Header.Get("Location")}
+			var doc *html.Node
+			if strings.HasPrefix(resp.Header.Get("Content-Type"), "text/html") {
+				doc, err = html.Parse(resp.Body)
+			}
 			resp.Body.Close()
 			if err != nil || resp.StatusCode >= 400 {
-				t.Errorf("%s: %s is %d", a.name, path, resp.StatusCode)
+				t.Errorf("%s: %s is %d, %v", a.name, path, resp.StatusCode, err)
 				continue
 			}
-			follow := []string{resp.Header.Get("Location")}
-			if strings.HasPrefix(resp.Header.Get("Content-Type"), "text/html") {
+			if doc != nil {
 				for n := range doc.Descendants() {
 					method := "GET"
 					for _, x := range n.Attr {
