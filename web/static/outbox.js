@@ -25,7 +25,7 @@ export function local(ms) {
 
 // One that does not answer is as good as none, and is asked again only after a while, but for a
 // visit that is to be kept.
-const patience = 6000, pause = 30e3; // ms
+const patience = 6000, pause = 10e3; // ms
 let mute = 0;
 async function within(store, mode, act, always) {
   if (performance.now() < mute && !always) throw new Error("no answer");
