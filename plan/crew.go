@@ -1,10 +1,6 @@
 package plan
 
-import (
-	"fmt"
-	"runtime/debug"
-	"sync"
-)
+import "sync"
 
 // crew makes the stages of one plan: each when what it needs is made, first the one that
 // most others wait for, and two side by side where two can be made. A stage is pure, so
@@ -20,7 +16,7 @@ type crew struct {
 	done   []bool
 	helped bool    // there is a helper at work
 	second *seeing // what a helper has at hand
-	broken string  // our own mistake, met by the helper
+	broken any     // our own mistake, met by the helper
 }
 
 // make makes all that is wanted. In the open, where stages see everything made before, they
@@ -41,7 +37,7 @@ func (c *crew) make() {
 			c.take(i, seen)
 		case c.helped:
 			c.joined.Wait()
-		case c.broken != "":
+		case c.broken != nil:
 			panic(c.broken)
 		default:
 			return
@@ -54,7 +50,7 @@ func (c *crew) help() {
 	c.mutex.Lock()
 	defer func() {
 		if r := recover(); r != nil {
-			c.broken = fmt.Sprintf("%v\n%s", r, debug.Stack())
+			c.broken = r
 		}
 		c.helped = false
 		c.joined.Signal()
