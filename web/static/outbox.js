@@ -92,7 +92,8 @@ export class Outbox {
     } catch (e) {
       try { // a full phone: what can be fetched again makes room
         if (e?.name !== "QuotaExceededError") throw e;
-        await Promise.all((await caches.keys()).map((k) => caches.delete(k)));
+        const rid = caches.keys().then((all) => Promise.all(all.map((k) => caches.delete(k))));
+        await Promise.race([rid, new Promise((yes) => setTimeout(yes, 2000))]); // it may not answer either
         await within(visits, "readwrite", (s) => s.put(visit), true);
         this.#lost.delete(visit.id);
       } catch (e2) {
