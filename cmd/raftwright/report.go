@@ -10,6 +10,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"raftwright/answer"
+	"raftwright/answer/yearly"
 	"raftwright/finding"
 	"raftwright/packet"
 	"raftwright/page"
@@ -143,7 +144,7 @@ func (c reportCmd) give(s streams, r, earlier *programme.Report, inputs []string
 	var out bytes.Buffer
 	switch {
 	case c.JSON:
-		err = answer.Write(&out, answer.Report(edition, words))
+		err = answer.Write(&out, yearly.Report(edition, words))
 	case c.Figures == "" && c.PDF == "" && c.HTML == "":
 		err = press.Text(doc, &out, 100)
 	default:

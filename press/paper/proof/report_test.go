@@ -12,6 +12,7 @@ import (
 	"unicode"
 
 	"raftwright/answer"
+	"raftwright/answer/yearly"
 	"raftwright/lang"
 	"raftwright/packet"
 	"raftwright/page"
@@ -178,7 +179,7 @@ func TestNoSecretIsPublic(t *testing.T) {
 		if err := press.HTML(doc, &page); err != nil {
 			t.Fatal(err)
 		}
-		if err := answer.Write(&document, answer.Report(e, printer)); err != nil {
+		if err := answer.Write(&document, yearly.Report(e, printer)); err != nil {
 			t.Fatal(err)
 		}
 		data := made(t, doc)
