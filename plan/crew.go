@@ -10,8 +10,8 @@ type crew struct {
 	want []bool
 	out  []result
 
-	mutex  sync.Mutex // over all below, over the results, and over the brief's texts
-	joined sync.Cond  // the helper has nothing left to do
+	mutex  sync.Mutex    // over all below, over the results, and over the brief's texts
+	joined chan struct{} // closed when the helper has nothing left to do
 	begun  []bool
 	done   []bool
 	helped bool    // there is a helper at work
@@ -23,7 +23,6 @@ type crew struct {
 // are made one by one in their order.
 func (c *crew) make() {
 	c.begun, c.done = make([]bool, len(c.out)), make([]bool, len(c.out))
-	c.joined.L = &c.mutex
 	for i := range c.out {
 		c.out[i].ready = &line()[i]
 		c.begun[i], c.done[i] = !c.want[i], !c.want[i]
@@ -36,7 +35,10 @@ func (c *crew) make() {
 		case i >= 0:
 			c.take(i, seen)
 		case c.helped:
-			c.joined.Wait()
+			joined := c.joined
+			c.mutex.Unlock()
+			<-joined
+			c.mutex.Lock()
 		case c.broken != nil:
 			panic(c.broken)
 		default:
@@ -53,7 +55,7 @@ func (c *crew) help() {
 			c.broken = r
 		}
 		c.helped = false
-		c.joined.Signal()
+		close(c.joined)
 		c.mutex.Unlock()
 	}()
 	if c.second == nil {
@@ -124,7 +126,7 @@ func (c *crew) take(i int, seen *seeing) {
 // apart does the work of a stage while others may be taken, by a helper where one can be.
 func (c *crew) apart(s *ready, seen *seeing) *maker {
 	if !c.open && !c.helped && c.next() >= 0 {
-		c.helped = true
+		c.helped, c.joined = true, make(chan struct{})
 		go c.help()
 	}
 	c.mutex.Unlock()

@@ -65,11 +65,13 @@ func TestTwoAtOnce(t *testing.T) {
 	s := house(t)
 	made, _ := begun(t, s.URL, invented)
 	var all sync.WaitGroup
-	got := make([]answered, 2)
+	got, forms := make([]answered, 2), make([]url.Values, 2)
+	for i := range forms { // both have the page before either sends
+		forms[i] = fieldsOf(t, get(t, s.URL+made.where).body)
+		forms[i].Set("title", fmt.Sprint("Bed ", i))
+	}
 	for i := range got {
-		form := fieldsOf(t, get(t, s.URL+made.where).body)
-		form.Set("title", fmt.Sprint("Bed ", i))
-		all.Go(func() { got[i] = post(t, s.URL+made.where, form) })
+		all.Go(func() { got[i] = post(t, s.URL+made.where, forms[i]) })
 	}
 	all.Wait()
 	if a, z := got[0].status, got[1].status; a+z != http.StatusOK+http.StatusConflict {
