@@ -133,6 +133,7 @@ func TestPhonesInTrouble(t *testing.T) {
 		}
 		o.on()
 		run(t, ctx, chromedp.Navigate(o.url("/beds/"+o.bed+today)))
+		until(t, ctx, `document.documentElement.dataset.away`) // the page has asked for its own worker, which would take its place again
 		ask[bool](t, ctx, `navigator.serviceWorker.register("/sw.js?next").then(() => true)`)
 		if !ask[bool](t, ctx, `(async () => { for (let i = 0; i < 600; i++) { if ((await navigator.serviceWorker.getRegistration()).active?.scriptURL.endsWith("?next")) return true; await new Promise(r => setTimeout(r, 100)); } return false; })()`) {
 			t.Fatal("the new worker does not take over")

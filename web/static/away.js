@@ -180,7 +180,8 @@ addEventListener("submit", async (e) => {
     }
     tell();
     const became = (await send(true))[id];
-    if (became?.state === "kept") return location.assign(`/beds/${visit.bed}/today?kept=${id}`);
+    // what this page began to send before may have taken it along
+    if (became?.state === "kept" || (!became && box.arrived(id))) return location.assign(`/beds/${visit.bed}/today?kept=${id}`);
     if (became?.state === "refused") return refused(became);
     delete form.dataset.visit;
     delete form.dataset.typed;

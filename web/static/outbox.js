@@ -67,7 +67,7 @@ async function opened(store, mode, act) {
 }
 
 export class Outbox {
-  #who; #lost = new Map(); #fact = new Map(); #timer = 0; #heard = [];
+  #who; #lost = new Map(); #fact = new Map(); #timer = 0; #heard = []; #arrived = new Set();
   #channel = "BroadcastChannel" in globalThis ? new BroadcastChannel(name) : null;
   fails = null; // why this browser keeps nothing
 
@@ -119,6 +119,8 @@ export class Outbox {
     list = [...list.filter((v) => !this.#lost.has(v.id)), ...this.#lost.values()].sort((a, b) => a.made - b.made);
     return { mine: list.filter((v) => v.who === this.#who), others: list.filter((v) => v.who !== this.#who).length, loose: this.#lost.size };
   }
+  // arrived tells whether this page has sent a visit and the server has it.
+  arrived(id) { return this.#arrived.has(id); }
   async one(id) { return (await this.all()).mine.find((v) => v.id === id); }
 
   async fact(key, value) {
@@ -202,6 +204,7 @@ export class Outbox {
       const said = await answer.json();
       switch (said.state) {
         case "kept":
+          this.#arrived.add(v.id);
           await this.drop(v.id);
           return { ...v, state: "kept" };
         case "refused": // not there: it may be put right under the same id
