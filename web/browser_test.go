@@ -53,10 +53,16 @@ func ask[T any](t *testing.T, ctx context.Context, expression string) T {
 	return v
 }
 
-// until waits until an expression holds in the page.
+// until waits until an expression holds in the page, a minute at most.
 func until(t *testing.T, ctx context.Context, expression string) {
 	t.Helper()
-	for end := time.Now().Add(time.Minute); ; time.Sleep(50 * time.Millisecond) {
+	within(t, ctx, time.Minute, expression)
+}
+
+// within waits for an expression as long as it is told.
+func within(t *testing.T, ctx context.Context, most time.Duration, expression string) {
+	t.Helper()
+	for end := time.Now().Add(most); ; time.Sleep(50 * time.Millisecond) {
 		if v, err := chromedp.Run(ctx, chromedp.Evaluate[bool](`Boolean(`+expression+`)`)); err == nil && v {
 			return
 		}
