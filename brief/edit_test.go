@@ -454,6 +454,7 @@ func TestOtherNamesOfAKey(t *testing.T) {
 		{"shelf: [{name: a, grade: 20-20-20}]", "shelf[0].grade", "label"},
 		{"shelf: [{name: a, NPK: 5-12-26}]", "shelf[0].NPK", "label"},
 		{"acid: {product: citric acid, grade: 0-31-0}", "acid.grade", "label"},
+		{"water: {chlorine: 1 mg/L}", "water.chlorine", "free chlorine"}, // not chloride, which is a salt
 	} {
 		_, faults := Parse("b.yaml", []byte("raftwright: 1\n"+c.text+"\n"))
 		if len(faults) != 1 || faults[0].ID != "brief.fault.unknown" || string(faults[0].Path) != c.path || faults[0].Args["Near"] != c.near {

@@ -45,7 +45,7 @@ type Analytes struct {
 	Molybdenum   Field[unit.Reading] `key:"molybdenum" range:"0..100000" span:"yes" forms:"Mo|MoO4" eg:"0 mg/L"`
 	Fluoride     Field[unit.Reading] `key:"fluoride" range:"0..100000" span:"yes" forms:"F" eg:"0 mg/L"`
 	Silicon      Field[unit.Reading] `key:"silicon" range:"0..100000" span:"yes" meq:"no" forms:"Si|SiO2|H4SiO4" eg:"0 mg/L"`
-	FreeChlorine Field[unit.Reading] `key:"free chlorine" range:"0..1000" span:"yes" meq:"no" forms:"Cl2|Cl" eg:"0 mg/L"`
+	FreeChlorine Field[unit.Reading] `key:"free chlorine" called:"chlorine|cl2" range:"0..1000" span:"yes" meq:"no" forms:"Cl2|Cl" eg:"0 mg/L"`
 	Chloramine   Field[unit.Reading] `key:"chloramine" range:"0..1000" span:"yes" meq:"no" forms:"Cl2|Cl|NH2Cl" eg:"0 mg/L"`
 }
 
