@@ -84,7 +84,8 @@ func (w writer) liner() []page.Block {
 		out = append(out, w.flatLiner())
 	}
 	act := at(finding.AtLiner).prints(frame.FindLinerBuy)
-	return slices.Concat(out, w.cautions(act), []page.Block{w.steps("packet.liner.step", nil), w.para("packet.liner.leak", nil)}, w.notes(act))
+	// with the fourth step water comes in
+	return slices.Concat(out, w.cautions(act), []page.Block{w.warning(w.each("packet.fill.children", nil)...), w.steps("packet.liner.step", nil)}, w.notes(act))
 }
 
 // sheetSize prints the size of a sheet as a shop of the reader's country sells it.
