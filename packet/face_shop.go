@@ -88,7 +88,7 @@ func (w writer) faceBuy() []page.Block {
 	}
 	out = append(out, page.Beside{Columns: [][]page.Block{{aisles[0]}, {aisles[1]}}})
 	for _, f := range w.told() {
-		if f.ID == plan.FindAirBuy {
+		if plan.BesideList(f.ID) {
 			out = append(out, page.Para{Text: page.Text(w.words.Finding(f))})
 		}
 	}

@@ -361,5 +361,5 @@ func (w writer) money() []page.Block {
 		{"break_even", even}, {"payback", payback}} {
 		t.Add(w.text("packet.money."+row.id, nil), row.value)
 	}
-	return slices.Concat([]page.Block{t}, w.of(at(finding.AtMoney).prints(plan.FindAirBuy)))
+	return slices.Concat([]page.Block{t}, w.of(at(finding.AtMoney).prints(plan.FindAirBuy, plan.FindShadeBuy)))
 }

@@ -25,7 +25,7 @@ func (w writer) shopping() []page.Block {
 		out = append(out, page.Para{Text: w.text("packet.shop.own", finding.Args{"Place": w.p.Brief.Prices.Place.Value, "On": w.words.Date(w.p.PricedOn())}) + w.cite(source.Given)})
 	}
 	for _, f := range w.told() {
-		if f.ID == mix.FindBuy || f.ID == plan.FindAirBuy { // beside the list: it is in no sum
+		if f.ID == mix.FindBuy || plan.BesideList(f.ID) { // beside the list: it is in no sum
 			out = append(out, page.Para{Text: page.Text(w.words.Finding(f))})
 		}
 	}

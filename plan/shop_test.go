@@ -176,3 +176,30 @@ func TestAirIsListedInNoSum(t *testing.T) {
 		t.Errorf("with a pump: %+v", f)
 	}
 }
+
+// The cloth for the shade that the calendar hangs is listed with its price (prices.csv: $0.30 a square foot), in no sum: for
+// every bed, half as much again as its water for the sides. Where nothing is hung there is nothing to list.
+func TestShadeIsListedInNoSum(t *testing.T) {
+	const bed = "site: {latitude: 34, elevation: 250 m, " + months + "}\ncrop: {name: leaf lettuce}\nbed: {length: 12 ft, width: 4 ft, depth: 8 in, count: 2}\n"
+	p := planned(t, bed, plan.Everything)
+	hung := unit.Fraction(0)
+	for _, m := range p.Season.Months {
+		if m.Planted {
+			hung = max(hung, m.Shade)
+		}
+	}
+	f := told(p, plan.FindShadeBuy)
+	if hung == 0 || f == nil {
+		t.Fatalf("%v is hung, and this is listed: %+v", hung, f)
+	}
+	feet := 2 * 1.5 * 12 * 4.0
+	if got := f.Args["Area"].(unit.Area).SquareFeet(); f.Args["Shade"] != hung || math.Abs(got-feet) > 1 || f.Args["Guess"] != true {
+		t.Errorf("%+v, %v ft2, want %v", f.Args, got, feet)
+	}
+	if got, want := cost.Money(f.Args["Cost"].(cost.About)).Float(), feet*0.30; math.Abs(got-want) > 1 {
+		t.Errorf("%v, want %v", got, want)
+	}
+	if f := told(planned(t, strings.Replace(bed, "{latitude", "{cover: shade, latitude", 1), plan.Everything), plan.FindShadeBuy); f != nil {
+		t.Errorf("under a roof of cloth: %+v", f)
+	}
+}

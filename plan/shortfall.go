@@ -72,6 +72,7 @@ func (m *maker) seekHelp() {
 		return
 	}
 	m.tellAir()
+	m.tellShade()
 	if m.Season.Short == nil {
 		m.seekWeeks()
 		return
@@ -273,7 +274,7 @@ func (m *maker) tellHelp(h Help) {
 // buys are the prices of what may help, each of one unit; no currency where it is not known.
 type buys struct {
 	pot, cloth, tunnel, lamp, heater, pump, stone, line cost.Money
-	ownAir                                              bool // the brief gives the price of the pump
+	ownAir, ownCloth                                    bool // the brief gives the price of the pump, of the cloth
 }
 
 func (m *maker) priceHelp() {
@@ -282,7 +283,8 @@ func (m *maker) priceHelp() {
 		return p.Amount
 	}
 	pump, _, _ := m.prices.Find("air pump")
-	m.buys = buys{of("net pot"), of("shade cloth"), of("low tunnel"), of("grow lamp"), of("greenhouse heater"), of("air pump"), of("air stone"), of("air line"), pump.Own}
+	cloth, _, _ := m.prices.Find("shade cloth")
+	m.buys = buys{of("net pot"), cloth.Amount, of("low tunnel"), of("grow lamp"), of("greenhouse heater"), pump.Amount, of("air stone"), of("air line"), pump.Own, cloth.Own}
 }
 
 // priced gives what so much of a thing costs, nil where no price is known.
