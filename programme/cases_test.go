@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"raftwright/trial"
 )
 
 // row is a check value: its case, the inputs as JSON, and one result. The tables name the source of each.
@@ -375,8 +377,11 @@ func TestRates(t *testing.T) {
 		case "a25":
 			got = paired(t, r)
 		case "a26":
-			d, _ := Welch(numbers(r.in["after"]), numbers(r.in["before"]), Level)
-			got = map[string]any{"mean_change": d.At, "low": d.Low, "high": d.High}
+			d, err := trial.Groups(numbers(r.in["after"]), numbers(r.in["before"]))
+			if err != nil {
+				t.Fatal(err)
+			}
+			got = map[string]any{"mean_change": d.Difference, "low": d.Low, "high": d.High}
 		case "a27":
 			got = map[string]any{"answers_needed": Needed(r.num("half_width"), r.num("share_guess"), Level)}
 		}

@@ -70,17 +70,6 @@ func Mean(differences []float64, level float64) Interval {
 	return Interval{mean, mean - half, mean + half}
 }
 
-// Welch gives the difference of two means with its limits, by Welch and Satterthwaite, and the degrees of freedom.
-func Welch(a, b []float64, level float64) (Interval, float64) {
-	ma, va := stat.MeanVariance(a, nil)
-	mb, vb := stat.MeanVariance(b, nil)
-	na, nb := float64(len(a)), float64(len(b))
-	va, vb = va/na, vb/nb
-	df := (va + vb) * (va + vb) / (va*va/(na-1) + vb*vb/(nb-1))
-	half := distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(0.5+level/2) * math.Sqrt(va+vb)
-	return Interval{ma - mb, ma - mb - half, ma - mb + half}, df
-}
-
 // Changers gives the probability that chance alone moves at least so many of those who changed their answer to one side:
 // the exact binomial test of paired answers.
 func Changers(toYes, toNo int) float64 {
