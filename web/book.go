@@ -38,7 +38,8 @@ var bookGroups = []struct {
 	{"watch", []string{"corrections", "cleared", "must_vanish", "published"}},
 }
 
-// bookRows is how many rows of a table a page shows; mostOffers how many names are offered to choose from.
+// bookRows is how many rows of a table a page shows; mostOffers how many names are offered to choose from; mostWith bounds a
+// text that an address fills in.
 const (
 	bookRows   = 50
 	mostOffers = 500

@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	"cmp"
 	"html/template"
 	"net/http"
 	"net/url"
@@ -16,6 +17,9 @@ import (
 	"raftwright/press/paper"
 	"raftwright/trouble"
 )
+
+// topics are what a concern is about, as the book of a program has it; any other is about growing.
+var topics = map[trouble.Concern]string{trouble.Illness: "safety", trouble.Structure: "build", trouble.Spray: "safety", trouble.Farm: "market"}
 
 // askedAgain is the days until a question is asked after again.
 const askedAgain = 7
@@ -69,13 +73,13 @@ func (v *visit) question() error {
 	}
 	type answer struct{ Name, To string }
 	body := struct {
-		Begun                      bool
-		Concerns, Signs            []option
-		Ask                        string
-		Answers                    []answer
-		Pieces                     []piece
-		Letter, Spanish, Down, New string
-		Count                      int
+		Begun             bool
+		Concerns, Signs   []option
+		Ask               string
+		Answers           []answer
+		Pieces            []piece
+		Letter, Down, New string
+		Count             int
 	}{Begun: v.URL.Query().Get("begun") != "", New: "/question", Count: i.Call.Facts()}
 	sign := func(key string) string { return v.say("trouble.sign." + key) }
 	if !body.Begun {
@@ -112,10 +116,13 @@ func (v *visit) question() error {
 		}
 		letter := "/question/letter.pdf" + strings.TrimPrefix(furtherOn(i), "/question")
 		body.Letter = letter
-		body.Down = "/program/inquiries?" + url.Values{"with.status": {"closed"}, "with.topic": {"trouble"}, "with.education": {"yes"}}.Encode()
-		if len(i.Concerns) > 0 {
-			body.Down = "/program/inquiries?" + url.Values{"with.status": {"open"}, "with.topic": {"trouble"}, "with.education": {"yes"}, "with.referred": {string(i.Concerns[0])}}.Encode()
+		down := url.Values{"with.status": {"closed"}, "with.topic": {"growing"}, "with.education": {"yes"}}
+		if sent := trouble.SentOn(i.Opinion, i.Concerns); len(sent) > 0 { // as the letter says
+			down.Set("with.status", "open")
+			down.Set("with.referred", v.say("web.question.sent."+string(sent[0])))
+			down.Set("with.topic", cmp.Or(topics[sent[0]], "growing"))
 		}
+		body.Down = "/program/inquiries?" + down.Encode()
 	}
 	return v.showAs(http.StatusOK, "question", sheet{Title: v.say("web.question.title"), Of: v.say("web.question.of"), Body: body})
 }

@@ -2,6 +2,7 @@ package web
 
 import (
 	"archive/zip"
+	"html"
 	"net/http"
 	"net/url"
 	"regexp"
@@ -20,6 +21,7 @@ func TestAQuestion(t *testing.T) {
 		t.Fatal(first.status)
 	}
 	page := get(t, server.URL+"/question?begun=yes&seen=young_interveinal")
+	sure := page
 	next := regexp.MustCompile(`href="(/question\?[^"]*)"`)
 	steps := 0
 	for ; steps < 10; steps++ {
@@ -27,7 +29,7 @@ func TestAQuestion(t *testing.T) {
 		if found == nil {
 			break
 		}
-		page = get(t, server.URL+strings.ReplaceAll(found[1], "&amp;", "&"))
+		page = get(t, server.URL+html.UnescapeString(found[1]))
 		if page.status != http.StatusOK {
 			t.Fatal(page.status, found[1])
 		}
@@ -39,19 +41,26 @@ func TestAQuestion(t *testing.T) {
 	if letter == nil {
 		t.Fatal("no letter")
 	}
-	if got := get(t, server.URL+strings.ReplaceAll(letter[1], "&amp;", "&")); !strings.HasPrefix(got.body, "%PDF") {
+	if got := get(t, server.URL+html.UnescapeString(letter[1])); !strings.HasPrefix(got.body, "%PDF") {
 		t.Error(got.status)
 	}
-	down := regexp.MustCompile(`href="(/program/inquiries[^"]*)"`).FindStringSubmatch(page.body)
+	down := regexp.MustCompile(`href="(/program/inquiries[^"]*)"`).FindStringSubmatch(sure.body)
 	if down == nil {
 		t.Fatal("nowhere to write it down")
 	}
-	if form := fieldsOf(t, get(t, server.URL+strings.ReplaceAll(down[1], "&amp;", "&")).body); form.Get("status") != "closed" || form.Get("education") != "yes" {
+	if form := fieldsOf(t, get(t, server.URL+html.UnescapeString(down[1])).body); form.Get("status") != "closed" || form.Get("education") != "yes" {
 		t.Error(form)
 	}
 	ill := get(t, server.URL+"/question?begun=yes&concern=illness&seen=young_interveinal")
 	if next.MatchString(strings.ReplaceAll(ill.body, `href="/question"`, "")) || !strings.Contains(ill.body, "/question/letter.pdf") {
 		t.Error("asked on, or nowhere to go")
+	}
+	down = regexp.MustCompile(`href="(/program/inquiries[^"]*)"`).FindStringSubmatch(ill.body)
+	if down == nil {
+		t.Fatal("nowhere to write it down")
+	}
+	if form := fieldsOf(t, get(t, server.URL+html.UnescapeString(down[1])).body); form.Get("status") != "open" || form.Get("referred") == "" || form.Get("topic") != "safety" {
+		t.Error("what is sent on is written down as", form)
 	}
 	if got := get(t, server.URL+"/question?begun=yes&seen=no_such_sign"); got.status != http.StatusBadRequest {
 		t.Error(got.status)
