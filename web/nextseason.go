@@ -73,7 +73,7 @@ func yearOn(day time.Time) time.Time {
 // fillPage is what the page of the day of filling shows.
 type fillPage struct {
 	Bed, ID, At string
-	Doses       []figure
+	Card        []piece // the mixing card, with its order and its cautions
 	Pinned      bool
 	Told        []wrong
 	Edition     string
@@ -99,10 +99,8 @@ func (v *visit) fill() error {
 	if told := v.cannotFill(p); told != nil {
 		what, right := words.Fault(*told)
 		body.Told = []wrong{{what, right}}
-	} else {
-		for _, d := range p.Mix.Doses {
-			body.Doses = append(body.Doses, figure{d.Product, words.Say("web.fill.dose", finding.Args{"Mass": d.PerBed}), words.Say("web.fill.strength", finding.Args{"Strength": d.Strength})})
-		}
+	} else if body.Card, err = pieces(p, words, "mix"); err != nil {
+		return err
 	}
 	s := v.of(b, "fill")
 	s.Body = body

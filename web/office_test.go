@@ -70,6 +70,11 @@ func TestFillAndNextSeason(t *testing.T) {
 	if form.Get("at") == "" {
 		t.Fatalf("no mix to fill with:\n%s", page)
 	}
+	_, section := grower.page(t, "GET", at+"/plan/mix", nil)
+	_, card, _ := strings.Cut(section, `<div class="pressed">`)
+	if card, _, _ = strings.Cut(card, "</div>\n<nav"); len(card) < 500 || !strings.Contains(page, card) {
+		t.Error("the amounts, their order and their cautions are not those of the mixing card")
+	}
 	for range 2 {
 		if status, _ := grower.page(t, "POST", at+"/fill", form); status != http.StatusSeeOther {
 			t.Fatalf("filled: %d", status)
