@@ -202,6 +202,9 @@ func textsIn(f programme.Form, r store.Record) []string {
 	return out
 }
 
+// coded is a name for a row by the end of its id, which is by chance: its order tells nothing.
+func coded(first, id string) string { return strings.ToUpper(first + id[max(0, len(id)-7):]) }
+
 // fresh is the row of a new record: a name that nobody has, today, and what is usually the same as in the row before.
 func (v *visit) fresh(f programme.Form, id string, like *store.Record) []string {
 	row := make([]string, len(f.Fields))
@@ -212,7 +215,7 @@ func (v *visit) fresh(f programme.Form, id string, like *store.Record) []string 
 	for i, c := range f.Fields {
 		switch {
 		case i == 0 && f.Named && f.Told:
-			row[i] = strings.ToUpper(f.Table[:1] + strings.ReplaceAll(id, "-", "")[25:]) // by chance: its order tells nothing
+			row[i] = coded(f.Table[:1], id)
 		case before != nil && (c.Of != "" || c.Kind == programme.DayField || c.Kind == programme.WordField || c.Kind == programme.YesNoField):
 			row[i] = before[i]
 		case c.Kind == programme.DayField && c.Need:
@@ -490,7 +493,7 @@ func (v *visit) addCorrection(f programme.Form, r store.Record, id, here string)
 			old = p.Text
 		}
 	}
-	name := "X" + strings.ToUpper(strings.ReplaceAll(id, "-", "")[min(25, len(strings.ReplaceAll(id, "-", ""))):])
+	name := coded("x", id)
 	row := []string{name, v.Now().Format(time.DateOnly), f.Table, r.Name, action, field, old, text, strings.TrimSpace(v.PostFormValue("reason"))}
 	cf, _ := bookForm("corrections")
 	correction := store.Record{ID: id, Ledger: "corrections", Name: name}

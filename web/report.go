@@ -134,7 +134,7 @@ func (v *visit) edition(a asked) (e, earlier *programme.Edition, before *program
 	return of(r), earlier, before, nil, nil
 }
 
-// held does something while the records are read and no other page reads them.
+// withBook does something while no other page reads the records.
 func (v *visit) withBook(do func() error) error {
 	if err := v.theBook(); err != nil {
 		return err
