@@ -37,6 +37,8 @@ var long = map[string]bool{
 	"GET /beds/{bed}/today": true, "GET /beds/{bed}/seen": true, "GET /beds/{bed}/did": true, "GET /beds/{bed}/aside": true, "GET /beds/{bed}/dates": true, "GET /beds/{bed}/dates.ics": true,
 	"GET /calendar/{feed}": true, "GET /beds/{bed}/history": true,
 	"GET /beds/{bed}/plan": true, "GET /beds/{bed}/plan/{section}": true, "GET /beds/{bed}/working": true, "GET /beds/{bed}/packet.pdf": true, "GET /beds/{bed}/packet.html": true,
+	"GET /beds/{bed}/next": true, "GET /beds/{bed}/import": true, "POST /beds/{bed}/import": true, "GET /beds/{bed}/fill": true, "POST /beds/{bed}/fill": true,
+	"GET /beds/{bed}/workshop": true, "POST /beds/{bed}/workshop": true, "GET /beds/{bed}/workshop.pdf": true, "GET /beds/{bed}/workshop.zip": true,
 }
 
 // inTurn does what answers a page, in turn where it is long.

@@ -47,6 +47,7 @@ func (v *visit) gathered(b aBed) (workshop.Workshop, finding.Faults) {
 	if faults = append(faults, b.wrong...); len(faults) > 0 {
 		return workshop.Workshop{}, faults
 	}
+	v.memory.made.Add(int64(len(families)))
 	return workshop.Make(v.job(b.brief, nil), families)
 }
 

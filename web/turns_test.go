@@ -1,0 +1,65 @@
+package web
+
+import (
+	"net/http"
+	"net/http/httptest"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"raftwright/plan"
+	"raftwright/store"
+)
+
+// Every address for which a plan is made waits for its turn: a new one that makes some without is found here.
+func TestPlansAreMadeInTurn(t *testing.T) {
+	s, err := store.Open(t.Context(), store.InFolder(filepath.Join(t.TempDir(), "kept")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := &House{Store: s, Book: plan.DefaultBook(), Demo: []byte(invented), Own: true, Now: func() time.Time { return time.Date(2027, 5, 11, 8, 0, 0, 0, time.Local) }}
+	server := httptest.NewServer(h.Handler())
+	t.Cleanup(func() { server.Close(); s.Close() })
+	bed := store.NewID()
+	if _, err := s.PutBed(t.Context(), store.Holder(), bed, invented, plan.Code); err != nil {
+		t.Fatal(err)
+	}
+	alone := &http.Client{CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }} // no page answers for another
+	making := 0
+	for _, r := range h.routes() {
+		method, path, _ := strings.Cut(r.pattern, " ")
+		path = strings.NewReplacer("{bed}", bed, "{section}", "raft", "{$}", "", "{ledger}", "events").Replace(path)
+		if method != "GET" || strings.Contains(path, "{") {
+			continue
+		}
+		if strings.Contains(path, "/workshop") {
+			path += "?families=1"
+		}
+		before := h.memory.made.Load()
+		resp, err := alone.Get(server.URL + path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		resp.Body.Close()
+		if h.memory.made.Load() == before {
+			continue
+		}
+		making++
+		if !long[r.pattern] {
+			t.Errorf("%s makes a plan and waits for no turn", r.pattern)
+		}
+	}
+	if making < 10 {
+		t.Errorf("only %d addresses make plans", making)
+	}
+	for pattern := range long {
+		known := pattern == "GET /calendar/{feed}"
+		for _, r := range h.routes() {
+			known = known || r.pattern == pattern
+		}
+		if !known {
+			t.Errorf("%s waits for a turn and is no address", pattern)
+		}
+	}
+}
