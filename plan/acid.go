@@ -192,6 +192,20 @@ func writtenAcid(p water.Product) string {
 	return brief.AcidProduct{Name: brief.AcidName(p.Reagent.String()), Strength: p.Strength}.String()
 }
 
+// PouredAcid gives what of the acid goes into the finished mix: its dose (0 where there is
+// none), and its product as a brief writes it where that is not the acid that the brief
+// names: one that was proposed, or a mild one in place of a strong one.
+func (p Plan) PouredAcid() (product string, dose unit.MolarConcentration) {
+	d := p.PrintedAcid()
+	if d == nil || d.Away || p.Mix == nil || p.Mix.Acid.Dose <= 0 {
+		return "", 0
+	}
+	if p.Bottle == nil || *p.Bottle != d.Want.Product {
+		product = writtenAcid(d.Want.Product)
+	}
+	return product, p.Mix.Acid.Dose
+}
+
 // tellRain tells how much rain water does without acid, where the acid is against
 // hard water that somebody tested.
 func (m *maker) tellRain(a *water.Assessment) unit.Fraction {

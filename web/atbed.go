@@ -181,6 +181,7 @@ func (v *visit) showToday(bad map[string][]wrong) error {
 		Answer      *nowForm
 		Cannot      []wrong
 		Doors       []link
+		Unpinned    *unpinned
 	}{Bed: b.ID, ID: store.NewID(), At: t.now.Format(clock), Demo: b.ID == demonstration, WrongAt: bad["at"], Cannot: t.cannot, Doors: v.doors(b)}
 	if bad == nil {
 		body.Kept = v.keptNow(t)
@@ -197,9 +198,28 @@ func (v *visit) showToday(bad map[string][]wrong) error {
 	if body.Answer, err = t.answered(); err != nil {
 		return err
 	}
+	body.Unpinned = v.unpinned(t)
 	s := v.of(t.aBed, "today")
 	s.AtBed, s.Body = true, body
 	return v.showAs(statusWith(bad), "today", s)
+}
+
+// unpinned is a filling with the planned mix that the brief does not hold: whoever filled may only log the bed.
+type unpinned struct {
+	ID, At string // of the form that holds it
+	Yours  bool   // whether whoever reads may hold it
+}
+
+func (v *visit) unpinned(t tended) *unpinned {
+	if len(t.brief.Mix.Doses) > 0 || t.plan.Mix == nil || t.ID == demonstration {
+		return nil
+	}
+	for _, e := range slices.Backward(t.entries) {
+		if slices.Contains(e.Pairs, brief.Pair{Path: "filled", Text: string(brief.FilledMix)}) {
+			return &unpinned{store.NewID(), e.At.Format(clock), v.who.Changes(t.Bed)}
+		}
+	}
+	return nil
 }
 
 // statusWith is the status of a page that shows a form again: with faults nothing was kept.

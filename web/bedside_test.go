@@ -143,6 +143,13 @@ func TestAnEntryIsCorrected(t *testing.T) {
 	}
 	entry := bed + "/log/" + id
 	form := formIn(t, get(t, entry).body, strings.TrimPrefix(entry, s.URL))
+	other := strings.Replace(entry, bed, planted(t, s.URL), 1)
+	if got := get(t, other); got.status != http.StatusNotFound {
+		t.Errorf("under the address of another bed: %d", got.status)
+	}
+	if got := post(t, other, form); got.status != http.StatusNotFound {
+		t.Errorf("corrected under the address of another bed: %d", got.status)
+	}
 	form.Set("ec", "1.6")
 	form.Del("strike")
 	got := post(t, entry, form)

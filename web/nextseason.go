@@ -124,7 +124,7 @@ const (
 	FaultStops finding.ID = "web.fault.stops"
 )
 
-// keepFill pins the mix in the brief, with the edition that made it, and writes the filling into the log. Sent again it does nothing.
+// keepFill pins the mix in the brief, with the edition that made it, and writes the filling into the log where it is not kept there. Sent again it does nothing.
 func (v *visit) keepFill() error {
 	if err := v.filled(); err != nil {
 		return err
@@ -156,6 +156,9 @@ func (v *visit) keepFill() error {
 			return err
 		}
 	}
+	if v.PostFormValue("kept") != "" { // the filling is in the log already
+		return v.to("/beds/" + b.ID + "/today")
+	}
 	pairs := []store.Pair{{Path: "filled", Text: "yes"}}
 	if _, err := v.Store.Keep(v.context(), v.who, cmp.Or(v.PostFormValue("id"), store.NewID()), b.ID, at, pairs); err != nil {
 		return err
@@ -163,7 +166,8 @@ func (v *visit) keepFill() error {
 	return v.to("/beds/" + b.ID + "/today?kept=yes")
 }
 
-// pinned gives a brief with the doses of its plan, and of an acid that it names.
+// pinned gives a brief with the doses of its plan, and with the acid that is poured with them: the one that it names, that the
+// plan proposes, or that stands in place of a strong one.
 func pinned(b *brief.Brief, p plan.Plan) *brief.Brief {
 	set := func(path finding.Path, text string) {
 		if next, _ := b.Set(path, text); next != nil {
@@ -174,8 +178,12 @@ func pinned(b *brief.Brief, p plan.Plan) *brief.Brief {
 	for _, d := range p.Mix.Doses {
 		set(finding.Path("mix.doses").Key(d.Product), strconv.FormatFloat(d.Strength.GramsPerLitre(), 'g', 6, 64)+" g/L")
 	}
-	if b.Acid.Product.Given && p.Mix.Acid.Dose > 0 {
-		set("acid.dose", strconv.FormatFloat(p.Mix.Acid.Dose.MillimolesPerLitre(), 'g', 6, 64)+" mmol/L")
+	if product, dose := p.PouredAcid(); dose > 0 {
+		if product != "" {
+			set("acid.label", "")
+			set("acid.product", product)
+		}
+		set("acid.dose", strconv.FormatFloat(dose.MillimolesPerLitre(), 'g', 6, 64)+" mmol/L")
 	}
 	return b
 }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"math"
 	"net/http"
 	"net/url"
 	"strings"
@@ -8,6 +9,7 @@ import (
 	"time"
 
 	"raftwright/brief"
+	"raftwright/plan"
 	"raftwright/store"
 )
 
@@ -135,4 +137,61 @@ func textOf(t *testing.T, page string) string {
 	at += strings.IndexByte(page[at:], '>') + 1
 	text := page[at : at+strings.Index(page[at:], "</textarea>")]
 	return strings.NewReplacer("&lt;", "<", "&gt;", ">", "&#34;", `"`, "&#39;", "'", "&#43;", "+", "&amp;", "&").Replace(text)
+}
+
+// The acid that is poured on the day of filling is pinned with the mix: the one that the brief names, the one that the plan proposes where it
+// names none, and at a home the mild one that stands in place of a strong one. The plan of the pinned brief pours as much of it.
+func TestFillingPinsTheAcid(t *testing.T) {
+	hard := strings.Replace(invented, "kind: hard", "alkalinity: 180 mg/L CaCO3, ph: 7.6, calcium: 60 mg/L, magnesium: 12 mg/L", 1)
+	for what, acid := range map[string]string{"named": "acid: {product: citric}\n", "proposed": "", "strong": "acid: {product: sulfuric 93 %}\n"} {
+		b, faults := brief.Parse("", []byte(hard+acid)) // at a school
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		p := plan.Job{Brief: b, Book: plan.DefaultBook(), Files: plan.Files{}, Asked: plan.Everything}.Make(nil)
+		if p.Mix == nil || p.Mix.Acid.Dose <= 0 {
+			t.Fatalf("%s: no acid is poured", what)
+		}
+		next := pinned(b, p)
+		again := plan.Job{Brief: next, Book: plan.DefaultBook(), Files: plan.Files{}, Asked: plan.Everything}.Make(nil)
+		if !next.Acid.Dose.Given || next.Acid.Product.Value.Name == brief.Sulfuric || !next.Acid.Product.Given {
+			t.Errorf("%s: pinned is\n%s", what, next.Encode())
+		}
+		if again.Mix == nil || math.Abs(float64(again.Mix.Acid.Dose/p.Mix.Acid.Dose)-1) > 1e-4 {
+			t.Errorf("%s: %v mmol/L were poured, %v are planned of the pinned brief", what, p.Mix.Acid.Dose.MillimolesPerLitre(), again.Mix.Acid.Dose.MillimolesPerLitre())
+		}
+	}
+}
+
+// Whoever fills a bed by its link writes the log and not the plan, and is told so; its owner holds the mix with one touch, and the
+// log has the filling once.
+func TestAVisitorFills(t *testing.T) {
+	server, kept, askers, _ := staffedHouse(t)
+	grower, link := askers[2], askers[3]
+	at := server.URL + "/beds/" + grower.bed
+	if status, _ := link.page(t, "POST", at+"/log", url.Values{"id": {store.NewID()}, "at": {"2027-05-10T09:00"}, "filled": {"yes"}, "planted.heads": {"32"}}); status != http.StatusSeeOther {
+		t.Fatal(status)
+	}
+	if _, page := link.page(t, "GET", at+"/today", nil); !strings.Contains(page, "the plan does not hold the mix yet") || !strings.Contains(page, "not the plan. Tell whoever") {
+		t.Error("a visitor is not told that the mix is not held")
+	}
+	_, page := grower.page(t, "GET", at+"/today", nil)
+	form := formIn(t, page, "/beds/"+grower.bed+"/fill")
+	if form.Get("at") != "2027-05-10T09:00" {
+		t.Fatalf("its owner is not asked to hold the mix: %v", form)
+	}
+	if status, _ := link.page(t, "POST", at+"/fill", form); status != http.StatusForbidden {
+		t.Errorf("a visitor holds the mix: %d", status)
+	}
+	if status, _ := grower.page(t, "POST", at+"/fill", form); status != http.StatusSeeOther {
+		t.Fatal(status)
+	}
+	b, _ := kept.Bed(t.Context(), store.Holder(), grower.bed)
+	list, _ := kept.Log(t.Context(), store.Holder(), grower.bed)
+	if known, _ := brief.Parse("", []byte(b.Brief)); len(known.Mix.Doses) == 0 || len(list) != 1 {
+		t.Errorf("%d visits;\n%s", len(list), b.Brief)
+	}
+	if _, page := link.page(t, "GET", at+"/today", nil); strings.Contains(page, "does not hold the mix") {
+		t.Error("held, and still told")
+	}
 }

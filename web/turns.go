@@ -7,6 +7,8 @@ import (
 	"sync"
 	"sync/atomic"
 	"time"
+
+	"raftwright/store"
 )
 
 // turns let as many plans be made at a time as there are processors, so that what is quick does
@@ -41,9 +43,38 @@ var long = map[string]bool{
 	"GET /beds/{bed}/workshop": true, "POST /beds/{bed}/workshop": true, "GET /beds/{bed}/workshop.pdf": true, "GET /beds/{bed}/workshop.zip": true,
 }
 
+// dear are those for which many plans are made, or a whole paper is set.
+var dear = map[string]bool{
+	"GET /beds/{bed}/workshop": true, "GET /beds/{bed}/workshop.pdf": true, "GET /beds/{bed}/workshop.zip": true,
+	"GET /beds/{bed}/packet.pdf": true, "GET /beds/{bed}/packet.html": true,
+}
+
+// Bounds of the plans that one address asks for in a quarter of an hour without an account
+// (our own choice: a class behind one address looks at the demonstration).
+const mostLong, mostDear = 300, 20
+
+// bounded counts what somebody without an account asks of the long addresses, by where they
+// come from, for all servers on the store together.
+func (v *visit) bounded() error {
+	if v.Own || v.who.Account() != "" {
+		return nil
+	}
+	what, most := "long:", mostLong
+	if dear[v.Pattern] {
+		what, most = "dear:", mostDear
+	}
+	if err := v.Store.Attempt(v.context(), what+v.address(v.Request), most, triesIn); store.Is(err, store.FaultOften) {
+		return err
+	}
+	return nil // a store that cannot count keeps nobody from looking
+}
+
 // inTurn does what answers a page, in turn where it is long.
 func (v *visit) inTurn(do func(*visit) error) error {
 	if long[v.Pattern] && !(v.Pattern == "GET /beds/{bed}/versions" && v.FormValue("from") == "") { // the list alone makes no plan
+		if err := v.bounded(); err != nil {
+			return err
+		}
 		done, err := v.Turn(v.context())
 		if err != nil {
 			return err

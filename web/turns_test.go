@@ -63,3 +63,42 @@ func TestPlansAreMadeInTurn(t *testing.T) {
 		}
 	}
 }
+
+// Whoever has no account may look at the demonstration, but not have plan after plan made: what one address asks for is bounded,
+// by the store. Who is signed in is not held back by it.
+func TestDearWorkIsBounded(t *testing.T) {
+	server, kept, askers, _ := staffedHouse(t)
+	nobody, link, educator := askers[5], askers[3], askers[0]
+	for range mostDear {
+		if err := kept.Attempt(t.Context(), "dear:127.0.0.1", mostDear, triesIn); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, path := range []string{"/workshop?families=1", "/workshop.pdf?families=1", "/workshop.zip?families=1", "/packet.pdf", "/packet.html"} {
+		if got := nobody.ask(t, "GET", server.URL+"/beds/demonstration"+path); got != http.StatusTooManyRequests {
+			t.Errorf("%s, more than %d times: %d", path, mostDear, got)
+		}
+	}
+	if got := link.ask(t, "GET", server.URL+"/beds/"+link.bed+"/workshop.zip?families=1"); got != http.StatusTooManyRequests {
+		t.Errorf("by a link: %d", got)
+	}
+	if got := educator.ask(t, "GET", server.URL+"/beds/demonstration/packet.html"); got != http.StatusOK {
+		t.Errorf("signed in: %d", got)
+	}
+	if got := nobody.ask(t, "GET", server.URL+"/beds/demonstration/plan"); got != http.StatusOK {
+		t.Errorf("one page: %d", got)
+	}
+	for range mostLong {
+		if err := kept.Attempt(t.Context(), "long:127.0.0.1", mostLong, triesIn); err != nil {
+			break
+		}
+	}
+	if got := nobody.ask(t, "GET", server.URL+"/beds/demonstration/plan"); got != http.StatusTooManyRequests {
+		t.Errorf("more than %d pages: %d", mostLong, got)
+	}
+	for pattern := range dear {
+		if !long[pattern] {
+			t.Errorf("%s is dear and waits for no turn", pattern)
+		}
+	}
+}
