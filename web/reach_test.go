@@ -33,6 +33,7 @@ var reach = map[string]string{
 
 	"GET /question": "supply", "GET /question/letter.pdf": "supply",
 	"GET /beds/{bed}/workshop": "see", "POST /beds/{bed}/workshop": "gather", "GET /beds/{bed}/workshop.pdf": "see", "GET /beds/{bed}/workshop.zip": "see",
+	"GET /beds/{bed}/papers": "see", "GET /beds/{bed}/papers/{paper}": "see", "POST /beds/{bed}/papers/{paper}": "see", "POST /beds/{bed}/papers/{paper}/paper.pdf": "see", "POST /beds/{bed}/papers/{paper}/paper.html": "see",
 	"GET /program": "supply", "GET /program.zip": "supply", "POST /program/fill": "supply", "GET /program/{ledger}": "supply", "POST /program/{ledger}": "supply",
 	"GET /program/report": "supply", "POST /program/report": "supply", "GET /program/report.pdf": "supply", "GET /program/report.html": "supply", "GET /program/report.csv": "supply",
 	"GET /program/figures": "supply", "GET /program/figure": "supply",
@@ -183,6 +184,8 @@ func TestWhoReachesWhat(t *testing.T) {
 						return "water"
 					case "{section}":
 						return "raft"
+					case "{paper}":
+						return "garden"
 					case "{ledger}":
 						return "events"
 					case "{$}":

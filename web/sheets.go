@@ -190,10 +190,10 @@ func (v *visit) packet() error {
 	}
 	tongues = append(tongues, choice{Value: "en+es", Name: v.say("web.language.both")})
 	s.Body = struct {
-		To, HTML        string
-		Parts, Tongues  []choice
-		Language, Paper string
-	}{"/beds/" + b.ID + "/packet.pdf", "/beds/" + b.ID + "/packet.html", parts, tongues, v.words.Language, ""}
+		To, HTML, Papers string
+		Parts, Tongues   []choice
+		Language, Paper  string
+	}{"/beds/" + b.ID + "/packet.pdf", "/beds/" + b.ID + "/packet.html", "/beds/" + b.ID + "/papers", parts, tongues, v.words.Language, ""}
 	return v.show("packet", s)
 }
 
