@@ -75,13 +75,7 @@ const (
 )
 
 // slow are the limits that are passed over weeks.
-func slow(l Limit) bool {
-	switch l {
-	case LimitAmmonium, LimitSodium, LimitChloride, LimitSulfate, LimitBlind, LimitImbalance:
-		return true
-	}
-	return false
-}
+var slow = [len(watched)]bool{onAmmonium: true, onSodium: true, onChloride: true, onSulfate: true, onBlind: true, onImbalance: true}
 
 // adviser weighs what may be done to a bed.
 type adviser struct {
@@ -92,6 +86,7 @@ type adviser struct {
 	rest     int    // days to the next visit
 	beds     []lived
 	idle     [][]point // what becomes of each bed that is left alone, through the future
+	climbing []float64 // and what climbs in it over weeks costs, to the next visit
 	middle   lived
 	bounds   [len(watched)]bounds
 	heads    int
@@ -134,7 +129,11 @@ func newAdviser(e *estimate, supposed If, days int) *adviser {
 		case LimitLevel:
 			b = b.times(h.depth*h.area, h.depth*h.area)
 		}
-		a.bounds[i] = b
+		a.bounds[i] = b.settled()
+	}
+	for i := range a.beds {
+		_, climbs := a.loss(a.idle[i][:days+1], a.beds[i].near)
+		a.climbing = append(a.climbing, climbs)
 	}
 	return a
 }
@@ -149,38 +148,23 @@ func (h *history) strengths() (low, high float64) {
 	return low, high
 }
 
-// figure gives what a limit looks at, in the unit of its table.
-func (a *adviser) figure(l Limit, p *point, n *near) float64 {
+// figures gives what each of the watched limits looks at, in the unit of its table.
+func (a *adviser) figures(p *point, n *near) [len(watched)]float64 {
 	mg := func(i ion) float64 { return p.in[i] * weight[i] }
-	switch l {
-	case LimitLevel:
-		return p.volume
-	case LimitBand, LimitEC:
-		return p.ec
-	case LimitPH:
-		return p.pH
-	case LimitAmmonium:
-		return mg(ammonium)
-	case LimitAmmonia:
-		return mg(ammonium) * n.n / (p.h + n.n)
-	case LimitNitrate:
-		return mg(nitrate) + mg(ammonium) + mg(urea)
-	case LimitPotassium:
-		return mg(potassium)
-	case LimitCalcium:
-		return mg(calcium)
-	case LimitSodium:
-		return mg(sodium)
-	case LimitChloride:
-		return mg(chloride)
-	case LimitSulfate:
-		return p.in[sulfate] * sulfateWeight
-	case LimitBlind:
-		return a.h.blind(p, n)
-	case LimitImbalance:
-		return a.h.imbalance(p)
+	return [len(watched)]float64{
+		onLevel: p.volume, onBand: p.ec, onEC: p.ec, onPH: p.pH,
+		onAmmonium: mg(ammonium), onAmmonia: mg(ammonium) * n.n / (p.h + n.n), onNitrate: mg(nitrate) + mg(ammonium) + mg(urea),
+		onPotassium: mg(potassium), onCalcium: mg(calcium), onSodium: mg(sodium), onChloride: mg(chloride), onSulfate: p.in[sulfate] * sulfateWeight,
+		onBlind: a.h.blind(p, n), onImbalance: a.h.imbalance(p, uneven),
 	}
-	return 0
+}
+
+// figure gives the one of a limit.
+func (a *adviser) figure(l Limit, p *point, n *near) float64 {
+	if l == LimitImbalance {
+		return a.h.imbalance(p, 1)
+	}
+	return a.figures(p, n)[indexOf(l)]
 }
 
 // sulfateWeight is g/mol of SO4.
@@ -209,32 +193,29 @@ func (h *history) shares(p *point) (shares [5]float64, ok bool) {
 	return shares, true
 }
 
-// uneven says whether the main elements lie so far apart that one may be out: a share over their mean is never farther
-// off than the greatest over the least.
-func (h *history) uneven(p *point) bool {
-	s, ok := h.shares(p)
-	return ok && slices.Max(s[:]) > 2*slices.Min(s[:])
-}
+// uneven is how many times the least share of a main element the greatest may be before one can be out: a share over their mean is
+// never farther off than that.
+const uneven = 2
 
 // imbalance gives, of the main elements, the one that is farthest from the others: its share of what
-// was planned over the mean share.
-func (h *history) imbalance(p *point) float64 {
+// was planned over the mean share. It is 1 where the greatest share is not more than from times the least.
+func (h *history) imbalance(p *point, from float64) float64 {
 	shares, ok := h.shares(p)
 	if !ok {
 		return 1
 	}
-	product := 1.0
+	least, most, product := shares[0], shares[0], 1.0
 	for _, s := range shares {
-		product *= s
+		least, most, product = min(least, s), max(most, s), product*s
 	}
-	mean := math.Pow(product, 1/float64(len(shares)))
-	worst := 1.0
-	for _, s := range shares {
-		if x := s / mean; max(x, 1/x) > max(worst, 1/worst) {
-			worst = x
-		}
+	if most <= from*least {
+		return 1
 	}
-	return worst
+	mean := math.Exp(math.Log(product) / float64(len(shares)))
+	if most*least > mean*mean { // the greatest is farther off
+		return most / mean
+	}
+	return least / mean
 }
 
 // loss is what a course of days costs, and beside it what climbs over weeks.
@@ -244,19 +225,14 @@ func (a *adviser) loss(course []point, n *near) (sum, climbs float64) {
 		if i == 0 || i == len(course)-1 { // the ends of the days count half
 			part = 0.5
 		}
-		for k, l := range watched {
-			p := &course[i]
-			if l == LimitImbalance && !a.h.uneven(p) {
+		strong := course[i].ec > a.bounds[onBand].goodTo
+		for k, x := range a.figures(&course[i], n) {
+			b := &a.bounds[k]
+			if b.calm(x) || strong && (k == onNitrate || k == onImbalance) { // with EC above the band the cure is another
 				continue
 			}
-			x := a.figure(l, p, n)
-			if l == LimitNitrate || l == LimitImbalance { // with EC above the band the cure is another
-				if p.ec > a.bounds[1].goodTo {
-					continue
-				}
-			}
-			switch cost := a.bounds[k].cost(x); {
-			case !slow(l):
+			switch cost := b.cost(x); {
+			case !slow[k]:
 				sum += part * cost
 			case cost >= costAct: // it waits until it is acted on
 				climbs += part * cost
@@ -285,19 +261,20 @@ func (a *adviser) course(r *remedy, i int) []point {
 	return a.points
 }
 
-// try does a remedy on every bed, or on every so many of them.
-func (a *adviser) try(r remedy, every int) trial {
-	t := trial{remedy: r, losses: make([]float64, 0, len(a.beds))}
-	for i := 0; i < len(a.beds); i += every {
+// try does a remedy on every bed, or on every so many of them; on no more than are needed to see that its total is over the most.
+func (a *adviser) try(r remedy, every int, most float64) trial {
+	n := (len(a.beds) + every - 1) / every
+	t := trial{remedy: r, losses: make([]float64, 0, n)}
+	sum := 0.0
+	for i := 0; i < len(a.beds) && t.total <= most; i += every {
 		x, climbs := a.loss(a.course(&r, i), a.beds[i].near)
 		if !r.pours() { // what climbs is answered by other water: no acid is spared so that ammonium turns sooner
-			_, climbs = a.loss(a.idle[i][:a.rest+1], a.beds[i].near)
+			climbs = a.climbing[i]
 		}
-		x += climbs
-		t.losses = append(t.losses, x)
-		t.total += x
+		t.losses = append(t.losses, x+climbs)
+		sum += x + climbs
+		t.total = sum/float64(n) + r.cost
 	}
-	t.total = t.total/float64(len(t.losses)) + r.cost
 	return t
 }
 
@@ -310,14 +287,22 @@ const (
 
 // screen tries remedies, the first of which is to do nothing, and gives that and the best.
 func (a *adviser) screen(list []remedy) []trial {
-	rough := make([]trial, len(list))
-	for i, r := range list {
-		rough[i] = a.try(r, screened)
+	tried := []trial{{remedy: list[0]}}
+	for _, r := range list[1:] {
+		most := math.Inf(1)
+		if len(tried) > finals {
+			most = tried[finals].total
+		}
+		t := a.try(r, screened, most)
+		at := 1
+		for at < len(tried) && tried[at].total <= t.total {
+			at++
+		}
+		tried = slices.Insert(tried, at, t)
+		tried = tried[:min(len(tried), 1+finals)]
 	}
-	slices.SortStableFunc(rough[1:], func(x, y trial) int { return cmp.Compare(x.total, y.total) })
-	tried := rough[:min(len(rough), 1+finals)]
 	for i := range tried {
-		tried[i] = a.try(tried[i].remedy, 1)
+		tried[i] = a.try(tried[i].remedy, 1, math.Inf(1))
 	}
 	return tried
 }
@@ -332,8 +317,10 @@ func (a *adviser) passed(r remedy, into map[trouble]bool) {
 		b := &a.beds[i]
 		course := a.course(&r, i)
 		for d := range course {
-			for k, l := range watched {
-				x := a.figure(l, &course[d], b.near)
+			for k, x := range a.figures(&course[d], b.near) {
+				if a.bounds[k].calm(x) {
+					continue
+				}
 				switch a.bounds[k].side(x) {
 				case -1:
 					out[d][k][0] += each
@@ -350,7 +337,7 @@ func (a *adviser) passed(r remedy, into map[trouble]bool) {
 		for k, l := range watched {
 			from := actAt
 			switch {
-			case slow(l):
+			case slow[k]:
 				from = slowAt
 			case l == LimitPH:
 				from = phAt
@@ -378,11 +365,11 @@ func (a *adviser) best() (trial, []trial) {
 	a.hush()
 	if a.h.roots() == brief.SlimyRoots { // where roots rot nothing is dosed, but all of it goes
 		a.wanted = map[trouble]bool{{limitRoots, 1}: true}
-		tried := []trial{a.try(a.refill(trouble{limitRoots, 1}), 1)}
+		tried := []trial{a.try(a.refill(trouble{limitRoots, 1}), 1, math.Inf(1))}
 		return tried[0], tried
 	}
 	if a.noEC && !a.read("depth") { // nobody knows how much is in the bed, nor of what
-		tried := []trial{a.try(nothing, 1)}
+		tried := []trial{a.try(nothing, 1, math.Inf(1))}
 		return tried[0], tried
 	}
 	tried := a.screen(a.remedies())
@@ -411,7 +398,7 @@ func (a *adviser) withhold() {
 		}
 		a.doubt = true
 		for t := range a.wanted {
-			if ph := t.limit == LimitPH; r.kind == readPH && ph || r.kind == readEC && !ph && t.limit != LimitLevel || slow(t.limit) {
+			if ph := t.limit == LimitPH; r.kind == readPH && ph || r.kind == readEC && !ph && t.limit != LimitLevel || slow[indexOf(t.limit)] {
 				delete(a.wanted, t)
 			}
 		}

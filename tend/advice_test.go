@@ -135,7 +135,7 @@ func (s *standIn) reads(v *bed.Visit, e *estimate) {
 // in says whether the true bed is where advice wants it, and how far inside: 0 at the ends.
 func (s *standIn) in(a *adviser) (in, well bool, ec, pH float64) {
 	p := s.bed.point(&s.w, s.h)
-	b, c := a.bounds[1], a.bounds[3]
+	b, c := a.bounds[onBand], a.bounds[onPH]
 	in = p.ec >= b.actBelow && p.ec <= b.actAbove && p.pH >= c.actBelow && p.pH <= c.actAbove
 	well = p.ec >= b.goodFrom && p.ec <= b.goodTo && p.pH >= c.goodFrom && p.pH <= c.goodTo
 	return in, well, p.ec, p.pH

@@ -99,9 +99,9 @@ func (a *adviser) lasts(b *lived, days []day90, last time.Time) (time.Time, Dump
 			break
 		}
 		p := b.point(&w, H)
-		for k, x := range watched {
-			if why, is := dumpReasons[x]; is && a.bounds[k].side(a.figure(x, &p, n)) != 0 {
-				return days[i].at, why
+		for k, x := range a.figures(&p, n) {
+			if a.bounds[k].side(x) != 0 && dumpReasons[watched[k]] != "" {
+				return days[i].at, dumpReasons[watched[k]]
 			}
 		}
 		d := days[i].day

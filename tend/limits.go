@@ -37,12 +37,32 @@ const (
 )
 
 // watched are the limits that the water itself may pass, in the order in which they are settled.
-var watched = [...]Limit{LimitLevel, LimitBand, LimitEC, LimitPH, LimitAmmonium, LimitAmmonia, LimitNitrate, LimitPotassium, LimitCalcium,
-	LimitSodium, LimitChloride, LimitSulfate, LimitBlind, LimitImbalance}
+var watched = [...]Limit{onLevel: LimitLevel, onBand: LimitBand, onEC: LimitEC, onPH: LimitPH, onAmmonium: LimitAmmonium, onAmmonia: LimitAmmonia,
+	onNitrate: LimitNitrate, onPotassium: LimitPotassium, onCalcium: LimitCalcium, onSodium: LimitSodium, onChloride: LimitChloride,
+	onSulfate: LimitSulfate, onBlind: LimitBlind, onImbalance: LimitImbalance}
+
+// Where each stands in watched.
+const (
+	onLevel = iota
+	onBand
+	onEC
+	onPH
+	onAmmonium
+	onAmmonia
+	onNitrate
+	onPotassium
+	onCalcium
+	onSodium
+	onChloride
+	onSulfate
+	onBlind
+	onImbalance
+)
 
 // bounds are the ends of a limit; those that it has not lie infinitely far off.
 type bounds struct {
 	stopBelow, actBelow, goodFrom, goodTo, actAbove, stopAbove float64
+	calmFrom, calmTo                                           float64 // between these a day costs nothing
 	source                                                     source.ID
 }
 
@@ -74,6 +94,18 @@ func (b bounds) times(low, high float64) bounds {
 	return b
 }
 
+// settled works out between what a day costs nothing.
+func (b bounds) settled() bounds {
+	b.calmFrom, b.calmTo = max(b.actBelow, b.stopBelow), min(b.actAbove, b.stopAbove)
+	if !math.IsInf(b.actBelow, 0) {
+		b.calmFrom = max(b.calmFrom, b.goodFrom)
+	}
+	if !math.IsInf(b.actAbove, 0) {
+		b.calmTo = min(b.calmTo, b.goodTo)
+	}
+	return b
+}
+
 // What a day outside costs (reference methods, section 12: judgement); in amber it rises from nothing.
 const (
 	costStop  = 10.0
@@ -91,6 +123,9 @@ func (b *bounds) side(x float64) int {
 	}
 	return 0
 }
+
+// calm says at once, of nearly all figures, that a day there costs nothing.
+func (b *bounds) calm(x float64) bool { return x >= b.calmFrom && x <= b.calmTo }
 
 // stops says whether it cannot wait.
 func (b *bounds) stops(x float64) bool { return x < b.stopBelow || x > b.stopAbove }

@@ -23,8 +23,8 @@ func (l *look) forecast() []Forecast { return l.adviser.forecast(l.idle) }
 // out gives, by limit, the share of the beds that are out at the end of a day.
 func (l *look) out(day int) (shares [len(watched)]float64) {
 	for i := range l.idle {
-		for k, x := range watched {
-			if l.bounds[k].side(l.figure(x, &l.idle[i][day], l.beds[i].near)) != 0 {
+		for k, x := range l.figures(&l.idle[i][day], l.beds[i].near) {
+			if l.bounds[k].side(x) != 0 {
 				shares[k] += 1 / float64(len(l.idle))
 			}
 		}

@@ -257,7 +257,7 @@ func (a *adviser) holds(l Limit, p *point, goal float64) bool {
 	x := a.figure(l, p, a.middle.near)
 	switch l {
 	case LimitBand, LimitEC:
-		return x <= a.bounds[1].goodTo*goal
+		return x <= a.bounds[onBand].goodTo*goal
 	case LimitSodium, LimitChloride, LimitSulfate:
 		return x+a.rise(l)*lasts <= a.bounds[k].actAbove*goal
 	}
@@ -306,7 +306,7 @@ func (a *adviser) fed(v remedy, why trouble) []remedy {
 		}
 		return ec
 	}
-	low, high := a.bounds[1].goodFrom, a.bounds[1].goodTo
+	low, high := a.bounds[onBand].goodFrom, a.bounds[onBand].goodTo
 	var out []remedy
 	keep := func(list []weighed) {
 		r := v
@@ -371,24 +371,18 @@ const goalPH = 6.0
 // titrate gives the mmol of something that bring a water to a pH, closed (open < 0) or once its
 // carbon is in balance with a pressure.
 func titrate(n *near, w water, per amounts, down bool, goal, open float64) float64 {
-	reach := func(x float64) float64 {
-		c := w.in.plus(per, x).times(1 / w.volume)
-		return -math.Log10(n.hydrogen(&c, math.Pow(10, -goal), open))
-	}
-	start := reach(0)
-	if (start > goal) != down {
+	h, c := math.Pow(10, -goal), w.litre()
+	most := 20 * w.volume
+	over, _ := n.charge(&c, c.strong(), h, open) // charge there, mmol/L; it is shared by all that is dissolved
+	if (over > 0) != down {
 		return 0
 	}
-	lo, hi := 0.0, 20*w.volume
-	for range 40 {
-		x := (lo + hi) / 2
-		if (reach(x) > goal) == down {
-			lo = x
-		} else {
-			hi = x
-		}
+	c = w.in.plus(per, most).times(1 / w.volume)
+	then, _ := n.charge(&c, c.strong(), h, open)
+	if (then > 0) == down { // so much does not do it
+		return most
 	}
-	return lo
+	return most * over / (over - then)
 }
 
 // soured adds acid to a volume.
