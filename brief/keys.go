@@ -164,9 +164,12 @@ func (w *lister) group(n *node, s *spec, path finding.Path) {
 }
 
 func (w *lister) value(n *node, s *spec, path finding.Path) {
-	two := n.two()
+	var two []*node
+	if s.pair() {
+		two = n.two()
+	}
 	switch {
-	case s.pair() && two != nil:
+	case two != nil:
 		for i, k := range two {
 			w.text(k, s, path.Item(i))
 		}

@@ -67,11 +67,11 @@ func (h *web) lay(f page.Figure) Laid {
 	return Laid{Desk: laid, Phone: draw.Lay(draw.Upright(d), room), Two: true}
 }
 
-// figure writes a drawing, and a second one for a narrow place where the first could not be read
-// there. The style sheet shows one of them; both have the name and the words of the first.
-func (h *web) figure(f page.Figure) {
+// write writes a drawing under an id, and a second one for a narrow place where the first could not be
+// read there. The style sheet shows one of them; both have the name and the words of the first.
+func (h *web) write(f page.Figure, id string) {
 	laid := h.lay(f)
-	laid.Desk.ID = h.uniqueID(f.Drawing.ID)
+	laid.Desk.ID = id
 	switch {
 	case f.Exact:
 		h.say("<figure class=\"exact\">\n")

@@ -78,22 +78,7 @@ func Style() string { return styleSheet }
 // section of an anchor, or the drawing of an id with its caption, as both stand in
 // HTML. It tells whether there is such a piece. The only errors are those of w.
 func Fragment(doc page.Document, id string, w io.Writer) (found bool, err error) {
-	h := newWeb(w, doc)
-	h.level, h.titled = 1, true // by the page around it
-	for i, s := range doc.Sections {
-		if s.Anchor(i) == id {
-			h.section(s, i)
-			return true, h.out.Flush()
-		}
-	}
-	for _, s := range doc.Sections {
-		if f, ok := figureOf(s.Blocks, id); ok {
-			h.drawn = h.wordsOf(s)
-			h.figure(f)
-			return true, h.out.Flush()
-		}
-	}
-	return false, nil
+	return (*Memory)(nil).Fragment(doc, id, w)
 }
 
 // figureOf finds a drawing among blocks and the blocks in them.
@@ -123,10 +108,11 @@ func figureOf(blocks []page.Block, id string) (page.Figure, bool) {
 
 // web writes HTML.
 type web struct {
-	drawn draw.Words // words on drawings, in the language of the section
-	out   *bufio.Writer
-	doc   page.Document
-	ids   map[string]int
+	drawn  draw.Words // words on drawings, in the language of the section
+	memory *Memory    // of drawings; nil: none
+	out    *bufio.Writer
+	doc    page.Document
+	ids    map[string]int
 	// level of the last heading: 1 is the title of the document
 	level  int
 	last   string // heading
@@ -263,7 +249,7 @@ func (h *web) block(b page.Block) {
 	case page.Table:
 		h.table(b)
 	case page.Figure:
-		h.figure(b)
+		h.memory.figure(h, b)
 	case page.Caution:
 		h.caution(b)
 	case page.KeyFigures:

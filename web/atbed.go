@@ -14,7 +14,6 @@ import (
 	"raftwright/packet"
 	"raftwright/page"
 	"raftwright/plan"
-	"raftwright/press"
 	"raftwright/store"
 	"raftwright/tend"
 )
@@ -91,14 +90,14 @@ func (v *visit) tend(b aBed, just ...bed.Visit) (tended, error) {
 }
 
 // pressed are pieces of a document as the press makes them, those that have something in them.
-func pressed(doc page.Document) (out []template.HTML, err error) {
+func (v *visit) pressed(doc page.Document) (out []template.HTML, err error) {
 	doc.Paper = page.Letter
 	for i, s := range doc.Sections {
 		if len(s.Blocks) == 0 {
 			continue
 		}
 		var one bytes.Buffer
-		if _, err := press.Fragment(doc, s.Anchor(i), &one); err != nil {
+		if _, err := v.memory.drawn.Fragment(doc, s.Anchor(i), &one); err != nil {
 			return nil, err
 		}
 		out = append(out, template.HTML(one.String()))
@@ -120,17 +119,17 @@ type doneForm struct {
 }
 
 // answered presses what a tended bed comes to.
-func (t tended) answered() (*nowForm, error) {
+func (v *visit) answered(t tended) (*nowForm, error) {
 	if t.Tending == nil {
 		return nil, nil
 	}
 	now, rest := packet.AtBed(t.plan, t.Tending, t.words)
 	out := &nowForm{}
 	var err error
-	if out.Now, err = pressed(now); err != nil {
+	if out.Now, err = v.pressed(now); err != nil {
 		return nil, err
 	}
-	if out.Rest, err = pressed(rest); err != nil {
+	if out.Rest, err = v.pressed(rest); err != nil {
 		return nil, err
 	}
 	if pairs := tend.Done(t.Actions, t.brief.Units.Value == brief.Metric); len(pairs) > 0 && t.ID != demonstration {
@@ -195,7 +194,7 @@ func (v *visit) showToday(bad map[string][]wrong) error {
 	body.Large = v.blanks(t, bad, large)
 	body.Small = v.blanks(t, bad, small)
 	body.Open = slices.ContainsFunc(body.Small, func(x blank) bool { return len(x.Wrong) > 0 || x.Text != "" })
-	if body.Answer, err = t.answered(); err != nil {
+	if body.Answer, err = v.answered(t); err != nil {
 		return err
 	}
 	body.Unpinned = v.unpinned(t)

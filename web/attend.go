@@ -101,10 +101,8 @@ func (h *House) reckon(ctx context.Context, id string) error {
 
 // attention is what a bed needs now by its brief and its log.
 func (h *House) attention(ctx context.Context, b store.Bed, list []store.Entry) store.Attention {
-	known, wrong := brief.Parse(briefName, []byte(b.Brief))
-	if known == nil {
-		known, wrong = brief.Parse(briefName, nil)
-	}
+	read := h.memory.parse(b.Brief)
+	known, wrong := read.brief, read.wrong
 	if len(list) > 0 {
 		known, wrong = store.WithLog(known, list)
 	}

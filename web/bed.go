@@ -26,8 +26,7 @@ const mostOnPage = 50
 // aBed is a bed with its brief as it stands.
 type aBed struct {
 	store.Bed
-	brief *brief.Brief
-	wrong finding.Faults
+	reading
 }
 
 // theBed finds the bed of an address.
@@ -40,10 +39,7 @@ func (v *visit) theBed() (aBed, error) {
 			return b, err
 		}
 	}
-	b.brief, b.wrong = brief.Parse(briefName, []byte(b.Brief))
-	if b.brief == nil {
-		b.brief, _ = brief.Parse(briefName, nil)
-	}
+	b.reading = v.memory.parse(b.Brief)
 	b.Title = b.brief.Title.Value
 	return b, nil
 }

@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"raftwright/plan"
@@ -45,6 +47,55 @@ func BenchmarkBedsByNeed(b *testing.B) {
 				r.Host = "127.0.0.1"
 				if h.ServeHTTP(w, r); w.Code != http.StatusOK || w.Body.Len() < 10_000 {
 					b.Fatal(w.Code, w.Body.Len())
+				}
+			}
+		})
+	}
+}
+
+// BenchmarkKey measures what a key costs the server: the form as it stands is sent, and the plan comes back.
+func BenchmarkKey(b *testing.B) {
+	demo, err := os.ReadFile("../examples/demo.yaml")
+	if err != nil {
+		b.Fatal(err)
+	}
+	s, err := store.Open(b.Context(), store.InFolder(filepath.Join(b.TempDir(), "kept")))
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.Cleanup(func() { s.Close() })
+	at := (&House{Store: s, Book: plan.DefaultBook(), Demo: demo, Own: true}).Handler()
+	ask := func(method, path, body string) *httptest.ResponseRecorder {
+		w, r := httptest.NewRecorder(), httptest.NewRequest(method, path, strings.NewReader(body))
+		r.Host = "127.0.0.1"
+		r.Header.Set("Accept-Encoding", "gzip")
+		if method == http.MethodPost {
+			r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+			r.Header.Set("Sec-Fetch-Site", "same-origin")
+		}
+		at.ServeHTTP(w, r)
+		return w
+	}
+	w, r := httptest.NewRecorder(), httptest.NewRequest("GET", "/beds/demonstration/brief", nil)
+	r.Host = "127.0.0.1"
+	at.ServeHTTP(w, r)
+	form := fieldsOf(b, w.Body.String())
+	for _, typed := range []struct {
+		name  string
+		texts []string
+	}{
+		{"title", []string{"I", "In", "Inv", "Inve", "Inven"}},
+		{"water.alkalinity", []string{"1 mg/L CaCO3", "12 mg/L CaCO3", "120 mg/L CaCO3", "121 mg/L CaCO3"}},
+		{"bed.depth", []string{"6 in", "6.5 in", "7 in", "6.25 in"}},
+		{"schedule.heads per week", []string{"5", "6", "7", "8"}},
+	} {
+		b.Run(typed.name, func(b *testing.B) {
+			n := 0
+			for b.Loop() {
+				form.Set(typed.name, typed.texts[n%len(typed.texts)])
+				n++
+				if w := ask("POST", "/beds/demonstration/brief/look", form.Encode()); w.Code != http.StatusOK {
+					b.Fatal(w.Code, w.Body.String()[:200])
 				}
 			}
 		})

@@ -2,6 +2,7 @@ package web
 
 import (
 	"errors"
+	"html/template"
 	"net/url"
 	"slices"
 	"strconv"
@@ -79,6 +80,35 @@ type field struct {
 	Kids        []field
 	Items       []item
 	More        string // of a list, what adds an item
+	Eg          string // the example in words
+}
+
+// Told is what stands under a field: what is wrong there, what was understood, what is taken while it
+// is empty, or else what it is. It is written here, not in a template, for it is made for each field at
+// each key that somebody presses.
+func (f field) Told() template.HTML {
+	var out strings.Builder
+	put := func(class, text string) {
+		out.WriteString(`<p class="` + class + `">`)
+		out.WriteString(template.HTMLEscapeString(text))
+		out.WriteString("</p>")
+	}
+	for _, w := range f.Wrong {
+		out.WriteString(`<div class="wrong"><p>` + template.HTMLEscapeString(w.What) + "</p>")
+		put("help", w.Right)
+		out.WriteString("</div>")
+	}
+	switch {
+	case f.Said != "":
+		put("said", f.Said)
+	case f.Taken != "":
+		put("taken", f.Taken)
+	case f.Text == "" && f.Eg != "":
+		put("help", f.Help+" "+f.Eg)
+	case f.Text == "":
+		put("help", f.Help)
+	}
+	return template.HTML(out.String())
 }
 
 // Open tells whether there is something in a field or in one inside it.
@@ -204,8 +234,9 @@ func (f *formOf) count(path string) {
 			f.counts[path[:i]] = max(f.counts[path[:i]], n+1)
 		}
 	}
-	for at, t := range formTree() { // a table: what follows its path is a name
-		if t.Kind != "table" {
+	plain := plainPath(path)
+	for _, at := range formTables() { // a table: what follows its path is a name
+		if !finding.Path(plain).Under(finding.Path(at)) {
 			continue
 		}
 		for i := len(path); i > 0; i = strings.LastIndexAny(path[:i], ".[") {
@@ -215,6 +246,16 @@ func (f *formOf) count(path string) {
 		}
 	}
 }
+
+// formTables are the paths of the tables of the form.
+var formTables = sync.OnceValue(func() (out []string) {
+	for at, t := range formTree() {
+		if t.Kind == "table" {
+			out = append(out, at)
+		}
+	}
+	return out
+})
 
 // understood says how a text was read, where that is not plain from the text itself.
 func understood(v answer.Understood, words, other *lang.Printer) string {
@@ -240,6 +281,9 @@ func (f *formOf) build(t *tree, path string) field {
 	out := field{Path: path, ID: idOf(p), Label: w.Say(string(t.Label), nil), Help: sentence(w.Say(string(t.Help), nil)), Kind: "line", Text: f.text[p], Said: f.said[p], Taken: f.taken[p], Wrong: f.wrong[p], Example: t.Example}
 	if w.Units == lang.Metric && t.Metric != "" {
 		out.Example = t.Metric
+	}
+	if out.Example != "" {
+		out.Eg = w.Say("web.form.example", finding.Args{"Text": out.Example})
 	}
 	inside := func(at string) (kids []field) {
 		for _, k := range t.kids {
@@ -299,6 +343,7 @@ func (f *formOf) build(t *tree, path string) field {
 		if !found { // written in words of its own: it stays as it was typed
 			out.Options = append(out.Options, option{out.Text, out.Text, true})
 		}
+		out.Eg = ""
 	}
 	return out
 }
@@ -389,7 +434,7 @@ func (v *visit) keepForm() error {
 	if err != nil {
 		saw = b.Version
 	}
-	next := posted(b.brief, v.PostForm)
+	next := b.posted(v.PostForm)
 	text := string(next.Encode())
 	if text != b.Brief {
 		id := v.PostFormValue("id")
@@ -441,6 +486,7 @@ func (v *visit) again(b aBed, saw int, err error) error {
 		}
 		told = wrong{v.say("web.form.meanwhile"), v.say("web.form.meanwhile_right")}
 	}
-	b.brief, b.wrong = brief.Parse(briefName, posted(b.brief, mine).Encode())
+	next := b.posted(mine)
+	b.reading = readAs(next, next.Faults())
 	return v.showForm(b, statusOf(f), told)
 }

@@ -307,7 +307,7 @@ func (v *visit) history() error {
 				doc.Sections = append(doc.Sections, page.Section{ID: "chart-" + idOf(finding.Path(c.key)), Blocks: []page.Block{page.Figure{Drawing: d}}})
 			}
 		}
-		if body.Charts, err = pressed(doc); err != nil {
+		if body.Charts, err = v.pressed(doc); err != nil {
 			return err
 		}
 	}

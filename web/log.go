@@ -180,7 +180,7 @@ func (v *visit) logged(b aBed) (aBed, []store.Entry, error) {
 	}
 	all, err := v.Store.Log(v.context(), v.who, b.ID)
 	if len(all) > 0 {
-		b.brief, b.wrong = store.WithLog(b.brief, all)
+		b.reading = readAs(store.WithLog(b.brief, all))
 	}
 	return b, all, err
 }

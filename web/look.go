@@ -2,19 +2,19 @@ package web
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"html/template"
 	"net/http"
 	"slices"
 	"strings"
 	"time"
 
-	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/packet"
 	"raftwright/page"
 	"raftwright/plan"
-	"raftwright/press"
 	"raftwright/store"
 	"raftwright/unit"
 )
@@ -34,6 +34,9 @@ type briefPage struct {
 	Figures []figure
 	Verdict string
 	Drawing template.HTML
+	Sum     string        // of the drawing
+	Anew    bool          // whether the drawing is another than the one that is shown
+	Said    template.HTML // what stands under the fields, of an answer while one types
 	Noticed []noticed
 }
 
@@ -56,8 +59,8 @@ func (v *visit) form() error {
 	return v.showForm(b, http.StatusOK)
 }
 
-// look answers while one types: the same page, of what stands in the form now. Nothing is
-// kept.
+// look answers while one types: the parts of the page that move, of what stands in the form
+// now, without the drawing where the page has it already. Nothing is kept.
 func (v *visit) look() error {
 	b, err := v.theBed()
 	if err != nil {
@@ -66,15 +69,35 @@ func (v *visit) look() error {
 	if err := v.filled(); err != nil {
 		return err
 	}
-	b.brief = posted(b.brief, v.PostForm)
-	b.brief, b.wrong = brief.Parse(briefName, b.brief.Encode())
-	return v.showForm(b, http.StatusOK)
+	next := b.posted(v.PostForm)
+	b.reading = readAs(next, next.Faults())
+	body, err := v.formOf(b)
+	if err != nil {
+		return err
+	}
+	body.Anew = body.Sum != v.PostFormValue("drawing")
+	body.Said = body.said()
+	s := v.of(b, "brief")
+	s.Body = body
+	return v.write(http.StatusOK, "brief", "look", s)
 }
 
 func (v *visit) showForm(b aBed, status int, told ...wrong) error {
-	p, words, err := v.planned(b)
+	body, err := v.formOf(b)
 	if err != nil {
 		return err
+	}
+	body.Told = told
+	s := v.of(b, "brief")
+	s.Wide, s.Live, s.Body = true, true, body
+	return v.showAs(status, "brief", s)
+}
+
+// formOf makes the form of a bed with its plan.
+func (v *visit) formOf(b aBed) (*briefPage, error) {
+	p, words, err := v.planned(b)
+	if err != nil {
+		return nil, err
 	}
 	otherUnits := lang.Metric
 	if words.Units == lang.Metric {
@@ -82,7 +105,7 @@ func (v *visit) showForm(b aBed, status int, told ...wrong) error {
 	}
 	other, err := lang.For(words.Language, otherUnits)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	faults := append(b.wrong[:len(b.wrong):len(b.wrong)], p.Faults...)
 	f := readForm(b.brief, p.Assumptions, faults, words, other)
@@ -92,20 +115,42 @@ func (v *visit) showForm(b aBed, status int, told ...wrong) error {
 	} else {
 		more = ""
 	}
-	body := briefPage{Bed: b.ID, Version: b.Version, Told: told, ID: store.NewID(), Demo: b.ID == demonstration, Fixed: b.ID != demonstration && !v.who.Changes(b.Bed), More: more, Groups: f.groups(), Waits: waits(p, words)}
+	body := &briefPage{Bed: b.ID, Version: b.Version, ID: store.NewID(), Demo: b.ID == demonstration, Fixed: b.ID != demonstration && !v.who.Changes(b.Bed), More: more, Groups: f.groups(), Waits: waits(p, words)}
 	for _, x := range faults {
 		what, right := words.Fault(x)
 		body.Faults = append(body.Faults, pointed{what, right, "#" + idOf(x.Path), labelOf(words, x.Path)})
 	}
 	body.lead()
 	body.Figures, body.Verdict = glance(p, words)
-	if body.Drawing, err = drawing(p, words); err != nil {
-		return err
+	if body.Drawing, err = v.drawing(p, words); err != nil {
+		return nil, err
 	}
+	sum := sha256.Sum256([]byte(body.Drawing))
+	body.Sum = hex.EncodeToString(sum[:8])
 	body.Noticed = mends(p, words)
-	s := v.of(b, "brief")
-	s.Wide, s.Live, s.Body = true, true, body
-	return v.showAs(status, "brief", s)
+	return body, nil
+}
+
+// said writes what stands under each field.
+func (p *briefPage) said() template.HTML {
+	var out strings.Builder
+	var walk func([]field)
+	walk = func(list []field) {
+		for _, f := range list {
+			if f.Kind == "line" || f.Kind == "word" {
+				out.WriteString(`<div id="` + template.HTMLEscapeString(f.ID) + `-said">` + string(f.Told()) + "</div>\n")
+			}
+			for _, i := range f.Items {
+				walk(i.Kids)
+			}
+			walk(f.Kids)
+		}
+	}
+	for _, g := range p.Groups {
+		walk(g.Open)
+		walk(g.More)
+	}
+	return template.HTML(out.String())
 }
 
 // lead makes every link of the page lead to what is on it: to the field, else to the first
@@ -148,14 +193,14 @@ func (p *briefPage) lead() {
 }
 
 // drawing presses the drawing that stands beside the form: the bed from above, or its raft.
-func drawing(p plan.Plan, words *lang.Printer) (template.HTML, error) {
+func (v *visit) drawing(p plan.Plan, words *lang.Printer) (template.HTML, error) {
 	for _, at := range [][2]string{{"frame", "frame-plan"}, {"raft", "raft-plan"}} {
 		doc, ok := packet.Section(p, words, packet.Options{Paper: page.Letter}, at[0])
 		if !ok {
 			continue
 		}
 		var b bytes.Buffer
-		if found, err := press.Fragment(doc, at[1], &b); err != nil || found {
+		if found, err := v.memory.drawn.Fragment(doc, at[1], &b); err != nil || found {
 			return template.HTML(b.String()), err
 		}
 	}

@@ -5,7 +5,10 @@ import (
 	"sync/atomic"
 	"time"
 
+	"raftwright/brief"
+	"raftwright/finding"
 	"raftwright/plan"
+	"raftwright/press"
 )
 
 // mostMemories bounds the beds whose last plans are remembered.
@@ -17,6 +20,54 @@ type memories struct {
 	made  atomic.Int64 // plans
 	mutex sync.Mutex
 	beds  map[string]*memory
+	drawn press.Memory // the drawings of all
+	read  map[string]reading
+	texts []string // of read, the oldest first
+	bytes int      // of texts
+}
+
+// mostRead bounds the briefs that are remembered as they were read, and the bytes of all their texts.
+const mostRead, mostText = 128, 1 << 20
+
+// reading is a brief as it was read. It is shared: nobody changes it.
+type reading struct {
+	brief *brief.Brief
+	wrong finding.Faults
+	texts func() map[string]string // by their paths
+}
+
+// readAs gives a brief that was read, with its faults.
+func readAs(b *brief.Brief, wrong finding.Faults) reading {
+	return reading{b, wrong, sync.OnceValue(func() map[string]string { return textsOf(b) })}
+}
+
+// parse reads the text of a brief; one that is no brief at all is an empty one with its faults.
+func (m *memories) parse(text string) reading {
+	m.mutex.Lock()
+	known, ok := m.read[text]
+	m.mutex.Unlock()
+	if ok {
+		return known
+	}
+	b, wrong := brief.Parse(briefName, []byte(text))
+	if b == nil {
+		b, _ = brief.Parse(briefName, nil)
+	}
+	known = readAs(b, wrong)
+	m.mutex.Lock()
+	defer m.mutex.Unlock()
+	if m.read == nil {
+		m.read = map[string]reading{}
+	}
+	if _, is := m.read[text]; !is {
+		m.read[text], m.texts, m.bytes = known, append(m.texts, text), m.bytes+len(text)
+	}
+	for len(m.texts) > mostRead || m.bytes > mostText {
+		m.bytes -= len(m.texts[0])
+		delete(m.read, m.texts[0])
+		m.texts = m.texts[1:]
+	}
+	return known
 }
 
 type memory struct {

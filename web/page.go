@@ -98,9 +98,14 @@ func (s sheet) Less(n int) int { return n - 1 }
 func (v *visit) show(name string, s sheet) error { return v.showAs(http.StatusOK, name, s) }
 
 func (v *visit) showAs(status int, name string, s sheet) error {
+	return v.write(status, name, "sheet", s)
+}
+
+// write writes a page, or a part of it.
+func (v *visit) write(status int, name, part string, s sheet) error {
 	s.visit = v
 	var out bytes.Buffer
-	if err := pages[name].ExecuteTemplate(&out, "sheet", s); err != nil {
+	if err := pages[name].ExecuteTemplate(&out, part, s); err != nil {
 		return err
 	}
 	h := v.out.Header()

@@ -13,8 +13,10 @@ import (
 // posted gives the brief with what a form says: every key whose text became another.
 // What is wrong is kept as it was typed; nothing is lost. A list loses an item where "drop"
 // names it. What is no path of the brief is passed over.
-func posted(b *brief.Brief, form url.Values) *brief.Brief {
-	was := textsOf(b)
+func posted(b *brief.Brief, form url.Values) *brief.Brief { return readAs(b, nil).posted(form) }
+
+func (r reading) posted(form url.Values) *brief.Brief {
+	b, was := r.brief, r.texts()
 	set := func(path, text string) {
 		if next, _ := b.Set(finding.Path(path), text); next != nil {
 			b = next
@@ -22,7 +24,7 @@ func posted(b *brief.Brief, form url.Values) *brief.Brief {
 	}
 	var paths []string
 	for name := range form {
-		if places(name) && (formTree()[plainPath(name)] != nil || inTable(name)) {
+		if strings.TrimSpace(form.Get(name)) != before(was, name) && places(name) && (formTree()[plainPath(name)] != nil || inTable(name)) {
 			paths = append(paths, name)
 		}
 	}
@@ -31,9 +33,6 @@ func posted(b *brief.Brief, form url.Values) *brief.Brief {
 	pairs := map[string]bool{}
 	for _, name := range paths {
 		text := strings.TrimSpace(form.Get(name))
-		if text == before(was, name) {
-			continue
-		}
 		if up, isPair := pairOf(name); isPair {
 			pairs[up] = name == up+"[0]" || name == up+"[1]" || pairs[up]
 			continue

@@ -23,7 +23,7 @@ type piece struct {
 
 // pieces presses sections of a plan, those that it has. What the press writes is HTML in
 // which every word of a person is escaped.
-func pieces(p plan.Plan, words *lang.Printer, ids ...string) ([]piece, error) {
+func (v *visit) pieces(p plan.Plan, words *lang.Printer, ids ...string) ([]piece, error) {
 	var out []piece
 	for _, id := range ids {
 		doc, ok := packet.Section(p, words, packet.Options{Paper: page.Letter}, id)
@@ -31,7 +31,7 @@ func pieces(p plan.Plan, words *lang.Printer, ids ...string) ([]piece, error) {
 			continue
 		}
 		var b bytes.Buffer
-		if _, err := press.Fragment(doc, doc.Sections[0].Anchor(0), &b); err != nil {
+		if _, err := v.memory.drawn.Fragment(doc, doc.Sections[0].Anchor(0), &b); err != nil {
 			return nil, err
 		}
 		out = append(out, piece{id, doc.Sections[0].Title, template.HTML(b.String())})
@@ -80,7 +80,7 @@ func (v *visit) plan() error {
 		return err
 	}
 	figures, verdict := glance(p, words)
-	first, err := pieces(p, words, "first")
+	first, err := v.pieces(p, words, "first")
 	if err != nil {
 		return err
 	}
@@ -151,7 +151,7 @@ func (v *visit) working() error {
 }
 
 func (v *visit) showPiece(b aBed, p plan.Plan, words *lang.Printer, id string, ids []string, at int) error {
-	list, err := pieces(p, words, id)
+	list, err := v.pieces(p, words, id)
 	if err != nil {
 		return err
 	}

@@ -4,7 +4,6 @@ import (
 	"slices"
 	"strconv"
 
-	"raftwright/brief"
 	"raftwright/finding"
 )
 
@@ -73,9 +72,7 @@ func (v *visit) between(b aBed, one, two string) (keys, figures []differs, err e
 	var order []finding.Path
 	for i, text := range []string{one, two} {
 		x := b
-		if x.brief, x.wrong = brief.Parse(briefName, []byte(text)); x.brief == nil {
-			x.brief, _ = brief.Parse(briefName, nil)
-		}
+		x.reading = v.memory.parse(text)
 		texts[i] = map[finding.Path]string{}
 		for _, value := range x.brief.Values() {
 			texts[i][value.Path] = value.Text

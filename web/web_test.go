@@ -95,7 +95,7 @@ func do(t *testing.T, r *http.Request) answered {
 }
 
 // fieldsOf reads a form as a browser would send it.
-func fieldsOf(t *testing.T, page string) url.Values {
+func fieldsOf(t testing.TB, page string) url.Values {
 	t.Helper()
 	doc, err := html.Parse(strings.NewReader(page))
 	if err != nil {
@@ -186,13 +186,39 @@ func TestAFaultStandsAtItsField(t *testing.T) {
 	form.Set("water.alkalinity", "180")
 	form.Set("bed.depth", "5 in")
 	looked := post(t, s.URL+made.where+"/look", form)
-	if now := fieldsOf(t, looked.body); looked.status != 200 || now.Get("water.alkalinity") != "180" || now.Get("bed.depth") != "5 in" {
-		t.Fatalf("look: %d, what was typed is lost", looked.status)
+	if looked.status != 200 || !strings.Contains(looked.body, `href="#water.alkalinity"`) || !strings.Contains(looked.body, `<div id="water.alkalinity-said"><div class="wrong">`) {
+		t.Errorf("look: %d, no fault at the field, or none that leads to it", looked.status)
 	}
-	if !regexp.MustCompile(`href="#water.alkalinity"`).MatchString(looked.body) || !strings.Contains(looked.body, `aria-invalid="true"`) {
-		t.Error("no fault at the field, or none that leads to it")
+	drawn := regexp.MustCompile(`<div id="drawing" data-sum="([0-9a-f]+)"><figure>`).FindStringSubmatch(looked.body)
+	if drawn == nil {
+		t.Fatal("no drawing")
 	}
-	if now := fieldsOf(t, get(t, s.URL+made.where).body); now.Get("water.alkalinity") != "" || now.Get("bed.depth") != "6 in" {
+	form.Set("drawing", drawn[1])
+	if again := post(t, s.URL+made.where+"/look", form); strings.Contains(again.body, `id="drawing"`) || !strings.Contains(again.body, `href="#water.alkalinity"`) {
+		t.Error("a drawing that is shown is sent again, or the rest is not")
+	}
+	form.Set("bed.depth", "9 in")
+	form.Set("bed.length", "5 ft")
+	if other := post(t, s.URL+made.where+"/look", form); !strings.Contains(other.body, `id="drawing"`) {
+		t.Error("the drawing of another bed is not sent")
+	}
+	form.Set("bed.depth", "5 in")
+	saved := post(t, s.URL+made.where, form)
+	if now := fieldsOf(t, saved.body); now.Get("water.alkalinity") != "180" || now.Get("bed.depth") != "5 in" || !strings.Contains(saved.body, `aria-invalid="true"`) {
+		t.Error("what was typed is lost")
+	}
+}
+
+// Looking keeps nothing.
+func TestLookingKeepsNothing(t *testing.T) {
+	s := house(t)
+	made := post(t, s.URL+"/beds", url.Values{"copy": {demonstration}})
+	form := fieldsOf(t, made.body)
+	form.Set("bed.depth", "5 in")
+	if looked := post(t, s.URL+made.where+"/look", form); looked.status != 200 || !strings.Contains(looked.body, `<div id="bed.depth-said"><p class="said">5 in`) {
+		t.Fatalf("%d: not looked at\n%s", looked.status, looked.body)
+	}
+	if now := fieldsOf(t, get(t, s.URL+made.where).body); now.Get("bed.depth") != "6 in" {
 		t.Error("looking kept something")
 	}
 }

@@ -1,5 +1,5 @@
-// The plan moves while one types. The form is sent as it stands; what comes back is the same
-// page, of which the parts that are marked are swapped. What is typed, the focus and the
+// The plan moves while one types. The form is sent as it stands; what comes back are the parts
+// of the page that are marked, which are swapped where they became others. What is typed, the focus and the
 // caret are not touched, and an older answer never takes the place of a newer one.
 const form = document.querySelector("form[data-look]");
 let asked = 0, shown = 0, wait = 0, under = null;
@@ -23,7 +23,9 @@ async function look() {
   under?.abort();
   under = new AbortController();
   try {
-    const answer = await fetch(form.dataset.look, { method: "POST", body: new URLSearchParams(new FormData(form)), signal: under.signal });
+    const body = new URLSearchParams(new FormData(form));
+    body.set("drawing", document.getElementById("drawing").dataset.sum);
+    const answer = await fetch(form.dataset.look, { method: "POST", body, signal: under.signal });
     if (!answer.ok) return;
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     if (mine < shown) return;
@@ -31,13 +33,15 @@ async function look() {
     for (const now of document.querySelectorAll("[data-live]")) {
       const next = page.getElementById(now.id);
       if (next && next.innerHTML !== now.innerHTML) now.replaceChildren(...[...next.childNodes].map((n) => document.adoptNode(n)));
+      if (next?.dataset.sum !== undefined) now.dataset.sum = next.dataset.sum;
     }
     for (const f of fields()) {
-      const next = page.getElementById(f.id);
-      if (!next) continue;
-      if (next.hasAttribute("aria-invalid")) f.setAttribute("aria-invalid", "true");
+      const said = document.getElementById(`${f.id}-said`);
+      if (!said) continue;
+      const wrong = said.querySelector(".wrong") !== null;
+      if (wrong) f.setAttribute("aria-invalid", "true");
       else f.removeAttribute("aria-invalid");
-      f.closest(".field")?.classList.toggle("fault", next.hasAttribute("aria-invalid"));
+      f.closest(".field")?.classList.toggle("fault", wrong);
     }
     document.documentElement.dataset.looked = String(mine);
   } catch (e) {
