@@ -103,7 +103,9 @@ func (s *solver) finish(m *Mix) error {
 		m.Assumptions = append(m.Assumptions, finding.Assumption{ID: AssumeTopUp, Source: "langenfeld2022",
 			Args: finding.Args{"Tissue": tissueNitrogen.Percents() * 10, "Yield": float64(crop.OpenAirWaterUse)}})
 	}
-	m.Buy = s.buy(m)
+	if m.Allow = s.allow(m); m.Allow == nil || m.Works() {
+		m.Buy = s.buy(m)
+	}
 	m.Findings = append(append([]finding.Finding(nil), s.findings...), s.judge(m)...)
 	m.contents, m.ec = s.products, s.ec
 	finding.Hurting(m.Findings, finding.Person, FindOxidiser)

@@ -12,7 +12,7 @@ import (
 )
 
 // losesHarvest are what a mix may have that costs the crop, not only some of its growth.
-var losesHarvest = []finding.ID{FindNoCalcium, FindMissing, FindWeak, FindHarm, FindLowPH, FindHighPH, FindNoEC, FindEmptyShelf}
+var losesHarvest = []finding.ID{FindNoCalcium, FindMissing, FindWeak, FindAllow, FindHarm, FindLowPH, FindHighPH, FindNoEC, FindEmptyShelf}
 
 // Findings about a mix.
 const (
@@ -84,6 +84,7 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 	out = append(out, judgeWishes(m.Fit)...)
 	if s.found == nil {
 		out = append(out, s.judgeFeed(m)...)
+		out = append(out, s.judgeAllowed(m)...)
 	}
 	out = append(out, s.judgeTraces(m)...)
 	out = append(out, s.judgeProducts(m)...)

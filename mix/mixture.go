@@ -42,7 +42,8 @@ type Mix struct {
 	Cost     Cost
 
 	Alternatives []Alternative
-	Buy          *Buy // what makes it work; nil where it works, or nothing of the trade does
+	Allow        *Allow // what more products than allowed would give; nil where the limit costs nothing
+	Buy          *Buy   // what makes it work; nil where it works, or nothing of the trade does
 	Stock        *StockPlan
 	Order        []OrderStep
 	TopUp        TopUp

@@ -175,7 +175,7 @@ func (w writer) boxes(warnings []page.Text, list []finding.Finding) []page.Block
 func (w writer) stopBox(f finding.Finding) page.Caution {
 	sentences := []page.Text{page.Text(w.words.Finding(f)) + w.cite(f.Source)}
 	for _, buy := range w.p.Findings {
-		if f.ID == mix.FindStarves && buy.ID == mix.FindBuy {
+		if f.ID == mix.FindStarves && (buy.ID == mix.FindBuy || buy.ID == mix.FindAllow) {
 			sentences = append(sentences, page.Text(w.words.Finding(buy)))
 		}
 	}
@@ -237,7 +237,7 @@ func (w writer) urgent(room int, others string) []page.Block {
 		case f.Severity == finding.Caution:
 			text = briefly(text)
 		}
-		if f.ID == mix.FindBuy && seen[mix.FindStarves] { // the stop said it
+		if (f.ID == mix.FindBuy || f.ID == mix.FindAllow) && seen[mix.FindStarves] { // the stop said it
 			continue
 		}
 		if told := len(blocks) + len(short); seen[f.ID] || told >= mostOnCover || told > 0 && f.Severity == finding.Caution && room < lines(text) { // the worst is always told

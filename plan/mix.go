@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"raftwright/brief"
@@ -68,6 +69,9 @@ func (m *maker) mixFeed() {
 	for i, f := range answer.Findings {
 		if f.ID == mix.FindBuy {
 			answer.Findings[i].Mend, answer.Findings[i].Paths = m.buying(), paths("shelf")
+		}
+		if f.ID == mix.FindAllow || f.ID == mix.FindStarves && answer.Allow != nil {
+			answer.Findings[i].Mend, answer.Findings[i].Paths = way{{Path: "mix.most products", Value: strconv.Itoa(answer.Allow.Most)}}, paths("mix.most products")
 		}
 		if j.Pinned != nil && (f.Severity == finding.Stop || f.ID == mix.FindPinned) {
 			answer.Findings[i].Mend, answer.Findings[i].Paths = without("mix.doses"), paths("mix.doses")
