@@ -4,11 +4,11 @@
 package bed
 
 import (
-	"slices"
 	"time"
 
 	"raftwright/brief"
 	"raftwright/finding"
+	"raftwright/internal/inorder"
 	"raftwright/unit"
 )
 
@@ -124,7 +124,7 @@ func FromBrief(b *brief.Brief) (Log, finding.Faults) {
 		}
 		log = append(log, Visit{At: r.When.Value.Time(), Path: path, Read: readings(r), Done: happenings(r)})
 	}
-	slices.SortStableFunc(log, func(a, b Visit) int { return a.At.Compare(b.At) })
+	inorder.Put(log, func(a, b Visit) int { return a.At.Compare(b.At) })
 	return log, faults
 }
 

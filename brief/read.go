@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"raftwright/finding"
+	"raftwright/internal/inorder"
 	"raftwright/unit"
 )
 
@@ -159,7 +160,7 @@ func (r *reader) told() finding.Faults {
 		return nil
 	}
 	out := slices.Clone(r.faults)
-	slices.SortStableFunc(out, func(a, b finding.Fault) int {
+	inorder.Put(out, func(a, b finding.Fault) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 	})
 	if len(out) >= mostFaults {

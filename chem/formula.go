@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"raftwright/finding"
+	"raftwright/internal/inorder"
 )
 
 // Bounds of a formula: more is a slip or an attack, not a salt.
@@ -79,7 +80,7 @@ func ParseFormula(text string) (Formula, error) {
 	for e, n := range count {
 		f.atoms = append(f.atoms, Atoms{e, n})
 	}
-	slices.SortFunc(f.atoms, func(a, b Atoms) int { return cmp.Compare(a.Element, b.Element) })
+	inorder.Put(f.atoms, func(a, b Atoms) int { return cmp.Compare(a.Element, b.Element) })
 	return f, nil
 }
 

@@ -3,6 +3,8 @@ package cut
 import (
 	"cmp"
 	"slices"
+
+	"raftwright/internal/inorder"
 )
 
 // filler finds the most valuable filling of a board: a bounded knapsack with whole
@@ -132,7 +134,7 @@ func (f *filler) several(board int, room, floor int64) []pattern {
 			starts = append(starts, start{k, f.value[k] + f.table[room-w]})
 		}
 	}
-	slices.SortStableFunc(starts, func(a, b start) int { return cmp.Compare(b.worth, a.worth) })
+	inorder.Put(starts, func(a, b start) int { return cmp.Compare(b.worth, a.worth) })
 	starts = starts[:min(len(starts), severalMost)]
 	f.found = f.found[:0]
 	for _, s := range slices.Backward(starts) {
@@ -199,7 +201,7 @@ func (f *filler) record(board int) {
 			takes = append(takes, take{k, f.count[i]})
 		}
 	}
-	slices.SortFunc(takes, func(a, b take) int { return cmp.Compare(a.kind, b.kind) })
+	inorder.Put(takes, func(a, b take) int { return cmp.Compare(a.kind, b.kind) })
 	if len(f.found) == 6 {
 		f.found = slices.Delete(f.found, 0, 1)
 	}
@@ -273,7 +275,7 @@ func (f *filler) trace(room int64) []take {
 	for k, c := range n {
 		takes = append(takes, take{k, c})
 	}
-	slices.SortFunc(takes, func(a, b take) int { return cmp.Compare(a.kind, b.kind) })
+	inorder.Put(takes, func(a, b take) int { return cmp.Compare(a.kind, b.kind) })
 	return takes
 }
 

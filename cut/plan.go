@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"raftwright/internal/inorder"
 	"raftwright/unit"
 )
 
@@ -89,7 +90,7 @@ func (s *saw) namedBoards() []Board {
 // ordered sorts uses for the saw: sold boards by the order of the job, then those on hand; the most repeated first.
 func (s *saw) ordered() []use {
 	uses := slices.Clone(s.answer.uses)
-	slices.SortStableFunc(uses, func(a, b use) int {
+	inorder.Put(uses, func(a, b use) int {
 		fa, fb := s.boards[a.board], s.boards[b.board]
 		if c := cmp.Compare(boolInt(fa.onHand), boolInt(fb.onHand)); c != 0 {
 			return c

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"raftwright/internal/inorder"
 	"raftwright/internal/lp"
 )
 
@@ -63,7 +64,7 @@ func (b *tree) slices() []slice {
 	if len(b.t.need) <= smallKinds {
 		b.smallMultipliers(try)
 	}
-	slices.SortStableFunc(out, func(x, y slice) int { return cmp.Compare(y.strong, x.strong) })
+	inorder.Put(out, func(x, y slice) int { return cmp.Compare(y.strong, x.strong) })
 	out = slices.CompactFunc(out, func(x, y slice) bool { return slices.Equal(x.u, y.u) })
 	return out[:min(len(out), slicesRound)]
 }

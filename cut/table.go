@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"raftwright/finding"
+	"raftwright/internal/inorder"
 	"raftwright/source"
 )
 
@@ -132,7 +133,7 @@ func greatest(list []*block) []*block {
 		return n
 	}
 	sorted := slices.Clone(list)
-	slices.SortStableFunc(sorted, func(a, b *block) int { return int(total(b) - total(a)) })
+	inorder.Put(sorted, func(a, b *block) int { return int(total(b) - total(a)) })
 	var out []*block
 	for _, b := range sorted {
 		inside := slices.ContainsFunc(out, func(o *block) bool {

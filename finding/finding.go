@@ -5,8 +5,8 @@
 package finding
 
 import (
-	"cmp"
 	"slices"
+	"sort"
 
 	"raftwright/source"
 )
@@ -137,10 +137,8 @@ func Worst(list []Finding) Severity {
 // and cautions those that can hurt a person first, then those that lose the harvest.
 // Else the order in which they were found is kept.
 func Sort(list []Finding) {
-	slices.SortStableFunc(list, func(a, b Finding) int {
-		if c := cmp.Compare(b.Severity, a.Severity); c != 0 || a.Severity == Note {
-			return c
-		}
-		return cmp.Compare(b.Hurts, a.Hurts)
+	sort.SliceStable(list, func(i, j int) bool {
+		a, b := &list[i], &list[j]
+		return a.Severity > b.Severity || a.Severity == b.Severity && a.Severity != Note && a.Hurts > b.Hurts
 	})
 }

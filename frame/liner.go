@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"raftwright/finding"
+	"raftwright/internal/inorder"
 	"raftwright/internal/table"
 	"raftwright/source"
 	"raftwright/unit"
@@ -143,7 +144,7 @@ func purchases(sold []Sheet, n Liner, count int, thickness unit.Length) []Purcha
 		p.PerYear = unit.Area(float64(s.Area()) * float64(p.Buy) / float64(count) / s.Life())
 		out = append(out, p)
 	}
-	slices.SortStableFunc(out, func(a, b Purchase) int {
+	inorder.Put(out, func(a, b Purchase) int {
 		return cmp.Or(cmp.Compare(a.costPerYear(), b.costPerYear()), cmp.Compare(a.PerYear, b.PerYear))
 	})
 	return out

@@ -2,9 +2,9 @@ package frame
 
 import (
 	"cmp"
-	"slices"
 
 	"raftwright/finding"
+	"raftwright/internal/inorder"
 	"raftwright/unit"
 )
 
@@ -73,7 +73,7 @@ func (b Bed) moreHolds(l Yard) (Remedy, bool) {
 func (b Bed) nextBoard(l Yard) (Remedy, bool) {
 	sizes := BoardSizes()
 	area := func(s Size) float64 { a, _, _ := b.Job.section(s).flat(); return a }
-	slices.SortStableFunc(sizes, func(x, y Size) int { return cmp.Compare(area(x), area(y)) })
+	inorder.Put(sizes, func(x, y Size) int { return cmp.Compare(area(x), area(y)) })
 	for _, s := range sizes {
 		j := b.Job
 		j.PlainCorner = false

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"raftwright/finding"
+	"raftwright/internal/inorder"
 	"raftwright/unit"
 )
 
@@ -161,7 +162,7 @@ func (t *tried) try(c Job) (holds int, ok bool) {
 		t.found = slices.Delete(t.found, i, i+1)
 	}
 	t.found = append(t.found, Option{Job: c, Holds: b.Side.Holds, Cost: cost})
-	slices.SortStableFunc(t.found, func(a, b Option) int { return cmp.Compare(a.Cost, b.Cost) })
+	inorder.Put(t.found, func(a, b Option) int { return cmp.Compare(a.Cost, b.Cost) })
 	t.found = t.found[:min(3, len(t.found))]
 	return b.Side.Holds, true
 }

@@ -2,9 +2,9 @@ package frame
 
 import (
 	_ "embed"
-	"slices"
 
 	"raftwright/finding"
+	"raftwright/internal/inorder"
 	"raftwright/internal/table"
 	"raftwright/unit"
 )
@@ -32,7 +32,7 @@ func ReadTubs(file, text string) (n Tubs, _ finding.Faults) {
 		r.Source("source")
 		n.tubs = append(n.tubs, t)
 	})
-	slices.SortStableFunc(n.tubs, func(a, b Tub) int {
+	inorder.Put(n.tubs, func(a, b Tub) int {
 		return int((a.Length*a.Width - b.Length*b.Width) / (unit.Inch * unit.Inch))
 	})
 	return n, faults

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"raftwright/finding"
+	"raftwright/internal/inorder"
 	"raftwright/source"
 	"raftwright/unit"
 )
@@ -89,7 +90,7 @@ func (s *solver) buy(m *Mix) *Buy {
 			}
 		}
 	}
-	slices.SortStableFunc(all, func(a, b purchase) int {
+	inorder.Put(all, func(a, b purchase) int {
 		return cmp.Or(cmp.Compare(len(a.goods), len(b.goods)), cmp.Compare(a.cost, b.cost))
 	})
 	for _, loose := range [2]bool{false, true} {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"raftwright/internal/inorder"
 	"raftwright/unit"
 )
 
@@ -47,7 +48,7 @@ func (r RecipeJob) mends(s *solver, doses []float64) []Mend {
 			add(Mend{Kind: MendAll}, wide, wide.doses(w.best))
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Mend) int {
+	inorder.Put(out, func(a, b Mend) int {
 		if c := cmp.Compare(a.Kind, b.Kind); c != 0 || a.Kind == MendAll {
 			return c
 		}

@@ -7,6 +7,7 @@ import (
 
 	"raftwright/chem"
 	"raftwright/finding"
+	"raftwright/internal/inorder"
 	"raftwright/unit"
 )
 
@@ -175,7 +176,7 @@ func (s *solver) list(m *Mix, doses []float64) {
 		}
 		m.Doses = append(m.Doses, out)
 	}
-	slices.SortStableFunc(m.Doses, func(a, b Dose) int { return cmp.Compare(a.Shelf, b.Shelf) })
+	inorder.Put(m.Doses, func(a, b Dose) int { return cmp.Compare(a.Shelf, b.Shelf) })
 }
 
 // look asks the chemistry what the meters will read, and what may fall out.

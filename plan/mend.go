@@ -12,6 +12,7 @@ import (
 	"raftwright/cut"
 	"raftwright/finding"
 	"raftwright/frame"
+	"raftwright/internal/inorder"
 	"raftwright/mix"
 	"raftwright/unit"
 	"raftwright/usual"
@@ -190,7 +191,7 @@ var (
 func (m *mender) frameWays() [][]way {
 	var remedies, choices, shallow []way
 	sorted := slices.Clone(m.plan.FrameRemedies)
-	slices.SortStableFunc(sorted, func(a, b FrameChoice) int { return cmp.Compare(a.Cost.Amount, b.Cost.Amount) })
+	inorder.Put(sorted, func(a, b FrameChoice) int { return cmp.Compare(a.Cost.Amount, b.Cost.Amount) })
 	for _, r := range sorted {
 		remedies = append(remedies, m.frameTo(r.Job))
 	}

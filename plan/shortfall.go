@@ -9,6 +9,7 @@ import (
 	"raftwright/cost"
 	"raftwright/crop"
 	"raftwright/finding"
+	"raftwright/internal/inorder"
 	"raftwright/season"
 	"raftwright/sky"
 	"raftwright/source"
@@ -189,7 +190,7 @@ func (m *maker) seekTwo(tries []try, alone [2]int) {
 		}
 	}
 	gain := func(t try) int { return t.Of[0].Got + t.Of[1].Got }
-	slices.SortStableFunc(pairs, func(a, b try) int { return gain(b) - gain(a) })
+	inorder.Put(pairs, func(a, b try) int { return gain(b) - gain(a) })
 	var best [2]*Help // with the own crop, with another
 	var tried [2]int
 	for i := range pairs {
@@ -318,7 +319,7 @@ func (m *maker) candidates(months map[int]bool) []crop.Crop {
 		}
 	}
 	list := slices.Clone(m.book.Crops.Crops())
-	slices.SortStableFunc(list, func(a, b crop.Crop) int {
+	inorder.Put(list, func(a, b crop.Crop) int {
 		return cmp.Or(open[b.ID]-open[a.ID], cmp.Compare(a.Raft.Middle(), b.Raft.Middle()))
 	})
 	var out []crop.Crop

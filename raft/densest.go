@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"raftwright/internal/inorder"
 )
 
 // Size of the search: beyond mostSearched holes only lattices are tried.
@@ -140,7 +142,7 @@ func (h *hunt) find(n int) bool {
 				return h.take()
 			}
 		}
-		slices.SortStableFunc(h.field, func(a, b state) int { return cmp.Compare(a.e, b.e) })
+		inorder.Put(h.field, func(a, b state) int { return cmp.Compare(a.e, b.e) })
 		h.field = h.field[:max(min(2, len(h.field)), len(h.field)*2/3)]
 	}
 	return false

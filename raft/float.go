@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"raftwright/internal/inorder"
 	"raftwright/unit"
 )
 
@@ -104,7 +105,7 @@ func (p plot) spans(y float64) float64 {
 			list = append(list, [2]float64{lo, hi})
 		}
 	}
-	slices.SortFunc(list, func(a, b [2]float64) int {
+	inorder.Put(list, func(a, b [2]float64) int {
 		if a[0] < b[0] {
 			return -1
 		}

@@ -4,8 +4,8 @@ import (
 	"cmp"
 	"context"
 	"math"
-	"slices"
 
+	"raftwright/internal/inorder"
 	"raftwright/unit"
 )
 
@@ -227,7 +227,7 @@ func bestPlaced(p plot, s float64, centred lattice) []xy {
 // a micrometre), then from left to right.
 func sortPoints(points []Point) {
 	row := func(p Point) float64 { return math.Round(p.Y.Metres() * 1e7) }
-	slices.SortFunc(points, func(a, b Point) int {
+	inorder.Put(points, func(a, b Point) int {
 		if c := cmp.Compare(row(a), row(b)); c != 0 {
 			return c
 		}

@@ -8,6 +8,7 @@ import (
 
 	"raftwright/crop"
 	"raftwright/finding"
+	"raftwright/internal/inorder"
 	"raftwright/pool"
 	"raftwright/sky"
 	"raftwright/source"
@@ -181,7 +182,7 @@ func (m *maker) tellChanges() {
 		return
 	}
 	best := slices.Clone(m.Changes)
-	slices.SortStableFunc(best, func(a, b pool.Change) int { return cmp.Compare(a.HotMax, b.HotMax) })
+	inorder.Put(best, func(a, b pool.Change) int { return cmp.Compare(a.HotMax, b.HotMax) })
 	if best[0].HotMax > -0.5 {
 		return
 	}
@@ -318,7 +319,7 @@ func (m *maker) shaded() []shading {
 			out = append(out, shading{x.Number, x.Number, x.Shade, x.Light})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b shading) int { return a.From - b.From })
+	inorder.Put(out, func(a, b shading) int { return a.From - b.From })
 	return out
 }
 

@@ -3,6 +3,8 @@ package season
 import (
 	"slices"
 	"time"
+
+	"raftwright/internal/inorder"
 )
 
 // seat gives each batch its number and its holes, by the days it stands on the
@@ -57,7 +59,7 @@ func seatAll(stays []stay) int {
 		}
 	}
 	// on one day the cut comes before the planting
-	slices.SortStableFunc(events, func(a, b event) int {
+	inorder.Put(events, func(a, b event) int {
 		switch c := a.day.Compare(b.day); {
 		case c != 0:
 			return c
@@ -122,7 +124,7 @@ func take(free []Span, n int) (got, rest []Span) {
 // release gives holes back and joins runs that touch.
 func release(free, back []Span) []Span {
 	all := append(slices.Clone(free), back...)
-	slices.SortFunc(all, func(a, b Span) int { return a.From - b.From })
+	inorder.Put(all, func(a, b Span) int { return a.From - b.From })
 	out := all[:1]
 	for _, s := range all[1:] {
 		if end := &out[len(out)-1]; s.From <= end.To+1 {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"raftwright/finding"
+	"raftwright/internal/inorder"
 	"raftwright/source"
 	"raftwright/unit"
 )
@@ -104,7 +105,7 @@ func inOrder(tasks []Task) []Task {
 	for i, t := range tasks {
 		order[i] = place{t.Day.Unix(), t.Kind.early(), i}
 	}
-	slices.SortFunc(order, func(a, b place) int {
+	inorder.Put(order, func(a, b place) int {
 		if a.day != b.day {
 			return cmp.Compare(a.day, b.day)
 		}

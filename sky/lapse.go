@@ -4,10 +4,10 @@ import (
 	"cmp"
 	"encoding/binary"
 	"math"
-	"slices"
 	"strconv"
 
 	"raftwright/finding"
+	"raftwright/internal/inorder"
 	"raftwright/unit"
 )
 
@@ -55,7 +55,7 @@ func (a *Atlas) Nearest(p Place, most int) []Neighbour {
 		}
 		all = append(all, n)
 	}
-	slices.SortStableFunc(all, func(a, b Neighbour) int { return cmp.Compare(a.score(), b.score()) })
+	inorder.Put(all, func(a, b Neighbour) int { return cmp.Compare(a.score(), b.score()) })
 	return all[:min(most, len(all))]
 }
 

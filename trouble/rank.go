@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"raftwright/internal/inorder"
 	"raftwright/source"
 )
 
@@ -53,7 +54,7 @@ func (b Book) Rank(e Evidence) []Cause {
 		out[i] = Cause{Trouble: x.key, Share: scores[i] / total, Refer: x.refer, Source: x.source}
 		out[i].For, out[i].Against = b.reasons(x, e, seen, told)
 	}
-	slices.SortStableFunc(out, func(a, c Cause) int { return cmp.Compare(c.Share, a.Share) })
+	inorder.Put(out, func(a, c Cause) int { return cmp.Compare(c.Share, a.Share) })
 	return out
 }
 
@@ -146,7 +147,7 @@ func (b Book) reasons(x *entry, e Evidence, seen sight, told []string) (pro, con
 		best := slices.MaxFunc(b.groups[g], func(i, j int) int { return cmp.Compare(e.Facts[b.signs[i].key], e.Facts[b.signs[j].key]) })
 		list = append(list, reason{b.signs[best].key, b.fact(x, g, e)})
 	}
-	slices.SortStableFunc(list, func(a, c reason) int { return cmp.Compare(math.Abs(c.weight), math.Abs(a.weight)) })
+	inorder.Put(list, func(a, c reason) int { return cmp.Compare(math.Abs(c.weight), math.Abs(a.weight)) })
 	for _, r := range list {
 		switch {
 		case r.weight > telling:
