@@ -3,6 +3,7 @@ package web
 import (
 	"errors"
 	"html/template"
+	"maps"
 	"net/url"
 	"slices"
 	"strconv"
@@ -434,9 +435,13 @@ func (v *visit) keepForm() error {
 	if err != nil {
 		saw = b.Version
 	}
-	next := b.posted(v.PostForm)
+	from, err := v.shownIn(b, saw) // what was kept before is the same text again
+	if err != nil {
+		return err
+	}
+	next := from.posted(v.PostForm)
 	text := string(next.Encode())
-	if text != b.Brief {
+	if text != string(from.brief.Encode()) {
 		id := v.PostFormValue("id")
 		if id == "" {
 			id = store.NewID()
@@ -466,27 +471,56 @@ func (v *visit) again(b aBed, saw int, err error) error {
 		return err
 	}
 	what, right := v.words.Fault(f)
+	v.retold = f
 	told := wrong{what, right}
 	mine := v.PostForm
 	if f.ID == store.FaultStale || f.ID == store.FaultConflict {
 		if b, err = v.theBed(); err != nil {
 			return err
 		}
-		list, err := v.Store.Versions(v.context(), v.who, b.ID)
+		shown, err := v.shownIn(b, saw)
 		if err != nil {
 			return err
 		}
-		for _, x := range list {
-			if x.Number != saw {
-				continue
-			}
-			if shown, _ := brief.Parse(briefName, []byte(x.Text)); shown != nil {
-				mine = typed(shown, mine)
-			}
+		if shown.brief != b.brief {
+			mine = typed(shown.brief, mine)
 		}
+		v.differs, v.beside = differ(b.reading, mine, v.words), "/beds/"+b.ID+"/versions?from="+strconv.Itoa(saw)+"&to="+strconv.Itoa(b.Version)
 		told = wrong{v.say("web.form.meanwhile"), v.say("web.form.meanwhile_right")}
 	}
 	next := b.posted(mine)
 	b.reading = readAs(next, next.Faults())
 	return v.showForm(b, statusOf(f), told)
+}
+
+// shownIn gives the brief of a bed as it stood in a version, as it stands where there is none such.
+func (v *visit) shownIn(b aBed, version int) (reading, error) {
+	if version == b.Version {
+		return b.reading, nil
+	}
+	list, err := v.Store.Versions(v.context(), v.who, b.ID)
+	for _, x := range list {
+		if x.Number == version {
+			return v.memory.parse(x.Text), err
+		}
+	}
+	return b.reading, err
+}
+
+// differ lists what a form says otherwise than a brief: the name of a key, what the brief says, what the form says.
+func differ(b reading, form url.Values, words *lang.Printer) (out [][3]string) {
+	for _, name := range slices.Sorted(maps.Keys(form)) {
+		path := strings.TrimPrefix(strings.TrimPrefix(name, "new:"), "text:")
+		if !places(path) || formTree()[plainPath(path)] == nil && !inTable(path) {
+			continue
+		}
+		stands, now := "", strings.TrimSpace(form.Get(name))
+		if path == name { // else a new name of a table, or its text
+			stands = before(b.texts(), path)
+		}
+		if stands != now {
+			out = append(out, [3]string{labelOf(words, finding.Path(path)), stands, now})
+		}
+	}
+	return out
 }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -27,7 +28,7 @@ type away struct {
 // awayWords are the sentences that the script says.
 var awayWords = []string{"no_signal", "stale", "signed_out", "denied", "loose_single", "loose_several", "waits_single", "waits_several", "others_single", "others_several",
 	"show", "send_now", "change", "mend", "throw", "throw_sure", "refused", "clock", "clash", "clash_there", "clash_here", "clash_both", "clash_theirs",
-	"kept_here", "changing", "by_phone", "by_phone_waits_single", "by_phone_waits_several", "by_phone_fails", "leave_single", "leave_several"}
+	"kept_here", "changing", "clash_meanwhile", "clash_mine", "clash_beside", "clash_versions", "rows_single", "rows_several", "photo", "photo_large", "large", "wants_signal", "days_old", "advice_old", "by_phone", "by_phone_waits_single", "by_phone_waits_several", "by_phone_fails", "leave_single", "leave_several"}
 
 // Away tells a page's script what it needs, as JSON.
 func (s sheet) Away() (string, error) {
@@ -86,8 +87,14 @@ func (v *visit) meet() error {
 // mostHeld bounds the beds whose pages a phone fetches ahead. Of more it holds what was looked at.
 const mostHeld = 20
 
+// Tables of the book that are written in where it happens, without signal too.
+var heldTables = []string{"events", "visits", "inquiries", "indirect", "signins", "harvests", "hours"}
+
+// lastHeld is how many of the last visits of a bed a phone holds, to be corrected.
+const lastHeld = 4
+
 // held lists the pages that a phone fetches ahead: those of the bed at which somebody stands,
-// and of all of their own.
+// of all of their own, and of the book where they write in it.
 func (v *visit) held() error {
 	var ids []string
 	if v.who.Account() != "" {
@@ -102,19 +109,37 @@ func (v *visit) held() error {
 			ids = nil
 		}
 	}
+	pages := []string{"/away"}
 	if v.PathValue("bed") != "" {
 		b, err := v.theBed()
 		if err != nil {
 			return err
 		}
-		if b.ID != demonstration && !slices.Contains(ids, b.ID) {
-			ids = append([]string{b.ID}, ids...)
+		if b.ID != demonstration {
+			if i := slices.Index(ids, b.ID); i >= 0 {
+				ids = slices.Delete(ids, i, i+1)
+			}
+			ids = append([]string{b.ID}, ids...) // this one first
 		}
 	}
-	pages := []string{"/away"}
 	for _, id := range ids {
-		for _, p := range []string{"aside", "today", "did", "seen", "plan", "history"} {
+		for _, p := range []string{"aside", "today", "did", "seen", "plan", "history", "brief", "photos", "paper"} {
 			pages = append(pages, "/beds/"+id+"/"+p)
+		}
+	}
+	if len(ids) > 0 && ids[0] == v.PathValue("bed") {
+		log, err := v.Store.Log(v.context(), v.who, ids[0])
+		if err != nil {
+			return err
+		}
+		for _, e := range log[max(0, len(log)-lastHeld):] {
+			pages = append(pages, "/beds/"+ids[0]+"/log/"+e.ID)
+		}
+	}
+	if v.theBook() == nil {
+		pages = append(pages, "/program")
+		for _, t := range heldTables {
+			pages = append(pages, "/program/"+t)
 		}
 	}
 	return v.asJSON(map[string][]string{"pages": pages})
@@ -146,27 +171,31 @@ func (v *visit) aside() error {
 	}{v.mark(), v.Now().Local().Format(clock), pairs})
 }
 
-// States of a visit that was sent from an outbox.
+// States of what was sent from an outbox.
 const (
-	sentKept    = "kept"    // it is in the log, once
-	sentRefused = "refused" // a reading cannot be meant: it can be put right under the same id
-	sentClash   = "clash"   // under its id another text is in the log
+	sentKept    = "kept"    // it is here, once
+	sentRefused = "refused" // something in it cannot be meant: it can be put right under the same id
+	sentClash   = "clash"   // under its id another text is here, or somebody else changed meanwhile what it changes
 	sentNever   = "never"   // it cannot be kept here, whatever it says
 )
 
-// sentAnswer tells an outbox what became of a visit.
+// sentAnswer tells an outbox what became of what it sent.
 type sentAnswer struct {
-	State  string    `json:"state"`
-	What   string    `json:"what,omitempty"`
-	Right  string    `json:"right,omitempty"`
-	Page   string    `json:"page,omitempty"` // the form again, with what is wrong with it
-	Theirs *sentWith `json:"theirs,omitempty"`
+	State   string      `json:"state"`
+	What    string      `json:"what,omitempty"`
+	Right   string      `json:"right,omitempty"`
+	To      string      `json:"to,omitempty"`   // the page that a browser would be led to
+	Page    string      `json:"page,omitempty"` // the page that answers the form, with what is wrong with it
+	Theirs  *sentWith   `json:"theirs,omitempty"`
+	Differs [][3]string `json:"differs,omitempty"` // of a brief: the name of a key, what stands there now, what is sent
+	Beside  string      `json:"beside,omitempty"`  // the page that lays the two versions side by side
 }
 
-// sentWith is what is in the log under the id of a visit.
+// sentWith is what stands here in place of what was sent.
 type sentWith struct {
-	At   string      `json:"at"`
-	Said [][2]string `json:"said"`
+	At      string      `json:"at,omitempty"`
+	Version int         `json:"version,omitempty"`
+	Said    [][2]string `json:"said"`
 }
 
 // noted takes what answers a form, for a script to read.
@@ -180,38 +209,68 @@ func (n *noted) Header() http.Header         { return n.header }
 func (n *noted) WriteHeader(status int)      { n.status = status }
 func (n *noted) Write(b []byte) (int, error) { return n.body.Write(b) }
 
-// sent keeps a visit from an outbox as the form of a page is kept, and answers its script.
-func (v *visit) sent() error {
+// fromOutbox tells whether the script that keeps forms on a phone asks.
+func (v *visit) fromOutbox() bool {
+	return v.Method == http.MethodPost && v.Header.Get("Accept") == "application/json"
+}
+
+// sent does what answers a form, and tells the script that sent it what became of it.
+func (v *visit) sent(do func(*visit) error) error {
 	if err := v.filled(); err != nil {
 		return err
 	}
 	form := noted{header: http.Header{}, status: http.StatusOK}
 	inner := *v
 	inner.out = &form
-	err := inner.keep()
+	err := do(&inner)
 	var fault finding.Fault
-	switch known := errors.As(err, &fault); {
-	case err == nil && form.status == http.StatusSeeOther:
-		return v.asJSON(sentAnswer{State: sentKept})
-	case err == nil:
-		return v.asJSONWith(http.StatusUnprocessableEntity, sentAnswer{State: sentRefused, Page: form.body.String()})
-	case !known || statusOf(fault) >= http.StatusInternalServerError || slices.Contains([]finding.ID{store.FaultSignIn, store.FaultOften}, fault.ID):
+	known := errors.As(err, &fault)
+	if err == nil {
+		fault = inner.retold
+	}
+	out := sentAnswer{Page: form.body.String(), To: form.header.Get("Location")}
+	switch {
+	case err == nil && form.status < http.StatusBadRequest:
+		out.State = sentKept
+		return v.asJSON(out)
+	case err != nil && (!known || statusOf(fault) >= http.StatusInternalServerError || slices.Contains([]finding.ID{store.FaultSignIn, store.FaultOften, FaultSignIn}, fault.ID)):
 		return err
-	case fault.ID == store.FaultConflict:
-		return v.asJSONWith(http.StatusConflict, sentAnswer{State: sentClash, Theirs: v.theirs(v.PostFormValue("id"))})
+	case fault.ID == store.FaultConflict || fault.ID == store.FaultStale:
+		if v.Pattern == "POST /beds/{bed}/brief" && len(inner.differs) == 0 { // sent before, to a program of another edition
+			return v.asJSON(sentAnswer{State: sentKept, To: "/beds/" + v.PathValue("bed") + "/brief"})
+		}
+		out.State, out.Differs, out.Beside, out.Theirs = sentClash, inner.differs, inner.beside, v.theirs()
+		return v.asJSONWith(http.StatusConflict, out)
+	case err == nil:
+		out.State = sentRefused
+		return v.asJSONWith(http.StatusUnprocessableEntity, out)
 	}
 	what, right := v.words.Fault(fault)
 	return v.asJSONWith(statusOf(fault), sentAnswer{State: sentNever, What: what, Right: right})
 }
 
-// theirs gives the entry that an id names, as it stands.
-func (v *visit) theirs(id string) *sentWith {
-	past, err := v.Store.EntryHistory(v.context(), v.who, id)
+// theirs gives the entry or the row that a form is about, as it stands; nil where there is none.
+func (v *visit) theirs() *sentWith {
+	if table := v.PathValue("ledger"); table != "" {
+		f, ok := bookForm(table)
+		r, err := v.Store.Record(v.context(), v.who, v.PostFormValue("id"))
+		if !ok || err != nil || r.Ledger != table {
+			return nil
+		}
+		out := &sentWith{Said: [][2]string{}}
+		for i, text := range v.bookRow(f, r).Cells {
+			if text != "" {
+				out.Said = append(out.Said, [2]string{v.columnName(table, f.Fields[i].Name), text})
+			}
+		}
+		return out
+	}
+	past, err := v.Store.EntryHistory(v.context(), v.who, cmp.Or(v.PathValue("entry"), v.PostFormValue("id")))
 	if err != nil || len(past) == 0 {
 		return nil
 	}
 	last := past[len(past)-1]
-	out := &sentWith{At: last.Happened.Format(clock), Said: [][2]string{}}
+	out := &sentWith{At: last.Happened.Format(clock), Version: last.Version, Said: [][2]string{}}
 	for _, c := range v.told(v.words, last.Pairs) {
 		out.Said = append(out.Said, [2]string{c.Name, c.Value})
 	}

@@ -203,7 +203,7 @@ func TestVisitsWaitForSignal(t *testing.T) {
 		}
 		o.visit(ctx, depth)
 		until(t, ctx, `document.documentElement.dataset.waits === "`+string(rune('1'+i))+`" && document.getElementById("said-here")`)
-		until(t, ctx, el("waits")+`.textContent.includes("`+string(rune('1'+i))+` visit")`)
+		until(t, ctx, el("waits")+`.textContent.includes("`+string(rune('1'+i))+` entr")`)
 	}
 	// what waits is shown by the rules of the web, on a small phone
 	run(t, ctx, chromedp.EmulateViewport(320, 700))
@@ -246,7 +246,10 @@ func TestWhatBecameOfAVisit(t *testing.T) {
 	sign("Invented Grower")
 	send := func(id, depth string) (int, sentAnswer) {
 		t.Helper()
-		resp, err := me.PostForm(o.url("/beds/"+o.bed+"/log/sent"), url.Values{"id": {id}, "at": {"2027-05-11T08:00"}, "depth": {depth}})
+		req, _ := http.NewRequest("POST", o.url("/beds/"+o.bed+"/log"), strings.NewReader(url.Values{"id": {id}, "at": {"2027-05-11T08:00"}, "depth": {depth}}.Encode()))
+		req.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		req.Header.Set("Accept", "application/json")
+		resp, err := me.Do(req)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -259,7 +262,7 @@ func TestWhatBecameOfAVisit(t *testing.T) {
 	}
 	id := store.NewID()
 	for range 2 {
-		if status, a := send(id, "5 in"); status != 200 || a.State != sentKept {
+		if status, a := send(id, "5 in"); status != 200 || a.State != sentKept || a.To != "/beds/"+o.bed+"/today?kept="+id {
 			t.Errorf("%d %+v", status, a)
 		}
 	}

@@ -237,7 +237,12 @@ func (v *visit) addPhoto() error {
 	}
 	picture, err := plain(sent)
 	if err == nil {
-		_, err = v.Store.AddPhoto(v.context(), v.who, cmp.Or(v.PostFormValue("id"), store.NewID()), b.ID, v.PostFormValue("entry"), picture)
+		id := cmp.Or(v.PostFormValue("id"), store.NewID())
+		if _, err = v.Store.AddPhoto(v.context(), v.who, id, b.ID, v.PostFormValue("entry"), picture); err != nil {
+			if _, there := v.ofBed(b, id); there == nil { // sent before
+				err = nil
+			}
+		}
 	}
 	if store.Is(err, FaultPhoto) || store.Is(err, store.FaultPhoto) || store.Is(err, store.FaultPhotos) {
 		return v.retell(func(_ int, told []wrong) error { return v.showPhotos(told) }, err)

@@ -29,7 +29,7 @@ var reach = map[string]string{
 	"GET /people": "people", "POST /people": "people", "GET /people/{account}": "people", "POST /people/{account}": "people", "GET /people/looks": "people",
 	"GET /account": "account", "POST /account": "account", "POST /passes/{pass}": "account",
 	"GET /beds/{bed}/share": "share", "POST /beds/{bed}/share": "share",
-	"GET /now": "open", "GET /away": "open", "GET /held": "anyone", "GET /beds/{bed}/held": "see", "GET /beds/{bed}/aside": "see", "POST /beds/{bed}/log/sent": "log",
+	"GET /now": "open", "GET /away": "open", "GET /held": "anyone", "GET /beds/{bed}/held": "see", "GET /beds/{bed}/aside": "see",
 
 	"GET /question": "supply", "GET /question/letter.pdf": "supply",
 	"GET /beds/{bed}/workshop": "see", "POST /beds/{bed}/workshop": "gather", "GET /beds/{bed}/workshop.pdf": "see", "GET /beds/{bed}/workshop.zip": "see",

@@ -73,6 +73,7 @@ func (v *visit) retell(show func(int, []wrong) error, err error) error {
 	if !errors.As(err, &f) || statusOf(f) >= 500 {
 		return err
 	}
+	v.retold = f
 	what, right := v.words.Fault(f)
 	return show(statusOf(f), []wrong{{what, right}})
 }

@@ -12,6 +12,7 @@ import (
 	"sync"
 	"time"
 
+	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/plan"
 	"raftwright/store"
@@ -46,6 +47,11 @@ type visit struct {
 	*http.Request
 	who   store.Who
 	words *lang.Printer
+
+	// told to an outbox
+	retold  finding.Fault // the fault that a page tells in its own words
+	differs [][3]string
+	beside  string
 }
 
 func (v *visit) context() context.Context { return v.Request.Context() }
@@ -68,7 +74,6 @@ func (h *House) routes() []route {
 		{"GET /away", (*visit).alone},
 		{"GET /beds/{bed}/held", (*visit).held},
 		{"GET /beds/{bed}/aside", (*visit).aside},
-		{"POST /beds/{bed}/log/sent", (*visit).sent},
 
 		{"GET /beds", (*visit).beds},
 		{"POST /beds", (*visit).makeBed},
@@ -171,11 +176,15 @@ func (h *House) Handler() http.Handler {
 func (h *House) answer(do func(*visit) error) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		v := &visit{House: h, out: w, Request: r}
+		answer := do
 		var err error
 		if v.words, err = v.tongue(); err == nil {
 			if v.who, err = h.asks(r); err == nil {
 				if err = v.gate(); err == nil {
-					if err = v.inTurn(do); err == nil && r.Method != http.MethodGet {
+					if v.fromOutbox() {
+						answer = func(v *visit) error { return v.sent(do) }
+					}
+					if err = v.inTurn(answer); err == nil && r.Method != http.MethodGet {
 						h.written()
 					}
 				}

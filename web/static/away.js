@@ -1,4 +1,4 @@
-// What a page does without signal: visits go into the outbox first, the page says how many
+// What a page does without signal: what is written down goes into the outbox first, the page says how many
 // wait, and what a phone cannot ask a server it works out by itself. Without this script every
 // form is sent as it stands.
 const told = JSON.parse(document.getElementById("away").dataset.told);
@@ -27,7 +27,7 @@ const say2 = (key, n, pairs = {}) => say(key + (n === 1 ? "_single" : "_several"
 let signal = true; // whether the server answered last time
 let stale = false; // whether this page is older than it could be
 let signedOut = false; // whether the server takes us for somebody else, or for nobody
-let unheld = 0; // visits that this page alone holds
+let unheld = 0; // how much this page alone holds
 
 function make(tag, attributes = {}, ...inner) {
   const e = document.createElement(tag);
@@ -42,23 +42,32 @@ function when(text) { // by the clock at the bed, with the year where it is anot
   return isNaN(d) ? text : d.toLocaleString(tongue, { month: "long", day: "numeric", ...(other && { year: "numeric" }), ...hours });
 }
 
-// line is what a visit says, in the words that stood on the form.
+// age is how many days ago something was, by the clock of this phone put right.
+let wrongBy = 0;
+const age = (ms) => Math.floor((Date.now() + wrongBy - ms) / 864e5);
+// writes tells whether something can be written down on this page.
+const writes = () => told.bed || document.querySelector("form[data-keeps]");
+
+// line is what a person wrote, in the words that stood on the form.
 const line = (v) => v.said.map(([k, x]) => (k ? k + ": " + x : x)).join("; ");
 
 let drawn = "";
 async function tell() {
+  wrongBy = (await box.fact("offset")) ?? 0;
   const { mine, others, loose } = await box.all();
   unheld = loose;
   const wait = mine.filter((v) => v.state === "waits").length;
-  const next = JSON.stringify([mine, others, loose, signal, stale, signedOut, box.fails?.name]);
+  const days = !signal || stale ? age(told.now) : 0;
+  const next = JSON.stringify([mine, others, loose, signal, stale, signedOut, days, box.fails?.name]);
   if (next === drawn) return;
   drawn = next;
   const parts = [];
   if (!signal) parts.push(make("p", {}, say("no_signal", { at: when(local(told.now)) })));
   else if ((signedOut || mine.some((v) => v.barred)) && mine.length > 0) parts.push(make("p", { class: "wrong" }, say("signed_out")));
   else if (stale) parts.push(make("p", {}, say("stale", { at: when(local(told.now)) })));
+  if (days > 1) parts.push(make("p", { class: "wrong" }, say("days_old", { n: days })));
   if (loose > 0) parts.push(make("p", { class: "wrong" }, say2("loose", loose)));
-  else if (box.fails && told.bed) parts.push(make("p", {}, say("denied")));
+  else if (box.fails && writes()) parts.push(make("p", {}, say("denied")));
   if (others > 0) parts.push(make("p", {}, say2("others", others)));
   if (wait > 0) {
     parts.push(make("p", { id: "waits" }, make("b", {}, say2("waits", wait))));
@@ -75,32 +84,38 @@ async function tell() {
   document.documentElement.dataset.waits = String(wait);
 }
 
-// item is one visit that waits, with what can be done about it.
+// item is one thing that waits, with what can be done about it.
 function item(v) {
-  const at = v.fields.find(([k]) => k === "at")?.[1] ?? local(v.made);
+  const at = v.fields.find(([k, x]) => k === "at" && x)?.[1] ?? local(v.made);
   const e = make("li", { "data-visit": v.id, "data-state": v.state }, make("b", {}, `${v.title} ${when(at)}`), " ", line(v));
   const acts = make("p", { class: "acts" });
-  const change = () => location.assign(`/beds/${v.bed}/${v.page}#change=${v.id}`);
+  const change = () => location.assign((v.from ?? `/beds/${v.bed}/${v.page}`) + "#change=" + v.id);
   const away = async () => { if (confirm(say("throw_sure"))) await box.drop(v.id); };
   switch (v.state) {
     case "clash": {
-      const theirs = v.answer.theirs;
-      e.append(make("p", { class: "wrong" }, say("clash")), make("dl", {},
-        make("dt", {}, say("clash_there")), make("dd", {}, theirs ? `${when(theirs.at)} ${theirs.said.map((c) => c.join(": ")).join("; ")}` : "—"),
-        make("dt", {}, say("clash_here")), make("dd", {}, `${when(at)} ${line(v)}`)));
-      acts.append(button("clash_both", async () => { // as a visit of its own, beside the other
-        await box.put({ ...v, id: uuid7(await box.now()), sent: false, typed: true, state: "waits", tries: 0, next: 0, answer: undefined });
+      const { theirs, differs, beside } = v.answer, later = differs || v.keeps === "mend"; // somebody changed meanwhile what this changes
+      e.append(make("p", { class: "wrong" }, say(later ? "clash_meanwhile" : "clash")));
+      const both = (there, here) => [make("dt", {}, say("clash_there")), make("dd", {}, there || "—"), make("dt", {}, say("clash_here")), make("dd", {}, here || "—")];
+      const stands = theirs && (theirs.at ? when(theirs.at) + " " : "") + theirs.said.map((c) => c.join(": ")).join("; ");
+      if (differs) for (const [key, there, here] of differs) e.append(make("p", {}, make("b", {}, key)), make("dl", {}, ...both(there, here)));
+      else e.append(make("dl", {}, ...both(stands, `${when(at)} ${line(v)}`)));
+      if (beside) e.append(make("p", {}, make("a", { href: beside }, say("clash_versions"))));
+      const again = async (fields) => {
+        await box.put({ ...v, fields, id: uuid7(await box.now()), sent: false, typed: true, clock: {}, state: "waits", tries: 0, next: 0, answer: undefined });
         await box.drop(v.id);
         send(true);
-      }), button("clash_theirs", () => box.drop(v.id)));
+      };
+      if (later) acts.append(button("clash_mine", () => again(over(v))));
+      else if (v.keeps !== "photo") acts.append(button(v.keeps === "row" ? "clash_beside" : "clash_both", () => again(v.fields))); // of its own, beside the other
+      acts.append(button("clash_theirs", () => box.drop(v.id)));
       break;
     }
     case "refused":
-      e.append(make("p", { class: "wrong" }, say("refused"), " ", (v.answer.wrong ?? []).join(" ")));
-      acts.append(button("mend", change), button("throw", away));
+      e.append(make("p", { class: "wrong" }, say("refused"), " ", reasons(v)));
+      acts.append(...(v.keeps === "photo" ? [] : [button("mend", change)]), button("throw", away));
       break;
     case "never":
-      e.append(make("p", { class: "wrong" }, v.answer.what + " " + v.answer.right));
+      e.append(make("p", { class: "wrong" }, v.answer.large ? say("large") : v.answer.what + " " + v.answer.right));
       acts.append(button("throw", away));
       break;
     case "clock":
@@ -108,10 +123,24 @@ function item(v) {
       acts.append(button("mend", change), button("throw", away));
       break;
     default:
-      acts.append(button("change", change), button("throw", away));
+      acts.append(...(v.keeps === "photo" ? [] : [button("change", change)]), button("throw", away));
   }
   e.append(acts);
   return e;
+}
+
+// reasons is what a page says is wrong with a form.
+const page = (v) => new DOMParser().parseFromString(v.answer.page ?? "", "text/html");
+function reasons(v) {
+  const all = (what) => [...page(v).querySelectorAll(what)].slice(0, 4).map((e) => e.textContent.trim()).join(" ");
+  return all("main .wrong p:not(.help), main p.wrong, main .mendrow p") || all("main .caution p");
+}
+
+// over gives what was written over what stands there now.
+function over(v) {
+  const form = page(v).querySelector(`form[data-keeps="${v.keeps}"]`);
+  if (form && v.keeps === "brief") return [...new FormData(form)];
+  return v.fields.map(([k, x]) => [k, k === "version" ? String(v.answer.theirs?.version ?? x) : x]);
 }
 
 async function send(urgent) {
@@ -125,49 +154,103 @@ async function send(urgent) {
 async function look() {
   const met = await box.meet();
   signal = met !== null;
-  if (met && told.bed) stale = met.now - told.now > 120e3 && performance.now() < 60e3;
+  if (met && writes()) stale = met.now - told.now > 120e3 && performance.now() < 60e3;
   signedOut = met !== null && met.who !== told.who;
   await tell();
   return met;
 }
 
-// ---- a form becomes a visit
+// ---- a form goes into the outbox
 
-const logs = (form) => form instanceof HTMLFormElement && form.method === "post" && /^\/beds\/[^/]+\/log$/.test(new URL(form.action).pathname);
+// changed tells whether a field is not as the page brought it.
+const changed = (f) => f.type === "checkbox" || f.type === "radio" ? f.checked !== f.defaultChecked : f instanceof HTMLSelectElement ? !f.selectedOptions[0]?.defaultSelected && f.value !== "" : f.value !== f.defaultValue;
 
 // read gives what a form says, and the same in words.
-function read(form, button) {
-  const data = new FormData(form, button);
+function read(form, submitter) {
+  const data = new FormData(form, submitter), keeps = form.dataset.keeps;
   const said = [];
   for (const [key, value] of data) {
-    if (["id", "at", "from"].includes(key) || key.startsWith("unit:") || value === "" || (value instanceof File && value.size === 0)) continue;
+    if (keeps === "paper" || ["id", "at", "from", "version", "entry"].includes(key) || key.startsWith("unit:") || value === "" && keeps !== "brief" || (value instanceof File && value.size === 0)) continue;
     const field = [...form.elements].find((f) => f.name === key && (f.type !== "checkbox" && f.type !== "radio" || f.value === value));
-    const label = field?.labels?.[0]?.textContent.trim() ?? "";
+    if (keeps === "brief" && (!field || field instanceof HTMLButtonElement || !changed(field))) continue;
+    const label = field instanceof HTMLButtonElement ? "" : field?.labels?.[0]?.textContent.trim() || field?.getAttribute("aria-label");
     const unit = form.elements.namedItem("unit:" + key)?.selectedOptions?.[0]?.textContent ?? "";
-    const shown = field instanceof HTMLSelectElement ? field.selectedOptions[0].textContent : value instanceof File ? value.name : value;
-    said.push(field?.type === "checkbox" ? ["", label || value] : [label || key, unit ? `${shown} ${unit}` : shown]);
+    const shown = field instanceof HTMLSelectElement ? field.selectedOptions[0].textContent : field instanceof HTMLButtonElement ? field.textContent : value instanceof File ? say("photo") : value;
+    said.push(field?.type === "checkbox" ? ["", label || value] : [label ?? key, unit ? `${shown} ${unit}` : shown]);
   }
+  if (keeps === "paper") said.push(["", say2("rows", rows(form).filter((r) => r.some((f) => f.value)).length)]);
   return { fields: [...data].filter(([, v]) => !(v instanceof File) || v.size > 0), said };
+}
+
+// rows are the cells of a paper log, row by row.
+const rows = (form) => [...form.querySelectorAll("tbody tr")].map((r) => [...r.querySelectorAll("input:not([type=hidden])")]).filter((r) => r.length > 0);
+
+// renew gives a form that was shown before an id of its own: the same held page is written on many times.
+function renew(form, id) {
+  const was = form.elements.namedItem("id");
+  if (form.dataset.keeps === "paper") { // each row has one
+    for (const r of rows(form)) {
+      const own = r[0].closest("tr").querySelector("input[type=hidden]");
+      if (own) own.value = uuid7();
+    }
+  }
+  if (!was) return;
+  const end = (x) => x.slice(-7).toUpperCase();
+  if (form.dataset.keeps === "row" && was.value) { // the name of a row ends as its id does
+    for (const f of form.querySelectorAll("input:not([type=hidden])")) if (end(f.value) === end(was.value)) f.value = f.value.slice(0, -7) + end(id);
+  }
+  was.value = id;
+}
+
+// clocked are the fields that the clock fills in, with how much of the time they hold.
+async function clocked(form) {
+  if (form.dataset.typed === "yes" || !["visit", "row"].includes(form.dataset.keeps)) return {};
+  const now = local(await box.now()), out = {};
+  const at = form.elements.namedItem("at");
+  if (at && (at.type === "hidden" || at.value === at.defaultValue)) out.at = 16;
+  for (const f of form.querySelectorAll("input[type=date]")) if (f.value && f.value === f.defaultValue && f.value === local(told.now).slice(0, 10)) out[f.name] = 10;
+  for (const [k, n] of Object.entries(out)) form.elements.namedItem(k).value = now.slice(0, n);
+  return out;
+}
+
+// small gives a photo as it is kept: no larger than the server keeps it, with nothing in it but the picture.
+const side = 1600, most = 6e6; // pixels; bytes of what this browser cannot read
+async function small(file) {
+  try {
+    const picture = await createImageBitmap(file);
+    const by = Math.min(1, side / Math.max(picture.width, picture.height));
+    const canvas = make("canvas", { width: Math.max(1, Math.round(picture.width * by)), height: Math.max(1, Math.round(picture.height * by)) });
+    const pen = canvas.getContext("2d");
+    pen.fillStyle = "white"; // under what is clear
+    pen.fillRect(0, 0, canvas.width, canvas.height);
+    pen.drawImage(picture, 0, 0, canvas.width, canvas.height);
+    return (await new Promise((yes) => canvas.toBlob(yes, "image/jpeg", 0.85))) ?? file;
+  } catch { return file; }
 }
 
 addEventListener("submit", async (e) => {
   const form = e.target;
-  if (!logs(form) || form.dataset.plain) return;
+  if (!(form instanceof HTMLFormElement) || !form.dataset.keeps || form.dataset.plain) return;
+  if (["add", "drop", "mend"].includes(e.submitter?.name)) { // the form itself becomes another
+    if (!signal) e.preventDefault(), note(say("wants_signal"));
+    return;
+  }
   e.preventDefault();
   if (form.dataset.busy) return;
   form.dataset.busy = "yes";
   try {
-    const made = Date.now();
+    const made = Date.now(), keeps = form.dataset.keeps, to = new URL(form.getAttribute("action"), location.href).pathname;
     const id = form.dataset.visit || uuid7(await box.now());
-    const at = form.elements.namedItem("at");
-    const typed = form.dataset.typed === "yes" || (at?.type !== "hidden" && at?.value !== at?.defaultValue);
-    if (at && !typed) at.value = local(await box.now());
-    form.elements.namedItem("id").value = id;
+    const clock = await clocked(form);
+    if (!form.dataset.visit) renew(form, id);
     const { fields, said } = read(form, e.submitter);
-    const to = new URL(form.action).pathname;
-    const visit = { id, who: told.who, to, bed: to.split("/")[2], page: location.pathname.split("/")[3] ?? "today", title: document.querySelector("h1").textContent, fields, said, made, typed, sent: false, tries: 0, next: 0, state: "waits" };
-    const before = form.dataset.visit ? await box.one(id) : null;
-    if (before) visit.sent = false;
+    for (const pair of fields) {
+      if (!(pair[1] instanceof Blob)) continue;
+      pair[1] = await small(pair[1]);
+      if (pair[1].size > most) return note(say("photo_large"));
+    }
+    if (keeps === "brief" && said.length === 0 && !signal && !form.dataset.visit) return; // nothing was changed
+    const visit = { id, who: told.who, keeps, to, from: location.pathname, bed: to.split("/")[2], title: document.querySelector("h1").textContent, fields, said, made, clock, typed: Object.keys(clock).length === 0, sent: false, tries: 0, next: 0, state: "waits" };
     const kept = await box.put(visit);
     if (!kept && signal) { // a browser that keeps nothing: the form goes as it would without us
       await box.drop(id);
@@ -181,12 +264,17 @@ addEventListener("submit", async (e) => {
     tell();
     const became = (await send(true))[id];
     // what this page began to send before may have taken it along
-    if (became?.state === "kept" || (!became && box.arrived(id))) return location.assign(`/beds/${visit.bed}/today?kept=${id}`);
+    const answered = became?.state === "kept" ? became.answer : became ? null : box.arrived(id);
+    if (answered) return answered.to ? location.assign(answered.to) : show(answered.page);
     if (became?.state === "refused") return refused(became);
     delete form.dataset.visit;
     delete form.dataset.typed;
-    form.reset();
-    if (kept && (became ?? visit).state === "waits") note(say("kept_here", { at: local(made).slice(11), what: line(visit) }));
+    if (keeps !== "brief" && keeps !== "mend") form.reset();
+    document.getElementById("unkept")?.setAttribute("hidden", "");
+    if (kept && (became ?? visit).state === "waits") {
+      note(say("kept_here", { at: local(made).slice(11), what: line(visit) }));
+      if (keeps === "brief" || keeps === "mend") form.dataset.visit = id, form.dataset.typed = "yes"; // what is changed further changes what waits
+    }
     advise();
   } finally {
     delete form.dataset.busy;
@@ -202,39 +290,47 @@ function note(text) {
   scrollTo({ top: 0 });
 }
 
+// show puts what the server answered in place of what stands there.
+function show(text) {
+  const next = new DOMParser().parseFromString(text, "text/html").getElementById("main");
+  if (next) main.replaceChildren(...[...next.childNodes].map((n) => document.adoptNode(n)));
+  return next;
+}
+
 // refused shows the form again as the server did: with what was typed and what is wrong with it.
 function refused(v) {
-  const page = new DOMParser().parseFromString(v.answer.page, "text/html");
-  const next = page.getElementById("main");
-  if (!next) return;
-  main.replaceChildren(...[...next.childNodes].map((n) => document.adoptNode(n)));
-  dress(v);
+  if (!show(v.answer.page)) return;
+  dress(v, true);
   main.querySelector('[aria-invalid="true"]')?.focus();
 }
 
-// dress gives a form the visit that it changes.
-function dress(v) {
-  for (const form of main.querySelectorAll("form")) {
-    if (!logs(form) || form.elements.namedItem("at")?.type === "hidden") continue;
+// dress gives a form what waits and is changed with it.
+function dress(v, shown) {
+  for (const form of main.querySelectorAll("form[data-keeps]")) {
+    if (new URL(form.getAttribute("action"), location.href).pathname !== v.to || form.elements.namedItem("at")?.type === "hidden") continue;
     form.dataset.visit = v.id;
     form.dataset.typed = "yes";
+    if (shown) continue; // it stands there as it was typed
+    const names = new Set(v.fields.map(([k]) => k));
+    for (const f of form.elements) if (v.keeps === "brief" && f.name && !names.has(f.name) && !(f instanceof HTMLButtonElement)) f.disabled = true; // of a later version
     for (const [k, x] of v.fields) {
       for (const f of form.elements) {
-        if (f.name !== k || k === "id") continue;
+        if (f.name !== k || k === "id" || f instanceof HTMLButtonElement) continue;
         if (f.type === "checkbox" || f.type === "radio") f.checked = f.checked || f.value === x;
         else if (f.type !== "file") f.value = x;
-        f.closest("details")?.setAttribute("open", "");
+        if (x !== "" && (v.keeps !== "brief" || changed(f))) f.closest("details")?.setAttribute("open", "");
       }
     }
+    return true;
   }
 }
 
 async function change() {
   const id = /^#change=([0-9a-f-]+)$/.exec(location.hash)?.[1];
-  const v = id && (await box.one(id));
-  if (!v) return;
-  dress(v);
-  history.replaceState(null, "", location.pathname + location.search);
+  const brief = document.querySelector('form[data-keeps="brief"]'); // what waits of a brief is in its form: it is one change
+  const v = id ? await box.one(id) : brief && (await box.all()).mine.find((x) => x.to === new URL(brief.getAttribute("action"), location.href).pathname && x.state === "waits" && !x.sent);
+  if (!v || !dress(v)) return;
+  if (id) history.replaceState(null, "", location.pathname + location.search);
   note(say("changing"));
 }
 
@@ -255,7 +351,7 @@ function ask(question) {
 // advise works the advice out on this phone, from what it holds of the bed and the visits that wait.
 async function advise() {
   if (!told.engine || !told.bed) return;
-  const mine = (await box.all()).mine.filter((v) => v.bed === told.bed && v.state === "waits");
+  const mine = (await box.all()).mine.filter((v) => (v.keeps ?? "visit") === "visit" && v.bed === told.bed && v.state === "waits");
   if (signal && mine.length === 0) return;
   let aside;
   try { aside = await (await fetch(`/beds/${told.bed}/aside`)).json(); } catch { return; }
@@ -268,12 +364,14 @@ async function advise() {
   const head = make("p", { class: "small soft" }, mine.length ? say2("by_phone_waits", mine.length, times) : say("by_phone", times));
   const e = make("section", { id: "by-phone", class: "now answer" }, head);
   const html = (text) => [...new DOMParser().parseFromString(text, "text/html").body.childNodes].map((n) => document.adoptNode(n));
+  const days = age(new Date(aside.at).getTime());
+  if (days > 1) e.append(make("p", { class: "wrong" }, say("advice_old", { n: days })));
   for (const [what, right] of answer.wrong ?? []) e.append(make("p", {}, what + " " + right));
   if (answer.now) {
     e.append(...html(answer.now));
     if (answer.done.length > 0) { // one touch writes it down
       const hidden = (name, value) => make("input", { type: "hidden", name, value });
-      e.append(make("form", { method: "post", action: `/beds/${told.bed}/log`, class: "once" }, hidden("id", ""), hidden("at", now), ...answer.done.map(([k, x]) => hidden(k, x)),
+      e.append(make("form", { method: "post", action: `/beds/${told.bed}/log`, class: "once", "data-keeps": "visit" }, hidden("id", ""), hidden("at", now), ...answer.done.map(([k, x]) => hidden(k, x)),
         make("p", { class: "acts" }, make("button", { class: "do main wide" }, say("done")))));
     }
     e.append(make("details", { class: "more" }, make("summary", {}, say("rest")), ...html(answer.rest)));
@@ -296,7 +394,7 @@ box.heard(tell);
 // The page that stands in for one that is not held leads to those that are.
 if (document.getElementById("held") && "caches" in globalThis) {
   const pages = await (await caches.open("pages")).keys();
-  for (const p of pages.filter((r) => r.url.endsWith("/today"))) {
+  for (const p of pages.filter((r) => /\/(today|program)$/.test(r.url))) {
     const page = new DOMParser().parseFromString(await (await caches.match(p)).text(), "text/html");
     document.getElementById("held").append(make("li", {}, make("a", { href: new URL(p.url).pathname }, page.querySelector("h1")?.textContent ?? p.url)));
   }

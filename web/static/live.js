@@ -45,7 +45,7 @@ async function look() {
     }
     document.documentElement.dataset.looked = String(mine);
   } catch (e) {
-    if (e.name !== "AbortError") throw e;
+    if (e.name !== "AbortError" && !(e instanceof TypeError)) throw e; // no signal: the plan stands still
   }
 }
 

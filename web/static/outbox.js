@@ -1,6 +1,6 @@
-// The outbox: visits that are kept on this phone until the server has them. Each has an id of
-// its own, made here, so that sending it again keeps it once. It is on the phone's disk before
-// a page says so.
+// The outbox: what was written down on this phone, kept until the server has it. Each thing has
+// an id of its own, made here, so that sending it again keeps it once. It is on the phone's disk
+// before a page says so.
 const name = "raftwright", visits = "visits", facts = "facts";
 const longest = 300e3; // ms between two tries
 const off = 5 * 60e3; // ms by which a clock may be wrong without being put right
@@ -67,7 +67,7 @@ async function opened(store, mode, act) {
 }
 
 export class Outbox {
-  #who; #lost = new Map(); #fact = new Map(); #timer = 0; #heard = []; #arrived = new Set();
+  #who; #lost = new Map(); #fact = new Map(); #timer = 0; #heard = []; #arrived = new Map();
   #channel = "BroadcastChannel" in globalThis ? new BroadcastChannel(name) : null;
   fails = null; // why this browser keeps nothing
 
@@ -119,8 +119,8 @@ export class Outbox {
     list = [...list.filter((v) => !this.#lost.has(v.id)), ...this.#lost.values()].sort((a, b) => a.made - b.made);
     return { mine: list.filter((v) => v.who === this.#who), others: list.filter((v) => v.who !== this.#who).length, loose: this.#lost.size };
   }
-  // arrived tells whether this page has sent a visit and the server has it.
-  arrived(id) { return this.#arrived.has(id); }
+  // arrived gives what the server said of what this page has sent and the server has.
+  arrived(id) { return this.#arrived.get(id); }
   async one(id) { return (await this.all()).mine.find((v) => v.id === id); }
 
   async fact(key, value) {
@@ -182,31 +182,36 @@ export class Outbox {
   }
 
   async #post(v, serverNow) {
-    if (!v.sent) { // what was sent once is not changed: it may be there
-      if (!v.typed) {
-        const at = v.made + ((await this.fact("offset")) ?? 0);
-        v.fields = v.fields.map(([k, x]) => [k, k === "at" ? local(at) : x]);
-        if (at > serverNow + off || at < serverNow - oldest) {
-          v.state = "clock";
-          await this.put(v);
-          return v;
-        }
+    const clock = v.clock ?? (v.typed ? {} : { at: 16 }); // fields that the clock filled in, with how much of the time
+    if (!v.sent && Object.keys(clock).length > 0) { // what was sent once is not changed: it may be there
+      const at = v.made + ((await this.fact("offset")) ?? 0);
+      v.fields = v.fields.map(([k, x]) => [k, k in clock ? local(at).slice(0, clock[k]) : x]);
+      if (at > serverNow + off || at < serverNow - oldest) {
+        v.state = "clock";
+        await this.put(v);
+        return v;
       }
+    }
+    if (!v.sent) {
       v.sent = true;
       await this.put(v);
     }
     const form = new FormData();
     for (const [k, x] of v.fields) form.append(k, k === "id" ? v.id : x);
     try {
-      const answer = await fetch(v.to + "/sent", { method: "POST", body: form, signal: AbortSignal.timeout(30000) });
+      const answer = await fetch(v.to, { method: "POST", body: form, redirect: "manual", headers: { Accept: "application/json" }, signal: AbortSignal.timeout(30000) });
       v.barred = answer.status === 401; // nobody is signed in, or the link opens nothing any more
       if (v.barred) return v;
-      const said = await answer.json();
+      let said = null;
+      try { said = await answer.json(); } catch (e) { // not our words: something on the way answers
+        if (answer.status !== 413) throw e;
+        said = { state: "never", large: true };
+      }
       switch (said.state) {
         case "kept":
-          this.#arrived.add(v.id);
+          this.#arrived.set(v.id, said);
           await this.drop(v.id);
-          return { ...v, state: "kept" };
+          return { ...v, state: "kept", answer: said };
         case "refused": // not there: it may be put right under the same id
           v.sent = false;
           // falls through
