@@ -144,8 +144,8 @@ func personal(column string) bool {
 const nobody = "gone"
 
 // Destroy empties the rows that are due of who and what was said: codes of persons and all text in nobody's words but the
-// program's. Days, counts, hours and pounds stay, and with them every total; only a repeat of the same day, which rested on
-// the code, can no longer be told and counts again. What is held stays as it is. Rows of people go
+// program's. Days, counts, hours and pounds stay, and with them every total of contacts: a repeat of the same day that the code told is
+// written down without it. What is held stays as it is. Rows of people go
 // altogether, and with them their consents and their codes
 // on lists. A person confirms, by code; each row is written down.
 func (r Records) Destroy(day Day, by string) (Records, []Due, finding.Faults) {
@@ -189,12 +189,7 @@ func (r Records) Destroy(day Day, by string) (Records, []Due, finding.Faults) {
 	of := func(code string) bool { return gone[code] }
 	out.People = slices.DeleteFunc(slices.Clone(r.People), func(p Person) bool { return of(p.ID) })
 	out.Consents = slices.DeleteFunc(slices.Clone(r.Consents), func(c Consent) bool { return of(c.Person) })
-	out.SignIns = slices.Clone(r.SignIns)
-	for i := range out.SignIns { // the line stays, so that lists count as before
-		if of(out.SignIns[i].Person) {
-			out.SignIns[i].Person = ""
-		}
-	}
+	out.SignIns = r.unlist(gone, day)
 	out.Corrections = slices.Clone(out.Corrections)
 	for i, c := range out.Corrections { // what a correction took away is not kept in it
 		if at[c.Table][c.Record] {
@@ -206,6 +201,7 @@ func (r Records) Destroy(day Day, by string) (Records, []Due, finding.Faults) {
 			out.Corrections[i].Reason = ""
 		}
 	}
+	out.Repeats = append(slices.Clip(out.Repeats), r.kept(out, day)...)
 	return out, list, nil
 }
 

@@ -33,11 +33,15 @@ type reach struct {
 	largest    int
 	slips      map[string][]int // rows by event
 	removed    []Removed
+	met        met
 	exceptions []Exception
 }
 
 // Removed is a contact that was not counted, because the same person was met on the same day by the record that stayed.
-type Removed struct{ Ref, Stayed Ref }
+type Removed struct {
+	Ref, Stayed Ref
+	person      string
+}
 
 // count counts contacts by the rules of the funder.
 func (x *reach) count() {
@@ -58,6 +62,9 @@ func (x *reach) count() {
 		x.slips[slip.Event] = append(x.slips[slip.Event], i)
 	}
 	series, order := map[string][]int{}, []string(nil)
+	if len(s.Repeats) > 0 {
+		x.met = met{}
+	}
 	for i, e := range s.Events {
 		if !x.r.covers.Has(e.Date) || !e.Education {
 			continue
@@ -79,9 +86,10 @@ func (x *reach) count() {
 			continue
 		}
 		x.heads(e.County, e.Date, e.Adults, e.Youth, ref)
+		x.met.add("events", e.ID, contact{day: e.Date, in: e.Date, county: e.County, ref: ref})
 		named := 0
 		for _, p := range signed[e.ID] {
-			if p != "" {
+			if p != "" && !isGone(p) {
 				named++
 				x.known = append(x.known, contact{p, e.Date, e.Date, 0, e.ID, e.County, ref})
 			}
@@ -119,16 +127,22 @@ func (x *reach) series(rows []int, signed map[string][]string) {
 	slices.SortStableFunc(rows, func(a, b int) int { return cmp.Compare(s.Events[a].Date, s.Events[b].Date) })
 	first, codes := map[string]bool{}, []contact(nil)
 	var from []Ref
-	unnamed, youth := 0, 0
+	unnamed, youth, lost := 0, 0, 0
 	for n, i := range rows {
 		e := s.Events[i]
+		x.met.add("events", e.ID, contact{day: e.Date, in: s.Events[rows[0]].Date, county: county, ref: inEvents(i)})
 		named := 0
 		for _, p := range signed[e.ID] {
 			if p == "" {
 				continue
 			}
 			named++
-			if !first[p] {
+			switch {
+			case first[p]:
+			case isGone(p):
+				first[p] = true
+				lost++
+			default:
 				first[p] = true
 				codes = append(codes, contact{p, e.Date, s.Events[rows[0]].Date, 0, e.ID, county, inEvents(i)})
 			}
@@ -140,6 +154,7 @@ func (x *reach) series(rows []int, signed map[string][]string) {
 		full += e.Adults + e.Youth
 		from = append(from, inEvents(i))
 	}
+	unnamed += lost
 	x.heads(county, s.Events[rows[0]].Date, len(codes)+unnamed, youth, from...)
 	x.by.add(county, "unnamed", unnamed+youth, from...)
 	x.by.add(county, "series_not_counted_again", full-len(codes)-unnamed-youth, from...)
@@ -167,6 +182,7 @@ func (x *reach) visits() {
 		met := 1 + v.OthersMet // a visit without a code still met somebody
 		x.by.add(c, "contacts_visits", met, ref)
 		x.in(v.Date, met, ref)
+		x.met.add("visits", v.ID, contact{day: v.Date, in: v.Date, county: c, ref: ref})
 		if v.Person != "" {
 			x.known = append(x.known, contact{v.Person, v.Date, v.Date, 1, v.ID, c, ref})
 			met--
@@ -201,6 +217,7 @@ func (x *reach) inquiries() {
 		}
 		x.by.add(q.County, "contacts_inquiries", 1, ref)
 		x.in(q.Date, 1, ref)
+		x.met.add("inquiries", q.ID, contact{day: q.Date, in: q.Date, county: q.County, ref: ref})
 	}
 }
 
@@ -220,13 +237,19 @@ func (x *reach) sameDay() {
 	for _, c := range x.known {
 		at := once{c.person, c.day}
 		if ref, ok := stayed[at]; ok {
-			x.by.add(c.county, "same_day_removed", 1, c.ref)
-			x.removed = append(x.removed, Removed{c.ref, ref})
-			x.in(c.in, -1)
+			x.repeated(c, ref)
 			continue
 		}
 		stayed[at] = c.ref
 	}
+	x.writtenRepeats()
+}
+
+// repeated takes a contact away that another of the same day stands for.
+func (x *reach) repeated(c contact, stayed Ref) {
+	x.by.add(c.county, "same_day_removed", 1, c.ref)
+	x.removed = append(x.removed, Removed{c.ref, stayed, c.person})
+	x.in(c.in, -1)
 }
 
 // figures puts the counts into the report.

@@ -126,6 +126,8 @@ func checkRow(row any, at *table.Row, all known) {
 				at.Wrong(FaultGroup, "groups", finding.Args{"Text": g, "Standard": x.Standard})
 			}
 		}
+	case *Repeat:
+		x.check(at, all)
 	case *Correction:
 		s := place(x.Table)
 		if s < 0 || !sheets[s].corrected() {

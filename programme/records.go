@@ -35,6 +35,7 @@ type Records struct {
 	Holds       []Hold       `file:"holds"`
 	Destroyed   []Destroyed  `file:"destroyed"`
 	Questions   []Asked      `file:"questions"`
+	Repeats     []Repeat     `file:"repeats"`
 
 	// Unread names files and columns of the folder that no table of ours has.
 	Unread []string
