@@ -1,10 +1,26 @@
 package packet
 
 import (
+	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/page"
 	"raftwright/programme"
 )
+
+// Due lists what is due on a day: rows whose time is over, and the mailings of follow-ups.
+func Due(list []programme.Due, askings []programme.Asking, day programme.Day, words *lang.Printer) page.Document {
+	d := KeptTooLong(list, day, words)
+	if len(askings) == 0 {
+		return d
+	}
+	w, _ := alone(words, Options{}, "keeping.title")
+	t := page.Table{RowHead: true, Compact: true, Columns: w.columns("wave.col.wave", "wave.col.mailing", "keeping.col.due", "+wave.col.people")}
+	for _, a := range askings {
+		t.Add(page.Literal(a.Wave), w.text("wave.mailing", finding.Args{"Number": a.Mailing}), page.Text(w.words.Date(a.On.Time())), page.Text(w.words.Number(float64(a.People))))
+	}
+	d.Sections = append(d.Sections, page.Section{ID: "asking", Title: w.say("wave.due", nil), Blocks: []page.Block{w.para("wave.due_lead", nil), t}})
+	return d
+}
 
 // KeptTooLong lists the rows whose time is over, with the rule and, where one stands, the hold that stops it.
 func KeptTooLong(list []programme.Due, day programme.Day, words *lang.Printer) page.Document {

@@ -56,6 +56,12 @@ func Report(e, earlier *programme.Edition, words *lang.Printer, o Options) page.
 	return d
 }
 
+// InBoth puts a report and the same in another language side by side, section by section.
+func InBoth(first, second page.Document) page.Document {
+	second.Sections[0].Title, second.Sections[0].NewPage = second.Title, true
+	return page.Both(first, second)
+}
+
 // days gives the range and the as-of day in words.
 func (w reporter) days() finding.Args {
 	return finding.Args{"From": w.words.Date(w.e.Funder.From.Time()), "To": w.words.Date(w.e.Funder.To.Time()), "Day": w.words.Date(w.e.AsOf.Time())}
@@ -160,7 +166,7 @@ func (w reporter) places(f programme.Figure) string {
 
 // county gives the head of a column.
 func (w reporter) county(id string) page.Text {
-	if id == programme.All || id == "others" {
+	if id == programme.All || id == "others" || id == programme.NoCounty {
 		return page.Text(w.name(id))
 	}
 	return page.Literal(w.e.County(id))

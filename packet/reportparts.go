@@ -160,7 +160,11 @@ func (w reporter) exceptions() []page.Block {
 	if !e.Public && len(e.Removed) > 0 {
 		t := page.Table{Caption: w.text("k_repeats", nil), Compact: true, RowHead: true, Fold: 2, Columns: w.columns("col_before", "col_now")}
 		for _, x := range e.Removed {
-			t.Add(page.Literal(e.ID(x.Ref)), page.Literal(e.ID(x.Stayed)))
+			stayed := page.Literal(e.ID(x.Stayed))
+			if x.Stayed == x.Ref {
+				stayed = "–" // the code that told it was destroyed
+			}
+			t.Add(page.Literal(e.ID(x.Ref)), stayed)
 		}
 		out = append(out, t)
 	}

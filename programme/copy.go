@@ -82,10 +82,7 @@ func (r Records) Copy(day Day) (files map[string]string, log []Withheld, faults 
 		_ = name // a name may tell of a person: only how many
 		c.count[Withheld{Kind: KindUnknown}]++
 	}
-	files = Write(out)
-	for name, text := range files {
-		files[name] = only(text, name)
-	}
+	files = write(out, func(t sheet, c column, _ reflect.Value) bool { return slices.Contains(allowed[t.name], c.name) })
 	for w, n := range c.count {
 		w.Count = n
 		log = append(log, w)
@@ -162,18 +159,6 @@ func (c copier) row(t sheet, columns []string, from, to reflect.Value) {
 			held(KindUnread)
 		}
 	}
-}
-
-// only keeps the allowed columns of a file, so that a column that is never filled is not there either.
-func only(text, name string) string {
-	t := sheets[place(strings.TrimSuffix(name, ".csv"))]
-	var keep []int
-	for i, c := range t.columns {
-		if slices.Contains(allowed[t.name], c.name) {
-			keep = append(keep, i)
-		}
-	}
-	return columnsOf(text, keep)
 }
 
 // left counts what must vanish and stands in the files all the same: as a word, without regard to case; and what is

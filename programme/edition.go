@@ -1,7 +1,6 @@
 package programme
 
 import (
-	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -19,6 +18,7 @@ type publisher struct {
 	rows  []int            // facts of the counties of the grid
 	opens int              // the fact of how many records the contacts open to
 	named map[string]string
+	sites map[string]string // of beds
 }
 
 // Places in the order in which figures are hidden as cover: the least first.
@@ -39,9 +39,12 @@ const (
 // Public gives the public edition. What stands in published.csv went out before: no figure may differ from it by a
 // small group.
 func (r *Report) Public() *Edition {
-	p := &publisher{Report: r, e: &Edition{Report: r, Public: true}, x: facts{t: r.Funder.Threshold}, at: map[string]int{}, needs: map[string][]int{}, named: map[string]string{}}
+	p := &publisher{Report: r, e: &Edition{Report: r, Public: true}, x: facts{t: r.Funder.Threshold}, at: map[string]int{}, needs: map[string][]int{}, named: map[string]string{}, sites: map[string]string{}}
 	for i, f := range r.Figures {
 		p.at[f.Name()+"|"+f.County] = i
+	}
+	for _, b := range p.stood.Beds {
+		p.sites[b.ID] = b.Site
 	}
 	p.names()
 	direct := p.reached()
@@ -60,13 +63,16 @@ func (r *Report) Public() *Edition {
 // names gives what the records name a name that the public may read.
 func (p *publisher) names() {
 	s := &p.stood
-	var waves, items, units []string
+	var waves, items, units, ages []string
 	for _, w := range s.Waves {
 		waves = append(waves, w.ID)
 	}
 	for _, f := range p.Figures {
 		if f.Measure == "indirect: " {
 			units = append(units, f.Of)
+		}
+		if f.Measure == "age: " {
+			ages = append(ages, f.Of)
 		}
 		if f.Section == "E" {
 			items = append(items, itemOf(f.Of))
@@ -81,6 +87,7 @@ func (p *publisher) names() {
 	join("wave", "W-", waves, func(s string) bool { return code(s, 3, 1) })
 	join("item", "item-", items, none)
 	join("unit", "unit-", units, none)
+	join("age", "age-", ages, band)
 	join("county", "C-", p.counties()[:len(s.Counties)], func(s string) bool { return code(s, 4, 0) })
 	p.named["county"+others], p.named["county"+All] = others, All
 }
@@ -251,6 +258,7 @@ func (p *publisher) slips(direct int, columns []int) {
 	}
 	x.total(direct, f, m, another, unknown)
 	x.total(used, f, m, another, x.latent(p.n(used)-p.n(f)-p.n(m)-other))
+	p.served(direct, used)
 	for _, fig := range p.Figures {
 		if strings.HasPrefix(fig.Measure, "older") {
 			part := p.fact(fig.Name(), rankAny)
@@ -363,7 +371,7 @@ func (p *publisher) adopted() {
 		x.total(returned, answered, x.latent(p.n(returned)-p.n(answered)))
 		x.total(answered, yes, no)
 		p.needs[of+": response_rate"], p.needs[of+": response_of_delivered"] = []int{sent, returned}, []int{sent, returned}
-		for _, what := range []string{": share", ": low", ": high", ": print"} {
+		for _, what := range []string{": share", ": low", ": high", ": print", exactLowNames, exactHighNames, atMostNames, wholeLowNames, wholeHighNames} {
 			p.needs[of+what] = []int{answered, yes}
 		}
 		p.needs[of+": answer_rate"] = []int{sent, answered}
@@ -447,10 +455,11 @@ func (p *publisher) show() {
 		switch {
 		case counted:
 			p.put(f, needs)
-		case f.Why != "" && (f.Kind == Change || f.Kind == Share || f.Measure == "hours_value"):
+		case f.Why != "" && (f.Kind == Change || f.Kind == Share || f.Measure == "hours_value" || f.Measure == "served_in"):
 			p.e.Figures = append(p.e.Figures, p.renamed(f))
 		case f.Section == "G" && f.Kind != Count, f.Section == "G" && strings.HasPrefix(f.Measure, "heads_"), f.Section == "H" && f.Kind != People && f.Kind != Count:
 			p.amount(f)
+			p.amounts(f)
 		case f.Kind == Count && slices.Contains(counts, f.Measure):
 			p.e.Figures = append(p.e.Figures, p.renamed(f))
 		}
@@ -509,45 +518,13 @@ func (p *publisher) put(f Figure, needs []int) {
 	p.e.Figures = append(p.e.Figures, f)
 }
 
-// amount puts an amount where no giver's own can be worked out from it.
-func (p *publisher) amount(f Figure) {
-	by := map[string]float64{}
-	s := &p.stood
-	site := map[string]string{}
-	for _, b := range s.Beds {
-		site[b.ID] = b.Site
-	}
-	for _, ref := range f.From {
-		switch sheets[ref.Table].name {
-		case "harvests":
-			h := s.Harvests[ref.Row]
-			v := float64(h.Heads)
-			if f.Kind == Dollars && h.Receipts.Given {
-				v = h.Receipts.Float()
-			} else if f.Kind != Count {
-				v = h.Pounds.Float()
-			}
-			by[cmp.Or(site[h.Bed], h.Bed)] += v
-		case "hours":
-			by[s.Hours[ref.Row].Person] += s.Hours[ref.Row].Hours.Float()
-		}
-	}
-	parts := make([]float64, 0, len(by))
-	for _, giver := range sorted(by) {
-		parts = append(parts, by[giver])
-	}
-	if f.Number != 0 && !amount(parts) {
-		f.Text, f.Number, f.Why, f.Args, f.From = withheldNames, 0, whyFewOf, finding.Args{"Least": LeastSites}, nil
-		p.e.Held++
-	}
-	p.e.Figures = append(p.e.Figures, f)
-}
-
 // renamed gives a figure whose names the public may read.
 func (p *publisher) renamed(f Figure) Figure {
 	switch {
 	case f.Measure == "indirect: ":
 		f.Of = p.named["unit"+f.Of]
+	case f.Measure == "age: ":
+		f.Of = p.named["age"+f.Of]
 	case f.Measure == "wave ":
 		for _, w := range p.stood.Waves {
 			if what, ok := strings.CutPrefix(f.Of, w.ID+": "); ok {

@@ -24,6 +24,9 @@ const (
 // All is the county of a figure that is of all of them.
 const All = "all"
 
+// NoCounty is the county of what was harvested at no bed of the records.
+const NoCounty = "no county"
+
 // Figure is one figure of a report.
 type Figure struct {
 	Section string // A to M
@@ -126,10 +129,14 @@ func (r *Report) count(section, measure, of, county string, kind Kind, n int, fr
 
 // exact adds a figure with its places.
 func (r *Report) exact(section, measure, of string, kind Kind, d Decimal, from []Ref) {
+	r.exactAt(section, measure, of, All, kind, d, from)
+}
+
+func (r *Report) exactAt(section, measure, of, county string, kind Kind, d Decimal, from []Ref) {
 	if !d.Given {
 		d = Decimal{Given: true}
 	}
-	r.Figures = append(r.Figures, Figure{Section: section, Measure: measure, Of: of, County: All, Kind: kind, Text: d.String(), Number: d.Float(), From: from})
+	r.Figures = append(r.Figures, Figure{Section: section, Measure: measure, Of: of, County: county, Kind: kind, Text: d.String(), Number: d.Float(), From: from})
 }
 
 // real adds a figure that was computed.

@@ -4,12 +4,16 @@ import (
 	"cmp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"raftwright/finding"
 )
 
 // LeastAnswers is how many answers a percent or a mean needs.
 const LeastAnswers = 10
+
+// mostSteps bounds a scale whose steps are told one by one.
+const mostSteps = 10
 
 // kindNames are the two designs of a questionnaire. They are never compared and never pooled.
 var kindNames = []string{"before and after", "looking back"}
@@ -74,6 +78,7 @@ func (r *Report) item(kind, item string, rows []int) {
 	of := kind + "/" + item
 	r.about(of, ": pairs", People, len(pairs), from)
 	r.about(of, leftOutNames, People, values-2*len(pairs), from)
+	r.told(of, pairs, from)
 	if len(pairs) < LeastAnswers {
 		r.withheld("E", "", of+meanNames, Change, notGivenNames, whyFewPairs, finding.Args{"Count": len(pairs), "Least": LeastAnswers})
 		return
@@ -93,6 +98,43 @@ func (r *Report) item(kind, item string, rows []int) {
 	w := Wilson(float64(rose), float64(len(pairs)), Level)
 	r.real("E", "", of+roseLowNames, Share, w.Low, from)
 	r.real("E", "", of+roseHighNames, Share, w.High, from)
+}
+
+// told counts the answers before and after, by step, as the scale is one of ranks; of yes and no (1 and 0), who changed, and how likely
+// chance alone moves as many to one side.
+func (r *Report) told(of string, pairs [][2]int, from []Ref) {
+	most := 0
+	for _, p := range pairs {
+		most = max(most, p[0], p[1])
+	}
+	if len(pairs) == 0 || most > mostSteps {
+		return
+	}
+	counts := [2][mostSteps + 1]int{}
+	toYes, toNo := 0, 0
+	for _, p := range pairs {
+		counts[0][p[0]]++
+		counts[1][p[1]]++
+		if p[0] < p[1] {
+			toYes++
+		} else if p[0] > p[1] {
+			toNo++
+		}
+	}
+	for i, what := range []string{": answers before", ": answers after"} {
+		var text []string
+		for step, n := range counts[i][:most+1] {
+			if step > 0 || most == 1 || n > 0 {
+				text = append(text, strconv.Itoa(step)+": "+strconv.Itoa(n))
+			}
+		}
+		r.word("E", "", of+what, All, strings.Join(text, "; "), from)
+	}
+	if most == 1 && len(pairs) >= LeastAnswers {
+		r.about(of, ": to yes", People, toYes, from)
+		r.about(of, ": to no", People, toNo, from)
+		r.real("E", "", of+": by chance", Share, Changers(toYes, toNo), from)
+	}
 }
 
 func (r *Report) about(of, what string, kind Kind, n int, from []Ref) {
@@ -165,6 +207,17 @@ func (r *Report) wave(w Wave, at Ref, rows []int) {
 	share(": share", x.At)
 	share(": low", x.Low)
 	share(": high", x.High)
+	exact := Exact(float64(yes), float64(n), Level)
+	share(exactLowNames, exact.Low)
+	share(exactHighNames, exact.High)
+	if yes == 0 {
+		share(atMostNames, NobodySaid(float64(n), Level))
+	}
+	if w.Whole.Given && w.Whole.N > n {
+		all := Small(float64(yes), float64(n), float64(w.Whole.N), Level)
+		share(wholeLowNames, all.Low)
+		share(wholeHighNames, all.High)
+	}
 	share(silentNoneNames, float64(yes)/sent)
 	share(silentAllNames, float64(yes+w.Count-n)/sent)
 	ofN("early", of[0][0], of[0][1])

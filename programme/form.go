@@ -121,7 +121,7 @@ func Check(table string, row []string, stands func(table, name string) bool) fin
 	_, _ = out.Write(head), out.Write(line) // memory takes all
 	out.Flush()
 	var kept Records
-	faults := s.read(&kept, file.String(), all)
+	faults := s.read(&kept, file.String(), all, storyWords{})
 	if s.id == 0 && len(row) > 0 && stands(table, row[0]) {
 		faults = append(faults, finding.Fault{ID: FaultTwice, Line: 2, Column: 1, Args: finding.Args{"Name": head[0], "Text": row[0]}})
 	}

@@ -40,19 +40,38 @@ func (s *standing) retail() map[string][]int {
 	return out
 }
 
+// weighed is pounds with the entries that they come from.
+type weighed struct {
+	pounds Decimal
+	from   []Ref
+}
+
+// countiesOfBeds gives the county of each bed.
+func (s *standing) countiesOfBeds() map[string]string {
+	site, out := map[string]string{}, map[string]string{}
+	for _, p := range s.Sites {
+		site[p.ID] = p.County
+	}
+	for _, b := range s.Beds {
+		out[b.ID] = site[b.Site]
+	}
+	return out
+}
+
 // grown counts what was harvested and where it went. Heads and pounds are both records, none is made from the other.
 func (r *Report) grown() {
 	s := &r.stood
-	prices := s.retail()
+	prices, counties := s.retail(), s.countiesOfBeds()
 	type fate struct {
 		heads         tally
 		pounds, value Decimal
 		weighed       []Ref
+		county        map[string]*weighed
 		priced        []Ref
 	}
 	by := map[string]*fate{}
 	for _, f := range fates {
-		by[f] = &fate{}
+		by[f] = &fate{county: map[string]*weighed{}}
 	}
 	all, unpriced, unweighed, sold := &tally{}, &tally{}, &tally{}, []Ref(nil)
 	receipts := Decimal{}
@@ -73,6 +92,12 @@ func (r *Report) grown() {
 			continue
 		}
 		f.pounds, f.weighed = f.pounds.Add(h.Pounds), append(f.weighed, ref)
+		county := cmp.Or(counties[h.Bed], NoCounty)
+		if f.county[county] == nil {
+			f.county[county] = &weighed{}
+		}
+		w := f.county[county]
+		w.pounds, w.from = w.pounds.Add(h.Pounds), append(w.from, ref)
 		if !valued(h.Fate) {
 			continue
 		}
@@ -88,6 +113,13 @@ func (r *Report) grown() {
 	r.count("G", "harvest_records", "", All, Count, all.n, all.from)
 	for _, name := range fates {
 		r.count("G", "heads_"+name, "", All, Count, by[name].heads.n, by[name].heads.from)
+		for _, c := range append(r.counties()[:len(s.Counties)], NoCounty) {
+			if w := by[name].county[c]; w != nil {
+				r.exactAt("G", "pounds_"+name, "", c, Pounds, w.pounds, w.from)
+			} else if c != NoCounty {
+				r.exactAt("G", "pounds_"+name, "", c, Pounds, Decimal{}, nil)
+			}
+		}
 		r.exact("G", "pounds_"+name, "", Pounds, by[name].pounds, by[name].weighed)
 	}
 	r.exact("G", "receipts_sold", "", Dollars, receipts.Cents(), sold)
@@ -131,14 +163,19 @@ func (r *Report) given() {
 	r.exact("H", "hours_training", "", Hour, training, trained)
 	r.count("H", "volunteers", "", All, People, len(people), served)
 	r.count("H", "hours_possible_duplicates", "", All, Count, len(again), again)
-	for i, rate := range s.Rates {
-		if r.Funder.Rate != "" && rate.ID == r.Funder.Rate {
-			r.Rate = rate
-			r.exact("H", "hours_value", "", Dollars, service.Times(rate.Dollars).Cents(), append(slices.Clip(served), inRates(i)))
-			return
+	value := func(measure, id string) (Rate, bool) {
+		i := slices.IndexFunc(s.Rates, func(x Rate) bool { return id != "" && x.ID == id })
+		if i < 0 {
+			return Rate{}, false
 		}
+		r.exact("H", measure, "", Dollars, service.Times(s.Rates[i].Dollars).Cents(), append(slices.Clip(served), inRates(i)))
+		return s.Rates[i], true
 	}
-	r.withheld("H", "hours_value", "", Dollars, notGivenNames, whyNoRate, nil)
+	rate, ok := value("hours_value", r.Funder.Rate)
+	if r.Rate = rate; !ok {
+		r.withheld("H", "hours_value", "", Dollars, notGivenNames, whyNoRate, nil)
+	}
+	value("hours_match", r.Funder.Match)
 }
 
 // LeastSites is how many sites a county needs before its number stands on a map.
@@ -159,7 +196,7 @@ func (r *Report) where() {
 	type host struct{ person, site string }
 	show := map[host]bool{}
 	for _, c := range s.Consents {
-		if c.Purpose == "show" && c.Given <= s.day && (c.Withdrawn == 0 || c.Withdrawn > s.day) {
+		if c.Purpose == "show" && c.holds(s.day) {
 			show[host{c.Person, c.Site}] = true
 		}
 	}

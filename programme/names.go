@@ -3,10 +3,16 @@ package programme
 // The stable names of what figures say and are of, as tables of figures write them.
 const (
 	notGivenNames      = "not given"
+	notRecordedNames   = "not recorded"
 	leftOutNames       = ": answers left out"
 	meanNames          = ": mean change"
 	roseLowNames       = ": rose low"
 	roseHighNames      = ": rose high"
+	exactLowNames      = ": exact low"
+	exactHighNames     = ": exact high"
+	atMostNames        = ": nobody, at most"
+	wholeLowNames      = ": low of the whole"
+	wholeHighNames     = ": high of the whole"
 	silentNoneNames    = ": if no silent one"
 	silentAllNames     = ": if every silent one"
 	earlyLateNames     = ": early minus late"

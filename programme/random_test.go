@@ -37,6 +37,7 @@ func invent(seed uint64) programme.Records {
 		{ID: "G", From: start + programme.Day(n(60)), To: start + 300 + programme.Day(n(64)), Series: []string{"each", "once"}[n(1)], SameDay: []string{"once", "each"}[n(1)], Threshold: 5 + n(8)},
 	}}
 	people := 5 + n(60)
+	spoken := []string{"", "en", "en", []string{"es", "vi"}[n(1)]}
 	code := func() string {
 		if n(3) == 0 {
 			return ""
@@ -60,7 +61,7 @@ func invent(seed uint64) programme.Records {
 		x.Sites = append(x.Sites, site)
 		likely := r.Perm(7)
 		for range n(6) * (1 + n(2)) {
-			e := programme.Event{ID: "E" + strconv.Itoa(len(x.Events)), Date: day(), County: id, Education: n(8) > 0, Adults: n(40), Youth: n(1) * n(25)}
+			e := programme.Event{ID: "E" + strconv.Itoa(len(x.Events)), Date: day(), County: id, Education: n(8) > 0, Adults: n(40), Youth: n(1) * n(25), ServedIn: spoken[n(3)]}
 			if n(5) == 0 {
 				e.Series = "S" + strconv.Itoa(n(1)) + id
 			}
@@ -78,14 +79,25 @@ func invent(seed uint64) programme.Records {
 						s.Groups += "|" + groups[(likely[0]+1)%7]
 					}
 				}
-				x.Slips = append(x.Slips, s)
+				s.AgeBand = []string{"", "18-24", "25-44", "65+"}[n(3)]
+				x.Slips = append(x.Slips, s.Pooled(e))
 			}
 		}
 		for range n(25) {
-			x.Visits = append(x.Visits, programme.Visit{ID: "V" + strconv.Itoa(len(x.Visits)), Date: day(), Site: site.ID, Education: n(6) > 0, Person: code(), OthersMet: n(1) * n(3)})
+			x.Visits = append(x.Visits, programme.Visit{ID: "V" + strconv.Itoa(len(x.Visits)), Date: day(), Site: site.ID, Education: n(6) > 0, Person: code(), OthersMet: n(1) * n(3), ServedIn: spoken[n(3)]})
 		}
 		for range n(60) {
-			x.Inquiries = append(x.Inquiries, programme.Inquiry{ID: "N" + strconv.Itoa(len(x.Inquiries)), Date: day(), County: id, Education: n(5) > 0, Person: code(), Status: []string{"open", "closed"}[n(1)], Referred: []string{"", "", "agent"}[n(2)]})
+			x.Inquiries = append(x.Inquiries, programme.Inquiry{ID: "N" + strconv.Itoa(len(x.Inquiries)), Date: day(), County: id, Education: n(5) > 0, Person: code(), Status: []string{"open", "closed"}[n(1)], Referred: []string{"", "", "agent"}[n(2)], ServedIn: spoken[n(3)]})
+		}
+	}
+	for i, s := range x.Sites {
+		for b := range n(9) {
+			bed := programme.Bed{ID: "B" + strconv.Itoa(i) + strconv.Itoa(b), Site: s.ID, Length: 8, Width: 4, Planted: start}
+			x.Beds = append(x.Beds, bed)
+			for range n(4) {
+				pounds, _ := programme.ParseDecimal(strconv.Itoa(n(30)) + "." + strconv.Itoa(n(9)))
+				x.Harvests = append(x.Harvests, programme.Harvest{ID: "H" + strconv.Itoa(len(x.Harvests)), Date: day(), Bed: bed.ID, Crop: "lettuce", Heads: n(20), Pounds: pounds, Fate: []string{"given", "kitchen", "sold"}[n(2)]})
+			}
 		}
 	}
 	follow(&x, r, day)
@@ -153,14 +165,28 @@ func TestTotalsAddUp(t *testing.T) {
 			}
 			direct := get("direct_contacts", "all")
 			kinds := get("contacts_events_adults", "all") + get("contacts_events_youth", "all") + get("contacts_visits", "all") + get("contacts_inquiries", "all") - get("same_day_removed", "all")
-			months, table := 0, 0
+			months, table, served, ages, grown, counties := 0, 0, 0, 0, 0.0, 0.0
+			aged, _ := figure(t, e, "age_unknown", "all")
 			for _, f := range e.Figures {
 				if f.Measure == "month: " {
 					months += int(f.Number)
 				}
+				switch {
+				case f.Measure == "served_in: ":
+					served += int(f.Number)
+				case f.Measure == "age: ":
+					ages += int(f.Number)
+				case strings.HasPrefix(f.Measure, "pounds_") && f.County == "all":
+					grown += f.Number
+				case strings.HasPrefix(f.Measure, "pounds_"):
+					counties += f.Number
+				}
 				if f.Measure == "alone: " && f.County == "all" {
 					table += int(f.Number)
 				}
+			}
+			if served != direct && served > 0 || ages+aged != direct && ages > 0 || math.Abs(grown-counties) > 1e-6 {
+				t.Errorf("year %d, %s: %d contacts; by language %d, by age %d and %d; %v pounds, by county %v", seed, funder.ID, direct, served, ages, aged, grown, counties)
 			}
 			if kinds != direct || months != direct || table != direct {
 				t.Errorf("year %d, %s: %d contacts; kinds %d, months %d, groups %d", seed, funder.ID, direct, kinds, months, table)
@@ -285,13 +311,25 @@ func TestPublicEditionWithstandsAnAttack(t *testing.T) {
 			}
 			kinds := map[string]float64{"contacts_events_adults": 1, "contacts_events_youth": 1, "contacts_visits": 1, "contacts_inquiries": 1, "same_day_removed": -1}
 			sums(t, u, at, e, truth, "direct_contacts", kinds)
-			months := map[string]float64{}
+			months, served, ages := map[string]float64{}, map[string]float64{}, map[string]float64{"age_unknown": 1}
 			for _, f := range in.Figures {
+				switch f.Measure {
+				case "served_in: ":
+					served[f.Name()] = 1
+				case "age: ":
+					ages[f.Name()] = 1
+				}
 				if f.Measure == "month: " {
 					months[f.Name()] = 1
 				}
 			}
 			sums(t, u, at, e, truth, "direct_contacts", months)
+			if len(served) > 0 {
+				sums(t, u, at, e, truth, "direct_contacts", served)
+			}
+			if len(ages) > 1 {
+				sums(t, u, at, e, truth, "direct_contacts", ages)
+			}
 			sums(t, u, at, e, truth, "direct_contacts", map[string]float64{"sex F": 1, "sex M": 1, "sex_another_answer": 1, "sex_unknown": 1})
 			sums(t, u, at, e, truth, "people_at_most", map[string]float64{"people_known": 1, "contacts_unnamed": 1})
 			for _, w := range x.Waves {

@@ -13,6 +13,7 @@ type contact struct {
 	order  int // event, visit, inquiry
 	id     string
 	county string
+	spoken string // the language it was had in
 	ref    Ref
 }
 
@@ -34,6 +35,8 @@ type reach struct {
 	slips      map[string][]int // rows by event
 	removed    []Removed
 	met        met
+	pooled     []pool
+	spoken     spoken
 	exceptions []Exception
 }
 
@@ -41,6 +44,10 @@ type reach struct {
 type Removed struct {
 	Ref, Stayed Ref
 	person      string
+}
+
+func newReach(r *Report) *reach {
+	return &reach{r: r, by: ledger{}, slips: map[string][]int{}, months: map[string]*tally{}, spoken: spoken{by: map[string]*tally{}}}
 }
 
 // count counts contacts by the rules of the funder.
@@ -59,6 +66,9 @@ func (x *reach) count() {
 		}
 	}
 	for i, slip := range s.Slips {
+		if slip.Event == "" {
+			continue
+		}
 		x.slips[slip.Event] = append(x.slips[slip.Event], i)
 	}
 	series, order := map[string][]int{}, []string(nil)
@@ -71,6 +81,7 @@ func (x *reach) count() {
 		}
 		ref := inEvents(i)
 		x.events = append(x.events, i)
+		x.spoken.wished(e.AskedIn, e.ServedIn, e.Interpreter, ref)
 		x.by.add(e.County, "events", 1, ref)
 		x.largest = max(x.largest, e.Adults+e.Youth)
 		for what, wrong := range map[string]bool{"slips": len(x.slips[e.ID]) > e.Adults, "staff": staffed[e.ID], "signins": len(signed[e.ID]) > e.Adults} {
@@ -85,13 +96,13 @@ func (x *reach) count() {
 			series[e.Series] = append(series[e.Series], i)
 			continue
 		}
-		x.heads(e.County, e.Date, e.Adults, e.Youth, ref)
-		x.met.add("events", e.ID, contact{day: e.Date, in: e.Date, county: e.County, ref: ref})
+		x.heads(e, e.Adults, e.Youth, ref)
+		x.met.add("events", e.ID, contact{day: e.Date, in: e.Date, county: e.County, spoken: e.ServedIn, ref: ref})
 		named := 0
 		for _, p := range signed[e.ID] {
 			if p != "" && !isGone(p) {
 				named++
-				x.known = append(x.known, contact{p, e.Date, e.Date, 0, e.ID, e.County, ref})
+				x.known = append(x.known, contact{p, e.Date, e.Date, 0, e.ID, e.County, e.ServedIn, ref})
 			}
 		}
 		x.by.add(e.County, "unnamed", e.Adults+e.Youth-named, ref)
@@ -99,6 +110,7 @@ func (x *reach) count() {
 	for _, name := range order {
 		x.series(series[name], signed)
 	}
+	x.pooled = x.pools()
 	slices.SortFunc(x.exceptions, func(a, b Exception) int { return cmp.Or(cmp.Compare(a.ID, b.ID), cmp.Compare(a.What, b.What)) })
 	x.visits()
 	x.inquiries()
@@ -114,23 +126,24 @@ func (x *reach) in(day Day, n int, from ...Ref) {
 	x.months[m].add(n, from...)
 }
 
-func (x *reach) heads(county string, day Day, adults, youth int, from ...Ref) {
-	x.in(day, adults+youth, from...)
-	x.by.add(county, "contacts_events_adults", adults, from...)
-	x.by.add(county, "contacts_events_youth", youth, from...)
+func (x *reach) heads(e Event, adults, youth int, from ...Ref) {
+	x.in(e.Date, adults+youth, from...)
+	x.spoken.add(e.ServedIn, adults+youth, from...)
+	x.by.add(e.County, "contacts_events_adults", adults, from...)
+	x.by.add(e.County, "contacts_events_youth", youth, from...)
 }
 
 // series counts a series as one activity: its codes, each on its first day, and the most that were unnamed at one session.
 func (x *reach) series(rows []int, signed map[string][]string) {
 	s := &x.r.stood
-	county, full := s.Events[rows[0]].County, 0
 	slices.SortStableFunc(rows, func(a, b int) int { return cmp.Compare(s.Events[a].Date, s.Events[b].Date) })
+	begun, full := s.Events[rows[0]], 0
 	first, codes := map[string]bool{}, []contact(nil)
 	var from []Ref
 	unnamed, youth, lost := 0, 0, 0
 	for n, i := range rows {
 		e := s.Events[i]
-		x.met.add("events", e.ID, contact{day: e.Date, in: s.Events[rows[0]].Date, county: county, ref: inEvents(i)})
+		x.met.add("events", e.ID, contact{day: e.Date, in: begun.Date, county: begun.County, spoken: begun.ServedIn, ref: inEvents(i)})
 		named := 0
 		for _, p := range signed[e.ID] {
 			if p == "" {
@@ -144,7 +157,7 @@ func (x *reach) series(rows []int, signed map[string][]string) {
 				lost++
 			default:
 				first[p] = true
-				codes = append(codes, contact{p, e.Date, s.Events[rows[0]].Date, 0, e.ID, county, inEvents(i)})
+				codes = append(codes, contact{p, e.Date, begun.Date, 0, e.ID, begun.County, begun.ServedIn, inEvents(i)})
 			}
 		}
 		if n == 0 || e.Adults-named > unnamed {
@@ -155,9 +168,9 @@ func (x *reach) series(rows []int, signed map[string][]string) {
 		from = append(from, inEvents(i))
 	}
 	unnamed += lost
-	x.heads(county, s.Events[rows[0]].Date, len(codes)+unnamed, youth, from...)
-	x.by.add(county, "unnamed", unnamed+youth, from...)
-	x.by.add(county, "series_not_counted_again", full-len(codes)-unnamed-youth, from...)
+	x.heads(begun, len(codes)+unnamed, youth, from...)
+	x.by.add(begun.County, "unnamed", unnamed+youth, from...)
+	x.by.add(begun.County, "series_not_counted_again", full-len(codes)-unnamed-youth, from...)
 	x.known = append(x.known, codes...)
 }
 
@@ -182,9 +195,11 @@ func (x *reach) visits() {
 		met := 1 + v.OthersMet // a visit without a code still met somebody
 		x.by.add(c, "contacts_visits", met, ref)
 		x.in(v.Date, met, ref)
-		x.met.add("visits", v.ID, contact{day: v.Date, in: v.Date, county: c, ref: ref})
+		x.spoken.add(v.ServedIn, met, ref)
+		x.spoken.wished(v.AskedIn, v.ServedIn, v.Interpreter, ref)
+		x.met.add("visits", v.ID, contact{day: v.Date, in: v.Date, county: c, spoken: v.ServedIn, ref: ref})
 		if v.Person != "" {
-			x.known = append(x.known, contact{v.Person, v.Date, v.Date, 1, v.ID, c, ref})
+			x.known = append(x.known, contact{v.Person, v.Date, v.Date, 1, v.ID, c, v.ServedIn, ref})
 			met--
 		}
 		if met > 0 {
@@ -211,13 +226,15 @@ func (x *reach) inquiries() {
 			x.by.add(q.County, "business_left_out", 1, ref)
 			continue
 		case q.Person != "":
-			x.known = append(x.known, contact{q.Person, q.Date, q.Date, 2, q.ID, q.County, ref})
+			x.known = append(x.known, contact{q.Person, q.Date, q.Date, 2, q.ID, q.County, q.ServedIn, ref})
 		default:
 			x.by.add(q.County, "unnamed", 1, ref)
 		}
 		x.by.add(q.County, "contacts_inquiries", 1, ref)
 		x.in(q.Date, 1, ref)
-		x.met.add("inquiries", q.ID, contact{day: q.Date, in: q.Date, county: q.County, ref: ref})
+		x.spoken.add(q.ServedIn, 1, ref)
+		x.spoken.wished(q.AskedIn, q.ServedIn, q.Interpreter, ref)
+		x.met.add("inquiries", q.ID, contact{day: q.Date, in: q.Date, county: q.County, spoken: q.ServedIn, ref: ref})
 	}
 }
 
@@ -250,6 +267,7 @@ func (x *reach) repeated(c contact, stayed Ref) {
 	x.by.add(c.county, "same_day_removed", 1, c.ref)
 	x.removed = append(x.removed, Removed{c.ref, stayed, c.person})
 	x.in(c.in, -1)
+	x.spoken.add(c.spoken, -1)
 }
 
 // figures puts the counts into the report.

@@ -19,6 +19,11 @@ const (
 	FaultOrder   finding.ID = "programme.fault.order"   // an end before its beginning
 	FaultGroup   finding.ID = "programme.fault.group"   // a group that the standard does not have
 	FaultTable   finding.ID = "programme.fault.table"   // a correction of a table or a field that is none
+	FaultTongue  finding.ID = "programme.fault.tongue"  // no language as ISO 639 writes it
+	FaultPool    finding.ID = "programme.fault.pool"    // a slip of neither an event nor a pool, or of both
+	FaultWords   finding.ID = "programme.fault.words"   // a story that is too long
+	FaultTell    finding.ID = "programme.fault.tell"    // somebody's words without their consent
+	FaultUnsent  finding.ID = "programme.fault.unsent"  // a wave without a day
 )
 
 // needed are the tables without which there is no report.
@@ -30,6 +35,7 @@ func Read(files map[string]string) (Records, finding.Faults) {
 	var r Records
 	var faults finding.Faults
 	ids := known{}
+	story := storyWords{}
 	for _, s := range sheets {
 		text, ok := files[s.name+".csv"]
 		if !ok {
@@ -38,7 +44,7 @@ func Read(files map[string]string) (Records, finding.Faults) {
 			}
 			continue
 		}
-		faults = append(faults, s.read(&r, text, ids)...)
+		faults = append(faults, s.read(&r, text, ids, story)...)
 	}
 	for _, name := range slices.Sorted(maps.Keys(files)) {
 		if place(strings.TrimSuffix(name, ".csv")) < 0 {
@@ -52,10 +58,13 @@ func Read(files map[string]string) (Records, finding.Faults) {
 // known are the ids of the tables that were read.
 type known map[string]map[string]bool
 
-func (s sheet) read(r *Records, text string, all known) finding.Faults {
+func (s sheet) read(r *Records, text string, all known, story storyWords) finding.Faults {
 	file, ids := s.name+".csv", map[string]bool{}
 	all[s.name] = ids
-	if strings.TrimSpace(text) == "" {
+	if strings.TrimSpace(strings.TrimPrefix(text, "\ufeff")) == "" {
+		if !slices.Contains(needed, s.name) {
+			return nil // nothing happened
+		}
 		return finding.Faults{{ID: table.FaultEmpty, File: file, Line: 1, Column: 1}}
 	}
 	rows := s.rows(r)
@@ -84,7 +93,7 @@ func (s sheet) read(r *Records, text string, all known) finding.Faults {
 				row.Wrong(FaultUnknown, c.name, finding.Args{"Text": written, "File": c.of + ".csv"})
 			}
 		}
-		checkRow(to.Addr().Interface(), row, all)
+		checkRow(to.Addr().Interface(), row, all, story)
 		list = reflect.Append(list, to)
 	})
 	rows.Set(list)
@@ -107,7 +116,7 @@ func (s sheet) strange(text string) (out []string) {
 }
 
 // checkRow tells what in a row contradicts itself.
-func checkRow(row any, at *table.Row, all known) {
+func checkRow(row any, at *table.Row, all known, story storyWords) {
 	order := func(from, to Day, column string) {
 		if to != 0 && to < from {
 			at.Wrong(FaultOrder, column, finding.Args{"From": from.String(), "To": to.String()})
@@ -120,7 +129,25 @@ func checkRow(row any, at *table.Row, all known) {
 		order(x.Opened, x.Closed, "closed")
 	case *Bed:
 		order(x.Planted, x.Retired, "retired")
+	case *Event:
+		tongues(at, x.AskedIn, x.ServedIn)
+	case *Visit:
+		tongues(at, x.AskedIn, x.ServedIn)
+	case *Inquiry:
+		tongues(at, x.AskedIn, x.ServedIn)
+	case *Consent:
+		all.told(x)
+	case *Wave:
+		if x.Sent == 0 && x.Planned == 0 {
+			at.Wrong(FaultUnsent, "sent_on", nil)
+		}
+	case *Story:
+		story.check(x, at, all)
 	case *Slip:
+		_, month := ParseDay(x.Month + "-01")
+		if pooled := x.County != "" || x.Month != ""; pooled == (x.Event != "") || pooled && (x.County == "" || !month) {
+			at.Wrong(FaultPool, "event", nil)
+		}
 		for g := range strings.SplitSeq(x.Groups, "|") {
 			if g != "" && !slices.Contains(groupsOf(x.Standard), g) {
 				at.Wrong(FaultGroup, "groups", finding.Args{"Text": g, "Standard": x.Standard})

@@ -2,7 +2,8 @@ package programme
 
 // Records are all that was written down, a table each. The same layout is our open form: a folder of CSV files, read by
 // Read and written by Write. Tags of a field: key names its column; id, that it names the row; need, that it may not be
-// blank; of, the table in which it must stand; words, what it may say; least and most bound a number.
+// blank; of, the table in which it must stand; words, what it may say; least and most bound a number; added, that it is not
+// written where no row says anything in it.
 type Records struct {
 	Counties    []County     `file:"counties"`
 	Rates       []Rate       `file:"rates"`
@@ -57,7 +58,8 @@ type Funder struct {
 	SameDay   string `key:"same_day" words:"once|each"`
 	Threshold int    `key:"threshold" least:"5" most:"1000"`
 	Rate      string `key:"rate" of:"rates"`
-	Parity    string `key:"parity" words:"|no|yes"` // whether the funder asks about it
+	Parity    string `key:"parity" added:"yes" words:"|no|yes"` // whether the funder asks about it
+	Match     string `key:"match_rate" added:"yes" of:"rates"`  // what similar work is paid, where hours are to match an award (2 CFR 200.306(e))
 }
 
 // Person is a code. No name, no address, no birth date; pupils are never persons.
@@ -101,20 +103,23 @@ type Bed struct {
 
 // Event is a teaching event, or one session of a series. Adults and youth are heads without staff.
 type Event struct {
-	ID        string `key:"event" id:"yes"`
-	Date      Day    `key:"date" need:"yes"`
-	County    string `key:"county" need:"yes" of:"counties"`
-	Site      string `key:"site" of:"sites"`
-	Form      string `key:"form"`
-	Topic     string `key:"topic"`
-	Series    string `key:"series"`
-	Title     string `key:"title"`
-	Education bool   `key:"education"`
-	Adults    int    `key:"adults" least:"0" most:"100000"`
-	Youth     int    `key:"youth" least:"0" most:"100000"`
-	Lead      string `key:"staff_lead"`
-	With      string `key:"staff_with"`
-	Minutes   Maybe  `key:"minutes" least:"0" most:"100000"`
+	ID          string `key:"event" id:"yes"`
+	Date        Day    `key:"date" need:"yes"`
+	County      string `key:"county" need:"yes" of:"counties"`
+	Site        string `key:"site" of:"sites"`
+	Form        string `key:"form"`
+	Topic       string `key:"topic"`
+	Series      string `key:"series"`
+	Title       string `key:"title"`
+	Education   bool   `key:"education"`
+	Adults      int    `key:"adults" least:"0" most:"100000"`
+	Youth       int    `key:"youth" least:"0" most:"100000"`
+	Lead        string `key:"staff_lead"`
+	With        string `key:"staff_with"`
+	Minutes     Maybe  `key:"minutes" least:"0" most:"100000"`
+	AskedIn     string `key:"asked_in" added:"yes"`                    // the language asked for, as ISO 639 writes it: en, es, vi
+	ServedIn    string `key:"served_in" added:"yes"`                   // the language it was done in
+	Interpreter string `key:"interpreter" added:"yes" words:"|no|yes"` // whether one was offered
 }
 
 // SignIn is a code on the list of an event.
@@ -123,45 +128,54 @@ type SignIn struct {
 	Person string `key:"person"`
 }
 
-// Slip is one anonymous slip: of an event, never of a person.
+// Slip is one anonymous slip: of an event, never of a person. Of an event with few adults it lies in the pool of a county and a month
+// instead: then Event is blank.
 type Slip struct {
 	ID       string `key:"slip" id:"yes"`
-	Event    string `key:"event" need:"yes" of:"events"`
+	Event    string `key:"event" of:"events"`
 	Standard string `key:"standard" words:"2024|1997"`
 	Groups   string `key:"groups"` // parted by |
 	Sex      string `key:"sex"`
 	AgeBand  string `key:"age_band"`
+	County   string `key:"county" added:"yes" of:"counties"` // of a pool
+	Month    string `key:"month" added:"yes"`                // of a pool, as 2027-05
 }
 
 // Visit is a visit to a site.
 type Visit struct {
-	ID        string `key:"visit" id:"yes"`
-	Date      Day    `key:"date" need:"yes"`
-	Site      string `key:"site" need:"yes" of:"sites"`
-	Mode      string `key:"mode"`
-	Education bool   `key:"education"`
-	Topic     string `key:"topic"`
-	Person    string `key:"person"`
-	OthersMet int    `key:"others_met" least:"0" most:"10000"`
-	Staff     string `key:"staff"`
-	Minutes   int    `key:"minutes" least:"0" most:"10000"`
-	Miles     int    `key:"miles" least:"0" most:"10000"`
+	ID          string `key:"visit" id:"yes"`
+	Date        Day    `key:"date" need:"yes"`
+	Site        string `key:"site" need:"yes" of:"sites"`
+	Mode        string `key:"mode"`
+	Education   bool   `key:"education"`
+	Topic       string `key:"topic"`
+	Person      string `key:"person"`
+	OthersMet   int    `key:"others_met" least:"0" most:"10000"`
+	Staff       string `key:"staff"`
+	Minutes     int    `key:"minutes" least:"0" most:"10000"`
+	Miles       int    `key:"miles" least:"0" most:"10000"`
+	AskedIn     string `key:"asked_in" added:"yes"`                    // the language asked for, as ISO 639 writes it: en, es, vi
+	ServedIn    string `key:"served_in" added:"yes"`                   // the language it was done in
+	Interpreter string `key:"interpreter" added:"yes" words:"|no|yes"` // whether one was offered
 }
 
 // Inquiry is a question by telephone, letter or message.
 type Inquiry struct {
-	ID         string `key:"inquiry" id:"yes"`
-	Date       Day    `key:"date" need:"yes"`
-	County     string `key:"county" need:"yes" of:"counties"`
-	Mode       string `key:"mode"`
-	Education  bool   `key:"education"`
-	Topic      string `key:"topic"`
-	Person     string `key:"person"`
-	AnsweredBy string `key:"answered_by"`
-	Status     string `key:"status" words:"open|closed"`
-	Minutes    Maybe  `key:"minutes" least:"0" most:"10000"`
-	Referred   string `key:"referred"`
-	Note       string `key:"note"`
+	ID          string `key:"inquiry" id:"yes"`
+	Date        Day    `key:"date" need:"yes"`
+	County      string `key:"county" need:"yes" of:"counties"`
+	Mode        string `key:"mode"`
+	Education   bool   `key:"education"`
+	Topic       string `key:"topic"`
+	Person      string `key:"person"`
+	AnsweredBy  string `key:"answered_by"`
+	Status      string `key:"status" words:"open|closed"`
+	Minutes     Maybe  `key:"minutes" least:"0" most:"10000"`
+	Referred    string `key:"referred"`
+	Note        string `key:"note"`
+	AskedIn     string `key:"asked_in" added:"yes"`                    // the language asked for, as ISO 639 writes it: en, es, vi
+	ServedIn    string `key:"served_in" added:"yes"`                   // the language it was done in
+	Interpreter string `key:"interpreter" added:"yes" words:"|no|yes"` // whether one was offered
 }
 
 // Indirect is an item that was heard of, in its own unit.
@@ -186,13 +200,17 @@ type Answer struct {
 	After  Maybe  `key:"after" least:"0" most:"1000"`
 }
 
-// Wave is a follow-up that was sent out.
+// Wave is a follow-up that is planned, or was sent out.
 type Wave struct {
 	ID            string `key:"wave" id:"yes"`
 	Question      string `key:"question"`
-	Sent          Day    `key:"sent_on" need:"yes"`
+	Sent          Day    `key:"sent_on"`
 	Count         int    `key:"sent" least:"0" most:"1000000"`
 	Undeliverable int    `key:"undeliverable" least:"0" most:"1000000"`
+	Planned       Day    `key:"planned_on" added:"yes"`
+	Reminders     Maybe  `key:"reminders" added:"yes" least:"0" most:"3"` // sent since
+	Spanish       string `key:"question_spanish" added:"yes"`
+	Whole         Maybe  `key:"whole" added:"yes" least:"1" most:"1000000"` // of how many these are all or a part
 }
 
 // Reply is a reply to a wave; a blank answer came back with the item left out.
@@ -203,6 +221,7 @@ type Reply struct {
 	Returned Day     `key:"returned_on"`
 	Answer   string  `key:"answer" words:"|yes|no"`
 	Pounds   Decimal `key:"pounds_told" most:"100000"`
+	Own      string  `key:"own_code" added:"yes"` // chosen by who answers, to join with other forms
 }
 
 // Harvest is what was cut at a bed and where it went. Blank pounds: not weighed.
@@ -310,6 +329,7 @@ type Story struct {
 	Language string `key:"language" need:"yes"`
 	Part     string `key:"part" words:"issue|done|result|evidence"`
 	Text     string `key:"text" need:"yes"`
+	Person   string `key:"person" added:"yes"` // whose words or case it tells, with their consent
 }
 
 // Published is a figure that went out before, kept so that two reports cannot be subtracted.

@@ -43,7 +43,7 @@ type toldRepeat struct{ table, record, person string }
 // not among them.
 func (r Records) repeats(day Day, series string) (out []toldRepeat) {
 	r.Repeats = nil
-	x := &reach{r: &Report{Funder: Funder{Series: series, SameDay: "once"}, stood: r.stand(day), covers: Range{1, 1 << 30}}, by: ledger{}, slips: map[string][]int{}, months: map[string]*tally{}}
+	x := newReach(&Report{Funder: Funder{Series: series, SameDay: "once"}, stood: r.stand(day), covers: Range{1, 1 << 30}})
 	x.count()
 	for _, m := range x.removed {
 		out = append(out, toldRepeat{sheets[m.Ref.Table].name, x.r.ID(m.Ref), m.person})

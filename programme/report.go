@@ -13,6 +13,7 @@ const (
 	whyFewPairs  finding.ID = "programme.why.few_pairs"
 	whyNoneSent  finding.ID = "programme.why.none_sent"
 	whyNoAnswer  finding.ID = "programme.why.no_answer"
+	whyNoTongue  finding.ID = "programme.why.no_tongue"
 	whyNoRate    finding.ID = "programme.why.no_rate"
 	whyUnsafe    finding.ID = "programme.why.unsafe"
 	whyFewSites  finding.ID = "programme.why.few_sites"
@@ -56,11 +57,12 @@ func Make(records Records, funder string, asOf Day) (*Report, finding.Faults) {
 		return nil, finding.Faults{{ID: FaultEarly, Args: finding.Args{"Day": asOf.Time(), "From": f.From.Time()}}}
 	}
 	r := &Report{Funder: f, AsOf: asOf, stood: records.stand(asOf), covers: Range{f.From, min(f.To, asOf)}}
-	x := &reach{r: r, by: ledger{}, slips: map[string][]int{}, months: map[string]*tally{}}
+	x := newReach(r)
 	x.count()
 	x.figures()
 	r.heard()
 	r.took(x)
+	r.served(x)
 	r.cells()
 	r.parity()
 	r.given()

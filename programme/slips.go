@@ -29,62 +29,81 @@ type Took struct {
 	Older    map[string]*tally // answers of the standard of 1997, apart
 }
 
-// took counts the slips of the events in the range. Those of an event with more slips than adults are set aside.
+// counting counts slips.
+type counting struct {
+	Took
+	single                                              ledger // by county and column
+	returned, used, older, sexed, aged, ethnicity, race tally
+}
+
+// took counts the slips of the events in the range, and of the pools. Those of an event with more slips than adults are set aside.
 func (r *Report) took(x *reach) {
 	s := &r.stood
 	bad := map[string]bool{}
 	for _, e := range x.exceptions {
 		bad[e.ID] = bad[e.ID] || e.What == "slips"
 	}
-	t := Took{Any: map[string]*tally{}, Older: map[string]*tally{}}
-	returned, used, older, sexed := &tally{}, &tally{}, &tally{}, &tally{}
-	single := ledger{}
-	count := func(in map[string]*tally, what string, ref Ref) {
-		if in[what] == nil {
-			in[what] = &tally{}
-		}
-		in[what].add(1, ref)
-	}
-	ethnicity, race := &tally{}, &tally{}
+	c := counting{Took: Took{Any: map[string]*tally{}, Older: map[string]*tally{}}, single: ledger{}}
 	for _, i := range x.events {
 		e := s.Events[i]
 		for _, j := range x.slips[e.ID] {
-			slip, ref := s.Slips[j], inSlips(j)
-			returned.add(1, ref)
-			if bad[e.ID] {
-				continue
-			}
-			groups := ticked(slip.Groups)
-			if slip.Standard != "2024" {
-				older.add(1, ref)
-				t.countOlder(groups, ref, count, ethnicity, race)
-				continue
-			}
-			used.add(1, ref)
-			for _, g := range groups {
-				count(t.Any, g, ref)
-			}
-			if slip.Sex != "" {
-				sexed.add(1, ref)
-				count(t.Any, "sex "+slip.Sex, ref)
-			}
-			switch len(groups) {
-			case 0:
-			case 1:
-				single.add(e.County, groups[0], 1, ref)
-			default:
-				single.add(e.County, severalNames, 1, ref)
-			}
+			c.slip(s.Slips[j], e.County, bad[e.ID], inSlips(j))
 		}
 	}
-	r.tookFigures(x, &t, single, [...]*tally{returned, used, older, sexed, ethnicity, race}, bad)
-	r.Took = t
+	for _, p := range x.pooled {
+		for _, j := range p.slips {
+			c.slip(s.Slips[j], p.county, p.bad, inSlips(j))
+		}
+	}
+	r.tookFigures(x, &c, bad)
+	r.Took = c.Took
+	r.notPooled(x)
 }
 
-// tookFigures puts the counts of slips into the report: returned, used, of the older standard, that told the sex, and of the
-// older those that answered each of its questions.
-func (r *Report) tookFigures(x *reach, t *Took, single ledger, n [6]*tally, bad map[string]bool) {
-	s, returned, used, older, sexed, ethnicity, race := &r.stood, n[0], n[1], n[2], n[3], n[4], n[5]
+func (t Took) count(in map[string]*tally, what string, ref Ref) {
+	if in[what] == nil {
+		in[what] = &tally{}
+	}
+	in[what].add(1, ref)
+}
+
+// slip counts a slip of a county; one that is set aside only as returned.
+func (c *counting) slip(slip Slip, county string, aside bool, ref Ref) {
+	c.returned.add(1, ref)
+	if aside {
+		return
+	}
+	groups := ticked(slip.Groups)
+	if slip.Standard != "2024" {
+		c.older.add(1, ref)
+		c.countOlder(groups, ref)
+		return
+	}
+	c.used.add(1, ref)
+	for _, g := range groups {
+		c.count(c.Any, g, ref)
+	}
+	if slip.Sex != "" {
+		c.sexed.add(1, ref)
+		c.count(c.Any, "sex "+slip.Sex, ref)
+	}
+	if slip.AgeBand != "" {
+		c.aged.add(1, ref)
+		c.count(c.Any, "age "+slip.AgeBand, ref)
+	}
+	switch len(groups) {
+	case 0:
+	case 1:
+		c.single.add(county, groups[0], 1, ref)
+	default:
+		c.single.add(county, severalNames, 1, ref)
+	}
+}
+
+// tookFigures puts the counts of slips into the report.
+func (r *Report) tookFigures(x *reach, c *counting, bad map[string]bool) {
+	s, t, single := &r.stood, &c.Took, c.single
+	returned, used, older, sexed, ethnicity, race := &c.returned, &c.used, &c.older, &c.sexed, &c.ethnicity, &c.race
 	r.count("D", "slips_returned", "", All, People, returned.n, returned.from)
 	r.count("D", "slips_used", "", All, People, used.n, used.from)
 	r.count("D", "slips_older_standard", "", All, People, older.n, older.from)
@@ -136,6 +155,14 @@ func (r *Report) tookFigures(x *reach, t *Took, single ledger, n [6]*tally, bad 
 		r.count("D", "sex_another_answer", "", All, People, other, sexed.from)
 	}
 	r.count("D", "sex_unknown", "", All, People, direct-sexed.n, x.by.at(All, "direct").from)
+	if c.aged.n > 0 {
+		for _, what := range sorted(t.Any) {
+			if age, ok := strings.CutPrefix(what, "age "); ok {
+				r.count("D", "age: ", age, All, People, t.any(what).n, t.any(what).from)
+			}
+		}
+		r.count("D", "age_unknown", "", All, People, direct-c.aged.n, x.by.at(All, "direct").from)
+	}
 	if older.n > 0 {
 		for _, g := range sorted(t.Older) {
 			r.count("D", "older: ", g, All, People, t.Older[g].n, t.Older[g].from)
@@ -170,10 +197,10 @@ func named(single [][]int) (n int) {
 }
 
 // countOlder counts a slip of the standard of 1997: its two questions, each with its own unknown.
-func (t Took) countOlder(groups []string, ref Ref, count func(map[string]*tally, string, Ref), ethnicity, race *tally) {
+func (c *counting) countOlder(groups []string, ref Ref) {
 	asked, told := false, false
 	for _, g := range groups {
-		count(t.Older, g, ref)
+		c.count(c.Older, g, ref)
 		if g == olderNames[0] || g == olderNames[1] {
 			asked = true
 		} else {
@@ -181,10 +208,10 @@ func (t Took) countOlder(groups []string, ref Ref, count func(map[string]*tally,
 		}
 	}
 	if asked {
-		ethnicity.add(1, ref)
+		c.ethnicity.add(1, ref)
 	}
 	if told {
-		race.add(1, ref)
+		c.race.add(1, ref)
 	}
 }
 
@@ -196,6 +223,11 @@ func (r *Report) atSlips(x *reach, bad map[string]bool, answered int) {
 		if len(x.slips[e.ID]) > 0 && !bad[e.ID] {
 			heads += e.Adults
 			from = append(from, inEvents(i))
+		}
+	}
+	for _, p := range x.pooled {
+		if !p.bad {
+			heads += p.adults
 		}
 	}
 	if heads == 0 {

@@ -25,6 +25,7 @@ type column struct {
 	field       int
 	need        bool
 	optional    bool   // a file may be without it
+	added       bool   // not written where no row says anything in it
 	of          string // the table in which what it says must stand
 	words       []string
 	least, most float64
@@ -43,7 +44,7 @@ func define() []sheet {
 		s := sheet{name: name, field: i, row: all.Field(i).Type.Elem(), id: -1}
 		for j := range s.row.NumField() {
 			tag := s.row.Field(j).Tag
-			c := column{name: tag.Get("key"), field: j, need: tag.Get("need") != "", of: tag.Get("of")}
+			c := column{name: tag.Get("key"), field: j, need: tag.Get("need") != "", of: tag.Get("of"), added: tag.Get("added") != ""}
 			if w, ok := tag.Lookup("words"); ok {
 				c.words = strings.Split(w, "|")
 			}

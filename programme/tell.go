@@ -82,19 +82,6 @@ func (e *Edition) Waves() []string {
 	return out
 }
 
-// Story gives the parts of the story in a language; of the public edition those that a person has read.
-func (e *Edition) Story(language string) []string {
-	var out []string
-	for _, part := range []string{"issue", "done", "result", "evidence"} {
-		for _, s := range e.stood.Stories {
-			if s.Funder == e.Funder.ID && s.Language == language && s.Part == part && (!e.Public || e.Fit(s.Text)) {
-				out = append(out, s.Text)
-			}
-		}
-	}
-	return out
-}
-
 // County gives the name of a county for the readers of this edition; All and those joined stay as they are.
 func (e *Edition) County(id string) string {
 	if name := e.Report.County(id); !e.Public || e.Fit(name) {

@@ -34,7 +34,7 @@ var bookGroups = []struct {
 	{"asked", []string{"signins", "slips", "answers", "waves", "replies", "trials", "questions"}},
 	{"stands", []string{"counties", "sites", "beds", "people", "consents"}},
 	{"rules", []string{"funders", "rates", "prices", "audience", "efforts", "stories"}},
-	{"time", []string{"keeping", "holds", "destroyed"}},
+	{"time", []string{"keeping", "holds", "destroyed", "repeats"}},
 	{"watch", []string{"corrections", "cleared", "must_vanish", "published"}},
 }
 

@@ -15,12 +15,13 @@ import (
 	"raftwright/programme"
 )
 
-// dueCmd lists what is kept too long, and empties it once a person confirms.
+// dueCmd lists what is kept too long, and empties it once a person confirms; and whom it is time to ask.
 type dueCmd struct {
 	Dir     string    `arg:""`
 	Day     recordDay `required:"" placeholder:"DAY"`
 	Confirm string    `placeholder:"CODE"`
-	Out     string    `short:"o" name:"out" placeholder:"DIR"`
+	Pool    bool
+	Out     string `short:"o" name:"out" placeholder:"DIR"`
 }
 
 // copyCmd writes the copy of the records for the public.
@@ -64,9 +65,17 @@ func (c dueCmd) Run(s streams) error {
 	if err != nil {
 		return err
 	}
+	if c.Pool {
+		pooled, moved := r.Pool()
+		if err := writeFolder(c.Out, programme.Write(pooled)); err != nil {
+			return err
+		}
+		fmt.Fprintln(s.err, words.Say("command.pool", finding.Args{"Count": moved, "Folder": c.Out}))
+		return nil
+	}
 	if c.Confirm == "" && c.Out == "" {
 		var out bytes.Buffer
-		if err := press.Text(packet.KeptTooLong(list, day, words), &out, 100); err != nil {
+		if err := press.Text(packet.Due(list, r.AskingsDue(day), day, words), &out, 100); err != nil {
 			return err
 		}
 		return s.print(out.Bytes())

@@ -12,6 +12,7 @@ import (
 	"raftwright/answer"
 	"raftwright/answer/yearly"
 	"raftwright/finding"
+	"raftwright/lang"
 	"raftwright/packet"
 	"raftwright/page"
 	"raftwright/press"
@@ -131,6 +132,13 @@ func (c reportCmd) give(s streams, r, earlier *programme.Report, inputs []string
 		}
 	}
 	doc := packet.Report(edition, before, words, c.options(false))
+	if second, also := s.tongue.second(); also {
+		other, err := lang.For(second, words.Units)
+		if err != nil {
+			return err
+		}
+		doc = packet.InBoth(doc, packet.Report(edition, before, other, c.options(false)))
+	}
 	for name, as := range map[maybeToFile]func(page.Document, io.Writer) error{c.PDF: paper.PDF, c.HTML: press.HTML} {
 		if name == "" {
 			continue

@@ -63,7 +63,7 @@ func askedTongue(args []string) string {
 // forPaper tells the words of a command that ask for paper, which may be in two languages.
 func forPaper(arg string) bool {
 	arg, _, _ = strings.Cut(arg, "=")
-	return slices.Contains([]string{"packet", "trial", "question", "paper", "form", "--slip", "--card", "--class"}, arg)
+	return slices.Contains([]string{"packet", "trial", "question", "paper", "form", "report", "--slip", "--card", "--class"}, arg)
 }
 
 // understood checks the language that was asked for; a packet alone is printed in two.
