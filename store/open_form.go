@@ -429,7 +429,7 @@ func closed(root *os.Root, line []byte, logs map[string]map[string]logLine) (h r
 		said = p
 	case recordWritten:
 		var p saidRecord
-		if err = json.Unmarshal(open.Payload, &p); err == nil {
+		if err = json.Unmarshal(open.Payload, &p); err == nil && !p.gone() {
 			err = checkRecord(p)
 		}
 		return h, err

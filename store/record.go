@@ -58,24 +58,7 @@ func (s *Store) PutRecords(ctx context.Context, w Who, list []Record) error {
 		if !w.may(account, "", "") {
 			return forbidden(wordRecord, "")
 		}
-		used := false // whether the number at hand is that of a record
-		for _, r := range list {
-			if used {
-				var err error
-				if tx.seq, err = tx.NextSeq(ctx); err != nil {
-					return err
-				}
-			}
-			made, err := tx.record(ctx, w, r.ID, 0, r)
-			if err != nil {
-				return err
-			}
-			used = made
-		}
-		if !used && tx.kept { // the last was there already
-			return tx.SetSeq(ctx, tx.seq-1)
-		}
-		return nil
+		return tx.records(ctx, w, list)
 	})
 }
 
@@ -234,6 +217,9 @@ func applyRecord(ctx context.Context, q *rows.Queries, h rows.Happening) error {
 	var p saidRecord
 	if err := json.Unmarshal([]byte(h.Payload), &p); err != nil {
 		return err
+	}
+	if p.gone() {
+		return nil
 	}
 	pairs, err := json.Marshal(p.Row)
 	if err != nil {

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"strings"
 	"testing"
 )
 
@@ -84,6 +85,55 @@ func TestContacts(t *testing.T) {
 		must(t, o.ForgetContact(ctx, o.educator, "P3KKQ"))
 		if c, err := o.ContactOf(ctx, o.educator, "P3KKQ"); err != nil || c.Name != "" {
 			t.Errorf("got %+v, %v", c, err)
+		}
+	})
+}
+
+// What is emptied is gone from every version, from the table and from what is exported; the rest stays, the same is rebuilt, and what was sent
+// once is not added again. Only who may see people may do it.
+func TestEmptied(t *testing.T) {
+	both(t, func(t *testing.T, s *Store) {
+		o, ctx := staffed(t, s), t.Context()
+		visit, person := NewID(), NewID()
+		row := func(who, note string) []Pair { return []Pair{{Path: "visit", Text: "V1"}, {Path: "person", Text: who}, {Path: "note", Text: note}} }
+		_, err := o.PutRecord(ctx, o.volunteer, visit, 0, Record{ID: visit, Ledger: "visits", Name: "V1", Row: row("P-SECRET", "invented words")})
+		must(t, err)
+		_, err = o.PutRecord(ctx, o.volunteer, NewID(), 1, Record{ID: visit, Ledger: "visits", Name: "V1", Row: row("P-SECRET", "other invented words")})
+		must(t, err)
+		_, err = o.PutRecord(ctx, o.volunteer, person, 0, Record{ID: person, Ledger: "people", Name: "P-SECRET", Row: []Pair{{Path: "person", Text: "P-SECRET"}}})
+		must(t, err)
+		must(t, o.PutContact(ctx, o.volunteer, Contact{"P-SECRET", "Invented Grower", "invented@example.invalid"}))
+		said := []Record{{ID: NewID(), Ledger: "destroyed", Row: []Pair{{Path: "record", Text: "V1"}}}}
+		list := []Emptied{{visit, row("", "")}, {person, nil}}
+		is(t, o.EmptyRecords(ctx, o.volunteer, list, []string{"P-SECRET"}, said), FaultForbidden)
+		touched, err := o.RecordsTouched(ctx)
+		must(t, err)
+		must(t, o.EmptyRecords(ctx, o.educator, list, []string{"P-SECRET"}, said))
+		if now, _ := o.RecordsTouched(ctx); now == touched {
+			t.Error("nobody sees that records are others now")
+		}
+		if codes, err := o.ContactCodes(ctx, o.educator); err != nil || len(codes) > 0 {
+			t.Error(codes, err)
+		}
+		past, err := o.RecordHistory(ctx, o.educator, visit)
+		must(t, err)
+		for _, p := range past {
+			if p.Row[0].Text != "V1" || p.Row[1].Text+p.Row[2].Text != "" {
+				t.Errorf("still kept: %v", p.Row)
+			}
+		}
+		_, err = o.Record(ctx, o.educator, person)
+		is(t, err, FaultNotFound)
+		_, err = o.PutRecord(ctx, o.volunteer, person, 0, Record{ID: person, Ledger: "people", Name: "P-SECRET", Row: []Pair{{Path: "person", Text: "P-SECRET"}}})
+		is(t, err, FaultConflict)
+		rebuilt(t, o.Store)
+		if all := stand(t, o.Store); strings.Contains(all, "P-SECRET") || strings.Contains(all, "invented words") {
+			t.Error("a table still has it")
+		}
+		var n int
+		must(t, o.db.QueryRow("SELECT COUNT(*) FROM happening WHERE payload LIKE '%P-SECRET%' OR payload LIKE '%invented words%'").Scan(&n))
+		if n > 0 {
+			t.Error("what happened still tells it")
 		}
 	})
 }

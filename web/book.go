@@ -83,9 +83,10 @@ func (v *visit) book() error {
 	}
 	return v.show("book", sheet{Title: v.say("web.book.title"), Of: v.say("web.book.of"), Body: struct {
 		Groups []group
+		Doors  []way
 		Empty  bool
 		Begin  bool // counties and funders are wanted first
-	}{groups, n == 0, counts["counties"] == 0 || counts["funders"] == 0}})
+	}{groups, v.programDoors(), n == 0, counts["counties"] == 0 || counts["funders"] == 0}})
 }
 
 func bookForm(table string) (programme.Form, bool) {

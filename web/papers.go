@@ -20,6 +20,18 @@ import (
 	"raftwright/press/paper"
 )
 
+// way is a place to go, with what is there.
+type way struct{ Name, To, Help string }
+
+// programDoors are the pages beside the book, for who may open them.
+func (v *visit) programDoors() (out []way) {
+	out = append(out, way{v.say("web.keeping.door"), "/keeping/due", v.say("web.keeping.door_help")})
+	if v.who.Heads() {
+		out = append(out, way{v.say("web.codes.title"), "/codes", v.say("web.codes.of")})
+	}
+	return out
+}
+
 // filledPapers are the papers that are filled from a plan, in the order in which they are offered.
 var filledPapers = []string{"garden", "selling", "season"}
 
@@ -40,10 +52,9 @@ func (v *visit) papers() error {
 	if err != nil {
 		return err
 	}
-	type door struct{ Name, To, Help string }
-	var doors []door
+	var doors []way
 	for _, kind := range filledPapers {
-		doors = append(doors, door{v.say("web.paper.kind." + kind), "/beds/" + b.ID + "/papers/" + kind, v.say("web.paper.help." + kind)})
+		doors = append(doors, way{v.say("web.paper.kind." + kind), "/beds/" + b.ID + "/papers/" + kind, v.say("web.paper.help." + kind)})
 	}
 	s := v.of(b, "papers")
 	s.Body = doors

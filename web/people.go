@@ -7,6 +7,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/google/uuid"
+
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/store"
@@ -186,7 +188,11 @@ func (v *visit) looks() error {
 	var rows []looked
 	for _, l := range list {
 		row := looked{When: v.moment(l.At), Who: cmp.Or(names[l.Who], v.say("web.people.unnamed")), Whom: v.say("web.people.all")}
-		if l.Account != "" {
+		switch {
+		case l.Account == "":
+		case uuid.Validate(l.Account) != nil: // a code of the book
+			row.Whom = v.say("web.codes.whom", "Code", l.Account)
+		default:
 			row.Whom = cmp.Or(names[l.Account], v.say("web.people.forgotten"))
 		}
 		rows = append(rows, row)

@@ -18,6 +18,10 @@ SELECT mark FROM store WHERE one = 1;
 -- AddHappening keeps a happening.
 INSERT INTO happening (seq, id, who, recorded, happened, what, thing, payload) VALUES ($1, $2, $3, $4, $5, $6, $7, $8);
 
+-- name: EmptyHappening :exec
+-- EmptyHappening leaves of what was said what may be kept.
+UPDATE happening SET payload = $1 WHERE seq = $2;
+
 -- name: HappeningByID :one
 -- HappeningByID finds what was sent with an id.
 SELECT * FROM happening WHERE id = $1;

@@ -30,6 +30,10 @@ SELECT ledger, COUNT(*) AS count FROM record GROUP BY ledger ORDER BY ledger;
 -- RecordsTouched gives the number of the last happening to any record.
 SELECT CAST(COALESCE(MAX(touched), 0) AS BIGINT) AS seq FROM record;
 
+-- name: DropRecord :exec
+-- DropRecord takes a record away of which nothing may be kept.
+DELETE FROM record WHERE id = $1;
+
 -- name: EmptyRecords :exec
 -- EmptyRecords empties a table that is made from the happenings.
 DELETE FROM record;

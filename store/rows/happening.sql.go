@@ -69,6 +69,16 @@ func (q *Queries) EmptyEntries(ctx context.Context) error {
 	return err
 }
 
+const emptyHappening = `-- name: EmptyHappening :exec
+UPDATE happening SET payload = $1 WHERE seq = $2
+`
+
+// EmptyHappening leaves of what was said what may be kept.
+func (q *Queries) EmptyHappening(ctx context.Context, payload string, seq int64) error {
+	_, err := q.db.ExecContext(ctx, emptyHappening, payload, seq)
+	return err
+}
+
 const emptyPasses = `-- name: EmptyPasses :exec
 DELETE FROM pass
 `

@@ -114,6 +114,16 @@ func (q *Queries) CountRecords(ctx context.Context) ([]CountRecordsRow, error) {
 	return items, nil
 }
 
+const dropRecord = `-- name: DropRecord :exec
+DELETE FROM record WHERE id = $1
+`
+
+// DropRecord takes a record away of which nothing may be kept.
+func (q *Queries) DropRecord(ctx context.Context, id string) error {
+	_, err := q.db.ExecContext(ctx, dropRecord, id)
+	return err
+}
+
 const emptyRecords = `-- name: EmptyRecords :exec
 DELETE FROM record
 `

@@ -1,0 +1,115 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"strconv"
+	"time"
+
+	"raftwright/finding"
+	"raftwright/programme"
+	"raftwright/store"
+)
+
+// mostConsents bounds the consents that are looked through, shownConsents how many a page shows.
+const mostConsents, shownConsents = 5000, 60
+
+// consents lists what each person said yes to, by code and purpose.
+func (v *visit) consents() error { return v.showConsents(http.StatusOK, nil, "") }
+
+func (v *visit) showConsents(status int, told []wrong, done string) error {
+	if err := v.theBook(); err != nil {
+		return err
+	}
+	code := v.FormValue("code")
+	list, err := v.Store.LastRecords(v.context(), v.who, "consents", 0, mostConsents)
+	if err != nil {
+		return err
+	}
+	f, _ := bookForm("consents")
+	type row struct {
+		ID, Code, Purpose, Site, Given, Withdrawn, Form string
+		Saw                                             int
+	}
+	body := struct {
+		Code, Done, New string
+		Rows            []row
+		More            bool
+		Told            []wrong
+	}{Code: code, Done: done, Told: told, New: "/program/consents"}
+	if code != "" {
+		body.New += "?with.person=" + url.QueryEscape(code)
+	}
+	for _, r := range list {
+		t := textsIn(f, r) // person, purpose, site, given, withdrawn
+		if code != "" && t[0] != code {
+			continue
+		}
+		if len(body.Rows) == shownConsents {
+			body.More = true
+			break
+		}
+		body.Rows = append(body.Rows, row{ID: r.ID, Code: t[0], Purpose: v.bookWord(t[1]), Site: t[2], Given: v.dayOf(t[3]), Withdrawn: v.dayOf(t[4]), Form: store.NewID(), Saw: r.Version})
+	}
+	s := v.keepingSheet("consents")
+	s.Body = body
+	return v.showAs(status, "consents", s)
+}
+
+// dayOf says a day of a row as a reader reads it.
+func (v *visit) dayOf(text string) string {
+	if d, ok := programme.ParseDay(text); ok {
+		return v.words.Date(d.Time())
+	}
+	return text
+}
+
+// withdrawConsent ends a consent from today on. Who no longer wants to be held has neither name nor contact here from then on, and the rows
+// of the code are due.
+func (v *visit) withdrawConsent() error {
+	if err := v.filled(); err != nil {
+		return err
+	}
+	if err := v.theBook(); err != nil {
+		return err
+	}
+	record := v.PostFormValue("record")
+	if record == "" {
+		return finding.Fault{ID: FaultForm}
+	}
+	r, err := v.Store.Record(v.context(), v.who, record)
+	if err != nil {
+		return err
+	}
+	if r.Ledger != "consents" {
+		return finding.Fault{ID: store.FaultNotFound, Args: finding.Args{"Thing": finding.Word("store.word.record"), "Name": r.ID}}
+	}
+	person, purpose, held := "", "", true
+	for i, p := range r.Row {
+		switch p.Path {
+		case "person":
+			person = p.Text
+		case "purpose":
+			purpose = p.Text
+		case "withdrawn":
+			held = p.Text == ""
+			r.Row[i].Text = v.Now().Format(time.DateOnly)
+		}
+	}
+	if held { // once however often it is sent
+		saw, _ := strconv.Atoi(v.PostFormValue("saw"))
+		if _, err := v.Store.PutRecord(v.context(), v.who, v.PostFormValue("id"), saw, r); err != nil {
+			return v.retell(func(status int, told []wrong) error { return v.showConsents(status, told, "") }, err)
+		}
+	}
+	done := v.say("web.keeping.withdrawn", "Code", person, "Purpose", v.bookWord(purpose))
+	if purpose == "keep" {
+		done = v.say("web.keeping.withdrawn_keep", "Code", person)
+		if v.who.Heads() {
+			if err := v.Store.ForgetContact(v.context(), v.who, person); err != nil {
+				return err
+			}
+		}
+	}
+	return v.showConsents(http.StatusOK, nil, done)
+}

@@ -1,0 +1,222 @@
+package web
+
+import (
+	"archive/zip"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"regexp"
+	"strings"
+	"testing"
+
+	"raftwright/plan"
+	"raftwright/store"
+)
+
+var inForm = regexp.MustCompile(`(?s)<form method="post" action="/keeping/consents">(.*?)</form>`)
+
+// Who no longer wants to be held is forgotten by name on the same day; the rows of the code are due, and go once a person confirms, from every
+// version. The counts of the report stay. What a hold stops stays.
+func TestAConsentIsTakenBack(t *testing.T) {
+	server, kept, askers, _ := staffedHouse(t)
+	educator, volunteer := askers[0], askers[1]
+	ctx, holder := t.Context(), store.Holder()
+	fill(t, kept)
+	const code = "P2339"
+	consents := func(a asker) (int, string) { return a.page(t, "GET", server.URL+"/keeping/consents?code="+code, nil) }
+	if err := kept.PutContact(ctx, holder, store.Contact{Code: code, Name: "Invented Grower", Contact: "invented@example.invalid"}); err != nil {
+		t.Fatal(err)
+	}
+	status, page := consents(volunteer)
+	forms := inForm.FindAllStringSubmatch(page, -1)
+	if status != http.StatusOK || len(forms) == 0 || strings.Contains(page, "Invented Grower") {
+		t.Fatal(status, len(forms))
+	}
+	_, before := educator.page(t, "GET", server.URL+"/program/report.csv?funder=BOARD&day=2027-05-11", nil)
+	taken := false
+	for _, form := range forms {
+		if !strings.Contains(form[1], "held") && !strings.Contains(form[1], "keep the code") && len(forms) > 1 {
+			continue
+		}
+		for range 2 { // however often it is sent
+			if status, page = educator.page(t, "POST", server.URL+"/keeping/consents", fieldsOf(t, form[1])); status != http.StatusOK || !strings.Contains(page, "Taken back May 11, 2027") {
+				t.Fatal(status, page)
+			}
+		}
+		taken = true
+	}
+	if !taken {
+		t.Fatal("no consent to be held", page)
+	}
+	if c, err := kept.ContactOf(ctx, holder, code); err != nil || c.Name+c.Contact != "" {
+		t.Error("the name is still held", c, err)
+	}
+	status, page = educator.page(t, "GET", server.URL+"/keeping/due", nil)
+	if status != http.StatusOK || !strings.Contains(page, ">"+code+"<") || !strings.Contains(page, "consent withdrawn") {
+		t.Fatal(status, page)
+	}
+	form := fieldsOf(t, page)
+	if status, _ = volunteer.page(t, "POST", server.URL+"/keeping/due", url.Values{"mark": {form.Get("mark")}, "by": {"S1"}, "looked": {"yes"}}); status != http.StatusForbidden {
+		t.Error("a volunteer emptied rows:", status)
+	}
+	if status, _ = educator.page(t, "POST", server.URL+"/keeping/due", url.Values{"mark": {form.Get("mark")}, "by": {"S1"}}); status != http.StatusUnprocessableEntity {
+		t.Error("nobody said that they looked:", status)
+	}
+	if status, _ = educator.page(t, "POST", server.URL+"/keeping/due", url.Values{"mark": {"another"}, "by": {"S1"}, "looked": {"yes"}}); status != http.StatusConflict {
+		t.Error("another list than was looked at:", status)
+	}
+	if n := times(t, kept, code); n == 0 {
+		t.Fatal("nothing to empty")
+	}
+	if status, page = educator.page(t, "POST", server.URL+"/keeping/due", url.Values{"mark": {form.Get("mark")}, "by": {"S1"}, "looked": {"yes"}}); status != http.StatusOK || !regexp.MustCompile(`\d+ rows? (was|were) emptied`).MatchString(page) {
+		t.Fatal(status, page)
+	}
+	if n := times(t, kept, code); n > 0 {
+		t.Errorf("%d rows still name the code", n)
+	}
+	if err := kept.Rebuild(ctx); err != nil {
+		t.Fatal(err)
+	}
+	if n := times(t, kept, code); n > 0 {
+		t.Errorf("made anew, %d rows name the code", n)
+	}
+	_, after := educator.page(t, "GET", server.URL+"/program/report.csv?funder=BOARD&day=2027-05-11", nil)
+	totals := regexp.MustCompile(`(?m)^BOARD,.*,all,(direct_contacts|volunteer_hours[^,]*|pounds[^,]*|heads[^,]*),.*$`)
+	if a, b := totals.FindAllString(before, -1), totals.FindAllString(after, -1); len(a) == 0 || strings.Join(a, "\n") != strings.Join(b, "\n") {
+		t.Errorf("the totals were\n%s\nand are\n%s", strings.Join(a, "\n"), strings.Join(b, "\n"))
+	}
+	if _, page = educator.page(t, "GET", server.URL+"/program/destroyed", nil); !strings.Contains(page, "withdrawn") {
+		t.Error("nothing says what was emptied")
+	}
+}
+
+// fill fills the book of a store with the invented year.
+func fill(t *testing.T, kept *store.Store) {
+	t.Helper()
+	h := &House{Store: kept, Book: plan.DefaultBook(), Demo: []byte(invented), Own: true}
+	server := httptest.NewServer(h.Handler())
+	defer server.Close()
+	_, archive := inventedYear(t)
+	if got := sendBook(t, server, archive); got.status != http.StatusOK {
+		t.Fatal(got.status)
+	}
+}
+
+// times counts the records that hold a text, in any version.
+func times(t *testing.T, s *store.Store, text string) (n int) {
+	t.Helper()
+	err := s.EachRecord(t.Context(), store.Holder(), func(r store.Record) error {
+		past, err := s.RecordHistory(t.Context(), store.Holder(), r.ID)
+		for _, p := range past {
+			for _, c := range p.Row {
+				if c.Text == text {
+					n++
+				}
+			}
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n
+}
+
+// Text stays out of the copy for the public until somebody has read it; who reads is written down.
+func TestWordsAreReadAndReleased(t *testing.T) {
+	server := house(t)
+	_, archive := inventedYear(t)
+	sendBook(t, server, archive)
+	copied := func() string {
+		t.Helper()
+		got := get(t, server.URL+"/keeping/copy.zip")
+		z, err := zip.NewReader(strings.NewReader(got.body), int64(len(got.body)))
+		if err != nil {
+			t.Fatal(got.status, err)
+		}
+		var all strings.Builder
+		for _, f := range z.File {
+			r, err := f.Open()
+			if err == nil {
+				_, err = io.Copy(&all, r)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+		return all.String()
+	}
+	page := get(t, server.URL+"/keeping/words")
+	form := fieldsOf(t, page.body)
+	text := form.Get("text0")
+	if page.status != http.StatusOK || text == "" {
+		t.Fatal(page.status)
+	}
+	if strings.Contains(copied(), text) {
+		t.Fatal("it goes out unread:", text)
+	}
+	send := url.Values{"text0": {text}, "fit0": {"yes"}, "text1": {"what nobody wrote"}, "fit1": {"yes"}}
+	if got := post(t, server.URL+"/keeping/words", send); got.status != http.StatusBadRequest {
+		t.Error("released by nobody:", got.status)
+	}
+	send.Set("by", "S1")
+	if got := post(t, server.URL+"/keeping/words", send); got.status != http.StatusOK || strings.Contains(got.body, `value="`+text+`"`) {
+		t.Error(got.status, "it is asked for again")
+	}
+	if out := copied(); !strings.Contains(out, text) || strings.Contains(out, "what nobody wrote") {
+		t.Error("what was read does not go out, or what was not written does")
+	}
+	if got := get(t, server.URL+"/keeping/copy"); got.status != http.StatusOK || !strings.Contains(got.body, "code of a person") {
+		t.Error(got.status)
+	}
+}
+
+// Educators alone see who a code is, and each look is noted; forgotten, the name is nowhere, and the code stays.
+func TestPeopleBehindCodes(t *testing.T) {
+	server, kept, askers, _ := staffedHouse(t)
+	educator, volunteer := askers[0], askers[1]
+	fill(t, kept)
+	const code = "P2339"
+	at := server.URL + "/codes/" + code
+	if status, _ := educator.page(t, "POST", at, url.Values{"do": {"write"}, "name": {"Invented <b>Grower"}, "contact": {"invented@example.invalid"}}); status != http.StatusSeeOther {
+		t.Fatal(status)
+	}
+	if status, page := volunteer.page(t, "GET", at, nil); status != http.StatusForbidden || strings.Contains(page, "invented@") {
+		t.Error("a volunteer sees it:", status)
+	}
+	if status, page := educator.page(t, "GET", server.URL+"/codes", nil); status != http.StatusOK || strings.Contains(page, "Invented") || !strings.Contains(page, code) {
+		t.Error("the list:", status)
+	}
+	if status, page := educator.page(t, "GET", at, nil); status != http.StatusOK || !strings.Contains(page, "Invented &lt;b&gt;Grower") {
+		t.Error(status)
+	}
+	if _, page := educator.page(t, "GET", server.URL+"/people/looks", nil); !strings.Contains(page, "Code "+code) {
+		t.Error("the look is not noted")
+	}
+	if status, page := educator.page(t, "POST", at, url.Values{"do": {"forget"}}); status != http.StatusOK || strings.Contains(page, "invented@") {
+		t.Error(status)
+	}
+	if c, err := kept.ContactOf(t.Context(), store.Holder(), code); err != nil || c.Name+c.Contact != "" {
+		t.Error(c, err)
+	}
+	if times(t, kept, code) == 0 {
+		t.Error("the code went with the name")
+	}
+	if status, _ := educator.page(t, "GET", server.URL+"/codes/NOBODY", nil); status != http.StatusNotFound {
+		t.Error(status)
+	}
+}
+
+// The rules of the web find nothing on the pages of keeping and of codes.
+func TestRulesOfKeeping(t *testing.T) {
+	ctx := browser(t)
+	axe := rulesOfTheWeb(t)
+	s := house(t)
+	_, archive := inventedYear(t)
+	sendBook(t, s, archive)
+	for _, path := range []string{"/program", "/keeping/due", "/keeping/consents", "/keeping/words", "/keeping/copy", "/codes", "/codes/P2339"} {
+		obeys(t, ctx, s.URL, axe, path, 320, "dark", "es")
+		obeys(t, ctx, s.URL, axe, path, 1280, "light", "en")
+	}
+}
