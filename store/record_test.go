@@ -95,7 +95,9 @@ func TestEmptied(t *testing.T) {
 	both(t, func(t *testing.T, s *Store) {
 		o, ctx := staffed(t, s), t.Context()
 		visit, person := NewID(), NewID()
-		row := func(who, note string) []Pair { return []Pair{{Path: "visit", Text: "V1"}, {Path: "person", Text: who}, {Path: "note", Text: note}} }
+		row := func(who, note string) []Pair {
+			return []Pair{{Path: "visit", Text: "V1"}, {Path: "person", Text: who}, {Path: "note", Text: note}}
+		}
 		_, err := o.PutRecord(ctx, o.volunteer, visit, 0, Record{ID: visit, Ledger: "visits", Name: "V1", Row: row("P-SECRET", "invented words")})
 		must(t, err)
 		_, err = o.PutRecord(ctx, o.volunteer, NewID(), 1, Record{ID: visit, Ledger: "visits", Name: "V1", Row: row("P-SECRET", "other invented words")})
