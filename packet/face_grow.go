@@ -268,19 +268,30 @@ func (w writer) faceCard() []page.Block {
 		good = page.Beside{Columns: [][]page.Block{{good}, {w.spoonGauge()}}, Weights: []float64{5, 2}}
 	}
 	left := []page.Block{good, w.heading("face.card.top_up")}
+	scales := false
 	if f, ok := w.nomogram(); ok && !w.large && len(w.strips()) == 1 {
-		left = append(left, f)
+		left, scales = append(left, f), true
 	} else if t, ok := w.topUpTable(); ok {
 		left = append(left, t)
 	}
 	if m := w.p.Mix; m != nil {
-		left = append(left, w.topUp(m))
+		if scales { // they say what the meter asks for
+			left = append(left, w.para("face.card.share", finding.Args{"Share": m.TopUp.Share}))
+			if len(w.sours()) > 0 {
+				left = append(left, w.para("face.card.sour", nil))
+			}
+		} else {
+			left = append(left, w.topUp(m))
+			if sour := w.sour(); sour != "" {
+				left = append(left, w.para("face.card.sour_told", finding.Args{"Sour": sour}))
+			}
+		}
 		if _, acid := w.mixedAcid(unit.Litre); acid && w.byQuarters() && !w.byPacks() {
 			left = append(left, w.para("face.card.by_quarters", finding.Args{"Stop": w.words.Fixed(plan.StopPH, 1)}))
 		}
 	}
-	left = append(left, w.heading("face.card.warmth"), w.warmthTable(), w.para("packet.card.strip", nil))
-	call := []page.Block{w.para("face.card.call", nil), page.Fields{Lines: [][]page.Field{{{Label: w.say("face.card.emergency", nil)}, {Label: w.say("face.card.poison", nil)}}}}}
+	left = append(left, w.heading("face.card.warmth"), w.warmthTable())
+	call := []page.Block{w.para("packet.card.strip", nil), w.para("face.card.call", nil), page.Fields{Lines: [][]page.Field{{{Label: w.say("face.card.emergency", nil)}, {Label: w.say("face.card.poison", nil)}}}}}
 	n := len(w.strips())
 	if n > mostBeside || w.large || len(w.stops(actsToGrow)) > 0 { // on a face of its own, to be cut out
 		return slices.Concat(left, call, []page.Block{page.PageBreak{}, w.stripFigure()})

@@ -9,6 +9,7 @@ import (
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/page"
+	"raftwright/tend"
 	"raftwright/unit"
 	"raftwright/water"
 )
@@ -122,7 +123,7 @@ func (w writer) nomogramOf(list []gauge) page.Figure {
 	most, step := w.fallen()
 	example := min(2*step, most)
 	at := float64(example / most)
-	p := &picture{Drawing: w.drawing("nomogram", "face.card.nomogram", "alt.nomogram", finding.Args{"Down": example, "Amounts": w.exampleOf(list, at)}), grow: w.grow()}
+	p := &picture{Drawing: w.drawing("nomogram", "face.card.nomogram", "alt.nomogram", finding.Args{"Down": example, "Amounts": w.exampleOf(list, at), "Sour": w.sour()}), grow: w.grow()}
 	p.mm = unit.Millimetre * unit.Length(p.grow)
 	p.Bare = true
 	y := 0.0
@@ -136,6 +137,7 @@ func (w writer) nomogramOf(list []gauge) page.Figure {
 		p.Add(draw.Text{ID: fmt.Sprintf("example-%d", i), At: p.at(x, -n.pitch*float64(i)-1), Text: g.print(w.rounded(g, at)), Size: 9.5 * p.grow, Anchor: draw.Middle, Level: draw.Hanging, Bold: true, Halo: true})
 	}
 	w.meterBar(p, y-2)
+	w.acidBar(p, y-2-n.pitch*1.4)
 	return page.Figure{Drawing: p.Drawing, Caption: page.Text(p.Title), Height: 400 * w.grow()}
 }
 
@@ -225,6 +227,52 @@ func (w writer) meterBar(p *picture, y float64) {
 		from, to float64
 	}{{"low", from, well.Low}, {"well", well.Low, well.High}, {"high", well.High, to}} {
 		p.Add(draw.Text{At: p.at((x(z.from)+x(z.to))/2, y+2), Text: w.say("face.card.meter_"+z.id, nil), Size: 9 * p.grow, Anchor: draw.Middle})
+	}
+}
+
+// sours gives the acid that a pH too high calls for; none where the plan pours no acid.
+func (w writer) sours() []tend.CardRow {
+	if _, ok := w.mixedAcid(unit.Litre); !ok || w.byPacks() {
+		return nil
+	}
+	return tend.Sours(w.p, tend.Span{Low: mix.LeastWellPH, High: mix.MostWellPH})
+}
+
+// sour says the same in words.
+func (w writer) sour() string {
+	var out []string
+	for _, r := range w.sours() {
+		out = append(out, "pH "+w.tenth(r.Reads)+": "+w.acidIn(r))
+	}
+	return w.words.Join(out)
+}
+
+// acidIn is the acid of a row in the measure at hand.
+func (w writer) acidIn(r tend.CardRow) string {
+	if a := r.Actions[0]; a.Mass <= 0 {
+		return w.label(a.Liquid)
+	}
+	return w.handed(r.Actions[0])
+}
+
+// acidBar is the scale of the pH above what is good, and under it the acid for the whole bed.
+func (w writer) acidBar(p *picture, y float64) {
+	rows := w.sours()
+	if len(rows) == 0 {
+		return
+	}
+	at := w.nomo()
+	over, name := at.over, w.words.Value(w.dosed().Want.Product.Word())
+	if over > 0 {
+		over += 1.5
+	}
+	p.Add(draw.Text{At: p.at(0, y+over), Text: name, Size: 9.5 * p.grow, Level: draw.Centred},
+		draw.Line(p.at(at.left, y), p.at(at.left+at.long, y)).In(draw.Thin, draw.Solid))
+	for i, r := range rows {
+		x := at.left + at.long*(float64(i)+0.5)/float64(len(rows))
+		p.Add(draw.Line(p.at(x, y-1.2), p.at(x, y+1.2)).In(draw.Thin, draw.Solid),
+			draw.Text{ID: "ph", At: p.at(x, y+1.8), Text: "pH " + w.tenth(r.Reads), Size: 9 * p.grow, Anchor: draw.Middle},
+			draw.Text{ID: "sour", At: p.at(x, y-1.8), Text: w.acidIn(r), Size: 9 * p.grow, Anchor: draw.Middle, Level: draw.Hanging})
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"raftwright/mix"
 	"raftwright/packet"
 	"raftwright/page"
+	"raftwright/tend"
 	"raftwright/unit"
 )
 
@@ -140,5 +141,56 @@ func TestSpoonsAreDrawnAtTheirSize(t *testing.T) {
 	})
 	if found != 3 {
 		t.Errorf("%d spoons", found)
+	}
+}
+
+// Under each pH of the card stands the acid that the room which tends beds gives for it, and the pH are
+// in the order in which more is poured; a plan without acid has no such scale.
+func TestAcidOfTheCardIsThatOfTheTender(t *testing.T) {
+	drawn := 0
+	for _, path := range examples(t) {
+		p := planOf(t, path)
+		rows := tend.Sours(p, tend.Span{Low: mix.LeastWellPH, High: mix.MostWellPH})
+		var reads, pours []string
+		walk(packet.Faces(p, words(t, lang.Metric), packet.Options{}, "card"), func(_ page.Section, b page.Block) {
+			f, ok := b.(page.Figure)
+			if !ok || f.Drawing.ID != "nomogram" {
+				return
+			}
+			for _, it := range f.Drawing.Items {
+				switch x, ok := it.(draw.Text); {
+				case ok && x.ID == "ph":
+					reads = append(reads, x.Text)
+				case ok && x.ID == "sour":
+					pours = append(pours, strings.ReplaceAll(x.Text, page.Glue, " "))
+				}
+			}
+		})
+		if p.Mix == nil || p.Mix.Acid.Dose <= 0 {
+			if len(reads) > 0 {
+				t.Errorf("%s: acid where the plan has none: %v", path, pours)
+			}
+			continue
+		}
+		if len(reads) == 0 {
+			continue // a table tells it
+		}
+		drawn++
+		if len(rows) != len(reads) || len(rows) != len(pours) {
+			t.Fatalf("%s: %d rows, %v, %v", path, len(rows), reads, pours)
+		}
+		for i, r := range rows {
+			a := r.Actions[0]
+			much := fmt.Sprintf("%.0f g", a.Mass.Grams())
+			if a.Mass <= 0 {
+				much = fmt.Sprintf("%.0f mL", a.Liquid.Litres()*1000)
+			}
+			if want := fmt.Sprintf("pH %.1f", r.Reads); reads[i] != want || !strings.Contains(pours[i], much) {
+				t.Errorf("%s: %s pours %s, the tender %s of %s", path, reads[i], pours[i], much, a.Product)
+			}
+		}
+	}
+	if drawn < 3 {
+		t.Errorf("only %d cards with acid", drawn)
 	}
 }

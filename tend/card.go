@@ -2,7 +2,10 @@ package tend
 
 import (
 	"math"
+	"time"
 
+	"raftwright/bed"
+	"raftwright/plan"
 	"raftwright/unit"
 )
 
@@ -114,4 +117,24 @@ func (a *adviser) settlePH(from float64) []Action {
 		return nil
 	}
 	return a.actions(remedy{acid: a.measured(b, halfWay*titrate(n, w, a.h.sours, true, goalPH, -1))})
+}
+
+// Sours gives the acid that a pH above what is good calls for, from the lowest up, in the bed of a plan on the day it is filled to its
+// mark with the planned mix: half of what brings it to the middle of what is good. None where the plan has no acid that may be used there.
+func Sours(p plan.Plan, good Span) []CardRow {
+	day := time.Date(2027, time.June, 1, 8, 0, 0, 0, time.UTC) // the sums hold for any
+	filled := bed.Visit{At: day, Done: []bed.Happening{bed.Filled{}}}
+	t, faults := Make(Job{Plan: p, Log: bed.Log{filled}, Now: day})
+	if faults != nil {
+		return nil
+	}
+	a := newAdviser(t.estimate, If{}, 1)
+	var out []CardRow
+	for i := 1; i <= cardRows; i++ {
+		reads := good.High + cardPH*float64(i)
+		if to := a.settlePH(reads); len(to) == 1 && to[0].Do == DoAcid {
+			out = append(out, CardRow{reads, to})
+		}
+	}
+	return out
 }

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"raftwright/bed"
+	"raftwright/chem"
+	"raftwright/mix"
 	"raftwright/plan"
 	"raftwright/unit"
 )
@@ -231,5 +233,43 @@ func TestDumpLiesBetween(t *testing.T) {
 	}
 	if got.DumpReason == "" || got.DumpBy.Before(got.DumpFrom) || got.DumpBy.After(got.DumpTo) {
 		t.Errorf("%v is not between %v and %v", got.DumpBy, got.DumpFrom, got.DumpTo)
+	}
+}
+
+// The acid that a pH calls for on the paper of a bed nobody tends yet, against the chemistry room's own titration of the water, the
+// phosphate and the acid of its mix (all else in it is a strong ion): half of it, the more the higher the pH.
+func TestSoursAgainstTitration(t *testing.T) {
+	p, _, _ := invented(t, 1)
+	k, err := chem.At(standard)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bottle := p.Bottle
+	held := p.Water.Solution.Totals.Add(bottle.Adds().Times(p.Mix.Acid.Dose.MillimolesPerLitre()))
+	held.P = unit.MolarConcentration(p.Mix.Achieved[mix.Phosphorus].MilligramsPerLitre()/chem.Phosphorus.Weight()) * unit.MillimolePerLitre
+	rows := Sours(p, Span{5.5, 6.5})
+	if len(rows) != 3 {
+		t.Fatalf("%d rows", len(rows))
+	}
+	last := 0.0
+	for _, r := range rows {
+		base, s, err := k.Dose(chem.Dosing{Into: held, Reagent: chem.Composition{K: 1}, PH: r.Reads})
+		if err != nil {
+			t.Fatal(err)
+		}
+		acid, _, err := k.Dose(chem.Dosing{Into: s.Totals, Reagent: bottle.Adds(), PH: goalPH})
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := acid.MillimolesPerLitre() * bottle.Reagent.MolarMass() / 1000 * p.Frame.Volume.Litres() / 2
+		if got := r.Actions[0].Mass.Grams(); math.Abs(got-want) > 0.05*want+0.5 || got <= last {
+			t.Errorf("pH %v: %v g, by titration %.1f (after %v of base)", r.Reads, got, want, base)
+		} else {
+			last = got
+		}
+	}
+	p.Bottle, p.Safer = nil, nil
+	if got := Sours(p, Span{5.5, 6.5}); len(got) != 0 && p.PrintedAcid() == nil {
+		t.Errorf("acid without a bottle: %+v", got)
 	}
 }
