@@ -22,7 +22,7 @@ func TestAConsentIsTakenBack(t *testing.T) {
 	server, kept, askers, _ := staffedHouse(t)
 	educator, volunteer := askers[0], askers[1]
 	ctx, holder := t.Context(), store.Holder()
-	fill(t, kept)
+	withYear(t, kept)
 	const code = "P2339"
 	consents := func(a asker) (int, string) { return a.page(t, "GET", server.URL+"/keeping/consents?code="+code, nil) }
 	if err := kept.PutContact(ctx, holder, store.Contact{Code: code, Name: "Invented Grower", Contact: "invented@example.invalid"}); err != nil {
@@ -91,8 +91,8 @@ func TestAConsentIsTakenBack(t *testing.T) {
 	}
 }
 
-// fill fills the book of a store with the invented year.
-func fill(t *testing.T, kept *store.Store) {
+// withYear fills the book of a store with the invented year.
+func withYear(t *testing.T, kept *store.Store) {
 	t.Helper()
 	h := &House{Store: kept, Book: plan.DefaultBook(), Demo: []byte(invented), Own: true}
 	server := httptest.NewServer(h.Handler())
@@ -176,7 +176,7 @@ func TestWordsAreReadAndReleased(t *testing.T) {
 func TestPeopleBehindCodes(t *testing.T) {
 	server, kept, askers, _ := staffedHouse(t)
 	educator, volunteer := askers[0], askers[1]
-	fill(t, kept)
+	withYear(t, kept)
 	const code = "P2339"
 	at := server.URL + "/codes/" + code
 	if status, _ := educator.page(t, "POST", at, url.Values{"do": {"write"}, "name": {"Invented <b>Grower"}, "contact": {"invented@example.invalid"}}); status != http.StatusSeeOther {
