@@ -7,7 +7,7 @@
 // its sender made, so that sending it again adds nothing. The current tables are made from
 // them in the same transaction, and Rebuild makes them anew. Beside them stands what must
 // be forgettable (names, contacts, passwords), what passes (sessions) and what is
-// reckoned (attention).
+// reckoned (attention, answers).
 //
 // Every method asks who wants it (Who) and answers for this person and this thing only;
 // the rights stand in who.go and nowhere else. What goes wrong is a finding.Fault with one
@@ -256,6 +256,7 @@ var columns = map[string]string{
 	"session": "hash, account, made, seen", "attempt": "what, since, count", "looked": "who, account, at",
 	"photo": "id, bed, entry, kind, hash, who, recorded", "image": "hash, bytes",
 	"record": "id, ledger, name, seq, touched, version, pairs, who, recorded", "contact": "code, name, contact",
+	"answer":    "bed, kind, seen, basis, made, text",
 	"attention": "bed, owner, rank, seen, again, reasons, county, kind, program, reading",
 }
 

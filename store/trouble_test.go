@@ -242,6 +242,7 @@ var undone = map[int64][]string{
 	2: {"DROP TABLE photo", "DROP TABLE image"},
 	3: {"ALTER TABLE attention DROP COLUMN county", "ALTER TABLE attention DROP COLUMN kind", "ALTER TABLE attention DROP COLUMN program", "ALTER TABLE attention DROP COLUMN reading"},
 	4: {"DROP TABLE record", "DROP TABLE contact"},
+	5: {"DROP TABLE answer"},
 }
 
 // A store of every earlier schema opens, with what was in it.

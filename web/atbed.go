@@ -77,7 +77,10 @@ func (v *visit) tend(b aBed, just ...bed.Visit) (tended, error) {
 		out.cannot = []wrong{{What: v.say("web.visit.no_log"), Right: v.say("web.visit.no_log_right")}}
 		return out, nil
 	}
-	out.plan = v.job(out.brief, out.wrong).Make(v.memory.of(b.ID, v.Now())).In(out.words.Language)
+	if out.plan, err = v.made(out.aBed); err != nil {
+		return out, err
+	}
+	out.plan = out.plan.In(out.words.Language)
 	t, more := tend.Make(tend.Job{Plan: out.plan, Log: out.log, Now: out.now, Troubles: v.Book.Trouble})
 	for _, f := range append(faults, more...) {
 		what, right := out.words.Fault(f)
@@ -146,17 +149,18 @@ type kept struct {
 }
 
 // keptNow finds the entry that an address names.
-func (v *visit) keptNow(t tended) *kept {
+func (v *visit) keptNow(b aBed, words *lang.Printer) (*kept, error) {
 	id := v.URL.Query().Get("kept")
-	if id == "" {
-		return nil
+	if id == "" || b.ID == demonstration {
+		return nil, nil
 	}
-	for _, e := range t.entries {
+	list, err := v.Store.Log(v.context(), v.who, b.ID)
+	for _, e := range list {
 		if e.ID == id && len(e.Pairs) > 0 {
-			return &kept{When: e.At.Format("15:04"), What: v.told(t.words, e.Pairs), Mend: "/beds/" + t.ID + "/log/" + e.ID}
+			return &kept{When: e.At.Format("15:04"), What: v.told(words, e.Pairs), Mend: "/beds/" + b.ID + "/log/" + e.ID}, nil
 		}
 	}
-	return &kept{}
+	return &kept{}, err
 }
 
 // showToday shows the page of a bed at work; with faults it shows what was typed again.
@@ -165,7 +169,11 @@ func (v *visit) showToday(bad map[string][]wrong) error {
 	if err != nil {
 		return err
 	}
-	t, err := v.tend(b)
+	words, err := v.wordsFor(b.brief)
+	if err != nil {
+		return err
+	}
+	w, err := known(v, b.Bed, knownToday, words.Language, v.sameHour, func() (worked, error) { return v.workOut(b) })
 	if err != nil {
 		return err
 	}
@@ -181,9 +189,14 @@ func (v *visit) showToday(bad map[string][]wrong) error {
 		Cannot      []wrong
 		Doors       []link
 		Unpinned    *unpinned
-	}{Bed: b.ID, ID: store.NewID(), At: t.now.Format(clock), Demo: b.ID == demonstration, WrongAt: bad["at"], Cannot: t.cannot, Doors: v.doors(b)}
+	}{Bed: b.ID, ID: store.NewID(), At: v.momentAt(b, w).Format(clock), Demo: b.ID == demonstration, WrongAt: bad["at"], Cannot: w.Cannot, Doors: v.doors(b), Answer: w.Answer}
+	if body.Answer != nil && body.Answer.Done != nil {
+		body.Answer.Done.ID = store.NewID() // each page is another touch
+	}
 	if bad == nil {
-		body.Kept = v.keptNow(t)
+		if body.Kept, err = v.keptNow(b, words); err != nil {
+			return err
+		}
 	}
 	if at := v.PostFormValue("at"); at != "" {
 		body.At = at
@@ -191,16 +204,24 @@ func (v *visit) showToday(bad map[string][]wrong) error {
 	if id := v.PostFormValue("id"); id != "" {
 		body.ID = id
 	}
-	body.Large = v.blanks(t, bad, large)
-	body.Small = v.blanks(t, bad, small)
+	t := tended{aBed: b, words: words}
+	body.Large = v.blanksAfter(t, w.Last, bad, large)
+	body.Small = v.blanksAfter(t, w.Last, bad, small)
 	body.Open = slices.ContainsFunc(body.Small, func(x blank) bool { return len(x.Wrong) > 0 || x.Text != "" })
-	if body.Answer, err = v.answered(t); err != nil {
-		return err
+	if w.Filled != "" {
+		body.Unpinned = &unpinned{store.NewID(), w.Filled, v.who.Changes(b.Bed)}
 	}
-	body.Unpinned = v.unpinned(t)
-	s := v.of(t.aBed, "today")
+	s := v.of(b, "today")
 	s.AtBed, s.Body = true, body
 	return v.showAs(statusWith(bad), "today", s)
+}
+
+// momentAt is the moment that stands in the blanks: now, though the answer may be of an hour before.
+func (v *visit) momentAt(b aBed, w worked) time.Time {
+	if b.ID == demonstration {
+		return w.At
+	}
+	return tend.AtBed(v.Now().Local())
 }
 
 // unpinned is a filling with the planned mix that the brief does not hold: whoever filled may only log the bed.
@@ -209,16 +230,17 @@ type unpinned struct {
 	Yours  bool   // whether whoever reads may hold it
 }
 
-func (v *visit) unpinned(t tended) *unpinned {
+// unheld tells when the planned mix was poured that the brief does not hold; "": it was not.
+func unheld(t tended) string {
 	if len(t.brief.Mix.Doses) > 0 || t.plan.Mix == nil || t.ID == demonstration {
-		return nil
+		return ""
 	}
 	for _, e := range slices.Backward(t.entries) {
 		if slices.Contains(e.Pairs, brief.Pair{Path: "filled", Text: string(brief.FilledMix)}) {
-			return &unpinned{store.NewID(), e.At.Format(clock), v.who.Changes(t.Bed)}
+			return e.At.Format(clock)
 		}
 	}
-	return nil
+	return ""
 }
 
 // statusWith is the status of a page that shows a form again: with faults nothing was kept.
@@ -237,15 +259,24 @@ func (v *visit) doors(b aBed) (out []link) {
 	return out
 }
 
-// blanks makes blanks for keys of the log. With faults they show what was typed.
-func (v *visit) blanks(t tended, bad map[string][]wrong, keys []string) (out []blank) {
+// lastOf gives what was written last into the log of a brief, by the keys of the log.
+func lastOf(b *brief.Brief) map[string]string {
 	last := map[string]string{}
-	for _, x := range t.brief.Values() {
+	for _, x := range b.Values() {
 		if rest, ok := strings.CutPrefix(string(x.Path), "log["); ok {
 			_, key, _ := strings.Cut(rest, "].")
 			last[key] = x.Text
 		}
 	}
+	return last
+}
+
+// blanks makes blanks for keys of the log. With faults they show what was typed.
+func (v *visit) blanks(t tended, bad map[string][]wrong, keys []string) []blank {
+	return v.blanksAfter(t, lastOf(t.brief), bad, keys)
+}
+
+func (v *visit) blanksAfter(t tended, last map[string]string, bad map[string][]wrong, keys []string) (out []blank) {
 	for _, key := range keys {
 		x := blank{Key: key, ID: "log-" + idOf(finding.Path(key)), Label: v.entryLabel(t.words, finding.Path(key)), Last: last[key], Plain: tend.NoUnit(key) && key != "ph", Wrong: bad[key], Units: v.unitsOf(t, key)}
 		if u := strings.TrimSpace(tend.Bare(key, t.words.Units == lang.Metric)); u != "" && len(x.Units) == 0 {

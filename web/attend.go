@@ -10,7 +10,6 @@ import (
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/lang"
-	"raftwright/plan"
 	"raftwright/store"
 	"raftwright/tend"
 	"raftwright/unit"
@@ -55,7 +54,9 @@ func (h *House) KeepAttention(ctx context.Context) {
 		due, err := h.Store.AttentionDue(ctx, h.Now(), reckonAtOnce)
 		for _, id := range due {
 			if h.turns.yield(ctx); err == nil {
+				begun := time.Now()
 				err = h.reckon(ctx, id)
+				h.turns.rest(ctx, time.Since(begun))
 			}
 		}
 		if err != nil && ctx.Err() == nil && h.Log != nil {
@@ -86,49 +87,44 @@ func (h *House) written() {
 	}
 }
 
-// reckon works out what one bed needs, and keeps it beside the bed.
+// reckon works out what one bed needs, and keeps it beside the bed, with what is known of it to who looks.
 func (h *House) reckon(ctx context.Context, id string) error {
-	b, err := h.Store.Bed(ctx, store.Holder(), id)
+	v, err := h.background(ctx, lang.Languages()[0])
 	if err != nil {
 		return err
 	}
-	list, err := h.Store.Log(ctx, store.Holder(), id)
+	b, err := h.Store.Bed(ctx, v.who, id)
 	if err != nil {
 		return err
 	}
-	return h.Store.SetAttention(ctx, store.Holder(), id, h.attention(ctx, b, list))
+	t, err := v.tend(aBed{Bed: b, reading: h.memory.parse(b.Brief)})
+	if err != nil {
+		return err
+	}
+	if err := h.Store.SetAttention(ctx, v.who, id, h.attention(t)); err != nil {
+		return err
+	}
+	return h.refresh(ctx, t)
 }
 
 // attention is what a bed needs now by its brief and its log.
-func (h *House) attention(ctx context.Context, b store.Bed, list []store.Entry) store.Attention {
-	read := h.memory.parse(b.Brief)
-	known, wrong := read.brief, read.wrong
-	if len(list) > 0 {
-		known, wrong = store.WithLog(known, list)
-	}
-	now := tend.AtBed(h.Now().Local())
-	a := store.Attention{Seen: b.Changed, Again: h.Now().Add(quietAgain), Group: store.Group{County: h.countyOf(known), Kind: string(known.Site.Kind.Value), Program: known.Site.Program.Value}}
-	for _, e := range list {
+func (h *House) attention(t tended) store.Attention {
+	a := store.Attention{Seen: t.Changed, Again: h.Now().Add(quietAgain), Group: store.Group{County: h.countyOf(t.brief), Kind: string(t.brief.Site.Kind.Value), Program: t.brief.Site.Program.Value}}
+	for _, e := range t.entries {
 		if len(e.Pairs) > 0 {
 			a.Reading.At = e.At
 			a.Reading.Texts = readAt(a.Reading.Texts, e.Pairs)
 		}
 	}
-	log, faults := bed.FromBrief(known)
-	if len(log) == 0 || len(faults) > 0 {
-		return a
-	}
-	p := plan.Job{Brief: known, Wrong: wrong, Learn: tend.Learn, Book: h.Book, Files: plan.Files{}, Asked: plan.Everything, Stop: ctx}.Make(nil)
-	t, faults := tend.Make(tend.Job{Plan: p, Log: log, Now: now, Troubles: h.Book.Trouble})
-	if t == nil || len(faults) > 0 {
+	if t.Tending == nil || len(t.cannot) > 0 {
 		return a
 	}
 	year, month, day := h.Now().Local().Date()
 	a.Again = time.Date(year, month, day+1, 3, 0, 0, 0, time.Local) // by the clock of the office, before anybody looks
-	if t.State.Plants == 0 && slices.ContainsFunc(log, sets) {
+	if t.State.Plants == 0 && slices.ContainsFunc(t.log, sets) {
 		return a // all that was set is cut
 	}
-	a.Reasons = reasonsOf(t, known, now)
+	a.Reasons = reasonsOf(t.Tending, t.brief, t.now)
 	for _, r := range a.Reasons {
 		a.Rank = max(a.Rank, needs[r.Code])
 	}

@@ -27,6 +27,7 @@ const mostOnPage = 50
 type aBed struct {
 	store.Bed
 	reading
+	taught bool // the visits that are kept stand in the brief
 }
 
 // theBed finds the bed of an address.
@@ -59,7 +60,22 @@ func (v *visit) planned(b aBed) (plan.Plan, *lang.Printer, error) {
 	if err != nil {
 		return plan.Plan{}, nil, err
 	}
-	return v.job(b.brief, b.wrong).Make(v.memory.of(b.ID, v.Now())).In(words.Language), words, nil
+	p, err := v.made(b)
+	return p.In(words.Language), words, err
+}
+
+// made makes the plan of a bed. What a log of many visits teaches is known already, as a rule.
+func (v *visit) made(b aBed) (plan.Plan, error) {
+	job, memory := v.job(b.brief, b.wrong), v.memory.of(b.ID, v.Now())
+	if !b.taught {
+		return job.Make(memory), nil
+	}
+	learn, exact, keep := v.learner(b)
+	if job.Learn = learn; !exact {
+		memory = nil // it takes what a stage makes for the same for ever
+	}
+	p := job.Make(memory)
+	return p, keep()
 }
 
 // wordsFor makes the printer of a page about a brief.

@@ -9,7 +9,9 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
+	"raftwright/brief"
 	"raftwright/plan"
 	"raftwright/store"
 )
@@ -97,6 +99,64 @@ func BenchmarkKey(b *testing.B) {
 				if w := ask("POST", "/beds/demonstration/brief/look", form.Encode()); w.Code != http.StatusOK {
 					b.Fatal(w.Code, w.Body.String()[:200])
 				}
+			}
+		})
+	}
+}
+
+// BenchmarkBedPages measures the pages of a bed with 200 visits, after nothing was written and after a visit was.
+func BenchmarkBedPages(b *testing.B) {
+	demo, err := os.ReadFile("../examples/demo.yaml")
+	if err != nil {
+		b.Fatal(err)
+	}
+	s, err := store.Open(b.Context(), store.InFolder(filepath.Join(b.TempDir(), "kept")))
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.Cleanup(func() { s.Close() })
+	who, id := store.Holder(), store.NewID()
+	if _, err := s.PutBed(b.Context(), who, id, string(demo), plan.Code); err != nil {
+		b.Fatal(err)
+	}
+	day := time.Date(2027, 7, 1, 8, 0, 0, 0, time.UTC)
+	visit := func(n int) {
+		pairs := []brief.Pair{{Path: "depth", Text: "5-1/2 in"}, {Path: "ec", Text: "1.6 mS/cm"}, {Path: "ph", Text: "5.9"}, {Path: "water temperature", Text: "70 F"}}
+		switch {
+		case n%60 == 0:
+			pairs = []brief.Pair{{Path: "filled", Text: "yes"}, {Path: "planted", Text: "28"}}
+		case n%3 == 0:
+			pairs = []brief.Pair{{Path: "added water", Text: "2 gal"}, {Path: "depth", Text: "5 in"}, {Path: "ec", Text: "1.7 mS/cm"}, {Path: "ph", Text: "6.1"}, {Path: "water temperature", Text: "71 F"}}
+		}
+		if _, err := s.Keep(b.Context(), who, store.NewID(), id, day, pairs); err != nil {
+			b.Fatal(err)
+		}
+		day = day.Add(22 * time.Hour)
+	}
+	for n := range 200 {
+		visit(n)
+	}
+	at := (&House{Store: s, Book: plan.DefaultBook(), Demo: demo, Own: true, Now: func() time.Time { return day }}).Handler()
+	ask := func(b *testing.B, path string) {
+		w, r := httptest.NewRecorder(), httptest.NewRequest("GET", "/beds/"+id+path, nil)
+		r.Host = "127.0.0.1"
+		r.Header.Set("Accept-Encoding", "gzip")
+		if at.ServeHTTP(w, r); w.Code != http.StatusOK {
+			b.Fatal(path, w.Code)
+		}
+	}
+	n := 200
+	for _, path := range []string{"/brief", "/plan", "/today", "/history", "/versions"} {
+		b.Run("again"+path, func(b *testing.B) {
+			for b.Loop() {
+				ask(b, path)
+			}
+		})
+		b.Run("after a visit"+path, func(b *testing.B) {
+			for b.Loop() {
+				n++
+				visit(n)
+				ask(b, path)
 			}
 		})
 	}

@@ -79,7 +79,7 @@ func (v *visit) dates() error {
 func (v *visit) tendOrPlan(b aBed) (tended, error) {
 	t, err := v.tend(b)
 	if err == nil && len(t.log) == 0 {
-		t.plan = v.job(t.brief, t.wrong).Make(v.memory.of(b.ID, v.Now())).In(t.words.Language)
+		t.plan, _, err = v.planned(t.aBed)
 	}
 	return t, err
 }

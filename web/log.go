@@ -180,7 +180,7 @@ func (v *visit) logged(b aBed) (aBed, []store.Entry, error) {
 	}
 	all, err := v.Store.Log(v.context(), v.who, b.ID)
 	if len(all) > 0 {
-		b.reading = readAs(store.WithLog(b.brief, all))
+		b.reading, b.taught = readAs(store.WithLog(b.brief, all)), true
 	}
 	return b, all, err
 }

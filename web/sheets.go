@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"slices"
 	"strings"
+	"time"
 
 	"raftwright/finding"
 	"raftwright/lang"
@@ -69,35 +70,52 @@ func sections(p plan.Plan) []string {
 	return slices.DeleteFunc(packet.Sections(p), func(id string) bool { return id == "log" || id == "glance" })
 }
 
-// plan shows the plan: what to know first, then its sections to open.
+// plannedPage is what stands on the page of a plan, as it is kept.
+type plannedPage struct {
+	Figures []figure
+	Verdict string
+	Pieces  []piece
+	Doors   []link
+	Waits   []wait
+	Working string
+}
+
+// plan shows the plan: what to know first, then its sections to open. What the last visits of a log teach is in it
+// once it was reckoned.
 func (v *visit) plan() error {
-	b, err := v.taughtBed()
+	b, err := v.theBed()
 	if err != nil {
 		return err
 	}
-	p, words, err := v.planned(b)
+	good := func(made time.Time, newer bool) bool { return !newer || v.Now().Sub(made).Abs() < learnedFor }
+	body, err := known(v, b.Bed, knownPlan, v.words.Language, good, func() (out plannedPage, err error) {
+		b, err := v.taughtBed()
+		if err != nil {
+			return out, err
+		}
+		p, words, err := v.planned(b)
+		if err != nil {
+			return out, err
+		}
+		return v.planPage(b.ID, p, words)
+	})
 	if err != nil {
 		return err
-	}
-	figures, verdict := glance(p, words)
-	first, err := v.pieces(p, words, "first")
-	if err != nil {
-		return err
-	}
-	var doors []link
-	for _, id := range sections(p) {
-		doors = append(doors, link{words.Say("packet."+id+".title", nil), "/beds/" + b.ID + "/plan/" + id})
 	}
 	s := v.of(b, "plan")
-	s.Body = struct {
-		Figures []figure
-		Verdict string
-		Pieces  []piece
-		Doors   []link
-		Waits   []wait
-		Working string
-	}{figures, verdict, first, doors, waits(p, words), "/beds/" + b.ID + "/working"}
+	s.Body = body
 	return v.show("plan", s)
+}
+
+// planPage presses what stands on the page of a plan.
+func (v *visit) planPage(bed string, p plan.Plan, words *lang.Printer) (out plannedPage, err error) {
+	out = plannedPage{Waits: waits(p, words), Working: "/beds/" + bed + "/working"}
+	out.Figures, out.Verdict = glance(p, words)
+	for _, id := range sections(p) {
+		out.Doors = append(out.Doors, link{words.Say("packet."+id+".title", nil), "/beds/" + bed + "/plan/" + id})
+	}
+	out.Pieces, err = v.pieces(p, words, "first")
+	return out, err
 }
 
 // wait is a part of the plan that waits for keys of the brief.

@@ -33,12 +33,13 @@ func (t *turns) take(ctx context.Context) (done func(), err error) {
 // Turn waits until a plan may be made, for whoever makes some beside the pages.
 func (h *House) Turn(ctx context.Context) (done func(), err error) { return h.turns.take(ctx) }
 
-// long are the addresses for which a plan is made, or more.
+// long are the addresses for which a plan is made, or more. Those that as a rule know it already take their turn
+// only where they do not.
 var long = map[string]bool{
 	"GET /beds/{bed}/brief": true, "POST /beds/{bed}/brief": true, "POST /beds/{bed}/brief/look": true, "GET /beds/{bed}/versions": true,
-	"GET /beds/{bed}/today": true, "GET /beds/{bed}/seen": true, "GET /beds/{bed}/did": true, "GET /beds/{bed}/aside": true, "GET /beds/{bed}/dates": true, "GET /beds/{bed}/dates.ics": true,
+	"GET /beds/{bed}/today": false, "GET /beds/{bed}/seen": true, "GET /beds/{bed}/did": true, "GET /beds/{bed}/aside": true, "GET /beds/{bed}/dates": true, "GET /beds/{bed}/dates.ics": true,
 	"GET /calendar/{feed}": true, "GET /beds/{bed}/history": true,
-	"GET /beds/{bed}/plan": true, "GET /beds/{bed}/plan/{section}": true, "GET /beds/{bed}/working": true, "GET /beds/{bed}/packet.pdf": true, "GET /beds/{bed}/packet.html": true,
+	"GET /beds/{bed}/plan": false, "GET /beds/{bed}/plan/{section}": true, "GET /beds/{bed}/working": true, "GET /beds/{bed}/packet.pdf": true, "GET /beds/{bed}/packet.html": true,
 	"GET /beds/{bed}/next": true, "GET /beds/{bed}/import": true, "POST /beds/{bed}/import": true, "GET /beds/{bed}/fill": true, "POST /beds/{bed}/fill": true,
 	"GET /beds/{bed}/workshop": true, "POST /beds/{bed}/workshop": true, "GET /beds/{bed}/workshop.pdf": true, "GET /beds/{bed}/workshop.zip": true,
 	"GET /beds/{bed}/papers/{paper}": true, "POST /beds/{bed}/papers/{paper}": true, "POST /beds/{bed}/papers/{paper}/paper.pdf": true, "POST /beds/{bed}/papers/{paper}/paper.html": true,
@@ -73,16 +74,21 @@ func (v *visit) bounded() error {
 // inTurn does what answers a page, in turn where it is long.
 func (v *visit) inTurn(do func(*visit) error) error {
 	if long[v.Pattern] && !(v.Pattern == "GET /beds/{bed}/versions" && v.FormValue("from") == "") { // the list alone makes no plan
-		if err := v.bounded(); err != nil {
-			return err
-		}
-		done, err := v.Turn(v.context())
+		done, err := v.turn()
 		if err != nil {
 			return err
 		}
 		defer done()
 	}
 	return do(v)
+}
+
+// turn waits until a plan may be made for whoever asks.
+func (v *visit) turn() (done func(), err error) {
+	if err := v.bounded(); err != nil {
+		return nil, err
+	}
+	return v.Turn(v.context())
 }
 
 // counted counts the requests that are being answered.
@@ -105,5 +111,19 @@ func (t *turns) yield(ctx context.Context) {
 			return
 		case <-time.After(20 * time.Millisecond):
 		}
+	}
+}
+
+// rests is how much longer than it took work that nobody waits for rests while something is being answered, and atMost how long.
+const rests, atMost = 3, 5 * time.Second
+
+// rest lets requests go on after work that took so long.
+func (t *turns) rest(ctx context.Context, took time.Duration) {
+	if t.under.Load() == 0 {
+		return
+	}
+	select {
+	case <-ctx.Done():
+	case <-time.After(min(rests*took, atMost)):
 	}
 }

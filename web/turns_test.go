@@ -46,7 +46,7 @@ func TestPlansAreMadeInTurn(t *testing.T) {
 			continue
 		}
 		making++
-		if !long[r.pattern] {
+		if _, is := long[r.pattern]; !is {
 			t.Errorf("%s makes a plan and waits for no turn", r.pattern)
 		}
 	}

@@ -30,14 +30,16 @@ type House struct {
 	API    http.Handler // answers /api/; nil: nothing does
 	Engine fs.FS        // the engine that a phone works with; nil: the one that is built in
 
-	seen    sync.Map // of an own computer: which pages are open, by their name, with the time of their last sign
-	memory  memories
-	year    bookMemory
-	first   first
-	engines engines
-	turns   turns
-	stirs   sync.Once
-	stir    chan struct{} // something was written
+	seen     sync.Map // of an own computer: which pages are open, by their name, with the time of their last sign
+	memory   memories
+	year     bookMemory
+	first    first
+	engines  engines
+	turns    turns
+	edition  sync.Once
+	madeWith string // program and tables
+	stirs    sync.Once
+	stir     chan struct{} // something was written
 }
 
 // visit is one request with who asks and in what language.
@@ -47,6 +49,7 @@ type visit struct {
 	*http.Request
 	who   store.Who
 	words *lang.Printer
+	exact bool // nothing of before the last visit will do
 
 	// told to an outbox
 	retold  finding.Fault // the fault that a page tells in its own words

@@ -87,3 +87,13 @@ GROUP BY county, kind, program, CASE WHEN rank > 0 THEN 1 ELSE 0 END ORDER BY co
 -- AttentionDue lists beds whose attention is to be reckoned: written to since, or due again.
 SELECT bed.id FROM bed LEFT JOIN attention ON attention.bed = bed.id
 WHERE attention.bed IS NULL OR attention.seen < bed.changed OR attention.again <= $1 ORDER BY bed.id LIMIT $2;
+
+-- name: SetAnswer :exec
+-- SetAnswer keeps what was worked out of a bed.
+INSERT INTO answer (bed, kind, seen, basis, made, text) VALUES ($1, $2, $3, $4, $5, $6)
+ON CONFLICT (bed, kind) DO UPDATE SET seen = EXCLUDED.seen, basis = EXCLUDED.basis, made = EXCLUDED.made, text = EXCLUDED.text
+WHERE EXCLUDED.seen >= answer.seen;
+
+-- name: Answer :one
+-- Answer finds what was worked out of a bed.
+SELECT * FROM answer WHERE bed = $1 AND kind = $2;

@@ -97,6 +97,25 @@ func (q *Queries) AddSheet(ctx context.Context, arg AddSheetParams) error {
 	return err
 }
 
+const answer = `-- name: Answer :one
+SELECT bed, kind, seen, basis, made, text FROM answer WHERE bed = $1 AND kind = $2
+`
+
+// Answer finds what was worked out of a bed.
+func (q *Queries) Answer(ctx context.Context, bed string, kind string) (Answer, error) {
+	row := q.db.QueryRowContext(ctx, answer, bed, kind)
+	var i Answer
+	err := row.Scan(
+		&i.Bed,
+		&i.Kind,
+		&i.Seen,
+		&i.Basis,
+		&i.Made,
+		&i.Text,
+	)
+	return i, err
+}
+
 const attention = `-- name: Attention :many
 SELECT bed.id, bed.owner, bed.title, bed.place, bed.changed, attention.rank, attention.seen, attention.reasons, attention.county, attention.kind, attention.program, attention.reading
 FROM attention JOIN bed ON bed.id = attention.bed
@@ -461,6 +480,34 @@ UPDATE attention SET owner = $1 WHERE bed = $2
 // OwnAttention tells the attention of a bed whose it is now.
 func (q *Queries) OwnAttention(ctx context.Context, owner string, bed string) error {
 	_, err := q.db.ExecContext(ctx, ownAttention, owner, bed)
+	return err
+}
+
+const setAnswer = `-- name: SetAnswer :exec
+INSERT INTO answer (bed, kind, seen, basis, made, text) VALUES ($1, $2, $3, $4, $5, $6)
+ON CONFLICT (bed, kind) DO UPDATE SET seen = EXCLUDED.seen, basis = EXCLUDED.basis, made = EXCLUDED.made, text = EXCLUDED.text
+WHERE EXCLUDED.seen >= answer.seen
+`
+
+type SetAnswerParams struct {
+	Bed   string
+	Kind  string
+	Seen  int64
+	Basis string
+	Made  int64
+	Text  string
+}
+
+// SetAnswer keeps what was worked out of a bed.
+func (q *Queries) SetAnswer(ctx context.Context, arg SetAnswerParams) error {
+	_, err := q.db.ExecContext(ctx, setAnswer,
+		arg.Bed,
+		arg.Kind,
+		arg.Seen,
+		arg.Basis,
+		arg.Made,
+		arg.Text,
+	)
 	return err
 }
 

@@ -10,6 +10,15 @@ type Account struct {
 	Closed int64
 }
 
+type Answer struct {
+	Bed   string
+	Kind  string
+	Seen  int64
+	Basis string
+	Made  int64
+	Text  string
+}
+
 type Attempt struct {
 	What  string
 	Since int64

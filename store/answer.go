@@ -1,0 +1,48 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"time"
+
+	"raftwright/store/rows"
+)
+
+// Answer is what was worked out of a bed when Seen was the bed's Changed, and the words of its Basis
+// were those of everything else that it rests on. It can be lost: then it is worked out again.
+type Answer struct {
+	Kind  string // which question it answers
+	Seen  int64
+	Basis string
+	Made  time.Time // the moment that it is of
+	Text  string
+}
+
+// Answer finds what was worked out of a bed, and tells whether there is something. What it says of
+// the bed is for whoever may see the bed.
+func (s *Store) Answer(ctx context.Context, w Who, bedID, kind string) (a Answer, is bool, err error) {
+	err = s.read(ctx, func(q *rows.Queries) error {
+		if _, err := bed(ctx, q, w, see, bedID); err != nil {
+			return err
+		}
+		found, err := q.Answer(ctx, bedID, kind)
+		if errors.Is(err, sql.ErrNoRows) {
+			return nil
+		}
+		a, is = Answer{Kind: found.Kind, Seen: found.Seen, Basis: found.Basis, Made: time.UnixMilli(found.Made).UTC(), Text: found.Text}, err == nil
+		return err
+	})
+	return a, is, err
+}
+
+// SetAnswer keeps what was worked out of a bed, where nothing newer is kept already. It is the program
+// that works it out, whoever asked: seeing the bed is enough.
+func (s *Store) SetAnswer(ctx context.Context, w Who, bedID string, a Answer) error {
+	return s.beside(ctx, func(q *rows.Queries) error {
+		if _, err := bed(ctx, q, w, see, bedID); err != nil {
+			return err
+		}
+		return q.SetAnswer(ctx, rows.SetAnswerParams{Bed: bedID, Kind: a.Kind, Seen: a.Seen, Basis: a.Basis, Made: a.Made.UnixMilli(), Text: a.Text})
+	})
+}
