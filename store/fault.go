@@ -21,27 +21,31 @@ import (
 
 // Faults of what was asked. Each names the Thing that is meant (a word of lang) and its ID.
 const (
-	FaultNotFound  finding.ID = "store.fault.not_found" // there is none, or none that this person may see
-	FaultConflict  finding.ID = "store.fault.conflict"  // the same id was kept with another content
-	FaultStale     finding.ID = "store.fault.stale"     // somebody changed it meanwhile
-	FaultForbidden finding.ID = "store.fault.forbidden" // seen, but not for this person to do
-	FaultText      finding.ID = "store.fault.text"      // a text that is too long or holds what is no text
-	FaultID        finding.ID = "store.fault.no_id"     // no UUID
-	FaultTwice     finding.ID = "store.fault.twice"     // a Key that an entry has twice
-	FaultTime      finding.ID = "store.fault.time"      // before 1970 or after 2200
-	FaultPhoto     finding.ID = "store.fault.photo"     // no picture, too large, or with more in it than the picture
-	FaultPhotos    finding.ID = "store.fault.photos"    // too many
-	FaultNamed     finding.ID = "store.fault.named"     // a Name that another record of the table has
-	FaultTaken     finding.ID = "store.fault.taken"     // another person has the name
-	FaultPassword  finding.ID = "store.fault.password"  // too short
-	FaultSignIn    finding.ID = "store.fault.sign_in"   // name and password do not go together
-	FaultOften     finding.ID = "store.fault.often"     // tried too often
-	FaultNotEmpty  finding.ID = "store.fault.not_empty" // a restore into a store that holds something
-	FaultInUse     finding.ID = "store.fault.in_use"    // a File that is a store at work, not a backup
-	FaultThere     finding.ID = "store.fault.there"     // a File that would be written over
-	FaultUnread    finding.ID = "store.fault.unread"    // a File
-	FaultUnwritten finding.ID = "store.fault.unwritten" // a File
-	FaultImport    finding.ID = "store.fault.import"    // a line of an import
+	FaultNotFound    finding.ID = "store.fault.not_found"    // there is none, or none that this person may see
+	FaultConflict    finding.ID = "store.fault.conflict"     // the same id was kept with another content
+	FaultStale       finding.ID = "store.fault.stale"        // somebody changed it meanwhile
+	FaultForbidden   finding.ID = "store.fault.forbidden"    // seen, but not for this person to do
+	FaultText        finding.ID = "store.fault.text"         // a text that is too long or holds what is no text
+	FaultID          finding.ID = "store.fault.no_id"        // no UUID
+	FaultTwice       finding.ID = "store.fault.twice"        // a Key that an entry has twice
+	FaultTime        finding.ID = "store.fault.time"         // before 1970 or after 2200
+	FaultPhoto       finding.ID = "store.fault.photo"        // no picture, too large, or with more in it than the picture
+	FaultPhotos      finding.ID = "store.fault.photos"       // too many
+	FaultNamed       finding.ID = "store.fault.named"        // a Name that another record of the table has
+	FaultTaken       finding.ID = "store.fault.taken"        // another person has the name
+	FaultPassword    finding.ID = "store.fault.password"     // too short
+	FaultSignIn      finding.ID = "store.fault.sign_in"      // name and password do not go together
+	FaultStrict      finding.ID = "store.fault.strict"       // name and password are right, and a passkey is asked for
+	FaultAgain       finding.ID = "store.fault.again"        // signed in too long ago to change how one signs in
+	FaultPasskeys    finding.ID = "store.fault.passkeys"     // too many, or one that is there
+	FaultLastPasskey finding.ID = "store.fault.last_passkey" // without a passkey nobody could sign in
+	FaultOften       finding.ID = "store.fault.often"        // tried too often
+	FaultNotEmpty    finding.ID = "store.fault.not_empty"    // a restore into a store that holds something
+	FaultInUse       finding.ID = "store.fault.in_use"       // a File that is a store at work, not a backup
+	FaultThere       finding.ID = "store.fault.there"        // a File that would be written over
+	FaultUnread      finding.ID = "store.fault.unread"       // a File
+	FaultUnwritten   finding.ID = "store.fault.unwritten"    // a File
+	FaultImport      finding.ID = "store.fault.import"       // a line of an import
 )
 
 // Faults of the store itself. Each names the Store.

@@ -167,7 +167,7 @@ func (s *Store) CloseAccount(ctx context.Context, w Who, id, account string) err
 	return s.end(ctx, w, id, account, false)
 }
 
-// Forget closes an account and takes its name, contact and password away for good. What
+// Forget closes an account and takes its name, contact, password and passkeys away for good. What
 // was written and counted stays, signed by an account without a name.
 func (s *Store) Forget(ctx context.Context, w Who, id, account string) error {
 	return s.end(ctx, w, id, account, true)
@@ -183,6 +183,9 @@ func (s *Store) end(ctx context.Context, w Who, id, account string, forget bool)
 		}
 		if forget {
 			if _, err := tx.ForgetPerson(ctx, account); err != nil {
+				return err
+			}
+			if err := tx.DropPasskeysOf(ctx, account); err != nil {
 				return err
 			}
 		}
@@ -212,6 +215,11 @@ func (s *Store) SetPassword(ctx context.Context, w Who, account, password string
 	return s.ofPerson(ctx, w, account, func(q *rows.Queries) error {
 		if err := q.EndSessionsOf(ctx, account); err != nil {
 			return err
+		}
+		if w.account != account { // who lost the passkey gets in again
+			if _, err := q.SetStrict(ctx, 0, account); err != nil {
+				return err
+			}
 		}
 		return there(q.SetPassword(ctx, hash, account))
 	})
@@ -306,7 +314,8 @@ func (s *Store) Looks(ctx context.Context, w Who, since time.Time, most int) (li
 }
 
 // SignIn begins a session and gives its token, which is kept as a hash only. Whoever asks
-// is told neither whether the name is known nor how long the password is.
+// is told neither whether the name is known nor how long the password is. The right password of
+// who asked for more than a password is FaultStrict.
 func (s *Store) SignIn(ctx context.Context, name, password string) (token string, w Who, err error) {
 	wrong := finding.Fault{ID: FaultSignIn}
 	q := rows.New(s.db)
@@ -321,6 +330,9 @@ func (s *Store) SignIn(ctx context.Context, name, password string) (token string
 	same, err := argon2id.ComparePasswordAndHash(password, p.Password)
 	if err != nil || !same {
 		return "", w, wrong
+	}
+	if p.Strict != 0 {
+		return "", w, finding.Fault{ID: FaultStrict}
 	}
 	token, hash := secret()
 	err = s.beside(ctx, func(q *rows.Queries) error {
@@ -342,12 +354,36 @@ func (s *Store) SignIn(ctx context.Context, name, password string) (token string
 }
 
 // Accept takes an invitation: it sets the password of its account, ends the invitation and
-// begins a session.
+// begins a session. The password alone lets in from now on.
 func (s *Store) Accept(ctx context.Context, invitation, password string) (token string, w Who, err error) {
 	hash, err := hashPassword(password)
 	if err != nil {
 		return "", w, err
 	}
+	return s.accept(ctx, invitation, func(tx *writer, account string) error {
+		if _, err := tx.SetStrict(ctx, 0, account); err != nil {
+			return err
+		}
+		return there(tx.SetPassword(ctx, hash, account))
+	})
+}
+
+// AcceptPasskey takes an invitation with a passkey in place of a password; a password that was set
+// before opens nothing any more.
+func (s *Store) AcceptPasskey(ctx context.Context, invitation string, p Passkey) (token string, w Who, err error) {
+	return s.accept(ctx, invitation, func(tx *writer, account string) error {
+		if account != p.Account {
+			return finding.Fault{ID: FaultSignIn}
+		}
+		if err := there(tx.SetPassword(ctx, "", account)); err != nil {
+			return err
+		}
+		return s.addPasskey(ctx, tx.Queries, account, p)
+	})
+}
+
+// accept takes an invitation and does with its account what it is taken for.
+func (s *Store) accept(ctx context.Context, invitation string, do func(tx *writer, account string) error) (token string, w Who, err error) {
 	token, sessionHash := secret()
 	err = s.write(ctx, func(tx *writer) error {
 		p, err := tx.PassByHash(ctx, hashed(invitation))
@@ -381,7 +417,7 @@ func (s *Store) Accept(ctx context.Context, invitation, password string) (token 
 		if err := tx.EndSessionsOf(ctx, p.Account); err != nil {
 			return err
 		}
-		if err := there(tx.SetPassword(ctx, hash, p.Account)); err != nil {
+		if err := do(tx, p.Account); err != nil {
 			return missing(err, wordAccount, p.Account)
 		}
 		return tx.AddSession(ctx, sessionHash, p.Account, tx.now)

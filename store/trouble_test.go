@@ -243,6 +243,7 @@ var undone = map[int64][]string{
 	3: {"ALTER TABLE attention DROP COLUMN county", "ALTER TABLE attention DROP COLUMN kind", "ALTER TABLE attention DROP COLUMN program", "ALTER TABLE attention DROP COLUMN reading"},
 	4: {"DROP TABLE record", "DROP TABLE contact"},
 	5: {"DROP TABLE answer"},
+	6: {"DROP TABLE passkey", "DROP TABLE asked", "ALTER TABLE person DROP COLUMN strict"},
 }
 
 // A store of every earlier schema opens, with what was in it.

@@ -49,8 +49,11 @@ func (v *visit) roles(of store.Role) (out []choice) {
 	return out
 }
 
-// origin is the address of the application as whoever asks reached it.
+// origin is the address of the application: the one that it was told, or as whoever asks reached it.
 func (v *visit) origin() string {
+	if v.At != "" {
+		return v.At
+	}
 	if v.secure(v.Request) {
 		return "https://" + v.Host
 	}
@@ -231,6 +234,10 @@ func (v *visit) showAccount(status int, told []wrong, made *once) error {
 	if err != nil {
 		return err
 	}
+	by, err := v.means()
+	if err != nil {
+		return err
+	}
 	s := sheet{Title: v.say("web.account.title"), Of: v.say("web.account.of")}
 	s.Body = struct {
 		Who  someone
@@ -238,7 +245,8 @@ func (v *visit) showAccount(status int, told []wrong, made *once) error {
 		Told []wrong
 		Once *once
 		From string
-	}{v.someone(p), v.given(list, store.Key, ""), told, made, "/account"}
+		By   means
+	}{v.someone(p), v.given(list, store.Key, ""), told, made, "/account", by}
 	return v.showAs(status, "account", s)
 }
 
@@ -254,7 +262,11 @@ func (v *visit) changeAccount() error {
 	fail := func(err error) error {
 		return v.retell(func(status int, told []wrong) error { return v.showAccount(status, told, nil) }, err)
 	}
-	switch v.PostFormValue("do") {
+	switch do := v.PostFormValue("do"); do {
+	case "passkey", "drop", "strict", "loose":
+		if err := v.changeMeans(do); err != nil {
+			return fail(err)
+		}
 	case "contact":
 		if err := v.Store.SetContact(v.context(), v.who, account, v.PostFormValue("contact")); err != nil {
 			return fail(err)
@@ -273,7 +285,8 @@ func (v *visit) changeAccount() error {
 	return v.to("/account")
 }
 
-// changePassword takes another password from who knows the one before. All sessions of the account end, and one begins.
+// changePassword takes another password from who knows the one before, or has none and signed in a moment ago. All sessions of
+// the account end, and one begins.
 func (v *visit) changePassword(account string, fail func(error) error) error {
 	if err := v.Store.Attempt(v.context(), "password:"+account, mostTries, triesIn); err != nil {
 		return fail(err)
@@ -282,13 +295,26 @@ func (v *visit) changePassword(account string, fail func(error) error) error {
 	if err != nil {
 		return err
 	}
-	if _, _, err := v.Store.SignIn(v.context(), p.Name, v.PostFormValue("old")); err != nil {
+	by, err := v.Store.Means(v.context(), v.who)
+	if err != nil {
+		return err
+	}
+	if by.Password {
+		_, _, err = v.Store.SignIn(v.context(), p.Name, v.PostFormValue("old"))
+	} else { // a first password, beside a passkey
+		err = v.justIn()
+	}
+	if err != nil && !store.Is(err, store.FaultStrict) { // that one is told of the right password alone
 		return fail(err)
 	}
 	if err := v.Store.SetPassword(v.context(), v.who, account, v.PostFormValue("password")); err != nil {
 		return fail(err)
 	}
-	return v.enter(p.Name, v.PostFormValue("password"), "/account")
+	token, err := v.Store.Renew(v.context(), v.who)
+	if err != nil {
+		return err
+	}
+	return v.entered(token, "/account")
 }
 
 // given is a key or a link on a page.

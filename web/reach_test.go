@@ -23,6 +23,8 @@ var reach = map[string]string{
 	"GET /sign-in": "open", "POST /sign-in": "secret", "POST /first": "open",
 	"POST /sign-out": "secret", "GET /join/{invitation}": "secret", "POST /join/{invitation}": "secret", "GET /with/{link}": "secret",
 
+	"POST /sign-in/ask": "open", "POST /sign-in/passkey": "secret", "POST /join/{invitation}/ask": "secret", "POST /account/ask": "account",
+
 	"GET /shared": "consult", "GET /shared/new/{kind}": "supply", "GET /shared/{sheet}": "consult", "POST /shared/{sheet}": "supply",
 	"GET /beds/{bed}/import": "change", "POST /beds/{bed}/import": "change", "GET /beds/{bed}/next": "change",
 	"GET /beds/{bed}/fill": "change", "POST /beds/{bed}/fill": "change",

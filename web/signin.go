@@ -21,6 +21,7 @@ type door struct {
 	Told            []wrong
 	Beds            []listed // that are open by a link
 	Joining         bool
+	Passkeys        bool // whether they are used at this address
 }
 
 // start is the first page: where nobody has an account, the one that opens the first; where
@@ -113,7 +114,7 @@ func (v *visit) signIn() error {
 }
 
 func (v *visit) showSignIn(status int, told []wrong) error {
-	d := door{To: v.FormValue("to"), Name: v.PostFormValue("name"), Told: told}
+	d := door{To: v.FormValue("to"), Name: v.PostFormValue("name"), Told: told, Passkeys: v.passkeysHere()}
 	for _, c := range v.Cookies() {
 		bed, ok := strings.CutPrefix(c.Name, v.cookieName(v.Request, cookieLink))
 		if !ok || len(d.Beds) >= mostOnPage {
@@ -174,7 +175,7 @@ func (v *visit) join() error { return v.showJoin(http.StatusOK, nil) }
 
 func (v *visit) showJoin(status int, told []wrong) error {
 	v.out.Header().Set("Referrer-Policy", "no-referrer") // the address opens the account until it is used
-	return v.showAs(status, "signin", sheet{Title: v.say("web.join.title"), Of: v.say("web.join.of"), Body: door{Token: v.PathValue("invitation"), Joining: true, Told: told}})
+	return v.showAs(status, "signin", sheet{Title: v.say("web.join.title"), Of: v.say("web.join.of"), Body: door{Token: v.PathValue("invitation"), Joining: true, Told: told, Passkeys: v.passkeysHere()}})
 }
 
 // joined takes an invitation: the password is set, and the person signed in.
@@ -185,7 +186,7 @@ func (v *visit) joined() error {
 	if err := v.Store.Attempt(v.context(), "join:"+v.address(v.Request), mostTriesFrom, triesIn); err != nil {
 		return v.retell(v.showJoin, err)
 	}
-	token, _, err := v.Store.Accept(v.context(), v.PathValue("invitation"), v.PostFormValue("password"))
+	token, err := v.accepted()
 	if store.Is(err, store.FaultSignIn) {
 		return finding.Fault{ID: FaultOver}
 	}
@@ -193,6 +194,24 @@ func (v *visit) joined() error {
 		return v.retell(v.showJoin, err)
 	}
 	return v.entered(token, "/")
+}
+
+// accepted takes an invitation with a password, or with a passkey.
+func (v *visit) accepted() (token string, err error) {
+	invitation := v.PathValue("invitation")
+	if v.PostFormValue("answer") == "" {
+		token, _, err = v.Store.Accept(v.context(), invitation, v.PostFormValue("password"))
+		return token, err
+	}
+	account, _, err := v.Store.Invited(v.context(), invitation)
+	if err != nil {
+		return "", err
+	}
+	made, err := v.madePasskey(account)
+	if err == nil {
+		token, _, err = v.Store.AcceptPasskey(v.context(), invitation, made)
+	}
+	return token, err
 }
 
 // with takes the link of a bed: the browser keeps it, and the address that held it is left.

@@ -24,6 +24,7 @@ type House struct {
 	Book   plan.Book
 	Demo   []byte       // the brief of the invented demonstration
 	Own    bool         // one's own computer: whoever asks holds the store, nobody signs in
+	At     string       // the address at which people reach it, as https://office.example; "": as each request says
 	Proxy  bool         // a proxy of ours stands in front, speaks TLS, and tells where a request comes from
 	Log    *slog.Logger // what went wrong on our side, without anybody's text; nil: nowhere
 	Now    func() time.Time
@@ -67,7 +68,7 @@ type route struct {
 
 // routes lists every address of the pages, by subject.
 func (h *House) routes() []route {
-	return append(slices.Concat(officeRoutes(), atBedRoutes(), programRoutes()), []route{
+	return append(slices.Concat(officeRoutes(), passkeyRoutes(), atBedRoutes(), programRoutes()), []route{
 		{"GET /{$}", (*visit).start},
 		{"POST /language", (*visit).chooseLanguage},
 		{"POST /here", (*visit).here},

@@ -130,6 +130,7 @@ func (h *House) address(r *http.Request) string {
 var welcome = map[string]bool{
 	"GET /{$}": true, "POST /language": true, "POST /here": true, "/": true,
 	"GET /sign-in": true, "POST /sign-in": true, "POST /sign-out": true, "POST /first": true,
+	"POST /sign-in/ask": true, "POST /sign-in/passkey": true, "POST /join/{invitation}/ask": true,
 	"GET /join/{invitation}": true, "POST /join/{invitation}": true, "GET /with/{link}": true,
 	"GET /now": true, "GET /away": true,
 	"GET /calendar/{feed}": true, // its address says who asks

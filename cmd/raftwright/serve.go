@@ -9,8 +9,10 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"net/url"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 	"time"
 
@@ -27,6 +29,7 @@ const (
 	FaultListen      finding.ID = "command.fault.listen"      // an Address at which nothing can be served
 	FaultMetrics     finding.ID = "command.fault.metrics"     // an Address that others reach, for what only this computer may read
 	FaultCertificate finding.ID = "command.fault.certificate" // no certificate and key that go together, for a Reason
+	FaultAt          finding.ID = "command.fault.address"     // no Address at which people reach an office
 	FaultHalfTLS     finding.ID = "command.fault.half_tls"    // one of the two without the other
 )
 
@@ -36,6 +39,7 @@ type serveCmd struct {
 	TLSCert  string `name:"tls-cert" placeholder:"FILE"`
 	TLSKey   string `name:"tls-key" placeholder:"FILE"`
 	Insecure bool
+	Address  string `placeholder:"URL"`
 	Proxy    bool   `name:"behind-proxy"`
 	Metrics  string `placeholder:"ADDRESS"`
 }
@@ -53,9 +57,13 @@ func (c serveCmd) Run(s streams) error {
 	if err != nil {
 		return err
 	}
+	at, err := reached(c.Address)
+	if err != nil {
+		return err
+	}
 	return c.use(true, func(ctx context.Context, kept *store.Store) error {
 		house := s.house(kept)
-		house.Own, house.Proxy = false, c.Proxy
+		house.Own, house.Proxy, house.At = false, c.Proxy, at
 		code, err := house.FirstCode(ctx)
 		if err != nil {
 			return err
@@ -65,6 +73,18 @@ func (c serveCmd) Run(s streams) error {
 		}
 		return s.serve(ctx, d, house, func(ctx context.Context, _ string) { <-ctx.Done() })
 	})
+}
+
+// reached reads the address at which people reach an office, "" where none is told.
+func reached(address string) (string, error) {
+	if address == "" {
+		return "", nil
+	}
+	at, err := url.Parse(strings.TrimSuffix(address, "/"))
+	if err != nil || at.Scheme != "https" && at.Scheme != "http" || at.Host == "" || at.Scheme+"://"+at.Host != at.String() {
+		return "", finding.Fault{ID: FaultAt, Args: finding.Args{"Address": address}}
+	}
+	return strings.ToLower(at.String()), nil
 }
 
 // door reads where is served. What other computers reach is encrypted, unless one says that

@@ -19,6 +19,13 @@ type Answer struct {
 	Text  string
 }
 
+type Asked struct {
+	Hash    string
+	Account string
+	What    string
+	Until   int64
+}
+
 type Attempt struct {
 	What  string
 	Since int64
@@ -99,12 +106,23 @@ type Pass struct {
 	Withdrawn int64
 }
 
+type Passkey struct {
+	ID         string
+	Account    string
+	Label      string
+	Host       string
+	Credential string
+	Made       int64
+	Used       int64
+}
+
 type Person struct {
 	Account  string
 	Name     string
 	Folded   string
 	Contact  string
 	Password string
+	Strict   int64
 }
 
 type Photo struct {

@@ -415,7 +415,7 @@ func (q *Queries) People(ctx context.Context) ([]PeopleRow, error) {
 }
 
 const person = `-- name: Person :one
-SELECT account, name, folded, contact, password FROM person WHERE account = $1
+SELECT account, name, folded, contact, password, strict FROM person WHERE account = $1
 `
 
 // Person finds the person of an account.
@@ -428,12 +428,13 @@ func (q *Queries) Person(ctx context.Context, account string) (Person, error) {
 		&i.Folded,
 		&i.Contact,
 		&i.Password,
+		&i.Strict,
 	)
 	return i, err
 }
 
 const personNamed = `-- name: PersonNamed :one
-SELECT account, name, folded, contact, password FROM person WHERE folded = $1
+SELECT account, name, folded, contact, password, strict FROM person WHERE folded = $1
 `
 
 // PersonNamed finds a person by the name as it is compared.
@@ -446,6 +447,7 @@ func (q *Queries) PersonNamed(ctx context.Context, folded string) (Person, error
 		&i.Folded,
 		&i.Contact,
 		&i.Password,
+		&i.Strict,
 	)
 	return i, err
 }
