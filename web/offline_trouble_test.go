@@ -3,11 +3,15 @@ package web
 import (
 	"context"
 	"net/http"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/cdproto/serviceworker"
 	"github.com/chromedp/cdproto/storage"
 	"github.com/chromedp/chromedp"
 
@@ -66,22 +70,65 @@ func TestPhonesInTrouble(t *testing.T) {
 	t.Run("a full phone", func(t *testing.T) {
 		o := newOutpost(t)
 		ctx := tab(t, all)
+		quota := func(bytes *float64) {
+			t.Helper()
+			call(t, ctx, storage.OverrideQuotaForOrigin, storage.OverrideQuotaForOriginParams{Origin: o.url(""), QuotaSize: bytes})
+		}
+		room := 8e6 // from the start: a browser remembers for half a minute how much room there was
+		quota(&room)
 		o.signIn(ctx, "Invented Grower", "/beds/"+o.bed+today)
 		o.held(ctx)
 		o.off()
-		none := 1.0
-		call(t, ctx, storage.OverrideQuotaForOrigin, storage.OverrideQuotaForOriginParams{Origin: o.url(""), QuotaSize: &none})
-		o.visit(ctx, "5.1")
-		// the browser's storage stops answering for a while after this; several waits for it may come together
-		within(t, ctx, 4*time.Minute, el("waiting")+`.textContent.includes("NOT on the phone")`)
-		call(t, ctx, storage.OverrideQuotaForOrigin, storage.OverrideQuotaForOriginParams{Origin: o.url("")})
-		o.visit(ctx, "5.2")
-		within(t, ctx, 4*time.Minute, el("said-here")+` && `+el("waits")+`?.textContent.includes("2 entries")`)
+		full := func() int { // to the last bytes
+			t.Helper()
+			return ask[int](t, ctx, `(async () => {
+				const db = await new Promise((yes, no) => { const r = indexedDB.open("raftwright"); r.onsuccess = () => yes(r.result); r.onerror = () => no(r.error); });
+				const put = (size) => new Promise((yes) => { const t = db.transaction("facts", "readwrite"); t.objectStore("facts").put("x".repeat(size), "full " + Math.random()); t.oncomplete = () => yes(true); t.onabort = () => yes(false); });
+				let n = 0;
+				for (let size = 4e6; size >= 100; ) (await put(size)) ? n++ : (size = Math.floor(size / 2));
+				db.close();
+				return n;
+			})()`)
+		}
+		if full() == 0 {
+			t.Fatal("nothing was filled")
+		}
+		begun := time.Now()
+		o.visit(ctx, "5.1") // what can be fetched again makes room
+		until(t, ctx, el("said-here"))
+		t.Logf("room was made and the visit kept in %v", time.Since(begun).Round(time.Millisecond))
+		ask[bool](t, ctx, `caches.keys().then(all => Promise.all(all.map(async k => { const c = await caches.open(k); for (const f of await c.keys()) await c.delete(f); })).then(() => true))`)
+		full()
+		begun = time.Now()
+		o.visit(ctx, "5.2") // there is no more
+		until(t, ctx, el("waiting")+`.textContent.includes("NOT on the phone")`)
+		t.Logf("told in %v", time.Since(begun).Round(time.Millisecond))
+		obeyed(t, ctx, "a full phone")
+		quota(nil)
+		o.visit(ctx, "5.3")
+		until(t, ctx, `document.documentElement.dataset.waits === "3" && !`+el("waiting")+`.textContent.includes("NOT on the phone")`)
 		o.on()
 		touch(t, ctx, "Send now")
 		until(t, ctx, `document.documentElement.dataset.waits === "0"`)
-		if got := strings.Join(o.log("depth"), ", "); got != "5.1 in, 5.2 in" {
+		if got := strings.Join(o.log("depth"), ", "); got != "5.1 in, 5.2 in, 5.3 in" {
 			t.Errorf("the log says %s", got)
+		}
+	})
+
+	t.Run("storage that does not answer", func(t *testing.T) {
+		o := newOutpost(t)
+		ctx := tab(t, all, `IDBFactory.prototype.open = () => ({});`)
+		o.signIn(ctx, "Invented Grower", "/beds/"+o.bed+today)
+		o.off()
+		begun := time.Now()
+		o.visit(ctx, "5.1")
+		until(t, ctx, el("waiting")+`.textContent.includes("NOT on the phone")`)
+		t.Logf("told in %v", time.Since(begun).Round(time.Millisecond))
+		o.on()
+		touch(t, ctx, "Send now")
+		until(t, ctx, `document.documentElement.dataset.waits === "0"`)
+		if got := o.log("depth"); len(got) != 1 {
+			t.Errorf("the log says %v", got)
 		}
 	})
 
@@ -197,6 +244,193 @@ func TestPhonesInTrouble(t *testing.T) {
 		until(t, ctx, `new URLSearchParams(location.search).get("kept")`)
 		if got := strings.Join(o.log("depth"), ", "); got != "5.1 in, 4.9 in, 4.7 in" {
 			t.Errorf("the log says %s", got)
+		}
+	})
+
+	t.Run("answers that are none", func(t *testing.T) {
+		o := newOutpost(t)
+		ctx := tab(t, all, `const most = AbortSignal.timeout.bind(AbortSignal); AbortSignal.timeout = (ms) => most(ms === 30000 ? 700 : ms);`)
+		var answer http.HandlerFunc // to what is sent; nil: the server's
+		held := make(chan struct{}, 1)
+		o.wrap = func(next http.Handler) http.Handler {
+			return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+				if answer == nil || !sends(r) {
+					next.ServeHTTP(w, r)
+					return
+				}
+				answer(w, r)
+			})
+		}
+		o.off()
+		o.on()
+		o.signIn(ctx, "Invented Grower", "/beds/"+o.bed+today)
+		o.held(ctx)
+		with := func(status int, header, value, body string) http.HandlerFunc {
+			return func(w http.ResponseWriter, _ *http.Request) {
+				w.Header().Set("Content-Type", "text/html")
+				if header != "" {
+					w.Header().Set(header, value)
+				}
+				w.WriteHeader(status)
+				w.Write([]byte(body))
+				select {
+				case held <- struct{}{}:
+				default:
+				}
+			}
+		}
+		answer = with(http.StatusInternalServerError, "", "", "a mistake")
+		o.visit(ctx, "5.1")
+		until(t, ctx, el("said-here")+` && document.documentElement.dataset.waits === "1"`)
+		for what, other := range map[string]http.HandlerFunc{
+			"bad gateway": with(http.StatusBadGateway, "", "", "<p>bad gateway"), "sign in by a proxy": with(http.StatusFound, "Location", "/sign-in", ""), "a page of a hotel": with(http.StatusOK, "", "", "<h1>Welcome to our network</h1>"),
+			"signed out": with(http.StatusUnauthorized, "", "", "<p>who are you"), "too many": with(http.StatusTooManyRequests, "", "", "later"), "not here": with(http.StatusNotFound, "", "", "<p>nothing"),
+		} {
+			answer = other
+			for len(held) > 0 {
+				<-held
+			}
+			touch(t, ctx, "Send now")
+			select {
+			case <-held:
+			case <-time.After(time.Minute):
+				t.Fatalf("%s: it was not sent", what)
+			}
+			until(t, ctx, `document.querySelector('[data-visit][data-state="waits"]') && document.documentElement.dataset.waits === "1"`)
+			if what == "signed out" {
+				until(t, ctx, el("waiting")+`.textContent.includes("You are not signed in")`)
+			}
+		}
+		// something on the way lets nothing so large through: it is told, and not tried for ever
+		answer = with(http.StatusRequestEntityTooLarge, "", "", "<p>too large")
+		touch(t, ctx, "Send now")
+		until(t, ctx, `document.querySelector('[data-state="never"]')?.textContent.includes("this large")`)
+		obeyed(t, ctx, "too large")
+		ask[bool](t, ctx, `(window.confirm = () => true, true)`)
+		touch(t, ctx, "Throw it away")
+		until(t, ctx, `!document.querySelector("[data-visit]:not(form)")`)
+		// the answer comes after nobody waits for it any more
+		answer = func(w http.ResponseWriter, r *http.Request) {
+			if err := r.ParseMultipartForm(1 << 20); err != nil {
+				return
+			}
+			id, at := r.PostFormValue("id"), r.PostFormValue("at")
+			time.Sleep(1500 * time.Millisecond)
+			when, err := time.Parse(clock, at)
+			if err == nil {
+				_, err = o.kept.Keep(context.Background(), store.Holder(), id, o.bed, when, []store.Pair{{Path: "depth", Text: r.PostFormValue("depth") + " in"}})
+			}
+			if err != nil {
+				t.Error(err)
+			}
+			held <- struct{}{}
+		}
+		for len(held) > 0 {
+			<-held
+		}
+		o.visit(ctx, "5.2")
+		until(t, ctx, el("said-here"))
+		<-held
+		answer = nil
+		touch(t, ctx, "Send now")
+		until(t, ctx, `document.documentElement.dataset.waits === "0"`)
+		if got := strings.Join(o.log("depth"), ", "); got != "5.2 in" {
+			t.Errorf("the log says %s", got)
+		}
+	})
+
+	t.Run("the page and its worker end while something is sent", func(t *testing.T) {
+		o := newOutpost(t)
+		ctx := tab(t, all)
+		begun, end := make(chan struct{}, 9), make(chan struct{})
+		o.wrap = func(next http.Handler) http.Handler {
+			return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+				if sends(r) {
+					body := &noted{header: http.Header{}}
+					next.ServeHTTP(body, r) // it is kept
+					begun <- struct{}{}
+					<-end // and the answer waits
+					w.WriteHeader(body.status)
+					return
+				}
+				next.ServeHTTP(w, r)
+			})
+		}
+		o.off()
+		o.on()
+		o.signIn(ctx, "Invented Grower", "/beds/"+o.bed+today)
+		o.held(ctx)
+		o.visit(ctx, "5.1")
+		<-begun
+		call(t, ctx, serviceworker.Enable, cdp.Empty{})
+		call(t, ctx, serviceworker.StopAllWorkers, cdp.Empty{})
+		run(t, ctx, chromedp.Navigate("about:blank"))
+		close(end)
+		o.off()
+		o.wrap = nil
+		o.on()
+		o.open(ctx, "/beds/"+o.bed+today)
+		until(t, ctx, `document.documentElement.dataset.waits === "0"`)
+		if n := ask[int](t, ctx, `new Promise((yes) => { const r = indexedDB.open("raftwright"); r.onsuccess = () => { const t = r.result.transaction("visits").objectStore("visits").count(); t.onsuccess = () => yes(t.result); }; })`); n != 0 {
+			t.Errorf("%d still wait", n)
+		}
+		if got := o.log("depth"); len(got) != 1 {
+			t.Errorf("the log says %v", got)
+		}
+	})
+
+	t.Run("a private window", func(t *testing.T) {
+		o := newOutpost(t)
+		ctx, stop := chromedp.NewContext(all, chromedp.WithNewBrowserContext())
+		t.Cleanup(stop)
+		o.signIn(ctx, "Invented Grower", "/beds/"+o.bed+today)
+		o.held(ctx)
+		o.off()
+		o.visit(ctx, "5.1")
+		until(t, ctx, el("said-here"))
+		o.open(ctx, "/beds/"+o.bed+today) // as long as the window stands
+		until(t, ctx, `document.documentElement.dataset.waits === "1"`)
+		o.on()
+		touch(t, ctx, "Send now")
+		until(t, ctx, `document.documentElement.dataset.waits === "0"`)
+		if got := o.log("depth"); len(got) != 1 {
+			t.Errorf("the log says %v", got)
+		}
+	})
+
+	t.Run("photos and rows whose answer is lost", func(t *testing.T) {
+		o := newOutpost(t)
+		who := o.person(store.Educator, "Invented Educator")
+		o.row(who, "counties", "ALD", "county", "ALD", "name", "Invented county")
+		ctx := tab(t, all)
+		o.signIn(ctx, "Invented Educator", "/beds/"+o.bed+"/photos")
+		o.off()
+		o.wrap = loses
+		o.on()
+		picture := filepath.Join(t.TempDir(), "invented.jpg")
+		if err := os.WriteFile(picture, exif(t, 300, 200, 6), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		run(t, ctx, chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{picture}))
+		fill(t, ctx)
+		waiting(t, ctx, 1)
+		o.open(ctx, "/program/indirect")
+		fill(t, ctx, "unit", "copies", "count", "40")
+		waiting(t, ctx, 2)
+		o.off()
+		o.wrap = nil
+		o.on()
+		ask[bool](t, ctx, `([...document.querySelectorAll("#waiting li")].find(e => e.textContent.includes("copies")).querySelector("button").click(), true)`)
+		until(t, ctx, `document.querySelector("form[data-visit]")?.elements.namedItem("count").value === "40"`)
+		fill(t, ctx, "count", "44")
+		until(t, ctx, `document.querySelector('[data-state="clash"]')?.textContent.includes("40") && document.querySelector('[data-state="clash"]').textContent.includes("44")`)
+		touch(t, ctx, "Keep what is on the server")
+		waiting(t, ctx, 0)
+		if photos, err := o.kept.Photos(t.Context(), who, o.bed); err != nil || len(photos) != 1 {
+			t.Errorf("%d photos, %v", len(photos), err)
+		}
+		if got := o.rows("indirect", "count"); len(got) != 1 || got[0] != "40" {
+			t.Errorf("items: %v", got)
 		}
 	})
 

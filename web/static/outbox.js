@@ -25,7 +25,7 @@ export function local(ms) {
 
 // One that does not answer is as good as none, and is asked again only after a while, but for a
 // visit that is to be kept.
-const patience = 6000, pause = 10e3; // ms
+const patience = 3000, pause = 10e3; // ms
 let mute = 0;
 async function within(store, mode, act, always) {
   if (performance.now() < mute && !always) throw new Error("no answer");
@@ -66,6 +66,13 @@ async function opened(store, mode, act) {
   }
 }
 
+// emptied takes away what is held piece by piece: a cache that is deleted whole makes no room while somebody uses it.
+async function emptied(name) {
+  if (!(await caches.has(name))) return;
+  const held = await caches.open(name);
+  await Promise.all((await held.keys()).map((f) => held.delete(f)));
+}
+
 export class Outbox {
   #who; #lost = new Map(); #fact = new Map(); #timer = 0; #heard = []; #arrived = new Map();
   #channel = "BroadcastChannel" in globalThis ? new BroadcastChannel(name) : null;
@@ -85,23 +92,30 @@ export class Outbox {
 
   // put keeps a visit. It gives whether it is on the disk; what is not is held by this page alone.
   async put(visit) {
-    let kept = true;
+    const write = (x = visit) => within(visits, "readwrite", (s) => s.put(x), true);
+    let kept = false;
     try {
-      await within(visits, "readwrite", (s) => s.put(visit), true);
-      this.#lost.delete(visit.id);
+      await write();
+      kept = true;
     } catch (e) {
-      try { // a full phone: what can be fetched again makes room
-        if (e?.name !== "QuotaExceededError") throw e;
-        const rid = caches.keys().then((all) => Promise.all(all.map((k) => caches.delete(k))));
-        await Promise.race([rid, new Promise((yes) => setTimeout(yes, 2000))]); // it may not answer either
-        await within(visits, "readwrite", (s) => s.put(visit), true);
-        this.#lost.delete(visit.id);
-      } catch (e2) {
-        this.fails = e2;
-        this.#lost.set(visit.id, visit);
-        kept = false;
+      this.fails = e;
+      for (const held of ["engine", "pages", "files"]) { // a full phone: what can be fetched again makes room, the page that is open last
+        if (this.fails?.name !== "QuotaExceededError") break;
+        try {
+          await Promise.race([emptied(held), new Promise((yes) => setTimeout(yes, 2000))]); // it may not answer either
+          await write();
+          kept = true;
+          break;
+        } catch (e) { this.fails = e; }
       }
     }
+    if (kept) {
+      this.fails = null;
+      this.#lost.delete(visit.id);
+      for (const [id, x] of this.#lost) { // where there is room again, what this page alone holds goes there too
+        try { await write(x), this.#lost.delete(id); } catch (e) { this.fails = e; }
+      }
+    } else this.#lost.set(visit.id, visit);
     this.#changed();
     return kept;
   }
