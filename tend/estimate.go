@@ -168,10 +168,69 @@ const leastOnset = 0.25
 // unlikely is the hint below which a supposal is not looked into.
 const unlikely = -3.5
 
+// rival is by how much less a wrong dose may be likely, as a logarithm, for a leak to be looked into beside it.
+const rival = 2.0
+
 const (
-	priorLeak  = 0.10
+	priorLeak  = 0.15
 	priorWrong = 0.07
 )
+
+// guess is a supposal that may be looked into: how likely it is beforehand, and a hint of how much likelier the log makes it.
+type guess struct {
+	supposal
+	prior, hint float64
+}
+
+// likeliest gives the likeliest few of a list, and none that is unlikely but where all are to be looked into.
+func likeliest(list []guess, all bool) []guess {
+	slices.SortStableFunc(list, func(x, y guess) int { return cmp.Compare(y.hint, x.hint) })
+	list = list[:min(mostLooked, len(list))]
+	if !all {
+		list = slices.DeleteFunc(list, func(x guess) bool { return x.hint <= unlikely })
+	}
+	return list
+}
+
+// leaky lists the leaks that are worth to be looked into beside a story without one, of which is thought so much beforehand.
+func (h *history) leaky(a *fitted, thought float64) []guess {
+	each := priorLeak / float64(len(h.visits)-1)
+	var out []guess
+	for i := 1; i < len(h.visits); i++ {
+		if h.spans[i].days >= leastOnset {
+			s := supposal{h.spans[i].from + h.spans[i].days/2, a.wrong}
+			out = append(out, guess{s, thought * each, a.hint(h, s) + math.Log(each)})
+		}
+	}
+	return likeliest(out, a.strained() || a.sunk())
+}
+
+// sunk says whether a story sets depths aside that lie lower than it tells: a leak may be what lowered them.
+func (f *fitted) sunk() bool {
+	return slices.ContainsFunc(f.reads, func(r reading) bool { return r.kind == readDepth && r.good < 0.5 && r.off < 0 })
+}
+
+// look fits the log under some more supposals, beside a story without them.
+func (e *estimate) look(k *chem.Equilibria, looked []guess, reads []reading, beside *fitted) error {
+	found, faults := make([]*fitted, len(looked)), make([]error, len(looked))
+	e.h.twoAtOnce(len(looked), func(h *history, i int) {
+		l := looked[i]
+		if l.leakFrom >= 0 && !beside.strained() {
+			found[i], faults[i] = h.fit(k, e.pens, l.supposal, reads, beside, opening{late: beside.doubtful()})
+		} else {
+			found[i], faults[i] = h.anyway(k, e.pens, l.supposal, reads)
+		}
+	})
+	for i, f := range found {
+		if faults[i] != nil {
+			return faults[i]
+		}
+		if f.evidence += math.Log(looked[i].prior); !math.IsNaN(f.evidence) {
+			e.stories = append(e.stories, f)
+		}
+	}
+	return nil
+}
 
 func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estimate, error) {
 	e := &estimate{h: h, pens: p}
@@ -180,25 +239,10 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	if err != nil {
 		return nil, err
 	}
-	a.evidence += math.Log((1 - priorLeak) * (1 - priorWrong))
-	e.stories = append(e.stories, a)
-	type likely struct {
-		supposal
-		prior, hint float64
+	if a.evidence += math.Log((1 - priorLeak) * (1 - priorWrong)); !math.IsNaN(a.evidence) {
+		e.stories = append(e.stories, a)
 	}
-	var leaks, wrongs []likely
-	strained := a.strained()
-	look := func(list *[]likely, s supposal, prior float64) {
-		if hint := a.hint(h, s) + math.Log(prior); hint > unlikely || strained && s.leakFrom >= 0 {
-			*list = append(*list, likely{s, prior, hint})
-		}
-	}
-	for i := 1; i < len(h.visits); i++ {
-		if h.spans[i].days >= leastOnset {
-			at := h.spans[i].from + h.spans[i].days/2
-			look(&leaks, supposal{at, noProduct}, priorLeak*(1-priorWrong)/float64(len(h.visits)-1))
-		}
-	}
+	looked := h.leaky(a, 1-priorWrong)
 	doses := []int{allProducts}
 	for _, x := range h.visits[0].acts {
 		for _, b := range x.by {
@@ -208,35 +252,30 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	if len(doses) == 2 {
 		doses = doses[1:]
 	}
+	eachWrong := priorWrong / float64(len(doses))
+	var wrongs []guess
 	for _, d := range doses {
-		look(&wrongs, supposal{-1, d}, priorWrong*(1-priorLeak)/float64(len(doses)))
+		s := supposal{-1, d}
+		wrongs = append(wrongs, guess{s, eachWrong * (1 - priorLeak), a.hint(h, s) + math.Log(eachWrong)})
 	}
-	var looked []likely
-	for _, list := range [...][]likely{leaks, wrongs} {
-		slices.SortStableFunc(list, func(x, y likely) int { return cmp.Compare(y.hint, x.hint) })
-		looked = append(looked, list[:min(mostLooked, len(list))]...)
+	looked = append(looked, likeliest(wrongs, false)...)
+	if err := e.look(k, looked, reads, a); err != nil {
+		return nil, err
 	}
-	found, faults := make([]*fitted, len(looked)), make([]error, len(looked))
-	h.twoAtOnce(len(looked), func(h *history, i int) {
-		l := looked[i]
-		if l.leakFrom >= 0 && !strained {
-			found[i], faults[i] = h.fit(k, p, l.supposal, reads, a, opening{late: a.doubtful()})
-		} else {
-			found[i], faults[i] = h.anyway(k, p, l.supposal, reads)
+	top := math.Inf(-1)
+	for _, f := range e.stories {
+		top = max(top, f.evidence)
+	}
+	for _, f := range slices.Clone(e.stories) {
+		if f.wrong != noProduct && f.evidence > top-rival { // it may leak as well
+			if err := e.look(k, h.leaky(f, eachWrong), reads, f); err != nil {
+				return nil, err
+			}
 		}
-	})
-	for i, f := range found {
-		if faults[i] != nil {
-			return nil, faults[i]
-		}
-		f.evidence += math.Log(looked[i].prior)
-		e.stories = append(e.stories, f)
 	}
-	e.stories = slices.DeleteFunc(e.stories, func(f *fitted) bool { return math.IsNaN(f.evidence) })
 	if len(e.stories) == 0 {
 		return nil, finding.Faults{{ID: FaultChemistry, Path: "log"}} // nothing that could have happened gives these readings
 	}
-	top := math.Inf(-1)
 	for _, f := range e.stories {
 		top = math.Max(top, f.evidence)
 	}

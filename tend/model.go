@@ -198,7 +198,7 @@ func (w *water) step(l *ledger, d *day, b *habits, brim float64, n *near, h floa
 	}
 	// carbon goes towards what the roots' breath holds
 	c = w.litre()
-	if way.near {
+	if way.near = way.near && way.h > 0; way.near { // where the other bed was empty there is no way
 		way.open = n.once(&c, way.open, b.co2)
 	} else {
 		if way.h == 0 {

@@ -18,7 +18,7 @@ func (b *bounds) vague(r Range, ratio bool) bool {
 	if ratio {
 		low, high, from, to = math.Log(low), math.Log(high), math.Log(from), math.Log(to)
 	}
-	return high-low > TooVague*(to-from)
+	return !(high-low <= TooVague*(to-from)) // what is no number at all says nothing either
 }
 
 // silent finds of which readings the last one is so old, or was never taken, that the figure is too vague to act on. Where a pH is,
