@@ -11,12 +11,21 @@ import (
 
 // Sections of a module, of the WebAssembly core specification.
 const (
-	customSection = 0
-	dataSection   = 11
+	customSection   = 0
+	typeSection     = 1
+	importSection   = 2
+	functionSection = 3
+	startSection    = 8
+	codeSection     = 10
+	dataSection     = 11
 )
 
-// gap is the run of noughts at which the image is cut: a head costs less than it.
-const gap = 64
+// inOrder is how sections follow each other; the count of data segments (12) stands before the code.
+var inOrder = []byte{typeSection, importSection, functionSection, 4, 5, 6, 7, startSection, 9, 12, codeSection, dataSection}
+
+// gap is the run of noughts at which the image is cut: noughts pack to nearly nothing, the place in a head
+// does not (of 24, 64, 256 this was the smallest, packed).
+const gap = 256
 
 // thin makes a Go WebAssembly module smaller after the linker:
 //
@@ -27,6 +36,7 @@ const gap = 64
 //     serve the traces of a crash and nothing else, and places where a function
 //     must not be broken off only a machine with signals. Thin blanks them (a trace
 //     then shows "?"); what the collector and a growing stack read stays.
+//   - Two tables are filled in as the module starts (fill.go).
 //
 // It knows the table of functions as Go 1.20 to 1.26 write it and refuses another.
 // Layout: internal/abi and runtime/symtab.go of the Go source.
@@ -39,26 +49,32 @@ func thin(in []byte) (out []byte, err error) {
 	if !bytes.HasPrefix(in, []byte("\x00asm\x01\x00\x00\x00")) {
 		return nil, errors.New("thin: not a WebAssembly module of version 1")
 	}
-	out = append(out, in[:8]...)
+	sections := map[byte][]byte{}
 	for rest := in[8:]; len(rest) > 0; {
-		id, size, n := rest[0], uint64(0), 0
-		size, n = binary.Uvarint(rest[1:])
+		size, n := binary.Uvarint(rest[1:])
 		body := rest[1+n : 1+n+int(size)]
-		rest = rest[1+n+int(size):]
-		switch id {
-		case customSection: // build id, producers, names
-			continue
-		case dataSection:
-			image, err := unpack(body)
-			if err != nil {
-				return nil, err
-			}
-			if err := blank(image); err != nil {
-				return nil, err
-			}
-			body = pack(image)
+		if id := rest[0]; id != customSection { // build id, producers, names
+			sections[id] = body
 		}
-		out = append(binary.AppendUvarint(append(out, id), uint64(len(body))), body...)
+		rest = rest[1+n+int(size):]
+	}
+	image, err := unpack(sections[dataSection])
+	if err != nil {
+		return nil, err
+	}
+	f, err := blank(image)
+	if err != nil {
+		return nil, err
+	}
+	if err := addStart(sections, f.code()); err != nil {
+		return nil, err
+	}
+	sections[dataSection] = pack(image)
+	out = append(out, in[:8]...)
+	for _, id := range inOrder {
+		if body := sections[id]; body != nil {
+			out = append(binary.AppendUvarint(append(out, id), uint64(len(body))), body...)
+		}
 	}
 	return out, nil
 }
@@ -164,13 +180,13 @@ const (
 )
 
 // blank clears in the table of functions what only a trace reads.
-func blank(image []byte) error {
+func blank(image []byte) (filling, error) {
 	at := bytes.Index(image, head)
 	if at < 0 {
-		return errors.New("thin: no table of functions of a form that it knows; was the Go toolchain changed?")
+		return filling{}, errors.New("thin: no table of functions of a form that it knows; was the Go toolchain changed?")
 	}
 	if bytes.Contains(image[at+1:], head) {
-		return errors.New("thin: two tables of functions")
+		return filling{}, errors.New("thin: two tables of functions")
 	}
 	table := image[at:]
 	offset := func(n int) int { return int(binary.LittleEndian.Uint64(table[8+8*n:])) }
@@ -204,7 +220,7 @@ func blank(image []byte) error {
 			table[pcs+i] = 0
 		}
 	}
-	return nil
+	return empty(image, at+functions, count, at)
 }
 
 // mark keeps a table of values by place in the code: pairs of numbers up to a
