@@ -79,22 +79,24 @@ var slow = [len(watched)]bool{onAmmonium: true, onSodium: true, onChloride: true
 
 // adviser weighs what may be done to a bed.
 type adviser struct {
-	e        *estimate
-	h        *history
-	supposed If
-	future   future // a week, or to the next visit where that is farther
-	rest     int    // days to the next visit
-	beds     []lived
-	idle     [][]point // what becomes of each bed that is left alone, through the future
-	climbing []float64 // and what climbs in it over weeks costs, to the next visit
-	middle   lived
-	bounds   [len(watched)]bounds
-	heads    int
-	wanted   map[trouble]bool
-	doubt    bool // a reading of this moment was set aside, or the last is too old
-	noEC     bool // it is too vague to act on
-	noPH     bool
-	points   []point
+	e          *estimate
+	h          *history
+	supposed   If
+	future     future // a week, or to the next visit where that is farther
+	rest       int    // days to the next visit
+	beds       []lived
+	idle       [][]point // what becomes of each bed that is left alone, through the future
+	climbing   []float64 // and what climbs in it over weeks costs, to the next visit
+	middle     lived
+	mild       [len(watched)]mild
+	bounds     [len(watched)]bounds
+	heads      int
+	perPlanned [len(mains)]float64
+	wanted     map[trouble]bool
+	doubt      bool // a reading of this moment was set aside, or the last is too old
+	noEC       bool // it is too vague to act on
+	noPH       bool
+	points     []point
 }
 
 // trouble is a limit that is likely passed, and on which side.
@@ -107,7 +109,7 @@ type trouble struct {
 func newAdviser(e *estimate, supposed If, days int) *adviser {
 	h := e.h
 	now := h.visits[len(h.visits)-1].at
-	a := &adviser{e: e, h: h, supposed: supposed, heads: h.visits[len(h.visits)-1].heads, rest: days}
+	a := &adviser{e: e, h: h, supposed: supposed, heads: h.visits[len(h.visits)-1].heads, perPlanned: h.perPlanned(), rest: days}
 	a.future = h.ahead(now, max(lookDays, days), supposed)
 	if e.drawn == nil {
 		e.drawn = e.draws(drawn)
@@ -129,7 +131,7 @@ func newAdviser(e *estimate, supposed If, days int) *adviser {
 		case LimitLevel:
 			b = b.times(h.depth*h.area, h.depth*h.area)
 		}
-		a.bounds[i] = b.settled()
+		a.bounds[i], a.mild[i] = b, b.mild()
 	}
 	for i := range a.beds {
 		_, climbs := a.loss(a.idle[i][:days+1], a.beds[i].near)
@@ -155,14 +157,14 @@ func (a *adviser) figures(p *point, n *near) [len(watched)]float64 {
 		onLevel: p.volume, onBand: p.ec, onEC: p.ec, onPH: p.pH,
 		onAmmonium: mg(ammonium), onAmmonia: mg(ammonium) * n.n / (p.h + n.n), onNitrate: mg(nitrate) + mg(ammonium) + mg(urea),
 		onPotassium: mg(potassium), onCalcium: mg(calcium), onSodium: mg(sodium), onChloride: mg(chloride), onSulfate: p.in[sulfate] * sulfateWeight,
-		onBlind: a.h.blind(p, n), onImbalance: a.h.imbalance(p, uneven),
+		onBlind: a.h.blind(p, n), onImbalance: a.imbalance(p, uneven),
 	}
 }
 
 // figure gives the one of a limit.
 func (a *adviser) figure(l Limit, p *point, n *near) float64 {
 	if l == LimitImbalance {
-		return a.h.imbalance(p, 1)
+		return a.imbalance(p, 1)
 	}
 	return a.figures(p, n)[indexOf(l)]
 }
@@ -178,19 +180,22 @@ func (h *history) blind(p *point, n *near) float64 {
 	return left / max(0.1, p.ec)
 }
 
-// shares gives what there is of each main element over what was planned; ok is false where something was not planned.
-func (h *history) shares(p *point) (shares [5]float64, ok bool) {
-	for k, i := range [...]ion{nitrate, phosphate, potassium, calcium, magnesium} {
-		is, planned := p.in[i], h.planned[i]
+// mains are the main elements; of nitrogen all forms are added up.
+var mains = [...]ion{nitrate, phosphate, potassium, calcium, magnesium}
+
+// perPlanned gives one over what was planned of each main element, mmol/L; zero where one of them was not planned.
+func (h *history) perPlanned() (out [len(mains)]float64) {
+	for k, i := range mains {
+		planned := h.planned[i]
 		if i == nitrate {
-			is, planned = is+p.in[ammonium]+p.in[urea], planned+h.planned[ammonium]+h.planned[urea]
+			planned += h.planned[ammonium] + h.planned[urea]
 		}
 		if planned < 0.05 {
-			return shares, false
+			return [len(mains)]float64{}
 		}
-		shares[k] = max(0.01, is/planned)
+		out[k] = 1 / planned
 	}
-	return shares, true
+	return out
 }
 
 // uneven is how many times the least share of a main element the greatest may be before one can be out: a share over their mean is
@@ -199,19 +204,27 @@ const uneven = 2
 
 // imbalance gives, of the main elements, the one that is farthest from the others: its share of what
 // was planned over the mean share. It is 1 where the greatest share is not more than from times the least.
-func (h *history) imbalance(p *point, from float64) float64 {
-	shares, ok := h.shares(p)
-	if !ok {
+func (a *adviser) imbalance(p *point, from float64) float64 {
+	least, most, product := math.Inf(1), 0.0, 1.0
+	for k, i := range mains {
+		s := p.in[i]
+		if i == nitrate {
+			s += p.in[ammonium] + p.in[urea]
+		}
+		if s *= a.perPlanned[k]; s < 0.01 {
+			s = 0.01
+		}
+		if product *= s; s > most {
+			most = s
+		}
+		if s < least {
+			least = s
+		}
+	}
+	if most <= from*least || a.perPlanned[0] == 0 {
 		return 1
 	}
-	least, most, product := shares[0], shares[0], 1.0
-	for _, s := range shares {
-		least, most, product = min(least, s), max(most, s), product*s
-	}
-	if most <= from*least {
-		return 1
-	}
-	mean := math.Exp(math.Log(product) / float64(len(shares)))
+	mean := math.Exp(math.Log(product) * (1. / float64(len(mains))))
 	if most*least > mean*mean { // the greatest is farther off
 		return most / mean
 	}
@@ -225,13 +238,13 @@ func (a *adviser) loss(course []point, n *near) (sum, climbs float64) {
 		if i == 0 || i == len(course)-1 { // the ends of the days count half
 			part = 0.5
 		}
-		strong := course[i].ec > a.bounds[onBand].goodTo
-		for k, x := range a.figures(&course[i], n) {
-			b := &a.bounds[k]
-			if b.calm(x) || strong && (k == onNitrate || k == onImbalance) { // with EC above the band the cure is another
+		strong, figures := course[i].ec > a.bounds[onBand].goodTo, a.figures(&course[i], n)
+		for k := range figures {
+			x := figures[k]
+			if x >= a.mild[k].from && x <= a.mild[k].to || strong && (k == onNitrate || k == onImbalance) { // with EC above the band the cure is another
 				continue
 			}
-			switch cost := b.cost(x); {
+			switch cost := a.bounds[k].cost(x); {
 			case !slow[k]:
 				sum += part * cost
 			case cost >= costAct: // it waits until it is acted on
@@ -317,8 +330,10 @@ func (a *adviser) passed(r remedy, into map[trouble]bool) {
 		b := &a.beds[i]
 		course := a.course(&r, i)
 		for d := range course {
-			for k, x := range a.figures(&course[d], b.near) {
-				if a.bounds[k].calm(x) {
+			figures := a.figures(&course[d], b.near)
+			for k := range figures {
+				x := figures[k]
+				if x >= a.mild[k].from && x <= a.mild[k].to {
 					continue
 				}
 				switch a.bounds[k].side(x) {
@@ -463,7 +478,7 @@ func (h *history) rhythm() int {
 // after works out with the whole chemistry what good meters read once a remedy is done and stirred.
 func (a *adviser) after(k *chem.Equilibria, r remedy) After {
 	w, H := r.on(&a.middle)
-	p := a.middle.point(&w, H)
+	p := a.middle.point(&w, H, pHof(H))
 	out := After{Volume: unit.Volume(p.volume) * unit.Litre, EC: unit.Conductivity(p.ec) * unit.MillisiemensPerCentimetre, PH: p.pH}
 	if s, err := k.Closed(p.in.composition()); err == nil { // else the quick chemistry stands
 		out.EC, out.PH = s.Conductivity, s.PH

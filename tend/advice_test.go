@@ -45,7 +45,7 @@ func (w world) standIn(t *testing.T, e *estimate) *standIn {
 	air := b.near.held(out.h, 420e-6) * out.w.volume
 	out.w.in[carbon] = math.Max(air, math.Min(20*air, out.w.carbonFor(b.near, out.h)))
 	free := out.w.litre()
-	left, _ := b.near.charge(&free, free.strong(), out.h, -1)
+	left, _, _ := b.near.charge(&free, free.strong(), out.h, -1)
 	out.w.in[inert] -= left * out.w.volume
 	out.bed.habits.co2 = free[carbon] / b.near.held(out.h, 1)
 	out.bed.habits.growth, out.bed.habits.thirst, out.bed.leak, out.bed.area = w.Truth.Growth, w.Truth.Thirst, w.Truth.Leak, w.Truth.Area/e.h.plan.Frame.Surface.SquareMetres()
@@ -56,7 +56,7 @@ func (w world) standIn(t *testing.T, e *estimate) *standIn {
 func (w *water) carbonFor(n *near, h float64) float64 {
 	c := w.litre()
 	c[carbon] = 0
-	rest, _ := n.charge(&c, c.strong(), h, -1)
+	rest, _, _ := n.charge(&c, c.strong(), h, -1)
 	r, q := n.k1/h, n.k2/h
 	charge := r * (1 + 2*q) / (1 + r*(1+q))
 	return math.Max(1e-3, rest/charge) * w.volume
@@ -109,7 +109,7 @@ func (s *standIn) days(f *future) {
 	var l ledger
 	var at way
 	for i := range d.days {
-		quarter := d.days[i].part(4)
+		quarter := d.days[i].part(4, &d.habits)
 		for range 4 {
 			s.h = s.w.step(&l, &quarter, &d.habits, d.brim, d.near, s.h, &at)
 		}
@@ -117,7 +117,7 @@ func (s *standIn) days(f *future) {
 }
 
 func (s *standIn) reads(v *bed.Visit, e *estimate) {
-	p := s.bed.point(&s.w, s.h)
+	p := s.bed.point(&s.w, s.h, pHof(s.h))
 	v.Read.Depth = brief.Field[unit.Length]{Given: true, Value: unit.Length(math.Round(s.w.volume/(e.h.area*s.bed.area))) * unit.Millimetre}
 	ec, ph := false, false
 	for _, r := range e.best.reads {
@@ -134,7 +134,7 @@ func (s *standIn) reads(v *bed.Visit, e *estimate) {
 
 // in says whether the true bed is where advice wants it, and how far inside: 0 at the ends.
 func (s *standIn) in(a *adviser) (in, well bool, ec, pH float64) {
-	p := s.bed.point(&s.w, s.h)
+	p := s.bed.point(&s.w, s.h, pHof(s.h))
 	b, c := a.bounds[onBand], a.bounds[onPH]
 	in = p.ec >= b.actBelow && p.ec <= b.actAbove && p.pH >= c.actBelow && p.pH <= c.actAbove
 	well = p.ec >= b.goodFrom && p.ec <= b.goodTo && p.pH >= c.goodFrom && p.pH <= c.goodTo

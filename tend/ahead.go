@@ -98,7 +98,7 @@ func (d *drawer) draw(number int) draw {
 	out.water.in[inert] = d.base.inert + to.inert
 	// what the tangents miss of the charge goes to what is inert
 	c := out.water.litre()
-	left, _ := d.nears[len(d.nears)-1].charge(&c, c.strong(), out.h, -1)
+	left, _, _ := d.nears[len(d.nears)-1].charge(&c, c.strong(), out.h, -1)
 	out.water.in[inert] -= left * out.water.volume
 	return out
 }

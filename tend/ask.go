@@ -96,7 +96,7 @@ func (a *adviser) shows(q question) []float64 {
 	out := make([]float64, len(a.beds))
 	for i := range a.beds {
 		b := &a.beds[i]
-		p := b.point(&b.water, b.h)
+		p := b.point(&b.water, b.h, pHof(b.h))
 		out[i] = q.of(b, &p)
 	}
 	return out

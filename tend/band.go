@@ -17,7 +17,7 @@ func (f *fitted) figures(m *moment) (out figures) {
 	out.volume = math.Log(math.Max(1, m.before.volume))
 	c := m.before.litre()
 	out.ec = math.Log(f.nears[len(f.nears)-1].conducts(&c))
-	out.pH = -math.Log10(m.h)
+	out.pH = pHof(m.h)
 	n := c[nitrate] + c[ammonium] + c[urea]
 	for i := range c {
 		out.in[i] = math.Log(math.Max(least, c[i]))

@@ -106,7 +106,7 @@ func (a *adviser) settlePH(from float64) []Action {
 	n := a.middle.near
 	w := water{volume: a.full(), in: a.middle.water.in.times(a.full() / a.middle.water.volume)}
 	c := w.litre()
-	off, _ := n.charge(&c, c.strong(), math.Pow(10, -from), -1)
+	off, _, _ := n.charge(&c, c.strong(), math.Pow(10, -from), -1)
 	w.in[inert] -= off * w.volume // alkaline or sour enough to read so
 	if from < goalPH {
 		base := halfWay * titrate(n, w, bicarbonate, false, goalPH, -1)

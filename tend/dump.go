@@ -98,15 +98,15 @@ func (a *adviser) lasts(b *lived, days []day90, last time.Time) (time.Time, Dump
 		if !last.After(days[i].at) {
 			break
 		}
-		p := b.point(&w, H)
+		p := b.point(&w, H, pHof(H))
 		for k, x := range a.figures(&p, n) {
 			if a.bounds[k].side(x) != 0 && dumpReasons[watched[k]] != "" {
 				return days[i].at, dumpReasons[watched[k]]
 			}
 		}
 		d := days[i].day
-		d.lively(&b.habits)
 		d.days *= farStep
+		d.lively(&b.habits)
 		d.gains, d.drinks, d.dries = d.gains*farStep, d.drinks*farStep, d.dries*farStep
 		H = w.step(&l, &d, &b.habits, b.brim, n, H, &on)
 		if room := mark - w.volume; room > 0 {

@@ -37,7 +37,7 @@ func (h *history) tell(r *reading, s *setting, out *run, nears []near) float64 {
 	case readEC:
 		return math.Log(nears[r.visit].conducts(&c)) + s.gain
 	case readPH:
-		return -math.Log10(m.h) + s.bias
+		return pHof(m.h) + s.bias
 	case readDepth:
 		return m.before.volume/(h.area*s.area) + s.datum
 	case readNitrate:
@@ -278,7 +278,7 @@ func (h *history) nudge(f *fitted, base []float64, first int) {
 		u := f.list[j]
 		x[j] += nudge
 		h.set(f.list, x, f.supposal, s)
-		if u.kind != unGrowth && u.kind != unSize {
+		if u.kind != unGrowth && u.kind != unSize && u.kind != unBreath {
 			s.lively = h.alive
 		}
 		r.moments = append(r.moments[:0], f.run.moments...)

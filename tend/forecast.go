@@ -73,19 +73,23 @@ func (h *history) prepare(d draw, f *future, number int, room []day) lived {
 func (b *lived) through(w water, H float64, out []point, days int) []point {
 	var l ledger
 	var at way
-	out = append(out[:0], b.point(&w, H))
+	out = append(out[:0], b.point(&w, H, at.acidity(H)))
 	for i := range days {
 		d := &b.days[i]
 		parts := 1
 		if w.in[ammonium] > soursFrom*w.volume && H < 1e-5 {
 			parts = 4
 		}
-		part := d.part(parts)
+		part := d.part(parts, &b.habits)
 		for k := range parts {
 			part.since = d.since + ((float64(k)+0.5)/float64(parts)-0.5)*d.days
+			was := at
 			H = w.step(&l, &part, &b.habits, b.brim, b.near, H, &at)
+			if was.h > 0 { // it is looked for where it goes on as it went
+				at.open, at.h = at.open*at.open/was.open, at.h*at.h/was.h
+			}
 		}
-		out = append(out, b.point(&w, H))
+		out = append(out, b.point(&w, H, at.acidity(H)))
 	}
 	return out
 }
@@ -95,17 +99,22 @@ func (b *lived) through(w water, H float64, out []point, days int) []point {
 const soursFrom = 0.3
 
 // part is one of so many equal parts of a day.
-func (d *day) part(of int) day {
+func (d *day) part(of int, b *habits) day {
 	out, x := *d, 1/float64(of)
+	if of == 1 {
+		return out
+	}
 	for _, p := range [...]*float64{&out.days, &out.drinks, &out.dries, &out.rain, &out.leak, &out.gains} {
 		*p *= x
 	}
+	out.breathes(b)
 	return out
 }
 
-func (b *lived) point(w *water, H float64) point {
-	c := w.litre()
-	return point{volume: w.volume, ec: b.near.conducts(&c), pH: -math.Log10(H), h: H, in: c}
+func (b *lived) point(w *water, H, pH float64) point {
+	out := point{volume: w.volume, pH: pH, h: H, in: w.litre()}
+	out.ec = b.near.conducts(&out.in)
+	return out
 }
 
 // middle is the likeliest bed, as a draw.

@@ -62,7 +62,6 @@ const (
 // bounds are the ends of a limit; those that it has not lie infinitely far off.
 type bounds struct {
 	stopBelow, actBelow, goodFrom, goodTo, actAbove, stopAbove float64
-	calmFrom, calmTo                                           float64 // between these a day costs nothing
 	source                                                     source.ID
 }
 
@@ -94,16 +93,19 @@ func (b bounds) times(low, high float64) bounds {
 	return b
 }
 
-// settled works out between what a day costs nothing.
-func (b bounds) settled() bounds {
-	b.calmFrom, b.calmTo = max(b.actBelow, b.stopBelow), min(b.actAbove, b.stopAbove)
+// mild is between what a figure costs nothing, as nearly all do.
+type mild struct{ from, to float64 }
+
+// mild works it out.
+func (b *bounds) mild() mild {
+	out := mild{max(b.actBelow, b.stopBelow), min(b.actAbove, b.stopAbove)}
 	if !math.IsInf(b.actBelow, 0) {
-		b.calmFrom = max(b.calmFrom, b.goodFrom)
+		out.from = max(out.from, b.goodFrom)
 	}
 	if !math.IsInf(b.actAbove, 0) {
-		b.calmTo = min(b.calmTo, b.goodTo)
+		out.to = min(out.to, b.goodTo)
 	}
-	return b
+	return out
 }
 
 // What a day outside costs (reference methods, section 12: judgement); in amber it rises from nothing.
@@ -123,9 +125,6 @@ func (b *bounds) side(x float64) int {
 	}
 	return 0
 }
-
-// calm says at once, of nearly all figures, that a day there costs nothing.
-func (b *bounds) calm(x float64) bool { return x >= b.calmFrom && x <= b.calmTo }
 
 // stops says whether it cannot wait.
 func (b *bounds) stops(x float64) bool { return x < b.stopBelow || x > b.stopAbove }

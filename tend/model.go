@@ -8,7 +8,13 @@ type water struct {
 	in     amounts // mmol in all of it; inert in meq
 }
 
-func (w *water) litre() amounts { return w.in.times(1 / max(1e-6, w.volume)) }
+func (w *water) litre() (out amounts) {
+	x := 1 / max(1e-6, w.volume)
+	for i := range out {
+		out[i] = w.in[i] * x
+	}
+	return out
+}
 
 // ledger counts where everything went: what was in the bed, came and turned into it is what
 // is in the bed with all that left.
@@ -112,6 +118,8 @@ type day struct {
 	grows   bySize  // g dry of all plants, by the model
 	leaf    bySize  // leaf over the bed
 	gains   float64 // g dry, of the size that there is
+	airs    float64 // share of the way to the roots' breath that carbon goes, and
+	rots    float64 // share of citrate that is eaten
 	warmth  float64 // °C of the solution
 	warm    float64 // how much faster life goes than at 22 °C
 	since   float64 // days since the last filling, at the middle of the step
@@ -148,24 +156,44 @@ const leafGain = 0.8
 // plants that stand alone catch the light and wind of more than their shade (Allen & Pereira 2009,
 // density coefficient with 1.5 to 2.0 for the first slope and a height of 0.3 m, from memory).
 func density(cover float64) float64 {
-	if cover <= 0 {
-		return 0
+	const slope = 1.75
+	if cover < 0.08 { // below 0.0886 the slope is the less of the two
+		return slope * max(0, cover)
 	}
-	return min(1, 1.75*cover, math.Pow(cover, 1/1.3))
+	return min(1, slope*cover, math.Exp(math.Log(cover)/1.3))
 }
 
-// lively gives a day the growth and thirst of the plants that a bed has.
+// lively gives a day what goes on in it where a bed has such habits.
 func (d *day) lively(b *habits) {
 	d.gains = d.grows.at(b.size) * b.growth
 	d.drinks *= density(1 - math.Exp(-d.leaf.at(b.size)*math.Pow(b.growth, leafGain)))
+	d.breathes(b)
+}
+
+// breathes gives it what goes on without plants.
+func (d *day) breathes(b *habits) {
+	d.airs = lost(b.breathe * d.days)
+	d.rots = lost(math.Ln2 * d.warm * d.days / citrateHalf)
 }
 
 // lost gives the share that is lost at a rate times time.
 func lost(x float64) float64 {
-	if x < 0.02 { // the series is exact to 1e-9 there
-		return x * (1 - x/2*(1-x/3*(1-x/4)))
+	if x < 0.25 { // the series is exact to 1e-10 there
+		x2 := x * x
+		return x * ((1 - x*(1./2)) + x2*((1./6-x*(1./24))+x2*((1./120-x*(1./720))+x2*(1./5040-x*(1./40320)))))
 	}
 	return 1 - math.Exp(-x)
+}
+
+// bounded is a figure no more than one and no less than another.
+func bounded(x, least, most float64) float64 {
+	if x > most {
+		x = most
+	}
+	if x < least {
+		x = least
+	}
+	return x
 }
 
 // step lives through part of a day. h is the activity of H+ at its beginning, taken
@@ -175,7 +203,7 @@ func (w *water) step(l *ledger, d *day, b *habits, brim float64, n *near, h floa
 		return h
 	}
 	c := w.litre()
-	pH := -math.Log10(h)
+	pH := way.acidity(h)
 	thirst := b.thirst * max(0.1, 1+b.trend*d.passing)
 	drinks, dries := min(d.drinks*thirst, 0.3*w.volume), min(d.dries*thirst, 0.2*w.volume)
 	w.feed(l, d.gains, drinks, b, &c)
@@ -206,7 +234,7 @@ func (w *water) step(l *ledger, d *day, b *habits, brim float64, n *near, h floa
 		}
 		way.open = n.hydrogen(&c, way.open, b.co2)
 	}
-	carbonNow := (c[carbon] + (n.held(way.open, b.co2)-c[carbon])*lost(b.breathe*d.days)) * w.volume
+	carbonNow := (c[carbon] + (n.held(way.open, b.co2)-c[carbon])*d.airs) * w.volume
 	l.aired[carbon] += w.in[carbon] - carbonNow
 	w.in[carbon] = carbonNow
 	if c[carbon] = carbonNow / w.volume; way.near {
@@ -222,13 +250,22 @@ func (w *water) step(l *ledger, d *day, b *habits, brim float64, n *near, h floa
 type way struct {
 	open, h float64
 	near    bool
+	of, pH  float64 // the activity of which the pH was asked last, and it
+}
+
+// acidity gives the pH of an activity of H+.
+func (y *way) acidity(h float64) float64 {
+	if h != y.of {
+		y.of, y.pH = h, pHof(h)
+	}
+	return y.pH
 }
 
 // feed takes out what plants eat while they grow so much and drink so much.
 func (w *water) feed(l *ledger, grown, drinks float64, b *habits, c *amounts) {
 	l.grown += grown
 	take := func(i ion, asked float64) float64 {
-		got := max(0, min(asked, mostOfIt*w.in[i]))
+		got := bounded(asked, 0, mostOfIt*w.in[i])
 		w.in[i] -= got
 		l.eaten[i] += got
 		return got
@@ -255,7 +292,7 @@ func (w *water) feed(l *ledger, grown, drinks float64, b *habits, c *amounts) {
 
 // turn lets urea become ammonium, ammonium nitrate, and citrate carbon dioxide.
 func (w *water) turn(l *ledger, d *day, b *habits, pH float64) {
-	ramp := func(begins float64) float64 { return max(0, min(1, (d.since-begins)/3+0.5)) }
+	ramp := func(begins float64) float64 { return bounded((d.since-begins)*(1./3)+0.5, 0, 1) }
 	if w.in[urea] > 0 {
 		x := w.in[urea] * lost(b.urea*d.warm*ramp(b.lag)*d.days)
 		w.in[urea] -= x
@@ -266,7 +303,7 @@ func (w *water) turn(l *ledger, d *day, b *habits, pH float64) {
 		l.turned[carbon] += x / 2
 	}
 	if w.in[ammonium] > 0 {
-		sour := max(0, min(1, (pH-5)/1.4))
+		sour := bounded((pH-5)*(1/1.4), 0, 1)
 		x := w.in[ammonium] * lost(b.nitrify*d.warm*sour*ramp(b.begins)*d.days)
 		w.in[ammonium] -= x
 		w.in[nitrate] += x
@@ -274,7 +311,7 @@ func (w *water) turn(l *ledger, d *day, b *habits, pH float64) {
 		l.turned[nitrate] += x
 	}
 	if w.in[citrate] > 0 {
-		x := w.in[citrate] * lost(math.Ln2*d.warm*d.days/citrateHalf)
+		x := w.in[citrate] * d.rots
 		w.in[citrate] -= x
 		w.in[carbon] += 6 * x
 		l.turned[citrate] -= x

@@ -96,62 +96,81 @@ func (n *near) conducts(a *amounts) float64 {
 
 // charge gives what is left over of the charge balance at an H+ activity, with a carbon
 // that is closed (open < 0) or in balance with a CO2 pressure, and how that changes with
-// the logarithm of the activity.
-func (n *near) charge(a *amounts, strong, h, open float64) (f, slope float64) {
+// the logarithm of the activity: its slope and how the slope bends.
+func (n *near) charge(a *amounts, strong, h, open float64) (f, slope, bend float64) {
 	per := 1 / h
 	free, oh, bare := h*n.free, n.w*per, n.n/(h+n.n)
+	f, slope, bend = free-oh, free+oh, free-oh
 	nh3 := a[ammonium] * bare
-	f, slope = strong-nh3+free-oh, nh3*(1-bare)+free+oh
-	// three steps of phosphoric and citric acid: moments of the mean charge
-	three := func(total, k1, k2, k3 float64) {
-		x := k1 * per
-		y := x * k2 * per
-		z := y * k3 * per
-		share := 1 / (1 + x + y + z)
-		mean := (x + 2*y + 3*z) * share
+	f, slope, bend = f+strong-nh3, slope+nh3*(1-bare), bend-nh3*(1-bare)*(1-2*bare)
+	// an acid that gives off its protons one by one: moments of its mean charge
+	acid := func(total, x, y, z float64) {
+		by := 1 / (1 + x + y + z)
+		mean, square, cube := (x+2*y+3*z)*by, (x+4*y+9*z)*by, (x+8*y+27*z)*by
 		f -= total * mean
-		slope += total * ((x+4*y+9*z)*share - mean*mean)
+		slope += total * (square - mean*mean)
+		bend -= total * (cube - mean*(3*square-2*mean*mean))
 	}
-	three(a[phosphate], n.p1, n.p2, n.p3)
+	x := n.p1 * per
+	y := x * n.p2 * per
+	acid(a[phosphate], x, y, y*n.p3*per)
 	if a[citrate] > 0 {
-		three(a[citrate], n.c1, n.c2, n.c3)
+		x := n.c1 * per
+		y := x * n.c2 * per
+		acid(a[citrate], x, y, y*n.c3*per)
 	}
 	r, q := n.k1*per, n.k2*per
 	if open >= 0 {
 		co2 := open * n.henry * r
-		return f - co2*(1+2*q), slope + co2*(1+4*q)
+		return f - co2*(1+2*q), slope + co2*(1+4*q), bend - co2*(1+8*q)
 	}
-	share := r / (1 + r*(1+q))
-	mean := (1 + 2*q) * share
-	return f - a[carbon]*mean, slope + a[carbon]*((1+4*q)*share-mean*mean)
+	acid(a[carbon], r, r*q, 0)
+	return f, slope, bend
 }
 
 // Bounds of the H+ activity, and how near its logarithm is solved to.
 const (
 	lowestH, highestH = 1e-11, 1e-2
-	nearEnough        = 5e-4 // what is left after the step is its square
+	nearEnough        = 0.02 // what is left after the step is a tenth of its cube
+	airEnough         = 0.05 // the same in balance with the air, from which only the carbon is taken
 )
 
-// hydrogen solves the balance for the activity of H+, by Newton's steps on its logarithm, held in a
+// leap is how the logarithm of an H+ activity has to change for a balance to close, good to the cube
+// of itself where it is small (Halley's step).
+func leap(f, slope, bend float64) float64 {
+	step := -f / slope
+	if x := step * bend; math.Abs(x) < slope {
+		step /= 1 + x/(2*slope)
+	}
+	return step
+}
+
+// leapt takes it.
+func leapt(h, step float64) float64 { return h * (1 + step*(1+step*(1./2+step*(1./6)))) }
+
+// hydrogen solves the balance for the activity of H+, by steps on its logarithm, held in a
 // bracket. guess is an activity to begin with.
 func (n *near) hydrogen(a *amounts, guess, open float64) float64 {
 	lo, hi := lowestH, highestH
 	strong := a.strong()
-	h := max(lo, min(hi, guess))
+	h, enough := bounded(guess, lo, hi), nearEnough
+	if open >= 0 {
+		enough = airEnough
+	}
 	for range 60 {
-		f, slope := n.charge(a, strong, h, open)
+		f, slope, bend := n.charge(a, strong, h, open)
 		if f > 0 { // too much charge: less H+
 			hi = h
 		} else {
 			lo = h
 		}
-		step := -f / slope
-		if math.Abs(step) < nearEnough {
-			return h * (1 + step + step*step/2)
-		}
-		next := h * (1 + step + step*step/2)
-		if math.Abs(step) > 0.3 {
-			next = h * math.Exp(max(-3, min(3, step)))
+		step := leap(f, slope, bend)
+		next := leapt(h, step)
+		switch size := math.Abs(step); {
+		case size < enough:
+			return next
+		case size > 0.3:
+			next = h * math.Exp(bounded(step, -3, 3))
 		}
 		if next <= lo || next >= hi {
 			next = math.Sqrt(lo * hi)
@@ -161,12 +180,13 @@ func (n *near) hydrogen(a *amounts, guess, open float64) float64 {
 	return h
 }
 
-// once takes one of Newton's steps from a solution that is near: good to the square of the difference.
+// once takes one of these steps from a solution that is near.
 func (n *near) once(a *amounts, guess, open float64) float64 {
-	f, slope := n.charge(a, a.strong(), guess, open)
-	step := max(-1, min(1, -f/slope))
-	return guess * (1 + step + step*step/2)
+	return leapt(guess, bounded(leap(n.charge(a, a.strong(), guess, open)), -1, 1))
 }
+
+// pHof gives the pH of an activity of H+.
+func pHof(h float64) float64 { return math.Log(h) * (-1 / math.Ln10) }
 
 // held gives the carbon (mmol/L) that a litre has in balance with a CO2 pressure, where it has an H+
 // activity.

@@ -238,7 +238,7 @@ func (a *adviser) lessened(why trouble) []remedy {
 			r.water = max(0, math.Floor((a.mark()-left)/a.step())*a.step())
 			r.cost = costDump + r.dump/full
 			w, H := r.on(&a.middle)
-			p := a.middle.point(&w, H)
+			p := a.middle.point(&w, H, pHof(H))
 			if a.holds(why.limit, &p, goal) {
 				out = append(out, r)
 				break
@@ -298,7 +298,7 @@ func (a *adviser) grams(product int, grams float64) float64 {
 // fed adds products to a volume: all of the planned mix in their proportion, or the one of which most is short.
 func (a *adviser) fed(v remedy, why trouble) []remedy {
 	w, H := v.on(&a.middle)
-	p := a.middle.point(&w, H)
+	p := a.middle.point(&w, H, pHof(H))
 	n := a.middle.near
 	conducts := func(x amounts) (ec float64) {
 		for i := range ions {
@@ -373,12 +373,12 @@ const goalPH = 6.0
 func titrate(n *near, w water, per amounts, down bool, goal, open float64) float64 {
 	h, c := math.Pow(10, -goal), w.litre()
 	most := 20 * w.volume
-	over, _ := n.charge(&c, c.strong(), h, open) // charge there, mmol/L; it is shared by all that is dissolved
+	over, _, _ := n.charge(&c, c.strong(), h, open) // charge there, mmol/L; it is shared by all that is dissolved
 	if (over > 0) != down {
 		return 0
 	}
 	c = w.in.plus(per, most).times(1 / w.volume)
-	then, _ := n.charge(&c, c.strong(), h, open)
+	then, _, _ := n.charge(&c, c.strong(), h, open)
 	if (then > 0) == down { // so much does not do it
 		return most
 	}

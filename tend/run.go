@@ -79,7 +79,8 @@ func (h *history) pass(w *water, out *run, s *setting, n *near, i int, brim, H f
 	for k := range span.steps {
 		d := span.steps[k]
 		if live := s.lively; live != nil {
-			d.gains, d.drinks = live[i][k].gains, live[i][k].drinks
+			x := &live[i][k]
+			d.gains, d.drinks, d.airs, d.rots = x.gains, x.drinks, x.airs, x.rots
 		} else {
 			d.lively(&s.habits)
 		}
@@ -106,7 +107,7 @@ func (h *history) pass(w *water, out *run, s *setting, n *near, i int, brim, H f
 	return H
 }
 
-// lives works out the growth and thirst of every day once, for runs that do not change them.
+// lives works out once what goes on in each day, for runs that do not change it.
 func (h *history) lives(b *habits, out [][]alive) [][]alive {
 	if out == nil {
 		out = make([][]alive, len(h.spans))
@@ -115,14 +116,14 @@ func (h *history) lives(b *habits, out [][]alive) [][]alive {
 		out[i] = out[i][:0]
 		for _, d := range h.spans[i].steps {
 			d.lively(b)
-			out[i] = append(out[i], alive{d.gains, d.drinks})
+			out[i] = append(out[i], alive{d.gains, d.drinks, d.airs, d.rots})
 		}
 	}
 	return out
 }
 
-// alive is what plants make and drink in a step.
-type alive struct{ gains, drinks float64 }
+// alive is what of a step follows from habits alone.
+type alive struct{ gains, drinks, airs, rots float64 }
 
 // before is the bed before the log began: filled with the planned mix.
 func (h *history) before(s *setting) water {

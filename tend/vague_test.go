@@ -199,7 +199,7 @@ func TestWhySaysWhatIs(t *testing.T) {
 			}
 		}
 	}
-	point := a.middle.point(&a.middle.water, a.middle.h)
+	point := a.middle.point(&a.middle.water, a.middle.h, pHof(a.middle.h))
 	k := indexOf(LimitBand)
 	for share, want := range map[float64]finding.ID{0.99: WhyWeakSoon, 1.01: WhyWeak} {
 		a.bounds[k].actBelow = point.ec * share

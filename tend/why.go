@@ -73,7 +73,7 @@ func (a *adviser) why(t trouble) (finding.ID, finding.Args, source.ID) {
 		return WhyMark, nil, source.CommonPractice
 	}
 	k := indexOf(t.limit)
-	p := a.middle.point(&a.middle.water, a.middle.h)
+	p := a.middle.point(&a.middle.water, a.middle.h, pHof(a.middle.h))
 	now, b := a.figure(t.limit, &p, a.middle.near), a.bounds[k]
 	end := b.actBelow
 	if t.side > 0 {
