@@ -16,7 +16,7 @@ func Due(list []programme.Due, askings []programme.Asking, day programme.Day, wo
 	w, _ := alone(words, Options{}, "keeping.title")
 	t := page.Table{RowHead: true, Compact: true, Columns: w.columns("wave.col.wave", "wave.col.mailing", "keeping.col.due", "+wave.col.people")}
 	for _, a := range askings {
-		t.Add(page.Literal(a.Wave), w.text("wave.mailing", finding.Args{"Number": a.Mailing}), page.Text(w.words.Date(a.On.Time())), page.Text(w.words.Number(float64(a.People))))
+		t.Add(page.Literal(a.Wave), w.text("wave.mailing", finding.Args{"First": a.Mailing == 1, "Number": a.Mailing - 1}), page.Text(w.words.Date(a.On.Time())), page.Text(w.words.Number(float64(a.People))))
 	}
 	d.Sections = append(d.Sections, page.Section{ID: "asking", Title: w.say("wave.due", nil), Blocks: []page.Block{w.para("wave.due_lead", nil), t}})
 	return d

@@ -21,7 +21,7 @@ func InFolder(dir string) string { return filepath.Join(dir, "raftwright.db") }
 // tries stay behind: after a restore everybody signs in again.
 var carried = []struct{ table, by string }{
 	{"happening", "seq"}, {"account", "id"}, {"pass", "id"}, {"bed", "id"}, {"entry", "seq"}, {"sheet", "id"},
-	{"person", "account"}, {"looked", "at"}, {"attention", "bed"}, {"photo", "id"}, {"image", "hash"}, {"record", "seq"}, {"contact", "code"}, {"passkey", "id"},
+	{"person", "account"}, {"looked", "at"}, {"attention", "bed"}, {"photo", "id"}, {"image", "hash"}, {"record", "seq"}, {"contact", "code"}, {"passkey", "id"}, {"asking", "hash"},
 }
 
 // Backup writes all that is kept into a file, an SQLite store of its own, while others go

@@ -31,6 +31,7 @@ const (
 	peopleFile     = "people.json"
 	looksFile      = "looks.json"
 	contactsFile   = "contacts.json" // who the codes of the records are; left out in older forms
+	askingsFile    = "askings.json"  // the links of waves, by their hashes; left out in older forms
 	logFile        = "log.csv"
 )
 
@@ -230,7 +231,11 @@ func exportRest(ctx context.Context, q *rows.Queries, root *os.Root) error {
 	for i, c := range codes {
 		contacts[i] = openContact(c)
 	}
-	for file, what := range map[string]any{formFile: openForm{formVersion}, peopleFile: list, looksFile: looks, contactsFile: contacts} {
+	links, err := openAskings(ctx, q)
+	if err != nil {
+		return err
+	}
+	for file, what := range map[string]any{formFile: openForm{formVersion}, peopleFile: list, looksFile: looks, contactsFile: contacts, askingsFile: links} {
 		text, err := json.MarshalIndent(what, "", "  ")
 		if err == nil {
 			err = put(root, file, append(text, '\n'))
@@ -557,6 +562,9 @@ func importRest(ctx context.Context, q *rows.Queries, root *os.Root) error {
 				return amiss(contactsFile, 1, err)
 			}
 		}
+	}
+	if err := importAskings(ctx, q, root); err != nil {
+		return err
 	}
 	for _, l := range looks {
 		if err := errors.Join(clean(l.Who, mostName), clean(l.Account, mostName)); err != nil {

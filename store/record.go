@@ -268,11 +268,14 @@ func (s *Store) ContactOf(ctx context.Context, w Who, code string) (c Contact, e
 	return c, err
 }
 
-// ForgetContact forgets who a code is. The code and all that is counted by it stay.
+// ForgetContact forgets who a code is, and the links by which the person was asked. The code and all that is counted by it stay.
 func (s *Store) ForgetContact(ctx context.Context, w Who, code string) error {
 	return s.beside(ctx, func(q *rows.Queries) error {
 		if !w.may(people, "", "") {
 			return forbidden(wordRecord, code)
+		}
+		if err := q.ForgetAskings(ctx, code); err != nil {
+			return err
 		}
 		return q.ForgetContact(ctx, code)
 	})

@@ -258,6 +258,7 @@ var columns = map[string]string{
 	"photo": "id, bed, entry, kind, hash, who, recorded", "image": "hash, bytes",
 	"record": "id, ledger, name, seq, touched, version, pairs, who, recorded", "contact": "code, name, contact",
 	"answer":    "bed, kind, seen, basis, made, text",
+	"asking":    "hash, wave, code, given, withdrawn, answered",
 	"attention": "bed, owner, rank, seen, again, reasons, county, kind, program, reading",
 }
 

@@ -244,6 +244,7 @@ var undone = map[int64][]string{
 	4: {"DROP TABLE record", "DROP TABLE contact"},
 	5: {"DROP TABLE answer"},
 	6: {"DROP TABLE passkey", "DROP TABLE asked", "ALTER TABLE person DROP COLUMN strict"},
+	7: {"DROP TABLE asking"},
 }
 
 // A store of every earlier schema opens, with what was in it.

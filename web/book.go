@@ -292,6 +292,11 @@ func (v *visit) showLedger(status int, f programme.Form, id string, row []string
 	if f.Table == "events" {
 		body.More = []link{{v.say("web.book.sign_in"), "/program/signins"}, {v.say("web.book.slips"), "/program/slips"}}
 	}
+	if f.Table == "waves" {
+		for _, r := range list {
+			body.More = append(body.More, link{v.say("web.wave.title", "Name", r.Name), "/program/wave/" + url.PathEscape(r.Name)})
+		}
+	}
 	return v.showAs(status, "ledger", sheet{Title: v.say("web.book.table." + f.Table), Of: v.say("web.book.table_help." + f.Table), Sheets: v.bookSheets(f.Table), Body: body})
 }
 

@@ -68,7 +68,7 @@ type route struct {
 
 // routes lists every address of the pages, by subject.
 func (h *House) routes() []route {
-	return append(slices.Concat(officeRoutes(), passkeyRoutes(), atBedRoutes(), programRoutes()), []route{
+	return append(slices.Concat(officeRoutes(), passkeyRoutes(), waveRoutes(), atBedRoutes(), programRoutes()), []route{
 		{"GET /{$}", (*visit).start},
 		{"POST /language", (*visit).chooseLanguage},
 		{"POST /here", (*visit).here},

@@ -133,6 +133,7 @@ var welcome = map[string]bool{
 	"POST /sign-in/ask": true, "POST /sign-in/passkey": true, "POST /join/{invitation}/ask": true,
 	"GET /join/{invitation}": true, "POST /join/{invitation}": true, "GET /with/{link}": true,
 	"GET /now": true, "GET /away": true,
+	"GET /answer/{link}": true, "POST /answer/{link}": true,
 	"GET /calendar/{feed}": true, // its address says who asks
 }
 

@@ -26,6 +26,15 @@ type Asked struct {
 	Until   int64
 }
 
+type Asking struct {
+	Hash      string
+	Wave      string
+	Code      string
+	Given     int64
+	Withdrawn int64
+	Answered  int64
+}
+
 type Attempt struct {
 	What  string
 	Since int64

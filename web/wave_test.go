@@ -1,0 +1,146 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"regexp"
+	"strings"
+	"testing"
+
+	"raftwright/brief"
+	"raftwright/finding"
+	"raftwright/store"
+)
+
+// keepRow keeps a row of the book.
+func keepRow(t *testing.T, s *store.Store, table string, named bool, cells ...string) {
+	t.Helper()
+	f, ok := bookForm(table)
+	if !ok {
+		t.Fatal(table)
+	}
+	said := map[string]string{}
+	for i := 0; i < len(cells); i += 2 {
+		said[cells[i]] = cells[i+1]
+	}
+	r := store.Record{ID: store.NewID(), Ledger: table}
+	for _, c := range f.Fields {
+		r.Row = append(r.Row, brief.Pair{Path: finding.Path(c.Name), Text: said[c.Name]})
+	}
+	if named {
+		r.Name = r.Row[0].Text
+	}
+	if _, err := s.PutRecord(t.Context(), store.Holder(), r.ID, 0, r); err != nil {
+		t.Fatal(err)
+	}
+}
+
+var answerLink = regexp.MustCompile(`/answer/[A-Za-z0-9_-]{22}`)
+
+// A follow-up goes out with a link for each who agreed; it is answered without an account, in the language of who answers, once; a link that
+// was taken back, or whose person took the consent back, says so kindly; the answer names nobody.
+func TestAFollowUpByLinks(t *testing.T) {
+	server, kept, askers, _ := staffedHouse(t)
+	keepRow(t, kept, "counties", true, "county", "ALD", "name", "Alder")
+	keepRow(t, kept, "funders", true, "funder", "BOARD", "from", "2026-07-01", "to", "2027-06-30", "series", "each", "same_day", "once", "threshold", "11")
+	for _, p := range []string{"P1", "P2", "P3", "P4", "P5"} {
+		keepRow(t, kept, "people", true, "person", p, "county", "ALD", "role", "public")
+		if p != "P5" {
+			keepRow(t, kept, "consents", false, "person", p, "purpose", "ask", "given", "2027-01-01")
+		}
+	}
+	keepRow(t, kept, "waves", true, "wave", "A6", "question", "Is the bed growing now?", "question_spanish", "¿La cama produce ahora?", "sent", "0", "undeliverable", "0", "planned_on", "2027-05-10")
+	var educator, nobody asker
+	for _, a := range askers {
+		switch a.name {
+		case "educator":
+			educator = a
+		case "nobody":
+			nobody = a
+		}
+	}
+	at := server.URL + "/program/wave/A6"
+	status, body := educator.page(t, "GET", at, nil)
+	if status != 200 || !strings.Contains(body, "4 people may be asked") || strings.Contains(body, "P1") {
+		t.Fatal(status, body)
+	}
+	saw := fieldsOf(t, body).Get("saw")
+	if status, _ := nobody.page(t, "POST", at, url.Values{"saw": {saw}}); status != http.StatusUnauthorized && status != http.StatusSeeOther {
+		t.Error("nobody sends a follow-up:", status)
+	}
+	status, body = educator.page(t, "POST", at, url.Values{"saw": {saw}})
+	links := answerLink.FindAllString(body, -1)
+	if status != 200 || len(links) != 4 {
+		t.Fatal(status, links)
+	}
+	if _, again := educator.page(t, "POST", at, url.Values{"saw": {saw}}); answerLink.MatchString(again) {
+		t.Error("one touch twice gives other links")
+	}
+	if _, body = educator.page(t, "GET", at, nil); answerLink.MatchString(body) {
+		t.Error("a link is told again")
+	}
+	// answered, in Spanish, by who holds no account
+	r, _ := http.NewRequest("GET", server.URL+links[0], nil)
+	r.Header.Set("Accept-Language", "es")
+	if got := do(t, r); got.status != 200 || !strings.Contains(got.body, "¿La cama produce ahora?") || got.header.Get("Referrer-Policy") != "no-referrer" {
+		t.Error(got.status, got.header, got.body)
+	}
+	if status, body := nobody.page(t, "GET", server.URL+links[0], nil); status != 200 || !strings.Contains(body, "Is the bed growing now?") || strings.Contains(body, "P1") || strings.Contains(body, "A6") {
+		t.Error(status, body)
+	}
+	if status, body := nobody.page(t, "POST", server.URL+links[0], url.Values{"answer": {"yes"}, "pounds_told": {"many"}}); status != http.StatusUnprocessableEntity || !strings.Contains(body, `value="many"`) {
+		t.Error("pounds that are none:", status)
+	}
+	if status, body := nobody.page(t, "POST", server.URL+links[0], url.Values{"answer": {"yes"}, "pounds_told": {"12.5"}, "own_code": {"K7"}}); status != 200 || !strings.Contains(body, "Your answer is kept") {
+		t.Error(status, body)
+	}
+	ended := func(link string, want int) {
+		t.Helper()
+		for _, method := range []string{"GET", "POST"} {
+			if status, body := nobody.page(t, method, server.URL+link, url.Values{"answer": {"no"}}); status != want || !strings.Contains(body, "This link opens no more") {
+				t.Errorf("%s: %d", method, status)
+			}
+		}
+	}
+	ended(links[0], http.StatusGone)
+	if status, _ := educator.page(t, "POST", at, url.Values{"withdraw": {"P2"}}); status != http.StatusSeeOther {
+		t.Error(status)
+	}
+	ended(links[1], http.StatusGone)
+	keepRow(t, kept, "consents", false, "person", "P3", "purpose", "keep", "given", "2027-01-01", "withdrawn", "2027-05-11")
+	ended(links[2], http.StatusGone)
+	ended("/answer/AAAAAAAAAAAAAAAAAAAAAA", http.StatusNotFound)
+	// reminded: P4 has not answered, P2's link was taken back and is made anew; P1 answered, P3 withdrew
+	_, body = educator.page(t, "GET", at, nil)
+	status, body = educator.page(t, "POST", at, url.Values{"saw": {fieldsOf(t, body).Get("saw")}})
+	again := answerLink.FindAllString(body, -1)
+	if status != 200 || len(again) != 2 {
+		t.Fatal(status, again)
+	}
+	ended(links[3], http.StatusGone)
+	if status, _ := nobody.page(t, "POST", server.URL+again[1], url.Values{"answer": {""}}); status != 200 {
+		t.Error(status)
+	}
+	list, err := kept.LastRecords(t.Context(), store.Holder(), "replies", 0, 10)
+	if err != nil || len(list) != 2 {
+		t.Fatal(list, err)
+	}
+	var said []string
+	for _, x := range list[1].Row {
+		said = append(said, x.Text)
+	}
+	if got := strings.Join(said[1:], " "); got != "A6 1 2027-05-11 yes 12.5 K7" || strings.Contains(list[1].Who, "P1") {
+		t.Error(got, list[1].Who)
+	}
+	waves, err := kept.LastRecords(t.Context(), store.Holder(), "waves", 0, 10)
+	if err != nil || cellOf(waves[0], "sent_on") != "2027-05-11" || cellOf(waves[0], "sent") != "4" || cellOf(waves[0], "reminders") != "1" {
+		t.Error(waves, err)
+	}
+	if cellOf(list[0], "mailing") != "2" {
+		t.Error("an answer to a reminder counts as early")
+	}
+	// and the report counts them
+	if _, body := educator.page(t, "GET", server.URL+"/program/report.csv?funder=BOARD&day=2027-05-12", nil); !strings.Contains(body, "wave A6: sent,4\n") || !strings.Contains(body, "wave A6: returned,2\n") || !strings.Contains(body, "wave A6: yes,1\n") {
+		t.Error(body)
+	}
+}
