@@ -48,3 +48,6 @@ func (r Records) UnreadWords(day Day) (out []Words) {
 func (s sheet) anybodys(c column) bool {
 	return c.words == nil && c.of == "" && (s.id < 0 || c.field != s.columns[s.id].field) && c.name != "series" && c.name != "table"
 }
+
+// Groups are the groups of the slip of 2024, in the order in which they are printed (SPD 15, 89 FR 22182).
+func Groups() []string { return slices.Clone(groupNames) }

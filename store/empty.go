@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"strings"
 
 	"raftwright/store/rows"
 )
@@ -43,6 +44,38 @@ func (s *Store) EmptyRecords(ctx context.Context, w Who, list []Emptied, forget 
 			}
 		}
 		return tx.records(ctx, w, said)
+	})
+}
+
+// Drafts is how the names of ledgers begin whose records wait to become others: they are no records of the book.
+const Drafts = "draft:"
+
+// Settle adds records and takes the drafts away that they were made of, with all their versions. All of it is done or nothing.
+func (s *Store) Settle(ctx context.Context, w Who, list []Record, drafts []string) error {
+	var wrong []error
+	for _, r := range list {
+		wrong = append(wrong, check(r.ID), checkRecord(saidRecord{Ledger: r.Ledger, Name: r.Name, Row: r.Row}))
+	}
+	if err := errors.Join(wrong...); err != nil || len(list) == 0 {
+		return err
+	}
+	return s.write(ctx, func(tx *writer) error {
+		if !w.may(account, "", "") {
+			return forbidden(wordRecord, "")
+		}
+		for _, id := range drafts {
+			r, err := tx.Record(ctx, id)
+			if err := missing(err, wordRecord, id); err != nil {
+				return err
+			}
+			if !strings.HasPrefix(r.Ledger, Drafts) {
+				return forbidden(wordRecord, id)
+			}
+			if err := tx.empty(ctx, Emptied{ID: id}); err != nil {
+				return err
+			}
+		}
+		return tx.records(ctx, w, list)
 	})
 }
 

@@ -25,6 +25,7 @@ type way struct{ Name, To, Help string }
 
 // programDoors are the pages beside the book, for who may open them.
 func (v *visit) programDoors() (out []way) {
+	out = append(out, way{v.say("web.keying.title"), "/keying", v.say("web.keying.of")})
 	out = append(out, way{v.say("web.keeping.door"), "/keeping/due", v.say("web.keeping.door_help")})
 	if v.who.Heads() {
 		out = append(out, way{v.say("web.codes.title"), "/codes", v.say("web.codes.of")})
