@@ -36,6 +36,8 @@ func (p *Printer) Value(v any) string {
 		return p.Volume(x)
 	case unit.Mass:
 		return p.Mass(x)
+	case unit.Head:
+		return p.Head(unit.Mass(x))
 	case unit.Density:
 		return p.pick(float64(x/unit.PoundPerCubicFoot), "pound_cubic_foot", float64(x), "kilogram_cubic_meter")
 	case unit.Force:
@@ -246,6 +248,18 @@ func (p *Printer) Mass(m unit.Mass) string {
 		return p.Number(m.Kilograms()) + " kg"
 	}
 	return p.Grams(m)
+}
+
+// Head prints what a plant weighs: ounces in US units from one up, a tenth below ten; else as Mass does.
+func (p *Printer) Head(m unit.Mass) string {
+	oz := float64(m / unit.Ounce)
+	switch {
+	case p.Units != US || oz < 1 || m >= unit.Pound:
+		return p.Mass(m)
+	case oz < 10:
+		return strings.TrimSuffix(p.Fixed(oz, 1), ".0") + " oz"
+	}
+	return p.Fixed(oz, 0) + " oz"
 }
 
 // Grams prints a mass in grams: whole grams from 10 up, a tenth below.

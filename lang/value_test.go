@@ -91,3 +91,28 @@ func TestSentencesOfARoom(t *testing.T) {
 		}
 	}
 }
+
+// A plant is weighed in ounces where pounds are used, from one up (1 oz is 28.349523 g: NIST Handbook 44, appendix C); a seedling, and
+// what is mixed, in grams.
+func TestHeadsAreInOunces(t *testing.T) {
+	us, err := For("en", US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	metric, err := For("en", Metric)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		grams      float64
+		us, metric string
+	}{{143, "5 oz", "143 g"}, {220, "7.8 oz", "220 g"}, {283.4, "10 oz", "283 g"}, {320, "11 oz", "320 g"}, {28.5, "1 oz", "28 g"}, {28, "28 g", "28 g"}, {0.4, "0.4 g", "0.4 g"}, {500, "1.1 lb", "500 g"}, {1200, "2.65 lb", "1.2 kg"}} {
+		m := unit.Mass(c.grams) * unit.Gram
+		if a, b := us.Value(unit.Head(m)), metric.Value(unit.Head(m)); a != c.us || b != c.metric {
+			t.Errorf("%v g: %q and %q, not %q and %q", c.grams, a, b, c.us, c.metric)
+		}
+		if got := us.Value(m); c.grams < 400 && got != us.Grams(m) {
+			t.Errorf("a dose of %v g is %q", c.grams, got)
+		}
+	}
+}

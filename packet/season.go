@@ -355,7 +355,7 @@ func (w writer) yields() (page.Text, bool) {
 	for _, x := range b {
 		light, heavy, water = min(light, x.Fresh), max(heavy, x.Fresh), water+x.Water.Volume
 	}
-	args := finding.Args{"Count": len(b), "Light": w.words.Grams(light), "Heavy": w.words.Grams(heavy), "Water": water,
+	args := finding.Args{"Count": len(b), "Light": w.words.Head(light), "Heavy": w.words.Head(heavy), "Water": water,
 		"WeightBand": w.p.Season.Calendar.Weight, "WaterBand": w.p.Season.Calendar.CropWater}
 	id := "packet.calendar.yields"
 	if math.Abs(float64(heavy-light)) < 0.5e-3 {

@@ -64,7 +64,7 @@ func (w writer) bedState(t *tend.Tending) []page.Block {
 		if w.p.Ground == nil { // without a climate nobody knows what they weigh
 			id = "tend.plants_only"
 		}
-		blocks = append(blocks, w.para(id, finding.Args{"Count": s.Plants, "Mass": s.Fresh, "Warmth": s.Temperature}))
+		blocks = append(blocks, w.para(id, finding.Args{"Count": s.Plants, "Mass": unit.Head(s.Fresh), "Warmth": s.Temperature}))
 	}
 	if l := t.Leak; l.Probability >= leakTold {
 		blocks = append(blocks, w.check(w.text("tend.leak", finding.Args{"Share": unit.Fraction(min(mostSure, l.Probability)), "Rate": unit.Volume(l.Rate.Value) * unit.Litre,

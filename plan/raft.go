@@ -27,7 +27,7 @@ func (m *maker) makeRaft() {
 	}
 	if !b.Head.Given && m.Brief.Crop.Name.Given { // where no crop is named, the raft itself assumes a heavy head of lettuce
 		j.HeadMass = m.Crop.Mass.Max // a raft must float its heaviest crop
-		m.assume(finding.Assumption{ID: AssumeHeadMass, Args: finding.Args{"Crop": m.Crop.Word(), "Mass": j.HeadMass}, Source: first(m.Crop.Cited.Mass)})
+		m.assume(finding.Assumption{ID: AssumeHeadMass, Args: finding.Args{"Crop": m.Crop.Word(), "Mass": unit.Head(j.HeadMass)}, Source: first(m.Crop.Cited.Mass)})
 	}
 	for _, o := range b.Obstacles {
 		j.Obstacles = append(j.Obstacles, raft.Obstacle{At: raft.Point{X: o.Corner.Value.X, Y: o.Corner.Value.Y}, Size: raft.Size{X: o.Size.Value.X, Y: o.Size.Value.Y}})

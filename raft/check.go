@@ -114,7 +114,7 @@ func (r *Raft) assume(j Job, foams Foams) Job {
 	}
 	if j.HeadMass == 0 {
 		j.HeadMass = usual.HeadMass
-		note(AssumeHeadMass, source.CommonPractice, finding.Args{"Mass": usual.HeadMass})
+		note(AssumeHeadMass, source.CommonPractice, finding.Args{"Mass": unit.Head(usual.HeadMass)})
 	}
 	return j
 }

@@ -379,7 +379,7 @@ func (m *maker) tellBatches() {
 	}
 	if slow > 0 {
 		m.find(finding.Finding{ID: FindSlow, Severity: finding.Caution, Figure: slow, Source: m.model(),
-			Args: finding.Args{"Count": slow, "Mass": lightest, "Wanted": m.Target}})
+			Args: finding.Args{"Count": slow, "Mass": unit.Head(lightest), "Wanted": unit.Head(m.Target)}})
 	}
 }
 

@@ -249,7 +249,7 @@ func (m *maker) settle() {
 		m.job.Head = m.Crop.Mass.Max
 	}
 	m.Target = min(m.Crop.Mass.Middle(), headroom*m.job.Head)
-	m.assume(AssumeTarget, source.OwnChoice, finding.Args{"Crop": m.Crop.Word(), "Mass": m.Target, "Most": m.job.Head})
+	m.assume(AssumeTarget, source.OwnChoice, finding.Args{"Crop": m.Crop.Word(), "Mass": unit.Head(m.Target), "Most": unit.Head(m.job.Head)})
 	if m.job.Fit <= 0 {
 		m.job.Fit = 1
 	}

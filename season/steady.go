@@ -186,7 +186,7 @@ func (m *maker) tellSteady() {
 	t := m.Steady
 	if t.Least < m.Target && t.Least < m.Target-unit.Gram/2 {
 		m.find(finding.Finding{ID: FindLighter, Severity: finding.Note, Figure: t.Least, Source: source.OwnChoice,
-			Args: finding.Args{"Least": t.Least, "Wanted": m.Target}})
+			Args: finding.Args{"Least": unit.Head(t.Least), "Wanted": unit.Head(m.Target)}})
 	}
 	if t.Skipped > 0 {
 		m.find(finding.Finding{ID: FindBreak, Severity: finding.Note, Figure: t.Skipped, Source: source.Given, Args: finding.Args{"Count": t.Skipped}})

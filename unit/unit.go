@@ -105,6 +105,10 @@ const (
 	Ounce     Mass = Pound / 16
 )
 
+// Head is the mass of a plant, told in ounces where pounds are used; what is weighed out to be mixed is told in
+// grams there too.
+type Head Mass
+
 // Kilograms gives the mass in kilograms.
 func (m Mass) Kilograms() float64 { return float64(m) }
 
