@@ -372,6 +372,9 @@ func (v *visit) addRow() error {
 	}
 	id := v.PostFormValue("id")
 	row, r := v.typed(f, id)
+	if err := v.pooled(f, row, &r); err != nil {
+		return err
+	}
 	if _, err := v.Store.Record(v.context(), v.who, id); err != nil { // not sent before
 		if faults := programme.Check(f.Table, row, v.stands); len(faults) > 0 {
 			return v.showLedger(http.StatusUnprocessableEntity, f, id, row, v.badFields(faults), []wrong{{v.say("web.fault.row"), v.say("right.web.fault.row")}}, nil)

@@ -144,3 +144,26 @@ func TestAFollowUpByLinks(t *testing.T) {
 		t.Error(body)
 	}
 }
+
+// A slip of an event with fewer than ten adults is kept in the pool of its county and month, not at the event.
+func TestASlipOfASmallEventIsPooled(t *testing.T) {
+	server, kept, askers, _ := staffedHouse(t)
+	keepRow(t, kept, "counties", true, "county", "ALD", "name", "Alder")
+	for event, adults := range map[string]string{"E1": "9", "E2": "10"} {
+		keepRow(t, kept, "events", true, "event", event, "date", "2027-05-03", "county", "ALD", "education", "yes", "adults", adults, "youth", "0")
+		status, _ := askers[0].page(t, "POST", server.URL+"/program/slips", url.Values{"id": {store.NewID()}, "slip": {"S" + event}, "event": {event}, "standard": {"2024"}, "groups": {"White"}})
+		if status != http.StatusSeeOther {
+			t.Error(status)
+		}
+	}
+	list, err := kept.LastRecords(t.Context(), store.Holder(), "slips", 0, 9)
+	if err != nil || len(list) != 2 {
+		t.Fatal(list, err)
+	}
+	for _, r := range list {
+		want := map[string]string{"SE1": " ALD 2027-05", "SE2": "E2  "}[r.Name]
+		if got := cellOf(r, "event") + " " + cellOf(r, "county") + " " + cellOf(r, "month"); got != want {
+			t.Errorf("%s: %q, not %q", r.Name, got, want)
+		}
+	}
+}

@@ -1,0 +1,30 @@
+package web
+
+import (
+	"net/url"
+	"testing"
+)
+
+// The rules of the web find nothing on the pages of a follow-up: the office's, with its links, and those of who answers.
+func TestRulesOfAFollowUp(t *testing.T) {
+	ctx := browser(t)
+	axe := rulesOfTheWeb(t)
+	server := house(t)
+	_, archive := inventedYear(t)
+	sendBook(t, server, archive)
+	at := server.URL + "/program/wave/A6"
+	sent := post(t, at, url.Values{"saw": {fieldsOf(t, get(t, at).body).Get("saw")}}) // a reminder goes to nobody yet
+	if sent.status != 200 {
+		t.Fatal(sent.status)
+	}
+	post(t, server.URL+"/program/waves", url.Values{"id": {"01890000-0000-7000-8000-000000000001"}, "wave": {"N1"}, "question": {"Is it growing?"}, "sent": {"0"}, "undeliverable": {"0"}, "planned_on": {"2027-05-01"}})
+	at = server.URL + "/program/wave/N1"
+	link := answerLink.FindString(post(t, at, url.Values{"saw": {fieldsOf(t, get(t, at).body).Get("saw")}}).body)
+	if link == "" {
+		t.Fatal("no link")
+	}
+	for _, path := range []string{"/program/wave/N1", link, "/answer/AAAAAAAAAAAAAAAAAAAAAA"} {
+		obeys(t, ctx, server.URL, axe, path, 320, "dark", "es")
+		obeys(t, ctx, server.URL, axe, path, 1280, "light", "en")
+	}
+}
