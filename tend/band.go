@@ -45,7 +45,10 @@ func (f *fitted) band() (mean, variance figures) {
 		}
 	}
 	for a := range n {
-		for b, s := range f.spread.row(a) {
+		for b, s := range f.spread.row(a)[:a+1] {
+			if b < a {
+				s *= 2 // what stands over it is the same
+			}
 			variance.volume += s * cols[a].volume * cols[b].volume
 			variance.ec += s * cols[a].ec * cols[b].ec
 			variance.pH += s * cols[a].pH * cols[b].pH

@@ -32,18 +32,19 @@ const (
 // tell gives what a reading should show in a run.
 func (h *history) tell(r *reading, s *setting, out *run, nears []near) float64 {
 	m := &out.moments[r.visit]
-	c := m.before.litre()
+	litre := func(i ion) float64 { return m.before.in[i] / max(1e-6, m.before.volume) }
 	switch r.kind {
 	case readEC:
+		c := m.before.litre()
 		return math.Log(nears[r.visit].conducts(&c)) + s.gain
 	case readPH:
 		return pHof(m.h) + s.bias
 	case readDepth:
 		return m.before.volume/(h.area*s.area) + s.datum
 	case readNitrate:
-		return math.Log(max(0.01, c[nitrate]))
+		return math.Log(max(0.01, litre(nitrate)))
 	case readAmmonium:
-		return math.Log(max(0.01, c[ammonium]))
+		return math.Log(max(0.01, litre(ammonium)))
 	}
 	return 0
 }
@@ -108,6 +109,24 @@ type fitted struct {
 	end      moment      // of the log when the tangents were found
 	ends     []moment    // the same with each unknown a little off
 	root     square      // of spread; empty until it is needed
+	lower    square      // root of curve, the same
+}
+
+// low gives the root of the curvature.
+func (f *fitted) low() square {
+	if f.lower.n == 0 {
+		f.lower = f.curve.cholesky()
+	}
+	return f.lower
+}
+
+// variance gives how surely something is known, from what each unknown does to it, which is used up.
+func (f *fitted) variance(by []float64) (sum float64) {
+	f.low().forward(by)
+	for _, x := range by {
+		sum += x * x
+	}
+	return sum
 }
 
 // opening is how a search begins: late, with all readings wide, or mistrusting some of them for the first passes.
@@ -201,9 +220,8 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 	h.live(&f.setting, f.nears, &f.run, 0, nil)
 	cost := f.judge(h, 1)
 	f.newton(h, step)
-	l := f.curve.choleskyIn(h.root)
-	f.evidence = -cost - l.logDet()/2
-	f.spread = l.inverse()
+	f.evidence = -cost - h.root.logDet()/2
+	f.spread = h.root.inverse()
 	return f, nil
 }
 
@@ -265,19 +283,18 @@ func (h *history) tangents(f *fitted) {
 type aside struct {
 	setting setting
 	run     run
-	x       []float64
 }
 
 // nudge finds the tangents of every second unknown, from the first or from the second on: the others
 // are found meanwhile.
 func (h *history) nudge(f *fitted, base []float64, first int) {
 	to := &h.beside[first]
-	to.x = append(to.x[:0], f.x...)
-	x, s, r := to.x, &to.setting, &to.run
+	s, r := &to.setting, &to.run
+	h.set(f.list, f.x, f.supposal, s)
 	for j := first; j < len(f.list); j += len(h.beside) {
 		u := f.list[j]
-		x[j] += nudge
-		h.set(f.list, x, f.supposal, s)
+		h.give(s, u, f.x[j]+nudge)
+		s.lively = nil
 		if u.kind != unGrowth && u.kind != unSize && u.kind != unBreath {
 			s.lively = h.alive
 		}
@@ -292,7 +309,7 @@ func (h *history) nudge(f *fitted, base []float64, first int) {
 			}
 		}
 		f.ends[j] = r.moments[len(r.moments)-1]
-		x[j] = f.x[j]
+		h.give(s, u, f.x[j])
 	}
 }
 
@@ -358,12 +375,14 @@ func (f *fitted) hint(h *history, s supposal) float64 {
 	r.moments = append(r.moments[:0], f.run.moments...)
 	h.live(with, f.nears, r, from, &f.run)
 	info, score := 0.0, 0.0
-	n := len(f.list)
-	cross, moved := make([]float64, n), make([]float64, n)
-	var again []int // readings that were set aside, and that the supposal may make good
+	cross := make([]float64, len(f.list)) // and what the other unknowns do to the same readings
+	var again []int                       // readings that were set aside, and that the supposal may make good
 	by := make([]float64, len(f.reads))
 	for k := range f.reads {
 		q := &f.reads[k]
+		if q.visit < from { // nothing has happened yet
+			continue
+		}
 		d := (h.tell(q, with, r, f.nears) - h.tell(q, &f.setting, &f.run, f.nears)) / share
 		by[k] = d
 		if q.good < 0.5 && s.leakFrom >= 0 && q.kind == readDepth && q.off < 0 && d < 0 {
@@ -373,21 +392,22 @@ func (f *fitted) hint(h *history, s supposal) float64 {
 		w := (q.good + (1-q.good)/(setAside*setAside)) / (q.sd * q.sd)
 		info += w * d * d
 		score += w * d * q.off
-		for j := range n {
-			cross[j] += w * d * f.jac[k][j]
+		for j, x := range f.jac[k] {
+			cross[j] += w * d * x
 		}
 	}
-	for i := range n {
-		row := f.spread.row(i)
-		for j := range n {
-			moved[i] += row[j] * cross[j]
-		}
-		info -= cross[i] * moved[i]
+	f.low().forward(cross)
+	for _, x := range cross {
+		info -= x * x
 	}
 	g := score + mean
 	info = max(0, info)
 	hint := (g*g/(1+info) - mean*mean - math.Log(1+info)) / 2
-	return hint + f.regain(again, by, moved, g/(1+info), 1+info)
+	if len(again) == 0 {
+		return hint
+	}
+	f.low().backward(cross)
+	return hint + f.regain(again, by, cross, g/(1+info), 1+info)
 }
 
 // regain is how much likelier readings that were set aside become by a supposal: by is what it does to each reading, moved

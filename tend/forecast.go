@@ -38,7 +38,8 @@ const wetDays = 0.3
 
 // even gives a number between 0 and 1 of an evenly spread sequence.
 func even(number, of int) float64 {
-	return math.Mod(0.5+float64(number+1)*math.Sqrt(float64(primes[of%len(primes)]))+float64(of/len(primes))*0.37, 1)
+	x := 0.5 + float64(number+1)*math.Sqrt(float64(primes[of%len(primes)])) + float64(of/len(primes))*0.37
+	return x - math.Floor(x)
 }
 
 // prepare gives a drawn bed its days: growth and thirst as its habits are, weather and rain by its number;

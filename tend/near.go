@@ -18,6 +18,7 @@ type near struct {
 	at                                   amounts
 	ec                                   float64 // mS/cm there
 	slope                                amounts // mS/cm per mmol/L
+	rest                                 float64 // EC that the slopes leave
 }
 
 // standard is the temperature to which meters refer EC.
@@ -69,6 +70,7 @@ func nearTo(k *chem.Equilibria, a amounts) (near, chem.Solution, error) {
 // slopes finds how each ion raises EC, at a pH.
 func (n *near) slopes(k *chem.Equilibria, pH float64) error {
 	base := n.ec
+	var slope amounts
 	for i := range ions {
 		if i == urea || i == inert {
 			continue
@@ -80,18 +82,27 @@ func (n *near) slopes(k *chem.Equilibria, pH float64) error {
 		if err != nil {
 			return err
 		}
-		n.slope[i] = (t.Conductivity.MillisiemensPerCentimetre() - base) / step
+		slope[i] = (t.Conductivity.MillisiemensPerCentimetre() - base) / step
 	}
+	n.slopesAre(slope)
 	return nil
+}
+
+// slopesAre takes slopes that were found here or near.
+func (n *near) slopesAre(slope amounts) {
+	n.slope, n.rest = slope, n.ec
+	for i := range ions {
+		n.rest -= slope[i] * n.at[i]
+	}
 }
 
 // conducts gives the EC of a litre like the solution, mS/cm at 25 °C.
 func (n *near) conducts(a *amounts) float64 {
-	ec := n.ec
+	ec := 0.0
 	for i := range ions {
-		ec += n.slope[i] * (a[i] - n.at[i])
+		ec += n.slope[i] * a[i]
 	}
-	return max(0.01, ec)
+	return max(0.01, n.rest+ec)
 }
 
 // charge gives what is left over of the charge balance at an H+ activity, with a carbon

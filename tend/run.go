@@ -175,13 +175,13 @@ func (h *history) about(k *chem.Equilibria, r *run, nears []near, slopes bool) {
 		if err != nil { // a bed that the search only passes through: what stood there is near enough
 			continue
 		}
-		n.slope = nears[i].slope
+		n.slopesAre(nears[i].slope)
 		if slopes && (i == 0 || i == len(r.moments)-1 || i%slopesEvery == 0) {
 			if n.slopes(k, s.PH) != nil {
 				continue
 			}
 		} else if slopes {
-			n.slope = nears[i-1].slope
+			n.slopesAre(nears[i-1].slope)
 		}
 		nears[i] = n
 	}

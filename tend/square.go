@@ -75,6 +75,12 @@ func (l square) abreast(m square, i int) {
 
 // solve solves with the root of a matrix, in place.
 func (l square) solve(b []float64) {
+	l.forward(b)
+	l.backward(b)
+}
+
+// forward solves with the root alone.
+func (l square) forward(b []float64) {
 	for i := range l.n {
 		row := l.row(i)
 		s := b[i]
@@ -83,6 +89,10 @@ func (l square) solve(b []float64) {
 		}
 		b[i] = s / row[i]
 	}
+}
+
+// backward solves with the root turned over.
+func (l square) backward(b []float64) {
 	for i := l.n - 1; i >= 0; i-- {
 		row := l.row(i)
 		b[i] /= row[i]

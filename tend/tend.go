@@ -270,18 +270,11 @@ var keyOf = map[readingKind]string{readEC: "ec", readPH: "ph", readDepth: "depth
 func (e *estimate) readings() []Reading {
 	f := e.best
 	var out []Reading
+	by := make([]float64, len(f.list))
 	for k := range f.reads {
 		r := &f.reads[k]
 		told := e.h.tell(r, &f.setting, &f.run, f.nears)
-		v := r.sd * r.sd
-		for i := range f.list {
-			if f.jac[k][i] == 0 {
-				continue
-			}
-			for j, s := range f.spread.row(i) {
-				v += f.jac[k][i] * s * f.jac[k][j]
-			}
-		}
+		v := r.sd*r.sd + f.variance(append(by[:0], f.jac[k]...))
 		x := Reading{At: e.h.visits[r.visit].at, Path: e.h.visits[r.visit].from.Path.Key(keyOf[r.kind]), Kind: keyOf[r.kind], Used: r.good >= 0.5, Good: r.good}
 		switch r.kind {
 		case readPH, readDepth:

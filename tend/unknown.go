@@ -244,67 +244,72 @@ func (h *history) set(list []unknown, x []float64, s supposal, at *setting) {
 	at.habits = habits{thirst: 1, growth: 1, content: h.crop.content, lime: 1, urea: usualUrea, lag: usualLag, nitrify: usualNitrify, begins: usualBegins,
 		settle: usualSettle, co2: usualCarbon, breathe: usualBreath}
 	for k, u := range list {
-		v := x[k] * u.sd
-		factor := math.Exp(v)
-		switch u.kind {
-		case unGrowth:
-			at.growth = factor
-		case unSize:
-			at.size = v
-		case unThirst:
-			at.thirst = factor
-		case unTrend:
-			at.trend = v
-		case unArea:
-			at.area = factor
-		case unDatum:
-			at.datum = v
-		case unGain:
-			at.gain = v
-		case unBias:
-			at.bias = v
-		case unLevel:
-			at.level = v
-		case unDose:
-			at.dose[u.index] = factor
-		case unAct:
-			at.act[u.index] = factor
-		case unTissue:
-			at.content[u.index] *= factor
-			if ion(u.index) == calcium {
-				at.lime = factor
-			}
-		case unUrea:
-			at.urea *= factor
-		case unLag:
-			at.lag = max(0, at.lag+v)
-		case unBegins:
-			at.begins = max(0, at.begins+v)
-		case unSour:
-			at.sour[u.index] = v
-		case unNitrify:
-			at.nitrify *= factor
-		case unSettle:
-			at.settle *= factor
-		case unCarbon:
-			at.co2 *= factor
-		case unBreath:
-			at.breathe *= factor
-		case unSource:
-			at.source = factor
-		case unAir:
-			at.air[u.index] = factor
-		case unRain:
-			if u.sd == sdUnnoted {
-				factor *= math.Exp(-sdUnnoted * sdUnnoted / 2)
-			}
-			at.rain[u.index] = factor
-		case unLeak:
-			at.leak = max(0, usualLeak+sdLeak*x[k])
-		case unBrim:
-			at.brim = v
-		case unFirst:
-			at.first = factor
+		h.give(at, u, x[k])
+	}
+}
+
+// give gives a value to one of them.
+func (h *history) give(at *setting, u unknown, x float64) {
+	v := x * u.sd
+	factor := math.Exp(v)
+	switch u.kind {
+	case unGrowth:
+		at.growth = factor
+	case unSize:
+		at.size = v
+	case unThirst:
+		at.thirst = factor
+	case unTrend:
+		at.trend = v
+	case unArea:
+		at.area = factor
+	case unDatum:
+		at.datum = v
+	case unGain:
+		at.gain = v
+	case unBias:
+		at.bias = v
+	case unLevel:
+		at.level = v
+	case unDose:
+		at.dose[u.index] = factor
+	case unAct:
+		at.act[u.index] = factor
+	case unTissue:
+		at.content[u.index] = h.crop.content[u.index] * factor
+		if ion(u.index) == calcium {
+			at.lime = factor
 		}
+	case unUrea:
+		at.urea = usualUrea * factor
+	case unLag:
+		at.lag = max(0, usualLag+v)
+	case unBegins:
+		at.begins = max(0, usualBegins+v)
+	case unSour:
+		at.sour[u.index] = v
+	case unNitrify:
+		at.nitrify = usualNitrify * factor
+	case unSettle:
+		at.settle = usualSettle * factor
+	case unCarbon:
+		at.co2 = usualCarbon * factor
+	case unBreath:
+		at.breathe = usualBreath * factor
+	case unSource:
+		at.source = factor
+	case unAir:
+		at.air[u.index] = factor
+	case unRain:
+		if u.sd == sdUnnoted {
+			factor *= math.Exp(-sdUnnoted * sdUnnoted / 2)
+		}
+		at.rain[u.index] = factor
+	case unLeak:
+		at.leak = max(0, usualLeak+sdLeak*x)
+	case unBrim:
+		at.brim = v
+	case unFirst:
+		at.first = factor
 	}
 }
