@@ -27,6 +27,11 @@ func (k *Equilibria) AtPH(c Composition, pH float64) (Solution, error) {
 	return k.speciate(question{totals: c, fixed: true, pH: pH, key: waterKey})
 }
 
+// FormsAtPH is AtPH where only the forms are wanted: without conductivity and solids, in half the time.
+func (k *Equilibria) FormsAtPH(c Composition, pH float64) (Solution, error) {
+	return k.speciate(question{totals: c, fixed: true, pH: pH, key: waterKey, plain: true})
+}
+
 // Titrated gives the solution of a water whose pH and alkalinity were measured.
 // Total carbon and inert charge are found and stand in Totals, ready for
 // additions. An *AlkalinityError says that no carbon can explain the two.

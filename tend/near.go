@@ -37,7 +37,7 @@ func nearTo(k *chem.Equilibria, a amounts) (near, chem.Solution, error) {
 	full.NH4 = max(full.NH4, 1e-4)
 	full.Citrate = max(full.Citrate, 1e-4)
 	full.TIC = max(full.TIC, 1e-3)
-	f, err := k.AtPH(full, 6.5)
+	f, err := k.FormsAtPH(full, 6.5)
 	if err != nil {
 		return near{}, s, err
 	}
