@@ -131,7 +131,7 @@ var mix = []struct {
 	{4, "the plan (page)", "GET", func(bed string) string { return "/beds/" + bed + "/plan" }, nil},
 	{2, "a bed today (page)", "GET", func(bed string) string { return "/beds/" + bed + "/today" }, nil},
 	{24, "post a visit (API)", "POST", func(bed string) string { return "/api/beds/" + bed + "/log" }, func(string) string {
-		return `{"id": "` + store.NewID() + `", "at": "2027-09-01T08:00", "ec": "1.6 mS/cm", "ph": "5.9", "water temperature": "70 F"}`
+		return `{"id": "` + store.NewID() + `", "at": "` + time.Now().Format(store.Clock) + `", "ec": "1.6 mS/cm", "ph": "5.9", "water temperature": "70 F"}`
 	}},
 }
 
@@ -186,7 +186,7 @@ func (c crowd) typing(s *server, people int, lasts time.Duration) {
 			time.Sleep(time.Duration(rand.Int64N(int64(pause))))
 			for n := 0; time.Now().Before(end); n++ {
 				field := typed[n%len(typed)]
-				form.Set(field.name, field.texts[(n/len(typed))%len(field.texts)])
+				form.Set(field.name, field.text(n/len(typed)+person*17))
 				begun := time.Now()
 				wrong := c.ask(person, "POST", path+"/look", form.Encode(), "application/x-www-form-urlencoded")
 				t.add("a key in "+field.name, time.Since(begun), wrong)
@@ -205,15 +205,15 @@ func (c crowd) typing(s *server, people int, lasts time.Duration) {
 	fmt.Printf("work of processors for a key: %.1f ms\n", work.Seconds()*1000/float64(max(1, keys)))
 }
 
-// typed is what is typed, field by field, letter by letter.
+// typed is what is typed, field by field: at each key a text that was not there before.
 var typed = []struct {
-	name  string
-	texts []string
+	name string
+	text func(n int) string
 }{
-	{"title", []string{"I", "In", "Inv", "Inve", "Inven"}},
-	{"water.alkalinity", []string{"1 mg/L CaCO3", "12 mg/L CaCO3", "120 mg/L CaCO3", "121 mg/L CaCO3"}},
-	{"bed.depth", []string{"6 in", "6.5 in", "7 in", "6.25 in"}},
-	{"schedule.heads per week", []string{"5", "6", "7", "8"}},
+	{"title", func(n int) string { return fmt.Sprint("Invented ", n) }},
+	{"water.alkalinity", func(n int) string { return fmt.Sprintf("%d mg/L CaCO3", 100+n%150) }},
+	{"bed.depth", func(n int) string { return fmt.Sprintf("6.%03d in", n%1000) }},
+	{"schedule.heads per week", func(n int) string { return fmt.Sprintf("%d.%02d", 5+n/100%4, n%100) }},
 }
 
 // form reads the form of a page as a browser would send it.

@@ -2,28 +2,49 @@ package main
 
 import (
 	"database/sql"
+	"errors"
 	"fmt"
+	"os"
 	"strings"
+	"time"
 
 	_ "github.com/jackc/pgx/v5/stdlib"       // "pgx"
 	_ "github.com/ncruces/go-sqlite3/driver" // "sqlite3"
+
+	"raftwright/brief"
 )
 
 // bedID is the id of a bed that was filled in.
 func bedID(n int) string { return fmt.Sprintf("00000000-0000-7000-8000-%012d", n) }
 
-// fill fills a store, whose tables are there, with beds of one brief and their visits: the first
-// fills and plants the bed, then it is looked at every 22 hours and water is added every third
-// time. Happenings and tables agree.
-func fill(server, file, brief string, beds, visits int) error {
-	db, err := sql.Open("sqlite3", "file:"+file+"?_pragma=busy_timeout(10000)")
+// open opens a store on its server, or where there is none in its file.
+func open(server, file string) (*sql.DB, error) {
 	if server != "" {
-		db, err = sql.Open("pgx", server)
+		return sql.Open("pgx", server)
 	}
+	return sql.Open("sqlite3", "file:"+file+"?_pragma=busy_timeout(10000)")
+}
+
+// briefOf reads a brief without its log: that of a bed stands in the store. Its days are those of this year.
+func briefOf(file string) (string, error) {
+	data, err := os.ReadFile(file)
 	if err != nil {
-		return err
+		return "", err
 	}
-	defer db.Close()
+	b, faults := brief.Parse(file, data)
+	if len(faults) == 0 {
+		b, faults = b.Set("log", "")
+	}
+	if len(faults) > 0 {
+		return "", faults
+	}
+	return strings.ReplaceAll(string(b.Encode()), "2027-", time.Now().Format("2006-")), nil
+}
+
+// fill fills a store, whose tables are there, with beds of one brief and their visits: the first
+// fills and plants the bed, then it is looked at every 22 hours until yesterday and water is added every third
+// time. Each bed has a title of its own. Happenings and tables agree.
+func fill(db *sql.DB, brief string, beds, visits int) error {
 	count := func(n int) string {
 		return fmt.Sprintf("WITH RECURSIVE n(i) AS (SELECT CAST(0 AS BIGINT) UNION ALL SELECT i + 1 FROM n WHERE i + 1 < %d) ", n)
 	}
@@ -38,7 +59,10 @@ func fill(server, file, brief string, beds, visits int) error {
 	bed, entry := id(8000, "i"), id(8001, "i")
 	of := id(8000, fmt.Sprintf("(i %% %d)", beds))
 	nth := fmt.Sprintf("(i / %d)", beds)
-	happened := "1801440000000 + " + nth + " * 79200000 + (i % 60) * 60000" // from 1 February 2027
+	const every = 22 * time.Hour
+	from := time.Now().Truncate(time.Hour).Add(-every * time.Duration(visits/max(1, beds)+1)).UnixMilli()
+	happened := fmt.Sprintf("%d + %s * %d + (i %% 60) * 60000", from, nth, every.Milliseconds())
+	own := func(text string) string { return "REPLACE(" + text + ", 'title: ', 'title: Invented ' || i || ' ')" }
 	read := `[{"Path":"depth","Text":"5-1/2 in"},{"Path":"ec","Text":"1.6 mS/cm"},{"Path":"ph","Text":"5.9"},{"Path":"water temperature","Text":"70 F"}]`
 	added := `[{"Path":"added water","Text":"2 gal"},{"Path":"depth","Text":"5 in"},{"Path":"ec","Text":"1.7 mS/cm"},{"Path":"ph","Text":"6.1"},{"Path":"water temperature","Text":"71 F"}]`
 	begin := `[{"Path":"filled","Text":"yes"},{"Path":"planted","Text":"28"}]`
@@ -46,8 +70,8 @@ func fill(server, file, brief string, beds, visits int) error {
 	recorded := "1800000000000"
 	for _, statement := range []string{
 		"INSERT INTO happening (seq, id, who, recorded, happened, what, thing, payload) " + count(beds) + fmt.Sprintf("SELECT i + %d, ", first+1) + bed + ", 'holder', " + recorded + ", " + recorded + ", 'bed.made', " + bed +
-			`, '{"version":1,"edition":"","text":' || ` + text(quoted(brief)) + ` || '}' FROM n`,
-		"INSERT INTO bed (id, owner, title, place, brief, edition, version, changed) " + count(beds) + "SELECT " + bed + ", '', 'Invented ' || i, '04473', " + text(brief) + fmt.Sprintf(", '', 1, i + %d FROM n", first+1),
+			`, '{"version":1,"edition":"","text":' || ` + own(text(quoted(brief))) + ` || '}' FROM n`,
+		"INSERT INTO bed (id, owner, title, place, brief, edition, version, changed) " + count(beds) + "SELECT " + bed + ", '', 'Invented ' || i, '04473', " + own(text(brief)) + fmt.Sprintf(", '', 1, i + %d FROM n", first+1),
 		"INSERT INTO happening (seq, id, who, recorded, happened, what, thing, payload) " + count(visits) + fmt.Sprintf("SELECT i + %d, ", first+1+int64(beds)) + entry + ", 'holder', " + recorded + ", " + happened + ", 'entry.kept', " + entry +
 			`, '{"bed":"' || ` + of + ` || '","version":1,"pairs":' || ` + pairs + ` || '}' FROM n`,
 		"INSERT INTO entry (id, bed, seq, happened, recorded, who, version, pairs) " + count(visits) + "SELECT " + entry + ", " + of + fmt.Sprintf(", i + %d, ", first+1+int64(beds)) + happened + ", " + recorded + ", 'holder', 1, " + pairs + " FROM n",
@@ -67,4 +91,16 @@ func fill(server, file, brief string, beds, visits int) error {
 // quoted writes a text as JSON has it.
 func quoted(s string) string {
 	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`, "\n", `\n`, "\t", `\t`).Replace(s) + `"`
+}
+
+// know gives every bed what the server works out of it in the background, in minutes: it is asked for one, and
+// the others, of the same brief and the same log, get the same.
+func (c crowd) know(db *sql.DB) error {
+	for _, page := range []string{"/today", "/plan"} {
+		if wrong := c.ask(0, "GET", "/beds/"+bedID(0)+page, "", ""); wrong != "" {
+			return errors.New(wrong)
+		}
+	}
+	_, err := db.Exec("INSERT INTO answer (bed, kind, seen, basis, made, text) SELECT bed.id, answer.kind, bed.changed, answer.basis, answer.made, answer.text FROM answer, bed WHERE answer.bed = '" + bedID(0) + "' AND bed.id <> answer.bed AND NOT EXISTS (SELECT 1 FROM answer a WHERE a.bed = bed.id AND a.kind = answer.kind)")
+	return err
 }

@@ -78,11 +78,16 @@ func (o options) run() (err error) {
 		return err
 	}
 	begun := time.Now()
-	text, err := os.ReadFile("examples/demo.yaml")
+	text, err := briefOf("examples/demo.yaml")
 	if err != nil {
 		return err
 	}
-	if err := fill(at, filepath.Join(dir, "kept", "raftwright.db"), string(text), o.beds, o.visits); err != nil {
+	db, err := open(at, filepath.Join(dir, "kept", "raftwright.db"))
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	if err := fill(db, text, o.beds, o.visits); err != nil {
 		return err
 	}
 	fmt.Printf("filled in %.0f s\n", time.Since(begun).Seconds())
@@ -96,11 +101,14 @@ func (o options) run() (err error) {
 	if o.typing > 0 {
 		office.typing(s, o.typing, o.lasts/2)
 	}
+	if err := office.know(db); err != nil {
+		return err
+	}
 	fmt.Println("| one after the other | median ms | longest | work of processors ms |\n|---|---|---|---|")
 	for _, m := range mix {
 		office.once(s, m.kind, m.method, m.path, m.body)
 	}
-	office.once(s, "the advice (API)", "GET", func(bed string) string { return "/api/beds/" + bed + "/advice?now=2027-06-15T08:00" }, nil)
+	office.once(s, "the advice (API)", "GET", func(bed string) string { return "/api/beds/" + bed + "/advice" }, nil)
 	if o.rate > 0 {
 		office.mixed(o.rate, o.lasts)
 		fmt.Printf("memory %.0f MB, at most %.0f\n", s.memory("VmRSS"), s.memory("VmHWM"))
