@@ -11,8 +11,9 @@ import (
 	"raftwright/press"
 )
 
-// mostMemories bounds the beds whose last plans are remembered.
-const mostMemories = 64
+// mostMemories bounds the beds whose last plans are remembered, mostPlans the plans after which one begins anew: a
+// bed takes 1.5 MB and each plan of it, as one types, 0.2 MB more.
+const mostMemories, mostPlans = 32, 30
 
 // memories holds what plans of beds were made of, so that an edit makes anew only what it
 // touches. Nothing is lost with it: it is a matter of speed alone.
@@ -71,8 +72,9 @@ func (m *memories) parse(text string) reading {
 }
 
 type memory struct {
-	plan.Memory
-	used time.Time
+	*plan.Memory
+	plans int
+	used  time.Time
 }
 
 // of gives the memory of a bed; the one that was longest not asked for makes room.
@@ -94,9 +96,12 @@ func (m *memories) of(bed string, now time.Time) *plan.Memory {
 			}
 			delete(m.beds, oldest)
 		}
-		kept = &memory{}
+		kept = &memory{plans: mostPlans}
 		m.beds[bed] = kept
 	}
+	if kept.plans++; kept.plans > mostPlans {
+		kept.Memory, kept.plans = &plan.Memory{}, 1
+	}
 	kept.used = now
-	return &kept.Memory
+	return kept.Memory
 }

@@ -134,9 +134,17 @@ func (s streams) house(kept *store.Store) *web.House {
 	return pages
 }
 
-// morePercent is how much a server may hold beside what it needs before it looks what it can give back: twice as much as is
-// usual, for a little memory less work at each request.
-const morePercent = 200
+// How a server tidies its memory: it may hold twice of what it needs before it looks what it can give back, which
+// takes less work at each request; from so many bytes on it looks as often as it must.
+const morePercent, muchMemory = 200, 256 << 20
+
+// tidily sets that, where its holder says nothing else.
+func tidily() {
+	if os.Getenv("GOGC") == "" && os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetGCPercent(morePercent)
+		debug.SetMemoryLimit(muchMemory)
+	}
+}
 
 // lastRequests is how long requests that are under way may take once the program is told to end.
 const lastRequests = 20 * time.Second
@@ -154,9 +162,7 @@ func (s streams) serve(ctx context.Context, d door, house *web.House, until func
 	if d.tls != nil {
 		scheme = "https://"
 	}
-	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(morePercent)
-	}
+	tidily()
 	w := newWatch(house.Log, house.From)
 	server := &http.Server{Handler: w.over(house.Handler()), TLSConfig: d.tls, ErrorLog: slog.NewLogLogger(house.Log.Handler(), slog.LevelWarn),
 		ReadHeaderTimeout: 10 * time.Second, ReadTimeout: time.Minute, WriteTimeout: 2 * time.Minute, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 64 << 10}
