@@ -17,10 +17,10 @@ import (
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
 	"raftwright/brief"
-	"raftwright/cmd/forbrowser"
 	"raftwright/finding"
 	"raftwright/plan"
 	"raftwright/store"
@@ -314,19 +314,15 @@ func TestWhatIsSetAside(t *testing.T) {
 // it holds; it says so, and says the same as the server when that has the visits.
 func TestAdviceWithoutSignal(t *testing.T) {
 	ctx := browser(t)
-	folder := t.TempDir()
-	if _, err := forbrowser.Bedside.Build(folder); err != nil {
-		t.Fatal(err)
-	}
-	o := newOutpost(t, os.DirFS(folder))
-	page := "/beds/" + o.bed + "/today"
-	o.signIn(ctx, "Invented Grower", page)
+	o := newOutpost(t, forPhones(t))
+	at := "/beds/" + o.bed + "/today"
+	o.signIn(ctx, "Invented Grower", at)
 	o.held(ctx)
 	until(t, ctx, `document.documentElement.dataset.engine === "held"`)
 	before := ask[string](t, ctx, `document.querySelector("section.answer .pressed").innerText`)
 	o.off()
 	call(t, ctx, network.ClearBrowserCache, cdp.Empty{})
-	run(t, ctx, chromedp.Navigate(o.url(page)))
+	run(t, ctx, chromedp.Navigate(o.url(at)))
 	until(t, ctx, el("by-phone")+`?.querySelector(".pressed")`)
 	if got := ask[string](t, ctx, el("by-phone")+`.querySelector(".pressed").innerText`); got != before {
 		t.Errorf("the phone says %q, the server said %q", got, before)
@@ -355,9 +351,22 @@ func TestAdviceWithoutSignal(t *testing.T) {
 	o.on()
 	touch(t, ctx, "Send now")
 	until(t, ctx, `document.documentElement.dataset.waits === "0"`)
-	run(t, ctx, chromedp.Navigate(o.url(page)))
+	run(t, ctx, chromedp.Navigate(o.url(at)))
 	until(t, ctx, `document.documentElement.dataset.away === "met"`)
 	if got := ask[string](t, ctx, `document.querySelector("section.answer .pressed").innerText`); got != phone {
 		t.Errorf("with the visit the phone said %q, the server says %q", phone, got)
 	}
+	// eight days without signal: the page and the advice say how old they are
+	o.off()
+	call(t, ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: `
+		const Right = Date, later = 8.2 * 24 * 3600e3;
+		Date = class extends Right { constructor(...a) { a.length ? super(...a) : super(Right.now() + later); } static now() { return Right.now() + later; } };`})
+	run(t, ctx, chromedp.Navigate(o.url(at)))
+	until(t, ctx, el("by-phone")+`?.querySelector(".pressed")`)
+	for part, want := range map[string]string{"by-phone": "What this phone knows of the bed is 8 days old.", "waiting": "This page is 8 days old."} {
+		if got := ask[string](t, ctx, el(part)+`.innerText`); !strings.Contains(got, want) {
+			t.Errorf("after eight days without signal: %.300s", got)
+		}
+	}
+	obeyed(t, ctx, "eight days without signal")
 }

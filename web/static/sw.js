@@ -99,9 +99,10 @@ async function hold(from) {
   const answer = await fetch(from, { cache: "no-store" });
   if (!answer.ok || answer.redirected) return;
   const held = await caches.open(pages);
+  const aside = from.replace(/held$/, "aside"); // what advice rests on: of the bed where somebody is, as it is now
   for (const path of (await answer.json()).pages) {
     const was = await held.match(location.origin + path);
-    if (was && Date.now() - Date.parse(was.headers.get("Date")) < fresh) continue;
+    if (was && path !== aside && Date.now() - Date.parse(was.headers.get("Date")) < fresh) continue;
     const one = await fetch(path);
     if (one.ok && !one.redirected) await put(location.origin + path, one);
   }
