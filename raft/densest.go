@@ -3,6 +3,7 @@ package raft
 import (
 	"cmp"
 	"math"
+	"runtime"
 	"slices"
 
 	"raftwright/internal/inorder"
@@ -43,6 +44,7 @@ func (d *dice) below(n int) int { return int(d.next() % uint64(n)) }
 type hunt struct {
 	*swarm
 	search
+	twin *swarm // where a second hand relaxes the next state, nil on a machine with one
 	dice dice
 	last float64 // overlap energy after the last descent
 
@@ -106,7 +108,7 @@ func (h *hunt) loosen() {
 	for _, more := range []float64{0.02, 0.015, 0.01, 0.007, 0.005, 0.003, 0.002, 0.001} {
 		copy(h.v, h.best[:2*h.n])
 		h.target = 1 + more
-		if h.relax() {
+		if _, stands := h.relax(); stands {
 			h.take()
 			return
 		}
@@ -115,8 +117,12 @@ func (h *hunt) loosen() {
 
 // newHunt makes room for so many holes.
 func newHunt(g *ground, capacity int, by search) *hunt {
-	return &hunt{swarm: newSwarm(g, capacity), search: by, dice: seed,
+	h := &hunt{swarm: newSwarm(g, capacity), search: by, dice: seed,
 		best: make([]float64, 2*capacity), each: make([]float64, capacity)}
+	if runtime.GOMAXPROCS(0) > 1 { // the raft is the same with one hand
+		h.twin = newSwarm(g, capacity)
+	}
+	return h
 }
 
 // over says whether the search must end.
@@ -126,15 +132,20 @@ func (h *hunt) over() bool { return h.work >= h.steps || h.ctx.Err() != nil }
 // overlap are followed by turns, which grow longer while the field grows smaller.
 func (h *hunt) find(n int) bool {
 	h.n, h.field = n, h.field[:0]
-	for k := range mostStarts {
-		if h.over() {
+	k := 0
+	begin := func() bool {
+		if k == mostStarts {
 			return false
 		}
 		h.start(k)
-		if h.relax() {
-			return h.take()
-		}
-		h.enter()
+		k++
+		return true
+	}
+	if h.try(func() bool { return !h.over() }, begin, h.enter) {
+		return h.take()
+	}
+	if h.over() {
+		return false
 	}
 	for turn := turnSteps * n; turn <= 8*turnSteps*n; turn *= 2 {
 		for i := range h.field {
@@ -155,20 +166,69 @@ func (h *hunt) take() bool {
 	return true
 }
 
-// enter puts the present state into the field, if it is among the best and new.
-func (h *hunt) enter() {
+// try prepares a state and relaxes it, again and again, until nothing overlaps (true), until
+// it may not go on, or until there is no state to prepare. Of each that still overlaps weigh
+// says whether the next is to be prepared otherwise because of it. Where there are two hands
+// the next is prepared and relaxed at the same time, as if weigh had said no; if it says yes
+// that is thrown away. So the answer is that of one hand.
+func (h *hunt) try(on, prepare, weigh func() bool) bool {
+	for on() && prepare() {
+		var e float64
+		var stands, second bool
+		done := make(chan struct{})
+		dice, work := h.dice, h.work
+		if h.twin != nil {
+			h.v, h.twin.v = h.twin.v, h.v
+			second = prepare()
+			h.v, h.twin.v = h.twin.v, h.v
+		}
+		ahead, more := h.dice, h.work-work
+		h.dice, h.work = dice, work
+		if second {
+			h.twin.n, h.twin.target, h.twin.work = h.n, h.target, 0
+			go func() {
+				e, stands = h.twin.relax()
+				close(done)
+			}()
+		}
+		last, first := h.relax()
+		if second {
+			<-done
+		}
+		h.last = last
+		if first {
+			return true
+		}
+		if weigh() || !second || !on() {
+			continue
+		}
+		h.v, h.twin.v = h.twin.v, h.v
+		h.dice, h.work, h.last = ahead, h.work+more+h.twin.work, e
+		if stands {
+			return true
+		}
+		weigh()
+	}
+	return false
+}
+
+// enter puts the present state into the field, if it is among the best and new. The next
+// start is the same in any case.
+func (h *hunt) enter() bool {
 	at, _ := slices.BinarySearchFunc(h.field, h.last, func(s state, e float64) int { return cmp.Compare(s.e, e) })
 	if at == mostField || at < len(h.field) && h.field[at].e < h.last*(1+1e-6) {
-		return
+		return false
 	}
 	h.field = slices.Insert(h.field, at, state{slices.Clone(h.v[:2*h.n]), h.last})
 	h.field = h.field[:min(len(h.field), mostField)]
+	return false
 }
 
-// relax lowers the overlaps of the present state; true when none is left.
-func (h *hunt) relax() bool {
-	h.last = h.descend(2000)
-	return h.last < 1e-16 && h.stands()
+// relax lowers the overlaps of the present state and gives what is left of them; true when
+// none is.
+func (w *swarm) relax() (float64, bool) {
+	e := w.descend(2000)
+	return e, e < 1e-16 && w.stands()
 }
 
 // follow moves a state and keeps what is better, for a turn of so many steps and
@@ -176,22 +236,25 @@ func (h *hunt) relax() bool {
 func (h *hunt) follow(s *state, turn int) bool {
 	copy(h.v, s.v)
 	h.gaps()
-	for end := h.work + turn; h.work < end && !h.over(); {
+	end := h.work + turn
+	on := func() bool { return h.work < end && !h.over() }
+	moved := func() bool {
 		copy(h.v, s.v)
 		h.move(s.e)
-		if h.relax() {
-			return true
-		}
-		if h.last < s.e*(1-1e-6) {
-			if h.last < s.e*(1-1e-3) {
-				end = h.work + turn
-			}
-			s.e = h.last
-			copy(s.v, h.v)
-			h.gaps()
-		}
+		return true
 	}
-	return false
+	return h.try(on, moved, func() bool {
+		if h.last >= s.e*(1-1e-6) {
+			return false
+		}
+		if h.last < s.e*(1-1e-3) {
+			end = h.work + turn
+		}
+		s.e = h.last
+		copy(s.v, h.v)
+		h.gaps()
+		return true
+	})
 }
 
 // move changes the state: mostly it takes one of the worst holes out and puts it

@@ -3,8 +3,7 @@ package raft
 import (
 	"cmp"
 	"math"
-
-	"raftwright/internal/inorder"
+	"slices"
 )
 
 // start sets the points for the k-th attempt at the present number.
@@ -139,7 +138,7 @@ func (h *hunt) honeycomb(k int) {
 			all = append(all, near{float64(x*x) + float64(y*y), x, y})
 		}
 	}
-	inorder.Put(all, func(p, q near) int { return cmp.Compare(p.d2, q.d2) })
+	slices.SortStableFunc(all, func(p, q near) int { return cmp.Compare(p.d2, q.d2) })
 	twist := 0.25 * float64((k/3)%2) * (h.dice.float() - 0.2)
 	scale := min(1, h.g.rho/math.Sqrt(max(all[h.n-1].d2, 1e-9)))
 	for i := range h.n {
