@@ -72,25 +72,37 @@ func invented(tb testing.TB, visits int) (plan.Plan, bed.Log, time.Time) {
 // read gives the visits of a log the readings of a bed that lives by this room's model, with habits and pens of its
 // own and noise that is always the same.
 func read(tb testing.TB, p *plan.Plan, log bed.Log, now time.Time) {
+	readAs(tb, p, log, now, supposal{-1, noProduct})
+}
+
+// readAs does the same of a bed that leaks, or whose first dose was nearly twice what was written.
+func readAs(tb testing.TB, p *plan.Plan, log bed.Log, now time.Time, is supposal) {
 	k, err := chem.At(standard)
 	if err != nil {
 		tb.Fatal(err)
 	}
 	h := newHistory(p, log, now)
-	list := h.unknowns(pens{ecGain: 0.05, phBias: 0.2}, supposal{-1, noProduct}, readings{true, true})
+	list := h.unknowns(pens{ecGain: 0.05, phBias: 0.2}, is, readings{true, true})
 	x := make([]float64, len(list))
 	noise := func(n int) float64 {
 		_, u := math.Modf(float64(n+1) * 0.6180339887)
 		return math.Sqrt2 * math.Erfinv(2*u-1)
 	}
 	for i := range x {
-		x[i] = 0.7 * noise(i)
+		switch list[i].kind {
+		case unLeak:
+			x[i] = 1 // 10 L a day
+		case unFirst:
+			x[i] = math.Log(1.9) / sdWrong
+		default:
+			x[i] = 0.7 * noise(i)
+		}
 	}
 	f := &fitted{list: list, x: x, nears: make([]near, len(h.visits))}
 	if err := f.beginPlanned(h, k); err != nil {
 		tb.Fatal(err)
 	}
-	h.set(list, x, supposal{-1, noProduct}, &f.setting)
+	h.set(list, x, is, &f.setting)
 	for range 3 {
 		h.live(&f.setting, f.nears, &f.run, 0, nil)
 		h.about(k, &f.run, f.nears, true)

@@ -172,7 +172,8 @@ const unlikely = -3.5
 const rival = 2.0
 
 const (
-	priorLeak  = 0.15
+	leakADay   = 0.015 // that one begins on a day
+	mostLeaks  = 0.20  // that a bed leaks, however long its log is: one of long ago was found
 	priorWrong = 0.07
 )
 
@@ -192,14 +193,20 @@ func likeliest(list []guess, all bool) []guess {
 	return list
 }
 
+// priorLeak is what is thought beforehand of a leak that began within the log.
+func (h *history) priorLeak() float64 {
+	return min(mostLeaks, leakADay*h.after(h.visits[len(h.visits)-1].at))
+}
+
 // leaky lists the leaks that are worth to be looked into beside a story without one, of which is thought so much beforehand.
 func (h *history) leaky(a *fitted, thought float64) []guess {
-	each := priorLeak / float64(len(h.visits)-1)
 	var out []guess
+	each := h.priorLeak() / h.after(h.visits[len(h.visits)-1].at) // a day
 	for i := 1; i < len(h.visits); i++ {
 		if h.spans[i].days >= leastOnset {
 			s := supposal{h.spans[i].from + h.spans[i].days/2, a.wrong}
-			out = append(out, guess{s, thought * each, a.hint(h, s) + math.Log(each)})
+			begins := each * h.spans[i].days
+			out = append(out, guess{s, thought * begins, a.hint(h, s) + math.Log(begins)})
 		}
 	}
 	return likeliest(out, a.strained() || a.sunk())
@@ -239,7 +246,7 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	if err != nil {
 		return nil, err
 	}
-	if a.evidence += math.Log((1 - priorLeak) * (1 - priorWrong)); !math.IsNaN(a.evidence) {
+	if a.evidence += math.Log((1 - h.priorLeak()) * (1 - priorWrong)); !math.IsNaN(a.evidence) {
 		e.stories = append(e.stories, a)
 	}
 	looked := h.leaky(a, 1-priorWrong)
@@ -256,7 +263,7 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	var wrongs []guess
 	for _, d := range doses {
 		s := supposal{-1, d}
-		wrongs = append(wrongs, guess{s, eachWrong * (1 - priorLeak), a.hint(h, s) + math.Log(eachWrong)})
+		wrongs = append(wrongs, guess{s, eachWrong * (1 - h.priorLeak()), a.hint(h, s) + math.Log(eachWrong)})
 	}
 	looked = append(looked, likeliest(wrongs, false)...)
 	if err := e.look(k, looked, reads, a); err != nil {
