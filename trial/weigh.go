@@ -50,6 +50,14 @@ type Result struct {
 	Plants int      // weighed
 	Left   int      // blocks left out: one side of them was not weighed
 	Not    []string // plots that were not weighed
+	Means  []Mean   // what was compared, and what was left out
+}
+
+// Mean is the mean head of one treatment in one block: a strip or a pair of beds; of two sites, in one bed.
+type Mean struct {
+	Block string
+	First bool
+	Grams float64
 }
 
 // heaviest is the most that a head can weigh, g: a slip of the pen is told.
@@ -112,6 +120,11 @@ func compared(plots []Plot, weights [][]float64) (out Result, _ finding.Faults) 
 	var first, other []float64
 	for _, k := range order {
 		b := blocks[k]
+		for i, side := range b {
+			if side.n > 0 {
+				out.Means = append(out.Means, Mean{strconv.Itoa(k), i == 0, side.sum / side.n})
+			}
+		}
 		if b[0].n == 0 || b[1].n == 0 {
 			out.Left++
 			continue
@@ -153,6 +166,7 @@ func ReadSites(file, text string) (Result, finding.Faults) {
 			continue
 		}
 		mean, _ := spread(beds[name])
+		out.Means = append(out.Means, Mean{name, name[0] == 'A', mean})
 		sides[name[0]-'A'] = append(sides[name[0]-'A'], mean)
 	}
 	out.Comparison, _ = Groups(sides[0], sides[1]) // numbers: read above

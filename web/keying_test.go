@@ -124,7 +124,7 @@ func TestASignInSheetIsKeyed(t *testing.T) {
 	if status, _ = volunteer.page(t, "GET", at, nil); status != http.StatusConflict {
 		t.Error("keyed again:", status)
 	}
-	if status, page = volunteer.page(t, "GET", server.URL+"/program/report?funder=BOARD&day=2027-05-11", nil); status != http.StatusOK {
+	if status, _ = volunteer.page(t, "GET", server.URL+"/program/report?funder=BOARD&day=2027-05-11", nil); status != http.StatusOK {
 		t.Error("the book is broken:", status)
 	}
 }

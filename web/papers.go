@@ -57,6 +57,9 @@ func (v *visit) papers() error {
 	for _, kind := range filledPapers {
 		doors = append(doors, way{v.say("web.paper.kind." + kind), "/beds/" + b.ID + "/papers/" + kind, v.say("web.paper.help." + kind)})
 	}
+	if v.who.Accounts() {
+		doors = append(doors, way{v.say("web.trial.title"), "/beds/" + b.ID + "/trials", v.say("web.trial.of")})
+	}
 	s := v.of(b, "papers")
 	s.Body = doors
 	return v.show("papers", s)
