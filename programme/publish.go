@@ -47,6 +47,7 @@ type fact struct {
 	shown  bool
 	rank   int  // the higher, the later it is hidden
 	linked bool // stands in a sum
+	cover  bool // was hidden to cover a small one
 	free   bool // no count of people: only closes a sum
 }
 
@@ -96,6 +97,28 @@ func (x *facts) link(s sum) {
 	x.sums = append(x.sums, s)
 }
 
+// uncover shows again what need not have been hidden after all, what matters most first: each only where every attack still fails.
+func (x *facts) uncover(known map[int]bool) {
+	var covers []int
+	for i, f := range x.all {
+		if f.cover {
+			covers = append(covers, i)
+		}
+	}
+	slices.SortFunc(covers, func(i, j int) int {
+		if x.before(j, i) {
+			return -1
+		}
+		return 1
+	})
+	for _, i := range covers {
+		x.all[i].shown = true
+		if x.attack(0, known) >= 0 {
+			x.all[i].shown = false
+		}
+	}
+}
+
 // hide hides what is small, then what would tell it, until no attack finds a small count.
 func (x *facts) hide() (secrets int) {
 	for i := range x.all {
@@ -114,14 +137,17 @@ func (x *facts) hide() (secrets int) {
 			k = -1
 		}
 	}
+	known := map[int]bool{}       // all is hidden that could be: what went out before tells it already
 	for i := 0; i < len(x.all); { // hiding one more never gives another away
-		if i = x.attack(i); i < 0 {
+		if i = x.attack(i, known); i < 0 {
 			break
 		}
 		if !x.cover(i) {
-			i++ // all is hidden that could be: what went out before tells it already
+			known[i] = true
+			i++
 		}
 	}
+	x.uncover(known)
 	for _, f := range x.all {
 		if !f.shown && !f.free && small(f.n, x.t) {
 			secrets++
@@ -171,12 +197,12 @@ func (x *facts) model() (*lp.Model, []int) {
 }
 
 // attack solves for each small hidden count from one on whether all that is shown still lets it be the threshold or more; it
-// gives the first that cannot, -1 for none.
-func (x *facts) attack(from int) int {
+// gives the first that cannot, -1 for none. Those known already are not asked about.
+func (x *facts) attack(from int, known map[int]bool) int {
 	m, column := x.model()
 	for i := from; i < len(x.all); i++ {
 		f := x.all[i]
-		if column[i] < 0 || f.free || !small(f.n, x.t) {
+		if column[i] < 0 || f.free || !small(f.n, x.t) || known[i] {
 			continue
 		}
 		m.SetColBounds(column[i], float64(x.t), math.Inf(1))
@@ -219,7 +245,7 @@ func (x *facts) cover(found int) bool {
 			}
 		}
 		if best >= 0 {
-			x.all[best].shown = false
+			x.all[best].shown, x.all[best].cover = false, true
 			return true
 		}
 		if len(reached) == grown {
