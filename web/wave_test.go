@@ -1,9 +1,11 @@
 package web
 
 import (
+	"fmt"
 	"net/http"
 	"net/url"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -164,6 +166,65 @@ func TestASlipOfASmallEventIsPooled(t *testing.T) {
 		want := map[string]string{"SE1": " ALD 2027-05", "SE2": "E2  "}[r.Name]
 		if got := cellOf(r, "event") + " " + cellOf(r, "county") + " " + cellOf(r, "month"); got != want {
 			t.Errorf("%s: %q, not %q", r.Name, got, want)
+		}
+	}
+}
+
+// Of two hundred texts that nobody outside may read, in the codes, names and contacts of who was asked, in notes, places and the name of the
+// wave, none is on a page that a link opens, nor in its header, whether it is open, answered, withdrawn or unknown.
+func TestNoSecretStandsBehindALink(t *testing.T) {
+	server, kept, askers, _ := staffedHouse(t)
+	var secrets []string
+	plant := func(kind string, i int) string {
+		s := kind + " Sample-" + strconv.Itoa(1000+i)
+		secrets = append(secrets, s)
+		return s
+	}
+	keepRow(t, kept, "counties", true, "county", "ALD", "name", plant("County", 0))
+	for i := range 48 {
+		code := plant("Code", i)
+		keepRow(t, kept, "people", true, "person", code, "county", "ALD", "role", "public")
+		keepRow(t, kept, "consents", false, "person", code, "purpose", "ask", "given", "2027-01-01")
+		if err := kept.PutContact(t.Context(), store.Holder(), store.Contact{Code: code, Name: plant("Zoë Ñandú", i), Contact: plant("(555) 01", i)}); err != nil {
+			t.Fatal(err)
+		}
+		keepRow(t, kept, "inquiries", true, "inquiry", "N"+strconv.Itoa(i), "date", "2027-05-01", "county", "ALD", "education", "yes", "status", "closed", "person", code, "note", plant("pupil", i))
+	}
+	wave := plant("Wave", 0)
+	keepRow(t, kept, "waves", true, "wave", wave, "question", "Is it growing?", "sent", "0", "undeliverable", "0", "planned_on", "2027-05-01")
+	keepRow(t, kept, "waves", true, "wave", "B1", "question", plant("Question", 1), "question_spanish", plant("Pregunta", 1), "sent", "0", "undeliverable", "0", "planned_on", "2027-05-01")
+	for i := range 4 {
+		keepRow(t, kept, "prices", true, "price", "Z"+strconv.Itoa(i), "date", "2027-05-01", "crop", "lettuce", "unit", "lb", "dollars", "2.00", "basis", "retail", "place", plant("Street", i), "source", "x")
+	}
+	if len(secrets) != 200 {
+		t.Fatalf("%d secrets", len(secrets))
+	}
+	at := server.URL + "/program/wave/" + url.PathEscape(wave)
+	_, office := askers[0].page(t, "GET", at, nil)
+	_, office = askers[0].page(t, "POST", at, url.Values{"saw": {fieldsOf(t, office).Get("saw")}})
+	links := answerLink.FindAllString(office, -1)
+	if len(links) != 48 || !strings.Contains(office, secrets[1]) {
+		t.Fatal(len(links), "links; the page of the office names codes, else this finds nothing")
+	}
+	askers[0].page(t, "POST", at, url.Values{"withdraw": {secrets[1]}}) // the first
+	for _, language := range []string{"en", "es"} {
+		for _, ask := range []struct{ method, link string }{{"GET", links[0]}, {"GET", links[1]}, {"POST", links[2]}, {"POST", links[2]}, {"POST", links[3]}, {"GET", "/answer/x"}, {"POST", "/answer/AAAAAAAAAAAAAAAAAAAAAA"}} {
+			r, _ := http.NewRequest(ask.method, server.URL+ask.link, strings.NewReader("answer=maybe&pounds_told=x"))
+			if language == "es" && ask.link == links[2] {
+				r, _ = http.NewRequest(ask.method, server.URL+ask.link, strings.NewReader("answer=no"))
+			}
+			r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+			r.Header.Set("Accept-Language", language)
+			got := do(t, r)
+			text := got.body + fmt.Sprint(got.header)
+			for _, s := range secrets {
+				if strings.Contains(text, s) || strings.Contains(text, s[len(s)-11:]) {
+					t.Errorf("%s %s, %s: %q is there", ask.method, ask.link, language, s)
+				}
+			}
+			if got.status >= 500 || len(got.body) < 500 {
+				t.Error(got.status)
+			}
 		}
 	}
 }

@@ -108,7 +108,7 @@ func plant(t *testing.T, files map[string]string, secrets []string) {
 	slices.Sort(names)
 	// what may only hold a number, a day or one of a few words, and the funder, who is asked for by name
 	fixed := " corrections.csv must_vanish.csv date county education adults youth minutes standard groups status fate heads pounds receipts kind hours role since purpose given withdrawn opened closed length_ft width_ft depth_in holes " +
-		"first_planted retired others_met miles count before after sent_on sent undeliverable mailing returned_on answer pounds_told dollars basis unit year dollars_per_hour design value group share funder from to series same_day threshold made_on "
+		"first_planted retired others_met miles count before after sent_on sent undeliverable mailing returned_on answer pounds_told dollars basis unit year dollars_per_hour design value group share funder from to series same_day threshold made_on language part table start months record until served_in "
 	codes := " event site person host bed wave rate item slip visit inquiry harvest price entry reply form crop "
 	left := secrets
 	for turn := 1; len(left) > 0; turn++ {
@@ -165,6 +165,24 @@ func plain(s string) string {
 // PDF with its metadata. Inside some are: else this would look at nothing.
 func TestNoSecretIsPublic(t *testing.T) {
 	files, secrets := yearFiles(t), planted()
+	files["stories.csv"] = "funder,language,part,text,person\nBOARD,en,issue,x,\nBOARD,es,done,x,\nBOARD,en,result,x,P2339\n"
+	files["consents.csv"] += "P2339,tell,,2027-01-01,\n"
+	files["efforts.csv"] = "date,county,event,what\n2027-05-01,ALD,,x\n2027-05-02,ALD,E007,x\n"
+	files["keeping.csv"] = "table,start,months,source\nvisits,date,12,x\n"
+	files["holds.csv"] = "hold,table,record,from,until,reason\nx,visits,W047,2027-01-01,,x\n"
+	files["questions.csv"] = "form,kind,item,english,spanish,answer,choices,choices_spanish\nx,later,x,x,x,one of,x|x,x|x\n"
+	addTo := func(name, head string, cells func(i int) string) {
+		lines := strings.Split(strings.TrimSpace(files[name]), "\n")
+		for i := range lines {
+			if lines[i] += "," + head; i > 0 {
+				lines[i] = strings.TrimSuffix(lines[i], head) + cells(i)
+			}
+		}
+		files[name] = strings.Join(lines, "\n") + "\n"
+	}
+	addTo("waves.csv", "question_spanish", func(int) string { return "x" })
+	addTo("replies.csv", "own_code", func(int) string { return "x" })
+	addTo("visits.csv", "served_in", func(i int) string { return []string{"en", "es", "vi", ""}[i%4] })
 	if len(secrets) != 200 {
 		t.Fatalf("%d secrets", len(secrets))
 	}
@@ -172,6 +190,11 @@ func TestNoSecretIsPublic(t *testing.T) {
 	r := reported(t, files, "2027-08-31")
 	outputs := func(e *programme.Edition, printer *lang.Printer) map[string]string {
 		doc := packet.Report(e, nil, printer, packet.Options{})
+		other, err := lang.For(map[string]string{"en": "es", "es": "en"}[printer.Language], lang.US)
+		if err != nil {
+			t.Fatal(err)
+		}
+		doc = packet.InBoth(doc, packet.Report(e, nil, other, packet.Options{}))
 		var text, page, document bytes.Buffer
 		if err := press.Text(doc, &text, 100); err != nil {
 			t.Fatal(err)
