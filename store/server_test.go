@@ -3,6 +3,7 @@ package store
 import (
 	"database/sql"
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -50,6 +51,12 @@ var stop = func() {}
 func TestMain(m *testing.M) {
 	if where := os.Getenv("RAFTWRIGHT_STORE_CHILD"); where != "" {
 		child(where)
+	}
+	if where := os.Getenv("RAFTWRIGHT_QUEUE_CHILD"); where != "" {
+		if err := workUntilKilled(where); err != nil {
+			fmt.Println(err)
+		}
+		os.Exit(1)
 	}
 	code := m.Run()
 	stop()

@@ -45,11 +45,34 @@ const (
 )
 
 // KeepAttention reckons what beds need until it is told to end: those that were written to,
-// and those whose time has come. Two servers on one store may both do it; the later result stays.
+// and those whose time has come. The servers of an office share that by a queue.
 func (h *House) KeepAttention(ctx context.Context) {
 	if h.Now == nil {
 		h.Now = time.Now
 	}
+	if !h.Own {
+		h.shareWork(ctx)
+		return
+	}
+	for ctx.Err() == nil {
+		if err := h.reckonDue(ctx); err != nil && ctx.Err() == nil && h.Log != nil {
+			h.Log.Error("attention", "error", err)
+		}
+		h.idle(ctx)
+	}
+}
+
+// idle waits until something was written, or for a rest.
+func (h *House) idle(ctx context.Context) {
+	select {
+	case <-ctx.Done():
+	case <-h.stirred():
+	case <-time.After(reckonRest):
+	}
+}
+
+// reckonDue reckons beds until none is due, or somebody takes the time away.
+func (h *House) reckonDue(ctx context.Context) error {
 	for ctx.Err() == nil {
 		due, err := h.Store.AttentionDue(ctx, h.Now(), reckonAtOnce)
 		for _, id := range due {
@@ -59,18 +82,11 @@ func (h *House) KeepAttention(ctx context.Context) {
 				h.turns.rest(ctx, time.Since(begun))
 			}
 		}
-		if err != nil && ctx.Err() == nil && h.Log != nil {
-			h.Log.Error("attention", "error", err)
-		}
-		if err == nil && len(due) > 0 {
-			continue
-		}
-		select {
-		case <-ctx.Done():
-		case <-h.stirred():
-		case <-time.After(reckonRest):
+		if err != nil || len(due) == 0 {
+			return err
 		}
 	}
+	return ctx.Err()
 }
 
 // stirred tells that something was written.

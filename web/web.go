@@ -20,16 +20,17 @@ import (
 
 // House is what the pages are served from.
 type House struct {
-	Store  *store.Store
-	Book   plan.Book
-	Demo   []byte       // the brief of the invented demonstration
-	Own    bool         // one's own computer: whoever asks holds the store, nobody signs in
-	At     string       // the address at which people reach it, as https://office.example; "": as each request says
-	Proxy  bool         // a proxy of ours stands in front, speaks TLS, and tells where a request comes from
-	Log    *slog.Logger // what went wrong on our side, without anybody's text; nil: nowhere
-	Now    func() time.Time
-	API    http.Handler // answers /api/; nil: nothing does
-	Engine fs.FS        // the engine that a phone works with; nil: the one that is built in
+	Store   *store.Store
+	Book    plan.Book
+	Demo    []byte       // the brief of the invented demonstration
+	Own     bool         // one's own computer: whoever asks holds the store, nobody signs in
+	At      string       // the address at which people reach it, as https://office.example; "": as each request says
+	Proxy   bool         // a proxy of ours stands in front, speaks TLS, and tells where a request comes from
+	Log     *slog.Logger // what went wrong on our side, without anybody's text; nil: nowhere
+	Now     func() time.Time
+	API     http.Handler // answers /api/; nil: nothing does
+	Backups string       // the folder in which an office keeps a backup of each night; "": none
+	Engine  fs.FS        // the engine that a phone works with; nil: the one that is built in
 
 	seen     sync.Map // of an own computer: which pages are open, by their name, with the time of their last sign
 	memory   memories

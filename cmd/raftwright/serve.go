@@ -41,6 +41,7 @@ type serveCmd struct {
 	TLSKey   string `name:"tls-key" placeholder:"FILE"`
 	Insecure bool
 	Address  string `placeholder:"URL"`
+	Backups  string `placeholder:"DIR"`
 	Proxy    bool   `name:"behind-proxy"`
 	Metrics  string `placeholder:"ADDRESS"`
 }
@@ -64,7 +65,7 @@ func (c serveCmd) Run(s streams) error {
 	}
 	return c.use(true, func(ctx context.Context, kept *store.Store) error {
 		house := s.house(kept)
-		house.Own, house.Proxy, house.At = false, c.Proxy, at
+		house.Own, house.Proxy, house.At, house.Backups = false, c.Proxy, at, c.Backups
 		code, err := house.FirstCode(ctx)
 		if err != nil {
 			return err
@@ -175,7 +176,8 @@ func (s streams) serve(ctx context.Context, d door, house *web.House, until func
 		}
 		stop()
 	}()
-	go house.KeepAttention(ctx)
+	done := make(chan struct{})
+	go func() { house.KeepAttention(ctx); close(done) }()
 	if d.metrics != "" {
 		end, err := w.tell(d.metrics, house)
 		if err != nil {
@@ -185,10 +187,15 @@ func (s streams) serve(ctx context.Context, d door, house *web.House, until func
 	}
 	fmt.Fprintln(s.err, "listening on "+scheme+l.Addr().String()) // for programs that wait for it: the same in every language
 	until(ctx, scheme+l.Addr().String())
+	stop()
 	end, cancel := context.WithTimeout(context.Background(), lastRequests)
 	defer cancel()
 	if err = server.Shutdown(end); errors.Is(err, context.DeadlineExceeded) { // whoever still waits has a page that takes too long, and nothing half written
 		err = server.Close()
+	}
+	select { // before the store closes; work that hangs is taken up again
+	case <-done:
+	case <-time.After(lastRequests):
 	}
 	if f := <-failed; !errors.Is(f, http.ErrServerClosed) {
 		err = cmp.Or(err, f)
