@@ -6,6 +6,7 @@ import (
 	"encoding/csv"
 	"html/template"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -265,10 +266,11 @@ func (v *visit) figures() error {
 		}
 		var parts []part
 		for _, f := range packet.ReportFigures(e, v.words) {
-			if len(parts) == 0 || parts[len(parts)-1].Head != f.Head {
-				parts = append(parts, part{Head: f.Head})
+			i := slices.IndexFunc(parts, func(p part) bool { return p.Head == f.Head })
+			if i < 0 {
+				i, parts = len(parts), append(parts, part{Head: f.Head})
 			}
-			p := &parts[len(parts)-1]
+			p := &parts[i]
 			p.Rows = append(p.Rows, row{a.query("/program/figure", "name", f.Name(), "county", f.County), f.Label, f.Value, f.Place, len(f.From)})
 		}
 		return v.show("figures", sheet{Title: v.say("web.report.figures"), Of: v.say("web.report.figures_of"), Sheets: []link{{v.say("web.book.title"), "/program"}, {v.say("web.report.title"), a.query("/program/report")}, {v.say("web.report.figures"), ""}}, Body: parts})
