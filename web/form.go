@@ -82,6 +82,42 @@ type field struct {
 	Items       []item
 	More        string // of a list, what adds an item
 	Eg          string // the example in words
+	Nothing     string // of a word, the option that is none
+}
+
+// Whole is a field of one line or one word, with what stands under it. Most fields of a form are.
+func (f field) Whole() template.HTML {
+	var out strings.Builder
+	put := func(parts ...string) {
+		for i, p := range parts {
+			if i%2 == 1 {
+				p = template.HTMLEscapeString(p)
+			}
+			out.WriteString(p)
+		}
+	}
+	fault, invalid := "", ""
+	if len(f.Wrong) > 0 {
+		fault, invalid = " fault", ` aria-invalid="true"`
+	}
+	put(`<div class="field`+fault+`"><label for="`, f.ID, `">`, f.Label, "</label>")
+	if f.Kind == "word" {
+		put(`<span class="blank long"><select id="`, f.ID, `" name="`, f.Path, `" aria-describedby="`, f.ID, `-said"><option value="">`, f.Nothing, "</option>")
+		for _, o := range f.Options {
+			chosen := ""
+			if o.Chosen {
+				chosen = " selected"
+			}
+			put(`<option value="`, o.Value, `"`+chosen+`>`, o.Name, "</option>")
+		}
+		put("</select></span>")
+	} else {
+		put(`<span class="blank mid"><input id="`, f.ID, `" name="`, f.Path, `" value="`, f.Text, `" autocomplete="off" aria-describedby="`, f.ID, `-said"`+invalid+`></span>`)
+	}
+	put("\n"+`<div id="`, f.ID, `-said" data-live>`)
+	out.WriteString(string(f.Told()))
+	put("</div></div>")
+	return template.HTML(out.String())
 }
 
 // Told is what stands under a field: what is wrong there, what was understood, what is taken while it
@@ -279,12 +315,12 @@ func understood(v answer.Understood, words, other *lang.Printer) string {
 func (f *formOf) build(t *tree, path string) field {
 	w := f.words
 	p := finding.Path(path)
-	out := field{Path: path, ID: idOf(p), Label: w.Say(string(t.Label), nil), Help: sentence(w.Say(string(t.Help), nil)), Kind: "line", Text: f.text[p], Said: f.said[p], Taken: f.taken[p], Wrong: f.wrong[p], Example: t.Example}
+	out := field{Path: path, ID: idOf(p), Label: fixed(w, string(t.Label)), Help: sentence(fixed(w, string(t.Help))), Kind: "line", Text: f.text[p], Said: f.said[p], Taken: f.taken[p], Wrong: f.wrong[p], Example: t.Example}
 	if w.Units == lang.Metric && t.Metric != "" {
 		out.Example = t.Metric
 	}
 	if out.Example != "" {
-		out.Eg = w.Say("web.form.example", finding.Args{"Text": out.Example})
+		out.Eg = example(w, out.Example)
 	}
 	inside := func(at string) (kids []field) {
 		for _, k := range t.kids {
@@ -344,7 +380,7 @@ func (f *formOf) build(t *tree, path string) field {
 		if !found { // written in words of its own: it stays as it was typed
 			out.Options = append(out.Options, option{out.Text, out.Text, true})
 		}
-		out.Eg = ""
+		out.Eg, out.Nothing = "", fixed(w, "web.form.open")
 	}
 	return out
 }
@@ -373,9 +409,36 @@ func (f *formOf) short(out *field, t *tree, path string) {
 func wordOf(words *lang.Printer, word string) string {
 	id := "web.word." + strings.NewReplacer(" ", "_", "-", "_").Replace(strings.ToLower(word))
 	if words.Can(id) {
-		return words.Say(id, nil)
+		return fixed(words, id)
 	}
 	return word
+}
+
+// sayings are the sentences of the form that are always the same, by their language: a form has a thousand.
+var sayings sync.Map
+
+type saying struct{ language, id, text string }
+
+// fixed gives a sentence in which nothing is filled in.
+func fixed(words *lang.Printer, id string) string {
+	key := saying{words.Language, id, ""}
+	if s, ok := sayings.Load(key); ok {
+		return s.(string)
+	}
+	s := words.Say(id, nil)
+	sayings.Store(key, s)
+	return s
+}
+
+// example gives an example of the definition of the brief in words.
+func example(words *lang.Printer, text string) string {
+	key := saying{words.Language, "web.form.example", text}
+	if s, ok := sayings.Load(key); ok {
+		return s.(string)
+	}
+	s := words.Say(key.id, finding.Args{"Text": text})
+	sayings.Store(key, s)
+	return s
 }
 
 // groups makes the groups of the form.
