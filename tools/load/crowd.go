@@ -137,8 +137,8 @@ var mix = []struct {
 
 // mixed asks so many times a second at fixed moments, whatever the answers take: what waits is
 // counted from when it should have been sent.
-func (c crowd) mixed(rate int, lasts time.Duration) {
-	t := newTally()
+func (c crowd) mixed(s *server, rate int, lasts time.Duration) {
+	t, work := newTally(), s.cpu()
 	var wait sync.WaitGroup
 	begun := time.Now()
 	n := int(lasts.Seconds() * float64(rate))
@@ -162,8 +162,10 @@ func (c crowd) mixed(rate int, lasts time.Duration) {
 		})
 	}
 	wait.Wait()
+	work = s.cpu() - work
 	fmt.Printf("\n%d requests a second, mixed, for %.0f s (done in %.1f)\n", rate, lasts.Seconds(), time.Since(begun).Seconds())
 	t.table()
+	fmt.Printf("work of processors for a request: %.1f ms\n", work.Seconds()*1000/float64(max(1, n)))
 }
 
 // pause is how long somebody rests between keys.

@@ -110,7 +110,7 @@ func (o options) run() (err error) {
 	}
 	office.once(s, "the advice (API)", "GET", func(bed string) string { return "/api/beds/" + bed + "/advice" }, nil)
 	if o.rate > 0 {
-		office.mixed(o.rate, o.lasts)
+		office.mixed(s, o.rate, o.lasts)
 		fmt.Printf("memory %.0f MB, at most %.0f\n", s.memory("VmRSS"), s.memory("VmHWM"))
 	}
 	fmt.Printf("load average %s\n", average())
