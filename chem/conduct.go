@@ -143,15 +143,54 @@ func (k *Equilibria) conductivity(y *system) (unit.Conductivity, error) {
 		y.activity[y.ligands], y.wanted[y.ligands] = air, molal.total(ligandC)
 		y.ligands++
 	}
+	y.forConduct()
+	y.pairUp()
+	return y.conducts()
+}
+
+// forConduct gives a system the constants that form A was fitted with, at its pH and shut.
+func (y *system) forConduct() {
 	for i := range y.ends[baseCount] {
 		s := &y.parts[i]
-		s.stability = k.conduct[s.species]
+		s.stability = y.k.conduct[s.species]
 		if s.slot == airSlot {
 			s.slot = uint8(y.ligands - 1)
 		}
 	}
 	y.proton, y.ionic, y.iterations = noSlot, y.ligands, 0
-	y.pairUp()
+}
+
+// Conductivities gives what AtPH tells of the conductivity of compositions that lie near the first of them, at one pH and in a
+// third of the time: each is solved from the first.
+func (k *Equilibria) Conductivities(pH float64, list []Composition) (out []unit.Conductivity, err error) {
+	var first system
+	for i, c := range list {
+		q := question{totals: c, fixed: true, pH: pH, key: waterKey}
+		if err := q.check(); err != nil {
+			return nil, err
+		}
+		var y system
+		k.set(&y, &q)
+		y.forConduct()
+		if i > 0 && y.ligands == first.ligands {
+			y.activity, y.strength, y.exponent, y.inverse, y.thinning = first.activity, first.strength, first.exponent, first.inverse, first.thinning
+		} else {
+			y.guess()
+		}
+		ec, err := y.conducts()
+		if err != nil {
+			return nil, err
+		}
+		if out = append(out, ec); i == 0 {
+			first = y
+		}
+	}
+	return out, nil
+}
+
+// conducts solves a system that has these constants, and gives its conductivity.
+func (y *system) conducts() (unit.Conductivity, error) {
+	k := y.k
 	if err := y.solve(); err != nil {
 		return 0, err
 	}

@@ -69,20 +69,27 @@ func nearTo(k *chem.Equilibria, a amounts) (near, chem.Solution, error) {
 
 // slopes finds how each ion raises EC, at a pH.
 func (n *near) slopes(k *chem.Equilibria, pH float64) error {
-	base := n.ec
-	var slope amounts
+	list, steps := make([]chem.Composition, 1, ions), amounts{}
+	list[0] = n.at.composition()
 	for i := range ions {
 		if i == urea || i == inert {
 			continue
 		}
-		step := max(0.02, 0.02*n.at[i])
+		steps[i] = max(0.02, 0.02*n.at[i])
 		a := n.at
-		a[i] += step
-		t, err := k.AtPH(a.composition(), pH)
-		if err != nil {
-			return err
+		a[i] += steps[i]
+		list = append(list, a.composition())
+	}
+	told, err := k.Conductivities(pH, list)
+	if err != nil {
+		return err
+	}
+	var slope amounts
+	for i := range ions {
+		if steps[i] > 0 {
+			told = told[1:]
+			slope[i] = (told[0].MillisiemensPerCentimetre() - n.ec) / steps[i]
 		}
-		slope[i] = (t.Conductivity.MillisiemensPerCentimetre() - base) / step
 	}
 	n.slopesAre(slope)
 	return nil
