@@ -96,7 +96,6 @@ type adviser struct {
 	doubt      bool // a reading of this moment was set aside, or the last is too old
 	noEC       bool // it is too vague to act on
 	noPH       bool
-	points     []point
 }
 
 // trouble is a limit that is likely passed, and on which side.
@@ -116,11 +115,11 @@ func newAdviser(e *estimate, supposed If, days int) *adviser {
 	}
 	n := len(a.future.days)
 	days1, points := make([]day, drawn*n), make([]point, drawn*(n+1))
-	for i, d := range e.drawn {
-		b := h.prepare(d, &a.future, i+1, days1[i*n:i*n:(i+1)*n])
-		a.beds = append(a.beds, b)
-		a.idle = append(a.idle, b.through(b.water, b.h, points[i*(n+1):i*(n+1):(i+1)*(n+1)], n))
-	}
+	a.beds, a.idle, a.climbing = make([]lived, len(e.drawn)), make([][]point, len(e.drawn)), make([]float64, len(e.drawn))
+	twoAtOnce(len(e.drawn), func(_, i int) {
+		b := h.prepare(e.drawn[i], &a.future, i+1, days1[i*n:i*n:(i+1)*n])
+		a.beds[i], a.idle[i] = b, b.through(b.water, b.h, points[i*(n+1):i*(n+1):(i+1)*(n+1)], n)
+	})
 	a.middle = h.prepare(e.middle(), &a.future, 0, nil)
 	low, high := h.strengths()
 	for i, l := range watched {
@@ -134,8 +133,7 @@ func newAdviser(e *estimate, supposed If, days int) *adviser {
 		a.bounds[i], a.mild[i] = b, b.mild()
 	}
 	for i := range a.beds {
-		_, climbs := a.loss(a.idle[i][:days+1], a.beds[i].near)
-		a.climbing = append(a.climbing, climbs)
+		_, a.climbing[i] = a.loss(a.idle[i][:days+1], a.beds[i].near)
 	}
 	return a
 }
@@ -259,28 +257,28 @@ func (a *adviser) loss(course []point, n *near) (sum, climbs float64) {
 // trial is a way of acting and what came of it on the drawn beds.
 type trial struct {
 	remedy
+	number int       // in the list of what is tried
 	losses []float64 // by bed
 	total  float64   // mean, with what the doing costs
 }
 
-// course lives through the days to the next visit with a remedy done on a bed; it holds until the next is asked for.
-func (a *adviser) course(r *remedy, i int) []point {
+// course lives through the days to the next visit with a remedy done on a bed, in the room given where there is enough.
+func (a *adviser) course(r *remedy, i int, room []point) []point {
 	if r.nothing() {
 		return a.idle[i][:a.rest+1]
 	}
 	b := &a.beds[i]
 	w, H := r.on(b)
-	a.points = b.through(w, H, a.points, a.rest)
-	return a.points
+	return b.through(w, H, room, a.rest)
 }
 
 // try does a remedy on every bed, or on every so many of them; on no more than are needed to see that its total is over the most.
 func (a *adviser) try(r remedy, every int, most float64) trial {
 	n := (len(a.beds) + every - 1) / every
 	t := trial{remedy: r, losses: make([]float64, 0, n)}
-	sum := 0.0
+	sum, room := 0.0, make([]point, a.rest+1)
 	for i := 0; i < len(a.beds) && t.total <= most; i += every {
-		x, climbs := a.loss(a.course(&r, i), a.beds[i].near)
+		x, climbs := a.loss(a.course(&r, i, room), a.beds[i].near)
 		if !r.pours() { // what climbs is answered by other water: no acid is spared so that ammonium turns sooner
 			climbs = a.climbing[i]
 		}
@@ -300,24 +298,32 @@ const (
 
 // screen tries remedies, the first of which is to do nothing, and gives that and the best.
 func (a *adviser) screen(list []remedy) []trial {
-	tried := []trial{{remedy: list[0]}}
-	for _, r := range list[1:] {
+	var halves [2][]trial
+	twoAtOnce(len(halves), func(_, i int) { halves[i] = a.ranked(list, 1+i) })
+	best := slices.Concat(halves[0], halves[1])
+	slices.SortFunc(best, func(x, y trial) int { return cmp.Or(cmp.Compare(x.total, y.total), cmp.Compare(x.number, y.number)) })
+	tried := append([]trial{{}}, best[:min(len(best), finals)]...)
+	twoAtOnce(len(tried), func(_, i int) { tried[i] = a.try(list[tried[i].number], 1, math.Inf(1)) })
+	return tried
+}
+
+// ranked tries every second remedy of a list roughly and gives the best of them.
+func (a *adviser) ranked(list []remedy, from int) (best []trial) {
+	for k := from; k < len(list); k += 2 {
 		most := math.Inf(1)
-		if len(tried) > finals {
-			most = tried[finals].total
+		if len(best) == finals {
+			most = best[finals-1].total
 		}
-		t := a.try(r, screened, most)
-		at := 1
-		for at < len(tried) && tried[at].total <= t.total {
+		t := a.try(list[k], screened, most)
+		t.number = k
+		at := 0
+		for at < len(best) && best[at].total <= t.total {
 			at++
 		}
-		tried = slices.Insert(tried, at, t)
-		tried = tried[:min(len(tried), 1+finals)]
+		best = slices.Insert(best, at, t)
+		best = best[:min(len(best), finals)]
 	}
-	for i := range tried {
-		tried[i] = a.try(tried[i].remedy, 1, math.Inf(1))
-	}
-	return tried
+	return best
 }
 
 // passed finds the limits that are likely out before the next visit, with a remedy done.
@@ -325,10 +331,10 @@ func (a *adviser) passed(r remedy, into map[trouble]bool) {
 	days := a.rest + 1
 	out := make([][len(watched)][2]float64, days)
 	stops := make([][len(watched)]float64, days)
-	each := 1 / float64(len(a.beds))
+	each, room := 1/float64(len(a.beds)), make([]point, days)
 	for i := range a.beds {
 		b := &a.beds[i]
-		course := a.course(&r, i)
+		course := a.course(&r, i, room)
 		for d := range course {
 			figures := a.figures(&course[d], b.near)
 			for k := range figures {

@@ -61,20 +61,15 @@ func (a *adviser) dumpBy() (day, from, to time.Time, why DumpReason) {
 	if why == "" {
 		return time.Time{}, time.Time{}, time.Time{}, ""
 	}
-	var each []time.Time
-	for i := 0; i < len(a.beds); i += max(1, len(a.beds)/dumpBand) {
-		x, _ := a.lasts(&a.beds[i], days, last)
-		each = append(each, x)
-	}
+	each := make([]time.Time, dumpBand)
+	twoAtOnce(dumpBand, func(_, i int) { each[i], _ = a.lasts(&a.beds[i*len(a.beds)/dumpBand], days, last) })
 	slices.SortFunc(each, time.Time.Compare)
-	if n := len(each); n > 0 {
-		from, to = each[n/20], each[n-1-n/20]
-		if day.Before(from) {
-			from = day
-		}
-		if day.After(to) {
-			to = day
-		}
+	from, to = each[dumpBand/20], each[dumpBand-1-dumpBand/20]
+	if day.Before(from) {
+		from = day
+	}
+	if day.After(to) {
+		to = day
 	}
 	return day, from, to, why
 }

@@ -323,31 +323,36 @@ func (h *history) anyway(k *chem.Equilibria, p pens, s supposal, reads []reading
 	return best, nil
 }
 
-// twoAtOnce does so many things, two at a time, each of the two with room of its own to work in.
+// twoAtOnce does so many things, two at a time; hand says which of the two does it, 0 or 1.
 // Which does what changes no figure.
-func (h *history) twoAtOnce(n int, do func(h *history, i int)) {
+func twoAtOnce(n int, do func(hand, i int)) {
 	var next atomic.Int32
-	work := func(h *history) {
+	work := func(hand int) {
 		for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-			do(h, i)
+			do(hand, i)
 		}
 	}
 	if n < 2 {
-		work(h)
+		work(0)
 		return
 	}
-	own := *h
-	own.beside, own.alive, own.root = [2]aside{}, nil, square{}
 	var other sync.WaitGroup
 	var broken any // our own mistake, met there
 	other.Go(func() {
 		defer func() { broken = recover() }()
-		work(&own)
+		work(1)
 	})
-	work(h)
+	work(0)
 	if other.Wait(); broken != nil {
 		panic(broken)
 	}
+}
+
+// twoAtOnce does so with a history, each of the two with room of its own to work in.
+func (h *history) twoAtOnce(n int, do func(h *history, i int)) {
+	own := *h
+	own.beside, own.alive, own.root = [2]aside{}, nil, square{}
+	twoAtOnce(n, func(hand, i int) { do([...]*history{h, &own}[hand], i) })
 }
 
 func bestOf(x []float64) int {

@@ -3,7 +3,6 @@ package tend
 import (
 	"math"
 	"slices"
-	"sync"
 
 	"raftwright/chem"
 )
@@ -267,16 +266,7 @@ func (h *history) tangents(f *fitted) {
 	}
 	f.end = f.run.moments[len(f.run.moments)-1]
 	h.alive = h.lives(&f.setting.habits, h.alive)
-	var other sync.WaitGroup
-	var broken any // our own mistake, met there
-	other.Go(func() {
-		defer func() { broken = recover() }()
-		h.nudge(f, base, 1)
-	})
-	h.nudge(f, base, 0)
-	if other.Wait(); broken != nil {
-		panic(broken)
-	}
+	twoAtOnce(len(h.beside), func(_, i int) { h.nudge(f, base, i) })
 }
 
 // aside is a setting beside that of a fit, and how the log goes with it.
