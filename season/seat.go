@@ -59,7 +59,7 @@ func seatAll(stays []stay) int {
 		}
 	}
 	// on one day the cut comes before the planting
-	inorder.Put(events, func(a, b event) int {
+	slices.SortStableFunc(events, func(a, b event) int {
 		switch c := a.day.Compare(b.day); {
 		case c != 0:
 			return c
