@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"raftwright/lang"
@@ -56,10 +57,31 @@ type sourceFile struct {
 	ast  *ast.File
 }
 
-// read parses every Go file of the project and fails when it sees too few: a
-// guard that looks at nothing always passes.
+// read gives every Go file of the project, parsed once for all tests, which change nothing
+// in it, and fails when it sees too few: a guard that looks at nothing always passes.
 func read(t *testing.T) (*token.FileSet, []sourceFile) {
 	t.Helper()
+	p := parsed()
+	if p.err != nil {
+		t.Fatal(p.err)
+	}
+	rooms := map[string]bool{}
+	for _, f := range p.files {
+		rooms[f.room] = true
+	}
+	if len(p.files) < 40 || len(rooms) < 15 {
+		t.Fatalf("saw only %d files in %d rooms", len(p.files), len(rooms))
+	}
+	return p.set, p.files
+}
+
+type project struct {
+	set   *token.FileSet
+	files []sourceFile
+	err   error
+}
+
+var parsed = sync.OnceValue(func() project {
 	set := token.NewFileSet()
 	var files []sourceFile
 	err := filepath.WalkDir(".", func(p string, d fs.DirEntry, err error) error {
@@ -87,18 +109,8 @@ func read(t *testing.T) (*token.FileSet, []sourceFile) {
 		files = append(files, sourceFile{slash, room, strings.HasSuffix(p, "_test.go"), f})
 		return nil
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	rooms := map[string]bool{}
-	for _, f := range files {
-		rooms[f.room] = true
-	}
-	if len(files) < 40 || len(rooms) < 15 {
-		t.Fatalf("saw only %d files in %d rooms", len(files), len(rooms))
-	}
-	return set, files
-}
+	return project{set, files, err}
+})
 
 func rank(room string) int {
 	return slices.IndexFunc(order, func(row []string) bool { return slices.Contains(row, room) })
