@@ -98,7 +98,7 @@ func (x *facts) link(s sum) {
 }
 
 // uncover shows again what need not have been hidden after all, what matters most first: each only where every attack still fails.
-func (x *facts) uncover(known map[int]bool) {
+func (x *facts) uncover() {
 	var covers []int
 	for i, f := range x.all {
 		if f.cover {
@@ -113,7 +113,7 @@ func (x *facts) uncover(known map[int]bool) {
 	})
 	for _, i := range covers {
 		x.all[i].shown = true
-		if x.attack(0, known) >= 0 {
+		if x.attack(0, nil) >= 0 {
 			x.all[i].shown = false
 		}
 	}
@@ -147,7 +147,9 @@ func (x *facts) hide() (secrets int) {
 			i++
 		}
 	}
-	x.uncover(known)
+	if len(known) == 0 { // else what shows a little more may tell a little more of what is known too well already
+		x.uncover()
+	}
 	for _, f := range x.all {
 		if !f.shown && !f.free && small(f.n, x.t) {
 			secrets++

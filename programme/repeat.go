@@ -1,6 +1,7 @@
 package programme
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,6 +16,8 @@ type Repeat struct {
 	Table  string `key:"table" words:"events|visits|inquiries"`
 	Record string `key:"record" need:"yes"`
 	Series string `key:"series" words:"|each|once"` // the rule by which it is one; blank: by both
+	Only   string `key:"only_for" of:"funders"`     // in whose range alone it is one: a series may have begun before
+	Except string `key:"not_for"`                   // funders, parted by |, in whose range it is none
 }
 
 // met are the records at which somebody was met, by table and name, with the day and the place where they count. It is kept only
@@ -30,20 +33,28 @@ func (m met) add(table, id string, c contact) {
 // writtenRepeats takes away the contacts that are repeats by what was written down.
 func (x *reach) writtenRepeats() {
 	for _, a := range x.r.stood.Repeats {
-		if c, there := x.met[[2]string{a.Table, a.Record}]; there && (a.Series == "" || a.Series == x.r.Funder.Series) {
+		if c, there := x.met[[2]string{a.Table, a.Record}]; there && a.in(x.r.Funder) {
 			x.repeated(c, c.ref)
 		}
 	}
 }
 
+// in tells whether it is a repeat in the report of a funder.
+func (a Repeat) in(f Funder) bool {
+	return (a.Series == "" || a.Series == f.Series) && (a.Only == "" || a.Only == f.ID) && !slices.Contains(strings.Split(a.Except, "|"), f.ID)
+}
+
 // toldRepeat names a contact that the same day's rule takes away.
 type toldRepeat struct{ table, record, person string }
 
-// repeats gives every contact that the same day's rule takes away, at any time, under a rule for series; those written down are
+// always is all the time that there is.
+var always = Range{1, 1 << 30}
+
+// repeats gives every contact that the same day's rule takes away in a range, under a rule for series; those written down are
 // not among them.
-func (r Records) repeats(day Day, series string) (out []toldRepeat) {
+func (r Records) repeats(day Day, series string, in Range) (out []toldRepeat) {
 	r.Repeats = nil
-	x := newReach(&Report{Funder: Funder{Series: series, SameDay: "once"}, stood: r.stand(day), covers: Range{1, 1 << 30}})
+	x := newReach(&Report{Funder: Funder{Series: series, SameDay: "once"}, stood: r.stand(day), covers: in})
 	x.count()
 	for _, m := range x.removed {
 		out = append(out, toldRepeat{sheets[m.Ref.Table].name, x.r.ID(m.Ref), m.person})
@@ -51,30 +62,64 @@ func (r Records) repeats(day Day, series string) (out []toldRepeat) {
 	return out
 }
 
-// kept gives the repeats that emptied records can no longer tell.
-func (r Records) kept(emptied Records, day Day) (out []Repeat) {
-	var lost [2][]toldRepeat
-	for i, series := range []string{"each", "once"} {
-		still := map[toldRepeat]int{} // who signed a list twice is a repeat twice
-		for _, a := range emptied.repeats(day, series) {
-			still[a]++
+// lost gives the repeats that emptied records can no longer tell, in a range under a rule for series.
+func (r Records) lost(emptied Records, day Day, series string, in Range) (out []toldRepeat) {
+	still := map[toldRepeat]int{} // who signed a list twice is a repeat twice
+	for _, a := range emptied.repeats(day, series, in) {
+		still[a]++
+	}
+	for _, a := range r.repeats(day, series, in) {
+		if still[a]--; still[a] < 0 {
+			out = append(out, a)
 		}
-		for _, a := range r.repeats(day, series) {
-			if still[a]--; still[a] < 0 {
-				lost[i] = append(lost[i], a)
+	}
+	return out
+}
+
+// kept gives the repeats that emptied records can no longer tell, under every rule and in the range of every funder.
+func (r Records) kept(emptied Records, day Day) (out []Repeat) {
+	each, once := r.lost(emptied, day, "each", always), r.lost(emptied, day, "once", always)
+	var told []toldRepeat // of the rows of out
+	keep := func(a toldRepeat, series, only string) {
+		out, told = append(out, Repeat{Table: a.table, Record: a.record, Series: series, Only: only}), append(told, a)
+	}
+	for _, a := range each {
+		keep(a, "each", "")
+	}
+	for _, a := range once {
+		keep(a, "once", "")
+	}
+	for _, f := range r.Funders {
+		if f.Series != "once" || f.SameDay != "once" {
+			continue
+		}
+		own := map[toldRepeat]int{}
+		for _, a := range r.lost(emptied, day, "once", Range{f.From, f.To}) {
+			own[a]++
+		}
+		for i, a := range told {
+			if out[i].Series != "once" || out[i].Only != "" {
+				continue
+			}
+			if own[a]--; own[a] < 0 { // outside its range it does no harm
+				out[i].Except = strings.TrimPrefix(out[i].Except+"|"+f.ID, "|")
+			}
+		}
+		for a, n := range own {
+			for range n {
+				keep(a, "once", f.ID)
 			}
 		}
 	}
-	for _, a := range lost[0] {
-		if j := slices.Index(lost[1], a); j >= 0 {
-			lost[1] = slices.Delete(lost[1], j, j+1)
-			out = append(out, Repeat{a.table, a.record, ""})
-		} else {
-			out = append(out, Repeat{a.table, a.record, "each"})
+	slices.SortFunc(out, func(a, b Repeat) int {
+		return cmp.Or(cmp.Compare(a.Table, b.Table), cmp.Compare(a.Record, b.Record), cmp.Compare(a.Series, b.Series), cmp.Compare(a.Only, b.Only))
+	})
+	for i := 0; i+1 < len(out); { // by both rules alike
+		if a, b := out[i], out[i+1]; a.Table == b.Table && a.Record == b.Record && a.Series == "each" && b.Series == "once" && b.Only == "" && b.Except == "" {
+			out[i].Series = ""
+			out = slices.Delete(out, i+1, i+2)
 		}
-	}
-	for _, a := range lost[1] {
-		out = append(out, Repeat{a.table, a.record, "once"})
+		i++
 	}
 	return out
 }
