@@ -45,9 +45,9 @@ var demands = []struct {
 	{"volume within 5 %", 0.88, 0.88, false}, {"N within 15 %", 0.90, 0.90, false}, {"K within 15 %", 0.78, 0.78, false}, {"Ca within 15 %", 0.88, 0.88, false},
 	{"bands hold, day 14", 0.87, 0.87, false}, {"bands hold, day 14, at most", 0.93, 0.93, true}, {"bands hold, day 28", 0.85, 0.85, false},
 	{"slips set aside", 0.65, 0.65, false}, {"good readings set aside", 0.01, 0.01, true},
-	{"leak of 2 gal/day, first visit from 4 days on", 0.95, 0.75, false}, {"leak of 2 gal/day for 4 days or more, day 14", 0.95, 0.80, false},
+	{"leak of 2 gal/day, first visit from 4 days on", 0.95, 0.80, false}, {"leak of 2 gal/day for 4 days or more, day 14", 0.95, 0.85, false},
 	{"false leak, last visit", 0.03, 0.03, true}, {"false leak, any visit", 0.06, 0.06, true},
-	{"back in range within two rounds", 0.95, 0.88, false}, {"kept in range", 0.85, 0.85, false}, {"acted though well in range", 0.08, 0.08, true},
+	{"back in range within two rounds", 0.95, 0.90, false}, {"kept in range", 0.85, 0.85, false}, {"acted though well in range", 0.08, 0.08, true},
 }
 
 // beds is how many strangers are looked at: a few, or as many as the long check asks for.
