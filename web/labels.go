@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"cmp"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 
+	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/page"
 	"raftwright/press/paper"
@@ -94,35 +96,40 @@ func (v *visit) printLabels() error {
 	}
 	link = v.origin() + link[at:] // of this server, whatever the form says
 	count, _ := strconv.Atoi(v.PostFormValue("count"))
-	doc := v.labelSheet(b, link, max(1, min(count, mostLabels)))
+	doc := v.labelsOn(b, slices.Repeat([][]page.Block{v.label(b, link)}, max(1, min(count, mostLabels))))
 	var out bytes.Buffer
 	if err := paper.PDF(doc, &out); err != nil {
 		return err
 	}
+	return v.asLabels(out.Bytes())
+}
+
+// asLabels answers with labels, which no browser keeps: they hold links.
+func (v *visit) asLabels(pdf []byte) error {
 	h := v.out.Header()
 	h.Set("Content-Type", "application/pdf")
 	h.Set("Content-Disposition", `inline; filename="`+v.say("web.file.labels")+`.pdf"`)
 	h.Set("Cache-Control", "no-store")
 	v.out.WriteHeader(http.StatusOK)
-	_, err = v.out.Write(out.Bytes())
+	_, err := v.out.Write(pdf)
 	return err
 }
 
-// labelSheet is labels to cut apart, six to a sheet.
-func (v *visit) labelSheet(b aBed, link string, count int) page.Document {
+// label is one label: what the bed is called, where it stands, and the code that opens it.
+func (v *visit) label(b aBed, link string) []page.Block {
 	title := page.Literal(cmp.Or(b.Title, v.say("web.bed.nameless"))).Plain()
 	one := []page.Block{page.Heading{Level: 1, Text: title}}
 	if place := b.brief.Site.Place.Value; place != "" {
 		one = append(one, page.Para{Text: page.Literal(place)})
 	}
-	one = append(one, page.Code{Text: link, Alt: v.say("web.labels.code"), Size: 108, Caption: page.Text(v.say("web.labels.scan"))}, page.Para{Text: page.Literal(v.say("web.labels.hurts"))})
+	return append(one, page.Code{Text: link, Alt: v.say("web.labels.code"), Size: 108, Caption: page.Text(v.say("web.labels.scan"))}, page.Para{Text: page.Literal(v.say("web.labels.hurts"))})
+}
+
+// labelsOn are labels to cut apart, six to a sheet of the paper of a bed.
+func (v *visit) labelsOn(b aBed, cells [][]page.Block) page.Document {
 	doc := page.Document{Language: v.words.Language, Title: "", Margin: 30}
-	if b.brief.Units.Value == "metric" {
+	if b.brief.Units.Value == brief.Metric {
 		doc.Paper = page.A4
-	}
-	var cells [][]page.Block
-	for range count {
-		cells = append(cells, one)
 	}
 	doc.Sections = []page.Section{{ID: "labels", NewPage: true, Blocks: []page.Block{page.Slips{Cells: cells}}}}
 	return doc

@@ -37,6 +37,8 @@ func officeRoutes() []route {
 		{"GET /account", (*visit).account},
 		{"POST /account", (*visit).changeAccount},
 		{"POST /passes/{pass}", (*visit).withdraw},
+		{"GET /labels", (*visit).manyLabels},
+		{"POST /labels.pdf", (*visit).printManyLabels},
 		{"GET /beds/{bed}/share", (*visit).share},
 		{"POST /beds/{bed}/share", (*visit).giveShare},
 	}

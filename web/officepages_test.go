@@ -62,7 +62,7 @@ func TestRulesOfTheOffice(t *testing.T) {
 		t.Fatal(err)
 	}
 	bed := "/beds/" + own
-	for i, path := range []string{"/sign-in", "/join/invented", "/", "/beds", "/people", "/people/" + people[1].Account, "/people/looks", "/account", "/shared", "/shared/new/shelf", "/shared/" + sheet,
+	for i, path := range []string{"/sign-in", "/join/invented", "/", "/beds", "/people", "/people/" + people[1].Account, "/people/looks", "/account", "/labels", "/shared", "/shared/new/shelf", "/shared/" + sheet,
 		bed + "/share", bed + "/import", bed + "/fill", bed + "/next", bed + "/versions"} {
 		if i == 2 { // from here on somebody is signed in
 			run(t, ctx, chromedp.Navigate(server.URL+"/sign-in"))

@@ -153,7 +153,7 @@ const (
 // statuses are those of the faults that have one of their own. Another fault is the asker's: 400.
 var statuses = map[finding.ID]int{
 	FaultSignIn: http.StatusUnauthorized, FaultFirst: http.StatusForbidden, FaultOver: http.StatusNotFound, FaultOwn: http.StatusForbidden, FaultNoMix: http.StatusConflict, FaultStops: http.StatusConflict,
-	FaultPasskey: http.StatusUnauthorized, FaultCopied: http.StatusUnauthorized, FaultNoPasskey: http.StatusConflict, store.FaultStrict: http.StatusUnauthorized, store.FaultAgain: http.StatusConflict, store.FaultLastPasskey: http.StatusConflict, store.FaultPasskeys: http.StatusConflict,
+	FaultNoBeds: http.StatusUnprocessableEntity, FaultPasskey: http.StatusUnauthorized, FaultCopied: http.StatusUnauthorized, FaultNoPasskey: http.StatusConflict, store.FaultStrict: http.StatusUnauthorized, store.FaultAgain: http.StatusConflict, store.FaultLastPasskey: http.StatusConflict, store.FaultPasskeys: http.StatusConflict,
 	FaultNowhere: http.StatusNotFound, FaultSection: http.StatusNotFound, FaultReadOnly: http.StatusForbidden, FaultTooLong: http.StatusRequestEntityTooLarge, FaultTable: http.StatusNotFound, FaultNoEmpty: http.StatusConflict, FaultPhoto: http.StatusUnprocessableEntity, FaultLink: http.StatusUnprocessableEntity, FaultHost: http.StatusMisdirectedRequest,
 	FaultPaper: http.StatusNotFound, FaultCode: http.StatusNotFound, FaultAnother: http.StatusConflict, FaultSameKeyer: http.StatusForbidden, FaultSettled: http.StatusConflict, FaultUnsettled: http.StatusUnprocessableEntity, FaultPile: http.StatusUnprocessableEntity,
 	FaultTrial: http.StatusUnprocessableEntity, FaultClosed: http.StatusConflict, FaultRelaid: http.StatusConflict, FaultUnready: http.StatusConflict,

@@ -23,6 +23,7 @@ var reach = map[string]string{
 	"GET /sign-in": "open", "POST /sign-in": "secret", "POST /first": "open",
 	"POST /sign-out": "secret", "GET /join/{invitation}": "secret", "POST /join/{invitation}": "secret", "GET /with/{link}": "secret",
 
+	"GET /labels": "anyone", "POST /labels.pdf": "account",
 	"POST /sign-in/ask": "open", "POST /sign-in/passkey": "secret", "POST /join/{invitation}/ask": "secret", "POST /account/ask": "account",
 
 	"GET /shared": "consult", "GET /shared/new/{kind}": "supply", "GET /shared/{sheet}": "consult", "POST /shared/{sheet}": "supply",

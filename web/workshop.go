@@ -55,9 +55,9 @@ func (v *visit) gathered(b aBed) (workshop.Workshop, finding.Faults) {
 const shownParts = 3
 
 // workshop plans a day at which families build the bed together.
-func (v *visit) workshop() error { return v.showWorkshop(http.StatusOK, nil, "") }
+func (v *visit) workshop() error { return v.showWorkshop(http.StatusOK, nil, "", "") }
 
-func (v *visit) showWorkshop(status int, told []wrong, made string) error {
+func (v *visit) showWorkshop(status int, told []wrong, made, labels string) error {
 	b, err := v.theBed()
 	if err != nil {
 		return err
@@ -71,11 +71,11 @@ func (v *visit) showWorkshop(status int, told []wrong, made string) error {
 		q.Set("table", v.FormValue("table"))
 	}
 	body := struct {
-		Bed, ID, Families, Table, PDF, Zip, Made string
-		Told                                     []wrong
-		Pieces                                   []piece
-		Makes                                    bool
-	}{Bed: b.ID, ID: store.NewID(), Families: q.Get("families"), Table: q.Get("table"), Told: told, Made: made,
+		Bed, ID, Families, Table, PDF, Zip, Made, Labels string
+		Told                                             []wrong
+		Pieces                                           []piece
+		Makes                                            bool
+	}{Bed: b.ID, ID: store.NewID(), Families: q.Get("families"), Table: q.Get("table"), Told: told, Made: made, Labels: labels,
 		PDF: "/beds/" + b.ID + "/workshop.pdf?" + q.Encode(), Zip: "/beds/" + b.ID + "/workshop.zip?" + q.Encode(), Makes: v.who.Begins() && b.ID != demonstration}
 	ws, faults := v.gathered(b)
 	for _, f := range faults {
@@ -199,8 +199,9 @@ func (v *visit) makeBeds() error {
 	}
 	ws, faults := v.gathered(b)
 	if len(faults) > 0 {
-		return v.showWorkshop(http.StatusUnprocessableEntity, nil, "")
+		return v.showWorkshop(http.StatusUnprocessableEntity, nil, "", "")
 	}
+	labels := url.Values{}
 	for _, f := range ws.Families {
 		title := cmp.Or(ws.Title, v.say("web.bed.nameless")) + " " + f.Code
 		named, _ := f.Brief.Set("title", title)
@@ -208,9 +209,10 @@ func (v *visit) makeBeds() error {
 			named = f.Brief
 		}
 		id := uuid.NewSHA1(form, []byte(f.Code)).String()
+		labels.Add("bed", id)
 		if _, err := v.Store.PutBed(v.context(), v.who, id, string(named.Encode()), plan.Code); err != nil {
 			return err
 		}
 	}
-	return v.showWorkshop(http.StatusOK, nil, v.say("web.workshop.made", "Count", len(ws.Families)))
+	return v.showWorkshop(http.StatusOK, nil, v.say("web.workshop.made", "Count", len(ws.Families)), "/labels?"+labels.Encode())
 }
