@@ -80,7 +80,7 @@ func (h *House) operations(a huma.API) {
 			if err != nil {
 				return nil, err
 			}
-			t, err := c.tended(b, log, now, in.If)
+			t, err := c.tended(b, log, now, in.Now == "", in.If)
 			return &adviceOut{t}, err
 		})
 	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}/packet.pdf", Errors: []int{401, 404, 422, 429},
@@ -106,6 +106,10 @@ func (h *House) operations(a huma.API) {
 
 // plan makes the whole plan of a brief, which must have no fault.
 func (c *call) plan(b *brief.Brief, wrong finding.Faults, memory *plan.Memory) (plan.Plan, error) {
+	return c.planBy(b, wrong, func(j plan.Job) (plan.Plan, error) { return j.Make(memory), nil })
+}
+
+func (c *call) planBy(b *brief.Brief, wrong finding.Faults, make func(plan.Job) (plan.Plan, error)) (plan.Plan, error) {
 	if len(wrong) > 0 || b == nil {
 		return plan.Plan{}, c.wrong(b, wrong)
 	}
@@ -116,8 +120,10 @@ func (c *call) plan(b *brief.Brief, wrong finding.Faults, memory *plan.Memory) (
 	defer done()
 	stop, end := context.WithTimeout(c, longest)
 	defer end()
-	p := plan.Job{Brief: b, Learn: tend.Learn, Book: c.Book, Asked: plan.Everything, Stop: stop}.Make(memory)
+	p, err := make(plan.Job{Brief: b, Learn: tend.Learn, Book: c.Book, Asked: plan.Everything, Stop: stop})
 	switch {
+	case err != nil:
+		return p, err
 	case c.Err() != nil:
 		return p, c.Err()
 	case stop.Err() != nil:
@@ -127,13 +133,16 @@ func (c *call) plan(b *brief.Brief, wrong finding.Faults, memory *plan.Memory) (
 }
 
 // tended gives what a bed holds at a moment and what to do. The last answers are remembered:
-// nothing changes in them but by what is written.
-func (c *call) tended(b store.Bed, log []store.Entry, now time.Time, ifs []string) (*answer.TendDocument, error) {
+// nothing changes in them but by what is written. One of the same hour may do.
+func (c *call) tended(b store.Bed, log []store.Entry, now time.Time, hour bool, ifs []string) (*answer.TendDocument, error) {
 	supposed, err := tend.Supposed(ifs)
 	if err != nil {
 		return nil, err
 	}
-	key := question{b.ID, now, strings.Join(ifs, "&"), c.language}
+	key := question{b.ID, now, hour, strings.Join(ifs, "&"), c.language}
+	if hour {
+		key.now = now.Truncate(time.Hour)
+	}
 	if known := c.advised.of(key, b.Changed); known != nil {
 		return known, nil
 	}
@@ -144,7 +153,7 @@ func (c *call) tended(b store.Bed, log []store.Entry, now time.Time, ifs []strin
 	if len(log) > 0 {
 		with, wrong = store.WithLog(with, log)
 	}
-	p, err := c.plan(with, wrong, c.Memory(b.ID))
+	p, err := c.planBy(with, wrong, func(j plan.Job) (plan.Plan, error) { return c.Taught(c, c.who, b, j) })
 	if err != nil {
 		return nil, err
 	}
@@ -174,6 +183,7 @@ func (c *call) tended(b store.Bed, log []store.Entry, now time.Time, ifs []strin
 type question struct {
 	bed           string
 	now           time.Time
+	hour          bool // of which it is
 	ifs, language string
 }
 

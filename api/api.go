@@ -33,11 +33,12 @@ import (
 type House struct {
 	Store  *store.Store
 	Book   plan.Book
-	Asks   func(*http.Request) (store.Who, error) // who asks; store.FaultSignIn: by a key that opens nothing
-	From   func(*http.Request) string             // the address from which it comes
-	Memory func(bed string) *plan.Memory          // of a bed's last plan
-	Turn   func(context.Context) (func(), error)  // waits until a plan may be made, and is told when it is
-	Log    *slog.Logger                           // what went wrong on our side, without anybody's text; nil: nowhere
+	Asks   func(*http.Request) (store.Who, error)                                   // who asks; store.FaultSignIn: by a key that opens nothing
+	From   func(*http.Request) string                                               // the address from which it comes
+	Memory func(bed string) *plan.Memory                                            // of a bed's last plan
+	Taught func(context.Context, store.Who, store.Bed, plan.Job) (plan.Plan, error) // makes a plan with what the log in its brief taught
+	Turn   func(context.Context) (func(), error)                                    // waits until a plan may be made, and is told when it is
+	Log    *slog.Logger                                                             // what went wrong on our side, without anybody's text; nil: nowhere
 	Now    func() time.Time
 
 	Each    int // requests of one key or account in a minute; 0: mostEach

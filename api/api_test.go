@@ -52,7 +52,10 @@ func served(t testing.TB) *house {
 	kept, err := store.Open(t.Context(), store.InFolder(filepath.Join(t.TempDir(), "kept")))
 	must(t, err)
 	t.Cleanup(func() { kept.Close() })
-	h := &house{House: &House{Store: kept, Book: plan.DefaultBook(), Turn: func(context.Context) (func(), error) { return func() {}, nil }, Memory: func(string) *plan.Memory { return &plan.Memory{} }, Now: func() time.Time { return today }}, kept: kept}
+	h := &house{House: &House{Store: kept, Book: plan.DefaultBook(), Turn: func(context.Context) (func(), error) { return func() {}, nil }, Memory: func(string) *plan.Memory { return &plan.Memory{} },
+		Taught: func(_ context.Context, _ store.Who, _ store.Bed, j plan.Job) (plan.Plan, error) {
+			return j.Make(nil), nil
+		}, Now: func() time.Time { return today }}, kept: kept}
 	h.From = func(*http.Request) string { return "127.0.0.1" }
 	h.Asks = func(r *http.Request) (store.Who, error) {
 		if key, is := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer "); is {

@@ -250,7 +250,7 @@ func (h *House) oneBed(a huma.API) {
 				return out, nil
 			}
 			out.Body = &Bed{Listed: Listed{b.ID, b.Title, b.Place, b.Version, b.Changed}, Edition: b.Edition, Brief: Brief(b.Brief), Log: entries(log)}
-			if t, err := c.tended(b, log, tend.AtBed(c.Now().Local()), nil); err == nil {
+			if t, err := c.tended(b, log, tend.AtBed(c.Now().Local()), true, nil); err == nil {
 				out.Body.State = &t.State
 			} else if _, is := err.(finding.Faults); !is {
 				return nil, err

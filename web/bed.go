@@ -66,16 +66,11 @@ func (v *visit) planned(b aBed) (plan.Plan, *lang.Printer, error) {
 
 // made makes the plan of a bed. What a log of many visits teaches is known already, as a rule.
 func (v *visit) made(b aBed) (plan.Plan, error) {
-	job, memory := v.job(b.brief, b.wrong), v.memory.of(b.ID, v.Now())
+	job := v.job(b.brief, b.wrong)
 	if !b.taught {
-		return job.Make(memory), nil
+		return job.Make(v.memory.of(b.ID, v.Now())), nil
 	}
-	learn, exact, keep := v.learner(b)
-	if job.Learn = learn; !exact {
-		memory = nil // it takes what a stage makes for the same for ever
-	}
-	p := job.Make(memory)
-	return p, keep()
+	return v.taught(v.context(), v.who, b.Bed, job, v.exact)
 }
 
 // wordsFor makes the printer of a page about a brief.

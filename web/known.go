@@ -74,6 +74,10 @@ func known[T any](v *visit, b store.Bed, kind, language string, good func(made t
 
 // keepKnown keeps what was worked out of a bed. What cannot be kept is only not kept.
 func (v *visit) keepKnown(b store.Bed, kind, language string, what any) error {
+	return v.keepAnswer(v.context(), v.who, b, kind, language, what)
+}
+
+func (h *House) keepAnswer(ctx context.Context, who store.Who, b store.Bed, kind, language string, what any) error {
 	if b.ID == demonstration {
 		return nil
 	}
@@ -81,9 +85,9 @@ func (v *visit) keepKnown(b store.Bed, kind, language string, what any) error {
 	if err != nil {
 		return err
 	}
-	err = v.Store.SetAnswer(v.context(), v.who, b.ID, store.Answer{Kind: kind + " " + language, Seen: b.Changed, Basis: v.basis(b, language), Made: v.Now(), Text: string(text)})
-	if err != nil && v.Log != nil {
-		v.Log.Error("answer", "error", ours(err))
+	err = h.Store.SetAnswer(ctx, who, b.ID, store.Answer{Kind: kind + " " + language, Seen: b.Changed, Basis: h.basis(b, language), Made: h.Now(), Text: string(text)})
+	if err != nil && h.Log != nil {
+		h.Log.Error("answer", "error", ours(err))
 	}
 	return nil
 }
@@ -175,38 +179,45 @@ type learnt struct {
 	What bed.Learned
 }
 
-// learner gives who tells what the log of a bed teaches: what is known already where it is of the same plan. It
-// is exact where nothing was written since.
-func (v *visit) learner(b aBed) (learn plan.Learner, exact bool, keep func() error) {
-	keep = func() error { return nil }
-	if b.ID == demonstration || len(b.brief.Log) == 0 {
-		return tend.Learn, true, keep
+// Taught makes the plan of a bed whose log stands in its brief, with what the log taught, of before its last visits as the case may be.
+func (h *House) Taught(ctx context.Context, who store.Who, b store.Bed, job plan.Job) (plan.Plan, error) {
+	return h.taught(ctx, who, b, job, false)
+}
+
+func (h *House) taught(ctx context.Context, who store.Who, b store.Bed, job plan.Job, exact bool) (plan.Plan, error) {
+	memory := h.memory.of(b.ID, h.Now())
+	if b.ID == demonstration {
+		return job.Make(memory), nil
 	}
-	a, is, err := v.Store.Answer(v.context(), v.who, b.ID, knownLearned+" ")
+	a, is, err := h.Store.Answer(ctx, who, b.ID, knownLearned+" ")
 	var before learnt
-	if is = is && err == nil && a.Basis == v.basis(b.Bed, "") && json.Unmarshal([]byte(a.Text), &before) == nil; is && a.Seen != b.Changed {
-		is = !v.exact && v.Now().Sub(a.Made).Abs() < learnedFor
+	is = is && err == nil && a.Basis == h.basis(b, "") && json.Unmarshal([]byte(a.Text), &before) == nil
+	if newer := a.Seen != b.Changed; is && newer {
+		is = !exact && h.Now().Sub(a.Made).Abs() < learnedFor
+		if is {
+			memory = nil // it takes what a stage makes for the same for ever
+		}
 	}
 	var mutex sync.Mutex // two stages of a plan are made side by side
 	var now *learnt
-	return func(p *plan.Plan, log bed.Log) bed.Learned {
-			of := studiedAs(p)
-			if is && before.Of == of {
-				return before.What
-			}
-			what := tend.Learn(p, log)
-			mutex.Lock()
-			defer mutex.Unlock()
-			if now == nil { // the plan itself comes first, what would mend it after
-				now = &learnt{of, what}
-			}
-			return what
-		}, !is || a.Seen == b.Changed, func() error {
-			if now == nil || is {
-				return nil
-			}
-			return v.keepKnown(b.Bed, knownLearned, "", now)
+	job.Learn = func(p *plan.Plan, log bed.Log) bed.Learned {
+		of := studiedAs(p)
+		if is && before.Of == of {
+			return before.What
 		}
+		what := tend.Learn(p, log)
+		mutex.Lock()
+		defer mutex.Unlock()
+		if now == nil { // the plan itself comes first, what would mend it after
+			now = &learnt{of, what}
+		}
+		return what
+	}
+	p := job.Make(memory)
+	if now == nil || is || ctx.Err() != nil {
+		return p, nil
+	}
+	return p, h.keepAnswer(ctx, who, b, knownLearned, "", now)
 }
 
 // studiedAs gives as one number what of a plan a log is held against.
