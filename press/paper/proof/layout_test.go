@@ -105,7 +105,7 @@ func proven(t *testing.T, what string, doc page.Document, text float64) *checker
 	if doc.Large {
 		label = text
 	}
-	bad := append(c.empty(doc), small(c.top, text, label, text)...)
+	bad := append(c.empty(doc, leastFull), small(c.top, text, label, text)...)
 	for _, f := range c.faults {
 		bad = append(bad, f.rule+": "+f.where+": "+f.what)
 	}
@@ -176,7 +176,7 @@ func (c *checker) outside(doc page.Document) []string {
 const leastFull = 0.5
 
 // empty gives the pages, but for the last, that are too empty.
-func (c *checker) empty(doc page.Document) []string {
+func (c *checker) empty(doc page.Document, least float64) []string {
 	_, high := doc.Paper.Size()
 	margin := float64(doc.Margin)
 	lowest := make([]float64, len(c.pages))
@@ -196,7 +196,7 @@ func (c *checker) empty(doc page.Document) []string {
 	}
 	var out []string
 	for i, y := range lowest[:max(len(lowest)-1, 0)] {
-		if full := (float64(high) - margin - y) / (float64(high) - 2*margin); full < leastFull {
+		if full := (float64(high) - margin - y) / (float64(high) - 2*margin); full < least {
 			out = append(out, fmt.Sprintf("page %d is full to %.2f", i+1, full))
 		}
 	}
