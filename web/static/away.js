@@ -250,7 +250,7 @@ addEventListener("submit", async (e) => {
       if (pair[1].size > most) return note(say("photo_large"));
     }
     if (keeps === "brief" && said.length === 0 && !signal && !form.dataset.visit) return; // nothing was changed
-    const visit = { id, who: told.who, keeps, to, from: location.pathname, bed: to.split("/")[2], title: document.querySelector("h1").textContent, fields, said, made, clock, typed: Object.keys(clock).length === 0, sent: false, tries: 0, next: 0, state: "waits" };
+    const visit = { id, who: told.who, keeps, to, from: location.pathname, bed: to.split("/")[2], title: [document.querySelector("h1").textContent, keeps === "brief" ? form.getAttribute("aria-label") : ""].filter(Boolean).join(", "), fields, said, made, clock, typed: Object.keys(clock).length === 0, sent: false, tries: 0, next: 0, state: "waits" };
     const kept = await box.put(visit);
     if (!kept && signal) { // a browser that keeps nothing: the form goes as it would without us
       await box.drop(id);
