@@ -240,6 +240,9 @@ func TestWorkIsBounded(t *testing.T) {
 	}
 	s := newSaw(context.Background(), j)
 	s.work.limit = 200_000_000
+	if testing.Short() {
+		s.work.limit /= 4
+	}
 	s.solve()
 	p := s.plan()
 	if s.work.spent > 4*s.work.limit {

@@ -168,6 +168,9 @@ func TestEveryExamplePrints(t *testing.T) {
 		p := planOf(t, path)
 		for _, u := range []lang.Units{lang.US, lang.Metric} {
 			for _, o := range []packet.Options{{}, {Large: true}, {Paper: page.A4}} {
+				if testing.Short() && o.Large != (u == lang.Metric) {
+					continue // the check prints each in every way
+				}
 				name := fmt.Sprintf("%s, units %d, %+v", filepath.Base(path), u, o)
 				for _, d := range []page.Document{packet.Faces(p, words(t, u), o), accounts(p, words(t, u), o)} {
 					if m := missing.FindString(told(t, d)); m != "" {

@@ -28,7 +28,7 @@ func briefsToTry(t *testing.T) int {
 	case err == nil && n > 0:
 		return n
 	case testing.Short():
-		return 15
+		return 5
 	}
 	return 100
 }

@@ -211,6 +211,9 @@ func TestServeEndsWithoutLosing(t *testing.T) {
 // Two servers on one PostgreSQL are one: what one keeps the other shows, the same visit sent to
 // both is kept once, and tries are counted together.
 func TestTwoServersOnOneDatabase(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the check asks PostgreSQL")
+	}
 	at, stop, err := postgres.Start()
 	if errors.Is(err, exec.ErrNotFound) {
 		t.Skip("PostgreSQL is not installed")
