@@ -242,9 +242,9 @@ func (w writer) sours() []tend.CardRow {
 func (w writer) sour() string {
 	var out []string
 	for _, r := range w.sours() {
-		out = append(out, "pH "+w.tenth(r.Reads)+": "+w.acidIn(r))
+		out = append(out, w.say("face.card.sour_at", finding.Args{"Reads": w.tenth(r.Reads), "Amount": w.acidIn(r)}))
 	}
-	return w.words.Join(out)
+	return strings.Join(out, " ")
 }
 
 // acidIn is the acid of a row in the measure at hand.
