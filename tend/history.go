@@ -344,10 +344,62 @@ func (h *history) readVisits(p *plan.Plan, log bed.Log) []planting {
 				cut(out, d.Heads)
 			}
 		}
-		v.heads = max(0, heads)
+		v.heads, v.acts = max(0, heads), joined(v.acts)
 		h.visits = append(h.visits, v)
 	}
 	return out
+}
+
+// joined makes one act of those of a visit that add the same thing, nothing having been taken out between them: what they add adds up, and
+// of their errors, each its own, the squares. A long log has hundreds of such acts, and each has an unknown.
+func joined(acts []act) []act {
+	out, from := acts[:0:0], 0
+next:
+	for _, a := range acts {
+		if a.kind == pours || a.kind == dissolves {
+			for k := from; k < len(out); k++ {
+				if out[k].join(&a) {
+					continue next
+				}
+			}
+		}
+		out = append(out, a)
+		if a.kind == dumps || a.kind == fills {
+			from = len(out)
+		}
+	}
+	return out
+}
+
+// join adds an act to this one where both add the same, and says whether it did.
+func (a *act) join(b *act) bool {
+	if a.kind != b.kind || a.by != nil || b.by != nil {
+		return false
+	}
+	x, y := a.volume, b.volume
+	if a.kind == dissolves {
+		for i := range ions {
+			x, y = x+math.Abs(a.what[i]), y+math.Abs(b.what[i])
+		}
+	}
+	if x <= 0 || y <= 0 {
+		return false
+	}
+	if a.kind == pours && a.what != b.what {
+		return false
+	}
+	for i := range ions {
+		if a.kind == dissolves && math.Abs(b.what[i]*x-a.what[i]*y) > 1e-9*x*y {
+			return false
+		}
+	}
+	a.free = math.Hypot(a.free*x, b.free*y) / (x + y)
+	if a.kind == pours {
+		a.volume += b.volume
+	} else {
+		a.what = a.what.plus(b.what, 1)
+	}
+	return true
 }
 
 // mixIn is the planned mix weighed out for a volume of water.
