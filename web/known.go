@@ -61,7 +61,7 @@ func known[T any](v *visit, b store.Bed, kind, language string, good func(made t
 			return out, nil
 		}
 	}
-	done, err := v.turn()
+	done, err := v.turnToFit()
 	if err != nil {
 		return out, err
 	}

@@ -16,18 +16,42 @@ import (
 type turns struct {
 	once  sync.Once
 	slots chan struct{}
-	under atomic.Int64 // requests that are being answered
+	fits  chan struct{} // for those that follow a whole log: one turn is left to plans
+	under atomic.Int64  // requests that are being answered
 }
 
 // take waits for a turn.
 func (t *turns) take(ctx context.Context) (done func(), err error) {
-	t.once.Do(func() { t.slots = make(chan struct{}, max(1, runtime.GOMAXPROCS(0))) })
+	t.begin()
 	select {
 	case t.slots <- struct{}{}:
 		return func() { <-t.slots }, nil
 	case <-ctx.Done():
 		return nil, ctx.Err()
 	}
+}
+
+func (t *turns) begin() {
+	t.once.Do(func() {
+		n := runtime.GOMAXPROCS(0)
+		t.slots, t.fits = make(chan struct{}, max(1, n)), make(chan struct{}, max(1, n-1))
+	})
+}
+
+// takeFit waits for a turn to follow a whole log, which takes many times as long as a plan.
+func (t *turns) takeFit(ctx context.Context) (done func(), err error) {
+	t.begin()
+	select {
+	case t.fits <- struct{}{}:
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+	last, err := t.take(ctx)
+	if err != nil {
+		<-t.fits
+		return nil, err
+	}
+	return func() { last(); <-t.fits }, nil
 }
 
 // Turn waits until a plan may be made, for whoever makes some beside the pages.
@@ -44,6 +68,12 @@ var long = map[string]bool{
 	"GET /beds/{bed}/workshop": true, "POST /beds/{bed}/workshop": true, "GET /beds/{bed}/workshop.pdf": true, "GET /beds/{bed}/workshop.zip": true,
 	"POST /beds/{bed}/trials": true, "GET /beds/{bed}/trials/{trial}": true, "POST /beds/{bed}/trials/{trial}": true, "GET /beds/{bed}/trials/{trial}/paper.pdf": true,
 	"GET /beds/{bed}/papers/{paper}": true, "POST /beds/{bed}/papers/{paper}": true, "POST /beds/{bed}/papers/{paper}/paper.pdf": true, "POST /beds/{bed}/papers/{paper}/paper.html": true,
+}
+
+// follows are those for which the whole log of a bed is followed.
+var follows = map[string]bool{
+	"GET /beds/{bed}/seen": true, "GET /beds/{bed}/did": true, "GET /beds/{bed}/aside": true, "GET /beds/{bed}/history": true,
+	"GET /beds/{bed}/dates": true, "GET /beds/{bed}/dates.ics": true, "GET /calendar/{feed}": true,
 }
 
 // dear are those for which many plans are made, or a whole paper is set.
@@ -75,7 +105,11 @@ func (v *visit) bounded() error {
 // inTurn does what answers a page, in turn where it is long.
 func (v *visit) inTurn(do func(*visit) error) error {
 	if long[v.Pattern] && !(v.Pattern == "GET /beds/{bed}/versions" && v.FormValue("from") == "") { // the list alone makes no plan
-		done, err := v.turn()
+		turn := v.turn
+		if follows[v.Pattern] {
+			turn = v.turnToFit
+		}
+		done, err := turn()
 		if err != nil {
 			return err
 		}
@@ -90,6 +124,14 @@ func (v *visit) turn() (done func(), err error) {
 		return nil, err
 	}
 	return v.Turn(v.context())
+}
+
+// turnToFit waits until a log may be followed for whoever asks.
+func (v *visit) turnToFit() (done func(), err error) {
+	if err := v.bounded(); err != nil {
+		return nil, err
+	}
+	return v.turns.takeFit(v.context())
 }
 
 // counted counts the requests that are being answered.

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"net/http"
 	"net/http/httptest"
 	"path/filepath"
@@ -96,9 +97,44 @@ func TestDearWorkIsBounded(t *testing.T) {
 	if got := nobody.ask(t, "GET", server.URL+"/beds/demonstration/plan"); got != http.StatusTooManyRequests {
 		t.Errorf("more than %d pages: %d", mostLong, got)
 	}
+	for pattern := range follows {
+		if !long[pattern] {
+			t.Errorf("%s follows a log and waits for no turn", pattern)
+		}
+	}
 	for pattern := range dear {
 		if !long[pattern] {
 			t.Errorf("%s is dear and waits for no turn", pattern)
 		}
+	}
+}
+
+// However many follow a log, a plan has its turn, where there are processors for two; and who gives up leaves nothing taken.
+func TestAPlanNeedNotWaitForLogs(t *testing.T) {
+	var all turns
+	all.begin()
+	if cap(all.slots) < 2 {
+		t.Skip("one processor")
+	}
+	for range cap(all.fits) {
+		if _, err := all.takeFit(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+	}
+	short, stop := context.WithCancel(t.Context())
+	stop()
+	if _, err := all.takeFit(short); err == nil {
+		t.Error("one log more than there is room for")
+	}
+	done, err := all.take(t.Context())
+	if err != nil {
+		t.Fatal("a plan waits for logs")
+	}
+	if _, err := all.take(short); err == nil {
+		t.Error("one more than there are processors")
+	}
+	done()
+	if len(all.slots) != cap(all.fits) || len(all.fits) != cap(all.fits) {
+		t.Errorf("%d and %d are taken", len(all.slots), len(all.fits))
 	}
 }
