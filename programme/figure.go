@@ -25,7 +25,7 @@ const (
 const All = "all"
 
 // NoCounty is the county of what was harvested at no bed of the records.
-const NoCounty = "no county"
+const NoCounty = noCountyNames
 
 // Figure is one figure of a report.
 type Figure struct {

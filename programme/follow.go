@@ -121,7 +121,7 @@ func (r *Report) told(of string, pairs [][2]int, from []Ref) {
 			toNo++
 		}
 	}
-	for i, what := range []string{": answers before", ": answers after"} {
+	for i, what := range []string{answersBeforeNames, answersAfterNames} {
 		var text []string
 		for step, n := range counts[i][:most+1] {
 			if step > 0 || most == 1 || n > 0 {
@@ -131,9 +131,9 @@ func (r *Report) told(of string, pairs [][2]int, from []Ref) {
 		r.word("E", "", of+what, All, strings.Join(text, "; "), from)
 	}
 	if most == 1 && len(pairs) >= LeastAnswers {
-		r.about(of, ": to yes", People, toYes, from)
-		r.about(of, ": to no", People, toNo, from)
-		r.real("E", "", of+": by chance", Share, Changers(toYes, toNo), from)
+		r.about(of, toYesNames, People, toYes, from)
+		r.about(of, toNoNames, People, toNo, from)
+		r.real("E", "", of+byChanceNames, Share, Changers(toYes, toNo), from)
 	}
 }
 

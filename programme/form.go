@@ -59,6 +59,24 @@ func Forms() []Form {
 	return out
 }
 
+// Rows gives the rows of a table as texts, one for each field of its form.
+func (r Records) Rows(table string) (out [][]string) {
+	at := place(table)
+	if at < 0 {
+		return nil
+	}
+	s := sheets[at]
+	rows := s.rows(&r)
+	for i := range rows.Len() {
+		line := make([]string, len(s.columns))
+		for j, c := range s.columns {
+			line[j] = c.text(rows.Index(i))
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
 func kindOf(t reflect.Type, words []string) FieldKind {
 	switch reflect.Zero(t).Interface().(type) {
 	case bool:

@@ -53,7 +53,7 @@ func newReach(r *Report) *reach {
 // count counts contacts by the rules of the funder.
 func (x *reach) count() {
 	s, f := &x.r.stood, x.r.Funder
-	staff := map[string]bool{}
+	staff := map[string]bool{goneStaff: true}
 	for _, p := range s.People {
 		staff[p.ID] = staff[p.ID] || p.Role == "staff"
 	}

@@ -127,9 +127,12 @@ func (r Records) kept(emptied Records, day Day) (out []Repeat) {
 // gonePrefix begins what stands for a code on the lists of one series, so that who came twice counts once; it is nobody's code.
 const gonePrefix = nobody + "-"
 
+// goneStaff stands for the code of staff on a list.
+const goneStaff = nobody + "*"
+
 func isGone(code string) bool { return strings.HasPrefix(code, gonePrefix) }
 
-// unlist takes codes off the lists of events. The lines stay, so that lists count as before; those of staff, who never count, go.
+// unlist takes codes off the lists of events. The lines stay, so that lists count as before; those of staff, who never count, say so.
 // Who withdrew was unnamed already.
 func (r Records) unlist(gone map[string]bool, day Day) (out []SignIn) {
 	left := Records{Consents: r.Consents}.stand(day).gone
@@ -149,6 +152,8 @@ func (r Records) unlist(gone map[string]bool, day Day) (out []SignIn) {
 	for _, i := range r.SignIns {
 		if gone[i.Person] {
 			if staff[i.Person] {
+				i.Person = goneStaff
+				out = append(out, i)
 				continue
 			}
 			key, name := [2]string{series[i.Event], i.Person}, ""

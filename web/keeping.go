@@ -4,7 +4,6 @@ import (
 	"archive/zip"
 	"bytes"
 	"crypto/sha256"
-	"encoding/csv"
 	"encoding/hex"
 	"fmt"
 	"html/template"
@@ -165,13 +164,12 @@ func (v *visit) emptied(r programme.Records) (n int, faults finding.Faults, err 
 			gone[d.Record] = true
 		}
 	}
-	before, after := programme.Write(r), programme.Write(out)
 	var empty []store.Emptied
 	at := map[string]int{} // how many rows of a table were seen
 	tables := map[string][2][][]string{}
 	err = v.Store.EachRecord(v.context(), v.who, func(x store.Record) error {
 		f, ok := bookForm(x.Ledger)
-		if !ok || x.Ledger == "destroyed" {
+		if !ok || x.Ledger == "destroyed" || x.Ledger == "repeats" {
 			return nil
 		}
 		if x.Ledger == "people" || x.Ledger == "consents" {
@@ -182,15 +180,12 @@ func (v *visit) emptied(r programme.Records) (n int, faults finding.Faults, err 
 		}
 		pair, ok := tables[x.Ledger]
 		if !ok {
-			for i, files := range []map[string]string{before, after} {
-				if pair[i], err = csv.NewReader(strings.NewReader(files[x.Ledger+".csv"])).ReadAll(); err != nil {
-					return err
-				}
-			}
+			pair = [2][][]string{r.Rows(x.Ledger), out.Rows(x.Ledger)}
 			tables[x.Ledger] = pair
 		}
+		i := at[x.Ledger]
 		at[x.Ledger]++
-		if i := at[x.Ledger]; i < len(pair[0]) && i < len(pair[1]) && !slices.Equal(pair[0][i], pair[1][i]) {
+		if i < len(pair[0]) && i < len(pair[1]) && !slices.Equal(pair[0][i], pair[1][i]) {
 			row := store.Emptied{ID: x.ID}
 			for k, c := range f.Fields {
 				row.Row = append(row.Row, brief.Pair{Path: finding.Path(c.Name), Text: pair[1][i][k]})
@@ -203,14 +198,15 @@ func (v *visit) emptied(r programme.Records) (n int, faults finding.Faults, err 
 		return 0, nil, err
 	}
 	var said []store.Record
-	for _, d := range out.Destroyed[len(r.Destroyed):] {
-		text := []string{d.Table, d.Record, d.On.String(), d.By, d.Rule}
-		x := store.Record{ID: store.NewID(), Ledger: "destroyed"}
-		f, _ := bookForm("destroyed")
-		for k, c := range f.Fields {
-			x.Row = append(x.Row, brief.Pair{Path: finding.Path(c.Name), Text: text[k]})
+	for table, had := range map[string]int{"destroyed": len(r.Destroyed), "repeats": len(r.Repeats)} { // what the program itself writes down
+		f, _ := bookForm(table)
+		for _, row := range out.Rows(table)[had:] {
+			x := store.Record{ID: store.NewID(), Ledger: table}
+			for k, c := range f.Fields {
+				x.Row = append(x.Row, brief.Pair{Path: finding.Path(c.Name), Text: row[k]})
+			}
+			said = append(said, x)
 		}
-		said = append(said, x)
 	}
 	return len(done), nil, v.Store.EmptyRecords(v.context(), v.who, empty, slices.Sorted(maps.Keys(gone)), said)
 }
