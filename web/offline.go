@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"net/http"
 	"slices"
 	"strings"
@@ -127,11 +128,17 @@ func (v *visit) held() error {
 			pages = append(pages, "/beds/"+id+"/"+p)
 		}
 	}
+	as := ""
 	if len(ids) > 0 && ids[0] == v.PathValue("bed") {
+		b, err := v.theBed()
+		if err != nil {
+			return err
+		}
 		log, err := v.Store.Log(v.context(), v.who, ids[0])
 		if err != nil {
 			return err
 		}
+		as = stands(b, log)
 		for _, e := range log[max(0, len(log)-lastHeld):] {
 			pages = append(pages, "/beds/"+ids[0]+"/log/"+e.ID)
 		}
@@ -142,7 +149,20 @@ func (v *visit) held() error {
 			pages = append(pages, "/program/"+t)
 		}
 	}
-	return v.asJSON(map[string][]string{"pages": pages})
+	return v.asJSON(struct {
+		Pages []string `json:"pages"`
+		As    string   `json:"as"` // of the bed at which somebody stands
+	}{pages, as})
+}
+
+// stands is another text whenever a brief or its log is another.
+func stands(b aBed, log []store.Entry) string {
+	sum := sha256.New()
+	fmt.Fprint(sum, b.Version)
+	for _, e := range log {
+		fmt.Fprint(sum, e.ID, e.Version)
+	}
+	return hex.EncodeToString(sum.Sum(nil)[:8])
 }
 
 // alone is what a phone without signal shows in place of a page that it does not hold.
@@ -157,9 +177,11 @@ func (v *visit) aside() error {
 	if err != nil {
 		return err
 	}
-	if b, _, err = v.logged(b); err != nil {
+	b, log, err := v.logged(b)
+	if err != nil {
 		return err
 	}
+	v.out.Header().Set("Raftwright-As", stands(b, log))
 	var pairs [][2]string
 	for _, x := range b.brief.Values() {
 		pairs = append(pairs, [2]string{string(x.Path), x.Text})

@@ -163,7 +163,10 @@ async function look() {
 // ---- a form goes into the outbox
 
 // changed tells whether a field is not as the page brought it.
-const changed = (f) => f.type === "checkbox" || f.type === "radio" ? f.checked !== f.defaultChecked : f instanceof HTMLSelectElement ? !f.selectedOptions[0]?.defaultSelected && f.value !== "" : f.value !== f.defaultValue;
+function changed(f) {
+  if (f.type === "checkbox" || f.type === "radio") return f.checked !== f.defaultChecked;
+  return f.value !== (f instanceof HTMLSelectElement ? [...f.options].find((o) => o.defaultSelected) ?? f.options[0] : { value: f.defaultValue })?.value;
+}
 
 // read gives what a form says, and the same in words.
 function read(form, submitter) {
@@ -176,7 +179,7 @@ function read(form, submitter) {
     const label = field instanceof HTMLButtonElement ? "" : field?.labels?.[0]?.textContent.trim() || field?.getAttribute("aria-label");
     const unit = form.elements.namedItem("unit:" + key)?.selectedOptions?.[0]?.textContent ?? "";
     const shown = field instanceof HTMLSelectElement ? field.selectedOptions[0].textContent : field instanceof HTMLButtonElement ? field.textContent : value instanceof File ? say("photo") : value;
-    said.push(field?.type === "checkbox" ? ["", label || value] : [label ?? key, unit ? `${shown} ${unit}` : shown]);
+    said.push(field?.type === "checkbox" ? ["", label || value] : [label ?? key, (unit ? `${shown} ${unit}` : shown) || "—"]);
   }
   if (keeps === "paper") said.push(["", say2("rows", rows(form).filter((r) => r.some((f) => f.value)).length)]);
   return { fields: [...data].filter(([, v]) => !(v instanceof File) || v.size > 0), said };
@@ -249,7 +252,10 @@ addEventListener("submit", async (e) => {
       pair[1] = await small(pair[1]);
       if (pair[1].size > most) return note(say("photo_large"));
     }
-    if (keeps === "brief" && said.length === 0 && !signal && !form.dataset.visit) return; // nothing was changed
+    if (keeps === "brief" && said.length === 0 && !signal && !form.dataset.visit) { // nothing was changed
+      if (e.submitter?.name === "then") location.assign(to.replace(/brief$/, "plan"));
+      return;
+    }
     const visit = { id, who: told.who, keeps, to, from: location.pathname, bed: to.split("/")[2], title: [document.querySelector("h1").textContent, keeps === "brief" ? form.getAttribute("aria-label") : ""].filter(Boolean).join(", "), fields, said, made, clock, typed: Object.keys(clock).length === 0, sent: false, tries: 0, next: 0, state: "waits" };
     const kept = await box.put(visit);
     if (!kept && signal) { // a browser that keeps nothing: the form goes as it would without us
@@ -262,16 +268,17 @@ addEventListener("submit", async (e) => {
       await box.put(visit);
     }
     tell();
-    const became = (await send(true))[id];
-    // what this page began to send before may have taken it along
-    const answered = became?.state === "kept" ? became.answer : became ? null : box.arrived(id);
+    // what this page, or another, began to send before may have taken it along
+    const became = (await send(true))[id] ?? (await box.one(id));
+    const answered = became?.state === "kept" ? became.answer : box.arrived(id);
     if (answered) return answered.to ? location.assign(answered.to) : show(answered.page);
     if (became?.state === "refused") return refused(became);
+    if (!became && kept) return location.reload(); // another page has sent it
     delete form.dataset.visit;
     delete form.dataset.typed;
     if (keeps !== "brief" && keeps !== "mend") form.reset();
     document.getElementById("unkept")?.setAttribute("hidden", "");
-    if (kept && (became ?? visit).state === "waits") {
+    if (became?.state === "waits" && kept) {
       note(say("kept_here", { at: local(made).slice(11), what: line(visit) }));
       if (keeps === "brief" || keeps === "mend") form.dataset.visit = id, form.dataset.typed = "yes"; // what is changed further changes what waits
     }
@@ -294,6 +301,7 @@ function note(text) {
 function show(text) {
   const next = new DOMParser().parseFromString(text, "text/html").getElementById("main");
   if (next) main.replaceChildren(...[...next.childNodes].map((n) => document.adoptNode(n)));
+  scrollTo({ top: 0 });
   return next;
 }
 

@@ -99,10 +99,11 @@ async function hold(from) {
   const answer = await fetch(from, { cache: "no-store" });
   if (!answer.ok || answer.redirected) return;
   const held = await caches.open(pages);
+  const said = await answer.json();
   const aside = from.replace(/held$/, "aside"); // what advice rests on: of the bed where somebody is, as it is now
-  for (const path of (await answer.json()).pages) {
+  for (const path of said.pages) {
     const was = await held.match(location.origin + path);
-    if (was && path !== aside && Date.now() - Date.parse(was.headers.get("Date")) < fresh) continue;
+    if (was && (path !== aside || was.headers.get("Raftwright-As") === said.as) && Date.now() - Date.parse(was.headers.get("Date")) < fresh) continue;
     const one = await fetch(path);
     if (one.ok && !one.redirected) await put(location.origin + path, one);
   }
