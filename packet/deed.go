@@ -56,11 +56,7 @@ func (w writer) handed(a tend.Action) string {
 
 // inBuckets prints a volume, and how many of the grower's buckets that is where it is one or more.
 func (w writer) inBuckets(v unit.Volume) string {
-	bucket := 5 * unit.Gallon
-	if m := w.p.Mix; m != nil && m.Bucket > 0 {
-		bucket = m.Bucket
-	}
-	n := float64(v / bucket)
+	n := float64(v / w.bucket())
 	switch {
 	case n < 0.9:
 		return w.label(v)
@@ -68,6 +64,14 @@ func (w writer) inBuckets(v unit.Volume) string {
 		return w.say("tend.buckets_whole", finding.Args{"Volume": v})
 	}
 	return w.say("tend.buckets", finding.Args{"Volume": v, "Buckets": quarters(n)})
+}
+
+// bucket is the grower's bucket.
+func (w writer) bucket() unit.Volume {
+	if m := w.p.Mix; m != nil && m.Bucket > 0 {
+		return m.Bucket
+	}
+	return 5 * unit.Gallon
 }
 
 // pours says whether something goes into the bed, or out of it.

@@ -32,12 +32,12 @@ func Tending(p plan.Plan, t *tend.Tending, words *lang.Printer) page.Document {
 	return d
 }
 
-// AtBed makes what stands on a page at the bed: what to do now, in buckets and spoons, as on the slip; and all that it rests on.
+// AtBed makes what stands on a page at the bed: what to do now, in buckets and spoons, as on the slip, and drawn; and all that it rests on.
 func AtBed(p plan.Plan, t *tend.Tending, words *lang.Printer) (now, rest page.Document) {
 	rest = Tending(p, t, words)
 	now = rest
 	now.Sections = []page.Section{rest.Sections[0]}
-	now.Sections[0].Blocks = Slip(p, t, words)[1:] // its title is the page's
+	now.Sections[0].Blocks = append(Slip(p, t, words)[1:], writer{p: p, words: words}.drawn(t)...) // its title is the page's
 	rest.Sections[0].ID, rest.Sections[0].Title = "reasons", words.Say("tend.title.reasons", nil)
 	return now, rest
 }

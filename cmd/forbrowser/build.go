@@ -29,12 +29,12 @@ type Program struct {
 // elsewhere are the sentences of paper that one takes home, of the command line and of pages.
 var elsewhere = []string{"help.toml", "face.toml", "leader.toml", "class.toml", "alt.toml", "glance.toml",
 	"web.toml", "web_bed.toml", "web_office.toml", "web_api.toml", "web_offline.toml", "web_book.toml", "keep.toml", "manual.toml", "fault_store.toml", "fault_command.toml",
-	"web_book_forms.toml", "web_passkey.toml", "web_pgs.toml", "web_pin.toml", "web_records.toml", "web_wave.toml", "wave.toml", "keeping.toml", "report_more.toml",
+	"web_book_forms.toml", "web_passkey.toml", "web_labels.toml", "web_pgs.toml", "web_pin.toml", "web_records.toml", "web_wave.toml", "wave.toml", "keeping.toml", "report_more.toml",
 	"report.toml", "report_page.toml", "paper.toml", "trial.toml", "inquiry.toml", "fault_programme.toml"}
 
 // Engine makes plans; Bedside says what to do at a bed.
 var (
-	Engine  = Program{"engine", append(slices.Clone(elsewhere), "packet.toml", "tend_paper.toml")}
+	Engine  = Program{"engine", append(slices.Clone(elsewhere), "packet.toml", "tend_paper.toml", "tend_drawn.toml")}
 	Bedside = Program{"bedside", elsewhere}
 )
 
