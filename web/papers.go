@@ -306,7 +306,10 @@ func (v *visit) paper() error {
 				body.Told = told
 				s := v.of(b, "papers")
 				s.Body = body
-				return v.showAs(http.StatusUnprocessableEntity, "paper", s)
+				if status = http.StatusUnprocessableEntity; v.Method == http.MethodGet { // nothing was asked yet
+					status = http.StatusOK
+				}
+				return v.showAs(status, "paper", s)
 			}, err)
 		}
 		body.Name, body.For = doc.Title, doc.Subtitle

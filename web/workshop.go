@@ -4,11 +4,14 @@ import (
 	"archive/zip"
 	"bytes"
 	"cmp"
+	"errors"
 	"html/template"
 	"net/http"
 	"net/url"
 	"strconv"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"github.com/google/uuid"
 
@@ -72,11 +75,15 @@ func (v *visit) showWorkshop(status int, told []wrong, made, labels string) erro
 	}
 	body := struct {
 		Bed, ID, Families, Table, PDF, Zip, Made, Labels string
+		Down                                             string // where the day is written down
 		Told                                             []wrong
 		Pieces                                           []piece
 		Makes                                            bool
 	}{Bed: b.ID, ID: store.NewID(), Families: q.Get("families"), Table: q.Get("table"), Told: told, Made: made, Labels: labels,
 		PDF: "/beds/" + b.ID + "/workshop.pdf?" + q.Encode(), Zip: "/beds/" + b.ID + "/workshop.zip?" + q.Encode(), Makes: v.who.Begins() && b.ID != demonstration}
+	if v.who.Accounts() {
+		body.Down = "/program/events?" + url.Values{"with.form": {"workshop"}, "with.topic": {"build"}, "with.title": {b.Title}, "with.education": {"yes"}}.Encode()
+	}
 	ws, faults := v.gathered(b)
 	for _, f := range faults {
 		what, right := v.words.Fault(f)
@@ -141,19 +148,16 @@ func (v *visit) packets() error {
 	if err != nil {
 		return err
 	}
+	kits, err := v.pressedKits(ws, o)
+	if err != nil {
+		return err
+	}
 	var out bytes.Buffer
 	z := zip.NewWriter(&out)
-	for i, p := range ws.Each {
-		if err := v.context().Err(); err != nil { // whoever asked went away
-			return err
-		}
-		doc, err := kit(p, o)
-		if err != nil {
-			return err
-		}
+	for i, text := range kits {
 		w, err := z.Create("kit-" + ws.Families[i].Code + ".pdf")
 		if err == nil {
-			err = paper.PDF(doc, w)
+			_, err = w.Write(text)
 		}
 		if err != nil {
 			return err
@@ -163,6 +167,36 @@ func (v *visit) packets() error {
 		return err
 	}
 	return v.attach("application/zip", "families.zip", out.Bytes())
+}
+
+// pressedKits makes the packet of each family, on as many processors as nobody else waits for.
+func (v *visit) pressedKits(ws workshop.Workshop, o packet.Options) ([][]byte, error) {
+	kits, wrong := make([][]byte, len(ws.Each)), make([]error, len(ws.Each))
+	var next atomic.Int64
+	press := func() {
+		for i := next.Add(1) - 1; i < int64(len(kits)); i = next.Add(1) - 1 {
+			if wrong[i] = v.context().Err(); wrong[i] != nil { // whoever asked went away
+				return
+			}
+			doc, err := kit(ws.Each[i], o)
+			var out bytes.Buffer
+			if err == nil {
+				err = paper.PDF(doc, &out)
+			}
+			kits[i], wrong[i] = out.Bytes(), err
+		}
+	}
+	var helpers sync.WaitGroup
+	for range len(kits) - 1 {
+		done, ok := v.turns.spare()
+		if !ok {
+			break
+		}
+		helpers.Go(func() { defer done(); press() })
+	}
+	press()
+	helpers.Wait()
+	return kits, errors.Join(wrong...)
 }
 
 // kit is the packet of one family in the language of its brief.

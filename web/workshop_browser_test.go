@@ -1,0 +1,118 @@
+package web
+
+import (
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+
+	"raftwright/plan"
+	"raftwright/store"
+)
+
+// typedInto sets a field as a person leaves it, and sends its form.
+func typedInto(t *testing.T, fields map[string]string, send string) string {
+	t.Helper()
+	var js strings.Builder
+	js.WriteString("(")
+	for id, text := range fields {
+		js.WriteString(`(e => { e.value = ` + strconv.Quote(text) + `; e.dispatchEvent(new Event("input", {bubbles: true})) })(document.getElementById("` + id + `")), `)
+	}
+	js.WriteString(`document.querySelector(` + strconv.Quote(send) + `).click(), true)`)
+	return js.String()
+}
+
+// The day of a workshop in a browser: it is planned for twenty families; four more come, and everything is for twenty-four; their beds are kept.
+// Afterwards the day is written down, who signed and the slips are keyed in by the keyboard, and the report counts them.
+func TestAWorkshopDay(t *testing.T) {
+	ctx := browser(t)
+	server := house(t)
+	_, archive := inventedYear(t)
+	sendBook(t, server, archive)
+	made := post(t, server.URL+"/beds", map[string][]string{"id": {store.NewID()}, "copy": {demonstration}})
+	bed := strings.TrimSuffix(made.where, "/brief")
+	run(t, ctx, chromedp.Navigate(server.URL+bed+"/workshop"))
+	until(t, ctx, `document.querySelector(".pressed") && `+el("families")+`.value === "20"`)
+	buys := ask[string](t, ctx, `[...document.querySelectorAll(".pressed")].at(-1).textContent`)
+	ask[bool](t, ctx, `(`+el("families")+`.focus(), `+el("families")+`.select(), true)`)
+	run(t, ctx, chromedp.KeyEvent("24\r"))
+	until(t, ctx, `location.search.includes("families=24") && document.querySelector(".pressed")`)
+	if now := ask[string](t, ctx, `[...document.querySelectorAll(".pressed")].at(-1).textContent`); now == buys {
+		t.Error("what is bought is for as many as before")
+	}
+	ask[bool](t, ctx, `(document.querySelector("form[method=post][action$='/workshop'] button").click(), true)`)
+	until(t, ctx, `document.querySelector("main [role=status]")?.textContent.includes("24")`)
+	for _, kit := range []string{"01", "24"} {
+		list := get(t, server.URL+"/beds?after=").body + get(t, server.URL+"/beds").body
+		if !strings.Contains(list, "· "+kit+"<") && !strings.Contains(list, " "+kit+"<") {
+			t.Errorf("the bed of kit %s does not stand in the list", kit)
+		}
+	}
+	// the day is written down
+	down := ask[string](t, ctx, `document.querySelector("a[href^='/program/events?']").getAttribute("href")`)
+	run(t, ctx, chromedp.Navigate(server.URL+down))
+	ask[bool](t, ctx, typedInto(t, map[string]string{"f-date": "2027-05-08", "f-county": "ALD", "f-adults": "24", "f-youth": "11"}, "form.brief button.main"))
+	until(t, ctx, `document.querySelector("main p[role=status]")?.textContent.startsWith("Kept: ")`)
+	name := ask[string](t, ctx, `document.querySelector("main p[role=status]").textContent.match(/E[0-9A-F]{7}/)[0]`)
+	// who signed, with the keyboard
+	run(t, ctx, chromedp.Navigate(server.URL+"/keying"))
+	ask[bool](t, ctx, typedInto(t, map[string]string{"event": name, "kind": "signins"}, "form[action='/keying'] button.main"))
+	until(t, ctx, el("row1:code"))
+	ask[bool](t, ctx, `(`+el("row1:code")+`.focus(), true)`)
+	for _, text := range []string{"P2339", "\t", "\t", "\t", "y", "\r", "\t", "Invented Neighbor", "\t", "at the desk", "\t", "n", "\r"} {
+		run(t, ctx, chromedp.KeyEvent(text))
+	}
+	ask[bool](t, ctx, `(document.querySelector("button[value=settle]").click(), true)`)
+	until(t, ctx, `location.pathname === "/program/signins"`)
+	if n := ask[float64](t, ctx, `[...document.querySelectorAll("tbody tr")].filter(r => r.textContent.includes("`+name+`")).length`); n != 2 {
+		t.Errorf("%g stand on the list of the day", n)
+	}
+	// the slips
+	run(t, ctx, chromedp.Navigate(server.URL+"/keying"))
+	ask[bool](t, ctx, typedInto(t, map[string]string{"event": name, "kind": "slips"}, "form[action='/keying'] button.main"))
+	until(t, ctx, el("row1:groups"))
+	ask[bool](t, ctx, `(`+el("row1:groups")+`.focus(), true)`)
+	for range 12 {
+		for _, text := range []string{"7", "\t", "w", "\t", "25", "\t", "14", "\t", "23", "\t", "35", "\r"} {
+			run(t, ctx, chromedp.KeyEvent(text))
+		}
+	}
+	ask[bool](t, ctx, `(document.querySelector("button[value=settle]").click(), true)`)
+	until(t, ctx, `location.pathname === "/program/slips"`)
+	report := get(t, server.URL+"/program/report.csv?funder=BOARD&day=2027-07-05").body
+	if !strings.Contains(report, "looking back/build: pairs") && !strings.Contains(report, "looking back/build") {
+		t.Error("what the slips say is not in the report")
+	}
+}
+
+// BenchmarkWorkshopDay changes how many families come, by one each time: the page with the day, its purchase and its cuts; the document of who leads;
+// and a packet for each family.
+func BenchmarkWorkshopDay(b *testing.B) {
+	demo, err := os.ReadFile("../examples/demo.yaml")
+	if err != nil {
+		b.Fatal(err)
+	}
+	s, err := store.Open(b.Context(), store.InFolder(filepath.Join(b.TempDir(), "kept")))
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.Cleanup(func() { s.Close() })
+	at := (&House{Store: s, Book: plan.DefaultBook(), Demo: demo, Own: true}).Handler()
+	for _, what := range []string{"workshop", "workshop.pdf", "workshop.zip"} {
+		b.Run(what, func(b *testing.B) {
+			n := 20
+			for b.Loop() {
+				n = 20 + (n+1)%5
+				w, r := httptest.NewRecorder(), httptest.NewRequest("GET", "/beds/demonstration/"+what+"?families="+strconv.Itoa(n), nil)
+				r.Host = "127.0.0.1"
+				if at.ServeHTTP(w, r); w.Code != 200 {
+					b.Fatal(w.Code)
+				}
+			}
+		})
+	}
+}
