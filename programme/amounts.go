@@ -94,6 +94,7 @@ func (p *publisher) amounts(total Figure) {
 	for i, l := range lines {
 		if hidden[i] {
 			p.withhold(&l)
+			l.Why, l.Args = Covered, finding.Args{"Least": p.x.t} // short, in the column of a county
 		}
 		l.County = p.named["county"+l.County]
 		p.e.Figures = append(p.e.Figures, l)
