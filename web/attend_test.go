@@ -195,6 +195,11 @@ func TestBedsByNeed(t *testing.T) {
 	if strings.Contains(narrow, "Invented 00") || !strings.Contains(narrow, "Invented 03") || !strings.Contains(narrow, "10 of 30 beds") {
 		t.Error("the list is not narrowed")
 	}
+	for by, want := range map[string]bool{"kind=school": true, "kind=market": false, "program=invented": true, "program=other": false, "county=Birch+County&kind=school&program=invented": true} {
+		if _, got := educator.page(t, "GET", server.URL+"/beds?"+by, nil); strings.Contains(got, "Invented 57") != want {
+			t.Errorf("narrowed by %s, the most pressing is there or not: %v", by, !want)
+		}
+	}
 	if _, own := grower.page(t, "GET", server.URL+"/beds", nil); strings.Contains(own, "Invented 0") || !strings.Contains(own, grower.bed) {
 		t.Error("a grower sees other beds, or not their own")
 	}
