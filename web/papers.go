@@ -302,7 +302,7 @@ func (v *visit) paper() error {
 	if status == http.StatusOK {
 		doc, err := v.filledPaper(b, f)
 		if err != nil {
-			return v.retell(func(status int, told []wrong) error {
+			return v.retell(func(_ int, told []wrong) error {
 				body.Told = told
 				s := v.of(b, "papers")
 				s.Body = body
