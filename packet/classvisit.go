@@ -44,5 +44,5 @@ func (w writer) potassiumGone(b tend.Balance, decimals int) (exercise, bool) {
 	milli, mg := c.sum("class.visit_potassium.milligrams", "mg", nil, b.Left.Grams(), "×", 1000.0)
 	strong, _ := c.sum("class.visit_potassium.strength", "mg_l", nil, mg, "÷", b.Holds.Litres())
 	return exercise{"visit_potassium", finding.Args{"Began": shown(b.Potassium), "Came": shown(b.Came), "Lost": shown(b.Lost), "Left": shown(b.Left), "Liters": c.show(c.round(b.Holds.Litres()))},
-		[]sum{all, ate, milli, strong}, [][2]string{{w.words.Grams(unit.Mass(eaten) * unit.Gram), w.words.Grams(b.Eaten)}}, ""}, b.Left > 0 && b.Holds > 0 && eaten > 0
+		[]sum{all, ate, milli, strong}, [][2]string{{w.words.Grams(unit.Mass(eaten) * unit.Gram), w.words.Grams(b.Eaten)}}, ""}, b.Left > 0 && b.Holds > 0 && b.Eaten >= unit.Gram // less is what rounding makes
 }

@@ -59,7 +59,7 @@ func (m *maker) tasks() {
 	m.Tasks = make([]Task, 0, 4*len(m.Batches)+16)
 	m.opening()
 	word := m.Crop.Word()
-	for i, b := range m.Batches {
+	for _, b := range m.Batches {
 		args := finding.Args{"Crop": word, "Count": b.Plants, "Batch": b.Number}
 		if b.Sow.Before(b.SetOut) {
 			m.Tasks = append(m.Tasks, Task{b.Sow, TaskSow, b.Number, args})
@@ -75,10 +75,11 @@ func (m *maker) tasks() {
 		}
 		cut := finding.Args{"Crop": word, "Count": b.Plants, "Batch": b.Number, "Earliest": b.Earliest, "Latest": b.Latest}
 		m.Tasks = append(m.Tasks, Task{b.SetOut, TaskSetOut, b.Number, args}, Task{b.Harvest, TaskHarvest, b.Number, cut})
-		if i+1 < len(m.Batches) && m.Batches[i+1].SetOut.Before(b.Harvest) {
+		day := m.roster.next(addDays(b.Harvest, 1))
+		if slices.ContainsFunc(m.Batches, func(x Batch) bool { return x.SetOut.Before(day) && x.Harvest.After(b.Harvest) }) {
 			continue // other plants stand in the bed
 		}
-		if day := m.roster.next(addDays(b.Harvest, 1)); m.roster.open[m.roster.day(day)] && !m.emptied(b.Harvest, day) {
+		if m.roster.open[m.roster.day(day)] && !m.emptied(b.Harvest, day) {
 			m.Tasks = append(m.Tasks, Task{day, TaskClean, 0, finding.Args{}})
 		}
 	}

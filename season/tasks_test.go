@@ -74,6 +74,38 @@ func TestCleaning(t *testing.T) {
 	}
 }
 
+// No bed is cleaned while plants stand in it, however its batches follow each other (a bed is cleaned between crops: common
+// practice, no source). A batch that is set out on the day of a harvest, or before the day on which somebody comes to clean, stands in it.
+func TestNoBedIsCleanedUnderPlants(t *testing.T) {
+	days := []time.Weekday{time.Monday, time.Wednesday, time.Friday}
+	cleaned := 0
+	for _, crop := range []string{"spinach", "lettuce_leaf", "basil_sweet", "kale"} {
+		for _, week := range []float64{0, 4, 20, 60} {
+			for _, on := range [][]time.Weekday{nil, days, days[:1]} {
+				j := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, crop), Holes: 63}
+				if week > 0 {
+					j.Schedule = Schedule{HeadsPerWeek: week, First: date(2027, 4, 1), Last: date(2027, 11, 1), Days: on, Off: []time.Weekday{time.Saturday, time.Sunday}, Breaks: []Break{{date(2027, 5, 20), date(2027, 6, 1)}}}
+				}
+				s := Make(j)
+				for _, x := range s.Tasks {
+					if x.Kind != TaskClean {
+						continue
+					}
+					cleaned++
+					for _, b := range s.Batches {
+						if b.SetOut.Before(x.Day) && b.Harvest.After(x.Day) {
+							t.Errorf("%s, %v a week, on %v: cleaned on %v with batch %d in it, from %v to %v", crop, week, on, x.Day, b.Number, b.SetOut, b.Harvest)
+						}
+					}
+				}
+			}
+		}
+	}
+	if cleaned == 0 {
+		t.Error("nothing was cleaned")
+	}
+}
+
 // Everything that a season may say can be said: each finding, assumption, limit
 // and task has its words, and no placeholder stays empty.
 func TestSeasonsSpeak(t *testing.T) {

@@ -42,7 +42,7 @@ func TestCardAndClassByTheLog(t *testing.T) {
 	}
 	for flag, wants := range map[string][]string{
 		"--card":  {"EC reads", "La CE es", "No meter at all?", "How warm is the water?"},
-		"--class": {"Where did the water go?", "¿Adónde fue el potasio?", "Answers", "Respuestas"},
+		"--class": {"Where did the water go?", "¿Adónde fue el agua?", "Answers", "Respuestas"},
 	} {
 		out := filepath.Join(t.TempDir(), "paper.html")
 		if got := tell("", "tend", demo, "--now", tendingDemo, flag, out, "--language", "en+es"); got.code != exitDone {
