@@ -35,7 +35,7 @@ func TestSlipsOfSeveralBeds(t *testing.T) {
 }
 
 // The card of a bed, with the side by its log, and the sums for a class are a file each, in two languages beside each other.
-// Nothing grows in the bed of the demonstration, so that whether its potassium is asked for hangs on rounding: it is not looked for.
+// Nothing grows in the bed of the demonstration: its potassium is not asked for.
 func TestCardAndClassByTheLog(t *testing.T) {
 	demo, err := filepath.Abs("../../examples/demo.yaml")
 	if err != nil {
