@@ -78,7 +78,7 @@ func (w writer) keyFigures() []page.KeyFigure {
 	if p.Raft != nil {
 		add("heads", p.Raft.Holes, w.words.Say(string(p.Crop.Word()), nil))
 	}
-	if m := p.Mix; m != nil {
+	if m := p.Mix; m != nil && !starves(m) { // nobody is to read what must not be mixed
 		add("ec", w.withShown(m.EC), w.mixedPH(m.PH))
 	}
 	if c := p.Cost; c != nil {

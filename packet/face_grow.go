@@ -154,7 +154,7 @@ func (w writer) faceMix() []page.Block {
 	m := w.p.Mix
 	out := w.lead(m)
 	out = append(out, page.Beside{Columns: [][]page.Block{{w.doses(m)}, {w.counts(m)}}, Weights: []float64{17, 10}})
-	apart := []page.Text{w.text("packet.mix.apart", nil), w.text("packet.mix.dry", nil)}
+	apart := w.keptApart()
 	_, acid := w.mixedAcid(unit.Litre)
 	var row []stripOf
 	alt := "alt.step.apart"

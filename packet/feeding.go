@@ -25,7 +25,7 @@ func (w writer) mix() []page.Block {
 		act = act.begins(w.each("packet.safety.acid", nil)[:2]...)
 	}
 	out := append(w.lead(m), w.cautions(act)...)
-	out = append(out, w.check(w.text("packet.mix.apart", nil), w.text("packet.mix.dry", nil)), w.doses(m), w.order(m))
+	out = append(out, w.check(w.keptApart()...), w.doses(m), w.order(m))
 	return append(append(out, w.jugs(m)...), w.reads(m))
 }
 
@@ -362,4 +362,13 @@ func (w writer) money() []page.Block {
 		t.Add(w.text("packet.money."+row.id, nil), row.value)
 	}
 	return slices.Concat([]page.Block{t}, w.of(at(finding.AtMoney).prints(plan.FindAirBuy, plan.FindShadeBuy)))
+}
+
+// keptApart says what must not meet in a bucket or a cup, of what is mixed here.
+func (w writer) keptApart() []page.Text {
+	out := []page.Text{w.text("packet.mix.dry", nil)}
+	if slices.ContainsFunc(w.p.Mix.Doses, func(d mix.Dose) bool { return d.Brings[mix.Calcium] > 0 }) {
+		out = append([]page.Text{w.text("packet.mix.apart", nil)}, out...)
+	}
+	return out
 }

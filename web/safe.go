@@ -51,6 +51,7 @@ type squeezer struct {
 	http.ResponseWriter
 	zip     *gzip.Writer
 	decided bool
+	headed  bool // the head is on its way: a fault that comes after it is told too late
 }
 
 // WriteHeader decides by the kind of what is written whether it is worth it.
@@ -66,7 +67,10 @@ func (s *squeezer) WriteHeader(status int) {
 			s.zip.Reset(s.ResponseWriter)
 		}
 	}
-	s.ResponseWriter.WriteHeader(status)
+	if !s.headed {
+		s.headed = status >= http.StatusOK
+		s.ResponseWriter.WriteHeader(status)
+	}
 }
 
 // Write writes what follows the head.
