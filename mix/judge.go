@@ -330,7 +330,7 @@ func judgeIron(m *Mix, s *solver) []finding.Finding {
 		if d.Brings[Iron] <= 0 {
 			continue
 		}
-		args := finding.Args{"Product": d.Product, "PH": ph, "Chelate": c.Chelate.String(), "Most": c.Chelate.HoldsUpTo()}
+		args := finding.Args{"Product": d.Product, "PH": ph, "Later": ph > m.PH+0.05, "Chelate": c.Chelate.String(), "Most": c.Chelate.HoldsUpTo()}
 		switch {
 		case c.Chelated < 0.5:
 			out = append(out, finding.Finding{ID: FindIronPlain, Severity: finding.Caution, Args: args, Figure: ph, Source: source.CommonPractice})

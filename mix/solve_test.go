@@ -369,8 +369,10 @@ func TestTwoTanks(t *testing.T) {
 
 func TestIronAndPH(t *testing.T) {
 	hard := solve(t, Job{Water: hardWell(), Shelf: fiveSalts(t), Target: Target{Recipe: "lettuce"}})
-	if _, ok := hasFinding(hard.Findings, FindIronFalls); !ok {
+	if f, ok := hasFinding(hard.Findings, FindIronFalls); !ok {
 		t.Errorf("EDTA at pH %.1f and %.1f: nothing said", hard.PH, hard.Meters.Day.PH)
+	} else if later := f.Args["PH"].(float64) > hard.PH+0.05; f.Args["Later"] != later {
+		t.Errorf("pH %v beside %.1f of the fresh mix: later %v", f.Args["PH"], hard.PH, f.Args["Later"])
 	}
 	soft := solve(t, Job{Shelf: fiveSalts(t), Target: Target{Recipe: "lettuce"}})
 	if _, ok := hasFinding(soft.Findings, FindIronFalls); ok {
