@@ -37,6 +37,9 @@ func keepRow(t *testing.T, s *store.Store, table string, named bool, cells ...st
 	}
 }
 
+// code finds the codes of who is asked and of the wave.
+var code = regexp.MustCompile(`P1|A6`)
+
 var answerLink = regexp.MustCompile(`/answer/[A-Za-z0-9_-]{22}`)
 
 // A follow-up goes out with a link for each who agreed; it is answered without an account, in the language of who answers, once; a link that
@@ -63,10 +66,10 @@ func TestAFollowUpByLinks(t *testing.T) {
 	}
 	at := server.URL + "/program/wave/A6"
 	status, body := educator.page(t, "GET", at, nil)
-	if status != 200 || !strings.Contains(body, "4 people may be asked") || strings.Contains(body, "P1") {
+	saw := fieldsOf(t, body).Get("saw")
+	if status != 200 || !strings.Contains(body, "4 people may be asked") || strings.Contains(strings.ReplaceAll(body, saw, ""), "P1") {
 		t.Fatal(status, body)
 	}
-	saw := fieldsOf(t, body).Get("saw")
 	if status, _ := nobody.page(t, "POST", at, url.Values{"saw": {saw}}); status != http.StatusUnauthorized && status != http.StatusSeeOther {
 		t.Error("nobody sends a follow-up:", status)
 	}
@@ -87,7 +90,7 @@ func TestAFollowUpByLinks(t *testing.T) {
 	if got := do(t, r); got.status != 200 || !strings.Contains(got.body, "¿La cama produce ahora?") || got.header.Get("Referrer-Policy") != "no-referrer" {
 		t.Error(got.status, got.header, got.body)
 	}
-	if status, body := nobody.page(t, "GET", server.URL+links[0], nil); status != 200 || !strings.Contains(body, "Is the bed growing now?") || strings.Contains(body, "P1") || strings.Contains(body, "A6") {
+	if status, body := nobody.page(t, "GET", server.URL+links[0], nil); status != 200 || !strings.Contains(body, "Is the bed growing now?") || code.MatchString(strings.ReplaceAll(body, links[0], "")) { // the letters of a link are any
 		t.Error(status, body)
 	}
 	if status, body := nobody.page(t, "POST", server.URL+links[0], url.Values{"answer": {"yes"}, "pounds_told": {"many"}}); status != http.StatusUnprocessableEntity || !strings.Contains(body, `value="many"`) {
