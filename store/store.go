@@ -123,7 +123,7 @@ func (s *Store) openFile(ctx context.Context, file string) error {
 		return s.fault(err)
 	}
 	if info.Size() > 0 {
-		peek, err := sql.Open("sqlite3", lite(file)+"?mode=ro")
+		peek, err := sql.Open("sqlite3", lite(file)+"?mode=ro&_pragma=busy_timeout(10000)")
 		if err != nil {
 			return s.fault(err)
 		}
@@ -167,6 +167,9 @@ func (s *Store) steps() (*goose.Provider, error) {
 	return goose.NewProvider(dialect, s.db, all)
 }
 
+// mostTries is how often a store that others are at is tried again when it is opened.
+const mostTries = 10
+
 // ready looks whose database this is and brings it up to date.
 func (s *Store) ready(ctx context.Context) error {
 	p, err := s.steps()
@@ -177,14 +180,17 @@ func (s *Store) ready(ctx context.Context) error {
 	newest := all[len(all)-1].Version
 	for try := 0; ; try++ {
 		begun, err := s.ours(ctx)
+		var at int64
+		if begun && err == nil {
+			at, err = p.GetDBVersion(ctx)
+			err = s.fault(err)
+		}
+		if Is(err, FaultBusy) && try < mostTries { // another that starts keeps its changes in a log from now on, which waits for nobody
+			time.Sleep(100 * time.Millisecond)
+			continue
+		}
 		if err != nil {
 			return err
-		}
-		var at int64
-		if begun {
-			if at, err = p.GetDBVersion(ctx); err != nil {
-				return s.fault(err)
-			}
 		}
 		switch {
 		case at > newest:
@@ -198,7 +204,7 @@ func (s *Store) ready(ctx context.Context) error {
 		if f := s.fault(err); !Is(f, FaultBroken) && !Is(f, FaultBusy) {
 			return f
 		}
-		if try == 3 { // no other process is at it
+		if try >= mostTries { // no other process is at it
 			return finding.Fault{ID: FaultUnfinished, Args: finding.Args{"Store": s.where, "Reason": reason(err)}}
 		}
 		time.Sleep(100 * time.Millisecond)
