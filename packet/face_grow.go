@@ -268,8 +268,8 @@ func (w writer) faceCard() []page.Block {
 		good = page.Beside{Columns: [][]page.Block{{good}, {w.spoonGauge()}}, Weights: []float64{5, 2}}
 	}
 	left := []page.Block{good, w.heading("face.card.top_up")}
-	scales := false
-	if f, ok := w.nomogram(); ok && !w.large && len(w.strips()) == 1 {
+	scales, sours := false, w.sours()
+	if f, ok := w.nomogram(sours); ok && !w.large && len(w.strips()) == 1 {
 		left, scales = append(left, f), true
 	} else if t, ok := w.topUpTable(); ok {
 		left = append(left, t)
@@ -277,12 +277,12 @@ func (w writer) faceCard() []page.Block {
 	if m := w.p.Mix; m != nil {
 		if scales { // they say what the meter asks for
 			left = append(left, w.para("face.card.share", finding.Args{"Share": m.TopUp.Share}))
-			if len(w.sours()) > 0 {
+			if len(sours) > 0 {
 				left = append(left, w.para("face.card.sour", nil))
 			}
 		} else {
 			left = append(left, w.topUp(m))
-			if sour := w.sour(); sour != "" {
+			if sour := w.sour(sours); sour != "" {
 				left = append(left, w.para("face.card.sour_told", finding.Args{"Sour": sour}))
 			}
 		}

@@ -110,20 +110,20 @@ func (w writer) nomo() nomo {
 
 // nomogram joins inches, buckets and spoons by a line across their scales, with an example, and
 // tells by the reading of the meter whether the water that is added is fed.
-func (w writer) nomogram() (page.Figure, bool) {
+func (w writer) nomogram(sours []tend.CardRow) (page.Figure, bool) {
 	list, ok := w.gauges()
 	if !ok {
 		return page.Figure{}, false
 	}
-	return w.both(func(w writer) page.Figure { return w.nomogramOf(list) }), true
+	return w.both(func(w writer) page.Figure { return w.nomogramOf(list, sours) }), true
 }
 
-func (w writer) nomogramOf(list []gauge) page.Figure {
+func (w writer) nomogramOf(list []gauge, sours []tend.CardRow) page.Figure {
 	n := w.nomo()
 	most, step := w.fallen()
 	example := min(2*step, most)
 	at := float64(example / most)
-	p := &picture{Drawing: w.drawing("nomogram", "face.card.nomogram", "alt.nomogram", finding.Args{"Down": example, "Amounts": w.exampleOf(list, at), "Sour": w.sour()}), grow: w.grow()}
+	p := &picture{Drawing: w.drawing("nomogram", "face.card.nomogram", "alt.nomogram", finding.Args{"Down": example, "Amounts": w.exampleOf(list, at), "Sour": w.sour(sours)}), grow: w.grow()}
 	p.mm = unit.Millimetre * unit.Length(p.grow)
 	p.Bare = true
 	y := 0.0
@@ -137,7 +137,7 @@ func (w writer) nomogramOf(list []gauge) page.Figure {
 		p.Add(draw.Text{ID: fmt.Sprintf("example-%d", i), At: p.at(x, -n.pitch*float64(i)-1), Text: g.print(w.rounded(g, at)), Size: 9.5 * p.grow, Anchor: draw.Middle, Level: draw.Hanging, Bold: true, Halo: true})
 	}
 	w.meterBar(p, y-2)
-	w.acidBar(p, y-2-n.pitch*1.4)
+	w.acidBar(p, y-2-n.pitch*1.4, sours)
 	return page.Figure{Drawing: p.Drawing, Caption: page.Text(p.Title), Height: 400 * w.grow()}
 }
 
@@ -239,9 +239,9 @@ func (w writer) sours() []tend.CardRow {
 }
 
 // sour says the same in words.
-func (w writer) sour() string {
+func (w writer) sour(rows []tend.CardRow) string {
 	var out []string
-	for _, r := range w.sours() {
+	for _, r := range rows {
 		out = append(out, w.say("face.card.sour_at", finding.Args{"Reads": w.tenth(r.Reads), "Amount": w.acidIn(r)}))
 	}
 	return strings.Join(out, " ")
@@ -256,8 +256,7 @@ func (w writer) acidIn(r tend.CardRow) string {
 }
 
 // acidBar is the scale of the pH above what is good, and under it the acid for the whole bed.
-func (w writer) acidBar(p *picture, y float64) {
-	rows := w.sours()
+func (w writer) acidBar(p *picture, y float64, rows []tend.CardRow) {
 	if len(rows) == 0 {
 		return
 	}
