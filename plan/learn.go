@@ -69,43 +69,44 @@ func (m *maker) study() {
 		return !slices.ContainsFunc(weighed, func(at time.Time) bool { return at.Sub(b.Harvest).Abs() < nearHarvest })
 	})
 	p.Season = &expected
-	text = fmt.Append(text, expected.Fit, expected.Offset)
 	for _, v := range log {
 		text = fmt.Append(text, ";", expected.Solution(v.At, v.At.Hour()).Celsius())
 	}
 	for _, b := range expected.Batches {
 		text = fmt.Append(text, ";", b.Harvest.Unix(), b.Fresh.Grams())
 	}
+	held := fmt.Append(nil, expected.Fit, expected.Offset) // apart from the days and the harvests of the log
 	if f := m.Frame; f != nil {
 		p.Frame = &frame.Bed{Surface: f.Surface, Volume: f.Volume, Brim: f.Brim, Notch: frame.Notch{Possible: f.Notch.Possible, Sill: f.Notch.Sill}}
 		p.Frame.Job.Depth = f.Job.Depth
-		text = fmt.Append(text, ";", float64(f.Surface), float64(f.Volume), float64(f.Brim), f.Notch.Possible, float64(f.Notch.Sill), float64(f.Job.Depth))
+		held = fmt.Append(held, ";", float64(f.Surface), float64(f.Volume), float64(f.Brim), f.Notch.Possible, float64(f.Notch.Sill), float64(f.Job.Depth))
 	}
 	for _, x := range m.Shelf {
 		x.Path, x.Pack, x.PackVolume, x.Price, x.Currency = "", 0, 0, 0, ""
 		p.Shelf = append(p.Shelf, x)
 		c, _ := x.Contents()
 		spoon, _ := x.Spoon()
-		text = fmt.Appendf(text, ";%q %v %v %v %v", x.Name, float64(x.Density), c.Ions, float64(c.Shares[mix.UreaN]), float64(spoon.Mass))
+		held = fmt.Appendf(held, ";%q %v %v %v %v", x.Name, float64(x.Density), c.Ions, float64(c.Shares[mix.UreaN]), float64(spoon.Mass))
 	}
 	if x := m.Mix; x != nil {
 		p.Mix = &mix.Mix{}
 		p.Mix.Acid.Dose = x.Acid.Dose
-		text = fmt.Append(text, ";", float64(x.Acid.Dose))
+		held = fmt.Append(held, ";", float64(x.Acid.Dose))
 		for _, d := range x.Doses {
 			p.Mix.Doses = append(p.Mix.Doses, mix.Dose{Product: d.Product, Strength: d.Strength})
-			text = fmt.Appendf(text, " %q %v", d.Product, float64(d.Strength))
+			held = fmt.Appendf(held, " %q %v", d.Product, float64(d.Strength))
 		}
 	}
 	if d := m.Proposed; d != nil {
 		p.Proposed = &water.Dose{Want: water.Want{Product: d.Want.Product}, Amount: d.Amount}
-		text = fmt.Append(text, ";", d.Want.Product.Reagent, float64(d.Want.Product.Strength), float64(d.Amount))
+		held = fmt.Append(held, ";", d.Want.Product.Reagent, float64(d.Want.Product.Strength), float64(d.Amount))
 	}
 	if s := m.Safer; s != nil && s.Dose != nil {
 		p.Safer = &SaferAcid{Dose: &water.Dose{Want: water.Want{Product: s.Dose.Want.Product}}}
-		text = fmt.Append(text, "; safer ", s.Dose.Want.Product.Reagent, float64(s.Dose.Want.Product.Strength))
+		held = fmt.Append(held, "; safer ", s.Dose.Want.Product.Reagent, float64(s.Dose.Want.Product.Strength))
 	}
-	m.studied = studied{&p, string(text)}
+	p.held = string(held)
+	m.studied = studied{&p, string(text) + p.held}
 }
 
 // learn asks what the log teaches.
@@ -148,3 +149,7 @@ func (m *maker) teach(j *season.Job) {
 		tell(FindLost, 0, nil)
 	}
 }
+
+// HeldAgainst names as one text all that a log is held against in the plan that a Learn is given, but for the weather of its days and the
+// batches near its harvests: of two plans with one text a log of the same bed teaches the same, as far as the plan goes.
+func (p *Plan) HeldAgainst() string { return p.held }

@@ -93,6 +93,8 @@ type Plan struct {
 
 	language string
 	strong   strong // what an explicit call gives in place of Water and Mix
+
+	held string // what a log is held against, in the plan that is studied
 }
 
 // Metric says whether the reader wants metric units.

@@ -3,7 +3,6 @@ package web
 import (
 	"context"
 	"encoding/json"
-	"fmt"
 	"hash/fnv"
 	"net/http"
 	"runtime/debug"
@@ -223,20 +222,6 @@ func (h *House) taught(ctx context.Context, who store.Who, b store.Bed, job plan
 // studiedAs gives as one number what of a plan a log is held against.
 func studiedAs(p *plan.Plan) uint64 {
 	of := fnv.New64a()
-	if f := p.Frame; f != nil {
-		fmt.Fprint(of, float64(f.Surface), float64(f.Volume), float64(f.Brim), float64(f.Notch.Sill), float64(f.Job.Depth))
-	}
-	if x := p.Season; x != nil {
-		fmt.Fprint(of, ";", x.Fit, float64(x.Offset))
-	}
-	for _, m := range p.Shelf {
-		fmt.Fprint(of, ";", m.Name, float64(m.Density))
-	}
-	if x := p.Mix; x != nil {
-		fmt.Fprint(of, ";", float64(x.Acid.Dose))
-		for _, d := range x.Doses {
-			fmt.Fprint(of, ";", d.Product, float64(d.Strength))
-		}
-	}
+	of.Write([]byte(p.HeldAgainst()))
 	return of.Sum64()
 }
