@@ -220,12 +220,16 @@ func (f *fitted) sunk() bool {
 // look fits the log under some more supposals, beside a story without them.
 func (e *estimate) look(k *chem.Equilibria, looked []guess, reads []reading, beside *fitted) error {
 	found, faults := make([]*fitted, len(looked)), make([]error, len(looked))
+	top := e.top()
 	e.h.twoAtOnce(len(looked), func(h *history, i int) {
 		l := looked[i]
 		if l.leakFrom >= 0 && !beside.strained() {
 			found[i], faults[i] = h.fit(k, e.pens, l.supposal, reads, beside, opening{late: beside.doubtful()})
 		} else {
-			found[i], faults[i] = h.anyway(k, e.pens, l.supposal, reads)
+			found[i], faults[i] = h.anyway(k, e.pens, l.supposal, reads, top-math.Log(l.prior)-hopeless)
+		}
+		if faults[i] == nil {
+			found[i].settle()
 		}
 	})
 	for i, f := range found {
@@ -242,10 +246,11 @@ func (e *estimate) look(k *chem.Equilibria, looked []guess, reads []reading, bes
 func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estimate, error) {
 	e := &estimate{h: h, pens: p}
 	h.agreeing(reads)
-	a, err := h.anyway(k, p, supposal{-1, noProduct}, reads)
+	a, err := h.anyway(k, p, supposal{-1, noProduct}, reads, math.Inf(-1))
 	if err != nil {
 		return nil, err
 	}
+	a.settle()
 	if a.evidence += math.Log((1 - h.priorLeak()) * (1 - priorWrong)); !math.IsNaN(a.evidence) {
 		e.stories = append(e.stories, a)
 	}
@@ -269,10 +274,7 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	if err := e.look(k, looked, reads, a); err != nil {
 		return nil, err
 	}
-	top := math.Inf(-1)
-	for _, f := range e.stories {
-		top = max(top, f.evidence)
-	}
+	top := e.top()
 	for _, f := range slices.Clone(e.stories) {
 		if f.wrong != noProduct && f.evidence > top-rival { // it may leak as well
 			if err := e.look(k, h.leaky(f, eachWrong), reads, f); err != nil {
@@ -283,10 +285,8 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	if len(e.stories) == 0 {
 		return nil, finding.Faults{{ID: FaultChemistry, Path: "log"}} // nothing that could have happened gives these readings
 	}
-	for _, f := range e.stories {
-		top = math.Max(top, f.evidence)
-	}
 	sum := 0.0
+	top = e.top()
 	for _, f := range e.stories {
 		e.shares = append(e.shares, math.Exp(f.evidence-top))
 		sum += e.shares[len(e.shares)-1]
@@ -298,10 +298,23 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	return e, nil
 }
 
-// anyway fits a log under a supposal, begun in each way that may lead to the likeliest story.
-func (h *history) anyway(k *chem.Equilibria, p pens, s supposal, reads []reading) (*fitted, error) {
+// top is how likely the likeliest story is that was found so far.
+func (e *estimate) top() float64 {
+	top := math.Inf(-1)
+	for _, f := range e.stories {
+		top = max(top, f.evidence)
+	}
+	return top
+}
+
+// hopeless is by how much less likely than another a story is, as a logarithm, to which no other beginning is looked for: ten
+// readings that it would set aside less make it no likelier than that, and at a millionth of it (14) nobody would hear of it.
+const hopeless = 60.0
+
+// anyway fits a log under a supposal, begun in each way that may lead to the likeliest story; in one where that is less likely than the least.
+func (h *history) anyway(k *chem.Equilibria, p pens, s supposal, reads []reading, least float64) (*fitted, error) {
 	best, err := h.fit(k, p, s, reads, nil, opening{})
-	if err != nil || !best.doubtful() {
+	if err != nil || !best.doubtful() || best.evidence < least {
 		return best, err
 	}
 	openings := []opening{{late: true}}
@@ -351,7 +364,7 @@ func twoAtOnce(n int, do func(hand, i int)) {
 // twoAtOnce does so with a history, each of the two with room of its own to work in.
 func (h *history) twoAtOnce(n int, do func(h *history, i int)) {
 	own := *h
-	own.beside, own.alive, own.root = [2]aside{}, nil, square{}
+	own.beside, own.alive, own.bracket, own.root = [2]aside{}, nil, square{}, square{}
 	twoAtOnce(n, func(hand, i int) { do([...]*history{h, &own}[hand], i) })
 }
 

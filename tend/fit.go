@@ -105,23 +105,16 @@ type fitted struct {
 	curve    square      // at the story
 	spread   square      // its inverse
 	jac      [][]float64 // of each reading, by unknown
+	common   square      // of each two readings, what of them all unknowns have in common
 	end      moment      // of the log when the tangents were found
 	ends     []moment    // the same with each unknown a little off
 	root     square      // of spread; empty until it is needed
-	lower    square      // root of curve, the same
-}
-
-// low gives the root of the curvature.
-func (f *fitted) low() square {
-	if f.lower.n == 0 {
-		f.lower = f.curve.cholesky()
-	}
-	return f.lower
+	lower    square      // root of curve
 }
 
 // variance gives how surely something is known, from what each unknown does to it, which is used up.
 func (f *fitted) variance(by []float64) (sum float64) {
-	f.low().forward(by)
+	f.lower.forward(by)
 	for _, x := range by {
 		sum += x * x
 	}
@@ -204,7 +197,7 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 				f.reads[k].good = 0
 			}
 		}
-		f.newton(h, step)
+		f.stride(h, step)
 		most := 0.0
 		for i := range f.x {
 			d := max(-longStep, min(longStep, step[i]))
@@ -218,10 +211,16 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 	}
 	h.live(&f.setting, f.nears, &f.run, 0, nil)
 	cost := f.judge(h, 1)
-	f.newton(h, step)
+	f.stride(h, step)
 	f.evidence = -cost - h.root.logDet()/2
-	f.spread = h.root.inverse()
 	return f, nil
+}
+
+// settle works out the curvature at the story, and how surely it is known.
+func (f *fitted) settle() {
+	f.bend()
+	f.lower = f.curve.cholesky()
+	f.spread = f.lower.inverse()
 }
 
 // beginPlanned begins with the planned mix everywhere.
@@ -267,6 +266,7 @@ func (h *history) tangents(f *fitted) {
 	f.end = f.run.moments[len(f.run.moments)-1]
 	h.alive = h.lives(&f.setting.habits, h.alive)
 	twoAtOnce(len(h.beside), func(_, i int) { h.nudge(f, base, i) })
+	f.join()
 }
 
 // aside is a setting beside that of a fit, and how the log goes with it.
@@ -319,32 +319,85 @@ func (f *fitted) judge(h *history, wide float64) float64 {
 	return cost
 }
 
-// newton gives the next step, and the curvature.
-func (f *fitted) newton(h *history, step []float64) {
+// counts is how much a reading counts, for each square of what it is off.
+func (r *reading) counts() float64 {
+	return (r.good + (1-r.good)/slipSpread/slipSpread) / (r.sd * r.sd)
+}
+
+// bend works out the curvature.
+func (f *fitted) bend() {
 	n := len(f.list)
 	f.curve = f.curve.sized(n)
 	for i := range n {
 		f.curve.row(i)[i] = 1
-		step[i] = -f.x[i]
 	}
 	for k := range f.reads {
-		r := &f.reads[k]
-		w := (r.good + (1-r.good)/slipSpread/slipSpread) / (r.sd * r.sd)
-		d := f.jac[k]
+		w, d := f.reads[k].counts(), f.jac[k]
 		for i, x := range d {
 			if x == 0 {
 				continue
 			}
 			by := w * x
-			step[i] += by * r.off
 			row := f.curve.row(i)[:i+1]
 			for j, y := range d[:i+1] {
 				row[j] += by * y
 			}
 		}
 	}
-	h.root = f.curve.choleskyIn(h.root)
-	h.root.solve(step)
+}
+
+// stride gives the next step. It is found among the readings, which are fewer than the unknowns: with J the tangents, W what the
+// readings count and r what they are off with all unknowns at nothing, the unknowns that fit best are J'√W (1 + √W J J' √W)⁻¹ √W r.
+// The determinant of what is in brackets is that of the curvature.
+func (f *fitted) stride(h *history, step []float64) {
+	m := len(f.reads)
+	root, off := make([]float64, m), make([]float64, m)
+	h.bracket = h.bracket.sized(m)
+	for k := range f.reads {
+		r := &f.reads[k]
+		root[k], off[k] = math.Sqrt(r.counts()), r.off
+		for i, x := range f.jac[k] {
+			off[k] += x * f.x[i]
+		}
+		off[k] *= root[k]
+		row, common := h.bracket.row(k)[:k+1], f.common.row(k)[:k+1]
+		for j, x := range common {
+			row[j] = root[k] * x * root[j]
+		}
+		row[k]++
+	}
+	h.root = h.bracket.choleskyIn(h.root)
+	h.root.solve(off)
+	for i, x := range f.x {
+		step[i] = -x
+	}
+	for k, d := range f.jac {
+		by := root[k] * off[k]
+		for i, x := range d {
+			step[i] += by * x
+		}
+	}
+}
+
+// join works out what the readings have in common by the tangents: J J'.
+func (f *fitted) join() {
+	m := len(f.reads)
+	f.common = f.common.sized(m)
+	by := make([]float64, m)
+	for i := range f.list {
+		from := m
+		for k := range by {
+			if by[k] = f.jac[k][i]; by[k] != 0 && from == m {
+				from = k
+			}
+		}
+		for k := from; k < m; k++ {
+			x, row := by[k], f.common.row(k)[from:k+1]
+			for j, y := range by[from : k+1] {
+				row[j] += x * y
+			}
+		}
+	}
 }
 
 // hint tells about how much more likely a supposal is than the story without it, as a
@@ -386,7 +439,7 @@ func (f *fitted) hint(h *history, s supposal) float64 {
 			cross[j] += w * d * x
 		}
 	}
-	f.low().forward(cross)
+	f.lower.forward(cross)
 	for _, x := range cross {
 		info -= x * x
 	}
@@ -396,7 +449,7 @@ func (f *fitted) hint(h *history, s supposal) float64 {
 	if len(again) == 0 {
 		return hint
 	}
-	f.low().backward(cross)
+	f.lower.backward(cross)
 	return hint + f.regain(again, by, cross, g/(1+info), 1+info)
 }
 

@@ -39,9 +39,10 @@ type history struct {
 	plan      *plan.Plan
 	plantings []planting
 
-	beside [2]aside // of one fit after the other, used by two at once
-	alive  [][]alive
-	root   square
+	beside  [2]aside // of one fit after the other, used by two at once
+	alive   [][]alive
+	bracket square
+	root    square
 }
 
 // visit is one time that somebody was there, in sums.

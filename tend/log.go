@@ -210,18 +210,20 @@ func meant(got unit.Conductivity) unit.Conductivity {
 // until leaves out what is written for later than the moment, and what stands twice.
 func until(log bed.Log, now time.Time) (out bed.Log, found []finding.Finding) {
 	later, doubled := 0, 0
-	for _, v := range log {
-		same := func(o bed.Visit) bool {
+	out = make(bed.Log, 0, len(log))
+	for i := range log {
+		v := &log[i]
+		same := func(o *bed.Visit) bool {
 			return o.At.Equal(v.At) && slices.Equal(o.Done, v.Done) && o.Read.PH.Value == v.Read.PH.Value && o.Read.EC.Value == v.Read.EC.Value &&
 				o.Read.Depth.Value == v.Read.Depth.Value
 		}
 		switch {
 		case v.At.After(now):
 			later++
-		case len(out) > 0 && same(out[len(out)-1]):
+		case len(out) > 0 && same(&out[len(out)-1]):
 			doubled++
 		default:
-			out = append(out, v)
+			out = append(out, *v)
 		}
 	}
 	tell := func(id finding.ID, n int) {
