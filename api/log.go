@@ -276,24 +276,26 @@ func (c *call) keep(bedID string, body []byte) (*entryOut, error) {
 	}
 	if at.IsZero() { // of something without a clock: sent again it is what was kept
 		at = tend.AtBed(c.Now().Local())
-		if past, err := c.Store.EntryHistory(c, c.who, id); id != "" && err == nil {
-			at = past[0].Happened
+		if id != "" {
+			if past, err := c.Store.EntryHistory(c, c.who, id); err == nil {
+				at = past[0].Happened
+			}
 		}
 	}
 	id = cmp.Or(id, store.NewID())
-	made, err := c.Store.Keep(c, c.who, id, bedID, at, pairs)
+	first, made, err := c.Store.KeepPast(c, c.who, id, bedID, at, pairs)
 	if err != nil {
 		return nil, err
 	}
-	past, err := c.past(bedID, id)
-	if err != nil {
-		return nil, err
+	out := &entryOut{Status: http.StatusCreated, Location: "/api/beds/" + bedID + "/log/" + id, Body: Entry{id, first.Happened, first.Version, first.Recorded, first.Pairs}}
+	if !made {
+		past, err := c.past(bedID, id)
+		if err != nil {
+			return nil, err
+		}
+		out.Status, out.Body = http.StatusOK, past[len(past)-1]
 	}
-	last := past[len(past)-1]
-	out := &entryOut{Status: http.StatusOK, Location: "/api/beds/" + bedID + "/log/" + id, ETag: etag(last.Version), Body: last}
-	if made {
-		out.Status = http.StatusCreated
-	}
+	out.ETag = etag(out.Body.Version)
 	return out, nil
 }
 

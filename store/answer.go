@@ -22,7 +22,7 @@ type Answer struct {
 // Answer finds what was worked out of a bed, and tells whether there is something. What it says of
 // the bed is for whoever may see the bed.
 func (s *Store) Answer(ctx context.Context, w Who, bedID, kind string) (a Answer, is bool, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if _, err := bed(ctx, q, w, see, bedID); err != nil {
 			return err
 		}

@@ -74,7 +74,7 @@ func (s *Store) GiveAskings(ctx context.Context, w Who, wave string, codes []str
 
 // Askings lists the links of a wave, by code, the earlier first.
 func (s *Store) Askings(ctx context.Context, w Who, wave string) (list []Asking, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if !w.may(account, "", "") {
 			return forbidden(wordRecord, wave)
 		}

@@ -76,7 +76,7 @@ func (s *Store) Attention(ctx context.Context, w Who, in Group, after *Attention
 	if ask.Owner, all = w.lists(); ask.Owner == "" && !all {
 		return nil, nil
 	}
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		found, err := q.Attention(ctx, ask)
 		for _, f := range found {
 			a := Attention{Bed: Bed{ID: f.ID, Owner: f.Owner, Title: f.Title, Place: f.Place, Changed: f.Changed}, Rank: int(f.Rank), Seen: f.Seen, Group: Group{f.County, f.Kind, f.Program}}
@@ -104,7 +104,7 @@ func (s *Store) AttentionGroups(ctx context.Context, w Who) (list []GroupCount, 
 	if owner == "" && !all {
 		return nil, nil
 	}
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		found, err := q.AttentionGroups(ctx, owner)
 		for _, f := range found {
 			list = append(list, GroupCount{Group{f.County, f.Kind, f.Program}, f.Needs > 0, int(f.Count)})

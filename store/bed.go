@@ -136,7 +136,7 @@ func (s *Store) GiveBed(ctx context.Context, w Who, id, bedID, account string) e
 // Bed gives a bed with its brief.
 func (s *Store) Bed(ctx context.Context, w Who, id string) (Bed, error) {
 	var b rows.Bed
-	err := s.read(ctx, func(q *rows.Queries) (err error) {
+	err := s.look(ctx, func(q *rows.Queries) (err error) {
 		b, err = bed(ctx, q, w, see, id)
 		return err
 	})
@@ -146,7 +146,7 @@ func (s *Store) Bed(ctx context.Context, w Who, id string) (Bed, error) {
 // Beds lists the beds that somebody may see by id, those after one ("" for the first) and
 // at most so many; without their briefs.
 func (s *Store) Beds(ctx context.Context, w Who, after string, most int) (list []Bed, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if w.bed != "" {
 			b, err := bed(ctx, q, w, see, w.bed)
 			if err == nil && b.ID > after {
@@ -171,7 +171,7 @@ func (s *Store) Beds(ctx context.Context, w Who, after string, most int) (list [
 
 // Versions lists every version of a bed's brief, the oldest first.
 func (s *Store) Versions(ctx context.Context, w Who, bedID string) (list []Version, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if _, err := bed(ctx, q, w, see, bedID); err != nil {
 			return err
 		}

@@ -123,7 +123,7 @@ func (r saidRecord) gone() bool { return r.Ledger == "" && len(r.Row) == 0 && r.
 
 // ContactCodes lists the codes of which it is written down who they are, without telling who.
 func (s *Store) ContactCodes(ctx context.Context, w Who) (codes []string, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if !w.may(people, "", "") {
 			return forbidden(wordRecord, "")
 		}

@@ -84,6 +84,8 @@ func (s *Store) fault(err error) error {
 	switch {
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded), errors.Is(err, sqlite3.INTERRUPT):
 		f.ID = FaultStopped
+	case !s.lite && errors.As(err, &network): // also where the socket of a server is not there
+		f.ID = FaultUnreachable
 	case errors.Is(err, sqlite3.NOTADB):
 		f.ID = FaultForeign
 	case errors.Is(err, sqlite3.FULL), errors.Is(err, syscall.ENOSPC), s.lite && errors.Is(err, sqlite3.IOERR) && full(s.where):
@@ -96,7 +98,7 @@ func (s *Store) fault(err error) error {
 		f.ID = FaultMissing
 	case errors.As(err, &server):
 		f.ID = serverFault(server.Code)
-	case errors.Is(err, driver.ErrBadConn), errors.Is(err, sql.ErrConnDone), errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, io.EOF), !s.lite && errors.As(err, &network):
+	case errors.Is(err, driver.ErrBadConn), errors.Is(err, sql.ErrConnDone), errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, io.EOF):
 		f.ID = FaultUnreachable
 	}
 	return f

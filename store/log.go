@@ -37,26 +37,6 @@ type Past struct {
 	Pairs   []Pair
 }
 
-// Keep keeps an entry. It returns once the entry is on the disk. The id is made by whoever
-// sends it, so that sending it again adds nothing; made is false then.
-func (s *Store) Keep(ctx context.Context, w Who, id, bedID string, at time.Time, pairs []Pair) (made bool, err error) {
-	if err := cmp.Or(check(id, bedID), checkTime(at)); err != nil {
-		return false, err
-	}
-	pairs, err = tidy(pairs)
-	if err != nil {
-		return false, err
-	}
-	err = s.write(ctx, func(tx *writer) error {
-		if _, err := bed(ctx, tx.Queries, w, log, bedID); err != nil {
-			return err
-		}
-		made, err = tx.append(ctx, w, id, entryKept, id, at, saidEntry{bedID, 1, pairs})
-		return err
-	})
-	return made, err
-}
-
 // Correct gives an entry other readings, or another time, on top of the version that its
 // writer saw; without a text it is struck out. What stood there stays in its history. The
 // id is of this correction. It gives the number of the version.
@@ -150,7 +130,7 @@ func entry(ctx context.Context, q *rows.Queries, w Who, what act, id string) (ro
 // Entries lists the log of a bed by the time at which it happened, those after an entry
 // (the zero Entry for the first), at most so many. Struck entries are there, without pairs.
 func (s *Store) Entries(ctx context.Context, w Who, bedID string, after Entry, most int) (list []Entry, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if _, err := bed(ctx, q, w, see, bedID); err != nil {
 			return err
 		}
@@ -165,7 +145,7 @@ func (s *Store) Entries(ctx context.Context, w Who, bedID string, after Entry, m
 
 // LastEntries lists the last entries of a bed, the latest first.
 func (s *Store) LastEntries(ctx context.Context, w Who, bedID string, most int) (list []Entry, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if _, err := bed(ctx, q, w, see, bedID); err != nil {
 			return err
 		}
@@ -191,7 +171,7 @@ func entries(found []rows.Entry) ([]Entry, error) {
 
 // EntryHistory lists an entry as it was kept and as it was corrected, the oldest first.
 func (s *Store) EntryHistory(ctx context.Context, w Who, entryID string) (list []Past, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if _, err := entry(ctx, q, w, see, entryID); err != nil {
 			return err
 		}

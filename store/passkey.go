@@ -201,7 +201,7 @@ func (s *Store) Fresh(ctx context.Context, token string, within time.Duration) e
 
 // Invited tells whose an invitation is, and their name: for whom it was given.
 func (s *Store) Invited(ctx context.Context, invitation string) (account, name string, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		p, err := q.PassByHash(ctx, hashed(invitation))
 		if errors.Is(err, sql.ErrNoRows) || err == nil && Kind(p.Kind) != Invite {
 			return finding.Fault{ID: FaultSignIn}

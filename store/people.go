@@ -300,7 +300,7 @@ func (s *Store) People(ctx context.Context, w Who) (list []Person, err error) {
 
 // Looks lists who saw personal data since a time, the latest first.
 func (s *Store) Looks(ctx context.Context, w Who, since time.Time, most int) (list []Look, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if !w.may(people, "", "") {
 			return forbidden(wordAccount, "")
 		}
@@ -537,7 +537,7 @@ func (s *Store) ByPass(ctx context.Context, secret string) (Who, error) {
 
 // Passes lists the keys and links of a bed, or without one those that oneself gave.
 func (s *Store) Passes(ctx context.Context, w Who, bedID string) (list []Pass, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		var found []rows.Pass
 		var err error
 		if bedID != "" {

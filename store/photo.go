@@ -91,7 +91,7 @@ func plainPicture(picture []byte) error {
 
 // Photos lists the photos of a bed, the oldest first.
 func (s *Store) Photos(ctx context.Context, w Who, bedID string) (list []Photo, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if _, err := bed(ctx, q, w, see, bedID); err != nil {
 			return err
 		}
@@ -106,7 +106,7 @@ func (s *Store) Photos(ctx context.Context, w Who, bedID string) (list []Photo, 
 
 // Picture gives a photo as a JPEG.
 func (s *Store) Picture(ctx context.Context, w Who, id string) (picture []byte, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		p, err := photo(ctx, q, w, see, id)
 		if err != nil {
 			return err

@@ -99,7 +99,7 @@ const mostNote = 4000
 
 // Record gives a record.
 func (s *Store) Record(ctx context.Context, w Who, id string) (r Record, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if !w.may(account, "", "") {
 			return finding.Fault{ID: FaultNotFound, Args: finding.Args{"Thing": wordRecord, "Name": id}}
 		}
@@ -115,7 +115,7 @@ func (s *Store) Record(ctx context.Context, w Who, id string) (r Record, err err
 
 // RecordHistory lists every version of a record, the oldest first.
 func (s *Store) RecordHistory(ctx context.Context, w Who, id string) (list []Record, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if !w.may(account, "", "") {
 			return forbidden(wordRecord, id)
 		}
@@ -166,7 +166,7 @@ func (s *Store) LastRecords(ctx context.Context, w Who, ledger string, before in
 	if before == 0 {
 		before = 1<<63 - 1
 	}
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if !w.may(account, "", "") {
 			return forbidden(wordRecord, "")
 		}
@@ -186,7 +186,7 @@ func (s *Store) LastRecords(ctx context.Context, w Who, ledger string, before in
 // RecordCounts counts the records of each table.
 func (s *Store) RecordCounts(ctx context.Context, w Who) (counts map[string]int, err error) {
 	counts = map[string]int{}
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if !w.may(account, "", "") {
 			return forbidden(wordRecord, "")
 		}
@@ -201,7 +201,7 @@ func (s *Store) RecordCounts(ctx context.Context, w Who) (counts map[string]int,
 
 // RecordsTouched gives a number that is another whenever a record was added or written.
 func (s *Store) RecordsTouched(ctx context.Context) (n int64, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		n, err = q.RecordsTouched(ctx)
 		return err
 	})
@@ -283,7 +283,7 @@ func (s *Store) ForgetContact(ctx context.Context, w Who, code string) error {
 
 // RecordStands tells whether a table has a record of a name.
 func (s *Store) RecordStands(ctx context.Context, w Who, ledger, name string) (stands bool, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if !w.may(account, "", "") {
 			return forbidden(wordRecord, "")
 		}

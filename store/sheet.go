@@ -70,7 +70,7 @@ func (s *Store) PutSheet(ctx context.Context, w Who, id string, saw int, sheet S
 
 // Sheet gives a sheet.
 func (s *Store) Sheet(ctx context.Context, w Who, id string) (sheet Sheet, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if !w.may(consult, "", "") {
 			return finding.Fault{ID: FaultNotFound, Args: finding.Args{"Thing": wordSheet, "Name": id}}
 		}
@@ -83,7 +83,7 @@ func (s *Store) Sheet(ctx context.Context, w Who, id string) (sheet Sheet, err e
 
 // Sheets lists the sheets of a kind by name.
 func (s *Store) Sheets(ctx context.Context, w Who, kind SheetKind) (list []Sheet, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if !w.may(consult, "", "") {
 			return forbidden(wordSheet, "")
 		}
@@ -98,7 +98,7 @@ func (s *Store) Sheets(ctx context.Context, w Who, kind SheetKind) (list []Sheet
 
 // SheetHistory lists every version of a sheet, the oldest first.
 func (s *Store) SheetHistory(ctx context.Context, w Who, id string) (list []Sheet, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
+	err = s.look(ctx, func(q *rows.Queries) error {
 		if !w.may(consult, "", "") {
 			return finding.Fault{ID: FaultNotFound, Args: finding.Args{"Thing": wordSheet, "Name": id}}
 		}

@@ -46,6 +46,7 @@ type Store struct {
 	where   string // as a person is told: without a password
 	lite    bool
 	writing chan struct{} // one writer at a time in this process; the database holds off those of others
+	joined  joined        // entries that wait to be written together
 	now     func() time.Time
 }
 
@@ -330,6 +331,12 @@ type writer struct {
 	seq  int64 // of its happening
 	now  int64
 	kept bool // the happening was added
+}
+
+// look reads something for which no two answers must be of one moment: without a transaction each is
+// one way to a server and back, where it would be three.
+func (s *Store) look(ctx context.Context, do func(q *rows.Queries) error) error {
+	return s.fault(do(rows.New(s.db)))
 }
 
 // read does something on one state of the store.

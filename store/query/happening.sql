@@ -2,6 +2,10 @@
 -- NextSeq numbers the next happening, and makes every other writer wait.
 UPDATE store SET seq = seq + 1 WHERE one = 1 RETURNING seq;
 
+-- name: NextSeqs :one
+-- NextSeqs numbers the next so many happenings at once, and gives the last number.
+UPDATE store SET seq = seq + $1 WHERE one = 1 RETURNING seq;
+
 -- name: LastSeq :one
 -- LastSeq gives the number of the last happening.
 SELECT seq FROM store WHERE one = 1;

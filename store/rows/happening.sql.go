@@ -267,6 +267,18 @@ func (q *Queries) NextSeq(ctx context.Context) (int64, error) {
 	return seq, err
 }
 
+const nextSeqs = `-- name: NextSeqs :one
+UPDATE store SET seq = seq + $1 WHERE one = 1 RETURNING seq
+`
+
+// NextSeqs numbers the next so many happenings at once, and gives the last number.
+func (q *Queries) NextSeqs(ctx context.Context, seq int64) (int64, error) {
+	row := q.db.QueryRowContext(ctx, nextSeqs, seq)
+	var seq_2 int64
+	err := row.Scan(&seq_2)
+	return seq_2, err
+}
+
 const setSeq = `-- name: SetSeq :exec
 UPDATE store SET seq = $1 WHERE one = 1
 `
