@@ -201,11 +201,15 @@ func (h *history) priorLeak() float64 {
 // leaky lists the leaks that are worth to be looked into beside a story without one, of which is thought so much beforehand.
 func (h *history) leaky(a *fitted, thought float64) []guess {
 	var out []guess
-	each := h.priorLeak() / h.after(h.visits[len(h.visits)-1].at) // a day
-	for i := 1; i < len(h.visits); i++ {
-		if h.spans[i].days >= leastOnset {
+	last := h.visits[len(h.visits)-1].at
+	each := h.priorLeak() / h.after(last) // a day
+	for i := max(1, h.emptied); i < len(h.visits); i++ {
+		if h.spans[i].days >= leastOnset || i == h.emptied {
 			s := supposal{h.spans[i].from + h.spans[i].days/2, a.wrong}
 			begins := each * h.spans[i].days
+			if i == h.emptied { // whenever before the filling it began, the readings are the same
+				begins = each * (h.spans[i].from + h.spans[i].days)
+			}
 			out = append(out, guess{s, thought * begins, a.hint(h, s) + math.Log(begins)})
 		}
 	}
@@ -266,6 +270,9 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	}
 	eachWrong := priorWrong / float64(len(doses))
 	var wrongs []guess
+	if h.emptied > 0 { // what the first fill held is gone
+		doses = nil
+	}
 	for _, d := range doses {
 		s := supposal{-1, d}
 		wrongs = append(wrongs, guess{s, eachWrong * (1 - h.priorLeak()), a.hint(h, s) + math.Log(eachWrong)})

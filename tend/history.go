@@ -35,6 +35,7 @@ type history struct {
 
 	offsets   []float64 // °C by which the solution was read over the model, by reading
 	filled    float64   // days from the start to the last filling
+	emptied   int       // the visit at which the bed was filled last before anything was read: what was in it before shows in no reading
 	again     []string  // keys of what is to be read before anything is poured for it
 	plan      *plan.Plan
 	plantings []planting
@@ -200,10 +201,34 @@ func newHistory(p *plan.Plan, log bed.Log, now time.Time) *history {
 		}
 	}
 	h.settle()
+	h.emptied = h.lastEmptied()
 	if p.Season != nil {
 		h.offsets = offsets(p, log, p.Season.Offset)
 	}
 	return h
+}
+
+// lastEmptied finds that visit; the first one where there is none.
+func (h *history) lastEmptied() (at int) {
+	for i := range h.visits {
+		if r := &h.visits[i].from.Read; r.EC.Given || r.PH.Given || r.Depth.Given || r.Nitrate.Given || r.Ammonium.Given {
+			break
+		}
+		if h.visits[i].filledBy() >= 0 {
+			at = i
+		}
+	}
+	return at
+}
+
+// filledBy tells which of the acts of a visit filled the bed last: what was done before it there is undone; -1 where none did.
+func (v *visit) filledBy() int {
+	for k := len(v.acts) - 1; k >= 0; k-- {
+		if v.acts[k].kind == fills {
+			return k
+		}
+	}
+	return -1
 }
 
 // settle gives the days what follows from when the bed was filled and from the middle of the log.

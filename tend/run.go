@@ -46,6 +46,8 @@ func (h *history) live(s *setting, nears []near, out *run, from int, beside *run
 			w = h.before(s)
 			c := w.litre()
 			H = n.hydrogen(&c, H, -1)
+		} else if i == from && i == h.emptied && beside != nil { // all of it goes
+			w, H = out.moments[i].before, out.moments[i].h
 		} else {
 			var along []way
 			if beside != nil {

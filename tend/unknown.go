@@ -123,22 +123,7 @@ func (h *history) unknowns(p pens, s supposal, reads readings) []unknown {
 	if h.rains() {
 		u = append(u, unknown{kind: unBrim, sd: sdBrim})
 	}
-	used := map[int]bool{}
-	n := 0
-	for i, v := range h.visits {
-		for _, a := range v.acts {
-			for _, b := range a.by {
-				if !used[b.product] {
-					used[b.product] = true
-					u = append(u, unknown{kind: unDose, index: b.product, sd: h.spread[b.product], from: i})
-				}
-			}
-			if a.free > 0 {
-				u = append(u, unknown{kind: unAct, index: n, sd: a.free, from: i})
-			}
-			n++
-		}
-	}
+	u = append(u, h.dosed()...)
 	for i := range ions {
 		if sd := sdTissue[i]; sd > 0 {
 			u = append(u, unknown{kind: unTissue, index: int(i), sd: sd})
@@ -152,7 +137,7 @@ func (h *history) unknowns(p pens, s supposal, reads readings) []unknown {
 		u = append(u, unknown{kind: unSettle, sd: sdSettle})
 	}
 	for i, s := range h.spans {
-		if i == 0 || s.days <= 0 {
+		if i <= h.emptied || s.days <= 0 {
 			continue
 		}
 		u = append(u, unknown{kind: unAir, index: i, sd: sdAir / math.Sqrt(max(0.25, s.days)), from: i})
@@ -168,6 +153,30 @@ func (h *history) unknowns(p pens, s supposal, reads readings) []unknown {
 	}
 	if s.leakFrom >= 0 {
 		u = append(u, unknown{kind: unLeak, sd: 1, from: h.spanOf(s.leakFrom)})
+	}
+	for i := range u {
+		u[i].from = max(u[i].from, h.emptied)
+	}
+	return u
+}
+
+// dosed lists what is open of doses and of what was poured, from the last filling before anything was read.
+func (h *history) dosed() (u []unknown) {
+	used := map[int]bool{}
+	for i := h.emptied; i < len(h.visits); i++ {
+		v := &h.visits[i]
+		from := max(0, v.filledBy())
+		for k, a := range v.acts[from:] {
+			for _, b := range a.by {
+				if !used[b.product] {
+					used[b.product] = true
+					u = append(u, unknown{kind: unDose, index: b.product, sd: h.spread[b.product], from: i})
+				}
+			}
+			if a.free > 0 {
+				u = append(u, unknown{kind: unAct, index: v.first + from + k, sd: a.free, from: i})
+			}
+		}
 	}
 	return u
 }
