@@ -47,7 +47,7 @@ func Report(e, earlier *programme.Edition, words *lang.Printer, o Options) page.
 		make func() []page.Block
 	}{
 		{"a", w.about}, {"b", w.figures("B")}, {"c", w.figures("C")}, {"d", w.took}, {"e", w.figures("E")}, {"f", w.adopted}, {"g", w.grown}, {"h", w.figures("H")},
-		{"i", w.compared}, {"j", w.figures("J")}, {"k", w.exceptions}, {"l", w.safe}, {"m", w.same}, {"n", w.records},
+		{"i", w.compared}, {"j", w.where}, {"k", w.exceptions}, {"l", w.safe}, {"m", w.same}, {"n", w.records},
 	} {
 		if blocks := s.make(); blocks != nil {
 			d.Sections = append(d.Sections, page.Section{ID: "report-" + s.id, Title: w.say(s.id+"_title", nil), NewPage: s.id == "a" || s.id == "n", Blocks: blocks})
@@ -139,7 +139,7 @@ func (w reporter) value(f programme.Figure) string {
 	switch f.Kind {
 	case programme.Dollars:
 		return "$" + w.places(f)
-	case programme.Pounds, programme.Hour:
+	case programme.Pounds, programme.Hour, programme.Meals:
 		return w.places(f)
 	case programme.Share:
 		return w.words.Fixed(100*f.Number, 1) + page.Glue + "%"
@@ -246,7 +246,7 @@ func (w reporter) tables(section string) []page.Block {
 		id, _ := w.id(any)
 		if !told[id] {
 			told[id] = true
-			means = append(means, page.Bold(w.say("figure."+id, nil))+": "+w.text("means."+id, nil))
+			means = append(means, page.Bold(w.say("figure."+id, nil))+": "+w.text("means."+id, w.by()))
 		}
 		mark, label := page.Text(w.marks[name]), page.Literal(w.label(any))
 		if _, only := of[programme.All]; only && len(of) == 1 {

@@ -54,7 +54,7 @@ func (w reporter) first() []page.Block {
 		if !ok {
 			continue
 		}
-		add("doing", w.ofAll(wave), w.say("yes_in", finding.Args{"Wave": wave, "Low": w.shown("wave " + wave + ": low"), "High": w.shown("wave " + wave + ": high")}), f)
+		add("doing", w.ofAll(wave), w.say("yes_in", finding.Args{"Wave": wave, "Level": w.level(), "Low": w.shown("wave " + wave + ": low"), "High": w.shown("wave " + wave + ": high")}), f)
 		break
 	}
 	if f, ok := w.find("pounds_given"); ok {

@@ -24,16 +24,10 @@ func (w reporter) about() []page.Block {
 		out = append(out, w.para("a_early", nil))
 	}
 	out = append(out, w.para("a_rules", finding.Args{"Once": e.Funder.Series == "once", "OnceADay": e.Funder.SameDay == "once", "Least": e.Funder.Threshold}))
-	if e.Rate.ID != "" {
-		source, ok := e.Source(e.Rate.Source)
-		if !ok {
-			source = w.say("withheld_source", nil)
-		}
-		out = append(out, w.para("a_rate", finding.Args{"Money": "$" + e.Rate.Dollars.String(), "Year": strconv.Itoa(e.Rate.Year), "Source": page.Literal(source)}))
-	} else {
+	if len(e.Rates) == 0 {
 		out = append(out, w.para("a_no_rate", nil))
 	}
-	out = append(out, w.para("a_never", nil))
+	out = append(append(append(out, w.rates("a_rate", e.Rates)...), w.rates("a_match", e.Matched)...), w.para("a_never", nil), w.rules())
 	if !e.Public {
 		t := page.Table{Compact: true, RowHead: true, Columns: w.columns("col_table", "+col_records", "col_sum")}
 		for _, of := range e.Tables() {
@@ -108,11 +102,11 @@ func (w reporter) compared() []page.Block {
 	if len(trials) == 0 {
 		return []page.Block{w.para("i_no_trials", nil)}
 	}
-	out := []page.Block{w.para("i_lead", finding.Args{"Count": len(trials)})}
+	out := []page.Block{w.para("i_lead", finding.Args{"Count": len(trials), "Usual": w.rule("level").Value == "0.95"})}
 	number := func(x float64) string { return w.words.Fixed(x, 1) }
 	for _, t := range trials {
 		args := finding.Args{"Name": page.Literal(t.ID), "A": page.Literal(t.A), "B": page.Literal(t.B), "Plots": t.Comparison.A, "Others": t.Comparison.B, "Left": t.Left,
-			"Difference": number(t.Difference), "Low": number(t.Low), "High": number(t.High), "Least": number(t.Least)}
+			"Difference": number(t.Difference), "Low": number(t.Low), "High": number(t.High), "Least": number(t.Least), "Level": w.level(), "Usual": w.rule("power").Value == "0.80", "Power": w.rule("power").Value}
 		if t.Verdict != trial.Shown && t.Verdict != trial.NotShown {
 			out = append(out, w.para("i_none", args))
 			continue

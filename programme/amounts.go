@@ -37,14 +37,14 @@ func (p *publisher) parts(figures ...Figure) []float64 {
 
 // amount puts an amount where no giver's own can be worked out from it.
 func (p *publisher) amount(f Figure) {
-	if f.Number != 0 && !amount(p.parts(f)) {
+	if f.Number != 0 && !amount(p.parts(f), p.by.sites) {
 		p.withhold(&f)
 	}
 	p.e.Figures = append(p.e.Figures, f)
 }
 
 func (p *publisher) withhold(f *Figure) {
-	f.Text, f.Number, f.Why, f.Args, f.From = withheldNames, 0, whyFewOf, finding.Args{"Least": LeastSites}, nil
+	f.Text, f.Number, f.Why, f.Args, f.From = withheldNames, 0, whyFewOf, finding.Args{"Least": p.by.sites}, nil
 	p.e.Held++
 }
 
@@ -75,11 +75,11 @@ func (p *publisher) amounts(total Figure) {
 	hide := func(i int) { hidden[i], away = true, append(away, of[i]...) }
 	for i := range lines {
 		d, _ := ParseDecimal(lines[i].Text)
-		if lines[i].Number = d.Float(); lines[i].Number != 0 && !amount(p.parts(of[i]...)) {
+		if lines[i].Number = d.Float(); lines[i].Number != 0 && !amount(p.parts(of[i]...), p.by.sites) {
 			hide(i)
 		}
 	}
-	for len(away) > 0 && !amount(p.parts(away...)) {
+	for len(away) > 0 && !amount(p.parts(away...), p.by.sites) {
 		least := -1
 		for i, l := range lines {
 			if !hidden[i] && l.Number != 0 && (least < 0 || l.Number < lines[least].Number) {

@@ -101,7 +101,7 @@ func (r row) made() (Records, Funder) {
 	if r.has("same_day") {
 		f.SameDay = r.text("same_day")
 	}
-	x := Records{Counties: []County{{"C", "County"}}, Sites: []Site{{ID: "S", County: "C", Opened: 1}}}
+	x := Records{Counties: []County{{ID: "C", Name: "County"}}, Sites: []Site{{ID: "S", County: "C", Opened: 1}}}
 	event := func(e Event, people []string, slips [][]string, standard string) {
 		e.ID, e.County, e.Education = "E"+strconv.Itoa(len(x.Events)), "C", true
 		if e.Date == 0 {
@@ -287,7 +287,7 @@ func ranged(r row, name string) Range {
 }
 
 func hoursOf(t *testing.T, r row, f Funder) any {
-	x := Records{Counties: []County{{"C", "County"}}}
+	x := Records{Counties: []County{{ID: "C", Name: "County"}}}
 	add := func(text, kind string) {
 		d, ok := ParseDecimal(text)
 		if !ok {

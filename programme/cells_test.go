@@ -158,12 +158,12 @@ func sitesCase(r row, th int) any {
 func poundsCase(r row) any {
 	parts := numbers(r.in["pounds"])
 	slices.Sort(parts)
-	n, rest := len(parts), 0.0
+	n, rest, sites := len(parts), 0.0, ruleOf("sites").standard().whole()
 	for _, x := range parts[:n-2] {
 		rest += x
 	}
-	shown := map[bool]string{true: "yes", false: "no"}[amount(parts)]
-	return map[string]any{"count_rule": map[bool]string{true: "passes", false: "fails"}[n >= LeastSites], "remainder": rest, "needed": parts[n-1] * r.num("p_percent") / 100, "total_shown": shown}[r.quantity]
+	shown := map[bool]string{true: "yes", false: "no"}[amount(parts, sites)]
+	return map[string]any{"count_rule": map[bool]string{true: "passes", false: "fails"}[n >= sites], "remainder": rest, "needed": parts[n-1] * r.num("p_percent") / 100, "total_shown": shown}[r.quantity]
 }
 
 func oneCase(t *testing.T, r row, th int) any {

@@ -59,14 +59,18 @@ func (r Records) Copy(day Day) (files map[string]string, log []Withheld, faults 
 			read[c.Text] = true
 		}
 	}
-	c := copier{read: read, names: map[[2]string]string{}, count: map[Withheld]int{}}
+	c := copier{read: read, names: map[[2]string]string{}, count: map[Withheld]int{}, pupils: s.holds("pupils", "").whole()}
+	more := strings.Split(s.holds("withheld", "").Value, "|") // columns that a State's rule keeps back too
+	mayGo := func(of, column string) bool {
+		return slices.Contains(allowed[of], column) && !slices.Contains(more, of+"."+column)
+	}
 	for _, t := range sheets {
 		c.name(t, t.rows(&s.Records))
 	}
 	out := Records{}
 	for _, t := range sheets {
 		from, to := t.rows(&s.Records), t.rows(&out)
-		columns := allowed[t.name]
+		columns := slices.DeleteFunc(slices.Clone(allowed[t.name]), func(column string) bool { return !mayGo(t.name, column) })
 		if columns == nil {
 			if from.Len() > 0 {
 				c.count[Withheld{Table: t.name, Kind: KindPeople}] += from.Len()
@@ -82,7 +86,7 @@ func (r Records) Copy(day Day) (files map[string]string, log []Withheld, faults 
 		_ = name // a name may tell of a person: only how many
 		c.count[Withheld{Kind: KindUnknown}]++
 	}
-	files = write(out, func(t sheet, c column, _ reflect.Value) bool { return slices.Contains(allowed[t.name], c.name) })
+	files = write(out, func(t sheet, c column, _ reflect.Value) bool { return mayGo(t.name, c.name) })
 	for w, n := range c.count {
 		w.Count = n
 		log = append(log, w)
@@ -104,6 +108,8 @@ type copier struct {
 	read  map[string]bool
 	names map[[2]string]string // table and old name -> new name
 	count map[Withheld]int
+
+	pupils int // fewer are not told
 }
 
 // name gives each row of a table a new name, in the order in which the rows stand.
@@ -151,7 +157,7 @@ func (c copier) row(t sheet, columns []string, from, to reflect.Value) {
 			if place(v.String()) >= 0 {
 				out.Set(v)
 			}
-		case col.name == "youth" && v.Int() > 0 && v.Int() < LeastPupils:
+		case col.name == "youth" && v.Int() > 0 && int(v.Int()) < c.pupils:
 			held(KindPupils)
 		case v.Kind() != reflect.String || col.words != nil || c.read[v.String()]:
 			out.Set(v)

@@ -103,6 +103,15 @@ func (d Decimal) Less(e Decimal) bool {
 	return d.at(places) < e.at(places)
 }
 
+// over gives how often a figure goes into this one, rounded down.
+func (d Decimal) over(e Decimal) int64 {
+	places := max(d.places, e.places)
+	if e.units == 0 {
+		return 0
+	}
+	return d.at(places) / e.at(places)
+}
+
 // Float gives the figure for what need not be exact.
 func (d Decimal) Float() float64 { return float64(d.units) / float64(tens[d.places]) }
 

@@ -18,7 +18,8 @@ const (
 	Dollars
 	Share  // 0 to 1
 	Change // of a mean
-	Word   // one of ours
+	Meals
+	Word // one of ours
 )
 
 // All is the county of a figure that is of all of them.

@@ -9,9 +9,6 @@ import (
 	"raftwright/finding"
 )
 
-// LeastAnswers is how many answers a percent or a mean needs.
-const LeastAnswers = 10
-
 // mostSteps bounds a scale whose steps are told one by one.
 const mostSteps = 10
 
@@ -79,8 +76,8 @@ func (r *Report) item(kind, item string, rows []int) {
 	r.about(of, ": pairs", People, len(pairs), from)
 	r.about(of, leftOutNames, People, values-2*len(pairs), from)
 	r.told(of, pairs, from)
-	if len(pairs) < LeastAnswers {
-		r.withheld("E", "", of+meanNames, Change, notGivenNames, whyFewPairs, finding.Args{"Count": len(pairs), "Least": LeastAnswers})
+	if len(pairs) < r.by.answers {
+		r.withheld("E", "", of+meanNames, Change, notGivenNames, whyFewPairs, finding.Args{"Count": len(pairs), "Least": r.by.answers})
 		return
 	}
 	rose, differences := 0, []float64(nil)
@@ -90,12 +87,12 @@ func (r *Report) item(kind, item string, rows []int) {
 			rose++
 		}
 	}
-	m := Mean(differences, Level)
+	m := Mean(differences, r.by.level)
 	r.real("E", "", of+meanNames, Change, m.At, from)
 	r.real("E", "", of+": low", Change, m.Low, from)
 	r.real("E", "", of+": high", Change, m.High, from)
 	r.about(of, ": rose", People, rose, from)
-	w := Wilson(float64(rose), float64(len(pairs)), Level)
+	w := Wilson(float64(rose), float64(len(pairs)), r.by.level)
 	r.real("E", "", of+roseLowNames, Share, w.Low, from)
 	r.real("E", "", of+roseHighNames, Share, w.High, from)
 }
@@ -130,7 +127,7 @@ func (r *Report) told(of string, pairs [][2]int, from []Ref) {
 		}
 		r.word("E", "", of+what, All, strings.Join(text, "; "), from)
 	}
-	if most == 1 && len(pairs) >= LeastAnswers {
+	if most == 1 && len(pairs) >= r.by.answers {
 		r.about(of, toYesNames, People, toYes, from)
 		r.about(of, toNoNames, People, toNo, from)
 		r.real("E", "", of+byChanceNames, Share, Changers(toYes, toNo), from)
@@ -199,22 +196,22 @@ func (r *Report) wave(w Wave, at Ref, rows []int) {
 	if n == 0 {
 		r.withheld("F", "wave ", w.ID+": share", Share, notGivenNames, whyNoAnswer, nil)
 	}
-	if n < LeastAnswers {
+	if n < r.by.answers {
 		ofN("print", yes, n)
 		return
 	}
-	x := Wilson(float64(yes), float64(n), Level)
+	x := Wilson(float64(yes), float64(n), r.by.level)
 	share(": share", x.At)
 	share(": low", x.Low)
 	share(": high", x.High)
-	exact := Exact(float64(yes), float64(n), Level)
+	exact := Exact(float64(yes), float64(n), r.by.level)
 	share(exactLowNames, exact.Low)
 	share(exactHighNames, exact.High)
 	if yes == 0 {
-		share(atMostNames, NobodySaid(float64(n), Level))
+		share(atMostNames, NobodySaid(float64(n), r.by.level))
 	}
 	if w.Whole.Given && w.Whole.N > n {
-		all := Small(float64(yes), float64(n), float64(w.Whole.N), Level)
+		all := Small(float64(yes), float64(n), float64(w.Whole.N), r.by.level)
 		share(wholeLowNames, all.Low)
 		share(wholeHighNames, all.High)
 	}
@@ -223,7 +220,7 @@ func (r *Report) wave(w Wave, at Ref, rows []int) {
 	ofN("early", of[0][0], of[0][1])
 	ofN("late", of[1][0], of[1][1])
 	if of[0][1] > 0 && of[1][1] > 0 {
-		d := Newcombe(float64(of[0][0]), float64(of[0][1]), float64(of[1][0]), float64(of[1][1]), Level)
+		d := Newcombe(float64(of[0][0]), float64(of[0][1]), float64(of[1][0]), float64(of[1][1]), r.by.level)
 		share(earlyLateNames, d.At)
 		share(earlyLateLowNames, d.Low)
 		share(earlyLateHighNames, d.High)

@@ -8,9 +8,6 @@ import (
 	"raftwright/finding"
 )
 
-// PriceAge is how old a price may be, in days.
-const PriceAge = 180
-
 // fates are where a harvest went.
 var fates = []string{"kitchen", "cafeteria", "given", "sold", "lost"}
 
@@ -103,7 +100,7 @@ func (r *Report) grown() {
 		}
 		of := prices[h.Crop]
 		at, _ := slices.BinarySearchFunc(of, h.Date+1, func(i int, d Day) int { return cmp.Compare(s.Prices[i].Date, d) })
-		if at == 0 || h.Date-s.Prices[of[at-1]].Date > PriceAge {
+		if at == 0 || h.Date-s.Prices[of[at-1]].Date > Day(r.by.days) {
 			unpriced.add(1, ref)
 			continue
 		}
@@ -122,6 +119,7 @@ func (r *Report) grown() {
 		}
 		r.exact("G", "pounds_"+name, "", Pounds, by[name].pounds, by[name].weighed)
 	}
+	r.meals(by["given"].pounds, by["given"].weighed)
 	r.exact("G", "receipts_sold", "", Dollars, receipts.Cents(), sold)
 	for _, name := range fates {
 		if valued(name) {
@@ -130,6 +128,15 @@ func (r *Report) grown() {
 	}
 	r.count("G", "harvests_without_valid_price", "", All, Count, unpriced.n, unpriced.from)
 	r.count("G", "harvests_not_weighed", "", All, Count, unweighed.n, unweighed.from)
+}
+
+// meals tells how many meals the pounds that were given are by the office's own figure, rounded down; without a figure nothing.
+func (r *Report) meals(given Decimal, from []Ref) {
+	if r.by.meal.Given {
+		n := strconv.FormatInt(given.over(r.by.meal), 10)
+		d, _ := ParseDecimal(n)
+		r.exact("G", "meals_given", "", Meals, d, from)
+	}
 }
 
 // given counts the hours of volunteers: service, and apart from it the training they received.
@@ -163,23 +170,11 @@ func (r *Report) given() {
 	r.exact("H", "hours_training", "", Hour, training, trained)
 	r.count("H", "volunteers", "", All, People, len(people), served)
 	r.count("H", "hours_possible_duplicates", "", All, Count, len(again), again)
-	value := func(measure, id string) (Rate, bool) {
-		i := slices.IndexFunc(s.Rates, func(x Rate) bool { return id != "" && x.ID == id })
-		if i < 0 {
-			return Rate{}, false
-		}
-		r.exact("H", measure, "", Dollars, service.Times(s.Rates[i].Dollars).Cents(), append(slices.Clip(served), inRates(i)))
-		return s.Rates[i], true
-	}
-	rate, ok := value("hours_value", r.Funder.Rate)
-	if r.Rate = rate; !ok {
+	if r.Rates = r.worth("hours_value", r.Funder.Rate, served); r.Rates == nil {
 		r.withheld("H", "hours_value", "", Dollars, notGivenNames, whyNoRate, nil)
 	}
-	value("hours_match", r.Funder.Match)
+	r.Matched = r.worth("hours_match", r.Funder.Match, served)
 }
-
-// LeastSites is how many sites a county needs before its number stands on a map.
-const LeastSites = 5
 
 // where counts beds, and the sites that may stand on the map.
 func (r *Report) where() {
@@ -207,9 +202,9 @@ func (r *Report) where() {
 				n.add(1, inSites(i))
 			}
 		}
-		if n.n > 0 && n.n < LeastSites {
-			r.Figures = append(r.Figures, Figure{Section: "J", Measure: "map_sites", County: c.ID, Kind: Word, Text: fewerNames + strconv.Itoa(LeastSites),
-				Why: whyFewSites, Args: finding.Args{"Least": LeastSites}})
+		if n.n > 0 && n.n < r.by.sites {
+			r.Figures = append(r.Figures, Figure{Section: "J", Measure: "map_sites", County: c.ID, Kind: Word, Text: fewerNames + strconv.Itoa(r.by.sites),
+				Why: whyFewSites, Args: finding.Args{"Least": r.by.sites}})
 			continue
 		}
 		r.count("J", "map_sites", "", c.ID, Count, n.n, n.from)

@@ -289,12 +289,12 @@ func (r *Report) named(kind string, texts []string, isCode func(string) bool) ma
 	return out
 }
 
-// amount tells whether an amount may be shown: of at least five givers, and what is left without the largest two is a tenth of
+// amount tells whether an amount may be shown: of at least so many givers, and what is left without the largest two is a tenth of
 // the largest or more (the p-percent rule).
-func amount(parts []float64) bool {
+func amount(parts []float64, least int) bool {
 	slices.Sort(parts)
 	n, rest := len(parts), 0.0
-	if n < LeastSites {
+	if n < least {
 		return false
 	}
 	for _, x := range parts[:n-2] {

@@ -104,9 +104,6 @@ const fullResponse = 0.80
 // Silent tells whether so few of those asked answered that a report must say so.
 func Silent(response float64) bool { return response < fullResponse }
 
-// LeastPupils is how many pupils a result of a class needs.
-const LeastPupils = 10
-
 // PupilsShown gives what a result of pupils may say: nothing of a small class, and neither all nor none.
 func PupilsShown(rose, pupils, least int) string {
 	switch share := float64(rose) / float64(max(1, pupils)); {

@@ -36,7 +36,8 @@ func Read(files map[string]string) (Records, finding.Faults) {
 	var faults finding.Faults
 	ids := known{}
 	story := storyWords{}
-	for _, s := range sheets {
+	last := place("corrections") // they name rows of all others
+	for _, s := range append(slices.Concat(sheets[:last], sheets[last+1:]), sheets[last]) {
 		text, ok := files[s.name+".csv"]
 		if !ok {
 			if slices.Contains(needed, s.name) {
@@ -155,6 +156,9 @@ func checkRow(row any, at *table.Row, all known, story storyWords) {
 		}
 	case *Repeat:
 		x.check(at, all)
+	case *Setting:
+		order(x.From, x.To, "to")
+		x.check(at)
 	case *Correction:
 		s := place(x.Table)
 		if s < 0 || !sheets[s].corrected() {
@@ -168,12 +172,17 @@ func checkRow(row any, at *table.Row, all known, story storyWords) {
 			return
 		}
 		c, ok := sheets[s].column(x.Field)
-		if !ok {
+		if !ok || onlyVoid[x.Table] {
 			at.Wrong(FaultTable, "field", finding.Args{"Text": x.Field})
 			return
 		}
 		if id, args := c.set(reflect.New(sheets[s].row).Elem(), x.New); id != "" {
 			at.Wrong(id, "new", args)
+		} else if c.of != "" && x.New != "" && !all[c.of][x.New] {
+			at.Wrong(FaultUnknown, "new", finding.Args{"Text": x.New, "File": c.of + ".csv"})
 		}
 	}
 }
+
+// onlyVoid are the tables of which a correction can only take a row out: another row says it anew.
+var onlyVoid = map[string]bool{"corrections": true, "settings": true}

@@ -37,6 +37,7 @@ type Records struct {
 	Destroyed   []Destroyed  `file:"destroyed"`
 	Questions   []Asked      `file:"questions"`
 	Repeats     []Repeat     `file:"repeats"`
+	Settings    []Setting    `file:"settings"`
 
 	// Unread names files and columns of the folder that no table of ours has.
 	Unread []string
@@ -46,6 +47,9 @@ type Records struct {
 type County struct {
 	ID   string `key:"county" id:"yes"`
 	Name string `key:"name" need:"yes"`
+
+	Across Maybe `key:"across" added:"yes" least:"1" most:"40"` // its tile on the map of counties, from the west
+	Down   Maybe `key:"down" added:"yes" least:"1" most:"40"`   // and from the north
 }
 
 // Funder is who a report is for: its year and its rules.
@@ -265,6 +269,10 @@ type Rate struct {
 	Year    int     `key:"year" least:"1990" most:"2200"`
 	Dollars Decimal `key:"dollars_per_hour" need:"yes" most:"10000"`
 	Source  string  `key:"source" need:"yes"`
+
+	Name     string `key:"name" added:"yes"`                          // of a figure that comes out each year: hours take that of their year
+	Released Day    `key:"released" added:"yes"`                      // blank: it was known all along
+	Scope    string `key:"scope" added:"yes" words:"|national|state"` // whom it describes
 }
 
 // Plot is one value of a trial.

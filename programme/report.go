@@ -29,7 +29,9 @@ const (
 type Report struct {
 	Funder     Funder
 	AsOf       Day
-	Rate       Rate // of the hours; none: the zero value
+	Rules      []Held  // by which it was made
+	Rates      []Rated // of the hours, the oldest first
+	Matched    []Rated // of the hours for a match
 	Figures    []Figure
 	Took       Took
 	Cells      Cells
@@ -37,6 +39,7 @@ type Report struct {
 	Exceptions []Exception
 	Trials     []Trial
 
+	by     rules
 	stood  standing
 	covers Range      // what had happened by the as-of day
 	ids    [][]string // of the records, by table; made when first asked for
@@ -44,19 +47,21 @@ type Report struct {
 
 // Make makes the report of a funder as of a day. The same records, rules and day give the same report.
 func Make(records Records, funder string, asOf Day) (*Report, finding.Faults) {
-	at := slices.IndexFunc(records.Funders, func(f Funder) bool { return f.ID == funder })
+	stood := records.stand(asOf)
+	at := slices.IndexFunc(stood.Funders, func(f Funder) bool { return f.ID == funder })
 	if at < 0 {
 		var ids []string
-		for _, f := range records.Funders {
+		for _, f := range stood.Funders {
 			ids = append(ids, f.ID)
 		}
 		return nil, finding.Faults{{ID: FaultFunder, Args: finding.Args{"Text": funder, "Known": finding.AnyOf(ids)}}}
 	}
-	f := records.Funders[at]
+	f := stood.Funders[at]
 	if asOf < f.From {
 		return nil, finding.Faults{{ID: FaultEarly, Args: finding.Args{"Day": asOf.Time(), "From": f.From.Time()}}}
 	}
-	r := &Report{Funder: f, AsOf: asOf, stood: records.stand(asOf), covers: Range{f.From, min(f.To, asOf)}}
+	held := stood.rulesOf(f)
+	r := &Report{Funder: f, AsOf: asOf, Rules: held, by: rulesFrom(held), stood: stood, covers: Range{f.From, min(f.To, asOf)}}
 	x := newReach(r)
 	x.count()
 	x.figures()

@@ -34,6 +34,7 @@ type counting struct {
 	Took
 	single                                              ledger // by county and column
 	returned, used, older, sexed, aged, ethnicity, race tally
+	two                                                 bool // an answer that is neither F nor M counts as unknown
 }
 
 // took counts the slips of the events in the range, and of the pools. Those of an event with more slips than adults are set aside.
@@ -43,7 +44,7 @@ func (r *Report) took(x *reach) {
 	for _, e := range x.exceptions {
 		bad[e.ID] = bad[e.ID] || e.What == "slips"
 	}
-	c := counting{Took: Took{Any: map[string]*tally{}, Older: map[string]*tally{}}, single: ledger{}}
+	c := counting{two: r.by.two, Took: Took{Any: map[string]*tally{}, Older: map[string]*tally{}}, single: ledger{}}
 	for _, i := range x.events {
 		e := s.Events[i]
 		for _, j := range x.slips[e.ID] {
@@ -83,7 +84,7 @@ func (c *counting) slip(slip Slip, county string, aside bool, ref Ref) {
 	for _, g := range groups {
 		c.count(c.Any, g, ref)
 	}
-	if slip.Sex != "" {
+	if slip.Sex != "" && (!c.two || slip.Sex == "F" || slip.Sex == "M") {
 		c.sexed.add(1, ref)
 		c.count(c.Any, "sex "+slip.Sex, ref)
 	}

@@ -24,6 +24,7 @@ func (r Records) stand(day Day) standing {
 		}
 	}
 	slices.SortStableFunc(s.made, func(a, b Correction) int { return cmp.Or(cmp.Compare(a.MadeOn, b.MadeOn), cmp.Compare(a.ID, b.ID)) })
+	s.made = standingCorrections(s.made)
 	of := map[string][]Correction{}
 	for _, c := range s.made {
 		of[c.Table] = append(of[c.Table], c)
@@ -51,6 +52,20 @@ func (r Records) stand(day Day) standing {
 		}
 	}
 	return s
+}
+
+// standingCorrections leaves out those that a later one took out, unless that was taken out itself.
+func standingCorrections(made []Correction) []Correction {
+	void := map[string]bool{}
+	for _, c := range slices.Backward(made) {
+		if c.Table == "corrections" && c.Action == "void" && !void[c.ID] {
+			void[c.Record] = true
+		}
+	}
+	if len(void) == 0 {
+		return made
+	}
+	return slices.DeleteFunc(made, func(c Correction) bool { return void[c.ID] })
 }
 
 func (s standing) forget(code *string) {

@@ -26,13 +26,13 @@ func (r *Report) compared() {
 		by[p.Trial] = append(by[p.Trial], p)
 	}
 	for _, id := range sorted(by) {
-		if t, ok := compare(id, by[id]); ok {
+		if t, ok := compare(id, by[id], trial.Rules{Level: r.by.level, Power: r.by.power}); ok {
 			r.Trials = append(r.Trials, t)
 		}
 	}
 }
 
-func compare(id string, plots []Plot) (Trial, bool) {
+func compare(id string, plots []Plot, by trial.Rules) (Trial, bool) {
 	t := Trial{ID: id, Design: plots[0].Design, Unit: plots[0].Unit}
 	paired := t.Design == designNames[0]
 	values := map[string]map[string]float64{}
@@ -74,9 +74,9 @@ func compare(id string, plots []Plot) (Trial, bool) {
 	}
 	var err error
 	if paired {
-		t.Comparison, err = trial.Pairs(a, b)
+		t.Comparison, err = by.Pairs(a, b)
 	} else {
-		t.Comparison, err = trial.Groups(a, b)
+		t.Comparison, err = by.Groups(a, b)
 	}
 	t.Why = err != nil
 	return t, true

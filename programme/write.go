@@ -27,15 +27,15 @@ func write(r Records, wanted func(sheet, column, reflect.Value) bool) map[string
 	files := map[string]string{}
 	for _, s := range sheets {
 		rows := s.rows(&r)
-		if rows.Len() == 0 {
-			continue
-		}
 		var columns []column
 		var line []string
 		for _, c := range s.columns {
 			if wanted(s, c, rows) {
 				columns, line = append(columns, c), append(line, c.name)
 			}
+		}
+		if rows.Len() == 0 || len(columns) == 0 {
+			continue
 		}
 		var text strings.Builder
 		out := csv.NewWriter(&text)

@@ -22,6 +22,12 @@ const (
 	Power = 0.80
 )
 
+// Rules are a level and a power other than these, where an office has set them.
+type Rules struct{ Level, Power float64 }
+
+// usual are the common ones.
+func usual() Rules { return Rules{Level, Power} }
+
 // Verdict is what a comparison shows.
 type Verdict string
 
@@ -45,7 +51,7 @@ type Comparison struct {
 	Low, High float64 // the interval
 	T, DF, P  float64 // P is two-sided
 	Error     float64 // standard error of the difference
-	Least     float64 // detectable difference: shown four times in five
+	Least     float64 // detectable difference: shown with the power of the rules, usually four times in five
 	Signs     Signs   // of pairs, where there are few enough to count all
 }
 
@@ -57,13 +63,16 @@ const (
 
 // Groups compares plots that nothing pairs (Welch). Plants that share a bed are averaged first, where the bed was
 // what the lot was drawn for.
-func Groups(a, b []float64) (Comparison, error) {
+func Groups(a, b []float64) (Comparison, error) { return usual().Groups(a, b) }
+
+// Groups compares by these rules.
+func (r Rules) Groups(a, b []float64) (Comparison, error) {
 	if !finite(a) || !finite(b) {
 		return Comparison{}, finding.Fault{ID: FaultNumber}
 	}
 	meanA, sdA := spread(a)
 	meanB, sdB := spread(b)
-	c := Summaries(Summary{len(a), meanA, sdA}, Summary{len(b), meanB, sdB})
+	c := r.summaries(Summary{len(a), meanA, sdA}, Summary{len(b), meanB, sdB})
 	return c, nil
 }
 
@@ -74,7 +83,9 @@ type Summary struct {
 }
 
 // Summaries compares two groups by their figures (Welch).
-func Summaries(a, b Summary) Comparison {
+func Summaries(a, b Summary) Comparison { return usual().summaries(a, b) }
+
+func (r Rules) summaries(a, b Summary) Comparison {
 	c := Comparison{A: a.N, B: b.N, MeanA: a.Mean, MeanB: b.Mean, Difference: a.Mean - b.Mean}
 	va, vb := a.SD*a.SD/float64(a.N), b.SD*b.SD/float64(b.N)
 	switch {
@@ -84,14 +95,17 @@ func Summaries(a, b Summary) Comparison {
 		c.Verdict = NoSpread
 	default:
 		df := (va + vb) * (va + vb) / (va*va/float64(a.N-1) + vb*vb/float64(b.N-1))
-		c.judge(math.Sqrt(va+vb), df)
-		c.Least = Detectable(c.Error, c.DF, Power)
+		c.judge(math.Sqrt(va+vb), df, r.Level)
+		c.Least = r.detectable(c.Error, c.DF)
 	}
 	return c
 }
 
 // Pairs compares plots of which each of a stands with one of b in a block: a bed, or a strip of a raft.
-func Pairs(a, b []float64) (Comparison, error) {
+func Pairs(a, b []float64) (Comparison, error) { return usual().Pairs(a, b) }
+
+// Pairs compares by these rules.
+func (r Rules) Pairs(a, b []float64) (Comparison, error) {
 	if len(a) != len(b) {
 		return Comparison{}, finding.Fault{ID: FaultPairs}
 	}
@@ -114,17 +128,17 @@ func Pairs(a, b []float64) (Comparison, error) {
 	case sd == 0:
 		c.Verdict = NoSpread
 	default:
-		c.judge(sd/math.Sqrt(float64(n)), float64(n-1))
-		c.Least = Detectable(c.Error, c.DF, Power)
+		c.judge(sd/math.Sqrt(float64(n)), float64(n-1), r.Level)
+		c.Least = r.detectable(c.Error, c.DF)
 		c.Signs = AllSigns(differences)
 	}
 	return c, nil
 }
 
 // judge fills in the interval and the verdict.
-func (c *Comparison) judge(standardError, df float64) {
+func (c *Comparison) judge(standardError, df, level float64) {
 	student := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}
-	half := student.Quantile(1-(1-Level)/2) * standardError
+	half := student.Quantile(1-(1-level)/2) * standardError
 	c.Error, c.DF, c.T = standardError, df, c.Difference/standardError
 	c.P = 2 * student.CDF(-math.Abs(c.T))
 	c.Low, c.High = c.Difference-half, c.Difference+half

@@ -29,7 +29,11 @@ func Chance(errors, df, tail float64) float64 {
 
 // Detectable is the least difference that a trial shows with this power: its standard error and degrees of freedom go in.
 func Detectable(standardError, df, power float64) float64 {
-	return standardError * bisect(0, 1e3, func(errors float64) bool { return Chance(errors, df, (1-Level)/2) >= power })
+	return Rules{Level, power}.detectable(standardError, df)
+}
+
+func (r Rules) detectable(standardError, df float64) float64 {
+	return standardError * bisect(0, 1e3, func(errors float64) bool { return Chance(errors, df, (1-r.Level)/2) >= r.Power })
 }
 
 // Needed is how many plots a side show a difference with this power where plots of one treatment have this standard

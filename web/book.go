@@ -33,7 +33,7 @@ var bookGroups = []struct {
 	{"happened", []string{"events", "visits", "inquiries", "indirect", "harvests", "hours"}},
 	{"asked", []string{"signins", "slips", "answers", "waves", "replies", "trials", "questions"}},
 	{"stands", []string{"counties", "sites", "beds", "people", "consents"}},
-	{"rules", []string{"funders", "rates", "prices", "audience", "efforts", "stories"}},
+	{"rules", []string{"funders", "rates", "prices", "audience", "efforts", "stories", "settings"}},
 	{"time", []string{"keeping", "holds", "destroyed", "repeats"}},
 	{"watch", []string{"corrections", "cleared", "must_vanish", "published"}},
 }
@@ -176,6 +176,9 @@ func (v *visit) bookWord(w string) string {
 		return v.say("web.book.blank")
 	}
 	if id := "web.book.word." + strings.NewReplacer(" ", "_", "+", "").Replace(w); v.words.Can(id) {
+		return v.say(id)
+	}
+	if id := "report.rule." + w; v.words.Can(id) { // as the report calls it
 		return v.say(id)
 	}
 	return w

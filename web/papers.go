@@ -26,6 +26,7 @@ type way struct{ Name, To, Help string }
 // programDoors are the pages beside the book, for who may open them.
 func (v *visit) programDoors() (out []way) {
 	out = append(out, way{v.say("web.keying.title"), "/keying", v.say("web.keying.of")})
+	out = append(out, way{v.say("web.rules.title"), "/program/rules", v.say("web.rules.of")})
 	out = append(out, way{v.say("web.keeping.door"), "/keeping/due", v.say("web.keeping.door_help")})
 	if v.who.Heads() {
 		out = append(out, way{v.say("web.codes.title"), "/codes", v.say("web.codes.of")})
@@ -295,8 +296,12 @@ func (v *visit) paper() error {
 			}
 			body.Sales = append(body.Sales, r)
 		}
+		limits, err := v.limitsSet()
+		if err != nil {
+			return err
+		}
 		for _, x := range [][2]string{{"food_limit", "number"}, {"produce_limit", "number"}, {"limits_from", "text"}} {
-			body.Limits = append(body.Limits, v.factField(f, x[0], x[1], ""))
+			body.Limits = append(body.Limits, v.factField(f, x[0], x[1], limits[x[0]]))
 		}
 	}
 	if status == http.StatusOK {

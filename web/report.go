@@ -14,6 +14,7 @@ import (
 
 	"raftwright/brief"
 	"raftwright/finding"
+	"raftwright/lang"
 	"raftwright/packet"
 	"raftwright/page"
 	"raftwright/press"
@@ -84,11 +85,12 @@ func (v *visit) readBook() error {
 type asked struct {
 	Funder, Day, Since string
 	Public             bool
+	Language           string // en, es, en+es; blank: as the rules say, else the reader's
 }
 
 func (v *visit) askedReport() asked {
 	q := v.URL.Query()
-	return asked{q.Get("funder"), q.Get("day"), q.Get("since"), q.Get("edition") == "public"}
+	return asked{q.Get("funder"), q.Get("day"), q.Get("since"), q.Get("edition") == "public", strings.ReplaceAll(q.Get("language"), " ", "+")}
 }
 
 // query gives the address of a page about the same report.
@@ -99,6 +101,9 @@ func (a asked) query(page string, more ...string) string {
 	}
 	if a.Public {
 		q.Set("edition", "public")
+	}
+	if a.Language != "" {
+		q.Set("language", a.Language)
 	}
 	for i := 0; i < len(more); i += 2 {
 		q.Set(more[i], more[i+1])
@@ -135,6 +140,26 @@ func (v *visit) edition(a asked) (e, earlier *programme.Edition, before *program
 	return of(r), earlier, before, nil, nil
 }
 
+// reportDoc is the document of an edition in the language, or the two, that was asked for.
+func (v *visit) reportDoc(a asked, e, earlier *programme.Edition) (page.Document, error) {
+	t := cmp.Or(a.Language, e.Language())
+	first, second, _ := strings.Cut(t, "+")
+	words := v.words
+	o := packet.Options{Paper: page.Letter}
+	var err error
+	if slices.Contains(lang.Languages(), first) {
+		if words, err = lang.For(first, words.Units); err != nil {
+			return page.Document{}, err
+		}
+	}
+	doc := packet.Report(e, earlier, words, o)
+	if !slices.Contains(lang.Languages(), second) {
+		return doc, nil
+	}
+	other, err := lang.For(second, words.Units)
+	return packet.InBoth(doc, packet.Report(e, earlier, other, o)), err
+}
+
 // withBook does something while no other page reads the records.
 func (v *visit) withBook(do func() error) error {
 	if err := v.theBook(); err != nil {
@@ -158,6 +183,7 @@ func (v *visit) report() error {
 			Told                       []wrong
 			Pieces                     []piece
 			PDF, HTML, CSV, List, Keep string
+			PDFBoth, HTMLBoth          string
 		}{Asked: a}
 		for _, f := range v.House.year.records.Funders {
 			body.Funders = append(body.Funders, option{f.ID, cmp.Or(f.Label, f.ID), f.ID == a.Funder})
@@ -187,6 +213,9 @@ func (v *visit) report() error {
 			body.Pieces = append(body.Pieces, piece{part.Anchor(i), part.Title, template.HTML(b.String())})
 		}
 		s.Title, s.Of = doc.Title, doc.Subtitle
+		both := a
+		both.Language = "en+es"
+		body.PDFBoth, body.HTMLBoth = both.query("/program/report.pdf"), both.query("/program/report.html")
 		body.PDF, body.HTML, body.CSV = a.query("/program/report.pdf"), a.query("/program/report.html"), a.query("/program/report.csv")
 		if body.List = a.query("/program/figures"); a.Public {
 			body.List, body.Keep = "", a.query("/program/report")
@@ -224,13 +253,21 @@ func (v *visit) reportFile(kind, as string, write func(e, earlier *programme.Edi
 
 func (v *visit) reportPDF() error {
 	return v.reportFile("pdf", "application/pdf", func(e, earlier *programme.Edition, _ *programme.Report, out *bytes.Buffer) error {
-		return paper.PDF(packet.Report(e, earlier, v.words, packet.Options{Paper: page.Letter}), out)
+		doc, err := v.reportDoc(v.askedReport(), e, earlier)
+		if err != nil {
+			return err
+		}
+		return paper.PDF(doc, out)
 	})
 }
 
 func (v *visit) reportHTML() error {
 	return v.reportFile("html", "text/html; charset=utf-8", func(e, earlier *programme.Edition, _ *programme.Report, out *bytes.Buffer) error {
-		return press.HTML(packet.Report(e, earlier, v.words, packet.Options{Paper: page.Letter}), out)
+		doc, err := v.reportDoc(v.askedReport(), e, earlier)
+		if err != nil {
+			return err
+		}
+		return press.HTML(doc, out)
 	})
 }
 

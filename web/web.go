@@ -175,6 +175,7 @@ func programRoutes() []route {
 		{"GET /program/report.csv", (*visit).reportCSV},
 		{"GET /program/figures", (*visit).figures},
 		{"GET /program/figure", (*visit).figure},
+		{"GET /program/rules", (*visit).rules},
 		{"GET /program/{ledger}", (*visit).ledgerPage},
 		{"POST /program/{ledger}", (*visit).addRow},
 		{"GET /program/{ledger}/{record}", (*visit).record},

@@ -131,8 +131,16 @@ func (c reportCmd) give(s streams, r, earlier *programme.Report, inputs []string
 			return err
 		}
 	}
+	second, also := s.tongue.second()
+	if of := edition.Language(); of != "" && s.tongue.asked == "" { // the funder's, where none was asked for
+		first, other, both := strings.Cut(of, "+")
+		if words, err = lang.For(first, words.Units); err != nil {
+			return err
+		}
+		second, also = other, both
+	}
 	doc := packet.Report(edition, before, words, c.options(false))
-	if second, also := s.tongue.second(); also {
+	if also {
 		other, err := lang.For(second, words.Units)
 		if err != nil {
 			return err
