@@ -42,6 +42,9 @@ func TestNewIsARightBrief(t *testing.T) {
 
 // Any one commented line can be put to use by taking its mark away.
 func TestEveryCommentedLineCanBeUsed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	data, _ := New(US, nil, say)
 	lines := strings.Split(string(data), "\n")
 	marked := regexp.MustCompile(`^( +)# ([a-z-][^#]*)#`)

@@ -83,7 +83,7 @@ func binsTask(capacity int64, items []int64) *task {
 
 // TestFamilies tries instances that are made, not published: the bound and the plan must be true, and no more than one board apart.
 func TestFamilies(t *testing.T) {
-	long := []string{"scholl2 N4W3B3", "scholl3", "waescher 2500", "waescher 5000"} // seconds each
+	long := []string{"t120", "t249", "t501", "hard28 200", "scholl2 N3W1B1", "scholl2 N4W2B2", "scholl2 N4W3B3", "scholl3", "waescher 2500", "waescher 5000"} // seconds each
 	for i, f := range families() {
 		t.Run(f.name, func(t *testing.T) {
 			if testing.Short() && slices.Contains(long, f.name) {

@@ -226,6 +226,9 @@ func FuzzBoards(f *testing.F) {
 
 // The largest job that is taken ends where its work is spent, with a plan and a bound.
 func TestWorkIsBounded(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	r := rand.New(rand.NewPCG(1, 1))
 	kerf := 3 * unit.Millimetre
 	j := Job{Kerf: &kerf}

@@ -126,6 +126,9 @@ func writeModel(t testing.TB, j Job) string {
 // TestGeneralSolversAgree compares with two general solvers of Debian (glpk-utils 5.0, coinor-cbc 2.10.8), which
 // know nothing of cutting.
 func TestGeneralSolversAgree(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	var jobs []Job
 	for _, c := range lumberCases() {
 		jobs = append(jobs, c.job(true), c.job(false))

@@ -150,6 +150,9 @@ func (b *blend) fit(most int, limits []Limit) (float64, bool) {
 // The optimum on 1,000 random shelves (100 where time is short) is SciPy's, to 1e-6: all products within
 // limits by SLSQP, every set of at most so many by non-negative least squares.
 func TestOptimumIsAnIndependentSolvers(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	python := ""
 	for _, p := range []string{"/usr/bin/python3", "python3"} {
 		if exec.Command(p, "-c", "import scipy.optimize").Run() == nil {

@@ -50,6 +50,9 @@ func TestTheLetter(t *testing.T) {
 
 // Whatever was told, the letter is whole in both languages; and no cause below a quarter comes with a remedy.
 func TestEveryLetterIsWhole(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for _, language := range []string{"en", "es"} {
 		words, _ := lang.For(language, lang.US)
 		for _, key := range troubles.Signs() {

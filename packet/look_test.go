@@ -26,6 +26,9 @@ const mostOther = 0.004
 // The ten faces of the demonstration look as they did when a person last looked, at 100 dots an
 // inch in gray. -update writes the pictures anew: look at them.
 func TestGoldenFacesLookAlike(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	program, err := exec.LookPath("pdftoppm")
 	if err != nil {
 		if os.Getenv("CI") != "" {

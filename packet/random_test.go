@@ -28,7 +28,7 @@ func briefsToTry(t *testing.T) int {
 	case err == nil && n > 0:
 		return n
 	case testing.Short():
-		return 5
+		return 3
 	}
 	return 100
 }
@@ -252,6 +252,9 @@ func TestPlausibleBriefs(t *testing.T) {
 
 // The examples hold it too.
 func TestExamplesHoldTheChecks(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	f := &failing{t: t, count: map[string]int{}}
 	for i, path := range someExamples(t) {
 		p := planOf(t, path)

@@ -7,6 +7,9 @@ import (
 
 // What a bed has of its own is told, and is told of no plain bed.
 func TestEveryKindOfBedIsTold(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	shelf := "shelf: [{name: complete fertiliser, label: 20-20-20, nitrate-n: 6 %, ammonium-n: 4 %, urea-n: 10 %, pack: 100 g, price: 8 USD}, {name: lime nitrate, label: 15.5-0-0, nitrate-n: 14.4 %, ammonium-n: 1.1 %, calcium: 19 %, pack: 100 g}]\ntarget: {recipe: lettuce}\n"
 	water := "water: {ph: 7.6, alkalinity: 215 mg/L CaCO3, calcium: 78 mg/L, magnesium: 11 mg/L}\n"
 	plain, _, _ := printed(t, "bed: {length: 8 ft, width: 4 ft, depth: 5 in}\nwater: {ph: 6.8, alkalinity: 30 mg/L CaCO3, calcium: 12 mg/L, magnesium: 3 mg/L, sodium: 6 mg/L, potassium: 1 mg/L, chloride: 8 mg/L, sulfate: 10 mg/L, nitrate-n: 1 mg/L}\n")

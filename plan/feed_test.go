@@ -372,6 +372,9 @@ bed: {length: 97 in, width: 49 in, depth: 6 in}
 // Strong acids: none on paper for a school, nor where small children live or
 // visit (structure notes, section 7, and the practice of extension leaflets).
 func TestStrongAcidStaysOffThePaper(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for _, kind := range []string{"home", "school", "community", "market"} {
 		for _, children := range []string{"none", "visit", "live here"} {
 			for product, strong := range map[string]bool{"sulfuric 93 %": true, "nitric 67 %": true, "phosphoric 75 %": true, "phosphoric 25 %": false, "citric": false} {

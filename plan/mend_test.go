@@ -89,7 +89,7 @@ func TestEveryStopHasAMend(t *testing.T) {
 	switch {
 	case err == nil:
 	case testing.Short():
-		briefs = 20
+		briefs = 8
 	default:
 		briefs = 500
 	}

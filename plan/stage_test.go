@@ -203,6 +203,9 @@ func alike(a, b reflect.Value, depth int) bool {
 // A memory never changes a plan: whatever was planned before, the plan is that of
 // nothing remembered. What was planned from is not made again.
 func TestMemoryChangesNothing(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	book := DefaultBook()
 	var all Memory
 	fresh := map[*brief.Brief]Plan{}

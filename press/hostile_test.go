@@ -85,8 +85,10 @@ func webPage(t *testing.T, doc page.Document) map[string]bool {
 // Whatever a stranger writes, the page has the elements and attributes that it has
 // without, and fetches nothing.
 func FuzzHTML(f *testing.F) {
-	for _, s := range gallery.Hostile {
-		f.Add(s)
+	for i, s := range gallery.Hostile {
+		if !testing.Short() || i%5 == 0 { // the check tries all
+			f.Add(s)
+		}
 	}
 	var plain map[string]bool
 	f.Fuzz(func(t *testing.T, s string) {

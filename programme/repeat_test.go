@@ -10,6 +10,9 @@ import (
 // Whatever is emptied, by the rules of keeping or since its person withdrew, and in however many turns: contacts, by county, kind and
 // month, are as they were, under every rule.
 func TestContactsOutliveTheirCodes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	told := 0
 	for seed := range years() {
 		x := invent(seed)

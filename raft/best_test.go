@@ -65,7 +65,7 @@ func TestTableOfPackings(t *testing.T) {
 func TestDiscsAgainstBestKnown(t *testing.T) {
 	exact := 0
 	for i, ratio := range DefaultBook().Circles.ratios {
-		if testing.Short() && i%20 != 0 {
+		if testing.Short() && i%40 != 0 {
 			continue
 		}
 		l := usuallyLaid(discOf(ratio), 0.3)

@@ -47,6 +47,9 @@ func TestRimWeightBalances(t *testing.T) {
 }
 
 func TestCornerWeightBalances(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for _, own := range []float64{1, 5, 12, 30, 60, 90, 99} {
 		const full = 100.
 		p := boxCorner(own, full)

@@ -48,6 +48,9 @@ func crowd(cuts []time.Time, days []int, plants int) int {
 // stands in fewer holes than the plan says is the least; and where holes are short,
 // none that fits has a heavier lightest head.
 func TestSteadyAgainstEveryPlan(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for name, breaks := range map[string][]Break{"no breaks": nil, "a break": {{date(2027, 5, 24), date(2027, 5, 29)}}} {
 		for _, holes := range []int{64, 12} {
 			if testing.Short() && (breaks == nil) == (holes == 64) {

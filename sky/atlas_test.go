@@ -123,6 +123,9 @@ func TestADoubtfulPlaceOffersWhatCouldBeMeant(t *testing.T) {
 
 // Every row of the source tables is in the packed one.
 func TestThePackedTableHoldsTheSource(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	table := func(name string) [][]string {
 		f, err := os.Open("../../shared/data/climate/" + name)
 		if err != nil {

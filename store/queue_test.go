@@ -21,6 +21,9 @@ func atEach(t *testing.T, try func(t *testing.T, where string)) {
 // Two servers share the work of one store: each night is done once, and what is asked for while it is under way is not begun a
 // second time. Work that fails is tried again.
 func TestWorkIsShared(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	atEach(t, func(t *testing.T, where string) {
 		ctx := t.Context()
 		var nights sync.Map

@@ -65,6 +65,9 @@ func beds(t *testing.T) int {
 // equations. With few beds chance is left its room: a line fails where so few (or many) come in less than one of a thousand
 // samples of beds that are as asked.
 func TestStrangers(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	n := beds(t)
 	c := counts{}
 	for i := range n {

@@ -16,6 +16,9 @@ import (
 // simulator (their true litres drunk and evaporated) within 10 % in three of five (rain that was
 // not written down and thirst are told apart badly).
 func TestWaterThatIsLearned(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	near, beds := 0, 0
 	for _, w := range worlds(t) {
 		p, log, now := w.job(t)

@@ -31,9 +31,7 @@ func TestRulesOfTheBook(t *testing.T) {
 // to its rows, and the hour stands among them.
 func TestAYearEnd(t *testing.T) {
 	ctx := browser(t)
-	server := house(t)
-	_, archive := inventedYear(t)
-	sendBook(t, server, archive)
+	server := houseWithYear(t)
 	run(t, ctx, chromedp.Navigate(server.URL+"/program/hours"))
 	ask[bool](t, ctx, `(document.querySelector("#f-date").value = "2027-05-04", document.querySelector("#f-person").focus(), true)`)
 	run(t, ctx, chromedp.KeyEvent("V74D6"), chromedp.KeyEvent(kb.Tab), chromedp.KeyEvent(kb.Tab), chromedp.KeyEvent("help desk"), chromedp.KeyEvent(kb.Tab), chromedp.KeyEvent("s"), chromedp.KeyEvent(kb.Tab), chromedp.KeyEvent("2.25"), chromedp.KeyEvent("\r"))

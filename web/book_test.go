@@ -150,9 +150,7 @@ func TestABookWithFaults(t *testing.T) {
 // A row is written down, once however often it is sent; with something wrong what was typed stays; the next one begins with
 // what is usually the same; what happened is corrected by adding, and what there is is written anew.
 func TestARowIsWritten(t *testing.T) {
-	server := house(t)
-	_, archive := inventedYear(t)
-	sendBook(t, server, archive)
+	server := houseWithYear(t)
 	at := server.URL + "/program/events"
 	page := get(t, at)
 	form := fieldsOf(t, page.body)
@@ -251,9 +249,8 @@ func TestTheBookHasWords(t *testing.T) {
 // A report is made from the book as the command makes it from the folder; its figures open to their rows; what goes out is
 // remembered; a row that is written afterwards is seen.
 func TestTheReportOfABook(t *testing.T) {
-	server := house(t)
-	files, archive := inventedYear(t)
-	sendBook(t, server, archive)
+	server := houseWithYear(t)
+	files, _ := inventedYear(t)
 	q := "?funder=BOARD&day=2027-07-05"
 	records, _ := programme.Read(files)
 	day, _ := programme.ParseDay("2027-07-05")

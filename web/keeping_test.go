@@ -4,13 +4,11 @@ import (
 	"archive/zip"
 	"io"
 	"net/http"
-	"net/http/httptest"
 	"net/url"
 	"regexp"
 	"strings"
 	"testing"
 
-	"raftwright/plan"
 	"raftwright/store"
 )
 
@@ -19,10 +17,12 @@ var inForm = regexp.MustCompile(`(?s)<form method="post" action="/keeping/consen
 // Who no longer wants to be held is forgotten by name on the same day; the rows of the code are due, and go once a person confirms, from every
 // version. The counts of the report stay. What a hold stops stays.
 func TestAConsentIsTakenBack(t *testing.T) {
-	server, kept, askers, _ := staffedHouse(t)
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
+	server, kept, askers, _ := staffedYear(t)
 	educator, volunteer := askers[0], askers[1]
 	ctx, holder := t.Context(), store.Holder()
-	withYear(t, kept)
 	const code = "P2339"
 	consents := func(a asker) (int, string) { return a.page(t, "GET", server.URL+"/keeping/consents?code="+code, nil) }
 	if err := kept.PutContact(ctx, holder, store.Contact{Code: code, Name: "Invented Grower", Contact: "invented@example.invalid"}); err != nil {
@@ -91,18 +91,6 @@ func TestAConsentIsTakenBack(t *testing.T) {
 	}
 }
 
-// withYear fills the book of a store with the invented year.
-func withYear(t *testing.T, kept *store.Store) {
-	t.Helper()
-	h := &House{Store: kept, Book: plan.DefaultBook(), Demo: []byte(invented), Own: true}
-	server := httptest.NewServer(h.Handler())
-	defer server.Close()
-	_, archive := inventedYear(t)
-	if got := sendBook(t, server, archive); got.status != http.StatusOK {
-		t.Fatal(got.status)
-	}
-}
-
 // times counts the records that hold a text, in any version.
 func times(t *testing.T, s *store.Store, text string) (n int) {
 	t.Helper()
@@ -125,9 +113,7 @@ func times(t *testing.T, s *store.Store, text string) (n int) {
 
 // Text stays out of the copy for the public until somebody has read it; who reads is written down.
 func TestWordsAreReadAndReleased(t *testing.T) {
-	server := house(t)
-	_, archive := inventedYear(t)
-	sendBook(t, server, archive)
+	server := houseWithYear(t)
 	copied := func() string {
 		t.Helper()
 		got := get(t, server.URL+"/keeping/copy.zip")
@@ -174,9 +160,8 @@ func TestWordsAreReadAndReleased(t *testing.T) {
 
 // Educators alone see who a code is, and each look is noted; forgotten, the name is nowhere, and the code stays.
 func TestPeopleBehindCodes(t *testing.T) {
-	server, kept, askers, _ := staffedHouse(t)
+	server, kept, askers, _ := staffedYear(t)
 	educator, volunteer := askers[0], askers[1]
-	withYear(t, kept)
 	const code = "P2339"
 	at := server.URL + "/codes/" + code
 	if status, _ := educator.page(t, "POST", at, url.Values{"do": {"write"}, "name": {"Invented <b>Grower"}, "contact": {"invented@example.invalid"}}); status != http.StatusSeeOther {
@@ -212,9 +197,7 @@ func TestPeopleBehindCodes(t *testing.T) {
 func TestRulesOfKeeping(t *testing.T) {
 	ctx := browser(t)
 	axe := rulesOfTheWeb(t)
-	s := house(t)
-	_, archive := inventedYear(t)
-	sendBook(t, s, archive)
+	s := houseWithYear(t)
 	for _, path := range []string{"/program", "/keeping/due", "/keeping/consents", "/keeping/words", "/keeping/copy", "/codes", "/codes/P2339"} {
 		obeys(t, ctx, s.URL, axe, path, 320, "dark", "es")
 		obeys(t, ctx, s.URL, axe, path, 1280, "light", "en")

@@ -74,9 +74,8 @@ func rowsWith(t *testing.T, kept *store.Store, table, text string) (out []map[st
 // A sign-in sheet is keyed in: a fault stands at its cell and the other sheets are kept; a new name gets a code, and stands where it can be
 // forgotten and in no happening; what is written into the book is counted there, and no draft stays.
 func TestASignInSheetIsKeyed(t *testing.T) {
-	server, kept, askers, _ := staffedHouse(t)
+	server, kept, askers, _ := staffedYear(t)
 	volunteer := askers[1]
-	withYear(t, kept)
 	before := len(rowsWith(t, kept, "signins", "E002"))
 	at := newPile(t, volunteer, server.URL, "E002", "signins", false)
 	cells := map[string]string{"row1:code": "p2339", "row1:ask": "y", "row2:who": "Invented Newcomer", "row2:reach": "invented@example.invalid", "row2:ask": "n", "row3:code": "NOBODY", "row4:code": "P2339"}
@@ -132,9 +131,8 @@ func TestASignInSheetIsKeyed(t *testing.T) {
 // Two people key the same slips: the second sees nothing of the first keying, who keyed first may not key again, and where they differ it is
 // said what the paper has before anything is written. The rows have names by chance, and of few adults no event.
 func TestSlipsAreKeyedTwice(t *testing.T) {
-	server, kept, askers, _ := staffedHouse(t)
+	server, kept, askers, _ := staffedYear(t)
 	educator, volunteer := askers[0], askers[1]
-	withYear(t, kept)
 	event := "E002"
 	small := false
 	for _, r := range rowsWith(t, kept, "events", event) {
@@ -192,9 +190,8 @@ func TestSlipsAreKeyedTwice(t *testing.T) {
 
 // A questionnaire is keyed by its own definition, and its answers join by the code of who filled it in.
 func TestAQuestionnaireIsKeyed(t *testing.T) {
-	server, kept, askers, _ := staffedHouse(t)
+	server, kept, askers, _ := staffedYear(t)
 	educator := askers[0]
-	withYear(t, kept)
 	for _, q := range [][]string{{"spring", "before", "ph", "I can read pH", "Puedo leer el pH", "five", "", ""}, {"spring", "before", "grow", "I grow food", "Cultivo alimentos", "yes", "", ""}, {"spring", "before", "how", "How I heard", "Cómo supe", "one of", "a|b|c", "a|b|c"}} {
 		form := url.Values{"id": {store.NewID()}}
 		f, _ := bookForm("questions")
@@ -228,9 +225,7 @@ func TestAQuestionnaireIsKeyed(t *testing.T) {
 func TestRulesOfKeying(t *testing.T) {
 	ctx := browser(t)
 	axe := rulesOfTheWeb(t)
-	s := house(t)
-	_, archive := inventedYear(t)
-	sendBook(t, s, archive)
+	s := houseWithYear(t)
 	me := asker{client: http.DefaultClient}
 	id := store.NewID()
 	if got := post(t, s.URL+"/keying", url.Values{"id": {id}, "event": {"E002"}, "kind": {"slips"}, "twice": {"yes"}}); got.status != http.StatusOK {

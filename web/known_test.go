@@ -4,7 +4,6 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
-	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -26,10 +25,7 @@ func TestKnownIsNotWorkedOutTwice(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := store.Open(t.Context(), store.InFolder(filepath.Join(t.TempDir(), "kept")))
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := emptyStore(t)
 	t.Cleanup(func() { s.Close() })
 	now := time.Date(2027, 5, 11, 8, 0, 0, 0, time.UTC)
 	open := func() (*House, http.Handler) {

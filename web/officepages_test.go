@@ -88,6 +88,9 @@ func TestRulesOfTheOffice(t *testing.T) {
 // From the first page on no link leads nowhere, for anybody; and what a form is sent to is an address of ours. A short
 // run follows one link of a kind, which is an address of ours with the names of what is asked; the whole run all.
 func TestNoDeadLink(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server, kept, askers, _ := staffedHouse(t)
 	busy(t, kept, askers[2].bed)
 	mux := http.NewServeMux()

@@ -4,11 +4,9 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
-	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 
@@ -18,21 +16,14 @@ import (
 	"raftwright/store"
 )
 
-// placedHouse is a house that knows the climates of the country.
-func placedHouse(t *testing.T) *httptest.Server {
+// placedHouse is a house on a store that knows the climates of the country.
+func placedHouse(t *testing.T, s *store.Store) *httptest.Server {
 	t.Helper()
-	s, err := store.Open(t.Context(), store.InFolder(filepath.Join(t.TempDir(), "kept")))
-	if err != nil {
-		t.Fatal(err)
-	}
 	atlas, err := sky.OpenAtlas(spots.Packed)
 	if err != nil {
 		t.Fatal(err)
 	}
-	h := &House{Store: s, Book: plan.DefaultBook().With(atlas), Demo: []byte(invented), Own: true, Now: func() time.Time { return time.Date(2027, 5, 11, 8, 0, 0, 0, time.Local) }}
-	server := httptest.NewServer(h.Handler())
-	t.Cleanup(func() { server.Close(); s.Close() })
-	return server
+	return serving(t, &House{Store: s, Book: plan.DefaultBook().With(atlas), Own: true})
 }
 
 // placedBed makes a bed at a place whose climate is known.
@@ -48,7 +39,7 @@ func placedBed(t *testing.T, address string) string {
 // A paper is filled from the plan and the few facts that it asks for: as a page, as PDF and as HTML, in either language; what is wrong
 // stands at its cell, and what was typed stays.
 func TestAPaperIsFilled(t *testing.T) {
-	s := placedHouse(t)
+	s := placedHouse(t, emptyStore(t))
 	at := s.URL + "/beds/demonstration/papers"
 	if got := get(t, at); got.status != http.StatusOK || strings.Count(got.body, "/beds/demonstration/papers/") != len(filledPapers) {
 		t.Fatal(got.status)
@@ -94,9 +85,7 @@ func TestAPaperIsFilled(t *testing.T) {
 
 // What was asked most in these months stands in the letter of who may read the book, and of nobody else.
 func TestALetterTellsWhatWasAsked(t *testing.T) {
-	s := placedHouse(t)
-	_, archive := inventedYear(t)
-	sendBook(t, s, archive)
+	s := placedHouse(t, yearStore(t))
 	if got := post(t, s.URL+placedBed(t, s.URL)+"/papers/season", url.Values{"county": {""}, "month": {"1"}, "months": {"12"}, "language": {"en"}}); got.status != http.StatusOK || !strings.Contains(got.body, "asked") {
 		t.Error(got.status)
 	}

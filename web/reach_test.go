@@ -10,7 +10,6 @@ import (
 	"regexp"
 	"strings"
 	"testing"
-	"time"
 
 	"raftwright/plan"
 	"raftwright/store"
@@ -89,71 +88,6 @@ type asker struct {
 	bed    string
 }
 
-// staffedHouse is an office with one of each who can ask, and a bed of a stranger.
-func staffedHouse(t *testing.T) (server *httptest.Server, kept *store.Store, askers []asker, stranger string) {
-	t.Helper()
-	s, err := store.Open(t.Context(), store.InFolder(filepath.Join(t.TempDir(), "kept")))
-	if err != nil {
-		t.Fatal(err)
-	}
-	h := &House{Store: s, Book: plan.DefaultBook(), Demo: []byte(invented), Now: func() time.Time { return time.Date(2027, 5, 11, 8, 0, 0, 0, time.Local) }}
-	server = httptest.NewServer(h.Handler())
-	t.Cleanup(func() { server.Close(); s.Close() })
-	bedOf := func(who store.Who) string {
-		id := store.NewID()
-		if _, err := s.PutBed(t.Context(), who, id, invented, plan.Code); err != nil {
-			t.Fatal(err)
-		}
-		return id
-	}
-	var grower store.Who
-	for _, role := range []store.Role{store.Educator, store.Volunteer, store.Grower, "stranger"} {
-		id, as := store.NewID(), role
-		if as == "stranger" {
-			as = store.Grower
-		}
-		if err := s.AddAccount(t.Context(), store.Holder(), id, as, "Invented "+string(role), "", "invented words"); err != nil {
-			t.Fatal(err)
-		}
-		_, who, err := s.SignIn(t.Context(), "invented "+string(role), "invented words")
-		if err != nil {
-			t.Fatal(err)
-		}
-		bed := bedOf(who)
-		if role == "stranger" {
-			stranger = bed
-			continue
-		}
-		if role == store.Grower {
-			grower = who
-		}
-		jar, _ := cookiejar.New(nil)
-		c := &http.Client{Jar: jar, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
-		resp, err := c.PostForm(server.URL+"/sign-in", url.Values{"name": {"Invented " + string(role)}, "password": {"invented words"}})
-		if err != nil || resp.StatusCode != http.StatusSeeOther {
-			t.Fatal(role, err, resp)
-		}
-		askers = append(askers, asker{string(role), c, "", bed})
-	}
-	own := askers[2].bed
-	link, err := s.GivePass(t.Context(), grower, store.NewID(), store.Link, own, "", "invented link")
-	if err != nil {
-		t.Fatal(err)
-	}
-	key, err := s.GivePass(t.Context(), grower, store.NewID(), store.Key, own, "", "invented probe")
-	if err != nil {
-		t.Fatal(err)
-	}
-	jar, _ := cookiejar.New(nil)
-	c := &http.Client{Jar: jar, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
-	resp, err := c.Get(server.URL + "/with/" + link)
-	if err != nil || resp.Header.Get("Location") != "/beds/"+own+"/today" {
-		t.Fatal(err, resp)
-	}
-	bare := &http.Client{CheckRedirect: c.CheckRedirect}
-	return server, s, append(askers, asker{"link", c, "", own}, asker{"key", bare, key, own}, asker{"nobody", bare, "", own}), stranger
-}
-
 var inBraces = regexp.MustCompile(`\{[^}]*\}`)
 
 // Every address, asked for by every role, for a bed of their own and for a stranger's: whoever is not allowed is told
@@ -163,6 +97,7 @@ func TestWhoReachesWhat(t *testing.T) {
 	if _, err := kept.GivePass(t.Context(), store.Holder(), store.NewID(), store.Key, "", "", "counts"); err != nil {
 		t.Fatal(err)
 	}
+	pressed := map[string]int{} // in haste, paper is pressed for one of those who may have it
 	for _, r := range (&House{}).routes() {
 		need := reach[r.pattern]
 		if need == "" {
@@ -205,9 +140,14 @@ func TestWhoReachesWhat(t *testing.T) {
 				if strings.Contains(path, "/workshop") {
 					address += "?families=1" // a whole day is long to plan
 				}
+				allowed := strings.Contains(" "+may+" ", " "+a.name+" ")
+				if paper := strings.Contains(path, ".pdf") || strings.Contains(path, "packet"); testing.Short() && allowed && paper {
+					if pressed[r.pattern]++; pressed[r.pattern] > 1 {
+						continue
+					}
+				}
 				status := a.ask(t, method, server.URL+address)
 				refused := status == http.StatusUnauthorized || status == http.StatusForbidden || status == http.StatusNotFound
-				allowed := strings.Contains(" "+may+" ", " "+a.name+" ")
 				missing := status == http.StatusNotFound && strings.Count(path, "{") > strings.Count(path, "{bed}") // what the address names beside the bed
 				if allowed && refused && !missing || !allowed && !refused || status >= 500 {
 					t.Errorf("%s, %s, others %v: %d", r.pattern, a.name, others, status)

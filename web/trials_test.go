@@ -95,9 +95,7 @@ func TestATrialInTheRaft(t *testing.T) {
 // Over beds and at two sites several heads of a bed are averaged first; what the report counts from the book is what the page compared.
 // The weights are those of two of the reference cases: Student's sleep data (as grams above 100) as pairs and as groups.
 func TestATrialOverBeds(t *testing.T) {
-	server := house(t)
-	_, archive := inventedYear(t)
-	sendBook(t, server, archive)
+	server := houseWithYear(t)
 	made := post(t, server.URL+"/beds", url.Values{"id": {store.NewID()}, "copy": {demonstration}})
 	bed := strings.TrimSuffix(made.where, "/brief")
 	a := []float64{0.7, -1.6, -0.2, -1.2, -0.1, 3.4, 3.7, 0.8, 0.0, 2.0}

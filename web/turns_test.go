@@ -4,7 +4,6 @@ import (
 	"context"
 	"net/http"
 	"net/http/httptest"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -15,10 +14,7 @@ import (
 
 // Every address for which a plan is made waits for its turn: a new one that makes some without is found here.
 func TestPlansAreMadeInTurn(t *testing.T) {
-	s, err := store.Open(t.Context(), store.InFolder(filepath.Join(t.TempDir(), "kept")))
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := emptyStore(t)
 	h := &House{Store: s, Book: plan.DefaultBook(), Demo: []byte(invented), Own: true, Now: func() time.Time { return time.Date(2027, 5, 11, 8, 0, 0, 0, time.Local) }}
 	server := httptest.NewServer(h.Handler())
 	t.Cleanup(func() { server.Close(); s.Close() })

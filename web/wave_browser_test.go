@@ -9,9 +9,7 @@ import (
 func TestRulesOfAFollowUp(t *testing.T) {
 	ctx := browser(t)
 	axe := rulesOfTheWeb(t)
-	server := house(t)
-	_, archive := inventedYear(t)
-	sendBook(t, server, archive)
+	server := houseWithYear(t)
 	at := server.URL + "/program/wave/A6"
 	sent := post(t, at, url.Values{"saw": {fieldsOf(t, get(t, at).body).Get("saw")}}) // a reminder goes to nobody yet
 	if sent.status != 200 {

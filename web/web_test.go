@@ -8,7 +8,6 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -20,8 +19,6 @@ import (
 
 	"raftwright/brief"
 	"raftwright/lang"
-	"raftwright/plan"
-	"raftwright/store"
 )
 
 // invented is the demonstration of these tests: an invented bed at an invented school.
@@ -37,19 +34,6 @@ shelf:
   - calcium nitrate
 crop: {name: lettuce}
 `
-
-// house serves an application on a store of its own.
-func house(t *testing.T) *httptest.Server {
-	t.Helper()
-	s, err := store.Open(t.Context(), store.InFolder(filepath.Join(t.TempDir(), "kept")))
-	if err != nil {
-		t.Fatal(err)
-	}
-	h := &House{Store: s, Book: plan.DefaultBook(), Demo: []byte(invented), Own: true, Now: func() time.Time { return time.Date(2027, 5, 11, 8, 0, 0, 0, time.Local) }}
-	server := httptest.NewServer(h.Handler())
-	t.Cleanup(func() { server.Close(); s.Close() })
-	return server
-}
 
 type answered struct {
 	status int

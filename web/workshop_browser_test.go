@@ -30,9 +30,7 @@ func typedInto(t *testing.T, fields map[string]string, send string) string {
 // Afterwards the day is written down, who signed and the slips are keyed in by the keyboard, and the report counts them.
 func TestAWorkshopDay(t *testing.T) {
 	ctx := browser(t)
-	server := house(t)
-	_, archive := inventedYear(t)
-	sendBook(t, server, archive)
+	server := houseWithYear(t)
 	made := post(t, server.URL+"/beds", map[string][]string{"id": {store.NewID()}, "copy": {demonstration}})
 	bed := strings.TrimSuffix(made.where, "/brief")
 	run(t, ctx, chromedp.Navigate(server.URL+bed+"/workshop"))

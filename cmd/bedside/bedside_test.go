@@ -144,18 +144,15 @@ func TestWhatIsSaid(t *testing.T) {
 	}
 }
 
-// packed gives how heavy a file is as a server sends it. Node's brotli is written in C, and packs in a third of the time of ours.
+// packed gives how heavy a file is as a server sends it.
 func packed(t *testing.T, file string) float64 {
 	t.Helper()
-	script := `const z = require("zlib"), c = z.constants, b = require("fs").readFileSync(process.argv[1]);
-		console.log(b.length, z.brotliCompressSync(b, {params: {[c.BROTLI_PARAM_QUALITY]: 11, [c.BROTLI_PARAM_LGWIN]: 24}}).length)`
-	out, err := exec.Command(node(t), "-e", script, file).CombinedOutput()
-	var plain, packed float64
-	if n, _ := fmt.Sscan(string(out), &plain, &packed); n != 2 {
-		t.Fatalf("%v: %s", err, out)
+	plain, mb, err := forbrowser.Weigh(node(t), file)
+	if err != nil {
+		t.Fatal(err)
 	}
-	t.Logf("%s %.3f MB, packed %.3f MB", filepath.Base(file), plain/1e6, packed/1e6)
-	return packed / 1e6
+	t.Logf("%s %.3f MB, packed %.3f MB", filepath.Base(file), plain, mb)
+	return mb
 }
 
 // node finds the program that runs the module and packs it.

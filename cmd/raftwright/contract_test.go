@@ -247,6 +247,9 @@ func has(brief, command string) bool {
 // Every example goes through every command that has what it needs; the others
 // say what is missing.
 func TestExamplesThroughEveryCommand(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for name, brief := range briefs(t) {
 		for _, c := range commands {
 			if has(brief, c) {

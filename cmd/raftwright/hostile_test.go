@@ -69,6 +69,9 @@ func planted(t testing.TB, text string) (*brief.Brief, plan.Files) {
 // What gets past the reader's gate all the same comes out of no writer as more
 // than text: the terminal, JSON, the page and the calendar.
 func TestHostileTextOfAPlan(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	texts := gallery.Hostile
 	if testing.Short() {
 		texts = texts[:3]

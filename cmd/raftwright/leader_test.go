@@ -25,6 +25,9 @@ func led(t *testing.T, brief string, args ...string) (code int, told string) {
 // A folder holds the leader's document and a packet for each family, in its language and for its water; another number makes all of them anew
 // and says which are left of before.
 func TestAWorkshopIsAFolder(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	folder := filepath.Join(t.TempDir(), "day")
 	table := filepath.Join(t.TempDir(), "families.csv")
 	if err := os.WriteFile(table, []byte(dayTable), 0o644); err != nil {

@@ -18,6 +18,9 @@ import (
 // Several may plan and print at once, with one memory between them, as on a server:
 // each gets what one alone gets. The check runs this with the race detector.
 func TestManyAtOnce(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	var names []string
 	for _, n := range []string{"demo", "tub", "escuela"} {
 		names = append(names, filepath.Join("../../examples", n+".yaml"))

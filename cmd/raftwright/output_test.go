@@ -36,6 +36,9 @@ func TestWhatIsLeftOutIsSaid(t *testing.T) {
 // A packet of a plan that cannot stand is written, and the terminal says why it cannot
 // and what would end that.
 func TestPacketTellsItsStops(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	const text = "bed: {length: 16 ft, width: 4 ft, depth: 6 in, side board: 2x6, holds: none}\n"
 	var out, err bytes.Buffer
 	for _, part := range []string{"faces", "working", "builder", "bed", "log", "template"} {

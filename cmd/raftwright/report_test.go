@@ -45,6 +45,9 @@ func copied(t *testing.T, change map[string]func(string) string) string {
 
 // The report is printed, and written as figures, PDF and page; a name behind --pdf is taken, and without one it goes to standard output.
 func TestReportInEachForm(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	dir := t.TempDir()
 	figures, pdf, html := filepath.Join(dir, "f.csv"), filepath.Join(dir, "r.pdf"), filepath.Join(dir, "r.html")
 	code, out, told := reports(t, inventedYear, "--funder", "BOARD", "--as-of", "2027-07-05", "--figures", figures, "--pdf", pdf, "--html", html)

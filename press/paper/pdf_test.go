@@ -189,6 +189,9 @@ func TestExactFigureIsFullSize(t *testing.T) {
 
 // The same bar measured on the rendered page by another program.
 func TestExactFigureRendered(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	doc := page.Document{Sections: []page.Section{{Blocks: []page.Block{page.Figure{Drawing: gallery.Template(), Exact: true}}}}}
 	path := file(t, "a.pdf", made(t, doc))
 	tool(t, "pdftoppm", "-r", "254", "-gray", "-png", "-singlefile", path, strings.TrimSuffix(path, ".pdf"))

@@ -17,6 +17,9 @@ const mostWorking = 25
 // units: nothing hangs over the foot of a page, no page before the last is less than a third full,
 // and there are not too many.
 func TestSecondDocuments(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for _, name := range []string{"home", "demo"} {
 		p := planned(t, name)
 		for i, u := range []lang.Units{lang.US, lang.Metric} {

@@ -30,6 +30,9 @@ func atRoot(t *testing.T) string {
 
 // Every module that is built into the program stands in it with its license.
 func TestNoticesAreWhole(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	atRoot(t)
 	want, err := notices(targets)
 	if err != nil {

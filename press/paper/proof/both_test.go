@@ -16,6 +16,9 @@ import (
 // A packet in two languages has each face twice, the English first; what is Spanish is
 // marked so in the tags and in the web page, and nothing else is.
 func TestPacketInTwoLanguages(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	p := planned(t, "../../../examples/demo.yaml")
 	var docs [2]page.Document
 	for i, tag := range []string{"en", "es"} {

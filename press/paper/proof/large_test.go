@@ -17,6 +17,9 @@ import (
 // In large print too no words cover others or leave the margins, none is broken, no page but the
 // last is less than half full, and every word is 18 point, in drawings too.
 func TestLargePrintLayout(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	all := os.Getenv("RAFTWRIGHT_LAYOUTS") == "all"
 	atlas, err := sky.OpenAtlas(places.Packed)
 	if err != nil {

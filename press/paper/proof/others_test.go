@@ -21,6 +21,9 @@ const fullEnough = 0.45
 // are: nothing covers words or leaves the margins, no word is broken, no page but the last is less than
 // 0.45 full. Some of the thirty invented briefs, all with RAFTWRIGHT_LAYOUTS=all; both papers, units and languages.
 func TestOtherDocuments(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	atlas, err := sky.OpenAtlas(places.Packed)
 	if err != nil {
 		t.Fatal(err)

@@ -212,15 +212,16 @@ func TestNoSecretIsPublic(t *testing.T) {
 		for _, d := range c.decor {
 			words += " " + d.words
 		}
-		pdf := string(data)
+		var pdf strings.Builder
+		pdf.Write(data)
 		for _, object := range f.objects {
 			if s, ok := object.(*stream); ok {
-				pdf += string(s.data)
+				pdf.Write(s.data)
 			} else {
-				pdf += fmt.Sprint(object)
+				fmt.Fprint(&pdf, object)
 			}
 		}
-		return map[string]string{"figures": e.FiguresCSV(nil), "text": text.String(), "page": page.String(), "JSON": document.String(), "PDF": words, "PDF bytes": pdf, "published.csv": e.WithRemembered()}
+		return map[string]string{"figures": e.FiguresCSV(nil), "text": text.String(), "page": page.String(), "JSON": document.String(), "PDF": words, "PDF bytes": pdf.String(), "published.csv": e.WithRemembered()}
 	}
 	for _, language := range []string{"en", "es"} {
 		words, err := lang.For(language, lang.US)

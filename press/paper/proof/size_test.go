@@ -54,6 +54,9 @@ func sized(t *testing.T, what string, doc page.Document, text, label, table, foo
 
 // On the ten faces every word is 12 point or more, in tables too, and a label in a drawing 9 (the bar; no source says where reading fails).
 func TestFacesAreLargeEnough(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for _, name := range []string{"demo", "home"} {
 		p := planned(t, "../../../examples/"+name+".yaml")
 		for i := range 4 {

@@ -94,6 +94,9 @@ func TestSlipsLieBackToBack(t *testing.T) {
 
 // The card of a bed by its log, and the sums for a class, are tagged, their words cover nothing and stay on the page, in both languages and units and in large print.
 func TestBedCardAndClassAreSound(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	p, of := tended(t, "", time.Date(2027, 5, 18, 9, 0, 0, 0, time.UTC))
 	for _, language := range languages {
 		for _, u := range []lang.Units{lang.US, lang.Metric} {
