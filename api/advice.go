@@ -2,7 +2,11 @@ package api
 
 import (
 	"bytes"
+	"cmp"
 	"context"
+	"encoding/json"
+	"net/http"
+	"reflect"
 	"slices"
 	"strings"
 	"sync"
@@ -28,8 +32,22 @@ const both = "en+es"
 
 type (
 	planOut   struct{ Body answer.PlanDocument }
-	adviceOut struct{ Body *answer.TendDocument }
-	paperOut  struct {
+	adviceOut struct {
+		Status int
+		Retry  string `header:"Retry-After"`
+		Body   Advice
+	}
+	// Advice is the document of what to do, or that it is being worked out.
+	Advice struct {
+		*answer.TendDocument
+		later *Later
+	}
+	// Later tells that advice is being worked out.
+	Later struct {
+		Pending bool   `json:"pending"`
+		AsOf    string `json:"as_of,omitempty" doc:"the moment of the advice before, which holds no more"`
+	}
+	paperOut struct {
 		Kind string `header:"Content-Type"`
 		Name string `header:"Content-Disposition"`
 		Body []byte
@@ -68,6 +86,7 @@ func (h *House) operations(a huma.API) {
 	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}/advice", Errors: []int{401, 404, 422, 429}},
 		func(c *call, in *struct {
 			OfBed
+			Waits
 			Now      string   `query:"now" doc:"a moment by the clock at the bed; left out, now"`
 			If       []string `query:"if,explode" doc:"what may come: rain=2in, away=9d, power=off, heat=yes, cold=yes; several may be given"`
 			Language string   `query:"language"`
@@ -80,8 +99,16 @@ func (h *House) operations(a huma.API) {
 			if err != nil {
 				return nil, err
 			}
+			if in.Now == "" && len(in.If) == 0 {
+				t, later, err := c.adviceNow(b, log, in.Prefer)
+				out := &adviceOut{Status: http.StatusOK, Body: Advice{t, later}}
+				if later != nil {
+					out.Status, out.Retry = http.StatusAccepted, "1"
+				}
+				return out, err
+			}
 			t, err := c.tended(b, log, now, in.Now == "", in.If)
-			return &adviceOut{t}, err
+			return &adviceOut{Status: http.StatusOK, Body: Advice{TendDocument: t}}, err
 		})
 	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}/packet.pdf", Errors: []int{401, 404, 422, 429},
 		Responses: map[string]*huma.Response{"200": {Description: says("get_beds_bed_packet_pdf"), Content: map[string]*huma.MediaType{"application/pdf": {}}}}},
@@ -130,6 +157,38 @@ func (c *call) planBy(b *brief.Brief, wrong finding.Faults, make func(plan.Job) 
 		return p, finding.Fault{ID: FaultBusy}
 	}
 	return p, c.wrong(b, p.Faults)
+}
+
+// MarshalJSON gives the document, or that it is being worked out.
+func (a Advice) MarshalJSON() ([]byte, error) {
+	if a.later != nil {
+		return json.Marshal(a.later)
+	}
+	return json.Marshal(a.TendDocument)
+}
+
+// Schema describes both.
+func (Advice) Schema(r huma.Registry) *huma.Schema {
+	return &huma.Schema{OneOf: []*huma.Schema{r.Schema(reflect.TypeFor[answer.TendDocument](), true, ""), r.Schema(reflect.TypeFor[Later](), true, "")}}
+}
+
+// adviceNow gives what to do at a bed now, or that it is being worked out: no request waits for a log to be followed, or not for long.
+func (c *call) adviceNow(b store.Bed, log []store.Entry, prefer []string) (*answer.TendDocument, *Later, error) {
+	if c.Advice != nil && c.around(b).sound {
+		doc, made, late, err := c.Advice(c, c.who, b, cmp.Or(c.language, c.around(b).language), prefer)
+		switch {
+		case err != nil:
+			return nil, nil, err
+		case late && made.IsZero():
+			return nil, &Later{Pending: true}, nil
+		case late:
+			return nil, &Later{true, made.Format(store.Clock)}, nil
+		case doc != nil:
+			return doc, nil, nil
+		}
+	}
+	t, err := c.tended(b, log, tend.AtBed(c.Now().Local()), true, nil) // tells what stands in the way
+	return t, nil, err
 }
 
 // tended gives what a bed holds at a moment and what to do. The last answers are remembered:

@@ -22,6 +22,7 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humago"
 
+	"raftwright/answer"
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/lang"
@@ -37,6 +38,7 @@ type House struct {
 	From   func(*http.Request) string                                               // the address from which it comes
 	Memory func(bed string) *plan.Memory                                            // of a bed's last plan
 	Taught func(context.Context, store.Who, store.Bed, plan.Job) (plan.Plan, error) // makes a plan with what the log in its brief taught
+	Advice Adviser                                                                  // of this hour, worked out beside the requests; nil: in each
 	Turn   func(context.Context) (func(), error)                                    // waits until a plan may be made, and is told when it is
 	Log    *slog.Logger                                                             // what went wrong on our side, without anybody's text; nil: nowhere
 	Now    func() time.Time
@@ -48,6 +50,10 @@ type House struct {
 	briefs     sync.Map // by bed and version: around
 	remembered atomic.Int64
 }
+
+// Adviser gives the advice for a bed in a language and of which moment it is. Late: that is of before the last entry or of an hour
+// before, or there is none (the zero moment), and the new one is being worked out; prefer says how long to wait for it. Nil: none follows.
+type Adviser func(ctx context.Context, who store.Who, b store.Bed, language string, prefer []string) (doc *answer.TendDocument, made time.Time, late bool, err error)
 
 // mostBody and mostEntry bound what may be sent, in bytes.
 const mostBody, mostEntry = 2 << 20, 64 << 10

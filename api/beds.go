@@ -18,7 +18,6 @@ import (
 	"raftwright/finding"
 	"raftwright/plan"
 	"raftwright/store"
-	"raftwright/tend"
 )
 
 // Brief is a brief as it was sent: an object, or its YAML as a text.
@@ -53,6 +52,7 @@ type (
 		Brief   Brief            `json:"brief"`
 		Log     []Entry          `json:"log" doc:"the oldest first"`
 		State   *answer.BedState `json:"state" doc:"what the bed holds now, as in the advice; null where its plan or its log does not say enough"`
+		Pending bool             `json:"pending,omitempty" doc:"the state is being worked out: it is null until then"`
 	}
 	// Kept tells what was kept.
 	Kept struct {
@@ -70,6 +70,10 @@ type (
 	// OfBed is the bed of an address.
 	OfBed struct {
 		Bed string `path:"bed" doc:"the bed's id"`
+	}
+	// Waits is how long whoever asks waits for what is being worked out.
+	Waits struct {
+		Prefer []string `header:"Prefer" doc:"wait=10: wait up to ten seconds for what is being worked out (RFC 7240)"`
 	}
 	// Paged is which part of a list is asked for.
 	Paged struct {
@@ -230,6 +234,7 @@ func (h *House) oneBed(a huma.API) {
 	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}", Errors: []int{304, 401, 404, 429}},
 		func(c *call, in *struct {
 			OfBed
+			Waits
 			None string `header:"If-None-Match"`
 		}) (*struct {
 			Status int
@@ -250,7 +255,9 @@ func (h *House) oneBed(a huma.API) {
 				return out, nil
 			}
 			out.Body = &Bed{Listed: Listed{b.ID, b.Title, b.Place, b.Version, b.Changed}, Edition: b.Edition, Brief: Brief(b.Brief), Log: entries(log)}
-			if t, err := c.tended(b, log, tend.AtBed(c.Now().Local()), true, nil); err == nil {
+			if t, later, err := c.adviceNow(b, log, in.Prefer); err == nil && later != nil {
+				out.Body.Pending, out.ETag = true, strings.TrimSuffix(out.ETag, `"`)+`-pending"`
+			} else if err == nil {
 				out.Body.State = &t.State
 			} else if _, is := err.(finding.Faults); !is {
 				return nil, err

@@ -127,6 +127,7 @@ func (c *call) visit(b around, body []byte) (id string, at time.Time, pairs []st
 // around is what of a brief a visit is read by: what its meter shows, its acid, its language.
 type around struct {
 	shows, language string
+	sound           bool // nothing is wrong with the brief
 	beside          []store.Pair
 }
 
@@ -139,11 +140,12 @@ func (c *call) around(kept store.Bed) around {
 	if known, is := c.briefs.Load(key); is {
 		return known.(around)
 	}
-	b, _ := brief.Parse("", []byte(kept.Brief))
+	b, wrong := brief.Parse("", []byte(kept.Brief))
+	a := around{sound: b != nil && len(wrong) == 0}
 	if b == nil {
 		b, _ = brief.Parse("", nil)
 	}
-	a := around{language: string(b.Language.Or(brief.English))}
+	a.language = string(b.Language.Or(brief.English))
 	for _, v := range b.Values() {
 		if v.Path.Under("acid") || v.Path.Under("meter") {
 			a.beside = append(a.beside, store.Pair{Path: v.Path, Text: v.Text})

@@ -7,6 +7,7 @@ import (
 	"cmp"
 	_ "embed"
 	"encoding/csv"
+	"fmt"
 	"slices"
 	"strings"
 	"sync"
@@ -36,6 +37,16 @@ func (s Standing) String() string { return standings[s] }
 
 // MarshalText writes the word into the JSON.
 func (s Standing) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// UnmarshalText reads the word back.
+func (s *Standing) UnmarshalText(text []byte) error {
+	i := slices.Index(standings, string(text))
+	if i < 0 {
+		return fmt.Errorf("no standing of a source is called %q: %s would be right", text, strings.Join(standings, ", "))
+	}
+	*s = Standing(i)
+	return nil
+}
 
 // Entry is one item of the bibliography.
 type Entry struct {

@@ -36,6 +36,21 @@ func (s *Store) Answer(ctx context.Context, w Who, bedID, kind string) (a Answer
 	return a, is, err
 }
 
+// Answers lists what was worked out of a bed, without the texts.
+func (s *Store) Answers(ctx context.Context, w Who, bedID string) (list []Answer, err error) {
+	err = s.look(ctx, func(q *rows.Queries) error {
+		if _, err := bed(ctx, q, w, see, bedID); err != nil {
+			return err
+		}
+		found, err := q.Answers(ctx, bedID)
+		for _, a := range found {
+			list = append(list, Answer{Kind: a.Kind, Seen: a.Seen, Basis: a.Basis, Made: time.UnixMilli(a.Made).UTC()})
+		}
+		return err
+	})
+	return list, err
+}
+
 // SetAnswer keeps what was worked out of a bed, where nothing newer is kept already. It is the program
 // that works it out, whoever asked: seeing the bed is enough.
 func (s *Store) SetAnswer(ctx context.Context, w Who, bedID string, a Answer) error {

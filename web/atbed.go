@@ -48,13 +48,13 @@ type tended struct {
 	log     bed.Log
 	now     time.Time
 	*tend.Tending
-	cannot []wrong
+	faults finding.Faults           // what stands in the way of following the log
+	aside  map[finding.Path]float64 // readings that were set aside, of a log that is not followed now
 }
 
-// tend works out from plan and log how a bed does at this moment. What was just seen may be
-// given beside its log. What stands in the way is told: a plan that waits for a key, or a
-// log that says nothing yet.
-func (v *visit) tend(b aBed, just ...bed.Visit) (tended, error) {
+// logbook gives a bed with its log and its plan, without following the log. What was just seen may be
+// given beside its log.
+func (v *visit) logbook(b aBed, just ...bed.Visit) (tended, error) {
 	out := tended{}
 	var err error
 	if out.aBed, out.entries, err = v.logged(b); err != nil {
@@ -64,8 +64,7 @@ func (v *visit) tend(b aBed, just ...bed.Visit) (tended, error) {
 		return out, err
 	}
 	out.written, out.now = len(b.brief.Log), tend.AtBed(v.Now().Local())
-	var faults finding.Faults
-	out.log, faults = bed.FromBrief(out.brief)
+	out.log, out.faults = bed.FromBrief(out.brief)
 	if b.ID == demonstration && len(out.log) > 0 { // its days are invented
 		out.now = out.log[len(out.log)-1].At
 	}
@@ -73,23 +72,39 @@ func (v *visit) tend(b aBed, just ...bed.Visit) (tended, error) {
 		x.At = out.now
 		out.log = append(out.log, x)
 	}
-	if len(out.log) == 0 && len(faults) == 0 {
-		out.cannot = []wrong{{What: v.say("web.visit.no_log"), Right: v.say("web.visit.no_log_right")}}
+	if len(out.log) == 0 && len(out.faults) == 0 {
 		return out, nil
 	}
-	if out.plan, err = v.made(out.aBed); err != nil {
+	out.plan, err = v.made(out.aBed)
+	out.plan = out.plan.In(out.words.Language)
+	return out, err
+}
+
+// tend works out from plan and log how a bed does at this moment. What stands in the way is told: a plan that waits for a key, or a
+// log that says nothing yet.
+func (v *visit) tend(b aBed, just ...bed.Visit) (tended, error) {
+	out, err := v.logbook(b, just...)
+	if err != nil || len(out.log) == 0 && len(out.faults) == 0 {
 		return out, err
 	}
-	out.plan = out.plan.In(out.words.Language)
 	t, more := tend.Make(tend.Job{Plan: out.plan, Log: out.log, Now: out.now, Troubles: v.Book.Trouble})
-	for _, f := range append(faults, more...) {
-		what, right := out.words.Fault(f)
-		out.cannot = append(out.cannot, wrong{what, right})
-	}
+	out.faults = append(out.faults, more...)
 	if len(more) == 0 {
 		out.Tending = t
 	}
 	return out, nil
+}
+
+// cannot tells what stands in the way of following the log of a bed.
+func (v *visit) cannot(t tended) (out []wrong) {
+	if len(t.log) == 0 && len(t.faults) == 0 {
+		return []wrong{{What: t.words.Say("web.visit.no_log", nil), Right: t.words.Say("web.visit.no_log_right", nil)}}
+	}
+	for _, f := range t.faults {
+		what, right := t.words.Fault(f)
+		out = append(out, wrong{what, right})
+	}
+	return out
 }
 
 // pressed are pieces of a document as the press makes them, those that have something in them.
@@ -112,7 +127,8 @@ func (v *visit) pressed(doc page.Document) (out []template.HTML, err error) {
 // look again and why; then all that it rests on.
 type nowForm struct {
 	Now, Rest []template.HTML
-	Done      *doneForm // what one touch writes down; nil where nothing is poured
+	State     []template.HTML // of Rest, what the bed holds: nothing to do
+	Done      *doneForm       // what one touch writes down; nil where nothing is poured
 }
 
 // doneForm is what was advised, as an entry of the log.
@@ -133,6 +149,10 @@ func (v *visit) answered(t tended) (*nowForm, error) {
 		return nil, err
 	}
 	if out.Rest, err = v.pressed(rest); err != nil {
+		return nil, err
+	}
+	rest.Sections = slices.DeleteFunc(slices.Clone(rest.Sections), func(s page.Section) bool { return s.ID != "state" })
+	if out.State, err = v.pressed(rest); err != nil {
 		return nil, err
 	}
 	if pairs := tend.Done(t.Actions, t.brief.Units.Value == brief.Metric); len(pairs) > 0 && t.ID != demonstration {
@@ -173,10 +193,17 @@ func (v *visit) showToday(bad map[string][]wrong) error {
 	if err != nil {
 		return err
 	}
-	w, err := known(v, b.Bed, knownToday, words.Language, v.sameHour, func() (worked, error) { return v.workOut(b) })
+	k, err := told(v, b, knownToday, func() (worked, error) {
+		t, err := v.tend(b)
+		if err != nil {
+			return worked{}, err
+		}
+		return v.pressedNow(t)
+	})
 	if err != nil {
 		return err
 	}
+	w := k.What
 	body := struct {
 		Bed, ID, At string
 		Kept        *kept
@@ -189,9 +216,21 @@ func (v *visit) showToday(bad map[string][]wrong) error {
 		Cannot      []wrong
 		Doors       []link
 		Unpinned    *unpinned
-	}{Bed: b.ID, ID: store.NewID(), At: v.momentAt(b, w).Format(clock), Demo: b.ID == demonstration, WrongAt: bad["at"], Cannot: w.Cannot, Doors: v.doors(b), Answer: w.Answer}
-	if body.Answer != nil && body.Answer.Done != nil {
-		body.Answer.Done.ID = store.NewID() // each page is another touch
+		Late        *late
+		Former      []template.HTML // of what is late: what the bed was thought to hold, and nothing to pour
+	}{Bed: b.ID, ID: store.NewID(), At: v.nowAt(b).Format(clock), Demo: b.ID == demonstration, WrongAt: bad["at"], Cannot: w.Cannot, Doors: v.doors(b), Answer: w.Answer}
+	if k.Late {
+		if body.Late, err = v.lateToday(b, words, k); err != nil {
+			return err
+		}
+		body.Answer = nil
+		if w.Answer != nil {
+			body.Former = w.Answer.State
+		}
+	} else if body.Answer != nil && body.Answer.Done != nil {
+		done := *body.Answer.Done
+		done.ID = store.NewID() // each page is another touch
+		body.Answer = &nowForm{body.Answer.Now, body.Answer.Rest, body.Answer.State, &done}
 	}
 	if bad == nil {
 		if body.Kept, err = v.keptNow(b, words); err != nil {
@@ -205,21 +244,27 @@ func (v *visit) showToday(bad map[string][]wrong) error {
 		body.ID = id
 	}
 	t := tended{aBed: b, words: words}
-	body.Large = v.blanksAfter(t, w.Last, bad, large)
-	body.Small = v.blanksAfter(t, w.Last, bad, small)
+	last := w.Last
+	if body.Late != nil {
+		last = body.Late.last
+	}
+	body.Large = v.blanksAfter(t, last, bad, large)
+	body.Small = v.blanksAfter(t, last, bad, small)
 	body.Open = slices.ContainsFunc(body.Small, func(x blank) bool { return len(x.Wrong) > 0 || x.Text != "" })
 	if w.Filled != "" {
 		body.Unpinned = &unpinned{store.NewID(), w.Filled, v.who.Changes(b.Bed)}
 	}
 	s := v.of(b, "today")
-	s.AtBed, s.Body = true, body
+	s.AtBed, s.Late, s.Body = true, k.Late, body
 	return v.showAs(statusWith(bad), "today", s)
 }
 
-// momentAt is the moment that stands in the blanks: now, though the answer may be of an hour before.
-func (v *visit) momentAt(b aBed, w worked) time.Time {
+// nowAt is this moment by the clock at a bed; at the invented one, whose days are invented, that of its last visit.
+func (v *visit) nowAt(b aBed) time.Time {
 	if b.ID == demonstration {
-		return w.At
+		if log, _ := bed.FromBrief(b.brief); len(log) > 0 {
+			return log[len(log)-1].At
+		}
 	}
 	return tend.AtBed(v.Now().Local())
 }

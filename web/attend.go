@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strconv"
@@ -50,6 +51,7 @@ func (h *House) KeepAttention(ctx context.Context) {
 	if h.Now == nil {
 		h.Now = time.Now
 	}
+	defer h.follower.stop()
 	if !h.Own {
 		h.shareWork(ctx)
 		return
@@ -76,9 +78,14 @@ func (h *House) reckonDue(ctx context.Context) error {
 	for ctx.Err() == nil {
 		due, err := h.Store.AttentionDue(ctx, h.Now(), reckonAtOnce)
 		for _, id := range due {
-			if h.turns.yield(ctx); err == nil {
+			h.turns.yield(ctx, h.follower.waits)
+			done, wrong := h.turns.takeFit(ctx)
+			if err = cmp.Or(err, wrong); wrong == nil {
 				begun := time.Now()
-				err = h.reckon(ctx, id)
+				if err == nil {
+					err = h.reckon(ctx, id)
+				}
+				done()
 				h.turns.rest(ctx, time.Since(begun))
 			}
 		}
@@ -132,7 +139,7 @@ func (h *House) attention(t tended) store.Attention {
 			a.Reading.Texts = readAt(a.Reading.Texts, e.Pairs)
 		}
 	}
-	if t.Tending == nil || len(t.cannot) > 0 {
+	if t.Tending == nil || len(t.faults) > 0 {
 		return a
 	}
 	year, month, day := h.Now().Local().Date()

@@ -70,7 +70,7 @@ func (v *visit) made(b aBed) (plan.Plan, error) {
 	if !b.taught {
 		return job.Make(v.memory.of(b.ID, v.Now())), nil
 	}
-	return v.taught(v.context(), v.who, b.Bed, job, v.exact)
+	return v.taught(v.context(), v.who, b.Bed, job, v.exact, v.plain)
 }
 
 // wordsFor makes the printer of a page about a brief.

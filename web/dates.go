@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"raftwright/finding"
+	"raftwright/lang"
 	"raftwright/press/dates"
 	"raftwright/store"
 )
@@ -17,11 +18,15 @@ type dated struct {
 	What []string
 }
 
-// due lists the days of a bed with something to do: those of its plan, and what its log says
+// dueAt lists the days of a bed with something to do: those of its plan, and what its log says
 // comes next.
-func (t tended) due() []dates.Event {
-	p := t.plan
-	list := dates.Of(p.Tasks(), t.words)
+func (v *visit) dueAt(t tended) (list []dates.Event, err error) {
+	if len(t.log) == 0 { // no log was followed
+		if t.plan, _, err = v.planned(t.aBed); err != nil {
+			return nil, err
+		}
+	}
+	list = dates.Of(t.plan.Tasks(), t.words)
 	if t.Tending != nil {
 		list = append(list, dates.Event{ID: "look", Day: dayOf(t.NextCheck), Text: t.words.Say("web.dates.look", nil)})
 		if t.DumpReason != "" {
@@ -29,15 +34,39 @@ func (t tended) due() []dates.Event {
 		}
 	}
 	slices.SortStableFunc(list, func(a, b dates.Event) int { return a.Day.Compare(b.Day) })
-	return list
+	return list, nil
+}
+
+// days gives what is due at a bed, and whether that is being worked out anew: then it is what was known, or the days of the plan.
+func (v *visit) days(b aBed) (found[[]dates.Event], error) {
+	k, err := told(v, b, knownDates, func() ([]dates.Event, error) {
+		t, err := v.tend(b)
+		if err != nil {
+			return nil, err
+		}
+		return v.dueAt(t)
+	})
+	if err != nil || k.Is {
+		return k, err
+	}
+	done, err := v.turn()
+	if err != nil {
+		return k, err
+	}
+	defer done()
+	words, err := v.wordsFor(b.brief)
+	if err == nil {
+		k.What, err = v.dueAt(tended{aBed: b, words: words})
+	}
+	return k, err
 }
 
 // byDay gathers what is to be done by its day.
-func (t tended) byDay(list []dates.Event) (out []dated) {
+func byDay(words *lang.Printer, list []dates.Event) (out []dated) {
 	var last time.Time
 	for _, e := range list {
 		if len(out) == 0 || !e.Day.Equal(last) {
-			out, last = append(out, dated{Day: t.words.Date(e.Day)}), e.Day
+			out, last = append(out, dated{Day: words.Date(e.Day)}), e.Day
 		}
 		x := &out[len(out)-1]
 		x.What = append(x.What, e.Text)
@@ -51,7 +80,11 @@ func (v *visit) dates() error {
 	if err != nil {
 		return err
 	}
-	t, err := v.tendOrPlan(b)
+	k, err := v.days(b)
+	if err != nil {
+		return err
+	}
+	words, err := v.wordsFor(b.brief)
 	if err != nil {
 		return err
 	}
@@ -59,29 +92,24 @@ func (v *visit) dates() error {
 		Next, Past  []dated
 		None        bool
 		Take, Share string
+		Late        *late
 	}{Take: "/beds/" + b.ID + "/dates.ics"}
 	if b.ID != demonstration && v.who.Shares(b.Bed) {
 		body.Share = "/beds/" + b.ID + "/share"
 	}
-	all, today := t.due(), dayOf(t.now)
+	if k.Late {
+		body.Late = v.lateOf(words, k.Is, k.Newer, k.Made)
+	}
+	all, today := k.What, dayOf(v.nowAt(b))
 	at := slices.IndexFunc(all, func(e dates.Event) bool { return !e.Day.Before(today) })
 	if at < 0 {
 		at = len(all)
 	}
-	body.Past, body.Next = t.byDay(all[:at]), t.byDay(all[at:])
+	body.Past, body.Next = byDay(words, all[:at]), byDay(words, all[at:])
 	body.None = len(all) == 0
-	s := v.of(t.aBed, "dates")
-	s.Body = body
+	s := v.of(b, "dates")
+	s.Late, s.Body = k.Late, body
 	return v.show("dates", s)
-}
-
-// tendOrPlan gives a bed as it is tended, or where it has no log yet as it is planned.
-func (v *visit) tendOrPlan(b aBed) (tended, error) {
-	t, err := v.tend(b)
-	if err == nil && len(t.log) == 0 {
-		t.plan, _, err = v.planned(t.aBed)
-	}
-	return t, err
 }
 
 // takeDates gives the calendar of a bed as a file.
@@ -90,17 +118,17 @@ func (v *visit) takeDates() error {
 	if err != nil {
 		return err
 	}
-	t, err := v.tendOrPlan(b)
+	k, err := v.days(b)
 	if err != nil {
 		return err
 	}
-	return v.attach(calendarKind, v.say("web.file.dates")+".ics", []byte(v.calendar(t)))
+	return v.attach(calendarKind, v.say("web.file.dates")+".ics", []byte(v.calendar(b, k.What)))
 }
 
 const calendarKind = "text/calendar; charset=utf-8"
 
-func (v *visit) calendar(t tended) string {
-	return dates.Calendar(t.due(), t.ID, t.Title, t.words.Language)
+func (v *visit) calendar(b aBed, list []dates.Event) string {
+	return dates.Calendar(list, b.ID, b.Title, v.words.Language)
 }
 
 // feed answers a calendar program that reads the days of a bed by its address. Who it is
@@ -122,14 +150,17 @@ func (v *visit) feed() error {
 	if err != nil {
 		return err
 	}
-	t, err := v.tendOrPlan(b)
+	k, err := v.days(b)
 	if err != nil {
 		return err
 	}
 	h := v.out.Header()
 	h.Set("Content-Type", calendarKind)
 	h.Set("Cache-Control", "private, max-age=3600")
+	if k.Late {
+		h.Set("Cache-Control", "private, no-cache")
+	}
 	v.out.WriteHeader(http.StatusOK)
-	_, err = v.out.Write([]byte(v.calendar(t)))
+	_, err = v.out.Write([]byte(v.calendar(b, k.What)))
 	return err
 }

@@ -57,18 +57,16 @@ func (t tended) courses() []course {
 	}
 	fixed := func(x float64) string { return t.words.Fixed(x, 1) }
 	return []course{
-		{"depth", top, none, func(r *bed.Readings) (float64, bool) { return r.Depth.Value.Millimetres(), r.Depth.Given },
+		{"depth", top, none, readers[0].of,
 			func(f *tend.Forecast) tend.Range {
 				return tend.Range{Value: f.Volume.Value * deep, Low: f.Volume.Low * deep, High: f.Volume.High * deep}
 			},
 			func(x float64) string { return t.words.Value(unit.Length(x) * unit.Millimetre) }, depthUnit, inch},
-		{"ec", ec.Low, ec.High, func(r *bed.Readings) (float64, bool) { return r.EC.Value.MillisiemensPerCentimetre(), r.EC.Given },
+		{"ec", ec.Low, ec.High, readers[1].of,
 			func(f *tend.Forecast) tend.Range { return f.EC }, fixed, "mS/cm", same},
-		{"ph", mix.LeastWellPH, mix.MostWellPH, func(r *bed.Readings) (float64, bool) { return r.PH.Value, r.PH.Given },
+		{"ph", mix.LeastWellPH, mix.MostWellPH, readers[2].of,
 			func(f *tend.Forecast) tend.Range { return f.PH }, fixed, "", same},
-		{"water temperature", none, t.plan.Crop.Watch().Celsius(), func(r *bed.Readings) (float64, bool) {
-			return r.WaterTemperature.Value.Celsius(), r.WaterTemperature.Given
-		},
+		{"water temperature", none, t.plan.Crop.Watch().Celsius(), readers[3].of,
 			func(f *tend.Forecast) tend.Range { return f.Warmth }, func(x float64) string { return t.words.Value(unit.Temperature(x)) }, warmUnit, degree},
 	}
 }
@@ -76,14 +74,15 @@ func (t tended) courses() []course {
 // out tells whether a reading lies outside of what is wanted.
 func (c course) out(x float64) bool { return x < c.low || x > c.high }
 
-// unused finds the readings of a log that were set aside.
-func (t tended) unused() map[finding.Path]tend.Reading {
-	out := map[finding.Path]tend.Reading{}
-	if t.Tending != nil {
-		for _, r := range t.Readings {
-			if !r.Used {
-				out[r.Path] = r
-			}
+// unused finds the readings of a log that were set aside, with what was expected in their place.
+func (t tended) unused() map[finding.Path]float64 {
+	if t.Tending == nil {
+		return t.aside
+	}
+	out := map[finding.Path]float64{}
+	for _, r := range t.Readings {
+		if !r.Used {
+			out[r.Path] = r.Value
 		}
 	}
 	return out
@@ -250,8 +249,8 @@ func (t tended) ledger(v *visit, list []course, skip int) (rows []ledgerRow, mor
 			var one ledgerCell
 			if value, ok := c.of(&x.Read); ok {
 				one.Text, one.Out = c.print(value), c.out(value)
-				if r, set := unused[x.Path.Key(c.key)]; set {
-					one.Aside, one.Expected = true, c.print(r.Value)
+				if x, set := unused[x.Path.Key(c.key)]; set {
+					one.Aside, one.Expected = true, c.print(x)
 				}
 			}
 			row.Cells = append(row.Cells, one)
@@ -277,29 +276,21 @@ func (t tended) entryOf() map[finding.Path]string {
 	return out
 }
 
-// history shows what was read and done, as charts and as a table, and what is expected.
-func (v *visit) history() error {
-	b, err := v.theBed()
-	if err != nil {
-		return err
-	}
-	t, err := v.tend(b)
-	if err != nil {
-		return err
-	}
-	skip, _ := strconv.Atoi(v.FormValue("before"))
-	skip = max(0, min(skip, len(t.log)))
-	body := struct {
-		Bed     string
-		Charts  []template.HTML
-		Heads   []string
-		Rows    []ledgerRow
-		Older   int
-		Struck  []link
-		Cannot  []wrong
-		Learned []template.HTML
-	}{Bed: b.ID, Cannot: t.cannot}
+// pastPage is what stands on a page of history, as it is kept.
+type pastPage struct {
+	Charts []template.HTML
+	Heads  []string
+	Rows   []ledgerRow
+	Older  int
+	Struck []link
+	Cannot []wrong
+	Aside  map[finding.Path]float64 // what was set aside in the whole log
+}
+
+// past makes a page of history from so many visits before the last.
+func (v *visit) past(t tended, skip int) (out pastPage, err error) {
 	list := t.courses()
+	out.Cannot, out.Aside = v.cannot(t), t.unused()
 	if len(t.log) > 0 {
 		doc := page.Document{Language: t.words.Language}
 		for _, c := range list {
@@ -307,25 +298,72 @@ func (v *visit) history() error {
 				doc.Sections = append(doc.Sections, page.Section{ID: "chart-" + idOf(finding.Path(c.key)), Blocks: []page.Block{page.Figure{Drawing: d}}})
 			}
 		}
-		if body.Charts, err = v.pressed(doc); err != nil {
-			return err
+		if out.Charts, err = v.pressed(doc); err != nil {
+			return out, err
 		}
 	}
 	for _, c := range list {
-		name := t.words.Say("web.log."+strings.ReplaceAll(c.key, " ", "_"), nil)
-		body.Heads = append(body.Heads, name)
+		out.Heads = append(out.Heads, t.words.Say("web.log."+strings.ReplaceAll(c.key, " ", "_"), nil))
 	}
 	var more bool
-	if body.Rows, more = t.ledger(v, list, skip); more {
-		body.Older = skip + mostVisits
+	if out.Rows, more = t.ledger(v, list, skip); more {
+		out.Older = skip + mostVisits
 	}
 	for _, e := range t.entries {
 		if len(e.Pairs) == 0 {
-			body.Struck = append(body.Struck, link{t.words.Date(e.At) + " " + e.At.Format("15:04"), "/beds/" + b.ID + "/log/" + e.ID})
+			out.Struck = append(out.Struck, link{t.words.Date(e.At) + " " + e.At.Format("15:04"), "/beds/" + t.ID + "/log/" + e.ID})
 		}
 	}
-	s := v.of(t.aBed, "history")
-	s.Body = body
+	return out, nil
+}
+
+// history shows what was read and done, as charts and as a table, and what is expected. While the log is being followed the readings
+// stand there, and nothing is expected yet.
+func (v *visit) history() error {
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	body := struct {
+		Bed string
+		pastPage
+		Late *late
+	}{Bed: b.ID}
+	k, err := told(v, b, knownHistory, func() (pastPage, error) {
+		t, err := v.tend(b)
+		if err != nil {
+			return pastPage{}, err
+		}
+		return v.past(t, 0)
+	})
+	if err != nil {
+		return err
+	}
+	body.pastPage = k.What
+	skip, _ := strconv.Atoi(v.FormValue("before"))
+	if k.Late {
+		body.Late = &late{Told: []string{v.say("web.late.waits"), v.say("web.late.expected")}}
+	}
+	if k.Late || skip > 0 {
+		v.plain = true
+		done, err := v.turn()
+		if err != nil {
+			return err
+		}
+		defer done()
+		t, err := v.logbook(b)
+		if err != nil {
+			return err
+		}
+		if !k.Late {
+			t.aside = k.What.Aside
+		}
+		if body.pastPage, err = v.past(t, max(0, min(skip, len(t.log)))); err != nil {
+			return err
+		}
+	}
+	s := v.of(b, "history")
+	s.Late, s.Body = body.Late != nil, body
 	return v.show("history", s)
 }
 

@@ -7,9 +7,11 @@ import (
 	"net/http"
 	"runtime/debug"
 	"strconv"
+	"strings"
 	"sync"
 	"time"
 
+	"raftwright/answer"
 	"raftwright/bed"
 	"raftwright/lang"
 	"raftwright/plan"
@@ -31,7 +33,32 @@ const (
 	knownToday   = "today"
 	knownPlan    = "plan"
 	knownLearned = "learned"
+	knownHistory = "history"
+	knownDates   = "dates"
+	knownAdvice  = "advice"
 )
+
+// makers make the answers that follow from a tended bed. Nil is no answer: of a bed without a log.
+var makers = []struct {
+	kind string
+	make func(*visit, tended) (any, error)
+}{
+	{knownToday, func(v *visit, t tended) (any, error) { return v.pressedNow(t) }},
+	{knownPlan, func(v *visit, t tended) (any, error) {
+		if len(t.log) == 0 {
+			return nil, nil
+		}
+		return v.planPage(t.ID, t.plan, t.words)
+	}},
+	{knownHistory, func(v *visit, t tended) (any, error) { return v.past(t, 0) }},
+	{knownDates, func(v *visit, t tended) (any, error) { return v.dueAt(t) }},
+	{knownAdvice, func(v *visit, t tended) (any, error) {
+		if t.Tending == nil || len(t.faults)+len(t.wrong)+len(t.plan.Faults) > 0 {
+			return (*answer.TendDocument)(nil), nil // null is kept: none follows
+		}
+		return answer.Tend(t.Tending, t.words), nil
+	}},
+}
 
 // basis names all that an answer rests on beside the log of a bed: the program, its tables, the brief, and the language.
 func (h *House) basis(b store.Bed, language string) string {
@@ -48,17 +75,37 @@ func (h *House) basis(b store.Bed, language string) string {
 	return h.madeWith + " " + strconv.Itoa(b.Version) + " " + language
 }
 
-// known gives what was worked out of a bed, or works it out in its turn and keeps it. What an answer may
-// be like to be good still is told by good: the moment that it is of, and whether something was written since.
+// found is what is known of a bed, as whoever asks finds it.
+type found[T any] struct {
+	What  T
+	Is    bool      // something is known
+	Late  bool      // it is not to be acted on any more, or nothing is known: it is being worked out
+	Newer bool      // something was written since
+	Made  time.Time // the moment that it is of
+}
+
+// find finds what was worked out of a bed. Good tells from the moment that it is of, and whether something was written since,
+// whether it is told still.
+func find[T any](v *visit, b store.Bed, kind, language string, good func(made time.Time, newer bool) bool) (k found[T], err error) {
+	k.Late = true
+	if b.ID == demonstration {
+		return k, nil
+	}
+	a, is, err := v.Store.Answer(v.context(), v.who, b.ID, kind+" "+language)
+	var what T
+	if err != nil || !is || a.Basis != v.basis(b, language) || json.Unmarshal([]byte(a.Text), &what) != nil {
+		return k, err
+	}
+	k.What, k.Is, k.Made, k.Newer = what, true, a.Made, a.Seen < b.Changed
+	k.Late = !good(k.Made, k.Newer)
+	return k, nil
+}
+
+// known gives what was worked out of a bed, or works it out in its turn and keeps it.
 func known[T any](v *visit, b store.Bed, kind, language string, good func(made time.Time, newer bool) bool, work func() (T, error)) (out T, err error) {
-	if b.ID != demonstration {
-		a, is, err := v.Store.Answer(v.context(), v.who, b.ID, kind+" "+language)
-		if err != nil {
-			return out, err
-		}
-		if is && a.Basis == v.basis(b, language) && good(a.Made, a.Seen != b.Changed) && json.Unmarshal([]byte(a.Text), &out) == nil {
-			return out, nil
-		}
+	k, err := find[T](v, b, kind, language, good)
+	if err != nil || !k.Late {
+		return k.What, err
 	}
 	done, err := v.turnToFit()
 	if err != nil {
@@ -69,6 +116,68 @@ func known[T any](v *visit, b store.Bed, kind, language string, good func(made t
 		return out, err
 	}
 	return out, v.keepKnown(b, kind, language, out)
+}
+
+// told gives what was worked out of a bed with its log, of this hour and after its last entry, or what was known before: then it is
+// being worked out, and the request does not wait for it, or not for long. A bed without a log is worked out at once, and the
+// demonstration, which nobody changes, once.
+func told[T any](v *visit, b aBed, kind string, work func() (T, error)) (k found[T], err error) {
+	language := v.words.Language
+	if b.ID == demonstration {
+		if was, is := v.shown.Load(want{kind, language}); is {
+			return was.(found[T]), nil
+		}
+	} else if k, err = find[T](v, b.Bed, kind, language, v.sameHour); err != nil || !k.Late {
+		return k, err
+	}
+	logged := b.ID != demonstration
+	if logged && !k.Is && len(b.brief.Log) == 0 {
+		list, err := v.Store.LastEntries(v.context(), v.who, b.ID, 1)
+		if err != nil {
+			return k, err
+		}
+		logged = len(list) > 0
+	}
+	if !logged {
+		done, err := v.turnToFit()
+		if err != nil {
+			return k, err
+		}
+		defer done()
+		k.What, err = work()
+		if k.Is, k.Late, k.Made = true, false, v.Now(); err == nil && b.ID == demonstration {
+			v.shown.Store(want{kind, language}, k)
+		}
+		return k, err
+	}
+	if err := v.bounded(); err != nil {
+		return k, err
+	}
+	a, free := v.ask(b.ID, want{kind, language})
+	if most := v.waits(v.Header.Values("Prefer"), free); most > 0 {
+		if done, err := v.waitFor(a, most); err != nil || !done {
+			return k, err
+		}
+		return find[T](v, b.Bed, kind, language, v.sameHour)
+	}
+	return k, nil
+}
+
+// Advice gives the document of what to do at a bed, in a language, and of which moment it is. Late: it is of before the last entry or of an hour
+// before, or there is none (the zero moment), and it is being worked out; prefer says how long to wait for that (RFC 7240). Nil: from plan and log none
+// follows.
+func (h *House) Advice(ctx context.Context, who store.Who, b store.Bed, language string, prefer []string) (doc *answer.TendDocument, made time.Time, late bool, err error) {
+	v, err := h.background(ctx, language)
+	if err != nil {
+		return nil, made, false, err
+	}
+	v.who, v.Header, v.exact = who, http.Header{"Prefer": prefer}, false
+	bed := aBed{Bed: b, reading: h.memory.parse(b.Brief)}
+	k, err := told(v, bed, knownAdvice, func() (*answer.TendDocument, error) { return nil, nil })
+	if k.Is {
+		made = tend.AtBed(k.Made.Local())
+	}
+	return k.What, made, k.Late, err
 }
 
 // keepKnown keeps what was worked out of a bed. What cannot be kept is only not kept.
@@ -103,20 +212,12 @@ type worked struct {
 	Cannot []wrong
 	Last   map[string]string // what was read last, by the keys of the log
 	Filled string            // when the planned mix was poured that the brief does not hold; "": it was not
-}
-
-// workOut works out what stands on the page of a bed at work.
-func (v *visit) workOut(b aBed) (out worked, err error) {
-	t, err := v.tend(b)
-	if err != nil {
-		return out, err
-	}
-	return v.pressedNow(t)
+	Wanted []wanted          // of each reading
 }
 
 // pressedNow presses what a tended bed comes to.
 func (v *visit) pressedNow(t tended) (out worked, err error) {
-	out = worked{At: t.now, Cannot: t.cannot, Last: lastOf(t.brief), Filled: unheld(t)}
+	out = worked{At: t.now, Cannot: v.cannot(t), Last: lastOf(t.brief), Filled: unheld(t), Wanted: t.wanted()}
 	out.Answer, err = v.answered(t)
 	return out, err
 }
@@ -127,49 +228,45 @@ func (h *House) background(ctx context.Context, language string) (*visit, error)
 	return &visit{House: h, Request: (&http.Request{}).WithContext(ctx), who: store.Holder(), words: words, exact: true}, err
 }
 
-// refresh works out anew what is known of a bed, in the languages in which somebody looked at it.
+// refresh works out anew what is known of a bed and is of before its last entry, in the languages in which somebody looked at it.
 func (h *House) refresh(ctx context.Context, t tended) error {
-	for _, language := range lang.Languages() {
-		v, err := h.background(ctx, language)
-		if err != nil {
-			return err
+	there, err := h.Store.Answers(ctx, store.Holder(), t.ID)
+	if err != nil {
+		return err
+	}
+	for _, a := range there {
+		kind, language, _ := strings.Cut(a.Kind, " ")
+		if a.Seen >= t.Changed && a.Basis == h.basis(t.Bed, language) || kind == knownLearned {
+			continue
 		}
-		words, err := v.wordsFor(t.brief)
-		if err != nil {
+		if err := h.workOut(ctx, t, want{kind, language}); err != nil {
 			return err
-		}
-		in := t
-		in.words, in.plan = words, t.plan.In(language)
-		if stale, err := v.stale(t.Bed, knownToday); err != nil {
-			return err
-		} else if stale {
-			out, err := v.pressedNow(in)
-			if err == nil {
-				err = v.keepKnown(t.Bed, knownToday, language, out)
-			}
-			if err != nil {
-				return err
-			}
-		}
-		if stale, err := v.stale(t.Bed, knownPlan); err != nil {
-			return err
-		} else if stale && len(in.log) > 0 {
-			out, err := v.planPage(t.ID, in.plan, words)
-			if err == nil {
-				err = v.keepKnown(t.Bed, knownPlan, language, out)
-			}
-			if err != nil {
-				return err
-			}
 		}
 	}
 	return nil
 }
 
-// stale tells whether somebody looked at something of a bed that is another by now.
-func (v *visit) stale(b store.Bed, kind string) (bool, error) {
-	a, is, err := v.Store.Answer(v.context(), v.who, b.ID, kind+" "+v.words.Language)
-	return is && (a.Seen != b.Changed || a.Basis != v.basis(b, v.words.Language)), err
+// workOut works out one answer from a tended bed, and keeps it.
+func (h *House) workOut(ctx context.Context, t tended, w want) error {
+	v, err := h.background(ctx, w.language)
+	if err != nil {
+		return err
+	}
+	if t.words, err = v.wordsFor(t.brief); err != nil {
+		return err
+	}
+	t.plan = t.plan.In(w.language)
+	for _, m := range makers {
+		if m.kind != w.kind {
+			continue
+		}
+		out, err := m.make(v, t)
+		if err != nil || out == nil {
+			return err
+		}
+		return v.keepKnown(t.Bed, w.kind, w.language, out)
+	}
+	return nil
 }
 
 // learnt is what the log of a bed taught, of which plan.
@@ -180,10 +277,10 @@ type learnt struct {
 
 // Taught makes the plan of a bed whose log stands in its brief, with what the log taught, of before its last visits as the case may be.
 func (h *House) Taught(ctx context.Context, who store.Who, b store.Bed, job plan.Job) (plan.Plan, error) {
-	return h.taught(ctx, who, b, job, false)
+	return h.taught(ctx, who, b, job, false, false)
 }
 
-func (h *House) taught(ctx context.Context, who store.Who, b store.Bed, job plan.Job, exact bool) (plan.Plan, error) {
+func (h *House) taught(ctx context.Context, who store.Who, b store.Bed, job plan.Job, exact, plain bool) (plan.Plan, error) {
 	memory := h.memory.of(b.ID, h.Now())
 	if b.ID == demonstration {
 		return job.Make(memory), nil
@@ -192,16 +289,20 @@ func (h *House) taught(ctx context.Context, who store.Who, b store.Bed, job plan
 	var before learnt
 	is = is && err == nil && a.Basis == h.basis(b, "") && json.Unmarshal([]byte(a.Text), &before) == nil
 	if newer := a.Seen != b.Changed; is && newer {
-		is = !exact && h.Now().Sub(a.Made).Abs() < learnedFor
+		is = plain || !exact && h.Now().Sub(a.Made).Abs() < learnedFor
 		if is {
 			memory = nil // it takes what a stage makes for the same for ever
 		}
+	}
+	if plain && !is {
+		job.Learn = func(*plan.Plan, bed.Log) bed.Learned { return bed.Learned{} }
+		return job.Make(nil), nil
 	}
 	var mutex sync.Mutex // two stages of a plan are made side by side
 	var now *learnt
 	job.Learn = func(p *plan.Plan, log bed.Log) bed.Learned {
 		of := studiedAs(p)
-		if is && before.Of == of {
+		if is && before.Of == of || plain {
 			return before.What
 		}
 		what := tend.Learn(p, log)

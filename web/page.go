@@ -49,6 +49,7 @@ type sheet struct {
 	Wide   bool
 	AtBed  bool // larger, for one thumb
 	Live   bool // whether it moves while one types
+	Late   bool // whether an answer is being worked out that will stand on it
 	Body   any
 }
 
@@ -63,6 +64,17 @@ func (s sheet) Others() []link { return s.visit.others() }
 
 // From gives the address of the page, to come back to.
 func (s sheet) From() string { return s.visit.URL.RequestURI() }
+
+// Again gives the address at which a browser without script looks again, once, after a visit was kept; "": by nobody's
+// asking, for somebody may be typing.
+func (s sheet) Again() string {
+	q := s.visit.URL.Query()
+	if !s.Late || !q.Has("kept") || q.Has("again") {
+		return ""
+	}
+	q.Set("again", "yes")
+	return s.visit.URL.Path + "?" + q.Encode()
+}
 
 // Own tells whether this is one's own computer.
 func (s sheet) Own() bool { return s.visit.House.Own }

@@ -97,13 +97,15 @@ func (v *visit) showSeen(bad map[string][]wrong) error {
 	}
 	looked := len(now.Read.Seen) > 0 || now.Read.Roots != ""
 	var t tended
-	if looked {
-		t, err = v.tend(b, now)
-	} else {
-		t, err = v.tend(b)
-	}
-	if err != nil {
-		return err
+	if looked { // somebody asked, and waits for it
+		done, err := v.turnToFit()
+		if err != nil {
+			return err
+		}
+		defer done()
+		if t, err = v.tend(b, now); err != nil {
+			return err
+		}
 	}
 	body := struct {
 		Bed, ID, At                string
@@ -116,7 +118,7 @@ func (v *visit) showSeen(bad map[string][]wrong) error {
 		Next                       string
 		Told                       []string
 		Cannot, WrongAt            []wrong
-	}{Bed: b.ID, ID: store.NewID(), At: t.now.Format(clock), Demo: b.ID == demonstration, Looked: looked, WrongAt: slices.Concat(bad["at"], bad["seen"], bad["seen[0]"])}
+	}{Bed: b.ID, ID: store.NewID(), At: v.nowAt(b).Format(clock), Demo: b.ID == demonstration, Looked: looked, WrongAt: slices.Concat(bad["at"], bad["seen"], bad["seen[0]"])}
 	v.picks(now.Read, &body.Leaves, &body.Plant, &body.Roots, &body.More)
 	for _, key := range now.Read.Seen {
 		body.Picked = append(body.Picked, brief.Pair{Path: "seen", Text: key})
@@ -125,7 +127,7 @@ func (v *visit) showSeen(bad map[string][]wrong) error {
 		body.Picked = append(body.Picked, brief.Pair{Path: "roots", Text: string(now.Read.Roots)})
 	}
 	if looked {
-		body.Cannot = t.cannot
+		body.Cannot = v.cannot(t)
 	}
 	if looked && t.Tending != nil {
 		known := 0.0

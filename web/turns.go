@@ -71,19 +71,13 @@ func (h *House) Turn(ctx context.Context) (done func(), err error) { return h.tu
 // only where they do not.
 var long = map[string]bool{
 	"GET /beds/{bed}/brief": true, "POST /beds/{bed}/brief": true, "POST /beds/{bed}/brief/look": true, "GET /beds/{bed}/versions": true,
-	"GET /beds/{bed}/today": false, "GET /beds/{bed}/seen": true, "GET /beds/{bed}/did": true, "GET /beds/{bed}/aside": true, "GET /beds/{bed}/dates": true, "GET /beds/{bed}/dates.ics": true,
-	"GET /calendar/{feed}": true, "GET /beds/{bed}/history": true,
+	"GET /beds/{bed}/today": false, "GET /beds/{bed}/seen": false, "GET /beds/{bed}/dates": false, "GET /beds/{bed}/dates.ics": false,
+	"GET /calendar/{feed}": false, "GET /beds/{bed}/history": false,
 	"GET /beds/{bed}/plan": false, "GET /beds/{bed}/plan/{section}": true, "GET /beds/{bed}/working": true, "GET /beds/{bed}/packet.pdf": true, "GET /beds/{bed}/packet.html": true,
 	"GET /beds/{bed}/next": true, "GET /beds/{bed}/import": true, "POST /beds/{bed}/import": true, "GET /beds/{bed}/fill": true, "POST /beds/{bed}/fill": true,
 	"GET /beds/{bed}/workshop": true, "POST /beds/{bed}/workshop": true, "GET /beds/{bed}/workshop.pdf": true, "GET /beds/{bed}/workshop.zip": true,
 	"POST /beds/{bed}/trials": true, "GET /beds/{bed}/trials/{trial}": true, "POST /beds/{bed}/trials/{trial}": true, "GET /beds/{bed}/trials/{trial}/paper.pdf": true,
 	"GET /beds/{bed}/papers/{paper}": true, "POST /beds/{bed}/papers/{paper}": true, "POST /beds/{bed}/papers/{paper}/paper.pdf": true, "POST /beds/{bed}/papers/{paper}/paper.html": true,
-}
-
-// follows are those for which the whole log of a bed is followed.
-var follows = map[string]bool{
-	"GET /beds/{bed}/seen": true, "GET /beds/{bed}/did": true, "GET /beds/{bed}/aside": true, "GET /beds/{bed}/history": true,
-	"GET /beds/{bed}/dates": true, "GET /beds/{bed}/dates.ics": true, "GET /calendar/{feed}": true,
 }
 
 // dear are those for which many plans are made, or a whole paper is set.
@@ -99,7 +93,7 @@ const mostLong, mostDear = 300, 20
 // bounded counts what somebody without an account asks of the long addresses, by where they
 // come from, for all servers on the store together.
 func (v *visit) bounded() error {
-	if v.Own || v.who.Account() != "" {
+	if v.Own || v.out == nil || v.who.Account() != "" { // nil: no page is asked for
 		return nil
 	}
 	what, most := "long:", mostLong
@@ -115,11 +109,7 @@ func (v *visit) bounded() error {
 // inTurn does what answers a page, in turn where it is long.
 func (v *visit) inTurn(do func(*visit) error) error {
 	if long[v.Pattern] && !(v.Pattern == "GET /beds/{bed}/versions" && v.FormValue("from") == "") { // the list alone makes no plan
-		turn := v.turn
-		if follows[v.Pattern] {
-			turn = v.turnToFit
-		}
-		done, err := turn()
+		done, err := v.turn()
 		if err != nil {
 			return err
 		}
@@ -156,9 +146,9 @@ func (t *turns) counted(next http.Handler) http.Handler {
 // yields is how long work that nobody waits for lets requests go first.
 const yields = 2 * time.Second
 
-// yield waits until nothing is being answered, but not for ever.
-func (t *turns) yield(ctx context.Context) {
-	for end := time.Now().Add(yields); t.under.Load() > 0 && time.Now().Before(end); {
+// yield waits until nothing is being answered, and nothing for which somebody asked waits; but not for ever.
+func (t *turns) yield(ctx context.Context, waits func() bool) {
+	for end := time.Now().Add(yields); (t.under.Load() > 0 || waits()) && time.Now().Before(end); {
 		select {
 		case <-ctx.Done():
 			return

@@ -93,11 +93,6 @@ func TestDearWorkIsBounded(t *testing.T) {
 	if got := nobody.ask(t, "GET", server.URL+"/beds/demonstration/plan"); got != http.StatusTooManyRequests {
 		t.Errorf("more than %d pages: %d", mostLong, got)
 	}
-	for pattern := range follows {
-		if !long[pattern] {
-			t.Errorf("%s follows a log and waits for no turn", pattern)
-		}
-	}
 	for pattern := range dear {
 		if !long[pattern] {
 			t.Errorf("%s is dear and waits for no turn", pattern)

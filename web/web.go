@@ -20,17 +20,18 @@ import (
 
 // House is what the pages are served from.
 type House struct {
-	Store   *store.Store
-	Book    plan.Book
-	Demo    []byte       // the brief of the invented demonstration
-	Own     bool         // one's own computer: whoever asks holds the store, nobody signs in
-	At      string       // the address at which people reach it, as https://office.example; "": as each request says
-	Proxy   bool         // a proxy of ours stands in front, speaks TLS, and tells where a request comes from
-	Log     *slog.Logger // what went wrong on our side, without anybody's text; nil: nowhere
-	Now     func() time.Time
-	API     http.Handler // answers /api/; nil: nothing does
-	Backups string       // the folder in which an office keeps a backup of each night; "": none
-	Engine  fs.FS        // the engine that a phone works with; nil: the one that is built in
+	Store    *store.Store
+	Book     plan.Book
+	Demo     []byte       // the brief of the invented demonstration
+	Own      bool         // one's own computer: whoever asks holds the store, nobody signs in
+	At       string       // the address at which people reach it, as https://office.example; "": as each request says
+	Proxy    bool         // a proxy of ours stands in front, speaks TLS, and tells where a request comes from
+	Log      *slog.Logger // what went wrong on our side, without anybody's text; nil: nowhere
+	Now      func() time.Time
+	API      http.Handler  // answers /api/; nil: nothing does
+	Backups  string        // the folder in which an office keeps a backup of each night; "": none
+	Patience time.Duration // how long a page waits for a log to be followed before it shows what is known; 0: as it is best
+	Engine   fs.FS         // the engine that a phone works with; nil: the one that is built in
 
 	seen     sync.Map // of an own computer: which pages are open, by their name, with the time of their last sign
 	memory   memories
@@ -38,6 +39,8 @@ type House struct {
 	first    first
 	engines  engines
 	turns    turns
+	follower follower
+	shown    sync.Map // what was worked out of the demonstration
 	edition  sync.Once
 	madeWith string // program and tables
 	stirs    sync.Once
@@ -52,6 +55,7 @@ type visit struct {
 	who   store.Who
 	words *lang.Printer
 	exact bool // nothing of before the last visit will do
+	plain bool // no log is followed: what a log teaches is what is known of it
 
 	// told to an outbox
 	retold  finding.Fault // the fault that a page tells in its own words

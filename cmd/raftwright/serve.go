@@ -131,7 +131,7 @@ func loopback(address string) (bool, error) {
 // house is what is served: the pages, and the API beside them.
 func (s streams) house(kept *store.Store) *web.House {
 	pages := &web.House{Store: kept, Book: book(), Demo: examples.Demo, Own: true, Log: slog.New(slog.NewJSONHandler(s.err, nil)), Now: time.Now}
-	pages.API = (&api.House{Store: kept, Book: pages.Book, Asks: pages.Asks, From: pages.From, Memory: pages.Memory, Taught: pages.Taught, Turn: pages.Turn, Log: pages.Log}).Handler()
+	pages.API = (&api.House{Store: kept, Book: pages.Book, Asks: pages.Asks, From: pages.From, Memory: pages.Memory, Taught: pages.Taught, Advice: pages.Advice, Turn: pages.Turn, Log: pages.Log}).Handler()
 	return pages
 }
 

@@ -97,3 +97,7 @@ WHERE EXCLUDED.seen >= answer.seen;
 -- name: Answer :one
 -- Answer finds what was worked out of a bed.
 SELECT * FROM answer WHERE bed = $1 AND kind = $2;
+
+-- name: Answers :many
+-- Answers lists what was worked out of a bed, without the texts.
+SELECT kind, seen, basis, made FROM answer WHERE bed = $1 ORDER BY kind;

@@ -116,6 +116,46 @@ func (q *Queries) Answer(ctx context.Context, bed string, kind string) (Answer, 
 	return i, err
 }
 
+const answers = `-- name: Answers :many
+SELECT kind, seen, basis, made FROM answer WHERE bed = $1 ORDER BY kind
+`
+
+type AnswersRow struct {
+	Kind  string
+	Seen  int64
+	Basis string
+	Made  int64
+}
+
+// Answers lists what was worked out of a bed, without the texts.
+func (q *Queries) Answers(ctx context.Context, bed string) ([]AnswersRow, error) {
+	rows, err := q.db.QueryContext(ctx, answers, bed)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	items := []AnswersRow{}
+	for rows.Next() {
+		var i AnswersRow
+		if err := rows.Scan(
+			&i.Kind,
+			&i.Seen,
+			&i.Basis,
+			&i.Made,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Close(); err != nil {
+		return nil, err
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const attention = `-- name: Attention :many
 SELECT bed.id, bed.owner, bed.title, bed.place, bed.changed, attention.rank, attention.seen, attention.reasons, attention.county, attention.kind, attention.program, attention.reading
 FROM attention JOIN bed ON bed.id = attention.bed
