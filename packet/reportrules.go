@@ -52,12 +52,9 @@ func (w reporter) rates(id string, rates []programme.Rated) []page.Block {
 func (w reporter) rules() page.Block {
 	t := page.Table{Caption: w.text("a_held", nil), Compact: true, RowHead: true, Columns: w.columns("col_rule", "col_value", "col_since", "col_source"), Note: w.text("a_held_note", nil)}
 	t.Weigh(5, 3, 3, 4)
-	for _, h := range w.e.Rules {
-		if w.e.Public && (h.Name == "rate" || h.Name == "match_rate") { // names of rows; the rates themselves stand above
-			continue
-		}
-		source, ok := w.e.Source(h.Source)
-		if !ok && !h.Standard {
+	for _, h := range w.e.Standing() {
+		source := h.Source
+		if h.Withheld {
 			source = w.say("withheld_source", nil)
 		}
 		t.Add(page.Text(w.say("rule."+h.Name, nil)), page.Literal(RuleValue(h, w.words)), page.Text(RuleSince(h, w.words)), page.Literal(source))

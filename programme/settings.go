@@ -139,6 +139,7 @@ type Held struct {
 	Since               Day  // 0: from the beginning
 	Standard            bool // nothing was entered
 	All                 bool // it is of all funders, not of this one
+	Withheld            bool // it has a source that the public may not read
 }
 
 // whole and number give the value; Off is zero.
@@ -207,6 +208,25 @@ func (r Records) RulesOn(day Day) (out map[string][]Held) {
 	out = map[string][]Held{}
 	for _, f := range s.Funders {
 		out[f.ID] = s.rulesOf(f)
+	}
+	return out
+}
+
+// Standing gives the rules for the readers of this edition: outside without the names of rates, and a source only where somebody has read it. A source
+// that is left out says so by Withheld.
+func (e *Edition) Standing() []Held {
+	if !e.Public {
+		return e.Rules
+	}
+	var out []Held
+	for _, h := range e.Rules {
+		if h.Name == "rate" || h.Name == "match_rate" { // names of rows
+			continue
+		}
+		if !h.Standard && h.Source != "" && !e.Fit(h.Source) {
+			h.Source, h.Withheld = "", true
+		}
+		out = append(out, h)
 	}
 	return out
 }

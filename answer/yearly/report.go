@@ -14,9 +14,18 @@ type Document struct {
 	To      string   `json:"to"`
 	AsOf    string   `json:"as_of"`
 	Edition string   `json:"edition"` // inside or public
+	Rules   []Rule   `json:"rules"`
 	Figures []Figure `json:"figures"`
 	Near    []Near   `json:"near"`
 	Unread  []string `json:"unread"`
+}
+
+// Rule is a rule by which the report was made, as it stood on the as-of day.
+type Rule struct {
+	Name   string `json:"name"`
+	Value  string `json:"value"`
+	Since  string `json:"since"`  // empty: from the beginning
+	Source string `json:"source"` // empty too where the public may not read it
 }
 
 // Figure is a figure: exactly as it is written in a table of figures, how many records it opens to and, inside, which.
@@ -40,11 +49,14 @@ type Near struct {
 
 // Report gives the document of an edition.
 func Report(e *programme.Edition, words *lang.Printer) Document {
-	d := Document{Funder: e.Funder.ID, From: e.Funder.From.String(), To: e.Funder.To.String(), AsOf: e.AsOf.String(), Edition: "inside", Figures: []Figure{}, Near: []Near{}, Unread: []string{}}
+	d := Document{Funder: e.Funder.ID, From: e.Funder.From.String(), To: e.Funder.To.String(), AsOf: e.AsOf.String(), Edition: "inside", Rules: []Rule{}, Figures: []Figure{}, Near: []Near{}, Unread: []string{}}
 	if e.Public {
 		d.Edition = "public"
 	} else {
 		d.Unread = append(d.Unread, e.Unread()...)
+	}
+	for _, h := range e.Standing() {
+		d.Rules = append(d.Rules, Rule{h.Name, h.Value, h.Since.String(), h.Source})
 	}
 	for _, f := range e.Figures {
 		x := Figure{Section: f.Section, Measure: f.Name(), County: f.County, Value: f.Text, Records: len(f.From), IDs: []string{}}
