@@ -2,7 +2,6 @@ package web
 
 import (
 	"net/url"
-	"strconv"
 	"time"
 
 	"raftwright/finding"
@@ -31,6 +30,14 @@ func (v *visit) rules() error {
 		for _, r := range programme.SettingRules() {
 			may[r.Name] = v.mayBe(r)
 		}
+		own := map[string]bool{}
+		funders, _ := bookForm("funders")
+		for _, c := range funders.Fields {
+			own[c.Name] = true
+			if c.Words != nil || c.Most > 0 {
+				may[c.Name] = v.mayBe(programme.SettingRule{Name: c.Name, Words: c.Words, Least: c.Least, Most: c.Most})
+			}
+		}
 		held := m.records.RulesOn(today)
 		var parts []part
 		list, err := v.Store.LastRecords(v.context(), v.who, "funders", 0, mostOffers)
@@ -48,7 +55,7 @@ func (v *visit) rules() error {
 			}
 			for _, h := range held[f.ID] {
 				x := row{Name: v.say("report.rule." + h.Name), Value: packet.RuleValue(h, v.words), Since: packet.RuleSince(h, v.words), Source: h.Source, May: may[h.Name]}
-				if x.To = "/program/funders/" + of[f.ID]; x.May != "" {
+				if x.To = "/program/funders/" + of[f.ID]; !own[h.Name] {
 					x.To = "/program/settings?" + url.Values{"with.name": {h.Name}, "with.funder": {f.ID}, "with.from": {today.String()}}.Encode()
 				}
 				x.Change = v.say("web.rules.change_of", "Name", x.Name)
@@ -56,7 +63,13 @@ func (v *visit) rules() error {
 			}
 			parts = append(parts, p)
 		}
-		return v.show("rules", sheet{Title: v.say("web.rules.title"), Of: v.say("web.rules.of"), Sheets: v.bookSheets("settings"), Body: parts})
+		s := sheet{Title: v.say("web.rules.title"), Of: v.say("web.rules.of"), Sheets: append(v.bookSheets("settings"), link{v.say("web.rules.title"), ""}), Body: parts}
+		for i := range s.Sheets[:len(s.Sheets)-1] {
+			if s.Sheets[i].To == "" {
+				s.Sheets[i].To = "/program/settings"
+			}
+		}
+		return v.show("rules", s)
 	})
 }
 
@@ -67,11 +80,16 @@ func (v *visit) mayBe(r programme.SettingRule) string {
 	case r.Words != nil:
 		var words []string
 		for _, w := range r.Words {
-			words = append(words, packet.RuleValue(programme.Held{Name: r.Name, Value: w}, v.words))
+			if said := packet.RuleValue(programme.Held{Name: r.Name, Value: w}, v.words); w == "" {
+				continue
+			} else if said != w {
+				w += " (" + said + ")"
+			}
+			words = append(words, w)
 		}
 		text = v.say("web.rules.one_of", "Words", finding.AnyOf(words))
 	case r.Most > 0:
-		text = v.say("web.rules.between", "Least", strconv.FormatFloat(r.Least, 'f', -1, 64), "Most", strconv.FormatFloat(r.Most, 'f', -1, 64))
+		text = v.say("web.rules.between", "Least", r.Least, "Most", r.Most)
 	case r.Name == "access_day":
 		text = v.say("web.rules.a_day")
 	default:
