@@ -123,6 +123,7 @@ func (g *grower) followed(t *testing.T, c counts, every bool) {
 	later := *g // its future is one without advice
 	life := *g.stranger
 	later.stranger, later.log = &life, slices.Clone(later.log)
+	g.sets = true
 	if g.hasPH {
 		line += g.rounds(t, got, c)
 	}
@@ -186,7 +187,14 @@ func (g *grower) rounds(t *testing.T, got *tend.Tending, c counts) string {
 	line = "\n    " + line
 	for round := range 2 {
 		line += " ->" + told(got)
-		if slices.ContainsFunc(got.Actions, func(a tend.Action) bool { return a.Do == tend.DoRead }) {
+		reads, sets := false, false
+		for _, a := range got.Actions {
+			reads, sets = reads || a.Do == tend.DoRead, sets || g.sets && a.Do == tend.DoSetMeter
+		}
+		if sets {
+			g.setPens()
+		}
+		if reads || sets {
 			g.visit().At = g.now().Add(5 * time.Minute)
 			got = g.ask(t)
 			line += " READ" + told(got)

@@ -438,7 +438,7 @@ func (t *Tending) advise(supposed If) {
 	a.silent(&t.State)
 	chosen, tried := a.best()
 	if !chosen.refill { // what is thrown away need not be read again
-		t.Actions = a.before(t)
+		t.Actions = a.before(t, chosen, tried)
 	}
 	t.Actions = append(t.Actions, a.actions(chosen.remedy)...)
 	t.Actions = append(t.Actions, a.besides(t, chosen.remedy)...)
@@ -487,7 +487,7 @@ func (a *adviser) after(k *chem.Equilibria, r remedy) After {
 	p := a.middle.point(&w, H, pHof(H))
 	out := After{Volume: unit.Volume(p.volume) * unit.Litre, EC: unit.Conductivity(p.ec) * unit.MillisiemensPerCentimetre, PH: p.pH}
 	if s, err := k.Closed(p.in.composition()); err == nil { // else the quick chemistry stands
-		out.EC, out.PH = s.Conductivity, s.PH
+		out.EC, out.PH = s.Conductivity, s.PH+a.middle.tilt
 	}
 	return out
 }

@@ -10,6 +10,7 @@ type draw struct {
 	habits habits
 	area   float64
 	leak   float64 // L a day
+	tilt   float64 // of pH over that of the sums
 }
 
 // draws gives so many beds that stand for what the log leaves open, each as likely as
@@ -90,7 +91,7 @@ func (d *drawer) draw(number int) draw {
 	}
 	s := &d.of.beside[0].setting
 	d.of.set(d.list, d.x, d.supposal, s)
-	out := draw{story: d.fitted, h: d.last.hAfter * math.Exp(d.leash*math.Tanh(to.h/d.leash)), habits: s.habits, area: s.area, leak: s.leak}
+	out := draw{story: d.fitted, h: d.last.hAfter * math.Exp(d.leash*math.Tanh(to.h/d.leash)), habits: s.habits, area: s.area, leak: s.leak, tilt: s.tilt}
 	out.water.volume = math.Exp(d.base.volume + to.volume)
 	for i := range ions {
 		out.water.in[i] = math.Exp(d.base.in[i] + mostLn*math.Tanh(to.in[i]/mostLn))

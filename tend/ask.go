@@ -2,6 +2,7 @@ package tend
 
 import (
 	"math"
+	"slices"
 
 	"raftwright/finding"
 )
@@ -143,4 +144,55 @@ func (a *adviser) gain(q question, shows []float64, y float64, chosen trial, tri
 		least = math.Min(least, loss(&tried[i]))
 	}
 	return now - least
+}
+
+// Setting a pen in known solutions takes as much of a grower as a dose (own judgement), and is thought of where so many of the beds are out
+// by the next visit.
+const (
+	costSet = 0.2
+	mayPass = 0.1
+)
+
+// settingPays says whether the pH is to be read with a pen just set before it is decided: what that reading is worth is more than it costs. A pen
+// that was set within a month has no more to tell.
+func (a *adviser) settingPays(chosen trial, tried []trial) bool {
+	if age, given := a.penAge(); given && math.Floor(age) <= penFresh || chosen.refill || a.noPH || !a.read("ph") {
+		return false
+	}
+	if chosen.acid == 0 && chosen.base == 0 {
+		var side trouble
+		for _, t := range [...]trouble{{LimitPH, 1}, {LimitPH, -1}} {
+			if a.mayPass(t.side) > mayPass {
+				side = t
+			}
+		}
+		list := []remedy{{}}
+		switch side.side {
+		case 1:
+			list = append(list, a.soured(remedy{}, side)...)
+		case -1:
+			list = append(list, a.sweetened(remedy{}, side)...)
+		}
+		if len(list) == 1 {
+			return false
+		}
+		tried = append(slices.Clone(tried), a.screen(list)[1:]...)
+	}
+	p := a.e.pens
+	q := question{"ph", math.Hypot(p.phSet, math.Hypot(p.phNoise, sdBreathing)), func(_ *lived, x *point) float64 { return x.pH }}
+	return a.worth(q, chosen, tried) > costSet
+}
+
+// mayPass gives the most of the beds whose pH, left alone, is over its limit (side 1) or under it (-1) on a day to the next visit.
+func (a *adviser) mayPass(side int) (most float64) {
+	for d := range a.rest + 1 {
+		n := 0
+		for i := range a.idle {
+			if a.bounds[onPH].side(a.idle[i][d].pH) == side {
+				n++
+			}
+		}
+		most = max(most, float64(n)/float64(len(a.idle)))
+	}
+	return most
 }

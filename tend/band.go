@@ -17,7 +17,7 @@ func (f *fitted) figures(m *moment) (out figures) {
 	out.volume = math.Log(math.Max(1, m.before.volume))
 	c := m.before.litre()
 	out.ec = math.Log(f.nears[len(f.nears)-1].conducts(&c))
-	out.pH = pHof(m.h)
+	out.pH = pHof(m.h) + f.setting.tilt
 	n := c[nitrate] + c[ammonium] + c[urea]
 	for i := range c {
 		out.in[i] = math.Log(math.Max(least, c[i]))
@@ -40,6 +40,9 @@ func (f *fitted) band() (mean, variance figures) {
 	for j := range n {
 		c := f.figures(&f.ends[j])
 		cols[j].volume, cols[j].ec, cols[j].pH = (c.volume-base.volume)/nudge, (c.ec-base.ec)/nudge, (c.pH-base.pH)/nudge
+		if f.list[j].kind == unTilt {
+			cols[j].pH = sdTilt
+		}
 		for i := range c.in {
 			cols[j].in[i] = (c.in[i] - base.in[i]) / nudge
 		}
@@ -71,7 +74,6 @@ func (f *fitted) band() (mean, variance figures) {
 	}
 	variance.volume += sdModelVolume * sdModelVolume
 	variance.ec += sdToldEC * sdToldEC
-	variance.pH += sdToldPH * sdToldPH
 	return mean, variance
 }
 
@@ -83,7 +85,6 @@ const (
 	sdModelIon    = 0.02
 	sdPassive     = 0.7 // of the log of what comes with the water drunk (reference tables of uptake: 0.5, of one bed against another)
 	sdModelVolume = 0.005
-	sdToldPH      = 0.14 // of pH reckoned from a charge balance
 	sdToldEC      = 0.02 // of EC reckoned from ions (reference methods, section 4: 1.5 to 2 %)
 )
 

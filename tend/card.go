@@ -106,17 +106,17 @@ func (a *adviser) settlePH(from float64) []Action {
 	n := a.middle.near
 	w := water{volume: a.full(), in: a.middle.water.in.times(a.full() / a.middle.water.volume)}
 	c := w.litre()
-	off, _, _ := n.charge(&c, c.strong(), math.Pow(10, -from), -1)
+	off, _, _ := n.charge(&c, c.strong(), math.Pow(10, a.middle.tilt-from), -1)
 	w.in[inert] -= off * w.volume // alkaline or sour enough to read so
 	if from < goalPH {
-		base := halfWay * titrate(n, w, bicarbonate, false, goalPH, -1)
+		base := halfWay * titrate(n, w, bicarbonate, false, goalPH-a.middle.tilt, -1)
 		return a.actions(remedy{base: math.Round(base*gramsOfBicarbonate) / gramsOfBicarbonate})
 	}
 	b, ok := a.h.bottle()
 	if !ok {
 		return nil
 	}
-	return a.actions(remedy{acid: a.measured(b, halfWay*titrate(n, w, a.h.sours, true, goalPH, -1))})
+	return a.actions(remedy{acid: a.measured(b, halfWay*titrate(n, w, a.h.sours, true, goalPH-a.middle.tilt, -1))})
 }
 
 // Sours gives the acid that a pH above what is good calls for, from the lowest up, in the bed of a plan on the day it is filled to its

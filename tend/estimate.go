@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sync"
 	"sync/atomic"
+	"time"
 
 	"raftwright/bed"
 	"raftwright/brief"
@@ -41,6 +42,13 @@ func penOf(p *plan.Plan, log bed.Log) pens {
 	case brief.ShowsPPM700:
 		factor = 700
 	}
+	if d := m.Checked.Value; m.Checked.Given && len(log) > 0 {
+		day := time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC)
+		if !afterSet(log, 0, day) && afterSet(log, len(log)-1, day) {
+			out.set = day
+		}
+	}
+	out.ecSet, out.phSet = min(out.ecGain, sdSetEC), min(out.phBias, sdSetPH)
 	out.ecStep = stepOf(ec, factor, []float64{0.1 * factor, 10, 0.01})
 	out.phStep = stepOf(ph, 1, []float64{0.5, 0.1, 0.01})
 	out.ruleStep = stepOf(depth, 1, []float64{0.25, 0.125}) * 25.4
@@ -48,6 +56,15 @@ func penOf(p *plan.Plan, log bed.Log) pens {
 		out.ruleStep = 1
 	}
 	return out
+}
+
+// afterSet says whether a visit came after the pens were set on a day: of the visits of that day itself the last did.
+func afterSet(log bed.Log, visit int, day time.Time) bool {
+	at, next := log[visit].At, day.AddDate(0, 0, 1)
+	if at.Before(day) {
+		return false
+	}
+	return !at.Before(next) || visit == len(log)-1 || !log[visit+1].At.Before(next)
 }
 
 // stepOf gives the coarsest of some steps of which all values are whole numbers, in the
@@ -77,12 +94,16 @@ const root12 = 3.4641016 // a value rounded to steps is off by a step over this
 func readingsOf(log bed.Log, p pens) []reading {
 	var out []reading
 	for i, v := range log {
+		pen := 0
+		if !p.set.IsZero() && afterSet(log, i, p.set) {
+			pen = 1
+		}
 		if f := v.Read.EC; f.Given && f.Value > 0 {
 			ec := f.Value.MillisiemensPerCentimetre()
-			out = append(out, reading{visit: i, kind: readEC, value: math.Log(ec), sd: math.Hypot(p.ecNoise, p.ecStep/root12/ec)})
+			out = append(out, reading{visit: i, kind: readEC, pen: pen, value: math.Log(ec), sd: math.Hypot(p.ecNoise, p.ecStep/root12/ec)})
 		}
 		if f := v.Read.PH; f.Given {
-			out = append(out, reading{visit: i, kind: readPH, value: f.Value, sd: math.Hypot(math.Hypot(p.phNoise, sdBreathing), p.phStep/root12)})
+			out = append(out, reading{visit: i, kind: readPH, pen: pen, value: f.Value, sd: math.Hypot(math.Hypot(p.phNoise, sdBreathing), p.phStep/root12)})
 		}
 		if f := v.Read.Depth; f.Given {
 			out = append(out, reading{visit: i, kind: readDepth, value: f.Value.Millimetres(), sd: math.Hypot(p.rule, p.ruleStep/root12)})
@@ -223,41 +244,52 @@ func (f *fitted) sunk() bool {
 
 // look fits the log under some more supposals, beside a story without them.
 func (e *estimate) look(k *chem.Equilibria, looked []guess, reads []reading, beside *fitted) error {
-	found, faults := make([]*fitted, len(looked)), make([]error, len(looked))
+	found, faults := make([][]*fitted, len(looked)), make([]error, len(looked))
 	top := e.top()
 	e.h.twoAtOnce(len(looked), func(h *history, i int) {
 		l := looked[i]
 		if l.leakFrom >= 0 && !beside.strained() {
-			found[i], faults[i] = h.fit(k, e.pens, l.supposal, reads, beside, opening{late: beside.doubtful()})
+			f, err := h.fit(k, e.pens, l.supposal, reads, beside, opening{late: beside.doubtful()})
+			found[i], faults[i] = []*fitted{f}, err
 		} else {
-			found[i], faults[i] = h.anyway(k, e.pens, l.supposal, reads, top-math.Log(l.prior)-hopeless)
+			found[i], faults[i] = h.anyway(k, e.pens, l.supposal, reads, beside, top-math.Log(l.prior)-hopeless)
 		}
-		if faults[i] == nil {
-			found[i].settle()
+		for _, f := range found[i] {
+			if f != nil {
+				f.settle()
+			}
 		}
 	})
-	for i, f := range found {
+	for i, list := range found {
 		if faults[i] != nil {
 			return faults[i]
 		}
-		if f.evidence += math.Log(looked[i].prior); !math.IsNaN(f.evidence) {
+		e.tell(list, looked[i].prior)
+	}
+	return nil
+}
+
+// tell adds stories of one supposal, of which so much is thought beforehand.
+func (e *estimate) tell(list []*fitted, prior float64) {
+	for _, f := range list {
+		if f.evidence += math.Log(prior); !math.IsNaN(f.evidence) {
 			e.stories = append(e.stories, f)
 		}
 	}
-	return nil
 }
 
 func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estimate, error) {
 	e := &estimate{h: h, pens: p}
 	h.agreeing(reads)
-	a, err := h.anyway(k, p, supposal{-1, noProduct}, reads, math.Inf(-1))
+	plain, err := h.anyway(k, p, supposal{-1, noProduct}, reads, nil, math.Inf(-1))
 	if err != nil {
 		return nil, err
 	}
-	a.settle()
-	if a.evidence += math.Log((1 - h.priorLeak()) * (1 - priorWrong)); !math.IsNaN(a.evidence) {
-		e.stories = append(e.stories, a)
+	for _, f := range plain {
+		f.settle()
 	}
+	a := plain[0]
+	e.tell(plain, (1-h.priorLeak())*(1-priorWrong))
 	looked := h.leaky(a, 1-priorWrong)
 	doses := []int{allProducts}
 	for _, x := range h.visits[0].acts {
@@ -318,29 +350,84 @@ func (e *estimate) top() float64 {
 // readings that it would set aside less make it no likelier than that, and at a millionth of it (14) nobody would hear of it.
 const hopeless = 60.0
 
-// anyway fits a log under a supposal, begun in each way that may lead to the likeliest story; in one where that is less likely than the least.
-func (h *history) anyway(k *chem.Equilibria, p pens, s supposal, reads []reading, least float64) (*fitted, error) {
-	best, err := h.fit(k, p, s, reads, nil, opening{})
-	if err != nil || !best.doubtful() || best.evidence < least {
-		return best, err
+// anyway fits a log under a supposal, begun in each way that may lead to a likely story; in one where that is less likely than the least.
+// Stories that set other readings aside are told beside each other, the likeliest first.
+func (h *history) anyway(k *chem.Equilibria, p pens, s supposal, reads []reading, beside *fitted, least float64) ([]*fitted, error) {
+	first, err := h.fit(k, p, s, reads, nil, opening{})
+	if err != nil {
+		return nil, err
 	}
-	openings := []opening{{late: true}}
-	if list := best.others(); len(list) > 0 {
-		openings = append(openings, opening{mistrust: list})
+	var openings []opening
+	if beside != nil && first.doubtful() {
+		openings = append(openings, opening{from: beside})
+	}
+	if !(first.evidence < least) {
+		openings = append(openings, first.openings()...)
 	}
 	found, faults := make([]*fitted, len(openings)), make([]error, len(openings))
 	h.twoAtOnce(len(openings), func(h *history, i int) {
-		found[i], faults[i] = h.fit(k, p, s, reads, nil, openings[i])
+		found[i], faults[i] = h.fit(k, p, s, reads, openings[i].from, openings[i])
 	})
-	for i, other := range found {
+	out := []*fitted{first}
+	for i, f := range found {
 		if faults[i] != nil {
 			return nil, faults[i]
 		}
-		if other.evidence > best.evidence {
-			best = other
+		if math.IsNaN(f.evidence) {
+			continue
+		}
+		if at := slices.IndexFunc(out, f.alike); at < 0 {
+			out = append(out, f)
+		} else if f.evidence > out[at].evidence || math.IsNaN(out[at].evidence) {
+			out[at] = f
 		}
 	}
-	return best, nil
+	slices.SortStableFunc(out, func(x, y *fitted) int { return cmp.Compare(y.evidence, x.evidence) })
+	return out, nil
+}
+
+// alike says whether two stories set the same readings aside.
+func (f *fitted) alike(g *fitted) bool {
+	for i := range f.reads {
+		if (f.reads[i].good < 0.5) != (g.reads[i].good < 0.5) {
+			return false
+		}
+	}
+	return true
+}
+
+// openings gives the other ways in which a search may begin, beside a story that was found.
+func (f *fitted) openings() (out []opening) {
+	if f.doubtful() {
+		out = append(out, opening{late: true})
+		if list := f.others(); len(list) > 0 {
+			out = append(out, opening{mistrust: list})
+		}
+		if c := f.calm(); c != 0 {
+			out = append(out, opening{calm: c})
+		}
+	}
+	if k := f.jumped(); k >= 0 {
+		out = append(out, opening{mistrust: []int{k}})
+	}
+	return out
+}
+
+// jump is the step of pH from one visit to the next that is looked at twice.
+const jump = 0.6
+
+// jumped gives the last reading of pH where it is believed and lies so far from the one before; else -1.
+func (f *fitted) jumped() int {
+	last, before := -1, -1
+	for i := range f.reads {
+		if r := &f.reads[i]; r.kind == readPH && r.good >= 0.5 {
+			last, before = i, last
+		}
+	}
+	if before < 0 || f.reads[last].twice || math.Abs(f.reads[last].value-f.reads[before].value) < jump {
+		return -1
+	}
+	return last
 }
 
 // twoAtOnce does so many things, two at a time; hand says which of the two does it, 0 or 1.

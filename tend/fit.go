@@ -13,6 +13,7 @@ type reading struct {
 	kind  readingKind
 	value float64 // of the logarithm for EC
 	sd    float64
+	pen   int     // 1: read after the pens were set within the log
 	twice bool    // read again, and the same
 	good  float64 // posterior that it is no slip
 	off   float64 // from what it should show
@@ -35,9 +36,9 @@ func (h *history) tell(r *reading, s *setting, out *run, nears []near) float64 {
 	switch r.kind {
 	case readEC:
 		c := m.before.litre()
-		return math.Log(nears[r.visit].conducts(&c)) + s.gain
+		return math.Log(nears[r.visit].conducts(&c)) + s.gain[r.pen]
 	case readPH:
-		return pHof(m.h) + s.bias
+		return pHof(m.h) + s.tilt + s.bias[r.pen]
 	case readDepth:
 		return m.before.volume/(h.area*s.area) + s.datum
 	case readNitrate:
@@ -71,7 +72,7 @@ func (h *history) agreeing(reads []reading) {
 		for k := i + 1; k < len(reads); k++ {
 			a, b := &reads[i], &reads[k]
 			apart := h.visits[b.visit].at.Sub(h.visits[a.visit].at).Hours()
-			if a.kind != b.kind || apart <= 0 || apart > 3 || math.Abs(a.value-b.value) > 2*a.sd { // of one minute it is one reading, written twice
+			if a.kind != b.kind || a.pen != b.pen || apart <= 0 || apart > 3 || math.Abs(a.value-b.value) > 2*a.sd { // of one minute it is one reading, written twice
 				continue
 			}
 			acted := false
@@ -121,10 +122,13 @@ func (f *fitted) variance(by []float64) (sum float64) {
 	return sum
 }
 
-// opening is how a search begins: late, with all readings wide, or mistrusting some of them for the first passes.
+// opening is how a search begins: late, with all readings wide, or mistrusting some of them for the first passes; with ammonium that turns
+// slowly (calm > 0) or soon (calm < 0), in standard deviations.
 type opening struct {
 	late     bool
 	mistrust []int
+	calm     float64
+	from     *fitted // a story from which it goes on
 }
 
 // mistrusted is for how many passes.
@@ -176,6 +180,7 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 	} else if err := f.beginPlanned(h, k); err != nil {
 		return nil, err
 	}
+	f.calmed(as.calm)
 	h.set(f.list, f.x, s, &f.setting)
 	step := make([]float64, len(f.list))
 	for pass := range mostPasses {
@@ -221,6 +226,36 @@ func (f *fitted) settle() {
 	f.bend()
 	f.lower = f.curve.cholesky()
 	f.spread = f.lower.inverse()
+}
+
+// calmed begins with ammonium that turns later and more slowly, by so many standard deviations.
+func (f *fitted) calmed(by float64) {
+	for i, u := range f.list {
+		switch u.kind {
+		case unNitrify:
+			f.x[i] -= by
+		case unBegins:
+			f.x[i] += by
+		}
+	}
+}
+
+// calm gives how another search had better begin where readings of pH were set aside: a bed that turns sour at once is a story from which no
+// small step leads to one that does not, and the other way round.
+func (f *fitted) calm() float64 {
+	off := 0.0
+	for _, r := range f.reads {
+		if r.kind == readPH && r.good < 0.5 {
+			off += r.off
+		}
+	}
+	switch {
+	case off > 0:
+		return 2
+	case off < 0:
+		return -1.5
+	}
+	return 0
 }
 
 // beginPlanned begins with the planned mix everywhere.

@@ -113,7 +113,7 @@ func (d *day) part(of int, b *habits) day {
 }
 
 func (b *lived) point(w *water, H, pH float64) point {
-	out := point{volume: w.volume, pH: pH, h: H, in: w.litre()}
+	out := point{volume: w.volume, pH: pH + b.tilt, h: H, in: w.litre()}
 	out.ec = b.near.conducts(&out.in)
 	return out
 }
@@ -122,7 +122,7 @@ func (b *lived) point(w *water, H, pH float64) point {
 func (e *estimate) middle() draw {
 	f := e.best
 	m := &f.run.moments[len(f.run.moments)-1]
-	return draw{story: f, water: m.after, h: m.hAfter, habits: f.setting.habits, area: f.setting.area, leak: f.setting.leak}
+	return draw{story: f, water: m.after, h: m.hAfter, habits: f.setting.habits, area: f.setting.area, leak: f.setting.leak, tilt: f.setting.tilt}
 }
 
 // quantile gives the figure below which a share of sorted ones lie.

@@ -94,6 +94,7 @@ type grower struct {
 	rainSum float64
 	planned float64 // L
 	mark    float64 // mm
+	sets    bool    // the pens, where that is advised
 }
 
 // invent makes a bed by its number.
@@ -373,6 +374,13 @@ func (g *grower) habits(v *bed.Visit) {
 	if g.hasPH && v.Read.PH.Value > 6.9 && g.r.IntN(3) == 0 {
 		v.Done = append(v.Done, g.sour(0.6*g.planned))
 	}
+}
+
+// setPens sets the pens in known solutions: how far off they are then is drawn anew, as wide as the reference has it within a month of that.
+func (g *grower) setPens() {
+	g.gain, g.phOff = g.lognormal(0.03), 0.10*g.r.NormFloat64()
+	now := g.now()
+	g.plan.Brief.Meter.Checked = brief.Field[brief.Date]{Given: true, Value: brief.Date{Year: now.Year(), Month: now.Month(), Day: now.Day()}}
 }
 
 func (g *grower) mixed() bag {

@@ -105,7 +105,7 @@ func (h *history) kept() (out []time.Weekday) {
 }
 
 // before is what comes before anything is poured: a reading that was set aside, a pen that is off.
-func (a *adviser) before(t *Tending) []Action {
+func (a *adviser) before(t *Tending, chosen trial, tried []trial) []Action {
 	out := a.reread(&t.State)
 	told := func(key string) bool {
 		return slices.ContainsFunc(out, func(x Action) bool { return x.Product == key })
@@ -127,10 +127,20 @@ func (a *adviser) before(t *Tending) []Action {
 		}
 	}
 	f := a.e.best
+	pen := 0 // the one that is held now
+	if !a.e.pens.set.IsZero() {
+		pen = 1
+	}
 	for i, u := range f.list {
+		if u.index != pen {
+			continue
+		}
 		if kind := map[unknownKind]string{unGain: "ec", unBias: "ph"}[u.kind]; kind != "" && math.Abs(f.x[i]) > penOff {
 			out = append(out, Action{Do: DoSetMeter, Product: kind, Why: WhyPen, Source: source.OwnChoice})
 		}
+	}
+	if !slices.ContainsFunc(out, func(x Action) bool { return x.Product == "ph" }) && a.settingPays(chosen, tried) {
+		out = append(out, Action{Do: DoSetMeter, Product: "ph", Why: WhySetFirst, Source: source.OwnChoice})
 	}
 	return out
 }
@@ -138,15 +148,22 @@ func (a *adviser) before(t *Tending) []Action {
 const (
 	penOff    = 2.0 // standard deviations
 	penAge    = 60  // days after which a pen is to be set again before its reading is acted on
+	penFresh  = 30  // days for which a pen that was set is trusted as one (shared reference, meter errors: "set within a month")
 	ripeAfter = 1.0 // of the mass at which a head is full
 )
+
+// penAge gives the days since the pens were set in known solutions, where that was said.
+func (a *adviser) penAge() (days float64, given bool) {
+	f := a.h.plan.Brief.Meter.Checked
+	day := time.Date(f.Value.Year, f.Value.Month, f.Value.Day, 0, 0, 0, 0, time.UTC)
+	return a.future.at.Sub(day).Hours() / 24, f.Given
+}
 
 // besides is what is done beside the water: warmth, air, roots, leaks, harvest, and help.
 func (a *adviser) besides(t *Tending, r remedy) (out []Action) {
 	add := func(d Deed, why Action) { why.Do = d; out = append(out, why) }
-	checked := a.h.plan.Brief.Meter.Checked
 	if len(r.products) > 0 || r.acid > 0 || r.base > 0 || r.dump > 0 || r.refill {
-		if d := checked.Value; checked.Given && a.future.at.Sub(time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC)).Hours()/24 > penAge {
+		if age, given := a.penAge(); given && age > penAge {
 			add(DoSetMeter, Action{Why: WhyUnchecked, Source: source.OwnChoice})
 		}
 	}

@@ -207,7 +207,7 @@ func (w *water) step(l *ledger, d *day, b *habits, brim float64, n *near, h floa
 	thirst := b.thirst * max(0.1, 1+b.trend*d.passing)
 	drinks, dries := min(d.drinks*thirst, 0.3*w.volume), min(d.dries*thirst, 0.2*w.volume)
 	w.feed(l, d.gains, drinks, b, &c)
-	w.turn(l, d, b, pH)
+	w.turn(l, d, b, pH, n, &c)
 	w.settleOut(l, d, b, pH)
 	w.volume -= drinks + dries
 	l.drunk += drinks
@@ -291,7 +291,7 @@ func (w *water) feed(l *ledger, grown, drinks float64, b *habits, c *amounts) {
 }
 
 // turn lets urea become ammonium, ammonium nitrate, and citrate carbon dioxide.
-func (w *water) turn(l *ledger, d *day, b *habits, pH float64) {
+func (w *water) turn(l *ledger, d *day, b *habits, pH float64, n *near, c *amounts) {
 	ramp := func(begins float64) float64 { return bounded((d.since-begins)*(1./3)+0.5, 0, 1) }
 	if w.in[urea] > 0 {
 		x := w.in[urea] * lost(b.urea*d.warm*ramp(b.lag)*d.days)
@@ -305,6 +305,11 @@ func (w *water) turn(l *ledger, d *day, b *habits, pH float64) {
 	if w.in[ammonium] > 0 {
 		sour := bounded((pH-5)*(1/1.4), 0, 1)
 		x := w.in[ammonium] * lost(b.nitrify*d.warm*sour*ramp(b.begins)*d.days)
+		if x > 0 { // the acid that it makes stops it: no more than brings the water to where it rests, the nearer the slower
+			left, _, _ := n.charge(c, c.strong(), restsAt, -1)
+			most := max(1e-9, left*w.volume/2)
+			x /= math.Sqrt(1 + x*x/(most*most))
+		}
 		w.in[ammonium] -= x
 		w.in[nitrate] += x
 		l.turned[ammonium] -= x
@@ -318,6 +323,9 @@ func (w *water) turn(l *ledger, d *day, b *habits, pH float64) {
 		l.turned[carbon] += 6 * x
 	}
 }
+
+// restsAt is the activity of H+ at which ammonium no longer turns (reference methods, section 5).
+const restsAt = 1e-5
 
 // settleOut lets calcium phosphate fall out of a solution that is not sour.
 func (w *water) settleOut(l *ledger, d *day, b *habits, pH float64) {

@@ -395,7 +395,7 @@ func (a *adviser) soured(v remedy, why trouble) (out []remedy) {
 	breath := a.middle.habits.co2
 	for _, to := range [...]aim{{0.5, goalPH, -1}, {0.9, goalPH, -1}, {1, 5.7, -1}, {1, 5.4, -1}, {0.5, goalPH, breath}, {0.9, goalPH, breath}} {
 		r := v
-		r.acid = a.measured(b, to.share*titrate(a.middle.near, w, a.h.sours, true, to.pH, to.open))
+		r.acid = a.measured(b, to.share*titrate(a.middle.near, w, a.h.sours, true, to.pH-a.middle.tilt, to.open))
 		if r.acid > 0 {
 			r.cost, r.turns = r.cost+costDose, why
 			out = append(out, r)
@@ -444,7 +444,7 @@ func (a *adviser) sweetened(v remedy, why trouble) (out []remedy) {
 	breath := a.middle.habits.co2
 	for _, to := range [...]aim{{0.5, goalPH, -1}, {0.9, goalPH, -1}, {1.5, goalPH, -1}, {2.5, goalPH, -1}, {0.9, goalPH, breath}, {1, 6.5, breath}, {1, 6.8, breath}, {1.5, 6.8, breath}, {2.2, 6.8, breath}} {
 		r := v
-		r.base = to.share * titrate(a.middle.near, w, bicarbonate, false, to.pH, to.open)
+		r.base = to.share * titrate(a.middle.near, w, bicarbonate, false, to.pH-a.middle.tilt, to.open)
 		r.base = math.Round(r.base*gramsOfBicarbonate) / gramsOfBicarbonate
 		if r.base > 0 {
 			r.cost, r.turns = r.cost+costDose, why

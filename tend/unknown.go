@@ -1,6 +1,9 @@
 package tend
 
-import "math"
+import (
+	"math"
+	"time"
+)
 
 // unknown is one thing that nobody measured: how far it may be off (one standard
 // deviation, of its logarithm where it is a factor), and the span from which on it counts.
@@ -40,6 +43,7 @@ const (
 	unLag
 	unBegins
 	unSour
+	unTilt
 )
 
 // How far the unknowns may be off (judgement of the reference methods, section 9, from
@@ -63,6 +67,7 @@ const (
 	sdGauge   = 0.10 // of rain that was written
 	sdModelEC = 0.015
 	sdWrong   = 0.45 // of a first dose that is not what was written
+	sdTilt    = 0.20 // of a pH reckoned from a charge balance: which pairs and constants are counted (own judgement)
 	sdBrim    = 4.0  // mm, of the sill: the saw's cut, and the bed out of level
 	sdLag     = 1.5  // days until urea turns
 	sdBegins  = 3.0  // days until ammonium does
@@ -73,8 +78,8 @@ const (
 const (
 	usualUrea    = 0.19
 	usualLag     = 6.0
-	usualNitrify = 0.07
-	usualBegins  = 9.0
+	usualNitrify = 0.06
+	usualBegins  = 11.5
 	usualSettle  = 0.05
 	usualCarbon  = 3 * 420e-6
 	usualBreath  = 0.7
@@ -86,8 +91,16 @@ var sdTissue = map[ion]float64{nitrate: 0.09, phosphate: 0.18, potassium: 0.15, 
 type pens struct {
 	ecGain, ecNoise, ecStep float64 // of the logarithm, of the logarithm, mS/cm
 	phBias, phNoise, phStep float64
-	rule, ruleStep          float64 // mm
+	rule, ruleStep          float64   // mm
+	set                     time.Time // the day, where it lies within the log: readings from then on are those of other pens
+	ecSet, phSet            float64   // how far off these are
 }
+
+// How far off a pen is within a month of being set in a known solution (shared reference, meter errors).
+const (
+	sdSetEC = 0.03
+	sdSetPH = 0.10
+)
 
 // supposal is one reading of a log: that the bed leaks from a moment on, that the first
 // dose was not what was written, or neither.
@@ -108,9 +121,16 @@ func (h *history) unknowns(p pens, s supposal, reads readings) []unknown {
 		{kind: unDatum, sd: sdDatum, from: math.MaxInt32}, {kind: unLevel, sd: sdLevel}}
 	if reads.ec {
 		u = append(u, unknown{kind: unGain, sd: math.Hypot(p.ecGain, sdModelEC), from: math.MaxInt32})
+		if !p.set.IsZero() {
+			u = append(u, unknown{kind: unGain, index: 1, sd: math.Hypot(p.ecSet, sdModelEC), from: math.MaxInt32})
+		}
 	}
 	if reads.ph {
-		u = append(u, unknown{kind: unBias, sd: p.phBias, from: math.MaxInt32}, unknown{kind: unCarbon, sd: sdCarbon}, unknown{kind: unBreath, sd: sdBreath})
+		u = append(u, unknown{kind: unBias, sd: p.phBias, from: math.MaxInt32})
+		if !p.set.IsZero() {
+			u = append(u, unknown{kind: unBias, index: 1, sd: p.phSet, from: math.MaxInt32})
+		}
+		u = append(u, unknown{kind: unTilt, sd: sdTilt, from: math.MaxInt32}, unknown{kind: unCarbon, sd: sdCarbon}, unknown{kind: unBreath, sd: sdBreath})
 	}
 	source := sdTested
 	if h.guessed {
@@ -226,14 +246,16 @@ const usualLeak, sdLeak = 6.0, 4.0
 // setting is all unknowns given values: what a run of the bed needs.
 type setting struct {
 	habits
-	area, datum, gain, bias, level float64
-	source                         float64
-	dose, act, air, rain, sour     []float64
-	leak, leakFrom                 float64
-	first                          float64
-	wrong                          int
-	lively                         [][]alive // nil: worked out on the way
-	brim                           float64   // mm
+	area, datum, level         float64
+	gain, bias                 [2]float64 // of the pens as they were, and as they were set within the log
+	tilt                       float64    // of the true pH over that of the sums
+	source                     float64
+	dose, act, air, rain, sour []float64
+	leak, leakFrom             float64
+	first                      float64
+	wrong                      int
+	lively                     [][]alive // nil: worked out on the way
+	brim                       float64   // mm
 }
 
 // set gives values to the unknowns: x is each in standard deviations.
@@ -275,9 +297,11 @@ func (h *history) give(at *setting, u unknown, x float64) {
 	case unDatum:
 		at.datum = v
 	case unGain:
-		at.gain = v
+		at.gain[u.index] = v
 	case unBias:
-		at.bias = v
+		at.bias[u.index] = v
+	case unTilt:
+		at.tilt = v
 	case unLevel:
 		at.level = v
 	case unDose:

@@ -37,6 +37,7 @@ const (
 	WhyLeftOut    finding.ID = "tend.why.left_out"
 	WhyPen        finding.ID = "tend.why.pen"
 	WhyUnchecked  finding.ID = "tend.why.unchecked"
+	WhySetFirst   finding.ID = "tend.why.set_first"
 	WhyLeak       finding.ID = "tend.why.leak"
 	WhyWarm       finding.ID = "tend.why.warm"
 	WhyHot        finding.ID = "tend.why.hot"
