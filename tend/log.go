@@ -96,26 +96,20 @@ func sinceGap(log bed.Log) (bed.Log, []finding.Finding, finding.Faults) {
 	return nil, nil, finding.Faults{{ID: FaultGap, Path: log[gap].Path.Key("at"), Args: finding.Args{"Most": most, "Before": log[gap-1].At}}}
 }
 
-// agree keeps of two readings of the same minute that differ the one written later.
+// agree keeps of two readings of the same minute the one written later, and tells where they differ: written twice it is one reading.
 func agree(log bed.Log) (found []finding.Finding) {
 	for i := range log {
 		for k := i - 1; k >= 0 && log[k].At.Equal(log[i].At); k-- {
 			a, b := &log[k].Read, &log[i].Read
-			drop := func(key string, differs bool) bool {
-				if differs {
+			drop := func(key string, given *bool, again, differs bool) {
+				if *given && again && differs {
 					found = append(found, left(FindDiffers, &log[k], key, finding.Args{"Kept": string(log[i].Path)}))
 				}
-				return differs
+				*given = *given && !again
 			}
-			if drop("ph", a.PH.Given && b.PH.Given && a.PH.Value != b.PH.Value) {
-				a.PH.Given = false
-			}
-			if drop("ec", a.EC.Given && b.EC.Given && a.EC.Value != b.EC.Value) {
-				a.EC.Given = false
-			}
-			if drop("depth", a.Depth.Given && b.Depth.Given && a.Depth.Value != b.Depth.Value) {
-				a.Depth.Given = false
-			}
+			drop("ph", &a.PH.Given, b.PH.Given, a.PH.Value != b.PH.Value)
+			drop("ec", &a.EC.Given, b.EC.Given, a.EC.Value != b.EC.Value)
+			drop("depth", &a.Depth.Given, b.Depth.Given, a.Depth.Value != b.Depth.Value)
 		}
 	}
 	return found

@@ -192,7 +192,7 @@ func TestWhySaysWhatIs(t *testing.T) {
 		within, beyond float64
 	}{{1, 6.9, 7.01}, {-1, 5.26, 5.14}} {
 		for pH, want := range map[float64]bool{c.within: true, c.beyond: false} {
-			a.middle.h = math.Pow(10, -pH)
+			a.middle.h = math.Pow(10, a.middle.tilt-pH)
 			id, args, _ := a.why(trouble{LimitPH, c.side})
 			if may := id == WhySharpSoon || id == WhySourSoon; may != want {
 				t.Errorf("a pH of %.2f on side %d: %s %v", pH, c.side, id, args)
