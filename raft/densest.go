@@ -44,20 +44,20 @@ func (d *dice) below(n int) int { return int(d.next() % uint64(n)) }
 type hunt struct {
 	*swarm
 	search
-	twin *swarm // where a second hand relaxes the next state, nil on a machine with one
+	crew *crew
 	dice dice
 	last float64 // overlap energy after the last descent
 
 	field []state
 	each  []float64 // overlap of each point
 	spots []spot
-	best  []float64 // the densest layout so far
+	best  []xy // the densest layout so far
 	bestN int
 }
 
 // state is a relaxed state and what is left of its overlaps.
 type state struct {
-	v []float64
+	v []xy
 	e float64
 }
 
@@ -83,7 +83,7 @@ func densest(p plot, s float64, lattice []xy, by search) (holes []xy, searched, 
 	g := groundOf(p, s)
 	h := newHunt(&g, most+1, by)
 	for i, q := range lattice {
-		h.best[2*i], h.best[2*i+1] = q.x/s, q.y/s
+		h.best[i] = xy{q.x / s, q.y / s}
 	}
 	h.bestN = len(lattice)
 	for h.bestN < most && h.find(h.bestN+1) {
@@ -95,7 +95,7 @@ func densest(p plot, s float64, lattice []xy, by search) (holes []xy, searched, 
 	h.loosen()
 	out := make([]xy, h.bestN)
 	for i := range out {
-		out[i] = xy{h.best[2*i] * s, h.best[2*i+1] * s}
+		out[i] = xy{h.best[i].x * s, h.best[i].y * s}
 	}
 	return out, true, spent
 }
@@ -106,7 +106,7 @@ func densest(p plot, s float64, lattice []xy, by search) (holes []xy, searched, 
 func (h *hunt) loosen() {
 	h.n = h.bestN
 	for _, more := range []float64{0.02, 0.015, 0.01, 0.007, 0.005, 0.003, 0.002, 0.001} {
-		copy(h.v, h.best[:2*h.n])
+		copy(h.v, h.best[:h.n])
 		h.target = 1 + more
 		if _, stands := h.relax(); stands {
 			h.take()
@@ -117,12 +117,9 @@ func (h *hunt) loosen() {
 
 // newHunt makes room for so many holes.
 func newHunt(g *ground, capacity int, by search) *hunt {
-	h := &hunt{swarm: newSwarm(g, capacity), search: by, dice: seed,
-		best: make([]float64, 2*capacity), each: make([]float64, capacity)}
-	if runtime.GOMAXPROCS(0) > 1 { // the raft is the same with one hand
-		h.twin = newSwarm(g, capacity)
-	}
-	return h
+	hands := min(2, runtime.GOMAXPROCS(0)) // the raft is the same with one
+	return &hunt{swarm: newSwarm(g, capacity), search: by, dice: seed, crew: newCrew(g, capacity, hands),
+		best: make([]xy, capacity), each: make([]float64, capacity)}
 }
 
 // over says whether the search must end.
@@ -131,6 +128,8 @@ func (h *hunt) over() bool { return h.work >= h.steps || h.ctx.Err() != nil }
 // find tries to place n holes: many starts are relaxed, and those with the least
 // overlap are followed by turns, which grow longer while the field grows smaller.
 func (h *hunt) find(n int) bool {
+	h.crew.open()
+	defer h.crew.close()
 	h.n, h.field = n, h.field[:0]
 	k := 0
 	begin := func() bool {
@@ -161,7 +160,7 @@ func (h *hunt) find(n int) bool {
 
 // take keeps the present state as the densest layout.
 func (h *hunt) take() bool {
-	copy(h.best, h.v[:2*h.n])
+	copy(h.best, h.v[:h.n])
 	h.bestN = h.n
 	return true
 }
@@ -169,45 +168,33 @@ func (h *hunt) take() bool {
 // try prepares a state and relaxes it, again and again, until nothing overlaps (true), until
 // it may not go on, or until there is no state to prepare. Of each that still overlaps weigh
 // says whether the next is to be prepared otherwise because of it. Where there are two hands
-// the next is prepared and relaxed at the same time, as if weigh had said no; if it says yes
-// that is thrown away. So the answer is that of one hand.
+// the next ones are prepared and relaxed ahead, as if weigh had said no; if it says yes
+// they are thrown away. So the answer is that of one hand.
 func (h *hunt) try(on, prepare, weigh func() bool) bool {
-	for on() && prepare() {
-		var e float64
-		var stands, second bool
-		done := make(chan struct{})
-		dice, work := h.dice, h.work
-		if h.twin != nil {
-			h.v, h.twin.v = h.twin.v, h.v
-			second = prepare()
-			h.v, h.twin.v = h.twin.v, h.v
+	defer h.crew.drop()
+	dice, more := h.dice, true // as the last state that was prepared left them
+	for on() {
+		for more && !h.crew.full() {
+			now, work := h.dice, h.work
+			h.dice = dice
+			if more = prepare(); more {
+				h.crew.give(h.swarm, h.dice, h.work-work)
+			}
+			dice, h.dice, h.work = h.dice, now, work
 		}
-		ahead, more := h.dice, h.work-work
-		h.dice, h.work = dice, work
-		if second {
-			h.twin.n, h.twin.target, h.twin.work = h.n, h.target, 0
-			go func() {
-				e, stands = h.twin.relax()
-				close(done)
-			}()
+		if len(h.crew.line) == 0 {
+			return false
 		}
-		last, first := h.relax()
-		if second {
-			<-done
-		}
-		h.last = last
-		if first {
+		d := h.crew.next()
+		h.v, d.v = d.v, h.v
+		h.dice, h.work, h.last = d.dice, h.work+d.prepared+d.work, d.e
+		if d.stands {
 			return true
 		}
-		if weigh() || !second || !on() {
-			continue
+		if weigh() {
+			h.crew.drop()
+			dice, more = h.dice, true
 		}
-		h.v, h.twin.v = h.twin.v, h.v
-		h.dice, h.work, h.last = ahead, h.work+more+h.twin.work, e
-		if stands {
-			return true
-		}
-		weigh()
 	}
 	return false
 }
@@ -219,7 +206,7 @@ func (h *hunt) enter() bool {
 	if at == mostField || at < len(h.field) && h.field[at].e < h.last*(1+1e-6) {
 		return false
 	}
-	h.field = slices.Insert(h.field, at, state{slices.Clone(h.v[:2*h.n]), h.last})
+	h.field = slices.Insert(h.field, at, state{slices.Clone(h.v[:h.n]), h.last})
 	h.field = h.field[:min(len(h.field), mostField)]
 	return false
 }
@@ -268,19 +255,19 @@ func (h *hunt) move(overlap float64) {
 		h.twist()
 	case len(h.spots) > 0:
 		i, q := h.worst(), h.spots[h.dice.below(min(len(h.spots), 5))]
-		h.v[2*i], h.v[2*i+1] = q.x, q.y
+		h.v[i] = xy{q.x, q.y}
 	}
 }
 
 // shake throws the points around one of them about.
 func (h *hunt) shake() {
 	i := h.dice.below(h.n)
-	x, y := h.v[2*i], h.v[2*i+1]
+	x, y := h.v[i].x, h.v[i].y
 	reach := 1.2 + 1.5*h.dice.float()
 	for k := range h.n {
-		if math.Hypot(h.v[2*k]-x, h.v[2*k+1]-y) < reach {
-			h.v[2*k] += 0.7 * (h.dice.float() - 0.5)
-			h.v[2*k+1] += 0.7 * (h.dice.float() - 0.5)
+		if p := &h.v[k]; math.Hypot(p.x-x, p.y-y) < reach {
+			p.x += 0.7 * (h.dice.float() - 0.5)
+			p.y += 0.7 * (h.dice.float() - 0.5)
 		}
 	}
 }
@@ -288,25 +275,25 @@ func (h *hunt) shake() {
 // twist turns the points about one of them, the farther the less.
 func (h *hunt) twist() {
 	i := h.dice.below(h.n)
-	x, y := h.v[2*i], h.v[2*i+1]
+	x, y := h.v[i].x, h.v[i].y
 	wide := 1 + 0.7*h.dice.float()*math.Sqrt(float64(h.n))
 	turn := h.dice.float() - 0.5
 	for k := range h.n {
-		dx, dy := h.v[2*k]-x, h.v[2*k+1]-y
+		dx, dy := h.v[k].x-x, h.v[k].y-y
 		sin, cos := math.Sincos(turn * math.Exp(-(float64(dx*dx)+float64(dy*dy))/(wide*wide)))
-		h.v[2*k], h.v[2*k+1] = x+float64(dx*cos)-float64(dy*sin), y+float64(dx*sin)+float64(dy*cos)
+		h.v[k] = xy{x + float64(dx*cos) - float64(dy*sin), y + float64(dx*sin) + float64(dy*cos)}
 	}
 }
 
 // worst picks one of the points that overlap most.
 func (h *hunt) worst() int {
 	for i := range h.n {
-		h.each[i], _, _ = h.g.push(h.v[2*i], h.v[2*i+1])
+		h.each[i], _, _ = h.g.push(h.v[i].x, h.v[i].y)
 	}
 	h.pair(h.v)
 	for _, near := range h.pairs {
-		i, j := near.i/2, near.j/2
-		if d := math.Hypot(h.v[2*i]-h.v[2*j], h.v[2*i+1]-h.v[2*j+1]); d < 1 {
+		i, j := near.i, near.j
+		if d := math.Hypot(h.v[i].x-h.v[j].x, h.v[i].y-h.v[j].y); d < 1 {
 			h.each[i] += (1 - d) * (1 - d)
 			h.each[j] += (1 - d) * (1 - d)
 		}
@@ -358,11 +345,9 @@ func (h *hunt) room(x, y float64) float64 {
 	cx, cy := h.cell(x, y)
 	least := 1.0
 	for gy := max(cy-1, 0); gy <= min(cy+1, h.rows-1); gy++ {
-		for gx := max(cx-1, 0); gx <= min(cx+1, h.cols-1); gx++ {
-			for k := h.heads[gy*h.cols+gx]; k >= 0; k = h.nxt[k] {
-				dx, dy := x-h.v[2*k], y-h.v[2*k+1]
-				least = min(least, float64(dx*dx)+float64(dy*dy))
-			}
+		for _, q := range h.around(cx, gy) {
+			dx, dy := x-q.x, y-q.y
+			least = min(least, float64(dx*dx)+float64(dy*dy))
 		}
 	}
 	return math.Sqrt(least)

@@ -1,6 +1,9 @@
 package raft
 
-import "math"
+import (
+	"math"
+	"sync/atomic"
+)
 
 // The search for a denser layout works in spacings: every length is divided by
 // the spacing, so that two holes must stand 1 apart. Products are rounded one by
@@ -90,97 +93,133 @@ func (g *ground) push(x, y float64) (e, gx, gy float64) {
 // list of near pairs; the list holds until a point has moved half of it.
 const skin = 0.35
 
-// swarm is n points in motion: x0, y0, x1, y1 ... and what the descent needs.
+// swarm is n points in motion and what the descent needs.
 type swarm struct {
 	g      *ground
 	n      int
 	target float64 // distance wanted, 1 and a little
-	v      []float64
+	v      []xy
 
 	pairs      []pair
 	overlap    []pair
-	ref        []float64 // where the points stood when pairs was made
-	heads, nxt []int32
+	ref        []xy // where the points stood when pairs was made
 	cols, rows int
-	work       int // pair visits so far: the only clock of the search
+	first      []int32  // where the points of a cell begin in sorted; one more than there are cells
+	in         []int32  // the cell of each point
+	sorted     []placed // by cell, of a cell the last first
+	work       int      // pair visits so far: the only clock of the search
 
-	grad, dir, trial, trialGrad []float64
+	stop atomic.Bool // what comes out is not wanted any more
+
+	grad, dir, trial, trialGrad []xy
 	hist                        [memory]step
 }
 
-// pair is where two near points begin in a list of coordinates.
+// pair is two near points.
 type pair struct{ i, j int32 }
+
+// placed is a point and where it stands.
+type placed struct {
+	xy
+	i int32
+}
 
 // memory is the number of steps the descent remembers.
 const memory = 4
 
 type step struct {
-	s, y       []float64
+	s, y       []xy
 	rho, scale float64
 }
 
 func newSwarm(g *ground, capacity int) *swarm {
 	w := &swarm{g: g, target: 1 + 1e-10}
-	make2 := func() []float64 { return make([]float64, 2*capacity) }
-	w.v, w.ref, w.grad, w.dir, w.trial, w.trialGrad = make2(), make2(), make2(), make2(), make2(), make2()
+	points := func() []xy { return make([]xy, capacity) }
+	w.v, w.ref, w.grad, w.dir, w.trial, w.trialGrad = points(), points(), points(), points(), points(), points()
 	for i := range w.hist {
-		w.hist[i] = step{s: make2(), y: make2()}
+		w.hist[i] = step{s: points(), y: points()}
 	}
 	w.cols = int((g.x1-g.x0)/(1+skin)) + 3
 	w.rows = int((g.y1-g.y0)/(1+skin)) + 3
-	w.heads = make([]int32, w.cols*w.rows)
-	w.nxt = make([]int32, capacity)
+	w.first = make([]int32, w.cols*w.rows+1)
+	w.in = make([]int32, capacity)
+	w.sorted = make([]placed, capacity)
 	return w
 }
 
 // cell gives the cell of a point; points outside count to the border cells.
 func (w *swarm) cell(x, y float64) (cx, cy int) {
-	cx = min(max(int((x-w.g.x0)/(1+skin))+1, 0), w.cols-1)
-	cy = min(max(int((y-w.g.y0)/(1+skin))+1, 0), w.rows-1)
+	cx = min(max(int((x-w.g.x0)*(1/(1+skin)))+1, 0), w.cols-1)
+	cy = min(max(int((y-w.g.y0)*(1/(1+skin)))+1, 0), w.rows-1)
 	return cx, cy
 }
 
 // link sorts points into cells.
-func (w *swarm) link(v []float64) {
-	for i := range w.heads {
-		w.heads[i] = -1
+func (w *swarm) link(v []xy) {
+	clear(w.first)
+	v = v[:w.n]
+	for i, p := range v {
+		cx, cy := w.cell(p.x, p.y)
+		c := int32(cy*w.cols + cx)
+		w.in[i] = c
+		w.first[c]++
 	}
-	for i := range w.n {
-		cx, cy := w.cell(v[2*i], v[2*i+1])
-		c := cy*w.cols + cx
-		w.nxt[i] = w.heads[c]
-		w.heads[c] = int32(i)
+	sum := int32(0)
+	for c, n := range w.first {
+		sum += n
+		w.first[c] = sum // where the cell ends: each of its points steps back
+	}
+	for i, p := range v {
+		c := w.in[i]
+		w.first[c]--
+		w.sorted[w.first[c]] = placed{p, int32(i)}
 	}
 }
 
+// around gives the points of a row of cells in the cell of a point and in those beside it.
+func (w *swarm) around(cx, row int) []placed {
+	row *= w.cols
+	return w.sorted[w.first[row+max(cx-1, 0)]:w.first[row+min(cx+1, w.cols-1)+1]]
+}
+
 // pair makes the list of near pairs.
-func (w *swarm) pair(v []float64) {
-	copy(w.ref[:2*w.n], v[:2*w.n])
+func (w *swarm) pair(v []xy) {
+	copy(w.ref[:w.n], v[:w.n])
 	w.link(v)
-	w.pairs = w.pairs[:0]
+	pairs, n := w.pairs[:cap(w.pairs)], 0
 	reach := (w.target + skin) * (w.target + skin)
-	for i := range w.n {
-		x, y := v[2*i], v[2*i+1]
-		cx, cy := w.cell(x, y)
+	for i, p := range v[:w.n] {
+		cx, cy := int(w.in[i])%w.cols, int(w.in[i])/w.cols
 		for gy := max(cy-1, 0); gy <= min(cy+1, w.rows-1); gy++ {
-			for gx := max(cx-1, 0); gx <= min(cx+1, w.cols-1); gx++ {
-				for k := w.heads[gy*w.cols+gx]; int(k) > i; k = w.nxt[k] { // the last come first in a cell
-					dx, dy := x-v[2*k], y-v[2*k+1]
-					if float64(dx*dx)+float64(dy*dy) < reach {
-						w.pairs = append(w.pairs, pair{int32(2 * i), 2 * k})
-					}
+			near := w.around(cx, gy)
+			if n+len(near) > len(pairs) {
+				pairs = append(pairs, make([]pair, len(pairs)+len(near))...)
+			}
+			for _, q := range near { // without a branch, as in overlapping
+				dx, dy := p.x-q.x, p.y-q.y
+				pairs[n] = pair{int32(i), q.i}
+				m := n + 1
+				if float64(dx*dx)+float64(dy*dy) >= reach {
+					m = n
 				}
+				if q.i <= int32(i) {
+					m = n
+				}
+				n = m
 			}
 		}
 	}
+	w.pairs = pairs[:n]
 	w.work += 8 * w.n
 }
 
 // moved says whether the list of near pairs has aged.
-func (w *swarm) moved(v []float64) bool {
+func (w *swarm) moved(v []xy) bool {
 	const limit = skin * skin / 4
-	for i := 0; i < 2*w.n; i += 2 {
-		dx, dy := v[i]-w.ref[i], v[i+1]-w.ref[i+1]
+	ref := w.ref[:w.n]
+	v = v[:len(ref)]
+	for i, p := range v {
+		dx, dy := p.x-ref[i].x, p.y-ref[i].y
 		if float64(dx*dx)+float64(dy*dy) > limit {
 			return true
 		}
@@ -190,15 +229,15 @@ func (w *swarm) moved(v []float64) bool {
 
 // overlapping picks the near pairs that overlap, without a branch, which a processor would
 // guess wrong for a third of them.
-func (w *swarm) overlapping(v []float64) []pair {
+func (w *swarm) overlapping(v []xy) []pair {
 	t2 := w.target * w.target
 	if cap(w.overlap) < len(w.pairs) {
 		w.overlap = make([]pair, 2*len(w.pairs))
 	}
 	out, n := w.overlap[:len(w.pairs)], 0
 	for _, near := range w.pairs {
-		i, j := int(near.i), int(near.j)
-		dx, dy := v[i]-v[j], v[i+1]-v[j+1]
+		p, q := v[near.i], v[near.j]
+		dx, dy := p.x-q.x, p.y-q.y
 		out[n] = near
 		m := n + 1
 		if float64(dx*dx)+float64(dy*dy) >= t2 {
@@ -210,26 +249,27 @@ func (w *swarm) overlapping(v []float64) []pair {
 }
 
 // energy sums the squares of all overlaps and writes the gradient.
-func (w *swarm) energy(v, grad []float64) float64 {
+func (w *swarm) energy(v, grad []xy) float64 {
 	if w.moved(v) {
 		w.pair(v)
 	}
 	e, g := 0.0, w.g
 	easy := !g.round && len(g.boxes) == 0
-	for i := 0; i < 2*w.n; i += 2 {
-		x, y := v[i], v[i+1]
-		if easy && x >= g.x0 && x <= g.x1 && y >= g.y0 && y <= g.y1 {
-			grad[i], grad[i+1] = 0, 0
+	v = v[:w.n]
+	grad = grad[:len(v)]
+	for i, p := range v {
+		if easy && p.x >= g.x0 && p.x <= g.x1 && p.y >= g.y0 && p.y <= g.y1 {
+			grad[i] = xy{}
 			continue
 		}
-		pe, gx, gy := g.push(x, y)
+		pe, gx, gy := g.push(p.x, p.y)
 		e += pe
-		grad[i], grad[i+1] = gx, gy
+		grad[i] = xy{gx, gy}
 	}
 	t := w.target
 	for _, near := range w.overlapping(v) {
-		i, j := int(near.i), int(near.j)
-		dx, dy := v[i]-v[j], v[i+1]-v[j+1]
+		p, q := v[near.i], v[near.j]
+		dx, dy := p.x-q.x, p.y-q.y
 		d := math.Sqrt(float64(dx*dx) + float64(dy*dy))
 		over := t - d
 		e += float64(over * over)
@@ -238,70 +278,63 @@ func (w *swarm) energy(v, grad []float64) float64 {
 		}
 		f := 2 * over / d
 		fx, fy := float64(f*dx), float64(f*dy)
-		grad[i] -= fx
-		grad[i+1] -= fy
-		grad[j] += fx
-		grad[j+1] += fy
+		a, b := &grad[near.i], &grad[near.j]
+		a.x -= fx
+		a.y -= fy
+		b.x += fx
+		b.y += fy
 	}
 	w.work += len(w.pairs) + 2*w.n*(1+len(g.boxes))
 	return e
 }
 
 // dot sums in four strands, so that no addition waits for the one before.
-func dot(a, b []float64) float64 {
+func dot(a, b []xy) float64 {
 	b = b[:len(a)]
 	var s0, s1, s2, s3 float64
 	i := 0
-	for ; i+3 < len(a); i += 4 {
-		s0 += float64(a[i] * b[i])
-		s1 += float64(a[i+1] * b[i+1])
-		s2 += float64(a[i+2] * b[i+2])
-		s3 += float64(a[i+3] * b[i+3])
+	for ; i < len(a)-1; i += 2 {
+		s0 += float64(a[i].x * b[i].x)
+		s1 += float64(a[i].y * b[i].y)
+		s2 += float64(a[i+1].x * b[i+1].x)
+		s3 += float64(a[i+1].y * b[i+1].y)
 	}
-	for ; i < len(a); i++ {
-		s0 += float64(a[i] * b[i])
+	if i < len(a) {
+		s0 += float64(a[i].x * b[i].x)
+		s0 += float64(a[i].y * b[i].y)
 	}
 	return s0 + s1 + s2 + s3
 }
 
 // change sets s to a move and y to the change of the slope, and gives what dot gives of
 // s and y, and of y and y.
-func change(s, y, to, from, slopeTo, slopeFrom []float64) (sy, yy float64) {
+func change(s, y, to, from, slopeTo, slopeFrom []xy) (sy, yy float64) {
 	n := len(s)
 	y, to, from, slopeTo, slopeFrom = y[:n], to[:n], from[:n], slopeTo[:n], slopeFrom[:n]
-	var p0, p1, p2, p3, q0, q1, q2, q3 float64
-	i := 0
-	for ; i+3 < n; i += 4 {
-		y0, y1, y2, y3 := slopeTo[i]-slopeFrom[i], slopeTo[i+1]-slopeFrom[i+1], slopeTo[i+2]-slopeFrom[i+2], slopeTo[i+3]-slopeFrom[i+3]
-		s0, s1, s2, s3 := to[i]-from[i], to[i+1]-from[i+1], to[i+2]-from[i+2], to[i+3]-from[i+3]
-		y[i], y[i+1], y[i+2], y[i+3] = y0, y1, y2, y3
-		s[i], s[i+1], s[i+2], s[i+3] = s0, s1, s2, s3
-		p0, p1, p2, p3 = p0+float64(s0*y0), p1+float64(s1*y1), p2+float64(s2*y2), p3+float64(s3*y3)
-		q0, q1, q2, q3 = q0+float64(y0*y0), q1+float64(y1*y1), q2+float64(y2*y2), q3+float64(y3*y3)
+	for i := range s {
+		s[i] = xy{to[i].x - from[i].x, to[i].y - from[i].y}
+		y[i] = xy{slopeTo[i].x - slopeFrom[i].x, slopeTo[i].y - slopeFrom[i].y}
 	}
-	for ; i < n; i++ {
-		s[i], y[i] = to[i]-from[i], slopeTo[i]-slopeFrom[i]
-		p0, q0 = p0+float64(s[i]*y[i]), q0+float64(y[i]*y[i])
-	}
-	return p0 + p1 + p2 + p3, q0 + q1 + q2 + q3
+	return dot(s, y), dot(y, y)
 }
 
 // alongDot adds t times b to a, scales the sum, and gives what dot gives of c and a then.
-func alongDot(a, b, c []float64, t, scale float64) float64 {
+func alongDot(a, b, c []xy, t, scale float64) float64 {
 	b, c = b[:len(a)], c[:len(a)]
 	var s0, s1, s2, s3 float64
 	i := 0
-	for ; i+3 < len(a); i += 4 {
-		x0, x1, x2, x3 := scale*(a[i]+float64(t*b[i])), scale*(a[i+1]+float64(t*b[i+1])), scale*(a[i+2]+float64(t*b[i+2])), scale*(a[i+3]+float64(t*b[i+3]))
-		a[i], a[i+1], a[i+2], a[i+3] = x0, x1, x2, x3
-		s0 += float64(c[i] * x0)
-		s1 += float64(c[i+1] * x1)
-		s2 += float64(c[i+2] * x2)
-		s3 += float64(c[i+3] * x3)
+	for ; i < len(a)-1; i += 2 {
+		x0, x1, x2, x3 := scale*(a[i].x+float64(t*b[i].x)), scale*(a[i].y+float64(t*b[i].y)), scale*(a[i+1].x+float64(t*b[i+1].x)), scale*(a[i+1].y+float64(t*b[i+1].y))
+		a[i], a[i+1] = xy{x0, x1}, xy{x2, x3}
+		s0 += float64(c[i].x * x0)
+		s1 += float64(c[i].y * x1)
+		s2 += float64(c[i+1].x * x2)
+		s3 += float64(c[i+1].y * x3)
 	}
-	for ; i < len(a); i++ {
-		a[i] = scale * (a[i] + float64(t*b[i]))
-		s0 += float64(c[i] * a[i])
+	if i < len(a) {
+		a[i] = xy{scale * (a[i].x + float64(t*b[i].x)), scale * (a[i].y + float64(t*b[i].y))}
+		s0 += float64(c[i].x * a[i].x)
+		s0 += float64(c[i].y * a[i].y)
 	}
 	return s0 + s1 + s2 + s3
 }
@@ -310,16 +343,16 @@ func alongDot(a, b, c []float64, t, scale float64) float64 {
 // recursion (Nocedal 1980), and gives the slope along it; used is the number of
 // remembered steps.
 func (w *swarm) direct(used, newest int) float64 {
-	m := 2 * w.n
+	m := w.n
 	d, grad := w.dir[:m], w.grad[:m]
 	if used == 0 {
 		for i, g := range grad {
-			d[i] = -0.25 * g
+			d[i] = xy{-0.25 * g.x, -0.25 * g.y}
 		}
 		return dot(grad, d)
 	}
 	for i, g := range grad {
-		d[i] = -g
+		d[i] = xy{-g.x, -g.y}
 	}
 	of := func(k int) *step { return &w.hist[(newest-k+memory)%memory] }
 	var alpha [memory]float64
@@ -340,11 +373,11 @@ func (w *swarm) direct(used, newest int) float64 {
 // what is left. It ends early when nothing overlaps, when eight steps gain less
 // than a hundredth, and when much is left after eighty.
 func (w *swarm) descend(most int) float64 {
-	m := 2 * w.n
+	m := w.n
 	w.pair(w.v)
 	e := w.energy(w.v, w.grad)
 	used, newest, mark := 0, -1, e
-	for it := 1; it <= most && e > 1e-22; it++ {
+	for it := 1; it <= most && e > 1e-22 && !w.stop.Load(); it++ {
 		slope := w.direct(used, max(newest, 0))
 		if slope >= 0 {
 			if used == 0 {
@@ -388,24 +421,20 @@ func (w *swarm) descend(most int) float64 {
 
 // longest gives the largest move of a coordinate along the direction.
 func (w *swarm) longest() float64 {
-	big := 0.0
-	for _, d := range w.dir[:2*w.n] {
-		if d > big {
-			big = d
-		} else if -d > big {
-			big = -d
-		}
+	x, y := uint64(0), uint64(0) // positive numbers stand in the order of their bits
+	for _, d := range w.dir[:w.n] {
+		x, y = max(x, math.Float64bits(math.Abs(d.x))), max(y, math.Float64bits(math.Abs(d.y)))
 	}
-	return big
+	return math.Float64frombits(max(x, y))
 }
 
 // search shortens the step until the energy falls enough (Armijo).
 func (w *swarm) search(e, slope, length float64) (float64, bool) {
-	m := 2 * w.n
+	m := w.n
 	for range 12 {
 		trial, v, dir := w.trial[:m], w.v[:m], w.dir[:m]
 		for i := range trial {
-			trial[i] = v[i] + float64(length*dir[i])
+			trial[i] = xy{v[i].x + float64(length*dir[i].x), v[i].y + float64(length*dir[i].y)}
 		}
 		if next := w.energy(w.trial, w.trialGrad); next <= e+1e-4*length*slope {
 			return next, true
@@ -418,14 +447,14 @@ func (w *swarm) search(e, slope, length float64) (float64, bool) {
 // stands says whether every distance holds, but for the tolerance.
 func (w *swarm) stands() bool {
 	w.pair(w.v)
-	for i := range w.n {
-		if !(w.g.outside(w.v[2*i], w.v[2*i+1]) <= tolerance) { // so asked, NaN does not stand
+	for _, p := range w.v[:w.n] {
+		if !(w.g.outside(p.x, p.y) <= tolerance) { // so asked, NaN does not stand
 			return false
 		}
 	}
 	for _, near := range w.pairs {
-		i, j := near.i, near.j
-		if !(math.Hypot(w.v[i]-w.v[j], w.v[i+1]-w.v[j+1]) >= 1-tolerance) {
+		p, q := w.v[near.i], w.v[near.j]
+		if !(math.Hypot(p.x-q.x, p.y-q.y) >= 1-tolerance) {
 			return false
 		}
 	}

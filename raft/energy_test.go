@@ -2,6 +2,7 @@ package raft
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -29,14 +30,14 @@ func drawSwarm(t *rapid.T, g *ground) *swarm {
 	w.n = n
 	d := dice(rapid.Uint64().Draw(t, "seed"))
 	for i := range n {
-		w.v[2*i] = g.x0 - 0.5 + d.float()*(g.x1-g.x0+1)
-		w.v[2*i+1] = g.y0 - 0.5 + d.float()*(g.y1-g.y0+1)
+		w.v[i].x = g.x0 - 0.5 + d.float()*(g.x1-g.x0+1)
+		w.v[i].y = g.y0 - 0.5 + d.float()*(g.y1-g.y0+1)
 	}
 	return w
 }
 
 // bruteEnergy sums the overlaps of every pair and wall without cells or lists.
-func bruteEnergy(w *swarm, v []float64) float64 {
+func bruteEnergy(w *swarm, v []xy) float64 {
 	e := 0.0
 	square := func(x float64) {
 		if x > 0 {
@@ -44,7 +45,7 @@ func bruteEnergy(w *swarm, v []float64) float64 {
 		}
 	}
 	for i := range w.n {
-		x, y := v[2*i], v[2*i+1]
+		x, y := v[i].x, v[i].y
 		if w.g.round {
 			square(math.Hypot(x-w.g.cx, y-w.g.cy) - w.g.rho)
 		} else {
@@ -58,7 +59,7 @@ func bruteEnergy(w *swarm, v []float64) float64 {
 			square(w.g.edge - d)
 		}
 		for k := range i {
-			square(w.target - math.Hypot(x-v[2*k], y-v[2*k+1]))
+			square(w.target - math.Hypot(x-v[k].x, y-v[k].y))
 		}
 	}
 	return e
@@ -77,12 +78,18 @@ func TestEnergyAndGradient(t *testing.T) {
 		}
 		i := rapid.IntRange(0, 2*w.n-1).Draw(t, "i")
 		const h = 1e-6
-		up, down := append([]float64(nil), w.v...), append([]float64(nil), w.v...)
-		up[i] += h
-		down[i] -= h
+		at := func(v []xy) *float64 {
+			if i%2 == 0 {
+				return &v[i/2].x
+			}
+			return &v[i/2].y
+		}
+		up, down := slices.Clone(w.v), slices.Clone(w.v)
+		*at(up) += h
+		*at(down) -= h
 		slope := (bruteEnergy(w, up) - bruteEnergy(w, down)) / (2 * h)
-		if math.Abs(slope-w.grad[i]) > 1e-4*(1+math.Abs(slope)) && len(g.boxes) == 0 {
-			t.Fatalf("slope %v, gradient %v", slope, w.grad[i])
+		if got := *at(w.grad); math.Abs(slope-got) > 1e-4*(1+math.Abs(slope)) && len(g.boxes) == 0 {
+			t.Fatalf("slope %v, gradient %v", slope, got)
 		}
 	})
 }
@@ -96,8 +103,9 @@ func TestPairListHoldsAWhile(t *testing.T) {
 		w.pair(w.v)
 		d := dice(rapid.Uint64().Draw(t, "shake"))
 		for range 5 {
-			for i := range 2 * w.n {
-				w.v[i] += 0.1 * (d.float() - 0.5)
+			for i := range w.n {
+				w.v[i].x += 0.1 * (d.float() - 0.5)
+				w.v[i].y += 0.1 * (d.float() - 0.5)
 			}
 			e := w.energy(w.v, w.grad)
 			if want := bruteEnergy(w, w.v); math.Abs(e-want) > 1e-9*(1+want) {
@@ -125,11 +133,11 @@ func TestDescentGoesDown(t *testing.T) {
 
 func bruteStands(w *swarm) bool {
 	for i := range w.n {
-		if w.g.outside(w.v[2*i], w.v[2*i+1]) > tolerance {
+		if w.g.outside(w.v[i].x, w.v[i].y) > tolerance {
 			return false
 		}
 		for k := range i {
-			if math.Hypot(w.v[2*i]-w.v[2*k], w.v[2*i+1]-w.v[2*k+1]) < 1-tolerance {
+			if math.Hypot(w.v[i].x-w.v[k].x, w.v[i].y-w.v[k].y) < 1-tolerance {
 				return false
 			}
 		}
@@ -143,18 +151,18 @@ func TestStarts(t *testing.T) {
 		g := drawGround(t)
 		n := rapid.IntRange(1, 40).Draw(t, "n")
 		k := rapid.IntRange(0, 40).Draw(t, "k")
-		run := func() []float64 {
+		run := func() []xy {
 			h := newHunt(&g, 41, usualSearch)
 			h.n = n
 			for i := range h.v {
-				h.v[i] = math.NaN()
+				h.v[i] = xy{math.NaN(), math.NaN()}
 			}
 			h.start(k)
-			return h.v[:2*n]
+			return h.v[:n]
 		}
 		a, b := run(), run()
 		for i := range a {
-			if math.IsNaN(a[i]) || a[i] != b[i] {
+			if math.IsNaN(a[i].x) || math.IsNaN(a[i].y) || a[i] != b[i] {
 				t.Fatalf("start %d: %v and %v", k, a[i], b[i])
 			}
 		}
@@ -170,7 +178,7 @@ func TestGapIsFound(t *testing.T) {
 			if x == 2 && y == 3 {
 				continue
 			}
-			h.v[2*h.n], h.v[2*h.n+1] = g.x0+float64(x), g.y0+float64(y)
+			h.v[h.n] = xy{g.x0 + float64(x), g.y0 + float64(y)}
 			h.n++
 		}
 	}

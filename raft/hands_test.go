@@ -20,9 +20,7 @@ func TestTwoHandsLayTheSameRaft(t *testing.T) {
 		lay := func(hands int) *hunt {
 			g := groundOf(c.p, c.s)
 			h := newHunt(&g, c.n+1, usualSearch)
-			if h.twin = nil; hands == 2 {
-				h.twin = newSwarm(&g, c.n+1)
-			}
+			h.crew = newCrew(&g, c.n+1, hands)
 			h.steps = 2_000_000
 			for n := c.n - 4; n <= c.n && h.find(n); n++ {
 			}

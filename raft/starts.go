@@ -25,14 +25,14 @@ func (h *hunt) start(k int) {
 // fromBest takes the densest layout so far and fills up the widest gaps.
 func (h *hunt) fromBest() {
 	want := h.n
-	copy(h.v, h.best[:2*h.bestN])
+	copy(h.v, h.best[:h.bestN])
 	for h.n = h.bestN; h.n < want; {
 		h.gaps()
 		q := spot{x: h.g.x0 + h.dice.float()*(h.g.x1-h.g.x0), y: h.g.y0 + h.dice.float()*(h.g.y1-h.g.y0)}
 		if len(h.spots) > 0 {
 			q = h.spots[0]
 		}
-		h.v[2*h.n], h.v[2*h.n+1] = q.x, q.y
+		h.v[h.n] = xy{q.x, q.y}
 		h.n++
 	}
 }
@@ -46,9 +46,10 @@ func (h *hunt) scatter() {
 
 func (h *hunt) throw(i int) {
 	for range 40 {
-		h.v[2*i] = h.g.x0 + h.dice.float()*(h.g.x1-h.g.x0)
-		h.v[2*i+1] = h.g.y0 + h.dice.float()*(h.g.y1-h.g.y0)
-		if h.g.outside(h.v[2*i], h.v[2*i+1]) == 0 {
+		p := &h.v[i]
+		p.x = h.g.x0 + h.dice.float()*(h.g.x1-h.g.x0)
+		p.y = h.g.y0 + h.dice.float()*(h.g.y1-h.g.y0)
+		if h.g.outside(p.x, p.y) == 0 {
 			return
 		}
 	}
@@ -67,7 +68,7 @@ func (h *hunt) rings(k int) {
 		}
 		for a := 0; a < on && i < h.n; a++ {
 			angle := turn + 2*math.Pi*float64(a)/float64(on)
-			h.v[2*i], h.v[2*i+1] = h.g.cx+r*math.Cos(angle), h.g.cy+r*math.Sin(angle)
+			h.v[i] = xy{h.g.cx + r*math.Cos(angle), h.g.cy + r*math.Sin(angle)}
 			i++
 		}
 		if r == 0 {
@@ -108,7 +109,7 @@ func (h *hunt) rowsStart(k int) {
 			if flip {
 				px, py = h.g.x0+y, h.g.y0+x
 			}
-			h.v[2*i], h.v[2*i+1] = px, py
+			h.v[i] = xy{px, py}
 			i++
 		}
 	}
@@ -144,7 +145,7 @@ func (h *hunt) honeycomb(k int) {
 	for i := range h.n {
 		x, y := all[i].x*scale, all[i].y*scale
 		sin, cos := math.Sincos(twist * all[i].d2 / max(h.g.rho*h.g.rho, 1e-9)) // a disc may leave one place only
-		h.v[2*i] = h.g.cx + float64(x*cos) - float64(y*sin) + 0.05*(h.dice.float()-0.5)
-		h.v[2*i+1] = h.g.cy + float64(x*sin) + float64(y*cos) + 0.05*(h.dice.float()-0.5)
+		h.v[i].x = h.g.cx + float64(x*cos) - float64(y*sin) + 0.05*(h.dice.float()-0.5)
+		h.v[i].y = h.g.cy + float64(x*sin) + float64(y*cos) + 0.05*(h.dice.float()-0.5)
 	}
 }
