@@ -50,7 +50,7 @@ func (s *Store) EmptyRecords(ctx context.Context, w Who, list []Emptied, forget 
 // Drafts is how the names of ledgers begin whose records wait to become others: they are no records of the book.
 const Drafts = "draft:"
 
-// Settle adds records and takes the drafts away that they were made of, with all their versions. All of it is done or nothing.
+// Settle writes records, as PutRecords does, and takes the drafts away that they were made of, with all their versions. All of it is done or nothing.
 func (s *Store) Settle(ctx context.Context, w Who, list []Record, drafts []string) error {
 	var wrong []error
 	for _, r := range list {
@@ -136,7 +136,7 @@ func (s *Store) ContactCodes(ctx context.Context, w Who) (codes []string, err er
 	return codes, err
 }
 
-// records adds new records in the one transaction that is at hand.
+// records writes records in the one transaction that is at hand: new ones, and those with a version on top of it.
 func (w *writer) records(ctx context.Context, who Who, list []Record) error {
 	used := false // whether the number at hand is that of a record
 	for _, r := range list {
@@ -146,7 +146,11 @@ func (w *writer) records(ctx context.Context, who Who, list []Record) error {
 				return err
 			}
 		}
-		made, err := w.record(ctx, who, r.ID, 0, r)
+		id := r.ID
+		if r.Version > 0 {
+			id = NewID()
+		}
+		made, err := w.record(ctx, who, id, r.Version, r)
 		if err != nil {
 			return err
 		}

@@ -195,6 +195,18 @@ func child(where string) {
 		defer one.Unlock()
 		os.Stdout.WriteString(what + " " + id + "\n") // one write: a line is whole or not there
 	}
+	go func() {
+		for {
+			pile := pileOf(3)
+			if err := s.PutRecords(ctx, Holder(), pile); err != nil {
+				say("error", err.Error())
+			}
+			list, drafts := settled(pile, 1)
+			if err := s.Settle(ctx, Holder(), list, drafts); err != nil {
+				say("error", err.Error())
+			}
+		}
+	}()
 	for n := range 4 {
 		go func() {
 			for i := 0; ; i++ {
@@ -220,7 +232,7 @@ var (
 )
 
 // A process that writes is killed at random moments: what it acknowledged is there once,
-// what it did not can be sent again, the file is sound, and the tables are those of the
+// what it did not can be sent again, a pile is settled and shut or neither, the file is sound, and the tables are those of the
 // happenings. RAFTWRIGHT_KILLS says how often (./check --long: 200).
 func TestKilledWhileWriting(t *testing.T) {
 	kills, err := strconv.Atoi(os.Getenv("RAFTWRIGHT_KILLS"))
@@ -283,6 +295,19 @@ func killed(t *testing.T, where string, kills int) {
 		}
 	}
 	rebuilt(t, s)
+	whole := 0
+	for id, got := range piles(t, s) {
+		switch got {
+		case [3]int{0, 3, 1}:
+			whole++
+		case [3]int{3, 0, 0}: // not yet
+		default:
+			t.Errorf("of pile %s are left %d drafts, in the book stand %d rows, shut %d", id, got[0], got[1], got[2])
+		}
+	}
+	if whole == 0 {
+		t.Error("no pile was settled")
+	}
 	if seen < kills {
 		t.Errorf("only %d entries were acknowledged in %d rounds", seen, kills)
 	}

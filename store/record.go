@@ -47,7 +47,7 @@ func (s *Store) PutRecord(ctx context.Context, w Who, id string, saw int, r Reco
 	return made, err
 }
 
-// PutRecords writes new records, all of them or none.
+// PutRecords writes records, all of them or none: new ones, and one with a version on top of the version that its writer saw.
 func (s *Store) PutRecords(ctx context.Context, w Who, list []Record) error {
 	for _, r := range list {
 		if err := errors.Join(check(r.ID), checkRecord(saidRecord{Ledger: r.Ledger, Name: r.Name, Row: r.Row})); err != nil {

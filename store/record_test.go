@@ -69,6 +69,75 @@ func TestRecords(t *testing.T) {
 	})
 }
 
+// pileOf makes a pile of papers with so many drafts, open.
+func pileOf(drafts int) (list []Record) {
+	id := NewID()
+	list = []Record{{ID: id, Ledger: "piles", Name: id, Row: []Pair{{Path: "state", Text: "open"}}}}
+	for range drafts {
+		list = append(list, Record{ID: NewID(), Ledger: Drafts + id + ":1", Row: []Pair{{Path: "sex", Text: "F"}}})
+	}
+	return list
+}
+
+// settled gives what settles a pile: as many rows of the book, the pile shut on top of the version that was seen, and the drafts.
+func settled(pile []Record, saw int) (list []Record, drafts []string) {
+	for _, d := range pile[1:] {
+		list = append(list, Record{ID: NewID(), Ledger: "slips", Row: []Pair{{Path: "pile", Text: pile[0].ID}}})
+		drafts = append(drafts, d.ID)
+	}
+	done := pile[0]
+	done.Version, done.Row = saw, []Pair{{Path: "state", Text: "done"}}
+	return append(list, done), drafts
+}
+
+// piles counts for each pile its drafts and its rows in the book, and whether it is shut.
+func piles(t testing.TB, s *Store) map[string][3]int {
+	out := map[string][3]int{}
+	must(t, s.EachRecord(t.Context(), Holder(), func(r Record) error {
+		pile, what := "", 0
+		switch draft, is := strings.CutPrefix(r.Ledger, Drafts); {
+		case is:
+			pile, what = strings.TrimSuffix(draft, ":1"), 0
+		case r.Ledger == "slips":
+			pile, what = r.Row[0].Text, 1
+		case r.Ledger == "piles" && r.Row[0].Text == "done":
+			pile, what = r.ID, 2
+		}
+		if pile != "" {
+			n := out[pile]
+			n[what]++
+			out[pile] = n
+		}
+		return nil
+	}))
+	return out
+}
+
+// A pile is settled and shut in one writing, or not at all: whoever saw it before another shut it adds nothing and takes no draft away.
+func TestAPileIsSettledWhole(t *testing.T) {
+	both(t, func(t *testing.T, s *Store) {
+		o, ctx := staffed(t, s), t.Context()
+		pile := pileOf(3)
+		must(t, o.PutRecords(ctx, o.volunteer, pile))
+		list, drafts := settled(pile, 2) // it is at 1
+		is(t, o.Settle(ctx, o.volunteer, list, drafts), FaultStale)
+		if got := piles(t, s)[pile[0].ID]; got != [3]int{3, 0, 0} {
+			t.Errorf("refused, it is %v", got)
+		}
+		list, drafts = settled(pile, 1)
+		must(t, o.Settle(ctx, o.volunteer, list, drafts))
+		again, _ := settled(pile, 1)
+		is(t, o.Settle(ctx, o.educator, again, nil), FaultStale)
+		if got := piles(t, s)[pile[0].ID]; got != [3]int{0, 3, 1} {
+			t.Errorf("settled, it is %v", got)
+		}
+		if past, err := o.RecordHistory(ctx, o.educator, pile[0].ID); err != nil || len(past) != 2 {
+			t.Error(past, err)
+		}
+		rebuilt(t, s)
+	})
+}
+
 // Who a code is can be seen by an educator, which is noted, and be forgotten; the records stay.
 func TestContacts(t *testing.T) {
 	both(t, func(t *testing.T, s *Store) {

@@ -466,22 +466,19 @@ func (v *visit) settlePile(p pile, turn int) error {
 	return v.intoTheBook(p, out, gone)
 }
 
-// intoTheBook adds the rows of a pile, takes its drafts away and shuts it.
+// intoTheBook adds the rows of a pile, takes its drafts away and shuts it, all or nothing.
 func (v *visit) intoTheBook(p pile, out []store.Record, gone []string) error {
 	if len(out) == 0 {
 		return v.showGrid(http.StatusUnprocessableEntity, p, 1, nil, []wrong{{v.say("web.keying.nothing"), v.say("web.keying.nothing_right")}})
 	}
 	inShuffledOrder(out)
-	if err := v.Store.Settle(v.context(), v.who, out, gone); err != nil {
-		return err
-	}
 	done := p.Record
 	for i, x := range done.Row {
 		if x.Path == "state" {
 			done.Row[i].Text = pileDone
 		}
 	}
-	if _, err := v.Store.PutRecord(v.context(), v.who, store.NewID(), p.Version, done); err != nil {
+	if err := v.Store.Settle(v.context(), v.who, append(out, done), gone); err != nil {
 		return err
 	}
 	return v.to("/program/" + url.PathEscape(p.kind))
