@@ -15,6 +15,7 @@
 package store
 
 //go:generate go run github.com/sqlc-dev/sqlc/cmd/sqlc@v1.31.1 generate
+//go:generate go test -run TestRowsAreMade . -update
 
 import (
 	"context"
