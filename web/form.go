@@ -232,27 +232,15 @@ func plainPath(path string) string {
 }
 
 // read gathers what stands in a brief.
-func readForm(b *brief.Brief, assumptions []finding.Assumption, faults finding.Faults, words, other *lang.Printer) *formOf {
-	f := &formOf{text: map[finding.Path]string{}, said: map[finding.Path]string{}, taken: map[finding.Path]string{}, wrong: map[finding.Path][]wrong{}, counts: map[string]int{}, names: map[string][]string{}, words: words}
-	d := answer.Read(b, assumptions, nil, words)
-	for _, v := range d.Values {
-		if v.Path.Under("log") { // thousands, and none in the form
-			continue
-		}
-		if v.Assumed {
-			f.taken[v.Path] = v.Text
+func readForm(b *brief.Brief, with besideForm, words, other *lang.Printer) *formOf {
+	f := &formOf{text: map[finding.Path]string{}, said: map[finding.Path]string{}, taken: with.Taken, wrong: with.Wrong, counts: map[string]int{}, names: map[string][]string{}, words: words}
+	for _, v := range answer.Read(b, nil, nil, words).Values {
+		if v.Assumed || v.Path.Under("log") { // thousands, and none in the form
 			continue
 		}
 		f.text[v.Path] = v.Text
 		f.said[v.Path] = understood(v, words, other)
 		f.count(string(v.Path))
-	}
-	for _, x := range faults {
-		if x.ID == plan.FaultMissing {
-			continue
-		}
-		what, right := words.Fault(x)
-		f.wrong[x.Path] = append(f.wrong[x.Path], wrong{what, right})
 	}
 	return f
 }

@@ -36,6 +36,7 @@ const (
 	knownHistory = "history"
 	knownDates   = "dates"
 	knownAdvice  = "advice"
+	knownForm    = "form" // what its plan says beside the form of a brief
 )
 
 // makers make the answers that follow from a tended bed. Nil is no answer: of a bed without a log.
@@ -102,12 +103,12 @@ func find[T any](v *visit, b store.Bed, kind, language string, good func(made ti
 }
 
 // known gives what was worked out of a bed, or works it out in its turn and keeps it.
-func known[T any](v *visit, b store.Bed, kind, language string, good func(made time.Time, newer bool) bool, work func() (T, error)) (out T, err error) {
+func known[T any](v *visit, b store.Bed, kind, language string, good func(made time.Time, newer bool) bool, turn func() (func(), error), work func() (T, error)) (out T, err error) {
 	k, err := find[T](v, b, kind, language, good)
 	if err != nil || !k.Late {
 		return k.What, err
 	}
-	done, err := v.turnToFit()
+	done, err := turn()
 	if err != nil {
 		return out, err
 	}

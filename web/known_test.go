@@ -90,6 +90,11 @@ func TestKnownIsNotWorkedOutTwice(t *testing.T) {
 			t.Errorf("%s: the program did not work it out by itself: %v, %v, %v", page, is, a.Made, err)
 		}
 	}
+	form, made := ask(one, first, "brief")
+	visit(now, "ec", "0.8 mS/cm") // of which the form says nothing
+	if again, more := ask(two, second, "brief"); made == 0 || more != 0 || again != form {
+		t.Errorf("the form: %d plans, then %d, or another form:\n%s\n%s", made, more, form, again)
+	}
 	_, older, err := s.Answer(t.Context(), who, bed, "learned ")
 	if !older || err != nil {
 		t.Errorf("what the log taught is not kept: %v", err)
@@ -101,7 +106,9 @@ func TestKnownIsNotWorkedOutTwice(t *testing.T) {
 	if _, err := s.PutBrief(t.Context(), who, store.NewID(), bed, 1, strings.Replace(string(demo), "97 in", "8 ft", 1), plan.Code); err != nil {
 		t.Fatal(err)
 	}
-	if _, made := ask(one, first, "plan"); made == 0 {
-		t.Error("the plan of another brief is told")
+	for _, page := range []string{"plan", "brief"} {
+		if _, made := ask(one, first, page); made == 0 {
+			t.Errorf("%s of another brief is told", page)
+		}
 	}
 }

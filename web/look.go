@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/packet"
@@ -50,13 +51,22 @@ type noticed struct {
 	Does       string // what they do
 }
 
-// form shows the brief as a form.
+// form shows the brief as a form. What the plan says beside it rests on the brief alone, and is kept with its version.
 func (v *visit) form() error {
 	b, err := v.theBed()
 	if err != nil {
 		return err
 	}
-	return v.showForm(b, http.StatusOK)
+	always := func(time.Time, bool) bool { return true }
+	with, err := known(v, b.Bed, knownForm, v.words.Language, always, v.turn, func() (besideForm, error) { return v.planBeside(b) })
+	if err != nil {
+		return err
+	}
+	body, err := v.formWith(b, with)
+	if err != nil {
+		return err
+	}
+	return v.showAsForm(b, http.StatusOK, body)
 }
 
 // look answers while one types: the parts of the page that move, of what stands in the form
@@ -88,14 +98,85 @@ func (v *visit) showForm(b aBed, status int, told ...wrong) error {
 		return err
 	}
 	body.Told = told
+	return v.showAsForm(b, status, body)
+}
+
+func (v *visit) showAsForm(b aBed, status int, body *briefPage) error {
 	s := v.of(b, "brief")
 	s.Wide, s.Live, s.Body = true, true, body
 	return v.showAs(status, "brief", s)
 }
 
+// besideForm is what a plan says beside the form of its brief, as it is kept.
+type besideForm struct {
+	Taken   map[finding.Path]string  // what is assumed, by the key that would replace it
+	Wrong   map[finding.Path][]wrong // by the key that is meant
+	Faults  []pointed
+	Waits   []wait
+	Figures []figure
+	Verdict string
+	Drawing template.HTML
+	Noticed []noticed
+}
+
+// planBeside makes the plan of a bed, and tells what it says beside the form.
+func (v *visit) planBeside(b aBed) (out besideForm, err error) {
+	p, words, err := v.planned(b)
+	if err != nil {
+		return out, err
+	}
+	faults := append(b.wrong[:len(b.wrong):len(b.wrong)], p.Faults...)
+	out = besideForm{Taken: takenFor(b.brief, p.Assumptions, words), Wrong: wrongAt(faults, words), Waits: waits(p, words), Noticed: mends(p, words)}
+	for _, x := range faults {
+		what, right := words.Fault(x)
+		out.Faults = append(out.Faults, pointed{what, right, "#" + idOf(x.Path), labelOf(words, x.Path)})
+	}
+	out.Figures, out.Verdict = glance(p, words)
+	out.Drawing, err = v.drawing(p, words)
+	return out, err
+}
+
+// takenFor gives what is assumed of a brief, by the key that would replace it.
+func takenFor(b *brief.Brief, assumptions []finding.Assumption, words *lang.Printer) map[finding.Path]string {
+	said, out := map[finding.Path]bool{}, map[finding.Path]string{}
+	for _, v := range b.Values() {
+		said[v.Path] = true
+	}
+	for _, a := range assumptions {
+		text, _ := words.Assumption(a)
+		for _, v := range brief.Assumed(a) {
+			if !said[v.Path] {
+				out[v.Path] = text
+			}
+		}
+	}
+	return out
+}
+
+// wrongAt tells faults by the keys that are meant. A key that is only missing is waited for.
+func wrongAt(faults finding.Faults, words *lang.Printer) map[finding.Path][]wrong {
+	out := map[finding.Path][]wrong{}
+	for _, x := range faults {
+		if x.ID != plan.FaultMissing {
+			what, right := words.Fault(x)
+			out[x.Path] = append(out[x.Path], wrong{what, right})
+		}
+	}
+	return out
+}
+
 // formOf makes the form of a bed with its plan.
 func (v *visit) formOf(b aBed) (*briefPage, error) {
-	p, words, err := v.planned(b)
+	with, err := v.planBeside(b)
+	if err != nil {
+		return nil, err
+	}
+	return v.formWith(b, with)
+}
+
+// formWith makes the form of a bed with what its plan says beside it.
+func (v *visit) formWith(b aBed, with besideForm) (*briefPage, error) {
+	words, err := v.wordsFor(b.brief)
 	if err != nil {
 		return nil, err
 	}
@@ -107,27 +188,18 @@ func (v *visit) formOf(b aBed) (*briefPage, error) {
 	if err != nil {
 		return nil, err
 	}
-	faults := append(b.wrong[:len(b.wrong):len(b.wrong)], p.Faults...)
-	f := readForm(b.brief, p.Assumptions, faults, words, other)
+	f := readForm(b.brief, with, words, other)
 	more := v.FormValue("more") // a list that shows one item more, to be filled in
 	if t := formTree()[plainPath(more)]; t != nil && t.Kind == "list" {
 		f.counts[more]++
 	} else {
 		more = ""
 	}
-	body := &briefPage{Bed: b.ID, Version: b.Version, ID: store.NewID(), Demo: b.ID == demonstration, Fixed: b.ID != demonstration && !v.who.Changes(b.Bed), More: more, Groups: f.groups(), Waits: waits(p, words)}
-	for _, x := range faults {
-		what, right := words.Fault(x)
-		body.Faults = append(body.Faults, pointed{what, right, "#" + idOf(x.Path), labelOf(words, x.Path)})
-	}
+	body := &briefPage{Bed: b.ID, Version: b.Version, ID: store.NewID(), Demo: b.ID == demonstration, Fixed: b.ID != demonstration && !v.who.Changes(b.Bed), More: more, Groups: f.groups(),
+		Waits: with.Waits, Faults: with.Faults, Figures: with.Figures, Verdict: with.Verdict, Drawing: with.Drawing, Noticed: with.Noticed}
 	body.lead()
-	body.Figures, body.Verdict = glance(p, words)
-	if body.Drawing, err = v.drawing(p, words); err != nil {
-		return nil, err
-	}
 	sum := sha256.Sum256([]byte(body.Drawing))
 	body.Sum = hex.EncodeToString(sum[:8])
-	body.Noticed = mends(p, words)
 	return body, nil
 }
 

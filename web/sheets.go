@@ -88,7 +88,7 @@ func (v *visit) plan() error {
 		return err
 	}
 	good := func(made time.Time, newer bool) bool { return !newer || v.Now().Sub(made).Abs() < learnedFor }
-	body, err := known(v, b.Bed, knownPlan, v.words.Language, good, func() (out plannedPage, err error) {
+	body, err := known(v, b.Bed, knownPlan, v.words.Language, good, v.turnToFit, func() (out plannedPage, err error) {
 		b, err := v.taughtBed()
 		if err != nil {
 			return out, err

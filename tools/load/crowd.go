@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"maps"
@@ -69,9 +70,18 @@ func (t *tally) table() {
 
 // ask sends a request and reads the answer whole; it gives what was wrong, "" if nothing.
 func (c crowd) ask(person int, method, path, body, kind string) string {
+	_, wrong := c.read(person, method, path, body, kind, "")
+	return wrong
+}
+
+// read does as ask and gives the answer; prefer is how long it may take, as RFC 7240 has it.
+func (c crowd) read(person int, method, path, body, kind, prefer string) (answer []byte, wrong string) {
 	r, err := http.NewRequestWithContext(background, method, c.at+path, strings.NewReader(body))
 	if err != nil {
-		return err.Error()
+		return nil, err.Error()
+	}
+	if prefer != "" {
+		r.Header.Set("Prefer", prefer)
 	}
 	r.Header.Set("Authorization", "Bearer "+c.keys[person%len(c.keys)])
 	if kind != "" {
@@ -79,17 +89,33 @@ func (c crowd) ask(person int, method, path, body, kind string) string {
 	}
 	resp, err := c.client.Do(r)
 	if err != nil {
-		return err.Error()
+		return nil, err.Error()
 	}
 	defer resp.Body.Close()
-	all, err := io.ReadAll(resp.Body)
-	if err != nil {
-		return err.Error()
+	if answer, err = io.ReadAll(resp.Body); err != nil {
+		return answer, err.Error()
 	}
 	if resp.StatusCode >= 300 {
-		return fmt.Sprintf("%s %s: %d %.200s", method, path, resp.StatusCode, all)
+		return answer, fmt.Sprintf("%s %s: %d %.200s", method, path, resp.StatusCode, answer)
 	}
-	return ""
+	return answer, ""
+}
+
+// late marks a page whose answer is being worked out.
+var late = []byte("data-late")
+
+// until is how long somebody at a bed looks for new advice.
+const until = time.Minute
+
+// stands waits, as the script of a page does, until the advice on it is new.
+func (c crowd) stands(person int, path string) (wrong string) {
+	for end := time.Now().Add(until); time.Now().Before(end); {
+		page, wrong := c.read(person, "GET", path, "", "", "wait=3")
+		if wrong != "" || !bytes.Contains(page, late) {
+			return wrong
+		}
+	}
+	return path + ": the advice is late still"
 }
 
 // times is how often one thing is asked alone, and atMost how long.
@@ -136,10 +162,10 @@ var mix = []struct {
 }
 
 // mixed asks so many times a second at fixed moments, whatever the answers take: what waits is
-// counted from when it should have been sent.
+// counted from when it should have been sent. Who finds a page whose answer is being worked out stays until it stands there.
 func (c crowd) mixed(s *server, rate int, lasts time.Duration) {
-	t, work := newTally(), s.cpu()
-	var wait sync.WaitGroup
+	t, advice, work := newTally(), newTally(), s.cpu()
+	var wait, stay sync.WaitGroup
 	begun := time.Now()
 	n := int(lasts.Seconds() * float64(rate))
 	for i := range n {
@@ -157,14 +183,26 @@ func (c crowd) mixed(s *server, rate int, lasts time.Duration) {
 			if m.body != nil {
 				body = m.body(bed)
 			}
-			wrong := c.ask(i, m.method, m.path(bed), body, "")
+			page, wrong := c.read(i, m.method, m.path(bed), body, "", "")
 			t.add(m.kind, time.Since(due), wrong)
+			if m.method == "GET" && bytes.Contains(page, late) {
+				stay.Go(func() {
+					wrong := c.stands(i, m.path(bed))
+					advice.add("until new advice stood", time.Since(due), wrong)
+				})
+			}
 		})
 	}
 	wait.Wait()
+	took := time.Since(begun)
 	work = s.cpu() - work
-	fmt.Printf("\n%d requests a second, mixed, for %.0f s (done in %.1f)\n", rate, lasts.Seconds(), time.Since(begun).Seconds())
+	fmt.Printf("\n%d requests a second, mixed, for %.0f s (done in %.1f)\n", rate, lasts.Seconds(), took.Seconds())
 	t.table()
+	stay.Wait()
+	if len(advice.took) > 0 {
+		fmt.Printf("\npages that found the advice being worked out, until the new one stood; the last after %.0f s\n", time.Since(begun).Seconds())
+		advice.table()
+	}
 	fmt.Printf("work of processors for a request: %.1f ms\n", work.Seconds()*1000/float64(max(1, n)))
 }
 

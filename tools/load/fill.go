@@ -96,8 +96,8 @@ func quoted(s string) string {
 // know gives every bed what the server works out of it in the background, in minutes: it is asked for one, and
 // the others, of the same brief and the same log, get the same.
 func (c crowd) know(db *sql.DB) error {
-	for _, page := range []string{"/today", "/plan"} {
-		if wrong := c.ask(0, "GET", "/beds/"+bedID(0)+page, "", ""); wrong != "" {
+	for _, page := range []string{"/today", "/plan", "/history", "/dates", "/brief"} {
+		if wrong := c.stands(0, "/beds/"+bedID(0)+page); wrong != "" {
 			return errors.New(wrong)
 		}
 	}
