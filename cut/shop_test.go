@@ -3,6 +3,8 @@ package cut
 import (
 	"context"
 	"math/rand/v2"
+	"os"
+	"strconv"
 	"testing"
 
 	"raftwright/unit"
@@ -37,15 +39,23 @@ func shop(r *rand.Rand) Job {
 	return j
 }
 
+// shops is how many invented jobs are tried: some, or as many as the long check asks for.
+func shops() int {
+	if n, err := strconv.Atoi(os.Getenv("RAFTWRIGHT_JOBS")); err == nil {
+		return n
+	}
+	return 20
+}
+
 // TestShopJobs cuts lumber-yard jobs of all sizes: every plan is whole, and the cost proven in nearly all.
 func TestShopJobs(t *testing.T) {
 	if testing.Short() {
 		t.Skip("long")
 	}
-	const jobs = 60
+	jobs := shops()
 	proven := 0
-	for seed := range uint64(jobs) {
-		j := shop(rand.New(rand.NewPCG(seed, 3)))
+	for seed := range jobs {
+		j := shop(rand.New(rand.NewPCG(uint64(seed), 3)))
 		p, err := Boards(context.Background(), j)
 		if err != nil {
 			t.Fatal(err)

@@ -133,10 +133,7 @@ func TestGeneralSolversAgree(t *testing.T) {
 	for _, c := range lumberCases() {
 		jobs = append(jobs, c.job(true), c.job(false))
 	}
-	named, random := len(jobs), 10
-	if testing.Short() {
-		random = 0 // some of them take seconds by cbc
-	}
+	named, random := len(jobs), shops()/6 // some of them take seconds by cbc
 	for seed := uint64(0); len(jobs) < named+random; seed++ {
 		j := shop(rand.New(rand.NewPCG(seed, 11)))
 		if s := newSaw(context.Background(), j); len(s.t.need) <= 4 && s.t.pieces() < 100 {

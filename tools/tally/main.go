@@ -33,11 +33,15 @@ type tally struct {
 func main() {
 	also := flag.String("left", "", "what else was left out, one a line")
 	failed := flag.Int("failed", 0, "what else failed")
+	beside := flag.String("beside", "", "a file of what was found beside the tests, read after them: a line each that begins with \"failed: \" or \"left out: \"")
 	flag.Parse()
 	t := tally{failed: *failed, left: map[string]int{}, said: map[string][]string{}}
 	if err := t.read(os.Stdin, os.Stdout); err != nil {
 		fmt.Fprintln(os.Stderr, "tally:", err)
 		os.Exit(1)
+	}
+	if found, err := os.ReadFile(*beside); err == nil { // nothing was found where there is none
+		t.found(string(found), os.Stdout)
 	}
 	for l := range strings.Lines(strings.TrimSpace(*also)) {
 		fmt.Println("left out:", strings.TrimSpace(l))
@@ -45,6 +49,14 @@ func main() {
 	t.close(os.Stdout)
 	if t.failed > 0 || t.broken {
 		os.Exit(1)
+	}
+}
+
+// found prints what was found beside the tests, and counts it as a failure where one line failed.
+func (t *tally) found(lines string, out io.Writer) {
+	fmt.Fprint(out, lines)
+	for l := range strings.Lines(lines) {
+		t.broken = t.broken || strings.HasPrefix(l, "failed: ")
 	}
 }
 

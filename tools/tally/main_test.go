@@ -31,6 +31,19 @@ not an event
 	}
 }
 
+// What another program found beside the tests fails as a test does.
+func TestTallyOfWhatWasFound(t *testing.T) {
+	for lines, want := range map[string]string{"": "0 failed", "left out: x\n": "0 failed", "left out: x\nfailed: a.go:5: y\n": "1 failed"} {
+		var out strings.Builder
+		c := tally{}
+		c.found(lines, &out)
+		c.close(&out)
+		if !strings.HasPrefix(out.String(), lines) || !strings.Contains(out.String(), want) || c.broken != (want == "1 failed") {
+			t.Errorf("%q: %s", lines, out.String())
+		}
+	}
+}
+
 // What does not build fails, though no test ran.
 func TestTallyOfABrokenBuild(t *testing.T) {
 	var out strings.Builder
