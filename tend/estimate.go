@@ -248,7 +248,9 @@ func (e *estimate) look(k *chem.Equilibria, looked []guess, reads []reading, bes
 	top := e.top()
 	e.h.twoAtOnce(len(looked), func(h *history, i int) {
 		l := looked[i]
-		if l.leakFrom >= 0 && !beside.strained() {
+		if found[i], faults[i] = h.onward(k, e.pens, l.supposal, reads); found[i] != nil || faults[i] != nil {
+			// it was told before
+		} else if l.leakFrom >= 0 && !beside.strained() {
 			f, err := h.fit(k, e.pens, l.supposal, reads, beside, opening{late: beside.doubtful()})
 			found[i], faults[i] = []*fitted{f}, err
 		} else {
@@ -281,7 +283,11 @@ func (e *estimate) tell(list []*fitted, prior float64) {
 func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estimate, error) {
 	e := &estimate{h: h, pens: p}
 	h.agreeing(reads)
-	plain, err := h.anyway(k, p, supposal{-1, noProduct}, reads, nil, math.Inf(-1))
+	none := supposal{-1, noProduct}
+	plain, err := h.onward(k, p, none, reads)
+	if plain == nil && err == nil {
+		plain, err = h.anyway(k, p, none, reads, nil, math.Inf(-1))
+	}
 	if err != nil {
 		return nil, err
 	}

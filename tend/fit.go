@@ -106,6 +106,7 @@ type fitted struct {
 	curve    square      // at the story
 	spread   square      // its inverse
 	jac      [][]float64 // of each reading, by unknown
+	taken    []float64   // x where the tangents were taken
 	common   square      // of each two readings, what of them all unknowns have in common
 	end      moment      // of the log when the tangents were found
 	ends     []moment    // the same with each unknown a little off
@@ -123,12 +124,12 @@ func (f *fitted) variance(by []float64) (sum float64) {
 }
 
 // opening is how a search begins: late, with all readings wide, or mistrusting some of them for the first passes; with ammonium that turns
-// slowly (calm > 0) or soon (calm < 0), in standard deviations.
+// slowly (calm > 0) or soon (calm < 0), in standard deviations; again, from where the same story stood before.
 type opening struct {
-	late     bool
-	mistrust []int
-	calm     float64
-	from     *fitted // a story from which it goes on
+	late, again bool
+	mistrust    []int
+	calm        float64
+	from        *fitted // a story from which it goes on
 }
 
 // mistrusted is for how many passes.
@@ -158,6 +159,7 @@ const (
 	longStep   = 1.5  // standard deviations, at most, in a pass
 	farthest   = 6.0  // standard deviations from the start
 	settled    = 0.05 // a pass that moves less ends the search
+	stirred    = 0.3  // from where its tangents were taken, after which a fit that began where it stood before takes them anew
 )
 
 // Passes before which tangents are found anew: of a fit from the start, and of one that goes on from another.
@@ -166,14 +168,34 @@ var (
 	laterTangents = [...]int{0, 2}
 )
 
+// wantsTangents says whether tangents are found before a pass.
+func (f *fitted) wantsTangents(pass int, anew, again bool) bool {
+	switch {
+	case anew:
+		return slices.Contains(freshTangents[:], pass)
+	case !again:
+		return slices.Contains(laterTangents[:], pass)
+	}
+	for i := range f.taken {
+		if math.Abs(f.x[i]-f.taken[i]) > stirred {
+			return true
+		}
+	}
+	return f.taken == nil
+}
+
+// kinds says what kinds of readings there are.
+func kinds(reads []reading) (has readings) {
+	for i := range reads {
+		has.ec = has.ec || reads[i].kind == readEC
+		has.ph = has.ph || reads[i].kind == readPH
+	}
+	return has
+}
+
 // fit finds it: Gauss-Newton on the whole log. Tangents are kept where they change little.
 func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, start *fitted, as opening) (*fitted, error) {
-	has := readings{}
-	for _, r := range reads {
-		has.ec = has.ec || r.kind == readEC
-		has.ph = has.ph || r.kind == readPH
-	}
-	f := &fitted{supposal: s, list: h.unknowns(p, s, has), reads: append([]reading(nil), reads...), nears: make([]near, len(h.visits))}
+	f := &fitted{supposal: s, list: h.unknowns(p, s, kinds(reads)), reads: append([]reading(nil), reads...), nears: make([]near, len(h.visits))}
 	f.x = make([]float64, len(f.list))
 	if start != nil {
 		f.begin(start)
@@ -183,14 +205,19 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 	f.calmed(as.calm)
 	h.set(f.list, f.x, s, &f.setting)
 	step := make([]float64, len(f.list))
+	leastPasses := 3
+	if as.again {
+		leastPasses = 1
+	}
 	for pass := range mostPasses {
 		h.live(&f.setting, f.nears, &f.run, 0, nil)
 		if pass < 6 && pass%2 == 0 {
-			h.about(k, &f.run, f.nears, pass < 3 && start == nil)
+			h.about(k, &f.run, f.nears, pass < 3 && start == nil || pass == 0 && as.again)
 			h.live(&f.setting, f.nears, &f.run, 0, nil)
 		}
-		if slices.Contains(freshTangents[:], pass) && start == nil || slices.Contains(laterTangents[:], pass) && start != nil {
+		if f.wantsTangents(pass, start == nil, as.again) {
 			h.tangents(f)
+			f.taken = append(f.taken[:0], f.x...)
 		}
 		wide := 1.0
 		if as.late && pass < len(annealed) {
@@ -210,7 +237,7 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 			most = max(most, math.Abs(d))
 		}
 		h.set(f.list, f.x, s, &f.setting)
-		if most < settled && pass >= 3 && wide == 1 {
+		if most < settled && pass >= leastPasses && wide == 1 {
 			break
 		}
 	}

@@ -25,12 +25,14 @@ const enough = 0.7
 // Learn tells what the log of a bed teaches of it, for its next crop: a plan's Learner. The plan's season must know of no log.
 // Growth and thirst come from the fit of the whole log, growth from weighed harvests too; of a log that cannot be followed, or a
 // bed that is not known, warmth and weights alone are heard.
-func Learn(p *plan.Plan, log bed.Log) bed.Learned {
+func Learn(p *plan.Plan, log bed.Log) bed.Learned { return learn(p, log, nil) }
+
+func learn(p *plan.Plan, log bed.Log, known *Followed) bed.Learned {
 	weighed := harvests(p, nil, log)
 	out := nothingLearned()
 	out.warm(offsets(p, log, 0))
 	if p.Frame != nil && p.Water != nil && p.Ground != nil {
-		e, weights, ok := follow(p, log)
+		e, weights, ok := follow(p, log, known)
 		if ok {
 			return e.learned(weights)
 		}
@@ -41,21 +43,31 @@ func Learn(p *plan.Plan, log bed.Log) bed.Learned {
 }
 
 // follow fits a log up to its last visit.
-func follow(p *plan.Plan, log bed.Log) (*estimate, []float64, bool) {
+func follow(p *plan.Plan, log bed.Log, known *Followed) (*estimate, []float64, bool) {
 	now := log[len(log)-1].At
 	left, _, faults := usable(p, log, now)
 	if len(faults) > 0 {
 		return nil, nil, false
 	}
-	short := shorten(left)
-	k, err := chem.At(standard)
+	e, _, err := fit(p, left, now, nil)
 	if err != nil {
 		return nil, nil, false
 	}
-	h := newHistory(p, short, now)
-	pens := penOf(p, short)
+	known.keep(e, left)
+	return e, harvests(p, e.h, log), true
+}
+
+// fit follows a log to a moment, from where it was followed before if that is known.
+func fit(p *plan.Plan, log bed.Log, now time.Time, known *Followed) (*estimate, *chem.Equilibria, error) {
+	k, err := chem.At(standard)
+	if err != nil {
+		return nil, nil, err
+	}
+	short := shorten(log)
+	h, pens := newHistory(p, short, now), penOf(p, short)
+	h.former = known.find(h, pens, log)
 	e, err := h.estimate(k, pens, readingsOf(short, pens))
-	return e, harvests(p, h, log), err == nil
+	return e, k, err
 }
 
 // taught is what is being learned.

@@ -35,6 +35,7 @@ type Job struct {
 	If   If        // what may come
 
 	Troubles ills.Book // what may be wrong is told by it; none: nothing is told
+	Followed *Followed // how the log was followed before, and where this time is kept; may be nil
 }
 
 // Range is a figure with its band: nine times in ten the truth lies in it.
@@ -136,24 +137,17 @@ func Make(j Job) (*Tending, finding.Faults) {
 	if len(faults) > 0 {
 		return nil, faults
 	}
-	whole := j.Log
-	j.Log = shorten(log)
-	k, err := chem.At(standard)
+	e, k, err := fit(&j.Plan, log, j.Now, j.Followed)
 	if err != nil {
 		return nil, finding.Faults{{ID: FaultChemistry, Path: "log"}}
 	}
-	h := newHistory(&j.Plan, j.Log, j.Now)
-	h.again = readAgain(found, log, j.Now)
-	p := penOf(&j.Plan, j.Log)
-	e, err := h.estimate(k, p, readingsOf(j.Log, p))
-	if err != nil {
-		return nil, finding.Faults{{ID: FaultChemistry, Path: "log"}}
-	}
+	j.Followed.keep(e, log)
+	e.h.again = readAgain(found, log, j.Now)
 	t := &Tending{Visit: log[len(log)-1], estimate: e, solver: k, Findings: found}
 	t.State = e.state()
 	t.Readings = e.readings()
 	t.Leak = e.leaks()
-	t.Learned = e.learned(harvests(&j.Plan, h, whole))
+	t.Learned = e.learned(harvests(&j.Plan, e.h, j.Log))
 	t.diagnose(j)
 	t.advise(j.If)
 	return t, nil

@@ -80,12 +80,13 @@ func (c tendCmd) tended(s streams) (p plan.Plan, t *tend.Tending, err error) {
 	if err != nil {
 		return p, nil, err
 	}
-	j.Asked = plan.Everything
+	var followed tend.Followed // for what it teaches the plan, and on from there for its state
+	j.Asked, j.Learn = plan.Everything, followed.Learn
 	if p, err = unharmed(s, j, s.make(j)); err != nil {
 		return p, nil, err
 	}
 	log, _ := bed.FromBrief(p.Brief)
-	t, faults := tend.Make(tend.Job{Plan: p, Log: log, Now: now, If: supposed, Troubles: j.Book.Trouble})
+	t, faults := tend.Make(tend.Job{Plan: p, Log: log, Now: now, If: supposed, Troubles: j.Book.Trouble, Followed: &followed})
 	if len(faults) > 0 {
 		for i := range faults {
 			faults[i] = p.Brief.Locate(faults[i])
