@@ -6,9 +6,11 @@ import (
 	"strings"
 	"testing"
 
+	"raftwright/draw"
 	"raftwright/lang"
 	"raftwright/packet"
 	"raftwright/page"
+	"raftwright/press"
 	"raftwright/programme"
 )
 
@@ -120,5 +122,78 @@ func TestOnlyWhatWasReadIsPublic(t *testing.T) {
 		if strings.Contains(all, "Birch") {
 			t.Error("a name that nobody has read is public")
 		}
+	}
+}
+
+// mapOf gives the drawing of a report.
+func mapOf(t *testing.T, e *programme.Edition) draw.Drawing {
+	t.Helper()
+	words, err := lang.For("en", lang.US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range packet.Report(e, nil, words, packet.Options{}).Sections {
+		for _, b := range s.Blocks {
+			if f, ok := b.(page.Figure); ok {
+				return f.Drawing
+			}
+		}
+	}
+	t.Fatal("no map")
+	return draw.Drawing{}
+}
+
+// The map tells of each county in words what its tile shows, and the same as the table: a county of fewer sites than may be told is not told, in either
+// edition, and the public reads no name of a county that nobody has read.
+func TestMapOfCounties(t *testing.T) {
+	few := func(x *programme.Records) {
+		n := 0
+		for i, s := range x.Sites {
+			if s.County == "CED" {
+				if n++; n > 3 {
+					x.Sites[i].County = "BIR"
+				}
+			}
+		}
+		x.Counties[0].Across, x.Counties[0].Down = programme.Maybe{Given: true, N: 2}, programme.Maybe{Given: true, N: 1}
+	}
+	r := programYear(t, few)
+	for _, e := range []*programme.Edition{r.Inside(), r.Public()} {
+		alt := mapOf(t, e).Alt
+		for _, f := range e.Figures {
+			if f.Measure != "map_sites" {
+				continue
+			}
+			want := e.County(f.County) + ": " + f.Text
+			if !strings.Contains(alt, want) {
+				t.Errorf("public %v: no %q in %q", e.Public, want, alt)
+			}
+		}
+		if !strings.Contains(alt, ": fewer than 5") || e.Public && strings.Contains(alt, "Cedar") {
+			t.Errorf("public %v: %q", e.Public, alt)
+		}
+	}
+}
+
+// Where the funder asks for parity the range of each share is told, with what is needed, and its source; elsewhere not.
+func TestParityIsARange(t *testing.T) {
+	words, err := lang.For("en", lang.US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := func(r *programme.Report) string {
+		var out strings.Builder
+		if err := press.Text(packet.Report(r.Inside(), nil, words, packet.Options{}), &out, 120); err != nil {
+			t.Fatal(err)
+		}
+		return out.String()
+	}
+	asked := text(programYear(t, func(x *programme.Records) { x.Funders[0].Parity = "yes" }))
+	// by hand: 32 of 782 contacts in Alder said Hispanic or Latino alone, 623 are unknown (expected.csv); four fifths of 0.221 (audience.csv)
+	if !strings.Contains(asked, "17.7   4.1–83.8") || !strings.Contains(asked, "cannot be told") || !strings.Contains(asked, "invented share of adults") {
+		t.Error("no range of parity")
+	}
+	if plain := text(programYear(t, nil)); strings.Contains(plain, "invented share of adults") {
+		t.Error("parity is told unasked")
 	}
 }

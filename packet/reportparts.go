@@ -44,6 +44,15 @@ func (w reporter) about() []page.Block {
 // took is section D, with the steps taken to reach those who were missing.
 func (w reporter) took() []page.Block {
 	out := w.figures("D")()
+	if w.e.Funder.Parity == "yes" && !w.e.Public && len(w.e.Parity) > 0 {
+		t := page.Table{Caption: w.text("parity", nil), Compact: true, RowHead: true, Columns: w.columns("col_county", "col_group", "+col_need", "+col_met", "col_verdict", "col_source"), Note: w.text("parity_note", nil)}
+		t.Weigh(2, 4, 2, 3, 2, 3)
+		percent := func(x float64) string { return w.words.Fixed(100*x, 1) }
+		for _, p := range w.e.Parity {
+			t.Add(w.county(p.County), page.Text(w.name(p.Group)), page.Text(percent(p.Need)), page.Text(percent(p.Low)+"–"+percent(p.High)), page.Text(w.name(p.Verdict)), page.Literal(p.Source))
+		}
+		out = append(out, t)
+	}
 	efforts := w.e.Efforts()
 	if len(efforts) == 0 {
 		return out

@@ -400,6 +400,14 @@ const parityPart = 0.8
 // Verdicts on parity.
 var parityNames = [...]string{"reached", "not reached", "cannot be told"}
 
+// Parity is how a group's share among those met stands to its share of the audience.
+type Parity struct {
+	Audience
+	Low, High float64 // of those met: if none and if all of the unknown belong to the group
+	Need      float64
+	Verdict   string
+}
+
 // parity tells for each county and group whether its share reaches four fifths of its share of the audience. Unknowns make
 // a range: only where all of it lies on one side is there a verdict.
 func (r *Report) parity() {
@@ -416,7 +424,8 @@ func (r *Report) parity() {
 		if n == 0 {
 			continue
 		}
-		_, _, verdict := parityOf(n, g.Counts[i][j], g.Counts[i][len(groupNames)+1], a.Share.Float())
+		low, high, verdict := parityOf(n, g.Counts[i][j], g.Counts[i][len(groupNames)+1], a.Share.Float())
+		r.Parity = append(r.Parity, Parity{a, low, high, a.Share.Float() * parityPart, verdict})
 		r.word("D", parityOfNames, a.Group, a.County, verdict, []Ref{inAudience(k)})
 	}
 }

@@ -35,6 +35,7 @@ type Report struct {
 	Figures    []Figure
 	Took       Took
 	Cells      Cells
+	Parity     []Parity // of all groups with a share to speak of; printed where the funder asks
 	Removed    []Removed
 	Exceptions []Exception
 	Trials     []Trial

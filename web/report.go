@@ -183,7 +183,7 @@ func (v *visit) report() error {
 			Told                       []wrong
 			Pieces                     []piece
 			PDF, HTML, CSV, List, Keep string
-			PDFBoth, HTMLBoth          string
+			PDFBoth, HTMLBoth, Audit   string
 		}{Asked: a}
 		for _, f := range v.House.year.records.Funders {
 			body.Funders = append(body.Funders, option{f.ID, cmp.Or(f.Label, f.ID), f.ID == a.Funder})
@@ -213,6 +213,7 @@ func (v *visit) report() error {
 			body.Pieces = append(body.Pieces, piece{part.Anchor(i), part.Title, template.HTML(b.String())})
 		}
 		s.Title, s.Of = doc.Title, doc.Subtitle
+		body.Audit = a.query("/program/audit.csv")
 		both := a
 		both.Language = "en+es"
 		body.PDFBoth, body.HTMLBoth = both.query("/program/report.pdf"), both.query("/program/report.html")
@@ -274,6 +275,13 @@ func (v *visit) reportHTML() error {
 func (v *visit) reportCSV() error {
 	return v.reportFile("csv", "text/csv; charset=utf-8", func(e, _ *programme.Edition, before *programme.Report, out *bytes.Buffer) error {
 		out.WriteString(e.FiguresCSV(before))
+		return nil
+	})
+}
+
+func (v *visit) auditCSV() error {
+	return v.reportFile("csv", "text/csv; charset=utf-8", func(e, _ *programme.Edition, _ *programme.Report, out *bytes.Buffer) error {
+		out.WriteString(e.AuditCSV())
 		return nil
 	})
 }

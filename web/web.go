@@ -177,6 +177,7 @@ func programRoutes() []route {
 		{"GET /program/report.pdf", (*visit).reportPDF},
 		{"GET /program/report.html", (*visit).reportHTML},
 		{"GET /program/report.csv", (*visit).reportCSV},
+		{"GET /program/audit.csv", (*visit).auditCSV},
 		{"GET /program/figures", (*visit).figures},
 		{"GET /program/figure", (*visit).figure},
 		{"GET /program/rules", (*visit).rules},

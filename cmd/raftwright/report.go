@@ -30,6 +30,7 @@ type reportCmd struct {
 	AsOf     recordDay   `required:"" placeholder:"DAY"`
 	Since    recordDay   `placeholder:"DAY"`
 	Figures  string      `placeholder:"FILE"`
+	Audit    string      `placeholder:"FILE"`
 	PDF      maybeToFile `name:"pdf" placeholder:"FILE"`
 	HTML     maybeToFile `name:"html" placeholder:"FILE"`
 	Public   bool
@@ -126,6 +127,11 @@ func (c reportCmd) give(s streams, r, earlier *programme.Report, inputs []string
 			return err
 		}
 	}
+	if c.Audit != "" {
+		if err := write(c.Audit, []byte(edition.AuditCSV()), nil); err != nil {
+			return err
+		}
+	}
 	if c.Remember {
 		if err := c.remember(edition); err != nil {
 			return err
@@ -161,7 +167,7 @@ func (c reportCmd) give(s streams, r, earlier *programme.Report, inputs []string
 	switch {
 	case c.JSON:
 		err = answer.Write(&out, yearly.Report(edition, words))
-	case c.Figures == "" && c.PDF == "" && c.HTML == "":
+	case c.Figures == "" && c.Audit == "" && c.PDF == "" && c.HTML == "":
 		err = press.Text(doc, &out, 100)
 	default:
 		return nil

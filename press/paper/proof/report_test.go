@@ -223,7 +223,7 @@ func TestNoSecretIsPublic(t *testing.T) {
 				fmt.Fprint(&pdf, object)
 			}
 		}
-		return map[string]string{"figures": e.FiguresCSV(nil), "text": text.String(), "page": page.String(), "JSON": document.String(), "PDF": words, "PDF bytes": pdf.String(), "published.csv": e.WithRemembered()}
+		return map[string]string{"figures": e.FiguresCSV(nil), "audit": e.AuditCSV(), "text": text.String(), "page": page.String(), "JSON": document.String(), "PDF": words, "PDF bytes": pdf.String(), "published.csv": e.WithRemembered()}
 	}
 	for _, language := range []string{"en", "es"} {
 		words, err := lang.For(language, lang.US)
