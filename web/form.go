@@ -373,10 +373,14 @@ func (f *formOf) build(t *tree, path string) field {
 	return out
 }
 
-// sentence writes the meaning of a key as a sentence.
+// sentence writes the meaning of a key as a sentence. One that begins with pH keeps its small letter.
 func sentence(text string) string {
+	text = strings.TrimSuffix(text, ".") + "."
 	r, n := utf8.DecodeRuneInString(text)
-	return string(unicode.ToUpper(r)) + strings.TrimSuffix(text[n:], ".") + "."
+	if next, _ := utf8.DecodeRuneInString(text[n:]); unicode.IsUpper(next) {
+		return text
+	}
+	return string(unicode.ToUpper(r)) + text[n:]
 }
 
 // short puts a bare text that stands in place of a group at the key that it fills.

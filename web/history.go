@@ -43,7 +43,7 @@ func (t tended) courses() []course {
 	inch, degree := same, same
 	depthUnit, warmUnit := "mm", "°C"
 	if !metric {
-		inch, depthUnit = func(x float64) float64 { return x / 25.4 }, "in"
+		inch, depthUnit = func(x float64) float64 { return x / 25.4 }, t.words.Say("class.unit.in", nil)
 		degree, warmUnit = func(x float64) float64 { return x*1.8 + 32 }, "°F"
 	}
 	ec := mix.Band{Low: t.plan.Crop.EC.Min.MillisiemensPerCentimetre(), High: t.plan.Crop.EC.Max.MillisiemensPerCentimetre()}

@@ -62,7 +62,7 @@ func asTable(table string, rows []programmeRow) string {
 }
 
 // compared finds where the two keyings of a pile differ.
-func (v *visit) compared(sides [2]map[string][]programmeRow) (out []difference, cells int, err error) {
+func (v *visit) compared(p pile, sides [2]map[string][]programmeRow) (out []difference, cells int, err error) {
 	for _, table := range apartTables {
 		if len(sides[0][table])+len(sides[1][table]) == 0 {
 			continue
@@ -75,14 +75,19 @@ func (v *visit) compared(sides [2]map[string][]programmeRow) (out []difference, 
 		for _, x := range a.Apart {
 			d := difference{Name: table + " " + x.Row + " " + x.Column, First: x.First, Second: x.Second, Whole: x.Column == ""}
 			if d.Whole {
-				d.Where = v.say("web.keying.row", "Name", x.Row)
+				d.Where = v.say("web.keying.row", "Name", v.sheetName(p, x.Row))
 				if x.Line > 0 {
 					d.First = v.say("web.keying.there")
 				} else {
 					d.Second = v.say("web.keying.there")
 				}
 			} else {
-				d.Where = v.say("web.keying.cell", "Name", x.Row, "Column", v.columnName(table, x.Column))
+				column := v.columnName(table, x.Column)
+				if x.Column == "groups" { // their column in the book says how they are parted there
+					column = v.say("web.book.column.group")
+				}
+				d.Where = v.say("web.keying.cell", "Name", v.sheetName(p, x.Row), "Column", column)
+				d.First, d.Second = strings.ReplaceAll(d.First, "|", "; "), strings.ReplaceAll(d.Second, "|", "; ")
 			}
 			if d.Chosen = v.PostFormValue(d.Name); d.Chosen != "1" && d.Chosen != "2" {
 				d.Chosen = ""
@@ -91,6 +96,20 @@ func (v *visit) compared(sides [2]map[string][]programmeRow) (out []difference, 
 		}
 	}
 	return out, cells, nil
+}
+
+// sheetName names the sheet of a row, and the line on it by what it asks.
+func (v *visit) sheetName(p pile, row string) string {
+	sheet, item := row, ""
+	if at := strings.LastIndex(row, " "); at > 0 {
+		sheet, item = row[:at], row[at+1:]
+	}
+	for _, c := range v.columns(p) {
+		if c.name == "item."+item {
+			return sheet + ", " + c.Head
+		}
+	}
+	return row
 }
 
 // apart shows where the two keyings of a pile differ.
@@ -108,7 +127,7 @@ func (v *visit) showApart(status int, told []wrong) error {
 	if err != nil {
 		return err
 	}
-	list, cells, err := v.compared(sides)
+	list, cells, err := v.compared(p, sides)
 	if err != nil {
 		return err
 	}
@@ -146,7 +165,7 @@ func (v *visit) settle() error {
 	if err != nil {
 		return err
 	}
-	list, _, err := v.compared(sides)
+	list, _, err := v.compared(p, sides)
 	if err != nil {
 		return err
 	}

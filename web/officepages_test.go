@@ -5,8 +5,6 @@ import (
 	"maps"
 	"net/http"
 	"net/url"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -52,7 +50,6 @@ func busy(t *testing.T, kept *store.Store, own string) (sheet string) {
 }
 
 // The rules of the web find nothing on the pages of an office, on a telephone and on a desk, in light and in dark, in either language.
-// With SHOTS it leaves images of them in that folder, to be looked at.
 func TestRulesOfTheOffice(t *testing.T) {
 	ctx := browser(t)
 	axe := rulesOfTheWeb(t)
@@ -72,16 +69,6 @@ func TestRulesOfTheOffice(t *testing.T) {
 		}
 		obeys(t, ctx, server.URL, axe, path, 320, "dark", "es")
 		obeys(t, ctx, server.URL, axe, path, 1280, "light", "en")
-		if dir := os.Getenv("SHOTS"); dir != "" {
-			for _, wide := range []int64{1280, 360} {
-				run(t, ctx, chromedp.EmulateViewport(wide, 900), chromedp.Navigate(server.URL+path))
-				shot, err := chromedp.Run(ctx, chromedp.FullScreenshot(100))
-				if err != nil {
-					t.Fatal(err)
-				}
-				os.WriteFile(filepath.Join(dir, fmt.Sprintf("%02d-%d.png", i, wide)), shot, 0o600)
-			}
-		}
 	}
 }
 

@@ -454,3 +454,31 @@ func TestSignsOfPages(t *testing.T) {
 		t.Errorf("%d pages are open that gave no sign", n)
 	}
 }
+
+// Every sentence that a page says by its name is written.
+func TestSentencesOfPages(t *testing.T) {
+	words, err := lang.For("en", lang.US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	looked, said := 0, regexp.MustCompile(`(?:\.Say|\.say|fixed\(w,) ?\(?"([a-z][^" ]*)"( \+|\+)?`)
+	for _, kind := range []string{"pages/*.html", "*.go"} {
+		files, err := filepath.Glob(kind)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, name := range files {
+			if strings.HasSuffix(name, "_test.go") {
+				continue
+			}
+			for _, id := range said.FindAllStringSubmatch(string(mustRead(t, name)), -1) {
+				if looked++; id[2] == "" && !words.Can(id[1]) {
+					t.Errorf("%s says %s, which is no sentence", name, id[1])
+				}
+			}
+		}
+	}
+	if looked < 900 {
+		t.Errorf("only %d sentences were looked for", looked)
+	}
+}
