@@ -123,7 +123,7 @@ func TestKeysOfThePaperLog(t *testing.T) {
 	ask[bool](t, ctx, `(`+el("row0:day")+`.focus(), true)`)
 	run(t, ctx, chromedp.KeyEvent("5/4\t5-3/4\t64\t1.6\r"))
 	at("row1:day")
-	run(t, ctx, chromedp.KeyEvent("5/6\t\"\t65\t1.5\t62"))
+	run(t, ctx, chromedp.KeyEvent("5/6\t\"\t65\t1.5\t620"))
 	if got := ask[string](t, ctx, el("row1:depth")+`.value`); got != "5-3/4" {
 		t.Errorf("the same as above: %q", got)
 	}
@@ -133,7 +133,7 @@ func TestKeysOfThePaperLog(t *testing.T) {
 	at("row1:ph")
 	ask[bool](t, ctx, `(document.querySelector("form.paper button").focus(), true)`)
 	run(t, ctx, chromedp.KeyEvent("\r"))
-	until(t, ctx, `document.readyState === "complete" && document.querySelectorAll(".keptrow").length === 1 && `+el("row1:ph")+`?.value === "62"`)
+	until(t, ctx, `document.readyState === "complete" && document.querySelectorAll(".keptrow").length === 1 && `+el("row1:ph")+`?.value === "620"`)
 	ask[bool](t, ctx, `(`+el("row5:day")+`.focus(), `+el("row5:day")+`.dispatchEvent(new KeyboardEvent("keydown", {key: "f", altKey: true, bubbles: true})), true)`)
 	at("row1:ph")
 	run(t, ctx, chromedp.KeyEvent("6.2"))
