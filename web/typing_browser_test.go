@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"net/url"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -147,4 +148,38 @@ func TestASignInSheetInThreeMinutes(t *testing.T) {
 	p.types("\r")
 	until(t, ctx, `document.querySelector("main [role=status]")?.textContent.includes("20") && !document.querySelector("[aria-invalid]")`)
 	p.tells("the sign-in sheet")
+}
+
+// A question is answered by seven facts, written down and counted in three minutes of hand and head; what is said and heard meanwhile is not in them.
+func TestAQuestionInThreeMinutes(t *testing.T) {
+	ctx := browser(t)
+	s := house(t)
+	_, archive := inventedYear(t)
+	sendBook(t, s, archive)
+	counted := func() string {
+		return regexp.MustCompile(`(?m)^.*contacts_inquiries.*ALD.*$|^.*ALD.*contacts_inquiries.*$`).FindString(get(t, s.URL+"/program/report.csv?funder=BOARD&day=2027-07-05").body)
+	}
+	before := counted()
+	run(t, ctx, chromedp.Navigate(s.URL+"/question"))
+	p := &typist{T: t, ctx: ctx}
+	p.clicks(`input[name="seen"][value="young_interveinal"]`)
+	p.clicks(`button.main`)
+	for facts := 1; ; facts++ {
+		until(t, ctx, `document.readyState === "complete" && document.querySelector("a[href^='/program/inquiries']")`)
+		if !ask[bool](t, ctx, `Boolean(document.querySelector(".part.first .doors a"))`) || facts == 7 {
+			break
+		}
+		at := ask[string](t, ctx, `location.href`)
+		p.clicks(`.part.first .doors li:first-child a`)
+		until(t, ctx, `location.href !== "`+at+`"`)
+	}
+	p.clicks(`a[href^='/program/inquiries']`)
+	until(t, ctx, el("f-county"))
+	p.clicks(`#f-county`)
+	p.types("ALD\tphone" + strings.Repeat("\t", 6) + "12\r")
+	until(t, ctx, `document.querySelector("main p[role=status]")?.textContent.startsWith("Kept: ")`)
+	p.tells("the question")
+	if now := counted(); now == before || now == "" {
+		t.Errorf("not counted: %s", now)
+	}
 }
