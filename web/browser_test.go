@@ -67,7 +67,7 @@ func within(t *testing.T, ctx context.Context, most time.Duration, expression st
 			return
 		}
 		if time.Now().After(end) {
-			t.Fatalf("never: %s", expression)
+			t.Fatalf("never: %s\n%s", expression, ask[string](t, ctx, `[location.href, document.readyState, document.activeElement?.id, document.querySelector("main")?.innerText.slice(0, 600)].join(" | ")`))
 		}
 	}
 }

@@ -20,9 +20,8 @@ import (
 // two people, a follow-up under way. Its educator is signed in in the browser. Pages are by their names.
 func everyPage(t *testing.T, ctx context.Context) (server *httptest.Server, pages map[string]string) {
 	t.Helper()
-	server, kept, askers, _ := staffedHouse(t)
+	server, kept, askers, _ := staffedYear(t)
 	educator, volunteer := askers[0], askers[1]
-	withYear(t, kept)
 	demo, err := os.ReadFile("../examples/demo.yaml")
 	if err != nil {
 		t.Fatal(err)

@@ -126,9 +126,7 @@ func TestDaysAreFilledOn(t *testing.T) {
 // Twenty who signed, of whom six are new, are keyed in three minutes.
 func TestASignInSheetInThreeMinutes(t *testing.T) {
 	ctx := browser(t)
-	s := house(t)
-	_, archive := inventedYear(t)
-	sendBook(t, s, archive)
+	s := houseWithYear(t)
 	id := store.NewID()
 	post(t, s.URL+"/keying", url.Values{"id": {id}, "event": {"E002"}, "kind": {"signins"}})
 	run(t, ctx, chromedp.Navigate(s.URL+"/keying/"+id))
@@ -153,9 +151,7 @@ func TestASignInSheetInThreeMinutes(t *testing.T) {
 // A question is answered by seven facts, written down and counted in three minutes of hand and head; what is said and heard meanwhile is not in them.
 func TestAQuestionInThreeMinutes(t *testing.T) {
 	ctx := browser(t)
-	s := house(t)
-	_, archive := inventedYear(t)
-	sendBook(t, s, archive)
+	s := houseWithYear(t)
 	counted := func() string {
 		return regexp.MustCompile(`(?m)^.*contacts_inquiries.*ALD.*$|^.*ALD.*contacts_inquiries.*$`).FindString(get(t, s.URL+"/program/report.csv?funder=BOARD&day=2027-07-05").body)
 	}
