@@ -28,6 +28,7 @@ type follower struct {
 	asked map[string]*sought // by bed: what waits
 	count int
 	works bool
+	under string // the bed that is being followed
 	begin sync.Once
 	lives context.Context // what is being worked out ends with it
 	end   context.CancelFunc
@@ -48,7 +49,7 @@ func (f *follower) life() context.Context {
 	return f.lives
 }
 
-// ask has something worked out of a bed. Free tells whether nothing else is before it.
+// ask has something worked out of a bed. Free tells whether no other bed is before it.
 func (h *House) ask(bed string, w want) (a *sought, free bool) {
 	f := &h.follower
 	life := f.life()
@@ -63,7 +64,8 @@ func (h *House) ask(bed string, w want) (a *sought, free bool) {
 	}
 	f.count++
 	a.wants[w], a.last = true, f.count
-	if free = !f.works; free && life.Err() == nil {
+	free = len(f.asked) == 1 && (!f.works || f.under == bed)
+	if !f.works && life.Err() == nil {
 		f.works = true
 		go h.followAsked(life)
 	}
@@ -80,7 +82,8 @@ func (f *follower) next() *sought {
 			best = a
 		}
 	}
-	if f.works = best != nil; f.works {
+	if f.works, f.under = best != nil, ""; f.works {
+		f.under = best.bed
 		delete(f.asked, best.bed)
 	}
 	return best

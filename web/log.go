@@ -97,6 +97,7 @@ func (v *visit) keep() error {
 	if err := v.follow(b, id, e, set); err != nil {
 		return err
 	}
+	v.ask(b.ID, want{knownToday, v.words.Language}) // the page to which this leads asks for it
 	return v.to("/beds/" + b.ID + "/today?kept=" + url.QueryEscape(id))
 }
 
