@@ -89,7 +89,8 @@ func (r Records) kept(emptied Records, day Day) (out []Repeat) {
 	for _, a := range once {
 		keep(a, "once", "")
 	}
-	for _, f := range r.Funders {
+	stood := r.stand(day)
+	for _, f := range stood.Funders {
 		if f.Series != "once" || f.SameDay != "once" {
 			continue
 		}

@@ -148,3 +148,36 @@ func TestReportIsRemembered(t *testing.T) {
 		t.Error("what has changed is not told with both figures")
 	}
 }
+
+// A folder's settings rule the report: its language where none is asked for, and what is refused names what would be right.
+func TestSettingsOfAFolder(t *testing.T) {
+	with := func(row string) string {
+		dir := copied(t, nil)
+		if err := os.WriteFile(filepath.Join(dir, "settings.csv"), []byte("setting,name,funder,value,from,to,source\n"+row+"\n"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return dir
+	}
+	dir := with("K1,languages,BOARD,en+es,2027-08-01,,")
+	for _, c := range []struct {
+		day, language    string
+		english, spanish bool
+	}{{"2027-08-31", "", true, true}, {"2027-07-05", "", true, false}, {"2027-08-31", "es", false, true}} {
+		args := []string{"--funder", "BOARD", "--as-of", c.day}
+		if c.language != "" {
+			args = append(args, "--language", c.language)
+		}
+		_, out, told := reports(t, append([]string{dir}, args...)...)
+		if strings.Contains(out, "Who took part") != c.english || strings.Contains(out, "Quiénes participaron") != c.spanish {
+			t.Errorf("%v: other languages; %s", c, told)
+		}
+	}
+	code, _, told := reports(t, with("K1,sites,,4,2027-08-01,,"), "--funder", "BOARD", "--as-of", "2027-08-31")
+	if code != exitFaults || !strings.Contains(told, "settings.csv:2:11") || !strings.Contains(told, "between 5 and 1,000") {
+		t.Errorf("exit %d: %s", code, told)
+	}
+	_, out, _ := reports(t, with("K1,answers,,45,2027-08-01,,"), "--funder", "BOARD", "--as-of", "2027-08-31", "--audit", "-")
+	if !strings.Contains(out, "answers=45@2027-08-01; level=0.95") {
+		t.Error("the rules are not told to who audits")
+	}
+}
