@@ -107,6 +107,7 @@ type fitted struct {
 	spread   square      // its inverse
 	jac      [][]float64 // of each reading, by unknown
 	taken    []float64   // x where the tangents were taken
+	times    int         // how often they were
 	common   square      // of each two readings, what of them all unknowns have in common
 	end      moment      // of the log when the tangents were found
 	ends     []moment    // the same with each unknown a little off
@@ -126,10 +127,11 @@ func (f *fitted) variance(by []float64) (sum float64) {
 // opening is how a search begins: late, with all readings wide, or mistrusting some of them for the first passes; with ammonium that turns
 // slowly (calm > 0) or soon (calm < 0), in standard deviations; again, from where the same story stood before.
 type opening struct {
-	late, again bool
-	mistrust    []int
-	calm        float64
-	from        *fitted // a story from which it goes on
+	late     bool
+	mistrust []int
+	calm     float64
+	from     *fitted // a story from which it goes on
+	again    int     // how often tangents may be taken; 0: it does not begin there
 }
 
 // mistrusted is for how many passes.
@@ -156,6 +158,7 @@ var annealed = [...]float64{12, 8, 5, 3, 2}
 const (
 	nudge      = 0.25 // of a standard deviation, for tangents
 	mostPasses = 9
+	passesOn   = 3    // with each set of tangents of a fit that begins where it stood before
 	longStep   = 1.5  // standard deviations, at most, in a pass
 	farthest   = 6.0  // standard deviations from the start
 	settled    = 0.05 // a pass that moves less ends the search
@@ -169,19 +172,19 @@ var (
 )
 
 // wantsTangents says whether tangents are found before a pass.
-func (f *fitted) wantsTangents(pass int, anew, again bool) bool {
+func (f *fitted) wantsTangents(pass int, anew bool, again int) bool {
 	switch {
 	case anew:
 		return slices.Contains(freshTangents[:], pass)
-	case !again:
+	case again == 0:
 		return slices.Contains(laterTangents[:], pass)
 	}
 	for i := range f.taken {
-		if math.Abs(f.x[i]-f.taken[i]) > stirred {
+		if f.times < again && math.Abs(f.x[i]-f.taken[i]) > stirred {
 			return true
 		}
 	}
-	return f.taken == nil
+	return f.times == 0
 }
 
 // kinds says what kinds of readings there are.
@@ -205,19 +208,20 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 	f.calmed(as.calm)
 	h.set(f.list, f.x, s, &f.setting)
 	step := make([]float64, len(f.list))
-	leastPasses := 3
-	if as.again {
-		leastPasses = 1
+	passes, leastPasses := mostPasses, 3
+	if as.again > 0 {
+		passes, leastPasses = min(passes, passesOn*as.again), 1
 	}
-	for pass := range mostPasses {
+	for pass := range passes {
 		h.live(&f.setting, f.nears, &f.run, 0, nil)
 		if pass < 6 && pass%2 == 0 {
-			h.about(k, &f.run, f.nears, pass < 3 && start == nil || pass == 0 && as.again)
+			h.about(k, &f.run, f.nears, pass < 3 && start == nil || pass == 0 && as.again > 0)
 			h.live(&f.setting, f.nears, &f.run, 0, nil)
 		}
 		if f.wantsTangents(pass, start == nil, as.again) {
 			h.tangents(f)
 			f.taken = append(f.taken[:0], f.x...)
+			f.times++
 		}
 		wide := 1.0
 		if as.late && pass < len(annealed) {

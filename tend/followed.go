@@ -120,10 +120,17 @@ func (h *history) talesOf(s supposal) (out []*tale) {
 // onward fits a log from where the stories of a supposal stood that were told before, the likeliest first. There are none where one does not stand
 // any more: where a reading is set aside now that was not, or the other way round, or the last one is looked at twice.
 func (h *history) onward(k *chem.Equilibria, p pens, s supposal, reads []reading) (out []*fitted, err error) {
+	as := opening{again: oftenOn}
+	if h.newer == 0 { // only the moment is another
+		as.again = 1
+	}
 	for _, t := range h.talesOf(s) {
-		f, err := h.fit(k, p, s, reads, h.beginning(t, h.unknowns(p, s, kinds(reads))), opening{again: true})
+		f, err := h.fit(k, p, s, reads, h.beginning(t, h.unknowns(p, s, kinds(reads))), as)
 		if err != nil {
 			return nil, err
+		}
+		if out = append(out, f); h.newer == 0 {
+			continue
 		}
 		for i := range f.reads {
 			r := &f.reads[i]
@@ -134,11 +141,13 @@ func (h *history) onward(k *chem.Equilibria, p pens, s supposal, reads []reading
 		if j := f.jumped(); j >= 0 && h.visits[f.reads[j].visit].at.After(h.former.until) || math.IsNaN(f.evidence) {
 			return nil, nil
 		}
-		out = append(out, f)
 	}
 	slices.SortStableFunc(out, func(x, y *fitted) int { return cmp.Compare(y.evidence, x.evidence) })
 	return out, nil
 }
+
+// oftenOn is how often at most tangents are taken on the way from where a story stood to where it stands with some readings more.
+const oftenOn = 3
 
 // beginning is a story as far as it was told before.
 func (h *history) beginning(t *tale, list []unknown) *fitted {
@@ -172,10 +181,10 @@ func (r *Followed) keep(e *estimate, log bed.Log) {
 	r.logs = r.logs[:min(len(r.logs), mostFormer)]
 }
 
-// find gives how a log, or one from which it goes on, was followed before.
-func (r *Followed) find(h *history, p pens, log bed.Log) *former {
+// find gives how a log, or one from which it goes on, was followed before, and by how many visits it goes on.
+func (r *Followed) find(h *history, p pens, log bed.Log) (f *former, visits int) {
 	if r == nil {
-		return nil
+		return nil, 0
 	}
 	r.mutex.Lock()
 	logs := slices.Clone(r.logs)
@@ -185,9 +194,9 @@ func (r *Followed) find(h *history, p pens, log bed.Log) *former {
 		if newer < 0 || newer > mostNewer || !log[0].At.Equal(f.start) || written(log[:f.visits]) != f.log || h.rests(p, f.start, f.until) != f.bed {
 			continue
 		}
-		return f
+		return f, newer
 	}
-	return nil
+	return nil, 0
 }
 
 // rests tells by a number all that the following of a log rests on beside what is written in it.

@@ -38,6 +38,7 @@ type history struct {
 	emptied   int       // the visit at which the bed was filled last before anything was read: what was in it before shows in no reading
 	again     []string  // keys of what is to be read before anything is poured for it
 	former    *former   // how this log was followed before; nil where nothing is known
+	newer     int       // visits that it has now and had not then
 	plan      *plan.Plan
 	plantings []planting
 

@@ -65,7 +65,7 @@ func fit(p *plan.Plan, log bed.Log, now time.Time, known *Followed) (*estimate, 
 	}
 	short := shorten(log)
 	h, pens := newHistory(p, short, now), penOf(p, short)
-	h.former = known.find(h, pens, log)
+	h.former, h.newer = known.find(h, pens, log)
 	e, err := h.estimate(k, pens, readingsOf(short, pens))
 	return e, k, err
 }

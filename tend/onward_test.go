@@ -23,7 +23,8 @@ func TestFollowedOnWhereItIsTheSameBed(t *testing.T) {
 			v = change(v)
 		}
 		h := newHistory(&p, v, now)
-		return known.find(h, penOf(&p, v), v)
+		f, _ := known.find(h, penOf(&p, v), v)
+		return f
 	}
 	if f := before(nil); f == nil {
 		t.Fatalf("a log with a visit more is not known: %v", f)
