@@ -2,6 +2,7 @@ package tend
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"raftwright/bed"
@@ -197,7 +198,11 @@ func newHistory(p *plan.Plan, log bed.Log, now time.Time) *history {
 		h.visits[i].first = acts
 		acts += len(h.visits[i].acts)
 		if i > 0 {
-			h.spans = append(h.spans, h.between(h.visits[i-1].at, h.visits[i].at, &h.visits[i].from.Read))
+			s := h.between(h.visits[i-1].at, h.visits[i].at, &h.visits[i].from.Read)
+			if len(log) == followed+gathered && i < gathered {
+				s.coarsen()
+			}
+			h.spans = append(h.spans, s)
 		} else {
 			h.spans = append(h.spans, span{})
 		}
@@ -496,6 +501,29 @@ func (h *history) plant(p *plan.Plan, d bed.Planted, at time.Time) planting {
 
 // Rain that nobody wrote down: its mean is a share of the month's and some mm more (reference methods, section 8).
 const unnotedShare, unnotedMore = 0.6, 1.8
+
+// atOnce is how many days are lived at once between visits that were gathered: what was done stands weeks from its day there already.
+const atOnce = 3
+
+// coarsen joins the days of a span by so many.
+func (s *span) coarsen() {
+	var steps []day
+	for part := range slices.Chunk(s.steps, atOnce) {
+		d, each := day{}, 1/float64(len(part))
+		for _, x := range part {
+			d.days, d.drinks, d.dries = d.days+x.days, d.drinks+x.drinks, d.dries+x.dries
+			d.warmth, d.warm = d.warmth+each*x.warmth, d.warm+each*x.warm
+			for z := range sizes {
+				d.grows.of[z] += x.grows.of[z]
+				d.leaf.of[z] += each * x.leaf.of[z]
+			}
+		}
+		d.grows.bends()
+		d.leaf.bends()
+		steps = append(steps, d)
+	}
+	s.steps = steps
+}
 
 // between makes the days of a span.
 func (h *history) between(from, to time.Time, read *bed.Readings) span {
