@@ -155,7 +155,7 @@ func (v *visit) packets() error {
 	var out bytes.Buffer
 	z := zip.NewWriter(&out)
 	for i, text := range kits {
-		w, err := z.Create("kit-" + ws.Families[i].Code + ".pdf")
+		w, err := z.CreateHeader(&zip.FileHeader{Name: "kit-" + ws.Families[i].Code + ".pdf", Method: zip.Store}) // a PDF is packed
 		if err == nil {
 			_, err = w.Write(text)
 		}
@@ -173,6 +173,7 @@ func (v *visit) packets() error {
 func (v *visit) pressedKits(ws workshop.Workshop, o packet.Options) ([][]byte, error) {
 	kits, wrong := make([][]byte, len(ws.Each)), make([]error, len(ws.Each))
 	var next atomic.Int64
+	var alike paper.Memory
 	press := func() {
 		for i := next.Add(1) - 1; i < int64(len(kits)); i = next.Add(1) - 1 {
 			if wrong[i] = v.context().Err(); wrong[i] != nil { // whoever asked went away
@@ -181,7 +182,7 @@ func (v *visit) pressedKits(ws workshop.Workshop, o packet.Options) ([][]byte, e
 			doc, err := kit(ws.Each[i], o)
 			var out bytes.Buffer
 			if err == nil {
-				err = paper.PDF(doc, &out)
+				err = alike.PDF(doc, &out)
 			}
 			kits[i], wrong[i] = out.Bytes(), err
 		}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -14,6 +15,7 @@ import (
 	"raftwright/packet"
 	"raftwright/page"
 	"raftwright/plan"
+	"raftwright/press/paper"
 	"raftwright/workshop"
 )
 
@@ -127,13 +129,14 @@ func leftOver(folder string, families []workshop.Family) []string {
 // packets writes the packet of each family beside the leader's document, two at a time.
 func (c packetCmd) packets(s streams, ws workshop.Workshop, options packet.Options) error {
 	errs := make([]error, len(ws.Each))
+	var alike paper.Memory
 	turn := make(chan struct{}, 2)
 	var all sync.WaitGroup
 	for i, p := range ws.Each {
 		turn <- struct{}{}
 		all.Go(func() {
 			defer func() { <-turn }()
-			errs[i] = c.packet(s, p, filepath.Join(c.Out, kitFile(ws.Families[i].Code)), options)
+			errs[i] = c.packet(s, p, &alike, filepath.Join(c.Out, kitFile(ws.Families[i].Code)), options)
 		})
 	}
 	all.Wait()
@@ -145,8 +148,8 @@ func (c packetCmd) packets(s streams, ws workshop.Workshop, options packet.Optio
 	return nil
 }
 
-// packet writes the packet of one family in its language.
-func (c packetCmd) packet(s streams, p plan.Plan, name string, options packet.Options) error {
+// packet writes the packet of one family in its language, with what it has in common with others.
+func (c packetCmd) packet(s streams, p plan.Plan, alike *paper.Memory, name string, options packet.Options) error {
 	p = p.In(s.tongue.of(p.Brief))
 	words, err := printer(p)
 	if err != nil {
@@ -156,11 +159,11 @@ func (c packetCmd) packet(s streams, p plan.Plan, name string, options packet.Op
 	if err != nil {
 		return err
 	}
-	out, err := pressed(doc, name)
-	if err != nil {
+	var out bytes.Buffer
+	if err := alike.PDF(doc, &out); err != nil {
 		return err
 	}
-	return s.write(name, out, c.inputs(p.Brief.Named()...), c.Force)
+	return s.write(name, out.Bytes(), c.inputs(p.Brief.Named()...), c.Force)
 }
 
 // warn tells the families whose plan cannot stand, and why; what several share is told once.

@@ -258,7 +258,7 @@ func (s *setter) figure(f page.Figure, width float64) []strip {
 	if f.Exact {
 		d := f.Drawing
 		d.Scale, d.Bare = draw.Full, true
-		laid := draw.Lay(d, draw.Fitting{System: s.doc.Units, Words: words})
+		laid := s.memory.lay(d, draw.Fitting{System: s.doc.Units, Words: words})
 		mark := &outline{title: d.Title, level: 2}
 		return []strip{{whole: true, outline: mark, height: s.style.height, draw: func(p *pen, x, top float64) { p.drawing(of, laid, 0, 0) }}}
 	}
@@ -269,7 +269,7 @@ func (s *setter) figure(f page.Figure, width float64) []strip {
 	if f.Height > 0 {
 		room.Height = min(f.Height, draw.Points(s.style.usable()-6*s.style.body))
 	}
-	laid := draw.Lay(f.Drawing, room)
+	laid := s.memory.lay(f.Drawing, room)
 	out := []strip{{before: 0.9 * s.style.body, height: float64(laid.Height), draw: func(p *pen, x, top float64) {
 		p.drawing(of, laid, x, top-float64(laid.Height))
 	}}}

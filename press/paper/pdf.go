@@ -19,12 +19,16 @@ var undated = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
 // PDF writes the document as a tagged PDF file. The same document gives the same
 // bytes. The only errors are those of w.
-func PDF(doc page.Document, w io.Writer) error {
+func PDF(doc page.Document, w io.Writer) error { return new(Memory).write(doc, w) }
+
+func (m *Memory) write(doc page.Document, w io.Writer) error {
 	s, err := newSetter(doc)
 	if err != nil {
 		return err
 	}
+	s.memory = m
 	out := pdf.New(s.style.width, s.style.height)
+	out.Packs = &m.packs
 	out.Title = gate.Clean(cmp.Or(doc.Title, "raftwright")) // a reader shows it in place of the file's name
 	out.Language = gate.Clean(cmp.Or(doc.Language, "en"))
 	out.Creator, out.Created = "raftwright", undated
@@ -48,7 +52,7 @@ func newSetter(doc page.Document) (*setter, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &setter{faces: both, used: [2]map[rune]bool{{}, {}}, measured: map[measureKey]float64{}, kerns: map[uint32]int16{}, style: styleFor(doc), doc: doc}, nil
+	return &setter{memory: &Memory{}, faces: both, used: [2]map[rune]bool{{}, {}}, measured: map[measureKey]float64{}, kerns: map[uint32]int16{}, style: styleFor(doc), doc: doc}, nil
 }
 
 // pages sets the whole document and cuts it into pages, a chapter at a time: a

@@ -32,6 +32,7 @@ type line struct {
 
 // setter sets one document: it knows its faces and remembers what it measured.
 type setter struct {
+	memory   *Memory
 	faces    [2]*face
 	used     [2]map[rune]bool // the letters printed
 	measured map[measureKey]float64

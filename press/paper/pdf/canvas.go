@@ -8,13 +8,14 @@ import (
 // Page is a page being drawn. Lengths are points from its lower left corner. What is
 // drawn belongs to the element of the last In, or is decoration after Decor and Foot.
 type Page struct {
-	file  *File
-	index int
-	ops   []byte
-	inked state
-	owner *Element   // of the open sequence; nil: decoration
-	ids   []*Element // owners by the number of their sequence
-	links []*link
+	file   *File
+	index  int
+	ops    []byte
+	footed int // where the foot begins
+	inked  state
+	owner  *Element   // of the open sequence; nil: decoration
+	ids    []*Element // owners by the number of their sequence
+	links  []*link
 }
 
 // Speak says in which language what is drawn from now on is; empty: the document's.
@@ -62,6 +63,7 @@ func (p *Page) Decor() {
 // Foot makes what is drawn until the end of the page its foot.
 func (p *Page) Foot() {
 	p.close()
+	p.footed = len(p.ops)
 	p.ops = append(p.ops, "/Artifact <</Type/Pagination/Subtype/Footer/Attached[/Bottom]>>BDC\n"...)
 	p.inked = foot
 }

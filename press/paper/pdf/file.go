@@ -4,6 +4,7 @@
 package pdf
 
 import (
+	"cmp"
 	_ "embed" // the form of the metadata
 	"fmt"
 	"io"
@@ -19,6 +20,7 @@ type File struct {
 	Creator   string
 	Created   time.Time
 	Bookmarks []*Bookmark
+	Packs     *Packs // what other files of its kind share; nil: nothing
 
 	width, height float64
 	objects       []object
@@ -129,7 +131,11 @@ func (f *File) writePages() int {
 	list := f.reserve()
 	var kids []byte
 	for i, p := range f.pages {
-		b := fmt.Appendf(nil, "<</Type/Page/Parent %d 0 R/Contents %d 0 R/StructParents %d/Tabs/S", list, f.Stream(nil, p.ops), i)
+		b := refer(fmt.Appendf(nil, "<</Type/Page/Parent %d 0 R/Contents[", list), f.Stream(nil, p.ops[:cmp.Or(p.footed, len(p.ops))]))
+		if p.footed > 0 { // apart: the foot tells files apart whose pages are alike
+			b = refer(append(b, ' '), f.Stream(nil, p.ops[p.footed:]))
+		}
+		b = fmt.Appendf(b, "]/StructParents %d/Tabs/S", i)
 		if len(p.links) > 0 {
 			b = append(b, "/Annots["...)
 			for _, l := range p.links {

@@ -83,14 +83,10 @@ type place struct {
 // each is, with an identifier made of the bytes. The catalogue and the information are
 // given by number.
 func (f *File) emit(w io.Writer, catalogue, info int) error {
-	var out, zip bytes.Buffer
-	pack := zlib.NewWriter(&zip)
-	deflate := func(data []byte) []byte {
-		zip.Reset()
-		pack.Reset(&zip)
-		_, _ = pack.Write(data) // a buffer takes everything
-		_ = pack.Close()
-		return zip.Bytes()
+	var out bytes.Buffer
+	packer, packs := zlib.NewWriter(nil), f.Packs
+	if packs == nil {
+		packs = &Packs{}
 	}
 	out.WriteString("%PDF-1.7\n%\xE2\xE3\xCF\xD3\n")
 	places := make([]place, len(f.objects)+1, len(f.objects)+8)
@@ -98,7 +94,7 @@ func (f *File) emit(w io.Writer, catalogue, info int) error {
 		places[n] = place{kind: 1, at: out.Len()}
 		filter := ""
 		if !raw {
-			data, filter = deflate(data), "/Filter/FlateDecode"
+			data, filter = packs.pack(data, packer), "/Filter/FlateDecode"
 		}
 		fmt.Fprintf(&out, "%d 0 obj\n<<%s%s/Length %d>>stream\n", n, dictionary, filter, len(data))
 		out.Write(data)

@@ -84,9 +84,13 @@ func checked(f *file) *checker {
 			c.say("tabs", where, "the keyboard does not go the way of the structure")
 		}
 		page := &content{checker: c, page: i, where: where, fonts: c.dict(c.dict(top["Resources"])["Font"])}
-		if s, ok := c.get(p["Contents"]).(*stream); ok {
-			page.read(s.data)
-		} else {
+		var ops []byte // of several streams, as if they were one (ISO 32000-1, 7.8.2)
+		for _, k := range c.list(p["Contents"]) {
+			if s, ok := c.get(k).(*stream); ok {
+				ops = append(append(ops, s.data...), '\n')
+			}
+		}
+		if page.read(ops); len(ops) == 0 {
 			c.say("file", where, "no contents")
 		}
 	}

@@ -151,10 +151,14 @@ func TestFoldedTableIsReadInOrder(t *testing.T) {
 func edit(at int, old, with string) func(*file) bool {
 	return func(f *file) bool {
 		pages := f.list(f.dict(f.dict(f.trailer["Root"])["Pages"])["Kids"])
-		s := f.get(f.dict(pages[at])["Contents"]).(*stream)
-		before := string(s.data)
-		s.data = []byte(strings.Replace(before, old, with, 1))
-		return string(s.data) != before
+		for _, k := range f.list(f.dict(pages[at])["Contents"]) {
+			s := f.get(k).(*stream)
+			before := string(s.data)
+			if s.data = []byte(strings.Replace(before, old, with, 1)); string(s.data) != before {
+				return true
+			}
+		}
+		return false
 	}
 }
 
