@@ -96,10 +96,13 @@ func (w reporter) id(f programme.Figure) (id, of string) {
 	case f.Measure == "wave ":
 		wave, what, _ := strings.Cut(f.Of, ": ")
 		return "wave_" + slug(what), wave
-	case f.Section == "E":
+	case f.Section == "E", f.Measure == "" && strings.Contains(f.Of, "/"):
 		kind, item, _ := strings.Cut(f.Of, "/")
 		item, what := item[:strings.LastIndex(item, ": ")], item[strings.LastIndex(item, ": ")+2:]
-		return slug(what), w.name(item) + ", " + w.name(kind)
+		if id = slug(what); f.Section == "F" {
+			id = "wave_" + id
+		}
+		return id, w.name(item) + ", " + w.name(kind)
 	case strings.HasPrefix(f.Measure, "parity"):
 		return "parity", w.name(f.Of)
 	case f.Measure == "month: ":

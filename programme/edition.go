@@ -74,7 +74,7 @@ func (p *publisher) names() {
 		if f.Measure == "age: " {
 			ages = append(ages, f.Of)
 		}
-		if f.Section == "E" {
+		if f.ofItem() {
 			items = append(items, itemOf(f.Of))
 		}
 	}
@@ -92,7 +92,10 @@ func (p *publisher) names() {
 	p.named["county"+others], p.named["county"+All] = others, All
 }
 
-// itemOf gives the item of a figure of section E: "before and after/mix: pairs" is of mix.
+// ofItem tells whether a figure is of an item of a form.
+func (f Figure) ofItem() bool { return f.Measure == "" && strings.Contains(f.Of, "/") }
+
+// itemOf gives the item of such a figure: "before and after/mix: pairs" is of mix.
 func itemOf(of string) string {
 	_, item, _ := strings.Cut(of, "/")
 	if i := strings.LastIndex(item, ": "); i >= 0 {
@@ -377,7 +380,33 @@ func (p *publisher) adopted() {
 		p.needs[of+": answer_rate"] = []int{sent, answered}
 		p.needs[of+silentNoneNames], p.needs[of+silentAllNames] = []int{sent, yes}, []int{sent, answered, yes}
 		p.turns(of, yes, no)
+		for _, item := range sorted(p.ofWave) {
+			if p.ofWave[item] == w.ID {
+				p.asked(item, sent, returned)
+			}
+		}
 	}
+}
+
+// asked links what came back to an item with how many forms of its wave did.
+func (p *publisher) asked(of string, sent, returned int) {
+	x := &p.x
+	p.needs[of+responseNames] = []int{sent, returned}
+	if list := p.needs[of+": pairs"]; list != nil {
+		x.total(returned, list[0], x.latent(p.n(returned)-p.n(list[0])))
+		return
+	}
+	answered := p.fact(of+": answered", rankAnswer)
+	x.total(returned, answered, x.latent(p.n(returned)-p.n(answered)))
+	if _, ok := p.value(of+": yes", All); !ok {
+		return
+	}
+	yes := p.fact(of+": yes", rankAny)
+	x.total(answered, yes, x.latent(p.n(answered)-p.n(yes)))
+	for _, what := range []string{": share", ": low", ": high", ": print", exactLowNames, exactHighNames, atMostNames, wholeLowNames, wholeHighNames} {
+		p.needs[of+what] = []int{answered, yes}
+	}
+	p.needs[of+silentNoneNames], p.needs[of+silentAllNames] = []int{sent, yes}, []int{sent, answered, yes}
 }
 
 // turns are the early and the late answers of a wave.
@@ -532,7 +561,7 @@ func (p *publisher) renamed(f Figure) Figure {
 				break
 			}
 		}
-	case f.Section == "E":
+	case f.ofItem():
 		item := itemOf(f.Of)
 		kind, what, _ := strings.Cut(f.Of, "/")
 		f.Of = kind + "/" + p.named["item"+item] + strings.TrimPrefix(what, item)

@@ -24,6 +24,9 @@ func (r *Report) learned() {
 	}
 	items, by := map[string]bool{}, map[[2]string][]int{}
 	for i, a := range s.Answers {
+		if a.Wave != "" && !a.first() { // months later: with its wave
+			continue
+		}
 		items[a.Item] = true
 		if inRange[a.Event] {
 			by[[2]string{a.Kind, a.Item}] = append(by[[2]string{a.Kind, a.Item}], i)
@@ -31,12 +34,16 @@ func (r *Report) learned() {
 	}
 	for _, kind := range kindNames {
 		for _, item := range sorted(items) {
-			r.item(kind, item, by[[2]string{kind, item}])
+			r.item(kind, kind+"/"+item, by[[2]string{kind, item}])
 		}
 	}
 }
 
-func (r *Report) item(kind, item string, rows []int) {
+// first tells of an answer to which one after is joined.
+func (a Answer) first() bool { return a.Kind == kindNames[0] && a.Before.Given }
+
+// item compares the answers of one design to one item.
+func (r *Report) item(kind, of string, rows []int) {
 	var pairs [][2]int
 	values := 0
 	var from []Ref
@@ -72,7 +79,6 @@ func (r *Report) item(kind, item string, rows []int) {
 			pairs = append(pairs, [2]int{before[k][0], after[k][0]})
 		}
 	}
-	of := kind + "/" + item
 	r.about(of, ": pairs", People, len(pairs), from)
 	r.about(of, leftOutNames, People, values-2*len(pairs), from)
 	r.told(of, pairs, from)
@@ -150,6 +156,7 @@ func (r *Report) adopted() {
 	for i, w := range s.Waves {
 		if r.covers.Has(w.Sent) {
 			r.wave(w, inWaves(i), replies[w.ID])
+			r.formOf(w, len(replies[w.ID]))
 		}
 	}
 }
@@ -158,9 +165,14 @@ func (r *Report) wave(w Wave, at Ref, rows []int) {
 	from := []Ref{at}
 	var of [2][2]int // early and late: yes, answered
 	yes, n := 0, 0
+	var pounds Decimal
+	var told []Ref
 	for _, i := range rows {
 		x := r.stood.Replies[i]
 		from = append(from, inReplies(i))
+		if x.Pounds.Given {
+			pounds, told = pounds.Add(x.Pounds), append(told, inReplies(i))
+		}
 		if x.Answer == "" {
 			continue
 		}
@@ -187,6 +199,12 @@ func (r *Report) wave(w Wave, at Ref, rows []int) {
 	if w.Undeliverable > 0 && w.Undeliverable < w.Count {
 		share(": response_of_delivered", float64(len(rows))/float64(w.Count-w.Undeliverable))
 	}
+	if pounds.Given {
+		r.exact("F", "wave ", w.ID+poundsToldNames, Pounds, pounds, told)
+	}
+	if w.Question == "" && w.Form != "" {
+		return
+	}
 	count("answered", n)
 	count("yes", yes)
 	share(": answer_rate", float64(n)/sent)
@@ -200,6 +218,20 @@ func (r *Report) wave(w Wave, at Ref, rows []int) {
 		ofN("print", yes, n)
 		return
 	}
+	r.among("wave ", w.ID, yes, n, w, from)
+	ofN("early", of[0][0], of[0][1])
+	ofN("late", of[1][0], of[1][1])
+	if of[0][1] > 0 && of[1][1] > 0 {
+		d := Newcombe(float64(of[0][0]), float64(of[0][1]), float64(of[1][0]), float64(of[1][1]), r.by.level)
+		share(earlyLateNames, d.At)
+		share(earlyLateLowNames, d.Low)
+		share(earlyLateHighNames, d.High)
+	}
+}
+
+// among tells which share of those who answered said yes, between which limits, and what the silent could make of it.
+func (r *Report) among(measure, of string, yes, n int, w Wave, from []Ref) {
+	share := func(what string, x float64) { r.real("F", measure, of+what, Share, x, from) }
 	x := Wilson(float64(yes), float64(n), r.by.level)
 	share(": share", x.At)
 	share(": low", x.Low)
@@ -215,16 +247,9 @@ func (r *Report) wave(w Wave, at Ref, rows []int) {
 		share(wholeLowNames, all.Low)
 		share(wholeHighNames, all.High)
 	}
+	sent := float64(w.Count)
 	share(silentNoneNames, float64(yes)/sent)
 	share(silentAllNames, float64(yes+w.Count-n)/sent)
-	ofN("early", of[0][0], of[0][1])
-	ofN("late", of[1][0], of[1][1])
-	if of[0][1] > 0 && of[1][1] > 0 {
-		d := Newcombe(float64(of[0][0]), float64(of[0][1]), float64(of[1][0]), float64(of[1][1]), r.by.level)
-		share(earlyLateNames, d.At)
-		share(earlyLateLowNames, d.Low)
-		share(earlyLateHighNames, d.High)
-	}
 }
 
 // sorted gives the names of a map in their order.

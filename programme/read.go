@@ -24,6 +24,7 @@ const (
 	FaultWords   finding.ID = "programme.fault.words"   // a story that is too long
 	FaultTell    finding.ID = "programme.fault.tell"    // somebody's words without their consent
 	FaultUnsent  finding.ID = "programme.fault.unsent"  // a wave without a day
+	FaultAnswer  finding.ID = "programme.fault.answer"  // an answer of neither an event nor a wave
 )
 
 // needed are the tables without which there is no report.
@@ -141,6 +142,10 @@ func checkRow(row any, at *table.Row, all known, story storyWords) {
 	case *Wave:
 		if x.Sent == 0 && x.Planned == 0 {
 			at.Wrong(FaultUnsent, "sent_on", nil)
+		}
+	case *Answer:
+		if x.Event == "" && x.Wave == "" {
+			at.Wrong(FaultAnswer, "event", nil)
 		}
 	case *Story:
 		story.check(x, at, all)

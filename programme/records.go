@@ -18,8 +18,8 @@ type Records struct {
 	Visits      []Visit      `file:"visits"`
 	Inquiries   []Inquiry    `file:"inquiries"`
 	Indirect    []Indirect   `file:"indirect"`
-	Answers     []Answer     `file:"answers"`
 	Waves       []Wave       `file:"waves"`
+	Answers     []Answer     `file:"answers"`
 	Replies     []Reply      `file:"replies"`
 	Harvests    []Harvest    `file:"harvests"`
 	Prices      []Price      `file:"prices"`
@@ -193,15 +193,16 @@ type Indirect struct {
 	Source string `key:"count_source"`
 }
 
-// Answer is one answer to one item of a form.
+// Answer is one answer to one item of a form: one that was filled in at an event, or that came back in a wave, with the reply of that name.
 type Answer struct {
 	Form   string `key:"form" need:"yes"` // not of one row alone: a form has several items
-	Event  string `key:"event" need:"yes" of:"events"`
-	Kind   string `key:"kind" words:"before and after|looking back"`
+	Event  string `key:"event" of:"events"`
+	Kind   string `key:"kind" words:"before and after|looking back|later"`
 	Code   string `key:"code"`
 	Item   string `key:"item" need:"yes"`
 	Before Maybe  `key:"before" least:"0" most:"1000"`
 	After  Maybe  `key:"after" least:"0" most:"1000"`
+	Wave   string `key:"wave" added:"yes" of:"waves"`
 }
 
 // Wave is a follow-up that is planned, or was sent out.
@@ -215,6 +216,8 @@ type Wave struct {
 	Reminders     Maybe  `key:"reminders" added:"yes" least:"0" most:"3"` // sent since
 	Spanish       string `key:"question_spanish" added:"yes"`
 	Whole         Maybe  `key:"whole" added:"yes" least:"1" most:"1000000"` // of how many these are all or a part
+	Form          string `key:"form" added:"yes"`                           // of questions.csv: what is asked beside the question
+	Event         string `key:"event" added:"yes" of:"events"`              // whose forms an own code joins these to
 }
 
 // Reply is a reply to a wave; a blank answer came back with the item left out.

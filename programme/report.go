@@ -42,8 +42,9 @@ type Report struct {
 
 	by     rules
 	stood  standing
-	covers Range      // what had happened by the as-of day
-	ids    [][]string // of the records, by table; made when first asked for
+	ofWave map[string]string // the wave of an item that was asked in one
+	covers Range             // what had happened by the as-of day
+	ids    [][]string        // of the records, by table; made when first asked for
 }
 
 // Make makes the report of a funder as of a day. The same records, rules and day give the same report.
@@ -62,7 +63,7 @@ func Make(records Records, funder string, asOf Day) (*Report, finding.Faults) {
 		return nil, finding.Faults{{ID: FaultEarly, Args: finding.Args{"Day": asOf.Time(), "From": f.From.Time()}}}
 	}
 	held := stood.rulesOf(f)
-	r := &Report{Funder: f, AsOf: asOf, Rules: held, by: rulesFrom(held), stood: stood, covers: Range{f.From, min(f.To, asOf)}}
+	r := &Report{Funder: f, AsOf: asOf, Rules: held, by: rulesFrom(held), stood: stood, ofWave: map[string]string{}, covers: Range{f.From, min(f.To, asOf)}}
 	x := newReach(r)
 	x.count()
 	x.figures()

@@ -39,6 +39,7 @@ func (r Records) stand(day Day) standing {
 			s.gone[c.Person] = true
 		}
 	}
+	s.answered()
 	if len(s.gone) > 0 {
 		s.SignIns, s.Visits, s.Inquiries = slices.Clone(s.SignIns), slices.Clone(s.Visits), slices.Clone(s.Inquiries)
 		for i := range s.SignIns {
@@ -66,6 +67,18 @@ func standingCorrections(made []Correction) []Correction {
 		return made
 	}
 	return slices.DeleteFunc(made, func(c Correction) bool { return void[c.ID] })
+}
+
+// answered takes away what came back in waves after the day, and with replies that were taken out.
+func (s *standing) answered() {
+	back := map[string]bool{}
+	for _, x := range s.Replies {
+		back[x.ID] = x.Returned <= s.day
+	}
+	early := func(a Answer) bool { return a.Wave != "" && !back[a.Form] }
+	if slices.ContainsFunc(s.Answers, early) {
+		s.Answers = slices.DeleteFunc(slices.Clone(s.Answers), early)
+	}
 }
 
 func (s standing) forget(code *string) {

@@ -18,7 +18,7 @@ import (
 type Asking struct {
 	Wave, Code       string
 	Given, Withdrawn time.Time
-	Answered         bool
+	Answered, Tells  bool // Tells: agreed that their story is told, which no record says yet
 }
 
 // Opens tells whether an answer can still come by the link.
@@ -88,7 +88,7 @@ func (s *Store) Askings(ctx context.Context, w Who, wave string) (list []Asking,
 }
 
 func askingOf(a rows.Asking) Asking {
-	out := Asking{Wave: a.Wave, Code: a.Code, Given: time.UnixMilli(a.Given).UTC(), Answered: a.Answered == 1}
+	out := Asking{Wave: a.Wave, Code: a.Code, Given: time.UnixMilli(a.Given).UTC(), Answered: a.Answered == 1, Tells: a.Tells == 1}
 	if a.Withdrawn != 0 {
 		out.Withdrawn = time.UnixMilli(a.Withdrawn).UTC()
 	}
@@ -114,21 +114,37 @@ func (s *Store) AskedBy(ctx context.Context, secret string) (Asking, error) {
 	return askingOf(a), s.fault(err)
 }
 
-// Reply keeps an answer that came by a link, once: afterwards the link opens no more.
-func (s *Store) Reply(ctx context.Context, secret string, r Record) error {
-	if err := errors.Join(check(r.ID), checkRecord(saidRecord{Ledger: r.Ledger, Name: r.Name, Row: r.Row})); err != nil {
-		return err
+// Reply keeps the records of an answer that came by a link, all or none, once: afterwards the link opens no more. Whoever agreed that their
+// story is told stands beside the link, and nowhere beside the answer.
+func (s *Store) Reply(ctx context.Context, secret string, tells bool, list ...Record) error {
+	for _, r := range list {
+		if err := errors.Join(check(r.ID), checkRecord(saidRecord{Ledger: r.Ledger, Name: r.Name, Row: r.Row})); err != nil {
+			return err
+		}
+	}
+	agreed := int64(0)
+	if tells {
+		agreed = 1
 	}
 	return s.write(ctx, func(tx *writer) error {
-		n, err := tx.AnswerAsking(ctx, hashed(secret))
+		n, err := tx.AnswerAsking(ctx, agreed, hashed(secret))
 		if err == nil && n == 0 {
 			err = finding.Fault{ID: FaultAsking}
 		}
 		if err != nil {
 			return err
 		}
-		_, err = tx.record(ctx, Who{role: asker}, r.ID, 0, r)
-		return err
+		return tx.records(ctx, Who{role: asker}, list)
+	})
+}
+
+// ToldAsking notes that the records have the consent of a person who agreed to a story in a wave.
+func (s *Store) ToldAsking(ctx context.Context, w Who, wave, code string) error {
+	return s.beside(ctx, func(q *rows.Queries) error {
+		if !w.may(account, "", "") {
+			return forbidden(wordRecord, wave)
+		}
+		return q.ToldAskings(ctx, wave, code)
 	})
 }
 
@@ -140,6 +156,7 @@ type openAsking struct {
 	Given     time.Time `json:"given"`
 	Withdrawn time.Time `json:"withdrawn,omitzero"`
 	Answered  bool      `json:"answered"`
+	Tells     bool      `json:"tells,omitzero"`
 }
 
 // openAskings gives the links of all waves.
@@ -148,7 +165,7 @@ func openAskings(ctx context.Context, q *rows.Queries) ([]openAsking, error) {
 	links := make([]openAsking, len(given))
 	for i, a := range given {
 		x := askingOf(a)
-		links[i] = openAsking{a.Hash, x.Wave, x.Code, x.Given, x.Withdrawn, x.Answered}
+		links[i] = openAsking{a.Hash, x.Wave, x.Code, x.Given, x.Withdrawn, x.Answered, x.Tells}
 	}
 	return links, err
 }
@@ -169,6 +186,9 @@ func importAskings(ctx context.Context, q *rows.Queries, root *os.Root) error {
 		}
 		if a.Answered {
 			row.Answered = 1
+		}
+		if a.Tells {
+			row.Tells = 1
 		}
 		err := errors.Join(clean(a.Hash, mostName), clean(a.Wave, mostName), clean(a.Code, mostName))
 		if err == nil {

@@ -31,11 +31,11 @@ func TestLinksOfAWave(t *testing.T) {
 			id := NewID()
 			return Record{ID: id, Ledger: "replies", Name: id[:8] + id[len(id)-8:], Row: []Pair{{Path: "reply", Text: id[:8]}, {Path: "answer", Text: "yes"}}}
 		}
-		must(t, o.Reply(ctx, secrets[0], reply()))
-		is(t, o.Reply(ctx, secrets[0], reply()), FaultAsking)
+		must(t, o.Reply(ctx, secrets[0], false, reply()))
+		is(t, o.Reply(ctx, secrets[0], false, reply()), FaultAsking)
 		must(t, o.WithdrawAsking(ctx, o.educator, "A6", "P2"))
-		is(t, o.Reply(ctx, secrets[1], reply()), FaultAsking)
-		is(t, o.Reply(ctx, "nothing", reply()), FaultAsking)
+		is(t, o.Reply(ctx, secrets[1], false, reply()), FaultAsking)
+		is(t, o.Reply(ctx, "nothing", false, reply()), FaultAsking)
 		_, err = o.AskedBy(ctx, "nothing")
 		is(t, err, FaultAsking)
 		if a, err := o.AskedBy(ctx, secrets[1]); err != nil || a.Opens() || a.Code != "P2" || a.Wave != "A6" {
@@ -45,14 +45,18 @@ func TestLinksOfAWave(t *testing.T) {
 		if must(t, err); again[0] != "" || again[1] == "" {
 			t.Error("who answered was asked again", again)
 		}
-		is(t, o.Reply(ctx, secrets[2], reply()), FaultAsking)
-		must(t, o.Reply(ctx, again[1], reply()))
+		is(t, o.Reply(ctx, secrets[2], false, reply()), FaultAsking)
+		must(t, o.Reply(ctx, again[1], true, reply(), reply()))
+		if a, err := o.AskedBy(ctx, again[1]); err != nil || !a.Tells {
+			t.Error("nobody knows that a story may be told", a, err)
+		}
+		is(t, o.ToldAsking(ctx, o.grower, "A6", "P3"), FaultForbidden)
 		list, err := o.Askings(ctx, o.educator, "A6")
 		if err != nil || len(list) != 4 || !list[0].Answered || list[2].Opens() || !list[3].Answered {
 			t.Errorf("%+v %v", list, err)
 		}
 		counts, err := o.RecordCounts(ctx, o.educator)
-		if err != nil || counts["replies"] != 2 {
+		if err != nil || counts["replies"] != 3 {
 			t.Error(counts, err)
 		}
 		// nothing in the happenings names a person or holds a secret
@@ -79,6 +83,13 @@ func TestLinksOfAWave(t *testing.T) {
 		defer other.Close()
 		must(t, other.Import(ctx, dir))
 		if a, err := other.AskedBy(ctx, secrets[1]); err != nil || a.Opens() || a.Code != "P2" {
+			t.Error(a, err)
+		}
+		if a, err := other.AskedBy(ctx, again[1]); err != nil || !a.Tells {
+			t.Error("the open form leaves out who agreed to a story", a, err)
+		}
+		must(t, o.ToldAsking(ctx, o.educator, "A6", "P3"))
+		if a, err := o.AskedBy(ctx, again[1]); err != nil || a.Tells || !a.Answered {
 			t.Error(a, err)
 		}
 		must(t, s.ForgetContact(ctx, Holder(), "P9"))

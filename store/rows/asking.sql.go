@@ -10,7 +10,7 @@ import (
 )
 
 const addAsking = `-- name: AddAsking :exec
-INSERT INTO asking (hash, wave, code, given, withdrawn, answered) VALUES ($1, $2, $3, $4, $5, $6)
+INSERT INTO asking (hash, wave, code, given, withdrawn, answered, tells) VALUES ($1, $2, $3, $4, $5, $6, $7)
 `
 
 type AddAskingParams struct {
@@ -20,6 +20,7 @@ type AddAskingParams struct {
 	Given     int64
 	Withdrawn int64
 	Answered  int64
+	Tells     int64
 }
 
 // AddAsking adds a link of a wave.
@@ -31,17 +32,18 @@ func (q *Queries) AddAsking(ctx context.Context, arg AddAskingParams) error {
 		arg.Given,
 		arg.Withdrawn,
 		arg.Answered,
+		arg.Tells,
 	)
 	return err
 }
 
 const answerAsking = `-- name: AnswerAsking :execrows
-UPDATE asking SET answered = 1 WHERE hash = $1 AND answered = 0 AND withdrawn = 0
+UPDATE asking SET answered = 1, tells = $1 WHERE hash = $2 AND answered = 0 AND withdrawn = 0
 `
 
-// AnswerAsking notes that a link was used, once.
-func (q *Queries) AnswerAsking(ctx context.Context, hash string) (int64, error) {
-	result, err := q.db.ExecContext(ctx, answerAsking, hash)
+// AnswerAsking notes that a link was used, once, and whether a story may be told.
+func (q *Queries) AnswerAsking(ctx context.Context, tells int64, hash string) (int64, error) {
+	result, err := q.db.ExecContext(ctx, answerAsking, tells, hash)
 	if err != nil {
 		return 0, err
 	}
@@ -49,7 +51,7 @@ func (q *Queries) AnswerAsking(ctx context.Context, hash string) (int64, error) 
 }
 
 const askingByHash = `-- name: AskingByHash :one
-SELECT hash, wave, code, given, withdrawn, answered FROM asking WHERE hash = $1
+SELECT hash, wave, code, given, withdrawn, answered, tells FROM asking WHERE hash = $1
 `
 
 // AskingByHash finds a link of a wave.
@@ -63,12 +65,13 @@ func (q *Queries) AskingByHash(ctx context.Context, hash string) (Asking, error)
 		&i.Given,
 		&i.Withdrawn,
 		&i.Answered,
+		&i.Tells,
 	)
 	return i, err
 }
 
 const askings = `-- name: Askings :many
-SELECT hash, wave, code, given, withdrawn, answered FROM asking ORDER BY hash
+SELECT hash, wave, code, given, withdrawn, answered, tells FROM asking ORDER BY hash
 `
 
 // Askings lists the links of all waves.
@@ -88,6 +91,7 @@ func (q *Queries) Askings(ctx context.Context) ([]Asking, error) {
 			&i.Given,
 			&i.Withdrawn,
 			&i.Answered,
+			&i.Tells,
 		); err != nil {
 			return nil, err
 		}
@@ -103,7 +107,7 @@ func (q *Queries) Askings(ctx context.Context) ([]Asking, error) {
 }
 
 const askingsOf = `-- name: AskingsOf :many
-SELECT hash, wave, code, given, withdrawn, answered FROM asking WHERE wave = $1 ORDER BY code, given
+SELECT hash, wave, code, given, withdrawn, answered, tells FROM asking WHERE wave = $1 ORDER BY code, given
 `
 
 // AskingsOf lists the links of a wave.
@@ -123,6 +127,7 @@ func (q *Queries) AskingsOf(ctx context.Context, wave string) ([]Asking, error) 
 			&i.Given,
 			&i.Withdrawn,
 			&i.Answered,
+			&i.Tells,
 		); err != nil {
 			return nil, err
 		}
@@ -144,6 +149,16 @@ DELETE FROM asking WHERE code = $1
 // ForgetAskings takes the links of a person away.
 func (q *Queries) ForgetAskings(ctx context.Context, code string) error {
 	_, err := q.db.ExecContext(ctx, forgetAskings, code)
+	return err
+}
+
+const toldAskings = `-- name: ToldAskings :exec
+UPDATE asking SET tells = 0 WHERE wave = $1 AND code = $2
+`
+
+// ToldAskings forgets that the person of a link agreed to a story, once the records have it.
+func (q *Queries) ToldAskings(ctx context.Context, wave string, code string) error {
+	_, err := q.db.ExecContext(ctx, toldAskings, wave, code)
 	return err
 }
 

@@ -33,6 +33,7 @@ type Asking struct {
 	Given     int64
 	Withdrawn int64
 	Answered  int64
+	Tells     int64
 }
 
 type Attempt struct {
