@@ -20,42 +20,88 @@ func Questionnaire(items []programme.Asked, words *lang.Printer, o Options) page
 	} else {
 		blocks = append(blocks, w.para("form.code", nil), page.Fields{Lines: [][]page.Field{{{Label: w.say("form.code_is", nil)}}}})
 	}
-	const five = "☐ 1  ☐ 2  ☐ 3  ☐ 4  ☐ 5"
-	t := page.Table{RowHead: true, Columns: w.columns("form.col.item", "form.col.now")}
-	t.Weigh(3, 2)
-	if kind == "looking back" { // now first, then before: people judge the past by what they know now
-		t.Columns = w.columns("form.col.item", "form.col.now", "form.col.before")
-		t.Weigh(3, 2, 2)
-	}
-	for _, q := range items {
-		if q.Answer != "five" {
+	blocks = append(blocks, w.items(items, "form.col.before")...)
+	d.Sections = []page.Section{{ID: "form", Blocks: append(blocks, page.Para{Text: w.text("form.box", nil), Small: true})}}
+	return d
+}
+
+// items are the items of a form with the boxes to tick. Looking back, what is rated or said by yes or no is asked of now first, then of
+// before: people judge the past by what they know now.
+func (w writer) items(items []programme.Asked, before string) (blocks []page.Block) {
+	yesNo := w.text("form.boxes_yes_no", nil)
+	for _, scale := range []struct {
+		answer, lead, item string
+		boxes              page.Text
+	}{{"five", "form.five", "form.col.item", "☐ 1  ☐ 2  ☐ 3  ☐ 4  ☐ 5"}, {"yes", "", "form.col.do", yesNo}} {
+		t := page.Table{RowHead: true}
+		for _, q := range items {
+			back := q.Kind == "looking back"
+			if q.Answer != scale.answer || scale.answer == "yes" && !back {
+				continue
+			}
+			cells := []page.Text{page.Literal(q.Text(w.words.Language)), scale.boxes}
+			if t.Columns = w.columns(scale.item, "form.col.now"); back {
+				t.Columns = w.columns(scale.item, "form.col.now", before)
+				cells = append(cells, scale.boxes)
+			}
+			t.Add(cells...)
+		}
+		if len(t.Rows) == 0 {
 			continue
 		}
-		cells := []page.Text{page.Literal(q.Text(words.Language)), five}
-		if kind == "looking back" {
-			cells = append(cells, five)
+		if t.Weigh(3, 2); len(t.Columns) > 2 {
+			t.Weigh(3, 2, 2)
 		}
-		t.Add(cells...)
-	}
-	if len(t.Rows) > 0 {
-		blocks = append(blocks, w.para("form.five", nil), t)
+		if scale.lead != "" {
+			blocks = append(blocks, w.para(scale.lead, nil))
+		}
+		blocks = append(blocks, t)
 	}
 	for _, q := range items {
-		ask := page.Para{Text: page.Bold(q.Text(words.Language))}
-		switch q.Answer {
-		case "yes":
-			blocks = append(blocks, together(ask, page.List{Kind: page.Boxes, Items: []page.Text{w.text("form.yes", nil), w.text("form.no", nil)}}))
-		case "one of":
+		text := page.Bold(q.Text(w.words.Language))
+		switch {
+		case q.Answer == "yes" && q.Kind != "looking back":
+			blocks = append(blocks, w.yesOrNo(text))
+		case q.Answer == "one of":
 			var list []page.Text
-			for _, c := range q.Options(words.Language) {
+			for _, c := range q.Options(w.words.Language) {
 				list = append(list, page.Literal(strings.TrimSpace(c)))
 			}
-			blocks = append(blocks, together(ask, page.List{Kind: page.Boxes, Items: list}))
-		case "number":
-			blocks = append(blocks, together(ask, page.Fields{Lines: [][]page.Field{{{Label: w.say("form.number", nil)}}}}))
+			blocks = append(blocks, together(page.Para{Text: text}, page.List{Kind: page.Boxes, Items: list}))
+		case q.Answer == "number":
+			blocks = append(blocks, together(page.Para{Text: text}, page.Fields{Lines: [][]page.Field{{{Label: w.say("form.number", nil)}}}}))
 		}
 	}
-	d.Sections = []page.Section{{ID: "form", Blocks: append(blocks, page.Para{Text: w.text("form.box", nil), Small: true})}}
+	return blocks
+}
+
+func (w writer) yesOrNo(text page.Text) page.Block {
+	return together(page.Para{Text: text}, page.List{Kind: page.Boxes, Items: []page.Text{w.text("form.yes", nil), w.text("form.no", nil)}})
+}
+
+// FollowUp is a wave on paper: what its link asks, for who answers by post. Consent to tell a story has a name, so that it stands on a slip of
+// its own, which is cut off. At its end it says of which wave and letter it is, for who keys it.
+func FollowUp(wave programme.Wave, items []programme.Asked, mailing int, words *lang.Printer, o Options) page.Document {
+	kind := "later"
+	if len(items) > 0 {
+		kind = items[0].Kind
+	}
+	w, d := alone(words, o, "form.title_"+strings.ReplaceAll(kind, " ", "_"))
+	blocks := []page.Block{w.para("form.lead", nil), w.para("form.own_again", nil), page.Fields{Lines: [][]page.Field{{{Label: w.say("form.code_is", nil)}, {Label: w.say("form.pounds", nil)}}}}}
+	if kind == "before" {
+		blocks[1] = w.para("form.code", nil)
+	}
+	if question := wave.Asks(words.Language); question != "" {
+		blocks = append(blocks, w.yesOrNo(page.Bold(question)))
+	}
+	if kind == "looking back" {
+		blocks = append(blocks, w.para("web.answer.back", nil))
+	}
+	blocks = append(blocks, w.items(items, "web.answer.before")...)
+	blocks = append(blocks, page.Para{Text: w.text("form.wave_is", finding.Args{"Name": page.Literal(wave.ID), "Number": mailing}), Small: true},
+		together(page.Para{Text: w.text("form.cut", nil), Small: true}, page.Heading{Level: 1, Text: w.say("web.answer.story", nil)}, page.List{Kind: page.Boxes, Items: []page.Text{w.text("web.answer.tells", nil)}},
+			page.Fields{Lines: [][]page.Field{{{Label: w.say("leader.sign.name", nil)}, {Label: w.say("leader.sign.reach", nil)}}}}, page.Para{Text: w.text("form.tells_foot", nil), Small: true}))
+	d.Sections = []page.Section{{ID: "form", Blocks: blocks}}
 	return d
 }
 

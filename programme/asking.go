@@ -19,16 +19,34 @@ var reminders = [...]int{7, 21, 45}
 
 const lastAsked = 90
 
-// MayBeAsked gives the codes of the public who let themselves be asked later, on a day, in their order.
-func (r Records) MayBeAsked(day Day) []string {
+// Asks gives the question of a wave in a language; without one in Spanish it stands as it is.
+func (w Wave) Asks(language string) string {
+	if language == "es" && w.Spanish != "" {
+		return w.Spanish
+	}
+	return w.Question
+}
+
+// MayBeAsked gives the codes of the public who let themselves be asked later, on a day, in their order. A wave of an event asks only who
+// stands on its list, unless it asks before; the wave "" asks all.
+func (r Records) MayBeAsked(day Day, wave string) []string {
 	s := r.stand(day)
+	of, listed := "", map[string]bool{}
+	for _, w := range s.Waves {
+		if items := s.FormOf(w.Form); w.ID == wave && (len(items) == 0 || items[0].Kind != "before") {
+			of = w.Event
+		}
+	}
+	for _, x := range s.SignIns {
+		listed[x.Person] = listed[x.Person] || x.Event == of
+	}
 	public := map[string]bool{}
 	for _, p := range s.People {
 		public[p.ID] = p.Role == "public"
 	}
 	var out []string
 	for _, c := range s.Consents {
-		if c.Purpose == "ask" && public[c.Person] && s.agrees(c.Person, "ask") {
+		if c.Purpose == "ask" && public[c.Person] && s.agrees(c.Person, "ask") && (of == "" || listed[c.Person]) {
 			out = append(out, c.Person)
 		}
 	}
@@ -50,7 +68,7 @@ func (r Records) AskingsDue(day Day) (out []Asking) {
 	for _, w := range s.Waves {
 		if w.Sent == 0 {
 			if w.Planned <= day {
-				out = append(out, Asking{w.ID, 1, w.Planned, len(r.MayBeAsked(day))})
+				out = append(out, Asking{w.ID, 1, w.Planned, len(r.MayBeAsked(day, w.ID))})
 			}
 			continue
 		}

@@ -29,7 +29,7 @@ func TestWavesThatAreDue(t *testing.T) {
 			t.Errorf("%s, %d sent: %s, not %s", c.day, c.reminders, got, c.want)
 		}
 	}
-	if got := fmt.Sprint(r.MayBeAsked(on("2027-03-01"))); got != "[P1 P2 P3]" {
+	if got := fmt.Sprint(r.MayBeAsked(on("2027-03-01"), "")); got != "[P1 P2 P3]" {
 		t.Error(got)
 	}
 }

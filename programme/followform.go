@@ -27,7 +27,7 @@ func (r *Report) formOf(w Wave, back int) {
 	slices.SortFunc(asked, func(a, b [2]string) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
 	for _, key := range asked {
 		kind, item, rows := key[0], key[1], by[key]
-		of := kind + "/" + item + ", " + w.ID
+		of := kind + "/" + item + " (" + w.ID + ")"
 		r.ofWave[of] = w.ID
 		var before []int
 		for i, a := range s.Answers {
@@ -67,7 +67,7 @@ func (r *Report) once(of string, w Wave, items []Asked, rows []int) {
 		}
 	}
 	r.count("F", "", of+": answered", All, People, n, from)
-	yesNo := slices.ContainsFunc(items, func(q Asked) bool { return q.Answer == "yes" && strings.HasPrefix(of, laterNames+"/"+q.Item+", ") })
+	yesNo := slices.ContainsFunc(items, func(q Asked) bool { return q.Answer == "yes" && strings.HasPrefix(of, laterNames+"/"+q.Item+" (") })
 	switch {
 	case yesNo:
 		r.count("F", "", of+": yes", All, People, counts[1], from)

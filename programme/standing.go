@@ -81,6 +81,9 @@ func (s *standing) answered() {
 	}
 }
 
+// Standing gives the records as they stood at the end of a day, with the corrections that were made by then.
+func (r Records) Standing(day Day) Records { return r.stand(day).Records }
+
 func (s standing) forget(code *string) {
 	if s.gone[*code] {
 		*code = ""

@@ -383,7 +383,11 @@ func (v *visit) addRow() error {
 			return v.showLedger(http.StatusUnprocessableEntity, f, id, row, v.badFields(faults), []wrong{{v.say("web.fault.row"), v.say("right.web.fault.row")}}, nil)
 		}
 	}
-	if _, err := v.Store.PutRecord(v.context(), v.who, id, 0, r); err != nil {
+	err = v.wasSent(f, r)
+	if err == nil {
+		_, err = v.Store.PutRecord(v.context(), v.who, id, 0, r)
+	}
+	if err != nil {
 		return v.retell(func(status int, told []wrong) error { return v.showLedger(status, f, id, row, nil, told, nil) }, err)
 	}
 	return v.to("/program/" + f.Table + "?like=" + url.QueryEscape(id))
@@ -488,7 +492,11 @@ func (v *visit) changeRecord() error {
 		return v.showRecord(http.StatusUnprocessableEntity, row, v.badFields(faults), []wrong{{v.say("web.fault.row"), v.say("right.web.fault.row")}})
 	}
 	saw, _ := strconv.Atoi(v.PostFormValue("saw"))
-	if _, err := v.Store.PutRecord(v.context(), v.who, id, max(saw, 1), next); err != nil {
+	err = v.wasSent(f, r, next)
+	if err == nil {
+		_, err = v.Store.PutRecord(v.context(), v.who, id, max(saw, 1), next)
+	}
+	if err != nil {
 		return v.retell(func(status int, told []wrong) error { return v.showRecord(status, row, nil, told) }, err)
 	}
 	return v.to(here)

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/google/uuid"
 
@@ -47,7 +48,7 @@ func (v *visit) showPiles(status int, told []wrong) error {
 			Events        []event
 			Kinds         []option
 			Event         string
-			Twice         bool
+			Twice, Waves  bool
 			Open, Settled []open
 			Told          []wrong
 		}{ID: store.NewID(), Told: told, Event: v.FormValue("event"), Twice: v.PostFormValue("twice") != ""}
@@ -55,7 +56,7 @@ func (v *visit) showPiles(status int, told []wrong) error {
 			e := r.Events[i]
 			body.Events = append(body.Events, event{e.ID, strings.TrimSpace(v.words.Date(e.Date.Time()) + " " + e.Title)})
 		}
-		kind := v.PostFormValue("kind")
+		kind := v.FormValue("kind")
 		body.Kinds = []option{{signInSheet, v.say("leader.sign.title"), kind == signInSheet}, {slipSheet, v.say("web.keying.slips"), kind == slipSheet}}
 		var forms []string
 		for _, q := range r.Questions {
@@ -64,6 +65,10 @@ func (v *visit) showPiles(status int, told []wrong) error {
 				body.Kinds = append(body.Kinds, option{formSheet + ":" + q.Form, v.say("web.keying.form", "Name", q.Form), kind == formSheet+":"+q.Form})
 			}
 		}
+		for _, w := range r.Waves {
+			body.Kinds = append(body.Kinds, option{waveSheet + ":" + w.ID, v.say("web.wave.title", "Name", w.ID), kind == waveSheet+":"+w.ID})
+		}
+		body.Waves = len(r.Waves) > 0
 		list, err := v.Store.LastRecords(v.context(), v.who, pilesLedger, 0, bookRows)
 		if err != nil {
 			return err
@@ -92,6 +97,8 @@ func (v *visit) pileName(p pile) string {
 		name = v.say("leader.sign.title")
 	case formSheet:
 		name = v.say("web.keying.form", "Name", p.form)
+	case waveSheet:
+		return v.say("web.wave.title", "Name", p.form)
 	}
 	return v.say("web.keying.pile", "Name", name, "Event", p.event)
 }
@@ -133,7 +140,10 @@ func (v *visit) beginPile() error {
 		}
 		known = len(asked) > 0
 	}
-	if uuid.Validate(id) != nil || !known || !v.stands("events", p.event) {
+	if p.kind == waveSheet { // of who was asked, wherever they learned
+		known, p.event = v.stands("waves", p.form), ""
+	}
+	if uuid.Validate(id) != nil || !known || p.kind != waveSheet && !v.stands("events", p.event) {
 		return v.retell(v.showPiles, finding.Fault{ID: FaultPile, Args: finding.Args{"Event": p.event}})
 	}
 	twice := "no"
@@ -175,18 +185,30 @@ func (v *visit) thePile() (p pile, err error) {
 		return p, err
 	}
 	p = pileOf(r)
+	p.back = v.Now().Format(time.DateOnly)
 	err = v.withBook(func() error {
 		if err := v.readBook(); err != nil {
 			return err
 		}
-		for _, e := range v.House.year.records.Events {
+		for _, e := range v.House.year.records.Standing(v.dayNow()).Events {
 			if e.ID == p.event {
 				p.of = e
 			}
 		}
 		p.asked = v.House.year.records.FormOf(p.form)
+		for _, w := range v.House.year.records.Waves {
+			if p.kind == waveSheet && w.ID == p.form {
+				p.wave, p.asked = w, v.House.year.records.FormOf(w.Form)
+			}
+		}
 		return nil
 	})
+	if p.kind == waveSheet {
+		if err == nil && p.wave.ID == "" {
+			err = finding.Fault{ID: FaultPile, Args: finding.Args{"Event": p.form}}
+		}
+		return p, err
+	}
 	if err == nil && (p.of.ID == "" || p.kind == formSheet && len(p.asked) == 0) {
 		err = finding.Fault{ID: FaultPile, Args: finding.Args{"Event": p.event}}
 	}
@@ -276,7 +298,7 @@ func (v *visit) gridRow(p pile, n int, columns []keyColumn, d *draft) gridRow {
 		x := keyedCell{Name: "row" + r.Number + ":" + c.name, Label: v.say("web.keyed.cell", "Column", c.Head, "Number", n), Plain: c.wide || c.name == "code" || c.name == "own"}
 		if d != nil {
 			x.Text = d.cells[c.name]
-			if c.name == "who" && d.cells["fresh"] != "" {
+			if (c.name == "who" || c.name == "reach" && d.cells["reached"] != "") && d.cells["fresh"]+d.cells["held"] != "" {
 				x.Text = v.say("web.keying.behind")
 			}
 		}
@@ -302,9 +324,20 @@ func (v *visit) showGrid(status int, p pile, turn int, rows map[int]gridRow, tol
 		Told              []wrong
 		Twice             bool
 		Hints             []string
+		Head              []headField
 		ID                string
 	}{Pile: p.ID, Turn: strconv.Itoa(turn), Heads: columns, Kept: len(list), Width: len(columns), Told: told, Twice: p.twice, Apart: "/keying/" + p.ID + "/apart", ID: store.NewID()}
 	last := 0
+	body.Head = v.headFields(p, list)
+	for _, f := range body.Head {
+		if len(f.Wrong) > 0 {
+			if body.Faults++; body.First == "" {
+				body.First = f.ID
+			}
+		}
+	}
+	list = slices.DeleteFunc(list, isHead)
+	body.Kept = len(list)
 	for _, d := range list {
 		body.Rows = append(body.Rows, v.gridRow(p, number(d.number), columns, &d))
 		last = number(d.number)
@@ -324,7 +357,7 @@ func (v *visit) showGrid(status int, p pile, turn int, rows map[int]gridRow, tol
 			}
 		}
 	}
-	for _, id := range map[string][]string{signInSheet: {"signin"}, slipSheet: {"groups", "pair"}, formSheet: {"form"}}[p.kind] {
+	for _, id := range map[string][]string{signInSheet: {"signin"}, slipSheet: {"groups", "pair"}, formSheet: {"form"}, waveSheet: {"form", "wave"}}[p.kind] {
 		body.Hints = append(body.Hints, v.say("web.keying.hint."+id))
 	}
 	if p.kind == slipSheet && p.of.Adults < programme.LeastAdults {
@@ -358,7 +391,10 @@ func (v *visit) keepPile() error {
 		kept[list[i].ID] = &list[i]
 	}
 	columns := v.columns(p)
-	bad := map[int]gridRow{}
+	bad, head, err := map[int]gridRow{}, false, error(nil)
+	if head, err = v.keepHead(p, turn, kept); err != nil {
+		return err
+	}
 	twice := map[string]int{} // a code that stands on two sheets joins nothing
 	for n := 1; n <= mostSheets; n++ {
 		id, sent := v.PostForm["row"+strconv.Itoa(n)]
@@ -375,7 +411,7 @@ func (v *visit) keepPile() error {
 			bad[n] = row
 		}
 	}
-	if v.PostFormValue("do") == "settle" && len(bad) == 0 && !p.twice {
+	if v.PostFormValue("do") == "settle" && len(bad) == 0 && !head && !p.twice {
 		return v.settlePile(p, turn)
 	}
 	return v.showGrid(http.StatusOK, p, turn, bad, nil)
@@ -387,7 +423,7 @@ func (v *visit) keepKeyedSheet(p pile, turn, n int, row *gridRow, columns []keyC
 	for k, c := range columns {
 		x := &row.Cells[k]
 		x.Text = strings.TrimSpace(v.PostFormValue(x.Name))
-		if c.name == "who" && old != nil && x.Text == v.say("web.keying.behind") {
+		if (c.name == "who" || c.name == "reach") && old != nil && x.Text == v.say("web.keying.behind") {
 			some = true
 			continue
 		}
@@ -416,21 +452,9 @@ func (v *visit) keepKeyedSheet(p pile, turn, n int, row *gridRow, columns []keyC
 	if !some {
 		cells[takenAway] = "yes"
 	}
-	for _, name := range []string{"who", "reach"} {
-		if cells[name] == leftOut {
-			cells[name] = ""
-		}
+	if err := v.keepName(p, row.ID, cells, old); err != nil {
+		return false, err
 	}
-	if cells["who"]+cells["reach"] != "" { // who it is stands beside the records, where it can be forgotten
-		if cells["code"] == "" || cells["code"] == leftOut {
-			cells["code"], cells["fresh"] = coded("P", row.ID), "yes"
-		}
-		if err := v.Store.PutContact(v.context(), v.who, store.Contact{Code: cells["code"], Name: cells["who"], Contact: cells["reach"]}); err != nil {
-			return false, err
-		}
-	}
-	delete(cells, "who")
-	delete(cells, "reach")
 	r := store.Record{ID: row.ID, Ledger: p.ledgerOf(turn), Row: []brief.Pair{{Path: "number", Text: strconv.Itoa(n)}}}
 	for _, name := range slices.Sorted(maps.Keys(cells)) {
 		if cells[name] != "" {
@@ -456,6 +480,10 @@ func (v *visit) settlePile(p pile, turn int) error {
 	var out []store.Record
 	var gone []string
 	for _, d := range list {
+		if d.number == headNumber {
+			out, gone = append(out, v.headCorrections(p, d.cells)...), append(gone, d.ID)
+			continue
+		}
 		for table, rows := range p.bookRows(d.cells, p.called(d.number), p.called("form "+d.number)) {
 			for i, row := range rows {
 				out = append(out, p.asRecord(table, row, d.number+" "+strconv.Itoa(i)))
@@ -463,11 +491,11 @@ func (v *visit) settlePile(p pile, turn int) error {
 		}
 		gone = append(gone, d.ID)
 	}
-	return v.intoTheBook(p, out, gone)
+	return v.intoTheBook(p, out, gone, nil)
 }
 
-// intoTheBook adds the rows of a pile, takes its drafts away and shuts it, all or nothing.
-func (v *visit) intoTheBook(p pile, out []store.Record, gone []string) error {
+// intoTheBook adds the rows of a pile, takes its drafts away and shuts it, all or nothing; then the names of its keyings go.
+func (v *visit) intoTheBook(p pile, out []store.Record, gone, names []string) error {
 	if len(out) == 0 {
 		return v.showGrid(http.StatusUnprocessableEntity, p, 1, nil, []wrong{{v.say("web.keying.nothing"), v.say("web.keying.nothing_right")}})
 	}
@@ -480,6 +508,11 @@ func (v *visit) intoTheBook(p pile, out []store.Record, gone []string) error {
 	}
 	if err := v.Store.Settle(v.context(), v.who, append(out, done), gone); err != nil {
 		return err
+	}
+	for _, code := range names { // who it is stands under the code of the person now
+		if err := v.Store.ForgetContact(v.context(), store.Holder(), code); err != nil {
+			return err
+		}
 	}
 	return v.to("/program/" + url.PathEscape(p.kind))
 }

@@ -1,115 +1,187 @@
 package web
 
 import (
-	"encoding/csv"
+	"cmp"
+	"maps"
 	"net/http"
 	"slices"
 	"strconv"
 	"strings"
+
+	"github.com/google/uuid"
 
 	"raftwright/finding"
 	"raftwright/programme"
 	"raftwright/store"
 )
 
-// apartTables are the tables of the book in which two keyings are compared.
-var apartTables = []string{"signins", "slips", "answers"}
-
 // difference is a place where two keyings differ, on a page.
 type difference struct {
 	Name, Where, First, Second string
-	Whole                      bool // a whole row that one of them does not have
 	Chosen                     string
+	Closed                     bool // names, which the reader may not see
 }
 
-// keyings gives the two keyings of a pile as the rows of the book that they come to, named by the numbers of the sheets.
-func (v *visit) keyings(p pile) (sides [2]map[string][]programmeRow, drafts []string, err error) {
-	for i := range sides {
-		sides[i] = map[string][]programmeRow{}
-		list, _, err := v.drafts(p, i+1)
-		if err != nil {
-			return sides, nil, err
+// both is a sheet as two people keyed it; nil where one of them has none.
+type both struct {
+	number string
+	sides  [2]*draft
+}
+
+// sides gives the sheets of both keyings side by side: lines of a sign-in sheet by the code of the person where both have it, since one of
+// them may have skipped a line, all others by their number.
+func (v *visit) sides(p pile) (out []both, drafts []string, err error) {
+	var lists [2][]draft
+	for i := range lists {
+		if lists[i], _, err = v.drafts(p, i+1); err != nil {
+			return nil, nil, err
 		}
-		for _, d := range list {
-			for table, rows := range p.bookRows(d.cells, d.number, d.number) {
-				sides[i][table] = append(sides[i][table], rows...)
-			}
+		for _, d := range lists[i] {
 			drafts = append(drafts, d.ID)
 		}
+		lists[i] = slices.DeleteFunc(lists[i], func(d draft) bool { return d.cells[takenAway] != "" })
 	}
-	return sides, drafts, nil
-}
-
-// asTable writes rows as the text that two keyings are compared by.
-func asTable(table string, rows []programmeRow) string {
-	f, _ := bookForm(table)
-	var text strings.Builder
-	out := csv.NewWriter(&text)
-	var head []string
-	for _, c := range f.Fields {
-		head = append(head, c.Name)
+	partner := func(d draft, same func(a, b draft) bool) int {
+		return slices.IndexFunc(lists[1], func(b draft) bool { return same(d, b) })
 	}
-	_ = out.Write(head) // memory takes all
-	for _, r := range rows {
-		line := make([]string, len(head))
-		for i, c := range head {
-			line[i] = r[c]
-		}
-		_ = out.Write(line)
-	}
-	out.Flush()
-	return text.String()
-}
-
-// compared finds where the two keyings of a pile differ.
-func (v *visit) compared(p pile, sides [2]map[string][]programmeRow) (out []difference, cells int, err error) {
-	for _, table := range apartTables {
-		if len(sides[0][table])+len(sides[1][table]) == 0 {
-			continue
-		}
-		a, faults := programme.Twice(table, asTable(table, sides[0][table]), asTable(table, sides[1][table]))
-		if len(faults) > 0 {
-			return nil, 0, faults[0]
-		}
-		cells += a.Cells
-		for _, x := range a.Apart {
-			d := difference{Name: table + " " + x.Row + " " + x.Column, First: x.First, Second: x.Second, Whole: x.Column == ""}
-			if d.Whole {
-				d.Where = v.say("web.keying.row", "Name", v.sheetName(p, x.Row))
-				if x.Line > 0 {
-					d.First = v.say("web.keying.there")
-				} else {
-					d.Second = v.say("web.keying.there")
-				}
-			} else {
-				column := v.columnName(table, x.Column)
-				if x.Column == "groups" { // their column in the book says how they are parted there
-					column = v.say("web.book.column.group")
-				}
-				d.Where = v.say("web.keying.cell", "Name", v.sheetName(p, x.Row), "Column", column)
-				d.First, d.Second = strings.ReplaceAll(d.First, "|", "; "), strings.ReplaceAll(d.Second, "|", "; ")
+	met := map[string]*draft{} // the other of a sheet, by its id
+	taken := map[string]bool{}
+	for _, same := range []func(a, b draft) bool{
+		func(a, b draft) bool {
+			return p.kind == signInSheet && a.cells["code"] == b.cells["code"] && ofBook(a.cells["code"])
+		},
+		func(a, b draft) bool { return a.number == b.number },
+	} {
+		for _, d := range lists[0] {
+			if i := partner(d, func(a, b draft) bool { return !taken[b.ID] && same(a, b) }); met[d.ID] == nil && i >= 0 {
+				met[d.ID], taken[lists[1][i].ID] = &lists[1][i], true
 			}
-			if d.Chosen = v.PostFormValue(d.Name); d.Chosen != "1" && d.Chosen != "2" {
+		}
+	}
+	for i := range lists[0] {
+		d := &lists[0][i]
+		out = append(out, both{d.number, [2]*draft{d, met[d.ID]}})
+	}
+	for i := range lists[1] {
+		if d := &lists[1][i]; !taken[d.ID] {
+			out = append(out, both{d.number, [2]*draft{nil, d}})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b both) int { return cmp.Compare(number(a.number), number(b.number)) })
+	return out, drafts, nil
+}
+
+// ofBook tells whether a cell names a person of the book.
+func ofBook(code string) bool { return code != "" && code != leftOut }
+
+// named is who a sheet says somebody is.
+func (v *visit) named(d *draft) (store.Contact, error) {
+	if d == nil || d.cells["held"] == "" {
+		return store.Contact{}, nil
+	}
+	who := v.who
+	if !who.Heads() {
+		who = store.Holder() // compared, not shown
+	}
+	return v.Store.ContactOf(v.context(), who, d.cells["held"])
+}
+
+// comparedSheet is a sheet of two keyings with all its columns, and where they differ.
+type comparedSheet struct {
+	both
+	texts [2]keyedCells
+	apart []difference
+}
+
+// compared finds where the two keyings of a pile differ: every column of every sheet, its head and the names that stand apart too.
+func (v *visit) compared(p pile, list []both) (out []comparedSheet, cells int, err error) {
+	for _, b := range list {
+		s := comparedSheet{both: b}
+		columns := v.columns(p)
+		if b.number == headNumber {
+			columns = nil
+			for _, c := range headColumns {
+				columns = append(columns, keyColumn{name: c, Head: v.columnName("events", c)})
+			}
+		}
+		for i, d := range b.sides {
+			s.texts[i] = keyedCells{}
+			if d != nil {
+				s.texts[i] = maps.Clone(d.cells)
+			}
+			who, err := v.named(d)
+			if err != nil {
+				return nil, 0, err
+			}
+			s.texts[i]["who"], s.texts[i]["reach"] = who.Name, who.Contact
+		}
+		sheet := "sheet " + b.number
+		if b.sides[0] == nil {
+			sheet += " of 2" // another stands on the first under this number
+		}
+		where := v.say("web.keying.head")
+		if b.number != headNumber {
+			where = v.say("web.keying.sheet", "Name", b.number)
+		}
+		if b.number != headNumber && (b.sides[0] == nil || b.sides[1] == nil) {
+			d := difference{Name: sheet, Where: v.say("web.keying.row", "Name", b.number)}
+			if b.sides[0] != nil {
+				d.First = v.say("web.keying.there")
+			} else {
+				d.Second = v.say("web.keying.there")
+			}
+			s.apart = append(s.apart, d)
+		} else {
+			for _, c := range columns {
+				first, second := s.texts[0][c.name], s.texts[1][c.name]
+				if first+second != "" {
+					cells++
+				}
+				if first == second {
+					continue
+				}
+				d := difference{Name: sheet + " " + c.name, Where: v.say("web.keying.cell", "Name", where, "Column", c.Head), First: v.asTicked(c.name, first), Second: v.asTicked(c.name, second)}
+				if c.name == "who" || c.name == "reach" {
+					if d.Closed = !v.who.Heads(); d.Closed {
+						d.First, d.Second = v.behind(first), v.behind(second)
+					}
+				}
+				s.apart = append(s.apart, d)
+			}
+		}
+		for i := range s.apart {
+			d := &s.apart[i]
+			if d.Chosen = v.PostFormValue(d.Name); d.Chosen != "1" && d.Chosen != "2" || d.Closed {
 				d.Chosen = ""
 			}
-			out = append(out, d)
 		}
+		out = append(out, s)
 	}
 	return out, cells, nil
 }
 
-// sheetName names the sheet of a row, and the line on it by what it asks.
-func (v *visit) sheetName(p pile, row string) string {
-	sheet, item := row, ""
-	if at := strings.LastIndex(row, " "); at > 0 {
-		sheet, item = row[:at], row[at+1:]
+// asTicked writes the boxes of the groups as they are called.
+func (v *visit) asTicked(column, text string) string {
+	if column != "groups" || text == "" || text == leftOut {
+		return text
 	}
-	for _, c := range v.columns(p) {
-		if c.name == "item."+item {
-			return sheet + ", " + c.Head
+	var out []string
+	for _, n := range text {
+		if i := int(n - '1'); i < groupsOnSlip {
+			out = append(out, programme.Groups()[i])
+		} else {
+			out = append(out, v.say("leader.slip.who_"+strconv.Itoa(groupsOnSlip+1)))
 		}
 	}
-	return row
+	return strings.Join(out, "; ")
+}
+
+// behind says that something was written down, not what.
+func (v *visit) behind(text string) string {
+	if text == "" {
+		return ""
+	}
+	return v.say("web.keying.behind")
 }
 
 // apart shows where the two keyings of a pile differ.
@@ -123,7 +195,7 @@ func (v *visit) showApart(status int, told []wrong) error {
 	if p.state == pileDone {
 		return finding.Fault{ID: FaultSettled}
 	}
-	sides, _, err := v.keyings(p)
+	sides, _, err := v.sides(p)
 	if err != nil {
 		return err
 	}
@@ -131,21 +203,31 @@ func (v *visit) showApart(status int, told []wrong) error {
 	if err != nil {
 		return err
 	}
-	both := true
-	for turn := 1; turn <= 2; turn++ {
-		d, _, err := v.drafts(p, turn)
-		if err != nil {
-			return err
-		}
-		both = both && len(d) > 0
-	}
 	body := struct {
 		Pile, Says string
 		Rows       []difference
 		Told       []wrong
 		Both       bool
+		Closed     bool // someone else has to settle
 		Count      int
-	}{p.ID, v.say("web.keying.compared", "Cells", v.words.Number(float64(cells))), list, told, both, len(list)}
+		Book       []string // of the day, what will be corrected
+	}{Pile: p.ID, Says: v.say("web.keying.compared", "Cells", v.words.Number(float64(cells))), Told: told}
+	var there [2]bool
+	for _, s := range list {
+		for i := range there {
+			there[i] = there[i] || s.sides[i] != nil
+		}
+		body.Rows = append(body.Rows, s.apart...)
+		if s.number == headNumber {
+			for _, c := range headColumns {
+				if now, was := s.texts[0][c], p.inBook(c); now != "" && now == s.texts[1][c] && now != was {
+					body.Book = append(body.Book, v.say("web.keying.corrects", "Column", v.columnName("events", c), "Old", cmp.Or(was, v.say("web.keying.nothing_there")), "New", now))
+				}
+			}
+		}
+	}
+	body.Both, body.Count = there[0] && there[1], len(body.Rows)
+	body.Closed = slices.ContainsFunc(body.Rows, func(d difference) bool { return d.Closed })
 	return v.showAs(status, "apart", sheet{Title: v.pileName(p), Of: v.say("web.keying.apart"), Sheets: []link{{v.say("web.keying.title"), "/keying"}, {v.say("web.keying.turn1"), "/keying/" + p.ID}, {v.say("web.keying.turn2"), "/keying/" + p.ID + "?turn=2"}, {v.say("web.keying.apart"), ""}}, Body: body})
 }
 
@@ -161,7 +243,7 @@ func (v *visit) settle() error {
 	if p.state == pileDone {
 		return finding.Fault{ID: FaultSettled}
 	}
-	sides, gone, err := v.keyings(p)
+	sides, gone, err := v.sides(p)
 	if err != nil {
 		return err
 	}
@@ -169,75 +251,79 @@ func (v *visit) settle() error {
 	if err != nil {
 		return err
 	}
-	chosen := map[string]string{}
-	for _, d := range list {
-		chosen[d.Name] = d.Chosen
-	}
-	if second, _, err := v.drafts(p, 2); err != nil || len(second) == 0 || !p.twice || slices.ContainsFunc(list, func(d difference) bool { return d.Chosen == "" }) {
+	open := slices.ContainsFunc(list, func(s comparedSheet) bool {
+		return slices.ContainsFunc(s.apart, func(d difference) bool { return d.Chosen == "" })
+	})
+	if second, _, err := v.drafts(p, 2); err != nil || len(second) == 0 || !p.twice || open {
 		if err != nil {
 			return err
 		}
 		return v.retell(v.showApart, finding.Fault{ID: FaultUnsettled})
 	}
 	var out []store.Record
-	for _, table := range apartTables {
-		for i, row := range settled(table, sides[0][table], sides[1][table], chosen) {
-			key := rowName(table, row)
-			switch table { // the number of a sheet is not kept
-			case "slips":
-				row["slip"] = p.called(row["slip"])
-			case "answers":
-				row["form"] = p.called("form " + row["form"])
+	for _, s := range list {
+		cells, stays := s.settled()
+		switch {
+		case !stays:
+		case s.number == headNumber:
+			out = append(out, v.headCorrections(p, cells)...)
+		default:
+			key := s.number
+			if s.sides[0] == nil {
+				key += " of 2"
 			}
-			out = append(out, p.asRecord(table, row, key+" "+strconv.Itoa(i)))
+			if err := v.settleName(p, cells, key); err != nil {
+				return err
+			}
+			for table, rows := range p.bookRows(cells, p.called(key), p.called("form "+key)) {
+				for i, row := range rows {
+					out = append(out, p.asRecord(table, row, key+" "+strconv.Itoa(i)))
+				}
+			}
 		}
 	}
-	return v.intoTheBook(p, out, gone)
+	var names []string
+	for _, b := range sides {
+		for _, d := range b.sides {
+			if d != nil && d.cells["held"] != "" {
+				names = append(names, d.cells["held"])
+			}
+		}
+	}
+	return v.intoTheBook(p, out, gone, names)
 }
 
-// rowName names a row as the comparison does.
-func rowName(table string, r programmeRow) string {
-	switch table {
-	case "signins":
-		return r["event"] + " " + r["person"]
-	case "answers":
-		return r["form"] + " " + r["item"]
+// settled gives a sheet as it was chosen; false where the paper has none.
+func (s comparedSheet) settled() (keyedCells, bool) {
+	if s.number != headNumber && (s.sides[0] == nil || s.sides[1] == nil) {
+		side := 0
+		if s.sides[0] == nil {
+			side = 1
+		}
+		return s.texts[side], s.apart[0].Chosen == strconv.Itoa(side+1)
 	}
-	return r["slip"]
+	cells := maps.Clone(s.texts[0])
+	for _, d := range s.apart {
+		if d.Chosen == "2" {
+			name := d.Name[strings.LastIndex(d.Name, " ")+1:]
+			cells[name] = s.texts[1][name]
+		}
+	}
+	return cells, true
 }
 
-// settled gives the rows as it was chosen: what both have, with the cells of the one or the other, and the rows of one alone that the
-// paper has.
-func settled(table string, first, second []programmeRow, chosen map[string]string) (out []programmeRow) {
-	other := map[string]programmeRow{}
-	for _, r := range second {
-		other[rowName(table, r)] = r
+// settleName writes who a settled line names under the code of the person, which is made where there was none.
+func (v *visit) settleName(p pile, cells keyedCells, key string) error {
+	who := store.Contact{Code: cells["code"], Name: cells["who"], Contact: cells["reach"]}
+	for _, name := range []string{"who", "reach", "held", "reached"} {
+		delete(cells, name)
 	}
-	for _, r := range first {
-		name := rowName(table, r)
-		twin, both := other[name]
-		delete(other, name)
-		if !both {
-			if chosen[table+" "+name+" "] == "1" {
-				out = append(out, r)
-			}
-			continue
-		}
-		row := programmeRow{}
-		for column, text := range r {
-			row[column] = text
-		}
-		for column, text := range twin {
-			if chosen[table+" "+name+" "+column] == "2" {
-				row[column] = text
-			}
-		}
-		out = append(out, row)
+	if who.Name+who.Contact == "" {
+		return nil
 	}
-	for _, r := range second {
-		if name := rowName(table, r); other[name] != nil && chosen[table+" "+name+" "] == "2" {
-			out = append(out, r)
-		}
+	if !ofBook(who.Code) {
+		who.Code = coded("P", uuid.NewSHA1(uuid.MustParse(p.ID), []byte("name "+key)).String())
+		cells["code"], cells["fresh"] = who.Code, "yes"
 	}
-	return out
+	return v.Store.PutContact(v.context(), v.who, who)
 }

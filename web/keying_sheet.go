@@ -10,8 +10,6 @@ import (
 
 	"github.com/google/uuid"
 
-	"raftwright/brief"
-	"raftwright/finding"
 	"raftwright/programme"
 	"raftwright/store"
 )
@@ -21,6 +19,7 @@ const (
 	signInSheet = "signins"
 	slipSheet   = "slips"
 	formSheet   = "answers"
+	waveSheet   = "replies"
 )
 
 // slipItems are what a printed slip asks before and after, and groupsOnSlip how many groups stand on it before "rather not say", in
@@ -34,7 +33,9 @@ type pile struct {
 	store.Record
 	kind, event, form, state string
 	twice                    bool
+	back                     string // the day on which what is keyed counts as back
 	of                       programme.Event
+	wave                     programme.Wave
 	asked                    []programme.Asked // of a questionnaire
 }
 
@@ -50,26 +51,31 @@ type keyColumn struct {
 // leftOut stands in a cell that the sheet leaves open; takenAway names what says that a sheet was keyed and cleared again.
 const leftOut, takenAway = "-", "gone"
 
-// columns are those of the grid. Names and contacts are asked for only where a sheet is keyed once: they stand in no draft.
+// columns are those of the grid. Names and contacts stand in no draft, but apart.
 func (v *visit) columns(p pile) (out []keyColumn) {
 	add := func(name, head string, wide bool) { out = append(out, keyColumn{name, head, wide}) }
 	switch p.kind {
 	case signInSheet:
 		add("code", v.say("web.book.column.person"), false)
-		if !p.twice {
-			add("who", v.say("web.signin.name"), true)
-			add("reach", v.say("web.people.contact"), true)
-			add("ask", v.say("web.keying.ask"), false)
-		}
+		add("who", v.say("web.signin.name"), true)
+		add("reach", v.say("web.people.contact"), true)
+		add("ask", v.say("web.keying.ask"), false)
 	case slipSheet:
 		add("groups", v.say("web.keying.groups"), false)
 		add("sex", v.say("web.keying.sex"), false)
 		for _, i := range slipItems {
 			add("item."+i, v.say("leader.slip.can_"+i), false)
 		}
-	case formSheet:
-		if !p.looksBack() {
+	case formSheet, waveSheet:
+		if !p.looksBack() || p.kind == waveSheet {
 			add("own", v.say("web.keying.own"), false)
+		}
+		if p.kind == waveSheet {
+			add("letter", v.say("web.keying.letter"), false)
+			if p.wave.Question != "" {
+				add("question", p.wave.Asks(v.words.Language), false)
+			}
+			add("pounds", v.say("web.answer.pounds"), false)
 		}
 		for _, a := range p.asked {
 			add("item."+a.Item, a.Text(v.words.Language), false)
@@ -134,7 +140,22 @@ func (v *visit) readCell(p pile, name, text string) (string, []wrong) {
 			return word, nil
 		}
 		return text, bad("sex")
-	case isItem && p.looksBack() && p.scale(item) == "five":
+	case name == "question":
+		return v.readAnswer("yes", plain, text, 0, bad)
+	case name == "letter":
+		return v.readAnswer("letter", plain, text, mostLetters, bad)
+	case name == "pounds":
+		if d, ok := programme.ParseDecimal(plain); !ok || d.Float() < 0 || d.Float() > mostPounds {
+			return text, bad("pounds")
+		}
+		return plain, nil
+	case isItem && p.pairs(item) && p.scale(item) == "yes":
+		pair := strings.Map(yesOrNo, plain)
+		if len(pair) != 2 || strings.Contains(pair, "x") {
+			return text, bad("yes_pair")
+		}
+		return pair, nil
+	case isItem && p.pairs(item):
 		pair := strings.Map(digitsAlone, plain)
 		if len(pair) != 2 || strings.Trim(pair, "12345-") != "" {
 			return text, bad("pair")
@@ -168,7 +189,7 @@ func (v *visit) readAnswer(scale, plain, text string, choices int, bad func(stri
 	switch scale {
 	case "five":
 		most = 5
-	case "one of":
+	case "one of", "letter":
 		most = choices
 	case "yes":
 		switch {
@@ -188,6 +209,33 @@ func (v *visit) readAnswer(scale, plain, text string, choices int, bad func(stri
 		return text, bad("number", "Least", least, "Most", most)
 	}
 	return strconv.Itoa(n), nil
+}
+
+// mostLetters is how many mailings a wave has, mostPounds bounds what is told to be harvested.
+const mostLetters, mostPounds = 4, 100000
+
+// yesOrNo writes a letter of a pair as 1 or 0.
+func yesOrNo(c rune) rune {
+	switch c {
+	case 'y', 's', '1':
+		return '1'
+	case 'n', '0':
+		return '0'
+	case '-', '–', '−':
+		return '-'
+	case ' ', ',', '/':
+		return -1
+	}
+	return 'x'
+}
+
+// pairs tells whether both answers to an item stand on one sheet.
+func (p pile) pairs(item string) bool {
+	if p.kind == slipSheet {
+		return true
+	}
+	a, _ := p.itemOf(item)
+	return asksPair(a)
 }
 
 // digitsAlone leaves the digits and the dashes of a text.
@@ -264,6 +312,9 @@ func (p pile) bookRows(c keyedCells, slip, form string) map[string][]programmeRo
 		of = of.Pooled(p.of)
 		add("slips", map[string]string{"slip": of.ID, "event": of.Event, "standard": of.Standard, "groups": of.Groups, "sex": of.Sex, "county": of.County, "month": of.Month})
 	}
+	if p.kind == waveSheet {
+		return p.replyRows(c, slip)
+	}
 	kind := "before and after"
 	if p.looksBack() {
 		kind = "looking back"
@@ -275,7 +326,7 @@ func (p pile) bookRows(c keyedCells, slip, form string) map[string][]programmeRo
 		}
 		row := map[string]string{"form": form, "event": p.event, "kind": kind, "code": c["own"], "item": item}
 		switch pair := c[key]; {
-		case p.looksBack() && len(pair) == 2 && p.scale(item) == "five":
+		case len(pair) == 2 && p.pairs(item):
 			before, after := pair[:1], pair[1:]
 			if p.kind == formSheet { // as it is printed: now first
 				before, after = after, before
@@ -298,15 +349,7 @@ type programmeRow map[string]string
 
 // asRecord gives a row of the book as the store keeps it. Its id follows from the pile and the row, so that it is added once.
 func (p pile) asRecord(table string, row programmeRow, key string) store.Record {
-	f, _ := bookForm(table)
-	r := store.Record{ID: uuid.NewSHA1(uuid.MustParse(p.ID), []byte(table+" "+key)).String(), Ledger: table}
-	for _, c := range f.Fields {
-		r.Row = append(r.Row, brief.Pair{Path: finding.Path(c.Name), Text: row[c.Name]})
-	}
-	if f.Named {
-		r.Name = r.Row[0].Text
-	}
-	return r
+	return rowOf(table, uuid.NewSHA1(uuid.MustParse(p.ID), []byte(table+" "+key)).String(), row)
 }
 
 // called gives the name of a sheet in the book: by the pile and its number, from which nothing can be told.
@@ -316,8 +359,29 @@ func (p pile) called(number string) string {
 
 // inShuffledOrder puts rows in the order of their names, which is by chance: the order of the stack is not kept.
 func inShuffledOrder(list []store.Record) {
-	rank := map[string]int{"people": 0, "signins": 1, "consents": 2, "slips": 3, "answers": 4}
+	rank := map[string]int{"people": 0, "signins": 1, "consents": 2, "slips": 3, "replies": 3, "answers": 4, "corrections": 5}
 	slices.SortStableFunc(list, func(a, b store.Record) int {
 		return cmp.Or(cmp.Compare(rank[a.Ledger], rank[b.Ledger]), cmp.Compare(a.ID, b.ID))
 	})
+}
+
+// replyRows gives the rows of a form that came back on paper in a wave; what is not said of its letter is the last that went out.
+func (p pile) replyRows(c keyedCells, reply string) map[string][]programmeRow {
+	letter := c["letter"]
+	if letter == "" {
+		letter = strconv.Itoa(min(p.wave.Reminders.N+1, mostLetters))
+	}
+	w := rowOf("waves", "", programmeRow{"wave": p.wave.ID, "event": p.wave.Event})
+	out := map[string][]programmeRow{"replies": {{"reply": reply, "wave": p.wave.ID, "mailing": letter, "returned_on": p.back, "answer": map[string]string{"1": "yes", "0": "no"}[c["question"]], "pounds_told": c["pounds"], "own_code": c["own"]}}}
+	for _, a := range p.asked {
+		now, before := c["item."+a.Item], ""
+		if len(now) == 2 && asksPair(a) {
+			now, before = strings.Trim(now[:1], "-"), strings.Trim(now[1:], "-")
+		}
+		if row := answerRow(w, a, now, before); row != nil {
+			row["form"], row["code"] = reply, c["own"]
+			out["answers"] = append(out["answers"], row)
+		}
+	}
+	return out
 }

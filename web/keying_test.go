@@ -164,7 +164,7 @@ func TestSlipsAreKeyedTwice(t *testing.T) {
 	form := url.Values{}
 	for _, r := range radios {
 		form.Set(r[1], "1")
-		if strings.HasPrefix(r[1], "answers") {
+		if strings.HasSuffix(r[1], "item.build") {
 			form.Set(r[1], "2")
 		}
 	}

@@ -43,7 +43,7 @@ var reach = map[string]string{
 	"GET /beds/{bed}/papers": "see", "GET /beds/{bed}/papers/{paper}": "see", "POST /beds/{bed}/papers/{paper}": "see", "POST /beds/{bed}/papers/{paper}/paper.pdf": "see", "POST /beds/{bed}/papers/{paper}/paper.html": "see",
 	"GET /program": "supply", "GET /program.zip": "supply", "POST /program/fill": "supply", "GET /program/{ledger}": "supply", "POST /program/{ledger}": "supply",
 	"GET /program/report": "supply", "POST /program/report": "supply", "GET /program/report.pdf": "supply", "GET /program/report.html": "supply", "GET /program/report.csv": "supply", "GET /program/audit.csv": "supply",
-	"GET /program/wave/{wave}": "supply", "POST /program/wave/{wave}": "supply", "GET /answer/{link}": "secret", "POST /answer/{link}": "secret",
+	"GET /program/wave/{wave}": "supply", "POST /program/wave/{wave}": "supply", "GET /program/wave/{wave}/form.pdf": "supply", "GET /answer/{link}": "secret", "POST /answer/{link}": "secret",
 	"GET /program/figures": "supply", "GET /program/figure": "supply", "GET /program/rules": "supply",
 	"GET /program/{ledger}/{record}": "supply", "POST /program/{ledger}/{record}": "supply",
 

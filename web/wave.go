@@ -1,8 +1,7 @@
 package web
 
 import (
-	"errors"
-	"net/http"
+	"bytes"
 	"net/url"
 	"slices"
 	"strconv"
@@ -11,6 +10,10 @@ import (
 
 	"raftwright/brief"
 	"raftwright/finding"
+	"raftwright/lang"
+	"raftwright/packet"
+	"raftwright/page"
+	"raftwright/press/paper"
 	"raftwright/programme"
 	"raftwright/store"
 )
@@ -20,6 +23,7 @@ func waveRoutes() []route {
 	return []route{
 		{"GET /program/wave/{wave}", (*visit).wave},
 		{"POST /program/wave/{wave}", (*visit).askWave},
+		{"GET /program/wave/{wave}/form.pdf", (*visit).waveForm},
 		{"GET /answer/{link}", (*visit).followUp},
 		{"POST /answer/{link}", (*visit).answer},
 	}
@@ -53,8 +57,9 @@ func cellOf(r store.Record, column string) string {
 	return ""
 }
 
-// askable gives who lets themselves be asked today. The records are read as the house, since whoever answers may not read them.
-func (v *visit) askable() ([]string, error) {
+// askable gives who lets themselves be asked today; in a wave of an event, of those who stand on its list. Before the event nobody needs to.
+// The records are read as the house, since whoever answers may not read them.
+func (v *visit) askable(wave string) ([]string, error) {
 	house := *v
 	house.who = store.Holder()
 	v.House.year.mutex.Lock()
@@ -62,7 +67,7 @@ func (v *visit) askable() ([]string, error) {
 	if err := house.readBook(); err != nil {
 		return nil, err
 	}
-	return v.House.year.records.MayBeAsked(v.dayNow()), nil
+	return v.House.year.records.MayBeAsked(v.dayNow(), wave), nil
 }
 
 // waveLink is a link of a wave on the page of the office.
@@ -86,7 +91,7 @@ func (v *visit) showWave(told []waveLink) error {
 	if err != nil {
 		return err
 	}
-	may, err := v.askable()
+	may, err := v.askable(r.Name)
 	if err != nil {
 		return err
 	}
@@ -95,8 +100,13 @@ func (v *visit) showWave(told []waveLink) error {
 		Sent, Saw                   string
 		Counts                      waveCounts
 		Told, Links                 []waveLink
-		Asks, Reminds               bool
-		LocalOnly                   bool
+		Asks, Reminds, LocalOnly    bool
+		Items                       []string // of the form
+		Form, Kind                  string
+		NoItems, NoEvent            bool
+		Tells                       []string // who agreed to a story
+		Papers                      []link
+		Key                         string // where what comes back on paper is keyed in
 	}{Wave: "/program/wave/" + url.PathEscape(r.Name), English: cellOf(r, "question"), Spanish: cellOf(r, "question_spanish"), Row: "/program/" + f.Table + "/" + r.ID, Sent: cellOf(r, "sent_on"), Told: told, LocalOnly: loopback(v.Host)}
 	body.Saw = sawOf(r)
 	last := map[string]int{} // the place of a person's last link
@@ -120,9 +130,33 @@ func (v *visit) showWave(told []waveLink) error {
 			body.Counts.Answered++
 		}
 	}
+	for _, a := range links {
+		if a.Tells && slices.Contains(may, a.Code) {
+			body.Tells = append(body.Tells, a.Code)
+		}
+	}
+	items, err := v.formOfWave(r)
+	if err != nil {
+		return err
+	}
+	for _, q := range items {
+		body.Kind = q.Kind
+		body.Items = append(body.Items, q.Text(v.words.Language))
+	}
+	body.Form = cellOf(r, "form")
+	body.NoItems = body.Form != "" && len(items) == 0
+	body.NoEvent = (body.Kind == "before" || body.Kind == "after") && cellOf(r, "event") == ""
+	for _, t := range append(lang.Languages(), "en+es") {
+		name := v.say("web.language.both")
+		if t != "en+es" {
+			name = v.say("web.language." + t)
+		}
+		body.Papers = append(body.Papers, link{name, body.Wave + "/form.pdf?language=" + url.QueryEscape(t)})
+	}
+	body.Key = "/keying?kind=" + url.QueryEscape(waveSheet+":"+r.Name)
 	body.Counts.Given, body.Counts.May = len(body.Links), len(may)
 	body.Counts.Needed = programme.Needed(0.10, 0.5, programme.Level)
-	body.Asks = len(may) > 0 && body.English != ""
+	body.Asks = len(may) > 0 && (body.English != "" || len(items) > 0)
 	body.Reminds = body.Sent != ""
 	return v.show("wave", sheet{Title: v.say("web.wave.title", "Name", r.Name), Of: v.say("web.wave.of"), Sheets: []link{{v.say("web.book.title"), "/program"}, {v.say("web.book.table.waves"), "/program/waves"}, {r.Name, ""}}, Body: body})
 }
@@ -145,10 +179,13 @@ func (v *visit) askWave() error {
 		}
 		return v.to("/program/wave/" + url.PathEscape(r.Name))
 	}
+	if v.PostFormValue("tells") != "" {
+		return v.tellsOf(r)
+	}
 	if v.PostFormValue("saw") != sawOf(r) { // sent twice by one touch, or by another
 		return v.to("/program/wave/" + url.PathEscape(r.Name))
 	}
-	may, err := v.askable()
+	may, err := v.askable(r.Name)
 	if err != nil {
 		return err
 	}
@@ -195,109 +232,95 @@ func (v *visit) askWave() error {
 	return v.showWave(told)
 }
 
-// question is a follow-up as who was asked sees it.
-type question struct {
-	Link, Text, Answer, Pounds, Own string
-	Done, Ended                     bool
-	Told                            []wrong
+// tellsOf writes the consents of those who agreed by a link that their story is told. They are of the day on which they are written down, so
+// that they cannot be laid beside an answer.
+func (v *visit) tellsOf(r store.Record) error {
+	links, err := v.Store.Askings(v.context(), v.who, r.Name)
+	if err != nil {
+		return err
+	}
+	may, err := v.askable(r.Name)
+	if err != nil {
+		return err
+	}
+	for _, a := range links {
+		if !a.Tells || !slices.Contains(may, a.Code) {
+			continue
+		}
+		c := rowOf("consents", store.NewID(), programmeRow{"person": a.Code, "purpose": "tell", "given": v.Now().Format(time.DateOnly)})
+		if _, err := v.Store.PutRecord(v.context(), v.who, c.ID, 0, c); err != nil {
+			return err
+		}
+		if err := v.Store.ToldAsking(v.context(), v.who, r.Name, a.Code); err != nil {
+			return err
+		}
+	}
+	return v.to("/program/wave/" + url.PathEscape(r.Name))
 }
 
-// theAsking finds what a link asks. One that was withdrawn, replaced or used, or whose person no longer wants to be asked, gives no record.
-func (v *visit) theAsking() (r store.Record, ended bool, err error) {
-	a, err := v.Store.AskedBy(v.context(), v.PathValue("link"))
+// waveForm gives the form of a wave on paper, in one language or in two.
+func (v *visit) waveForm() error {
+	r, _, err := v.waveRecord()
 	if err != nil {
-		return r, false, err
+		return err
 	}
-	may, err := v.askable()
+	items, err := v.formOfWave(r)
 	if err != nil {
-		return r, false, err
+		return err
 	}
-	list, err := v.Store.LastRecords(v.context(), store.Holder(), "waves", 0, mostOffers)
+	reminders, _ := strconv.Atoi(cellOf(r, "reminders"))
+	wave := programme.Wave{ID: r.Name, Question: cellOf(r, "question"), Spanish: cellOf(r, "question_spanish")}
+	var doc page.Document
+	tongues := []string{v.FormValue("language")}
+	if strings.ReplaceAll(tongues[0], " ", "+") == "en+es" { // a plus in an address is a space
+		tongues = []string{"en", "es"}
+	}
+	for i, t := range tongues {
+		words, err := v.tongueOf(t)
+		if err != nil {
+			return err
+		}
+		one := packet.FollowUp(wave, items, reminders+1, words, packet.Options{Paper: page.Letter})
+		if i == 0 {
+			doc = one
+			continue
+		}
+		one.Sections[0].Title, one.Sections[0].NewPage = one.Title, true
+		doc = page.Both(doc, one)
+	}
+	var out bytes.Buffer
+	if err := paper.PDF(doc, &out); err != nil {
+		return err
+	}
+	return v.attach("application/pdf", "form.pdf", out.Bytes())
+}
+
+// FaultAsked is a question that was asked already, or a wave that was sent with it.
+const FaultAsked finding.ID = "web.fault.asked"
+
+// wasSent refuses to change what a wave was opened with: its question, its form and event, and what its form asks.
+func (v *visit) wasSent(f programme.Form, rows ...store.Record) error {
+	if f.Table != "questions" && f.Table != "waves" {
+		return nil
+	}
+	list, err := v.Store.LastRecords(v.context(), v.who, "waves", 0, mostOffers)
 	if err != nil {
-		return r, false, err
+		return err
 	}
 	for _, w := range list {
-		if w.Name == a.Wave && a.Opens() && slices.Contains(may, a.Code) {
-			return w, false, nil
+		if cellOf(w, "sent_on") == "" {
+			continue
+		}
+		for _, r := range rows {
+			if f.Table == "questions" && cellOf(r, "form") != "" && cellOf(r, "form") == cellOf(w, "form") {
+				return finding.Fault{ID: FaultAsked, Args: finding.Args{"Name": w.Name}}
+			}
+			for _, column := range []string{"question", "form", "event"} {
+				if f.Table == "waves" && r.ID == w.ID && cellOf(r, column) != cellOf(w, column) {
+					return finding.Fault{ID: FaultAsked, Args: finding.Args{"Name": w.Name}}
+				}
+			}
 		}
 	}
-	return r, true, nil
-}
-
-func (v *visit) showAsking(status int, q question) error {
-	v.out.Header().Set("Referrer-Policy", "no-referrer") // the address opens it
-	return v.showAs(status, "answer", sheet{Title: v.say("web.answer.title"), Of: v.say("web.answer.of"), AtBed: true, Body: q})
-}
-
-// followUp shows the question of a link.
-func (v *visit) followUp() error {
-	r, ended, err := v.theAsking()
-	switch {
-	case store.Is(err, store.FaultAsking):
-		return v.showAsking(http.StatusNotFound, question{Ended: true})
-	case err != nil:
-		return err
-	case ended:
-		return v.showAsking(http.StatusGone, question{Ended: true})
-	}
-	return v.showAsking(http.StatusOK, v.asks(r))
-}
-
-// asks words a question in the reader's language; without one in Spanish it stands as it is.
-func (v *visit) asks(r store.Record) question {
-	q := question{Link: "/answer/" + url.PathEscape(v.PathValue("link")), Text: cellOf(r, "question")}
-	if es := cellOf(r, "question_spanish"); es != "" && v.words.Language == "es" {
-		q.Text = es
-	}
-	return q
-}
-
-// mostOwn bounds an own code.
-const mostOwn = 20
-
-// answer keeps an answer. It holds no name and no code of a person, only the day.
-func (v *visit) answer() error {
-	if err := v.filled(); err != nil {
-		return err
-	}
-	w, ended, err := v.theAsking()
-	switch {
-	case store.Is(err, store.FaultAsking):
-		return v.showAsking(http.StatusNotFound, question{Ended: true})
-	case err != nil:
-		return err
-	case ended:
-		return v.showAsking(http.StatusGone, question{Ended: true})
-	}
-	q := v.asks(w)
-	q.Answer, q.Pounds, q.Own = v.PostFormValue("answer"), strings.TrimSpace(v.PostFormValue("pounds_told")), strings.TrimSpace(v.PostFormValue("own_code"))
-	if len(q.Own) > mostOwn {
-		q.Own = ""
-	}
-	f, _ := bookForm("replies")
-	id := store.NewID()
-	reminders, _ := strconv.Atoi(cellOf(w, "reminders"))
-	said := map[string]string{"reply": coded("R", id), "wave": w.Name, "mailing": strconv.Itoa(reminders + 1), "returned_on": v.Now().Format(time.DateOnly), "answer": q.Answer, "pounds_told": q.Pounds, "own_code": q.Own}
-	r := store.Record{ID: id, Ledger: f.Table, Name: said["reply"]}
-	row := make([]string, len(f.Fields))
-	for i, c := range f.Fields {
-		row[i] = said[c.Name]
-		r.Row = append(r.Row, brief.Pair{Path: finding.Path(c.Name), Text: row[i]})
-	}
-	if faults := programme.Check(f.Table, row, func(table, _ string) bool { return table == "waves" }); len(faults) > 0 {
-		for _, x := range faults {
-			what, right := v.words.Fault(x)
-			q.Told = append(q.Told, wrong{what, right})
-		}
-		return v.showAsking(http.StatusUnprocessableEntity, q)
-	}
-	err = v.Store.Reply(v.context(), v.PathValue("link"), r)
-	var fault finding.Fault
-	if errors.As(err, &fault) && fault.ID == store.FaultAsking {
-		return v.showAsking(http.StatusGone, question{Ended: true})
-	}
-	if err != nil {
-		return err
-	}
-	return v.showAsking(http.StatusOK, question{Done: true})
+	return nil
 }
