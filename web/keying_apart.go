@@ -11,7 +11,6 @@ import (
 	"github.com/google/uuid"
 
 	"raftwright/finding"
-	"raftwright/programme"
 	"raftwright/store"
 )
 
@@ -167,11 +166,7 @@ func (v *visit) asTicked(column, text string) string {
 	}
 	var out []string
 	for _, n := range text {
-		if i := int(n - '1'); i < groupsOnSlip {
-			out = append(out, programme.Groups()[i])
-		} else {
-			out = append(out, v.say("leader.slip.who_"+strconv.Itoa(groupsOnSlip+1)))
-		}
+		out = append(out, v.say("leader.slip.who_"+string(n)))
 	}
 	return strings.Join(out, "; ")
 }
