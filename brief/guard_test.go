@@ -88,11 +88,8 @@ func TestHostileFilesAreRefused(t *testing.T) {
 		t.Skip("takes long: the check runs it")
 	}
 	texts := hostile()
-	for i, name := range slices.Sorted(maps.Keys(texts)) {
+	for _, name := range slices.Sorted(maps.Keys(texts)) {
 		text := texts[name]
-		if testing.Short() && i%4 != 0 {
-			continue // the check reads all of them
-		}
 		// nothing but blanks is an empty brief
 		if faults := answered(t, text); len(faults) == 0 && strings.Trim(text, "bed: \t") != "" {
 			t.Errorf("%s: nothing is said", name)

@@ -92,6 +92,9 @@ func TestCorrectionsFollowTheirDays(t *testing.T) {
 
 // What is odd but not wrong counts as it should.
 func TestOddRecordsCount(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	inquiry := func(row string) func(map[string]string) {
 		return func(files map[string]string) { files["inquiries.csv"] += row + "\n" }
 	}

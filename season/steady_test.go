@@ -370,6 +370,9 @@ func checkBrought(t interface{ Errorf(string, ...any) }, j Job, s Season) {
 // In the heat of the desert, the cold of the north and the dark of the coast, under covers, at
 // other spacings and for other crops, the season is judged by what it brings.
 func TestBrought(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for _, id := range []string{"lettuce_leaf", "lettuce_romaine", "kale", "basil_sweet", "spinach"} {
 		for i, at := range [][3]float64{{33.4, -112.0, 340}, {64.8, -147.9, 134}, {47.4, -122.3, 110}} {
 			for _, cover := range []sky.Cover{sky.Open, sky.Tunnel, sky.Shade} {

@@ -77,6 +77,9 @@ func TestACityThatIsOneWithItsCounty(t *testing.T) {
 // A name that stands more than once offers the states, or the counties; one that
 // stands nowhere the nearest spellings.
 func TestADoubtfulPlaceOffersWhatCouldBeMeant(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	a := atlas(t)
 	found, _ := a.Find("Ithaca")
 	var states []string

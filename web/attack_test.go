@@ -275,6 +275,9 @@ func TestTheFormForKeyboardAndReader(t *testing.T) {
 
 // A log of thousands of visits does not stand in the way of the form.
 func TestALongLog(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := house(t)
 	var log strings.Builder
 	for i := range 5000 {

@@ -107,6 +107,9 @@ func TestWhatABedNeeds(t *testing.T) {
 // A bed is reckoned from its brief and its log: one that nobody came to is asked after, one of which all is cut needs nothing, one without
 // a log neither.
 func TestReckoned(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	_, kept, askers, _ := staffedHouse(t)
 	h := &House{Store: kept, Book: plan.DefaultBook(), Now: func() time.Time { return time.Date(2027, 6, 15, 8, 0, 0, 0, time.Local) }}
 	log := invented + "acid: {product: citric, target ph: 5.8}\nlog:\n  - {at: 2027-05-03T08:00, filled: yes, planted: {heads: 32, age: 21 d}, depth: 6 in, ec: 1.6 mS/cm, ph: 6.1}\n"

@@ -12,8 +12,55 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// browser starts one browser without a window for a test.
+// started is the browser of all tests of this room, without a window, and where it keeps things.
+var started struct {
+	ctx    context.Context
+	folder string
+	stop   context.CancelFunc
+}
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if started.stop != nil {
+		started.stop()
+		os.RemoveAll(started.folder)
+	}
+	os.Exit(code)
+}
+
+// browser gives a test a private window of the one browser, with nothing in its memory.
 func browser(t *testing.T) context.Context {
+	t.Helper()
+	if started.ctx == nil || started.ctx.Err() != nil { // none, or one that crashed
+		path := chromium(t)
+		folder, err := os.MkdirTemp("", "browser")
+		if err != nil {
+			t.Fatal(err)
+		}
+		started.folder = folder
+		started.ctx, started.stop = begin(path, folder)
+		run(t, started.ctx, chromedp.Navigate("about:blank"))
+	}
+	ctx, stop := chromedp.NewContext(started.ctx, chromedp.WithNewBrowserContext())
+	t.Cleanup(stop)
+	return soon(t, ctx)
+}
+
+// ownBrowser starts a browser for one test, with a memory as that of a phone: that of a private window is smaller.
+func ownBrowser(t *testing.T) context.Context {
+	t.Helper()
+	ctx, stop := begin(chromium(t), t.TempDir())
+	t.Cleanup(stop)
+	return soon(t, ctx)
+}
+
+func soon(t *testing.T, ctx context.Context) context.Context {
+	ctx, stop := context.WithTimeout(ctx, 5*time.Minute)
+	t.Cleanup(stop)
+	return ctx
+}
+
+func chromium(t *testing.T) string {
 	t.Helper()
 	if testing.Short() {
 		t.Skip("a browser takes long to start")
@@ -25,14 +72,14 @@ func browser(t *testing.T) context.Context {
 		}
 		t.Skip("chromium is missing: ./check installs it")
 	}
-	o := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-dev-shm-usage", true), chromedp.Flag("disable-component-update", true))
+	return path
+}
+
+func begin(path, folder string) (context.Context, context.CancelFunc) {
+	o := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(folder), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-dev-shm-usage", true), chromedp.Flag("disable-component-update", true))
 	ctx, stop := chromedp.NewExecAllocator(context.Background(), o...)
-	t.Cleanup(stop)
-	ctx, stop = chromedp.NewContext(ctx)
-	t.Cleanup(stop)
-	ctx, stop = context.WithTimeout(ctx, 5*time.Minute)
-	t.Cleanup(stop)
-	return ctx
+	ctx, last := chromedp.NewContext(ctx)
+	return ctx, func() { last(); stop() }
 }
 
 // run does steps in the browser.

@@ -160,6 +160,9 @@ func TestWordsAreReadAndReleased(t *testing.T) {
 
 // Educators alone see who a code is, and each look is noted; forgotten, the name is nowhere, and the code stays.
 func TestPeopleBehindCodes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server, kept, askers, _ := staffedYear(t)
 	educator, volunteer := askers[0], askers[1]
 	const code = "P2339"

@@ -131,6 +131,9 @@ func TestASignInSheetIsKeyed(t *testing.T) {
 // Two people key the same slips: the second sees nothing of the first keying, who keyed first may not key again, and where they differ it is
 // said what the paper has before anything is written. The rows have names by chance, and of few adults no event.
 func TestSlipsAreKeyedTwice(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server, kept, askers, _ := staffedYear(t)
 	educator, volunteer := askers[0], askers[1]
 	event := "E002"

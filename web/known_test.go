@@ -21,6 +21,9 @@ var fresh = regexp.MustCompile(`value="[0-9a-f]{8}-[0-9a-f-]{27}"|value="2027-[^
 // What was worked out of a bed is told by every server on the store without being worked out again, until
 // something is written: then the page of the bed is worked out anew, and the plan once the program came to it.
 func TestKnownIsNotWorkedOutTwice(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	demo, err := os.ReadFile("../examples/demo.yaml") // it knows its climate: its log teaches
 	if err != nil {
 		t.Fatal(err)

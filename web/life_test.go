@@ -54,7 +54,7 @@ func TestWholeLifeOfABed(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a browser takes long to start")
 	}
-	all := browser(t)
+	all := ownBrowser(t)
 	run(t, all, chromedp.Navigate("about:blank"))
 	for _, tag := range []string{"en", "es"} {
 		t.Run(tag, func(t *testing.T) {

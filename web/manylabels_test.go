@@ -21,6 +21,9 @@ import (
 // Labels of several beds stand on one sheet, each with the code of its own bed, which opens that bed and no other: the codes are read off the paper
 // by another library. A bed that is not one's own to share is refused, and then no link is made.
 func TestLabelsOfSeveralBeds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server, kept, askers, stranger := staffedHouse(t)
 	grower := askers[2]
 	who, err := kept.BySession(t.Context(), func() string {

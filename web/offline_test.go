@@ -189,7 +189,7 @@ func (o *outpost) visit(ctx context.Context, depth string) {
 // Five visits are written down while the server is gone, over a reload and in two tabs; the page says how many wait. When
 // the server is back each is in the log, once.
 func TestVisitsWaitForSignal(t *testing.T) {
-	ctx := browser(t)
+	ctx := ownBrowser(t)
 	o := newOutpost(t)
 	page := "/beds/" + o.bed + "/today"
 	o.signIn(ctx, "Invented Grower", page)
@@ -313,7 +313,7 @@ func TestWhatIsSetAside(t *testing.T) {
 // Without signal the phone works out itself what to do, from the plan, the log and the visits that wait, with the engine that
 // it holds; it says so, and says the same as the server when that has the visits.
 func TestAdviceWithoutSignal(t *testing.T) {
-	ctx := browser(t)
+	ctx := ownBrowser(t)
 	o := newOutpost(t, forPhones(t))
 	at := "/beds/" + o.bed + "/today"
 	o.signIn(ctx, "Invented Grower", at)

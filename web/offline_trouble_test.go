@@ -39,7 +39,7 @@ func sends(r *http.Request) bool {
 
 // What a phone may be like, tried one after the other in one browser.
 func TestPhonesInTrouble(t *testing.T) {
-	all := browser(t)
+	all := ownBrowser(t)
 	run(t, all, chromedp.Navigate("about:blank"))
 
 	t.Run("storage denied", func(t *testing.T) {

@@ -94,7 +94,7 @@ func waiting(t *testing.T, ctx context.Context, n int) {
 // Everything that is written down at a bed or with growers is kept on a phone without signal and is on the server once: a change
 // of the brief, a correction, the paper log, a photo, what was done, and a visit, a class, a question and an item of the book.
 func TestEverythingWaitsForSignal(t *testing.T) {
-	ctx := browser(t)
+	ctx := ownBrowser(t)
 	o := newOutpost(t)
 	who := o.person(store.Educator, "Invented Educator")
 	o.row(who, "counties", "ALD", "county", "ALD", "name", "Invented county")
@@ -177,7 +177,7 @@ func TestEverythingWaitsForSignal(t *testing.T) {
 // A change of a brief that somebody else changed meanwhile: both are shown, each key with what stands there and what is sent, and
 // a person chooses. What was sent and kept without an answer is no clash.
 func TestTwoChangeABrief(t *testing.T) {
-	ctx := browser(t)
+	ctx := ownBrowser(t)
 	o := newOutpost(t)
 	who := o.person(store.Educator, "Invented Educator")
 	page := "/beds/" + o.bed + "/brief"

@@ -37,7 +37,7 @@ func device(t *testing.T, ctx context.Context, knows bool) webauthn.Authenticato
 // never has a password. A device that does not verify its person, a copy whose counter does not rise, a withdrawn passkey, another origin and an
 // answer that was used open nothing. The authenticator is Chromium's (Web Authentication, level 2, chapter 11).
 func TestPasskeysInABrowser(t *testing.T) {
-	ctx := browser(t)
+	ctx := ownBrowser(t)
 	server, kept, _, _ := staffedHouse(t)
 	at := strings.Replace(server.URL, "127.0.0.1", "localhost", 1)
 	call(t, ctx, webauthn.Enable, webauthn.EnableParams{})

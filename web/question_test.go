@@ -70,6 +70,9 @@ func TestAQuestion(t *testing.T) {
 // A workshop is planned for so many families or for a table of them; what is wrong in the table is told; the beds are kept
 // once, without the log of the bed they are like.
 func TestAWorkshop(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server := house(t)
 	id := store.NewID()
 	made := post(t, server.URL+"/beds", url.Values{"id": {id}, "site.place": {"04473"}, "bed.length": {"8 ft"}, "bed.width": {"4 ft"}})

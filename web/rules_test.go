@@ -12,6 +12,9 @@ import (
 // The page of rules names each rule of each funder; one that is changed there is an added row, and a report of an earlier day keeps what held
 // then. A threshold that is lowered under what may be is refused, with what would be right.
 func TestRulesOfTheReports(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server := house(t)
 	_, archive := inventedYear(t)
 	sendBook(t, server, archive)

@@ -14,6 +14,9 @@ import (
 
 // Every address for which a plan is made waits for its turn: a new one that makes some without is found here.
 func TestPlansAreMadeInTurn(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := emptyStore(t)
 	h := &House{Store: s, Book: plan.DefaultBook(), Demo: []byte(invented), Own: true, Now: func() time.Time { return time.Date(2027, 5, 11, 8, 0, 0, 0, time.Local) }}
 	server := httptest.NewServer(h.Handler())

@@ -320,6 +320,9 @@ func TestSampleBrief(t *testing.T) {
 
 // The parts of a plan are the documents of the commands.
 func TestPlanHoldsTheOtherDocuments(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for name, brief := range briefs(t) {
 		p := ask(t, brief, "plan")
 		for _, c := range commands[1:] {

@@ -57,6 +57,9 @@ func TestReferenceEvapotranspiration(t *testing.T) {
 // Stations of both hemispheres: the months must be those of the file, and light
 // 2.018 mol of photons for each megajoule (Faust & Logan 2018, HortScience 53:1250).
 func TestStations(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	stations, normals := referencePath(t, "climate/climate_stations.csv"), referencePath(t, "climate/climate_normals.csv")
 	byStation := map[string][]map[string]string{}
 	for _, row := range reference(t, "climate/climate_normals.csv") {
