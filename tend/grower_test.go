@@ -94,7 +94,12 @@ type grower struct {
 	rainSum float64
 	planned float64 // L
 	mark    float64 // mm
-	sets    bool    // the pens, where that is advised
+	sill    float64 // mm, as planned
+	nominal float64 // m2, as planned
+	climate [12][4]float64
+	cover   string
+	age     int  // days, of the seedlings
+	sets    bool // the pens, where that is advised
 }
 
 // invent makes a bed by its number.
@@ -189,16 +194,40 @@ func (g *grower) settle(tb testing.TB, climate [12][4]float64, cover string, spa
 	r, s, p := g.r, g.stranger, g.plan
 	area := p.Frame.Volume.Litres() / p.Depth().Millimetres()
 	g.planned, g.mark = p.Frame.Volume.Litres(), p.Depth().Millimetres()
-	s.area = area * s.lognormal(0.018)
-	brim := p.Frame.Brim.Millimetres()
+	g.nominal, g.climate, g.cover, g.sill = area, climate, cover, p.Frame.Brim.Millimetres()
 	if n := p.Frame.Notch; n.Possible {
-		brim = n.Sill.Millimetres()
+		g.sill = n.Sill.Millimetres()
 	}
-	s.brim = s.area * (brim + 3*r.NormFloat64())
-	s.gaps = 0.03 + 0.05*r.Float64()
-	s.drawSky(g.start, climate, cover)
 	s.heads = math.Round(0.8 * area / math.Pow(float64(spacing)*0.0254, 2))
-	age := 18 + r.IntN(10)
+	g.drawBed()
+	g.age = 18 + r.IntN(10)
+	s.drawPlants(g.age)
+	if leaks || r.IntN(100) < 12 {
+		s.leak, s.leakFrom = 4+8*r.Float64(), 3+7*r.Float64()
+		if leaks { // 2 gal a day, the leak that is asked for
+			s.leak, s.leakFrom = 7.571, 3+7*r.Float64()
+		}
+	}
+	g.gain, g.phOff, g.rule = s.lognormal(0.045), 0.16*r.NormFloat64(), 2.5*r.NormFloat64()
+	g.phStep, g.ruleIn, g.hasPH = []float64{0.01, 0.1}[r.IntN(2)], r.IntN(2) == 0, r.IntN(20) > 0
+	g.notes, g.styles = leaks || r.IntN(6) > 0, r.IntN(3)
+	for range g.shelf {
+		g.bias = append(g.bias, s.lognormal(g.spoon/2))
+	}
+	g.fill(g.age)
+}
+
+// drawBed draws what the saw and the sky make of a bed.
+func (g *grower) drawBed() {
+	s := g.stranger
+	s.area = g.nominal * s.lognormal(0.018)
+	s.brim = s.area * (g.sill + 3*s.r.NormFloat64())
+	s.gaps = 0.03 + 0.05*s.r.Float64()
+	s.drawSky(g.start, g.climate, g.cover)
+}
+
+// drawPlants draws how plants of an age and microbes behave.
+func (s *stranger) drawPlants(age int) {
 	s.dry = 0.06 * math.Exp(0.09*float64(age-18)) * s.lognormal(0.22)
 	s.growth, s.thirst = s.lognormal(0.20), s.lognormal(0.22)
 	usual := [kinds]float64{no3: 47, phos: 6.6, kal: 64, ca: 5.6, mg: 4.3, so4: 3.0}
@@ -215,19 +244,6 @@ func (g *grower) settle(tb testing.TB, climate [12][4]float64, cover string, spa
 	s.eaters, s.oxidizers = s.eatersMax*math.Exp(-4.5*s.lognormal(0.2)), s.oxidMax*math.Exp(-5.5*s.lognormal(0.2))
 	s.breath, s.airing, s.breathing, s.settles = 3*420e-6*s.lognormal(0.4), 0.7*s.lognormal(0.3), 0.25, 0.05*s.lognormal(0.5)
 	s.warm = (s.sky[0].high + s.sky[0].low) / 2
-	if leaks || r.IntN(100) < 12 {
-		s.leak, s.leakFrom = 4+8*r.Float64(), 3+7*r.Float64()
-		if leaks { // 2 gal a day, the leak that is asked for
-			s.leak, s.leakFrom = 7.571, 3+7*r.Float64()
-		}
-	}
-	g.gain, g.phOff, g.rule = s.lognormal(0.045), 0.16*r.NormFloat64(), 2.5*r.NormFloat64()
-	g.phStep, g.ruleIn, g.hasPH = []float64{0.01, 0.1}[r.IntN(2)], r.IntN(2) == 0, r.IntN(20) > 0
-	g.notes, g.styles = leaks || r.IntN(6) > 0, r.IntN(3)
-	for range g.shelf {
-		g.bias = append(g.bias, s.lognormal(g.spoon/2))
-	}
-	g.fill(age)
 }
 
 // drawSky invents the days: what is warm today is warm tomorrow, rain comes on three days of ten.

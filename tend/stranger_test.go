@@ -172,6 +172,7 @@ type stranger struct {
 	leak, leakFrom      float64 // L a day, from a day on
 	warm                float64 // of the solution
 	drunk, dried, spilt float64
+	quick               bool // its pH and carbon are left as they are: where only water and salt are asked for
 }
 
 type weather struct{ high, low, sun, dry, rain float64 } // °C, °C, MJ/m2 that come in, kPa, mm
@@ -186,7 +187,10 @@ func (s *stranger) live(days float64) {
 	for n := int(math.Round(days / step)); n > 0; n-- {
 		w := s.sky[min(len(s.sky)-1, int(s.day))]
 		c := s.litre()
-		pH, _ := c.pH(-1)
+		pH := 6.3
+		if !s.quick {
+			pH, _ = c.pH(-1)
+		}
 		s.warm += ((w.high+w.low)/2 + 1 - s.warm) * (1 - math.Exp(-24*step/20))
 		vital := math.Pow(1.9, (s.warm-22)/10)
 		leaf := s.heads * s.dry * s.leafy * math.Pow(1+s.dry, -s.slow) / s.area
@@ -214,9 +218,11 @@ func (s *stranger) live(days float64) {
 			s.take(math.Min(s.leak*step, s.v/3))
 		}
 		s.pour(w.rain*step*s.area, bag{})
-		c = s.litre()
-		_, goal := c.pH(s.breath * s.lognormal(s.breathing))
-		s.in[tic] += (goal - c[tic]) * (1 - math.Exp(-s.airing*step)) * s.v
+		if !s.quick {
+			c = s.litre()
+			_, goal := c.pH(s.breath * s.lognormal(s.breathing))
+			s.in[tic] += (goal - c[tic]) * (1 - math.Exp(-s.airing*step)) * s.v
+		}
 		s.day += step
 	}
 }
