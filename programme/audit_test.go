@@ -3,6 +3,7 @@ package programme_test
 import (
 	"encoding/csv"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -31,7 +32,7 @@ func TestFiguresForWhoAudits(t *testing.T) {
 		f, _ := r.Find(rows[i][1], "all")
 		unit := map[string]string{"value_given": "USD", "direct_contacts": "people", "hours_service": "h", "bed_square_feet": "ft2", "heads_given": "heads"}[rows[i][1]]
 		rule := map[string]string{"value_given": "price_days=90@2027-08-01; meal_pounds=off", "direct_contacts": "series=each; same_day=once", "hours_service": "rate=RT1", "bed_square_feet": "sites=5", "heads_given": "price_days=90@2027-08-01; meal_pounds=off"}[rows[i][1]]
-		if rows[i][4] != unit || rows[i][6] != rule || rows[i][7] != r.Digest(f) || rows[i][7] == "" {
+		if rows[i][4] != unit || rows[i][6] != rule || rows[i][5] != strconv.Itoa(len(f.From)) || rows[i][7] != r.Digest(f) || rows[i][7] == "" {
 			t.Error(rows[i])
 		}
 	}

@@ -1,6 +1,7 @@
 package programme_test
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 	"testing"
@@ -248,5 +249,22 @@ func TestTilesOfCounties(t *testing.T) {
 	}
 	if _, placed := programme.Tiles([]programme.County{at(1, 1), at(2, 2)}); !placed {
 		t.Error("all were placed")
+	}
+}
+
+// Where nothing was entered the rules stand as the field has them: 10 pupils, 5 sites, 10 answers, prices of 180 days, 95 %, power 0.80
+// (common practice, no source), access from 26 Apr 2027 (28 CFR 35.200; 91 FR 20902); no food for a meal and no limit of sales. What may be entered
+// reaches from there upward for each smallest group; limits of sales are at least those of 2011, 25,000 and 500,000 dollars (21 CFR 112.4, 112.5).
+func TestRulesStandAsUsual(t *testing.T) {
+	want := map[string]string{"pupils": "10 10 1000", "sites": "5 5 1000", "answers": "10 10 1000", "price_days": "180 1 1000", "meal_pounds": "off 0.1 10", "level": "0.95 0.8 0.999", "power": "0.80 0.5 0.99",
+		"sex_answers": "written 0 0", "languages": "reader 0 0", "withheld": "off 0 0", "access_day": "2027-04-26 0 0", "produce_limit": "off 25000 1e+07", "food_limit": "off 500000 1e+08"}
+	for _, r := range programme.SettingRules() {
+		if got := fmt.Sprint(r.Standard, " ", r.Least, " ", r.Most); got != want[r.Name] {
+			t.Errorf("%s: %s, not %s", r.Name, got, want[r.Name])
+		}
+		delete(want, r.Name)
+	}
+	if len(want) > 0 {
+		t.Error("no rule:", want)
 	}
 }
