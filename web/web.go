@@ -31,6 +31,7 @@ type House struct {
 	API      http.Handler  // answers /api/; nil: nothing does
 	Backups  string        // the folder in which an office keeps a backup of each night; "": none
 	Patience time.Duration // how long a page waits for a log to be followed before it shows what is known; 0: as it is best
+	Gallery  bool          // whether /gallery shows every part of the pages, for whoever works on them
 	Engine   fs.FS         // the engine that a phone works with; nil: the one that is built in
 
 	seen     sync.Map // of an own computer: which pages are open, by their name, with the time of their last sign
@@ -198,6 +199,9 @@ func (h *House) Handler() http.Handler {
 		mux.Handle(r.pattern, h.answer(r.answer))
 	}
 	mux.Handle("GET /static/", http.HandlerFunc(serveStatic))
+	if h.Gallery {
+		mux.Handle("GET /gallery", h.answer((*visit).gallery))
+	}
 	mux.Handle("GET /sw.js", http.HandlerFunc(serveWorker))
 	mux.Handle("GET /engine/", http.HandlerFunc(h.serveEngine))
 	if h.API != nil {

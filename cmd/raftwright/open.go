@@ -14,6 +14,7 @@ import (
 type openCmd struct {
 	keeping
 	Browser bool `default:"true" negatable:""`
+	Gallery bool
 }
 
 // A program on one's own computer ends when no page has given a sign for so long: the first
@@ -29,6 +30,7 @@ func (c openCmd) Run(s streams) error { return c.show(s, "/") }
 func (c openCmd) show(s streams, page string) error {
 	return c.use(true, func(ctx context.Context, kept *store.Store) error {
 		house := s.house(kept)
+		house.Gallery = c.Gallery
 		return s.serve(ctx, door{at: "127.0.0.1:0"}, house, func(ctx context.Context, at string) {
 			if c.Browser {
 				if err := inBrowser(at + page); err != nil {
