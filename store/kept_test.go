@@ -445,13 +445,17 @@ func FuzzImport(f *testing.F) {
 	f.Add(`{"seq":1,"id":"`+id+`","who":"holder","recorded":"2027-05-10T08:00:00Z","what":"entry.kept","thing":"`+id+`","payload":{"bed":"`+id+`","version":1}}`,
 		"id,entry,version,at,ec\n"+id+","+id+",1,2027-05-10T08:00:00.000Z,1.6\n")
 	f.Add(`{"seq":1,"id":"`+id+`","who":"holder","recorded":"2027-05-10T08:00:00Z","what":"pass.given","thing":"`+id+`","payload":{}}`, "")
+	dir := f.TempDir()
+	root, err := os.OpenRoot(dir)
+	if err == nil {
+		err = os.MkdirAll(filepath.Join(dir, "beds", id), 0o700)
+	}
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Cleanup(func() { root.Close() })
 	f.Fuzz(func(t *testing.T, line, table string) {
-		dir := t.TempDir()
-		must(t, os.MkdirAll(filepath.Join(dir, "beds", id), 0o700))
 		must(t, os.WriteFile(filepath.Join(dir, "beds", id, logFile), []byte(table), 0o600))
-		root, err := os.OpenRoot(dir)
-		must(t, err)
-		defer root.Close()
 		h, err := closed(root, []byte(line), map[string]map[string]logLine{})
 		if err != nil {
 			return
