@@ -96,7 +96,7 @@ func quoted(s string) string {
 // know gives every bed what the server works out of it in the background, in minutes: it is asked for one, and
 // the others, of the same brief and the same log, get the same.
 func (c crowd) know(db *sql.DB) error {
-	for _, page := range []string{"/today", "/plan", "/history", "/dates", "/brief"} {
+	for _, page := range []string{"/today", "/plan", "/brief"} {
 		if wrong := c.stands(0, "/beds/"+bedID(0)+page); wrong != "" {
 			return errors.New(wrong)
 		}

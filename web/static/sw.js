@@ -6,6 +6,7 @@ const FILES = [];
 const files = "files", pages = "pages", facts = "facts";
 const patience = 4000; // ms that a page that is held may take from the server
 const fresh = 6 * 3600e3; // ms for which what was fetched ahead is not fetched again
+const whole = { Prefer: "wait=10" }; // of a page that is held, advice that is being worked out is waited for
 
 addEventListener("install", (e) => e.waitUntil((async () => {
   const held = await caches.open(files);
@@ -24,7 +25,7 @@ async function renew() {
   const held = await caches.open(pages);
   for (const page of await held.keys()) {
     try {
-      const answer = await fetch(page.url, { cache: "no-store" });
+      const answer = await fetch(page.url, { cache: "no-store", headers: whole });
       if (answer.ok && !answer.redirected) await put(page.url, answer);
       else if (answer.status < 500) await held.delete(page);
     } catch {
@@ -104,7 +105,7 @@ async function hold(from) {
   for (const path of said.pages) {
     const was = await held.match(location.origin + path);
     if (was && (path !== aside || was.headers.get("Raftwright-As") === said.as) && Date.now() - Date.parse(was.headers.get("Date")) < fresh) continue;
-    const one = await fetch(path);
+    const one = await fetch(path, { headers: whole });
     if (one.ok && !one.redirected) await put(location.origin + path, one);
   }
 }
