@@ -7,7 +7,10 @@ async function again(n) {
   if (!late || n > most) return;
   let page = null;
   try {
-    const answer = await fetch(location.href, { headers: { Prefer: "wait=3" } });
+    const here = new URL(location.href);
+    here.searchParams.delete("kept");
+    here.searchParams.set("again", "yes"); // of the server itself: what this phone holds of the page may be of before
+    const answer = await fetch(here, { headers: { Prefer: "wait=3" } });
     if (answer.ok) page = new DOMParser().parseFromString(await answer.text(), "text/html");
   } catch { /* no signal: asked again */ }
   if (!page?.getElementById("late") || page.querySelector("[data-late]")) {
@@ -22,5 +25,6 @@ async function again(n) {
   text.className = "small soft";
   text.textContent = said.dataset.came;
   said.replaceChildren(text);
+  if (navigator.serviceWorker?.controller) fetch(location.pathname).catch(() => {}); // so that this phone holds the new page
 }
 again(0);
