@@ -21,6 +21,7 @@ func filled(b *testing.B, where string, beds, entries int) (*Store, string) {
 	bed, entry := id(8000, "i"), id(8001, "i")
 	of := id(8000, fmt.Sprintf("i %% %d", beds))
 	pairs := `'[{"Path":"depth","Text":"6 in"},{"Path":"ec","Text":"1.6 mS/cm"},{"Path":"ph","Text":"5.8"},{"Path":"water temperature","Text":"70 F"}]'`
+	many(b, s)
 	for _, statement := range []string{
 		"INSERT INTO bed (id, owner, title, place, brief, edition, version, changed) " + count(beds) + "SELECT " + bed + ", '', 'Invented', '04473', '" + text + "', '', 1, i FROM n",
 		"INSERT INTO attention (bed, owner, rank, seen, again, reasons) " + count(beds) + "SELECT " + bed + `, '', i % 977, i, 4000000000000, '[{"Code":"tend.late","Args":{"Days":"3"}}]' FROM n`,
@@ -85,6 +86,32 @@ func BenchmarkStore(b *testing.B) {
 				_, err := s.AttentionDue(ctx, time.UnixMilli(0), 100)
 				return err
 			})
+			try("wave", func() error { // 1,000 links
+				list, err := s.Askings(ctx, w, "A6")
+				if len(list) != 1_000 {
+					b.Fatalf("%d links, %v", len(list), err)
+				}
+				return err
+			})
+			try("answer", func() error { // whose a link is, and what became of the book since
+				if _, err := s.LedgersTouched(ctx, 19_990); err != nil {
+					return err
+				}
+				_, err := s.AskedBy(ctx, "nothing")
+				if !Is(err, FaultAsking) {
+					return err
+				}
+				return nil
+			})
+			try("book", func() error { // all 20,000 records
+				n := 0
+				err := s.EachRecord(ctx, w, func(Record) error { n++; return nil })
+				if n != 20_000 {
+					b.Fatalf("%d records, %v", n, err)
+				}
+				return err
+			})
+			try("passkey", func() error { _, err := s.Passkey(ctx, "key7"); return err })
 			try("beds", func() error {
 				_, err := s.Beds(ctx, w, "", 100)
 				return err

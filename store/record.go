@@ -208,6 +208,16 @@ func (s *Store) RecordsTouched(ctx context.Context) (n int64, err error) {
 	return n, err
 }
 
+// LedgersTouched lists the tables of which records were added or written after a number that RecordsTouched gave. What was taken
+// away is not told, but who takes records of the book away writes one that says so.
+func (s *Store) LedgersTouched(ctx context.Context, after int64) (ledgers []string, err error) {
+	err = s.read(ctx, func(q *rows.Queries) error {
+		ledgers, err = q.LedgersTouched(ctx, after)
+		return err
+	})
+	return ledgers, err
+}
+
 func recordOf(r rows.Record) (Record, error) {
 	out := Record{ID: r.ID, Ledger: r.Ledger, Name: r.Name, Version: int(r.Version), Order: r.Seq, Who: r.Who, Recorded: time.UnixMilli(r.Recorded).UTC()}
 	return out, json.Unmarshal([]byte(r.Pairs), &out.Row)

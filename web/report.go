@@ -29,11 +29,12 @@ const FaultDay finding.ID = "web.fault.day"
 // bookMemory holds the records as they were read last, and the reports made of them. Nothing is lost with it: it is a matter
 // of speed alone, and holds only while no record was written since, here or by another server.
 type bookMemory struct {
-	mutex   sync.Mutex
-	touched int64
-	records programme.Records
-	faults  finding.Faults
-	reports map[string]*programme.Report
+	mutex    sync.Mutex
+	touched  int64
+	answered int64 // up to which nothing but answers to waves came since
+	records  programme.Records
+	faults   finding.Faults
+	reports  map[string]*programme.Report
 }
 
 // mostReports bounds the reports that are remembered.

@@ -64,10 +64,24 @@ func (v *visit) askable(wave string) ([]string, error) {
 	house.who = store.Holder()
 	v.House.year.mutex.Lock()
 	defer v.House.year.mutex.Unlock()
-	if err := house.readBook(); err != nil {
+	m := &v.House.year
+	touched, err := v.Store.RecordsTouched(v.context())
+	if err != nil {
 		return nil, err
 	}
-	return v.House.year.records.MayBeAsked(v.dayNow(), wave), nil
+	changed, err := v.Store.LedgersTouched(v.context(), max(m.touched, m.answered))
+	if err != nil {
+		return nil, err
+	}
+	// an answer that came in changes nothing of it: the book is not read anew for each
+	if m.reports == nil || slices.ContainsFunc(changed, func(ledger string) bool { return ledger != "replies" && ledger != "answers" }) {
+		if err := house.readBook(); err != nil {
+			return nil, err
+		}
+	} else {
+		m.answered = touched
+	}
+	return m.records.MayBeAsked(v.dayNow(), wave), nil
 }
 
 // waveLink is a link of a wave on the page of the office.
@@ -109,9 +123,13 @@ func (v *visit) showWave(told []waveLink) error {
 		Key                         string // where what comes back on paper is keyed in
 	}{Wave: "/program/wave/" + url.PathEscape(r.Name), English: cellOf(r, "question"), Spanish: cellOf(r, "question_spanish"), Row: "/program/" + f.Table + "/" + r.ID, Sent: cellOf(r, "sent_on"), Told: told, LocalOnly: loopback(v.Host)}
 	body.Saw = sawOf(r)
+	agree := map[string]bool{}
+	for _, code := range may {
+		agree[code] = true
+	}
 	last := map[string]int{} // the place of a person's last link
 	for _, a := range links {
-		l := waveLink{Code: a.Code, State: v.say("web.wave.waits"), Opens: a.Opens() && slices.Contains(may, a.Code)}
+		l := waveLink{Code: a.Code, State: v.say("web.wave.waits"), Opens: a.Opens() && agree[a.Code]}
 		switch {
 		case a.Answered:
 			l.State = v.say("web.wave.answered")

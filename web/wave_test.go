@@ -3,14 +3,18 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"net/http/httptest"
 	"net/url"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"raftwright/brief"
 	"raftwright/finding"
+	"raftwright/plan"
 	"raftwright/store"
 )
 
@@ -41,6 +45,37 @@ func keepRow(t *testing.T, s *store.Store, table string, named bool, cells ...st
 var code = regexp.MustCompile(`P1|A6`)
 
 var answerLink = regexp.MustCompile(`/answer/[A-Za-z0-9_-]{22}`)
+
+// Who may be asked is known without the book being read anew for each answer; whoever takes the consent back is asked no more.
+func TestAnAnswerDoesNotReadTheBook(t *testing.T) {
+	_, kept, _, _ := staffedHouse(t)
+	keepRow(t, kept, "counties", true, "county", "ALD", "name", "Alder")
+	for _, p := range []string{"P1", "P2"} {
+		keepRow(t, kept, "people", true, "person", p, "county", "ALD", "role", "public")
+		keepRow(t, kept, "consents", false, "person", p, "purpose", "ask", "given", "2027-01-01")
+	}
+	keepRow(t, kept, "waves", true, "wave", "A6", "question", "Does it grow?", "sent", "0", "undeliverable", "0")
+	h := &House{Store: kept, Book: plan.DefaultBook(), Now: func() time.Time { return time.Date(2027, 5, 10, 8, 0, 0, 0, time.UTC) }}
+	r := httptest.NewRequest(http.MethodGet, "/", nil)
+	v := &visit{House: h, Request: r, who: store.Holder()}
+	may := func(want ...string) {
+		t.Helper()
+		if got, err := v.askable("A6"); err != nil || !slices.Equal(got, want) {
+			t.Errorf("may be asked: %v, %v", got, err)
+		}
+	}
+	may("P1", "P2")
+	read := h.year.touched
+	for i := range 3 {
+		keepRow(t, kept, "replies", true, "reply", "R"+strconv.Itoa(i), "wave", "A6", "answer", "yes", "returned_on", "2027-05-10", "mailing", "1")
+		if may("P1", "P2"); h.year.touched != read {
+			t.Error("the book was read anew for an answer")
+		}
+	}
+	keepRow(t, kept, "consents", false, "person", "P3", "purpose", "ask", "given", "2027-01-01")
+	keepRow(t, kept, "people", true, "person", "P3", "county", "ALD", "role", "public")
+	may("P1", "P2", "P3")
+}
 
 // A follow-up goes out with a link for each who agreed; it is answered without an account, in the language of who answers, once; a link that
 // was taken back, or whose person took the consent back, says so kindly; the answer names nobody.

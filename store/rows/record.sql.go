@@ -144,6 +144,34 @@ func (q *Queries) ForgetContact(ctx context.Context, code string) error {
 	return err
 }
 
+const ledgersTouched = `-- name: LedgersTouched :many
+SELECT DISTINCT ledger FROM record WHERE touched > $1 ORDER BY ledger
+`
+
+// LedgersTouched lists the tables to whose records something happened after a number.
+func (q *Queries) LedgersTouched(ctx context.Context, touched int64) ([]string, error) {
+	rows, err := q.db.QueryContext(ctx, ledgersTouched, touched)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	items := []string{}
+	for rows.Next() {
+		var ledger string
+		if err := rows.Scan(&ledger); err != nil {
+			return nil, err
+		}
+		items = append(items, ledger)
+	}
+	if err := rows.Close(); err != nil {
+		return nil, err
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const putContact = `-- name: PutContact :exec
 INSERT INTO contact (code, name, contact) VALUES ($1, $2, $3)
 ON CONFLICT (code) DO UPDATE SET name = EXCLUDED.name, contact = EXCLUDED.contact
