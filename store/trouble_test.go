@@ -247,6 +247,7 @@ var undone = map[int64][]string{
 	6: {"DROP TABLE passkey", "DROP TABLE asked", "ALTER TABLE person DROP COLUMN strict"},
 	7: {"DROP TABLE asking"},
 	8: {"ALTER TABLE asking DROP COLUMN tells"},
+	9: {"DROP INDEX IF EXISTS record_seq", "DROP INDEX IF EXISTS asking_code"},
 }
 
 // A store of every earlier schema opens, with what was in it.

@@ -522,13 +522,9 @@ func (v *visit) closeTrial() error {
 		}
 		list = append(list, x)
 	}
-	if err := v.Store.PutRecords(v.context(), v.who, list); err != nil {
-		return err
-	}
-	saw := l.Version
 	l.state = trialClosed
 	l.Row = l.row()
-	if _, err := v.Store.PutRecord(v.context(), v.who, store.NewID(), saw, l.Record); err != nil {
+	if err := v.Store.PutRecords(v.context(), v.who, append(list, l.Record)); err != nil {
 		return err
 	}
 	return v.to(here)

@@ -110,15 +110,24 @@ func TestSameBytes(t *testing.T) {
 		t.Skip("builds everything twice")
 	}
 	root := atRoot(t)
-	args := []string{"-phone=false", "-only", runtime.GOOS + "/" + runtime.GOARCH}
+	args, systems := []string{"-phone=false", "-only", runtime.GOOS + "/" + runtime.GOARCH}, 1
 	if os.Getenv("RAFTWRIGHT_RELEASE") == "all" {
-		args = nil
+		args, systems = nil, len(targets)
 	}
 	first, second := clone(t, root), clone(t, root)
 	one, other := released(t, first, "", args...), released(t, second, otherMemory(t), args...)
 	files, err := os.ReadDir(one)
 	if err != nil || len(files) < 9 {
 		t.Fatal(files, err)
+	}
+	built := 0
+	for _, t := range targets {
+		if found, _ := filepath.Glob(filepath.Join(one, "raftwright-*-"+strings.ReplaceAll(t.String(), "/", "-")+"*")); len(found) == 1 {
+			built++
+		}
+	}
+	if built != systems {
+		t.Errorf("programs for %d systems, want %d", built, systems)
 	}
 	listed, err := os.ReadFile(filepath.Join(one, "SHA256SUMS"))
 	if err != nil {
