@@ -42,7 +42,7 @@ func TestRowsAreMade(t *testing.T) {
 			t.Errorf("%s has changed since room rows was made: go generate ./store", strings.TrimSpace(line[sha256.Size*2:]))
 		}
 	}
-	if len(was) != sums.Len() {
+	if len(was) != sums.Len() && !t.Failed() {
 		t.Error("a file is gone of which room rows was made: go generate ./store")
 	}
 }

@@ -60,7 +60,7 @@ func TestQuestionsUseAnIndex(t *testing.T) {
 	both(t, func(t *testing.T, s *Store) {
 		many(t, s)
 		for name, args := range map[string][]any{
-			"AskingByHash": {"hash7"}, "AskingsOf": {"A6"}, "WithdrawAskings": {1, "A6", "P7"}, "AnswerAsking": {"hash7"}, "ForgetAskings": {"P7"},
+			"AskingByHash": {"hash7"}, "AskingsOf": {"A6"}, "WithdrawAskings": {1, "A6", "P7"}, "AnswerAsking": {1, "hash7"}, "ForgetAskings": {"P7"},
 			"Passkey": {"key7"}, "PasskeysOf": {"account7"}, "UsePasskey": {"{}", 1, "key7", "{}"}, "DropPasskey": {"key7", "account3"}, "DropPasskeysOf": {"account7"},
 			"TakeAsked": {"hash7", 5}, "ForgetAsked": {20},
 			"Record": {"id7"}, "RecordNamed": {"replies", "R8"}, "RecordsAfter": {19_000, 100}, "RecordsBefore": {"replies", 500, 100}, "RecordsTouched": nil, "LedgersTouched": {19_990}, "SetRecord": {1, 2, "[]", "", 0, "id7"},
