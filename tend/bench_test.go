@@ -135,6 +135,24 @@ func BenchmarkState(b *testing.B) {
 	}
 }
 
+// BenchmarkOnward follows a log that goes on by a visit from one that was followed.
+func BenchmarkOnward(b *testing.B) {
+	for _, n := range []int{30, 60} {
+		p, log, now := invented(b, n)
+		var known Followed
+		known.Learn(&p, log[:n-1])
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				from := Followed{logs: known.logs}
+				if _, faults := Make(Job{Plan: p, Log: log, Now: now, Followed: &from}); len(faults) > 0 {
+					b.Fatal(faults)
+				}
+			}
+		})
+	}
+}
+
 // A bed that was let go for months, with hardly anything left in it, is told in figures all the same.
 func TestBedThatWasLetGo(t *testing.T) {
 	p, log, now := invented(t, 60)
