@@ -21,7 +21,7 @@ func years() uint64 {
 	if testing.Short() {
 		return 4
 	}
-	return 100
+	return 40
 }
 
 var groups = []string{"American Indian or Alaska Native", "Asian", "Black or African American", "Hispanic or Latino", "Middle Eastern or North African", "Native Hawaiian or Pacific Islander", "White"}
