@@ -47,7 +47,7 @@ var demands = []struct {
 	{"slips set aside", 0.65, 0.65, false}, {"good readings set aside", 0.01, 0.01, true},
 	{"leak of 2 gal/day, first visit from 4 days on", 0.95, 0.80, false}, {"leak of 2 gal/day for 4 days or more, day 14", 0.95, 0.85, false},
 	{"false leak, last visit", 0.03, 0.03, true}, {"false leak, any visit", 0.06, 0.06, true},
-	{"back in range within two rounds", 0.95, 0.90, false}, {"kept in range", 0.85, 0.85, false}, {"acted though well in range", 0.08, 0.08, true},
+	{"back in range within two rounds", 0.95, 0.95, false}, {"kept in range", 0.85, 0.85, false}, {"acted though well in range", 0.08, 0.08, true},
 }
 
 // beds is how many strangers are looked at: a few, or as many as the long check asks for.
