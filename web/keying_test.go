@@ -258,3 +258,61 @@ func TestRulesOfKeying(t *testing.T) {
 		obeys(t, ctx, s.URL, axe, path, 1280, "light", "en")
 	}
 }
+
+// A sign-in sheet that two people key is compared in every column: codes, names and contacts that stand apart, consent, and its head. A line
+// that one of them skipped is found by the code. Names are settled by who may see them alone, none stays with a keying, and what the book says
+// otherwise of the day becomes a correction.
+func TestASignInSheetIsKeyedTwice(t *testing.T) {
+	server, kept, askers, _ := staffedYear(t)
+	educator, volunteer := askers[0], askers[1]
+	at := newPile(t, volunteer, server.URL, "E002", "signins", true)
+	if status, page := key(t, volunteer, at, map[string]string{"head:adults": "some"}); status != http.StatusUnprocessableEntity || !strings.Contains(page, `id="head-adults-wrong"`) || !strings.Contains(page, `value="some"`) {
+		t.Fatal(status)
+	}
+	if status, page := key(t, volunteer, at, map[string]string{"head:adults": "31", "head:minutes": "95", "head:served_in": "es", "row1:code": "p2339", "row1:ask": "y", "row2:who": "Invented Newcomer", "row2:reach": "invented@example.invalid", "row2:ask": "n"}); status != http.StatusOK || strings.Contains(page, "Newcomer") {
+		t.Fatal(status)
+	}
+	// the second skips a line, and reads the name, the minutes and a tick otherwise
+	if status, _ := key(t, educator, at+"?turn=2", map[string]string{"head:adults": "31", "head:minutes": "90", "head:served_in": "es", "row3:code": "P2339", "row3:ask": "n", "row2:who": "Invented Newcomber", "row2:reach": "invented@example.invalid", "row2:ask": "n"}); status != http.StatusOK {
+		t.Fatal(status)
+	}
+	radios := regexp.MustCompile(`name="([^"]*)" value="1"`)
+	_, page := volunteer.page(t, "GET", at+"/apart", nil)
+	if strings.Contains(page, "Newcom") || !strings.Contains(page, "disabled") || !strings.Contains(page, "3 places differ") {
+		t.Error("who may not see names: ", radios.FindAllString(page, -1))
+	}
+	if status, _ := volunteer.page(t, "POST", at+"/apart", url.Values{"sheet 0 minutes": {"1"}, "sheet 1 ask": {"1"}, "sheet 2 who": {"1"}}); status != http.StatusUnprocessableEntity {
+		t.Error("names are settled by who may not see them:", status)
+	}
+	_, page = educator.page(t, "GET", at+"/apart", nil)
+	for _, want := range []string{`name="sheet 0 minutes"`, `name="sheet 1 ask"`, `name="sheet 2 who"`, "Newcomber", "31 on the sheet"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("no %q", want)
+		}
+	}
+	if status, page := educator.page(t, "POST", at+"/apart", url.Values{"sheet 0 minutes": {"2"}, "sheet 1 ask": {"1"}, "sheet 2 who": {"1"}}); status != http.StatusSeeOther {
+		t.Fatal(status, regexp.MustCompile(`(?s)class="word">.{0,200}`).FindString(page))
+	}
+	fresh := ""
+	for _, r := range rowsWith(t, kept, "signins", "E002") {
+		if strings.HasPrefix(r["person"], "P") && len(r["person"]) == 8 {
+			fresh = r["person"]
+		}
+	}
+	if c, err := kept.ContactOf(t.Context(), store.Holder(), fresh); err != nil || c.Name != "Invented Newcomer" || c.Contact != "invented@example.invalid" {
+		t.Error(fresh, c, err)
+	}
+	if n := times(t, kept, "Newcom"); n > 0 {
+		t.Error("a name stands in records")
+	}
+	said := map[string]string{}
+	for _, r := range rowsWith(t, kept, "corrections", "E002") {
+		said[r["field"]] = r["new"]
+	}
+	if said["adults"] != "31" || said["minutes"] != "90" || said["served_in"] != "es" {
+		t.Error(said)
+	}
+	if status, _ := educator.page(t, "GET", server.URL+"/program/report?funder=BOARD&day=2027-05-11", nil); status != http.StatusOK {
+		t.Error("the book is broken:", status)
+	}
+}
