@@ -87,7 +87,7 @@ func FollowUp(wave programme.Wave, items []programme.Asked, mailing int, words *
 		kind = items[0].Kind
 	}
 	w, d := alone(words, o, "form.title_"+strings.ReplaceAll(kind, " ", "_"))
-	blocks := []page.Block{w.para("form.lead", nil), w.para("form.own_again", nil), page.Fields{Lines: [][]page.Field{{{Label: w.say("form.code_is", nil)}, {Label: w.say("form.pounds", nil)}}}}}
+	blocks := []page.Block{w.para("form.lead", nil), w.para("form.own_again", nil), page.Fields{Lines: [][]page.Field{{{Label: w.say("form.code_is", nil)}}, {{Label: w.say("form.pounds", nil)}}}}}
 	if kind == "before" {
 		blocks[1] = w.para("form.code", nil)
 	}
@@ -100,7 +100,7 @@ func FollowUp(wave programme.Wave, items []programme.Asked, mailing int, words *
 	blocks = append(blocks, w.items(items, "web.answer.before")...)
 	blocks = append(blocks, page.Para{Text: w.text("form.wave_is", finding.Args{"Name": page.Literal(wave.ID), "Number": mailing}), Small: true},
 		together(page.Para{Text: w.text("form.cut", nil), Small: true}, page.Heading{Level: 1, Text: w.say("web.answer.story", nil)}, page.List{Kind: page.Boxes, Items: []page.Text{w.text("web.answer.tells", nil)}},
-			page.Fields{Lines: [][]page.Field{{{Label: w.say("leader.sign.name", nil)}, {Label: w.say("leader.sign.reach", nil)}}}}, page.Para{Text: w.text("form.tells_foot", nil), Small: true}))
+			page.Fields{Lines: [][]page.Field{{{Label: w.say("leader.sign.name", nil)}}, {{Label: w.say("leader.sign.reach", nil)}}}}, page.Para{Text: w.text("form.tells_foot", nil), Small: true}))
 	d.Sections = []page.Section{{ID: "form", Blocks: blocks}}
 	return d
 }
