@@ -146,3 +146,22 @@ func TestAmmoniumStopsAsItSours(t *testing.T) {
 		}
 	}
 }
+
+// The last pH is looked at twice where it is believed and lies six tenths from the one before (own judgement), each just under and just over; not
+// where it was read twice, nor where it was set aside. Where readings were set aside that lie over what a story tells, another begins with ammonium that turns later.
+func TestJumpsAreLookedAtTwice(t *testing.T) {
+	story := func(last, good float64, twice bool) *fitted {
+		return &fitted{reads: []reading{{kind: readPH, value: 6, good: 1}, {kind: readEC, value: 0.5, good: 1}, {kind: readPH, value: last, good: good, twice: twice, off: last - 6}}}
+	}
+	for last, want := range map[float64]int{6.59: -1, 6.61: 2, 5.41: -1, 5.39: 2} {
+		if got := story(last, 1, false).jumped(); got != want {
+			t.Errorf("pH %v after 6: reading %d is looked at twice, want %d", last, got, want)
+		}
+	}
+	if story(8, 1, true).jumped() >= 0 || story(8, 0.4, false).jumped() >= 0 {
+		t.Error("a reading that was taken again, or set aside, is mistrusted")
+	}
+	if over, under, none := story(8, 0.4, false).calm(), story(4, 0.4, false).calm(), story(8, 1, false).calm(); over <= 0 || under >= 0 || none != 0 {
+		t.Errorf("ammonium turns later by %v, %v and %v", over, under, none)
+	}
+}
