@@ -1,7 +1,9 @@
 package web
 
 import (
+	"context"
 	"net/http/httptest"
+	"net/url"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -84,6 +86,38 @@ func TestAWorkshopDay(t *testing.T) {
 	report := get(t, server.URL+"/program/report.csv?funder=BOARD&day=2027-07-05").body
 	if !strings.Contains(report, "looking back/build: pairs") && !strings.Contains(report, "looking back/build") {
 		t.Error("what the slips say is not in the report")
+	}
+	afterTheDay(t, ctx, server.URL, name)
+}
+
+// afterTheDay follows the workshop up in the browser: a wave of its event is written down, its link is made and answered, and the report of
+// the year shows the response; the figure opens to the reply, and the public edition holds no code of it.
+func afterTheDay(t *testing.T, ctx context.Context, address, event string) {
+	t.Helper()
+	run(t, ctx, chromedp.Navigate(address+"/program/waves"))
+	ask[bool](t, ctx, typedInto(t, map[string]string{"f-wave": "W9", "f-question": "Is it growing now?", "f-sent": "0", "f-undeliverable": "0", "f-planned-on": "2027-05-10", "f-event": event}, "form.brief button.main"))
+	until(t, ctx, `document.querySelector("main p[role=status]")?.textContent.startsWith("Kept: ")`)
+	run(t, ctx, chromedp.Navigate(address+"/program/wave/W9"))
+	ask[bool](t, ctx, `(document.querySelector("form button.main").click(), true)`)
+	until(t, ctx, `document.querySelector("table.dense td")`)
+	link := ask[string](t, ctx, `document.querySelector("table.dense td").textContent`)
+	if n := ask[float64](t, ctx, `document.querySelectorAll("table.dense tbody tr").length`); n != 1 { // P2339 agreed, who came anew did not
+		t.Errorf("%g links are made", n)
+	}
+	run(t, ctx, chromedp.Navigate(address+link[strings.Index(link, "/answer/"):]))
+	ask[bool](t, ctx, `(document.querySelector("input[name=answer][value=yes]").click(), document.getElementById("pounds").value = "7.5", document.querySelector("button.main").click(), true)`)
+	until(t, ctx, `document.querySelector("main [role=status]") && !document.querySelector("main form")`)
+	reply := ask[string](t, ctx, `document.querySelector("main").textContent.match(/R[0-9A-F]{7}/)[0]`)
+	year := ask[string](t, ctx, `new Date().toISOString().slice(0, 10)`)
+	q := "?funder=BOARD&day=" + max(year, "2027-07-05")
+	run(t, ctx, chromedp.Navigate(address+"/program/figure"+q+"&county=all&name="+url.QueryEscape("wave W9: returned")))
+	if sentIn := year >= "2026-07-01" && year <= "2027-06-30"; sentIn && !strings.Contains(ask[string](t, ctx, `document.querySelector("main").textContent`), reply) {
+		t.Error("the figure does not open to the reply")
+	}
+	run(t, ctx, chromedp.Navigate(address+"/program/report"+q+"&edition=public"))
+	until(t, ctx, `document.querySelector(".pressed")`)
+	if text := ask[string](t, ctx, `document.body.textContent`); strings.Contains(text, reply) || strings.Contains(text, "P2339") {
+		t.Error("the public edition names a record")
 	}
 }
 
