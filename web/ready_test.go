@@ -60,6 +60,9 @@ func serving(t *testing.T, h *House) *httptest.Server {
 	if h.Now == nil {
 		h.Now = func() time.Time { return time.Date(2027, 5, 11, 8, 0, 0, 0, time.Local) }
 	}
+	if h.Patience == 0 { // a page with its advice, however much else the machine does
+		h.Patience = time.Minute
+	}
 	h.Demo = []byte(invented)
 	server := httptest.NewServer(h.Handler())
 	t.Cleanup(func() { server.Close(); h.Store.Close() })
