@@ -31,8 +31,10 @@ function fillOn(all, r) { // where the last two steps are alike; it is seen, and
   cell.value = m === last.getUTCMonth() + 1 ? `${d}` : order() === "day" ? `${d}/${m}` : `${m}/${d}`;
   return true;
 }
+let under = false; // Enter that was pressed in the table is down still
 addEventListener("keydown", (e) => {
   if (!table(e)) return;
+  under = e.key === "Enter";
   const row = e.target.closest("tr"), all = rows(), r = all.indexOf(row), c = cells(row).indexOf(e.target);
   if (c < 0 || e.ctrlKey || e.metaKey || e.isComposing) return;
   if (e.altKey && e.key.toLowerCase() === "f") {
@@ -54,6 +56,7 @@ addEventListener("change", (e) => { // two figures of a meter with one decimal
   const unit = document.querySelector("select[name='unit:ec']")?.value;
   if (table(e) && (/:ph$/.test(e.target.name) && /^[2-9]\d$/.test(e.target.value) || /:ec$/.test(e.target.name) && unit === "mS/cm" && /^\d\d$/.test(e.target.value))) e.target.value = `${e.target.value[0]}.${e.target.value[1]}`;
 });
-addEventListener("keypress", (e) => { // Enter keeps nothing: the button does
-  if (table(e) && e.key === "Enter") e.preventDefault();
+addEventListener("keypress", (e) => { // Enter keeps nothing, nor does it press the button that it led to
+  if (e.key === "Enter" && (under || table(e))) e.preventDefault();
 });
+addEventListener("keyup", () => (under = false));
