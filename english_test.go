@@ -24,7 +24,7 @@ var english = map[string]int{
 	"brief":          7,
 	"mix":            4, // names of nutrients, as String gives them
 	"plan":           4, "usual": 1,
-	"press": 1, "programme": 1, // the name of a rule, as tables write it
+	"press": 1, // the name of a rule, as tables write it
 	"water": 1,
 }
 
