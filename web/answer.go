@@ -93,8 +93,8 @@ func (v *visit) showAsking(status int, q question) error {
 	return v.showAs(status, "answer", sheet{Title: v.say("web.answer.title"), Of: v.say("web.answer.of"), AtBed: true, Body: q})
 }
 
-// followUp shows what a link asks.
-func (v *visit) followUp() error {
+// whileOpen does what is to be done with what a link asks, or tells that it asks nothing any more.
+func (v *visit) whileOpen(do func(askedWave) error) error {
 	w, ended, err := v.theAsking()
 	switch {
 	case store.Is(err, store.FaultAsking):
@@ -104,7 +104,12 @@ func (v *visit) followUp() error {
 	case ended:
 		return v.showAsking(http.StatusGone, question{Ended: true})
 	}
-	return v.showAsking(http.StatusOK, v.asks(w))
+	return do(w)
+}
+
+// followUp shows what a link asks.
+func (v *visit) followUp() error {
+	return v.whileOpen(func(w askedWave) error { return v.showAsking(http.StatusOK, v.asks(w)) })
 }
 
 // asks words a follow-up in the reader's language, with what was typed; a question that is not in Spanish stands as it is.
@@ -199,20 +204,16 @@ func answerRow(w store.Record, a programme.Asked, now, before string) programmeR
 	return row
 }
 
-// answer keeps an answer. It holds no name and no code of a person, only the day.
+// answer keeps an answer.
 func (v *visit) answer() error {
 	if err := v.filled(); err != nil {
 		return err
 	}
-	w, ended, err := v.theAsking()
-	switch {
-	case store.Is(err, store.FaultAsking):
-		return v.showAsking(http.StatusNotFound, question{Ended: true})
-	case err != nil:
-		return err
-	case ended:
-		return v.showAsking(http.StatusGone, question{Ended: true})
-	}
+	return v.whileOpen(v.keepReply)
+}
+
+// keepReply keeps what was answered. It holds no name and no code of a person, only the day.
+func (v *visit) keepReply(w askedWave) error {
 	q := v.asks(w)
 	id := store.NewID()
 	reminders, _ := strconv.Atoi(cellOf(w.Record, "reminders"))
@@ -236,7 +237,7 @@ func (v *visit) answer() error {
 	for _, row := range answers {
 		list = append(list, rowOf("answers", store.NewID(), row))
 	}
-	err = v.Store.Reply(v.context(), v.PathValue("link"), q.Tells, list...)
+	err := v.Store.Reply(v.context(), v.PathValue("link"), q.Tells, list...)
 	var fault finding.Fault
 	if errors.As(err, &fault) && fault.ID == store.FaultAsking {
 		return v.showAsking(http.StatusGone, question{Ended: true})
