@@ -251,7 +251,11 @@ func (w writer) readings() page.Table {
 	ec, ph, _, _ := w.bands()
 	t := page.Table{RowHead: true, Columns: w.columns("packet.card.col.what", "packet.card.col.good", "face.mix.low", "face.mix.high")}
 	t.Weigh(0.8, 1.2, 2.4, 2.4)
-	t.Add(w.text("packet.card.row.ec", nil), page.Bold(ec)+" mS/cm", w.text("face.mix.ec_low", nil), w.text("face.mix.ec_high", nil))
+	low := w.text("face.mix.ec_low", nil)
+	if m := w.p.Mix; m != nil && !m.Works() && m.EC.MillisiemensPerCentimetre() < w.goodEC().Low { // with nothing left out
+		low = w.text("face.mix.ec_lacks", finding.Args{"EC": w.withShown(m.EC)})
+	}
+	t.Add(w.text("packet.card.row.ec", nil), page.Bold(ec)+" mS/cm", low, w.text("face.mix.ec_high", nil))
 	up := "face.mix.ph_high"
 	if _, ok := w.mixedAcid(unit.Litre); ok {
 		up = "face.mix.ph_high_acid"

@@ -215,3 +215,17 @@ func TestAmmoniaStandsOnTheMixingCard(t *testing.T) {
 		}
 	}
 }
+
+// Where what is there falls short of the crop, the mixing card does not tell a grower who left nothing out to look for a dose.
+func TestAMixThatFallsShortIsNotADoseLeftOut(t *testing.T) {
+	for shelf, short := range map[string]bool{
+		"[{label: 15-5-15}, {name: Epsom salt}]":                                true,
+		"[{name: base, label: 5-12-26}, {name: lime nitrate, label: 15.5-0-0}]": false,
+	} {
+		_, _, p := printed(t, "bed: {length: 70 in, width: 34 in, depth: 7 in}\nwater: {kind: hard}\ncrop: {name: kale}\nshelf: "+shelf+"\n")
+		text := flat(told(t, packet.Faces(p, words(t, lang.US), packet.Options{}, "mix")))
+		if lacks, left := strings.Contains(text, "Buy what it lacks first."), strings.Contains(text, "a dose was left out"); p.Mix.Works() == short || lacks != short || left == short {
+			t.Errorf("%s: works %v; lacks %v, left out %v", shelf, p.Mix.Works(), lacks, left)
+		}
+	}
+}
