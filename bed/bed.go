@@ -36,7 +36,7 @@ type Readings struct {
 	Ammonium         brief.Field[unit.Reading] // the same
 	AirHigh, AirLow  brief.Field[unit.Temperature]
 	Rain             brief.Field[unit.Length] // since the last visit
-	Lab              brief.Lab                // an analysis of the solution
+	Lab              *brief.Lab               // an analysis of the solution; nil where there is none
 	Seen             []string                 // keys of the table of troubles
 	Roots            brief.Roots              // "" where nobody looked
 	Note             string
@@ -106,9 +106,11 @@ const (
 // FromBrief gives the log of a brief. A visit whose time is not known is left out;
 // the brief tells that fault.
 func FromBrief(b *brief.Brief) (Log, finding.Faults) {
-	var log Log
+	log := make(Log, 0, len(b.Log))
 	var faults finding.Faults
-	for i, r := range b.Log {
+	sorted := true
+	for i := range b.Log {
+		r := &b.Log[i]
 		if !r.When.Given {
 			continue
 		}
@@ -122,15 +124,22 @@ func FromBrief(b *brief.Brief) (Log, finding.Faults) {
 				faults = append(faults, b.Locate(finding.Fault{ID: FaultAcidSpoon, Path: at}))
 			}
 		}
-		log = append(log, Visit{At: r.When.Value.Time(), Path: path, Read: readings(r), Done: happenings(r)})
+		at := r.When.Value.Time()
+		sorted = sorted && (len(log) == 0 || !at.Before(log[len(log)-1].At))
+		log = append(log, Visit{At: at, Path: path, Read: readings(r), Done: happenings(r)})
 	}
-	inorder.Put(log, func(a, b Visit) int { return a.At.Compare(b.At) })
+	if !sorted {
+		inorder.Put(log, func(a, b Visit) int { return a.At.Compare(b.At) })
+	}
 	return log, faults
 }
 
-func readings(r brief.Record) Readings {
+func readings(r *brief.Record) Readings {
 	read := Readings{PH: r.PH, EC: r.EC, WaterTemperature: r.WaterTemperature, Depth: r.Depth, Oxygen: r.Oxygen, Alkalinity: r.Alkalinity,
-		Nitrate: r.Nitrate, Ammonium: r.Ammonium, AirHigh: r.AirHigh, AirLow: r.AirLow, Rain: r.Rain, Lab: r.Lab, Roots: r.Roots.Value, Note: r.Note.Value}
+		Nitrate: r.Nitrate, Ammonium: r.Ammonium, AirHigh: r.AirHigh, AirLow: r.AirLow, Rain: r.Rain, Roots: r.Roots.Value, Note: r.Note.Value}
+	if r.Lab.Given {
+		read.Lab = &r.Lab
+	}
 	for _, s := range r.Seen {
 		if s.Given {
 			read.Seen = append(read.Seen, s.Value)
@@ -140,7 +149,7 @@ func readings(r brief.Record) Readings {
 }
 
 // happenings lists what was done at a visit, in the order of the format.
-func happenings(r brief.Record) []Happening {
+func happenings(r *brief.Record) []Happening {
 	var done []Happening
 	did := func(given bool, h Happening) {
 		if given {

@@ -101,5 +101,6 @@ func (h *House) serveEngine(w http.ResponseWriter, r *http.Request) {
 func serveWorker(w http.ResponseWriter, r *http.Request) {
 	w.Header().Set("Content-Type", "text/javascript; charset=utf-8")
 	w.Header().Set("Cache-Control", "no-cache")
-	io.WriteString(w, worker)
+	script, _ := worker()
+	io.WriteString(w, script)
 }

@@ -32,7 +32,7 @@ type hung struct {
 func (h *hung) hang(id, page, part string, data any) {
 	var out bytes.Buffer
 	if h.err == nil {
-		h.err = pages[page].ExecuteTemplate(&out, part, data)
+		h.err = pages()[page].ExecuteTemplate(&out, part, data)
 	}
 	h.parts = append(h.parts, shownPart{id, template.HTML(out.String())})
 }

@@ -10,6 +10,7 @@ import (
 	"net/http"
 	"slices"
 	"strings"
+	"sync"
 
 	"raftwright/finding"
 	"raftwright/store"
@@ -34,7 +35,8 @@ var awayWords = []string{"no_signal", "stale", "signed_out", "denied", "loose_si
 // Away tells a page's script what it needs, as JSON.
 func (s sheet) Away() (string, error) {
 	v := s.visit
-	a := away{Who: v.mark(), Now: v.Now().UnixMilli(), Hold: !v.Own, Files: map[string]string{"outbox": staticName("outbox.js"), "phone": staticName("phone.js"), "worker": "/sw.js?" + workerVersion}, Words: map[string]string{}}
+	_, version := worker()
+	a := away{Who: v.mark(), Now: v.Now().UnixMilli(), Hold: !v.Own, Files: map[string]string{"outbox": staticName("outbox.js"), "phone": staticName("phone.js"), "worker": "/sw.js?" + version}, Words: map[string]string{}}
 	if s.AtBed && v.PathValue("bed") != demonstration {
 		a.Bed = v.PathValue("bed")
 		a.Engine = v.engineFor(v.words.Language)
@@ -299,14 +301,15 @@ func (v *visit) theirs() *sentWith {
 	return out
 }
 
-// worker is the script of the service worker, with the files that pages of this program load. It
-// is asked for with its version, so that a page of a newer program installs a newer one.
-var worker, workerVersion = func() (string, string) {
+// worker gives the script of the service worker, with the files that pages of this program load, and its version. It
+// is asked for with that, so that a page of a newer program installs a newer one.
+var worker = sync.OnceValues(func() (script, version string) {
 	text, err := staticFiles.ReadFile("static/sw.js")
 	if err != nil {
 		panic(err) // it is embedded: a mistake of ours that every test sees
 	}
 	var list []string
+	_, assetNames := assets()
 	for name, at := range assetNames {
 		if name != "sw.js" {
 			list = append(list, at)
@@ -316,4 +319,4 @@ var worker, workerVersion = func() (string, string) {
 	names, _ := json.Marshal(list)
 	sum := sha256.Sum256(append(text, names...))
 	return strings.Replace(string(text), "const FILES = [];", "const FILES = "+string(names)+";", 1), hex.EncodeToString(sum[:6])
-}()
+})

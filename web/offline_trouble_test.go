@@ -181,7 +181,8 @@ func TestPhonesInTrouble(t *testing.T) {
 				switch {
 				case r.URL.Path == "/sw.js":
 					w.Header().Set("Content-Type", "text/javascript")
-					w.Write([]byte(worker + "// the next one\n"))
+					script, _ := worker()
+					w.Write([]byte(script + "// the next one\n"))
 				case sends(r):
 					w.WriteHeader(http.StatusServiceUnavailable) // not yet
 				default:

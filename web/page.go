@@ -8,6 +8,7 @@ import (
 	"html/template"
 	"net/http"
 	"strings"
+	"sync"
 
 	"raftwright/finding"
 	"raftwright/store"
@@ -16,9 +17,9 @@ import (
 //go:embed pages/*.html
 var pageFiles embed.FS
 
-// pages are read once: each is its file and the sheet around it; files whose name begins
+// pages are read once, where any is shown: each is its file and the sheet around it; files whose name begins
 // with "parts" are of all. A page that cannot be read is a mistake of ours that every test sees.
-var pages = func() map[string]*template.Template {
+var pages = sync.OnceValue(func() map[string]*template.Template {
 	m := map[string]*template.Template{}
 	sheet := template.Must(template.New("sheet").Funcs(template.FuncMap{"static": staticName}).ParseFS(pageFiles, "pages/sheet.html", "pages/parts*.html"))
 	list, err := pageFiles.ReadDir("pages")
@@ -31,7 +32,7 @@ var pages = func() map[string]*template.Template {
 		panic(err)
 	}
 	return m
-}()
+})
 
 // link is a place to go. One without an address is where the reader is.
 type link struct{ Name, To string }
@@ -117,7 +118,7 @@ func (v *visit) showAs(status int, name string, s sheet) error {
 func (v *visit) write(status int, name, part string, s sheet) error {
 	s.visit = v
 	var out bytes.Buffer
-	if err := pages[name].ExecuteTemplate(&out, part, s); err != nil {
+	if err := pages()[name].ExecuteTemplate(&out, part, s); err != nil {
 		return err
 	}
 	h := v.out.Header()

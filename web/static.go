@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"path"
 	"strings"
+	"sync"
 
 	"raftwright/press"
 	"raftwright/press/letters"
@@ -23,8 +24,8 @@ type asset struct {
 	packed bool // kept as it is sent, with brotli
 }
 
-// assets are by their name on the server; names are those names, by ours.
-var assets, assetNames = func() (map[string]asset, map[string]string) {
+// assets gives them by their name on the server, and those names by ours.
+var assets = sync.OnceValues(func() (map[string]asset, map[string]string) {
 	files, names := map[string]asset{}, map[string]string{}
 	put := func(name string, data []byte) {
 		sum := sha256.Sum256(data)
@@ -59,7 +60,7 @@ var assets, assetNames = func() (map[string]asset, map[string]string) {
 	}
 	put("pressed.css", []byte(pressedStyle()))
 	return files, names
-}()
+})
 
 // said are the letters that pages are set in: those of English and Spanish, fractions and
 // signs. What else a person writes is shown in a face of their own device.
@@ -88,10 +89,14 @@ func pressedStyle() string {
 }
 
 // staticName gives the name under which a file is served.
-func staticName(name string) string { return assetNames[name] }
+func staticName(name string) string {
+	_, names := assets()
+	return names[name]
+}
 
 func serveStatic(w http.ResponseWriter, r *http.Request) {
-	a, ok := assets[r.URL.Path]
+	files, _ := assets()
+	a, ok := files[r.URL.Path]
 	if !ok {
 		http.NotFound(w, r)
 		return
