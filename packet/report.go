@@ -46,7 +46,7 @@ func Report(e, earlier *programme.Edition, words *lang.Printer, o Options) page.
 		id   string
 		make func() []page.Block
 	}{
-		{"a", w.about}, {"b", w.figures("B")}, {"c", w.figures("C")}, {"d", w.took}, {"e", w.figures("E")}, {"f", w.adopted}, {"g", w.grown}, {"h", w.figures("H")},
+		{"a", w.about}, {"b", w.figures("B")}, {"c", w.heard}, {"d", w.took}, {"e", w.learned}, {"f", w.adopted}, {"g", w.grown}, {"h", w.figures("H")},
 		{"i", w.compared}, {"j", w.where}, {"k", w.exceptions}, {"l", w.safe}, {"m", w.same}, {"n", w.records},
 	} {
 		if blocks := s.make(); blocks != nil {
@@ -202,10 +202,28 @@ func (w reporter) figures(section string) func() []page.Block {
 // behind tells how many records a figure opens to; a number that the public may not have is a dash.
 func (w reporter) behind(f programme.Figure) page.Text {
 	if len(f.From) == 0 && (w.e.Public || f.Why != "") {
-		return "–"
+		return noCount
 	}
 	return page.Text(w.words.Fixed(float64(len(f.From)), 0))
 }
+
+// hidden says under a public table why a cell is not shown, and what a dash means, where it has such.
+func (w reporter) hidden(t *page.Table) page.Text {
+	has := func(cell page.Text) bool {
+		return slices.ContainsFunc(t.Rows, func(row page.Row) bool { return slices.Contains(row.Cells, cell) })
+	}
+	var notes []string
+	if w.e.Public && has(page.Literal(w.say("not_shown", nil))) {
+		notes = append(notes, w.say("not_shown_note", finding.Args{"Least": w.e.Funder.Threshold}))
+	}
+	if w.e.Public && has(noCount) {
+		notes = append(notes, w.say("no_count_note", nil))
+	}
+	return page.Text(strings.Join(notes, " "))
+}
+
+// noCount stands where it is not told how many records a figure opens to.
+const noCount = "–"
 
 // unasked tells of a figure that stands on paper only where the funder asks for it.
 func (w reporter) unasked(f programme.Figure) bool {
@@ -267,10 +285,7 @@ func (w reporter) tables(section string) []page.Block {
 		wide.Add(row...)
 	}
 	var out []page.Block
-	if w.e.Public {
-		note := w.text("not_shown_note", finding.Args{"Least": w.e.Funder.Threshold})
-		wide.Note, long.Note = note, note+" "+w.text("no_count_note", nil)
-	}
+	wide.Note, long.Note = w.hidden(&wide), w.hidden(&long)
 	if len(wide.Rows) > 0 {
 		out = append(out, wide)
 	}

@@ -116,8 +116,14 @@ func (w reporter) unknown() []page.Text {
 	if f, ok := w.find("inquiries_open"); ok {
 		out = append(out, w.text("open", finding.Args{"Count": w.value(f)}))
 	}
-	if f, ok := w.find("exceptions"); ok && f.Number > 0 {
-		out = append(out, w.text("looked_at", finding.Args{"Count": w.value(f)}))
+	if f, ok := w.find("exceptions"); ok {
+		n := int(f.Number)
+		if !w.e.Public {
+			n += len(w.e.Noticed)
+		}
+		if n > 0 {
+			out = append(out, w.text("looked_at", finding.Args{"Count": strconv.Itoa(n)}))
+		}
 	}
 	if w.e.Held > 0 {
 		out = append(out, w.text("hidden", finding.Args{"Count": strconv.Itoa(w.e.Held)}))

@@ -2,6 +2,7 @@ package packet
 
 import (
 	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -29,9 +30,13 @@ func (w reporter) about() []page.Block {
 	}
 	out = append(append(append(out, w.rates("a_rate", e.Rates)...), w.rates("a_match", e.Matched)...), w.para("a_never", nil), w.rules())
 	if !e.Public {
-		t := page.Table{Compact: true, RowHead: true, Columns: w.columns("col_table", "+col_records", "col_sum")}
+		t := page.Table{Compact: true, RowHead: true, Columns: w.columns("col_table", "+col_records", "+col_left", "col_sum"), Note: w.text("a_left_note", nil)}
 		for _, of := range e.Tables() {
-			t.Add(page.Text(of.Name), page.Text(w.words.Fixed(float64(of.Rows), 0)), page.Text(of.Mark))
+			left := page.Text("–")
+			if of.Dated {
+				left = page.Text(w.words.Fixed(float64(of.Left), 0))
+			}
+			t.Add(page.Text(of.Name), page.Text(w.words.Fixed(float64(of.Rows), 0)), left, page.Text(of.Mark))
 		}
 		out = append(out, t)
 		if names := e.Unread(); len(names) > 0 {
@@ -70,6 +75,11 @@ func (w reporter) took() []page.Block {
 // adopted is section F, with what silence and a wide interval mean.
 func (w reporter) adopted() []page.Block {
 	out := w.figures("F")()
+	for _, q := range w.e.Questions(w.words.Language) {
+		if q.Text != "" {
+			out = append(out, w.para("f_question", finding.Args{"Wave": page.Literal(q.Wave), "Text": page.Literal(q.Text)}))
+		}
+	}
 	for _, wave := range w.e.Waves() {
 		if f, ok := w.find("wave " + wave + ": answer_rate"); ok && programme.Silent(f.Number) {
 			out = append(out, w.para("f_silent", finding.Args{"Wave": wave}))
@@ -86,6 +96,12 @@ func (w reporter) adopted() []page.Block {
 // grown is section G, with the prices that its values rest on.
 func (w reporter) grown() []page.Block {
 	out := w.figures("G")()
+	for _, f := range w.e.Report.Figures {
+		if (f.Name() == "pounds_given" || f.Name() == "heads_given") && f.County == programme.All && f.Number > 0 {
+			out = append(out, w.para("g_giving", nil))
+			break
+		}
+	}
 	prices := w.e.Retail()
 	if len(prices) == 0 {
 		return out
@@ -129,18 +145,22 @@ func (w reporter) compared() []page.Block {
 		}
 		out = append(out, page.Para{Text: w.text(sentence, args) + " " + page.Bold(w.say(verdict, args))})
 	}
-	return out
+	return append(out, w.plots(trials)...)
 }
 
 // exceptions is section K: exceptions, repeats, corrections, and what has changed.
 func (w reporter) exceptions() []page.Block {
 	e := w.e
 	out := w.tables("K")
-	if len(e.Exceptions) == 0 {
+	noticed := append(slices.Clone(e.Exceptions), e.Noticed...)
+	if e.Public {
+		noticed = e.Exceptions // the public is told of these alone
+	}
+	if len(noticed) == 0 {
 		out = append(out, w.para("k_none", nil))
 	} else if !e.Public {
 		t := page.Table{RowHead: true, Columns: w.columns("col_record", "col_what")}
-		for _, x := range e.Exceptions {
+		for _, x := range noticed {
 			t.Add(page.Literal(x.ID), page.Text(w.name(x.What)))
 		}
 		out = append(out, t)
@@ -205,7 +225,7 @@ func (w reporter) safe() []page.Block {
 	e := w.e
 	out := []page.Block{w.para("l_lead", finding.Args{"Most": e.Funder.Threshold - 1})}
 	if !e.Public {
-		return append(out, w.tables("L")...)
+		return append(append(out, w.tables("L")...), w.beforeAndAfter()...)
 	}
 	if e.Hidden == nil {
 		out = append(out, w.para("l_unsafe", nil))

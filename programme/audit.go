@@ -77,8 +77,12 @@ func (e *Edition) AuditCSV() string {
 		out.Write([]string{f.Section, f.Name(), f.County, f.Text, f.unit(), n, rules[f.Section], mark})
 	}
 	for _, t := range e.Weighed() {
+		n, mark := "", ""
+		if !e.Public {
+			n, mark = strconv.Itoa(len(t.From)), e.digest(t.From)
+		}
 		for _, line := range t.lines() {
-			out.Write([]string{"I", "trial " + t.ID + ": " + line[0], All, line[1], t.Unit, "", rules["I"], ""})
+			out.Write([]string{"I", "trial " + t.ID + ": " + line[0], All, line[1], t.Unit, n, rules["I"], mark})
 		}
 	}
 	out.Flush()

@@ -442,3 +442,45 @@ func parityOf(met, in, unknown int, share float64) (low, high float64, verdict s
 	}
 	return low, high, parityNames[2]
 }
+
+// region joins rows until no row and no joined row has a small total.
+func (before Grid) region(t int) Grid {
+	g := Grid{Columns: before.Columns}
+	type line struct {
+		county string
+		cells  []int
+		n      int
+	}
+	var lines []line
+	for i, county := range before.Rows {
+		l := line{county: county, cells: before.Counts[i]}
+		for _, v := range l.cells {
+			l.n += v
+		}
+		lines = append(lines, l)
+	}
+	joined := line{county: others, cells: make([]int, len(g.Columns))}
+	for joined.n > 0 && joined.n < t || slices.ContainsFunc(lines, func(l line) bool { return small(l.n, t) }) {
+		least := -1
+		for i, l := range lines {
+			if l.n > 0 && (least < 0 || l.n < lines[least].n) {
+				least = i
+			}
+		}
+		if least < 0 {
+			break
+		}
+		joined.n += lines[least].n
+		for j, v := range lines[least].cells {
+			joined.cells[j] += v
+		}
+		lines = slices.Delete(lines, least, least+1)
+	}
+	if joined.n > 0 {
+		lines = append(lines, joined)
+	}
+	for _, l := range lines {
+		g.Rows, g.Counts = append(g.Rows, l.county), append(g.Counts, l.cells)
+	}
+	return g
+}

@@ -39,6 +39,9 @@ const (
 // Public gives the public edition. What stands in published.csv went out before: no figure may differ from it by a
 // small group.
 func (r *Report) Public() *Edition {
+	if r.public != nil {
+		return r.public
+	}
 	p := &publisher{Report: r, e: &Edition{Report: r, Public: true}, x: facts{t: r.Funder.Threshold}, at: map[string]int{}, needs: map[string][]int{}, named: map[string]string{}, sites: map[string]string{}}
 	for i, f := range r.Figures {
 		p.at[f.Name()+"|"+f.County] = i
@@ -57,6 +60,7 @@ func (r *Report) Public() *Edition {
 	p.before()
 	p.e.Secrets = p.x.hide()
 	p.show()
+	r.public = p.e
 	return p.e
 }
 
@@ -274,46 +278,7 @@ func (p *publisher) slips(direct int, columns []int) {
 }
 
 // region joins the counties with the fewest contacts until each line stands for the threshold or more.
-func (p *publisher) region() Grid {
-	g := Grid{Columns: p.Cells.Before.Columns}
-	type line struct {
-		county string
-		cells  []int
-		n      int
-	}
-	var lines []line
-	for i, county := range p.Cells.Before.Rows {
-		l := line{county: county, cells: p.Cells.Before.Counts[i]}
-		for _, v := range l.cells {
-			l.n += v
-		}
-		lines = append(lines, l)
-	}
-	joined := line{county: others, cells: make([]int, len(g.Columns))}
-	for joined.n > 0 && joined.n < p.x.t || slices.ContainsFunc(lines, func(l line) bool { return small(l.n, p.x.t) }) {
-		least := -1
-		for i, l := range lines {
-			if l.n > 0 && (least < 0 || l.n < lines[least].n) {
-				least = i
-			}
-		}
-		if least < 0 {
-			break
-		}
-		joined.n += lines[least].n
-		for j, v := range lines[least].cells {
-			joined.cells[j] += v
-		}
-		lines = slices.Delete(lines, least, least+1)
-	}
-	if joined.n > 0 {
-		lines = append(lines, joined)
-	}
-	for _, l := range lines {
-		g.Rows, g.Counts = append(g.Rows, l.county), append(g.Counts, l.cells)
-	}
-	return g
-}
+func (p *publisher) region() Grid { return p.Cells.Before.region(p.x.t) }
 
 // merge joins the last columns until none of their totals is small.
 func (g Grid) merge(t int) Grid {
@@ -486,6 +451,7 @@ func (p *publisher) show() {
 			p.put(f, needs)
 		case f.Why != "" && (f.Kind == Change || f.Kind == Share || f.Measure == "hours_value" || f.Measure == "served_in"):
 			p.e.Figures = append(p.e.Figures, p.renamed(f))
+		case f.Measure == hoursTaskNames: // tasks are somebody's words
 		case f.Section == "G" && f.Kind != Count, f.Section == "G" && strings.HasPrefix(f.Measure, "heads_"), f.Section == "H" && f.Kind != People && f.Kind != Count:
 			p.amount(f)
 			p.amounts(f)

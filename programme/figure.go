@@ -57,7 +57,8 @@ var (
 	inIndirect, inAnswers, inWaves           = refs("indirect"), refs("answers"), refs("waves")
 	inReplies, inHarvests, inPrices          = refs("replies"), refs("harvests"), refs("prices")
 	inHours, inRates, inBeds, inSites        = refs("hours"), refs("rates"), refs("beds"), refs("sites")
-	inAudience                               = refs("audience")
+	inAudience, inQuestions                  = refs("audience"), refs("questions")
+	inPlots                                  = refs("trials")
 )
 
 func refs(name string) func(int) Ref {
@@ -73,10 +74,15 @@ type Line struct {
 	Values  []string
 }
 
-// Open gives the records of a figure, from one of them on, at most so many. Codes that may no longer be held are blank.
+// Open gives the records of a figure, from one of them on, at most so many. Codes that may no longer be held are blank. A slip is never opened: in place
+// of the slips of a figure stands how many there are, a line a county.
 func (r *Report) Open(f Figure, from, most int) []Line {
+	refs, slips := r.besideSlips(f)
 	var out []Line
-	for _, ref := range f.From[min(from, len(f.From)):min(from+most, len(f.From))] {
+	if from == 0 {
+		out = slips
+	}
+	for _, ref := range refs[min(from, len(refs)):min(from+most, len(refs))] {
 		s := sheets[ref.Table]
 		row := s.rows(&r.stood.Records).Index(int(ref.Row))
 		l := Line{Table: s.name, ID: row.Field(0).String()}

@@ -34,6 +34,7 @@ func (r *Report) learned() {
 	}
 	for _, kind := range kindNames {
 		for _, item := range sorted(items) {
+			r.answered[[2]string{kind, item}] = len(by[[2]string{kind, item}]) > 0
 			r.item(kind, kind+"/"+item, by[[2]string{kind, item}])
 		}
 	}

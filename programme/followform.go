@@ -29,6 +29,7 @@ func (r *Report) formOf(w Wave, back int) {
 		kind, item, rows := key[0], key[1], by[key]
 		of := kind + "/" + item + " (" + w.ID + ")"
 		r.ofWave[of] = w.ID
+		r.answered[[2]string{kind, item}] = true
 		var before []int
 		for i, a := range s.Answers {
 			if kind == kindNames[0] && w.Event != "" && a.Event == w.Event && a.Item == item && a.first() {

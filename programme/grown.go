@@ -144,7 +144,7 @@ func (r *Report) given() {
 	s := &r.stood
 	service, training := Decimal{}, Decimal{}
 	var served, trained, again []Ref
-	people := map[string]bool{}
+	people, tasks, entries := map[string]bool{}, map[string]Decimal{}, map[string][]Ref{}
 	type entry struct {
 		person, event, task, hours string
 		day                        Day
@@ -157,6 +157,8 @@ func (r *Report) given() {
 		if h.Kind == "service" {
 			service, served = service.Add(h.Hours), append(served, inHours(i))
 			people[h.Person] = true
+			task := cmp.Or(h.Task, notRecordedNames)
+			tasks[task], entries[task] = tasks[task].Add(h.Hours), append(entries[task], inHours(i))
 		} else {
 			training, trained = training.Add(h.Hours), append(trained, inHours(i))
 		}
@@ -167,6 +169,9 @@ func (r *Report) given() {
 		seen[e] = true
 	}
 	r.exact("H", "hours_service", "", Hour, service, served)
+	for _, task := range sorted(tasks) {
+		r.exact("H", hoursTaskNames, task, Hour, tasks[task], entries[task])
+	}
 	r.exact("H", "hours_training", "", Hour, training, trained)
 	r.count("H", "volunteers", "", All, People, len(people), served)
 	r.count("H", "hours_possible_duplicates", "", All, Count, len(again), again)

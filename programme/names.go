@@ -16,6 +16,7 @@ const (
 	toYesNames         = ": to yes"
 	toNoNames          = ": to no"
 	byChanceNames      = ": by chance"
+	hoursTaskNames     = "hours_task: "
 	noCountyNames      = "no county"
 	exactLowNames      = ": exact low"
 	exactHighNames     = ": exact high"

@@ -287,6 +287,7 @@ type Plot struct {
 	Treatment string  `key:"treatment" need:"yes"`
 	Unit      string  `key:"unit"`
 	Value     Decimal `key:"value" most:"1000000"`
+	Seed      Maybe   `key:"seed" added:"yes" least:"0" most:"4294967295"` // of the lot by which the plots were drawn
 }
 
 // Audience is the share of a group among those whom the work is for.

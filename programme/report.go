@@ -38,13 +38,17 @@ type Report struct {
 	Parity     []Parity // of all groups with a share to speak of; printed where the funder asks
 	Removed    []Removed
 	Exceptions []Exception
+	Noticed    []Exception // what else should be looked at
 	Trials     []Trial
 
-	by     rules
-	stood  standing
-	ofWave map[string]string // the wave of an item that was asked in one
-	covers Range             // what had happened by the as-of day
-	ids    [][]string        // of the records, by table; made when first asked for
+	by         rules
+	stood      standing
+	ofWave     map[string]string  // the wave of an item that was asked in one
+	answered   map[[2]string]bool // designs and items that were answered in this time
+	covers     Range              // what had happened by the as-of day
+	ids        [][]string         // of the records, by table; made when first asked for
+	public     *Edition           // made when first asked for
+	slipCounty []string           // of each slip; made when first asked for
 }
 
 // Make makes the report of a funder as of a day. The same records, rules and day give the same report.
@@ -63,7 +67,7 @@ func Make(records Records, funder string, asOf Day) (*Report, finding.Faults) {
 		return nil, finding.Faults{{ID: FaultEarly, Args: finding.Args{"Day": asOf.Time(), "From": f.From.Time()}}}
 	}
 	held := stood.rulesOf(f)
-	r := &Report{Funder: f, AsOf: asOf, Rules: held, by: rulesFrom(held), stood: stood, ofWave: map[string]string{}, covers: Range{f.From, min(f.To, asOf)}}
+	r := &Report{Funder: f, AsOf: asOf, Rules: held, by: rulesFrom(held), stood: stood, ofWave: map[string]string{}, answered: map[[2]string]bool{}, covers: Range{f.From, min(f.To, asOf)}}
 	x := newReach(r)
 	x.count()
 	x.figures()
@@ -78,6 +82,7 @@ func Make(records Records, funder string, asOf Day) (*Report, finding.Faults) {
 	r.learned()
 	r.adopted()
 	r.compared()
+	r.notice(x)
 	return r, nil
 }
 

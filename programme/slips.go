@@ -1,7 +1,9 @@
 package programme
 
 import (
+	"cmp"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -236,4 +238,43 @@ func (r *Report) atSlips(x *reach, bad map[string]bool, answered int) {
 		return
 	}
 	r.real("D", "unknown_share_where_slips", "", Share, float64(heads-answered)/float64(heads), from)
+}
+
+// besideSlips gives the records of a figure without its slips, and in place of these how many there are, a line a county. A slip is of an event and not of
+// a person, but opened one by one it could tell of one: so counties with few are taken together.
+func (r *Report) besideSlips(f Figure) (rest []Ref, counts []Line) {
+	s := &r.stood
+	at := int8(place("slips"))
+	if !slices.ContainsFunc(f.From, func(x Ref) bool { return x.Table == at }) {
+		return f.From, nil
+	}
+	if r.slipCounty == nil {
+		of := map[string]string{}
+		for _, e := range s.Events {
+			of[e.ID] = e.County
+		}
+		r.slipCounty = make([]string, len(s.Slips))
+		for i, slip := range s.Slips {
+			r.slipCounty[i] = cmp.Or(slip.County, of[slip.Event])
+		}
+	}
+	n := map[string]int{}
+	for _, x := range f.From {
+		if x.Table == at {
+			n[r.slipCounty[x.Row]]++
+		} else {
+			rest = append(rest, x)
+		}
+	}
+	g := Grid{Columns: []string{""}}
+	for _, c := range s.Counties {
+		if n[c.ID] > 0 {
+			g.Rows, g.Counts = append(g.Rows, c.ID), append(g.Counts, []int{n[c.ID]})
+		}
+	}
+	g = g.region(r.Funder.Threshold)
+	for i, county := range g.Rows {
+		counts = append(counts, Line{Table: sheets[at].name, ID: county, Columns: []string{"county", "count"}, Values: []string{county, strconv.Itoa(g.Counts[i][0])}})
+	}
+	return rest, counts
 }

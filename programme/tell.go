@@ -15,11 +15,14 @@ func (r *Report) Range() Range { return Range{r.Funder.From, r.Funder.To} }
 // Early tells whether the report was made before its range ended.
 func (r *Report) Early() bool { return r.AsOf < r.Funder.To }
 
-// Tables tells of each table how many rows the report read, and a mark that tells its content from another.
+// Tables tells of each table how many rows the report read, how many of them it left out since their day lies outside the range (Dated: they have
+// one), and a mark that tells its content from another.
 type Tables struct {
-	Name string
-	Rows int
-	Mark string
+	Name  string
+	Rows  int
+	Dated bool
+	Left  int
+	Mark  string
 }
 
 // Tables gives the tables that the report read, as they stood on its day.
@@ -27,9 +30,20 @@ func (r *Report) Tables() []Tables {
 	var out []Tables
 	files := Write(r.stood.Records)
 	for _, s := range sheets {
-		if n := s.rows(&r.stood.Records).Len(); n > 0 {
-			out = append(out, Tables{s.name, n, table.Hash(files[s.name+".csv"])[:12]})
+		rows := s.rows(&r.stood.Records)
+		if rows.Len() == 0 {
+			continue
 		}
+		t := Tables{Name: s.name, Rows: rows.Len(), Mark: table.Hash(files[s.name+".csv"])[:12]}
+		if c, dated := s.column("date"); dated && s.name != "prices" { // a price of before may hold still
+			t.Dated = true
+			for i := range rows.Len() {
+				if !r.covers.Has(rows.Index(i).Field(c.field).Interface().(Day)) {
+					t.Left++
+				}
+			}
+		}
+		out = append(out, t)
 	}
 	return out
 }
@@ -82,6 +96,60 @@ func (e *Edition) Waves() []string {
 	return out
 }
 
+// Question is what a wave of the range asked, by its name in this edition, in a language; "" where the readers may not have the words.
+type Question struct{ Wave, Text string }
+
+// Questions gives what the waves of the range asked: what counts as yes is defined there.
+func (e *Edition) Questions(language string) []Question {
+	names := e.Waves()
+	var out []Question
+	for _, w := range e.stood.Waves {
+		if !e.covers.Has(w.Sent) || len(out) == len(names) {
+			continue
+		}
+		text := w.Asks(language)
+		if e.Public && !e.Fit(text) {
+			text = ""
+		}
+		out = append(out, Question{names[len(out)], text})
+	}
+	return out
+}
+
+// Items gives the items of forms that were answered in the range, each wording once, as the readers of this edition may have them.
+func (e *Edition) Items() (out []Asked) {
+	for _, q := range e.stood.Questions {
+		if !e.answered[[2]string{designOf(q.Kind), q.Item}] || e.Public && !(e.Fit(q.Item) && e.Fit(q.English) && e.Fit(q.Spanish)) {
+			continue
+		}
+		if !slices.ContainsFunc(out, func(x Asked) bool { return designOf(x.Kind) == designOf(q.Kind) && x.Item == q.Item && x.sameWords(q) }) {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+// Heard gives what was heard of in the range, item by item.
+func (r *Report) Heard() (out []Indirect) {
+	for _, x := range r.stood.Indirect {
+		if r.covers.Has(x.Date) {
+			out = append(out, x)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Indirect) int {
+		return cmp.Or(cmp.Compare(a.Unit, b.Unit), cmp.Compare(a.Date, b.Date), cmp.Compare(a.ID, b.ID))
+	})
+	return out
+}
+
+// Weights gives the plots of a trial, as they stood.
+func (r *Report) Weights(t Trial) (out []Plot) {
+	for _, ref := range t.From {
+		out = append(out, r.stood.Plots[ref.Row])
+	}
+	return out
+}
+
 // County gives the name of a county for the readers of this edition; All and those joined stay as they are.
 func (e *Edition) County(id string) string {
 	if name := e.Report.County(id); !e.Public || e.Fit(name) {
@@ -93,10 +161,11 @@ func (e *Edition) County(id string) string {
 // Source gives the source of a price or a rate where the readers of this edition may have it.
 func (e *Edition) Source(text string) (string, bool) { return text, !e.Public || e.Fit(text) }
 
-// IDs names the records of a figure, at most so many, in their order. Those of answers are the forms.
+// IDs names the records of a figure, at most so many, in their order. Those of answers are the forms. Slips are not named: they are told by county.
 func (r *Report) IDs(f Figure, most int) []string {
+	refs, _ := r.besideSlips(f)
 	var out []string
-	for _, ref := range f.From[:min(most, len(f.From))] {
+	for _, ref := range refs[:min(most, len(refs))] {
 		out = append(out, r.ID(ref))
 	}
 	return slices.Compact(out)
@@ -107,8 +176,12 @@ func (r *Report) Digest(f Figure) string {
 	if len(f.From) == 0 {
 		return ""
 	}
+	return r.digest(f.From)
+}
+
+func (r *Report) digest(from []Ref) string {
 	var text strings.Builder
-	for _, ref := range f.From {
+	for _, ref := range from {
 		text.WriteString(strconv.Itoa(int(ref.Table)) + "/" + r.ID(ref) + " ")
 	}
 	return table.Hash(text.String())[:8]

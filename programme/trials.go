@@ -12,7 +12,9 @@ type Trial struct {
 	ID, Design, Unit string
 	A, B             string // the treatments, in their order; the difference is a minus b
 	trial.Comparison
-	Left int // blocks with one side missing: counted and left out
+	Left int   // blocks with one side missing: counted and left out
+	Seed Maybe // of the lot
+	From []Ref // its plots
 	Why  bool
 }
 
@@ -21,12 +23,13 @@ var designNames = []string{"both in every bed", "two sites"}
 
 // compared compares what was weighed in each trial.
 func (r *Report) compared() {
-	by := map[string][]Plot{}
-	for _, p := range r.stood.Plots {
-		by[p.Trial] = append(by[p.Trial], p)
+	by, from := map[string][]Plot{}, map[string][]Ref{}
+	for i, p := range r.stood.Plots {
+		by[p.Trial], from[p.Trial] = append(by[p.Trial], p), append(from[p.Trial], inPlots(i))
 	}
 	for _, id := range sorted(by) {
 		if t, ok := compare(id, by[id], trial.Rules{Level: r.by.level, Power: r.by.power}); ok {
+			t.From = from[id]
 			r.Trials = append(r.Trials, t)
 		}
 	}
@@ -37,6 +40,9 @@ func compare(id string, plots []Plot, by trial.Rules) (Trial, bool) {
 	paired := t.Design == designNames[0]
 	values := map[string]map[string]float64{}
 	for _, p := range plots {
+		if p.Seed.Given {
+			t.Seed = p.Seed
+		}
 		if values[p.Treatment] == nil {
 			values[p.Treatment] = map[string]float64{}
 		}
@@ -110,7 +116,7 @@ func (t Trial) unnamed(place int) Trial {
 	if !code(t.A, 1, 0) || !code(t.B, 1, 0) || len(t.A) != 1 || len(t.B) != 1 {
 		t.A, t.B = "a", "b"
 	}
-	t.Unit = ""
+	t.Unit, t.Seed, t.From = "", Maybe{}, nil
 	return t
 }
 

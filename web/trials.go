@@ -509,7 +509,7 @@ func (v *visit) closeTrial() error {
 	var list []store.Record
 	f, _ := bookForm("trials")
 	for _, m := range r.Means {
-		row := map[string]string{"trial": coded("T", l.ID), "design": "both in every bed", "block": m.Block, "plot": m.Block + "A", "treatment": l.First, "unit": "g", "value": strconv.FormatFloat(m.Grams, 'f', 4, 64)}
+		row := map[string]string{"trial": coded("T", l.ID), "design": "both in every bed", "block": m.Block, "plot": m.Block + "A", "treatment": l.First, "unit": "g", "seed": strconv.FormatUint(l.seed, 10), "value": strconv.FormatFloat(m.Grams, 'f', 4, 64)}
 		if l.Of == trial.Site {
 			row["design"] = "two sites"
 		}

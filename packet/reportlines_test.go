@@ -1,0 +1,109 @@
+package packet_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"raftwright/lang"
+	"raftwright/packet"
+	"raftwright/page"
+	"raftwright/programme"
+)
+
+// written gives all that a report says in its paragraphs and tables, by section.
+func written(d page.Document) map[string]string {
+	out := map[string]string{}
+	walk(d, func(s page.Section, b page.Block) {
+		switch b := b.(type) {
+		case page.Para:
+			out[s.ID] += b.Text.Plain() + "\n"
+		case page.Table:
+			out[s.ID] += b.Caption.Plain() + "\n"
+			for _, row := range b.Rows {
+				for _, cell := range row.Cells {
+					out[s.ID] += cell.Plain() + "|"
+				}
+				out[s.ID] += "\n"
+			}
+			out[s.ID] += b.Note.Plain() + "\n"
+		}
+	})
+	return out
+}
+
+// Sections C, E, F, H, I, K and L hold what an auditor asks for (METHODS, section 15): each item with who counted it, the words that were asked, hours by
+// task, plots and the number of the lot, the table before and after. The public reads none of somebody's words that nobody has read.
+func TestSectionsHoldWhatAnAuditAsksFor(t *testing.T) {
+	const question = "still growing in the bed six months after building it"
+	for _, cleared := range []bool{false, true} {
+		r := programYear(t, func(x *programme.Records) {
+			x.Questions = []programme.Asked{{Form: "B", Kind: "before", Item: "ph", English: "I can set the pH", Spanish: "Sé ajustar el pH", Answer: "five"},
+				{Form: "A", Kind: "after", Item: "ph", English: "I set the pH alone", Spanish: "Ajusto el pH", Answer: "five"}}
+			for i := range x.Plots {
+				x.Plots[i].Seed = programme.Maybe{Given: true, N: 4711}
+			}
+			if cleared {
+				for _, text := range []string{question, "I can set the pH", "Sé ajustar el pH", "ph"} {
+					x.Cleared = append(x.Cleared, programme.Cleared{Text: text, By: "K1", On: 1})
+				}
+			}
+		})
+		words, err := lang.For("en", lang.US)
+		if err != nil {
+			t.Fatal(err)
+		}
+		inside, public := written(packet.Report(r.Inside(), nil, words, packet.Options{})), written(packet.Report(r.Public(), nil, words, packet.Options{}))
+		everything := fmt.Sprint(public)
+		for _, c := range []struct {
+			section, text string
+			open          bool // the public may read it once somebody has
+		}{
+			{"report-c", "mailing list count", false}, {"report-c", "I001|Jul 4, 2026|Raft bed letter, copies sent|394|", false},
+			{"report-e", "I can set the pH", true}, {"report-e", "I set the pH alone", false}, {"report-f", question, true},
+			{"report-h", "bed care", false}, {"report-i", "4711", false}, {"report-i", "1A|bed 1|A|182.4|", false},
+			{"report-k", "ph|asked in other words by two forms|", false}, {"report-l", "American Indian or Alaska Native|0|2|5|", false},
+		} {
+			if !strings.Contains(inside[c.section], c.text) {
+				t.Errorf("inside, %s: no %q", c.section, c.text)
+			}
+			if strings.Contains(everything, c.text) != (cleared && c.open) {
+				t.Errorf("public, read %v: %q", cleared, c.text)
+			}
+		}
+		for name, all := range map[string]map[string]string{"inside": inside, "public": public} {
+			if !strings.Contains(all["report-g"], "42 USC 1791") || !strings.Contains(all["report-g"], "ask counsel") {
+				t.Errorf("%s: who gives food is not told of its protection", name)
+			}
+		}
+		if !strings.Contains(inside["report-a"], "events|58|2|") { // two of its 58 events lie outside the year
+			t.Error(inside["report-a"])
+		}
+	}
+}
+
+// What is not shown is explained where something is not shown, and nowhere else.
+func TestWhatIsNotShownIsExplainedThere(t *testing.T) {
+	words, err := lang.For("en", lang.US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tables := 0
+	walk(packet.Report(programYear(t, nil).Public(), nil, words, packet.Options{}), func(s page.Section, b page.Block) {
+		if x, ok := b.(page.Table); ok && len(s.ID) == len("report-a") {
+			hidden := false
+			for _, row := range x.Rows {
+				for _, cell := range row.Cells {
+					hidden = hidden || cell.Plain() == "not shown"
+				}
+			}
+			tables++
+			if told := strings.Contains(x.Note.Plain(), "Not shown:"); told != hidden {
+				t.Errorf("%s: hidden %v, explained %v", s.ID, hidden, told)
+			}
+		}
+	})
+	if tables < 8 {
+		t.Error(tables)
+	}
+}

@@ -1,0 +1,108 @@
+package programme
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+)
+
+// notice tells what else of the year a person should look at, and changes no count: hours that are not in quarters, an item of a form whose wording
+// changed while it was asked, and who served at an event and signed its sheet too.
+func (r *Report) notice(x *reach) {
+	r.quarters()
+	r.reworded()
+	r.servedAndSigned(x)
+	slices.SortStableFunc(r.Noticed, func(a, b Exception) int { return cmp.Or(cmp.Compare(a.What, b.What), cmp.Compare(a.ID, b.ID)) })
+}
+
+func (r *Report) noticed(what, id string, ref Ref) {
+	if e := (Exception{what, ref, id}); !slices.Contains(r.Noticed, e) {
+		r.Noticed = append(r.Noticed, e)
+	}
+}
+
+// inQuarters tells whether hours are written in quarters of an hour (our rule for volunteers, no source).
+func (d Decimal) inQuarters() bool { return 4*d.units%tens[d.places] == 0 }
+
+func (r *Report) quarters() {
+	odd := &tally{}
+	for i, h := range r.stood.Hours {
+		if r.covers.Has(h.Date) && !h.Hours.inQuarters() {
+			odd.add(1, inHours(i))
+			r.noticed("quarters", h.ID, inHours(i))
+		}
+	}
+	r.count("K", "hours_not_in_quarters", "", All, Count, odd.n, odd.from)
+}
+
+// designOf is the design that a form belongs to: before and after are two forms of one.
+func designOf(kind string) string {
+	if kind == "before" || kind == "after" {
+		return kindNames[0]
+	}
+	return kind
+}
+
+// sameWords tells whether two items ask the same: the text in both languages, and what may be answered. How it is spaced does not matter.
+func (a Asked) sameWords(b Asked) bool {
+	plain := func(q Asked) [4]string {
+		return [4]string{strings.Join(strings.Fields(q.English), " "), strings.Join(strings.Fields(q.Spanish), " "), q.Answer, q.Choices}
+	}
+	return plain(a) == plain(b)
+}
+
+// reworded tells of the items that were answered in this time and that two forms of one design ask in other words: what was said before and after is
+// then not said to the same (wording is not changed in mid year, or the item gets a new name).
+func (r *Report) reworded() {
+	s := &r.stood
+	first, words := map[[2]string]int{}, &tally{}
+	told := map[[2]string]bool{}
+	for i, q := range s.Questions {
+		of := [2]string{designOf(q.Kind), q.Item}
+		if !r.answered[of] {
+			continue
+		}
+		j, there := first[of]
+		switch {
+		case !there:
+			first[of] = i
+		case !q.sameWords(s.Questions[j]):
+			if !told[of] {
+				told[of] = true
+				words.add(1, inQuestions(j))
+				r.noticed("wording", q.Item, inQuestions(j))
+			}
+			words.add(0, inQuestions(i))
+		}
+	}
+	r.count("K", "items_reworded", "", All, Count, words.n, once(words.from))
+}
+
+// servedAndSigned tells of those with hours of service at an event who stand on its list too. The list says that they came, and they count so
+// (rule 7 of the practice year leaves out staff alone); who teaches counts as a teacher. So how many people are known without them is told beside it.
+func (r *Report) servedAndSigned(x *reach) {
+	type at struct{ person, event string }
+	served := map[at][]Ref{}
+	for i, h := range r.stood.Hours {
+		if h.Kind == "service" && h.Event != "" {
+			k := at{h.Person, h.Event}
+			served[k] = append(served[k], inHours(i))
+		}
+	}
+	both, rest := &tally{}, map[string]bool{}
+	var from []Ref
+	for _, c := range x.known {
+		entries := served[at{c.person, c.id}]
+		if c.order != 0 || entries == nil {
+			rest[c.person] = true
+			from = append(from, c.ref)
+			continue
+		}
+		both.add(1, append(slices.Clone(entries), c.ref)...)
+		r.noticed("served", c.id, c.ref)
+	}
+	r.count("K", "served_and_signed", "", All, People, both.n, once(both.from))
+	if both.n > 0 {
+		r.count("K", "people_known_without_who_served", "", All, People, len(rest), once(from))
+	}
+}
