@@ -136,7 +136,7 @@ func (s *Store) openFile(ctx context.Context, file string) error {
 			return err
 		}
 	}
-	s.db, err = sql.Open("sqlite3", lite(file)+"?_txlock=immediate&_pragma=busy_timeout(10000)&_pragma=journal_mode(wal)&_pragma=synchronous(full)&_pragma=foreign_keys(on)")
+	s.db, err = openLite(lite(file) + "?_txlock=immediate&_pragma=busy_timeout(10000)&_pragma=journal_mode(wal)&_pragma=synchronous(full)&_pragma=foreign_keys(on)")
 	return s.fault(err)
 }
 
