@@ -19,6 +19,9 @@ type Answer struct {
 	Text  string
 }
 
+// answersFor is how long an answer is kept that nothing made anew (our own choice): a bed that was looked at holds some 100 KB of them.
+const answersFor = 30 * 24 * time.Hour
+
 // Answer finds what was worked out of a bed, and tells whether there is something. What it says of
 // the bed is for whoever may see the bed.
 func (s *Store) Answer(ctx context.Context, w Who, bedID, kind string) (a Answer, is bool, err error) {

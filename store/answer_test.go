@@ -33,3 +33,20 @@ func TestAnswers(t *testing.T) {
 		}
 	})
 }
+
+// What was worked out of a bed a month ago, and of nothing since, goes in the night; the rest stays.
+func TestOldAnswersGo(t *testing.T) {
+	both(t, func(t *testing.T, s *Store) {
+		ctx := t.Context()
+		o := staffed(t, s)
+		id := o.bed(t, o.grower)
+		for kind, age := range map[string]time.Duration{"old": answersFor + time.Minute, "new": answersFor - time.Minute} {
+			must(t, o.SetAnswer(ctx, o.grower, id, Answer{Kind: kind, Seen: 1, Made: s.now().Add(-age), Text: "{}"}))
+		}
+		must(t, o.Sweep(ctx))
+		list, err := o.Answers(ctx, o.grower, id)
+		if err != nil || len(list) != 1 || list[0].Kind != "new" {
+			t.Errorf("%+v, %v: not the newer alone", list, err)
+		}
+	})
+}

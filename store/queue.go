@@ -145,7 +145,7 @@ func (s *Store) Sweep(ctx context.Context) error {
 	return s.beside(ctx, func(q *rows.Queries) error {
 		now := s.now()
 		return errors.Join(q.EndSessionsBefore(ctx, now.Add(-idle).UnixMilli(), now.Add(-longest).UnixMilli()),
-			q.ForgetAttempts(ctx, now.Add(-24*time.Hour).UnixMilli()), q.ForgetAsked(ctx, now.UnixMilli()))
+			q.ForgetAttempts(ctx, now.Add(-24*time.Hour).UnixMilli()), q.ForgetAsked(ctx, now.UnixMilli()), q.ForgetAnswers(ctx, now.Add(-answersFor).UnixMilli()))
 	})
 }
 

@@ -56,6 +56,9 @@ func (h *House) KeepAttention(ctx context.Context) {
 		h.shareWork(ctx)
 		return
 	}
+	if err := h.Store.Sweep(ctx); err != nil && ctx.Err() == nil && h.Log != nil {
+		h.Log.Error("sweep", "error", err)
+	}
 	for ctx.Err() == nil {
 		if err := h.reckonDue(ctx); err != nil && ctx.Err() == nil && h.Log != nil {
 			h.Log.Error("attention", "error", err)

@@ -25,7 +25,11 @@ func (v *visit) next() error {
 	if err := v.mayChange(b); err != nil {
 		return err
 	}
-	o := offered{Text: string(nextSeason(b.brief).Encode()), From: v.say("web.next.from"), Do: v.say("web.next.take")}
+	before, err := v.Store.Versions(v.context(), v.who, b.ID)
+	if err != nil {
+		return err
+	}
+	o := offered{Text: string(nextSeason(v.unnamed(b.brief, before)).Encode()), From: v.say("web.next.from"), Do: v.say("web.next.take")}
 	whole, _, err := v.logged(b)
 	if err != nil {
 		return err
@@ -41,6 +45,27 @@ func (v *visit) next() error {
 		}
 	}
 	return v.offer(b, "next", o)
+}
+
+// unnamed gives a brief with the acid that it named before its mix was pinned, where the pin named the one that the plan had
+// proposed: next season's plan chooses again. Whoever named an acid since has it still.
+func (v *visit) unnamed(b *brief.Brief, before []store.Version) *brief.Brief {
+	at := len(before)
+	for at > 0 && len(v.memory.parse(before[at-1].Text).brief.Mix.Doses) > 0 {
+		at--
+	}
+	if at == 0 || at == len(before) { // it was never pinned, or was pinned when it came
+		return b
+	}
+	free, pin := v.memory.parse(before[at-1].Text).texts(), v.memory.parse(before[at].Text).texts()
+	for _, path := range []finding.Path{"acid.product", "acid.label"} {
+		if now := textsOf(b)[string(path)]; now == pin[string(path)] && now != free[string(path)] {
+			if next, _ := b.Set(path, free[string(path)]); next != nil {
+				b = next
+			}
+		}
+	}
+	return b
 }
 
 // nextSeason gives a brief with its dates a year on and nothing pinned.

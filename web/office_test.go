@@ -4,11 +4,13 @@ import (
 	"math"
 	"net/http"
 	"net/url"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
 
 	"raftwright/brief"
+	"raftwright/finding"
 	"raftwright/plan"
 	"raftwright/store"
 )
@@ -74,7 +76,7 @@ func TestFillAndNextSeason(t *testing.T) {
 	}
 	_, section := grower.page(t, "GET", at+"/plan/mix", nil)
 	_, card, _ := strings.Cut(section, `<div class="pressed">`)
-	if card, _, _ = strings.Cut(card, "</div>\n<nav"); len(card) < 500 || !strings.Contains(page, card) {
+	if card, _, _ = strings.Cut(card, "</div>\n<details class=\"more\"><summary>How each"); len(card) < 500 || !strings.Contains(page, card) {
 		t.Error("the amounts, their order and their cautions are not those of the mixing card")
 	}
 	for range 2 {
@@ -98,6 +100,10 @@ func TestFillAndNextSeason(t *testing.T) {
 	if status != 200 || !strings.Contains(page, "mix") {
 		t.Errorf("next season: %d", status)
 	}
+	table, _, _ := strings.Cut(page, "<textarea")
+	if raw := regexp.MustCompile(`mix\.doses|acid\.|\d\.\d{4}|\d{4}-\d\d-\d\d</td>`).FindString(table); raw != "" || !strings.Contains(table, "Mix already settled: ") || !strings.Contains(table, "\u00a0g/L</td>") {
+		t.Errorf("what differs is not told in words and rounded amounts: %q\n%s", raw, table)
+	}
 	take := fieldsOf(t, page)
 	take.Set("text", textOf(t, page))
 	take.Set("take", "here")
@@ -108,6 +114,33 @@ func TestFillAndNextSeason(t *testing.T) {
 	if known, _ := brief.Parse("", []byte(b.Brief)); b.Version != 3 || len(known.Mix.Doses) > 0 {
 		t.Errorf("the next season has the old mix:\n%s", b.Brief)
 	}
+	named := func(version int) string { // the acid that a version names
+		list, err := kept.Versions(t.Context(), store.Holder(), grower.bed)
+		if err != nil {
+			t.Fatal(err)
+		}
+		known, _ := brief.Parse("", []byte(list[version-1].Text))
+		return textsOf(known)["acid.product"]
+	}
+	if named(1) != "" || named(2) == "" {
+		t.Fatalf("the fill did not name the acid that was proposed: %q, then %q", named(1), named(2))
+	}
+	if named(3) != "" {
+		t.Errorf("the next season keeps %q, which nobody named", named(3))
+	}
+	v := &visit{House: &House{}}
+	was, _ := kept.Versions(t.Context(), store.Holder(), grower.bed)
+	if mine, _ := brief.Parse("", []byte(was[1].Text)); textsOf(v.unnamed(must(mine.Set("acid.product", "sulfuric")), was[:2]))["acid.product"] != "sulfuric" {
+		t.Error("an acid that was named after the fill is forgotten")
+	}
+}
+
+// must gives a brief that was set without a fault.
+func must(b *brief.Brief, faults finding.Faults) *brief.Brief {
+	if b == nil {
+		panic(faults)
+	}
+	return b
 }
 
 // Of the next season every day of the schedule is a year on; of a leap day the day before.

@@ -3,8 +3,11 @@ package web
 import (
 	"slices"
 	"strconv"
+	"strings"
+	"time"
 
 	"raftwright/finding"
+	"raftwright/lang"
 )
 
 // versionRow is a version of a brief in the list.
@@ -84,11 +87,11 @@ func (v *visit) between(b aBed, one, two string) (keys, figures []differs, err e
 		if err != nil {
 			return nil, nil, err
 		}
-		glances[i], _ = glance(p, words)
+		glances[i], _ = glance(b.ID, p, words)
 	}
 	for _, path := range order {
 		if a, z := texts[0][path], texts[1][path]; a != z {
-			keys = append(keys, differs{labelOf(v.words, path), string(path), a, z})
+			keys = append(keys, differs{wholeLabel(v.words, path), string(path), tells(v.words, a), tells(v.words, z)})
 		}
 	}
 	for i, g := range glances[0] {
@@ -97,4 +100,38 @@ func (v *visit) between(b aBed, one, two string) (keys, figures []differs, err e
 		}
 	}
 	return keys, figures, nil
+}
+
+// wholeLabel names a key with the list or the table in which it is: "Shelf 2: Price", "Doses pinned: Epsom salt".
+func wholeLabel(words *lang.Printer, path finding.Path) string {
+	p := string(path)
+	if at := strings.LastIndexByte(p, '['); at > 0 && strings.Contains(p[at:], "]") {
+		n, rest, _ := strings.Cut(p[at+1:], "]")
+		i, err := strconv.Atoi(n)
+		if err == nil && rest != "" {
+			return labelOf(words, finding.Path(p[:at])) + " " + strconv.Itoa(i+1) + ": " + labelOf(words, path)
+		} else if err == nil {
+			return labelOf(words, finding.Path(p[:at])) + " " + strconv.Itoa(i+1)
+		}
+	}
+	for i := len(p); i > 0; i = strings.LastIndexAny(p[:i], ".[") {
+		if t := formTree()[plainPath(p[:i])]; t != nil && t.Kind == "table" && i < len(p) {
+			return labelOf(words, finding.Path(p[:i])) + ": " + wordOf(words, strings.Trim(p[i:], `.[]"`))
+		}
+	}
+	return labelOf(words, path)
+}
+
+// tells gives a text of a brief as a reader is told it: a day with its month, a word in their language, a number that was
+// reckoned to three figures. What somebody typed in fewer stays as it is.
+func tells(words *lang.Printer, text string) string {
+	if day, err := time.Parse(time.DateOnly, text); err == nil {
+		return words.Date(day)
+	}
+	number, unit, _ := strings.Cut(text, " ")
+	const typed = 4 // digits
+	if x, err := strconv.ParseFloat(number, 64); err == nil && len(strings.TrimLeft(strings.ReplaceAll(number, ".", ""), "-0")) > typed {
+		return strings.TrimSpace(words.Number(x) + "\u00a0" + unit)
+	}
+	return wordOf(words, text)
 }

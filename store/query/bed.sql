@@ -101,3 +101,7 @@ SELECT * FROM answer WHERE bed = $1 AND kind = $2;
 -- name: Answers :many
 -- Answers lists what was worked out of a bed, without the texts.
 SELECT kind, seen, basis, made FROM answer WHERE bed = $1 ORDER BY kind;
+
+-- name: ForgetAnswers :exec
+-- ForgetAnswers forgets what was worked out long ago: whoever looks again has it worked out again.
+DELETE FROM answer WHERE made < $1;

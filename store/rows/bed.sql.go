@@ -466,6 +466,16 @@ func (q *Queries) Entry(ctx context.Context, id string) (Entry, error) {
 	return i, err
 }
 
+const forgetAnswers = `-- name: ForgetAnswers :exec
+DELETE FROM answer WHERE made < $1
+`
+
+// ForgetAnswers forgets what was worked out long ago: whoever looks again has it worked out again.
+func (q *Queries) ForgetAnswers(ctx context.Context, made int64) error {
+	_, err := q.db.ExecContext(ctx, forgetAnswers, made)
+	return err
+}
+
 const giveBed = `-- name: GiveBed :exec
 UPDATE bed SET owner = $1, changed = $2 WHERE id = $3
 `
