@@ -55,11 +55,15 @@ func (w writer) mendFirst() bool {
 // starves says whether the feed cannot grow the crop: then no harvest is forecast.
 func starves(m *mix.Mix) bool { _, no := m.Starved(); return no }
 
+// foundBy are the figures of the working that find those of the glance: a day follows from the days that the plants take.
+var foundBy = map[string]string{"inside": "frame.surface", "volume": "frame.volume", "floor": "frame.floor", "heads": "raft.holes", "ec": "mix.ec",
+	"first_cost": "cost.first", "sow": "season.nursery", "transplant": "season.nursery", "harvest": "season.raft"}
+
 // keyFigures gives the plan at a glance.
 func (w writer) keyFigures() []page.KeyFigure {
 	var items []page.KeyFigure
 	add := func(id string, v any, note string) {
-		items = append(items, page.KeyFigure{Label: w.say("packet.glance."+id, nil), Value: w.label(v), Note: note})
+		items = append(items, page.KeyFigure{Label: w.say("packet.glance."+id, nil), Value: w.label(v), Note: note, Of: foundBy[id]})
 	}
 	p := w.p
 	if d := p.Frame; d != nil {

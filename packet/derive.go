@@ -78,11 +78,8 @@ func Working(p plan.Plan, words *lang.Printer, o Options) page.Document {
 			}
 			d.Sections = append(d.Sections, s)
 		}
-		if c.id == "" {
-			continue
-		}
-		if blocks := w.sums(w.p.Working(c.part)); len(blocks) > 0 {
-			d.Sections = append(d.Sections, page.Section{ID: "sums-" + c.id, Title: w.say("packet.sums."+c.id, nil), Blocks: blocks})
+		if s, ok := w.summed(c.id, c.part); ok {
+			d.Sections = append(d.Sections, s)
 		}
 	}
 	d.Sections = append(d.Sections, w.sections([]string{"source"})...)

@@ -38,6 +38,11 @@ func AtBed(p plan.Plan, t *tend.Tending, words *lang.Printer) (now, rest page.Do
 	now = rest
 	now.Sections = []page.Section{rest.Sections[0]}
 	now.Sections[0].Blocks = append(Slip(p, t, words)[1:], writer{p: p, words: words}.drawn(t)...) // its title is the page's
+	reasons := writer{p: p, words: words, cites: &citations{}}
+	for _, a := range t.Actions {
+		reasons.cite(a.Source)
+	}
+	rest.Sections[0].Blocks = append(slices.Clone(rest.Sections[0].Blocks), reasons.sources()[1:]...)
 	rest.Sections[0].ID, rest.Sections[0].Title = "reasons", words.Say("tend.title.reasons", nil)
 	return now, rest
 }

@@ -2,8 +2,6 @@ package packet
 
 import (
 	"fmt"
-	"slices"
-	"strings"
 
 	"raftwright/answer"
 	"raftwright/page"
@@ -38,16 +36,12 @@ func (w writer) sources() []page.Block {
 	}
 	var notes []page.SourceNote
 	for i, s := range list {
-		parts := []string{s.Author, s.Title, s.Where, s.Year}
-		if w.cites != nil { // for who checks: how it was read, too
-			parts = append(parts, s.Note)
-		}
-		text := page.Literal(strings.Join(slices.DeleteFunc(parts, func(x string) bool { return x == "" }), ". "))
-		if w.words.Language != "en" { // a title stays as it is
+		text := page.Literal(titled(s, w.cites != nil)) // for who checks: how it was read, too
+		if w.words.Language != "en" {                   // a title stays as it is
 			text = page.In("en", text)
 		}
 		if w.cites != nil || s.Standing != source.Published {
-			text += " (" + w.text("packet.source."+strings.ReplaceAll(s.Standing.String(), " ", "_"), nil) + ")"
+			text += page.Text(" (" + w.standing(s) + ")")
 		}
 		notes = append(notes, page.SourceNote{Mark: fmt.Sprint(i + 1), Text: text})
 	}

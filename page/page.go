@@ -201,6 +201,7 @@ type KeyFigure struct {
 	Label string
 	Value string
 	Note  string
+	Of    string // the ID of its working; "" where it has none
 }
 
 // KeyFigures is a small grid of figures: the plan at a glance.

@@ -128,6 +128,7 @@ func (v *visit) pressed(doc page.Document) (out []template.HTML, err error) {
 type nowForm struct {
 	Now, Rest []template.HTML
 	State     []template.HTML // of Rest, what the bed holds: nothing to do
+	Figures   []figure        // of the plan, on which it rests
 	Done      *doneForm       // what one touch writes down; nil where nothing is poured
 }
 
@@ -136,6 +137,9 @@ type doneForm struct {
 	Bed, ID, At string
 	Pairs       []brief.Pair
 }
+
+// restsOn are the figures of a plan on which every advice rests: how much water there is, and what the mix reads.
+var restsOn = []string{"frame.volume", "mix.ec"}
 
 // answered presses what a tended bed comes to.
 func (v *visit) answered(t tended) (*nowForm, error) {
@@ -155,6 +159,8 @@ func (v *visit) answered(t tended) (*nowForm, error) {
 	if out.State, err = v.pressed(rest); err != nil {
 		return nil, err
 	}
+	out.Figures, _ = glance(t.ID, t.plan, t.words)
+	out.Figures = slices.DeleteFunc(out.Figures, func(f figure) bool { return f.How == nil || !slices.Contains(restsOn, f.How.ID) })
 	if pairs := tend.Done(t.Actions, t.brief.Units.Value == brief.Metric); len(pairs) > 0 && t.ID != demonstration {
 		out.Done = &doneForm{t.ID, store.NewID(), t.now.Format(clock), pairs}
 	}
@@ -230,7 +236,7 @@ func (v *visit) showToday(bad map[string][]wrong) error {
 	} else if body.Answer != nil && body.Answer.Done != nil {
 		done := *body.Answer.Done
 		done.ID = store.NewID() // each page is another touch
-		body.Answer = &nowForm{body.Answer.Now, body.Answer.Rest, body.Answer.State, &done}
+		body.Answer = &nowForm{body.Answer.Now, body.Answer.Rest, body.Answer.State, body.Answer.Figures, &done}
 	}
 	if bad == nil {
 		if body.Kept, err = v.keptNow(b, words); err != nil {

@@ -206,7 +206,7 @@ func TestRulesOfTheWeb(t *testing.T) {
 	form := fieldsOf(t, made.body)
 	form.Set("bed.depth", "7 in")
 	post(t, s.URL+made.where, form)
-	paths := []string{"/", "/beds", bed + "/brief", bed + "/plan", bed + "/plan/raft", bed + "/plan/frame", "/beds/demonstration/plan/mix", "/beds/demonstration/working", bed + "/today", bed + "/packet", bed + "/versions?from=1&to=2", "/nowhere"}
+	paths := []string{"/", "/beds", bed + "/brief", bed + "/plan", bed + "/plan/raft", bed + "/plan/frame", "/beds/demonstration/plan/mix", "/beds/demonstration/working", bed + "/working/frame.use", bed + "/today", bed + "/packet", bed + "/versions?from=1&to=2", "/nowhere"}
 	looked := 0
 	for _, path := range paths {
 		for _, at := range []struct {

@@ -131,7 +131,7 @@ func (v *visit) planBeside(b aBed) (out besideForm, err error) {
 		what, right := words.Fault(x)
 		out.Faults = append(out.Faults, pointed{what, right, "#" + idOf(x.Path), labelOf(words, x.Path)})
 	}
-	out.Figures, out.Verdict = glance(p, words)
+	out.Figures, out.Verdict = glance(b.ID, p, words)
 	out.Drawing, err = v.drawing(p, words)
 	return out, err
 }

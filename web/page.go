@@ -155,6 +155,7 @@ const (
 	FaultNowhere  finding.ID = "web.fault.nowhere"
 	FaultFile     finding.ID = "web.fault.file"
 	FaultSection  finding.ID = "web.fault.section"
+	FaultFigure   finding.ID = "web.fault.figure"
 	FaultReadOnly finding.ID = "web.fault.demo" // the demonstration is looked at, not changed
 	FaultHost     finding.ID = "web.fault.host" // another name than this computer's
 	FaultForm     finding.ID = "web.fault.form" // what was sent is no form that can be read
@@ -167,7 +168,7 @@ const (
 var statuses = map[finding.ID]int{
 	FaultSignIn: http.StatusUnauthorized, FaultFirst: http.StatusForbidden, FaultOver: http.StatusNotFound, FaultOwn: http.StatusForbidden, FaultNoMix: http.StatusConflict, FaultStops: http.StatusConflict,
 	FaultNoBeds: http.StatusUnprocessableEntity, FaultPasskey: http.StatusUnauthorized, FaultCopied: http.StatusUnauthorized, FaultNoPasskey: http.StatusConflict, store.FaultStrict: http.StatusUnauthorized, store.FaultAgain: http.StatusConflict, store.FaultLastPasskey: http.StatusConflict, store.FaultPasskeys: http.StatusConflict,
-	FaultNowhere: http.StatusNotFound, FaultSection: http.StatusNotFound, FaultReadOnly: http.StatusForbidden, FaultTooLong: http.StatusRequestEntityTooLarge, FaultTable: http.StatusNotFound, FaultNoEmpty: http.StatusConflict, FaultPhoto: http.StatusUnprocessableEntity, FaultLink: http.StatusUnprocessableEntity, FaultHost: http.StatusMisdirectedRequest,
+	FaultNowhere: http.StatusNotFound, FaultSection: http.StatusNotFound, FaultFigure: http.StatusNotFound, FaultReadOnly: http.StatusForbidden, FaultTooLong: http.StatusRequestEntityTooLarge, FaultTable: http.StatusNotFound, FaultNoEmpty: http.StatusConflict, FaultPhoto: http.StatusUnprocessableEntity, FaultLink: http.StatusUnprocessableEntity, FaultHost: http.StatusMisdirectedRequest,
 	FaultPaper: http.StatusNotFound, FaultCode: http.StatusNotFound, FaultAnother: http.StatusConflict, FaultSameKeyer: http.StatusForbidden, FaultSettled: http.StatusConflict, FaultUnsettled: http.StatusUnprocessableEntity, FaultPile: http.StatusUnprocessableEntity,
 	FaultTrial: http.StatusUnprocessableEntity, FaultClosed: http.StatusConflict, FaultRelaid: http.StatusConflict, FaultUnready: http.StatusConflict,
 	store.FaultNotFound: http.StatusNotFound, store.FaultForbidden: http.StatusForbidden, store.FaultConflict: http.StatusConflict, store.FaultNamed: http.StatusConflict, store.FaultStale: http.StatusConflict,

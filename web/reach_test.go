@@ -59,7 +59,7 @@ var reach = map[string]string{
 	"GET /beds/{bed}/photos": "see", "POST /beds/{bed}/photos": "log", "GET /beds/{bed}/photos/{photo}": "see", "POST /beds/{bed}/photos/{photo}": "log",
 	"GET /beds/{bed}/paper": "see", "POST /beds/{bed}/paper": "log",
 	"GET /beds/{bed}/labels": "see", "POST /beds/{bed}/labels": "share", "POST /beds/{bed}/labels.pdf": "see",
-	"GET /beds/{bed}/plan": "see", "GET /beds/{bed}/plan/{section}": "see", "GET /beds/{bed}/working": "see",
+	"GET /beds/{bed}/plan": "see", "GET /beds/{bed}/plan/{section}": "see", "GET /beds/{bed}/working": "see", "GET /beds/{bed}/working/{figure}": "see",
 	"GET /beds/{bed}/packet": "see", "GET /beds/{bed}/packet.pdf": "see", "GET /beds/{bed}/packet.html": "see",
 }
 
@@ -128,6 +128,8 @@ func TestWhoReachesWhat(t *testing.T) {
 						return "water"
 					case "{section}":
 						return "raft"
+					case "{figure}":
+						return "frame.volume"
 					case "{paper}":
 						return "garden"
 					case "{ledger}":

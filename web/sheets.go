@@ -40,30 +40,6 @@ func (v *visit) pieces(p plan.Plan, words *lang.Printer, ids ...string) ([]piece
 	return out, nil
 }
 
-// figure is one figure that matters, with what it means.
-type figure struct{ Name, Value, Note string }
-
-// glance gives the figures that matter, and in a sentence what the plan is worth.
-func glance(p plan.Plan, words *lang.Printer) (out []figure, verdict string) {
-	doc, ok := packet.Section(p, words, packet.Options{Paper: page.Letter}, "glance")
-	if !ok {
-		return nil, ""
-	}
-	for _, b := range doc.Sections[0].Blocks {
-		switch b := b.(type) {
-		case page.KeyFigures:
-			for _, k := range b.Items {
-				out = append(out, figure{k.Label, k.Value, k.Note})
-			}
-		case page.Para:
-			if verdict == "" && len(out) > 0 {
-				verdict = string(b.Text)
-			}
-		}
-	}
-	return out, verdict
-}
-
 // sections gives the sections of a plan that a page shows: all but those that are only
 // paper to write on.
 func sections(p plan.Plan) []string {
@@ -110,7 +86,7 @@ func (v *visit) plan() error {
 // planPage presses what stands on the page of a plan.
 func (v *visit) planPage(bed string, p plan.Plan, words *lang.Printer) (out plannedPage, err error) {
 	out = plannedPage{Waits: waits(p, words), Working: "/beds/" + bed + "/working"}
-	out.Figures, out.Verdict = glance(p, words)
+	out.Figures, out.Verdict = glance(bed, p, words)
 	for _, id := range sections(p) {
 		out.Doors = append(out.Doors, link{words.Say("packet."+id+".title", nil), "/beds/" + bed + "/plan/" + id})
 	}
@@ -155,17 +131,12 @@ func (v *visit) planSection() error {
 	return v.showPiece(b, p, words, id, ids, at)
 }
 
-// working shows the derivation of every figure.
-func (v *visit) working() error {
-	b, err := v.taughtBed()
-	if err != nil {
-		return err
-	}
-	p, words, err := v.planned(b)
-	if err != nil {
-		return err
-	}
-	return v.showPiece(b, p, words, "working", nil, 0)
+// sectionPage is a part of a plan on a page of its own.
+type sectionPage struct {
+	Piece        piece
+	Back         link
+	Before, Next *link
+	Rests        []shownFigure // the figures of it
 }
 
 func (v *visit) showPiece(b aBed, p plan.Plan, words *lang.Printer, id string, ids []string, at int) error {
@@ -183,11 +154,7 @@ func (v *visit) showPiece(b aBed, p plan.Plan, words *lang.Printer, id string, i
 		return &link{words.Say("packet."+ids[i]+".title", nil), "/beds/" + b.ID + "/plan/" + ids[i]}
 	}
 	s := v.of(b, "section")
-	s.Body = struct {
-		Piece        piece
-		Plan         string
-		Before, Next *link
-	}{list[0], "/beds/" + b.ID + "/plan", door(at - 1), door(at + 1)}
+	s.Body = sectionPage{Piece: list[0], Back: link{v.say("web.section.back"), "/beds/" + b.ID + "/plan"}, Before: door(at - 1), Next: door(at + 1), Rests: figuresOf(b.ID, p, words, id)}
 	return v.show("section", s)
 }
 
