@@ -116,13 +116,14 @@ func Figure(p plan.Plan, words *lang.Printer, o Options, id string) (doc page.Do
 	w.cites = &citations{}
 	doc = w.document(o)
 	var before []finding.Step
-	for _, c := range chapters {
+	var of []int // the chapter of each
+	for k, c := range chapters {
 		if c.id == "" {
 			continue
 		}
-		steps := p.Working(c.part)
 		first := len(before)
-		before = append(before, steps...)
+		before = append(before, p.Working(c.part)...)
+		of = append(of, slices.Repeat([]int{k}, len(before)-first)...)
 		if trade, _, _ := strings.Cut(id, "."); trade != c.id {
 			continue
 		}
@@ -139,17 +140,21 @@ func Figure(p plan.Plan, words *lang.Printer, o Options, id string) (doc page.Do
 		}
 		blocks := w.sums(own)
 		var under []finding.Step
-		for i, s := range before {
-			if on[i] && !(i >= first && figureID(c.id, s) == id) {
-				under = append(under, s)
+		for k, t := range chapters {
+			var list []finding.Step
+			for i, s := range before {
+				if on[i] && of[i] == k && !(t.id == c.id && figureID(c.id, s) == id) {
+					list = append(list, s)
+				}
 			}
+			under, rests = append(under, list...), append(rests, w.worked(t.id, list)...)
 		}
 		if len(under) > 0 {
 			blocks = append(append(blocks, w.heading("packet.figure.rests")), w.sums(under)...)
 		}
 		blocks = append(append(blocks, w.heading("packet.source.title")), w.sources()...)
 		doc.Sections = []page.Section{{ID: "figure", Title: string(w.capital(finding.Word(own[0].Name))), Blocks: blocks}}
-		return doc, w.worked(c.id, under), true
+		return doc, rests, true
 	}
 	return doc, nil, false
 }

@@ -18,12 +18,16 @@ func TestEveryFigureHasItsWorking(t *testing.T) {
 	for _, path := range examples(t) {
 		p, w := planOf(t, path), words(t, lang.US)
 		names := map[string]string{}
+		led := map[string]string{}
 		for _, f := range packet.Figures(p, w) {
 			if was, twice := names[f.ID]; twice {
 				t.Errorf("%s: %s is %q and %q", path, f.ID, was, f.Name)
 			}
 			names[f.ID] = f.Name
-			doc, _, ok := packet.Figure(p, w, packet.Options{}, f.ID)
+			doc, rests, ok := packet.Figure(p, w, packet.Options{}, f.ID)
+			for _, r := range rests {
+				led[r.ID] = f.ID
+			}
 			if !ok {
 				t.Errorf("%s: %s has no page", path, f.ID)
 				continue
@@ -46,6 +50,11 @@ func TestEveryFigureHasItsWorking(t *testing.T) {
 			}
 			if text, _ := summed(doc.Sections[0]); !strings.Contains(text, f.Name) {
 				t.Errorf("%s: the page of %s does not name it", path, f.ID)
+			}
+		}
+		for id, from := range led {
+			if names[id] == "" {
+				t.Errorf("%s: %s leads to %s, which there is not", path, from, id)
 			}
 		}
 		for _, part := range []plan.Part{plan.Frame, plan.Cut, plan.Raft, plan.Water, plan.Mix, plan.Season, plan.Cost} {

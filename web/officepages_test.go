@@ -151,7 +151,7 @@ func TestNoDeadLink(t *testing.T) {
 				if next := u.String(); !seen[next] && strings.Count(next, a.bed)+strings.Count(next, demonstration) > 0 || !seen[next] && !strings.HasPrefix(next, "/beds/") {
 					_, kind := mux.Handler(&http.Request{Method: "GET", URL: u})
 					kind = fmt.Sprint(kind, slices.Sorted(maps.Keys(u.Query())))
-					if alike[kind]++; testing.Short() && alike[kind] > 1 {
+					if alike[kind]++; strings.Contains(next, "/working/") && alike[kind] > 40 { // packet tries each figure
 						continue
 					}
 					seen[next] = true
