@@ -154,7 +154,7 @@ func TestTopUpTakesItsAcid(t *testing.T) {
 			t.Fatalf("no acid in a top-up: %s", rows)
 		}
 		line, _, _ := strings.Cut(rows[i:], "\n")
-		cells := strings.Fields(strings.TrimPrefix(line, "sulfuric acid")) // "7.4 mL 148 mL"
+		cells := strings.Fields(strings.TrimPrefix(line, "sulfuric acid of 35 %")) // "7.4 mL 148 mL"
 		if len(cells) != 4 || cells[1] != "mL" {
 			t.Fatalf("%q", line)
 		}

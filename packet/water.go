@@ -109,9 +109,15 @@ func (w writer) acidDose(d *water.Dose, v unit.Volume) page.Text {
 	return page.Text(w.words.Number(d.MillilitresPerLitre()*v.Litres()) + " mL")
 }
 
-// acidName names the acid that is printed.
+// acidName names the acid that is printed; a solution with its strength, by which its dose
+// goes.
 func (w writer) acidName() page.Text {
-	return w.text(string(w.dosed().Want.Product.Word()), nil)
+	p := w.dosed().Want.Product
+	name := w.text(string(p.Word()), nil)
+	if p.Solid() {
+		return name
+	}
+	return w.text("packet.mix.acid_strength", finding.Args{"Acid": string(name), "Strength": p.Strength})
 }
 
 // acidRow names the acid in a table of amounts; where nobody measured the alkalinity, with
@@ -120,7 +126,7 @@ func (w writer) acidRow() page.Text {
 	if !w.byQuarters() {
 		return w.acidName()
 	}
-	return w.text("packet.mix.acid_row", finding.Args{"Acid": w.dosed().Want.Product.Word()})
+	return w.text("packet.mix.acid_row", finding.Args{"Acid": string(w.acidName())})
 }
 
 // byQuarters says that the acid of the mix goes into the bed a quarter at a time: nobody

@@ -224,6 +224,10 @@ func (m *maker) acidNeeds(n float64) []cost.Need {
 		return nil
 	}
 	keys, per, quantity := acidNeed(d, whole)
-	need := cost.Need{Keys: keys, Name: "need.acid", Args: finding.Args{"Product": d.Want.Product.Word()}, Group: "feed", Unit: per, Quantity: quantity * n}
+	args := finding.Args{"Product": d.Want.Product.Word()}
+	if p := d.Want.Product; !p.Solid() { // a bottle of another strength is another dose
+		args["Strength"] = p.Strength
+	}
+	need := cost.Need{Keys: keys, Name: "need.acid", Args: args, Group: "feed", Unit: per, Quantity: quantity * n}
 	return []cost.Need{need}
 }
