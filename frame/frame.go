@@ -2,6 +2,7 @@ package frame
 
 import (
 	"math"
+	"slices"
 
 	"raftwright/finding"
 	"raftwright/unit"
@@ -216,6 +217,12 @@ func (b *Bed) rain() {
 // most that one carries at the water line; for a vessel without boards, zeros.
 func (b Bed) HoldsPerSide() (n int, spacing unit.Length, force unit.Force) {
 	return b.Side.Holds, b.Side.Spacing, b.Side.HoldForce
+}
+
+// Reckoned says whether every board has published values: else there is no strength, no
+// screw and no hold to tell of.
+func (b Bed) Reckoned() bool {
+	return !slices.ContainsFunc(b.Boards, func(d Board) bool { return !d.Rated })
 }
 
 // Dipstick lists the water at every inch (or centimetre) up to the brim.

@@ -224,8 +224,10 @@ func (p *Printer) Volume(v unit.Volume) string {
 		switch g := v.Gallons(); {
 		case g >= 50:
 			return p.Fixed(g, 0) + " gal"
-		case g >= 0.25:
+		case g >= 0.95:
 			return p.Fixed(g, 1) + " gal"
+		case g >= 0.24: // a quart is a measure that people have; 0.2 gal would be a fifth short of it
+			return p.With(strings.TrimSuffix(p.Fixed(4*g, 1), ".0"), "quart_full")
 		}
 		return p.Number(v.Millilitres()) + " mL"
 	}
@@ -250,11 +252,11 @@ func (p *Printer) Mass(m unit.Mass) string {
 	return p.Grams(m)
 }
 
-// Head prints what a plant weighs: ounces in US units from one up, a tenth below ten; else as Mass does.
+// Head prints what a plant weighs: ounces in US units from 10 g up, a tenth below ten; else as Mass does.
 func (p *Printer) Head(m unit.Mass) string {
 	oz := float64(m / unit.Ounce)
 	switch {
-	case p.Units != US || oz < 1 || m >= unit.Pound:
+	case p.Units != US || m < 10*unit.Gram || m >= unit.Pound:
 		return p.Mass(m)
 	case oz < 10:
 		return strings.TrimSuffix(p.Fixed(oz, 1), ".0") + " oz"

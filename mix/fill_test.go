@@ -142,3 +142,27 @@ func TestAcidGoesInBeforeTheFeed(t *testing.T) {
 		}
 	}
 }
+
+// A liter of pure water holds 2.4 to 2.6 g of gypsum from 10 to 25 °C: its solubility product in this house's chemistry gives the
+// same as the table, so a bucket is not asked to hold more.
+func TestGypsumHardlyDissolves(t *testing.T) {
+	known, ok := DefaultLibrary().Material("gypsum")
+	if !ok {
+		t.Fatal("no gypsum")
+	}
+	at20, at10 := DefaultLibrary().know(known).dissolves()
+	for at, want := range map[unit.Temperature]unit.MassConcentration{20: at20, 10: at10} {
+		k, err := chem.At(at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		x := unit.MolarConcentration(want.GramsPerLitre()/172.17) * unit.MolePerLitre
+		s, err := k.Closed(chem.Composition{Ca: x, SO4: x})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if index, ok := s.SI(chem.Gypsum); !ok || math.Abs(index) > 0.04 {
+			t.Errorf("%v °C: %v g/L has an index of %.3f", at, want.GramsPerLitre(), index)
+		}
+	}
+}

@@ -24,11 +24,11 @@ func (w writer) frame() []page.Block {
 		size["Wide"] = max(r.Play.X, r.Play.Y)
 	}
 	act := at(finding.AtFrame, finding.AtCorner).prints(frame.FindLocalCode)
-	if d.SideHold.Kind == frame.Stake && d.Side.Holds > 0 && w.onGround() {
-		act = act.begins(w.text("packet.frame.dig", nil))
+	out := slices.Concat([]page.Block{w.para("packet.frame.lead", size), w.framePlan(), w.sectionThrough()}, w.cautions(act))
+	if !d.Reckoned() {
+		return slices.Concat(out, []page.Block{w.para("packet.frame.unreckoned", nil)}, w.notes(at(finding.AtFrame, finding.AtCorner).prints(frame.FindLocalCode)))
 	}
-	out := slices.Concat([]page.Block{w.para("packet.frame.lead", size), w.framePlan(), w.sectionThrough()}, w.cautions(act),
-		[]page.Block{w.steps("packet.frame.step", w.site(finding.Args{"Screws": d.Corner.Screws}))})
+	out = slices.Concat(out, []page.Block{w.steps("packet.frame.step", w.site(finding.Args{"Screws": d.Corner.Screws}))})
 	corner := slices.Concat([]page.Block{w.holds()}, w.notes(at(finding.AtCorner)))
 	return slices.Concat(out, []page.Block{page.Beside{Columns: [][]page.Block{{w.corner()}, corner}, Weights: []float64{10, 11}}, w.rim(), w.strength()},
 		w.notes(at(finding.AtFrame).prints(frame.FindLocalCode)))
@@ -142,7 +142,7 @@ func (w writer) cure(id string) (page.Text, bool) {
 // helping prints an amount as the measure gives it.
 func (w writer) helping(h mix.Helping) string {
 	if j := h.Jug; j.Take > 0 {
-		return w.say("packet.fill.from_jug", finding.Args{"Take": j.Take, "Amount": w.amount(j.Mass, j.Spoons), "Water": j.Water})
+		return w.say("packet.fill.from_jug", finding.Args{"Take": w.sipped(j.Take), "Amount": w.amount(j.Mass, j.Spoons), "Water": j.Water})
 	}
 	return w.amount(h.Mass, h.Spoons)
 }

@@ -82,7 +82,7 @@ func (w writer) keyFigures() []page.KeyFigure {
 	if p.Raft != nil {
 		add("heads", p.Raft.Holes, w.words.Say(string(p.Crop.Word()), nil))
 	}
-	if m := p.Mix; m != nil && !starves(m) { // nobody is to read what must not be mixed
+	if m := p.Mix; m != nil && m.Works() { // nobody is to look for the reading of what falls short
 		add("ec", w.withShown(m.EC), w.mixedPH(m.PH))
 	}
 	if c := p.Cost; c != nil {

@@ -230,6 +230,9 @@ func (w writer) load0() (page.Text, finding.Severity) {
 // faceFrame builds the frame in six pictures.
 func (w writer) faceFrame() []page.Block {
 	d := w.p.Frame
+	if !d.Reckoned() {
+		return append(w.warnings(nil, []finding.ID{frame.FindLocalCode}, finding.AtFrame, finding.AtCorner), w.para("packet.frame.unreckoned", nil))
+	}
 	args := w.site(finding.Args{"Trench": w.trench(), "Screws": d.SideHold.Screws, "Corner": d.Corner.Screws, "Long": d.Corner.Screw.Length, "Diagonal": w.diagonal(),
 		"Width": d.Notch.Width, "Sill": d.Notch.Sill, "Count": d.Side.Holds, "Spacing": d.Side.Spacing, "Embed": d.SideHold.Embed})
 	var list []act

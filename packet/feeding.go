@@ -9,6 +9,7 @@ import (
 	"raftwright/brief"
 	"raftwright/cost"
 	"raftwright/finding"
+	"raftwright/frame"
 	"raftwright/mix"
 	"raftwright/page"
 	"raftwright/plan"
@@ -39,8 +40,15 @@ func (w writer) lead(m *mix.Mix) []page.Block {
 	if f.Last > 0 {
 		args["Part"] = f.Vessel * unit.Volume(f.Last)
 	}
+	carried := func(id string) []page.Block {
+		text := w.text(id, args)
+		if heavy(f.Vessel) {
+			text += " " + w.text("packet.mix.lead_heavy", finding.Args{"Weight": frame.WaterDensity.Of(f.Vessel)})
+		}
+		return []page.Block{page.Para{Text: text}}
+	}
 	if w.p.Frame == nil || f.Method == mix.OneBucket {
-		return []page.Block{w.para("packet.mix.lead_one", args)}
+		return carried("packet.mix.lead_one")
 	}
 	args["Volume"] = w.p.Frame.Volume
 	if w.byPacks() {
@@ -48,7 +56,7 @@ func (w writer) lead(m *mix.Mix) []page.Block {
 	}
 	switch f.Method {
 	case mix.Carried:
-		return []page.Block{w.para("packet.mix.lead_carried", args)}
+		return carried("packet.mix.lead_carried")
 	case mix.Injected:
 		args["Ratio"], args["Each"] = w.words.Number(float64(f.Makes/f.Vessel)), f.Vessel*unit.Volume(f.Batches())
 		if f.Batches() > 1 {
@@ -56,14 +64,27 @@ func (w writer) lead(m *mix.Mix) []page.Block {
 		}
 		return []page.Block{w.para("packet.mix.lead_injected", args)}
 	}
-	text := w.text("packet.mix.lead_stirred", args)
+	id := "packet.mix.lead_stirred"
+	if inTub(m) {
+		id = "packet.mix.lead_tub"
+	}
+	text := w.text(id, args)
 	if f.Full > 1 {
 		text += " " + w.text("packet.mix.lead_rounds", finding.Args{"Rounds": f.Full})
 	}
-	if f.Vessel > m.Bucket {
-		text += " " + w.text("packet.mix.lead_vessel", args)
-	}
 	return []page.Block{page.Para{Text: text}}
+}
+
+// mostLifted is the load constant of the revised NIOSH lifting equation (1994), 51 lb: the
+// most that one person lifts where all else is at its best.
+const mostLifted = 51 * unit.Pound
+
+// heavy says whether a vessel full of water is more than one person lifts.
+func heavy(v unit.Volume) bool { return frame.WaterDensity.Of(v) > mostLifted }
+
+// inTub says whether the feed is dissolved in a vessel that nobody dips or lifts.
+func inTub(m *mix.Mix) bool {
+	return m.Fill.Method == mix.Stirred && (m.Fill.Vessel > m.Bucket || heavy(m.Fill.Vessel))
 }
 
 // jugs tells how the stock jugs are made.
@@ -243,7 +264,7 @@ func (w writer) measured(d mix.Dose, m unit.Mass, spoons float64) page.Text {
 	case m <= 0:
 		return "–"
 	case d.Jug.Take > 0:
-		return w.text("packet.mix.from_jug", finding.Args{"Take": d.Jug.Take * unit.Volume(m/d.PerBucket)})
+		return w.text("packet.mix.from_jug", finding.Args{"Take": w.sipped(d.Jug.Take * unit.Volume(m/d.PerBucket))})
 	case d.Liquid > 0:
 		return w.value(d.Liquid * unit.Volume(m/d.PerBucket))
 	case spoons > 0 && w.p.Brief.Mix.Measure.Value.Spoons:
@@ -251,6 +272,19 @@ func (w writer) measured(d mix.Dose, m unit.Mass, spoons float64) page.Text {
 	}
 	return w.grams(m)
 }
+
+// sipped prints what is taken out of a stock jug, in the level teaspoons by which it was
+// chosen; what is too many to count in mL, which a kitchen measure shows as well.
+func (w writer) sipped(v unit.Volume) string {
+	n := math.Round(float64(v / unit.Teaspoon))
+	if w.metric() || n > mostSips {
+		return w.words.Volume(v)
+	}
+	return w.say("packet.mix.teaspoons", finding.Args{"Spoons": fmt.Sprint(n), "Grams": w.words.Volume(v)})
+}
+
+// mostSips is how many teaspoons of a liquid are counted (own choice: half a cup).
+const mostSips = 24
 
 func (w writer) grams(m unit.Mass) page.Text { return page.Text(w.words.Grams(m)) }
 
@@ -282,6 +316,8 @@ func (w writer) order(m *mix.Mix) page.List {
 			step = "packet.mix.first_guess."
 		case s.Do == mix.AddAcid && w.byQuarters():
 			step = "packet.mix.guess."
+		case inTub(m) && (s.Do == mix.Dissolve || s.Do == mix.DissolveApart):
+			step = "packet.mix.tub."
 		case inBed && (s.Do == mix.Dissolve || s.Do == mix.DissolveApart || s.Do == mix.AddAcid):
 			step = "packet.mix.bed."
 		case s.Do == mix.AddAcid && m.Fill.Method == mix.Injected:
@@ -291,7 +327,7 @@ func (w writer) order(m *mix.Mix) page.List {
 			items = append(items, w.text("packet.mix.bed.dissolve_packs", finding.Args{"Product": s.Product}))
 			continue
 		}
-		items = append(items, w.text(step+strings.ReplaceAll(s.Do.String(), " ", "_"), finding.Args{"Product": s.Product, "Stop": w.words.Fixed(plan.StopPH, 1), "PH": w.words.Fixed(m.PH, 1)}))
+		items = append(items, w.text(step+strings.ReplaceAll(s.Do.String(), " ", "_"), finding.Args{"Product": s.Product, "Vessel": m.Fill.Vessel, "Stop": w.words.Fixed(plan.StopPH, 1), "PH": w.words.Fixed(m.PH, 1)}))
 	}
 	if len(items) == 0 {
 		items = []page.Text{w.text("packet.mix.order", nil)}

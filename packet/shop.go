@@ -62,7 +62,34 @@ func (w writer) shopTable(once bool, sum string) (page.Table, bool) {
 		total = total.Add(l.Price)
 	}
 	t.Rows = append(t.Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum, nil), "", "", w.sum(total), ""}})
+	if once {
+		for _, g := range w.lacking() {
+			t.Add(page.Text(g.name), page.Text(g.much), "–", "–", "")
+		}
+	}
 	return t, len(lines) > 0
+}
+
+// lack is a line of what the shelf lacks.
+type lack struct{ name, much string }
+
+// lacking lists what is to be bought before the feed is mixed, for all beds: under the sum,
+// for the mix that this plan prints goes without.
+func (w writer) lacking() []lack {
+	m := w.p.Mix
+	if m == nil || m.Buy == nil || w.p.Frame == nil {
+		return nil
+	}
+	var out []lack
+	for _, d := range m.Buy.Goods {
+		box := ""
+		if w.onPaper {
+			box = "☐ "
+		}
+		out = append(out, lack{box + w.say("packet.shop.lacks", finding.Args{"Product": w.words.Product(d.Product)}),
+			w.label(d.Strength.In(w.p.Frame.Volume) * unit.Mass(w.p.Beds))})
+	}
+	return out
 }
 
 func (w writer) shopLine(l cost.Line) []page.Text {

@@ -111,7 +111,7 @@ func (p Plan) Tasks() []season.Task {
 	}
 	c, ok := p.Cure()
 	args := finding.Args{"Filter": c.Filter}
-	if c.Chlorine > 0 {
+	if c.Chlorine > 0 && c.Dose.Jug.Take == 0 { // what a jug measures, the page on filling tells
 		args["Dose"] = c.Dose.Mass
 	}
 	var out []season.Task
@@ -128,8 +128,9 @@ func (p Plan) Tasks() []season.Task {
 }
 
 // cureNeed is the ascorbic acid that a crop of all beds takes: the fill and the water that
-// is drunk. Where nobody tested for chlorine it is a jar at hand, for one fill of town
-// water that holds as much as it may.
+// is drunk; a jar that outlasts a crop is bought once, and opened it keeps a year. Where
+// nobody tested for chlorine it is a jar at hand, for one fill of town water that holds as
+// much as it may.
 func (m *maker) cureNeed() []cost.Need {
 	c, ok := m.Cure()
 	if !ok || c.Chlorine > 0 && c.Filter {
@@ -141,6 +142,10 @@ func (m *maker) cureNeed() []cost.Need {
 	} else {
 		need.Mass = water.Ascorbic(c.Chlorine).In(m.Frame.Volume+m.drunk()) * unit.Mass(m.Beds)
 	}
-	need.Quantity = math.Ceil(float64(need.Mass / usual.Ascorbic))
+	jars := float64(need.Mass / usual.Ascorbic)
+	need.Quantity = math.Ceil(jars)
+	if crops := need.Quantity / jars; c.Chlorine > 0 && crops >= 2 {
+		need.Once, need.Life = true, math.Min(crops/m.cropsPerYear(), 1)
+	}
 	return []cost.Need{need}
 }

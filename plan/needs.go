@@ -190,11 +190,15 @@ func (m *maker) toolNeeds() []cost.Need {
 	if m.Brief.Mix.Measure.Value.Spoons {
 		out = append(out, one("measuring spoons", "need.spoons"))
 	} else {
-		out = append(out, one("kitchen scale", "need.scale"))
+		scale := one("kitchen scale", "need.scale")
+		scale.Args = finding.Args{"Step": min(m.Hand().Step, usual.ScaleStep)} // a finer one where the doses go by it
+		out = append(out, scale)
 	}
-	strips := one("chlorine test strips", "need.strips")
-	strips.Unit = "pack"
-	out = append(out, strips)
+	if m.Water == nil || m.Water.MayHoldChlorine() {
+		strips := one("chlorine test strips", "need.strips")
+		strips.Unit = "pack"
+		out = append(out, strips)
+	}
 	if p := m.Brief.Site.Pump; p.Given && p.Value != brief.NoPump && m.Frame != nil {
 		stones := float64(m.stones() * m.Beds)
 		pump := one("air pump", "need.air_pump")

@@ -10,6 +10,7 @@ import (
 	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/plan"
+	"raftwright/season"
 	"raftwright/unit"
 )
 
@@ -201,5 +202,54 @@ func TestShadeIsListedInNoSum(t *testing.T) {
 	}
 	if f := told(planned(t, strings.Replace(bed, "{latitude", "{cover: shade, latitude", 1), plan.Everything), plan.FindShadeBuy); f != nil {
 		t.Errorf("under a roof of cloth: %+v", f)
+	}
+}
+
+// The scale on the list is as fine as the doses go by (a tenth of a gram where the brief has such a one), and strips for chlorine
+// are bought only for water that may hold some: rain and a well without a test of it do not.
+func TestToolsAreThoseOfTheSteps(t *testing.T) {
+	const bed = "bed: {length: 97 in, width: 49 in, depth: 6 in}\n"
+	for text, want := range map[string]struct {
+		step   unit.Mass
+		strips bool
+	}{
+		bed + "mix: {measure: scale 0.1 g}\nwater: {kind: rain}\n": {0.1 * unit.Gram, false},
+		bed + "mix: {measure: scale 5 g}\nwater: {kind: soft}\n":   {unit.Gram, true},
+		bed: {unit.Gram, true},
+		bed + "water: {ph: 7, alkalinity: 80 mg/L CaCO3, free chlorine: 1 mg/L}\n": {unit.Gram, true},
+	} {
+		p := planned(t, text, plan.Everything)
+		step, strips := unit.Mass(0), false
+		for _, l := range p.Cost.Lines {
+			switch l.Name {
+			case "need.scale":
+				step = l.Args["Step"].(unit.Mass)
+			case "need.strips":
+				strips = true
+			}
+		}
+		if _, cure := p.Cure(); step != want.step || strips != want.strips || strips != cure {
+			t.Errorf("%s: a scale of %v g, strips %v, cure %v", text, step.Grams(), strips, cure)
+		}
+	}
+}
+
+// A jar of 100 g of vitamin C outlasts many crops: it is bought once, not anew with each. 2.5 mg for each mg of chlorine (the water
+// room's figure) in 32 L is 0.2 g, which nobody weighs on a kitchen scale: the calendar leaves it to the page on filling.
+func TestAJarOutlastsACrop(t *testing.T) {
+	p := planned(t, "bed: {vessel: tub, length: 24 in, width: 16 in, depth: 5 in}\nwater: {kind: soft, chloramine: 2.5 mg/L}\nsite: {place: 33101}\ncrop: {name: basil}\n", plan.Everything)
+	for _, l := range p.Cost.Lines {
+		if l.Name == "need.ascorbic" && (!l.Once || l.Buy != 1 || l.Life > 1) {
+			t.Errorf("%+v", l)
+		}
+	}
+	c, ok := p.Cure()
+	if !ok || c.Dose.Jug.Take <= 0 {
+		t.Fatalf("%+v", c)
+	}
+	for _, task := range p.Tasks() {
+		if task.Kind == season.TaskCure && task.Args["Dose"] != nil {
+			t.Errorf("%v are weighed", task.Args["Dose"])
+		}
 	}
 }
