@@ -125,7 +125,7 @@ func (c *crew) take(i int, seen *seeing) {
 
 // apart does the work of a stage while others may be taken, by a helper where one can be.
 func (c *crew) apart(s *ready, seen *seeing) *maker {
-	if !c.open && !c.helped && c.next() >= 0 {
+	if !c.open && !c.Alone && !c.helped && c.next() >= 0 {
 		c.helped, c.joined = true, make(chan struct{})
 		go c.help()
 	}

@@ -168,6 +168,7 @@ type Job struct {
 	Asked Part
 	Since *Edition        // of an earlier plan of the same brief: what became other is told; nil: there is none
 	Stop  context.Context // ends the searches of the raft and of the saw; nil: they go on to their end
+	Alone bool            // one stage after the other: who works behind others leaves them a processor
 
 	mending bool // whether a stop would end is tried: nothing is missing, and no way out is looked for
 }

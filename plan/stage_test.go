@@ -348,3 +348,14 @@ func TestAPanicIsTheCallers(t *testing.T) {
 		}()
 	}
 }
+
+// Whoever works alone makes the same plan, and has no helper.
+func TestAloneChangesNothing(t *testing.T) {
+	b, files := sample(t, "../examples/demo.yaml")
+	j := job(b, DefaultBook(), files, Everything)
+	two := j.Make(nil)
+	j.Alone = true
+	if one := j.Make(nil); !same(told(two), told(one)) {
+		t.Error("another plan by one hand")
+	}
+}

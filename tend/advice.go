@@ -116,7 +116,7 @@ func newAdviser(e *estimate, supposed If, days int) *adviser {
 	n := len(a.future.days)
 	days1, points := make([]day, drawn*n), make([]point, drawn*(n+1))
 	a.beds, a.idle, a.climbing = make([]lived, len(e.drawn)), make([][]point, len(e.drawn)), make([]float64, len(e.drawn))
-	twoAtOnce(len(e.drawn), func(_, i int) {
+	h.hands(len(e.drawn), func(_, i int) {
 		b := h.prepare(e.drawn[i], &a.future, i+1, days1[i*n:i*n:(i+1)*n])
 		a.beds[i], a.idle[i] = b, b.through(b.water, b.h, points[i*(n+1):i*(n+1):(i+1)*(n+1)], n)
 	})
@@ -299,11 +299,11 @@ const (
 // screen tries remedies, the first of which is to do nothing, and gives that and the best.
 func (a *adviser) screen(list []remedy) []trial {
 	var halves [2][]trial
-	twoAtOnce(len(halves), func(_, i int) { halves[i] = a.ranked(list, 1+i) })
+	a.h.hands(len(halves), func(_, i int) { halves[i] = a.ranked(list, 1+i) })
 	best := slices.Concat(halves[0], halves[1])
 	slices.SortFunc(best, func(x, y trial) int { return cmp.Or(cmp.Compare(x.total, y.total), cmp.Compare(x.number, y.number)) })
 	tried := append([]trial{{}}, best[:min(len(best), finals)]...)
-	twoAtOnce(len(tried), func(_, i int) { tried[i] = a.try(list[tried[i].number], 1, math.Inf(1)) })
+	a.h.hands(len(tried), func(_, i int) { tried[i] = a.try(list[tried[i].number], 1, math.Inf(1)) })
 	return tried
 }
 

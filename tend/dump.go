@@ -62,7 +62,7 @@ func (a *adviser) dumpBy() (day, from, to time.Time, why DumpReason) {
 		return time.Time{}, time.Time{}, time.Time{}, ""
 	}
 	each := make([]time.Time, dumpBand)
-	twoAtOnce(dumpBand, func(_, i int) { each[i], _ = a.lasts(&a.beds[i*len(a.beds)/dumpBand], days, last) })
+	a.h.hands(dumpBand, func(_, i int) { each[i], _ = a.lasts(&a.beds[i*len(a.beds)/dumpBand], days, last) })
 	slices.SortFunc(each, time.Time.Compare)
 	from, to = each[dumpBand/20], each[dumpBand-1-dumpBand/20]
 	if day.Before(from) {

@@ -436,16 +436,16 @@ func (f *fitted) jumped() int {
 	return last
 }
 
-// twoAtOnce does so many things, two at a time; hand says which of the two does it, 0 or 1.
+// hands do so many things, two at a time or one after the other; hand says which of the two does it, 0 or 1.
 // Which does what changes no figure.
-func twoAtOnce(n int, do func(hand, i int)) {
+func (h *history) hands(n int, do func(hand, i int)) {
 	var next atomic.Int32
 	work := func(hand int) {
 		for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
 			do(hand, i)
 		}
 	}
-	if n < 2 {
+	if n < 2 || h.alone {
 		work(0)
 		return
 	}
@@ -465,7 +465,7 @@ func twoAtOnce(n int, do func(hand, i int)) {
 func (h *history) twoAtOnce(n int, do func(h *history, i int)) {
 	own := *h
 	own.beside, own.alive, own.bracket, own.root = [2]aside{}, nil, square{}, square{}
-	twoAtOnce(n, func(hand, i int) { do([...]*history{h, &own}[hand], i) })
+	h.hands(n, func(hand, i int) { do([...]*history{h, &own}[hand], i) })
 }
 
 func bestOf(x []float64) int {

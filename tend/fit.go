@@ -331,7 +331,7 @@ func (h *history) tangents(f *fitted) {
 	}
 	f.end = f.run.moments[len(f.run.moments)-1]
 	h.alive = h.lives(&f.setting.habits, h.alive)
-	twoAtOnce(len(h.beside), func(_, i int) { h.nudge(f, base, i) })
+	h.hands(len(h.beside), func(_, i int) { h.nudge(f, base, i) })
 	f.join()
 }
 

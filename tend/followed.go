@@ -19,6 +19,8 @@ import (
 // Followed remembers what logs told the last time, so that the same log, or one that goes on from it by some visits, is followed from there:
 // the answer is the same and comes sooner. The zero value remembers nothing yet; it may be asked by several goroutines at once.
 type Followed struct {
+	Alone bool // one thing after the other: who works behind others leaves them a processor
+
 	mutex sync.Mutex
 	logs  []*former // the last first
 }
@@ -180,6 +182,8 @@ func (r *Followed) keep(e *estimate, log bed.Log) {
 	r.logs = slices.Insert(r.logs, 0, f)
 	r.logs = r.logs[:min(len(r.logs), mostFormer)]
 }
+
+func (r *Followed) alone() bool { return r != nil && r.Alone }
 
 // find gives how a log, or one from which it goes on, was followed before, and by how many visits it goes on.
 func (r *Followed) find(h *history, p pens, log bed.Log) (f *former, visits int) {

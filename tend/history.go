@@ -42,6 +42,7 @@ type history struct {
 	newer     int       // visits that it has now and had not then
 	plan      *plan.Plan
 	plantings []planting
+	alone     bool // one thing is done after the other
 
 	beside  [2]aside // of one fit after the other, used by two at once
 	alive   [][]alive

@@ -49,7 +49,7 @@ func follow(p *plan.Plan, log bed.Log, known *Followed) (*estimate, []float64, b
 	if len(faults) > 0 {
 		return nil, nil, false
 	}
-	e, _, err := fit(p, left, now, nil)
+	e, _, err := fit(p, left, now, nil, known.alone())
 	if err != nil {
 		return nil, nil, false
 	}
@@ -57,8 +57,8 @@ func follow(p *plan.Plan, log bed.Log, known *Followed) (*estimate, []float64, b
 	return e, harvests(p, e.h, log), true
 }
 
-// fit follows a log to a moment, from where it was followed before if that is known.
-func fit(p *plan.Plan, log bed.Log, now time.Time, known *Followed) (*estimate, *chem.Equilibria, error) {
+// fit follows a log to a moment, from where it was followed before if that is known; alone: one thing after the other.
+func fit(p *plan.Plan, log bed.Log, now time.Time, known *Followed, alone bool) (*estimate, *chem.Equilibria, error) {
 	k, err := chem.At(standard)
 	if err != nil {
 		return nil, nil, err
@@ -66,6 +66,7 @@ func fit(p *plan.Plan, log bed.Log, now time.Time, known *Followed) (*estimate, 
 	short := shorten(log)
 	h, pens := newHistory(p, short, now), penOf(p, short)
 	h.former, h.newer = known.find(h, pens, log)
+	h.alone = alone
 	e, err := h.estimate(k, pens, readingsOf(short, pens))
 	return e, k, err
 }

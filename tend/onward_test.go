@@ -1,6 +1,7 @@
 package tend
 
 import (
+	"reflect"
 	"slices"
 	"testing"
 
@@ -61,5 +62,23 @@ func TestFollowedOnWhereItIsTheSameBed(t *testing.T) {
 	p.Water = &water
 	if before(nil) != nil {
 		t.Error("the log is known though the bed has other water")
+	}
+}
+
+// One hand and two tell the same to the last digit.
+func TestOneHandTellsTheSame(t *testing.T) {
+	p, log, now := invented(t, 12)
+	told := func(f *Followed) State {
+		got, faults := Make(Job{Plan: p, Log: log, Now: now, Followed: f})
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		if f != nil && got.estimate.h.alone != f.Alone {
+			t.Error("who is to work alone does not")
+		}
+		return got.State
+	}
+	if two, one := told(nil), told(&Followed{Alone: true}); !reflect.DeepEqual(two, one) {
+		t.Errorf("%+v by two, %+v by one", two, one)
 	}
 }

@@ -137,7 +137,7 @@ func Make(j Job) (*Tending, finding.Faults) {
 	if len(faults) > 0 {
 		return nil, faults
 	}
-	e, k, err := fit(&j.Plan, log, j.Now, j.Followed)
+	e, k, err := fit(&j.Plan, log, j.Now, j.Followed, j.Followed.alone())
 	if err != nil {
 		return nil, finding.Faults{{ID: FaultChemistry, Path: "log"}}
 	}

@@ -83,11 +83,16 @@ func (v *visit) logbook(b aBed, just ...bed.Visit) (tended, error) {
 // tend works out from plan and log how a bed does at this moment. What stands in the way is told: a plan that waits for a key, or a
 // log that says nothing yet.
 func (v *visit) tend(b aBed, just ...bed.Visit) (tended, error) {
+	v.followed = &tend.Followed{Alone: v.yields}
 	out, err := v.logbook(b, just...)
 	if err != nil || len(out.log) == 0 && len(out.faults) == 0 {
 		return out, err
 	}
-	t, more := tend.Make(tend.Job{Plan: out.plan, Log: out.log, Now: out.now, Troubles: v.Book.Trouble})
+	var t *tend.Tending
+	var more finding.Faults
+	v.giveWay(func() {
+		t, more = tend.Make(tend.Job{Plan: out.plan, Log: out.log, Now: out.now, Troubles: v.Book.Trouble, Followed: v.followed})
+	})
 	out.faults = append(out.faults, more...)
 	if len(more) == 0 {
 		out.Tending = t

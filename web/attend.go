@@ -82,7 +82,7 @@ func (h *House) reckonDue(ctx context.Context) error {
 		due, err := h.Store.AttentionDue(ctx, h.Now(), reckonAtOnce)
 		for _, id := range due {
 			h.turns.yield(ctx, h.follower.waits)
-			done, wrong := h.turns.takeFit(ctx)
+			done, wrong := h.turns.takeBehind(ctx)
 			if err = cmp.Or(err, wrong); wrong == nil {
 				begun := time.Now()
 				if err == nil {
@@ -119,6 +119,7 @@ func (h *House) reckon(ctx context.Context, id string) error {
 	if err != nil {
 		return err
 	}
+	v.yields = true
 	b, err := h.Store.Bed(ctx, v.who, id)
 	if err != nil {
 		return err

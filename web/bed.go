@@ -14,7 +14,6 @@ import (
 	"raftwright/packet"
 	"raftwright/plan"
 	"raftwright/store"
-	"raftwright/tend"
 )
 
 // demonstration is the name of the invented bed that everybody may look at and nobody changes.
@@ -50,7 +49,7 @@ const briefName = "brief.yaml"
 
 // job is what the plan of a brief is made from.
 func (v *visit) job(b *brief.Brief, wrong finding.Faults) plan.Job {
-	return plan.Job{Brief: b, Wrong: wrong, Learn: tend.Learn, Book: v.Book, Files: plan.Files{}, Asked: plan.Everything, Stop: v.context()}
+	return plan.Job{Brief: b, Wrong: wrong, Learn: v.followed.Learn, Alone: v.yields, Book: v.Book, Files: plan.Files{}, Asked: plan.Everything, Stop: v.context()}
 }
 
 // planned makes the plan of a bed, with the words of its reader: in the language of the
@@ -70,7 +69,7 @@ func (v *visit) made(b aBed) (plan.Plan, error) {
 	if !b.taught {
 		return job.Make(v.memory.of(b.ID, v.Now())), nil
 	}
-	return v.taught(v.context(), v.who, b.Bed, job, v.exact, v.plain)
+	return v.taught(b.Bed, job)
 }
 
 // wordsFor makes the printer of a page about a brief.

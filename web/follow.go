@@ -115,7 +115,7 @@ func (f *follower) stop() {
 // followAsked works out what is asked for until nothing is.
 func (h *House) followAsked(ctx context.Context) {
 	for a := h.follower.next(); a != nil; a = h.follower.next() {
-		done, err := h.turns.takeFit(ctx)
+		done, err := h.turns.takeBehind(ctx)
 		if err == nil {
 			err = h.workAsked(ctx, a)
 			done()
@@ -134,7 +134,7 @@ func (h *House) workAsked(ctx context.Context, a *sought) (err error) {
 	if err != nil {
 		return err
 	}
-	v.exact = false
+	v.exact, v.yields = false, !h.Own
 	b, err := h.Store.Bed(ctx, v.who, a.bed)
 	if err != nil {
 		return err

@@ -253,6 +253,7 @@ func (h *House) workOut(ctx context.Context, t tended, w want) error {
 	if err != nil {
 		return err
 	}
+	v.yields = !h.Own
 	if t.words, err = v.wordsFor(t.brief); err != nil {
 		return err
 	}
@@ -261,7 +262,8 @@ func (h *House) workOut(ctx context.Context, t tended, w want) error {
 		if m.kind != w.kind {
 			continue
 		}
-		out, err := m.make(v, t)
+		var out any
+		v.giveWay(func() { out, err = m.make(v, t) })
 		if err != nil || out == nil {
 			return err
 		}
@@ -278,35 +280,36 @@ type learnt struct {
 
 // Taught makes the plan of a bed whose log stands in its brief, with what the log taught, of before its last visits as the case may be.
 func (h *House) Taught(ctx context.Context, who store.Who, b store.Bed, job plan.Job) (plan.Plan, error) {
-	return h.taught(ctx, who, b, job, false, false)
+	return (&visit{House: h, Request: (&http.Request{}).WithContext(ctx), who: who}).taught(b, job)
 }
 
-func (h *House) taught(ctx context.Context, who store.Who, b store.Bed, job plan.Job, exact, plain bool) (plan.Plan, error) {
-	memory := h.memory.of(b.ID, h.Now())
+func (v *visit) taught(b store.Bed, job plan.Job) (p plan.Plan, err error) {
+	memory := v.memory.of(b.ID, v.Now())
 	if b.ID == demonstration {
 		return job.Make(memory), nil
 	}
-	a, is, err := h.Store.Answer(ctx, who, b.ID, knownLearned+" ")
+	a, is, err := v.Store.Answer(v.context(), v.who, b.ID, knownLearned+" ")
 	var before learnt
-	is = is && err == nil && a.Basis == h.basis(b, "") && json.Unmarshal([]byte(a.Text), &before) == nil
+	is = is && err == nil && a.Basis == v.basis(b, "") && json.Unmarshal([]byte(a.Text), &before) == nil
 	if newer := a.Seen != b.Changed; is && newer {
-		is = plain || !exact && h.Now().Sub(a.Made).Abs() < learnedFor
+		is = v.plain || !v.exact && v.Now().Sub(a.Made).Abs() < learnedFor
 		if is {
 			memory = nil // it takes what a stage makes for the same for ever
 		}
 	}
-	if plain && !is {
+	if v.plain && !is {
 		job.Learn = func(*plan.Plan, bed.Log) bed.Learned { return bed.Learned{} }
 		return job.Make(nil), nil
 	}
 	var mutex sync.Mutex // two stages of a plan are made side by side
 	var now *learnt
+	learn := job.Learn
 	job.Learn = func(p *plan.Plan, log bed.Log) bed.Learned {
 		of := studiedAs(p)
-		if is && before.Of == of || plain {
+		if is && before.Of == of || v.plain {
 			return before.What
 		}
-		what := tend.Learn(p, log)
+		what := learn(p, log)
 		mutex.Lock()
 		defer mutex.Unlock()
 		if now == nil { // the plan itself comes first, what would mend it after
@@ -314,11 +317,11 @@ func (h *House) taught(ctx context.Context, who store.Who, b store.Bed, job plan
 		}
 		return what
 	}
-	p := job.Make(memory)
-	if now == nil || is || ctx.Err() != nil {
+	v.giveWay(func() { p = job.Make(memory) })
+	if now == nil || is || v.context().Err() != nil {
 		return p, nil
 	}
-	return p, h.keepAnswer(ctx, who, b, knownLearned, "", now)
+	return p, v.keepKnown(b, knownLearned, "", now)
 }
 
 // studiedAs gives as one number what of a plan a log is held against.

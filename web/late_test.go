@@ -78,15 +78,11 @@ func (w *watered) look(at http.Handler, page string, prefer ...string) string {
 // engaged keeps a server from following any log until it is told to go on.
 func engaged(t *testing.T, h *House) (goOn func()) {
 	t.Helper()
-	h.turns.begin()
-	for range cap(h.turns.fits) {
-		h.turns.fits <- struct{}{}
+	done, err := h.turns.takeBehind(t.Context())
+	if err != nil {
+		t.Fatal(err)
 	}
-	return sync.OnceFunc(func() {
-		for range cap(h.turns.fits) {
-			<-h.turns.fits
-		}
-	})
+	return sync.OnceFunc(done)
 }
 
 // What was worked out before a visit is never shown as if it were of after it: the page says so at once, of what was to be poured

@@ -14,10 +14,11 @@ import (
 // turns let as many plans be made at a time as there are processors, so that what is quick does
 // not wait behind what is long, and a crowd takes no more memory than a few.
 type turns struct {
-	once  sync.Once
-	slots chan struct{}
-	fits  chan struct{} // for those that follow a whole log: one turn is left to plans
-	under atomic.Int64  // requests that are being answered
+	once   sync.Once
+	slots  chan struct{}
+	fits   chan struct{} // for those that follow a whole log: one turn is left to plans
+	behind chan struct{} // for what nobody waits for
+	under  atomic.Int64  // requests that are being answered
 }
 
 // take waits for a turn.
@@ -34,7 +35,7 @@ func (t *turns) take(ctx context.Context) (done func(), err error) {
 func (t *turns) begin() {
 	t.once.Do(func() {
 		n := runtime.GOMAXPROCS(0)
-		t.slots, t.fits = make(chan struct{}, max(1, n)), make(chan struct{}, max(1, n-1))
+		t.slots, t.fits, t.behind = make(chan struct{}, max(1, n)), make(chan struct{}, max(1, n-1)), make(chan struct{}, 1)
 	})
 }
 

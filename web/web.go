@@ -16,6 +16,7 @@ import (
 	"raftwright/lang"
 	"raftwright/plan"
 	"raftwright/store"
+	"raftwright/tend"
 )
 
 // House is what the pages are served from.
@@ -57,6 +58,9 @@ type visit struct {
 	words *lang.Printer
 	exact bool // nothing of before the last visit will do
 	plain bool // no log is followed: what a log teaches is what is known of it
+
+	yields   bool           // nobody waits for it, or not for long: it goes after what is asked for
+	followed *tend.Followed // how the log was followed for the plan, where the advice goes on; nil: it is not to be remembered
 
 	// told to an outbox
 	retold  finding.Fault // the fault that a page tells in its own words

@@ -66,6 +66,7 @@ func (c serveCmd) Run(s streams) error {
 	return c.use(true, func(ctx context.Context, kept *store.Store) error {
 		house := s.house(kept)
 		house.Own, house.Proxy, house.At, house.Backups = false, c.Proxy, at, c.Backups
+		house.GoFirst()
 		code, err := house.FirstCode(ctx)
 		if err != nil {
 			return err
@@ -135,9 +136,9 @@ func (s streams) house(kept *store.Store) *web.House {
 	return pages
 }
 
-// How a server tidies its memory: it may hold twice of what it needs before it looks what it can give back, which
+// How a server tidies its memory: it may hold three times more than it needs before it looks what it can give back, which
 // takes less work at each request; from so many bytes on it looks as often as it must.
-const morePercent, muchMemory = 200, 256 << 20
+const morePercent, muchMemory = 300, 384 << 20
 
 // tidily sets that, where its holder says nothing else.
 func tidily() {
