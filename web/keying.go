@@ -23,6 +23,7 @@ const (
 	FaultSettled   finding.ID = "web.fault.settled"    // the pile stands in the book
 	FaultUnsettled finding.ID = "web.fault.unsettled"  // something is wrong, or differs, and nobody said what holds
 	FaultPile      finding.ID = "web.fault.pile"       // a pile of nothing that can be keyed
+	FaultBack      finding.ID = "web.fault.back"       // a pile of a follow-up without the day on which it came back
 )
 
 // pilesLedger holds the piles. freshRows is how many blank rows the grid has, mostSheets how many sheets a pile.
@@ -47,11 +48,11 @@ func (v *visit) showPiles(status int, told []wrong) error {
 			ID            string
 			Events        []event
 			Kinds         []option
-			Event         string
+			Event, Back   string
 			Twice, Waves  bool
 			Open, Settled []open
 			Told          []wrong
-		}{ID: store.NewID(), Told: told, Event: v.FormValue("event"), Twice: v.PostFormValue("twice") != ""}
+		}{ID: store.NewID(), Told: told, Event: v.FormValue("event"), Back: v.PostFormValue("back"), Twice: v.PostFormValue("twice") != ""}
 		for i := len(r.Events) - 1; i >= 0 && len(body.Events) < mostOffers; i-- { // the latest first
 			e := r.Events[i]
 			body.Events = append(body.Events, event{e.ID, strings.TrimSpace(v.words.Date(e.Date.Time()) + " " + e.Title)})
@@ -112,6 +113,8 @@ func pileOf(r store.Record) pile {
 			p.kind, p.form, _ = strings.Cut(x.Text, ":")
 		case "event":
 			p.event = x.Text
+		case "back":
+			p.back = x.Text
 		case "twice":
 			p.twice = x.Text == "yes"
 		case "state":
@@ -141,22 +144,46 @@ func (v *visit) beginPile() error {
 		known = len(asked) > 0
 	}
 	if p.kind == waveSheet { // of who was asked, wherever they learned
-		known, p.event = v.stands("waves", p.form), ""
+		known, p.event, p.back = v.stands("waves", p.form), "", strings.TrimSpace(v.PostFormValue("back"))
 	}
 	if uuid.Validate(id) != nil || !known || p.kind != waveSheet && !v.stands("events", p.event) {
 		return v.retell(v.showPiles, finding.Fault{ID: FaultPile, Args: finding.Args{"Event": p.event}})
+	}
+	if p.kind == waveSheet {
+		if err := v.cameBack(p); err != nil {
+			return v.retell(v.showPiles, err)
+		}
 	}
 	twice := "no"
 	if v.PostFormValue("twice") != "" {
 		twice = "yes"
 	}
-	r := store.Record{ID: id, Ledger: pilesLedger, Name: id, Row: []brief.Pair{{Path: "kind", Text: v.PostFormValue("kind")}, {Path: "event", Text: p.event}, {Path: "twice", Text: twice}, {Path: "state", Text: "open"}}}
+	r := store.Record{ID: id, Ledger: pilesLedger, Name: id, Row: []brief.Pair{{Path: "kind", Text: v.PostFormValue("kind")}, {Path: "event", Text: p.event}, {Path: "back", Text: p.back}, {Path: "twice", Text: twice}, {Path: "state", Text: "open"}}}
 	if _, err := v.Store.Record(v.context(), v.who, id); err != nil { // not sent before
 		if _, err := v.Store.PutRecord(v.context(), v.who, id, 0, r); err != nil {
 			return v.retell(v.showPiles, err)
 		}
 	}
 	return v.to("/keying/" + id)
+}
+
+// cameBack refuses a pile of a follow-up without the day on which its forms came back: a reply is dated by that day, not by the one on which somebody had
+// time to key it, since a report of a day holds what had come back by then.
+func (v *visit) cameBack(p pile) error {
+	list, err := v.Store.LastRecords(v.context(), v.who, "waves", 0, mostOffers)
+	if err != nil {
+		return err
+	}
+	from := programme.Day(0)
+	for _, w := range list {
+		if w.Name == p.form {
+			from, _ = programme.ParseDay(cellOf(w, "sent_on"))
+		}
+	}
+	if day, ok := programme.ParseDay(p.back); !ok || day < from || day > v.dayNow() {
+		return finding.Fault{ID: FaultBack, Args: finding.Args{"Text": p.back, "Sent": from != 0, "From": v.words.Date(from.Time()), "To": v.words.Date(v.dayNow().Time())}}
+	}
+	return nil
 }
 
 // askedBy gives what a questionnaire asks.
@@ -185,7 +212,9 @@ func (v *visit) thePile() (p pile, err error) {
 		return p, err
 	}
 	p = pileOf(r)
-	p.back = v.Now().Format(time.DateOnly)
+	if p.back == "" { // a pile that was begun before this was asked
+		p.back = v.Now().Format(time.DateOnly)
+	}
 	err = v.withBook(func() error {
 		if err := v.readBook(); err != nil {
 			return err

@@ -33,7 +33,7 @@ type pile struct {
 	store.Record
 	kind, event, form, state string
 	twice                    bool
-	back                     string // the day on which what is keyed counts as back
+	back                     string // the day on which the forms of a follow-up came back
 	of                       programme.Event
 	wave                     programme.Wave
 	asked                    []programme.Asked // of a questionnaire

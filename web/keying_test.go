@@ -18,6 +18,9 @@ func newPile(t *testing.T, a asker, address, event, kind string, twice bool) str
 	t.Helper()
 	id := store.NewID()
 	form := url.Values{"id": {id}, "event": {event}, "kind": {kind}}
+	if strings.HasPrefix(kind, "replies:") {
+		form.Set("back", "2027-05-11")
+	}
 	if twice {
 		form.Set("twice", "yes")
 	}

@@ -205,3 +205,56 @@ func TestAFormOfAWaveIsKeyed(t *testing.T) {
 		t.Error(body)
 	}
 }
+
+// A reply on paper is of the day on which it came back, not of that on which it is keyed: a report of a day holds what had come back by then (METHODS, section 0).
+func TestAReplyOnPaperIsOfTheDayItCameBack(t *testing.T) {
+	address, kept, educator, _ := waveHouse(t, "looking back")
+	begin := func(back string) (int, string, string) {
+		id := store.NewID()
+		status, body := educator.page(t, "POST", address+"/keying", url.Values{"id": {id}, "kind": {"replies:S1"}, "back": {back}})
+		return status, body, address + "/keying/" + id
+	}
+	w := rowsWith(t, kept, "waves", "S1")[0]
+	w["sent_on"], w["sent"] = "2027-04-20", "12"
+	rewrite(t, kept, "waves", "S1", w)
+	for back, want := range map[string]string{"": "is missing", "2027-04-19": "Apr 20, 2027 to May 11, 2027", "2027-05-12": "Apr 20, 2027 to May 11, 2027", "2027-02-30": "2027-02-30"} {
+		if status, body, _ := begin(back); status != http.StatusUnprocessableEntity || !strings.Contains(strings.ReplaceAll(body, "\u00a0", " "), want) || back != "2027-02-30" && !strings.Contains(body, `value="`+back+`"`) {
+			t.Errorf("%q: %d, no %q", back, status, want)
+		}
+	}
+	status, _, at := begin("2027-04-28")
+	if status != http.StatusSeeOther {
+		t.Fatal(status)
+	}
+	if status, page := key(t, educator, at, map[string]string{"row1:question": "y", "row1:item.ph": "42"}, "do", "settle"); status != http.StatusSeeOther {
+		t.Fatal(status, page)
+	}
+	if got := rowsWith(t, kept, "replies", "S1"); len(got) != 1 || got[0]["returned_on"] != "2027-04-28" {
+		t.Error(got)
+	}
+	for day, want := range map[string]string{"2027-04-27": "wave S1: returned,0\n", "2027-04-28": "wave S1: returned,1\n"} {
+		if _, body := educator.page(t, "GET", address+"/program/report.csv?funder=BOARD&day="+day, nil); !strings.Contains(body, want) {
+			t.Errorf("%s: no %q", day, want)
+		}
+	}
+}
+
+// rewrite writes a row of the book anew.
+func rewrite(t *testing.T, kept *store.Store, table, name string, row map[string]string) {
+	t.Helper()
+	list, err := kept.LastRecords(t.Context(), store.Holder(), table, 0, 100)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range list {
+		if r.Name != name {
+			continue
+		}
+		for i, p := range r.Row {
+			r.Row[i].Text = row[string(p.Path)]
+		}
+		if _, err := kept.PutRecord(t.Context(), store.Holder(), store.NewID(), r.Version, r); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
