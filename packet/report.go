@@ -146,7 +146,7 @@ func (w reporter) value(f programme.Figure) string {
 		return w.places(f)
 	case programme.Share:
 		return w.words.Fixed(100*f.Number, 1) + page.Glue + "%"
-	case programme.Change:
+	case programme.Change, programme.Average:
 		return w.words.Fixed(f.Number, 2)
 	case programme.Word:
 		if yes, all, ok := strings.Cut(f.Text, " of "); ok {

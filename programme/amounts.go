@@ -100,3 +100,23 @@ func (p *publisher) amounts(total Figure) {
 		p.e.Figures = append(p.e.Figures, l)
 	}
 }
+
+// average puts the mean of a number where as many answered as must, and where from the sum that it gives nobody's own can be worked out.
+func (p *publisher) average(of string, answered int) {
+	i, ok := p.at[of+averageNames+"|"+All]
+	if !ok {
+		return
+	}
+	var values []float64
+	sum := 0.0
+	for _, ref := range p.Figures[i].From {
+		if a := p.stood.Answers[ref.Row].After; a.Given {
+			values, sum = append(values, float64(a.N)), sum+float64(a.N)
+		}
+	}
+	few := p.Figures[i].Why == "" && sum > 0 && !amount(values, p.by.sites)
+	for _, what := range []string{averageNames, averageLowNames, averageHighNames} {
+		p.needs[of+what] = []int{answered}
+		p.few[of+what] = few
+	}
+}

@@ -32,6 +32,8 @@ func (f Figure) unit() string {
 		return "USD"
 	case Share:
 		return "share"
+	case Average:
+		return "number"
 	case Change:
 		return "steps"
 	case Word:

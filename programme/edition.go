@@ -18,6 +18,7 @@ type publisher struct {
 	rows  []int            // facts of the counties of the grid
 	opens int              // the fact of how many records the contacts open to
 	named map[string]string
+	few   map[string]bool   // figures of which a giver's own could be worked out
 	sites map[string]string // of beds
 }
 
@@ -42,7 +43,7 @@ func (r *Report) Public() *Edition {
 	if r.public != nil {
 		return r.public
 	}
-	p := &publisher{Report: r, e: &Edition{Report: r, Public: true}, x: facts{t: r.Funder.Threshold}, at: map[string]int{}, needs: map[string][]int{}, named: map[string]string{}, sites: map[string]string{}}
+	p := &publisher{Report: r, e: &Edition{Report: r, Public: true}, x: facts{t: r.Funder.Threshold}, at: map[string]int{}, needs: map[string][]int{}, named: map[string]string{}, few: map[string]bool{}, sites: map[string]string{}}
 	for i, f := range r.Figures {
 		p.at[f.Name()+"|"+f.County] = i
 	}
@@ -363,6 +364,7 @@ func (p *publisher) asked(of string, sent, returned int) {
 	}
 	answered := p.fact(of+": answered", rankAnswer)
 	x.total(returned, answered, x.latent(p.n(returned)-p.n(answered)))
+	p.average(of, answered)
 	if _, ok := p.value(of+": yes", All); !ok {
 		return
 	}
@@ -447,6 +449,10 @@ func (p *publisher) show() {
 		}
 		needs, counted := p.needs[f.Name()]
 		switch {
+		case counted && p.few[f.Name()]:
+			f = p.renamed(f)
+			p.withhold(&f)
+			p.e.Figures = append(p.e.Figures, f)
 		case counted:
 			p.put(f, needs)
 		case f.Why != "" && (f.Kind == Change || f.Kind == Share || f.Measure == "hours_value" || f.Measure == "served_in"):

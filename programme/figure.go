@@ -16,8 +16,9 @@ const (
 	Pounds
 	Hour
 	Dollars
-	Share  // 0 to 1
-	Change // of a mean
+	Share   // 0 to 1
+	Change  // of a mean
+	Average // of numbers that were answered
 	Meals
 	Word // one of ours
 )

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"raftwright/finding"
 )
 
 // later is the kind of an answer that is compared with none: what somebody does months after.
@@ -58,7 +60,7 @@ func (r *Report) refsOf(rows []int) (from []Ref) {
 	return from
 }
 
-// once tells what was answered to an item that is asked one time: how many said yes, or how many gave each answer.
+// once tells what was answered to an item that is asked one time: how many said yes, the mean of a number, or how many gave each answer.
 func (r *Report) once(of string, w Wave, items []Asked, rows []int) {
 	from, counts, n := r.refsOf(rows), map[int]int{}, 0
 	for _, i := range rows {
@@ -68,7 +70,13 @@ func (r *Report) once(of string, w Wave, items []Asked, rows []int) {
 		}
 	}
 	r.count("F", "", of+": answered", All, People, n, from)
-	yesNo := slices.ContainsFunc(items, func(q Asked) bool { return q.Answer == "yes" && strings.HasPrefix(of, laterNames+"/"+q.Item+" (") })
+	is := func(answer string) bool {
+		return slices.ContainsFunc(items, func(q Asked) bool { return q.Answer == answer && strings.HasPrefix(of, laterNames+"/"+q.Item+" (") })
+	}
+	yesNo := is("yes")
+	if is("number") {
+		r.average(of, rows, from)
+	}
 	switch {
 	case yesNo:
 		r.count("F", "", of+": yes", All, People, counts[1], from)
@@ -89,4 +97,27 @@ func (r *Report) once(of string, w Wave, items []Asked, rows []int) {
 		}
 		r.word("F", "", of+answersGivenNames, All, strings.Join(text, "; "), from)
 	}
+}
+
+// average tells the mean of a number that was answered, with the limits of Student's t; of few answers why there is none.
+func (r *Report) average(of string, rows []int, from []Ref) {
+	values := r.numbers(rows)
+	if len(values) < r.by.answers {
+		r.withheld("F", "", of+averageNames, Average, notGivenNames, whyFewAnswers, finding.Args{"Count": len(values), "Least": r.by.answers})
+		return
+	}
+	m := Mean(values, r.by.level)
+	r.real("F", "", of+averageNames, Average, m.At, from)
+	r.real("F", "", of+averageLowNames, Average, m.Low, from)
+	r.real("F", "", of+averageHighNames, Average, m.High, from)
+}
+
+// numbers gives what was answered in rows of answers.
+func (r *Report) numbers(rows []int) (out []float64) {
+	for _, i := range rows {
+		if a := r.stood.Answers[i].After; a.Given {
+			out = append(out, float64(a.N))
+		}
+	}
+	return out
 }

@@ -8,15 +8,16 @@ import (
 
 // Why a figure cannot be given.
 const (
-	whyNoContact finding.ID = "programme.why.no_contact"
-	whyNoSlips   finding.ID = "programme.why.no_slips"
-	whyFewPairs  finding.ID = "programme.why.few_pairs"
-	whyNoneSent  finding.ID = "programme.why.none_sent"
-	whyNoAnswer  finding.ID = "programme.why.no_answer"
-	whyNoTongue  finding.ID = "programme.why.no_tongue"
-	whyNoRate    finding.ID = "programme.why.no_rate"
-	whyUnsafe    finding.ID = "programme.why.unsafe"
-	whyFewSites  finding.ID = "programme.why.few_sites"
+	whyNoContact  finding.ID = "programme.why.no_contact"
+	whyNoSlips    finding.ID = "programme.why.no_slips"
+	whyFewPairs   finding.ID = "programme.why.few_pairs"
+	whyFewAnswers finding.ID = "programme.why.few_answers"
+	whyNoneSent   finding.ID = "programme.why.none_sent"
+	whyNoAnswer   finding.ID = "programme.why.no_answer"
+	whyNoTongue   finding.ID = "programme.why.no_tongue"
+	whyNoRate     finding.ID = "programme.why.no_rate"
+	whyUnsafe     finding.ID = "programme.why.unsafe"
+	whyFewSites   finding.ID = "programme.why.few_sites"
 )
 
 // Faults of what a report is asked for.
