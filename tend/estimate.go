@@ -146,6 +146,7 @@ type estimate struct {
 	best    *fitted
 	stories []*fitted
 	shares  []float64
+	faint   []*fitted // stories of which nobody would hear: how surely things are known in them is not worked out
 	drawn   []draw // for advice; nil until they are needed
 }
 
@@ -256,11 +257,6 @@ func (e *estimate) look(k *chem.Equilibria, looked []guess, reads []reading, bes
 		} else {
 			found[i], faults[i] = h.anyway(k, e.pens, l.supposal, reads, beside, top-math.Log(l.prior)-hopeless)
 		}
-		for _, f := range found[i] {
-			if f != nil {
-				f.settle()
-			}
-		}
 	})
 	for i, list := range found {
 		if faults[i] != nil {
@@ -291,10 +287,8 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	if err != nil {
 		return nil, err
 	}
-	for _, f := range plain {
-		f.settle()
-	}
 	a := plain[0]
+	a.settle()
 	e.tell(plain, (1-h.priorLeak())*(1-priorWrong))
 	looked := h.leaky(a, 1-priorWrong)
 	doses := []int{allProducts}
@@ -322,6 +316,7 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	top := e.top()
 	for _, f := range slices.Clone(e.stories) {
 		if f.wrong != noProduct && f.evidence > top-rival { // it may leak as well
+			f.settle()
 			if err := e.look(k, h.leaky(f, eachWrong), reads, f); err != nil {
 				return nil, err
 			}
@@ -332,6 +327,10 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	}
 	sum := 0.0
 	top = e.top()
+	heard := slices.DeleteFunc(slices.Clone(e.stories), func(f *fitted) bool { return f.evidence < top-unheard })
+	e.faint = slices.DeleteFunc(e.stories, func(f *fitted) bool { return f.evidence >= top-unheard })
+	e.stories = heard
+	twoAtOnce(len(heard), func(_, i int) { heard[i].settle() })
 	for _, f := range e.stories {
 		e.shares = append(e.shares, math.Exp(f.evidence-top))
 		sum += e.shares[len(e.shares)-1]
@@ -342,6 +341,9 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	e.best = e.stories[bestOf(e.shares)]
 	return e, nil
 }
+
+// unheard is by how much less likely than another a story is, as a logarithm, that moves no figure: a billionth of it counts.
+const unheard = 20.0
 
 // top is how likely the likeliest story is that was found so far.
 func (e *estimate) top() float64 {

@@ -3,6 +3,7 @@ package tend
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"raftwright/chem"
 )
@@ -212,23 +213,32 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 	if as.again > 0 {
 		passes, leastPasses = min(passes, passesOn*as.again), 1
 	}
+	var stand footing
 	for pass := range passes {
-		h.live(&f.setting, f.nears, &f.run, 0, nil)
-		if pass < 6 && pass%2 == 0 {
-			h.about(k, &f.run, f.nears, pass < 3 && start == nil || pass == 0 && as.again > 0)
-			h.live(&f.setting, f.nears, &f.run, 0, nil)
+		if pass == 0 && start == nil && as.calm == 0 {
+			f.dawns(h, k)
+		} else {
+			f.lives(h, k, pass < 6 && pass%2 == 0, pass < 3 && start == nil || pass == 0 && as.again > 0)
 		}
-		if f.wantsTangents(pass, start == nil, as.again) {
-			h.tangents(f)
-			f.taken = append(f.taken[:0], f.x...)
-			f.times++
-		}
-		wide := 1.0
+		wide, trusts := 1.0, pass >= mistrusted || len(as.mistrust) == 0
 		if as.late && pass < len(annealed) {
 			wide = annealed[pass]
 		}
-		f.judge(h, wide)
-		if pass < mistrusted {
+		cost := f.judge(h, wide)
+		if wide == 1 && trusts {
+			f.shorten(h, &stand, cost)
+		}
+		if stand.stuck && f.here() {
+			break
+		}
+		if f.times == 1 && pass == 0 {
+			// they were taken at dawn
+		} else if f.wantsTangents(pass, start == nil, as.again) || stand.stuck && f.times < mostTangents {
+			h.tangents(f)
+		} else if stand.stuck {
+			break
+		}
+		if !trusts {
 			for _, k := range as.mistrust {
 				f.reads[k].good = 0
 			}
@@ -246,14 +256,110 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 		}
 	}
 	h.live(&f.setting, f.nears, &f.run, 0, nil)
-	cost := f.judge(h, 1)
+	cost := f.shorten(h, &stand, f.judge(h, 1))
 	f.stride(h, step)
 	f.evidence = -cost - h.root.logDet()/2
 	return f, nil
 }
 
+// lives runs the log, with the chemistry about its moments solved anew where that is wanted.
+func (f *fitted) lives(h *history, k *chem.Equilibria, about, slopes bool) {
+	h.live(&f.setting, f.nears, &f.run, 0, nil)
+	if about {
+		h.about(k, &f.run, f.nears, slopes)
+		h.live(&f.setting, f.nears, &f.run, 0, nil)
+	}
+}
+
+// dawn is where every search from the start begins under a supposal: the log run once with nothing off, its tangents there.
+type dawn struct {
+	once sync.Once
+	fitted
+}
+
+// dawns are those that were worked out of a log.
+type dawns struct {
+	mutex sync.Mutex
+	of    map[supposal]*dawn
+}
+
+// dawns is the first pass of a search from the start, worked out once for all of a supposal.
+func (f *fitted) dawns(h *history, k *chem.Equilibria) {
+	h.dawns.mutex.Lock()
+	d := h.dawns.of[f.supposal]
+	if d == nil {
+		d = &dawn{}
+		h.dawns.of[f.supposal] = d
+	}
+	h.dawns.mutex.Unlock()
+	d.once.Do(func() {
+		f.lives(h, k, true, true)
+		h.tangents(f)
+		d.take(f)
+	})
+	if f.times == 0 {
+		f.take(&d.fitted)
+	}
+}
+
+// take takes over where another search stands after a pass.
+func (f *fitted) take(g *fitted) {
+	f.nears, f.end, f.ends, f.taken, f.times = append(f.nears[:0], g.nears...), g.end, slices.Clone(g.ends), slices.Clone(g.taken), g.times
+	f.run.moments = append(f.run.moments[:0], g.run.moments...)
+	f.run.ledger, f.run.ways = g.run.ledger, make([][]way, len(g.run.ways))
+	for i, w := range g.run.ways {
+		f.run.ways[i] = slices.Clone(w)
+	}
+	f.common = square{g.common.n, slices.Clone(g.common.a)}
+	f.jac = make([][]float64, len(g.jac))
+	all := make([]float64, 0, len(g.jac)*len(g.taken))
+	for i, row := range g.jac {
+		all = append(all, row...)
+		f.jac[i] = all[len(all)-len(row):]
+	}
+}
+
+// footing is where a search stood last, what the story cost there, and whether the last step from it led nowhere.
+type footing struct {
+	x     []float64
+	cost  float64
+	stuck bool
+}
+
+// shorten halves a step to where the story costs more than where it stood, and takes it back where no part of it costs less. It gives the cost
+// of the story where it then stands.
+func (f *fitted) shorten(h *history, stand *footing, cost float64) float64 {
+	stand.stuck = false
+	for half := 0; stand.x != nil && !(cost <= stand.cost+uphill) && !stand.stuck; half++ {
+		stand.stuck = half == mostHalves
+		for i := range f.x {
+			f.x[i] = (f.x[i] + stand.x[i]) / 2
+			if stand.stuck {
+				f.x[i] = stand.x[i]
+			}
+		}
+		h.set(f.list, f.x, f.supposal, &f.setting)
+		h.live(&f.setting, f.nears, &f.run, 0, nil)
+		cost = f.judge(h, 1)
+	}
+	stand.x, stand.cost = append(stand.x[:0], f.x...), cost
+	return cost
+}
+
+// here says whether the tangents were taken where the search stands.
+func (f *fitted) here() bool { return slices.Equal(f.taken, f.x) }
+
+const (
+	mostHalves   = 3
+	uphill       = 0.1 // by how much more a story may cost after a step: about the solution of another moment it is told a little differently
+	mostTangents = 4
+)
+
 // settle works out the curvature at the story, and how surely it is known.
 func (f *fitted) settle() {
+	if f.lower.n > 0 {
+		return
+	}
 	f.bend()
 	f.lower = f.curve.cholesky()
 	f.spread = f.lower.inverse()
@@ -333,6 +439,8 @@ func (h *history) tangents(f *fitted) {
 	h.alive = h.lives(&f.setting.habits, h.alive)
 	h.hands(len(h.beside), func(_, i int) { h.nudge(f, base, i) })
 	f.join()
+	f.taken = append(f.taken[:0], f.x...)
+	f.times++
 }
 
 // aside is a setting beside that of a fit, and how the log goes with it.

@@ -173,7 +173,7 @@ func (r *Followed) keep(e *estimate, log bed.Log) {
 		return
 	}
 	f := &former{bed: e.h.rests(e.pens, log[0].At, log[len(log)-1].At), log: written(log), visits: len(log), start: log[0].At, until: log[len(log)-1].At}
-	for _, s := range e.stories {
+	for _, s := range slices.Concat(e.stories, e.faint) {
 		f.stories = append(f.stories, e.h.remember(s))
 	}
 	r.mutex.Lock()

@@ -40,6 +40,7 @@ type history struct {
 	again     []string  // keys of what is to be read before anything is poured for it
 	former    *former   // how this log was followed before; nil where nothing is known
 	newer     int       // visits that it has now and had not then
+	dawns     *dawns
 	plan      *plan.Plan
 	plantings []planting
 	alone     bool // one thing is done after the other
@@ -175,7 +176,7 @@ func (p *planting) leaf(size int, at float64) float64 {
 // newHistory makes a log ready. The moment for which it is wanted stands at its end as a visit at which
 // nothing was read or done; what is written for later is left out.
 func newHistory(p *plan.Plan, log bed.Log, now time.Time) *history {
-	h := &history{plan: p, area: p.Frame.Surface.SquareMetres(), depth: p.Depth().Millimetres(), crop: uptakeOf(p.Crop.ID)}
+	h := &history{plan: p, dawns: &dawns{of: map[supposal]*dawn{}}, area: p.Frame.Surface.SquareMetres(), depth: p.Depth().Millimetres(), crop: uptakeOf(p.Crop.ID)}
 	h.area = p.Frame.Volume.Litres() / h.depth // L in a mm
 	h.brim = p.Frame.Brim.Millimetres()
 	if n := p.Frame.Notch; n.Possible {
