@@ -147,7 +147,7 @@ type estimate struct {
 	stories []*fitted
 	shares  []float64
 	faint   []*fitted // stories of which nobody would hear: how surely things are known in them is not worked out
-	drawn   []draw // for advice; nil until they are needed
+	drawn   []draw    // for advice; nil until they are needed
 }
 
 // mostLooked is how many leaks, and how many wrong doses, are looked into: the likeliest by their hints.

@@ -557,18 +557,22 @@ func (f *fitted) stride(h *history, step []float64) {
 func (f *fitted) join() {
 	m := len(f.reads)
 	f.common = f.common.sized(m)
-	by := make([]float64, m)
-	for i := range f.list {
-		from := m
+	by := make([][abreast]float64, m)
+	for i := 0; i < len(f.list); i += abreast { // some unknowns at a time: the sums are fetched less often
+		from, many := m, min(abreast, len(f.list)-i)
 		for k := range by {
-			if by[k] = f.jac[k][i]; by[k] != 0 && from == m {
-				from = k
+			by[k] = [abreast]float64{}
+			for z, x := range f.jac[k][i : i+many] {
+				if by[k][z] = x; x != 0 && from == m {
+					from = k
+				}
 			}
 		}
 		for k := from; k < m; k++ {
-			x, row := by[k], f.common.row(k)[from:k+1]
-			for j, y := range by[from : k+1] {
-				row[j] += x * y
+			w, row := &by[k], f.common.row(k)[from:k+1]
+			for j := range row {
+				y := &by[from+j]
+				row[j] += w[0]*y[0] + w[1]*y[1] + w[2]*y[2] + w[3]*y[3]
 			}
 		}
 	}
