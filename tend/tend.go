@@ -4,7 +4,7 @@
 // The bed is followed from visit to visit by balances of water and of each ion (model.go). What nobody
 // measured (how fast it grows, how thirsty it is, how far the pens and the first doses
 // were off) is estimated together with the state from the whole log at once: the most
-// likely story by damped Gauss-Newton, with its spread from the curvature there (fit.go). That the
+// likely story by damped Gauss-Newton, with its spread from the curvature there (search.go, fit.go). That the
 // bed leaks, or that the first dose was not what was written, are other stories, weighed by
 // their evidence (estimate.go). A reading that no story bears is set aside as a slip.
 //

@@ -1,0 +1,287 @@
+package tend
+
+import (
+	"math"
+	"slices"
+	"sync"
+
+	"raftwright/chem"
+)
+
+// opening is how a search begins: late, with all readings wide, or mistrusting some of them for the first passes; with ammonium that turns
+// slowly (calm > 0) or soon (calm < 0), in standard deviations; again, from where the same story stood before.
+type opening struct {
+	late     bool
+	mistrust []int
+	calm     float64
+	from     *fitted // a story from which it goes on
+	again    int     // how often tangents may be taken; 0: it does not begin there
+}
+
+// mistrusted is for how many passes.
+const mistrusted = 4
+
+// others gives the readings of depth and strength that stand beside one that was set aside: is it they that are wrong?
+func (f *fitted) others() (list []int) {
+	for k := range f.reads {
+		q := &f.reads[k]
+		for i := range f.reads {
+			if x := &f.reads[i]; x.visit == q.visit && x.good < 0.5 && q.good >= 0.5 && q.kind != readPH && x.kind != readPH {
+				list = append(list, k)
+				break
+			}
+		}
+	}
+	return list
+}
+
+// annealed widens the readings in the first passes of a late start, so that none is set aside
+// before all have had their say.
+var annealed = [...]float64{12, 8, 5, 3, 2}
+
+const (
+	nudge      = 0.25 // of a standard deviation, for tangents
+	mostPasses = 9
+	passesOn   = 3    // with each set of tangents of a fit that begins where it stood before
+	longStep   = 1.5  // standard deviations, at most, in a pass
+	farthest   = 6.0  // standard deviations from the start
+	settled    = 0.05 // a pass that moves less ends the search
+	stirred    = 0.3  // from where its tangents were taken, after which a fit that began where it stood before takes them anew
+)
+
+// Passes before which tangents are found anew: of a fit from the start, and of one that goes on from another.
+var (
+	freshTangents = [...]int{0, 2, 4}
+	laterTangents = [...]int{0, 2}
+)
+
+// wantsTangents says whether tangents are found before a pass.
+func (f *fitted) wantsTangents(pass int, anew bool, again int) bool {
+	switch {
+	case anew:
+		return slices.Contains(freshTangents[:], pass)
+	case again == 0:
+		return slices.Contains(laterTangents[:], pass)
+	}
+	for i := range f.taken {
+		if f.times < again && math.Abs(f.x[i]-f.taken[i]) > stirred {
+			return true
+		}
+	}
+	return f.times == 0
+}
+
+// fit finds it: Gauss-Newton on the whole log. Tangents are kept where they change little.
+func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, start *fitted, as opening) (*fitted, error) {
+	f := &fitted{supposal: s, list: h.unknowns(p, s, kinds(reads)), reads: append([]reading(nil), reads...), nears: make([]near, len(h.visits))}
+	f.x = make([]float64, len(f.list))
+	if start != nil {
+		f.begin(start)
+	} else if err := f.beginPlanned(h, k); err != nil {
+		return nil, err
+	}
+	f.calmed(as.calm)
+	h.set(f.list, f.x, s, &f.setting)
+	step := make([]float64, len(f.list))
+	passes, leastPasses := mostPasses, 3
+	if as.again > 0 {
+		passes, leastPasses = min(passes, passesOn*as.again), 1
+	}
+	var stand footing
+	for pass := range passes {
+		if pass == 0 && start == nil && as.calm == 0 {
+			f.dawns(h, k)
+		} else {
+			f.lives(h, k, pass < 6 && pass%2 == 0, pass < 3 && start == nil || pass == 0 && as.again > 0)
+		}
+		wide, trusts := 1.0, pass >= mistrusted || len(as.mistrust) == 0
+		if as.late && pass < len(annealed) {
+			wide = annealed[pass]
+		}
+		cost := f.judge(h, wide)
+		if wide == 1 && trusts {
+			f.shorten(h, &stand, cost)
+		}
+		if stand.stuck && f.here() {
+			break
+		}
+		if f.times == 1 && pass == 0 {
+			// they were taken at dawn
+		} else if f.wantsTangents(pass, start == nil, as.again) || stand.stuck && f.times < mostTangents {
+			h.tangents(f)
+		} else if stand.stuck {
+			break
+		}
+		if !trusts {
+			for _, k := range as.mistrust {
+				f.reads[k].good = 0
+			}
+		}
+		f.stride(h, step)
+		most := 0.0
+		for i := range f.x {
+			d := max(-longStep, min(longStep, step[i]))
+			f.x[i] = max(-farthest, min(farthest, f.x[i]+d))
+			most = max(most, math.Abs(d))
+		}
+		h.set(f.list, f.x, s, &f.setting)
+		if most < settled && pass >= leastPasses && wide == 1 {
+			break
+		}
+	}
+	h.live(&f.setting, f.nears, &f.run, 0, nil)
+	cost := f.shorten(h, &stand, f.judge(h, 1))
+	f.stride(h, step)
+	f.evidence = -cost - h.root.logDet()/2
+	return f, nil
+}
+
+// lives runs the log, with the chemistry about its moments solved anew where that is wanted.
+func (f *fitted) lives(h *history, k *chem.Equilibria, about, slopes bool) {
+	h.live(&f.setting, f.nears, &f.run, 0, nil)
+	if about {
+		h.about(k, &f.run, f.nears, slopes)
+		h.live(&f.setting, f.nears, &f.run, 0, nil)
+	}
+}
+
+// dawn is where every search from the start begins under a supposal: the log run once with nothing off, its tangents there.
+type dawn struct {
+	once sync.Once
+	fitted
+}
+
+// dawns are those that were worked out of a log.
+type dawns struct {
+	mutex sync.Mutex
+	of    map[supposal]*dawn
+}
+
+// dawns is the first pass of a search from the start, worked out once for all of a supposal.
+func (f *fitted) dawns(h *history, k *chem.Equilibria) {
+	h.dawns.mutex.Lock()
+	d := h.dawns.of[f.supposal]
+	if d == nil {
+		d = &dawn{}
+		h.dawns.of[f.supposal] = d
+	}
+	h.dawns.mutex.Unlock()
+	d.once.Do(func() {
+		f.lives(h, k, true, true)
+		h.tangents(f)
+		d.take(f)
+	})
+	if f.times == 0 {
+		f.take(&d.fitted)
+	}
+}
+
+// take takes over where another search stands after a pass.
+func (f *fitted) take(g *fitted) {
+	f.nears, f.end, f.ends, f.taken, f.times = append(f.nears[:0], g.nears...), g.end, slices.Clone(g.ends), slices.Clone(g.taken), g.times
+	f.run.moments = append(f.run.moments[:0], g.run.moments...)
+	f.run.ledger, f.run.ways = g.run.ledger, make([][]way, len(g.run.ways))
+	for i, w := range g.run.ways {
+		f.run.ways[i] = slices.Clone(w)
+	}
+	f.common = square{g.common.n, slices.Clone(g.common.a)}
+	f.jac = make([][]float64, len(g.jac))
+	all := make([]float64, 0, len(g.jac)*len(g.taken))
+	for i, row := range g.jac {
+		all = append(all, row...)
+		f.jac[i] = all[len(all)-len(row):]
+	}
+}
+
+// footing is where a search stood last, what the story cost there, and whether the last step from it led nowhere.
+type footing struct {
+	x     []float64
+	cost  float64
+	stuck bool
+}
+
+// shorten halves a step to where the story costs more than where it stood, and takes it back where no part of it costs less. It gives the cost
+// of the story where it then stands.
+func (f *fitted) shorten(h *history, stand *footing, cost float64) float64 {
+	stand.stuck = false
+	for half := 0; stand.x != nil && !(cost <= stand.cost+uphill) && !stand.stuck; half++ {
+		stand.stuck = half == mostHalves
+		for i := range f.x {
+			f.x[i] = (f.x[i] + stand.x[i]) / 2
+			if stand.stuck {
+				f.x[i] = stand.x[i]
+			}
+		}
+		h.set(f.list, f.x, f.supposal, &f.setting)
+		h.live(&f.setting, f.nears, &f.run, 0, nil)
+		cost = f.judge(h, 1)
+	}
+	stand.x, stand.cost = append(stand.x[:0], f.x...), cost
+	return cost
+}
+
+// here says whether the tangents were taken where the search stands.
+func (f *fitted) here() bool { return slices.Equal(f.taken, f.x) }
+
+const (
+	mostHalves   = 3
+	uphill       = 0.1 // by how much more a story may cost after a step: about the solution of another moment it is told a little differently
+	mostTangents = 4
+)
+
+// calmed begins with ammonium that turns later and more slowly, by so many standard deviations.
+func (f *fitted) calmed(by float64) {
+	for i, u := range f.list {
+		switch u.kind {
+		case unNitrify:
+			f.x[i] -= by
+		case unBegins:
+			f.x[i] += by
+		}
+	}
+}
+
+// calm gives how another search had better begin where readings of pH were set aside: a bed that turns sour at once is a story from which no
+// small step leads to one that does not, and the other way round.
+func (f *fitted) calm() float64 {
+	off := 0.0
+	for _, r := range f.reads {
+		if r.kind == readPH && r.good < 0.5 {
+			off += r.off
+		}
+	}
+	switch {
+	case off > 0:
+		return 2
+	case off < 0:
+		return -1.5
+	}
+	return 0
+}
+
+// beginPlanned begins with the planned mix everywhere.
+func (f *fitted) beginPlanned(h *history, k *chem.Equilibria) error {
+	n, s, err := nearTo(k, h.planned)
+	if err == nil {
+		err = n.slopes(k, s.PH)
+	}
+	for i := range f.nears {
+		f.nears[i] = n
+	}
+	return err
+}
+
+// begin takes over what another fit found.
+func (f *fitted) begin(from *fitted) {
+	j := 0
+	for i, u := range f.list { // both lists are in one order
+		for k := range from.list {
+			if v := from.list[(j+k)%len(from.list)]; u.kind == v.kind && u.index == v.index {
+				f.x[i] = from.x[(j+k)%len(from.list)]
+				j += k
+				break
+			}
+		}
+	}
+	copy(f.nears, from.nears)
+}
