@@ -330,7 +330,7 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	heard := slices.DeleteFunc(slices.Clone(e.stories), func(f *fitted) bool { return f.evidence < top-unheard })
 	e.faint = slices.DeleteFunc(e.stories, func(f *fitted) bool { return f.evidence >= top-unheard })
 	e.stories = heard
-	twoAtOnce(len(heard), func(_, i int) { heard[i].settle() })
+	h.hands(len(heard), func(_, i int) { heard[i].settle() })
 	for _, f := range e.stories {
 		e.shares = append(e.shares, math.Exp(f.evidence-top))
 		sum += e.shares[len(e.shares)-1]
