@@ -166,7 +166,7 @@ func (v *visit) back() error {
 		return err
 	}
 	at := "today"
-	if strings.HasSuffix(v.Pattern, "look") {
+	if strings.Contains(v.Pattern, "/brief/") {
 		at = "brief"
 	}
 	return v.to("/beds/" + url.PathEscape(v.PathValue("bed")) + "/" + at)

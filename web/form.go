@@ -83,6 +83,9 @@ type field struct {
 	More        string // of a list, what adds an item
 	Eg          string // the example in words
 	Nothing     string // of a word, the option that is none
+
+	Asks, Ask string   // where it is asked how much the field matters, and the words for it; "" where nothing hangs on it
+	Matters   []string // what was answered
 }
 
 // Whole is a field of one line or one word, with what stands under it. Most fields of a form are.
@@ -96,7 +99,10 @@ func (f field) Whole() template.HTML {
 			out.WriteString(p)
 		}
 	}
-	fault, invalid := "", ""
+	fault, invalid, auto := "", "", ""
+	if len(f.Matters) > 0 {
+		auto = " autofocus"
+	}
 	if len(f.Wrong) > 0 {
 		fault, invalid = " fault", ` aria-invalid="true"`
 	}
@@ -116,7 +122,15 @@ func (f field) Whole() template.HTML {
 	}
 	put("\n"+`<div id="`, f.ID, `-said" data-live>`)
 	out.WriteString(string(f.Told()))
-	put("</div></div>")
+	put("</div>")
+	if f.Asks != "" {
+		put(`<div class="matters" id="`, f.ID, `-matters" tabindex="-1"`+auto+`>`)
+		for _, line := range f.Matters {
+			put("<p>", line, "</p>")
+		}
+		put(`<button class="plain" name="matters" value="`, f.Path, `" formaction="`, f.Asks, `" aria-label="`, f.Ask+": "+f.Label, `">`, f.Ask, "</button></div>")
+	}
+	put("</div>")
 	return template.HTML(out.String())
 }
 
@@ -190,6 +204,9 @@ type formOf struct {
 	counts map[string]int // of lists
 	names  map[string][]string
 	words  *lang.Printer
+
+	bed     string // whose form it is; "" where it is of something shared
+	matters map[finding.Path][]string
 }
 
 // labels are the names of all keys by their paths.
@@ -370,6 +387,7 @@ func (f *formOf) build(t *tree, path string) field {
 		}
 		out.Eg, out.Nothing = "", fixed(w, "web.form.open")
 	}
+	f.asksMatters(&out)
 	return out
 }
 

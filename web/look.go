@@ -117,6 +117,7 @@ type besideForm struct {
 	Verdict string
 	Drawing template.HTML
 	Noticed []noticed
+	Matters map[finding.Path][]string `json:"-"` // what was asked of a field
 }
 
 // planBeside makes the plan of a bed, and tells what it says beside the form.
@@ -189,6 +190,7 @@ func (v *visit) formWith(b aBed, with besideForm) (*briefPage, error) {
 		return nil, err
 	}
 	f := readForm(b.brief, with, words, other)
+	f.bed, f.matters = b.ID, with.Matters
 	more := v.FormValue("more") // a list that shows one item more, to be filled in
 	if t := formTree()[plainPath(more)]; t != nil && t.Kind == "list" {
 		f.counts[more]++

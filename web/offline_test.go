@@ -370,3 +370,38 @@ func TestAdviceWithoutSignal(t *testing.T) {
 	}
 	obeyed(t, ctx, "eight days without signal")
 }
+
+// A page that the phone shows because the server takes long says of when it is and that a newer one is on its way, then that it came; in both languages.
+func TestASlowServersPageIsMarked(t *testing.T) {
+	o := newOutpost(t)
+	ctx := ownBrowser(t)
+	path := "/beds/" + o.bed + "/plan"
+	o.signIn(ctx, "Invented Grower", "/beds/"+o.bed+"/today")
+	o.held(ctx)
+	for _, words := range []struct{ tag, waits, came, show string }{{"en", "A newer one is on its way", "A newer one is here", "Show the newer page"}, {"es", "Ya viene una más nueva", "Ya está aquí una más nueva", "Mostrar la página más nueva"}} {
+		ask[bool](t, ctx, `fetch("/language", {method: "POST", redirect: "manual", body: new URLSearchParams({language: "`+words.tag+`", from: "/"})}).then(() => true)`)
+		run(t, ctx, chromedp.Navigate(o.url(path)))
+		until(t, ctx, `document.documentElement.lang === "`+words.tag+`" && caches.match(location.href)`)
+		ask[bool](t, ctx, `new Promise(yes => { const look = () => caches.match(location.href).then(async x => x && (await x.text()).includes('<html lang="`+words.tag+`"') ? yes(true) : setTimeout(look, 100)); look(); })`)
+		slow := make(chan struct{})
+		o.off()
+		o.wrap = func(next http.Handler) http.Handler {
+			return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+				if r.URL.Path == path {
+					<-slow
+				}
+				next.ServeHTTP(w, r)
+			})
+		}
+		o.on()
+		run(t, ctx, chromedp.Navigate(o.url(path)))
+		until(t, ctx, el("waiting")+`.textContent.includes("`+words.waits+`")`)
+		close(slow)
+		until(t, ctx, el("waiting")+`.textContent.includes("`+words.came+`")`)
+		o.off()
+		o.wrap = nil
+		o.on()
+		ask[bool](t, ctx, `([...document.querySelectorAll("#waiting a")].find(a => a.textContent === "`+words.show+`").click(), true)`)
+		until(t, ctx, el("waiting")+`.hidden && document.documentElement.dataset.away`)
+	}
+}

@@ -49,7 +49,7 @@ var reach = map[string]string{
 
 	"GET /beds": "anyone", "POST /beds": "begin",
 	"GET /beds/{bed}": "see", "GET /beds/{bed}/brief": "see", "POST /beds/{bed}/brief": "change",
-	"POST /beds/{bed}/brief/look": "see", "GET /beds/{bed}/brief/look": "see", "GET /beds/{bed}/log": "see",
+	"POST /beds/{bed}/brief/look": "see", "GET /beds/{bed}/brief/look": "see", "POST /beds/{bed}/brief/matters": "see", "GET /beds/{bed}/brief/matters": "see", "GET /beds/{bed}/log": "see",
 	"GET /beds/{bed}/brief.yaml": "see", "GET /beds/{bed}/versions": "see",
 	"GET /beds/{bed}/today": "see", "POST /beds/{bed}/log": "log",
 	"GET /beds/{bed}/did": "see", "GET /beds/{bed}/seen": "see", "GET /beds/{bed}/history": "see",

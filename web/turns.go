@@ -71,7 +71,7 @@ func (h *House) Turn(ctx context.Context) (done func(), err error) { return h.tu
 // long are the addresses for which a plan is made, or more. Those that as a rule know it already take their turn
 // only where they do not.
 var long = map[string]bool{
-	"GET /beds/{bed}/brief": false, "POST /beds/{bed}/brief": true, "POST /beds/{bed}/brief/look": true, "GET /beds/{bed}/versions": true,
+	"GET /beds/{bed}/brief": false, "POST /beds/{bed}/brief": true, "POST /beds/{bed}/brief/look": true, "POST /beds/{bed}/brief/matters": true, "GET /beds/{bed}/versions": true,
 	"GET /beds/{bed}/today": false, "GET /beds/{bed}/seen": false, "GET /beds/{bed}/dates": false, "GET /beds/{bed}/dates.ics": false,
 	"GET /calendar/{feed}": false, "GET /beds/{bed}/history": false,
 	"GET /beds/{bed}/plan": false, "GET /beds/{bed}/plan/{section}": true, "GET /beds/{bed}/working": true, "GET /beds/{bed}/working/{figure}": true, "GET /beds/{bed}/packet.pdf": true, "GET /beds/{bed}/packet.html": true,

@@ -95,6 +95,8 @@ func (h *House) routes() []route {
 		{"GET /beds/{bed}/brief", (*visit).form},
 		{"POST /beds/{bed}/brief", (*visit).keepForm},
 		{"POST /beds/{bed}/brief/look", (*visit).look},
+		{"POST /beds/{bed}/brief/matters", (*visit).matters},
+		{"GET /beds/{bed}/brief/matters", (*visit).back},
 		{"GET /beds/{bed}/brief/look", (*visit).back}, // where a page that answered a form is loaded again
 		{"GET /beds/{bed}/log", (*visit).back},
 		{"GET /beds/{bed}/brief.yaml", (*visit).download},

@@ -26,6 +26,7 @@ const say = (key, pairs = {}) => (told.words[key] ?? key).replace(/\{(\w+)\}/g, 
 const say2 = (key, n, pairs = {}) => say(key + (n === 1 ? "_single" : "_several"), { n, ...pairs });
 let signal = true; // whether the server answered last time
 let stale = false; // whether this page is older than it could be
+let coming = ""; // "waits" while a newer page is on its way in place of this one, "came" when it is there
 let signedOut = false; // whether the server takes us for somebody else, or for nobody
 let unheld = 0; // how much this page alone holds
 
@@ -57,13 +58,15 @@ async function tell() {
   const { mine, others, loose } = await box.all();
   unheld = loose;
   const wait = mine.filter((v) => v.state === "waits").length;
-  const days = !signal || stale ? age(told.now) : 0;
-  const next = JSON.stringify([mine, others, loose, signal, stale, signedOut, days, box.fails?.name]);
+  const days = !signal || stale || coming ? age(told.now) : 0;
+  const next = JSON.stringify([mine, others, loose, signal, stale, coming, signedOut, days, box.fails?.name]);
   if (next === drawn) return;
   drawn = next;
   const parts = [];
   if (!signal) parts.push(make("p", {}, say("no_signal", { at: when(local(told.now)) })));
   else if ((signedOut || mine.some((v) => v.barred)) && mine.length > 0) parts.push(make("p", { class: "wrong" }, say("signed_out")));
+  else if (coming === "came") parts.push(make("p", {}, say("came", { at: when(local(told.now)) }), " ", make("a", { class: "touch", href: "" }, say("show_newer"))));
+  else if (coming) parts.push(make("p", {}, say("coming", { at: when(local(told.now)) })));
   else if (stale) parts.push(make("p", {}, say("stale", { at: when(local(told.now)) })));
   if (days > 1) parts.push(make("p", { class: "wrong" }, say("days_old", { n: days })));
   if (loose > 0) parts.push(make("p", { class: "wrong" }, say2("loose", loose)));
@@ -409,6 +412,12 @@ if (document.getElementById("held") && "caches" in globalThis) {
 }
 
 if (told.hold && "serviceWorker" in navigator) {
+  navigator.serviceWorker.addEventListener("message", (e) => {
+    if (e.data.coming === undefined) return;
+    coming = e.data.coming;
+    tell();
+  });
+  navigator.serviceWorker.controller?.postMessage({ coming: location.origin + location.pathname });
   navigator.serviceWorker.register(told.files.worker).then(async () => {
     const ready = await navigator.serviceWorker.ready;
     ready.active?.postMessage({ hold: told.bed ? "/beds/" + told.bed + "/held" : "/held" });

@@ -63,8 +63,24 @@ if (form) {
   } catch { /* nothing kept */ }
   form.addEventListener("input", () => {
     note();
+    for (const told of form.querySelectorAll(".matters p")) told.remove(); // it was of the plan before
     clearTimeout(wait);
     wait = setTimeout(look, 120);
+  });
+  form.addEventListener("click", async (e) => { // how much a field matters is told in its place
+    const ask = e.target.closest("button[name=matters]");
+    if (!ask) return;
+    e.preventDefault();
+    const place = ask.parentElement, body = new URLSearchParams(new FormData(form));
+    body.set("matters", ask.value);
+    ask.disabled = true;
+    try {
+      const answer = await fetch(ask.formAction, { method: "POST", body });
+      const told = answer.ok && new DOMParser().parseFromString(await answer.text(), "text/html").getElementById(place.id);
+      if (told) place.replaceChildren(...[...told.childNodes].map((n) => document.adoptNode(n)));
+      place.focus();
+    } catch { /* no signal: it can be asked again */ }
+    ask.disabled = false;
   });
   form.addEventListener("submit", () => {
     try { sessionStorage.removeItem(draft); } catch { /* nothing kept */ }

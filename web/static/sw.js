@@ -51,7 +51,10 @@ async function put(url, answer) {
   await (await caches.open(pages)).put(url, answer);
 }
 
+const coming = new Map(); // pages shown as they were held, while the server is at work on them
+
 async function page(e, url) {
+  coming.delete(plain(url));
   const held = caches.open(pages).then((c) => c.match(plain(url)));
   const asked = fetch(e.request).then(async (answer) => {
     if (answer.status === 200 && !answer.redirected && holdable(url)) {
@@ -66,7 +69,11 @@ async function page(e, url) {
   try {
     const slow = new Promise((yes) => setTimeout(yes, patience, null));
     let answer = await Promise.race([asked, slow]);
-    if (answer === null) answer = (await held) ?? (await asked);
+    if (answer === null) {
+      const was = await held;
+      if (was) coming.set(plain(url), asked);
+      answer = was ?? (await asked);
+    }
     if (answer.status === 502 || answer.status === 504) answer = (await held) ?? answer; // a proxy whose server is away
     return answer;
   } catch {
@@ -110,6 +117,17 @@ async function hold(from) {
   }
 }
 
+// Tells a page that was shown as it was held that a newer one is on its way, and then that it came, or that it did not.
+async function tell(who, page) {
+  const asked = coming.get(page);
+  if (!asked) return;
+  who.postMessage({ coming: "waits" });
+  const answer = await asked.catch(() => null);
+  coming.delete(page);
+  who.postMessage({ coming: answer?.status === 200 && !answer.redirected ? "came" : "" });
+}
+
 addEventListener("message", (e) => {
   if (e.data.hold) e.waitUntil(hold(e.data.hold).catch(() => {}));
+  if (e.data.coming) e.waitUntil(tell(e.source, e.data.coming));
 });
