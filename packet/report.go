@@ -139,6 +139,11 @@ func (w reporter) value(f programme.Figure) string {
 	if f.Why != "" {
 		return w.words.Say(string(f.Why), f.Args)
 	}
+	if fate, ok := strings.CutPrefix(f.Measure, "value_"); ok && f.Number == 0 { // pounds without a price are no value of nothing
+		if pounds, ok := w.find("pounds_" + fate); ok && pounds.Number > 0 {
+			return w.say("no_price", nil)
+		}
+	}
 	switch f.Kind {
 	case programme.Dollars:
 		return "$" + w.places(f)

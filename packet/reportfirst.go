@@ -109,7 +109,13 @@ func (w reporter) unknown() []page.Text {
 	}
 	for _, wave := range w.e.Waves() {
 		if f, ok := w.find("wave " + wave + ": answered"); ok {
-			out = append(out, w.text("silence", finding.Args{"Wave": wave, "Answered": w.value(f), "Sent": w.shown("wave " + wave + ": sent")}))
+			sent, shown := w.find("wave " + wave + ": sent")
+			switch {
+			case !shown:
+				out = append(out, w.text("silence_hidden", finding.Args{"Wave": wave, "Answered": w.value(f)}))
+			case sent.Number > f.Number:
+				out = append(out, w.text("silence", finding.Args{"Wave": wave, "Answered": w.value(f), "Sent": w.value(sent)}))
+			}
 		}
 	}
 	out = append(out, w.text("unweighed", finding.Args{"Count": w.shown("harvests_not_weighed"), "Unpriced": w.shown("harvests_without_valid_price")}))

@@ -107,3 +107,59 @@ func TestWhatIsNotShownIsExplainedThere(t *testing.T) {
 		t.Error(tables)
 	}
 }
+
+// A year in which hardly anything happened contradicts itself nowhere: slips that are set aside came back and cannot be used, a wave that all answered leaves
+// nobody silent, pounds without a price have no value of nothing, and few answers are told by the rule of the office.
+func TestALeanYearDoesNotContradictItself(t *testing.T) {
+	day := func(text string) programme.Day {
+		d, _ := programme.ParseDay(text)
+		return d
+	}
+	may := day("2027-05-01")
+	pounds, _ := programme.ParseDecimal("2.5")
+	r := programYear(t, func(x *programme.Records) {
+		*x = programme.Records{Counties: []programme.County{{ID: "ALD", Name: "Ñandú–Álder"}}, Funders: x.Funders, Rates: x.Rates,
+			Sites: []programme.Site{{ID: "S1", County: "ALD", Opened: may}}, Beds: []programme.Bed{{ID: "B1", Site: "S1", Length: 8, Width: 4, Planted: may}},
+			Events:   []programme.Event{{ID: "E1", Date: may, County: "ALD", Education: true, Adults: 1}},
+			Slips:    []programme.Slip{{ID: "L1", Event: "E1", Standard: "2024", Groups: "Asian"}, {ID: "L2", Event: "E1", Standard: "2024", Groups: "White"}},
+			Waves:    []programme.Wave{{ID: "W1", Question: "q", Sent: may, Count: 1}, {ID: "W2", Question: "q", Sent: may, Count: 2}, {ID: "W3", Question: "q", Sent: may, Count: 4, Undeliverable: 4}, {ID: "W4", Question: "q", Sent: may}},
+			Replies:  []programme.Reply{{ID: "R1", Wave: "W1", Mailing: 1, Returned: may, Answer: "yes"}, {ID: "R2", Wave: "W2", Mailing: 1, Returned: may, Answer: "no"}},
+			Harvests: []programme.Harvest{{ID: "H1", Date: may, Bed: "B1", Crop: "kale", Heads: 3, Pounds: pounds, Fate: "given"}},
+			Settings: []programme.Setting{{ID: "K1", Name: "answers", Value: "30", From: may}}}
+	})
+	words, err := lang.For("en", lang.US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc := packet.Report(r.Inside(), nil, words, packet.Options{})
+	inside := written(doc)
+	first := ""
+	walk(doc, func(s page.Section, b page.Block) {
+		if x, ok := b.(page.List); ok {
+			for _, i := range x.Items {
+				inside[s.ID] += i.Plain() + "\n"
+			}
+			if s.ID == "first" {
+				first = inside[s.ID]
+			}
+		}
+	})
+	for section, want := range map[string]string{"report-d": "no slips that can be used came back", "report-g": "Value: given away|no valid price|", "report-f": "Under 30 answers there is no percent", "report-n": "Ñandú–Álder: 2|"} {
+		if !strings.Contains(inside[section], want) && !strings.Contains(inside[section], strings.ReplaceAll(want, "Ñandú–Álder", "other counties")) {
+			t.Errorf("%s: no %q in %s", section, want, inside[section])
+		}
+	}
+	if strings.Contains(first, "W1") || !strings.Contains(first, "Follow-up W2: 1 of the 2 asked") || strings.Contains(first, "W4") {
+		t.Error(first)
+	}
+	public := packet.Report(r.Public(), nil, words, packet.Options{})
+	walk(public, func(s page.Section, b page.Block) {
+		if x, ok := b.(page.List); ok && s.ID == "first" {
+			for _, i := range x.Items {
+				if strings.Contains(i.Plain(), "of the not shown") {
+					t.Error(i.Plain())
+				}
+			}
+		}
+	})
+}

@@ -276,9 +276,13 @@ func (w reporter) records() []page.Block {
 			return
 		}
 		told[of] = true
-		ids := strings.Join(w.e.IDs(f, mostNamed), " ")
-		text := page.Literal(ids)
-		if more := len(f.From) - mostNamed; more > 0 {
+		names, more := w.e.IDs(f, mostNamed), len(f.From)-mostNamed
+		for _, l := range w.e.Open(f, 0, 0) { // slips, by county
+			n, _ := strconv.Atoi(l.Values[1])
+			names, more = append(names, w.county(l.ID).Plain()+": "+l.Values[1]+";"), more-n
+		}
+		text := page.Literal(strings.TrimSuffix(strings.Join(names, " "), ";"))
+		if more > 0 {
 			text += " " + w.text("n_more", finding.Args{"Count": strconv.Itoa(more)})
 		}
 		t.Add(page.Text(w.marks[f.Name()]), text)

@@ -235,12 +235,23 @@ func (c onBrief) readShelf(b *brief.Brief) finding.Faults {
 	return b.TakeShelf(shelf)
 }
 
+// byPlace puts faults in the order of their files, as these come first, and in each by line and column.
+func byPlace(faults finding.Faults) {
+	rank := map[string]int{}
+	for _, f := range faults {
+		if _, known := rank[f.File]; !known {
+			rank[f.File] = len(rank)
+		}
+	}
+	slices.SortStableFunc(faults, func(a, b finding.Fault) int {
+		return cmp.Or(cmp.Compare(rank[a.File], rank[b.File]), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
+	})
+}
+
 // report tells the faults in the order of the file, one a line, in the language of
 // the brief.
 func report(s streams, b *brief.Brief, faults finding.Faults) error {
-	slices.SortStableFunc(faults, func(a, b finding.Fault) int {
-		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
-	})
+	byPlace(faults)
 	words, err := s.speaks(b)
 	if err != nil {
 		return err
