@@ -48,7 +48,7 @@ func (p Program) Build(folder string) (needs string, err error) {
 	}
 	name := p.module(folder)
 	cmd := exec.Command("go", "build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w -dumpdep", "-gcflags=all=-l", "-o", name, "raftwright/cmd/"+p.Name)
-	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOFLAGS=")
+	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOENV=off", "GOFLAGS=", "GOEXPERIMENT=", "GOFIPS140=", "GOWASM=") // nothing of the builder's own settings goes in
 	var said bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &said, &said
 	if err := cmd.Run(); err != nil {

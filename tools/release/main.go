@@ -43,7 +43,8 @@ func (t target) String() string {
 // environment is that of a build for the target: nothing of the person's own settings
 // may change what comes out.
 func (t target) environment() []string {
-	return append(os.Environ(), "GOOS="+t.system, "GOARCH="+t.processor, "GOARM="+t.arm, "CGO_ENABLED=0", "GOFLAGS=", "GOAMD64=", "GOARM64=", "GOEXPERIMENT=")
+	return append(os.Environ(), "GOOS="+t.system, "GOARCH="+t.processor, "GOARM="+t.arm, "CGO_ENABLED=0",
+		"GOENV=off", "GOFLAGS=", "GOAMD64=", "GOARM64=", "GOEXPERIMENT=", "GOFIPS140=", "GOWASM=") // what is empty would be read from the file of go env -w
 }
 
 // edition is the commit that is built.

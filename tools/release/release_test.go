@@ -103,6 +103,47 @@ func otherMemory(t *testing.T) string {
 	return filepath.Join(cache, "raftwright", "built-elsewhere")
 }
 
+// Whatever the builder's own settings are, in the environment or in the file of go env -w, what
+// changes the code that comes out is as in a fresh account (go help environment names them).
+func TestTheBuildersSettingsStayOut(t *testing.T) {
+	atRoot(t)
+	keys := []string{"CGO_ENABLED", "GOFLAGS", "GOAMD64", "GOARM64", "GOEXPERIMENT", "GOFIPS140", "GOWASM"}
+	asked := func(target target) string {
+		c := exec.Command("go", append([]string{"env"}, keys...)...)
+		c.Env = target.environment()
+		out, err := c.CombinedOutput()
+		if err != nil {
+			t.Fatalf("%v: %s", err, out)
+		}
+		return string(out)
+	}
+	file := filepath.Join(t.TempDir(), "env")
+	if err := os.WriteFile(file, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	t.Setenv("GOENV", file)
+	for _, k := range keys {
+		t.Setenv(k, "")
+	}
+	want := asked(targets[0])
+	for k, v := range map[string]string{"CGO_ENABLED": "1", "GOFLAGS": "-tags=x", "GOAMD64": "v3", "GOARM64": "v9.0", "GOEXPERIMENT": "noregabi", "GOFIPS140": "latest", "GOWASM": "signext"} {
+		t.Setenv(k, v)
+		if got := asked(targets[0]); got != want {
+			t.Errorf("%s in the environment: %q, not %q", k, got, want)
+		}
+		t.Setenv(k, "")
+		if err := os.WriteFile(file, []byte(k+"="+v+"\n"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if got := asked(targets[0]); got != want {
+			t.Errorf("%s of go env -w: %q, not %q", k, got, want)
+		}
+		if err := os.WriteFile(file, nil, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
 // Two builds of one commit in different folders, of which one knows nothing of the other,
 // are the same to the byte. With RAFTWRIGHT_RELEASE=all that is tried for every system.
 func TestSameBytes(t *testing.T) {
