@@ -9,9 +9,11 @@ import (
 	"hash/crc32"
 	"io"
 	"math"
+	"math/bits"
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"raftwright/unit"
 )
@@ -27,6 +29,7 @@ type Atlas struct {
 	unpack func(io.Reader) io.ReadCloser // given where an atlas is opened, so that a browser without one does not carry it
 	states []State
 	hash   string
+	kept   sync.Map // pieces that a search unpacked, by their names
 }
 
 // Hash tells one atlas from another. It is no proof against forgery.
@@ -93,10 +96,7 @@ const mostPiece = 1 << 22
 
 // piece unpacks one piece; nothing where there is none.
 func (a *Atlas) piece(name string) []byte {
-	out, err := io.ReadAll(io.LimitReader(a.unpack(bytes.NewReader(a.pieces[name])), mostPiece))
-	if err != nil {
-		return nil
-	}
+	out, _ := a.read(name, nil)
 	return out
 }
 
@@ -127,22 +127,10 @@ func (a *Atlas) Find(text string) (found, near []Spot) {
 	if len(asked) == 0 {
 		asked = a.states
 	}
-	best := 1 + max(1, len(name)/3)
+	look := search{written: name, letters: lettersOf(name), best: 1 + max(1, len(name)/3)}
 	for _, kind := range []string{"town", "county"} {
-		for _, s := range asked {
-			for _, spot := range a.spots(kind, s.Code) {
-				d := closest(name, spot)
-				switch {
-				case d == 0:
-					found = append(found, spot)
-				case len(found) == 0 && d <= best:
-					if d < best {
-						near, best = near[:0], d
-					}
-					near = append(near, spot)
-				}
-			}
-		}
+		a.each(kind, asked, look.at)
+		found, near = look.found, look.near
 		if len(found) > 0 { // a county is meant where no town has its name, or where it is said
 			if len(states) > 0 && len(found) > 1 {
 				a.tellApart(found)
@@ -157,6 +145,108 @@ func (a *Atlas) Find(text string) (found, near []Spot) {
 	}
 	return nil, near[:min(len(near), mostNear)]
 }
+
+// search goes through names, spelled as they stand, for one that was written.
+type search struct {
+	written string
+	letters uint32
+	best    int // by how many letters the nearest so far is off
+	found   []Spot
+	near    []Spot
+	folded  [nameRoom]byte
+}
+
+// nameRoom is the longest name that is compared without being folded anew.
+const nameRoom = 64
+
+// at compares one row.
+func (q *search) at(kind, state string, name, latitude, longitude []byte) {
+	most := q.best
+	if len(q.found) > 0 {
+		most = 0
+	}
+	d := most + 1
+	if plain := plainly(name, q.folded[:0]); plain == nil || kind == "county" && state == "KY" {
+		d = closest(q.written, Spot{Kind: kind, Name: string(name), State: state})
+	} else {
+		d = q.off(plain, most)
+		for _, word := range countyNames {
+			if short, ok := bytes.CutSuffix(plain, []byte(word)); ok && kind == "county" {
+				d = min(d, q.off(short, most))
+			}
+		}
+	}
+	if d = min(d, len(q.written)+1); d > most { // more than all of its letters are never off
+		return
+	}
+	spot := Spot{Kind: kind, Name: string(name), State: state, Latitude: degrees(string(latitude)), Longitude: degrees(string(longitude))}
+	switch {
+	case d == 0:
+		q.found = append(q.found, spot)
+	case d < q.best:
+		q.near, q.best = append(q.near[:0], spot), d
+	default:
+		q.near = append(q.near, spot)
+	}
+}
+
+// off gives how many letters a folded name is off what was written, and more than most where it is more than that.
+func (q *search) off(name []byte, most int) int {
+	if gap := len(name) - len(q.written); max(gap, -gap) > min(most, 3) {
+		return most + 1
+	}
+	if string(name) == q.written {
+		return 0
+	}
+	if l := lettersOf(name); bits.OnesCount32(l&^q.letters) > most || bits.OnesCount32(q.letters&^l) > most { // one change brings one letter and takes one
+		return most + 1
+	}
+	return unit.Letters(q.written, string(name))
+}
+
+// lettersOf gives which letters stand in a text: a bit for each, one for all that is no letter.
+func lettersOf[T string | []byte](text T) (l uint32) {
+	for i := range len(text) {
+		if c := text[i] - 'a'; c < 26 {
+			l |= 1 << c
+		} else {
+			l |= 1 << 31
+		}
+	}
+	return l
+}
+
+// plainly folds a name of plain letters and single spaces, with nothing in it that has a second spelling or stands for two names; nil
+// for one that has. Its length stays.
+func plainly(name, room []byte) []byte {
+	if len(name) > cap(room) {
+		return nil
+	}
+	room = room[:len(name)]
+	word := 0 // where it begins
+	for i, c := range name {
+		switch small := c | 0x20; {
+		case small >= 'a' && small <= 'z':
+			room[i] = small
+		case c == ' ' && i > word:
+			if i-word <= longestSpelled {
+				if _, twice := spelled[string(room[word:i])]; twice {
+					return nil
+				}
+			}
+			room[i], word = c, i+1
+		default:
+			return nil
+		}
+	}
+	if last := string(room[word:]); word > 0 && (last == "city" || last == "government") { // one with its county, as mergedNames has them
+		return nil
+	}
+	return room
+}
+
+// longestSpelled is the longest of the short words that are written both ways.
+const longestSpelled = 3
 
 // inCounty finds the towns of a name whose nearest county is this: "Salem ME (Franklin
 // County)", the way in which towns of one name are told apart.
@@ -179,6 +269,44 @@ func (a *Atlas) stateOf(words []string) (name string, states []State) {
 		}
 	}
 	return strings.Join(words, " "), nil
+}
+
+// each goes through the towns or the counties of states, a row at a time. What a search
+// unpacked is kept for the next, 1.2 MB for all states.
+func (a *Atlas) each(kind string, states []State, row func(kind, state string, name, latitude, longitude []byte)) {
+	var from io.ReadCloser
+	for _, s := range states {
+		name := kind + "." + s.Code
+		kept, ok := a.kept.Load(name)
+		if !ok {
+			kept, from = a.read(name, from)
+			a.kept.Store(name, kept)
+		}
+		for text := kept.([]byte); len(text) > 0; {
+			var line []byte
+			line, text, _ = bytes.Cut(text, []byte{'\n'})
+			name, rest, _ := bytes.Cut(line, []byte{'\t'})
+			if latitude, longitude, ok := bytes.Cut(rest, []byte{'\t'}); ok {
+				row(kind, s.Code, name, latitude, longitude)
+			}
+		}
+	}
+}
+
+// read unpacks one piece with what unpacked the last, and gives that on; nothing where there
+// is none.
+func (a *Atlas) read(name string, from io.ReadCloser) ([]byte, io.ReadCloser) {
+	packed := bytes.NewReader(a.pieces[name])
+	if again, ok := from.(interface {
+		Reset(r io.Reader, dict []byte) error
+	}); !ok || again.Reset(packed, nil) != nil {
+		from = a.unpack(packed)
+	}
+	out, err := io.ReadAll(io.LimitReader(from, mostPiece))
+	if err != nil {
+		return nil, from
+	}
+	return out, from
 }
 
 // spots unpacks the towns or the counties of a state.

@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"slices"
 	"strconv"
@@ -224,6 +225,71 @@ func TestTemperaturesMoveWithTheHeight(t *testing.T) {
 	}
 }
 
+// A search answers as the plain way does, which folds every name and counts the letters of each: over names of every kind, as they
+// stand and with a letter left out, doubled, changed or moved.
+func TestASearchAnswersAsTheLongWay(t *testing.T) {
+	a := atlas(t)
+	long := func(name string, asked []State) (found, near []Spot) {
+		best := 1 + max(1, len(name)/3)
+		for _, kind := range []string{"town", "county"} {
+			for _, s := range asked {
+				for _, spot := range a.spots(kind, s.Code) {
+					switch d := closest(name, spot); {
+					case d == 0:
+						found = append(found, spot)
+					case len(found) == 0 && d <= best:
+						if d < best {
+							near, best = near[:0], d
+						}
+						near = append(near, spot)
+					}
+				}
+			}
+			if len(found) > 0 {
+				return found, nil
+			}
+		}
+		return nil, near[:min(len(near), mostNear)]
+	}
+	names := []string{"x", "st", "ithica", "fort wroth", "saint loius", "lexingtn", "athens clark", "indianapolis cty", "dona anna", "o fallon", "carolna", "queens", "valdez cordova", strings.Repeat("a", 30)}
+	r := rand.New(rand.NewPCG(1, 2))
+	for _, code := range []string{"KY", "GA", "IN", "NM", "PR", "AK", "HI", "LA", "MO"} {
+		for _, kind := range []string{"town", "county"} {
+			all := a.spots(kind, code)
+			for range 3 {
+				n := []byte(fold(all[r.IntN(len(all))].Name))
+				k := r.IntN(len(n))
+				names = append(names, string(n), string(slices.Delete(slices.Clone(n), k, k+1)), string(slices.Insert(slices.Clone(n), k, 'q')), string(n[:k])+"z"+string(n[k:]))
+			}
+		}
+	}
+	states := []string{"KY", "GA", "IN", "NM", "PR", "AK", "LA", "MO", "TN"}
+	for i, name := range names {
+		name = strings.Join(strings.Fields(name), " ")
+		if name == "" {
+			continue
+		}
+		asked := a.states[slices.IndexFunc(a.states, func(s State) bool { return s.Code == states[i%len(states)] }):][:1]
+		if words := strings.Fields(name + " " + strings.ToLower(asked[0].Code)); fold(strings.Join(words, " ")) != strings.Join(words, " ") {
+			continue // the long way takes it folded
+		}
+		found, near := a.Find(name + " " + asked[0].Code)
+		wantFound, wantNear := long(name, asked)
+		if len(wantFound) > 1 {
+			a.tellApart(wantFound)
+		}
+		if !slices.Equal(found, wantFound) || !slices.Equal(near, wantNear) {
+			t.Errorf("%q in %s: %v and %v, the long way %v and %v", name, asked[0].Code, found, near, wantFound, wantNear)
+		}
+	}
+	for _, name := range []string{"ithicca", "x", "springfeild", "lexington"} {
+		found, near := a.Find(name)
+		if wantFound, wantNear := long(name, a.states); !slices.Equal(found, wantFound) || !slices.Equal(near, wantNear) {
+			t.Errorf("%q: %v and %v, the long way %v and %v", name, found, near, wantFound, wantNear)
+		}
+	}
+}
+
 func FuzzFind(f *testing.F) {
 	a := atlas(f)
 	for _, s := range []string{"04473", "Ithaca NY", "St. Louis, Missouri", "ñ (x) ME", "County County ME"} {
@@ -260,5 +326,14 @@ func BenchmarkClimateOfAPlace(b *testing.B) {
 		a := atlas(b)
 		found, _ := a.Find("04473")
 		a.ClimateAt(found[0].Place(), a.Nearest(found[0].Place(), 3)[0])
+	}
+}
+
+func BenchmarkFindMisspelled(b *testing.B) {
+	a := atlas(b)
+	for b.Loop() {
+		if found, near := a.Find("Ithicca"); len(found) > 0 || len(near) == 0 {
+			b.Fatal(found, near)
+		}
 	}
 }
