@@ -20,8 +20,16 @@ func (g *grower) twin(r *rand.Rand, leak, from float64) *grower {
 	s := stranger{r: r, heads: g.heads}
 	t := *g
 	t.stranger = &s
-	t.drawBed()
-	s.drawPlants(g.age)
+	if g.plain != nil {
+		s.plain = &plainly{house: 1}
+		if !g.open {
+			s.plain.house = 0.55 + 0.10*r.Float64()
+		}
+		t.drawKin()
+	} else {
+		t.drawBed()
+		s.drawPlants(g.age)
+	}
 	s.leak, s.leakFrom = leak, from
 	s.quick = true
 	s.v = s.area * (g.mark + 3.5*r.NormFloat64())
@@ -177,6 +185,9 @@ func (g *grower) ratio(draws int) []float64 {
 	sound := lives(0, 99, draws)
 	var leaky [][][]float64
 	starts := []float64{3.5, 4.5, 5.5, 6.5, 7.5, 8.5, 9.5}
+	if g.plain != nil {
+		starts = []float64{3, 4, 7}
+	}
 	for _, s := range starts {
 		leaky = append(leaky, lives(7.571, s, draws/2))
 	}
@@ -202,7 +213,13 @@ func (g *grower) ratio(draws int) []float64 {
 
 // TestStrangersLeakBound asks what the best test would find on the beds of TestStrangers that leak two gallons a day, at the shares of sound beds called leaking that
 // are asked for, and that it tells the two apart at all. docs/tend.md has what came of a hundred of each.
-func TestStrangersLeakBound(t *testing.T) {
+func TestStrangersLeakBound(t *testing.T) { leakBound(t, invent) }
+
+// TestKinLeakBound asks the same of beds like the reference's.
+func TestKinLeakBound(t *testing.T) { leakBound(t, inventKin) }
+
+func leakBound(t *testing.T, invent func(testing.TB, int, bool) *grower) {
+	t.Helper()
 	if os.Getenv("RAFTWRIGHT_BEDS") == "" {
 		t.Skip("lives through each bed some hundred times; the long check does")
 	}

@@ -76,6 +76,7 @@ type grower struct {
 	shelf   []stock
 	doses   []float64 // g/L
 	tap     bag
+	clean   bag // as it was analysed
 	acid    int
 	acidMM  float64 // of a litre of the mix
 	hasPH   bool
@@ -100,6 +101,10 @@ type grower struct {
 	cover   string
 	age     int  // days, of the seedlings
 	sets    bool // the pens, where that is advised
+	crop    string
+
+	latitude float64    // of kin
+	needs    [6]float64 // of their crop, over those of lettuce
 }
 
 // invent makes a bed by its number.
@@ -107,7 +112,7 @@ func invent(tb testing.TB, number int, leaks bool) *grower {
 	tb.Helper()
 	r := rand.New(rand.NewPCG(uint64(number), 20271))
 	s := &stranger{r: r}
-	g := &grower{stranger: s, slipped: map[string]bool{}}
+	g := &grower{stranger: s, slipped: map[string]bool{}, crop: "lettuce"}
 	pick := func(n int) int { return r.IntN(n) }
 	shelf := shelves[pick(len(shelves))]
 	g.shelf = shelf.of
@@ -119,26 +124,10 @@ func invent(tb testing.TB, number int, leaks bool) *grower {
 	for i := range 8 {
 		tap[i] *= s.lognormal(0.08)
 	}
-	g.tap = tapBag(tap)
-	mixed := g.tap
-	for k, d := range g.doses {
-		mixed = mixed.plus(g.shelf[k].gram, d)
-	}
-	for _, i := range [...]int{ca, mg, na, kal, cl, so4, no3} { // and its analysis is off a little
-		x := g.tap[i]
-		g.tap[i] *= s.lognormal(0.03)
-		charge := map[int]float64{ca: 2, mg: 2, na: 1, kal: 1, cl: -1, so4: -2, no3: -1}[i]
-		g.tap[alk] -= charge * (g.tap[i] - x)
-	}
+	g.water(tap)
 	g.acid = pick(len(sours))
 	if pick(4) > 0 { // some leave the acid off
-		for x := 0.0; x < 6; x += 0.02 {
-			c := mixed.plus(sours[g.acid].of, x)
-			if p, _ := c.pH(3 * 420e-6); p < 5.9 {
-				break
-			}
-			g.acidMM = math.Round(100*x) / 100
-		}
+		g.soured()
 	}
 	cover := []string{"open", "open", "tunnel", "greenhouse"}[pick(4)]
 	g.open = cover == "open"
@@ -174,6 +163,33 @@ func invent(tb testing.TB, number int, leaks bool) *grower {
 	}
 	g.settle(tb, climate, cover, spacing, leaks)
 	return g
+}
+
+// water gives the grower a water, of which the analysis is off a little.
+func (g *grower) water(tap [9]float64) {
+	g.tap = tapBag(tap)
+	g.clean = g.tap
+	for _, i := range [...]int{ca, mg, na, kal, cl, so4, no3} {
+		x := g.tap[i]
+		g.tap[i] *= g.lognormal(0.03)
+		charge := map[int]float64{ca: 2, mg: 2, na: 1, kal: 1, cl: -1, so4: -2, no3: -1}[i]
+		g.tap[alk] -= charge * (g.tap[i] - x)
+	}
+}
+
+// soured doses the mix with the acid that brings it to pH 5.9.
+func (g *grower) soured() {
+	mixed := g.clean
+	for k, d := range g.doses {
+		mixed = mixed.plus(g.shelf[k].gram, d)
+	}
+	for x := 0.0; x < 6; x += 0.02 {
+		c := mixed.plus(sours[g.acid].of, x)
+		if p, _ := c.pH(3 * 420e-6); p < 5.9 {
+			break
+		}
+		g.acidMM = math.Round(100*x) / 100
+	}
 }
 
 // monthsOf invents a climate: the months of a brief, and by month the middle of the day's heat, its swing, the sun and the rain.
@@ -295,7 +311,7 @@ func (g *grower) fill(age int) {
 	if g.acidMM > 0 {
 		v.Done = append(v.Done, g.sour(g.acidMM*g.planned))
 	}
-	v.Done = append(v.Done, bed.Planted{Heads: int(g.heads), Crop: "lettuce", Age: unit.Duration(age) * unit.Day})
+	v.Done = append(v.Done, bed.Planted{Heads: int(g.heads), Crop: g.crop, Age: unit.Duration(age) * unit.Day})
 	g.log = append(g.log, v)
 }
 
@@ -369,7 +385,7 @@ func (g *grower) visit() *bed.Visit {
 
 // habits is what this grower does by custom: fills up what is low, feeds what reads weak, sours what reads high, not always.
 func (g *grower) habits(v *bed.Visit) {
-	if depth := v.Read.Depth.Value.Millimetres(); depth < 0.93*g.mark && g.styles < 2 || depth < 0.85*g.mark && depth > 20 {
+	if depth := v.Read.Depth.Value.Millimetres(); g.plain == nil && (depth < 0.93*g.mark && g.styles < 2 || depth < 0.85*g.mark && depth > 20) {
 		litres := math.Floor((g.mark - depth) * g.planned / g.mark)
 		if g.styles == 1 {
 			of := g.mixed()
@@ -387,7 +403,7 @@ func (g *grower) habits(v *bed.Visit) {
 			g.dose(k, grams)
 		}
 	}
-	if g.hasPH && v.Read.PH.Value > 6.9 && g.r.IntN(3) == 0 {
+	if g.plain == nil && g.hasPH && v.Read.PH.Value > 6.9 && g.r.IntN(3) == 0 {
 		v.Done = append(v.Done, g.sour(0.6*g.planned))
 	}
 }

@@ -172,10 +172,11 @@ type stranger struct {
 	leak, leakFrom      float64 // L a day, from a day on
 	warm                float64 // of the solution
 	drunk, dried, spilt float64
-	quick               bool // its pH and carbon are left as they are: where only water and salt are asked for
+	plain               *plainly // it lives as the reference has it
+	quick               bool     // its pH and carbon are left as they are: where only water and salt are asked for
 }
 
-type weather struct{ high, low, sun, dry, rain float64 } // °C, °C, MJ/m2 that come in, kPa, mm
+type weather struct{ high, low, sun, dry, rain, evaporates float64 } // °C, °C, MJ/m2 that come in, kPa, mm, mm (of kin)
 
 func (s *stranger) lognormal(sd float64) float64 { return math.Exp(sd * s.r.NormFloat64()) }
 
@@ -185,6 +186,10 @@ func (s *stranger) litre() bag { return s.in.times(1 / math.Max(1, s.v)) }
 func (s *stranger) live(days float64) {
 	const step = 0.25
 	for n := int(math.Round(days / step)); n > 0; n-- {
+		if s.plain != nil {
+			s.livePlainly(step)
+			continue
+		}
 		w := s.sky[min(len(s.sky)-1, int(s.day))]
 		c := s.litre()
 		pH := 6.3
