@@ -172,7 +172,7 @@ func (f *fitted) doubtful() bool {
 func (f *fitted) strained() bool {
 	for i, u := range f.list {
 		switch u.kind {
-		case unGrowth, unThirst, unSize, unTrend:
+		case unGrowth, unThirst, unSize, unTrend, unBrim, unRain:
 			if math.Abs(f.x[i]) > farHabit {
 				return true
 			}
@@ -194,8 +194,7 @@ const unlikely = -3.5
 const rival = 2.0
 
 const (
-	leakADay   = 0.015 // that one begins on a day
-	mostLeaks  = 0.20  // that a bed leaks, however long its log is: one of long ago was found
+	priorLeak  = 0.10 // that a bed leaks, however long its log is: one of long ago was found (reference methods, section 8)
 	priorWrong = 0.07
 )
 
@@ -215,16 +214,11 @@ func likeliest(list []guess, all bool) []guess {
 	return list
 }
 
-// priorLeak is what is thought beforehand of a leak that began within the log.
-func (h *history) priorLeak() float64 {
-	return min(mostLeaks, leakADay*h.after(h.visits[len(h.visits)-1].at))
-}
-
 // leaky lists the leaks that are worth to be looked into beside a story without one, of which is thought so much beforehand.
 func (h *history) leaky(a *fitted, thought float64) []guess {
 	var out []guess
 	last := h.visits[len(h.visits)-1].at
-	each := h.priorLeak() / h.after(last) // a day
+	each := priorLeak / h.after(last) // a day
 	for i := max(1, h.emptied); i < len(h.visits); i++ {
 		if h.spans[i].days >= leastOnset || i == h.emptied {
 			s := supposal{h.spans[i].from + h.spans[i].days/2, a.wrong}
@@ -251,9 +245,8 @@ func (e *estimate) look(k *chem.Equilibria, looked []guess, reads []reading, bes
 		l := looked[i]
 		if found[i], faults[i] = h.onward(k, e.pens, l.supposal, reads); found[i] != nil || faults[i] != nil {
 			// it was told before
-		} else if l.leakFrom >= 0 && !beside.strained() {
-			f, err := h.fit(k, e.pens, l.supposal, reads, beside, opening{late: beside.doubtful()})
-			found[i], faults[i] = []*fitted{f}, err
+		} else if l.leakFrom >= 0 {
+			found[i], faults[i] = h.several(k, e.pens, l.supposal, reads, beside.leakOpenings())
 		} else {
 			found[i], faults[i] = h.anyway(k, e.pens, l.supposal, reads, beside, top-math.Log(l.prior)-hopeless)
 		}
@@ -263,6 +256,38 @@ func (e *estimate) look(k *chem.Equilibria, looked []guess, reads []reading, bes
 			return faults[i]
 		}
 		e.tell(list, looked[i].prior)
+	}
+	return nil
+}
+
+// sound looks for a story without a leak once more where one with a leak is likelier, from there: what else that one told may be all that was
+// amiss.
+func (e *estimate) sound(k *chem.Equilibria, wrong int, prior float64, reads []reading) error {
+	var leaks *fitted
+	none := math.Inf(-1)
+	for _, f := range e.stories {
+		switch {
+		case f.wrong != wrong:
+		case f.leakFrom < 0:
+			none = max(none, f.evidence)
+		case leaks == nil || f.evidence > leaks.evidence:
+			leaks = f
+		}
+	}
+	if leaks == nil || leaks.evidence < none {
+		return nil
+	}
+	list, err := e.h.several(k, e.pens, supposal{-1, wrong}, reads, []opening{{from: leaks}, {from: leaks, late: true}})
+	if err != nil {
+		return err
+	}
+	for _, f := range list {
+		same := slices.IndexFunc(e.stories, func(g *fitted) bool { return g.supposal == f.supposal && g.alike(f) })
+		if same < 0 {
+			e.tell([]*fitted{f}, prior)
+		} else if f.evidence += math.Log(prior); f.evidence > e.stories[same].evidence {
+			e.stories[same] = f
+		}
 	}
 	return nil
 }
@@ -289,7 +314,7 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	}
 	a := plain[0]
 	a.settle()
-	e.tell(plain, (1-h.priorLeak())*(1-priorWrong))
+	e.tell(plain, (1-priorLeak)*(1-priorWrong))
 	looked := h.leaky(a, 1-priorWrong)
 	doses := []int{allProducts}
 	for _, x := range h.visits[0].acts {
@@ -307,10 +332,13 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	}
 	for _, d := range doses {
 		s := supposal{-1, d}
-		wrongs = append(wrongs, guess{s, eachWrong * (1 - h.priorLeak()), a.hint(h, s) + math.Log(eachWrong)})
+		wrongs = append(wrongs, guess{s, eachWrong * (1 - priorLeak), a.hint(h, s) + math.Log(eachWrong)})
 	}
 	looked = append(looked, likeliest(wrongs, false)...)
 	if err := e.look(k, looked, reads, a); err != nil {
+		return nil, err
+	}
+	if err := e.sound(k, noProduct, (1-priorLeak)*(1-priorWrong), reads); err != nil {
 		return nil, err
 	}
 	top := e.top()
@@ -318,6 +346,9 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 		if f.wrong != noProduct && f.evidence > top-rival { // it may leak as well
 			f.settle()
 			if err := e.look(k, h.leaky(f, eachWrong), reads, f); err != nil {
+				return nil, err
+			}
+			if err := e.sound(k, f.wrong, eachWrong*(1-priorLeak), reads); err != nil {
 				return nil, err
 			}
 		}
@@ -372,15 +403,28 @@ func (h *history) anyway(k *chem.Equilibria, p pens, s supposal, reads []reading
 	if !(first.evidence < least) {
 		openings = append(openings, first.openings()...)
 	}
+	more, err := h.several(k, p, s, reads, openings)
+	return sorted(append([]*fitted{first}, more...)), err
+}
+
+// several fits a log under a supposal, begun in some ways.
+func (h *history) several(k *chem.Equilibria, p pens, s supposal, reads []reading, openings []opening) ([]*fitted, error) {
 	found, faults := make([]*fitted, len(openings)), make([]error, len(openings))
 	h.twoAtOnce(len(openings), func(h *history, i int) {
 		found[i], faults[i] = h.fit(k, p, s, reads, openings[i].from, openings[i])
 	})
-	out := []*fitted{first}
-	for i, f := range found {
-		if faults[i] != nil {
-			return nil, faults[i]
+	for _, err := range faults {
+		if err != nil {
+			return nil, err
 		}
+	}
+	return sorted(found), nil
+}
+
+// sorted keeps of stories that set the same readings aside the likeliest one, the likeliest of all first.
+func sorted(list []*fitted) []*fitted {
+	out := list[:min(1, len(list))]
+	for _, f := range list[len(out):] {
 		if math.IsNaN(f.evidence) {
 			continue
 		}
@@ -391,7 +435,38 @@ func (h *history) anyway(k *chem.Equilibria, p pens, s supposal, reads []reading
 		}
 	}
 	slices.SortStableFunc(out, func(x, y *fitted) int { return cmp.Compare(y.evidence, x.evidence) })
-	return out, nil
+	return out
+}
+
+// leakOpenings gives the ways in which the search for a leak begins beside a story without one: where that sets readings aside or is
+// strained, it may be the leak that they tell of, or one of those that it believes may be what hides it.
+func (f *fitted) leakOpenings() []opening {
+	out := []opening{{from: f}}
+	if f.doubtful() || f.strained() {
+		out = append(out, opening{from: f, late: true})
+	}
+	if f.strained() {
+		out = append(out, opening{}, opening{late: true})
+	}
+	if k := f.hiding(); k >= 0 {
+		out = append(out, opening{from: f, mistrust: []int{k}})
+	}
+	return out
+}
+
+// hiding gives the last depth that is believed before one that lies lower than told and is set aside; -1 where there is none.
+func (f *fitted) hiding() int {
+	before := -1
+	for i, r := range f.reads {
+		switch {
+		case r.kind != readDepth:
+		case r.good >= 0.5:
+			before = i
+		case r.off < 0:
+			return before
+		}
+	}
+	return -1
 }
 
 // alike says whether two stories set the same readings aside.

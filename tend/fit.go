@@ -51,6 +51,7 @@ func (h *history) tell(r *reading, s *setting, out *run, nears []near) float64 {
 const (
 	slipShare  = 0.04
 	slipSpread = 15.0
+	slipInch   = 25.4 // mm: a ruler read at the wrong inch (its meter_errors.csv)
 )
 
 // slipTwice is the share of slips among readings that were taken again and read the same.
@@ -83,10 +84,17 @@ func (h *history) agreeing(reads []reading) {
 	}
 }
 
-// goodness gives the posterior that a reading at so many sd's is no slip, and the cost of it.
-func goodness(z, slips float64) (good, cost float64) {
+// goodness gives the posterior that a reading which is off by so much is no slip, and the cost of it; wide is how much wider it is taken.
+// Half of the slips of a ruler are of an inch.
+func (r *reading) goodness(off, wide float64) (good, cost float64) {
+	sd, slips := r.sd*wide, r.slips()
+	z := off / sd
 	a := (1 - slips) * math.Exp(-z*z/2)
 	b := slips / slipSpread * math.Exp(-z*z/2/slipSpread/slipSpread)
+	if r.kind == readDepth {
+		up, down := (off-slipInch)/sd, (off+slipInch)/sd
+		b = b/2 + slips/4*(math.Exp(-up*up/2)+math.Exp(-down*down/2))
+	}
 	return a / (a + b), -math.Log(a + b)
 }
 
@@ -205,7 +213,7 @@ func (f *fitted) judge(h *history, wide float64) float64 {
 		r := &f.reads[i]
 		r.off = r.value - h.tell(r, &f.setting, &f.run, f.nears)
 		var c float64
-		r.good, c = goodness(r.off/r.sd/wide, r.slips())
+		r.good, c = r.goodness(r.off, wide)
 		cost += c + math.Log(r.sd)
 	}
 	return cost
@@ -363,7 +371,7 @@ func (f *fitted) regain(list []int, by, moved []float64, size, known float64) (g
 		}
 		left := q.off - effect*size
 		wide := open + effect*effect/known
-		_, aside := goodness(q.off/q.sd, q.slips())
+		_, aside := q.goodness(q.off, 1)
 		if more := aside + math.Log(1-slipShare) - (left*left/wide+math.Log(wide/(q.sd*q.sd)))/2; more > 0 {
 			gain += more
 			size += effect / known / wide * left

@@ -89,6 +89,10 @@ func (h *history) pass(w *water, out *run, s *setting, n *near, i int, brim, H f
 		d.drinks *= s.air[i]
 		d.dries *= s.air[i]
 		d.rain = rain * d.days / span.days
+		if at := s.burst[i]; at > 0 { // on one day
+			began := now - span.from
+			d.rain = rain * max(0, min(began+d.days, at+0.5)-max(began, at-0.5))
+		}
 		if s.leak > 0 {
 			d.leak = s.leak * max(0, min(d.days, now+d.days-s.leakFrom))
 		}

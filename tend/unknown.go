@@ -36,6 +36,8 @@ const (
 	unSource
 	unAir
 	unRain
+	unBurst
+	unOnset
 	unLeak
 	unFirst
 	unBrim
@@ -105,7 +107,7 @@ const (
 // supposal is one reading of a log: that the bed leaks from a moment on, that the first
 // dose was not what was written, or neither.
 type supposal struct {
-	leakFrom float64 // days from the start; < 0: no leak
+	leakFrom float64 // days from the start, the middle of the span in which it begins; < 0: no leak
 	wrong    int     // the first dose of this product, allProducts, or noProduct
 }
 
@@ -167,11 +169,17 @@ func (h *history) unknowns(p pens, s supposal, reads readings) []unknown {
 		switch {
 		case s.rain.noted && s.rain.litres > 0:
 			u = append(u, unknown{kind: unRain, index: i, sd: sdGauge, from: i})
+			if s.days > 1.25 && s.days < longBurst && s.rain.litres > leastBurst*h.area {
+				u = append(u, unknown{kind: unBurst, index: i, sd: 1, from: i})
+			}
 		case !s.rain.noted && s.rain.usual > 0:
 			u = append(u, unknown{kind: unRain, index: i, sd: sdUnnoted, from: i})
 		}
 	}
 	if s.leakFrom >= 0 {
+		if i := h.spanOf(s.leakFrom); i > h.emptied {
+			u = append(u, unknown{kind: unOnset, index: i, sd: 1, from: i})
+		}
 		u = append(u, unknown{kind: unLeak, sd: 1, from: h.spanOf(s.leakFrom)})
 	}
 	for i := range u {
@@ -214,6 +222,13 @@ func (h *history) rains() bool {
 	return false
 }
 
+// Rain that was written for a few days fell mostly on one of them, and which is not known: it matters where it ran over, since what is drunk
+// after it is missing then. Less than so many mm, or in more days than that, is taken to have fallen evenly.
+const (
+	leastBurst = 4.0
+	longBurst  = 4.5
+)
+
 // sdUnnoted is the log spread of rain that nobody wrote down: as wide as its mean.
 const sdUnnoted = 0.83
 
@@ -251,6 +266,7 @@ type setting struct {
 	tilt                       float64    // of the true pH over that of the sums
 	source                     float64
 	dose, act, air, rain, sour []float64
+	burst                      []float64 // days from the beginning of a span to the middle of the day of its rain; 0: it fell evenly
 	leak, leakFrom             float64
 	first                      float64
 	wrong                      int
@@ -260,11 +276,11 @@ type setting struct {
 
 // set gives values to the unknowns: x is each in standard deviations.
 func (h *history) set(list []unknown, x []float64, s supposal, at *setting) {
-	*at = setting{area: 1, source: 1, dose: at.dose, act: at.act, air: at.air, rain: at.rain, sour: at.sour, leakFrom: s.leakFrom, first: 1, wrong: s.wrong}
+	*at = setting{area: 1, source: 1, dose: at.dose, act: at.act, air: at.air, rain: at.rain, sour: at.sour, burst: at.burst, leakFrom: s.leakFrom, first: 1, wrong: s.wrong}
 	if at.dose == nil {
 		last := &h.visits[len(h.visits)-1]
 		at.dose, at.act = make([]float64, len(h.portion)), make([]float64, last.first+len(last.acts))
-		at.air, at.rain, at.sour = make([]float64, len(h.spans)), make([]float64, len(h.spans)), make([]float64, len(h.spans))
+		at.air, at.rain, at.sour, at.burst = make([]float64, len(h.spans)), make([]float64, len(h.spans)), make([]float64, len(h.spans)), make([]float64, len(h.spans))
 	}
 	for _, list := range [...][]float64{at.dose, at.act, at.air, at.rain} {
 		for i := range list {
@@ -272,6 +288,7 @@ func (h *history) set(list []unknown, x []float64, s supposal, at *setting) {
 		}
 	}
 	clear(at.sour)
+	clear(at.burst)
 	at.habits = habits{thirst: 1, growth: 1, content: h.crop.content, lime: 1, urea: usualUrea, lag: usualLag, nitrify: usualNitrify, begins: usualBegins,
 		settle: usualSettle, co2: usualCarbon, breathe: usualBreath}
 	for k, u := range list {
@@ -338,6 +355,11 @@ func (h *history) give(at *setting, u unknown, x float64) {
 			factor *= math.Exp(-sdUnnoted * sdUnnoted / 2)
 		}
 		at.rain[u.index] = factor
+	case unBurst:
+		at.burst[u.index] = 0.5 + (h.spans[u.index].days-1)*evenly(x)
+	case unOnset: // at any moment of its span alike
+		span := &h.spans[u.index]
+		at.leakFrom = span.from + span.days*evenly(x)
 	case unLeak:
 		at.leak = max(0, usualLeak+sdLeak*x)
 	case unBrim:
@@ -346,3 +368,6 @@ func (h *history) give(at *setting, u unknown, x float64) {
 		at.first = factor
 	}
 }
+
+// evenly makes of a normal figure one that may lie anywhere from 0 to 1 alike.
+func evenly(x float64) float64 { return math.Erfc(-x/math.Sqrt2) / 2 }
