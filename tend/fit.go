@@ -337,6 +337,9 @@ func (f *fitted) hint(h *history, s supposal) float64 {
 			continue
 		}
 		w := (q.good + (1-q.good)/(setAside*setAside)) / (q.sd * q.sd)
+		if s.leakFrom >= 0 && q.kind == readDepth && q.off*d < 0 { // no leak makes good what lies too high
+			w = q.counts()
+		}
 		info += w * d * d
 		score += w * d * q.off
 		for j, x := range f.jac[k] {

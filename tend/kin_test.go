@@ -271,3 +271,13 @@ func TestSoundIsLookedForAgain(t *testing.T) {
 		t.Errorf("a bed that loses %.1f L a day leaks with a chance of %.2f", g.leak, got.Probability)
 	}
 }
+
+// A depth that lies an inch too high, the second after a leak began, does not end the search for it.
+func TestSlipHidesNoLeak(t *testing.T) {
+	g := inventKin(t, 100004, true)
+	g.until(11, nil)
+	slip := g.log[len(g.log)-1].Path.Key("depth")
+	if p := g.ask(t).Leak.Probability; g.leakFrom != 7 || !g.slipped[string(slip)] || p < 0.4 {
+		t.Errorf("a leak from day %g on, the last depth a slip %v: %.2f", g.leakFrom, g.slipped[string(slip)], p)
+	}
+}
