@@ -16,8 +16,8 @@ import (
 // what it takes, from the days on which the reference has its own leaks begin. It is looked for at the first visit from four days on (half a day sooner
 // counts, since its growers come at any hour). The same beds without it are not to be called leaking.
 //
-// Asked are 95 % found, and at most 3 % of the sound beds called leaking at the last visit, 6 % at any. Met are 96 % (52 of 54: the two others
-// are one bed of 4 x 8 ft that had a wrong dose too), 2 and 5 of 30; the test holds what chance leaves of that.
+// Asked are 95 % found, and at most 3 % of the sound beds called leaking at the last visit, 6 % at any. Met are 93 % (50 of 54), 2 and 3 of 30; the
+// test holds what chance leaves of that.
 func TestWorldsThatLeak(t *testing.T) {
 	if testing.Short() {
 		t.Skip("some two hundred beds")
@@ -71,7 +71,7 @@ func TestWorldsThatLeak(t *testing.T) {
 		}
 	}
 	t.Logf("found %d of %d; of %d sound beds called leaking: %d at the last visit, %d at any", found, of, sound, last, any)
-	if float64(found) < 0.9*float64(of) || last > 3 || any > 5 {
+	if float64(found) < 0.9*float64(of) || last > 3 || any > 4 {
 		t.Errorf("found %d of %d leaks; of %d sound beds called leaking: %d at the last visit, %d at any", found, of, sound, last, any)
 	}
 }
