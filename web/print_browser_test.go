@@ -1,0 +1,86 @@
+package web
+
+import (
+	"maps"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+)
+
+// word of a page of a PDF, with its right edge, points.
+var wordInPDF = regexp.MustCompile(`<word xMin="[^"]*" yMin="[^"]*" xMax="([^"]*)"[^>]*>(.*?)</word>`)
+
+// Every page prints: black on white also in the dark theme, without what is only to be touched, with nothing beyond the right margin, and with no heading
+// alone at the foot of a sheet. PRINTS names a folder in which the papers are left, to be looked at; PAGES narrows them.
+func TestEveryPagePrints(t *testing.T) {
+	ctx := browser(t)
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		t.Skip("pdftotext is missing: ./check installs it")
+	}
+	server, pages := everyPage(t, ctx)
+	dir := t.TempDir()
+	if to := os.Getenv("PRINTS"); to != "" {
+		dir = to
+	}
+	yes := true
+	for _, name := range slices.Sorted(maps.Keys(pages)) {
+		if only := os.Getenv("PAGES"); only != "" && !strings.Contains(","+only+",", ","+name+",") {
+			continue
+		}
+		run(t, ctx, chromedp.EmulateViewport(672, 900), chromedp.Navigate(server.URL+pages[name]))
+		call(t, ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+		told := ask[[]string](t, ctx, `(document.documentElement.dataset.theme = "dark", document.fonts.ready.then(() => {
+			const out = [], c = getComputedStyle(document.documentElement), b = getComputedStyle(document.body);
+			if (c.colorScheme !== "light" || c.backgroundColor !== "rgb(255, 255, 255)" || b.color !== "rgb(0, 0, 0)" && b.color !== "rgb(18, 18, 15)") out.push("not black on white: " + c.backgroundColor + ", " + b.color);
+			for (const e of document.querySelectorAll("button, nav, [type=submit], [type=file], .skip")) if (e.checkVisibility({visibilityProperty: true}) && !e.matches(".quiet")) out.push("prints what is to be touched: " + e.outerHTML.slice(0, 100));
+			return out.slice(0, 4);
+		}))`)
+		for _, x := range told {
+			t.Errorf("%s: %s", name, x)
+		}
+		heads := ask[[]string](t, ctx, `[...document.querySelectorAll("h1, h2, h3, h4, legend, caption")].filter(e => e.checkVisibility()).map(e => e.textContent.trim().replace(/\s+/g, " "))`)
+		printed, err := chromedp.Call(ctx, page.PrintToPDF, page.PrintToPDFParams{PrintBackground: &yes, PreferCSSPageSize: &yes})
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		path := filepath.Join(dir, name+".pdf")
+		if err := os.WriteFile(path, printed.Data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		boxes, err := exec.Command("pdftotext", "-bbox", path, "-").Output()
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		words := wordInPDF.FindAllStringSubmatch(string(boxes), -1)
+		for _, w := range words {
+			const right = 612 - 54 + 1 // points: of a letter less its margin
+			if x, _ := strconv.ParseFloat(w[1], 64); x > right {
+				t.Errorf("%s: %q ends at %g pt, beyond the margin", name, w[2], x)
+				break
+			}
+		}
+		text, err := exec.Command("pdftotext", "-layout", path, "-").Output()
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		sheets := strings.Split(strings.TrimRight(string(text), "\f\n "), "\f")
+		for i, sheet := range sheets[:len(sheets)-1] {
+			lines := strings.Split(strings.TrimSpace(sheet), "\n")
+			if last := strings.Join(strings.Fields(lines[len(lines)-1]), " "); last != "" && slices.Contains(heads, last) {
+				t.Errorf("%s: %q stands alone at the foot of sheet %d", name, last, i+1)
+			}
+		}
+		if len(words) < 5 {
+			t.Errorf("%s: only %d words are printed", name, len(words))
+		}
+	}
+}
