@@ -49,6 +49,7 @@ type tale struct {
 	open  map[named]float64
 	nears []nearAt
 	aside map[readAt]bool // readings that were set aside
+	faint bool            // nobody would have heard of it
 }
 
 // named is an unknown by what it is of, however its log is cut: the number of a product, an ion, or an act at a visit.
@@ -126,7 +127,14 @@ func (h *history) onward(k *chem.Equilibria, p pens, s supposal, reads []reading
 	if h.newer == 0 { // only the moment is another
 		as.again = 1
 	}
-	for _, t := range h.talesOf(s) {
+	tales := h.talesOf(s)
+	if len(tales) > 0 {
+		out = []*fitted{}
+	}
+	for _, t := range tales {
+		if h.newer == 0 && t.faint && (s.leakFrom >= 0 || s.wrong != noProduct || len(out) > 0) { // nothing was read since that makes it likelier
+			continue
+		}
 		f, err := h.fit(k, p, s, reads, h.beginning(t, h.unknowns(p, s, kinds(reads))), as)
 		if err != nil {
 			return nil, err
@@ -173,8 +181,10 @@ func (r *Followed) keep(e *estimate, log bed.Log) {
 		return
 	}
 	f := &former{bed: e.h.rests(e.pens, log[0].At, log[len(log)-1].At), log: written(log), visits: len(log), start: log[0].At, until: log[len(log)-1].At}
-	for _, s := range slices.Concat(e.stories, e.faint) {
-		f.stories = append(f.stories, e.h.remember(s))
+	for i, s := range slices.Concat(e.stories, e.faint) {
+		t := e.h.remember(s)
+		t.faint = i >= len(e.stories)
+		f.stories = append(f.stories, t)
 	}
 	r.mutex.Lock()
 	defer r.mutex.Unlock()

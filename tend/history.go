@@ -242,7 +242,7 @@ func (v *visit) filledBy() int {
 
 // settle gives the days what follows from when the bed was filled and from the middle of the log.
 func (h *history) settle() {
-	end := h.after(h.visits[len(h.visits)-1].at)
+	end := h.after(h.visits[max(0, len(h.visits)-2)].at) // of the visits: the moment that is asked for moves nothing that was
 	filled := 0.0
 	for i := range h.visits {
 		at := h.spans[i].from

@@ -193,7 +193,7 @@ func (e *estimate) state() State {
 	at := len(h.visits) - 1
 	s := State{At: h.visits[at].at, Volume: ofLog(mean.volume, spread.volume, 1), EC: ofLog(mean.ec, spread.ec, 1), Plants: h.visits[at].heads}
 	sd := ninety * math.Sqrt(spread.pH)
-	s.PH = Range{mean.pH, mean.pH - sd, mean.pH + sd}
+	s.PH = Range{mean.pH, math.Max(0, mean.pH-sd), math.Min(highestPH, mean.pH+sd)}
 	s.Depth = Range{s.Volume.Value / h.area, s.Volume.Low / h.area, s.Volume.High / h.area}
 	s.Holds = map[Substance]Range{}
 	for name, i := range ionOf {
@@ -215,6 +215,9 @@ func (e *estimate) state() State {
 	s.Oxygen = h.breath(s.Plants, s.Fresh, s.Temperature.Celsius(), If{})
 	return s
 }
+
+// highestPH is the end of the scale: where nothing is known of a bed, nothing beyond it is told.
+const highestPH = 14
 
 // trace is how little of a substance is not told from none, mg/L (own judgement).
 const trace = 1.0
