@@ -120,24 +120,25 @@ func wrapLine(words []string, wide int) []string {
 		}
 	}
 	var out []string
-	now := ""
+	var now []byte
+	n := 0 // its columns
 	for _, w := range words {
-		switch {
-		case now == "":
-			now = w
-		case columns(now)+1+columns(w) <= wide:
-			now += " " + w
+		switch more := columns(w); {
+		case len(now) == 0:
+			now, n = append(now, w...), more
+		case n+1+more <= wide:
+			now, n = append(append(now, ' '), w...), n+1+more
 		default:
-			out = append(out, now)
-			now = w
+			out = append(out, string(now))
+			now, n = append(now[:0], w...), more
 		}
-		for columns(now) > wide {
-			head, tail := cutColumns(now, wide)
+		for n > wide {
+			head, tail := cutColumns(string(now), wide)
 			out = append(out, head)
-			now = tail
+			now, n = append(now[:0], tail...), columns(tail)
 		}
 	}
-	return append(out, now)
+	return append(out, string(now))
 }
 
 // cutColumns cuts a word that is wider than a line, at a no-break space where

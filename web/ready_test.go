@@ -8,6 +8,8 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -15,34 +17,41 @@ import (
 	"raftwright/store"
 )
 
-// ready is a store as several tests begin with it: filled once, copied for each. To fill a book takes a second,
+// ready is a store as several tests begin with it: filled once, copied for each. To fill a book takes a while,
 // and a password is dear to keep on purpose.
 type ready struct {
+	making   sync.Mutex
 	file     []byte
 	askers   []asker // without a client
 	cookies  [][]*http.Cookie
 	stranger string
 }
 
-var empty, staffed, filled, staffedAndFilled ready // tests of this room do not run side by side
+var empty, staffed, filled, staffedAndFilled ready
 
-// open gives a test a copy; the first that asks makes it, from what another began with.
-func (r *ready) open(t *testing.T, from []byte, fill func(*store.Store)) *store.Store {
-	t.Helper()
-	at := store.InFolder(filepath.Join(t.TempDir(), "kept"))
-	copied := func(file []byte) *store.Store {
-		err := os.MkdirAll(filepath.Dir(at), 0o700)
-		if err == nil {
-			err = os.WriteFile(at, file, 0o600)
-		}
-		s, err2 := store.Open(t.Context(), at)
-		if err := errors.Join(err, err2); err != nil {
-			t.Fatal(err)
-		}
-		return s
+var aside sync.Map // tests that run beside others
+
+// beside lets quick tests run side by side: each has a house of its own. What shows pages in a browser runs alone.
+func beside(t *testing.T) {
+	if !testing.Short() || strings.Contains(t.Name(), "/") {
+		return
 	}
+	if _, already := aside.LoadOrStore(t, true); !already {
+		t.Parallel()
+	}
+}
+
+// made gives the file; the first that asks makes it, from what another began with.
+func (r *ready) made(t *testing.T, from func() []byte, fill func(*store.Store)) []byte {
+	t.Helper()
+	r.making.Lock()
+	defer r.making.Unlock()
 	if r.file == nil {
-		s := copied(from)
+		var begun []byte
+		if from != nil {
+			begun = from()
+		}
+		s, at := copied(t, begun)
 		fill(s)
 		err := s.Close()
 		file, err2 := os.ReadFile(at)
@@ -51,7 +60,29 @@ func (r *ready) open(t *testing.T, from []byte, fill func(*store.Store)) *store.
 		}
 		r.file = file
 	}
-	return copied(r.file)
+	return r.file
+}
+
+// copied opens a copy of a file.
+func copied(t *testing.T, file []byte) (s *store.Store, at string) {
+	t.Helper()
+	at = store.InFolder(filepath.Join(t.TempDir(), "kept"))
+	err := os.MkdirAll(filepath.Dir(at), 0o700)
+	if err == nil {
+		err = os.WriteFile(at, file, 0o600)
+	}
+	s, err2 := store.Open(t.Context(), at)
+	if err := errors.Join(err, err2); err != nil {
+		t.Fatal(err)
+	}
+	return s, at
+}
+
+// open gives a test a copy of its own.
+func (r *ready) open(t *testing.T, from func() []byte, fill func(*store.Store)) *store.Store {
+	t.Helper()
+	s, _ := copied(t, r.made(t, from, fill))
+	return s
 }
 
 // serving serves an application on a store until the test ends.
@@ -83,11 +114,13 @@ func houseWithYear(t *testing.T) *httptest.Server {
 
 func emptyStore(t *testing.T) *store.Store {
 	t.Helper()
+	beside(t)
 	return empty.open(t, nil, func(*store.Store) {})
 }
 
 func yearStore(t *testing.T) *store.Store {
 	t.Helper()
+	beside(t)
 	return filled.open(t, nil, func(s *store.Store) { fillYear(t, s) })
 }
 
@@ -105,17 +138,17 @@ func fillYear(t *testing.T, s *store.Store) {
 // staffedHouse is an office with one of each who can ask, and a bed of a stranger.
 func staffedHouse(t *testing.T) (server *httptest.Server, kept *store.Store, askers []asker, stranger string) {
 	t.Helper()
+	beside(t)
 	return staffed.office(t, staffed.open(t, nil, func(s *store.Store) { staffed.hire(t, s) }))
 }
 
 // staffedYear is that office with the invented year in its book.
 func staffedYear(t *testing.T) (server *httptest.Server, kept *store.Store, askers []asker, stranger string) {
 	t.Helper()
+	beside(t)
 	r := &staffedAndFilled
-	if r.file == nil {
-		yearStore(t).Close()
-	}
-	return r.office(t, r.open(t, filled.file, func(s *store.Store) { r.hire(t, s) }))
+	year := func() []byte { return filled.made(t, nil, func(s *store.Store) { fillYear(t, s) }) }
+	return r.office(t, r.open(t, year, func(s *store.Store) { r.hire(t, s) }))
 }
 
 func (r *ready) office(t *testing.T, s *store.Store) (server *httptest.Server, kept *store.Store, askers []asker, stranger string) {
