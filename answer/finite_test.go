@@ -100,7 +100,10 @@ func TestEveryNumberIsOne(t *testing.T) {
 	if len(names) < 10 {
 		t.Fatalf("only %d examples", len(names))
 	}
-	for _, name := range names {
+	for i, name := range names {
+		if testing.Short() && i%4 != 0 {
+			continue
+		}
 		text, err := os.ReadFile(name)
 		if err != nil {
 			t.Fatal(err)

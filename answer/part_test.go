@@ -3,9 +3,11 @@ package answer_test
 import (
 	"bytes"
 	"encoding/json"
+	"flag"
 	"math"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"testing"
 
@@ -19,6 +21,13 @@ import (
 	"raftwright/source"
 	"raftwright/unit"
 )
+
+func TestMain(m *testing.M) {
+	if flag.Parse(); testing.Short() {
+		debug.SetGCPercent(400) // a little memory for a little time
+	}
+	os.Exit(m.Run())
+}
 
 // feeding is a bed with a recipe as found and a wrong dose, on a meter of a known scale.
 const feeding = minimal + `shelf: [{name: complete fertiliser, label: 20-20-20, nitrate-n: 6 %, ammonium-n: 4 %, urea-n: 10 %, pack: 25 lb, price: 48 USD}, {name: Epsom salt, formula: MgSO4.7H2O}]

@@ -43,7 +43,7 @@ func TestEverySensibleRectangleHoldsAndCanBeCut(t *testing.T) {
 		for _, length := range []int{24, 49, 97, 120, 193, 241, 480} {
 			for _, width := range []int{24, 49, 96} {
 				for _, depth := range []int{3, 7, 11, 14} {
-					if width > length {
+					if width > length || testing.Short() && depth != 3 && depth != 14 { // the check makes each
 						continue
 					}
 					text := fmt.Sprintf("bed: {length: %d in, width: %d in, depth: %d in, lumber: %s}", length, width, depth, lumber)

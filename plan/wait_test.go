@@ -1,12 +1,22 @@
 package plan
 
 import (
+	"flag"
+	"os"
+	"runtime/debug"
 	"slices"
 	"testing"
 
 	"raftwright/brief"
 	"raftwright/finding"
 )
+
+func TestMain(m *testing.M) {
+	if flag.Parse(); testing.Short() {
+		debug.SetGCPercent(400) // a little memory for a little time
+	}
+	os.Exit(m.Run())
+}
 
 // What is wrong is waited for by what rests on it and by nothing else; the rest is
 // what it is without the mistake.

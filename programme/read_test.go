@@ -1,8 +1,11 @@
 package programme_test
 
 import (
+	"flag"
 	"fmt"
 	"maps"
+	"os"
+	"runtime/debug"
 	"strings"
 	"testing"
 
@@ -10,6 +13,13 @@ import (
 
 	"raftwright/programme"
 )
+
+func TestMain(m *testing.M) {
+	if flag.Parse(); testing.Short() {
+		debug.SetGCPercent(400) // a little memory for a little time
+	}
+	os.Exit(m.Run())
+}
 
 // Written and read again the records are the same, and so are the bytes.
 func TestRoundTrip(t *testing.T) {

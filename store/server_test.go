@@ -3,10 +3,12 @@ package store
 import (
 	"database/sql"
 	"errors"
+	"flag"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"sync"
 	"testing"
@@ -57,6 +59,9 @@ func TestMain(m *testing.M) {
 			fmt.Println(err)
 		}
 		os.Exit(1)
+	}
+	if flag.Parse(); testing.Short() {
+		debug.SetGCPercent(400) // a little memory for a little time
 	}
 	code := m.Run()
 	stop()

@@ -415,6 +415,7 @@ func TestAttention(t *testing.T) {
 }
 
 func TestRefusedAtTheStart(t *testing.T) {
+	t.Parallel()
 	dir, ctx := t.TempDir(), t.Context()
 	at := func(name string) string { return filepath.Join(dir, name) }
 	must(t, os.WriteFile(at("text.db"), []byte(strings.Repeat("these are somebody's notes\n", 100)), 0o600))

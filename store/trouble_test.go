@@ -218,6 +218,7 @@ func TestNetworkCut(t *testing.T) {
 
 // Several start on nothing at once: one makes the tables, all go on.
 func TestStartedAtOnce(t *testing.T) {
+	t.Parallel()
 	try := func(t *testing.T, where string) {
 		var all sync.WaitGroup
 		for range 4 {

@@ -14,7 +14,7 @@ import (
 func TestFollowedOnTellsTheSame(t *testing.T) {
 	n := 6
 	if testing.Short() {
-		n = 2
+		n = 1
 	}
 	var off []float64 // each figure, over half its band
 	visits, leaks, acts := 0, 0, 0

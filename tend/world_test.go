@@ -2,10 +2,12 @@ package tend
 
 import (
 	"encoding/json"
+	"flag"
 	"fmt"
 	"math"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"testing"
 	"time"
 
@@ -13,6 +15,13 @@ import (
 	"raftwright/brief"
 	"raftwright/plan"
 )
+
+func TestMain(m *testing.M) {
+	if flag.Parse(); testing.Short() {
+		debug.SetGCPercent(400) // a little memory for a little time
+	}
+	os.Exit(m.Run())
+}
 
 type worldReading struct {
 	At    string

@@ -2,9 +2,11 @@ package web
 
 import (
 	"context"
+	"flag"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"testing"
 	"time"
@@ -20,6 +22,9 @@ var started struct {
 }
 
 func TestMain(m *testing.M) {
+	if flag.Parse(); testing.Short() {
+		debug.SetGCPercent(400) // a little memory for a little time
+	}
 	code := m.Run()
 	if started.stop != nil {
 		started.stop()

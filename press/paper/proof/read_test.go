@@ -4,11 +4,22 @@ import (
 	"bytes"
 	"compress/zlib"
 	"errors"
+	"flag"
 	"io"
+	"os"
+	"runtime/debug"
 	"strconv"
 	"strings"
+	"testing"
 	"unicode/utf16"
 )
+
+func TestMain(m *testing.M) {
+	if flag.Parse(); testing.Short() {
+		debug.SetGCPercent(400) // a little memory for a little time
+	}
+	os.Exit(m.Run())
+}
 
 // What a file is made of: nil, bool, float64, string, name, ref, list, dict, *stream, and
 // in the contents of a page also an operator.
