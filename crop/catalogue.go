@@ -89,14 +89,19 @@ func ReadFactors(water, emergence string) (Factors, finding.Faults) {
 
 // Read reads a table of crops in the layout of the embedded crops.csv.
 func Read(file, text string, f Factors) (Catalogue, finding.Faults) {
-	var crops []Crop
-	faults := table.Read(file, text, func(r *table.Row) { crops = append(crops, row{r}.crop(f)) })
+	crops, faults := asWritten(file, text, f)
 	if faults == nil { // a sound table only: fitting takes time
 		for i := range crops {
 			crops[i].Growth.fit(crops[i])
 		}
 	}
 	return newCatalogue(crops), faults
+}
+
+// asWritten reads the crops of a table, none of them fitted.
+func asWritten(file, text string, f Factors) (crops []Crop, _ finding.Faults) {
+	faults := table.Read(file, text, func(r *table.Row) { crops = append(crops, row{r}.crop(f)) })
+	return crops, faults
 }
 
 // row reads one crop.

@@ -11,12 +11,14 @@ import (
 	"math/rand/v2"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
 	"sync"
 	"testing"
+	"testing/fstest"
 	"time"
 
 	"pgregory.net/rapid"
@@ -445,18 +447,9 @@ func FuzzImport(f *testing.F) {
 	f.Add(`{"seq":1,"id":"`+id+`","who":"holder","recorded":"2027-05-10T08:00:00Z","what":"entry.kept","thing":"`+id+`","payload":{"bed":"`+id+`","version":1}}`,
 		"id,entry,version,at,ec\n"+id+","+id+",1,2027-05-10T08:00:00.000Z,1.6\n")
 	f.Add(`{"seq":1,"id":"`+id+`","who":"holder","recorded":"2027-05-10T08:00:00Z","what":"pass.given","thing":"`+id+`","payload":{}}`, "")
-	dir := f.TempDir()
-	root, err := os.OpenRoot(dir)
-	if err == nil {
-		err = os.MkdirAll(filepath.Join(dir, "beds", id), 0o700)
-	}
-	if err != nil {
-		f.Fatal(err)
-	}
-	f.Cleanup(func() { root.Close() })
 	f.Fuzz(func(t *testing.T, line, table string) {
-		must(t, os.WriteFile(filepath.Join(dir, "beds", id, logFile), []byte(table), 0o600))
-		h, err := closed(root, []byte(line), map[string]map[string]logLine{})
+		folder := fstest.MapFS{path.Join("beds", id, logFile): {Data: []byte(table)}}
+		h, err := closed(folder, []byte(line), map[string]map[string]logLine{})
 		if err != nil {
 			return
 		}

@@ -12,6 +12,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path"
 	"slices"
@@ -160,7 +161,7 @@ func importImages(ctx context.Context, q *rows.Queries, root *os.Root) error {
 	hashes, err := q.PhotoHashes(ctx)
 	for _, hash := range hashes {
 		file := imageFile(hash)
-		picture, err := bytesOf(root, file, MostPhotoBytes)
+		picture, err := bytesOf(root.FS(), file, MostPhotoBytes)
 		if err == nil {
 			err = plainPicture(picture)
 		}
@@ -346,7 +347,7 @@ func (s *Store) Import(ctx context.Context, dir string) error {
 			return 0, unread(happeningsFile, err)
 		}
 		defer f.Close()
-		logs := map[string]map[string]logLine{}
+		files, logs := root.FS(), map[string]map[string]logLine{}
 		lines := bufio.NewReader(f)
 		for n := 1; ; n++ {
 			line, err := lines.ReadBytes('\n')
@@ -356,7 +357,7 @@ func (s *Store) Import(ctx context.Context, dir string) error {
 			if err != nil && err != io.EOF {
 				return 0, unread(happeningsFile, err)
 			}
-			h, err := closed(root, line, logs)
+			h, err := closed(files, line, logs)
 			if err == nil && h.Seq != last+1 {
 				err = errors.New("seq")
 			}
@@ -387,7 +388,7 @@ func amiss(file string, line int, err error) error {
 
 // closed reads a line and the file that holds its text. What comes from a folder is
 // checked as if a stranger had sent it.
-func closed(root *os.Root, line []byte, logs map[string]map[string]logLine) (h rows.Happening, err error) {
+func closed(folder fs.FS, line []byte, logs map[string]map[string]logLine) (h rows.Happening, err error) {
 	var open openHappening
 	read := json.NewDecoder(bytes.NewReader(line))
 	read.DisallowUnknownFields()
@@ -406,13 +407,13 @@ func closed(root *os.Root, line []byte, logs map[string]map[string]logLine) (h r
 	case bedMade, briefWritten:
 		p := &saidBrief{}
 		if err = json.Unmarshal(open.Payload, p); err == nil {
-			p.Text, err = textOf(root, briefFile(h.Thing, p.Version))
+			p.Text, err = textOf(folder, briefFile(h.Thing, p.Version))
 		}
 		said = p
 	case sheetWritten:
 		p := &saidSheet{}
 		if err = json.Unmarshal(open.Payload, p); err == nil {
-			p.Text, err = textOf(root, sheetFile(h.Thing, p.Version))
+			p.Text, err = textOf(folder, sheetFile(h.Thing, p.Version))
 		}
 		said = p
 	case entryKept, entryMended:
@@ -421,7 +422,7 @@ func closed(root *os.Root, line []byte, logs map[string]map[string]logLine) (h r
 			err = check(p.Bed)
 		}
 		if err == nil && logs[p.Bed] == nil {
-			logs[p.Bed], err = readLog(root, path.Join("beds", p.Bed, logFile))
+			logs[p.Bed], err = readLog(folder, path.Join("beds", p.Bed, logFile))
 		}
 		if err != nil {
 			return h, err
@@ -456,8 +457,8 @@ type logLine struct {
 }
 
 // readLog reads a log.csv by the ids of its happenings.
-func readLog(root *os.Root, file string) (map[string]logLine, error) {
-	f, err := root.Open(file)
+func readLog(folder fs.FS, file string) (map[string]logLine, error) {
+	f, err := folder.Open(file)
 	if err != nil {
 		return nil, unread(file, err)
 	}
@@ -499,8 +500,8 @@ func readLog(root *os.Root, file string) (map[string]logLine, error) {
 	}
 }
 
-func bytesOf(root *os.Root, file string, most int64) ([]byte, error) {
-	f, err := root.Open(file)
+func bytesOf(folder fs.FS, file string, most int64) ([]byte, error) {
+	f, err := folder.Open(file)
 	if err != nil {
 		return nil, unread(file, err)
 	}
@@ -512,8 +513,8 @@ func bytesOf(root *os.Root, file string, most int64) ([]byte, error) {
 	return text, nil
 }
 
-func textOf(root *os.Root, file string) (string, error) {
-	text, err := bytesOf(root, file, mostText)
+func textOf(folder fs.FS, file string) (string, error) {
+	text, err := bytesOf(folder, file, mostText)
 	if err != nil {
 		return "", err
 	}
