@@ -36,10 +36,5 @@ func (h *House) GoFirst() {
 // takeBehind waits for the turn of work that requests go before: one thing at a time, beside those that somebody waits for.
 func (t *turns) takeBehind(ctx context.Context) (done func(), err error) {
 	t.begin()
-	select {
-	case t.behind <- struct{}{}:
-		return func() { <-t.behind }, nil
-	case <-ctx.Done():
-		return nil, ctx.Err()
-	}
+	return turn(ctx, t.behind)
 }

@@ -16,43 +16,55 @@ import (
 type turns struct {
 	once   sync.Once
 	slots  chan struct{}
+	pages  chan struct{} // for plans of pages: one turn is left to who types
 	fits   chan struct{} // for those that follow a whole log: one turn is left to plans
 	behind chan struct{} // for what nobody waits for
 	under  atomic.Int64  // requests that are being answered
 }
 
-// take waits for a turn.
+// take waits for a turn to make the plan of a page.
 func (t *turns) take(ctx context.Context) (done func(), err error) {
 	t.begin()
-	select {
-	case t.slots <- struct{}{}:
-		return func() { <-t.slots }, nil
-	case <-ctx.Done():
-		return nil, ctx.Err()
-	}
+	return turn(ctx, t.pages, t.slots)
 }
 
-func (t *turns) begin() {
-	t.once.Do(func() {
-		n := runtime.GOMAXPROCS(0)
-		t.slots, t.fits, t.behind = make(chan struct{}, max(1, n)), make(chan struct{}, max(1, n-1)), make(chan struct{}, 1)
-	})
+// takeKey waits for a turn to make the plan after a key.
+func (t *turns) takeKey(ctx context.Context) (done func(), err error) {
+	t.begin()
+	return turn(ctx, t.slots)
 }
 
 // takeFit waits for a turn to follow a whole log, which takes many times as long as a plan.
 func (t *turns) takeFit(ctx context.Context) (done func(), err error) {
 	t.begin()
-	select {
-	case t.fits <- struct{}{}:
-	case <-ctx.Done():
-		return nil, ctx.Err()
+	return turn(ctx, t.fits, t.slots)
+}
+
+func (t *turns) begin() {
+	t.once.Do(func() {
+		n := max(1, runtime.GOMAXPROCS(0))
+		t.slots, t.behind = make(chan struct{}, n), make(chan struct{}, 1)
+		t.pages, t.fits = make(chan struct{}, max(1, n-1)), make(chan struct{}, max(1, n-1))
+	})
+}
+
+// turn waits for a turn of each of some kinds, one after the other.
+func turn(ctx context.Context, kinds ...chan struct{}) (done func(), err error) {
+	for i, of := range kinds {
+		select {
+		case of <- struct{}{}:
+		case <-ctx.Done():
+			for _, taken := range kinds[:i] {
+				<-taken
+			}
+			return nil, ctx.Err()
+		}
 	}
-	last, err := t.take(ctx)
-	if err != nil {
-		<-t.fits
-		return nil, err
-	}
-	return func() { last(); <-t.fits }, nil
+	return func() {
+		for _, taken := range kinds {
+			<-taken
+		}
+	}, nil
 }
 
 // spare takes a turn that nobody waits for, if there is one, for who has one and could work faster with two.
@@ -71,7 +83,7 @@ func (h *House) Turn(ctx context.Context) (done func(), err error) { return h.tu
 // long are the addresses for which a plan is made, or more. Those that as a rule know it already take their turn
 // only where they do not.
 var long = map[string]bool{
-	"GET /beds/{bed}/brief": false, "POST /beds/{bed}/brief": true, "POST /beds/{bed}/brief/look": true, "POST /beds/{bed}/brief/matters": true, "GET /beds/{bed}/versions": true,
+	"GET /beds/{bed}/brief": false, "POST /beds/{bed}/brief": true, typing: true, "POST /beds/{bed}/brief/matters": true, "GET /beds/{bed}/versions": true,
 	"GET /beds/{bed}/today": false, "GET /beds/{bed}/seen": false, "GET /beds/{bed}/dates": false, "GET /beds/{bed}/dates.ics": false,
 	"GET /calendar/{feed}": false, "GET /beds/{bed}/history": false,
 	"GET /beds/{bed}/plan": false, "GET /beds/{bed}/plan/{section}": true, "GET /beds/{bed}/working": true, "GET /beds/{bed}/working/{figure}": true, "GET /beds/{bed}/packet.pdf": true, "GET /beds/{bed}/packet.html": true,
@@ -124,8 +136,14 @@ func (v *visit) turn() (done func(), err error) {
 	if err := v.bounded(); err != nil {
 		return nil, err
 	}
+	if v.Pattern == typing {
+		return v.turns.takeKey(v.context())
+	}
 	return v.Turn(v.context())
 }
+
+// typing is the address to which a form is sent at each key.
+const typing = "POST /beds/{bed}/brief/look"
 
 // turnToFit waits until a log may be followed for whoever asks.
 func (v *visit) turnToFit() (done func(), err error) {

@@ -132,3 +132,38 @@ func TestAPlanNeedNotWaitForLogs(t *testing.T) {
 		t.Errorf("%d and %d are taken", len(all.slots), len(all.fits))
 	}
 }
+
+// However many open a page, a key has its turn, where there are processors for two; and who gives up leaves nothing taken.
+func TestAKeyNeedNotWaitForPages(t *testing.T) {
+	var all turns
+	all.begin()
+	if cap(all.slots) < 2 {
+		t.Skip("one processor")
+	}
+	var ends []func()
+	for range cap(all.pages) {
+		done, err := all.take(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		ends = append(ends, done)
+	}
+	short, stop := context.WithCancel(t.Context())
+	stop()
+	if _, err := all.take(short); err == nil {
+		t.Error("one page more than there is room for")
+	}
+	done, err := all.takeKey(t.Context())
+	if err != nil {
+		t.Fatal("a key waits for pages")
+	}
+	if _, err := all.takeKey(short); err == nil {
+		t.Error("one more than there are processors")
+	}
+	for _, end := range append(ends, done) {
+		end()
+	}
+	if len(all.slots)+len(all.pages) > 0 {
+		t.Errorf("%d and %d are taken still", len(all.slots), len(all.pages))
+	}
+}
