@@ -135,6 +135,35 @@ func BenchmarkState(b *testing.B) {
 	}
 }
 
+// BenchmarkContradicting follows 200 invented visits whose readings do not change, whatever is poured.
+func BenchmarkContradicting(b *testing.B) {
+	p, log, _ := invented(b, 200)
+	at := log[0].At
+	for i := range log {
+		v := &log[i]
+		v.At, v.Read, v.Done = at.Add(time.Duration(22*i)*time.Hour), bed.Readings{}, nil
+		if i%60 == 0 {
+			v.Done = []bed.Happening{bed.Filled{}, bed.Planted{Heads: 28}}
+			continue
+		}
+		ec, ph, depth := 1.6, 5.9, 5.5
+		if i%3 == 0 {
+			ec, ph, depth = 1.7, 6.1, 5
+			v.Done = []bed.Happening{bed.AddedWater{Volume: 2 * unit.Gallon}}
+		}
+		v.Read.EC = brief.Field[unit.Conductivity]{Value: unit.Conductivity(ec) * unit.MillisiemensPerCentimetre, Given: true}
+		v.Read.PH = brief.Field[float64]{Value: ph, Given: true}
+		v.Read.Depth = brief.Field[unit.Length]{Value: unit.Length(depth) * unit.Inch, Given: true}
+	}
+	now := log[len(log)-1].At.Add(3 * time.Hour)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, faults := Make(Job{Plan: p, Log: log, Now: now}); len(faults) > 0 {
+			b.Fatal(faults)
+		}
+	}
+}
+
 // BenchmarkOnward follows a log that goes on by a visit from one that was followed.
 func BenchmarkOnward(b *testing.B) {
 	for _, n := range []int{30, 60} {

@@ -2,9 +2,11 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"raftwright/examples"
 )
@@ -44,3 +46,19 @@ func BenchmarkPacketDemo(b *testing.B) {
 
 // BenchmarkSeason is the year of one bed for every crop of the catalogue.
 func BenchmarkSeason(b *testing.B) { whole(b, string(examples.Demo), "season", "-", "--json") }
+
+// BenchmarkTendLong tends an invented log of 4,990 entries, an hour apart, that contradict themselves.
+func BenchmarkTendLong(b *testing.B) {
+	head, _, _ := strings.Cut(string(examples.Demo), "\nlog:")
+	var text strings.Builder
+	text.WriteString(head + "\nlog:\n  - {at: 2027-04-10T08:00, filled: yes, planted: 28}\n")
+	at := time.Date(2027, 4, 10, 8, 0, 0, 0, time.UTC)
+	for i := 1; i < 4990; i++ {
+		fmt.Fprintf(&text, "  - {at: %s, ph: 6.0, ec: 1.5 mS/cm, depth: 5 in", at.Add(time.Duration(i)*time.Hour).Format("2006-01-02T15:04"))
+		if i%50 == 49 {
+			text.WriteString(", added water: 2 gal")
+		}
+		text.WriteString("}\n")
+	}
+	whole(b, text.String(), "tend", "-", "--now", "2027-12-31")
+}

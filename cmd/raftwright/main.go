@@ -63,6 +63,7 @@ type status int
 func (s status) Error() string { return strconv.Itoa(int(s)) }
 
 func main() {
+	tidily()
 	os.Exit(run(os.Args[1:], streams{os.Stdin, os.Stdout, os.Stderr, tongue{system: systemTongue(os.Getenv)}}))
 }
 

@@ -136,8 +136,8 @@ func (s streams) house(kept *store.Store) *web.House {
 	return pages
 }
 
-// How a server tidies its memory: it may hold three times more than it needs before it looks what it can give back, which
-// takes less work at each request; from so many bytes on it looks as often as it must.
+// How the program tidies its memory: it may hold three times more than it needs before it looks what it can give back, which
+// takes less work at each request of a server and with each long log; from so many bytes on it looks as often as it must.
 const morePercent, muchMemory = 300, 384 << 20
 
 // tidily sets that, where its holder says nothing else.
@@ -164,7 +164,6 @@ func (s streams) serve(ctx context.Context, d door, house *web.House, until func
 	if d.tls != nil {
 		scheme = "https://"
 	}
-	tidily()
 	w := newWatch(house.Log, house.From)
 	server := &http.Server{Handler: w.over(house.Handler()), TLSConfig: d.tls, ErrorLog: slog.NewLogLogger(house.Log.Handler(), slog.LevelWarn),
 		ReadHeaderTimeout: 10 * time.Second, ReadTimeout: time.Minute, WriteTimeout: 2 * time.Minute, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 64 << 10}
