@@ -26,7 +26,7 @@ func TestEveryKindOfBedIsTold(t *testing.T) {
 		"sour":       {"bed: {}\nwater: {ph: 5.6, alkalinity: 0 mg/L CaCO3, calcium: 1 mg/L}\nshelf: [{name: potassium phosphate, formula: KH2PO4}]\ntarget: {potassium: 150 mg/L, phosphorus: 120 mg/L}\n", []string{"Ask your extension office before you plant"}},
 		"alkaline":   {"bed: {}\n" + water + shelf, []string{"Then give acid again"}},
 		"no acid":    {"bed: {}\nacid: {product: none}\n" + water + shelf, []string{"A little acid at a time brings it below 6.5"}},
-		"spoons":     {"bed: {}\nmix: {measure: spoons}\n" + water + shelf, []string{"tsp ("}},
+		"spoons":     {"bed: {}\nmix: {measure: spoons}\n" + water + shelf, []string{"complete fertiliser 1-3/4 tsp ("}},
 		"guess":      {"bed: {}\n" + shelf, []string{"Nobody tested the alkalinity", "Go on by quarters", "typical hard water, which is a guess"}},
 		"injector":   {"bed: {}\n" + water + shelf + "mix: {stock: {volume: 5 gal, ratio: 100}}\n", []string{"Fill the bed a hand deep through the injector"}},
 		"both":       {"bed: {}\nwater: {ec: 0.8 mS/cm}\n" + shelf + "mix: {stock: {volume: 5 gal, ratio: 100}}\n", []string{"When the bed is full, read the pH. Go on by quarters"}},

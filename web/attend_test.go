@@ -118,7 +118,7 @@ func TestReckoned(t *testing.T) {
 		log:      "silent",
 		log + "  - {at: 2027-06-01T08:00, harvested: {heads: 32}, ec: 1.5 mS/cm}\n": "",
 		strings.Replace(log, "planted: {heads: 32, age: 21 d}, ", "", 1):            "silent",
-		log + "  - {at: 2027-06-10T08:00, depth: 5 in, ec: 1.6 mS/cm, ph: 6.1}\n":   "leak empty",
+		log + "  - {at: 2027-06-10T08:00, depth: 5 in, ec: 1.6 mS/cm, ph: 6.1}\n":   "empty",
 	} {
 		id := store.NewID()
 		if _, err := kept.PutBed(t.Context(), store.Holder(), id, text, plan.Code); err != nil {
