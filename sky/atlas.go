@@ -165,7 +165,7 @@ func (q *search) at(kind, state string, name, latitude, longitude []byte) {
 	if len(q.found) > 0 {
 		most = 0
 	}
-	d := most + 1
+	var d int
 	if plain := plainly(name, q.folded[:0]); plain == nil || kind == "county" && state == "KY" {
 		d = closest(q.written, Spot{Kind: kind, Name: string(name), State: state})
 	} else {
