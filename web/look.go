@@ -69,18 +69,27 @@ func (v *visit) form() error {
 	return v.showAsForm(b, http.StatusOK, body)
 }
 
-// look answers while one types: the parts of the page that move, of what stands in the form
-// now, without the drawing where the page has it already. Nothing is kept.
-func (v *visit) look() error {
+// asTyped gives the bed as what stands in the form now has it. Nothing is kept.
+func (v *visit) asTyped() (aBed, error) {
 	b, err := v.theBed()
 	if err != nil {
-		return err
+		return b, err
 	}
 	if err := v.filled(); err != nil {
-		return err
+		return b, err
 	}
 	next := b.posted(v.PostForm)
 	b.reading = readAs(next, next.Faults())
+	return b, nil
+}
+
+// look answers while one types: the parts of the page that move, of what stands in the form
+// now, without the drawing where the page has it already. Nothing is kept.
+func (v *visit) look() error {
+	b, err := v.asTyped()
+	if err != nil {
+		return err
+	}
 	body, err := v.formOf(b)
 	if err != nil {
 		return err

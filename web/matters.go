@@ -43,15 +43,10 @@ func tried(path string, metric bool) []string {
 
 // matters shows the form as it was sent, with what moves when the asked field does. Nothing is kept.
 func (v *visit) matters() error {
-	b, err := v.theBed()
+	b, err := v.asTyped()
 	if err != nil {
 		return err
 	}
-	if err := v.filled(); err != nil {
-		return err
-	}
-	next := b.posted(v.PostForm)
-	b.reading = readAs(next, next.Faults())
 	path := v.PostFormValue("matters")
 	if _, is := usually[path]; !is {
 		return finding.Fault{ID: FaultForm}
