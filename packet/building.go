@@ -53,7 +53,7 @@ func (w writer) holds() page.Para {
 // strength is the table of how hard the boards work.
 func (w writer) strength() page.Table {
 	d := w.p.Frame
-	t := page.Table{Caption: w.text("packet.frame.table", nil) + w.cite("nds2018"), RowHead: true, Compact: true, Note: w.text("packet.frame.certify", nil),
+	t := page.Table{Caption: w.text("packet.frame.table", nil) + w.cite("nds2018"), RowHead: true, Compact: true, Stack: true, Note: w.text("packet.frame.certify", nil),
 		Columns: w.columns("packet.frame.col.board", "+packet.frame.col.span", "+packet.frame.col.strength", "+packet.frame.col.brim", "+packet.frame.col.bulge", "+packet.frame.col.later")}
 	for i, b := range d.Boards {
 		t.Add(w.text("word.piece_"+b.Part.String(), nil)+page.Text(" "+b.Size.String()), w.value(b.Span), w.value(b.Use), w.value(d.BrimBoards[i].Use),

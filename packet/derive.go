@@ -243,7 +243,7 @@ func (w writer) sums(steps []finding.Step) []page.Block {
 }
 
 func (w writer) ruleTable() page.Table {
-	t := page.Table{Compact: true, Columns: w.columns("packet.working.col.what", "packet.working.col.formula", "+packet.working.col.value", "packet.working.col.source")}
+	t := page.Table{Compact: true, Stack: true, Columns: w.columns("packet.working.col.what", "packet.working.col.formula", "+packet.working.col.value", "packet.working.col.source")}
 	t.Weigh(2.8, 5.4, 1.4, 0.8)
 	return t
 }
@@ -460,7 +460,7 @@ func (g gridOf) tables() []page.Block {
 	cuts := g.parts()
 	for k, from := range cuts[:len(cuts)-1] {
 		to := cuts[k+1]
-		t := page.Table{Compact: true, RowHead: true, Columns: []page.Column{{Title: page.Literal(g.head)}}}
+		t := page.Table{Compact: true, Stack: to-from > 2, RowHead: true, Columns: []page.Column{{Title: page.Literal(g.head)}}}
 		for _, c := range g.columns[from:to] {
 			t.Columns = append(t.Columns, page.Column{Title: page.Literal(c), Align: page.Right})
 		}

@@ -157,6 +157,7 @@ type Table struct {
 	Compact bool // less space between rows
 	RowHead bool // the first column names the row
 	Line    bool // in large print a row is one line, without the heads of its columns
+	Stack   bool // on a screen as narrow as a telephone each row stands as lines under one another, each number with the head of its column
 	Fold    int  // a long narrow table is cut into so many side by side on paper; 0 counts as 1
 	Note    Text // small print under the table
 }

@@ -356,22 +356,28 @@ func (h *web) scroll(name string) {
 func (h *web) table(t page.Table) {
 	h.scroll(t.Caption.Plain())
 	h.say("<table")
-	if t.Compact {
+	switch {
+	case t.Stack && t.Compact:
+		h.say(` class="compact stack" role="table"`)
+	case t.Stack:
+		h.say(` class="stack" role="table"`)
+	case t.Compact:
 		h.say(` class="compact"`)
 	}
 	h.say(">\n")
+	role := rolesOf(t)
 	if t.Caption != "" {
 		h.say("<caption>", runs(t.Caption), "</caption>\n")
 	}
-	h.say("<thead>\n<tr>")
+	h.say("<thead", role.group, ">\n<tr", role.row, ">")
 	classes := columnClasses(t)
 	for i, c := range t.Columns {
-		h.say(`<th scope="col"`, classes[i], ">", runs(c.Title), "</th>")
+		h.say(`<th scope="col"`, role.head, classes[i], ">", runs(c.Title), "</th>")
 	}
-	h.say("</tr>\n</thead>\n<tbody>\n")
+	h.say("</tr>\n</thead>\n<tbody", role.group, ">\n")
 	for i, r := range t.Rows {
 		if r.Group && i > 0 {
-			h.say("</tbody>\n<tbody>\n")
+			h.say("</tbody>\n<tbody", role.group, ">\n")
 		}
 		h.row(t, r, classes)
 	}
@@ -382,16 +388,27 @@ func (h *web) table(t page.Table) {
 	h.say("</div>\n")
 }
 
+// roles are written where the style sheet takes the rows of a table apart: some browsers then no longer tell that they are a table.
+type roles struct{ group, row, head, rowHead, cell string }
+
+func rolesOf(t page.Table) roles {
+	if !t.Stack {
+		return roles{}
+	}
+	return roles{` role="rowgroup"`, ` role="row"`, ` role="columnheader"`, ` role="rowheader"`, ` role="cell"`}
+}
+
 func (h *web) row(t page.Table, r page.Row, classes []string) {
+	role := rolesOf(t)
 	if r.Group {
 		text := page.Text("")
 		if len(r.Cells) > 0 {
 			text = r.Cells[0]
 		}
-		h.say(`<tr><th scope="rowgroup" class="group" colspan="`, strconv.Itoa(max(len(t.Columns), 1)), `">`, runs(text), "</th></tr>\n")
+		h.say("<tr", role.row, `><th scope="rowgroup"`, role.rowHead, ` class="group" colspan="`, strconv.Itoa(max(len(t.Columns), 1)), `">`, runs(text), "</th></tr>\n")
 		return
 	}
-	h.say("<tr")
+	h.say("<tr", role.row)
 	if r.Strong {
 		h.say(` class="strong"`)
 	}
@@ -402,10 +419,14 @@ func (h *web) row(t page.Table, r page.Row, classes []string) {
 			cell = r.Cells[i]
 		}
 		if i == 0 && t.RowHead && cell != "" {
-			h.say(`<th scope="row"`, classes[i], ">", runs(cell), "</th>")
-		} else {
-			h.say("<td", classes[i], ">", runs(cell), "</td>")
+			h.say(`<th scope="row"`, role.rowHead, classes[i], ">", runs(cell), "</th>")
+			continue
 		}
+		h.say("<td", role.cell, classes[i])
+		if t.Stack && i > 0 && t.Columns[i].Align == page.Right && cell != "" {
+			h.say(` data-head="`, esc(t.Columns[i].Title.Plain()), `"`)
+		}
+		h.say(">", runs(cell), "</td>")
 	}
 	h.say("</tr>\n")
 }

@@ -195,6 +195,15 @@ func obeys(t *testing.T, ctx context.Context, address, axe, path string, wide in
 			t.Errorf("%s at %d px, %s, %s: %s", path, wide, look.theme, tag, f)
 		}
 	}
+	broken := ask[[]string](t, ctx, `[...document.querySelectorAll("h1, h2, h3, main th")].flatMap(e => [...e.childNodes].filter(n => n.nodeType === 3 && e.checkVisibility()).flatMap(n => [...n.data.matchAll(/[\p{L}\p{N}]+/gu)].filter(m => {
+		const r = document.createRange();
+		return r.setStart(n, m.index), r.setEnd(n, m.index + m[0].length), r.getClientRects().length > 1;
+	}).map(m => m[0])))`)
+	for _, w := range broken {
+		if len(w) < 25 { // no screen is wide enough for every word
+			t.Errorf("%s at %d px breaks the word %q", path, wide, w)
+		}
+	}
 	if side := ask[float64](t, ctx, `document.documentElement.scrollWidth - innerWidth`); side > 0 {
 		t.Errorf("%s at %d px moves sideways by %g px", path, wide, side)
 	}
