@@ -28,8 +28,11 @@ func TestNoGroundOnADeck(t *testing.T) {
 	}
 	vessels := []string{"vessel: tub, length: 24 in, width: 16 in, depth: 6 in", "vessel: tub, length: 34 in, width: 22 in, depth: 7 in",
 		"vessel: frame, length: 97 in, width: 49 in, depth: 6 in", "vessel: round, diameter: 5 ft, depth: 6 in"}
-	for _, v := range vessels {
-		for _, support := range []string{"deck", "floor", "roof"} {
+	for i, v := range vessels {
+		for k, support := range []string{"deck", "floor", "roof"} {
+			if testing.Short() && i%3 != k {
+				continue // the check takes each on each
+			}
 			text := read("site: {kind: home, cover: open}\nbed: {" + v + ", support: " + support + "}\n")
 			for _, w := range ofGround {
 				if i := strings.Index(text, w); i >= 0 {

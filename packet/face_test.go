@@ -59,7 +59,7 @@ func TestStopsStandWhereItWouldBeBuilt(t *testing.T) {
 
 // Every letter of the bed taken apart stands in the list of parts, and the other way round.
 func TestLettersOfThePartsAgree(t *testing.T) {
-	for _, path := range examples(t) {
+	for _, path := range someExamples(t) {
 		drawn, listed := map[string]bool{}, map[string]bool{}
 		walk(packet.Faces(planOf(t, path), words(t, lang.US), packet.Options{}), func(s page.Section, b page.Block) {
 			switch b := b.(type) {

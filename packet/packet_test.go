@@ -242,7 +242,7 @@ func checkBlocks(t *testing.T, name string, d page.Document) {
 // No finding of a plan gets lost between the steps: each is told in the packet.
 func TestEveryFindingIsTold(t *testing.T) {
 	seen := 0
-	for _, path := range examples(t) {
+	for _, path := range someExamples(t) {
 		p := planOf(t, path)
 		w := words(t, lang.US)
 		text := flat(told(t, accounts(p, w, packet.Options{})))
@@ -296,6 +296,9 @@ func TestGoldenDemo(t *testing.T) {
 }
 
 func TestSamePlanSameBytes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	var files [2]bytes.Buffer
 	for i := range files {
 		if err := paper.PDF(packet.Faces(planAnew(t, "../examples/demo.yaml"), words(t, lang.US), packet.Options{}), &files[i]); err != nil {
@@ -398,7 +401,7 @@ func TestTemplateIsFullSize(t *testing.T) {
 
 // The dipstick is at full size on every example, in both units and both papers.
 func TestDipstickIsFullSize(t *testing.T) {
-	for _, path := range examples(t) {
+	for _, path := range someExamples(t) {
 		p := planOf(t, path)
 		for _, u := range []lang.Units{lang.US, lang.Metric} {
 			d := accounts(p, words(t, u), packet.Options{})

@@ -39,8 +39,11 @@ func told(p plan.Plan, id finding.ID) *finding.Finding {
 // holds, every piece of it comes from boards that the yard sells, and the cost of
 // the cutting is no lower than its bound.
 func TestEverySensibleRectangleHoldsAndCanBeCut(t *testing.T) {
-	for _, lumber := range []string{"southern-pine-2", "northern-white-cedar-2"} {
-		for _, length := range []int{24, 49, 97, 120, 193, 241, 480} {
+	for k, lumber := range []string{"southern-pine-2", "northern-white-cedar-2"} {
+		for i, length := range []int{24, 49, 97, 120, 193, 241, 480} {
+			if testing.Short() && i%2 != k {
+				continue // the check makes each of each
+			}
 			for _, width := range []int{24, 49, 96} {
 				for _, depth := range []int{3, 7, 11, 14} {
 					if width > length || testing.Short() && depth != 3 && depth != 14 { // the check makes each

@@ -28,6 +28,9 @@ var learnedEdits = []struct{ path, text string }{
 // What a log teaches is worked out again where the days of the log, its bed or its feed change, and not where a price, a title, a schedule or the
 // rain of another month does; what is remembered is what is made anew.
 func TestLogIsReadAgainWhereItMustBe(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	demo, faults := brief.Parse("demo.yaml", examples.Demo)
 	if len(faults) > 0 {
 		t.Fatal(faults[0])

@@ -89,7 +89,7 @@ func TestEveryStopHasAMend(t *testing.T) {
 	switch {
 	case err == nil:
 	case testing.Short():
-		briefs = 8
+		briefs = 6
 	default:
 		briefs = 150
 	}

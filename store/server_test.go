@@ -13,6 +13,8 @@ import (
 	"sync"
 	"testing"
 
+	"github.com/alexedwards/argon2id"
+
 	"raftwright/tools/postgres"
 )
 
@@ -61,7 +63,8 @@ func TestMain(m *testing.M) {
 		os.Exit(1)
 	}
 	if flag.Parse(); testing.Short() {
-		debug.SetGCPercent(400) // a little memory for a little time
+		debug.SetGCPercent(400)                                                                              // a little memory for a little time
+		hashing = &argon2id.Params{Memory: 64, Iterations: 1, Parallelism: 1, SaltLength: 16, KeyLength: 32} // the check hashes as in earnest
 	}
 	code := m.Run()
 	stop()

@@ -12,16 +12,16 @@ import (
 // by more than a twentieth of a standard deviation, and what forty passes with tangents of their own find lies as far from the one as from
 // the other (middle of 144 visits: 0.05 and 0.07 of half the band, for the figure of each that is farthest off).
 func TestFollowedOnTellsTheSame(t *testing.T) {
-	n := 6
+	n, days := 6, 30.0
 	if testing.Short() {
-		n = 1
+		n, days = 1, 14
 	}
 	var off []float64 // each figure, over half its band
 	visits, leaks, acts := 0, 0, 0
 	for i := range n {
 		g := invent(t, 7000+i, i%3 == 0)
 		var known tend.Followed
-		g.until(30, func() {
+		g.until(days, func() {
 			job := tend.Job{Plan: g.plan, Log: slices.Clone(g.log), Now: g.log[len(g.log)-1].At}
 			cold := tended(t, job)
 			job.Log, job.Followed = slices.Clone(g.log), &known

@@ -118,6 +118,9 @@ var asked = []struct {
 }{{"volume", 0.05, 0.875}, {"N", 0.15, 0.90}, {"K", 0.15, 0.78}, {"Ca", 0.15, 0.88}}
 
 func TestWorlds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	near, in := map[string]int{}, map[string]int{}
 	var slips, found, good, lost, leaks, seen, alarms, tight int
 	all := worlds(t)

@@ -81,6 +81,9 @@ func sendBook(t *testing.T, server *httptest.Server, archive []byte) answered {
 
 // A year goes in as an archive, and comes out as the same rows; then the book is not filled again.
 func TestABookGoesInAndOut(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server := house(t)
 	files, archive := inventedYear(t)
 	if got := sendBook(t, server, archive); got.status != http.StatusOK || !strings.HasSuffix(got.where, "/program") {

@@ -113,6 +113,9 @@ func times(t *testing.T, s *store.Store, text string) (n int) {
 
 // Text stays out of the copy for the public until somebody has read it; who reads is written down.
 func TestWordsAreReadAndReleased(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server := houseWithYear(t)
 	copied := func() string {
 		t.Helper()

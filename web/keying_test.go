@@ -196,6 +196,9 @@ func TestSlipsAreKeyedTwice(t *testing.T) {
 
 // A questionnaire is keyed by its own definition, and its answers join by the code of who filled it in.
 func TestAQuestionnaireIsKeyed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server, kept, askers, _ := staffedYear(t)
 	educator := askers[0]
 	for _, q := range [][]string{{"spring", "before", "ph", "I can read pH", "Puedo leer el pH", "five", "", ""}, {"spring", "before", "grow", "I grow food", "Cultivo alimentos", "yes", "", ""}, {"spring", "before", "how", "How I heard", "Cómo supe", "one of", "a|b|c", "a|b|c"}} {
@@ -266,6 +269,9 @@ func TestRulesOfKeying(t *testing.T) {
 // that one of them skipped is found by the code. Names are settled by who may see them alone, none stays with a keying, and what the book says
 // otherwise of the day becomes a correction.
 func TestASignInSheetIsKeyedTwice(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server, kept, askers, _ := staffedYear(t)
 	educator, volunteer := askers[0], askers[1]
 	at := newPile(t, volunteer, server.URL, "E002", "signins", true)

@@ -88,6 +88,9 @@ func engaged(t *testing.T, h *House) (goOn func()) {
 // What was worked out before a visit is never shown as if it were of after it: the page says so at once, of what was to be poured
 // nothing is left, and what the visit says by itself stands there. Who waits for it is shown the new advice.
 func TestNothingOfBeforeIsShownAsNew(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	w := wateredBed(t)
 	h, at := w.server(time.Minute)
 	first := w.look(at, "today")

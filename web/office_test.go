@@ -66,6 +66,9 @@ func TestSharedIntoABed(t *testing.T) {
 
 // The day of filling pins the mix, keeps the edition, and stands in the log, once however often it is sent; the next season frees it.
 func TestFillAndNextSeason(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server, kept, askers, _ := staffedHouse(t)
 	grower := askers[2]
 	at := server.URL + "/beds/" + grower.bed

@@ -97,7 +97,7 @@ func TestWhoReachesWhat(t *testing.T) {
 	if _, err := kept.GivePass(t.Context(), store.Holder(), store.NewID(), store.Key, "", "", "counts"); err != nil {
 		t.Fatal(err)
 	}
-	pressed := map[string]int{} // in haste, paper is pressed for one of those who may have it
+	pressed := 0 // in haste, few papers are pressed for who may have them
 	for _, r := range (&House{}).routes() {
 		need := reach[r.pattern]
 		if need == "" {
@@ -144,7 +144,7 @@ func TestWhoReachesWhat(t *testing.T) {
 				}
 				allowed := strings.Contains(" "+may+" ", " "+a.name+" ")
 				if paper := strings.Contains(path, ".pdf") || strings.Contains(path, "packet"); testing.Short() && allowed && paper {
-					if pressed[r.pattern]++; pressed[r.pattern] > 1 {
+					if pressed++; pressed > 3 {
 						continue
 					}
 				}

@@ -146,9 +146,8 @@ func staffedHouse(t *testing.T) (server *httptest.Server, kept *store.Store, ask
 func staffedYear(t *testing.T) (server *httptest.Server, kept *store.Store, askers []asker, stranger string) {
 	t.Helper()
 	beside(t)
-	r := &staffedAndFilled
-	year := func() []byte { return filled.made(t, nil, func(s *store.Store) { fillYear(t, s) }) }
-	return r.office(t, r.open(t, year, func(s *store.Store) { r.hire(t, s) }))
+	office := func() []byte { return staffed.made(t, nil, func(s *store.Store) { staffed.hire(t, s) }) }
+	return staffed.office(t, staffedAndFilled.open(t, office, func(s *store.Store) { fillYear(t, s) }))
 }
 
 func (r *ready) office(t *testing.T, s *store.Store) (server *httptest.Server, kept *store.Store, askers []asker, stranger string) {
@@ -173,14 +172,14 @@ func (r *ready) hire(t *testing.T, s *store.Store) {
 	defer server.Close()
 	here, _ := url.Parse(server.URL)
 	r.askers, r.cookies = nil, nil
-	comes := func(a asker, in func(*http.Client) (*http.Response, error), to string) {
+	comes := func(name string, in func(*http.Client) (*http.Response, error), to string) []*http.Cookie {
 		jar, _ := cookiejar.New(nil)
 		resp, err := in(&http.Client{Jar: jar, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }})
 		if err != nil || resp.StatusCode != http.StatusSeeOther || to != "" && resp.Header.Get("Location") != to {
-			t.Fatal(a.name, err, resp)
+			t.Fatal(name, err, resp)
 		}
 		resp.Body.Close()
-		r.askers, r.cookies = append(r.askers, a), append(r.cookies, jar.Cookies(here))
+		return jar.Cookies(here)
 	}
 	var grower store.Who
 	for _, role := range []store.Role{store.Educator, store.Volunteer, store.Grower, "stranger"} {
@@ -191,7 +190,10 @@ func (r *ready) hire(t *testing.T, s *store.Store) {
 		if err := s.AddAccount(t.Context(), store.Holder(), id, as, "Invented "+string(role), "", "invented words"); err != nil {
 			t.Fatal(err)
 		}
-		_, who, err := s.SignIn(t.Context(), "invented "+string(role), "invented words")
+		session := comes(string(role), func(c *http.Client) (*http.Response, error) {
+			return c.PostForm(server.URL+"/sign-in", url.Values{"name": {"Invented " + string(role)}, "password": {"invented words"}})
+		}, "")
+		who, err := s.BySession(t.Context(), session[0].Value)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -206,9 +208,7 @@ func (r *ready) hire(t *testing.T, s *store.Store) {
 		if role == store.Grower {
 			grower = who
 		}
-		comes(asker{name: string(role), bed: bed}, func(c *http.Client) (*http.Response, error) {
-			return c.PostForm(server.URL+"/sign-in", url.Values{"name": {"Invented " + string(role)}, "password": {"invented words"}})
-		}, "")
+		r.askers, r.cookies = append(r.askers, asker{name: string(role), bed: bed}), append(r.cookies, session)
 	}
 	own := r.askers[2].bed
 	link, err := s.GivePass(t.Context(), grower, store.NewID(), store.Link, own, "", "invented link")
@@ -219,7 +219,7 @@ func (r *ready) hire(t *testing.T, s *store.Store) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	comes(asker{name: "link", bed: own}, func(c *http.Client) (*http.Response, error) { return c.Get(server.URL + "/with/" + link) }, "/beds/"+own+"/today")
-	r.askers = append(r.askers, asker{name: "key", bearer: key, bed: own}, asker{name: "nobody", bed: own})
-	r.cookies = append(r.cookies, nil, nil)
+	byLink := comes("link", func(c *http.Client) (*http.Response, error) { return c.Get(server.URL + "/with/" + link) }, "/beds/"+own+"/today")
+	r.askers = append(r.askers, asker{name: "link", bed: own}, asker{name: "key", bearer: key, bed: own}, asker{name: "nobody", bed: own})
+	r.cookies = append(r.cookies, byLink, nil, nil)
 }

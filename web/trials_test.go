@@ -95,6 +95,9 @@ func TestATrialInTheRaft(t *testing.T) {
 // Over beds and at two sites several heads of a bed are averaged first; what the report counts from the book is what the page compared.
 // The weights are those of two of the reference cases: Student's sleep data (as grams above 100) as pairs and as groups.
 func TestATrialOverBeds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server := houseWithYear(t)
 	made := post(t, server.URL+"/beds", url.Values{"id": {store.NewID()}, "copy": {demonstration}})
 	bed := strings.TrimSuffix(made.where, "/brief")

@@ -67,6 +67,9 @@ func TestPlansAreMadeInTurn(t *testing.T) {
 // Whoever has no account may look at the demonstration, but not have plan after plan made: what one address asks for is bounded,
 // by the store. Who is signed in is not held back by it.
 func TestDearWorkIsBounded(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server, kept, askers, _ := staffedHouse(t)
 	nobody, link, educator := askers[5], askers[3], askers[0]
 	for range mostDear {

@@ -48,6 +48,9 @@ var answerLink = regexp.MustCompile(`/answer/[A-Za-z0-9_-]{22}`)
 
 // Who may be asked is known without the book being read anew for each answer; whoever takes the consent back is asked no more.
 func TestAnAnswerDoesNotReadTheBook(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	_, kept, _, _ := staffedHouse(t)
 	keepRow(t, kept, "counties", true, "county", "ALD", "name", "Alder")
 	for _, p := range []string{"P1", "P2"} {

@@ -56,6 +56,9 @@ func opened(t *testing.T, address string, educator asker) []string {
 // story. It is kept once, all or nothing; what is wrong stands at its place with what was typed; the report compares the pairs with the response
 // beside them; consent stands apart from the answer; and the answer can be taken out by its code.
 func TestALinkCarriesTheWholeForm(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	address, kept, educator, nobody := waveHouse(t, "looking back")
 	links := opened(t, address, educator)
 	status, page := nobody.page(t, "GET", address+links[0], nil)
@@ -171,6 +174,9 @@ func TestAWaveJoinsTheFormsOfAnEvent(t *testing.T) {
 
 // The form of a wave is printed, comes back, is keyed in twice, and counts as what came by a link does; its letter tells early from late.
 func TestAFormOfAWaveIsKeyed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	address, kept, educator, _ := waveHouse(t, "looking back")
 	opened(t, address, educator)
 	for _, language := range []string{"en", "es", "en+es"} {

@@ -12,6 +12,9 @@ import (
 
 // What docs/api.md says with curl is done as it stands there, and what it lists is what there is.
 func TestAPIAsItIsDocumented(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	text, err := os.ReadFile("../../docs/api.md")
 	must(t, err)
 	dir := t.TempDir()

@@ -164,6 +164,9 @@ func plain(s string) string {
 // Of two hundred texts that nobody outside may read, in every field of the year, none is in any public output: figures, JSON, text, page, or
 // PDF with its metadata. Inside some are: else this would look at nothing.
 func TestNoSecretIsPublic(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	files, secrets := yearFiles(t), planted()
 	files["stories.csv"] = "funder,language,part,text,person\nBOARD,en,issue,x,\nBOARD,es,done,x,\nBOARD,en,result,x,P2339\n"
 	files["consents.csv"] += "P2339,tell,,2027-01-01,\n"
