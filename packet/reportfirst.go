@@ -84,7 +84,7 @@ func (w reporter) ofAll(wave string) string {
 	return w.say("of", finding.Args{"Yes": w.shown("wave " + wave + ": yes"), "All": w.shown("wave " + wave + ": answered")})
 }
 
-// rose adds the first question of which it is shown how many rose.
+// rose adds the first question of which it is shown how many rose; without one, the first that classes of pupils were asked.
 func (w reporter) rose(add func(id, value, note string, f programme.Figure)) {
 	for _, f := range w.e.Figures {
 		id, _ := w.id(f)
@@ -95,6 +95,12 @@ func (w reporter) rose(add func(id, value, note string, f programme.Figure)) {
 		pairs := w.shown(f.Of[:len(f.Of)-len("rose")] + "pairs")
 		add("learned", w.say("of", finding.Args{"Yes": w.value(f), "All": pairs}), w.say("rose_in", finding.Args{"Item": of}), f)
 		return
+	}
+	for _, f := range w.e.Figures {
+		if id, of := w.id(f); f.Section == "E" && f.Why == "" && (id == "right_after" || id == "right_after_alone") {
+			add("learned", w.value(f), w.say("right_in", finding.Args{"Item": of}), f)
+			return
+		}
 	}
 }
 

@@ -3,6 +3,7 @@ package packet
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"raftwright/finding"
 	"raftwright/page"
@@ -27,6 +28,9 @@ func (w reporter) heard() []page.Block {
 // learned is section E, with the words of each item that was answered.
 func (w reporter) learned() []page.Block {
 	out := w.figures("E")()
+	if !w.e.Public {
+		out = append(out, w.classes()...)
+	}
 	items := w.e.Items()
 	if len(items) == 0 {
 		return out
@@ -37,6 +41,33 @@ func (w reporter) learned() []page.Block {
 		t.Add(page.Literal(w.name(q.Item)), page.Text(w.name(q.Kind)), page.Literal(q.Text(w.words.Language)))
 	}
 	return append(out, t)
+}
+
+// classes lists what each class answered. It is told as for the public: the paper is read in the school too, where a small class is known by its faces.
+func (w reporter) classes() []page.Block {
+	results := w.e.ClassResults()
+	if len(results) == 0 {
+		return nil
+	}
+	t := page.Table{Caption: w.text("e_classes", nil), Note: w.text("e_classes_note", nil), Compact: true, RowHead: true,
+		Columns: w.columns("col_record", "col_class", "col_grades", "col_item", "+figure.right_before", "+figure.right_after")}
+	t.Weigh(2, 4, 2, 3, 3, 3)
+	told := func(text string) page.Text {
+		yes, all, ok := strings.Cut(text, " of ")
+		switch {
+		case text == "":
+			return w.text("not_asked", nil)
+		case ok:
+			return w.text("of", finding.Args{"Yes": yes, "All": all})
+		case w.words.Can("report.name." + slug(text)):
+			return page.Text(w.name(text))
+		}
+		return w.text("few_pupils", finding.Args{"Least": w.rule("pupils").Value})
+	}
+	for _, x := range results {
+		t.Add(page.Literal(x.ID), page.Literal(x.Group), page.Text(x.Grades), page.Literal(w.name(x.Item)), told(x.Before), told(x.After))
+	}
+	return []page.Block{t}
 }
 
 // mostPlots bounds how many plots of a trial the paper lists; the table of the records has all.

@@ -25,7 +25,7 @@ func (w reporter) level() string { return RuleValue(w.rule("level"), w.words) }
 
 // by are the rules that sentences speak of.
 func (w reporter) by() finding.Args {
-	return finding.Args{"Level": w.level(), "Days": w.rule("price_days").Value, "Answers": w.rule("answers").Value, "Sites": w.rule("sites").Value, "Pounds": w.rule("meal_pounds").Value}
+	return finding.Args{"Level": w.level(), "Days": w.rule("price_days").Value, "Answers": w.rule("answers").Value, "Sites": w.rule("sites").Value, "Pounds": w.rule("meal_pounds").Value, "Pupils": w.rule("pupils").Value}
 }
 
 // rates cites each rate of the hours: its figure, year, source and day, and how many hours it was put on.

@@ -404,16 +404,22 @@ func (p *publisher) turns(of string, yes, no int) {
 
 // before links what is shown to what went out before: the difference is a count that anybody can work out.
 func (p *publisher) before() {
-	keys := sorted(p.needs)
+	told := map[string]string{} // what the public knows a count by -> its key
+	for key, needs := range p.needs {
+		name, county := key, All
+		if of, at, ok := strings.Cut(key, "|"); ok && (of == "direct_contacts" || strings.HasPrefix(of, "table: ")) {
+			name, county = of, p.named["county"+at]
+		}
+		if i, ok := p.at[key+"|"+All]; ok {
+			name = p.renamed(p.Figures[i]).Name()
+		}
+		if len(needs) == 1 {
+			told[name+"|"+county] = key
+		}
+	}
 	for _, old := range p.stood.Published {
-		if old.Hidden {
-			continue
-		}
-		key := old.Measure
-		if old.County != All || strings.HasPrefix(key, "table: ") {
-			key += "|" + old.County
-		}
-		if _, ok := slices.BinarySearch(keys, key); !ok || len(p.needs[key]) != 1 {
+		key, known := told[old.Measure+"|"+old.County]
+		if old.Hidden || !known {
 			continue
 		}
 		i := p.needs[key][0]
@@ -449,6 +455,8 @@ func (p *publisher) show() {
 		}
 		needs, counted := p.needs[f.Name()]
 		switch {
+		case f.ofClass():
+			p.pupils(f)
 		case counted && p.few[f.Name()]:
 			f = p.renamed(f)
 			p.withhold(&f)

@@ -59,7 +59,7 @@ var (
 	inReplies, inHarvests, inPrices          = refs("replies"), refs("harvests"), refs("prices")
 	inHours, inRates, inBeds, inSites        = refs("hours"), refs("rates"), refs("beds"), refs("sites")
 	inAudience, inQuestions                  = refs("audience"), refs("questions")
-	inPlots                                  = refs("trials")
+	inPlots, inClasses                       = refs("trials"), refs("classes")
 )
 
 func refs(name string) func(int) Ref {

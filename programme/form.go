@@ -44,7 +44,7 @@ const FaultNote finding.ID = "programme.fault.note"
 
 // told are the tables of what happened and was counted. The others say what there is, and a row of theirs may be
 // written anew: a site closes, a consent is withdrawn, a price gets its source.
-var told = map[string]bool{"events": true, "signins": true, "slips": true, "visits": true, "inquiries": true, "indirect": true, "answers": true, "replies": true, "harvests": true, "hours": true, "trials": true, "corrections": true, "published": true, "destroyed": true, "settings": true, "funders": true}
+var told = map[string]bool{"events": true, "signins": true, "slips": true, "visits": true, "inquiries": true, "indirect": true, "answers": true, "replies": true, "harvests": true, "hours": true, "trials": true, "corrections": true, "published": true, "destroyed": true, "settings": true, "funders": true, "classes": true}
 
 // Forms lists the tables in the order in which they rest on each other.
 func Forms() []Form {

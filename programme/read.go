@@ -25,6 +25,7 @@ const (
 	FaultTell    finding.ID = "programme.fault.tell"    // somebody's words without their consent
 	FaultUnsent  finding.ID = "programme.fault.unsent"  // a wave without a day
 	FaultAnswer  finding.ID = "programme.fault.answer"  // an answer of neither an event nor a wave
+	FaultRight   finding.ID = "programme.fault.right"   // more pupils right than answered
 )
 
 // needed are the tables without which there is no report.
@@ -147,6 +148,8 @@ func checkRow(row any, at *table.Row, all known, story storyWords) {
 		if x.Event == "" && x.Wave == "" {
 			at.Wrong(FaultAnswer, "event", nil)
 		}
+	case *Class:
+		x.check(at)
 	case *Story:
 		story.check(x, at, all)
 	case *Slip:

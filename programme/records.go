@@ -38,6 +38,7 @@ type Records struct {
 	Questions   []Asked      `file:"questions"`
 	Repeats     []Repeat     `file:"repeats"`
 	Settings    []Setting    `file:"settings"`
+	Classes     []Class      `file:"classes"`
 
 	// Unread names files and columns of the folder that no table of ours has.
 	Unread []string
@@ -143,6 +144,20 @@ type Slip struct {
 	AgeBand  string `key:"age_band"`
 	County   string `key:"county" added:"yes" of:"counties"` // of a pool
 	Month    string `key:"month" added:"yes"`                // of a pool, as 2027-05
+}
+
+// Class is what a class of pupils answered to one item, as counts alone: a pupil has no row, no code and no sheet. Its name is one that the class
+// chose. Who was asked only after has no count before: then nothing is said of a change.
+type Class struct {
+	ID       string `key:"result" id:"yes"`
+	Event    string `key:"event" need:"yes" of:"events"` // at which it was asked after
+	Group    string `key:"group" need:"yes"`
+	Grades   string `key:"grades" words:"K-2|3-5|6-8|9-12"`
+	Item     string `key:"item" need:"yes"`
+	Before   Maybe  `key:"right_before" least:"0" most:"1000"`
+	BeforeOf Maybe  `key:"answered_before" least:"1" most:"1000"`
+	After    int    `key:"right_after" least:"0" most:"1000"`
+	AfterOf  int    `key:"answered_after" least:"1" most:"1000"`
 }
 
 // Visit is a visit to a site.

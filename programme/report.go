@@ -18,6 +18,8 @@ const (
 	whyNoRate     finding.ID = "programme.why.no_rate"
 	whyUnsafe     finding.ID = "programme.why.unsafe"
 	whyFewSites   finding.ID = "programme.why.few_sites"
+	whyFewPupils  finding.ID = "programme.why.few_pupils"
+	whyOneClass   finding.ID = "programme.why.one_class"
 )
 
 // Faults of what a report is asked for.
@@ -81,6 +83,7 @@ func Make(records Records, funder string, asOf Day) (*Report, finding.Faults) {
 	r.grown()
 	r.where()
 	r.learned()
+	r.classes()
 	r.adopted()
 	r.compared()
 	r.notice(x)

@@ -244,6 +244,7 @@ func (r *Report) Language() string {
 // rules are the settings that figures are made by.
 type rules struct {
 	answers, sites, days int
+	pupils               int
 	meal                 Decimal
 	level, power         float64
 	two                  bool // only F and M are reported; another answer counts as unknown
@@ -254,6 +255,6 @@ func rulesFrom(held []Held) (x rules) {
 	for _, h := range held {
 		at[h.Name] = h
 	}
-	return rules{answers: at["answers"].whole(), sites: at["sites"].whole(), days: at["price_days"].whole(), meal: at["meal_pounds"].number(),
+	return rules{answers: at["answers"].whole(), sites: at["sites"].whole(), days: at["price_days"].whole(), pupils: at["pupils"].whole(), meal: at["meal_pounds"].number(),
 		level: at["level"].number().Float(), power: at["power"].number().Float(), two: at["sex_answers"].Value == "F and M"}
 }

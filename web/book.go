@@ -31,7 +31,7 @@ var bookGroups = []struct {
 	tables []string
 }{
 	{"happened", []string{"events", "visits", "inquiries", "indirect", "harvests", "hours"}},
-	{"asked", []string{"signins", "slips", "answers", "waves", "replies", "trials", "questions"}},
+	{"asked", []string{"signins", "slips", "answers", "classes", "waves", "replies", "trials", "questions"}},
 	{"stands", []string{"counties", "sites", "beds", "people", "consents"}},
 	{"rules", []string{"funders", "rates", "prices", "audience", "efforts", "stories", "settings"}},
 	{"time", []string{"keeping", "holds", "destroyed", "repeats"}},
@@ -293,7 +293,7 @@ func (v *visit) showLedger(status int, f programme.Form, id string, row []string
 		body.Kept = &r
 	}
 	if f.Table == "events" {
-		body.More = []link{{v.say("web.book.sign_in"), "/program/signins"}, {v.say("web.book.slips"), "/program/slips"}}
+		body.More = []link{{v.say("web.book.sign_in"), "/program/signins"}, {v.say("web.book.slips"), "/program/slips"}, {v.say("web.book.table.classes"), "/program/classes"}}
 	}
 	if f.Table == "waves" {
 		for _, r := range list {
