@@ -47,7 +47,12 @@ func programYear(t *testing.T, change func(*programme.Records)) *programme.Repor
 // Page one has at most seven figures, each with the mark where it opens, what is not known, and a story; every figure in a section has its meaning, and
 // what a person reads is as easy as a handout.
 func TestReportOfTheYear(t *testing.T) {
-	r := programYear(t, nil)
+	r := programYear(t, func(x *programme.Records) { // pupils as counts: of classes large, small and at an end
+		few := programme.Maybe{Given: true, N: 6}
+		of := programme.Maybe{Given: true, N: 22}
+		x.Classes = []programme.Class{{ID: "C1", Event: "E012", Group: "the herons", Grades: "3-5", Item: "ph", Before: few, BeforeOf: of, After: 22, AfterOf: 22},
+			{ID: "C2", Event: "E016", Group: "the minnows", Grades: "6-8", Item: "ph", After: 6, AfterOf: 9}, {ID: "C3", Event: "E043", Group: "the frogs", Grades: "6-8", Item: "water", After: 9, AfterOf: 20}}
+	})
 	for _, language := range []string{"en", "es"} {
 		words, err := lang.For(language, lang.US)
 		if err != nil {
@@ -85,6 +90,19 @@ func TestReportOfTheYear(t *testing.T) {
 				}
 			}
 			reads(t, "report, "+name, language, pieces, handout)
+			var all strings.Builder
+			if err := press.Text(d, &all, 120); err != nil {
+				t.Fatal(err)
+			}
+			text := all.String()
+			for _, told := range []string{"the herons", "the minnows"} {
+				if strings.Contains(text, told) == e.Public {
+					t.Errorf("%s, %s: a class is named: %v", name, language, !e.Public)
+				}
+			}
+			if closed := map[string]string{"en": "95 % or more", "es": "95 % o más"}[language]; !strings.Contains(text, closed) || strings.Contains(text, "6 of 9") || strings.Contains(text, "6 de 9") {
+				t.Errorf("%s, %s: a small class, or one at its end", name, language)
+			}
 		}
 	}
 }

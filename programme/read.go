@@ -35,11 +35,19 @@ var needed = []string{"counties", "funders"}
 // wrong is told at once, each with its file, line and column.
 func Read(files map[string]string) (Records, finding.Faults) {
 	var r Records
-	var faults finding.Faults
-	ids := known{}
+	faults := r.read(files, known{})
+	return r, faults
+}
+
+// inOrder are the tables in the order in which they are read: corrections last, since they name rows of all others.
+func inOrder() []sheet {
+	last := place("corrections")
+	return append(slices.Concat(sheets[:last], sheets[last+1:]), sheets[last])
+}
+
+func (r *Records) read(files map[string]string, ids known) (faults finding.Faults) {
 	story := storyWords{}
-	last := place("corrections") // they name rows of all others
-	for _, s := range append(slices.Concat(sheets[:last], sheets[last+1:]), sheets[last]) {
+	for _, s := range inOrder() {
 		text, ok := files[s.name+".csv"]
 		if !ok {
 			if slices.Contains(needed, s.name) {
@@ -47,7 +55,7 @@ func Read(files map[string]string) (Records, finding.Faults) {
 			}
 			continue
 		}
-		faults = append(faults, s.read(&r, text, ids, story)...)
+		faults = append(faults, s.read(r, text, ids, story)...)
 	}
 	for _, name := range slices.Sorted(maps.Keys(files)) {
 		if place(strings.TrimSuffix(name, ".csv")) < 0 {
@@ -55,15 +63,18 @@ func Read(files map[string]string) (Records, finding.Faults) {
 		}
 	}
 	slices.SortStableFunc(faults, func(a, b finding.Fault) int { return strings.Compare(a.File, b.File) })
-	return r, faults
+	return faults
 }
 
 // known are the ids of the tables that were read.
 type known map[string]map[string]bool
 
 func (s sheet) read(r *Records, text string, all known, story storyWords) finding.Faults {
-	file, ids := s.name+".csv", map[string]bool{}
-	all[s.name] = ids
+	file, ids := s.name+".csv", all[s.name]
+	if ids == nil {
+		ids = map[string]bool{}
+		all[s.name] = ids
+	}
 	if strings.TrimSpace(strings.TrimPrefix(text, "\ufeff")) == "" {
 		if !slices.Contains(needed, s.name) {
 			return nil // nothing happened

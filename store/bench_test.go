@@ -94,7 +94,7 @@ func BenchmarkStore(b *testing.B) {
 				return err
 			})
 			try("answer", func() error { // whose a link is, and what became of the book since
-				if _, err := s.LedgersTouched(ctx, 19_990); err != nil {
+				if _, _, err := s.RecordsSince(ctx, w, 19_990, 100); err != nil {
 					return err
 				}
 				_, err := s.AskedBy(ctx, "nothing")

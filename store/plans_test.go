@@ -63,7 +63,7 @@ func TestQuestionsUseAnIndex(t *testing.T) {
 			"AskingByHash": {"hash7"}, "AskingsOf": {"A6"}, "WithdrawAskings": {1, "A6", "P7"}, "AnswerAsking": {1, "hash7"}, "ForgetAskings": {"P7"},
 			"Passkey": {"key7"}, "PasskeysOf": {"account7"}, "UsePasskey": {"{}", 1, "key7", "{}"}, "DropPasskey": {"key7", "account3"}, "DropPasskeysOf": {"account7"},
 			"TakeAsked": {"hash7", 5}, "ForgetAsked": {20},
-			"Record": {"id7"}, "RecordNamed": {"replies", "R8"}, "RecordsAfter": {19_000, 100}, "RecordsBefore": {"replies", 500, 100}, "RecordsTouched": nil, "LedgersTouched": {19_990}, "SetRecord": {1, 2, "[]", "", 0, "id7"},
+			"Record": {"id7"}, "RecordNamed": {"replies", "R8"}, "RecordsAfter": {19_000, 100}, "RecordsBefore": {"replies", 500, 100}, "RecordsTouched": nil, "RecordsSince": {19_990, 100}, "SetRecord": {1, 2, "[]", "", 0, "id7"},
 			"PassByHash": {"hash7"}, "PassesOfBed": {"bed7"}, "PassesOfAccount": {"account7"}, "Contact": {"P7"},
 		} {
 			question := asked[name]

@@ -1,10 +1,12 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
 	"encoding/json"
 	"errors"
+	"slices"
 	"time"
 
 	"raftwright/finding"
@@ -208,14 +210,25 @@ func (s *Store) RecordsTouched(ctx context.Context) (n int64, err error) {
 	return n, err
 }
 
-// LedgersTouched lists the tables of which records were added or written after a number that RecordsTouched gave. What was taken
-// away is not told, but who takes records of the book away writes one that says so.
-func (s *Store) LedgersTouched(ctx context.Context, after int64) (ledgers []string, err error) {
-	err = s.read(ctx, func(q *rows.Queries) error {
-		ledgers, err = q.LedgersTouched(ctx, after)
+// RecordsSince lists the records that were added or written after a number that RecordsTouched gave, in the order in which they were added, at most so many, and the
+// number up to which they are. What was taken away is not told, but who takes records of the book away writes one that says so.
+func (s *Store) RecordsSince(ctx context.Context, w Who, after int64, most int) (list []Record, touched int64, err error) {
+	err = s.look(ctx, func(q *rows.Queries) error {
+		if !w.may(account, "", "") {
+			return forbidden(wordRecord, "")
+		}
+		found, err := q.RecordsSince(ctx, after, int32(most))
+		for _, f := range found {
+			r, err := recordOf(f)
+			if err != nil {
+				return err
+			}
+			list, touched = append(list, r), f.Touched
+		}
 		return err
 	})
-	return ledgers, err
+	slices.SortFunc(list, func(a, b Record) int { return cmp.Compare(a.Order, b.Order) })
+	return list, touched, err
 }
 
 func recordOf(r rows.Record) (Record, error) {

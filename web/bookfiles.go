@@ -18,12 +18,13 @@ import (
 	"raftwright/store"
 )
 
-// bookFiles writes the records as the files of the open form.
-func (v *visit) bookFiles() (map[string]string, error) {
+// bookFiles writes the records as the files of the open form, and gives the orders of the rows of each.
+func (v *visit) bookFiles() (files map[string]string, orders map[string][]int64, err error) {
+	files, orders = map[string]string{}, map[string][]int64{}
 	forms := map[string]programme.Form{}
 	writers := map[string]*csv.Writer{}
 	texts := map[string]*strings.Builder{}
-	err := v.Store.EachRecord(v.context(), v.who, func(r store.Record) error {
+	err = v.Store.EachRecord(v.context(), v.who, func(r store.Record) error {
 		f, ok := forms[r.Ledger]
 		if !ok {
 			if f, ok = bookForm(r.Ledger); !ok {
@@ -40,14 +41,14 @@ func (v *visit) bookFiles() (map[string]string, error) {
 				return err
 			}
 		}
+		orders[r.Ledger] = append(orders[r.Ledger], r.Order)
 		return writers[r.Ledger].Write(textsIn(f, r))
 	})
-	files := map[string]string{}
 	for name, w := range writers {
 		w.Flush()
 		files[name+".csv"] = texts[name].String()
 	}
-	return files, err
+	return files, orders, err
 }
 
 // takeBook gives all records as the open form: a folder of CSV files in an archive.
@@ -55,7 +56,7 @@ func (v *visit) takeBook() error {
 	if err := v.theBook(); err != nil {
 		return err
 	}
-	files, err := v.bookFiles()
+	files, _, err := v.bookFiles()
 	if err != nil {
 		return err
 	}

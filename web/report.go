@@ -29,13 +29,17 @@ const FaultDay finding.ID = "web.fault.day"
 // bookMemory holds the records as they were read last, and the reports made of them. Nothing is lost with it: it is a matter
 // of speed alone, and holds only while no record was written since, here or by another server.
 type bookMemory struct {
-	mutex    sync.Mutex
-	touched  int64
-	answered int64 // up to which nothing but answers to waves came since
-	records  programme.Records
-	faults   finding.Faults
-	reports  map[string]*programme.Report
+	mutex   sync.Mutex
+	touched int64
+	book    *programme.Book
+	orders  map[string][]int64 // of the rows of each table, as the store has them
+	records programme.Records
+	faults  finding.Faults
+	reports map[string]*programme.Report
 }
+
+// mostLater bounds the records that are read by themselves after the others; with more all are read anew.
+const mostLater = 2000
 
 // mostReports bounds the reports that are remembered.
 const mostReports = 8
@@ -63,7 +67,7 @@ func (v *visit) reported(funder string, asOf programme.Day) (*programme.Report, 
 	return r, faults, nil
 }
 
-// readBook reads the records where some were written since. The memory must be held.
+// readBook reads the records where some were written since, from those read last on. The memory must be held.
 func (v *visit) readBook() error {
 	touched, err := v.Store.RecordsTouched(v.context())
 	if err != nil {
@@ -73,13 +77,60 @@ func (v *visit) readBook() error {
 	if m.reports != nil && m.touched == touched {
 		return nil
 	}
-	files, err := v.bookFiles()
+	if m.reports == nil || len(m.faults) > 0 || touched < m.touched {
+		return v.readBookAnew(touched)
+	}
+	list, touched, err := v.Store.RecordsSince(v.context(), v.who, m.touched, mostLater)
 	if err != nil {
 		return err
 	}
-	m.records, m.faults = programme.Read(files)
+	if len(list) == mostLater || !m.readOn(list) {
+		return v.readBookAnew(touched)
+	}
+	m.records, m.touched, m.reports = m.book.Records, touched, map[string]*programme.Report{}
+	return nil
+}
+
+// readBookAnew reads all records.
+func (v *visit) readBookAnew(touched int64) error {
+	m := &v.House.year
+	m.reports = nil // until all is read
+	files, orders, err := v.bookFiles()
+	if err != nil {
+		return err
+	}
+	m.book, m.faults = programme.ReadBook(files)
+	m.records, m.orders = m.book.Records, orders
 	m.touched, m.reports = touched, map[string]*programme.Report{}
 	return nil
+}
+
+// readOn reads records that were written later. False where all must be read anew, too where rows were taken away.
+func (m *bookMemory) readOn(list []store.Record) bool {
+	var later []programme.Later
+	forms := map[string]programme.Form{}
+	for _, f := range programme.Forms() {
+		forms[f.Table] = f
+	}
+	for _, r := range list {
+		f, ok := forms[r.Ledger]
+		switch {
+		case r.Ledger == "destroyed":
+			return false
+		case !ok:
+			continue // of no table of the book
+		}
+		orders := m.orders[r.Ledger]
+		at, there := slices.BinarySearch(orders, r.Order)
+		if !there {
+			if at < len(orders) {
+				return false
+			}
+			m.orders[r.Ledger] = append(orders, r.Order)
+		}
+		later = append(later, programme.Later{Table: r.Ledger, At: at, Row: textsIn(f, r)})
+	}
+	return m.book.ReadOn(later)
 }
 
 // asked is what a report is asked for.

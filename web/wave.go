@@ -64,24 +64,10 @@ func (v *visit) askable(wave string) ([]string, error) {
 	house.who = store.Holder()
 	v.House.year.mutex.Lock()
 	defer v.House.year.mutex.Unlock()
-	m := &v.House.year
-	touched, err := v.Store.RecordsTouched(v.context())
-	if err != nil {
+	if err := house.readBook(); err != nil {
 		return nil, err
 	}
-	changed, err := v.Store.LedgersTouched(v.context(), max(m.touched, m.answered))
-	if err != nil {
-		return nil, err
-	}
-	// an answer that came in changes nothing of it: the book is not read anew for each
-	if m.reports == nil || slices.ContainsFunc(changed, func(ledger string) bool { return ledger != "replies" && ledger != "answers" }) {
-		if err := house.readBook(); err != nil {
-			return nil, err
-		}
-	} else {
-		m.answered = touched
-	}
-	return m.records.MayBeAsked(v.dayNow(), wave), nil
+	return v.House.year.records.MayBeAsked(v.dayNow(), wave), nil
 }
 
 // waveLink is a link of a wave on the page of the office.

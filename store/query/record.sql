@@ -30,9 +30,9 @@ SELECT ledger, COUNT(*) AS count FROM record GROUP BY ledger ORDER BY ledger;
 -- RecordsTouched gives the number of the last happening to any record.
 SELECT CAST(COALESCE(MAX(touched), 0) AS BIGINT) AS seq FROM record;
 
--- name: LedgersTouched :many
--- LedgersTouched lists the tables to whose records something happened after a number.
-SELECT DISTINCT ledger FROM record WHERE touched > $1 ORDER BY ledger;
+-- name: RecordsSince :many
+-- RecordsSince lists the records to which something happened after a number, in the order in which it did.
+SELECT * FROM record WHERE touched > $1 ORDER BY touched LIMIT $2;
 
 -- name: DropRecord :exec
 -- DropRecord takes a record away of which nothing may be kept.

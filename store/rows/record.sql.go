@@ -144,34 +144,6 @@ func (q *Queries) ForgetContact(ctx context.Context, code string) error {
 	return err
 }
 
-const ledgersTouched = `-- name: LedgersTouched :many
-SELECT DISTINCT ledger FROM record WHERE touched > $1 ORDER BY ledger
-`
-
-// LedgersTouched lists the tables to whose records something happened after a number.
-func (q *Queries) LedgersTouched(ctx context.Context, touched int64) ([]string, error) {
-	rows, err := q.db.QueryContext(ctx, ledgersTouched, touched)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	items := []string{}
-	for rows.Next() {
-		var ledger string
-		if err := rows.Scan(&ledger); err != nil {
-			return nil, err
-		}
-		items = append(items, ledger)
-	}
-	if err := rows.Close(); err != nil {
-		return nil, err
-	}
-	if err := rows.Err(); err != nil {
-		return nil, err
-	}
-	return items, nil
-}
-
 const putContact = `-- name: PutContact :exec
 INSERT INTO contact (code, name, contact) VALUES ($1, $2, $3)
 ON CONFLICT (code) DO UPDATE SET name = EXCLUDED.name, contact = EXCLUDED.contact
@@ -262,6 +234,44 @@ SELECT id, ledger, name, seq, touched, version, pairs, who, recorded FROM record
 // RecordsBefore lists the records of a table, the latest first, before a number.
 func (q *Queries) RecordsBefore(ctx context.Context, ledger string, seq int64, limit int32) ([]Record, error) {
 	rows, err := q.db.QueryContext(ctx, recordsBefore, ledger, seq, limit)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	items := []Record{}
+	for rows.Next() {
+		var i Record
+		if err := rows.Scan(
+			&i.ID,
+			&i.Ledger,
+			&i.Name,
+			&i.Seq,
+			&i.Touched,
+			&i.Version,
+			&i.Pairs,
+			&i.Who,
+			&i.Recorded,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Close(); err != nil {
+		return nil, err
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
+const recordsSince = `-- name: RecordsSince :many
+SELECT id, ledger, name, seq, touched, version, pairs, who, recorded FROM record WHERE touched > $1 ORDER BY touched LIMIT $2
+`
+
+// RecordsSince lists the records to which something happened after a number, in the order in which it did.
+func (q *Queries) RecordsSince(ctx context.Context, touched int64, limit int32) ([]Record, error) {
+	rows, err := q.db.QueryContext(ctx, recordsSince, touched, limit)
 	if err != nil {
 		return nil, err
 	}
