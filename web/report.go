@@ -77,7 +77,8 @@ func (v *visit) readBook() error {
 	if m.reports != nil && m.touched == touched {
 		return nil
 	}
-	if m.reports == nil || len(m.faults) > 0 || touched < m.touched {
+	wrong := func(f finding.Fault) bool { return f.ID != programme.FaultNothing } // a table may be missing yet
+	if m.reports == nil || slices.ContainsFunc(m.faults, wrong) || touched < m.touched {
 		return v.readBookAnew(touched)
 	}
 	list, touched, err := v.Store.RecordsSince(v.context(), v.who, m.touched, mostLater)
@@ -115,7 +116,7 @@ func (m *bookMemory) readOn(list []store.Record) bool {
 	for _, r := range list {
 		f, ok := forms[r.Ledger]
 		switch {
-		case r.Ledger == "destroyed":
+		case r.Ledger == "destroyed", len(m.faults) > 0 && ok && m.orders[r.Ledger] == nil:
 			return false
 		case !ok:
 			continue // of no table of the book

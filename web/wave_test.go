@@ -68,10 +68,10 @@ func TestAnAnswerDoesNotReadTheBook(t *testing.T) {
 		}
 	}
 	may("P1", "P2")
-	read := h.year.touched
+	read := h.year.book
 	for i := range 3 {
 		keepRow(t, kept, "replies", true, "reply", "R"+strconv.Itoa(i), "wave", "A6", "answer", "yes", "returned_on", "2027-05-10", "mailing", "1")
-		if may("P1", "P2"); h.year.touched != read {
+		if may("P1", "P2"); h.year.book != read {
 			t.Error("the book was read anew for an answer")
 		}
 	}
