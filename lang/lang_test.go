@@ -260,3 +260,43 @@ func BenchmarkSay(b *testing.B) {
 		p.Say("frame.stake", args)
 	}
 }
+
+// What a browser sends (RFC 9110, section 12.5.4: a quality of 0 is not acceptable, the greatest comes first, a part of a tag
+// speaks its language): of the languages that we speak the one that is asked for first.
+func TestAccepted(t *testing.T) {
+	if got := Languages(); !slices.Equal(got, []string{"en", "es"}) {
+		t.Fatal(got)
+	}
+	for header, want := range map[string]string{
+		"da, en-gb;q=0.8, en;q=0.7": "en", // the example of that section
+		"es-MX,es;q=0.9,en;q=0.8":   "es",
+		"en;q=0.5, es;q=0.6":        "es",
+		"es-US":                     "es",
+		"fr, de;q=0.5":              "",
+		"":                          "",
+		"no;;;language":             "",
+	} {
+		if got := Accepted(header); got != want {
+			t.Errorf("%q: %q, not %q", header, got, want)
+		}
+	}
+}
+
+// A figure prints as its name in a sentence asks for: a film in mils, a height in feet, a stock length in feet, an acid by its name, a
+// day without its weekday, a pH as a pen reads it. A foot is 0.3048 m (exact, NIST SP 811).
+func TestUnderItsName(t *testing.T) {
+	us := printer(t, US)
+	for _, c := range []struct {
+		name string
+		v    any
+		want string
+	}{
+		{"LeastThickness", 20 * unit.Mil, "20 mil"}, {"Least", 20 * unit.Mil, us.Length(20 * unit.Mil)}, {"Altitude", 300 * unit.Metre, "984 ft"}, {"StockLength", 10 * unit.Foot, "10 ft"},
+		{"TargetPH", 5.84, "5.8"}, {"FirstDate", time.Date(2027, 5, 11, 0, 0, 0, 0, time.UTC), us.Date(time.Date(2027, 5, 11, 0, 0, 0, 0, time.UTC))},
+		{"Acid", "no acid of ours", "no acid of ours"},
+	} {
+		if got := us.Under(c.name, c.v); got != c.want {
+			t.Errorf("%s: %q, not %q", c.name, got, c.want)
+		}
+	}
+}
