@@ -39,7 +39,7 @@ func (w world) standIn(t *testing.T, e *estimate) *standIn {
 	// all habits are the usual ones but growth, thirst and leak, which are known, and what becomes of nitrogen, as thought; the carbon is that with which the
 	// ions have their true pH, within 1 to 20 times that of air, and the bed's breath holds it there; what is left is inert
 	var usual setting
-	e.h.set(nil, nil, supposal{-1, noProduct}, &usual)
+	e.h.set(nil, nil, supposal{leakFrom: -1, wrong: noProduct}, &usual)
 	usual.urea, usual.nitrify = out.bed.habits.urea, out.bed.habits.nitrify
 	out.bed.habits = usual.habits
 	air := b.near.held(out.h, 420e-6) * out.w.volume

@@ -72,7 +72,7 @@ func invented(tb testing.TB, visits int) (plan.Plan, bed.Log, time.Time) {
 // read gives the visits of a log the readings of a bed that lives by this room's model, with habits and pens of its
 // own and noise that is always the same.
 func read(tb testing.TB, p *plan.Plan, log bed.Log, now time.Time) {
-	readAs(tb, p, log, now, supposal{-1, noProduct})
+	readAs(tb, p, log, now, supposal{leakFrom: -1, wrong: noProduct})
 }
 
 // readAs does the same of a bed that leaks, or whose first dose was nearly twice what was written.

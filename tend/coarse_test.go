@@ -40,12 +40,12 @@ func TestGatheredDaysAreLivedAtOnce(t *testing.T) {
 		t.Fatal(err)
 	}
 	end := func(h *history) moment {
-		list := h.unknowns(pens{ecGain: 0.05, phBias: 0.2}, supposal{-1, noProduct}, readings{true, true})
+		list := h.unknowns(pens{ecGain: 0.05, phBias: 0.2}, supposal{leakFrom: -1, wrong: noProduct}, readings{true, true})
 		f := &fitted{list: list, x: make([]float64, len(list)), nears: make([]near, len(h.visits))}
 		if err := f.beginPlanned(h, k); err != nil {
 			t.Fatal(err)
 		}
-		h.set(list, f.x, supposal{-1, noProduct}, &f.setting)
+		h.set(list, f.x, supposal{leakFrom: -1, wrong: noProduct}, &f.setting)
 		for range 2 {
 			h.live(&f.setting, f.nears, &f.run, 0, nil)
 			h.about(k, &f.run, f.nears, false)

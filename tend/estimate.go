@@ -196,12 +196,14 @@ const rival = 2.0
 const (
 	priorLeak  = 0.10 // that a bed leaks, however long its log is: one of long ago was found (reference methods, section 8)
 	priorWrong = 0.07
+	holes      = 0.2 // of leaks, that lose far more than drips (own judgement)
 )
 
 // guess is a supposal that may be looked into: how likely it is beforehand, and a hint of how much likelier the log makes it.
 type guess struct {
 	supposal
 	prior, hint float64
+	falls       fall // of a hole
 }
 
 // likeliest gives the likeliest few of a list, and none that is unlikely but where all are to be looked into.
@@ -221,16 +223,37 @@ func (h *history) leaky(a *fitted, thought float64) []guess {
 	each := priorLeak / h.after(last) // a day
 	for i := max(1, h.emptied); i < len(h.visits); i++ {
 		if h.spans[i].days >= leastOnset || i == h.emptied {
-			s := supposal{h.spans[i].from + h.spans[i].days/2, a.wrong}
+			s := supposal{leakFrom: h.spans[i].from + h.spans[i].days/2, wrong: a.wrong}
 			begins := each * h.spans[i].days
 			if i == h.emptied { // whenever before the filling it began, the readings are the same
 				begins = each * (h.spans[i].from + h.spans[i].days)
 			}
-			out = append(out, guess{s, thought * begins, a.hint(h, s) + math.Log(begins)})
+			out = append(out, guess{s, thought * begins * (1 - holes), a.hintLeak(h, s) + math.Log(begins*(1-holes)), fall{}})
 		}
 	}
-	return likeliest(out, a.strained() || a.sunk())
+	return append(likeliest(out, a.strained() || a.sunk()), h.torn(a, thought)...)
 }
+
+// torn lists the holes that are worth to be looked into beside a story that is strained or sets lower depths aside.
+func (h *history) torn(a *fitted, thought float64) (out []guess) {
+	if !a.strained() && !a.sunk() {
+		return nil
+	}
+	each := priorLeak * holes / h.after(h.visits[len(h.visits)-1].at) // a day
+	for _, f := range h.falls(a.reads) {
+		begins := each * h.spans[f.span].days
+		if f.span == h.emptied {
+			begins = each * (h.spans[f.span].from + h.spans[f.span].days)
+		}
+		s := supposal{leakFrom: h.spans[f.span].from + h.spans[f.span].days/2, wrong: a.wrong, hole: true}
+		out = append(out, guess{s, thought * begins, f.gain + math.Log(begins), f})
+	}
+	list := likeliest(out, false)
+	return list[:min(mostHoles, len(list))]
+}
+
+// mostHoles is how many holes are looked into.
+const mostHoles = 2
 
 // sunk says whether a story sets depths aside that lie lower than it tells: a leak may be what lowered them.
 func (f *fitted) sunk() bool {
@@ -246,7 +269,7 @@ func (e *estimate) look(k *chem.Equilibria, looked []guess, reads []reading, bes
 		if found[i], faults[i] = h.onward(k, e.pens, l.supposal, reads); found[i] != nil || faults[i] != nil {
 			// it was told before
 		} else if l.leakFrom >= 0 {
-			found[i], faults[i] = h.several(k, e.pens, l.supposal, reads, beside.leakOpenings())
+			found[i], faults[i] = h.several(k, e.pens, l.supposal, reads, beside.leakOpenings(l.falls))
 		} else {
 			found[i], faults[i] = h.anyway(k, e.pens, l.supposal, reads, beside, top-math.Log(l.prior)-hopeless)
 		}
@@ -277,7 +300,7 @@ func (e *estimate) sound(k *chem.Equilibria, wrong int, prior float64, reads []r
 	if leaks == nil || leaks.evidence < none {
 		return nil
 	}
-	list, err := e.h.several(k, e.pens, supposal{-1, wrong}, reads, []opening{{from: leaks}, {from: leaks, late: true}})
+	list, err := e.h.several(k, e.pens, supposal{leakFrom: -1, wrong: wrong}, reads, []opening{{from: leaks}, {from: leaks, late: true}})
 	if err != nil {
 		return err
 	}
@@ -304,7 +327,7 @@ func (e *estimate) tell(list []*fitted, prior float64) {
 func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estimate, error) {
 	e := &estimate{h: h, pens: p}
 	h.agreeing(reads)
-	none := supposal{-1, noProduct}
+	none := supposal{leakFrom: -1, wrong: noProduct}
 	plain, err := h.onward(k, p, none, reads)
 	if plain == nil && err == nil {
 		plain, err = h.anyway(k, p, none, reads, nil, math.Inf(-1))
@@ -331,8 +354,8 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 		doses = nil
 	}
 	for _, d := range doses {
-		s := supposal{-1, d}
-		wrongs = append(wrongs, guess{s, eachWrong * (1 - priorLeak), a.hint(h, s) + math.Log(eachWrong)})
+		s := supposal{leakFrom: -1, wrong: d}
+		wrongs = append(wrongs, guess{s, eachWrong * (1 - priorLeak), a.hintDose(h, s) + math.Log(eachWrong), fall{}})
 	}
 	looked = append(looked, likeliest(wrongs, false)...)
 	if err := e.look(k, looked, reads, a); err != nil {
@@ -440,7 +463,10 @@ func sorted(list []*fitted) []*fitted {
 
 // leakOpenings gives the ways in which the search for a leak begins beside a story without one: where that sets readings aside or is
 // strained, it may be the leak that they tell of, or one of those that it believes may be what hides it.
-func (f *fitted) leakOpenings() []opening {
+func (f *fitted) leakOpenings(falls fall) []opening {
+	if falls.rate > 0 {
+		return []opening{{falls: falls}, {falls: falls, late: true}, {falls: falls, from: f}, {falls: falls, from: f, late: true}}
+	}
 	out := []opening{{from: f}}
 	if f.doubtful() || f.strained() {
 		out = append(out, opening{from: f, late: true})

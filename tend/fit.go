@@ -2,6 +2,7 @@ package tend
 
 import (
 	"math"
+	"slices"
 )
 
 // reading is one reading of a meter, beside what the bed should have shown.
@@ -304,60 +305,72 @@ func (f *fitted) join() {
 	}
 }
 
-// hint tells about how much more likely a supposal is than the story without it, as a
-// logarithm, from that story alone: the effect on all readings of its one more unknown, run once,
-// beside what the other unknowns can explain.
-func (f *fitted) hint(h *history, s supposal) float64 {
-	list := append(append([]unknown(nil), f.list...), unknown{kind: unFirst, sd: sdWrong})
-	x := append(append([]float64(nil), f.x...), nudge)
-	share, mean, from := nudge, 0.0, 0
-	if s.leakFrom >= 0 { // a run with the usual leak
-		list[len(list)-1] = unknown{kind: unLeak, sd: 1}
-		x[len(x)-1] = 0
-		share = usualLeak / sdLeak
-		mean, from = share, h.spanOf(s.leakFrom)
-	}
+// pull is what one more unknown of a supposal does to a story without it, from that story alone: run once, beside what the other unknowns can explain.
+// Sizes are in the unit of that unknown.
+type pull struct {
+	info, score float64
+	by          []float64 // what it does to each reading
+	cross       []float64 // what the other unknowns do to the same readings
+	again       []int     // readings that were set aside, and that the supposal may make good
+}
+
+// hintDose tells about how much more likely a wrong dose is than the story without it, as a logarithm.
+func (f *fitted) hintDose(h *history, s supposal) float64 {
+	return f.weigh(f.pull(h, s, unknown{kind: unFirst, sd: sdWrong}, nudge, nudge, 0), 0)
+}
+
+// hintLeak tells the same of a leak.
+func (f *fitted) hintLeak(h *history, s supposal) float64 {
+	const usual = usualLeak / sdLeak
+	return f.weigh(f.pull(h, s, unknown{kind: unLeak, sd: 1}, 0, usual, h.spanOf(s.leakFrom)), usual)
+}
+
+// pull runs a story with one unknown more, at x, which is that share of its unit from a story without it; from is the span from which on it counts.
+func (f *fitted) pull(h *history, s supposal, more unknown, x, share float64, from int) pull {
+	list, xs := append(slices.Clone(f.list), more), append(slices.Clone(f.x), x)
 	with, r := &h.beside[0].setting, &h.beside[0].run
-	h.set(list, x, s, with)
+	h.set(list, xs, s, with)
 	r.moments = append(r.moments[:0], f.run.moments...)
 	h.live(with, f.nears, r, from, &f.run)
-	info, score := 0.0, 0.0
-	cross := make([]float64, len(f.list)) // and what the other unknowns do to the same readings
-	var again []int                       // readings that were set aside, and that the supposal may make good
-	by := make([]float64, len(f.reads))
+	p := pull{cross: make([]float64, len(f.list)), by: make([]float64, len(f.reads))}
 	for k := range f.reads {
 		q := &f.reads[k]
 		if q.visit < from { // nothing has happened yet
 			continue
 		}
 		d := (h.tell(q, with, r, f.nears) - h.tell(q, &f.setting, &f.run, f.nears)) / share
-		by[k] = d
+		p.by[k] = d
 		if q.good < 0.5 && s.leakFrom >= 0 && q.kind == readDepth && q.off < 0 && d < 0 {
-			again = append(again, k)
+			p.again = append(p.again, k)
 			continue
 		}
 		w := (q.good + (1-q.good)/(setAside*setAside)) / (q.sd * q.sd)
 		if s.leakFrom >= 0 && q.kind == readDepth && q.off*d < 0 { // no leak makes good what lies too high
 			w = q.counts()
 		}
-		info += w * d * d
-		score += w * d * q.off
-		for j, x := range f.jac[k] {
-			cross[j] += w * d * x
+		p.info += w * d * d
+		p.score += w * d * q.off
+		for j, y := range f.jac[k] {
+			p.cross[j] += w * d * y
 		}
 	}
-	f.lower.forward(cross)
-	for _, x := range cross {
-		info -= x * x
+	f.lower.forward(p.cross)
+	for _, y := range p.cross {
+		p.info -= y * y
 	}
-	g := score + mean
-	info = max(0, info)
-	hint := (g*g/(1+info) - mean*mean - math.Log(1+info)) / 2
-	if len(again) == 0 {
+	p.info = max(0, p.info)
+	return p
+}
+
+// weigh tells how much more likely a supposal is by what it does, as a logarithm, where its size is thought to lie about a mean with a spread of one.
+func (f *fitted) weigh(p pull, mean float64) float64 {
+	g := p.score + mean
+	hint := (g*g/(1+p.info) - mean*mean - math.Log(1+p.info)) / 2
+	if len(p.again) == 0 {
 		return hint
 	}
-	f.lower.backward(cross)
-	return hint + f.regain(again, by, cross, g/(1+info), 1+info)
+	f.lower.backward(p.cross)
+	return hint + f.regain(p.again, p.by, p.cross, g/(1+p.info), 1+p.info)
 }
 
 // regain is how much likelier readings that were set aside become by a supposal: by is what it does to each reading, moved

@@ -110,7 +110,7 @@ func (h *history) talesOf(s supposal) (out []*tale) {
 	}
 	for k := range h.former.stories {
 		t := &h.former.stories[k]
-		if t.wrong != s.wrong || (t.leakFrom < 0) != (s.leakFrom < 0) {
+		if t.wrong != s.wrong || t.hole != s.hole || (t.leakFrom < 0) != (s.leakFrom < 0) {
 			continue
 		}
 		if s.leakFrom < 0 || max(h.emptied, h.spanOf(h.after(t.leak))) == max(h.emptied, h.spanOf(s.leakFrom)) {

@@ -80,7 +80,7 @@ func TestWorldsThatLeak(t *testing.T) {
 func TestLeakBesideWrongDose(t *testing.T) {
 	p, log, _ := invented(t, 8)
 	now := log[len(log)-1].At.Add(time.Hour)
-	readAs(t, &p, log, now, supposal{5, allProducts})
+	readAs(t, &p, log, now, supposal{leakFrom: 5, wrong: allProducts})
 	got, faults := Make(Job{Plan: p, Log: log, Now: now})
 	if len(faults) > 0 {
 		t.Fatal(faults)
@@ -101,7 +101,7 @@ func TestRainFellOnOneDay(t *testing.T) {
 		t.Fatal(err)
 	}
 	h := newHistory(&p, log, now)
-	s := supposal{-1, noProduct}
+	s := supposal{leakFrom: -1, wrong: noProduct}
 	list := h.unknowns(pens{ecGain: 0.05, phBias: 0.2}, s, readings{true, true})
 	lived := func(moment float64) (volume, rained, drunk float64) {
 		x := make([]float64, len(list))

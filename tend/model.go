@@ -213,7 +213,7 @@ func (w *water) step(l *ledger, d *day, b *habits, brim float64, n *near, h floa
 	l.drunk += drinks
 	l.dried += dries
 	if d.leak > 0 {
-		taken, drawn := w.draw(min(d.leak, 0.5*w.volume)) // what is nearly empty leaks slowly
+		taken, drawn := w.draw(runsOut(d.leak, w.volume))
 		l.leaked = l.leaked.plus(taken, 1)
 		l.leak += drawn
 	}
@@ -243,6 +243,15 @@ func (w *water) step(l *ledger, d *day, b *habits, brim float64, n *near, h floa
 		way.h = n.hydrogen(&c, way.h, -1)
 	}
 	return way.h
+}
+
+// runsOut gives what leaks in a step of what would leak of a full bed: what is nearly empty leaks slowly, and some of it stays.
+func runsOut(leak, volume float64) float64 {
+	half := volume / 2
+	if leak <= half {
+		return leak
+	}
+	return volume - half*max(0.01, math.Exp(1-leak/half))
 }
 
 // way is where the pH of a step went, open to the roots' breath and as it was; what stands there from before is where the search begins. A run that is

@@ -71,7 +71,7 @@ func TestStartsAsTheMethodsHaveThem(t *testing.T) {
 func TestPenIsSetFirst(t *testing.T) {
 	advised := func(reads float64, days int) bool {
 		p, log, now := invented(t, 8)
-		readAs(t, &p, log, now, supposal{-1, noProduct})
+		readAs(t, &p, log, now, supposal{leakFrom: -1, wrong: noProduct})
 		for i := range log {
 			log[i].Read.PH = brief.Field[float64]{}
 		}

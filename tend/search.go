@@ -15,6 +15,7 @@ type opening struct {
 	mistrust []int
 	calm     float64
 	from     *fitted // a story from which it goes on
+	falls    fall    // the hole that it begins with
 	again    int     // how often tangents may be taken; 0: it does not begin there
 }
 
@@ -81,6 +82,12 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 		return nil, err
 	}
 	f.calmed(as.calm)
+	if n := len(f.list) - 1; as.falls.rate > 0 {
+		f.x[n] = math.Log(as.falls.rate/usualHole) / sdHole
+		if n > 0 && f.list[n-1].kind == unOnset {
+			f.x[n-1] = onsetAt[as.falls.onset]
+		}
+	}
 	h.set(f.list, f.x, s, &f.setting)
 	step := make([]float64, len(f.list))
 	passes, leastPasses := mostPasses, 3
@@ -89,7 +96,7 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 	}
 	var stand footing
 	for pass := range passes {
-		if pass == 0 && start == nil && as.calm == 0 {
+		if pass == 0 && start == nil && as.calm == 0 && as.falls.rate == 0 {
 			f.dawns(h, k)
 		} else {
 			f.lives(h, k, pass < 6 && pass%2 == 0, pass < 3 && start == nil || pass == 0 && as.again > 0)

@@ -325,7 +325,10 @@ func (e *estimate) leaks() Leak {
 		}
 		l.Probability += e.shares[i]
 		at := len(f.list) - 1 // the last unknown of such a story
-		sd := f.list[at].sd * sdLeak * math.Sqrt(f.spread.row(at)[at])
+		sd := sdLeak * math.Sqrt(f.spread.row(at)[at])
+		if f.hole {
+			sd = sdHole * f.setting.leak * math.Sqrt(f.spread.row(at)[at])
+		}
 		sum += e.shares[i] * f.setting.leak
 		square += e.shares[i] * (f.setting.leak*f.setting.leak + sd*sd)
 	}

@@ -46,6 +46,7 @@ const (
 	unBegins
 	unSour
 	unTilt
+	unHole
 )
 
 // How far the unknowns may be off (judgement of the reference methods, section 9, from
@@ -109,6 +110,7 @@ const (
 type supposal struct {
 	leakFrom float64 // days from the start, the middle of the span in which it begins; < 0: no leak
 	wrong    int     // the first dose of this product, allProducts, or noProduct
+	hole     bool    // it loses far more than drips
 }
 
 // Which dose was wrong.
@@ -180,7 +182,11 @@ func (h *history) unknowns(p pens, s supposal, reads readings) []unknown {
 		if i := h.spanOf(s.leakFrom); i > h.emptied {
 			u = append(u, unknown{kind: unOnset, index: i, sd: 1, from: i})
 		}
-		u = append(u, unknown{kind: unLeak, sd: 1, from: h.spanOf(s.leakFrom)})
+		kind := unLeak
+		if s.hole {
+			kind = unHole
+		}
+		u = append(u, unknown{kind: kind, sd: 1, from: h.spanOf(s.leakFrom)}) // the last of such a story
 	}
 	for i := range u {
 		u[i].from = max(u[i].from, h.emptied)
@@ -255,8 +261,12 @@ func (h *history) spanOf(at float64) int {
 	return len(h.visits)
 }
 
-// usualLeak is the leak that a supposal begins with, and its spread: L a day.
+// usualLeak is the leak that a supposal begins with, and its spread: L a day (reference methods, section 8).
 const usualLeak, sdLeak = 6.0, 4.0
+
+// usualHole is what a hole loses that a supposal begins with, L a day, and the spread of its logarithm: nine of ten lose 9 to 180 L, half an inch to nine inches a
+// day of a bed of 4 x 8 ft (own judgement).
+const usualHole, sdHole = 40.0, 0.9
 
 // setting is all unknowns given values: what a run of the bed needs.
 type setting struct {
@@ -289,11 +299,16 @@ func (h *history) set(list []unknown, x []float64, s supposal, at *setting) {
 	}
 	clear(at.sour)
 	clear(at.burst)
-	at.habits = habits{thirst: 1, growth: 1, content: h.crop.content, lime: 1, urea: usualUrea, lag: usualLag, nitrify: usualNitrify, begins: usualBegins,
-		settle: usualSettle, co2: usualCarbon, breathe: usualBreath}
+	at.habits = h.usualHabits()
 	for k, u := range list {
 		h.give(at, u, x[k])
 	}
+}
+
+// usualHabits are those of a bed of which nothing is known.
+func (h *history) usualHabits() habits {
+	return habits{thirst: 1, growth: 1, content: h.crop.content, lime: 1, urea: usualUrea, lag: usualLag, nitrify: usualNitrify, begins: usualBegins,
+		settle: usualSettle, co2: usualCarbon, breathe: usualBreath}
 }
 
 // give gives a value to one of them.
@@ -362,6 +377,8 @@ func (h *history) give(at *setting, u unknown, x float64) {
 		at.leakFrom = span.from + span.days*evenly(x)
 	case unLeak:
 		at.leak = max(0, usualLeak+sdLeak*x)
+	case unHole:
+		at.leak = usualHole * math.Exp(sdHole*x)
 	case unBrim:
 		at.brim = v
 	case unFirst:

@@ -1,0 +1,141 @@
+package tend
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// A hole lowers the level steadily and far beyond thirst. From a story that takes each lower depth for a slip of its own no small step leads there, so
+// where holes are looked for is read off the depths themselves: the water is reckoned from visit to visit by what was poured and what is usually drunk, with a loss
+// from some moment on, and held against what the ruler read.
+
+// fall is a loss that would lower the bed as the ruler read it.
+type fall struct {
+	span  int
+	onset float64 // share of the span after which it begins
+	rate  float64 // L a day
+	gain  float64 // by how much more likely the depths are than without it, as a logarithm
+}
+
+// Losses that are tried: shares of the planned water a day, and thirsts over the usual.
+const (
+	leastFall, mostFall, fallStep = 0.02, 2.0, 1.5
+	fallSpread                    = 0.2 // of the log of what is drunk in all, beside the thirsts that are tried
+)
+
+var (
+	fallOnsets  = [...]float64{0.5, 0.1, 0.9}
+	onsetAt     = map[float64]float64{0.5: 0, 0.1: -1.2816, 0.9: 1.2816} // where the unknown stands that tells it
+	fallFiner   = [...]float64{1, 0.76, 0.87, 1.15, 1.31}
+	fallThirsts = [...]float64{1, 0.65, 1.5}
+)
+
+// falls gives the losses that make the depths likelier than none does, the likeliest first, one for each span in which they begin.
+func (h *history) falls(reads []reading) (out []fall) {
+	var depths []reading
+	for _, r := range reads {
+		if r.kind == readDepth && r.visit > h.emptied {
+			depths = append(depths, r)
+		}
+	}
+	if len(depths) == 0 {
+		return nil
+	}
+	losses := h.usualLosses()
+	none := math.Inf(1)
+	for _, w := range fallThirsts {
+		none = min(none, h.reckon(depths, losses, w, fall{span: len(h.spans)}))
+	}
+	tried := func(f fall) fall {
+		f.gain = math.Inf(-1)
+		for _, w := range fallThirsts {
+			f.gain = max(f.gain, none-h.reckon(depths, losses, w, f))
+		}
+		return f
+	}
+	for i := max(1, h.emptied); i < len(h.visits)-1; i++ {
+		best := fall{gain: math.Inf(-1)}
+		for x := leastFall; x < mostFall; x *= fallStep {
+			if f := tried(fall{span: i, onset: fallOnsets[0], rate: x * h.area * h.depth}); f.gain > best.gain {
+				best = f
+			}
+		}
+		if best.gain > 0 {
+			out = append(out, best)
+		}
+	}
+	likelier := func(x, y fall) int { return cmp.Compare(y.gain, x.gain) }
+	slices.SortStableFunc(out, likelier)
+	for i := range out[:min(mostHoles+1, len(out))] {
+		for _, onset := range fallOnsets {
+			for _, x := range fallFiner {
+				f := out[i]
+				f.onset, f.rate = onset, x*f.rate
+				if f = tried(f); f.gain > out[i].gain {
+					out[i] = f
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(out, likelier)
+	return out
+}
+
+// usualLosses gives what leaves and open water take in each span where all is as usual, L.
+func (h *history) usualLosses() []float64 {
+	usual := h.usualHabits()
+	out := make([]float64, len(h.spans))
+	for i := range h.spans {
+		for _, d := range h.spans[i].steps {
+			d.lively(&usual)
+			out[i] += d.drinks + d.dries
+		}
+	}
+	return out
+}
+
+// reckon gives what depths cost by a loss, with a thirst.
+func (h *history) reckon(depths []reading, losses []float64, thirst float64, f fall) (cost float64) {
+	v, drunk := h.area*h.depth, 0.0
+	brim := h.area * h.brim
+	x := math.Log(thirst) / sdThirst
+	cost = x * x / 2
+	k := 0
+	for i := h.emptied; i < len(h.visits) && k < len(depths); i++ {
+		if i > h.emptied {
+			s := &h.spans[i]
+			days := 0.0
+			switch {
+			case i == f.span:
+				days = s.days * (1 - f.onset)
+			case i > f.span:
+				days = s.days
+			}
+			rain := s.rain.usual
+			if s.rain.noted {
+				rain = s.rain.litres
+			}
+			v = max(0, min(brim, v+rain-thirst*losses[i]-f.rate*days))
+			drunk += losses[i]
+			for ; k < len(depths) && depths[k].visit == i; k++ {
+				r := &depths[k]
+				open := math.Hypot(math.Hypot(sdDatum, sdLevel), fallSpread*thirst*drunk/h.area)
+				_, c := r.goodness(r.value-v/h.area, math.Hypot(1, open/r.sd))
+				cost += c
+			}
+		}
+		for _, a := range h.visits[i].acts {
+			switch a.kind {
+			case dumps:
+				v = max(0, v-a.volume)
+			case fills:
+				v, drunk = h.area*h.depth, 0
+			case pours:
+				v += a.volume
+			}
+		}
+		v = min(v, brim)
+	}
+	return cost
+}
