@@ -116,8 +116,8 @@ func (m *bookMemory) readOn(list []store.Record) bool {
 	for _, r := range list {
 		f, ok := forms[r.Ledger]
 		switch {
-		case r.Ledger == "destroyed", len(m.faults) > 0 && ok && m.orders[r.Ledger] == nil:
-			return false
+		case r.Ledger == "destroyed", slices.ContainsFunc(m.faults, func(f finding.Fault) bool { return f.Args["File"] == r.Ledger+".csv" }):
+			return false // or the table that was missing is there
 		case !ok:
 			continue // of no table of the book
 		}
