@@ -14,9 +14,9 @@ import (
 //go:embed deb
 var debFiles embed.FS
 
-// pack makes the package of a target for Debian with dpkg-deb. Where that is not there no
+// pack makes the package of a target for Debian with dpkg-deb, packed at a level of xz. Where that is not there no
 // package is made, and that is told.
-func pack(folder string, t target, e edition) error {
+func pack(folder string, t target, e edition, level int) error {
 	if _, err := exec.LookPath("dpkg-deb"); err != nil {
 		fmt.Fprintf(os.Stderr, "release: no package for %s: dpkg-deb is not installed\n", t)
 		return nil
@@ -83,7 +83,7 @@ Description: plans floating raft beds
 	if err != nil {
 		return err
 	}
-	c := exec.Command("dpkg-deb", "--root-owner-group", "-Zxz", "-z6", "--build", root, filepath.Join(folder, "raftwright_"+e.version()+"_"+t.deb+".deb"))
+	c := exec.Command("dpkg-deb", "--root-owner-group", "-Zxz", "-z"+strconv.Itoa(level), "--build", root, filepath.Join(folder, "raftwright_"+e.version()+"_"+t.deb+".deb"))
 	c.Env = append(os.Environ(), "SOURCE_DATE_EPOCH="+strconv.FormatInt(e.made.Unix(), 10), "XZ_OPT=", "XZ_DEFAULTS=")
 	return ran(c)
 }

@@ -100,11 +100,15 @@ func run(args []string) error {
 			return err
 		}
 	}
-	return build(flags.Arg(0), wanted)
+	level := 6
+	if !*phone {
+		level = 1 // nobody fetches what is not for release
+	}
+	return build(flags.Arg(0), wanted, level)
 }
 
-// build fills a new folder.
-func build(folder string, wanted []target) error {
+// build fills a new folder; packages are packed at a level of xz from 0 to 9, the densest.
+func build(folder string, wanted []target, level int) error {
 	e, err := committed()
 	if err != nil {
 		return err
@@ -117,14 +121,14 @@ func build(folder string, wanted []target) error {
 			return err
 		}
 	}
-	if err := beside(folder, e); err != nil {
+	if err := beside(folder, wanted, e); err != nil {
 		return err
 	}
 	for _, t := range wanted {
 		if t.deb == "" {
 			continue
 		}
-		if err := pack(folder, t, e); err != nil {
+		if err := pack(folder, t, e, level); err != nil {
 			return err
 		}
 	}
@@ -148,16 +152,24 @@ func program(t target, file string) error {
 }
 
 // beside writes what lies beside the programs: the pages of the manual, the files of the
-// shells, the licenses and the bill of materials. The program of this system writes its own.
-func beside(folder string, e edition) error {
-	dir, err := os.MkdirTemp("", "release")
+// shells, the licenses and the bill of materials. The program of this system writes its own: it is
+// one of those that are wanted, or is built for that.
+func beside(folder string, wanted []target, e edition) error {
+	here := target{system: runtime.GOOS, processor: runtime.GOARCH}
+	own, err := filepath.Abs(filepath.Join(folder, here.file(e)))
 	if err != nil {
 		return err
 	}
-	defer os.RemoveAll(dir)
-	own := filepath.Join(dir, "raftwright")
-	if err := program(target{system: runtime.GOOS, processor: runtime.GOARCH}, own); err != nil {
-		return err
+	if !slices.ContainsFunc(wanted, func(t target) bool { return t.String() == here.String() }) {
+		dir, err := os.MkdirTemp("", "release")
+		if err != nil {
+			return err
+		}
+		defer os.RemoveAll(dir)
+		own = filepath.Join(dir, "raftwright")
+		if err := program(here, own); err != nil {
+			return err
+		}
 	}
 	for name, args := range map[string][]string{
 		"raftwright.1":    {"manual", "--language=en"},
