@@ -23,6 +23,7 @@ type Memory struct {
 	mutex  sync.Mutex
 	tables Tables // of the book that everything in it was made with
 	number uint64 // the last that was given
+	now    uint64 // how often it was told to forget
 	stages []remembered
 	files  []knownFile
 }
@@ -32,9 +33,15 @@ const mostRemembered = 48
 
 // remembered is what a memory holds of one stage.
 type remembered struct {
-	made  map[string]result
+	made  map[string]*known
 	order []string       // of made, the oldest first
 	same  map[any]uint64 // the numbers of comparable results
+}
+
+// known is a result with when it was used last.
+type known struct {
+	result
+	used uint64
 }
 
 type knownFile struct {
@@ -164,7 +171,7 @@ func (mem *Memory) of(book Book) {
 	}
 	mem.tables, mem.files, mem.stages = tables, nil, make([]remembered, len(stages))
 	for i := range mem.stages {
-		mem.stages[i] = remembered{made: map[string]result{}, same: map[any]uint64{}}
+		mem.stages[i] = remembered{made: map[string]*known{}, same: map[any]uint64{}}
 	}
 }
 
@@ -173,7 +180,29 @@ func (mem *Memory) recall(stage int, key []byte) (result, bool) {
 	mem.mutex.Lock()
 	defer mem.mutex.Unlock()
 	r, ok := mem.stages[stage].made[string(key)]
-	return r, ok
+	if !ok {
+		return result{}, false
+	}
+	r.used = mem.now
+	return r.result, true
+}
+
+// Forget drops what no plan took since it was called the time before. Whoever has one plan after the other made of a brief that
+// changes, as a form does, calls it now and then: what is left is what the last plans were made of.
+func (mem *Memory) Forget() {
+	mem.mutex.Lock()
+	defer mem.mutex.Unlock()
+	for i := range mem.stages {
+		at := &mem.stages[i]
+		at.order = slices.DeleteFunc(at.order, func(key string) bool {
+			old := at.made[key].used < mem.now
+			if old {
+				delete(at.made, key)
+			}
+			return old
+		})
+	}
+	mem.now++
 }
 
 // last gives what a stage made last, nil where it made nothing yet.
@@ -204,6 +233,10 @@ func (mem *Memory) keep(stage int, key string, m *maker, s *ready) result {
 	mem.mutex.Lock()
 	defer mem.mutex.Unlock()
 	at, r := &mem.stages[stage], result{made: m}
+	if before := at.made[key]; before != nil { // another plan made it meanwhile
+		before.used = mem.now
+		return before.result
+	}
 	if s.same != nil {
 		r.number = mem.equal(at, s.same(m))
 	} else {
@@ -213,7 +246,7 @@ func (mem *Memory) keep(stage int, key string, m *maker, s *ready) result {
 		delete(at.made, at.order[0])
 		at.order = append(at.order[:0], at.order[1:]...)
 	}
-	at.made[key], at.order = r, append(at.order, key)
+	at.made[key], at.order = &known{r, mem.now}, append(at.order, key)
 	return r
 }
 

@@ -17,6 +17,7 @@ import (
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/raft"
+	"raftwright/unit"
 	"raftwright/water"
 )
 
@@ -274,6 +275,51 @@ func TestMemoryMakesAgainWhatChanged(t *testing.T) {
 				t.Errorf("%s: %s is not made again", change, r.name)
 			}
 		}
+	}
+}
+
+// A memory that is told to forget holds what the last plans took and no more, and what they took is not made again however
+// many plans came between.
+func TestMemoryForgets(t *testing.T) {
+	book := DefaultBook()
+	b, files := sample(t, "../examples/demo.yaml")
+	var mem Memory
+	mem.Forget() // nothing is there yet
+	first := work{memory: &mem, Job: job(b, book, files, Everything)}.all()
+	held := func() (n int) {
+		for i, at := range mem.stages {
+			n += len(at.made)
+			if len(at.order) != len(at.made) {
+				t.Errorf("%s: %d results in order, %d known", stages[i].name, len(at.order), len(at.made))
+			}
+		}
+		return n
+	}
+	most := 0
+	for n := range 40 {
+		c := *b
+		c.Bed.Depth.Value += unit.Length(n+1) / 1000
+		after := work{memory: &mem, Job: job(&c, book, files, Everything)}.all()
+		for i, r := range after {
+			if slices.Contains([]string{"crop", "prices", "water", "target", "shelf", "climate"}, r.name) && r.made != first[i].made {
+				t.Fatalf("plan %d: %s is made again", n, r.name)
+			}
+		}
+		if mem.Forget(); n == 3 {
+			most = held()
+		}
+	}
+	if got := held(); got > most {
+		t.Errorf("%d results are held after 40 plans, %d after 4", got, most)
+	}
+	fresh := job(b, book, files, Everything).Make(nil)
+	if again := job(b, book, files, Everything).Make(&mem); !same(told(fresh), told(again)) {
+		t.Error("what was forgotten is made another way")
+	}
+	mem.Forget()
+	mem.Forget()
+	if got := held(); got > 0 {
+		t.Errorf("%d results are held that nothing took", got)
 	}
 }
 

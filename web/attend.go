@@ -53,6 +53,9 @@ func (h *House) KeepAttention(ctx context.Context) {
 	}
 	defer h.follower.stop()
 	if !h.Own {
+		if err := h.tryOut(ctx); err != nil && ctx.Err() == nil && h.Log != nil {
+			h.Log.Error("try out", "error", err)
+		}
 		h.shareWork(ctx)
 		return
 	}

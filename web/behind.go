@@ -2,7 +2,11 @@ package web
 
 import (
 	"context"
+	"net/http"
 	"runtime"
+	"sync"
+
+	"raftwright/lang"
 )
 
 // giveWay does work that requests go before on a thread of its own, which the system lets step back where it can, and
@@ -11,6 +15,10 @@ func (v *visit) giveWay(do func()) {
 	if !v.yields {
 		do()
 		return
+	}
+	if v.lanes.goFirst {
+		v.lanes.add(1)
+		defer v.lanes.add(-1)
 	}
 	done := make(chan struct{})
 	var broken any // our own mistake, met there
@@ -27,10 +35,31 @@ func (v *visit) giveWay(do func()) {
 }
 
 // GoFirst lets requests have every processor of this process while work that stepped back stands still in the middle of what it does: the
-// system gave its processor to them, and it keeps a place to run for which nobody else has a use.
+// system gave its processor to them, and meanwhile the process has a place to run more.
 func (h *House) GoFirst() {
 	h.turns.begin()
-	runtime.GOMAXPROCS(runtime.GOMAXPROCS(0) + 1)
+	h.lanes.goFirst = true
+}
+
+// lanes are where the process runs: as many as there are processors, and one more while something steps back. At other times nobody but
+// who tidies the memory would have a use for it, and would take a processor from requests there.
+type lanes struct {
+	goFirst bool
+	mutex   sync.Mutex
+	back    int // how many step back
+}
+
+func (l *lanes) add(n int) {
+	l.mutex.Lock()
+	defer l.mutex.Unlock()
+	before := l.back > 0
+	l.back += n
+	switch {
+	case !before && l.back > 0:
+		runtime.GOMAXPROCS(runtime.GOMAXPROCS(0) + 1)
+	case before && l.back == 0:
+		runtime.GOMAXPROCS(runtime.GOMAXPROCS(0) - 1)
+	}
 }
 
 // takeBehind waits for the turn of work that requests go before: one thing at a time, beside those that somebody waits for.
@@ -38,3 +67,56 @@ func (t *turns) takeBehind(ctx context.Context) (done func(), err error) {
 	t.begin()
 	return turn(ctx, t.behind)
 }
+
+// tryOut makes the form of the demonstration in each language and drops it: what is read or made ready where it is first
+// asked for is there then, before the first of many comes.
+func (h *House) tryOut(ctx context.Context) error {
+	for _, language := range lang.Languages() {
+		v, err := h.background(ctx, language)
+		if err != nil {
+			return err
+		}
+		v.yields = true
+		if v.Request, err = http.NewRequestWithContext(ctx, http.MethodGet, "/beds/"+demonstration+"/brief", nil); err != nil {
+			return err
+		}
+		v.SetPathValue("bed", demonstration)
+		v.out = nowhere{}
+		b, err := v.theBed()
+		if err != nil {
+			return err
+		}
+		next, _ := b.brief.Set("log", "") // no log is followed for it
+		b.reading = readAs(next, nil)
+		done, err := h.turns.takeBehind(ctx)
+		if err != nil {
+			return err
+		}
+		v.giveWay(func() { err = v.triedOut(b) })
+		if done(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (v *visit) triedOut(b aBed) error {
+	body, err := v.formOf(b)
+	if err != nil {
+		return err
+	}
+	if err := v.showAsForm(b, http.StatusOK, body); err != nil {
+		return err
+	}
+	body.Said = body.said()
+	s := v.of(b, "brief")
+	s.Body = body
+	return v.write(http.StatusOK, "brief", "look", s)
+}
+
+// nowhere is where a page is written that nobody asked for.
+type nowhere struct{}
+
+func (nowhere) Header() http.Header            { return http.Header{} }
+func (nowhere) Write(page []byte) (int, error) { return len(page), nil }
+func (nowhere) WriteHeader(int)                {}

@@ -11,9 +11,9 @@ import (
 	"raftwright/press"
 )
 
-// mostMemories bounds the beds whose last plans are remembered, mostPlans the plans after which one begins anew: a
+// mostMemories bounds the beds whose last plans are remembered; every fewPlans what the last few did not take is forgotten: a
 // bed takes 1.5 MB and each plan of it, as one types, 0.2 MB more.
-const mostMemories, mostPlans = 32, 30
+const mostMemories, fewPlans = 32, 5
 
 // memories holds what plans of beds were made of, so that an edit makes anew only what it
 // touches. Nothing is lost with it: it is a matter of speed alone.
@@ -96,11 +96,11 @@ func (m *memories) of(bed string, now time.Time) *plan.Memory {
 			}
 			delete(m.beds, oldest)
 		}
-		kept = &memory{plans: mostPlans}
+		kept = &memory{Memory: &plan.Memory{}}
 		m.beds[bed] = kept
 	}
-	if kept.plans++; kept.plans > mostPlans {
-		kept.Memory, kept.plans = &plan.Memory{}, 1
+	if kept.plans++; kept.plans%fewPlans == 0 {
+		kept.Forget()
 	}
 	kept.used = now
 	return kept.Memory

@@ -41,6 +41,7 @@ type House struct {
 	first    first
 	engines  engines
 	turns    turns
+	lanes    lanes
 	follower follower
 	shown    sync.Map // what was worked out of the demonstration
 	edition  sync.Once
