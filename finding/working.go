@@ -12,6 +12,9 @@ type Working struct {
 // Add adds a step: its symbol, the ID of its phrase, its rule, what comes of it and
 // where the rule is from.
 func (w *Working) Add(symbol, name, formula string, value float64, unit string, from source.ID, inputs ...Input) {
+	if w.Steps == nil {
+		w.Steps = make([]Step, 0, 32) // a trade has some dozens
+	}
 	w.Steps = append(w.Steps, Step{Symbol: symbol, Of: w.Of, Name: name, Formula: formula, Inputs: inputs, Value: value, Unit: unit, Source: from})
 }
 

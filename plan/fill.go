@@ -114,7 +114,7 @@ func (p Plan) Tasks() []season.Task {
 	if c.Chlorine > 0 && c.Dose.Jug.Take == 0 { // what a jug measures, the page on filling tells
 		args["Dose"] = c.Dose.Mass
 	}
-	var out []season.Task
+	out := make([]season.Task, 0, len(p.Season.Tasks))
 	for _, t := range p.Season.Tasks {
 		if t.Kind == season.TaskCure {
 			if !ok {

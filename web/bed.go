@@ -193,9 +193,16 @@ func (v *visit) makeBed() error {
 
 // filled reads the form that was sent. One that cannot be read is its sender's fault, not ours.
 func (v *visit) filled() error {
+	alone := v.Form == nil && v.URL.RawQuery == "" // then both forms are one, and need not be copied at each key
+	if alone {
+		v.Form = url.Values{}
+	}
 	err := v.ParseForm() // the other is silent about what this finds
 	if err == nil {
 		err = v.ParseMultipartForm(mostBody)
+	}
+	if alone && v.MultipartForm == nil {
+		v.Form = v.PostForm
 	}
 	var long *http.MaxBytesError
 	switch {

@@ -43,7 +43,7 @@ func (v *visit) showDid(bad map[string][]wrong) error {
 		Groups      []doneGroup
 		Set         bool
 		Checked     string
-	}{Bed: b.ID, ID: store.NewID(), At: v.Now().Local().Format(clock), Demo: b.ID == demonstration, WrongAt: bad["at"], Set: v.PostFormValue("meter-set") != "", Checked: textsOf(b.brief)["meter.checked"]}
+	}{Bed: b.ID, ID: store.NewID(), At: v.Now().Local().Format(clock), Demo: b.ID == demonstration, WrongAt: bad["at"], Set: v.PostFormValue("meter-set") != "", Checked: b.texts()["meter.checked"]}
 	if bad != nil {
 		body.At, body.ID = v.PostFormValue("at"), v.PostFormValue("id")
 	}

@@ -12,7 +12,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"raftwright/answer"
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/lang"
@@ -121,7 +120,7 @@ func (f field) Whole() template.HTML {
 		put(`<span class="blank mid"><input id="`, f.ID, `" name="`, f.Path, `" value="`, f.Text, `" autocomplete="off" aria-describedby="`, f.ID, `-said"`+invalid+`></span>`)
 	}
 	put("\n"+`<div id="`, f.ID, `-said" data-live>`)
-	out.WriteString(string(f.Told()))
+	f.told(&out)
 	put("</div>")
 	if f.Asks != "" {
 		put(`<div class="matters" id="`, f.ID, `-matters" tabindex="-1"`+auto+`>`)
@@ -135,10 +134,15 @@ func (f field) Whole() template.HTML {
 }
 
 // Told is what stands under a field: what is wrong there, what was understood, what is taken while it
-// is empty, or else what it is. It is written here, not in a template, for it is made for each field at
-// each key that somebody presses.
+// is empty, or else what it is.
 func (f field) Told() template.HTML {
 	var out strings.Builder
+	f.told(&out)
+	return template.HTML(out.String())
+}
+
+// told writes that. It is written here, not in a template, for it is made for each field at each key that somebody presses.
+func (f field) told(out *strings.Builder) {
 	put := func(class, text string) {
 		out.WriteString(`<p class="` + class + `">`)
 		out.WriteString(template.HTMLEscapeString(text))
@@ -159,7 +163,6 @@ func (f field) Told() template.HTML {
 	case f.Text == "":
 		put("help", f.Help)
 	}
-	return template.HTML(out.String())
 }
 
 // Open tells whether there is something in a field or in one inside it.
@@ -249,10 +252,10 @@ func plainPath(path string) string {
 }
 
 // read gathers what stands in a brief.
-func readForm(b *brief.Brief, with besideForm, words, other *lang.Printer) *formOf {
+func readForm(values []brief.Value, with besideForm, words, other *lang.Printer) *formOf {
 	f := &formOf{text: map[finding.Path]string{}, said: map[finding.Path]string{}, taken: with.Taken, wrong: with.Wrong, counts: map[string]int{}, names: map[string][]string{}, words: words}
-	for _, v := range answer.Read(b, nil, nil, words).Values {
-		if v.Assumed || v.Path.Under("log") { // thousands, and none in the form
+	for _, v := range values {
+		if v.Path.Under("log") { // thousands, and none in the form
 			continue
 		}
 		f.text[v.Path] = v.Text
@@ -299,23 +302,6 @@ var formTables = sync.OnceValue(func() (out []string) {
 	return out
 })
 
-// understood says how a text was read, where that is not plain from the text itself.
-func understood(v answer.Understood, words, other *lang.Printer) string {
-	x, isNumber := v.Value.(float64)
-	if !isNumber || v.Unit == "" {
-		return v.ReadAs
-	}
-	typed := quantity(x, v.Unit)
-	if typed == nil {
-		return words.Number(x) + "\u00a0" + v.Unit
-	}
-	one, two := words.Value(typed), other.Value(typed)
-	if one == two {
-		return one
-	}
-	return words.Say("web.form.same", finding.Args{"One": one, "Two": two})
-}
-
 // build makes the fields under a key.
 func (f *formOf) build(t *tree, path string) field {
 	w := f.words
@@ -328,6 +314,7 @@ func (f *formOf) build(t *tree, path string) field {
 		out.Eg = example(w, out.Example)
 	}
 	inside := func(at string) (kids []field) {
+		kids = make([]field, 0, len(t.kids))
 		for _, k := range t.kids {
 			kids = append(kids, f.build(k, at+strings.TrimPrefix(k.Path[len(t.Path):], "[]")))
 		}
@@ -463,6 +450,7 @@ func (f *formOf) groups() []formGroup {
 			case slices.Contains(g.open, x.Path):
 				group.Open = append(group.Open, x)
 			case x.Kind == "group" && slices.Contains(g.roots, x.Path):
+				group.More = slices.Grow(group.More, len(x.Kids))
 				for _, k := range x.Kids {
 					place(k)
 				}

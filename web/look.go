@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"html/template"
+	"math"
 	"net/http"
 	"slices"
 	"strings"
@@ -136,7 +137,7 @@ func (v *visit) planBeside(b aBed) (out besideForm, err error) {
 		return out, err
 	}
 	faults := append(b.wrong[:len(b.wrong):len(b.wrong)], p.Faults...)
-	out = besideForm{Taken: takenFor(b.brief, p.Assumptions, words), Wrong: wrongAt(faults, words), Waits: waits(p, words), Noticed: mends(p, words)}
+	out = besideForm{Taken: takenFor(b.texts(), p.Assumptions, words), Wrong: wrongAt(faults, words), Waits: waits(p, words), Noticed: mends(p, words)}
 	for _, x := range faults {
 		what, right := words.Fault(x)
 		out.Faults = append(out.Faults, pointed{what, right, "#" + idOf(x.Path), labelOf(words, x.Path)})
@@ -146,16 +147,13 @@ func (v *visit) planBeside(b aBed) (out besideForm, err error) {
 	return out, err
 }
 
-// takenFor gives what is assumed of a brief, by the key that would replace it.
-func takenFor(b *brief.Brief, assumptions []finding.Assumption, words *lang.Printer) map[finding.Path]string {
-	said, out := map[finding.Path]bool{}, map[finding.Path]string{}
-	for _, v := range b.Values() {
-		said[v.Path] = true
-	}
+// takenFor gives what is assumed of a brief that says this, by the key that would replace it.
+func takenFor(said map[string]string, assumptions []finding.Assumption, words *lang.Printer) map[finding.Path]string {
+	out := map[finding.Path]string{}
 	for _, a := range assumptions {
 		text, _ := words.Assumption(a)
 		for _, v := range brief.Assumed(a) {
-			if !said[v.Path] {
+			if _, is := said[string(v.Path)]; !is {
 				out[v.Path] = text
 			}
 		}
@@ -198,7 +196,7 @@ func (v *visit) formWith(b aBed, with besideForm) (*briefPage, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := readForm(b.brief, with, words, other)
+	f := readForm(b.values(), with, words, other)
 	f.bed, f.matters = b.ID, with.Matters
 	more := v.FormValue("more") // a list that shows one item more, to be filled in
 	if t := formTree()[plainPath(more)]; t != nil && t.Kind == "list" {
@@ -217,11 +215,16 @@ func (v *visit) formWith(b aBed, with besideForm) (*briefPage, error) {
 // said writes what stands under each field.
 func (p *briefPage) said() template.HTML {
 	var out strings.Builder
+	out.Grow(64 << 10)
 	var walk func([]field)
 	walk = func(list []field) {
 		for _, f := range list {
 			if f.Kind == "line" || f.Kind == "word" {
-				out.WriteString(`<div id="` + template.HTMLEscapeString(f.ID) + `-said">` + string(f.Told()) + "</div>\n")
+				out.WriteString(`<div id="`)
+				out.WriteString(template.HTMLEscapeString(f.ID))
+				out.WriteString(`-said">`)
+				f.told(&out)
+				out.WriteString("</div>\n")
 			}
 			for _, i := range f.Items {
 				walk(i.Kids)
@@ -314,6 +317,23 @@ func mends(p plan.Plan, words *lang.Printer) []noticed {
 		out = append(out, noticed{Text: words.Finding(f), Rank: rank, Mend: strings.Join(lines, "\n"), Does: words.Join(does)})
 	}
 	return out
+}
+
+// understood says how a text was read, where that is not plain from the text itself.
+func understood(v brief.Value, words, other *lang.Printer) string {
+	x, isNumber := v.Value.(float64)
+	if !isNumber || math.IsNaN(x) || math.IsInf(x, 0) || v.Unit == "" {
+		return v.Plain
+	}
+	typed := quantity(x, v.Unit)
+	if typed == nil {
+		return words.Number(x) + "\u00a0" + v.Unit
+	}
+	one, two := words.Value(typed), other.Value(typed)
+	if one == two {
+		return one
+	}
+	return words.Say("web.form.same", finding.Args{"One": one, "Two": two})
 }
 
 // quantity gives a value of the brief as the quantity that it is, by the unit in which the

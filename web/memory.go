@@ -32,14 +32,16 @@ const mostRead, mostText = 128, 1 << 20
 
 // reading is a brief as it was read. It is shared: nobody changes it.
 type reading struct {
-	brief *brief.Brief
-	wrong finding.Faults
-	texts func() map[string]string // by their paths
+	brief  *brief.Brief
+	wrong  finding.Faults
+	values func() []brief.Value     // of all its keys
+	texts  func() map[string]string // by their paths
 }
 
 // readAs gives a brief that was read, with its faults.
 func readAs(b *brief.Brief, wrong finding.Faults) reading {
-	return reading{b, wrong, sync.OnceValue(func() map[string]string { return textsOf(b) })}
+	values := sync.OnceValue(b.Values)
+	return reading{b, wrong, values, sync.OnceValue(func() map[string]string { return textsOf(values()) })}
 }
 
 // parse reads the text of a brief; one that is no brief at all is an empty one with its faults.

@@ -59,7 +59,7 @@ func (v *visit) unnamed(b *brief.Brief, before []store.Version) *brief.Brief {
 	}
 	free, pin := v.memory.parse(before[at-1].Text).texts(), v.memory.parse(before[at].Text).texts()
 	for _, path := range []finding.Path{"acid.product", "acid.label"} {
-		if now := textsOf(b)[string(path)]; now == pin[string(path)] && now != free[string(path)] {
+		if now := textsOf(b.Values())[string(path)]; now == pin[string(path)] && now != free[string(path)] {
 			if next, _ := b.Set(path, free[string(path)]); next != nil {
 				b = next
 			}

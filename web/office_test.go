@@ -123,7 +123,7 @@ func TestFillAndNextSeason(t *testing.T) {
 			t.Fatal(err)
 		}
 		known, _ := brief.Parse("", []byte(list[version-1].Text))
-		return textsOf(known)["acid.product"]
+		return textsOf(known.Values())["acid.product"]
 	}
 	if named(1) != "" || named(2) == "" {
 		t.Fatalf("the fill did not name the acid that was proposed: %q, then %q", named(1), named(2))
@@ -133,7 +133,7 @@ func TestFillAndNextSeason(t *testing.T) {
 	}
 	v := &visit{House: &House{}}
 	was, _ := kept.Versions(t.Context(), store.Holder(), grower.bed)
-	if mine, _ := brief.Parse("", []byte(was[1].Text)); textsOf(v.unnamed(must(mine.Set("acid.product", "sulfuric")), was[:2]))["acid.product"] != "sulfuric" {
+	if mine, _ := brief.Parse("", []byte(was[1].Text)); textsOf(v.unnamed(must(mine.Set("acid.product", "sulfuric")), was[:2]).Values())["acid.product"] != "sulfuric" {
 		t.Error("an acid that was named after the fill is forgotten")
 	}
 }

@@ -79,9 +79,9 @@ func (r reading) posted(form url.Values) *brief.Brief {
 }
 
 // textsOf gives the texts of a brief by their paths.
-func textsOf(b *brief.Brief) map[string]string {
-	was := map[string]string{}
-	for _, v := range b.Values() {
+func textsOf(values []brief.Value) map[string]string {
+	was := make(map[string]string, len(values))
+	for _, v := range values {
 		was[string(v.Path)] = v.Text
 	}
 	return was
@@ -109,7 +109,7 @@ func pairOf(name string) (up string, is bool) {
 // with which it was shown. What it takes away by its place is not in it: another item may
 // stand there now.
 func typed(shown *brief.Brief, form url.Values) url.Values {
-	was, out := textsOf(shown), url.Values{}
+	was, out := textsOf(shown.Values()), url.Values{}
 	for name, texts := range form {
 		if name == "drop" || formTree()[plainPath(name)] != nil && strings.TrimSpace(form.Get(name)) == before(was, name) {
 			continue

@@ -4,7 +4,6 @@ import (
 	"compress/gzip"
 	"net/http"
 	"strings"
-	"sync"
 )
 
 // mostBody bounds what may be sent to a page.
@@ -63,7 +62,11 @@ func (s *squeezer) WriteHeader(status int) {
 		if plain && s.Header().Get("Content-Encoding") == "" && status != http.StatusNoContent && status != http.StatusNotModified {
 			s.Header().Set("Content-Encoding", "gzip")
 			s.Header().Del("Content-Length")
-			s.zip = zips.Get().(*gzip.Writer)
+			select {
+			case s.zip = <-zips:
+			default:
+				s.zip, _ = gzip.NewWriterLevel(nil, zipLevel) // a level that there is
+			}
 			s.zip.Reset(s.ResponseWriter)
 		}
 	}
@@ -93,16 +96,16 @@ func (s *squeezer) Unwrap() http.ResponseWriter { return s.ResponseWriter }
 func (s *squeezer) close() {
 	if s.zip != nil {
 		s.zip.Close()
-		zips.Put(s.zip)
+		select {
+		case zips <- s.zip:
+		default:
+		}
 		s.zip = nil
 	}
 }
 
-// zips are writers that rest: one takes much of memory. What they write is packed quickly, not small.
-var zips = sync.Pool{New: func() any {
-	z, _ := gzip.NewWriterLevel(nil, zipLevel) // a level that there is
-	return z
-}}
+// zips are writers that rest, a few: one takes 0.8 MB. What they write is packed quickly, not small.
+var zips = make(chan *gzip.Writer, 4)
 
 // zipLevel is how hard pages are packed: a page of 100 KB becomes a tenth larger than at the usual level, in half of the time.
 const zipLevel = 3

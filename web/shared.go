@@ -182,7 +182,7 @@ func (v *visit) showSheet(status int, s store.Sheet, told []wrong) error {
 		return err
 	}
 	root := rootOf(s.Kind)
-	form := readForm(b, besideForm{Wrong: wrongAt(faults, words)}, words, other)
+	form := readForm(b.Values(), besideForm{Wrong: wrongAt(faults, words)}, words, other)
 	if more := v.FormValue("more"); more == root && formTree()[root].Kind == "list" || s.Version == 0 && formTree()[root].Kind == "list" {
 		form.counts[root]++
 	}

@@ -358,7 +358,7 @@ func TestTheFormHasEveryKey(t *testing.T) {
 			walk(f.Kids)
 		}
 	}
-	for _, g := range readForm(b, besideForm{}, words, words).groups() {
+	for _, g := range readForm(b.Values(), besideForm{}, words, words).groups() {
 		walk(g.Open)
 		walk(g.More)
 	}
