@@ -54,7 +54,7 @@ func (h *House) KeepAttention(ctx context.Context) {
 	defer h.follower.stop()
 	if !h.Own {
 		if err := h.tryOut(ctx); err != nil && ctx.Err() == nil && h.Log != nil {
-			h.Log.Error("try out", "error", err)
+			h.Log.Error("form", "error", err)
 		}
 		h.shareWork(ctx)
 		return
