@@ -24,7 +24,8 @@ import (
 
 func TestMain(m *testing.M) {
 	if flag.Parse(); testing.Short() {
-		debug.SetGCPercent(400) // a little memory for a little time
+		debug.SetGCPercent(400)            // a little memory for a little time
+		_ = flag.Set("rapid.checks", "40") // of which a short run makes a fifth
 	}
 	os.Exit(m.Run())
 }

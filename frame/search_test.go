@@ -61,6 +61,9 @@ func TestTheWholeRangeCanBeBuilt(t *testing.T) {
 		for _, length := range []unit.Length{24, 97, 241, 481} {
 			for _, width := range []unit.Length{24, 49, 97} {
 				for _, depth := range []unit.Length{3, 6, 14} {
+					if testing.Short() && (depth == 6 || width == 49) {
+						continue // the check builds each
+					}
 					j := full()
 					j.Species, j.Incised = species, species != "southern-pine-2"
 					j.Vessel, j.Depth = Vessel{Length: length * unit.Inch, Width: width * unit.Inch}, depth*unit.Inch

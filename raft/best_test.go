@@ -65,7 +65,7 @@ func TestTableOfPackings(t *testing.T) {
 func TestDiscsAgainstBestKnown(t *testing.T) {
 	exact := 0
 	for i, ratio := range DefaultBook().Circles.ratios {
-		if testing.Short() && i%40 != 0 {
+		if testing.Short() && i%80 != 0 {
 			continue
 		}
 		l := usuallyLaid(discOf(ratio), 0.3)
@@ -85,7 +85,7 @@ func TestDiscsAgainstBestKnown(t *testing.T) {
 func TestNoWorseThanBefore(t *testing.T) {
 	for _, row := range shared(t, "circle_packing.csv") {
 		want := int(number(t, row[0]))
-		if testing.Short() && want%40 != 0 {
+		if testing.Short() && want%80 != 0 {
 			continue // the check lays out every one
 		}
 		if want == 73 || want == 85 {

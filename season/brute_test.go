@@ -114,9 +114,12 @@ func TestSteadyAgainstEveryPlan(t *testing.T) {
 // FACTS section 7 gives for 2 to 6 mm a day. No absurd heads.
 func TestGrowthIsSaneTheWorldOver(t *testing.T) {
 	seen := 0
-	for _, p := range [][3]float64{{42.4, -76.5, 250}, {25.8, -80.3, 3}, {33.4, -112, 330}, {45.6, -122.6, 10}, {64.8, -147.7, 140}, {39.8, -104.9, 1600},
+	for n, p := range [][3]float64{{42.4, -76.5, 250}, {25.8, -80.3, 3}, {33.4, -112, 330}, {45.6, -122.6, 10}, {64.8, -147.7, 140}, {39.8, -104.9, 1600},
 		{-33.9, 151.2, 6}, {51.5, 0, 20}, {1.35, 103.8, 15}, {35.9, -79, 150}} {
-		for _, id := range []string{"lettuce_leaf", "basil_sweet", "spinach", "kale", "pak_choi", "cilantro"} {
+		for i, id := range []string{"lettuce_leaf", "basil_sweet", "spinach", "kale", "pak_choi", "cilantro"} {
+			if testing.Short() && (i+n)%2 != 0 {
+				continue // the check grows each everywhere
+			}
 			k := get(t, id)
 			l, faults := reference(t).At(place(p), false)
 			if len(faults) > 0 {
@@ -138,7 +141,7 @@ func TestGrowthIsSaneTheWorldOver(t *testing.T) {
 			}
 		}
 	}
-	if seen < 250 {
+	if seen < 250 && !testing.Short() || seen < 100 {
 		t.Errorf("only %d batches were seen", seen)
 	}
 }

@@ -238,7 +238,11 @@ var (
 // happenings. RAFTWRIGHT_KILLS says how often (./check --long: 200).
 func TestKilledWhileWriting(t *testing.T) {
 	kills, err := strconv.Atoi(os.Getenv("RAFTWRIGHT_KILLS"))
-	if err != nil {
+	switch {
+	case err == nil:
+	case testing.Short():
+		kills = 4
+	default:
 		kills = 10
 	}
 	t.Run("sqlite", func(t *testing.T) { killed(t, filepath.Join(t.TempDir(), "kept.db"), kills) })

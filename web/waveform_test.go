@@ -214,6 +214,9 @@ func TestAFormOfAWaveIsKeyed(t *testing.T) {
 
 // A reply on paper is of the day on which it came back, not of that on which it is keyed: a report of a day holds what had come back by then (METHODS, section 0).
 func TestAReplyOnPaperIsOfTheDayItCameBack(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	address, kept, educator, _ := waveHouse(t, "looking back")
 	begin := func(back string) (int, string, string) {
 		id := store.NewID()

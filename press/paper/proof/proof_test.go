@@ -94,7 +94,7 @@ func TestEveryPacketIsSound(t *testing.T) {
 		p := planned(t, path)
 		for u, size := range []page.Paper{page.Letter, page.A4} {
 			for v, large := range []bool{false, true} {
-				if testing.Short() && u != v {
+				if testing.Short() && (large || size != page.Letter) {
 					continue // the check makes each in every way
 				}
 				o := packet.Options{Paper: size, Large: large}
