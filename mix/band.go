@@ -86,6 +86,7 @@ type Wish struct {
 	Achieved unit.MassConcentration
 	Bounds
 	Given   unit.MassConcentration // what water and acid bring alone, which no product can take out
+	Usual   unit.MassConcentration // the part that only the usual label of a grade tells of, from memory
 	Unknown bool                   // a product in use does not tell of it
 
 	strength float64 // of the level, that the sum goes by; 0: 1
@@ -117,7 +118,12 @@ func (w Wish) Short() bool { return w.Achieved < w.Low()*(1-1e-9) }
 const onTheLine = 1.02
 
 // Harms says whether more came of it than harms nothing.
-func (w Wish) Harms() bool { return w.Harm > 0 && w.Achieved > w.Harm*onTheLine }
+// What is only usual for a grade is no ground to say so.
+func (w Wish) Harms() bool { return w.Harm > 0 && w.Achieved-w.Usual > w.Harm*onTheLine }
+
+// MayHarm says whether more than harms nothing came of it where the bag's own label
+// says what is usual for its grade.
+func (w Wish) MayHarm() bool { return w.Harm > 0 && w.Achieved > w.Harm*onTheLine && !w.Harms() }
 
 // IsOver says whether more came of it than recipes hold.
 func (w Wish) IsOver() bool { return w.High > 0 && w.Achieved > w.High*onTheLine }
@@ -130,6 +136,8 @@ func (w Wish) Fit() string {
 	switch {
 	case w.Harms():
 		return "harm"
+	case w.MayHarm():
+		return "unknown"
 	case w.IsOver():
 		return "over"
 	case w.Short() && w.Unknown:

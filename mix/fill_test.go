@@ -70,7 +70,7 @@ func checkFilling(t *rapid.T, j Job, m Mix) {
 		}
 		if f.Method == Stirred {
 			material := library.know(j.Shelf[d.Shelf])
-			if _, cold := material.dissolves(); cold > 0 && d.PerBucket.Per(f.Vessel) > cold*strongest*1.05 { // the measure rounds
+			if _, cold := material.dissolves(); cold > 0 && d.PerBucket > (cold*strongest).In(f.Vessel)*1.05+least { // the measure rounds
 				t.Fatalf("%s: %v in %v of water, of which %v dissolves", d.Product, d.PerBucket, f.Vessel, cold)
 			}
 		}

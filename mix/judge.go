@@ -81,7 +81,7 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 	} else {
 		out = append(out, s.judgeLimits(m)...)
 	}
-	out = append(out, judgeWishes(m.Fit)...)
+	out = append(out, judgeWishes(m.Fit, m.usualOf)...)
 	if s.found == nil {
 		out = append(out, s.judgeFeed(m)...)
 		out = append(out, s.judgeAllowed(m)...)
@@ -143,8 +143,9 @@ func (s *solver) judgeLimits(m *Mix) []finding.Finding {
 
 // judgeWishes says what is short, what is more than recipes hold, and what harms.
 // What a label does not tell of is an assumption, no lack; what the water alone is
-// beyond is told with the water.
-func judgeWishes(wishes []Wish) []finding.Finding {
+// beyond is told with the water; what is only usual for the grade of a product is to be
+// looked up on its bag.
+func judgeWishes(wishes []Wish, usualOf string) []finding.Finding {
 	var out []finding.Finding
 	var traces []string
 	for _, w := range wishes {
@@ -157,11 +158,14 @@ func judgeWishes(wishes []Wish) []finding.Finding {
 		}
 		short := w.Level > 0 && !w.Unknown && w.Short()
 		switch share := float64(w.Achieved / max(w.Level, 1e-300)); {
-		case w.Nutrient == Boron && w.Achieved > boronCaution: // it has words of its own
+		case w.Nutrient == Boron && w.Achieved-w.Usual > boronCaution: // it has words of its own
 		case w.Harms() && w.Given > w.Harm:
 		case w.Harms():
 			args["Most"] = w.Harm
 			tell(FindHarm, finding.Caution, w.HarmFrom)
+		case w.MayHarm():
+			args["Most"], args["Product"] = w.Harm, usualOf
+			tell(FindMayHarm, finding.Note, "label_usual")
 		case w.IsOver() && (w.Given > w.High || w.Nutrient.IsMicro()):
 		case w.IsOver():
 			severity := finding.Note
@@ -295,7 +299,7 @@ func judgeChemistry(m *Mix, harm Bounds) []finding.Finding {
 			}
 		}
 	}
-	switch b := m.Achieved[Boron]; {
+	switch b := m.Achieved[Boron] - m.usual[Boron]; {
 	case b <= boronCaution && slices.ContainsFunc(m.Doses, func(d Dose) bool {
 		return d.Brings[Boron] > 0 && d.Brings[Nitrogen]+d.Brings[Phosphorus]+d.Brings[Potassium] == 0
 	}):

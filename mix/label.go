@@ -26,6 +26,9 @@ type Label struct {
 	// ChelatedIron is the share of the mass that is chelated iron, where the
 	// label tells it from all iron.
 	ChelatedIron Stated
+	// Usual says that what stands beside the grade was not read off this bag: it is
+	// what labels of that grade usually say, from memory.
+	Usual bool
 }
 
 // Empty tells a label on which nothing stands.

@@ -80,7 +80,7 @@ func ReadSalts(file, text string) (t Materials, _ finding.Faults) {
 func ReadGrades(file, text string) (t Materials, _ finding.Faults) {
 	faults := table.Read(file, text, func(r *table.Row) {
 		share := func(column string) unit.Fraction { return unit.Fraction(r.Maybe(column, 0, 100)) * unit.Percent }
-		l := Label{Grade: Grade{N: share("n"), P2O5: share("p2o5"), K2O: share("k2o"), Given: true}}
+		l := Label{Grade: Grade{N: share("n"), P2O5: share("p2o5"), K2O: share("k2o"), Given: true}, Usual: true}
 		for n := range NutrientCount {
 			if column := strings.TrimSuffix(n.Key(), "-n"); column != "" && r.Has(column) {
 				l.Stated[n] = States(share(column))

@@ -67,7 +67,7 @@ func TestLineWords(t *testing.T) {
 		{0.79, Weak, FindWeak, finding.Caution}, {0.81, Right, "", 0}, {2.03, Right, "", 0}, {2.05, TooStrong, FindStrong, finding.Note},
 		{2.59, TooStrong, FindStrong, finding.Note}, {2.61, TooStrong, FindStrong, finding.Caution}, {3.05, TooStrong, FindStrong, finding.Caution}, {3.07, TooStrong, FindHarm, finding.Caution}} {
 		w := Wish{Nutrient: Potassium, Level: 100, Weight: 1, Achieved: 100 * c.share, Bounds: Bounds{High: 200, Harm: 300}}
-		list := judgeWishes([]Wish{w})
+		list := judgeWishes([]Wish{w}, "")
 		if w.Verdict() != c.verdict || len(list) > 1 || (len(list) == 1) != (c.id != "") || c.id != "" && (list[0].ID != c.id || list[0].Severity != c.severity) {
 			t.Errorf("%v of a wish: %v, %v", c.share, w.Verdict(), list)
 		}

@@ -58,6 +58,8 @@ type Mix struct {
 	ec       *rising
 	contents []product
 	measure  Measure
+	usual    Levels // what only the usual label of a grade tells of
+	usualOf  string // whose it is; "" where there is none
 }
 
 // Dose is how much of a product goes in.
@@ -129,9 +131,14 @@ func (s *solver) report() (Mix, error) {
 	b.give(b.base)
 	m.Wishes, m.Misfit = reached(b.wishes, m.Achieved), b.norm(b.missed(m.Achieved)+b.ec.cost(doses))
 	s.tellUntold(m.Wishes, doses)
+	m.usual, m.usualOf = s.usual(doses)
+	for i, w := range m.Wishes {
+		m.Wishes[i].Usual = m.usual[w.Nutrient]
+	}
 	m.Fit = slices.Clone(m.Wishes)
 	for _, w := range reached(b.unasked, m.Achieved) {
-		if w.Harms() {
+		w.Usual = m.usual[w.Nutrient]
+		if w.Harms() || w.MayHarm() {
 			m.Fit = append(m.Fit, w)
 		}
 	}

@@ -14,6 +14,7 @@ import (
 const (
 	FindNotAsked finding.ID = "mix.not_asked"
 	FindHarm     finding.ID = "mix.harm"
+	FindMayHarm  finding.ID = "mix.may_harm"
 	AssumeUntold finding.ID = "mix.assume_untold"
 )
 
@@ -104,6 +105,21 @@ func (s *solver) tellUntold(wishes []Wish, doses []float64) {
 				Args: finding.Args{"Product": q.material.Name, "Symbols": strings.Join(symbols, ", ")}})
 		}
 	}
+}
+
+// usual gives what the doses bring of each trace element that only the usual label of a
+// grade tells of, since no bag was read for it, and the name of such a product.
+func (s *solver) usual(doses []float64) (levels Levels, product string) {
+	for j, q := range s.products {
+		if q.material.Label == nil || !q.material.Label.Usual || doses[j] <= 0 {
+			continue
+		}
+		product = q.material.Name
+		for n := Iron; n <= Molybdenum; n++ {
+			levels[n] += unit.MassConcentration(doses[j]) * unit.MassConcentration(q.contents.Shares[n])
+		}
+	}
+	return levels, product
 }
 
 // judgeTraces tells of products left out because nobody asked for them, and of

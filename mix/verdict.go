@@ -40,7 +40,7 @@ func (w Wish) Verdict() Verdict {
 	switch {
 	case w.Level <= 0:
 		return Right
-	case w.Unknown && w.Short():
+	case w.Unknown && w.Short() || w.MayHarm():
 		return Untold
 	case w.Achieved < w.Level*missingBelow:
 		return Missing

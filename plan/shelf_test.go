@@ -59,3 +59,29 @@ func TestUntoldTracesAreNotKnown(t *testing.T) {
 		t.Errorf("iron from another bag: %+v is %s", w, w.Fit())
 	}
 }
+
+// What stands on no bag, only in our memory of its grade, is no ground to say that a mix
+// harms: it is said what to look up. The same figures read off the bag are.
+func TestWhatIsUsualForAGradeHarmsNothing(t *testing.T) {
+	const rest = "target: {recipe: lettuce}\nwater: {ph: 7.6, alkalinity: 180 mg/L CaCO3, calcium: 62 mg/L, magnesium: 11 mg/L}\nbed: {length: 8 ft, width: 4 ft, depth: 6 in}\n"
+	of := func(p Plan, id finding.ID) []finding.Finding {
+		return slices.DeleteFunc(slices.Clone(p.Findings), func(f finding.Finding) bool { return f.ID != id })
+	}
+	fit := func(p Plan) string {
+		return p.Mix.Fit[slices.IndexFunc(p.Mix.Fit, func(w mix.Wish) bool { return w.Nutrient == mix.Copper })].Fit()
+	}
+	for _, shelf := range []string{"[{name: powder, label: 20-20-20}]", "[20-20-20]", "[complete fertilizer 20-20-20]"} {
+		bare := made(t, Mix, rest+"shelf: "+shelf)
+		if told := of(bare, mix.FindMayHarm); len(told) != 1 || told[0].Severity != finding.Note || len(of(bare, mix.FindHarm)) > 0 || fit(bare) != "unknown" {
+			t.Errorf("%s: copper of a bare label is %s; %v, harm %v", shelf, fit(bare), told, of(bare, mix.FindHarm))
+		}
+	}
+	read := made(t, Mix, rest+"shelf: [{name: powder, label: 20-20-20, nitrate-n: 6 %, ammonium-n: 3.9 %, urea-n: 10.1 %, copper: 0.05 %}]\nmix: {doses: {powder: 0.43 g/L}}")
+	if told := of(read, mix.FindHarm); len(told) != 1 || len(of(read, mix.FindMayHarm)) > 0 || fit(read) != "harm" {
+		t.Errorf("copper of a label that was read is %s; %v", fit(read), told)
+	}
+	const strong = "target: {recipe: lettuce}\nwater: {kind: soft}\nbed: {length: 8 ft, width: 4 ft, depth: 6 in}\nshelf: [{name: powder, label: 4-18-38}]\nmix: {doses: {powder: 0.4 g/L}}"
+	if p := made(t, Mix, strong); p.Mix.Achieved[mix.Boron] < 0.6*unit.MilligramPerLitre || len(of(p, mix.FindBoron)) > 0 {
+		t.Errorf("boron %v of a bare label is warned of: %v", p.Mix.Achieved[mix.Boron], of(p, mix.FindBoron))
+	}
+}
