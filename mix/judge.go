@@ -46,8 +46,10 @@ const (
 	FindOwnSpoons   finding.ID = "mix.spoon_own"
 	FindUnproven    finding.ID = "mix.unproven"
 	FindNoAcid      finding.ID = "mix.no_acid"
-	FindHighPH      finding.ID = "mix.high_ph"
-	FindLowPH       finding.ID = "mix.low_ph"
+	// FindAcidUnneeded is a mix that its feed alone brings past the pH that is wanted.
+	FindAcidUnneeded finding.ID = "mix.acid_unneeded"
+	FindHighPH       finding.ID = "mix.high_ph"
+	FindLowPH        finding.ID = "mix.low_ph"
 )
 
 // Lines between words, as shares of the wish; strongAbove of the most that recipes
@@ -103,7 +105,9 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 	if m.Recipe.Key != "" && !m.Recipe.Read {
 		out = append(out, finding.Finding{ID: FindFromMemory, Severity: finding.Note, Args: finding.Args{"Recipe": m.Recipe.Name}, Figure: nil, Source: m.Recipe.Source})
 	}
-	if s.acidErr != nil {
+	if s.acidErr != nil && s.past(m) {
+		out = append(out, finding.Finding{ID: FindAcidUnneeded, Severity: finding.Note, Args: finding.Args{"Wanted": s.job.Acid.PH, "Got": m.PH}, Figure: m.PH, Source: ownRule})
+	} else if s.acidErr != nil {
 		out = append(out, finding.Finding{ID: FindNoAcid, Severity: finding.Caution, Args: finding.Args{"Acid": s.job.Acid.Name, "Wanted": s.job.Acid.PH, "Got": m.PH}, Figure: m.PH, Source: ownRule})
 	}
 	if !m.Proven || !m.GridProven {
@@ -113,6 +117,11 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 		out = append(out, m.Stock.findings()...)
 	}
 	return out
+}
+
+// past says that the mix without any acid (or base) is beyond the pH that it was to bring.
+func (s *solver) past(m *Mix) bool {
+	return (m.PH-s.job.Acid.PH)*float64(s.job.Acid.Reagent.ReferenceCharge()) > 0
 }
 
 func (s *solver) judgeLimits(m *Mix) []finding.Finding {

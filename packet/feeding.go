@@ -154,7 +154,8 @@ func (w writer) topUp(m *mix.Mix) page.Para {
 	if m.TopUp.Share > 0 {
 		id = "packet.mix.topup_share"
 	}
-	low := w.goodEC().Low // as in the table of good ranges
+	// as in the table of good ranges, but never more than a mix that lacks something can read
+	low := min(w.goodEC().Low, m.Meters.Fresh.EC.MillisiemensPerCentimetre(), m.Meters.Day.EC.MillisiemensPerCentimetre())
 	text := w.tenth(low) + " mS/cm"
 	if own := w.onMeter(milliSiemens(low)); own != "" {
 		text += " (" + own + ")"

@@ -74,6 +74,10 @@ func (w writer) acid() []page.Block {
 	if m := w.p.Mix; m != nil && m.Acid.Dose > 0 {
 		return slices.Concat([]page.Block{w.para("packet.water.acid_on_card", args)}, w.of(onWater))
 	}
+	if m := w.p.Mix; m != nil && len(m.Doses) > 0 { // the feed did it
+		args["PH"] = w.words.Fixed(m.PH, 1)
+		return slices.Concat([]page.Block{w.para("packet.water.acid_none", args)}, w.of(onWater))
+	}
 	blocks := w.of(onWater.begins(w.each("packet.safety.acid", nil)...))
 	id := "packet.water.acid"
 	if f := w.p.Frame; f != nil {

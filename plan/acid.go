@@ -206,6 +206,12 @@ func (p Plan) PouredAcid() (product string, dose unit.MolarConcentration) {
 	return product, p.Mix.Acid.Dose
 }
 
+// takesNoAcid says that the feed alone takes the pH as low as it should be, now and after a
+// day in the air, so that nobody has to handle any.
+func (p Plan) takesNoAcid() bool {
+	return p.Mix != nil && p.Mix.Acid.Name != "" && p.Mix.Acid.Dose <= 0 && p.Mix.Meters.Drift() <= 0
+}
+
 // tellRain tells how much rain water does without acid, where the acid is against
 // hard water that somebody tested.
 func (m *maker) tellRain(a *water.Assessment) unit.Fraction {

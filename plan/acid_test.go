@@ -252,3 +252,16 @@ func TestAcidOnTheShelfComesFirst(t *testing.T) {
 		t.Errorf("%v mg/L", takes)
 	}
 }
+
+// A feed that is sour enough takes no acid: no face asks for any, nor for goggles.
+func TestASourFeedTakesNoAcid(t *testing.T) {
+	const brief = "bed: {length: 8 ft, width: 4 ft, depth: 6 in}\ntarget: {recipe: lettuce}\nshelf: [5-12-26, 15.5-0-0, monoammonium phosphate]\n" +
+		"acid: {product: citric 100 %, target ph: 6.5, air: open}\nwater: {ph: 6.6, alkalinity: 4 mg/L CaCO3, calcium: 15 mg/L, magnesium: 3 mg/L, sodium: 5 mg/L, chloride: 38 mg/L, sulfate: 5 mg/L}\n"
+	p := made(t, Everything, brief)
+	if p.Water.Acid == nil || p.Water.Acid.Amount <= 0 || p.Mix.Acid.Dose != 0 || p.Mix.Meters.Drift() > 0 {
+		t.Fatalf("the water alone takes %+v, the mix %v, after a day pH %.2f", p.Water.Acid, p.Mix.Acid.Dose, p.Mix.Meters.Day.PH)
+	}
+	if !has(p, mix.FindAcidUnneeded) || has(p, mix.FindNoAcid) || has(p, water.FindAcidOrder) || has(p, water.FindCitric) {
+		t.Errorf("%v", p.Findings)
+	}
+}

@@ -226,6 +226,11 @@ func (j Job) Make(memory *Memory) Plan {
 	if p.Proposed != nil { // it is done
 		p.Findings = slices.DeleteFunc(p.Findings, func(f finding.Finding) bool { return f.ID == water.FindAcidify })
 	}
+	if p.takesNoAcid() {
+		p.Findings = slices.DeleteFunc(p.Findings, func(f finding.Finding) bool {
+			return f.Act == finding.AtAcid || f.ID == FindAcidProposed || f.ID == water.FindAcidify
+		})
+	}
 	p.wait(waits)
 	if !j.mending {
 		p.since(j.Since)

@@ -1,0 +1,37 @@
+package packet_test
+
+import (
+	"strings"
+	"testing"
+
+	"raftwright/lang"
+	"raftwright/packet"
+	"raftwright/plan"
+)
+
+// Where the feed alone brings the pH down, no face and no section tells an amount of acid.
+func TestASourFeedIsPrintedWithoutAcid(t *testing.T) {
+	p, w := facesOf(t, "bed: {length: 8 ft, width: 4 ft, depth: 6 in}\ntarget: {recipe: lettuce}\nshelf: [5-12-26, 15.5-0-0, monoammonium phosphate]\n"+
+		"acid: {product: citric 100 %, target ph: 6.5, air: open}\nwater: {ph: 6.6, alkalinity: 4 mg/L CaCO3, calcium: 15 mg/L, magnesium: 3 mg/L, sodium: 5 mg/L, chloride: 38 mg/L, sulfate: 5 mg/L}\n", "en", lang.US)
+	for of, text := range map[string]string{"faces": told(t, packet.Faces(p, w, packet.Options{})), "packet": told(t, packet.Answer(p, plan.Everything, w, false))} {
+		text = flat(text)
+		if strings.Contains(text, "citric acid") || strings.Contains(text, "goggles") {
+			i := max(strings.Index(text, "citric acid"), strings.Index(text, "goggles"))
+			t.Errorf("%s: %s", of, text[max(0, i-200):min(len(text), i+100)])
+		}
+		if of == "packet" && !strings.Contains(text, "No acid goes in.") {
+			t.Errorf("%s: not said that no acid goes in", of)
+		}
+	}
+}
+
+// A mix that lacks something reads less than its crop likes: nobody is told to act below a
+// reading that this mix never has.
+func TestNoActBelowWhatTheMixReads(t *testing.T) {
+	p, w := facesOf(t, "bed: {length: 8 ft, width: 4 ft, depth: 6 in}\ntarget: {recipe: lettuce}\nshelf: [{name: powder, label: 20-20-20, limit: 0.4 g/L}]\n"+
+		"water: {ph: 7.6, alkalinity: 180 mg/L CaCO3, calcium: 62 mg/L, magnesium: 11 mg/L}\n", "en", lang.US)
+	d, _ := packet.Section(p, w, packet.Options{}, "card")
+	if text := flat(told(t, d)); p.Mix.Works() || p.Mix.Meters.Well.Low < 1 || !strings.Contains(text, "falls below 0.6 mS/cm") {
+		t.Errorf("the mix reads %v, well from %v: %s", p.Mix.EC, p.Mix.Meters.Well.Low, text)
+	}
+}
