@@ -317,7 +317,7 @@ func judgeChemistry(m *Mix, harm Bounds) []finding.Finding {
 		out = append(out, finding.Finding{ID: FindBoron, Severity: finding.Caution, Args: finding.Args{"Got": b, "Margin": float64(harm.Harm / b), "Harm": harm.Harm}, Figure: b, Source: harm.HarmFrom})
 	}
 	switch {
-	case len(m.Doses) == 0:
+	case len(m.Doses) == 0 || m.PHOpen:
 	case m.PH > MostWellPH && m.Meters.Day.PH > MostWellPH: // water without a buffer comes down by itself
 		out = append(out, finding.Finding{ID: FindHighPH, Severity: finding.Caution, Args: finding.Args{"PH": m.PH}, Figure: m.PH, Source: "anderson2017"})
 	case m.PH < LeastWellPH:

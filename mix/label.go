@@ -189,13 +189,7 @@ func (m Material) chelateLabel(c *Contents, l Label) {
 // stated anions are taken as sulfates, since labels need not state sulfur;
 // anions beyond the cations come out as acid, as hydrogen phosphate does.
 func (m Material) labelIons(c *Contents) {
-	mmol := func(n Nutrient) unit.MolarConcentration {
-		return unit.MolarConcentration(float64(c.Shares[n]) * 1e3 / n.Element().Weight())
-	}
-	ions := chem.Composition{
-		Ca: mmol(Calcium), Mg: mmol(Magnesium), Na: mmol(Sodium), K: mmol(Potassium), NH4: mmol(AmmoniumN), NO3: mmol(NitrateN),
-		Cl: mmol(Chlorine), SO4: mmol(Sulfur), P: mmol(Phosphorus), B: mmol(Boron), Si: mmol(Silicon),
-	}
+	ions := c.shareIons()
 	excess := float64(ions.ReferenceCharge())
 	switch {
 	case excess > plainAcid && c.Shares[Potassium] > mostSulfatePotassium && c.Shares[NitrateN] == 0 && c.Shares[Phosphorus] == 0:
@@ -214,9 +208,19 @@ func (m Material) labelIons(c *Contents) {
 	case excess < 0:
 		c.Acid = -excess
 		if c.Acid > plainAcid {
-			c.Findings = append(c.Findings, finding.Finding{ID: FindLabelAcid, Severity: finding.Caution,
-				Args: finding.Args{"Product": m.Name, "Acid": c.Acid}, Figure: c.Acid, Source: source.OwnChoice})
+			m.leavesAcid(c, c.Acid)
 		}
 	}
 	c.Ions = ions
+}
+
+// shareIons gives the ions of the shares as they stand, mmol in a gram.
+func (c Contents) shareIons() chem.Composition {
+	mmol := func(n Nutrient) unit.MolarConcentration {
+		return unit.MolarConcentration(float64(c.Shares[n]) * 1e3 / n.Element().Weight())
+	}
+	return chem.Composition{
+		Ca: mmol(Calcium), Mg: mmol(Magnesium), Na: mmol(Sodium), K: mmol(Potassium), NH4: mmol(AmmoniumN), NO3: mmol(NitrateN),
+		Cl: mmol(Chlorine), SO4: mmol(Sulfur), P: mmol(Phosphorus), B: mmol(Boron), Si: mmol(Silicon),
+	}
 }

@@ -85,6 +85,9 @@ type Contents struct {
 	// Acid is the acid that a label's rounding leaves, meq in a gram: positive
 	// where the anions outweigh the cations.
 	Acid float64
+	// Unbalanced says that the figures of the label leave so much acid open that they
+	// tell no pH.
+	Unbalanced bool
 }
 
 // Assumptions about materials.

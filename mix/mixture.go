@@ -58,8 +58,12 @@ type Mix struct {
 	ec       *rising
 	contents []product
 	measure  Measure
-	usual    Levels // what only the usual label of a grade tells of
-	usualOf  string // whose it is; "" where there is none
+	// PHOpen says that the label of a product in use tells no pH, so that PH is a guess
+	// which is not to be printed.
+	PHOpen bool
+
+	usual   Levels // what only the usual label of a grade tells of
+	usualOf string // whose it is; "" where there is none
 }
 
 // Dose is how much of a product goes in.
@@ -132,6 +136,9 @@ func (s *solver) report() (Mix, error) {
 	m.Wishes, m.Misfit = reached(b.wishes, m.Achieved), b.norm(b.missed(m.Achieved)+b.ec.cost(doses))
 	s.tellUntold(m.Wishes, doses)
 	m.usual, m.usualOf = s.usual(doses)
+	for j, q := range s.products {
+		m.PHOpen = m.PHOpen || doses[j] > 0 && q.contents.Unbalanced
+	}
 	for i, w := range m.Wishes {
 		m.Wishes[i].Usual = m.usual[w.Nutrient]
 	}

@@ -1,6 +1,7 @@
 package mix
 
 import (
+	"raftwright/chem"
 	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
@@ -85,10 +86,43 @@ func (m Material) assumeSplit(c *Contents, l Label, missing []int) {
 			}
 			c.Shares[nitrogenForms[i]] = unit.Fraction(float64(rest) * part)
 		}
+		if len(missing) == len(nitrogenForms) && c.Shares[UreaN] > 0 {
+			m.balance(c)
+		}
 		c.Assumptions = append(c.Assumptions, finding.Assumption{ID: AssumeSplit, Args: finding.Args{"Product": m.Name,
 			"Nitrate": c.Shares[NitrateN], "Ammonium": c.Shares[AmmoniumN], "Urea": c.Shares[UreaN]}, Source: usual.source})
 		return
 	}
+}
+
+// balance takes more of the nitrogen as ammonium, out of urea first, where the usual split
+// leaves the phosphate of a powder as acid: such powders are made of ammonium phosphates.
+// What the label leaves open is told all the same.
+func (m Material) balance(c *Contents) {
+	ions := c.shareIons()
+	open := -float64(ions.ReferenceCharge()) // meq/g
+	if open <= plainAcid {
+		return
+	}
+	m.leavesAcid(c, open)
+	for _, from := range []struct {
+		form  Nutrient
+		gains float64 // cations and lost anions for each mole of nitrogen
+	}{{UreaN, 1}, {NitrateN, 2}} {
+		moves := min(c.Shares[from.form], unit.Fraction(open/from.gains*1e-3*chem.Nitrogen.Weight()))
+		c.Shares[from.form] -= moves
+		c.Shares[AmmoniumN] += moves
+		open -= from.gains * float64(moves) * 1e3 / chem.Nitrogen.Weight()
+	}
+}
+
+// leavesAcid tells that the figures of a label leave so much acid open, meq/g.
+func (m Material) leavesAcid(c *Contents, acid float64) {
+	if !c.Unbalanced {
+		c.Findings = append(c.Findings, finding.Finding{ID: FindLabelAcid, Severity: finding.Caution,
+			Args: finding.Args{"Product": m.Name, "Acid": acid}, Figure: acid, Source: source.OwnChoice})
+	}
+	c.Unbalanced = true
 }
 
 // form names a form of nitrogen in a sentence.

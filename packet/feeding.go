@@ -105,6 +105,9 @@ func (w writer) reads(m *mix.Mix) page.Para {
 	if !m.Works() {
 		return w.para("packet.mix.reads_lacks", args)
 	}
+	if m.PHOpen {
+		return w.para("packet.mix.reads_open", args)
+	}
 	if m.Acid.Dose > 0 && w.dosed() == nil {
 		return w.para("packet.mix.reads_ec", args)
 	}

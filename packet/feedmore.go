@@ -73,15 +73,20 @@ func (w writer) scales(m mix.Meters) []page.Block {
 		}
 		t.Add(cells...)
 	}
+	open := w.p.Mix != nil && w.p.Mix.PHOpen
 	read := func(id string, r mix.MeterReading) {
-		row(id, w.withBand(w.words.EC(r.EC), r.ECBand, w.tenth), w.withBand(w.onMeter(r.EC), r.ECBand, w.shown), w.withBand(w.tenth(r.PH), r.PHBand, w.tenth))
+		ph := w.withBand(w.tenth(r.PH), r.PHBand, w.tenth)
+		if open {
+			ph = w.say("packet.mix.ph_open", nil)
+		}
+		row(id, w.withBand(w.words.EC(r.EC), r.ECBand, w.tenth), w.withBand(w.onMeter(r.EC), r.ECBand, w.shown), ph)
 	}
 	read("fresh", m.Fresh)
 	read("day", m.Day)
 	well := w.goodEC()
 	row("well", w.band(well, w.tenth), w.band(well, w.shown), w.band(m.WellPH, w.tenth))
 	blocks := []page.Block{w.heading("packet.mix.scales"), t, page.Para{Text: w.text("packet.mix.scales_note", nil), Small: true}}
-	if id := [...]string{"packet.mix.again_low", "", "packet.mix.again"}[m.Drift()+1]; id != "" {
+	if id := [...]string{"packet.mix.again_low", "", "packet.mix.again"}[m.Drift()+1]; id != "" && !open {
 		if _, acid := w.mixedAcid(unit.Litre); !acid && m.Drift() > 0 { // nothing was given before
 			id = "packet.mix.again_first"
 		}

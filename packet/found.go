@@ -28,7 +28,7 @@ func (w writer) found() []page.Block {
 	target := cmp.Or(f.Recipe.Name, w.say("packet.found.own_target", nil))
 	out := []page.Block{w.para("packet.found.lead", finding.Args{"Where": cmp.Or(f.Where, w.say("packet.found.somewhere", nil)), "Per": f.Per}), amounts,
 		w.elements(w.text("packet.found.table", finding.Args{"Target": target}), &f.Mix, true),
-		w.para("packet.found.reads", finding.Args{"EC": f.EC, "Shown": w.onMeter(f.EC), "PH": w.words.Fixed(f.PH, 1)})}
+		w.para("packet.found.reads", finding.Args{"EC": f.EC, "Shown": w.onMeter(f.EC), "PH": w.phOf(&f.Mix)})}
 	if len(f.Strong) > 0 && w.p.WithChildren() {
 		out = append(out, w.box(finding.Stop, finding.Person, w.text(string(plan.FindStrongFound), finding.Args{"Products": w.words.Products(f.Strong)})))
 	} else {
@@ -39,6 +39,14 @@ func (w writer) found() []page.Block {
 		out = append(out, w.boxes(nil, slices.DeleteFunc(slices.Clone(f.Findings), func(x finding.Finding) bool { return x.Severity == finding.Note }))...)
 	}
 	return out
+}
+
+// phOf prints the pH of a mix, "" where no label tells it.
+func (w writer) phOf(m *mix.Mix) string {
+	if m.PHOpen {
+		return ""
+	}
+	return w.words.Fixed(m.PH, 1)
 }
 
 // amount prints spoons and grams, or grams alone.

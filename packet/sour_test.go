@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"raftwright/lang"
+	"raftwright/mix"
 	"raftwright/packet"
 	"raftwright/plan"
 )
@@ -33,5 +34,25 @@ func TestNoActBelowWhatTheMixReads(t *testing.T) {
 	d, _ := packet.Section(p, w, packet.Options{}, "card")
 	if text := flat(told(t, d)); p.Mix.Works() || p.Mix.Meters.Well.Low < 1 || !strings.Contains(text, "falls below 0.6 mS/cm") {
 		t.Errorf("the mix reads %v, well from %v: %s", p.Mix.EC, p.Mix.Meters.Well.Low, text)
+	}
+}
+
+// A bare label whose figures leave the phosphate as acid tells no pH: none is printed, and it
+// is said to read it. The powder is taken as one of ammonium phosphates, which is near what
+// such powders are.
+func TestNoPHOfALabelThatDoesNotBalance(t *testing.T) {
+	p, w := facesOf(t, "bed: {length: 8 ft, width: 4 ft, depth: 6 in}\ntarget: {recipe: lettuce}\nshelf: [{name: bloom powder, label: 10-52-10}, 15.5-0-0, {name: potash, formula: K2SO4}, Epsom salt]\n"+
+		"water: {kind: rain}\nfound: {per: 1 gal, amounts: {bloom powder: 1 tsp}}\n", "en", lang.US)
+	if m := p.Mix; !m.PHOpen || m.PH < 4 || m.Achieved[mix.AmmoniumN] <= 0 {
+		t.Errorf("pH %.2f, open %v", m.PH, m.PHOpen)
+	}
+	whole := flat(told(t, packet.Answer(p, plan.Everything, w, false))) + flat(told(t, packet.Faces(p, w, packet.Options{})))
+	for _, no := range []string{"pH about", "The mix has pH", "and pH " + w.Fixed(p.Mix.PH, 1), "After a day the pH is near"} {
+		if strings.Contains(whole, no) {
+			t.Errorf("it prints %q", no)
+		}
+	}
+	if !strings.Contains(whole, "No pH can be told from the label of bloom powder") {
+		t.Error("it does not say why")
 	}
 }

@@ -150,9 +150,13 @@ func (w writer) mixedAcid(v unit.Volume) (page.Text, bool) {
 	return w.acidDose(&scaled, v), true
 }
 
-// mixedPH tells the pH after mixing, unless it counts on acid that is left out.
+// mixedPH tells the pH after mixing, unless it counts on acid that is left out, or
+// no label tells it.
 func (w writer) mixedPH(ph float64) string {
-	if m := w.p.Mix; m != nil && m.Acid.Dose > 0 && w.dosed() == nil {
+	switch m := w.p.Mix; {
+	case m != nil && m.PHOpen:
+		return w.say("packet.glance.ph_open", nil)
+	case m != nil && m.Acid.Dose > 0 && w.dosed() == nil:
 		return w.say("packet.glance.ph_without", nil)
 	}
 	return w.say("packet.glance.ph", finding.Args{"Value": w.words.Fixed(ph, 1)})
