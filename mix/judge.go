@@ -119,9 +119,9 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 	return out
 }
 
-// past says that the mix without any acid (or base) is beyond the pH that it was to bring.
+// past says that the mix is below the pH that an acid was to bring, without any.
 func (s *solver) past(m *Mix) bool {
-	return (m.PH-s.job.Acid.PH)*float64(s.job.Acid.Reagent.ReferenceCharge()) > 0
+	return m.PH < s.job.Acid.PH && s.job.Acid.Reagent.ReferenceCharge() < 0
 }
 
 func (s *solver) judgeLimits(m *Mix) []finding.Finding {

@@ -92,6 +92,9 @@ func (u ureaStep) until(k *chem.Equilibria, ions chem.Composition, urea unit.Mas
 	return s, err
 }
 
+// Ions are what is dissolved in the mix, with its acid.
+func (m Mix) Ions() chem.Composition { return m.ions }
+
 // JudgeAmmonia names free ammonia where pH and ammonium make it in a solution that is so warm,
 // and the pH that keeps it harmless: at 25 °C half of the ammonium is ammonia at pH 9.25 and a tenth as much
 // with each pH less. Acid that is given again holds the pH of what is fed as ammonium,

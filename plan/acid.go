@@ -184,6 +184,36 @@ func (m *maker) proposeAcid() {
 	m.tellFeed()
 }
 
+// FindAcidToBuy is a mix that stays sour enough for no leaf crop because its brief allows no acid.
+const FindAcidToBuy finding.ID = "plan.acid_to_buy"
+
+// tellAcidToBuy names the acid that a hard water without one would take, and how much: the
+// mildest that does it in the finished mix.
+func (m *maker) tellAcidToBuy() {
+	day := m.Mix.Meters.Day.PH
+	if m.volume <= 0 || !m.Water.NeedsAcid() || max(m.Mix.PH, day) <= mix.MostWellPH {
+		return
+	}
+	k, err := chem.At(usual.Warmth)
+	if err != nil { // the mix was worked out there
+		return
+	}
+	mild, _ := m.mild()
+	for _, p := range mild {
+		d, err := water.DoseFor(k, m.Mix.Ions(), water.Want{Product: p, PH: usual.PH})
+		if err != nil || !enough(&d, mostSafer) {
+			continue
+		}
+		args := finding.Args{"Product": p.Word(), "PH": max(m.Mix.PH, day), "Goal": usual.PH, "Amount": any(d.Mass.In(m.volume))}
+		if !p.Solid() {
+			args["Amount"] = unit.Volume(d.Volume) * m.volume
+		}
+		m.find(finding.Finding{ID: FindAcidToBuy, Act: finding.AtMix, Severity: finding.Caution, Hurts: finding.Harvest, Figure: d.Amount, Source: "umassalkalinity",
+			Paths: paths("acid.product"), Mend: to("acid.product", writtenAcid(p)), Args: args})
+		return
+	}
+}
+
 // writtenAcid writes an acid as a brief does.
 func writtenAcid(p water.Product) string {
 	if p.Solid() {

@@ -265,3 +265,23 @@ func TestASourFeedTakesNoAcid(t *testing.T) {
 		t.Errorf("%v", p.Findings)
 	}
 }
+
+// A hard water for which no acid is wanted: what to buy is named, and how much, and with it
+// on the brief the advice is gone and the pH good.
+func TestAHardWaterWithoutAcidIsToldWhatToBuy(t *testing.T) {
+	const text = acidBed + "shelf: [5-12-26, 15.5-0-0]\ntarget: {recipe: lettuce}\nsite: {children: visit}\n"
+	p := made(t, Everything, text+tested(260)+"acid: {product: none}\n")
+	f, ok := foundOf(p, FindAcidToBuy)
+	if !ok || f.Args["Product"] != (water.Product{Reagent: water.Citric}).Word() || len(f.Mend) != 1 || f.Mend[0].Value != "citric" {
+		t.Fatalf("%v %+v", ok, f)
+	}
+	after := made(t, Everything, text+tested(260)+"acid: {product: citric}\n")
+	grams := unit.MassConcentration(after.Mix.Acid.Dose.MillimolesPerLitre()*water.Citric.MolarMass()/1000) * unit.GramPerLitre
+	told, given := f.Args["Amount"].(unit.Mass), grams.In(after.Frame.Volume)
+	if has(after, FindAcidToBuy) || after.Mix.PH > 6.5 || math.Abs(float64(told/given)-1) > 0.1 {
+		t.Errorf("told %v, then given %v, pH %.2f", told, given, after.Mix.PH)
+	}
+	if has(made(t, Everything, text+tested(20)+"acid: {product: none}\n"), FindAcidToBuy) {
+		t.Error("soft water needs none")
+	}
+}

@@ -124,6 +124,8 @@ var stages = []stage{
 	{name: "mix", part: Mix, do: (*maker).mixFeed,
 		reads: paths("mix", "units"), needs: []string{"crop", "volume", "holes", "water", "acid", "target", "shelf", "goods"},
 		keep: func(to, from *maker) { to.Mix, to.strong.mix = from.Mix, from.strong.mix }},
+	{name: "unsoured", part: Mix, only: acidIsRefused, do: (*maker).tellAcidToBuy,
+		reads: paths("site.kind", "site.children"), needs: []string{"volume", "water", "shelf", "mix"}},
 	{name: "safer in the mix", part: Mix, only: acidMayBurn, do: (*maker).tellSaferMix,
 		reads: paths("cut.stock", "prices.currency"), needs: []string{"volume", "prices", "water", "mix"}},
 	{name: "found", part: Found, only: hasFound, do: (*maker).judgeFound,
@@ -188,6 +190,10 @@ func ownPieces(b *brief.Brief) bool { return len(b.Cut.Pieces) > 0 }
 
 // acidIsOpen says whether there is a bed that an acid may be proposed for.
 func acidIsOpen(b *brief.Brief) bool { return bedKnown(b) && !b.Acid.Given }
+
+func acidIsRefused(b *brief.Brief) bool {
+	return bedKnown(b) && b.Acid.Product.Value.Name == brief.NoAcid
+}
 
 func acidMayBurn(b *brief.Brief) bool {
 	return b.Acid.Label.Given || b.Acid.Product.Given && b.Acid.Product.Value.Name != brief.Citric
