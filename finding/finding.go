@@ -7,6 +7,7 @@ package finding
 import (
 	"slices"
 	"sort"
+	"time"
 
 	"raftwright/source"
 )
@@ -78,6 +79,16 @@ type Args map[string]any
 
 // Word is the ID of a word or short phrase in lang ("word.side", "crop.kale").
 type Word string
+
+// Entry is one of a log: its day, its path, and the line on which it stands; 0 where it stands in no file.
+type Entry struct {
+	Day  time.Time
+	Path Path
+	Line int
+}
+
+// Entries are those that a finding is about; a sentence names the first few of them.
+type Entries []Entry
 
 // Finding is one thing that a trade noticed.
 type Finding struct {

@@ -21,6 +21,8 @@ func (p *Printer) Value(v any) string {
 		return p.Say(string(x), nil)
 	case finding.AnyOf:
 		return p.list(x, "word.or")
+	case finding.Entries:
+		return p.entries(x)
 	case *unit.Kind:
 		return p.Say("unit.kind."+x.Name, nil)
 	case unit.Length:
@@ -96,6 +98,21 @@ func (p *Printer) Value(v any) string {
 		return p.Number(x)
 	}
 	return fmt.Sprint(v)
+}
+
+// mostEntries is how many entries of a log a sentence names.
+const mostEntries = 6
+
+// entries names those of a log by their days, and where they stand.
+func (p *Printer) entries(list finding.Entries) string {
+	var out []string
+	for _, e := range list[:min(mostEntries, len(list))] {
+		out = append(out, p.Say("word.entry", finding.Args{"Day": e.Day, "Where": string(e.Path), "Line": e.Line}))
+	}
+	if more := len(list) - mostEntries; more > 0 {
+		out = append(out, p.Say("word.entries_more", finding.Args{"Count": more}))
+	}
+	return strings.Join(out, "; ")
 }
 
 func (p *Printer) pick(us float64, usUnit string, metric float64, metricUnit string) string {

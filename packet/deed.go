@@ -24,6 +24,8 @@ func (w writer) deed(a tend.Action) page.Text {
 		args["Product"] = finding.Word("tend.kind." + a.Product)
 		if a.Product == "" {
 			id = "tend.do.set_meters"
+		} else if a.Why == tend.WhySums { // a grower who never read it may have no meter
+			id = "tend.do.read_first"
 		}
 	case a.Do == tend.DoCall:
 		id = "tend.do.call_for_ph"
@@ -99,7 +101,7 @@ func (w writer) deeds(t *tend.Tending, reasons bool) (list page.List, poured boo
 func (w writer) hurts(t *tend.Tending) []page.Block {
 	var out []page.Block
 	for _, f := range t.Findings {
-		if f.ID == tend.FindAcid {
+		if f.ID == tend.FindAcid || f.ID == tend.FindBase {
 			out = append(out, w.warning(w.text(string(f.ID), f.Args)))
 		}
 	}

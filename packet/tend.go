@@ -148,7 +148,7 @@ func (w writer) aside(t *tend.Tending) []page.Block {
 	}
 	var blocks []page.Block
 	for _, f := range t.Findings {
-		if f.ID != tend.FindAcid && !slices.Contains(ofCauses, f.ID) {
+		if f.ID != tend.FindAcid && f.ID != tend.FindBase && !slices.Contains(ofCauses, f.ID) {
 			blocks = append(blocks, w.check(w.text(string(f.ID), f.Args)))
 		}
 	}

@@ -96,6 +96,7 @@ type adviser struct {
 	doubt      bool // a reading of this moment was set aside, or the last is too old
 	noEC       bool // it is too vague to act on
 	noPH       bool
+	sumsPH     bool // it should be turned by the sums, but nobody read it since it last was
 }
 
 // trouble is a limit that is likely passed, and on which side.
@@ -384,6 +385,7 @@ func (a *adviser) best() (trial, []trial) {
 	}
 	a.withhold()
 	a.hush()
+	a.summed()
 	if a.h.roots() == brief.SlimyRoots { // where roots rot nothing is dosed, but all of it goes
 		a.wanted = map[trouble]bool{{limitRoots, 1}: true}
 		tried := []trial{a.try(a.refill(trouble{limitRoots, 1}), 1, math.Inf(1))}

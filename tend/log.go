@@ -2,6 +2,7 @@ package tend
 
 import (
 	"slices"
+	"sort"
 	"time"
 
 	"raftwright/bed"
@@ -26,16 +27,15 @@ const (
 	FindDiffers   finding.ID = "tend.differs"   // two readings of the same minute
 	FindDeep      finding.ID = "tend.deep"      // deeper than the wall
 	FindScale     finding.ID = "tend.scale"     // an EC that no bed has
-	FindAcid      finding.ID = "tend.acid"      // far more acid than any bed bears
+	FindAcid      finding.ID = "tend.acid"      // acid after which no root lives
+	FindBase      finding.ID = "tend.base"      // base, the same
 	FindHeads     finding.ID = "tend.heads"     // more heads leave than stand
 )
 
-// longestGap is the time without a visit after which a bed is not followed; mostAcid what a bed bears of acid at
-// one visit (waters of 400 mg/L as CaCO3 take 8 mmol/L; judgement). No feed reads over mostEC (lettuce yields nothing from
+// longestGap is the time without a visit after which a bed is not followed. No feed reads over mostEC (lettuce yields nothing from
 // 9 mS/cm of soil extract on: FAO irrigation paper 29, from memory; own margin), and no water of a tap, a well or a roof under leastEC (own judgement).
 const (
 	longestGap = 120 * 24 * time.Hour
-	mostAcid   = 15 * unit.MillimolePerLitre
 	rulerSlip  = 1.5 * unit.Inch // a ruler read an inch wrong is a slip, which is set aside with the others
 	mostEC     = 20 * unit.MillisiemensPerCentimetre
 	leastEC    = 0.005 * unit.MillisiemensPerCentimetre
@@ -48,31 +48,74 @@ func usable(p *plan.Plan, log bed.Log, now time.Time) (bed.Log, []finding.Findin
 	if len(out) == 0 {
 		return nil, nil, finding.Faults{{ID: FaultFuture, Path: log[0].Path.Key("at"), Args: finding.Args{"Now": now}}}
 	}
-	if unordered(p) {
-		found = append(found, finding.Finding{ID: FindUnordered, Severity: finding.Note, Paths: []finding.Path{"log"}, Source: source.OwnChoice})
-	}
+	found = visits(found, FindUnordered, unordered(p, now))
 	out, begins, faults := sinceGap(out)
 	if len(faults) > 0 {
 		return nil, nil, faults
 	}
 	found = append(append(found, begins...), agree(out)...)
-	return out, append(found, leaveOut(p, out)...), nil
+	found = append(found, leaveOut(p, out)...)
+	return out, append(found, overdosed(p, out)...), nil
 }
 
-// unordered says whether a visit of the brief is earlier than one that stands over it.
-func unordered(p *plan.Plan) bool {
-	var last time.Time
-	for _, r := range p.Brief.Log {
-		if !r.When.Given {
-			continue
+// unordered gives the fewest visits of the brief without which the rest stands in the order of time: a wrong year is one visit, not all that stand
+// under it. What is later than the moment is told as that.
+func unordered(p *plan.Plan, now time.Time) (out finding.Entries) {
+	var all finding.Entries
+	for i, r := range p.Brief.Log {
+		if at := r.When.Value.Time(); r.When.Given && !at.After(now) {
+			all = append(all, finding.Entry{Day: at, Path: finding.Path("log").Item(i)})
 		}
-		at := r.When.Value.Time()
-		if at.Before(last) {
-			return true
-		}
-		last = at
 	}
-	return false
+	// the longest run in order (patience): ends[n] is the visit with which the best run of n+1 ends, before the one before it in its run
+	var ends []int
+	before, kept := make([]int, len(all)), make([]bool, len(all))
+	for i := range all {
+		n := sort.Search(len(ends), func(n int) bool { return all[ends[n]].Day.After(all[i].Day) })
+		before[i] = -1
+		if n > 0 {
+			before[i] = ends[n-1]
+		}
+		ends = append(ends[:n], append([]int{i}, ends[min(n+1, len(ends)):]...)...)
+	}
+	if len(ends) > 0 {
+		for i := ends[len(ends)-1]; i >= 0; i = before[i] {
+			kept[i] = true
+		}
+	}
+	for i := range all {
+		if !kept[i] {
+			out = append(out, all[i])
+		}
+	}
+	return out
+}
+
+// visits adds a note on some entries of the log, where there are any.
+func visits(found []finding.Finding, id finding.ID, list finding.Entries) []finding.Finding {
+	if len(list) == 0 {
+		return found
+	}
+	f := finding.Finding{ID: id, Severity: finding.Note, Args: finding.Args{"Count": len(list), "Visits": list}, Figure: float64(len(list)), Source: source.OwnChoice}
+	for _, e := range list {
+		f.Paths = append(f.Paths, e.Path)
+	}
+	return append(found, f)
+}
+
+func entryOf(v *bed.Visit) finding.Entry { return finding.Entry{Day: v.At, Path: v.Path} }
+
+// Lined gives the findings of a log the lines on which their entries stand, by path; 0 for one that stands in no file.
+func Lined(list []finding.Finding, line func(finding.Path) int) {
+	for _, f := range list {
+		if where, is := f.Args["Where"].(string); is {
+			f.Args["Line"] = line(finding.Path(where))
+		}
+		visits, _ := f.Args["Visits"].(finding.Entries)
+		for i := range visits {
+			visits[i].Line = line(visits[i].Path)
+		}
+	}
 }
 
 // sinceGap drops what lies before the last long gap, if the bed was filled anew after it.
@@ -89,8 +132,13 @@ func sinceGap(log bed.Log) (bed.Log, []finding.Finding, finding.Faults) {
 	most := unit.Duration(longestGap.Seconds()) * unit.Second
 	for i, v := range log[gap:] {
 		if slices.ContainsFunc(v.Done, func(d bed.Happening) bool { _, filled := d.(bed.Filled); return filled }) {
-			return log[gap+i:], []finding.Finding{{ID: FindBegins, Severity: finding.Note, Paths: []finding.Path{v.Path}, Figure: most, Source: source.OwnChoice,
-				Args: finding.Args{"Day": v.At, "Most": most}}}, nil
+			var before finding.Entries
+			for k := range log[:gap+i] {
+				before = append(before, entryOf(&log[k]))
+			}
+			found := visits(nil, FindBegins, before)
+			found[0].Args["Day"], found[0].Args["Most"], found[0].Figure = v.At, most, most
+			return log[gap+i:], found, nil
 		}
 	}
 	return nil, nil, finding.Faults{{ID: FaultGap, Path: log[gap].Path.Key("at"), Args: finding.Args{"Most": most, "Before": log[gap-1].At}}}
@@ -103,7 +151,7 @@ func agree(log bed.Log) (found []finding.Finding) {
 			a, b := &log[k].Read, &log[i].Read
 			drop := func(key string, given *bool, again, differs bool) {
 				if *given && again && differs {
-					found = append(found, left(FindDiffers, &log[k], key, finding.Args{"Kept": string(log[i].Path)}))
+					found = append(found, left(FindDiffers, &log[k], log[k].Path.Key(key), finding.Args{"Kept": string(log[i].Path)}))
 				}
 				*given = *given && !again
 			}
@@ -116,8 +164,7 @@ func agree(log bed.Log) (found []finding.Finding) {
 }
 
 // left tells that an entry was left out: where it stands and of which day it is.
-func left(id finding.ID, v *bed.Visit, key string, args finding.Args) finding.Finding {
-	path := v.Path.Key(key)
+func left(id finding.ID, v *bed.Visit, path finding.Path, args finding.Args) finding.Finding {
 	args["Day"], args["Where"] = v.At, string(path)
 	return finding.Finding{ID: id, Severity: finding.Caution, Paths: []finding.Path{path}, Args: args, Source: source.OwnChoice}
 }
@@ -127,7 +174,9 @@ func leaveOut(p *plan.Plan, log bed.Log) (found []finding.Finding) {
 	heads := 0
 	for i := range log {
 		v := &log[i]
-		tell := func(id finding.ID, key string, args finding.Args) { found = append(found, left(id, v, key, args)) }
+		tell := func(id finding.ID, key string, args finding.Args) {
+			found = append(found, left(id, v, v.Path.Key(key), args))
+		}
 		if d := &v.Read.Depth; d.Given && d.Value > p.Frame.Brim+rulerSlip {
 			tell(FindDeep, "depth", finding.Args{"Got": d.Value, "Wall": p.Frame.Brim})
 			d.Given = false
@@ -152,12 +201,6 @@ func leaveOut(p *plan.Plan, log bed.Log) (found []finding.Finding) {
 				return goes("harvested", d.Heads)
 			case bed.Lost:
 				return goes("lost", d.Heads)
-			case bed.AddedAcid:
-				if moles(p, d.Amount) > mostAcid.MillimolesPerLitre()*p.Frame.Volume.Litres() {
-					tell(FindAcid, "added acid", finding.Args{})
-					found[len(found)-1].Hurts = finding.Person // if it did go in
-					return true
-				}
 			}
 			return false
 		})
@@ -165,7 +208,7 @@ func leaveOut(p *plan.Plan, log bed.Log) (found []finding.Finding) {
 	return found
 }
 
-// readAgain gives the keys of what is to be read before anything is poured for it: the pH since acid was left out that may have
+// readAgain gives the keys of what is to be read before anything is poured for it: the pH since acid or base was left out that may have
 // gone in, and an EC or depth of this moment that was left out.
 func readAgain(found []finding.Finding, log bed.Log, now time.Time) (keys []string) {
 	since := func(day time.Time, read func(*bed.Visit) bool) bool {
@@ -175,7 +218,7 @@ func readAgain(found []finding.Finding, log bed.Log, now time.Time) (keys []stri
 		day, _ := f.Args["Day"].(time.Time)
 		key, fresh := "", now.Sub(day) < 12*time.Hour
 		switch {
-		case f.ID == FindAcid && !since(day, func(v *bed.Visit) bool { return v.Read.PH.Given }):
+		case (f.ID == FindAcid || f.ID == FindBase) && !since(day, func(v *bed.Visit) bool { return v.Read.PH.Given }):
 			key = "ph"
 		case f.ID == FindScale && fresh && !since(day, func(v *bed.Visit) bool { return v.Read.EC.Given }):
 			key = "ec"
@@ -203,7 +246,7 @@ func meant(got unit.Conductivity) unit.Conductivity {
 
 // until leaves out what is written for later than the moment, and what stands twice.
 func until(log bed.Log, now time.Time) (out bed.Log, found []finding.Finding) {
-	later, doubled := 0, 0
+	var later, doubled finding.Entries
 	out = make(bed.Log, 0, len(log))
 	for i := range log {
 		v := &log[i]
@@ -213,21 +256,14 @@ func until(log bed.Log, now time.Time) (out bed.Log, found []finding.Finding) {
 		}
 		switch {
 		case v.At.After(now):
-			later++
+			later = append(later, entryOf(v))
 		case len(out) > 0 && same(&out[len(out)-1]):
-			doubled++
+			doubled = append(doubled, entryOf(v))
 		default:
 			out = append(out, *v)
 		}
 	}
-	tell := func(id finding.ID, n int) {
-		if n > 0 {
-			found = append(found, finding.Finding{ID: id, Severity: finding.Note, Args: finding.Args{"Count": n}, Figure: float64(n)})
-		}
-	}
-	tell(FindLater, later)
-	tell(FindDoubled, doubled)
-	return out, found
+	return out, visits(visits(nil, FindLater, later), FindDoubled, doubled)
 }
 
 // How many of the last visits are followed one by one, and into how many those before them are gathered

@@ -126,6 +126,9 @@ func (a *adviser) before(t *Tending, chosen trial, tried []trial) []Action {
 			out = append(out, Action{Do: DoRead, Product: key, Why: WhyLeftOut, Source: source.OwnChoice})
 		}
 	}
+	if a.sumsPH && !told("ph") {
+		out = append(out, Action{Do: DoRead, Product: "ph", Why: WhySums, Source: source.OwnChoice})
+	}
 	f := a.e.best
 	pen := 0 // the one that is held now
 	if !a.e.pens.set.IsZero() {

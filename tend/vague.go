@@ -2,9 +2,13 @@ package tend
 
 import (
 	"math"
+	"slices"
+	"time"
 
+	"raftwright/bed"
 	"raftwright/finding"
 	"raftwright/source"
+	acids "raftwright/water"
 )
 
 // TooVague is how wide the band of EC (as a ratio, by its logarithm) or of pH may be, as a share of the range within which it
@@ -37,6 +41,47 @@ func (a *adviser) hush() {
 			delete(a.wanted, t)
 		}
 	}
+}
+
+// summed takes away what would turn a pH that nobody read since it was last turned, or of which the last reading is old: that only sums say
+// it is no ground to pour acid or base on, which go wrong by the whole dose where they are.
+func (a *adviser) summed() {
+	if a.noPH || !a.noneReadPH() {
+		return
+	}
+	for _, side := range [...]int{-1, 1} {
+		if t := (trouble{LimitPH, side}); a.wanted[t] {
+			a.sumsPH, a.doubt = true, true
+			delete(a.wanted, t)
+		}
+	}
+}
+
+// noneReadPH says whether no reading of pH that stands was taken in the last days, after acid, base or a filling last turned it.
+func (a *adviser) noneReadPH() bool {
+	for i := len(a.h.visits) - 1; i >= 0; i-- {
+		v := &a.h.visits[i]
+		if a.future.at.Sub(v.at) > freshReading*24*time.Hour || v.turns() { // what was read at that visit was read before
+			return true
+		}
+		if slices.ContainsFunc(a.e.best.reads, func(r reading) bool { return r.visit == i && r.kind == readPH && r.good >= 0.5 }) {
+			return false
+		}
+	}
+	return true
+}
+
+// turns says whether what was done at a visit turned the pH for sure: acid, base, or all of the water.
+func (v *visit) turns() bool {
+	return slices.ContainsFunc(v.from.Done, func(done bed.Happening) bool {
+		switch d := done.(type) {
+		case bed.AddedAcid, bed.Filled:
+			return true
+		case bed.AddedProduct:
+			return d.Product == acids.PotassiumBicarbonate.String()
+		}
+		return false
+	})
 }
 
 // reread is what is read before anything is poured, because the last reading is too old.

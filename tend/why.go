@@ -35,6 +35,7 @@ const (
 	WhySilent     finding.ID = "tend.why.silent"
 	WhyVague      finding.ID = "tend.why.vague"
 	WhyLeftOut    finding.ID = "tend.why.left_out"
+	WhySums       finding.ID = "tend.why.sums"
 	WhyPen        finding.ID = "tend.why.pen"
 	WhyUnchecked  finding.ID = "tend.why.unchecked"
 	WhySetFirst   finding.ID = "tend.why.set_first"

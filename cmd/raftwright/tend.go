@@ -93,6 +93,7 @@ func (c tendCmd) tended(s streams) (p plan.Plan, t *tend.Tending, err error) {
 		}
 		return p, nil, report(s, p.Brief, faults)
 	}
+	tend.Lined(t.Findings, func(at finding.Path) int { return p.Brief.PlaceOf(at).Line })
 	return p, t, nil
 }
 
