@@ -17,8 +17,9 @@ func TestLettersTwiceAsLarge(t *testing.T) {
 	server, pages := everyPage(t, ctx)
 	call(t, ctx, page.SetFontSizes, page.SetFontSizesParams{FontSizes: &page.FontSizes{Standard: 32, Fixed: 32}}) // 16 are usual
 	for _, name := range largePages {
+		run(t, ctx, chromedp.Navigate(server.URL+pages[name]))
 		for _, wide := range []int64{1280, 740, 320} {
-			run(t, ctx, chromedp.EmulateViewport(wide, 900), chromedp.Navigate(server.URL+pages[name]))
+			run(t, ctx, chromedp.EmulateViewport(wide, 900))
 			if size := ask[string](t, ctx, `document.fonts.ready.then(() => getComputedStyle(document.documentElement).fontSize)`); size != "32px" {
 				t.Fatalf("letters are %s", size)
 			}

@@ -31,9 +31,9 @@ var empty, staffed, filled, staffedAndFilled ready
 
 var aside sync.Map // tests that run beside others
 
-// beside lets quick tests run side by side: each has a house of its own. What shows pages in a browser runs alone.
+// beside lets tests run side by side: each has a house of its own, and a window of the browser.
 func beside(t *testing.T) {
-	if !testing.Short() || strings.Contains(t.Name(), "/") {
+	if strings.Contains(t.Name(), "/") {
 		return
 	}
 	if _, already := aside.LoadOrStore(t, true); !already {
