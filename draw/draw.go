@@ -195,8 +195,15 @@ const (
 	Hanging        // the top of the capitals at the spot
 )
 
+// Door is where words of a drawing lead on a page that is touched. On paper it is nothing.
+type Door struct {
+	Of   string // the ID of the working of the figure; empty: nowhere
+	Name string // what the figure is, in the reader's language
+}
+
 // Text is one line of words.
 type Text struct {
+	Door
 	ID     string
 	At     Spot
 	Dx, Dy Points // moved on the paper, after scaling
@@ -222,6 +229,7 @@ const (
 // lies Offset to the left of the way From → To (negative: to the right). The
 // label is a given string: room lang prints lengths.
 type Dimension struct {
+	Door
 	ID       string
 	From, To Spot
 	Offset   Points // on paper; 0 draws on the spots themselves
@@ -234,6 +242,7 @@ type Dimension struct {
 // Callout points at a place: words, a leader line and an arrowhead at Tip. The
 // words sit at Tip moved by (Dx, Dy) on the paper.
 type Callout struct {
+	Door
 	ID     string
 	Tip    Spot
 	Dx, Dy Points

@@ -130,7 +130,7 @@ func (in *inker) text(t Text, shift Spot) {
 	}
 	sin, cos := math.Sincos(t.Turn * math.Pi / 180)
 	at.X, at.Y = at.X+drop*Points(sin), at.Y-drop*Points(cos)
-	m := Mark{ID: t.ID, Text: t.Text, At: at, Size: size, Anchor: t.Anchor, Turn: t.Turn, Bold: t.Bold}
+	m := Mark{ID: t.ID, Door: t.Door, Text: t.Text, At: at, Size: size, Anchor: t.Anchor, Turn: t.Turn, Bold: t.Bold}
 	if t.Halo {
 		in.halo(m)
 	}

@@ -25,7 +25,7 @@ func (l label) places(grow Points) []Mark {
 		turn -= math.Copysign(180, turn)
 		u, p, q = along{-u.dx, -u.dy, -u.nx, -u.ny}, q, p
 	}
-	m := Mark{Text: l.Label, Size: l.size, Turn: turn, Anchor: Middle}
+	m := Mark{Door: l.Door, Text: l.Label, Size: l.size, Turn: turn, Anchor: Middle}
 	lift, wide := 2.6*grow, TextWidth(l.Label, l.size, false)
 	var out []Mark
 	if wide <= l.span+2*grow {
@@ -101,7 +101,7 @@ func (f flag) hang(dx, dy, grow Points) hung {
 	}
 	y := at.Y + tall/2 - capital*f.size
 	for i, s := range lines {
-		h.lines = append(h.lines, Mark{Kind: Lettering, Text: s, At: Place{at.X, y - Points(i)*lead}, Size: f.size, Anchor: anchor})
+		h.lines = append(h.lines, Mark{Kind: Lettering, Door: f.Door, Text: s, At: Place{at.X, y - Points(i)*lead}, Size: f.size, Anchor: anchor})
 	}
 	h.box = bounds(h.lines)
 	return h

@@ -39,6 +39,7 @@ type Mark struct {
 	Fill  Fill
 
 	// Lettering
+	Door   Door
 	Text   string
 	At     Place // on the baseline
 	Size   Points

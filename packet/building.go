@@ -56,8 +56,8 @@ func (w writer) strength() page.Table {
 	t := page.Table{Caption: w.text("packet.frame.table", nil) + w.cite("nds2018"), RowHead: true, Compact: true, Stack: true, Note: w.text("packet.frame.certify", nil),
 		Columns: w.columns("packet.frame.col.board", "+packet.frame.col.span", "+packet.frame.col.strength", "+packet.frame.col.brim", "+packet.frame.col.bulge", "+packet.frame.col.later")}
 	for i, b := range d.Boards {
-		t.Add(w.text("word.piece_"+b.Part.String(), nil)+page.Text(" "+b.Size.String()), w.value(b.Span), w.value(b.Use), w.value(d.BrimBoards[i].Use),
-			w.value(b.DeflectionShort), w.value(b.DeflectionLong))
+		t.Add(w.text("word.piece_"+b.Part.String(), nil)+page.Text(" "+b.Size.String()), w.value(b.Span), w.opens("frame.use", w.value(b.Use)), w.opens("frame.use", w.value(d.BrimBoards[i].Use)),
+			w.opens("frame.bulge", w.value(b.DeflectionShort)), w.opens("frame.bulge_years", w.value(b.DeflectionLong)))
 	}
 	return t
 }

@@ -245,6 +245,7 @@ func (w writer) sums(steps []finding.Step) []page.Block {
 func (w writer) ruleTable() page.Table {
 	t := page.Table{Compact: true, Stack: true, Columns: w.columns("packet.working.col.what", "packet.working.col.formula", "+packet.working.col.value", "packet.working.col.source")}
 	t.Weigh(2.8, 5.4, 1.4, 0.8)
+	t.Columns[1].Plain = true
 	return t
 }
 

@@ -79,9 +79,9 @@ func (w writer) framePlan() page.Figure {
 	w.raftInPlan(&g, l, b)
 	w.holdsInPlan(&g)
 	g.Add(
-		w.measure(draw.At(l, -ts), draw.At(0, -ts), 14),
+		w.leads(w.measure(draw.At(l, -ts), draw.At(0, -ts), 14), "frame.surface"),
 		w.measure(draw.At(l+te, -ts), draw.At(-te, -ts), 32),
-		w.measure(draw.At(-te, 0), draw.At(-te, b), 16),
+		w.leads(w.measure(draw.At(-te, 0), draw.At(-te, b), 16), "frame.surface"),
 		w.measure(draw.At(l+te, b+ts), draw.At(l+te, -ts), 16),
 	)
 	return figure(g, w.tall(250))
@@ -141,7 +141,7 @@ func (w writer) holdsInPlan(g *draw.Drawing) {
 	if n == 0 {
 		return
 	}
-	bay := w.measure(draw.At(0, b+ts), draw.At(min(d.Side.Spacing, l), b+ts), 14) // all are alike
+	bay := w.leads(w.measure(draw.At(0, b+ts), draw.At(min(d.Side.Spacing, l), b+ts), 14), "frame.spacing") // all are alike
 	if n > 1 {
 		bay.Label = fmt.Sprintf("%d × %s", n+1, bay.Label)
 	}
@@ -175,9 +175,9 @@ func (w writer) sectionThrough() page.Figure {
 		short := min(r.Size.X, r.Size.Y, b)
 		g.Add(w.floats((b-short)/2, short))
 	}
-	left, right := w.measure(draw.At(-t, 0), draw.At(-t, h), 16), w.measure(draw.At(b+t, depth), draw.At(b+t, 0), 16)
+	left, right := w.leads(w.measure(draw.At(-t, 0), draw.At(-t, h), 16), "frame.width"), w.leads(w.measure(draw.At(b+t, depth), draw.At(b+t, 0), 16), "frame.volume")
 	left.Beside, right.Beside = true, true
-	g.Add(left, right, w.measure(draw.At(b, -soil), draw.At(0, -soil), 12))
+	g.Add(left, right, w.leads(w.measure(draw.At(b, -soil), draw.At(0, -soil), 12), "frame.surface"))
 	return figure(g, 150)
 }
 
@@ -222,13 +222,14 @@ func (w writer) waterLines(g *draw.Drawing, right unit.Length) {
 	type line struct {
 		at   unit.Length
 		text string
+		of   string
 	}
-	lines := []line{{d.Job.Depth, w.say("packet.level.today", finding.Args{"Depth": d.Job.Depth})}}
+	lines := []line{{d.Job.Depth, w.say("packet.level.today", finding.Args{"Depth": d.Job.Depth}), "frame.volume"}}
 	if rain := d.Rain[0]; d.Job.OpenToRain && rain.Depth > d.Job.Depth {
-		lines = append(lines, line{rain.Depth, w.say("packet.level.rain", finding.Args{"Fall": rain.Fall, "Depth": rain.Depth})})
+		lines = append(lines, line{rain.Depth, w.say("packet.level.rain", finding.Args{"Fall": rain.Fall, "Depth": rain.Depth}), "frame.rain_depth"})
 	}
 	if n := len(lines); d.Brim > lines[n-1].at+unit.Millimetre {
-		lines = append(lines, line{d.Brim, w.say("packet.level.brim", finding.Args{"Depth": d.Brim})})
+		lines = append(lines, line{d.Brim, w.say("packet.level.brim", finding.Args{"Depth": d.Brim}), "frame.brim"})
 	}
 	for i, x := range lines {
 		if i > 0 {
@@ -238,7 +239,7 @@ func (w writer) waterLines(g *draw.Drawing, right unit.Length) {
 		if w.narrow { // over the water, not beside it
 			dx, dy = -24, 34+13*draw.Points(i)
 		}
-		g.Add(note(draw.At(right, x.at), dx, dy, x.text))
+		g.Add(w.points(note(draw.At(right, x.at), dx, dy, x.text), x.of))
 	}
 }
 
@@ -249,10 +250,10 @@ func (w writer) corner() page.Figure {
 	const run = 6 * unit.Inch
 	g := w.drawing("corner", "packet.frame.caption.corner", "alt.frame.corner", finding.Args{"Screws": d.Corner.Screws})
 	g.Add(w.wood(draw.At(-te, -ts), te, run, "end", "word.piece_end"), w.wood(draw.At(0, -ts), run, ts, "side", "word.piece_side"))
-	screws := func(n int, from, to draw.Spot, dx, dy draw.Points) {
+	screws := func(n int, of string, from, to draw.Spot, dx, dy draw.Points) {
 		g.Add(draw.Line(from, to).In(draw.Heavy, draw.Solid), draw.Marker{At: from, Shape: draw.Disc, Size: 5})
 		if n > 0 {
-			g.Add(note(from, dx, dy, w.say("packet.frame.screws", finding.Args{"Count": n})))
+			g.Add(w.points(note(from, dx, dy, w.say("packet.frame.screws", finding.Args{"Count": n})), of))
 		}
 	}
 	named := func(word string, size frame.Size) string { return w.say(word, nil) + " " + size.String() }
@@ -260,10 +261,10 @@ func (w writer) corner() page.Figure {
 		s, _ := c.Block.Dry()
 		g.Add(w.part(draw.Rect(draw.At(0, 0), s.Wide, s.Thick).Filled(draw.Crossed), "block", "word.piece_corner_block"),
 			note(draw.At(s.Wide, s.Thick), 12, 22, named("word.piece_corner_block", c.Block)))
-		screws(c.BlockToEnd, draw.At(-te, s.Thick/2), draw.At(s.Wide*0.75, s.Thick/2), -10, 12)
-		screws(c.BlockToSide, draw.At(s.Wide/2, -ts), draw.At(s.Wide/2, s.Thick*0.75), 16, -16)
+		screws(c.BlockToEnd, "frame.screws_end", draw.At(-te, s.Thick/2), draw.At(s.Wide*0.75, s.Thick/2), -10, 12)
+		screws(c.BlockToSide, "frame.screws_side", draw.At(s.Wide/2, -ts), draw.At(s.Wide/2, s.Thick*0.75), 16, -16)
 	}
-	screws(d.Corner.Butt, draw.At(-te, -ts/2), draw.At(1.5*unit.Inch, -ts/2), -10, -12)
+	screws(d.Corner.Butt, "frame.screws_butt", draw.At(-te, -ts/2), draw.At(1.5*unit.Inch, -ts/2), -10, -12)
 	end := inside(draw.At(-te/2, run*0.6), named("word.piece_end", d.End.Size), 9)
 	end.Turn = 90
 	g.Add(inside(draw.At(run*0.62, -ts/2), named("word.piece_side", d.Side.Size), 9), end)
@@ -288,8 +289,8 @@ func (w writer) vesselSection() page.Figure {
 		g.Add(w.floats(mid-size/2, size), draw.Callout{Tip: draw.At(mid, depth-r.Float.DraftGrown+r.Job.Thickness), Dx: 20, Dy: 22,
 			Text: w.say("word.raft", nil) + ", " + w.label(r.Job.Thickness)})
 	}
-	across := w.measure(at(-1, depth), at(1, depth), -14)
-	left, right := w.measure(draw.At(0, 0), draw.At(0, top), 16), w.measure(draw.At(2*mid, depth), draw.At(2*mid, 0), 16)
+	across := w.leads(w.measure(at(-1, depth), at(1, depth), -14), "frame.surface")
+	left, right := w.leads(w.measure(draw.At(0, 0), draw.At(0, top), 16), "frame.brim"), w.leads(w.measure(draw.At(2*mid, depth), draw.At(2*mid, 0), 16), "frame.volume")
 	left.Beside, right.Beside = !w.large, !w.large // large words leave no room there
 	if v.Shape == frame.RoundShape {
 		across.Label = "Ø " + across.Label

@@ -33,8 +33,8 @@ func (w writer) flatDrawn() page.Figure {
 	g.Add(
 		draw.Callout{Tip: draw.At(floor.X+v.Length*0.65, floor.Y+v.Width+side/2), Dx: 20, Dy: 34, Text: w.say("packet.liner.wall", finding.Args{"Height": side})},
 		draw.Callout{Tip: draw.At(floor.X+v.Length*0.05, n.Width-n.Turn/2), Dx: 20, Dy: 26, Text: w.say("packet.liner.turn", finding.Args{"Turn": n.Turn})},
-		w.measure(draw.At(n.Length, 0), draw.At(0, 0), 14),
-		w.measure(draw.At(n.Length, n.Width), draw.At(n.Length, 0), 16),
+		w.leads(w.measure(draw.At(n.Length, 0), draw.At(0, 0), 14), "frame.liner_length"),
+		w.leads(w.measure(draw.At(n.Length, n.Width), draw.At(n.Length, 0), 16), "frame.liner_width"),
 	)
 	if !w.large || !w.narrow { // else there is no room for the floor's own
 		g.Add(w.measure(floor, floor.Plus(v.Length, 0), 10), w.measure(floor.Plus(0, v.Width), floor, 12))

@@ -214,8 +214,8 @@ func (w writer) potDrawn() page.Figure {
 	deep := max(d.WetGrown, d.WetPlanted, 0) + r.Float.DraftGrown + unit.Inch/2
 	for i, c := range []struct {
 		draft, wet unit.Length
-		name       string
-	}{{r.Float.Draft, d.WetPlanted, "packet.raft.day_one"}, {r.Float.DraftGrown, d.WetGrown, "packet.raft.day_last"}} {
+		name, of   string
+	}{{r.Float.Draft, d.WetPlanted, "packet.raft.day_one", "raft.wet"}, {r.Float.DraftGrown, d.WetGrown, "packet.raft.day_last", "raft.wet_grown"}} {
 		x, one := unit.Length(i)*(2*half+1.6*unit.Inch), draw.Group{}
 		if w.narrow { // one under the other
 			x, one.Shift.Y = 0, -unit.Length(i)*(deep+pot.Height+1.5*unit.Inch*unit.Length(w.grow()))
@@ -247,7 +247,7 @@ func (w writer) potDrawn() page.Figure {
 			if i == 0 {
 				slices.Reverse(ends)
 			}
-			one.Items = append(one.Items, draw.Dimension{From: ends[0], To: ends[1], Offset: 14, Label: w.label(c.wet), Tip: draw.Ticks, Beside: w.narrow},
+			one.Items = append(one.Items, draw.Dimension{Door: w.door(c.of), From: ends[0], To: ends[1], Offset: 14, Label: w.label(c.wet), Tip: draw.Ticks, Beside: w.narrow},
 				draw.Line(draw.At(x, -c.wet), draw.At(x+side*half, -c.wet)).In(draw.Thin, draw.Dashed))
 		}
 		g.Add(one)

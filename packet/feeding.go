@@ -201,7 +201,7 @@ func (w writer) doses(m *mix.Mix) page.Table {
 	if full {
 		ids = append(ids, each)
 	}
-	t := page.Table{RowHead: true, Compact: len(m.Doses) > 4, Columns: w.columns(ids...)}
+	t := page.Table{RowHead: true, Stack: true, Compact: len(m.Doses) > 4, Columns: w.columns(ids...)}
 	if part {
 		id := "packet.mix.col.last"
 		if !full {
@@ -243,7 +243,13 @@ func (w writer) doses(m *mix.Mix) page.Table {
 		if d.Spoons > 0 && w.p.Brief.Mix.Measure.Value.Spoons {
 			t.Note = w.text("packet.mix.spoons", nil)
 		}
-		add(page.Literal(w.words.Product(d.Product)), batch, last, bed)
+		dose := func(t page.Text) page.Text {
+			if t == "–" {
+				return t
+			}
+			return w.opens("mix.dose", t)
+		}
+		add(page.Literal(w.words.Product(d.Product)), dose(batch), dose(last), dose(bed))
 	}
 	if acid, ok := w.mixedAcid(f.Makes); ok {
 		bed := page.Text("")
@@ -341,10 +347,14 @@ func (w writer) order(m *mix.Mix) page.List {
 
 // elements is the table of what the plants get, and on request the verdict on each.
 func (w writer) elements(caption page.Text, m *mix.Mix, verdicts bool) page.Table {
-	t := page.Table{Caption: caption, Compact: true, RowHead: true,
+	t := page.Table{Caption: caption, Compact: true, Stack: true, RowHead: true,
 		Columns: w.columns("packet.mix.col.element", "+packet.mix.col.target", "+packet.mix.col.water", "+packet.mix.col.reached", "+packet.mix.col.share")}
 	if verdicts {
 		t.Columns = append(t.Columns, w.columns("packet.found.col.verdict")...)
+	}
+	level := "mix.level"
+	if verdicts { // of a recipe that was found
+		level = "found.level"
 	}
 	for _, n := range mix.Elements() {
 		target, share, verdict := page.Text("–"), page.Text("–"), page.Text("–")
@@ -358,7 +368,7 @@ func (w writer) elements(caption page.Text, m *mix.Mix, verdicts bool) page.Tabl
 		} else if m.Achieved[n] < 1e-9 {
 			continue
 		}
-		t.Add([]page.Text{w.text("word.nutrient."+n.Symbol(), nil), target, w.milligrams(m.Water[n]), w.milligrams(m.Achieved[n]), share, verdict}[:len(t.Columns)]...)
+		t.Add([]page.Text{w.text("word.nutrient."+n.Symbol(), nil), target, w.milligrams(m.Water[n]), w.opens(level, w.milligrams(m.Achieved[n])), share, verdict}[:len(t.Columns)]...)
 	}
 	return t
 }
@@ -399,7 +409,7 @@ func (w writer) money() []page.Block {
 		value page.Text
 	}{{"first", w.sum(c.FirstCost)}, {"cash", w.sum(c.CashPerCrop)}, {"crop", w.sum(c.PerCrop)}, {"head", w.sum(c.PerHead)},
 		{"break_even", even}, {"payback", payback}} {
-		t.Add(w.text("packet.money."+row.id, nil), row.value)
+		t.Add(w.text("packet.money."+row.id, nil), w.opens("cost."+row.id, row.value))
 	}
 	return slices.Concat([]page.Block{t}, w.of(at(finding.AtMoney).prints(plan.FindAirBuy, plan.FindShadeBuy)))
 }

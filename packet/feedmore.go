@@ -111,7 +111,7 @@ func (w writer) fillAndTopUp(m *mix.Mix) []page.Block {
 			per += m.Bucket
 		}
 	}
-	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.mix.col.product")}
+	t := page.Table{Compact: true, Stack: true, RowHead: true, Columns: w.columns("packet.mix.col.product")}
 	t.Columns = append(t.Columns, page.Column{Title: w.text("packet.mix.col.topup", finding.Args{"Volume": per}), Align: page.Right})
 	t.Columns = append(t.Columns, w.columns("+packet.mix.col.hundred")...)
 	for _, d := range m.Doses {
@@ -154,7 +154,7 @@ var ureaRows = []struct {
 
 // ureaPath tells what the meters do while the urea turns over.
 func (w writer) ureaPath(path []mix.UreaStage) []page.Block {
-	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.mix.col.when", "+packet.mix.col.ec", "+packet.mix.col.ph", "+packet.mix.col.ammonium")}
+	t := page.Table{Compact: true, Stack: true, RowHead: true, Columns: w.columns("packet.mix.col.when", "+packet.mix.col.ec", "+packet.mix.col.ph", "+packet.mix.col.ammonium")}
 	for _, row := range ureaRows {
 		i := slices.IndexFunc(path, func(s mix.UreaStage) bool {
 			return s.Hydrolysed == row.hydrolysed && s.Nitrified == row.nitrified && !s.Stopped
@@ -186,7 +186,7 @@ func (w writer) tanks(p *mix.StockPlan) []page.Block {
 	if len(p.Tanks) == 1 {
 		lead = "packet.mix.stock_one"
 	}
-	t := page.Table{Compact: true, Columns: w.columns("packet.mix.col.tank", "packet.mix.col.product", "+packet.mix.col.into", "+packet.mix.col.full20", "+packet.mix.col.full10")}
+	t := page.Table{Compact: true, Stack: true, Columns: w.columns("packet.mix.col.tank", "packet.mix.col.product", "+packet.mix.col.into", "+packet.mix.col.full20", "+packet.mix.col.full10")}
 	t.Weigh(0.5, 2, 1, 1, 1)
 	full := func(f unit.Fraction) page.Text {
 		if f == 0 {

@@ -25,6 +25,7 @@ type Options struct {
 	Large   bool
 	Printed time.Time // the day that the first face bears; zero: none
 	Address string    // that its code leads to; "": the code carries the brief
+	Doors   string    // of a page: the address under which workings of figures stand; "": figures lead nowhere
 	Begins  int       // of a workshop: the minute of the day at which it begins; 0: nine o'clock
 }
 
@@ -47,10 +48,16 @@ type writer struct {
 	inPlace bool
 	// cites numbers the sources where a document has a list of them; else nil.
 	cites *citations
+	// doors names the figures that lead to their working; nil where none does.
+	doors map[string]string
 }
 
 func onPaper(p plan.Plan, words *lang.Printer, o Options) writer {
-	return writer{p: p, asked: p.Asked, words: words, large: o.Large, paper: o.Paper, printed: o.Printed, address: o.Address, onPaper: true, inPlace: true}
+	w := writer{p: p, asked: p.Asked, words: words, large: o.Large, paper: o.Paper, printed: o.Printed, address: o.Address, onPaper: true, inPlace: true}
+	if o.Doors != "" {
+		w.doors = w.workings()
+	}
+	return w
 }
 
 // part is a section of the packet, which can stand alone.
@@ -195,7 +202,7 @@ func (w writer) document(o Options) page.Document {
 	}
 	return page.Document{
 		Title: title, Subtitle: w.say("packet.subtitle", finding.Args{"Title": title}), Language: w.words.Language,
-		Paper: o.Paper, Large: o.Large, Units: units,
+		Paper: o.Paper, Large: o.Large, Units: units, Doors: o.Doors,
 		Words: page.Words{
 			Page: w.foot(), Contents: w.say("press.contents", nil),
 			Words: draw.Words{Scale: w.say("press.scale", nil), NotToScale: w.say("press.not_to_scale", nil), FullSize: w.say("press.full_size", nil),
@@ -217,7 +224,7 @@ func (w writer) pumped() bool {
 func (w writer) say(id string, args finding.Args) string { return w.words.Say(id, args) }
 
 // text gives a sentence as a run of words.
-func (w writer) text(id string, args finding.Args) page.Text { return page.Text(w.say(id, args)) }
+func (w writer) text(id string, args finding.Args) page.Text { return w.opened(id, args) }
 
 // paperOnly gives a sentence with a space behind it, nothing on a terminal.
 func (w writer) paperOnly(id string) page.Text {

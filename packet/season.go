@@ -249,7 +249,7 @@ func (w writer) hasTasks() bool {
 
 // weekTable sets a line a week, each task in these words.
 func (w writer) weekTable(words func(season.Task) string) page.Table {
-	t := page.Table{Compact: true, Columns: w.columns("packet.calendar.col.week", "packet.calendar.col.sow", "packet.calendar.col.move", "packet.calendar.col.cut", "packet.calendar.col.also")}
+	t := page.Table{Compact: true, Stack: true, Columns: w.columns("packet.calendar.col.week", "packet.calendar.col.sow", "packet.calendar.col.move", "packet.calendar.col.cut", "packet.calendar.col.also")}
 	t.Weigh(1.1, 1.5, 1.5, 1.5, 1.8)
 	if w.onPaper {
 		t.Columns = append(t.Columns, page.Column{Title: w.text("packet.calendar.col.done", nil), Weight: 0.5})

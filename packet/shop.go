@@ -43,7 +43,7 @@ func (w writer) shopping() []page.Block {
 
 // shopTable is one of the two lists, group by group, with its sum.
 func (w writer) shopTable(once bool, sum string) (page.Table, bool) {
-	t := page.Table{Compact: true, Columns: w.columns("packet.shop.col.item", "+packet.shop.col.quantity", "+packet.shop.col.unit_price", "+packet.shop.col.price", "+packet.shop.col.life")}
+	t := page.Table{Compact: true, Stack: true, Columns: w.columns("packet.shop.col.item", "+packet.shop.col.quantity", "+packet.shop.col.unit_price", "+packet.shop.col.price", "+packet.shop.col.life")}
 	t.Weigh(3.6, 1, 1, 1, 1)
 	var lines []cost.Line
 	for _, l := range w.p.Cost.Lines {

@@ -23,7 +23,7 @@ func (w writer) water() []page.Block {
 
 // judgements is the table of what the water holds, beside the verdict on each.
 func (w writer) judgements(a *water.Assessment) page.Table {
-	t := page.Table{RowHead: true, Compact: true, Columns: w.columns("packet.water.col.what", "+packet.water.col.value", "packet.water.col.verdict", "packet.water.col.from")}
+	t := page.Table{RowHead: true, Compact: true, Stack: true, Columns: w.columns("packet.water.col.what", "+packet.water.col.value", "packet.water.col.verdict", "packet.water.col.from")}
 	from := func(s water.Standing) page.Text { return w.text("word.standing."+s.String(), nil) }
 	if a.ECMeasured > 0 {
 		t.Add(w.text("packet.water.row.ec", nil), w.value(a.ECMeasured), "", from(water.Measured))

@@ -45,6 +45,7 @@ type Document struct {
 	Date     string      // printed in the foot of each page, already in words
 	Words    Words       // the fixed words that press itself prints
 	Margin   draw.Points // of the paper; 0 counts as 1 in
+	Doors    string      // of a page: the address on its server, from /, to which the ID of a figure is added to read its working; empty: figures lead nowhere
 	Sections []Section
 }
 
@@ -140,6 +141,7 @@ type Column struct {
 	Title  Text
 	Align  Align
 	Weight float64 // share of the width; 0: as wide as its words need
+	Plain  bool    // says by itself what it is: where rows are stacked its head is not told again
 }
 
 // Row is a row of a table.
@@ -157,7 +159,7 @@ type Table struct {
 	Compact bool // less space between rows
 	RowHead bool // the first column names the row
 	Line    bool // in large print a row is one line, without the heads of its columns
-	Stack   bool // on a screen as narrow as a telephone each row stands as lines under one another, each number with the head of its column
+	Stack   bool // on a screen as narrow as a telephone each row stands as lines under one another, each cell with the head of its column
 	Fold    int  // a long narrow table is cut into so many side by side on paper; 0 counts as 1
 	Note    Text // small print under the table
 }

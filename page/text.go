@@ -7,17 +7,18 @@ type Run struct {
 	Text     string
 	Bold     bool
 	Language string // tag of BCP 47 where it is not the document's; else empty
+	Of       string // the ID of the working of the figure that it is; else empty
 }
 
-// Runs splits a text at its pairs of stars and at the ends of what In marked. A pair
+// Runs splits a text at its pairs of stars and at the ends of what In and Door marked. A pair
 // that is never closed makes the rest bold.
 func (t Text) Runs() []Run {
 	var out []Run
 	var now strings.Builder
-	bold, language := false, ""
+	bold, language, of := false, "", ""
 	flush := func() {
 		if now.Len() > 0 {
-			out = append(out, Run{now.String(), bold, language})
+			out = append(out, Run{now.String(), bold, language, of})
 			now.Reset()
 		}
 	}
@@ -29,13 +30,22 @@ func (t Text) Runs() []Run {
 			now.WriteByte(s[i])
 		case strings.HasPrefix(s[i:], "[["):
 			tag, _, ok := strings.Cut(s[i+2:], "|")
-			if !ok || !isTag(tag) {
+			switch {
+			case ok && isTag(tag):
+				flush()
+				language = tag
+			case ok && isFigure(tag):
+				flush()
+				of = tag
+			default:
 				now.WriteByte(s[i])
-				break
+				continue
 			}
-			flush()
-			language = tag
 			i += len("[[|") + len(tag) - 1
+		case of != "" && strings.HasPrefix(s[i:], "]]"): // a figure stands within words, not around them
+			flush()
+			of = ""
+			i++
 		case language != "" && strings.HasPrefix(s[i:], "]]"):
 			flush()
 			language = ""
@@ -72,6 +82,20 @@ func In(language string, t Text) Text {
 		return t
 	}
 	return "[[" + Text(language) + "|" + t + "]]"
+}
+
+// Door gives a figure from which a page may lead to its working, by the working's ID ("frame.volume").
+func Door(id string, t Text) Text {
+	if !isFigure(id) || t == "" {
+		return t
+	}
+	return "[[" + Text(id) + "|" + t + "]]"
+}
+
+// isFigure tells whether a word has the shape of the ID of a working: a trade, a point and a code.
+func isFigure(s string) bool {
+	trade, code, ok := strings.Cut(s, ".")
+	return ok && trade != "" && code != "" && strings.Trim(trade, "abcdefghijklmnopqrstuvwxyz") == "" && strings.Trim(code, "abcdefghijklmnopqrstuvwxyz0123456789_") == ""
 }
 
 // isTag tells whether a word has the shape of a language: letters, then parts of letters

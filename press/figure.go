@@ -88,7 +88,7 @@ func (h *web) write(f page.Figure, id string) {
 		h.sheet(laid.Desk, "")
 	}
 	if f.Caption != "" {
-		h.say("<figcaption>", runs(f.Caption), "</figcaption>\n")
+		h.say("<figcaption>", h.runs(f.Caption), "</figcaption>\n")
 	}
 	h.say("</figure>\n")
 }
@@ -98,7 +98,7 @@ func (h *web) sheet(s draw.Sheet, class string) {
 	if s.Plate {
 		class = strings.TrimSpace(class + " plate")
 	}
-	_ = writeSVG(s, pageInks, class, h.out) // the writer keeps its error for Flush
+	_ = writeSVG(s, pageInks, class, h.doc.Doors, h.out) // the writer keeps its error for Flush
 }
 
 // uniqueID gives each figure its own id, however often a drawing is printed.

@@ -7,6 +7,7 @@ import (
 	_ "embed" // the style sheet
 	"encoding/base64"
 	"io"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -41,6 +42,9 @@ func HTML(doc page.Document, w io.Writer) error {
 }
 
 func newWeb(w io.Writer, doc page.Document) *web {
+	if !strings.HasPrefix(doc.Doors, "/") || strings.HasPrefix(doc.Doors, "//") { // not of the same server
+		doc.Doors = ""
+	}
 	return &web{out: bufio.NewWriter(w), doc: doc, ids: map[string]int{}}
 }
 
@@ -243,7 +247,7 @@ func (h *web) block(b page.Block) {
 		if b.Small {
 			h.say(` class="small"`)
 		}
-		h.say(">", runs(b.Text), "</p>\n")
+		h.say(">", h.runs(b.Text), "</p>\n")
 	case page.List:
 		h.list(b)
 	case page.Table:
@@ -288,16 +292,25 @@ func (h *web) beside(class string, columns [][]page.Block) {
 	h.say("</div>\n")
 }
 
-// runs writes a text with its bold stretches and those in another language.
-func runs(t page.Text) string {
+// mixed is a number with a fraction: broken at its dash, 5-1/4 reads as 5.
+var mixed = regexp.MustCompile(`\b[0-9]+-[0-9]+/[0-9]+\b`)
+
+// runs writes a text with its bold stretches, those in another language, and its doors.
+func (h *web) runs(t page.Text) string {
 	var b strings.Builder
 	for _, r := range t.Runs() {
 		text := strings.ReplaceAll(esc(page.Bind(r.Text)), "\n", "<br>")
+		if strings.Contains(text, "/") {
+			text = mixed.ReplaceAllString(text, `<span class="short">$0</span>`)
+		}
 		if r.Language != "" {
 			text = `<span lang="` + r.Language + `">` + text + "</span>"
 		}
 		if r.Bold {
 			text = "<strong>" + text + "</strong>"
+		}
+		if r.Of != "" && h.doc.Doors != "" {
+			text = `<a class="door" href="` + esc(h.doc.Doors+r.Of) + `">` + text + "</a>"
 		}
 		b.WriteString(text)
 	}
@@ -314,7 +327,7 @@ func (h *web) list(l page.List) {
 	}
 	h.say(open, "\n")
 	for _, it := range l.Items {
-		h.say("<li>", runs(it), "</li>\n")
+		h.say("<li>", h.runs(it), "</li>\n")
 	}
 	h.say(shut, "\n")
 }
@@ -367,12 +380,12 @@ func (h *web) table(t page.Table) {
 	h.say(">\n")
 	role := rolesOf(t)
 	if t.Caption != "" {
-		h.say("<caption>", runs(t.Caption), "</caption>\n")
+		h.say("<caption>", h.runs(t.Caption), "</caption>\n")
 	}
 	h.say("<thead", role.group, ">\n<tr", role.row, ">")
 	classes := columnClasses(t)
 	for i, c := range t.Columns {
-		h.say(`<th scope="col"`, role.head, classes[i], ">", runs(c.Title), "</th>")
+		h.say(`<th scope="col"`, role.head, classes[i], ">", h.runs(c.Title), "</th>")
 	}
 	h.say("</tr>\n</thead>\n<tbody", role.group, ">\n")
 	for i, r := range t.Rows {
@@ -383,7 +396,7 @@ func (h *web) table(t page.Table) {
 	}
 	h.say("</tbody>\n</table>\n")
 	if t.Note != "" {
-		h.say("<p class=\"note\">", runs(t.Note), "</p>\n")
+		h.say("<p class=\"note\">", h.runs(t.Note), "</p>\n")
 	}
 	h.say("</div>\n")
 }
@@ -405,7 +418,7 @@ func (h *web) row(t page.Table, r page.Row, classes []string) {
 		if len(r.Cells) > 0 {
 			text = r.Cells[0]
 		}
-		h.say("<tr", role.row, `><th scope="rowgroup"`, role.rowHead, ` class="group" colspan="`, strconv.Itoa(max(len(t.Columns), 1)), `">`, runs(text), "</th></tr>\n")
+		h.say("<tr", role.row, `><th scope="rowgroup"`, role.rowHead, ` class="group" colspan="`, strconv.Itoa(max(len(t.Columns), 1)), `">`, h.runs(text), "</th></tr>\n")
 		return
 	}
 	h.say("<tr", role.row)
@@ -419,14 +432,14 @@ func (h *web) row(t page.Table, r page.Row, classes []string) {
 			cell = r.Cells[i]
 		}
 		if i == 0 && t.RowHead && cell != "" {
-			h.say(`<th scope="row"`, role.rowHead, classes[i], ">", runs(cell), "</th>")
+			h.say(`<th scope="row"`, role.rowHead, classes[i], ">", h.runs(cell), "</th>")
 			continue
 		}
 		h.say("<td", role.cell, classes[i])
-		if t.Stack && i > 0 && t.Columns[i].Align == page.Right && cell != "" {
+		if t.Stack && i > 0 && !t.Columns[i].Plain && cell != "" {
 			h.say(` data-head="`, esc(t.Columns[i].Title.Plain()), `"`)
 		}
-		h.say(">", runs(cell), "</td>")
+		h.say(">", h.runs(cell), "</td>")
 	}
 	h.say("</tr>\n")
 }
@@ -442,7 +455,7 @@ func (h *web) caution(c page.Caution) {
 	class := map[finding.Severity]string{finding.Note: "info", finding.Caution: "care", finding.Stop: "stop"}[c.Severity]
 	h.say(`<aside class="caution `, class, "\">\n<p class=\"word\"><svg viewBox=\"0 0 24 24\" aria-hidden=\"true\">", signs[c.Severity], "</svg>", esc(c.Word), "</p>\n")
 	for _, t := range c.Text {
-		h.say("<p>", runs(t), "</p>\n")
+		h.say("<p>", h.runs(t), "</p>\n")
 	}
 	h.say("</aside>\n")
 }
@@ -450,7 +463,7 @@ func (h *web) caution(c page.Caution) {
 func (h *web) keyFigures(k page.KeyFigures) {
 	h.say("<dl class=\"key\">\n")
 	for _, f := range k.Items {
-		h.say("<div><dt>", esc(f.Label), "</dt><dd><span class=\"value\">", esc(f.Value), "</span>")
+		h.say("<div><dt>", esc(f.Label), "</dt><dd><span class=\"value\">", h.runs(page.Door(f.Of, page.Literal(f.Value))), "</span>")
 		if f.Note != "" {
 			h.say("<br><span class=\"small\">", esc(f.Note), "</span>")
 		}
@@ -522,13 +535,13 @@ func (h *web) code(c page.Code) {
 	if strings.HasPrefix(c.Text, "https://") || strings.HasPrefix(c.Text, "http://") {
 		text = `<a href="` + esc(c.Text) + `">` + esc(c.Text) + "</a>"
 	}
-	h.say("<p>", runs(c.Caption), "<br>", text, "</p>\n</div>\n")
+	h.say("<p>", h.runs(c.Caption), "<br>", text, "</p>\n</div>\n")
 }
 
 func (h *web) notes(n page.Notes) {
 	h.say("<ul class=\"notes\">\n")
 	for _, it := range n.Items {
-		h.say("<li><strong>", esc(it.Mark), "</strong><span>", runs(it.Text), "</span></li>\n")
+		h.say("<li><strong>", esc(it.Mark), "</strong><span>", h.runs(it.Text), "</span></li>\n")
 	}
 	h.say("</ul>\n")
 }

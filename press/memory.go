@@ -100,6 +100,7 @@ func (m *Memory) key(h *web, f page.Figure, id string) uint64 {
 	sum.SetSeed(seed)
 	maphash.WriteComparable(&sum, struct {
 		id      string
+		doors   string
 		paper   page.Paper
 		large   bool
 		units   draw.System
@@ -108,7 +109,7 @@ func (m *Memory) key(h *web, f page.Figure, id string) uint64 {
 		height  draw.Points
 		exact   bool
 		narrow  bool
-	}{id, h.doc.Paper, h.doc.Large, h.doc.Units, h.drawn, f.Caption, f.Height, f.Exact, f.Narrow != nil})
+	}{id, h.doc.Doors, h.doc.Paper, h.doc.Large, h.doc.Units, h.drawn, f.Caption, f.Height, f.Exact, f.Narrow != nil})
 	f.Drawing.Sum(&sum)
 	if f.Narrow != nil {
 		f.Narrow().Sum(&sum)

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"cmp"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -17,7 +18,7 @@ import (
 // and height are those of the paper, at most as wide as the room that fit says, so
 // that it prints to scale. The only errors are those of w.
 func SVG(d draw.Drawing, fit draw.Fitting, w io.Writer) error {
-	return writeSVG(draw.Lay(d, fit), inks{black: "#000", white: "#fff"}, "", w)
+	return writeSVG(draw.Lay(d, fit), inks{black: "#000", white: "#fff"}, "", "", w)
 }
 
 // inks are the words for black and white. In a page they are what the page writes with and on.
@@ -28,11 +29,16 @@ var pageInks = inks{black: "currentColor", white: "var(--paper, #fff)"}
 // narrowID ends the id of the second drawing of a figure, which is named by the first.
 const narrowID = "-narrow"
 
-func writeSVG(s draw.Sheet, ink inks, class string, w io.Writer) error {
+// writeSVG writes a laid drawing; its words lead to the working of their figures where doors is an address.
+func writeSVG(s draw.Sheet, ink inks, class, doors string, w io.Writer) error {
 	b := bufio.NewWriter(w)
-	v := &vector{out: b, high: s.Height, id: cmp.Or(page.PlainID(s.ID), "figure"), ink: ink}
+	v := &vector{out: b, high: s.Height, id: cmp.Or(page.PlainID(s.ID), "figure"), ink: ink, doors: doors}
+	role := "img"
+	if doors != "" && slices.ContainsFunc(s.Marks, func(m draw.Mark) bool { return m.Door.Of != "" }) {
+		role = "group" // what is in a picture cannot be reached
+	}
 	named, second := strings.CutSuffix(v.id, narrowID)
-	v.say(`<svg xmlns="http://www.w3.org/2000/svg" role="img" width="`, num(s.Width), `pt" height="`, num(s.Height), `pt" viewBox="0 0 `, num(s.Width), " ", num(s.Height), `"`)
+	v.say(`<svg xmlns="http://www.w3.org/2000/svg" role="`, role, `" width="`, num(s.Width), `pt" height="`, num(s.Height), `pt" viewBox="0 0 `, num(s.Width), " ", num(s.Height), `"`)
 	if class != "" {
 		v.say(` class="`, class, `"`)
 	}
@@ -61,6 +67,8 @@ type vector struct {
 	high draw.Points
 	id   string
 	ink  inks
+	// the address of the workings; empty: words lead nowhere
+	doors string
 }
 
 func (v *vector) say(parts ...string) {
@@ -184,6 +192,11 @@ func (v *vector) titles(m draw.Mark) {
 
 func (v *vector) words(m draw.Mark) {
 	x, y := m.At.X, v.high-m.At.Y
+	if leads := m.Door.Of != "" && v.doors != ""; leads {
+		v.say(`<a class="door" href="`, esc(v.doors+m.Door.Of), `"><title>`, esc(m.Door.Name), "</title>")
+		v.touched(m, x, y)
+		defer v.say("</a>\n")
+	}
 	v.say("<text")
 	v.name(m)
 	v.say(` x="`, num(x), `" y="`, num(y), `" font-size="`, num(m.Size), `" fill="`, v.ink.black, `"`)
@@ -203,6 +216,17 @@ func (v *vector) words(m draw.Mark) {
 		v.say(` textLength="`, num(wide), `" lengthAdjust="spacingAndGlyphs"`)
 	}
 	v.say(">", esc(m.Text), "</text>\n")
+}
+
+// touched writes a place around words that is large enough for a finger, which shows nothing.
+func (v *vector) touched(m draw.Mark, x, y draw.Points) {
+	wide, room := draw.TextWidth(m.Text, m.Size, m.Bold), m.Size*0.7
+	left := map[draw.Anchor]draw.Points{draw.Middle: wide / 2, draw.End: wide}[m.Anchor]
+	v.say(`<rect x="`, num(x-left-room), `" y="`, num(y-0.75*m.Size-room), `" width="`, num(wide+2*room), `" height="`, num(m.Size+2*room), `" pointer-events="all"`)
+	if m.Turn != 0 {
+		v.say(` transform="rotate(`, num(-m.Turn), " ", num(x), " ", num(y), `)"`)
+	}
+	v.say("/>")
 }
 
 // shade writes what a line or a ground is drawn with: a gray is a thin black.

@@ -159,7 +159,7 @@ func (h *hung) pressed() {
 		return
 	}
 	for _, id := range sections(p) {
-		list, err := h.pieces(p, words, id)
+		list, err := h.pieces(p, words, "", id)
 		if err != nil {
 			h.err = err
 			return

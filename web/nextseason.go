@@ -124,7 +124,7 @@ func (v *visit) fill() error {
 	if told := v.cannotFill(p); told != nil {
 		what, right := words.Fault(*told)
 		body.Told = []wrong{{what, right}}
-	} else if body.Card, err = v.pieces(p, words, "mix"); err != nil {
+	} else if body.Card, err = v.pieces(p, words, workingsOf(b.ID), "mix"); err != nil {
 		return err
 	}
 	s := v.of(b, "fill")

@@ -22,12 +22,15 @@ type piece struct {
 	HTML      template.HTML
 }
 
-// pieces presses sections of a plan, those that it has. What the press writes is HTML in
-// which every word of a person is escaped.
-func (v *visit) pieces(p plan.Plan, words *lang.Printer, ids ...string) ([]piece, error) {
+// workingsOf is the address under which the workings of the figures of a bed's plan stand.
+func workingsOf(bed string) string { return "/beds/" + bed + "/working/" }
+
+// pieces presses sections of a plan, those that it has; doors is the address of the workings of its figures, "" where
+// there is none. What the press writes is HTML in which every word of a person is escaped.
+func (v *visit) pieces(p plan.Plan, words *lang.Printer, doors string, ids ...string) ([]piece, error) {
 	var out []piece
 	for _, id := range ids {
-		doc, ok := packet.Section(p, words, packet.Options{Paper: page.Letter}, id)
+		doc, ok := packet.Section(p, words, packet.Options{Paper: page.Letter, Doors: doors}, id)
 		if !ok {
 			continue
 		}
@@ -90,7 +93,7 @@ func (v *visit) planPage(bed string, p plan.Plan, words *lang.Printer) (out plan
 	for _, id := range sections(p) {
 		out.Doors = append(out.Doors, link{words.Say("packet."+id+".title", nil), "/beds/" + bed + "/plan/" + id})
 	}
-	out.Pieces, err = v.pieces(p, words, "first")
+	out.Pieces, err = v.pieces(p, words, workingsOf(bed), "first")
 	return out, err
 }
 
@@ -140,7 +143,7 @@ type sectionPage struct {
 }
 
 func (v *visit) showPiece(b aBed, p plan.Plan, words *lang.Printer, id string, ids []string, at int) error {
-	list, err := v.pieces(p, words, id)
+	list, err := v.pieces(p, words, workingsOf(b.ID), id)
 	if err != nil {
 		return err
 	}

@@ -21,7 +21,7 @@ type shownFigure struct {
 
 // figureAt gives a figure of a bed's plan its address.
 func figureAt(bed string, f packet.Worked, words *lang.Printer) shownFigure {
-	return shownFigure{f, "/beds/" + bed + "/working/" + f.ID, words.Say("web.figure.whole", nil)}
+	return shownFigure{f, workingsOf(bed) + f.ID, words.Say("web.figure.whole", nil)}
 }
 
 // figure is one figure that matters, with what it means; How is nil where it has no working.
