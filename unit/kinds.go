@@ -26,6 +26,15 @@ func metric(groups ...[]named) []named {
 	return all
 }
 
+// spanish marks units by the names that Spanish has for them. They are read in every language, and not offered to who slips.
+func spanish(groups ...[]named) []named {
+	all := join(groups...)
+	for i := range all {
+		all[i].spanish = true
+	}
+	return all
+}
+
 var lengths = join(
 	table(float64(Inch), "in", "inch", "inches", `"`),
 	table(float64(Foot), "ft", "foot", "feet", "'"),
@@ -34,12 +43,16 @@ var lengths = join(
 	table(float64(Yard), "yd", "yard", "yards"),
 	table(float64(Mile), "mi", "mile", "miles"),
 	table(float64(Mil), "mil", "mils"),
+	spanish(table(float64(Inch), "pulg", "pulgada", "pulgadas"), table(float64(Foot), "pie", "pies"), table(float64(Yard), "yarda", "yardas"),
+		table(float64(Mile), "milla", "millas"), metric(table(float64(Metre), "metro", "metros"))),
 )
 
 var masses = join(
 	metric(table(float64(Gram), "g", "gram", "grams"), table(float64(Kilogram), "kg"), table(float64(Milligram), "mg")),
 	table(float64(Pound), "lb", "lbs", "pound", "pounds"),
 	table(float64(Ounce), "oz", "ounce", "ounces"),
+	spanish(table(float64(Pound), "libra", "libras"), table(float64(Ounce), "onza", "onzas"),
+		metric(table(float64(Gram), "gramo", "gramos"), table(float64(Kilogram), "kilo", "kilos"))),
 )
 
 var volumes = join(
@@ -53,13 +66,16 @@ var volumes = join(
 	table(float64(Teaspoon), "tsp", "teaspoon", "teaspoons"),
 	table(float64(CubicFoot), "ft3", "cu ft"),
 	table(float64(CubicInch), "in3", "cu in"),
+	spanish(table(float64(Gallon), "galón", "galon", "galones"), table(float64(Cup), "taza", "tazas"), table(float64(FluidOunce), "oz líq", "oz liq"),
+		table(float64(Tablespoon), "cda", "cdas", "cucharada", "cucharadas"), table(float64(Teaspoon), "cdta", "cdtas", "cucharadita", "cucharaditas"),
+		table(float64(CubicFoot), "pie3", "pies3", "pie³"), metric(table(float64(Litre), "litro", "litros"))),
 )
 
 // The kinds of quantity a brief may hold. They are tables, never changed.
 var (
 	LengthKind = &Kind{Name: "length", sums: true, units: lengths}
 	AreaKind   = &Kind{Name: "area", units: join(
-		table(float64(SquareFoot), "ft2", "sq ft"), table(float64(SquareMetre), "m2"), table(float64(SquareInch), "in2", "sq in"))}
+		table(float64(SquareFoot), "ft2", "sq ft"), spanish(table(float64(SquareFoot), "pie2", "pies2", "pie²")), table(float64(SquareMetre), "m2"), table(float64(SquareInch), "in2", "sq in"))}
 	VolumeKind  = &Kind{Name: "volume", sums: true, units: volumes}
 	MassKind    = &Kind{Name: "mass", sums: true, units: masses}
 	DensityKind = &Kind{Name: "density", units: join(
@@ -79,7 +95,8 @@ var (
 	SpeedKind = &Kind{Name: "speed", units: join(
 		table(1, "m/s"), table(1/3.6, "km/h"), table(float64(MilePerHour), "mph", "mi/h"))}
 	DurationKind = &Kind{Name: "time", sums: true, units: join(
-		table(3600, "h", "hour", "hours"), table(60, "min", "minute", "minutes"), table(86400, "d", "day", "days"), table(604800, "week", "weeks"), table(1, "s"))}
+		table(3600, "h", "hour", "hours"), table(60, "min", "minute", "minutes"), table(86400, "d", "day", "days"), table(604800, "week", "weeks"), table(1, "s"),
+		spanish(table(3600, "hora", "horas"), table(60, "minuto", "minutos"), table(86400, "día", "días", "dia", "dias"), table(604800, "semana", "semanas")))}
 	RadiationKind = &Kind{Name: "daily_radiation", units: join(
 		table(1e6, "MJ/m2", "MJ/m2/d", "MJ/m2/day"), table(3.6e6, "kWh/m2", "kWh/m2/d", "kWh/m2/day"), table(float64(Langley), "langley", "langleys", "ly"), table(86400, "W/m2"))}
 	PressureKind = &Kind{Name: "pressure", units: join(

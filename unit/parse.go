@@ -17,10 +17,11 @@ type Kind struct {
 }
 
 type named struct {
-	name   string
-	factor float64
-	offset float64 // added after the factor; only temperatures have one
-	metric bool    // of the metric system; the two are not added
+	name    string
+	factor  float64
+	offset  float64 // added after the factor; only temperatures have one
+	metric  bool    // of the metric system; the two are not added
+	spanish bool    // a name of it that Spanish has
 }
 
 // Units lists the spellings that this kind understands, sorted.
@@ -162,6 +163,9 @@ func (k *Kind) noUnit(text, written string) error {
 	}
 	best, least := "", 3
 	for _, u := range k.units {
+		if u.spanish {
+			continue
+		}
 		if d := Letters(strings.ToLower(word), strings.ToLower(u.name)); d < least {
 			best, least = u.name, d
 		}
