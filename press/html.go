@@ -7,7 +7,6 @@ import (
 	_ "embed" // the style sheet
 	"encoding/base64"
 	"io"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -292,8 +291,32 @@ func (h *web) beside(class string, columns [][]page.Block) {
 	h.say("</div>\n")
 }
 
-// mixed is a number with a fraction: broken at its dash, 5-1/4 reads as 5.
-var mixed = regexp.MustCompile(`\b[0-9]+-[0-9]+/[0-9]+\b`)
+// whole keeps numbers with a fraction on one line: broken at its dash, 5-1/4 reads as 5.
+func whole(text string) string {
+	var out strings.Builder
+	digits := func(from, step int) int { // where the digits end that begin here
+		for from >= 0 && from < len(text) && text[from] >= '0' && text[from] <= '9' {
+			from += step
+		}
+		return from
+	}
+	done := 0
+	for i := range len(text) {
+		if text[i] != '/' || i == 0 {
+			continue
+		}
+		dash, end := digits(i-1, -1), digits(i+1, 1)
+		if dash < 1 || dash == i-1 || end == i+1 || text[dash] != '-' {
+			continue
+		}
+		if start := digits(dash-1, -1) + 1; start < dash && start >= done {
+			out.WriteString(text[done:start] + `<span class="short">` + text[start:end] + "</span>")
+			done = end
+		}
+	}
+	out.WriteString(text[done:])
+	return out.String()
+}
 
 // runs writes a text with its bold stretches, those in another language, and its doors.
 func (h *web) runs(t page.Text) string {
@@ -301,7 +324,7 @@ func (h *web) runs(t page.Text) string {
 	for _, r := range t.Runs() {
 		text := strings.ReplaceAll(esc(page.Bind(r.Text)), "\n", "<br>")
 		if strings.Contains(text, "/") {
-			text = mixed.ReplaceAllString(text, `<span class="short">$0</span>`)
+			text = whole(text)
 		}
 		if r.Language != "" {
 			text = `<span lang="` + r.Language + `">` + text + "</span>"
