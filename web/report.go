@@ -223,6 +223,12 @@ func (v *visit) withBook(do func() error) error {
 	return do()
 }
 
+// mayShut is a section of a report. A long list stands shut until somebody opens it, and is printed where it is open.
+type mayShut struct {
+	piece
+	Long bool
+}
+
 // report asks who a report is for, and shows it.
 func (v *visit) report() error {
 	return v.withBook(func() error {
@@ -234,7 +240,7 @@ func (v *visit) report() error {
 			Asked                      asked
 			Funders                    []option
 			Told                       []wrong
-			Pieces                     []piece
+			Pieces                     []mayShut
 			PDF, HTML, CSV, List, Keep string
 			PDFBoth, HTMLBoth, Audit   string
 		}{Asked: a}
@@ -263,7 +269,8 @@ func (v *visit) report() error {
 			if _, err := press.Fragment(doc, part.Anchor(i), &b); err != nil {
 				return err
 			}
-			body.Pieces = append(body.Pieces, piece{part.Anchor(i), part.Title, template.HTML(b.String())})
+			long := !a.Public && (part.ID == "report-m" || part.ID == "report-n") // lists for who audits
+			body.Pieces = append(body.Pieces, mayShut{piece{part.Anchor(i), part.Title, template.HTML(b.String())}, long})
 		}
 		s.Title, s.Of = doc.Title, doc.Subtitle
 		body.Audit = a.query("/program/audit.csv")
