@@ -43,7 +43,7 @@ func (w reporter) learned() []page.Block {
 	return append(out, t)
 }
 
-// classes lists what each class answered. It is told as for the public: the paper is read in the school too, where a small class is known by its faces.
+// classes lists what each class answered; not of a small one, which is known in its school by its faces.
 func (w reporter) classes() []page.Block {
 	results := w.e.ClassResults()
 	if len(results) == 0 {
@@ -52,20 +52,18 @@ func (w reporter) classes() []page.Block {
 	t := page.Table{Caption: w.text("e_classes", nil), Note: w.text("e_classes_note", nil), Compact: true, RowHead: true,
 		Columns: w.columns("col_record", "col_class", "col_grades", "col_item", "+figure.right_before", "+figure.right_after")}
 	t.Weigh(2, 4, 2, 3, 3, 3)
-	told := func(text string) page.Text {
+	told := func(x programme.ClassResult, text string) page.Text {
 		yes, all, ok := strings.Cut(text, " of ")
 		switch {
-		case text == "":
+		case !x.Told:
+			return w.text("few_pupils", finding.Args{"Least": w.rule("pupils").Value})
+		case !ok:
 			return w.text("not_asked", nil)
-		case ok:
-			return w.text("of", finding.Args{"Yes": yes, "All": all})
-		case w.words.Can("report.name." + slug(text)):
-			return page.Text(w.name(text))
 		}
-		return w.text("few_pupils", finding.Args{"Least": w.rule("pupils").Value})
+		return w.text("of", finding.Args{"Yes": yes, "All": all})
 	}
 	for _, x := range results {
-		t.Add(page.Literal(x.ID), page.Literal(x.Group), page.Text(x.Grades), page.Literal(w.name(x.Item)), told(x.Before), told(x.After))
+		t.Add(page.Literal(x.ID), page.Literal(x.Group), page.Text(x.Grades), page.Literal(w.name(x.Item)), told(x, x.Before), told(x, x.After))
 	}
 	return []page.Block{t}
 }

@@ -1,6 +1,7 @@
 package programme
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -133,31 +134,57 @@ func (r *Report) classItem(of string, a *alike) {
 	}
 }
 
-// ClassResult is what a class answered to an item as paper may tell it: nothing of a small class, and neither all nor none.
+// ClassResult is what a class answered to an item as paper may tell it. A small class is not told of, nor one whose result would give it away.
 type ClassResult struct {
 	ID, Event, Group, Grades, Item string
-	Before, After                  string // Before is "" where the class was not asked
+	Before, After                  string // Before is "" where the class was not asked; both are where it is not told
+	Told                           bool
 }
 
-// ClassResults gives the results of the range, in the order of their rows.
+// ClassResults gives the results of the range, in the order of their rows. Since the results of an item add up to its figures, a small class is covered by the smallest
+// of the others, until those that are not told are as many pupils as a class must be.
 func (r *Report) ClassResults() (out []ClassResult) {
-	aside := map[string]bool{}
-	for _, x := range r.Noticed {
-		aside[x.ID] = aside[x.ID] || x.What == "pupils"
-	}
-	days := map[string]Day{}
-	for _, e := range r.stood.Events {
-		days[e.ID] = e.Date
-	}
-	for _, x := range r.stood.Classes {
-		if !r.covers.Has(days[x.Event]) || aside[x.ID] {
-			continue
+	rows := map[[2]string][]int{} // by item, and whether they were asked before
+	var order [][2]string
+	for _, f := range r.Figures {
+		if end := strings.LastIndex(f.Of, classesNames); f.ofClass() && end >= 0 {
+			for _, ref := range f.From {
+				x := r.stood.Classes[ref.Row]
+				of := [2]string{x.Item, strconv.FormatBool(x.both())}
+				if rows[of] == nil {
+					order = append(order, of)
+				}
+				rows[of] = append(rows[of], int(ref.Row))
+			}
 		}
-		c := ClassResult{x.ID, x.Event, x.Group, x.Grades, x.Item, "", PupilsShown(x.After, x.AfterOf, r.by.pupils)}
-		if x.both() {
-			c.Before = PupilsShown(x.Before.N, x.BeforeOf.N, r.by.pupils)
+	}
+	pupils := func(i int) int {
+		if x := r.stood.Classes[i]; x.both() {
+			return min(x.BeforeOf.N, x.AfterOf)
 		}
-		out = append(out, c)
+		return r.stood.Classes[i].AfterOf
+	}
+	for _, of := range order {
+		list := slices.Clone(rows[of])
+		slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(pupils(a), pupils(b)) })
+		hidden, away := map[int]bool{}, 0
+		for _, i := range list {
+			if pupils(i) < r.by.pupils || away > 0 && away < r.by.pupils {
+				hidden[i] = true
+				away += pupils(i)
+			}
+		}
+		for _, i := range rows[of] {
+			x := r.stood.Classes[i]
+			c := ClassResult{ID: x.ID, Event: x.Event, Group: x.Group, Grades: x.Grades, Item: x.Item, Told: !hidden[i]}
+			if c.Told {
+				c.After = strconv.Itoa(x.After) + " of " + strconv.Itoa(x.AfterOf)
+				if x.both() {
+					c.Before = strconv.Itoa(x.Before.N) + " of " + strconv.Itoa(x.BeforeOf.N)
+				}
+			}
+			out = append(out, c)
+		}
 	}
 	return out
 }
