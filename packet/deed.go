@@ -27,6 +27,8 @@ func (w writer) deed(a tend.Action) page.Text {
 		} else if a.Why == tend.WhySums { // a grower who never read it may have no meter
 			id = "tend.do.read_first"
 		}
+	case a.Do == tend.DoCall && a.Why == tend.WhyBuy:
+		id = "tend.do.buy"
 	case a.Do == tend.DoCall:
 		id = "tend.do.call_for_ph"
 	case a.Do == tend.DoAcid:
@@ -82,11 +84,13 @@ func pours(a tend.Action) bool { return a.Mass > 0 || a.Volume > 0 || a.Liquid >
 // deeds lists what to do now, each with its reason or else in short, and says whether something is poured.
 func (w writer) deeds(t *tend.Tending, reasons bool) (list page.List, poured bool) {
 	list.Kind = page.Numbered
+	told := page.Text("")
 	for _, a := range t.Actions {
 		text := w.deed(a)
-		switch {
+		switch why := w.text(string(a.Why), a.Args); {
+		case reasons && why == told: // of what is done for one reason it stands with the first
 		case reasons:
-			text += " " + w.text(string(a.Why), a.Args)
+			text, told = text+" "+why, why
 		case !pours(a):
 			text = page.Text(briefly(string(text)))
 		}

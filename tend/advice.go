@@ -96,7 +96,8 @@ type adviser struct {
 	doubt      bool // a reading of this moment was set aside, or the last is too old
 	noEC       bool // it is too vague to act on
 	noPH       bool
-	sumsPH     bool // it should be turned by the sums, but nobody read it since it last was
+	lacks      []lack // what neither mix nor shelf brings
+	sumsPH     bool   // it should be turned by the sums, but nobody read it since it last was
 }
 
 // trouble is a limit that is likely passed, and on which side.
@@ -386,6 +387,19 @@ func (a *adviser) best() (trial, []trial) {
 	a.withhold()
 	a.hush()
 	a.summed()
+	if a.ending() { // water for the roots to the end, and nothing for water that goes with the crop
+		for t := range a.wanted {
+			if t.limit != LimitLevel {
+				delete(a.wanted, t)
+			}
+		}
+		tried := []trial{a.try(nothing, 1, math.Inf(1))}
+		if water.water > 0 && a.wanted[trouble{LimitLevel, -1}] && !a.ended() {
+			tried = append(tried, a.try(water, 1, math.Inf(1)))
+		}
+		return tried[len(tried)-1], tried
+	}
+	a.unmet()
 	if a.h.roots() == brief.SlimyRoots { // where roots rot nothing is dosed, but all of it goes
 		a.wanted = map[trouble]bool{{limitRoots, 1}: true}
 		tried := []trial{a.try(a.refill(trouble{limitRoots, 1}), 1, math.Inf(1))}
@@ -439,7 +453,8 @@ func (t *Tending) advise(supposed If) {
 	a := newAdviser(e, supposed, rest)
 	a.silent(&t.State)
 	chosen, tried := a.best()
-	if !chosen.refill { // what is thrown away need not be read again
+	chosen = a.emptying(t, chosen)
+	if !chosen.refill && !a.ending() { // what is thrown away need not be read again
 		t.Actions = a.before(t, chosen, tried)
 	}
 	t.Actions = append(t.Actions, a.actions(chosen.remedy)...)
@@ -462,7 +477,12 @@ func (t *Tending) advise(supposed If) {
 		told = min(lookDays, max(rest, int(math.Ceil(t.NextCheck.Sub(a.future.at).Hours()/24-0.01))))
 	}
 	t.Forecast = long.forecast()[:told]
-	t.DumpBy, t.DumpFrom, t.DumpTo, t.DumpReason = a.dumpBy()
+	if !chosen.refill && t.DumpReason != "" && t.DumpReason != DumpRoots && t.DumpReason != DumpEnd && t.DumpBy.Before(t.NextCheck) { // not before somebody looks again
+		t.DumpBy = t.NextCheck
+		if t.DumpTo.Before(t.DumpBy) {
+			t.DumpTo = t.DumpBy
+		}
+	}
 	if !a.noEC && !a.noPH { // else the advice is to read the bed
 		t.Ask = a.ask(chosen, tried)
 	}

@@ -156,7 +156,7 @@ const (
 // settingPays says whether the pH is to be read with a pen just set before it is decided: what that reading is worth is more than it costs. A pen
 // that was set within a month has no more to tell.
 func (a *adviser) settingPays(chosen trial, tried []trial) bool {
-	if age, given := a.penAge(); given && math.Floor(age) <= penFresh || chosen.refill || a.noPH || !a.read("ph") {
+	if age, given := a.penAge(); given && math.Floor(age) <= penFresh || chosen.refill || a.noPH || a.ending() || !a.read("ph") {
 		return false
 	}
 	if chosen.acid == 0 && chosen.base == 0 {

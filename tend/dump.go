@@ -1,6 +1,7 @@
 package tend
 
 import (
+	"math"
 	"slices"
 	"time"
 
@@ -32,13 +33,13 @@ const farDays, farStep = 90, 3
 const dumpBand = 16
 
 // dumpBy tells when the likeliest bed has to be emptied, and why, and between which days nine of ten beds have to be that the log allows:
-// no time where it is not within three months.
-func (a *adviser) dumpBy() (day, from, to time.Time, why DumpReason) {
+// no time where it is not within three months. What is done now, short of a refill, is done.
+func (a *adviser) dumpBy(done *remedy) (day, from, to time.Time, why DumpReason) {
 	at := a.future.at
 	if a.h.roots() == brief.SlimyRoots {
 		return at, at, at, DumpRoots
 	}
-	end, ends := a.h.endOfCrop()
+	end, ends := a.cropEnds()
 	if ends && !end.After(at) {
 		return at, at, at, DumpEnd
 	}
@@ -54,7 +55,7 @@ func (a *adviser) dumpBy() (day, from, to time.Time, why DumpReason) {
 	if ends && end.Before(last) {
 		last = end
 	}
-	day, why = a.lasts(&a.middle, days, last)
+	day, why = a.lasts(&a.middle, done, days, last)
 	if why == "" && ends && !end.After(last) {
 		day, why = end, DumpEnd
 	}
@@ -62,7 +63,7 @@ func (a *adviser) dumpBy() (day, from, to time.Time, why DumpReason) {
 		return time.Time{}, time.Time{}, time.Time{}, ""
 	}
 	each := make([]time.Time, dumpBand)
-	a.h.hands(dumpBand, func(_, i int) { each[i], _ = a.lasts(&a.beds[i*len(a.beds)/dumpBand], days, last) })
+	a.h.hands(dumpBand, func(_, i int) { each[i], _ = a.lasts(&a.beds[i*len(a.beds)/dumpBand], done, days, last) })
 	slices.SortFunc(each, time.Time.Compare)
 	from, to = each[dumpBand/20], each[dumpBand-1-dumpBand/20]
 	if day.Before(from) {
@@ -82,8 +83,11 @@ type day90 struct {
 
 // lasts follows a bed, held at its mark with what this grower fills up with, to the day on which it passes a limit that a dump answers:
 // the last day and no reason where it passes none.
-func (a *adviser) lasts(b *lived, days []day90, last time.Time) (time.Time, DumpReason) {
+func (a *adviser) lasts(b *lived, done *remedy, days []day90, last time.Time) (time.Time, DumpReason) {
 	w, H := b.water, b.h
+	if done.dump > 0 {
+		w, H = done.on(b)
+	}
 	n := b.near
 	share, mark := a.h.habit(), a.mark()
 	top := a.h.source.plus(a.h.planned.plus(a.h.source, -1), share)
@@ -111,6 +115,84 @@ func (a *adviser) lasts(b *lived, days []day90, last time.Time) (time.Time, Dump
 		}
 	}
 	return last, ""
+}
+
+// staysOn is how long after its end a crop that still stands is taken to be ending: who keeps it longer goes on with it, as with what is cut
+// and grows again (own judgement).
+const staysOn = 7
+
+// cropEnds gives the day on which the crop ends; none where it has gone on long after it.
+func (a *adviser) cropEnds() (time.Time, bool) {
+	end, ends := a.h.endOfCrop()
+	return end, ends && a.future.at.Sub(end).Hours() <= 24*staysOn
+}
+
+// endsSoon is how many days before a crop ends nothing is dosed any more, or filled anew, for water that goes with it (own judgement).
+const endsSoon = 2
+
+// ending says whether that is so.
+func (a *adviser) ending() bool {
+	end, ends := a.cropEnds()
+	return ends && !end.After(a.future.at.AddDate(0, 0, endsSoon))
+}
+
+// ended says whether the day is there.
+func (a *adviser) ended() bool {
+	end, ends := a.cropEnds()
+	return ends && !end.After(a.future.at)
+}
+
+// troublesOf are the limits that a bed may pass which is to be emptied for a reason.
+var troublesOf = map[DumpReason][]trouble{DumpSodium: {{LimitSodium, 1}}, DumpChloride: {{LimitChloride, 1}}, DumpSulfate: {{LimitSulfate, 1}}, DumpAmmonium: {{LimitAmmonium, 1}},
+	DumpImbalance: {{LimitBlind, 1}, {LimitImbalance, 1}, {LimitImbalance, -1}}}
+
+// emptying settles what is done with when the bed has to be emptied, so that the two agree: where that is before the next visit
+// nothing is dosed into it, but it is filled anew at once; where a reading of its strength or depth is in doubt it is only not fed until that was read again. What is not
+// emptied now need not be before somebody looks again.
+func (a *adviser) emptying(t *Tending, chosen trial) trial {
+	t.DumpBy, t.DumpFrom, t.DumpTo, t.DumpReason = a.dumpBy(&chosen.remedy)
+	if t.DumpReason == "" || t.DumpReason == DumpRoots || t.DumpReason == DumpEnd || chosen.refill {
+		return chosen
+	}
+	if due := !t.DumpBy.After(a.future.at.AddDate(0, 0, a.rest)); due && chosen.dosed() {
+		if !a.strengthInDoubt() {
+			return a.try(a.refill(a.passes(troublesOf[t.DumpReason])), 1, math.Inf(1))
+		}
+		r := chosen.remedy // it may not have to go: its pH is kept, but it is not fed
+		if r.solution > 0 {
+			r.water, r.solution, r.strength, r.volumes = r.water+r.solution, 0, 0, trouble{LimitLevel, -1}
+		}
+		r.products = nil
+		chosen = a.try(r, 1, math.Inf(1))
+	}
+	return chosen
+}
+
+// passes gives the one of some limits that the likeliest bed is nearest to, or farthest beyond, at the next visit.
+func (a *adviser) passes(list []trouble) (out trouble) {
+	course := a.middle.through(a.middle.water, a.middle.h, nil, min(a.rest, len(a.middle.days)))
+	p, most := course[len(course)-1], math.Inf(-1)
+	for _, t := range list {
+		x, b := a.figure(t.limit, &p, a.middle.near), a.bounds[indexOf(t.limit)]
+		share := math.Log(max(x, 1e-6) / b.actAbove)
+		if t.side < 0 {
+			share = math.Log(b.actBelow / max(x, 1e-6))
+		}
+		if share > most {
+			out, most = t, share
+		}
+	}
+	return out
+}
+
+// strengthInDoubt says whether an EC or a depth of this moment is to be read again before it is believed.
+func (a *adviser) strengthInDoubt() bool {
+	doubted := a.noEC || slices.Contains(a.h.again, "ec") || slices.Contains(a.h.again, "depth")
+	for _, r := range a.e.best.reads {
+		recent := a.future.at.Sub(a.h.visits[r.visit].at).Hours() < 12
+		doubted = doubted || r.good < 0.5 && recent && (r.kind == readEC || r.kind == readDepth) && !a.read(keyOf[r.kind])
+	}
+	return doubted
 }
 
 // endOfCrop gives the day on which the youngest heads that stand have been on the raft as long as the crop takes.

@@ -191,9 +191,13 @@ func (a *adviser) besides(t *Tending, r remedy) (out []Action) {
 	if a.h.roots() == brief.SlimyRoots {
 		add(DoRinse, Action{Why: WhyRot, Source: source.CommonPractice})
 	}
-	if full := a.h.plan.Crop.Mass.Max; a.heads > 0 && full > 0 && t.State.Fresh >= ripeAfter*full {
+	switch full := a.h.plan.Crop.Mass.Max; {
+	case a.heads > 0 && full > 0 && t.State.Fresh >= ripeAfter*full:
 		add(DoHarvest, Action{Why: WhyRipe, Args: map[string]any{"Now": t.State.Fresh}, Source: source.OwnChoice})
+	case a.heads > 0 && a.ending():
+		add(DoHarvest, Action{Why: WhyEnds, Source: source.CommonPractice})
 	}
+	out = append(out, a.buys()...)
 	if _, ok := a.h.bottle(); !ok && a.sharp(r) {
 		add(DoCall, Action{Why: WhyNoAcid, Source: source.OwnChoice})
 	}

@@ -34,6 +34,11 @@ func (r *remedy) nothing() bool {
 // pours says whether a remedy changes the water itself.
 func (r *remedy) pours() bool { return r.refill || r.dump > 0 || r.water > 0 || r.solution > 0 }
 
+// dosed says whether a remedy puts feed, acid or base into the water that is there.
+func (r *remedy) dosed() bool {
+	return !r.refill && (r.solution > 0 || len(r.products) > 0 || r.acid > 0 || r.base > 0)
+}
+
 // weighed is a mass of a product of the shelf.
 type weighed struct {
 	product int

@@ -48,6 +48,9 @@ const (
 	WhyRoots      finding.ID = "tend.why.roots"
 	WhyRot        finding.ID = "tend.why.rot"
 	WhyRipe       finding.ID = "tend.why.ripe"
+	WhyEnds       finding.ID = "tend.why.ends"
+	WhyFills      finding.ID = "tend.why.fills"
+	WhyBuy        finding.ID = "tend.why.buy"
 	WhyNoAcid     finding.ID = "tend.why.no_acid"
 	WhyAskValue   finding.ID = "tend.why.ask"
 	WhyAskMissing finding.ID = "tend.why.ask_missing"
@@ -72,6 +75,9 @@ func (a *adviser) why(t trouble) (finding.ID, finding.Args, source.ID) {
 	case t.limit == limitRoots:
 		return WhyRoots, nil, source.CommonPractice
 	case t.limit == LimitLevel && !a.wanted[t]: // filled up for the strength or the pH of it
+		if _, strong := a.first(dilutes[:]); !strong {
+			return WhyFills, nil, source.CommonPractice
+		}
 		return WhyMark, nil, source.CommonPractice
 	}
 	k := indexOf(t.limit)
