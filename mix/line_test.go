@@ -166,3 +166,22 @@ func TestLineTimesTheRecipe(t *testing.T) {
 		}
 	}
 }
+
+// A recipe whose charges are more than 3 % of their mean apart cannot be made as published (our choice: rounding to 1 mg/L leaves less than 1 %).
+// 10 meq/L of cations stand against nitrate that is more or less than its 8 (IUPAC weights of 2021: N 14.007, P 30.974, K 39.098, Ca 40.078, Mg 24.305, S 32.06).
+func TestLineUnbalanced(t *testing.T) {
+	for more, want := range map[float64]bool{0: false, 0.29: false, 0.32: true, -0.28: false, -0.31: true} { // 3 % of the mean are 0.305 meq/L above, 0.296 below
+		var r Recipe
+		for n, mg := range map[Nutrient]float64{Potassium: 4 * 39.098, Calcium: 2 * 40.078, Magnesium: 24.305, NitrateN: (8 + more) * 14.007, Phosphorus: 30.974, Sulfur: 0.5 * 32.06} {
+			r.Levels[n] = unit.MassConcentration(mg) * unit.MilligramPerLitre
+		}
+		if got := r.Unbalanced(); got != want {
+			c, a, _ := r.Balance()
+			t.Errorf("%v and %v meq/L: unbalanced %v, not %v", c, a, got, want)
+		}
+		r.Levels[Sulfur] = 0 // not all is told
+		if r.Unbalanced() {
+			t.Error("half a recipe is called unbalanced")
+		}
+	}
+}

@@ -200,3 +200,29 @@ func TestWhatIsSentOn(t *testing.T) {
 		}
 	}
 }
+
+// From a share of 0.25 on a cause is acted on (reference methods, section 14): what is told in two signs is sure or unsure by that alone.
+func TestActedFromAShare(t *testing.T) {
+	met := map[bool]int{}
+	for i, a := range book.signs {
+		for k, b := range book.signs {
+			if a.group != Seen || b.group != Seen || (7*i+k)%61 != 0 {
+				continue
+			}
+			o := book.Answer(Call{Seen: []string{a.key, b.key}})
+			first := 0.0
+			if len(o.Causes) > 0 {
+				first = o.Causes[0].Share
+			}
+			if met[o.Sure]++; o.Sure != (first >= 0.25) {
+				t.Errorf("%s and %s: %.2f is sure %v", a.key, b.key, first, o.Sure)
+			}
+		}
+	}
+	if met[true] < 3 || met[false] < 3 {
+		t.Errorf("sure and unsure %v times", met)
+	}
+	if o := book.Answer(Call{}); o.Sure {
+		t.Error("nothing was told, and it is sure")
+	}
+}
