@@ -27,7 +27,7 @@ func TestCautionsAreOfWhatIsMixed(t *testing.T) {
 		}
 		w := words(t, lang.US)
 		all := strings.Join(strings.Fields(strings.ReplaceAll(told(t, packet.Faces(p, w, packet.Options{})), "┃", " ")), " ")
-		if got := strings.Contains(all, w.Say("packet.mix.apart", nil)); got != c.calcium {
+		if got := strings.Contains(all, "Keep calcium nitrate 15.5-0-0 out of strong buckets"); got != c.calcium {
 			t.Errorf("%s: kept apart %v", c.shelf, got)
 		}
 		if got := strings.Contains(told(t, packet.Answer(p, plan.Everything, w, false)), w.Say("packet.glance.ec", nil)); got != c.read {

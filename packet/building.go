@@ -2,6 +2,7 @@ package packet
 
 import (
 	"fmt"
+	"math"
 	"raftwright/draw"
 	"slices"
 	"strings"
@@ -142,16 +143,32 @@ func (w writer) cure(id string) (page.Text, bool) {
 // helping prints an amount as the measure gives it.
 func (w writer) helping(h mix.Helping) string {
 	if j := h.Jug; j.Take > 0 {
-		return w.say("packet.fill.from_jug", finding.Args{"Take": w.sipped(j.Take), "Amount": w.amount(j.Mass, j.Spoons), "Water": j.Water})
+		args := finding.Args{"Take": w.sipped(j.Take), "Amount": w.words.Grams(j.Mass), "Water": j.Water}
+		if j.Spoons > 0 {
+			args["Spoons"] = quarters(j.Spoons)
+		}
+		if n := math.Round(float64(j.Take / unit.Teaspoon)); !w.metric() && n <= mostSips {
+			args["Sips"] = fmt.Sprint(n)
+		}
+		return w.say("packet.fill.from_jug", args)
 	}
 	return w.amount(h.Mass, h.Spoons)
 }
+
+// mostMarks is how many lines a table of depths has (own choice: a card at the bed).
+const mostMarks = 26
 
 // dipstick is the table of how much water stands at each depth.
 func (w writer) dipstick(fold int) []page.Block {
 	step := unit.Inch
 	if w.metric() {
 		step = unit.Centimetre
+	}
+	for _, times := range []unit.Length{1, 2, 5} { // a deep tank is read in coarser steps
+		if w.p.Frame.Brim/(step*times) <= mostMarks || times == 5 {
+			step *= times
+			break
+		}
 	}
 	marks, err := w.p.Frame.Dipstick(step)
 	if err != nil {

@@ -417,8 +417,14 @@ func (w writer) money() []page.Block {
 // keptApart says what must not meet in a bucket or a cup, of what is mixed here.
 func (w writer) keptApart() []page.Text {
 	out := []page.Text{w.text("packet.mix.dry", nil)}
-	if slices.ContainsFunc(w.p.Mix.Doses, func(d mix.Dose) bool { return d.Brings[mix.Calcium] > 0 }) {
-		out = append([]page.Text{w.text("packet.mix.apart", nil)}, out...)
+	var calcium []string
+	for _, d := range w.p.Mix.Doses {
+		if d.Brings[mix.Calcium] > 0 {
+			calcium = append(calcium, d.Product)
+		}
+	}
+	if len(calcium) > 0 {
+		out = append([]page.Text{w.text("packet.mix.apart", finding.Args{"Products": w.words.Products(calcium)})}, out...)
 	}
 	return out
 }

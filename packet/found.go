@@ -49,15 +49,14 @@ func (w writer) phOf(m *mix.Mix) string {
 	return w.words.Fixed(m.PH, 1)
 }
 
-// amount prints spoons and grams, or grams alone.
+// amount prints spoons, to the quarter that a kitchen has, beside the grams; grams alone
+// where a quarter is too much.
 func (w writer) amount(mass unit.Mass, spoons float64) string {
-	if spoons <= 0 || spoons > 60 {
+	q := math.Round(spoons*4) / 4
+	if q <= 0 || spoons > 60 {
 		return w.words.Grams(mass)
 	}
-	if q := math.Round(spoons*4) / 4; q > 0 && math.Abs(q-spoons) < 0.02 {
-		return w.say("packet.mix.teaspoons", finding.Args{"Spoons": quarters(q), "Grams": w.words.Grams(mass)})
-	}
-	return w.say("packet.mix.teaspoons", finding.Args{"Spoons": w.words.Fixed(spoons, 1), "Grams": w.words.Grams(mass)})
+	return w.say("packet.mix.teaspoons", finding.Args{"Spoons": quarters(q), "Grams": w.words.Grams(mass)})
 }
 
 // mending tells the smallest change that mends the recipe, and the others.

@@ -56,3 +56,25 @@ func TestNoPHOfALabelThatDoesNotBalance(t *testing.T) {
 		t.Error("it does not say why")
 	}
 }
+
+// The caution of calcium names the product that brings it here; spoons are those of a
+// kitchen; a deep tank has no line for each centimetre; and a jug is one clear phrase.
+func TestWordsOfTheKitchen(t *testing.T) {
+	p, w := facesOf(t, "bed: {vessel: tub, length: 48 in, width: 24 in, depth: 22 in}\ntarget: {recipe: lettuce}\nshelf: [5-12-26, {name: lime salt, formula: Ca(NO3)2.4H2O}]\n"+
+		"water: {name: town, ph: 7.2, alkalinity: 40 mg/L CaCO3, calcium: 15 mg/L, free chlorine: 0.4 mg/L}\nfound: {per: 1 gal, amounts: {5-12-26: 0.6 tsp, lime salt: 1.4 tsp}}\n", "en", lang.US)
+	whole := flat(told(t, packet.Answer(p, plan.Everything, w, false))) + flat(told(t, packet.Faces(p, w, packet.Options{})))
+	if !strings.Contains(whole, "Keep lime salt out of strong buckets") || strings.Contains(whole, "Keep calcium nitrate") {
+		t.Error("the caution names another product")
+	}
+	if found := flat(told(t, packet.Answer(p, plan.Found, w, false))); strings.Contains(found, "1.4 tsp") || !strings.Contains(found, "1-1/2 tsp (") {
+		t.Errorf("1.4 spoons: %s", found)
+	}
+	if strings.Contains(whole, "(out of") {
+		t.Error("a jug in brackets behind brackets")
+	}
+	m := words(t, lang.Metric)
+	d, _ := packet.Section(p, m, packet.Options{}, "card")
+	if text := told(t, d); strings.Contains(text, " 240 mm  ") || !strings.Contains(text, "200 mm   149 L") {
+		t.Errorf("a line for each centimetre: %s", text)
+	}
+}
