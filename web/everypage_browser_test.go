@@ -106,7 +106,7 @@ func TestImagesOfEveryPage(t *testing.T) {
 }
 
 // keyboardPages are walked by Tab alone.
-var keyboardPages = []string{"start", "beds", "people", "person", "account", "share", "today", "did", "seen", "brief", "history", "packet", "paper_log", "papers", "selling", "workshop", "trials", "trial", "weights", "question", "asked", "book", "events", "report", "keying", "pile", "signins", "apart", "due", "consents", "words", "copy", "code", "wave", "answer"}
+var keyboardPages = []string{"start", "beds", "people", "person", "account", "share", "today", "did", "seen", "brief", "history", "packet", "paper_log", "papers", "selling", "workshop", "trials", "trial", "weights", "question", "asked", "book", "events", "report", "keying", "pile", "signins", "apart", "due", "consents", "words", "copy", "code", "wave", "answer", "plan", "section"}
 
 // Whoever has no mouse reaches every control of a page by Tab, in the order in which they are read, and sees where they are (WCAG 2.2, 2.1.1, 2.1.2, 2.4.3, 2.4.7, 2.4.11).
 func TestEveryControlByTabAlone(t *testing.T) {

@@ -8,7 +8,7 @@ import (
 )
 
 // largePages are read with large letters: those that are walked by Tab, and those that are read alone.
-var largePages = append([]string{"labels", "shared", "plan", "section", "fill", "dates", "garden", "season", "public", "figure", "looks", "codes", "keying", "versions", "answer_none"}, keyboardPages...)
+var largePages = append([]string{"labels", "shared", "fill", "dates", "garden", "season", "public", "figure", "looks", "codes", "keying", "versions", "answer_none"}, keyboardPages...)
 
 // With the letters of the browser set twice as large (WCAG 2.2, 1.4.4) no page moves sideways, no words of a button, a link, a label or a heading are cut off, and nothing
 // that is touched or read lies over another: at a desk, on a telephone held across, and on one of 320 px.
