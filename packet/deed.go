@@ -18,6 +18,8 @@ func (w writer) deed(a tend.Action) page.Text {
 	switch {
 	case a.Do == tend.DoFeed && a.Product != "":
 		id = "tend.do.add_product"
+	case a.Why == tend.WhyHole || a.Why == tend.WhyDrained:
+		id = "tend.do.look_for_hole"
 	case a.Do == tend.DoRead && a.Product == "depth": // a ruler is not rinsed
 		id = "tend.do.read_depth"
 	case a.Do == tend.DoRead || a.Do == tend.DoSetMeter:

@@ -98,6 +98,7 @@ type adviser struct {
 	noPH       bool
 	lacks      []lack // what neither mix nor shelf brings
 	sumsPH     bool   // it should be turned by the sums, but nobody read it since it last was
+	waits      bool   // all but its water waits until a depth is read again or a hole is shut
 }
 
 // trouble is a limit that is likely passed, and on which side.
@@ -386,6 +387,10 @@ func (a *adviser) best() (trial, []trial) {
 	}
 	a.withhold()
 	a.hush()
+	if r, waits := a.patch(a.e.leaks()); waits {
+		tried := []trial{a.try(r, 1, math.Inf(1))}
+		return tried[0], tried
+	}
 	a.summed()
 	if a.ending() { // water for the roots to the end, and nothing for water that goes with the crop
 		for t := range a.wanted {
@@ -466,6 +471,9 @@ func (t *Tending) advise(supposed If) {
 	long := look{a}
 	t.IfNothing = long.ifNothing()
 	t.NextCheck = long.nextCheck()
+	if a.waits {
+		t.NextCheck = a.future.at.AddDate(0, 0, 1)
+	}
 	if supposed.Away > 0 {
 		t.NextCheck = a.future.at.AddDate(0, 0, rest)
 	}

@@ -118,7 +118,7 @@ func (a *adviser) before(t *Tending, chosen trial, tried []trial) []Action {
 	}
 	for _, r := range t.Readings {
 		if r.At.Equal(last) && !r.Used && !told(r.Kind) {
-			out = append(out, Action{Do: DoRead, Product: r.Kind, Why: WhySlip, Source: source.OwnChoice})
+			out = append(out, a.reads(r.Kind))
 		}
 	}
 	for _, key := range a.h.again {
@@ -142,7 +142,7 @@ func (a *adviser) before(t *Tending, chosen trial, tried []trial) []Action {
 			out = append(out, Action{Do: DoSetMeter, Product: kind, Why: WhyPen, Source: source.OwnChoice})
 		}
 	}
-	if !slices.ContainsFunc(out, func(x Action) bool { return x.Product == "ph" }) && a.settingPays(chosen, tried) {
+	if !slices.ContainsFunc(out, func(x Action) bool { return x.Product == "ph" }) && !a.waits && a.settingPays(chosen, tried) {
 		out = append(out, Action{Do: DoSetMeter, Product: "ph", Why: WhySetFirst, Source: source.OwnChoice})
 	}
 	return out
@@ -171,7 +171,7 @@ func (a *adviser) besides(t *Tending, r remedy) (out []Action) {
 		}
 	}
 	if t.Leak.Probability >= lookAt {
-		add(DoLook, Action{Why: WhyLeak, Args: map[string]any{"Share": unit.Fraction(math.Min(0.99, t.Leak.Probability)), "Rate": unit.Volume(t.Leak.Rate.Value) * unit.Litre}, Source: source.OwnChoice})
+		out = append(out, a.search(t.Leak))
 	}
 	warm, w := limits()[LimitWarmth], a.future.days[0].warmth+a.e.warmth()
 	degrees := map[string]any{"Now": unit.Temperature(w)}
