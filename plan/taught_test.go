@@ -18,21 +18,21 @@ func TestWhatWasLearnedIsToldTheRightWay(t *testing.T) {
 		t.Fatal(faults[0])
 	}
 	for _, c := range []struct {
-		learned       bed.Learned
-		lighter, less bool
+		learned               bed.Learned
+		lighter, less, cooler bool
 	}{
-		{bed.Learned{Growth: 0.9, GrowthSpread: 0.1, Water: 1.2, WaterSpread: 0.1}, true, false},
-		{bed.Learned{Growth: 1.1, GrowthSpread: 0.1, Water: 0.8, WaterSpread: 0.1}, false, true},
+		{bed.Learned{Growth: 0.9, GrowthSpread: 0.1, Water: 1.2, WaterSpread: 0.1, Warmth: 1.5, WarmthSpread: 0.8, Read: 5}, true, false, false},
+		{bed.Learned{Growth: 1.1, GrowthSpread: 0.1, Water: 0.8, WaterSpread: 0.1, Warmth: -1.5, WarmthSpread: 0.8, Read: 5}, false, true, true},
 	} {
 		j := of(demo)
 		j.Learn = func(*plan.Plan, bed.Log) bed.Learned { return c.learned }
 		p := j.Make(nil)
-		grown, drunk := told(p, plan.FindFitted), told(p, plan.FindThirst)
-		if grown == nil || drunk == nil {
+		grown, drunk, warm := told(p, plan.FindFitted), told(p, plan.FindThirst), told(p, plan.FindLearned)
+		if grown == nil || drunk == nil || warm == nil {
 			t.Fatalf("%+v is not told", c.learned)
 		}
-		if grown.Args["Lighter"] != c.lighter || grown.Args["Share"] != unit.Fraction(0.1) || drunk.Args["Less"] != c.less || drunk.Args["Share"] != unit.Fraction(0.2) {
-			t.Errorf("%+v: %v, %v", c.learned, grown.Args, drunk.Args)
+		if grown.Args["Lighter"] != c.lighter || grown.Args["Share"] != unit.Fraction(0.1) || drunk.Args["Less"] != c.less || drunk.Args["Share"] != unit.Fraction(0.2) || warm.Args["Cooler"] != c.cooler || warm.Args["Offset"] != unit.TemperatureStep(1.5) {
+			t.Errorf("%+v: %v, %v, %v", c.learned, grown.Args, drunk.Args, warm.Args)
 		}
 	}
 }

@@ -42,3 +42,21 @@ func TestLineStrongWater(t *testing.T) {
 		within(t, "potassium", strong(times)/strong(1), want, 0.01)
 	}
 }
+
+// Chlorine that was measured is thought of from 0.1 mg/L on, less than which no strip shows (common practice, no source): free and bound
+// count together, and where nobody looked a town's water may hold it.
+func TestLineMayHoldChlorine(t *testing.T) {
+	for _, c := range []struct {
+		free, bound float64
+		want        bool
+	}{{0.09, 0, false}, {0.105, 0, true}, {0.06, 0.045, true}, {0.05, 0.04, false}} {
+		r := Assessment{FreeChlorine: unit.MassConcentration(c.free) * unit.MilligramPerLitre, Chloramine: unit.MassConcentration(c.bound) * unit.MilligramPerLitre}
+		r.from[FreeChlorine], r.from[Chloramine] = Measured, Measured
+		if got := r.MayHoldChlorine(); got != c.want {
+			t.Errorf("%v and %v mg/L: %v", c.free, c.bound, got)
+		}
+	}
+	if r := (Assessment{}); !r.MayHoldChlorine() {
+		t.Error("a water that nobody tested is taken to hold none")
+	}
+}
