@@ -1,6 +1,7 @@
 package season
 
 import (
+	"slices"
 	"time"
 
 	"raftwright/finding"
@@ -79,7 +80,9 @@ func (m *maker) leaveTasks() {
 		case l.Plants > 0:
 			args["Count"] = l.Plants
 			m.Tasks = append(m.Tasks, Task{day, TaskLeave, 0, args})
+		case l.empties() && m.cleared(l.From): // it stands empty under its raft
 		case l.empties():
+			args["Clean"] = m.cleaned(day)
 			m.Tasks = append(m.Tasks, Task{day, TaskEmpty, 0, args})
 			if back, ok := m.nextSetOut(l.To); ok {
 				here := m.roster.next(addDays(l.To, 1))
@@ -98,6 +101,19 @@ func (m *maker) leaveTasks() {
 
 // empties says whether a bed in use stands without plants for so long that it is emptied.
 func (l Leave) empties() bool { return l.before && l.Plants == 0 && l.to-l.from+1 >= emptyBefore }
+
+// cleaned says whether the bed was cleaned since plants last stood in it.
+func (m *maker) cleaned(day time.Time) bool { return m.since(TaskClean, day) }
+
+// cleared says whether the bed was emptied for another absence since plants last stood in it.
+func (m *maker) cleared(day time.Time) bool { return m.since(TaskEmpty, day) }
+
+// since says whether something was done before a day, and no plant set out after it.
+func (m *maker) since(what TaskKind, day time.Time) bool {
+	return slices.ContainsFunc(m.Tasks, func(t Task) bool {
+		return t.Kind == what && t.Day.Before(day) && !slices.ContainsFunc(m.Batches, func(b Batch) bool { return !b.SetOut.Before(t.Day) && b.SetOut.Before(day) })
+	})
+}
 
 // nextSetOut gives the first day after another on which plants go on the raft.
 func (m *maker) nextSetOut(after time.Time) (time.Time, bool) {

@@ -123,3 +123,44 @@ func TestShadeIsHungOverPlants(t *testing.T) {
 		t.Errorf("cloth is hung %d times", hung)
 	}
 }
+
+// Cloth is hung only where plants stand under it for a week, and a bed that was cleaned is not
+// told to be cleaned again before an absence, nor to be emptied twice.
+func TestNoWorkForNothing(t *testing.T) {
+	for end := 1; end < 28; end += 3 {
+		for _, breaks := range [][]Break{nil, {{date(2027, 6, end), date(2027, 7, 20)}}, {{date(2027, 5, 30), date(2027, 6, 20+end/4)}, {date(2027, 6, 30), date(2027, 8, 20)}}} {
+			j := Job{Climate: typed(t, 35, 14, 12), Crop: get(t, "lettuce_leaf"), Holes: 32, Schedule: Schedule{HeadsPerWeek: 6, First: date(2027, 4, 6), Last: date(2027, 10, end), Breaks: breaks}}
+			if breaks == nil {
+				j.Schedule.Last = date(2027, 6, end)
+			}
+			s := Make(j)
+			var hung time.Time
+			emptied, clean := time.Time{}, time.Time{}
+			for _, x := range s.Tasks {
+				switch x.Kind {
+				case TaskSetOut:
+					emptied, clean = time.Time{}, time.Time{}
+				case TaskClean:
+					clean = x.Day
+				case TaskEmpty:
+					if !emptied.IsZero() {
+						t.Errorf("to %d June: emptied on %v and on %v", end, emptied, x.Day)
+					}
+					if emptied = x.Day; x.Args["Clean"] != (!clean.IsZero() && clean.Before(x.Day)) {
+						t.Errorf("to %d June: cleaned on %v, emptied on %v, clean %v", end, clean, x.Day, x.Args["Clean"])
+					}
+				case TaskShade:
+					hung = x.Day
+				case TaskUnshade:
+					if x.Day.Sub(hung) < 7*24*time.Hour {
+						t.Errorf("to %d June: hung on %v, down on %v", end, hung, x.Day)
+					}
+					hung = time.Time{}
+				}
+			}
+			if last := s.Batches[len(s.Batches)-1].Harvest; !hung.IsZero() && last.Sub(hung) < 7*24*time.Hour {
+				t.Errorf("to %d June: hung on %v for plants that are cut on %v", end, hung, last)
+			}
+		}
+	}
+}

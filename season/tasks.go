@@ -234,6 +234,8 @@ func (m *maker) shadeTasks() {
 			day = m.comes(m.plantedFrom(d))
 		}
 		switch {
+		case want > 0 && want != hung && m.plantDays(day, m.shadeEnds(d, cloth)) < leastShaded:
+			continue // not worth hanging, nor changing
 		case want > 0 && want != hung:
 			m.Tasks = append(m.Tasks, Task{day, TaskShade, 0, finding.Args{"Shade": want, "Month": monthWord(int(d.Month()))}})
 		case want == 0 && hung > 0:
@@ -241,6 +243,33 @@ func (m *maker) shadeTasks() {
 		}
 		hung = want
 	}
+}
+
+// leastShaded is for how many days with plants under it cloth is hung (own choice).
+const leastShaded = 7
+
+// shadeEnds gives the first day of the month in which the cloth of a month is no longer wanted.
+func (m *maker) shadeEnds(month time.Time, cloth map[int]unit.Fraction) time.Time {
+	want := cloth[int(month.Month())]
+	end := month.AddDate(0, 1, 0)
+	for range 11 {
+		if cloth[int(end.Month())] != want {
+			break
+		}
+		end = end.AddDate(0, 1, 0)
+	}
+	return end
+}
+
+// plantDays counts the days from one to before another on which plants stand in the bed.
+func (m *maker) plantDays(from, to time.Time) int {
+	days := 0
+	for d := from; d.Before(to); d = addDays(d, 1) {
+		if slices.ContainsFunc(m.Batches, func(b Batch) bool { return !d.Before(b.SetOut) && d.Before(b.Harvest) }) {
+			days++
+		}
+	}
+	return days
 }
 
 // checks puts a check on each week in which plants stand in the bed, on the day
