@@ -57,7 +57,7 @@ func TestAnAnswerDoesNotReadTheBook(t *testing.T) {
 		keepRow(t, kept, "people", true, "person", p, "county", "ALD", "role", "public")
 		keepRow(t, kept, "consents", false, "person", p, "purpose", "ask", "given", "2027-01-01")
 	}
-	keepRow(t, kept, "waves", true, "wave", "A6", "question", "Does it grow?", "sent", "0", "undeliverable", "0")
+	keepRow(t, kept, "waves", true, "wave", "A6", "question", "Does it grow?", "sent", "0", "undeliverable", "0", "planned_on", "2027-05-10") // without a day it would be a fault, and all be read anew
 	h := &House{Store: kept, Book: plan.DefaultBook(), Now: func() time.Time { return time.Date(2027, 5, 10, 8, 0, 0, 0, time.UTC) }}
 	r := httptest.NewRequest(http.MethodGet, "/", nil)
 	v := &visit{House: h, Request: r, who: store.Holder()}

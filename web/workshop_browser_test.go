@@ -61,20 +61,20 @@ func TestAWorkshopDay(t *testing.T) {
 	// who signed, with the keyboard
 	run(t, ctx, chromedp.Navigate(server.URL+"/keying"))
 	ask[bool](t, ctx, typedInto(t, map[string]string{"event": name, "kind": "signins"}, "form[action='/keying'] button.main"))
-	until(t, ctx, el("row1:code"))
+	until(t, ctx, `document.readyState === "complete" && `+el("row1:code"))
 	ask[bool](t, ctx, `(`+el("row1:code")+`.focus(), true)`)
 	for _, text := range []string{"P2339", "\t", "\t", "\t", "y", "\r", "\t", "Invented Neighbor", "\t", "at the desk", "\t", "n", "\r"} {
 		run(t, ctx, chromedp.KeyEvent(text))
 	}
 	ask[bool](t, ctx, `(document.querySelector("button[value=settle]").click(), true)`)
-	until(t, ctx, `location.pathname === "/program/signins"`)
+	until(t, ctx, `document.readyState === "complete" && location.pathname === "/program/signins"`)
 	if n := ask[float64](t, ctx, `[...document.querySelectorAll("tbody tr")].filter(r => r.textContent.includes("`+name+`")).length`); n != 2 {
 		t.Errorf("%g stand on the list of the day", n)
 	}
 	// the slips
 	run(t, ctx, chromedp.Navigate(server.URL+"/keying"))
 	ask[bool](t, ctx, typedInto(t, map[string]string{"event": name, "kind": "slips"}, "form[action='/keying'] button.main"))
-	until(t, ctx, el("row1:groups"))
+	until(t, ctx, `document.readyState === "complete" && `+el("row1:groups"))
 	ask[bool](t, ctx, `(`+el("row1:groups")+`.focus(), true)`)
 	for range 12 {
 		for _, text := range []string{"7", "\t", "w", "\t", "25", "\t", "14", "\t", "23", "\t", "35", "\r"} {
@@ -82,7 +82,7 @@ func TestAWorkshopDay(t *testing.T) {
 		}
 	}
 	ask[bool](t, ctx, `(document.querySelector("button[value=settle]").click(), true)`)
-	until(t, ctx, `location.pathname === "/program/slips"`)
+	until(t, ctx, `document.readyState === "complete" && location.pathname === "/program/slips"`)
 	report := get(t, server.URL+"/program/report.csv?funder=BOARD&day=2027-07-05").body
 	if !strings.Contains(report, "looking back/build: pairs") && !strings.Contains(report, "looking back/build") {
 		t.Error("what the slips say is not in the report")
