@@ -14,12 +14,15 @@ const (
 	FaultNow finding.ID = "tend.fault.now" // no moment
 )
 
+// The most rain and the longest absence that are looked at.
+const mostRain, mostAway = unit.Foot, longestAway * unit.Day
+
 // Supposed reads what may come, as a person types it: "rain=2in", "away=9d", "power=off",
-// "heat=yes", "cold=yes". Rain is at most a foot, away at most 30 days.
+// "heat=yes", "cold=yes". Rain is at most mostRain, away at most mostAway.
 func Supposed(texts []string) (f If, err error) {
 	for _, text := range texts {
 		what, how, _ := strings.Cut(text, "=")
-		wrong := finding.Fault{ID: FaultIf, Args: finding.Args{"Text": text}}
+		wrong := finding.Fault{ID: FaultIf, Args: finding.Args{"Text": text, "Rain": mostRain, "Away": mostAway}}
 		var x float64
 		switch what = strings.TrimSpace(what); {
 		case what == "rain":
@@ -37,7 +40,7 @@ func Supposed(texts []string) (f If, err error) {
 		default:
 			return f, wrong
 		}
-		if err != nil || f.Rain < 0 || f.Rain > unit.Foot || f.Away < 0 || f.Away > 30*unit.Day {
+		if err != nil || f.Rain < 0 || f.Rain > mostRain || f.Away < 0 || f.Away > mostAway {
 			return f, wrong
 		}
 	}
