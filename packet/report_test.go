@@ -59,6 +59,11 @@ func TestReportOfTheYear(t *testing.T) {
 			t.Fatal(err)
 		}
 		for name, e := range map[string]*programme.Edition{"inside": r.Inside(), "public": r.Public()} {
+			for _, f := range packet.ReportFigures(e, words) {
+				if f.Means == "" || strings.Contains(f.Means, "[") || strings.Contains(f.Label, "[") {
+					t.Errorf("%s, %s: %s: %q", name, language, f.Label, f.Means)
+				}
+			}
 			d := packet.Report(e, nil, words, packet.Options{})
 			if len(d.Sections) < 14 {
 				t.Fatalf("%s, %s: %d sections", name, language, len(d.Sections))

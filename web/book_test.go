@@ -290,6 +290,9 @@ func TestTheReportOfABook(t *testing.T) {
 	if one.status != http.StatusOK || strings.Count(one.body, `<th scope="row">`) != openRows || !strings.Contains(one.body, "E001") {
 		t.Error(one.status, strings.Count(one.body, `<th scope="row">`), len(f.From))
 	}
+	if !strings.Contains(one.body, "Each time one person was taught, both present or answering each other.") {
+		t.Error("a figure does not say what it means")
+	}
 	for _, bad := range []string{"?funder=NOBODY&day=2027-07-05", "?funder=BOARD&day=soon", "?funder=BOARD&day=1999-01-01"} {
 		if got := get(t, server.URL+"/program/report"+bad); got.status != http.StatusUnprocessableEntity && got.status != http.StatusBadRequest {
 			t.Error(bad, got.status)

@@ -422,10 +422,10 @@ func (v *visit) figure() error {
 				g.Rows = append(g.Rows, l.Values)
 			}
 			body := struct {
-				Value, Place, Next string
-				Count              int
-				Groups             []group
-			}{f.Value, f.Place, "", len(f.From), groups}
+				Value, Place, Means, Next string
+				Count                     int
+				Groups                    []group
+			}{f.Value, f.Place, f.Means, "", len(f.From), groups}
 			if from+openRows < len(f.From) {
 				body.Next = a.query("/program/figure", "name", f.Name(), "county", f.County, "from", strconv.Itoa(from+openRows))
 			}
