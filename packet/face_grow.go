@@ -252,7 +252,7 @@ func (w writer) readings() page.Table {
 	t := page.Table{RowHead: true, Columns: w.columns("packet.card.col.what", "packet.card.col.good", "face.mix.low", "face.mix.high")}
 	t.Weigh(0.8, 1.2, 2.4, 2.4)
 	low := w.text("face.mix.ec_low", nil)
-	if m := w.p.Mix; m != nil && !m.Works() && m.EC.MillisiemensPerCentimetre() < w.goodEC().Low { // with nothing left out
+	if m := w.p.Mix; m != nil && w.readsLow(m) {
 		low = w.text("face.mix.ec_lacks", finding.Args{"EC": w.withShown(m.EC)})
 	}
 	t.Add(w.text("packet.card.row.ec", nil), page.Bold(ec)+" mS/cm", low, w.text("face.mix.ec_high", nil))

@@ -151,19 +151,26 @@ func (w writer) untested() string {
 	return strings.Join(names, ", ")
 }
 
-// topUp tells with what to fill up, once the bed is full.
+// topUp tells with what to fill up, once the bed is full, and below which reading to feed, as in the table of
+// good ranges: but for a mix that lacks something, which reads less than that with nothing left out.
 func (w writer) topUp(m *mix.Mix) page.Para {
-	id := "packet.mix.topup"
+	id, low := "packet.mix.topup", w.goodEC().Low
 	if m.TopUp.Share > 0 {
 		id = "packet.mix.topup_share"
 	}
-	// as in the table of good ranges, but never more than a mix that lacks something can read
-	low := min(w.goodEC().Low, m.Meters.Fresh.EC.MillisiemensPerCentimetre(), m.Meters.Day.EC.MillisiemensPerCentimetre())
+	if w.readsLow(m) {
+		return w.para(id+"_lacks", finding.Args{"EC": w.withShown(m.EC), "Share": m.TopUp.Share})
+	}
 	text := w.tenth(low) + " mS/cm"
 	if own := w.onMeter(milliSiemens(low)); own != "" {
 		text += " (" + own + ")"
 	}
 	return w.para(id, finding.Args{"Low": text, "Share": m.TopUp.Share})
+}
+
+// readsLow says that a mix that lacks something reads less than is well, with all in.
+func (w writer) readsLow(m *mix.Mix) bool {
+	return !m.Works() && min(m.EC, m.Meters.Day.EC).MillisiemensPerCentimetre() < w.goodEC().Low
 }
 
 // byPacks says that whole packs go into the bed and no bucket is measured.

@@ -32,7 +32,7 @@ func TestNoActBelowWhatTheMixReads(t *testing.T) {
 	p, w := facesOf(t, "bed: {length: 8 ft, width: 4 ft, depth: 6 in}\ntarget: {recipe: lettuce}\nshelf: [{name: powder, label: 20-20-20, limit: 0.4 g/L}]\n"+
 		"water: {ph: 7.6, alkalinity: 180 mg/L CaCO3, calcium: 62 mg/L, magnesium: 11 mg/L}\n", "en", lang.US)
 	d, _ := packet.Section(p, w, packet.Options{}, "card")
-	if text := flat(told(t, d)); p.Mix.Works() || p.Mix.Meters.Well.Low < 1 || !strings.Contains(text, "falls below 0.6 mS/cm") {
+	if text := flat(told(t, d)); p.Mix.Works() || p.Mix.Meters.Well.Low < 1 || strings.Contains(text, "falls below") || !strings.Contains(text, "this mix reads only 0.64 mS/cm") {
 		t.Errorf("the mix reads %v, well from %v: %s", p.Mix.EC, p.Mix.Meters.Well.Low, text)
 	}
 }
