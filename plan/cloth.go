@@ -1,6 +1,9 @@
 package plan
 
 import (
+	"cmp"
+	"slices"
+
 	"raftwright/cost"
 	"raftwright/finding"
 	"raftwright/season"
@@ -12,23 +15,23 @@ import (
 // the bed may stand where a house or a tree gives it.
 const FindShadeBuy finding.ID = "plan.shade_buy"
 
-// tellShade lists the cloth for the strongest shade that the season told of, for all beds.
+// tellShade lists a cloth for each shade that the season told of, the strongest first, for all beds.
 func (m *maker) tellShade() {
-	strongest := unit.Fraction(0)
+	var shades []unit.Fraction
 	for _, f := range m.Season.Findings {
-		if shade, ok := f.Args["Shade"].(unit.Fraction); ok && f.ID == season.FindShade {
-			strongest = max(strongest, shade)
+		if shade, ok := f.Args["Shade"].(unit.Fraction); ok && f.ID == season.FindShade && !slices.Contains(shades, shade) {
+			shades = append(shades, shade)
 		}
 	}
-	if strongest == 0 {
-		return
-	}
+	slices.SortFunc(shades, func(a, b unit.Fraction) int { return cmp.Compare(b, a) })
 	area := m.job.Bed.Area * unit.Area(coveringShare*float64(m.Beds))
-	args := finding.Args{"Shade": strongest, "Area": area, "Priced": false}
-	if price := priced(m.buys.cloth, area.SquareFeet()); price != nil {
-		args["Priced"], args["Cost"], args["Guess"] = true, cost.About(*price), !m.buys.ownCloth
+	for _, shade := range shades {
+		args := finding.Args{"Shade": shade, "Area": area, "Priced": false}
+		if price := priced(m.buys.cloth, area.SquareFeet()); price != nil {
+			args["Priced"], args["Cost"], args["Guess"] = true, cost.About(*price), !m.buys.ownCloth
+		}
+		m.find(finding.Finding{ID: FindShadeBuy, Act: finding.AtMoney, Severity: finding.Note, Source: source.OwnChoice, Args: args})
 	}
-	m.find(finding.Finding{ID: FindShadeBuy, Act: finding.AtMoney, Severity: finding.Note, Source: source.OwnChoice, Args: args})
 }
 
 // BesideList tells whether a finding says what to buy that stands in no sum.

@@ -1,6 +1,7 @@
 package plan_test
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -202,6 +203,35 @@ func TestShadeIsListedInNoSum(t *testing.T) {
 	}
 	if f := told(planned(t, strings.Replace(bed, "{latitude", "{cover: shade, latitude", 1), plan.Everything), plan.FindShadeBuy); f != nil {
 		t.Errorf("under a roof of cloth: %+v", f)
+	}
+}
+
+// Where months want shade of two strengths, each cloth that the calendar hangs is listed, and no other.
+func TestEachClothIsListed(t *testing.T) {
+	two := false
+	for _, at := range []string{"Phoenix, AZ", "Atlanta, GA", "Denver, CO"} {
+		p, faults := made(t, withPlaces(t), "site: {place: \""+at+"\"}\ncrop: {name: leaf lettuce}\nbed: {length: 12 ft, width: 4 ft, depth: 8 in}\n")
+		if len(faults) > 0 || p.Season == nil {
+			t.Fatalf("%s: %v", at, faults)
+		}
+		hung, listed := map[any]bool{}, map[any]bool{}
+		for _, f := range p.Season.Findings {
+			if f.ID == season.FindShade {
+				hung[f.Args["Shade"]] = true
+			}
+		}
+		for _, f := range p.Findings {
+			if f.ID == plan.FindShadeBuy {
+				listed[f.Args["Shade"]] = true
+			}
+		}
+		if !maps.Equal(hung, listed) {
+			t.Errorf("at %s: %v are hung, %v are listed", at, hung, listed)
+		}
+		two = two || len(hung) > 1
+	}
+	if !two {
+		t.Error("nowhere are two strengths hung")
 	}
 }
 
