@@ -318,24 +318,54 @@ func (r *Reading) mend() {
 // leaks tells how likely a leak is, and its rate where there is one.
 func (e *estimate) leaks() Leak {
 	var l Leak
-	var sum, square float64
+	var sum, most float64
+	var told []draining
 	for i, f := range e.stories {
 		if f.leakFrom < 0 {
 			continue
 		}
 		l.Probability += e.shares[i]
 		at := len(f.list) - 1 // the last unknown of such a story
-		sd := sdLeak * math.Sqrt(f.spread.row(at)[at])
+		x := draining{share: e.shares[i], rate: f.setting.leak, sd: sdLeak * math.Sqrt(f.spread.row(at)[at])}
 		if f.hole {
-			sd = sdHole * f.setting.leak * math.Sqrt(f.spread.row(at)[at])
+			x.sd, x.byLog = sdHole*math.Sqrt(f.spread.row(at)[at]), true
+			most = max(most, x.rate*math.Exp(4*x.sd))
 		}
-		sum += e.shares[i] * f.setting.leak
-		square += e.shares[i] * (f.setting.leak*f.setting.leak + sd*sd)
+		told = append(told, x)
+		sum += x.share * x.rate
+		most = max(most, x.rate+4*x.sd)
 	}
 	if l.Probability > 0 {
 		mean := sum / l.Probability
-		sd := ninety * math.Sqrt(math.Max(0, square/l.Probability-mean*mean))
-		l.Rate = Range{mean, math.Max(0, mean-sd), mean + sd}
+		low, high := within(told, 0.05*l.Probability, most), within(told, 0.95*l.Probability, most)
+		l.Rate = Range{mean, min(low, mean), max(high, mean)}
 	}
 	return l
+}
+
+// draining is what a story of a leak loses, L a day, with its share and spread: of a hole that of its logarithm.
+type draining struct {
+	share, rate, sd float64
+	byLog           bool
+}
+
+// within gives the rate, at most that, below which stories of a share lose.
+func within(told []draining, share, most float64) float64 {
+	low, high := 0.0, most
+	for range 50 {
+		rate, sum := (low+high)/2, 0.0
+		for _, x := range told {
+			off := rate - x.rate
+			if x.byLog {
+				off = math.Log(rate / x.rate)
+			}
+			sum += x.share * evenly(off/max(x.sd, 1e-9))
+		}
+		if sum < share {
+			low = rate
+		} else {
+			high = rate
+		}
+	}
+	return low
 }
