@@ -398,10 +398,10 @@ func TestASlowServersPageIsMarked(t *testing.T) {
 		until(t, ctx, el("waiting")+`.textContent.includes("`+words.waits+`")`)
 		close(slow)
 		until(t, ctx, el("waiting")+`.textContent.includes("`+words.came+`")`)
+		ask[bool](t, ctx, `([...document.querySelectorAll("#waiting a")].find(a => a.textContent === "`+words.show+`").click(), true)`)
+		until(t, ctx, el("waiting")+`.hidden && document.documentElement.dataset.away`)
 		o.off()
 		o.wrap = nil
 		o.on()
-		ask[bool](t, ctx, `([...document.querySelectorAll("#waiting a")].find(a => a.textContent === "`+words.show+`").click(), true)`)
-		until(t, ctx, el("waiting")+`.hidden && document.documentElement.dataset.away`)
 	}
 }
