@@ -243,6 +243,9 @@ func (m *maker) tell() {
 	m.tellBatches()
 	m.tellWater()
 	for _, r := range m.shaded() {
+		if len(m.Batches) > 0 && !m.hangs(r) {
+			continue // the calendar does not hang it
+		}
 		m.find(finding.Finding{ID: FindShade, Severity: finding.Note, Figure: r.Shade, Source: "both1997",
 			Args: finding.Args{"From": monthWord(r.From), "To": monthWord(r.To), "Count": (r.To-r.From+12)%12 + 1, "Shade": r.Shade, "Light": r.Light, "Crop": m.Crop.Word()}})
 	}
@@ -297,6 +300,21 @@ type shading struct {
 	From, To int // months
 	Shade    unit.Fraction
 	Light    unit.DailyLight // the most, without the cloth
+}
+
+// hangs says whether the calendar hangs the cloth of a run of months.
+func (m *maker) hangs(r shading) bool {
+	return slices.ContainsFunc(m.Tasks, func(t Task) bool {
+		for i := r.From; t.Kind == TaskShade && t.Args["Shade"] == r.Shade; i = i%12 + 1 {
+			if t.Args["Month"] == monthWord(i) {
+				return true
+			}
+			if i == r.To {
+				break
+			}
+		}
+		return false
+	})
 }
 
 // shaded gives the runs of months with a crop that want cloth, in the order of

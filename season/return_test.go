@@ -1,6 +1,7 @@
 package season
 
 import (
+	"maps"
 	"slices"
 	"testing"
 	"time"
@@ -134,6 +135,20 @@ func TestNoWorkForNothing(t *testing.T) {
 				j.Schedule.Last = date(2027, 6, end)
 			}
 			s := Make(j)
+			told, hangs := map[any]bool{}, map[any]bool{} // what is told of a shade is what the calendar hangs
+			for _, f := range s.Findings {
+				if f.ID == FindShade {
+					told[f.Args["Shade"]] = true
+				}
+			}
+			for _, x := range s.Tasks {
+				if x.Kind == TaskShade {
+					hangs[x.Args["Shade"]] = true
+				}
+			}
+			if !maps.Equal(told, hangs) {
+				t.Errorf("to %d June: %v are told, %v are hung", end, told, hangs)
+			}
 			var hung time.Time
 			emptied, clean := time.Time{}, time.Time{}
 			for _, x := range s.Tasks {
