@@ -365,6 +365,23 @@ func TestCommasAreReadByTheRange(t *testing.T) {
 	}
 }
 
+// Who writes in feet, gallons or pounds puts a comma between thousands: where the figure is then beyond the key's range, nobody is taken to have meant a
+// thousandth of it. A decimal comma before three digits of a metric unit is read as one.
+func TestNoThousandthOfFeet(t *testing.T) {
+	for text, want := range map[string]string{"bed: {length: '1,200 ft'}": "1.200 ft", "bed: {length: '12,000 pies'}": "12.000 pies",
+		"bed: {length: 8 ft, depth: '1,000 in'}": "1.000 in"} {
+		if _, faults := Parse("x", []byte(text)); len(faults) != 1 || !strings.Contains(right(faults[0]), want) {
+			t.Errorf("%s: %v", text, faults)
+		}
+	}
+	for text, want := range map[string]float64{"1,220 m": 1220, "2,440 mm": 2440, "8,5 ft": 8.5 * 304.8, "0,500 ft": 0.5 * 304.8} {
+		b, faults := Parse("x", []byte("bed: {length: '"+text+"'}"))
+		if len(faults) > 0 || math.Abs(b.Bed.Length.Value.Millimetres()-want) > 1e-6 {
+			t.Errorf("%s: %v, %v", text, b.Bed.Length.Value.Millimetres(), faults)
+		}
+	}
+}
+
 // A note may have lines; letters of other scripts that the paper has are fine.
 func TestTextsThatPass(t *testing.T) {
 	b, faults := Parse("x", []byte("title: Ñandú Ελλάδα Україна ½ × 8′\nlog: [{at: 2027-05-03T08:00, note: \"a frog\\n\\tand another\"}]\n"))

@@ -90,7 +90,7 @@ func each[V any](s *spec, text string, all []unit.Sense[V], err error, value fun
 	var first *finding.Fault
 	for _, a := range all {
 		if v, bad := value(a.Value); bad == nil {
-			out = append(out, sense{Value: v, Plain: a.Plain})
+			out = append(out, sense{Value: v, Plain: a.Plain, Foot: a.Foot})
 		} else if first == nil {
 			first = bad
 		}
@@ -103,7 +103,8 @@ func each[V any](s *spec, text string, all []unit.Sense[V], err error, value fun
 
 // understood gives what is meant by a text of a key: of two senses the one within
 // the key's range, whose Plain then says how it was read. Where both are, the fault
-// offers both.
+// offers both; it does so too where only a decimal comma of feet, pounds or gallons
+// is: whoever writes 1,200 ft never means 1.2 ft, which would pass in silence.
 func understood(s *spec, text string) (sense, *finding.Fault) {
 	all, bad := s.form.read(s, text)
 	if bad != nil {
@@ -114,7 +115,7 @@ func understood(s *spec, text string) (sense, *finding.Fault) {
 	}
 	first, second := outside(s, text, all[0].Value), outside(s, text, all[1].Value)
 	switch {
-	case first == nil && second == nil:
+	case second == nil && (first == nil || all[1].Foot):
 		return sense{}, fault("unit.fault.two_ways", "Text", clip(text), "First", all[0].Plain, "Second", all[1].Plain)
 	case second == nil:
 		return all[1], nil

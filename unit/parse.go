@@ -38,7 +38,15 @@ func (k *Kind) Units() []string {
 // It gives one sense, or two where a comma can stand between thousands or be a
 // decimal comma ("1,200 ft"): the one who knows the range of the figure chooses.
 // The error is a *ParseError.
-func (k *Kind) Senses(s string) ([]Sense[float64], error) { return senses(s, k.read) }
+func (k *Kind) Senses(s string) ([]Sense[float64], error) {
+	all, err := senses(s, k.read)
+	for i := range all {
+		_, after, _ := number(all[i].Plain)
+		u, _ := k.match(after)
+		all[i].Foot = k.sums && k != DurationKind && !u.metric
+	}
+	return all, err
+}
 
 // Parse reads a quantity that can be meant in one way only. The error is a *ParseError.
 func (k *Kind) Parse(s string) (float64, error) {

@@ -10,6 +10,8 @@ import (
 type Sense[V any] struct {
 	Value V
 	Plain string // the same, written so that it can be read in this way only
+	// Foot says that it is of a unit of feet, pounds or gallons, whose users write a comma between thousands and none for decimals.
+	Foot bool
 }
 
 // signs turns the signs that people paste from a page or a word processor into
@@ -148,7 +150,7 @@ func senses[V comparable](text string, read func(string) (V, error)) ([]Sense[V]
 		case err != nil && first == nil:
 			first = about(err, text)
 		case err == nil && (len(out) == 0 || out[0].Value != v):
-			out = append(out, Sense[V]{v, way})
+			out = append(out, Sense[V]{Value: v, Plain: way})
 		}
 	}
 	if len(out) == 0 {
