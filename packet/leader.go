@@ -131,7 +131,7 @@ func (w leader) stopsOf() []finding.Finding {
 
 // day is the run of the day and its stations.
 func (w leader) day() []page.Block {
-	t := page.Table{RowHead: true, Compact: true, Columns: w.columns("leader.day.col_time", "leader.day.col_what", "leader.day.col_minutes", "leader.day.col_who")}
+	t := page.Table{RowHead: true, Compact: true, Stack: true, Columns: w.columns("leader.day.col_time", "leader.day.col_what", "leader.day.col_minutes", "leader.day.col_who")}
 	t.Weigh(1.2, 2.6, 1.5, 3)
 	var cards []page.Block
 	for _, s := range w.ws.Day {
@@ -200,7 +200,7 @@ func (w leader) station(id string, title page.Text) page.Block {
 
 // buyAll is the shopping list for all beds.
 func (w leader) buyAll() []page.Block {
-	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.shop.col.item", "+face.buy.count", "+leader.buy.col_spare", "+packet.shop.col.unit_price", "+packet.shop.col.price")}
+	t := page.Table{Compact: true, Stack: true, RowHead: true, Columns: w.columns("packet.shop.col.item", "+face.buy.count", "+leader.buy.col_spare", "+packet.shop.col.unit_price", "+packet.shop.col.price")}
 	t.Weigh(4.2, 1.2, 1, 1.2, 1.2)
 	liquid, shared := false, false
 	for _, group := range groups {
@@ -253,7 +253,7 @@ func (w leader) buyAll() []page.Block {
 func (w leader) saw() []page.Block {
 	b := w.ws.Boards
 	out := []page.Block{w.warning(w.text("face.cut.saw", nil), w.text("packet.safety.saw.4", nil))}
-	t := page.Table{RowHead: true, Compact: true, Columns: w.columns("leader.saw.boards", "leader.saw.col_cut", "+packet.cut.col.left")}
+	t := page.Table{RowHead: true, Compact: true, Stack: true, Columns: w.columns("leader.saw.boards", "leader.saw.col_cut", "+packet.cut.col.left")}
 	t.Weigh(1.5, 4, 1)
 	all := map[string]int{}
 	for _, j := range b.Jobs {
@@ -270,7 +270,7 @@ func (w leader) saw() []page.Block {
 	}
 	kerf := w.text("packet.cut.kerf", finding.Args{"Kerf": b.Jobs[0].Plan.Kerf})
 	out = append(out, t, page.Para{Text: kerf + " " + w.text(proven, nil)}, w.heading("leader.saw.count"))
-	t = page.Table{RowHead: true, Compact: true, Columns: w.columns("face.part.letter", "leader.saw.col_piece", "+leader.saw.col_kit", "+leader.saw.col_all")}
+	t = page.Table{RowHead: true, Compact: true, Stack: true, Columns: w.columns("face.part.letter", "leader.saw.col_piece", "+leader.saw.col_kit", "+leader.saw.col_all")}
 	t.Weigh(0.8, 4, 1, 1)
 	for _, q := range w.p.Frame.Pieces {
 		name := w.say(string(q.Role.Word()), nil) + ", " + q.Size.String() + ", " + w.label(q.Length)

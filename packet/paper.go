@@ -319,7 +319,7 @@ func (w writer) letterShade(some []season.Month) []page.Block {
 
 // letterWatch is the table of the months and what it calls for.
 func (w writer) letterWatch(some []season.Month) []page.Block {
-	t := page.Table{RowHead: true, Compact: true, Columns: w.columns("packet.season.col.month", "+letter.col.high", "+letter.col.low", "+letter.col.water", "+letter.col.hot", "+letter.col.drinks")}
+	t := page.Table{RowHead: true, Compact: true, Stack: true, Columns: w.columns("packet.season.col.month", "+letter.col.high", "+letter.col.low", "+letter.col.water", "+letter.col.hot", "+letter.col.drinks")}
 	var items []page.Text
 	for _, m := range some {
 		name := string(w.capital(monthWord(m.Number)))

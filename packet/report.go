@@ -252,7 +252,8 @@ func (w reporter) tables(section string) []page.Block {
 			counties = append(counties, f.County)
 		}
 	}
-	wide := page.Table{Compact: true, RowHead: true, Columns: w.columns("col_mark", "col_figure")}
+	wide := page.Table{Compact: true, Stack: true, RowHead: true, Columns: w.columns("col_mark", "col_figure")}
+	wide.Columns[1].Plain = true
 	for _, c := range append(slices.Clone(counties), programme.All) {
 		wide.Columns = append(wide.Columns, page.Column{Title: w.county(c), Align: page.Right})
 	}

@@ -17,7 +17,7 @@ func (w reporter) heard() []page.Block {
 	if w.e.Public || len(items) == 0 {
 		return out
 	}
-	t := page.Table{Caption: w.text("c_items", nil), Compact: true, RowHead: true, Columns: w.columns("col_record", "col_day", "col_what", "+col_value", "col_source")}
+	t := page.Table{Caption: w.text("c_items", nil), Compact: true, Stack: true, RowHead: true, Columns: w.columns("col_record", "col_day", "col_what", "+col_value", "col_source")}
 	t.Weigh(2, 3, 6, 2, 6)
 	for _, x := range items {
 		t.Add(page.Literal(x.ID), page.Text(w.words.Date(x.Date.Time())), page.Literal(x.Title+", "+w.name(x.Unit)), page.Text(w.words.Fixed(float64(x.Count), 0)), page.Literal(x.Source))
@@ -49,7 +49,7 @@ func (w reporter) classes() []page.Block {
 	if len(results) == 0 {
 		return nil
 	}
-	t := page.Table{Caption: w.text("e_classes", nil), Note: w.text("e_classes_note", nil), Compact: true, RowHead: true,
+	t := page.Table{Caption: w.text("e_classes", nil), Note: w.text("e_classes_note", nil), Compact: true, Stack: true, RowHead: true,
 		Columns: w.columns("col_record", "col_class", "col_grades", "col_item", "+figure.right_before", "+figure.right_after")}
 	t.Weigh(2, 4, 2, 3, 3, 3)
 	told := func(x programme.ClassResult, text string) page.Text {

@@ -30,7 +30,7 @@ func (w reporter) about() []page.Block {
 	}
 	out = append(append(append(out, w.rates("a_rate", e.Rates)...), w.rates("a_match", e.Matched)...), w.para("a_never", nil), w.rules())
 	if !e.Public {
-		t := page.Table{Compact: true, RowHead: true, Columns: w.columns("col_table", "+col_records", "+col_left", "col_sum"), Note: w.text("a_left_note", nil)}
+		t := page.Table{Compact: true, Stack: true, RowHead: true, Columns: w.columns("col_table", "+col_records", "+col_left", "col_sum"), Note: w.text("a_left_note", nil)}
 		for _, of := range e.Tables() {
 			left := page.Text("–")
 			if of.Dated {
@@ -50,7 +50,7 @@ func (w reporter) about() []page.Block {
 func (w reporter) took() []page.Block {
 	out := w.figures("D")()
 	if w.e.Funder.Parity == "yes" && !w.e.Public && len(w.e.Parity) > 0 {
-		t := page.Table{Caption: w.text("parity", nil), Compact: true, RowHead: true, Columns: w.columns("col_county", "col_group", "+col_need", "+col_met", "col_verdict", "col_source"), Note: w.text("parity_note", nil)}
+		t := page.Table{Caption: w.text("parity", nil), Compact: true, Stack: true, RowHead: true, Columns: w.columns("col_county", "col_group", "+col_need", "+col_met", "col_verdict", "col_source"), Note: w.text("parity_note", nil)}
 		t.Weigh(2, 4, 2, 3, 2, 3)
 		percent := func(x float64) string { return w.words.Fixed(100*x, 1) }
 		for _, p := range w.e.Parity {

@@ -50,7 +50,7 @@ func (w reporter) rates(id string, rates []programme.Rated) []page.Block {
 
 // rules is the table of all rules: what holds on the as-of day, since when, and by which source.
 func (w reporter) rules() page.Block {
-	t := page.Table{Caption: w.text("a_held", nil), Compact: true, RowHead: true, Columns: w.columns("col_rule", "col_value", "col_since", "col_source"), Note: w.text("a_held_note", nil)}
+	t := page.Table{Caption: w.text("a_held", nil), Compact: true, Stack: true, RowHead: true, Columns: w.columns("col_rule", "col_value", "col_since", "col_source"), Note: w.text("a_held_note", nil)}
 	t.Weigh(5, 3, 3, 4)
 	for _, h := range w.e.Standing() {
 		source := h.Source

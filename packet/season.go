@@ -35,7 +35,7 @@ func (w writer) months() page.Table {
 	if w.metric() {
 		in, digits = unit.Millimetre, 1
 	}
-	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.season.col.month", "+packet.season.col.air", "+packet.season.col.pool", "+packet.season.col.light", "+packet.season.col.et", "+packet.season.col.oxygen")}
+	t := page.Table{Compact: true, Stack: true, RowHead: true, Columns: w.columns("packet.season.col.month", "+packet.season.col.air", "+packet.season.col.pool", "+packet.season.col.light", "+packet.season.col.et", "+packet.season.col.oxygen")}
 	for i, from := range []source.ID{"lump", "faust2018", "fao56", "benson1984"} { // as the sums cite them
 		t.Columns[i+2].Title += w.cite(from)
 	}
@@ -178,7 +178,7 @@ func (w writer) openWeeks(left draw.Points, names []string) draw.Drawing {
 // every crop.
 func (w writer) windows() []page.Block {
 	var blocks []page.Block
-	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("packet.season.col.crop", "packet.season.col.from", "packet.season.col.to", "packet.season.col.limit")}
+	t := page.Table{Compact: true, Stack: true, RowHead: true, Columns: w.columns("packet.season.col.crop", "packet.season.col.from", "packet.season.col.to", "packet.season.col.limit")}
 	for _, x := range w.p.Season.Windows {
 		limit := w.say(string(x.Limit.Word()), nil)
 		from, to := page.Text("–"), page.Text("–")

@@ -114,7 +114,7 @@ func (w writer) emptied(t *tend.Tending) page.Text {
 
 // ahead is the table of the days ahead.
 func (w writer) ahead(t *tend.Tending) []page.Block {
-	table := page.Table{RowHead: true, Compact: true, Columns: w.columns("tend.col.day", "+tend.row.volume", "+tend.row.ec", "+tend.row.ph", "+tend.col.warmth")}
+	table := page.Table{RowHead: true, Compact: true, Stack: true, Columns: w.columns("tend.col.day", "+tend.row.volume", "+tend.row.ec", "+tend.row.ph", "+tend.col.warmth")}
 	for _, f := range t.Forecast {
 		span := func(r tend.Range, say func(float64) string) page.Text {
 			return w.text("tend.span", finding.Args{"Value": say(r.Value), "Low": say(r.Low), "High": say(r.High)})
@@ -134,7 +134,7 @@ func (w writer) ahead(t *tend.Tending) []page.Block {
 
 // aside lists the readings that were set aside.
 func (w writer) aside(t *tend.Tending) []page.Block {
-	table := page.Table{RowHead: true, Compact: true, Columns: w.columns("tend.col.day", "tend.col.kind", "+tend.col.read", "+tend.col.expected", "+tend.col.meant")}
+	table := page.Table{RowHead: true, Compact: true, Stack: true, Columns: w.columns("tend.col.day", "tend.col.kind", "+tend.col.read", "+tend.col.expected", "+tend.col.meant")}
 	for _, r := range t.Readings {
 		if r.Used {
 			continue
