@@ -64,7 +64,7 @@ const (
 	emptyBefore = 7 // days without plants: a mosquito takes as little as that from egg to wing (memory)
 )
 
-func (r *roster) day(t time.Time) int        { return int(t.Sub(r.first) / (24 * time.Hour)) }
+func (r *roster) day(t time.Time) int        { return int((t.Unix() - r.first.Unix()) / (24 * 60 * 60)) }
 func (r *roster) date(n int) time.Time       { return r.first.Add(time.Duration(n) * 24 * time.Hour) }
 func (r *roster) last(t time.Time) time.Time { return r.date(r.before[r.day(t)]) }
 func (r *roster) next(t time.Time) time.Time { return r.date(min(r.after[r.day(t)], len(r.open)-1)) }
@@ -182,7 +182,11 @@ func (m *maker) moved(setOut, cut int) int {
 	return max(setOut, m.roster.before[day])
 }
 
-func addDays(t time.Time, n int) time.Time { return t.AddDate(0, 0, n) }
+// addDays gives the day so many after another; all days are midnights of UTC, which has no shorter ones.
+func addDays(t time.Time, n int) time.Time { return t.Add(time.Duration(n) * 24 * time.Hour) }
+
+// dayNumber counts days, so that a later one has a larger number; all since antiquity are above 0.
+func dayNumber(t time.Time) int64 { return t.Unix()/(24*60*60) + 1<<20 }
 
 func index(t time.Time) int { return int(sky.DayOf(t)) - 1 }
 

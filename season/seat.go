@@ -47,34 +47,23 @@ type stay struct {
 
 // seatAll seats the stays and gives the peak.
 func seatAll(stays []stay) int {
-	type event struct {
-		day  time.Time
-		cut  bool
-		list int
+	// an event is a number, its day first; on one day the cut comes before the planting
+	const lists = 1 << 24
+	event := func(day time.Time, planting, list int) int64 {
+		return (dayNumber(day)*2+int64(planting))*lists + int64(list)
 	}
-	events := make([]event, 0, 2*len(stays))
+	events := make([]int64, 0, 2*len(stays))
 	for i, s := range stays {
 		if s.from.Before(s.to) {
-			events = append(events, event{s.from, false, i}, event{s.to, true, i})
+			events = append(events, event(s.from, 1, i), event(s.to, 0, i))
 		}
 	}
-	// on one day the cut comes before the planting
-	slices.SortStableFunc(events, func(a, b event) int {
-		switch c := a.day.Compare(b.day); {
-		case c != 0:
-			return c
-		case a.cut == b.cut:
-			return a.list - b.list
-		case a.cut:
-			return -1
-		}
-		return 1
-	})
+	slices.Sort(events)
 	free := []Span{{1, 1 << 30}}
 	used, peak := 0, 0
 	for _, e := range events {
-		s := stays[e.list]
-		if e.cut {
+		s := stays[e%lists]
+		if e/lists%2 == 0 {
 			used -= s.plants
 			if s.holes != nil {
 				free = release(free, *s.holes)

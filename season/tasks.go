@@ -1,13 +1,11 @@
 package season
 
 import (
-	"cmp"
 	"maps"
 	"slices"
 	"time"
 
 	"raftwright/finding"
-	"raftwright/internal/inorder"
 	"raftwright/source"
 	"raftwright/unit"
 )
@@ -59,7 +57,8 @@ func (m *maker) tasks() {
 	m.Tasks = make([]Task, 0, 4*len(m.Batches)+16)
 	m.opening()
 	word := m.Crop.Word()
-	for _, b := range m.Batches {
+	for i := range m.Batches {
+		b := &m.Batches[i]
 		args := finding.Args{"Crop": word, "Count": b.Plants, "Batch": b.Number}
 		if b.Sow.Before(b.SetOut) {
 			m.Tasks = append(m.Tasks, Task{b.Sow, TaskSow, b.Number, args})
@@ -76,7 +75,7 @@ func (m *maker) tasks() {
 		cut := finding.Args{"Crop": word, "Count": b.Plants, "Batch": b.Number, "Earliest": b.Earliest, "Latest": b.Latest}
 		m.Tasks = append(m.Tasks, Task{b.SetOut, TaskSetOut, b.Number, args}, Task{b.Harvest, TaskHarvest, b.Number, cut})
 		day := m.roster.next(addDays(b.Harvest, 1))
-		if slices.ContainsFunc(m.Batches, func(x Batch) bool { return x.SetOut.Before(day) && x.Harvest.After(b.Harvest) }) {
+		if m.anyBatch(func(x *Batch) bool { return x.SetOut.Before(day) && x.Harvest.After(b.Harvest) }) {
 			continue // other plants stand in the bed
 		}
 		if m.roster.open[m.roster.day(day)] && !m.emptied(b.Harvest, day) {
@@ -98,23 +97,16 @@ func (m *maker) tasks() {
 // inOrder gives tasks in the order of their days, those of one day as they are done; it moves
 // numbers, which are lighter than tasks.
 func inOrder(tasks []Task) []Task {
-	type place struct {
-		day       int64
-		early, at int
+	const places = 1 << 24
+	order := make([]int64, len(tasks))
+	for i := range tasks {
+		t := &tasks[i]
+		order[i] = (dayNumber(t.Day)*8+int64(t.Kind.early()))*places + int64(i)
 	}
-	order := make([]place, len(tasks))
-	for i, t := range tasks {
-		order[i] = place{t.Day.Unix(), t.Kind.early(), i}
-	}
-	inorder.Put(order, func(a, b place) int {
-		if a.day != b.day {
-			return cmp.Compare(a.day, b.day)
-		}
-		return cmp.Or(a.early-b.early, a.at-b.at)
-	})
+	slices.Sort(order)
 	out := make([]Task, len(tasks))
-	for i, p := range order {
-		out[i] = tasks[p.at]
+	for i, place := range order {
+		out[i] = tasks[place%places]
 	}
 	return out
 }
@@ -141,7 +133,8 @@ func (m *maker) opening() {
 		return
 	}
 	out := m.Batches[0].SetOut
-	for _, b := range m.Batches {
+	for i := range m.Batches {
+		b := &m.Batches[i]
 		if b.SetOut.Before(out) {
 			out = b.SetOut
 		}
@@ -162,6 +155,16 @@ func (m *maker) comes(d time.Time) time.Time {
 	return m.roster.last(d)
 }
 
+// anyBatch says whether something holds of a batch, none of which is copied for it.
+func (m *maker) anyBatch(holds func(*Batch) bool) bool {
+	for i := range m.Batches {
+		if holds(&m.Batches[i]) {
+			return true
+		}
+	}
+	return false
+}
+
 // emptied says whether the bed is emptied, and so cleaned, between a cut and a day.
 func (m *maker) emptied(cut, day time.Time) bool {
 	return slices.ContainsFunc(m.Leaves, func(l Leave) bool { return l.empties() && !l.From.Before(cut) && l.From.Before(day) })
@@ -178,7 +181,8 @@ func (m *maker) frostTasks() {
 	first, last := m.Batches[0].SetOut, m.Batches[len(m.Batches)-1].Harvest
 	for year := first.Year() - 1; year <= last.Year(); year++ {
 		from, day := f.In(year), time.Time{}
-		for _, b := range m.Batches {
+		for i := range m.Batches {
+			b := &m.Batches[i]
 			out := maxTime(b.SetOut, from)
 			if b.Harvest.After(from) && !out.After(addDays(from, 60)) && (day.IsZero() || out.Before(day)) {
 				day = out
@@ -194,7 +198,8 @@ func (m *maker) frostTasks() {
 // plantedFrom is the first day from this one on with plants in the bed, or this day where
 // none follow.
 func (m *maker) plantedFrom(day time.Time) time.Time {
-	for _, b := range m.Batches {
+	for i := range m.Batches {
+		b := &m.Batches[i]
 		if b.Harvest.After(day) {
 			return maxTime(day, b.SetOut)
 		}
@@ -216,7 +221,8 @@ func (m *maker) shadeTasks() {
 	}
 	month := func(d time.Time) int { return d.Year()*12 + int(d.Month()) }
 	stands := map[int]bool{}
-	for _, b := range m.Batches {
+	for i := range m.Batches {
+		b := &m.Batches[i]
 		stands[month(addDays(b.Harvest, -1))] = true
 		for d := b.SetOut; d.Before(b.Harvest); d = addDays(d, 28) {
 			stands[month(d)] = true
@@ -265,7 +271,7 @@ func (m *maker) shadeEnds(month time.Time, cloth map[int]unit.Fraction) time.Tim
 func (m *maker) plantDays(from, to time.Time) int {
 	days := 0
 	for d := from; d.Before(to); d = addDays(d, 1) {
-		if slices.ContainsFunc(m.Batches, func(b Batch) bool { return !d.Before(b.SetOut) && d.Before(b.Harvest) }) {
+		if m.anyBatch(func(b *Batch) bool { return !d.Before(b.SetOut) && d.Before(b.Harvest) }) {
 			days++
 		}
 	}
@@ -276,7 +282,8 @@ func (m *maker) plantDays(from, to time.Time) int {
 // before a break where one falls into it.
 func (m *maker) checks() {
 	var last time.Time
-	for _, b := range m.Batches {
+	for i := range m.Batches {
+		b := &m.Batches[i]
 		for d := addDays(b.SetOut, 7); d.Before(b.Harvest); d = addDays(d, 7) {
 			if !last.IsZero() && d.Before(addDays(last, 7)) {
 				continue
