@@ -143,7 +143,7 @@ func (r *reader) checkProduct(p *Product, path finding.Path) {
 		r.tell(path.Key("purity"), p.Purity.At, fault("brief.fault.purity"))
 	}
 	c := &p.Contents
-	nitrogen := c.Nitrate.Value + c.Ammonium.Value + c.Urea.Value
+	nitrogen := c.Nitrate.Value + c.Ammonium.Value + c.Urea.Value + c.Organic.Value
 	sum := nitrogen
 	for _, f := range []*Field[unit.Fraction]{&c.Phosphorus, &c.Potassium, &c.Calcium, &c.Magnesium, &c.Sulfur, &c.Sodium, &c.Chloride, &c.Iron, // of which some is chelated
 		&c.Manganese, &c.Zinc, &c.Copper, &c.Boron, &c.Molybdenum, &c.Silicon} {

@@ -147,6 +147,7 @@ type Contents struct {
 	Nitrate    Field[unit.Fraction] `key:"nitrate-n" range:"0 %..100 %" eg:"6.0 %" else:"mix.assume_split"`
 	Ammonium   Field[unit.Fraction] `key:"ammonium-n" range:"0 %..100 %" eg:"3.9 %"`
 	Urea       Field[unit.Fraction] `key:"urea-n" range:"0 %..100 %" eg:"10.1 %"`
+	Organic    Field[unit.Fraction] `key:"organic-n" called:"water insoluble nitrogen|insoluble nitrogen|protein nitrogen" range:"0 %..100 %" eg:"0 %"`
 	Phosphorus Field[unit.Fraction] `key:"phosphorus" range:"0 %..100 %" eg:"8.7 %"`
 	Potassium  Field[unit.Fraction] `key:"potassium" range:"0 %..100 %" eg:"16.6 %"`
 	Calcium    Field[unit.Fraction] `key:"calcium" range:"0 %..100 %" eg:"19 %"`

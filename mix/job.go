@@ -163,6 +163,11 @@ func (j Job) prepare(lib Library, found *RecipeJob) (prepared, finding.Faults) {
 			p.findings = append(p.findings, finding.Finding{ID: FindAcidOnShelf, Severity: finding.Note, Args: finding.Args{"Product": m.Name}, Source: source.OwnChoice})
 			continue
 		}
+		if c.Rots {
+			if p.findings = append(p.findings, m.leftOut(found != nil)); found == nil {
+				continue
+			}
+		}
 		if j.Measure.Kind == Packs && m.packMass() <= 0 {
 			faults = append(faults, m.wrong(FaultPackSize, "pack", nil)...)
 		}

@@ -26,6 +26,9 @@ type Label struct {
 	// ChelatedIron is the share of the mass that is chelated iron, where the
 	// label tells it from all iron.
 	ChelatedIron Stated
+	// OrganicN is the share of the mass that is nitrogen bound in what has to rot first: organic, protein or
+	// water-insoluble nitrogen on a label.
+	OrganicN Stated
 	// Usual says that what stands beside the grade was not read off this bag: it is
 	// what labels of that grade usually say, from memory.
 	Usual bool
@@ -89,6 +92,7 @@ func (m Material) labelContents() (c Contents, faults finding.Faults) {
 		share(Nutrient(n).Key(), stated.Share)
 	}
 	share("chelated iron", l.ChelatedIron.Share)
+	share("organic-n", l.OrganicN.Share)
 	if faults != nil {
 		return Contents{}, faults
 	}
@@ -96,7 +100,8 @@ func (m Material) labelContents() (c Contents, faults finding.Faults) {
 	for n := range s {
 		s[n] = l.Stated[n].Share
 	}
-	faults = m.nitrogenFault(l)
+	m.organic(&c, l)
+	faults = m.nitrogenFault(l, c.Organic)
 	if l.Grade.Given {
 		for _, o := range []struct {
 			n     Nutrient
@@ -125,12 +130,12 @@ func (m Material) labelContents() (c Contents, faults finding.Faults) {
 	return c, nil
 }
 
-// nitrogenFault says what is wrong with the forms of nitrogen beside the total.
-func (m Material) nitrogenFault(l Label) finding.Faults {
+// nitrogenFault says what is wrong with the forms of nitrogen beside the total, of which so much is organic.
+func (m Material) nitrogenFault(l Label, organic unit.Fraction) finding.Faults {
 	if !l.Grade.Given {
 		return nil
 	}
-	sum, given, key := unit.Fraction(0), 0, NitrateN.Key()
+	sum, given, key := organic, 0, NitrateN.Key()
 	for _, n := range nitrogenForms {
 		sum += l.Stated[n].Share
 		if l.Stated[n].Given {

@@ -76,6 +76,10 @@ type Contents struct {
 	// Chelated is the share of the iron that is chelated.
 	Chelated unit.Fraction
 	Hazards  []Hazard
+	// Organic is the share of the mass that is nitrogen which has to rot first; it counts in no form. Rots says that the
+	// material is an organic feed.
+	Organic unit.Fraction
+	Rots    bool
 
 	Assumptions []finding.Assumption
 	Findings    []finding.Finding

@@ -22,12 +22,16 @@ func (r RecipeJob) mends(s *solver, doses []float64) []Mend {
 	add := func(m Mend, blend *blend, doses []float64) {
 		out = append(out, r.finishMend(m, blend, doses))
 	}
-	if f := bestFactor(b, doses); math.Abs(f-1) > 0.02 {
+	doses, rotten := b.withoutRotten(doses)
+	if len(rotten) == 1 { // with more to leave out it is another recipe
+		add(Mend{Kind: MendOne, Product: rotten[0]}, b, doses)
+	}
+	if f := bestFactor(b, doses); math.Abs(f-1) > 0.02 && len(rotten) == 0 {
 		add(Mend{Kind: MendStrength, Factor: f}, b, scaledBy(doses, f))
 	}
 	for j := range doses {
 		x := bestOne(b, doses, j)
-		if math.Abs(x-doses[j]) > 0.02*doses[j] {
+		if len(rotten) == 0 && math.Abs(x-doses[j]) > 0.02*doses[j] {
 			changed := slices.Clone(doses)
 			changed[j] = x
 			add(Mend{Kind: MendOne, Product: b.products[j].material.Name, Factor: x / doses[j]}, b, changed)
@@ -35,7 +39,7 @@ func (r RecipeJob) mends(s *solver, doses []float64) []Mend {
 	}
 	wide := b.with(s.library, mendPantry)
 	n := len(doses)
-	for j := n; j < len(wide.products); j++ {
+	for j := n; j < len(wide.products) && len(rotten) == 0; j++ {
 		all := append(slices.Clone(doses), make([]float64, len(wide.products)-n)...)
 		if all[j] = bestOne(wide, all, j); all[j] > 0 {
 			add(Mend{Kind: MendAdd, Product: wide.products[j].material.Name}, wide, all)
@@ -43,7 +47,7 @@ func (r RecipeJob) mends(s *solver, doses []float64) []Mend {
 	}
 	for most := 1; most <= min(n+2, len(wide.products)); most++ {
 		w := &search{p: wide.p, products: len(wide.products), most: most, least: make([]float64, len(wide.products)), maxNodes: mostNodes}
-		w.run(make([]float64, wide.p.n), wide.upper)
+		w.run(make([]float64, wide.p.n), wide.fresh())
 		if w.found {
 			add(Mend{Kind: MendAll}, wide, wide.doses(w.best))
 		}
@@ -153,4 +157,26 @@ func (r RecipeJob) finishMend(m Mend, b *blend, doses []float64) Mend {
 		m.Doses = append(m.Doses, amountOf(q.material.Name, mass, spoon))
 	}
 	return m
+}
+
+// withoutRotten gives doses without the organic feeds among them, and those by name.
+func (b *blend) withoutRotten(doses []float64) (out []float64, names []string) {
+	out = slices.Clone(doses)
+	for j := range doses {
+		if q := &b.products[j]; q.contents.Rots && doses[j] > 0 {
+			out[j], names = 0, append(names, q.material.Name)
+		}
+	}
+	return out, names
+}
+
+// fresh gives the upper ends of a blend of which no organic feed is a part.
+func (b *blend) fresh() []float64 {
+	out := slices.Clone(b.upper)
+	for j := range b.products {
+		if b.products[j].contents.Rots {
+			out[j] = 0
+		}
+	}
+	return out
 }

@@ -43,13 +43,14 @@ func (m Material) splitNitrogen(c *Contents, l Label) {
 	if !l.Grade.Given {
 		return
 	}
-	s[Nitrogen] = l.Grade.N
-	rest := l.Grade.N - sum
+	total := max(0, l.Grade.N-c.Organic) // roots can eat what is mineral
+	s[Nitrogen] = total
+	rest := total - sum
 	switch {
 	case len(missing) == 0 || rest <= 1e-9:
 		for _, n := range at { // take the label's rounding out, so that the forms sum to the grade
 			if sum > 0 {
-				s[n] *= l.Grade.N / sum
+				s[n] *= total / sum
 			}
 		}
 	case len(missing) == 1:
@@ -69,7 +70,7 @@ var nitrogenForms = [3]Nutrient{NitrateN, AmmoniumN, UreaN}
 // assumeSplit divides what the stated forms leave over the missing ones.
 func (m Material) assumeSplit(c *Contents, l Label, missing []int) {
 	g := l.Grade
-	rest := g.N - l.Stated[NitrateN].Share - l.Stated[AmmoniumN].Share - l.Stated[UreaN].Share
+	rest := g.N - c.Organic - l.Stated[NitrateN].Share - l.Stated[AmmoniumN].Share - l.Stated[UreaN].Share
 	for _, usual := range splits {
 		if !usual.fits(g.N.Percents(), g.P2O5.Percents(), g.K2O.Percents(), l.Stated[Calcium].Share.Percents()) {
 			continue

@@ -29,6 +29,13 @@ func (w writer) deed(a tend.Action) page.Text {
 		} else if a.Why == tend.WhySums { // a grower who never read it may have no meter
 			id = "tend.do.read_first"
 		}
+	case a.Do == tend.DoRefill && a.Strength == 0:
+		id = "tend.do.refill_water"
+	case a.Why == tend.WhyNewMix:
+		id = "tend.do.new_mix"
+	case a.Why == tend.WhyBuyFeed:
+		id = "tend.do.buy_feed"
+		args = a.Args
 	case a.Do == tend.DoCall && a.Why == tend.WhyBuy:
 		id = "tend.do.buy"
 	case a.Do == tend.DoCall:
@@ -129,7 +136,11 @@ func (w writer) lawn(t *tend.Tending) []page.Block {
 			if a.Do == tend.DoDump {
 				share = float64(a.Volume / w.p.Frame.Volume)
 			}
-			out = append(out, w.para("tend.dump.lawn", finding.Args{"Lawn": lawn * unit.Area(share)}))
+			if fed := lawn * unit.Area(share); fed >= unit.SquareFoot {
+				out = append(out, w.para("tend.dump.lawn", finding.Args{"Lawn": fed}))
+			} else {
+				out = append(out, w.para("tend.dump.away", nil))
+			}
 		}
 	}
 	return out

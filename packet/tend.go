@@ -71,6 +71,11 @@ func (w writer) bedState(t *tend.Tending) []page.Block {
 		}
 		blocks = append(blocks, w.para(id, finding.Args{"Count": s.Plants, "Mass": unit.Head(s.Fresh), "Warmth": s.Temperature}))
 	}
+	for _, f := range t.Findings {
+		if f.ID == tend.FindOrganic {
+			blocks = append(blocks, w.check(w.text(string(f.ID), f.Args)))
+		}
+	}
 	if l := t.Leak; l.Probability >= leakTold {
 		blocks = append(blocks, w.check(w.text("tend.leak", finding.Args{"Share": unit.Fraction(min(mostSure, l.Probability)), "Rate": unit.Volume(l.Rate.Value) * unit.Litre,
 			"Low": unit.Volume(l.Rate.Low) * unit.Litre, "High": unit.Volume(l.Rate.High) * unit.Litre})))
@@ -148,7 +153,7 @@ func (w writer) aside(t *tend.Tending) []page.Block {
 	}
 	var blocks []page.Block
 	for _, f := range t.Findings {
-		if f.ID != tend.FindAcid && f.ID != tend.FindBase && !slices.Contains(ofCauses, f.ID) {
+		if f.ID != tend.FindAcid && f.ID != tend.FindBase && f.ID != tend.FindOrganic && !slices.Contains(ofCauses, f.ID) {
 			blocks = append(blocks, w.check(w.text(string(f.ID), f.Args)))
 		}
 	}

@@ -294,7 +294,7 @@ func material(path finding.Path, p brief.Product) mix.Material {
 		return out
 	}
 	c := p.Contents
-	out.Label = &mix.Label{ChelatedIron: mix.Stated{Share: c.Chelated.Value, Given: c.Chelated.Given},
+	out.Label = &mix.Label{ChelatedIron: mix.Stated{Share: c.Chelated.Value, Given: c.Chelated.Given}, OrganicN: mix.Stated{Share: c.Organic.Value, Given: c.Organic.Given},
 		Grade: mix.Grade{N: p.Label.Value.N, P2O5: p.Label.Value.P2O5, K2O: p.Label.Value.K2O, Given: p.Label.Given}}
 	for _, e := range c.Each() {
 		if n, ok := mix.NutrientOf(e.Name); ok {

@@ -410,6 +410,9 @@ func (a *adviser) best() (trial, []trial) {
 		tried := []trial{a.try(a.refill(trouble{limitRoots, 1}), 1, math.Inf(1))}
 		return tried[0], tried
 	}
+	if out, foul := a.fouled(); foul {
+		return out, []trial{out}
+	}
 	if a.noEC && !a.read("depth") { // nobody knows how much is in the bed, nor of what
 		tried := []trial{a.try(nothing, 1, math.Inf(1))}
 		return tried[0], tried
@@ -459,6 +462,9 @@ func (t *Tending) advise(supposed If) {
 	a.silent(&t.State)
 	chosen, tried := a.best()
 	chosen = a.emptying(t, chosen)
+	if chosen.plain { // the next mix decides that
+		t.DumpBy, t.DumpFrom, t.DumpTo, t.DumpReason = time.Time{}, time.Time{}, time.Time{}, ""
+	}
 	if !chosen.refill && !a.ending() { // what is thrown away need not be read again
 		t.Actions = a.before(t, chosen, tried)
 	}

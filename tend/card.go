@@ -69,7 +69,9 @@ func (a *adviser) strengthen(from, to float64) []Action {
 	n := a.middle.near
 	var whole amounts
 	for k, g := range a.h.pinned {
-		whole = whole.plus(a.h.portion[k], g)
+		if !a.h.rots[k] {
+			whole = whole.plus(a.h.portion[k], g)
+		}
 	}
 	gain := 0.0
 	for i := range ions {
@@ -80,7 +82,7 @@ func (a *adviser) strengthen(from, to float64) []Action {
 	}
 	var r remedy
 	for k, g := range a.h.pinned {
-		if x := a.grams(k, g*(to-from)/gain*a.full()); x >= leastOnCard {
+		if x := a.grams(k, g*(to-from)/gain*a.full()); x >= leastOnCard && !a.h.rots[k] {
 			r.products = append(r.products, weighed{k, x})
 		}
 	}

@@ -216,7 +216,7 @@ func (r *Followed) find(h *history, p pens, log bed.Log) (f *former, visits int)
 // rests tells by a number all that the following of a log rests on beside what is written in it.
 func (h *history) rests(p pens, from, to time.Time) uint64 {
 	of := fnv.New64a()
-	fmt.Fprint(of, p, h.area, h.depth, h.brim, h.source, h.guessed, h.planned, h.portion, h.names, h.spread, h.sours, h.crop)
+	fmt.Fprint(of, p, h.area, h.depth, h.brim, h.source, h.guessed, h.planned, h.steeps, h.portion, h.names, h.spread, h.sours, h.crop)
 	if g := h.plan.Ground; g != nil {
 		of.Write(g.AppendDays(nil, from, to))
 	}

@@ -12,18 +12,20 @@ import (
 	"raftwright/plan"
 	"raftwright/sky"
 	"raftwright/unit"
-	acids "raftwright/water"
 )
 
 // history is a log made ready for the sums: at each visit what was read and what was
 // done to the water, and between them the days.
 type history struct {
-	area    float64 // m2 of water, as planned
-	depth   float64 // mm, as planned
-	brim    float64 // mm over the floor at which it spills
-	source  amounts // a litre of the fill water
-	guessed bool    // of which no test tells
-	planned amounts // a litre of the planned mix, with its acid
+	area    float64   // m2 of water, as planned
+	depth   float64   // mm, as planned
+	brim    float64   // mm over the floor at which it spills
+	source  amounts   // a litre of the fill water
+	guessed bool      // of which no test tells
+	planned amounts   // a litre of the planned mix, with its acid, and without what rots: what is poured from now on
+	steeps  amounts   // the same with what rots: what was poured so far
+	organic []float64 // share of each of portion that is nitrogen which has to rot
+	rots    []bool    // which of them are organic feeds
 	portion []amounts
 	names   []string // of portion
 	spread  []float64
@@ -266,13 +268,16 @@ func (h *history) takeShelf(p *plan.Plan) {
 	pinned := map[string]float64{}
 	for _, e := range p.Brief.Mix.Doses {
 		pinned[e.Name] = e.Value.Mass.GramsPerLitre()
+		if at := slices.IndexFunc(p.Shelf, func(m mix.Material) bool { return m.Name == e.Name }); at >= 0 && e.Value.Volume > 0 { // a liquid
+			pinned[e.Name] = unit.MassConcentration(float64(p.Shelf[at].Density) * float64(e.Value.Volume)).GramsPerLitre()
+		}
 	}
 	if len(pinned) == 0 && p.Mix != nil {
 		for _, d := range p.Mix.Doses {
 			pinned[d.Product] = d.Strength.GramsPerLitre()
 		}
 	}
-	h.planned = h.source
+	h.planned, h.steeps = h.source, h.source
 	for _, m := range p.Shelf {
 		c, _ := m.Contents()
 		a := amountsOf(c.Ions)
@@ -283,9 +288,13 @@ func (h *history) takeShelf(p *plan.Plan) {
 			sd = 0.075
 		}
 		h.spread = append(h.spread, sd)
-		h.planned = h.planned.plus(a, pinned[m.Name])
+		h.organic, h.rots = append(h.organic, float64(c.Organic)), append(h.rots, c.Rots)
+		h.steeps = h.steeps.plus(a, pinned[m.Name])
+		if !c.Rots {
+			h.planned = h.planned.plus(a, pinned[m.Name])
+		}
 	}
-	h.planned = h.planned.plus(h.acid(p), 1)
+	h.planned, h.steeps = h.planned.plus(h.acid(p), 1), h.steeps.plus(h.acid(p), 1)
 	if b, ok := h.bottle(); ok {
 		h.sours = amountsOf(b.Adds())
 	}
@@ -362,10 +371,10 @@ func (h *history) readVisits(p *plan.Plan, log bed.Log) []planting {
 			case bed.AddedWater:
 				v.acts = append(v.acts, act{kind: pours, volume: d.Volume.Litres(), what: h.source, free: 0.04})
 			case bed.AddedSolution:
-				what := h.source.plus(h.planned.plus(h.source, -1), float64(d.Strength))
+				what := h.source.plus(h.steeps.plus(h.source, -1), float64(d.Strength))
 				v.acts = append(v.acts, act{kind: pours, volume: d.Volume.Litres(), what: what, free: 0.04})
 			case bed.AddedProduct:
-				v.acts = append(v.acts, h.product(p, d, filled))
+				v.acts = append(v.acts, h.product(d, filled))
 			case bed.AddedAcid:
 				v.acts = append(v.acts, act{kind: dissolves, what: h.poured(p, d.Amount)})
 			case bed.Planted:
@@ -439,31 +448,22 @@ func (a *act) join(b *act) bool {
 
 // mixIn is the planned mix weighed out for a volume of water.
 func (h *history) mixIn(volume float64) act {
-	return act{kind: dissolves, what: h.planned.plus(h.source, -1).times(volume), free: 0.075}
+	return act{kind: dissolves, what: h.steeps.plus(h.source, -1).times(volume), free: 0.075}
 }
 
 // product is a dose of one product; the first fill's error is the product's own.
-func (h *history) product(p *plan.Plan, d bed.AddedProduct, filled bool) act {
+func (h *history) product(d bed.AddedProduct, filled bool) act {
 	for k, name := range h.names {
 		if name != d.Product {
 			continue
 		}
-		grams := d.Amount.Mass.Grams()
-		if d.Amount.Volume > 0 {
-			if m := p.Shelf[k]; m.Density > 0 {
-				grams = float64(m.Density) * float64(d.Amount.Volume) * 1000
-			} else {
-				s, _ := m.Spoon()
-				grams = s.Mass.Grams() * float64(d.Amount.Volume/unit.Teaspoon)
-			}
-		}
-		a := act{kind: dissolves, what: h.portion[k].times(grams), free: 0.08}
+		a := act{kind: dissolves, what: h.portion[k].times(h.grams(k, d.Amount)), free: 0.08}
 		if filled {
 			a.by, a.free = []portion{{k, a.what}}, 0
 		}
 		return a
 	}
-	if d.Product == acids.PotassiumBicarbonate.String() { // what is advised where the pH is low need not stand on the shelf
+	if d.Product == bicarbonateOfPotassium { // what is advised where the pH is low need not stand on the shelf
 		return act{kind: dissolves, what: bicarbonate.times(d.Amount.Mass.Grams() / gramsOfBicarbonate)}
 	}
 	return act{kind: dissolves}

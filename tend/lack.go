@@ -32,8 +32,8 @@ func (a *adviser) brings(l lack) bool {
 	if b := limits()[l.limit]; holds(a.h.planned) >= max(b.actBelow, b.stopBelow) {
 		return true
 	}
-	for _, x := range a.h.portion {
-		if holds(x) >= 1000*leastBrought { // mg in a gram
+	for k, x := range a.h.portion {
+		if !a.h.rots[k] && holds(x) >= 1000*leastBrought { // mg in a gram
 			return true
 		}
 	}

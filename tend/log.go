@@ -185,6 +185,7 @@ func leaveOut(p *plan.Plan, log bed.Log) (found []finding.Finding) {
 			tell(FindScale, "ec", finding.Args{"Got": e.Value, "Meant": meant(e.Value)})
 			e.Given = false
 		}
+		found = append(found, unlisted(p, v)...)
 		goes := func(key string, n int) bool {
 			if n > heads {
 				tell(FindHeads, key, finding.Args{"Heads": n, "Stand": heads})

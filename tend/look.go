@@ -197,6 +197,9 @@ func (a *adviser) besides(t *Tending, r remedy) (out []Action) {
 	case a.heads > 0 && a.ending():
 		add(DoHarvest, Action{Why: WhyEnds, Source: source.CommonPractice})
 	}
+	if r.plain {
+		return append(out, a.feedFirst())
+	}
 	out = append(out, a.buys()...)
 	if _, ok := a.h.bottle(); !ok && a.sharp(r) {
 		add(DoCall, Action{Why: WhyNoAcid, Source: source.OwnChoice})

@@ -13,6 +13,7 @@ import (
 // or base; or a refill alone.
 type remedy struct {
 	refill   bool
+	plain    bool    // with water alone
 	dump     float64 // L
 	water    float64 // L
 	solution float64 // L
@@ -63,7 +64,11 @@ func (r *remedy) on(b *lived) (water, float64) {
 	changed := r.dump > 0
 	if r.refill {
 		w.dump(&l, w.volume)
-		w.pour(&l, h.area*b.area*h.depth, h.planned)
+		with := h.planned
+		if r.plain {
+			with = h.source
+		}
+		w.pour(&l, h.area*b.area*h.depth, with)
 		changed = true
 	}
 	w.dump(&l, r.dump)
@@ -95,6 +100,9 @@ func (r *remedy) on(b *lived) (water, float64) {
 }
 
 var bicarbonate = amounts{potassium: 1, carbon: 1}
+
+// bicarbonateOfPotassium is what it is called in a log.
+var bicarbonateOfPotassium = acids.PotassiumBicarbonate.String()
 
 // gramsOfBicarbonate is the mass of a mmol of potassium bicarbonate.
 const gramsOfBicarbonate = 0.100115
@@ -318,7 +326,7 @@ func (a *adviser) fed(v remedy, why trouble) []remedy {
 		r.doses = why
 		r.products = nil
 		for _, x := range list {
-			if g := a.grams(x.product, x.grams); g > 0 {
+			if g := a.grams(x.product, x.grams); g > 0 && !a.h.rots[x.product] {
 				r.products = append(r.products, weighed{x.product, g})
 			}
 		}
@@ -330,7 +338,9 @@ func (a *adviser) fed(v remedy, why trouble) []remedy {
 	planned := a.h.pinned
 	var whole amounts
 	for k, g := range planned {
-		whole = whole.plus(a.h.portion[k], g)
+		if !a.h.rots[k] {
+			whole = whole.plus(a.h.portion[k], g)
+		}
 	}
 	if gain := conducts(whole); gain > 0 {
 		for _, goal := range [...]float64{low, (low + high) / 2} {
@@ -347,7 +357,7 @@ func (a *adviser) fed(v remedy, why trouble) []remedy {
 	}
 	for k := range a.h.portion {
 		gain := conducts(a.h.portion[k])
-		if gain <= 0 {
+		if gain <= 0 || a.h.rots[k] {
 			continue
 		}
 		most := (high - p.ec) / gain * w.volume // grams
@@ -469,7 +479,11 @@ func (a *adviser) actions(r remedy) []Action {
 		out = append(out, x)
 	}
 	if r.refill {
-		add(Action{Do: DoRefill, Volume: p.Frame.Volume, Strength: 1}, r.volumes)
+		x := Action{Do: DoRefill, Volume: p.Frame.Volume, Strength: 1}
+		if r.plain {
+			x.Strength = 0
+		}
+		add(x, r.volumes)
 	}
 	if r.dump > 0 {
 		add(Action{Do: DoDump, Volume: litres(r.dump)}, r.volumes)

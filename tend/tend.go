@@ -145,6 +145,7 @@ func Make(j Job) (*Tending, finding.Faults) {
 	e.h.again = readAgain(found, log, j.Now)
 	t := &Tending{Visit: log[len(log)-1], estimate: e, solver: k, Findings: found}
 	t.State = e.state()
+	t.rots(e.rotting())
 	t.Readings = e.readings()
 	t.Leak = e.leaks()
 	t.Learned = e.learned(harvests(&j.Plan, e.h, j.Log))

@@ -115,7 +115,7 @@ func turners(p *plan.Plan, log bed.Log) (out []turner) {
 			case bed.AddedAcid:
 				t.mmol = h.poured(p, d.Amount)
 			case bed.AddedProduct:
-				t.mmol = h.product(p, d, false).what
+				t.mmol = h.product(d, false).what
 			}
 			if turnsFar(&t.mmol, p.Frame.Volume.Litres()) {
 				out = append(out, t)

@@ -109,7 +109,11 @@ func Done(list []Action, metric bool) (out []brief.Pair) {
 		case DoDump:
 			put("dumped", volumeText(a.Volume, metric))
 		case DoRefill:
-			put("filled", string(brief.FilledMix))
+			with := brief.FilledMix
+			if a.Strength == 0 {
+				with = brief.FilledWater
+			}
+			put("filled", string(with))
 		case DoWater:
 			put("added water", volumeText(a.Volume, metric))
 		case DoFeed:

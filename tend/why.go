@@ -53,6 +53,9 @@ const (
 	WhyRipe       finding.ID = "tend.why.ripe"
 	WhyEnds       finding.ID = "tend.why.ends"
 	WhyFills      finding.ID = "tend.why.fills"
+	WhyRotting    finding.ID = "tend.why.rotting"
+	WhyBuyFeed    finding.ID = "tend.why.buy_feed"
+	WhyNewMix     finding.ID = "tend.why.new_mix"
 	WhyBuy        finding.ID = "tend.why.buy"
 	WhyNoAcid     finding.ID = "tend.why.no_acid"
 	WhyAskValue   finding.ID = "tend.why.ask"
@@ -77,6 +80,8 @@ func (a *adviser) why(t trouble) (finding.ID, finding.Args, source.ID) {
 	switch {
 	case t.limit == limitRoots:
 		return WhyRoots, nil, source.CommonPractice
+	case t.limit == limitRotting:
+		return WhyRotting, finding.Args{"Product": a.e.rotting().product}, source.OwnChoice
 	case t.limit == LimitLevel && !a.wanted[t]: // filled up for the strength or the pH of it
 		if _, strong := a.first(dilutes[:]); !strong {
 			return WhyFills, nil, source.CommonPractice
