@@ -7,6 +7,7 @@ import (
 
 	"raftwright/lang"
 	"raftwright/packet"
+	"raftwright/page"
 	"raftwright/programme"
 )
 
@@ -49,6 +50,24 @@ func TestQuestionnaires(t *testing.T) {
 		}
 		if all := allWords(packet.BlankSlips(words, packet.Options{})); strings.Contains(all, "[leader") || !strings.Contains(all, words.Say("leader.slip.who_4", nil)) {
 			t.Error(all)
+		}
+		tally := packet.Tally("Garden day", items("before")[:2], words, packet.Options{})
+		if all := allWords(tally); strings.Contains(all, "[form") || !strings.Contains(all, "I2") || !strings.Contains(all, items("")[1].Text(language)) || regexp.MustCompile(`(?i)label:(name|nombre)( |$)`).MatchString(all) {
+			t.Error("the tally sheet lacks words or a question, or asks for a name:", all)
+		}
+		for _, large := range []bool{false, true} {
+			rows := 0
+			for _, b := range packet.Tally("", nil, words, packet.Options{Large: large}).Sections[0].Blocks {
+				if l, ok := b.(page.LogSheet); ok {
+					rows += l.Rows
+					if len(l.Columns) != 5 {
+						t.Error("a tally sheet counts otherwise than right and not right, before and now:", l.Columns)
+					}
+				}
+			}
+			if rows != map[bool]int{false: 8, true: 4}[large] {
+				t.Errorf("large %t: %d lines", large, rows)
+			}
 		}
 		a := programme.Agreement{Rows: 3, Cells: 9, Apart: []programme.Apart{{Row: "A1", Column: "sex", First: "x", Second: "y", Line: 2, Other: 3}, {Row: "B", Line: 4}}}
 		if all := allWords(packet.KeyedApart(a, words)); strings.Contains(all, "[twice") || !strings.Contains(all, words.Say("twice.whole", nil)) {

@@ -52,13 +52,15 @@ func (v *visit) showPiles(status int, told []wrong) error {
 			Twice, Waves  bool
 			Open, Settled []open
 			Told          []wrong
+			Forms         []string // whose questions can stand on a tally sheet
+			Tongues       []option // in which it is printed
 		}{ID: store.NewID(), Told: told, Event: v.FormValue("event"), Back: v.PostFormValue("back"), Twice: v.PostFormValue("twice") != ""}
 		for i := len(r.Events) - 1; i >= 0 && len(body.Events) < mostOffers; i-- { // the latest first
 			e := r.Events[i]
 			body.Events = append(body.Events, event{e.ID, strings.TrimSpace(v.words.Date(e.Date.Time()) + " " + e.Title)})
 		}
 		kind := v.FormValue("kind")
-		body.Kinds = []option{{signInSheet, v.say("leader.sign.title"), kind == signInSheet}, {slipSheet, v.say("web.keying.slips"), kind == slipSheet}}
+		body.Kinds = []option{{signInSheet, v.say("leader.sign.title"), kind == signInSheet}, {slipSheet, v.say("web.keying.slips"), kind == slipSheet}, {tallySheet, v.say("web.keying.tally"), kind == tallySheet}}
 		var forms []string
 		for _, q := range r.Questions {
 			if q.Kind != "later" && !slices.Contains(forms, q.Form) {
@@ -69,7 +71,7 @@ func (v *visit) showPiles(status int, told []wrong) error {
 		for _, w := range r.Waves {
 			body.Kinds = append(body.Kinds, option{waveSheet + ":" + w.ID, v.say("web.wave.title", "Name", w.ID), kind == waveSheet+":"+w.ID})
 		}
-		body.Waves = len(r.Waves) > 0
+		body.Waves, body.Forms, body.Tongues = len(r.Waves) > 0, forms, v.tongues()
 		list, err := v.Store.LastRecords(v.context(), v.who, pilesLedger, 0, bookRows)
 		if err != nil {
 			return err
@@ -98,6 +100,8 @@ func (v *visit) pileName(p pile) string {
 		name = v.say("leader.sign.title")
 	case formSheet:
 		name = v.say("web.keying.form", "Name", p.form)
+	case tallySheet:
+		name = v.say("web.keying.tally")
 	case waveSheet:
 		return v.say("web.wave.title", "Name", p.form)
 	}
@@ -135,7 +139,7 @@ func (v *visit) beginPile() error {
 	id := v.PostFormValue("id")
 	p := pile{event: strings.TrimSpace(v.PostFormValue("event"))}
 	p.kind, p.form, _ = strings.Cut(v.PostFormValue("kind"), ":")
-	known := slices.Contains([]string{signInSheet, slipSheet}, p.kind)
+	known := slices.Contains([]string{signInSheet, slipSheet, tallySheet}, p.kind)
 	if p.kind == formSheet {
 		asked, err := v.askedBy(p.form)
 		if err != nil {
@@ -386,7 +390,7 @@ func (v *visit) showGrid(status int, p pile, turn int, rows map[int]gridRow, tol
 			}
 		}
 	}
-	for _, id := range map[string][]string{signInSheet: {"signin"}, slipSheet: {"groups", "pair"}, formSheet: {"form"}, waveSheet: {"form", "wave"}}[p.kind] {
+	for _, id := range map[string][]string{signInSheet: {"signin"}, slipSheet: {"groups", "pair"}, formSheet: {"form"}, waveSheet: {"form", "wave"}, tallySheet: {"tally"}}[p.kind] {
 		body.Hints = append(body.Hints, v.say("web.keying.hint."+id))
 	}
 	if p.kind == slipSheet && p.of.Adults < programme.LeastAdults {
@@ -425,10 +429,14 @@ func (v *visit) keepPile() error {
 		return err
 	}
 	twice := map[string]int{} // a code that stands on two sheets joins nothing
+	above := map[string]string{}
 	for n := 1; n <= mostSheets; n++ {
 		id, sent := v.PostForm["row"+strconv.Itoa(n)]
 		if !sent {
 			continue
+		}
+		if p.kind == tallySheet {
+			v.fillTally(n, above)
 		}
 		row := v.gridRow(p, n, columns, kept[id[0]])
 		row.ID = id[0]
@@ -469,6 +477,9 @@ func (v *visit) keepKeyedSheet(p pile, turn, n int, row *gridRow, columns []keyC
 		}
 		x.Wrong = faults
 		wrongs = wrongs || len(faults) > 0
+	}
+	if p.kind == tallySheet && some {
+		wrongs = v.tallyWrongs(p, n, row, columns, cells, twice) || wrongs
 	}
 	if old != nil {
 		if cells["fresh"] = old.cells["fresh"]; cells["code"] != old.cells["code"] {

@@ -27,8 +27,8 @@ type both struct {
 	sides  [2]*draft
 }
 
-// sides gives the sheets of both keyings side by side: lines of a sign-in sheet by the code of the person where both have it, since one of
-// them may have skipped a line, all others by their number.
+// sides gives the sheets of both keyings side by side: lines of a sign-in sheet by the code of the person where both have it, and those
+// of a tally sheet by group and item, since one of them may have skipped a line, all others by their number.
 func (v *visit) sides(p pile) (out []both, drafts []string, err error) {
 	var lists [2][]draft
 	for i := range lists {
@@ -48,6 +48,9 @@ func (v *visit) sides(p pile) (out []both, drafts []string, err error) {
 	for _, same := range []func(a, b draft) bool{
 		func(a, b draft) bool {
 			return p.kind == signInSheet && a.cells["code"] == b.cells["code"] && ofBook(a.cells["code"])
+		},
+		func(a, b draft) bool {
+			return p.kind == tallySheet && strings.EqualFold(a.cells["group"], b.cells["group"]) && a.cells["of"] == b.cells["of"] && a.cells["of"] != ""
 		},
 		func(a, b draft) bool { return a.number == b.number },
 	} {
@@ -99,7 +102,7 @@ func (v *visit) compared(p pile, list []both) (out []comparedSheet, cells int, e
 		columns := v.columns(p)
 		if b.number == headNumber {
 			columns = nil
-			for _, c := range headColumns {
+			for _, c := range p.headColumns() {
 				columns = append(columns, keyColumn{name: c, Head: v.columnName("events", c)})
 			}
 		}
@@ -214,7 +217,7 @@ func (v *visit) showApart(status int, told []wrong) error {
 		}
 		body.Rows = append(body.Rows, s.apart...)
 		if s.number == headNumber {
-			for _, c := range headColumns {
+			for _, c := range p.headColumns() {
 				if now, was := s.texts[0][c], p.inBook(c); now != "" && now == s.texts[1][c] && now != was {
 					body.Book = append(body.Book, v.say("web.keying.corrects", "Column", v.columnName("events", c), "Old", cmp.Or(was, v.say("web.keying.nothing_there")), "New", now))
 				}

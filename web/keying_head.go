@@ -25,6 +25,17 @@ type headField struct {
 	Wrong                       []wrong
 }
 
+// headColumns are the columns of the event that stand at the top of a pile's sheets.
+func (p pile) headColumns() []string {
+	switch p.kind {
+	case signInSheet:
+		return headColumns
+	case tallySheet:
+		return tallyHead
+	}
+	return nil
+}
+
 func isHead(d draft) bool { return d.number == headNumber }
 
 // headID is the draft of the head of a keying.
@@ -41,14 +52,11 @@ func (p pile) inBook(column string) string {
 
 // headFields gives the head of a sign-in sheet with what was keyed of it.
 func (v *visit) headFields(p pile, list []draft) (out []headField) {
-	if p.kind != signInSheet {
-		return nil
-	}
 	kept := keyedCells{}
 	if i := slices.IndexFunc(list, isHead); i >= 0 {
 		kept = list[i].cells
 	}
-	for _, c := range headColumns {
+	for _, c := range p.headColumns() {
 		f := headField{Name: "head:" + c, ID: "head-" + strings.ReplaceAll(c, "_", "-"), Label: v.columnName("events", c), Text: kept[c], Book: p.inBook(c)}
 		if typed, ok := v.PostForm[f.Name]; ok {
 			f.Text = strings.TrimSpace(typed[0])
@@ -74,12 +82,12 @@ func (v *visit) headWrong(p pile, column, text string) []wrong {
 
 // keepHead keeps the head of a keying. It tells whether something is wrong with it.
 func (v *visit) keepHead(p pile, turn int, kept map[string]*draft) (bool, error) {
-	if p.kind != signInSheet {
+	if len(p.headColumns()) == 0 {
 		return false, nil
 	}
 	r := store.Record{ID: p.headID(turn), Ledger: p.ledgerOf(turn), Row: []brief.Pair{{Path: "number", Text: headNumber}}}
 	some := false
-	for _, c := range headColumns {
+	for _, c := range p.headColumns() {
 		text := strings.TrimSpace(v.PostFormValue("head:" + c))
 		if len(v.headWrong(p, c, text)) > 0 {
 			return true, nil
@@ -104,13 +112,17 @@ func (v *visit) keepHead(p pile, turn int, kept map[string]*draft) (bool, error)
 
 // headCorrections gives the corrections of the day that its sheet comes to: what the book says otherwise.
 func (v *visit) headCorrections(p pile, cells keyedCells) (out []store.Record) {
-	for _, c := range headColumns {
+	reason := v.say("web.keying.head_reason")
+	if p.kind == tallySheet {
+		reason = v.say("web.keying.tally_reason")
+	}
+	for _, c := range p.headColumns() {
 		was := p.inBook(c)
 		if cells[c] == "" || cells[c] == was {
 			continue
 		}
 		r := p.asRecord("corrections", nil, "head "+c)
-		out = append(out, rowOf("corrections", r.ID, programmeRow{"correction": coded("x", r.ID), "made_on": v.Now().Format(time.DateOnly), "table": "events", "record": p.event, "action": "change", "field": c, "old": was, "new": cells[c], "reason": v.say("web.keying.head_reason")}))
+		out = append(out, rowOf("corrections", r.ID, programmeRow{"correction": coded("x", r.ID), "made_on": v.Now().Format(time.DateOnly), "table": "events", "record": p.event, "action": "change", "field": c, "old": was, "new": cells[c], "reason": reason}))
 	}
 	return out
 }

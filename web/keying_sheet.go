@@ -66,6 +66,8 @@ func (v *visit) columns(p pile) (out []keyColumn) {
 		for _, i := range slipItems {
 			add("item."+i, v.say("leader.slip.can_"+i), false)
 		}
+	case tallySheet:
+		return v.tallyColumns()
 	case formSheet, waveSheet:
 		if !p.looksBack() || p.kind == waveSheet {
 			add("own", v.say("web.keying.own"), false)
@@ -140,6 +142,13 @@ func (v *visit) readCell(p pile, name, text string) (string, []wrong) {
 			return word, nil
 		}
 		return text, bad("sex")
+	case name == "grades":
+		if band, ok := readBand(plain); ok {
+			return band, nil
+		}
+		return text, bad("grades")
+	case slices.Contains(tallied, name):
+		return v.readAnswer("number", plain, text, 0, bad)
 	case name == "question":
 		return v.readAnswer("yes", plain, text, 0, bad)
 	case name == "letter":
@@ -312,6 +321,10 @@ func (p pile) bookRows(c keyedCells, slip, form string) map[string][]programmeRo
 		of = of.Pooled(p.of)
 		add("slips", map[string]string{"slip": of.ID, "event": of.Event, "standard": of.Standard, "groups": of.Groups, "sex": of.Sex, "county": of.County, "month": of.Month})
 	}
+	if p.kind == tallySheet {
+		add("classes", p.classRow(c, slip))
+		return out
+	}
 	if p.kind == waveSheet {
 		return p.replyRows(c, slip)
 	}
@@ -359,7 +372,7 @@ func (p pile) called(number string) string {
 
 // inShuffledOrder puts rows in the order of their names, which is by chance: the order of the stack is not kept.
 func inShuffledOrder(list []store.Record) {
-	rank := map[string]int{"people": 0, "signins": 1, "consents": 2, "slips": 3, "replies": 3, "answers": 4, "corrections": 5}
+	rank := map[string]int{"people": 0, "signins": 1, "consents": 2, "slips": 3, "replies": 3, "answers": 4, "classes": 4, "corrections": 5}
 	slices.SortStableFunc(list, func(a, b store.Record) int {
 		return cmp.Or(cmp.Compare(rank[a.Ledger], rank[b.Ledger]), cmp.Compare(a.ID, b.ID))
 	})

@@ -163,6 +163,7 @@ func programRoutes() []route {
 		{"POST /beds/{bed}/trials/{trial}/weights", (*visit).keepWeights},
 		{"GET /keying", (*visit).piles},
 		{"POST /keying", (*visit).beginPile},
+		{"GET /keying/tally.pdf", (*visit).tally},
 		{"GET /keying/{pile}", (*visit).keyPile},
 		{"POST /keying/{pile}", (*visit).keepPile},
 		{"GET /keying/{pile}/apart", (*visit).apart},

@@ -13,9 +13,9 @@ import (
 	"raftwright/programme"
 )
 
-// formCmd writes a form to be filled in: a questionnaire of the records, a sign-in sheet, or slips.
+// formCmd writes a form to be filled in: a questionnaire of the records, a sign-in sheet, slips, or a tally sheet of a class.
 type formCmd struct {
-	Kind    string `arg:"" enum:"questions,signin,slips"`
+	Kind    string `arg:"" enum:"questions,signin,slips,tally"`
 	Records string `placeholder:"DIR"`
 	Form    string `placeholder:"NAME"`
 	Event   string `placeholder:"TEXT"`
@@ -33,7 +33,7 @@ func (c formCmd) Run(s streams) error {
 		return err
 	}
 	var items []programme.Asked
-	if c.Kind == "questions" {
+	if c.Kind == "questions" || c.Kind == "tally" && c.Form != "" {
 		if c.Records != "" {
 			r, err := folderOf(s, c.Records)
 			if err != nil {
@@ -52,6 +52,8 @@ func (c formCmd) Run(s streams) error {
 			return packet.SignIn(c.Event, words, o)
 		case "slips":
 			return packet.BlankSlips(words, o)
+		case "tally":
+			return packet.Tally(c.Event, items, words, o)
 		}
 		return packet.Questionnaire(items, words, o)
 	}

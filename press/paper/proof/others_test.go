@@ -67,7 +67,7 @@ func TestOtherDocuments(t *testing.T) {
 					t.Fatal(err)
 				}
 				o := packet.Options{Paper: size}
-				for kind, doc := range map[string]page.Document{"leader": packet.Leader(ws, words, o), "working": packet.Working(p.In(language), words, o), "class": packet.Class(p.In(language), words, o)} {
+				for kind, doc := range map[string]page.Document{"leader": packet.Leader(ws, words, o), "working": packet.Working(p.In(language), words, o), "class": packet.Class(p.In(language), words, o), "tally": packet.Tally("", nil, words, o)} {
 					c := checked(opened(t, made(t, doc)))
 					if doc.Margin == 0 { // as the style of a document for who checks figures has it
 						doc.Margin = 45
