@@ -235,6 +235,14 @@ func (w reporter) unasked(f programme.Figure) bool {
 	return strings.HasPrefix(f.Measure, "parity") && w.e.Funder.Parity != "yes"
 }
 
+// rowOf names the row of a figure in its section, to which page one leads.
+func (w reporter) rowOf(name string) string {
+	if w.marks[name] == "" {
+		return ""
+	}
+	return "row-" + strings.ToLower(w.marks[name])
+}
+
 // tables are the figures of a section: those by county in one table, the others in another, with what each means.
 func (w reporter) tables(section string) []page.Block {
 	var counties, names []string
@@ -278,6 +286,7 @@ func (w reporter) tables(section string) []page.Block {
 		mark, label := page.Text(w.marks[name]), page.Literal(w.label(any))
 		if _, only := of[programme.All]; only && len(of) == 1 {
 			long.Add(mark, label, page.Literal(w.value(any)), w.behind(any))
+			long.Rows[len(long.Rows)-1].Name = w.rowOf(name)
 			continue
 		}
 		row := []page.Text{mark, label}
@@ -289,6 +298,7 @@ func (w reporter) tables(section string) []page.Block {
 			row = append(row, cell)
 		}
 		wide.Add(row...)
+		wide.Rows[len(wide.Rows)-1].Name = w.rowOf(name)
 	}
 	var out []page.Block
 	wide.Note, long.Note = w.hidden(&wide), w.hidden(&long)

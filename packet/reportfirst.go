@@ -26,10 +26,7 @@ func (w reporter) first() []page.Block {
 		if len(f.From) == 0 {
 			at = w.say("at_mark", finding.Args{"Mark": w.marks[f.Name()]})
 		}
-		if note != "" {
-			at = note + "; " + at
-		}
-		figures.Items = append(figures.Items, page.KeyFigure{Label: w.say(id, nil), Value: value, Note: at})
+		figures.Items = append(figures.Items, page.KeyFigure{Label: w.say(id, nil), Value: value, Note: note, At: at, To: w.rowOf(f.Name())})
 	}
 	if f, ok := w.find("direct_contacts"); ok {
 		add("reach", w.value(f), "", f)

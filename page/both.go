@@ -19,11 +19,37 @@ func Both(first, second Document) Document {
 			continue
 		}
 		s := second.Sections[i]
-		s.ID, s.Speaks = s.Anchor(i)+"-"+second.Language, speech
+		s.ID, s.Speaks, s.Blocks = s.Anchor(i)+"-"+second.Language, speech, apart(s.Blocks, "-"+second.Language)
 		if sheets {
 			s.NewPage, s.Back = true, true
 		}
 		out.Sections = append(out.Sections, s)
+	}
+	return out
+}
+
+// apart gives the rows of a second language names of their own, and leads its figures to those.
+func apart(blocks []Block, end string) []Block {
+	out := slices.Clone(blocks)
+	for i, b := range out {
+		switch b := b.(type) {
+		case KeyFigures:
+			b.Items = slices.Clone(b.Items)
+			for k := range b.Items {
+				if b.Items[k].To != "" {
+					b.Items[k].To += end
+				}
+			}
+			out[i] = b
+		case Table:
+			b.Rows = slices.Clone(b.Rows)
+			for k := range b.Rows {
+				if b.Rows[k].Name != "" {
+					b.Rows[k].Name += end
+				}
+			}
+			out[i] = b
+		}
 	}
 	return out
 }

@@ -147,8 +147,9 @@ type Column struct {
 // Row is a row of a table.
 type Row struct {
 	Cells  []Text
-	Strong bool // totals: bold, with a rule above
-	Group  bool // a heading inside the table: the first cell spans the row
+	Name   string // what a figure in front leads to; "" where nothing leads here
+	Strong bool   // totals: bold, with a rule above
+	Group  bool   // a heading inside the table: the first cell spans the row
 }
 
 // Table is a table; its head is repeated on every page.
@@ -205,6 +206,8 @@ type KeyFigure struct {
 	Value string
 	Note  string
 	Of    string // the ID of its working; "" where it has none
+	At    string // where in the document it is told in full, in words
+	To    string // the name of the row that At leads to; "" where it leads nowhere
 }
 
 // KeyFigures is a small grid of figures: the plan at a glance.

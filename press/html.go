@@ -445,6 +445,9 @@ func (h *web) row(t page.Table, r page.Row, classes []string) {
 		return
 	}
 	h.say("<tr", role.row)
+	if r.Name != "" {
+		h.say(` id="`, esc(r.Name), `"`)
+	}
 	if r.Strong {
 		h.say(` class="strong"`)
 	}
@@ -489,6 +492,13 @@ func (h *web) keyFigures(k page.KeyFigures) {
 		h.say("<div><dt>", esc(f.Label), "</dt><dd><span class=\"value\">", h.runs(page.Door(f.Of, page.Literal(f.Value))), "</span>")
 		if f.Note != "" {
 			h.say("<br><span class=\"small\">", esc(f.Note), "</span>")
+		}
+		switch {
+		case f.At == "":
+		case f.To == "":
+			h.say("<br><span class=\"small\">", esc(f.At), "</span>")
+		default:
+			h.say(`<br><a class="small" href="#`, esc(f.To), `">`, esc(f.At), "</a>")
 		}
 		h.say("</dd></div>\n")
 	}

@@ -250,9 +250,9 @@ func (t *teller) keyFigures(k page.KeyFigures) {
 	label = min(label, t.room()/2)
 	value = min(value, t.room()/2)
 	for _, f := range k.Items {
-		note := ""
-		if f.Note != "" {
-			note = strings.Repeat(" ", max(value-columns(f.Value), 0)) + "  " + f.Note
+		note := strings.Trim(f.Note+"; "+f.At, "; ")
+		if note != "" {
+			note = strings.Repeat(" ", max(value-columns(f.Value), 0)) + "  " + note
 		}
 		lead := f.Label + strings.Repeat(" ", max(label-columns(f.Label), 0)+2)
 		t.lines(lead, strings.Repeat(" ", columns(lead)), []string{f.Value + note})

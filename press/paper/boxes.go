@@ -7,6 +7,7 @@ import (
 	qr "github.com/piglig/go-qr"
 
 	"raftwright/finding"
+	"raftwright/internal/gate"
 	"raftwright/page"
 	"raftwright/press/paper/pdf"
 )
@@ -131,12 +132,37 @@ func (s *setter) keyFigures(k page.KeyFigures, width float64) []strip {
 	return append(out, strip{height: 0.6 * s.style.body})
 }
 
+// leads sets where a figure is told in full, each line a link to there.
+func (s *setter) leads(in *pdf.Element, f page.KeyFigure, width float64) []strip {
+	if f.To != "" {
+		in = in.Add("Link")
+	}
+	size := s.style.small
+	lines := s.wrap(s.words(page.Literal(f.At), false), width/size)
+	out := s.lines(in, lines, size, s.style.tight, 0, 0.15*size)
+	for i := range out {
+		inner, wide, h := out[i].draw, lines[i].width*size, out[i].height
+		if f.To == "" {
+			continue
+		}
+		out[i].draw = func(p *pen, x, top float64) {
+			inner(p, x, top)
+			p.rule(x, x+wide, top-h+0.1*size, 0.35)
+			p.out.Link(in, x, top-h, wide, h, f.To, gate.Clean(f.At))
+		}
+	}
+	return out
+}
+
 func (s *setter) keyFigure(in *pdf.Element, f page.KeyFigure, width float64) strip {
 	rows := s.lines(in.Add("P"), s.wrap(s.words(page.Literal(f.Label), false), width/s.style.small), s.style.small, s.style.tight, 0, 0)
 	value := s.style.body * 1.3
 	rows = append(rows, s.bold(in.Add("P"), f.Value, value, width, 0.1*value)...)
 	if f.Note != "" {
 		rows = append(rows, s.lines(in.Add("P"), s.wrap(s.words(page.Literal(f.Note), false), width/s.style.small), s.style.small, s.style.tight, 0, 0.15*s.style.small)...)
+	}
+	if f.At != "" {
+		rows = append(rows, s.leads(in.Add("P"), f, width)...)
 	}
 	rows = append([]strip{{height: 0.4 * s.style.body}}, rows...)
 	return stack(rows)

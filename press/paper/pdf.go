@@ -386,12 +386,15 @@ func (p *pen) pageOf(id string) string {
 	return ""
 }
 
-// bookmarks lists the sections, and the headings under them, with their places.
+// bookmarks lists the sections, and the headings under them, with their places; rows that a figure leads to get theirs.
 func (s *setter) bookmarks(out *pdf.File, pages []sheet) {
 	s.where = map[string]int{}
 	for _, pg := range pages {
 		i := pg.at
 		for _, st := range pg.strips {
+			if st.name != "" {
+				out.Name(st.name, pdf.Place{Page: i, Top: s.style.height - s.style.margin - st.y + 12})
+			}
 			o := st.outline
 			if o == nil || o.title == "" {
 				continue

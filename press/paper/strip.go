@@ -11,6 +11,7 @@ type strip struct {
 	fresh   bool                         // starts a new page
 	whole   bool                         // a sheet of its own, without margins and foot
 	outline *outline
+	name    string // where a figure in front leads, besides
 	speaks  string // language of its section, where that is not the document's
 }
 

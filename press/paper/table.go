@@ -65,6 +65,7 @@ func (s *setter) table(t page.Table, width float64) []strip {
 	repeated := again(head)
 	for i, r := range t.Rows {
 		row := g.row(t, i)
+		row.name = r.Name
 		if hasHead && i > 0 {
 			row.head = []strip{repeated}
 		}
@@ -115,6 +116,9 @@ func (s *setter) listed(t page.Table, width float64) []strip {
 		row := set(in.Add("P"), name, true, 0, 0.5*size)
 		for _, c := range rest {
 			row = append(row, set(in.Add("P"), c, r.Strong, 1.2*size, 0.1*size)...)
+		}
+		if len(row) > 0 {
+			row[0].name = r.Name
 		}
 		out = append(out, together(row)...)
 	}

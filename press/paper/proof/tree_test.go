@@ -139,7 +139,7 @@ func (c *checker) attribute(e *element, key name) any {
 var holds = map[string]string{
 	"root": "Document", "Document": "Div TOC P H1 H2 H3 H4 H5 H6 L Table Figure", "Div": "P", "TOC": "TOCI", "TOCI": "Reference", "Reference": "Link",
 	"L": "LI", "LI": "Lbl LBody", "LBody": "P Span", "Table": "Caption TR", "TR": "TH TD", "TH": "P Span", "TD": "P Span",
-	"P": "Span", "Caption": "Span", "Link": "Span",
+	"P": "Span Link", "Caption": "Span", "Link": "Span",
 }
 
 // shape checks the elements one within another. The level is that of the last heading.
