@@ -8,6 +8,7 @@ import (
 	"raftwright/source"
 	"raftwright/tend"
 	"raftwright/trouble"
+	"raftwright/unit"
 )
 
 // TendDocument answers the command tend: what the bed holds, how sure that is, and what to do.
@@ -141,7 +142,19 @@ type BedCause struct {
 	Against []string  `json:"against"`
 	Check   string    `json:"check"`
 	Do      string    `json:"do"`
+	Adds    []BedAdds `json:"adds"`
 	Source  source.ID `json:"source"`
+}
+
+// BedAdds is what is added to this bed against a want, and the words for it: nobody weighs at home what is not weighable.
+type BedAdds struct {
+	Element   string  `json:"element"`
+	Product   string  `json:"product"`
+	Volume    float64 `json:"volume_L"`
+	Low       float64 `json:"low_g"`
+	High      float64 `json:"high_g"`
+	Weighable bool    `json:"weighable"`
+	Words     string  `json:"words"`
 }
 
 // BedLook is what to look at next: of these signs the one that holds, or whether the one does. Bits is how
@@ -151,9 +164,13 @@ type BedLook struct {
 	Bits  float64  `json:"bits"`
 }
 
-func causes(w tend.Wrong, words *lang.Printer) []BedCause {
-	return each(w.Causes, func(c trouble.Cause) BedCause {
-		return BedCause{ID: c.Trouble, Share: c.Share, For: each(c.For, asIs), Against: each(c.Against, asIs), Source: c.Source,
+func causes(t *tend.Tending, words *lang.Printer) []BedCause {
+	return each(t.Wrong.Causes, func(c trouble.Cause) BedCause {
+		adds := each(tend.Portions(c, unit.Volume(t.State.Volume.Value)*unit.Litre), func(p tend.Portion) BedAdds {
+			id, args := p.Said()
+			return BedAdds{p.Element.Key(), p.Product, p.Volume.Litres(), p.Low.Grams(), p.High.Grams(), p.Weighable(), words.Say(id, args)}
+		})
+		return BedCause{ID: c.Trouble, Share: c.Share, For: each(c.For, asIs), Against: each(c.Against, asIs), Source: c.Source, Adds: adds,
 			Check: words.Say("trouble.check."+c.Trouble, nil), Do: words.Say("trouble.do."+c.Trouble, nil)}
 	})
 }
@@ -176,7 +193,7 @@ func Tend(t *tend.Tending, words *lang.Printer) TendDocument {
 		}),
 		Leak:     BedLeak{Rate: t.Leak.Rate.Value, Low: t.Leak.Rate.Low, High: t.Leak.Rate.High, Probability: t.Leak.Probability},
 		Learned:  BedLearned{t.Learned.Growth, t.Learned.GrowthSpread, t.Learned.Water, t.Learned.WaterSpread, float64(t.Learned.Warmth), float64(t.Learned.WarmthSpread)},
-		Causes:   causes(t.Wrong, words),
+		Causes:   causes(t, words),
 		LookNext: BedLook{each(t.Wrong.Next.Signs, asIs), t.Wrong.Next.Fall},
 		Told:     Tell(words, t.Findings, t.Assumptions, nil, "langenfeld2022"),
 	}

@@ -169,6 +169,7 @@ func (w writer) advised(q trouble.Inquiry) []page.Block {
 		}
 		explained++
 		items := []page.Text{w.text("tend.causes.check", finding.Args{"Check": w.say("trouble.check."+c.Trouble, nil)}), w.text("tend.causes.do", finding.Args{"Do": w.say("trouble.do."+c.Trouble, nil)})}
+		items = append(items, w.portions(c, w.hundred())...)
 		for _, e := range []struct {
 			id    string
 			signs []string

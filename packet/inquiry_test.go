@@ -10,7 +10,9 @@ import (
 	"raftwright/lang"
 	"raftwright/packet"
 	"raftwright/page"
+	"raftwright/tend"
 	"raftwright/trouble"
+	"raftwright/unit"
 )
 
 var troubles = table.Must(trouble.ReadBook(trouble.Tables()))
@@ -69,6 +71,12 @@ func TestEveryLetterIsWhole(t *testing.T) {
 			for _, x := range troubles.Rank(trouble.Evidence{Seen: c.Seen}) {
 				if x.Share < trouble.Acted && len(c.Seen) > 0 && strings.Contains(all, words.Say("trouble.do."+x.Trouble, nil)) {
 					t.Errorf("%s: a remedy for %s, whose share is %g", key, x.Trouble, x.Share)
+				}
+				for _, p := range tend.Portions(x, 100*unit.Gallon) {
+					id, args := p.Said()
+					if strings.Contains(all, words.Say("trouble.do."+x.Trouble, nil)) && !strings.Contains(all, words.Say(id, args)) {
+						t.Errorf("%s, %s: it is told to add something, and not how much: %s", language, key, x.Trouble)
+					}
 				}
 			}
 		}

@@ -9,6 +9,7 @@ import (
 	"raftwright/page"
 	"raftwright/plan"
 	"raftwright/tend"
+	ills "raftwright/trouble"
 	"raftwright/unit"
 )
 
@@ -212,6 +213,7 @@ func (w writer) causes(t *tend.Tending) []page.Block {
 	for _, c := range list {
 		known += c.Share
 		items := []page.Text{w.text("tend.causes.check", finding.Args{"Check": w.say("trouble.check."+c.Trouble, nil)}), w.text("tend.causes.do", finding.Args{"Do": w.say("trouble.do."+c.Trouble, nil)})}
+		items = append(items, w.portions(c, unit.Volume(t.State.Volume.Value)*unit.Litre)...)
 		if len(c.For) > 0 {
 			items = append(items, w.text("tend.causes.for", finding.Args{"Signs": signs(c.For)}))
 		}
@@ -225,4 +227,13 @@ func (w writer) causes(t *tend.Tending) []page.Block {
 		blocks = append(blocks, w.para("tend.causes.next", finding.Args{"Signs": signs(q.Signs)}))
 	}
 	return blocks
+}
+
+// portions tells how much is added against a want.
+func (w writer) portions(c ills.Cause, volume unit.Volume) (out []page.Text) {
+	for _, p := range tend.Portions(c, volume) {
+		id, args := p.Said()
+		out = append(out, w.text(id, args))
+	}
+	return out
 }

@@ -12,6 +12,7 @@ import (
 	"raftwright/finding"
 	"raftwright/internal/table"
 	"raftwright/source"
+	"raftwright/unit"
 )
 
 //go:embed tables/troubles.csv
@@ -23,10 +24,13 @@ var signsText string
 //go:embed tables/likelihoods.csv
 var likelihoodsText string
 
+//go:embed tables/additions.csv
+var additionsText string
+
 // Tables are the embedded tables.
 func Tables() table.Texts {
 	return table.Texts{{File: "troubles.csv", Text: troublesText, Key: []string{"key"}}, {File: "signs.csv", Text: signsText, Key: []string{"key"}},
-		{File: "likelihoods.csv", Text: likelihoodsText, Key: []string{"trouble", "sign"}}}
+		{File: "likelihoods.csv", Text: likelihoodsText, Key: []string{"trouble", "sign"}}, {File: "additions.csv", Text: additionsText, Key: []string{"trouble", "element"}}}
 }
 
 // Refer says when a trouble is more than a grower should settle alone.
@@ -59,6 +63,16 @@ type entry struct {
 	source source.ID
 	shows  []float64 // by sign: how often; of a group that it says nothing of, the base
 	tells  []bool    // by sign: the table has it
+	adds   []Addition
+}
+
+// Addition is what is added against a want: so much of an element (its key in a brief) in each liter, from a product of the library
+// of mixes.
+type Addition struct {
+	Element   string
+	Low, High unit.MassConcentration
+	Product   string
+	Source    source.ID
 }
 
 type sign struct {
@@ -101,6 +115,18 @@ func ReadBook(t table.Texts) (b Book, faults finding.Faults) {
 		default:
 			b.troubles[i].shows[k], b.troubles[i].tells[k] = share, true
 		}
+	})...)
+	faults = append(faults, t.Read("additions.csv", func(r *table.Row) {
+		i, known := at[r.Need("trouble")]
+		low := r.Number("low_mg_L", 0.001, 500)
+		high := r.Number("high_mg_L", max(0.001, low), 500)
+		a := Addition{Element: r.Need("element"), Low: unit.MassConcentration(low) * unit.MilligramPerLitre, High: unit.MassConcentration(high) * unit.MilligramPerLitre,
+			Product: r.Need("product"), Source: r.Source("source")}
+		if !known {
+			r.Wrong(FaultTrouble, "trouble", finding.Args{"Text": r.Text("trouble")})
+			return
+		}
+		b.troubles[i].adds = append(b.troubles[i].adds, a)
 	})...)
 	for i := range b.troubles {
 		b.rest(&b.troubles[i])

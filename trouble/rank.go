@@ -24,6 +24,7 @@ type Cause struct {
 	Share        float64  // of 1; what all of them leave is "do not know"
 	For, Against []string // signs, the weightiest first
 	Refer        Refer
+	Adds         []Addition // what is added against a want
 	Source       source.ID
 }
 
@@ -51,7 +52,7 @@ func (b Book) Rank(e Evidence) []Cause {
 	seen, told := b.sees(e), b.told(e)
 	for i := range b.troubles {
 		x := &b.troubles[i]
-		out[i] = Cause{Trouble: x.key, Share: scores[i] / total, Refer: x.refer, Source: x.source}
+		out[i] = Cause{Trouble: x.key, Share: scores[i] / total, Refer: x.refer, Adds: x.adds, Source: x.source}
 		out[i].For, out[i].Against = b.reasons(x, e, seen, told)
 	}
 	inorder.Put(out, func(a, c Cause) int { return cmp.Compare(c.Share, a.Share) })

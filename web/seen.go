@@ -71,6 +71,7 @@ type cause struct {
 	Squares      []bool // of ten beds like this one
 	For, Against []string
 	Check, Do    string
+	Adds         []string // how much, in this bed
 }
 
 // seenNow shows what can be seen, and what it may mean.
@@ -133,7 +134,7 @@ func (v *visit) showSeen(bad map[string][]wrong) error {
 		known := 0.0
 		for _, c := range t.Wrong.Causes[:min(len(t.Wrong.Causes), 3)] {
 			known += c.Share
-			body.Causes = append(body.Causes, causeOf(c, t.words))
+			body.Causes = append(body.Causes, causeOf(c, t))
 		}
 		body.Rest, body.RestSquares = tenth(1-known, t.words), squares(1-known)
 		if q := t.Wrong.Next; len(q.Signs) > 0 {
@@ -177,8 +178,14 @@ func (v *visit) picks(read bed.Readings, leaves, plant, roots, more *[]pick) {
 }
 
 // causeOf tells a cause in words.
-func causeOf(c trouble.Cause, words *lang.Printer) cause {
-	return cause{Name: words.Say("web.seen.name", finding.Args{"Name": finding.Word("word.trouble." + c.Trouble)}), Share: tenth(c.Share, words), Squares: squares(c.Share),
+func causeOf(c trouble.Cause, t tended) cause {
+	words := t.words
+	var adds []string
+	for _, p := range tend.Portions(c, unit.Volume(t.State.Volume.Value)*unit.Litre) {
+		id, args := p.Said()
+		adds = append(adds, words.Say(id, args))
+	}
+	return cause{Adds: adds, Name: words.Say("web.seen.name", finding.Args{"Name": finding.Word("word.trouble." + c.Trouble)}), Share: tenth(c.Share, words), Squares: squares(c.Share),
 		For: signWords(c.For[:min(4, len(c.For))], words), Against: signWords(c.Against[:min(4, len(c.Against))], words),
 		Check: words.Say("trouble.check."+c.Trouble, nil), Do: words.Say("trouble.do."+c.Trouble, nil)}
 }
