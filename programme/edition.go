@@ -13,11 +13,12 @@ type publisher struct {
 	*Report
 	e     *Edition
 	x     facts
-	at    map[string]int   // figure by name and county
-	needs map[string][]int // the facts that a figure shows
-	rows  []int            // facts of the counties of the grid
-	opens int              // the fact of how many records the contacts open to
-	named map[string]string
+	at    map[string]int    // figure by name and county
+	needs map[string][]int  // the facts that a figure shows
+	rows  []int             // facts of the counties of the grid
+	opens int               // the fact of how many records the contacts open to
+	named map[string]string // texts of the records as the public may read them, by kind and text
+	once  map[string]string // as they may have been called in an edition before
 	few   map[string]bool   // figures of which a giver's own could be worked out
 	sites map[string]string // of beds
 }
@@ -43,7 +44,7 @@ func (r *Report) Public() *Edition {
 	if r.public != nil {
 		return r.public
 	}
-	p := &publisher{Report: r, e: &Edition{Report: r, Public: true}, x: facts{t: r.Funder.Threshold}, at: map[string]int{}, needs: map[string][]int{}, named: map[string]string{}, few: map[string]bool{}, sites: map[string]string{}}
+	p := &publisher{Report: r, e: &Edition{Report: r, Public: true}, x: facts{t: r.Funder.Threshold}, at: map[string]int{}, needs: map[string][]int{}, named: map[string]string{}, once: map[string]string{}, few: map[string]bool{}, sites: map[string]string{}}
 	for i, f := range r.Figures {
 		p.at[f.Name()+"|"+f.County] = i
 	}
@@ -79,13 +80,21 @@ func (p *publisher) names() {
 		if f.Measure == "age: " {
 			ages = append(ages, f.Of)
 		}
-		if f.ofItem() {
-			items = append(items, itemOf(f.Of))
-		}
+	}
+	for _, a := range s.Answers { // in the order in which they came, so that a later one takes no other's number
+		items = append(items, a.Item)
+	}
+	for _, c := range s.Classes {
+		items = append(items, c.Item)
 	}
 	join := func(kind, word string, texts []string, isCode func(string) bool) {
 		for text, name := range p.Report.named(word, texts, isCode) {
-			p.named[kind+text] = name
+			p.named[kind+text], p.once[kind+text] = name, text
+		}
+		for text, number := range numbered(word, texts) {
+			if p.named[kind+text] != number {
+				p.once[kind+text] = number
+			}
 		}
 	}
 	none := func(string) bool { return false }
@@ -94,7 +103,9 @@ func (p *publisher) names() {
 	join("unit", "unit-", units, none)
 	join("age", "age-", ages, band)
 	join("county", "C-", p.counties()[:len(s.Counties)], func(s string) bool { return code(s, 4, 0) })
-	p.named["county"+others], p.named["county"+All] = others, All
+	for _, names := range []map[string]string{p.named, p.once} {
+		names["county"+others], names["county"+All] = others, All
+	}
 }
 
 // ofItem tells whether a figure is of an item of a form.
@@ -402,42 +413,6 @@ func (p *publisher) turns(of string, yes, no int) {
 	}
 }
 
-// before links what is shown to what went out before: the difference is a count that anybody can work out.
-func (p *publisher) before() {
-	told := map[string]string{} // what the public knows a count by -> its key
-	for key, needs := range p.needs {
-		name, county := key, All
-		if of, at, ok := strings.Cut(key, "|"); ok && (of == "direct_contacts" || strings.HasPrefix(of, "table: ")) {
-			name, county = of, p.named["county"+at]
-		}
-		if i, ok := p.at[key+"|"+All]; ok {
-			name = p.renamed(p.Figures[i]).Name()
-		}
-		if len(needs) == 1 {
-			told[name+"|"+county] = key
-		}
-	}
-	for _, old := range p.stood.Published {
-		key, known := told[old.Measure+"|"+old.County]
-		if old.Hidden || !known {
-			continue
-		}
-		i := p.needs[key][0]
-		if !p.x.all[i].shown || p.n(i) == old.Count {
-			continue
-		}
-		d, by := p.n(i)-old.Count, 1.0
-		if d < 0 {
-			d, by = -d, -1
-		}
-		if small(d, p.x.t) {
-			p.e.Near = append(p.e.Near, Near{old.County, old.Measure, old.AsOf})
-		}
-		// what is shown - the difference = what was shown
-		p.x.link(sum{terms: []term{{i, 1}, {p.x.latent(d), -by}}, is: float64(old.Count)})
-	}
-}
-
 // counts are the figures that are of no people.
 var counts = []string{"events", "visit_minutes", "visit_miles", "indirect: ", "exceptions", "harvest_records", "harvests_without_valid_price", "harvests_not_weighed", "beds_active", "bed_square_feet"}
 
@@ -528,23 +503,26 @@ func (p *publisher) put(f Figure, needs []int) {
 }
 
 // renamed gives a figure whose names the public may read.
-func (p *publisher) renamed(f Figure) Figure {
+func (p *publisher) renamed(f Figure) Figure { return p.calledBy(p.named, f) }
+
+// calledBy gives a figure whose texts of the records are written by these names.
+func (p *publisher) calledBy(names map[string]string, f Figure) Figure {
 	switch {
 	case f.Measure == "indirect: ":
-		f.Of = p.named["unit"+f.Of]
+		f.Of = names["unit"+f.Of]
 	case f.Measure == "age: ":
-		f.Of = p.named["age"+f.Of]
+		f.Of = names["age"+f.Of]
 	case f.Measure == "wave ":
 		for _, w := range p.stood.Waves {
 			if what, ok := strings.CutPrefix(f.Of, w.ID+": "); ok {
-				f.Of = p.named["wave"+w.ID] + ": " + what
+				f.Of = names["wave"+w.ID] + ": " + what
 				break
 			}
 		}
 	case f.ofItem():
 		item := itemOf(f.Of)
 		kind, what, _ := strings.Cut(f.Of, "/")
-		f.Of = kind + "/" + p.named["item"+item] + strings.TrimPrefix(what, item)
+		f.Of = kind + "/" + names["item"+item] + strings.TrimPrefix(what, item)
 	}
 	return f
 }

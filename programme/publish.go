@@ -277,13 +277,21 @@ const others = "others"
 // named gives names fit for the public to texts of one kind, in their order: the text itself where that may be read, else
 // a number.
 func (r *Report) named(kind string, texts []string, isCode func(string) bool) map[string]string {
+	out := numbered(kind, texts)
+	for text := range out {
+		if r.Fit(text) || isCode(text) {
+			out[text] = text
+		}
+	}
+	return out
+}
+
+// numbered gives each text a number in their order.
+func numbered(kind string, texts []string) map[string]string {
 	out := map[string]string{}
 	for _, text := range texts {
 		if out[text] == "" {
 			out[text] = kind + strconv.Itoa(len(out)+1)
-			if r.Fit(text) || isCode(text) {
-				out[text] = text
-			}
 		}
 	}
 	return out
