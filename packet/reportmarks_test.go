@@ -49,7 +49,7 @@ func leadsRight(page string) (count int, wrong []string) {
 			say("%d places are called %s", n, link[1])
 			continue
 		}
-		_, row, _ := strings.Cut(page, `<tr id="`+link[1]+`"`)
+		_, row, _ := strings.Cut(page, ` id="`+link[1]+`"`)
 		row, _, _ = strings.Cut(row, "</tr>")
 		var cells []string
 		for _, c := range regexp.MustCompile(`(?s)<t[hd][^>]*>(.*?)</t[hd]>`).FindAllStringSubmatch(row, -1) {

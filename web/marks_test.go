@@ -29,7 +29,7 @@ func TestMarksLeadOnThePage(t *testing.T) {
 				if n := strings.Count(got.body, `id="`+m[1]+`"`); n != 1 {
 					t.Errorf("%s, %s: %d places are called %s", language, at, n, m[1])
 				}
-				_, row, _ := strings.Cut(got.body, `<tr id="`+m[1]+`"`)
+				_, row, _ := strings.Cut(got.body, ` id="`+m[1]+`"`)
 				first := regexp.MustCompile(`<th scope="row"[^>]*>([^<]*)<`).FindStringSubmatch(row)
 				if first == nil || !strings.Contains(html.UnescapeString(m[2])+",", " "+first[1]+",") {
 					t.Errorf("%s, %s: %q leads to %q", language, at, m[2], first)
