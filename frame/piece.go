@@ -85,6 +85,35 @@ const (
 type cutting struct {
 	pieces    []Piece
 	fasteners []Fastener
+	works     bool // the rule of each length is gathered too
+	rules     []lengthRule
+}
+
+// lengthRule is why a piece is as long as it is.
+type lengthRule struct {
+	formula string
+	inputs  []finding.Input
+}
+
+// lengths are what goes into a length, by its symbol.
+func lengths(pairs ...any) (out []finding.Input) {
+	for i := 0; i+1 < len(pairs); i += 2 {
+		symbol, _ := pairs[i].(string)
+		switch x := pairs[i+1].(type) {
+		case unit.Length:
+			out = append(out, finding.In(symbol, x.Millimetres(), "mm"))
+		case int:
+			out = append(out, finding.In(symbol, float64(x), ""))
+		}
+	}
+	return out
+}
+
+// why tells the rule of the length of the piece that was just cut; one that is cut again as long has it already.
+func (c *cutting) why(formula string, pairs ...any) {
+	if c.works && len(c.pieces) > len(c.rules) {
+		c.rules = append(c.rules, lengthRule{formula, lengths(pairs...)})
+	}
 }
 
 func (c *cutting) piece(role Role, s Size, l unit.Length, n int) {
@@ -115,13 +144,37 @@ func (c *cutting) screws(kind FastenerKind, s Screw, n int) {
 
 // cuttingOf lists the wood and screws of one frame. The ends cap the sides: a
 // side is as long as the inside, an end two board thicknesses longer.
-func cuttingOf(b *Bed) cutting {
-	var c cutting
+func cuttingOf(b *Bed) cutting { return cutting{}.of(b) }
+
+// WorkingOf derives the length of each kind of piece, in the order of Pieces.
+func (b *Bed) WorkingOf() []finding.Step {
+	w := &finding.Working{}
+	if len(b.Pieces) == 0 { // a vessel, which nobody saws
+		return nil
+	}
+	c := cutting{works: true}.of(b)
+	for i, p := range c.pieces {
+		w.Of = []any{p.Role.Word()}
+		w.Add("l", "work.frame.piece", c.rules[i].formula, p.Length.Millimetres(), "mm", srcOwn, c.rules[i].inputs...)
+	}
+	return w.Steps
+}
+
+func (c cutting) of(b *Bed) cutting {
 	j := b.Job
 	c.boards(j, b.Side, SideBoard)
 	c.boards(j, b.End, EndBoard)
 	if b.Corner.Block != (Size{}) && !b.Corner.Plain {
 		c.piece(CornerBlock, b.Corner.Block, b.Corner.BlockLength, 4)
+		rest := j.Depth - 1.5*unit.Inch
+		if j.Raft.Rest > 0 {
+			rest = j.Raft.Rest
+		}
+		if b.Corner.BlockLength < min(b.Side.Height, b.End.Height) {
+			c.why("work.frame.block_under", "B", rest)
+		} else {
+			c.why("work.frame.block_wall", "h_wall", min(b.Side.Height, b.End.Height))
+		}
 	}
 	c.screws(CornerScrews, b.Corner.Screw, 4*b.Corner.Screws)
 	outsideW := j.Vessel.Width + 2*b.Side.Section.Thick
@@ -141,6 +194,7 @@ func (c *cutting) boards(j Job, r Row, role Role) {
 	n := 2 * j.Courses
 	if r.Segments == nil || len(r.Segments) == 1 {
 		c.piece(role, r.Size, r.Length+r.caps, n)
+		c.why("L + 2 t", "L", r.Length, "t", r.caps/2)
 	} else {
 		for i, m := range r.Segments {
 			l := r.Spacing * unit.Length(m)
@@ -148,14 +202,17 @@ func (c *cutting) boards(j Job, r Row, role Role) {
 				l += r.caps / 2
 			}
 			c.piece(role, r.Size, l, n)
+			c.why("m s + e", "m", m, "s", r.Spacing, "e", l-r.Spacing*unit.Length(m))
 		}
 		splices := (len(r.Segments) - 1) * n
 		c.piece(ScabPiece, r.Size, scabLength, splices)
+		c.why("work.frame.scab_how")
 		c.screws(ScabScrews, r.screw.through(r.Section.Thick, r.Section.Thick), 2*r.Scab.Screws*splices)
 	}
 	if j.Courses > 1 {
 		cleats := 2 * (int(float64(r.Length/cleatEvery)) + 1)
 		c.piece(CleatPiece, twoByFour, r.Height, cleats)
+		c.why("work.frame.cleat_how", "h_wall", r.Height)
 		c.screws(CleatScrews, r.screw.through(r.Section.Thick, j.section(twoByFour).Thick), 3*j.Courses*cleats)
 	}
 }
@@ -167,13 +224,16 @@ func (c *cutting) holds(j Job, r Row, m HoldMake, outside unit.Length) {
 	}
 	if m.Kind == Stake {
 		c.piece(StakePiece, m.Wood, m.StakeLength, 2*r.Holds)
+		c.why("work.frame.stake_how", "d", m.Embed, "h_wall", r.Height)
 		c.screws(HoldScrews, r.screw.through(r.Section.Thick, j.section(m.Wood).Wide), 2*m.Screws*r.Holds)
 		return
 	}
 	sec := j.section(m.Wood)
 	lap := shorter(r.screw.through(sec.Thick, sec.Thick), r.screw.through(r.Section.Thick, sec.Wide)) // one length for laps and boards
 	c.tie(m.Wood, lap, outside+2*sec.Wide, j.longest(m.Wood), r.Holds)
+	c.why("work.frame.tie_how", "W_out", outside, "b", sec.Wide, "lap", tieLap)
 	c.piece(UprightPiece, m.Wood, r.Height+r.under+sec.Wide, 2*m.Uprights*r.Holds)
+	c.why("h_wall + z + b", "h_wall", r.Height, "z", r.under, "b", sec.Wide)
 	c.screws(HoldScrews, lap, 2*m.Uprights*(m.Screws+2*j.Courses)*r.Holds)
 }
 
@@ -191,5 +251,6 @@ func (c *cutting) tie(s Size, lap Screw, length, longest unit.Length, n int) {
 func (c *cutting) battens(j Job, wall unit.Length) {
 	n := max(1, int(math.Ceil(float64((wall-2*battenShort)/j.LongestStrip)-1e-9)))
 	c.piece(BattenPiece, batten, min(wall/unit.Length(n), j.LongestStrip), 2*n)
+	c.why("min(L/n, longest)", "L", wall, "n", n, "longest", j.LongestStrip)
 	c.screws(BattenScrews, Screw{Gauge: 8, Length: 1.25 * unit.Inch}, 2*(int(float64(wall/battenEvery))+1))
 }
