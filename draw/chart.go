@@ -46,6 +46,7 @@ type Chart struct {
 	Bands          []Band
 	Limits         []Limit
 	Number         func(float64) string // prints the ticks; nil prints the plain number
+	Doors          []Door               // of a page: where each slot leads; none: nowhere
 }
 
 // plot is the frame of a chart on paper, in points, with y up.
@@ -102,6 +103,7 @@ func (c Chart) Drawing() Drawing {
 	for _, s := range c.Series {
 		d.Add(p.series(s))
 	}
+	d.Add(p.doors(c.Doors)...)
 	for i, words := range axis {
 		d.Add(Text{At: spot(0, h-line*Points(i+1)), Dy: 3 * k, Text: words, Size: 9 * k, Bold: true})
 	}
@@ -243,6 +245,16 @@ func (p plot) band(b Band) []Item {
 	return out
 }
 
+// doors lays a part that shows nothing over each slot that leads somewhere.
+func (p plot) doors(list []Door) (out []Item) {
+	wide := (p.right - p.left) / Points(p.slots)
+	for i, door := range list[:min(len(list), p.slots)] {
+		slot := Rect(spot(p.left+wide*Points(i), p.bottom), wide.Length(), (p.top-p.bottom).Length()).In(NoLine, Solid)
+		out = append(out, Group{Door: door, Items: []Item{slot}})
+	}
+	return out
+}
+
 // names writes the key: a sample of each line and band with its name.
 func (c Chart) names(y, right Points) key {
 	k := key{left: c.left(), x: c.left(), y: y, right: right, grow: cmp.Or(c.Grow, 1)}
@@ -356,6 +368,7 @@ func RoundTicks(lo, hi float64) []float64 {
 
 // Span is a stretch of a Timeline, in slots: 2.5 is the middle of the third.
 type Span struct {
+	Door
 	From, To float64
 	Fill     Fill
 	Label    string // written in the span where there is room
@@ -410,10 +423,14 @@ func (t Timeline) Drawing() Drawing {
 				continue
 			}
 			a, b := x(s.From), x(s.To)
-			g.Items = append(g.Items, Rect(spot(a, y+3), (b-a).Length(), (row-6).Length()).Filled(s.Fill))
+			items := []Item{Rect(spot(a, y+3), (b - a).Length(), (row - 6).Length()).Filled(s.Fill)}
 			if s.Label != "" && TextWidth(s.Label, 9*k, false) < b-a-4 {
-				g.Items = append(g.Items, Text{At: spot((a+b)/2, y+row/2), Text: s.Label, Size: 9 * k, Anchor: Middle, Level: Centred, Halo: true})
+				items = append(items, Text{At: spot((a+b)/2, y+row/2), Text: s.Label, Size: 9 * k, Anchor: Middle, Level: Centred, Halo: true})
 			}
+			if s.Door.Of != "" {
+				items = []Item{Group{Door: s.Door, Items: items}}
+			}
+			g.Items = append(g.Items, items...)
 		}
 		d.Add(g)
 	}

@@ -195,10 +195,10 @@ const (
 	Hanging        // the top of the capitals at the spot
 )
 
-// Door is where words of a drawing lead on a page that is touched. On paper it is nothing.
+// Door is where words or a part of a drawing lead on a page that is touched. On paper it is nothing.
 type Door struct {
-	Of   string // the ID of the working of the figure; empty: nowhere
-	Name string // what the figure is, in the reader's language
+	Of   string // the ID of the working of the figure or the part; empty: nowhere
+	Name string // what it is, in the reader's language
 }
 
 // Text is one line of words.
@@ -271,8 +271,11 @@ type Marker struct {
 	Size      Points // width; 0 is 5 points
 }
 
-// Group holds items together under one name.
+// Group holds items together under one name. One with a door is a part that leads to where it comes from:
+// a hole, a board, a month.
 type Group struct {
+	Door
+	Reach          unit.Length // from the middle of its first outline, how far a finger may miss it; 0: not at all
 	ID, Title, Alt string
 	Shift          Spot // moves all items of the group
 	Items          []Item

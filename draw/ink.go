@@ -65,7 +65,7 @@ func (in *inker) items(items []Item, shift Spot) {
 		case Path:
 			in.path(v, shift)
 		case Group:
-			in.marks = append(in.marks, Mark{Kind: Open, ID: v.ID, Title: v.Title, Alt: v.Alt})
+			in.marks = append(in.marks, Mark{Kind: Open, ID: v.ID, Title: v.Title, Alt: v.Alt, Door: v.Door, Reach: OnPaper(v.Reach) * Points(in.scale)})
 			in.items(v.Items, shift.Plus(v.Shift.X, v.Shift.Y))
 			in.marks = append(in.marks, Mark{Kind: Shut})
 		}

@@ -38,8 +38,10 @@ type Mark struct {
 	Gray  float64
 	Fill  Fill
 
+	Door  Door   // of a group or of words
+	Reach Points // of a group with a door: see Group
+
 	// Lettering
-	Door   Door
 	Text   string
 	At     Place // on the baseline
 	Size   Points
@@ -275,6 +277,12 @@ func bounds(marks []Mark) area {
 		}
 	}
 	return a
+}
+
+// Middle gives the middle of the box around a mark.
+func (m Mark) Middle() (x, y Points) {
+	box := bounds([]Mark{m})
+	return (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2
 }
 
 // textBox gives the corners of the box around a line of text.

@@ -1,6 +1,10 @@
 package draw
 
-import "hash/maphash"
+import (
+	"hash/maphash"
+
+	"raftwright/unit"
+)
 
 // Sum adds all that a drawing is to a sum, so that drawings with one sum are the same drawing.
 func (d Drawing) Sum(to *maphash.Hash) {
@@ -28,9 +32,11 @@ func sum(to *maphash.Hash, items []Item) {
 			}
 		case Group:
 			maphash.WriteComparable(to, struct {
+				door           Door
+				reach          unit.Length
 				id, title, alt string
 				shift          Spot
-			}{x.ID, x.Title, x.Alt, x.Shift})
+			}{x.Door, x.Reach, x.ID, x.Title, x.Alt, x.Shift})
 			sum(to, x.Items)
 		default: // without parts of its own
 			maphash.WriteComparable(to, item)

@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"raftwright/cut"
 	"raftwright/draw"
 	"raftwright/finding"
 	"raftwright/frame"
@@ -26,18 +25,9 @@ const (
 // cutFigures draws each way to cut a board as a bar, true to its length; what is
 // left is hatched. Many bars go on several figures.
 func (w writer) cutFigures(b plan.Boards) []page.Block {
-	type bar struct {
-		board cut.Board
-		size  string
-		kerf  unit.Length
-	}
-	var bars []bar
-	longest := unit.Length(0)
-	for _, j := range b.Jobs {
-		for _, x := range j.Plan.Boards {
-			bars = append(bars, bar{x, j.Size, j.Plan.Kerf})
-			longest = max(longest, x.Stock)
-		}
+	bars, longest := bars(&b), unit.Length(0)
+	for _, x := range bars {
+		longest = max(longest, x.Stock)
 	}
 	var out []page.Block
 	first, after := barsFirst, barsAFigure
@@ -50,10 +40,9 @@ func (w writer) cutFigures(b plan.Boards) []page.Block {
 			g := w.drawing(id, "packet.cut.caption", "alt.cut", finding.Args{"Count": b.Bought()})
 			g.Bare = true
 			y := draw.Points(0)
-			for _, x := range some {
-				name := w.boardName(x.board, x.size)
-				g.Alt += " " + name + ": " + w.cuts(x.board) + "."
-				y = w.cutBoard(&g, x.board, x.kerf, longest, y-6*w.grow(), name)
+			for i, x := range some {
+				g.Alt += " " + w.boardName(x.Board, x.size) + ": " + w.cuts(x.Board) + "."
+				y = w.cutBoard(&g, x, start+i+1, longest, y-6*w.grow())
 			}
 			return figure(g, 600)
 		}))
@@ -100,15 +89,18 @@ func (w writer) both(make func(writer) page.Figure) page.Figure {
 	return f
 }
 
-// cutBoard draws one board with its top at y and gives the y below it.
-func (w writer) cutBoard(g *draw.Drawing, b cut.Board, kerf, longest unit.Length, y draw.Points, name string) draw.Points {
-	k := w.grow()
+// cutBoard draws one board, of this number, with its top at y and gives the y below it.
+func (w writer) cutBoard(g *draw.Drawing, b bar, number int, longest unit.Length, y draw.Points) draw.Points {
+	k, kerf, name := w.grow(), b.plan.Kerf, w.boardName(b.Board, b.size)
 	paper := func(l unit.Length) draw.Points { return w.across(cutWidth) * draw.Points(l/longest) }
 	box := func(from, width draw.Points) draw.Path {
 		return draw.Rect(draw.At(from.Length(), (y-4*k-cutBar*k).Length()), width.Length(), (cutBar * k).Length())
 	}
+	words := func(x, dy draw.Points, s string, size draw.Points, anchor draw.Anchor, halo bool) draw.Item {
+		return draw.Text{At: draw.At(x.Length(), (y + dy).Length()), Text: s, Size: size * k, Anchor: anchor, Level: draw.Centred, Halo: halo}
+	}
 	text := func(x, dy draw.Points, s string, size draw.Points, anchor draw.Anchor, halo bool) {
-		g.Add(draw.Text{At: draw.At(x.Length(), (y + dy).Length()), Text: s, Size: size * k, Anchor: anchor, Level: draw.Centred, Halo: halo})
+		g.Add(words(x, dy, s, size, anchor, halo))
 	}
 	middle := -4*k - cutBar*k/2
 	text(0, 2*k, name, 10, draw.Start, false)
@@ -123,17 +115,18 @@ func (w writer) cutBoard(g *draw.Drawing, b cut.Board, kerf, longest unit.Length
 			room -= 11 * k // a box to tick
 		}
 		fits := draw.TextWidth(long, 9*k, false) < room-8*k
-		for range n {
-			g.Add(box(at, each))
+		for m := range n {
+			items := []draw.Item{box(at, each)}
 			if room < each {
 				side := 7 * k
-				g.Add(draw.Rect(draw.At((at+each-side-3*k).Length(), (y+middle-side/2).Length()), side.Length(), side.Length()).In(draw.Thin, draw.Solid))
+				items = append(items, draw.Rect(draw.At((at+each-side-3*k).Length(), (y+middle-side/2).Length()), side.Length(), side.Length()).In(draw.Thin, draw.Solid))
 			}
 			if fits {
-				text(at+room/2, middle, long, 9, draw.Middle, false)
+				items = append(items, words(at+room/2, middle, long, 9, draw.Middle, false))
 			} else if draw.TextWidth(short, 9*k, false) < room-3*k {
-				text(at+room/2, middle, short, 9, draw.Middle, false)
+				items = append(items, words(at+room/2, middle, short, 9, draw.Middle, false))
 			}
+			g.Add(w.opensPart(partID("cut.piece", number, i+m+1), w.pieceName(b.Cuts[i]), 0, items...)...)
 			at += each + paper(kerf)
 		}
 		if !fits {
@@ -151,12 +144,12 @@ func (w writer) cutBoard(g *draw.Drawing, b cut.Board, kerf, longest unit.Length
 		i += n
 	}
 	if rest := paper(b.Stock) - at; rest > 0.5 {
-		g.Add(box(at, rest).Filled(draw.Rising).In(draw.Thin, draw.Solid))
+		items := []draw.Item{box(at, rest).Filled(draw.Rising).In(draw.Thin, draw.Solid)}
 		left := w.say("packet.cut.left", finding.Args{"Length": b.Offcut})
 		if wide := draw.TextWidth(left, 9*k, false) + 5*k; wide < rest { // no hatching behind words
-			g.Add(box(at+(rest-wide)/2, wide).Filled(draw.White).In(draw.Thin, draw.Solid))
-			text(at+rest/2, middle, left, 9, draw.Middle, false)
+			items = append(items, box(at+(rest-wide)/2, wide).Filled(draw.White).In(draw.Thin, draw.Solid), words(at+rest/2, middle, left, 9, draw.Middle, false))
 		}
+		g.Add(w.opensPart(partID("cut.left", number), left, 0, items...)...)
 	}
 	down := 10*k + cutBar*k + 10*k*draw.Points(lines)
 	return draw.Points(math.Round(float64(y - down)))

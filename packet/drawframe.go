@@ -69,13 +69,11 @@ func (w writer) framePlan() page.Figure {
 	l, b := v.Length, v.Width
 	g := w.drawing("frame-plan", "packet.frame.caption.plan", "alt.frame.plan", finding.Args{"Length": l, "Width": b, "Count": d.Side.Holds})
 	g.Plan = true
-	g.Add(
-		w.pool(draw.Rect(draw.At(0, 0), l, b)),
-		w.wood(draw.At(0, -ts), l, ts, "side-near", "word.piece_side"),
-		w.wood(draw.At(0, b), l, ts, "side-far", "word.piece_side"),
-		w.wood(draw.At(-te, -ts), te, b+2*ts, "end-left", "word.piece_end"),
-		w.wood(draw.At(l, -ts), te, b+2*ts, "end-right", "word.piece_end"),
-	)
+	g.Add(w.pool(draw.Rect(draw.At(0, 0), l, b)))
+	g.Add(w.woodDoor(frame.SideBoard, w.wood(draw.At(0, -ts), l, ts, "side-near", "word.piece_side"))...)
+	g.Add(w.woodDoor(frame.SideBoard, w.wood(draw.At(0, b), l, ts, "side-far", "word.piece_side"))...)
+	g.Add(w.woodDoor(frame.EndBoard, w.wood(draw.At(-te, -ts), te, b+2*ts, "end-left", "word.piece_end"))...)
+	g.Add(w.woodDoor(frame.EndBoard, w.wood(draw.At(l, -ts), te, b+2*ts, "end-right", "word.piece_end"))...)
 	w.raftInPlan(&g, l, b)
 	w.holdsInPlan(&g)
 	g.Add(
@@ -130,7 +128,7 @@ func (w writer) holdsInPlan(g *draw.Drawing) {
 				from, to = draw.At(-te, at), draw.At(l+te, at)
 			}
 			if kind == frame.FloorTie {
-				g.Add(draw.Line(from, to).In(draw.Heavy, draw.DashDot))
+				g.Add(w.woodDoor(frame.TiePiece, draw.Line(from, to).In(draw.Heavy, draw.DashDot))...)
 			}
 			for _, s := range []draw.Spot{from, to} {
 				g.Add(draw.Marker{At: s, Shape: draw.BoxFull, Size: 6, Title: w.say("word.hold", nil)})
@@ -164,10 +162,10 @@ func (w writer) sectionThrough() page.Figure {
 	t, h, b := d.Side.Section.Thick, d.Side.Height, v.Width
 	const soil = 1.5 * unit.Inch
 	g := w.drawing("frame-section", "packet.frame.caption.section", "alt.frame.section", finding.Args{"Depth": depth, "Height": h})
+	g.Add(w.soil(-t-4*unit.Inch, b+2*t+8*unit.Inch, soil))
+	g.Add(w.woodDoor(frame.SideBoard, w.wood(draw.At(-t, 0), t, h, "wall-left", "word.piece_side"))...)
+	g.Add(w.woodDoor(frame.SideBoard, w.wood(draw.At(b, 0), t, h, "wall-right", "word.piece_side"))...)
 	g.Add(
-		w.soil(-t-4*unit.Inch, b+2*t+8*unit.Inch, soil),
-		w.wood(draw.At(-t, 0), t, h, "wall-left", "word.piece_side"),
-		w.wood(draw.At(b, 0), t, h, "wall-right", "word.piece_side"),
 		w.pool(draw.Rect(draw.At(0, 0), b, depth).In(draw.NoLine, draw.Solid)),
 		w.part(draw.Polyline(draw.At(-t, h), draw.At(0, h), draw.At(0, 0), draw.At(b, 0), draw.At(b, h), draw.At(b+t, h)).In(draw.Heavy, draw.Solid), "liner", "word.liner"),
 	)
@@ -192,16 +190,16 @@ func (w writer) rimDrawn() page.Figure {
 	g := w.drawing("rim", "packet.frame.caption.rim", "alt.frame.rim", finding.Args{"Depth": depth, "Brim": d.Brim})
 	batten, _ := frame.Size{Thick: 1, Wide: 2}.Dry()
 	turn := min(d.Liner.Turn, 0.4*h)
+	g.Add(w.soil(-t-2*unit.Inch, inner+t+2*unit.Inch, unit.Inch))
+	g.Add(w.woodDoor(frame.SideBoard, w.wood(draw.At(-t, 0), t, h, "board", "word.piece_side"))...)
 	g.Add(
-		w.soil(-t-2*unit.Inch, inner+t+2*unit.Inch, unit.Inch),
-		w.wood(draw.At(-t, 0), t, h, "board", "word.piece_side"),
 		w.pool(draw.Rect(draw.At(0, 0), inner, depth).In(draw.NoLine, draw.Solid)),
 		draw.Line(draw.At(0, depth), draw.At(inner, depth)),
 	)
 	if d.Liner.Wanted {
-		g.Add(w.part(draw.Polyline(draw.At(-t, h-turn), draw.At(-t, h), draw.At(0, h), draw.At(0, 0), draw.At(inner, 0)).In(draw.Heavy, draw.Solid), "liner", "word.liner"),
-			w.part(draw.Rect(draw.At(-t-batten.Thick, h-batten.Wide), batten.Thick, batten.Wide).Filled(draw.Crossed), "batten", "word.piece_batten"),
-			draw.Callout{Tip: draw.At(0, h), Dx: 14, Dy: 16, Text: w.say("word.liner", nil)},
+		g.Add(w.part(draw.Polyline(draw.At(-t, h-turn), draw.At(-t, h), draw.At(0, h), draw.At(0, 0), draw.At(inner, 0)).In(draw.Heavy, draw.Solid), "liner", "word.liner"))
+		g.Add(w.woodDoor(frame.BattenPiece, w.part(draw.Rect(draw.At(-t-batten.Thick, h-batten.Wide), batten.Thick, batten.Wide).Filled(draw.Crossed), "batten", "word.piece_batten"))...)
+		g.Add(draw.Callout{Tip: draw.At(0, h), Dx: 14, Dy: 16, Text: w.say("word.liner", nil)},
 			draw.Callout{Tip: draw.At(-t-batten.Thick/2, h), Dx: -12, Dy: 16, Text: w.say("word.piece_batten", nil)})
 	}
 	if r := w.p.Raft; r != nil && !r.Round {
@@ -249,7 +247,8 @@ func (w writer) corner() page.Figure {
 	ts, te := d.Side.Section.Thick, d.End.Section.Thick
 	const run = 6 * unit.Inch
 	g := w.drawing("corner", "packet.frame.caption.corner", "alt.frame.corner", finding.Args{"Screws": d.Corner.Screws})
-	g.Add(w.wood(draw.At(-te, -ts), te, run, "end", "word.piece_end"), w.wood(draw.At(0, -ts), run, ts, "side", "word.piece_side"))
+	g.Add(w.woodDoor(frame.EndBoard, w.wood(draw.At(-te, -ts), te, run, "end", "word.piece_end"))...)
+	g.Add(w.woodDoor(frame.SideBoard, w.wood(draw.At(0, -ts), run, ts, "side", "word.piece_side"))...)
 	screws := func(n int, of string, from, to draw.Spot, dx, dy draw.Points) {
 		g.Add(draw.Line(from, to).In(draw.Heavy, draw.Solid), draw.Marker{At: from, Shape: draw.Disc, Size: 5})
 		if n > 0 {
@@ -259,8 +258,8 @@ func (w writer) corner() page.Figure {
 	named := func(word string, size frame.Size) string { return w.say(word, nil) + " " + size.String() }
 	if c := d.Corner; c.Block != (frame.Size{}) && !c.Plain {
 		s, _ := c.Block.Dry()
-		g.Add(w.part(draw.Rect(draw.At(0, 0), s.Wide, s.Thick).Filled(draw.Crossed), "block", "word.piece_corner_block"),
-			note(draw.At(s.Wide, s.Thick), 12, 22, named("word.piece_corner_block", c.Block)))
+		g.Add(w.woodDoor(frame.CornerBlock, w.part(draw.Rect(draw.At(0, 0), s.Wide, s.Thick).Filled(draw.Crossed), "block", "word.piece_corner_block"))...)
+		g.Add(note(draw.At(s.Wide, s.Thick), 12, 22, named("word.piece_corner_block", c.Block)))
 		screws(c.BlockToEnd, "frame.screws_end", draw.At(-te, s.Thick/2), draw.At(s.Wide*0.75, s.Thick/2), -10, 12)
 		screws(c.BlockToSide, "frame.screws_side", draw.At(s.Wide/2, -ts), draw.At(s.Wide/2, s.Thick*0.75), 16, -16)
 	}

@@ -28,7 +28,7 @@ func (w writer) raftDrawn(l raft.Layout, kind int, high draw.Points) page.Figure
 	}
 	g := w.drawing(id, title, "alt.raft", finding.Args{"Count": len(l.Positions), "Width": l.Size.X, "Length": l.Size.Y, "Kind": kindName(kind), "Unit": w.tapeUnit()})
 	guide := l.Guide(r.Job.Spacing, r.Job.Edge)
-	w.sheet(&g, l, r.Job.Hole, !guide.ByRows)
+	w.sheet(&g, w.kindOfSheet(kind), r.Job.Hole, !guide.ByRows)
 	under, beside := draw.Points(14), draw.Points(22)
 	if guide.ByRows {
 		under, beside = w.running(&g, l, guide, high)
@@ -46,7 +46,7 @@ func (w writer) sides(g *draw.Drawing, x, y unit.Length, under, beside draw.Poin
 func kindName(i int) string { return string(rune('A' + i%26)) }
 
 // sheet draws foam, obstacles and holes.
-func (w writer) sheet(g *draw.Drawing, l raft.Layout, hole unit.Length, numbered bool) {
+func (w writer) sheet(g *draw.Drawing, l sheetOf, hole unit.Length, numbered bool) {
 	foam := draw.Rect(draw.At(0, 0), l.Size.X, l.Size.Y)
 	if l.Round {
 		foam = draw.Circle(draw.At(l.Size.X/2, l.Size.Y/2), l.Size.X/2)
@@ -60,13 +60,16 @@ func (w writer) sheet(g *draw.Drawing, l raft.Layout, hole unit.Length, numbered
 	if w.large && w.narrow {
 		size /= w.grow() // the holes stand as close as in ordinary print
 	}
+	marked := make([]raft.GuideHole, len(l.Positions))
+	if w.doors != nil {
+		marked = l.Guide(l.spacing, l.edge).Holes
+	}
 	for i, q := range l.Positions {
-		g.Add(draw.Circle(draw.At(q.X, q.Y), hole/2).Named(fmt.Sprintf("%s-hole-%d", g.ID, i+1), ""))
+		var sign draw.Item = draw.Marker{At: draw.At(q.X, q.Y), Shape: draw.Plus, Size: 4}
 		if numbered {
-			g.Add(draw.Text{At: draw.At(q.X, q.Y+hole/2), Dy: 3.2, Text: fmt.Sprint(i + 1), Size: size, Anchor: draw.Middle, Halo: true})
-		} else {
-			g.Add(draw.Marker{At: draw.At(q.X, q.Y), Shape: draw.Plus, Size: 4})
+			sign = draw.Text{At: draw.At(q.X, q.Y+hole/2), Dy: 3.2, Text: fmt.Sprint(i + 1), Size: size, Anchor: draw.Middle, Halo: true}
 		}
+		g.Add(w.holeDoor(l, marked[i], hole, draw.Circle(draw.At(q.X, q.Y), hole/2).Named(fmt.Sprintf("%s-hole-%d", g.ID, i+1), ""), sign)...)
 	}
 }
 
@@ -187,7 +190,7 @@ func (w writer) assembly() page.Figure {
 // nurseryPlan draws the sheet for young plants.
 func (w writer) nurseryPlan() page.Figure {
 	r := w.p.Raft
-	l := r.Nursery.Layout
+	l := w.youngSheet()
 	g := w.drawing("nursery", "packet.raft.caption_nursery", "alt.raft",
 		finding.Args{"Spacing": r.Job.NurserySpacing, "Count": len(l.Positions), "Width": l.Size.X, "Length": l.Size.Y})
 	w.sheet(&g, l, min(r.Job.Hole, 0.8*r.Job.NurserySpacing), false)

@@ -110,11 +110,17 @@ func (w writer) standing(e source.Entry) string {
 }
 
 // Figure makes the working of one figure: its rule with what was put in, the figures that these came from, down to what
-// was given, and the sources with their standing. Rests are the figures that it rests on. False where the plan has none of that ID.
+// was given, and the sources with their standing. Rests are the figures that it rests on. So it tells where a hole, a board, a
+// month or a sentence of what was noticed comes from. False where the plan has none of that ID.
 func Figure(p plan.Plan, words *lang.Printer, o Options, id string) (doc page.Document, rests []Worked, ok bool) {
 	w := onPaper(p, words, o)
 	w.cites = &citations{}
 	doc = w.document(o)
+	if t, is := w.traced(id); is {
+		blocks, rests := w.traceOf(t)
+		doc.Sections = []page.Section{{ID: "figure", Title: t.title, Blocks: blocks}}
+		return doc, rests, true
+	}
 	var before []finding.Step
 	var of []int // the chapter of each
 	for k, c := range chapters {

@@ -86,7 +86,7 @@ func (w writer) findings() []page.Block {
 	var blocks []page.Block
 	var items []page.Text
 	for _, f := range w.gather(w.told()) {
-		text := page.Text(w.words.Finding(f))
+		text := page.Text(w.words.Finding(f)) + w.whyOf(f)
 		if f.Severity == finding.Stop {
 			blocks = append(blocks, w.stopBox(f))
 			continue
@@ -146,7 +146,7 @@ func (w writer) boxes(warnings []page.Text, list []finding.Finding) []page.Block
 	var blocks []page.Block
 	var checks, notes []page.Text
 	for _, f := range w.gather(list) {
-		text := page.Text(w.words.Finding(f)) + w.cite(f.Source)
+		text := page.Text(w.words.Finding(f)) + w.cite(f.Source) + w.whyOf(f)
 		switch {
 		case f.Severity == finding.Note:
 			notes = append(notes, text)
@@ -173,7 +173,7 @@ func (w writer) boxes(warnings []page.Text, list []finding.Finding) []page.Block
 // stopBox is the box of a stop. That of a shelf that cannot feed the crop says what to
 // buy, so that whoever reads only the sign knows the way out.
 func (w writer) stopBox(f finding.Finding) page.Caution {
-	sentences := []page.Text{page.Text(w.words.Finding(f)) + w.cite(f.Source)}
+	sentences := []page.Text{page.Text(w.words.Finding(f)) + w.cite(f.Source) + w.whyOf(f)}
 	for _, buy := range w.p.Findings {
 		if f.ID == mix.FindStarves && (buy.ID == mix.FindBuy || buy.ID == mix.FindAllow) {
 			sentences = append(sentences, page.Text(w.words.Finding(buy)))
@@ -251,7 +251,7 @@ func (w writer) urgent(room int, others string) []page.Block {
 			room -= 3
 			continue
 		}
-		short = append(short, page.Bold(w.rank(f.Severity, f.Hurts)+":")+" "+page.Text(text))
+		short = append(short, page.Bold(w.rank(f.Severity, f.Hurts)+":")+" "+page.Text(text)+w.whyOf(f))
 	}
 	if len(short) > 0 {
 		blocks = append(blocks, page.List{Kind: page.Bullets, Items: short})

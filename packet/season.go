@@ -40,7 +40,7 @@ func (w writer) months() page.Table {
 		t.Columns[i+2].Title += w.cite(from)
 	}
 	for _, m := range w.p.Season.Months {
-		t.Add(page.Text(w.words.Month(m.Number)), w.degrees(m.Air), w.degrees(m.Pool)+" / "+w.degrees(m.PoolMax),
+		t.Add(w.partDoor(partID("season.month", m.Number), page.Text(w.words.Month(m.Number))), w.degrees(m.Air), w.degrees(m.Pool)+" / "+w.degrees(m.PoolMax),
 			w.fixed(float64(m.Light), 0), w.fixed(float64(m.ET0)/float64(in), digits), w.fixed(m.Held.MilligramsPerLitre(), 1)+" / "+w.fixed(m.Oxygen.MilligramsPerLitre(), 1))
 	}
 	return t
@@ -91,7 +91,7 @@ func (w writer) yearDrawn(id string, from, to int) page.Figure {
 	}
 	left := 34 * w.grow()
 	chart := func(height draw.Points, axis string) draw.Chart { // the months stand under the last line only
-		return draw.Chart{Width: w.across(yearWide), Height: height * w.grow(), Left: left, Grow: w.grow(), Slots: make([]string, n), Axis: axis}
+		return draw.Chart{Width: w.across(yearWide), Height: height * w.grow(), Left: left, Grow: w.grow(), Slots: make([]string, n), Axis: axis, Doors: w.monthDoors()}
 	}
 	sun := chart(86, w.say("packet.season.axis.light", nil))
 	sun.Series = []draw.Series{{Label: w.say("word.light", nil), Values: light, Marked: true, Shape: draw.Disc}}
@@ -153,7 +153,11 @@ func (w writer) openWeeks(left draw.Points, names []string) draw.Drawing {
 			for j < len(y.Weeks) && y.Weeks[j] == y.Weeks[i] {
 				j++
 			}
-			row.Spans = append(row.Spans, draw.Span{From: float64(i) * 12 / 52, To: float64(j) * 12 / 52, Fill: limitFills[y.Weeks[i]]})
+			span := draw.Span{From: float64(i) * 12 / 52, To: float64(j) * 12 / 52, Fill: limitFills[y.Weeks[i]]}
+			if w.doors != nil {
+				span.Door = draw.Door{Of: partID("season.week", i+1), Name: w.weeksName(i, j, y.Weeks[i])}
+			}
+			row.Spans = append(row.Spans, span)
 			used[y.Weeks[i]] = true
 			i = j
 		}

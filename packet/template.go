@@ -84,7 +84,7 @@ func printedPages(t raft.Template) int {
 func (w writer) patternMap(l raft.Layout, t raft.Template, kind int) page.Figure {
 	g := w.drawing(fmt.Sprintf("template-map-%d", kind+1), "packet.template.map", "alt.template_map", finding.Args{"Columns": t.Columns, "Rows": t.Rows})
 	g.Plan = true
-	w.sheet(&g, l, w.p.Raft.Job.Hole, false)
+	w.sheet(&g, w.kindOfSheet(kind), w.p.Raft.Job.Hole, false)
 	for _, p := range t.Pages {
 		if empty(p) {
 			continue

@@ -54,7 +54,11 @@ func writeSVG(s draw.Sheet, ink inks, class, doors string, w io.Writer) error {
 		}
 	}
 	v.patterns(s.Marks)
-	for _, m := range s.Marks {
+	for i, m := range s.Marks {
+		if m.Kind == draw.Open {
+			v.open(m, s.Marks[i:])
+			continue
+		}
 		v.mark(m)
 	}
 	v.say("</svg>\n")
@@ -68,7 +72,9 @@ type vector struct {
 	id   string
 	ink  inks
 	// the address of the workings; empty: words lead nowhere
-	doors string
+	doors   string
+	opened  []string // the ends of the groups that are open
+	reached bool     // a part that leads to where it comes from was written
 }
 
 func (v *vector) say(parts ...string) {
@@ -160,17 +166,42 @@ func dashes(d []draw.Points) string {
 
 func (v *vector) mark(m draw.Mark) {
 	switch m.Kind {
-	case draw.Open:
-		v.say("<g")
-		v.name(m)
-		v.say(">\n")
-		v.titles(m)
 	case draw.Shut:
-		v.say("</g>\n")
+		last := len(v.opened) - 1
+		v.say(v.opened[last])
+		v.opened = v.opened[:last]
 	case draw.Lettering:
 		v.words(m)
 	case draw.Outline:
 		v.outline(m)
+	}
+}
+
+// open begins a group, or a part that leads to where it comes from. Only the first such part of a drawing is a stop of the
+// keyboard: a sheet of foam has a hundred, and its page leads on to all of them. marks begin with the group's.
+func (v *vector) open(m draw.Mark, marks []draw.Mark) {
+	if m.Door.Of == "" || v.doors == "" {
+		v.opened = append(v.opened, "</g>\n")
+		v.say("<g")
+		v.name(m)
+		v.say(">\n")
+		v.titles(m)
+		return
+	}
+	v.opened = append(v.opened, "</a>\n")
+	v.say(`<a class="whence"`)
+	v.name(m)
+	if v.reached {
+		v.say(` tabindex="-1"`)
+	}
+	v.reached = true
+	v.say(` href="`, esc(v.doors+m.Door.Of), `"><title>`, esc(m.Door.Name), "</title>\n")
+	if m.Reach <= 0 {
+		return
+	}
+	if i := slices.IndexFunc(marks, func(m draw.Mark) bool { return m.Kind == draw.Outline }); i > 0 {
+		x, y := marks[i].Middle()
+		v.say(`<circle cx="`, num(x), `" cy="`, num(v.high-y), `" r="`, num(m.Reach), "\"/>\n")
 	}
 }
 
