@@ -94,7 +94,9 @@ func serving(t *testing.T, h *House) *httptest.Server {
 	if h.Patience == 0 { // a page with its advice, however much else the machine does
 		h.Patience = time.Minute
 	}
-	h.Demo = []byte(invented)
+	if h.Demo == nil {
+		h.Demo = []byte(invented)
+	}
 	server := httptest.NewServer(h.Handler())
 	t.Cleanup(func() { server.Close(); h.Store.Close() })
 	return server

@@ -2,6 +2,8 @@ package web
 
 import (
 	"html/template"
+	"slices"
+	"strings"
 
 	"raftwright/finding"
 	"raftwright/lang"
@@ -83,6 +85,7 @@ type workingPage struct {
 	Figures []figure // of the glance, those that this one finds
 	Pieces  []template.HTML
 	Rests   []shownFigure // of one figure, those that it rests on
+	Keys    [][3]string   // of what was noticed, the keys of the brief that it rests on: each with what was typed, and the address of its field
 	Each    []chapter     // of all, each figure by itself
 }
 
@@ -112,7 +115,7 @@ func (v *visit) working() error {
 func (v *visit) workingOf() error {
 	return v.whilePlanned(func(b aBed, p plan.Plan, words *lang.Printer) (out workingPage, err error) {
 		id := v.PathValue("figure")
-		doc, rests, ok := packet.Figure(p, words, packet.Options{}, id)
+		doc, rests, ok := packet.Figure(p, words, packet.Options{Doors: workingsOf(b.ID)}, id)
 		if !ok {
 			return out, finding.Fault{ID: FaultFigure, Args: finding.Args{"Name": id}}
 		}
@@ -127,9 +130,30 @@ func (v *visit) workingOf() error {
 		for _, f := range rests {
 			out.Rests = append(out.Rests, figureAt(b.ID, f, words))
 		}
+		out.Keys = keysUnder(b, words, packet.RestsOn(p, id))
 		out.Pieces, err = v.pressed(doc)
 		return out, err
 	})
+}
+
+// keysUnder gives what a brief says under these paths, as far as anything was typed there; of a list, a shelf or a climate, that it
+// is one.
+func keysUnder(b aBed, words *lang.Printer, paths []finding.Path) (out [][3]string) {
+	last := ""
+	for _, v := range b.brief.Values() {
+		if v.Text == "" || !slices.ContainsFunc(paths, v.Path.Under) {
+			continue
+		}
+		key := [3]string{labelOf(words, v.Path), v.Text, "/beds/" + b.ID + "/brief#" + idOf(v.Path)}
+		if list, _, is := strings.Cut(string(v.Path), "["); is {
+			if list == last {
+				continue
+			}
+			last, key[0], key[1] = list, labelOf(words, finding.Path(list)), ""
+		}
+		out = append(out, key)
+	}
+	return out
 }
 
 // whilePlanned shows a page of the working of the plan of a bed.
