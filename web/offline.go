@@ -28,9 +28,9 @@ type away struct {
 }
 
 // awayWords are the sentences that the script says.
-var awayWords = []string{"no_signal", "stale", "coming", "came", "show_newer", "signed_out", "denied", "loose_single", "loose_several", "waits_single", "waits_several", "others_single", "others_several",
+var awayWords = []string{"no_signal", "stale", "coming", "came", "show_newer", "signed_out", "denied", "unread", "loose_single", "loose_several", "waits_single", "waits_several", "others_single", "others_several",
 	"show", "send_now", "change", "mend", "throw", "throw_sure", "refused", "clock", "clash", "clash_there", "clash_here", "clash_both", "clash_theirs",
-	"kept_here", "changing", "clash_meanwhile", "clash_mine", "clash_beside", "clash_versions", "rows_single", "rows_several", "photo", "photo_large", "large", "wants_signal", "days_old", "advice_old", "by_phone", "by_phone_waits_single", "by_phone_waits_several", "by_phone_fails", "leave_single", "leave_several"}
+	"kept_here", "changing", "clash_meanwhile", "clash_mine", "clash_beside", "clash_versions", "rows_single", "rows_several", "photo", "photo_large", "large", "wants_signal", "days_old", "advice_old", "by_phone", "by_phone_waits_single", "by_phone_waits_several", "by_phone_fails", "leave_single", "leave_several", "leave_unread"}
 
 // Away tells a page's script what it needs, as JSON.
 func (s sheet) Away() (string, error) {

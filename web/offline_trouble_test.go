@@ -132,7 +132,7 @@ func TestPhonesInTrouble(t *testing.T) {
 		t.Logf("told in %v", time.Since(begun).Round(time.Millisecond))
 		o.on()
 		touch(t, ctx, "Send now")
-		until(t, ctx, `document.documentElement.dataset.waits === "0"`)
+		until(t, ctx, `document.documentElement.dataset.waits === "unread"`)
 		if got := o.log("depth"); len(got) != 1 {
 			t.Errorf("the log says %v", got)
 		}

@@ -159,7 +159,9 @@ func (v *visit) signOut() error {
 		}
 	}
 	v.setCookie(cookieSession, "", 0)
-	v.out.Header().Set("Clear-Site-Data", `"storage"`) // what this browser holds of the beds; away.js asked about visits that wait
+	if v.PostFormValue("others") == "" { // away.js asked about visits that wait, and has taken away what is not another person's
+		v.out.Header().Set("Clear-Site-Data", `"storage"`) // what this browser holds of the beds
+	}
 	if v.PostFormValue("links") != "" {
 		for _, c := range v.Cookies() {
 			if name, ok := strings.CutPrefix(c.Name, v.cookieName(v.Request, cookieLink)); ok {

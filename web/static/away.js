@@ -12,8 +12,8 @@ addEventListener("submit", async (e) => {
   try { await ready; } catch { return form.submit(); } // without its script this browser holds nothing
   await box.send(true);
   const left = (await box.all()).mine.length;
-  if (left > 0 && !confirm(say2("leave", left))) return;
-  await box.forget();
+  if (left > 0 ? !confirm(say2("leave", left)) : box.unread && !confirm(say("leave_unread"))) return;
+  if (await box.forget()) form.append(make("input", { type: "hidden", name: "others", value: "yes" })); // what waits of them stays
   form.dataset.plain = "yes";
   form.requestSubmit();
 });
@@ -52,14 +52,15 @@ const writes = () => told.bed || document.querySelector("form[data-keeps]");
 // line is what a person wrote, in the words that stood on the form.
 const line = (v) => v.said.map(([k, x]) => (k ? k + ": " + x : x)).join("; ");
 
-let drawn = "";
+let drawn = "", again = 0;
 async function tell() {
   wrongBy = (await box.fact("offset")) ?? 0;
   const { mine, others, loose } = await box.all();
   unheld = loose;
   const wait = mine.filter((v) => v.state === "waits").length;
   const days = !signal || stale || coming ? age(told.now) : 0;
-  const next = JSON.stringify([mine, others, loose, signal, stale, coming, signedOut, days, box.fails?.name]);
+  if (box.unread) clearTimeout(again), again = setTimeout(tell, 5000);
+  const next = JSON.stringify([mine, others, loose, signal, stale, coming, signedOut, days, box.fails?.name, box.unread]);
   if (next === drawn) return;
   drawn = next;
   const parts = [];
@@ -70,7 +71,8 @@ async function tell() {
   else if (stale) parts.push(make("p", {}, say("stale", { at: when(local(told.now)) })));
   if (days > 1) parts.push(make("p", { class: "wrong" }, say("days_old", { n: days })));
   if (loose > 0) parts.push(make("p", { class: "wrong" }, say2("loose", loose)));
-  else if (box.fails && writes()) parts.push(make("p", {}, say("denied")));
+  if (box.unread) parts.push(make("p", { class: "wrong" }, say("unread")));
+  else if (loose === 0 && box.fails && writes()) parts.push(make("p", {}, say("denied")));
   if (others > 0) parts.push(make("p", {}, say2("others", others)));
   if (wait > 0) {
     parts.push(make("p", { id: "waits" }, make("b", {}, say2("waits", wait))));
@@ -84,7 +86,7 @@ async function tell() {
   }
   bar.replaceChildren(...parts);
   bar.hidden = parts.length === 0;
-  document.documentElement.dataset.waits = String(wait);
+  document.documentElement.dataset.waits = wait === 0 && box.unread ? "unread" : String(wait);
 }
 
 // item is one thing that waits, with what can be done about it.
@@ -104,8 +106,8 @@ function item(v) {
       else e.append(make("dl", {}, ...both(stands, `${when(at)} ${line(v)}`)));
       if (beside) e.append(make("p", {}, make("a", { href: beside }, say("clash_versions"))));
       const again = async (fields) => {
-        await box.put({ ...v, fields, id: uuid7(await box.now()), sent: false, typed: true, clock: {}, state: "waits", tries: 0, next: 0, answer: undefined });
-        await box.drop(v.id);
+        const anew = { ...v, fields, id: uuid7(await box.now()), rev: uuid7(), sent: false, typed: true, clock: {}, state: "waits", tries: 0, next: 0, answer: undefined };
+        if (await box.put(anew)) await box.drop(v.id); // what is on the disk stays there until the other is
         send(true);
       };
       if (later) acts.append(button("clash_mine", () => again(over(v))));
@@ -259,17 +261,8 @@ addEventListener("submit", async (e) => {
       if (e.submitter?.name === "then") location.assign(to.replace(/brief$/, "plan"));
       return;
     }
-    const visit = { id, who: told.who, keeps, to, from: location.pathname, bed: to.split("/")[2], title: [document.querySelector("h1").textContent, keeps === "brief" ? form.getAttribute("aria-label") : ""].filter(Boolean).join(", "), fields, said, made, clock, typed: Object.keys(clock).length === 0, sent: false, tries: 0, next: 0, state: "waits" };
+    const visit = { id, rev: uuid7(), who: told.who, keeps, to, from: location.pathname, bed: to.split("/")[2], title: [document.querySelector("h1").textContent, keeps === "brief" ? form.getAttribute("aria-label") : ""].filter(Boolean).join(", "), fields, said, made, clock, typed: Object.keys(clock).length === 0, sent: false, tries: 0, next: 0, state: "waits" };
     const kept = await box.put(visit);
-    if (!kept && signal) { // a browser that keeps nothing: the form goes as it would without us
-      await box.drop(id);
-      if (await box.meet()) {
-        form.dataset.plain = "yes";
-        form.requestSubmit(e.submitter);
-        return;
-      }
-      await box.put(visit);
-    }
     tell();
     // what this page, or another, began to send before may have taken it along
     const became = (await send(true))[id] ?? (await box.one(id));

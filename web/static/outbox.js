@@ -75,8 +75,10 @@ async function emptied(name) {
 
 export class Outbox {
   #who; #lost = new Map(); #fact = new Map(); #timer = 0; #heard = []; #arrived = new Map();
+  #known = new Map(); // what was on the disk when it was read last, and what this page did there since
   #channel = "BroadcastChannel" in globalThis ? new BroadcastChannel(name) : null;
   fails = null; // why this browser keeps nothing
+  unread = false; // whether the disk did not answer: what waits there is then not known
 
   constructor(who) {
     this.#who = who;
@@ -109,11 +111,13 @@ export class Outbox {
         } catch (e) { this.fails = e; }
       }
     }
+    this.#arrived.delete(visit.id); // that was of what stood there before
     if (kept) {
       this.fails = null;
       this.#lost.delete(visit.id);
+      this.#known.set(visit.id, visit);
       for (const [id, x] of this.#lost) { // where there is room again, what this page alone holds goes there too
-        try { await write(x), this.#lost.delete(id); } catch (e) { this.fails = e; }
+        try { await write(x), this.#lost.delete(id), this.#known.set(id, x); } catch (e) { this.fails = e; }
       }
     } else this.#lost.set(visit.id, visit);
     this.#changed();
@@ -122,15 +126,50 @@ export class Outbox {
 
   async drop(id) {
     this.#lost.delete(id);
-    try { await within(visits, "readwrite", (s) => s.delete(id)); } catch { /* it was never there */ }
+    this.#known.delete(id);
+    try { await within(visits, "readwrite", (s) => s.delete(id), true); } catch { /* it is sent again, and kept once */ }
     this.#changed();
   }
 
-  // all lists what waits, the oldest first; of others only their number is told.
+  // amend writes what sending found out of a visit, or takes it away. It looks first, in one transaction: what a person wrote meanwhile
+  // under the same id stays, and what was thrown away or sent by another page does not come back. It gives whether it was as it was sent.
+  async #amend(v, gone) {
+    const lost = this.#lost.get(v.id);
+    if (lost) {
+      if (lost.rev !== v.rev) return false;
+      await (gone ? this.drop(v.id) : this.put(v));
+      return true;
+    }
+    let stood = false;
+    try {
+      await within(visits, "readwrite", (s) => {
+        const r = s.get(v.id);
+        r.onsuccess = () => {
+          stood = r.result !== undefined && r.result.rev === v.rev;
+          if (stood) gone ? s.delete(v.id) : s.put(v);
+        };
+        return r;
+      }, true);
+      if (stood) gone ? this.#known.delete(v.id) : this.#known.set(v.id, v);
+      this.#changed();
+    } catch {
+      stood = true;
+      await (gone ? this.drop(v.id) : this.put(v)); // a full phone, or one that does not answer
+    }
+    return stood;
+  }
+
+  // all lists what waits, the oldest first; of others only their number is told. A disk that does not answer is not one on which
+  // nothing waits: what is known to be there is told, and that it may be more (unread).
   async all() {
-    let list = [];
-    try { list = await within(visits, "readonly", (s) => s.getAll()); } catch (e) { this.fails = e; }
-    list = [...list.filter((v) => !this.#lost.has(v.id)), ...this.#lost.values()].sort((a, b) => a.made - b.made);
+    try {
+      this.#known = new Map((await within(visits, "readonly", (s) => s.getAll())).map((v) => [v.id, v]));
+      this.unread = false;
+    } catch (e) {
+      this.fails = e;
+      this.unread = e?.name !== "SecurityError"; // one that is denied holds nothing
+    }
+    const list = [...[...this.#known.values()].filter((v) => !this.#lost.has(v.id)), ...this.#lost.values()].sort((a, b) => a.made - b.made);
     return { mine: list.filter((v) => v.who === this.#who), others: list.filter((v) => v.who !== this.#who).length, loose: this.#lost.size };
   }
   // arrived gives what the server said of what this page has sent and the server has.
@@ -172,6 +211,7 @@ export class Outbox {
     const became = {};
     clearTimeout(this.#timer);
     const due = (await this.all()).mine.filter((v) => v.state === "waits");
+    if (this.unread) this.#timer = setTimeout(() => this.send(), pause); // there may be more
     if (due.length === 0) return became;
     if (!urgent && due.every((v) => v.next > Date.now() && v.next < Date.now() + 2 * longest)) return this.#later(due), became;
     const met = await this.meet();
@@ -181,7 +221,7 @@ export class Outbox {
         v.tries = (v.tries ?? 0) + 1;
         v.next = Date.now() + Math.min(longest, 2000 * 2 ** Math.min(v.tries, 10)) * (0.75 + Math.random() / 2);
         became[v.id] = v;
-        await this.put(v);
+        await this.#amend(v);
       }
       if (!met || met.who !== this.#who) break; // no signal, or nobody is signed in: the others wait too
     }
@@ -202,14 +242,12 @@ export class Outbox {
       v.fields = v.fields.map(([k, x]) => [k, k in clock ? local(at).slice(0, clock[k]) : x]);
       if (at > serverNow + off || at < serverNow - oldest) {
         v.state = "clock";
-        await this.put(v);
+        await this.#amend(v);
         return v;
       }
     }
-    if (!v.sent) {
-      v.sent = true;
-      await this.put(v);
-    }
+    v.sent = true;
+    if (!(await this.#amend(v))) return v; // thrown away, sent by another page, or written anew since it was looked up
     const form = new FormData();
     for (const [k, x] of v.fields) form.append(k, k === "id" ? v.id : x);
     try {
@@ -223,8 +261,7 @@ export class Outbox {
       }
       switch (said.state) {
         case "kept":
-          this.#arrived.set(v.id, said);
-          await this.drop(v.id);
+          if (await this.#amend(v, true)) this.#arrived.set(v.id, said); // else what was written meanwhile is still to be sent
           return { ...v, state: "kept", answer: said };
         case "refused": // not there: it may be put right under the same id
           v.sent = false;
@@ -233,25 +270,33 @@ export class Outbox {
         case "never":
           v.state = said.state;
           v.answer = said;
-          await this.put(v);
+          await this.#amend(v);
       }
     } catch { /* no signal, or a server in trouble: it waits */ }
     return v;
   }
 
-  // forget takes all that this browser holds of us away.
+  // forget takes all that this browser holds of us away. What waits of another person stays; it gives whether there is any.
   async forget() {
     this.#lost.clear();
     this.#fact.clear();
     clearTimeout(this.#timer);
+    const { mine, others } = await this.all();
     try { await Promise.all((await caches.keys()).map((k) => caches.delete(k))); } catch { /* none */ }
     try { sessionStorage.clear(); } catch { /* none */ }
+    if (others > 0) {
+      for (const v of mine) await this.drop(v.id);
+      try { await within(facts, "readwrite", (s) => s.clear(), true); } catch { /* none */ }
+      return true;
+    }
     try {
       await new Promise((yes) => {
         const r = indexedDB.deleteDatabase(name);
         r.onsuccess = r.onerror = r.onblocked = yes;
       });
     } catch { /* none */ }
+    this.#known.clear();
     this.#changed();
+    return false;
   }
 }
