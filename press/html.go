@@ -446,7 +446,7 @@ func (h *web) row(t page.Table, r page.Row, classes []string) {
 	}
 	h.say("<tr", role.row)
 	if r.Name != "" {
-		h.say(` id="`, esc(r.Name), `"`)
+		h.say(` id="`, page.PlainID(r.Name), `"`)
 	}
 	if r.Strong {
 		h.say(` class="strong"`)
@@ -498,7 +498,7 @@ func (h *web) keyFigures(k page.KeyFigures) {
 		case f.To == "":
 			h.say("<br><span class=\"small\">", esc(f.At), "</span>")
 		default:
-			h.say(`<br><a class="small" href="#`, esc(f.To), `">`, esc(f.At), "</a>")
+			h.say(`<br><a class="small" href="#`, page.PlainID(f.To), `">`, esc(f.At), "</a>")
 		}
 		h.say("</dd></div>\n")
 	}
