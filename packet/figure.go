@@ -101,7 +101,11 @@ func titled(e source.Entry, read bool) string {
 	if read {
 		parts = append(parts, e.Note)
 	}
-	return strings.Join(slices.DeleteFunc(parts, func(x string) bool { return x == "" }), ". ")
+	parts = slices.DeleteFunc(parts, func(x string) bool { return x == "" })
+	for i := range parts[:max(1, len(parts))-1] { // "et al." has its stop
+		parts[i] = strings.TrimSuffix(parts[i], ".")
+	}
+	return strings.Join(parts, ". ")
 }
 
 // standing tells how far a source can be trusted.

@@ -18,21 +18,33 @@ func Questionnaire(items []programme.Asked, words *lang.Printer, o Options) page
 	if kind == "looking back" {
 		blocks = append(blocks, w.para("form.back", nil))
 	} else {
-		blocks = append(blocks, w.para("form.code", nil), page.Fields{Lines: [][]page.Field{{{Label: w.say("form.code_is", nil)}}}})
+		blocks = append(blocks, w.para(ownCode(kind), nil), page.Fields{Lines: [][]page.Field{{{Label: w.say("form.code_is", nil)}}}})
 	}
 	blocks = append(blocks, w.items(items, "form.col.before")...)
 	d.Sections = []page.Section{{ID: "form", Blocks: append(blocks, page.Para{Text: w.text("form.box", nil), Small: true})}}
 	return d
 }
 
+// oneToFive are the boxes of a scale.
+var oneToFive = ticks("1", "2", "3", "4", "5")
+
+// ticks are boxes side by side. Each holds close to its own word and stands well apart from the next, so that nobody ticks the wrong one.
+func ticks(words ...string) page.Text {
+	const apart = page.Glue + page.Glue + " "
+	var out []string
+	for _, x := range words {
+		out = append(out, "☐"+page.Glue+x)
+	}
+	return page.Text(strings.Join(out, apart))
+}
+
 // items are the items of a form with the boxes to tick. Looking back, what is rated or said by yes or no is asked of now first, then of
 // before: people judge the past by what they know now.
 func (w writer) items(items []programme.Asked, before string) (blocks []page.Block) {
-	yesNo := w.text("form.boxes_yes_no", nil)
 	for _, scale := range []struct {
 		answer, lead, item string
 		boxes              page.Text
-	}{{"five", "form.five", "form.col.item", "☐ 1  ☐ 2  ☐ 3  ☐ 4  ☐ 5"}, {"yes", "", "form.col.do", yesNo}} {
+	}{{"five", "form.five", "form.col.item", oneToFive}, {"yes", "", "form.col.do", ticks(w.say("form.yes", nil), w.say("form.no", nil))}} {
 		t := page.Table{RowHead: true}
 		for _, q := range items {
 			back := q.Kind == "looking back"
@@ -79,6 +91,14 @@ func (w writer) yesOrNo(text page.Text) page.Block {
 	return together(page.Para{Text: text}, page.List{Kind: page.Boxes, Items: []page.Text{w.text("form.yes", nil), w.text("form.no", nil)}})
 }
 
+// ownCode is what a form says of the own code: the first asks to choose one, those that follow for the same again. Who chooses anew joins nothing.
+func ownCode(kind string) string {
+	if kind == "before" {
+		return "form.code"
+	}
+	return "form.own_again"
+}
+
 // FollowUp is a wave on paper: what its link asks, for who answers by post. Consent to tell a story has a name, so that it stands on a slip of
 // its own, which is cut off. At its end it says of which wave and letter it is, for who keys it.
 func FollowUp(wave programme.Wave, items []programme.Asked, mailing int, words *lang.Printer, o Options) page.Document {
@@ -87,10 +107,7 @@ func FollowUp(wave programme.Wave, items []programme.Asked, mailing int, words *
 		kind = items[0].Kind
 	}
 	w, d := alone(words, o, "form.title_"+strings.ReplaceAll(kind, " ", "_"))
-	blocks := []page.Block{w.para("form.lead", nil), w.para("form.own_again", nil), page.Fields{Lines: [][]page.Field{{{Label: w.say("form.code_is", nil)}}, {{Label: w.say("form.pounds", nil)}}}}}
-	if kind == "before" {
-		blocks[1] = w.para("form.code", nil)
-	}
+	blocks := []page.Block{w.para("form.lead", nil), w.para(ownCode(kind), nil), page.Fields{Lines: [][]page.Field{{{Label: w.say("form.code_is", nil)}}, {{Label: w.say("form.pounds", nil)}}}}}
 	if question := wave.Asks(words.Language); question != "" {
 		blocks = append(blocks, w.yesOrNo(page.Bold(question)))
 	}
@@ -105,8 +122,8 @@ func FollowUp(wave programme.Wave, items []programme.Asked, mailing int, words *
 	return d
 }
 
-// peopleRows is how many people fit on a sign-in sheet.
-const peopleRows = 17
+// peopleRows is how many people fit on a sign-in sheet in either language.
+const peopleRows = 16
 
 // SignIn makes a sign-in sheet: a name at most, how to be reached, and consent to be asked later; nothing on groups. Heads are
 // counted apart, since not everybody signs.

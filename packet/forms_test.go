@@ -33,12 +33,15 @@ func TestQuestionnaires(t *testing.T) {
 					t.Errorf("%s, %s: no %q", language, kind, q.Text(language))
 				}
 			}
-			now, before := strings.Index(all, words.Say("form.col.now", nil)), strings.Index(all, words.Say("form.col.before", nil)+" ")
+			now := strings.Index(all, words.Say("form.col.now", nil))
+			if again := strings.Contains(all, words.Say("form.own_again", nil)); again != (kind == "after" || kind == "later") || strings.Contains(all, words.Say("form.code", nil)) != (kind == "before") {
+				t.Errorf("%s: the same code again is asked for: %t", kind, again)
+			}
 			if code := strings.Contains(all, words.Say("form.code_is", nil)); code == (kind == "looking back") {
 				t.Errorf("%s: an own code stands: %t", kind, code)
 			}
-			if kind == "looking back" && (now < 0 || strings.Count(all, "☐ 5") != 2) {
-				t.Errorf("%s: %d %d", kind, now, before)
+			if kind == "looking back" && (now < 0 || strings.Count(all, "☐\u00a04\u00a0\u00a0 ☐\u00a05") != 2 || now > strings.Index(all, words.Say("form.col.before", nil))) {
+				t.Errorf("%s: %d", kind, now)
 			}
 			if regexp.MustCompile(`(?i)label:(name|nombre)`).MatchString(all) {
 				t.Error("a name is asked for")
@@ -68,6 +71,10 @@ func TestQuestionnaires(t *testing.T) {
 			if rows != map[bool]int{false: 8, true: 4}[large] {
 				t.Errorf("large %t: %d lines", large, rows)
 			}
+		}
+		slips := allWords(packet.BlankSlips(words, packet.Options{}))
+		if now, then := strings.Index(slips, words.Say("leader.slip.col_after", nil)), strings.Index(slips, words.Say("leader.slip.col_before", nil)); now < 0 || then < now {
+			t.Errorf("%s: a slip looks back, so now stands before then: %d, %d", language, now, then)
 		}
 		a := programme.Agreement{Rows: 3, Cells: 9, Apart: []programme.Apart{{Row: "A1", Column: "sex", First: "x", Second: "y", Line: 2, Other: 3}, {Row: "B", Line: 4}}}
 		if all := allWords(packet.KeyedApart(a, words)); strings.Contains(all, "[twice") || !strings.Contains(all, words.Say("twice.whole", nil)) {

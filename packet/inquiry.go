@@ -36,13 +36,19 @@ func Letter(q trouble.Inquiry, day, again time.Time, words *lang.Printer, o Opti
 	if q.Number != "" {
 		d.Subtitle = w.say("inquiry.letter.of", finding.Args{"Number": q.Number, "Day": w.words.Date(day)})
 	}
-	s := page.Section{ID: "letter", Blocks: []page.Block{w.para("inquiry.letter.lead", nil), page.List{Items: w.facts(q.Call)}}}
 	advice := len(q.Concerns) == 0
-	s.Blocks = append(s.Blocks, w.pointed(q)...)
+	said := []page.Block{w.para("inquiry.letter.lead", nil), page.List{Items: w.facts(q.Call)}}
+	s := page.Section{ID: "letter", Blocks: append(said, w.pointed(q)...)}
+	if !advice { // what cannot wait stands first
+		s.Blocks = append([]page.Block{w.para("inquiry.letter.thanks", nil)}, w.pointed(q)...)
+		if q.Call.Facts() > 0 {
+			s.Blocks = append(s.Blocks, said...)
+		}
+	}
 	if advice && q.Opinion.Asks {
 		s.Blocks = append(s.Blocks, w.heading("inquiry.letter.would_help"), page.Para{Text: w.asks(q.Opinion.Next)})
 	}
-	s.Blocks = append(s.Blocks, w.para("inquiry.letter.again", finding.Args{"Day": again}), page.Para{Text: w.text("inquiry.letter.doubt", nil), Small: true})
+	s.Blocks = append(s.Blocks, w.para("inquiry.letter.again", finding.Args{"Day": again}), page.Para{Text: w.text(map[bool]string{true: "inquiry.letter.doubt", false: "inquiry.letter.unseen"}[advice], nil), Small: true})
 	if advice {
 		s.Blocks = append(s.Blocks, w.citations(q.Opinion.Causes)...)
 	}
@@ -221,8 +227,7 @@ func (w writer) citations(causes []trouble.Cause) []page.Block {
 
 // cited writes an entry of the bibliography; a title stays in its language.
 func (w writer) cited(e source.Entry) page.Text {
-	parts := slices.DeleteFunc([]string{e.Author, e.Title, e.Where, e.Year}, func(x string) bool { return x == "" })
-	text := page.Literal(strings.Join(parts, ". "))
+	text := page.Literal(titled(e, false))
 	if w.words.Language != "en" {
 		text = page.In("en", text)
 	}

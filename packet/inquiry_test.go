@@ -46,6 +46,9 @@ func TestTheLetter(t *testing.T) {
 			if strings.Contains(all, name) || strings.Contains(all, do) || !strings.Contains(all, words.Say("inquiry.refer."+string(c), nil)) {
 				t.Errorf("%s, %s: advice is given\n%s", language, c, all)
 			}
+			if refer := strings.Index(all, words.Say("inquiry.refer."+string(c), nil)); refer > strings.Index(all, words.Say("inquiry.letter.lead", nil)) || strings.Contains(all, words.Say("inquiry.letter.doubt", nil)) {
+				t.Errorf("%s, %s: what cannot wait does not stand first, or shares are spoken of where there are none\n%s", language, c, all)
+			}
 		}
 	}
 }

@@ -277,11 +277,10 @@ func (w leader) signIn() []page.Block {
 // (OMB Statistical Policy Directive 15 as revised in 2024, from memory).
 func (w leader) slips() []page.Block {
 	slip := func() page.Block {
-		t := page.Table{RowHead: true, Compact: true, Columns: w.columns("leader.slip.col_can", "leader.slip.col_before", "leader.slip.col_after")}
-		t.Weigh(3, 2, 2)
-		const five = "☐ 1  ☐ 2  ☐ 3  ☐ 4  ☐ 5"
+		t := page.Table{RowHead: true, Compact: true, Columns: w.columns("leader.slip.col_can", "leader.slip.col_after", "leader.slip.col_before")} // looking back: now first
+		t.Weigh(2.8, 2, 2)
 		for _, id := range []string{"build", "line", "mix", "safe"} {
-			t.Add(w.text("leader.slip.can_"+id, nil), five, five)
+			t.Add(w.text("leader.slip.can_"+id, nil), oneToFive, oneToFive)
 		}
 		who := func(from, to int) []page.Block {
 			l := page.List{Kind: page.Boxes}

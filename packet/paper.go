@@ -7,6 +7,7 @@ import (
 
 	"raftwright/brief"
 	"raftwright/cost"
+	"raftwright/draw"
 	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/page"
@@ -38,7 +39,7 @@ func GardenSafety(p plan.Plan, words *lang.Printer, o Options) page.Document {
 	store := finding.Args{"Crop": p.Crop.Word(), "Days": w.span(p.Crop.Storage.For.Min.Days(), p.Crop.Storage.For.Max.Days()), "Cold": p.Crop.Storage.At.Max}
 	rules := []page.Section{
 		{ID: "what", Title: w.say("garden.what", nil), Blocks: what},
-		{ID: "water", Title: w.say("garden.water_title", nil), Blocks: append(w.gardenWater(), blank("test_day", "test_by", "test_result"))},
+		{ID: "water", Title: w.say("garden.water_title", nil), Blocks: append(w.gardenWater(), page.Fields{Lines: [][]page.Field{{{Label: w.say("garden.blank.test_day", nil)}, {Label: w.say("garden.blank.test_by", nil), Weight: 1.5}, {Label: w.say("garden.blank.test_result", nil)}}}})},
 		{ID: "people", Title: w.say("garden.people_title", nil), Blocks: []page.Block{boxes("people", nil)}},
 		{ID: "bed", Title: w.say("garden.bed_title", nil), Blocks: []page.Block{w.warning(w.each("packet.safety.food", nil)...), boxes("bed", nil)}},
 		{ID: "harvest", Title: w.say("garden.harvest_title", nil), Blocks: []page.Block{boxes("harvest", store), w.para("garden.label", nil), blank("wash_place", "store_place")}},
@@ -49,7 +50,7 @@ func GardenSafety(p plan.Plan, words *lang.Printer, o Options) page.Document {
 	}
 	sign := page.Fields{}
 	for _, id := range []string{"leader", "kitchen", "head"} {
-		sign.Lines = append(sign.Lines, []page.Field{{Label: w.say("garden.blank."+id, nil), Weight: 2}, {Label: w.say("garden.blank.signed", nil), Weight: 2}, {Label: w.say("garden.blank.day", nil)}})
+		sign.Lines = append(sign.Lines, []page.Field{{Label: w.say("garden.blank."+id, nil), Weight: 3.4}, {Label: w.say("garden.blank.signed", nil), Weight: 2}, {Label: w.say("garden.blank.day", nil)}})
 	}
 	last := &d.Sections[len(d.Sections)-1]
 	last.Blocks = append(last.Blocks, together(w.heading("garden.sign"), w.para("garden.sign_lead", nil), sign), page.Para{Text: w.text("garden.law", nil), Small: true})
@@ -103,26 +104,18 @@ func (w writer) gardenWater() []page.Block {
 // weekly is the check of each week: a row for each thing, a column for each week.
 func (w writer) weekly() []page.Block {
 	const weeks = 8
-	l := page.Table{RowHead: true, Compact: true, Columns: w.columns("garden.col.check")}
-	weights := []float64{5}
-	if w.large { // columns become lines: a sheet for each week
-		l.Columns = append(l.Columns, w.columns("garden.col.answer")...)
-		weights = append(weights, 2)
+	l := page.LogSheet{Height: draw.OnPaper(12 * unit.Millimetre), Columns: []page.LogColumn{{Title: w.say("garden.col.check", nil), Weight: 5}}, Names: []string{w.say("garden.weekly_day", nil)}}
+	if w.large { // a sheet for each week
+		l.Columns = append(l.Columns, page.LogColumn{Title: w.say("garden.col.answer", nil), Weight: 2})
 	} else {
 		for i := range weeks {
-			l.Columns = append(l.Columns, page.Column{Title: page.Text(fmt.Sprint(i + 1)), Align: page.Centre})
-			weights = append(weights, 0.7)
+			l.Columns = append(l.Columns, page.LogColumn{Title: fmt.Sprint(i + 1)})
 		}
 	}
-	blanks := make([]page.Text, len(weights)-1)
-	for i := range blanks {
-		blanks[i] = "☐"
-	}
-	l.Weigh(weights...)
-	l.Add(append([]page.Text{w.text("garden.weekly_day", nil)}, make([]page.Text, len(blanks))...)...)
 	for _, x := range w.each("garden.weekly", nil) {
-		l.Add(append([]page.Text{x}, blanks...)...)
+		l.Names = append(l.Names, x.Plain())
 	}
+	l.Rows = len(l.Names)
 	return []page.Block{w.para("garden.weekly_lead", nil), l, w.para("garden.weekly_no", nil)}
 }
 
@@ -143,6 +136,7 @@ func (w writer) gardenLogs() []page.Block {
 type Seller struct {
 	Name    string
 	Address []string // the lines of the complete business address
+	Year    int      // that the check is for, where no sales were entered; 0: it is left blank
 }
 
 // Selling makes the yearly check of a small grower, with the figures that were entered or blanks for them, and a sheet of
@@ -152,7 +146,7 @@ func Selling(p plan.Plan, s *cost.SalesSheet, from Seller, words *lang.Printer, 
 	d := w.document(o)
 	d.Title, d.Subtitle, d.Margin = w.say("selling.title", nil), p.Title(), FaceMargin
 	d.Sections = []page.Section{
-		{ID: "check", Title: w.say("selling.check", nil), Blocks: w.salesCheck(s)},
+		{ID: "check", Title: w.say("selling.check", nil), Blocks: w.salesCheck(s, from.Year)},
 		{ID: "label", Title: w.say("selling.label", nil), NewPage: true, Blocks: w.saleLabels(from)},
 	}
 	return d
@@ -164,13 +158,17 @@ func (w writer) dollars(x float64) page.Text {
 }
 
 // salesCheck is the sheet of the year.
-func (w writer) salesCheck(s *cost.SalesSheet) []page.Block {
+func (w writer) salesCheck(s *cost.SalesSheet, year int) []page.Block {
 	out := []page.Block{w.para("selling.lead", nil), w.warning(w.text("selling.food", nil))}
 	t := page.Table{RowHead: true, Columns: w.columns("selling.col.year", "+selling.col.food", "+selling.col.produce", "+selling.col.users")}
 	t.Weigh(2, 2, 2, 2.4)
 	if s == nil {
-		for range 3 {
-			t.Add("", "", "", "")
+		for i := range 3 { // the three calendar years before, as where sales were entered
+			of := page.Text("")
+			if year > 0 {
+				of = page.Text(fmt.Sprint(year - 3 + i))
+			}
+			t.Add(of, "", "", "")
 		}
 		t.Rows = append(t.Rows, page.Row{Strong: true, Cells: []page.Text{w.text("selling.mean", nil), "", "", ""}}, page.Row{Cells: []page.Text{w.text("selling.limit", nil), "", "", w.text("selling.more_than_half", nil)}})
 		out = append(out, t, page.Fields{Lines: [][]page.Field{{{Label: w.say("selling.limits_from", nil)}}}}, page.List{Kind: page.Boxes, Items: w.each("selling.rule", nil)})

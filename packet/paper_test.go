@@ -40,7 +40,9 @@ func TestPapersFromThePlan(t *testing.T) {
 				if !strings.Contains(all, "112.44") || !strings.Contains(all, words.Value(p.Crop.Storage.At.Max)) {
 					t.Errorf("%s: the plan of a garden names no water or no cold", path)
 				}
-				whole(t, path, packet.Selling(p, nil, packet.Seller{}, words, o))
+				if all := whole(t, path, packet.Selling(p, nil, packet.Seller{Year: 2027}, words, o)); !strings.Contains(all, "2024") || !strings.Contains(all, "2026") || strings.Contains(all, "2027") {
+					t.Errorf("%s: a check to fill in does not name its three years", path)
+				}
 				for _, food := range []float64{20000, 100000, 900000} {
 					years := []cost.YearSales{}
 					for y := 2019; y < 2022; y++ {

@@ -233,6 +233,7 @@ type LogSheet struct {
 	Columns []LogColumn
 	Rows    int
 	Height  draw.Points // of a row; 0 counts as 10 mm
+	Names   []string    // stand in the first column, from the first row on
 }
 
 // LogColumn is a column of a log sheet; Hint is printed under the title: the

@@ -89,6 +89,14 @@ func (l LogSheet) RowHeight() draw.Points {
 	return 10 / 25.4 * 72
 }
 
+// Name gives what stands in the first column of a row.
+func (l LogSheet) Name(row int) string {
+	if row < len(l.Names) {
+		return l.Names[row]
+	}
+	return ""
+}
+
 // Glue is the space that holds a figure and its unit together on a line.
 const Glue = "\u00a0"
 

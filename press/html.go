@@ -533,9 +533,13 @@ func (h *web) logSheet(l page.LogSheet) {
 		h.say("</th>")
 	}
 	h.say("</tr></thead>\n<tbody>\n")
-	for range l.Rows {
+	for i := range l.Rows {
 		h.say("<tr>")
-		for range l.Columns {
+		for c := range l.Columns {
+			if name := l.Name(i); c == 0 && name != "" {
+				h.say(`<th scope="row">`, esc(name), "</th>")
+				continue
+			}
 			h.say("<td></td>")
 		}
 		h.say("</tr>\n")

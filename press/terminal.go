@@ -285,6 +285,9 @@ func (t *teller) logSheet(l page.LogSheet) {
 		}
 	}
 	t.para(strings.Join(heads, " | "))
+	for _, name := range l.Names {
+		t.para(name)
+	}
 }
 
 func (t *teller) notes(n page.Notes) {

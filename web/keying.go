@@ -26,9 +26,11 @@ const (
 	FaultBack      finding.ID = "web.fault.back"       // a pile of a follow-up without the day on which it came back
 )
 
-// pilesLedger holds the piles. freshRows is how many blank rows the grid has, mostSheets how many sheets a pile.
+// pilesLedger holds the piles. freshRows is how many blank rows the grid has, mostSheets how many sheets a pile. nowFirst is the
+// order of the two ticks in a line of a slip.
 const (
 	pilesLedger = "piles"
+	nowFirst    = "now"
 	freshRows   = 20
 	mostSheets  = 500
 )
@@ -119,6 +121,8 @@ func pileOf(r store.Record) pile {
 			p.event = x.Text
 		case "back":
 			p.back = x.Text
+		case "order":
+			p.nowFirst = x.Text == nowFirst
 		case "twice":
 			p.twice = x.Text == "yes"
 		case "state":
@@ -162,7 +166,7 @@ func (v *visit) beginPile() error {
 	if v.PostFormValue("twice") != "" {
 		twice = "yes"
 	}
-	r := store.Record{ID: id, Ledger: pilesLedger, Name: id, Row: []brief.Pair{{Path: "kind", Text: v.PostFormValue("kind")}, {Path: "event", Text: p.event}, {Path: "back", Text: p.back}, {Path: "twice", Text: twice}, {Path: "state", Text: "open"}}}
+	r := store.Record{ID: id, Ledger: pilesLedger, Name: id, Row: []brief.Pair{{Path: "kind", Text: v.PostFormValue("kind")}, {Path: "event", Text: p.event}, {Path: "back", Text: p.back}, {Path: "twice", Text: twice}, {Path: "state", Text: "open"}, {Path: "order", Text: nowFirst}}}
 	if _, err := v.Store.Record(v.context(), v.who, id); err != nil { // not sent before
 		if _, err := v.Store.PutRecord(v.context(), v.who, id, 0, r); err != nil {
 			return v.retell(v.showPiles, err)
@@ -390,7 +394,11 @@ func (v *visit) showGrid(status int, p pile, turn int, rows map[int]gridRow, tol
 			}
 		}
 	}
-	for _, id := range map[string][]string{signInSheet: {"signin"}, slipSheet: {"groups", "pair"}, formSheet: {"form"}, waveSheet: {"form", "wave"}, tallySheet: {"tally"}}[p.kind] {
+	pair := "pair"
+	if p.nowFirst {
+		pair = "pair_now"
+	}
+	for _, id := range map[string][]string{signInSheet: {"signin"}, slipSheet: {"groups", pair}, formSheet: {"form"}, waveSheet: {"form", "wave"}, tallySheet: {"tally"}}[p.kind] {
 		body.Hints = append(body.Hints, v.say("web.keying.hint."+id))
 	}
 	if p.kind == slipSheet && p.of.Adults < programme.LeastAdults {

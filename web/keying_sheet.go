@@ -33,6 +33,7 @@ type pile struct {
 	store.Record
 	kind, event, form, state string
 	twice                    bool
+	nowFirst                 bool   // a pile of slips keyed as they are printed now; those begun before were keyed before first
 	back                     string // the day on which the forms of a follow-up came back
 	of                       programme.Event
 	wave                     programme.Wave
@@ -341,7 +342,7 @@ func (p pile) bookRows(c keyedCells, slip, form string) map[string][]programmeRo
 		switch pair := c[key]; {
 		case len(pair) == 2 && p.pairs(item):
 			before, after := pair[:1], pair[1:]
-			if p.kind == formSheet { // as it is printed: now first
+			if p.kind == formSheet || p.nowFirst { // as it is printed
 				before, after = after, before
 			}
 			row["before"], row["after"] = strings.Trim(before, "-"), strings.Trim(after, "-")

@@ -145,7 +145,7 @@ func TestSlipsAreKeyedTwice(t *testing.T) {
 		small = len(r["adults"]) < 2
 	}
 	at := newPile(t, volunteer, server.URL, event, "slips", true)
-	if status, _ := key(t, volunteer, at, map[string]string{"row1:groups": "47", "row1:sex": "w", "row1:item.build": "24", "row2:groups": "8", "row2:sex": "m", "row2:item.mix": "-5", "row3:sex": "-"}); status != http.StatusOK {
+	if status, _ := key(t, volunteer, at, map[string]string{"row1:groups": "47", "row1:sex": "w", "row1:item.build": "42", "row2:groups": "8", "row2:sex": "m", "row2:item.mix": "-5", "row3:sex": "-"}); status != http.StatusOK {
 		t.Fatal(status)
 	}
 	if status, page := volunteer.page(t, "GET", at+"?turn=2", nil); status != http.StatusForbidden {
@@ -155,7 +155,7 @@ func TestSlipsAreKeyedTwice(t *testing.T) {
 	if status != http.StatusOK || strings.Contains(page, `value="47"`) {
 		t.Fatal("the second sees the first keying:", status)
 	}
-	if status, _ = key(t, educator, at+"?turn=2", map[string]string{"row1:groups": "4", "row1:sex": "w", "row1:item.build": "25", "row2:groups": "8", "row2:sex": "m", "row2:item.mix": "-5"}); status != http.StatusOK {
+	if status, _ = key(t, educator, at+"?turn=2", map[string]string{"row1:groups": "4", "row1:sex": "w", "row1:item.build": "52", "row2:groups": "8", "row2:sex": "m", "row2:item.mix": "-5"}); status != http.StatusOK {
 		t.Fatal(status)
 	}
 	status, page = educator.page(t, "GET", at+"/apart", nil)

@@ -132,6 +132,7 @@ func saleCell(back int, column string) string { return "sale-" + strconv.Itoa(ba
 // salesOf reads the sales, and holds them against the limits. With nothing typed the paper has blanks for them.
 func (v *visit) salesOf(f *filling) {
 	year := v.whole(f, "year", v.Now().Year(), 2003, 2200)
+	f.seller.Year = year
 	var text strings.Builder
 	out := csv.NewWriter(&text)
 	_ = out.Write(append([]string{"year"}, saleColumns...)) // memory takes all

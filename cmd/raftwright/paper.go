@@ -69,7 +69,7 @@ func (c paperCmd) Run(s streams) error {
 		case "garden":
 			return packet.GardenSafety(p, words, o), nil
 		case "selling":
-			return packet.Selling(p, sales, packet.Seller{Name: c.Name, Address: c.Lines}, words, o), nil
+			return packet.Selling(p, sales, packet.Seller{Name: c.Name, Address: c.Lines, Year: c.Year}, words, o), nil
 		}
 		return packet.SeasonLetter(p, c.County, c.Month, c.Months, topics, words, o)
 	}

@@ -274,14 +274,21 @@ func (s *setter) logSheet(l page.LogSheet, width float64) []strip {
 		p.rule(at, at+width, top-head.height, 1.1)
 	}
 	repeated := again(head)
-	h := float64(l.RowHeight())
 	out := []strip{head}
 	for i := range l.Rows {
-		cells := table.Add("TR")
-		for range l.Columns {
+		cells, h, name := table.Add("TR"), float64(l.RowHeight()), strip{}
+		for c := range l.Columns {
+			if text := l.Name(i); c == 0 && text != "" {
+				name = stack(s.lines(cellIn(cells, "Row").Add("P"), s.wrap(s.words(page.Literal(text), false), (widths[0]-6)/size), size, 1.15, 0, 0))
+				h = max(h, name.height+8)
+				continue
+			}
 			cellIn(cells, "")
 		}
 		row := strip{height: h, draw: func(p *pen, at, top float64) {
+			if name.draw != nil {
+				name.draw(p, at+3, top-(h-name.height)/2)
+			}
 			bars(p, at, top, h)
 			p.rule(at, at+width, top-h, 0.5)
 		}}
