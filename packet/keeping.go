@@ -37,7 +37,11 @@ func KeptTooLong(list []programme.Due, day programme.Day, words *lang.Printer) p
 		if x.Rule == programme.Withdrawn {
 			rule = w.text("keeping.withdrawn", nil)
 		}
-		t.Add(page.Literal(x.Table), page.Literal(x.Record), page.Text(w.words.Date(x.On.Time())), rule, page.Literal(x.Held))
+		held := page.Literal(x.Held)
+		if x.Until != 0 {
+			held = w.text("keeping.sealed", finding.Args{"Source": page.Literal(x.Held), "Day": w.words.Date(x.Until.Time())})
+		}
+		t.Add(page.Literal(x.Table), page.Literal(x.Record), page.Text(w.words.Date(x.On.Time())), rule, held)
 	}
 	d.Sections = []page.Section{{ID: "due", Blocks: []page.Block{w.para("keeping.lead", nil), t}}}
 	return d

@@ -51,7 +51,11 @@ func (w reporter) first() []page.Block {
 		if !ok {
 			continue
 		}
-		add("doing", w.ofAll(wave), w.say("yes_in", finding.Args{"Wave": wave, "Level": w.level(), "Low": w.shown("wave " + wave + ": low"), "High": w.shown("wave " + wave + ": high")}), f)
+		asked := ""
+		if sent, ok := w.find("wave " + wave + ": sent"); ok {
+			asked = w.value(sent)
+		}
+		add("doing", w.ofAll(wave), w.say("yes_in", finding.Args{"Wave": wave, "Sent": asked, "Level": w.level(), "Low": w.shown("wave " + wave + ": low"), "High": w.shown("wave " + wave + ": high")}), f)
 		break
 	}
 	if f, ok := w.find("pounds_given"); ok {

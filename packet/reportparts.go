@@ -143,7 +143,11 @@ func (w reporter) compared() []page.Block {
 		if t.Verdict == trial.Shown {
 			verdict = "i_shown"
 		}
-		out = append(out, page.Para{Text: w.text(sentence, args) + " " + page.Bold(w.say(verdict, args))})
+		text := w.text(sentence, args) + " " + page.Bold(w.say(verdict, args))
+		if t.Verdict == trial.Shown { // else the verdict says it
+			text += " " + w.text("i_least", args)
+		}
+		out = append(out, page.Para{Text: text})
 	}
 	return append(out, w.plots(trials)...)
 }

@@ -520,7 +520,11 @@ func (h *web) fields(f page.Fields) {
 
 func (h *web) logSheet(l page.LogSheet) {
 	h.scroll("")
-	h.say(`<table class="log" style="--row:`, num(l.RowHeight()), "pt\">\n<thead><tr>")
+	class := "log"
+	if len(l.Names) > 0 {
+		class = "log named" // no word of a name is broken on a telephone
+	}
+	h.say(`<table class="`, class, `" style="--row:`, num(l.RowHeight()), "pt\">\n<thead><tr>")
 	sum := 0.0
 	for _, c := range l.Columns {
 		sum += c.Share()

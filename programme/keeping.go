@@ -49,14 +49,16 @@ type Due struct {
 	Table, Record string
 	On            Day // from which on it may go
 	Rule          string
-	Held          string // the hold that stops it; "" where nothing does
+	Held          string // the hold that stops it, or the schedule that keeps it; "" where nothing does
+	Until         Day    // the first day on which the schedule no longer keeps it; 0: a hold, or nothing
 }
 
 // Withdrawn is the rule of a row that goes because its person no longer wants to be held.
 const Withdrawn = "withdrawn"
 
 // DueOn lists the rows whose time is over on a day, the longest due first: by the rules of keeping, and all rows of persons
-// who withdrew their consent to be held, from that day on. What a hold stops is listed with it: it is sealed, not destroyed.
+// who withdrew their consent to be held, from that day on. What a hold stops, or of a withdrawn consent a schedule that still runs, is listed with it:
+// it is sealed, not destroyed.
 func (r Records) DueOn(day Day) (out []Due, faults finding.Faults) {
 	gone := map[[2]string]bool{}
 	for _, d := range r.Destroyed {
@@ -68,7 +70,7 @@ func (r Records) DueOn(day Day) (out []Due, faults finding.Faults) {
 			return
 		}
 		gone[key] = true // the first rule that reaches it
-		out = append(out, Due{table, record, on, rule, r.heldBy(table, record, day)})
+		out = append(out, Due{table, record, on, rule, r.heldBy(table, record, day), 0})
 	}
 	left := map[string]Day{}
 	for _, c := range r.Consents {
@@ -84,37 +86,67 @@ func (r Records) DueOn(day Day) (out []Due, faults finding.Faults) {
 		for i := range rows.Len() {
 			for _, c := range s.columns {
 				if who := rows.Index(i).Field(c.field); personal(c.name) && who.Kind() == reflect.String && left[who.String()] != 0 {
+					n := len(out)
 					add(s.name, s.record(rows.Index(i)), left[who.String()], Withdrawn)
+					if len(out) > n && out[n].Held == "" {
+						out[n].Held, out[n].Until = r.schedule(s, rows.Index(i), day)
+					}
 				}
 			}
 		}
 	}
 	for _, k := range r.Keepings {
-		n := place(k.Table)
-		if n < 0 || sheets[n].id < 0 {
-			faults = append(faults, finding.Fault{ID: FaultKept, Args: finding.Args{"Text": k.Table}})
-			continue
-		}
-		s := sheets[n]
-		fixed, isDay := ParseDay(k.Start)
-		c, known := s.column(k.Start)
-		if !isDay && (!known || s.row.Field(c.field).Type != reflect.TypeFor[Day]()) {
-			faults = append(faults, finding.Fault{ID: FaultStart, Args: finding.Args{"Text": k.Start, "Table": k.Table}})
+		s, fault := k.sheet()
+		if fault != nil {
+			faults = append(faults, *fault)
 			continue
 		}
 		rows := s.rows(&r)
 		for i := range rows.Len() {
-			from := fixed
-			if !isDay {
-				from = Day(rows.Index(i).Field(c.field).Int())
-			}
-			if from != 0 {
-				add(k.Table, s.record(rows.Index(i)), from.after(k.Months), k.Source)
-			}
+			add(k.Table, s.record(rows.Index(i)), k.over(s, rows.Index(i)), k.Source)
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Due) int { return cmp.Compare(a.On, b.On) })
 	return out, faults
+}
+
+// sheet gives the table that a rule of keeping is about, or what is wrong with the rule.
+func (k Keeping) sheet() (sheet, *finding.Fault) {
+	n := place(k.Table)
+	if n < 0 || sheets[n].id < 0 {
+		return sheet{}, &finding.Fault{ID: FaultKept, Args: finding.Args{"Text": k.Table}}
+	}
+	_, isDay := ParseDay(k.Start)
+	if c, known := sheets[n].column(k.Start); !isDay && (!known || sheets[n].row.Field(c.field).Type != reflect.TypeFor[Day]()) {
+		return sheet{}, &finding.Fault{ID: FaultStart, Args: finding.Args{"Text": k.Start, "Table": k.Table}}
+	}
+	return sheets[n], nil
+}
+
+// over gives the day from which on a row need not be kept, 0 where its start is not known.
+func (k Keeping) over(s sheet, row reflect.Value) Day {
+	from, isDay := ParseDay(k.Start)
+	if c, known := s.column(k.Start); !isDay && known {
+		from = Day(row.Field(c.field).Int())
+	}
+	if from == 0 {
+		return 0
+	}
+	return from.after(k.Months)
+}
+
+// schedule gives the schedule that still keeps a row on a day, of several the longest, and until when: a consent that is withdrawn does not end
+// it sooner, and the row is sealed till then.
+func (r Records) schedule(s sheet, row reflect.Value, day Day) (source string, until Day) {
+	for _, k := range r.Keepings {
+		if _, fault := k.sheet(); k.Table != s.name || fault != nil { // a fault is told
+			continue
+		}
+		if over := k.over(s, row); over > day && over > until {
+			source, until = k.Source, over
+		}
+	}
+	return source, until
 }
 
 // after gives the day so many months later; of a day that its month does not have, the first of the next.

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -177,11 +178,45 @@ func TestWhatIsDue(t *testing.T) {
 	}
 }
 
+// A consent that is withdrawn acts the same day, except where a schedule still keeps the row: then it is sealed until that is over, and then it goes. The
+// longest schedule counts, and a hold goes before it.
+func TestAScheduleSealsWhatWasWithdrawn(t *testing.T) {
+	r := Records{Inquiries: []Inquiry{{ID: "N1", Date: on("2026-08-31"), Person: "P1", Note: "x"}, {ID: "N2", Date: on("2026-08-31"), Person: "P2", Note: "y"}},
+		Consents: []Consent{{Person: "P1", Purpose: "keep", Given: on("2026-08-31"), Withdrawn: on("2026-10-01")}},
+		Keepings: []Keeping{{Table: "inquiries", Start: "date", Months: 6, Source: "calls"}, {Table: "inquiries", Start: "2026-07-01", Months: 3, Source: "short"}}}
+	for _, c := range []struct{ day, want string }{{"2026-09-30", "[]"}, {"2026-10-01", "[N1 calls 2027-03-03 N2  0]"}, {"2027-03-02", "[N1 calls 2027-03-03 N2  0]"}, {"2027-03-03", "[N1  0 N2  0]"}} {
+		due, faults := r.DueOn(on(c.day))
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		slices.SortFunc(due, func(a, b Due) int { return strings.Compare(a.Record, b.Record) })
+		var out []string
+		for _, d := range due {
+			until := "0"
+			if d.Until != 0 {
+				until = d.Until.String()
+			}
+			out = append(out, d.Record+" "+d.Held+" "+until)
+		}
+		if got := fmt.Sprint(out); got != c.want {
+			t.Errorf("%s: %s, not %s", c.day, got, c.want)
+		}
+	}
+	out, done, faults := r.Destroy(on("2026-10-01"), "S1")
+	if len(faults) > 0 || len(done) != 1 || out.Inquiries[0].Person != "P1" || out.Inquiries[0].Note != "x" || out.Inquiries[1].Note != "" {
+		t.Error("what a schedule keeps was emptied, or another was not:", done, out.Inquiries)
+	}
+	r.Holds = []Hold{{ID: "H1", Table: "inquiries", From: on("2026-01-01"), Reason: "suit"}}
+	if due, _ := r.DueOn(on("2026-10-01")); due[0].Held != "H1" || due[0].Until != 0 {
+		t.Error("a hold does not go first:", due)
+	}
+}
+
 // Once a person confirms, what is due is emptied of persons and words, and every figure of the report stays; what is held stays
 // whole; nobody who withdrew is named any more, on the same day.
 func TestDestroyingLeavesCounts(t *testing.T) {
 	r := invented(t)
-	r.Keepings = []Keeping{{Table: "inquiries", Start: "date", Months: 6, Source: "s"}, {Table: "visits", Start: "2026-01-01", Months: 1, Source: "s"}, {Table: "events", Start: "date", Months: 1, Source: "s"}}
+	r.Keepings = []Keeping{{Table: "inquiries", Start: "date", Months: 1, Source: "s"}, {Table: "visits", Start: "2026-01-01", Months: 1, Source: "s"}, {Table: "events", Start: "date", Months: 1, Source: "s"}}
 	r.Holds = []Hold{{ID: "H1", Table: "inquiries", Record: r.Inquiries[0].ID, From: on("2026-01-01"), Reason: "suit"}}
 	day := on("2027-08-31")
 	if _, _, faults := r.Destroy(day, " "); len(faults) != 1 || faults[0].ID != FaultConfirm {

@@ -97,6 +97,9 @@ func (v *visit) showDue(status int, told []wrong, done string) error {
 			if d.Rule == programme.Withdrawn {
 				x.Rule = v.say("keeping.withdrawn")
 			}
+			if d.Until != 0 {
+				x.Held = v.say("keeping.sealed", "Source", d.Held, "Day", v.words.Date(d.Until.Time()))
+			}
 			body.Some = body.Some || d.Held == ""
 			body.Rows = append(body.Rows, x)
 		}
