@@ -1,7 +1,9 @@
 package packet
 
 import (
+	"slices"
 	"strconv"
+	"strings"
 
 	"raftwright/finding"
 	"raftwright/page"
@@ -138,10 +140,43 @@ func (w reporter) unknown() []page.Text {
 			out = append(out, w.text("looked_at", finding.Args{"Count": strconv.Itoa(n)}))
 		}
 	}
+	out = append(out, w.rungs())
 	if w.e.Held > 0 {
 		out = append(out, w.text("hidden", finding.Args{"Count": strconv.Itoa(w.e.Held)}))
 	}
 	return out
+}
+
+// rungs tells how far up the ladder from coming to gaining something was measured, so that no claim goes further. Liking and meaning to are asked
+// for by no figure of ours.
+func (w reporter) rungs() page.Text {
+	above := func(f programme.Figure) bool { return f.Why == "" && f.Number > 0 }
+	some := func(is func(programme.Figure) bool) bool {
+		return slices.ContainsFunc(w.e.Figures, func(f programme.Figure) bool { return above(f) && is(f) })
+	}
+	measured := map[string]bool{
+		"came": some(func(f programme.Figure) bool { return f.Measure == "direct_contacts" }),
+		"learned": some(func(f programme.Figure) bool {
+			id, _ := w.id(f)
+			return f.Section == "E" && (id == "rose" || id == "right_after")
+		}),
+		"does": some(func(f programme.Figure) bool { id, _ := w.id(f); return id == "wave_answered" }),
+		"gained": some(func(f programme.Figure) bool {
+			return strings.HasPrefix(f.Measure, "pounds_") && f.Measure != "pounds_lost"
+		}),
+	}
+	var steps, missing []string
+	for _, step := range []string{"came", "liked", "learned", "means_to", "does", "gained"} {
+		if name := w.say("rung."+step, nil); measured[step] {
+			steps = append(steps, name)
+		} else {
+			missing = append(missing, name)
+		}
+	}
+	if steps == nil {
+		steps = []string{w.say("rung.none", nil)}
+	}
+	return w.text("rungs", finding.Args{"Steps": strings.Join(steps, ", "), "Missing": strings.Join(missing, ", ")})
 }
 
 // story is what was written of the year; else a sentence of what was measured.

@@ -18,6 +18,14 @@ func written(d page.Document) map[string]string {
 		switch b := b.(type) {
 		case page.Para:
 			out[s.ID] += b.Text.Plain() + "\n"
+		case page.List:
+			for _, x := range b.Items {
+				out[s.ID] += x.Plain() + "\n"
+			}
+		case page.KeyFigures:
+			for _, x := range b.Items {
+				out[s.ID] += x.Label + "|" + x.Value + "|" + x.Note + "\n"
+			}
 		case page.Table:
 			out[s.ID] += b.Caption.Plain() + "\n"
 			for _, row := range b.Rows {
@@ -72,6 +80,11 @@ func TestSectionsHoldWhatAnAuditAsksFor(t *testing.T) {
 			}
 		}
 		for name, all := range map[string]map[string]string{"inside": inside, "public": public} {
+			for section, text := range map[string]string{"report-i": "The least that it can show four times in five: ", "report-e": "(Nolte and others, 2012)", "first": "in follow-up A6, sent to 84; 95\u00a0% interval", "first ": "Measured this year: came, learned, does, gained. Not measured: liked, means to."} {
+				if !strings.Contains(all[strings.TrimSpace(section)], text) {
+					t.Errorf("%s, %s: no %q in\n%s", name, section, text, all[strings.TrimSpace(section)])
+				}
+			}
 			if !strings.Contains(all["report-g"], "42 USC 1791") || !strings.Contains(all["report-g"], "ask counsel") {
 				t.Errorf("%s: who gives food is not told of its protection", name)
 			}

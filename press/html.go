@@ -520,11 +520,11 @@ func (h *web) fields(f page.Fields) {
 
 func (h *web) logSheet(l page.LogSheet) {
 	h.scroll("")
-	class := "log"
+	named := ""
 	if len(l.Names) > 0 {
-		class = "log named" // no word of a name is broken on a telephone
+		named = " named" // no word of a name is broken on a telephone
 	}
-	h.say(`<table class="`, class, `" style="--row:`, num(l.RowHeight()), "pt\">\n<thead><tr>")
+	h.say(`<table class="log`, named, `" style="--row:`, num(l.RowHeight()), "pt\">\n<thead><tr>")
 	sum := 0.0
 	for _, c := range l.Columns {
 		sum += c.Share()

@@ -60,6 +60,7 @@ var (
 	inHours, inRates, inBeds, inSites        = refs("hours"), refs("rates"), refs("beds"), refs("sites")
 	inAudience, inQuestions                  = refs("audience"), refs("questions")
 	inPlots, inClasses                       = refs("trials"), refs("classes")
+	inStories                                = refs("stories")
 )
 
 func refs(name string) func(int) Ref {

@@ -7,11 +7,13 @@ import (
 )
 
 // notice tells what else of the year a person should look at, and changes no count: hours that are not in quarters, an item of a form whose wording
-// changed while it was asked, and who served at an event and signed its sheet too.
+// changed while it was asked, who served at an event and signed its sheet too, staff named as who was taught, and a story that speaks of a cause.
 func (r *Report) notice(x *reach) {
 	r.quarters()
 	r.reworded()
 	r.servedAndSigned(x)
+	r.staffMet(x)
+	r.causes()
 	slices.SortStableFunc(r.Noticed, func(a, b Exception) int { return cmp.Or(cmp.Compare(a.What, b.What), cmp.Compare(a.ID, b.ID)) })
 }
 
@@ -105,4 +107,43 @@ func (r *Report) servedAndSigned(x *reach) {
 	if both.n > 0 {
 		r.count("K", "people_known_without_who_served", "", All, People, len(rest), once(from))
 	}
+}
+
+// staffMet tells of visits and questions that name staff as who was taught. Staff never count (our rule); such a record counts as written until the
+// code is taken off, since who else was met is not known.
+func (r *Report) staffMet(x *reach) {
+	staff, met := map[string]bool{}, &tally{}
+	for _, p := range r.stood.People {
+		staff[p.ID] = staff[p.ID] || p.Role == "staff"
+	}
+	for _, c := range x.known {
+		if c.order != 0 && staff[c.person] {
+			met.add(1, c.ref)
+			r.noticed("staff_met", c.id, c.ref)
+		}
+	}
+	r.count("K", "staff_met", "", All, Count, met.n, met.from)
+}
+
+// causalNames are words by which a story claims a cause, in the languages of stories. What is told before and after shows none (our
+// rule, no source).
+var causalNames = []string{"led to", "leads to", "because of the", "caused", "thanks to", "due to", "resulted in", "as a result of",
+	"gracias a", "debido a", "a causa de", "causó", "provocó", "llevó a", "resultó en", "como resultado de"}
+
+// Causal tells whether a text speaks of a cause.
+func Causal(text string) bool {
+	text = strings.Join(strings.Fields(strings.ToLower(text)), " ")
+	return slices.ContainsFunc(causalNames, func(words string) bool { return word(text, words) })
+}
+
+// causes tells of the parts of the funder's story that speak of a cause.
+func (r *Report) causes() {
+	found := &tally{}
+	for i, s := range r.stood.Stories {
+		if s.Funder == r.Funder.ID && Causal(s.Text) {
+			found.add(1, inStories(i))
+			r.noticed("cause", s.Funder+" "+s.Language+" "+s.Part, inStories(i))
+		}
+	}
+	r.count("K", "story_causes", "", All, Count, found.n, found.from)
 }

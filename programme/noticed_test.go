@@ -159,3 +159,35 @@ func TestNoFigureOpensToASlip(t *testing.T) {
 		t.Error(opened)
 	}
 }
+
+// Staff named as who was taught on a visit or by a question is told, so that a correction takes the code off; the sign-in list has its own exception.
+func TestStaffThatWasMetIsTold(t *testing.T) {
+	files := year(t)
+	files["people.csv"] += "STAFFX,ALD,staff,2026-07-01\n"
+	r := read(t, files)
+	r.Visits[0].Person, r.Visits[0].Education, r.Inquiries[0].Person, r.Inquiries[0].Education = "STAFFX", true, "STAFFX", true
+	got := report(t, r, "BOARD", "2027-08-31")
+	if ids := seen(got, "staff_met"); len(ids) != 2 {
+		t.Error(ids)
+	}
+	if f, _ := got.Find("staff_met", programme.All); f.Text != "2" {
+		t.Error(f.Text)
+	}
+	if f, _ := report(t, read(t, year(t)), "BOARD", "2027-08-31").Find("staff_met", programme.All); f.Text != "0" {
+		t.Error(f.Text)
+	}
+}
+
+// A story that speaks of a cause is told of, in either language; one that says after is not.
+func TestAStoryOfACauseIsTold(t *testing.T) {
+	for text, want := range map[string]bool{"The workshop LED  to more beds.": true, "Gracias a la clase, 33 cultivan.": true, "After the workshop, 33 of the 44 who answered still grow.": false, "We scheduled tools.": false, "Después del taller, 33 de 44 cultivan.": false} {
+		r := read(t, year(t))
+		r.Stories = []programme.Story{{Funder: "BOARD", Language: "en", Part: "result", Text: text}}
+		if got := seen(report(t, r, "BOARD", "2027-08-31"), "cause"); (len(got) == 1) != want {
+			t.Errorf("%q: %v", text, got)
+		}
+		if got := seen(report(t, r, "SCHOOLFUND", "2027-08-31"), "cause"); len(got) != 0 {
+			t.Error("another funder's story:", got)
+		}
+	}
+}
