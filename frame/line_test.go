@@ -183,3 +183,29 @@ func TestLineSlips(t *testing.T) {
 		t.Error("a use is told up to a thousand times what is allowed")
 	}
 }
+
+// A stake is as good as the worst of three: how much it goes beyond the four feet that anybody drives by hand (common practice, no source), how much of its
+// bending it uses at the depth where the soil holds it (b d²/6 of its sides, PS 20: 1-1/2 or 3-1/2 by 3-1/2 in), and how hard the board bears on it. It can be
+// had where none of the three is beyond all of it.
+func TestLineStakeUse(t *testing.T) {
+	for _, soil := range []Soil{Clay, Sand, Gravel} {
+		for _, wide := range []int{6, 8, 10, 12} {
+			j := pine()
+			j.Holds, j.HoldBy, j.Soil, j.SideBoard, j.EndBoard = HoldsASide(1), Stake, soil, Size{2, wide}, Size{2, wide}
+			b := must(t, j)
+			m, yard := b.SideHold, DefaultYard()
+			g, _ := yard.Grade(b.Job.Species, m.Wood)
+			modulus := map[Size]float64{twoByFour: 1.5 * 3.5 * 3.5 / 6, fourByFour: 3.5 * 3.5 * 3.5 / 6}[m.Wood] // in3
+			bending := float64(m.Moment) / (modulus * math.Pow(float64(unit.Inch), 3)) / float64(g.Allowed(m.Wood, b.Job.service(false)).Fb)
+			most, governs := m.Embed.Inches()/48, HoldByDepth
+			for limit, use := range map[HoldLimit]float64{HoldByBending: bending, HoldByBearing: float64(bearingUse(b.Side, m, b.Brim))} {
+				if use > most {
+					most, governs = use, limit
+				}
+			}
+			if math.Abs(float64(m.Use)-most) > 1e-6 || m.Governs != governs || m.Possible != (most <= 1) {
+				t.Errorf("%v, a 2x%d: %v of it used by %v, want %v by %v", soil, wide, m.Use, m.Governs, most, governs)
+			}
+		}
+	}
+}

@@ -185,3 +185,28 @@ func TestLineUnbalanced(t *testing.T) {
 		}
 	}
 }
+
+// Traces of which less than a quarter came are named together in a note, iron, of which leaves turn yellow, by itself as a caution; of what is between a
+// quarter and four fifths each is told as weak (own choice). Boron above 1 mg/L, for which 0.5 has words of its own, is not told a second time as copper is.
+func TestLineTraces(t *testing.T) {
+	wish := func(n Nutrient, share unit.MassConcentration) Wish {
+		return Wish{Nutrient: n, Level: 0.1, Weight: 1, Achieved: 0.1 * share, Bounds: Bounds{High: 0.2}}
+	}
+	list := judgeWishes([]Wish{wish(Zinc, 0.24), wish(Copper, 0.24), wish(Manganese, 0.26), wish(Iron, 0.24)}, "")
+	f, ok := told(list, FindNoTraces)
+	if !ok || f.Severity != finding.Note || f.Args["Symbols"] != Zinc.Symbol()+", "+Copper.Symbol() {
+		t.Errorf("traces: %+v", f)
+	}
+	if f, ok := told(list, FindWeak); !ok || f.Severity != finding.Note || f.Args["Nutrient"] != Manganese.Word() {
+		t.Errorf("weak: %+v", f)
+	}
+	if f, ok := told(list, FindMissing); !ok || f.Severity != finding.Caution || f.Args["Nutrient"] != Iron.Word() {
+		t.Errorf("iron: %+v", f)
+	}
+	for n, want := range map[Nutrient]int{Boron: 0, Copper: 1} {
+		w := Wish{Nutrient: n, Level: 0.1 * unit.MilligramPerLitre, Weight: 1, Achieved: 1.1 * unit.MilligramPerLitre, Bounds: Bounds{Harm: unit.MilligramPerLitre}}
+		if list := judgeWishes([]Wish{w}, ""); len(list) != want {
+			t.Errorf("%s: %v", n.Symbol(), list)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"raftwright/finding"
 	"slices"
 	"testing"
 	"time"
@@ -126,6 +127,43 @@ func TestLineShelfAcid(t *testing.T) {
 			if got := len(m.shelfAcids()); got != want {
 				t.Errorf("%s: %v phosphoric acid is taken from the shelf: %d", site, purity, got)
 			}
+		}
+	}
+}
+
+// Lamps that are offered shine with 200 µmol/m²/s at the plants (from memory: teaching texts say 200 to 250 for lettuce). Of the usual 2.5 µmol/J they draw
+// 80 W over each square meter.
+func TestLineOfferedLamps(t *testing.T) {
+	m := lineMaker("bed: {count: 2}")
+	m.Beds, m.job = 2, &season.Job{Crop: m.Crop}
+	m.job.Bed.Area = 3 * unit.SquareMetre
+	m.Season = &season.Season{Short: &season.Shortfall{Missed: map[season.Reason]int{season.TooDark: 1}}}
+	for _, x := range m.tries() {
+		if x.Way == UnderLamps {
+			if got := x.Args["Power"].(unit.Power); math.Abs(float64(got)-2*3*80) > 1e-6 {
+				t.Errorf("%v W", float64(got))
+			}
+			return
+		}
+	}
+	t.Error("no lamps are offered where it is too dark")
+}
+
+// A tub that is too heavy for its floor is offered with a lower wall and an inch of it dry, where four inches of water are left: less does not hold
+// the pots and a day's drink (own choice).
+func TestLineLeastTub(t *testing.T) {
+	for wall, want := range map[float64]string{5.2: "4 in", 5: "4 in", 4.9: ""} {
+		m := mender{plan: lineMaker("bed: {vessel: tub}"), given: map[finding.Path]string{}}
+		got := ""
+		for _, w := range m.lightWays(finding.Finding{Args: finding.Args{"Wall": unit.Length(wall) * unit.Inch, "Area": unit.SquareMetre}}) {
+			for _, c := range w {
+				if c.Path == "bed.depth" {
+					got = c.Value
+				}
+			}
+		}
+		if got != want {
+			t.Errorf("a wall of %v in: water of %q, want %q", wall, got, want)
 		}
 	}
 }

@@ -404,3 +404,17 @@ func TestPlayCostsNoRow(t *testing.T) {
 		}
 	}
 }
+
+// A pot whose foot nobody told of stands a sixteenth of an inch in the water, so that a plug drinks from the first day (common practice, no source): one as high as
+// its foam is thick is that much too short.
+func TestLineDip(t *testing.T) {
+	for tall, want := range map[float64]float64{1.5: 0.0625, 1.5625: 0.0625, 2: 0.5} {
+		r := must(t, Job{Sheet: sheet(48, 96), Thickness: inches(1.5), Pot: Pot{Height: inches(tall), Rim: inches(3)}})
+		if got := r.Job.PotDip.Inches(); math.Abs(got-want) > 1e-9 {
+			t.Errorf("a pot of %v in: %v in below the raft, want %v", tall, got, want)
+		}
+		if short := r.Dip.Remedy.Short.Inches(); math.Abs(short-max(0, 0.0625-(tall-1.5))) > 1e-9 {
+			t.Errorf("a pot of %v in is %v in too short", tall, short)
+		}
+	}
+}

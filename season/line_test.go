@@ -2,6 +2,7 @@ package season
 
 import (
 	"math"
+	"raftwright/sky"
 	"testing"
 
 	"raftwright/pool"
@@ -34,5 +35,35 @@ func TestLineTopUp(t *testing.T) {
 	got := m.thirst(5.08 * unit.MillimetrePerDay) // a fifth of an inch a day
 	if math.Abs(got.TopUp.Days()-5) > 1e-9 || math.Abs(got.Full.Litres()-5.08*3) > 1e-9 {
 		t.Errorf("%v days between top-ups, %v L a day", got.TopUp.Days(), got.Full.Litres())
+	}
+}
+
+// A stand ends in a freeze where that is likelier than the crop's own chance over the whole stand, and the days beyond the span that its window rests on bring it
+// in more than one year of ten (own choice): a crop that is slower than its window is not planted into winter, and one that is not slower is as its window says.
+func TestLineFreezeEndsASlowStand(t *testing.T) {
+	j := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 64, Schedule: schoolYear()}
+	m := NewGround(j).open(j)
+	_, chance := m.Crop.Killing()
+	ends, stays, late := 0, 0, 0
+	for from := 0; from < 365; from += 7 {
+		span := m.freeze.spans[from]
+		for _, days := range []int{span, span + 14, span + 60} {
+			whole, beyond := m.freeze.freeze.Chance(sky.DayOfYear(from+1), days), m.freeze.freeze.Chance(sky.DayOfYear(from+span+1), days-span)
+			want := whole > chance && beyond > 0.1
+			if got := m.kills(from, days); got != want {
+				t.Errorf("day %d, %d days of %d: %v; a freeze in %v of the stand, %v of its end", from+1, days, span, got, whole, beyond)
+			}
+			switch {
+			case want:
+				ends++
+			case whole > chance:
+				late++ // killed in spring, or by the window
+			default:
+				stays++
+			}
+		}
+	}
+	if ends == 0 || stays == 0 || late == 0 {
+		t.Errorf("%d end, %d stay, %d are not the stand's", ends, stays, late)
 	}
 }

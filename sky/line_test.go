@@ -44,24 +44,25 @@ func TestLineNearStation(t *testing.T) {
 	}
 }
 
-// A month of a daily file has rain when half of its days have, over all years (own choice).
+// A month of a daily file has rain, sun, dew and wind when half of its days have, over all years (own choice).
 func TestLineDaysOfAMonth(t *testing.T) {
 	for days, want := range map[int]bool{14: false, 15: true} {
 		var rows strings.Builder
-		rows.WriteString("date,tmax_c,tmin_c,rain_mm\n")
+		rows.WriteString("date,tmax_c,tmin_c,rain_mm,solar_mj_m2,dewpoint_c,wind_m_s\n")
 		for d := time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC); d.Year() == 2026; d = d.AddDate(0, 0, 1) {
-			rain := "2"
+			rest := "2,5,8,2"
 			if d.Month() == time.June && d.Day() > days {
-				rain = ""
+				rest = ",,,"
 			}
-			fmt.Fprintf(&rows, "%s,20,10,%s\n", d.Format("2006-01-02"), rain)
+			fmt.Fprintf(&rows, "%s,20,10,%s\n", d.Format("2006-01-02"), rest)
 		}
 		l, faults := ReadFiles(File{"own.csv", []byte(rows.String())})
 		if len(faults) > 0 {
 			t.Fatal(faults)
 		}
-		if c, faults := l.At(at(42, -76, 100), false); len(faults) > 0 || (c.Months[5].Rain != nil) != want {
-			t.Errorf("%d days: rain %v, %v", days, c.Months[5].Rain, faults)
+		c, faults := l.At(at(42, -76, 100), false)
+		if m := c.Months[5]; len(faults) > 0 || (m.Rain != nil) != want || (m.Solar != nil) != want || (m.Dew != nil) != want || (m.Wind != nil) != want {
+			t.Errorf("%d days: %+v, %v", days, m, faults)
 		}
 	}
 }
@@ -87,5 +88,36 @@ func TestLineDarkMonth(t *testing.T) {
 	}
 	if seen[true] == 0 || seen[false] == 0 {
 		t.Errorf("no latitude on either side: %v", seen)
+	}
+}
+
+// A station is told as standing here within 50 m, and at about the same height within 5 m; a lower one is called lower (own choice: a
+// brief's place is no more exact, and 5 m are 0.03 °C at the lapse of ISO 2533).
+func TestLineWhereAStationStands(t *testing.T) {
+	var rows strings.Builder
+	rows.WriteString("station_id,month,tmax_c,tmin_c\n")
+	for m := 1; m <= 12; m++ {
+		fmt.Fprintf(&rows, "a,%d,20,10\n", m)
+	}
+	l, faults := ReadFiles(File{"n.csv", []byte(rows.String())}, File{"s.csv", []byte("station_id,name,lat_deg,lon_deg,elev_m\na,A,42,-76,100\n")})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	for _, c := range []struct {
+		north, high        float64 // degrees, of 111.2 km each; m
+		here, level, below bool
+	}{{0.0004, 100, true, true, false}, {0.0005, 104, false, true, true}, {0.1, 106, false, false, true}, {0.1, 94, false, false, false}} {
+		got, faults := l.At(at(42+c.north, -76, c.high), false)
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		for _, f := range got.Fill().Findings {
+			if f.ID == FindStation && (f.Args["Here"] != c.here || f.Args["Level"] != c.level || f.Args["Below"] != c.below) {
+				t.Errorf("%v degrees away and %v m high: %v", c.north, c.high, f.Args)
+			}
+		}
+		if !has(got.Fill().Findings, FindStation) {
+			t.Error("no station is told")
+		}
 	}
 }

@@ -60,3 +60,17 @@ func TestLineMayHoldChlorine(t *testing.T) {
 		t.Error("a water that nobody tested is taken to hold none")
 	}
 }
+
+// A strong acid is thinned to a twentieth before it is measured out, where a slip of the hand matters little (common practice, no source): sulfuric acid of 93 %
+// and 1.83 g/mL, of which 1.70 g are acid in a milliliter, makes 34.0 g of that, and so takes 32.2 mL of water.
+func TestLineThinnedAcid(t *testing.T) {
+	r := assess(t, Job{Test: Test{Readings: map[Analyte]unit.Reading{Alkalinity: mg(200, "CaCO3")}}, Acid: &Want{Product: products["sulfuric"], PH: 5.8}})
+	f, ok := raised(&r, FindDilute)
+	if !ok || f.Args["Strength"] != unit.Fraction(0.05) {
+		t.Fatalf("%+v", f)
+	}
+	parts, ok := f.Args["Parts"].(float64)
+	if !ok || parts < 32.2-1 || parts > 32.2+1 {
+		t.Errorf("%v parts of water", f.Args["Parts"])
+	}
+}
