@@ -30,7 +30,7 @@ func briefsToTry(t *testing.T) int {
 	case testing.Short():
 		return 2
 	}
-	return 100
+	return 40
 }
 
 // bookWithPlaces is everything that plans look up, the table of climates too.

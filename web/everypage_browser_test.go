@@ -10,15 +10,37 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 
 	"raftwright/plan"
 	"raftwright/store"
 )
 
-// everyPage is an office in which something of everything is kept: a bed that grows, beds that need attention, the book of a year, a trial, sheets keyed by
-// two people, a follow-up under way. Its educator is signed in in the browser. Pages are by their names.
+// everywhere is a server with its pages, by their names.
+type everywhere struct {
+	server *httptest.Server
+	pages  map[string]string
+}
+
+// everyPage is everyOffice, its educator signed in in the browser.
 func everyPage(t *testing.T, ctx context.Context) (server *httptest.Server, pages map[string]string) {
+	t.Helper()
+	office := everyOffice(t)
+	return office.signIn(t, ctx), office.pages
+}
+
+// signIn signs the educator in in a browser.
+func (office everywhere) signIn(t *testing.T, ctx context.Context) *httptest.Server {
+	t.Helper()
+	run(t, ctx, chromedp.Navigate(office.server.URL+"/sign-in"))
+	ask[bool](t, ctx, `fetch("/sign-in", {method: "POST", body: new URLSearchParams({name: "Invented educator", password: "invented words"})}).then(r => r.ok)`)
+	return office.server
+}
+
+// everyOffice is an office in which something of everything is kept: a bed that grows, beds that need attention, the book of a year, a trial, sheets keyed by
+// two people, a follow-up under way.
+func everyOffice(t *testing.T) everywhere {
 	t.Helper()
 	server, kept, askers, _ := staffedYear(t)
 	educator, volunteer := askers[0], askers[1]
@@ -58,9 +80,7 @@ func everyPage(t *testing.T, ctx context.Context) (server *httptest.Server, page
 		t.Fatal(err)
 	}
 	q := "?funder=BOARD&day=2027-07-05"
-	run(t, ctx, chromedp.Navigate(server.URL+"/sign-in"))
-	ask[bool](t, ctx, `fetch("/sign-in", {method: "POST", body: new URLSearchParams({name: "Invented educator", password: "invented words"})}).then(r => r.ok)`)
-	return server, map[string]string{
+	return everywhere{server, map[string]string{
 		"start": "/", "beds": "/beds", "people": "/people", "person": "/people/" + people[1].Account, "looks": "/people/looks", "account": "/account", "labels": "/labels", "shared": "/shared", "sheet": "/shared/" + sheet, "sheet_new": "/shared/new/shelf",
 		"today": bed + "/today", "today_kept": bed + "/today?kept=" + visit, "did": bed + "/did", "seen": bed + "/seen", "seen_some": bed + "/seen?seen=young_interveinal&seen=aphids&roots=brown", "brief": bed + "/brief", "plan": bed + "/plan", "section": bed + "/plan/raft", "working": bed + "/working", "worked": bed + "/working/frame.use", "history": bed + "/history", "entry": bed + "/log/" + visit,
 		"dates": bed + "/dates", "photos": bed + "/photos", "share": bed + "/share", "fill": bed + "/fill", "next": bed + "/next", "packet": bed + "/packet", "bed_labels": bed + "/labels", "versions": bed + "/versions", "import": bed + "/import",
@@ -70,7 +90,7 @@ func everyPage(t *testing.T, ctx context.Context) (server *httptest.Server, page
 		"book": "/program", "events": "/program/events", "people_rows": "/program/people", "report": "/program/report" + q, "public": "/program/report" + q + "&edition=public", "figures": "/program/figures" + q, "figure": "/program/figure" + q + "&name=direct_contacts&county=all",
 		"keying": "/keying", "pile": pile + "?turn=2", "signins": signed, "apart": pile + "/apart", "due": "/keeping/due", "consents": "/keeping/consents?code=P2339", "words": "/keeping/words", "copy": "/keeping/copy", "codes": "/codes", "code": "/codes/P2339",
 		"wave": "/program/wave/N1", "answer": answerLink.FindString(wave), "answer_none": "/answer/AAAAAAAAAAAAAAAAAAAAAA", "nowhere": "/nowhere",
-	}
+	}}
 }
 
 // With SHOTS images of every page are left in that folder, to be looked at; PAGES narrows them, LOOKS is a list as in 360-en-light,1280-es-dark.
@@ -105,13 +125,23 @@ func TestImagesOfEveryPage(t *testing.T) {
 	}
 }
 
+// TestEveryPage goes through every page in three ways, each in a window of its own; what is kept is filled once for them, and they only look.
+func TestEveryPage(t *testing.T) {
+	beside(t)
+	chromium(t)
+	office := everyOffice(t)
+	t.Run("by Tab alone", func(t *testing.T) { t.Parallel(); everyControlByTabAlone(t, office) })
+	t.Run("with letters twice as large", func(t *testing.T) { t.Parallel(); lettersTwiceAsLarge(t, office) })
+	t.Run("on paper", func(t *testing.T) { t.Parallel(); everyPagePrints(t, office) })
+}
+
 // keyboardPages are walked by Tab alone.
 var keyboardPages = []string{"start", "beds", "people", "person", "account", "share", "today", "did", "seen", "brief", "history", "packet", "paper_log", "papers", "selling", "workshop", "trials", "trial", "weights", "question", "asked", "book", "events", "report", "keying", "pile", "signins", "apart", "due", "consents", "words", "copy", "code", "wave", "answer", "plan", "section"}
 
 // Whoever has no mouse reaches every control of a page by Tab, in the order in which they are read, and sees where they are (WCAG 2.2, 2.1.1, 2.1.2, 2.4.3, 2.4.7, 2.4.11).
-func TestEveryControlByTabAlone(t *testing.T) {
+func everyControlByTabAlone(t *testing.T, office everywhere) {
 	ctx := browser(t)
-	server, pages := everyPage(t, ctx)
+	server, pages := office.signIn(t, ctx), office.pages
 	for i, name := range keyboardPages {
 		wide := []int64{1280, 320}[i%2]
 		run(t, ctx, chromedp.EmulateViewport(wide, 900), chromedp.Navigate(server.URL+pages[name]))
@@ -137,7 +167,9 @@ func TestEveryControlByTabAlone(t *testing.T) {
 			});
 			return stops.reduce((n, e) => n + (e.type === "date" ? 4 : e.type === "datetime-local" ? 7 : 1), 0); // a date has a stop for each of its parts
 		})`)
-		run(t, ctx, chromedp.KeyEvent(strings.Repeat("\t", stops)))
+		for range stops { // the browser goes on when the key is down
+			call(t, ctx, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeRawKeyDown, Key: "Tab", Code: "Tab", WindowsVirtualKeyCode: 9, NativeVirtualKeyCode: 9})
+		}
 		told := ask[[]string](t, ctx, `(() => {
 			const same = (a, b) => a === b || a.type === "radio" && b.type === "radio" && a.name === b.name && a.form === b.form;
 			const short = e => e.outerHTML.slice(0, 120), out = [...unseen];

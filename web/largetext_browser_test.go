@@ -12,9 +12,9 @@ var largePages = append([]string{"labels", "shared", "fill", "dates", "garden", 
 
 // With the letters of the browser set twice as large (WCAG 2.2, 1.4.4) no page moves sideways, no words of a button, a link, a label or a heading are cut off, and nothing
 // that is touched or read lies over another: at a desk, on a telephone held across, and on one of 320 px.
-func TestLettersTwiceAsLarge(t *testing.T) {
+func lettersTwiceAsLarge(t *testing.T, office everywhere) {
 	ctx := browser(t)
-	server, pages := everyPage(t, ctx)
+	server, pages := office.signIn(t, ctx), office.pages
 	call(t, ctx, page.SetFontSizes, page.SetFontSizesParams{FontSizes: &page.FontSizes{Standard: 32, Fixed: 32}}) // 16 are usual
 	for _, name := range largePages {
 		run(t, ctx, chromedp.Navigate(server.URL+pages[name]))
@@ -36,7 +36,9 @@ func TestLettersTwiceAsLarge(t *testing.T) {
 					const r = e.getBoundingClientRect();
 					if (!e.closest(".scroll") && (r.left < -1 || r.right > innerWidth + 1)) out.push("beyond the edge: " + short(e));
 				}
-				const all = seen.filter(e => !seen.some(o => o !== e && e.contains(o))).map(e => ({e, lines: [...(e.matches("input, select, textarea") ? [e.getBoundingClientRect()] : (() => { const g = document.createRange(); g.selectNodeContents(e); return g.getClientRects(); })())].filter(r => r.width > 2 && r.height > 2)}));
+				const around = new Set(); // what has another of them in it
+				for (const e of seen) for (let p = e.parentElement; p && !around.has(p); p = p.parentElement) around.add(p);
+				const all = seen.filter(e => !around.has(e)).map(e => ({e, lines: [...(e.matches("input, select, textarea") ? [e.getBoundingClientRect()] : (() => { const g = document.createRange(); g.selectNodeContents(e); return g.getClientRects(); })())].filter(r => r.width > 2 && r.height > 2)}));
 				for (let i = 0; i < all.length; i++) for (let j = i + 1; j < Math.min(all.length, i + 60); j++) {
 					const a = all[i], b = all[j];
 					if (a.lines.some(p => b.lines.some(q => Math.min(p.right, q.right) - Math.max(p.left, q.left) > 3 && Math.min(p.bottom, q.bottom) - Math.max(p.top, q.top) > 0.4 * Math.min(p.height, q.height)))) out.push("lies over another: " + short(a.e) + " / " + short(b.e));

@@ -21,12 +21,12 @@ var wordInPDF = regexp.MustCompile(`<word xMin="[^"]*" yMin="[^"]*" xMax="([^"]*
 
 // Every page prints: black on white also in the dark theme, without what is only to be touched, with nothing beyond the right margin, and with no heading
 // alone at the foot of a sheet. PRINTS names a folder in which the papers are left, to be looked at; PAGES narrows them.
-func TestEveryPagePrints(t *testing.T) {
+func everyPagePrints(t *testing.T, office everywhere) {
 	ctx := browser(t)
 	if _, err := exec.LookPath("pdftotext"); err != nil {
 		t.Skip("pdftotext is missing: ./check installs it")
 	}
-	server, pages := everyPage(t, ctx)
+	server, pages := office.signIn(t, ctx), office.pages
 	dir := t.TempDir()
 	if to := os.Getenv("PRINTS"); to != "" {
 		dir = to
