@@ -30,8 +30,8 @@ func (f *fitted) figures(m *moment) (out figures) {
 // (the reference methods, section 15, have 0.11, with which the bands of its own beds held in 85 % on day 28).
 const unknownUptake = 0.20
 
-// band gives the figures at the end of the log and their variances under one supposal.
-func (f *fitted) band() (mean, variance figures) {
+// band gives the figures at the end of the log and their variances under one supposal, of a bed with so many L in a mm.
+func (f *fitted) band(area float64) (mean, variance figures) {
 	end := &f.run.moments[len(f.run.moments)-1]
 	mean = f.figures(end)
 	base := f.figures(&f.end)
@@ -74,7 +74,27 @@ func (f *fitted) band() (mean, variance figures) {
 	}
 	variance.volume += sdModelVolume * sdModelVolume
 	variance.ec += sdToldEC * sdToldEC
+	variance.shallow(end.before.volume / area)
 	return mean, variance
+}
+
+// What stands in a bed that is nearly dry lies in its folds and at its lower end: a floor that is a quarter inch out of level (what plans allow for) is dry at
+// the other end below that, and a depth tells of it no better than to that over the root of twelve (own judgement).
+const (
+	shallow = 25.4 // mm of water over the floor, below which this counts
+	unlevel = 1.8  // mm
+)
+
+// shallow widens what is told of water that is only so many mm deep: how much it is, and with that how strong.
+func (v *figures) shallow(depth float64) {
+	if depth >= shallow {
+		return
+	}
+	x := min(mostUsed, math.Pow(unlevel/math.Max(1e-3, depth), 2))
+	v.volume, v.ec, v.pH = v.volume+x, v.ec+x, v.pH+x/(math.Ln10*math.Ln10)
+	for i := range v.in {
+		v.in[i] += x
+	}
 }
 
 // mostUsed is the most that this adds for what is nearly used up, to the variance of the logarithm.
@@ -96,7 +116,7 @@ func (e *estimate) told() (mean, variance figures) {
 		if w < 1e-4 {
 			continue
 		}
-		m, v := f.band()
+		m, v := f.band(e.h.area)
 		add := func(to, sq *float64, x, vx float64) { *to += w * x; *sq += w * (x*x + vx) }
 		add(&mean.volume, &square.volume, m.volume, v.volume)
 		add(&mean.ec, &square.ec, m.ec, v.ec)

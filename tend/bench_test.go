@@ -92,6 +92,8 @@ func readAs(tb testing.TB, p *plan.Plan, log bed.Log, now time.Time, is supposal
 		switch list[i].kind {
 		case unLeak:
 			x[i] = 1 // 10 L a day
+		case unHole:
+			x[i] = 0.6 // 69 L a day
 		case unFirst:
 			x[i] = math.Log(1.9) / sdWrong
 		default:
@@ -129,6 +131,29 @@ func BenchmarkState(b *testing.B) {
 				if len(faults) > 0 {
 					b.Fatal(faults)
 				}
+				b.ReportMetric(float64(len(t.estimate.stories)), "stories")
+			}
+		})
+	}
+}
+
+// BenchmarkLeaking does the same of beds that leak: two to three gallons a day from the middle of the log on, and an inch a day at its end.
+func BenchmarkLeaking(b *testing.B) {
+	const visits = 30
+	for _, x := range []struct {
+		name string
+		is   supposal
+	}{{"drip", supposal{leakFrom: visits, wrong: noProduct}}, {"hole", supposal{leakFrom: 2*visits - 7, wrong: noProduct, hole: true}}} {
+		p, log, now := invented(b, visits)
+		readAs(b, &p, log, now, x.is)
+		b.Run(x.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				t, faults := Make(Job{Plan: p, Log: log, Now: now})
+				if len(faults) > 0 {
+					b.Fatal(faults)
+				}
+				b.ReportMetric(t.Leak.Probability, "chance")
 				b.ReportMetric(float64(len(t.estimate.stories)), "stories")
 			}
 		})

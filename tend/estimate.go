@@ -240,7 +240,7 @@ func (h *history) torn(a *fitted, thought float64) (out []guess) {
 		return nil
 	}
 	each := priorLeak * holes / h.after(h.visits[len(h.visits)-1].at) // a day
-	for _, f := range h.falls(a.reads) {
+	for _, f := range h.falls(a) {
 		begins := each * h.spans[f.span].days
 		if f.span == h.emptied {
 			begins = each * (h.spans[f.span].from + h.spans[f.span].days)

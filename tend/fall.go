@@ -31,30 +31,75 @@ var (
 	fallThirsts = [...]float64{1, 0.65, 1.5}
 )
 
-// falls gives the losses that make the depths likelier than none does, the likeliest first, one for each span in which they begin.
-func (h *history) falls(reads []reading) (out []fall) {
-	var depths []reading
+// reckoned is where depths are reckoned from: a visit, what stood in the bed after it, and what it loses in each span.
+type reckoned struct {
+	visit  int
+	volume float64
+	depths []reading
+	losses []float64
+}
+
+// mostReckoned is over how many visits: what is drunk in weeks leaves more open than a hole takes in a day.
+const mostReckoned = 8
+
+// reckonedFrom begins at a visit with a volume, by some habits.
+func (h *history) reckonedFrom(visit int, volume float64, b *habits, reads []reading) *reckoned {
+	from := &reckoned{visit: visit, volume: volume, losses: h.losses(b)}
 	for _, r := range reads {
-		if r.kind == readDepth && r.visit > h.emptied {
-			depths = append(depths, r)
+		if r.kind == readDepth && r.visit > visit {
+			from.depths = append(from.depths, r)
 		}
 	}
-	if len(depths) == 0 {
+	return from
+}
+
+// falls gives the losses that make the depths likelier than none does, the likeliest first, one for each span in which they begin. It begins at the last filling,
+// by what is usual; on a longer log also at a depth that a story believes, some visits ago, by what that tells.
+func (h *history) falls(a *fitted) []fall {
+	usual := h.usualHabits()
+	out := h.fallsFrom(h.reckonedFrom(h.emptied, h.area*h.depth, &usual, a.reads))
+	late := h.emptied
+	for _, r := range a.reads {
+		if r.kind == readDepth && r.good >= 0.5 && r.visit < len(h.visits)-mostReckoned {
+			late = max(late, r.visit)
+		}
+	}
+	if late > h.emptied {
+		for _, f := range h.fallsFrom(h.reckonedFrom(late, a.run.moments[late].after.volume, &a.setting.habits, a.reads)) {
+			if at := slices.IndexFunc(out, func(g fall) bool { return g.span == f.span }); at < 0 {
+				out = append(out, f)
+			} else if f.gain > out[at].gain {
+				out[at] = f
+			}
+		}
+		slices.SortStableFunc(out, likelierFall)
+	}
+	return out
+}
+
+func likelierFall(x, y fall) int { return cmp.Compare(y.gain, x.gain) }
+
+// fallsFrom gives those that are reckoned from one visit.
+func (h *history) fallsFrom(from *reckoned) (out []fall) {
+	if len(from.depths) == 0 {
 		return nil
 	}
-	losses := h.usualLosses()
 	none := math.Inf(1)
 	for _, w := range fallThirsts {
-		none = min(none, h.reckon(depths, losses, w, fall{span: len(h.spans)}))
+		none = min(none, h.reckon(from, w, fall{span: len(h.spans)}))
 	}
 	tried := func(f fall) fall {
 		f.gain = math.Inf(-1)
 		for _, w := range fallThirsts {
-			f.gain = max(f.gain, none-h.reckon(depths, losses, w, f))
+			f.gain = max(f.gain, none-h.reckon(from, w, f))
 		}
 		return f
 	}
-	for i := max(1, h.emptied); i < len(h.visits)-1; i++ {
+	first := max(1, h.emptied)
+	if from.visit > h.emptied {
+		first = from.visit + 1
+	}
+	for i := first; i < len(h.visits)-1; i++ {
 		best := fall{gain: math.Inf(-1)}
 		for x := leastFall; x < mostFall; x *= fallStep {
 			if f := tried(fall{span: i, onset: fallOnsets[0], rate: x * h.area * h.depth}); f.gain > best.gain {
@@ -65,8 +110,7 @@ func (h *history) falls(reads []reading) (out []fall) {
 			out = append(out, best)
 		}
 	}
-	likelier := func(x, y fall) int { return cmp.Compare(y.gain, x.gain) }
-	slices.SortStableFunc(out, likelier)
+	slices.SortStableFunc(out, likelierFall)
 	for i := range out[:min(mostHoles+1, len(out))] {
 		for _, onset := range fallOnsets {
 			for _, x := range fallFiner {
@@ -78,32 +122,32 @@ func (h *history) falls(reads []reading) (out []fall) {
 			}
 		}
 	}
-	slices.SortStableFunc(out, likelier)
+	slices.SortStableFunc(out, likelierFall)
 	return out
 }
 
-// usualLosses gives what leaves and open water take in each span where all is as usual, L.
-func (h *history) usualLosses() []float64 {
-	usual := h.usualHabits()
+// losses gives what leaves and open water take in each span of a bed with such habits, L.
+func (h *history) losses(b *habits) []float64 {
 	out := make([]float64, len(h.spans))
 	for i := range h.spans {
 		for _, d := range h.spans[i].steps {
-			d.lively(&usual)
-			out[i] += d.drinks + d.dries
+			d.lively(b)
+			out[i] += (d.drinks + d.dries) * b.thirst * max(0.1, 1+b.trend*d.passing)
 		}
 	}
 	return out
 }
 
 // reckon gives what depths cost by a loss, with a thirst.
-func (h *history) reckon(depths []reading, losses []float64, thirst float64, f fall) (cost float64) {
-	v, drunk := h.area*h.depth, 0.0
+func (h *history) reckon(from *reckoned, thirst float64, f fall) (cost float64) {
+	depths, losses := from.depths, from.losses
+	v, drunk := from.volume, 0.0
 	brim := h.area * h.brim
 	x := math.Log(thirst) / sdThirst
 	cost = x * x / 2
 	k := 0
-	for i := h.emptied; i < len(h.visits) && k < len(depths); i++ {
-		if i > h.emptied {
+	for i := from.visit; i < len(h.visits) && k < len(depths); i++ {
+		if i > from.visit {
 			s := &h.spans[i]
 			days := 0.0
 			switch {
@@ -126,6 +170,9 @@ func (h *history) reckon(depths []reading, losses []float64, thirst float64, f f
 			}
 		}
 		for _, a := range h.visits[i].acts {
+			if i == from.visit && i > h.emptied { // it stands in the volume already
+				break
+			}
 			switch a.kind {
 			case dumps:
 				v = max(0, v-a.volume)

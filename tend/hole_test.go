@@ -92,3 +92,36 @@ func TestHolesAreFound(t *testing.T) {
 		t.Errorf("found at the second reading %.2f of %d, at the third %.2f of %d, with a volume that is near %.2f", second.share(), second.of, third.share(), third.of, near.share())
 	}
 }
+
+// The same of beds that were tended for three weeks before. Of sixty 90 % were found at the second reading and 98 % at the third.
+func TestHolesOfOldBedsAreFound(t *testing.T) {
+	n := 16
+	if testing.Short() {
+		n = 4
+	}
+	var second, third tally
+	for i := range n {
+		x := hole{number: 2400 + i, mm: []float64{9.5, 12.7, 19, 25.4}[i%4], from: []float64{20, 22, 25}[i%3], tops: true}
+		g := x.bed(t)
+		g.until(x.from, nil)
+		g.habits(&g.log[len(g.log)-1])
+		for seen := 0; seen < 3 && g.v > 5 && g.day < 40; {
+			g.wait(2)
+			g.look()
+			if x.mm*(g.day-x.from) >= 12 {
+				seen++
+				found := seen > 1 && g.ask(t).Leak.Probability >= 0.5
+				switch seen {
+				case 2:
+					second.add(found)
+				case 3:
+					third.add(found)
+				}
+			}
+		}
+	}
+	t.Logf("found at the second reading %.2f of %d, at the third %.2f of %d", second.share(), second.of, third.share(), third.of)
+	if second.share() < 0.7 || third.share() < 0.9 {
+		t.Errorf("found at the second reading %.2f of %d, at the third %.2f of %d", second.share(), second.of, third.share(), third.of)
+	}
+}

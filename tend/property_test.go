@@ -15,11 +15,11 @@ import (
 )
 
 // The keys of an entry may stand in any order: what is read is read before anything is done, and what is done is done in the
-// order of the format.
+// order of the format; of a bed that has a hole by its later depths too.
 func TestOrderWithinAVisit(t *testing.T) {
 	keys := []string{"ec: 1.61 mS/cm", "depth: 118 mm", "ph: 6.4", "rain: 0 mm", "dumped: 10 gal", "added water: 14 gal", "added solution: 3 gal", "added: {calcium nitrate: 40 g}", "added acid: 12 g", "lost: 2"}
-	of := func(keys []string) State {
-		log := "  - {at: 2027-04-10T08:00, filled: yes, planted: {heads: 60, crop: lettuce, age: 21 d}}\n  - {at: 2027-04-14T08:00, " + strings.Join(keys, ", ") + "}\n"
+	of := func(keys []string, later string) *Tending {
+		log := "  - {at: 2027-04-10T08:00, filled: yes, planted: {heads: 60, crop: lettuce, age: 21 d}}\n  - {at: 2027-04-14T08:00, " + strings.Join(keys, ", ") + "}\n" + later
 		var months strings.Builder
 		for m := range 12 {
 			fmt.Fprintf(&months, "    {month: %d, tmax: 22 C, tmin: 12 C, solar: 8 MJ/m2, wind: 2 m/s, rain: 60 mm},\n", m+1)
@@ -36,22 +36,32 @@ func TestOrderWithinAVisit(t *testing.T) {
 		if len(faults) > 0 {
 			t.Fatal(faults)
 		}
-		got, faults := Make(Job{Plan: p, Log: visits, Now: time.Date(2027, 4, 16, 8, 0, 0, 0, time.UTC)})
+		got, faults := Make(Job{Plan: p, Log: visits, Now: time.Date(2027, 4, 21, 8, 0, 0, 0, time.UTC)})
 		if len(faults) > 0 {
 			t.Fatal(faults)
 		}
-		return got.State
+		return got
 	}
-	first := of(keys)
-	for range 3 {
-		keys = append(keys[3:], keys[:3]...)
-		slices.Reverse(keys)
-		if s := of(keys); s.Volume != first.Volume || s.PH != first.PH || s.Holds[Calcium] != first.Holds[Calcium] || s.Plants != first.Plants {
-			t.Errorf("%v, else %v", s, first)
+	same := func(x, y *Tending) bool {
+		a, b := &x.State, &y.State
+		return a.Volume == b.Volume && a.PH == b.PH && a.Holds[Calcium] == b.Holds[Calcium] && a.Plants == b.Plants && x.Leak == y.Leak
+	}
+	const falls = "  - {at: 2027-04-16T08:00, depth: 100 mm, rain: 0 mm}\n  - {at: 2027-04-18T08:00, depth: 70 mm, rain: 0 mm}\n  - {at: 2027-04-20T08:00, depth: 40 mm, rain: 0 mm}\n"
+	for _, later := range [...]string{"", falls} {
+		first := of(keys, later)
+		for range 3 {
+			keys = append(keys[3:], keys[:3]...)
+			slices.Reverse(keys)
+			if x := of(keys, later); !same(x, first) {
+				t.Errorf("%v %v, else %v %v", x.State, x.Leak, first.State, first.Leak)
+			}
 		}
-	}
-	if w := of(keys[1:]); w.Volume == first.Volume && w.PH == first.PH && w.Holds[Calcium] == first.Holds[Calcium] {
-		t.Error("an entry changes nothing: this test looks at nothing")
+		if same(of(keys[1:], later), first) {
+			t.Error("an entry changes nothing: this test looks at nothing")
+		}
+		if later != "" && first.Leak.Probability < 0.9 {
+			t.Errorf("a bed that falls 15 mm a day leaks with a chance of %.2f", first.Leak.Probability)
+		}
 	}
 }
 

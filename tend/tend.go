@@ -195,6 +195,9 @@ func (e *estimate) state() State {
 	s := State{At: h.visits[at].at, Volume: ofLog(mean.volume, spread.volume, 1), EC: ofLog(mean.ec, spread.ec, 1), Plants: h.visits[at].heads}
 	sd := ninety * math.Sqrt(spread.pH)
 	s.PH = Range{mean.pH, math.Max(0, mean.pH-sd), math.Min(highestPH, mean.pH+sd)}
+	if dry := film * h.area; s.Volume.Low < dry { // that cannot be told from none
+		s.Volume.Low, s.Volume.High = 0, math.Max(s.Volume.High, dry)
+	}
 	s.Depth = Range{s.Volume.Value / h.area, s.Volume.Low / h.area, s.Volume.High / h.area}
 	s.Holds = map[Substance]Range{}
 	for name, i := range ionOf {
@@ -216,6 +219,9 @@ func (e *estimate) state() State {
 	s.Oxygen = h.breath(s.Plants, s.Fresh, s.Temperature.Celsius(), If{})
 	return s
 }
+
+// film is how little water is not told from none, mm (own judgement).
+const film = 1.0
 
 // highestPH is the end of the scale: where nothing is known of a bed, nothing beyond it is told.
 const highestPH = 14
