@@ -197,9 +197,7 @@ func (s *stranger) livePlainly(step float64) {
 	}
 	air := s.thirst * math.Exp(p.wandering*(s.day-7)) * w.evaporates * s.area * step
 	drinks, dries := 1.08*p.thirsty*covered*air, 1.05*s.gaps*air
-	if s.v < 3 {
-		drinks, dries = 0, 0
-	}
+	drinks, dries = s.there(drinks, dries)
 	s.eatPlainly(grown, drinks, &c)
 	if s.day > p.lag {
 		x := s.in[ureaN] * (1 - math.Exp(-p.urea*vital*step))

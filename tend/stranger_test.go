@@ -208,9 +208,7 @@ func (s *stranger) live(days float64) {
 		}
 		drinks := s.thirst * s.area * step * (0.60*caught*w.sun/2.45 + 0.35*leaf*w.dry)
 		dries := s.thirst * s.area * step * s.gaps * (0.65*w.sun/2.45 + 0.6*w.dry)
-		if s.v < 3 {
-			drinks, dries = 0, 0
-		}
+		drinks, dries = s.there(drinks, dries)
 		s.eat(grown, drinks, &c)
 		s.rot(step, vital, pH)
 		if pH > 6.9 {
@@ -230,6 +228,15 @@ func (s *stranger) live(days float64) {
 		}
 		s.day += step
 	}
+}
+
+// film is what stays in the folds of a bed that runs dry, L.
+const film = 1.0
+
+// there gives what leaves and air take of what is there.
+func (s *stranger) there(drinks, dries float64) (float64, float64) {
+	share := math.Min(1, math.Max(0, s.v-film)/math.Max(1e-9, drinks+dries))
+	return share * drinks, share * dries
 }
 
 // eat takes up what growth asks for, more of it where the water is rich, and what comes with the water.
