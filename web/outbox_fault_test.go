@@ -57,7 +57,7 @@ func TestNothingLeavesAPhoneUnsent(t *testing.T) {
 		ask[bool](t, ctx, `(window.saw = new Set(), new MutationObserver(() => window.saw.add(document.documentElement.dataset.waits)).observe(document.documentElement, { attributes: true }), true)`)
 		o.off()
 		ask[bool](t, ctx, `(dispatchEvent(new Event("online")), true)`)
-		until(t, ctx, el("waiting")+`.textContent.includes("does not answer what waits")`)
+		until(t, ctx, el("waiting")+`.textContent.includes("has not yet told whether")`)
 		if said := ask[string](t, ctx, `[...window.saw].join()`); strings.Contains(said, "0") {
 			t.Errorf("while one waits the page says %q", said)
 		}

@@ -53,6 +53,22 @@ func TestEveryPartOfTheDemonstrationLeadsSomewhere(t *testing.T) {
 	}
 }
 
+// What a sentence rests on is told in the reader's words, not in those of the file.
+func TestWhatASentenceRestsOnIsInTheReadersWords(t *testing.T) {
+	s := demoHouse(t)
+	body := get(t, s.URL+"/beds/demonstration/working/finding.season_low_oxygen", "Cookie", "language=es").body
+	for _, said := range []string{"un jardín comunitario", "18 de mayo de 2027"} {
+		if !strings.Contains(body, said) {
+			t.Errorf("the page does not say %q", said)
+		}
+	}
+	for _, typed := range []string{">community<", ">open<", ">yes<", ">2027-05-18<"} {
+		if strings.Contains(strings.ReplaceAll(body, " ", ""), typed) {
+			t.Errorf("the page says %q as the file does", typed)
+		}
+	}
+}
+
 // A hole tells its place to who points at it, and opens it by a click, by a tap beside it and by the keyboard, for which the sheet
 // is one stop; the arrows lead on.
 func TestAHoleIsPointedAtAndReachedByKeys(t *testing.T) {

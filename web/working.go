@@ -144,7 +144,7 @@ func keysUnder(b aBed, words *lang.Printer, paths []finding.Path) (out [][3]stri
 		if v.Text == "" || !slices.ContainsFunc(paths, v.Path.Under) {
 			continue
 		}
-		key := [3]string{labelOf(words, v.Path), v.Text, "/beds/" + b.ID + "/brief#" + idOf(v.Path)}
+		key := [3]string{labelOf(words, v.Path), tells(words, v.Text), "/beds/" + b.ID + "/brief#" + idOf(v.Path)}
 		if list, _, is := strings.Cut(string(v.Path), "["); is {
 			if list == last {
 				continue
