@@ -4,13 +4,17 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/json"
+	"fmt"
 	"html/template"
+	"maps"
 	"math"
 	"net/http"
 	"slices"
 	"strings"
 	"time"
 
+	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/lang"
@@ -52,14 +56,24 @@ type noticed struct {
 	Does       string // what they do
 }
 
-// form shows the brief as a form. What the plan says beside it rests on the brief alone, and is kept with its version.
+// form shows the brief as a form. Beside it stands the plan of its page, with what the log of the bed teaches.
 func (v *visit) form() error {
 	b, err := v.theBed()
 	if err != nil {
 		return err
 	}
-	always := func(time.Time, bool) bool { return true }
-	with, err := known(v, b.Bed, knownForm, v.words.Language, always, v.turn, func() (besideForm, error) { return v.planBeside(b) })
+	good := func(made time.Time, newer bool) bool { return !newer || v.Now().Sub(made).Abs() < learnedFor }
+	with, err := known(v, b.Bed, knownForm, v.words.Language, good, v.turnToFit, func() (out besideForm, err error) {
+		whole, err := v.taughtBed()
+		if err != nil {
+			return out, err
+		}
+		p, words, err := v.planned(whole)
+		if err != nil {
+			return out, err
+		}
+		return v.planBeside(b, p, words)
+	})
 	if err != nil {
 		return err
 	}
@@ -130,13 +144,66 @@ type besideForm struct {
 	Matters map[finding.Path][]string `json:"-"` // what was asked of a field
 }
 
-// planBeside makes the plan of a bed, and tells what it says beside the form.
-func (v *visit) planBeside(b aBed) (out besideForm, err error) {
-	p, words, err := v.planned(b)
-	if err != nil {
-		return out, err
+// typedPlan makes the plan of a bed as it stands in the form, with its log and with what that taught when the plan was made last:
+// nothing is learned anew for a key. So each key has the dates of the page of the plan, but for what it changes.
+func (v *visit) typedPlan(b aBed) (plan.Plan, *lang.Printer, error) {
+	if b.ID == demonstration {
+		return v.planned(b)
 	}
-	faults := append(b.wrong[:len(b.wrong):len(b.wrong)], p.Faults...)
+	log, err := v.typedLog(b)
+	if err != nil {
+		return plan.Plan{}, nil, err
+	}
+	if log == nil {
+		return v.planned(b)
+	}
+	words, err := v.wordsFor(b.brief)
+	if err != nil {
+		return plan.Plan{}, nil, err
+	}
+	a, is, err := v.Store.Answer(v.context(), v.who, b.ID, knownLearned+" ")
+	if err != nil {
+		return plan.Plan{}, nil, err
+	}
+	var taught learnt // of nothing, where nothing is known
+	if !is || a.Basis != v.basis(b.Bed, "") || json.Unmarshal([]byte(a.Text), &taught) != nil {
+		taught, a.Made = learnt{}, time.Time{}
+	}
+	job := v.job(log, b.wrong)
+	job.Learn = func(*plan.Plan, bed.Log) bed.Learned { return taught.What }
+	return job.Make(v.memory.of(b.ID+" "+a.Made.String(), v.Now())).In(words.Language), words, nil
+}
+
+// typedLog gives the brief of a bed as it stands in the form, with the visits that are kept; nil where there are none. They are read
+// once, as long as nothing is written; the meter says how they are read.
+func (v *visit) typedLog(b aBed) (*brief.Brief, error) {
+	list, err := v.Store.LastEntries(v.context(), v.who, b.ID, 1)
+	if err != nil || len(list) == 0 {
+		return nil, err
+	}
+	kept := v.memory.parse(b.Bed.Brief)
+	metered := func(texts map[string]string) map[string]string {
+		out := maps.Clone(texts)
+		maps.DeleteFunc(out, func(path, _ string) bool { return !finding.Path(path).Under("meter") })
+		return out
+	}
+	if !maps.Equal(metered(b.texts()), metered(kept.texts())) {
+		whole, _, err := v.logged(b)
+		return whole.brief, err
+	}
+	log, err := v.memory.logOf(fmt.Sprint(b.ID, " ", b.Version, " ", b.Changed), v.Now(), func() (*brief.Brief, error) {
+		whole, _, err := v.logged(aBed{Bed: b.Bed, reading: kept})
+		return whole.brief, err
+	})
+	if err != nil {
+		return nil, err
+	}
+	return b.brief.Logged(log, len(kept.brief.Log)), nil
+}
+
+// planBeside tells what a plan says beside the form of its bed. What is wrong in the log is told where the log is.
+func (v *visit) planBeside(b aBed, p plan.Plan, words *lang.Printer) (out besideForm, err error) {
+	faults := append(b.wrong[:len(b.wrong):len(b.wrong)], slices.DeleteFunc(slices.Clone(p.Faults), func(f finding.Fault) bool { return len(b.brief.Log) == 0 && f.Path.Under("log") })...)
 	out = besideForm{Taken: takenFor(b.texts(), p.Assumptions, words), Wrong: wrongAt(faults, words), Waits: waits(p, words), Noticed: mends(p, words)}
 	for _, x := range faults {
 		what, right := words.Fault(x)
@@ -175,7 +242,11 @@ func wrongAt(faults finding.Faults, words *lang.Printer) map[finding.Path][]wron
 
 // formOf makes the form of a bed with its plan.
 func (v *visit) formOf(b aBed) (*briefPage, error) {
-	with, err := v.planBeside(b)
+	p, words, err := v.typedPlan(b)
+	if err != nil {
+		return nil, err
+	}
+	with, err := v.planBeside(b, p, words)
 	if err != nil {
 		return nil, err
 	}

@@ -51,7 +51,11 @@ func (v *visit) matters() error {
 	if _, is := usually[path]; !is {
 		return finding.Fault{ID: FaultForm}
 	}
-	with, err := v.planBeside(b)
+	p, words, err := v.typedPlan(b)
+	if err != nil {
+		return err
+	}
+	with, err := v.planBeside(b, p, words)
 	if err != nil {
 		return err
 	}

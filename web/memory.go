@@ -77,6 +77,28 @@ type memory struct {
 	*plan.Memory
 	plans int
 	used  time.Time
+	log   *brief.Brief // of a form: the brief of the bed with the visits that are kept, as it was read
+}
+
+// logOf gives the brief of a bed with its log as it was read under this name, or reads it.
+func (m *memories) logOf(name string, now time.Time, read func() (*brief.Brief, error)) (*brief.Brief, error) {
+	m.of(name, now)
+	m.mutex.Lock()
+	kept := m.beds[name]
+	m.mutex.Unlock()
+	if kept != nil && kept.log != nil {
+		return kept.log, nil
+	}
+	b, err := read()
+	if err != nil || b == nil {
+		return nil, err
+	}
+	m.mutex.Lock()
+	defer m.mutex.Unlock()
+	if kept := m.beds[name]; kept != nil {
+		kept.log = b
+	}
+	return b, nil
 }
 
 // of gives the memory of a bed; the one that was longest not asked for makes room.

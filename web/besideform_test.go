@@ -1,0 +1,123 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"raftwright/brief"
+	"raftwright/plan"
+	"raftwright/store"
+)
+
+var glanceOf = regexp.MustCompile(`(?s)<dl class="glance">.*?</dl>`)
+
+// figuresShown gives the figures at a glance of a page, in words.
+func figuresShown(t testing.TB, page string) string {
+	t.Helper()
+	text := glanceOf.FindString(page)
+	if text == "" {
+		t.Fatal("no figures")
+	}
+	return strings.Join(strings.Fields(elementOf.ReplaceAllString(text, " ")), " ")
+}
+
+var elementOf = regexp.MustCompile(`<[^>]*>`)
+
+// grown keeps a bed with the brief of the demonstration and so many visits, warmer than the model's.
+func grown(t testing.TB, s *store.Store, visits int) (id string, day time.Time) {
+	t.Helper()
+	demo, err := os.ReadFile("../examples/demo.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole, _ := brief.Parse("demo.yaml", demo)
+	alone, faults := whole.Set("log", "")
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	id = store.NewID()
+	if _, err := s.PutBed(t.Context(), store.Holder(), id, string(alone.Encode()), plan.Code); err != nil {
+		t.Fatal(err)
+	}
+	day = time.Date(2027, 5, 1, 8, 0, 0, 0, time.UTC)
+	for n := range visits {
+		pairs := []brief.Pair{{Path: "depth", Text: "5-1/2 in"}, {Path: "ec", Text: "1.6 mS/cm"}, {Path: "ph", Text: "5.9"}, {Path: "water temperature", Text: "79 F"}}
+		switch {
+		case n == 0:
+			pairs = []brief.Pair{{Path: "filled", Text: "yes"}, {Path: "planted.heads", Text: "28"}}
+		case n%28 == 27:
+			pairs = append(pairs, brief.Pair{Path: "harvested.heads", Text: "4"}, brief.Pair{Path: "harvested.mass", Text: "20 oz"})
+		}
+		if _, err := s.Keep(t.Context(), store.Holder(), store.NewID(), id, day, pairs); err != nil {
+			t.Fatal(err)
+		}
+		day = day.Add(24 * time.Hour)
+	}
+	return id, day
+}
+
+// Beside the form of a bed with a log stands the plan of its page: the same figures and the same dates, when it is opened, while
+// one types what changes nothing, and after a visit.
+func TestTheFormHasTheDatesOfThePlan(t *testing.T) {
+	s := emptyStore(t)
+	id, day := grown(t, s, 30)
+	h := &House{Store: s, Book: plan.DefaultBook(), Own: true, Now: func() time.Time { return day }}
+	server := serving(t, h)
+	bed := server.URL + "/beds/" + id
+	for range 2 {
+		want := figuresShown(t, get(t, bed+"/plan").body)
+		form := get(t, bed+"/brief").body
+		if got := figuresShown(t, form); got != want {
+			t.Errorf("the form says\n%s\nthe plan\n%s", got, want)
+		}
+		fields := fieldsOf(t, form)
+		if got := figuresShown(t, post(t, bed+"/brief/look", fields).body); got != want {
+			t.Errorf("while one types the form says\n%s\nthe plan\n%s", got, want)
+		}
+		fields.Set("raft.spacing", "8 in")
+		if got := figuresShown(t, post(t, bed+"/brief/look", fields).body); got == want {
+			t.Error("another spacing changes nothing")
+		}
+		post(t, bed+"/log", url.Values{"at": {day.Format(clock)}, "depth": {"5"}, "water temperature": {"80"}, "harvested.heads": {"4"}, "harvested.mass": {"16 oz"}})
+		day = day.Add(time.Hour)
+	}
+}
+
+// BenchmarkKeyOfALog measures what a key costs the server at the form of a bed with a log.
+func BenchmarkKeyOfALog(b *testing.B) {
+	for _, visits := range []int{28, 200} {
+		b.Run(fmt.Sprint(visits), func(b *testing.B) {
+			s, err := store.Open(b.Context(), store.InFolder(b.TempDir()))
+			if err != nil {
+				b.Fatal(err)
+			}
+			b.Cleanup(func() { s.Close() })
+			id, day := grown(b, s, visits)
+			at := (&House{Store: s, Book: plan.DefaultBook(), Own: true, Now: func() time.Time { return day }}).Handler()
+			ask := func(method, path, body string) string {
+				w, r := httptest.NewRecorder(), httptest.NewRequest(method, "/beds/"+id+path, strings.NewReader(body))
+				r.Host = "127.0.0.1"
+				if method == http.MethodPost {
+					r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+					r.Header.Set("Sec-Fetch-Site", "same-origin")
+				}
+				if at.ServeHTTP(w, r); w.Code != http.StatusOK {
+					b.Fatal(w.Code, w.Body.String())
+				}
+				return w.Body.String()
+			}
+			form := fieldsOf(b, ask("GET", "/brief", ""))
+			for n := 0; b.Loop(); n++ {
+				form.Set("water.alkalinity", fmt.Sprintf("%d mg/L CaCO3", 100+n%150))
+				ask("POST", "/brief/look", form.Encode())
+			}
+		})
+	}
+}
