@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"reflect"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -178,4 +179,21 @@ func FuzzCalendar(f *testing.F) {
 		of.Brief = &named
 		calendarIsSound(t, of, words)
 	})
+}
+
+// A text that the gate refuses is shown by what reads a brief, in the column of what was typed, and told as a fault: neither sends to the terminal what the text
+// would have it do.
+func TestRefusedTextsReachNoTerminal(t *testing.T) {
+	brief := `title: "a\e[31mb\x07c\rd\u202Ee\u2028f"` + "\nbed: {length: \"8\\e[31m ft\", width: 4 ft}\n\"ti\\e]0;x\\x07tle\": y\nshelf: [{name: \"x\\e]0;t\\x07\", label: 20-20-20}]\n"
+	for _, args := range [][]string{{"read", "-"}, {"read", "-", "--json"}, {"plan", "-"}, {"plan", "-", "--partial"}, {"season", "-"}, {"set", "-", "bed.width=5 ft"}, {"set", "-", "title=\x1b[31m"}} {
+		got := tell(brief, args...)
+		for _, text := range []string{got.out, got.err} {
+			if r, at := gate.First(text, true); at >= 0 && r != utf8.RuneError && (r < 0xa0 || !slices.Contains(args, "--json")) { // JSON is for programs, which turn no direction
+				t.Errorf("%v: %U at %d of %.200q", args, r, at, text)
+			}
+		}
+		if got.out+got.err == "" {
+			t.Errorf("%v tells nothing", args)
+		}
+	}
 }

@@ -10,6 +10,7 @@ import (
 	"raftwright/answer"
 	"raftwright/brief"
 	"raftwright/finding"
+	"raftwright/internal/gate"
 	"raftwright/lang"
 	"raftwright/plan"
 )
@@ -71,7 +72,7 @@ func table(out *bytes.Buffer, d answer.ReadDocument, words *lang.Printer) error 
 		if v.ReadAs != "" {
 			read += "  " + words.Say("read.read_as", finding.Args{"Text": v.ReadAs})
 		}
-		text := strings.ReplaceAll(v.Text, "\n", " ")
+		text := strings.NewReplacer("\n", " ", "\t", " ").Replace(gate.Clean(v.Text)) // also of what was refused
 		if v.Assumed {
 			text, read = read, words.Say("read.assumed", finding.Args{"Text": text})
 		}
