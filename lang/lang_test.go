@@ -31,8 +31,8 @@ func TestValues(t *testing.T) {
 		v      any
 		us, si string
 	}{
-		{97 * unit.Inch, "97 in", "2,464 mm"}, {1.5 * unit.Inch, "1-1/2 in", "38 mm"},
-		{unit.Inch / 4, "1/4 in", "6.3 mm"}, {16 * unit.Foot, "192 in", "4,877 mm"}, {48 * unit.Foot, "576 in", "14.63 m"},
+		{97 * unit.Inch, "97 in", "2464 mm"}, {1.5 * unit.Inch, "1-1/2 in", "38 mm"},
+		{unit.Inch / 4, "1/4 in", "6.3 mm"}, {16 * unit.Foot, "192 in", "4877 mm"}, {48 * unit.Foot, "576 in", "14.63 m"},
 		{unit.PlantDensity(10.7639), "1.0 per ft²", "10.8 per m²"},
 		{100 * unit.Gallon, "100 gal", "379 L"}, {5 * unit.Gallon, "5.0 gal", "18.9 L"}, {4.7 * unit.Gram, "4.7 g", "4.7 g"},
 		{998 * unit.Pound, "998 lb", "453 kg"}, {unit.Pressure(1494), "31.2 lb/ft²", "1.49 kPa"},

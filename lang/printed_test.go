@@ -23,9 +23,6 @@ func TestPrintedQuantitiesAreRead(t *testing.T) {
 				}
 			}
 			for _, x := range []unit.Length{3 * unit.Inch, 5.25 * unit.Inch, 97 * unit.Inch, 49.5 * unit.Inch} {
-				if units == lang.Metric && x > unit.Metre { // "2,464 mm" is asked about: a comma is also a point
-					continue
-				}
 				near(w.Value(x), unit.LengthKind, float64(x))
 			}
 			for _, x := range []unit.Volume{2 * unit.Gallon, 123 * unit.Gallon} {

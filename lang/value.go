@@ -192,8 +192,8 @@ func (p *Printer) Length(l unit.Length) string {
 		return p.Number(math.Round(mm*100)/100) + " mm"
 	case math.Abs(mm) < 10:
 		return strings.TrimSuffix(p.Fixed(mm, 1), ".0") + " mm"
-	case math.Abs(mm) < 10_000:
-		return p.Fixed(mm, 0) + " mm"
+	case math.Abs(mm) < 10_000: // without a comma, which typed back in may be a point
+		return strconv.FormatFloat(math.Round(mm), 'f', 0, 64) + " mm"
 	}
 	switch a := math.Abs(l.Metres()); {
 	case a >= 2000:

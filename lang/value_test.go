@@ -49,7 +49,7 @@ func TestEveryKindOfFigure(t *testing.T) {
 			t.Errorf("metric %T %v: %q, want %q", c.v, c.v, got, c.si)
 		}
 	}
-	if a, b := us.Feet(100*unit.Inch), si.Feet(100*unit.Inch); a != "8 ft 4 in" || b != "2,540 mm" {
+	if a, b := us.Feet(100*unit.Inch), si.Feet(100*unit.Inch); a != "8 ft 4 in" || b != "2540 mm" {
 		t.Error(a, b)
 	}
 	if a, b := us.Altitude(250*unit.Metre), si.Altitude(250*unit.Metre); a != "820 ft" || b != "250 m" {

@@ -1,6 +1,7 @@
 package packet
 
 import (
+	"math"
 	"slices"
 
 	"raftwright/finding"
@@ -20,6 +21,8 @@ func (w writer) deed(a tend.Action) page.Text {
 		id = "tend.do.add_product"
 	case a.Why == tend.WhyHole || a.Why == tend.WhyDrained:
 		id = "tend.do.look_for_hole"
+	case a.Why == tend.WhyDryDays:
+		id = "tend.do.write_rain"
 	case a.Do == tend.DoRead && a.Product == "depth": // a ruler is not rinsed
 		id = "tend.do.read_depth"
 	case a.Do == tend.DoRead || a.Do == tend.DoSetMeter:
@@ -64,7 +67,33 @@ func (w writer) handed(a tend.Action) string {
 	if spoon <= 0 {
 		return w.words.Grams(a.Mass)
 	}
+	if q := math.Round(float64(a.Mass/spoon) * 4); q >= 4*mostTeaspoons {
+		return w.inKitchen(q/4, a.Mass)
+	}
 	return w.amount(a.Mass, float64(a.Mass/spoon))
+}
+
+// mostTeaspoons is how many of them are counted before larger spoons are (own choice), teaspoonsOfCup how many a cup holds.
+const mostTeaspoons, teaspoonsOfSpoon, teaspoonsOfCup = 9, 3, 48
+
+// inKitchen prints level teaspoons as cups, tablespoons and teaspoons; where it is metric a cup is another, and none is told.
+func (w writer) inKitchen(teaspoons float64, mass unit.Mass) string {
+	var parts []string
+	part := func(id string, of float64) {
+		n := math.Floor(teaspoons / of)
+		if of == 1 {
+			n = teaspoons
+		}
+		if teaspoons -= n * of; n > 0 {
+			parts = append(parts, w.say(id, finding.Args{"Count": quarters(n), "One": n == 1}))
+		}
+	}
+	if !w.p.Metric() {
+		part("tend.kitchen.cups", teaspoonsOfCup)
+	}
+	part("tend.kitchen.tablespoons", teaspoonsOfSpoon)
+	part("tend.kitchen.teaspoons", 1)
+	return w.say("tend.kitchen.level", finding.Args{"Spoons": w.words.Join(parts), "Grams": w.words.Grams(mass)})
 }
 
 // inBuckets prints a volume, and how many of the grower's buckets that is where it is one or more.

@@ -22,7 +22,7 @@ func Slip(p plan.Plan, t *tend.Tending, words *lang.Printer) []page.Block {
 	}
 	out := []page.Block{page.Heading{Level: 1, Text: w.say("tend.slip.title", finding.Args{"Bed": title, "Day": w.dayOf(t.State.At)})}, page.Para{Text: w.understood(t)}}
 	list, poured := w.deeds(t, false)
-	out = append(append(out, w.hurts(t)...), list)
+	out = append(append(append(out, w.hurts(t)...), w.absence(t)...), list)
 	out = append(out, w.lawn(t)...)
 	if poured {
 		out = append(out, w.para("tend.slip.after", finding.Args{"EC": w.withShown(t.After.EC), "PH": w.words.Fixed(t.After.PH, 1), "Depth": w.deep(t.After.Volume)}))

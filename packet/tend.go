@@ -1,6 +1,7 @@
 package packet
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -55,13 +56,13 @@ func (w writer) bedState(t *tend.Tending) []page.Block {
 	row := func(name string, r tend.Range, say func(float64) page.Text) {
 		table.Add(w.text(name, nil), say(r.Value), say(r.Low), say(r.High))
 	}
-	row("tend.row.volume", s.Volume, func(x float64) page.Text { return w.value(unit.Volume(x) * unit.Litre) })
+	row("tend.row.volume", s.Volume, func(x float64) page.Text { return page.Text(w.ofBed(unit.Volume(x) * unit.Litre)) })
 	row("tend.row.depth", s.Depth, func(x float64) page.Text { return w.value(unit.Length(x) * unit.Millimetre) })
 	row("tend.row.ec", s.EC, func(x float64) page.Text { return w.value(unit.Conductivity(x) * unit.MillisiemensPerCentimetre) })
 	row("tend.row.ph", s.PH, func(x float64) page.Text { return w.fixed(x, 1) })
 	for _, name := range tend.Substances() {
 		if r := s.Holds[name]; r.High >= leastTold {
-			row("tend.row."+string(name), r, func(x float64) page.Text { return w.value(unit.MassConcentration(x) * unit.MilligramPerLitre) })
+			row("tend.row."+string(name), r, func(x float64) page.Text { return w.dissolved(x) })
 		}
 	}
 	blocks := []page.Block{w.para("tend.lead", nil), table}
@@ -73,15 +74,21 @@ func (w writer) bedState(t *tend.Tending) []page.Block {
 		blocks = append(blocks, w.para(id, finding.Args{"Count": s.Plants, "Mass": unit.Head(s.Fresh), "Warmth": s.Temperature}))
 	}
 	for _, f := range t.Findings {
-		if f.ID == tend.FindOrganic {
+		if slices.Contains(ofState, f.ID) {
 			blocks = append(blocks, w.check(w.text(string(f.ID), f.Args)))
 		}
 	}
-	if l := t.Leak; l.Probability >= leakTold {
-		blocks = append(blocks, w.check(w.text("tend.leak", finding.Args{"Share": unit.Fraction(min(mostSure, l.Probability)), "Rate": unit.Volume(l.Rate.Value) * unit.Litre,
-			"Low": unit.Volume(l.Rate.Low) * unit.Litre, "High": unit.Volume(l.Rate.High) * unit.Litre})))
+	if l := t.Leak; l.Probability >= leakTold && leakBelieved(t) {
+		blocks = append(blocks, w.check(w.text("tend.leak", finding.Args{"Share": unit.Fraction(min(mostSure, l.Probability)), "Rate": w.rate(l.Rate.Value),
+			"Low": w.rate(l.Rate.Low), "High": w.rate(l.Rate.High)})))
 	}
 	return blocks
+}
+
+// leakBelieved says whether a leak is worth telling: what may be dry days, a depth from the rim or a bed that stands indoors is told as that.
+func leakBelieved(t *tend.Tending) bool {
+	return !slices.ContainsFunc(t.Actions, func(a tend.Action) bool { return a.Why == tend.WhyDryDays || a.Why == tend.WhyRim }) &&
+		!slices.ContainsFunc(t.Findings, func(f finding.Finding) bool { return f.ID == tend.FindElsewhere })
 }
 
 // leastTold is the strength, mg/L, below which a substance is not worth a row; leakTold the chance
@@ -91,12 +98,16 @@ const leastTold, leakTold, mostSure = 0.5, 0.2, 0.99
 // toDo lists what to do now, each with its reason, and when to look again.
 func (w writer) toDo(t *tend.Tending) []page.Block {
 	list, poured := w.deeds(t, true)
-	blocks := append(append(w.hurts(t), list), w.lawn(t)...)
+	blocks := append(append(append(w.hurts(t), w.absence(t)...), list), w.lawn(t)...)
 	if poured {
 		blocks = append(blocks, w.para("tend.after", finding.Args{"EC": t.After.EC, "PH": w.words.Fixed(t.After.PH, 1), "Volume": t.After.Volume}))
 	}
 	if n := t.IfNothing; n.Limit != "" {
-		blocks = append(blocks, w.para("tend.if_nothing", finding.Args{"Limit": finding.Word("tend.limit." + string(n.Limit)), "Day": n.At}))
+		id := "tend.if_nothing"
+		if !n.At.After(t.State.At) {
+			id = "tend.if_now"
+		}
+		blocks = append(blocks, w.para(id, finding.Args{"Limit": finding.Word("tend.limit." + string(n.Limit)), "Day": n.At}))
 	}
 	blocks = append(blocks, w.para("tend.next_check", finding.Args{"Day": t.NextCheck}))
 	if t.DumpReason != "" {
@@ -106,6 +117,54 @@ func (w writer) toDo(t *tend.Tending) []page.Block {
 		blocks = append(blocks, w.para("tend.ask", finding.Args{"Reading": finding.Word("tend.kind." + q.Reading)}))
 	}
 	return blocks
+}
+
+// ofBed prints what stands in a bed: to whole gallons or liters, as nobody reads it finer, and of a bed that ran out no cups.
+func (w writer) ofBed(v unit.Volume) string {
+	one := unit.Litre
+	if !w.p.Metric() {
+		one = unit.Gallon
+	}
+	if v < one {
+		return w.say("tend.under", finding.Args{"Volume": one})
+	}
+	digits, name := 0, "liter"
+	if !w.p.Metric() {
+		name = "gallon"
+	}
+	if v < 10*one {
+		digits = 1
+	}
+	return w.words.With(w.words.Fixed(float64(v/one), digits), name)
+}
+
+// rate prints liters a day in one unit, so that its ends can be held beside each other.
+func (w writer) rate(litres float64) string {
+	if w.p.Metric() {
+		return w.words.With(w.words.Fixed(litres, 1), "liter")
+	}
+	return w.words.With(w.words.Fixed((unit.Volume(litres)*unit.Litre).Gallons(), 1), "gallon")
+}
+
+// dissolved prints mg/L of what a bed holds; what is not told from none is none, and under 10 there is one decimal.
+func (w writer) dissolved(x float64) page.Text {
+	switch x = math.Round(x*10) / 10; {
+	case x < 1:
+		return w.value(unit.MassConcentration(0))
+	case x < 10:
+		return w.text("tend.strength", finding.Args{"Value": w.words.Fixed(x, 1)})
+	}
+	return w.value(unit.MassConcentration(x) * unit.MilligramPerLitre)
+}
+
+// absence tells for which days of a break the advice is.
+func (w writer) absence(t *tend.Tending) (out []page.Block) {
+	for _, f := range t.Findings {
+		if f.ID == tend.FindBreak {
+			out = append(out, w.para(string(f.ID), f.Args))
+		}
+	}
+	return out
 }
 
 // emptied tells by when the bed is to be emptied, and between which days that lies.
@@ -130,7 +189,7 @@ func (w writer) ahead(t *tend.Tending) []page.Block {
 			warmth = w.value(unit.Temperature(f.Warmth.Value))
 		}
 		table.Add(page.Text(w.words.Date(f.At)),
-			span(f.Volume, func(x float64) string { return w.label(unit.Volume(x) * unit.Litre) }),
+			span(f.Volume, func(x float64) string { return w.ofBed(unit.Volume(x) * unit.Litre) }),
 			span(f.EC, func(x float64) string { return w.words.Fixed(x, 1) }),
 			span(f.PH, func(x float64) string { return w.words.Fixed(x, 1) }),
 			warmth)
@@ -154,7 +213,7 @@ func (w writer) aside(t *tend.Tending) []page.Block {
 	}
 	var blocks []page.Block
 	for _, f := range t.Findings {
-		if f.ID != tend.FindAcid && f.ID != tend.FindBase && f.ID != tend.FindOrganic && !slices.Contains(ofCauses, f.ID) {
+		if f.ID != tend.FindAcid && f.ID != tend.FindBase && f.ID != tend.FindBreak && !slices.Contains(ofState, f.ID) && !slices.Contains(ofCauses, f.ID) {
 			blocks = append(blocks, w.check(w.text(string(f.ID), f.Args)))
 		}
 	}
@@ -177,6 +236,9 @@ func (w writer) shows(kind string, x float64) page.Text {
 	return w.value(unit.MassConcentration(x) * unit.MilligramPerLitre)
 }
 
+// ofState are the findings told beside what the bed holds.
+var ofState = []finding.ID{tend.FindOrganic, tend.FindSalty, tend.FindElsewhere}
+
 // ofCauses are the findings told beside what may be wrong; the others are of the log.
 var ofCauses = []finding.ID{tend.FindUnsure, tend.FindCall, tend.FindLabel}
 
@@ -192,9 +254,28 @@ func (w writer) learned(t *tend.Tending) []page.Block {
 // mostCauses is how many causes the page tells.
 const mostCauses = 3
 
+// unplain gives the causes beside those that a sign is by itself, with their shares of what is left.
+func unplain(t *tend.Tending) (out []ills.Cause) {
+	left := 1.0
+	for _, c := range t.Wrong.Causes {
+		if slices.Contains(t.Wrong.Plain, c.Trouble) {
+			left -= c.Share
+		} else {
+			out = append(out, c)
+		}
+	}
+	for i := range out {
+		out[i].Share /= math.Max(left, 0.01)
+	}
+	return out
+}
+
 // causes tells what may be wrong.
 func (w writer) causes(t *tend.Tending) []page.Block {
-	blocks := []page.Block{w.para("tend.causes.lead", nil)}
+	var blocks []page.Block
+	if t.Wrong.Rest {
+		blocks = append(blocks, w.para("tend.causes.lead", nil))
+	}
 	for _, f := range t.Findings {
 		if !slices.Contains(ofCauses, f.ID) {
 			continue
@@ -208,7 +289,14 @@ func (w writer) causes(t *tend.Tending) []page.Block {
 		}
 		return strings.Join(out, "; ")
 	}
-	list := t.Wrong.Causes[:min(mostCauses, len(t.Wrong.Causes))]
+	for _, x := range t.Wrong.Plain {
+		blocks = append(blocks, w.para("tend.causes.plain", finding.Args{"Name": finding.Word("word.trouble." + x), "Do": w.say("trouble.do."+x, nil)}))
+	}
+	list := unplain(t)
+	if !t.Wrong.Rest {
+		return blocks
+	}
+	list = list[:min(mostCauses, len(list))]
 	known := 0.0
 	for _, c := range list {
 		known += c.Share

@@ -98,6 +98,8 @@ type adviser struct {
 	noPH       bool
 	lacks      []lack // what neither mix nor shelf brings
 	sumsPH     bool   // it should be turned by the sums, but nobody read it since it last was
+	rim        bool   // the depth of this moment may have been measured down from the rim
+	aside      bool   // most of the last EC readings were set aside
 	waits      bool   // all but its water waits until a depth is read again or a hole is shut
 }
 
@@ -132,6 +134,8 @@ func newAdviser(e *estimate, supposed If, days int) *adviser {
 			b = b.times(low, high)
 		case LimitLevel:
 			b = b.times(h.depth*h.area, h.depth*h.area)
+		case LimitSodium, LimitChloride, LimitSulfate:
+			b = a.soften(l, b)
 		}
 		a.bounds[i], a.mild[i] = b, b.mild()
 	}
@@ -387,6 +391,12 @@ func (a *adviser) best() (trial, []trial) {
 	}
 	a.withhold()
 	a.hush()
+	if a.rim = a.fromTheRim(); a.rim {
+		a.doubt, a.waits = true, true
+		clear(a.wanted)
+		tried := []trial{a.try(nothing, 1, math.Inf(1))}
+		return tried[0], tried
+	}
 	if r, waits := a.patch(a.e.leaks()); waits {
 		tried := []trial{a.try(r, 1, math.Inf(1))}
 		return tried[0], tried
@@ -437,6 +447,14 @@ func (a *adviser) withhold() {
 			delete(a.wanted, t)
 		}
 	}
+	if a.aside = a.mostAside(); a.aside {
+		a.doubt = true
+		for t := range a.wanted {
+			if t.limit != LimitPH && t.limit != LimitLevel {
+				delete(a.wanted, t)
+			}
+		}
+	}
 	for _, r := range a.e.best.reads {
 		if r.good >= 0.5 || a.future.at.Sub(a.h.visits[r.visit].at).Hours() >= 12 || a.read(keyOf[r.kind]) { // since then it was read again
 			continue
@@ -455,6 +473,7 @@ func (t *Tending) advise(supposed If) {
 	t.Actions = nil
 	e := t.estimate
 	rest := e.h.rhythm()
+	supposed = t.leaves(supposed, rest)
 	if supposed.Away > 0 {
 		rest = max(1, min(longestAway, int(math.Ceil(supposed.Away.Days()))))
 	}
@@ -477,6 +496,12 @@ func (t *Tending) advise(supposed If) {
 	long := look{a}
 	t.IfNothing = long.ifNothing()
 	t.NextCheck = long.nextCheck()
+	if chosen.refill { // a fresh mix drifts, and is no trouble by tomorrow
+		t.NextCheck = a.anew(chosen.remedy).nextCheck()
+		if soon := a.future.at.AddDate(0, 0, anewLooked); t.NextCheck.Before(soon) {
+			t.NextCheck = soon
+		}
+	}
 	if a.waits {
 		t.NextCheck = a.future.at.AddDate(0, 0, 1)
 	}

@@ -2,6 +2,7 @@ package tend
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"raftwright/bed"
@@ -19,6 +20,8 @@ import (
 type Wrong struct {
 	Seen   []string      // signs that count
 	Causes []ills.Cause  // the likeliest first; none where nothing was seen
+	Plain  []string      // troubles that a sign is by itself
+	Rest   bool          // and there are signs beside those
 	Next   ills.Question // what to look at next; no group where nothing would tell more
 }
 
@@ -53,7 +56,7 @@ func CheckSigns(log bed.Log, book ills.Book) (faults finding.Faults) {
 			g, path := book.Group(s), v.Path.Key("seen")
 			switch other := held[g]; {
 			case g == "":
-				faults = append(faults, finding.Unknown(FaultSign, path, s, book.Signs()))
+				faults = append(faults, finding.Unknown(FaultSign, path, s, book.Like(s)))
 			case g != ills.Seen && other != "" && other != s:
 				faults = append(faults, finding.Fault{ID: FaultSigns, Path: path, Args: finding.Args{"One": other, "Other": s}})
 			default:
@@ -71,7 +74,14 @@ func (t *Tending) diagnose(j Job) {
 	if len(e.Seen) == 0 && roots == 0 {
 		return
 	}
-	t.Wrong.Seen = e.Seen
+	t.Wrong.Seen, t.Wrong.Rest = e.Seen, roots > 0
+	for _, s := range e.Seen {
+		if x := j.Troubles.Plain(s); x == "" {
+			t.Wrong.Rest = true
+		} else if !slices.Contains(t.Wrong.Plain, x) {
+			t.Wrong.Plain = append(t.Wrong.Plain, x)
+		}
+	}
 	all := j.Troubles.Rank(e)
 	if len(all) == 0 { // no book of troubles was given
 		return
@@ -82,7 +92,7 @@ func (t *Tending) diagnose(j Job) {
 		}
 	}
 	t.Wrong.Next, _ = j.Troubles.Next(e)
-	if all[0].Share < likely {
+	if all[0].Share < likely && t.Wrong.Rest {
 		t.Findings = append(t.Findings, finding.Finding{ID: FindUnsure, Severity: finding.Note, Figure: all[0].Share, Source: source.OwnChoice})
 	}
 	for _, c := range all {

@@ -121,10 +121,26 @@ func (a *adviser) lasts(b *lived, done *remedy, days []day90, last time.Time) (t
 // and grows again (own judgement).
 const staysOn = 7
 
+// longOver is how many days after its end a crop is over that nobody came to since (own judgement: leaf crops are bitter stalks by then).
+const longOver = 28
+
 // cropEnds gives the day on which the crop ends; none where it has gone on long after it.
 func (a *adviser) cropEnds() (time.Time, bool) {
 	end, ends := a.h.endOfCrop()
-	return end, ends && a.future.at.Sub(end).Hours() <= 24*staysOn
+	return end, ends && (a.future.at.Sub(end).Hours() <= 24*staysOn || a.future.at.Sub(end).Hours() > 24*longOver && !a.h.keptOn(end, a.future.at))
+}
+
+// keptOn says whether somebody may have gone on with a crop that had ended: came after it, before the day of now, or was not there today to tell otherwise.
+func (h *history) keptOn(end, now time.Time) bool {
+	if n := len(h.visits); n < 2 || now.Sub(h.visits[n-2].at).Hours() >= 12 {
+		return true
+	}
+	for i := range h.visits[:len(h.visits)-1] {
+		if at := h.visits[i].at; at.After(end) && now.Sub(at).Hours() >= 24 {
+			return true
+		}
+	}
+	return false
 }
 
 // endsSoon is how many days before a crop ends nothing is dosed any more, or filled anew, for water that goes with it (own judgement).

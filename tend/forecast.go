@@ -149,13 +149,13 @@ func (a *adviser) forecast(courses [][]point) []Forecast {
 		}
 		return bandOf(each)
 	}
-	offset, sd := a.e.warmth(), ninety*math.Hypot(warmthSpread(len(a.h.offsets)), sdDayWarmth)
+	sd := ninety * math.Hypot(warmthSpread(len(a.h.offsets)), sdDayWarmth)
 	for i, d := range a.future.days {
 		f := Forecast{At: a.future.at.Add(time.Duration(i+1) * 24 * time.Hour)}
 		f.Volume = band(i+1, func(p *point) float64 { return p.volume })
 		f.EC = band(i+1, func(p *point) float64 { return p.ec })
 		f.PH = band(i+1, func(p *point) float64 { return p.pH })
-		w := d.warmth + offset
+		w := d.warmth + a.e.warmthIn(float64(i)+1)
 		f.Warmth = Range{w, w - sd, w + sd}
 		f.Oxygen = a.h.breath(a.heads, a.e.fresh(a.h.after(f.At)), w, a.supposed)
 		out = append(out, f)

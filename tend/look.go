@@ -7,6 +7,7 @@ import (
 
 	"raftwright/bed"
 	"raftwright/brief"
+	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
 )
@@ -16,6 +17,20 @@ const lookDays = 7
 
 // look is the drawn beds left alone for some days.
 type look struct{ *adviser }
+
+// anewLooked is in how many days at the soonest a bed that is filled anew is looked at (own judgement).
+const anewLooked = 2
+
+// anew is the drawn beds with a remedy done, lived through the same days: what was out is out no more.
+func (a *adviser) anew(r remedy) *look {
+	out := *a
+	out.idle = make([][]point, len(a.beds))
+	a.h.hands(len(a.beds), func(_, i int) {
+		w, H := r.on(&a.beds[i])
+		out.idle[i] = a.beds[i].through(w, H, nil, len(a.future.days))
+	})
+	return &look{&out}
+}
 
 // forecast tells the days ahead.
 func (l *look) forecast() []Forecast { return l.adviser.forecast(l.idle) }
@@ -107,6 +122,10 @@ func (h *history) kept() (out []time.Weekday) {
 // before is what comes before anything is poured: a reading that was set aside, a pen that is off.
 func (a *adviser) before(t *Tending, chosen trial, tried []trial) []Action {
 	out := a.reread(&t.State)
+	if a.rim {
+		steps := math.Floor((a.mark() - a.lastDepth()*a.h.area) / a.step())
+		out = append(out, Action{Do: DoRead, Product: "depth", Why: WhyRim, Args: finding.Args{"Volume": unit.Volume(max(0, steps)*a.step()) * unit.Litre}, Source: source.OwnChoice})
+	}
 	told := func(key string) bool {
 		return slices.ContainsFunc(out, func(x Action) bool { return x.Product == key })
 	}
@@ -125,6 +144,10 @@ func (a *adviser) before(t *Tending, chosen trial, tried []trial) []Action {
 		if !told(key) {
 			out = append(out, Action{Do: DoRead, Product: key, Why: WhyLeftOut, Source: source.OwnChoice})
 		}
+	}
+	if a.aside {
+		out = slices.DeleteFunc(out, func(x Action) bool { return x.Product == "ec" })
+		out = append(out, Action{Do: DoRead, Product: "ec", Why: WhyScales, Source: source.OwnChoice})
 	}
 	if a.sumsPH && !told("ph") {
 		out = append(out, Action{Do: DoRead, Product: "ph", Why: WhySums, Source: source.OwnChoice})
@@ -170,10 +193,12 @@ func (a *adviser) besides(t *Tending, r remedy) (out []Action) {
 			add(DoSetMeter, Action{Why: WhyUnchecked, Source: source.OwnChoice})
 		}
 	}
-	if t.Leak.Probability >= lookAt {
-		out = append(out, a.search(t.Leak))
+	if t.Leak.Probability >= lookAt && !a.rim {
+		if x, is := a.looked(t.Leak); is {
+			out = append(out, x)
+		}
 	}
-	warm, w := limits()[LimitWarmth], a.future.days[0].warmth+a.e.warmth()
+	warm, w := limits()[LimitWarmth], a.warmth()
 	degrees := map[string]any{"Now": unit.Temperature(w)}
 	switch {
 	case warm.stops(w):
@@ -192,6 +217,8 @@ func (a *adviser) besides(t *Tending, r remedy) (out []Action) {
 		add(DoRinse, Action{Why: WhyRot, Source: source.CommonPractice})
 	}
 	switch full := a.h.plan.Crop.Mass.Max; {
+	case a.heads > 0 && a.ended():
+		add(DoHarvest, Action{Why: WhyEnds, Source: source.CommonPractice})
 	case a.heads > 0 && full > 0 && t.State.Fresh >= ripeAfter*full:
 		add(DoHarvest, Action{Why: WhyRipe, Args: map[string]any{"Now": t.State.Fresh}, Source: source.OwnChoice})
 	case a.heads > 0 && a.ending():
@@ -205,6 +232,14 @@ func (a *adviser) besides(t *Tending, r remedy) (out []Action) {
 		add(DoCall, Action{Why: WhyNoAcid, Source: source.OwnChoice})
 	}
 	return out
+}
+
+// warmth gives the warmth of the solution now, or of the spell that is supposed, °C.
+func (a *adviser) warmth() float64 {
+	if x, read := a.e.readWarmth(); read && !a.supposed.Hot && !a.supposed.Cold {
+		return x.Celsius()
+	}
+	return a.future.days[0].warmth + a.e.warmthIn(0)
 }
 
 // sharp says whether a pH that is likely too high stays so once a remedy is done: a refill or other water may treat it.

@@ -146,6 +146,8 @@ func Make(j Job) (*Tending, finding.Faults) {
 	t := &Tending{Visit: log[len(log)-1], estimate: e, solver: k, Findings: found}
 	t.State = e.state()
 	t.rots(e.rotting())
+	t.placed(e)
+	t.salty(e.h)
 	t.Readings = e.readings()
 	t.Leak = e.leaks()
 	t.Learned = e.learned(harvests(&j.Plan, e.h, j.Log))
@@ -193,6 +195,7 @@ func (e *estimate) state() State {
 	h := e.h
 	at := len(h.visits) - 1
 	s := State{At: h.visits[at].at, Volume: ofLog(mean.volume, spread.volume, 1), EC: ofLog(mean.ec, spread.ec, 1), Plants: h.visits[at].heads}
+	s.Volume.High = min(s.Volume.High, max(s.Volume.Value, h.brim*h.area)) // over the sill it runs off
 	sd := ninety * math.Sqrt(spread.pH)
 	s.PH = Range{mean.pH, math.Max(0, mean.pH-sd), math.Min(highestPH, mean.pH+sd)}
 	if dry := film * h.area; s.Volume.Low < dry { // that cannot be told from none
@@ -214,7 +217,7 @@ func (e *estimate) state() State {
 		}
 		s.Holds[name] = r
 	}
-	s.Temperature = h.warmth(s.At) + unit.Temperature(e.warmth())
+	s.Temperature = e.warmthNow()
 	s.Fresh = e.fresh(h.after(s.At))
 	s.Oxygen = h.breath(s.Plants, s.Fresh, s.Temperature.Celsius(), If{})
 	return s

@@ -53,6 +53,9 @@ const (
 	WhyRipe       finding.ID = "tend.why.ripe"
 	WhyEnds       finding.ID = "tend.why.ends"
 	WhyFills      finding.ID = "tend.why.fills"
+	WhyRim        finding.ID = "tend.why.rim"
+	WhyScales     finding.ID = "tend.why.scales"
+	WhyDryDays    finding.ID = "tend.why.dry_days"
 	WhyRotting    finding.ID = "tend.why.rotting"
 	WhyBuyFeed    finding.ID = "tend.why.buy_feed"
 	WhyNewMix     finding.ID = "tend.why.new_mix"
@@ -102,7 +105,11 @@ func (a *adviser) why(t trouble) (finding.ID, finding.Args, source.ID) {
 	if may := soon[id]; may != "" && (now-end)*float64(t.side) <= 0 {
 		id = may
 	}
-	return id, finding.Args{"Now": a.h.typed(t.limit, now), "End": a.h.typed(t.limit, end)}, b.source
+	args := finding.Args{"Now": a.h.typed(t.limit, now), "End": a.h.typed(t.limit, end)}
+	if id == WhyAmmonium {
+		args["Sums"] = !a.has(readAmmonium)
+	}
+	return id, args, b.source
 }
 
 // twentieth rounds a pH as it is printed.

@@ -7,7 +7,10 @@
 package trouble
 
 import (
+	"cmp"
 	_ "embed"
+	"slices"
+	"strings"
 
 	"raftwright/finding"
 	"raftwright/internal/table"
@@ -180,6 +183,57 @@ func (b Book) Signs() []string {
 	}
 	return out
 }
+
+// A sign is the trouble itself where it is nearly always seen with one and with any other at most every second time (own judgement: wrigglers are mosquitoes).
+const plainFrom, plainElse = 0.9, 0.5
+
+// Plain gives the trouble that a seen sign is by itself, "" where it only points to some.
+func (b Book) Plain(sign string) (trouble string) {
+	k, ok := b.place[sign]
+	if !ok || b.signs[k].group != Seen {
+		return ""
+	}
+	for _, x := range b.troubles {
+		switch {
+		case x.shows[k] >= plainFrom && trouble == "":
+			trouble = x.key
+		case x.shows[k] > plainElse:
+			return ""
+		}
+	}
+	return trouble
+}
+
+// mostLike is how many keys are offered for one that is none (own choice).
+const mostLike = 8
+
+// Like gives, for a sign that is none, the keys of signs that are seen and share the beginning of a word with it, the nearest by letters first; all that are
+// seen where none does.
+func (b Book) Like(name string) []string {
+	var seen, like []string
+	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return r == '_' || r == ' ' || r == '-' })
+	for _, s := range b.signs {
+		if s.group != Seen {
+			continue
+		}
+		seen = append(seen, s.key)
+		if slices.ContainsFunc(strings.Split(s.key, "_"), func(of string) bool {
+			return slices.ContainsFunc(words, func(w string) bool {
+				return len(w) >= leastShared && len(of) >= leastShared && w[:leastShared] == of[:leastShared]
+			})
+		}) {
+			like = append(like, s.key)
+		}
+	}
+	if len(like) == 0 {
+		return seen
+	}
+	slices.SortStableFunc(like, func(x, y string) int { return cmp.Compare(unit.Letters(name, x), unit.Letters(name, y)) })
+	return like[:min(mostLike, len(like))]
+}
+
+// leastShared is how many letters a beginning has.
+const leastShared = 4
 
 // Keys lists the troubles in the order of the table.
 func (b Book) Keys() []string {

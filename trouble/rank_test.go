@@ -233,3 +233,21 @@ func TestTablesOfOnesOwn(t *testing.T) {
 		}
 	}
 }
+
+// Wrigglers are mosquitoes and aphids are aphids; leaves that wilt or yellow point to many troubles. For a key that is none those are offered that share the
+// beginning of a word, of signs that are seen, and no reading or fact.
+func TestPlainSignsAndKeysLikeOne(t *testing.T) {
+	for sign, want := range map[string]string{"larvae_in_water": "mosquito", "aphids": "aphids", "green_solution": "algae", "wilt_all_day": "", "older_yellow_uniform": "", "ph_low": "", "no_such": ""} {
+		if got := book.Plain(sign); got != want {
+			t.Errorf("%s is %q, not %q", sign, got, want)
+		}
+	}
+	for name, want := range map[string]string{"wilt_day": "wilt_all_day", "yellow_leaf": "yellow_angular_down", "mosquito_larvae": "larvae_in_water"} {
+		if got := book.Like(name); len(got) == 0 || len(got) > mostLike || !slices.Contains(got, want) {
+			t.Errorf("like %s: %v", name, got)
+		}
+	}
+	if got := book.Like("zzz"); len(got) < 20 || slices.Contains(got, "ph_low") {
+		t.Errorf("like nothing: %v", got)
+	}
+}
