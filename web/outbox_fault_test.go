@@ -83,7 +83,7 @@ func TestNothingLeavesAPhoneUnsent(t *testing.T) {
 		if said := ask[string](t, late, `document.documentElement.dataset.waits`); said != "unread" {
 			t.Errorf("it says that %s wait", said)
 		}
-		if !ask[bool](t, late, `new Promise((yes) => { window.confirm = (text) => (yes(text.includes("does not answer")), false); document.querySelector('form[action="/sign-out"]').requestSubmit(); setTimeout(() => yes(false), 20000); })`) {
+		if !ask[bool](t, late, `new Promise((yes) => { window.confirm = (text) => (yes(text.includes("has not told whether")), false); document.querySelector('form[action="/sign-out"]').requestSubmit(); setTimeout(() => yes(false), 20000); })`) {
 			t.Error("signing out does not ask")
 		}
 		ask[bool](t, late, `(window.hangs = false, true)`)
