@@ -62,8 +62,38 @@ func (r *Records) read(files map[string]string, ids known) (faults finding.Fault
 			r.Unread = append(r.Unread, name)
 		}
 	}
+	faults = r.ofTheirOwn(faults)
 	slices.SortStableFunc(faults, func(a, b finding.Fault) int { return strings.Compare(a.File, b.File) })
 	return faults
+}
+
+// ofTheirOwn leaves out what follows from another fault: names that stand in a table which could not be read, which may well be there. Of a table without rows
+// each table that names some of it is told once.
+func (r *Records) ofTheirOwn(faults finding.Faults) finding.Faults {
+	unread, told := map[any]bool{}, map[[2]any]bool{}
+	for _, f := range faults {
+		switch f.ID {
+		case table.FaultFile, table.FaultUTF8, table.FaultParted:
+			unread[f.File] = true
+		case table.FaultColumn:
+			if s := place(strings.TrimSuffix(f.File, ".csv")); s >= 0 && sheets[s].columns[0].name == f.Args["Name"] {
+				unread[f.File] = true
+			}
+		}
+	}
+	return slices.DeleteFunc(faults, func(f finding.Fault) bool {
+		of := f.Args["File"]
+		if f.ID != FaultUnknown || unread[of] {
+			return f.ID == FaultUnknown
+		}
+		name, _ := of.(string)
+		if s := place(strings.TrimSuffix(name, ".csv")); s < 0 || sheets[s].rows(r).Len() > 0 {
+			return false
+		}
+		before := told[[2]any{f.File, of}]
+		told[[2]any{f.File, of}] = true
+		return before
+	})
 }
 
 // known are the ids of the tables that were read.
@@ -150,6 +180,7 @@ func checkRow(row any, at *table.Row, all known, story storyWords) {
 	case *Inquiry:
 		tongues(at, x.AskedIn, x.ServedIn)
 	case *Consent:
+		order(x.Given, x.Withdrawn, "withdrawn")
 		all.told(x)
 	case *Wave:
 		if x.Sent == 0 && x.Planned == 0 {

@@ -12,6 +12,7 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"raftwright/finding"
 	"raftwright/source"
@@ -26,7 +27,30 @@ const (
 	FaultWord   finding.ID = "table.fault.word"   // none of the words of its column
 	FaultBlank  finding.ID = "table.fault.blank"  // nothing where something must stand
 	FaultSource finding.ID = "table.fault.source" // a source that the bibliography does not have
+	FaultUTF8   finding.ID = "table.fault.utf8"   // letters that are not written in UTF-8
+	FaultParted finding.ID = "table.fault.parted" // columns that something else than a comma parts
 )
+
+// mostUneven is how many rows with too many or too few values are told of.
+const mostUneven = 20
+
+// unreadable tells what makes a text no table of commas at all, as another program may have saved it: its letters, or what parts its columns.
+func unreadable(file, text string) (f finding.Fault, bad bool) {
+	if at := strings.IndexFunc(text, func(c rune) bool { return c == utf8.RuneError || c == 0 }); at >= 0 {
+		line := text[strings.LastIndexByte(text[:at], '\n')+1 : at]
+		return finding.Fault{ID: FaultUTF8, File: file, Line: 1 + strings.Count(text[:at], "\n"), Column: 1 + len(line)}, true
+	}
+	for line := range strings.Lines(strings.TrimPrefix(text, "\ufeff")) {
+		if strings.HasPrefix(line, "#") || strings.TrimSpace(line) == "" {
+			continue
+		}
+		if i := strings.IndexAny(line, ";\t"); i >= 0 && !strings.Contains(line, ",") {
+			return finding.Fault{ID: FaultParted, File: file, Line: 1 + strings.Count(text[:strings.Index(text, line)], "\n"), Column: 1 + i, Args: finding.Args{"Sign": strings.ReplaceAll(line[i:i+1], "\t", "Tab")}}, true
+		}
+		break
+	}
+	return f, false
+}
 
 // Row is one row while it is read.
 type Row struct {
@@ -34,11 +58,16 @@ type Row struct {
 	file    string
 	columns map[string]int
 	fields  []string
+	head    int // the line of the head
 	faults  finding.Faults
 }
 
 // Read reads a table and gives each row to a function. file names it in the faults.
 func Read(file, text string, each func(*Row)) finding.Faults {
+	if f, bad := unreadable(file, text); bad {
+		return finding.Faults{f}
+	}
+	uneven := 0
 	r := &Row{in: csv.NewReader(strings.NewReader(strings.TrimPrefix(text, "\ufeff"))), file: file, columns: map[string]int{}}
 	r.in.Comment, r.in.ReuseRecord = '#', true
 	for rows := 0; ; rows++ {
@@ -54,8 +83,12 @@ func Read(file, text string, each func(*Row)) finding.Faults {
 			if errors.As(err, &where) {
 				at.Line, at.Column = where.Line, max(1, where.Column)
 			}
-			return append(r.faults, at)
+			if uneven++; rows == 0 || !errors.Is(err, csv.ErrFieldCount) || uneven > mostUneven {
+				return append(r.faults, at)
+			}
+			r.faults = append(r.faults, at) // the rows after it are read
 		case rows == 0:
+			r.head, _ = r.in.FieldPos(0)
 			for i, name := range fields {
 				r.columns[strings.TrimSpace(name)] = i
 			}
@@ -72,6 +105,11 @@ func (r *Row) Has(column string) bool { i, ok := r.columns[column]; return ok &&
 // Wrong keeps a fault of a field of this row.
 func (r *Row) Wrong(id finding.ID, column string, args finding.Args) {
 	f := finding.Fault{ID: id, Args: args, File: r.file}
+	if id == FaultColumn {
+		f.Line, f.Column = r.head, 1
+		r.faults = append(r.faults, f)
+		return
+	}
 	f.Line, f.Column = r.in.FieldPos(max(0, min(r.columns[column], len(r.fields)-1)))
 	r.faults = append(r.faults, f)
 }

@@ -1,0 +1,73 @@
+package programme_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+	"unicode/utf16"
+
+	"raftwright/programme"
+)
+
+// A folder as other programs save it has a fault for each thing that is wrong, at its place, and none for what follows from it: the hundreds of rows that name a
+// site of a table which could not be read, or a bed of one without rows.
+func TestAWrongFolderTellsEachFaultOnce(t *testing.T) {
+	lines := func(text string, change func([]string)) string {
+		all := strings.Split(text, "\n")
+		change(all)
+		return strings.Join(all, "\n")
+	}
+	for what, c := range map[string]struct {
+		change func(files map[string]string)
+		want   []string
+	}{
+		"a bed table without rows": {func(f map[string]string) { f["beds.csv"] = "" }, []string{"harvests.csv:2:18 programme.fault.unknown"}},
+		"no table of sites":        {func(f map[string]string) { delete(f, "sites.csv") }, []string{"beds.csv:2:8 programme.fault.unknown", "consents.csv:29:12 programme.fault.unknown", "events.csv:7:21 programme.fault.unknown", "visits.csv:2:17 programme.fault.unknown"}},
+		"a value too many": {func(f map[string]string) {
+			f["sites.csv"] = lines(f["sites.csv"], func(l []string) { l[1] += ",x"; l[4] += ",x" })
+		}, []string{"sites.csv:2:1 table.fault.file", "sites.csv:5:1 table.fault.file"}},
+		"semicolons, as Spanish offices": {func(f map[string]string) { f["sites.csv"] = strings.ReplaceAll(f["sites.csv"], ",", ";") }, []string{"sites.csv:1:5 table.fault.parted"}},
+		"tabs":                           {func(f map[string]string) { f["events.csv"] = strings.ReplaceAll(f["events.csv"], ",", "\t") }, []string{"events.csv:1:6 table.fault.parted"}},
+		"Latin-1": {func(f map[string]string) {
+			f["counties.csv"] = lines(f["counties.csv"], func(l []string) { l[2] = "BIR,Ca\xf1on" })
+		}, []string{"counties.csv:3:7 table.fault.utf8"}},
+		"a letter that was lost": {func(f map[string]string) {
+			f["counties.csv"] = lines(f["counties.csv"], func(l []string) { l[2] = "BIR,Ca\ufffdon" })
+		}, []string{"counties.csv:3:7 table.fault.utf8"}},
+		"a column in Spanish":            {func(f map[string]string) { f["sites.csv"] = strings.Replace(f["sites.csv"], "county", "condado", 1) }, []string{"sites.csv:1:1 table.fault.column"}},
+		"the column of names is missing": {func(f map[string]string) { f["events.csv"] = strings.Replace(f["events.csv"], "event", "evento", 1) }, []string{"events.csv:1:1 table.fault.column"}},
+		"withdrawn before it was given": {func(f map[string]string) {
+			f["consents.csv"] = "person,purpose,given,withdrawn\nP2339,keep,2027-05-01,2027-04-30\n"
+		}, []string{"consents.csv:2:23 programme.fault.order"}},
+		"withdrawn on the day, a BOM and CRLF": {func(f map[string]string) {
+			f["consents.csv"] = "\ufeffperson,purpose,given,withdrawn\r\nP2339,keep,2027-05-01,2027-05-01\r\n"
+		}, nil},
+		"UTF-16": {func(f map[string]string) {
+			var out strings.Builder
+			for _, u := range utf16.Encode([]rune("\ufeff" + f["people.csv"])) {
+				out.WriteByte(byte(u))
+				out.WriteByte(byte(u >> 8))
+			}
+			f["people.csv"] = out.String()
+		}, []string{"people.csv:1:1 table.fault.utf8"}},
+	} {
+		files := year(t)
+		delete(files, "must_vanish.csv")
+		c.change(files)
+		_, faults := programme.Read(files)
+		var got []string
+		for _, f := range faults {
+			if f.File != "corrections.csv" && f.File != "hours.csv" { // rows of some tables name many others
+				got = append(got, fmt.Sprintf("%s:%d:%d %s", f.File, f.Line, f.Column, f.ID))
+			}
+		}
+		slices.Sort(got)
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: %d faults: %s", what, len(faults), strings.Join(got[:min(len(got), 6)], "; "))
+		}
+		if len(faults) > 8 {
+			t.Errorf("%s: %d faults", what, len(faults))
+		}
+	}
+}
