@@ -47,15 +47,29 @@ func KeptTooLong(list []programme.Due, day programme.Day, words *lang.Printer) p
 	return d
 }
 
-// WithheldLog is the log of a copy for the public: where something is withheld, of what kind and how often, never what.
-func WithheldLog(log []programme.Withheld, day programme.Day, words *lang.Printer) page.Document {
+// Request is why a copy for the public is made: what was asked for, by which rule it is given or kept back, and the code of who looked at the copy. What is
+// blank is left to be written.
+type Request struct{ Asked, Rule, Looked string }
+
+// WithheldLog is the log of a copy for the public: the request, its day, the rule and who looked; then where something is withheld, of what kind and how
+// often, never what.
+func WithheldLog(log []programme.Withheld, of Request, day programme.Day, words *lang.Printer) page.Document {
 	w, d := alone(words, Options{}, "keeping.copy.title")
 	d.Subtitle = w.words.Date(day.Time())
-	t := page.Table{RowHead: true, Compact: true, Columns: w.columns("keeping.col.table", "keeping.col.column", "keeping.col.kind", "+keeping.col.count")}
+	var head []page.Block
+	for _, x := range []struct{ id, text string }{{"asked", of.Asked}, {"by_rule", of.Rule}, {"looked", of.Looked}} {
+		label := w.say("keeping.copy."+x.id, nil)
+		if x.text == "" {
+			head = append(head, page.Fields{Lines: [][]page.Field{{{Label: label}}}})
+		} else {
+			head = append(head, page.Para{Text: page.Bold(label) + ": " + page.Literal(x.text)})
+		}
+	}
+	t := page.Table{RowHead: true, Compact: true, Stack: true, Columns: w.columns("keeping.col.table", "keeping.col.column", "keeping.col.kind", "+keeping.col.count")}
 	t.Weigh(1.5, 1.5, 4, 1)
 	for _, x := range log {
 		t.Add(page.Literal(x.Table), page.Literal(x.Column), w.text("keeping.kind."+x.Kind, nil), page.Text(w.words.Number(float64(x.Count))))
 	}
-	d.Sections = []page.Section{{ID: "log", Blocks: []page.Block{w.para("keeping.copy.lead", nil), t, w.para("keeping.copy.ask", nil)}}}
+	d.Sections = []page.Section{{ID: "log", Blocks: append(head, w.para("keeping.copy.lead", nil), t, w.para("keeping.copy.ask", nil))}}
 	return d
 }

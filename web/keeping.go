@@ -26,6 +26,8 @@ import (
 const (
 	FaultAnother  finding.ID = "web.fault.another"   // what is due is another than what was looked at
 	FaultNoReader finding.ID = "web.fault.no_reader" // nobody says who read it
+
+	FaultNoRequest finding.ID = "web.fault.no_request" // nobody says what was asked for, by which rule, or who looked
 )
 
 // dayNow is the day as records have it.
@@ -97,8 +99,11 @@ func (v *visit) showDue(status int, told []wrong, done string) error {
 			if d.Rule == programme.Withdrawn {
 				x.Rule = v.say("keeping.withdrawn")
 			}
-			if d.Until != 0 {
+			switch {
+			case d.Until != 0:
 				x.Held = v.say("keeping.sealed", "Source", d.Held, "Day", v.words.Date(d.Until.Time()))
+			case d.Held != "":
+				x.Held = v.say("web.keeping.sealed", "Name", d.Held)
 			}
 			body.Some = body.Some || d.Held == ""
 			body.Rows = append(body.Rows, x)
@@ -301,21 +306,30 @@ func (v *visit) release() error {
 	return v.to("/keeping/words")
 }
 
-// copied shows what the copy for the public withholds, and gives the way to it.
-func (v *visit) copied() error {
+// copied shows what the copy for the public withholds, and asks for what stands in its log.
+func (v *visit) copied() error { return v.showCopy(http.StatusOK, nil) }
+
+func (v *visit) showCopy(status int, told []wrong) error {
 	return v.theRecords(func(r programme.Records) error {
 		day := v.dayNow()
 		_, log, faults := r.Copy(day)
 		body := struct {
-			Told []wrong
-			May  bool
-			Log  template.HTML
-		}{May: v.who.Heads() && len(faults) == 0}
+			Told  []wrong
+			May   bool
+			Log   template.HTML
+			Of    packet.Request
+			Staff []string
+		}{Told: told, May: v.who.Heads() && len(faults) == 0, Of: v.request()}
+		for _, p := range r.People {
+			if p.Role == "staff" {
+				body.Staff = append(body.Staff, p.ID)
+			}
+		}
 		for _, f := range faults {
 			what, right := v.words.Fault(f)
 			body.Told = append(body.Told, wrong{what, right})
 		}
-		doc := packet.WithheldLog(log, day, v.words)
+		doc := packet.WithheldLog(log, packet.Request{}, day, v.words)
 		var out bytes.Buffer
 		if _, err := press.Fragment(doc, doc.Sections[0].Anchor(0), &out); err != nil {
 			return err
@@ -323,11 +337,18 @@ func (v *visit) copied() error {
 		body.Log = template.HTML(out.String())
 		s := v.keepingSheet("copy")
 		s.Body = body
-		return v.show("copy", s)
+		return v.showAs(status, "copy", s)
 	})
 }
 
-// takeCopy gives the copy for the public as an archive.
+// request reads why a copy is made.
+func (v *visit) request() packet.Request {
+	text := func(name string) string { return strings.TrimSpace(v.FormValue(name)) }
+	return packet.Request{Asked: text("request"), Rule: text("rule"), Looked: text("looked")}
+}
+
+// takeCopy gives the copy for the public as an archive, and beside it its log, which stays with the office: without the request, the rule and who looked
+// at it there is no copy.
 func (v *visit) takeCopy() error {
 	if err := v.theBook(); err != nil {
 		return err
@@ -335,17 +356,28 @@ func (v *visit) takeCopy() error {
 	if !v.who.Heads() {
 		return v.notYours("store.word.record", "")
 	}
+	of := v.request()
+	if of.Asked == "" || of.Rule == "" || of.Looked == "" || len(of.Asked+of.Rule+of.Looked) > 3*mostWith {
+		return v.retell(v.showCopy, finding.Fault{ID: FaultNoRequest})
+	}
 	return v.theRecords(func(r programme.Records) error {
-		files, _, faults := r.Copy(v.dayNow())
+		files, log, faults := r.Copy(v.dayNow())
 		if len(faults) > 0 {
 			return faults[0]
 		}
-		var out bytes.Buffer
+		var out, told bytes.Buffer
+		if err := press.Text(packet.WithheldLog(log, of, v.dayNow(), v.words), &told, 100); err != nil {
+			return err
+		}
+		inside := map[string]string{"log.txt": told.String()}
+		for name, text := range files {
+			inside["copy/"+name] = text
+		}
 		z := zip.NewWriter(&out)
-		for _, name := range slices.Sorted(maps.Keys(files)) {
-			w, err := z.Create("copy/" + name)
+		for _, name := range slices.Sorted(maps.Keys(inside)) {
+			w, err := z.Create(name)
 			if err == nil {
-				_, err = io.WriteString(w, files[name])
+				_, err = io.WriteString(w, inside[name])
 			}
 			if err != nil {
 				return err

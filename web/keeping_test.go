@@ -119,7 +119,7 @@ func TestWordsAreReadAndReleased(t *testing.T) {
 	server := houseWithYear(t)
 	copied := func() string {
 		t.Helper()
-		got := get(t, server.URL+"/keeping/copy.zip")
+		got := get(t, server.URL+"/keeping/copy.zip?request=letter+of+May+3&rule=State+law%2C+section+1&looked=K1")
 		z, err := zip.NewReader(strings.NewReader(got.body), int64(len(got.body)))
 		if err != nil {
 			t.Fatal(got.status, err)
@@ -144,6 +144,16 @@ func TestWordsAreReadAndReleased(t *testing.T) {
 	}
 	if strings.Contains(copied(), text) {
 		t.Fatal("it goes out unread:", text)
+	}
+	for _, told := range []string{"letter of May 3", "State law, section 1", "K1", "code of a person"} { // the log: request, rule, who looked, what kind
+		if !strings.Contains(copied(), told) {
+			t.Errorf("the log of the copy does not say %q", told)
+		}
+	}
+	for _, without := range []string{"?rule=a&looked=K1", "?request=a&looked=K1", "?request=a&rule=b&looked=+", ""} {
+		if got := get(t, server.URL+"/keeping/copy.zip"+without); got.status == http.StatusOK || strings.HasPrefix(got.body, "PK") || !strings.Contains(got.body, "who looked is missing") {
+			t.Errorf("%q: a copy without its log: %d", without, got.status)
+		}
 	}
 	send := url.Values{"text0": {text}, "fit0": {"yes"}, "text1": {"what nobody wrote"}, "fit1": {"yes"}}
 	if got := post(t, server.URL+"/keeping/words", send); got.status != http.StatusBadRequest {

@@ -26,9 +26,12 @@ type dueCmd struct {
 
 // copyCmd writes the copy of the records for the public.
 type copyCmd struct {
-	Dir string    `arg:""`
-	Day recordDay `required:"" placeholder:"DAY"`
-	Out string    `short:"o" name:"out" required:"" placeholder:"DIR"`
+	Dir     string    `arg:""`
+	Day     recordDay `required:"" placeholder:"DAY"`
+	Request string    `placeholder:"TEXT"`
+	Rule    string    `placeholder:"TEXT"`
+	Looked  string    `placeholder:"CODE"`
+	Out     string    `short:"o" name:"out" required:"" placeholder:"DIR"`
 }
 
 // FaultNewFolder is a folder that has something in it already: nothing of an older copy may stay beside the new one.
@@ -113,7 +116,7 @@ func (c copyCmd) Run(s streams) error {
 		return err
 	}
 	var out bytes.Buffer
-	if err := press.Text(packet.WithheldLog(log, day, words), &out, 100); err != nil {
+	if err := press.Text(packet.WithheldLog(log, packet.Request{Asked: c.Request, Rule: c.Rule, Looked: c.Looked}, day, words), &out, 100); err != nil {
 		return err
 	}
 	return s.print(out.Bytes())
