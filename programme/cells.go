@@ -434,7 +434,7 @@ func (r *Report) parity() {
 // reaches four fifths of its share of the audience.
 func parityOf(met, in, unknown int, share float64) (low, high float64, verdict string) {
 	low, high = float64(in)/float64(met), float64(in+unknown)/float64(met)
-	switch need := share * parityPart; {
+	switch need := share*parityPart - 1e-9; { // what is just enough is enough, however a share is written in binary
 	case low >= need:
 		return low, high, parityNames[0]
 	case high < need:

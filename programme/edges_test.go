@@ -1,0 +1,48 @@
+package programme
+
+import "testing"
+
+// Each threshold of the methods on both of its sides: what a person shows, says or withholds by it.
+func TestThresholdsAtTheirEdges(t *testing.T) {
+	yes := func(what string, got, want bool) {
+		t.Helper()
+		if got != want {
+			t.Errorf("%s: %t", what, got)
+		}
+	}
+	yes("a percent needs an interval under 0.30 not to be called wide", Wide(Interval{Low: 0.5, High: 0.8}), true)
+	yes("0.2999 is not wide", Wide(Interval{Low: 0.5, High: 0.7999}), false)
+	yes("79.9 % answered: silence is told", Silent(0.799), true)
+	yes("80 % answered: it is not", Silent(0.8), false)
+	yes("nobody is no small group", small(0, 11), false)
+	yes("one is", small(1, 11), true)
+	yes("ten are", small(10, 11), true)
+	yes("eleven are not", small(11, 11), false)
+	yes("four givers tell of each other", amount([]float64{10, 10, 10, 10}, 5), false)
+	yes("five do not", amount([]float64{10, 10, 10, 10, 10}, 5), true)
+	yes("what is left without two is a tenth of the largest", amount([]float64{100, 50, 4, 3, 3}, 5), true)
+	yes("a hair less is too little", amount([]float64{100, 50, 4, 3, 2.9}, 5), false)
+	small, own := Event{ID: "E", Date: on("2027-05-03"), Adults: LeastAdults - 1, County: "A"}, Event{ID: "E", Date: on("2027-05-03"), Adults: LeastAdults, County: "A"}
+	yes("nine adults: the slip lies in the pool", Slip{Event: "E"}.Pooled(small).Event == "", true)
+	yes("ten: at the event", Slip{Event: "E"}.Pooled(own).Event == "E", true)
+	yes("hours of 0.25 are in quarters", Decimal{units: 25, places: 2, Given: true}.inQuarters(), true)
+	yes("hours of 0.2 are not", Decimal{units: 2, places: 1, Given: true}.inQuarters(), false)
+	for _, c := range []struct {
+		right, pupils int
+		want          string
+	}{{5, 9, fewPupilsNames[0] + "10" + fewPupilsNames[1]}, {5, 10, "5 of 10"}, {19, 20, fewPupilsNames[2]}, {18, 20, "18 of 20"}, {1, 20, fewPupilsNames[3]}, {2, 20, "2 of 20"}} {
+		if got := PupilsShown(c.right, c.pupils, 10); got != c.want {
+			t.Errorf("%d of %d pupils: %q, not %q", c.right, c.pupils, got, c.want)
+		}
+	}
+	// four fifths of the share of the audience: just reached is reached, also where 0.55 x 0.8 is 0.44000000000000006 in binary
+	for _, c := range []struct {
+		met, in, unknown int
+		share            float64
+		want             string
+	}{{25, 11, 0, 0.55, parityNames[0]}, {25, 10, 0, 0.55, parityNames[1]}, {25, 10, 1, 0.55, parityNames[2]}, {10, 4, 3, 0.5, parityNames[0]}, {60, 9, 24, 0.25, parityNames[2]}} {
+		if _, _, got := parityOf(c.met, c.in, c.unknown, c.share); got != c.want {
+			t.Errorf("%d of %d, %d unknown, for %g: %q, not %q", c.in, c.met, c.unknown, c.share, got, c.want)
+		}
+	}
+}
