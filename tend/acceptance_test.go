@@ -36,7 +36,7 @@ func (c counts) of(line string) *tally {
 }
 
 // demands are the lines of the table: at least, or at most, a share of the beds of another simulator; and what is held to here
-// where that is not reached yet.
+// where that is not reached: what was measured of strangers, less its error (docs/tend.md).
 var demands = []struct {
 	line        string
 	asked, held float64
@@ -45,7 +45,7 @@ var demands = []struct {
 	{"volume within 5 %", 0.88, 0.88, false}, {"N within 15 %", 0.90, 0.90, false}, {"K within 15 %", 0.78, 0.78, false}, {"Ca within 15 %", 0.88, 0.88, false},
 	{"bands hold, day 14", 0.87, 0.87, false}, {"bands hold, day 14, at most", 0.93, 0.93, true}, {"bands hold, day 28", 0.85, 0.85, false},
 	{"slips set aside", 0.65, 0.65, false}, {"good readings set aside", 0.01, 0.01, true},
-	{"leak of 2 gal/day, first visit from 4 days on", 0.95, 0.80, false}, {"leak of 2 gal/day for 4 days or more, day 14", 0.95, 0.85, false},
+	{"leak of 2 gal/day, first visit from 4 days on", 0.95, 0.78, false}, {"leak of 2 gal/day for 4 days or more, day 14", 0.95, 0.81, false},
 	{"false leak, last visit", 0.03, 0.03, true}, {"false leak, any visit", 0.06, 0.06, true},
 	{"back in range within two rounds", 0.95, 0.95, false}, {"kept in range", 0.85, 0.85, false}, {"acted though well in range", 0.08, 0.08, true},
 }
@@ -73,8 +73,8 @@ func TestKin(t *testing.T) {
 	holdTo(t, inventKin, kinHeld)
 }
 
-// kinHeld is what beds like the reference's are held to where that is less than is asked, or than strangers are held to: docs/tend.md says why.
-var kinHeld = map[string]float64{"K within 15 %": 0.75, "bands hold, day 28": 0.83}
+// kinHeld is what beds like the reference's are held to where that is less than is asked, or more than strangers are held to: what was measured, less its error (docs/tend.md).
+var kinHeld = map[string]float64{"K within 15 %": 0.73, "leak of 2 gal/day, first visit from 4 days on": 0.82, "leak of 2 gal/day for 4 days or more, day 14": 0.90}
 
 func holdTo(t *testing.T, invent func(testing.TB, int, bool) *grower, held map[string]float64) {
 	t.Helper()

@@ -150,7 +150,7 @@ func (h *history) unknowns(p pens, s supposal, reads readings) []unknown {
 	u = append(u, h.dosed()...)
 	for i := range ions {
 		if sd := sdTissue[i]; sd > 0 {
-			u = append(u, unknown{kind: unTissue, index: int(i), sd: sd})
+			u = append(u, unknown{kind: unTissue, index: int(i), sd: math.Hypot(sd, h.crop.other)})
 		}
 	}
 	if h.hasUrea() {
@@ -307,7 +307,7 @@ func (h *history) set(list []unknown, x []float64, s supposal, at *setting) {
 
 // usualHabits are those of a bed of which nothing is known.
 func (h *history) usualHabits() habits {
-	return habits{thirst: 1, growth: 1, content: h.crop.content, lime: 1, urea: usualUrea, lag: usualLag, nitrify: usualNitrify, begins: usualBegins,
+	return habits{thirst: 1, growth: 1, content: h.crop.content, lime: h.crop.lime, urea: usualUrea, lag: usualLag, nitrify: usualNitrify, begins: usualBegins,
 		settle: usualSettle, co2: usualCarbon, breathe: usualBreath}
 }
 
@@ -343,7 +343,7 @@ func (h *history) give(at *setting, u unknown, x float64) {
 	case unTissue:
 		at.content[u.index] = h.crop.content[u.index] * factor
 		if ion(u.index) == calcium {
-			at.lime = factor
+			at.lime = h.crop.lime * factor
 		}
 	case unUrea:
 		at.urea = usualUrea * factor
