@@ -150,13 +150,6 @@ func (v *visit) typedPlan(b aBed) (plan.Plan, *lang.Printer, error) {
 	if b.ID == demonstration {
 		return v.planned(b)
 	}
-	log, err := v.typedLog(b)
-	if err != nil {
-		return plan.Plan{}, nil, err
-	}
-	if log == nil {
-		return v.planned(b)
-	}
 	words, err := v.wordsFor(b.brief)
 	if err != nil {
 		return plan.Plan{}, nil, err
@@ -169,19 +162,32 @@ func (v *visit) typedPlan(b aBed) (plan.Plan, *lang.Printer, error) {
 	if !is || a.Basis != v.basis(b.Bed, "") || json.Unmarshal([]byte(a.Text), &taught) != nil {
 		taught, a.Made = learnt{}, time.Time{}
 	}
-	job := v.job(log, b.wrong)
+	of := fmt.Sprint(b.Version, " ", b.Changed, " ", a.Made)
+	memory, log := v.memory.typed(b.ID, of, v.Now())
+	with, err := v.typedLog(b, of, log)
+	if err != nil {
+		return plan.Plan{}, nil, err
+	}
+	if with == nil {
+		return v.planned(b)
+	}
+	job := v.job(with, b.wrong)
 	job.Learn = func(*plan.Plan, bed.Log) bed.Learned { return taught.What }
-	return job.Make(v.memory.of(b.ID+" "+a.Made.String(), v.Now())).In(words.Language), words, nil
+	return job.Make(memory).In(words.Language), words, nil
 }
 
 // typedLog gives the brief of a bed as it stands in the form, with the visits that are kept; nil where there are none. They are read
-// once, as long as nothing is written; the meter says how they are read.
-func (v *visit) typedLog(b aBed) (*brief.Brief, error) {
-	list, err := v.Store.LastEntries(v.context(), v.who, b.ID, 1)
-	if err != nil || len(list) == 0 {
-		return nil, err
-	}
+// once, as log, as long as nothing is written; the meter says how they are read.
+func (v *visit) typedLog(b aBed, of string, log *brief.Brief) (*brief.Brief, error) {
 	kept := v.memory.parse(b.Bed.Brief)
+	if log == nil {
+		whole, list, err := v.logged(aBed{Bed: b.Bed, reading: kept})
+		if err != nil || len(list) == 0 {
+			return nil, err
+		}
+		log = whole.brief
+		v.memory.readLog(b.ID, of, log)
+	}
 	metered := func(texts map[string]string) map[string]string {
 		out := maps.Clone(texts)
 		maps.DeleteFunc(out, func(path, _ string) bool { return !finding.Path(path).Under("meter") })
@@ -190,13 +196,6 @@ func (v *visit) typedLog(b aBed) (*brief.Brief, error) {
 	if !maps.Equal(metered(b.texts()), metered(kept.texts())) {
 		whole, _, err := v.logged(b)
 		return whole.brief, err
-	}
-	log, err := v.memory.logOf(fmt.Sprint(b.ID, " ", b.Version, " ", b.Changed), v.Now(), func() (*brief.Brief, error) {
-		whole, _, err := v.logged(aBed{Bed: b.Bed, reading: kept})
-		return whole.brief, err
-	})
-	if err != nil {
-		return nil, err
 	}
 	return b.brief.Logged(log, len(kept.brief.Log)), nil
 }
