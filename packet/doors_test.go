@@ -49,6 +49,9 @@ func pressedWith(t *testing.T, p plan.Plan, w *lang.Printer, section, doors stri
 // A figure in a sentence, a table or a drawing leads to its working, which the plan has; its section says the same as without doors, and nothing of
 // the marks is seen.
 func TestFiguresAreDoors(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	led := map[string]bool{}
 	for _, path := range someExamples(t) {
 		p := planOf(t, path)

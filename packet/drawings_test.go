@@ -195,6 +195,9 @@ func drawnPlans(t *testing.T) map[string]plan.Plan {
 // random briefs, in both languages and units, as on paper, on a desk and on a telephone of 320
 // pixels, where they have 9 points as well; in large print 18 points on paper and 12 on a desk.
 func TestWordsOfDrawings(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	seen, all := 0, os.Getenv("RAFTWRIGHT_LAYOUTS") == "all"
 	for name, p := range drawnPlans(t) {
 		n := 0 // tells plans apart

@@ -14,6 +14,9 @@ var smallWords = regexp.MustCompile(`(?i)(^|[^\pL.\-])(the|of|and|with|are|from|
 
 // Nothing of the packet and of the second document stays English, but what the grower wrote.
 func TestNothingStaysEnglish(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for i, name := range []string{"demo", "home", "tank", "hard-water", "school", "rain-water"} {
 		p := planOf(t, "../examples/"+name+".yaml")
 		for k, u := range []lang.Units{lang.US, lang.Metric} {

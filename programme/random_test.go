@@ -280,6 +280,9 @@ func sums(t testing.TB, u *unknowns, at map[string]int, e *programme.Edition, tr
 // In no public edition can a small count be told to be small, by linear programming over all that the figures say of each
 // other.
 func TestPublicEditionWithstandsAnAttack(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	secrets, shown := 0, 0
 	for seed := range years() {
 		x := invent(seed)

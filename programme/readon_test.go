@@ -46,6 +46,9 @@ func asFiles(rows map[string][][]string) map[string]string {
 // A book that was read and read on from, row by row, is the one that is read from nothing: rows that were added in any portions and rows written anew give the
 // same records and the same report, and no report that was made before is changed by it.
 func TestReadingGoesOn(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	all := asRows(t, read(t, year(t)))
 	for seed := range uint64(6) {
 		by := rand.New(rand.NewPCG(seed, 13))

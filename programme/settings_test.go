@@ -24,6 +24,9 @@ func asOf(t *testing.T, files map[string]string, day, name string) string {
 // A setting holds from its day on; a report of an earlier day keeps what held then. Values: by hand from the rows of the invented year, or as
 // named.
 func TestASettingHoldsFromItsDay(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	plain, early, late := year(t), map[string]string{}, map[string]string{} // by the name of the figure
 	for _, c := range []struct {
 		what, rows, name string

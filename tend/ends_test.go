@@ -80,6 +80,9 @@ func TestNothingIsDosedIntoABedThatIsToBeEmptied(t *testing.T) {
 // From two days before the end of the crop nothing is dosed or filled anew, a day before that it is; nor is a crop that stands a week and more beyond its end told to
 // end. The crop is lettuce, set on May 1, that takes at most 35 days on the raft (catalogue of crops).
 func TestTheEndOfACropIsNotDosed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for _, c := range []struct {
 		day        int
 		poured     bool

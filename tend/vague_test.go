@@ -124,6 +124,9 @@ func changes(x Action) bool {
 // Whatever a log says, no answer has it both ways: acid and base, a pH too high and too low, help for what is treated, or a dose
 // for what is said to be too vague.
 func TestNoContradiction(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	acid, _, _ := invented(t, 2)
 	none, _ := withoutAcid(t)
 	r := rand.New(rand.NewPCG(1, 20261))

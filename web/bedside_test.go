@@ -103,6 +103,9 @@ func logOf(t *testing.T, bed string) (rows []map[string]string) {
 
 // A number alone is in the unit that stands beside it, or that was chosen.
 func TestUnitsOfAReading(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := house(t)
 	bed := planted(t, s.URL)
 	for _, c := range []struct{ key, text, unit, want string }{

@@ -77,6 +77,9 @@ func rowsWith(t *testing.T, kept *store.Store, table, text string) (out []map[st
 // A sign-in sheet is keyed in: a fault stands at its cell and the other sheets are kept; a new name gets a code, and stands where it can be
 // forgotten and in no happening; what is written into the book is counted there, and no draft stays.
 func TestASignInSheetIsKeyed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server, kept, askers, _ := staffedYear(t)
 	volunteer := askers[1]
 	before := len(rowsWith(t, kept, "signins", "E002"))

@@ -202,6 +202,9 @@ func TestFillingPinsTheAcid(t *testing.T) {
 // Whoever fills a bed by its link writes the log and not the plan, and is told so; its owner holds the mix with one touch, and the
 // log has the filling once.
 func TestAVisitorFills(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server, kept, askers, _ := staffedHouse(t)
 	grower, link := askers[2], askers[3]
 	at := server.URL + "/beds/" + grower.bed

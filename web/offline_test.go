@@ -233,6 +233,9 @@ func TestVisitsWaitForSignal(t *testing.T) {
 
 // The answers that an outbox is given: kept, kept before, refused with the form again, another text under its id, and no.
 func TestWhatBecameOfAVisit(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	o := newOutpost(t)
 	jar, _ := cookiejar.New(nil)
 	me := &http.Client{Jar: jar}

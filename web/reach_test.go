@@ -299,6 +299,9 @@ var inBold = regexp.MustCompile(`<p class="secret"><b>([^<]+)</b>`)
 // An educator lets somebody in: the invitation opens the account once. A link and a key of a bed are told once, open that bed, and
 // nothing any more once they are withdrawn. What was done to people is noted, and a forgotten one is nameless.
 func TestLettingIn(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server, kept, askers, _ := staffedHouse(t)
 	educator, grower := askers[0], askers[2]
 	told := func(status int, body string) string {

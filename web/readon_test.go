@@ -20,6 +20,9 @@ import (
 // A server that goes on reading from the last record gives the same report as one that reads everything from nothing: after a new row, what a class answered, a row
 // written anew, a correction, a row of no table of the book, a row that is wrong, and the correction that mends it.
 func TestTheBookIsReadOn(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	kept := yearStore(t)
 	serve := func() (*House, *httptest.Server) {
 		h := &House{Store: kept, Book: plan.DefaultBook(), Own: true}

@@ -62,6 +62,9 @@ func TestRulesOfTheReports(t *testing.T) {
 
 // What the rules hold of the limits of sales is filled in on the paper, with its source, and may be written over.
 func TestLimitsOfSalesComeFromTheRules(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server := house(t)
 	files, _ := inventedYear(t)
 	files["settings.csv"] = "setting,name,funder,value,from,to,source\nK1,food_limit,,584908,2023-04-01,,page of the FDA (2019 to 2021)\nK2,produce_limit,,29245,2023-04-01,,page of the FDA (2019 to 2021)\n"

@@ -400,6 +400,9 @@ func TestSameBytes(t *testing.T) {
 
 // Units of the print do not change the figures.
 func TestUnitsChangeNoFigure(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for name, brief := range briefs(t) {
 		us := regexp.MustCompile(`(?m)^units: \w+`).ReplaceAllString(brief, "units: us")
 		a, b := ask(t, us, "plan"), ask(t, strings.Replace(us, "units: us", "units: metric", 1), "plan")

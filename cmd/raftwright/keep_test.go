@@ -10,6 +10,9 @@ import (
 
 // what a person does with the commands of the store, in order.
 func TestKeptByCommands(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	dir := t.TempDir()
 	at := func(name string) string { return filepath.Join(dir, name) }
 	do := func(in string, args ...string) (code int, out, told string) {

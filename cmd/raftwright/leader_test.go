@@ -92,6 +92,9 @@ func TestAWrongTableIsTold(t *testing.T) {
 
 // The day begins when it is told; a time that is none, or at night, is a fault.
 func TestTheDayBeginsAtATime(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for text, want := range map[string]string{"8:30": "", "5:00": "", "19:00": "", "4:59": "4:59", "19:01": "19:01", "25:00": "25:00", "nine": "nine"} {
 		code, told := led(t, dayBrief, "--families=2", "--begin", text, "-o", filepath.Join(t.TempDir(), "leader.pdf"))
 		if (code == exitDone) != (want == "") || !strings.Contains(told, want) {

@@ -303,6 +303,9 @@ func TestServeTLS(t *testing.T) {
 // What every answer says to a browser about itself, how the cookie of a session is set, and that
 // nobody is led to another site.
 func TestHeadersAndCookies(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	cert, key := certificate(t)
 	s := served(t, "--data", t.TempDir(), "--tls-cert", cert, "--tls-key", key)
 	s.client.CheckRedirect = func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }

@@ -51,6 +51,9 @@ var languages = []string{"en", "es"}
 // be. RAFTWRIGHT_LAYOUTS=all tries every combination; else each paper in one language and one system of units, which go
 // through all combinations from brief to brief.
 func TestLayout(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	all := os.Getenv("RAFTWRIGHT_LAYOUTS") == "all"
 	atlas, err := sky.OpenAtlas(places.Packed)
 	if err != nil {

@@ -214,6 +214,9 @@ func first(f *file, d dict) ref {
 
 // Each fault that is put into a sound file is found by the rule that is meant for it.
 func TestPlantedFaultsAreFound(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	data := made(t, spanish())
 	for _, c := range []struct {
 		rule, name string

@@ -78,6 +78,9 @@ func TestFacesAreLargeEnough(t *testing.T) {
 // In large print every word is 18 point or more, as publishers of large print have it (from
 // memory: the American Printing House's guidelines), in drawings too.
 func TestLargePrintIsLarge(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	names, ways := []string{"demo", "minimal", "tank", "hard-water"}, []packet.Options{{Large: true}, {Large: true, Paper: page.A4}}
 	if testing.Short() {
 		names, ways = names[1:2], ways[:1]
