@@ -90,7 +90,7 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 	}
 	out = append(out, s.judgeTraces(m)...)
 	out = append(out, s.judgeProducts(m)...)
-	out = append(out, judgeNitrogen(m.Achieved, m.Urea, s.job.Crop)...)
+	out = append(out, judgeNitrogen(m, s.job.Crop)...)
 	out = append(out, judgeChemistry(m, s.blend.harm(Boron))...)
 	out = append(out, s.judgeSteered(m)...)
 	out = append(out, judgeStrength(m, s.job.Crop.EC)...)
@@ -256,7 +256,8 @@ func meeting(doses []Dose) (calcium, other string) {
 }
 
 // judgeNitrogen looks at ammonium and urea.
-func judgeNitrogen(l Levels, path []UreaStage, crop Crop) []finding.Finding {
+func judgeNitrogen(m *Mix, crop Crop) []finding.Finding {
+	l, path := m.Achieved, m.Urea
 	var out []finding.Finding
 	if l[AmmoniumN] > StandingAmmonium*1.001 {
 		out = append(out, finding.Finding{ID: FindAmmonium, Severity: finding.Caution, Args: finding.Args{"Got": l[AmmoniumN], "Most": StandingAmmonium, "Crop": crop.word()}, Figure: l[AmmoniumN], Source: "nh4_study"})
@@ -267,7 +268,7 @@ func judgeNitrogen(l Levels, path []UreaStage, crop Crop) []finding.Finding {
 	}
 	for _, stage := range path {
 		if stage.Hydrolysed == 1 && stage.Nitrified == 0 && !stage.Stopped && stage.Ammonium > StandingAmmonium {
-			out = append(out, finding.Finding{ID: FindUreaLater, Severity: finding.Caution, Args: finding.Args{"EC": stage.EC, "PH": stage.PH, "Ammonium": stage.Ammonium, "From": path[0].EC,
+			out = append(out, finding.Finding{ID: FindUreaLater, Severity: finding.Caution, Args: finding.Args{"EC": stage.EC, "PH": stage.PH, "Ammonium": stage.Ammonium, "From": path[0].EC, "Open": m.PHOpen,
 				"Moves": stage.EC-path[0].EC > seenOnPen}, Figure: stage.Ammonium, Source: "urea_nft"})
 		}
 	}

@@ -126,3 +126,16 @@ func TestAmmoniaGoesByTheBedsWarmth(t *testing.T) {
 		last = keep
 	}
 }
+
+// A label that tells no pH tells none of a solution whose urea turns either.
+func TestUreaOfAnOpenLabelTellsNoPH(t *testing.T) {
+	bloom := Material{Name: "bloom powder", Label: &Label{Grade: Grade{percent(10), percent(52), percent(10), true}}}
+	pinned := []unit.MassConcentration{0.4, 0.5}
+	for i, shelf := range [][]Material{{bloom, general2020()}, {epsom(), general2020()}} {
+		m := solve(t, Job{Shelf: shelf, Target: Target{Recipe: "lettuce"}, Pinned: pinned})
+		f, told := hasFinding(m.Findings, FindUreaLater)
+		if !told || f.Args["Open"] != (i == 0) || m.PHOpen != (i == 0) {
+			t.Errorf("%s: told %v: %v, open %v", shelf[0].Name, told, f.Args, m.PHOpen)
+		}
+	}
+}

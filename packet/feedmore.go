@@ -15,7 +15,7 @@ import (
 // first fill and top-up, what urea does to the readings, the two tanks, what it
 // costs, and simpler mixes.
 func (w writer) feedMore(m *mix.Mix) []page.Block {
-	return slices.Concat(w.scales(m.Meters), w.fillAndTopUp(m), w.ureaPath(m.Urea), w.tanks(m.Stock), w.feedCosts(m.Cost), w.simpler(m))
+	return slices.Concat(w.scales(m.Meters), w.fillAndTopUp(m), w.ureaPath(m), w.tanks(m.Stock), w.feedCosts(m.Cost), w.simpler(m))
 }
 
 // onMeter gives what the grower's own meter shows, "" where its scale is not known
@@ -153,7 +153,8 @@ var ureaRows = []struct {
 }{{"packet.mix.urea.fresh", 0, 0}, {"packet.mix.urea.half", 0.5, 0}, {"packet.mix.urea.all", 1, 0}, {"packet.mix.urea.nitrate", 1, 0.5}}
 
 // ureaPath tells what the meters do while the urea turns over.
-func (w writer) ureaPath(path []mix.UreaStage) []page.Block {
+func (w writer) ureaPath(m *mix.Mix) []page.Block {
+	path := m.Urea
 	t := page.Table{Compact: true, Stack: true, RowHead: true, Columns: w.columns("packet.mix.col.when", "+packet.mix.col.ec", "+packet.mix.col.ph", "+packet.mix.col.ammonium")}
 	for _, row := range ureaRows {
 		i := slices.IndexFunc(path, func(s mix.UreaStage) bool {
@@ -167,7 +168,11 @@ func (w writer) ureaPath(path []mix.UreaStage) []page.Block {
 			continue
 		}
 		s := path[i]
-		t.Add(w.text(id, finding.Args{"Share": s.Nitrified}), page.Text(w.withShown(s.EC)), page.Text(w.words.Fixed(s.PH, 1)), w.value(s.Ammonium))
+		pH := page.Text(w.words.Fixed(s.PH, 1))
+		if m.PHOpen { // the label tells none
+			pH = w.text("packet.mix.ph_open", nil)
+		}
+		t.Add(w.text(id, finding.Args{"Share": s.Nitrified}), page.Text(w.withShown(s.EC)), pH, w.value(s.Ammonium))
 	}
 	if len(t.Rows) == 0 || path[0].Urea.MilligramsPerLitre() < 1 {
 		return nil

@@ -34,7 +34,7 @@ func (w writer) found() []page.Block {
 	} else {
 		out = append(out, w.mending(f)...)
 	}
-	out = append(out, w.ureaPath(f.Urea)...)
+	out = append(out, w.ureaPath(&f.Mix)...)
 	if !w.p.Asked.Has(plan.Found) { // in a whole plan these are said here only
 		out = append(out, w.boxes(nil, slices.DeleteFunc(slices.Clone(f.Findings), func(x finding.Finding) bool { return x.Severity == finding.Note }))...)
 	}

@@ -155,7 +155,11 @@ func (m *mender) ways(f finding.Finding) [][]way {
 		return m.mixWays(f)
 	}
 	if f.ID == frame.FindDeckStop && m.plan.vessel.kind != brief.Frame {
-		return append([][]way{m.lightWays(f)}, append(m.frameWays(), m.sizeWays()...)...)
+		first := [][]way{m.lightWays(f)}
+		if m.tiny(f) { // another tub altogether: its place is changed first
+			first = [][]way{{to("bed.support", string(brief.Ground))}, first[0]}
+		}
+		return append(first, append(m.frameWays(), m.sizeWays()...)...)
 	}
 	if f.ID == FindRaftTooBig {
 		return append([][]way{{to("raft.diameter", "")}}, m.sizeWays()...)
@@ -249,6 +253,15 @@ func (m *mender) frameTo(j frame.Job) way {
 		out = append(out, to("bed.depth", m.length(j.Depth))...)
 	}
 	return out
+}
+
+// leastLeft is the share of its floor from which on a smaller tub is still the tub that was meant (own judgement).
+const leastLeft = 0.4
+
+// tiny says whether what a floor indoors carries of a tub is hardly any of it; there the slab on the soil is near.
+func (m *mender) tiny(f finding.Finding) bool {
+	area := f.Args["Area"].(unit.Area)
+	return m.plan.Brief.Bed.Support.Value == brief.Floor && float64(area) < leastLeft*float64(m.plan.vessel.holds().BaseArea())
 }
 
 // lightWays are tubs that a deck carries as it carries a person: lower, then smaller.

@@ -146,6 +146,20 @@ func TestEveryStopHasAMend(t *testing.T) {
 	}
 }
 
+// A tub of which a floor carries hardly any stands on the ground: a tub of a seventh of its floor is no way to keep it (5 x 3 ft and 10 in of water weigh 958 lb).
+func TestAHeavyTubGoesToTheGround(t *testing.T) {
+	b, faults := brief.Parse("", []byte("bed: {vessel: tub, length: 5 ft, width: 3 ft, base length: 58 in, base width: 34 in, depth: 10 in, support: floor}\n"))
+	if faults != nil {
+		t.Fatal(faults)
+	}
+	var mem Memory
+	for _, f := range (Job{Brief: b, Book: DefaultBook(), Asked: Everything}).Make(&mem).Findings {
+		if f.ID == frame.FindDeckStop && (len(f.Mend) != 1 || f.Mend[0] != finding.Change{Path: "bed.support", Value: "ground"}) {
+			t.Errorf("%v", f.Mend)
+		}
+	}
+}
+
 // A tub that is too heavy for a deck is not sent to the ground where a lower or a
 // smaller one does: the change keeps it on the deck, and applied it ends the stop.
 func TestATubStaysOnTheDeck(t *testing.T) {
