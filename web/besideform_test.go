@@ -121,3 +121,32 @@ func BenchmarkKeyOfALog(b *testing.B) {
 		})
 	}
 }
+
+// Who opens the form does not wait for a log to be followed: the plan beside it goes on from what is known, and has the figures of its page
+// once the log was followed, behind.
+func TestTheFormWaitsForNoLog(t *testing.T) {
+	s := emptyStore(t)
+	id, day := grown(t, s, 30)
+	h := &House{Store: s, Book: plan.DefaultBook(), Own: true, Now: func() time.Time { return day }}
+	server := serving(t, h)
+	bed := server.URL + "/beds/" + id
+	hurried := figuresShown(t, get(t, bed+"/brief", "Prefer", "wait=0").body)
+	for end := time.Now().Add(20 * time.Second); h.follower.waits() || working(h); time.Sleep(20 * time.Millisecond) {
+		if time.Now().After(end) {
+			t.Fatal("the log is not followed")
+		}
+	}
+	want := figuresShown(t, get(t, bed+"/plan").body)
+	if got := figuresShown(t, get(t, bed+"/brief", "Prefer", "wait=0").body); got != want {
+		t.Errorf("once the log was followed the form says\n%s\nthe plan\n%s", got, want)
+	}
+	if hurried == want {
+		t.Error("the first page waited for the log, or the log teaches nothing")
+	}
+}
+
+func working(h *House) bool {
+	h.follower.mutex.Lock()
+	defer h.follower.mutex.Unlock()
+	return h.follower.works
+}

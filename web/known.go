@@ -51,6 +51,9 @@ var makers = []struct {
 		}
 		return v.planPage(t.ID, t.plan, t.words)
 	}},
+	{knownForm, func(v *visit, t tended) (any, error) {
+		return v.planBeside(aBed{Bed: t.Bed, reading: v.memory.parse(t.Bed.Brief)}, t.plan, t.words)
+	}},
 	{knownHistory, func(v *visit, t tended) (any, error) { return v.past(t, 0) }},
 	{knownDates, func(v *visit, t tended) (any, error) { return v.dueAt(t) }},
 	{knownAdvice, func(v *visit, t tended) (any, error) {

@@ -62,18 +62,7 @@ func (v *visit) form() error {
 	if err != nil {
 		return err
 	}
-	good := func(made time.Time, newer bool) bool { return !newer || v.Now().Sub(made).Abs() < learnedFor }
-	with, err := known(v, b.Bed, knownForm, v.words.Language, good, v.turnToFit, func() (out besideForm, err error) {
-		whole, err := v.taughtBed()
-		if err != nil {
-			return out, err
-		}
-		p, words, err := v.planned(whole)
-		if err != nil {
-			return out, err
-		}
-		return v.planBeside(b, p, words)
-	})
+	with, err := v.besideForm(b)
 	if err != nil {
 		return err
 	}
@@ -82,6 +71,48 @@ func (v *visit) form() error {
 		return err
 	}
 	return v.showAsForm(b, http.StatusOK, body)
+}
+
+// besideForm gives what stands beside the form of a bed. The log is followed behind, as for the page of the plan; where that takes longer than a
+// request waits, the plan goes on from what is known, as it does for a key.
+func (v *visit) besideForm(b aBed) (out besideForm, err error) {
+	good := func(made time.Time, newer bool) bool { return !newer || v.Now().Sub(made).Abs() < learnedFor }
+	k, err := find[besideForm](v, b.Bed, knownForm, v.words.Language, good)
+	if err != nil || !k.Late {
+		return k.What, err
+	}
+	logged := false
+	if b.ID != demonstration {
+		list, err := v.Store.LastEntries(v.context(), v.who, b.ID, 1)
+		if err != nil {
+			return out, err
+		}
+		logged = len(list) > 0
+	}
+	if logged {
+		a, free := v.ask(b.ID, want{knownForm, v.words.Language})
+		if most := v.waits(v.Header.Values("Prefer"), free); most > 0 {
+			if _, err := v.waitFor(a, most); err != nil {
+				return out, err
+			}
+			if k, err = find[besideForm](v, b.Bed, knownForm, v.words.Language, good); err != nil || !k.Late {
+				return k.What, err
+			}
+		}
+	}
+	done, err := v.turn()
+	if err != nil {
+		return out, err
+	}
+	defer done()
+	p, words, err := v.typedPlan(b)
+	if err != nil {
+		return out, err
+	}
+	if out, err = v.planBeside(b, p, words); err != nil || logged {
+		return out, err
+	}
+	return out, v.keepKnown(b.Bed, knownForm, v.words.Language, out)
 }
 
 // asTyped gives the bed as what stands in the form now has it. Nothing is kept.
