@@ -148,7 +148,7 @@ func (w *writer) records(ctx context.Context, who Who, list []Record) error {
 		}
 		id := r.ID
 		if r.Version > 0 {
-			id = NewID()
+			id = NewIDIn(r.Ledger)
 		}
 		made, err := w.record(ctx, who, id, r.Version, r)
 		if err != nil {

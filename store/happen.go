@@ -6,6 +6,8 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -95,6 +97,29 @@ func NewID() string {
 	return id.String()
 }
 
+// NewIDIn makes an id for a record of a table: one by chance alone where the hour of a row is not kept.
+func NewIDIn(ledger string) string {
+	if OfTheDay(ledger) {
+		return uuid.NewString()
+	}
+	return NewID()
+}
+
+// unsigned are the tables with rows of people who gave no name, and those that such rows are keyed in by: slips, answers, forms that came
+// back, piles. When one was keyed, to the minute, could tell whose it is beside a list of who came when.
+var unsigned = []string{"slips", "answers", "replies", "piles"}
+
+// OfTheDay tells whether of a record of a table the day is kept on which it was written, and no hour.
+func OfTheDay(ledger string) bool {
+	return strings.HasPrefix(ledger, Drafts) || slices.Contains(unsigned, ledger)
+}
+
+// noon gives the moment that stands for a day: 12:00 UTC of the day by the clock of the office, which is the same day from UTC-12 to UTC+11.
+func noon(at int64) int64 {
+	y, m, d := time.UnixMilli(at).Date()
+	return time.Date(y, m, d, 12, 0, 0, 0, time.UTC).UnixMilli()
+}
+
 // check refuses what is no UUID. One way to write it, or one thing had two ids.
 func check(ids ...string) error {
 	for _, id := range ids {
@@ -140,8 +165,11 @@ func (w *writer) append(ctx context.Context, who Who, id, what, thing string, ha
 		return false, err
 	}
 	h := rows.AddHappeningParams{Seq: w.seq, ID: id, Who: who.signs(), Recorded: w.now, Happened: happened.UnixMilli(), What: what, Thing: thing, Payload: string(payload)}
+	if r, is := said.(saidRecord); is && OfTheDay(r.Ledger) {
+		h.Recorded = noon(w.now)
+	}
 	if happened.IsZero() {
-		h.Happened = w.now
+		h.Happened = h.Recorded
 	}
 	old, err := w.HappeningByID(ctx, id)
 	if err == nil {

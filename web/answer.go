@@ -215,7 +215,7 @@ func (v *visit) answer() error {
 // keepReply keeps what was answered. It holds no name and no code of a person, only the day.
 func (v *visit) keepReply(w askedWave) error {
 	q := v.asks(w)
-	id := store.NewID()
+	id := store.NewIDIn("replies")
 	reminders, _ := strconv.Atoi(cellOf(w.Record, "reminders"))
 	reply := programmeRow{"reply": coded("R", id), "wave": w.Name, "mailing": strconv.Itoa(reminders + 1), "returned_on": v.Now().Format(time.DateOnly), "answer": q.Answer, "pounds_told": q.Pounds, "own_code": q.Own}
 	answers, wrongs := v.answersTo(w, &q, reply["reply"])
@@ -235,7 +235,7 @@ func (v *visit) keepReply(w askedWave) error {
 	}
 	list := []store.Record{first}
 	for _, row := range answers {
-		list = append(list, rowOf("answers", store.NewID(), row))
+		list = append(list, rowOf("answers", store.NewIDIn("answers"), row))
 	}
 	err := v.Store.Reply(v.context(), v.PathValue("link"), q.Tells, list...)
 	var fault finding.Fault

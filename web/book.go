@@ -243,7 +243,7 @@ func (v *visit) ledgerPage() error {
 	if err != nil {
 		return err
 	}
-	id := store.NewID()
+	id := store.NewIDIn(f.Table)
 	var like *store.Record
 	if of := v.URL.Query().Get("like"); of != "" {
 		if r, err := v.Store.Record(v.context(), v.who, of); err == nil && r.Ledger == f.Table {
@@ -428,7 +428,7 @@ func (v *visit) showRecord(status int, row []string, bad map[int][]wrong, told [
 		Told              []wrong
 		Corrected         []bookRow
 		Correctable       bool
-	}{Table: f.Table, Record: r.ID, ID: store.NewID(), Saw: r.Version, Told: told, Correctable: f.Told && f.Named && f.Table != "corrections"}
+	}{Table: f.Table, Record: r.ID, ID: store.NewIDIn(f.Table), Saw: r.Version, Told: told, Correctable: f.Told && f.Named && f.Table != "corrections"}
 	shown := v.bookRow(f, r)
 	for i, c := range f.Fields {
 		body.Heads = append(body.Heads, v.columnName(f.Table, c.Name))
@@ -438,7 +438,7 @@ func (v *visit) showRecord(status int, row []string, bad map[int][]wrong, told [
 		}
 	}
 	for _, p := range past {
-		body.Past = append(body.Past, version{v.moment(p.Recorded), v.bookRow(f, p).Cells})
+		body.Past = append(body.Past, version{v.written(p), v.bookRow(f, p).Cells})
 	}
 	if !f.Told {
 		if row == nil {

@@ -3,6 +3,7 @@ package web
 import (
 	"archive/zip"
 	"bytes"
+	"cmp"
 	"encoding/csv"
 	"errors"
 	"io"
@@ -67,6 +68,12 @@ func (v *visit) takeBook() error {
 		if !ok {
 			continue
 		}
+		if f.Table == "slips" {
+			text, err = byName(text)
+			if err != nil {
+				return err
+			}
+		}
 		w, err := z.Create("program/" + f.Table + ".csv")
 		if err == nil {
 			_, err = io.WriteString(w, text)
@@ -83,6 +90,19 @@ func (v *visit) takeBook() error {
 	h.Set("Content-Disposition", `attachment; filename="program.zip"`)
 	_, err = v.out.Write(out.Bytes())
 	return err
+}
+
+// byName puts the rows of a file in the order of their names. Slips have theirs by chance: so the file does not say which was keyed before which.
+func byName(text string) (string, error) {
+	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	if err != nil || len(rows) == 0 {
+		return text, err
+	}
+	slices.SortStableFunc(rows[1:], func(a, b []string) int { return cmp.Compare(a[0], b[0]) })
+	var out strings.Builder
+	w := csv.NewWriter(&out)
+	err = w.WriteAll(rows)
+	return out.String(), err
 }
 
 // mostUnpacked bounds what an archive unpacks to, in all.
@@ -122,7 +142,7 @@ func (v *visit) fillBook() error {
 			continue // read above; a table that is not there
 		}
 		for _, row := range rows[1:] {
-			r := store.Record{ID: store.NewID(), Ledger: f.Table}
+			r := store.Record{ID: store.NewIDIn(f.Table), Ledger: f.Table}
 			for _, c := range f.Fields {
 				text := ""
 				if i := slices.Index(rows[0], c.Name); i >= 0 {

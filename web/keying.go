@@ -56,7 +56,7 @@ func (v *visit) showPiles(status int, told []wrong) error {
 			Told          []wrong
 			Forms         []string // whose questions can stand on a tally sheet
 			Tongues       []option // in which it is printed
-		}{ID: store.NewID(), Told: told, Event: v.FormValue("event"), Back: v.PostFormValue("back"), Twice: v.PostFormValue("twice") != ""}
+		}{ID: store.NewIDIn(pilesLedger), Told: told, Event: v.FormValue("event"), Back: v.PostFormValue("back"), Twice: v.PostFormValue("twice") != ""}
 		for i := len(r.Events) - 1; i >= 0 && len(body.Events) < mostOffers; i-- { // the latest first
 			e := r.Events[i]
 			body.Events = append(body.Events, event{e.ID, strings.TrimSpace(v.words.Date(e.Date.Time()) + " " + e.Title)})
@@ -327,7 +327,7 @@ type gridRow struct {
 
 // gridRow is a row of the grid with what is kept of its sheet; d is nil for a fresh one.
 func (v *visit) gridRow(p pile, n int, columns []keyColumn, d *draft) gridRow {
-	r := gridRow{Number: strconv.Itoa(n), ID: store.NewID()}
+	r := gridRow{Number: strconv.Itoa(n), ID: store.NewIDIn(store.Drafts)}
 	if d != nil {
 		r.ID, r.Saw = d.ID, d.Version
 	}
@@ -515,7 +515,7 @@ func (v *visit) keepKeyedSheet(p pile, turn, n int, row *gridRow, columns []keyC
 			return false, nil
 		}
 	}
-	_, err := v.Store.PutRecord(v.context(), v.who, store.NewID(), saw, r)
+	_, err := v.Store.PutRecord(v.context(), v.who, store.NewIDIn(r.Ledger), saw, r)
 	return false, err
 }
 
@@ -532,12 +532,7 @@ func (v *visit) settlePile(p pile, turn int) error {
 			out, gone = append(out, v.headCorrections(p, d.cells)...), append(gone, d.ID)
 			continue
 		}
-		for table, rows := range p.bookRows(d.cells, p.called(d.number), p.called("form "+d.number)) {
-			for i, row := range rows {
-				out = append(out, p.asRecord(table, row, d.number+" "+strconv.Itoa(i)))
-			}
-		}
-		gone = append(gone, d.ID)
+		out, gone = append(out, p.bookRecords(d.cells)...), append(gone, d.ID)
 	}
 	return v.intoTheBook(p, out, gone, nil)
 }

@@ -273,11 +273,7 @@ func (v *visit) settle() error {
 			if err := v.settleName(p, cells, key); err != nil {
 				return err
 			}
-			for table, rows := range p.bookRows(cells, p.called(key), p.called("form "+key)) {
-				for i, row := range rows {
-					out = append(out, p.asRecord(table, row, key+" "+strconv.Itoa(i)))
-				}
-			}
+			out = append(out, p.bookRecords(cells)...)
 		}
 	}
 	var names []string

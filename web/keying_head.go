@@ -106,7 +106,7 @@ func (v *visit) keepHead(p pile, turn int, kept map[string]*draft) (bool, error)
 	if !some && saw == 0 {
 		return false, nil
 	}
-	_, err := v.Store.PutRecord(v.context(), v.who, store.NewID(), saw, r)
+	_, err := v.Store.PutRecord(v.context(), v.who, store.NewIDIn(r.Ledger), saw, r)
 	return false, err
 }
 

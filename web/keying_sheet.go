@@ -361,17 +361,23 @@ func (p pile) bookRows(c keyedCells, slip, form string) map[string][]programmeRo
 // programmeRow is a row of the book, its texts by column.
 type programmeRow map[string]string
 
-// asRecord gives a row of the book as the store keeps it. Its id follows from the pile and the row, so that it is added once.
+// asRecord gives a row of the book as the store keeps it. Its id follows from the pile and the row.
 func (p pile) asRecord(table string, row programmeRow, key string) store.Record {
 	return rowOf(table, uuid.NewSHA1(uuid.MustParse(p.ID), []byte(table+" "+key)).String(), row)
 }
 
-// called gives the name of a sheet in the book: by the pile and its number, from which nothing can be told.
-func (p pile) called(number string) string {
-	return coded("F", uuid.NewSHA1(uuid.MustParse(p.ID), []byte("sheet "+number)).String())
+// bookRecords gives the rows of a sheet as the store keeps them. Their ids and names are by chance alone, so that nobody who knows the pile
+// can work out which sheet of it a row was; that no pile comes into the book twice is seen by the pile.
+func (p pile) bookRecords(c keyedCells) (out []store.Record) {
+	for table, rows := range p.bookRows(c, coded("F", uuid.NewString()), coded("F", uuid.NewString())) {
+		for _, row := range rows {
+			out = append(out, rowOf(table, uuid.NewString(), row))
+		}
+	}
+	return out
 }
 
-// inShuffledOrder puts rows in the order of their names, which is by chance: the order of the stack is not kept.
+// inShuffledOrder puts rows in the order of their ids, which are by chance: the order of the stack is not kept.
 func inShuffledOrder(list []store.Record) {
 	rank := map[string]int{"people": 0, "signins": 1, "consents": 2, "slips": 3, "replies": 3, "answers": 4, "classes": 4, "corrections": 5}
 	slices.SortStableFunc(list, func(a, b store.Record) int {

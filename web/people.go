@@ -219,6 +219,14 @@ func (v *visit) moment(at time.Time) string {
 	return v.words.Date(at) + " " + at.Format("15:04")
 }
 
+// written tells when a row was written: of one without a name the day alone, whatever an older store kept.
+func (v *visit) written(r store.Record) string {
+	if store.OfTheDay(r.Ledger) {
+		return v.words.Date(r.Recorded.Local())
+	}
+	return v.moment(r.Recorded)
+}
+
 // account shows one's own account: contact, password, keys.
 func (v *visit) account() error { return v.showAccount(http.StatusOK, nil, nil) }
 
