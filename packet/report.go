@@ -124,7 +124,7 @@ func (w reporter) id(f programme.Figure) (id, of string) {
 // label gives what a figure is called.
 func (w reporter) label(f programme.Figure) string {
 	id, of := w.id(f)
-	label := w.say("figure."+id, nil)
+	label := w.say("figure."+id, w.by())
 	if of != "" {
 		label += ": " + of
 	}
@@ -281,7 +281,7 @@ func (w reporter) tables(section string) []page.Block {
 		id, _ := w.id(any)
 		if !told[id] {
 			told[id] = true
-			means = append(means, page.Bold(w.say("figure."+id, nil))+": "+w.text("means."+id, w.by()))
+			means = append(means, page.Bold(w.say("figure."+id, w.by()))+": "+w.text("means."+id, w.by()))
 		}
 		mark, label := page.Text(w.marks[name]), page.Literal(w.label(any))
 		if _, only := of[programme.All]; only && len(of) == 1 {

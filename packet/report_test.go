@@ -219,4 +219,16 @@ func TestParityIsARange(t *testing.T) {
 	if plain := text(programYear(t, nil)); strings.Contains(plain, "invented share of adults") {
 		t.Error("parity is told unasked")
 	}
+	// a rule of another part, width and response is told by its own figure; 33 of 44 lies between 60.6 and 85.4 %, 24.9 points; 44 of 84 are 52.4 %
+	ruled := text(programYear(t, func(x *programme.Records) {
+		x.Funders[0].Parity = "yes"
+		for name, value := range map[string]string{"parity_part": "0.75", "wide": "0.20", "response": "0.60"} {
+			x.Settings = append(x.Settings, programme.Setting{ID: name, Name: name, Value: value, From: 1})
+		}
+	}))
+	for _, want := range []string{"Needed is 75 %", "16.6   4.1–83.8", "A6: wide. The interval is 20 points or more", "A6: fewer than 60 % answered"} {
+		if !strings.Contains(strings.ReplaceAll(ruled, page.Glue, " "), want) || strings.Contains(strings.ReplaceAll(asked, page.Glue, " "), want) {
+			t.Errorf("%q by another rule, and by the usual one not", want)
+		}
+	}
 }

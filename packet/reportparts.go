@@ -50,7 +50,7 @@ func (w reporter) about() []page.Block {
 func (w reporter) took() []page.Block {
 	out := w.figures("D")()
 	if w.e.Funder.Parity == "yes" && !w.e.Public && len(w.e.Parity) > 0 {
-		t := page.Table{Caption: w.text("parity", nil), Compact: true, Stack: true, RowHead: true, Columns: w.columns("col_county", "col_group", "+col_need", "+col_met", "col_verdict", "col_source"), Note: w.text("parity_note", nil)}
+		t := page.Table{Caption: w.text("parity", nil), Compact: true, Stack: true, RowHead: true, Columns: w.columns("col_county", "col_group", "+col_need", "+col_met", "col_verdict", "col_source"), Note: w.text("parity_note", w.by())}
 		t.Weigh(2, 4, 2, 3, 2, 3)
 		percent := func(x float64) string { return w.words.Fixed(100*x, 1) }
 		for _, p := range w.e.Parity {
@@ -81,13 +81,13 @@ func (w reporter) adopted() []page.Block {
 		}
 	}
 	for _, wave := range w.e.Waves() {
-		if f, ok := w.find("wave " + wave + ": answer_rate"); ok && programme.Silent(f.Number) {
-			out = append(out, w.para("f_silent", finding.Args{"Wave": wave}))
+		if f, ok := w.find("wave " + wave + ": answer_rate"); ok && w.e.Report.Silent(f.Number) {
+			out = append(out, w.para("f_silent", finding.Args{"Wave": wave, "Response": RuleValue(w.rule("response"), w.words)}))
 		}
 		low, ok := w.find("wave " + wave + ": low")
 		high, also := w.find("wave " + wave + ": high")
-		if ok && also && programme.Wide(programme.Interval{Low: low.Number, High: high.Number}) {
-			out = append(out, w.para("f_wide", finding.Args{"Wave": wave}))
+		if ok && also && w.e.Report.Wide(programme.Interval{Low: low.Number, High: high.Number}) {
+			out = append(out, w.para("f_wide", finding.Args{"Wave": wave, "Points": w.points(w.rule("wide").Value)}))
 		}
 	}
 	return out

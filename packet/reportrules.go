@@ -25,7 +25,14 @@ func (w reporter) level() string { return RuleValue(w.rule("level"), w.words) }
 
 // by are the rules that sentences speak of.
 func (w reporter) by() finding.Args {
-	return finding.Args{"Level": w.level(), "Days": w.rule("price_days").Value, "Answers": w.rule("answers").Value, "Sites": w.rule("sites").Value, "Pounds": w.rule("meal_pounds").Value, "Pupils": w.rule("pupils").Value}
+	return finding.Args{"Level": w.level(), "Days": w.rule("price_days").Value, "Answers": w.rule("answers").Value, "Sites": w.rule("sites").Value, "Pounds": w.rule("meal_pounds").Value, "Pupils": w.rule("pupils").Value,
+		"Part": RuleValue(w.rule("parity_part"), w.words)}
+}
+
+// points says a share in points of a percent.
+func (w reporter) points(share string) string {
+	n, _ := strconv.ParseFloat(share, 64)
+	return w.words.Fixed(100*n, max(0, len(share)-len("0.30")))
 }
 
 // rates cites each rate of the hours: its figure, year, source and day, and how many hours it was put on.
@@ -78,7 +85,7 @@ func RuleValue(h programme.Held, words *lang.Printer) string {
 		return words.Say("report.held.none", nil)
 	case err != nil:
 		return strings.ReplaceAll(h.Value, "|", ", ")
-	case h.Name == "level":
+	case h.Name == "level", h.Name == "parity_part", h.Name == "response":
 		return words.Fixed(100*n, max(0, len(h.Value)-len("0.95"))) + page.Glue + "%"
 	case strings.HasSuffix(h.Name, "_limit"):
 		return "$" + words.Fixed(n, 0)

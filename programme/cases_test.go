@@ -253,11 +253,11 @@ func TestContacts(t *testing.T) {
 			slips := value(t, x, "older_"+r.quantity).(float64)
 			got = slips + r.num("heads") - value(t, x, "slips_older_standard").(float64) // those without a slip are unknown too
 		case "c16 share_needed", "c17 share_needed":
-			got = r.num("potential_share") * parityPart
+			got = r.num("potential_share") * asUsual().part
 		case "c17 share_of_known":
 			got = r.num("in_group") / (r.num("heads") - r.num("unknown"))
 		case "c17 share_low", "c17 share_high", "c17 verdict":
-			low, high, verdict := parityOf(int(r.num("heads")), int(r.num("in_group")), int(r.num("unknown")), r.num("potential_share"))
+			low, high, verdict := parityOf(int(r.num("heads")), int(r.num("in_group")), int(r.num("unknown")), r.num("potential_share")*asUsual().part)
 			got = map[string]any{"share_low": low, "share_high": high, "verdict": verdict}[r.quantity]
 		case "c19 days_A":
 			got = ranged(r, "A").Days()
@@ -414,14 +414,14 @@ func waved(t *testing.T, r row) map[string]any {
 		"if_no_silent_person_adopted": get("if no silent one"), "if_all_silent_adopted": get("if every silent one"), "print": get("print"),
 	}
 	out["nonresponse_note"], out["percent_printed"], out["wide_interval_flag"] = "none", "yes", "no"
-	if rate, ok := get("response_rate").(float64); ok && Silent(rate) {
+	if rate, ok := get("response_rate").(float64); ok && (&Report{by: asUsual()}).Silent(rate) {
 		out["nonresponse_note"] = "required"
 	}
 	if get("share") == nil {
 		out["percent_printed"] = "no"
 	} else if high, ok := get("high").(float64); ok {
 		out["width"] = high - get("low").(float64)
-		if Wide(Interval{0, get("low").(float64), high}) {
+		if (&Report{by: asUsual()}).Wide(Interval{0, get("low").(float64), high}) {
 			out["wide_interval_flag"] = "yes"
 		}
 	}

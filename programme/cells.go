@@ -2,7 +2,9 @@ package programme
 
 import (
 	"cmp"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"raftwright/finding"
@@ -394,9 +396,6 @@ func (r *Report) cells() {
 // LeastShare is the share of the audience from which parity is asked about.
 const LeastShare = 0.05
 
-// parityPart is how much of its share a group needs.
-const parityPart = 0.8
-
 // Verdicts on parity.
 var parityNames = [...]string{"reached", "not reached", "cannot be told"}
 
@@ -408,10 +407,10 @@ type Parity struct {
 	Verdict   string
 }
 
-// parity tells for each county and group whether its share reaches four fifths of its share of the audience. Unknowns make
+// parity tells for each county and group whether its share reaches so much of its share of the audience as the rules ask. Unknowns make
 // a range: only where all of it lies on one side is there a verdict.
 func (r *Report) parity() {
-	g := r.Cells.Before
+	g, percent := r.Cells.Before, strconv.FormatFloat(math.Round(1000*r.by.part)/10, 'f', -1, 64)
 	for k, a := range r.stood.Audience {
 		i, j := slices.Index(g.Rows, a.County), slices.Index(groupNames, a.Group)
 		if i < 0 || j < 0 || a.Share.Float() < LeastShare {
@@ -424,17 +423,17 @@ func (r *Report) parity() {
 		if n == 0 {
 			continue
 		}
-		low, high, verdict := parityOf(n, g.Counts[i][j], g.Counts[i][len(groupNames)+1], a.Share.Float())
-		r.Parity = append(r.Parity, Parity{a, low, high, a.Share.Float() * parityPart, verdict})
-		r.word("D", parityOfNames, a.Group, a.County, verdict, []Ref{inAudience(k)})
+		low, high, verdict := parityOf(n, g.Counts[i][j], g.Counts[i][len(groupNames)+1], a.Share.Float()*r.by.part)
+		r.Parity = append(r.Parity, Parity{a, low, high, a.Share.Float() * r.by.part, verdict})
+		r.word("D", parityOfNames[0]+percent+parityOfNames[1], a.Group, a.County, verdict, []Ref{inAudience(k)})
 	}
 }
 
 // parityOf gives the share of a group among those met, if none and if all of the unknown belong to it, and whether it
-// reaches four fifths of its share of the audience.
-func parityOf(met, in, unknown int, share float64) (low, high float64, verdict string) {
+// reaches the share that is needed.
+func parityOf(met, in, unknown int, need float64) (low, high float64, verdict string) {
 	low, high = float64(in)/float64(met), float64(in+unknown)/float64(met)
-	switch need := share*parityPart - 1e-9; { // what is just enough is enough, however a share is written in binary
+	switch need -= 1e-9; { // what is just enough is enough, however a share is written in binary
 	case low >= need:
 		return low, high, parityNames[0]
 	case high < need:

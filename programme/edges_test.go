@@ -10,10 +10,11 @@ func TestThresholdsAtTheirEdges(t *testing.T) {
 			t.Errorf("%s: %t", what, got)
 		}
 	}
-	yes("a percent needs an interval under 0.30 not to be called wide", Wide(Interval{Low: 0.5, High: 0.8}), true)
-	yes("0.2999 is not wide", Wide(Interval{Low: 0.5, High: 0.7999}), false)
-	yes("79.9 % answered: silence is told", Silent(0.799), true)
-	yes("80 % answered: it is not", Silent(0.8), false)
+	r := &Report{by: asUsual()}
+	yes("a percent needs an interval under 0.30 not to be called wide", r.Wide(Interval{Low: 0.5, High: 0.8}), true)
+	yes("0.2999 is not wide", r.Wide(Interval{Low: 0.5, High: 0.7999}), false)
+	yes("79.9 % answered: silence is told", r.Silent(0.799), true)
+	yes("80 % answered: it is not", r.Silent(0.8), false)
 	yes("nobody is no small group", small(0, 11), false)
 	yes("one is", small(1, 11), true)
 	yes("ten are", small(10, 11), true)
@@ -41,8 +42,18 @@ func TestThresholdsAtTheirEdges(t *testing.T) {
 		share            float64
 		want             string
 	}{{25, 11, 0, 0.55, parityNames[0]}, {25, 10, 0, 0.55, parityNames[1]}, {25, 10, 1, 0.55, parityNames[2]}, {10, 4, 3, 0.5, parityNames[0]}, {60, 9, 24, 0.25, parityNames[2]}} {
-		if _, _, got := parityOf(c.met, c.in, c.unknown, c.share); got != c.want {
+		if _, _, got := parityOf(c.met, c.in, c.unknown, c.share*r.by.part); got != c.want {
 			t.Errorf("%d of %d, %d unknown, for %g: %q, not %q", c.in, c.met, c.unknown, c.share, got, c.want)
 		}
 	}
+}
+
+// asUsual are the rules where nothing was entered.
+func asUsual() rules {
+	var s standing
+	var held []Held
+	for _, r := range SettingRules() {
+		held = append(held, s.holds(r.Name, ""))
+	}
+	return rulesFrom(held)
 }

@@ -43,12 +43,14 @@ const (
 	unknownName        = "unknown"
 	fewerNames         = "fewer than "
 	unsafeNames        = "no safe pattern with small + 4 cells or fewer"
-	parityOfNames      = "parity 80 %: "
 	differNames        = "cells that differ by 1 to t-1 between the two reports"
 )
 
 // fitNames are words of records that are ours, so that a public copy may show them.
 var fitNames = []string{"copies printed", "copies sent", "listeners (estimate)", "page views", "views", "viewers (estimate)", "plays", "mix", "ph", "safety", "water", "feed", "light", "growing", "build", "harvest", "market"}
+
+// parityOfNames stand around the percent that is asked for.
+var parityOfNames = [...]string{"parity ", " %: "}
 
 // fewPupilsNames are what a result of pupils says.
 var fewPupilsNames = [...]string{"fewer than ", " pupils: not shown", "95 % or more", "5 % or less"}

@@ -91,18 +91,11 @@ func logChoose(n, k int) float64 {
 // Clear tells whether an interval lies clear of zero.
 func (i Interval) Clear() bool { return i.Low > 0 || i.High < 0 }
 
-// wide is how wide an interval may be before it is called wide.
-const wide = 0.30
+// Wide tells whether an interval is so wide, by the rule of the report, that a reader is told.
+func (r *Report) Wide(i Interval) bool { return i.High-i.Low >= r.by.wide-1e-9 }
 
-// Wide tells whether an interval is so wide that a reader is told.
-func Wide(i Interval) bool { return i.High-i.Low >= wide-1e-9 }
-
-// fullResponse is the response below which a report says what silence may hide (OMB, Standards and Guidelines for Statistical
-// Surveys, 2006).
-const fullResponse = 0.80
-
-// Silent tells whether so few of those asked answered that a report must say so.
-func Silent(response float64) bool { return response < fullResponse }
+// Silent tells whether so few of those asked answered, by the rule of the report, that it must say what silence may hide.
+func (r *Report) Silent(response float64) bool { return response < r.by.response-1e-9 }
 
 // PupilsShown gives what a result of pupils may say: nothing of a small class, and neither all nor none.
 func PupilsShown(rose, pupils, least int) string {

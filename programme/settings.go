@@ -14,7 +14,7 @@ import (
 // holds for a report of an earlier as-of day. Off takes a rule back that nothing stands for.
 type Setting struct {
 	ID     string `key:"setting" id:"yes"`
-	Name   string `key:"name" words:"pupils|sites|answers|price_days|meal_pounds|level|power|sex_answers|languages|withheld|access_day|produce_limit|food_limit"`
+	Name   string `key:"name" words:"pupils|sites|answers|price_days|meal_pounds|level|power|parity_part|wide|response|sex_answers|languages|withheld|access_day|produce_limit|food_limit"`
 	Funder string `key:"funder" of:"funders"`
 	Value  string `key:"value" need:"yes"`
 	From   Day    `key:"from" need:"yes"`
@@ -50,7 +50,8 @@ type SettingRule struct {
 }
 
 // The rules that an office may set. Thresholds of small groups can be raised and not lowered: 10 pupils (NCES 2011-603: most States 10),
-// 5 sites for a number on a map or an amount of a county, and 10 answers for a percent (both our rule, no source). 180 days, 95 % and 0.80 are common practice, no source. The day of
+// 5 sites for a number on a map or an amount of a county, and 10 answers for a percent (both our rule, no source). 180 days, 95 % and 0.80 are common practice, no source.
+// Parity asks four fifths of a group's share, as two State universities teach it. An interval of 0.30 is called wide as the health-statistics office hides it (from memory). Below a response of 80 % a federal survey studies who is silent (OMB, Standards and Guidelines for Statistical Surveys, 2006). The day of
 // access is that of 28 CFR 35.200 for 50,000 people or more (91 FR 20902). A figure of food for a meal and limits of sales have
 // no standard: an office that uses them enters them with their source.
 var settingRules = []SettingRule{
@@ -61,6 +62,9 @@ var settingRules = []SettingRule{
 	{Name: "meal_pounds", Standard: Off, Off: true, Sourced: true, Least: 0.1, Most: 10, kind: numberSetting},
 	{Name: "level", Standard: "0.95", Least: 0.8, Most: 0.999, kind: numberSetting},
 	{Name: "power", Standard: "0.80", Least: 0.5, Most: 0.99, kind: numberSetting},
+	{Name: "parity_part", Standard: "0.80", By: sayerNames[0], Least: 0.5, Most: 1, kind: numberSetting},
+	{Name: "wide", Standard: "0.30", By: sayerNames[1], Least: 0.05, Most: 1, kind: numberSetting},
+	{Name: "response", Standard: "0.80", By: "OMB 2006", Least: 0.5, Most: 1, kind: numberSetting},
 	{Name: "sex_answers", Standard: "written", Words: []string{"written", "F and M"}, kind: wordSetting},
 	{Name: "languages", Standard: "reader", Words: []string{"reader", "en", "es", "en+es"}, kind: wordSetting},
 	{Name: "withheld", Standard: Off, Off: true, Sourced: true, kind: columnsSetting},
@@ -68,6 +72,9 @@ var settingRules = []SettingRule{
 	{Name: "produce_limit", Standard: Off, Off: true, Sourced: true, Least: 25000, Most: 10e6, kind: numberSetting},
 	{Name: "food_limit", Standard: Off, Off: true, Sourced: true, Least: 500000, Most: 100e6, kind: numberSetting},
 }
+
+// sayerNames are the proper names of who says a rule.
+var sayerNames = [...]string{"New Mexico State Univ.; Purdue Univ.", "Vital Health Stat. 2(175), 2017"}
 
 // SettingRules lists the rules that an office may set, in the order in which they are printed.
 func SettingRules() []SettingRule { return slices.Clone(settingRules) }
@@ -247,7 +254,8 @@ type rules struct {
 	pupils               int
 	meal                 Decimal
 	level, power         float64
-	two                  bool // only F and M are reported; another answer counts as unknown
+	part, wide, response float64 // of parity; of an interval; of those asked
+	two                  bool    // only F and M are reported; another answer counts as unknown
 }
 
 func rulesFrom(held []Held) (x rules) {
@@ -256,5 +264,6 @@ func rulesFrom(held []Held) (x rules) {
 		at[h.Name] = h
 	}
 	return rules{answers: at["answers"].whole(), sites: at["sites"].whole(), days: at["price_days"].whole(), pupils: at["pupils"].whole(), meal: at["meal_pounds"].number(),
-		level: at["level"].number().Float(), power: at["power"].number().Float(), two: at["sex_answers"].Value == "F and M"}
+		level: at["level"].number().Float(), power: at["power"].number().Float(), part: at["parity_part"].number().Float(),
+		wide: at["wide"].number().Float(), response: at["response"].number().Float(), two: at["sex_answers"].Value == "F and M"}
 }

@@ -79,6 +79,51 @@ func TestASettingHoldsFromItsDay(t *testing.T) {
 	}
 }
 
+// Parity, a wide interval and the response below which silence is told go by dated rules: each verdict moves with its rule from its day on, and
+// at the edge. Values: by hand from the rows of the invented year: 32 of 782 contacts in Alder said Hispanic or Latino alone and 623 said nothing, so
+// 0.0409 to 0.8376; Wilson of 33 of 44 is 0.6056 to 0.8543, 0.2487 wide; 44 of 84 answered, 0.5238.
+func TestVerdictsGoByTheirRules(t *testing.T) {
+	const whose, day = "K1,%s,,%s,2027-08-01,,asked by the board\n", "2027-08-31"
+	for _, c := range []struct{ share, part, name, want string }{
+		{"0.90", "", "parity 80 %", "cannot be told"}, {"0.90", "0.93", "parity 93 %", "cannot be told"}, // needed 0.837
+		{"0.90", "0.931", "parity 93.1 %", "not reached"}, {"0.05", "", "parity 80 %", "reached"}, // needed 0.8379; 0.04
+		{"0.05", "0.82", "parity 82 %", "cannot be told"}, {"0.05", "0.81", "parity 81 %", "reached"}, // 0.041; 0.0405
+	} {
+		files := year(t)
+		head, _, _ := strings.Cut(files["audience.csv"], "\n")
+		files["audience.csv"] = head + "\nALD,Hispanic or Latino," + c.share + ",invented share of adults\n"
+		if c.part != "" {
+			files["settings.csv"] = settingsHead + fmt.Sprintf(whose, "parity_part", c.part)
+		}
+		r := report(t, read(t, files), "BOARD", day)
+		if got, _ := r.Find(c.name+": Hispanic or Latino", "ALD"); got.Text != c.want {
+			t.Errorf("%s of the audience, %s: %q, not %q", c.share, c.name, got.Text, c.want)
+		}
+	}
+	for _, c := range []struct {
+		name, value  string
+		wide, silent bool // of the follow-up A6
+	}{{"wide", "0.30", false, true}, {"wide", "0.249", false, true}, {"wide", "0.248", true, true}, {"response", "0.524", false, true}, {"response", "0.523", false, false}} {
+		files := year(t)
+		files["settings.csv"] = settingsHead + fmt.Sprintf(whose, c.name, c.value)
+		for at, wide, silent := "2027-07-31", false, true; ; at, wide, silent = day, c.wide, c.silent { // the day before, and then
+			r := report(t, read(t, files), "BOARD", at)
+			low, _ := r.Find("wave A6: low", programme.All)
+			high, _ := r.Find("wave A6: high", programme.All)
+			back, _ := r.Find("wave A6: answer_rate", programme.All)
+			if got := r.Wide(programme.Interval{Low: low.Number, High: high.Number}); got != wide {
+				t.Errorf("%s %s on %s: wide %t", c.name, c.value, at, got)
+			}
+			if got := r.Silent(back.Number); got != silent {
+				t.Errorf("%s %s on %s: silence told %t", c.name, c.value, at, got)
+			}
+			if at == day {
+				break
+			}
+		}
+	}
+}
+
 // Every setting is told in the report: its value, and since when; what nobody set stands as usual.
 func TestRulesAreTold(t *testing.T) {
 	files := year(t)
@@ -259,10 +304,11 @@ func TestTilesOfCounties(t *testing.T) {
 }
 
 // Where nothing was entered the rules stand as the field has them: 10 pupils, 5 sites, 10 answers, prices of 180 days, 95 %, power 0.80
-// (common practice, no source), access from 26 Apr 2027 (28 CFR 35.200; 91 FR 20902); no food for a meal and no limit of sales. What may be entered
+// (common practice, no source), parity of four fifths (New Mexico State Univ.; Purdue Univ.), wide from 0.30 (from memory), silence below a response of 0.80 (OMB 2006), access from 26 Apr 2027 (28 CFR 35.200; 91 FR 20902); no food for a meal and no limit of sales. What may be entered
 // reaches from there upward for each smallest group; limits of sales are at least those of 2011, 25,000 and 500,000 dollars (21 CFR 112.4, 112.5).
 func TestRulesStandAsUsual(t *testing.T) {
 	want := map[string]string{"pupils": "10 10 1000", "sites": "5 5 1000", "answers": "10 10 1000", "price_days": "180 1 1000", "meal_pounds": "off 0.1 10", "level": "0.95 0.8 0.999", "power": "0.80 0.5 0.99",
+		"parity_part": "0.80 0.5 1", "wide": "0.30 0.05 1", "response": "0.80 0.5 1",
 		"sex_answers": "written 0 0", "languages": "reader 0 0", "withheld": "off 0 0", "access_day": "2027-04-26 0 0", "produce_limit": "off 25000 1e+07", "food_limit": "off 500000 1e+08"}
 	for _, r := range programme.SettingRules() {
 		if got := fmt.Sprint(r.Standard, " ", r.Least, " ", r.Most); got != want[r.Name] {
