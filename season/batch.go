@@ -113,9 +113,13 @@ func (m *maker) sequence() {
 // months that have one.
 func (m *maker) breathe() {
 	counts := m.planted()
+	asked := counts
+	if counts == [12]bool{} {
+		asked = m.askedFor()
+	}
 	m.Warmest = 0
 	for i, p := range m.Pool {
-		if (counts == [12]bool{} || counts[i]) && (m.Warmest == 0 || p.Usual.Mean > m.Pool[m.Warmest-1].Usual.Mean) {
+		if (asked == [12]bool{} || asked[i]) && (m.Warmest == 0 || p.Usual.Mean > m.Pool[m.Warmest-1].Usual.Mean) {
 			m.Warmest = i + 1
 		}
 	}
@@ -131,7 +135,7 @@ func (m *maker) breathe() {
 		m.Months[i].Breath = m.Bed.Breathe(crowd, m.Pool[i].Usual.Max, m.Sky.Pressure)
 		m.Months[i].Held = m.Bed.Held(roots[i], m.Pool[i].Usual.Mean, m.Sky.Pressure, air, m.job.AirGap)
 	}
-	m.find(pool.Tell(m.Pool, counts, m.Crop)...)
+	m.find(pool.Tell(m.Pool, asked, m.Crop)...)
 	low, starved := m.lowOxygen(roots, air)
 	switch {
 	case m.job.AirGap:
@@ -210,6 +214,23 @@ func (m *maker) stands() (out [12]unit.Fraction) {
 			days++
 			out[month] = max(out[month], unit.Fraction(min(1, float64(days)/float64(sky.DaysIn(month+1)))))
 		}
+	}
+	return out
+}
+
+// beforeHarvest is how long before the first harvest that is wanted the months count in which nothing can stand after all (common practice,
+// no source: leaf crops stand four to six weeks on a raft).
+const beforeHarvest = 42
+
+// askedFor marks the months in which a crop would stand by the harvest that is wanted, where both of its days are told: of a bed in which nothing
+// grows then, what other months bring is not told.
+func (m *maker) askedFor() (out [12]bool) {
+	s := m.job.Schedule
+	if s.First.IsZero() || s.Last.IsZero() {
+		return out
+	}
+	for d := addDays(s.First, -beforeHarvest); !d.After(s.Last); d = addDays(d, 1) {
+		out[d.Month()-1] = true
 	}
 	return out
 }
