@@ -267,11 +267,17 @@ func (w writer) acidBar(p *picture, y float64, rows []tend.CardRow) {
 	}
 	p.Add(draw.Text{At: p.at(0, y+over), Text: name, Size: 9.5 * p.grow, Level: draw.Centred},
 		draw.Line(p.at(at.left, y), p.at(at.left+at.long, y)).In(draw.Thin, draw.Solid))
+	slot, lower := at.long/float64(len(rows)), 0.0
+	for _, r := range rows { // cups and spoons are long words: every other one stands a line lower
+		if draw.TextWidth(w.acidIn(r), 9*p.grow, false).Length() > unit.Length(slot-2)*p.mm {
+			lower = 4
+		}
+	}
 	for i, r := range rows {
-		x := at.left + at.long*(float64(i)+0.5)/float64(len(rows))
+		x := at.left + slot*(float64(i)+0.5)
 		p.Add(draw.Line(p.at(x, y-1.2), p.at(x, y+1.2)).In(draw.Thin, draw.Solid),
 			draw.Text{ID: "ph", At: p.at(x, y+1.8), Text: "pH " + w.tenth(r.Reads), Size: 9 * p.grow, Anchor: draw.Middle},
-			draw.Text{ID: "sour", At: p.at(x, y-1.8), Text: w.acidIn(r), Size: 9 * p.grow, Anchor: draw.Middle, Level: draw.Hanging})
+			draw.Text{ID: "sour", At: p.at(x, y-1.8-lower*float64(i%2)), Text: w.acidIn(r), Size: 9 * p.grow, Anchor: draw.Middle, Level: draw.Hanging})
 	}
 }
 
