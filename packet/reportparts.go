@@ -273,7 +273,7 @@ func (w reporter) records() []page.Block {
 	}
 	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("col_mark", "col_ids")}
 	t.Weigh(1, 11)
-	told := map[string]bool{}
+	told, cut := map[string]bool{}, false
 	w.each(func(f programme.Figure) {
 		of := w.e.Digest(f)
 		if told[of] { // another figure opens to the same records
@@ -287,9 +287,13 @@ func (w reporter) records() []page.Block {
 		}
 		text := page.Literal(strings.TrimSuffix(strings.Join(names, " "), ";"))
 		if more > 0 {
+			cut = true
 			text += " " + w.text("n_more", finding.Args{"Count": strconv.Itoa(more)})
 		}
 		t.Add(page.Text(w.marks[f.Name()]), text)
 	})
+	if cut {
+		return []page.Block{w.para("n_cut", finding.Args{"Most": mostNamed}), t}
+	}
 	return []page.Block{t}
 }

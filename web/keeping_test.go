@@ -91,6 +91,54 @@ func TestAConsentIsTakenBack(t *testing.T) {
 	}
 }
 
+// What a schedule still keeps is sealed on the page, with its source and the day until when, while another row of the same person goes; who empties leaves it
+// as it was. On the day on which the schedule is over a row goes (6 months after November 12 and 11, by hand; today is May 11).
+func TestAScheduleSealsOnThePage(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
+	server, kept, askers, _ := staffedYear(t)
+	educator := askers[0]
+	const code = "PSEALED"
+	keepRow(t, kept, "people", true, "person", code, "county", "ALD", "role", "public", "since", "2026-09-01")
+	keepRow(t, kept, "consents", false, "person", code, "purpose", "keep", "given", "2026-09-01", "withdrawn", "2027-05-10")
+	for name, day := range map[string]string{"NSEALED": "2026-11-12", "NOVER": "2026-11-11"} {
+		keepRow(t, kept, "inquiries", true, "inquiry", name, "date", day, "county", "ALD", "mode", "call", "education", "yes", "topic", "water", "person", code, "status", "closed", "minutes", "5", "note", "of "+name)
+	}
+	keepRow(t, kept, "keeping", false, "table", "inquiries", "start", "date", "months", "6", "source", "schedule of calls (invented)")
+	row := func(page, name string) string {
+		_, after, _ := strings.Cut(page, `<th scope="row">`+name+"</th>")
+		of, _, _ := strings.Cut(after, "</tr>")
+		return of
+	}
+	due := func() string {
+		status, page := educator.page(t, "GET", server.URL+"/keeping/due", nil)
+		if status != http.StatusOK {
+			t.Fatal(status, page)
+		}
+		return page
+	}
+	const sealed = "sealed by the schedule until May 12, 2027: schedule of calls (invented)"
+	page := due()
+	if got := row(page, "NSEALED"); !strings.Contains(got, "consent withdrawn") || !strings.Contains(got, sealed) {
+		t.Fatalf("the row that the schedule keeps: %q", got)
+	}
+	for _, name := range []string{"NOVER", code} {
+		if got := row(page, name); got == "" || strings.Contains(got, "sealed") {
+			t.Errorf("%s, which nothing keeps: %q", name, got)
+		}
+	}
+	if status, page := educator.page(t, "POST", server.URL+"/keeping/due", url.Values{"mark": {fieldsOf(t, page).Get("mark")}, "by": {"S1"}, "looked": {"yes"}}); status != http.StatusOK {
+		t.Fatal(status, page)
+	}
+	if times(t, kept, "of NSEALED") != 1 || times(t, kept, "of NOVER") != 0 || times(t, kept, code) != 1 {
+		t.Errorf("the sealed row %d, the other %d, the code %d times", times(t, kept, "of NSEALED"), times(t, kept, "of NOVER"), times(t, kept, code))
+	}
+	if page = due(); row(page, "NOVER") != "" {
+		t.Error("what was emptied is due again")
+	}
+}
+
 // times counts the records that hold a text, in any version.
 func times(t *testing.T, s *store.Store, text string) (n int) {
 	t.Helper()

@@ -19,7 +19,7 @@ func TestRulesOfTheReports(t *testing.T) {
 	_, archive := inventedYear(t)
 	sendBook(t, server, archive)
 	page := get(t, server.URL+"/program/rules")
-	if n := strings.Count(page.body, `<th scope="row">`); page.status != http.StatusOK || n != 2*(8+len(programme.SettingRules())) {
+	if n := strings.Count(page.body, `<th scope="row" `); page.status != http.StatusOK || n != 2*(8+len(programme.SettingRules())) {
 		t.Fatal(page.status, n)
 	}
 	change := regexp.MustCompile(`href="(/program/settings\?[^"]*with\.funder=BOARD[^"]*with\.name=answers[^"]*)"`).FindStringSubmatch(page.body)
