@@ -2,6 +2,7 @@ package packet_test
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -75,6 +76,25 @@ func TestQuestionnaires(t *testing.T) {
 		slips := allWords(packet.BlankSlips(words, packet.Options{}))
 		if now, then := strings.Index(slips, words.Say("leader.slip.col_after", nil)), strings.Index(slips, words.Say("leader.slip.col_before", nil)); now < 0 || then < now {
 			t.Errorf("%s: a slip looks back, so now stands before then: %d, %d", language, now, then)
+		}
+		older := allWords(packet.BlankSlips(words, packet.Options{Older: true}))
+		at := -1
+		ethnicity, race := packet.OlderBoxes()
+		for _, id := range slices.Concat([]string{"leader.slip.older_ethnicity"}, ethnicity, []string{"leader.slip.older_race"}, race) { // as they are printed, ethnicity first
+			next := strings.Index(older[at+1:], words.Say(id, nil))
+			if at += 1 + next; next < 0 {
+				t.Fatalf("%s: %s is not there, or not in its place", language, id)
+			}
+		}
+		if strings.Contains(older, words.Say("leader.slip.who_5", nil)) || strings.Contains(older, words.Say("leader.slip.who", nil)) || strings.Contains(older, "[leader") {
+			t.Errorf("%s: a slip of 1997 asks what is of 2024", language)
+		}
+		if names, races := programme.OlderAnswers(); language == "en" {
+			for i, name := range slices.Concat(names, races) {
+				if got := words.Say(slices.Concat(ethnicity[:2], race[:5])[i], nil); got != name {
+					t.Errorf("box %q is kept as %q", got, name)
+				}
+			}
 		}
 		a := programme.Agreement{Rows: 3, Cells: 9, Apart: []programme.Apart{{Row: "A1", Column: "sex", First: "x", Second: "y", Line: 2, Other: 3}, {Row: "B", Line: 4}}}
 		if all := allWords(packet.KeyedApart(a, words)); strings.Contains(all, "[twice") || !strings.Contains(all, words.Say("twice.whole", nil)) {

@@ -19,7 +19,8 @@ import (
 type leader struct {
 	writer
 	ws     workshop.Workshop
-	begins int // minute of the day
+	begins int  // minute of the day
+	older  bool // slips of the standard of 1997
 }
 
 // usualBegin is the minute of the day at which a workshop begins where none is told: nine o'clock.
@@ -28,7 +29,7 @@ const usualBegin = 9 * 60
 // Leader makes the document of who leads a workshop: the run of the day with its stations, what is bought,
 // sawn and cut for all together, the kits, the labels, the sign-in sheet and the slips.
 func Leader(ws workshop.Workshop, words *lang.Printer, o Options) page.Document {
-	w := leader{onPaper(ws.Bed(), words, o), ws, cmp.Or(o.Begins, usualBegin)}
+	w := leader{onPaper(ws.Bed(), words, o), ws, cmp.Or(o.Begins, usualBegin), o.Older}
 	d := w.document(o)
 	d.Title = w.say("leader.title", finding.Args{"Count": len(ws.Families)})
 	d.Subtitle, d.Margin = ws.Title, FaceMargin
@@ -63,7 +64,7 @@ func (w leader) otherSlips(o Options) []page.Section {
 		if err != nil {
 			continue // a language without sentences: its packet is in another too
 		}
-		theirs := leader{onPaper(w.p, words, o), w.ws, w.begins}
+		theirs := leader{onPaper(w.p, words, o), w.ws, w.begins, w.older}
 		out = append(out, page.Section{ID: "slip-" + words.Language, Title: theirs.say("leader.slip.title", nil), NewPage: true, Blocks: theirs.slips(),
 			Speaks: page.Speech{Language: words.Language, Words: theirs.document(o).Words.Words}})
 	}

@@ -273,8 +273,29 @@ func (w leader) signIn() []page.Block {
 	return []page.Block{w.para("leader.sign.lead", nil), l}
 }
 
+// OlderBoxes names the boxes of the two questions of a slip of the standard of 1997 (62 FR 58782: ethnicity first where two are asked; one or more races), in
+// their printed order; the last of each is "rather not say".
+func OlderBoxes() (ethnicity, race []string) {
+	return []string{"leader.slip.who_4", "leader.slip.older_not", "leader.slip.who_8"},
+		[]string{"leader.slip.who_1", "leader.slip.who_2", "leader.slip.who_3", "leader.slip.older_islander", "leader.slip.who_7", "leader.slip.who_8"}
+}
+
+// olderWho are the two questions of the standard of 1997 beside each other, and sex.
+func (w leader) olderWho() page.Block {
+	boxes := func(ids []string) page.Block {
+		l := page.List{Kind: page.Boxes}
+		for _, id := range ids {
+			l.Items = append(l.Items, w.text(id, nil))
+		}
+		return l
+	}
+	ethnicity, race := OlderBoxes()
+	return page.Beside{Columns: [][]page.Block{{w.para("leader.slip.older_ethnicity", nil), boxes(ethnicity)}, {w.para("leader.slip.older_race", nil), boxes(race)},
+		{w.para("leader.slip.older_sex", nil), boxes([]string{"leader.slip.who_9", "leader.slip.who_10", "leader.slip.who_11", "leader.slip.who_12"})}}}
+}
+
 // slips are two slips without a name. The groups are those of the federal standard for such questions
-// (OMB Statistical Policy Directive 15 as revised in 2024, from memory).
+// (OMB Statistical Policy Directive 15 as revised in 2024, from memory), or of the one before it.
 func (w leader) slips() []page.Block {
 	slip := func() page.Block {
 		t := page.Table{RowHead: true, Compact: true, Columns: w.columns("leader.slip.col_can", "leader.slip.col_after", "leader.slip.col_before")} // looking back: now first
@@ -288,6 +309,9 @@ func (w leader) slips() []page.Block {
 				l.Items = append(l.Items, w.text(fmt.Sprintf("leader.slip.who_%d", i), nil))
 			}
 			return []page.Block{l}
+		}
+		if w.older {
+			return together(w.heading("leader.slip.head"), w.para("leader.slip.lead", nil), w.para("leader.slip.sure", nil), t, w.olderWho())
 		}
 		return together(w.heading("leader.slip.head"), w.para("leader.slip.lead", nil), w.para("leader.slip.sure", nil), t, w.para("leader.slip.who", nil),
 			page.Beside{Columns: [][]page.Block{who(1, 4), who(5, 8), who(9, 12)}})

@@ -27,6 +27,7 @@ type Options struct {
 	Address string    // that its code leads to; "": the code carries the brief
 	Doors   string    // of a page: the address under which workings of figures stand; "": figures lead nowhere
 	Begins  int       // of a workshop: the minute of the day at which it begins; 0: nine o'clock
+	Older   bool      // of slips: the two questions of the standard of 1997, for a funder whose form has them
 }
 
 // writer holds what every section needs.

@@ -13,6 +13,11 @@ var groupNames = []string{"American Indian or Alaska Native", "Asian", "Black or
 // olderNames are the answers of the standard of 1997 (62 FR 58782): two questions, of ethnicity and of race.
 var olderNames = []string{"Hispanic or Latino", "Not Hispanic or Latino", "American Indian or Alaska Native", "Asian", "Black or African American", "Native Hawaiian or Other Pacific Islander", "Native Hawaiian or Pacific Islander", "White"}
 
+// OlderAnswers gives the answers to the two questions of the standard of 1997, ethnicity before race, in the order in which they are printed.
+func OlderAnswers() (ethnicity, race []string) {
+	return slices.Clone(olderNames[:2]), slices.Delete(slices.Clone(olderNames[2:]), 4, 5) // without a name that some forms shortened
+}
+
 // groupsOf gives what a slip of a standard may say.
 func groupsOf(standard string) []string {
 	if standard == "1997" { // a slip of then that says a group of now is kept as it stands, and set apart

@@ -62,7 +62,7 @@ func (v *visit) showPiles(status int, told []wrong) error {
 			body.Events = append(body.Events, event{e.ID, strings.TrimSpace(v.words.Date(e.Date.Time()) + " " + e.Title)})
 		}
 		kind := v.FormValue("kind")
-		body.Kinds = []option{{signInSheet, v.say("leader.sign.title"), kind == signInSheet}, {slipSheet, v.say("web.keying.slips"), kind == slipSheet}, {tallySheet, v.say("web.keying.tally"), kind == tallySheet}}
+		body.Kinds = []option{{signInSheet, v.say("leader.sign.title"), kind == signInSheet}, {slipSheet, v.say("web.keying.slips"), kind == slipSheet}, {olderSlips, v.say("web.keying.slips_older"), kind == olderSlips}, {tallySheet, v.say("web.keying.tally"), kind == tallySheet}}
 		var forms []string
 		for _, q := range r.Questions {
 			if q.Kind != "later" && !slices.Contains(forms, q.Form) {
@@ -98,6 +98,10 @@ func (v *visit) showPiles(status int, told []wrong) error {
 func (v *visit) pileName(p pile) string {
 	name := v.say("web.keying.slips")
 	switch p.kind {
+	case slipSheet:
+		if p.older() {
+			name = v.say("web.keying.slips_older")
+		}
 	case signInSheet:
 		name = v.say("leader.sign.title")
 	case formSheet:
@@ -143,7 +147,7 @@ func (v *visit) beginPile() error {
 	id := v.PostFormValue("id")
 	p := pile{event: strings.TrimSpace(v.PostFormValue("event"))}
 	p.kind, p.form, _ = strings.Cut(v.PostFormValue("kind"), ":")
-	known := slices.Contains([]string{signInSheet, slipSheet, tallySheet}, p.kind)
+	known := slices.Contains([]string{signInSheet, slipSheet, olderSlips, tallySheet}, v.PostFormValue("kind"))
 	if p.kind == formSheet {
 		asked, err := v.askedBy(p.form)
 		if err != nil {
@@ -398,7 +402,11 @@ func (v *visit) showGrid(status int, p pile, turn int, rows map[int]gridRow, tol
 	if p.nowFirst {
 		pair = "pair_now"
 	}
-	for _, id := range map[string][]string{signInSheet: {"signin"}, slipSheet: {"groups", pair}, formSheet: {"form"}, waveSheet: {"form", "wave"}, tallySheet: {"tally"}}[p.kind] {
+	groups := "groups"
+	if p.older() {
+		groups = "older"
+	}
+	for _, id := range map[string][]string{signInSheet: {"signin"}, slipSheet: {groups, pair}, formSheet: {"form"}, waveSheet: {"form", "wave"}, tallySheet: {"tally"}}[p.kind] {
 		body.Hints = append(body.Hints, v.say("web.keying.hint."+id))
 	}
 	if p.kind == slipSheet && p.of.Adults < programme.LeastAdults {

@@ -164,12 +164,17 @@ func (v *visit) compared(p pile, list []both) (out []comparedSheet, cells int, e
 
 // asTicked writes the boxes of the groups as they are called.
 func (v *visit) asTicked(column, text string) string {
-	if column != "groups" || text == "" || text == leftOut {
+	boxes, older := olderBoxes(column)
+	if !older && column != "groups" || text == "" || text == leftOut {
 		return text
 	}
 	var out []string
 	for _, n := range text {
-		out = append(out, v.say("leader.slip.who_"+string(n)))
+		box := "leader.slip.who_" + string(n)
+		if older {
+			box = boxes[n-'1']
+		}
+		out = append(out, v.say(box))
 	}
 	return strings.Join(out, "; ")
 }

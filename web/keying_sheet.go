@@ -62,7 +62,12 @@ func (v *visit) columns(p pile) (out []keyColumn) {
 		add("reach", v.say("web.people.contact"), true)
 		add("ask", v.say("web.keying.ask"), false)
 	case slipSheet:
-		add("groups", v.say("web.keying.groups"), false)
+		if p.older() {
+			add("ethnicity", v.say("web.keying.ethnicity"), false)
+			add("race", v.say("web.keying.race"), false)
+		} else {
+			add("groups", v.say("web.keying.groups"), false)
+		}
 		add("sex", v.say("web.keying.sex"), false)
 		for _, i := range slipItems {
 			add("item."+i, v.say("leader.slip.can_"+i), false)
@@ -138,6 +143,8 @@ func (v *visit) readCell(p pile, name, text string) (string, []wrong) {
 		}
 		slices.Sort(picked)
 		return strings.Join(picked, ""), nil
+	case name == "ethnicity", name == "race":
+		return readOlder(name, plain, text, bad)
 	case name == "sex":
 		if word := map[byte]string{'w': "F", 'f': "F", 'm': "M", 'a': "another", 'o': "another"}[v.sexLetter(plain)]; word != "" {
 			return word, nil
@@ -317,6 +324,9 @@ func (p pile) bookRows(c keyedCells, slip, form string) map[string][]programmeRo
 			if n < '1'+groupsOnSlip { // the last box is "rather not say"
 				groups = append(groups, programme.Groups()[n-'1'])
 			}
+		}
+		if p.older() {
+			of.Standard, groups = olderStandard, c.olderAnswers()
 		}
 		of.Groups = strings.Join(groups, "|")
 		of = of.Pooled(p.of)

@@ -144,6 +144,14 @@ func (v *visit) tally() error {
 	if err != nil {
 		return err
 	}
+	return v.printForm("tally.pdf", func(w words) page.Document { return packet.Tally(of, items, w, packet.Options{Paper: page.Letter}) })
+}
+
+// words are a language in which a form is printed.
+type words = *lang.Printer
+
+// printForm sends a form in the languages that were asked for, each on pages of its own.
+func (v *visit) printForm(file string, form func(words) page.Document) error {
 	var docs []page.Document
 	for _, language := range strings.FieldsFunc(cmp.Or(v.FormValue("language"), v.words.Language), func(c rune) bool { return c == '+' || c == ' ' }) {
 		if !slices.Contains(lang.Languages(), language) {
@@ -153,12 +161,12 @@ func (v *visit) tally() error {
 		if err != nil {
 			return err
 		}
-		d := packet.Tally(of, items, words, packet.Options{Paper: page.Letter})
+		d := form(words)
 		d.Sections[0].Title, d.Sections[0].NewPage = d.Title, len(docs) > 0
 		docs = append(docs, d)
 	}
 	if len(docs) == 0 {
-		docs = append(docs, packet.Tally(of, items, v.words, packet.Options{Paper: page.Letter}))
+		docs = append(docs, form(v.words))
 	}
 	doc := docs[0]
 	doc.Sections[0].Title = ""
@@ -169,5 +177,5 @@ func (v *visit) tally() error {
 	if err := paper.PDF(doc, &out); err != nil {
 		return err
 	}
-	return v.attach("application/pdf", "tally.pdf", out.Bytes())
+	return v.attach("application/pdf", file, out.Bytes())
 }

@@ -37,7 +37,7 @@ var reach = map[string]string{
 	"GET /beds/{bed}/workshop": "see", "POST /beds/{bed}/workshop": "gather", "GET /beds/{bed}/workshop.pdf": "see", "GET /beds/{bed}/workshop.zip": "see",
 	"GET /beds/{bed}/trials": "supply", "POST /beds/{bed}/trials": "supply", "GET /beds/{bed}/trials/{trial}": "supply", "POST /beds/{bed}/trials/{trial}": "supply", "GET /beds/{bed}/trials/{trial}/paper.pdf": "supply",
 	"GET /beds/{bed}/trials/{trial}/weights": "supply", "POST /beds/{bed}/trials/{trial}/weights": "supply",
-	"GET /keying": "supply", "GET /keying/tally.pdf": "supply", "POST /keying": "supply", "GET /keying/{pile}": "supply", "POST /keying/{pile}": "supply", "GET /keying/{pile}/apart": "supply", "POST /keying/{pile}/apart": "supply",
+	"GET /keying": "supply", "GET /keying/tally.pdf": "supply", "GET /keying/slips.pdf": "supply", "POST /keying": "supply", "GET /keying/{pile}": "supply", "POST /keying/{pile}": "supply", "GET /keying/{pile}/apart": "supply", "POST /keying/{pile}/apart": "supply",
 	"GET /keeping/due": "supply", "POST /keeping/due": "people", "GET /keeping/consents": "supply", "POST /keeping/consents": "supply", "GET /keeping/words": "supply", "POST /keeping/words": "people",
 	"GET /keeping/copy": "supply", "GET /keeping/copy.zip": "people", "GET /codes": "people", "GET /codes/{code}": "people", "POST /codes/{code}": "people",
 	"GET /beds/{bed}/papers": "see", "GET /beds/{bed}/papers/{paper}": "see", "POST /beds/{bed}/papers/{paper}": "see", "POST /beds/{bed}/papers/{paper}/paper.pdf": "see", "POST /beds/{bed}/papers/{paper}/paper.html": "see",

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"encoding/csv"
 	"net/http"
 	"net/url"
 	"regexp"
@@ -11,6 +12,7 @@ import (
 
 	"github.com/google/uuid"
 
+	"raftwright/programme"
 	"raftwright/store"
 )
 
@@ -107,4 +109,113 @@ func TestAFileByNames(t *testing.T) {
 	if err != nil || got != "slip,groups\nSA,z\nSB,\"x,y\"\n" {
 		t.Errorf("%q, %v", got, err)
 	}
+}
+
+// A pile of slips of the standard of 1997 is keyed by its own two questions, and counted in the table of its own: none of its answers is counted
+// among those of 2024, and the name Middle Eastern or North African cannot be keyed.
+func TestSlipsOf1997AreKeyed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
+	server, kept, askers, _ := staffedYear(t)
+	educator := askers[0]
+	if page := pageOf(t, educator, server.URL+"/keying"); !strings.Contains(page, `value="slips:1997"`) || !strings.Contains(page, `action="/keying/slips.pdf"`) {
+		t.Error("slips of 1997 cannot be printed or keyed")
+	}
+	for _, standard := range []string{"2024", "1997"} {
+		if page := pageOf(t, educator, server.URL+"/keying/slips.pdf?language=en%2Bes&standard="+standard); !strings.HasPrefix(page, "%PDF") {
+			t.Error(standard, "is not printed")
+		}
+	}
+	if status, _ := educator.page(t, "POST", server.URL+"/keying", url.Values{"id": {store.NewID()}, "event": {"E002"}, "kind": {"slips:1980"}}); status != http.StatusUnprocessableEntity && status != http.StatusBadRequest {
+		t.Error("a pile of a standard that is none:", status)
+	}
+	before, all, roomy := older1997(t, kept)
+	at := newPile(t, educator, server.URL, roomy, "slips:1997", false)
+	if page := pageOf(t, educator, at); strings.Contains(page, `name="row1:groups"`) || !strings.Contains(page, `name="row1:ethnicity"`) || !strings.Contains(page, `name="row1:race"`) {
+		t.Fatal("other questions are keyed than those on the slip")
+	}
+	for cell, text := range map[string]string{"ethnicity": "12", "race": "7"} {
+		if status, page := key(t, educator, at, map[string]string{"row1:" + cell: text}); status != http.StatusUnprocessableEntity || !strings.Contains(page, `id="row1:`+cell+`-wrong"`) {
+			t.Error(cell, text, "is kept:", status)
+		}
+	}
+	cells := map[string]string{"row1:ethnicity": "1", "row1:race": "5", "row1:sex": "w", "row2:ethnicity": "2", "row2:race": "5 2", "row3:ethnicity": "3", "row3:race": "4", "row4:ethnicity": "1", "row4:race": "6", "row4:item.build": "42"}
+	if status, _ := key(t, educator, at, cells, "do", "settle"); status != http.StatusSeeOther {
+		t.Fatal(status)
+	}
+	after, now, _ := older1997(t, kept)
+	var got []string
+	for groups, n := range after {
+		for range n - before[groups] {
+			got = append(got, groups)
+		}
+	}
+	slices.Sort(got)
+	want := []string{"Hispanic or Latino", "Hispanic or Latino|White", "Native Hawaiian or Other Pacific Islander", "Not Hispanic or Latino|Asian|White"}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q", got)
+	}
+	for _, m := range []struct {
+		measure string
+		more    int
+	}{{"slips_older_standard", 4}, {"slips_returned", 4}, {"slips_used", 0}, {"older: Hispanic or Latino", 2}, {"older: Not Hispanic or Latino", 1}, {"older: White", 2}, {"older: Asian", 1},
+		{"older: Native Hawaiian or Other Pacific Islander", 1}, {"any: White", 0}, {"any: Asian", 0}, {"any: Hispanic or Latino", 0}, {"alone: White", 0}, {"alone: Asian", 0}, {"alone: Hispanic or Latino", 0}} {
+		if n := now[m.measure] - all[m.measure]; n != m.more {
+			t.Errorf("%s: %d more, not %d", m.measure, n, m.more)
+		}
+	}
+}
+
+// older1997 counts the slips of 1997 by what they say, and gives the figures of the report by name, and the event with the most adults without a slip.
+func older1997(t *testing.T, kept *store.Store) (slips, figures map[string]int, roomy string) {
+	t.Helper()
+	files := map[string]string{}
+	for _, f := range programme.Forms() {
+		var out strings.Builder
+		w := csv.NewWriter(&out)
+		var head []string
+		for _, c := range f.Fields {
+			head = append(head, c.Name)
+		}
+		_ = w.Write(head)
+		if err := kept.EachRecord(t.Context(), store.Holder(), func(r store.Record) error {
+			if r.Ledger == f.Table {
+				return w.Write(textsIn(f, r))
+			}
+			return nil
+		}); err != nil {
+			t.Fatal(err)
+		}
+		w.Flush()
+		files[f.Table+".csv"] = out.String()
+	}
+	records, faults := programme.Read(files)
+	if len(faults) > 0 {
+		t.Fatal(faults[0])
+	}
+	slips, figures = map[string]int{}, map[string]int{}
+	left := map[string]int{}
+	for _, s := range records.Slips {
+		if left[s.Event]--; s.Standard == olderStandard {
+			slips[s.Groups]++
+		}
+	}
+	day, _ := programme.ParseDay("2027-08-31")
+	r, faults := programme.Make(records, "BOARD", day)
+	if len(faults) > 0 {
+		t.Fatal(faults[0])
+	}
+	for _, e := range records.Events {
+		if left[e.ID] += e.Adults; e.Adults >= programme.LeastAdults && e.Education && r.Funder.From <= e.Date && e.Date <= r.Funder.To && (roomy == "" || left[e.ID] > left[roomy]) {
+			roomy = e.ID
+		}
+	}
+	for _, name := range []string{"slips_older_standard", "slips_returned", "slips_used", "older: Hispanic or Latino", "older: Not Hispanic or Latino", "older: White", "older: Asian", "older: Native Hawaiian or Other Pacific Islander",
+		"any: White", "any: Asian", "any: Hispanic or Latino", "alone: White", "alone: Asian", "alone: Hispanic or Latino"} {
+		if f, ok := r.Find(name, programme.All); ok {
+			figures[name], _ = strconv.Atoi(f.Text)
+		}
+	}
+	return slips, figures, roomy
 }

@@ -164,6 +164,7 @@ func programRoutes() []route {
 		{"GET /keying", (*visit).piles},
 		{"POST /keying", (*visit).beginPile},
 		{"GET /keying/tally.pdf", (*visit).tally},
+		{"GET /keying/slips.pdf", (*visit).printSlips},
 		{"GET /keying/{pile}", (*visit).keyPile},
 		{"POST /keying/{pile}", (*visit).keepPile},
 		{"GET /keying/{pile}/apart", (*visit).apart},

@@ -19,6 +19,7 @@ type formCmd struct {
 	Records string `placeholder:"DIR"`
 	Form    string `placeholder:"NAME"`
 	Event   string `placeholder:"TEXT"`
+	Older   bool
 	Out     string `short:"o" name:"out" required:"" placeholder:"FILE"`
 	printing
 }
@@ -46,6 +47,7 @@ func (c formCmd) Run(s streams) error {
 		}
 	}
 	o := c.options(false)
+	o.Older = c.Older
 	form := func(words *lang.Printer) page.Document {
 		switch c.Kind {
 		case "signin":

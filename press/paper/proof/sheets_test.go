@@ -19,7 +19,7 @@ func TestSheetsToSignAreOnePage(t *testing.T) {
 			}
 			o := packet.Options{Paper: size}
 			p := planned(t, "../../../examples/school.yaml").In(language)
-			for what, doc := range map[string]page.Document{"sign-in": packet.SignIn("Raft bed workshop, spring", words, o), "slips": packet.BlankSlips(words, o), "garden": packet.GardenSafety(p, words, o)} {
+			for what, doc := range map[string]page.Document{"sign-in": packet.SignIn("Raft bed workshop, spring", words, o), "slips": packet.BlankSlips(words, o), "slips of 1997": packet.BlankSlips(words, packet.Options{Paper: size, Older: true}), "garden": packet.GardenSafety(p, words, o)} {
 				c, most := checked(opened(t, made(t, doc))), map[string]int{"garden": 4}[what] // the rules on two, the weeks on one, the logs with who signs on one
 				if len(c.pages) != max(1, most) {
 					t.Errorf("%s, %s, %s: %d pages", what, language, size, len(c.pages))
