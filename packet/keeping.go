@@ -1,6 +1,8 @@
 package packet
 
 import (
+	"strconv"
+
 	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/page"
@@ -51,7 +53,7 @@ func KeptTooLong(list []programme.Due, day programme.Day, words *lang.Printer) p
 // blank is left to be written.
 type Request struct{ Asked, Rule, Looked string }
 
-// WithheldLog is the log of a copy for the public: the request, its day, the rule and who looked; then where something is withheld, of what kind and how
+// WithheldLog is the log of a copy for the public: the request, its day, the rule and who looked; then where something is withheld, of what kind, for which reason and how
 // often, never what.
 func WithheldLog(log []programme.Withheld, of Request, day programme.Day, words *lang.Printer) page.Document {
 	w, d := alone(words, Options{}, "keeping.copy.title")
@@ -65,10 +67,10 @@ func WithheldLog(log []programme.Withheld, of Request, day programme.Day, words 
 			head = append(head, page.Para{Text: page.Bold(label) + ": " + page.Literal(x.text)})
 		}
 	}
-	t := page.Table{RowHead: true, Compact: true, Stack: true, Columns: w.columns("keeping.col.table", "keeping.col.column", "keeping.col.kind", "+keeping.col.count")}
-	t.Weigh(1.5, 1.5, 4, 1)
+	t := page.Table{RowHead: true, Compact: true, Stack: true, Columns: w.columns("keeping.col.table", "keeping.col.column", "keeping.col.reason", "keeping.col.kind", "+keeping.col.count")}
+	t.Weigh(1.4, 1.4, 2.4, 3, 1)
 	for _, x := range log {
-		t.Add(page.Literal(x.Table), page.Literal(x.Column), w.text("keeping.kind."+x.Kind, nil), page.Text(w.words.Number(float64(x.Count))))
+		t.Add(page.Literal(x.Table), page.Literal(x.Column), page.Text("R"+strconv.Itoa(x.Reason.Number())+page.Glue+w.say("keeping.reason."+string(x.Reason), nil)), w.text("keeping.kind."+x.Kind, nil), page.Text(w.words.Number(float64(x.Count))))
 	}
 	d.Sections = []page.Section{{ID: "log", Blocks: append(head, w.para("keeping.copy.lead", nil), t, w.para("keeping.copy.ask", nil))}}
 	return d

@@ -31,10 +31,11 @@ var allowed = map[string][]string{
 	"efforts":     {"date", "county", "what"},
 }
 
-// Withheld is what a copy does not hold, as its log says it: where, of what kind, and how often. Never the text.
+// Withheld is what a copy does not hold, as its log says it: where, of what kind, for which reason, and how often. Never the text.
 type Withheld struct {
 	Table, Column string
 	Kind          string
+	Reason        Reason
 	Count         int
 }
 
@@ -72,8 +73,12 @@ func (r Records) Copy(day Day) (files map[string]string, log []Withheld, faults 
 		from, to := t.rows(&s.Records), t.rows(&out)
 		columns := slices.DeleteFunc(slices.Clone(allowed[t.name]), func(column string) bool { return !mayGo(t.name, column) })
 		if columns == nil {
-			if from.Len() > 0 {
-				c.count[Withheld{Table: t.name, Kind: KindPeople}] += from.Len()
+			if t.name == "must_vanish" {
+				for _, m := range s.MustVanish {
+					c.count[Withheld{Table: t.name, Kind: KindPeople, Reason: m.vanishes()}]++
+				}
+			} else if from.Len() > 0 {
+				c.count[Withheld{Table: t.name, Kind: KindPeople, Reason: reason(t.name, "", KindPeople)}] += from.Len()
 			}
 			continue
 		}
@@ -84,7 +89,7 @@ func (r Records) Copy(day Day) (files map[string]string, log []Withheld, faults 
 	}
 	for _, name := range r.Unread {
 		_ = name // a name may tell of a person: only how many
-		c.count[Withheld{Kind: KindUnknown}]++
+		c.count[Withheld{Kind: KindUnknown, Reason: ForFile}]++
 	}
 	files = write(out, func(t sheet, c column, _ reflect.Value) bool { return mayGo(t.name, c.name) })
 	for w, n := range c.count {
@@ -92,7 +97,7 @@ func (r Records) Copy(day Day) (files map[string]string, log []Withheld, faults 
 		log = append(log, w)
 	}
 	slices.SortFunc(log, func(a, b Withheld) int {
-		return cmp.Or(cmp.Compare(a.Table, b.Table), cmp.Compare(a.Column, b.Column), cmp.Compare(a.Kind, b.Kind))
+		return cmp.Or(cmp.Compare(a.Table, b.Table), cmp.Compare(a.Column, b.Column), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Reason.Number(), b.Reason.Number()))
 	})
 	if n := left(files, r.MustVanish); n > 0 {
 		return nil, log, finding.Faults{{ID: FaultVanish, Args: finding.Args{"Count": n}}}
@@ -131,7 +136,7 @@ func (c copier) row(t sheet, columns []string, from, to reflect.Value) {
 		v, out := from.Field(col.field), to.Field(col.field)
 		held := func(kind string) {
 			if !v.IsZero() {
-				c.count[Withheld{Table: t.name, Column: col.name, Kind: kind}]++
+				c.count[Withheld{Table: t.name, Column: col.name, Kind: kind, Reason: reason(t.name, col.name, kind)}]++
 			}
 		}
 		switch {

@@ -1,0 +1,40 @@
+package packet_test
+
+import (
+	"strconv"
+	"strings"
+	"testing"
+
+	"raftwright/lang"
+	"raftwright/packet"
+	"raftwright/press"
+	"raftwright/programme"
+)
+
+// The printed log of a copy tells each reason by its number and name, in both languages, each name another.
+func TestTheLogTellsReasons(t *testing.T) {
+	for _, language := range []string{"en", "es"} {
+		words, err := lang.For(language, lang.US)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var log []programme.Withheld
+		told := map[string]bool{}
+		for _, r := range programme.Reasons() {
+			log = append(log, programme.Withheld{Table: "events", Column: "site", Kind: programme.KindColumn, Reason: r, Count: 1})
+			told[words.Say("keeping.reason."+string(r), nil)] = true
+		}
+		var out strings.Builder
+		if err := press.Text(packet.WithheldLog(log, packet.Request{}, 1, words), &out, 200); err != nil {
+			t.Fatal(err)
+		}
+		for i, r := range programme.Reasons() {
+			if want := "R" + strconv.Itoa(i+1) + " " + words.Say("keeping.reason."+string(r), nil); !strings.Contains(strings.ReplaceAll(out.String(), "\u00a0", " "), want) {
+				t.Errorf("%s: no %q", language, want)
+			}
+		}
+		if len(told) != len(log) {
+			t.Errorf("%s: %d names of %d reasons", language, len(told), len(log))
+		}
+	}
+}
