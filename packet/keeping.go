@@ -16,7 +16,7 @@ func Due(list []programme.Due, askings []programme.Asking, day programme.Day, wo
 		return d
 	}
 	w, _ := alone(words, Options{}, "keeping.title")
-	t := page.Table{RowHead: true, Compact: true, Columns: w.columns("wave.col.wave", "wave.col.mailing", "keeping.col.due", "+wave.col.people")}
+	t := page.Table{RowHead: true, Compact: true, Stack: true, Columns: w.columns("wave.col.wave", "wave.col.mailing", "keeping.col.due", "+wave.col.people")}
 	for _, a := range askings {
 		t.Add(page.Literal(a.Wave), w.text("wave.mailing", finding.Args{"First": a.Mailing == 1, "Number": a.Mailing - 1}), page.Text(w.words.Date(a.On.Time())), page.Text(w.words.Number(float64(a.People))))
 	}
@@ -32,7 +32,7 @@ func KeptTooLong(list []programme.Due, day programme.Day, words *lang.Printer) p
 		d.Sections = []page.Section{{ID: "due", Blocks: []page.Block{w.para("keeping.none", nil)}}}
 		return d
 	}
-	t := page.Table{RowHead: true, Compact: true, Columns: w.columns("keeping.col.table", "keeping.col.record", "keeping.col.due", "keeping.col.rule", "keeping.col.hold")}
+	t := page.Table{RowHead: true, Compact: true, Stack: true, Columns: w.columns("keeping.col.table", "keeping.col.record", "keeping.col.due", "keeping.col.rule", "keeping.col.hold")}
 	t.Weigh(1.5, 1.5, 1.5, 3, 1.2)
 	for _, x := range list {
 		rule := page.Literal(x.Rule)
