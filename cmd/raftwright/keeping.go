@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"slices"
 
+	"raftwright/answer"
+	"raftwright/answer/yearly"
 	"raftwright/finding"
 	"raftwright/packet"
 	"raftwright/press"
@@ -31,6 +33,7 @@ type copyCmd struct {
 	Request string    `placeholder:"TEXT"`
 	Rule    string    `placeholder:"TEXT"`
 	Looked  string    `placeholder:"CODE"`
+	JSON    bool      `name:"json"`
 	Out     string    `short:"o" name:"out" required:"" placeholder:"DIR"`
 }
 
@@ -116,6 +119,14 @@ func (c copyCmd) Run(s streams) error {
 		return err
 	}
 	var out bytes.Buffer
+	if c.JSON {
+		told := yearly.Log(log, day)
+		told.Request, told.Rule, told.Looked = c.Request, c.Rule, c.Looked
+		if err := answer.Write(&out, told); err != nil {
+			return err
+		}
+		return s.print(out.Bytes())
+	}
 	if err := press.Text(packet.WithheldLog(log, packet.Request{Asked: c.Request, Rule: c.Rule, Looked: c.Looked}, day, words), &out, 100); err != nil {
 		return err
 	}
