@@ -14,7 +14,7 @@ import (
 // holds for a report of an earlier as-of day. Off takes a rule back that nothing stands for.
 type Setting struct {
 	ID     string `key:"setting" id:"yes"`
-	Name   string `key:"name" words:"pupils|sites|answers|price_days|meal_pounds|level|power|parity_part|wide|response|sex_answers|languages|withheld|access_day|produce_limit|food_limit"`
+	Name   string `key:"name" words:"pupils|sites|answers|price_days|meal_pounds|level|power|parity_part|wide|response|sex_answers|slips|languages|withheld|access_day|produce_limit|food_limit"`
 	Funder string `key:"funder" of:"funders"`
 	Value  string `key:"value" need:"yes"`
 	From   Day    `key:"from" need:"yes"`
@@ -66,6 +66,7 @@ var settingRules = []SettingRule{
 	{Name: "wide", Standard: "0.30", By: sayerNames[1], Least: 0.05, Most: 1, kind: numberSetting},
 	{Name: "response", Standard: "0.80", By: "OMB 2006", Least: 0.5, Most: 1, kind: numberSetting},
 	{Name: "sex_answers", Standard: "written", Words: []string{"written", "F and M"}, kind: wordSetting},
+	{Name: "slips", Standard: "2024", By: "89 FR 22182", Words: []string{"2024", "1997"}, kind: wordSetting}, // what blank slips ask; each slip says by which it was asked
 	{Name: "languages", Standard: "reader", Words: []string{"reader", "en", "es", "en+es"}, kind: wordSetting},
 	{Name: "withheld", Standard: Off, Off: true, Sourced: true, kind: columnsSetting},
 	{Name: "access_day", Standard: "2027-04-26", By: "28 CFR 35.200; 91 FR 20902", Sourced: true, kind: daySetting},

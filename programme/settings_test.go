@@ -309,7 +309,7 @@ func TestTilesOfCounties(t *testing.T) {
 func TestRulesStandAsUsual(t *testing.T) {
 	want := map[string]string{"pupils": "10 10 1000", "sites": "5 5 1000", "answers": "10 10 1000", "price_days": "180 1 1000", "meal_pounds": "off 0.1 10", "level": "0.95 0.8 0.999", "power": "0.80 0.5 0.99",
 		"parity_part": "0.80 0.5 1", "wide": "0.30 0.05 1", "response": "0.80 0.5 1",
-		"sex_answers": "written 0 0", "languages": "reader 0 0", "withheld": "off 0 0", "access_day": "2027-04-26 0 0", "produce_limit": "off 25000 1e+07", "food_limit": "off 500000 1e+08"}
+		"sex_answers": "written 0 0", "slips": "2024 0 0", "languages": "reader 0 0", "withheld": "off 0 0", "access_day": "2027-04-26 0 0", "produce_limit": "off 25000 1e+07", "food_limit": "off 500000 1e+08"}
 	for _, r := range programme.SettingRules() {
 		if got := fmt.Sprint(r.Standard, " ", r.Least, " ", r.Most); got != want[r.Name] {
 			t.Errorf("%s: %s, not %s", r.Name, got, want[r.Name])

@@ -52,16 +52,21 @@ func (v *visit) showPiles(status int, told []wrong) error {
 			Kinds         []option
 			Event, Back   string
 			Twice, Waves  bool
+			Older         bool // slips ask by the standard of 1997 here
 			Open, Settled []open
 			Told          []wrong
 			Forms         []string // whose questions can stand on a tally sheet
 			Tongues       []option // in which it is printed
 		}{ID: store.NewIDIn(pilesLedger), Told: told, Event: v.FormValue("event"), Back: v.PostFormValue("back"), Twice: v.PostFormValue("twice") != ""}
+		body.Older = v.olderHere()
 		for i := len(r.Events) - 1; i >= 0 && len(body.Events) < mostOffers; i-- { // the latest first
 			e := r.Events[i]
 			body.Events = append(body.Events, event{e.ID, strings.TrimSpace(v.words.Date(e.Date.Time()) + " " + e.Title)})
 		}
 		kind := v.FormValue("kind")
+		if kind == slipSheet && body.Older {
+			kind = olderSlips
+		}
 		body.Kinds = []option{{signInSheet, v.say("leader.sign.title"), kind == signInSheet}, {slipSheet, v.say("web.keying.slips"), kind == slipSheet}, {olderSlips, v.say("web.keying.slips_older"), kind == olderSlips}, {tallySheet, v.say("web.keying.tally"), kind == tallySheet}}
 		var forms []string
 		for _, q := range r.Questions {

@@ -55,6 +55,28 @@ func (c keyedCells) olderAnswers() (out []string) {
 	return out
 }
 
+// olderHere tells whether slips ask by the standard of 1997 today, by the rule of the office or of a funder. The book is read.
+func (v *visit) olderHere() bool {
+	r, today := &v.House.year.records, v.dayNow()
+	is := func(funder string) bool { return r.Rule("slips", funder, today).Value == olderStandard }
+	return is("") || slices.ContainsFunc(r.Funders, func(f programme.Funder) bool { return is(f.ID) })
+}
+
+// slipsAsk tells the same where the book is not read yet; who may not see it gets the usual slips.
+func (v *visit) slipsAsk() (older bool, err error) {
+	if !v.who.Accounts() {
+		return false, nil
+	}
+	err = v.withBook(func() error {
+		if err := v.readBook(); err != nil || len(v.House.year.faults) > 0 {
+			return err
+		}
+		older = v.olderHere()
+		return nil
+	})
+	return older, err
+}
+
 // printSlips prints slips to copy, by the standard of 2024 or, for a funder whose form still asks it, that of 1997.
 func (v *visit) printSlips() error {
 	if err := v.theBook(); err != nil {

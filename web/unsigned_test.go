@@ -130,6 +130,16 @@ func TestSlipsOf1997AreKeyed(t *testing.T) {
 	if status, _ := educator.page(t, "POST", server.URL+"/keying", url.Values{"id": {store.NewID()}, "event": {"E002"}, "kind": {"slips:1980"}}); status != http.StatusUnprocessableEntity && status != http.StatusBadRequest {
 		t.Error("a pile of a standard that is none:", status)
 	}
+	setting := url.Values{"id": {store.NewID()}, "setting": {"K91"}, "name": {"slips"}, "funder": {"BOARD"}, "value": {"1997"}, "from": {"2026-01-01"}}
+	if page := pageOf(t, educator, server.URL+"/keying?kind=slips"); strings.Contains(page, `value="1997" selected`) || !strings.Contains(page, `value="slips" selected`) {
+		t.Error("slips of 1997 are offered first where nobody asks for them")
+	}
+	if status, _ := educator.page(t, "POST", server.URL+"/program/settings", setting); status != http.StatusSeeOther {
+		t.Fatal("the rule of a funder:", status)
+	}
+	if page := pageOf(t, educator, server.URL+"/keying?kind=slips"); !strings.Contains(page, `value="1997" selected`) || !strings.Contains(page, `value="slips:1997" selected`) {
+		t.Error("a funder asks by the standard of 1997, and the page offers the other first")
+	}
 	before, all, roomy := older1997(t, kept)
 	at := newPile(t, educator, server.URL, roomy, "slips:1997", false)
 	if page := pageOf(t, educator, at); strings.Contains(page, `name="row1:groups"`) || !strings.Contains(page, `name="row1:ethnicity"`) || !strings.Contains(page, `name="row1:race"`) {

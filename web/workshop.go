@@ -118,7 +118,11 @@ func (v *visit) theWorkshop() (b aBed, ws workshop.Workshop, o packet.Options, e
 	if len(faults) > 0 {
 		return b, ws, o, faults[0]
 	}
-	o = packet.Options{Paper: page.Letter, Printed: v.Now()}
+	older, err := v.slipsAsk()
+	if err != nil {
+		return b, ws, o, err
+	}
+	o = packet.Options{Paper: page.Letter, Printed: v.Now(), Older: older}
 	if ws.Bed().Metric() {
 		o.Paper = page.A4
 	}
