@@ -172,7 +172,7 @@ func TestTallySheetsInThreeMinutes(t *testing.T) {
 		}
 	}
 	p.clicks(`button[value="settle"]`)
-	until(t, ctx, `location.pathname === "/program/classes"`)
+	until(t, ctx, `location.pathname === "/program/classes" && document.readyState === "complete"`)
 	p.tells("three tally sheets")
 	if n := ask[int](t, ctx, `[...document.querySelectorAll("main tbody tr, main li")].filter(r => r.textContent.includes("Class ")).length`); n < 12 {
 		t.Errorf("%d results are in the book", n)

@@ -461,7 +461,7 @@ func TestPhonesInTrouble(t *testing.T) {
 		until(t, ctx, `document.documentElement.dataset.waits === "1"`) // asked, and stayed
 		o.on()
 		ask[bool](t, ctx, leave) // what waits goes first
-		until(t, ctx, `location.pathname === "/sign-in"`)
+		until(t, ctx, `location.pathname === "/sign-in" && document.readyState === "complete"`)
 		if got := o.log("depth"); len(got) != 1 {
 			t.Errorf("the log says %v", got)
 		}

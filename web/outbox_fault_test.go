@@ -163,7 +163,7 @@ func TestNothingLeavesAPhoneUnsent(t *testing.T) {
 		o.open(ctx, "/beds/"+o.bed+today)
 		until(t, ctx, `document.documentElement.dataset.waits === "0"`)
 		ask[bool](t, ctx, `(document.querySelector('form[action="/sign-out"]').requestSubmit(), true)`)
-		until(t, ctx, `location.pathname === "/sign-in"`)
+		until(t, ctx, `location.pathname === "/sign-in" && document.readyState === "complete"`)
 		if n := onDisk(t, ctx); n != 1 {
 			t.Errorf("of another person %d wait, not 1", n)
 		}

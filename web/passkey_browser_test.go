@@ -64,7 +64,7 @@ func TestPasskeysInABrowser(t *testing.T) {
 	until(t, ctx, `document.body.textContent.includes("My telephone")`)
 	out()
 	press(signIn)
-	until(t, ctx, `location.pathname === "/account"`)
+	until(t, ctx, `location.pathname === "/account" && document.readyState === "complete"`)
 	if !in() {
 		t.Fatal("the passkey does not let in")
 	}
