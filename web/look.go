@@ -176,7 +176,8 @@ type besideForm struct {
 }
 
 // typedPlan makes the plan of a bed as it stands in the form, with its log and with what that taught when the plan was made last:
-// nothing is learned anew for a key. So each key has the dates of the page of the plan, but for what it changes.
+// nothing is learned anew for a key. So each key has the dates of the page of the plan, but for what it changes. Before a log was
+// ever followed it is left out.
 func (v *visit) typedPlan(b aBed) (plan.Plan, *lang.Printer, error) {
 	if b.ID == demonstration {
 		return v.planned(b)
@@ -189,9 +190,9 @@ func (v *visit) typedPlan(b aBed) (plan.Plan, *lang.Printer, error) {
 	if err != nil {
 		return plan.Plan{}, nil, err
 	}
-	var taught learnt // of nothing, where nothing is known
-	if !is || a.Basis != v.basis(b.Bed, "") || json.Unmarshal([]byte(a.Text), &taught) != nil {
-		taught, a.Made = learnt{}, time.Time{}
+	var taught learnt
+	if !is || json.Unmarshal([]byte(a.Text), &taught) != nil { // the log was not followed yet: it is, behind
+		return v.planned(b)
 	}
 	of := fmt.Sprint(b.Version, " ", b.Changed, " ", a.Made)
 	memory, log := v.memory.typed(b.ID, of, v.Now())
