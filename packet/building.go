@@ -145,10 +145,10 @@ func (w writer) helping(h mix.Helping) string {
 	if j := h.Jug; j.Take > 0 {
 		args := finding.Args{"Take": w.sipped(j.Take), "Amount": w.words.Grams(j.Mass), "Water": j.Water}
 		if j.Spoons > 0 {
-			args["Spoons"] = quarters(j.Spoons)
+			args["Spoons"] = w.inKitchen(j.Spoons)
 		}
 		if n := math.Round(float64(j.Take / unit.Teaspoon)); !w.metric() && n <= mostSips {
-			args["Sips"] = fmt.Sprint(n)
+			args["Sips"] = w.inKitchen(n)
 		}
 		return w.say("packet.fill.from_jug", args)
 	}

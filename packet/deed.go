@@ -67,8 +67,8 @@ func (w writer) handed(a tend.Action) string {
 	if spoon <= 0 {
 		return w.words.Grams(a.Mass)
 	}
-	if q := math.Round(float64(a.Mass/spoon) * 4); q >= 4*mostTeaspoons {
-		return w.inKitchen(q/4, a.Mass)
+	if q := math.Round(float64(a.Mass/spoon)*4) / 4; q >= mostTeaspoons {
+		return w.spooned(q, w.words.Grams(a.Mass)) // here also where it is many
 	}
 	return w.amount(a.Mass, float64(a.Mass/spoon))
 }
@@ -76,8 +76,14 @@ func (w writer) handed(a tend.Action) string {
 // mostTeaspoons is how many of them are counted before larger spoons are (own choice), teaspoonsOfCup how many a cup holds.
 const mostTeaspoons, teaspoonsOfSpoon, teaspoonsOfCup = 9, 3, 48
 
-// inKitchen prints level teaspoons as cups, tablespoons and teaspoons; where it is metric a cup is another, and none is told.
-func (w writer) inKitchen(teaspoons float64, mass unit.Mass) string {
+// spooned prints level teaspoons, to the quarter, and in brackets what they weigh or hold.
+func (w writer) spooned(teaspoons float64, is string) string {
+	return w.say("tend.kitchen.level", finding.Args{"Spoons": w.inKitchen(teaspoons), "Grams": is})
+}
+
+// inKitchen prints level teaspoons, to the quarter. From mostTeaspoons on they are counted by cups, tablespoons and teaspoons;
+// where it is metric a cup is another, and none is told.
+func (w writer) inKitchen(teaspoons float64) string {
 	var parts []string
 	part := func(id string, of float64) {
 		n := math.Floor(teaspoons / of)
@@ -88,12 +94,14 @@ func (w writer) inKitchen(teaspoons float64, mass unit.Mass) string {
 			parts = append(parts, w.say(id, finding.Args{"Count": quarters(n), "One": n == 1}))
 		}
 	}
-	if !w.p.Metric() {
-		part("tend.kitchen.cups", teaspoonsOfCup)
+	if teaspoons >= mostTeaspoons {
+		if !w.p.Metric() {
+			part("tend.kitchen.cups", teaspoonsOfCup)
+		}
+		part("tend.kitchen.tablespoons", teaspoonsOfSpoon)
 	}
-	part("tend.kitchen.tablespoons", teaspoonsOfSpoon)
 	part("tend.kitchen.teaspoons", 1)
-	return w.say("tend.kitchen.level", finding.Args{"Spoons": w.words.Join(parts), "Grams": w.words.Grams(mass)})
+	return w.words.Join(parts)
 }
 
 // inBuckets prints a volume, and how many of the grower's buckets that is where it is one or more.

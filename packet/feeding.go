@@ -285,7 +285,7 @@ func (w writer) measured(d mix.Dose, m unit.Mass, spoons float64) page.Text {
 	case d.Liquid > 0:
 		return w.value(d.Liquid * unit.Volume(m/d.PerBucket))
 	case spoons > 0 && w.p.Brief.Mix.Measure.Value.Spoons:
-		return page.Text(w.say("packet.mix.teaspoons", finding.Args{"Spoons": quarters(spoons), "Grams": string(w.grams(m))}))
+		return page.Text(w.spooned(spoons, w.words.Grams(m)))
 	}
 	return w.grams(m)
 }
@@ -297,7 +297,7 @@ func (w writer) sipped(v unit.Volume) string {
 	if w.metric() || n > mostSips {
 		return w.words.Volume(v)
 	}
-	return w.say("packet.mix.teaspoons", finding.Args{"Spoons": fmt.Sprint(n), "Grams": w.words.Volume(v)})
+	return w.spooned(n, w.words.Volume(v))
 }
 
 // mostSips is how many teaspoons of a liquid are counted (own choice: half a cup).

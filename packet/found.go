@@ -56,7 +56,7 @@ func (w writer) amount(mass unit.Mass, spoons float64) string {
 	if q <= 0 || spoons > 60 {
 		return w.words.Grams(mass)
 	}
-	return w.say("packet.mix.teaspoons", finding.Args{"Spoons": quarters(q), "Grams": w.words.Grams(mass)})
+	return w.spooned(q, w.words.Grams(mass))
 }
 
 // mending tells the smallest change that mends the recipe, and the others.
