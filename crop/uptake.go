@@ -104,7 +104,8 @@ func (c Crop) Risks(w Weather) []finding.Finding {
 	if c.LongDay && w.LongestDay > longDay && w.LastAir > c.AirBest.Middle() {
 		add(FindBoltLong, finding.Note, w.LongestDay, finding.Args{"Day": w.LongestDay}, finding.Finding{Source: "memory"})
 	}
-	if most := c.TipLight(w.LastAir, w.LastWind); w.LastLight > most {
+	// told by whole moles, as both are printed: "29 is more than 29" helps nobody, and no forecast of light is that fine
+	if most := c.TipLight(w.LastAir, w.LastWind); math.Round(float64(w.LastLight)) > math.Round(float64(most)) {
 		sev := finding.Note
 		if w.LastLight > tipSure*most {
 			sev = finding.Caution
