@@ -52,7 +52,7 @@ type tended struct {
 	aside  map[finding.Path]float64 // readings that were set aside, of a log that is not followed now
 }
 
-// logbook gives a bed with its log and its plan, without following the log. What was just seen may be
+// logbook gives a bed with its log and its plan, if it ever had one, without following the log. What was just seen may be
 // given beside its log.
 func (v *visit) logbook(b aBed, just ...bed.Visit) (tended, error) {
 	out := tended{}
@@ -72,7 +72,7 @@ func (v *visit) logbook(b aBed, just ...bed.Visit) (tended, error) {
 		x.At = out.now
 		out.log = append(out.log, x)
 	}
-	if len(out.log) == 0 && len(out.faults) == 0 {
+	if len(out.log) == 0 && len(out.faults) == 0 && len(out.entries) == 0 { // of struck entries a plan is made: that of a log that is empty
 		return out, nil
 	}
 	out.plan, err = v.made(out.aBed)

@@ -39,19 +39,22 @@ const (
 	knownForm    = "form" // what its plan says beside the form of a brief
 )
 
-// makers make the answers that follow from a tended bed. Nil is no answer: of a bed without a log.
+// makers make the answers that follow from a tended bed. Nil is no answer: of a bed that never had a log.
 var makers = []struct {
 	kind string
 	make func(*visit, tended) (any, error)
 }{
 	{knownToday, func(v *visit, t tended) (any, error) { return v.pressedNow(t) }},
 	{knownPlan, func(v *visit, t tended) (any, error) {
-		if len(t.log) == 0 {
+		if t.plan.Brief == nil {
 			return nil, nil
 		}
 		return v.planPage(t.ID, t.plan, t.words)
 	}},
 	{knownForm, func(v *visit, t tended) (any, error) {
+		if t.plan.Brief == nil {
+			return nil, nil
+		}
 		return v.planBeside(aBed{Bed: t.Bed, reading: v.memory.parse(t.Bed.Brief)}, t.plan, t.words)
 	}},
 	{knownHistory, func(v *visit, t tended) (any, error) { return v.past(t, 0) }},
@@ -321,6 +324,9 @@ func (v *visit) taught(b store.Bed, job plan.Job) (p plan.Plan, err error) {
 		return what
 	}
 	v.giveWay(func() { p = job.Make(memory) })
+	if len(job.Brief.Log) == 0 { // every visit was struck out: what they taught is not so
+		now, is = &learnt{}, false
+	}
 	if now == nil || is || v.context().Err() != nil {
 		return p, nil
 	}

@@ -1,0 +1,61 @@
+package web
+
+import (
+	"testing"
+	"time"
+
+	"raftwright/plan"
+	"raftwright/store"
+)
+
+// A bed without a visit whose form was looked at is reckoned when its brief was kept anew.
+func TestABedWithoutALogIsReckoned(t *testing.T) {
+	s := emptyStore(t)
+	id, day := grown(t, s, 0)
+	h := &House{Store: s, Book: plan.DefaultBook(), Own: true, Now: func() time.Time { return day }}
+	get(t, serving(t, h).URL+"/beds/"+id+"/brief")
+	b, err := s.Bed(t.Context(), store.Holder(), id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.PutBrief(t.Context(), store.Holder(), store.NewID(), id, 1, b.Brief+"# another\n", plan.Code); err != nil {
+		t.Fatal(err)
+	}
+	if err := h.reckon(t.Context(), id); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// Where every visit was struck out the plan is that of before the first: what they taught is not so, and nothing is late for ever.
+func TestStruckVisitsTeachNothing(t *testing.T) {
+	s := emptyStore(t)
+	id, day := grown(t, s, 0)
+	h := &House{Store: s, Book: plan.DefaultBook(), Own: true, Now: func() time.Time { return day }}
+	bed := serving(t, h).URL + "/beds/" + id
+	bare := figuresShown(t, get(t, bed+"/plan").body)
+	id, day = grown(t, s, 30)
+	bed = bed[:len(bed)-len(id)] + id
+	if figuresShown(t, get(t, bed+"/plan").body) == bare || figuresShown(t, get(t, bed+"/brief").body) == bare {
+		t.Fatal("the log teaches nothing")
+	}
+	list, err := s.Log(t.Context(), store.Holder(), id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range list {
+		if _, err := s.Correct(t.Context(), store.Holder(), store.NewID(), e.ID, e.Version, e.At, nil); err != nil {
+			t.Fatal(err)
+		}
+	}
+	day = day.Add(25 * time.Hour)
+	for _, page := range []string{"/plan", "/brief", "/plan"} {
+		if got := figuresShown(t, get(t, bed+page).body); got != bare {
+			t.Errorf("%s says\n%s\nwithout a log\n%s", page, got, bare)
+		}
+	}
+	for _, page := range []string{"/today", "/history", "/dates", "/seen?seen=bolting"} {
+		if got := get(t, bed+page); got.status != 200 {
+			t.Errorf("%s: %d", page, got.status)
+		}
+	}
+}
