@@ -119,14 +119,6 @@ func (b *Brief) Move(path finding.Path, to int) (*Brief, finding.Faults) {
 	})
 }
 
-// Logged gives the brief with the visits of another from one on, after its own, as they were understood there: for a plan of a document
-// that changes while its log does not. Its document stays without them.
-func (b *Brief) Logged(from *Brief, first int) *Brief {
-	next := *b
-	next.Log = slices.Concat(b.Log, from.Log[min(first, len(from.Log)):])
-	return &next
-}
-
 func noItem(path finding.Path) *finding.Fault {
 	return fault("brief.fault.no_item", "Path", clip(string(path)))
 }

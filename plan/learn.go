@@ -109,8 +109,12 @@ func (m *maker) study() {
 	m.studied = studied{&p, string(text) + p.held}
 }
 
-// learn asks what the log teaches.
+// learn asks what the log teaches, where that is not known.
 func (m *maker) learn() {
+	if m.taught != nil {
+		m.learned = *m.taught
+		return
+	}
 	if m.studied.Plan == nil {
 		return
 	}

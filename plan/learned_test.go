@@ -60,6 +60,48 @@ func TestLogIsReadAgainWhereItMustBe(t *testing.T) {
 	}
 }
 
+// Where it is known what a log taught, the plan of a brief without it is the plan with it: from nothing, and with a memory in which the
+// same brief was planned untaught, taught something else, and with its log.
+func TestWhatALogTaughtIsKnown(t *testing.T) {
+	whole, faults := brief.Parse("demo.yaml", examples.Demo)
+	if len(faults) > 0 {
+		t.Fatal(faults[0])
+	}
+	alone, _ := whole.Set("log", "")
+	same := func(p plan.Plan) plan.Plan {
+		p.Brief = nil
+		return p
+	}
+	one, other := bed.Learned{Growth: 0.9, GrowthSpread: 0.1, Water: 1.2, WaterSpread: 0.1, Warmth: 1.5, WarmthSpread: 0.8, Read: 5}, bed.Learned{Growth: 1.1, GrowthSpread: 0.1}
+	logged, known := of(whole), of(alone)
+	logged.Learn = func(*plan.Plan, bed.Log) bed.Learned { return one }
+	known.Taught = &one
+	want := same(logged.Make(nil))
+	if want.Season.Fit != one.Growth {
+		t.Fatalf("the season is fitted by %v", want.Season.Fit)
+	}
+	if got := same(known.Make(nil)); !reflect.DeepEqual(got.Season, want.Season) || !reflect.DeepEqual(got.Findings, want.Findings) || !reflect.DeepEqual(got.Cost, want.Cost) {
+		t.Error("what is known gives another plan than what is learned")
+	}
+	var mem plan.Memory
+	of(alone).Make(&mem)
+	another := known
+	another.Taught = &other
+	another.Make(&mem)
+	logged.Make(&mem)
+	for range 2 {
+		if got := same(known.Make(&mem)); !reflect.DeepEqual(got.Season, want.Season) || !reflect.DeepEqual(got.Findings, want.Findings) || !reflect.DeepEqual(got.Cost, want.Cost) {
+			t.Error("what is remembered gives another plan")
+		}
+	}
+	if got := of(alone).Make(&mem); got.Season.Fit != 1 {
+		t.Errorf("untaught the season is fitted by %v", got.Season.Fit)
+	}
+	known.Learn = func(*plan.Plan, bed.Log) bed.Learned { t.Error("who knows is asked"); return bed.Learned{} }
+	known.Brief = whole
+	known.Make(nil)
+}
+
 // BenchmarkPlanLearned makes the plan of the demonstration with what its log teaches: from nothing, and
 // anew after an edit of one field.
 func BenchmarkPlanLearned(b *testing.B) {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/binary"
+	"fmt"
 	"maps"
 	"slices"
 	"sync"
@@ -89,7 +90,7 @@ func (w work) all() []result {
 	} else if w.memory != nil {
 		w.memory.of(w.Book)
 	}
-	c := crew{work: w, want: wanted(w.Brief, w.Asked), out: make([]result, len(stages))}
+	c := crew{work: w, want: wanted(w.Brief, w.Asked, w.Taught != nil), out: make([]result, len(stages))}
 	c.make()
 	return c.out
 }
@@ -118,7 +119,7 @@ func (w work) waits(s *ready, before []result) []finding.Path {
 
 // do makes a stage from what it declared.
 func (w work) do(s *ready, before []result, seen *seeing) *maker {
-	m := &maker{book: w.Book, files: w.Files, learner: w.Learn, known: w.wrong, stop: w.Stop}
+	m := &maker{book: w.Book, files: w.Files, learner: w.Learn, taught: w.Taught, known: w.wrong, stop: w.Stop}
 	if w.open {
 		m.Brief = w.Brief
 		for _, r := range before[:min(len(before), s.number)] {
@@ -147,6 +148,9 @@ func (w work) do(s *ready, before []result, seen *seeing) *maker {
 // key gives everything that a stage sees as bytes: the values of its keys, the
 // numbers of the results, and the files where it reads some.
 func (w work) key(out []byte, s *ready, before []result) []byte {
+	if s.learns && w.Taught != nil {
+		return fmt.Append(out, "taught ", *w.Taught) // nothing else is asked
+	}
 	for _, n := range s.from {
 		out = binary.AppendUvarint(out, before[n].number)
 	}

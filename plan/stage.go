@@ -11,16 +11,17 @@ import (
 // stage is one step of the morning's work: a pure function of some keys of the
 // brief, of the book, and of what earlier stages made. It is handed nothing else.
 type stage struct {
-	name  string
-	part  Part                    // whose findings and assumptions these are
-	reads []finding.Path          // the keys of the brief that it sees
-	needs []string                // the earlier stages whose results it sees
-	only  func(*brief.Brief) bool // whether a brief gives it anything to do; nil: always
-	files bool                    // it reads the climate files
-	aside bool                    // what needs it goes on without it where it waits
-	names bool                    // it looks names up, and tells what it finds wrong even where it waits
-	do    func(*maker)
-	keep  func(to, from *maker) // copies what the stage made; nil: it only tells
+	name   string
+	part   Part                    // whose findings and assumptions these are
+	reads  []finding.Path          // the keys of the brief that it sees
+	needs  []string                // the earlier stages whose results it sees
+	only   func(*brief.Brief) bool // whether a brief gives it anything to do; nil: always
+	files  bool                    // it reads the climate files
+	aside  bool                    // what needs it goes on without it where it waits
+	learns bool                    // it asks what the log teaches
+	names  bool                    // it looks names up, and tells what it finds wrong even where it waits
+	do     func(*maker)
+	keep   func(to, from *maker) // copies what the stage made; nil: it only tells
 	// same gives a comparable value, equal for results that are equal to whoever
 	// needs them. Nil: every result is one of its own.
 	same func(*maker) any
@@ -149,7 +150,7 @@ var stages = []stage{
 		reads: paths("log", "site.pump", "site.kind", "site.cover", "site.light", "site.lamp", "raft.blocks", "bed.heat to", "bed.cool to", "bed.count", "schedule"),
 		needs: []string{"crop", "heads", "frame", "safer", "shelf", "acid", "mix", "climate", "pond", "ground"},
 		keep:  func(to, from *maker) { to.studied = from.studied }, same: func(m *maker) any { return m.studied.text }},
-	{name: "learned", only: hasLog, aside: true, do: (*maker).learn,
+	{name: "learned", only: hasLog, aside: true, learns: true, do: (*maker).learn,
 		reads: paths("log", "acid.dose", "mix.doses", "mix.measure", "meter.shows", "meter.ec error", "meter.ph error", "site.kind", "site.children",
 			"site.cover", "site.light", "site.lamp", "bed.heat to", "bed.cool to"),
 		needs: []string{"crop", "water", "pond", "studied"},
@@ -298,8 +299,8 @@ func asked(b *brief.Brief, parts Part) Part {
 	return parts
 }
 
-// wanted says which stages the asked parts take.
-func wanted(b *brief.Brief, parts Part) []bool {
+// wanted says which stages the asked parts take; where it is known what the log taught, nothing is looked for in it.
+func wanted(b *brief.Brief, parts Part, taught bool) []bool {
 	list := line()
 	want := make([]bool, len(list))
 	parts = asked(b, parts)
@@ -312,9 +313,11 @@ func wanted(b *brief.Brief, parts Part) []bool {
 		}
 	}
 	for i := len(list) - 1; i >= 0; i-- {
-		if s := list[i]; want[i] && s.only != nil && !s.only(b) {
+		switch s := list[i]; {
+		case !want[i], taught && s.learns:
+		case s.only != nil && !s.only(b):
 			want[i] = false
-		} else if want[i] {
+		default:
 			for _, n := range s.from {
 				want[n] = true
 			}

@@ -90,6 +90,36 @@ func TestTheFormHasTheDatesOfThePlan(t *testing.T) {
 	}
 }
 
+// When a log was followed the next key goes on from what the keys before it made, and the same plan stands beside the form as where nothing
+// was typed before.
+func TestAKeyGoesOnWhenALogWasFollowed(t *testing.T) {
+	s := emptyStore(t)
+	id, day := grown(t, s, 30)
+	now := func() time.Time { return day }
+	h := &House{Store: s, Book: plan.DefaultBook(), Own: true, Now: now}
+	bed := serving(t, h).URL + "/beds/" + id
+	fields := fieldsOf(t, get(t, bed+"/brief", "Prefer", "wait=0").body)
+	fields.Set("raft.spacing", "8 in")
+	untaught := figuresShown(t, post(t, bed+"/brief/look", fields).body)
+	before := h.memory.of(id, day)
+	for end := time.Now().Add(20 * time.Second); h.follower.waits() || working(h); time.Sleep(20 * time.Millisecond) {
+		if time.Now().After(end) {
+			t.Fatal("the log is not followed")
+		}
+	}
+	taught := figuresShown(t, post(t, bed+"/brief/look", fields).body)
+	if taught == untaught {
+		t.Error("the log teaches nothing")
+	}
+	if h.memory.of(id, day) != before {
+		t.Error("what the keys before it made is forgotten")
+	}
+	fresh := &House{Store: s, Book: plan.DefaultBook(), Own: true, Now: now}
+	if got := figuresShown(t, post(t, serving(t, fresh).URL+"/beds/"+id+"/brief/look", fields).body); got != taught {
+		t.Errorf("from nothing the form says\n%s\nafter other keys\n%s", got, taught)
+	}
+}
+
 // BenchmarkKeyOfALog measures what a key costs the server at the form of a bed with a log.
 func BenchmarkKeyOfALog(b *testing.B) {
 	for _, visits := range []int{28, 200} {

@@ -5,16 +5,13 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
-	"fmt"
 	"html/template"
-	"maps"
 	"math"
 	"net/http"
 	"slices"
 	"strings"
 	"time"
 
-	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/lang"
@@ -175,9 +172,9 @@ type besideForm struct {
 	Matters map[finding.Path][]string `json:"-"` // what was asked of a field
 }
 
-// typedPlan makes the plan of a bed as it stands in the form, with its log and with what that taught when the plan was made last:
-// nothing is learned anew for a key. So each key has the dates of the page of the plan, but for what it changes. Before a log was
-// ever followed it is left out.
+// typedPlan makes the plan of a bed as it stands in the form, with what its log taught when it was followed last: nothing is learned
+// anew for a key, and the log itself is not read. So each key has the dates of the page of the plan, but for what it changes. Before a
+// log was ever followed it is left out.
 func (v *visit) typedPlan(b aBed) (plan.Plan, *lang.Printer, error) {
 	if b.ID == demonstration {
 		return v.planned(b)
@@ -190,46 +187,12 @@ func (v *visit) typedPlan(b aBed) (plan.Plan, *lang.Printer, error) {
 	if err != nil {
 		return plan.Plan{}, nil, err
 	}
+	job := v.job(b.brief, b.wrong)
 	var taught learnt
-	if !is || json.Unmarshal([]byte(a.Text), &taught) != nil { // the log was not followed yet: it is, behind
-		return v.planned(b)
+	if is && json.Unmarshal([]byte(a.Text), &taught) == nil {
+		job.Taught = &taught.What
 	}
-	of := fmt.Sprint(b.Version, " ", b.Changed, " ", a.Made)
-	memory, log := v.memory.typed(b.ID, of, v.Now())
-	with, err := v.typedLog(b, of, log)
-	if err != nil {
-		return plan.Plan{}, nil, err
-	}
-	if with == nil {
-		return v.planned(b)
-	}
-	job := v.job(with, b.wrong)
-	job.Learn = func(*plan.Plan, bed.Log) bed.Learned { return taught.What }
-	return job.Make(memory).In(words.Language), words, nil
-}
-
-// typedLog gives the brief of a bed as it stands in the form, with the visits that are kept; nil where there are none. They are read
-// once, as log, as long as nothing is written; the meter says how they are read.
-func (v *visit) typedLog(b aBed, of string, log *brief.Brief) (*brief.Brief, error) {
-	kept := v.memory.parse(b.Bed.Brief)
-	if log == nil {
-		whole, list, err := v.logged(aBed{Bed: b.Bed, reading: kept})
-		if err != nil || len(list) == 0 {
-			return nil, err
-		}
-		log = whole.brief
-		v.memory.readLog(b.ID, of, log)
-	}
-	metered := func(texts map[string]string) map[string]string {
-		out := maps.Clone(texts)
-		maps.DeleteFunc(out, func(path, _ string) bool { return !finding.Path(path).Under("meter") })
-		return out
-	}
-	if !maps.Equal(metered(b.texts()), metered(kept.texts())) {
-		whole, _, err := v.logged(b)
-		return whole.brief, err
-	}
-	return b.brief.Logged(log, len(kept.brief.Log)), nil
+	return job.Make(v.memory.of(b.ID, v.Now())).In(words.Language), words, nil
 }
 
 // planBeside tells what a plan says beside the form of its bed. What is wrong in the log is told where the log is.

@@ -73,7 +73,7 @@ func (v *visit) matters() error {
 
 // moves tells what the plan does when a field of its brief moves, a sentence for each text that is tried.
 func (v *visit) moves(b aBed, path string) (out []string, err error) {
-	now, words, err := v.planned(b)
+	now, words, err := v.typedPlan(b)
 	if err != nil {
 		return nil, err
 	}
@@ -88,7 +88,7 @@ func (v *visit) moves(b aBed, path string) (out []string, err error) {
 		}
 		other := b
 		other.reading = readAs(with, with.Faults())
-		then, err := v.made(other)
+		then, _, err := v.typedPlan(other)
 		if err != nil {
 			return nil, err
 		}

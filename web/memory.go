@@ -77,28 +77,12 @@ type memory struct {
 	*plan.Memory
 	plans int
 	used  time.Time
-	of    string       // what all of it rests on beside the texts of the brief; another begins anew
-	log   *brief.Brief // of a form: the brief of the bed with the visits that are kept, as it was read
 }
 
-// of gives the memory of a bed; the one that was longest not asked for makes room.
+// of gives the memory of a bed; the one that was longest not asked for makes room. What it rests on beside the brief, as what a log
+// taught, stands in what it is asked for.
 func (m *memories) of(bed string, now time.Time) *plan.Memory {
 	m.made.Add(1)
-	made, _ := m.typed(bed, "", now)
-	return made
-}
-
-// readLog keeps the brief of a bed with its log as it was read while one types.
-func (m *memories) readLog(bed, of string, log *brief.Brief) {
-	m.mutex.Lock()
-	defer m.mutex.Unlock()
-	if kept := m.beds[bed]; kept != nil && kept.of == of {
-		kept.log = log
-	}
-}
-
-// typed gives the memory of a bed whose plans rest on something beside its brief, on what a log taught, and that log where it was read.
-func (m *memories) typed(bed, of string, now time.Time) (*plan.Memory, *brief.Brief) {
 	m.mutex.Lock()
 	defer m.mutex.Unlock()
 	if m.beds == nil {
@@ -118,12 +102,9 @@ func (m *memories) typed(bed, of string, now time.Time) (*plan.Memory, *brief.Br
 		kept = &memory{Memory: &plan.Memory{}}
 		m.beds[bed] = kept
 	}
-	if kept.of != of {
-		kept.Memory, kept.of, kept.log = &plan.Memory{}, of, nil
-	}
 	if kept.plans++; kept.plans%fewPlans == 0 {
 		kept.Forget()
 	}
 	kept.used = now
-	return kept.Memory, kept.log
+	return kept.Memory
 }
