@@ -64,6 +64,20 @@ func (s *Store) Backup(ctx context.Context, file string) error {
 	return nil
 }
 
+// Empty tells whether nothing was ever kept in the store: no happening, no account.
+func (s *Store) Empty(ctx context.Context) (empty bool, err error) {
+	err = s.read(ctx, func(q *rows.Queries) error {
+		last, err := q.LastSeq(ctx)
+		if err != nil {
+			return err
+		}
+		n, err := q.CountAccounts(ctx)
+		empty = last == 0 && n == 0
+		return err
+	})
+	return empty, err
+}
+
 func unwritten(file string, err error) error {
 	return finding.Fault{ID: FaultUnwritten, Args: finding.Args{"File": file, "Reason": reason(err)}}
 }

@@ -101,9 +101,23 @@ func (k keeping) use(make bool, do func(ctx context.Context, s *store.Store) err
 	return errors.Join(do(ctx, s), s.Close())
 }
 
+// useFull uses a store in which something is kept: whoever named the wrong one shall not hold a copy of nothing for a backup.
+func (k keeping) useFull(do func(ctx context.Context, s *store.Store) error) error {
+	return k.use(false, func(ctx context.Context, kept *store.Store) error {
+		empty, err := kept.Empty(ctx)
+		switch {
+		case err != nil:
+			return err
+		case empty:
+			return finding.Fault{ID: FaultNoStore, Args: finding.Args{"Store": kept.Where()}}
+		}
+		return do(ctx, kept)
+	})
+}
+
 // Run writes all that is kept into one file.
 func (c backupCmd) Run(s streams) error {
-	return c.use(false, func(ctx context.Context, kept *store.Store) error {
+	return c.useFull(func(ctx context.Context, kept *store.Store) error {
 		return s.did(kept.Backup(ctx, c.File), "keep.backed_up", finding.Args{"File": c.File})
 	})
 }
@@ -117,7 +131,7 @@ func (c restoreCmd) Run(s streams) error {
 
 // Run writes all that is kept as open files.
 func (c exportCmd) Run(s streams) error {
-	return c.use(false, func(ctx context.Context, kept *store.Store) error {
+	return c.useFull(func(ctx context.Context, kept *store.Store) error {
 		return s.did(kept.Export(ctx, c.Dir), "keep.exported", finding.Args{"File": c.Dir})
 	})
 }

@@ -62,6 +62,8 @@ func TestKeptByCommands(t *testing.T) {
 		t.Fatal(err)
 	}
 	fails("happenings.jsonl:1:1", "", "import", at("first"), "--data", at("four"))
+	fails("nothing is kept in", "", "backup", at("nothing.db"), "--data", at("four")) // what the failed import left is no store to copy
+	fails("nothing is kept in", "", "export", at("nothing"), "--data", at("four"))
 	fails("not both", "", "export", at("x"), "--data", at("one"), "--database", "postgres:///x")
 	code, _, told := do("", "backup", at("c.db"), "--data", at("none"), "--language", "es")
 	if code != exitFaults || !strings.Contains(told, "no hay nada guardado") {
