@@ -157,6 +157,9 @@ func (w writer) imprint() (page.Text, []page.Block) {
 	if !w.printed.IsZero() {
 		text = w.text("face.make.printed", finding.Args{"On": w.words.Date(w.printed)}) + " " + text
 	}
+	if w.screen {
+		return text, nil
+	}
 	code, tell := page.Code{Text: w.address, Alt: w.say("alt.code.address", finding.Args{"Address": w.address})}, "face.make.code_address"
 	if w.address == "" {
 		code.Text, _ = Carried(w.p.Brief)

@@ -43,6 +43,18 @@ func (w writer) faces() []face {
 // actsToGrow are the acts whose stops stand where water is treated and fed.
 var actsToGrow = []finding.Act{finding.AtWater, finding.AtAcid, finding.AtMix}
 
+// Steps lists the IDs of the faces of a plan that are read at the work, in its order: all but the log, which is
+// only paper to write on.
+func Steps(p plan.Plan) []string {
+	var out []string
+	for _, f := range (writer{p: p}).faces() {
+		if f.there && f.id != "log" {
+			out = append(out, f.id)
+		}
+	}
+	return out
+}
+
 // FaceMargin is the margin of a face: half an inch and a little, which every printer leaves.
 const FaceMargin = 46
 
@@ -132,11 +144,19 @@ func (w writer) warnings(first []page.Text, skip []finding.ID, acts ...finding.A
 	}
 	if list := of(false); len(list) > 0 {
 		if more := len(list) - mostChecks; more > 0 {
-			list = append(list[:mostChecks], w.text("face.more", finding.Args{"Count": more}))
+			list = append(list[:mostChecks], w.text(w.moreID(), finding.Args{"Count": more}))
 		}
 		out = append(out, w.check(list...))
 	}
 	return out
+}
+
+// moreID is the sentence of where the rest of what was noticed stands: of paper in the working, which is printed apart.
+func (w writer) moreID() string {
+	if w.screen {
+		return "face.more_screen"
+	}
+	return "face.more"
 }
 
 // inShort gives the first sentences of what was noticed and is wanted; the rest stands in
@@ -158,7 +178,7 @@ const roomOnFace = 3
 
 // faceMake shows what will be made: the bed taken apart, its parts, and what to do first.
 func (w writer) faceMake() []page.Block {
-	out := append([]page.Block{w.verdict()}, w.urgent(roomOnFace, "face.more")...)
+	out := append([]page.Block{w.verdict()}, w.urgent(roomOnFace, w.moreID())...)
 	if p := w.p; p.Frame != nil && p.Frame.Job.Vessel.Shape == frame.FrameShape {
 		out = append(out, page.Beside{Columns: [][]page.Block{{w.exploded()}, {w.partList()}}, Weights: []float64{11, 8}})
 	} else if p.Frame != nil {

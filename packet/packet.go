@@ -27,6 +27,7 @@ type Options struct {
 	Address string    // that its code leads to; "": the code carries the brief
 	Doors   string    // of a page: the address under which workings of figures stand; "": figures lead nowhere
 	Begins  int       // of a workshop: the minute of the day at which it begins; 0: nine o'clock
+	Screen  bool      // it is read where the brief is kept: no code carries it there
 	Older   bool      // of slips: the two questions of the standard of 1997, for a funder whose form has them
 }
 
@@ -42,6 +43,7 @@ type writer struct {
 	// of the first face
 	printed time.Time
 	address string
+	screen  bool
 	// onPaper adds what only paper can use: drawings, boxes to tick.
 	onPaper bool
 	// inPlace prints each finding at the step it is about; else they stand
@@ -54,7 +56,7 @@ type writer struct {
 }
 
 func onPaper(p plan.Plan, words *lang.Printer, o Options) writer {
-	w := writer{p: p, asked: p.Asked, words: words, large: o.Large, paper: o.Paper, printed: o.Printed, address: o.Address, onPaper: true, inPlace: true}
+	w := writer{p: p, asked: p.Asked, words: words, large: o.Large, paper: o.Paper, printed: o.Printed, address: o.Address, screen: o.Screen, onPaper: true, inPlace: true}
 	if o.Doors != "" {
 		w.doors = w.workings()
 	}

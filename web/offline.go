@@ -13,6 +13,7 @@ import (
 	"sync"
 
 	"raftwright/finding"
+	"raftwright/packet"
 	"raftwright/store"
 )
 
@@ -126,7 +127,7 @@ func (v *visit) held() error {
 		}
 	}
 	for _, id := range ids {
-		for _, p := range []string{"aside", "today", "did", "seen", "plan", "history", "brief", "photos", "paper"} {
+		for _, p := range []string{"aside", "today", "did", "seen", "plan", "packet", "history", "brief", "photos", "paper"} {
 			pages = append(pages, "/beds/"+id+"/"+p)
 		}
 	}
@@ -143,6 +144,13 @@ func (v *visit) held() error {
 		as = stands(b, log)
 		for _, e := range log[max(0, len(log)-lastHeld):] {
 			pages = append(pages, "/beds/"+ids[0]+"/log/"+e.ID)
+		}
+		p, _, err := v.planned(b)
+		if err != nil {
+			return err
+		}
+		for _, s := range packet.Steps(p) { // where a bed is built there is no signal either
+			pages = append(pages, stepsOf(ids[0])+s)
 		}
 	}
 	if v.theBook() == nil {

@@ -60,7 +60,7 @@ var reach = map[string]string{
 	"GET /beds/{bed}/paper": "see", "POST /beds/{bed}/paper": "log",
 	"GET /beds/{bed}/labels": "see", "POST /beds/{bed}/labels": "share", "POST /beds/{bed}/labels.pdf": "see",
 	"GET /beds/{bed}/plan": "see", "GET /beds/{bed}/plan/{section}": "see", "GET /beds/{bed}/working": "see", "GET /beds/{bed}/working/{figure}": "see",
-	"GET /beds/{bed}/packet": "see", "GET /beds/{bed}/packet.pdf": "see", "GET /beds/{bed}/packet.html": "see",
+	"GET /beds/{bed}/packet": "see", "GET /beds/{bed}/packet/{face}": "see", "GET /beds/{bed}/packet.pdf": "see", "GET /beds/{bed}/packet.html": "see",
 }
 
 // rights say who is allowed what: to a bed that is theirs (or that their link or key is for) and to a stranger's, as the table of

@@ -57,6 +57,7 @@ type plannedPage struct {
 	Doors   []link
 	Waits   []wait
 	Working string
+	Steps   string // the page of the packet, with the steps of the work
 }
 
 // plan shows the plan: what to know first, then its sections to open. What the last visits of a log teach is in it
@@ -88,7 +89,7 @@ func (v *visit) plan() error {
 
 // planPage presses what stands on the page of a plan.
 func (v *visit) planPage(bed string, p plan.Plan, words *lang.Printer) (out plannedPage, err error) {
-	out = plannedPage{Waits: waits(p, words), Working: "/beds/" + bed + "/working"}
+	out = plannedPage{Waits: waits(p, words), Working: "/beds/" + bed + "/working", Steps: "/beds/" + bed + "/packet"}
 	out.Figures, out.Verdict = glance(bed, p, words)
 	for _, id := range sections(p) {
 		out.Doors = append(out.Doors, link{words.Say("packet."+id+".title", nil), "/beds/" + bed + "/plan/" + id})
@@ -138,6 +139,8 @@ func (v *visit) planSection() error {
 type sectionPage struct {
 	Piece        piece
 	Back         link
+	Nav          string // what the way on is called
+	Class        string // "at-work": a step beside which one stands
 	Before, Next *link
 	Rests        []shownFigure // the figures of it
 }
@@ -157,13 +160,17 @@ func (v *visit) showPiece(b aBed, p plan.Plan, words *lang.Printer, id string, i
 		return &link{words.Say("packet."+ids[i]+".title", nil), "/beds/" + b.ID + "/plan/" + ids[i]}
 	}
 	s := v.of(b, "section")
-	s.Body = sectionPage{Piece: list[0], Back: link{v.say("web.section.back"), "/beds/" + b.ID + "/plan"}, Before: door(at - 1), Next: door(at + 1), Rests: figuresOf(b.ID, p, words, id)}
+	s.Body = sectionPage{Piece: list[0], Back: link{v.say("web.section.back"), "/beds/" + b.ID + "/plan"}, Nav: v.say("web.section.nav"), Before: door(at - 1), Next: door(at + 1), Rests: figuresOf(b.ID, p, words, id)}
 	return v.show("section", s)
 }
 
 // packet offers the paper: which part, in which language, on which paper.
 func (v *visit) packet() error {
 	b, err := v.taughtBed()
+	if err != nil {
+		return err
+	}
+	p, _, err := v.planned(b)
 	if err != nil {
 		return err
 	}
@@ -178,10 +185,11 @@ func (v *visit) packet() error {
 	}
 	tongues = append(tongues, choice{Value: "en+es", Name: v.say("web.language.both")})
 	s.Body = struct {
+		Steps            []link
 		To, HTML, Papers string
 		Parts, Tongues   []choice
 		Language, Paper  string
-	}{"/beds/" + b.ID + "/packet.pdf", "/beds/" + b.ID + "/packet.html", "/beds/" + b.ID + "/papers", parts, tongues, v.words.Language, ""}
+	}{v.steps(b.ID, packet.Steps(p)), "/beds/" + b.ID + "/packet.pdf", "/beds/" + b.ID + "/packet.html", "/beds/" + b.ID + "/papers", parts, tongues, v.words.Language, ""}
 	return v.show("packet", s)
 }
 

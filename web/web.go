@@ -108,6 +108,7 @@ func (h *House) routes() []route {
 		{"GET /beds/{bed}/working", (*visit).working},
 		{"GET /beds/{bed}/working/{figure}", (*visit).workingOf},
 		{"GET /beds/{bed}/packet", (*visit).packet},
+		{"GET /beds/{bed}/packet/{face}", (*visit).packetStep},
 		{"GET /beds/{bed}/packet.pdf", (*visit).packetPDF},
 		{"GET /beds/{bed}/packet.html", (*visit).packetHTML},
 	}...)

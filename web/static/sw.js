@@ -37,7 +37,7 @@ async function renew() {
 }
 
 // Pages that may be held: those of beds, the list of them, and where one writes in the book.
-const holdable = (url) => (url.search === "" || url.searchParams.has("kept")) && /^\/(beds(\/[^/]+\/(today|did|seen|history|dates|plan(\/[^/]+)?|aside|brief|photos|paper|log\/[^/]+))?|program(\/(events|visits|inquiries|indirect|signins|harvests|hours))?|away)?$/.test(url.pathname);
+const holdable = (url) => (url.search === "" || url.searchParams.has("kept")) && /^\/(beds(\/[^/]+\/(today|did|seen|history|dates|plan(\/[^/]+)?|packet(\/[^/]+)?|aside|brief|photos|paper|log\/[^/]+))?|program(\/(events|visits|inquiries|indirect|signins|harvests|hours))?|away)?$/.test(url.pathname);
 const plain = (url) => url.origin + url.pathname;
 
 // What is held belongs to one person: with the first page of another it goes.
