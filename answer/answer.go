@@ -4,13 +4,17 @@
 package answer
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"io"
 	"math"
 	"slices"
+	"unicode/utf16"
+	"unicode/utf8"
 
 	"raftwright/finding"
+	"raftwright/internal/gate"
 	"raftwright/lang"
 	"raftwright/source"
 )
@@ -169,9 +173,36 @@ func number(x float64) Number {
 	return &x
 }
 
-// Write prints one document on one line, with a newline at its end.
+// Write prints one document on one line, with a newline at its end. What no text may hold, such as a sign that turns the
+// direction of writing, is written as \u202e: it is read back as it was, and steers no terminal.
 func Write(w io.Writer, document any) error {
-	e := json.NewEncoder(w)
+	var out bytes.Buffer
+	e := json.NewEncoder(&out)
 	e.SetEscapeHTML(false)
-	return e.Encode(document)
+	if err := e.Encode(document); err != nil {
+		return err
+	}
+	_, err := w.Write(harmless(out.Bytes()))
+	return err
+}
+
+// harmless escapes in JSON on one line each character that is seen nowhere: outside of texts JSON has none of them.
+func harmless(line []byte) []byte {
+	last := len(line) - 1 // the newline
+	if _, at := gate.First(string(line[:last]), false); at < 0 {
+		return line
+	}
+	var out []byte
+	for _, r := range string(line[:last]) {
+		switch {
+		case !gate.Refused(r):
+			out = utf8.AppendRune(out, r)
+		case r > 0xffff:
+			a, b := utf16.EncodeRune(r)
+			out = fmt.Appendf(out, `\u%04x\u%04x`, a, b)
+		default:
+			out = fmt.Appendf(out, `\u%04x`, r)
+		}
+	}
+	return append(out, '\n')
 }

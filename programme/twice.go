@@ -10,6 +10,7 @@ import (
 
 	"raftwright/finding"
 	"raftwright/internal/table"
+	"raftwright/unit"
 )
 
 // Apart is a place where two people keyed a sheet differently.
@@ -113,7 +114,8 @@ func sheetOf(file, text string, names []string) (keying, finding.Faults) {
 			head = slices.Clone(cells)
 			for _, n := range names {
 				if !slices.Contains(head, n) {
-					wrong(table.FaultColumn, line, finding.Args{"Name": n})
+					spare := slices.DeleteFunc(slices.Clone(head), func(s string) bool { return slices.Contains(names, s) })
+					wrong(table.FaultColumn, line, finding.Args{"Name": n, "Near": unit.Near(n, spare)})
 				}
 			}
 			if len(faults) > 0 {

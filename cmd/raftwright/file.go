@@ -165,8 +165,8 @@ func (b onBrief) inputs(named ...string) []string {
 
 // write writes a file whole or not at all: beside its place first, then by the
 // name. "-" is standard output. What stands there is replaced where it is a file of
-// the same sort that this program wrote; an input, or any other file, only with
-// force. A link is followed, and what it leads to is judged.
+// the same sort that this program wrote, any other file only with force, and an
+// input never. A link is followed, and what it leads to is judged.
 func (s streams) write(path string, data []byte, inputs []string, force bool) error {
 	if path == "-" {
 		return s.print(data)
@@ -203,13 +203,13 @@ func place(path string, data []byte, inputs []string, force bool) (target string
 	if target, err = filepath.EvalSymlinks(path); err != nil {
 		return "", 0, unwritten(path, err)
 	}
-	if force {
-		return target, old.Mode().Perm(), nil
-	}
 	for _, in := range inputs {
 		if info, err := os.Stat(in); err == nil && os.SameFile(info, old) {
 			return told(FaultInput)
 		}
+	}
+	if force {
+		return target, old.Mode().Perm(), nil
 	}
 	if was, err := readFile(os.OpenFile, target, path, mostClimate); err != nil || !ours(data, was) {
 		return told(FaultThere)

@@ -164,8 +164,14 @@ func TestWriteKeepsRights(t *testing.T) {
 	if err := s.write(link, ics, []string{brief}, false); faultID(err) != FaultInput {
 		t.Errorf("a hard link to the brief: %v", err)
 	}
-	if err := s.write(link, ics, []string{brief}, true); err != nil {
-		t.Error(err)
+	soft := filepath.Join(dir, "soft.ics")
+	if err := os.Symlink(brief, soft); err != nil {
+		t.Skip("no links here: ", err)
+	}
+	for _, at := range []string{link, soft, brief} {
+		if err := s.write(at, ics, []string{brief}, true); faultID(err) != FaultInput {
+			t.Errorf("%s is written over the brief by force: %v", at, err)
+		}
 	}
 	if got, _ := os.ReadFile(brief); string(got) != "bed: {}\n" {
 		t.Errorf("the brief holds %q", got)

@@ -117,7 +117,11 @@ func (c setCmd) Run(s streams) error {
 			return report(s, b, after)
 		}
 	}
-	if err := s.write(c.Out, text, c.inputs(), c.Force); err != nil || len(after) == 0 {
+	inputs := c.inputs()
+	if c.Force { // then the brief may be written over: what is written is that brief
+		inputs = nil
+	}
+	if err := s.write(c.Out, text, inputs, c.Force); err != nil || len(after) == 0 {
 		return err
 	}
 	return report(s, b, after)

@@ -10,12 +10,14 @@ import (
 	"errors"
 	"hash/fnv"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"raftwright/finding"
 	"raftwright/source"
+	"raftwright/unit"
 )
 
 // Faults of any table.
@@ -57,6 +59,7 @@ type Row struct {
 	in      *csv.Reader
 	file    string
 	columns map[string]int
+	asked   []bool // of each column, whether a reader asked for it
 	fields  []string
 	head    int // the line of the head
 	faults  finding.Faults
@@ -76,7 +79,7 @@ func Read(file, text string, each func(*Row)) finding.Faults {
 		case err == io.EOF && rows < 2:
 			return append(r.faults, finding.Fault{ID: FaultEmpty, File: file, Line: 1, Column: 1})
 		case err == io.EOF:
-			return r.faults
+			return r.meant()
 		case err != nil:
 			at := finding.Fault{ID: FaultFile, File: file, Line: 1, Column: 1}
 			var where *csv.ParseError
@@ -92,6 +95,7 @@ func Read(file, text string, each func(*Row)) finding.Faults {
 			for i, name := range fields {
 				r.columns[strings.TrimSpace(name)] = i
 			}
+			r.asked = make([]bool, len(fields))
 		default:
 			r.fields = fields
 			each(r)
@@ -99,8 +103,32 @@ func Read(file, text string, each func(*Row)) finding.Faults {
 	}
 }
 
+// meant gives the faults; beside a column that is missing stands the one that nobody asks for and that is spelled
+// nearly so.
+func (r *Row) meant() finding.Faults {
+	var spare []string
+	for name, i := range r.columns {
+		if i >= 0 && !r.asked[i] {
+			spare = append(spare, name)
+		}
+	}
+	slices.Sort(spare)
+	for _, f := range r.faults {
+		if f.ID == FaultColumn {
+			f.Args["Near"] = unit.Near(f.Args["Name"].(string), spare)
+		}
+	}
+	return r.faults
+}
+
 // Has tells whether the table has a column.
-func (r *Row) Has(column string) bool { i, ok := r.columns[column]; return ok && i >= 0 }
+func (r *Row) Has(column string) bool {
+	i, ok := r.columns[column]
+	if ok && i >= 0 {
+		r.asked[i] = true
+	}
+	return ok && i >= 0
+}
 
 // Wrong keeps a fault of a field of this row.
 func (r *Row) Wrong(id finding.ID, column string, args finding.Args) {
@@ -118,12 +146,13 @@ func (r *Row) Wrong(id finding.ID, column string, args finding.Args) {
 func (r *Row) Text(column string) string {
 	i, ok := r.columns[column]
 	if !ok {
-		r.Wrong(FaultColumn, column, finding.Args{"Name": column})
+		r.Wrong(FaultColumn, column, finding.Args{"Name": column, "Near": ""})
 		r.columns[column] = -1
 	}
 	if !ok || i < 0 {
 		return ""
 	}
+	r.asked[i] = true
 	return strings.TrimSpace(r.fields[i])
 }
 

@@ -43,6 +43,22 @@ func TestFaults(t *testing.T) {
 	}
 }
 
+// A column that is missing is told with the one that is spelled nearly so and that nobody reads; never with one that is read, or that
+// is read under its own name.
+func TestAMisspelledColumnIsTold(t *testing.T) {
+	for head, want := range map[string]string{"name,spacing_mm,counnty": "counnty", "name,spacing_mm,County ": "County", "name,spacing_mm,place": "", "name,spacing_mm,count": "", "county1,name,spacing_mm": "county1"} {
+		faults := Read("", head+"\na,1,b\n", func(r *Row) {
+			r.Text("name")
+			r.Text("spacing_mm")
+			r.Has("count")
+			r.Text("county")
+		})
+		if len(faults) != 1 || faults[0].ID != FaultColumn || faults[0].Args["Near"] != want {
+			t.Errorf("%s: %v, want %q", head, faults, want)
+		}
+	}
+}
+
 func TestFields(t *testing.T) {
 	faults := Read("", "yes,blank,word,src\nyes,,b,one two\n", func(r *Row) {
 		if !r.Yes("yes") || r.Yes("blank") || r.Maybe("blank", 1, 2) != 0 || r.Word("word", "a", "b") != 1 || len(r.Sources("src")) != 2 || r.Has("none") {
