@@ -7,13 +7,15 @@ import (
 )
 
 // notice tells what else of the year a person should look at, and changes no count: hours that are not in quarters, an item of a form whose wording
-// changed while it was asked, who served at an event and signed its sheet too, staff named as who was taught, and a story that speaks of a cause.
+// changed while it was asked, who served at an event and signed its sheet too, staff named as who was taught, a story that speaks of a cause, and rows
+// that stand twice.
 func (r *Report) notice(x *reach) {
 	r.quarters()
 	r.reworded()
 	r.servedAndSigned(x)
 	r.staffMet(x)
 	r.causes()
+	r.doubles()
 	slices.SortStableFunc(r.Noticed, func(a, b Exception) int { return cmp.Or(cmp.Compare(a.What, b.What), cmp.Compare(a.ID, b.ID)) })
 }
 

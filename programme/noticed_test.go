@@ -191,3 +191,27 @@ func TestAStoryOfACauseIsTold(t *testing.T) {
 		}
 	}
 }
+
+// A row that says in every column what one before it says is asked about and still counts; one that differs in a word, a blank question and one outside the range are not.
+func TestADoubleIsAskedAbout(t *testing.T) {
+	files := year(t)
+	for name, rows := range map[string]string{
+		"events.csv":    "D1,2027-05-01,ALD,,talk,water,,t,yes,9,0,,,60\nD2,2027-05-01,ALD,,talk,water,,t,yes,9,0,,,60\nD3,2027-05-01,ALD,,talk,water,,t,yes,9,1,,,60\n",
+		"visits.csv":    "D4,2027-05-01,S003,on site,yes,water,,2,,30,0\nD5,2027-05-01,S003,on site,yes,water,,2,,30,0\n",
+		"inquiries.csv": "D6,2027-05-01,ALD,phone,yes,water,,,closed,5,,\nD7,2027-05-01,ALD,phone,yes,water,,,closed,5,,\nD8,2027-05-01,ALD,phone,yes,water,,,closed,,,\nD9,2027-05-01,ALD,phone,yes,water,,,closed,,,\n",
+		"harvests.csv":  "D10,2027-05-01,S015-3,lettuce,17,4.4,given,\nD11,2027-05-01,S015-3,lettuce,17,4.4,given,\nD12,2027-05-01,S015-3,lettuce,17,4.4,given,\n",
+		"indirect.csv":  "D13,2027-05-01,page,p,page views,5,\nD14,2027-05-01,page,p,page views,5,\nD15,2027-07-01,page,p,page views,5,\nD16,2027-07-01,page,p,page views,5,\n",
+	} {
+		files[name] += rows
+	}
+	got := report(t, read(t, files), "BOARD", "2027-08-31")
+	if ids := seen(got, "double"); strings.Join(ids, " ") != "D11 D12 D14 D2 D5 D7" {
+		t.Error(ids)
+	}
+	for name, by := range map[string]float64{"possible_doubles": 6, "contacts_events_adults": 27, "contacts_visits": 6, "contacts_inquiries": 4, "harvest_records": 3} {
+		was, _ := report(t, read(t, year(t)), "BOARD", "2027-08-31").Find(name, programme.All)
+		if f, _ := got.Find(name, programme.All); f.Number-was.Number != by {
+			t.Errorf("%s rose by %g, not %g", name, f.Number-was.Number, by)
+		}
+	}
+}
