@@ -1,6 +1,7 @@
 package programme
 
 import (
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -325,16 +326,38 @@ func (p *publisher) learned() {
 		}
 		n := p.fact(f.Name(), rankAnswer)
 		p.fact(of+leftOutNames, rankAny)
-		for _, what := range []string{meanNames, ": low", ": high"} {
-			p.needs[of+what] = []int{n}
-		}
+		p.needs[of+meanNames] = []int{n}
 		if _, ok := p.value(of+": rose", All); !ok {
 			continue
 		}
 		rose := p.fact(of+": rose", rankAny)
 		p.x.total(n, rose, p.x.latent(p.n(n)-p.n(rose)))
+		p.needs[of+": low"], p.needs[of+": high"] = []int{n, rose}, []int{n, rose} // with the mean they give the squares, and these bound who rose
+		if p.meanTells(of, p.n(n), p.n(rose)) {
+			p.needs[of+meanNames] = []int{n, rose}
+		}
 		p.needs[of+roseLowNames], p.needs[of+roseHighNames] = []int{n, rose}, []int{n, rose}
 	}
+}
+
+// meanTells tells whether the mean change shows that fewer than the threshold rose, or did not, where so few did. A step goes no further than the answers do, so
+// the sum of the changes bounds both counts.
+func (p *publisher) meanTells(of string, n, rose int) bool {
+	i := p.at[of+meanNames+"|"+All]
+	sum := int(math.Round(p.Figures[i].Number * float64(n)))
+	least, most := math.MaxInt, 0
+	for _, ref := range p.Figures[i].From {
+		a := p.stood.Answers[ref.Row]
+		for _, v := range []Maybe{a.Before, a.After} {
+			if v.Given {
+				least, most = min(least, v.N), max(most, v.N)
+			}
+		}
+	}
+	span := most - least
+	mostRose := min(n, (sum+n*span)/(1+span))        // each by one, the others down by all
+	mostNot := n - max(0, (sum+span-1)/max(1, span)) // the others by all, these by nothing
+	return small(rose, p.x.t) && mostRose < p.x.t || small(n-rose, p.x.t) && mostNot < p.x.t
 }
 
 // adopted are the counts of section F.
