@@ -3,6 +3,7 @@ package web
 import (
 	"cmp"
 	"context"
+	"errors"
 	"slices"
 	"strconv"
 	"time"
@@ -89,7 +90,7 @@ func (h *House) reckonDue(ctx context.Context) error {
 			if err = cmp.Or(err, wrong); wrong == nil {
 				begun := time.Now()
 				if err == nil {
-					err = h.reckon(ctx, id)
+					err = h.reckonOrPass(ctx, id)
 				}
 				done()
 				h.turns.rest(ctx, time.Since(begun))
@@ -100,6 +101,26 @@ func (h *House) reckonDue(ctx context.Context) error {
 		}
 	}
 	return ctx.Err()
+}
+
+// passedFor is how long a bed at which we broke is passed over, so that the others are reckoned.
+const passedFor = 6 * time.Hour
+
+// reckonOrPass reckons a bed; one at which we broke is told in the log of the server and passed over for a while.
+func (h *House) reckonOrPass(ctx context.Context, id string) error {
+	err := unbroken(func() error { return h.reckon(ctx, id) })
+	var b broke
+	if !errors.As(err, &b) {
+		return err
+	}
+	if h.Log != nil {
+		h.Log.Error("attention", "bed", id, "error", b)
+	}
+	at, err := h.Store.Bed(ctx, store.Holder(), id)
+	if err != nil {
+		return err
+	}
+	return h.Store.SetAttention(ctx, store.Holder(), id, store.Attention{Seen: at.Changed, Again: h.Now().Add(passedFor)})
 }
 
 // stirred tells that something was written.

@@ -1,6 +1,10 @@
 package web
 
 import (
+	"bytes"
+	"log/slog"
+	"runtime/debug"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -57,5 +61,46 @@ func TestStruckVisitsTeachNothing(t *testing.T) {
 		if got := get(t, bed+page); got.status != 200 {
 			t.Errorf("%s: %d", page, got.status)
 		}
+	}
+}
+
+// Where our own work breaks at one bed the server goes on, and the others are reckoned.
+func TestABedThatBreaksStopsNoOther(t *testing.T) {
+	s := emptyStore(t)
+	bad, day := grown(t, s, 1)
+	good, _ := grown(t, s, 1)
+	var told bytes.Buffer
+	h := &House{Store: s, Book: plan.DefaultBook(), Own: true, Log: slog.New(slog.NewTextHandler(&told, nil))}
+	breaks := atomic.Bool{}
+	h.Now = func() time.Time {
+		if breaks.Load() && bytes.Contains(debug.Stack(), []byte(".(*House).attention(")) {
+			breaks.Store(false) // at one of them
+			panic("invented")
+		}
+		return day
+	}
+	breaks.Store(true)
+	if err := h.reckonDue(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Contains(told.Bytes(), []byte("invented")) || bytes.Contains(told.Bytes(), []byte("79 F")) {
+		t.Errorf("the log of the server says %s", &told)
+	}
+	if due, err := s.AttentionDue(t.Context(), day, 10); err != nil || len(due) > 0 {
+		t.Errorf("due still: %v, %v (of %s and %s)", due, err, bad, good)
+	}
+	if due, _ := s.AttentionDue(t.Context(), day.Add(passedFor), 10); len(due) == 0 {
+		t.Error("the bed that was passed over is never reckoned again")
+	}
+	breaks.Store(true)
+	server := serving(t, h)
+	get(t, server.URL+"/beds/"+bad+"/today", "Prefer", "wait=2")
+	for end := time.Now().Add(20 * time.Second); h.follower.waits() || working(h); time.Sleep(20 * time.Millisecond) {
+		if time.Now().After(end) {
+			t.Fatal("the follower stands still")
+		}
+	}
+	if got := get(t, server.URL+"/beds/"+good+"/today"); got.status != 200 {
+		t.Errorf("after it broke: %d", got.status)
 	}
 }

@@ -2,8 +2,10 @@ package web
 
 import (
 	"context"
+	"fmt"
 	"net/http"
 	"runtime"
+	"runtime/debug"
 	"sync"
 
 	"raftwright/lang"
@@ -32,6 +34,24 @@ func (v *visit) giveWay(do func()) {
 	if <-done; broken != nil {
 		panic(broken)
 	}
+}
+
+// broke is our own mistake, met where nobody waits: it ends what was being worked out, and not the server.
+type broke struct {
+	what  any
+	where []byte
+}
+
+func (b broke) Error() string { return fmt.Sprintf("%v\n%s", b.what, b.where) }
+
+// unbroken does some work of ours behind, and gives a mistake in it as an error.
+func unbroken(do func() error) (err error) {
+	defer func() {
+		if what := recover(); what != nil {
+			err = broke{what, debug.Stack()}
+		}
+	}()
+	return do()
 }
 
 // GoFirst lets requests have every processor of this process while work that stepped back stands still in the middle of what it does: the

@@ -117,7 +117,7 @@ func (h *House) followAsked(ctx context.Context) {
 	for a := h.follower.next(); a != nil; a = h.follower.next() {
 		done, err := h.turns.takeBehind(ctx)
 		if err == nil {
-			err = h.workAsked(ctx, a)
+			err = unbroken(func() error { return h.workAsked(ctx, a) })
 			done()
 		}
 		if err != nil && ctx.Err() == nil && h.Log != nil {
