@@ -24,6 +24,7 @@ type reporter struct {
 // Report makes the document of an edition of a program's report: page one, to be read in two minutes, then the sections A to M, to be
 // audited. With an earlier report of the same funder, what has changed since is told.
 func Report(e, earlier *programme.Edition, words *lang.Printer, o Options) page.Document {
+	e.Ahead()
 	w := reporter{e, earlier, words, map[string]string{}}
 	count := map[string]int{}
 	for _, f := range e.Figures {

@@ -7,30 +7,72 @@ import (
 	"raftwright/finding"
 )
 
+// givers numbers those who gave, in the order of their names: the site of each harvest, or where its bed is of none the bed, and the person of each entry
+// of hours.
+type givers struct {
+	of    [2][]int32 // of the rows of harvests and of hours
+	count int
+}
+
+// whoGave makes the numbers once: a report asks for the parts of many figures.
+func (p *publisher) whoGave() givers {
+	if p.gave != nil {
+		return *p.gave
+	}
+	s, number := &p.stood, map[string]int32{}
+	name := [2]func(int) string{
+		func(i int) string { return cmp.Or(p.sites[s.Harvests[i].Bed], s.Harvests[i].Bed) },
+		func(i int) string { return s.Hours[i].Person },
+	}
+	rows := [2]int{len(s.Harvests), len(s.Hours)}
+	for k := range rows {
+		for i := range rows[k] {
+			number[name[k](i)] = 0
+		}
+	}
+	for i, giver := range sorted(number) {
+		number[giver] = int32(i)
+	}
+	g := givers{count: len(number)}
+	for k := range rows {
+		g.of[k] = make([]int32, rows[k])
+		for i := range rows[k] {
+			g.of[k][i] = number[name[k](i)]
+		}
+	}
+	p.gave = &g
+	return g
+}
+
 // parts gives what each giver has in an amount: each site, or for hours each person.
 func (p *publisher) parts(figures ...Figure) []float64 {
-	by := map[string]float64{}
-	s := &p.stood
+	s, g := &p.stood, p.whoGave()
+	harvests, hours := int8(place("harvests")), int8(place("hours"))
+	sums, gave := make([]float64, g.count), make([]bool, g.count)
 	for _, f := range figures {
 		for _, ref := range f.From {
-			switch sheets[ref.Table].name {
-			case "harvests":
-				h := s.Harvests[ref.Row]
+			switch ref.Table {
+			case harvests:
+				h := &s.Harvests[ref.Row]
 				v := float64(h.Heads)
 				if f.Kind == Dollars && h.Receipts.Given {
 					v = h.Receipts.Float()
 				} else if f.Kind != Count {
 					v = h.Pounds.Float()
 				}
-				by[cmp.Or(p.sites[h.Bed], h.Bed)] += v
-			case "hours":
-				by[s.Hours[ref.Row].Person] += s.Hours[ref.Row].Hours.Float()
+				giver := g.of[0][ref.Row]
+				sums[giver], gave[giver] = sums[giver]+v, true
+			case hours:
+				giver := g.of[1][ref.Row]
+				sums[giver], gave[giver] = sums[giver]+s.Hours[ref.Row].Hours.Float(), true
 			}
 		}
 	}
-	parts := make([]float64, 0, len(by))
-	for _, giver := range sorted(by) {
-		parts = append(parts, by[giver])
+	var parts []float64
+	for i, sum := range sums {
+		if gave[i] {
+			parts = append(parts, sum)
+		}
 	}
 	return parts
 }

@@ -91,7 +91,9 @@ func (r Records) Copy(day Day) (files map[string]string, log []Withheld, faults 
 		_ = name // a name may tell of a person: only how many
 		c.count[Withheld{Kind: KindUnknown, Reason: ForFile}]++
 	}
-	files = write(out, func(t sheet, c column, _ reflect.Value) bool { return mayGo(t.name, c.name) })
+	files = write(out, func(t sheet, _ reflect.Value) []column {
+		return slices.DeleteFunc(slices.Clone(t.columns), func(c column) bool { return !mayGo(t.name, c.name) })
+	})
 	for w, n := range c.count {
 		w.Count = n
 		log = append(log, w)

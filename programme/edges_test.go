@@ -1,6 +1,12 @@
 package programme
 
-import "testing"
+import (
+	"encoding/csv"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+)
 
 // Each threshold of the methods on both of its sides: what a person shows, says or withholds by it.
 func TestThresholdsAtTheirEdges(t *testing.T) {
@@ -56,4 +62,65 @@ func asUsual() rules {
 		held = append(held, s.holds(r.Name, ""))
 	}
 	return rulesFrom(held)
+}
+
+// A day is read as the clock's own calendar reads it, and what is none is none.
+func TestDaysOfTheCalendar(t *testing.T) {
+	first, last := time.Date(1970, 12, 1, 0, 0, 0, 0, time.UTC), time.Date(2201, 2, 1, 0, 0, 0, 0, time.UTC)
+	for at := first; at.Before(last); at = at.AddDate(0, 0, 1) {
+		text := at.Format(time.DateOnly)
+		day, ok := ParseDay(text)
+		if in := at.Year() > 1970 && at.Year() < 2201; ok != in || ok && (!day.Time().Equal(at) || day.String() != text) {
+			t.Fatal(text, day, ok)
+		}
+	}
+	for year := 1971; year <= 2200; year++ { // every month with as many days as it may be thought to have
+		for month := range 14 {
+			for _, day := range []int{0, 28, 29, 30, 31, 32, 99} {
+				text := fmt.Sprintf("%04d-%02d-%02d", year, month, day)
+				_, err := time.Parse(time.DateOnly, text)
+				if _, ok := ParseDay(text); ok != (err == nil) {
+					t.Fatal(text, ok)
+				}
+			}
+		}
+	}
+	for _, text := range []string{"", "2027-7-05", "2027/07/05", "2027-07-5", "2027-07-050", "+027-07-05", "2027-+7-05", "20270705", "2027-07-0x", "２０２７-07"} {
+		if day, ok := ParseDay(text); ok {
+			t.Error(text, day)
+		}
+	}
+}
+
+// Rows are written as encoding/csv writes them, with quotes where a field needs them.
+func TestRowsAreWrittenAsCSV(t *testing.T) {
+	var want strings.Builder
+	out := csv.NewWriter(&want)
+	out.Write([]string{"county", "name"})
+	r := Records{}
+	for i, text := range []string{"", "plain", " lead", "\tlead", "trail ", `say "so"`, "a,b", "two\nlines", "two\r\nlines", "\r", `\.`, `\`, "Ñandú", "\u00a0lead", "#", "'", ";"} {
+		id := string(rune('a' + i))
+		out.Write([]string{id, text})
+		r.Counties = append(r.Counties, County{ID: id, Name: text})
+	}
+	out.Flush()
+	if got := Write(r)["counties.csv"]; got != want.String() {
+		t.Errorf("%q\n%q", got, want.String())
+	}
+}
+
+// A table that is read beside others is named by none of them, nor by one that is read before.
+func TestWideTablesAreNamedByNone(t *testing.T) {
+	for _, s := range sheets {
+		for _, c := range s.columns {
+			if wide[c.of] {
+				t.Error(s.name, c.name)
+			}
+		}
+	}
+	for name := range wide {
+		if place(name) < 0 || restsOnWide[name] {
+			t.Error(name)
+		}
+	}
 }

@@ -22,6 +22,7 @@ type publisher struct {
 	once  map[string]string // as they may have been called in an edition before
 	few   map[string]bool   // figures of which a giver's own could be worked out
 	sites map[string]string // of beds
+	gave  *givers           // made when first asked for
 }
 
 // Places in the order in which figures are hidden as cover: the least first.

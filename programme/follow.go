@@ -47,11 +47,12 @@ func (a Answer) first() bool { return a.Kind == kindNames[0] && a.Before.Given }
 func (r *Report) item(kind, of string, rows []int) {
 	var pairs [][2]int
 	values := 0
-	var from []Ref
+	from := make([]Ref, 0, len(rows))
 	type own struct{ event, code string }
-	before, after, order := map[own][]int{}, map[own][]int{}, []own(nil)
+	type told struct{ times, last int }
+	before, after, order := map[own]told{}, map[own]told{}, []own(nil)
 	for _, i := range rows {
-		a := r.stood.Answers[i]
+		a := &r.stood.Answers[i]
 		from = append(from, inAnswers(i))
 		for _, v := range []Maybe{a.Before, a.After} {
 			if v.Given {
@@ -66,18 +67,19 @@ func (r *Report) item(kind, of string, rows []int) {
 		case a.Code == "":
 		case a.Before.Given:
 			k := own{a.Event, a.Code}
-			if before[k] == nil {
+			n := before[k].times
+			if n == 0 {
 				order = append(order, k)
 			}
-			before[k] = append(before[k], a.Before.N)
+			before[k] = told{n + 1, a.Before.N}
 		case a.After.Given:
 			k := own{a.Event, a.Code}
-			after[k] = append(after[k], a.After.N)
+			after[k] = told{after[k].times + 1, a.After.N}
 		}
 	}
 	for _, k := range order {
-		if len(before[k]) == 1 && len(after[k]) == 1 { // a code used twice at an event joins nothing
-			pairs = append(pairs, [2]int{before[k][0], after[k][0]})
+		if b, a := before[k], after[k]; b.times == 1 && a.times == 1 { // a code used twice at an event joins nothing
+			pairs = append(pairs, [2]int{b.last, a.last})
 		}
 	}
 	r.about(of, ": pairs", People, len(pairs), from)

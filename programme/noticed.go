@@ -17,12 +17,16 @@ func (r *Report) notice(x *reach) {
 	r.causes()
 	r.doubles()
 	slices.SortStableFunc(r.Noticed, func(a, b Exception) int { return cmp.Or(cmp.Compare(a.What, b.What), cmp.Compare(a.ID, b.ID)) })
+	seen := map[Exception]bool{}
+	r.Noticed = slices.DeleteFunc(r.Noticed, func(e Exception) bool {
+		before := seen[e]
+		seen[e] = true
+		return before
+	})
 }
 
 func (r *Report) noticed(what, id string, ref Ref) {
-	if e := (Exception{what, ref, id}); !slices.Contains(r.Noticed, e) {
-		r.Noticed = append(r.Noticed, e)
-	}
+	r.Noticed = append(r.Noticed, Exception{what, ref, id})
 }
 
 // inQuarters tells whether hours are written in quarters of an hour (our rule for volunteers, no source).

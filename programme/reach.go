@@ -3,6 +3,7 @@ package programme
 import (
 	"cmp"
 	"slices"
+	"strings"
 )
 
 // contact is one contact of a known person.
@@ -71,6 +72,7 @@ func (x *reach) count() {
 		}
 		x.slips[slip.Event] = append(x.slips[slip.Event], i)
 	}
+	x.known = make([]contact, 0, len(s.SignIns)+len(s.Visits)+len(s.Inquiries))
 	series, order := map[string][]int{}, []string(nil)
 	if len(s.Repeats) > 0 {
 		x.met = met{}
@@ -84,10 +86,14 @@ func (x *reach) count() {
 		x.spoken.wished(e.AskedIn, e.ServedIn, e.Interpreter, ref)
 		x.by.add(e.County, "events", 1, ref)
 		x.largest = max(x.largest, e.Adults+e.Youth)
-		for what, wrong := range map[string]bool{"slips": len(x.slips[e.ID]) > e.Adults, "staff": staffed[e.ID], "signins": len(signed[e.ID]) > e.Adults} {
-			if wrong {
-				x.exceptions = append(x.exceptions, Exception{what, ref, e.ID})
-			}
+		if len(x.slips[e.ID]) > e.Adults {
+			x.exceptions = append(x.exceptions, Exception{"slips", ref, e.ID})
+		}
+		if staffed[e.ID] {
+			x.exceptions = append(x.exceptions, Exception{"staff", ref, e.ID})
+		}
+		if len(signed[e.ID]) > e.Adults {
+			x.exceptions = append(x.exceptions, Exception{"signins", ref, e.ID})
 		}
 		if e.Series != "" && f.Series == "once" {
 			if series[e.Series] == nil {
@@ -243,21 +249,26 @@ func (x *reach) sameDay() {
 	if x.r.Funder.SameDay != "once" {
 		return
 	}
-	slices.SortStableFunc(x.known, func(a, b contact) int {
-		return cmp.Or(cmp.Compare(a.day, b.day), cmp.Compare(a.order, b.order), cmp.Compare(a.id, b.id))
-	})
-	type once struct {
-		person string
-		day    Day
+	order := make([]int32, len(x.known))
+	for i := range order {
+		order[i] = int32(i)
 	}
-	stayed := map[once]Ref{}
-	for _, c := range x.known {
-		at := once{c.person, c.day}
-		if ref, ok := stayed[at]; ok {
+	slices.SortFunc(order, func(i, j int32) int {
+		a, b := &x.known[i], &x.known[j]
+		return cmp.Or(cmp.Compare(a.day, b.day), cmp.Compare(a.order, b.order), strings.Compare(a.id, b.id), cmp.Compare(i, j))
+	})
+	stayed, day := map[string]Ref{}, Day(0) // of one day at a time
+	for _, i := range order {
+		c := x.known[i]
+		if c.day != day {
+			clear(stayed)
+			day = c.day
+		}
+		if ref, ok := stayed[c.person]; ok {
 			x.repeated(c, ref)
 			continue
 		}
-		stayed[at] = c.ref
+		stayed[c.person] = c.ref
 	}
 	x.writtenRepeats()
 }

@@ -6,6 +6,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 
 	"raftwright/finding"
 	"raftwright/internal/table"
@@ -39,6 +40,10 @@ func Read(files map[string]string) (Records, finding.Faults) {
 	return r, faults
 }
 
+// wide are the tables that grow with the years and that none but restsOnWide names: they are read side by side.
+var restsOnWide = map[string]bool{"corrections": true, "repeats": true}
+var wide = map[string]bool{"signins": true, "slips": true, "visits": true, "inquiries": true, "indirect": true, "answers": true, "replies": true, "harvests": true, "hours": true}
+
 // inOrder are the tables in the order in which they are read: corrections last, since they name rows of all others.
 func inOrder() []sheet {
 	last := place("corrections")
@@ -46,16 +51,42 @@ func inOrder() []sheet {
 }
 
 func (r *Records) read(files map[string]string, ids known) (faults finding.Faults) {
+	order := inOrder()
+	wrong, strange := make([]finding.Faults, len(order)), make([][]string, len(order))
 	story := storyWords{}
-	for _, s := range inOrder() {
+	read := func(i int, all known) { wrong[i] = order[i].read(r, files[order[i].name+".csv"], all, story) }
+	var last []int
+	var beside sync.WaitGroup
+	for i, s := range order {
 		text, ok := files[s.name+".csv"]
-		if !ok {
-			if slices.Contains(needed, s.name) {
-				faults = append(faults, finding.Fault{ID: FaultNothing, Args: finding.Args{"File": s.name + ".csv"}})
-			}
-			continue
+		strange[i] = s.strange(text)
+		switch {
+		case !ok && slices.Contains(needed, s.name):
+			wrong[i] = finding.Faults{{ID: FaultNothing, Args: finding.Args{"File": s.name + ".csv"}}}
+		case !ok:
+		case wide[s.name], restsOnWide[s.name]:
+			last = append(last, i)
+		default:
+			read(i, ids)
 		}
-		faults = append(faults, s.read(r, text, ids, story)...)
+	}
+	for _, i := range last {
+		if name := order[i].name; wide[name] {
+			if ids[name] == nil {
+				ids[name] = make(map[string]bool, strings.Count(files[name+".csv"], "\n"))
+			}
+			all := maps.Clone(ids) // of which it writes into its own alone
+			beside.Go(func() { read(i, all) })
+		}
+	}
+	beside.Wait()
+	for _, i := range last {
+		if restsOnWide[order[i].name] {
+			read(i, ids)
+		}
+	}
+	for i := range order {
+		faults, r.Unread = append(faults, wrong[i]...), append(r.Unread, strange[i]...)
 	}
 	for _, name := range slices.Sorted(maps.Keys(files)) {
 		if place(strings.TrimSuffix(name, ".csv")) < 0 {
@@ -102,7 +133,7 @@ type known map[string]map[string]bool
 func (s sheet) read(r *Records, text string, all known, story storyWords) finding.Faults {
 	file, ids := s.name+".csv", all[s.name]
 	if ids == nil {
-		ids = map[string]bool{}
+		ids = make(map[string]bool, strings.Count(text, "\n"))
 		all[s.name] = ids
 	}
 	if strings.TrimSpace(strings.TrimPrefix(text, "\ufeff")) == "" {
@@ -111,24 +142,26 @@ func (s sheet) read(r *Records, text string, all known, story storyWords) findin
 		}
 		return finding.Faults{{ID: table.FaultEmpty, File: file, Line: 1, Column: 1}}
 	}
-	rows := s.rows(r)
-	list := reflect.MakeSlice(rows.Type(), 0, strings.Count(text, "\n"))
+	rows, n, most := s.rows(r), 0, strings.Count(text, "\n")+1
+	list := reflect.MakeSlice(rows.Type(), most, most)
+	var places []int // of the columns
 	faults := table.Read(file, text, func(row *table.Row) {
-		to := reflect.New(s.row).Elem()
+		if places == nil {
+			places = s.places(row)
+		}
+		to := list.Index(n)
+		n++
 		for j, c := range s.columns {
-			if !row.Has(c.name) && c.optional {
+			if places[j] < 0 {
 				continue
 			}
-			written := row.Text(c.name)
-			if !row.Has(c.name) {
-				continue // told once
-			}
+			written := row.At(places[j])
 			if id, args := c.set(to, written); id != "" {
 				row.Wrong(id, c.name, args)
 				continue
 			}
 			if j == 0 {
-				if ids[written] && s.id == 0 {
+				if s.id == 0 && ids[written] {
 					row.Wrong(FaultTwice, c.name, finding.Args{"Text": written})
 				}
 				ids[written] = true
@@ -138,15 +171,28 @@ func (s sheet) read(r *Records, text string, all known, story storyWords) findin
 			}
 		}
 		checkRow(to.Addr().Interface(), row, all, story)
-		list = reflect.Append(list, to)
 	})
+	list = list.Slice3(0, n, n)
 	rows.Set(list)
-	r.Unread = append(r.Unread, s.strange(text)...)
 	return slices.DeleteFunc(faults, func(f finding.Fault) bool { return f.ID == table.FaultEmpty })
+}
+
+// places gives where the columns stand in a file, below 0 where it has none of that name. One that it may not be without is told, once.
+func (s sheet) places(row *table.Row) (out []int) {
+	for _, c := range s.columns {
+		if !row.Has(c.name) && !c.optional {
+			row.Text(c.name)
+		}
+		out = append(out, row.Place(c.name))
+	}
+	return out
 }
 
 // strange names the columns of a file that the table does not have.
 func (s sheet) strange(text string) (out []string) {
+	if strings.TrimSpace(strings.TrimPrefix(text, "\ufeff")) == "" {
+		return nil
+	}
 	head, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(text, "\ufeff"))).Read()
 	if err != nil {
 		return nil
@@ -195,8 +241,8 @@ func checkRow(row any, at *table.Row, all known, story storyWords) {
 	case *Story:
 		story.check(x, at, all)
 	case *Slip:
-		_, month := ParseDay(x.Month + "-01")
-		if pooled := x.County != "" || x.Month != ""; pooled == (x.Event != "") || pooled && (x.County == "" || !month) {
+		pooled := x.County != "" || x.Month != ""
+		if _, month := ParseDay(x.Month + "-01"); pooled == (x.Event != "") || pooled && (x.County == "" || !month) {
 			at.Wrong(FaultPool, "event", nil)
 		}
 		for g := range strings.SplitSeq(x.Groups, "|") {

@@ -2,6 +2,7 @@ package programme
 
 import (
 	"slices"
+	"sync"
 
 	"raftwright/finding"
 )
@@ -50,8 +51,10 @@ type Report struct {
 	answered   map[[2]string]bool // designs and items that were answered in this time
 	covers     Range              // what had happened by the as-of day
 	ids        [][]string         // of the records, by table; made when first asked for
-	public     *Edition           // made when first asked for
-	slipCounty []string           // of each slip; made when first asked for
+	digests    map[sameList]string
+	tables     []Tables
+	public     *Edition // made when first asked for
+	slipCounty []string // of each slip; made when first asked for
 }
 
 // Make makes the report of a funder as of a day. The same records, rules and day give the same report.
@@ -71,6 +74,17 @@ func Make(records Records, funder string, asOf Day) (*Report, finding.Faults) {
 	}
 	held := stood.rulesOf(f)
 	r := &Report{Funder: f, AsOf: asOf, Rules: held, by: rulesFrom(held), stood: stood, ofWave: map[string]string{}, answered: map[[2]string]bool{}, covers: Range{f.From, min(f.To, asOf)}}
+	other := r.aside()
+	var beside sync.WaitGroup
+	beside.Go(func() {
+		other.given()
+		other.grown()
+		other.where()
+		other.learned()
+		other.classes()
+		other.adopted()
+		other.compared()
+	})
 	x := newReach(r)
 	x.count()
 	x.figures()
@@ -79,15 +93,22 @@ func Make(records Records, funder string, asOf Day) (*Report, finding.Faults) {
 	r.served(x)
 	r.cells()
 	r.parity()
-	r.given()
-	r.grown()
-	r.where()
-	r.learned()
-	r.classes()
-	r.adopted()
-	r.compared()
+	beside.Wait()
+	r.takes(other)
 	r.notice(x)
 	return r, nil
+}
+
+// aside gives a report of the same without figures, for those that rest on no contact and are made at the same time.
+func (r *Report) aside() *Report {
+	other := *r
+	return &other
+}
+
+// takes puts figures that were made aside after those that are there.
+func (r *Report) takes(other *Report) {
+	r.Figures = append(r.Figures, other.Figures...)
+	r.Rates, r.Matched, r.Trials, r.Noticed = other.Rates, other.Matched, other.Trials, other.Noticed
 }
 
 // counties gives the counties, then All.

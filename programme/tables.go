@@ -29,6 +29,7 @@ type column struct {
 	of          string // the table in which what it says must stand
 	words       []string
 	least, most float64
+	texts       bool // its field is a text
 }
 
 var sheets = define()
@@ -53,6 +54,7 @@ func define() []sheet {
 			if tag.Get("id") != "" {
 				s.id, c.need = j, true
 			}
+			c.texts = s.row.Field(j).Type.Kind() == reflect.String
 			switch s.row.Field(j).Type.Kind() {
 			case reflect.Bool:
 			case reflect.Int:
@@ -171,22 +173,30 @@ func (c column) bounded(text string) finding.Args {
 
 // text writes a field as set reads it.
 func (c column) text(row reflect.Value) string {
-	switch x := row.Field(c.field).Interface().(type) {
-	case string:
-		return x
-	case bool:
-		if x {
-			return "yes"
-		}
-		return "no"
-	case int:
-		return strconv.Itoa(x)
-	case Day:
-		return x.String()
-	case Maybe:
-		return x.String()
-	case Decimal:
-		return x.String()
+	if text, ok := row.Field(c.field).Addr().Interface().(*string); ok { // a pointer: nothing is copied
+		return *text
 	}
-	return ""
+	return string(c.append(nil, row))
+}
+
+// append puts a field as set reads it behind what is there.
+func (c column) append(to []byte, row reflect.Value) []byte {
+	switch x := row.Field(c.field).Addr().Interface().(type) {
+	case *string:
+		return append(to, *x...)
+	case *bool:
+		if *x {
+			return append(to, "yes"...)
+		}
+		return append(to, "no"...)
+	case *int:
+		return strconv.AppendInt(to, int64(*x), 10)
+	case *Day:
+		return x.append(to)
+	case *Maybe:
+		return append(to, x.String()...)
+	case *Decimal:
+		return append(to, x.String()...)
+	}
+	return to
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"raftwright/internal/table"
 )
@@ -27,25 +28,56 @@ type Tables struct {
 
 // Tables gives the tables that the report read, as they stood on its day.
 func (r *Report) Tables() []Tables {
+	if r.tables != nil {
+		return r.tables
+	}
 	var out []Tables
-	files := Write(r.stood.Records)
+	var marks sync.WaitGroup
 	for _, s := range sheets {
-		rows := s.rows(&r.stood.Records)
-		if rows.Len() == 0 {
-			continue
+		if s.rows(&r.stood.Records).Len() > 0 {
+			out = append(out, Tables{Name: s.name})
 		}
-		t := Tables{Name: s.name, Rows: rows.Len(), Mark: table.Hash(files[s.name+".csv"])[:12]}
-		if c, dated := s.column("date"); dated && s.name != "prices" { // a price of before may hold still
-			t.Dated = true
-			for i := range rows.Len() {
-				if !r.covers.Has(rows.Index(i).Field(c.field).Interface().(Day)) {
-					t.Left++
-				}
+	}
+	for i := range out {
+		marks.Go(func() { out[i] = r.read(sheets[place(out[i].Name)]) })
+	}
+	marks.Wait()
+	r.tables = out
+	return out
+}
+
+// Ahead makes side by side what else the pages of an edition ask for: of many years the marks of tables, of lists of records and the edition for the
+// public take as long as the report.
+func (e *Edition) Ahead() {
+	if e.Public {
+		return
+	}
+	var work sync.WaitGroup
+	work.Go(func() { e.Tables() })
+	work.Go(func() { e.Report.Public() })
+	for _, f := range e.Figures {
+		if f.County == All {
+			e.Digest(f)
+		}
+	}
+	work.Wait()
+}
+
+// read tells of a table that was read.
+func (r *Report) read(s sheet) Tables {
+	rows := s.rows(&r.stood.Records)
+	h := table.NewHash()
+	s.write(rows, s.saying(rows), h)
+	t := Tables{Name: s.name, Rows: rows.Len(), Mark: h.Text()[:12]}
+	if c, dated := s.column("date"); dated && s.name != "prices" { // a price of before may hold still
+		t.Dated = true
+		for i := range rows.Len() {
+			if !r.covers.Has(*rows.Index(i).Field(c.field).Addr().Interface().(*Day)) {
+				t.Left++
 			}
 		}
-		out = append(out, t)
 	}
-	return out
+	return t
 }
 
 // Unread names the files and columns of the folder that were not read.
@@ -67,10 +99,10 @@ func (r *Report) Efforts() []Effort {
 
 // Retail gives the retail prices that the values of the report rest on, the oldest first.
 func (r *Report) Retail() []Price {
-	used := map[int32]bool{}
+	used, prices := map[int32]bool{}, int8(place("prices"))
 	for _, f := range r.Figures {
 		for _, ref := range f.From {
-			if int(ref.Table) == place("prices") {
+			if ref.Table == prices {
 				used[ref.Row] = true
 			}
 		}
@@ -180,11 +212,34 @@ func (r *Report) Digest(f Figure) string {
 }
 
 func (r *Report) digest(from []Ref) string {
-	var text strings.Builder
-	for _, ref := range from {
-		text.WriteString(strconv.Itoa(int(ref.Table)) + "/" + r.ID(ref) + " ")
+	if len(from) == 0 {
+		return table.Hash("")[:8]
 	}
-	return table.Hash(text.String())[:8]
+	list := sameList{&from[0], len(from)} // several figures open to one
+	if r.digests == nil {
+		r.digests = map[sameList]string{}
+	}
+	if of, ok := r.digests[list]; ok {
+		return of
+	}
+	h := table.NewHash()
+	var text []byte
+	for _, ref := range from {
+		text = append(strconv.AppendInt(text, int64(ref.Table), 10), '/')
+		if text = append(append(text, r.ID(ref)...), ' '); len(text) > 1<<12 {
+			h.Write(text)
+			text = text[:0]
+		}
+	}
+	h.Write(text)
+	r.digests[list] = h.Text()[:8]
+	return r.digests[list]
+}
+
+// sameList tells lists of records apart by where they lie.
+type sameList struct {
+	first *Ref
+	n     int
 }
 
 // ID names a record.

@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -84,11 +85,7 @@ func (c reportCmd) Run(s streams) error {
 	if len(faults) > 0 {
 		return report(s, nil, faults)
 	}
-	r, faults := programme.Make(records, c.Funder, day)
-	if len(faults) > 0 {
-		return report(s, nil, faults)
-	}
-	var earlier *programme.Report
+	var earlier *programme.Report // first: nothing but the report holds the records then
 	if c.Since != "" {
 		since, err := c.Since.day()
 		if err != nil {
@@ -97,6 +94,10 @@ func (c reportCmd) Run(s streams) error {
 		if earlier, faults = programme.Make(records, c.Funder, since); len(faults) > 0 {
 			return report(s, nil, faults)
 		}
+	}
+	r, faults := programme.Make(records, c.Funder, day)
+	if len(faults) > 0 {
+		return report(s, nil, faults)
 	}
 	return c.give(s, r, earlier, inputs)
 }
@@ -185,6 +186,7 @@ func (c reportCmd) read() (files map[string]string, inputs []string, err error) 
 		return nil, nil, unread(c.Dir, err)
 	}
 	files = map[string]string{}
+	size := int64(0)
 	for _, f := range there {
 		if !f.Type().IsRegular() {
 			continue
@@ -197,9 +199,19 @@ func (c reportCmd) read() (files map[string]string, inputs []string, err error) 
 		}
 		files[f.Name()] = string(text)
 		inputs = append(inputs, path)
+		size += int64(len(text))
+	}
+	if os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(max(leastMemory, size*memoryHalves/2))
 	}
 	return files, inputs, nil
 }
+
+// What a report of records of many years holds is four times and a half their text (BENCHMARKS.md): the collector then works harder at six and a half, and not only at ten.
+const (
+	leastMemory  = 64 << 20 // bytes, below which it does not matter
+	memoryHalves = 13
+)
 
 // remember adds what the edition shows to published.csv in the folder of the records.
 func (c reportCmd) remember(e *programme.Edition) error {

@@ -8,6 +8,7 @@ import (
 	"encoding/csv"
 	"encoding/hex"
 	"errors"
+	"hash"
 	"hash/fnv"
 	"io"
 	"slices"
@@ -38,7 +39,9 @@ const mostUneven = 20
 
 // unreadable tells what makes a text no table of commas at all, as another program may have saved it: its letters, or what parts its columns.
 func unreadable(file, text string) (f finding.Fault, bad bool) {
-	if at := strings.IndexFunc(text, func(c rune) bool { return c == utf8.RuneError || c == 0 }); at >= 0 {
+	odd := !utf8.ValidString(text) || strings.IndexByte(text, 0) >= 0 || strings.Contains(text, string(utf8.RuneError)) // quickly, of a long one
+	if odd {
+		at := strings.IndexFunc(text, func(c rune) bool { return c == utf8.RuneError || c == 0 })
 		line := text[strings.LastIndexByte(text[:at], '\n')+1 : at]
 		return finding.Fault{ID: FaultUTF8, File: file, Line: 1 + strings.Count(text[:at], "\n"), Column: 1 + len(line)}, true
 	}
@@ -56,7 +59,7 @@ func unreadable(file, text string) (f finding.Fault, bad bool) {
 
 // Row is one row while it is read.
 type Row struct {
-	in      *csv.Reader
+	in      records
 	file    string
 	columns map[string]int
 	asked   []bool // of each column, whether a reader asked for it
@@ -71,10 +74,9 @@ func Read(file, text string, each func(*Row)) finding.Faults {
 		return finding.Faults{f}
 	}
 	uneven := 0
-	r := &Row{in: csv.NewReader(strings.NewReader(strings.TrimPrefix(text, "\ufeff"))), file: file, columns: map[string]int{}}
-	r.in.Comment, r.in.ReuseRecord = '#', true
+	r := &Row{in: records{text: strings.TrimPrefix(text, "\ufeff"), line: 1}, file: file, columns: map[string]int{}}
 	for rows := 0; ; rows++ {
-		fields, err := r.in.Read()
+		fields, err := r.in.read()
 		switch {
 		case err == io.EOF && rows < 2:
 			return append(r.faults, finding.Fault{ID: FaultEmpty, File: file, Line: 1, Column: 1})
@@ -91,7 +93,7 @@ func Read(file, text string, each func(*Row)) finding.Faults {
 			}
 			r.faults = append(r.faults, at) // the rows after it are read
 		case rows == 0:
-			r.head, _ = r.in.FieldPos(0)
+			r.head = r.in.number
 			for i, name := range fields {
 				r.columns[strings.TrimSpace(name)] = i
 			}
@@ -130,6 +132,17 @@ func (r *Row) Has(column string) bool {
 	return ok && i >= 0
 }
 
+// Place gives the number of a column for At, below 0 where the table has none of that name. It is the same in every row.
+func (r *Row) Place(column string) int {
+	if i, ok := r.columns[column]; ok {
+		return i
+	}
+	return -1
+}
+
+// At gives a field by the number of its column.
+func (r *Row) At(place int) string { return strings.TrimSpace(r.fields[place]) }
+
 // Wrong keeps a fault of a field of this row.
 func (r *Row) Wrong(id finding.ID, column string, args finding.Args) {
 	f := finding.Fault{ID: id, Args: args, File: r.file}
@@ -138,7 +151,7 @@ func (r *Row) Wrong(id finding.ID, column string, args finding.Args) {
 		r.faults = append(r.faults, f)
 		return
 	}
-	f.Line, f.Column = r.in.FieldPos(max(0, min(r.columns[column], len(r.fields)-1)))
+	f.Line, f.Column = r.in.place(max(0, min(r.columns[column], len(r.fields)-1)))
 	r.faults = append(r.faults, f)
 }
 
@@ -232,9 +245,25 @@ func Must[T any](t T, faults finding.Faults) T {
 
 // Hash tells tables apart, in 32 hexadecimal digits. It is no proof against forgery.
 func Hash(texts ...string) string {
-	h := fnv.New128a()
+	h := NewHash()
 	for _, text := range texts {
-		_, _ = io.WriteString(h, text+"\x00") // a hash takes all that it is given
+		_, _ = io.WriteString(h, text) // a hash takes all that it is given
+		h.end()
 	}
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+// Hashing makes the hash of a text that comes in pieces.
+type Hashing struct{ hash.Hash }
+
+// NewHash begins the hash of a text.
+func NewHash() Hashing { return Hashing{fnv.New128a()} }
+
+// end ends a text.
+func (h Hashing) end() { _, _ = h.Write([]byte{0}) }
+
+// Text gives the hash of all that was written, as Hash gives it. Nothing is written after it.
+func (h Hashing) Text() string {
+	h.end()
 	return hex.EncodeToString(h.Sum(nil))
 }

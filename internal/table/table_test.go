@@ -1,7 +1,12 @@
 package table
 
 import (
+	"encoding/csv"
+	"errors"
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"raftwright/finding"
@@ -78,6 +83,36 @@ func TestHash(t *testing.T) {
 	if Hash("a", "b") == Hash("ab") || once != again || len(Hash("")) != 32 {
 		t.Error("hashes do not tell tables apart")
 	}
+}
+
+// Records are read as encoding/csv reads them, each field with its place, and what is no CSV is wrong at the same place.
+func FuzzRecords(f *testing.F) {
+	for _, text := range []string{"a,b\n1,2\n", "# note\n\r\na,\"b,\r\nc\",d\r\n1,2,3\r", "\"a\"\"b\",\"\"\n\"\"\"\",2\n3\n", "a\n\"b\"c\n", "a,b\nx\"y,2\n", "a\n\"b\n\nc", "\"a\"\r", "a,\"\r\r\n\"\r\r\n", ",\n,", "\"a\n#b\",c\n#x\n\"", "é,\"é\"\n1,\"2\"", "a,b\n1\n1,2,3\n4,5"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		want, got := csv.NewReader(strings.NewReader(text)), records{text: text, line: 1}
+		want.Comment = '#'
+		for {
+			a, wrong := want.Read()
+			b, err := got.read()
+			if fmt.Sprint(wrong) != fmt.Sprint(err) {
+				t.Fatalf("%q: %v for %v", text, err, wrong)
+			}
+			if wrong != nil && !errors.Is(wrong, csv.ErrFieldCount) {
+				return
+			}
+			if !slices.Equal(a, b) {
+				t.Fatalf("%q: %q for %q", text, b, a)
+			}
+			for i := range a {
+				line, column := want.FieldPos(i)
+				if l, c := got.place(i); l != line || c != column {
+					t.Fatalf("%q: field %d at %d:%d for %d:%d", text, i, l, c, line, column)
+				}
+			}
+		}
+	})
 }
 
 func FuzzRead(f *testing.F) {
