@@ -3,7 +3,6 @@ package press_test
 import (
 	"bytes"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"testing"
 
@@ -18,10 +17,7 @@ func TestReportKeepsTheRules(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a browser takes its time")
 	}
-	browser, err := exec.LookPath("chromium")
-	if err != nil {
-		needed(t, "chromium")
-	}
+	browser := chromium(t)
 	files := map[string]string{}
 	paths, err := filepath.Glob("../programme/testdata/demo_year/*.csv")
 	if err != nil || len(paths) < 20 {
