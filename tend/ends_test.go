@@ -89,11 +89,11 @@ func TestTheEndOfACropIsNotDosed(t *testing.T) {
 		ends, told bool
 	}{{32, true, false, false}, {34, false, true, false}, {36, false, true, true}, {42, false, true, true}, {44, true, false, false}} {
 		now := time.Date(2027, 5, c.day, 8, 0, 0, 0, time.UTC)
-		text := hungryText
+		text, depth := hungryText, "4-1/4"
 		if c.day > 36 {
-			text += "  - {at: 2027-06-05T08:00, filled: yes}\n"
+			text, depth = text+"  - {at: 2027-06-05T08:00, filled: yes}\n", "5-1/4"
 		}
-		got := hungry(t, text+fmt.Sprintf("  - {at: %s, depth: 5-1/4 in, ec: 0.6 mS/cm, ph: 6.5, rain: 0 in}\n", now.Format("2006-01-02T15:04")), now)
+		got := hungry(t, text+fmt.Sprintf("  - {at: %s, depth: %s in, ec: 0.6 mS/cm, ph: 6.5, rain: 0 in}\n", now.Format("2006-01-02T15:04"), depth), now)
 		if poured := does(got, DoFeed, DoAcid, DoBase, DoRefill); poured != c.poured {
 			t.Errorf("day %d: poured %v: %+v", c.day, poured, got.Actions)
 		}

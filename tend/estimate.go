@@ -199,122 +199,6 @@ const (
 	holes      = 0.2 // of leaks, that lose far more than drips (own judgement)
 )
 
-// guess is a supposal that may be looked into: how likely it is beforehand, and a hint of how much likelier the log makes it.
-type guess struct {
-	supposal
-	prior, hint float64
-	falls       fall // of a hole
-}
-
-// likeliest gives the likeliest few of a list, and none that is unlikely but where all are to be looked into.
-func likeliest(list []guess, all bool) []guess {
-	slices.SortStableFunc(list, func(x, y guess) int { return cmp.Compare(y.hint, x.hint) })
-	list = list[:min(mostLooked, len(list))]
-	if !all {
-		list = slices.DeleteFunc(list, func(x guess) bool { return x.hint <= unlikely })
-	}
-	return list
-}
-
-// leaky lists the leaks that are worth to be looked into beside a story without one, of which is thought so much beforehand.
-func (h *history) leaky(a *fitted, thought float64) []guess {
-	var out []guess
-	last := h.visits[len(h.visits)-1].at
-	each := priorLeak / h.after(last) // a day
-	for i := max(1, h.emptied); i < len(h.visits); i++ {
-		if h.spans[i].days >= leastOnset || i == h.emptied {
-			s := supposal{leakFrom: h.spans[i].from + h.spans[i].days/2, wrong: a.wrong}
-			begins := each * h.spans[i].days
-			if i == h.emptied { // whenever before the filling it began, the readings are the same
-				begins = each * (h.spans[i].from + h.spans[i].days)
-			}
-			out = append(out, guess{s, thought * begins * (1 - holes), a.hintLeak(h, s) + math.Log(begins*(1-holes)), fall{}})
-		}
-	}
-	return append(likeliest(out, a.strained() || a.sunk()), h.torn(a, thought)...)
-}
-
-// torn lists the holes that are worth to be looked into beside a story that is strained or sets lower depths aside.
-func (h *history) torn(a *fitted, thought float64) (out []guess) {
-	if !a.strained() && !a.sunk() {
-		return nil
-	}
-	each := priorLeak * holes / h.after(h.visits[len(h.visits)-1].at) // a day
-	for _, f := range h.falls(a) {
-		begins := each * h.spans[f.span].days
-		if f.span == h.emptied {
-			begins = each * (h.spans[f.span].from + h.spans[f.span].days)
-		}
-		s := supposal{leakFrom: h.spans[f.span].from + h.spans[f.span].days/2, wrong: a.wrong, hole: true}
-		out = append(out, guess{s, thought * begins, f.gain + math.Log(begins), f})
-	}
-	list := likeliest(out, false)
-	return list[:min(mostHoles, len(list))]
-}
-
-// mostHoles is how many holes are looked into.
-const mostHoles = 2
-
-// sunk says whether a story sets depths aside that lie lower than it tells: a leak may be what lowered them.
-func (f *fitted) sunk() bool {
-	return slices.ContainsFunc(f.reads, func(r reading) bool { return r.kind == readDepth && r.good < 0.5 && r.off < 0 })
-}
-
-// look fits the log under some more supposals, beside a story without them.
-func (e *estimate) look(k *chem.Equilibria, looked []guess, reads []reading, beside *fitted) error {
-	found, faults := make([][]*fitted, len(looked)), make([]error, len(looked))
-	top := e.top()
-	e.h.twoAtOnce(len(looked), func(h *history, i int) {
-		l := looked[i]
-		if found[i], faults[i] = h.onward(k, e.pens, l.supposal, reads); found[i] != nil || faults[i] != nil {
-			// it was told before
-		} else if l.leakFrom >= 0 {
-			found[i], faults[i] = h.several(k, e.pens, l.supposal, reads, beside.leakOpenings(l.falls))
-		} else {
-			found[i], faults[i] = h.anyway(k, e.pens, l.supposal, reads, beside, top-math.Log(l.prior)-hopeless)
-		}
-	})
-	for i, list := range found {
-		if faults[i] != nil {
-			return faults[i]
-		}
-		e.tell(list, looked[i].prior)
-	}
-	return nil
-}
-
-// sound looks for a story without a leak once more where one with a leak is likelier, from there: what else that one told may be all that was
-// amiss.
-func (e *estimate) sound(k *chem.Equilibria, wrong int, prior float64, reads []reading) error {
-	var leaks *fitted
-	none := math.Inf(-1)
-	for _, f := range e.stories {
-		switch {
-		case f.wrong != wrong:
-		case f.leakFrom < 0:
-			none = max(none, f.evidence)
-		case leaks == nil || f.evidence > leaks.evidence:
-			leaks = f
-		}
-	}
-	if leaks == nil || leaks.evidence < none {
-		return nil
-	}
-	list, err := e.h.several(k, e.pens, supposal{leakFrom: -1, wrong: wrong}, reads, []opening{{from: leaks}, {from: leaks, late: true}})
-	if err != nil {
-		return err
-	}
-	for _, f := range list {
-		same := slices.IndexFunc(e.stories, func(g *fitted) bool { return g.supposal == f.supposal && g.alike(f) })
-		if same < 0 {
-			e.tell([]*fitted{f}, prior)
-		} else if f.evidence += math.Log(prior); f.evidence > e.stories[same].evidence {
-			e.stories[same] = f
-		}
-	}
-	return nil
-}
-
 // tell adds stories of one supposal, of which so much is thought beforehand.
 func (e *estimate) tell(list []*fitted, prior float64) {
 	for _, f := range list {
@@ -329,8 +213,11 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	h.agreeing(reads)
 	none := supposal{leakFrom: -1, wrong: noProduct}
 	plain, err := h.onward(k, p, none, reads)
+	var far *foresight
 	if plain == nil && err == nil {
-		plain, err = h.anyway(k, p, none, reads, nil, math.Inf(-1))
+		plain, far, err = h.plain(k, p, none, reads)
+	} else if err == nil {
+		far, err = h.foresight(k, p, plain[0])
 	}
 	if err != nil {
 		return nil, err
@@ -338,40 +225,44 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	a := plain[0]
 	a.settle()
 	e.tell(plain, (1-priorLeak)*(1-priorWrong))
-	looked := h.leaky(a, 1-priorWrong)
-	doses := []int{allProducts}
-	for _, x := range h.visits[0].acts {
-		for _, b := range x.by {
-			doses = append(doses, b.product)
-		}
+	looked := h.leaky(a, far, 1-priorWrong)
+	doses := h.firstDoses()
+	eachWrong := priorWrong / float64(max(1, len(doses)))
+	rest := func() []guess {
+		return append(h.torn(a, 1-priorWrong), h.wrongs(a, far, doses, eachWrong)...)
 	}
-	if len(doses) == 2 {
-		doses = doses[1:]
+	hasty := far != nil && far.drips(h)
+	if !hasty {
+		looked = append(looked, rest()...)
 	}
-	eachWrong := priorWrong / float64(len(doses))
-	var wrongs []guess
-	if h.emptied > 0 { // what the first fill held is gone
-		doses = nil
-	}
-	for _, d := range doses {
-		s := supposal{leakFrom: -1, wrong: d}
-		wrongs = append(wrongs, guess{s, eachWrong * (1 - priorLeak), a.hintDose(h, s) + math.Log(eachWrong), fall{}})
-	}
-	looked = append(looked, likeliest(wrongs, false)...)
 	if err := e.look(k, looked, reads, a); err != nil {
 		return nil, err
 	}
-	if err := e.sound(k, noProduct, (1-priorLeak)*(1-priorWrong), reads); err != nil {
+	if hasty && !e.explained() { // it was foreseen wrongly, or is more than a drip
+		more, err := h.several(k, p, none, reads, a.openings())
+		if err != nil {
+			return nil, err
+		}
+		e.tell(slices.DeleteFunc(more, a.alike), (1-priorLeak)*(1-priorWrong))
+		if err := e.look(k, rest(), reads, a); err != nil {
+			return nil, err
+		}
+	}
+	if err := e.sound(k, noProduct, (1-priorLeak)*(1-priorWrong), reads, far); err != nil {
 		return nil, err
 	}
 	top := e.top()
 	for _, f := range slices.Clone(e.stories) {
 		if f.wrong != noProduct && f.evidence > top-rival { // it may leak as well
 			f.settle()
-			if err := e.look(k, h.leaky(f, eachWrong), reads, f); err != nil {
+			far, err := h.foresight(k, p, f)
+			if err != nil {
 				return nil, err
 			}
-			if err := e.sound(k, f.wrong, eachWrong*(1-priorLeak), reads); err != nil {
+			if err := e.look(k, append(h.leaky(f, far, eachWrong), h.torn(f, eachWrong)...), reads, f); err != nil {
+				return nil, err
+			}
+			if err := e.sound(k, f.wrong, eachWrong*(1-priorLeak), reads, far); err != nil {
 				return nil, err
 			}
 		}
@@ -396,6 +287,37 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	return e, nil
 }
 
+// firstDoses lists the first doses that may have been wrong, all of them together and each: none where what the first fill held is gone.
+func (h *history) firstDoses() []int {
+	if h.emptied > 0 {
+		return nil
+	}
+	doses := []int{allProducts}
+	for _, x := range h.visits[0].acts {
+		for _, b := range x.by {
+			doses = append(doses, b.product)
+		}
+	}
+	if len(doses) == 2 {
+		doses = doses[1:]
+	}
+	return doses
+}
+
+// wrongs lists the wrong doses that are worth to be looked into beside a story without one; of each is thought so much beforehand.
+func (h *history) wrongs(a *fitted, far *foresight, doses []int, each float64) (list []guess) {
+	for _, d := range doses {
+		g := guess{supposal: supposal{leakFrom: -1, wrong: d}, prior: each * (1 - priorLeak), hint: math.Log(each)}
+		if far != nil {
+			g.hint += far.dose(h, g.supposal)
+		} else {
+			g.hint += a.hintDose(h, g.supposal)
+		}
+		list = append(list, g)
+	}
+	return likeliest(list, false)
+}
+
 // unheard is by how much less likely than another a story is, as a logarithm, that moves no figure: a billionth of it counts.
 const unheard = 20.0
 
@@ -412,22 +334,24 @@ func (e *estimate) top() float64 {
 // readings that it would set aside less make it no likelier than that, and at a millionth of it (14) nobody would hear of it.
 const hopeless = 60.0
 
-// anyway fits a log under a supposal, begun in each way that may lead to a likely story; in one where that is less likely than the least.
+// plain fits a log under a supposal without a leak, begun in each way that may lead to a likely story, but where a leak is foreseen that makes it far likelier.
 // Stories that set other readings aside are told beside each other, the likeliest first.
-func (h *history) anyway(k *chem.Equilibria, p pens, s supposal, reads []reading, beside *fitted, least float64) ([]*fitted, error) {
+func (h *history) plain(k *chem.Equilibria, p pens, s supposal, reads []reading) ([]*fitted, *foresight, error) {
 	first, err := h.fit(k, p, s, reads, nil, opening{})
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	var openings []opening
-	if beside != nil && first.doubtful() {
-		openings = append(openings, opening{from: beside})
+	found := []*fitted{first}
+	far, err := h.foresight(k, p, first)
+	if err != nil || far != nil && far.drips(h) {
+		return found, far, err
 	}
-	if !(first.evidence < least) {
-		openings = append(openings, first.openings()...)
+	more, err := h.several(k, p, s, reads, first.openings())
+	found = sorted(append(found, more...))
+	if best := found[0]; far == nil && err == nil {
+		far, err = h.foresight(k, p, best)
 	}
-	more, err := h.several(k, p, s, reads, openings)
-	return sorted(append([]*fitted{first}, more...)), err
+	return found, far, err
 }
 
 // several fits a log under a supposal, begun in some ways.
@@ -459,40 +383,6 @@ func sorted(list []*fitted) []*fitted {
 	}
 	slices.SortStableFunc(out, func(x, y *fitted) int { return cmp.Compare(y.evidence, x.evidence) })
 	return out
-}
-
-// leakOpenings gives the ways in which the search for a leak begins beside a story without one: where that sets readings aside or is
-// strained, it may be the leak that they tell of, or one of those that it believes may be what hides it.
-func (f *fitted) leakOpenings(falls fall) []opening {
-	if falls.rate > 0 {
-		return []opening{{falls: falls}, {falls: falls, late: true}, {falls: falls, from: f}, {falls: falls, from: f, late: true}}
-	}
-	out := []opening{{from: f}}
-	if f.doubtful() || f.strained() {
-		out = append(out, opening{from: f, late: true})
-	}
-	if f.strained() {
-		out = append(out, opening{}, opening{late: true})
-	}
-	if k := f.hiding(); k >= 0 {
-		out = append(out, opening{from: f, mistrust: []int{k}})
-	}
-	return out
-}
-
-// hiding gives the last depth that is believed before one that lies lower than told and is set aside; -1 where there is none.
-func (f *fitted) hiding() int {
-	before := -1
-	for i, r := range f.reads {
-		switch {
-		case r.kind != readDepth:
-		case r.good >= 0.5:
-			before = i
-		case r.off < 0:
-			return before
-		}
-	}
-	return -1
 }
 
 // alike says whether two stories set the same readings aside.

@@ -316,30 +316,44 @@ type pull struct {
 
 // hintDose tells about how much more likely a wrong dose is than the story without it, as a logarithm.
 func (f *fitted) hintDose(h *history, s supposal) float64 {
-	return f.weigh(f.pull(h, s, unknown{kind: unFirst, sd: sdWrong}, nudge, nudge, 0), 0)
+	return f.weigh(f.pull(s, f.moves(h, s, unknown{kind: unFirst, sd: sdWrong}, nudge, nudge, 0)), 0)
 }
 
 // hintLeak tells the same of a leak.
 func (f *fitted) hintLeak(h *history, s supposal) float64 {
-	const usual = usualLeak / sdLeak
-	return f.weigh(f.pull(h, s, unknown{kind: unLeak, sd: 1}, 0, usual, h.spanOf(s.leakFrom)), usual)
+	return f.weigh(f.pull(s, f.leakMoves(h, s)), usualLeak/sdLeak)
 }
 
-// pull runs a story with one unknown more, at x, which is that share of its unit from a story without it; from is the span from which on it counts.
-func (f *fitted) pull(h *history, s supposal, more unknown, x, share float64, from int) pull {
+// moves gives what one unknown more does to each reading, run once: at x, which is that share of its unit from a story without it; from is the span from
+// which on it counts.
+func (f *fitted) moves(h *history, s supposal, more unknown, x, share float64, from int) []float64 {
 	list, xs := append(slices.Clone(f.list), more), append(slices.Clone(f.x), x)
 	with, r := &h.beside[0].setting, &h.beside[0].run
 	h.set(list, xs, s, with)
 	r.moments = append(r.moments[:0], f.run.moments...)
 	h.live(with, f.nears, r, from, &f.run)
-	p := pull{cross: make([]float64, len(f.list)), by: make([]float64, len(f.reads))}
+	by := make([]float64, len(f.reads))
 	for k := range f.reads {
+		if q := &f.reads[k]; q.visit >= from { // before it nothing has happened yet
+			by[k] = (h.tell(q, with, r, f.nears) - h.tell(q, &f.setting, &f.run, f.nears)) / share
+		}
+	}
+	return by
+}
+
+// leakMoves gives the same of a leak.
+func (f *fitted) leakMoves(h *history, s supposal) []float64 {
+	return f.moves(h, s, unknown{kind: unLeak, sd: 1}, 0, usualLeak/sdLeak, h.spanOf(s.leakFrom))
+}
+
+// pull takes what one unknown more does to the readings beside what the others can explain.
+func (f *fitted) pull(s supposal, by []float64) pull {
+	p := pull{cross: make([]float64, len(f.list)), by: by}
+	for k, d := range by {
 		q := &f.reads[k]
-		if q.visit < from { // nothing has happened yet
+		if d == 0 {
 			continue
 		}
-		d := (h.tell(q, with, r, f.nears) - h.tell(q, &f.setting, &f.run, f.nears)) / share
-		p.by[k] = d
 		if q.good < 0.5 && s.leakFrom >= 0 && q.kind == readDepth && q.off < 0 && d < 0 {
 			p.again = append(p.again, k)
 			continue

@@ -177,7 +177,11 @@ func (h *history) about(k *chem.Equilibria, r *run, nears []near, slopes bool) {
 		if i == 0 || w.volume < 1 {
 			w = &r.moments[i].after
 		}
-		n, s, err := nearTo(k, w.litre())
+		c := w.litre()
+		if !slopes && nears[i].holds(&c) {
+			continue
+		}
+		n, s, err := nearTo(k, c)
 		if err != nil { // a bed that the search only passes through: what stood there is near enough
 			continue
 		}

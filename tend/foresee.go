@@ -1,0 +1,242 @@
+package tend
+
+import (
+	"math"
+	"slices"
+
+	"raftwright/chem"
+)
+
+// foreseen is a story told as if everything answered in proportion to how it does where nothing is off, so that nothing is lived through again: about
+// how likely it is, as a logarithm, and where a search for it had better begin. Habits that a false story was driven to say less of a true one.
+type foreseen struct {
+	evidence float64
+	x        []float64 // of each unknown of the story without it
+	size     float64   // of the one unknown more
+}
+
+// readsOf gives the numbers of some kinds of readings.
+func (f *fitted) readsOf(kinds ...readingKind) (of []int) {
+	for k := range f.reads {
+		if slices.Contains(kinds, f.reads[k].kind) {
+			of = append(of, k)
+		}
+	}
+	return of
+}
+
+// begun gives where every search from the start begins under a supposal.
+func (h *history) begun(k *chem.Equilibria, p pens, s supposal, reads []reading) (*fitted, error) {
+	f := &fitted{supposal: s, list: h.unknowns(p, s, kinds(reads)), reads: append([]reading(nil), reads...), nears: make([]near, len(h.visits))}
+	f.x = make([]float64, len(f.list))
+	if err := f.beginPlanned(h, k); err != nil {
+		return nil, err
+	}
+	h.set(f.list, f.x, s, &f.setting)
+	f.dawns(h, k)
+	f.judge(h, 1)
+	return f, nil
+}
+
+// foresee tells the story from there with one unknown more, thought to lie about a mean with a spread of one: by is what it does to each reading.
+// All readings of some, by number, are heard before any is set aside, as in a late search, but one that is mistrusted; -1: none is.
+func (f *fitted) foresee(h *history, of []int, moves []float64, mean float64, mistrust int) (out foreseen) {
+	m := len(of)
+	list := make([]reading, m)
+	room := make([]float64, 5*m)
+	root, off, moved, by, from := room[:m], room[m:2*m], room[2*m:3*m], room[3*m:4*m], room[4*m:] // from: what they are off with all unknowns at nothing
+	for k, z := range of {
+		list[k], by[k] = f.reads[z], moves[z]
+		from[k] = list[k].off - mean*by[k]
+		list[k].off = from[k]
+	}
+	out.evidence = math.Inf(-1)
+	for pass := range len(calming) + foreseenPasses {
+		wide, size, cost := 1.0, 0.0, 0.0
+		if pass < len(calming) {
+			wide = calming[pass]
+		}
+		for k := range list {
+			r := &list[k]
+			size += moved[k] * (from[k] - r.off) // the squares of all unknowns
+			var c float64
+			r.good, c = r.goodness(r.off, wide)
+			cost += c + math.Log(r.sd)
+			if of[k] == mistrust && wide > 1 {
+				r.good = 0
+			}
+		}
+		h.bracket = h.bracket.sized(m)
+		for k := range list {
+			root[k] = math.Sqrt(list[k].counts())
+			off[k] = root[k] * from[k]
+			row, common := h.bracket.row(k)[:k+1], f.common.row(of[k])
+			for j := range row {
+				row[j] = root[k] * (common[of[j]] + by[k]*by[j]) * root[j]
+			}
+			row[k]++
+		}
+		h.root = h.bracket.choleskyIn(h.root)
+		if e := -cost - size/2 - h.root.logDet()/2; pass > len(calming) && e > out.evidence {
+			out.evidence = e
+			out.size = 0
+			out.x = make([]float64, len(f.x))
+			for k, w := range moved {
+				out.size += w * by[k]
+				for i, d := range f.jac[of[k]] {
+					out.x[i] += w * d
+				}
+			}
+		}
+		h.root.solve(off)
+		sum := 0.0
+		for k := range off {
+			moved[k] = root[k] * off[k]
+			sum += moved[k] * by[k]
+			list[k].off = from[k]
+		}
+		for k := range list {
+			list[k].off -= sum * by[k]
+			row := f.common.row(of[k])
+			for j := range k {
+				x := row[of[j]]
+				list[k].off -= x * moved[j]
+				list[j].off -= x * moved[k]
+			}
+			list[k].off -= row[of[k]] * moved[k]
+		}
+	}
+	return out
+}
+
+// calming is how wide readings are in the first passes, and foreseenPasses how many are made with them as wide as they are.
+var calming = [...]float64{12, 6, 3}
+
+const foreseenPasses = 3
+
+// start gives a story from which a search for what was foreseen begins.
+func (s *foreseen) start(f *fitted, more unknown) *fitted {
+	return &fitted{list: append(f.list[:len(f.list):len(f.list)], more), x: append(s.x[:len(s.x):len(s.x)], s.size), nears: f.nears}
+}
+
+// beside is by how much less likely than another, as a logarithm, a foreseen leak may be and is looked into.
+const beside = 6.0
+
+// glance is every how many spans a leak is looked for at first in a log of more than some: beside those in which one begins it is nearly as likely.
+const glance, glanced = 3, 12
+
+// foresight is where all searches from the start begin, for what is foreseen from there, and how likely the story is without anything more.
+type foresight struct {
+	*fitted
+	all  []int
+	none float64
+	told []guess // the likeliest leaks; nil until they are asked for
+
+	hides  int  // a depth that may hide a leak; -1: none does
+	lowers bool // the story beside it sets lower depths aside or is strained: a leak is looked into whatever is foreseen of it
+}
+
+// foresight is asked for beside a story that is strained, sets lower depths aside, or many readings: how such a bed answers tells little of others.
+func (h *history) foresight(k *chem.Equilibria, p pens, a *fitted) (*foresight, error) {
+	aside := 0
+	for _, r := range a.reads {
+		if r.good < 0.5 {
+			aside++
+		}
+	}
+	if !a.strained() && !a.sunk() && aside < manyAside {
+		return nil, nil
+	}
+	f, err := h.begun(k, p, a.supposal, a.reads)
+	if err != nil {
+		return nil, err
+	}
+	x := &foresight{fitted: f, hides: a.hiding(), lowers: a.strained() || a.sunk(), all: f.readsOf(readEC, readPH, readDepth, readNitrate, readAmmonium)}
+	x.none = x.without(h, x.all)
+	return x, nil
+}
+
+// manyAside is how many.
+const manyAside = 4
+
+// without tells how likely the story is by some readings without anything more.
+func (x *foresight) without(h *history, of []int) float64 {
+	return x.foresee(h, of, make([]float64, len(x.reads)), 0, -1).evidence
+}
+
+// dose tells by how much likelier a wrong dose makes the story, as a logarithm.
+func (x *foresight) dose(h *history, s supposal) float64 {
+	return x.foresee(h, x.all, x.moves(h, s, unknown{kind: unFirst, sd: sdWrong}, nudge, nudge, 0), 0, -1).evidence - x.none
+}
+
+// drips says whether a leak is foreseen beside which nobody would hear of the story without.
+func (x *foresight) drips(h *history) bool {
+	list := x.leaks(h)
+	return len(list) > 0 && list[0].hint > behind
+}
+
+// leaks gives the likeliest leaks.
+func (x *foresight) leaks(h *history) []guess {
+	if x.told != nil {
+		return slices.Clone(x.told)
+	}
+	list := h.onsets(x.wrong)
+	some := x.readsOf(readDepth, readEC)
+	none := x.without(h, some)
+	seen := make([]bool, len(list))
+	look := func(of []int) (best int) {
+		h.twoAtOnce(len(of), func(h *history, k int) {
+			g := &list[of[k]]
+			by := x.leakMoves(h, g.supposal)
+			most := x.foresee(h, some, by, usualLeak/sdLeak, -1).evidence
+			if x.hides >= 0 {
+				most = max(most, x.foresee(h, some, by, usualLeak/sdLeak, x.hides).evidence)
+			}
+			g.hint += most - none
+		})
+		for _, i := range of {
+			if seen[i] = true; list[i].hint > list[of[best]].hint {
+				best = slices.Index(of, i)
+			}
+		}
+		return of[best]
+	}
+	var glances, near []int
+	for i := range list {
+		if len(list) <= glanced || i%glance == 0 {
+			glances = append(glances, i)
+		}
+	}
+	if len(glances) > 0 {
+		best := look(glances)
+		for i := max(0, best-glance+1); i < min(len(list), best+glance); i++ {
+			if !seen[i] {
+				near = append(near, i)
+			}
+		}
+	}
+	if len(near) > 0 {
+		look(near)
+	}
+	x.told = []guess{}
+	for i, g := range list {
+		if seen[i] {
+			x.told = append(x.told, g)
+		}
+	}
+	x.told = likeliest(x.told, x.lowers && len(list) <= glanced)
+	if len(list) > glanced {
+		x.told = slices.DeleteFunc(x.told, func(g guess) bool { return g.hint < x.told[0].hint-beside })
+	}
+	for i := range x.told {
+		by := x.leakMoves(h, x.told[i].supposal)
+		s := x.foresee(h, x.all, by, usualLeak/sdLeak, -1)
+		if x.hides >= 0 {
+			if y := x.foresee(h, x.all, by, usualLeak/sdLeak, x.hides); y.evidence > s.evidence {
+				s = y
+			}
+		}
+		x.told[i].seen = s.start(x.fitted, unknown{kind: unLeak, sd: 1})
+	}
+	return slices.Clone(x.told)
+}
