@@ -90,7 +90,7 @@ func (w work) all() []result {
 	} else if w.memory != nil {
 		w.memory.of(w.Book)
 	}
-	c := crew{work: w, want: wanted(w.Brief, w.Asked, w.Taught != nil), out: make([]result, len(stages))}
+	c := crew{work: w, want: wanted(w.Job), out: make([]result, len(stages))}
 	c.make()
 	return c.out
 }

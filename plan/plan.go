@@ -161,16 +161,17 @@ type maker struct {
 
 // Job is what a plan is made of, and which parts of it are asked for.
 type Job struct {
-	Brief  *brief.Brief
-	Wrong  finding.Faults // of the brief itself: what stands there counts as not given
-	Learn  Learner        // of the log of the brief; nil: nothing is learned
-	Taught *bed.Learned   // what its log taught, where that is known: nobody is asked, and the log itself is not needed; nil: it is not known
-	Book   Book
-	Files  Files
-	Asked  Part
-	Since  *Edition        // of an earlier plan of the same brief: what became other is told; nil: there is none
-	Stop   context.Context // ends the searches of the raft and of the saw; nil: they go on to their end
-	Alone  bool            // one stage after the other: who works behind others leaves them a processor
+	Brief    *brief.Brief
+	Wrong    finding.Faults // of the brief itself: what stands there counts as not given
+	Learn    Learner        // of the log of the brief; nil: nothing is learned
+	Taught   *bed.Learned   // what its log taught, where that is known: nobody is asked, and the log itself is not needed; nil: it is not known
+	Book     Book
+	Files    Files
+	Asked    Part
+	Since    *Edition        // of an earlier plan of the same brief: what became other is told; nil: there is none
+	Stop     context.Context // ends the searches of the raft and of the saw; nil: they go on to their end
+	Alone    bool            // one stage after the other: who works behind others leaves them a processor
+	Unhelped bool            // what would bring more of a harvest is not looked for, which is half of the work where it falls short: for figures alone
 
 	mending bool // whether a stop would end is tried: nothing is missing, and no way out is looked for
 }

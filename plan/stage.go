@@ -18,6 +18,7 @@ type stage struct {
 	only   func(*brief.Brief) bool // whether a brief gives it anything to do; nil: always
 	files  bool                    // it reads the climate files
 	aside  bool                    // what needs it goes on without it where it waits
+	helps  bool                    // it looks for what would bring more of a harvest
 	learns bool                    // it asks what the log teaches
 	names  bool                    // it looks names up, and tells what it finds wrong even where it waits
 	do     func(*maker)
@@ -170,7 +171,7 @@ var stages = []stage{
 	{name: "buys", do: (*maker).priceHelp,
 		needs: []string{"prices"},
 		keep:  func(to, from *maker) { to.buys = from.buys }, same: func(m *maker) any { return m.buys }},
-	{name: "helps", part: Season, do: (*maker).seekHelp,
+	{name: "helps", part: Season, helps: true, do: (*maker).seekHelp,
 		reads: paths("bed.count", "units"), needs: []string{"crop", "buys", "ground", "season"},
 		keep: func(to, from *maker) { to.Helps = from.Helps }},
 	{name: "warmth", part: Season, do: (*maker).priceWarmth,
@@ -299,13 +300,13 @@ func asked(b *brief.Brief, parts Part) Part {
 	return parts
 }
 
-// wanted says which stages the asked parts take; where it is known what the log taught, nothing is looked for in it.
-func wanted(b *brief.Brief, parts Part, taught bool) []bool {
+// wanted says which stages a job takes; where it is known what the log taught, nothing is looked for in it.
+func wanted(j Job) []bool {
 	list := line()
 	want := make([]bool, len(list))
-	parts = asked(b, parts)
+	b, parts, taught := j.Brief, asked(j.Brief, j.Asked), j.Taught != nil
 	for i, s := range list {
-		want[i] = s.part&parts != 0 && !(s.keep == nil && s.better != 0 && parts.Has(s.better))
+		want[i] = s.part&parts != 0 && !(s.helps && j.Unhelped) && !(s.keep == nil && s.better != 0 && parts.Has(s.better))
 		for part, names := range shows {
 			for _, n := range names {
 				want[i] = want[i] || parts.Has(part) && n == s.name && bedKnown(b)

@@ -6,12 +6,16 @@ import (
 	"net/http/httptest"
 	"net/url"
 	"os"
+	"path/filepath"
+	"reflect"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"raftwright/brief"
+	"raftwright/finding"
 	"raftwright/plan"
 	"raftwright/store"
 )
@@ -179,4 +183,63 @@ func working(h *House) bool {
 	h.follower.mutex.Lock()
 	defer h.follower.mutex.Unlock()
 	return h.follower.works
+}
+
+// What stands beside a form is that of the whole plan, though what would help is not looked for there: of a harvest that falls short, of a
+// crop without a good week, and of each example.
+func TestBesideTheFormStandsTheWholePlan(t *testing.T) {
+	files, err := filepath.Glob("../examples/*.yaml")
+	if err != nil || len(files) < 3 {
+		t.Fatal(files, err)
+	}
+	texts := map[string]string{"no good week": "raftwright: 1\nsite: {latitude: 12, elevation: 50 m, months: [" + strings.Repeat("{tmax: 36 C, tmin: 26 C}, ", 12) + "]}\nbed: {length: 8 ft, width: 4 ft}\ncrop: {name: lettuce}\n"}
+	for _, f := range files {
+		text, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		texts[f] = string(text)
+	}
+	h := &House{Store: emptyStore(t), Book: plan.DefaultBook(), Own: true, Now: time.Now}
+	v, err := h.background(t.Context(), "en")
+	if err != nil {
+		t.Fatal(err)
+	}
+	helped, closed := 0, false
+	for name, text := range texts {
+		b := aBed{Bed: store.Bed{ID: store.NewID(), Brief: text}, reading: h.memory.parse(text)}
+		if _, err := h.Store.PutBed(t.Context(), store.Holder(), b.ID, text, plan.Code); err != nil {
+			t.Fatal(err)
+		}
+		words, err := v.wordsFor(b.brief)
+		if err != nil {
+			t.Fatal(err)
+		}
+		typed, _, err := v.typedPlan(b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		whole := v.job(b.brief, b.wrong).Make(nil)
+		helped += len(whole.Helps)
+		told := func(p plan.Plan, id finding.ID) bool {
+			return slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.ID == id })
+		}
+		closed = closed || told(whole, plan.FindOtherCrop) || told(whole, plan.FindOpens)
+		if told(typed, plan.FindOpens) {
+			t.Errorf("%s: what would open weeks is looked for", name)
+		}
+		if len(typed.Helps) > 0 {
+			t.Errorf("%s: what would help is looked for", name)
+		}
+		want, err := v.planBeside(b, whole.In("en"), words)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, err := v.planBeside(b, typed, words); err != nil || !reflect.DeepEqual(got, want) {
+			t.Errorf("%s: beside the form stands another plan: %v", name, err)
+		}
+	}
+	if helped == 0 || !closed {
+		t.Errorf("of %d helps, a crop without a good week %v: this test looks at nothing", helped, closed)
+	}
 }

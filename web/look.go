@@ -188,6 +188,7 @@ func (v *visit) typedPlan(b aBed) (plan.Plan, *lang.Printer, error) {
 		return plan.Plan{}, nil, err
 	}
 	job := v.job(b.brief, b.wrong)
+	job.Unhelped = true // nothing of what would help stands beside the form
 	var taught learnt
 	if is && json.Unmarshal([]byte(a.Text), &taught) == nil {
 		job.Taught = &taught.What
