@@ -28,8 +28,11 @@ func Slip(p plan.Plan, t *tend.Tending, words *lang.Printer) []page.Block {
 		out = append(out, w.para("tend.slip.after", finding.Args{"EC": w.withShown(t.After.EC), "PH": w.words.Fixed(t.After.PH, 1), "Depth": w.deep(t.After.Volume)}))
 	} else if n := len(t.Forecast); n > 0 && !unread(t) {
 		f := t.Forecast[n-1]
-		out = append(out, w.para("tend.slip.expect", finding.Args{"Day": w.dayOf(f.At), "EC": w.withShown(milliSiemens(f.EC.Value)), "PH": w.words.Fixed(f.PH.Value, 1),
-			"Depth": w.deep(unit.Volume(f.Volume.Value) * unit.Litre)}))
+		id, deep := "tend.slip.expect", w.deep(unit.Volume(f.Volume.Value)*unit.Litre)
+		if dries(deep) {
+			id = "tend.slip.dry"
+		}
+		out = append(out, w.para(id, finding.Args{"Day": w.dayOf(f.At), "EC": w.withShown(milliSiemens(f.EC.Value)), "PH": w.words.Fixed(f.PH.Value, 1), "Depth": deep}))
 	}
 	why := t.Actions[0]
 	if at := slices.IndexFunc(t.Actions, pours); at >= 0 {
@@ -66,6 +69,13 @@ func (w writer) because(a tend.Action) page.Text {
 func (w writer) dayOf(t time.Time) string {
 	return w.say("tend.slip.day", finding.Args{"Weekday": w.words.DayName(t), "Date": w.words.MonthDay(int(t.Month()), t.Day())})
 }
+
+// dry is how deep water must be for meters to be dipped into it (own choice); what is less is told as a bed that is dry, for
+// a depth of hundredths of an inch and a strength of what is left there say nothing.
+const dry = 10 * unit.Millimetre
+
+// dries tells whether a bed is as good as empty at a depth.
+func dries(deep unit.Length) bool { return deep < dry }
 
 // deep gives how deep a volume stands in the bed.
 func (w writer) deep(v unit.Volume) unit.Length { return w.p.Depth() * unit.Length(v/w.p.Frame.Volume) }

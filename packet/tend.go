@@ -128,7 +128,7 @@ func (w writer) ofBed(v unit.Volume) string {
 	if v < one {
 		return w.say("tend.under", finding.Args{"Volume": one})
 	}
-	digits, name := 0, "liter"
+	digits, name := 0, "litre"
 	if !w.p.Metric() {
 		name = "gallon"
 	}
@@ -141,7 +141,7 @@ func (w writer) ofBed(v unit.Volume) string {
 // rate prints liters a day in one unit, so that its ends can be held beside each other.
 func (w writer) rate(litres float64) string {
 	if w.p.Metric() {
-		return w.words.With(w.words.Fixed(litres, 1), "liter")
+		return w.words.With(w.words.Fixed(litres, 1), "litre")
 	}
 	return w.words.With(w.words.Fixed((unit.Volume(litres)*unit.Litre).Gallons(), 1), "gallon")
 }

@@ -2,12 +2,14 @@ package web
 
 import (
 	"context"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
 	"time"
 
 	"raftwright/lang"
+	"raftwright/store"
 )
 
 // How long a request waits for a log to be followed before it answers with what is known: in an office where nothing
@@ -165,7 +167,30 @@ func (h *House) workAsked(ctx context.Context, a *sought) (err error) {
 	if err := h.Store.SetAttention(ctx, v.who, a.bed, h.attention(t)); err != nil {
 		return err
 	}
+	if err := h.workOthers(ctx, t, a.wants, there); err != nil {
+		return err
+	}
 	return h.refresh(ctx, t)
+}
+
+// workOthers works out in the other languages what was worked out in one, so that two people who stand at a bed read the same:
+// followed once more, from elsewhere, a log that fits two stories may tell the other.
+func (h *House) workOthers(ctx context.Context, t tended, wants map[want]bool, there []store.Answer) error {
+	for w := range wants {
+		for _, language := range lang.Languages() {
+			w.language = language
+			fresh := slices.ContainsFunc(there, func(x store.Answer) bool {
+				return x.Kind == w.kind+" "+language && x.Seen >= t.Changed && x.Basis == h.basis(t.Bed, language) && h.Now().Sub(x.Made).Abs() < knownFor
+			})
+			if fresh || wants[w] {
+				continue
+			}
+			if err := h.workOut(ctx, t, w); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // waitFor waits until something was worked out, at most for so long, and tells whether it was. A request that waits
