@@ -26,7 +26,7 @@ func (w reporter) level() string { return RuleValue(w.rule("level"), w.words) }
 // by are the rules that sentences speak of.
 func (w reporter) by() finding.Args {
 	return finding.Args{"Level": w.level(), "Days": w.rule("price_days").Value, "Answers": w.rule("answers").Value, "Sites": w.rule("sites").Value, "Pounds": w.rule("meal_pounds").Value, "Pupils": w.rule("pupils").Value,
-		"Part": RuleValue(w.rule("parity_part"), w.words)}
+		"Part": RuleValue(w.rule("parity_part"), w.words), "From": RuleValue(w.rule("parity_least"), w.words)}
 }
 
 // points says a share in points of a percent.
@@ -85,7 +85,7 @@ func RuleValue(h programme.Held, words *lang.Printer) string {
 		return words.Say("report.held.none", nil)
 	case err != nil:
 		return strings.ReplaceAll(h.Value, "|", ", ")
-	case h.Name == "level", h.Name == "parity_part", h.Name == "response":
+	case h.Name == "level", h.Name == "parity_part", h.Name == "parity_least", h.Name == "response":
 		return words.Fixed(100*n, max(0, len(h.Value)-len("0.95"))) + page.Glue + "%"
 	case strings.HasSuffix(h.Name, "_limit"):
 		return "$" + words.Fixed(n, 0)

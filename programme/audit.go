@@ -10,7 +10,7 @@ import (
 
 // rulesIn are the rules that the figures of a section are made by.
 var rulesIn = map[string][]string{
-	"B": {"series", "same_day"}, "D": {"series", "same_day", "sex_answers", "parity_part"}, "E": {"answers", "level"}, "F": {"answers", "level", "wide", "response"},
+	"B": {"series", "same_day"}, "D": {"series", "same_day", "sex_answers", "parity_part", "parity_least"}, "E": {"answers", "level"}, "F": {"answers", "level", "wide", "response"},
 	"G": {"price_days", "meal_pounds"}, "H": {"rate", "match_rate"}, "I": {"level", "power"}, "J": {"sites"}, "L": {"threshold"},
 }
 

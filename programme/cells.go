@@ -393,9 +393,6 @@ func (r *Report) cells() {
 	r.Cells = Cells{Before: g, Grid: joined, Hidden: joined.Protect(t), Small: n}
 }
 
-// LeastShare is the share of the audience from which parity is asked about.
-const LeastShare = 0.05
-
 // Verdicts on parity.
 var parityNames = [...]string{"reached", "not reached", "cannot be told"}
 
@@ -413,7 +410,7 @@ func (r *Report) parity() {
 	g, percent := r.Cells.Before, strconv.FormatFloat(math.Round(1000*r.by.part)/10, 'f', -1, 64)
 	for k, a := range r.stood.Audience {
 		i, j := slices.Index(g.Rows, a.County), slices.Index(groupNames, a.Group)
-		if i < 0 || j < 0 || a.Share.Float() < LeastShare {
+		if i < 0 || j < 0 || a.Share.Float() < r.by.share {
 			continue
 		}
 		n := 0

@@ -14,7 +14,7 @@ import (
 // holds for a report of an earlier as-of day. Off takes a rule back that nothing stands for.
 type Setting struct {
 	ID     string `key:"setting" id:"yes"`
-	Name   string `key:"name" words:"pupils|sites|answers|price_days|meal_pounds|level|power|parity_part|wide|response|sex_answers|slips|languages|withheld|access_day|produce_limit|food_limit"`
+	Name   string `key:"name" words:"pupils|sites|answers|price_days|meal_pounds|level|power|parity_part|parity_least|wide|response|sex_answers|slips|languages|withheld|access_day|produce_limit|food_limit"`
 	Funder string `key:"funder" of:"funders"`
 	Value  string `key:"value" need:"yes"`
 	From   Day    `key:"from" need:"yes"`
@@ -63,6 +63,7 @@ var settingRules = []SettingRule{
 	{Name: "level", Standard: "0.95", Least: 0.8, Most: 0.999, kind: numberSetting},
 	{Name: "power", Standard: "0.80", Least: 0.5, Most: 0.99, kind: numberSetting},
 	{Name: "parity_part", Standard: "0.80", By: sayerNames[0], Least: 0.5, Most: 1, kind: numberSetting},
+	{Name: "parity_least", Standard: "0.05", Least: 0.01, Most: 0.5, kind: numberSetting}, // our rule, no source: of a smaller share four fifths is about nobody in a small program
 	{Name: "wide", Standard: "0.30", By: sayerNames[1], Least: 0.05, Most: 1, kind: numberSetting},
 	{Name: "response", Standard: "0.80", By: "OMB 2006", Least: 0.5, Most: 1, kind: numberSetting},
 	{Name: "sex_answers", Standard: "written", Words: []string{"written", "F and M"}, kind: wordSetting},
@@ -255,7 +256,8 @@ type rules struct {
 	pupils               int
 	meal                 Decimal
 	level, power         float64
-	part, wide, response float64 // of parity; of an interval; of those asked
+	part, share          float64 // of its share that parity asks of a group, from this share on
+	wide, response       float64 // of an interval; of those asked
 	two                  bool    // only F and M are reported; another answer counts as unknown
 }
 
@@ -265,6 +267,6 @@ func rulesFrom(held []Held) (x rules) {
 		at[h.Name] = h
 	}
 	return rules{answers: at["answers"].whole(), sites: at["sites"].whole(), days: at["price_days"].whole(), pupils: at["pupils"].whole(), meal: at["meal_pounds"].number(),
-		level: at["level"].number().Float(), power: at["power"].number().Float(), part: at["parity_part"].number().Float(),
+		level: at["level"].number().Float(), power: at["power"].number().Float(), part: at["parity_part"].number().Float(), share: at["parity_least"].number().Float(),
 		wide: at["wide"].number().Float(), response: at["response"].number().Float(), two: at["sex_answers"].Value == "F and M"}
 }

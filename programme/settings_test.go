@@ -303,12 +303,33 @@ func TestTilesOfCounties(t *testing.T) {
 	}
 }
 
+// From which share of the audience on a group is asked about is a rule too: at the edge, and from its day.
+func TestParityIsAskedFromAShareOn(t *testing.T) {
+	for _, c := range []struct {
+		share, least   string
+		before, andNow bool
+	}{{"0.05", "", true, true}, {"0.0499", "", false, false}, {"0.05", "0.06", true, false}, {"0.06", "0.06", true, true}, {"0.04", "0.04", false, true}} {
+		files := year(t)
+		head, _, _ := strings.Cut(files["audience.csv"], "\n")
+		files["audience.csv"] = head + "\nALD,Hispanic or Latino," + c.share + ",invented share of adults\n"
+		if c.least != "" {
+			files["settings.csv"] = settingsHead + "K1,parity_least,," + c.least + ",2027-08-01,,asked by the board\n"
+		}
+		for at, want := range map[string]bool{"2027-07-31": c.before, "2027-08-31": c.andNow} {
+			r := report(t, read(t, files), "BOARD", at)
+			if _, asked := r.Find("parity 80 %: Hispanic or Latino", "ALD"); asked != want {
+				t.Errorf("%s of the audience, asked from %s on, as of %s: %t", c.share, c.least, at, asked)
+			}
+		}
+	}
+}
+
 // Where nothing was entered the rules stand as the field has them: 10 pupils, 5 sites, 10 answers, prices of 180 days, 95 %, power 0.80
 // (common practice, no source), parity of four fifths (New Mexico State Univ.; Purdue Univ.), wide from 0.30 (from memory), silence below a response of 0.80 (OMB 2006), access from 26 Apr 2027 (28 CFR 35.200; 91 FR 20902); no food for a meal and no limit of sales. What may be entered
 // reaches from there upward for each smallest group; limits of sales are at least those of 2011, 25,000 and 500,000 dollars (21 CFR 112.4, 112.5).
 func TestRulesStandAsUsual(t *testing.T) {
 	want := map[string]string{"pupils": "10 10 1000", "sites": "5 5 1000", "answers": "10 10 1000", "price_days": "180 1 1000", "meal_pounds": "off 0.1 10", "level": "0.95 0.8 0.999", "power": "0.80 0.5 0.99",
-		"parity_part": "0.80 0.5 1", "wide": "0.30 0.05 1", "response": "0.80 0.5 1",
+		"parity_part": "0.80 0.5 1", "parity_least": "0.05 0.01 0.5", "wide": "0.30 0.05 1", "response": "0.80 0.5 1",
 		"sex_answers": "written 0 0", "slips": "2024 0 0", "languages": "reader 0 0", "withheld": "off 0 0", "access_day": "2027-04-26 0 0", "produce_limit": "off 25000 1e+07", "food_limit": "off 500000 1e+08"}
 	for _, r := range programme.SettingRules() {
 		if got := fmt.Sprint(r.Standard, " ", r.Least, " ", r.Most); got != want[r.Name] {

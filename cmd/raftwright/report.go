@@ -209,7 +209,7 @@ func (c reportCmd) read() (files map[string]string, inputs []string, err error) 
 
 // What a report of records of many years holds is four times and a half their text (BENCHMARKS.md): the collector then works harder at six and a half, and not only at ten.
 const (
-	leastMemory  = 64 << 20 // bytes, below which it does not matter
+	leastMemory  = 256 << 20 // bytes, which every report may hold
 	memoryHalves = 13
 )
 
