@@ -3,6 +3,7 @@ package programme
 import (
 	"encoding/csv"
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -21,6 +22,11 @@ func TestThresholdsAtTheirEdges(t *testing.T) {
 	yes("0.2999 is not wide", r.Wide(Interval{Low: 0.5, High: 0.7999}), false)
 	yes("79.9 % answered: silence is told", r.Silent(0.799), true)
 	yes("80 % answered: it is not", r.Silent(0.8), false)
+	yes("an interval that ends at zero is not clear of it", Interval{Low: 0, High: 2}.Clear() || Interval{Low: -2, High: 0}.Clear(), false)
+	yes("a hair off it is", Interval{Low: 0.001, High: 2}.Clear() && Interval{Low: -2, High: -0.001}.Clear(), true)
+	none, all := Exact(0, 20, Level), Exact(20, 20, Level) // 1 - 0.025^(1/20) = 0.16843 (Clopper and Pearson)
+	yes("of 20 nobody: 0 to 0.1684", none.Low == 0 && math.Abs(none.High-0.16843) < 1e-5, true)
+	yes("of 20 all: 0.8316 to 1", all.High == 1 && math.Abs(all.Low-0.83157) < 1e-5, true)
 	yes("nobody is no small group", small(0, 11), false)
 	yes("one is", small(1, 11), true)
 	yes("ten are", small(10, 11), true)
@@ -37,7 +43,7 @@ func TestThresholdsAtTheirEdges(t *testing.T) {
 	for _, c := range []struct {
 		right, pupils int
 		want          string
-	}{{5, 9, fewPupilsNames[0] + "10" + fewPupilsNames[1]}, {5, 10, "5 of 10"}, {19, 20, fewPupilsNames[2]}, {18, 20, "18 of 20"}, {1, 20, fewPupilsNames[3]}, {2, 20, "2 of 20"}} {
+	}{{5, 9, fewPupilsNames[0] + "10" + fewPupilsNames[1]}, {5, 10, "5 of 10"}, {19, 20, fewPupilsNames[2]}, {18, 20, "18 of 20"}, {1, 20, fewPupilsNames[3]}, {2, 20, "2 of 20"}, {2, 39, "2 of 39"}, {37, 39, "37 of 39"}} {
 		if got := PupilsShown(c.right, c.pupils, 10); got != c.want {
 			t.Errorf("%d of %d pupils: %q, not %q", c.right, c.pupils, got, c.want)
 		}
