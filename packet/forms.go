@@ -132,7 +132,7 @@ func SignIn(event string, words *lang.Printer, o Options) page.Document {
 	d.Subtitle = event
 	l := page.LogSheet{Rows: peopleRows, Height: 26, Columns: []page.LogColumn{{Title: w.say("leader.sign.name", nil), Weight: 3}, {Title: w.say("leader.sign.reach", nil), Weight: 3}, {Title: w.say("form.ask_later", nil), Weight: 1.2}}}
 	if o.Large {
-		l.Rows = peopleRows / 2
+		l.Rows = peopleRows/2 - 3 // with the words below on one page
 	}
 	d.Sections = []page.Section{{ID: "sign", Blocks: []page.Block{w.para("leader.sign.lead", nil),
 		page.Fields{Lines: [][]page.Field{{{Label: w.say("form.day", nil)}, {Label: w.say("form.counted_by", nil)}}, {{Label: w.say("form.grown", nil)}, {Label: w.say("form.youth", nil)}}}},

@@ -294,10 +294,10 @@ func (w leader) olderWho() page.Block {
 		{w.para("leader.slip.older_sex", nil), boxes([]string{"leader.slip.who_9", "leader.slip.who_10", "leader.slip.who_11", "leader.slip.who_12"})}}}
 }
 
-// slips are two slips without a name. The groups are those of the federal standard for such questions
+// slips are two slips without a name, in large print one. The groups are those of the federal standard for such questions
 // (OMB Statistical Policy Directive 15 as revised in 2024, from memory), or of the one before it.
 func (w leader) slips() []page.Block {
-	slip := func() page.Block {
+	slip := func() []page.Block {
 		t := page.Table{RowHead: true, Compact: true, Columns: w.columns("leader.slip.col_can", "leader.slip.col_after", "leader.slip.col_before")} // looking back: now first
 		t.Weigh(2.8, 2, 2)
 		for _, id := range []string{"build", "line", "mix", "safe"} {
@@ -310,11 +310,14 @@ func (w leader) slips() []page.Block {
 			}
 			return []page.Block{l}
 		}
+		asked := together(w.para("leader.slip.who", nil), page.Beside{Columns: [][]page.Block{who(1, 4), who(5, 8), append([]page.Block{w.para("leader.slip.older_sex", nil)}, who(9, 12)...)}})
 		if w.older {
-			return together(w.heading("leader.slip.head"), w.para("leader.slip.lead", nil), w.para("leader.slip.sure", nil), t, w.olderWho())
+			asked = together(w.olderWho())
 		}
-		return together(w.heading("leader.slip.head"), w.para("leader.slip.lead", nil), w.para("leader.slip.sure", nil), t, w.para("leader.slip.who", nil),
-			page.Beside{Columns: [][]page.Block{who(1, 4), who(5, 8), who(9, 12)}})
+		return []page.Block{w.heading("leader.slip.head"), w.para("leader.slip.lead", nil), w.para("leader.slip.sure", nil), t, asked}
 	}
-	return []page.Block{page.Para{Text: w.text("leader.slip.copy", nil), Small: true}, slip(), slip()}
+	if w.large { // one is both sides of a sheet
+		return append([]page.Block{page.Para{Text: w.text("leader.slip.copy_large", nil), Small: true}}, slip()...)
+	}
+	return []page.Block{page.Para{Text: w.text("leader.slip.copy", nil), Small: true}, together(slip()...), together(slip()...)}
 }

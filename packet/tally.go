@@ -28,6 +28,9 @@ func Tally(event string, items []programme.Asked, words *lang.Printer, o Options
 	l := page.LogSheet{Rows: tallyRows, Height: 44, Columns: []page.LogColumn{{Title: w.say("form.tally_item", nil)},
 		{Title: w.say("form.tally_before", nil), Hint: w.say("form.tally_right", nil), Weight: 1.5}, {Title: w.say("form.tally_before", nil), Hint: w.say("form.tally_not", nil), Weight: 1.5},
 		{Title: w.say("form.tally_now", nil), Hint: w.say("form.tally_right", nil), Weight: 1.5}, {Title: w.say("form.tally_now", nil), Hint: w.say("form.tally_not", nil), Weight: 1.5}}}
+	if n := len(items); n > 0 { // they take the room of lines, and each needs its own
+		l.Rows = max(n, tallyRows-(n+3)/4)
+	}
 	if o.Large {
 		l.Rows = tallyRows / 2
 	}

@@ -173,30 +173,70 @@ func (s *setter) fields(f page.Fields, width float64) []strip {
 	size := s.style.body
 	var out []strip
 	for _, l := range f.Lines {
-		sum := 0.0
-		labels := make([]*pdf.Element, len(l))
-		for i, b := range l {
-			sum += b.Share()
-			labels[i] = pdf.Block("P")
-		}
-		h := max(2.1*size, 27)
-		out = append(out, strip{height: h, draw: func(p *pen, x, top float64) {
-			room := width - gutter*float64(len(l)-1)
-			for i, b := range l {
-				w := room * b.Share() / sum
-				label := s.width(b.Label, false) * size
-				p.text(labels[i], b.Label, false, x, top-h+0.25*size, size, 0)
-				if label > 0 {
-					label += 0.5 * size
-				}
-				unit := s.width(b.Unit, false) * size
-				p.text(labels[i], b.Unit, false, x+w-unit, top-h+0.25*size, size, 0)
-				p.rule(x+label, x+w-unit-0.3*size*min(unit, 1), top-h+0.1*size, 0.5)
-				x += w + gutter
+		if s.fieldWidths(l, width) == nil { // no room to write beside each other
+			for _, b := range l {
+				out = append(out, s.fieldLine([]page.Field{b}, []float64{width}))
 			}
-		}})
+			continue
+		}
+		out = append(out, s.fieldLine(l, s.fieldWidths(l, width)))
 	}
 	return append(out, strip{height: 0.6 * size})
+}
+
+// leastBlank is the room to write that each field has, in letters' sizes: a number of three digits by hand.
+const leastBlank = 4
+
+// fieldWidths shares a line among its fields by their weights, or where that would leave one no room to write, what the words leave; nil where that is too little too.
+func (s *setter) fieldWidths(l []page.Field, width float64) []float64 {
+	size, sum, words := s.style.body, 0.0, 0.0
+	room := width - gutter*float64(len(l)-1)
+	need := make([]float64, len(l))
+	for i, b := range l {
+		sum += b.Share()
+		if need[i] = (s.width(b.Label, false) + s.width(b.Unit, false)) * size; need[i] > 0 {
+			need[i] += 0.8 * size
+		}
+		words += need[i]
+	}
+	w, enough := make([]float64, len(l)), true
+	for i, b := range l {
+		w[i] = room * b.Share() / sum
+		enough = enough && w[i]-need[i] >= leastBlank*size
+	}
+	if enough || len(l) == 1 {
+		return w
+	}
+	for i, b := range l {
+		if w[i] = need[i] + (room-words)*b.Share()/sum; w[i]-need[i] < leastBlank*size {
+			return nil
+		}
+	}
+	return w
+}
+
+// fieldLine sets a line of fields, each so wide.
+func (s *setter) fieldLine(l []page.Field, wide []float64) strip {
+	size := s.style.body
+	labels := make([]*pdf.Element, len(l))
+	for i := range l {
+		labels[i] = pdf.Block("P")
+	}
+	h := max(2.1*size, 27)
+	return strip{height: h, draw: func(p *pen, x, top float64) {
+		for i, b := range l {
+			w := wide[i]
+			label := s.width(b.Label, false) * size
+			p.text(labels[i], b.Label, false, x, top-h+0.25*size, size, 0)
+			if label > 0 {
+				label += 0.5 * size
+			}
+			unit := s.width(b.Unit, false) * size
+			p.text(labels[i], b.Unit, false, x+w-unit, top-h+0.25*size, size, 0)
+			p.rule(x+label, x+w-unit-0.3*size*min(unit, 1), top-h+0.1*size, 0.5)
+			x += w + gutter
+		}
+	}}
 }
 
 // logWidths shares the width among the columns of a log sheet, none narrower than its
