@@ -2,6 +2,7 @@ package programme
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"raftwright/finding"
@@ -45,10 +46,21 @@ func (p *publisher) whoGave() givers {
 }
 
 // parts gives what each giver has in an amount: each site, or for hours each person.
-func (p *publisher) parts(figures ...Figure) []float64 {
+func (p *publisher) parts(figures ...Figure) (parts []float64) {
+	sums, gave := p.each(figures...)
+	for i, sum := range sums {
+		if gave[i] {
+			parts = append(parts, sum)
+		}
+	}
+	return parts
+}
+
+// each gives what every giver has in an amount, by number, and who has a part in it.
+func (p *publisher) each(figures ...Figure) (sums []float64, gave []bool) {
 	s, g := &p.stood, p.whoGave()
 	harvests, hours := int8(place("harvests")), int8(place("hours"))
-	sums, gave := make([]float64, g.count), make([]bool, g.count)
+	sums, gave = make([]float64, g.count), make([]bool, g.count)
 	for _, f := range figures {
 		for _, ref := range f.From {
 			switch ref.Table {
@@ -68,18 +80,12 @@ func (p *publisher) parts(figures ...Figure) []float64 {
 			}
 		}
 	}
-	var parts []float64
-	for i, sum := range sums {
-		if gave[i] {
-			parts = append(parts, sum)
-		}
-	}
-	return parts
+	return sums, gave
 }
 
 // amount puts an amount where no giver's own can be worked out from it.
 func (p *publisher) amount(f Figure) {
-	if f.Number != 0 && !amount(p.parts(f), p.by.sites) {
+	if f.Number != 0 && !amount(p.parts(f), p.by.sites) || p.subtracts(f) {
 		p.withhold(&f)
 	}
 	p.e.Figures = append(p.e.Figures, f)
@@ -99,10 +105,7 @@ func (p *publisher) amounts(total Figure) {
 		if f.Measure != total.Measure || f.Of != total.Of || f.County == All || f.Kind != Pounds {
 			continue
 		}
-		county := f.County
-		if !slices.Contains(p.e.Grid.Rows, county) {
-			county = others
-		}
+		county := p.lineOf(f.County)
 		at := slices.IndexFunc(lines, func(l Figure) bool { return l.County == county })
 		if at < 0 {
 			lines, of = append(lines, Figure{Section: f.Section, Measure: f.Measure, Of: f.Of, County: county, Kind: f.Kind, Text: f.Text}), append(of, []Figure{f})
@@ -117,7 +120,7 @@ func (p *publisher) amounts(total Figure) {
 	hide := func(i int) { hidden[i], away = true, append(away, of[i]...) }
 	for i := range lines {
 		d, _ := ParseDecimal(lines[i].Text)
-		if lines[i].Number = d.Float(); lines[i].Number != 0 && !amount(p.parts(of[i]...), p.by.sites) {
+		if lines[i].Number = d.Float(); lines[i].Number != 0 && !amount(p.parts(of[i]...), p.by.sites) || p.told[total.Name()] {
 			hide(i)
 		}
 	}
@@ -141,6 +144,62 @@ func (p *publisher) amounts(total Figure) {
 		l.County = p.named["county"+l.County]
 		p.e.Figures = append(p.e.Figures, l)
 	}
+}
+
+// lineOf gives the line of the public tables in which a county stands.
+func (p *publisher) lineOf(county string) string {
+	if county == All || slices.Contains(p.e.Grid.Rows, county) {
+		return county
+	}
+	return others
+}
+
+// subtracts tells whether the harvests by which an amount, or that of a county, differs from what went out before are of too few sites: who subtracts the two would have theirs.
+// Then neither the amount nor a county of it is shown. What a correction made of a harvest that both count is not asked about.
+func (p *publisher) subtracts(total Figure) bool {
+	if total.Section != "G" {
+		return false
+	}
+	byCounty := func(figures []Figure) map[string][]Figure {
+		out := map[string][]Figure{}
+		for _, f := range figures {
+			if f.Measure == total.Measure && f.Of == total.Of {
+				county := p.named["county"+p.lineOf(f.County)]
+				out[county] = append(out[county], f)
+			}
+		}
+		return out
+	}
+	now := byCounty(p.Figures)
+	for _, old := range p.stood.Published {
+		if old.Hidden || old.Measure != total.Name() && old.Measure != total.Name()+hundredthsNames || now[old.County] == nil {
+			continue
+		}
+		is, _ := p.each(now[old.County]...)
+		was, _ := p.each(byCounty(p.then(Range{old.From, min(old.To, old.AsOf)}))[old.County]...)
+		var parts []float64
+		for i := range is {
+			if d := math.Abs(is[i] - was[i]); d > 1e-9 {
+				parts = append(parts, d)
+			}
+		}
+		if len(parts) > 0 && !amount(parts, p.by.sites) {
+			p.e.Near = append(p.e.Near, Near{old.County, total.Name(), old.AsOf})
+			p.told[total.Name()] = true
+			return true
+		}
+	}
+	return false
+}
+
+// then gives what was harvested in another time, by the records as they stand now.
+func (p *publisher) then(in Range) []Figure {
+	if p.earlier[in] == nil {
+		r := &Report{Funder: p.Funder, AsOf: p.AsOf, by: p.by, stood: p.stood, covers: in}
+		r.grown()
+		p.earlier[in] = r.Figures
+	}
+	return p.earlier[in]
 }
 
 // average puts the mean of a number where as many answered as must, and where from the sum that it gives nobody's own can be worked out.

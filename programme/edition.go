@@ -23,6 +23,9 @@ type publisher struct {
 	few   map[string]bool   // figures of which a giver's own could be worked out
 	sites map[string]string // of beds
 	gave  *givers           // made when first asked for
+
+	told    map[string]bool    // amounts that with what went out before would show few givers
+	earlier map[Range][]Figure // what was harvested in the times of editions before
 }
 
 // Places in the order in which figures are hidden as cover: the least first.
@@ -46,7 +49,7 @@ func (r *Report) Public() *Edition {
 	if r.public != nil {
 		return r.public
 	}
-	p := &publisher{Report: r, e: &Edition{Report: r, Public: true}, x: facts{t: r.Funder.Threshold}, at: map[string]int{}, needs: map[string][]int{}, named: map[string]string{}, once: map[string]string{}, few: map[string]bool{}, sites: map[string]string{}}
+	p := &publisher{Report: r, e: &Edition{Report: r, Public: true}, x: facts{t: r.Funder.Threshold}, at: map[string]int{}, needs: map[string][]int{}, named: map[string]string{}, once: map[string]string{}, few: map[string]bool{}, sites: map[string]string{}, told: map[string]bool{}, earlier: map[Range][]Figure{}}
 	for i, f := range r.Figures {
 		p.at[f.Name()+"|"+f.County] = i
 	}
@@ -555,8 +558,11 @@ func (p *publisher) calledBy(names map[string]string, f Figure) Figure {
 func (e *Edition) Remember() []Published {
 	var out []Published
 	for _, f := range e.Figures {
-		if f.Kind == People || f.Kind == Count {
+		switch {
+		case f.Kind == People || f.Kind == Count:
 			out = append(out, Published{e.Funder.ID, e.Funder.From, e.Funder.To, e.AsOf, f.County, f.Name(), int(f.Number), f.Why != ""})
+		case f.Section == "G" && (f.Kind == Pounds || f.Kind == Dollars):
+			out = append(out, Published{e.Funder.ID, e.Funder.From, e.Funder.To, e.AsOf, f.County, f.Name() + hundredthsNames, int(math.Round(100 * f.Number)), f.Why != ""})
 		}
 	}
 	return out

@@ -16,6 +16,7 @@ const (
 	averageHighNames   = ": average high"
 	responseNames      = ": response"
 	poundsToldNames    = ": pounds told"
+	hundredthsNames    = ", hundredths" // of an amount that is remembered as a whole number
 	toYesNames         = ": to yes"
 	toNoNames          = ": to no"
 	byChanceNames      = ": by chance"

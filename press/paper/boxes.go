@@ -185,7 +185,7 @@ func (s *setter) fields(f page.Fields, width float64) []strip {
 }
 
 // leastBlank is the room to write that each field has, in letters' sizes: a number of three digits by hand.
-const leastBlank = 4
+const leastBlank = 3
 
 // fieldWidths shares a line among its fields by their weights, or where that would leave one no room to write, what the words leave; nil where that is too little too.
 func (s *setter) fieldWidths(l []page.Field, width float64) []float64 {
