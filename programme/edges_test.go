@@ -60,6 +60,53 @@ func TestThresholdsAtTheirEdges(t *testing.T) {
 	}
 }
 
+// The table that may go out: small groups join "several", which stays joined however large; where the joined are still few the least kept group joins too; counties are joined until no line is
+// small, and no further (rule 9 of the practice year, METHODS section 8).
+func TestGroupsAndCountiesAreJoined(t *testing.T) {
+	columns := func(counts ...int) string {
+		g := Grid{Rows: []string{"A"}, Columns: append(append([]string{}, groupNames...), severalNames, unknownName), Counts: [][]int{counts}}.join(11)
+		out := ""
+		for j, name := range g.Columns {
+			out += fmt.Sprint(name[:1], g.Counts[0][j], " ")
+		}
+		return out
+	}
+	for _, c := range []struct {
+		counts []int
+		want   string
+	}{
+		{[]int{0, 11, 0, 0, 0, 0, 40, 12, 99}, "A11 W40 o12 u99 "}, // several groups are enough by themselves
+		{[]int{0, 10, 0, 0, 0, 0, 40, 1, 99}, "W40 o11 u99 "},      // ten join, and are enough with one
+		{[]int{0, 12, 15, 0, 0, 0, 40, 3, 99}, "B15 W40 o15 u99 "}, // three are few: the least kept, twelve, joins
+		{[]int{0, 15, 12, 0, 0, 0, 40, 3, 99}, "A15 W40 o15 u99 "},
+		{[]int{0, 0, 0, 0, 0, 0, 40, 3, 99}, "o43 u99 "}, // and if it is the last
+		{[]int{0, 11, 0, 0, 0, 0, 40, 0, 99}, "A11 W40 o0 u99 "},
+	} {
+		if got := columns(c.counts...); got != c.want {
+			t.Errorf("%v: %q, not %q", c.counts, got, c.want)
+		}
+	}
+	lines := func(totals ...int) string {
+		g := Grid{Columns: []string{"x"}}
+		for i, n := range totals {
+			g.Rows, g.Counts = append(g.Rows, string(rune('A'+i))), append(g.Counts, []int{n})
+		}
+		g, out := g.region(11), ""
+		for i, name := range g.Rows {
+			out += fmt.Sprint(name[:1], g.Counts[i][0], " ")
+		}
+		return out
+	}
+	for _, c := range []struct {
+		totals []int
+		want   string
+	}{{[]int{11, 12, 13}, "A11 B12 C13 "}, {[]int{5, 6, 13, 14}, "C13 D14 o11 "}, {[]int{5, 5, 13, 14}, "D14 o23 "}, {[]int{0, 12, 13}, "A0 B12 C13 "}, {[]int{10, 12}, "o22 "}} {
+		if got := lines(c.totals...); got != c.want {
+			t.Errorf("%v: %q, not %q", c.totals, got, c.want)
+		}
+	}
+}
+
 // asUsual are the rules where nothing was entered.
 func asUsual() rules {
 	var s standing

@@ -109,3 +109,54 @@ func TestAFigureThatIsRevised(t *testing.T) {
 		}
 	}
 }
+
+// A follow-up at the edges of what it can say (METHODS section 5): a reply counts on the day on which it came back; one undeliverable is told of; without an early or a late answer there is no
+// difference; of nobody's yes the most that is open is told, 1 - 0.05^(1/10) = 0.2589; where all of the whole answered there is no factor.
+func TestAFollowUpAtItsEdges(t *testing.T) {
+	wave := func(asOf string, early, late, yes int, w programme.Wave) func(string) string {
+		x := smallYear(func(x *programme.Records) {
+			w.ID, w.Question, w.Sent, w.Count = "W", "q", on("2028-05-01"), 20
+			x.Waves = []programme.Wave{w}
+			for i := range early + late {
+				r := programme.Reply{ID: fmt.Sprint(i), Wave: "W", Mailing: 1, Returned: on("2028-06-01"), Answer: "no"}
+				if i >= early {
+					r.Mailing = 2
+				}
+				if i < yes {
+					r.Answer = "yes"
+				}
+				x.Replies = append(x.Replies, r)
+			}
+		})
+		r := report(t, x, "F", asOf)
+		return func(name string) string {
+			f, _ := r.Find("wave W: "+name, "all")
+			return f.Text
+		}
+	}
+	for _, c := range []struct {
+		what, got, want string
+	}{
+		{"the day before they came", wave("2028-05-31", 6, 4, 7, programme.Wave{})("returned"), "0"},
+		{"the day they came", wave("2028-06-01", 6, 4, 7, programme.Wave{})("returned"), "10"},
+		{"none undeliverable", wave("2028-06-01", 6, 4, 7, programme.Wave{})("response_of_delivered"), ""},
+		{"one undeliverable", wave("2028-06-01", 6, 4, 7, programme.Wave{Undeliverable: 1})("response_of_delivered"), "0.526316"}, // 10/19
+		{"all undeliverable", wave("2028-06-01", 6, 4, 7, programme.Wave{Undeliverable: 20})("response_of_delivered"), ""},
+		{"one late", wave("2028-06-01", 9, 1, 10, programme.Wave{})("early minus late"), "0.000000"},
+		{"one early", wave("2028-06-01", 1, 9, 1, programme.Wave{})("early minus late"), "1.000000"},
+		{"none late", wave("2028-06-01", 10, 0, 7, programme.Wave{})("early minus late"), ""},
+		{"none early", wave("2028-06-01", 0, 10, 7, programme.Wave{})("early minus late"), ""},
+		{"nobody", wave("2028-06-01", 6, 4, 0, programme.Wave{})("nobody, at most"), "0.258866"},
+		{"one", wave("2028-06-01", 6, 4, 1, programme.Wave{})("nobody, at most"), ""},
+		{"all of the whole", wave("2028-06-01", 6, 4, 7, programme.Wave{Whole: maybe(10)})("low of the whole"), ""},
+		{"nine answers", wave("2028-06-01", 5, 4, 7, programme.Wave{})("print"), "7 of 9"},
+		{"ten", wave("2028-06-01", 6, 4, 7, programme.Wave{})("print"), ""},
+	} {
+		if c.got != c.want {
+			t.Errorf("%s: %q, not %q", c.what, c.got, c.want)
+		}
+	}
+	if got := wave("2028-06-01", 6, 4, 7, programme.Wave{Whole: maybe(11)})("low of the whole"); got == "" {
+		t.Error("eleven of whom ten answered have a factor")
+	}
+}
