@@ -72,3 +72,46 @@ func TestTheFirstFormIsTriedOut(t *testing.T) {
 		t.Errorf("%d plans made", made)
 	}
 }
+
+// Between two beds at which nobody waits the follower rests as long as it worked; who begins to wait ends that, and where somebody waits or
+// nothing is left it does not.
+func TestTheFollowerRestsWhereNobodyWaits(t *testing.T) {
+	h := &House{Now: time.Now}
+	f := &h.follower
+	f.life()
+	rested := func(took time.Duration) time.Duration {
+		begun := time.Now()
+		f.rest(t.Context(), took)
+		return time.Since(begun)
+	}
+	const long = 10 * time.Second
+	if r := rested(long); r > long/2 {
+		t.Errorf("with nothing left it rests %v", r)
+	}
+	a := &sought{bed: "a", done: make(chan struct{})}
+	f.asked = map[string]*sought{"a": a}
+	if r := rested(100 * time.Millisecond); r < 100*time.Millisecond {
+		t.Errorf("where nobody waits it rests %v", r)
+	}
+	v, err := h.background(t.Context(), "en")
+	if err != nil {
+		t.Fatal(err)
+	}
+	over := make(chan struct{})
+	go func() {
+		defer close(over)
+		time.Sleep(50 * time.Millisecond)
+		v.waitFor(a, 5*time.Second)
+	}()
+	if r := rested(long); r > long/2 {
+		t.Errorf("when somebody begins to wait it rests on: %v", r)
+	}
+	if r := rested(long); r > long/2 {
+		t.Errorf("where somebody waits it rests %v", r)
+	}
+	close(a.done)
+	<-over
+	if r := rested(100 * time.Millisecond); r < 100*time.Millisecond {
+		t.Errorf("after one that was before it rests %v", r)
+	}
+}

@@ -34,6 +34,7 @@ type follower struct {
 	begin sync.Once
 	lives context.Context // what is being worked out ends with it
 	end   context.CancelFunc
+	looks chan struct{} // somebody begins to wait
 }
 
 // sought is a bed whose log is to be followed.
@@ -47,7 +48,10 @@ type sought struct {
 }
 
 func (f *follower) life() context.Context {
-	f.begin.Do(func() { f.lives, f.end = context.WithCancel(context.Background()) })
+	f.begin.Do(func() {
+		f.lives, f.end = context.WithCancel(context.Background())
+		f.looks = make(chan struct{}, 1)
+	})
 	return f.lives
 }
 
@@ -91,6 +95,33 @@ func (f *follower) next() *sought {
 	return best
 }
 
+// rest lets requests have the processors between two beds for as long as the one before took, where nobody waits: so many open a form at
+// once whose logs were never followed. Whoever begins to wait ends it.
+func (f *follower) rest(ctx context.Context, took time.Duration) {
+	f.mutex.Lock()
+	waited := len(f.asked) == 0
+	for _, a := range f.asked {
+		waited = waited || a.looks > 0
+	}
+	if !waited {
+		select {
+		case <-f.looks: // of one that was before
+		default:
+		}
+	}
+	f.mutex.Unlock()
+	if waited {
+		return
+	}
+	end := time.NewTimer(took)
+	defer end.Stop()
+	select {
+	case <-f.looks:
+	case <-end.C:
+	case <-ctx.Done():
+	}
+}
+
 // waits tells whether somebody asked for something that is not worked out yet.
 func (f *follower) waits() bool {
 	f.mutex.Lock()
@@ -118,6 +149,7 @@ func (f *follower) stop() {
 func (h *House) followAsked(ctx context.Context) {
 	for a := h.follower.next(); a != nil; a = h.follower.next() {
 		done, err := h.turns.takeBehind(ctx)
+		begun := time.Now()
 		if err == nil {
 			err = unbroken(func() error { return h.workAsked(ctx, a) })
 			done()
@@ -125,6 +157,7 @@ func (h *House) followAsked(ctx context.Context) {
 		if err != nil && ctx.Err() == nil && h.Log != nil {
 			h.Log.Error("answer", "error", ours(err))
 		}
+		h.follower.rest(ctx, time.Since(begun))
 	}
 }
 
@@ -200,7 +233,12 @@ func (v *visit) waitFor(a *sought, most time.Duration) (done bool, err error) {
 	look := func(n int) {
 		f.mutex.Lock()
 		defer f.mutex.Unlock()
-		a.looks += n
+		if a.looks += n; n > 0 {
+			select {
+			case f.looks <- struct{}{}:
+			default:
+			}
+		}
 		v.turns.under.Add(int64(-n))
 	}
 	look(1)
