@@ -442,7 +442,7 @@ func (a *adviser) best() (trial, []trial) {
 func (a *adviser) withhold() {
 	for t := range a.wanted {
 		ec := t.limit != LimitPH && t.limit != LimitLevel
-		if t.limit == LimitPH && slices.Contains(a.h.again, "ph") || ec && slices.Contains(a.h.again, "ec") {
+		if t.limit == LimitPH && (slices.Contains(a.h.again, "ph") || a.h.apart != nil) || ec && slices.Contains(a.h.again, "ec") {
 			a.doubt = true
 			delete(a.wanted, t)
 		}

@@ -40,6 +40,7 @@ type history struct {
 	filled    float64   // days from the start to the last filling
 	emptied   int       // the visit at which the bed was filled last before anything was read: what was in it before shows in no reading
 	again     []string  // keys of what is to be read before anything is poured for it
+	apart     *apart    // two readings of pH of now that cannot both be right; nil where there are none
 	former    *former   // how this log was followed before; nil where nothing is known
 	newer     int       // visits that it has now and had not then
 	dawns     *dawns

@@ -152,6 +152,10 @@ func (a *adviser) before(t *Tending, chosen trial, tried []trial) []Action {
 	if a.sumsPH && !told("ph") {
 		out = append(out, Action{Do: DoRead, Product: "ph", Why: WhySums, Source: source.OwnChoice})
 	}
+	if x := a.h.apart; x != nil {
+		out = slices.DeleteFunc(out, func(y Action) bool { return y.Product == "ph" })
+		return append(out, x.ask())
+	}
 	f := a.e.best
 	pen := 0 // the one that is held now
 	if !a.e.pens.set.IsZero() {

@@ -142,7 +142,7 @@ func Make(j Job) (*Tending, finding.Faults) {
 		return nil, finding.Faults{{ID: FaultChemistry, Path: "log"}}
 	}
 	j.Followed.keep(e, log)
-	e.h.again = readAgain(found, log, j.Now)
+	e.h.again, e.h.apart = readAgain(found, log, j.Now), apartIn(j.Log, j.Now, e.pens)
 	t := &Tending{Visit: log[len(log)-1], estimate: e, solver: k, Findings: found}
 	t.State = e.state()
 	t.rots(e.rotting())
@@ -217,6 +217,7 @@ func (e *estimate) state() State {
 		}
 		s.Holds[name] = r
 	}
+	e.doubts(&s)
 	s.Temperature = e.warmthNow()
 	s.Fresh = e.fresh(h.after(s.At))
 	s.Oxygen = h.breath(s.Plants, s.Fresh, s.Temperature.Celsius(), If{})

@@ -39,6 +39,7 @@ const (
 	WhyPen        finding.ID = "tend.why.pen"
 	WhyUnchecked  finding.ID = "tend.why.unchecked"
 	WhySetFirst   finding.ID = "tend.why.set_first"
+	WhyApart      finding.ID = "tend.why.apart"
 	WhyLeak       finding.ID = "tend.why.leak"
 	WhyHole       finding.ID = "tend.why.hole"
 	WhyDrained    finding.ID = "tend.why.drained"
