@@ -315,16 +315,34 @@ func (v *visit) doors(b aBed) (out []link) {
 	return out
 }
 
-// lastOf gives what was written last into the log of a brief, by the keys of the log.
+// lastOf gives what was read last by the log of a brief, by the keys of the log, however its visits are ordered.
 func lastOf(b *brief.Brief) map[string]string {
-	last := map[string]string{}
+	at, last, since := map[string]string{}, map[string]string{}, map[string]string{}
 	for _, x := range b.Values() {
-		if rest, ok := strings.CutPrefix(string(x.Path), "log["); ok {
-			_, key, _ := strings.Cut(rest, "].")
-			last[key] = x.Text
+		if visit, key, is := strings.Cut(string(x.Path), "]."); is && key == "at" && strings.HasPrefix(visit, "log[") {
+			at[visit] = x.Text
 		}
 	}
+	for _, x := range b.Values() {
+		visit, key, is := strings.Cut(string(x.Path), "].")
+		if !is || !strings.HasPrefix(visit, "log[") || at[visit] < since[key] { // days are written so that they stand in order
+			continue
+		}
+		last[key], since[key] = x.Text, at[visit]
+	}
 	return last
+}
+
+// asRead gives a reading as it was typed, its unit as the reader's language writes it.
+func asRead(words *lang.Printer, text string) string {
+	number, unit, _ := strings.Cut(text, " ")
+	switch unit {
+	case "F", "C":
+		return number + " °" + unit
+	case "in":
+		return number + " " + words.Say("word.unit.inch", nil)
+	}
+	return text
 }
 
 // blanks makes blanks for keys of the log. With faults they show what was typed.
@@ -334,7 +352,7 @@ func (v *visit) blanks(t tended, bad map[string][]wrong, keys []string) []blank 
 
 func (v *visit) blanksAfter(t tended, last map[string]string, bad map[string][]wrong, keys []string) (out []blank) {
 	for _, key := range keys {
-		x := blank{Key: key, ID: "log-" + idOf(finding.Path(key)), Label: v.entryLabel(t.words, finding.Path(key)), Last: last[key], Plain: tend.NoUnit(key) && key != "ph", Wrong: bad[key], Units: v.unitsOf(t, key)}
+		x := blank{Key: key, ID: "log-" + idOf(finding.Path(key)), Label: v.entryLabel(t.words, finding.Path(key)), Last: asRead(t.words, last[key]), Plain: tend.NoUnit(key) && key != "ph", Wrong: bad[key], Units: v.unitsOf(t, key)}
 		if u := strings.TrimSpace(tend.Bare(key, t.words.Units == lang.Metric)); u != "" && len(x.Units) == 0 {
 			x.Unit = unitOf(t.words, u)
 		} else if strings.HasPrefix(key, "added") && u == "" { // a product, or the acid
