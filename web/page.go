@@ -137,6 +137,9 @@ func (v *visit) to(address string) error {
 	return nil
 }
 
+// leads answers at the plain name of a thing by the page on which it stands.
+func leads(to string) func(*visit) error { return func(v *visit) error { return v.to(to) } }
+
 // local gives an address on this server, the first page for any other.
 func local(address string) string {
 	if !strings.HasPrefix(address, "/") || strings.HasPrefix(address, "//") || strings.ContainsAny(address, "\\\r\n\t") {

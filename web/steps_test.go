@@ -45,3 +45,13 @@ func TestStepsHavePictures(t *testing.T) {
 		t.Error("a step that there is not answers", got.status)
 	}
 }
+
+// Who types the plain name of a thing stands where it is kept.
+func TestNamesOfThings(t *testing.T) {
+	server := placedHouse(t, emptyStore(t))
+	for name, want := range map[string]string{"waters": "/shared", "shelves": "/shared", "workshops": "/beds", "questions": "/question", "report": "/program/report"} {
+		if got := get(t, server.URL+"/"+name); got.status != http.StatusOK || !strings.HasSuffix(got.where, want) {
+			t.Errorf("/%s leads to %s, %d", name, got.where, got.status)
+		}
+	}
+}

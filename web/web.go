@@ -84,6 +84,12 @@ func (h *House) routes() []route {
 		{"POST /language", (*visit).chooseLanguage},
 		{"POST /here", (*visit).here},
 
+		{"GET /waters", leads("/shared")},
+		{"GET /shelves", leads("/shared")},
+		{"GET /workshops", leads("/beds")},
+		{"GET /questions", leads("/question")},
+		{"GET /report", leads("/program/report")},
+
 		{"GET /now", (*visit).meet},
 		{"GET /held", (*visit).held},
 		{"GET /away", (*visit).alone},
