@@ -160,3 +160,58 @@ func TestAFollowUpAtItsEdges(t *testing.T) {
 		t.Error("eleven of whom ten answered have a factor")
 	}
 }
+
+// No office lowers what protects: pupils under 10, sites and groups under 5, answers under 10 cannot be entered; a setting holds on its last day and no longer.
+func TestThresholdsAreNeverLowered(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		least int
+	}{{"pupils", 10}, {"sites", 5}, {"answers", 10}} {
+		for value, faults := range map[int]int{c.least - 1: 1, c.least: 0} {
+			files := year(t)
+			files["settings.csv"] = settingsHead + fmt.Sprintf("K1,%s,,%d,2027-08-01,,asked\n", c.name, value)
+			if _, got := programme.Read(files); len(got) != faults {
+				t.Errorf("%s of %d: %v", c.name, value, got)
+			}
+		}
+	}
+	for value, faults := range map[int]int{4: 1, 5: 0} {
+		files := year(t)
+		files["funders.csv"] += fmt.Sprintf("NEW,new,2026-07-01,2027-06-30,each,once,%d,\n", value)
+		if _, got := programme.Read(files); len(got) != faults {
+			t.Errorf("groups of %d: %v", value, got)
+		}
+	}
+	files := year(t)
+	files["settings.csv"] = settingsHead + "K1,answers,,20,2027-07-05,2027-08-01,asked\n"
+	r := read(t, files)
+	for day, want := range map[string]string{"2027-07-04": "10", "2027-07-05": "20", "2027-08-01": "20", "2027-08-02": "10"} {
+		if got := r.Rule("answers", "BOARD", on(day)).Value; got != want {
+			t.Errorf("on %s: %s, not %s", day, got, want)
+		}
+	}
+}
+
+// The slips of a pool stand beside the adults of its small events alone: as many slips as these are no exception, one more is; an event of ten adults is none of them, nor one that is to come.
+func TestAPoolAtItsEdges(t *testing.T) {
+	for _, c := range []struct {
+		slips  int
+		asOf   string
+		bad    int
+		unsure string
+	}{{9, "2028-05-31", 0, "0.000000"}, {8, "2028-05-31", 0, "0.111111"}, {10, "2028-05-31", 1, "not given"}, {9, "2028-05-30", 0, "not given"}} {
+		r := report(t, smallYear(func(x *programme.Records) {
+			x.Events = []programme.Event{{ID: "E9", Date: on("2028-05-01"), County: "A", Education: true, Adults: 9}, {ID: "E10", Date: on("2028-05-02"), County: "A", Education: true, Adults: 10},
+				{ID: "J", Date: on("2028-06-01"), County: "A", Education: true, Adults: 4}, {ID: "B", Date: on("2028-05-03"), County: "A", Adults: 7}}
+			for i := range c.slips {
+				x.Slips = append(x.Slips, programme.Slip{ID: fmt.Sprint(i), County: "A", Month: "2028-05", Standard: "2024", Groups: "White"})
+			}
+		}), "F", c.asOf)
+		if f, _ := r.Find("exceptions", "all"); f.Number != float64(c.bad) {
+			t.Errorf("%d slips as of %s: %s exceptions", c.slips, c.asOf, f.Text)
+		}
+		if f, _ := r.Find("unknown_share_where_slips", "all"); f.Text != c.unsure {
+			t.Errorf("%d slips as of %s: %q unknown, not %q", c.slips, c.asOf, f.Text, c.unsure)
+		}
+	}
+}
