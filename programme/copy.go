@@ -2,12 +2,15 @@ package programme
 
 import (
 	"cmp"
+	"encoding/csv"
 	"fmt"
 	"reflect"
 	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"golang.org/x/text/unicode/norm"
 
 	"raftwright/finding"
 )
@@ -174,20 +177,30 @@ func (c copier) row(t sheet, columns []string, from, to reflect.Value) {
 	}
 }
 
-// left counts what must vanish and stands in the files all the same: as a word, without regard to case; and what is
+// left counts what must vanish and stands in the files all the same: as a word, without regard to case and accents; and what is
 // long enough without regard to spaces and signs either, so that a telephone number is found by its digits.
 func left(files map[string]string, must []MustVanish) int {
 	const long = 7 // letters and digits; shorter ones would be found inside other words
+	var cells, plain []string
+	for _, name := range sorted(files) {
+		rows, err := csv.NewReader(strings.NewReader(files[name])).ReadAll()
+		if err != nil { // it was written just now; then all of it is one cell
+			rows = [][]string{{files[name]}}
+		}
+		for _, cell := range slices.Concat(rows...) {
+			cells = append(cells, unaccented(cell))
+			plain = append(plain, plainly(cells[len(cells)-1]))
+		}
+	}
 	n := 0
 	for _, m := range must {
-		plain := plainly(m.Text)
-		found := func(text string) bool {
-			return word(strings.ToLower(text), strings.ToLower(strings.TrimSpace(m.Text))) || len(plain) >= long && slices.ContainsFunc(strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == '\n' }), func(cell string) bool {
-				return strings.Contains(plainly(cell), plain)
-			})
+		sought := unaccented(strings.TrimSpace(m.Text))
+		short := plainly(sought)
+		if short == "" {
+			continue
 		}
-		for _, text := range files {
-			if plain != "" && found(text) {
+		for i, cell := range cells {
+			if word(cell, sought) || len(short) >= long && strings.Contains(plain[i], short) {
 				n++
 				break
 			}
@@ -212,6 +225,16 @@ func word(text, other string) bool {
 		at += i + len(other)
 	}
 	return false
+}
+
+// unaccented is a text in small letters without their accents, as who types in a hurry leaves them out: Núñez is nunez.
+func unaccented(text string) string {
+	return strings.ToLower(strings.Map(func(r rune) rune {
+		if unicode.Is(unicode.Mn, r) {
+			return -1
+		}
+		return r
+	}, norm.NFD.String(text)))
 }
 
 // plainly is a text of its letters and digits, small.
