@@ -20,11 +20,13 @@ var partTo = regexp.MustCompile(`(?s)<a class="whence"( tabindex="-1")? href="/w
 func pressedWords(t *testing.T, doc page.Document) string {
 	t.Helper()
 	var out strings.Builder
-	if err := press.HTML(doc, &out); err != nil {
-		t.Fatal(err)
+	out.WriteString(html.EscapeString(doc.Title) + "\n")
+	for i, section := range doc.Sections { // without the head of a page, whose letters are packed anew for each
+		if _, err := press.Fragment(doc, section.Anchor(i), &out); err != nil {
+			t.Fatal(err)
+		}
 	}
-	_, body, _ := strings.Cut(out.String(), "<main>")
-	return html.UnescapeString(elements.ReplaceAllString(body, " "))
+	return html.UnescapeString(elements.ReplaceAllString(out.String(), " "))
 }
 
 // Every hole, board, month and stretch of weeks of every drawing of the demonstration, and every sentence of what was noticed,

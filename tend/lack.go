@@ -58,7 +58,7 @@ func (a *adviser) unmet() {
 func (a *adviser) buys() (out []Action) {
 	p := a.middle.point(&a.middle.water, a.middle.h, pHof(a.middle.h))
 	for _, l := range a.lacks {
-		m, ok := mix.DefaultLibrary().Material(l.good)
+		m, ok := library().Material(l.good)
 		if !ok {
 			continue
 		}

@@ -1,6 +1,8 @@
 package tend
 
 import (
+	"sync"
+
 	"raftwright/finding"
 	"raftwright/mix"
 	ills "raftwright/trouble"
@@ -25,11 +27,13 @@ type Portion struct {
 	Low, High unit.Mass
 }
 
+// library is the shelf of the house, read once; nobody changes it.
+var library = sync.OnceValue(mix.DefaultLibrary)
+
 // Portions gives what is added to a volume against a cause, nothing where a cause is no want. What is not in the library is left out.
 func Portions(c ills.Cause, volume unit.Volume) (out []Portion) {
-	library := mix.DefaultLibrary()
 	for _, a := range c.Adds {
-		m, ok := library.Material(a.Product)
+		m, ok := library().Material(a.Product)
 		n, known := mix.NutrientOf(a.Element)
 		if !ok || !known {
 			continue

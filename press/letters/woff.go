@@ -171,15 +171,17 @@ func pack(tables map[string][]byte) []byte {
 	const head, entry = 44, 20
 	at, whole := head+entry*len(kept), 12+16*len(kept)
 	var index, data []byte
+	var small bytes.Buffer
+	z, _ := zlib.NewWriterLevel(&small, zlib.BestCompression) // a level that there is; one for all, since its tables are large
 	for _, name := range kept {
 		t := tables[name]
 		sum, full := uint32(0), append(slices.Clone(t), make([]byte, -len(t)&3)...)
 		for i := 0; i < len(full); i += 4 {
 			sum += u32(full, i)
 		}
-		var small bytes.Buffer
-		z, _ := zlib.NewWriterLevel(&small, zlib.BestCompression) // a level that there is
-		_, _ = z.Write(t)                                         // a buffer takes everything
+		small.Reset()
+		z.Reset(&small)
+		_, _ = z.Write(t) // a buffer takes everything
 		_ = z.Close()
 		written := small.Bytes()
 		if len(written) >= len(t) {
