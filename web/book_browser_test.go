@@ -22,8 +22,7 @@ func TestRulesOfTheBook(t *testing.T) {
 	site := regexp.MustCompile(`/program/sites/[0-9a-f-]{36}`).FindString(get(t, server.URL+"/program/sites").body)
 	for _, path := range []string{"/program", "/program/events", "/program/slips", event, site, "/program/report", "/program/rules", "/program/report" + q, "/program/report" + q + "&edition=public",
 		"/program/figures" + q, "/program/figure" + q + "&name=direct_contacts&county=all", "/question", "/question?begun=yes&seen=young_interveinal", "/beds/demonstration/workshop?families=2"} {
-		obeys(t, ctx, server.URL, axe, path, 320, "dark", "es")
-		obeys(t, ctx, server.URL, axe, path, 1280, "light", "en")
+		obeysTwice(t, ctx, server.URL, axe, path)
 	}
 }
 

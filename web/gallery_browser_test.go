@@ -35,6 +35,5 @@ func TestRulesOfTheGallery(t *testing.T) {
 	ctx := browser(t)
 	axe := rulesOfTheWeb(t)
 	server := serving(t, &House{Store: emptyStore(t), Book: plan.DefaultBook(), Own: true, Gallery: true})
-	obeys(t, ctx, server.URL, axe, "/gallery", 320, "dark", "es")
-	obeys(t, ctx, server.URL, axe, "/gallery", 1280, "light", "en")
+	obeysTwice(t, ctx, server.URL, axe, "/gallery")
 }

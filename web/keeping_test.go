@@ -263,7 +263,6 @@ func TestRulesOfKeeping(t *testing.T) {
 	axe := rulesOfTheWeb(t)
 	s := houseWithYear(t)
 	for _, path := range []string{"/program", "/keeping/due", "/keeping/consents", "/keeping/words", "/keeping/copy", "/codes", "/codes/P2339"} {
-		obeys(t, ctx, s.URL, axe, path, 320, "dark", "es")
-		obeys(t, ctx, s.URL, axe, path, 1280, "light", "en")
+		obeysTwice(t, ctx, s.URL, axe, path)
 	}
 }

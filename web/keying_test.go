@@ -263,8 +263,7 @@ func TestRulesOfKeying(t *testing.T) {
 		t.Fatal(status)
 	}
 	for _, path := range []string{"/keying", at, at + "/apart"} {
-		obeys(t, ctx, s.URL, axe, path, 320, "dark", "es")
-		obeys(t, ctx, s.URL, axe, path, 1280, "light", "en")
+		obeysTwice(t, ctx, s.URL, axe, path)
 	}
 }
 

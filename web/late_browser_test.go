@@ -43,7 +43,7 @@ func TestNewAdviceComesByItself(t *testing.T) {
 		for _, wide := range []int64{1280, 320} {
 			run(t, ctx, chromedp.EmulateViewport(wide, 900))
 			ask[bool](t, ctx, `(document.documentElement.dataset.theme = "`+theme+`", true)`)
-			for _, f := range breaks(t, ctx, "document", "") {
+			for _, f := range breaks(t, ctx, "document") {
 				t.Errorf("late, at %d px, %s: %s", wide, theme, f)
 			}
 			shown(t, ctx, fmt.Sprintf("late-%s-%d", theme, wide))

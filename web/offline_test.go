@@ -210,7 +210,7 @@ func TestVisitsWaitForSignal(t *testing.T) {
 	ask[bool](t, ctx, `(document.querySelectorAll("#waiting details").forEach(d => d.open = true), true)`)
 	shown(t, ctx, "waiting")
 	ask[bool](t, ctx, rulesOfTheWeb(t)+`; true`)
-	for _, f := range breaks(t, ctx, "document", "") {
+	for _, f := range breaks(t, ctx, "document") {
 		t.Error(f)
 	}
 	if side := ask[float64](t, ctx, `document.documentElement.scrollWidth - innerWidth`); side > 0 {

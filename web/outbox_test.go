@@ -262,7 +262,7 @@ func obeyed(t *testing.T, ctx context.Context, what string) {
 		run(t, ctx, chromedp.EmulateViewport(wide, 900))
 		for _, theme := range []string{"light", "dark"} {
 			ask[bool](t, ctx, `(document.documentElement.dataset.theme = "`+theme+`", true)`)
-			for _, f := range breaks(t, ctx, `"#waiting"`, "") {
+			for _, f := range breaks(t, ctx, `"#waiting"`) {
 				t.Errorf("%s at %d px, %s: %s", what, wide, theme, f)
 			}
 			shown(t, ctx, strings.ReplaceAll(what, " ", "-")+"-"+strconv.Itoa(int(wide))+"-"+theme)

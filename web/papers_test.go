@@ -97,8 +97,7 @@ func TestRulesOfThePapers(t *testing.T) {
 	axe := rulesOfTheWeb(t)
 	s := house(t)
 	for _, path := range []string{"/beds/demonstration/papers", "/beds/demonstration/papers/garden", "/beds/demonstration/papers/selling", "/beds/demonstration/papers/season"} {
-		obeys(t, ctx, s.URL, axe, path, 320, "dark", "es")
-		obeys(t, ctx, s.URL, axe, path, 1280, "light", "en")
+		obeysTwice(t, ctx, s.URL, axe, path)
 	}
 	run(t, ctx, chromedp.Navigate(s.URL+"/beds/demonstration/papers/selling"), chromedp.SendKeys(chromedp.CSS(`[id="sale-3-all_food"]`), "many\r"))
 	until(t, ctx, `document.getElementById("sale-3-all_food-wrong")`)

@@ -26,7 +26,6 @@ func TestRulesOfAFollowUp(t *testing.T) {
 		t.Fatal("no link")
 	}
 	for _, path := range []string{"/program/wave/N1", link, "/answer/AAAAAAAAAAAAAAAAAAAAAA"} {
-		obeys(t, ctx, server.URL, axe, path, 320, "dark", "es")
-		obeys(t, ctx, server.URL, axe, path, 1280, "light", "en")
+		obeysTwice(t, ctx, server.URL, axe, path)
 	}
 }

@@ -122,7 +122,6 @@ func TestRulesOfTheWebWhereDrawingsLead(t *testing.T) {
 	axe := rulesOfTheWeb(t)
 	s := demoHouse(t)
 	for _, path := range []string{"plan/raft", "plan/cut", "plan/season", "plan/frame", "working/raft.hole_1_2", "working/cut.piece_6_2", "working/season.month_7", "working/season.week_20", "working/frame.wood_1", "working/finding.season_low_oxygen"} {
-		obeys(t, ctx, s.URL, axe, "/beds/demonstration/"+path, 1280, "light", "en")
-		obeys(t, ctx, s.URL, axe, "/beds/demonstration/"+path, 320, "dark", "es")
+		obeysTwice(t, ctx, s.URL, axe, "/beds/demonstration/"+path)
 	}
 }
