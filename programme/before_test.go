@@ -2,6 +2,7 @@ package programme_test
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -136,6 +137,45 @@ func TestJoinedCountiesCannotBeSubtracted(t *testing.T) {
 		told := slices.ContainsFunc(e.Near, func(n programme.Near) bool { return n.County == "others" && n.Measure == "direct_contacts" })
 		if told != near || near && shown == 2 || !near && shown != 2 {
 			t.Errorf("two joined counties were %d less: near %t, %d of both shown", fewer, told, shown)
+		}
+	}
+}
+
+// A wave, a county or an item keeps its number when a row before it is taken out, and one that a correction names has a name too: else what went out of one would
+// stand beside another.
+func TestNumbersStayWhereRowsAreTakenOut(t *testing.T) {
+	x := read(t, oddNames(t))
+	day, _ := programme.ParseDay("2027-08-15")
+	last := x.Waves[len(x.Waves)-1]
+	first := last
+	first.ID = "the first of Pat Sample"
+	x.Waves = append([]programme.Wave{first}, x.Waves...)
+	x.Counties = append([]programme.County{{ID: "the first county", Name: "invented"}}, x.Counties...)
+	a := x.Answers[0]
+	a.Item, a.Form = "the first item", "F0000"
+	x.Answers = append([]programme.Answer{a}, x.Answers...)
+	numbers := func(e *programme.Edition) (out []string) {
+		for _, f := range e.Figures {
+			if strings.HasSuffix(f.Name(), ": sent") || strings.HasSuffix(f.Name(), ": pairs") || f.Measure == "map_sites" {
+				out = append(out, f.Name()+"|"+f.County+"|"+f.Text)
+			}
+		}
+		return out
+	}
+	for i, of := range [][2]string{{"waves", first.ID}, {"counties", "the first county"}, {"answers", a.Form}} {
+		x.Corrections = append(x.Corrections, programme.Correction{ID: "XX" + of[0], MadeOn: day, Table: of[0], Record: of[1], Action: "void", Reason: strconv.Itoa(i)})
+	}
+	x.Corrections = append(x.Corrections, programme.Correction{ID: "XXitem", MadeOn: day, Table: "answers", Record: x.Answers[1].Form, Action: "change", Field: "item", New: "an item of a correction"})
+	then := numbers(report(t, x, "BOARD", "2027-08-31").Public())
+	for _, f := range then {
+		if strings.Contains(f, "/: pairs") || strings.Contains(f, "||") {
+			t.Errorf("%s has no name", f)
+		}
+	}
+	// the second of each, as it was before it was the only one
+	for _, want := range []string{"map_sites|C-3|10", "looking back/item-2: pairs|all|24", "wave W-2: sent|all|84"} {
+		if !slices.Contains(then, want) {
+			t.Errorf("no %s: %q", want, then)
 		}
 	}
 }

@@ -89,6 +89,9 @@ func (r Records) Copy(day Day) (files map[string]string, log []Withheld, faults 
 		for i := range from.Len() {
 			c.row(t, columns, from.Index(i), to.Index(i))
 		}
+		if told[t.name] || t.name == "efforts" {
+			t.inNoOrder(to)
+		}
 	}
 	for _, name := range r.Unread {
 		_ = name // a name may tell of a person: only how many
@@ -133,6 +136,50 @@ func (c copier) name(t sheet, rows reflect.Value) {
 			c.names[key] = fmt.Sprintf("%s-%d", t.name, i+1)
 		}
 	}
+}
+
+// inNoOrder puts the rows of what happened in the order of their days and of what else the copy says, and numbers them so: the order in which they were keyed
+// tells who was keyed after whom. Sessions of a series are numbered in that order too.
+func (t sheet) inNoOrder(rows reflect.Value) {
+	content := make([]string, rows.Len())
+	var text []byte
+	for i := range content {
+		text = text[:0]
+		for _, days := range []bool{true, false} {
+			for j, c := range t.columns {
+				if _, day := rows.Index(i).Field(c.field).Interface().(Day); day == days && j != t.id && c.name != "series" {
+					text = append(c.append(text, rows.Index(i)), 0)
+				}
+			}
+		}
+		content[i] = string(text)
+	}
+	order := make([]int, len(content))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return strings.Compare(content[a], content[b]) })
+	out := reflect.MakeSlice(rows.Type(), rows.Len(), rows.Len())
+	series, named := map[string]string{}, -1
+	if c, ok := t.column("series"); ok {
+		named = c.field
+	}
+	for i, at := range order {
+		row := out.Index(i)
+		row.Set(rows.Index(at))
+		if t.id >= 0 {
+			row.Field(t.columns[t.id].field).SetString(fmt.Sprintf("%s-%d", t.name, i+1))
+		}
+		if named < 0 || row.Field(named).String() == "" {
+			continue
+		}
+		was := row.Field(named).String()
+		if series[was] == "" {
+			series[was] = fmt.Sprintf("series-%d", len(series)+1)
+		}
+		row.Field(named).SetString(series[was])
+	}
+	rows.Set(out)
 }
 
 // row copies the allowed columns of a row.

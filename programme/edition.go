@@ -73,11 +73,8 @@ func (r *Report) Public() *Edition {
 
 // names gives what the records name a name that the public may read.
 func (p *publisher) names() {
-	s := &p.stood
-	var waves, items, units, ages []string
-	for _, w := range s.Waves {
-		waves = append(waves, w.ID)
-	}
+	ever, now := &p.stood.ever, p.stood.everWritten() // a corrected item may be a new one
+	var units, ages []string
 	for _, f := range p.Figures {
 		if f.Measure == "indirect: " {
 			units = append(units, f.Of)
@@ -85,12 +82,6 @@ func (p *publisher) names() {
 		if f.Measure == "age: " {
 			ages = append(ages, f.Of)
 		}
-	}
-	for _, a := range s.Answers { // in the order in which they came, so that a later one takes no other's number
-		items = append(items, a.Item)
-	}
-	for _, c := range s.Classes {
-		items = append(items, c.Item)
 	}
 	join := func(kind, word string, texts []string, isCode func(string) bool) {
 		for text, name := range p.Report.named(word, texts, isCode) {
@@ -103,11 +94,11 @@ func (p *publisher) names() {
 		}
 	}
 	none := func(string) bool { return false }
-	join("wave", "W-", waves, func(s string) bool { return code(s, 3, 1) })
-	join("item", "item-", items, none)
+	join("wave", "W-", ever.waves, func(s string) bool { return code(s, 3, 1) })
+	join("item", "item-", slices.Concat(ever.items, now.items), none)
 	join("unit", "unit-", units, none)
 	join("age", "age-", ages, band)
-	join("county", "C-", p.counties()[:len(s.Counties)], func(s string) bool { return code(s, 4, 0) })
+	join("county", "C-", ever.counties, func(s string) bool { return code(s, 4, 0) })
 	for _, names := range []map[string]string{p.named, p.once} {
 		names["county"+others], names["county"+All] = others, All
 	}

@@ -1,6 +1,7 @@
 package programme
 
 import (
+	"reflect"
 	"slices"
 	"testing"
 )
@@ -100,5 +101,34 @@ func TestTheLogOfACopyGivesReasons(t *testing.T) {
 	}
 	if len(vanish) != 5 || vanish[ForPhone] != 1 || vanish[ForMail] != 1 || vanish[ForAddress] != 1 || vanish[ForName] != 1 || vanish[ForPupil] != 1 {
 		t.Error("of what must vanish:", vanish)
+	}
+}
+
+// In what order rows of what happened were keyed shows nowhere in a copy for the public: neither in the order of its rows nor in their numbers.
+func TestACopyHasNoOrderOfKeying(t *testing.T) {
+	r, day := invented(t), on("2027-08-31")
+	r.Cleared = append(r.Cleared, Cleared{Text: r.Events[0].Title, By: "K5R49", On: day})
+	want, _, faults := r.Copy(day)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	later := r
+	for _, s := range sheets {
+		if rows := s.rows(&later); told[s.name] && rows.Len() > 1 {
+			other := reflect.MakeSlice(rows.Type(), rows.Len(), rows.Len())
+			for i := range rows.Len() {
+				other.Index(rows.Len() - 1 - i).Set(rows.Index(i))
+			}
+			rows.Set(other)
+		}
+	}
+	got, _, faults := later.Copy(day)
+	if len(faults) > 0 || len(got) != len(want) || len(got) < 8 {
+		t.Fatal(len(got), faults)
+	}
+	for name, text := range want {
+		if got[name] != text {
+			t.Errorf("%s tells in what order it was keyed:\n%.300s\n%.300s", name, text, got[name])
+		}
 	}
 }

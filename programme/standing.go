@@ -12,12 +12,40 @@ type standing struct {
 	day  Day
 	gone map[string]bool // codes that may no longer be held
 	made []Correction    // the corrections that a report of that day sees, in their order
+	ever everWritten
+}
+
+// everWritten are the names by which the public counts waves, counties and items, those of rows that were taken out too: a number that was given stays with
+// what it was given to, so that what went out before can be held against it.
+type everWritten struct{ waves, counties, items []string }
+
+func (r Records) everWritten() (out everWritten) {
+	for _, w := range r.Waves {
+		out.waves = append(out.waves, w.ID)
+	}
+	for _, c := range r.Counties {
+		out.counties = append(out.counties, c.ID)
+	}
+	seen := map[string]bool{}
+	note := func(item string) {
+		if !seen[item] {
+			seen[item] = true
+			out.items = append(out.items, item)
+		}
+	}
+	for _, a := range r.Answers { // in the order in which they came, so that a later one takes no other's number
+		note(a.Item)
+	}
+	for _, c := range r.Classes {
+		note(c.Item)
+	}
+	return out
 }
 
 // stand applies the corrections made by the end of a day, on copies, and takes away the codes of those who withdrew
 // their consent to be held. Their counts stay.
 func (r Records) stand(day Day) standing {
-	s := standing{Records: r, day: day, gone: map[string]bool{}}
+	s := standing{Records: r, day: day, gone: map[string]bool{}, ever: r.everWritten()}
 	for _, c := range r.Corrections {
 		if c.MadeOn <= day {
 			s.made = append(s.made, c)
