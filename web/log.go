@@ -101,38 +101,59 @@ func (v *visit) keep() error {
 	return v.to("/beds/" + b.ID + "/today?kept=" + url.QueryEscape(id))
 }
 
-// follow writes into the brief what a visit settles: the mix that was poured is pinned, so
-// that later tables do not change what the bed is thought to hold, and the day on which the
-// meters were set is noted. Whoever may only log the bed leaves the brief as it is.
+// mostNotes bounds how often it is tried to note in a brief what a visit settles, where others keep it anew meanwhile.
+const mostNotes = 5
+
+// follow writes into the brief what a visit settles, where somebody kept another meanwhile into that. Whoever may only log the bed
+// leaves the brief as it is.
 func (v *visit) follow(b aBed, entry string, e sentEntry, set bool) error {
+	for n := 1; ; n++ {
+		next, err := v.settled(b, e, set)
+		if err != nil {
+			return err
+		}
+		text := string(next.Encode())
+		if text == string(b.brief.Encode()) {
+			return nil
+		}
+		of, err := uuid.Parse(entry)
+		if err != nil {
+			return finding.Fault{ID: store.FaultID, Args: finding.Args{"Name": entry[:min(len(entry), 60)]}}
+		}
+		_, err = v.Store.PutBrief(v.context(), v.who, uuid.NewSHA1(of, []byte(b.ID)).String(), b.ID, b.Version, text, plan.Code)
+		if store.Is(err, store.FaultForbidden) || store.Is(err, store.FaultConflict) {
+			return nil // a visitor; or it was noted before
+		}
+		if n == mostNotes || !store.Is(err, store.FaultStale) {
+			return err
+		}
+		if b.Bed, err = v.Store.Bed(v.context(), v.who, b.ID); err != nil {
+			return err
+		}
+		b.reading = v.memory.parse(b.Brief)
+	}
+}
+
+// settled gives the brief of a bed with what a visit settles: the mix that was poured is pinned, so that later tables do not change what
+// the bed is thought to hold, and the day on which the meters were set is noted, unless they were set again since.
+func (v *visit) settled(b aBed, e sentEntry, set bool) (*brief.Brief, error) {
 	next := b.brief
 	if slices.Contains(e.pairs, brief.Pair{Path: "filled", Text: string(brief.FilledMix)}) && len(b.brief.Mix.Doses) == 0 {
 		p, _, err := v.planned(b)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		if p.Mix != nil {
 			next = pinned(next, p)
 		}
 	}
-	if set {
-		if n, _ := next.Set("meter.checked", e.at.Format(time.DateOnly)); n != nil {
+	day := e.at.Format(time.DateOnly)
+	if last := b.brief.Meter.Checked; set && (!last.Given || day > last.Value.String()) {
+		if n, _ := next.Set("meter.checked", day); n != nil {
 			next = n
 		}
 	}
-	text := string(next.Encode())
-	if text == string(b.brief.Encode()) {
-		return nil
-	}
-	of, err := uuid.Parse(entry)
-	if err != nil {
-		return finding.Fault{ID: store.FaultID, Args: finding.Args{"Name": entry[:min(len(entry), 60)]}}
-	}
-	_, err = v.Store.PutBrief(v.context(), v.who, uuid.NewSHA1(of, []byte(b.ID)).String(), b.ID, b.Version, text, plan.Code)
-	if store.Is(err, store.FaultForbidden) || store.Is(err, store.FaultConflict) || store.Is(err, store.FaultStale) {
-		return nil // a visitor; or it was noted before
-	}
-	return err
+	return next, nil
 }
 
 // entryLabel names a key of the log in words.
