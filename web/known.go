@@ -134,40 +134,51 @@ func told[T any](v *visit, b aBed, kind string, work func() (T, error)) (k found
 		if was, is := v.shown.Load(want{kind, language}); is {
 			return was.(found[T]), nil
 		}
-	} else if k, err = find[T](v, b.Bed, kind, language, v.sameHour); err != nil || !k.Late {
+	}
+	k, logged, err := foundOrAsked[T](v, b, kind, v.sameHour)
+	if err != nil || !k.Late || logged {
 		return k, err
 	}
-	logged := b.ID != demonstration
-	if logged && !k.Is && len(b.brief.Log) == 0 {
+	done, err := v.turnToFit()
+	if err != nil {
+		return k, err
+	}
+	defer done()
+	k.What, err = work()
+	if k.Is, k.Late, k.Made = true, false, v.Now(); err == nil && b.ID == demonstration {
+		v.shown.Store(want{kind, language}, k)
+	}
+	return k, err
+}
+
+// foundOrAsked finds what was worked out of a bed, or has it worked out where the bed has a log: then the request waits for it as long as
+// whoever asks does. Good tells how long an answer is told.
+func foundOrAsked[T any](v *visit, b aBed, kind string, good func(made time.Time, newer bool) bool) (k found[T], logged bool, err error) {
+	language := v.words.Language
+	if k, err = find[T](v, b.Bed, kind, language, good); err != nil || !k.Late || b.ID == demonstration {
+		return k, false, err
+	}
+	if logged = len(b.brief.Log) > 0; !logged {
 		list, err := v.Store.LastEntries(v.context(), v.who, b.ID, 1)
 		if err != nil {
-			return k, err
+			return k, false, err
 		}
 		logged = len(list) > 0
 	}
 	if !logged {
-		done, err := v.turnToFit()
-		if err != nil {
-			return k, err
-		}
-		defer done()
-		k.What, err = work()
-		if k.Is, k.Late, k.Made = true, false, v.Now(); err == nil && b.ID == demonstration {
-			v.shown.Store(want{kind, language}, k)
-		}
-		return k, err
+		return k, false, nil
 	}
 	if err := v.bounded(); err != nil {
-		return k, err
+		return k, true, err
 	}
 	a, free := v.ask(b.ID, want{kind, language})
 	if most := v.waits(v.Header.Values("Prefer"), free); most > 0 {
 		if done, err := v.waitFor(a, most); err != nil || !done {
-			return k, err
+			return k, true, err
 		}
-		return find[T](v, b.Bed, kind, language, v.sameHour)
+		k, err = find[T](v, b.Bed, kind, language, good)
 	}
-	return k, nil
+	return k, true, err
 }
 
 // Advice gives the document of what to do at a bed, in a language, and of which moment it is. Late: it is of before the last entry or of an hour

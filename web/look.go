@@ -74,30 +74,15 @@ func (v *visit) form() error {
 // request waits, the plan goes on from what is known, as it does for a key.
 func (v *visit) besideForm(b aBed) (out besideForm, err error) {
 	good := func(made time.Time, newer bool) bool { return !newer || v.Now().Sub(made).Abs() < learnedFor }
-	k, err := find[besideForm](v, b.Bed, knownForm, v.words.Language, good)
+	k, logged, err := foundOrAsked[besideForm](v, b, knownForm, good)
 	if err != nil || !k.Late {
 		return k.What, err
 	}
-	logged := false
-	if b.ID != demonstration {
-		list, err := v.Store.LastEntries(v.context(), v.who, b.ID, 1)
-		if err != nil {
-			return out, err
-		}
-		logged = len(list) > 0
+	turn := v.turn
+	if logged { // who asks was counted
+		turn = func() (func(), error) { return v.Turn(v.context()) }
 	}
-	if logged {
-		a, free := v.ask(b.ID, want{knownForm, v.words.Language})
-		if most := v.waits(v.Header.Values("Prefer"), free); most > 0 {
-			if _, err := v.waitFor(a, most); err != nil {
-				return out, err
-			}
-			if k, err = find[besideForm](v, b.Bed, knownForm, v.words.Language, good); err != nil || !k.Late {
-				return k.What, err
-			}
-		}
-	}
-	done, err := v.turn()
+	done, err := turn()
 	if err != nil {
 		return out, err
 	}
