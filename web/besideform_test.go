@@ -102,10 +102,12 @@ func TestAKeyGoesOnWhenALogWasFollowed(t *testing.T) {
 	now := func() time.Time { return day }
 	h := &House{Store: s, Book: plan.DefaultBook(), Own: true, Now: now}
 	bed := serving(t, h).URL + "/beds/" + id
+	release := engaged(t, h)
 	fields := fieldsOf(t, get(t, bed+"/brief", "Prefer", "wait=0").body)
 	fields.Set("raft.spacing", "8 in")
 	untaught := figuresShown(t, post(t, bed+"/brief/look", fields).body)
 	before := h.memory.of(id, day)
+	release()
 	for end := time.Now().Add(20 * time.Second); h.follower.waits() || working(h); time.Sleep(20 * time.Millisecond) {
 		if time.Now().After(end) {
 			t.Fatal("the log is not followed")
