@@ -47,7 +47,7 @@ var reach = map[string]string{
 	"GET /program/figures": "supply", "GET /program/figure": "supply", "GET /program/rules": "supply",
 	"GET /program/{ledger}/{record}": "supply", "POST /program/{ledger}/{record}": "supply",
 
-	"GET /waters": "open", "GET /shelves": "open", "GET /workshops": "open", "GET /questions": "open", "GET /report": "open",
+	"GET /waters": "anyone", "GET /shelves": "anyone", "GET /workshops": "anyone", "GET /questions": "anyone", "GET /report": "anyone",
 	"GET /beds": "anyone", "POST /beds": "begin",
 	"GET /beds/{bed}": "see", "GET /beds/{bed}/brief": "see", "POST /beds/{bed}/brief": "change",
 	"POST /beds/{bed}/brief/look": "see", "GET /beds/{bed}/brief/look": "see", "POST /beds/{bed}/brief/matters": "see", "GET /beds/{bed}/brief/matters": "see", "GET /beds/{bed}/log": "see",
