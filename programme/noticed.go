@@ -14,6 +14,7 @@ func (r *Report) notice(x *reach) {
 	r.reworded()
 	r.servedAndSigned(x)
 	r.staffMet(x)
+	r.early()
 	r.causes()
 	r.doubles()
 	slices.SortStableFunc(r.Noticed, func(a, b Exception) int { return cmp.Or(cmp.Compare(a.What, b.What), cmp.Compare(a.ID, b.ID)) })
@@ -129,6 +130,21 @@ func (r *Report) staffMet(x *reach) {
 		}
 	}
 	r.count("K", "staff_met", "", All, Count, met.n, met.from)
+}
+
+// early tells of replies that are dated before their wave was sent: one of the two days is wrong. They count as written.
+func (r *Report) early() {
+	sent, found := map[string]Day{}, &tally{}
+	for _, w := range r.stood.Waves {
+		sent[w.ID] = w.Sent
+	}
+	for i, x := range r.stood.Replies {
+		if x.Returned != 0 && x.Returned < sent[x.Wave] && r.covers.Has(sent[x.Wave]) {
+			found.add(1, inReplies(i))
+			r.noticed("replies_early", x.ID, inReplies(i))
+		}
+	}
+	r.count("K", "replies_early", "", All, Count, found.n, found.from)
 }
 
 // causalNames are words by which a story claims a cause, in the languages of stories. What is told before and after shows none (our

@@ -10,6 +10,7 @@ import (
 
 	"raftwright/finding"
 	"raftwright/internal/table"
+	"raftwright/unit"
 )
 
 // Faults of a folder of records.
@@ -147,7 +148,7 @@ func (s sheet) read(r *Records, text string, all known, story storyWords) findin
 	var places []int // of the columns
 	faults := table.Read(file, text, func(row *table.Row) {
 		if places == nil {
-			places = s.places(row)
+			places = s.places(row, text)
 		}
 		to := list.Index(n)
 		n++
@@ -178,10 +179,14 @@ func (s sheet) read(r *Records, text string, all known, story storyWords) findin
 }
 
 // places gives where the columns stand in a file, below 0 where it has none of that name. One that it may not be without is told, once.
-func (s sheet) places(row *table.Row) (out []int) {
+func (s sheet) places(row *table.Row, text string) (out []int) {
+	var spare []string // of which one may be it, misspelled
+	for _, name := range s.strange(text) {
+		spare = append(spare, strings.TrimPrefix(name, s.name+".csv: "))
+	}
 	for _, c := range s.columns {
 		if !row.Has(c.name) && !c.optional {
-			row.Text(c.name)
+			row.Wrong(table.FaultColumn, c.name, finding.Args{"Name": c.name, "Near": unit.Near(c.name, spare)})
 		}
 		out = append(out, row.Place(c.name))
 	}

@@ -14,6 +14,8 @@ import (
 	"strings"
 	"time"
 
+	"raftwright/answer"
+	"raftwright/answer/yearly"
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/packet"
@@ -369,7 +371,13 @@ func (v *visit) takeCopy() error {
 		if err := press.Text(packet.WithheldLog(log, of, v.dayNow(), v.words), &told, 100); err != nil {
 			return err
 		}
-		inside := map[string]string{"log.txt": told.String()}
+		forPrograms := yearly.Log(log, v.dayNow())
+		forPrograms.Request, forPrograms.Rule, forPrograms.Looked = of.Asked, of.Rule, of.Looked
+		var plain bytes.Buffer
+		if err := answer.Write(&plain, forPrograms); err != nil {
+			return err
+		}
+		inside := map[string]string{"log.txt": told.String(), "log.json": plain.String()}
 		for name, text := range files {
 			inside["copy/"+name] = text
 		}

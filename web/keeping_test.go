@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"net/url"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -173,6 +174,9 @@ func TestWordsAreReadAndReleased(t *testing.T) {
 			t.Fatal(got.status, err)
 		}
 		var all strings.Builder
+		if i := slices.IndexFunc(z.File, func(f *zip.File) bool { return f.Name == "log.json" }); i < 0 {
+			t.Error("no log for programs")
+		}
 		for _, f := range z.File {
 			r, err := f.Open()
 			if err == nil {
@@ -193,7 +197,7 @@ func TestWordsAreReadAndReleased(t *testing.T) {
 	if strings.Contains(copied(), text) {
 		t.Fatal("it goes out unread:", text)
 	}
-	for _, told := range []string{"letter of May 3", "State law, section 1", "K1", "code of a person"} { // the log: request, rule, who looked, what kind
+	for _, told := range []string{"letter of May 3", "State law, section 1", "K1", "code of a person", `"request": "letter of May 3"`, `"reason": "name"`} { // the log: request, rule, who looked, what kind
 		if !strings.Contains(copied(), told) {
 			t.Errorf("the log of the copy does not say %q", told)
 		}
