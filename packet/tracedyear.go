@@ -121,8 +121,8 @@ func (w writer) weekTrace(n []int) (trace, bool) {
 	return t, true
 }
 
-// findingPart names what was noticed in an address: by its code, all that are alike together.
-func findingPart(id finding.ID) string {
+// FindingPart names what was noticed in the address of its working, behind Options.Doors: by its code, all that are alike together.
+func FindingPart(id finding.ID) string {
 	return "finding." + strings.ReplaceAll(string(id), ".", "_")
 }
 
@@ -131,7 +131,7 @@ func (w writer) whyOf(f finding.Finding) page.Text {
 	if w.doors == nil || !slices.ContainsFunc(w.p.Findings, func(o finding.Finding) bool { return o.ID == f.ID }) {
 		return ""
 	}
-	return " " + page.Door(findingPart(f.ID), w.text("packet.trace.why", nil))
+	return " " + page.Door(FindingPart(f.ID), w.text("packet.trace.why", nil))
 }
 
 // findingTrace tells what was noticed, what it rests on in the brief, and the figures that it tells of.
@@ -139,7 +139,7 @@ func (w writer) findingTrace(name string) (trace, bool) {
 	t := trace{title: w.say("packet.trace.finding", nil)}
 	found := false
 	for _, f := range w.told() {
-		if strings.TrimPrefix(findingPart(f.ID), "finding.") != name {
+		if strings.TrimPrefix(FindingPart(f.ID), "finding.") != name {
 			continue
 		}
 		found = true
@@ -206,7 +206,7 @@ func same(a, b float64) bool { return (a-b)*(a-b) <= 1e-20*a*a }
 func RestsOn(p plan.Plan, id string) (out []finding.Path) {
 	for _, f := range (writer{p: p}).told() {
 		for _, path := range f.Paths {
-			if findingPart(f.ID) == id && !slices.Contains(out, path) {
+			if FindingPart(f.ID) == id && !slices.Contains(out, path) {
 				out = append(out, path)
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"html/template"
+	"maps"
 	"math"
 	"net/http"
 	"slices"
@@ -51,6 +52,7 @@ type noticed struct {
 	Text, Rank string
 	Mend       string // changes, one a line
 	Does       string // what they do
+	Why        string // where it comes from; "" of what is typed and not kept
 }
 
 // form shows the brief as a form. Beside it stands the plan of its page, with what the log of the bed teaches.
@@ -184,13 +186,18 @@ func (v *visit) typedPlan(b aBed) (plan.Plan, *lang.Printer, error) {
 // planBeside tells what a plan says beside the form of its bed. What is wrong in the log is told where the log is.
 func (v *visit) planBeside(b aBed, p plan.Plan, words *lang.Printer) (out besideForm, err error) {
 	faults := append(b.wrong[:len(b.wrong):len(b.wrong)], slices.DeleteFunc(slices.Clone(p.Faults), func(f finding.Fault) bool { return len(b.brief.Log) == 0 && f.Path.Under("log") })...)
-	out = besideForm{Taken: takenFor(b.texts(), p.Assumptions, words), Wrong: wrongAt(faults, words), Waits: waits(p, words), Noticed: mends(p, words)}
+	out = besideForm{Taken: takenFor(b.texts(), p.Assumptions, words), Wrong: wrongAt(faults, words), Waits: waits(p, words)}
 	for _, x := range faults {
 		what, right := words.Fault(x)
 		out.Faults = append(out.Faults, pointed{what, right, "#" + idOf(x.Path), labelOf(words, x.Path)})
 	}
 	out.Figures, out.Verdict = glance(b.ID, p, words)
-	out.Drawing, err = v.drawing(p, words)
+	doors := "" // what is typed and not kept has no page of its working
+	if maps.Equal(b.texts(), v.memory.parse(b.Bed.Brief).texts()) {
+		doors = workingsOf(b.ID)
+	}
+	out.Noticed = mends(p, words, doors)
+	out.Drawing, err = v.drawing(p, words, doors)
 	return out, err
 }
 
@@ -329,10 +336,10 @@ func (p *briefPage) lead() {
 	}
 }
 
-// drawing presses the drawing that stands beside the form: the bed from above, or its raft.
-func (v *visit) drawing(p plan.Plan, words *lang.Printer) (template.HTML, error) {
+// drawing presses the drawing that stands beside the form: the bed from above, or its raft. Its parts lead to their working under doors.
+func (v *visit) drawing(p plan.Plan, words *lang.Printer, doors string) (template.HTML, error) {
 	for _, at := range [][2]string{{"frame", "frame-plan"}, {"raft", "raft-plan"}} {
-		doc, ok := packet.Section(p, words, packet.Options{Paper: page.Letter}, at[0])
+		doc, ok := packet.Section(p, words, packet.Options{Paper: page.Letter, Doors: doors}, at[0])
 		if !ok {
 			continue
 		}
@@ -345,8 +352,8 @@ func (v *visit) drawing(p plan.Plan, words *lang.Printer) (template.HTML, error)
 }
 
 // mends lists what stops the plan and what should be looked at, where a change of the brief
-// would end it.
-func mends(p plan.Plan, words *lang.Printer) []noticed {
+// would end it, and under doors the page of why.
+func mends(p plan.Plan, words *lang.Printer, doors string) []noticed {
 	var out []noticed
 	for _, f := range p.Findings {
 		if f.Severity < finding.Caution || len(f.Mend) == 0 {
@@ -365,7 +372,11 @@ func mends(p plan.Plan, words *lang.Printer) []noticed {
 		if f.Severity == finding.Stop {
 			rank = "stop"
 		}
-		out = append(out, noticed{Text: words.Finding(f), Rank: rank, Mend: strings.Join(lines, "\n"), Does: words.Join(does)})
+		n := noticed{Text: words.Finding(f), Rank: rank, Mend: strings.Join(lines, "\n"), Does: words.Join(does)}
+		if doors != "" {
+			n.Why = doors + packet.FindingPart(f.ID)
+		}
+		out = append(out, n)
 	}
 	return out
 }

@@ -7,11 +7,15 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
+	"raftwright/brief"
+	"raftwright/finding"
 	"raftwright/plan"
+	"raftwright/store"
 )
 
 var whenceLink = regexp.MustCompile(`/beds/demonstration/working/((?:raft\.hole_|cut\.|frame\.wood|season\.(?:month|week)_|finding\.)[a-z0-9_.]*)`)
@@ -114,6 +118,85 @@ func TestAHoleIsPointedAtAndReachedByKeys(t *testing.T) {
 		run(t, ctx, chromedp.KeyEvent(kb.Enter))
 		until(t, ctx, `location.pathname.endsWith("/working/raft.hole_1_5")`)
 	}
+}
+
+// Beside a form whose brief is kept the boards of the drawing and what was noticed lead to their working, by hand and by key, in both
+// languages, and to nothing where another brief is typed than is kept.
+func TestBesideTheFormThingsLeadToTheirWorking(t *testing.T) {
+	s := emptyStore(t)
+	id, day := grown(t, s, 0)
+	b, err := s.Bed(t.Context(), store.Holder(), id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.PutBrief(t.Context(), store.Holder(), store.NewID(), id, 1, stopped(t, b.Brief), plan.Code); err != nil {
+		t.Fatal(err)
+	}
+	h := &House{Store: s, Book: plan.DefaultBook(), Own: true, Now: func() time.Time { return day }}
+	at := serving(t, h).URL + "/beds/" + id
+	door := regexp.MustCompile(`"(/beds/[^"]*/working/[^"]*)"`)
+	for _, language := range []string{"en", "es"} {
+		form := get(t, at+"/brief", "Accept-Language", language).body
+		var whence, why int
+		for _, m := range door.FindAllStringSubmatch(form, -1) {
+			to := m[1]
+			switch {
+			case strings.Contains(to, "frame.wood_"):
+				whence++
+			case strings.Contains(to, "/finding."):
+				why++
+			default:
+				continue
+			}
+			if got := get(t, at[:len(at)-len("/beds/"+id)]+to, "Accept-Language", language); got.status != 200 {
+				t.Errorf("%s: %d", to, got.status)
+			}
+		}
+		if whence == 0 || why == 0 {
+			t.Errorf("in %s %d boards and %d sentences lead to their working", language, whence, why)
+		}
+		fields := fieldsOf(t, form)
+		fields.Set("drawing", regexp.MustCompile(`data-sum="([^"]*)"`).FindStringSubmatch(form)[1])
+		kept := post(t, at+"/brief/look", fields).body
+		if language == "en" && strings.Contains(kept, `id="drawing"`) { // what is posted here asks for English
+			t.Error("where nothing is typed the drawing is sent again")
+		}
+		if !strings.Contains(kept, "/working/finding.") {
+			t.Error("where nothing is typed what was noticed leads nowhere")
+		}
+		fields.Set("bed.length", "10 ft")
+		if typed := post(t, at+"/brief/look", fields).body; strings.Contains(typed, "frame.wood_") || strings.Contains(typed, "/working/finding.") || !strings.Contains(typed, `id="drawing"`) {
+			t.Error("what is typed and not kept leads to the working of another plan, or is not drawn")
+		}
+	}
+	ctx := browser(t)
+	run(t, ctx, chromedp.EmulateViewport(1280, 900), chromedp.Navigate(at+"/brief"))
+	until(t, ctx, `document.readyState === "complete"`)
+	const boards = `[...document.querySelectorAll("#drawing svg .whence")].filter(a => a.getBoundingClientRect().width > 0)`
+	if stops := ask[int](t, ctx, boards+`.filter(a => a.tabIndex >= 0).length`); stops != 1 {
+		t.Errorf("the drawing has %d stops", stops)
+	}
+	first := ask[string](t, ctx, `(a => { a.focus(); return a.href.baseVal; })(`+boards+`.find(a => a.tabIndex >= 0))`)
+	run(t, ctx, chromedp.KeyEvent(kb.End))
+	if last := ask[string](t, ctx, `document.activeElement.href.baseVal`); last == first {
+		t.Error("a key leads on to no other board")
+	}
+	run(t, ctx, chromedp.KeyEvent(kb.Enter))
+	until(t, ctx, `location.pathname.includes("/working/frame.wood_")`)
+}
+
+// stopped gives a brief in which something stops the plan that a change would end.
+func stopped(t *testing.T, text string) string {
+	t.Helper()
+	b, _ := brief.Parse(briefName, []byte(text))
+	for _, x := range [][2]string{{"bed.support", "deck"}, {"bed.depth", "11 in"}} {
+		next, faults := b.Set(finding.Path(x[0]), x[1])
+		if next == nil {
+			t.Fatal(faults)
+		}
+		b = next
+	}
+	return string(b.Encode())
 }
 
 // The rules of the web find nothing on the pages whose drawings lead somewhere, nor on those to which they lead.
