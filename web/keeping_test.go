@@ -197,7 +197,7 @@ func TestWordsAreReadAndReleased(t *testing.T) {
 	if strings.Contains(copied(), text) {
 		t.Fatal("it goes out unread:", text)
 	}
-	for _, told := range []string{"letter of May 3", "State law, section 1", "K1", "code of a person", `"request": "letter of May 3"`, `"reason": "name"`} { // the log: request, rule, who looked, what kind
+	for _, told := range []string{"letter of May 3", "State law, section 1", "K1", "code of a person", `"request":"letter of May 3"`, `"reason":"name"`} { // the log: request, rule, who looked, what kind
 		if !strings.Contains(copied(), told) {
 			t.Errorf("the log of the copy does not say %q", told)
 		}
