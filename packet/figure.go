@@ -85,7 +85,8 @@ func (w writer) worked(chapter string, steps []finding.Step) (out []Worked) {
 		}
 		for _, s := range all {
 			e, ok := source.Find(s.Source)
-			x := Source{titled(e, false), w.standing(e)}
+			title, _ := w.titled(e)
+			x := Source{title, w.standing(e)}
 			if ok && !slices.Contains(f.Sources, x) {
 				f.Sources = append(f.Sources, x)
 			}
@@ -95,17 +96,42 @@ func (w writer) worked(chapter string, steps []finding.Step) (out []Worked) {
 	return out
 }
 
-// titled tells what a source is, and with how it was read where that is wanted.
-func titled(e source.Entry, read bool) string {
-	parts := []string{e.Author, e.Title, e.Where, e.Year}
-	if read {
-		parts = append(parts, e.Note)
+// titled tells what a source is, and whether that is in its author's language: what has no author but us is in the reader's.
+func (w writer) titled(e source.Entry) (title string, theirs bool) {
+	if ours := "source.title." + strings.NewReplacer(".", "_", "-", "_").Replace(string(e.ID)); e.Author == "" && w.words.Can(ours) {
+		return w.words.Say(ours, nil), false
 	}
+	return sentences(e.Author, e.Title, e.Where, e.Year), true
+}
+
+// sentences puts what there is one after the other.
+func sentences(parts ...string) string {
 	parts = slices.DeleteFunc(parts, func(x string) bool { return x == "" })
 	for i := range parts[:max(1, len(parts))-1] { // "et al." has its stop
 		parts[i] = strings.TrimSuffix(parts[i], ".")
 	}
 	return strings.Join(parts, ". ")
+}
+
+// cited writes an entry of the bibliography, and with how it was read where that is wanted; what is not in the reader's
+// language is marked as that.
+func (w writer) cited(e source.Entry, read bool) page.Text {
+	other := func(text string) page.Text {
+		if w.words.Language != "en" {
+			return page.In("en", page.Literal(text))
+		}
+		return page.Literal(text)
+	}
+	title, theirs := w.titled(e)
+	switch {
+	case theirs && read:
+		return other(sentences(title, e.Note))
+	case theirs:
+		return other(title)
+	case read && e.Note != "":
+		return page.Literal(title) + ". " + other(e.Note)
+	}
+	return page.Literal(title)
 }
 
 // standing tells how far a source can be trusted.

@@ -217,7 +217,7 @@ func (w writer) citations(causes []trouble.Cause) []page.Block {
 			continue
 		}
 		done = append(done, c.Source)
-		list = append(list, page.SourceNote{Mark: fmt.Sprint(len(done)), Text: w.cited(e)})
+		list = append(list, page.SourceNote{Mark: fmt.Sprint(len(done)), Text: w.published(e)})
 	}
 	if list == nil {
 		return nil
@@ -225,14 +225,11 @@ func (w writer) citations(causes []trouble.Cause) []page.Block {
 	return []page.Block{together(w.heading("inquiry.letter.sources"), page.Notes{Items: list})}
 }
 
-// cited writes an entry of the bibliography; a title stays in its language.
-func (w writer) cited(e source.Entry) page.Text {
-	text := page.Literal(titled(e, false))
-	if w.words.Language != "en" {
-		text = page.In("en", text)
-	}
+// published cites an entry, with how far it can be trusted where it is not published.
+func (w writer) published(e source.Entry) page.Text {
+	text := w.cited(e, false)
 	if e.Standing != source.Published {
-		text += " (" + w.text("packet.source."+strings.ReplaceAll(e.Standing.String(), " ", "_"), nil) + ")"
+		text += " (" + page.Text(w.standing(e)) + ")"
 	}
 	return text
 }

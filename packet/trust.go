@@ -36,10 +36,7 @@ func (w writer) sources() []page.Block {
 	}
 	var notes []page.SourceNote
 	for i, s := range list {
-		text := page.Literal(titled(s, w.cites != nil)) // for who checks: how it was read, too
-		if w.words.Language != "en" {                   // a title stays as it is
-			text = page.In("en", text)
-		}
+		text := w.cited(s, w.cites != nil) // for who checks: how it was read, too
 		if w.cites != nil || s.Standing != source.Published {
 			text += page.Text(" (" + w.standing(s) + ")")
 		}
