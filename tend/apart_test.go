@@ -11,10 +11,10 @@ import (
 // Two pens that disagree about the same water get no acid: one of them is wrong. The way out is a third reading, or the pens set; a reading of the next day, or after
 // something was poured, tells of other water. What bears no two readings is further apart than 0.6: two pens each off by 0.2.
 func TestPensThatDisagreeGetNoAcid(t *testing.T) {
-	p, log, now := invented(t, 8)
+	p, log, _ := invented(t, 8)
 	log = log[:7]
 	at := log[6].At
-	now = at.Add(5 * time.Hour)
+	now := at.Add(5 * time.Hour)
 	reads := func(after time.Duration, pH float64) bed.Visit {
 		v := bed.Visit{At: at.Add(after), Path: "log[9]"}
 		v.Read.PH = brief.Field[float64]{Value: pH, Given: true}
