@@ -94,6 +94,49 @@ func TestTheFormHasTheDatesOfThePlan(t *testing.T) {
 	}
 }
 
+var figureRow = regexp.MustCompile(`<tr role="row"><th scope="row" role="rowheader">([^<]*)</th><td role="cell"[^>]*>([^<]*)</td>`)
+
+// What a bed's plan is now is one thing on the page of its next season and on that of its plan: both go on from what its log taught, also where
+// the page of the plan was never opened; and so do two of its versions.
+func TestTheNextSeasonHasTheDatesOfThePlan(t *testing.T) {
+	s := emptyStore(t)
+	id, day := grown(t, s, 30)
+	h := &House{Store: s, Book: plan.DefaultBook(), Own: true, Now: func() time.Time { return day }}
+	bed := serving(t, h).URL + "/beds/" + id
+	v, err := h.background(t.Context(), "en")
+	if err != nil {
+		t.Fatal(err)
+	}
+	kept, err := s.Bed(t.Context(), store.Holder(), id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := aBed{Bed: kept, reading: h.memory.parse(kept.Brief)}
+	wide, _ := b.brief.Set("raft.spacing", "8 in")
+	_, versions, err := v.between(b, kept.Brief, string(wide.Encode()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	next := get(t, bed+"/next").body
+	shown := figuresShown(t, get(t, bed+"/plan").body)
+	rows := figureRow.FindAllStringSubmatch(next[strings.LastIndex(next, "<caption>"):], -1)
+	for _, d := range versions {
+		rows = append(rows, []string{"", d.Name, d.Before})
+	}
+	days := 0
+	for _, r := range rows {
+		if said := strings.Join(strings.Fields(r[1]+" "+r[2]), " "); !strings.Contains(shown, said) {
+			t.Errorf("%q is not what the plan says", said)
+		}
+		if r[1] == "Sow first" {
+			days++
+		}
+	}
+	if days == 0 {
+		t.Errorf("no day is told: %q", rows)
+	}
+}
+
 // When a log was followed the next key goes on from what the keys before it made, and the same plan stands beside the form as where nothing
 // was typed before.
 func TestAKeyGoesOnWhenALogWasFollowed(t *testing.T) {

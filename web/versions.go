@@ -68,8 +68,12 @@ func (v *visit) versions() error {
 	return v.show("versions", s)
 }
 
-// between tells what differs in the keys of two briefs, and in what their plans come to.
+// between tells what differs in the keys of two briefs of a bed, and in what their plans come to. Both go on from what its log taught,
+// as the page of its plan does.
 func (v *visit) between(b aBed, one, two string) (keys, figures []differs, err error) {
+	if err := v.learnedOnce(b); err != nil {
+		return nil, nil, err
+	}
 	var texts [2]map[finding.Path]string
 	var glances [2][]figure
 	var order []finding.Path
@@ -83,7 +87,7 @@ func (v *visit) between(b aBed, one, two string) (keys, figures []differs, err e
 				order = append(order, value.Path)
 			}
 		}
-		p, words, err := v.planned(x)
+		p, words, err := v.typedPlan(x)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -100,6 +104,21 @@ func (v *visit) between(b aBed, one, two string) (keys, figures []differs, err e
 		}
 	}
 	return keys, figures, nil
+}
+
+// learnedOnce has the log of a bed followed where that was never done, so that what it taught is known.
+func (v *visit) learnedOnce(b aBed) error {
+	if b.ID == demonstration {
+		return nil
+	}
+	if _, is, err := v.Store.Answer(v.context(), v.who, b.ID, knownLearned+" "); err != nil || is {
+		return err
+	}
+	whole, _, err := v.logged(b)
+	if err == nil && whole.taught {
+		_, err = v.made(whole)
+	}
+	return err
 }
 
 // wholeLabel names a key with the list or the table in which it is: "Shelf 2: Price", "Doses pinned: Epsom salt".
