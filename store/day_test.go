@@ -10,7 +10,7 @@ import (
 	"github.com/google/uuid"
 )
 
-// Of a slip, an answer without a name, a form that came back, and of what they are keyed in by, no hour is kept: not in the happenings, not in
+// Of a slip, an answer without a name, a form that came back, and of what they are keyed in and corrected by, no hour is kept: not in the happenings, not in
 // the records, not in an id, not in what is exported or backed up. Rows of the same day all say the same moment. Of an event the moment stays.
 func TestNoHourOfWhoGaveNoName(t *testing.T) {
 	both(t, func(t *testing.T, s *Store) {
@@ -43,6 +43,17 @@ func TestNoHourOfWhoGaveNoName(t *testing.T) {
 		reply := Record{ID: NewIDIn("replies"), Ledger: "replies", Name: "R1", Row: row}
 		must(t, o.Reply(ctx, secrets[0], false, reply, Record{ID: NewIDIn("answers"), Ledger: "answers", Row: row}))
 
+		id = NewIDIn("corrections")
+		of := func(name, table, record string) Record {
+			return Record{ID: NewIDIn("corrections"), Ledger: "corrections", Name: name, Row: []Pair{{Path: "table", Text: table}, {Path: "record", Text: record}, {Path: "action", Text: "void"}}}
+		}
+		must(t, o.PutRecords(ctx, o.volunteer, []Record{of("X1", "slips", "S1"), of("X2", "corrections", "X1")})) // struck out, and taken back
+		change := of("X3", "slips", "S1")
+		change.ID = id
+		if _, err := o.PutRecord(ctx, o.volunteer, id, 0, change); err != nil {
+			t.Fatal(err)
+		}
+
 		look := func(where string, s *Store) {
 			t.Helper()
 			unnamed, named := 0, 0
@@ -58,7 +69,7 @@ func TestNoHourOfWhoGaveNoName(t *testing.T) {
 				}
 				return nil
 			}))
-			if unnamed != 7 || named != 1 {
+			if unnamed != 10 || named != 1 {
 				t.Errorf("%s: %d and %d rows", where, unnamed, named)
 			}
 			found, err := s.db.QueryContext(ctx, "SELECT id, thing, recorded, happened FROM happening WHERE what = 'record.written' AND thing <> '"+event.ID+"'")
@@ -78,7 +89,7 @@ func TestNoHourOfWhoGaveNoName(t *testing.T) {
 					}
 				}
 			}
-			if n != 11 {
+			if n != 14 {
 				t.Errorf("%s: %d happenings", where, n)
 			}
 		}

@@ -105,9 +105,10 @@ func NewIDIn(ledger string) string {
 	return NewID()
 }
 
-// unsigned are the tables with rows of people who gave no name, and those that such rows are keyed in by: slips, answers, forms that came
-// back, piles. When one was keyed, to the minute, could tell whose it is beside a list of who came when.
-var unsigned = []string{"slips", "answers", "replies", "piles"}
+// unsigned are the tables with rows of people who gave no name, and those that such rows are keyed in by and corrected by: slips, answers, forms
+// that came back, piles, corrections (of whatever, since one can be of another). When one was keyed or corrected, to the minute, could tell
+// whose it is beside a list of who came when.
+var unsigned = []string{"slips", "answers", "replies", "piles", "corrections"}
 
 // OfTheDay tells whether of a record of a table the day is kept on which it was written, and no hour.
 func OfTheDay(ledger string) bool {

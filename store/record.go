@@ -24,7 +24,7 @@ type Record struct {
 	Version  int    // from 1
 	Order    int64  // of the records of a store
 	Who      string
-	Recorded time.Time // of a row without a name (a slip, an answer, a form that came back): noon of the day, UTC
+	Recorded time.Time // of a row without a name (a slip, an answer, a form that came back) and of a correction: noon of the day, UTC
 }
 
 // mostColumns bounds the columns of a record.

@@ -393,6 +393,14 @@ func (v *visit) addRow() error {
 	return v.to("/program/" + f.Table + "?like=" + url.QueryEscape(id))
 }
 
+// mendedIn is the table in which it is written that a row is otherwise: of what happened the corrections, else its own.
+func mendedIn(f programme.Form) string {
+	if f.Told {
+		return "corrections"
+	}
+	return f.Table
+}
+
 // record shows a row with who wrote it and what was corrected, and a form for what is to change.
 func (v *visit) record() error { return v.showRecord(http.StatusOK, nil, nil, nil) }
 
@@ -428,7 +436,7 @@ func (v *visit) showRecord(status int, row []string, bad map[int][]wrong, told [
 		Told              []wrong
 		Corrected         []bookRow
 		Correctable       bool
-	}{Table: f.Table, Record: r.ID, ID: store.NewIDIn(f.Table), Saw: r.Version, Told: told, Correctable: f.Told && f.Named && f.Table != "corrections"}
+	}{Table: f.Table, Record: r.ID, ID: store.NewIDIn(mendedIn(f)), Saw: r.Version, Told: told, Correctable: f.Told && f.Named && f.Table != "corrections"}
 	shown := v.bookRow(f, r)
 	for i, c := range f.Fields {
 		body.Heads = append(body.Heads, v.columnName(f.Table, c.Name))
@@ -516,7 +524,7 @@ func (v *visit) addCorrection(f programme.Form, r store.Record, id, here string)
 	name := coded("x", id)
 	row := []string{name, v.Now().Format(time.DateOnly), f.Table, r.Name, action, field, old, text, strings.TrimSpace(v.PostFormValue("reason"))}
 	cf, _ := bookForm("corrections")
-	correction := store.Record{ID: id, Ledger: "corrections", Name: name}
+	correction := store.Record{ID: id, Ledger: mendedIn(f), Name: name}
 	for i, c := range cf.Fields {
 		correction.Row = append(correction.Row, brief.Pair{Path: finding.Path(c.Name), Text: row[i]})
 	}

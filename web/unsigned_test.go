@@ -17,7 +17,7 @@ import (
 )
 
 // Slips of a pile stand in the book under ids and names by chance alone, in an order that is not that of the pile, and the day is all that is kept
-// and shown of when they were keyed; so of a slip that is typed by itself. The file of the slips is ordered by their names.
+// and shown of when they were keyed or corrected; so of a slip that is typed by itself. The file of the slips is ordered by their names.
 func TestAKeyedSlipTellsNoHour(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes long: the check runs it")
@@ -82,6 +82,25 @@ func TestAKeyedSlipTellsNoHour(t *testing.T) {
 	}
 	if page := pageOf(t, educator, server.URL+"/program/slips/"+last); regexp.MustCompile(`\b\d\d:\d\d\b`).MatchString(page) || !strings.Contains(page, "S9001") {
 		t.Error("the page of a slip tells an hour")
+	}
+	for _, do := range []string{"change", "void"} { // nor does a correction of it
+		page := pageOf(t, educator, server.URL+"/program/slips/"+last)
+		id := regexp.MustCompile(`name="id" value="([^"]*)"`).FindStringSubmatch(page)[1]
+		if status, _ := educator.page(t, "POST", server.URL+"/program/slips/"+last, url.Values{"id": {id}, "field": {"groups"}, "new": {"Asian"}, "reason": {"misread"}, "do": {do}}); status != http.StatusSeeOther {
+			t.Fatal(do, status)
+		}
+		corrected := ""
+		each(func(r store.Record) {
+			if r.Ledger != "corrections" || old[r.ID] || r.ID != id {
+				return
+			}
+			if corrected = r.ID; r.Recorded.UTC().Format("15:04:05.000") != "12:00:00.000" || uuid.MustParse(r.ID).Version() != 4 {
+				t.Errorf("%s: %s was written at %v", do, r.ID, r.Recorded)
+			}
+		})
+		if page := pageOf(t, educator, server.URL+"/program/corrections/"+corrected); corrected == "" || regexp.MustCompile(`\b\d\d:\d\d\b`).MatchString(page) {
+			t.Errorf("%s: the page of a correction tells an hour", do)
+		}
 	}
 	event := ""
 	each(func(r store.Record) {
