@@ -144,7 +144,7 @@ func SignIn(event string, words *lang.Printer, o Options) page.Document {
 func BlankSlips(words *lang.Printer, o Options) page.Document {
 	w, d := alone(words, o, "leader.slip.title")
 	d.Margin = FaceMargin
-	d.Sections = []page.Section{{ID: "slips", Blocks: leader{writer: w, older: o.Older}.slips()}}
+	d.Sections = []page.Section{{ID: "slips", Blocks: leader{writer: w, older: o.Older, asks: o.For}.slips()}}
 	return d
 }
 

@@ -77,7 +77,10 @@ func TestQuestionnaires(t *testing.T) {
 		if now, then := strings.Index(slips, words.Say("leader.slip.col_after", nil)), strings.Index(slips, words.Say("leader.slip.col_before", nil)); now < 0 || then < now {
 			t.Errorf("%s: a slip looks back, so now stands before then: %d, %d", language, now, then)
 		}
-		older := allWords(packet.BlankSlips(words, packet.Options{Older: true}))
+		older := allWords(packet.BlankSlips(words, packet.Options{Older: true, For: "BOARD"}))
+		if !strings.Contains(slips, "2024)") || strings.Contains(slips, "1997") || !strings.Contains(older, "1997)") || strings.Contains(older, "2024") || !strings.Contains(older, "BOARD") {
+			t.Errorf("%s: a slip does not say by which standard it asks", language)
+		}
 		at := -1
 		ethnicity, race := packet.OlderBoxes()
 		for _, id := range slices.Concat([]string{"leader.slip.older_ethnicity"}, ethnicity, []string{"leader.slip.older_race"}, race) { // as they are printed, ethnicity first

@@ -19,8 +19,9 @@ import (
 type leader struct {
 	writer
 	ws     workshop.Workshop
-	begins int  // minute of the day
-	older  bool // slips of the standard of 1997
+	begins int    // minute of the day
+	older  bool   // slips of the standard of 1997
+	asks   string // for whom
 }
 
 // usualBegin is the minute of the day at which a workshop begins where none is told: nine o'clock.
@@ -29,7 +30,7 @@ const usualBegin = 9 * 60
 // Leader makes the document of who leads a workshop: the run of the day with its stations, what is bought,
 // sawn and cut for all together, the kits, the labels, the sign-in sheet and the slips.
 func Leader(ws workshop.Workshop, words *lang.Printer, o Options) page.Document {
-	w := leader{onPaper(ws.Bed(), words, o), ws, cmp.Or(o.Begins, usualBegin), o.Older}
+	w := leader{onPaper(ws.Bed(), words, o), ws, cmp.Or(o.Begins, usualBegin), o.Older, o.For}
 	d := w.document(o)
 	d.Title = w.say("leader.title", finding.Args{"Count": len(ws.Families)})
 	d.Subtitle, d.Margin = ws.Title, FaceMargin
@@ -64,7 +65,7 @@ func (w leader) otherSlips(o Options) []page.Section {
 		if err != nil {
 			continue // a language without sentences: its packet is in another too
 		}
-		theirs := leader{onPaper(w.p, words, o), w.ws, w.begins, w.older}
+		theirs := leader{onPaper(w.p, words, o), w.ws, w.begins, w.older, w.asks}
 		out = append(out, page.Section{ID: "slip-" + words.Language, Title: theirs.say("leader.slip.title", nil), NewPage: true, Blocks: theirs.slips(),
 			Speaks: page.Speech{Language: words.Language, Words: theirs.document(o).Words.Words}})
 	}

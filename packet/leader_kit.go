@@ -297,6 +297,18 @@ func (w leader) olderWho() page.Block {
 // slips are two slips without a name, in large print one. The groups are those of the federal standard for such questions
 // (OMB Statistical Policy Directive 15 as revised in 2024, from memory), or of the one before it.
 func (w leader) slips() []page.Block {
+	standard := "2024"
+	if w.older {
+		standard = "1997"
+	}
+	head := page.Heading{Level: 1, Text: w.say("leader.slip.head", finding.Args{"Standard": standard})}
+	copies := func(id string) page.Block {
+		text := w.text(id, nil)
+		if w.asks != "" {
+			text += " " + w.text("leader.slip.for", finding.Args{"Standard": standard, "Names": w.asks})
+		}
+		return page.Para{Text: text, Small: true}
+	}
 	slip := func() []page.Block {
 		t := page.Table{RowHead: true, Compact: true, Columns: w.columns("leader.slip.col_can", "leader.slip.col_after", "leader.slip.col_before")} // looking back: now first
 		t.Weigh(2.8, 2, 2)
@@ -314,10 +326,10 @@ func (w leader) slips() []page.Block {
 		if w.older {
 			asked = together(w.olderWho())
 		}
-		return []page.Block{w.heading("leader.slip.head"), w.para("leader.slip.lead", nil), w.para("leader.slip.sure", nil), t, asked}
+		return []page.Block{head, w.para("leader.slip.lead", nil), w.para("leader.slip.sure", nil), t, asked}
 	}
 	if w.large { // one is both sides of a sheet
-		return append([]page.Block{page.Para{Text: w.text("leader.slip.copy_large", nil), Small: true}}, slip()...)
+		return append([]page.Block{copies("leader.slip.copy_large")}, slip()...)
 	}
-	return []page.Block{page.Para{Text: w.text("leader.slip.copy", nil), Small: true}, together(slip()...), together(slip()...)}
+	return []page.Block{copies("leader.slip.copy"), together(slip()...), together(slip()...)}
 }

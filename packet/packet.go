@@ -29,6 +29,7 @@ type Options struct {
 	Begins  int       // of a workshop: the minute of the day at which it begins; 0: nine o'clock
 	Screen  bool      // it is read where the brief is kept: no code carries it there
 	Older   bool      // of slips: the two questions of the standard of 1997, for a funder whose form has them
+	For     string    // of slips: the funders for whom they ask so; "": nobody said
 }
 
 // writer holds what every section needs.

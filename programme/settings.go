@@ -211,6 +211,34 @@ func (r Records) Rule(name, funder string, day Day) Held {
 	return s.holds(name, funder)
 }
 
+// SlipsAsk is by which standard slips ask, and for which funders, in the order of their names; none: by the rule of the office.
+type SlipsAsk struct {
+	Standard string
+	Funders  []string
+	Apart    bool // the funders ask by two standards: then it is that of the office
+}
+
+// SlipsOn tells by which standard slips ask at what happens on a day: that of the funders in whose years the day is and who have a rule of
+// their own; of none such, or where they differ, that of the office. With a funder's name it is that funder's, whatever the day.
+func (r Records) SlipsOn(day Day, funder string) SlipsAsk {
+	s := r.stand(day)
+	out := SlipsAsk{Standard: s.holds("slips", "").Value}
+	var asks []string
+	for _, f := range s.Funders {
+		held := s.holds("slips", f.ID)
+		if f.ID == funder || funder == "" && !held.All && f.From <= day && day <= f.To {
+			asks, out.Funders = append(asks, held.Value), append(out.Funders, f.ID)
+		}
+	}
+	slices.Sort(out.Funders)
+	slices.Sort(asks)
+	if asks = slices.Compact(asks); len(asks) == 1 {
+		out.Standard = asks[0]
+	}
+	out.Apart = len(asks) > 1
+	return out
+}
+
 // RulesOn gives the rules of each funder as they stand on a day.
 func (r Records) RulesOn(day Day) (out map[string][]Held) {
 	s := r.stand(day)

@@ -341,3 +341,24 @@ func TestRulesStandAsUsual(t *testing.T) {
 		t.Error("no rule:", want)
 	}
 }
+
+// Slips of a day ask as the funders in whose years it is: one's rule of its own counts on its days and no other, two that differ are told, and the
+// office's stands then and where nobody has one.
+func TestSlipsAskAsTheFundersOfTheDay(t *testing.T) {
+	const board, school = "K1,slips,BOARD,1997,2026-01-01,,\n", "K2,slips,SCHOOLFUND,2024,2026-01-01,,\n" // years: 2026-07-01 to 2027-06-30; 2026-08-15 to 2027-06-04
+	for _, c := range []struct{ rows, day, funder, want string }{
+		{"", "2027-02-01", "", "2024 [] false"},
+		{board, "2026-06-30", "", "2024 [] false"}, {board, "2026-07-01", "", "1997 [BOARD] false"}, {board, "2027-06-30", "", "1997 [BOARD] false"}, {board, "2027-07-01", "", "2024 [] false"},
+		{board, "2027-02-01", "SCHOOLFUND", "2024 [SCHOOLFUND] false"}, {board, "2027-07-01", "BOARD", "1997 [BOARD] false"},
+		{board + school, "2027-02-01", "", "2024 [BOARD SCHOOLFUND] true"}, {board + school, "2027-06-05", "", "1997 [BOARD] false"},
+		{"K3,slips,,1997,2026-01-01,,\n", "2027-07-01", "", "1997 [] false"}, {"K3,slips,,1997,2026-01-01,,\n" + school, "2027-02-01", "", "2024 [SCHOOLFUND] false"},
+		{"K3,slips,,1997,2026-01-01,,\n" + board + school, "2027-02-01", "", "1997 [BOARD SCHOOLFUND] true"},
+	} {
+		files := year(t)
+		files["settings.csv"] = settingsHead + c.rows
+		asks := read(t, files).SlipsOn(on(c.day), c.funder)
+		if got := fmt.Sprint(asks.Standard, " ", asks.Funders, " ", asks.Apart); got != c.want {
+			t.Errorf("%q on %s for %q: %s, not %s", c.rows, c.day, c.funder, got, c.want)
+		}
+	}
+}

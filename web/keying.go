@@ -58,7 +58,7 @@ func (v *visit) showPiles(status int, told []wrong) error {
 			Forms         []string // whose questions can stand on a tally sheet
 			Tongues       []option // in which it is printed
 		}{ID: store.NewIDIn(pilesLedger), Told: told, Event: v.FormValue("event"), Back: v.PostFormValue("back"), Twice: v.PostFormValue("twice") != ""}
-		body.Older = v.olderHere()
+		body.Older = v.olderAt(body.Event)
 		for i := len(r.Events) - 1; i >= 0 && len(body.Events) < mostOffers; i-- { // the latest first
 			e := r.Events[i]
 			body.Events = append(body.Events, event{e.ID, strings.TrimSpace(v.words.Date(e.Date.Time()) + " " + e.Title)})

@@ -1,9 +1,11 @@
 package web
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
+	"raftwright/finding"
 	"raftwright/packet"
 	"raftwright/page"
 	"raftwright/programme"
@@ -55,26 +57,64 @@ func (c keyedCells) olderAnswers() (out []string) {
 	return out
 }
 
-// olderHere tells whether slips ask by the standard of 1997 today, by the rule of the office or of a funder. The book is read.
-func (v *visit) olderHere() bool {
-	r, today := &v.House.year.records, v.dayNow()
-	is := func(funder string) bool { return r.Rule("slips", funder, today).Value == olderStandard }
-	return is("") || slices.ContainsFunc(r.Funders, func(f programme.Funder) bool { return is(f.ID) })
+// olderAt tells whether slips of an event ask by the standard of 1997, or of none those of today. The book is read.
+func (v *visit) olderAt(event string) bool {
+	r, day := &v.House.year.records, v.dayNow()
+	if i := slices.IndexFunc(r.Events, func(e programme.Event) bool { return e.ID == event }); i >= 0 {
+		day = r.Events[i].Date
+	}
+	return r.SlipsOn(day, "").Standard == olderStandard
 }
 
-// slipsAsk tells the same where the book is not read yet; who may not see it gets the usual slips.
-func (v *visit) slipsAsk() (older bool, err error) {
-	if !v.who.Accounts() {
-		return false, nil
+// slipsOfDay is by which questions the slips of a workshop ask.
+type slipsOfDay struct {
+	programme.SlipsAsk
+	Day     string
+	Funders []option // to choose from; none where all ask as the office does
+	Told    string
+}
+
+// options give the paper of it.
+func (s slipsOfDay) options(o packet.Options) packet.Options {
+	o.Older = s.Standard == olderStandard
+	if !s.Apart {
+		o.For = strings.Join(s.SlipsAsk.Funders, ", ")
 	}
-	err = v.withBook(func() error {
+	return o
+}
+
+// slipsOfDay tells how the slips ask of the workshop of a day or, where one was chosen, for a funder. Who may not see the book gets the usual slips.
+func (v *visit) slipsOfDay() (out slipsOfDay, err error) {
+	out.Day = cmp.Or(strings.TrimSpace(v.FormValue("day")), v.dayNow().String())
+	day, ok := programme.ParseDay(out.Day)
+	if !ok {
+		return out, finding.Fault{ID: FaultDay, Args: finding.Args{"Text": out.Day}}
+	}
+	if !v.who.Accounts() {
+		return out, nil
+	}
+	return out, v.withBook(func() error {
 		if err := v.readBook(); err != nil || len(v.House.year.faults) > 0 {
 			return err
 		}
-		older = v.olderHere()
+		r, chosen := &v.House.year.records, v.FormValue("slips")
+		out.SlipsAsk = r.SlipsOn(day, chosen)
+		if !slices.ContainsFunc(r.Settings, func(x programme.Setting) bool { return x.Name == "slips" && x.Funder != "" }) {
+			return nil
+		}
+		for _, f := range r.Funders {
+			out.Funders = append(out.Funders, option{f.ID, cmp.Or(f.Label, f.ID), f.ID == chosen})
+		}
+		id := "web.workshop.slips_for"
+		switch {
+		case out.Apart:
+			id = "web.workshop.slips_apart"
+		case len(out.SlipsAsk.Funders) == 0:
+			id = "web.workshop.slips_say"
+		}
+		out.Told = v.say(id, "Standard", out.Standard, "Names", strings.Join(out.SlipsAsk.Funders, ", "))
 		return nil
 	})
-	return older, err
 }
 
 // printSlips prints slips to copy, by the standard of 2024 or, for a funder whose form still asks it, that of 1997.

@@ -12,6 +12,7 @@ import (
 
 	"github.com/google/uuid"
 
+	"raftwright/plan"
 	"raftwright/programme"
 	"raftwright/store"
 )
@@ -159,6 +160,9 @@ func TestSlipsOf1997AreKeyed(t *testing.T) {
 	if page := pageOf(t, educator, server.URL+"/keying?kind=slips"); !strings.Contains(page, `value="1997" selected`) || !strings.Contains(page, `value="slips:1997" selected`) {
 		t.Error("a funder asks by the standard of 1997, and the page offers the other first")
 	}
+	if page := pageOf(t, educator, server.URL+"/keying?kind=slips&event=E002"); !strings.Contains(page, `value="1997" selected`) {
+		t.Error("the pile of an event of the funder's year offers the other first")
+	}
 	before, all, roomy := older1997(t, kept)
 	at := newPile(t, educator, server.URL, roomy, "slips:1997", false)
 	if page := pageOf(t, educator, at); strings.Contains(page, `name="row1:groups"`) || !strings.Contains(page, `name="row1:ethnicity"`) || !strings.Contains(page, `name="row1:race"`) {
@@ -247,4 +251,46 @@ func older1997(t *testing.T, kept *store.Store) (slips, figures map[string]int, 
 		}
 	}
 	return slips, figures, roomy
+}
+
+// The slips of a workshop ask as the funder does in whose year its day is, and on no other day; the page says which, and where funders have rules of
+// their own one of them can be chosen. Another day than a day is told.
+func TestAWorkshopsSlipsAskAsItsFunder(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
+	server, kept, askers, _ := staffedYear(t)
+	educator := askers[0]
+	id := store.NewID()
+	if _, err := kept.PutBed(t.Context(), store.Holder(), id, invented, plan.Code); err != nil {
+		t.Fatal(err)
+	}
+	at := server.URL + "/beds/" + id + "/workshop?families=2"
+	if page := pageOf(t, educator, at); strings.Contains(page, `name="slips"`) {
+		t.Error("something is to choose where all ask alike")
+	}
+	setting := func(name, funder, value string) {
+		t.Helper()
+		row := url.Values{"id": {store.NewID()}, "setting": {name}, "name": {"slips"}, "funder": {funder}, "value": {value}, "from": {"2026-01-01"}}
+		if status, _ := educator.page(t, "POST", server.URL+"/program/settings", row); status != http.StatusSeeOther {
+			t.Fatal("the rule of a funder:", status)
+		}
+	}
+	says := func(more, want string) {
+		t.Helper()
+		if page := pageOf(t, educator, at+more); !strings.Contains(page, want) {
+			t.Errorf("%s does not say %q", more, want)
+		}
+	}
+	setting("K91", "BOARD", "1997")
+	says("&day=2027-06-30", "standard of 1997, for BOARD")
+	says("&day=2027-07-01", "standard of 2024, by the rule of the office")
+	says("&day=2027-06-30&slips=SCHOOLFUND", "standard of 2024, for SCHOOLFUND")
+	says("&day=2027-07-01&slips=BOARD", `slips=BOARD"`)
+	setting("K92", "SCHOOLFUND", "2024")
+	says("&day=2027-06-30", "standard of 1997, for BOARD")
+	says("&day=2027-06-04", "BOARD, SCHOOLFUND ask by different standards")
+	if status, page := educator.page(t, "GET", at+"&day=soon", nil); status != http.StatusBadRequest || !strings.Contains(page, "soon") {
+		t.Error("a day that is none:", status)
+	}
 }

@@ -73,13 +73,30 @@ func (v *visit) showWorkshop(status int, told []wrong, made, labels string) erro
 	if v.FormValue("table") != "" {
 		q.Set("table", v.FormValue("table"))
 	}
+	slips, err := v.slipsOfDay()
+	if err != nil {
+		wrongDay := func(to int, tell []wrong) error {
+			status, told, slips.Day = to, append(told, tell...), v.dayNow().String()
+			return nil
+		}
+		if err := v.retell(wrongDay, err); err != nil {
+			return err
+		}
+	}
+	if len(slips.Funders) > 0 {
+		q.Set("day", slips.Day)
+		if v.FormValue("slips") != "" {
+			q.Set("slips", v.FormValue("slips"))
+		}
+	}
 	body := struct {
 		Bed, ID, Families, Table, PDF, Zip, Made, Labels string
 		Down                                             string // where the day is written down
 		Told                                             []wrong
 		Pieces                                           []piece
 		Makes                                            bool
-	}{Bed: b.ID, ID: store.NewID(), Families: q.Get("families"), Table: q.Get("table"), Told: told, Made: made, Labels: labels,
+		Slips                                            slipsOfDay
+	}{Slips: slips, Bed: b.ID, ID: store.NewID(), Families: q.Get("families"), Table: q.Get("table"), Told: told, Made: made, Labels: labels,
 		PDF: "/beds/" + b.ID + "/workshop.pdf?" + q.Encode(), Zip: "/beds/" + b.ID + "/workshop.zip?" + q.Encode(), Makes: v.who.Begins() && b.ID != demonstration}
 	if v.who.Accounts() {
 		body.Down = "/program/events?" + url.Values{"with.form": {"workshop"}, "with.topic": {"build"}, "with.title": {b.Title}, "with.education": {"yes"}}.Encode()
@@ -118,11 +135,11 @@ func (v *visit) theWorkshop() (b aBed, ws workshop.Workshop, o packet.Options, e
 	if len(faults) > 0 {
 		return b, ws, o, faults[0]
 	}
-	older, err := v.slipsAsk()
+	slips, err := v.slipsOfDay()
 	if err != nil {
 		return b, ws, o, err
 	}
-	o = packet.Options{Paper: page.Letter, Printed: v.Now(), Older: older}
+	o = slips.options(packet.Options{Paper: page.Letter, Printed: v.Now()})
 	if ws.Bed().Metric() {
 		o.Paper = page.A4
 	}

@@ -60,6 +60,26 @@ func TestAWorkshopIsAFolder(t *testing.T) {
 	}
 }
 
+// The slips in the leader's document ask by the standard of 2024, or as they are told to, and say which.
+func TestALeadersSlipsAskAsTold(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
+	for _, c := range []struct {
+		args        []string
+		says, never string
+	}{{nil, "(questions of 2024)</h3>", "questions of 1997"}, {[]string{"--older"}, "(questions of 1997)</h3>", "questions of 2024"}} {
+		out := filepath.Join(t.TempDir(), "leader.html")
+		if code, told := led(t, dayBrief, append(c.args, "--families", "2", "-o", out)...); code != exitDone {
+			t.Fatalf("exit %d: %s", code, told)
+		}
+		text, err := os.ReadFile(out)
+		if err != nil || strings.Count(string(text), c.says) != 2 || strings.Contains(string(text), c.never) {
+			t.Errorf("%v: the slips do not say that they are %s", c.args, c.says)
+		}
+	}
+}
+
 // What is wrong with a table is told at its row and column, and nothing is written.
 func TestAWrongTableIsTold(t *testing.T) {
 	folder := filepath.Join(t.TempDir(), "day")

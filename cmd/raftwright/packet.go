@@ -39,6 +39,7 @@ type packetCmd struct {
 	Address  string `placeholder:"ADDRESS"`
 	Families string `placeholder:"NUMBER|FILE"`
 	Begin    string `placeholder:"TIME"`
+	Older    bool
 	Part     string `enum:"faces,working,class,builder,card,bed,calendar,log,template,leader," default:""`
 }
 
@@ -127,7 +128,7 @@ func (c printing) options(metric bool) packet.Options {
 // options gives how it is printed.
 func (c packetCmd) options(metric bool) (o packet.Options, err error) {
 	o = c.printing.options(metric)
-	o.Address = c.Address
+	o.Address, o.Older = c.Address, c.Older
 	if c.Begin != "" {
 		at, err := time.Parse("15:04", c.Begin)
 		if o.Begins = at.Hour()*60 + at.Minute(); err != nil || o.Begins < 5*60 || o.Begins > 19*60 {
