@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"raftwright/finding"
 )
@@ -12,7 +13,7 @@ import (
 // of hours.
 type givers struct {
 	of    [2][]int32 // of the rows of harvests and of hours
-	count int
+	names []string
 }
 
 // whoGave makes the numbers once: a report asks for the parts of many figures.
@@ -31,10 +32,10 @@ func (p *publisher) whoGave() givers {
 			number[name[k](i)] = 0
 		}
 	}
-	for i, giver := range sorted(number) {
+	g := givers{names: sorted(number)}
+	for i, giver := range g.names {
 		number[giver] = int32(i)
 	}
-	g := givers{count: len(number)}
 	for k := range rows {
 		g.of[k] = make([]int32, rows[k])
 		for i := range rows[k] {
@@ -60,7 +61,7 @@ func (p *publisher) parts(figures ...Figure) (parts []float64) {
 func (p *publisher) each(figures ...Figure) (sums []float64, gave []bool) {
 	s, g := &p.stood, p.whoGave()
 	harvests, hours := int8(place("harvests")), int8(place("hours"))
-	sums, gave = make([]float64, g.count), make([]bool, g.count)
+	sums, gave = make([]float64, len(g.names)), make([]bool, len(g.names))
 	for _, f := range figures {
 		for _, ref := range f.From {
 			switch ref.Table {
@@ -154,11 +155,15 @@ func (p *publisher) lineOf(county string) string {
 	return others
 }
 
-// subtracts tells whether the harvests by which an amount, or that of a county, differs from what went out before are of too few sites: who subtracts the two would have theirs.
-// Then neither the amount nor a county of it is shown. What a correction made of a harvest that both count is not asked about.
+// subtracts tells whether the harvests or hours by which an amount, or that of a county, differs from what went out before are of too few givers: who subtracts the two would
+// have theirs. Then neither the amount nor a county of it is shown. The edition before is made again from the rows as the corrections of its day had them, so that what was
+// corrected since counts; where what went out was another amount still, rows were written late. Nobody knows whose, so that difference is taken as the largest giver's.
 func (p *publisher) subtracts(total Figure) bool {
-	if total.Section != "G" {
+	if total.Section != "G" && total.Section != "H" {
 		return false
+	}
+	if of := p.priced(total); of != "" && p.told[of] {
+		return true // its price or rate would tell the other
 	}
 	byCounty := func(figures []Figure) map[string][]Figure {
 		out := map[string][]Figure{}
@@ -172,18 +177,30 @@ func (p *publisher) subtracts(total Figure) bool {
 	}
 	now := byCounty(p.Figures)
 	for _, old := range p.stood.Published {
-		if old.Hidden || old.Measure != total.Name() && old.Measure != total.Name()+hundredthsNames || now[old.County] == nil {
+		hundredths := old.Measure == total.Name()+hundredthsNames
+		if old.Hidden || old.Measure != total.Name() && !hundredths || now[old.County] == nil {
 			continue
 		}
-		is, _ := p.each(now[old.County]...)
-		was, _ := p.each(byCounty(p.then(Range{old.From, min(old.To, old.AsOf)}))[old.County]...)
-		var parts []float64
-		for i := range is {
-			if d := math.Abs(is[i] - was[i]); d > 1e-9 {
-				parts = append(parts, d)
+		before := p.then(edition{Range{old.From, min(old.To, old.AsOf)}, old.AsOf})
+		then := byCounty(before.Figures)[old.County]
+		late := 0.0
+		if p.priced(total) == "" && old.County != others { // other counties may have been joined
+			sum := 0.0
+			for _, f := range then {
+				sum += f.Number
+			}
+			if hundredths {
+				late = math.Abs(math.Round(100*sum)-float64(old.Count)) / 100
+			} else {
+				late = math.Abs(math.Round(sum) - float64(old.Count))
 			}
 		}
-		if len(parts) > 0 && !amount(parts, p.by.sites) {
+		parts := p.differ(before, now[old.County], then)
+		if late > 0 && len(parts) > 0 {
+			slices.Sort(parts)
+			parts[len(parts)-1] += late
+		}
+		if (len(parts) > 0 || late > 0) && !amount(parts, p.by.sites) {
 			p.e.Near = append(p.e.Near, Near{old.County, total.Name(), old.AsOf})
 			p.told[total.Name()] = true
 			return true
@@ -192,14 +209,61 @@ func (p *publisher) subtracts(total Figure) bool {
 	return false
 }
 
-// then gives what was harvested in another time, by the records as they stand now.
-func (p *publisher) then(in Range) []Figure {
-	if p.earlier[in] == nil {
-		r := &Report{Funder: p.Funder, AsOf: p.AsOf, by: p.by, stood: p.stood, covers: in}
-		r.grown()
-		p.earlier[in] = r.Figures
+// priced gives the amount to which prices or rates were put to make another, "" for one that is entered itself.
+func (p *publisher) priced(f Figure) string {
+	switch fate, is := strings.CutPrefix(f.Measure, "value_"); {
+	case is:
+		return "pounds_" + fate
+	case f.Measure == "hours_value", f.Measure == "hours_match":
+		return "hours_service"
 	}
-	return p.earlier[in]
+	return ""
+}
+
+// differ gives by how much the part of each giver in an amount is another than in that of before.
+func (p *publisher) differ(before *publisher, now, then []Figure) (parts []float64) {
+	is, _ := p.each(now...)
+	was, _ := before.each(then...)
+	by, names := map[string]float64{}, p.whoGave().names
+	for i, v := range is {
+		by[names[i]] += v
+	}
+	names = before.whoGave().names
+	for i, v := range was {
+		by[names[i]] -= v
+	}
+	for _, giver := range sorted(by) {
+		if d := math.Abs(by[giver]); d > 1e-9 {
+			parts = append(parts, d)
+		}
+	}
+	return parts
+}
+
+// edition is one that went out: its time, and the day of which it was.
+type edition struct {
+	in   Range
+	asOf Day
+}
+
+// then gives what was harvested and served for an edition before, by the corrections that were made by its day.
+func (p *publisher) then(e edition) *publisher {
+	if p.earlier[e] == nil {
+		r := &Report{Funder: p.Funder, AsOf: e.asOf, by: p.by, stood: p.whole.stand(e.asOf), covers: e.in}
+		r.grown()
+		r.given()
+		p.earlier[e] = &publisher{Report: r, sites: sitesOf(r.stood.Beds)}
+	}
+	return p.earlier[e]
+}
+
+// sitesOf gives the site of each bed.
+func sitesOf(beds []Bed) map[string]string {
+	out := map[string]string{}
+	for _, b := range beds {
+		out[b.ID] = b.Site
+	}
+	return out
 }
 
 // average puts the mean of a number where as many answered as must, and where from the sum that it gives nobody's own can be worked out.

@@ -24,8 +24,8 @@ type publisher struct {
 	sites map[string]string // of beds
 	gave  *givers           // made when first asked for
 
-	told    map[string]bool    // amounts that with what went out before would show few givers
-	earlier map[Range][]Figure // what was harvested in the times of editions before
+	told    map[string]bool        // amounts that with what went out before would show few givers
+	earlier map[edition]*publisher // what editions before rested on
 }
 
 // Places in the order in which figures are hidden as cover: the least first.
@@ -49,12 +49,9 @@ func (r *Report) Public() *Edition {
 	if r.public != nil {
 		return r.public
 	}
-	p := &publisher{Report: r, e: &Edition{Report: r, Public: true}, x: facts{t: r.Funder.Threshold}, at: map[string]int{}, needs: map[string][]int{}, named: map[string]string{}, once: map[string]string{}, few: map[string]bool{}, sites: map[string]string{}, told: map[string]bool{}, earlier: map[Range][]Figure{}}
+	p := &publisher{Report: r, e: &Edition{Report: r, Public: true}, x: facts{t: r.Funder.Threshold}, at: map[string]int{}, needs: map[string][]int{}, named: map[string]string{}, once: map[string]string{}, few: map[string]bool{}, sites: sitesOf(r.stood.Beds), told: map[string]bool{}, earlier: map[edition]*publisher{}}
 	for i, f := range r.Figures {
 		p.at[f.Name()+"|"+f.County] = i
-	}
-	for _, b := range p.stood.Beds {
-		p.sites[b.ID] = b.Site
 	}
 	p.names()
 	direct := p.reached()
@@ -552,7 +549,7 @@ func (e *Edition) Remember() []Published {
 		switch {
 		case f.Kind == People || f.Kind == Count:
 			out = append(out, Published{e.Funder.ID, e.Funder.From, e.Funder.To, e.AsOf, f.County, f.Name(), int(f.Number), f.Why != ""})
-		case f.Section == "G" && (f.Kind == Pounds || f.Kind == Dollars):
+		case f.Section == "G" && (f.Kind == Pounds || f.Kind == Dollars), f.Section == "H" && (f.Kind == Hour || f.Kind == Dollars):
 			out = append(out, Published{e.Funder.ID, e.Funder.From, e.Funder.To, e.AsOf, f.County, f.Name() + hundredthsNames, int(math.Round(100 * f.Number)), f.Why != ""})
 		}
 	}

@@ -46,6 +46,7 @@ type Report struct {
 	Trials     []Trial
 
 	by         rules
+	whole      Records // without corrections
 	stood      standing
 	ofWave     map[string]string  // the wave of an item that was asked in one
 	answered   map[[2]string]bool // designs and items that were answered in this time
@@ -73,7 +74,7 @@ func Make(records Records, funder string, asOf Day) (*Report, finding.Faults) {
 		return nil, finding.Faults{{ID: FaultEarly, Args: finding.Args{"Day": asOf.Time(), "From": f.From.Time()}}}
 	}
 	held := stood.rulesOf(f)
-	r := &Report{Funder: f, AsOf: asOf, Rules: held, by: rulesFrom(held), stood: stood, ofWave: map[string]string{}, answered: map[[2]string]bool{}, covers: Range{f.From, min(f.To, asOf)}}
+	r := &Report{Funder: f, AsOf: asOf, Rules: held, by: rulesFrom(held), whole: records, stood: stood, ofWave: map[string]string{}, answered: map[[2]string]bool{}, covers: Range{f.From, min(f.To, asOf)}}
 	other := r.aside()
 	var beside sync.WaitGroup
 	beside.Go(func() {
