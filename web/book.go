@@ -396,10 +396,13 @@ func (v *visit) addRow() error {
 // mendedIn is the table in which it is written that a row is otherwise: of what happened the corrections, else its own.
 func mendedIn(f programme.Form) string {
 	if f.Told {
-		return "corrections"
+		return correctionsLedger
 	}
 	return f.Table
 }
+
+// correctionsLedger is the table of corrections.
+const correctionsLedger = "corrections"
 
 // record shows a row with who wrote it and what was corrected, and a form for what is to change.
 func (v *visit) record() error { return v.showRecord(http.StatusOK, nil, nil, nil) }

@@ -401,10 +401,14 @@ func (v *visit) figure() error {
 			if f.Name() != q.Get("name") || f.County != q.Get("county") {
 				continue
 			}
+			type row struct {
+				Cells   []string
+				To, New string // a record that names staff: its address, and the id of the correction that takes the code off
+			}
 			type group struct {
 				Table, To string
 				Heads     []string
-				Rows      [][]string
+				Rows      []row
 			}
 			var groups []group
 			for _, l := range e.Open(f.Figure, from, openRows) {
@@ -419,7 +423,14 @@ func (v *visit) figure() error {
 				if l.Table == "slips" && l.ID == "others" { // counties with few, together
 					l.Values[0] = v.say("report.name.others")
 				}
-				g.Rows = append(g.Rows, l.Values)
+				shown := row{Cells: l.Values}
+				if f.Name() == staffMet {
+					if shown.To, err = v.addressOf(l.Table, l.ID); err != nil {
+						return err
+					}
+					shown.New = store.NewIDIn(correctionsLedger)
+				}
+				g.Rows = append(g.Rows, shown)
 			}
 			body := struct {
 				Value, Place, Means, Next string
@@ -433,6 +444,29 @@ func (v *visit) figure() error {
 		}
 		return finding.Fault{ID: FaultNowhere, Args: finding.Args{"Address": v.URL.Path}}
 	})
+}
+
+// staffMet is the figure of records that name staff as who was taught.
+const staffMet = "staff_met"
+
+// addressOf gives the address of a visit or a question by its name, "" where there is none. The book is read.
+func (v *visit) addressOf(table, name string) (string, error) {
+	m := &v.House.year
+	i := -1
+	switch table {
+	case "visits":
+		i = slices.IndexFunc(m.records.Visits, func(x programme.Visit) bool { return x.ID == name })
+	case "inquiries":
+		i = slices.IndexFunc(m.records.Inquiries, func(x programme.Inquiry) bool { return x.ID == name })
+	}
+	if i < 0 || i >= len(m.orders[table]) {
+		return "", nil
+	}
+	list, err := v.Store.LastRecords(v.context(), v.who, table, m.orders[table][i]+1, 1)
+	if err != nil || len(list) == 0 || list[0].Name != name {
+		return "", err
+	}
+	return "/program/" + table + "/" + list[0].ID, nil
 }
 
 // remember keeps what a public edition shows beside what went out before, so that no two reports can be subtracted.

@@ -294,3 +294,41 @@ func TestAWorkshopsSlipsAskAsItsFunder(t *testing.T) {
 		t.Error("a day that is none:", status)
 	}
 }
+
+// A visit that names staff as who was taught is put right from the page of the figure that tells of it, by one press: the correction takes the code off, and nothing else.
+func TestStaffIsTakenOffAVisitByOnePress(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
+	server, _, askers, _ := staffedYear(t)
+	educator := askers[0]
+	for _, table := range []string{"people", "visits"} {
+		row := map[string]url.Values{
+			"people": {"id": {store.NewID()}, "person": {"STAFFX"}, "county": {"ALD"}, "role": {"staff"}, "since": {"2026-07-01"}},
+			"visits": {"id": {store.NewID()}, "visit": {"VX1"}, "date": {"2026-10-05"}, "site": {"S001"}, "others_met": {"0"}, "minutes": {"30"}, "miles": {"4"}, "person": {"STAFFX"}, "staff": {"A"}, "education": {"yes"}},
+		}[table]
+		if status, page := educator.page(t, "POST", server.URL+"/program/"+table, row); status != http.StatusSeeOther {
+			t.Fatal(table, status, page)
+		}
+	}
+	at := server.URL + "/program/figure?funder=BOARD&day=2035-01-01&name=staff_met&county=all"
+	form := regexp.MustCompile(`<form method="post" action="(/program/visits/[^"]*)">(.*?)</form>`).FindStringSubmatch(pageOf(t, educator, at))
+	if form == nil {
+		t.Fatal("the figure leads to no way out")
+	}
+	fields := url.Values{"do": {"change"}}
+	for _, f := range regexp.MustCompile(`name="([^"]*)" value="([^"]*)"`).FindAllStringSubmatch(form[2], -1) {
+		if f[1] != "do" {
+			fields.Set(f[1], f[2])
+		}
+	}
+	if status, page := educator.page(t, "POST", server.URL+form[1], fields); status != http.StatusSeeOther {
+		t.Fatal(status, page)
+	}
+	if page := pageOf(t, educator, at); strings.Contains(page, "VX1") || strings.Contains(page, "<form method=\"post\" action=\"/program/visits") {
+		t.Error("staff still counts")
+	}
+	if page := pageOf(t, educator, server.URL+form[1]); !strings.Contains(page, "STAFFX") || !strings.Contains(page, "Staff never count") {
+		t.Error("the correction is not told at the visit")
+	}
+}
