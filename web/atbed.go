@@ -228,6 +228,7 @@ func (v *visit) showToday(bad map[string][]wrong) error {
 		Doors       []link
 		Unpinned    *unpinned
 		Late        *late
+		DoneDue     bool            // what is due is to do what is advised, not to read: a page has one main button
 		Former      []template.HTML // of what is late: what the bed was thought to hold, and nothing to pour
 	}{Bed: b.ID, ID: store.NewID(), At: v.nowAt(b).Format(clock), Demo: b.ID == demonstration, WrongAt: bad["at"], Cannot: w.Cannot, Doors: v.doors(b), Answer: w.Answer}
 	if k.Late {
@@ -247,6 +248,7 @@ func (v *visit) showToday(bad map[string][]wrong) error {
 		if body.Kept, err = v.keptNow(b, words); err != nil {
 			return err
 		}
+		body.DoneDue = body.Kept != nil && (k.Late || body.Answer != nil && body.Answer.Done != nil)
 	}
 	if at := v.PostFormValue("at"); at != "" {
 		body.At = at

@@ -59,6 +59,15 @@ func TestDoneIsOneTouch(t *testing.T) {
 	if answer.status != 200 || !strings.Contains(answer.body, "What to do now") {
 		t.Fatalf("%d", answer.status)
 	}
+	mainIs := func(page, want string) { // a page has one main button: what is due
+		t.Helper()
+		_, after, _ := strings.Cut(page, `<button class="do main`)
+		if text, _, _ := strings.Cut(after, "</button>"); strings.Count(page, `class="do main`) != 1 || !strings.HasSuffix(text, ">"+want) {
+			t.Errorf("%d main buttons, the first %q, not %s", strings.Count(page, `class="do main`), text, want)
+		}
+	}
+	mainIs(answer.body, "Done")
+	mainIs(get(t, bed+"/today").body, "Keep it, and tell me what to do")
 	var done url.Values
 	for _, part := range strings.Split(answer.body, "<form")[1:] {
 		if strings.Contains(part[:200], `class="once"`) {
@@ -73,6 +82,7 @@ func TestDoneIsOneTouch(t *testing.T) {
 			t.Fatalf("done: %d", got.status)
 		}
 	}
+	mainIs(post(t, bed+"/log", done).body, "Keep it, and tell me what to do")
 	rows := logOf(t, bed)
 	if len(rows) != 5 {
 		t.Fatalf("%d visits, 5 were kept", len(rows))
