@@ -80,47 +80,61 @@ func (h *House) idle(ctx context.Context) {
 	}
 }
 
-// reckonDue reckons beds until none is due, or somebody takes the time away.
+// reckonDue reckons beds until none is due but those that cannot even be passed over, or somebody takes the time away. What is wrong at one bed
+// holds back no other.
 func (h *House) reckonDue(ctx context.Context) error {
+	stuck := map[string]error{}
 	for ctx.Err() == nil {
 		due, err := h.Store.AttentionDue(ctx, h.Now(), reckonAtOnce)
+		if err != nil {
+			return err
+		}
+		var wrong error
+		due = slices.DeleteFunc(due, func(id string) bool {
+			wrong = cmp.Or(wrong, stuck[id])
+			return stuck[id] != nil
+		})
+		if len(due) == 0 {
+			return wrong
+		}
 		for _, id := range due {
 			h.turns.yield(ctx, h.follower.waits)
-			done, wrong := h.turns.takeBehind(ctx)
-			if err = cmp.Or(err, wrong); wrong == nil {
-				begun := time.Now()
-				if err == nil {
-					err = h.reckonOrPass(ctx, id)
-				}
-				done()
-				h.turns.rest(ctx, time.Since(begun))
+			done, err := h.turns.takeBehind(ctx)
+			if err != nil {
+				return err
 			}
-		}
-		if err != nil || len(due) == 0 {
-			return err
+			begun := time.Now()
+			if err := h.reckonOrPass(ctx, id); err != nil {
+				stuck[id] = err
+			}
+			done()
+			h.turns.rest(ctx, time.Since(begun))
 		}
 	}
 	return ctx.Err()
 }
 
-// passedFor is how long a bed at which we broke is passed over, so that the others are reckoned.
-const passedFor = 6 * time.Hour
+// How long a bed is passed over, so that the others are reckoned: one at which we broke, and one of which the store did not give or keep something.
+const passedFor, againSoon = 6 * time.Hour, 10 * time.Minute
 
-// reckonOrPass reckons a bed; one at which we broke is told in the log of the server and passed over for a while.
+// reckonOrPass reckons a bed; one at which something is wrong is told in the log of the server and passed over for a while.
 func (h *House) reckonOrPass(ctx context.Context, id string) error {
 	err := unbroken(func() error { return h.reckon(ctx, id) })
-	var b broke
-	if !errors.As(err, &b) {
+	if err == nil || ctx.Err() != nil {
 		return err
 	}
+	passed, told := againSoon, ours(err)
+	if b, is := errors.AsType[broke](err); is {
+		passed, told = passedFor, b.Error()
+	}
 	if h.Log != nil {
-		h.Log.Error("attention", "bed", id, "error", b)
+		h.Log.Error("attention", "bed", id, "error", told)
 	}
 	at, err := h.Store.Bed(ctx, store.Holder(), id)
 	if err != nil {
 		return err
 	}
-	return h.Store.SetAttention(ctx, store.Holder(), id, store.Attention{Seen: at.Changed, Again: h.Now().Add(passedFor)})
+	return h.Store.SetAttention(ctx, store.Holder(), id, store.Attention{Seen: at.Changed, Again: h.Now().Add(passed)})
 }
 
 // stirred tells that something was written.

@@ -2,8 +2,11 @@ package web
 
 import (
 	"bytes"
+	"database/sql"
 	"log/slog"
+	"path/filepath"
 	"runtime/debug"
+	"slices"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -102,5 +105,42 @@ func TestABedThatBreaksStopsNoOther(t *testing.T) {
 	}
 	if got := get(t, server.URL+"/beds/"+good+"/today"); got.status != 200 {
 		t.Errorf("after it broke: %d", got.status)
+	}
+}
+
+// A bed of which the store gives no sense is told and passed over for a while, and the beds behind it are reckoned; so are they where it cannot even be
+// passed over.
+func TestABedThatCannotBeReadHoldsBackNoOther(t *testing.T) {
+	s, at := copied(t, empty.made(t, nil, func(*store.Store) {}))
+	t.Cleanup(func() { s.Close() })
+	bad, day := grown(t, s, 1)
+	worse, _ := grown(t, s, 1)
+	good, _ := grown(t, s, 1)
+	db, err := sql.Open("sqlite3", "file:"+filepath.ToSlash(at))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	for _, statement := range []string{
+		"UPDATE entry SET pairs = 'none' WHERE bed IN ('" + bad + "', '" + worse + "')",
+		"CREATE TRIGGER kept BEFORE INSERT ON attention WHEN NEW.bed = '" + worse + "' BEGIN SELECT RAISE(ABORT, 'invented'); END",
+	} {
+		if _, err := db.Exec(statement); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var told bytes.Buffer
+	h := &House{Store: s, Book: plan.DefaultBook(), Own: true, Log: slog.New(slog.NewTextHandler(&told, nil)), Now: func() time.Time { return day }}
+	if err := h.reckonDue(t.Context()); err == nil {
+		t.Error("nothing is said of a bed that cannot be passed over")
+	}
+	if due, err := s.AttentionDue(t.Context(), day, 10); err != nil || !slices.Equal(due, []string{worse}) {
+		t.Errorf("due still: %v, %v; not %s and %s, but %s", due, err, bad, good, worse)
+	}
+	if due, _ := s.AttentionDue(t.Context(), day.Add(againSoon), 10); !slices.Contains(due, bad) || slices.Contains(due, good) {
+		t.Errorf("due soon: %v", due)
+	}
+	if !bytes.Contains(told.Bytes(), []byte(bad)) {
+		t.Errorf("the log of the server says %s", &told)
 	}
 }
