@@ -146,8 +146,8 @@ type estimate struct {
 	best    *fitted
 	stories []*fitted
 	shares  []float64
-	faint   []*fitted // stories of which nobody would hear: how surely things are known in them is not worked out
 	drawn   []draw    // for advice; nil until they are needed
+	until   *estimate // what the log told up to its last visit, where this is of a later moment
 }
 
 // mostLooked is how many leaks, and how many wrong doses, are looked into: the likeliest by their hints.
@@ -212,13 +212,7 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	e := &estimate{h: h, pens: p}
 	h.agreeing(reads)
 	none := supposal{leakFrom: -1, wrong: noProduct}
-	plain, err := h.onward(k, p, none, reads)
-	var far *foresight
-	if plain == nil && err == nil {
-		plain, far, err = h.plain(k, p, none, reads)
-	} else if err == nil {
-		far, err = h.foresight(k, p, plain[0])
-	}
+	plain, far, err := h.plain(k, p, none, reads)
 	if err != nil {
 		return nil, err
 	}
@@ -272,10 +266,8 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	}
 	sum := 0.0
 	top = e.top()
-	heard := slices.DeleteFunc(slices.Clone(e.stories), func(f *fitted) bool { return f.evidence < top-unheard })
-	e.faint = slices.DeleteFunc(e.stories, func(f *fitted) bool { return f.evidence >= top-unheard })
-	e.stories = heard
-	h.hands(len(heard), func(_, i int) { heard[i].settle() })
+	e.stories = slices.DeleteFunc(e.stories, func(f *fitted) bool { return f.evidence < top-unheard })
+	h.hands(len(e.stories), func(_, i int) { e.stories[i].settle() })
 	for _, f := range e.stories {
 		e.shares = append(e.shares, math.Exp(f.evidence-top))
 		sum += e.shares[len(e.shares)-1]

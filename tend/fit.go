@@ -109,8 +109,7 @@ type fitted struct {
 	nears    []near
 	reads    []reading
 	evidence float64     // log
-	curve    square      // at the story
-	spread   square      // its inverse
+	spread   square      // the inverse of the curvature at the story
 	jac      [][]float64 // of each reading, by unknown
 	taken    []float64   // x where the tangents were taken
 	times    int         // how often they were
@@ -118,7 +117,7 @@ type fitted struct {
 	end      moment      // of the log when the tangents were found
 	ends     []moment    // the same with each unknown a little off
 	root     square      // of spread; empty until it is needed
-	lower    square      // root of curve
+	lower    square      // root of the curvature
 }
 
 // variance gives how surely something is known, from what each unknown does to it, which is used up.
@@ -135,9 +134,9 @@ func (f *fitted) settle() {
 	if f.lower.n > 0 {
 		return
 	}
-	f.bend()
-	f.lower = f.curve.cholesky()
-	f.spread = f.lower.inverse()
+	curve := f.bend()
+	f.lower = curve.cholesky()
+	f.spread = f.lower.inverseBy(curve)
 }
 
 // kinds says what kinds of readings there are.
@@ -162,12 +161,17 @@ func (h *history) tangents(f *fitted) {
 			f.jac[k] = all[k*len(f.list) : (k+1)*len(f.list)]
 		}
 	}
-	f.end = f.run.moments[len(f.run.moments)-1]
-	h.alive = h.lives(&f.setting.habits, h.alive)
-	h.hands(len(h.beside), func(_, i int) { h.nudge(f, base, i) })
+	h.nudges(f, base)
 	f.join()
 	f.taken = append(f.taken[:0], f.x...)
 	f.times++
+}
+
+// nudges finds what each unknown does to the end of the log, and to its readings where it is given what they are told as.
+func (h *history) nudges(f *fitted, base []float64) {
+	f.end = f.run.moments[len(f.run.moments)-1]
+	h.alive = h.lives(&f.setting.habits, h.alive)
+	h.hands(len(h.beside), func(_, i int) { h.nudge(f, base, i) })
 }
 
 // aside is a setting beside that of a fit, and how the log goes with it.
@@ -193,7 +197,7 @@ func (h *history) nudge(f *fitted, base []float64, first int) {
 		if u.from < len(h.visits) {
 			h.live(s, f.nears, r, u.from, &f.run)
 		}
-		for i := range f.reads {
+		for i := range base {
 			f.jac[i][j] = 0
 			if f.reads[i].visit >= u.from || u.from == math.MaxInt32 {
 				f.jac[i][j] = (h.tell(&f.reads[i], s, r, f.nears) - base[i]) / nudge
@@ -226,11 +230,11 @@ func (r *reading) counts() float64 {
 }
 
 // bend works out the curvature.
-func (f *fitted) bend() {
+func (f *fitted) bend() square {
 	n := len(f.list)
-	f.curve = f.curve.sized(n)
+	curve := square{}.sized(n)
 	for i := range n {
-		f.curve.row(i)[i] = 1
+		curve.row(i)[i] = 1
 	}
 	for k := range f.reads {
 		w, d := f.reads[k].counts(), f.jac[k]
@@ -239,12 +243,13 @@ func (f *fitted) bend() {
 				continue
 			}
 			by := w * x
-			row := f.curve.row(i)[:i+1]
+			row := curve.row(i)[:i+1]
 			for j, y := range d[:i+1] {
 				row[j] += by * y
 			}
 		}
 	}
+	return curve
 }
 
 // stride gives the next step. It is found among the readings, which are fewer than the unknowns: with J the tangents, W what the

@@ -27,7 +27,7 @@ func TestForeseenIsFound(t *testing.T) {
 	for _, is := range []supposal{{leakFrom: -1, wrong: noProduct}, {leakFrom: 11, wrong: noProduct}} {
 		p, log, now := invented(t, visits)
 		readAs(t, &p, log, now, is)
-		e, k, err := fit(&p, log, now, nil, true)
+		e, k, err := fitTo(&p, log, now, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

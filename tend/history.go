@@ -41,8 +41,6 @@ type history struct {
 	emptied   int       // the visit at which the bed was filled last before anything was read: what was in it before shows in no reading
 	again     []string  // keys of what is to be read before anything is poured for it
 	apart     *apart    // two readings of pH of now that cannot both be right; nil where there are none
-	former    *former   // how this log was followed before; nil where nothing is known
-	newer     int       // visits that it has now and had not then
 	dawns     *dawns
 	plan      *plan.Plan
 	plantings []planting

@@ -33,6 +33,18 @@ func weather(name string) string {
 // hostile tends a log of testdata/hostile, in which texts were changed by pairs, an hour after its last visit.
 func hostile(t *testing.T, name string, changes ...string) *Tending {
 	t.Helper()
+	p, log, troubles := hostileBed(t, name, changes...)
+	got, faults := Make(Job{Plan: p, Log: log, Now: log[len(log)-1].At.Add(time.Hour), Troubles: troubles})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	allFigures(t, got)
+	return got
+}
+
+// hostileBed gives such a bed and its log.
+func hostileBed(t *testing.T, name string, changes ...string) (plan.Plan, bed.Log, ills.Book) {
+	t.Helper()
 	files, _ := filepath.Glob("testdata/hostile/" + name + "*.yaml")
 	if len(files) != 1 {
 		t.Fatalf("%s: %v", name, files)
@@ -60,12 +72,7 @@ func hostile(t *testing.T, name string, changes ...string) *Tending {
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	got, faults := Make(Job{Plan: p, Log: log, Now: log[len(log)-1].At.Add(time.Hour), Troubles: troubles})
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
-	allFigures(t, got)
-	return got
+	return p, log, troubles
 }
 
 func (t *Tending) has(id finding.ID) bool {

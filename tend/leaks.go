@@ -89,14 +89,9 @@ func (f *fitted) sunk() bool {
 // those that may still be the likeliest in the other ways.
 func (e *estimate) look(k *chem.Equilibria, looked []guess, reads []reading, beside *fitted) error {
 	found, faults := make([][]*fitted, len(looked)), make([]error, len(looked))
-	told := make([]bool, len(looked)) // before
 	ways := make([][]opening, len(looked))
 	e.h.twoAtOnce(len(looked), func(h *history, i int) {
 		l := looked[i]
-		if found[i], faults[i] = h.onward(k, e.pens, l.supposal, reads); found[i] != nil || faults[i] != nil {
-			told[i] = true
-			return
-		}
 		ways[i] = []opening{{}}
 		if l.leakFrom >= 0 {
 			ways[i] = beside.leakOpenings(l)
@@ -124,7 +119,7 @@ func (e *estimate) look(k *chem.Equilibria, looked []guess, reads []reading, bes
 	}
 	var more []search
 	for i, list := range found {
-		if told[i] || list[0].hopeless(top-math.Log(looked[i].prior)) {
+		if list[0].hopeless(top - math.Log(looked[i].prior)) {
 			continue
 		}
 		others := ways[i][1:]

@@ -49,26 +49,45 @@ func follow(p *plan.Plan, log bed.Log, known *Followed) (*estimate, []float64, b
 	if len(faults) > 0 {
 		return nil, nil, false
 	}
-	e, _, err := fit(p, left, now, nil, known.alone())
+	k, err := chem.At(standard)
 	if err != nil {
 		return nil, nil, false
 	}
-	known.keep(e, left)
+	e, err := fit(k, p, left, known)
+	if err != nil {
+		return nil, nil, false
+	}
 	return e, harvests(p, e.h, log), true
 }
 
-// fit follows a log to a moment, from where it was followed before if that is known; alone: one thing after the other.
-func fit(p *plan.Plan, log bed.Log, now time.Time, known *Followed, alone bool) (*estimate, *chem.Equilibria, error) {
+// fit follows a log up to its last visit, and remembers how. The moment that somebody asks for has no part in that: what a log tells is the same an hour later.
+func fit(k *chem.Equilibria, p *plan.Plan, log bed.Log, known *Followed) (*estimate, error) {
+	short := shorten(log)
+	h, pens := newHistory(p, short, short[len(short)-1].At), penOf(p, short)
+	h.alone = known.alone()
+	e, err := h.estimate(k, pens, readingsOf(short, pens))
+	if err == nil {
+		known.keep(e, log)
+	}
+	return e, err
+}
+
+// fitTo follows a log to a moment: what it told up to its last visit, known or found now, is carried on from there.
+func fitTo(p *plan.Plan, log bed.Log, now time.Time, known *Followed) (*estimate, *chem.Equilibria, error) {
 	k, err := chem.At(standard)
 	if err != nil {
 		return nil, nil, err
 	}
 	short := shorten(log)
-	h, pens := newHistory(p, short, now), penOf(p, short)
-	h.former, h.newer = known.find(h, pens, log)
-	h.alone = alone
-	e, err := h.estimate(k, pens, readingsOf(short, pens))
-	return e, k, err
+	h := newHistory(p, short, now)
+	h.alone = known.alone()
+	e := known.find(h, penOf(p, short), log)
+	if e == nil {
+		if e, err = fit(k, p, log, known); err != nil {
+			return nil, nil, err
+		}
+	}
+	return e.carried(k, h), k, nil
 }
 
 // taught is what is being learned.

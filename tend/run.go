@@ -173,28 +173,33 @@ func (h *history) do(w *water, l *ledger, a *act, s *setting, index int, first b
 // only their balances changed a little, the slopes of EC are kept.
 func (h *history) about(k *chem.Equilibria, r *run, nears []near, slopes bool) {
 	for i := range r.moments {
-		w := &r.moments[i].before
-		if i == 0 || w.volume < 1 {
-			w = &r.moments[i].after
-		}
-		c := w.litre()
-		if !slopes && nears[i].holds(&c) {
-			continue
-		}
-		n, s, err := nearTo(k, c)
-		if err != nil { // a bed that the search only passes through: what stood there is near enough
-			continue
-		}
-		n.slopesAre(nears[i].slope)
-		if slopes && (i == 0 || i == len(r.moments)-1 || i%slopesEvery == 0) {
-			if n.slopes(k, s.PH) != nil {
-				continue
-			}
-		} else if slopes {
-			n.slopesAre(nears[i-1].slope)
-		}
-		nears[i] = n
+		h.aboutOne(k, r, nears, i, slopes)
 	}
+}
+
+// aboutOne does so with one moment.
+func (h *history) aboutOne(k *chem.Equilibria, r *run, nears []near, i int, slopes bool) {
+	w := &r.moments[i].before
+	if i == 0 || w.volume < 1 {
+		w = &r.moments[i].after
+	}
+	c := w.litre()
+	if !slopes && nears[i].holds(&c) {
+		return
+	}
+	n, s, err := nearTo(k, c)
+	if err != nil { // a bed that the search only passes through: what stood there is near enough
+		return
+	}
+	n.slopesAre(nears[i].slope)
+	if slopes && (i == 0 || i == len(r.moments)-1 || i%slopesEvery == 0) {
+		if n.slopes(k, s.PH) != nil {
+			return
+		}
+	} else if slopes {
+		n.slopesAre(nears[i-1].slope)
+	}
+	nears[i] = n
 }
 
 // slopesEvery is how often on a log the slopes of EC are found: they change by less than 1 % over

@@ -9,14 +9,13 @@ import (
 )
 
 // opening is how a search begins: late, with all readings wide, or mistrusting some of them for the first passes; with ammonium that turns
-// slowly (calm > 0) or soon (calm < 0), in standard deviations; again, from where the same story stood before.
+// slowly (calm > 0) or soon (calm < 0), in standard deviations.
 type opening struct {
 	late     bool
 	mistrust []int
 	calm     float64
 	from     *fitted // a story from which it goes on
 	falls    fall    // the hole that it begins with
-	again    int     // how often tangents may be taken; 0: it does not begin there
 }
 
 // mistrusted is for how many passes.
@@ -41,13 +40,12 @@ func (f *fitted) others() (list []int) {
 var annealed = [...]float64{12, 8, 5, 3, 2}
 
 const (
-	nudge      = 0.25 // of a standard deviation, for tangents
-	mostPasses = 9
-	passesOn   = 3    // with each set of tangents of a fit that begins where it stood before
-	longStep   = 1.5  // standard deviations, at most, in a pass
-	farthest   = 6.0  // standard deviations from the start
-	settled    = 0.05 // a pass that moves less ends the search
-	stirred    = 0.3  // from where its tangents were taken, after which a fit that began where it stood before takes them anew
+	nudge       = 0.25 // of a standard deviation, for tangents
+	mostPasses  = 9
+	leastPasses = 3
+	longStep    = 1.5  // standard deviations, at most, in a pass
+	farthest    = 6.0  // standard deviations from the start
+	settled     = 0.05 // a pass that moves less ends the search
 )
 
 // Passes before which tangents are found anew: of a fit from the start, and of one that goes on from another.
@@ -57,19 +55,11 @@ var (
 )
 
 // wantsTangents says whether tangents are found before a pass.
-func (f *fitted) wantsTangents(pass int, anew bool, again int) bool {
-	switch {
-	case anew:
+func wantsTangents(pass int, anew bool) bool {
+	if anew {
 		return slices.Contains(freshTangents[:], pass)
-	case again == 0:
-		return slices.Contains(laterTangents[:], pass)
 	}
-	for i := range f.taken {
-		if f.times < again && math.Abs(f.x[i]-f.taken[i]) > stirred {
-			return true
-		}
-	}
-	return f.times == 0
+	return slices.Contains(laterTangents[:], pass)
 }
 
 // fit finds it: Gauss-Newton on the whole log. Tangents are kept where they change little.
@@ -90,16 +80,12 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 	}
 	h.set(f.list, f.x, s, &f.setting)
 	step := make([]float64, len(f.list))
-	passes, leastPasses := mostPasses, 3
-	if as.again > 0 {
-		passes, leastPasses = min(passes, passesOn*as.again), 1
-	}
 	var stand footing
-	for pass := range passes {
+	for pass := range mostPasses {
 		if pass == 0 && start == nil && as.calm == 0 && as.falls.rate == 0 {
 			f.dawns(h, k)
 		} else {
-			f.lives(h, k, pass < 6 && pass%2 == 0, pass < 3 && start == nil || pass == 0 && as.again > 0)
+			f.lives(h, k, pass < 6 && pass%2 == 0, pass < 3 && start == nil)
 		}
 		wide, trusts := 1.0, pass >= mistrusted || len(as.mistrust) == 0
 		if as.late && pass < len(annealed) {
@@ -114,7 +100,7 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 		}
 		if f.times == 1 && pass == 0 {
 			// they were taken at dawn
-		} else if f.wantsTangents(pass, start == nil, as.again) || stand.stuck && f.times < mostTangents {
+		} else if wantsTangents(pass, start == nil) || stand.stuck && f.times < mostTangents {
 			h.tangents(f)
 		} else if stand.stuck {
 			break
@@ -280,15 +266,26 @@ func (f *fitted) beginPlanned(h *history, k *chem.Equilibria) error {
 
 // begin takes over what another fit found.
 func (f *fitted) begin(from *fitted) {
-	j := 0
+	for i, j := range f.among(from) {
+		if j >= 0 {
+			f.x[i] = from.x[j]
+		}
+	}
+	copy(f.nears, from.nears)
+}
+
+// among gives the number in another fit of each of the unknowns of this one; -1 where it has none.
+func (f *fitted) among(from *fitted) []int {
+	at, j := make([]int, len(f.list)), 0
 	for i, u := range f.list { // both lists are in one order
+		at[i] = -1
 		for k := range from.list {
 			if v := from.list[(j+k)%len(from.list)]; u.kind == v.kind && u.index == v.index {
-				f.x[i] = from.x[(j+k)%len(from.list)]
+				at[i] = (j + k) % len(from.list)
 				j += k
 				break
 			}
 		}
 	}
-	copy(f.nears, from.nears)
+	return at
 }

@@ -103,10 +103,12 @@ func (l square) backward(b []float64) {
 }
 
 // inverse gives the inverse of the matrix of which this is the root, whole.
-func (l square) inverse() square {
+func (l square) inverse() square { return l.inverseBy(square{}) }
+
+// inverseBy gives the same, working in the place of another matrix where it fits.
+func (l square) inverseBy(r square) square {
 	n := l.n
-	// the inverse of the root, by rows, then its square
-	r := square{n, make([]float64, n*n)}
+	r = r.sized(n) // the inverse of the root, by rows, then its square
 	for i := range n {
 		ri, li := r.row(i), l.row(i)
 		for k, x := range li[:i] {
@@ -135,6 +137,25 @@ func (l square) inverse() square {
 	for i := range n {
 		for j := range i {
 			out.a[j*n+i] = out.a[i*n+j]
+		}
+	}
+	return out
+}
+
+// among gives the matrix, or root, of more things: those of this one where they stand now, and others (-1) that have nothing to do with them.
+func (m square) among(at []int) square {
+	out := square{}.sized(len(at))
+	for i, from := range at {
+		row := out.row(i)
+		if from < 0 {
+			row[i] = 1
+			continue
+		}
+		old := m.row(from)
+		for j, k := range at {
+			if k >= 0 {
+				row[j] = old[k]
+			}
 		}
 	}
 	return out

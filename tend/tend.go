@@ -137,11 +137,10 @@ func Make(j Job) (*Tending, finding.Faults) {
 	if len(faults) > 0 {
 		return nil, faults
 	}
-	e, k, err := fit(&j.Plan, log, j.Now, j.Followed, j.Followed.alone())
+	e, k, err := fitTo(&j.Plan, log, j.Now, j.Followed)
 	if err != nil {
 		return nil, finding.Faults{{ID: FaultChemistry, Path: "log"}}
 	}
-	j.Followed.keep(e, log)
 	e.h.again, e.h.apart = readAgain(found, log, j.Now), apartIn(j.Log, j.Now, e.pens)
 	t := &Tending{Visit: log[len(log)-1], estimate: e, solver: k, Findings: found}
 	t.State = e.state()
@@ -150,7 +149,7 @@ func Make(j Job) (*Tending, finding.Faults) {
 	t.salty(e.h)
 	t.Readings = e.readings()
 	t.Leak = e.leaks()
-	t.Learned = e.learned(harvests(&j.Plan, e.h, j.Log))
+	t.Learned = e.until.learned(harvests(&j.Plan, e.until.h, j.Log))
 	t.diagnose(j)
 	t.advise(j.If)
 	return t, nil
