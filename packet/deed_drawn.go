@@ -30,8 +30,11 @@ func (w writer) drawn(t *tend.Tending) []page.Block {
 			continue
 		}
 		rows = append(rows, func(p *picture, y float64) {
+			first := len(p.Items)
+			p.Add(draw.Rect(p.at(0, y), p.wide64(), stripRow*p.mm).In(draw.NoLine, draw.Solid)) // the whole row can be touched
 			p.Add(draw.Text{At: p.at(4, y+stripRow/2), Text: fmt.Sprint(i + 1), Size: 14 * p.grow, Anchor: draw.Middle, Level: draw.Centred, Bold: true})
 			row(p, y+(stripRow-stripArt)/2)
+			p.Items = append(p.Items[:first:first], w.opensPart(deedPart(i), string(w.deed(a).Plain()), 0, p.Items[first:]...)...)
 		})
 		said = append(said, string(w.deed(a).Plain()))
 	}

@@ -51,6 +51,17 @@ func TestWhatIsPouredIsDrawn(t *testing.T) {
 	if n != 2+4 || strings.Join(texts, "|") != "2|2 × 5.0 gal|3" || !strings.Contains(alt, "20 g") {
 		t.Errorf("%d symbols, %q, %q", n, texts, alt)
 	}
+	w.doors = map[string]string{}
+	deed := tend.Action{Do: tend.DoWater, Volume: 10 * unit.Gallon}
+	var leads []draw.Door
+	for _, it := range of(tend.Action{Do: tend.DoLook}, deed)[0].(page.Figure).Drawing.Items {
+		if g, is := it.(draw.Group); is {
+			leads = append(leads, g.Door)
+		}
+	}
+	if len(leads) != 1 || leads[0].Of != "tend.deed_2" || leads[0].Name != string(w.deed(deed).Plain()) {
+		t.Errorf("on a page the row leads to %v", leads)
+	}
 	if got := of(tend.Action{Do: tend.DoNothing}, tend.Action{Do: tend.DoDump, Volume: 100 * unit.Gallon}); got != nil {
 		t.Errorf("nothing is poured in, and drawn: %v", got)
 	}

@@ -35,11 +35,16 @@ func Tending(p plan.Plan, t *tend.Tending, words *lang.Printer) page.Document {
 }
 
 // AtBed makes what stands on a page at the bed: what to do now, in buckets and spoons, as on the slip, and drawn; and all that it rests on.
-func AtBed(p plan.Plan, t *tend.Tending, words *lang.Printer) (now, rest page.Document) {
+// Under doors, where that is an address, each thing that is drawn leads to where it comes from.
+func AtBed(p plan.Plan, t *tend.Tending, words *lang.Printer, doors string) (now, rest page.Document) {
 	rest = Tending(p, t, words)
 	now = rest
-	now.Sections = []page.Section{rest.Sections[0]}
-	now.Sections[0].Blocks = append(Slip(p, t, words)[1:], writer{p: p, words: words}.drawn(t)...) // its title is the page's
+	now.Sections, now.Doors = []page.Section{rest.Sections[0]}, doors
+	strip := writer{p: p, words: words}
+	if doors != "" {
+		strip.doors = map[string]string{} // no figure of the plan stands in it
+	}
+	now.Sections[0].Blocks = append(Slip(p, t, words)[1:], strip.drawn(t)...) // its title is the page's
 	reasons := writer{p: p, words: words, cites: &citations{}}
 	for _, a := range t.Actions {
 		reasons.cite(a.Source)

@@ -151,7 +151,7 @@ func (v *visit) answered(t tended) (*nowForm, error) {
 	if t.Tending == nil {
 		return nil, nil
 	}
-	now, rest := packet.AtBed(t.plan, t.Tending, t.words)
+	now, rest := packet.AtBed(t.plan, t.Tending, t.words, workingsOf(t.ID))
 	out := &nowForm{}
 	var err error
 	if out.Now, err = v.pressed(now); err != nil {
@@ -194,6 +194,17 @@ func (v *visit) keptNow(b aBed, words *lang.Printer) (*kept, error) {
 	return &kept{}, err
 }
 
+// toldToday gives what stands on the page of a bed at work.
+func (v *visit) toldToday(b aBed) (found[worked], error) {
+	return told(v, b, knownToday, func() (worked, error) {
+		t, err := v.tend(b)
+		if err != nil {
+			return worked{}, err
+		}
+		return v.pressedNow(t)
+	})
+}
+
 // showToday shows the page of a bed at work; with faults it shows what was typed again.
 func (v *visit) showToday(bad map[string][]wrong) error {
 	b, err := v.theBed()
@@ -204,13 +215,7 @@ func (v *visit) showToday(bad map[string][]wrong) error {
 	if err != nil {
 		return err
 	}
-	k, err := told(v, b, knownToday, func() (worked, error) {
-		t, err := v.tend(b)
-		if err != nil {
-			return worked{}, err
-		}
-		return v.pressedNow(t)
-	})
+	k, err := v.toldToday(b)
 	if err != nil {
 		return err
 	}

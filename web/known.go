@@ -231,12 +231,15 @@ type worked struct {
 	Last   map[string]string // what was read last, by the keys of the log
 	Filled string            // when the planned mix was poured that the brief does not hold; "": it was not
 	Wanted []wanted          // of each reading
+	Deeds  []deedWorked      // where each thing to do that is drawn comes from
 }
 
 // pressedNow presses what a tended bed comes to.
 func (v *visit) pressedNow(t tended) (out worked, err error) {
 	out = worked{At: t.now, Cannot: v.cannot(t), Last: lastOf(t.brief), Filled: unheld(t), Wanted: t.wanted()}
-	out.Answer, err = v.answered(t)
+	if out.Answer, err = v.answered(t); err == nil {
+		out.Deeds, err = v.deeds(t)
+	}
 	return out, err
 }
 

@@ -111,8 +111,59 @@ func (v *visit) working() error {
 	})
 }
 
+// deedWorked is where a thing to do that is drawn comes from, as it is kept.
+type deedWorked struct {
+	ID     string
+	Pieces []template.HTML
+	Rests  []shownFigure
+}
+
+// deeds presses where each thing to do that is drawn at a tended bed comes from.
+func (v *visit) deeds(t tended) (out []deedWorked, err error) {
+	if t.Tending == nil {
+		return nil, nil
+	}
+	for _, d := range packet.Deeds(t.plan, t.Tending, t.words) {
+		x := deedWorked{ID: d.ID}
+		if x.Pieces, err = v.pressed(d.Doc); err != nil {
+			return nil, err
+		}
+		for _, f := range d.Rests {
+			x.Rests = append(x.Rests, figureAt(t.ID, f, t.words))
+		}
+		out = append(out, x)
+	}
+	return out, nil
+}
+
+// workingOfDeed shows where a thing to do comes from; while the log is being followed, the page on which that is told.
+func (v *visit) workingOfDeed() error {
+	b, err := v.theBed()
+	if err != nil {
+		return err
+	}
+	k, err := v.toldToday(b)
+	if err != nil {
+		return err
+	}
+	today, id := "/beds/"+b.ID+"/today", v.PathValue("figure")
+	if k.Late {
+		return v.to(today)
+	}
+	at := slices.IndexFunc(k.What.Deeds, func(d deedWorked) bool { return d.ID == id })
+	if at < 0 {
+		return finding.Fault{ID: FaultFigure, Args: finding.Args{"Name": id}}
+	}
+	s, d := v.of(b, "working"), k.What.Deeds[at]
+	s.Body = workingPage{Back: link{v.say("web.figure.to_bed"), today}, Pieces: d.Pieces, Rests: d.Rests}
+	return v.show("working", s)
+}
+
 // workingOf shows the working of one figure.
 func (v *visit) workingOf() error {
+	if strings.HasPrefix(v.PathValue("figure"), packet.DeedParts) {
+		return v.workingOfDeed()
+	}
 	return v.whilePlanned(func(b aBed, p plan.Plan, words *lang.Printer) (out workingPage, err error) {
 		id := v.PathValue("figure")
 		doc, rests, ok := packet.Figure(p, words, packet.Options{Doors: workingsOf(b.ID)}, id)

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"net/url"
 	"os"
 	"path"
 	"regexp"
@@ -44,6 +45,35 @@ func TestEveryFigureLeadsToItsWorking(t *testing.T) {
 	}
 	if got := get(t, s.URL+"/beds/demonstration/working/frame.nothing"); got.status != 404 {
 		t.Errorf("a figure that there is not: %d", got.status)
+	}
+}
+
+var deedDoor = regexp.MustCompile(`<a class="whence"( tabindex="-1")? href="(/beds/[^"]*/working/tend\.deed_\d+)"><title>([^<]*)</title>`)
+
+// Each row of what is poured leads to why it is poured, without script, and the drawing is one stop of the keyboard.
+func TestWhatIsPouredLeadsToItsWorking(t *testing.T) {
+	s := house(t)
+	bed := planted(t, s.URL)
+	for at, deep := range map[string]string{"2027-05-05T08:00": "5-1/2", "2027-05-08T08:00": "5", "2027-05-11T07:55": "4-1/2"} {
+		post(t, bed+"/log", url.Values{"at": {at}, "depth": {deep}, "ec": {"1.6"}, "ph": {"6.2"}})
+	}
+	doors := deedDoor.FindAllStringSubmatch(get(t, bed+"/today", "Prefer", "wait=20").body, -1)
+	stops := 0
+	for _, d := range doors {
+		if d[1] == "" {
+			stops++
+		}
+		got := get(t, s.URL+d[2], "Prefer", "wait=20")
+		words := strings.Join(strings.Fields(elementOf.ReplaceAllString(got.body, "")), " ")
+		if got.status != 200 || !strings.Contains(words, strings.Join(strings.Fields(d[3]), " ")) || !strings.Contains(got.body, "[1]") || !strings.Contains(got.body, "/working/frame.volume") {
+			t.Errorf("%s: %d does not say %q:\n%s", d[2], got.status, d[3], words)
+		}
+	}
+	if len(doors) == 0 || stops != 1 {
+		t.Errorf("of %d doors %d are stops of the keyboard", len(doors), stops)
+	}
+	if got := get(t, bed+"/working/tend.deed_99", "Prefer", "wait=20"); got.status != 404 {
+		t.Errorf("a thing to do that there is not: %d", got.status)
 	}
 }
 

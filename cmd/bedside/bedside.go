@@ -93,7 +93,7 @@ func (e *bedside) tend(pairs []brief.Pair, visits []map[string][]string, now tim
 	if t == nil || len(more) > 0 {
 		return out, nil
 	}
-	first, rest := packet.AtBed(p, t, words)
+	first, rest := packet.AtBed(p, t, words, "")
 	out.now, out.rest, out.done = pressed(first), pressed(rest), tend.Done(t.Actions, p.Metric())
 	return out, nil
 }
