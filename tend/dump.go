@@ -117,30 +117,30 @@ func (a *adviser) lasts(b *lived, done *remedy, days []day90, last time.Time) (t
 	return last, ""
 }
 
-// staysOn is how long after its end a crop that still stands is taken to be ending: who keeps it longer goes on with it, as with what is cut
-// and grows again (own judgement).
+// staysOn is how long after its end a crop is taken to be ending that somebody came to since and left standing: who keeps it longer goes on
+// with it, as with what is cut and grows again (own judgement).
 const staysOn = 7
 
-// longOver is how many days after its end a crop is over that nobody came to since (own judgement: leaf crops are bitter stalks by then).
+// longOver is how many days after its end a crop that nobody came to since is not told to be over before somebody is there: after such a silence
+// the bed is read first (own judgement).
 const longOver = 28
 
-// cropEnds gives the day on which the crop ends; none where it has gone on long after it.
+// cropEnds gives the day on which the crop ends; none where it has gone on long after it. A crop that nobody came to since is over.
 func (a *adviser) cropEnds() (time.Time, bool) {
 	end, ends := a.h.endOfCrop()
-	return end, ends && (a.future.at.Sub(end).Hours() <= 24*staysOn || a.future.at.Sub(end).Hours() > 24*longOver && !a.h.keptOn(end, a.future.at))
+	over := a.future.at.Sub(end).Hours() / 24
+	return end, ends && (over <= staysOn || !a.h.keptOn(end, a.future.at) && (over <= longOver || a.h.cameOn(a.future.at)))
 }
 
-// keptOn says whether somebody may have gone on with a crop that had ended: came after it, before the day of now, or was not there today to tell otherwise.
+// cameOn says whether somebody was there on the day of now.
+func (h *history) cameOn(now time.Time) bool {
+	n := len(h.visits)
+	return n > 1 && now.Sub(h.visits[n-2].at).Hours() < 12
+}
+
+// keptOn says whether somebody goes on with a crop that had ended: came once it had, a day and more before now.
 func (h *history) keptOn(end, now time.Time) bool {
-	if n := len(h.visits); n < 2 || now.Sub(h.visits[n-2].at).Hours() >= 12 {
-		return true
-	}
-	for i := range h.visits[:len(h.visits)-1] {
-		if at := h.visits[i].at; at.After(end) && now.Sub(at).Hours() >= 24 {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(h.visits[:len(h.visits)-1], func(v visit) bool { return !v.at.Before(end) && now.Sub(v.at).Hours() >= 24 })
 }
 
 // endsSoon is how many days before a crop ends nothing is dosed any more, or filled anew, for water that goes with it (own judgement).

@@ -106,6 +106,35 @@ func TestTheEndOfACropIsNotDosed(t *testing.T) {
 	}
 }
 
+// A crop that nobody came to since its end is over, to four weeks after it: it is cut and the bed emptied, and nothing is poured. So is one
+// that somebody comes to then for the first time, at any time, and one that somebody came to since is it for a week; a day later who keeps it goes on with it.
+func TestACropIsOverUntilSomebodyGoesOnWithIt(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
+	visit := func(day int) string {
+		return fmt.Sprintf("  - {at: %s, depth: 4-1/4 in, ec: 0.6 mS/cm, ph: 6.5, rain: 0 in}\n", time.Date(2027, 5, day, 8, 0, 0, 0, time.UTC).Format("2006-01-02T15:04"))
+	}
+	for _, c := range []struct {
+		came []int // days of May
+		now  int
+		over bool
+	}{
+		{nil, 43, true}, {nil, 44, true}, {nil, 64, true}, {nil, 65, false}, {[]int{65}, 65, true}, // it ends on the 36th
+		{[]int{35}, 44, true}, {[]int{44}, 44, true}, {[]int{44}, 45, false},
+		{[]int{37}, 43, true}, {[]int{37}, 44, false}, {[]int{36}, 44, false},
+	} {
+		text := hungryText
+		for _, day := range c.came {
+			text += visit(day)
+		}
+		got := hungry(t, text, time.Date(2027, 5, c.now, 8, 0, 0, 0, time.UTC))
+		if over := got.DumpReason == DumpEnd && !got.DumpBy.After(got.State.At) && got.says(WhyEnds) && does(got, DoHarvest) && !poured(got); over != c.over {
+			t.Errorf("who came on %v is told on day %d that it is over %v: %+v, emptied for %q by %v", c.came, c.now, over, got.Actions, got.DumpReason, got.DumpBy)
+		}
+	}
+}
+
 // An element that neither mix nor shelf brings is bought, with its amount; no product is dosed for it that does not hold it. Calcium nitrate of the trade,
 // 5Ca(NO3)2.NH4NO3.10H2O, is 18.5 % calcium (5 x 40.078 / 1080.7): 124 gal, 468 L, with hardly any want 50 mg/L of it, 23.4 g, so 126 g.
 func TestWhatTheShelfLacksIsBought(t *testing.T) {

@@ -186,6 +186,15 @@ func TestCropThatEndedUnseen(t *testing.T) {
 	}
 }
 
+// Nine days after the crop's end whoever comes for the first time since is told that it is over, not to pour for heads that weigh enough.
+func TestFirstLookAfterTheEnd(t *testing.T) {
+	const last = "ph: 6.5, rain: 0 in}\n"
+	got := hostile(t, "10", last, last+"  - {at: 2027-05-19T08:00, depth: 4-1/2 in, ec: 1.6 mS/cm, ph: 6.5}\n")
+	if !got.says(WhyEnds) || got.says(WhyRipe) || poured(got) || got.DumpReason != DumpEnd {
+		t.Errorf("%+v, emptied for %q", got.Actions, got.DumpReason)
+	}
+}
+
 // A bed filled anew is looked at in two days at the soonest, and by what it then is, not by tomorrow for what the old one was.
 func TestBedFilledAnewIsLookedAtAsSuch(t *testing.T) {
 	for _, got := range []*Tending{hostile(t, "11"), hostile(t, "08", "2026-12-19", "2026-10-19", "2027-01-03", "2026-10-29")} {

@@ -120,7 +120,9 @@ func TestReckoned(t *testing.T) {
 		strings.Replace(log, "planted: {heads: 32, age: 21 d}, ", "", 1):            "silent",
 		// this lettuce stands 35 days at most: it ended seven days ago, and eight, when who kept it goes on with it
 		strings.Replace(log, "2027-05-03", "2027-05-04", 1) + "  - {at: 2027-06-10T08:00, depth: 5 in, ec: 1.6 mS/cm, ph: 6.1}\n": "empty harvest",
-		log + "  - {at: 2027-06-10T08:00, depth: 5 in, ec: 1.6 mS/cm, ph: 6.1}\n":                                                 "",
+		// nobody came since it ended eight days ago
+		log + "  - {at: 2027-06-06T08:00, depth: 5 in, ec: 1.6 mS/cm, ph: 6.1}\n": "empty harvest",
+		log + "  - {at: 2027-06-10T08:00, depth: 5 in, ec: 1.6 mS/cm, ph: 6.1}\n": "",
 	} {
 		id := store.NewID()
 		if _, err := kept.PutBed(t.Context(), store.Holder(), id, text, plan.Code); err != nil {
