@@ -64,12 +64,12 @@ func (v View) AppendValues(out []byte, b *Brief) []byte {
 	return out
 }
 
-// appender appends a value as bytes of which no other value's are a beginning.
+// appender appends a value as bytes of which no other value's are a beginning; nil for what has no value, a place in a file.
 type appender func(out []byte, v reflect.Value) []byte
 
 func appenderOf(t reflect.Type) appender {
 	if t == reflect.TypeFor[Place]() {
-		return func(out []byte, _ reflect.Value) []byte { return out }
+		return nil
 	}
 	switch t.Kind() {
 	case reflect.Bool:
@@ -98,7 +98,7 @@ func appenderOf(t reflect.Type) appender {
 }
 
 func appendText(out []byte, s string) []byte {
-	return append(strconv.AppendInt(out, int64(len(s)), 10), ":"+s...)
+	return append(append(strconv.AppendInt(out, int64(len(s)), 10), ':'), s...)
 }
 
 func sliceAppender(item appender) appender {
@@ -114,12 +114,17 @@ func sliceAppender(item appender) appender {
 // structAppender writes the fields in their order. A value that was not given is one
 // byte: its other fields are what a reader left there.
 func structAppender(t reflect.Type) appender {
-	var fields []appender
+	type member struct {
+		at    int
+		write appender
+	}
+	var members []member
 	given := -1
 	for i := range t.NumField() {
-		fields = append(fields, appenderOf(t.Field(i).Type))
 		if reflect.PointerTo(t).Implements(holderType) && t.Field(i).Name == "Given" {
-			given = i
+			given = i // written before the others
+		} else if write := appenderOf(t.Field(i).Type); write != nil {
+			members = append(members, member{i, write})
 		}
 	}
 	return func(out []byte, v reflect.Value) []byte {
@@ -129,8 +134,8 @@ func structAppender(t reflect.Type) appender {
 			}
 			out = append(out, 1)
 		}
-		for i, w := range fields {
-			out = w(out, v.Field(i))
+		for _, m := range members {
+			out = m.write(out, v.Field(m.at))
 		}
 		return out
 	}

@@ -89,11 +89,32 @@ func ReadBook(t table.Texts) (Book, finding.Faults) {
 // normal folds a name as people write it: case, spaces, a plural s, and the
 // British spelling of fertilizer.
 func normal(name string) string {
-	n := strings.ReplaceAll(strings.Join(strings.Fields(strings.ToLower(name)), " "), "fertiliser", "fertilizer")
+	n := name
+	if !folded(n) {
+		n = strings.Join(strings.Fields(strings.ToLower(n)), " ")
+	}
+	n = strings.ReplaceAll(n, "fertiliser", "fertilizer")
 	if len(n) > 3 {
 		n = strings.TrimSuffix(n, "s")
 	}
 	return n
+}
+
+// folded says that a name has no capitals and no spaces but single ones between its words, as
+// those that we write.
+func folded(name string) bool {
+	space := true
+	for i := range len(name) {
+		switch c := name[i]; {
+		case c == ' ' && !space:
+			space = true
+		case c > ' ' && c < 0x7f && (c < 'A' || c > 'Z'):
+			space = false
+		default:
+			return false
+		}
+	}
+	return !space
 }
 
 // With gives a book with the user's own prices on top. The maps are copied, so

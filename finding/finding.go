@@ -6,7 +6,6 @@ package finding
 
 import (
 	"slices"
-	"sort"
 	"time"
 
 	"raftwright/source"
@@ -148,8 +147,18 @@ func Worst(list []Finding) Severity {
 // and cautions those that can hurt a person first, then those that lose the harvest.
 // Else the order in which they were found is kept.
 func Sort(list []Finding) {
-	sort.SliceStable(list, func(i, j int) bool {
-		a, b := &list[i], &list[j]
-		return a.Severity > b.Severity || a.Severity == b.Severity && a.Severity != Note && a.Hurts > b.Hurts
-	})
+	const places = 1 << 32
+	order := make([]int64, len(list)) // numbers are lighter to move than findings
+	for i := range list {
+		f, rank := &list[i], int64(0)
+		if f.Severity != Note {
+			rank = -int64(f.Severity)<<8 - int64(f.Hurts)
+		}
+		order[i] = rank*places + int64(i)
+	}
+	slices.Sort(order)
+	now := slices.Clone(list)
+	for i, place := range order {
+		list[i] = now[place&(places-1)]
+	}
 }

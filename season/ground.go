@@ -35,6 +35,8 @@ type Ground struct {
 	course   *courses
 	shutters *shutters
 	growth   *growth
+
+	calendars *calendars
 }
 
 // month is the bed in the mean days of a month, its solution neither heated nor cooled;
@@ -132,7 +134,7 @@ func (last *Ground) Anew(j Job) *Ground {
 	if last != nil {
 		g.takeOver(last)
 	} else {
-		g.shutters = &shutters{of: map[string]*opened{}}
+		g.shutters, g.calendars = &shutters{of: map[string]*opened{}}, &calendars{}
 	}
 	if g.growth == nil {
 		g.growth = &growth{job: j, plants: g.plants, weather: &weather{Year: crop.Prepare(365, g.hours)}}
@@ -142,7 +144,7 @@ func (last *Ground) Anew(j Job) *Ground {
 
 // takeOver takes what another ground has of the same nights, days and plants.
 func (g *Ground) takeOver(last *Ground) {
-	g.shutters = last.shutters
+	g.shutters, g.calendars = last.shutters, last.calendars
 	if last.sky.SameFreezes(&g.sky) {
 		g.nights = last.nights
 	}

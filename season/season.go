@@ -166,6 +166,7 @@ type maker struct {
 	limit  [365]Limit // what keeps it off the raft; None in its windows
 	own    []Window
 	roster roster
+	laid   *laid // the calendar of a steady harvest; nil where there is none
 }
 
 // Make makes a season. With the windows of one crop and no schedule it takes

@@ -96,7 +96,7 @@ func (m *maker) steady() *fit {
 	case m.Whole:
 		m.Batches = f.whole()
 	default:
-		m.Batches = f.steadily()
+		m.Batches = f.again()
 	}
 	return f
 }
@@ -121,7 +121,9 @@ func (m *maker) listed() *fit {
 
 // sumUp seats the batches and says how they fit what is wanted.
 func (m *maker) sumUp(f *fit) {
-	m.seat()
+	if m.Whole {
+		m.seat()
+	}
 	m.settleSteady()
 	m.fallShort(f)
 	m.tellSteady()

@@ -54,7 +54,26 @@ const mostTasks = 4000
 
 // tasks lists the work in the order of its days.
 func (m *maker) tasks() {
-	m.Tasks = make([]Task, 0, 4*len(m.Batches)+16)
+	m.Tasks = make([]Task, 0, 5*len(m.Batches)+32)
+	if known := m.ground.calendars.tasks(m.laid); known != nil {
+		m.Tasks = append(m.Tasks, known...)
+	} else {
+		m.regular()
+		m.ground.calendars.keep(m.laid, m.Tasks)
+	}
+	if len(m.Batches) > 0 {
+		m.shadeTasks()
+		m.frostTasks()
+		m.leaveTasks()
+	}
+	m.Tasks = inOrder(m.Tasks)
+	if len(m.Tasks) > mostTasks {
+		m.Tasks = m.Tasks[:mostTasks]
+	}
+}
+
+// regular lists the work that rests on the batches alone, whatever the weather.
+func (m *maker) regular() {
 	m.opening()
 	word := m.Crop.Word()
 	for i := range m.Batches {
@@ -83,15 +102,6 @@ func (m *maker) tasks() {
 		}
 	}
 	m.checks()
-	if len(m.Batches) > 0 {
-		m.shadeTasks()
-		m.frostTasks()
-		m.leaveTasks()
-	}
-	m.Tasks = inOrder(m.Tasks)
-	if len(m.Tasks) > mostTasks {
-		m.Tasks = m.Tasks[:mostTasks]
-	}
 }
 
 // inOrder gives tasks in the order of their days, those of one day as they are done; it moves

@@ -106,19 +106,19 @@ type calendar struct {
 	most, tender float64 // logs of the chance of no killing freeze: under them it is too much, or passes one year of ten
 }
 
-func (m *maker) calendar(k crop.Crop) *calendar {
+func (m *maker) calendar(k *crop.Crop) *calendar {
 	kill, chance := k.Killing()
 	return &calendar{course: m.ground.courseOf(k), freeze: m.ground.freezes(kill - unit.Temperature(m.Screen.Night)),
 		most: math.Log1p(-float64(chance)), tender: math.Log1p(-float64(tenderChance))}
 }
 
 // courseOf gives the course of a crop on a ground.
-func (g *Ground) courseOf(k crop.Crop) *course {
+func (g *Ground) courseOf(k *crop.Crop) *course {
 	g.course.mutex.Lock()
 	defer g.course.mutex.Unlock()
 	c, known := g.course.of[k.ID]
 	if !known {
-		c = g.days.course(k)
+		c = g.days.course(*k)
 		g.course.of[k.ID] = c
 	}
 	return c
@@ -188,9 +188,9 @@ func (c *course) span(k crop.Crop, rate *[731]float64) {
 }
 
 // limits gives what keeps the crop off the raft on each day, with the solution as it is.
-func (c *calendar) limits(k crop.Crop, pool *[365]float64) (out [365]Limit) {
+func (c *calendar) limits(k *crop.Crop, pool *[365]float64) (out [365]Limit) {
 	var roots [731]int // days on which the solution is too warm
-	if warm(k, pool) {
+	if slices.Max(pool[:]) > k.RootUpper.Celsius() {
 		most := k.RootUpper.Celsius()
 		for i := range 730 {
 			roots[i+1] = roots[i] + count(pool[i%365] > most)
@@ -212,9 +212,6 @@ func (c *calendar) limits(k crop.Crop, pool *[365]float64) (out [365]Limit) {
 	}
 	return out
 }
-
-// warm says whether the solution is ever too warm for a crop's roots.
-func warm(k crop.Crop, pool *[365]float64) bool { return slices.Max(pool[:]) > k.RootUpper.Celsius() }
 
 // windows gives the windows of a crop with these limits, and its weeks.
 func (c *calendar) windows(k crop.Crop, day *[365]Limit) ([]Window, CropYear) {
@@ -309,8 +306,8 @@ func (w *Window) safe(c *calendar, k crop.Crop) {
 
 // ownWindows makes the windows of the crop that is grown.
 func (m *maker) ownWindows() {
-	m.freeze = m.calendar(m.Crop)
-	m.limit = m.freeze.limits(m.Crop, &m.days.pool)
+	m.freeze = m.calendar(&m.Crop)
+	m.limit = m.freeze.limits(&m.Crop, &m.days.pool)
 	own, weeks := m.freeze.windows(m.Crop, &m.limit)
 	m.own, m.Windows, m.Weeks = own, own, []CropYear{weeks}
 	m.shut()
@@ -347,13 +344,14 @@ func (m *maker) allWindows(own []Window, ownWeeks CropYear) (windows []Window, w
 	if !slices.ContainsFunc(m.job.Others, func(k crop.Crop) bool { return k.ID == m.Crop.ID }) {
 		windows, weeks = slices.Clone(own), append(weeks, ownWeeks)
 	}
+	warmest := slices.Max(m.days.pool[:])
 	for i := range m.job.Others {
 		k := &m.job.Others[i]
 		if k.ID == m.Crop.ID {
 			windows, weeks = append(windows, own...), append(weeks, ownWeeks)
 			continue
 		}
-		o := m.ground.shutters.open(k, m.calendar(*k), &m.days.pool)
+		o := m.ground.shutters.open(k, m.calendar(k), &m.days.pool, warmest)
 		windows, weeks = append(windows, o.windows...), append(weeks, o.weeks)
 	}
 	return windows, weeks
@@ -376,16 +374,17 @@ type shutters struct {
 	of    map[string]*opened
 }
 
-// open gives the windows of a crop: those that are known, where they rest on the same.
-func (s *shutters) open(k *crop.Crop, c *calendar, pool *[365]float64) *opened {
+// open gives the windows of a crop, of which the warmest day of the pool is given: those that are
+// known, where they rest on the same.
+func (s *shutters) open(k *crop.Crop, c *calendar, pool *[365]float64, warmest float64) *opened {
 	s.mutex.Lock()
 	defer s.mutex.Unlock()
-	hot := warm(*k, pool)
+	hot := warmest > k.RootUpper.Celsius()
 	if o := s.of[k.ID]; o != nil && o.course == c.course && o.freeze == c.freeze && o.warm == hot && (!hot || o.pool == *pool) {
 		return o
 	}
 	o := &opened{course: c.course, freeze: c.freeze, warm: hot, pool: *pool}
-	day := c.limits(*k, pool)
+	day := c.limits(k, pool)
 	o.windows, o.weeks = c.windows(*k, &day)
 	s.of[k.ID] = o
 	return o

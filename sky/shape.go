@@ -91,13 +91,15 @@ func partonLogan(t, day, hi, lo, dusk float64) float64 {
 	return lo + (dusk-lo)*math.Exp(-partonB*since/(24-day-partonC))
 }
 
-// Days spreads twelve monthly means over 365 days: straight lines between
-// mid-months, the knots shifted until each month keeps its mean (30 rounds,
-// then the last difference goes to the month's days).
-func Days(months [12]float64) [365]float64 {
-	var after [365]int     // the mid-month up to which each day lies
-	var share [365]float64 // of the way to the next
-	var of [12][3]float64  // a month's mean of the knots before it, of its own and after it
+// woven is how the days of a year lie between the middles of its months, the same for all means.
+type woven struct {
+	after [365]int       // the mid-month up to which each day lies
+	share [365]float64   // of the way to the next
+	of    [12][3]float64 // a month's mean of the knots before it, of its own and after it
+}
+
+var weave = sync.OnceValue(func() *woven {
+	w := &woven{}
 	middle := func(m int) float64 { return float64(firstDay[m]+firstDay[m+1])/2 - 0.5 }
 	month := [365]int{}
 	for m := range 12 {
@@ -113,27 +115,35 @@ func Days(months [12]float64) [365]float64 {
 		}
 		for i := int(math.Ceil(from)); float64(i) < to; i++ {
 			d, f := i%365, (float64(i)-from)/(to-from)
-			after[d], share[d] = m, f
+			w.after[d], w.share[d] = m, f
 			at, days := month[d], float64(DaysIn(month[d]+1))
 			if at == m { // the later half of its own month
-				of[at][1] += (1 - f) / days
-				of[at][2] += f / days
+				w.of[at][1] += (1 - f) / days
+				w.of[at][2] += f / days
 			} else {
-				of[at][0] += (1 - f) / days
-				of[at][1] += f / days
+				w.of[at][0] += (1 - f) / days
+				w.of[at][1] += f / days
 			}
 		}
 	}
+	return w
+})
+
+// Days spreads twelve monthly means over 365 days: straight lines between
+// mid-months, the knots shifted until each month keeps its mean (30 rounds,
+// then the last difference goes to the month's days).
+func Days(months [12]float64) [365]float64 {
+	w := weave()
 	knots := months
 	for range 30 {
 		now := knots
-		for m, k := range of {
+		for m, k := range &w.of {
 			knots[m] += months[m] - k[0]*now[(m+11)%12] - k[1]*now[m] - k[2]*now[(m+1)%12]
 		}
 	}
 	var out [365]float64
-	for d, m := range after {
-		out[d] = knots[m] + share[d]*(knots[(m+1)%12]-knots[m])
+	for d, m := range &w.after {
+		out[d] = knots[m] + w.share[d]*(knots[(m+1)%12]-knots[m])
 	}
 	for m := range months {
 		rest := months[m] - monthMean(&out, m)

@@ -91,7 +91,7 @@ func (c Climate) FillLike(other *Year) Year {
 	}
 	y.warmSoil()
 	y.tell(y.Climate)
-	y.spreadDays()
+	y.spreadDays(other)
 	return y
 }
 
@@ -285,17 +285,49 @@ func sunsOf(latitude unit.Angle) *[365]Sun {
 	return &out
 }
 
-func (y *Year) spreadDays() {
-	var high, low, spread, share [12]float64
-	for i, m := range y.Months {
-		high[i], low[i], spread[i] = m.High.Celsius(), m.Low.Celsius(), float64(m.LowSpread)
-		if m.Sun.Ra > 0 {
+// monthRows are the figures that the daily rows of a year are made of.
+type monthRows struct{ high, low, spread, radiation [12]float64 }
+
+func (y *Year) rows() (r monthRows) {
+	for i := range y.Months {
+		m := &y.Months[i]
+		r.high[i], r.low[i], r.spread[i], r.radiation[i] = m.High.Celsius(), m.Low.Celsius(), float64(m.LowSpread), float64(m.Radiation)
+	}
+	return r
+}
+
+// spreadDays makes the daily rows; those of the same months are taken over from another year.
+func (y *Year) spreadDays(other *Year) {
+	r, was := y.rows(), monthRows{}
+	if other != nil {
+		was = other.rows()
+	}
+	row := func(to *[365]float64, months, before *[12]float64, known func(*Year) *[365]float64) {
+		if other != nil && *months == *before {
+			*to = *known(other)
+		} else {
+			*to = Days(*months)
+		}
+	}
+	row(&y.high, &r.high, &was.high, func(o *Year) *[365]float64 { return &o.high })
+	row(&y.low, &r.low, &was.low, func(o *Year) *[365]float64 { return &o.low })
+	row(&y.lowSpread, &r.spread, &was.spread, func(o *Year) *[365]float64 { return &o.lowSpread })
+	if other != nil && other.suns == y.suns && r.radiation == was.radiation {
+		y.radiation = other.radiation
+	} else {
+		y.spreadRadiation()
+	}
+}
+
+// spreadRadiation spreads radiation as its share of Ra, which runs smoothly, then sets it so
+// that each month keeps its mean.
+func (y *Year) spreadRadiation() {
+	var share [12]float64
+	for i := range y.Months {
+		if m := &y.Months[i]; m.Sun.Ra > 0 {
 			share[i] = float64(m.Radiation / m.Sun.Ra)
 		}
 	}
-	y.high, y.low, y.lowSpread = Days(high), Days(low), Days(spread)
-	// radiation is spread as its share of Ra, which runs smoothly, then set so
-	// that each month keeps its mean
 	shares := Days(share)
 	for m := range 12 {
 		sum := 0.0
