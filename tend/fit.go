@@ -136,7 +136,7 @@ func (f *fitted) settle() {
 	}
 	curve := f.bend()
 	f.lower = curve.cholesky()
-	f.spread = f.lower.inverseBy(curve)
+	f.spread = f.lower.inverse(curve)
 }
 
 // kinds says what kinds of readings there are.

@@ -81,6 +81,7 @@ func (e *estimate) carried(k *chem.Equilibria, h *history) *estimate {
 // solvedOn is how often the chemistry at the end of the days since the last visit is solved: first about where they begin.
 const solvedOn = 2
 
+// carried gives a story at that moment. What its unknowns do to the readings is told by the story that it comes from.
 func (f *fitted) carried(k *chem.Equilibria, h *history, p pens) *fitted {
 	out := &fitted{supposal: f.supposal, list: h.unknowns(p, f.supposal, kinds(f.reads)), reads: slices.Clone(f.reads), nears: make([]near, len(h.visits)), evidence: f.evidence}
 	out.x = make([]float64, len(out.list))
@@ -93,19 +94,8 @@ func (f *fitted) carried(k *chem.Equilibria, h *history, p pens) *fitted {
 	}
 	out.ends = make([]moment, len(out.list))
 	h.nudges(out, nil)
-	out.jac, out.lower, out.spread = f.jac, f.lower, f.spread
-	if len(out.list) > len(f.list) { // nothing was read of these days
-		at := out.among(f)
-		out.lower, out.spread = f.lower.among(at), f.spread.among(at)
-		out.jac = make([][]float64, len(f.jac))
-		for k, row := range f.jac {
-			out.jac[k] = make([]float64, len(at))
-			for i, j := range at {
-				if j >= 0 {
-					out.jac[k][i] = row[j]
-				}
-			}
-		}
+	if out.spread = f.spread; len(out.list) > len(f.list) { // nothing was read of these days
+		out.spread = f.spread.among(out.among(f))
 	}
 	return out
 }

@@ -102,11 +102,8 @@ func (l square) backward(b []float64) {
 	}
 }
 
-// inverse gives the inverse of the matrix of which this is the root, whole.
-func (l square) inverse() square { return l.inverseBy(square{}) }
-
-// inverseBy gives the same, working in the place of another matrix where it fits.
-func (l square) inverseBy(r square) square {
+// inverse gives the inverse of the matrix of which this is the root, whole; it works in the place of another matrix where it fits.
+func (l square) inverse(r square) square {
 	n := l.n
 	r = r.sized(n) // the inverse of the root, by rows, then its square
 	for i := range n {
@@ -142,7 +139,7 @@ func (l square) inverseBy(r square) square {
 	return out
 }
 
-// among gives the matrix, or root, of more things: those of this one where they stand now, and others (-1) that have nothing to do with them.
+// among gives the matrix of more things: those of this one where they stand now, and others (-1) that have nothing to do with them.
 func (m square) among(at []int) square {
 	out := square{}.sized(len(at))
 	for i, from := range at {

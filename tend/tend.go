@@ -275,12 +275,12 @@ var keyOf = map[readingKind]string{readEC: "ec", readPH: "ph", readDepth: "depth
 
 // readings tells each reading beside what was expected.
 func (e *estimate) readings() []Reading {
-	f := e.best
+	f := e.until.best
 	var out []Reading
 	by := make([]float64, len(f.list))
 	for k := range f.reads {
 		r := &f.reads[k]
-		told := e.h.tell(r, &f.setting, &f.run, f.nears)
+		told := e.until.h.tell(r, &f.setting, &f.run, f.nears)
 		v := r.sd*r.sd + f.variance(append(by[:0], f.jac[k]...))
 		x := Reading{At: e.h.visits[r.visit].at, Path: e.h.visits[r.visit].from.Path.Key(keyOf[r.kind]), Kind: keyOf[r.kind], Used: r.good >= 0.5, Good: r.good}
 		switch r.kind {

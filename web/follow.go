@@ -206,8 +206,8 @@ func (h *House) workAsked(ctx context.Context, a *sought) (err error) {
 	return h.refresh(ctx, t)
 }
 
-// workOthers works out in the other languages what was worked out in one, so that two people who stand at a bed read the same:
-// followed once more, from elsewhere, a log that fits two stories may tell the other.
+// workOthers works out in the other languages what was worked out in one, so that two people who stand at a bed read what is of one moment;
+// the log is followed for it already.
 func (h *House) workOthers(ctx context.Context, t tended, wants map[want]bool, there []store.Answer) error {
 	for w := range wants {
 		for _, language := range lang.Languages() {
