@@ -72,6 +72,12 @@ func TestQuestionnaires(t *testing.T) {
 			if rows != map[bool]int{false: 8, true: 4}[large] {
 				t.Errorf("large %t: %d lines", large, rows)
 			}
+			many := slices.Repeat(items("before")[:2], 5)
+			for _, b := range packet.Tally("", many, words, packet.Options{Large: large}).Sections[0].Blocks {
+				if l, ok := b.(page.LogSheet); ok && (l.Rows < len(many) || len(l.Names) != len(many) || !strings.HasPrefix(l.Name(9), many[9].Item+". ")) {
+					t.Errorf("large %t: of %d items %d have a line of their own, in %d lines", large, len(many), len(l.Names), l.Rows)
+				}
+			}
 		}
 		slips := allWords(packet.BlankSlips(words, packet.Options{}))
 		if now, then := strings.Index(slips, words.Say("leader.slip.col_after", nil)), strings.Index(slips, words.Say("leader.slip.col_before", nil)); now < 0 || then < now {

@@ -1,6 +1,7 @@
 package packet
 
 import (
+	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/page"
 	"raftwright/programme"
@@ -17,23 +18,18 @@ func Tally(event string, items []programme.Asked, words *lang.Printer, o Options
 	blocks := []page.Block{w.para("form.tally_lead", nil),
 		page.Fields{Lines: [][]page.Field{{{Label: w.say("form.tally_group", nil), Weight: 2}, {Label: w.say("form.day", nil)}}, {{Label: w.say("form.tally_pupils", nil)}, {Label: w.say("form.counted_by", nil), Weight: 2}}}},
 		w.para("form.tally_grades", nil)}
-	if len(items) > 0 {
-		t := page.Table{RowHead: true, Compact: true, Columns: w.columns("form.tally_item", "form.tally_asked")}
-		t.Weigh(1, 5)
-		for _, q := range items {
-			t.Add(page.Literal(q.Item), page.Literal(q.Text(w.words.Language)))
-		}
-		blocks = append(blocks, t)
-	}
 	l := page.LogSheet{Rows: tallyRows, Height: 44, Columns: []page.LogColumn{{Title: w.say("form.tally_item", nil)},
 		{Title: w.say("form.tally_before", nil), Hint: w.say("form.tally_right", nil), Weight: 1.5}, {Title: w.say("form.tally_before", nil), Hint: w.say("form.tally_not", nil), Weight: 1.5},
 		{Title: w.say("form.tally_now", nil), Hint: w.say("form.tally_right", nil), Weight: 1.5}, {Title: w.say("form.tally_now", nil), Hint: w.say("form.tally_not", nil), Weight: 1.5}}}
-	if n := len(items); n > 0 { // they take the room of lines, and each needs its own
-		l.Rows = max(n, tallyRows-(n+3)/4)
-	}
 	if o.Large {
 		l.Rows = tallyRows / 2
 	}
-	d.Sections = []page.Section{{ID: "tally", Blocks: append(blocks, l, page.Para{Text: w.text("form.tally_foot", nil), Small: true})}}
+	if len(items) > 0 { // each stands in its line, so that no stroke goes to another; a line or more is left for what was not thought of
+		l.Columns[0].Weight, l.Rows = 3, max(len(items), l.Rows-1)
+	}
+	for _, q := range items {
+		l.Names = append(l.Names, w.say("form.tally_line", finding.Args{"Item": q.Item, "Text": q.Text(w.words.Language)}))
+	}
+	d.Sections = []page.Section{{ID: "tally", Blocks: append(blocks, l, together(page.Para{Text: w.text("form.tally_foot", nil), Small: true}))}}
 	return d
 }
