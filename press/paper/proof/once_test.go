@@ -1,4 +1,4 @@
-package main
+package proof
 
 import (
 	"bytes"
@@ -9,10 +9,13 @@ import (
 
 	"raftwright/answer"
 	"raftwright/brief"
+	"raftwright/lang"
 	"raftwright/packet"
 	"raftwright/plan"
 	"raftwright/press"
 	"raftwright/press/paper"
+	"raftwright/sky"
+	"raftwright/sky/places"
 )
 
 // Several may plan and print at once, with one memory between them, as on a server:
@@ -21,9 +24,14 @@ func TestManyAtOnce(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes long: the check runs it")
 	}
+	atlas, err := sky.OpenAtlas(places.Packed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	book := plan.DefaultBook().With(atlas)
 	var names []string
 	for _, n := range []string{"demo", "tub", "escuela"} {
-		names = append(names, filepath.Join("../../examples", n+".yaml"))
+		names = append(names, filepath.Join("../../../examples", n+".yaml"))
 	}
 	print := func(name string, memory *plan.Memory) ([]byte, error) {
 		text, err := os.ReadFile(name)
@@ -34,8 +42,12 @@ func TestManyAtOnce(t *testing.T) {
 		if len(faults) > 0 {
 			return nil, faults
 		}
-		p := plan.Job{Brief: b, Book: book(), Files: plan.Files{}, Asked: plan.Everything}.Make(memory)
-		words, err := printer(p)
+		p := plan.Job{Brief: b, Book: book, Files: plan.Files{}, Asked: plan.Everything}.Make(memory)
+		units := lang.US
+		if p.Metric() {
+			units = lang.Metric
+		}
+		words, err := lang.For(p.Language(), units)
 		if err != nil {
 			return nil, err
 		}
