@@ -30,8 +30,11 @@ func briefsToTry(t *testing.T) int {
 	case testing.Short():
 		return 2
 	}
-	return 40
+	return 24
 }
+
+// everyWay says whether each example is printed in every way, as ./check --long does, or in some of them, by turns.
+func everyWay() bool { return os.Getenv("RAFTWRIGHT_LAYOUTS") == "all" }
 
 // bookWithPlaces is everything that plans look up, the table of climates too.
 var bookWithPlaces = sync.OnceValue(func() plan.Book {
@@ -157,7 +160,8 @@ type made struct {
 	words *lang.Printer
 	doc   page.Document // the working
 	faces page.Document
-	paper string // the packet as plain text, on one line
+	paper string    // the packet as plain text, on one line
+	texts [2]string // of the working and of the faces
 }
 
 // failing tells each kind of fault once, with its first brief, and counts the rest.
@@ -208,7 +212,8 @@ func printedPlan(t *testing.T, seed uint64, text string) (made, bool) {
 	}
 	m := made{seed: seed, brief: text, plan: p, words: words(t, units)}
 	m.doc, m.faces = accounts(p, m.words, packet.Options{}), packet.Faces(p, m.words, packet.Options{})
-	m.paper = flat(told(t, m.faces) + told(t, m.doc))
+	m.texts = [2]string{told(t, m.doc), told(t, m.faces)}
+	m.paper = flat(m.texts[1] + m.texts[0])
 	return m, true
 }
 
@@ -228,10 +233,10 @@ func TestPlausibleBriefs(t *testing.T) {
 		}
 		docs := []page.Document{m.doc}
 		if !testing.Short() || seed%2 == 1 {
-			docs = append(docs, packet.Faces(m.plan, m.words, packet.Options{}))
+			docs = append(docs, m.faces)
 		}
-		for _, doc := range docs {
-			m.doc, m.paper = doc, flat(told(t, doc))
+		for i, doc := range docs {
+			m.doc, m.paper = doc, flat(m.texts[i])
 			f.m = m
 			for name, check := range checks {
 				check(m, func(format string, args ...any) { f.errorf(name, format, args...) })
@@ -259,11 +264,15 @@ func TestExamplesHoldTheChecks(t *testing.T) {
 	for i, path := range someExamples(t) {
 		p := planOf(t, path)
 		for k, u := range []lang.Units{lang.US, lang.Metric} {
-			if testing.Short() && (i+k)%2 == 1 {
-				continue // each in one system
-			}
 			m := made{brief: path, plan: p, words: words(t, u)}
-			for _, m.doc = range []page.Document{packet.Faces(p, m.words, packet.Options{}), accounts(p, m.words, packet.Options{})} {
+			for j, print := range []func() page.Document{
+				func() page.Document { return packet.Faces(p, m.words, packet.Options{}) },
+				func() page.Document { return accounts(p, m.words, packet.Options{}) },
+			} {
+				if !everyWay() && (i+j+k)%2 == 1 {
+					continue // the faces in one system and the accounts in the other, by turns
+				}
+				m.doc = print()
 				m.paper = flat(told(t, m.doc))
 				f.m = m
 				for name, check := range checks {
