@@ -2,6 +2,7 @@ package packet
 
 import (
 	"strconv"
+	"strings"
 
 	"raftwright/finding"
 	"raftwright/lang"
@@ -43,10 +44,30 @@ func KeptTooLong(list []programme.Due, day programme.Day, words *lang.Printer) p
 		if x.Until != 0 {
 			held = w.text("keeping.sealed", finding.Args{"Source": page.Literal(x.Held), "Day": w.words.Date(x.Until.Time())})
 		}
-		t.Add(page.Literal(x.Table), page.Literal(x.Record), page.Text(w.words.Date(x.On.Time())), rule, held)
+		t.Add(inBook(words, x.Table, ""), page.Literal(x.Record), page.Text(w.words.Date(x.On.Time())), rule, held)
 	}
 	d.Sections = []page.Section{{ID: "due", Blocks: []page.Block{w.para("keeping.lead", nil), t}}}
 	return d
+}
+
+// inBook names a table of the book, or a column of one, as the pages do, and in brackets as its file does; without a name of its own as
+// its file does.
+func inBook(words *lang.Printer, table, column string) page.Text {
+	ids, code := []string{"web.book.table." + table}, table
+	if column != "" {
+		ids, code = []string{"web.book.column_of." + table + "." + column, "web.book.column." + column}, column
+	}
+	for _, id := range ids {
+		if !words.Can(id) {
+			continue
+		}
+		name := words.Say(id, nil)
+		if strings.EqualFold(name, code) {
+			return page.Literal(name)
+		}
+		return page.Literal(name + " (" + code + ")")
+	}
+	return page.Literal(code)
 }
 
 // Request is why a copy for the public is made: what was asked for, by which rule it is given or kept back, and the code of who looked at the copy. What is
@@ -70,7 +91,7 @@ func WithheldLog(log []programme.Withheld, of Request, day programme.Day, words 
 	t := page.Table{RowHead: true, Compact: true, Stack: true, Columns: w.columns("keeping.col.table", "keeping.col.column", "keeping.col.reason", "keeping.col.kind", "+keeping.col.count")}
 	t.Weigh(1.4, 1.4, 2.4, 3, 1)
 	for _, x := range log {
-		t.Add(page.Literal(x.Table), page.Literal(x.Column), page.Text("R"+strconv.Itoa(x.Reason.Number())+page.Glue+w.say("keeping.reason."+string(x.Reason), nil)), w.text("keeping.kind."+x.Kind, nil), page.Text(w.words.Number(float64(x.Count))))
+		t.Add(inBook(words, x.Table, ""), inBook(words, x.Table, x.Column), page.Text("R"+strconv.Itoa(x.Reason.Number())+page.Glue+w.say("keeping.reason."+string(x.Reason), nil)), w.text("keeping.kind."+x.Kind, nil), page.Text(w.words.Number(float64(x.Count))))
 	}
 	d.Sections = []page.Section{{ID: "log", Blocks: append(head, w.para("keeping.copy.lead", nil), t, w.para("keeping.copy.ask", nil))}}
 	return d

@@ -36,7 +36,7 @@ func (w reporter) about() []page.Block {
 			if of.Dated {
 				left = page.Text(w.words.Fixed(float64(of.Left), 0))
 			}
-			t.Add(page.Text(of.Name), page.Text(w.words.Fixed(float64(of.Rows), 0)), left, page.Text(of.Mark))
+			t.Add(inBook(w.words, of.Name, ""), page.Text(w.words.Fixed(float64(of.Rows), 0)), left, page.Text(of.Mark))
 		}
 		out = append(out, t)
 		if names := e.Unread(); len(names) > 0 {

@@ -38,3 +38,20 @@ func TestTheLogTellsReasons(t *testing.T) {
 		}
 	}
 }
+
+// The log of a copy names each table and column in the reader's language, and as the file has it.
+func TestTheLogOfACopyIsInTheReadersLanguage(t *testing.T) {
+	log := []programme.Withheld{{Table: "events", Column: "topic", Kind: programme.KindColumn, Reason: programme.ForUnread, Count: 3}}
+	for tag, want := range map[string][]string{"es": {"Actividades (events)", "Tema (topic)"}, "en": {"Events", "Topic"}} {
+		words, err := lang.For(tag, lang.US)
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := pressedWords(t, packet.WithheldLog(log, packet.Request{}, 1, words))
+		for _, w := range want {
+			if !strings.Contains(said, w) {
+				t.Errorf("%s: no %q in\n%s", tag, w, said)
+			}
+		}
+	}
+}
