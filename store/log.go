@@ -162,7 +162,8 @@ func entries(found []rows.Entry) ([]Entry, error) {
 	list := make([]Entry, len(found))
 	for i, e := range found {
 		list[i] = Entry{ID: e.ID, Bed: e.Bed, At: time.UnixMilli(e.Happened).UTC(), Recorded: time.UnixMilli(e.Recorded).UTC(), Who: e.Who, Version: int(e.Version), Order: e.Seq}
-		if err := json.Unmarshal([]byte(e.Pairs), &list[i].Pairs); err != nil {
+		var err error
+		if list[i].Pairs, err = pairsOf(e.Pairs); err != nil {
 			return nil, err
 		}
 	}

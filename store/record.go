@@ -233,7 +233,9 @@ func (s *Store) RecordsSince(ctx context.Context, w Who, after int64, most int) 
 
 func recordOf(r rows.Record) (Record, error) {
 	out := Record{ID: r.ID, Ledger: r.Ledger, Name: r.Name, Version: int(r.Version), Order: r.Seq, Who: r.Who, Recorded: time.UnixMilli(r.Recorded).UTC()}
-	return out, json.Unmarshal([]byte(r.Pairs), &out.Row)
+	var err error
+	out.Row, err = pairsOf(r.Pairs)
+	return out, err
 }
 
 func applyRecord(ctx context.Context, q *rows.Queries, h rows.Happening) error {
