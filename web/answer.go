@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"raftwright/brief"
 	"raftwright/finding"
@@ -217,7 +216,7 @@ func (v *visit) keepReply(w askedWave) error {
 	q := v.asks(w)
 	id := store.NewIDIn("replies")
 	reminders, _ := strconv.Atoi(cellOf(w.Record, "reminders"))
-	reply := programmeRow{"reply": coded("R", id), "wave": w.Name, "mailing": strconv.Itoa(reminders + 1), "returned_on": v.Now().Format(time.DateOnly), "answer": q.Answer, "pounds_told": q.Pounds, "own_code": q.Own}
+	reply := programmeRow{"reply": coded("R", id), "wave": w.Name, "mailing": strconv.Itoa(reminders + 1), "returned_on": v.officeDay(), "answer": q.Answer, "pounds_told": q.Pounds, "own_code": q.Own}
 	answers, wrongs := v.answersTo(w, &q, reply["reply"])
 	first := rowOf("replies", id, reply)
 	f, _ := bookForm("replies")

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"raftwright/brief"
 	"raftwright/finding"
@@ -223,7 +222,7 @@ func (v *visit) fresh(f programme.Form, id string, like *store.Record) []string 
 		case before != nil && (c.Of != "" || c.Kind == programme.DayField || c.Kind == programme.WordField || c.Kind == programme.YesNoField):
 			row[i] = before[i]
 		case c.Kind == programme.DayField && c.Need:
-			row[i] = v.Now().Format(time.DateOnly)
+			row[i] = v.officeDay()
 		case c.Name == "education":
 			row[i] = "yes"
 		}
@@ -525,7 +524,7 @@ func (v *visit) addCorrection(f programme.Form, r store.Record, id, here string)
 		}
 	}
 	name := coded("x", id)
-	row := []string{name, v.Now().Format(time.DateOnly), f.Table, r.Name, action, field, old, text, strings.TrimSpace(v.PostFormValue("reason"))}
+	row := []string{name, v.officeDay(), f.Table, r.Name, action, field, old, text, strings.TrimSpace(v.PostFormValue("reason"))}
 	cf, _ := bookForm("corrections")
 	correction := store.Record{ID: id, Ledger: mendedIn(f), Name: name}
 	for i, c := range cf.Fields {

@@ -4,7 +4,6 @@ import (
 	"net/http"
 	"net/url"
 	"strconv"
-	"time"
 
 	"raftwright/finding"
 	"raftwright/programme"
@@ -93,7 +92,7 @@ func (v *visit) withdrawConsent() error {
 			purpose = p.Text
 		case "withdrawn":
 			held = p.Text == ""
-			r.Row[i].Text = v.Now().Format(time.DateOnly)
+			r.Row[i].Text = v.officeDay()
 		}
 	}
 	if held { // once however often it is sent

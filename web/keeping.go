@@ -32,9 +32,12 @@ const (
 	FaultNoRequest finding.ID = "web.fault.no_request" // nobody says what was asked for, by which rule, or who looked
 )
 
-// dayNow is the day as records have it.
+// officeDay is the day by the clock of the office, which is that of the server (TZ), as records have it.
+func (v *visit) officeDay() string { return v.Now().Local().Format(time.DateOnly) }
+
+// dayNow is the same as a day.
 func (v *visit) dayNow() programme.Day {
-	d, _ := programme.ParseDay(v.Now().Format(time.DateOnly))
+	d, _ := programme.ParseDay(v.officeDay())
 	return d
 }
 
@@ -290,7 +293,7 @@ func (v *visit) release() error {
 			}
 			x := store.Record{ID: store.NewID(), Ledger: "cleared"}
 			for _, c := range f.Fields {
-				x.Row = append(x.Row, brief.Pair{Path: finding.Path(c.Name), Text: map[string]string{"text": text, "read_by": by, "read_on": v.Now().Format(time.DateOnly)}[c.Name]})
+				x.Row = append(x.Row, brief.Pair{Path: finding.Path(c.Name), Text: map[string]string{"text": text, "read_by": by, "read_on": v.officeDay()}[c.Name]})
 			}
 			list = append(list, x)
 		}

@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/google/uuid"
 
@@ -230,7 +229,7 @@ func (v *visit) thePile() (p pile, err error) {
 	}
 	p = pileOf(r)
 	if p.back == "" { // a pile that was begun before this was asked
-		p.back = v.Now().Format(time.DateOnly)
+		p.back = v.officeDay()
 	}
 	err = v.withBook(func() error {
 		if err := v.readBook(); err != nil {

@@ -4,7 +4,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/google/uuid"
 
@@ -122,7 +121,7 @@ func (v *visit) headCorrections(p pile, cells keyedCells) (out []store.Record) {
 			continue
 		}
 		r := p.asRecord("corrections", nil, "head "+c)
-		out = append(out, rowOf("corrections", r.ID, programmeRow{"correction": coded("x", r.ID), "made_on": v.Now().Format(time.DateOnly), "table": "events", "record": p.event, "action": "change", "field": c, "old": was, "new": cells[c], "reason": reason}))
+		out = append(out, rowOf("corrections", r.ID, programmeRow{"correction": coded("x", r.ID), "made_on": v.officeDay(), "table": "events", "record": p.event, "action": "change", "field": c, "old": was, "new": cells[c], "reason": reason}))
 	}
 	return out
 }

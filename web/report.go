@@ -10,7 +10,6 @@ import (
 	"strconv"
 	"strings"
 	"sync"
-	"time"
 
 	"raftwright/brief"
 	"raftwright/finding"
@@ -249,7 +248,7 @@ func (v *visit) report() error {
 		}
 		s := sheet{Title: v.say("web.report.title"), Of: v.say("web.report.of"), Wide: true}
 		if a.Funder == "" {
-			body.Asked.Day = v.Now().Format(time.DateOnly)
+			body.Asked.Day = v.officeDay()
 			s.Body = body
 			return v.show("report", s)
 		}

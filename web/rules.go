@@ -2,7 +2,6 @@ package web
 
 import (
 	"net/url"
-	"time"
 
 	"raftwright/finding"
 	"raftwright/packet"
@@ -20,7 +19,7 @@ func (v *visit) rules() error {
 		if len(m.faults) > 0 && len(m.records.Funders) > 0 {
 			return v.bookFaults(m.faults)
 		}
-		today, _ := programme.ParseDay(v.Now().Format(time.DateOnly))
+		today, _ := programme.ParseDay(v.officeDay())
 		type row struct{ Name, Value, Since, Source, May, To, Change string }
 		type part struct {
 			Head string
@@ -111,7 +110,7 @@ func (v *visit) limitsSet() (map[string]string, error) {
 		if err := v.readBook(); err != nil || len(v.House.year.faults) > 0 {
 			return err
 		}
-		today, _ := programme.ParseDay(v.Now().Format(time.DateOnly))
+		today, _ := programme.ParseDay(v.officeDay())
 		for _, name := range []string{"food_limit", "produce_limit"} {
 			if h := v.House.year.records.Rule(name, "", today); h.Value != programme.Off {
 				out[name], out["limits_from"] = h.Value, h.Source

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"raftwright/brief"
 	"raftwright/finding"
@@ -217,7 +216,7 @@ func (v *visit) askWave() error {
 	}
 	row := map[string]string{}
 	if first {
-		row["sent_on"], row["sent"] = v.Now().Format(time.DateOnly), strconv.Itoa(len(told))
+		row["sent_on"], row["sent"] = v.officeDay(), strconv.Itoa(len(told))
 	} else {
 		n, _ := strconv.Atoi(cellOf(r, "reminders"))
 		row["reminders"] = strconv.Itoa(min(n+1, 3))
@@ -251,7 +250,7 @@ func (v *visit) tellsOf(r store.Record) error {
 		if !a.Tells || !slices.Contains(may, a.Code) {
 			continue
 		}
-		c := rowOf("consents", store.NewID(), programmeRow{"person": a.Code, "purpose": "tell", "given": v.Now().Format(time.DateOnly)})
+		c := rowOf("consents", store.NewID(), programmeRow{"person": a.Code, "purpose": "tell", "given": v.officeDay()})
 		if _, err := v.Store.PutRecord(v.context(), v.who, c.ID, 0, c); err != nil {
 			return err
 		}
