@@ -89,7 +89,7 @@ func TestSectionsHoldWhatAnAuditAsksFor(t *testing.T) {
 				t.Errorf("%s: who gives food is not told of its protection", name)
 			}
 		}
-		if !strings.Contains(inside["report-a"], "events|58|2|") { // two of its 58 events lie outside the year
+		if !strings.Contains(inside["report-a"], "Events|58|2|") { // two of its 58 events lie outside the year
 			t.Error(inside["report-a"])
 		}
 	}
