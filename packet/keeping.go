@@ -91,7 +91,11 @@ func WithheldLog(log []programme.Withheld, of Request, day programme.Day, words 
 	t := page.Table{RowHead: true, Compact: true, Stack: true, Columns: w.columns("keeping.col.table", "keeping.col.column", "keeping.col.reason", "keeping.col.kind", "+keeping.col.count")}
 	t.Weigh(1.4, 1.4, 2.4, 3, 1)
 	for _, x := range log {
-		t.Add(inBook(words, x.Table, ""), inBook(words, x.Table, x.Column), page.Text("R"+strconv.Itoa(x.Reason.Number())+page.Glue+w.say("keeping.reason."+string(x.Reason), nil)), w.text("keeping.kind."+x.Kind, nil), page.Text(w.words.Number(float64(x.Count))))
+		column := page.Text("") // of a whole table there is none
+		if x.Column != "" {
+			column = inBook(words, x.Table, x.Column)
+		}
+		t.Add(inBook(words, x.Table, ""), column, page.Text("R"+strconv.Itoa(x.Reason.Number())+page.Glue+w.say("keeping.reason."+string(x.Reason), nil)), w.text("keeping.kind."+x.Kind, nil), page.Text(w.words.Number(float64(x.Count))))
 	}
 	d.Sections = []page.Section{{ID: "log", Blocks: append(head, w.para("keeping.copy.lead", nil), t, w.para("keeping.copy.ask", nil))}}
 	return d

@@ -41,8 +41,8 @@ func TestTheLogTellsReasons(t *testing.T) {
 
 // The log of a copy names each table and column in the reader's language, and as the file has it.
 func TestTheLogOfACopyIsInTheReadersLanguage(t *testing.T) {
-	log := []programme.Withheld{{Table: "events", Column: "topic", Kind: programme.KindColumn, Reason: programme.ForUnread, Count: 3}}
-	for tag, want := range map[string][]string{"es": {"Actividades (events)", "Tema (topic)"}, "en": {"Events", "Topic"}} {
+	log := []programme.Withheld{{Table: "events", Column: "topic", Kind: programme.KindColumn, Reason: programme.ForUnread, Count: 3}, {Table: "beds", Kind: programme.KindPeople, Reason: programme.ForGroup, Count: 2}}
+	for tag, want := range map[string][]string{"es": {"Actividades (events)", "Tema (topic)", "Camas del programa (beds)"}, "en": {"Events", "Topic"}} {
 		words, err := lang.For(tag, lang.US)
 		if err != nil {
 			t.Fatal(err)
@@ -52,6 +52,9 @@ func TestTheLogOfACopyIsInTheReadersLanguage(t *testing.T) {
 			if !strings.Contains(said, w) {
 				t.Errorf("%s: no %q in\n%s", tag, w, said)
 			}
+		}
+		if strings.Count(said, "(beds)") != 1 {
+			t.Errorf("%s: a whole table has a column:\n%s", tag, said)
 		}
 	}
 }
