@@ -183,7 +183,7 @@ func (o *outpost) held(ctx context.Context) {
 // visit writes a depth down on the page of the bed.
 func (o *outpost) visit(ctx context.Context, depth string) {
 	o.t.Helper()
-	run(o.t, ctx, chromedp.SetValue(chromedp.CSS(`input[name="depth"]`), depth), chromedp.Click(chromedp.CSS(`form.reads button.main`)))
+	run(o.t, ctx, chromedp.SetValue(chromedp.CSS(`input[name="depth"]`), depth), chromedp.Click(chromedp.CSS(`form.reads button.do`)))
 }
 
 // Five visits are written down while the server is gone, over a reload and in two tabs; the page says how many wait. When
