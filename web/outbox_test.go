@@ -79,7 +79,7 @@ func fill(t *testing.T, ctx context.Context, pairs ...string) {
 	for i := 0; i < len(pairs); i += 2 {
 		ask[bool](t, ctx, `(() => { const f = document.querySelector('form[data-keeps]:not(.once)').elements.namedItem(`+strconv.Quote(pairs[i])+`); f.closest("details")?.setAttribute("open", ""); f.value = `+strconv.Quote(pairs[i+1])+`; return true; })()`)
 	}
-	ask[bool](t, ctx, `(document.querySelector("form[data-keeps]:not(.once)").requestSubmit(document.querySelector("form[data-keeps]:not(.once) button.do")), true)`)
+	ask[bool](t, ctx, `(document.querySelector("form[data-keeps]:not(.once)").requestSubmit(document.querySelector("form[data-keeps]:not(.once) button.main")), true)`)
 }
 
 // waiting waits until so much waits on the phone, and is said to be kept there.
