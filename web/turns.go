@@ -87,7 +87,7 @@ var long = map[string]bool{
 	"GET /beds/{bed}/today": false, "GET /beds/{bed}/seen": false, "GET /beds/{bed}/dates": false, "GET /beds/{bed}/dates.ics": false,
 	"GET /calendar/{feed}": false, "GET /beds/{bed}/history": false,
 	"GET /beds/{bed}/plan": false, "GET /beds/{bed}/plan/{section}": true, "GET /beds/{bed}/working": true, "GET /beds/{bed}/working/{figure}": true, "GET /beds/{bed}/packet.pdf": true, "GET /beds/{bed}/packet.html": true,
-	"GET /beds/{bed}/packet": false, "GET /beds/{bed}/packet/{face}": false, "GET /beds/{bed}/held": false,
+	"GET /beds/{bed}/packet": true, "GET /beds/{bed}/packet/{face}": true, "GET /beds/{bed}/held": true,
 	"GET /beds/{bed}/next": true, "GET /beds/{bed}/import": true, "POST /beds/{bed}/import": true, "GET /beds/{bed}/fill": true, "POST /beds/{bed}/fill": true,
 	"GET /beds/{bed}/workshop": true, "POST /beds/{bed}/workshop": true, "GET /beds/{bed}/workshop.pdf": true, "GET /beds/{bed}/workshop.zip": true,
 	"POST /beds/{bed}/trials": true, "GET /beds/{bed}/trials/{trial}": true, "POST /beds/{bed}/trials/{trial}": true, "GET /beds/{bed}/trials/{trial}/paper.pdf": true,
