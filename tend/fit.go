@@ -1,9 +1,6 @@
 package tend
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // reading is one reading of a meter, beside what the bed should have shown.
 type reading struct {
@@ -332,9 +329,9 @@ func (f *fitted) hintLeak(h *history, s supposal) float64 {
 // moves gives what one unknown more does to each reading, run once: at x, which is that share of its unit from a story without it; from is the span from
 // which on it counts.
 func (f *fitted) moves(h *history, s supposal, more unknown, x, share float64, from int) []float64 {
-	list, xs := append(slices.Clone(f.list), more), append(slices.Clone(f.x), x)
 	with, r := &h.beside[0].setting, &h.beside[0].run
-	h.set(list, xs, s, with)
+	h.set(f.list, f.x, s, with)
+	h.give(with, more, x)
 	r.moments = append(r.moments[:0], f.run.moments...)
 	h.live(with, f.nears, r, from, &f.run)
 	by := make([]float64, len(f.reads))

@@ -143,6 +143,7 @@ func uptakeOf(crop string) uptake {
 // planting is heads that were set on the raft together, and how they grow by the model.
 type planting struct {
 	at       float64                // days from the start
+	day      sky.DayOfYear          // on which they were set
 	set      int                    // heads
 	heads    int                    // that are left
 	grown    [sizes][]crop.Standing // by day
@@ -186,6 +187,11 @@ func (p *planting) leaf(size int, at float64) float64 {
 // newHistory makes a log ready. The moment for which it is wanted stands at its end as a visit at which
 // nothing was read or done; what is written for later is left out.
 func newHistory(p *plan.Plan, log bed.Log, now time.Time) *history {
+	return historyOf(p, log, now, nil)
+}
+
+// historyOf does so where the plantings of the log were grown before; nil: they were not.
+func historyOf(p *plan.Plan, log bed.Log, now time.Time, grown []planting) *history {
 	h := &history{plan: p, dawns: &dawns{of: map[supposal]*dawn{}}, area: p.Frame.Surface.SquareMetres(), depth: p.Depth().Millimetres(), crop: uptakeOf(p.Crop.ID)}
 	h.area = p.Frame.Volume.Litres() / h.depth // L in a mm
 	h.brim = p.Frame.Brim.Millimetres()
@@ -199,7 +205,7 @@ func newHistory(p *plan.Plan, log bed.Log, now time.Time) *history {
 	for len(log) > 1 && log[len(log)-1].At.After(now) {
 		log = log[:len(log)-1]
 	}
-	h.plantings = h.readVisits(p, log)
+	h.plantings = h.readVisits(p, log, grown)
 	last := &h.visits[len(h.visits)-1]
 	if now.Before(last.at) {
 		now = last.at
@@ -360,7 +366,7 @@ func (h *history) after(at time.Time) float64 { return at.Sub(h.start).Hours() /
 
 // readVisits turns what was done into acts on the water, and what was planted into
 // plantings.
-func (h *history) readVisits(p *plan.Plan, log bed.Log) []planting {
+func (h *history) readVisits(p *plan.Plan, log bed.Log, grown []planting) []planting {
 	var out []planting
 	heads := 0
 	for i := range log {
@@ -387,7 +393,13 @@ func (h *history) readVisits(p *plan.Plan, log bed.Log) []planting {
 				v.acts = append(v.acts, act{kind: dissolves, what: h.poured(p, d.Amount)})
 			case bed.Planted:
 				heads += d.Heads
-				out = append(out, h.plant(p, d, log[i].At))
+				x := h.sow(p, d, log[i].At)
+				if n := len(out); n < len(grown) {
+					x.grown = grown[n].grown
+				} else {
+					h.grow(p, &x)
+				}
+				out = append(out, x)
 			case bed.Harvested:
 				heads -= d.Heads
 				cut(out, d.Heads)
@@ -492,21 +504,25 @@ const longest = 120 // days that a planting is followed
 // judgement: seven days double it).
 const seedlingGain = 0.10
 
-func (h *history) plant(p *plan.Plan, d bed.Planted, at time.Time) planting {
+func (h *history) sow(p *plan.Plan, d bed.Planted, at time.Time) planting {
 	k := p.Crop
-	out := planting{at: h.after(at), set: d.Heads, heads: d.Heads, crop: k, seedling: k.Growth.Seedling.Grams()}
-	if p.Ground == nil || d.Heads <= 0 {
-		return out
-	}
+	out := planting{at: h.after(at), day: sky.DayOf(at), set: d.Heads, heads: d.Heads, crop: k, seedling: k.Growth.Seedling.Grams()}
 	if d.Age > 0 {
 		usual := k.Nursery.Middle().Days() + 3
 		out.seedling *= math.Exp(seedlingGain * math.Max(-15, math.Min(15, d.Age.Days()-usual)))
 	}
-	for i, f := range starts {
-		out.grown[i] = p.Ground.Grow(crop.Stand{Crop: &k, Plants: crop.Density(float64(d.Heads) / p.Frame.Surface.SquareMetres()),
-			From: int(sky.DayOf(at)) - 1, Days: longest, Start: unit.Mass(out.seedling*f) * unit.Gram})
-	}
 	return out
+}
+
+// grow grows a planting from each size of seedling.
+func (h *history) grow(p *plan.Plan, x *planting) {
+	if p.Ground == nil || x.set <= 0 {
+		return
+	}
+	for i, f := range starts {
+		x.grown[i] = p.Ground.Grow(crop.Stand{Crop: &x.crop, Plants: crop.Density(float64(x.set) / p.Frame.Surface.SquareMetres()),
+			From: int(x.day) - 1, Days: longest, Start: unit.Mass(x.seedling*f) * unit.Gram})
+	}
 }
 
 // Rain that nobody wrote down: its mean is a share of the month's and some mm more (reference methods, section 8).

@@ -53,7 +53,7 @@ func follow(p *plan.Plan, log bed.Log, known *Followed) (*estimate, []float64, b
 	if err != nil {
 		return nil, nil, false
 	}
-	e, err := fit(k, p, left, known)
+	e, err := fit(k, p, left, known, nil)
 	if err != nil {
 		return nil, nil, false
 	}
@@ -61,9 +61,10 @@ func follow(p *plan.Plan, log bed.Log, known *Followed) (*estimate, []float64, b
 }
 
 // fit follows a log up to its last visit, and remembers how. The moment that somebody asks for has no part in that: what a log tells is the same an hour later.
-func fit(k *chem.Equilibria, p *plan.Plan, log bed.Log, known *Followed) (*estimate, error) {
+// grown are its plantings where they were grown before; nil: they were not.
+func fit(k *chem.Equilibria, p *plan.Plan, log bed.Log, known *Followed, grown []planting) (*estimate, error) {
 	short := shorten(log)
-	h, pens := newHistory(p, short, short[len(short)-1].At), penOf(p, short)
+	h, pens := historyOf(p, short, short[len(short)-1].At, grown), penOf(p, short)
 	h.alone = known.alone()
 	e, err := h.estimate(k, pens, readingsOf(short, pens))
 	if err == nil {
@@ -83,7 +84,7 @@ func fitTo(p *plan.Plan, log bed.Log, now time.Time, known *Followed) (*estimate
 	h.alone = known.alone()
 	e := known.find(h, penOf(p, short), log)
 	if e == nil {
-		if e, err = fit(k, p, log, known); err != nil {
+		if e, err = fit(k, p, log, known, h.plantings); err != nil {
 			return nil, nil, err
 		}
 	}
