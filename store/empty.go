@@ -29,7 +29,7 @@ func (s *Store) EmptyRecords(ctx context.Context, w Who, list []Emptied, forget 
 	if err := errors.Join(wrong...); err != nil || len(said) == 0 {
 		return err
 	}
-	return s.write(ctx, func(tx *writer) error {
+	return s.gone(ctx, s.write(ctx, func(tx *writer) error {
 		if !w.may(people, "", "") {
 			return forbidden(wordRecord, "")
 		}
@@ -39,12 +39,12 @@ func (s *Store) EmptyRecords(ctx context.Context, w Who, list []Emptied, forget 
 			}
 		}
 		for _, code := range forget {
-			if err := tx.ForgetContact(ctx, code); err != nil {
+			if err := errors.Join(tx.ForgetAskings(ctx, code), tx.ForgetContact(ctx, code)); err != nil {
 				return err
 			}
 		}
 		return tx.records(ctx, w, said)
-	})
+	}))
 }
 
 // Drafts is how the names of ledgers begin whose records wait to become others: they are no records of the book.
@@ -59,7 +59,7 @@ func (s *Store) Settle(ctx context.Context, w Who, list []Record, drafts []strin
 	if err := errors.Join(wrong...); err != nil || len(list) == 0 {
 		return err
 	}
-	return s.write(ctx, func(tx *writer) error {
+	return s.gone(ctx, s.write(ctx, func(tx *writer) error {
 		if !w.may(account, "", "") {
 			return forbidden(wordRecord, "")
 		}
@@ -76,7 +76,7 @@ func (s *Store) Settle(ctx context.Context, w Who, list []Record, drafts []strin
 			}
 		}
 		return tx.records(ctx, w, list)
-	})
+	}))
 }
 
 // empty leaves of every version of a record what is left of it.

@@ -170,7 +170,7 @@ func (s *Store) CloseAccount(ctx context.Context, w Who, id, account string) err
 // Forget closes an account and takes its name, contact, password and passkeys away for good. What
 // was written and counted stays, signed by an account without a name.
 func (s *Store) Forget(ctx context.Context, w Who, id, account string) error {
-	return s.end(ctx, w, id, account, true)
+	return s.gone(ctx, s.end(ctx, w, id, account, true))
 }
 
 func (s *Store) end(ctx context.Context, w Who, id, account string, forget bool) error {

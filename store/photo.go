@@ -122,7 +122,7 @@ func (s *Store) RemovePhoto(ctx context.Context, w Who, id, photoID string) erro
 	if err := check(id, photoID); err != nil {
 		return err
 	}
-	return s.write(ctx, func(tx *writer) error {
+	return s.gone(ctx, s.write(ctx, func(tx *writer) error {
 		p, err := photo(ctx, tx.Queries, w, log, photoID)
 		if err != nil {
 			return err
@@ -131,7 +131,7 @@ func (s *Store) RemovePhoto(ctx context.Context, w Who, id, photoID string) erro
 			return err
 		}
 		return tx.DropImages(ctx, p.Hash)
-	})
+	}))
 }
 
 // photo finds a photo of a bed on which somebody may do something.

@@ -142,11 +142,11 @@ func (q *Queue) Stop(ctx context.Context) error {
 
 // Sweep forgets what is over: sessions, counted tries, and what no device answered.
 func (s *Store) Sweep(ctx context.Context) error {
-	return s.beside(ctx, func(q *rows.Queries) error {
+	return s.gone(ctx, s.beside(ctx, func(q *rows.Queries) error {
 		now := s.now()
 		return errors.Join(q.EndSessionsBefore(ctx, now.Add(-idle).UnixMilli(), now.Add(-longest).UnixMilli()),
 			q.ForgetAttempts(ctx, now.Add(-24*time.Hour).UnixMilli()), q.ForgetAsked(ctx, now.UnixMilli()), q.ForgetAnswers(ctx, now.Add(-answersFor).UnixMilli()))
-	})
+	}))
 }
 
 // NightBackup keeps a backup of a night in a folder, and the last so many of them. One that is there stays.

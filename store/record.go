@@ -295,7 +295,7 @@ func (s *Store) ContactOf(ctx context.Context, w Who, code string) (c Contact, e
 
 // ForgetContact forgets who a code is, and the links by which the person was asked. The code and all that is counted by it stay.
 func (s *Store) ForgetContact(ctx context.Context, w Who, code string) error {
-	return s.beside(ctx, func(q *rows.Queries) error {
+	return s.gone(ctx, s.beside(ctx, func(q *rows.Queries) error {
 		if !w.may(people, "", "") {
 			return forbidden(wordRecord, code)
 		}
@@ -303,7 +303,7 @@ func (s *Store) ForgetContact(ctx context.Context, w Who, code string) error {
 			return err
 		}
 		return q.ForgetContact(ctx, code)
-	})
+	}))
 }
 
 // RecordStands tells whether a table has a record of a name.

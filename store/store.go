@@ -136,7 +136,7 @@ func (s *Store) openFile(ctx context.Context, file string) error {
 			return err
 		}
 	}
-	s.db, err = openLite(lite(file) + "?_txlock=immediate&_pragma=busy_timeout(10000)&_pragma=journal_mode(wal)&_pragma=synchronous(full)&_pragma=foreign_keys(on)")
+	s.db, err = openLite(lite(file) + "?_txlock=immediate&_pragma=busy_timeout(10000)&_pragma=journal_mode(wal)&_pragma=synchronous(full)&_pragma=foreign_keys(on)&_pragma=secure_delete(on)") // what is deleted is written over
 	return s.fault(err)
 }
 
