@@ -204,6 +204,8 @@ func (v *visit) filled() error {
 	if alone && v.MultipartForm == nil {
 		v.Form = v.PostForm
 	}
+	plainLines(v.PostForm)
+	plainLines(v.Form)
 	var long *http.MaxBytesError
 	switch {
 	case err == nil, errors.Is(err, http.ErrNotMultipart):
@@ -212,6 +214,18 @@ func (v *visit) filled() error {
 		return err
 	}
 	return finding.Fault{ID: FaultForm}
+}
+
+// plainLines ends every line of what was typed as texts are kept here. A browser sends lines with a carriage return before
+// the line feed, whatever it was given (HTML Standard, form submission), and no text that is kept may hold one.
+func plainLines(form url.Values) {
+	for _, texts := range form {
+		for i, text := range texts {
+			if strings.IndexByte(text, '\r') >= 0 {
+				texts[i] = strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n")
+			}
+		}
+	}
 }
 
 // firstBrief gives the text with which a bed begins.

@@ -287,7 +287,7 @@ func (v *visit) release() error {
 		unread := r.UnreadWords(v.dayNow())
 		f, _ := bookForm("cleared")
 		for i := range min(mostWords, len(unread)) {
-			text := strings.ReplaceAll(v.PostFormValue(fmt.Sprintf("text%d", i)), "\r\n", "\n") // what was read, not what stands there now
+			text := v.PostFormValue(fmt.Sprintf("text%d", i)) // what was read, not what stands there now
 			if v.PostFormValue(fmt.Sprintf("fit%d", i)) == "" || !slices.ContainsFunc(unread, func(w programme.Words) bool { return w.Text == text }) {
 				continue
 			}

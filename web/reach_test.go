@@ -278,7 +278,7 @@ func TestComingAndGoing(t *testing.T) {
 // page asks as somebody and gives what was answered.
 func (a asker) page(t *testing.T, method, address string, form url.Values) (status int, body string) {
 	t.Helper()
-	r, err := http.NewRequest(method, address, strings.NewReader(form.Encode()))
+	r, err := http.NewRequest(method, address, strings.NewReader(asSent(form)))
 	if err != nil {
 		t.Fatal(err)
 	}

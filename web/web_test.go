@@ -57,12 +57,17 @@ func get(t *testing.T, address string, header ...string) answered {
 
 func post(t *testing.T, address string, form url.Values) answered {
 	t.Helper()
-	r, err := http.NewRequest("POST", address, strings.NewReader(form.Encode()))
+	r, err := http.NewRequest("POST", address, strings.NewReader(asSent(form)))
 	if err != nil {
 		t.Fatal(err)
 	}
 	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
 	return do(t, r)
+}
+
+// asSent writes a form as a browser sends it: each end of a line as a carriage return and a line feed (HTML Standard, form submission).
+func asSent(form url.Values) string {
+	return strings.NewReplacer("%0D%0A", "%0D%0A", "%0A", "%0D%0A", "%0D", "%0D%0A").Replace(form.Encode())
 }
 
 func do(t *testing.T, r *http.Request) answered {
