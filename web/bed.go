@@ -6,7 +6,6 @@ import (
 	"net/http"
 	"net/url"
 	"strings"
-	"time"
 
 	"raftwright/brief"
 	"raftwright/finding"
@@ -295,37 +294,4 @@ func (v *visit) attach(kind, name string, data []byte) error {
 	h.Set("Cache-Control", "private, no-cache")
 	_, err := v.out.Write(data)
 	return err
-}
-
-// mostPages bounds the pages whose signs are remembered, signs how long one is.
-const (
-	mostPages = 64
-	signs     = 2 * time.Minute
-)
-
-// here is the sign that a page is still open, on one's own computer.
-func (v *visit) here() error {
-	if v.Own {
-		name, now := v.PostFormValue("page"), v.Now()
-		if v.PostFormValue("left") != "" {
-			v.seen.Delete(name)
-		} else if len(name) <= 64 && v.Open(now.Add(-signs)) < mostPages {
-			v.seen.Store(name, now)
-		}
-	}
-	v.out.WriteHeader(http.StatusNoContent)
-	return nil
-}
-
-// Open counts the pages that gave a sign since a moment. Those that did not are forgotten.
-func (h *House) Open(since time.Time) (n int) {
-	h.seen.Range(func(name, at any) bool {
-		if at.(time.Time).Before(since) {
-			h.seen.Delete(name)
-		} else {
-			n++
-		}
-		return true
-	})
-	return n
 }

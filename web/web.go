@@ -36,6 +36,7 @@ type House struct {
 	Engine   fs.FS         // the engine that a phone works with; nil: the one that is built in
 
 	seen     sync.Map // of an own computer: which pages are open, by their name, with the time of their last sign
+	lastSeen lastSeen
 	memory   memories
 	year     bookMemory
 	first    first
@@ -248,6 +249,10 @@ func (h *House) answer(do func(*visit) error) http.Handler {
 		}
 		if err != nil {
 			v.fault(err)
+		}
+		if h.Own && r.URL.Path != "/here" {
+			now := h.Now()
+			h.lastSeen.answer.Store(&now)
 		}
 	})
 }

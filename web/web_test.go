@@ -20,6 +20,7 @@ import (
 
 	"raftwright/brief"
 	"raftwright/lang"
+	"raftwright/plan"
 )
 
 // invented is the demonstration of these tests: an invented bed at an invented school.
@@ -486,5 +487,44 @@ func TestSentencesOfPages(t *testing.T) {
 	}
 	if looked < 900 {
 		t.Errorf("only %d sentences were looked for", looked)
+	}
+}
+
+// On one's own computer the program ends two minutes after the last page has gone, however soon that is, and not between two pages: one that is on its way
+// gives no sign yet. Whose browser runs no script has an hour with a page, and the first page is waited for for ten minutes.
+func TestWhenNobodyIsThere(t *testing.T) {
+	begun := time.Date(2027, 5, 11, 8, 0, 0, 0, time.UTC)
+	now := begun
+	s := emptyStore(t)
+	h := &House{Store: s, Book: plan.DefaultBook(), Own: true, Now: func() time.Time { return now }}
+	at := serving(t, h).URL
+	after := func(d time.Duration) bool { now = now.Add(d); return h.Deserted(begun, now) }
+	sign := func(pairs url.Values) { t.Helper(); post(t, at+"/here", pairs) }
+	if after(9*time.Minute) || !after(2*time.Minute) {
+		t.Error("the first page is not waited for for ten minutes")
+	}
+	now = begun
+	get(t, at+"/")
+	sign(url.Values{"page": {"one"}})
+	for range 60 { // a quarter of an hour with one page
+		if after(15 * time.Second) {
+			t.Fatal("it ends beside an open page")
+		}
+		sign(url.Values{"page": {"one"}})
+	}
+	sign(url.Values{"page": {"one"}, "left": {"yes"}})
+	if after(10 * time.Second) {
+		t.Error("it ends between two pages")
+	}
+	get(t, at+"/beds")
+	sign(url.Values{"page": {"two"}})
+	sign(url.Values{"page": {"two"}, "left": {"yes"}})
+	if after(119*time.Second) || !after(2*time.Second) {
+		t.Error("it does not end two minutes after the last page")
+	}
+	now = now.Add(time.Second)
+	get(t, at+"/beds") // without script
+	if after(59*time.Minute) || !after(2*time.Minute) {
+		t.Error("a page without script is not read for an hour")
 	}
 }

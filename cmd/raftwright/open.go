@@ -17,13 +17,6 @@ type openCmd struct {
 	Gallery bool
 }
 
-// A program on one's own computer ends when no page has given a sign for so long: the first
-// is how long it waits for the first page.
-const (
-	firstPage = 10 * time.Minute
-	lastPage  = 2 * time.Minute
-)
-
 // Run serves the pages to the person at this computer and shows the first in the browser.
 func (c openCmd) Run(s streams) error { return c.show(s, "/") }
 
@@ -43,7 +36,7 @@ func (c openCmd) show(s streams, page string) error {
 				case <-ctx.Done():
 					return
 				case now := <-wait.C:
-					if now.Sub(begun) > firstPage && house.Open(now.Add(-lastPage)) == 0 {
+					if house.Deserted(begun, now) {
 						return
 					}
 				}
