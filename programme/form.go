@@ -130,6 +130,11 @@ func Check(table string, row []string, stands func(table, name string) bool) fin
 	}
 	if table == "corrections" {
 		note(text("table"), text("record"))
+		if at := place(text("table")); at >= 0 { // and what the corrected field would name
+			if c, ok := sheets[at].column(text("field")); ok {
+				note(c.of, text("new"))
+			}
+		}
 	}
 	line := make([]string, len(head))
 	copy(line, row)

@@ -53,6 +53,12 @@ func TestCheckOneRow(t *testing.T) {
 	if faults := Check("corrections", []string{"X1", "2027-03-04", "events", "E009", "change", "adults", "12", "many", "counted twice"}, stands); len(faults) != 2 {
 		t.Error(faults)
 	}
+	if faults := Check("corrections", []string{"X1", "2027-03-04", "events", "E001", "change", "county", "BIR", "ALD", "another county"}, stands); len(faults) > 0 {
+		t.Error("a county that stands:", faults)
+	}
+	if faults := Check("corrections", []string{"X1", "2027-03-04", "events", "E001", "change", "county", "ALD", "BIR", "another county"}, stands); len(faults) != 1 || faults[0].ID != FaultUnknown || faults[0].Column != 8 {
+		t.Error("a county that does not stand:", faults)
+	}
 }
 
 // What is checked row by row is read as a whole, and the other way round: no text passes one and fails the other.
