@@ -386,6 +386,9 @@ func (v *visit) addRow() error {
 	if err == nil {
 		_, err = v.Store.PutRecord(v.context(), v.who, id, 0, r)
 	}
+	if err == nil {
+		err = v.heldNoMore(r)
+	}
 	if err != nil {
 		return v.retell(func(status int, told []wrong) error { return v.showLedger(status, f, id, row, nil, told, nil) }, err)
 	}
@@ -505,6 +508,9 @@ func (v *visit) changeRecord() error {
 	err = v.wasSent(f, r, next)
 	if err == nil {
 		_, err = v.Store.PutRecord(v.context(), v.who, id, max(saw, 1), next)
+	}
+	if err == nil {
+		err = v.heldNoMore(next)
 	}
 	if err != nil {
 		return v.retell(func(status int, told []wrong) error { return v.showRecord(status, row, nil, told) }, err)

@@ -104,11 +104,21 @@ func (v *visit) withdrawConsent() error {
 	done := v.say("web.keeping.withdrawn", "Code", person, "Purpose", v.bookWord(purpose))
 	if purpose == "keep" {
 		done = v.say("web.keeping.withdrawn_keep", "Code", person)
-		if v.who.Heads() {
-			if err := v.Store.ForgetContact(v.context(), v.who, person); err != nil {
-				return err
-			}
-		}
+	}
+	if err := v.heldNoMore(r); err != nil {
+		return err
 	}
 	return v.showConsents(http.StatusOK, nil, done)
+}
+
+// heldNoMore forgets name and contact of who takes back the consent to be held, on the day on which that is written down and by whomever: who may
+// write a consent need not see whose it is.
+func (v *visit) heldNoMore(r store.Record) error {
+	if r.Ledger != "consents" || cellOf(r, "purpose") != "keep" {
+		return nil
+	}
+	if from, ok := programme.ParseDay(cellOf(r, "withdrawn")); !ok || from > v.dayNow() {
+		return nil
+	}
+	return v.Store.ForgetContact(v.context(), store.Holder(), cellOf(r, "person"))
 }

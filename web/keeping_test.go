@@ -140,6 +140,52 @@ func TestAScheduleSealsOnThePage(t *testing.T) {
 	}
 }
 
+// A volunteer may take a consent back, and so may who writes the day into its row or writes the row down late: in each way name and contact are
+// forgotten on that day, and not before the day on which the consent ends.
+func TestWhoeverTakesAConsentBackTheNameGoes(t *testing.T) {
+	server, kept, askers, _ := staffedHouse(t)
+	volunteer := askers[1]
+	held := func(code string) bool {
+		c, err := kept.ContactOf(t.Context(), store.Holder(), code)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c.Name+c.Contact != ""
+	}
+	for i, code := range []string{"PPRESS", "PROW", "PLATE", "PLATER"} {
+		keepRow(t, kept, "people", true, "person", code, "role", "public", "since", "2026-09-01")
+		if i < 2 {
+			keepRow(t, kept, "consents", false, "person", code, "purpose", "keep", "given", "2026-09-01")
+		}
+		if err := kept.PutContact(t.Context(), store.Holder(), store.Contact{Code: code, Name: "Invented Grower", Contact: "invented@example.invalid"}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	_, page := volunteer.page(t, "GET", server.URL+"/keeping/consents?code=PPRESS", nil)
+	if status, _ := volunteer.page(t, "POST", server.URL+"/keeping/consents", fieldsOf(t, inForm.FindString(page))); status != http.StatusOK || held("PPRESS") {
+		t.Errorf("taken back by a volunteer: %d, held %v", status, held("PPRESS"))
+	}
+	_, page = volunteer.page(t, "GET", server.URL+"/program/consents", nil)
+	for _, at := range regexp.MustCompile(`/program/consents/[0-9a-f-]{36}`).FindAllString(page, -1) {
+		_, one := volunteer.page(t, "GET", server.URL+at, nil)
+		if form := fieldsOf(t, one); form.Get("person") == "PROW" {
+			form.Set("withdrawn", "2027-05-11")
+			if status, _ := volunteer.page(t, "POST", server.URL+at, form); status != http.StatusSeeOther || held("PROW") {
+				t.Errorf("written into its row: %d, held %v", status, held("PROW"))
+			}
+		}
+	}
+	for code, day := range map[string]string{"PLATE": "2027-05-11", "PLATER": "2027-05-12"} {
+		form := fieldsOf(t, page)
+		for k, x := range map[string]string{"id": store.NewID(), "person": code, "purpose": "keep", "given": "2026-09-01", "withdrawn": day} {
+			form.Set(k, x)
+		}
+		if status, body := volunteer.page(t, "POST", server.URL+"/program/consents", form); status != http.StatusSeeOther || held(code) != (code == "PLATER") {
+			t.Errorf("%s: %d, held %v\n%s", code, status, held(code), body)
+		}
+	}
+}
+
 // times counts the records that hold a text, in any version.
 func times(t *testing.T, s *store.Store, text string) (n int) {
 	t.Helper()
