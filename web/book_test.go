@@ -128,6 +128,32 @@ func TestABookGoesInAndOut(t *testing.T) {
 	}
 }
 
+// Notes and blank lines of a file are no rows, wherever they stand, and the rows beside them go into the book.
+func TestABookWithNotes(t *testing.T) {
+	server := house(t)
+	files := map[string]string{
+		"counties.csv": "# all invented\ncounty,name\nALD,Alder\n\n# the other\nBIR,Birch\n",
+		"funders.csv":  "funder,label,from,to,series,same_day,threshold,rate\nBOARD,Invented board,2026-07-01,2027-06-30,each,once,11,\n",
+		"events.csv":   "event,date,county,site,form,topic,series,title,education,adults,youth,staff_lead,staff_with,minutes\n# a note, with a comma\nE1,2027-03-01,ALD,,,,,,yes,5,0,,,\n",
+	}
+	if _, faults := programme.Read(files); len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if got := sendBook(t, server, archived(t, files)); got.status != http.StatusOK {
+		t.Fatal(got.status, got.body)
+	}
+	for page, want := range map[string][]string{"counties": {"ALD", "BIR"}, "events": {"E1"}} {
+		rows := regexp.MustCompile(`href="/program/`+page+`/[0-9a-f-]{36}">([^<]*)<`).FindAllStringSubmatch(get(t, server.URL+"/program/"+page).body, -1)
+		var got []string
+		for _, r := range rows {
+			got = append(got, r[1])
+		}
+		if slices.Sort(got); !slices.Equal(got, want) {
+			t.Errorf("%s: %q, want %q", page, got, want)
+		}
+	}
+}
+
 // What is wrong in an archive is told at its line, and nothing is kept.
 func TestABookWithFaults(t *testing.T) {
 	server := house(t)
@@ -191,6 +217,10 @@ func TestARowIsWritten(t *testing.T) {
 	}
 	if got := get(t, server.URL+"/program/corrections"); strings.Count(got.body, "counted twice at the door") != 2 { // one of them in the invented year
 		t.Error("corrections:", strings.Count(got.body, "counted twice at the door"))
+	}
+	elsewhere := url.Values{"id": {store.NewID()}, "field": {"county"}, "new": {"BIR"}, "reason": {"it was in the next county"}, "do": {"change"}}
+	if got := post(t, server.URL+row, elsewhere); got.status != http.StatusOK || !strings.Contains(got.body, "it was in the next county") {
+		t.Errorf("another county is not taken: %d %s", got.status, got.body)
 	}
 	correction.Set("id", store.NewID())
 	correction.Set("new", "many")

@@ -132,23 +132,16 @@ func (v *visit) fillBook() error {
 	if err != nil {
 		return err
 	}
-	if _, faults := programme.Read(files); len(faults) > 0 {
+	read, faults := programme.Read(files)
+	if len(faults) > 0 {
 		return v.bookFaults(faults)
 	}
 	var list []store.Record
 	for _, f := range programme.Forms() {
-		rows, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(files[f.Table+".csv"], "\ufeff"))).ReadAll()
-		if err != nil || len(rows) == 0 {
-			continue // read above; a table that is not there
-		}
-		for _, row := range rows[1:] {
+		for _, row := range read.Rows(f.Table) { // as they were read: notes and blank lines of a file are no rows
 			r := store.Record{ID: store.NewIDIn(f.Table), Ledger: f.Table}
-			for _, c := range f.Fields {
-				text := ""
-				if i := slices.Index(rows[0], c.Name); i >= 0 {
-					text = strings.TrimSpace(row[i])
-				}
-				r.Row = append(r.Row, brief.Pair{Path: finding.Path(c.Name), Text: text})
+			for i, c := range f.Fields {
+				r.Row = append(r.Row, brief.Pair{Path: finding.Path(c.Name), Text: row[i]})
 			}
 			if f.Named {
 				r.Name = r.Row[0].Text

@@ -20,6 +20,7 @@ import (
 // Bounds of a picture that is sent: bytes, and millions of pixels. It is kept much smaller.
 const (
 	mostPhotoBody   = 24 << 20
+	mostBookBody    = 24 << 20 // of ten years of a program, packed
 	mostPixels      = 50_000_000
 	photoSide       = 1600
 	firstQuality    = 82
@@ -30,8 +31,11 @@ const (
 // FaultPhoto is a file that is no picture that can be read.
 const FaultPhoto finding.ID = "web.fault.photo"
 
-// mostOf bounds what may be sent to an address: a photo as a telephone takes it is large.
+// mostOf bounds what may be sent to an address: a photo as a telephone takes it is large, and so is a book.
 func mostOf(r *http.Request) int64 {
+	if r.Method == http.MethodPost && r.URL.Path == "/program/fill" {
+		return mostBookBody
+	}
 	if r.Method == http.MethodPost && strings.HasPrefix(r.URL.Path, "/beds/") && strings.HasSuffix(r.URL.Path, "/photos") {
 		return mostPhotoBody
 	}
