@@ -88,7 +88,9 @@ func TestFind(t *testing.T) {
 		{"Romaine / cos", "", "lettuce_romaine", false}, {"basil", "", "basil_sweet", false}, {"basil", "sweet", "basil_sweet", false},
 		{"lettuce", "purple frilly", "lettuce_leaf", true}, {"basil", "leaf", "basil_sweet", true}, {"Mint", "", "spearmint", false},
 		{"lettuce", "cos", "lettuce_romaine", false}, {"lettuce", "iceberg", "lettuce_crisphead", false}, {"lettuce", "kale", "lettuce_leaf", true},
-		{"green onions", "", "green_onion", false}, {" kale ", "", "kale", false}, {"lettuce", "baby leaf", "lettuce_baby", false},
+		{"green onions", "", "green_onion", false}, {"butterhead", "", "lettuce_butterhead", false}, {"Butter lettuce", "", "lettuce_butterhead", false},
+		{"Boston lettuce", "", "lettuce_butterhead", false}, {"lettuce", "boston", "lettuce_butterhead", false}, {"red leaf lettuce", "", "lettuce_leaf", false}, {"lettuce", "green leaf", "lettuce_leaf", false},
+		{"batavia", "", "lettuce_batavia", false}, {"salad mix", "", "lettuce_baby", false}, {"collard greens", "", "kale", false}, {" kale ", "", "kale", false}, {"lettuce", "baby leaf", "lettuce_baby", false},
 	} {
 		k, assumed, err := cat.Find("crop.name", c.name, c.cultivar)
 		if err != nil || k.ID != c.id || (len(assumed) > 0) != c.assumed {
