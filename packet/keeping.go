@@ -1,6 +1,7 @@
 package packet
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -53,21 +54,51 @@ func KeptTooLong(list []programme.Due, day programme.Day, words *lang.Printer) p
 // inBook names a table of the book, or a column of one, as the pages do, and in brackets as its file does; without a name of its own as
 // its file does.
 func inBook(words *lang.Printer, table, column string) page.Text {
-	ids, code := []string{"web.book.table." + table}, table
+	name, code := nameInBook(words, table, column), cmp.Or(column, table)
+	if strings.EqualFold(name, code) {
+		return page.Literal(name)
+	}
+	return page.Literal(name + " (" + code + ")")
+}
+
+// nameInBook names a table of the book, or a column of one, as the pages do; without a name of its own as its file does.
+func nameInBook(words *lang.Printer, table, column string) string {
+	ids := []string{"web.book.table." + table}
 	if column != "" {
-		ids, code = []string{"web.book.column_of." + table + "." + column, "web.book.column." + column}, column
+		ids = []string{"web.book.column_of." + table + "." + column, "web.book.column." + column}
 	}
 	for _, id := range ids {
-		if !words.Can(id) {
+		if words.Can(id) {
+			return words.Say(id, nil)
+		}
+	}
+	return cmp.Or(column, table)
+}
+
+// saidInBook gives what a column of the book says as the pages do: a word of ours in the reader's language, a day as a day, blank as a dash.
+func saidInBook(words *lang.Printer, table, column, text string) string {
+	if text == "" {
+		return "–"
+	}
+	for _, f := range programme.Forms() {
+		if f.Table != table {
 			continue
 		}
-		name := words.Say(id, nil)
-		if strings.EqualFold(name, code) {
-			return page.Literal(name)
+		for _, c := range f.Fields {
+			if c.Name != column {
+				continue
+			}
+			day, ok := programme.ParseDay(text)
+			id := "web.book.word." + strings.ReplaceAll(text, " ", "_")
+			switch {
+			case c.Kind == programme.DayField && ok:
+				return words.Date(day.Time())
+			case (c.Kind == programme.WordField || c.Kind == programme.YesNoField) && words.Can(id):
+				return words.Say(id, nil)
+			}
 		}
-		return page.Literal(name + " (" + code + ")")
 	}
-	return page.Literal(code)
+	return text
 }
 
 // Request is why a copy for the public is made: what was asked for, by which rule it is given or kept back, and the code of who looked at the copy. What is

@@ -176,3 +176,35 @@ func TestALeanYearDoesNotContradictItself(t *testing.T) {
 		}
 	})
 }
+
+// The list of corrections names tables, columns and words of ours as the pages do, in the reader's language, and no table by its file; a blank is a dash.
+func TestCorrectionsAreToldInTheReadersWords(t *testing.T) {
+	r := programYear(t, func(x *programme.Records) {
+		h := x.Harvests[0].ID
+		x.Corrections = []programme.Correction{
+			{ID: "X1", MadeOn: x.Harvests[0].Date, Table: "harvests", Record: h, Action: "change", Field: "fate", Old: "kitchen", New: "given", Reason: "R"},
+			{ID: "X2", MadeOn: x.Harvests[0].Date, Table: "harvests", Record: h, Action: "change", Field: "pounds", Old: "", New: "2.5", Reason: "R"},
+			{ID: "X3", MadeOn: x.Harvests[0].Date, Table: "events", Record: x.Events[0].ID, Action: "change", Field: "date", Old: "2026-08-01", New: "2026-08-02", Reason: "R"},
+		}
+	})
+	for tag, want := range map[string][]string{
+		"en": {"Harvests H", "was eaten at home, is given away", "was –, is 2.5", "Events E", "was Aug 1, 2026, is Aug 2, 2026"},
+		"es": {"Cosechas H", "antes se comió en casa, ahora se regaló", "Actividades E", "antes –, ahora 2.5", "antes 1 de agosto de 2026, ahora 2 de agosto de 2026"},
+	} {
+		words, err := lang.For(tag, lang.US)
+		if err != nil {
+			t.Fatal(err)
+		}
+		told := strings.ReplaceAll(written(packet.Report(r.Inside(), nil, words, packet.Options{Paper: page.Letter}))["report-k"], "\u00a0", " ")
+		for _, w := range want {
+			if !strings.Contains(told, w) {
+				t.Errorf("%s: no %q in\n%s", tag, w, told)
+			}
+		}
+		for _, file := range []string{"harvests H", "events E", "fate:", "kitchen to"} {
+			if strings.Contains(told, file) {
+				t.Errorf("%s: %q in\n%s", tag, file, told)
+			}
+		}
+	}
+}

@@ -24,7 +24,7 @@ func (w reporter) about() []page.Block {
 	if e.Early() {
 		out = append(out, w.para("a_early", nil))
 	}
-	out = append(out, w.para("a_rules", finding.Args{"Once": e.Funder.Series == "once", "OnceADay": e.Funder.SameDay == "once", "Least": e.Funder.Threshold}))
+	out = append(out, w.para("a_rules", finding.Args{"Once": e.Funder.Series == "once", "OnceADay": e.Funder.SameDay == "once", "Least": e.Funder.Threshold}), w.para("a_all", nil))
 	if len(e.Rates) == 0 {
 		out = append(out, w.para("a_no_rate", nil))
 	}
@@ -178,9 +178,10 @@ func (w reporter) exceptions() []page.Block {
 		for _, c := range made {
 			change := w.say("k_void", nil)
 			if c.Action == "change" {
-				change = w.say("k_change", finding.Args{"Field": c.Field, "Old": c.Old, "New": c.New})
+				field, _, _ := strings.Cut(nameInBook(w.words, c.Table, c.Field), " (") // without what helps who fills it in
+				change = w.say("k_change", finding.Args{"Field": field, "Old": saidInBook(w.words, c.Table, c.Field, c.Old), "New": saidInBook(w.words, c.Table, c.Field, c.New)})
 			}
-			t.Add(page.Text(w.words.Date(c.MadeOn.Time())), page.Literal(c.Table+" "+c.Record), page.Literal(change), page.Literal(c.Reason))
+			t.Add(page.Text(w.words.Date(c.MadeOn.Time())), page.Literal(nameInBook(w.words, c.Table, "")+" "+c.Record), page.Literal(change), page.Literal(c.Reason))
 		}
 		out = append(out, t)
 	}

@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	"maps"
 	"net/url"
 	"slices"
 	"strconv"
@@ -70,9 +71,12 @@ func (v *visit) askable(wave string) ([]string, error) {
 }
 
 // waveLink is a link of a wave on the page of the office.
-type waveLink struct {
-	Code, State, Link string
-	Opens             bool
+type waveLink struct{ Code, Link string }
+
+// waveCodes are those who were asked of whom the same is known, in the order of their codes.
+type waveCodes struct {
+	State string
+	Codes []string
 }
 
 // waveCounts are what the page of a wave counts.
@@ -98,7 +102,9 @@ func (v *visit) showWave(told []waveLink) error {
 		Wave, English, Spanish, Row string
 		Sent, Saw                   string
 		Counts                      waveCounts
-		Told, Links                 []waveLink
+		Told                        []waveLink
+		Asked                       []waveCodes
+		Open                        []string // whose link can be taken back
 		Asks, Reminds, LocalOnly    bool
 		Items                       []string // of the form
 		Form, Kind                  string
@@ -112,22 +118,24 @@ func (v *visit) showWave(told []waveLink) error {
 	for _, code := range may {
 		agree[code] = true
 	}
-	last := map[string]int{} // the place of a person's last link
+	last := map[string]store.Asking{} // a person's last link
 	for _, a := range links {
-		l := waveLink{Code: a.Code, State: v.say("web.wave.waits"), Opens: a.Opens() && agree[a.Code]}
+		last[a.Code] = a
+	}
+	asked := []waveCodes{{State: v.say("web.wave.waits")}, {State: v.say("web.wave.answered")}, {State: v.say("web.wave.withdrawn")}}
+	for _, code := range slices.Sorted(maps.Keys(last)) {
+		a, state := last[code], 0
 		switch {
 		case a.Answered:
-			l.State = v.say("web.wave.answered")
-		case !l.Opens:
-			l.State = v.say("web.wave.withdrawn")
+			state = 1
+		case a.Opens() && agree[code]:
+			body.Open = append(body.Open, code)
+		default:
+			state = 2
 		}
-		if i, there := last[a.Code]; there {
-			body.Links[i] = l
-			continue
-		}
-		last[a.Code] = len(body.Links)
-		body.Links = append(body.Links, l)
+		asked[state].Codes = append(asked[state].Codes, code)
 	}
+	body.Asked = slices.DeleteFunc(asked, func(x waveCodes) bool { return x.Codes == nil })
 	for _, a := range links {
 		if a.Answered {
 			body.Counts.Answered++
@@ -157,7 +165,7 @@ func (v *visit) showWave(told []waveLink) error {
 		body.Papers = append(body.Papers, link{name, body.Wave + "/form.pdf?language=" + url.QueryEscape(t)})
 	}
 	body.Key = "/keying?kind=" + url.QueryEscape(waveSheet+":"+r.Name)
-	body.Counts.Given, body.Counts.May = len(body.Links), len(may)
+	body.Counts.Given, body.Counts.May = len(last), len(may)
 	body.Counts.Needed = programme.Needed(0.10, 0.5, programme.Level)
 	body.Asks = len(may) > 0 && (body.English != "" || len(items) > 0)
 	body.Reminds = body.Sent != ""
