@@ -342,7 +342,7 @@ func (v *visit) gridRow(p pile, n int, columns []keyColumn, d *draft) gridRow {
 	for _, c := range columns {
 		x := keyedCell{Name: "row" + r.Number + ":" + c.name, Label: v.say("web.keyed.cell", "Column", c.Head, "Number", n), Plain: c.wide || c.name == "code" || c.name == "own"}
 		if d != nil {
-			x.Text = d.cells[c.name]
+			x.Text = v.asKeyed(c.name, d.cells[c.name])
 			if (c.name == "who" || c.name == "reach" && d.cells["reached"] != "") && d.cells["fresh"]+d.cells["held"] != "" {
 				x.Text = v.say("web.keying.behind")
 			}
@@ -480,7 +480,7 @@ func (v *visit) keepKeyedSheet(p pile, turn, n int, row *gridRow, columns []keyC
 	for k, c := range columns {
 		x := &row.Cells[k]
 		x.Text = strings.TrimSpace(v.PostFormValue(x.Name))
-		if (c.name == "who" || c.name == "reach") && old != nil && x.Text == v.say("web.keying.behind") {
+		if (c.name == "who" || c.name == "reach") && old != nil && isBehind(x.Text) {
 			some = true
 			continue
 		}

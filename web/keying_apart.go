@@ -11,6 +11,7 @@ import (
 	"github.com/google/uuid"
 
 	"raftwright/finding"
+	"raftwright/lang"
 	"raftwright/store"
 )
 
@@ -164,6 +165,7 @@ func (v *visit) compared(p pile, list []both) (out []comparedSheet, cells int, e
 
 // asTicked writes the boxes of the groups as they are called.
 func (v *visit) asTicked(column, text string) string {
+	text = v.asKeyed(column, text)
 	boxes, older := olderBoxes(column)
 	if !older && column != "groups" || text == "" || text == leftOut {
 		return text
@@ -177,6 +179,14 @@ func (v *visit) asTicked(column, text string) string {
 		out = append(out, v.say(box))
 	}
 	return strings.Join(out, "; ")
+}
+
+// isBehind tells whether a cell shows that something is written down, in whatever language its page was shown.
+func isBehind(text string) bool {
+	return slices.ContainsFunc(lang.Languages(), func(language string) bool {
+		words, err := lang.For(language, lang.US)
+		return err == nil && text == words.Say("web.keying.behind", nil)
+	})
 }
 
 // behind says that something was written down, not what.

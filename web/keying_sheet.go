@@ -200,6 +200,18 @@ func (v *visit) sexLetter(plain string) byte {
 	return plain[0]
 }
 
+// asKeyed writes what is kept of a cell as its reader types it: what is shown is sent again, and M is a man in English and a woman (mujer) in Spanish.
+func (v *visit) asKeyed(column, kept string) string {
+	letters := map[string]string{"F": "W", "M": "M", "another": "A"}
+	if v.words.Language == "es" { // mujer, hombre, otro
+		letters = map[string]string{"F": "M", "M": "H", "another": "O"}
+	}
+	if column == "sex" && letters[kept] != "" {
+		return letters[kept]
+	}
+	return kept
+}
+
 // readAnswer reads one answer: 1 to 5, yes or no, the number of a choice, or a number.
 func (v *visit) readAnswer(scale, plain, text string, choices int, bad func(string, ...any) []wrong) (string, []wrong) {
 	most := 1000

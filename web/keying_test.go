@@ -197,6 +197,58 @@ func TestSlipsAreKeyedTwice(t *testing.T) {
 	}
 }
 
+// What is shown in the grid is sent again with every page: in each language a woman stays a woman and a man a man, also where the language is changed
+// between two pages, and a name stays who it is.
+func TestAGridIsSentAgainAsItIsShown(t *testing.T) {
+	server, kept, askers, _ := staffedYear(t)
+	volunteer := askers[1]
+	speak := func(language string) {
+		t.Helper()
+		if status, _ := volunteer.page(t, "POST", server.URL+"/language", url.Values{"language": {language}, "from": {"/keying"}}); status != http.StatusSeeOther {
+			t.Fatal(status)
+		}
+	}
+	count := func() map[string]int {
+		out := map[string]int{}
+		for _, r := range rowsWith(t, kept, "slips", "2024") {
+			out[r["sex"]]++
+		}
+		return out
+	}
+	cells := map[string]map[string]string{"en": {"row1:sex": "w", "row2:sex": "m", "row3:sex": "a"}, "es": {"row1:sex": "mujer", "row2:sex": "h", "row3:sex": "o"}}
+	for _, order := range [][]string{{"en", "en"}, {"es", "es"}, {"en", "es"}, {"es", "en"}} {
+		before := count()
+		speak(order[0])
+		at := newPile(t, volunteer, server.URL, "E002", "slips", false)
+		names := newPile(t, volunteer, server.URL, "E002", "signins", false)
+		if status, _ := key(t, volunteer, at, cells[order[0]]); status != http.StatusOK {
+			t.Fatal(status)
+		}
+		if status, _ := key(t, volunteer, names, map[string]string{"row1:who": "Invented Newcomer", "row1:ask": "n"}); status != http.StatusOK {
+			t.Fatal(status)
+		}
+		_, shown := volunteer.page(t, "GET", names, nil)
+		speak(order[1])
+		if status, _ := key(t, volunteer, at, nil); status != http.StatusOK {
+			t.Fatal(status)
+		}
+		if status, _ := key(t, volunteer, at, nil, "do", "settle"); status != http.StatusSeeOther {
+			t.Fatal(status)
+		}
+		after := count()
+		if f, m, a := after["F"]-before["F"], after["M"]-before["M"], after["another"]-before["another"]; f != 1 || m != 1 || a != 1 {
+			t.Errorf("keyed in %v: %d women, %d men, %d others", order, f, m, a)
+		}
+		form := fieldsOf(t, shown) // of before the language was changed
+		if status, _ := volunteer.page(t, "POST", names, form); status != http.StatusOK {
+			t.Fatal(status)
+		}
+		if c, err := kept.ContactOf(t.Context(), store.Holder(), form.Get("row1:code")); err != nil || c.Name != "Invented Newcomer" {
+			t.Errorf("keyed in %v: the name is %q", order, c.Name)
+		}
+	}
+}
+
 // A questionnaire is keyed by its own definition, and its answers join by the code of who filled it in.
 func TestAQuestionnaireIsKeyed(t *testing.T) {
 	if testing.Short() {
