@@ -64,6 +64,22 @@ func (s *Store) SetAttention(ctx context.Context, w Who, bedID string, a Attenti
 	})
 }
 
+// PassAttention keeps that what a bed needs could not be reckoned: a is its rank, the reasons that are told in their place, when it was seen and when it
+// is tried again. By what a list is narrowed and what was read last stay as they were.
+func (s *Store) PassAttention(ctx context.Context, w Who, bedID string, a Attention) error {
+	reasons, err := json.Marshal(a.Reasons)
+	if err != nil {
+		return err
+	}
+	return s.beside(ctx, func(q *rows.Queries) error {
+		b, err := bed(ctx, q, w, log, bedID)
+		if err != nil {
+			return err
+		}
+		return q.PassAttention(ctx, rows.PassAttentionParams{Bed: b.ID, Owner: b.Owner, Rank: int64(a.Rank), Seen: a.Seen, Again: a.Again.UnixMilli(), Reasons: string(reasons)})
+	})
+}
+
 // Attention lists beds by what needs attention, the most urgent first: those of a group that
 // somebody may see, after one (nil for the first) and at most so many. A bed of which
 // nothing was reckoned yet stands among those that need nothing.
@@ -114,9 +130,9 @@ func (s *Store) AttentionGroups(ctx context.Context, w Who) (list []GroupCount, 
 	return list, err
 }
 
-// AttentionDue lists beds of the office whose attention is to be reckoned: of which
+// AttentionDue lists beds of the office whose attention is to be reckoned, by their ids, after one ("" for the first) and at most so many: of which
 // something was written since, or whose time has come. It is for the program's own work.
-func (s *Store) AttentionDue(ctx context.Context, now time.Time, most int) ([]string, error) {
-	list, err := rows.New(s.db).AttentionDue(ctx, now.UnixMilli(), int32(most))
+func (s *Store) AttentionDue(ctx context.Context, now time.Time, after string, most int) ([]string, error) {
+	list, err := rows.New(s.db).AttentionDue(ctx, after, now.UnixMilli(), int32(most))
 	return list, s.fault(err)
 }

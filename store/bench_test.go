@@ -83,7 +83,7 @@ func BenchmarkStore(b *testing.B) {
 				return err
 			})
 			try("due", func() error {
-				_, err := s.AttentionDue(ctx, time.UnixMilli(0), 100)
+				_, err := s.AttentionDue(ctx, time.UnixMilli(0), "", 100)
 				return err
 			})
 			try("wave", func() error { // 1,000 links

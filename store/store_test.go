@@ -376,10 +376,13 @@ func TestAttention(t *testing.T) {
 		o, ctx := staffed(t, s), t.Context()
 		beds := []string{o.bed(t, o.grower), o.bed(t, o.other), o.bed(t, o.grower)}
 		now := time.Now()
-		due, err := o.AttentionDue(ctx, now, 10)
+		due, err := o.AttentionDue(ctx, now, "", 10)
 		must(t, err)
 		if !slices.Equal(due, beds) {
 			t.Fatalf("due %v, want %v", due, beds)
+		}
+		if due, err := o.AttentionDue(ctx, now, beds[0], 1); err != nil || !slices.Equal(due, beds[1:2]) {
+			t.Errorf("after the first %v is due, %v", due, err)
 		}
 		for i, id := range beds {
 			b, err := o.Bed(ctx, o.educator, id)
@@ -405,11 +408,23 @@ func TestAttention(t *testing.T) {
 		}
 		_, err = o.Keep(ctx, o.grower, NewID(), beds[0], now, []Pair{{Path: "ec", Text: "1"}})
 		must(t, err)
-		if due, err := o.AttentionDue(ctx, now, 10); err != nil || !slices.Equal(due, beds[:1]) {
+		if due, err := o.AttentionDue(ctx, now, "", 10); err != nil || !slices.Equal(due, beds[:1]) {
 			t.Errorf("due %v, %v", due, err)
 		}
-		if due, err := o.AttentionDue(ctx, now.Add(2*time.Hour), 10); err != nil || len(due) != 3 {
+		if due, err := o.AttentionDue(ctx, now.Add(2*time.Hour), "", 10); err != nil || len(due) != 3 {
 			t.Errorf("due %v, %v", due, err)
+		}
+		in := Group{"Alder County", "school", "invented"}
+		b, err := o.Bed(ctx, o.educator, beds[0])
+		must(t, err)
+		must(t, o.SetAttention(ctx, o.educator, b.ID, Attention{Rank: 3, Seen: b.Changed, Again: now.Add(time.Hour), Group: in, Reading: LastReading{Texts: map[string]string{"ec": "1"}}}))
+		must(t, o.PassAttention(ctx, o.educator, b.ID, Attention{Rank: 100, Seen: b.Changed, Again: now.Add(time.Minute), Reasons: []Reason{{Code: "unknown"}}}))
+		if list, err := o.Attention(ctx, o.educator, in, nil, 5); err != nil || len(list) != 1 || list[0].Rank != 100 || list[0].Reasons[0].Code != "unknown" || list[0].Reading.Texts["ec"] != "1" {
+			t.Errorf("a bed that was passed over: %+v, %v", list, err)
+		}
+		must(t, o.PassAttention(ctx, o.educator, b.ID, Attention{Rank: 7, Seen: b.Changed - 1, Again: now}))
+		if list, err := o.Attention(ctx, o.educator, in, nil, 5); err != nil || len(list) != 1 || list[0].Rank != 100 {
+			t.Errorf("what is older took the place: %+v, %v", list, err)
 		}
 	})
 }

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"slices"
@@ -25,9 +24,12 @@ const (
 	rankAsk  = 10
 )
 
+// unknown is the need of a bed of which it could not be reckoned: somebody has to look.
+const unknown = "unknown"
+
 // needs are the things that a bed may need, with their ranks and how they are named in lang.
 var needs = map[string]int{
-	"leak": 130, "out": 120, "empty": 110,
+	"leak": 130, "out": 120, "empty": 110, unknown: 100,
 	"dump": 70, "look": 65, "harvest": 60, "meter": 55,
 	"silent": 20,
 }
@@ -80,35 +82,40 @@ func (h *House) idle(ctx context.Context) {
 	}
 }
 
-// reckonDue reckons beds until none is due but those that cannot even be passed over, or somebody takes the time away. What is wrong at one bed
-// holds back no other.
+// reckonDue reckons beds in rounds, from where it was broken off, until a whole round finds none that is due, or somebody takes the time away. What is
+// wrong at one bed holds back no other: not those behind it, however many such there are, and none however long it takes.
 func (h *House) reckonDue(ctx context.Context) error {
-	stuck := map[string]error{}
+	after, _ := h.reckoned.Load().(string)
+	whole, did := after == "", false
 	for ctx.Err() == nil {
-		due, err := h.Store.AttentionDue(ctx, h.Now(), reckonAtOnce)
+		due, err := h.Store.AttentionDue(ctx, h.Now(), after, reckonAtOnce)
 		if err != nil {
 			return err
 		}
-		var wrong error
-		due = slices.DeleteFunc(due, func(id string) bool {
-			wrong = cmp.Or(wrong, stuck[id])
-			return stuck[id] != nil
-		})
-		if len(due) == 0 {
-			return wrong
-		}
 		for _, id := range due {
+			if after = id; h.isStuck(id) {
+				continue
+			}
 			h.turns.yield(ctx, h.follower.waits)
 			done, err := h.turns.takeBehind(ctx)
 			if err != nil {
 				return err
 			}
+			h.reckoned.Store(id) // before it is begun: another turn begins behind it
 			begun := time.Now()
-			if err := h.reckonOrPass(ctx, id); err != nil {
-				stuck[id] = err
-			}
+			h.reckonOrPass(ctx, id)
 			done()
-			h.turns.rest(ctx, time.Since(begun))
+			did = true
+			if h.turns.rest(ctx, time.Since(begun)); ctx.Err() != nil {
+				return ctx.Err()
+			}
+		}
+		if len(due) < reckonAtOnce { // the end of a round
+			if after = ""; whole && !did {
+				h.reckoned.Store("")
+				return ctx.Err()
+			}
+			whole, did = true, false
 		}
 	}
 	return ctx.Err()
@@ -117,24 +124,37 @@ func (h *House) reckonDue(ctx context.Context) error {
 // How long a bed is passed over, so that the others are reckoned: one at which we broke, and one of which the store did not give or keep something.
 const passedFor, againSoon = 6 * time.Hour, 10 * time.Minute
 
-// reckonOrPass reckons a bed; one at which something is wrong is told in the log of the server and passed over for a while.
-func (h *House) reckonOrPass(ctx context.Context, id string) error {
+// isStuck tells whether a bed is passed over of which not even that could be kept.
+func (h *House) isStuck(id string) bool {
+	until, is := h.stuck.Load(id)
+	return is && h.Now().Before(until.(time.Time))
+}
+
+// reckonOrPass reckons a bed; one at which something is wrong is told in the log of the server and passed over for a while. It stands on the list as
+// one of which nobody knows what it needs.
+func (h *House) reckonOrPass(ctx context.Context, id string) {
 	err := unbroken(func() error { return h.reckon(ctx, id) })
 	if err == nil || ctx.Err() != nil {
-		return err
+		return
 	}
 	passed, told := againSoon, ours(err)
 	if b, is := errors.AsType[broke](err); is {
 		passed, told = passedFor, b.Error()
 	}
-	if h.Log != nil {
-		h.Log.Error("attention", "bed", id, "error", told)
+	tell := func(told any) {
+		if h.Log != nil {
+			h.Log.Error("attention", "bed", id, "error", told)
+		}
 	}
+	tell(told)
 	at, err := h.Store.Bed(ctx, store.Holder(), id)
-	if err != nil {
-		return err
+	if err == nil {
+		err = h.Store.PassAttention(ctx, store.Holder(), id, store.Attention{Rank: needs[unknown], Reasons: []store.Reason{{Code: unknown}}, Seen: at.Changed, Again: h.Now().Add(passed)})
 	}
-	return h.Store.SetAttention(ctx, store.Holder(), id, store.Attention{Seen: at.Changed, Again: h.Now().Add(passed)})
+	if err != nil && ctx.Err() == nil {
+		tell(ours(err))
+		h.stuck.Store(id, h.Now().Add(passed))
+	}
 }
 
 // stirred tells that something was written.

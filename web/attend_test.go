@@ -148,7 +148,7 @@ func TestReckoned(t *testing.T) {
 			}
 		}
 	}
-	if due, err := kept.AttentionDue(t.Context(), h.Now(), 50); err != nil || len(due) != len(askers)-2 {
+	if due, err := kept.AttentionDue(t.Context(), h.Now(), "", 50); err != nil || len(due) != len(askers)-2 {
 		t.Errorf("still to be reckoned: %v, %v", due, err)
 	}
 }

@@ -32,7 +32,7 @@ func (h *House) shareWork(ctx context.Context) {
 					return err
 				}
 			}
-			due, err := h.Store.AttentionDue(ctx, h.Now(), 1)
+			due, err := h.Store.AttentionDue(ctx, h.Now(), "", 1)
 			if err == nil && len(due) > 0 {
 				err = queue.Reckon(ctx)
 			}

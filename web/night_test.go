@@ -32,7 +32,7 @@ func TestServersShareTheNight(t *testing.T) {
 		t.Fatal(err)
 	}
 	for until := time.Now().Add(2 * time.Minute); ; time.Sleep(100 * time.Millisecond) {
-		due, err := kept.AttentionDue(ctx, time.Date(2027, 5, 11, 8, 0, 0, 0, time.Local), 5)
+		due, err := kept.AttentionDue(ctx, time.Date(2027, 5, 11, 8, 0, 0, 0, time.Local), "", 5)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -10,6 +10,7 @@ import (
 	"net/http"
 	"slices"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"raftwright/finding"
@@ -49,6 +50,8 @@ type House struct {
 	madeWith string // program and tables
 	stirs    sync.Once
 	stir     chan struct{} // something was written
+	reckoned atomic.Value  // the bed behind which it is reckoned on, a string
+	stuck    sync.Map      // beds that are passed over and of which that could not be kept, until when
 }
 
 // visit is one request with who asks and in what language.

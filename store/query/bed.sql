@@ -65,6 +65,12 @@ ON CONFLICT (bed) DO UPDATE SET owner = EXCLUDED.owner, rank = EXCLUDED.rank, se
     county = EXCLUDED.county, kind = EXCLUDED.kind, program = EXCLUDED.program, reading = EXCLUDED.reading
 WHERE EXCLUDED.seen >= attention.seen;
 
+-- name: PassAttention :exec
+-- PassAttention tells of a bed that what it needs could not be reckoned; where it stands in a list that is narrowed, and its last reading, stay.
+INSERT INTO attention (bed, owner, rank, seen, again, reasons) VALUES ($1, $2, $3, $4, $5, $6)
+ON CONFLICT (bed) DO UPDATE SET owner = EXCLUDED.owner, rank = EXCLUDED.rank, seen = EXCLUDED.seen, again = EXCLUDED.again, reasons = EXCLUDED.reasons
+WHERE EXCLUDED.seen >= attention.seen;
+
 -- name: OwnAttention :exec
 -- OwnAttention tells the attention of a bed whose it is now.
 UPDATE attention SET owner = $1 WHERE bed = $2;
@@ -84,9 +90,9 @@ SELECT county, kind, program, CASE WHEN rank > 0 THEN 1 ELSE 0 END AS needs, COU
 GROUP BY county, kind, program, CASE WHEN rank > 0 THEN 1 ELSE 0 END ORDER BY county, kind, program;
 
 -- name: AttentionDue :many
--- AttentionDue lists beds whose attention is to be reckoned: written to since, or due again.
+-- AttentionDue lists beds whose attention is to be reckoned, after one: written to since, or due again.
 SELECT bed.id FROM bed LEFT JOIN attention ON attention.bed = bed.id
-WHERE attention.bed IS NULL OR attention.seen < bed.changed OR attention.again <= $1 ORDER BY bed.id LIMIT $2;
+WHERE bed.id > $1 AND (attention.bed IS NULL OR attention.seen < bed.changed OR attention.again <= $2) ORDER BY bed.id LIMIT $3;
 
 -- name: SetAnswer :exec
 -- SetAnswer keeps what was worked out of a bed.

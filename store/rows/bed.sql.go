@@ -237,12 +237,12 @@ func (q *Queries) Attention(ctx context.Context, arg AttentionParams) ([]Attenti
 
 const attentionDue = `-- name: AttentionDue :many
 SELECT bed.id FROM bed LEFT JOIN attention ON attention.bed = bed.id
-WHERE attention.bed IS NULL OR attention.seen < bed.changed OR attention.again <= $1 ORDER BY bed.id LIMIT $2
+WHERE bed.id > $1 AND (attention.bed IS NULL OR attention.seen < bed.changed OR attention.again <= $2) ORDER BY bed.id LIMIT $3
 `
 
-// AttentionDue lists beds whose attention is to be reckoned: written to since, or due again.
-func (q *Queries) AttentionDue(ctx context.Context, again int64, limit int32) ([]string, error) {
-	rows, err := q.db.QueryContext(ctx, attentionDue, again, limit)
+// AttentionDue lists beds whose attention is to be reckoned, after one: written to since, or due again.
+func (q *Queries) AttentionDue(ctx context.Context, iD string, again int64, limit int32) ([]string, error) {
+	rows, err := q.db.QueryContext(ctx, attentionDue, iD, again, limit)
 	if err != nil {
 		return nil, err
 	}
@@ -530,6 +530,34 @@ UPDATE attention SET owner = $1 WHERE bed = $2
 // OwnAttention tells the attention of a bed whose it is now.
 func (q *Queries) OwnAttention(ctx context.Context, owner string, bed string) error {
 	_, err := q.db.ExecContext(ctx, ownAttention, owner, bed)
+	return err
+}
+
+const passAttention = `-- name: PassAttention :exec
+INSERT INTO attention (bed, owner, rank, seen, again, reasons) VALUES ($1, $2, $3, $4, $5, $6)
+ON CONFLICT (bed) DO UPDATE SET owner = EXCLUDED.owner, rank = EXCLUDED.rank, seen = EXCLUDED.seen, again = EXCLUDED.again, reasons = EXCLUDED.reasons
+WHERE EXCLUDED.seen >= attention.seen
+`
+
+type PassAttentionParams struct {
+	Bed     string
+	Owner   string
+	Rank    int64
+	Seen    int64
+	Again   int64
+	Reasons string
+}
+
+// PassAttention tells of a bed that what it needs could not be reckoned; where it stands in a list that is narrowed, and its last reading, stay.
+func (q *Queries) PassAttention(ctx context.Context, arg PassAttentionParams) error {
+	_, err := q.db.ExecContext(ctx, passAttention,
+		arg.Bed,
+		arg.Owner,
+		arg.Rank,
+		arg.Seen,
+		arg.Again,
+		arg.Reasons,
+	)
 	return err
 }
 
