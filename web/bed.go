@@ -159,12 +159,12 @@ func (v *visit) bed() error {
 	return v.to("/beds/" + v.PathValue("bed") + "/plan")
 }
 
-// back leads from where a form is sent to the page on which it stands.
+// back leads from where a form is sent to the page on which it stands, and from the log, to which visits are sent, to where it is read.
 func (v *visit) back() error {
 	if _, err := v.theBed(); err != nil {
 		return err
 	}
-	at := "today"
+	at := "history"
 	if strings.Contains(v.Pattern, "/brief/") {
 		at = "brief"
 	}

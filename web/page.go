@@ -7,6 +7,7 @@ import (
 	"errors"
 	"html/template"
 	"net/http"
+	"net/url"
 	"strings"
 	"sync"
 
@@ -63,8 +64,18 @@ func (s sheet) Language() string { return s.visit.words.Language }
 // Others lists the languages that it could be in.
 func (s sheet) Others() []link { return s.visit.others() }
 
-// From gives the address of the page, to come back to.
-func (s sheet) From() string { return s.visit.URL.RequestURI() }
+// From gives the address of the page, to come back to: of a visit that was not kept the page on which it was typed, since the log answers at its own.
+func (s sheet) From() string {
+	v := s.visit
+	if v.Pattern != "POST /beds/{bed}/log" {
+		return v.URL.RequestURI()
+	}
+	at := "today"
+	if from := v.PostFormValue("from"); from == "did" || from == "seen" {
+		at = from
+	}
+	return "/beds/" + url.PathEscape(v.PathValue("bed")) + "/" + at
+}
 
 // Again gives the address at which a browser without script looks again, once, after a visit was kept; "": by nobody's
 // asking, for somebody may be typing.

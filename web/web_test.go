@@ -416,6 +416,13 @@ func TestAVisit(t *testing.T) {
 	if got := post(t, s.URL+bed+"/log", form); got.status != 422 || fieldsOf(t, got.body).Get("ph") != "62" || !strings.Contains(got.body, `aria-invalid="true"`) {
 		t.Fatalf("a pH of 62 was taken, or lost: %d", got.status)
 	}
+	for from, page := range map[string]string{"": "today", "did": "did"} { // in another language it stands where it was typed
+		form.Set("from", from)
+		if got := post(t, s.URL+bed+"/log", form); !strings.Contains(got.body, `name="from" value="`+bed+"/"+page+`"`) {
+			t.Errorf("a visit of %q that was not kept does not lead back to %s", from, page)
+		}
+	}
+	form.Del("from")
 	form.Set("ph", "6.2")
 	form.Set("ec", "1.4")
 	form.Set("depth", "5-1/2")
@@ -430,6 +437,12 @@ func TestAVisit(t *testing.T) {
 	}
 	if strings.Count(page, `<div class="pressed">`) < 3 {
 		t.Error("the page does not say what to do and what the bed holds")
+	}
+	if main, sheets := strings.Index(page, "</main>"), strings.Index(page, `class="sheets"`); sheets < main {
+		t.Error("at the bed the other sheets stand above what is read and done")
+	}
+	if got := get(t, s.URL+bed+"/log"); got.status != 200 || got.where != bed+"/history" || !strings.Contains(got.body, "5-1/2 in") {
+		t.Errorf("the log leads to %s (%d)", got.where, got.status)
 	}
 	if got := post(t, s.URL+"/beds/demonstration/log", form); got.status != http.StatusForbidden {
 		t.Errorf("a visit at the demonstration was kept: %d", got.status)
