@@ -100,6 +100,9 @@ func sameAtEachVisit(t *testing.T, p plan.Plan, log bed.Log, troubles ills.Book)
 func TestHostileLogsTellTheSameFromWhereverFollowed(t *testing.T) {
 	visits := 0
 	for n := 1; n <= 12; n++ {
+		if testing.Short() && n%6 != 1 {
+			continue // the check follows each
+		}
 		name := fmt.Sprintf("%02d", n)
 		t.Run(name, func(t *testing.T) {
 			p, log, troubles := hostileBed(t, name)

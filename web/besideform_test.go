@@ -70,6 +70,9 @@ func grown(t testing.TB, s *store.Store, visits int) (id string, day time.Time) 
 // Beside the form of a bed with a log stands the plan of its page: the same figures and the same dates, when it is opened, while
 // one types what changes nothing, and after a visit.
 func TestTheFormHasTheDatesOfThePlan(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := emptyStore(t)
 	id, day := grown(t, s, 30)
 	h := &House{Store: s, Book: plan.DefaultBook(), Own: true, Now: func() time.Time { return day }}
@@ -233,6 +236,9 @@ func working(h *House) bool {
 // What stands beside a form is that of the whole plan, though what would help is not looked for there: of a harvest that falls short, of a
 // crop without a good week, and of each example.
 func TestBesideTheFormStandsTheWholePlan(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	files, err := filepath.Glob("../examples/*.yaml")
 	if err != nil || len(files) < 3 {
 		t.Fatal(files, err)

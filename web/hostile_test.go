@@ -45,7 +45,10 @@ func TestLogsOfStrangersOnPages(t *testing.T) {
 	if err != nil || len(files) == 0 {
 		t.Fatal(files, err)
 	}
-	for _, file := range files {
+	for n, file := range files {
+		if testing.Short() && n%6 != 4 {
+			continue // the check shows each
+		}
 		name := strings.TrimSuffix(filepath.Base(file), ".yaml")
 		if only := os.Getenv("ONLY"); only != "" && !strings.Contains(name, only) {
 			continue

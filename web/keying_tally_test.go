@@ -130,6 +130,9 @@ func TestATallySheetIsKeyedTwice(t *testing.T) {
 
 // The tally sheet is printed for an event, in either language or both, with the questions of a form.
 func TestTheTallySheetIsPrinted(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := houseWithYear(t)
 	long := map[string]int{}
 	for _, query := range []string{"event=E012", "event=E012&language=es", "event=E012&language=en%2Bes", "event=none&form=none&language=xx"} {

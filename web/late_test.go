@@ -149,6 +149,9 @@ func TestNothingOfBeforeIsShownAsNew(t *testing.T) {
 
 // However many ask for whatever of a bed, its log is followed once; and the bed at which somebody waits comes first.
 func TestALogIsFollowedOnce(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	w := wateredBed(t)
 	h, at := w.server(time.Millisecond)
 	goOn := engaged(t, h)

@@ -85,6 +85,9 @@ func TestAPaperIsFilled(t *testing.T) {
 
 // What was asked most in these months stands in the letter of who may read the book, and of nobody else.
 func TestALetterTellsWhatWasAsked(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := placedHouse(t, yearStore(t))
 	if got := post(t, s.URL+placedBed(t, s.URL)+"/papers/season", url.Values{"county": {""}, "month": {"1"}, "months": {"12"}, "language": {"en"}}); got.status != http.StatusOK || !strings.Contains(got.body, "asked") {
 		t.Error(got.status)

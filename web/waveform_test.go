@@ -151,6 +151,9 @@ func TestALinkCarriesTheWholeForm(t *testing.T) {
 
 // What somebody says months after is joined by an own code to what they said at the event, and stands apart from the forms of that day.
 func TestAWaveJoinsTheFormsOfAnEvent(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	address, kept, educator, nobody := waveHouse(t, "after")
 	for i := range 11 {
 		keepRow(t, kept, "answers", false, "form", "F"+string(rune('a'+i)), "event", "E1", "kind", "before and after", "code", "K"+string(rune('a'+i)), "item", "ph", "before", "2")

@@ -32,6 +32,9 @@ func demoHouse(t *testing.T) *httptest.Server {
 
 // Every hole, board, month and sentence of the demonstration's plan leads to an address that answers, from where it stands.
 func TestEveryPartOfTheDemonstrationLeadsSomewhere(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := demoHouse(t)
 	seen, kinds := map[string]bool{}, map[string]int{}
 	for _, at := range regexp.MustCompile(`/beds/demonstration/plan/[a-z]+`).FindAllString(get(t, s.URL+"/beds/demonstration/plan").body, -1) {

@@ -96,6 +96,9 @@ var now = time.Date(2027, 5, 20, 8, 0, 0, 0, time.UTC)
 // A visit that waits is one of the log: the answer is that of the brief with the visit written in it, by the rooms that the
 // server asks; and it is another than without the visit.
 func TestAVisitThatWaitsIsReckonedWith(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	pairs, e := demonstration(t), native(t, "en")
 	before, err := e.tend(pairs, nil, now)
 	if err != nil {
