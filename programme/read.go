@@ -28,6 +28,7 @@ const (
 	FaultUnsent  finding.ID = "programme.fault.unsent"  // a wave without a day
 	FaultAnswer  finding.ID = "programme.fault.answer"  // an answer of neither an event nor a wave
 	FaultRight   finding.ID = "programme.fault.right"   // more pupils right than answered
+	FaultName    finding.ID = "programme.fault.name"    // a file with nearly the name of a table that is not there
 )
 
 // needed are the tables without which there is no report.
@@ -92,11 +93,28 @@ func (r *Records) read(files map[string]string, ids known) (faults finding.Fault
 	for _, name := range slices.Sorted(maps.Keys(files)) {
 		if place(strings.TrimSuffix(name, ".csv")) < 0 {
 			r.Unread = append(r.Unread, name)
+			if meant := missed(name, files); meant != "" {
+				faults = append(faults, finding.Fault{ID: FaultName, File: name, Line: 1, Column: 1, Args: finding.Args{"File": name, "Meant": meant}})
+			}
 		}
 	}
 	faults = r.ofTheirOwn(faults)
 	slices.SortStableFunc(faults, func(a, b finding.Fault) int { return strings.Compare(a.File, b.File) })
 	return faults
+}
+
+// missed gives the file of a table that is not in the folder and that a file is called nearly as: in capitals, or with one letter more, less or other. Were
+// it only named among what was not read, a report would count nothing where there is a year.
+func missed(name string, files map[string]string) string {
+	const oneLetter = 1
+	name = strings.ToLower(name)
+	for _, s := range sheets {
+		meant := s.name + ".csv"
+		if _, there := files[meant]; !there && unit.Letters(name, meant) <= oneLetter {
+			return meant
+		}
+	}
+	return ""
 }
 
 // ofTheirOwn leaves out what follows from another fault: names that stand in a table which could not be read, which may well be there. Of a table without rows
@@ -107,6 +125,8 @@ func (r *Records) ofTheirOwn(faults finding.Faults) finding.Faults {
 		switch f.ID {
 		case table.FaultFile, table.FaultUTF8, table.FaultParted:
 			unread[f.File] = true
+		case FaultName:
+			unread[f.Args["Meant"]] = true
 		case table.FaultColumn:
 			if s := place(strings.TrimSuffix(f.File, ".csv")); s >= 0 && sheets[s].columns[0].name == f.Args["Name"] {
 				unread[f.File] = true

@@ -27,6 +27,15 @@ func TestAWrongFolderTellsEachFaultOnce(t *testing.T) {
 		"a value too many": {func(f map[string]string) {
 			f["sites.csv"] = lines(f["sites.csv"], func(l []string) { l[1] += ",x"; l[4] += ",x" })
 		}, []string{"sites.csv:2:1 table.fault.file", "sites.csv:5:1 table.fault.file"}},
+		"a table in capitals, another misspelled": {func(f map[string]string) {
+			f["Harvests.CSV"], f["event.csv"] = f["harvests.csv"], f["events.csv"]
+			delete(f, "harvests.csv")
+			delete(f, "events.csv")
+		}, []string{"Harvests.CSV:1:1 programme.fault.name", "event.csv:1:1 programme.fault.name"}},
+		"a copy beside a table": {func(f map[string]string) { f["event.csv"] = f["events.csv"] }, nil},
+		"a quote that is not shut": {func(f map[string]string) {
+			f["visits.csv"] = lines(f["visits.csv"], func(l []string) { l[9] = `"` + l[9] })
+		}, []string{"visits.csv:10:1 table.fault.file"}},
 		"semicolons, as Spanish offices": {func(f map[string]string) { f["sites.csv"] = strings.ReplaceAll(f["sites.csv"], ",", ";") }, []string{"sites.csv:1:5 table.fault.parted"}},
 		"tabs":                           {func(f map[string]string) { f["events.csv"] = strings.ReplaceAll(f["events.csv"], ",", "\t") }, []string{"events.csv:1:6 table.fault.parted"}},
 		"Latin-1": {func(f map[string]string) {

@@ -160,12 +160,17 @@ func unpacked(file io.ReaderAt, size int64) (map[string]string, error) {
 	if err != nil {
 		return nil, finding.Fault{ID: FaultZip}
 	}
-	files, left := map[string]string{}, int64(mostUnpacked)
+	files, left, tables := map[string]string{}, int64(mostUnpacked), 0
 	for _, f := range z.File {
 		name := path.Base(f.Name)
-		if _, ok := bookForm(strings.TrimSuffix(name, ".csv")); !ok || f.FileInfo().IsDir() {
+		if f.FileInfo().IsDir() {
 			continue
 		}
+		if _, ok := bookForm(strings.TrimSuffix(name, ".csv")); !ok {
+			files[name] = "" // of no table: its name alone, which may be meant for one
+			continue
+		}
+		tables++
 		r, err := f.Open()
 		if err != nil {
 			return nil, finding.Fault{ID: FaultZip}
@@ -179,7 +184,7 @@ func unpacked(file io.ReaderAt, size int64) (map[string]string, error) {
 		}
 		files[name] = string(text)
 	}
-	if len(files) == 0 {
+	if tables == 0 {
 		return nil, finding.Fault{ID: FaultZip}
 	}
 	return files, nil

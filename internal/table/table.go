@@ -87,6 +87,9 @@ func Read(file, text string, each func(*Row)) finding.Faults {
 			var where *csv.ParseError
 			if errors.As(err, &where) {
 				at.Line, at.Column = where.Line, max(1, where.Column)
+				if errors.Is(err, csv.ErrQuote) && where.StartLine < where.Line { // not shut: its end is that of the file
+					at.Line, at.Column = where.StartLine, 1
+				}
 			}
 			if uneven++; rows == 0 || !errors.Is(err, csv.ErrFieldCount) || uneven > mostUneven {
 				return append(r.faults, at)
