@@ -22,6 +22,7 @@ const (
 	FaultRow     finding.ID = "web.fault.row"      // a row is not as its table wants it
 	FaultZip     finding.ID = "web.fault.zip"      // no archive with tables
 	FaultNoEmpty finding.ID = "web.fault.no_empty" // the book is not empty
+	FaultRenamed finding.ID = "web.fault.renamed"  // a row is written anew under another name
 )
 
 // bookGroups are the tables in the order in which a reader looks for them, by what they are about.
@@ -505,7 +506,9 @@ func (v *visit) changeRecord() error {
 		return v.showRecord(http.StatusUnprocessableEntity, row, v.badFields(faults), []wrong{{v.say("web.fault.row"), v.say("right.web.fault.row")}})
 	}
 	saw, _ := strconv.Atoi(v.PostFormValue("saw"))
-	err = v.wasSent(f, r, next)
+	if err = v.wasSent(f, r, next); err == nil && f.Named && next.Name != r.Name {
+		err = finding.Fault{ID: FaultRenamed, Args: finding.Args{"Name": r.Name}}
+	}
 	if err == nil {
 		_, err = v.Store.PutRecord(v.context(), v.who, id, max(saw, 1), next)
 	}

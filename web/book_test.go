@@ -163,8 +163,12 @@ func TestABookWithFaults(t *testing.T) {
 		w, _ := z.Create(name)
 		_, _ = w.Write([]byte(text))
 	}
+	_, _ = z.Create("Harvests.csv")
 	z.Close()
 	got := sendBook(t, server, out.Bytes())
+	if !strings.Contains(got.body, "Harvests.csv:1:1") {
+		t.Error("a table in capitals is left out without a word")
+	}
 	if got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "events.csv:2:4") || !strings.Contains(got.body, "events.csv:3:15") || !strings.Contains(got.body, "funders.csv") {
 		t.Error(got.status, got.body)
 	}
@@ -242,6 +246,12 @@ func TestARowIsWritten(t *testing.T) {
 	anew.Set("id", store.NewID())
 	if got := post(t, server.URL+site, anew); got.status != http.StatusConflict {
 		t.Error("written over what somebody else wrote:", got.status)
+	}
+	anew = fieldsOf(t, get(t, server.URL+site).body)
+	name := anew.Get("site")
+	anew.Set("site", name+"X")
+	if got := post(t, server.URL+site, anew); got.status == http.StatusOK || !strings.Contains(got.body, "Write "+name+" again") || strings.Contains(got.body, "somebody changed this record") {
+		t.Error("a row that is renamed is told of as another's change:", got.status)
 	}
 }
 
