@@ -135,7 +135,7 @@ func (v *visit) asks(w askedWave) question {
 		}
 		q.Items = append(q.Items, item)
 	}
-	q.Answer, q.Pounds, q.Own, q.Tells = v.PostFormValue("answer"), strings.TrimSpace(v.PostFormValue("pounds_told")), strings.TrimSpace(v.PostFormValue("own_code")), v.PostFormValue("tells") != ""
+	q.Answer, q.Pounds, q.Own, q.Tells = v.PostFormValue("answer"), withPoint(strings.TrimSpace(v.PostFormValue("pounds_told"))), strings.TrimSpace(v.PostFormValue("own_code")), v.PostFormValue("tells") != ""
 	if len(q.Own) > mostOwn {
 		q.Own = ""
 	}

@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"net/url"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -334,12 +335,31 @@ func (v *visit) bookSheets(at string) (out []link) {
 	return out
 }
 
+// decimalComma is a number with a decimal comma, as 12,5. With three digits behind it a comma may part thousands.
+var decimalComma = regexp.MustCompile(`^\d+,\d{1,2}$`)
+
+// withPoint writes a decimal comma as a point, as records have it.
+func withPoint(text string) string {
+	if decimalComma.MatchString(text) {
+		return strings.Replace(text, ",", ".", 1)
+	}
+	return text
+}
+
+// asNumber writes what was typed in a field as records have it.
+func asNumber(c programme.Field, text string) string {
+	if c.Kind == programme.NumberField {
+		return withPoint(text)
+	}
+	return text
+}
+
 // typed gives the row that a form says, and its record.
 func (v *visit) typed(f programme.Form, id string) ([]string, store.Record) {
 	row := make([]string, len(f.Fields))
 	r := store.Record{ID: id, Ledger: f.Table}
 	for i, c := range f.Fields {
-		row[i] = strings.TrimSpace(v.PostFormValue(c.Name))
+		row[i] = asNumber(c, strings.TrimSpace(v.PostFormValue(c.Name)))
 		r.Row = append(r.Row, brief.Pair{Path: finding.Path(c.Name), Text: row[i]})
 	}
 	if f.Named {
@@ -523,6 +543,11 @@ func (v *visit) changeRecord() error {
 
 func (v *visit) addCorrection(f programme.Form, r store.Record, id, here string) error {
 	field, text := v.PostFormValue("field"), strings.TrimSpace(v.PostFormValue("new"))
+	for _, c := range f.Fields {
+		if c.Name == field {
+			text = asNumber(c, text)
+		}
+	}
 	action, old := "change", ""
 	if v.PostFormValue("do") == "void" {
 		action, field, text = "void", "", ""

@@ -352,3 +352,29 @@ func TestTheReportOfABook(t *testing.T) {
 		t.Error("the row that was written afterwards is not seen")
 	}
 }
+
+// A decimal comma is a point in a row, in a correction and in an answer, as 2,5 pounds; what may be thousands is refused as before.
+func TestADecimalComma(t *testing.T) {
+	server := houseWithYear(t)
+	at := server.URL + "/program/hours"
+	form := fieldsOf(t, get(t, at).body)
+	for k, x := range map[string]string{"date": "2027-05-03", "person": "P2339", "kind": "service", "hours": "1,5", "task": "an invented task"} {
+		form.Set(k, x)
+	}
+	kept := post(t, at, form)
+	if kept.status != http.StatusOK || !strings.Contains(kept.body, "<td>1.5</td>") {
+		t.Fatal(kept.status, kept.body)
+	}
+	row := server.URL + regexp.MustCompile(`/program/hours/[0-9a-f-]{36}`).FindString(kept.body)
+	correction := url.Values{"id": {store.NewID()}, "field": {"hours"}, "new": {"2,25"}, "reason": {"counted again"}, "do": {"change"}}
+	if got := post(t, row, correction); got.status != http.StatusOK || !strings.Contains(got.body, "2.25") {
+		t.Error("corrected:", got.status)
+	}
+	correction.Set("id", store.NewID())
+	for _, text := range []string{"1,200", "1,2,3", ",5", "1,"} {
+		correction.Set("new", text)
+		if got := post(t, row, correction); got.status != http.StatusUnprocessableEntity {
+			t.Errorf("%q is taken: %d", text, got.status)
+		}
+	}
+}

@@ -162,6 +162,7 @@ func (v *visit) readCell(p pile, name, text string) (string, []wrong) {
 	case name == "letter":
 		return v.readAnswer("letter", plain, text, mostLetters, bad)
 	case name == "pounds":
+		plain = withPoint(plain)
 		if d, ok := programme.ParseDecimal(plain); !ok || d.Float() < 0 || d.Float() > mostPounds {
 			return text, bad("pounds")
 		}

@@ -286,7 +286,7 @@ func (v *visit) asksOf(l *laid) error {
 		return finding.Fault{ID: trial.FaultShared, Args: finding.Args{"Of": string(l.Of)}}
 	}
 	if text := v.fact("spread", ""); text != "" {
-		if _, err := strconv.ParseFloat(text, 64); err == nil { // a number alone is grams, as on the weighing sheet
+		if last := text[len(text)-1]; last >= '0' && last <= '9' { // a number alone is grams, as on the weighing sheet
 			text += " g"
 		}
 		m, err := unit.MassKind.Parse(text)

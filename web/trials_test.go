@@ -149,7 +149,7 @@ func TestRulesOfTrials(t *testing.T) {
 	server := house(t)
 	made := post(t, server.URL+"/beds", url.Values{"id": {store.NewID()}, "copy": {demonstration}})
 	bed := strings.TrimSuffix(made.where, "/brief")
-	at := strings.TrimPrefix(laidOut(t, server.URL, bed, url.Values{"of": {"variety"}, "first": {"Green"}, "other": {"Red"}, "spread": {"18 g"}}), server.URL)
+	at := strings.TrimPrefix(laidOut(t, server.URL, bed, url.Values{"of": {"variety"}, "first": {"Green"}, "other": {"Red"}, "spread": {"18,5"}}), server.URL)
 	run(t, ctx, chromedp.Navigate(server.URL+at+"/weights"), chromedp.Focus(chromedp.CSS(`#plot0`)))
 	for i := range int(ask[float64](t, ctx, `document.querySelectorAll("table.plots input").length`)) {
 		run(t, ctx, chromedp.KeyEvent(strconv.Itoa(150+i*i%17)), chromedp.KeyEvent("\r"))
