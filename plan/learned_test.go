@@ -2,13 +2,16 @@ package plan_test
 
 import (
 	"reflect"
+	"slices"
 	"testing"
+	"time"
 
 	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/examples"
 	"raftwright/finding"
 	"raftwright/plan"
+	"raftwright/season"
 	"raftwright/tend"
 )
 
@@ -128,5 +131,31 @@ func BenchmarkPlanLearned(b *testing.B) {
 				taught(next).Make(&mem)
 			}
 		})
+	}
+}
+
+// A batch is held against a harvest of the log that lies less than ten days from it, before or after (own choice): its heads say nothing of one that was
+// cut earlier or later.
+func TestLineNearHarvest(t *testing.T) {
+	demo, faults := brief.Parse("demo.yaml", examples.Demo)
+	if len(faults) > 0 {
+		t.Fatal(faults[0])
+	}
+	held := func(cut time.Time) (batches []season.Batch) {
+		b, faults := demo.Set("log[3].at", cut.Format("2006-01-02T15:04"))
+		if len(faults) > 0 {
+			t.Fatal(faults[0])
+		}
+		j := of(b)
+		j.Learn = func(p *plan.Plan, _ bed.Log) bed.Learned { batches = p.Season.Batches; return bed.Learned{} }
+		j.Make(nil)
+		return batches
+	}
+	first := of(demo).Make(nil).Season.Batches[0].Harvest
+	for hours, want := range map[time.Duration]bool{-241: false, -239: true, 0: true, 239: true, 241: false} {
+		got := slices.ContainsFunc(held(first.Add(hours*time.Hour)), func(b season.Batch) bool { return b.Harvest.Equal(first) })
+		if got != want {
+			t.Errorf("a harvest %d hours from a batch: held against it %t", hours, got)
+		}
 	}
 }

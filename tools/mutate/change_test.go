@@ -1,8 +1,12 @@
 package main
 
 import (
+	"bytes"
 	"go/parser"
 	"go/token"
+	"os"
+	"path/filepath"
+	"slices"
 	"testing"
 )
 
@@ -47,5 +51,29 @@ func f(x float64, n int) bool {
 	}
 	if len(got) != len(want) {
 		t.Errorf("%d changes, want %d", len(got), len(want))
+	}
+}
+
+// Every line of the list stands where it says, and so does the test that must see it.
+func TestLinesStandWhereTheListSays(t *testing.T) {
+	t.Chdir("../..")
+	all, err := lines()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(all) < 19 {
+		t.Errorf("only %d lines", len(all))
+	}
+	for _, l := range all {
+		files, err := filepath.Glob(filepath.Join(l.room, "*_test.go"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !slices.ContainsFunc(files, func(f string) bool {
+			src, err := os.ReadFile(f)
+			return err == nil && bytes.Contains(src, []byte("\nfunc "+l.test+"(t *testing.T)"))
+		}) {
+			t.Errorf("%s: there is no %s in %s", l.figure, l.test, l.room)
+		}
 	}
 }

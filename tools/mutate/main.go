@@ -8,6 +8,7 @@
 //	go run ./tools/mutate -list frame         what would be changed
 //	go run ./tools/mutate -short frame        by the quick tests alone
 //	go run ./tools/mutate -run TestLine raft  by the tests of these names alone
+//	go run ./tools/mutate -lines              the changes of lines.csv, each of which its test must see
 package main
 
 import (
@@ -34,7 +35,15 @@ func main() {
 	short := flag.Bool("short", false, "run the quick tests alone")
 	names := flag.String("run", "", "run the tests that match this pattern alone")
 	list := flag.Bool("list", false, "list the changes and make none")
+	lines := flag.Bool("lines", false, "make the changes of lines.csv; one that its test does not see is a failure")
 	flag.Parse()
+	if *lines {
+		if err := tryLines(); err != nil {
+			fmt.Fprintln(os.Stderr, "mutate:", err)
+			os.Exit(1)
+		}
+		return
+	}
 	rooms := flag.Args()
 	if len(rooms) == 0 {
 		rooms = trades
@@ -109,7 +118,7 @@ func try(all []change, how ...string) error {
 	var survived []change
 	seen, broken := 0, 0
 	for i, c := range all {
-		what, err := c.test(dir, how)
+		what, err := c.test(dir, "./"+filepath.ToSlash(filepath.Dir(c.file)), how)
 		if err != nil {
 			return err
 		}
@@ -130,13 +139,13 @@ func try(all []change, how ...string) error {
 	return nil
 }
 
-// test runs the tests of the room on the changed file.
-func (c change) test(dir string, how []string) (string, error) {
+// test runs the tests of a room on the changed file.
+func (c change) test(dir, room string, how []string) (string, error) {
 	src, err := os.ReadFile(c.file)
 	if err != nil {
 		return "", err
 	}
-	changed := filepath.Join(dir, "changed.go")
+	changed := filepath.Join(dir, "changed"+filepath.Ext(c.file))
 	if err := os.WriteFile(changed, c.apply(src), 0o644); err != nil {
 		return "", err
 	}
@@ -153,7 +162,7 @@ func (c change) test(dir string, how []string) (string, error) {
 		return "", err
 	}
 	args := append([]string{"test", "-failfast", "-timeout", "5m", "-overlay", plan}, how...)
-	out, err := exec.Command("go", append(args, "./"+filepath.ToSlash(filepath.Dir(c.file)))...).CombinedOutput()
+	out, err := exec.Command("go", append(args, room)...).CombinedOutput()
 	switch {
 	case err == nil:
 		return "survived", nil
