@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -45,7 +44,7 @@ var demands = []struct {
 	{"volume within 5 %", 0.88, 0.88, false}, {"N within 15 %", 0.90, 0.90, false}, {"K within 15 %", 0.78, 0.78, false}, {"Ca within 15 %", 0.88, 0.88, false},
 	{"bands hold, day 14", 0.87, 0.87, false}, {"bands hold, day 14, at most", 0.93, 0.93, true}, {"bands hold, day 28", 0.85, 0.85, false},
 	{"slips set aside", 0.65, 0.65, false}, {"good readings set aside", 0.01, 0.01, true},
-	{"leak of 2 gal/day, first visit from 4 days on", 0.95, 0.78, false}, {"leak of 2 gal/day for 4 days or more, day 14", 0.95, 0.81, false},
+	{"leak of 2 gal/day, first visit from 4 days on", 0.95, 0.84, false}, {"leak of 2 gal/day for 4 days or more, day 14", 0.95, 0.85, false},
 	{"false leak, last visit", 0.03, 0.03, true}, {"false leak, any visit", 0.06, 0.06, true},
 	{"back in range within two rounds", 0.95, 0.95, false}, {"kept in range", 0.85, 0.85, false}, {"acted though well in range", 0.08, 0.08, true},
 }
@@ -74,7 +73,7 @@ func TestKin(t *testing.T) {
 }
 
 // kinHeld is what beds like the reference's are held to where that is less than is asked, or more than strangers are held to: what was measured, less its error (docs/tend.md).
-var kinHeld = map[string]float64{"K within 15 %": 0.73, "leak of 2 gal/day, first visit from 4 days on": 0.82, "leak of 2 gal/day for 4 days or more, day 14": 0.90}
+var kinHeld = map[string]float64{"K within 15 %": 0.73, "leak of 2 gal/day, first visit from 4 days on": 0.88, "leak of 2 gal/day for 4 days or more, day 14": 0.93}
 
 func holdTo(t *testing.T, invent func(testing.TB, int, bool) *grower, held map[string]float64) {
 	t.Helper()
@@ -118,7 +117,8 @@ func (g *grower) followed(t *testing.T, c counts, every bool) {
 	alarm := false
 	g.until(14, func() {
 		if every && g.day < 14 && g.day > 3 {
-			alarm = alarm || g.ask(t).Leak.Probability >= 0.5
+			told, _ := g.leaking(t)
+			alarm = alarm || told
 		}
 	})
 	got := g.ask(t)
@@ -131,15 +131,13 @@ func (g *grower) followed(t *testing.T, c counts, every bool) {
 		}
 	}
 	if g.leak == 0 && (g.notes || !g.open) {
-		last := got.Leak.Probability >= 0.5
+		last, _ := g.alike().leaking(t)
 		c.of("false leak, last visit").add(last)
 		if every {
 			c.of("false leak, any visit").add(last || alarm)
 		}
 	}
-	later := *g // its future is one without advice
-	life := *g.stranger
-	later.stranger, later.log = &life, slices.Clone(later.log)
+	later := g.alike() // its future is one without advice
 	g.sets = true
 	if g.hasPH {
 		line += g.rounds(t, got, c)
@@ -262,21 +260,22 @@ func leaks(t *testing.T, g *grower, c counts) {
 			begun = g.spilt
 		}
 	})
-	early := g.ask(t).Leak.Probability
+	read := g.log[len(g.log)-1].Read
+	told, early := g.leaking(t)
 	dry := g.spilt-begun < 5 // what runs over the sill hides a leak
 	if dry {
-		c.of("leak of 2 gal/day, first visit from 4 days on").add(early >= 0.5)
+		c.of("leak of 2 gal/day, first visit from 4 days on").add(told)
 	}
 	at := g.day
 	if g.day < 14 {
-		g.habits(&g.log[len(g.log)-1])
+		g.habitsBy(&g.log[len(g.log)-1], &read)
 		g.until(14, nil)
 	}
-	late := g.ask(t).Leak.Probability
+	told, late := g.leaking(t)
 	if g.spilt-begun < 5 {
-		c.of("leak of 2 gal/day for 4 days or more, day 14").add(late >= 0.5)
+		c.of("leak of 2 gal/day for 4 days or more, day 14").add(told)
 	} else {
-		c.of("half hidden: leak of 2 gal/day, it ran over the sill").add(late >= 0.5)
+		c.of("half hidden: leak of 2 gal/day, it ran over the sill").add(told)
 	}
 	t.Logf("%.1f m2: leak since %.1f at %.1f: %.2f, on day 14: %.2f", g.area, g.leakFrom, at, early, late)
 }

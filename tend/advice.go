@@ -71,7 +71,12 @@ const (
 	phAt   = 0.35 // of a pH, which pens read badly: a bed thought good with a pen 0.2 off is often out (own judgement; the reference leaves 0.31)
 	slowAt = 0.8  // and for what changes over weeks, where a visit more costs little (own judgement)
 	alike  = 0.1  // losses that differ by less count as the same
-	lookAt = 0.5  // chance of a leak from which on it is looked for
+
+	// Chances of a leak. To look for one takes a third of what one costs that goes on to the next visit, so that it is looked for from lookAt on; but a ruler slips,
+	// and another reading takes a minute: from mayLeak on the depth is measured again before anything is told, up to where it would change nothing (own judgement).
+	lookAt   = 0.35
+	mayLeak  = 0.15
+	sureLeak = 0.985
 )
 
 // slow are the limits that are passed over weeks.
@@ -489,6 +494,7 @@ func (t *Tending) advise(supposed If) {
 	}
 	t.Actions = append(t.Actions, a.actions(chosen.remedy)...)
 	t.Actions = append(t.Actions, a.besides(t, chosen.remedy)...)
+	t.Actions = a.again(t.Leak, t.Actions)
 	if len(t.Actions) == 0 {
 		t.Actions = []Action{{Do: DoNothing, Why: WhyNothing, Source: source.OwnChoice}}
 	}

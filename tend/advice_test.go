@@ -432,12 +432,6 @@ func TestBesides(t *testing.T) {
 			t.Errorf("%s is not told between %v and %v °C", c.deed, c.at, c.over)
 		}
 	}
-	for share, want := range map[float64]bool{0.49: false, 0.51: true} {
-		got.Leak.Probability = share
-		if has(a.besides(got, remedy{}), DoLook) != want {
-			t.Errorf("a leak of chance %v is looked for: %v", share, !want)
-		}
-	}
 	for days, want := range map[int]bool{59: false, 61: true} {
 		d := now.AddDate(0, 0, -days)
 		p.Brief.Meter.Checked = brief.Field[brief.Date]{Given: true, Value: brief.Date{Year: d.Year(), Month: d.Month(), Day: d.Day()}}

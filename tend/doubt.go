@@ -2,6 +2,8 @@ package tend
 
 import (
 	"math"
+	"slices"
+	"time"
 
 	"raftwright/finding"
 	"raftwright/source"
@@ -112,3 +114,46 @@ func (a *adviser) looked(l Leak) (Action, bool) {
 	}
 	return a.search(l), true
 }
+
+// open says whether one more reading of the depth is to tell whether it leaks: the last one was taken once, and may have slipped.
+func (a *adviser) open(l Leak) bool {
+	return l.Probability >= mayLeak && l.Probability < sureLeak && !a.runsOut(l) && !a.rim && !a.h.depthTwice()
+}
+
+// again asks for that reading before anything is poured, where a leak would be looked for.
+func (a *adviser) again(l Leak, list []Action) []Action {
+	if !a.open(l) || slices.ContainsFunc(list, func(x Action) bool { return x.Do == DoRead && x.Product == keyOf[readDepth] }) {
+		return list
+	}
+	x, is := a.looked(l)
+	if !is || x.Do != DoLook {
+		return list
+	}
+	x.Do, x.Product, x.Why = DoRead, keyOf[readDepth], WhyMayLeak
+	at := slices.IndexFunc(list, func(y Action) bool { return y.Do != DoRead })
+	if at < 0 {
+		at = len(list)
+	}
+	return slices.Insert(list, at, x)
+}
+
+// depthTwice says whether the last depth was measured twice within some hours.
+func (h *history) depthTwice() bool {
+	last, n := time.Time{}, 0
+	for i := len(h.visits) - 1; i >= 0; i-- {
+		v := &h.visits[i]
+		switch {
+		case !v.from.Read.Depth.Given:
+		case n == 0:
+			last, n = v.at, 1
+		case last.Sub(v.at).Hours() <= againWithin && last.After(v.at):
+			return true
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// againWithin is how many hours lie at most between a reading and the same once more.
+const againWithin = 3

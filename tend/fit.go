@@ -68,7 +68,7 @@ func (h *history) agreeing(reads []reading) {
 		for k := i + 1; k < len(reads); k++ {
 			a, b := &reads[i], &reads[k]
 			apart := h.visits[b.visit].at.Sub(h.visits[a.visit].at).Hours()
-			if a.kind != b.kind || a.pen != b.pen || apart <= 0 || apart > 3 || math.Abs(a.value-b.value) > 2*a.sd { // of one minute it is one reading, written twice
+			if a.kind != b.kind || a.pen != b.pen || apart <= 0 || apart > againWithin || math.Abs(a.value-b.value) > 2*a.sd { // of one minute it is one reading, written twice
 				continue
 			}
 			acted := false

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -384,8 +385,11 @@ func (g *grower) visit() *bed.Visit {
 }
 
 // habits is what this grower does by custom: fills up what is low, feeds what reads weak, sours what reads high, not always.
-func (g *grower) habits(v *bed.Visit) {
-	if depth := v.Read.Depth.Value.Millimetres(); g.plain == nil && (depth < 0.93*g.mark && g.styles < 2 || depth < 0.85*g.mark && depth > 20) {
+func (g *grower) habits(v *bed.Visit) { g.habitsBy(v, &v.Read) }
+
+// habitsBy is that by what was read before.
+func (g *grower) habitsBy(v *bed.Visit, read *bed.Readings) {
+	if depth := read.Depth.Value.Millimetres(); g.plain == nil && (depth < 0.93*g.mark && g.styles < 2 || depth < 0.85*g.mark && depth > 20) {
 		litres := math.Floor((g.mark - depth) * g.planned / g.mark)
 		if g.styles == 1 {
 			of := g.mixed()
@@ -396,14 +400,14 @@ func (g *grower) habits(v *bed.Visit) {
 			v.Done = append(v.Done, bed.AddedWater{Volume: unit.Volume(litres) * unit.Litre})
 		}
 	}
-	if ec := v.Read.EC.Value.MillisiemensPerCentimetre(); ec < 1.0 && g.r.IntN(2) == 0 {
+	if ec := read.EC.Value.MillisiemensPerCentimetre(); ec < 1.0 && g.r.IntN(2) == 0 {
 		for k := range g.shelf {
 			grams := math.Round(0.25 * g.doses[k] * g.planned)
 			v.Done = append(v.Done, bed.AddedProduct{Product: g.shelf[k].name, Amount: brief.Amount{Mass: unit.Mass(grams) * unit.Gram}})
 			g.dose(k, grams)
 		}
 	}
-	if g.plain == nil && g.hasPH && v.Read.PH.Value > 6.9 && g.r.IntN(3) == 0 {
+	if g.plain == nil && g.hasPH && read.PH.Value > 6.9 && g.r.IntN(3) == 0 {
 		v.Done = append(v.Done, g.sour(0.6*g.planned))
 	}
 }
@@ -430,14 +434,34 @@ var week = [...]float64{2, 2, 3}
 func (g *grower) until(day float64, each func()) {
 	for n := len(g.log) - 1; g.day < day; n++ {
 		g.wait(week[n%len(week)])
-		v := g.visit()
+		read := g.visit().Read
 		if each != nil {
 			each()
 		}
 		if g.day < day {
-			g.habits(v)
+			g.habitsBy(&g.log[len(g.log)-1], &read)
 		}
 	}
+}
+
+// alike is the same bed in a life of its own.
+func (g *grower) alike() *grower {
+	out, life := *g, *g.stranger
+	out.stranger, out.log = &life, slices.Clone(g.log)
+	return &out
+}
+
+// leaking asks whether a leak is to be looked for, with the depth measured once more where that is asked for first.
+func (g *grower) leaking(tb testing.TB) (told bool, chance float64) {
+	tb.Helper()
+	got := g.ask(tb)
+	if slices.ContainsFunc(got.Actions, func(a tend.Action) bool { return a.Do == tend.DoRead && a.Product == "depth" }) {
+		v := g.visit()
+		v.At = g.now().Add(5 * time.Minute)
+		v.Read = bed.Readings{Depth: v.Read.Depth}
+		got = g.ask(tb)
+	}
+	return slices.ContainsFunc(got.Actions, func(a tend.Action) bool { return a.Do == tend.DoLook }), got.Leak.Probability
 }
 
 func (g *grower) ask(tb testing.TB) *tend.Tending {

@@ -525,7 +525,8 @@ func (h *history) grow(p *plan.Plan, x *planting) {
 	}
 }
 
-// Rain that nobody wrote down: its mean is a share of the month's and some mm more (reference methods, section 8).
+// Rain that nobody wrote down: its mean is a share of the month's and some mm more (reference methods, section 8, of visits some days apart), less of that where
+// no day lies between.
 const unnotedShare, unnotedMore = 0.6, 1.8
 
 // atOnce is how many days are lived at once between visits that were gathered: what was done stands weeks from its day there already.
@@ -586,7 +587,7 @@ func (h *history) between(from, to time.Time, read *bed.Readings) span {
 		s.steps = append(s.steps, d)
 	}
 	if s.rain.usual > 0 { // more than the mean falls between two visits whose rain nobody wrote, if any
-		s.rain.usual = unnotedShare*s.rain.usual + unnotedMore*h.area
+		s.rain.usual = unnotedShare*s.rain.usual + unnotedMore*h.area*min(1, s.days)
 	}
 	if read.Rain.Given {
 		s.rain.noted, s.rain.litres = true, read.Rain.Value.Millimetres()*h.area

@@ -18,7 +18,7 @@ const (
 
 // runsOut says whether a leak that is believed lowers the bed so fast that it cannot wait.
 func (a *adviser) runsOut(l Leak) bool {
-	return l.Probability >= lookAt && l.Rate.Value >= fastFall*a.h.area
+	return l.Probability >= actAt && l.Rate.Value >= fastFall*a.h.area
 }
 
 // drained says whether so much of it leaks that what is poured in does not last.
