@@ -166,9 +166,15 @@ func (s sheet) read(r *Records, text string, all known, story storyWords) findin
 	rows, n, most := s.rows(r), 0, strings.Count(text, "\n")+1
 	list := reflect.MakeSlice(rows.Type(), most, most)
 	var places []int // of the columns
+	kept := make([]ownTexts, len(s.columns))
 	faults := table.Read(file, text, func(row *table.Row) {
 		if places == nil {
 			places = s.places(row, text)
+			for j := range kept {
+				if j != 0 { // names are all different
+					kept[j].seen = map[string]string{}
+				}
+			}
 		}
 		to := list.Index(n)
 		n++
@@ -177,6 +183,9 @@ func (s sheet) read(r *Records, text string, all known, story storyWords) findin
 				continue
 			}
 			written := row.At(places[j])
+			if c.texts && c.words == nil {
+				written = kept[j].keep(written)
+			}
 			if id, args := c.set(to, written); id != "" {
 				row.Wrong(id, c.name, args)
 				continue
@@ -196,6 +205,35 @@ func (s sheet) read(r *Records, text string, all known, story storyWords) findin
 	list = list.Slice3(0, n, n)
 	rows.Set(list)
 	return slices.DeleteFunc(faults, func(f finding.Fault) bool { return f.ID == table.FaultEmpty })
+}
+
+// ownTexts keeps what a column says apart from the text of its file, of which most are days and numbers: of many years that is a quarter of it.
+type ownTexts struct {
+	seen  map[string]string // nil: what it says is not looked for
+	block strings.Builder
+}
+
+// Of so many different ones each is found again; so many bytes are asked for at once.
+const mostSeen, textBlock = 1 << 15, 1 << 14
+
+func (t *ownTexts) keep(text string) string {
+	if text == "" {
+		return ""
+	}
+	if kept, ok := t.seen[text]; ok {
+		return kept
+	}
+	if t.block.Cap()-t.block.Len() < len(text) {
+		t.block = strings.Builder{}
+		t.block.Grow(max(textBlock, len(text)))
+	}
+	at := t.block.Len()
+	t.block.WriteString(text)
+	kept := t.block.String()[at:]
+	if t.seen != nil && len(t.seen) < mostSeen {
+		t.seen[kept] = kept
+	}
+	return kept
 }
 
 // places gives where the columns stand in a file, below 0 where it has none of that name. One that it may not be without is told, once.

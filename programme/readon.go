@@ -18,7 +18,23 @@ type Book struct {
 func ReadBook(files map[string]string) (*Book, finding.Faults) {
 	b := &Book{ids: known{}}
 	faults := b.Records.read(files, b.ids)
+	for name := range wide { // nobody asks for them unless something is written
+		delete(b.ids, name)
+	}
 	return b, faults
+}
+
+// names makes the names of a wide table that were left out.
+func (b *Book) names(s sheet) {
+	if b.ids[s.name] != nil || !wide[s.name] {
+		return
+	}
+	rows := s.rows(&b.Records)
+	ids := make(map[string]bool, rows.Len())
+	for i := range rows.Len() {
+		ids[rows.Index(i).Field(0).String()] = true
+	}
+	b.ids[s.name] = ids
 }
 
 // Later is a row that came to a table, or that was written anew.
@@ -49,6 +65,11 @@ func (b *Book) ReadOn(list []Later) bool {
 
 func (s sheet) readOn(b *Book, list []Later) bool {
 	have := s.rows(&b.Records)
+	for _, other := range sheets {
+		if other.name == s.name || restsOnWide[s.name] {
+			b.names(other)
+		}
+	}
 	var file strings.Builder
 	out := csv.NewWriter(&file)
 	var head []string

@@ -1,6 +1,7 @@
 package programme
 
 import (
+	"reflect"
 	"slices"
 	"sync"
 
@@ -51,7 +52,7 @@ type Report struct {
 	ofWave     map[string]string  // the wave of an item that was asked in one
 	answered   map[[2]string]bool // designs and items that were answered in this time
 	covers     Range              // what had happened by the as-of day
-	ids        [][]string         // of the records, by table; made when first asked for
+	ids        []reflect.Value    // the rows of the tables; made when first asked for
 	digests    map[sameList]string
 	tables     []Tables
 	public     *Edition // made when first asked for

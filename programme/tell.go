@@ -2,6 +2,7 @@ package programme
 
 import (
 	"cmp"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -245,15 +246,12 @@ type sameList struct {
 // ID names a record.
 func (r *Report) ID(ref Ref) string {
 	if r.ids == nil {
-		r.ids = make([][]string, len(sheets))
-	}
-	if r.ids[ref.Table] == nil {
-		rows := sheets[ref.Table].rows(&r.stood.Records)
-		for i := range rows.Len() {
-			r.ids[ref.Table] = append(r.ids[ref.Table], rows.Index(i).Field(0).String())
+		r.ids = make([]reflect.Value, len(sheets))
+		for i, s := range sheets {
+			r.ids[i] = s.rows(&r.stood.Records)
 		}
 	}
-	return r.ids[ref.Table][ref.Row]
+	return r.ids[ref.Table].Index(int(ref.Row)).Field(0).String()
 }
 
 // Changed is a figure that another report gives otherwise.

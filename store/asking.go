@@ -7,6 +7,7 @@ import (
 	"encoding/base64"
 	"errors"
 	"os"
+	"slices"
 	"time"
 
 	"raftwright/finding"
@@ -134,7 +135,7 @@ func (s *Store) Reply(ctx context.Context, secret string, tells bool, list ...Re
 		if err != nil {
 			return err
 		}
-		return tx.records(ctx, Who{role: asker}, list)
+		return tx.records(ctx, Who{role: asker}, slices.Values(list))
 	})
 }
 

@@ -4,6 +4,8 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"iter"
+	"slices"
 	"strings"
 
 	"raftwright/store/rows"
@@ -43,7 +45,7 @@ func (s *Store) EmptyRecords(ctx context.Context, w Who, list []Emptied, forget 
 				return err
 			}
 		}
-		return tx.records(ctx, w, said)
+		return tx.records(ctx, w, slices.Values(said))
 	}))
 }
 
@@ -75,7 +77,7 @@ func (s *Store) Settle(ctx context.Context, w Who, list []Record, drafts []strin
 				return err
 			}
 		}
-		return tx.records(ctx, w, list)
+		return tx.records(ctx, w, slices.Values(list))
 	}))
 }
 
@@ -137,9 +139,12 @@ func (s *Store) ContactCodes(ctx context.Context, w Who) (codes []string, err er
 }
 
 // records writes records in the one transaction that is at hand: new ones, and those with a version on top of it.
-func (w *writer) records(ctx context.Context, who Who, list []Record) error {
+func (w *writer) records(ctx context.Context, who Who, list iter.Seq[Record]) error {
 	used := false // whether the number at hand is that of a record
-	for _, r := range list {
+	for r := range list {
+		if err := errors.Join(check(r.ID), checkRecord(saidRecord{Ledger: r.Ledger, Name: r.Name, Row: r.Row})); err != nil {
+			return err
+		}
 		if used {
 			var err error
 			if w.seq, err = w.NextSeq(ctx); err != nil {

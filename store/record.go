@@ -6,6 +6,7 @@ import (
 	"database/sql"
 	"encoding/json"
 	"errors"
+	"iter"
 	"slices"
 	"time"
 
@@ -51,11 +52,11 @@ func (s *Store) PutRecord(ctx context.Context, w Who, id string, saw int, r Reco
 
 // PutRecords writes records, all of them or none: new ones, and one with a version on top of the version that its writer saw.
 func (s *Store) PutRecords(ctx context.Context, w Who, list []Record) error {
-	for _, r := range list {
-		if err := errors.Join(check(r.ID), checkRecord(saidRecord{Ledger: r.Ledger, Name: r.Name, Row: r.Row})); err != nil {
-			return err
-		}
-	}
+	return s.PutEachRecord(ctx, w, slices.Values(list))
+}
+
+// PutEachRecord writes records as PutRecords does, of which not all need be at hand at once.
+func (s *Store) PutEachRecord(ctx context.Context, w Who, list iter.Seq[Record]) error {
 	return s.write(ctx, func(tx *writer) error {
 		if !w.may(account, "", "") {
 			return forbidden(wordRecord, "")
@@ -135,6 +136,21 @@ func (s *Store) RecordHistory(ctx context.Context, w Who, id string) (list []Rec
 		return err
 	})
 	return list, err
+}
+
+// FirstRecord gives the record that was added first, an empty one where there is none.
+func (s *Store) FirstRecord(ctx context.Context, w Who) (r Record, err error) {
+	err = s.look(ctx, func(q *rows.Queries) error {
+		if !w.may(account, "", "") {
+			return forbidden(wordRecord, "")
+		}
+		found, err := q.RecordsAfter(ctx, 0, 1)
+		if err == nil && len(found) > 0 {
+			r, err = recordOf(found[0])
+		}
+		return err
+	})
+	return r, err
 }
 
 // EachRecord gives every record in the order in which they were added.

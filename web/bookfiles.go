@@ -7,6 +7,7 @@ import (
 	"encoding/csv"
 	"errors"
 	"io"
+	"iter"
 	"net/http"
 	"path"
 	"slices"
@@ -132,27 +133,77 @@ func (v *visit) fillBook() error {
 	if err != nil {
 		return err
 	}
-	read, faults := programme.Read(files)
+	book, faults := programme.ReadBook(files)
 	if len(faults) > 0 {
 		return v.bookFaults(faults)
 	}
-	var list []store.Record
-	for _, f := range programme.Forms() {
-		for _, row := range read.Rows(f.Table) { // as they were read: notes and blank lines of a file are no rows
-			r := store.Record{ID: store.NewIDIn(f.Table), Ledger: f.Table}
-			for i, c := range f.Fields {
-				r.Row = append(r.Row, brief.Pair{Path: finding.Path(c.Name), Text: row[i]})
-			}
-			if f.Named {
-				r.Name = r.Row[0].Text
-			}
-			list = append(list, r)
-		}
+	orders := map[string][]int64{} // of the rows of each table, from 1
+	if err := v.Store.PutEachRecord(v.context(), v.who, rowsOf(book, orders)); err != nil {
+		return err
 	}
-	if err := v.Store.PutRecords(v.context(), v.who, list); err != nil {
+	if err := v.keepBook(book, orders); err != nil {
 		return err
 	}
 	return v.to("/program")
+}
+
+// rowsOf gives the rows of a book as records, as they were read: notes and blank lines of a file are no rows. It notes their orders.
+func rowsOf(book *programme.Book, orders map[string][]int64) iter.Seq[store.Record] {
+	return func(yield func(store.Record) bool) {
+		n := int64(0)
+		for _, f := range programme.Forms() {
+			for _, row := range book.Records.Rows(f.Table) {
+				r := store.Record{ID: store.NewIDIn(f.Table), Ledger: f.Table, Row: make([]brief.Pair, len(row))}
+				for i, c := range f.Fields {
+					r.Row[i] = brief.Pair{Path: finding.Path(c.Name), Text: row[i]}
+				}
+				if f.Named {
+					r.Name = row[0]
+				}
+				n++
+				orders[f.Table] = append(orders[f.Table], n)
+				if !yield(r) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// keepBook remembers records that were read and are now all that the store has, so that nobody waits until they are read again. If something else was written there meanwhile,
+// they are read when somebody asks.
+func (v *visit) keepBook(book *programme.Book, orders map[string][]int64) error {
+	m := &v.House.year
+	m.mutex.Lock()
+	defer m.mutex.Unlock()
+	m.reports = nil
+	there, all := int64(0), int64(0)
+	counts, err := v.Store.RecordCounts(v.context(), v.who)
+	if err != nil {
+		return err
+	}
+	for _, rows := range counts {
+		there += int64(rows)
+	}
+	for _, rows := range orders {
+		all += int64(len(rows))
+	}
+	first, err := v.Store.FirstRecord(v.context(), v.who)
+	if err != nil {
+		return err
+	}
+	last, err := v.Store.RecordsTouched(v.context())
+	if err != nil || all == 0 || there != all || last-first.Order+1 != all {
+		return err
+	}
+	for _, rows := range orders {
+		for i := range rows {
+			rows[i] += first.Order - 1
+		}
+	}
+	m.book, m.faults, m.records, m.orders = book, nil, book.Records, orders
+	m.touched, m.reports = last, map[string]*programme.Report{}
+	return nil
 }
 
 func unpacked(file io.ReaderAt, size int64) (map[string]string, error) {

@@ -90,6 +90,45 @@ func TestTheBookIsReadOn(t *testing.T) {
 	anew("its county", true, false)
 }
 
+// After an import the records are at hand: the first report reads nothing from the store, is the one that a server gives that reads all of it, and rows that are written then are
+// read on, of a table that others name too.
+func TestTheBookIsAtHandAfterAnImport(t *testing.T) {
+	kept, err := store.Open(t.Context(), filepath.Join(t.TempDir(), "kept.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { kept.Close() })
+	house := &House{Store: kept, Book: plan.DefaultBook(), Own: true}
+	server := httptest.NewServer(house.Handler())
+	t.Cleanup(server.Close)
+	_, archive := inventedYear(t)
+	if got := sendBook(t, server, archive); got.status != 200 {
+		t.Fatal(got.status)
+	}
+	book := house.year.book
+	if book == nil || house.year.reports == nil {
+		t.Fatal("nothing is at hand")
+	}
+	const to = "/program/audit.csv?funder=BOARD&day=2027-08-31"
+	same := func(what string) {
+		t.Helper()
+		fresh := httptest.NewServer((&House{Store: kept, Book: plan.DefaultBook(), Own: true}).Handler())
+		defer fresh.Close()
+		if got, want := get(t, server.URL+to), get(t, fresh.URL+to); got.status != 200 || got.body != want.body {
+			t.Errorf("%s: another report than one read from the store", what)
+		}
+		if house.year.book != book {
+			t.Errorf("%s: all was read again", what)
+		}
+	}
+	same("an import")
+	event := book.Records.Events[0]
+	keepRow(t, kept, "signins", false, "event", event.ID, "person", book.Records.People[0].ID)
+	same("a signature")
+	keepRow(t, kept, "corrections", true, "correction", "XZ1", "made_on", "2027-08-01", "table", "visits", "record", book.Records.Visits[3].ID, "action", "void", "reason", "twice")
+	same("a correction")
+}
+
 // BenchmarkBookReadOn keeps a record more among 20,000 and asks for the table of a report; the same read from nothing; and the page of a wave with 1,000 links and
 // 10,000 answers, after an answer each.
 func BenchmarkBookReadOn(b *testing.B) {
