@@ -131,8 +131,9 @@ func (s *Store) AttentionGroups(ctx context.Context, w Who) (list []GroupCount, 
 }
 
 // AttentionDue lists beds of the office whose attention is to be reckoned, by their ids, after one ("" for the first) and at most so many: of which
-// something was written since, or whose time has come. It is for the program's own work.
+// something was written since, or whose time has come, or lies so far ahead that a clock was wrong when it was set. It is for the program's own work.
 func (s *Store) AttentionDue(ctx context.Context, now time.Time, after string, most int) ([]string, error) {
-	list, err := rows.New(s.db).AttentionDue(ctx, after, now.UnixMilli(), int32(most))
+	const farthest = 60 * 24 * time.Hour // twice as long as a bed rests on which the clock alone changes nothing
+	list, err := rows.New(s.db).AttentionDue(ctx, rows.AttentionDueParams{After: after, Now: now.UnixMilli(), Ahead: now.Add(farthest).UnixMilli(), Most: int32(most)})
 	return list, s.fault(err)
 }

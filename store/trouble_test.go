@@ -151,6 +151,41 @@ func TestClockBackwards(t *testing.T) {
 	})
 }
 
+// A clock that was a year ahead, and is put right, shuts nobody out: what was tried meanwhile is forgotten, and tries are counted again. What a bed needs,
+// which was due again only then, is reckoned now.
+func TestClockAheadIsPutRight(t *testing.T) {
+	both(t, func(t *testing.T, s *Store) {
+		o, ctx := staffed(t, s), t.Context()
+		right := time.Date(2027, 5, 10, 8, 0, 0, 0, time.UTC)
+		now := right.AddDate(1, 0, 0)
+		s.now = func() time.Time { return now }
+		bed := o.bed(t, o.grower)
+		kept, err := o.Bed(ctx, o.grower, bed)
+		must(t, err)
+		try := func() error { return s.Attempt(ctx, "as:ana", 3, time.Minute) }
+		for range 3 {
+			must(t, try())
+		}
+		must(t, s.SetAttention(ctx, Holder(), bed, Attention{Seen: kept.Changed, Again: now.AddDate(0, 0, 1)}))
+		now = right
+		for range 3 {
+			must(t, try())
+		}
+		is(t, try(), FaultOften)
+		now = now.Add(-30 * time.Second) // as another server's clock may go
+		is(t, try(), FaultOften)
+		due, err := s.AttentionDue(ctx, now, "", 10)
+		must(t, err)
+		if len(due) != 1 || due[0] != bed {
+			t.Errorf("due %q", due)
+		}
+		must(t, s.SetAttention(ctx, Holder(), bed, Attention{Seen: kept.Changed, Again: now.AddDate(0, 0, 30)}))
+		if due, err = s.AttentionDue(ctx, now, "", 10); err != nil || len(due) > 0 {
+			t.Errorf("reckoned too soon: %q %v", due, err)
+		}
+	})
+}
+
 // The network between the program and PostgreSQL is cut while it writes: a clear fault,
 // and once it is back all goes on, with nothing lost and nothing twice.
 func TestNetworkCut(t *testing.T) {

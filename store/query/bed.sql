@@ -90,9 +90,9 @@ SELECT county, kind, program, CASE WHEN rank > 0 THEN 1 ELSE 0 END AS needs, COU
 GROUP BY county, kind, program, CASE WHEN rank > 0 THEN 1 ELSE 0 END ORDER BY county, kind, program;
 
 -- name: AttentionDue :many
--- AttentionDue lists beds whose attention is to be reckoned, after one: written to since, or due again.
+-- AttentionDue lists beds whose attention is to be reckoned, after one: written to since, due again, or due so late that a clock was ahead.
 SELECT bed.id FROM bed LEFT JOIN attention ON attention.bed = bed.id
-WHERE bed.id > $1 AND (attention.bed IS NULL OR attention.seen < bed.changed OR attention.again <= $2) ORDER BY bed.id LIMIT $3;
+WHERE bed.id > sqlc.arg(after) AND (attention.bed IS NULL OR attention.seen < bed.changed OR attention.again <= sqlc.arg(now) OR attention.again > sqlc.arg(ahead)) ORDER BY bed.id LIMIT sqlc.arg(most);
 
 -- name: SetAnswer :exec
 -- SetAnswer keeps what was worked out of a bed.

@@ -107,11 +107,11 @@ SELECT * FROM looked WHERE at >= $1 ORDER BY at DESC LIMIT $2;
 SELECT * FROM looked ORDER BY at, who, account;
 
 -- name: Attempt :one
--- Attempt counts one more try of something; tries before a time are forgotten.
+-- Attempt counts one more try of something; tries before a time are forgotten, and those after one, of a clock that was ahead.
 INSERT INTO attempt (what, since, count) VALUES (sqlc.arg(what), sqlc.arg(now), 1)
 ON CONFLICT (what) DO UPDATE SET
-    count = CASE WHEN attempt.since < sqlc.arg(forget) THEN 1 ELSE attempt.count + 1 END,
-    since = CASE WHEN attempt.since < sqlc.arg(forget) THEN EXCLUDED.since ELSE attempt.since END
+    count = CASE WHEN attempt.since < sqlc.arg(forget) OR attempt.since > sqlc.arg(ahead) THEN 1 ELSE attempt.count + 1 END,
+    since = CASE WHEN attempt.since < sqlc.arg(forget) OR attempt.since > sqlc.arg(ahead) THEN EXCLUDED.since ELSE attempt.since END
 RETURNING count;
 
 -- name: ForgetAttempts :exec

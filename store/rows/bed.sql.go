@@ -237,12 +237,24 @@ func (q *Queries) Attention(ctx context.Context, arg AttentionParams) ([]Attenti
 
 const attentionDue = `-- name: AttentionDue :many
 SELECT bed.id FROM bed LEFT JOIN attention ON attention.bed = bed.id
-WHERE bed.id > $1 AND (attention.bed IS NULL OR attention.seen < bed.changed OR attention.again <= $2) ORDER BY bed.id LIMIT $3
+WHERE bed.id > $1 AND (attention.bed IS NULL OR attention.seen < bed.changed OR attention.again <= $2 OR attention.again > $3) ORDER BY bed.id LIMIT $4
 `
 
-// AttentionDue lists beds whose attention is to be reckoned, after one: written to since, or due again.
-func (q *Queries) AttentionDue(ctx context.Context, iD string, again int64, limit int32) ([]string, error) {
-	rows, err := q.db.QueryContext(ctx, attentionDue, iD, again, limit)
+type AttentionDueParams struct {
+	After string
+	Now   int64
+	Ahead int64
+	Most  int32
+}
+
+// AttentionDue lists beds whose attention is to be reckoned, after one: written to since, due again, or due so late that a clock was ahead.
+func (q *Queries) AttentionDue(ctx context.Context, arg AttentionDueParams) ([]string, error) {
+	rows, err := q.db.QueryContext(ctx, attentionDue,
+		arg.After,
+		arg.Now,
+		arg.Ahead,
+		arg.Most,
+	)
 	if err != nil {
 		return nil, err
 	}

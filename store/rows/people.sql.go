@@ -107,14 +107,26 @@ func (q *Queries) AddSession(ctx context.Context, hash string, account string, m
 const attempt = `-- name: Attempt :one
 INSERT INTO attempt (what, since, count) VALUES ($1, $2, 1)
 ON CONFLICT (what) DO UPDATE SET
-    count = CASE WHEN attempt.since < $3 THEN 1 ELSE attempt.count + 1 END,
-    since = CASE WHEN attempt.since < $3 THEN EXCLUDED.since ELSE attempt.since END
+    count = CASE WHEN attempt.since < $3 OR attempt.since > $4 THEN 1 ELSE attempt.count + 1 END,
+    since = CASE WHEN attempt.since < $3 OR attempt.since > $4 THEN EXCLUDED.since ELSE attempt.since END
 RETURNING count
 `
 
-// Attempt counts one more try of something; tries before a time are forgotten.
-func (q *Queries) Attempt(ctx context.Context, what string, now int64, forget int64) (int64, error) {
-	row := q.db.QueryRowContext(ctx, attempt, what, now, forget)
+type AttemptParams struct {
+	What   string
+	Now    int64
+	Forget int64
+	Ahead  int64
+}
+
+// Attempt counts one more try of something; tries before a time are forgotten, and those after one, of a clock that was ahead.
+func (q *Queries) Attempt(ctx context.Context, arg AttemptParams) (int64, error) {
+	row := q.db.QueryRowContext(ctx, attempt,
+		arg.What,
+		arg.Now,
+		arg.Forget,
+		arg.Ahead,
+	)
 	var count int64
 	err := row.Scan(&count)
 	return count, err
