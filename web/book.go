@@ -3,7 +3,6 @@ package web
 import (
 	"net/http"
 	"net/url"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -335,15 +334,14 @@ func (v *visit) bookSheets(at string) (out []link) {
 	return out
 }
 
-// decimalComma is a number with a decimal comma, as 12,5. With three digits behind it a comma may part thousands.
-var decimalComma = regexp.MustCompile(`^\d+,\d{1,2}$`)
-
-// withPoint writes a decimal comma as a point, as records have it.
+// withPoint writes a decimal comma as a point, as records have it: 12,5. With three digits behind it a comma may part thousands, and stays.
 func withPoint(text string) string {
-	if decimalComma.MatchString(text) {
-		return strings.Replace(text, ",", ".", 1)
+	const digits = "0123456789"
+	whole, part, comma := strings.Cut(text, ",")
+	if !comma || whole == "" || part == "" || len(part) > 2 || strings.Trim(whole+part, digits) != "" {
+		return text
 	}
-	return text
+	return whole + "." + part
 }
 
 // asNumber writes what was typed in a field as records have it.
