@@ -208,3 +208,42 @@ func TestCorrectionsAreToldInTheReadersWords(t *testing.T) {
 		}
 	}
 }
+
+// An edition in which an amount waits says how it goes out: with the days of the report that shows it, or what it waits for.
+func TestAnAmountThatWaitsNamesItsWay(t *testing.T) {
+	day := func(text string) programme.Day {
+		d, _ := programme.ParseDay(text)
+		return d
+	}
+	for tag, want := range map[string][2]string{"en": {"Jan 1, 2028 to Sep 30, 2028", "wait until 5 others"}, "es": {"1 de enero de 2028 a 30 de septiembre de 2028", "esperan hasta que 5"}} {
+		words, err := lang.For(tag, lang.US)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, asOf := range []string{"2028-12-31", "2028-07-20"} {
+			pounds, _ := programme.ParseDecimal("10.5")
+			x := programme.Records{Counties: []programme.County{{ID: "A", Name: "A"}}, Funders: []programme.Funder{{ID: "F", From: day("2028-01-01"), To: day("2028-06-30"), Series: "each", SameDay: "once", Threshold: 11}}}
+			for n := range 8 {
+				id := fmt.Sprint("S", n)
+				x.Sites = append(x.Sites, programme.Site{ID: id, County: "A", Opened: 1})
+				x.Beds = append(x.Beds, programme.Bed{ID: id, Site: id, Length: 8, Width: 4, Planted: 1})
+				for _, on := range []string{"2028-03-01", "2028-08-01"} {
+					x.Harvests = append(x.Harvests, programme.Harvest{ID: id + on, Date: day(on), Bed: id, Crop: "lettuce", Heads: 9, Pounds: pounds, Fate: "given"})
+				}
+			}
+			made := func(asOf string) *programme.Edition {
+				r, faults := programme.Make(x, "F", day(asOf))
+				if len(faults) > 0 {
+					t.Fatal(faults)
+				}
+				return r.Public()
+			}
+			x.Published = made("2028-07-01").Remember()
+			x.Harvests = append(x.Harvests, programme.Harvest{ID: "LATE", Date: day("2028-04-01"), Bed: "S3", Crop: "lettuce", Heads: 9, Pounds: pounds, Fate: "given"})
+			told := strings.ReplaceAll(written(packet.Report(made(asOf), nil, words, packet.Options{Paper: page.Letter}))["report-l"], "\u00a0", " ")
+			if !strings.Contains(told, want[i]) || strings.Contains(told, want[1-i]) {
+				t.Errorf("%s as of %s: no %q in\n%s", tag, asOf, want[i], told)
+			}
+		}
+	}
+}

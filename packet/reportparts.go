@@ -239,7 +239,14 @@ func (w reporter) safe() []page.Block {
 	if len(e.Near) == 0 {
 		return append(out, w.para("l_no_near", nil))
 	}
-	return append(out, w.para("l_near", finding.Args{"Count": strconv.Itoa(len(e.Near)), "Least": e.Funder.Threshold}))
+	out = append(out, w.para("l_near", finding.Args{"Count": strconv.Itoa(len(e.Near)), "Least": e.Funder.Threshold}))
+	switch last, wait := e.Together(); {
+	case last != 0:
+		out = append(out, w.para("l_together", finding.Args{"From": w.words.Date(e.Funder.From.Time()), "To": w.words.Date(last.Time())}))
+	case wait:
+		out = append(out, w.para("l_wait", finding.Args{"From": w.words.Date(e.Funder.From.Time()), "Least": w.rule("sites").Value}))
+	}
+	return out
 }
 
 // mostNamed bounds how many records of a figure the paper names; the JSON names all.

@@ -156,8 +156,7 @@ func (p *publisher) lineOf(county string) string {
 }
 
 // subtracts tells whether the harvests or hours by which an amount, or that of a county, differs from what went out before are of too few givers: who subtracts the two would
-// have theirs. Then neither the amount nor a county of it is shown. The edition before is made again from the rows as the corrections of its day had them, so that what was
-// corrected since counts; where what went out was another amount still, rows were written late. Nobody knows whose, so that difference is taken as the largest giver's.
+// have theirs. Then neither the amount nor a county of it is shown.
 func (p *publisher) subtracts(total Figure) bool {
 	if total.Section != "G" && total.Section != "H" {
 		return false
@@ -175,38 +174,49 @@ func (p *publisher) subtracts(total Figure) bool {
 		}
 		return out
 	}
-	now := byCounty(p.Figures)
+	now, out := byCounty(p.Figures), map[string][]wentOut{}
 	for _, old := range p.stood.Published {
 		hundredths := old.Measure == total.Name()+hundredthsNames
 		if old.Hidden || old.Measure != total.Name() && !hundredths || now[old.County] == nil {
 			continue
 		}
-		before := p.then(edition{Range{old.From, min(old.To, old.AsOf)}, old.AsOf})
+		e := edition{Range{old.From, min(old.To, old.AsOf)}, old.AsOf}
+		before := p.then(e)
 		then := byCounty(before.Figures)[old.County]
-		late := 0.0
+		w := wentOut{edition: e, gave: before.gives(then)}
 		if p.priced(total) == "" && old.County != others { // other counties may have been joined
 			sum := 0.0
 			for _, f := range then {
 				sum += f.Number
 			}
 			if hundredths {
-				late = math.Abs(math.Round(100*sum)-float64(old.Count)) / 100
+				w.late = (math.Round(100*sum) - float64(old.Count)) / 100
 			} else {
-				late = math.Abs(math.Round(sum) - float64(old.Count))
+				w.late = math.Round(sum) - float64(old.Count)
 			}
 		}
-		parts := p.differ(before, now[old.County], then)
-		if late > 0 && len(parts) > 0 {
-			slices.Sort(parts)
-			parts[len(parts)-1] += late
-		}
-		if (len(parts) > 0 || late > 0) && !amount(parts, p.by.sites) {
-			p.e.Near = append(p.e.Near, Near{old.County, total.Name(), old.AsOf})
+		out[old.County] = append(out[old.County], w)
+	}
+	for _, county := range sorted(out) {
+		if asOf, found := apart(p.covers, p.gives(now[county]), out[county], p.by.sites); found {
+			p.e.Near = append(p.e.Near, Near{County: county, Measure: total.Name(), AsOf: asOf, Amount: true})
 			p.told[total.Name()] = true
 			return true
 		}
 	}
 	return false
+}
+
+// gives gives what every giver has in an amount.
+func (p *publisher) gives(figures []Figure) map[string]float64 {
+	out, names := map[string]float64{}, p.whoGave().names
+	sums, gave := p.each(figures...)
+	for i, v := range sums {
+		if gave[i] {
+			out[names[i]] = v
+		}
+	}
+	return out
 }
 
 // priced gives the amount to which prices or rates were put to make another, "" for one that is entered itself.
@@ -218,26 +228,6 @@ func (p *publisher) priced(f Figure) string {
 		return "hours_service"
 	}
 	return ""
-}
-
-// differ gives by how much the part of each giver in an amount is another than in that of before.
-func (p *publisher) differ(before *publisher, now, then []Figure) (parts []float64) {
-	is, _ := p.each(now...)
-	was, _ := before.each(then...)
-	by, names := map[string]float64{}, p.whoGave().names
-	for i, v := range is {
-		by[names[i]] += v
-	}
-	names = before.whoGave().names
-	for i, v := range was {
-		by[names[i]] -= v
-	}
-	for _, giver := range sorted(by) {
-		if d := math.Abs(by[giver]); d > 1e-9 {
-			parts = append(parts, d)
-		}
-	}
-	return parts
 }
 
 // edition is one that went out: its time, and the day of which it was.

@@ -51,7 +51,7 @@ func (p *publisher) apart(old Published, was int, facts ...int) {
 		d, by = -d, -1
 	}
 	if small(d, p.x.t) {
-		p.e.Near = append(p.e.Near, Near{old.County, old.Measure, old.AsOf})
+		p.e.Near = append(p.e.Near, Near{County: old.County, Measure: old.Measure, AsOf: old.AsOf})
 	}
 	// what is shown - the difference = what was shown
 	s.terms = append(s.terms, term{p.x.latent(d), -by})

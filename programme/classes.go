@@ -231,7 +231,7 @@ func (p *publisher) tellable(of, when string) bool {
 	name, n := p.renamed(p.Figures[i]).Name(), int(p.Figures[i].Number)
 	for _, old := range p.stood.Published {
 		if d := n - old.Count; !old.Hidden && old.County == All && old.Measure == name && small(max(d, -d), p.by.pupils) {
-			if near := (Near{All, name, old.AsOf}); !slices.Contains(p.e.Near, near) {
+			if near := (Near{County: All, Measure: name, AsOf: old.AsOf}); !slices.Contains(p.e.Near, near) {
 				p.e.Near = append(p.e.Near, near)
 			}
 			return false

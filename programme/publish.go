@@ -34,6 +34,7 @@ type Edition struct {
 type Near struct {
 	County, Measure string
 	AsOf            Day
+	Amount          bool // of few givers, and not of few people
 }
 
 // Inside gives the edition for those who work with the records.

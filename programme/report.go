@@ -70,10 +70,15 @@ func Make(records Records, funder string, asOf Day) (*Report, finding.Faults) {
 		}
 		return nil, finding.Faults{{ID: FaultFunder, Args: finding.Args{"Text": funder, "Known": finding.AnyOf(ids)}}}
 	}
-	f := stood.Funders[at]
-	if asOf < f.From {
+	if f := stood.Funders[at]; asOf < f.From {
 		return nil, finding.Faults{{ID: FaultEarly, Args: finding.Args{"Day": asOf.Time(), "From": f.From.Time()}}}
 	}
+	return records.reportTo(stood, stood.Funders[at]), nil
+}
+
+// reportTo makes the report to a funder of records as they stand.
+func (records Records) reportTo(stood standing, f Funder) *Report {
+	asOf := stood.day
 	held := stood.rulesOf(f)
 	r := &Report{Funder: f, AsOf: asOf, Rules: held, by: rulesFrom(held), whole: records, stood: stood, ofWave: map[string]string{}, answered: map[[2]string]bool{}, covers: Range{f.From, min(f.To, asOf)}}
 	other := r.aside()
@@ -98,7 +103,7 @@ func Make(records Records, funder string, asOf Day) (*Report, finding.Faults) {
 	beside.Wait()
 	r.takes(other)
 	r.notice(x)
-	return r, nil
+	return r
 }
 
 // aside gives a report of the same without figures, for those that rest on no contact and are made at the same time.
