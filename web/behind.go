@@ -27,7 +27,7 @@ func (v *visit) giveWay(do func()) {
 	go func() {
 		defer close(done)
 		runtime.LockOSThread() // and never unlocked: the thread ends with the work
-		stepBack()
+		stepBack(v.hurries)
 		defer func() { broken = recover() }()
 		do()
 	}()
@@ -61,31 +61,42 @@ func (h *House) GoFirst() {
 	h.lanes.goFirst = true
 }
 
-// lanes are where the process runs: as many as there are processors, and one more while something steps back. At other times nobody but
+// lanes are where the process runs: as many as there are processors, and one more for each thing that steps back. At other times nobody but
 // who tidies the memory would have a use for it, and would take a processor from requests there.
 type lanes struct {
 	goFirst bool
 	mutex   sync.Mutex
-	back    int // how many step back
 }
 
 func (l *lanes) add(n int) {
 	l.mutex.Lock()
 	defer l.mutex.Unlock()
-	before := l.back > 0
-	l.back += n
-	switch {
-	case !before && l.back > 0:
-		runtime.GOMAXPROCS(runtime.GOMAXPROCS(0) + 1)
-	case before && l.back == 0:
-		runtime.GOMAXPROCS(runtime.GOMAXPROCS(0) - 1)
-	}
+	runtime.GOMAXPROCS(runtime.GOMAXPROCS(0) + n)
 }
 
 // takeBehind waits for the turn of work that requests go before: one thing at a time, beside those that somebody waits for.
 func (t *turns) takeBehind(ctx context.Context) (done func(), err error) {
 	t.begin()
 	return turn(ctx, t.behind)
+}
+
+// takeBehindUnless does the same, but where called comes first there is no turn: nil.
+func (t *turns) takeBehindUnless(ctx context.Context, called <-chan struct{}) (done func(), err error) {
+	t.begin()
+	select {
+	case t.behind <- struct{}{}:
+		return func() { <-t.behind }, nil
+	case <-called:
+		return nil, nil
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+}
+
+// takeAhead waits for the turn of a log at which somebody waits: one at a time, beside what nobody waits for.
+func (t *turns) takeAhead(ctx context.Context) (done func(), err error) {
+	t.begin()
+	return turn(ctx, t.ahead)
 }
 
 // tryOut makes the form of the demonstration in each language and drops it: what is read or made ready where it is first

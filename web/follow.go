@@ -78,21 +78,51 @@ func (h *House) ask(bed string, w want) (a *sought, free bool) {
 	return a, free
 }
 
-// next takes the bed that is followed next: one at which somebody waits, else the one that was asked for last.
-func (f *follower) next() *sought {
+// next takes the bed that is followed next: one at which somebody waits, else, unless it hurries, the one that was asked for last.
+func (f *follower) next(hurry bool) *sought {
 	f.mutex.Lock()
 	defer f.mutex.Unlock()
 	var best *sought
 	for _, a := range f.asked {
+		if hurry && a.looks == 0 {
+			continue
+		}
 		if best == nil || a.looks > 0 && best.looks == 0 || (a.looks > 0) == (best.looks > 0) && (a.last > best.last) == (a.looks == 0) {
 			best = a
 		}
 	}
-	if f.works, f.under = best != nil, ""; f.works {
+	if f.under = ""; best != nil {
 		f.under = best.bed
 		delete(f.asked, best.bed)
 	}
 	return best
+}
+
+// goesOn tells whether there is something to do, with so much left of what was followed; else the work ends.
+func (f *follower) goesOn(left int) bool {
+	f.mutex.Lock()
+	defer f.mutex.Unlock()
+	f.works, f.under = left+len(f.asked) > 0, ""
+	return f.works
+}
+
+// ends notes that nothing is worked out any more.
+func (f *follower) ends() {
+	f.mutex.Lock()
+	defer f.mutex.Unlock()
+	f.works, f.under = false, ""
+}
+
+// hurries tells whether somebody waits for a log to be followed.
+func (f *follower) hurries() bool {
+	f.mutex.Lock()
+	defer f.mutex.Unlock()
+	for _, a := range f.asked {
+		if a.looks > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // rest lets requests have the processors between two beds for as long as the one before took, where nobody waits: so many open a form at
@@ -145,38 +175,70 @@ func (f *follower) stop() {
 	}
 }
 
-// followAsked works out what is asked for until nothing is.
+// left is what else is known of a bed whose log was followed, and is of before: it is worked out when nobody waits.
+type left struct {
+	t     tended
+	wants []want
+}
+
+// mostLeft bounds the beds of which something is left. What is dropped is worked out when somebody looks.
+const mostLeft = 8
+
+// followAsked works out what is asked for until nothing is: first where somebody waits, then what is left of the beds that were followed, then what
+// nobody waits for. From the latter two it is called away, before it began with one.
 func (h *House) followAsked(ctx context.Context) {
-	for a := h.follower.next(); a != nil; a = h.follower.next() {
-		done, err := h.turns.takeBehind(ctx)
-		begun := time.Now()
-		if err == nil {
-			err = unbroken(func() error { return h.workAsked(ctx, a) })
-			done()
+	f := &h.follower
+	var rest []left
+	for f.goesOn(len(rest)) {
+		hurry := f.hurries()
+		turn := h.turns.takeAhead
+		if !hurry {
+			turn = func(ctx context.Context) (func(), error) { return h.turns.takeBehindUnless(ctx, f.looks) }
 		}
-		if err != nil && ctx.Err() == nil && h.Log != nil {
+		done, err := turn(ctx)
+		if err != nil {
+			f.ends()
+			return
+		}
+		if done == nil { // somebody waits
+			continue
+		}
+		begun, pause := time.Now(), false
+		if !hurry && len(rest) > 0 {
+			at := rest[0]
+			if rest[0].wants = at.wants[1:]; len(at.wants) == 1 {
+				rest = rest[1:]
+			}
+			err = unbroken(func() error { return h.workOut(ctx, at.t, at.wants[0], false) })
+		} else if a := f.next(hurry); a != nil {
+			err = unbroken(func() (err error) { rest, err = h.workAsked(ctx, a, hurry, rest); return err })
+			pause = !hurry
+		}
+		if done(); err != nil && ctx.Err() == nil && h.Log != nil {
 			h.Log.Error("answer", "error", ours(err))
 		}
-		h.follower.rest(ctx, time.Since(begun))
+		if pause {
+			f.rest(ctx, time.Since(begun))
+		}
 	}
 }
 
-// workAsked works out what is asked of a bed that is not known by now, tells who waits, and then the rest that is known of it.
-func (h *House) workAsked(ctx context.Context, a *sought) (err error) {
+// workAsked works out what is asked of a bed that is not known by now, and tells who waits. Rest is what is left of beds, before it and after.
+func (h *House) workAsked(ctx context.Context, a *sought, hurry bool, rest []left) (_ []left, err error) {
 	told := sync.OnceFunc(func() { a.err = err; close(a.done) })
 	defer told()
 	v, err := h.background(ctx, lang.Languages()[0])
 	if err != nil {
-		return err
+		return rest, err
 	}
-	v.exact, v.yields = false, !h.Own
+	v.exact, v.yields, v.hurries = false, !h.Own, hurry
 	b, err := h.Store.Bed(ctx, v.who, a.bed)
 	if err != nil {
-		return err
+		return rest, err
 	}
 	there, err := h.Store.Answers(ctx, v.who, a.bed)
 	if err != nil {
-		return err
+		return rest, err
 	}
 	for _, x := range there {
 		kind, language, _ := strings.Cut(x.Kind, " ")
@@ -185,45 +247,51 @@ func (h *House) workAsked(ctx context.Context, a *sought) (err error) {
 		}
 	}
 	if len(a.wants) == 0 {
-		return nil
+		return rest, nil
 	}
-	t, err := v.tend(aBed{Bed: b, reading: h.memory.parse(b.Brief)})
-	if err != nil {
-		return err
+	var t tended
+	if i := slices.IndexFunc(rest, func(r left) bool { return r.t.ID == b.ID && r.t.Changed == b.Changed }); i >= 0 {
+		t = rest[i].t // it was followed a moment ago
+	} else if t, err = v.tend(aBed{Bed: b, reading: h.memory.parse(b.Brief)}); err != nil {
+		return rest, err
 	}
 	for w := range a.wants {
-		if err := h.workOut(ctx, t, w); err != nil {
-			return err
+		if err := h.workOut(ctx, t, w, hurry); err != nil {
+			return rest, err
 		}
 	}
 	told()
 	if err := h.Store.SetAttention(ctx, v.who, a.bed, h.attention(t)); err != nil {
-		return err
+		return rest, err
 	}
-	if err := h.workOthers(ctx, t, a.wants, there); err != nil {
-		return err
+	rest = slices.DeleteFunc(rest, func(r left) bool { return r.t.ID == b.ID })
+	if more := h.leftOf(t, a.wants, there); len(more) > 0 {
+		rest = append(rest, left{t, more})
 	}
-	return h.refresh(ctx, t)
+	return rest[max(0, len(rest)-mostLeft):], nil
 }
 
-// workOthers works out in the other languages what was worked out in one, so that two people who stand at a bed read what is of one moment;
-// the log is followed for it already.
-func (h *House) workOthers(ctx context.Context, t tended, wants map[want]bool, there []store.Answer) error {
-	for w := range wants {
-		for _, language := range lang.Languages() {
-			w.language = language
-			fresh := slices.ContainsFunc(there, func(x store.Answer) bool {
-				return x.Kind == w.kind+" "+language && x.Seen >= t.Changed && x.Basis == h.basis(t.Bed, language) && h.Now().Sub(x.Made).Abs() < knownFor
-			})
-			if fresh || wants[w] {
-				continue
-			}
-			if err := h.workOut(ctx, t, w); err != nil {
-				return err
+// leftOf lists what else is to be worked out of a bed: in the other languages what was worked out in one, so that two people who stand at a bed read what
+// is of one moment, and what is of before its last entry.
+func (h *House) leftOf(t tended, done map[want]bool, there []store.Answer) (out []want) {
+	fresh := func(w want) bool {
+		return done[w] || slices.Contains(out, w) || slices.ContainsFunc(there, func(x store.Answer) bool {
+			return x.Kind == w.kind+" "+w.language && x.Seen >= t.Changed && x.Basis == h.basis(t.Bed, w.language) && h.Now().Sub(x.Made).Abs() < knownFor
+		})
+	}
+	for w := range done {
+		for _, w.language = range lang.Languages() {
+			if !fresh(w) {
+				out = append(out, w)
 			}
 		}
 	}
-	return nil
+	for _, w := range h.stale(t, there) {
+		if !fresh(w) {
+			out = append(out, w)
+		}
+	}
+	return out
 }
 
 // waitFor waits until something was worked out, at most for so long, and tells whether it was. A request that waits

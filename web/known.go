@@ -249,31 +249,40 @@ func (h *House) background(ctx context.Context, language string) (*visit, error)
 	return &visit{House: h, Request: (&http.Request{}).WithContext(ctx), who: store.Holder(), words: words, exact: true}, err
 }
 
-// refresh works out anew what is known of a bed and is of before its last entry, in the languages in which somebody looked at it.
+// refresh works out anew what is known of a bed and is of before its last entry, in the languages in which somebody looked at it. It makes way for
+// what somebody waits for.
 func (h *House) refresh(ctx context.Context, t tended) error {
 	there, err := h.Store.Answers(ctx, store.Holder(), t.ID)
 	if err != nil {
 		return err
 	}
-	for _, a := range there {
-		kind, language, _ := strings.Cut(a.Kind, " ")
-		if a.Seen >= t.Changed && a.Basis == h.basis(t.Bed, language) || kind == knownLearned {
-			continue
-		}
-		if err := h.workOut(ctx, t, want{kind, language}); err != nil {
+	for _, w := range h.stale(t, there) {
+		yield(ctx, h.follower.hurries)
+		if err := h.workOut(ctx, t, w, false); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// workOut works out one answer from a tended bed, and keeps it.
-func (h *House) workOut(ctx context.Context, t tended, w want) error {
+// stale lists what is known of a bed and is of before its last entry, or rests on something else.
+func (h *House) stale(t tended, there []store.Answer) (out []want) {
+	for _, a := range there {
+		kind, language, _ := strings.Cut(a.Kind, " ")
+		if kind != knownLearned && (a.Seen < t.Changed || a.Basis != h.basis(t.Bed, language)) {
+			out = append(out, want{kind, language})
+		}
+	}
+	return out
+}
+
+// workOut works out one answer from a tended bed, and keeps it. It hurries where somebody waits.
+func (h *House) workOut(ctx context.Context, t tended, w want, hurry bool) error {
 	v, err := h.background(ctx, w.language)
 	if err != nil {
 		return err
 	}
-	v.yields = !h.Own
+	v.yields, v.hurries = !h.Own, hurry
 	if t.words, err = v.wordsFor(t.brief); err != nil {
 		return err
 	}

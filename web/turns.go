@@ -19,6 +19,7 @@ type turns struct {
 	pages  chan struct{} // for plans of pages: one turn is left to who types
 	fits   chan struct{} // for those that follow a whole log: one turn is left to plans
 	behind chan struct{} // for what nobody waits for
+	ahead  chan struct{} // for logs at which somebody waits, beside that
 	under  atomic.Int64  // requests that are being answered
 }
 
@@ -43,7 +44,7 @@ func (t *turns) takeFit(ctx context.Context) (done func(), err error) {
 func (t *turns) begin() {
 	t.once.Do(func() {
 		n := max(1, runtime.GOMAXPROCS(0))
-		t.slots, t.behind = make(chan struct{}, n), make(chan struct{}, 1)
+		t.slots, t.behind, t.ahead = make(chan struct{}, n), make(chan struct{}, 1), make(chan struct{}, 1)
 		t.pages, t.fits = make(chan struct{}, max(1, n-1)), make(chan struct{}, max(1, n-1))
 	})
 }
@@ -168,7 +169,12 @@ const yields = 2 * time.Second
 
 // yield waits until nothing is being answered, and nothing for which somebody asked waits; but not for ever.
 func (t *turns) yield(ctx context.Context, waits func() bool) {
-	for end := time.Now().Add(yields); (t.under.Load() > 0 || waits()) && time.Now().Before(end); {
+	yield(ctx, func() bool { return t.under.Load() > 0 || waits() })
+}
+
+// yield waits until something is not so any more, but not for ever.
+func yield(ctx context.Context, to func() bool) {
+	for end := time.Now().Add(yields); to() && time.Now().Before(end); {
 		select {
 		case <-ctx.Done():
 			return

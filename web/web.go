@@ -65,6 +65,7 @@ type visit struct {
 	plain bool // no log is followed: what a log teaches is what is known of it
 
 	yields   bool           // nobody waits for it, or not for long: it goes after what is asked for
+	hurries  bool           // of what yields: somebody waits for it
 	followed *tend.Followed // how the log was followed for the plan, where the advice goes on; nil: it is not to be remembered
 
 	// told to an outbox
