@@ -301,10 +301,12 @@ func (v *visit) waitFor(a *sought, most time.Duration) (done bool, err error) {
 	look := func(n int) {
 		f.mutex.Lock()
 		defer f.mutex.Unlock()
-		if a.looks += n; n > 0 {
-			select {
-			case f.looks <- struct{}{}:
-			default:
+		if most > patience { // else it is shown what is known, and nothing hurries
+			if a.looks += n; n > 0 {
+				select {
+				case f.looks <- struct{}{}:
+				default:
+				}
 			}
 		}
 		v.turns.under.Add(int64(-n))
