@@ -83,11 +83,21 @@ func (v *visit) logbook(b aBed, just ...bed.Visit) (tended, error) {
 // tend works out from plan and log how a bed does at this moment. What stands in the way is told: a plan that waits for a key, or a
 // log that says nothing yet.
 func (v *visit) tend(b aBed, just ...bed.Visit) (tended, error) {
-	v.followed = &tend.Followed{Alone: v.yields}
-	out, err := v.logbook(b, just...)
+	out, err := v.untended(b, just...)
 	if err != nil || len(out.log) == 0 && len(out.faults) == 0 {
 		return out, err
 	}
+	return v.tendOn(out), nil
+}
+
+// untended gives a bed with its log and its plan, whose log can be followed on from what it taught the plan.
+func (v *visit) untended(b aBed, just ...bed.Visit) (tended, error) {
+	v.followed = &tend.Followed{Alone: v.yields}
+	return v.logbook(b, just...)
+}
+
+// tendOn follows the log of a bed.
+func (v *visit) tendOn(out tended) tended {
 	var t *tend.Tending
 	var more finding.Faults
 	v.giveWay(func() {
@@ -97,7 +107,7 @@ func (v *visit) tend(b aBed, just ...bed.Visit) (tended, error) {
 	if len(more) == 0 {
 		out.Tending = t
 	}
-	return out, nil
+	return out
 }
 
 // cannot tells what stands in the way of following the log of a bed.

@@ -178,6 +178,7 @@ func (f *follower) stop() {
 // left is what else is known of a bed whose log was followed, and is of before: it is worked out when nobody waits.
 type left struct {
 	t     tended
+	whole bool // its log was followed; else its plan is known, and the store knows that it is to be reckoned
 	wants []want
 }
 
@@ -249,11 +250,16 @@ func (h *House) workAsked(ctx context.Context, a *sought, hurry bool, rest []lef
 	if len(a.wants) == 0 {
 		return rest, nil
 	}
-	var t tended
-	if i := slices.IndexFunc(rest, func(r left) bool { return r.t.ID == b.ID && r.t.Changed == b.Changed }); i >= 0 {
-		t = rest[i].t // it was followed a moment ago
-	} else if t, err = v.tend(aBed{Bed: b, reading: h.memory.parse(b.Brief)}); err != nil {
+	t, whole := tended{}, false
+	for w := range a.wants {
+		whole = whole || !ofPlan(w.kind)
+	}
+	if i := slices.IndexFunc(rest, func(r left) bool { return r.t.ID == b.ID && r.t.Changed == b.Changed && (r.whole || !whole) }); i >= 0 {
+		t, whole = rest[i].t, rest[i].whole // it was followed a moment ago
+	} else if t, err = v.untended(aBed{Bed: b, reading: h.memory.parse(b.Brief)}); err != nil {
 		return rest, err
+	} else if whole && len(t.log)+len(t.faults) > 0 {
+		t = v.tendOn(t)
 	}
 	for w := range a.wants {
 		if err := h.workOut(ctx, t, w, hurry); err != nil {
@@ -261,12 +267,18 @@ func (h *House) workAsked(ctx context.Context, a *sought, hurry bool, rest []lef
 		}
 	}
 	told()
-	if err := h.Store.SetAttention(ctx, v.who, a.bed, h.attention(t)); err != nil {
-		return rest, err
+	if whole {
+		if err := h.Store.SetAttention(ctx, v.who, a.bed, h.attention(t)); err != nil {
+			return rest, err
+		}
+	}
+	more := h.leftOf(t, a.wants, there)
+	if !whole {
+		more = slices.DeleteFunc(more, func(w want) bool { return !ofPlan(w.kind) })
 	}
 	rest = slices.DeleteFunc(rest, func(r left) bool { return r.t.ID == b.ID })
-	if more := h.leftOf(t, a.wants, there); len(more) > 0 {
-		rest = append(rest, left{t, more})
+	if len(more) > 0 {
+		rest = append(rest, left{t, whole, more})
 	}
 	return rest[max(0, len(rest)-mostLeft):], nil
 }

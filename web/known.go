@@ -39,6 +39,9 @@ const (
 	knownForm    = "form" // what its plan says beside the form of a brief
 )
 
+// ofPlan tells whether an answer is of the plan of a bed alone, which goes on from what the log taught: for it no log is followed.
+func ofPlan(kind string) bool { return kind == knownPlan || kind == knownForm }
+
 // makers make the answers that follow from a tended bed. Nil is no answer: of a bed that never had a log.
 var makers = []struct {
 	kind string
