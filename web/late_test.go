@@ -275,3 +275,66 @@ func TestAdviceIsKept(t *testing.T) {
 		t.Errorf("in a language in which nobody asked: late %v, of %v, %v", late, of, err)
 	}
 }
+
+// Where somebody waits the log is followed though what nobody waits for is at work, and what else is known of the bed is worked out after it: until then
+// it is of before.
+func TestWhoWaitsGoesBeforeWhatIsLeft(t *testing.T) {
+	w := wateredBed(t)
+	h, at := w.server(time.Millisecond)
+	today := func() store.Answer {
+		a, _, err := w.kept.Answer(t.Context(), store.Holder(), w.bed, knownToday+" es")
+		if err != nil {
+			t.Fatal(err)
+		}
+		return a
+	}
+	behind, err := h.turns.takeBehind(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	w.visit(w.now.Add(-time.Minute), "depth", "5 in", "ec", "1.4 mS/cm")
+	if late := w.look(at, "today"); !strings.Contains(late, "data-late") {
+		t.Fatal("what nobody waits for is worked out beside other such work")
+	}
+	if fresh := w.look(at, "today", "wait=10"); strings.Contains(fresh, "data-late") {
+		t.Error("who waits waits for what nobody waits for")
+	}
+	if today().Made.Equal(w.now) {
+		t.Error("the other language is worked out while what nobody waits for is at work")
+	}
+	behind()
+	for end := time.Now().Add(20 * time.Second); !today().Made.Equal(w.now); time.Sleep(20 * time.Millisecond) {
+		if time.Now().After(end) {
+			t.Fatal("the other language is never worked out")
+		}
+	}
+}
+
+// A page of the plan has its answer without that the log is followed to this moment: what the bed needs is reckoned later, and the store knows it.
+func TestAPlanWaitsForNoLog(t *testing.T) {
+	w := wateredBed(t)
+	h, at := w.server(time.Minute)
+	w.look(at, "today")
+	w.visit(w.now.Add(-time.Minute), "depth", "5 in", "ec", "1.4 mS/cm")
+	if got := w.look(at, "plan"); strings.Contains(got, "data-late") {
+		t.Fatal("the plan is late")
+	}
+	over := func() {
+		for end := time.Now().Add(20 * time.Second); h.follower.waits() || working(h); time.Sleep(20 * time.Millisecond) {
+			if time.Now().After(end) {
+				t.Fatal("the follower stands still")
+			}
+		}
+	}
+	over()
+	if due, err := w.kept.AttentionDue(t.Context(), w.now, "", 5); err != nil || len(due) != 1 {
+		t.Errorf("due is %v, %v: the log was followed for a page of the plan, or nobody knows that it must be", due, err)
+	}
+	if got := w.look(at, "today"); strings.Contains(got, "data-late") {
+		t.Fatal("the page of the bed is late")
+	}
+	over()
+	if due, err := w.kept.AttentionDue(t.Context(), w.now, "", 5); err != nil || len(due) != 0 {
+		t.Errorf("due is %v still, %v", due, err)
+	}
+}
