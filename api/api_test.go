@@ -172,6 +172,16 @@ func TestBedIsMadeOnce(t *testing.T) {
 	}
 }
 
+// A brief may end its lines as Windows does, as itself and as a text beside an id; kept it is the same as with plain ends.
+func TestBriefWithEndsOfWindows(t *testing.T) {
+	h := served(t)
+	windows := strings.ReplaceAll(invented, "\n", "\r\n")
+	h.ask(t, h.key, "POST", "/api/beds", wrapped(bedA, windows)).want(t, 201)
+	h.ask(t, h.key, "POST", "/api/beds", wrapped(bedA, invented)).want(t, 200)
+	h.ask(t, h.key, "PUT", "/api/beds/"+bedA+"/brief", strings.Replace(windows, "Invented", "Other", 1), "If-Match", "*").want(t, 200)
+	h.ask(t, h.key, "POST", "/api/plan", windows).want(t, 200)
+}
+
 func TestBriefMayBeAnObject(t *testing.T) {
 	h := served(t)
 	h.ask(t, h.key, "POST", "/api/beds", `{"id": "`+bedB+`", "brief": {"title": "Of an object", "bed": {"length": "97 in", "width": "49 in"}}}`).want(t, 201)

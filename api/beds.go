@@ -125,7 +125,7 @@ func (p Paged) next(path, after string) string {
 func parsed(body []byte) (id string, text Brief, err error) {
 	var around map[string]json.RawMessage
 	if json.Unmarshal(body, &around) != nil {
-		return "", Brief(body), nil
+		return "", lines(body), nil
 	}
 	inner, is := around["brief"]
 	if !is {
@@ -141,7 +141,7 @@ func parsed(body []byte) (id string, text Brief, err error) {
 	}
 	var yaml string
 	if json.Unmarshal(inner, &yaml) == nil {
-		return id, Brief(yaml), nil
+		return id, lines([]byte(yaml)), nil
 	}
 	return id, tidy(inner), nil
 }
@@ -149,7 +149,12 @@ func parsed(body []byte) (id string, text Brief, err error) {
 // tidy writes an object in one way, so that it is the same brief however it was spaced. Its
 // lines stay where there are any: the faults name them.
 func tidy(object []byte) Brief {
-	return Brief(bytes.TrimSpace(bytes.ReplaceAll(object, []byte("\r\n"), []byte("\n"))))
+	return lines(bytes.TrimSpace(object))
+}
+
+// lines ends every line as texts are kept, whatever system they were written on.
+func lines(text []byte) Brief {
+	return Brief(bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n")))
 }
 
 // readable refuses a brief with faults, each told.
