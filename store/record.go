@@ -159,12 +159,40 @@ func (s *Store) EachRecord(ctx context.Context, w Who, do func(Record) error) er
 		if !w.may(account, "", "") {
 			return forbidden(wordRecord, "")
 		}
-		for after := int64(0); ; {
-			some, err := q.RecordsAfter(ctx, after, 5000)
-			if err != nil || len(some) == 0 {
-				return err
+		type part struct {
+			rows []rows.Record
+			err  error
+		}
+		ahead := make(chan part) // the next are read while these are looked at
+		ctx, stop := context.WithCancel(ctx)
+		go func() {
+			defer close(ahead)
+			for after := int64(0); ; {
+				some, err := q.RecordsAfter(ctx, after, 5000)
+				if err == nil && len(some) == 0 {
+					return
+				}
+				select {
+				case ahead <- part{some, err}:
+				case <-ctx.Done():
+					return
+				}
+				if err != nil {
+					return
+				}
+				after = some[len(some)-1].Seq
 			}
-			for _, f := range some {
+		}()
+		defer func() { // nobody reads on once the transaction has ended
+			stop()
+			for range ahead {
+			}
+		}()
+		for p := range ahead {
+			if p.err != nil {
+				return p.err
+			}
+			for _, f := range p.rows {
 				r, err := recordOf(f)
 				if err == nil {
 					err = do(r)
@@ -172,9 +200,9 @@ func (s *Store) EachRecord(ctx context.Context, w Who, do func(Record) error) er
 				if err != nil {
 					return err
 				}
-				after = f.Seq
 			}
 		}
+		return nil
 	})
 }
 
