@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"errors"
+	"maps"
 	"slices"
 	"strconv"
 	"time"
@@ -195,10 +196,11 @@ func (h *House) reckon(ctx context.Context, id string) error {
 // attention is what a bed needs now by its brief and its log.
 func (h *House) attention(t tended) store.Attention {
 	a := store.Attention{Seen: t.Changed, Again: h.Now().Add(quietAgain), Group: store.Group{County: h.countyOf(t.brief), Kind: string(t.brief.Site.Kind.Value), Program: t.brief.Site.Program.Value}}
-	for _, e := range t.entries {
-		if len(e.Pairs) > 0 {
-			a.Reading.At = e.At
-			a.Reading.Texts = readAt(a.Reading.Texts, e.Pairs)
+	a.Reading.Texts = lastOf(t.brief) // of the visits in the brief itself too
+	maps.DeleteFunc(a.Reading.Texts, func(key, _ string) bool { return !slices.Contains(large, key) })
+	for _, x := range t.log {
+		if x.At.After(a.Reading.At) {
+			a.Reading.At = x.At
 		}
 	}
 	if t.Tending == nil || len(t.faults) > 0 {
@@ -262,19 +264,6 @@ func reasonsOf(t *tend.Tending, b *brief.Brief, now time.Time) (out []store.Reas
 	}
 	slices.SortStableFunc(out, func(a, b store.Reason) int { return needs[b.Code] - needs[a.Code] })
 	return out
-}
-
-// readAt puts the readings of a visit over those before.
-func readAt(was map[string]string, pairs []store.Pair) map[string]string {
-	if was == nil {
-		was = map[string]string{}
-	}
-	for _, p := range pairs {
-		if slices.Contains(large, string(p.Path)) {
-			was[string(p.Path)] = p.Text
-		}
-	}
-	return was
 }
 
 // countyOf is the county that a brief names: as such, or as the place itself.

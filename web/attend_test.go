@@ -139,6 +139,9 @@ func TestReckoned(t *testing.T) {
 			if a.Bed.ID != id {
 				continue
 			}
+			if visits := strings.Count(text, "{at: "); visits > 0 != (a.Reading.Texts["ec"] != "" && !a.Reading.At.IsZero()) || visits == 1 && a.Reading.Texts["ec"] != "1.6 mS/cm" {
+				t.Errorf("of a log in the brief itself %v stands on the list, of %v", a.Reading.Texts, a.Reading.At)
+			}
 			var got []string
 			for _, r := range a.Reasons {
 				got = append(got, r.Code)
