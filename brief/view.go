@@ -64,6 +64,18 @@ func (v View) AppendValues(out []byte, b *Brief) []byte {
 	return out
 }
 
+// Shares tells whether the keys of the view are lists that two briefs have in common, as one has that was made of the other
+// by a change elsewhere. It does not look into them: lists of their own may still hold the same.
+func (v View) Shares(a, b *Brief) bool {
+	for _, index := range v.index {
+		x, y := reflect.ValueOf(a).Elem().FieldByIndex(index), reflect.ValueOf(b).Elem().FieldByIndex(index)
+		if x.Kind() != reflect.Slice || x.Len() == 0 || x.Len() != y.Len() || x.Pointer() != y.Pointer() {
+			return false
+		}
+	}
+	return true
+}
+
 // appender appends a value as bytes of which no other value's are a beginning; nil for what has no value, a place in a file.
 type appender func(out []byte, v reflect.Value) []byte
 

@@ -51,6 +51,42 @@ func TestViewHoldsItsKeysOnly(t *testing.T) {
 	}
 }
 
+// Briefs share the lists that a change left alone, and no other key: not a list that was changed, read again or is empty.
+func TestAChangeSharesTheOtherLists(t *testing.T) {
+	const text = "log: [{at: 2027-04-20T17:30, ph: 6.3}]\nshelf: [{name: Epsom salt}, {name: urea}]\ncrop: {name: kale}\n"
+	b, faults := Parse("a.yaml", []byte(text))
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	again, _ := Parse("a.yaml", []byte(text))
+	for _, c := range []struct {
+		set    finding.Path
+		shares map[finding.Path]bool
+	}{
+		{"title", map[finding.Path]bool{"shelf": true, "log": true, "site.months": false, "crop": false, "crop.name": false}},
+		{"shelf[1].price", map[finding.Path]bool{"shelf": false, "log": true}},
+		{"log[0].ph", map[finding.Path]bool{"shelf": true, "log": false}},
+		{"", map[finding.Path]bool{"shelf": false, "log": false}},
+	} {
+		next := again
+		if c.set != "" {
+			value := map[finding.Path]string{"title": "another", "shelf[1].price": "3 USD", "log[0].ph": "6.4"}[c.set]
+			if next, faults = b.Set(c.set, value); len(faults) > 0 {
+				t.Fatal(faults)
+			}
+		}
+		for p, want := range c.shares {
+			v, err := Viewing(p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if v.Shares(next, b) != want {
+				t.Errorf("after a change of %q: %s is shared: %v", c.set, p, !want)
+			}
+		}
+	}
+}
+
 // Every key of the format has a view, what is no key has none.
 func TestViewOfEveryKey(t *testing.T) {
 	var walk func(s *spec, at finding.Path)

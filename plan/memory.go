@@ -27,6 +27,7 @@ type Memory struct {
 	now    uint64 // how often it was told to forget
 	stages []remembered
 	files  []knownFile
+	wrote  *spelled // of the last plan that was made to its end, which nobody writes on
 }
 
 // mostRemembered bounds what a memory holds: so many results of each stage.
@@ -83,7 +84,7 @@ func (w work) all() []result {
 		w.Stop = context.Background()
 	}
 	if w.spelled == nil {
-		w.spelled = spell(w.Brief)
+		w.spelled = spell(w.Brief, nil)
 	}
 	if w.open {
 		w.memory = nil
@@ -257,6 +258,20 @@ func (mem *Memory) keep(stage int, key string, m *maker, s *ready) result {
 // next gives a number that was not given yet. It never starts again, so that no
 // number of before means another result.
 func (mem *Memory) next() uint64 { mem.number++; return mem.number }
+
+// spells begins to write a brief, of which lists may stand as they stood in the plan before.
+func (mem *Memory) spells(b *brief.Brief) *spelled {
+	mem.mutex.Lock()
+	defer mem.mutex.Unlock()
+	return spell(b, mem.wrote)
+}
+
+// keeps takes what was written for the next plan.
+func (mem *Memory) keeps(s *spelled) {
+	mem.mutex.Lock()
+	defer mem.mutex.Unlock()
+	s.last, mem.wrote = nil, s
+}
 
 // file gives the number of a file's text.
 func (mem *Memory) file(data []byte) uint64 {

@@ -199,7 +199,7 @@ func (j Job) Make(memory *Memory) Plan {
 		memory = &Memory{}
 	}
 	missing := j.missing()
-	p := maker{Plan: Plan{Brief: b, Asked: j.Asked, Beds: max(1, b.Bed.Count.Value), Edition: j.Book.Edition(), Faults: slices.Clone(missing)}, spelled: spell(b)}
+	p := maker{Plan: Plan{Brief: b, Asked: j.Asked, Beds: max(1, b.Bed.Count.Value), Edition: j.Book.Edition(), Faults: slices.Clone(missing)}, spelled: memory.spells(b)}
 	waits := map[Part][]finding.Path{}
 	for _, f := range missing {
 		waits[j.Asked] = append(waits[j.Asked], f.Path)
@@ -239,6 +239,7 @@ func (j Job) Make(memory *Memory) Plan {
 		p.since(j.Since)
 		p.mends(j, memory)
 	}
+	memory.keeps(p.spelled)
 	finding.Sort(p.Findings)
 	return p.Plan
 }

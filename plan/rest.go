@@ -50,11 +50,17 @@ type spelled struct {
 	brief *brief.Brief
 	texts [][]byte // nil: not yet
 	wrote []byte
+	last  *spelled // of the plan before; nil: there is none, or it is not known
 }
 
-func spell(b *brief.Brief) *spelled { return &spelled{brief: b, texts: make([][]byte, keysRead())} }
+func spell(b *brief.Brief, last *spelled) *spelled {
+	return &spelled{brief: b, texts: make([][]byte, keysRead()), last: last}
+}
 
 func (s *spelled) text(key readPath) []byte {
+	if l := s.last; s.texts[key.number] == nil && l != nil && l.texts[key.number] != nil && key.view.Shares(s.brief, l.brief) {
+		s.texts[key.number] = l.texts[key.number]
+	}
 	if s.texts[key.number] == nil {
 		from := len(s.wrote)
 		s.wrote = key.view.AppendValues(s.wrote, s.brief)
