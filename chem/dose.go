@@ -27,33 +27,44 @@ const mostDose = 500.
 // pH is already there. The error is a *DoseError, or
 // faults.
 func (k *Equilibria) Dose(d Dosing) (unit.MolarConcentration, Solution, error) {
-	if d.CO2 == 0 {
-		if err := (&question{totals: d.Into, fixed: true, pH: d.PH, key: doseKey}).check(); err != nil {
-			return 0, Solution{}, err
-		}
-	}
-	if d.Most > 0 {
-		return k.dose(&d, float64(d.Most))
-	}
-	return k.dose(&d, mostDose)
-}
-
-func (k *Equilibria) dose(d *Dosing, most float64) (unit.MolarConcentration, Solution, error) {
-	start, err := k.excess(d, 0)
+	amount, err := k.Amount(d)
 	if err != nil {
 		return 0, Solution{}, err
 	}
-	amount := 0.0
-	if math.Abs(start) > 1e-10 {
-		if amount, err = k.search(d, start, most); err != nil {
-			return 0, Solution{}, err
+	s, err := k.dosed(&d, float64(amount))
+	return amount, s, err
+}
+
+// Amount is Dose where only the amount is wanted, without the solution that it makes.
+func (k *Equilibria) Amount(d Dosing) (unit.MolarConcentration, error) {
+	if d.CO2 == 0 {
+		if err := (&question{totals: d.Into, fixed: true, pH: d.PH, key: doseKey}).check(); err != nil {
+			return 0, err
 		}
 	}
+	most := mostDose
+	if d.Most > 0 {
+		most = float64(d.Most)
+	}
+	amount, err := k.amount(&d, most)
+	return unit.MolarConcentration(amount), err
+}
+
+func (k *Equilibria) amount(d *Dosing, most float64) (float64, error) {
+	start, err := k.excess(d, 0)
+	if err != nil || math.Abs(start) <= 1e-10 {
+		return 0, err
+	}
+	return k.search(d, start, most)
+}
+
+// dosed gives the solution that an amount makes.
+func (k *Equilibria) dosed(d *Dosing, amount float64) (Solution, error) {
 	q := d.question(amount)
 	q.plain = false
 	s, err := k.speciate(q)
 	s.Totals.Inert = q.totals.Inert // the charge balance holds within the search's tolerance
-	return unit.MolarConcentration(amount), s, err
+	return s, err
 }
 
 func (d *Dosing) question(amount float64) question {

@@ -20,6 +20,11 @@ func (k *Equilibria) Open(c Composition, co2 unit.Pressure) (Solution, error) {
 	return k.speciate(question{totals: c, open: true, co2: co2})
 }
 
+// FormsInAir is Open where only pH and forms are wanted: without conductivity and solids, in half the time.
+func (k *Equilibria) FormsInAir(c Composition, co2 unit.Pressure) (Solution, error) {
+	return k.speciate(question{totals: c, open: true, co2: co2, plain: true})
+}
+
 // AtPH gives the solution of a composition at a pH, closed. Totals.Inert of the
 // answer is the inert charge that this pH needs; what stood in c.Inert does not
 // matter.
@@ -57,8 +62,12 @@ func (k *Equilibria) Titrated(c Composition, pH float64, alkalinity unit.Equival
 	}
 	// The carbon dioxide that brings a water of this alkalinity to the pH.
 	c.Inert += alkalinity - c.ReferenceCharge()
-	_, s, err = k.dose(&Dosing{Into: c, Reagent: Composition{TIC: 1}, PH: pH}, mostTotal)
-	return s, err
+	d := Dosing{Into: c, Reagent: Composition{TIC: 1}, PH: pH}
+	amount, err := k.amount(&d, mostTotal)
+	if err != nil {
+		return Solution{}, err
+	}
+	return k.dosed(&d, amount)
 }
 
 // mostCO2 bounds what carbon a pH and an alkalinity may ask for: it dissolves to

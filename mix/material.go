@@ -132,18 +132,25 @@ func (m Material) check() (faults finding.Faults) {
 	case m.Label != nil && formula:
 		add(m.wrong(FaultBoth, "formula", nil))
 	}
-	at := m.Path.Key
-	add(finding.Within(at("purity"), m.Purity, 0, 1, 0.98))
-	add(finding.Within(at("density"), m.Density, 0, 3000, 1300))
-	add(finding.Within(at("bulk density"), m.BulkDensity, 0, 3000, 950))
-	add(finding.Within(at("level teaspoon"), m.LevelTeaspoon, 0, 50*unit.Gram, 4.7*unit.Gram))
-	add(finding.Within(at("spoon weights"), m.SpoonSpread, 0, 1, 0.1))
-	add(finding.Within(at("solubility"), m.Solubility, 0, 5000*unit.GramPerLitre, 300*unit.GramPerLitre))
-	add(finding.Within(at("limit"), m.Limit, 0, 1000*unit.GramPerLitre, 2*unit.GramPerLitre))
-	add(finding.Within(at("pack"), m.Pack, 0, 1e5, 25*unit.Pound))
-	add(finding.Within(at("pack"), m.PackVolume, 0, 1e3, unit.Gallon))
-	add(finding.Within(at("price"), m.Price, 0, 1e9, 48))
+	held(&faults, m, "purity", m.Purity, 1, 0.98)
+	held(&faults, m, "density", m.Density, 3000, 1300)
+	held(&faults, m, "bulk density", m.BulkDensity, 3000, 950)
+	held(&faults, m, "level teaspoon", m.LevelTeaspoon, 50*unit.Gram, 4.7*unit.Gram)
+	held(&faults, m, "spoon weights", m.SpoonSpread, 1, 0.1)
+	held(&faults, m, "solubility", m.Solubility, 5000*unit.GramPerLitre, 300*unit.GramPerLitre)
+	held(&faults, m, "limit", m.Limit, 1000*unit.GramPerLitre, 2*unit.GramPerLitre)
+	held(&faults, m, "pack", m.Pack, 1e5, 25*unit.Pound)
+	held(&faults, m, "pack", m.PackVolume, 1e3, unit.Gallon)
+	held(&faults, m, "price", m.Price, 1e9, 48)
 	return faults
+}
+
+// held adds the fault of a figure that is below zero or above the most; no path is written where there is none.
+func held[T ~float64](faults *finding.Faults, m Material, key string, x, most, example T) {
+	if x >= 0 && x <= most {
+		return
+	}
+	*faults = append(*faults, finding.Within(m.Path.Key(key), x, 0, most, example)...)
 }
 
 // formulaContents reads a salt off its formula.

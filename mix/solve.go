@@ -36,7 +36,7 @@ func Solve(j Job, lib Library) (Mix, finding.Faults) {
 
 func (j Job) solve(lib Library) (Mix, error) {
 	p, faults := j.prepare(lib, nil)
-	_, wrong := j.Target.aim(lib, j.Crop.ID, 1)
+	whole, wrong := j.Target.aim(lib, j.Crop.ID, 1)
 	if faults = append(faults, wrong...); faults != nil {
 		return Mix{}, faults
 	}
@@ -44,7 +44,7 @@ func (j Job) solve(lib Library) (Mix, error) {
 	if err != nil {
 		return Mix{}, err
 	}
-	s := &solver{prepared: p, ions: k}
+	s := &solver{prepared: p, ions: k, whole: &whole}
 	find := s.fit
 	if j.Pinned != nil {
 		find = s.pin
@@ -61,6 +61,7 @@ type solver struct {
 	ions   *chem.Equilibria
 	blend  *blend
 	aim    aim
+	whole  *aim    // what the target asks for, as it is; nil: not read
 	scale  float64 // of the target, where an EC is asked for, or the crop wants another
 	ec     *rising // where the crop's range counts
 	wanted Band    // that range, mS/cm
@@ -276,9 +277,9 @@ func (s *solver) posed(scale float64) (aim, *blend, error) {
 	if s.steers() { // the wishes stay the recipe's, to be judged by
 		times, strength = 1, scale
 	}
-	a, faults := s.job.Target.aim(s.library, s.job.Crop.ID, times)
-	if faults != nil {
-		return aim{}, nil, faults
+	a, err := s.aimAt(times)
+	if err != nil {
+		return aim{}, nil, err
 	}
 	for i := range a.wishes {
 		a.wishes[i].strength = strength
@@ -287,6 +288,17 @@ func (s *solver) posed(scale float64) (aim, *blend, error) {
 	b.give(b.base)
 	b.build()
 	return a, b, nil
+}
+
+// aimAt gives what the target asks for so many times over, with wishes of its own: as it is, it was read before.
+func (s *solver) aimAt(times float64) (aim, error) {
+	if times == 1 && s.whole != nil {
+		a := *s.whole
+		a.wishes, a.unasked = slices.Clone(a.wishes), slices.Clone(a.unasked)
+		return a, nil
+	}
+	a, faults := s.job.Target.aim(s.library, s.job.Crop.ID, times)
+	return a, faults.Or()
 }
 
 // best is the proven best set of at most so many products, each at least one
@@ -437,7 +449,7 @@ func (s *solver) neutralise(doses []float64) error {
 		return nil
 	}
 	into := s.job.Water.Ions.Add(s.blend.ions(doses))
-	dose, _, err := s.ions.Dose(chem.Dosing{Into: into, Reagent: ask.Reagent, PH: ask.PH, CO2: ask.CO2})
+	dose, err := s.ions.Amount(chem.Dosing{Into: into, Reagent: ask.Reagent, PH: ask.PH, CO2: ask.CO2})
 	var refused *chem.DoseError
 	switch {
 	case errors.As(err, &refused):
@@ -485,9 +497,9 @@ func (s *solver) strengthFor(scale float64, doses []float64) (float64, error) {
 // fertiliser comes near. A shelf that cannot carry the current, such as urea or
 // table salt under its limit, ends there.
 func (s *solver) reach() (weakest, strongest float64, err error) {
-	a, faults := s.job.Target.aim(s.library, s.job.Crop.ID, 1)
-	if faults != nil {
-		return 0, 0, faults
+	a, err := s.aimAt(1)
+	if err != nil {
+		return 0, 0, err
 	}
 	var asked unit.MassConcentration
 	for _, w := range a.wishes {

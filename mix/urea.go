@@ -50,11 +50,7 @@ type ureaStep struct {
 // UreaPath follows the urea of a mix. ions is the fresh mix without its urea,
 // which no charge shows; urea its urea, as N.
 func UreaPath(ions chem.Composition, urea unit.MassConcentration) ([]UreaStage, error) {
-	return ureaPathAt(ions, urea, measuredAt)
-}
-
-func ureaPathAt(ions chem.Composition, urea unit.MassConcentration, at unit.Temperature) ([]UreaStage, error) {
-	k, err := chem.At(at)
+	k, err := chem.At(measuredAt)
 	if err != nil {
 		return nil, err
 	}
@@ -77,7 +73,7 @@ func (u ureaStep) until(k *chem.Equilibria, ions chem.Composition, urea unit.Mas
 		return whole, err
 	}
 	there := u.turned(ions, urea)
-	turns, _, err := k.Dose(chem.Dosing{Into: there, Reagent: chem.Composition{NH4: -1, NO3: 1}, PH: nitrifierPH, CO2: chem.AirCO2,
+	turns, err := k.Amount(chem.Dosing{Into: there, Reagent: chem.Composition{NH4: -1, NO3: 1}, PH: nitrifierPH, CO2: chem.AirCO2,
 		Most: there.NH4 * unit.MolarConcentration(u.nitrified)})
 	var sour *chem.DoseError
 	if errors.As(err, &sour) { // before any is nitrified
@@ -100,32 +96,41 @@ func (m Mix) Ions() chem.Composition { return m.ions }
 // with each pH less. Acid that is given again holds the pH of what is fed as ammonium,
 // but the pH that urea raises comes by itself.
 func (m Mix) JudgeAmmonia(at unit.Temperature) []finding.Finding {
-	urea := m.Achieved[UreaN]
-	if urea <= 0 && (m.Achieved[AmmoniumN] <= HarmfulAmmonia || m.Acid.Dose > 0) {
+	urea, worst := m.Achieved[UreaN], ureaStep{}
+	switch {
+	case urea > 0:
+		worst = mostAmmonia
+	case m.Achieved[AmmoniumN] <= HarmfulAmmonia || m.Acid.Dose > 0:
 		return nil
 	}
-	stages, err := ureaPathAt(m.ions, urea, at)
+	k, err := chem.At(at)
+	if err != nil {
+		return nil
+	}
+	c := worst.turned(m.ions, urea)
+	s, err := k.FormsInAir(c, chem.AirCO2)
 	if err != nil { // the mix itself was worked out of the same ions
 		return nil
 	}
-	if urea <= 0 {
-		stages = stages[:1]
-	}
-	worst := UreaStage{}
-	for _, s := range stages {
-		if s.Ammonia > worst.Ammonia {
-			worst = s
-		}
-	}
-	if worst.Ammonia <= HarmfulAmmonia {
+	ammonia := asNitrogen(s.Molar(chem.FreeNH3))
+	if ammonia <= HarmfulAmmonia {
 		return nil
 	}
 	share := func(ammonia unit.MassConcentration) float64 {
-		return math.Log10(float64(ammonia / (worst.Ammonium - ammonia)))
+		return math.Log10(float64(ammonia / (asNitrogen(c.NH4) - ammonia)))
 	}
-	keep := math.Floor(10*(worst.PH-share(worst.Ammonia)+share(HarmfulAmmonia))) / 10
-	return []finding.Finding{{ID: FindAmmonia, Severity: finding.Caution, Figure: worst.Ammonia, Source: "ammonia_roots",
-		Args: finding.Args{"Got": worst.Ammonia, "PH": worst.PH, "Most": HarmfulAmmonia, "Keep": keep, "Warmth": at, "Urea": worst.Hydrolysed > 0}}}
+	keep := math.Floor(10*(s.PH-share(ammonia)+share(HarmfulAmmonia))) / 10
+	return []finding.Finding{{ID: FindAmmonia, Severity: finding.Caution, Figure: ammonia, Source: "ammonia_roots",
+		Args: finding.Args{"Got": ammonia, "PH": s.PH, "Most": HarmfulAmmonia, "Keep": keep, "Warmth": at, "Urea": worst.hydrolysed > 0}}}
+}
+
+// mostAmmonia is the step at which a mix with urea holds most free ammonia: open to the air all that turns
+// over adds ammonium and, with it, alkalinity, which raises the pH, and all that is nitrified takes both away.
+var mostAmmonia = ureaStep{hydrolysed: 1}
+
+// asNitrogen counts a form of nitrogen by its nitrogen.
+func asNitrogen(m unit.MolarConcentration) unit.MassConcentration {
+	return unit.MassConcentration(float64(m)*chem.Nitrogen.Weight()) * unit.MilligramPerLitre
 }
 
 // turned gives the ions with the urea that turns over, before any is nitrified.
@@ -145,9 +150,6 @@ func (u ureaStep) of(k *chem.Equilibria, ions chem.Composition, urea unit.MassCo
 	if err != nil {
 		return UreaStage{}, err
 	}
-	asN := func(m unit.MolarConcentration) unit.MassConcentration {
-		return unit.MassConcentration(float64(m)*chem.Nitrogen.Weight()) * unit.MilligramPerLitre
-	}
-	return UreaStage{Hydrolysed: u.hydrolysed, Nitrified: u.nitrified, Week: u.week, EC: s.Conductivity, PH: s.PH, Ammonium: asN(c.NH4), Nitrate: asN(c.NO3),
-		Urea: urea * unit.MassConcentration(1-u.hydrolysed), Ammonia: asN(s.Molar(chem.FreeNH3)), Alkalinity: s.Alkalinity()}, nil
+	return UreaStage{Hydrolysed: u.hydrolysed, Nitrified: u.nitrified, Week: u.week, EC: s.Conductivity, PH: s.PH, Ammonium: asNitrogen(c.NH4), Nitrate: asNitrogen(c.NO3),
+		Urea: urea * unit.MassConcentration(1-u.hydrolysed), Ammonia: asNitrogen(s.Molar(chem.FreeNH3)), Alkalinity: s.Alkalinity()}, nil
 }

@@ -2,6 +2,7 @@ package mix
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"raftwright/chem"
@@ -137,5 +138,50 @@ func TestUreaOfAnOpenLabelTellsNoPH(t *testing.T) {
 		if !told || f.Args["Open"] != (i == 0) || m.PHOpen != (i == 0) {
 			t.Errorf("%s: told %v: %v, open %v", shelf[0].Name, told, f.Args, m.PHOpen)
 		}
+	}
+}
+
+// Of all that a mix turns into while it stands, most free ammonia is there when all of its urea has turned over and none
+// is nitrified, so that this one step is judged: over random waters, feeds and warmths no step holds more. What is told is
+// that step's to the last digit.
+func TestMostAmmoniaIsWhereAllUreaHasTurned(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 1))
+	some := func(most float64) unit.MolarConcentration {
+		return unit.MolarConcentration(most * r.Float64() * r.Float64())
+	}
+	told := 0
+	for range 300 {
+		ions := chem.Composition{Ca: some(6), Mg: some(3), Na: some(8), K: some(8), NH4: some(4), NO3: some(12), Cl: some(8), SO4: some(4), P: some(3), B: some(0.1), Si: some(1),
+			Citrate: some(1), Inert: unit.Equivalents(some(4) - some(4))}
+		urea, at := unit.MassConcentration(0.1+150*r.Float64()*r.Float64())*unit.MilligramPerLitre, unit.Temperature(2+36*r.Float64())
+		k, err := chem.At(at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all, err := mostAmmonia.of(k, ions, urea)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, step := range ureaSteps {
+			s, err := step.until(k, ions, urea)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if s.Ammonia > all.Ammonia {
+				t.Errorf("%.2f mg/L at %v turned and %v nitrified, %.2f where all has turned: %+v", s.Ammonia.MilligramsPerLitre(), s.Hydrolysed, s.Nitrified, all.Ammonia.MilligramsPerLitre(), ions)
+			}
+		}
+		m := Mix{ions: ions}
+		m.Achieved[UreaN] = urea
+		f, is := hasFinding(m.JudgeAmmonia(at), FindAmmonia)
+		if is != (all.Ammonia > HarmfulAmmonia) || is && (f.Args["Got"] != all.Ammonia || f.Args["PH"] != all.PH) {
+			t.Errorf("told %v %v, is %v at pH %v", is, f.Args, all.Ammonia, all.PH)
+		}
+		if is {
+			told++
+		}
+	}
+	if told < 50 || told > 250 {
+		t.Errorf("told %d times", told)
 	}
 }

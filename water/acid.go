@@ -273,7 +273,7 @@ func (d *Dose) air(k *chem.Equilibria, job chem.Dosing) error {
 		return nil
 	}
 	job.Into, job.CO2 = totals, chem.AirCO2
-	again, _, err := k.Dose(job)
+	again, err := k.Amount(job)
 	var no *chem.DoseError
 	if err != nil && !errors.As(err, &no) {
 		return err
