@@ -44,6 +44,7 @@ type Mix struct {
 
 	Alternatives []Alternative
 	Allow        *Allow // what more products than allowed would give; nil where the limit costs nothing
+	Free         *Mix   // what the same shelf gives where the budget does not hold; nil where it costs nothing that is missed
 	Buy          *Buy   // what makes it work; nil where it works, or nothing of the trade does
 	Stock        *StockPlan
 	Order        []OrderStep
@@ -129,6 +130,14 @@ func (s *solver) report() (Mix, error) {
 		Proven: s.exact.proven, GridProven: s.rounded.proven && s.exact.proven}
 	m.ions = s.composition(doses)
 	b := s.blend
+	if at, ok := s.carriedAt(); ok {
+		a, err := s.aimAt(at)
+		if err != nil {
+			return Mix{}, err
+		}
+		m.Strength, b.wishes, b.unasked = at, a.wishes, a.unasked
+		s.exact.misfit = b.missed(b.achieved(s.exact.doses))
+	}
 	b.base = s.base.Add(LevelsOf(s.acid)) // the acid of the rounded doses
 	m.Achieved = b.achieved(doses)
 	m.Nitrogen = m.Achieved.NitrogenForms()
@@ -149,7 +158,7 @@ func (s *solver) report() (Mix, error) {
 			m.Fit = append(m.Fit, w)
 		}
 	}
-	m.Best = b.norm(s.exact.misfit)
+	m.Best = min(b.norm(s.exact.misfit), m.Misfit)
 	s.list(&m, doses)
 	if err := s.look(&m); err != nil {
 		return Mix{}, err
@@ -205,9 +214,11 @@ func (s *solver) look(m *Mix) error {
 	}
 	m.EC, m.PH = closed.Conductivity, closed.PH
 	if a := s.job.Acid; a != nil && a.CO2 > 0 { // the acid was asked for in air: the mix is told as it then stands
-		aired, err := s.ions.Open(m.ions, a.CO2)
-		if err != nil {
-			return err
+		aired := open
+		if a.CO2 != chem.AirCO2 {
+			if aired, err = s.ions.Open(m.ions, a.CO2); err != nil {
+				return err
+			}
 		}
 		m.EC, m.PH = aired.Conductivity, aired.PH
 	}
