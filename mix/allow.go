@@ -62,3 +62,29 @@ func (s *solver) judgeAllowed(m *Mix) []finding.Finding {
 	return []finding.Finding{{ID: FindAllow, Severity: finding.Caution, Figure: got, Source: ownRule, Args: finding.Args{"Nutrient": worst.Nutrient.Word(),
 		"Most": s.job.MostProducts, "Allow": m.Allow.Most, "Got": got, "Share": unit.Fraction(got / worst.Level)}}}
 }
+
+// unbounded is the mix of the same shelf where money does not count, with what is to be bought beside it; nil where the budget
+// keeps back nothing of what is missed most.
+func (s *solver) unbounded(m *Mix) *Mix {
+	j := s.job
+	worst, share, any := m.missed()
+	if s.found != nil || j.Pinned != nil || j.aside || j.Budget == 0 || !any {
+		return nil
+	}
+	j.Budget = 0
+	then, err := j.solve(s.library)
+	if err != nil || float64(then.Achieved[worst.Nutrient]/worst.Level) <= share*heldBack {
+		return nil
+	}
+	return &then
+}
+
+// heldBack is how many times more of what is missed most there must be without a budget, before the budget is what holds it
+// back (own choice).
+const heldBack = 1.1
+
+// Missed gives the main element or the iron that falls shortest of what is wanted, and its share; false where none does.
+func (m Mix) Missed() (worst Wish, share unit.Fraction, any bool) {
+	w, part, any := m.missed()
+	return w, unit.Fraction(part), any
+}

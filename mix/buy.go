@@ -15,6 +15,7 @@ type Buy struct {
 	Goods []Dose // to buy, with what the first fill takes
 	Mix   Mix    // the whole with them
 	Loose bool   // it takes more products than the job allows
+	Weigh bool   // it is weighed, where the job opens whole packs: of goods to buy no pack is known
 }
 
 // Findings about a shelf that does not feed the crop.
@@ -142,6 +143,11 @@ func (s *solver) buying(wide *blend, p purchase, loose bool) (*Buy, bool) {
 	if loose {
 		j.MostProducts = 0
 	}
+	weigh := j.Measure.Kind == Packs
+	if weigh {
+		j.Measure = Measure{}
+	}
+	j.Budget = 0 // what is bought is paid beside it
 	j.Shelf = slices.Clone(s.job.Shelf)
 	for _, i := range p.goods {
 		j.Shelf = append(j.Shelf, wide.products[i].material)
@@ -150,7 +156,7 @@ func (s *solver) buying(wide *blend, p purchase, loose bool) (*Buy, bool) {
 	if err != nil || !then.Works() {
 		return nil, false
 	}
-	b := &Buy{Mix: then, Loose: loose}
+	b := &Buy{Mix: then, Loose: loose, Weigh: weigh}
 	for _, d := range then.Doses {
 		if d.Shelf >= len(s.job.Shelf) {
 			b.Goods = append(b.Goods, d)

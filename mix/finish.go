@@ -2,6 +2,7 @@ package mix
 
 import (
 	"math"
+	"slices"
 
 	"raftwright/crop"
 	"raftwright/finding"
@@ -103,10 +104,16 @@ func (s *solver) finish(m *Mix) error {
 		m.Assumptions = append(m.Assumptions, finding.Assumption{ID: AssumeTopUp, Source: "langenfeld2022",
 			Args: finding.Args{"Tissue": tissueNitrogen.Percents() * 10, "Yield": float64(crop.OpenAirWaterUse)}})
 	}
-	if m.Allow = s.allow(m); m.Allow == nil || m.Works() {
+	switch m.Allow, m.Free = s.allow(m), s.unbounded(m); {
+	case m.Free != nil:
+		m.Buy = m.Free.Buy
+	case m.Allow == nil || m.Works():
 		m.Buy = s.buy(m)
 	}
-	m.Findings = append(append([]finding.Finding(nil), s.findings...), s.judge(m)...)
+	m.Findings = slices.Concat(s.findings, s.judge(m))
+	for _, d := range m.Doses { // of what is in the mix: what stands on the shelf beside it changes nothing
+		m.Findings = append(m.Findings, s.contentsOf(d).Findings...)
+	}
 	m.contents, m.ec = s.products, s.ec
 	finding.Hurting(m.Findings, finding.Person, FindOxidiser)
 	finding.Hurting(m.Findings, finding.Harvest, losesHarvest...)

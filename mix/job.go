@@ -183,7 +183,6 @@ func (p *prepared) add(i int, m Material, c Contents) {
 	if p.job.Measure.Kind == Spoons && (p.found == nil || p.found.Portions[i].Spoons != 0) {
 		p.assumptions = append(p.assumptions, assumed...)
 	}
-	p.findings = append(p.findings, c.Findings...)
 	q, grid := product{index: i, material: m, contents: c, cost: m.costOfGram()}, unit.MassConcentration(0)
 	if p.found == nil {
 		q.limit, grid = m.Limit, p.job.Measure.gridOf(m, p.fill.Makes, spoon.Mass)

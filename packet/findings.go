@@ -10,6 +10,7 @@ import (
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/page"
+	"raftwright/plan"
 )
 
 // told are the findings that may stand on the page: those on handling acid only
@@ -175,11 +176,16 @@ func (w writer) boxes(warnings []page.Text, list []finding.Finding) []page.Block
 func (w writer) stopBox(f finding.Finding) page.Caution {
 	sentences := []page.Text{page.Text(w.words.Finding(f)) + w.cite(f.Source) + w.whyOf(f)}
 	for _, buy := range w.p.Findings {
-		if f.ID == mix.FindStarves && (buy.ID == mix.FindBuy || buy.ID == mix.FindAllow) {
+		if f.ID == mix.FindStarves && opensTheWay(buy) {
 			sentences = append(sentences, page.Text(w.words.Finding(buy)))
 		}
 	}
 	return w.box(f.Severity, f.Hurts, sentences...)
+}
+
+// opensTheWay tells what stands beside the stop of a shelf that cannot feed the crop: what would.
+func opensTheWay(f finding.Finding) bool {
+	return f.ID == mix.FindBuy || f.ID == mix.FindAllow || f.ID == plan.FindBudget
 }
 
 // mostOnCover is how many findings the first page tells at most, roomOnCover how many
@@ -237,7 +243,7 @@ func (w writer) urgent(room int, others string) []page.Block {
 		case f.Severity == finding.Caution:
 			text = briefly(text)
 		}
-		if (f.ID == mix.FindBuy || f.ID == mix.FindAllow) && seen[mix.FindStarves] { // the stop said it
+		if opensTheWay(f) && seen[mix.FindStarves] { // the stop said it
 			continue
 		}
 		if told := len(blocks) + len(short); seen[f.ID] || told >= mostOnCover || told > 0 && f.Severity == finding.Caution && room < lines(text) { // the worst is always told

@@ -78,6 +78,7 @@ func (m *maker) mixFeed() {
 		}
 	}
 	m.find(answer.Findings...)
+	m.tellBudget()
 	m.assume(answer.Assumptions...)
 	if s := m.strong.water; s != nil { // once more with the acid that may not be printed
 		j.Acid = askedOf(s.Acid)
@@ -146,7 +147,30 @@ func (m *maker) buying() way {
 	if b.Loose {
 		out = append(out, without("mix.most products")...)
 	}
+	if b.Weigh {
+		out = append(out, without("mix.measure")...)
+	}
+	if m.Brief.Mix.Budget.Given {
+		out = append(out, without("mix.budget")...)
+	}
 	return out
+}
+
+// FindBudget is a budget that keeps back what the crop would miss and the shelf has.
+const FindBudget finding.ID = "plan.budget"
+
+// tellBudget says what the shelf would give, and what that costs, where the budget is what the crop falls short for.
+func (m *maker) tellBudget() {
+	free := m.Mix.Free
+	if free == nil {
+		return
+	}
+	worst, _, _ := m.Mix.Missed()
+	got := free.Achieved[worst.Nutrient]
+	budget := m.Brief.Mix.Budget.Value
+	m.find(finding.Finding{ID: FindBudget, Act: finding.AtMix, Severity: finding.Caution, Hurts: finding.Harvest, Figure: got, Source: source.OwnChoice,
+		Paths: paths("mix.budget"), Mend: without("mix.budget"), Args: finding.Args{"Budget": budget.Money, "Cost": cost.Cents(int64(math.Ceil(free.Cost.PerBed*100)), budget.Currency),
+			"Nutrient": worst.Nutrient.Word(), "Now": m.Mix.Achieved[worst.Nutrient], "Got": got, "Share": unit.Fraction(got / worst.Level)}})
 }
 
 // Starves says that the feed of the plan is too little for any forecast of a harvest.
