@@ -270,7 +270,7 @@ const (
 )
 
 // hurtPeople are the findings about what can hurt somebody.
-var hurtPeople = []finding.ID{FindAcidStrong, FindAcidOrder, FindFouled}
+var hurtPeople = []finding.ID{FindAcidStrong, FindAcidOrder, FindFouled, FindOpenWater}
 
 // dose works out the acid and what to say about it.
 func (r *Assessment) dose(k, k25 *chem.Equilibria, w Want) error {

@@ -28,6 +28,7 @@ const (
 	FindNotHardness finding.ID = "water.hardness_is_not_alkalinity"
 	FindScale       finding.ID = "water.scale"
 	FindFouled      finding.ID = "water.fouled"
+	FindOpenWater   finding.ID = "water.open"
 )
 
 // KeptAlkalinity is what acid leaves of the alkalinity, to hold the pH steady:
@@ -219,6 +220,9 @@ func (r *Assessment) character() {
 	}
 	if n := Ammonium.Mass(c.NH4); n > fouledFrom {
 		r.add(finding.Finding{ID: FindFouled, Severity: finding.Caution, Figure: n, Source: source.FromMemory, Args: finding.Args{"Nitrogen": n}})
+	}
+	if fromOpen(r.Name) {
+		r.add(finding.Finding{ID: FindOpenWater, Severity: finding.Caution, Source: source.FromMemory})
 	}
 	if si, ok := r.Aired.SI(chem.Calcite); ok && si > 0.5 && r.from[Alkalinity] != Guessed {
 		r.add(finding.Finding{ID: FindScale, Severity: finding.Note, Figure: si, Source: "plummer1982", Args: finding.Args{"PH": r.Aired.PH}})

@@ -3,6 +3,7 @@ package water
 import (
 	"testing"
 
+	"raftwright/finding"
 	"raftwright/unit"
 )
 
@@ -151,4 +152,20 @@ func TestFaintConductivity(t *testing.T) {
 	r := assess(t, Job{Test: Test{PH: 5.8, EC: 0.02 * unit.MillisiemensPerCentimetre, Readings: map[Analyte]unit.Reading{Alkalinity: mg(0), Calcium: mg(0), Magnesium: mg(0), Sodium: mg(0.5),
 		Potassium: mg(0), Chloride: mg(0.8), Sulfate: mg(1), Nitrate: mg(0)}}})
 	lacks(t, &r, FindECIons, FindECUnit)
+}
+
+// A water whose name says that it lies open can carry germs, whatever its salts say (from memory); a well, a tap and rain in a
+// tank are none of these.
+func TestOpenWaterIsNamed(t *testing.T) {
+	for name, open := range map[string]bool{"creek water": true, "Our Pond": true, "irrigation ditch": true, "agua del río": true, "acequia": true, "two lakes": true,
+		"well": false, "town water": false, "rain barrel": false, "Lakeside town tap": false, "Rivera's well": false, "": false} {
+		test := wholeTest()
+		test.Name = name
+		r := assess(t, Job{Test: test})
+		f, told := raised(&r, FindOpenWater)
+		if told != open || told && f.Hurts != finding.Person {
+			t.Errorf("%q: told %v, of %v", name, told, f.Hurts)
+		}
+		speaks(t, &r)
+	}
 }

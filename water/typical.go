@@ -34,7 +34,7 @@ const (
 // water, soft water and reservoirs; anything else is taken as hard, so that
 // nobody is caught out by alkalinity.
 func KindOf(name string) Kind {
-	low := " " + strings.Join(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) }), " ") + " "
+	low := plainly(name)
 	for _, w := range []string{"rain", "roof", "distilled", "osmosis", "deionised", "deionized", "demineral", "purified", " pure ", " ro ", " di ", "lluvia", "destilada"} {
 		if strings.Contains(low, w) {
 			return Rain
@@ -46,6 +46,22 @@ func KindOf(name string) Kind {
 		}
 	}
 	return Hard
+}
+
+// plainly gives the words of a name in small letters, with a space around each.
+func plainly(name string) string {
+	return " " + strings.Join(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) }), " ") + " "
+}
+
+// fromOpen tells a water whose name says that it lies open under the sky: animals and drains reach it.
+func fromOpen(name string) bool {
+	low := plainly(name)
+	for _, w := range []string{"creek", "stream", "brook", "river", "pond", "lake", "ditch", "canal", "bayou", "arroyo", "río", "rio", "estanque", "laguna", "lago", "acequia", "zanja"} {
+		if strings.Contains(low, " "+w+" ") || strings.Contains(low, " "+w+"s ") {
+			return true
+		}
+	}
+	return false
 }
 
 // Word names the kind in print.
