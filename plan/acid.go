@@ -306,10 +306,14 @@ func (m *maker) saferFor(dose *water.Dose, asked water.Dose) *SaferAcid {
 		m.find(finding.Finding{ID: FindStrongNone, Act: finding.AtWater, Severity: finding.Caution, Hurts: finding.Person, Args: args, Source: "umassalkalinity"})
 		m.tellFeed()
 	} else {
-		args["Safer"], args["Volume"] = d.Want.Product.Word(), 100*unit.Gallon
-		args["Dose"] = any(d.Mass.In(100 * unit.Gallon))
+		each := 100 * unit.Gallon
+		if m.Metric() {
+			each = 100 * unit.Litre
+		}
+		args["Safer"], args["Volume"] = d.Want.Product.Word(), each
+		args["Dose"] = any(d.Mass.In(each))
 		if !d.Want.Product.Solid() {
-			args["Dose"] = unit.Volume(d.Volume) * 100 * unit.Gallon
+			args["Dose"] = unit.Volume(d.Volume) * each
 		}
 		m.find(finding.Finding{ID: FindStrongAcid, Act: finding.AtWater, Severity: finding.Caution, Hurts: finding.Person, Args: args, Figure: d.Amount, Source: "umassalkalinity"})
 		if m.volume > 0 {
