@@ -28,6 +28,7 @@ var doorsIn = map[string]map[string]string{
 	"packet.mix.reads":         {"EC": "mix.ec", "PH": "mix.ph"},
 	"packet.mix.reads_aired":   {"EC": "mix.ec", "PH": "mix.ph"},
 	"packet.mix.reads_ec":      {"EC": "mix.ec"},
+	"packet.mix.reads_salty":   {"EC": "mix.ec", "PH": "mix.ph"},
 	"packet.mix.reads_lacks":   {"EC": "mix.ec"},
 	"packet.mix.nitrogen":      {"Nitrate": "mix.form", "Ammonium": "mix.form", "Urea": "mix.form"},
 	"packet.water.acid":        {"Dose": "water.mass"},

@@ -108,6 +108,9 @@ func (w writer) reads(m *mix.Mix) page.Para {
 	if m.PHOpen {
 		return w.para("packet.mix.reads_open", args)
 	}
+	if w.salty() {
+		return w.para("packet.mix.reads_salty", args)
+	}
 	if m.Acid.Dose > 0 && w.dosed() == nil {
 		return w.para("packet.mix.reads_ec", args)
 	}
@@ -120,6 +123,11 @@ func (w writer) reads(m *mix.Mix) page.Para {
 		text += " " + w.text("packet.mix.drifts", finding.Args{"PH": w.words.Fixed(day, 1), "Up": day > m.PH})
 	}
 	return page.Para{Text: text}
+}
+
+// salty says that the mix holds more salt than the crop does well with, so that no reading of it is well.
+func (w writer) salty() bool {
+	return slices.ContainsFunc(w.p.Findings, func(f finding.Finding) bool { return f.ID == mix.FindSalty && f.Severity >= finding.Caution })
 }
 
 // tellDrift is by how much the pH must move in the first day to be told with the reading.

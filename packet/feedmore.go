@@ -67,6 +67,9 @@ func (w writer) scales(m mix.Meters) []page.Block {
 		t.Columns = slices.Insert(t.Columns, 2, page.Column{Title: w.text("packet.mix.col.own", finding.Args{"Scale": w.p.Meter.Pen.String()})})
 	}
 	row := func(id, ec, shown, ph string) {
+		if id == "well" && w.salty() {
+			id = "salty"
+		}
 		cells := []page.Text{w.text("packet.mix.when."+id, nil), page.Text(ec), page.Text(shown), page.Text(ph)}
 		if !own {
 			cells = slices.Delete(cells, 2, 3)

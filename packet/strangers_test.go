@@ -8,6 +8,7 @@ import (
 	"raftwright/draw"
 	"raftwright/finding"
 	"raftwright/lang"
+	"raftwright/mix"
 	"raftwright/packet"
 	"raftwright/page"
 	"raftwright/plan"
@@ -228,4 +229,52 @@ func TestHeightsOfScrewsStandInTheirPicture(t *testing.T) {
 			}
 		}
 	}
+}
+
+// One hole is one, and creek water is told of where it is poured in.
+func TestOneHoleIsOne(t *testing.T) {
+	const brief = "site: {latitude: 40, months: [{tmax: 4 C, tmin: -3 C}, {tmax: 6 C, tmin: -2 C}, {tmax: 10 C, tmin: 2 C}, {tmax: 16 C, tmin: 7 C}, {tmax: 22 C, tmin: 12 C}, {tmax: 27 C, tmin: 18 C}, {tmax: 29 C, tmin: 21 C}, {tmax: 29 C, tmin: 20 C}, {tmax: 25 C, tmin: 16 C}, {tmax: 18 C, tmin: 10 C}, {tmax: 12 C, tmin: 5 C}, {tmax: 7 C, tmin: 0 C}]}\n" +
+		"bed: {vessel: tub, length: 22 in, width: 15 in, wall height: 12 in, depth: 10 in}\nwater: {name: creek water}\ncrop: {name: lettuce}\nschedule: {people: 1, first harvest: 2027-05-15, last harvest: 2027-10-15}\n"
+	paper, terminal, p := printed(t, brief)
+	for _, text := range []string{flat(paper), flat(terminal)} {
+		if strings.Contains(text, "the 1 holes") || !strings.Contains(text, "one hole has no room") || !strings.Contains(text, "can carry germs") {
+			t.Error("the paper tells of the 1 holes, or not of one hole or of the creek")
+		}
+	}
+	spanish, err := lang.For("es", lang.US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for id, want := range map[finding.ID]string{"season.shortfall": "no hay lugar en un solo agujero", "water.open": "gérmenes"} {
+		i := slices.IndexFunc(p.Findings, func(f finding.Finding) bool { return f.ID == id })
+		if i < 0 || !strings.Contains(spanish.Finding(p.Findings[i]), want) {
+			t.Errorf("%s is not told in Spanish: %q", id, want)
+		}
+	}
+}
+
+// Of a mix that holds more salt than its crop does well with no sheet says that all is well.
+func TestNoSaltyMixIsWell(t *testing.T) {
+	const brief = "bed: {length: 16 ft, width: 4 ft}\nwater: {ec: EC mS/cm, ph: 7.2, alkalinity: 60 mg/L CaCO3, calcium: 90 mg/L, magnesium: 20 mg/L, sodium: NA mg/L, chloride: CL mg/L, sulfate: 30 mg/L}\n" +
+		"shelf: [{name: calcium nitrate}, {name: potassium nitrate}, {name: monopotassium phosphate}, {name: Epsom salt}, {name: iron EDTA}]\n"
+	for _, c := range []struct {
+		text  string
+		salty bool
+	}{{strings.NewReplacer("EC", "3.1", "NA", "460", "CL", "820").Replace(brief), true}, {strings.NewReplacer("EC", "0.6", "NA", "20", "CL", "120").Replace(brief), false}} {
+		paper, terminal, p := printed(t, c.text)
+		_, told := findingOf(p, mix.FindSalty)
+		for _, text := range []string{flat(paper), flat(terminal)} {
+			if well := strings.Contains(text, "All is well from EC") || strings.Contains(text, "All is well between"); well == c.salty || told != c.salty {
+				t.Errorf("EC %v, told as salty: %v; said to be well: %v", p.Mix.EC, told, well)
+			}
+		}
+	}
+}
+
+func findingOf(p plan.Plan, id finding.ID) (finding.Finding, bool) {
+	i := slices.IndexFunc(p.Findings, func(f finding.Finding) bool { return f.ID == id })
+	if i < 0 {
+		return finding.Finding{}, false
+	}
+	return p.Findings[i], true
 }

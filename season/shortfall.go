@@ -84,7 +84,7 @@ func (m *maker) fallShort(f *fit) {
 	s.Had = s.Asked * float64(s.Got) / float64(s.Wanted)
 	m.Short = s
 	args := finding.Args{"Asked": s.Asked, "Wanted": s.Wanted, "Got": s.Got, "Why": s.Reason.Word(), "FirstDate": f.roster.date(f.list[0].day), "LastDate": f.roster.date(f.list[len(f.list)-1].day),
-		"Holes": m.Holes * m.Steady.Count, "Beds": m.Steady.Beds, "More": m.Steady.Beds > m.Steady.Count, "Least": m.Steady.Least}
+		"Holes": m.Holes * m.Steady.Count, "Beds": m.Steady.Beds, "OneHole": m.Holes*m.Steady.Count == 1, "More": m.Steady.Beds > m.Steady.Count, "Least": m.Steady.Least}
 	for _, r := range Reasons() {
 		args[reasonArgs[r]] = s.Missed[r]
 	}
