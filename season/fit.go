@@ -94,6 +94,7 @@ func (f *fit) fewer(perWeek float64) {
 	}
 	f.Steady.Rate = f.rate(perWeek)
 	f.share(f.Steady.Rate)
+	f.peaks() // the holes of these, not of what was tried last
 	f.more()
 }
 

@@ -119,6 +119,22 @@ func checkSeats(t fataler, s Season) {
 	}
 }
 
+// Where the raft cannot bear the heads of every week it bears those of some: any hole brings heads, and one more hole no fewer.
+func TestAFewHolesBringAFewHeads(t *testing.T) {
+	last := 0
+	for holes := 1; holes <= 24; holes++ {
+		s := Make(Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: holes, Schedule: schoolYear()})
+		got := 0
+		for _, b := range s.Batches {
+			got += b.Heads
+		}
+		if got == 0 || got < last || s.Steady.Peak > holes || s.Short == nil || s.Short.Got != got {
+			t.Errorf("%d holes: %d heads, told as %+v; with one hole less %d", holes, got, s.Short, last)
+		}
+		last = got
+	}
+}
+
 func TestTooFewHolesIsSaid(t *testing.T) {
 	j := Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 20, Schedule: schoolYear()}
 	s := Make(j)
