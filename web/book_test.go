@@ -14,8 +14,10 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"raftwright/lang"
+	"raftwright/plan"
 	"raftwright/programme"
 	"raftwright/store"
 )
@@ -77,6 +79,40 @@ func sendBook(t *testing.T, server *httptest.Server, archive []byte) answered {
 	}
 	r.Header.Set("Content-Type", m.FormDataContentType())
 	return do(t, r)
+}
+
+// However long the rows of many years take to be written, whoever sent them is answered.
+func TestALargeBookIsAnswered(t *testing.T) {
+	now := func() time.Time { return time.Date(2027, 5, 11, 8, 0, 0, 0, time.UTC) }
+	h := &House{Store: emptyStore(t), Book: plan.DefaultBook(), Own: true, Now: now, Demo: []byte(invented)}
+	server := httptest.NewUnstartedServer(h.Handler())
+	server.Config.WriteTimeout = 20 * time.Millisecond // a year takes some hundred
+	server.Start()
+	t.Cleanup(func() { server.Close(); h.Store.Close() })
+	_, archive := inventedYear(t)
+	var body bytes.Buffer
+	m := multipart.NewWriter(&body)
+	w, err := m.CreateFormFile("file", "year.zip")
+	if err == nil {
+		_, err = w.Write(archive)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.Close()
+	r, err := http.NewRequest("POST", server.URL+"/program/fill", &body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header.Set("Content-Type", m.FormDataContentType())
+	out, err := http.DefaultTransport.RoundTrip(r) // follows nowhere
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer out.Body.Close()
+	if out.StatusCode != http.StatusSeeOther {
+		t.Error(out.Status)
+	}
 }
 
 // A year goes in as an archive, and comes out as the same rows; then the book is not filled again.

@@ -13,6 +13,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"raftwright/brief"
 	"raftwright/finding"
@@ -123,6 +124,10 @@ func (v *visit) fillBook() error {
 	}
 	if len(counts) > 0 {
 		return finding.Fault{ID: FaultNoEmpty}
+	}
+	// ten years are minutes of writing on a small machine, and their size is bounded: the answer is waited for
+	if err := http.NewResponseController(v.out).SetWriteDeadline(time.Time{}); err != nil && !errors.Is(err, http.ErrNotSupported) {
+		return err
 	}
 	file, head, err := v.FormFile("file")
 	if err != nil {
