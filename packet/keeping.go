@@ -11,13 +11,20 @@ import (
 	"raftwright/programme"
 )
 
-// Due lists what is due on a day: rows whose time is over, and the mailings of follow-ups.
-func Due(list []programme.Due, askings []programme.Asking, day programme.Day, words *lang.Printer) page.Document {
+// Due lists what is due on a day: rows whose time is over, the mailings of follow-ups, and questions after which to ask again.
+func Due(list []programme.Due, askings []programme.Asking, again []programme.AskAgain, day programme.Day, words *lang.Printer) page.Document {
 	d := KeptTooLong(list, day, words)
+	w, _ := alone(words, Options{}, "keeping.title")
+	if len(again) > 0 {
+		t := page.Table{RowHead: true, Compact: true, Stack: true, Columns: w.columns("web.book.column.inquiry", "keeping.col.due", "web.book.column.referred")}
+		for _, a := range again {
+			t.Add(page.Literal(a.Question), page.Text(w.words.Date(a.On.Time())), page.Literal(a.Referred))
+		}
+		d.Sections = append(d.Sections, page.Section{ID: "again", Title: w.say("keeping.again", nil), Blocks: []page.Block{w.para("keeping.again_lead", nil), t}})
+	}
 	if len(askings) == 0 {
 		return d
 	}
-	w, _ := alone(words, Options{}, "keeping.title")
 	t := page.Table{RowHead: true, Compact: true, Stack: true, Columns: w.columns("wave.col.wave", "wave.col.mailing", "keeping.col.due", "+wave.col.people")}
 	for _, a := range askings {
 		t.Add(page.Literal(a.Wave), w.text("wave.mailing", finding.Args{"First": a.Mailing == 1, "Number": a.Mailing - 1}), page.Text(w.words.Date(a.On.Time())), page.Text(w.words.Number(float64(a.People))))

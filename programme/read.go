@@ -288,6 +288,8 @@ func checkRow(row any, at *table.Row, all known, story storyWords) {
 		tongues(at, x.AskedIn, x.ServedIn)
 	case *Inquiry:
 		tongues(at, x.AskedIn, x.ServedIn)
+		order(x.Date, x.AskAgain, "ask_again")
+		order(x.Date, x.AskedAgain, "asked_again")
 	case *Consent:
 		order(x.Given, x.Withdrawn, "withdrawn")
 		all.told(x)

@@ -48,7 +48,7 @@ var ofTables = map[string]Reason{
 var ofColumns = map[string]Reason{
 	"counties.across": ForPlace, "counties.down": ForPlace, "events.site": ForAddress, "visits.site": ForAddress, "harvests.bed": ForAddress, "prices.place": ForAddress,
 	"events.asked_in": ForGroup, "events.served_in": ForGroup, "events.interpreter": ForGroup, "visits.asked_in": ForGroup, "visits.served_in": ForGroup, "visits.interpreter": ForGroup,
-	"inquiries.asked_in": ForGroup, "inquiries.served_in": ForGroup, "inquiries.interpreter": ForGroup,
+	"inquiries.asked_in": ForGroup, "inquiries.served_in": ForGroup, "inquiries.interpreter": ForGroup, "inquiries.ask_again": ForOffice, "inquiries.asked_again": ForOffice,
 	"corrections.record": ForHistory, "corrections.field": ForHistory, "corrections.old": ForHistory, "corrections.new": ForHistory,
 	"waves.question_spanish": ForUnread, "waves.planned_on": ForOffice, "waves.reminders": ForOffice, "waves.whole": ForOffice, "waves.form": ForOffice, "waves.event": ForOffice,
 	"hours.event": ForOffice, "efforts.event": ForOffice, "rates.name": ForOffice, "rates.released": ForOffice, "rates.scope": ForOffice,

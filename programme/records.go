@@ -195,6 +195,8 @@ type Inquiry struct {
 	AskedIn     string `key:"asked_in" added:"yes"`                    // the language asked for, as ISO 639 writes it: en, es, vi
 	ServedIn    string `key:"served_in" added:"yes"`                   // the language it was done in
 	Interpreter string `key:"interpreter" added:"yes" words:"|no|yes"` // whether one was offered
+	AskAgain    Day    `key:"ask_again" added:"yes"`                   // the day by which the letter asks to hear again
+	AskedAgain  Day    `key:"asked_again" added:"yes"`                 // when that was done
 }
 
 // Indirect is an item that was heard of, in its own unit.

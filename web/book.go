@@ -220,6 +220,7 @@ func (v *visit) fresh(f programme.Form, id string, like *store.Record) []string 
 		switch {
 		case i == 0 && f.Named && f.Told:
 			row[i] = coded(f.Table[:1], id)
+		case c.Name == "ask_again", c.Name == "asked_again": // of one question alone
 		case before != nil && (c.Of != "" || c.Kind == programme.DayField || c.Kind == programme.WordField || c.Kind == programme.YesNoField):
 			row[i] = before[i]
 		case c.Kind == programme.DayField && c.Need:
@@ -277,7 +278,13 @@ func (v *visit) showLedger(status int, f programme.Form, id string, row []string
 		Told             []wrong
 		Kept             *bookRow
 		More             []link
+		Again            []again // questions after which to ask again
 	}{Table: f.Table, ID: id, Fields: fields, Told: told}
+	if f.Table == "inquiries" {
+		if body.Again, err = v.askAgain(); err != nil {
+			return err
+		}
+	}
 	if len(list) > bookRows {
 		list = list[:bookRows]
 		body.Older = strconv.FormatInt(list[bookRows-1].Order, 10)

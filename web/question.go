@@ -116,7 +116,7 @@ func (v *visit) question() error {
 		}
 		letter := "/question/letter.pdf" + strings.TrimPrefix(furtherOn(i), "/question")
 		body.Letter = letter
-		down := url.Values{"with.status": {"closed"}, "with.topic": {"growing"}, "with.education": {"yes"}}
+		down := url.Values{"with.status": {"closed"}, "with.topic": {"growing"}, "with.education": {"yes"}, "with.ask_again": {(v.dayNow() + askedAgain).String()}}
 		if sent := trouble.SentOn(i.Opinion, i.Concerns); len(sent) > 0 { // as the letter says
 			down.Set("with.status", "open")
 			down.Set("with.referred", v.say("web.question.sent."+string(sent[0])))

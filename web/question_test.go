@@ -8,7 +8,9 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
+	"raftwright/plan"
 	"raftwright/store"
 )
 
@@ -51,6 +53,9 @@ func TestAQuestion(t *testing.T) {
 	if form := fieldsOf(t, get(t, server.URL+html.UnescapeString(down[1])).body); form.Get("status") != "closed" || form.Get("education") != "yes" {
 		t.Error(form)
 	}
+	if form := fieldsOf(t, get(t, server.URL+html.UnescapeString(down[1])).body); form.Get("ask_again") != "2027-05-18" { // seven days on
+		t.Error("the day of the letter is written down as", form.Get("ask_again"))
+	}
 	ill := get(t, server.URL+"/question?begun=yes&concern=illness&seen=young_interveinal")
 	if next.MatchString(strings.ReplaceAll(ill.body, `href="/question"`, "")) || !strings.Contains(ill.body, "/question/letter.pdf") {
 		t.Error("asked on, or nowhere to go")
@@ -64,6 +69,32 @@ func TestAQuestion(t *testing.T) {
 	}
 	if got := get(t, server.URL+"/question?begun=yes&seen=no_such_sign"); got.status != http.StatusBadRequest {
 		t.Error(got.status)
+	}
+}
+
+// A question stands on the page of questions from the day on by which to ask again, until somebody presses that it was done; the next row has no day of the one before.
+func TestAQuestionIsAskedAfterAgain(t *testing.T) {
+	kept := emptyStore(t)
+	server := serving(t, &House{Store: kept, Book: plan.DefaultBook(), Own: true})
+	day := func(on int) string { return time.Date(2027, 5, 11+on, 0, 0, 0, 0, time.UTC).Format(time.DateOnly) }
+	keepRow(t, kept, "counties", true, "county", "ALD", "name", "Alder")
+	for name, again := range map[string]string{"NDUE": day(0), "NLATER": day(1), "NNONE": ""} {
+		keepRow(t, kept, "inquiries", true, "inquiry", name, "date", day(-7), "county", "ALD", "mode", "call", "education", "yes", "topic", "growing", "status", "closed", "minutes", "3", "ask_again", again)
+	}
+	due := regexp.MustCompile(`<form method="post" action="(/program/inquiries/[^"]+)">(.*?)</form>`)
+	forms := due.FindAllStringSubmatch(get(t, server.URL+"/program/inquiries").body, -1)
+	if len(forms) != 1 || !strings.Contains(forms[0][2], "NDUE") {
+		t.Fatal("due:", forms)
+	}
+	if got := post(t, server.URL+forms[0][1], fieldsOf(t, forms[0][0])); got.status != http.StatusOK || !strings.Contains(got.body, day(0)) {
+		t.Fatal(got.status)
+	}
+	if forms := due.FindAllString(get(t, server.URL+"/program/inquiries").body, -1); len(forms) != 0 {
+		t.Error("still due:", forms)
+	}
+	id := strings.TrimPrefix(forms[0][1], "/program/inquiries/")
+	if form := fieldsOf(t, get(t, server.URL+"/program/inquiries?like="+id).body); form.Get("ask_again") != "" || form.Get("date") != day(-7) {
+		t.Error("the next row begins with", form)
 	}
 }
 

@@ -81,7 +81,7 @@ func (c dueCmd) Run(s streams) error {
 	}
 	if c.Confirm == "" && c.Out == "" {
 		var out bytes.Buffer
-		if err := press.Text(packet.Due(list, r.AskingsDue(day), day, words), &out, 100); err != nil {
+		if err := press.Text(packet.Due(list, r.AskingsDue(day), r.AskAgainDue(day), day, words), &out, 100); err != nil {
 			return err
 		}
 		return s.print(out.Bytes())
