@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"net/url"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -129,7 +130,7 @@ func TestAWorkshop(t *testing.T) {
 	if err != nil || len(z.File) != 2 || z.File[0].Name != "kit-07.pdf" {
 		t.Fatal(err, got.status)
 	}
-	form := url.Values{"id": {store.NewID()}, "table": {table}}
+	form := url.Values{"table": {table}}
 	for range 2 {
 		if got := post(t, at, form); got.status != http.StatusOK || !strings.Contains(got.body, "2 beds") {
 			t.Fatal(got.status)
@@ -137,5 +138,49 @@ func TestAWorkshop(t *testing.T) {
 	}
 	if got := get(t, server.URL+"/beds"); strings.Count(got.body, " 07<") != 1 || strings.Count(got.body, " 08<") != 1 {
 		t.Error("the beds of the families do not stand once in the list")
+	}
+}
+
+// After the number of families changed the beds are made again: who has one keeps it, under another name too, only new seats get one, and of seats that are gone
+// it is said that their beds stay. Families of another day get beds of their own, once however often it is sent.
+func TestBedsOfFamiliesAreMadeAgain(t *testing.T) {
+	server := house(t)
+	made := post(t, server.URL+"/beds", url.Values{"id": {store.NewID()}, "title": {"Invented"}, "site.place": {"04473"}, "bed.length": {"8 ft"}, "bed.width": {"4 ft"}})
+	bed := regexp.MustCompile(`/beds/[0-9a-f-]{36}`).FindString(made.where)
+	at := server.URL + bed + "/workshop"
+	press := func(n string, more ...string) string {
+		form := fieldsOf(t, regexp.MustCompile(`(?s)<form method="post" action="`+bed+`/workshop">.*?</form>`).FindString(get(t, at+"?families="+n).body))
+		if len(more) > 0 {
+			form.Set("another", more[0])
+		} else {
+			form.Del("another")
+		}
+		got := post(t, at, form)
+		if got.status != http.StatusOK {
+			t.Fatal(got.status)
+		}
+		return got.body
+	}
+	beds := func() int {
+		return len(slices.Compact(slices.Sorted(slices.Values(regexp.MustCompile(`/beds/[0-9a-f-]{36}`).FindAllString(get(t, server.URL+"/beds").body, -1))))) - 1 // beside the one it is like
+	}
+	press("2")
+	if press("3"); beds() != 3 {
+		t.Fatalf("%d beds for three families, of whom two had one", beds())
+	}
+	if body := press("3"); beds() != 3 || !strings.Contains(body, "3 of them stood already") {
+		t.Errorf("%d beds after making again", beds())
+	}
+	if body := press("2"); beds() != 3 || !strings.Contains(body, "no longer come") || !regexp.MustCompile(`href="/beds/[0-9a-f-]{36}">03<`).MatchString(body) {
+		t.Errorf("of the seat that is gone nothing is said, %d beds", beds())
+	}
+	if press("2", "2"); beds() != 5 {
+		t.Errorf("%d beds after another day with two families", beds())
+	}
+	if press("2", "2"); beds() != 5 {
+		t.Errorf("%d beds after it was sent again", beds())
+	}
+	if press("3"); beds() != 6 {
+		t.Errorf("%d beds after one family more on that day", beds())
 	}
 }

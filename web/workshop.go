@@ -13,8 +13,6 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"github.com/google/uuid"
-
 	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/packet"
@@ -22,7 +20,6 @@ import (
 	"raftwright/plan"
 	"raftwright/press"
 	"raftwright/press/paper"
-	"raftwright/store"
 	"raftwright/workshop"
 )
 
@@ -58,9 +55,9 @@ func (v *visit) gathered(b aBed) (workshop.Workshop, finding.Faults) {
 const shownParts = 3
 
 // workshop plans a day at which families build the bed together.
-func (v *visit) workshop() error { return v.showWorkshop(http.StatusOK, nil, "", "") }
+func (v *visit) workshop() error { return v.showWorkshop(http.StatusOK, nil, nil, "") }
 
-func (v *visit) showWorkshop(status int, told []wrong, made, labels string) error {
+func (v *visit) showWorkshop(status int, told []wrong, made []string, labels string) error {
 	b, err := v.theBed()
 	if err != nil {
 		return err
@@ -90,13 +87,16 @@ func (v *visit) showWorkshop(status int, told []wrong, made, labels string) erro
 		}
 	}
 	body := struct {
-		Bed, ID, Families, Table, PDF, Zip, Made, Labels string
-		Down                                             string // where the day is written down
-		Told                                             []wrong
-		Pieces                                           []piece
-		Makes                                            bool
-		Slips                                            slipsOfDay
-	}{Slips: slips, Bed: b.ID, ID: store.NewID(), Families: q.Get("families"), Table: q.Get("table"), Told: told, Made: made, Labels: labels,
+		Bed, Families, Table, PDF, Zip, Labels string
+		Down                                   string // where the day is written down
+		Told                                   []wrong
+		Pieces                                 []piece
+		Makes                                  bool
+		Made                                   []string
+		Gone                                   []seat // beds of families that no longer come
+		Has, Round, Next                       int    // families that have a bed, of which day, and the number of another
+		Slips                                  slipsOfDay
+	}{Slips: slips, Bed: b.ID, Families: q.Get("families"), Table: q.Get("table"), Told: told, Made: made, Labels: labels,
 		PDF: "/beds/" + b.ID + "/workshop.pdf?" + q.Encode(), Zip: "/beds/" + b.ID + "/workshop.zip?" + q.Encode(), Makes: v.who.Begins() && b.ID != demonstration}
 	if v.who.Accounts() {
 		body.Down = "/program/events?" + url.Values{"with.form": {"workshop"}, "with.topic": {"build"}, "with.title": {b.Title}, "with.education": {"yes"}}.Encode()
@@ -112,6 +112,14 @@ func (v *visit) showWorkshop(status int, told []wrong, made, labels string) erro
 	if len(faults) > 0 {
 		body.PDF, body.Makes, status = "", false, http.StatusUnprocessableEntity
 	} else {
+		if body.Makes {
+			seats, err := v.seatsOf(b, ws.Families, v.bedsTitle(ws), v.roundAsked())
+			if err != nil {
+				return err
+			}
+			body.Gone, body.Round, body.Next = seats.gone(ws.Families), seats.round, min(seats.round+1, mostRounds)
+			body.Has = len(seats.beds) - len(body.Gone)
+		}
 		doc := packet.Leader(ws, words, packet.Options{Paper: page.Letter, Printed: v.Now()})
 		for i, part := range doc.Sections[:min(shownParts, len(doc.Sections))] {
 			var out bytes.Buffer
@@ -232,43 +240,4 @@ func kit(p plan.Plan, o packet.Options) (page.Document, error) {
 		return page.Document{}, err
 	}
 	return packet.Paper(p.In(words.Language), words, o, "")
-}
-
-// makeBeds keeps a bed for each family, once however often it is sent: its id follows from that of the form and its kit.
-func (v *visit) makeBeds() error {
-	if err := v.filled(); err != nil {
-		return err
-	}
-	b, err := v.theBed()
-	if err != nil {
-		return err
-	}
-	if b.ID == demonstration {
-		return finding.Fault{ID: FaultReadOnly}
-	}
-	if !v.who.Begins() {
-		return v.notYours("store.word.bed", b.ID)
-	}
-	form, err := uuid.Parse(v.PostFormValue("id"))
-	if err != nil {
-		return finding.Fault{ID: FaultForm}
-	}
-	ws, faults := v.gathered(b)
-	if len(faults) > 0 {
-		return v.showWorkshop(http.StatusUnprocessableEntity, nil, "", "")
-	}
-	labels := url.Values{}
-	for _, f := range ws.Families {
-		title := cmp.Or(ws.Title, v.say("web.bed.nameless")) + " " + f.Code
-		named, _ := f.Brief.Set("title", title)
-		if named == nil {
-			named = f.Brief
-		}
-		id := uuid.NewSHA1(form, []byte(f.Code)).String()
-		labels.Add("bed", id)
-		if _, err := v.Store.PutBed(v.context(), v.who, id, string(named.Encode()), plan.Code); err != nil {
-			return err
-		}
-	}
-	return v.showWorkshop(http.StatusOK, nil, v.say("web.workshop.made", "Count", len(ws.Families)), "/labels?"+labels.Encode())
 }
