@@ -84,7 +84,11 @@ func (w writer) bedState(t *tend.Tending) []page.Block {
 		}
 	}
 	if l := t.Leak; l.Probability >= leakTold && leakBelieved(t) {
-		blocks = append(blocks, w.check(w.text("tend.leak", finding.Args{"Share": unit.Fraction(min(mostSure, l.Probability)), "Rate": w.rate(l.Rate.Value),
+		id := "tend.leak"
+		if slices.ContainsFunc(t.Actions, func(a tend.Action) bool { return a.Why == tend.WhyMayLeak }) { // it is not looked for yet
+			id = "tend.leak_open"
+		}
+		blocks = append(blocks, w.check(w.text(id, finding.Args{"Share": unit.Fraction(min(mostSure, l.Probability)), "Rate": w.rate(l.Rate.Value),
 			"Low": w.rate(l.Rate.Low), "High": w.rate(l.Rate.High)})))
 	}
 	return blocks

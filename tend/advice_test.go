@@ -132,6 +132,27 @@ func (s *standIn) reads(v *bed.Visit, e *estimate) {
 	v.Read.Rain = brief.Field[unit.Length]{Given: true}
 }
 
+// readsAgain is a visit of five minutes later that reads what is asked to be read again, and nothing else.
+func (s *standIn) readsAgain(last bed.Visit, got *Tending) (v bed.Visit, again bool) {
+	all := bed.Visit{}
+	s.reads(&all, got.estimate)
+	v = bed.Visit{At: last.At.Add(5 * time.Minute), Path: last.Path}
+	for _, a := range got.Actions {
+		if a.Do != DoRead {
+			continue
+		}
+		switch again = true; a.Product {
+		case "ec":
+			v.Read.EC = all.Read.EC
+		case "ph":
+			v.Read.PH = all.Read.PH
+		case "depth":
+			v.Read.Depth = all.Read.Depth
+		}
+	}
+	return v, again
+}
+
 // in says whether the true bed is where advice wants it, and how far inside: 0 at the ends.
 func (s *standIn) in(a *adviser) (in, well bool, ec, pH float64) {
 	p := s.bed.point(&s.w, s.h, pHof(s.h))
@@ -169,6 +190,13 @@ func TestAdviceWorlds(t *testing.T) {
 		line := fmt.Sprintf("%s %-8s EC %.2f pH %.2f (thought %.2f %.2f)", w.Name[5:7], w.Truth.Kind, ec, ph, got.State.EC.Value, got.State.PH.Value)
 		acts := false
 		for round := range 2 {
+			if asked, again := s.readsAgain(log[len(log)-1], got); again {
+				line += "|" + told(got.Actions)
+				log = append(log, asked)
+				if got, faults = Make(Job{Plan: p, Log: log, Now: asked.At}); len(faults) > 0 {
+					t.Fatal(w.Name, faults)
+				}
+			}
 			line += fmt.Sprintf("|%s -> %.2f %.2f", told(got.Actions), got.After.EC.MillisiemensPerCentimetre(), got.After.PH)
 			if round == 0 {
 				for _, x := range got.Actions {

@@ -27,16 +27,16 @@ func TestLeakIsLookedForOnceTheDepthWasReadTwice(t *testing.T) {
 	got.Leak.Rate.Value = 7
 	for _, c := range []struct{ chance, once, twice float64 }{{0.14, 0, 0}, {0.16, 1, 0}, {0.34, 1, 0}, {0.36, 1, 2}, {0.98, 1, 2}, {0.99, 2, 2}} {
 		got.Leak.Probability = c.chance
-		for _, twice := range [...]bool{false, true} {
+		for _, hours := range [...]int{0, 2, 11} {
 			end := a.h.visits[len(a.h.visits)-1].from
 			end.Read.Depth, a.h.visits[len(a.h.visits)-2].at = brief.Field[unit.Length]{}, now.Add(-24*time.Hour)
 			want := c.once
-			if twice {
-				end.Read.Depth, a.h.visits[len(a.h.visits)-2].at = log[1].Read.Depth, now.Add(-2*time.Hour)
+			if hours > 0 {
+				end.Read.Depth, a.h.visits[len(a.h.visits)-2].at = log[1].Read.Depth, now.Add(-time.Duration(hours)*time.Hour)
 				want = c.twice
 			}
 			if read, look := asked(); read != (want == 1) || look != (want == 2) {
-				t.Errorf("a leak of chance %v, the depth read twice %v: read again %v, looked for %v", c.chance, twice, read, look)
+				t.Errorf("a leak of chance %v, the depth read once more after %d hours: read again %v, looked for %v", c.chance, hours, read, look)
 			}
 		}
 	}

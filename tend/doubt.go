@@ -137,7 +137,7 @@ func (a *adviser) again(l Leak, list []Action) []Action {
 	return slices.Insert(list, at, x)
 }
 
-// depthTwice says whether the last depth was measured twice within some hours.
+// depthTwice says whether the last depth was measured twice on one day: whoever does so in the afternoon is not asked once more.
 func (h *history) depthTwice() bool {
 	last, n := time.Time{}, 0
 	for i := len(h.visits) - 1; i >= 0; i-- {
@@ -146,7 +146,7 @@ func (h *history) depthTwice() bool {
 		case !v.from.Read.Depth.Given:
 		case n == 0:
 			last, n = v.at, 1
-		case last.Sub(v.at).Hours() <= againWithin && last.After(v.at):
+		case last.Sub(v.at).Hours() <= twiceWithin && last.After(v.at):
 			return true
 		default:
 			return false
@@ -157,3 +157,6 @@ func (h *history) depthTwice() bool {
 
 // againWithin is how many hours lie at most between a reading and the same once more.
 const againWithin = 3
+
+// twiceWithin is how many hours after a reading another one shows that the ruler did not slip: a drip lowers a bed by a millimetre or two till then (own judgement).
+const twiceWithin = 12
