@@ -29,6 +29,7 @@ const (
 	FaultAnswer  finding.ID = "programme.fault.answer"  // an answer of neither an event nor a wave
 	FaultRight   finding.ID = "programme.fault.right"   // more pupils right than answered
 	FaultName    finding.ID = "programme.fault.name"    // a file with nearly the name of a table that is not there
+	FaultRenamed finding.ID = "programme.fault.renamed" // a correction of the name of a row
 )
 
 // needed are the tables without which there is no report.
@@ -99,6 +100,9 @@ func (r *Records) read(files map[string]string, ids known) (faults finding.Fault
 		}
 	}
 	faults = r.ofTheirOwn(faults)
+	if len(r.Corrections) > 0 {
+		faults = append(faults, r.misplaced(files["corrections.csv"])...)
+	}
 	slices.SortStableFunc(faults, func(a, b finding.Fault) int { return strings.Compare(a.File, b.File) })
 	return faults
 }
@@ -270,28 +274,19 @@ func (s sheet) strange(text string) (out []string) {
 
 // checkRow tells what in a row contradicts itself.
 func checkRow(row any, at *table.Row, all known, story storyWords) {
-	order := func(from, to Day, column string) {
-		if to != 0 && to < from {
-			at.Wrong(FaultOrder, column, finding.Args{"From": from.String(), "To": to.String()})
+	for _, x := range spans(row) {
+		if x.wrong() {
+			at.Wrong(FaultOrder, x.end, x.args())
 		}
 	}
 	switch x := row.(type) {
-	case *Funder:
-		order(x.From, x.To, "to")
-	case *Site:
-		order(x.Opened, x.Closed, "closed")
-	case *Bed:
-		order(x.Planted, x.Retired, "retired")
 	case *Event:
 		tongues(at, x.AskedIn, x.ServedIn)
 	case *Visit:
 		tongues(at, x.AskedIn, x.ServedIn)
 	case *Inquiry:
 		tongues(at, x.AskedIn, x.ServedIn)
-		order(x.Date, x.AskAgain, "ask_again")
-		order(x.Date, x.AskedAgain, "asked_again")
 	case *Consent:
-		order(x.Given, x.Withdrawn, "withdrawn")
 		all.told(x)
 	case *Wave:
 		if x.Sent == 0 && x.Planned == 0 {
@@ -318,7 +313,6 @@ func checkRow(row any, at *table.Row, all known, story storyWords) {
 	case *Repeat:
 		x.check(at, all)
 	case *Setting:
-		order(x.From, x.To, "to")
 		x.check(at)
 	case *Correction:
 		s := place(x.Table)
@@ -335,6 +329,10 @@ func checkRow(row any, at *table.Row, all known, story storyWords) {
 		c, ok := sheets[s].column(x.Field)
 		if !ok || onlyVoid[x.Table] {
 			at.Wrong(FaultTable, "field", finding.Args{"Text": x.Field})
+			return
+		}
+		if c.field == sheets[s].id { // other rows name it
+			at.Wrong(FaultRenamed, "field", finding.Args{"Text": x.Record})
 			return
 		}
 		if id, args := c.set(reflect.New(sheets[s].row).Elem(), x.New); id != "" {

@@ -60,7 +60,7 @@ func (b *Book) ReadOn(list []Later) bool {
 		}
 		delete(by, s.name)
 	}
-	return len(by) == 0
+	return len(by) == 0 && b.Records.reversed() == nil
 }
 
 func (s sheet) readOn(b *Book, list []Later) bool {

@@ -1,7 +1,6 @@
 package programme
 
 import (
-	"cmp"
 	"reflect"
 	"slices"
 )
@@ -51,8 +50,7 @@ func (r Records) stand(day Day) standing {
 			s.made = append(s.made, c)
 		}
 	}
-	slices.SortStableFunc(s.made, func(a, b Correction) int { return cmp.Or(cmp.Compare(a.MadeOn, b.MadeOn), cmp.Compare(a.ID, b.ID)) })
-	s.made = standingCorrections(s.made)
+	s.made = standingCorrections(inTheirOrder(s.made))
 	of := map[string][]Correction{}
 	for _, c := range s.made {
 		of[c.Table] = append(of[c.Table], c)

@@ -10,6 +10,32 @@ import (
 	"raftwright/programme"
 )
 
+// A correction of the name of a row, and one that puts an end before its beginning as the row then stands, are faults at their place; two of one day may move both
+// ends, and one that was taken out again says nothing.
+func TestCorrectionsThatCannotStand(t *testing.T) {
+	files := map[string]string{
+		"counties.csv": "county,name\nALD,Alder\n", "funders.csv": "funder,label,from,to,series,same_day,threshold,rate\nBOARD,Board,2026-07-01,2027-06-30,each,once,11,\n",
+		"sites.csv": "site,county,kind,opened,closed,host\nS1,ALD,school,2026-07-01,,\nS2,ALD,school,2026-07-01,2027-03-01,\n",
+		"corrections.csv": `correction,made_on,table,record,action,field,old,new,reason
+X1,2027-01-02,sites,S1,change,site,S1,S9,wrong name
+X2,2027-01-03,sites,S1,change,closed,,2026-06-30,closed
+X3,2027-01-04,sites,S1,change,opened,2026-07-01,2026-06-01,opened
+X4,2027-01-05,funders,BOARD,change,from,2026-07-01,2027-07-01,next year
+X5,2027-01-05,funders,BOARD,change,to,2027-06-30,2028-06-30,next year
+X6,2027-01-06,sites,S2,change,opened,2026-07-01,2027-03-02,opened
+X7,2027-01-07,corrections,X6,void,,,,a slip
+X8,2027-01-08,sites,S2,change,opened,2026-07-01,2027-03-01,opened
+`}
+	_, faults := programme.Read(files)
+	var got []string
+	for _, f := range faults {
+		got = append(got, fmt.Sprintf("%s:%d:%d %s", f.File, f.Line, f.Column, f.ID))
+	}
+	if want := []string{"corrections.csv:2:31 programme.fault.renamed", "corrections.csv:3:39 programme.fault.order"}; !slices.Equal(got, want) {
+		t.Error(got)
+	}
+}
+
 // A folder as other programs save it has a fault for each thing that is wrong, at its place, and none for what follows from it: the hundreds of rows that name a
 // site of a table which could not be read, or a bed of one without rows.
 func TestAWrongFolderTellsEachFaultOnce(t *testing.T) {
@@ -51,6 +77,12 @@ func TestAWrongFolderTellsEachFaultOnce(t *testing.T) {
 		}, []string{"consents.csv:2:23 programme.fault.order"}},
 		"withdrawn on the day, a BOM and CRLF": {func(f map[string]string) {
 			f["consents.csv"] = "\ufeffperson,purpose,given,withdrawn\r\nP2339,keep,2027-05-01,2027-05-01\r\n"
+		}, nil},
+		"a column twice in the head": {func(f map[string]string) {
+			f["counties.csv"] = "county,name,county\nALD,Alder,ALD\nBIR,Birch,BIR\nCED,Cedar,CED\n"
+		}, []string{"counties.csv:1:13 table.fault.twice"}},
+		"a column that nobody reads twice": {func(f map[string]string) {
+			f["counties.csv"] = "county,x,name,x\nALD,,Alder,\nBIR,,Birch,\nCED,,Cedar,\n"
 		}, nil},
 		"UTF-16": {func(f map[string]string) {
 			var out strings.Builder

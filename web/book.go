@@ -580,6 +580,9 @@ func (v *visit) addCorrection(f programme.Form, r store.Record, id, here string)
 			return fail(http.StatusUnprocessableEntity, told)
 		}
 	}
+	if err := v.reverses(row); err != nil {
+		return v.retell(fail, err)
+	}
 	if _, err := v.Store.PutRecord(v.context(), v.who, id, 0, correction); err != nil {
 		return v.retell(fail, err)
 	}

@@ -93,6 +93,10 @@ func TestAQuestionIsAskedAfterAgain(t *testing.T) {
 	if forms := due.FindAllString(get(t, server.URL+"/program/inquiries").body, -1); len(forms) != 0 {
 		t.Error("still due:", forms)
 	}
+	earlier := url.Values{"id": {store.NewID()}, "field": {"ask_again"}, "new": {day(-8)}, "reason": {"invented"}}
+	if got := post(t, server.URL+forms[0][1], earlier); got.status == http.StatusOK || !strings.Contains(got.body, "comes before the beginning") {
+		t.Error("a correction that puts the day before the question is kept:", got.status)
+	}
 	id := strings.TrimPrefix(forms[0][1], "/program/inquiries/")
 	if form := fieldsOf(t, get(t, server.URL+"/program/inquiries?like="+id).body); form.Get("ask_again") != "" || form.Get("date") != day(-7) {
 		t.Error("the next row begins with", form)

@@ -32,6 +32,7 @@ const (
 	FaultSource finding.ID = "table.fault.source" // a source that the bibliography does not have
 	FaultUTF8   finding.ID = "table.fault.utf8"   // letters that are not written in UTF-8
 	FaultParted finding.ID = "table.fault.parted" // columns that something else than a comma parts
+	FaultTwice  finding.ID = "table.fault.twice"  // a column that stands twice in the head
 )
 
 // mostUneven is how many rows with too many or too few values are told of.
@@ -64,7 +65,8 @@ type Row struct {
 	columns map[string]int
 	asked   []bool // of each column, whether a reader asked for it
 	fields  []string
-	head    int // the line of the head
+	head    int            // the line of the head
+	twice   finding.Faults // columns that stand twice in it
 	faults  finding.Faults
 }
 
@@ -98,7 +100,12 @@ func Read(file, text string, each func(*Row)) finding.Faults {
 		case rows == 0:
 			r.head = r.in.number
 			for i, name := range fields {
-				r.columns[strings.TrimSpace(name)] = i
+				name = strings.TrimSpace(name)
+				if _, there := r.columns[name]; there {
+					line, column := r.in.place(i)
+					r.twice = append(r.twice, finding.Fault{ID: FaultTwice, File: file, Line: line, Column: column, Args: finding.Args{"Name": name}})
+				}
+				r.columns[name] = i
 			}
 			r.asked = make([]bool, len(fields))
 		default:
@@ -118,6 +125,8 @@ func (r *Row) meant() finding.Faults {
 		}
 	}
 	slices.Sort(spare)
+	r.twice = slices.DeleteFunc(r.twice, func(f finding.Fault) bool { return !r.asked[r.columns[f.Args["Name"].(string)]] }) // which nobody reads
+	r.faults = append(r.twice, r.faults...)
 	for _, f := range r.faults {
 		if f.ID == FaultColumn {
 			f.Args["Near"] = unit.Near(f.Args["Name"].(string), spare)
