@@ -331,7 +331,7 @@ func quarters(x float64) string {
 func (w writer) order(m *mix.Mix) page.List {
 	_, acid := w.mixedAcid(unit.Litre)
 	var items []page.Text
-	for _, s := range m.Order {
+	for i, s := range m.Order {
 		if s.Do == mix.AddAcid && !acid || s.Do == mix.ReadMeters && w.onPaper { // what they read stands at the foot of the card
 			continue
 		}
@@ -341,6 +341,8 @@ func (w writer) order(m *mix.Mix) page.List {
 			step = "packet.mix.first_guess."
 		case s.Do == mix.AddAcid && w.byQuarters():
 			step = "packet.mix.guess."
+		case inBed && s.Do == mix.Dissolve && i > 0 && m.Order[i-1].Do == mix.Dissolve: // told in full once, the card stands on one sheet
+			step = "packet.mix.again."
 		case inTub(m) && (s.Do == mix.Dissolve || s.Do == mix.DissolveApart):
 			step = "packet.mix.tub."
 		case inBed && (s.Do == mix.Dissolve || s.Do == mix.DissolveApart || s.Do == mix.AddAcid):
