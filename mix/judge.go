@@ -9,6 +9,7 @@ import (
 	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // losesHarvest are what a mix may have that costs the crop, not only some of its growth.
@@ -92,6 +93,7 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 	out = append(out, s.judgeProducts(m)...)
 	out = append(out, judgeNitrogen(m, s.job.Crop)...)
 	out = append(out, judgeChemistry(m, s.blend.harm(Boron))...)
+	s.lift(m, out)
 	out = append(out, s.judgeSteered(m)...)
 	out = append(out, judgeStrength(m, s.job.Crop.EC)...)
 	out = append(out, judgeIron(m, s)...)
@@ -329,6 +331,38 @@ func judgeChemistry(m *Mix, harm Bounds) []finding.Finding {
 		out = append(out, finding.Finding{ID: FindLowPH, Severity: severity, Args: finding.Args{"PH": m.PH, "Hurts": m.PH < leastPH}, Figure: m.PH, Source: source.FromMemory})
 	}
 	return out
+}
+
+// lifts is the base that is told where a mix is too sour: potassium bicarbonate, KHCO3, which harms no skin and feeds the plants.
+var lifts = chem.Composition{K: 1, TIC: 1}
+
+// massOfLift is its molar mass, g/mol (IUPAC atomic weights).
+const massOfLift = 100.115
+
+// lift adds to what is said of a sour mix how it comes up: by itself in a day, as its gas leaves, or by so much base for the bed.
+func (s *solver) lift(m *Mix, said []finding.Finding) {
+	for _, f := range said {
+		if f.ID != FindLowPH {
+			continue
+		}
+		if f.Args["Rises"] = m.Meters.Day.PH >= LeastWellPH; f.Args["Rises"] == true {
+			f.Args["DayPH"] = m.Meters.Day.PH
+			return
+		}
+		if f.Args["Acid"] = m.Acid.Dose > 0; f.Args["Acid"] == true {
+			f.Args["GoalPH"] = usual.PH
+			return
+		}
+		of := s.job.Bed
+		if of == 0 {
+			of = 100 * unit.Litre
+		}
+		dose, err := s.ions.Amount(chem.Dosing{Into: m.ions, Reagent: lifts, PH: usual.PH, CO2: chem.AirCO2})
+		if err != nil { // another water or feed has to do it
+			return
+		}
+		f.Args["Lifts"], f.Args["Dose"], f.Args["Volume"] = true, unit.Mass(float64(dose)*massOfLift*of.Litres()/1e3)*unit.Gram, of
+	}
 }
 
 // judgeIron says whether the iron stays in solution at the pH of the mix, now

@@ -1,9 +1,11 @@
 package mix
 
 import (
+	"math"
 	"slices"
 	"testing"
 
+	"raftwright/chem"
 	"raftwright/finding"
 	"raftwright/source"
 	"raftwright/unit"
@@ -207,6 +209,38 @@ func TestLineTraces(t *testing.T) {
 		w := Wish{Nutrient: n, Level: 0.1 * unit.MilligramPerLitre, Weight: 1, Achieved: 1.1 * unit.MilligramPerLitre, Bounds: Bounds{Harm: unit.MilligramPerLitre}}
 		if list := judgeWishes([]Wish{w}, ""); len(list) != want {
 			t.Errorf("%s: %v", n.Symbol(), list)
+		}
+	}
+}
+
+// A sour mix is told how it comes up. So much potassium bicarbonate as is told for the bed, weighed into its water as K+ and HCO3- (100.115 g/mol: IUPAC atomic weights),
+// stands at pH 5.8 in the air; and where a day in the air is enough by itself, nothing is to be added.
+func TestLiftOfASourMix(t *testing.T) {
+	shelf := shelfOf(t, "calcium nitrate", "potassium nitrate", "monopotassium phosphate", "Epsom salt")
+	m := solve(t, Job{Shelf: shelf, Target: Target{Recipe: "lettuce"}, Bed: 100 * unit.Gallon, Measure: Measure{Kind: Scale, Step: unit.Gram}})
+	f, ok := told(m.Findings, FindLowPH)
+	if !ok || f.Args["Lifts"] != true || f.Args["Rises"] != false || f.Args["Volume"] != 100*unit.Gallon {
+		t.Fatal(m.PH, m.Meters.Day.PH, f.Args)
+	}
+	mmol := f.Args["Dose"].(unit.Mass).Grams() / 100.115 * 1e3 / (100 * unit.Gallon).Litres()
+	k, err := chem.At(measuredAt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	after, err := k.Open(m.ions.Add(chem.Composition{K: unit.MolarConcentration(mmol), TIC: unit.MolarConcentration(mmol)}), chem.AirCO2)
+	if err != nil || mmol < 0.01 || math.Abs(after.PH-5.8) > 0.005 {
+		t.Errorf("%.3f mmol/L bring it from pH %.2f to %.3f, %v", mmol, m.Meters.Day.PH, after.PH, err)
+	}
+	for day, rises := range map[float64]bool{5.49: false, 5.51: true} {
+		s, list := &solver{ions: k}, []finding.Finding{{ID: FindLowPH, Args: finding.Args{}}}
+		s.lift(&Mix{PH: 5.4, Meters: Meters{Day: MeterReading{PH: day}}, ions: m.ions}, list)
+		if a := list[0].Args; a["Rises"] != rises || (a["DayPH"] == day) != rises || (a["Lifts"] == true) == rises {
+			t.Errorf("pH %v after a day: %v", day, a)
+		}
+		list[0].Args = finding.Args{}
+		s.lift(&Mix{PH: 5.4, Meters: Meters{Day: MeterReading{PH: day}}, Acid: AcidDose{Dose: 0.5}, ions: m.ions}, list)
+		if a := list[0].Args; a["Lifts"] == true || (a["Acid"] == true) == rises { // who gave the acid gives less, and no base after it
+			t.Errorf("with acid, pH %v after a day: %v", day, a)
 		}
 	}
 }
