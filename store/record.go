@@ -337,16 +337,21 @@ func (s *Store) ContactOf(ctx context.Context, w Who, code string) (c Contact, e
 	return c, err
 }
 
-// ForgetContact forgets who a code is, and the links by which the person was asked. The code and all that is counted by it stay.
-func (s *Store) ForgetContact(ctx context.Context, w Who, code string) error {
+// ForgetContact forgets who codes are, and the links by which the persons were asked. The codes and all that is counted by them stay.
+func (s *Store) ForgetContact(ctx context.Context, w Who, codes ...string) error {
 	return s.gone(ctx, s.beside(ctx, func(q *rows.Queries) error {
-		if !w.may(people, "", "") {
-			return forbidden(wordRecord, code)
+		for _, code := range codes {
+			if !w.may(people, "", "") {
+				return forbidden(wordRecord, code)
+			}
+			if err := q.ForgetAskings(ctx, code); err != nil {
+				return err
+			}
+			if err := q.ForgetContact(ctx, code); err != nil {
+				return err
+			}
 		}
-		if err := q.ForgetAskings(ctx, code); err != nil {
-			return err
-		}
-		return q.ForgetContact(ctx, code)
+		return nil
 	}))
 }
 

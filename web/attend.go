@@ -66,7 +66,14 @@ func (h *House) KeepAttention(ctx context.Context) {
 	if err := h.Store.Sweep(ctx); err != nil && ctx.Err() == nil && h.Log != nil {
 		h.Log.Error("sweep", "error", err)
 	}
-	for ctx.Err() == nil {
+	for last := ""; ctx.Err() == nil; {
+		if day := h.Now().Local().Format(time.DateOnly); day != last { // at the start, and on each day
+			if err := h.forgetOn(ctx, day); err == nil {
+				last = day
+			} else if ctx.Err() == nil && h.Log != nil {
+				h.Log.Error("consents", "error", ours(err))
+			}
+		}
 		if err := h.reckonDue(ctx); err != nil && ctx.Err() == nil && h.Log != nil {
 			h.Log.Error("attention", "error", err)
 		}

@@ -1,8 +1,10 @@
 package web
 
 import (
+	"context"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 
 	"raftwright/finding"
@@ -121,4 +123,43 @@ func (v *visit) heldNoMore(r store.Record) error {
 		return nil
 	}
 	return v.Store.ForgetContact(v.context(), store.Holder(), cellOf(r, "person"))
+}
+
+// forgetOn forgets name and contact of all whose consent to be held ended by a day: one may be written down to end later. Who said yes again since is held.
+func (h *House) forgetOn(ctx context.Context, day string) error {
+	today, ok := programme.ParseDay(day)
+	if !ok {
+		return nil
+	}
+	left, since := map[string]programme.Day{}, map[string]programme.Day{} // when the last one ended, and when one that stands was given
+	for before := int64(0); ; {
+		list, err := h.Store.LastRecords(ctx, store.Holder(), "consents", before, mostConsents)
+		if err != nil {
+			return err
+		}
+		for _, r := range list {
+			if cellOf(r, "purpose") != "keep" {
+				continue
+			}
+			who := cellOf(r, "person")
+			given, _ := programme.ParseDay(cellOf(r, "given"))
+			if ends, ok := programme.ParseDay(cellOf(r, "withdrawn")); ok && ends <= today {
+				left[who] = max(left[who], ends)
+			} else {
+				since[who] = max(since[who], given)
+			}
+		}
+		if len(list) < mostConsents {
+			break
+		}
+		before = list[len(list)-1].Order
+	}
+	var gone []string
+	for who, ended := range left {
+		if since[who] < ended {
+			gone = append(gone, who)
+		}
+	}
+	slices.Sort(gone)
+	return h.Store.ForgetContact(ctx, store.Holder(), gone...)
 }

@@ -76,9 +76,12 @@ func (h *House) reckonShared(ctx context.Context) error {
 	return bare(err)
 }
 
-// night does what is done once in a night: what is over is forgotten, and a backup is kept.
+// night does what is done once in a night: what is over is forgotten, names and contacts of consents that end by then too, and a backup is kept.
 func (h *House) night(ctx context.Context, day string) error {
 	err := h.Store.Sweep(ctx)
+	if err == nil {
+		err = h.forgetOn(ctx, day)
+	}
 	if err == nil && h.Backups != "" {
 		err = h.Store.NightBackup(ctx, h.Backups, day, backupsKept)
 	}
