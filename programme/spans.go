@@ -107,7 +107,7 @@ func (r *Records) reversed() map[int]span {
 // inTheirOrder gives corrections by their days, those of one day as they were written.
 func inTheirOrder(list []Correction) []Correction {
 	list = slices.Clone(list)
-	slices.SortStableFunc(list, func(a, b Correction) int { return cmp.Or(cmp.Compare(a.MadeOn, b.MadeOn), cmp.Compare(a.ID, b.ID)) })
+	slices.SortStableFunc(list, func(a, b Correction) int { return cmp.Compare(a.MadeOn, b.MadeOn) }) // names are by chance
 	return list
 }
 

@@ -63,13 +63,13 @@ func TestTheSameFiguresHoweverAFolderIsWritten(t *testing.T) {
 	}
 }
 
-// A correction of a correction follows the order of their days, not of the rows; on one day that of their names.
+// A correction of a correction follows the order of their days, not of the rows; on one day that in which they were written, whatever their names.
 func TestCorrectionsFollowTheirDays(t *testing.T) {
 	for _, c := range []struct{ more, adults string }{
 		{"X03,2027-07-25,events,E006,change,adults,25,31,\n", "31"},
 		{"X03,2027-07-19,events,E006,change,adults,48,31,\n", "25"}, // made before, so X01 stands
-		{"X03,2027-07-20,events,E006,change,adults,25,32,\n", "32"}, // the same day, the later name
-		{"X00,2027-07-20,events,E006,change,adults,48,33,\n", "25"},
+		{"X03,2027-07-20,events,E006,change,adults,25,32,\n", "32"}, // the same day, written later
+		{"X00,2027-07-20,events,E006,change,adults,48,33,\n", "33"},
 		{"X03,2027-09-01,events,E006,change,adults,25,34,\n", "25"}, // made after the as-of day
 		{"X03,2027-07-25,events,E006,change,adults,25,34,\nX04,2027-07-26,events,E006,change,adults,34,48,\n", "48"},
 	} {
