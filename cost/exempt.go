@@ -17,6 +17,7 @@ const (
 type YearSales struct {
 	Year                     int
 	Food, Produce, Qualified float64
+	Blank                    bool // nothing was written: not a year without sales, which says 0
 }
 
 // SalesLimits are the two limits as adjusted for inflation, which the user enters from the page of the FDA.
@@ -40,7 +41,7 @@ type SalesSheet struct {
 	For           int // the year that the check is for
 	Years         []YearSales
 	Limits        SalesLimits
-	Food, Produce float64 // means of the three years
+	Food, Produce float64 // means of the years that are not blank, three at most
 	ToUsers       float64 // mean of what went to qualified end-users
 	Standing      SalesStanding
 }
@@ -48,9 +49,13 @@ type SalesSheet struct {
 // mostSales bounds a figure that is typed, dollars.
 const mostSales = 1e9
 
-// ReadSales reads a table with the columns year, all_food, produce and to_end_users.
+// ReadSales reads a table with the columns year, all_food, produce and to_end_users. Of a year before the first sale the three may be blank.
 func ReadSales(file, text string) (out []YearSales, faults finding.Faults) {
 	faults = table.Read(file, text, func(r *table.Row) {
+		if r.Text("all_food")+r.Text("produce")+r.Text("to_end_users") == "" && r.Has("all_food") && r.Has("produce") && r.Has("to_end_users") {
+			out = append(out, YearSales{Year: int(r.Number("year", 2000, 2200)), Blank: true})
+			return
+		}
 		y := YearSales{Year: int(r.Number("year", 2000, 2200)), Food: r.Number("all_food", 0, mostSales), Produce: r.Number("produce", 0, mostSales), Qualified: r.Number("to_end_users", 0, mostSales)}
 		if y.Produce > y.Food || y.Qualified > y.Food {
 			r.Wrong(FaultSalesParts, "all_food", finding.Args{"Year": y.Year})
@@ -60,18 +65,26 @@ func ReadSales(file, text string) (out []YearSales, faults finding.Faults) {
 	return out, faults
 }
 
-// CheckSales holds the means of the three calendar years before a year against the limits.
+// CheckSales holds the means of the three calendar years before a year against the limits. A blank year is left out of them, and not taken as one of 0, which
+// would make them smaller (our rule, no source: how the federal rule counts a first year was not read).
 func CheckSales(year int, years []YearSales, limits SalesLimits) (SalesSheet, finding.Faults) {
 	s := SalesSheet{For: year, Limits: limits, Years: years}
 	if limits.Food <= 0 || limits.Produce <= 0 || limits.Produce > limits.Food || limits.From == "" {
 		return s, finding.Faults{{ID: FaultLimits}}
 	}
-	met := map[int]bool{}
+	met, told := map[int]bool{}, 0
 	for _, y := range years {
 		met[y.Year] = true
-		s.Food, s.Produce, s.ToUsers = s.Food+y.Food/3, s.Produce+y.Produce/3, s.ToUsers+y.Qualified/3
+		if !y.Blank {
+			told++
+		}
 	}
-	if len(years) != 3 || !met[year-1] || !met[year-2] || !met[year-3] {
+	for _, y := range years {
+		if of := float64(told); !y.Blank {
+			s.Food, s.Produce, s.ToUsers = s.Food+y.Food/of, s.Produce+y.Produce/of, s.ToUsers+y.Qualified/of
+		}
+	}
+	if told == 0 || len(years) != 3 || !met[year-1] || !met[year-2] || !met[year-3] {
 		return s, finding.Faults{{ID: FaultSalesYears, Args: finding.Args{"From": year - 3, "To": year - 1}}}
 	}
 	switch {

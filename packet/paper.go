@@ -173,16 +173,31 @@ func (w writer) salesCheck(s *cost.SalesSheet, year int) []page.Block {
 		t.Rows = append(t.Rows, page.Row{Strong: true, Cells: []page.Text{w.text("selling.mean", nil), "", "", ""}}, page.Row{Cells: []page.Text{w.text("selling.limit", nil), "", "", w.text("selling.more_than_half", nil)}})
 		out = append(out, t, page.Fields{Lines: [][]page.Field{{{Label: w.say("selling.limits_from", nil)}}}}, page.List{Kind: page.Boxes, Items: w.each("selling.rule", nil)})
 	} else {
+		var blank []string
 		for _, y := range s.Years {
+			if y.Blank {
+				out := w.text("selling.left_out", nil)
+				t.Add(page.Text(fmt.Sprint(y.Year)), out, out, out)
+				blank = append(blank, fmt.Sprint(y.Year))
+				continue
+			}
 			t.Add(page.Text(fmt.Sprint(y.Year)), w.dollars(y.Food), w.dollars(y.Produce), w.dollars(y.Qualified))
 		}
-		t.Rows = append(t.Rows, page.Row{Strong: true, Cells: []page.Text{w.text("selling.mean", nil), w.dollars(s.Food), w.dollars(s.Produce), w.dollars(s.ToUsers)}},
+		mean := w.text("selling.mean", nil)
+		if len(blank) > 0 {
+			mean = w.text("selling.mean_of", finding.Args{"Count": len(s.Years) - len(blank)})
+		}
+		t.Rows = append(t.Rows, page.Row{Strong: true, Cells: []page.Text{mean, w.dollars(s.Food), w.dollars(s.Produce), w.dollars(s.ToUsers)}},
 			page.Row{Cells: []page.Text{w.text("selling.limit", nil), w.dollars(s.Limits.Food), w.dollars(s.Limits.Produce), w.text("selling.more_than_half", nil)}})
 		share := unit.Fraction(0)
 		if s.Food > 0 {
 			share = unit.Fraction(s.ToUsers / s.Food)
 		}
-		out = append(out, t, page.Para{Text: w.text("selling.from", finding.Args{"From": string(page.Literal(s.Limits.From))}), Small: true},
+		out = append(out, t)
+		if len(blank) > 0 {
+			out = append(out, w.para("selling.blank_years", finding.Args{"Years": w.words.Join(blank)}))
+		}
+		out = append(out, page.Para{Text: w.text("selling.from", finding.Args{"From": string(page.Literal(s.Limits.From))}), Small: true},
 			page.Para{Text: "**" + w.text("selling.standing."+string(s.Standing), finding.Args{"Year": fmt.Sprint(s.For), "Share": share}) + "**"})
 	}
 	sign := page.Fields{Lines: [][]page.Field{{{Label: w.say("selling.checked_by", nil), Weight: 2}, {Label: w.say("garden.blank.signed", nil), Weight: 2}, {Label: w.say("garden.blank.day", nil)}}}}

@@ -65,6 +65,18 @@ func TestAPaperIsFilled(t *testing.T) {
 	if got := post(t, at+"/selling", form); got.status != http.StatusOK || !strings.Contains(got.body, "$60,000") || !strings.Contains(got.body, "$584,908") || strings.Contains(got.body, "<b>Farm") {
 		t.Error(got.status)
 	}
+	full := url.Values{}
+	for name, text := range form {
+		full[name] = text
+	}
+	for _, c := range saleColumns { // a first year
+		form.Del(saleCell(3, c))
+		form.Del(saleCell(2, c))
+	}
+	if got := post(t, at+"/selling", form); got.status != http.StatusOK || !strings.Contains(got.body, "Mean of 1 year<") || !strings.Contains(got.body, "2019 and 2020") {
+		t.Error("a first year: ", got.status)
+	}
+	form = full
 	form.Set("year", "soon")
 	if got := post(t, at+"/selling", form); got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, `id="f-year-wrong"`) {
 		t.Error(got.status)
