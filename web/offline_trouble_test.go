@@ -121,6 +121,37 @@ func TestPhonesInTrouble(t *testing.T) {
 		}
 	})
 
+	t.Run("an answer that takes long", func(t *testing.T) {
+		o := newOutpost(t)
+		ctx := tab(t, all, `const swift = window.fetch; window.fetch = (to, ...more) => String(to).endsWith("/now") && window.slow ? new Promise((r) => setTimeout(r, 3000)).then(() => swift(to, ...more)) : swift(to, ...more);`)
+		o.signIn(ctx, "Invented Grower", "/beds/"+o.bed+today)
+		o.held(ctx)
+		o.off()
+		ask[bool](t, ctx, `window.slow = true`)
+		o.visit(ctx, "5.1")
+		until(t, ctx, `document.documentElement.dataset.waits === "1"`)
+		o.visit(ctx, "5.2")                                                                 // before anything is known of the first
+		ask[bool](t, ctx, `(document.querySelector("form.reads button.do").click(), true)`) // pressed twice
+		until(t, ctx, `document.documentElement.dataset.waits === "2"`)
+		run(t, ctx, chromedp.SetValue(chromedp.CSS(`input[name="depth"]`), "5.3"))
+		until(t, ctx, `!(document.querySelector("form.reads").dataset.away > 0)`) // all is known
+		if typed := ask[string](t, ctx, `document.querySelector('input[name="depth"]').value`); typed != "5.3" {
+			t.Errorf("what was typed meanwhile became %q", typed)
+		}
+		run(t, ctx, chromedp.Click(chromedp.CSS(`form.reads button.do`)))
+		until(t, ctx, `document.documentElement.dataset.waits === "3"`)
+		o.on()
+		for range 600 { // it is sent by itself, or when it is tried again
+			if len(o.log("depth")) == 3 {
+				break
+			}
+			time.Sleep(100 * time.Millisecond)
+		}
+		if got := strings.Join(o.log("depth"), ", "); got != "5.1 in, 5.2 in, 5.3 in" {
+			t.Errorf("the log says %s", got)
+		}
+	})
+
 	t.Run("storage that does not answer", func(t *testing.T) {
 		o := newOutpost(t)
 		ctx := tab(t, all, `IDBFactory.prototype.open = () => ({});`)

@@ -236,6 +236,7 @@ async function small(file) {
   } catch { return file; }
 }
 
+const blank = new WeakMap(); // what a form says when nothing is written on it
 addEventListener("submit", async (e) => {
   const form = e.target;
   if (!(form instanceof HTMLFormElement) || !form.dataset.keeps || form.dataset.plain) return;
@@ -245,7 +246,10 @@ addEventListener("submit", async (e) => {
   }
   e.preventDefault();
   if (form.dataset.busy) return;
+  const next = form.dataset.keeps === "visit" && !form.matches(".once"); // while this is on its way the next visit may be written
+  if (next && form.dataset.away > 0 && blank.get(form) === JSON.stringify(read(form).said)) return; // pressed twice
   form.dataset.busy = "yes";
+  let away = false;
   try {
     const made = Date.now(), keeps = form.dataset.keeps, to = new URL(form.getAttribute("action"), location.href).pathname;
     const id = form.dataset.visit || uuid7(await box.now());
@@ -263,16 +267,25 @@ addEventListener("submit", async (e) => {
     }
     const visit = { id, rev: uuid7(), who: told.who, keeps, to, from: location.pathname, bed: to.split("/")[2], title: [document.querySelector("h1").textContent, keeps === "brief" ? form.getAttribute("aria-label") : ""].filter(Boolean).join(", "), fields, said, made, clock, typed: Object.keys(clock).length === 0, sent: false, tries: 0, next: 0, state: "waits" };
     const kept = await box.put(visit);
+    if (next) { // where signal is poor an answer takes seconds: nothing that is typed meanwhile is wiped
+      form.reset();
+      delete form.dataset.visit, delete form.dataset.typed, delete form.dataset.busy;
+      form.dataset.away = Number(form.dataset.away ?? 0) + 1, away = true;
+      blank.set(form, JSON.stringify(read(form).said));
+    }
     tell();
     // what this page, or another, began to send before may have taken it along
     const became = (await send(true))[id] ?? (await box.one(id));
     const answered = became?.state === "kept" ? became.answer : box.arrived(id);
+    if (next && (form.dataset.busy || blank.get(form) !== JSON.stringify(read(form).said))) { // somebody writes on: this page stays, and what became of it stands at its head
+      stale = stale || !!answered || !became;
+      return tell();
+    }
     if (answered) return answered.to ? location.assign(answered.to) : show(answered.page);
     if (became?.state === "refused") return refused(became);
     if (!became && kept) return location.reload(); // another page has sent it
-    delete form.dataset.visit;
-    delete form.dataset.typed;
-    if (keeps !== "brief" && keeps !== "mend") form.reset();
+    if (!next) delete form.dataset.visit, delete form.dataset.typed;
+    if (!next && keeps !== "brief" && keeps !== "mend") form.reset();
     document.getElementById("unkept")?.setAttribute("hidden", "");
     if (became?.state === "waits" && kept) {
       note(say("kept_here", { at: local(made).slice(11), what: line(visit) }));
@@ -280,7 +293,8 @@ addEventListener("submit", async (e) => {
     }
     advise();
   } finally {
-    delete form.dataset.busy;
+    if (away) form.dataset.away -= 1;
+    else delete form.dataset.busy;
   }
 });
 
