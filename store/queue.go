@@ -13,7 +13,6 @@ import (
 	"github.com/riverqueue/river"
 	"github.com/riverqueue/river/riverdriver"
 	"github.com/riverqueue/river/riverdriver/riverdatabasesql"
-	"github.com/riverqueue/river/riverdriver/riversqlite"
 	"github.com/riverqueue/river/rivermigrate"
 	"github.com/riverqueue/river/rivertype"
 
@@ -31,6 +30,7 @@ type Work struct {
 // taken up by another, or by the same when it is there again.
 type Queue struct {
 	client *river.Client[*sql.Tx]
+	single *single // in its place, on an SQLite file where the library has none
 	store  *Store
 }
 
@@ -83,7 +83,9 @@ func (w *worker[T]) Timeout(*river.Job[T]) time.Duration { return w.most }
 func (s *Store) Queue(ctx context.Context, w Work, log *slog.Logger) (*Queue, error) {
 	var driver riverdriver.Driver[*sql.Tx] = riverdatabasesql.New(s.db)
 	if s.lite {
-		driver = riversqlite.New(s.db)
+		if driver = liteDriver(s.db); driver == nil {
+			return &Queue{single: singly(ctx, w, log, nightRest), store: s}, nil
+		}
 	}
 	if err := s.queueTables(ctx, driver); err != nil {
 		return nil, s.fault(err)
@@ -99,7 +101,7 @@ func (s *Store) Queue(ctx context.Context, w Work, log *slog.Logger) (*Queue, er
 	if err == nil {
 		err = client.Start(context.WithoutCancel(ctx)) // Stop ends it
 	}
-	return &Queue{client, s}, s.fault(err)
+	return &Queue{client: client, store: s}, s.fault(err)
 }
 
 // queueTables makes the tables of the queue. Two servers may begin at once.
@@ -121,18 +123,29 @@ func (s *Store) queueTables(ctx context.Context, driver riverdriver.Driver[*sql.
 
 // Reckon asks for what is due to be reckoned. Where that waits or is under way already, nothing is added.
 func (q *Queue) Reckon(ctx context.Context) error {
+	if q.single != nil {
+		q.single.reckon()
+		return nil
+	}
 	_, err := q.client.Insert(ctx, reckonJob{}, nil)
 	return q.store.fault(err)
 }
 
 // Night asks for the work of the night that ends with a day. Asked again it adds nothing.
 func (q *Queue) Night(ctx context.Context, day string) error {
+	if q.single != nil {
+		return q.single.night(ctx, day)
+	}
 	_, err := q.client.Insert(ctx, nightJob{day}, nil)
 	return q.store.fault(err)
 }
 
 // Stop takes no more work. What is under way is broken off, and waits to be taken up.
 func (q *Queue) Stop(ctx context.Context) error {
+	if q.single != nil {
+		q.single.end(ctx)
+		return nil
+	}
 	err := q.client.StopAndCancel(ctx)
 	if errors.Is(err, context.DeadlineExceeded) {
 		return nil // it is taken up again

@@ -144,6 +144,22 @@ func TestTheBuildersSettingsStayOut(t *testing.T) {
 	}
 }
 
+// The queue in an SQLite file is of a library that no processor of 32 bits can build: no program for one holds it. All others do.
+func TestNoProgramHoldsWhatItsProcessorCannot(t *testing.T) {
+	atRoot(t)
+	for _, target := range targets {
+		c := exec.Command("go", "list", "-deps", "./cmd/raftwright")
+		c.Env = target.environment()
+		out, err := c.Output()
+		if err != nil {
+			t.Fatal(target, err)
+		}
+		if holds, narrow := strings.Contains(string(out), "/riversqlite"), target.processor == "arm"; holds == narrow {
+			t.Errorf("%v: the queue of SQLite is in it: %v", target, holds)
+		}
+	}
+}
+
 // Two builds of one commit in different folders are the same to the byte: each is linked and packed
 // by itself. With RAFTWRIGHT_RELEASE=all that is tried for every system, packed as for release, and of
 // two builds one knows nothing of the other: it compiles every library anew.
