@@ -83,7 +83,7 @@ func (s *single) within(ctx context.Context, most time.Duration, do func(context
 	defer cancel()
 	err := do(some)
 	if err != nil && ctx.Err() == nil && s.log != nil {
-		s.log.Error("work behind", "error", err)
+		s.log.Error("queue", "error", err)
 	}
 	return err == nil
 }
