@@ -333,7 +333,7 @@ func judgeChemistry(m *Mix, harm Bounds) []finding.Finding {
 	return out
 }
 
-// lifts is the base that is told where a mix is too sour: potassium bicarbonate, KHCO3, which harms no skin and feeds the plants.
+// lifts is the base that is told where a mix is too sour: potassium bicarbonate, KHCO3.
 var lifts = chem.Composition{K: 1, TIC: 1}
 
 // massOfLift is its molar mass, g/mol (IUPAC atomic weights).

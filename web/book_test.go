@@ -60,8 +60,8 @@ func archived(t *testing.T, files map[string]string) []byte {
 	return out.Bytes()
 }
 
-// sendBook sends an archive to an empty book.
-func sendBook(t *testing.T, server *httptest.Server, archive []byte) answered {
+// bookRequest is the request that sends an archive to an empty book.
+func bookRequest(t *testing.T, server *httptest.Server, archive []byte) *http.Request {
 	t.Helper()
 	var body bytes.Buffer
 	m := multipart.NewWriter(&body)
@@ -78,7 +78,13 @@ func sendBook(t *testing.T, server *httptest.Server, archive []byte) answered {
 		t.Fatal(err)
 	}
 	r.Header.Set("Content-Type", m.FormDataContentType())
-	return do(t, r)
+	return r
+}
+
+// sendBook sends an archive to an empty book.
+func sendBook(t *testing.T, server *httptest.Server, archive []byte) answered {
+	t.Helper()
+	return do(t, bookRequest(t, server, archive))
 }
 
 // However long the rows of many years take to be written, whoever sent them is answered.
@@ -90,22 +96,7 @@ func TestALargeBookIsAnswered(t *testing.T) {
 	server.Start()
 	t.Cleanup(func() { server.Close(); h.Store.Close() })
 	_, archive := inventedYear(t)
-	var body bytes.Buffer
-	m := multipart.NewWriter(&body)
-	w, err := m.CreateFormFile("file", "year.zip")
-	if err == nil {
-		_, err = w.Write(archive)
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	m.Close()
-	r, err := http.NewRequest("POST", server.URL+"/program/fill", &body)
-	if err != nil {
-		t.Fatal(err)
-	}
-	r.Header.Set("Content-Type", m.FormDataContentType())
-	out, err := http.DefaultTransport.RoundTrip(r) // follows nowhere
+	out, err := http.DefaultTransport.RoundTrip(bookRequest(t, server, archive)) // follows nowhere
 	if err != nil {
 		t.Fatal(err)
 	}
