@@ -40,7 +40,10 @@ func (p *Printer) part(out *strings.Builder, text string, args finding.Args, wri
 			return text, action
 		}
 		if condition, choice := strings.CutPrefix(action, "if "); choice {
-			yes := p.holds(condition, args)
+			yes, counts := p.holds(condition, args)
+			if write && !counts {
+				out.WriteString(noValue)
+			}
 			text, stop = p.part(out, text, args, write && yes)
 			if stop == "else" {
 				text, _ = p.part(out, text, args, write && !yes)
@@ -51,12 +54,15 @@ func (p *Printer) part(out *strings.Builder, text string, args finding.Args, wri
 	}
 }
 
+// noValue stands where a sentence asks for what it was not given. The tests look for it.
+const noValue = "<no value>"
+
 // figure prints what stands in a sentence under a name.
 func (p *Printer) figure(name string, args finding.Args) string {
 	if v, ok := args[name]; ok {
 		return p.Under(name, v)
 	}
-	return "<no value>" // the tests look for it
+	return noValue
 }
 
 // Under prints a figure or a name as a sentence does that holds it under this name.
@@ -98,10 +104,11 @@ func (p *Printer) Under(name string, v any) string {
 }
 
 // holds tells whether a condition is met: ".Name", "gt .Name 1", or ".US" for the
-// reader's system of units.
-func (p *Printer) holds(condition string, args finding.Args) bool {
+// reader's system of units. counts is false where something else than a count is held
+// against a number.
+func (p *Printer) holds(condition string, args finding.Args) (yes, counts bool) {
 	if condition == ".US" {
-		return p.Units == US
+		return p.Units == US, true
 	}
 	name, greater := strings.CutPrefix(condition, "gt ")
 	name, than, _ := strings.Cut(strings.TrimPrefix(name, "."), " ")
@@ -109,13 +116,13 @@ func (p *Printer) holds(condition string, args finding.Args) bool {
 	n, count := v.(int)
 	if greater {
 		limit, err := strconv.Atoi(than)
-		return count && err == nil && n > limit
+		return count && n > limit, err == nil && (count || !ok)
 	}
 	if yes, is := v.(bool); is {
-		return yes
+		return yes, true
 	}
 	if count {
-		return n != 0
+		return n != 0, true
 	}
-	return ok && p.Value(v) != ""
+	return ok && p.Value(v) != "", true
 }
