@@ -1,6 +1,11 @@
 package brief
 
-import "raftwright/unit"
+import (
+	"strconv"
+	"strings"
+
+	"raftwright/unit"
+)
 
 // WaterKind is a typical water, for want of a test.
 type WaterKind string
@@ -32,6 +37,16 @@ const (
 	ShowsPPM640       Shown = "ppm 640"
 	ShowsPPM700       Shown = "ppm 700"
 )
+
+// PPM gives what a scale of ppm shows for 1 mS/cm, which is in its name; 0 for any other.
+func (s Shown) PPM() float64 {
+	switch s {
+	case ShowsPPM500, ShowsPPM640, ShowsPPM700:
+		n, _ := strconv.ParseFloat(strings.TrimPrefix(string(s), ppm), 64)
+		return n
+	}
+	return 0
+}
 
 // Meter is the grower's own conductivity meter.
 type Meter struct {

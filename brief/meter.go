@@ -9,6 +9,9 @@ import (
 	"raftwright/unit"
 )
 
+// ppm begins the name of a scale of ppm.
+const ppm = "ppm "
+
 // ppmText takes a reading in ppm apart, "700 ppm" or "700 ppm (640)": the number,
 // and the scale of the meter where one is written.
 func ppmText(text string) (number, scale string, ok bool) {
@@ -19,7 +22,7 @@ func ppmText(text string) (number, scale string, ok bool) {
 	}
 	if scale != "" {
 		scale = strings.TrimSuffix(strings.TrimPrefix(scale, "("), ")")
-		ok = ok && (scale == "500" || scale == "640" || scale == "700")
+		ok = ok && Shown(ppm+scale).PPM() > 0
 	}
 	return number, scale, ok
 }
@@ -31,7 +34,7 @@ func statedScale(root *node) string {
 	if shows == nil {
 		return ""
 	}
-	scale, is := strings.CutPrefix(strings.ToLower(strings.Join(strings.Fields(shows.text), " ")), "ppm ")
+	scale, is := strings.CutPrefix(strings.ToLower(strings.Join(strings.Fields(shows.text), " ")), ppm)
 	if !is {
 		return ""
 	}
@@ -56,9 +59,9 @@ func inEC(s *spec, written, scale string) (string, *finding.Fault) {
 	if err != nil {
 		return written, nil
 	}
-	per, known := map[string]float64{"500": 500, "640": 640, "700": 700}[scale]
-	if !known {
-		return "", fault("brief.fault.ppm", "Text", clip(written), "Number", clip(number), "Least", shown/700, "Most", shown/500)
+	per := Shown(ppm + scale).PPM()
+	if per == 0 {
+		return "", fault("brief.fault.ppm", "Text", clip(written), "Number", clip(number), "Least", shown/ShowsPPM700.PPM(), "Most", shown/ShowsPPM500.PPM())
 	}
 	return fmt.Sprintf("%.12g mS/cm", shown/per), nil
 }

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"raftwright/finding"
+	"raftwright/unit"
 )
 
 // Percent by weight computed from IUPAC 2021 abridged atomic weights; molar
@@ -86,6 +87,19 @@ func TestOxideFactors(t *testing.T) {
 	} {
 		if math.Abs(c.got-c.want) > 0.0001 {
 			t.Errorf("factor %.5f, want %.4f", c.got, c.want)
+		}
+	}
+}
+
+// Weights that stand as figures, since a constant can be made of nothing else, are those of the table.
+func TestWeightsStandOnce(t *testing.T) {
+	o := Oxygen.Weight()
+	for _, c := range []struct{ got, want float64 }{
+		{unit.CalciumCarbonateGramsPerMole, Calcium.Weight() + Carbon.Weight() + 3*o}, {unit.GermanDegree, 10 * (Calcium.Weight() + Carbon.Weight() + 3*o) / (Calcium.Weight() + o)},
+		{PhosphorusInP2O5, 2 * Phosphorus.Weight() / (2*Phosphorus.Weight() + 5*o)}, {PotassiumInK2O, 2 * Potassium.Weight() / (2*Potassium.Weight() + o)},
+	} {
+		if math.Abs(c.got/c.want-1) > 1e-12 {
+			t.Errorf("%v, by the table %v", c.got, c.want)
 		}
 	}
 }

@@ -14,9 +14,9 @@ type Day struct {
 	CO2      float64
 }
 
-// Light of PAR energy: 4.57 µmol a joule for sun and sky (Thimijan & Heins 1983,
-// from memory).
-const molesPerMegajoule = 4.57
+// MolesPerMegajoule is the light of PAR energy: 4.57 µmol a joule for sun and sky
+// (Thimijan & Heins 1983, from memory).
+const MolesPerMegajoule = 4.57
 
 // Year is a run of days made ready for the models, each once and when it is first
 // needed, for all crops. Runs longer than it start again at its first day. It is
@@ -59,7 +59,7 @@ func (y *Year) at(i int) *prepared {
 	for h := range 24 {
 		p.drive[h] = y.constants.Drive(d.PAR[h], d.Air[h], d.CO2)
 		p.mean += d.Air[h] / 24
-		p.light += d.PAR[h] * 3600 * molesPerMegajoule / 1e6
+		p.light += d.PAR[h] * 3600 * MolesPerMegajoule / 1e6
 	}
 	return p
 }

@@ -161,7 +161,7 @@ func TestCropsReachTheirWeight(t *testing.T) {
 		d.CO2 = 400
 		for h := range 24 {
 			d.Air[h] = best.Celsius()
-			d.PAR[h] = float64(k.Light.Middle()) / molesPerMegajoule * 1e6 / 86400
+			d.PAR[h] = float64(k.Light.Middle()) / MolesPerMegajoule * 1e6 / 86400
 		}
 		run := always(d).Grow(Stand{Crop: &k, Plants: k.Plants.Middle(), Days: 200, Target: k.Mass.Middle()})
 		want := k.Raft.Middle().Days()
@@ -278,7 +278,7 @@ func grownAt(k Crop, celsius, light float64) float64 {
 	d := Day{CO2: 400}
 	for h := range 24 {
 		d.Air[h] = celsius
-		d.PAR[h] = light / molesPerMegajoule * 1e6 / 86400
+		d.PAR[h] = light / MolesPerMegajoule * 1e6 / 86400
 	}
 	n := int(math.Round(k.Raft.Middle().Days()))
 	return always(d).Grow(Stand{Crop: &k, Plants: k.Plants.Middle(), Days: n})[n-1].Fresh.Grams()
@@ -347,7 +347,7 @@ func TestYieldsOfTrials(t *testing.T) {
 	pak, _ := catalogue(t).ByID("pak_choi")
 	d := Day{CO2: 400}
 	for h := range 24 {
-		d.Air[h], d.PAR[h] = 25, float64(pak.Light.Max)/molesPerMegajoule*1e6/86400
+		d.Air[h], d.PAR[h] = 25, float64(pak.Light.Max)/MolesPerMegajoule*1e6/86400
 	}
 	near(t, "pak choi, kg/m2", always(d).Grow(Stand{Crop: &pak, Plants: 50, Days: 20})[19].Fresh.Kilograms()*50, 5.1, 0.34)
 	cress, _ := catalogue(t).ByID("watercress")

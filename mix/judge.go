@@ -10,6 +10,7 @@ import (
 	"raftwright/source"
 	"raftwright/unit"
 	"raftwright/usual"
+	"raftwright/water"
 )
 
 // losesHarvest are what a mix may have that costs the crop, not only some of its growth.
@@ -333,11 +334,8 @@ func judgeChemistry(m *Mix, harm Bounds) []finding.Finding {
 	return out
 }
 
-// lifts is the base that is told where a mix is too sour: potassium bicarbonate, KHCO3.
-var lifts = chem.Composition{K: 1, TIC: 1}
-
-// massOfLift is its molar mass, g/mol (IUPAC atomic weights).
-const massOfLift = 100.115
+// lifts is the base that is told where a mix is too sour.
+var lifts = water.Product{Reagent: water.PotassiumBicarbonate}
 
 // lift adds to what is said of a sour mix how it comes up: by itself in a day, as its gas leaves, or by so much base for the bed.
 func (s *solver) lift(m *Mix, said []finding.Finding) {
@@ -357,11 +355,11 @@ func (s *solver) lift(m *Mix, said []finding.Finding) {
 		if of == 0 {
 			of = 100 * unit.Litre
 		}
-		dose, err := s.ions.Amount(chem.Dosing{Into: m.ions, Reagent: lifts, PH: usual.PH, CO2: chem.AirCO2})
+		dose, err := s.ions.Amount(chem.Dosing{Into: m.ions, Reagent: lifts.Adds(), PH: usual.PH, CO2: chem.AirCO2})
 		if err != nil { // another water or feed has to do it
 			return
 		}
-		f.Args["Lifts"], f.Args["Dose"], f.Args["Volume"] = true, unit.Mass(float64(dose)*massOfLift*of.Litres()/1e3)*unit.Gram, of
+		f.Args["Lifts"], f.Args["Dose"], f.Args["Volume"] = true, unit.Mass(float64(dose)*lifts.Reagent.MolarMass()*of.Litres()/1e3)*unit.Gram, of
 	}
 }
 

@@ -149,13 +149,19 @@ func (m Material) nitrogenFault(l Label, organic unit.Fraction) finding.Faults {
 	return nil
 }
 
+// perNitrogen gives the mass of a molecule for that of its nitrogen, from its atoms.
+func perNitrogen(nitrogen, hydrogen, oxygen, carbon float64) unit.Fraction {
+	n := nitrogen * chem.Nitrogen.Weight()
+	return unit.Fraction((n + hydrogen*chem.Hydrogen.Weight() + oxygen*chem.Oxygen.Weight() + carbon*chem.Carbon.Weight()) / n)
+}
+
 // overfull finds a label that holds more than its whole mass. Nutrients are
 // weighed as the least molecule that can carry them.
 func (m Material) overfull(s Shares) finding.Faults {
 	if s[Nitrogen] > 0.8225 {
 		return m.wrong(FaultNitrogen, "label", nil)
 	}
-	least := s[Phosphorus]/chem.PhosphorusInP2O5 + s[Potassium] + s[NitrateN]*62.004/14.007 + s[AmmoniumN]*17.031/14.007 + s[UreaN]/0.46647
+	least := s[Phosphorus]/chem.PhosphorusInP2O5 + s[Potassium] + s[NitrateN]*perNitrogen(1, 0, 3, 0) + s[AmmoniumN]*perNitrogen(1, 3, 0, 0) + s[UreaN]*perNitrogen(2, 4, 1, 1)
 	for n := Calcium; n <= Silicon; n++ {
 		least += s[n]
 	}

@@ -13,6 +13,7 @@ import (
 	"raftwright/mix"
 	"raftwright/page"
 	"raftwright/plan"
+	"raftwright/raft"
 	"raftwright/unit"
 	"raftwright/water"
 )
@@ -75,12 +76,8 @@ func (w writer) lead(m *mix.Mix) []page.Block {
 	return []page.Block{page.Para{Text: text}}
 }
 
-// mostLifted is the load constant of the revised NIOSH lifting equation (1994), 51 lb: the
-// most that one person lifts where all else is at its best.
-const mostLifted = 51 * unit.Pound
-
 // heavy says whether a vessel full of water is more than one person lifts.
-func heavy(v unit.Volume) bool { return frame.WaterDensity.Of(v) > mostLifted }
+func heavy(v unit.Volume) bool { return frame.WaterDensity.Of(v) > raft.LoadConstant }
 
 // inTub says whether the feed is dissolved in a vessel that nobody dips or lifts.
 func inTub(m *mix.Mix) bool {

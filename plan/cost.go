@@ -6,12 +6,11 @@ import (
 	"raftwright/brief"
 	"raftwright/cost"
 	"raftwright/finding"
+	"raftwright/sky"
 	"raftwright/source"
 	"raftwright/unit"
 	"raftwright/usual"
 )
-
-const daysAYear = 365.25
 
 // reckon prices the needs of all beds.
 func (m *maker) reckon() {
@@ -66,7 +65,7 @@ func (m *maker) cropsPerYear() float64 {
 	}
 	crops := m.Season.CropsPerYear
 	if b := m.Season.Batches; len(b) > 0 { // a calendar may run for several years
-		crops /= max(1, b[len(b)-1].Harvest.Sub(b[0].SetOut).Hours()/24/daysAYear)
+		crops /= max(1, b[len(b)-1].Harvest.Sub(b[0].SetOut).Hours()/24/sky.DaysAYear)
 	}
 	return max(1, crops)
 }

@@ -27,7 +27,7 @@ const (
 	EPS14   Foam = "eps-14"
 	EPS15   Foam = "eps-15"
 	NoFoam  Foam = "none"
-	perInch      = 0.1761 / 0.0254 // m2 K/W a metre, for 1 h ft2 F/Btu an inch
+	perInch      = 0.1761 / float64(unit.Inch) // m2 K/W a metre, for 1 h ft2 F/Btu an inch
 )
 
 // resistivity gives the design resistance of a metre of foam, m2 K/W: the least

@@ -98,7 +98,7 @@ func newBalance(b Bed, d *Day) balance {
 	convects := 5.7 + 3.8*sheltered
 	k := balance{floor: c.Floor, slow: c.Ground / c.Floor, below: below, loss: c.Raft + c.Sides + c.Floor + gap*(convects+radiative), drying: gap * (89 + 78*sheltered), capacity: c.Capacity}
 	for h, air := range d.Air {
-		sun, kelvin := d.Sun[h], air+273.15
+		sun, kelvin := d.Sun[h], unit.Temperature(air).Kelvin()
 		toSky := d.Clear * (kelvin - 0.0552*kelvin*math.Sqrt(kelvin))
 		lid := air + (b.Lid.absorbed()*open*sun-radiative*toSky)/outside
 		wall := air + woodAbsorbs*wallSun*sun/outside

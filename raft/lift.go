@@ -17,11 +17,15 @@ type Lift struct {
 	Use      unit.Fraction // stress over strength
 }
 
+// LoadConstant is the most that one person lifts where all else is at its best: the load
+// constant of the revised NIOSH lifting equation (1994), 51 lb.
+const LoadConstant = 51 * unit.Pound
+
 // liftLimit is the recommended weight limit of the revised NIOSH equation (1994),
 // 23 kg x HM x VM x DM, for hands 25 in ahead of the ankles (a raft is wide),
 // 10 in above the ground (the rim of the frame), lifted 20 in, no twist:
 // 51 lb x 10/25 x (1 - 0.0075 x 20) x (0.82 + 1.8/20).
-const liftLimit = 51 * 10. / 25 * (1 - 0.0075*20) * (0.82 + 1.8/20) * unit.Pound
+const liftLimit = LoadConstant * 10 / 25 * (1 - 0.0075*20) * (0.82 + 1.8/20)
 
 // lifts computes the lifting of the fullest piece by its two ends: a beam on two
 // supports under its own even weight, M = w g L^2 / 8, S = b t^2 / 6 over the

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sync"
 
+	"raftwright/chem"
 	"raftwright/crop"
 	"raftwright/finding"
 	"raftwright/pool"
@@ -223,10 +224,10 @@ func (g *Ground) spread() {
 }
 
 // parOfSun is the energy of photosynthetic light in a joule of sunlight.
-const parOfSun = sky.MolesPerMegajoule / 4.57
+const parOfSun = sky.MolesPerMegajoule / crop.MolesPerMegajoule
 
-// airCO2 is the outdoor carbon dioxide, ppm (2020s, memory).
-const airCO2 = 420
+// airCO2 is the outdoor carbon dioxide, ppm.
+const airCO2 = float64(chem.AirCO2 / unit.Atmosphere * 1e6)
 
 // hours gives the hourly weather at the plants of a day, for the growth models.
 func (g *Ground) hours(i int) crop.Day {

@@ -115,7 +115,7 @@ func readDaily(t *sheet) (Library, finding.Faults) {
 		return Library{}, t.faults
 	}
 	s := station{id: t.file, name: t.file, file: t.file, noPlace: true}
-	s.years = last.Sub(first).Hours() / 24 / 365.25
+	s.years = last.Sub(first).Hours() / 24 / DaysAYear
 	for m := range months {
 		s.seen[m] = months[m][0].n >= leastDays
 		s.months[m] = monthOf(months[m], have, m+1)

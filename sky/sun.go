@@ -54,6 +54,9 @@ func SunOn(latitude unit.Angle, day int) Sun {
 // FAO-56 stand for.
 func MidMonth(month int) int { return firstDay[month-1] + 15 }
 
+// DaysAYear is the mean year of the calendar: every fourth has a day more.
+const DaysAYear = 365.25
+
 var firstDay = [13]int{0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365}
 
 // DaysIn gives the days of a month in a year without a leap day.

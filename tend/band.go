@@ -81,7 +81,7 @@ func (f *fitted) band(area float64) (mean, variance figures) {
 // What stands in a bed that is nearly dry lies in its folds and at its lower end: a floor that is a quarter inch out of level (what plans allow for) is dry at
 // the other end below that, and a depth tells of it no better than to that over the root of twelve (own judgement).
 const (
-	shallow = 25.4 // mm of water over the floor, below which this counts
+	shallow = inch // of water over the floor, below which this counts
 	unlevel = 1.8  // mm
 )
 

@@ -14,8 +14,8 @@ import (
 // and an inch); and within which hours one that was asked for is believed.
 const (
 	rimNear    = 9.5
-	rimFar     = 25.4
-	rimStood   = 12.7 // of the last depth that was measured up from the liner
+	rimFar     = inch
+	rimStood   = inch / 2 // of the last depth that was measured up from the liner
 	readsAgain = 30.0
 )
 

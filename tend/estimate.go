@@ -33,15 +33,7 @@ func penOf(p *plan.Plan, log bed.Log) pens {
 			depth = append(depth, v.Read.Depth.Value.Inches())
 		}
 	}
-	factor := 1.0
-	switch m.Shows.Value {
-	case brief.ShowsPPM500:
-		factor = 500
-	case brief.ShowsPPM640:
-		factor = 640
-	case brief.ShowsPPM700:
-		factor = 700
-	}
+	factor := max(1, m.Shows.Value.PPM())
 	if d := m.Checked.Value; m.Checked.Given && len(log) > 0 {
 		day := time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC)
 		if !afterSet(log, 0, day) && afterSet(log, len(log)-1, day) {
@@ -51,7 +43,7 @@ func penOf(p *plan.Plan, log bed.Log) pens {
 	out.ecSet, out.phSet = min(out.ecGain, sdSetEC), min(out.phBias, sdSetPH)
 	out.ecStep = stepOf(ec, factor, []float64{0.1 * factor, 10, 0.01})
 	out.phStep = stepOf(ph, 1, []float64{0.5, 0.1, 0.01})
-	out.ruleStep = stepOf(depth, 1, []float64{0.25, 0.125}) * 25.4
+	out.ruleStep = stepOf(depth, 1, []float64{0.25, 0.125}) * inch
 	if out.ruleStep == 0 {
 		out.ruleStep = 1
 	}

@@ -1,6 +1,10 @@
 package tend
 
-import "math"
+import (
+	"math"
+
+	"raftwright/unit"
+)
 
 // reading is one reading of a meter, beside what the bed should have shown.
 type reading struct {
@@ -44,12 +48,15 @@ func (h *history) tell(r *reading, s *setting, out *run, nears []near) float64 {
 	return 0
 }
 
+// inch is in mm, as depths are here.
+const inch = float64(unit.Inch / unit.Millimetre)
+
 // Slips (reference methods, section 10): four readings in a hundred are nothing to go by, and spread
 // fifteen times as wide.
 const (
 	slipShare  = 0.04
 	slipSpread = 15.0
-	slipInch   = 25.4 // mm: a ruler read at the wrong inch (its meter_errors.csv)
+	slipInch   = inch // of a ruler (its meter_errors.csv)
 )
 
 // slipTwice is the share of slips among readings that were taken again and read the same.

@@ -10,10 +10,10 @@ import (
 
 // What a hole asks for (own judgement).
 const (
-	fastFall   = 25.4   // mm a day by which a leak lowers the bed that cannot wait: of five inches two days leave the roots dry
-	drains     = 0.5    // share of the planned water a day: what is poured into such a bed is gone before anybody comes again
-	lowBy      = 12.7   // mm by which a depth that was set aside lies lower than was expected, from which on a leak is spoken of
-	doseByRead = 3. / 4 // of the depth that was expected: where less was read nothing is dosed for all of it before it is read again
+	fastFall   = inch     // a day by which a leak lowers the bed that cannot wait: of five inches two days leave the roots dry
+	drains     = 0.5      // share of the planned water a day: what is poured into such a bed is gone before anybody comes again
+	lowBy      = inch / 2 // by which a depth that was set aside lies lower than was expected, from which on a leak is spoken of
+	doseByRead = 3. / 4   // of the depth that was expected: where less was read nothing is dosed for all of it before it is read again
 )
 
 // runsOut says whether a leak that is believed lowers the bed so fast that it cannot wait.

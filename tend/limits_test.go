@@ -1,6 +1,11 @@
 package tend
 
-import "testing"
+import (
+	"testing"
+
+	"raftwright/mix"
+	"raftwright/usual"
+)
 
 // Each limit a person acts on (shared reference, tend/limits.csv, with the sources named there): the
 // figure just inside is left alone, the one just outside is acted on.
@@ -35,6 +40,22 @@ func TestLimits(t *testing.T) {
 	}
 	if w := limits()[LimitWarmth]; !w.stops(28.1) || w.stops(27.9) {
 		t.Error("28 °C is where shade is not enough")
+	}
+}
+
+// What is good for a bed that is tended is what its plan is judged by and what a heater and ice are reckoned for.
+func TestLimitsAreThoseOfThePlan(t *testing.T) {
+	for _, c := range []struct {
+		what      Limit
+		got, want float64
+	}{
+		{LimitPH, limits()[LimitPH].goodFrom, mix.LeastWellPH}, {LimitPH, limits()[LimitPH].goodTo, mix.MostWellPH},
+		{LimitWarmth, limits()[LimitWarmth].goodFrom, usual.HeatTo.Celsius()}, {LimitWarmth, limits()[LimitWarmth].goodTo, usual.CoolTo.Celsius()},
+		{LimitAmmonium, limits()[LimitAmmonium].actAbove, mix.StandingAmmonium.MilligramsPerLitre()},
+	} {
+		if c.got != c.want {
+			t.Errorf("%s: %v, in the plan %v", c.what, c.got, c.want)
+		}
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"raftwright/bed"
 	"raftwright/brief"
+	"raftwright/chem"
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/plan"
@@ -24,10 +25,11 @@ const (
 // nitrogens, before any ammonium turns; of a feed without nitrogen three tenths are dry, taken as sugar, and a gram of sugar takes 1.07 g (own judgement).
 // In a week half of it is gone (own judgement: protein in water of 20 °C in days, scales and bone in weeks).
 const (
-	oxygenOfProtein = 16.5 * 32 / (4 * 14.007)
-	oxygenOfDry     = 0.3 * 1.07
-	halfRotted      = 7.0
+	oxygenOfDry = 0.3 * 1.07
+	halfRotted  = 7.0
 )
+
+var oxygenOfProtein = 16.5 * 2 * chem.Oxygen.Weight() / (4 * chem.Nitrogen.Weight())
 
 // Where it is told and where the bed is emptied, mg/L of oxygen that is yet to be taken. Water of 20 °C holds 9.1 mg/L in the air
 // (standard tables, from memory). What comes in through the gaps of a covered bed is 0.4 of that a day (the reference methods, section 5, for carbon

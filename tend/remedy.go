@@ -105,7 +105,7 @@ var bicarbonate = amounts{potassium: 1, carbon: 1}
 var bicarbonateOfPotassium = acids.PotassiumBicarbonate.String()
 
 // gramsOfBicarbonate is the mass of a mmol of potassium bicarbonate.
-const gramsOfBicarbonate = 0.100115
+var gramsOfBicarbonate = acids.PotassiumBicarbonate.MolarMass() / 1e3
 
 // bottle gives the acid that may be used at this bed: the brief's, else the one proposed; never a strong one
 // where children come.

@@ -303,7 +303,7 @@ func (e *estimate) readings() []Reading {
 var slips = map[string][]float64{"ec": {10, 0.1, 0.5, 2, 1.4, 1 / 1.4, 1.28, 1 / 1.28}, "depth": {2.54, 1 / 2.54}}
 
 // rulerSlips is by how much a depth is off that was read at the wrong inch, mm.
-var rulerSlips = []float64{-25.4, 25.4}
+var rulerSlips = []float64{-slipInch, slipInch}
 
 // mend finds the one slip that makes a reading fit which was set aside: the nearest to what was expected.
 func (r *Reading) mend() {

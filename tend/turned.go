@@ -142,7 +142,7 @@ func standsAt(k *chem.Equilibria, w water, dose amounts) (pH float64, beyond boo
 		x[inert] += slack
 		s, err := k.Closed(x.composition())
 		if aired {
-			s, err = k.Open(x.composition(), usualCarbon*unit.Atmosphere)
+			s, err = k.Open(x.composition(), unit.Pressure(usualCarbon)*unit.Atmosphere)
 		}
 		if err != nil { // what has no chemistry is left to the fit, which tells it
 			return goalPH

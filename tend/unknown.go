@@ -3,6 +3,9 @@ package tend
 import (
 	"math"
 	"time"
+
+	"raftwright/chem"
+	"raftwright/unit"
 )
 
 // unknown is one thing that nobody measured: how far it may be off (one standard
@@ -84,7 +87,7 @@ const (
 	usualNitrify = 0.06
 	usualBegins  = 11.5
 	usualSettle  = 0.05
-	usualCarbon  = 3 * 420e-6
+	usualCarbon  = 3 * float64(chem.AirCO2/unit.Atmosphere)
 	usualBreath  = 0.7
 )
 

@@ -31,12 +31,12 @@ type Reading struct {
 // IsRange says that the figure was printed as a range.
 func (r Reading) IsRange() bool { return r.High > 0 }
 
-// Grains per US gallon as mg/L (64.79891 mg a grain, exact, over 3.785411784 L);
-// a German degree is 10 mg CaO a litre = 17.848 mg/L CaCO3; a French degree is
+// Degrees of hardness as mg/L of CaCO3: a grain per US gallon (64.79891 mg a grain, exact, over
+// 3.785411784 L); a German degree, 10 mg CaO a litre = 17.848 mg/L CaCO3; a French degree,
 // 10 mg/L CaCO3 (definitions; CaO 56.077, CaCO3 100.086 g/mol).
 const (
-	grainPerGallon = 64.79891 / 3.785411784
-	germanDegree   = 10 * CalciumCarbonateGramsPerMole / (40.078 + 15.999)
+	GrainPerGallon = 64.79891 / 3.785411784
+	GermanDegree   = 10 * CalciumCarbonateGramsPerMole / (40.078 + 15.999)
 	frenchDegree   = 10
 )
 
@@ -52,8 +52,8 @@ var readingUnits = []readingUnit{
 	{"meq/L", EquivalentScale, 1}, {"me/L", EquivalentScale, 1}, {"mval/L", EquivalentScale, 1},
 	{"mmolc/L", EquivalentScale, 1}, {"ueq/L", EquivalentScale, 1e-3}, {"epm", EquivalentScale, 1},
 	{"mmol/L", MoleScale, 1}, {"mM", MoleScale, 1}, {"umol/L", MoleScale, 1e-3},
-	{"gr/gal", HardnessScale, grainPerGallon}, {"gpg", HardnessScale, grainPerGallon},
-	{"°dH", HardnessScale, germanDegree}, {"dH", HardnessScale, germanDegree},
+	{"gr/gal", HardnessScale, GrainPerGallon}, {"gpg", HardnessScale, GrainPerGallon},
+	{"°dH", HardnessScale, GermanDegree}, {"dH", HardnessScale, GermanDegree},
 	{"°fH", HardnessScale, frenchDegree}, {"fH", HardnessScale, frenchDegree},
 }
 

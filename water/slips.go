@@ -51,8 +51,8 @@ func slips(x Analyte, r unit.Reading) []slip {
 		}
 		add(finding.Word("word.unit.mmol"), from.mass/from.count)
 		if l.hard {
-			add(finding.Word("word.unit.grains"), 17.118)
-			add(finding.Word("word.unit.german"), 17.848)
+			add(finding.Word("word.unit.grains"), unit.GrainPerGallon)
+			add(finding.Word("word.unit.german"), unit.GermanDegree)
 		}
 	}
 	if r.Scale == unit.EquivalentScale && l.charge > 0 {

@@ -2,6 +2,7 @@ package water
 
 import (
 	"math"
+	"strconv"
 
 	"raftwright/chem"
 	"raftwright/finding"
@@ -9,11 +10,14 @@ import (
 	"raftwright/unit"
 )
 
+// perCaCO3 is the molar mass of calcium carbonate as a formula writes it.
+var perCaCO3 = strconv.FormatFloat(unit.CalciumCarbonateGramsPerMole, 'f', 3, 64)
+
 // conversion is the step from a printed figure to moles.
 func conversion(w *finding.Working, x Analyte, r unit.Reading, c unit.MolarConcentration) {
 	l := &lines[x]
 	f, _ := l.find(r.Form)
-	formula := "x n/100.086"
+	formula := "x n/" + perCaCO3
 	inputs := []finding.Input{finding.In("x", r.Value, "mg/L"), finding.In("n", float64(c)/max(r.Value, 1e-300)*unit.CalciumCarbonateGramsPerMole, "mol/mol")}
 	switch r.Scale {
 	case unit.MassScale:
@@ -39,7 +43,7 @@ func (r *Assessment) work(w *finding.Working, k, k25 *chem.Equilibria) {
 	w.Add("A", "work.water.alkalinity", "A = Na + K + NH4 + 2 (Ca + Mg + Fe) - NO3 - Cl - 2 SO4 - P - F + q", float64(r.Alkalinity), "meq/L", labSource,
 		mmol("Ca", c.Ca), mmol("Mg", c.Mg), mmol("Na", c.Na), mmol("K", c.K), mmol("NH4", c.NH4), mmol("Fe", c.Fe), mmol("NO3", c.NO3), mmol("Cl", c.Cl),
 		mmol("SO4", c.SO4), mmol("P", c.P), mmol("F", c.F), finding.In("q", float64(c.Inert), "meq/L"))
-	w.Add("H", "work.water.hardness", "H = (Ca + Mg) * 100.086", r.Hardness.MilligramsPerLitre(), "mg/L CaCO3", labSource, mmol("Ca", c.Ca), mmol("Mg", c.Mg))
+	w.Add("H", "work.water.hardness", "H = (Ca + Mg) * "+perCaCO3, r.Hardness.MilligramsPerLitre(), "mg/L CaCO3", labSource, mmol("Ca", c.Ca), mmol("Mg", c.Mg))
 	w.Add("I", "work.water.strength", "I = 1/2 sum z^2 m * 0.997", float64(r.IonicStrength)/1e3, "mol/L", "truesdell1974", ions(s)...)
 	w.Add("TIC", "work.water.carbon", "work.water.carbon_how", float64(c.TIC), "mmol/L", "plummer1982",
 		mmol("CO2", s.Molar(chem.FreeCO2)), mmol("HCO3", s.Molar(chem.FreeHCO3)), mmol("CO3", s.Molar(chem.FreeCO3)))
