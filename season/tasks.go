@@ -289,9 +289,9 @@ func (m *maker) plantDays(from, to time.Time) int {
 }
 
 // checks puts a check on each week in which plants stand in the bed, on the day
-// before a break where one falls into it.
+// before a break where one falls into it; where two do, once.
 func (m *maker) checks() {
-	var last time.Time
+	var last, on time.Time
 	for i := range m.Batches {
 		b := &m.Batches[i]
 		for d := addDays(b.SetOut, 7); d.Before(b.Harvest); d = addDays(d, 7) {
@@ -302,8 +302,10 @@ func (m *maker) checks() {
 			if day.Before(b.SetOut) {
 				continue
 			}
-			m.Tasks = append(m.Tasks, Task{day, TaskCheck, 0, finding.Args{}})
-			last = d
+			if last = d; day.After(on) {
+				m.Tasks = append(m.Tasks, Task{day, TaskCheck, 0, finding.Args{}})
+				on = day
+			}
 		}
 	}
 }

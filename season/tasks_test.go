@@ -47,8 +47,8 @@ func TestCalendar(t *testing.T) {
 	if count[TaskMove] != moved || moved == 0 {
 		t.Errorf("%d moves, %d batches that move", count[TaskMove], moved)
 	}
-	// plants stand from May to October: a check a week
-	if c := count[TaskCheck]; c < 18 || c > 30 {
+	// plants stand from May to October: a check a week, but of those that fall into a break one
+	if c := count[TaskCheck]; c < 17 || c > 30 {
 		t.Errorf("%d checks", c)
 	}
 	if count[TaskFrost] != 1 || count[TaskShade] != 1 || count[TaskClean] == 0 {
@@ -226,6 +226,25 @@ func TestFrostTaskInItsSeason(t *testing.T) {
 		}
 		if frost != c.frost {
 			t.Errorf("%v to %v: %d frost tasks, want %d", c.first, c.last, frost, c.frost)
+		}
+	}
+}
+
+// Of several checks that fall into a break one is left, on the day before it, and no day has two.
+func TestABreakLeavesOneCheckBeforeIt(t *testing.T) {
+	for _, end := range []int{11, 12, 13} {
+		s := Make(Job{Climate: station(t, 42.4, -76.5, 250), Crop: get(t, "lettuce_leaf"), Holes: 32,
+			Schedule: Schedule{HeadsPerWeek: 6, First: date(2027, 5, 18), Last: date(2027, 10, 14), Days: []time.Weekday{time.Tuesday, time.Thursday}, Breaks: []Break{{date(2027, 7, 3), date(2027, 7, end)}}}})
+		days := map[time.Time]int{}
+		for _, x := range s.Tasks {
+			if x.Kind == TaskCheck {
+				if days[x.Day]++; days[x.Day] > 1 {
+					t.Errorf("to July %d: %d checks on %v", end, days[x.Day], x.Day)
+				}
+			}
+		}
+		if days[date(2027, 7, 2)] != 1 {
+			t.Errorf("to July %d: %d checks on the day before the break", end, days[date(2027, 7, 2)])
 		}
 	}
 }
