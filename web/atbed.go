@@ -332,9 +332,14 @@ func (v *visit) doors(b aBed) (out []link) {
 	return out
 }
 
-// lastOf gives what was read last by the log of a brief, by the keys of the log, however its visits are ordered.
-func lastOf(b *brief.Brief) map[string]string {
+// aheadOfUs is how far the clock at a bed may be ahead of that of the server.
+const aheadOfUs = 24 * time.Hour
+
+// lastOf gives what was read last by the log of a brief, by the keys of the log, however its visits are ordered. A visit that is dated
+// more than a day after now was not yet; a server in another zone may be behind the clock at the bed by less.
+func lastOf(b *brief.Brief, now time.Time) map[string]string {
 	at, last, since := map[string]string{}, map[string]string{}, map[string]string{}
+	until := now.Add(aheadOfUs).Format(clock)
 	for _, x := range b.Values() {
 		if visit, key, is := strings.Cut(string(x.Path), "]."); is && key == "at" && strings.HasPrefix(visit, "log[") {
 			at[visit] = x.Text
@@ -342,7 +347,7 @@ func lastOf(b *brief.Brief) map[string]string {
 	}
 	for _, x := range b.Values() {
 		visit, key, is := strings.Cut(string(x.Path), "].")
-		if !is || !strings.HasPrefix(visit, "log[") || at[visit] < since[key] { // days are written so that they stand in order
+		if !is || !strings.HasPrefix(visit, "log[") || at[visit] < since[key] || at[visit] > until { // days are written so that they stand in order
 			continue
 		}
 		last[key], since[key] = x.Text, at[visit]
@@ -364,7 +369,7 @@ func asRead(words *lang.Printer, text string) string {
 
 // blanks makes blanks for keys of the log. With faults they show what was typed.
 func (v *visit) blanks(t tended, bad map[string][]wrong, keys []string) []blank {
-	return v.blanksAfter(t, lastOf(t.brief), bad, keys)
+	return v.blanksAfter(t, lastOf(t.brief, v.nowAt(t.aBed)), bad, keys)
 }
 
 func (v *visit) blanksAfter(t tended, last map[string]string, bad map[string][]wrong, keys []string) (out []blank) {

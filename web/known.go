@@ -239,7 +239,7 @@ type worked struct {
 
 // pressedNow presses what a tended bed comes to.
 func (v *visit) pressedNow(t tended) (out worked, err error) {
-	out = worked{At: t.now, Cannot: v.cannot(t), Last: lastOf(t.brief), Filled: unheld(t), Wanted: t.wanted()}
+	out = worked{At: t.now, Cannot: v.cannot(t), Last: lastOf(t.brief, t.now), Filled: unheld(t), Wanted: t.wanted()}
 	if out.Answer, err = v.answered(t); err == nil {
 		out.Deeds, err = v.deeds(t)
 	}
