@@ -150,7 +150,7 @@ func (v *visit) showSeen(bad map[string][]wrong) error {
 		}
 	}
 	s := v.of(b, "seen")
-	s.Body = body
+	s.AtBed, s.Body = true, body
 	return v.showAs(statusWith(bad), "seen", s)
 }
 
