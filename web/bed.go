@@ -165,8 +165,13 @@ func (v *visit) back() error {
 		return err
 	}
 	at := "history"
-	if strings.Contains(v.Pattern, "/brief/") {
+	switch paper := v.PathValue("paper"); {
+	case strings.Contains(v.Pattern, "/brief/"):
 		at = "brief"
+	case strings.HasSuffix(v.Pattern, "/labels.pdf"):
+		at = "labels"
+	case paper != "":
+		at = "papers/" + url.PathEscape(paper)
 	}
 	return v.to("/beds/" + url.PathEscape(v.PathValue("bed")) + "/" + at)
 }

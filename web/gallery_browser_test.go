@@ -15,7 +15,7 @@ func TestGalleryHasEveryPart(t *testing.T) {
 	if got.status != 200 {
 		t.Fatal(got.status)
 	}
-	for _, id := range []string{"told", "once", "passes", "bedlist", "fault", "planned.bar", "planned.now", "planned.noticed", "waiting.faults", "waiting.bar", "waiting.now", "visitat", "visitat.wrong", "blank.empty", "blank.last", "blank.wrong", "blank.word",
+	for _, id := range []string{"told", "once", "passes", "bedlist", "fault", "typed", "planned.bar", "planned.now", "planned.noticed", "waiting.faults", "waiting.bar", "waiting.now", "visitat", "visitat.wrong", "blank.empty", "blank.last", "blank.wrong", "blank.word",
 		"field.line.empty", "field.line.understood", "field.line.assumed", "field.line.wrong", "field.word.empty", "field.word.filled", "field.list.empty", "field.list.assumed", "field.lines.filled", "field.names.filled",
 		"book.text.empty", "book.text.wrong", "book.word.empty", "book.day.filled", "book.whole.filled", "book.number.filled", "book.long.empty", "pressed.raft", "pressed.mix", "pressed.frame"} {
 		if !strings.Contains(got.body, `<section class="part" id="`+id+`">`) {

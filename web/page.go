@@ -6,8 +6,10 @@ import (
 	"embed"
 	"errors"
 	"html/template"
+	"maps"
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 	"sync"
 
@@ -230,8 +232,44 @@ func (v *visit) fault(err error) {
 	if !v.Own && status >= 500 && f.ID != faultOurs { // where things are kept is its holder's to know
 		f = finding.Fault{ID: FaultStore}
 	}
-	what, right := v.words.Fault(f)
-	if err := v.showAs(status, "fault", sheet{Title: v.say("web.fault.title"), Body: struct{ What, Right string }{what, right}}); err != nil && v.Log != nil {
+	body := faultPage{}
+	body.What, body.Right = v.words.Fault(f)
+	if f.ID == FaultSignIn {
+		body.Typed = v.typedForm()
+	}
+	if err := v.showAs(status, "fault", sheet{Title: v.say("web.fault.title"), Body: body}); err != nil && v.Log != nil {
 		v.Log.Error("page", "fault", f.ID, "error", err)
 	}
+}
+
+// faultPage is what stands on the page of a fault.
+type faultPage struct {
+	What, Right string
+	Typed       *typedForm // what was sent and not kept, to be sent again
+}
+
+// typedForm is a form that came after its writer's session had ended, to be sent again as it is.
+type typedForm struct {
+	To     string
+	Fields [][2]string
+}
+
+// typedForm gives the form that was sent; nil where there is none, or one that holds what no page shall: a file, a password.
+func (v *visit) typedForm() *typedForm {
+	if v.Method != http.MethodPost || v.filled() != nil || v.MultipartForm != nil && len(v.MultipartForm.File) > 0 {
+		return nil
+	}
+	out := &typedForm{To: v.URL.RequestURI()}
+	for _, name := range slices.Sorted(maps.Keys(v.PostForm)) {
+		for _, text := range v.PostForm[name] {
+			out.Fields = append(out.Fields, [2]string{name, text})
+		}
+		if name == "password" || name == "old" {
+			return nil
+		}
+	}
+	if len(out.Fields) == 0 {
+		return nil
+	}
+	return out
 }

@@ -47,6 +47,8 @@ var reach = map[string]string{
 	"GET /program/figures": "supply", "GET /program/figure": "supply", "GET /program/rules": "supply",
 	"GET /program/{ledger}/{record}": "supply", "POST /program/{ledger}/{record}": "supply",
 
+	"GET /first": "open", "GET /sign-in/passkey": "open", "GET /passes/{pass}": "anyone", "GET /labels.pdf": "anyone", "GET /program/fill": "anyone",
+	"GET /beds/{bed}/labels.pdf": "see", "GET /beds/{bed}/papers/{paper}/paper.pdf": "see", "GET /beds/{bed}/papers/{paper}/paper.html": "see",
 	"GET /waters": "anyone", "GET /shelves": "anyone", "GET /workshops": "anyone", "GET /questions": "anyone", "GET /report": "anyone",
 	"GET /beds": "anyone", "POST /beds": "begin",
 	"GET /beds/{bed}": "see", "GET /beds/{bed}/brief": "see", "POST /beds/{bed}/brief": "change",

@@ -38,7 +38,7 @@ func (v *visit) tongueOf(tag string) (*lang.Printer, error) {
 func (v *visit) chooseLanguage() error {
 	tag := v.PostFormValue("language")
 	if slices.Contains(lang.Languages(), tag) {
-		http.SetCookie(v.out, &http.Cookie{Name: cookieTongue, Value: tag, Path: "/", MaxAge: int(365 * 24 * time.Hour / time.Second), HttpOnly: true, SameSite: http.SameSiteLaxMode, Secure: v.TLS != nil})
+		http.SetCookie(v.out, &http.Cookie{Name: cookieTongue, Value: tag, Path: "/", MaxAge: int(365 * 24 * time.Hour / time.Second), HttpOnly: true, SameSite: http.SameSiteLaxMode, Secure: v.secure(v.Request)})
 	}
 	return v.to(local(v.PostFormValue("from")))
 }

@@ -95,6 +95,12 @@ func (h *House) routes() []route {
 		{"GET /questions", leads("/question")},
 		{"GET /report", leads("/program/report")},
 
+		{"GET /first", leads("/")}, // where a page that answered a form is loaded again, or its language is changed
+		{"GET /sign-in/passkey", leads("/sign-in")},
+		{"GET /passes/{pass}", leads("/")},
+		{"GET /labels.pdf", leads("/labels")},
+		{"GET /program/fill", leads("/program")},
+
 		{"GET /now", (*visit).meet},
 		{"GET /held", (*visit).held},
 		{"GET /away", (*visit).alone},
@@ -111,6 +117,9 @@ func (h *House) routes() []route {
 		{"GET /beds/{bed}/brief/matters", (*visit).back},
 		{"GET /beds/{bed}/brief/look", (*visit).back}, // where a page that answered a form is loaded again
 		{"GET /beds/{bed}/log", (*visit).back},
+		{"GET /beds/{bed}/labels.pdf", (*visit).back},
+		{"GET /beds/{bed}/papers/{paper}/paper.pdf", (*visit).back},
+		{"GET /beds/{bed}/papers/{paper}/paper.html", (*visit).back},
 		{"GET /beds/{bed}/brief.yaml", (*visit).download},
 		{"GET /beds/{bed}/versions", (*visit).versions},
 

@@ -173,6 +173,35 @@ function changed(f) {
   return f.value !== (f instanceof HTMLSelectElement ? [...f.options].find((o) => o.defaultSelected) ?? f.options[0] : { value: f.defaultValue })?.value;
 }
 
+// What is typed outlives a change of the language: each form is known by where it goes, and its fields are filled again on the page that comes.
+const fields = (form) => [...form.elements].filter((f) => f.name && !(f instanceof HTMLButtonElement) && !["hidden", "password", "file"].includes(f.type));
+const ticked = (f) => f.type === "checkbox" || f.type === "radio";
+function byName() { // a page may have several that go to one place
+  const count = {};
+  return [...main.querySelectorAll("form")].map((form) => [form.getAttribute("action") + " " + (count[form.getAttribute("action")] = (count[form.getAttribute("action")] ?? 0) + 1), form]);
+}
+addEventListener("submit", (e) => {
+  if (e.target.getAttribute("action") !== "/language") return;
+  const all = main.querySelector('[aria-invalid="true"], .wrong') !== null; // what was refused stands there as it was typed
+  const typed = byName().filter(([, form]) => !form.dataset.visit).flatMap(([name, form]) => fields(form).filter((f) => all || changed(f)).map((f) => [name, f.name, f.value, f.checked]));
+  try { sessionStorage.setItem("typed", JSON.stringify(typed)); } catch { /* a browser that keeps nothing */ }
+});
+function retype() {
+  let typed = [];
+  try {
+    typed = JSON.parse(sessionStorage.getItem("typed") ?? "[]");
+    sessionStorage.removeItem("typed");
+  } catch { /* nothing kept */ }
+  const forms = new Map(byName());
+  for (const [name, key, value, checked] of typed) {
+    const f = forms.has(name) && fields(forms.get(name)).find((f) => f.name === key && (!ticked(f) || f.value === value));
+    if (!f || (ticked(f) ? f.checked === checked : f.value === value)) continue;
+    ticked(f) ? (f.checked = checked) : (f.value = value);
+    f.closest("details")?.setAttribute("open", "");
+    f.dispatchEvent(new Event("input", { bubbles: true }));
+  }
+}
+
 // read gives what a form says, and the same in words.
 function read(form, submitter) {
   const data = new FormData(form, submitter), keeps = form.dataset.keeps;
@@ -403,6 +432,7 @@ async function advise() {
 
 // ---- going
 
+retype();
 addEventListener("beforeunload", (e) => { if (unheld > 0) e.preventDefault(); });
 addEventListener("online", () => send(true));
 addEventListener("hashchange", change);
