@@ -101,11 +101,13 @@ func (w writer) gardenWater() []page.Block {
 	return append(out, page.List{Kind: page.Boxes, Items: w.each("garden.water", nil)})
 }
 
-// weekly is the check of each week: a row for each thing, a column for each week.
+// weekly is the check of each week: a row for each thing, a column for each week, in large print a sheet for each.
 func (w writer) weekly() []page.Block {
 	const weeks = 8
+	lead := "garden.weekly_lead"
 	l := page.LogSheet{Height: draw.OnPaper(12 * unit.Millimetre), Columns: []page.LogColumn{{Title: w.say("garden.col.check", nil), Weight: 5}}, Names: []string{w.say("garden.weekly_day", nil)}}
-	if w.large { // a sheet for each week
+	if w.large {
+		lead, l.Columns[0].Title = "garden.weekly_lead_large", w.say("garden.col.thing", nil)
 		l.Columns = append(l.Columns, page.LogColumn{Title: w.say("garden.col.answer", nil), Weight: 2})
 	} else {
 		for i := range weeks {
@@ -116,7 +118,7 @@ func (w writer) weekly() []page.Block {
 		l.Names = append(l.Names, x.Plain())
 	}
 	l.Rows = len(l.Names)
-	return []page.Block{w.para("garden.weekly_lead", nil), l, w.para("garden.weekly_no", nil)}
+	return []page.Block{w.para(lead, nil), l, w.para("garden.weekly_no", nil)}
 }
 
 // gardenLogs are the logs of training and of what was mended.

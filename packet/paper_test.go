@@ -77,3 +77,21 @@ func TestPapersFromThePlan(t *testing.T) {
 		}
 	}
 }
+
+// The weekly check says how it is filled in as it is printed: a column a week, in large print a sheet a week.
+func TestTheWeeklyCheckIsToldAsItIsPrinted(t *testing.T) {
+	p := planOf(t, someExamples(t)[0])
+	for _, language := range []string{"en", "es"} {
+		words, err := lang.For(language, lang.US)
+		if err != nil {
+			t.Fatal(err)
+		}
+		column, sheet := words.Say("garden.weekly_lead", nil), words.Say("garden.weekly_lead_large", nil)
+		for _, large := range []bool{false, true} {
+			all := allWords(packet.GardenSafety(p, words, packet.Options{Large: large}))
+			if strings.Contains(all, column) == large || strings.Contains(all, sheet) != large {
+				t.Errorf("%s, large %t: another way to fill it in is told", language, large)
+			}
+		}
+	}
+}
