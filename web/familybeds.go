@@ -12,6 +12,7 @@ import (
 
 	"github.com/google/uuid"
 
+	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/plan"
 	"raftwright/store"
@@ -36,8 +37,7 @@ func familyBed(plan uuid.UUID, round int, code string) string {
 	return uuid.NewSHA1(uuid.NewSHA1(plan, []byte("workshop "+strconv.Itoa(round))), []byte(code)).String()
 }
 
-// seatsOf finds the beds of the families of a day, of the last one that has some where round is 0. A bed keeps its seat under another name too where its kit
-// is of those that are offered or a number.
+// seatsOf finds the beds of the families of a day, of the last one that has some where round is 0. A bed keeps its seat under another name too.
 func (v *visit) seatsOf(b aBed, families []workshop.Family, title string, round int) (out seats, err error) {
 	from, err := uuid.Parse(b.ID)
 	if err != nil {
@@ -65,9 +65,44 @@ func (v *visit) seatsOf(b aBed, families []workshop.Family, title string, round 
 	}
 	for _, x := range all {
 		there[x.ID] = true
-		codes[x.Title[strings.LastIndex(x.Title, " ")+1:]] = true
+		codes[lastWord(x.Title)] = true
 	}
-	taken := map[string]bool{} // by a day
+	out, taken := bedsByCode(from, round, title, codes, there)
+	renamed := false
+	for _, x := range all {
+		if taken[x.ID] {
+			continue
+		}
+		first, err := v.firstTitle(x)
+		if err != nil {
+			return out, err
+		}
+		if code := lastWord(first); first != "" && !codes[code] {
+			codes[code], renamed = true, true
+		}
+	}
+	if renamed {
+		out, taken = bedsByCode(from, round, title, codes, there)
+	}
+	if out.round != 1 {
+		return out, nil
+	}
+	for _, x := range all { // made before their ids followed from the plan
+		id, err := uuid.Parse(x.ID)
+		code, ok := strings.CutPrefix(x.Title, title+" ")
+		if err == nil && id.Version() == 5 && ok && !taken[x.ID] && out.beds[code] == "" && !strings.Contains(code, " ") {
+			out.beds[code] = x.ID
+		}
+	}
+	return out, nil
+}
+
+// lastWord is the code of a kit in the title of its bed.
+func lastWord(title string) string { return title[strings.LastIndex(title, " ")+1:] }
+
+// bedsByCode looks by the codes of kits for the beds of a day that are there, and for those of any day.
+func bedsByCode(from uuid.UUID, round int, title string, codes, there map[string]bool) (out seats, taken map[string]bool) {
+	taken = map[string]bool{}
 	for k := 1; k <= mostRounds; k++ {
 		beds := map[string]string{}
 		for code := range codes {
@@ -82,17 +117,23 @@ func (v *visit) seatsOf(b aBed, families []workshop.Family, title string, round 
 			out = seats{k, beds, title}
 		}
 	}
-	if out.round != 1 {
-		return out, nil
+	return out, taken
+}
+
+// firstTitle is what a bed was called at first whose id follows from something, as that of a family does, and whose brief is another by now; "" for any other bed.
+func (v *visit) firstTitle(b store.Bed) (string, error) {
+	if id, err := uuid.Parse(b.ID); err != nil || id.Version() != 5 || b.Version == 1 {
+		return "", nil
 	}
-	for _, x := range all { // made before their ids followed from the plan
-		id, err := uuid.Parse(x.ID)
-		code, ok := strings.CutPrefix(x.Title, title+" ")
-		if err == nil && id.Version() == 5 && ok && !taken[x.ID] && out.beds[code] == "" && !strings.Contains(code, " ") {
-			out.beds[code] = x.ID
-		}
+	past, err := v.Store.Versions(v.context(), v.who, b.ID)
+	if err != nil || len(past) == 0 {
+		return "", err
 	}
-	return out, nil
+	first, _ := brief.Parse("", []byte(past[0].Text))
+	if first == nil {
+		return "", nil
+	}
+	return first.Title.Value, nil
 }
 
 // gone are the seats whose families are no longer among those who come.

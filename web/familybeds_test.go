@@ -1,0 +1,45 @@
+package web
+
+import (
+	"net/url"
+	"regexp"
+	"strings"
+	"testing"
+
+	"raftwright/plan"
+	"raftwright/store"
+)
+
+// A bed of a family keeps its seat under any other name, also where its kit has no number and is of nobody who comes.
+func TestAFamilysBedIsKnownUnderAnotherName(t *testing.T) {
+	kept := emptyStore(t)
+	server := serving(t, &House{Store: kept, Book: plan.DefaultBook(), Own: true})
+	made := post(t, server.URL+"/beds", url.Values{"id": {store.NewID()}, "title": {"Invented"}, "site.place": {"04473"}, "bed.length": {"8 ft"}, "bed.width": {"4 ft"}})
+	bed := regexp.MustCompile(`/beds/[0-9a-f-]{36}`).FindString(made.where)
+	press := func(table string) string {
+		return post(t, server.URL+bed+"/workshop", url.Values{"table": {table}}).body
+	}
+	press("kit\nOAK\nELM\n")
+	list, err := kept.Beds(t.Context(), store.Holder(), "", 10)
+	if err != nil || len(list) != 3 {
+		t.Fatal(list, err)
+	}
+	for _, b := range list {
+		if !strings.HasSuffix(b.Title, " OAK") {
+			continue
+		}
+		if b, err = kept.Bed(t.Context(), store.Holder(), b.ID); err == nil {
+			_, err = kept.PutBrief(t.Context(), store.Holder(), store.NewID(), b.ID, b.Version, strings.ReplaceAll(b.Brief, b.Title, "By the shed"), b.Edition)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if body := press("kit\nELM\nASH\n"); !regexp.MustCompile(`href="/beds/[0-9a-f-]{36}">OAK<`).MatchString(body) {
+		t.Error("of the seat whose bed has another name nothing is said")
+	}
+	press("kit\nOAK\nELM\nASH\n")
+	if list, err = kept.Beds(t.Context(), store.Holder(), "", 10); err != nil || len(list) != 4 {
+		t.Error(len(list), err)
+	}
+}
