@@ -131,6 +131,9 @@ func (w reporter) unknown() []page.Text {
 	if f, ok := w.find("inquiries_open"); ok {
 		out = append(out, w.text("open", finding.Args{"Count": w.value(f)}))
 	}
+	if rest, ok := w.find("people_known_without_staff"); ok {
+		out = append(out, w.text("staff_counted", finding.Args{"Count": w.shown("staff_met"), "People": w.value(rest)}))
+	}
 	if f, ok := w.find("exceptions"); ok {
 		n := int(f.Number)
 		if !w.e.Public {

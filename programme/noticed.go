@@ -117,19 +117,27 @@ func (r *Report) servedAndSigned(x *reach) {
 }
 
 // staffMet tells of visits and questions that name staff as who was taught. Staff never count (our rule); such a record counts as written until the
-// code is taken off, since who else was met is not known.
+// code is taken off, since who else was met is not known. How many people are known without them is told beside it.
 func (r *Report) staffMet(x *reach) {
 	staff, met := map[string]bool{}, &tally{}
 	for _, p := range r.stood.People {
 		staff[p.ID] = staff[p.ID] || p.Role == "staff"
 	}
+	rest := map[string]bool{}
+	var from []Ref
 	for _, c := range x.known {
 		if c.order != 0 && staff[c.person] {
 			met.add(1, c.ref)
 			r.noticed("staff_met", c.id, c.ref)
+			continue
 		}
+		rest[c.person] = true
+		from = append(from, c.ref)
 	}
 	r.count("K", "staff_met", "", All, Count, met.n, met.from)
+	if met.n > 0 {
+		r.count("K", "people_known_without_staff", "", All, People, len(rest), once(from))
+	}
 }
 
 // early tells of replies that are dated before their wave was sent: one of the two days is wrong. They count as written.

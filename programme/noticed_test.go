@@ -173,6 +173,10 @@ func TestStaffThatWasMetIsTold(t *testing.T) {
 	if f, _ := got.Find("staff_met", programme.All); f.Text != "2" {
 		t.Error(f.Text)
 	}
+	known, _ := got.Find("people_known", programme.All)
+	if f, _ := got.Find("people_known_without_staff", programme.All); f.Number != known.Number-1 { // one code, met twice
+		t.Error(f.Text, "people without staff, of", known.Text)
+	}
 	if f, _ := report(t, read(t, year(t)), "BOARD", "2027-08-31").Find("staff_met", programme.All); f.Text != "0" {
 		t.Error(f.Text)
 	}
