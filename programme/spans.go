@@ -126,20 +126,30 @@ func (r *Records) misplaced(text string) finding.Faults {
 	return slices.DeleteFunc(faults, func(f finding.Fault) bool { return f.ID != FaultOrder })
 }
 
-// Reverses tells whether a correction, a text for each column, would put an end before its beginning, as the records stand with all corrections.
-func (r Records) Reverses(row []string) finding.Faults {
-	s := sheets[place("corrections")]
-	one := reflect.New(s.row).Elem()
-	for i, c := range s.columns {
-		if i < len(row) {
-			if id, _ := c.set(one, row[i]); id != "" {
-				return nil // told by itself
+// Reverses tells whether corrections of one row that are written together, each a text for each column, would put an end before its beginning, as the records stand
+// with all corrections. Beside is then the other column of the two, which is moved in the same step.
+func (r Records) Reverses(rows ...[]string) (beside string, faults finding.Faults) {
+	s, before := sheets[place("corrections")], len(r.Corrections)
+	r.Corrections = slices.Clip(r.Corrections)
+	for _, row := range rows {
+		one := reflect.New(s.row).Elem()
+		for i, c := range s.columns {
+			if i < len(row) {
+				if id, _ := c.set(one, row[i]); id != "" {
+					return "", nil // told by itself
+				}
 			}
 		}
+		r.Corrections = append(r.Corrections, one.Interface().(Correction))
 	}
-	r.Corrections = append(slices.Clip(r.Corrections), one.Interface().(Correction))
-	if x, wrong := r.reversed()[len(r.Corrections)-1]; wrong {
-		return finding.Faults{{ID: FaultOrder, Args: x.args()}}
+	wrong := r.reversed()
+	for n := before; n < len(r.Corrections); n++ {
+		if x, is := wrong[n]; is {
+			if beside = x.end; r.Corrections[n].Field == x.end {
+				beside = x.begin
+			}
+			return beside, finding.Faults{{ID: FaultOrder, Args: x.args()}}
+		}
 	}
-	return nil
+	return "", nil
 }

@@ -140,3 +140,19 @@ rows:
 	}
 	from.Set(to)
 }
+
+// Corrected gives what a field of a row says by the corrections made by the end of a day; false where none of them is of it.
+func (r Records) Corrected(table, record, field string, day Day) (text string, is bool) {
+	var made []Correction
+	for _, c := range r.Corrections {
+		if c.MadeOn <= day {
+			made = append(made, c)
+		}
+	}
+	for _, c := range standingCorrections(inTheirOrder(made)) {
+		if c.Table == table && c.Record == record && c.Action == "change" && c.Field == field {
+			text, is = c.New, true
+		}
+	}
+	return text, is
+}

@@ -27,16 +27,3 @@ func (v *visit) askAgain() (out []again, err error) {
 	})
 	return out, err
 }
-
-// reverses refuses a correction that would put an end before its beginning: the book would be read no more.
-func (v *visit) reverses(row []string) error {
-	return v.withBook(func() error {
-		if err := v.readBook(); err != nil {
-			return err
-		}
-		if faults := v.House.year.records.Reverses(row); len(faults) > 0 {
-			return faults[0]
-		}
-		return nil
-	})
-}

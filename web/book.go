@@ -421,21 +421,11 @@ func (v *visit) addRow() error {
 	return v.to("/program/" + f.Table + "?like=" + url.QueryEscape(id))
 }
 
-// mendedIn is the table in which it is written that a row is otherwise: of what happened the corrections, else its own.
-func mendedIn(f programme.Form) string {
-	if f.Told {
-		return correctionsLedger
-	}
-	return f.Table
-}
-
-// correctionsLedger is the table of corrections.
-const correctionsLedger = "corrections"
-
 // record shows a row with who wrote it and what was corrected, and a form for what is to change.
-func (v *visit) record() error { return v.showRecord(http.StatusOK, nil, nil, nil) }
+func (v *visit) record() error { return v.showRecord(http.StatusOK, nil, nil, nil, "") }
 
-func (v *visit) showRecord(status int, row []string, bad map[int][]wrong, told []wrong) error {
+// showRecord shows it with what is wrong in what was sent; beside is the column that a correction must move in the same step.
+func (v *visit) showRecord(status int, row []string, bad map[int][]wrong, told []wrong, beside string) error {
 	f, err := v.ledger()
 	if err != nil {
 		return err
@@ -464,10 +454,12 @@ func (v *visit) showRecord(status int, row []string, bad map[int][]wrong, told [
 		Heads             []string
 		Fields            []bookField // of a row that is written anew
 		Columns           []option    // of a correction
+		New, Reason       string      // of one that was sent and is not kept
+		Beside            *otherDay   // what is corrected in the same step
 		Told              []wrong
 		Corrected         []bookRow
 		Correctable       bool
-	}{Table: f.Table, Record: r.ID, ID: store.NewIDIn(mendedIn(f)), Saw: r.Version, Told: told, Correctable: f.Told && f.Named && f.Table != "corrections"}
+	}{Table: f.Table, Record: r.ID, ID: store.NewIDIn(mendedIn(f)), Saw: r.Version, Told: told, Correctable: f.Told && f.Named && f.Table != "corrections", New: v.PostFormValue("new"), Reason: v.PostFormValue("reason")}
 	shown := v.bookRow(f, r)
 	for i, c := range f.Fields {
 		body.Heads = append(body.Heads, v.columnName(f.Table, c.Name))
@@ -490,6 +482,11 @@ func (v *visit) showRecord(status int, row []string, bad map[int][]wrong, told [
 		corrections, err := v.Store.LastRecords(v.context(), v.who, "corrections", 0, mostOffers)
 		if err != nil {
 			return err
+		}
+		if beside != "" {
+			if body.Beside, err = v.besideOf(f, r, beside); err != nil {
+				return err
+			}
 		}
 		cf, _ := bookForm("corrections")
 		for _, c := range corrections {
@@ -528,7 +525,7 @@ func (v *visit) changeRecord() error {
 	row, next := v.typed(f, r.ID)
 	stands := func(table, name string) bool { return !(table == f.Table && name == r.Name) && v.stands(table, name) }
 	if faults := programme.Check(f.Table, row, stands); len(faults) > 0 {
-		return v.showRecord(http.StatusUnprocessableEntity, row, v.badFields(faults), []wrong{{v.say("web.fault.row"), v.say("right.web.fault.row")}})
+		return v.showRecord(http.StatusUnprocessableEntity, row, v.badFields(faults), []wrong{{v.say("web.fault.row"), v.say("right.web.fault.row")}}, "")
 	}
 	saw, _ := strconv.Atoi(v.PostFormValue("saw"))
 	if err = v.wasSent(f, r, next); err == nil && f.Named && next.Name != r.Name {
@@ -541,50 +538,7 @@ func (v *visit) changeRecord() error {
 		err = v.heldNoMore(next)
 	}
 	if err != nil {
-		return v.retell(func(status int, told []wrong) error { return v.showRecord(status, row, nil, told) }, err)
-	}
-	return v.to(here)
-}
-
-func (v *visit) addCorrection(f programme.Form, r store.Record, id, here string) error {
-	field, text := v.PostFormValue("field"), strings.TrimSpace(v.PostFormValue("new"))
-	for _, c := range f.Fields {
-		if c.Name == field {
-			text = asNumber(c, text)
-		}
-	}
-	action, old := "change", ""
-	if v.PostFormValue("do") == "void" {
-		action, field, text = "void", "", ""
-	}
-	for _, p := range r.Row {
-		if string(p.Path) == field {
-			old = p.Text
-		}
-	}
-	name := coded("x", id)
-	row := []string{name, v.officeDay(), f.Table, r.Name, action, field, old, text, strings.TrimSpace(v.PostFormValue("reason"))}
-	cf, _ := bookForm("corrections")
-	correction := store.Record{ID: id, Ledger: mendedIn(f), Name: name}
-	for i, c := range cf.Fields {
-		correction.Row = append(correction.Row, brief.Pair{Path: finding.Path(c.Name), Text: row[i]})
-	}
-	fail := func(status int, told []wrong) error { return v.showRecord(status, nil, nil, told) }
-	if _, err := v.Store.Record(v.context(), v.who, id); err != nil { // not sent before
-		if faults := programme.Check("corrections", row, v.stands); len(faults) > 0 {
-			var told []wrong
-			for _, f := range faults {
-				what, right := v.words.Fault(f)
-				told = append(told, wrong{what, right})
-			}
-			return fail(http.StatusUnprocessableEntity, told)
-		}
-	}
-	if err := v.reverses(row); err != nil {
-		return v.retell(fail, err)
-	}
-	if _, err := v.Store.PutRecord(v.context(), v.who, id, 0, correction); err != nil {
-		return v.retell(fail, err)
+		return v.retell(func(status int, told []wrong) error { return v.showRecord(status, row, nil, told, "") }, err)
 	}
 	return v.to(here)
 }
