@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"strings"
+	"unicode/utf16"
 	"unicode/utf8"
 
 	"raftwright/finding"
@@ -46,11 +47,45 @@ func crowd(at Place, of string) *misplaced {
 // guard refuses what is no text, too big or too crowded to be a brief, and gives the
 // text with plain line ends.
 func guard(data []byte) (string, *misplaced) {
-	text, bad := plain(data)
+	text, bad := plain(narrow(data))
 	if bad == nil {
 		bad = crowded(text)
 	}
 	return text, bad
+}
+
+// narrow gives UTF-16 text that begins with its mark (RFC 2781, 3.2), as a plain editor of Windows may write it, in UTF-8. What is none stays
+// as it is, to be told as such.
+func narrow(data []byte) []byte {
+	if len(data) < 2 || len(data)%2 != 0 || len(data) > 2*largestFile {
+		return data
+	}
+	high, low := 0, 1
+	switch {
+	case data[0] == 0xff && data[1] == 0xfe:
+		high, low = 1, 0
+	case data[0] != 0xfe || data[1] != 0xff:
+		return data
+	}
+	units := make([]uint16, 0, len(data)/2-1)
+	for i := 2; i < len(data); i += 2 {
+		units = append(units, uint16(data[i+high])<<8|uint16(data[i+low]))
+	}
+	var out []byte
+	for i := 0; i < len(units); i++ {
+		r := rune(units[i])
+		if utf16.IsSurrogate(r) {
+			if i+1 == len(units) {
+				return data
+			}
+			if r = utf16.DecodeRune(r, rune(units[i+1])); r == utf8.RuneError {
+				return data
+			}
+			i++
+		}
+		out = utf8.AppendRune(out, r)
+	}
+	return out
 }
 
 // lineEnds makes every end of a line the same.

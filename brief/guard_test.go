@@ -1,12 +1,15 @@
 package brief
 
 import (
+	"encoding/binary"
 	"maps"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
+	"unicode/utf16"
 
 	"pgregory.net/rapid"
 
@@ -238,5 +241,31 @@ func BenchmarkHostile(b *testing.B) {
 				Parse("x", []byte(text))
 			}
 		})
+	}
+}
+
+// A file in UTF-16 with its mark, as an editor of Windows may write it, is the same brief at the same places; one that breaks off or is cut in the
+// middle of a letter is told as no text.
+func TestWideText(t *testing.T) {
+	text := "title: Jardín 🥬\r\nbed:\r\n  length: 8 fo\r\n"
+	want, wrong := Parse("a", []byte(text))
+	for name, order := range map[string]binary.ByteOrder{"low byte first": binary.LittleEndian, "high byte first": binary.BigEndian} {
+		wide := func(units []uint16) []byte {
+			data := make([]byte, 2*len(units))
+			for i, u := range units {
+				order.PutUint16(data[2*i:], u)
+			}
+			return data
+		}
+		units := utf16.Encode([]rune("\ufeff" + text))
+		got, faults := Parse("a", wide(units))
+		if !reflect.DeepEqual(got.Values(), want.Values()) || !reflect.DeepEqual(faults, wrong) || len(faults) == 0 {
+			t.Errorf("%s: %v, %v; want %v, %v", name, got.Values(), faults, want.Values(), wrong)
+		}
+		for _, bad := range [][]byte{wide(units)[:41], wide(append([]uint16{0xfeff, 'a', ':', ' ', 0xd83e}, 'b')), wide([]uint16{0xfeff, 'a', 0xd83e}), wide(units)[2:]} {
+			if _, faults := Parse("a", bad); len(faults) == 0 || faults[0].ID != "brief.fault.encoding" && faults[0].ID != "brief.fault.character" {
+				t.Errorf("%s: %x is taken: %v", name, bad, faults)
+			}
+		}
 	}
 }

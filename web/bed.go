@@ -275,11 +275,15 @@ func (v *visit) sentFile() (string, error) {
 	if err != nil {
 		return "", err
 	}
-	b, _ := brief.Parse(briefName, data)
-	if b == nil || len(b.Values()) == 0 {
+	b, faults := brief.Parse(briefName, data)
+	if b != nil && len(b.Values()) > 0 {
+		return string(b.Encode()), nil
+	}
+	if len(faults) == 0 || len(data) == 0 {
 		return "", finding.Fault{ID: FaultFile}
 	}
-	return string(b.Encode()), nil
+	what, right := v.words.Fault(faults[0])
+	return "", finding.Fault{ID: FaultFileAt, Args: finding.Args{"Line": faults[0].Line, "What": what, "Right": right}}
 }
 
 // download gives the brief as the file that the command line reads.

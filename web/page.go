@@ -170,6 +170,7 @@ func (v *visit) nowhere() error {
 const (
 	FaultNowhere  finding.ID = "web.fault.nowhere"
 	FaultFile     finding.ID = "web.fault.file"
+	FaultFileAt   finding.ID = "web.fault.file_at" // a file of which a Line is not that of a brief
 	FaultSection  finding.ID = "web.fault.section"
 	FaultFigure   finding.ID = "web.fault.figure"
 	FaultReadOnly finding.ID = "web.fault.demo" // the demonstration is looked at, not changed

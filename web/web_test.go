@@ -268,6 +268,19 @@ func sendFile(t *testing.T, address, text string) answered {
 	return do(t, r)
 }
 
+// A file that was meant to be a brief is told by the line that is wrong, not as another sort of file.
+func TestAFileIsToldByItsLine(t *testing.T) {
+	s := house(t)
+	for text, want := range map[string]string{"title: a\nbed: {length: 8 ft\nsite: x\n": "Line 3: this is not YAML", "title: Jard\xedn\n": "save it as plain text in UTF-8", "": "ends in .yaml"} {
+		if got := sendFile(t, s.URL, text); got.status != http.StatusBadRequest || !strings.Contains(got.body, want) {
+			t.Errorf("%q: %d, not %s", text, got.status, want)
+		}
+	}
+	if got := sendFile(t, s.URL, "\xff\xfet\x00i\x00t\x00l\x00e\x00:\x00 \x00J\x00\xed\x00\r\x00\n\x00"); got.status != http.StatusOK || !strings.Contains(got.body, `value="Jí"`) {
+		t.Errorf("UTF-16: %d", got.status)
+	}
+}
+
 // What is no brief is not taken; the demonstration is not changed; what is not there is said.
 func TestRefusals(t *testing.T) {
 	s := house(t)
