@@ -380,6 +380,10 @@ func TestAdviceAndPaper(t *testing.T) {
 func TestUnchangedIsNotSentAgain(t *testing.T) {
 	h := withBed(t)
 	tag := h.ask(t, h.key, "GET", "/api/beds/"+bedA, "").want(t, 200).header.Get("ETag")
+	for _, none := range []string{"W/" + tag, `"another", ` + tag, "*"} {
+		h.ask(t, h.key, "GET", "/api/beds/"+bedA, "", "If-None-Match", none).want(t, 304)
+	}
+	h.ask(t, h.key, "GET", "/api/beds/"+bedA, "", "If-None-Match", `"another"`).want(t, 200)
 	if g := h.ask(t, h.key, "GET", "/api/beds/"+bedA, "", "If-None-Match", tag).want(t, 304); g.body != "" {
 		t.Fatal(g.body)
 	}

@@ -165,6 +165,17 @@ func (c *call) readable(text Brief) (*brief.Brief, error) {
 
 func etag(version int) string { return `"` + strconv.Itoa(version) + `"` }
 
+// matches tells whether If-None-Match names an ETag: by the weak comparison (RFC 9110, 13.1.2), for a proxy that packs an answer makes its
+// ETag weak.
+func matches(none, tag string) bool {
+	for one := range strings.SplitSeq(none, ",") {
+		if one = strings.TrimPrefix(strings.TrimSpace(one), "W/"); one == tag || one == "*" {
+			return true
+		}
+	}
+	return false
+}
+
 // saw reads the version that a writer saw.
 func saw(match string, now int) (int, error) {
 	switch match = strings.TrimSpace(match); match {
@@ -255,7 +266,7 @@ func (h *House) oneBed(a huma.API) {
 				ETag   string `header:"ETag"`
 				Body   *Bed
 			}{Status: http.StatusOK, ETag: `"` + strconv.Itoa(b.Version) + "-" + strconv.FormatInt(b.Changed, 10) + `"`}
-			if in.None == out.ETag {
+			if matches(in.None, out.ETag) {
 				out.Status = http.StatusNotModified
 				return out, nil
 			}

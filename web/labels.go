@@ -30,14 +30,14 @@ func (v *visit) showLabels(link string) error {
 		return err
 	}
 	body := struct {
-		Bed, ID   string
+		Bed       string
 		Demo      bool
 		Shares    bool
 		Link      string
 		LocalOnly bool
 		From      string
 		Links     []given
-	}{Bed: b.ID, ID: store.NewID(), Demo: b.ID == demonstration, Shares: b.ID != demonstration && v.who.Shares(b.Bed), From: "/beds/" + b.ID + "/labels", Link: link, LocalOnly: loopback(v.Host)}
+	}{Bed: b.ID, Demo: b.ID == demonstration, Shares: b.ID != demonstration && v.who.Shares(b.Bed), From: "/beds/" + b.ID + "/labels", Link: link, LocalOnly: loopback(v.Host)}
 	if body.Shares {
 		list, err := v.Store.Passes(v.context(), v.who, b.ID)
 		if err != nil {
@@ -50,7 +50,8 @@ func (v *visit) showLabels(link string) error {
 	return v.show("labels", s)
 }
 
-// giveLink makes a link of a bed. It is told this once.
+// giveLink makes a link of a bed. It is told this once; of a button that was pressed twice a browser shows the second answer, so that each
+// makes a link of its own.
 func (v *visit) giveLink() error {
 	if err := v.filled(); err != nil {
 		return err
@@ -62,7 +63,7 @@ func (v *visit) giveLink() error {
 	if b.ID == demonstration {
 		return finding.Fault{ID: FaultReadOnly}
 	}
-	secret, err := v.Store.GivePass(v.context(), v.who, cmp.Or(v.PostFormValue("id"), store.NewID()), store.Link, b.ID, "", strings.TrimSpace(v.PostFormValue("label")))
+	secret, err := v.Store.GivePass(v.context(), v.who, store.NewID(), store.Link, b.ID, "", strings.TrimSpace(v.PostFormValue("label")))
 	if err != nil {
 		return err
 	}

@@ -76,3 +76,23 @@ func TestWhatIsTypedOutlivesALanguage(t *testing.T) {
 		t.Errorf("what was refused: %q", got)
 	}
 }
+
+// A button that is pressed twice at once makes one thing, and the page tells its secret; without script each press makes a link that is told.
+func TestPressedTwice(t *testing.T) {
+	ctx := browser(t)
+	s := house(t)
+	bed := planted(t, s.URL)
+	run(t, ctx, chromedp.Navigate(bed+"/labels"))
+	until(t, ctx, `document.documentElement.dataset.away`)
+	ask[bool](t, ctx, `(() => { const b = document.querySelector('form[action$="/labels"] button'); b.click(); b.click(); return true; })()`)
+	until(t, ctx, `document.querySelector("main").innerText.includes("/with/")`)
+	if n := strings.Count(get(t, bed+"/labels").body, `action="/passes/`); n != 1 {
+		t.Errorf("%d links of one double click", n)
+	}
+	form := formIn(t, get(t, bed+"/labels").body, strings.TrimPrefix(bed, s.URL)+"/labels")
+	for range 2 {
+		if got := post(t, bed+"/labels", form); got.status != http.StatusOK || !strings.Contains(got.body, "/with/") {
+			t.Errorf("%d: no link is told", got.status)
+		}
+	}
+}

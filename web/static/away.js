@@ -18,6 +18,14 @@ addEventListener("submit", async (e) => {
   form.requestSubmit();
 });
 
+// A button that is pressed twice sends its form once: of two answers a browser shows the second, and what is told this once stood in the first.
+addEventListener("submit", (e) => {
+  const form = e.target, at = performance.now(), by = e.submitter?.name + "=" + e.submitter?.value + (e.submitter?.getAttribute("formaction") ?? "");
+  if (e.defaultPrevented || form.dataset.plain || form.dataset.keeps || form.getAttribute("method") !== "post") return;
+  if (form.dataset.by === by && at - form.dataset.pressed < 1500) return e.preventDefault();
+  form.dataset.by = by, form.dataset.pressed = at;
+});
+
 const { Outbox, uuid7, local } = await ready;
 const box = new Outbox(told.who);
 const bar = document.getElementById("waiting");
