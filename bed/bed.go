@@ -83,6 +83,8 @@ type (
 	AirPump struct{ On bool }
 	// Shade is how much of the light a cloth now takes.
 	Shade struct{ Share unit.Fraction }
+	// Sought is a leak that was looked for: none was found, or one was and was patched.
+	Sought struct{ Patched bool }
 )
 
 func (Dumped) happened()        {}
@@ -96,6 +98,7 @@ func (Harvested) happened()     {}
 func (Lost) happened()          {}
 func (AirPump) happened()       {}
 func (Shade) happened()         {}
+func (Sought) happened()        {}
 
 // Faults of a log.
 const (
@@ -169,5 +172,6 @@ func happenings(r *brief.Record) []Happening {
 	did(r.Lost.Given, Lost{r.Lost.Value})
 	did(r.Air.Given, AirPump{On: r.Air.Value == brief.On})
 	did(r.Shade.Given, Shade{r.Shade.Value})
+	did(r.Leak.Given, Sought{Patched: r.Leak.Value == brief.LeakPatched})
 	return done
 }

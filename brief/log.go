@@ -35,6 +35,7 @@ type Record struct {
 	Lost          Field[int]           `key:"lost" range:"0..100000" eg:"2"`
 	Air           Field[OnOff]         `key:"air" words:"on|off" eg:"on"`
 	Shade         Field[unit.Fraction] `key:"shade" range:"0 %..100 %" eg:"40 %"`
+	Leak          Field[Sought]        `key:"leak" words:"none|patched" eg:"none"`
 }
 
 // Lab is a laboratory's analysis of the solution.
@@ -71,6 +72,15 @@ type OnOff string
 const (
 	On  OnOff = "on"
 	Off OnOff = "off"
+)
+
+// Sought is what came of looking for a leak.
+type Sought string
+
+// What comes of it.
+const (
+	NoLeak      Sought = "none"    // nothing was found
+	LeakPatched Sought = "patched" // one was, and was patched
 )
 
 // AddedSolution is planned mix that was added, at a strength (left out: 100 %).

@@ -40,6 +40,8 @@ func (p *Printer) Value(v any) string {
 		return p.Mass(x)
 	case unit.Head:
 		return p.Head(unit.Mass(x))
+	case unit.Bought:
+		return p.Head(unit.Mass(x))
 	case unit.Density:
 		return p.pick(float64(x/unit.PoundPerCubicFoot), "pound_cubic_foot", float64(x), "kilogram_cubic_meter")
 	case unit.Force:

@@ -111,6 +111,9 @@ func TestHeadsAreInOunces(t *testing.T) {
 		if a, b := us.Value(unit.Head(m)), metric.Value(unit.Head(m)); a != c.us || b != c.metric {
 			t.Errorf("%v g: %q and %q, not %q and %q", c.grams, a, b, c.us, c.metric)
 		}
+		if a, b := us.Value(unit.Bought(m)), metric.Value(unit.Bought(m)); a != c.us || b != c.metric { // as bags are sold
+			t.Errorf("%v g to buy: %q and %q, not %q and %q", c.grams, a, b, c.us, c.metric)
+		}
 		if got := us.Value(m); c.grams < 400 && got != us.Grams(m) {
 			t.Errorf("a dose of %v g is %q", c.grams, got)
 		}

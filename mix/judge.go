@@ -351,6 +351,9 @@ func (s *solver) lift(m *Mix, said []finding.Finding) {
 			f.Args["GoalPH"] = usual.PH
 			return
 		}
+		if f.Args["Turns"] = m.PH >= leastPH && m.ureaLifts(); f.Args["Turns"] == true { // a base would raise it further then
+			return
+		}
 		of := s.job.Bed
 		if of == 0 {
 			of = 100 * unit.Litre
@@ -361,6 +364,11 @@ func (s *solver) lift(m *Mix, said []finding.Finding) {
 		}
 		f.Args["Lifts"], f.Args["Dose"], f.Args["Volume"] = true, unit.Mass(float64(dose)*lifts.Reagent.MolarMass()*of.Litres()/1e3)*unit.Gram, of
 	}
+}
+
+// ureaLifts says whether the pH is well by the second week by itself, as the urea turns over.
+func (m Mix) ureaLifts() bool {
+	return slices.ContainsFunc(m.Urea, func(s UreaStage) bool { return s.Week <= 2 && s.PH >= LeastWellPH })
 }
 
 // judgeIron says whether the iron stays in solution at the pH of the mix, now

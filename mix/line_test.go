@@ -231,6 +231,15 @@ func TestLiftOfASourMix(t *testing.T) {
 	if err != nil || mmol < 0.01 || math.Abs(after.PH-5.8) > 0.005 {
 		t.Errorf("%.3f mmol/L bring it from pH %.2f to %.3f, %v", mmol, m.Meters.Day.PH, after.PH, err)
 	}
+	for week, turns := range map[int]bool{2: true, 3: false} { // urea that lifts it by the second week by itself: a base would lift it further
+		for ph, waits := range map[float64]bool{5.01: turns, 4.99: false} { // below 5 roots suffer meanwhile
+			s, list := &solver{ions: k}, []finding.Finding{{ID: FindLowPH, Args: finding.Args{}}}
+			s.lift(&Mix{PH: ph, Meters: Meters{Day: MeterReading{PH: ph}}, Urea: []UreaStage{{Week: week, PH: 7.8}}, ions: m.ions}, list)
+			if a := list[0].Args; a["Turns"] != waits || (a["Lifts"] == true) == waits {
+				t.Errorf("week %d, pH %g: %v", week, ph, a)
+			}
+		}
+	}
 	for day, rises := range map[float64]bool{5.49: false, 5.51: true} {
 		s, list := &solver{ions: k}, []finding.Finding{{ID: FindLowPH, Args: finding.Args{}}}
 		s.lift(&Mix{PH: 5.4, Meters: Meters{Day: MeterReading{PH: day}}, ions: m.ions}, list)

@@ -121,7 +121,7 @@ func (m Mix) JudgeAmmonia(at unit.Temperature) []finding.Finding {
 	}
 	keep := math.Floor(10*(s.PH-share(ammonia)+share(HarmfulAmmonia))) / 10
 	return []finding.Finding{{ID: FindAmmonia, Severity: finding.Caution, Figure: ammonia, Source: "ammonia_roots",
-		Args: finding.Args{"Got": ammonia, "PH": s.PH, "Most": HarmfulAmmonia, "Keep": keep, "Warmth": at, "Urea": worst.hydrolysed > 0}}}
+		Args: finding.Args{"Got": ammonia, "PH": s.PH, "Most": HarmfulAmmonia, "Keep": keep, "Warmth": at, "Urea": worst.hydrolysed > 0, "Acid": m.Acid.Dose > 0}}}
 }
 
 // mostAmmonia is the step at which a mix with urea holds most free ammonia: open to the air all that turns

@@ -196,7 +196,7 @@ func (w writer) raft() []page.Block {
 		if l.Size.Y < l.Size.X {
 			high = 330
 		}
-		f, mark := w.raftPlan(l, i, w.tall(high)), w.marking(l)
+		f, mark := w.raftPlan(l, i, w.tall(high)), append(w.keptClear(l), w.marking(l)...)
 		if len(r.Layouts) > 1 && !w.onPaper { // the drawing, with its caption, is not there
 			mark = append([]page.Block{w.para("packet.raft.kind", finding.Args{"Kind": kindName(i), "Width": l.Size.X, "Length": l.Size.Y, "Holes": len(l.Positions)})}, mark...)
 		}
@@ -225,6 +225,14 @@ func (w writer) drilling(l raft.Layout) page.List {
 	out := w.steps("packet.raft.step", finding.Args{"Hole": job.Hole})
 	if !l.Guide(job.Spacing, job.Edge).ByRows {
 		out.Items = append(w.each("packet.raft.each", nil), out.Items[2:]...)
+	}
+	return out
+}
+
+// keptClear tells what of a sheet stays free of holes, as a tape reads it.
+func (w writer) keptClear(l raft.Layout) (out []page.Block) {
+	for _, o := range l.Obstacles() {
+		out = append(out, w.para("packet.raft.clear", finding.Args{"Left": o.At.X, "Right": o.At.X + o.Size.X, "Near": o.At.Y, "Far": o.At.Y + o.Size.Y}))
 	}
 	return out
 }

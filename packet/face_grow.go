@@ -37,6 +37,7 @@ func (w writer) faceRaft() []page.Block {
 			high = 330
 		}
 		f := w.plantingMap(l, i, w.tall(high))
+		out = append(out, w.keptClear(l)...)
 		var beside []page.Block
 		if i == 0 {
 			pot := w.potFigure()

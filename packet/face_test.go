@@ -210,8 +210,16 @@ func TestAmmoniaStandsOnTheMixingCard(t *testing.T) {
 	for label, wanted := range map[string]bool{"24-8-16": true, "5-12-26": false} {
 		_, _, p := printed(t, "bed: {}\nwater: {kind: hard}\nshelf: [{label: "+label+"}]\n")
 		text := flat(told(t, packet.Faces(p, words(t, lang.US), packet.Options{}, "mix")))
-		if got := strings.Contains(text, "Keep the pH below") && strings.Contains(text, "ammonia burns roots."); got != wanted {
+		if got := strings.Contains(text, "Keep the pH below") && strings.Contains(text, "ammonia burns roots. Test the pH every two days. Citric acid lowers it."); got != wanted {
 			t.Errorf("%s: told %v, wanted %v", label, got, wanted)
+		}
+		spanish, err := lang.For("es", lang.Metric)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text = flat(told(t, packet.Faces(p, spanish, packet.Options{}, "mix")))
+		if got := strings.Contains(text, "El amoníaco libre quema raíces. Mida el pH cada dos días. El ácido cítrico lo baja."); got != wanted { // what to do is not cut off
+			t.Errorf("%s: in Spanish %v, wanted %v", label, got, wanted)
 		}
 	}
 }
@@ -226,6 +234,17 @@ func TestAMixThatFallsShortIsNotADoseLeftOut(t *testing.T) {
 		text := flat(told(t, packet.Faces(p, words(t, lang.US), packet.Options{}, "mix")))
 		if lacks, left := strings.Contains(text, "Buy what it lacks first."), strings.Contains(text, "a dose was left out"); p.Mix.Works() == short || lacks != short || left == short {
 			t.Errorf("%s: works %v; lacks %v, left out %v", shelf, p.Mix.Works(), lacks, left)
+		}
+	}
+}
+
+// What of a sheet stays free of holes is told by the tape on the sheet for drilling, in both systems; of a sheet with nothing in the way nothing is.
+func TestWhatStaysClearIsTold(t *testing.T) {
+	for obstacles, wanted := range map[string]string{"obstacles: [{at: [10 in, 20 in], size: [5 in, 6 in]}]": "From the left edge: 10 in to 15 in. From the near edge: 20 in to 26 in.", "gap: 1/2 in": ""} {
+		_, _, p := printed(t, "bed: {}\nraft: {sheet: [4 ft, 8 ft], spacing: 8 in, pattern: best, "+obstacles+"}\n")
+		text := flat(told(t, packet.Faces(p, words(t, lang.US), packet.Options{}, "raft")))
+		if has := strings.Contains(text, "stays clear"); has != (wanted != "") || !strings.Contains(text, wanted) {
+			t.Errorf("%s: wanted %q in %s", obstacles, wanted, text)
 		}
 	}
 }

@@ -87,7 +87,7 @@ func (w writer) lacking() []lack {
 			box = "☐ "
 		}
 		out = append(out, lack{box + w.say("packet.shop.lacks", finding.Args{"Product": w.words.Product(d.Product)}),
-			w.label(d.Strength.In(w.p.Frame.Volume) * unit.Mass(w.p.Beds))})
+			w.label(unit.Bought(d.Strength.In(w.p.Frame.Volume) * unit.Mass(w.p.Beds)))})
 	}
 	return out
 }

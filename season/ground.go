@@ -122,7 +122,7 @@ func (last *Ground) Anew(j Job) *Ground {
 	}
 	if g.plants = crop.Density(float64(g.holes) / g.bed.Area.SquareMetres()); g.plants > j.Crop.Plants.Max*1.2 {
 		g.findings = append(g.findings, finding.Finding{ID: FindCrowded, Severity: finding.Note, Figure: float64(g.plants), Source: firstOf(j.Crop.Cited.Spacing),
-			Args: finding.Args{"Crop": j.Crop.Word(), "Plants": float64(g.plants), "Most": float64(j.Crop.Plants.Max)}})
+			Args: finding.Args{"Crop": j.Crop.Word(), "Plants": unit.PlantDensity(g.plants), "Most": unit.PlantDensity(j.Crop.Plants.Max)}})
 	}
 	if l := j.Lamp.full(); l.Level > 0 {
 		for i, s := range g.sky.Months {

@@ -91,7 +91,7 @@ func (d *drawer) draw(number int) draw {
 	}
 	s := &d.of.beside[0].setting
 	d.of.set(d.list, d.x, d.supposal, s)
-	out := draw{story: d.fitted, h: d.last.hAfter * math.Exp(d.leash*math.Tanh(to.h/d.leash)), habits: s.habits, area: s.area, leak: s.leak, tilt: s.tilt}
+	out := draw{story: d.fitted, h: d.last.hAfter * math.Exp(d.leash*math.Tanh(to.h/d.leash)), habits: s.habits, area: s.area, leak: d.of.leaksStill(s), tilt: s.tilt}
 	out.water.volume = math.Exp(d.base.volume + to.volume)
 	for i := range ions {
 		out.water.in[i] = math.Exp(d.base.in[i] + mostLn*math.Tanh(to.in[i]/mostLn))

@@ -10,6 +10,7 @@ import (
 	"raftwright/bed"
 	"raftwright/brief"
 	"raftwright/plan"
+	"raftwright/unit"
 )
 
 // hungryText is an invented bed that is filled up with water alone, so that its feed runs out and loses its balance, fed from five products.
@@ -150,7 +151,7 @@ func TestWhatTheShelfLacksIsBought(t *testing.T) {
 		for _, a := range got.Actions {
 			if a.Why == WhyBuy {
 				buys++
-				if g := a.Args["Amount"].(interface{ Grams() float64 }).Grams(); a.Product != "calcium nitrate" || g < 110 || g > 130 {
+				if g := unit.Mass(a.Args["Amount"].(unit.Bought)).Grams(); a.Product != "calcium nitrate" || g < 110 || g > 130 {
 					t.Errorf("buys %+v", a)
 				}
 			}

@@ -122,7 +122,7 @@ func (b *lived) point(w *water, H, pH float64) point {
 func (e *estimate) middle() draw {
 	f := e.best
 	m := &f.run.moments[len(f.run.moments)-1]
-	return draw{story: f, water: m.after, h: m.hAfter, habits: f.setting.habits, area: f.setting.area, leak: f.setting.leak, tilt: f.setting.tilt}
+	return draw{story: f, water: m.after, h: m.hAfter, habits: f.setting.habits, area: f.setting.area, leak: e.h.leaksStill(&f.setting), tilt: f.setting.tilt}
 }
 
 // quantile gives the figure below which a share of sorted ones lie.

@@ -40,6 +40,7 @@ type history struct {
 	filled    float64   // days from the start to the last filling
 	emptied   int       // the visit at which the bed was filled last before anything was read: what was in it before shows in no reading
 	again     []string  // keys of what is to be read before anything is poured for it
+	sought    []sought  // when a leak was looked for, the first first
 	apart     *apart    // two readings of pH of now that cannot both be right; nil where there are none
 	dawns     *dawns
 	plan      *plan.Plan
@@ -333,10 +334,10 @@ func (h *history) acid(p *plan.Plan) amounts {
 }
 
 // poured gives what an acid of the log brings: the brief's, or what the paper has in its place where a strong
-// one must stay off it.
+// one must stay off it and what was written can be of that: crystals are not poured by volume.
 func (h *history) poured(p *plan.Plan, a brief.Amount) amounts {
 	b := p.Bottle
-	if may, ok := h.bottle(); ok {
+	if may, ok := h.bottle(); ok && (b == nil || a.Volume == 0 || !may.Solid()) {
 		b = &may
 	}
 	if b == nil {
@@ -406,6 +407,8 @@ func (h *history) readVisits(p *plan.Plan, log bed.Log, grown []planting) []plan
 			case bed.Lost:
 				heads -= d.Heads
 				cut(out, d.Heads)
+			case bed.Sought:
+				h.sought = append(h.sought, sought{h.after(v.at), d.Patched})
 			}
 		}
 		v.heads, v.acts = max(0, heads), joined(v.acts)

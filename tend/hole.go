@@ -81,6 +81,9 @@ func (a *adviser) search(l Leak) Action {
 	case a.runsOut(l):
 		out.Why, out.Args = WhyHole, finding.Args{"Rate": rate, "Fall": unit.Length(l.Rate.Value/a.h.area) * unit.Millimetre}
 	default:
+		if a.h.soughtLately() {
+			out.Why = WhyLeakStill
+		}
 		out.Args = finding.Args{"Share": unit.Fraction(math.Min(0.99, l.Probability)), "Rate": rate}
 	}
 	return out

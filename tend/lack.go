@@ -67,7 +67,7 @@ func (a *adviser) buys() (out []Action) {
 		now := a.figure(l.limit, &p, a.middle.near)
 		grams := (b.goodFrom - now) / 1000 * a.full() / float64(c.Shares[l.of])
 		out = append(out, Action{Do: DoCall, Product: l.good, Why: WhyBuy, Source: b.source, Args: finding.Args{"Element": l.of.Word(), "Now": a.h.typed(l.limit, now),
-			"Amount": unit.Mass(grams) * unit.Gram, "To": a.h.typed(l.limit, b.goodFrom), "End": a.h.typed(l.limit, max(b.actBelow, b.stopBelow))}})
+			"Amount": unit.Bought(unit.Mass(grams) * unit.Gram), "To": a.h.typed(l.limit, b.goodFrom), "End": a.h.typed(l.limit, max(b.actBelow, b.stopBelow))}})
 	}
 	return out
 }

@@ -53,6 +53,7 @@ func (h *history) onsets(wrong int) (list []guess) {
 			if i == h.emptied { // whenever before the filling it began, the readings are the same
 				begins = each * (h.spans[i].from + h.spans[i].days)
 			}
+			begins *= h.heard(h.spans[i].from+h.spans[i].days/2, false)
 			list = append(list, guess{supposal: supposal{leakFrom: h.spans[i].from + h.spans[i].days/2, wrong: wrong}, prior: begins, hint: math.Log(begins)})
 		}
 	}
@@ -70,6 +71,7 @@ func (h *history) torn(a *fitted, thought float64) (out []guess) {
 		if f.span == h.emptied {
 			begins = each * (h.spans[f.span].from + h.spans[f.span].days)
 		}
+		begins *= h.heard(h.spans[f.span].from+h.spans[f.span].days/2, true)
 		s := supposal{leakFrom: h.spans[f.span].from + h.spans[f.span].days/2, wrong: a.wrong, hole: true}
 		out = append(out, guess{supposal: s, prior: thought * begins, hint: f.gain + math.Log(begins), falls: f})
 	}

@@ -165,9 +165,9 @@ func (a *adviser) feedFirst() Action {
 	if b := a.h.plan.Mix.Buy; b != nil && len(b.Goods) > 0 {
 		full := a.h.plan.Frame.Volume
 		out.Why, out.Product = WhyBuyFeed, b.Goods[0].Product
-		out.Args = finding.Args{"First": b.Goods[0].Product, "Amount": b.Goods[0].Strength.In(full), "More": len(b.Goods) > 1, "EC": b.Mix.EC}
+		out.Args = finding.Args{"First": b.Goods[0].Product, "Amount": unit.Bought(b.Goods[0].Strength.In(full)), "More": len(b.Goods) > 1, "EC": b.Mix.EC}
 		if len(b.Goods) > 1 {
-			out.Args["Second"], out.Args["Also"] = b.Goods[1].Product, b.Goods[1].Strength.In(full)
+			out.Args["Second"], out.Args["Also"] = b.Goods[1].Product, unit.Bought(b.Goods[1].Strength.In(full))
 		}
 	}
 	return out

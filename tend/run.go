@@ -77,7 +77,10 @@ func (h *history) pass(w *water, out *run, s *setting, n *near, i int, brim, H f
 		rain = span.rain.litres
 	}
 	rain *= s.rain[i] * s.area
-	now := span.from
+	now, leak := span.from, s.leak
+	if h.patched(s.leakFrom) <= now {
+		leak = 0
+	}
 	for k := range span.steps {
 		d := span.steps[k]
 		if live := s.lively; live != nil {
@@ -93,8 +96,8 @@ func (h *history) pass(w *water, out *run, s *setting, n *near, i int, brim, H f
 			began := now - span.from
 			d.rain = rain * max(0, min(began+d.days, at+0.5)-max(began, at-0.5))
 		}
-		if s.leak > 0 {
-			d.leak = s.leak * max(0, min(d.days, now+d.days-s.leakFrom))
+		if leak > 0 {
+			d.leak = leak * max(0, min(d.days, now+d.days-s.leakFrom))
 		}
 		if s.sour[i] != 0 {
 			w.drift(&out.ledger, s.sour[i]*d.days/span.days)

@@ -331,7 +331,7 @@ func (e *estimate) leaks() Leak {
 	var sum, most float64
 	var told []draining
 	for i, f := range e.stories {
-		if f.leakFrom < 0 {
+		if f.leakFrom < 0 || e.h.patchedAfter(f.setting.leakFrom) {
 			continue
 		}
 		l.Probability += e.shares[i]

@@ -31,7 +31,7 @@ func Bare(key string, metric bool) string {
 // NoUnit says whether the texts of a key of the log are words or counts.
 func NoUnit(key string) bool {
 	switch key {
-	case "note", "ph", "roots", "filled", "air", "lost", "planted.heads", "planted.crop", "harvested.heads":
+	case "note", "ph", "roots", "filled", "air", "leak", "lost", "planted.heads", "planted.crop", "harvested.heads":
 		return true
 	}
 	return strings.HasPrefix(key, "seen")

@@ -41,6 +41,7 @@ const (
 	WhySetFirst   finding.ID = "tend.why.set_first"
 	WhyApart      finding.ID = "tend.why.apart"
 	WhyLeak       finding.ID = "tend.why.leak"
+	WhyLeakStill  finding.ID = "tend.why.leak_still"
 	WhyMayLeak    finding.ID = "tend.why.may_leak"
 	WhyHole       finding.ID = "tend.why.hole"
 	WhyDrained    finding.ID = "tend.why.drained"

@@ -109,6 +109,9 @@ const (
 // grams there too.
 type Head Mass
 
+// Bought is the mass of goods to buy, told in ounces and pounds where bags are sold by them.
+type Bought Mass
+
 // Kilograms gives the mass in kilograms.
 func (m Mass) Kilograms() float64 { return float64(m) }
 

@@ -13,7 +13,7 @@ var didGroups = []struct {
 	{"out", []string{"dumped", "filled"}},
 	{"in", []string{"added water", "added solution.volume", "added solution.strength", "added", "added acid"}},
 	{"plants", []string{"planted.heads", "planted.age", "harvested.heads", "harvested.mass", "lost"}},
-	{"gear", []string{"air", "shade", "note"}},
+	{"gear", []string{"air", "shade", "leak", "note"}},
 }
 
 // did shows the blanks for what was done at a bed.
@@ -74,10 +74,10 @@ func (v *visit) showDid(bad map[string][]wrong) error {
 
 // wordsOf are the words that a key of the log can have.
 func (v *visit) wordsOf(key, chosen string) (out []option) {
-	for _, w := range map[string][]string{"filled": {"yes", "water"}, "air": {"on", "off"}}[key] {
+	for _, w := range map[string][]string{"filled": {"yes", "water"}, "air": {"on", "off"}, "leak": {"none", "patched"}}[key] {
 		id := "web.word." + w
-		if key == "filled" {
-			id = "web.filled." + w
+		if key == "filled" || key == "leak" {
+			id = "web." + key + "." + w
 		}
 		out = append(out, option{Value: w, Name: v.say(id), Chosen: w == chosen})
 	}
