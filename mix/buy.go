@@ -172,7 +172,8 @@ func (s *solver) judgeFeed(m *Mix) []finding.Finding {
 	if w, starves := m.Starved(); starves {
 		severity = finding.Caution
 		out = append(out, finding.Finding{ID: FindStarves, Severity: finding.Stop, Figure: w.Achieved, Source: starvesFrom,
-			Args: finding.Args{"Element": w.Nutrient.Word(), "Got": w.Achieved, "Wanted": w.Level, "Half": unit.Fraction(starvesBelow)}})
+			Args: finding.Args{"Element": w.Nutrient.Word(), "Got": w.Achieved, "Wanted": w.Level, "Half": unit.Fraction(starvesBelow),
+				"Pinned": s.job.Pinned != nil, "Alone": m.Buy == nil && s.job.Pinned == nil && s.found == nil}})
 	}
 	if m.Buy != nil {
 		g, fill := m.Buy.Goods, cmp.Or(s.job.Bed, 100*unit.Gallon)

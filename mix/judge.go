@@ -108,7 +108,8 @@ func (s *solver) judge(m *Mix) []finding.Finding {
 	if m.Recipe.Key != "" && !m.Recipe.Read {
 		out = append(out, finding.Finding{ID: FindFromMemory, Severity: finding.Note, Args: finding.Args{"Recipe": m.Recipe.Name}, Figure: nil, Source: m.Recipe.Source})
 	}
-	if s.acidErr != nil && s.past(m) {
+	if m.PHOpen { // nobody knows where it stands
+	} else if s.acidErr != nil && s.past(m) {
 		out = append(out, finding.Finding{ID: FindAcidUnneeded, Severity: finding.Note, Args: finding.Args{"Wanted": s.job.Acid.PH, "Got": m.PH}, Figure: m.PH, Source: ownRule})
 	} else if s.acidErr != nil {
 		out = append(out, finding.Finding{ID: FindNoAcid, Severity: finding.Caution, Args: finding.Args{"Acid": s.job.Acid.Name, "Wanted": s.job.Acid.PH, "Got": m.PH}, Figure: m.PH, Source: ownRule})
@@ -230,7 +231,7 @@ func (s *solver) judgeProducts(m *Mix) []finding.Finding {
 	if a, b := meeting(m.Doses); a != "" {
 		out = append(out, finding.Finding{ID: FindApart, Severity: finding.Caution, Args: finding.Args{"First": a, "Second": b}, Source: source.CommonPractice})
 	}
-	if s.job.Measure.Kind == Spoons && m.Achieved[Nitrogen] > 0 {
+	if powder := slices.ContainsFunc(m.Doses, func(d Dose) bool { return d.Liquid == 0 }); powder && s.job.Measure.Kind == Spoons && m.Achieved[Nitrogen] > 0 {
 		id := FindSpoonDoubt
 		if ownSpoons(m.Doses) {
 			id = FindOwnSpoons

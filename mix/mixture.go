@@ -90,6 +90,14 @@ type Dose struct {
 	Brings       Levels
 }
 
+// Poured gives the volume of so much of a liquid; 0 of a powder, which is weighed.
+func (d Dose) Poured(m unit.Mass) unit.Volume {
+	if d.Liquid <= 0 || d.PerBucket <= 0 {
+		return 0
+	}
+	return d.Liquid * unit.Volume(m/d.PerBucket)
+}
+
 // Miss gives the relative miss: 0.1 is a tenth too much.
 func (w Wish) Miss() float64 { return float64(w.Achieved/w.Level) - 1 }
 

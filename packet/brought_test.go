@@ -7,6 +7,7 @@ import (
 	"raftwright/lang"
 	"raftwright/packet"
 	"raftwright/plan"
+	"raftwright/unit"
 )
 
 // An acid is bought and dosed by its strength: 85 % in place of 30 % is nearly four times the
@@ -90,7 +91,7 @@ func TestWhatTheShelfLacksIsALineToTick(t *testing.T) {
 		}
 		for _, g := range p.Mix.Buy.Goods {
 			line := w.Say("packet.shop.lacks", map[string]any{"Product": w.Product(g.Product)})
-			amount := w.Value(g.Strength.In(p.Frame.Volume) * 2)
+			amount := w.Value(unit.Bought(g.Strength.In(p.Frame.Volume) * 2))
 			if !strings.Contains(list, "☐ "+line) || !strings.Contains(first, line+" "+amount) {
 				t.Errorf("%s: no line %q of %s", shelf, line, amount)
 			}

@@ -1,6 +1,7 @@
 package packet_test
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -11,6 +12,7 @@ import (
 	"raftwright/packet"
 	"raftwright/page"
 	"raftwright/plan"
+	"raftwright/unit"
 )
 
 func faceIDs(d page.Document) []string {
@@ -206,20 +208,24 @@ func TestTheFirstFaceTellsTheWorst(t *testing.T) {
 }
 
 // Free ammonia that can burn roots stands on the mixing card, with the pH that keeps it harmless.
+// What to do about it is not cut off, in either language, and names an acid that can be bought where the plan has none.
 func TestAmmoniaStandsOnTheMixingCard(t *testing.T) {
-	for label, wanted := range map[string]bool{"24-8-16": true, "5-12-26": false} {
-		_, _, p := printed(t, "bed: {}\nwater: {kind: hard}\nshelf: [{label: "+label+"}]\n")
-		text := flat(told(t, packet.Faces(p, words(t, lang.US), packet.Options{}, "mix")))
-		if got := strings.Contains(text, "Keep the pH below") && strings.Contains(text, "ammonia burns roots. Test the pH every two days. Citric acid lowers it."); got != wanted {
-			t.Errorf("%s: told %v, wanted %v", label, got, wanted)
+	spanish, err := lang.For("es", lang.Metric)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range [...]struct{ label, water, act, acts string }{
+		{"24-8-16", "hard", "Test the pH every two days, and lower it with acid.", "Mida el pH cada dos días y bájelo con ácido."},
+		{"20-20-20", "rain", "Test the pH every two days. Citric acid lowers it.", "Mida el pH cada dos días. El ácido cítrico lo baja."},
+		{"5-12-26", "hard", "", ""},
+	} {
+		_, _, p := printed(t, "bed: {}\nwater: {kind: "+c.water+"}\nshelf: [{label: "+c.label+"}]\n")
+		text, texto := flat(told(t, packet.Faces(p, words(t, lang.US), packet.Options{}, "mix"))), flat(told(t, packet.Faces(p, spanish, packet.Options{}, "mix")))
+		if told := strings.Contains(text, "Keep the pH below"); told != (c.act != "") || told && !strings.Contains(text, "ammonia burns roots. "+c.act) {
+			t.Errorf("%s in %s water: %v, wanted %q", c.label, c.water, told, c.act)
 		}
-		spanish, err := lang.For("es", lang.Metric)
-		if err != nil {
-			t.Fatal(err)
-		}
-		text = flat(told(t, packet.Faces(p, spanish, packet.Options{}, "mix")))
-		if got := strings.Contains(text, "El amoníaco libre quema raíces. Mida el pH cada dos días. El ácido cítrico lo baja."); got != wanted { // what to do is not cut off
-			t.Errorf("%s: in Spanish %v, wanted %v", label, got, wanted)
+		if told := strings.Contains(texto, "El amoníaco libre"); told != (c.acts != "") || told && !strings.Contains(texto, "El amoníaco libre quema raíces. "+c.acts) {
+			t.Errorf("%s in %s water, in Spanish: %v, wanted %q", c.label, c.water, told, c.acts)
 		}
 	}
 }
@@ -246,5 +252,26 @@ func TestWhatStaysClearIsTold(t *testing.T) {
 		if has := strings.Contains(text, "stays clear"); has != (wanted != "") || !strings.Contains(text, wanted) {
 			t.Errorf("%s: wanted %q in %s", obstacles, wanted, text)
 		}
+	}
+}
+
+// A liquid is told by a measuring cup wherever its amount stands: each time, for the whole bed, in a top-up, for 100 gallons and in a simpler mix; the whole bed is as many times one bucket. Where a label tells no pH, none is told beside it.
+func TestALiquidIsPoured(t *testing.T) {
+	_, terminal, p := printed(t, "bed: {length: 61 in, width: 37 in, depth: 5 in}\nwater: {kind: soft}\nacid: {label: 5-0-0}\nmix: {measure: spoons, bucket: 5 gal}\ncrop: {name: spinach}\nshelf: "+
+		"[{name: part A, label: 5-0-1, calcium: 5 %, nitrate-n: 4.6 %, ammonium-n: 0.4 %, iron: 0.1 %, density: 1.2 g/mL}, {name: part B, label: 1-5-6, magnesium: 1.5 %, nitrate-n: 1 %, density: 1.18 g/mL}]\n")
+	text, w := flat(terminal), words(t, lang.US)
+	for _, d := range p.Mix.Doses {
+		whole := d.PerBed / unit.Mass(map[string]float64{"part A": 1.2, "part B": 1.18}[d.Product]) * 1e3 // mL
+		if v := d.Poured(d.PerBed); math.Abs(float64(v/unit.Millilitre)/float64(whole)-1) > 1e-9 || !strings.Contains(text, w.Value(v)) {
+			t.Errorf("%s: the whole bed takes %v, %.1f mL by its density", d.Product, v, float64(whole))
+		}
+		for _, m := range []unit.Mass{d.PerBed, d.Strength.In(100 * unit.Gallon)} {
+			if strings.Contains(text, " "+w.Grams(m)) {
+				t.Errorf("%s: %s of a liquid", d.Product, w.Grams(m))
+			}
+		}
+	}
+	if strings.Contains(text, "level spoons of your own powder") || strings.Contains(text, "The feed alone brings the pH") {
+		t.Error("spoons of a liquid, or a pH that no label tells")
 	}
 }

@@ -185,7 +185,7 @@ func (w writer) byPacks() bool { return w.p.Brief.Mix.Measure.Value.Packs }
 func (w writer) packs(m *mix.Mix) page.Table {
 	t := page.Table{RowHead: true, Columns: w.columns("packet.mix.col.open", "+packet.mix.col.packs", "+packet.mix.col.bed")}
 	for _, d := range m.Doses {
-		t.Add(page.Literal(w.words.Product(d.Product)), page.Text(fmt.Sprint(d.Packs)), w.grams(d.PerBed))
+		t.Add(page.Literal(w.words.Product(d.Product)), page.Text(fmt.Sprint(d.Packs)), w.massed(d, d.PerBed))
 	}
 	if f := w.p.Frame; f != nil {
 		if bed, ok := w.mixedAcid(f.Volume); ok {
@@ -250,7 +250,7 @@ func (w writer) doses(m *mix.Mix) page.Table {
 		case once:
 			bed = batch
 		case d.PerBed > 0:
-			bed = w.grams(d.PerBed)
+			bed = w.massed(d, d.PerBed)
 		}
 		if d.Spoons > 0 && w.p.Brief.Mix.Measure.Value.Spoons {
 			t.Note = w.text("packet.mix.spoons", nil)
@@ -288,7 +288,7 @@ func (w writer) measured(d mix.Dose, m unit.Mass, spoons float64) page.Text {
 	case d.Jug.Take > 0:
 		return w.text("packet.mix.from_jug", finding.Args{"Take": w.sipped(d.Jug.Take * unit.Volume(m/d.PerBucket))})
 	case d.Liquid > 0:
-		return w.value(d.Liquid * unit.Volume(m/d.PerBucket))
+		return w.massed(d, m)
 	case spoons > 0 && w.p.Brief.Mix.Measure.Value.Spoons:
 		return page.Text(w.spooned(spoons, w.words.Grams(m)))
 	}
@@ -309,6 +309,14 @@ func (w writer) sipped(v unit.Volume) string {
 const mostSips = 24
 
 func (w writer) grams(m unit.Mass) page.Text { return page.Text(w.words.Grams(m)) }
+
+// massed prints so much of a product: what a scale shows, of a liquid what a measuring cup does.
+func (w writer) massed(d mix.Dose, m unit.Mass) page.Text {
+	if v := d.Poured(m); v > 0 {
+		return w.value(v)
+	}
+	return w.grams(m)
+}
 
 // quarters prints level spoons to a quarter: "2-1/4".
 func quarters(x float64) string {

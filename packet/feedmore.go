@@ -123,7 +123,7 @@ func (w writer) fillAndTopUp(m *mix.Mix) []page.Block {
 		if d.Jug.Take == 0 {
 			h = measure.Helping(amount, d.Spoon.Mass, 0, false)
 		}
-		t.Add(page.Literal(w.words.Product(d.Product)), w.measured(mix.Dose{Jug: d.Jug, PerBucket: d.PerBucket}, h.Mass, h.Spoons), w.grams(d.Strength.In(w.hundred())))
+		t.Add(page.Literal(w.words.Product(d.Product)), w.measured(mix.Dose{Jug: d.Jug, PerBucket: d.PerBucket, Liquid: d.Liquid}, h.Mass, h.Spoons), w.massed(d, d.Strength.In(w.hundred())))
 	}
 	if fill, ok := w.mixedAcid(per); ok { // fresh water needs it all, however strong the feed
 		hundred, _ := w.mixedAcid(w.hundred())
@@ -251,7 +251,7 @@ func (w writer) simpler(m *mix.Mix) []page.Block {
 	for _, a := range m.Alternatives {
 		var products, lost []string
 		for _, d := range a.Doses {
-			products = append(products, w.say("packet.mix.of", finding.Args{"Amount": w.words.Grams(d.Strength.In(volume)), "Product": d.Product}))
+			products = append(products, w.say("packet.mix.of", finding.Args{"Amount": string(w.massed(d, d.Strength.In(volume))), "Product": d.Product}))
 		}
 		for _, x := range a.Lost {
 			lost = append(lost, w.say("word.nutrient."+x.Nutrient.Symbol(), nil))

@@ -130,6 +130,9 @@ func (a *Atlas) Find(text string) (found, near []Spot) {
 	look := search{written: name, letters: lettersOf(name), best: 1 + max(1, len(name)/3)}
 	for _, kind := range []string{"town", "county"} {
 		a.each(kind, asked, look.at)
+		if kind == "town" && len(look.found) == 0 && len(states) > 0 { // "Boise" is Boise City, and no town of Boise County
+			look.found = a.called(name, asked)
+		}
 		found, near = look.found, look.near
 		if len(found) > 0 { // a county is meant where no town has its name, or where it is said
 			if len(states) > 0 && len(found) > 1 {
@@ -144,6 +147,19 @@ func (a *Atlas) Find(text string) (found, near []Spot) {
 		}
 	}
 	return nil, near[:min(len(near), mostNear)]
+}
+
+// called finds the towns that are called so, though the Gazetteer writes a word more: Boise City, Urban Honolulu, Butte-Silver Bow.
+func (a *Atlas) called(name string, states []State) (found []Spot) {
+	a.each("town", states, func(kind, state string, row, latitude, longitude []byte) {
+		own, isCity := bytes.CutSuffix(row, []byte(" City"))
+		own, isUrban := bytes.CutPrefix(own, []byte("Urban "))
+		own, _, isTwo := bytes.Cut(own, []byte{'-'})
+		if (isCity || isUrban || isTwo) && fold(string(own)) == name {
+			found = append(found, Spot{Kind: kind, Name: string(row), State: state, Latitude: degrees(string(latitude)), Longitude: degrees(string(longitude))})
+		}
+	})
+	return found
 }
 
 // search goes through names, spelled as they stand, for one that was written.
@@ -166,7 +182,7 @@ func (q *search) at(kind, state string, name, latitude, longitude []byte) {
 		most = 0
 	}
 	var d int
-	if plain := plainly(name, q.folded[:0]); plain == nil || kind == "county" && state == "KY" {
+	if plain := plainly(name, q.folded[:0]); plain == nil || kind == "county" && cityNames[state] != nil {
 		d = closest(q.written, Spot{Kind: kind, Name: string(name), State: state})
 	} else {
 		d = q.off(plain, most)
@@ -409,8 +425,8 @@ func closest(written string, s Spot) int {
 		}
 	}
 	if s.Kind == "county" {
-		if whole == fayetteNames[0] && s.State == "KY" { // its city is no town of the table
-			names = append(names, fayetteNames[1:]...)
+		if own := cityNames[s.State]; own != nil && whole == own[0] { // its city is no town of the table
+			names = append(names, own[1:]...)
 		}
 		for _, word := range countyNames {
 			if short, ok := strings.CutSuffix(whole, word); ok {
@@ -430,8 +446,8 @@ func closest(written string, s Spot) int {
 	return least
 }
 
-// fayetteNames are a county of Kentucky and its city, which are one.
-var fayetteNames = []string{"fayette county", "lexington", "lexington fayette"}
+// cityNames are a county of a state and its city, which are one.
+var cityNames = map[string][]string{"KY": {"fayette county", "lexington", "lexington fayette"}, "GA": {"bibb county", "macon", "macon bibb"}}
 
 // countyNames are the words behind the name of a county.
 var countyNames = []string{" county", " parish", " borough", " census area", " municipio"}

@@ -75,6 +75,33 @@ func TestACityThatIsOneWithItsCounty(t *testing.T) {
 	}
 }
 
+// A city whose name in the Gazetteer has a word more is found by what everybody calls it, before the county of that name: Boise is no town of Boise County, 60 km off in the mountains. A county is found
+// where it is said, and where no city has its name.
+func TestACityIsMeantBeforeACountyOfItsName(t *testing.T) {
+	a := atlas(t)
+	for text, c := range map[string]struct {
+		kind     string
+		lat, lon float64
+	}{
+		"Boise ID": {"town", 43.60, -116.23}, "Boise City ID": {"town", 43.60, -116.23}, "Boise County ID": {"county", 43.99, -115.72}, "Honolulu HI": {"town", 21.32, -157.85},
+		"Butte MT": {"town", 45.90, -112.66}, "Salt Lake UT": {"town", 40.78, -111.93}, "Johnson TN": {"town", 36.34, -82.38}, "Penobscot ME": {"town", 44.46, -68.71},
+		"Dutchess NY": {"county", 41.76, -73.74},
+	} {
+		found, near := a.Find(text)
+		if len(found) != 1 || found[0].Kind != c.kind || math.Abs(found[0].Latitude.Degrees()-c.lat) > 0.06 || math.Abs(found[0].Longitude.Degrees()-c.lon) > 0.06 {
+			t.Errorf("%q: found %v, near %v", text, found, near)
+		}
+	}
+}
+
+// Macon is one with Bibb County and no town of the table: with Macon County, 90 km off, it is asked which is meant.
+func TestMaconIsAskedFor(t *testing.T) {
+	found, _ := atlas(t).Find("Macon GA")
+	if len(found) != 2 || found[0].Name != "Bibb County" || found[1].Name != "Macon County" {
+		t.Errorf("found %v", found)
+	}
+}
+
 // A name that stands more than once offers the states, or the counties; one that
 // stands nowhere the nearest spellings.
 func TestADoubtfulPlaceOffersWhatCouldBeMeant(t *testing.T) {
