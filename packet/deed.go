@@ -29,9 +29,11 @@ func (w writer) deed(a tend.Action) page.Text {
 		args["Product"] = finding.Word("tend.kind." + a.Product)
 		if a.Product == "" {
 			id = "tend.do.set_meters"
-		} else if a.Why == tend.WhySums { // a grower who never read it may have no meter
-			id = "tend.do.read_first"
+		} else if a.Why == tend.WhySums || a.First { // a grower who never read it may have no meter
+			id, args["Strip"] = "tend.do.read_first", a.Product != "ec" // which no strip tells
 		}
+	case a.Do == tend.DoRefill && a.Why == tend.WhyRoots:
+		id = "tend.do.refill_rot"
 	case a.Do == tend.DoRefill && a.Strength == 0:
 		id = "tend.do.refill_water"
 	case a.Why == tend.WhyNewMix:

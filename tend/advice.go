@@ -24,6 +24,7 @@ type Action struct {
 	Why      finding.ID
 	Args     finding.Args
 	Source   source.ID
+	First    bool // of a reading: it was never taken in this log
 }
 
 // Deed is what is done.
@@ -494,11 +495,8 @@ func (t *Tending) advise(supposed If) {
 	}
 	t.Actions = append(t.Actions, a.actions(chosen.remedy)...)
 	t.Actions = append(t.Actions, a.besides(t, chosen.remedy)...)
-	if at := slices.IndexFunc(t.Actions, func(x Action) bool { return x.Do == DoLook }); at > 0 && chosen.refill { // before it is filled anew
-		x := t.Actions[at]
-		t.Actions = slices.Insert(slices.Delete(t.Actions, at, at+1), 0, x)
-	}
 	t.Actions = a.again(t.Leak, t.Actions)
+	t.inOrder(chosen.refill)
 	if len(t.Actions) == 0 {
 		t.Actions = []Action{{Do: DoNothing, Why: WhyNothing, Source: source.OwnChoice}}
 	}

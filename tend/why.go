@@ -52,6 +52,7 @@ const (
 	WhyCold       finding.ID = "tend.why.cold"
 	WhyAir        finding.ID = "tend.why.air"
 	WhyRoots      finding.ID = "tend.why.roots"
+	WhyIfFull     finding.ID = "tend.why.if_full"
 	WhyRot        finding.ID = "tend.why.rot"
 	WhyRipe       finding.ID = "tend.why.ripe"
 	WhyEnds       finding.ID = "tend.why.ends"
