@@ -177,7 +177,7 @@ func (s *solver) judgeFeed(m *Mix) []finding.Finding {
 	}
 	if m.Buy != nil {
 		g, fill := m.Buy.Goods, cmp.Or(s.job.Bed, 100*unit.Gallon)
-		args := finding.Args{"First": g[0].Product, "Amount": unit.Bought(g[0].Strength.In(fill)), "EC": m.Buy.Mix.EC, "Least": unit.Fraction(weakBelow), "More": len(g) > 1, "Volume": fill}
+		args := finding.Args{"First": g[0].Product, "Amount": unit.Bought(g[0].Strength.In(fill)), "EC": m.Buy.Mix.EC, "Least": unit.Fraction(weakBelow), "More": len(g) > 1, "Volume": fill, "Weigh": m.Buy.Weigh}
 		if len(g) > 1 {
 			args["Second"], args["Also"] = g[1].Product, unit.Bought(g[1].Strength.In(fill))
 		}

@@ -254,7 +254,7 @@ func (w writer) readings() page.Table {
 	t.Weigh(0.8, 1.2, 2.4, 2.4)
 	low := w.text("face.mix.ec_low", nil)
 	if m := w.p.Mix; m != nil && w.readsLow(m) {
-		low = w.text("face.mix.ec_lacks", finding.Args{"EC": w.withShown(m.EC)})
+		low = w.text("face.mix.ec_lacks", finding.Args{"EC": w.withShown(m.EC), "Buy": m.Buy != nil})
 	}
 	t.Add(w.text("packet.card.row.ec", nil), page.Bold(ec)+" mS/cm", low, w.text("face.mix.ec_high", nil))
 	up := "face.mix.ph_high"

@@ -275,3 +275,15 @@ func TestALiquidIsPoured(t *testing.T) {
 		t.Error("spoons of a liquid, or a pH that no label tells")
 	}
 }
+
+// Where nothing to buy is known nobody is sent to buy it.
+func TestNobodyBuysWhatIsNotNamed(t *testing.T) {
+	_, terminal, p := printed(t, "bed: {vessel: tub, length: 40 in, width: 20 in, wall height: 14 in, depth: 9 in}\nwater: {ph: 6.2, alkalinity: 28 mg/L CaCO3, calcium: 7 mg/L, magnesium: 2 mg/L, sodium: 5 mg/L, iron: 4.5 mg/L, manganese: 0.9 mg/L}\n"+
+		"shelf: [{name: blue powder, label: 24-8-16, urea-n: 20.5 %, ammonium-n: 3.5 %}]\nmix: {measure: spoons, bucket: 2 gal}\ncrop: {name: kale}\n")
+	if p.Mix.Works() || p.Mix.Buy != nil {
+		t.Fatalf("works %v, buys: %v: no test", p.Mix.Works(), p.Mix.Buy != nil)
+	}
+	if text := strings.ToLower(flat(terminal)); strings.Contains(text, "buy what it lacks") || !strings.Contains(text, "is short of what the crop wants") || !strings.Contains(text, "with no shelf of yours: it then names what to buy") {
+		t.Error("sent to buy what nobody names, or no way out is told")
+	}
+}

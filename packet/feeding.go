@@ -99,7 +99,7 @@ func (w writer) jugs(m *mix.Mix) []page.Block {
 func (w writer) reads(m *mix.Mix) page.Para {
 	well := w.goodEC()
 	args := finding.Args{"EC": w.withShown(m.EC), "PH": w.words.Fixed(m.PH, 1), "Low": w.words.Fixed(well.Low, 1), "High": w.words.Fixed(well.High, 1)}
-	if !m.Works() {
+	if args["Buy"] = m.Buy != nil; !m.Works() {
 		return w.para("packet.mix.reads_lacks", args)
 	}
 	if m.PHOpen {

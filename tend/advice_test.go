@@ -492,7 +492,7 @@ func TestDumpBy(t *testing.T) {
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	if got.DumpReason != DumpRoots || !got.DumpBy.Equal(now) || got.Actions[0].Do != DoRefill {
+	if got.DumpReason != DumpRoots || !got.DumpBy.Equal(now) || got.Actions[0].Do != DoRinse || got.Actions[1].Do != DoRefill {
 		t.Errorf("slimy roots: %v %q, %v", got.DumpBy, got.DumpReason, got.Actions)
 	}
 }
