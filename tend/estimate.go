@@ -204,7 +204,17 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	e := &estimate{h: h, pens: p}
 	h.agreeing(reads)
 	none := supposal{leakFrom: -1, wrong: noProduct}
-	plain, far, err := h.plain(k, p, none, reads)
+	first, err := h.fit(k, p, none, reads, nil, opening{stops: true})
+	if err == nil && first.stopped {
+		if told, err := e.drips(k, none, reads); err != nil || told {
+			return e, err
+		}
+		first, err = h.fit(k, p, none, reads, nil, opening{})
+	}
+	if err != nil {
+		return nil, err
+	}
+	plain, far, err := h.plain(k, p, first)
 	if err != nil {
 		return nil, err
 	}
@@ -256,10 +266,32 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	if len(e.stories) == 0 {
 		return nil, finding.Faults{{ID: FaultChemistry, Path: "log"}} // nothing that could have happened gives these readings
 	}
-	sum := 0.0
-	top = e.top()
+	e.conclude()
+	return e, nil
+}
+
+// drips looks for a leak that is foreseen in place of a story without one that lacks so much that nobody would hear of it, and says whether it explains the log.
+func (e *estimate) drips(k *chem.Equilibria, none supposal, reads []reading) (bool, error) {
+	far, err := e.h.dripping(k, e.pens, none, reads)
+	if err != nil || far == nil {
+		return false, err
+	}
+	if err := e.look(k, e.h.leaky(nil, far, 1-priorWrong), reads, nil); err != nil {
+		return false, err
+	}
+	if !e.explained() {
+		e.stories = nil
+		return false, nil
+	}
+	e.conclude()
+	return true, nil
+}
+
+// conclude gives the stories their shares.
+func (e *estimate) conclude() {
+	sum, top := 0.0, e.top()
 	e.stories = slices.DeleteFunc(e.stories, func(f *fitted) bool { return f.evidence < top-unheard })
-	h.hands(len(e.stories), func(_, i int) { e.stories[i].settle() })
+	e.h.hands(len(e.stories), func(_, i int) { e.stories[i].settle() })
 	for _, f := range e.stories {
 		e.shares = append(e.shares, math.Exp(f.evidence-top))
 		sum += e.shares[len(e.shares)-1]
@@ -268,7 +300,6 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 		e.shares[i] /= sum
 	}
 	e.best = e.stories[bestOf(e.shares)]
-	return e, nil
 }
 
 // firstDoses lists the first doses that may have been wrong, all of them together and each: none where what the first fill held is gone.
@@ -318,13 +349,10 @@ func (e *estimate) top() float64 {
 // readings that it would set aside less make it no likelier than that, and at a millionth of it (14) nobody would hear of it.
 const hopeless = 60.0
 
-// plain fits a log under a supposal without a leak, begun in each way that may lead to a likely story, but where a leak is foreseen that makes it far likelier.
+// plain goes on from a first story without a leak, begun in each other way that may lead to a likely one, but where a leak is foreseen that makes it far likelier.
 // Stories that set other readings aside are told beside each other, the likeliest first.
-func (h *history) plain(k *chem.Equilibria, p pens, s supposal, reads []reading) ([]*fitted, *foresight, error) {
-	first, err := h.fit(k, p, s, reads, nil, opening{})
-	if err != nil {
-		return nil, nil, err
-	}
+func (h *history) plain(k *chem.Equilibria, p pens, first *fitted) ([]*fitted, *foresight, error) {
+	s, reads := first.supposal, first.reads
 	found := []*fitted{first}
 	far, err := h.foresight(k, p, first)
 	if err != nil || far != nil && far.drips(h) {

@@ -122,6 +122,7 @@ type fitted struct {
 	ends     []moment    // the same with each unknown a little off
 	root     square      // of spread; empty until it is needed
 	lower    square      // root of the curvature
+	stopped  bool        // before it was found
 }
 
 // variance gives how surely something is known, from what each unknown does to it, which is used up.
@@ -214,10 +215,7 @@ func (h *history) nudge(f *fitted, base []float64, first int) {
 
 // judge says of each reading how likely it is no slip, and gives the cost of it all.
 func (f *fitted) judge(h *history, wide float64) float64 {
-	cost := 0.0
-	for _, v := range f.x {
-		cost += v * v / 2
-	}
+	cost := f.asks()
 	for i := range f.reads {
 		r := &f.reads[i]
 		r.off = r.value - h.tell(r, &f.setting, &f.run, f.nears)

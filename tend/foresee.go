@@ -13,6 +13,7 @@ type foreseen struct {
 	evidence float64
 	x        []float64 // of each unknown of the story without it
 	size     float64   // of the one unknown more
+	reads    []reading // with how likely each is no slip
 }
 
 // readsOf gives the numbers of some kinds of readings.
@@ -29,11 +30,10 @@ func (f *fitted) readsOf(kinds ...readingKind) (of []int) {
 func (h *history) begun(k *chem.Equilibria, p pens, s supposal, reads []reading) (*fitted, error) {
 	f := &fitted{supposal: s, list: h.unknowns(p, s, kinds(reads)), reads: append([]reading(nil), reads...), nears: make([]near, len(h.visits))}
 	f.x = make([]float64, len(f.list))
-	if err := f.beginPlanned(h, k); err != nil {
+	h.set(f.list, f.x, s, &f.setting)
+	if err := f.dawns(h, k); err != nil {
 		return nil, err
 	}
-	h.set(f.list, f.x, s, &f.setting)
-	f.dawns(h, k)
 	f.judge(h, 1)
 	return f, nil
 }
@@ -50,7 +50,7 @@ func (f *fitted) foresee(h *history, of []int, moves []float64, mean float64, mi
 		from[k] = list[k].off - mean*by[k]
 		list[k].off = from[k]
 	}
-	out.evidence = math.Inf(-1)
+	out.evidence, out.reads = math.Inf(-1), list
 	for pass := range len(calming) + foreseenPasses {
 		wide, size, cost := 1.0, 0.0, 0.0
 		if pass < len(calming) {
@@ -116,7 +116,7 @@ const foreseenPasses = 3
 
 // start gives a story from which a search for what was foreseen begins.
 func (s *foreseen) start(f *fitted, more unknown) *fitted {
-	return &fitted{list: append(f.list[:len(f.list):len(f.list)], more), x: append(s.x[:len(s.x):len(s.x)], s.size), nears: f.nears}
+	return &fitted{list: append(f.list[:len(f.list):len(f.list)], more), x: append(s.x[:len(s.x):len(s.x)], s.size), nears: f.nears, reads: s.reads}
 }
 
 // beside is by how much less likely than another, as a logarithm, a foreseen leak may be and is looked into.
@@ -138,30 +138,62 @@ type foresight struct {
 
 // foresight is asked for beside a story that is strained, sets lower depths aside, or many readings: how such a bed answers tells little of others.
 func (h *history) foresight(k *chem.Equilibria, p pens, a *fitted) (*foresight, error) {
-	aside := 0
-	for _, r := range a.reads {
-		if r.good < 0.5 {
-			aside++
-		}
-	}
-	if !a.strained() && !a.sunk() && aside < manyAside {
+	if !a.amiss() {
 		return nil, nil
 	}
 	f, err := h.begun(k, p, a.supposal, a.reads)
 	if err != nil {
 		return nil, err
 	}
-	x := &foresight{fitted: f, hides: a.hiding(), lowers: a.strained() || a.sunk(), all: f.readsOf(readEC, readPH, readDepth, readNitrate, readAmmonium)}
-	x.none = x.without(h, x.all)
+	x := f.foresight(a)
+	x.none = x.without(h, x.all).evidence
 	return x, nil
+}
+
+// dripping is foresight of a log of which nothing was told yet, where a leak is foreseen beside which nobody would hear of the story without, and that believes all
+// readings and asks for little; else nil.
+func (h *history) dripping(k *chem.Equilibria, p pens, s supposal, reads []reading) (*foresight, error) {
+	f, err := h.begun(k, p, s, reads)
+	if err != nil {
+		return nil, err
+	}
+	none := f.foresight(f).without(h, f.readsOf(kindsOfReading...))
+	a := &fitted{list: f.list, x: none.x, reads: none.reads}
+	if none.x == nil || a.lacks() < behind { // no leak makes good more than that
+		return nil, nil
+	}
+	x := f.foresight(a)
+	x.none = none.evidence
+	if !x.drips(h) || !x.told[0].seen.explains() {
+		return nil, nil
+	}
+	return x, nil
+}
+
+// amiss says whether a story is strained, sets lower depths aside, or many readings.
+func (f *fitted) amiss() bool {
+	aside := 0
+	for i := range f.reads {
+		if f.reads[i].good < 0.5 {
+			aside++
+		}
+	}
+	return f.strained() || f.sunk() || aside >= manyAside
 }
 
 // manyAside is how many.
 const manyAside = 4
 
-// without tells how likely the story is by some readings without anything more.
-func (x *foresight) without(h *history, of []int) float64 {
-	return x.foresee(h, of, make([]float64, len(x.reads)), 0, -1).evidence
+var kindsOfReading = []readingKind{readEC, readPH, readDepth, readNitrate, readAmmonium}
+
+// foresight is that from where searches begin, beside a story without anything more.
+func (f *fitted) foresight(a *fitted) *foresight {
+	return &foresight{fitted: f, hides: a.hiding(), lowers: a.strained() || a.sunk(), all: f.readsOf(kindsOfReading...)}
+}
+
+// without tells the story by some readings without anything more.
+func (x *foresight) without(h *history, of []int) foreseen {
+	return x.foresee(h, of, make([]float64, len(x.reads)), 0, -1)
 }
 
 // dose tells by how much likelier a wrong dose makes the story, as a logarithm.
@@ -182,7 +214,7 @@ func (x *foresight) leaks(h *history) []guess {
 	}
 	list := h.onsets(x.wrong)
 	some := x.readsOf(readDepth, readEC)
-	none := x.without(h, some)
+	none := x.without(h, some).evidence
 	seen := make([]bool, len(list))
 	look := func(of []int) (best int) {
 		h.twoAtOnce(len(of), func(h *history, k int) {

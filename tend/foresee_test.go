@@ -1,8 +1,11 @@
 package tend
 
 import (
+	"math"
 	"slices"
 	"testing"
+
+	"raftwright/chem"
 )
 
 // A drip of 10 L a day that begins in the middle of a log of thirty visits is told by a story that believes every reading. Looked for from a story that takes it for slips of the
@@ -46,5 +49,40 @@ func TestForeseenIsFound(t *testing.T) {
 			t.Fatal(err)
 		}
 		close(t, "as a logarithm", seen.evidence, found.evidence, 4)
+	}
+}
+
+// A drip that is foreseen after the first steps of a story without it is told without that story, and as with it; the search of a sound log goes to its end.
+func TestDripIsToldWithoutTheStoryWithoutIt(t *testing.T) {
+	const visits = 30
+	k, err := chem.At(standard)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, is := range []supposal{{leakFrom: -1, wrong: noProduct}, {leakFrom: visits, wrong: noProduct}} {
+		p, log, now := invented(t, visits)
+		readAs(t, &p, log, now, is)
+		pens := penOf(&p, log)
+		h := newHistory(&p, log, log[len(log)-1].At)
+		reads := readingsOf(log, pens)
+		first, err := h.fit(k, pens, supposal{leakFrom: -1, wrong: noProduct}, reads, nil, opening{stops: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if first.stopped != (is.leakFrom >= 0) {
+			t.Errorf("leak from %g: stopped %v where it lacks %.0f", is.leakFrom, first.stopped, first.lacks())
+		}
+		if !first.stopped {
+			continue
+		}
+		e := &estimate{h: h, pens: pens}
+		told, err := e.drips(k, first.supposal, reads)
+		if err != nil || !told || e.leaks().Probability < 0.999 || math.Abs(e.best.setting.leak-10) > 2 {
+			t.Fatalf("told %v (%v), %.1f L a day", told, err, e.best.setting.leak)
+		}
+		whole, err := h.fit(k, pens, first.supposal, reads, nil, opening{})
+		if err != nil || whole.evidence+math.Log((1-priorLeak)*(1-priorWrong)) > e.top()-unheard {
+			t.Errorf("without a leak %.1f, with one %.1f (%v)", whole.evidence, e.top(), err)
+		}
 	}
 }

@@ -223,10 +223,13 @@ func (e *estimate) sound(k *chem.Equilibria, wrong int, prior float64, reads []r
 }
 
 // leakOpenings gives the ways in which the search for a leak begins beside a story without one: where that sets readings aside or is
-// strained, it may be the leak that they tell of, or one of those that it believes may be what hides it.
+// strained, it may be the leak that they tell of, or one of those that it believes may be what hides it. With no such story it is as foreseen.
 func (f *fitted) leakOpenings(l guess) []opening {
 	if falls := l.falls; falls.rate > 0 {
 		return []opening{{falls: falls}, {falls: falls, late: true}, {falls: falls, from: f}, {falls: falls, from: f, late: true}}
+	}
+	if f == nil {
+		return []opening{{from: l.seen}}
 	}
 	out := []opening{{from: f}}
 	if l.seen != nil {

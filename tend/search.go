@@ -16,6 +16,31 @@ type opening struct {
 	calm     float64
 	from     *fitted // a story from which it goes on
 	falls    fall    // the hole that it begins with
+	stops    bool    // where so much is unusual or set aside after its first steps that a leak may be foreseen in its place
+}
+
+// stopsBy is before which pass.
+const stopsBy = 2
+
+// asks tells how unlikely beforehand all is together that a story asks for, as a logarithm.
+func (f *fitted) asks() (sum float64) {
+	for _, v := range f.x {
+		sum += v * v / 2
+	}
+	return sum
+}
+
+// lacks tells by how much less likely that and what it sets aside make the story, as a logarithm.
+func (f *fitted) lacks() float64 {
+	sum := f.asks()
+	for i := range f.reads {
+		if r := &f.reads[i]; r.good < 0.5 {
+			_, cost := r.goodness(r.off, 1)
+			_, least := r.goodness(0, 1)
+			sum += cost - least
+		}
+	}
+	return sum
 }
 
 // mistrusted is for how many passes.
@@ -66,10 +91,14 @@ func wantsTangents(pass int, anew bool) bool {
 func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, start *fitted, as opening) (*fitted, error) {
 	f := &fitted{supposal: s, list: h.unknowns(p, s, kinds(reads)), reads: append([]reading(nil), reads...), nears: make([]near, len(h.visits))}
 	f.x = make([]float64, len(f.list))
-	if start != nil {
+	dawns := start == nil && as.calm == 0 && as.falls.rate == 0
+	switch {
+	case start != nil:
 		f.begin(start)
-	} else if err := f.beginPlanned(h, k); err != nil {
-		return nil, err
+	case !dawns:
+		if err := f.beginPlanned(h, k); err != nil {
+			return nil, err
+		}
 	}
 	f.calmed(as.calm)
 	if n := len(f.list) - 1; as.falls.rate > 0 {
@@ -82,8 +111,14 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 	step := make([]float64, len(f.list))
 	var stand footing
 	for pass := range mostPasses {
-		if pass == 0 && start == nil && as.calm == 0 && as.falls.rate == 0 {
-			f.dawns(h, k)
+		if as.stops && pass == stopsBy && f.lacks() >= 2*behind {
+			f.stopped = true
+			return f, nil
+		}
+		if pass == 0 && dawns {
+			if err := f.dawns(h, k); err != nil {
+				return nil, err
+			}
 		} else {
 			f.lives(h, k, pass < 6 && pass%2 == 0, pass < 3 && start == nil)
 		}
@@ -140,7 +175,8 @@ func (f *fitted) lives(h *history, k *chem.Equilibria, about, slopes bool) {
 
 // dawn is where every search from the start begins under a supposal: the log run once with nothing off, its tangents there.
 type dawn struct {
-	once sync.Once
+	once  sync.Once
+	fault error
 	fitted
 }
 
@@ -151,7 +187,7 @@ type dawns struct {
 }
 
 // dawns is the first pass of a search from the start, worked out once for all of a supposal.
-func (f *fitted) dawns(h *history, k *chem.Equilibria) {
+func (f *fitted) dawns(h *history, k *chem.Equilibria) error {
 	h.dawns.mutex.Lock()
 	d := h.dawns.of[f.supposal]
 	if d == nil {
@@ -160,13 +196,17 @@ func (f *fitted) dawns(h *history, k *chem.Equilibria) {
 	}
 	h.dawns.mutex.Unlock()
 	d.once.Do(func() {
+		if d.fault = f.beginPlanned(h, k); d.fault != nil {
+			return
+		}
 		f.lives(h, k, true, true)
 		h.tangents(f)
 		d.take(f)
 	})
-	if f.times == 0 {
+	if f.times == 0 && d.fault == nil {
 		f.take(&d.fitted)
 	}
+	return d.fault
 }
 
 // take takes over where another search stands after a pass.

@@ -27,22 +27,21 @@ func (m square) cholesky() square { return m.choleskyIn(square{}) }
 // choleskyIn gives the lower root, in the place of another matrix where it fits.
 func (m square) choleskyIn(l square) square {
 	l = l.sized(m.n)
-	for i := range m.n {
-		from := 0
-		if first := i / abreast * abreast; first+abreast <= m.n {
-			if from = first; i == first {
-				l.abreast(m, i)
-			}
-		}
+	i := 0
+	for ; i+abreast <= m.n; i += abreast {
+		l.abreast(m, i)
+		l.corner(m, i)
+	}
+	for ; i < m.n; i++ {
 		li, mi := l.row(i), m.row(i)
-		for j := from; j <= i; j++ {
+		for j := range i + 1 {
 			lj := l.row(j)[:j]
 			s := mi[j]
 			for k, x := range lj {
 				s -= li[k] * x
 			}
 			if i == j {
-				li[i] = math.Sqrt(math.Max(1e-12, s))
+				li[i] = rootOf(s)
 			} else {
 				li[j] = s / l.a[j*l.n+j]
 			}
@@ -51,26 +50,72 @@ func (m square) choleskyIn(l square) square {
 	return l
 }
 
+func rootOf(x float64) float64 { return math.Sqrt(math.Max(1e-12, x)) }
+
 // abreast is how many rows are worked out side by side: the sums of one wait for each other,
 // those of several need not.
 const abreast = 4
 
-// abreast works out of that many rows of a root, from a row on, what stands before their own square.
+// abreast works out of that many rows of a root, from a row on, what stands before their own square: two columns at a time, each sum in the order
+// in which one alone would be made.
 func (l square) abreast(m square, i int) {
 	a, b, c, d := l.row(i), l.row(i+1), l.row(i+2), l.row(i+3)
-	for j := range i {
-		lj := l.row(j)[:j+1]
-		w, x, y, z := m.a[i*m.n+j], m.a[(i+1)*m.n+j], m.a[(i+2)*m.n+j], m.a[(i+3)*m.n+j]
-		a, b, c, d := a[:len(lj)], b[:len(lj)], c[:len(lj)], d[:len(lj)]
-		for k, by := range lj[:j] {
-			w -= a[k] * by
-			x -= b[k] * by
-			y -= c[k] * by
-			z -= d[k] * by
+	ma, mb, mc, md := m.row(i), m.row(i+1), m.row(i+2), m.row(i+3)
+	for j := 0; j+1 < i; j += 2 {
+		lj, lk := l.row(j)[:j], l.row(j+1)
+		w, x, y, z := ma[j], mb[j], mc[j], md[j]
+		s, t, u, v := ma[j+1], mb[j+1], mc[j+1], md[j+1]
+		lk0, a0, b0, c0, d0 := lk[:len(lj)], a[:len(lj)], b[:len(lj)], c[:len(lj)], d[:len(lj)]
+		for k, p := range lj {
+			q, e, f, g, h := lk0[k], a0[k], b0[k], c0[k], d0[k]
+			w -= e * p
+			x -= f * p
+			y -= g * p
+			z -= h * p
+			s -= e * q
+			t -= f * q
+			u -= g * q
+			v -= h * q
 		}
-		by := lj[j]
-		a[j], b[j], c[j], d[j] = w/by, x/by, y/by, z/by
+		p, q, r := l.row(j)[j], lk[j], lk[j+1]
+		w, x, y, z = w/p, x/p, y/p, z/p
+		a[j], b[j], c[j], d[j] = w, x, y, z
+		a[j+1], b[j+1], c[j+1], d[j+1] = (s-w*q)/r, (t-x*q)/r, (u-y*q)/r, (v-z*q)/r
 	}
+}
+
+// corner works out their own square.
+func (l square) corner(m square, i int) {
+	a, b, c, d := l.row(i), l.row(i+1), l.row(i+2), l.row(i+3)
+	aa, ba, ca, da := m.row(i)[i], m.row(i + 1)[i], m.row(i + 2)[i], m.row(i + 3)[i]
+	bb, cb, db := m.row(i + 1)[i+1], m.row(i + 2)[i+1], m.row(i + 3)[i+1]
+	cc, dc, dd := m.row(i + 2)[i+2], m.row(i + 3)[i+2], m.row(i + 3)[i+3]
+	a0 := a[:i]
+	b0, c0, d0 := b[:len(a0)], c[:len(a0)], d[:len(a0)]
+	for k, e := range a0 {
+		f, g, h := b0[k], c0[k], d0[k]
+		aa -= e * e
+		ba -= f * e
+		ca -= g * e
+		da -= h * e
+		bb -= f * f
+		cb -= g * f
+		db -= h * f
+		cc -= g * g
+		dc -= h * g
+		dd -= h * h
+	}
+	aa = rootOf(aa)
+	ba, ca, da = ba/aa, ca/aa, da/aa
+	bb = rootOf(bb - ba*ba)
+	cb, db = (cb-ca*ba)/bb, (db-da*ba)/bb
+	cc = rootOf(cc - ca*ca - cb*cb)
+	dc = (dc - da*ca - db*cb) / cc
+	dd = rootOf(dd - da*da - db*db - dc*dc)
+	a[i] = aa
+	b[i], b[i+1] = ba, bb
+	c[i], c[i+1], c[i+2] = ca, cb, cc
+	d[i], d[i+1], d[i+2], d[i+3] = da, db, dc, dd
 }
 
 // solve solves with the root of a matrix, in place.
