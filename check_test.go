@@ -1,17 +1,22 @@
 package raftwright
 
 import (
+	"context"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 )
 
 // The check goes on, and says at its end what it left out, where the system has no git and what it needs cannot be installed; with CI=true that is a
 // failure. The programs that it calls are stand-ins here, among them a system that refuses to install.
 func TestCheckGoesOnAndSaysWhatItLeftOut(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	bash, err := exec.LookPath("bash")
 	if err != nil {
 		t.Skip("bash is missing")
@@ -23,7 +28,7 @@ func TestCheckGoesOnAndSaysWhatItLeftOut(t *testing.T) {
 	dir, bin := t.TempDir(), t.TempDir() // an archive that was unpacked: no repository in it
 	stand := map[string]string{
 		"go":      `case "$1 $2" in "run ./tools/tally") cat >/dev/null; shift 2; printf 'end: %s\n' "$*";; "version -m") exit 1;; "install "*) exit 1;; esac`,
-		"gofmt":   "",
+		"gofmt":   "cat",    // it reads what it is given
 		"id":      "echo 0", // the administrator
 		"apt-get": "echo no network >&2; exit 100",
 		"npm":     "exit 1",
@@ -50,7 +55,16 @@ func TestCheckGoesOnAndSaysWhatItLeftOut(t *testing.T) {
 	}
 	run := func(more ...string) string {
 		t.Helper()
-		cmd := exec.Command(bash, "check")
+		asks, keyboard, err := os.Pipe() // somebody's, who types nothing
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer keyboard.Close()
+		defer asks.Close()
+		ctx, stop := context.WithTimeout(t.Context(), time.Minute)
+		defer stop()
+		cmd := exec.CommandContext(ctx, bash, "check")
+		cmd.Stdin, cmd.WaitDelay = asks, time.Second
 		cmd.Dir = dir
 		cmd.Env = slices.Concat([]string{"PATH=" + bin, "HOME=" + dir, "XDG_CACHE_HOME=" + filepath.Join(dir, "cache"), "TMPDIR=" + t.TempDir()}, more)
 		out, err := cmd.CombinedOutput()

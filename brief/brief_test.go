@@ -365,6 +365,20 @@ func TestCommasAreReadByTheRange(t *testing.T) {
 	}
 }
 
+// A fault quotes 40 letters of what was written and no more: what a file names may be another file's text.
+func TestFaultsQuoteLittle(t *testing.T) {
+	long := strings.Repeat("secret ", 40)
+	for _, text := range []string{"bed: {length: '" + long + "'}", "units: '" + long + "'", "bed: {count: '" + long + "'}", "water: {ph: '" + long + "'}", "prices: {on: '" + long + "'}", "water: {calcium: '" + long + "'}"} {
+		_, faults := Parse("x", []byte(text))
+		if len(faults) != 1 {
+			t.Fatalf("%.30s: %v", text, faults)
+		}
+		if said, _ := faults[0].Args["Text"].(string); !strings.HasPrefix(said, "secret") || len(said) > 43 {
+			t.Errorf("%.30s: %v quotes %q", text, faults[0].ID, said)
+		}
+	}
+}
+
 // Who writes in feet, gallons or pounds puts a comma between thousands: where the figure is then beyond the key's range, nobody is taken to have meant a
 // thousandth of it. A decimal comma before three digits of a metric unit is read as one.
 func TestNoThousandthOfFeet(t *testing.T) {
@@ -373,6 +387,10 @@ func TestNoThousandthOfFeet(t *testing.T) {
 		if _, faults := Parse("x", []byte(text)); len(faults) != 1 || !strings.Contains(right(faults[0]), want) {
 			t.Errorf("%s: %v", text, faults)
 		}
+	}
+	// of metric units too both are offered where both lie in the range: a hill of 1200 m, and one of 1.2
+	if _, faults := Parse("x", []byte("site: {elevation: '1,200 m'}")); len(faults) != 1 || faults[0].ID != "unit.fault.two_ways" || !strings.Contains(right(faults[0]), "1200 m") || !strings.Contains(right(faults[0]), "1.200 m") {
+		t.Errorf("1,200 m high: %v", faults)
 	}
 	for text, want := range map[string]float64{"1,220 m": 1220, "2,440 mm": 2440, "8,5 ft": 8.5 * 304.8, "0,500 ft": 0.5 * 304.8} {
 		b, faults := Parse("x", []byte("bed: {length: '"+text+"'}"))

@@ -209,3 +209,95 @@ func TestLineStakeUse(t *testing.T) {
 		}
 	}
 }
+
+// A tie holds where no limit is beyond all of it: one that its screws, bending, tension or bearing use by a tenth more than they may is none (NDS 2018, all values allowed).
+func TestLineTieHolds(t *testing.T) {
+	b := must(t, pine())
+	r := b.Side
+	r.Holds, r.HoldForceBrim = 1, 100*unit.PoundForce
+	for range 4 { // more force takes more screws: to the use that is wanted in a few steps
+		r.HoldForceBrim *= unit.Force(1.1 / tieOf(b.Job, DefaultYard(), r, b.Brim, twoByFour, 1).Use)
+	}
+	if m := tieOf(b.Job, DefaultYard(), r, b.Brim, twoByFour, 1); m.Use < 1.05 || m.Use > 1.15 || m.Possible {
+		t.Errorf("%v of a tie: possible %v", m.Use, m.Possible)
+	}
+	r.HoldForceBrim *= 0.99 / 1.1
+	if m := tieOf(b.Job, DefaultYard(), r, b.Brim, twoByFour, 1); m.Use > 1 || !m.Possible {
+		t.Errorf("%v of a tie: possible %v", m.Use, m.Possible)
+	}
+}
+
+// Each face of a corner has one screw more than its force takes, for a split (common practice), and three at least.
+func TestLineSpareScrew(t *testing.T) {
+	b := must(t, pine())
+	for screws, want := range map[unit.Force]int{0.5: 3, 1.5: 3, 2.5: 4, 3.5: 5, 4.5: 6} {
+		side, end := b.Side, b.End
+		side.EndForceBrim, end.EndForceBrim = screws*b.Corner.PerButt, screws*b.Corner.PerLateral
+		if c := cornerOf(b.Job, side, end, b.Brim); c.Butt != want || c.BlockToSide != want {
+			t.Errorf("a force of %v screws: %d into the grain, %d into the block, want %d", float64(screws), c.Butt, c.BlockToSide, want)
+		}
+	}
+}
+
+// An overflow lies below the rim of the low end, which stands half of the error lower (geometry): of an inch of wall and an inch of error half an inch is left,
+// and the notch half way up in it; of half an inch of wall nothing.
+func TestLineNotch(t *testing.T) {
+	j := pine()
+	j.Depth, j.LevelError = 6*unit.Inch, unit.Inch
+	if n := notchOf(j, 7*unit.Inch); !n.Possible || math.Abs(n.Sill.Inches()-6.25) > 1e-9 {
+		t.Errorf("an inch of wall: %+v", n)
+	}
+	if n := notchOf(j, 6.5*unit.Inch); n.Possible {
+		t.Errorf("half an inch of wall: %+v", n)
+	}
+}
+
+// The push of the water on both ends, summed up from the floor in thin strips, tips the frame over its low end against its own weight at the middle (statics).
+func TestLineTipping(t *testing.T) {
+	j := pine()
+	j.Depth, j.LevelError = 6*unit.Inch, 2*unit.Inch
+	lv := levelOf(j, DefaultYard().Soils, 100*unit.Pound)
+	tips := func(depth unit.Length) float64 {
+		const strips = 2000
+		sum, thick := 0.0, float64(depth)/strips
+		for i := range strips {
+			y := (float64(i) + 0.5) * thick
+			sum += float64(PressureAt(depth-unit.Length(y))) * thick * float64(j.Vessel.Width) * y
+		}
+		return sum
+	}
+	want := (tips(7*unit.Inch) - tips(5*unit.Inch)) / (float64((100 * unit.Pound).Weight()) * float64(j.Vessel.Length) / 2)
+	if math.Abs(float64(lv.TipUse)/want-1) > 1e-4 {
+		t.Errorf("tipping %v, by strips %v", lv.TipUse, want)
+	}
+}
+
+// A stake of more than two feet in the ground is told to be hard to drive (common practice, no source).
+func TestLineDeepStake(t *testing.T) {
+	for embed, want := range map[unit.Length]bool{23.5: false, 24.5: true} {
+		b := Bed{Job: Job{Support: Ground, Soil: Sand}}
+		var out report
+		b.judgeHold(&out, Row{Holds: 1, rated: true}, HoldMake{Kind: Stake, Possible: true, Use: 0.5, Governs: HoldByDepth, Embed: embed * unit.Inch, Wood: twoByFour})
+		if told(out, FindStakeDeep) != want {
+			t.Errorf("%v in deep: %v", float64(embed), out)
+		}
+	}
+}
+
+// A batten has a screw each foot and one at its end, on both walls alike (common practice); a tie in two pieces laps two feet, as the working says.
+func TestLineBattensAndLaps(t *testing.T) {
+	for wall, want := range map[unit.Length]int{97: 18, 49: 10, 95: 16, 96: 18} {
+		var c cutting
+		j := pine()
+		j.LongestStrip = 8 * unit.Foot
+		c.battens(j, wall*unit.Inch)
+		if n := len(c.fasteners); n != 1 || c.fasteners[0].Count != want {
+			t.Errorf("%v in of two walls: %+v, want %d screws", float64(wall), c.fasteners, want)
+		}
+	}
+	var c cutting
+	c.tie(twoByFour, Screw{}, 10*unit.Foot, 8*unit.Foot, 3)
+	if len(c.pieces) != 1 || c.pieces[0].Count != 6 || math.Abs(c.pieces[0].Length.Inches()-72) > 1e-9 { // 10 ft and a lap of 2, in two
+		t.Errorf("%+v", c.pieces)
+	}
+}

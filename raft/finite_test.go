@@ -65,6 +65,25 @@ func TestObstacleOnTheOnlyPlace(t *testing.T) {
 	}
 }
 
+// A place that is no number does not stand, whatever search comes to it; the same place as numbers does.
+func TestWhatIsNoNumberDoesNotStand(t *testing.T) {
+	p := discOf(3)
+	g := groundOf(p, 0.3)
+	for _, c := range []struct {
+		at    []xy
+		stand bool
+	}{
+		{[]xy{{g.cx, g.cy}}, true}, {[]xy{{math.NaN(), g.cy}}, false}, {[]xy{{g.cx, math.NaN()}}, false}, {[]xy{{math.Inf(1), g.cy}}, false},
+		{[]xy{{g.cx - 0.5, g.cy}, {g.cx + 0.5, g.cy}}, true}, {[]xy{{g.cx, g.cy}, {g.cx + 0.5, g.cy}}, false},
+	} {
+		w := newSwarm(&g, len(c.at))
+		w.n = copy(w.v, c.at)
+		if w.stands() != c.stand {
+			t.Errorf("%v stands: %v", c.at, !c.stand)
+		}
+	}
+}
+
 // Whatever is asked, no figure of the answer is NaN or infinite: round rafts and
 // sheets from tiny to large, obstacles anywhere, every pattern, with and without
 // a nursery, pots, blocks and a depth.

@@ -418,3 +418,21 @@ func TestLineDip(t *testing.T) {
 		}
 	}
 }
+
+// From a quarter of an inch on it is told that a pot hangs deeper than was asked, and that a raft has more play at a wall than keeps the light out (our choice,
+// common practice: algae grow where light falls on the solution).
+func TestLinePlayAndDepth(t *testing.T) {
+	told := func(r *Raft, id finding.ID) bool {
+		return slices.ContainsFunc(r.Findings, func(f finding.Finding) bool { return f.ID == id })
+	}
+	for over, want := range map[unit.Length]bool{0.23: false, 0.27: true} {
+		r := Raft{Dip: Dip{WetPlanted: 0.01, WetGrown: 0.01, Deepest: 1, Asked: unit.Inch, Below: (1 + over) * unit.Inch}}
+		if r.findPots(); told(&r, FindPotDeeper) != want {
+			t.Errorf("%v in deeper: %v", float64(over), r.Findings)
+		}
+		r = Raft{Layouts: []Layout{{Size: Size{unit.Metre, unit.Metre}, Positions: []Point{{}}}}, Play: Size{over * unit.Inch, 0}}
+		if r.findRoom(); told(&r, FindPlayOpen) != want {
+			t.Errorf("%v in of play: %v", float64(over), r.Findings)
+		}
+	}
+}

@@ -10,7 +10,8 @@ import (
 	"strings"
 )
 
-// A line is a figure by which somebody acts, written otherwise, and the test that must see it.
+// A line is a figure by which somebody acts or a gate that a stranger's file must not pass, written otherwise, and the test that must see it: a part of a test
+// after a stroke.
 type line struct {
 	figure     string
 	change     change
@@ -56,7 +57,7 @@ func tryLines() error {
 	defer os.RemoveAll(dir)
 	var unseen []error
 	for i, l := range all {
-		what, err := l.change.test(dir, "./"+l.room, []string{"-run=^" + l.test + "$"})
+		what, err := l.change.test(dir, "./"+l.room, []string{"-run=^" + strings.ReplaceAll(l.test, "/", "$/^") + "$"})
 		if err != nil {
 			return err
 		}
