@@ -45,6 +45,9 @@ type alike struct {
 // its results for the item are set aside and told; so is one that a correction made impossible.
 func (r *Report) classes() {
 	s := &r.stood
+	if len(s.Classes) == 0 {
+		return
+	}
 	events := map[string]Event{}
 	for _, e := range s.Events {
 		events[e.ID] = e

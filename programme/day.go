@@ -66,7 +66,15 @@ func (d Day) append(to []byte) []byte {
 	if d == 0 {
 		return to
 	}
-	return d.Time().AppendFormat(to, dayForm)
+	year, month, day := d.Time().Date()
+	two := func(n int) { to = append(to, byte('0'+n/10%10), byte('0'+n%10)) }
+	two(year / 100)
+	two(year)
+	to = append(to, '-')
+	two(int(month))
+	to = append(to, '-')
+	two(day)
+	return to
 }
 
 // Month gives the month as 2027-07.
@@ -83,9 +91,9 @@ func (r Range) Days() int { return max(0, int(r.To-r.From)+1) }
 
 // Decimal is an exact figure with as many places as were written: hours, pounds, dollars. The zero value is not given.
 type Decimal struct {
-	Given  bool
 	units  int64 // of the last place
-	places int
+	places int32
+	Given  bool
 }
 
 // mostPlaces bounds the places that are read, so that products stay exact.
@@ -107,33 +115,33 @@ func ParseDecimal(text string) (Decimal, bool) {
 		}
 	}
 	if dot >= 0 {
-		d.places = len(text) - dot - 1
+		d.places = int32(len(text) - dot - 1)
 	}
 	return d, digits > 0 && d.places <= mostPlaces && dot != len(text)-1
 }
 
 var tens = [...]int64{1, 10, 100, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9}
 
-func (d Decimal) at(places int) int64 { return d.units * tens[places-d.places] }
+func (d Decimal) at(places int32) int64 { return d.units * tens[places-d.places] }
 
 // Add gives the sum, with the places of the one that has more.
 func (d Decimal) Add(e Decimal) Decimal {
 	places := max(d.places, e.places)
-	return Decimal{true, d.at(places) + e.at(places), places}
+	return Decimal{d.at(places) + e.at(places), places, true}
 }
 
 // Times gives the exact product.
 func (d Decimal) Times(e Decimal) Decimal {
-	return Decimal{d.Given && e.Given, d.units * e.units, d.places + e.places}
+	return Decimal{d.units * e.units, d.places + e.places, d.Given && e.Given}
 }
 
 // Cents gives the figure with two places, half up.
 func (d Decimal) Cents() Decimal {
 	if d.places <= 2 {
-		return Decimal{true, d.at(2), 2}
+		return Decimal{d.at(2), 2, true}
 	}
 	by := tens[d.places-2]
-	return Decimal{true, (d.units + by/2) / by, 2}
+	return Decimal{(d.units + by/2) / by, 2, true}
 }
 
 // Less compares two figures.
@@ -163,10 +171,10 @@ func (d Decimal) String() string {
 	if d.places == 0 {
 		return text
 	}
-	for len(text) <= d.places {
+	for len(text) <= int(d.places) {
 		text = "0" + text
 	}
-	return text[:len(text)-d.places] + "." + text[len(text)-d.places:]
+	return text[:len(text)-int(d.places)] + "." + text[len(text)-int(d.places):]
 }
 
 // Maybe is a whole number that may be left blank.

@@ -1,36 +1,103 @@
 package programme
 
-// doubles tells of encounters, harvests and items heard of that say in every column but their name what one before them says: a sheet that was keyed or
+import "slices"
+
+// double is a row that says what one before it says.
+type double struct {
+	ref Ref
+	id  string
+}
+
+// doubles finds encounters, harvests and items heard of that say in every column but their name what one before them says: a sheet that was keyed or
 // brought in twice. They count as written, since two alike can have happened; only a correction takes one out. A question of which neither
 // the person, the minutes nor a word was written down is like many others and says nothing.
-func (r *Report) doubles() {
-	s, found := &r.stood, &tally{}
-	doubled(r, found, s.Events, inEvents, func(x Event) (Event, string, Day) { id := x.ID; x.ID = ""; return x, id, x.Date })
-	doubled(r, found, s.Visits, inVisits, func(x Visit) (Visit, string, Day) { id := x.ID; x.ID = ""; return x, id, x.Date })
-	doubled(r, found, s.Inquiries, inInquiries, func(x Inquiry) (Inquiry, string, Day) {
-		id := x.ID
-		if x.ID = ""; x.Person == "" && !x.Minutes.Given && x.Note == "" {
-			return x, "", 0
-		}
-		return x, id, x.Date
-	})
-	doubled(r, found, s.Harvests, inHarvests, func(x Harvest) (Harvest, string, Day) { id := x.ID; x.ID = ""; return x, id, x.Date })
-	doubled(r, found, s.Indirect, inIndirect, func(x Indirect) (Indirect, string, Day) { id := x.ID; x.ID = ""; return x, id, x.Date })
+func (r *Report) doubles() []double {
+	s, in := &r.stood, r.covers
+	return slices.Concat(
+		doubled(in, s.Events, inEvents, func(x *Event) (*string, Day, [2]string) { return &x.ID, x.Date, [2]string{x.County, x.Title} }),
+		doubled(in, s.Visits, inVisits, func(x *Visit) (*string, Day, [2]string) { return &x.ID, x.Date, [2]string{x.Site, x.Person} }),
+		doubled(in, s.Inquiries, inInquiries, func(x *Inquiry) (*string, Day, [2]string) {
+			if x.Person == "" && !x.Minutes.Given && x.Note == "" {
+				return &x.ID, 0, [2]string{}
+			}
+			return &x.ID, x.Date, [2]string{x.Person, x.Note}
+		}),
+		doubled(in, s.Harvests, inHarvests, func(x *Harvest) (*string, Day, [2]string) { return &x.ID, x.Date, [2]string{x.Bed, x.Crop} }),
+		doubled(in, s.Indirect, inIndirect, func(x *Indirect) (*string, Day, [2]string) { return &x.ID, x.Date, [2]string{x.Title, x.Unit} }))
+}
+
+// tellDoubles puts them into the report.
+func (r *Report) tellDoubles(list []double) {
+	found := &tally{}
+	for _, x := range list {
+		found.add(1, x.ref)
+		r.noticed("double", x.id, x.ref)
+	}
 	r.count("K", "possible_doubles", "", All, Count, found.n, found.from)
 }
 
-// doubled tells of the rows of a table in the range that are like one before; bare gives a row without its name, the name and the day, "" for one that is not asked about.
-func doubled[T comparable](r *Report, found *tally, rows []T, in func(int) Ref, bare func(T) (row T, id string, day Day)) {
-	seen := make(map[T]bool, len(rows))
-	for i, x := range rows {
-		row, id, day := bare(x)
-		if id == "" || !r.covers.Has(day) {
-			continue
-		}
-		if seen[row] {
-			found.add(1, in(i))
-			r.Noticed = append(r.Noticed, Exception{"double", in(i), id})
-		}
-		seen[row] = true
+// doubled gives the rows of a table in the range that are like one before but for their name, in their order. Of gives where the name stands, the day (0 for a row that is
+// not asked about) and two of the columns, by which most rows differ.
+func doubled[T comparable](in Range, rows []T, to func(int) Ref, of func(*T) (id *string, day Day, two [2]string)) (out []double) {
+	day := func(i int) Day { _, day, _ := of(&rows[i]); return day }
+	two := func(i int) [2]string { _, _, two := of(&rows[i]); return two }
+	var x, y T
+	alike := func(i, j int) bool {
+		x, y = rows[i], rows[j]
+		a, _, _ := of(&x)
+		b, _, _ := of(&y)
+		*a, *b = "", ""
+		return x == y
 	}
+	for _, i := range again(in, len(rows), day, two, alike) {
+		id, _, _ := of(&rows[i])
+		out = append(out, double{to(i), *id})
+	}
+	return out
+}
+
+// again gives which of so many rows are like one before them, in their order. Rows that are alike have the same day and key, so that those of a day are held against
+// each other, and what was seen is little at a time, also of many years.
+func again[K comparable](in Range, n int, day func(int) Day, key func(int) K, alike func(i, j int) bool) (out []int) {
+	seen := map[K]bool{}
+	for _, rows := range byDay(in, n, day) {
+		clear(seen)
+		for at, i := range rows {
+			k := key(int(i))
+			if seen[k] && slices.ContainsFunc(rows[:at], func(j int32) bool { return key(int(j)) == k && alike(int(i), int(j)) }) {
+				out = append(out, int(i))
+			}
+			seen[k] = true
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// byDay gives the rows of each day of a range that has several, in their order.
+func byDay(in Range, n int, day func(int) Day) (out [][]int32) {
+	begins := make([]int32, in.Days()+1) // of each day among all rows
+	at := make([]int32, n)               // the day of each row in the range, from 1
+	for i := range n {
+		if d := day(i); in.Has(d) {
+			at[i] = int32(d-in.From) + 1
+			begins[at[i]]++
+		}
+	}
+	for d := 1; d < len(begins); d++ {
+		begins[d] += begins[d-1]
+	}
+	all, next := make([]int32, begins[len(begins)-1]), slices.Clone(begins)
+	for i, d := range at {
+		if d > 0 {
+			all[next[d-1]] = int32(i)
+			next[d-1]++
+		}
+	}
+	for d := 1; d < len(begins); d++ {
+		if rows := all[begins[d-1]:begins[d]]; len(rows) > 1 {
+			out = append(out, rows)
+		}
+	}
+	return out
 }

@@ -120,13 +120,15 @@ func (l ledger) add(county, measure string, n int, from ...Ref) {
 }
 
 func (l ledger) at(county, measure string) *tally {
-	if l[county] == nil {
-		l[county] = map[string]*tally{}
+	of := l[county]
+	if of == nil {
+		of = map[string]*tally{}
+		l[county] = of
 	}
-	t := l[county][measure]
+	t := of[measure]
 	if t == nil {
 		t = &tally{}
-		l[county][measure] = t
+		of[measure] = t
 	}
 	return t
 }

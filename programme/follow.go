@@ -32,25 +32,31 @@ func (r *Report) learned() {
 			by[[2]string{a.Kind, a.Item}] = append(by[[2]string{a.Kind, a.Item}], i)
 		}
 	}
+	own := map[ownCode]beforeAfter{}
 	for _, kind := range kindNames {
 		for _, item := range sorted(items) {
+			clear(own)
 			r.answered[[2]string{kind, item}] = len(by[[2]string{kind, item}]) > 0
-			r.item(kind, kind+"/"+item, by[[2]string{kind, item}])
+			r.item(kind, kind+"/"+item, by[[2]string{kind, item}], own)
 		}
 	}
 }
 
+// ownCode is a code of somebody's own choosing at an event.
+type ownCode struct{ event, code string }
+
+// beforeAfter is how often a code was used at an event before and after, and what it answered last.
+type beforeAfter struct{ before, after, wasBefore, wasAfter int32 }
+
 // first tells of an answer to which one after is joined.
 func (a Answer) first() bool { return a.Kind == kindNames[0] && a.Before.Given }
 
-// item compares the answers of one design to one item.
-func (r *Report) item(kind, of string, rows []int) {
+// item compares the answers of one design to one item; own is empty, for the codes.
+func (r *Report) item(kind, of string, rows []int, own map[ownCode]beforeAfter) {
 	var pairs [][2]int
 	values := 0
 	from := make([]Ref, 0, len(rows))
-	type own struct{ event, code string }
-	type told struct{ times, last int }
-	before, after, order := map[own]told{}, map[own]told{}, []own(nil)
+	var order []ownCode
 	for _, i := range rows {
 		a := &r.stood.Answers[i]
 		from = append(from, inAnswers(i))
@@ -66,20 +72,23 @@ func (r *Report) item(kind, of string, rows []int) {
 			}
 		case a.Code == "":
 		case a.Before.Given:
-			k := own{a.Event, a.Code}
-			n := before[k].times
-			if n == 0 {
+			k := ownCode{a.Event, a.Code}
+			x := own[k]
+			if x.before == 0 {
 				order = append(order, k)
 			}
-			before[k] = told{n + 1, a.Before.N}
+			x.before, x.wasBefore = x.before+1, int32(a.Before.N)
+			own[k] = x
 		case a.After.Given:
-			k := own{a.Event, a.Code}
-			after[k] = told{after[k].times + 1, a.After.N}
+			k := ownCode{a.Event, a.Code}
+			x := own[k]
+			x.after, x.wasAfter = x.after+1, int32(a.After.N)
+			own[k] = x
 		}
 	}
 	for _, k := range order {
-		if b, a := before[k], after[k]; b.times == 1 && a.times == 1 { // a code used twice at an event joins nothing
-			pairs = append(pairs, [2]int{b.last, a.last})
+		if x := own[k]; x.before == 1 && x.after == 1 { // a code used twice at an event joins nothing
+			pairs = append(pairs, [2]int{int(x.wasBefore), int(x.wasAfter)})
 		}
 	}
 	r.about(of, ": pairs", People, len(pairs), from)

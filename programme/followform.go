@@ -41,7 +41,7 @@ func (r *Report) formOf(w Wave, back int) {
 		if kind == laterNames {
 			r.once(of, w, s.FormOf(w.Form), rows)
 		} else {
-			r.item(kind, of, append(before, rows...))
+			r.item(kind, of, append(before, rows...), map[ownCode]beforeAfter{})
 		}
 		if w.Count > 0 {
 			section := "E"

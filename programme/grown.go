@@ -70,9 +70,21 @@ func (r *Report) grown() {
 	for _, f := range fates {
 		by[f] = &fate{county: map[string]*weighed{}}
 	}
-	all, unpriced, unweighed, sold := &tally{}, &tally{}, &tally{}, []Ref(nil)
+	in := 0
+	many := map[string]int{}
+	for i := range s.Harvests { // so that no list grows, which of many years is copied time and again
+		if h := &s.Harvests[i]; r.covers.Has(h.Date) {
+			in++
+			many[h.Fate]++
+		}
+	}
+	for name, n := range many {
+		by[name].heads.from, by[name].weighed = make([]Ref, 0, n), make([]Ref, 0, n)
+	}
+	all, unpriced, unweighed, sold := &tally{from: make([]Ref, 0, in)}, &tally{}, &tally{}, []Ref(nil)
 	receipts := Decimal{}
-	for i, h := range s.Harvests {
+	for i := range s.Harvests {
+		h := &s.Harvests[i]
 		if !r.covers.Has(h.Date) {
 			continue
 		}
@@ -143,13 +155,12 @@ func (r *Report) meals(given Decimal, from []Ref) {
 func (r *Report) given() {
 	s := &r.stood
 	service, training := Decimal{}, Decimal{}
-	var served, trained, again []Ref
+	var served, trained, twice []Ref
 	people, tasks, entries := map[string]bool{}, map[string]Decimal{}, map[string][]Ref{}
 	type entry struct {
-		person, event, task, hours string
-		day                        Day
+		person, event, task string
+		hours               Decimal
 	}
-	seen := map[entry]bool{}
 	for i, h := range s.Hours {
 		if !r.covers.Has(h.Date) {
 			continue
@@ -162,11 +173,13 @@ func (r *Report) given() {
 		} else {
 			training, trained = training.Add(h.Hours), append(trained, inHours(i))
 		}
-		e := entry{h.Person, h.Event, h.Task, h.Hours.String(), h.Date}
-		if seen[e] {
-			again = append(again, inHours(i))
-		}
-		seen[e] = true
+	}
+	says := func(i int) entry {
+		h := &s.Hours[i]
+		return entry{h.Person, h.Event, h.Task, h.Hours}
+	}
+	for _, i := range again(r.covers, len(s.Hours), func(i int) Day { return s.Hours[i].Date }, says, func(int, int) bool { return true }) {
+		twice = append(twice, inHours(i))
 	}
 	r.exact("H", "hours_service", "", Hour, service, served)
 	for _, task := range sorted(tasks) {
@@ -174,7 +187,7 @@ func (r *Report) given() {
 	}
 	r.exact("H", "hours_training", "", Hour, training, trained)
 	r.count("H", "volunteers", "", All, People, len(people), served)
-	r.count("H", "hours_possible_duplicates", "", All, Count, len(again), again)
+	r.count("H", "hours_possible_duplicates", "", All, Count, len(twice), twice)
 	if r.Rates = r.worth("hours_value", r.Funder.Rate, served); r.Rates == nil {
 		r.withheld("H", "hours_value", "", Dollars, notGivenNames, whyNoRate, nil)
 	}

@@ -9,14 +9,14 @@ import (
 // notice tells what else of the year a person should look at, and changes no count: hours that are not in quarters, an item of a form whose wording
 // changed while it was asked, who served at an event and signed its sheet too, staff named as who was taught, a story that speaks of a cause, and rows
 // that stand twice.
-func (r *Report) notice(x *reach) {
+func (r *Report) notice(x *reach, doubles []double) {
 	r.quarters()
 	r.reworded()
 	r.servedAndSigned(x)
 	r.staffMet(x)
 	r.early()
 	r.causes()
-	r.doubles()
+	r.tellDoubles(doubles)
 	slices.SortStableFunc(r.Noticed, func(a, b Exception) int { return cmp.Or(cmp.Compare(a.What, b.What), cmp.Compare(a.ID, b.ID)) })
 	seen := map[Exception]bool{}
 	r.Noticed = slices.DeleteFunc(r.Noticed, func(e Exception) bool {
@@ -91,23 +91,28 @@ func (r *Report) reworded() {
 // (rule 7 of the practice year leaves out staff alone); who teaches counts as a teacher. So how many people are known without them is told beside it.
 func (r *Report) servedAndSigned(x *reach) {
 	type at struct{ person, event string }
-	served := map[at][]Ref{}
-	for i, h := range r.stood.Hours {
+	hours := r.stood.Hours
+	last, before := map[at]int{}, make([]int, len(hours)) // entries by their number from 1: the last of one at an event, and that before each
+	for i, h := range hours {
 		if h.Kind == "service" && h.Event != "" {
 			k := at{h.Person, h.Event}
-			served[k] = append(served[k], inHours(i))
+			before[i], last[k] = last[k], i+1
 		}
 	}
 	both, rest := &tally{}, map[string]bool{}
 	var from []Ref
 	for _, c := range x.known {
-		entries := served[at{c.person, c.id}]
-		if c.order != 0 || entries == nil {
+		entry := last[at{c.person, c.id}]
+		if c.order != 0 || entry == 0 {
 			rest[c.person] = true
 			from = append(from, c.ref)
 			continue
 		}
-		both.add(1, append(slices.Clone(entries), c.ref)...)
+		both.n++
+		for ; entry > 0; entry = before[entry-1] {
+			both.from = append(both.from, inHours(entry-1))
+		}
+		both.from = append(both.from, c.ref)
 		r.noticed("served", c.id, c.ref)
 	}
 	r.count("K", "served_and_signed", "", All, People, both.n, once(both.from))
@@ -123,21 +128,26 @@ func (r *Report) staffMet(x *reach) {
 	for _, p := range r.stood.People {
 		staff[p.ID] = staff[p.ID] || p.Role == "staff"
 	}
+	isStaff := func(c contact) bool { return c.order != 0 && staff[c.person] }
+	for _, c := range x.known {
+		if isStaff(c) {
+			met.add(1, c.ref)
+			r.noticed("staff_met", c.id, c.ref)
+		}
+	}
+	r.count("K", "staff_met", "", All, Count, met.n, met.from)
+	if met.n == 0 {
+		return
+	}
 	rest := map[string]bool{}
 	var from []Ref
 	for _, c := range x.known {
-		if c.order != 0 && staff[c.person] {
-			met.add(1, c.ref)
-			r.noticed("staff_met", c.id, c.ref)
-			continue
+		if !isStaff(c) {
+			rest[c.person] = true
+			from = append(from, c.ref)
 		}
-		rest[c.person] = true
-		from = append(from, c.ref)
 	}
-	r.count("K", "staff_met", "", All, Count, met.n, met.from)
-	if met.n > 0 {
-		r.count("K", "people_known_without_staff", "", All, People, len(rest), once(from))
-	}
+	r.count("K", "people_known_without_staff", "", All, People, len(rest), once(from))
 }
 
 // early tells of replies that are dated before their wave was sent: one of the two days is wrong. They count as written.

@@ -31,6 +31,7 @@ type reach struct {
 	by         ledger
 	known      []contact
 	months     map[string]*tally // contacts by month
+	monthOf    map[Day]*tally    // that of a day
 	events     []int             // rows of the teaching events in the range
 	largest    int
 	slips      map[string][]int // rows by event
@@ -48,7 +49,7 @@ type Removed struct {
 }
 
 func newReach(r *Report) *reach {
-	return &reach{r: r, by: ledger{}, slips: map[string][]int{}, months: map[string]*tally{}, spoken: spoken{by: map[string]*tally{}}}
+	return &reach{r: r, by: ledger{}, slips: map[string][]int{}, months: map[string]*tally{}, monthOf: map[Day]*tally{}, spoken: spoken{by: map[string]*tally{}}}
 }
 
 // count counts contacts by the rules of the funder.
@@ -72,7 +73,7 @@ func (x *reach) count() {
 		}
 		x.slips[slip.Event] = append(x.slips[slip.Event], i)
 	}
-	x.known = make([]contact, 0, len(s.SignIns)+len(s.Visits)+len(s.Inquiries))
+	x.known = make([]contact, 0, s.withCode())
 	series, order := map[string][]int{}, []string(nil)
 	if len(s.Repeats) > 0 {
 		x.met = met{}
@@ -123,13 +124,38 @@ func (x *reach) count() {
 	x.sameDay()
 }
 
+// withCode counts the rows that name a person.
+func (s *standing) withCode() (n int) {
+	for i := range s.SignIns {
+		if s.SignIns[i].Person != "" {
+			n++
+		}
+	}
+	for i := range s.Visits {
+		if s.Visits[i].Person != "" {
+			n++
+		}
+	}
+	for i := range s.Inquiries {
+		if s.Inquiries[i].Person != "" {
+			n++
+		}
+	}
+	return n
+}
+
 // in counts contacts of a day by its month.
 func (x *reach) in(day Day, n int, from ...Ref) {
-	m := day.Month()
-	if x.months[m] == nil {
-		x.months[m] = &tally{}
+	t := x.monthOf[day]
+	if t == nil {
+		m := day.Month()
+		if t = x.months[m]; t == nil {
+			t = &tally{}
+			x.months[m] = t
+		}
+		x.monthOf[day] = t
 	}
-	x.months[m].add(n, from...)
+	t.add(n, from...)
 }
 
 func (x *reach) heads(e Event, adults, youth int, from ...Ref) {

@@ -75,7 +75,7 @@ func (r *Records) read(files map[string]string, ids known) (faults finding.Fault
 	}
 	for _, i := range last {
 		if name := order[i].name; wide[name] {
-			if ids[name] == nil {
+			if ids[name] == nil && order[i].corrected() {
 				ids[name] = make(map[string]bool, strings.Count(files[name+".csv"], "\n"))
 			}
 			all := maps.Clone(ids) // of which it writes into its own alone
@@ -157,7 +157,7 @@ type known map[string]map[string]bool
 
 func (s sheet) read(r *Records, text string, all known, story storyWords) finding.Faults {
 	file, ids := s.name+".csv", all[s.name]
-	if ids == nil {
+	if ids == nil && s.corrected() { // no table and no correction names a row of another
 		ids = make(map[string]bool, strings.Count(text, "\n"))
 		all[s.name] = ids
 	}
@@ -171,6 +171,10 @@ func (s sheet) read(r *Records, text string, all known, story storyWords) findin
 	list := reflect.MakeSlice(rows.Type(), most, most)
 	var places []int // of the columns
 	kept := make([]ownTexts, len(s.columns))
+	others := make([]map[string]bool, len(s.columns)) // the names that a column may say
+	for j, c := range s.columns {
+		others[j] = all[c.of]
+	}
 	faults := table.Read(file, text, func(row *table.Row) {
 		if places == nil {
 			places = s.places(row, text)
@@ -198,9 +202,11 @@ func (s sheet) read(r *Records, text string, all known, story storyWords) findin
 				if s.id == 0 && ids[written] {
 					row.Wrong(FaultTwice, c.name, finding.Args{"Text": written})
 				}
-				ids[written] = true
+				if ids != nil {
+					ids[written] = true
+				}
 			}
-			if c.of != "" && written != "" && !all[c.of][written] {
+			if c.of != "" && written != "" && !others[j][written] {
 				row.Wrong(FaultUnknown, c.name, finding.Args{"Text": written, "File": c.of + ".csv"})
 			}
 		}
@@ -274,7 +280,8 @@ func (s sheet) strange(text string) (out []string) {
 
 // checkRow tells what in a row contradicts itself.
 func checkRow(row any, at *table.Row, all known, story storyWords) {
-	for _, x := range spans(row) {
+	list, n := spans(row)
+	for _, x := range list[:n] {
 		if x.wrong() {
 			at.Wrong(FaultOrder, x.end, x.args())
 		}

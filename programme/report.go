@@ -82,7 +82,9 @@ func (records Records) reportTo(stood standing, f Funder) *Report {
 	held := stood.rulesOf(f)
 	r := &Report{Funder: f, AsOf: asOf, Rules: held, by: rulesFrom(held), whole: records, stood: stood, ofWave: map[string]string{}, answered: map[[2]string]bool{}, covers: Range{f.From, min(f.To, asOf)}}
 	other := r.aside()
+	var doubles []double
 	var beside sync.WaitGroup
+	beside.Go(func() { doubles = r.doubles() })
 	beside.Go(func() {
 		other.given()
 		other.grown()
@@ -102,7 +104,7 @@ func (records Records) reportTo(stood standing, f Funder) *Report {
 	r.parity()
 	beside.Wait()
 	r.takes(other)
-	r.notice(x)
+	r.notice(x, doubles)
 	return r
 }
 

@@ -21,25 +21,25 @@ func (x span) args() finding.Args {
 	return finding.Args{"From": x.from.String(), "To": x.to.String()}
 }
 
-// spans are the beginnings and ends of a row.
-func spans(row any) []span {
+// spans are the beginnings and ends of a row, so many of them.
+func spans(row any) (out [2]span, n int) {
 	switch x := row.(type) {
 	case *Funder:
-		return []span{{x.From, x.To, "from", "to"}}
+		return [2]span{{x.From, x.To, "from", "to"}}, 1
 	case *Site:
-		return []span{{x.Opened, x.Closed, "opened", "closed"}}
+		return [2]span{{x.Opened, x.Closed, "opened", "closed"}}, 1
 	case *Bed:
-		return []span{{x.Planted, x.Retired, "first_planted", "retired"}}
+		return [2]span{{x.Planted, x.Retired, "first_planted", "retired"}}, 1
 	case *Consent:
-		return []span{{x.Given, x.Withdrawn, "given", "withdrawn"}}
+		return [2]span{{x.Given, x.Withdrawn, "given", "withdrawn"}}, 1
 	case *Inquiry:
-		return []span{{x.Date, x.AskAgain, "date", "ask_again"}, {x.Date, x.AskedAgain, "date", "asked_again"}}
+		return [2]span{{x.Date, x.AskAgain, "date", "ask_again"}, {x.Date, x.AskedAgain, "date", "asked_again"}}, 2
 	case *Setting:
-		return []span{{x.From, x.To, "from", "to"}}
+		return [2]span{{x.From, x.To, "from", "to"}}, 1
 	case *Hold:
-		return []span{{x.From, x.Until, "from", "until"}}
+		return [2]span{{x.From, x.Until, "from", "until"}}, 1
 	}
-	return nil
+	return out, 0
 }
 
 // reversed tells which corrections, by their number, put an end before its beginning as the row stands at the end of their day: two of one day may move both.
@@ -51,7 +51,7 @@ func (r *Records) reversed() map[int]span {
 		if at < 0 || c.Action != "change" {
 			continue
 		}
-		if slices.ContainsFunc(spans(reflect.New(sheets[at].row).Interface()), func(x span) bool { return x.begin == c.Field || x.end == c.Field }) {
+		if list, n := spans(reflect.New(sheets[at].row).Interface()); slices.ContainsFunc(list[:n], func(x span) bool { return x.begin == c.Field || x.end == c.Field }) {
 			tables[c.Table] = true
 			moved[of{c.Table, c.Record}] = append(moved[of{c.Table, c.Record}], i)
 		}
@@ -90,7 +90,8 @@ func (r *Records) reversed() map[int]span {
 				if k+1 < len(list) && r.Corrections[list[k+1]].MadeOn == c.MadeOn {
 					continue
 				}
-				for _, x := range spans(row.Interface()) {
+				both, many := spans(row.Interface())
+				for _, x := range both[:many] {
 					if x.wrong() {
 						if out == nil {
 							out = map[int]span{}

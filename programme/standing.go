@@ -123,11 +123,12 @@ func (t sheet) correct(r *Records, made []Correction) {
 		by[c.Record] = append(by[c.Record], c)
 	}
 	from := t.rows(r)
-	to := reflect.MakeSlice(from.Type(), 0, from.Len())
+	to := reflect.MakeSlice(from.Type(), from.Len(), from.Len())
+	reflect.Copy(to, from)
+	n := 0
 rows:
-	for i := range from.Len() {
-		row := reflect.New(t.row).Elem()
-		row.Set(from.Index(i))
+	for i := range to.Len() {
+		row := to.Index(i)
 		for _, c := range by[row.Field(0).String()] {
 			if c.Action == "void" {
 				continue rows
@@ -136,9 +137,12 @@ rows:
 				col.set(row, c.New) // read before: it fits
 			}
 		}
-		to = reflect.Append(to, row)
+		if n < i {
+			to.Index(n).Set(row)
+		}
+		n++
 	}
-	from.Set(to)
+	from.Set(to.Slice3(0, n, n))
 }
 
 // Corrected gives what a field of a row says by the corrections made by the end of a day; false where none of them is of it.

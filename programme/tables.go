@@ -30,6 +30,7 @@ type column struct {
 	words       []string
 	least, most float64
 	texts       bool // its field is a text
+	day         bool // its field is a day
 }
 
 var sheets = define()
@@ -55,10 +56,11 @@ func define() []sheet {
 				s.id, c.need = j, true
 			}
 			c.texts = s.row.Field(j).Type.Kind() == reflect.String
+			c.day = s.row.Field(j).Type == reflect.TypeFor[Day]()
 			switch s.row.Field(j).Type.Kind() {
 			case reflect.Bool:
 			case reflect.Int:
-				c.optional = !c.need && s.row.Field(j).Type == reflect.TypeFor[Day]()
+				c.optional = !c.need && c.day
 			default:
 				c.optional = !c.need && (c.words == nil || slices.Contains(c.words, ""))
 			}
@@ -104,21 +106,35 @@ func (c column) set(row reflect.Value, text string) (finding.ID, finding.Args) {
 	if text == "" && c.need {
 		return table.FaultBlank, c.args(text)
 	}
-	switch to := row.Field(c.field).Addr().Interface().(type) {
-	case *string:
-		if c.words == nil {
-			*to = text
-			return "", nil
-		}
+	to := row.Field(c.field)
+	switch {
+	case c.texts && c.words == nil:
+		to.SetString(text)
+	case c.texts:
 		for _, w := range c.words {
 			if w == text {
-				*to = w // shared by all rows
+				to.SetString(w) // shared by all rows
 				return "", nil
 			}
 		}
 		args := c.args(text)
 		args["Words"] = finding.AnyOf(c.words)
 		return table.FaultWord, args
+	case c.day:
+		d, ok := ParseDay(text)
+		if text != "" && !ok {
+			return FaultDay, c.args(text)
+		}
+		to.SetInt(int64(d))
+	default:
+		return c.setNumber(to, text)
+	}
+	return "", nil
+}
+
+// setNumber puts a text into a field that holds a number, or yes or no.
+func (c column) setNumber(field reflect.Value, text string) (finding.ID, finding.Args) {
+	switch to := field.Addr().Interface().(type) {
 	case *bool:
 		*to = text == "yes"
 		if text != "yes" && text != "no" {
@@ -126,12 +142,6 @@ func (c column) set(row reflect.Value, text string) (finding.ID, finding.Args) {
 			args["Words"] = finding.AnyOf{"yes", "no"}
 			return table.FaultWord, args
 		}
-	case *Day:
-		d, ok := ParseDay(text)
-		if text != "" && !ok {
-			return FaultDay, c.args(text)
-		}
-		*to = d
 	case *int:
 		n, err := strconv.Atoi(text)
 		if err != nil || float64(n) < c.least || float64(n) > c.most {
@@ -173,17 +183,22 @@ func (c column) bounded(text string) finding.Args {
 
 // text writes a field as set reads it.
 func (c column) text(row reflect.Value) string {
-	if text, ok := row.Field(c.field).Addr().Interface().(*string); ok { // a pointer: nothing is copied
-		return *text
+	if c.texts { // nothing is copied
+		return row.Field(c.field).String()
 	}
 	return string(c.append(nil, row))
 }
 
 // append puts a field as set reads it behind what is there.
 func (c column) append(to []byte, row reflect.Value) []byte {
-	switch x := row.Field(c.field).Addr().Interface().(type) {
-	case *string:
-		return append(to, *x...)
+	field := row.Field(c.field)
+	switch {
+	case c.texts:
+		return append(to, field.String()...)
+	case c.day:
+		return Day(field.Int()).append(to)
+	}
+	switch x := field.Addr().Interface().(type) {
 	case *bool:
 		if *x {
 			return append(to, "yes"...)
@@ -191,8 +206,6 @@ func (c column) append(to []byte, row reflect.Value) []byte {
 		return append(to, "no"...)
 	case *int:
 		return strconv.AppendInt(to, int64(*x), 10)
-	case *Day:
-		return x.append(to)
 	case *Maybe:
 		return append(to, x.String()...)
 	case *Decimal:

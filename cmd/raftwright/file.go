@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"syscall"
 
 	"raftwright/finding"
@@ -49,25 +50,60 @@ func readAll(from io.Reader, name string, most int64) ([]byte, error) {
 		return nil, unread(name, err)
 	}
 	if int64(len(data)) > most {
-		return nil, finding.Fault{ID: FaultLarge, Args: finding.Args{"File": name, "Most": int(most >> 20)}}
+		return nil, tooLarge(name, most)
 	}
 	return data, nil
 }
 
-// readFile reads a regular file. It is opened without waiting, so that a pipe
-// which nobody writes to is seen for what it is.
+// readFile reads a regular file.
 func readFile(open func(name string, flag int, perm fs.FileMode) (*os.File, error), name, told string, most int64) ([]byte, error) {
-	f, err := open(name, os.O_RDONLY|syscall.O_NONBLOCK, 0)
+	f, _, err := openFile(open, name, told)
 	if err != nil {
-		return nil, unread(told, err)
+		return nil, err
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err != nil {
-		return nil, unread(told, err)
-	} else if !info.Mode().IsRegular() {
-		return nil, finding.Fault{ID: FaultSpecial, Args: finding.Args{"File": told}}
-	}
 	return readAll(f, told, most)
+}
+
+// openFile opens a regular file and tells how long it is. It is opened without waiting, so that a pipe
+// which nobody writes to is seen for what it is.
+func openFile(open func(name string, flag int, perm fs.FileMode) (*os.File, error), name, told string) (*os.File, int64, error) {
+	f, err := open(name, os.O_RDONLY|syscall.O_NONBLOCK, 0)
+	if err != nil {
+		return nil, 0, unread(told, err)
+	}
+	info, err := f.Stat()
+	if err == nil && info.Mode().IsRegular() {
+		return f, info.Size(), nil
+	}
+	f.Close()
+	if err != nil {
+		return nil, 0, unread(told, err)
+	}
+	return nil, 0, finding.Fault{ID: FaultSpecial, Args: finding.Args{"File": told}}
+}
+
+// readText reads a regular file that may be long, without room for more than its text.
+func readText(name string, most int64) (string, error) {
+	f, size, err := openFile(os.OpenFile, name, name)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	var text strings.Builder
+	text.Grow(int(min(size, most)))
+	n, err := io.Copy(&text, io.LimitReader(f, most+1))
+	if err != nil {
+		return "", unread(name, err)
+	}
+	if n > most {
+		return "", tooLarge(name, most)
+	}
+	return text.String(), nil
+}
+
+func tooLarge(name string, most int64) finding.Fault {
+	return finding.Fault{ID: FaultLarge, Args: finding.Args{"File": name, "Most": int(most >> 20)}}
 }
 
 func unread(name string, err error) finding.Fault {

@@ -191,13 +191,13 @@ func (c reportCmd) read() (files map[string]string, inputs []string, err error) 
 		if !f.Type().IsRegular() {
 			continue
 		}
-		path, text := filepath.Join(c.Dir, f.Name()), []byte(nil)
+		path, text := filepath.Join(c.Dir, f.Name()), ""
 		if strings.HasSuffix(f.Name(), ".csv") {
-			if text, err = readFile(os.OpenFile, path, path, mostTable); err != nil {
+			if text, err = readText(path, mostTable); err != nil {
 				return nil, nil, err
 			}
 		}
-		files[f.Name()] = string(text)
+		files[f.Name()] = text
 		inputs = append(inputs, path)
 		size += int64(len(text))
 	}
