@@ -42,6 +42,9 @@ func everyPagePrints(t *testing.T, office everywhere) {
 			const out = [], c = getComputedStyle(document.documentElement), b = getComputedStyle(document.body);
 			if (c.colorScheme !== "light" || c.backgroundColor !== "rgb(255, 255, 255)" || b.color !== "rgb(0, 0, 0)" && b.color !== "rgb(18, 18, 15)") out.push("not black on white: " + c.backgroundColor + ", " + b.color);
 			for (const e of document.querySelectorAll("button, nav, [type=submit], [type=file], .skip")) if (e.checkVisibility({visibilityProperty: true}) && !e.matches(".quiet")) out.push("prints what is to be touched: " + e.outerHTML.slice(0, 100));
+			for (const e of document.querySelectorAll(".at-bed .then > .doors, .matter:has(table.history) > .doors")) if (e.checkVisibility()) out.push("prints where to go from here: " + e.textContent.slice(0, 60));
+			const charts = [...document.querySelectorAll(".charts > *")].map(e => e.getBoundingClientRect().top);
+			if (charts.length > 1 && charts[0] !== charts[1]) out.push("charts stand one under the other, on two sheets");
 			for (const e of document.querySelectorAll("#dipstick")) if (!(Math.abs(e.getBoundingClientRect().width - parseFloat(e.getAttribute("width")) * 96 / 72) < 0.5)) out.push("the dipstick is not of full size: " + e.getBoundingClientRect().width); // points, of which an inch has 72
 			return out.slice(0, 4);
 		}))`)
