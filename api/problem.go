@@ -46,7 +46,7 @@ var statuses = map[finding.ID]int{
 	store.FaultNotFound: http.StatusNotFound, store.FaultForbidden: http.StatusForbidden, store.FaultConflict: http.StatusConflict, store.FaultStale: http.StatusPreconditionFailed,
 	store.FaultOften: http.StatusTooManyRequests, store.FaultSignIn: http.StatusUnauthorized, store.FaultID: http.StatusUnprocessableEntity,
 	store.FaultBusy: http.StatusServiceUnavailable, store.FaultFull: http.StatusInsufficientStorage, store.FaultUnreachable: http.StatusServiceUnavailable,
-	store.FaultReadOnly: http.StatusServiceUnavailable, store.FaultStopped: http.StatusServiceUnavailable, store.FaultBroken: http.StatusInternalServerError,
+	store.FaultReadOnly: http.StatusServiceUnavailable, store.FaultMissing: http.StatusServiceUnavailable, store.FaultStopped: http.StatusServiceUnavailable, store.FaultBroken: http.StatusInternalServerError,
 	"web.fault.host": http.StatusMisdirectedRequest,
 }
 

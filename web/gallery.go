@@ -47,7 +47,7 @@ func (v *visit) gallery() error {
 	h.hang("passes", "start", "passes", map[string]any{"Sheet": s, "From": "/gallery", "List": []given{{ID: "1", Label: "A", Kind: v.say("web.pass.link"), When: "2027"}, {ID: "2", Label: "B", Kind: v.say("web.pass.key"), When: "2026", Withdrawn: "2027"}}})
 	h.hang("bedlist", "start", "bedlist", []struct{ Name, To, Place string }{{"A", "/beds/demonstration/today", ""}, {"B", "/beds/demonstration/plan", "C"}})
 	h.hang("fault", "fault", "body", sheet{visit: v, Body: faultPage{What: bad[0].What, Right: bad[0].Right}})
-	h.hang("typed", "fault", "body", sheet{visit: v, Body: faultPage{What: bad[0].What, Right: bad[0].Right, Typed: &typedForm{To: "/gallery", Fields: [][2]string{{"a", "b"}}}}})
+	h.hang("typed", "fault", "body", sheet{visit: v, Body: faultPage{What: bad[0].What, Right: bad[0].Right, Typed: &typedForm{SignIn: true, To: "/gallery", Fields: [][2]string{{"a", "b"}}}}})
 	h.brief()
 	h.bedside(bad)
 	h.book(bad)

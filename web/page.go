@@ -191,6 +191,7 @@ var statuses = map[finding.ID]int{
 	store.FaultNotFound: http.StatusNotFound, store.FaultForbidden: http.StatusForbidden, store.FaultConflict: http.StatusConflict, store.FaultNamed: http.StatusConflict, store.FaultStale: http.StatusConflict,
 	store.FaultOften: http.StatusTooManyRequests, store.FaultSignIn: http.StatusUnauthorized, faultOurs: http.StatusInternalServerError,
 	store.FaultBusy: http.StatusServiceUnavailable, store.FaultFull: http.StatusInsufficientStorage, store.FaultUnreachable: http.StatusServiceUnavailable, store.FaultReadOnly: http.StatusServiceUnavailable,
+	store.FaultMissing: http.StatusServiceUnavailable, store.FaultStopped: http.StatusServiceUnavailable, store.FaultBroken: http.StatusInternalServerError,
 }
 
 func statusOf(f finding.Fault) int { return cmp.Or(statuses[f.ID], http.StatusBadRequest) }
@@ -235,8 +236,10 @@ func (v *visit) fault(err error) {
 	}
 	body := faultPage{}
 	body.What, body.Right = v.words.Fault(f)
-	if f.ID == FaultSignIn {
-		body.Typed = v.typedForm()
+	if f.ID == FaultSignIn || status >= 500 {
+		if body.Typed = v.typedForm(); body.Typed != nil {
+			body.Typed.SignIn = f.ID == FaultSignIn
+		}
 	}
 	if err := v.showAs(status, "fault", sheet{Title: v.say("web.fault.title"), Body: body}); err != nil && v.Log != nil {
 		v.Log.Error("page", "fault", f.ID, "error", err)
@@ -249,8 +252,9 @@ type faultPage struct {
 	Typed       *typedForm // what was sent and not kept, to be sent again
 }
 
-// typedForm is a form that came after its writer's session had ended, to be sent again as it is.
+// typedForm is a form that came after its writer's session had ended, or when nothing could be kept, to be sent again as it is.
 type typedForm struct {
+	SignIn bool
 	To     string
 	Fields [][2]string
 }

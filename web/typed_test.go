@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"raftwright/plan"
 )
 
 // A form that comes after its writer's session has ended is not lost, without script either: the page that says so holds it, every line of it,
@@ -26,6 +28,33 @@ func TestWhatIsTypedOutlivesASession(t *testing.T) {
 	}
 	if status, page = nobody.page(t, "POST", server.URL+"/account", url.Values{"old": {"invented words"}, "password": {"other invented words"}}); status != http.StatusUnauthorized || strings.Contains(page, "invented words") {
 		t.Errorf("%d: a password stands on a page", status)
+	}
+}
+
+// Where nothing can be kept, as on a full disk, the page that says so holds what was typed.
+func TestWhatIsTypedOutlivesADisk(t *testing.T) {
+	kept := emptyStore(t)
+	s := serving(t, &House{Store: kept, Book: plan.DefaultBook(), Own: true})
+	at := strings.TrimPrefix(planted(t, s.URL), s.URL) + "/log"
+	kept.Close()
+	sent := url.Values{"at": {"2027-05-05T08:00"}, "depth": {"5-1/2"}, "note": {"clear"}}
+	if got := post(t, s.URL+at, sent); got.status < 500 || formIn(t, got.body, at).Encode() != sent.Encode() || strings.Contains(got.body, "/sign-in") {
+		t.Errorf("%d: %.2000s", got.status, got.body)
+	}
+	r, _ := http.NewRequest("POST", s.URL+at, strings.NewReader(sent.Encode()))
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	r.Header.Set("Accept", "application/json")
+	if got := do(t, r); got.status < 500 || strings.Contains(got.body, sentNever) { // a phone sends it again
+		t.Errorf("a phone is told %d: %.200s", got.status, got.body)
+	}
+}
+
+// Where the database of an office fails, whoever looks is told that it is not their fault, and not where it lies.
+func TestAFailingStoreIsNotTold(t *testing.T) {
+	server, kept, askers, _ := staffedHouse(t)
+	kept.Close()
+	if status, page := askers[0].page(t, "GET", server.URL+"/beds", nil); status < 500 || strings.Contains(page, ".db") {
+		t.Errorf("%d: %.600s", status, page)
 	}
 }
 
