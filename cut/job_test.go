@@ -109,6 +109,16 @@ func TestTrim(t *testing.T) {
 	}
 }
 
+// A full-width blade takes an eighth of an inch (common practice, no source): of 8 ft two pieces of 47-15/16 in are cut, and of 47-31/32 in one.
+func TestLineKerf(t *testing.T) {
+	for sixteenths, want := range map[float64]int{15: 1, 15.5: 2} {
+		j := Job{Stock: []Stock{{Length: 96 * unit.Inch}}, Pieces: []Piece{{"half", unit.Length(47+sixteenths/16) * unit.Inch, 2}}}
+		if p, err := Boards(context.Background(), j); err != nil || p.Bought != want {
+			t.Errorf("two of 47-%v/16 in: %d boards, %v; want %d", sixteenths, p.Bought, err, want)
+		}
+	}
+}
+
 // The assumed kerf is listed; a kerf of zero is legal and assumes nothing.
 func TestKerfAssumption(t *testing.T) {
 	j := oneBed()

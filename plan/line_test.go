@@ -14,6 +14,7 @@ import (
 	"raftwright/raft"
 	"raftwright/season"
 	"raftwright/unit"
+	"raftwright/usual"
 	"raftwright/water"
 )
 
@@ -165,5 +166,12 @@ func TestLineLeastTub(t *testing.T) {
 		if got != want {
 			t.Errorf("a wall of %v in: water of %q, want %q", wall, got, want)
 		}
+	}
+}
+
+// Acid by a guess of the water ends above the pH that is wanted, for the powders take it on from there, and within what is well (our choice).
+func TestLineStopPH(t *testing.T) {
+	if StopPH <= usual.PH || StopPH > (usual.PH+mix.MostWellPH)/2 {
+		t.Errorf("it ends at pH %v, wanted is %v, well is up to %v", StopPH, usual.PH, mix.MostWellPH)
 	}
 }

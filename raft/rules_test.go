@@ -436,3 +436,32 @@ func TestLinePlayAndDepth(t *testing.T) {
 		}
 	}
 }
+
+// Foam between two holes, and beside the outermost, is as thick as the board at least, else it breaks out; a board thinner than an inch and a half bends where it is
+// longer than 1.3 m; of a pot no more than six tenths stand in the water under full heads (common practice, no source; the last our choice).
+func TestLineFoam(t *testing.T) {
+	told := func(r *Raft, id finding.ID) bool {
+		return slices.ContainsFunc(r.Findings, func(f finding.Finding) bool { return f.ID == id })
+	}
+	made := func(web, rim, thick, long float64) *Raft {
+		r := &Raft{Job: Job{Hole: inches(2), Thickness: inches(thick)}, LeastSpacing: inches(2 + web), LeastEdge: inches(1 + rim), Layouts: []Layout{{Size: Size{unit.Length(long), 1}}}}
+		r.findFoam()
+		return r
+	}
+	for _, c := range []struct {
+		id                    finding.ID
+		web, rim, thick, long float64
+		want                  bool
+	}{
+		{FindWeb, 1.45, 9, 1.5, 1, true}, {FindWeb, 1.5, 9, 1.5, 1, false}, {FindRim, 9, 1.45, 1.5, 1, true}, {FindRim, 9, 1.5, 1.5, 1, false},
+		{FindThinFoam, 9, 9, 1, 1.29, false}, {FindThinFoam, 9, 9, 1, 1.31, true}, {FindThinFoam, 9, 9, 1.5, 2.4, false},
+	} {
+		if r := made(c.web, c.rim, c.thick, c.long); told(r, c.id) != c.want {
+			t.Errorf("%+v: %v", c, r.Findings)
+		}
+	}
+	r := must(t, Job{Sheet: sheet(48, 96), Thickness: inches(1.5), Pot: Pot{Height: inches(3), Rim: inches(3)}})
+	if got := r.Dip.Deepest.Inches(); math.Abs(got-1.8) > 1e-9 {
+		t.Errorf("a pot of 3 in may stand %v in deep", got)
+	}
+}

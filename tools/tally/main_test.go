@@ -13,6 +13,8 @@ func TestTally(t *testing.T) {
 {"Action":"output","Package":"p","Test":"TestB","Output":"--- SKIP: TestB (0.00s)\n"}
 {"Action":"skip","Package":"p","Test":"TestB"}
 {"Action":"skip","Package":"p","Test":"TestC/part"}
+{"Action":"skip","Package":"p","Test":"TestD"}
+{"Action":"skip","Package":"p","Test":"TestE"}
 {"Action":"pass","Package":"p","Test":"TestC"}
 {"Action":"output","Package":"p","Output":"FAIL\n"}
 {"Action":"fail","Package":"p","Elapsed":1.2}
@@ -25,7 +27,7 @@ not an event
 		t.Fatal(err)
 	}
 	c.close(&out)
-	want := "    a_test.go:5: broken\nFAIL\nfail  p 1.2s\nnot an event\nleft out: 1 test (qpdf is not installed)\n1 passed, 1 failed, 1 skipped\n"
+	want := "    a_test.go:5: broken\nFAIL\nfail  p 1.2s\nnot an event\nleft out: 2 tests (no reason given)\nleft out: 1 test (qpdf is not installed)\n1 passed, 1 failed, 3 skipped\n"
 	if out.String() != want {
 		t.Errorf("%q, want %q", out.String(), want)
 	}
@@ -52,7 +54,11 @@ func TestTallyOfABrokenBuild(t *testing.T) {
 {"ImportPath":"p","Action":"build-fail"}
 {"Action":"fail","Package":"p","Elapsed":0,"FailedBuild":"p"}
 `
-	if err := c.read(strings.NewReader(in), &out); err != nil {
+	build := strings.SplitAfter(in, "\n")
+	if err := c.read(strings.NewReader(build[0]+build[1]), &out); err != nil || !c.broken {
+		t.Errorf("what does not build is no failure by itself: %v", err)
+	}
+	if err := c.read(strings.NewReader(build[2]), &out); err != nil {
 		t.Fatal(err)
 	}
 	c.close(&out)
