@@ -10,7 +10,6 @@ import (
 	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/pool"
-	"raftwright/unit"
 	"raftwright/usual"
 )
 
@@ -64,9 +63,7 @@ func (m *maker) vesselNeeds(n float64) []cost.Need {
 		if v.Shape == frame.RoundShape {
 			long, wide = v.Diameter, v.Diameter
 		}
-		if t, ok := m.book.Yard.Sold(v.Shape, long, wide, d.Job.Depth+unit.Inch); ok && t.Length < 1.5*long { // else what is sold would not be this tub
-			args["Long"], args["Wide"], args["High"] = t.Length, t.Width, t.Height
-		}
+		args["Long"], args["Wide"], args["High"] = long, wide, d.Brim // the one that all figures are of: another holds and weighs something else
 		keys := []string{"stock tank", "tub", "pool"}
 		if d.BrimVolume < usual.Tank { // a storage tub, no tank for cattle
 			keys = []string{"tub", "stock tank", "pool"}

@@ -153,6 +153,29 @@ func TestTubWithoutItsSize(t *testing.T) {
 	}
 }
 
+// A tub or a tank whose size and wall are known stands in the list with that size: one of the next size sold holds, and weighs on a deck, something else.
+func TestTheTubOfTheBriefIsListed(t *testing.T) {
+	for text, want := range map[string][2]float64{
+		"bed: {vessel: tub, length: 40 in, width: 20 in, wall height: 14 in, depth: 9 in}\n": {40, 14},
+		"bed: {vessel: round, diameter: 70 in, wall height: 20 in, depth: 12 in}\n":          {70, 20},
+	} {
+		p := planned(t, text, plan.Everything)
+		seen := 0
+		for _, l := range p.Cost.Lines {
+			switch l.Name {
+			case "need.tank":
+				seen++
+				if a, b := l.Args["Long"].(unit.Length).Inches(), l.Args["High"].(unit.Length).Inches(); math.Abs(a-want[0]) > 1e-9 || math.Abs(b-want[1]) > 1e-9 {
+					t.Errorf("%s: %.1f in by %.1f in high is listed", text, a, b)
+				}
+			}
+		}
+		if seen != 1 {
+			t.Errorf("%s: %d lines", text, seen)
+		}
+	}
+}
+
 // What brings air to the roots is listed with its price, in no sum: a pump for each bed, the
 // stones of the season and 10 ft of line to each (usual); with a pump there is nothing to list.
 func TestAirIsListedInNoSum(t *testing.T) {
