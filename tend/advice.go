@@ -73,10 +73,11 @@ const (
 	slowAt = 0.8  // and for what changes over weeks, where a visit more costs little (own judgement)
 	alike  = 0.1  // losses that differ by less count as the same
 
-	// Chances of a leak. To look for one takes a third of what one costs that goes on to the next visit, so that it is looked for from lookAt on; but a ruler slips,
-	// and another reading takes a minute: from mayLeak on the depth is measured again before anything is told, up to where it would change nothing (own judgement).
-	lookAt   = 0.35
-	mayLeak  = 0.15
+	// Chances of a leak. To look for one takes three tenths of what one costs that goes on to the next visit, so that one of a gallon a day or more is looked for from lookAt on;
+	// but a ruler slips, and another reading takes a minute: from a chance of any of mayLeak on the depth is measured again before anything is told, up to where it would
+	// change nothing (own judgement).
+	lookAt   = 0.30
+	mayLeak  = 0.10
 	sureLeak = 0.985
 )
 

@@ -3,7 +3,6 @@ package tend
 import (
 	"math"
 	"slices"
-	"time"
 
 	"raftwright/finding"
 	"raftwright/source"
@@ -137,23 +136,31 @@ func (a *adviser) again(l Leak, list []Action) []Action {
 	return slices.Insert(list, at, x)
 }
 
-// depthTwice says whether the last depth was measured twice on one day: whoever does so in the afternoon is not asked once more.
+// depthTwice says whether the last depth was measured twice on one day, and the same, or three times: whoever does so in the afternoon is not asked once more.
 func (h *history) depthTwice() bool {
-	last, n := time.Time{}, 0
+	var last *visit
+	n := 0
 	for i := len(h.visits) - 1; i >= 0; i-- {
 		v := &h.visits[i]
+		f := v.from.Read.Depth
 		switch {
-		case !v.from.Read.Depth.Given:
+		case !f.Given:
 		case n == 0:
-			last, n = v.at, 1
-		case last.Sub(v.at).Hours() <= twiceWithin && last.After(v.at):
+			last, n = v, 1
+		case last.at.Sub(v.at).Hours() > twiceWithin || !last.at.After(v.at):
+			return false
+		case n == 2 || math.Abs(f.Value.Millimetres()-last.from.Read.Depth.Value.Millimetres()) <= twiceApart:
 			return true
 		default:
-			return false
+			n++
 		}
 	}
 	return false
 }
+
+// twiceApart is how far two readings of one depth lie from each other at most, mm: further apart one of them slipped, and a third tells which (a quarter inch: two good readings to an
+// eighth do so in one of sixty cases; own judgement).
+const twiceApart = 6.4
 
 // againWithin is how many hours lie at most between a reading and the same once more.
 const againWithin = 3

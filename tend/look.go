@@ -197,7 +197,7 @@ func (a *adviser) besides(t *Tending, r remedy) (out []Action) {
 			add(DoSetMeter, Action{Why: WhyUnchecked, Source: source.OwnChoice})
 		}
 	}
-	if t.Leak.Probability >= lookAt && !a.rim && !a.open(t.Leak) {
+	if t.Leak.Worth >= lookAt && !a.rim && !a.open(t.Leak) {
 		if x, is := a.looked(t.Leak); is {
 			out = append(out, x)
 		}

@@ -97,7 +97,8 @@ type Reading struct {
 // Leak is how likely the bed leaks, and how much.
 type Leak struct {
 	Probability float64
-	Rate        Range // L a day, where it does
+	Rate        Range   // L a day, where it does
+	Worth       float64 // how likely it leaks and loses leastWorth or more
 }
 
 // Tending is the answer.
@@ -349,9 +350,14 @@ func (e *estimate) leaks() Leak {
 		mean := sum / l.Probability
 		low, high := within(told, 0.05*l.Probability, most), within(told, 0.95*l.Probability, most)
 		l.Rate = Range{mean, min(low, mean), max(high, mean)}
+		l.Worth = l.Probability - below(told, leastWorth)
 	}
 	return l
 }
+
+// leastWorth is the least leak that is looked for, L a day: a gallon, half of the least that is to be found, which is the threshold that the law has for tanks (40 CFR 280.43).
+// What loses less is filled up as thirst is, and habits of plants that no prior foresaw look like it.
+const leastWorth = 3.785412
 
 // draining is what a story of a leak loses, L a day, with its share and spread: of a hole that of its logarithm.
 type draining struct {
@@ -359,19 +365,24 @@ type draining struct {
 	byLog           bool
 }
 
+// below gives the share of stories that lose less than a rate.
+func below(told []draining, rate float64) (sum float64) {
+	for _, x := range told {
+		off := rate - x.rate
+		if x.byLog {
+			off = math.Log(rate / x.rate)
+		}
+		sum += x.share * evenly(off/max(x.sd, 1e-9))
+	}
+	return sum
+}
+
 // within gives the rate, at most that, below which stories of a share lose.
 func within(told []draining, share, most float64) float64 {
 	low, high := 0.0, most
 	for range 50 {
-		rate, sum := (low+high)/2, 0.0
-		for _, x := range told {
-			off := rate - x.rate
-			if x.byLog {
-				off = math.Log(rate / x.rate)
-			}
-			sum += x.share * evenly(off/max(x.sd, 1e-9))
-		}
-		if sum < share {
+		rate := (low + high) / 2
+		if below(told, rate) < share {
 			low = rate
 		} else {
 			high = rate
