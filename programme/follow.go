@@ -206,10 +206,16 @@ func (r *Report) wave(w Wave, at Ref, rows []int) {
 		r.withheld("F", "wave ", w.ID+": response_rate", Share, notGivenNames, whyNoneSent, nil)
 		return
 	}
-	sent := float64(w.Count)
-	share(": response_rate", float64(len(rows))/sent)
-	if w.Undeliverable > 0 && w.Undeliverable < w.Count {
+	sent, more := float64(w.Count), len(rows) > w.Count
+	switch {
+	case more: // of whom it was sent to nothing can be a part
+		r.noticed("more_back", w.ID, at)
+		r.withheld("F", "wave ", w.ID+": response_rate", Share, notGivenNames, whyMoreBack, finding.Args{"Back": len(rows), "Sent": w.Count})
+	case w.Undeliverable > 0 && w.Undeliverable < w.Count:
+		share(": response_rate", float64(len(rows))/sent)
 		share(": response_of_delivered", float64(len(rows))/float64(w.Count-w.Undeliverable))
+	default:
+		share(": response_rate", float64(len(rows))/sent)
 	}
 	if pounds.Given {
 		r.exact("F", "wave ", w.ID+poundsToldNames, Pounds, pounds, told)
@@ -219,7 +225,9 @@ func (r *Report) wave(w Wave, at Ref, rows []int) {
 	}
 	count("answered", n)
 	count("yes", yes)
-	share(": answer_rate", float64(n)/sent)
+	if !more {
+		share(": answer_rate", float64(n)/sent)
+	}
 	ofN := func(what string, yes, n int) {
 		r.word("F", "wave ", w.ID+": "+what, All, strconv.Itoa(yes)+" of "+strconv.Itoa(n), from)
 	}
@@ -258,6 +266,9 @@ func (r *Report) among(measure, of string, yes, n int, w Wave, from []Ref) {
 		all := Small(float64(yes), float64(n), float64(w.Whole.N), r.by.level)
 		share(wholeLowNames, all.Low)
 		share(wholeHighNames, all.High)
+	}
+	if n > w.Count { // told
+		return
 	}
 	sent := float64(w.Count)
 	share(silentNoneNames, float64(yes)/sent)

@@ -43,7 +43,7 @@ func (r *Report) formOf(w Wave, back int) {
 		} else {
 			r.item(kind, of, append(before, rows...), map[ownCode]beforeAfter{})
 		}
-		if w.Count > 0 {
+		if w.Count > 0 && back <= w.Count {
 			section := "E"
 			if kind == laterNames {
 				section = "F"

@@ -16,6 +16,7 @@ const (
 	whyFewAnswers finding.ID = "programme.why.few_answers"
 	whyNoneSent   finding.ID = "programme.why.none_sent"
 	whyNoAnswer   finding.ID = "programme.why.no_answer"
+	whyMoreBack   finding.ID = "programme.why.more_back"
 	whyNoTongue   finding.ID = "programme.why.no_tongue"
 	whyNoRate     finding.ID = "programme.why.no_rate"
 	whyUnsafe     finding.ID = "programme.why.unsafe"
