@@ -253,3 +253,10 @@ func TestLiftOfASourMix(t *testing.T) {
 		}
 	}
 }
+
+// A salt of which only the solubility at 20 °C is known is taken to hold a fifth less at 10 °C (from memory: most salts lose about as much).
+func TestLineColdSolubility(t *testing.T) {
+	if warm, cold := (Material{Solubility: 100}).dissolves(); warm != 100 || math.Abs(float64(cold)-80) > 1e-9 {
+		t.Errorf("%v, cold %v", warm, cold)
+	}
+}

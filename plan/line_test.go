@@ -11,6 +11,7 @@ import (
 	"raftwright/cost"
 	"raftwright/crop"
 	"raftwright/mix"
+	"raftwright/pool"
 	"raftwright/raft"
 	"raftwright/season"
 	"raftwright/unit"
@@ -173,5 +174,17 @@ func TestLineLeastTub(t *testing.T) {
 func TestLineStopPH(t *testing.T) {
 	if StopPH <= usual.PH || StopPH > (usual.PH+mix.MostWellPH)/2 {
 		t.Errorf("it ends at pH %v, wanted is %v, well is up to %v", StopPH, usual.PH, mix.MostWellPH)
+	}
+}
+
+// Each type of expanded foam (ASTM C578) is itself to the heat balance: type II is the usual white board, the others have its number in their name.
+func TestLineFoamOfTheBalance(t *testing.T) {
+	for roman, want := range map[string]pool.Foam{"I": "eps-1", "II": "eps", "VIII": "eps-8", "IX": "eps-9", "XI": "eps-11", "XIV": "eps-14", "XV": "eps-15"} {
+		if expandedFoam[roman] != want {
+			t.Errorf("type %s is %q", roman, expandedFoam[roman])
+		}
+	}
+	if len(expandedFoam) != 7 {
+		t.Error(expandedFoam)
 	}
 }

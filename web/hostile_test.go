@@ -32,6 +32,9 @@ var markup = regexp.MustCompile(`(?s)<script.*?</script>|<div id="away"[^>]*>|<[
 // The logs of strangers, written in every way that people write them, are shown on each page at the bed in both languages: no page
 // breaks, none says nonsense, none is silent, and what it tells of the last visit is that of the log.
 func TestLogsOfStrangersOnPages(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	atlas, err := sky.OpenAtlas(spots.Packed)
 	if err != nil {
 		t.Fatal(err)

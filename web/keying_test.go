@@ -200,6 +200,9 @@ func TestSlipsAreKeyedTwice(t *testing.T) {
 // What is shown in the grid is sent again with every page: in each language a woman stays a woman and a man a man, also where the language is changed
 // between two pages, and a name stays who it is.
 func TestAGridIsSentAgainAsItIsShown(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server, kept, askers, _ := staffedYear(t)
 	volunteer := askers[1]
 	speak := func(language string) {

@@ -205,6 +205,9 @@ func TestALogIsFollowedOnce(t *testing.T) {
 
 // A server that ends while something waits loses nothing: the next one works it out by itself. What one server worked out another tells.
 func TestWhatWaitsOutlivesAServer(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	w := wateredBed(t)
 	one, first := w.server(time.Minute)
 	w.look(first, "today")

@@ -214,6 +214,9 @@ func TestASlipOfASmallEventIsPooled(t *testing.T) {
 // Of two hundred texts that nobody outside may read, in the codes, names and contacts of who was asked, in notes, places and the name of the
 // wave, none is on a page that a link opens, nor in its header, whether it is open, answered, withdrawn or unknown.
 func TestNoSecretStandsBehindALink(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server, kept, askers, _ := staffedHouse(t)
 	var secrets []string
 	plant := func(kind string, i int) string {

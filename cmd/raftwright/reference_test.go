@@ -155,6 +155,9 @@ func TestSourceWaters(t *testing.T) {
 
 // Acid for source waters (table d): closed and open, four acids, two targets.
 func TestAcidDoses(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	waters := map[string]string{}
 	for _, row := range reference(t, "chemistry/c_source_waters_public.csv") {
 		waters[row["id"]] = waterOf(t, row)
