@@ -260,3 +260,12 @@ func TestLineColdSolubility(t *testing.T) {
 		t.Errorf("%v, cold %v", warm, cold)
 	}
 }
+
+// All is well while what the fertilizers add to the meter is at most a fifth less or a quarter more than planned (own choice, the range of recipes): in water without salts all of the reading is theirs.
+func TestLineWell(t *testing.T) {
+	m := solve(t, Job{Shelf: fiveSalts(t), Target: Target{Recipe: "lettuce"}, Bed: 100 * unit.Gallon, Measure: Measure{Kind: Scale, Step: unit.Gram}})
+	fresh, day := m.Meters.Fresh.EC.MillisiemensPerCentimetre(), m.Meters.Day.EC.MillisiemensPerCentimetre()
+	if low, high := min(fresh, day)-fresh/5, max(fresh, day)+fresh/4; fresh < 1 || math.Abs(m.Meters.Well.Low-low) > 0.002 || math.Abs(m.Meters.Well.High-high) > 0.002 {
+		t.Errorf("%v, want %v to %v", m.Meters.Well, low, high)
+	}
+}
