@@ -155,20 +155,42 @@ func (s *Store) FirstRecord(ctx context.Context, w Who) (r Record, err error) {
 
 // EachRecord gives every record in the order in which they were added.
 func (s *Store) EachRecord(ctx context.Context, w Who, do func(Record) error) error {
+	return eachAfter(ctx, s, w, (*rows.Queries).RecordsAfter, func(f rows.Record) int64 { return f.Seq }, func(f rows.Record) error {
+		r, err := recordOf(f)
+		if err != nil {
+			return err
+		}
+		return do(r)
+	})
+}
+
+// EachRow gives of every record its table and its row alone, in the order in which they were added, and the order: what a report is made of.
+func (s *Store) EachRow(ctx context.Context, w Who, do func(ledger string, order int64, row []Pair) error) error {
+	return eachAfter(ctx, s, w, (*rows.Queries).RowsAfter, func(f rows.RowsAfterRow) int64 { return f.Seq }, func(f rows.RowsAfterRow) error {
+		row, err := pairsOf(f.Pairs)
+		if err != nil {
+			return err
+		}
+		return do(f.Ledger, f.Seq, row)
+	})
+}
+
+// eachAfter gives what next lists after an order, some thousands at a time; the next are read while these are looked at.
+func eachAfter[T any](ctx context.Context, s *Store, w Who, next func(*rows.Queries, context.Context, int64, int32) ([]T, error), order func(T) int64, do func(T) error) error {
 	return s.read(ctx, func(q *rows.Queries) error {
 		if !w.may(account, "", "") {
 			return forbidden(wordRecord, "")
 		}
 		type part struct {
-			rows []rows.Record
+			some []T
 			err  error
 		}
-		ahead := make(chan part) // the next are read while these are looked at
+		ahead := make(chan part)
 		ctx, stop := context.WithCancel(ctx)
 		go func() {
 			defer close(ahead)
 			for after := int64(0); ; {
-				some, err := q.RecordsAfter(ctx, after, 5000)
+				some, err := next(q, ctx, after, 5000)
 				if err == nil && len(some) == 0 {
 					return
 				}
@@ -180,7 +202,7 @@ func (s *Store) EachRecord(ctx context.Context, w Who, do func(Record) error) er
 				if err != nil {
 					return
 				}
-				after = some[len(some)-1].Seq
+				after = order(some[len(some)-1])
 			}
 		}()
 		defer func() { // nobody reads on once the transaction has ended
@@ -192,12 +214,8 @@ func (s *Store) EachRecord(ctx context.Context, w Who, do func(Record) error) er
 			if p.err != nil {
 				return p.err
 			}
-			for _, f := range p.rows {
-				r, err := recordOf(f)
-				if err == nil {
-					err = do(r)
-				}
-				if err != nil {
+			for _, f := range p.some {
+				if err := do(f); err != nil {
 					return err
 				}
 			}

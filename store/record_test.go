@@ -1,6 +1,7 @@
 package store
 
 import (
+	"reflect"
 	"strings"
 	"testing"
 )
@@ -65,8 +66,29 @@ func TestRecords(t *testing.T) {
 		if n != 5 {
 			t.Errorf("%d records", n)
 		}
+		rowsAreThoseOfTheRecords(t, o.Store, o.educator)
 		rebuilt(t, o.Store)
 	})
+}
+
+// rowsAreThoseOfTheRecords holds that who reads rows alone reads those of all records, in their order, and that nobody else may read them.
+func rowsAreThoseOfTheRecords(t *testing.T, s *Store, w Who) {
+	t.Helper()
+	var all, alone []Record
+	must(t, s.EachRecord(t.Context(), w, func(r Record) error {
+		all = append(all, Record{Ledger: r.Ledger, Order: r.Order, Row: r.Row})
+		return nil
+	}))
+	must(t, s.EachRow(t.Context(), w, func(ledger string, order int64, row []Pair) error {
+		alone = append(alone, Record{Ledger: ledger, Order: order, Row: row})
+		return nil
+	}))
+	if !reflect.DeepEqual(all, alone) || len(all) == 0 {
+		t.Errorf("records %+v, rows %+v", all, alone)
+	}
+	if err := s.EachRow(t.Context(), Who{}, func(string, int64, []Pair) error { return nil }); err == nil {
+		t.Error("a stranger reads rows")
+	}
 }
 
 // pileOf makes a pile of papers with so many drafts, open.

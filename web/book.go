@@ -194,10 +194,16 @@ func (v *visit) namesOf(table string) (out []string, err error) {
 }
 
 // textsIn gives the row of a record by the columns of its table.
-func textsIn(f programme.Form, r store.Record) []string {
+func textsIn(f programme.Form, r store.Record) []string { return textsOfRow(f, r.Row) }
+
+func textsOfRow(f programme.Form, row []store.Pair) []string {
 	out := make([]string, len(f.Fields))
 	for i, c := range f.Fields {
-		for _, p := range r.Row {
+		if i < len(row) && string(row[i].Path) == c.Name { // as it was written by this program
+			out[i] = row[i].Text
+			continue
+		}
+		for _, p := range row {
 			if string(p.Path) == c.Name {
 				out[i] = p.Text
 			}

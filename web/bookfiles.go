@@ -27,15 +27,15 @@ func (v *visit) bookFiles() (files map[string]string, orders map[string][]int64,
 	forms := map[string]programme.Form{}
 	writers := map[string]*csv.Writer{}
 	texts := map[string]*strings.Builder{}
-	err = v.Store.EachRecord(v.context(), v.who, func(r store.Record) error {
-		f, ok := forms[r.Ledger]
+	err = v.Store.EachRow(v.context(), v.who, func(ledger string, order int64, row []store.Pair) error {
+		f, ok := forms[ledger]
 		if !ok {
-			if f, ok = bookForm(r.Ledger); !ok {
+			if f, ok = bookForm(ledger); !ok {
 				return nil // of a newer program
 			}
-			forms[r.Ledger], texts[r.Ledger] = f, &strings.Builder{}
-			w := csv.NewWriter(texts[r.Ledger])
-			writers[r.Ledger] = w
+			forms[ledger], texts[ledger] = f, &strings.Builder{}
+			w := csv.NewWriter(texts[ledger])
+			writers[ledger] = w
 			var head []string
 			for _, c := range f.Fields {
 				head = append(head, c.Name)
@@ -44,8 +44,8 @@ func (v *visit) bookFiles() (files map[string]string, orders map[string][]int64,
 				return err
 			}
 		}
-		orders[r.Ledger] = append(orders[r.Ledger], r.Order)
-		return writers[r.Ledger].Write(textsIn(f, r))
+		orders[ledger] = append(orders[ledger], order)
+		return writers[ledger].Write(textsOfRow(f, row))
 	})
 	for name, w := range writers {
 		w.Flush()

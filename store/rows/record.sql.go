@@ -315,6 +315,40 @@ func (q *Queries) RecordsTouched(ctx context.Context) (int64, error) {
 	return seq, err
 }
 
+const rowsAfter = `-- name: RowsAfter :many
+SELECT seq, ledger, pairs FROM record WHERE seq > $1 ORDER BY seq LIMIT $2
+`
+
+type RowsAfterRow struct {
+	Seq    int64
+	Ledger string
+	Pairs  string
+}
+
+// RowsAfter lists of records their table and row alone, in the order in which they were added, after a number.
+func (q *Queries) RowsAfter(ctx context.Context, seq int64, limit int32) ([]RowsAfterRow, error) {
+	rows, err := q.db.QueryContext(ctx, rowsAfter, seq, limit)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	items := []RowsAfterRow{}
+	for rows.Next() {
+		var i RowsAfterRow
+		if err := rows.Scan(&i.Seq, &i.Ledger, &i.Pairs); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Close(); err != nil {
+		return nil, err
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const setRecord = `-- name: SetRecord :exec
 UPDATE record SET touched = $1, version = $2, pairs = $3, who = $4, recorded = $5 WHERE id = $6
 `
