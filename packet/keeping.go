@@ -2,6 +2,7 @@ package packet
 
 import (
 	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -136,5 +137,13 @@ func WithheldLog(log []programme.Withheld, of Request, day programme.Day, words 
 		t.Add(inBook(words, x.Table, ""), column, page.Text("R"+strconv.Itoa(x.Reason.Number())+page.Glue+w.say("keeping.reason."+string(x.Reason), nil)), w.text("keeping.kind."+x.Kind, nil), page.Text(w.words.Number(float64(x.Count))))
 	}
 	d.Sections = []page.Section{{ID: "log", Blocks: append(head, w.para("keeping.copy.lead", nil), t, w.para("keeping.copy.ask", nil))}}
+	return d
+}
+
+// WithheldBeside is that log without the request, the rule and who looked, for a page that asks for them above it.
+func WithheldBeside(log []programme.Withheld, day programme.Day, words *lang.Printer) page.Document {
+	d := WithheldLog(log, Request{}, day, words)
+	blocks := &d.Sections[0].Blocks
+	*blocks = slices.DeleteFunc(*blocks, func(b page.Block) bool { _, asks := b.(page.Fields); return asks })
 	return d
 }

@@ -58,3 +58,23 @@ func TestTheLogOfACopyIsInTheReadersLanguage(t *testing.T) {
 		}
 	}
 }
+
+// Beside a form that asks for the request, its rule and who looked, the log does not ask for them once more; all else of it stands.
+func TestTheLogBesideAFormAsksNothing(t *testing.T) {
+	words, err := lang.For("en", lang.US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	log := []programme.Withheld{{Table: "events", Column: "topic", Kind: programme.KindColumn, Reason: programme.ForUnread, Count: 3}}
+	whole, beside := pressedWords(t, packet.WithheldLog(log, packet.Request{}, 1, words)), pressedWords(t, packet.WithheldBeside(log, 1, words))
+	for _, id := range []string{"keeping.copy.asked", "keeping.copy.by_rule", "keeping.copy.looked"} {
+		if label := words.Say(id, nil); !strings.Contains(whole, label) || strings.Contains(beside, label) {
+			t.Errorf("%q: in the log %t, beside the form %t", label, strings.Contains(whole, label), strings.Contains(beside, label))
+		}
+	}
+	for _, id := range []string{"keeping.copy.ask", "keeping.col.reason"} {
+		if text := words.Say(id, nil); !strings.Contains(beside, text) {
+			t.Errorf("no %q beside the form", text)
+		}
+	}
+}

@@ -334,7 +334,7 @@ func (v *visit) showCopy(status int, told []wrong) error {
 			what, right := v.words.Fault(f)
 			body.Told = append(body.Told, wrong{what, right})
 		}
-		doc := packet.WithheldLog(log, packet.Request{}, day, v.words)
+		doc := packet.WithheldBeside(log, day, v.words)
 		var out bytes.Buffer
 		if _, err := press.Fragment(doc, doc.Sections[0].Anchor(0), &out); err != nil {
 			return err
