@@ -41,33 +41,40 @@ func (r *Report) tellDoubles(list []double) {
 func doubled[T comparable](in Range, rows []T, to func(int) Ref, of func(*T) (id *string, day Day, two [2]string)) (out []double) {
 	day := func(i int) Day { _, day, _ := of(&rows[i]); return day }
 	two := func(i int) [2]string { _, _, two := of(&rows[i]); return two }
-	var x, y T
-	alike := func(i, j int) bool {
-		x, y = rows[i], rows[j]
-		a, _, _ := of(&x)
-		b, _, _ := of(&y)
-		*a, *b = "", ""
-		return x == y
+	bare := func(i int) T {
+		x := rows[i]
+		id, _, _ := of(&x)
+		*id = ""
+		return x
 	}
-	for _, i := range again(in, len(rows), day, two, alike) {
+	for _, i := range again(in, len(rows), day, two, bare) {
 		id, _, _ := of(&rows[i])
 		out = append(out, double{to(i), *id})
 	}
 	return out
 }
 
-// again gives which of so many rows are like one before them, in their order. Rows that are alike have the same day and key, so that those of a day are held against
-// each other, and what was seen is little at a time, also of many years.
-func again[K comparable](in Range, n int, day func(int) Day, key func(int) K, alike func(i, j int) bool) (out []int) {
-	seen := map[K]bool{}
+// again gives which of so many rows are like one before them, in their order. Rows that are alike have the same day and key, so that the rest of a row is looked at only
+// where a day has its key twice, and what was seen is little at a time, also of many years.
+func again[K, T comparable](in Range, n int, day func(int) Day, key func(int) K, bare func(int) T) (out []int) {
+	first, seen := map[K]int{}, map[T]bool{}
 	for _, rows := range byDay(in, n, day) {
+		clear(first)
 		clear(seen)
-		for at, i := range rows {
-			k := key(int(i))
-			if seen[k] && slices.ContainsFunc(rows[:at], func(j int32) bool { return key(int(j)) == k && alike(int(i), int(j)) }) {
-				out = append(out, int(i))
+		for _, at := range rows {
+			i := int(at)
+			k := key(i)
+			j, known := first[k]
+			if !known {
+				first[k] = i
+				continue
 			}
-			seen[k] = true
+			seen[bare(j)] = true
+			x := bare(i)
+			if seen[x] {
+				out = append(out, i)
+			}
+			seen[x] = true
 		}
 	}
 	slices.Sort(out)

@@ -178,7 +178,7 @@ func (r *Report) given() {
 		h := &s.Hours[i]
 		return entry{h.Person, h.Event, h.Task, h.Hours}
 	}
-	for _, i := range again(r.covers, len(s.Hours), func(i int) Day { return s.Hours[i].Date }, says, func(int, int) bool { return true }) {
+	for _, i := range again(r.covers, len(s.Hours), func(i int) Day { return s.Hours[i].Date }, says, says) {
 		twice = append(twice, inHours(i))
 	}
 	r.exact("H", "hours_service", "", Hour, service, served)
