@@ -4,27 +4,12 @@ import (
 	"math"
 	"strings"
 	"testing"
-
-	"raftwright/bed"
-	"raftwright/brief"
-	"raftwright/plan"
 )
 
 // lastTended is the tending of a brief at its last visit.
 func lastTended(t *testing.T, text string) *Tending {
 	t.Helper()
-	b, faults := brief.Parse("bed.yaml", []byte(text))
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
-	log, faults := bed.FromBrief(b)
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
-	p, faults := plan.Make(b, plan.DefaultBook(), nil, plan.Everything)
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
+	p, log := planAndLog(t, text)
 	got, faults := Make(Job{Plan: p, Log: log, Now: log[len(log)-1].At})
 	if len(faults) > 0 {
 		t.Fatal(faults)

@@ -45,7 +45,13 @@ log:
 
 func withoutAcid(t *testing.T) (plan.Plan, bed.Log) {
 	t.Helper()
-	b, faults := brief.Parse("bed.yaml", []byte(noAcid))
+	return planAndLog(t, noAcid)
+}
+
+// planAndLog plans a brief whole, and gives the log in it.
+func planAndLog(t *testing.T, text string) (plan.Plan, bed.Log) {
+	t.Helper()
+	b, faults := brief.Parse("bed.yaml", []byte(text))
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
