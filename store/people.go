@@ -559,22 +559,3 @@ func (s *Store) Passes(ctx context.Context, w Who, bedID string) (list []Pass, e
 	})
 	return list, err
 }
-
-// Attempt counts one more try of something ("sign-in of an address") and is FaultOften
-// where there were more than most within a time. All servers on a store count together. Tries that a clock put into the future are forgotten: else nobody
-// came in until then.
-func (s *Store) Attempt(ctx context.Context, what string, most int, within time.Duration) error {
-	var n int64
-	err := s.beside(ctx, func(q *rows.Queries) error {
-		now := s.now()
-		err := q.ForgetAttempts(ctx, now.Add(-24*time.Hour).UnixMilli())
-		if err == nil {
-			n, err = q.Attempt(ctx, rows.AttemptParams{What: hashed(what), Now: now.UnixMilli(), Forget: now.Add(-within).UnixMilli(), Ahead: now.Add(within).UnixMilli()})
-		}
-		return err
-	})
-	if err == nil && n > int64(most) {
-		err = finding.Fault{ID: FaultOften}
-	}
-	return err
-}

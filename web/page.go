@@ -10,11 +10,13 @@ import (
 	"net/http"
 	"net/url"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
 	"raftwright/finding"
 	"raftwright/store"
+	"raftwright/unit"
 )
 
 //go:embed pages/*.html
@@ -219,6 +221,7 @@ func (v *visit) fault(err error) {
 		f = finding.Fault{ID: faultOurs}
 	}
 	status := statusOf(f)
+	v.mayAgain(f)
 	if f.ID == FaultSignIn && v.Method == http.MethodGet && strings.Contains(v.Header.Get("Accept"), "text/html") {
 		if err := v.toSignIn(); err == nil {
 			return
@@ -243,6 +246,16 @@ func (v *visit) fault(err error) {
 	}
 	if err := v.showAs(status, "fault", sheet{Title: v.say("web.fault.title"), Body: body}); err != nil && v.Log != nil {
 		v.Log.Error("page", "fault", f.ID, "error", err)
+	}
+}
+
+// mayAgain tells a program when what was refused may be tried again.
+func (v *visit) mayAgain(f finding.Fault) {
+	switch wait, is := f.Args["Wait"].(unit.Duration); {
+	case f.ID == store.FaultOften && is:
+		v.out.Header().Set("Retry-After", strconv.Itoa(int(wait/unit.Second)))
+	case statusOf(f) == http.StatusServiceUnavailable:
+		v.out.Header().Set("Retry-After", "5")
 	}
 }
 

@@ -121,12 +121,18 @@ func (v *visit) signedInByPasskey() error {
 	if err := v.filled(); err != nil {
 		return err
 	}
-	if err := v.Store.Attempt(v.context(), "from:"+v.address(v.Request), mostTriesFrom, triesIn); err != nil {
+	from := "passkey:" + v.address(v.Request) // not the count of passwords: who mistypes those keeps no passkey out
+	if err := v.Store.Attempt(v.context(), from, mostTriesFrom, triesIn); err != nil {
 		return v.retell(v.showSignIn, err)
 	}
 	token, err := v.byPasskey()
 	if err != nil {
 		return v.retell(v.showSignIn, err)
+	}
+	for _, what := range []string{from, "ask:" + v.address(v.Request)} {
+		if err := v.Store.TakeBack(v.context(), what); err != nil {
+			return err
+		}
 	}
 	return v.entered(token, v.PostFormValue("to"))
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"net/http"
+	"slices"
 	"strings"
 	"time"
 
@@ -75,11 +76,12 @@ func (v *visit) retell(show func(int, []wrong) error, err error) error {
 		return err
 	}
 	v.retold = f
+	v.mayAgain(f)
 	what, right := v.words.Fault(f)
 	return show(statusOf(f), []wrong{{what, right}})
 }
 
-// enter signs somebody in. The session before, if there is one, ends.
+// enter signs somebody in.
 func (v *visit) enter(name, password, to string) error {
 	token, _, err := v.Store.SignIn(v.context(), name, password)
 	if err != nil {
@@ -89,13 +91,21 @@ func (v *visit) enter(name, password, to string) error {
 }
 
 func (v *visit) entered(token, to string) error {
+	if err := v.begun(token); err != nil {
+		return err
+	}
+	return v.to(local(to))
+}
+
+// begun hands a session to the browser. The one before, if there is one, ends.
+func (v *visit) begun(token string) error {
 	if old := v.cookie(v.Request, cookieSession); old != "" {
 		if err := v.Store.SignOut(v.context(), old); err != nil {
 			return err
 		}
 	}
 	v.setCookie(cookieSession, token, lasting)
-	return v.to(local(to))
+	return nil
 }
 
 // signIn shows the page on which one signs in.
@@ -140,14 +150,70 @@ func (v *visit) signedIn() error {
 		return err
 	}
 	name := v.PostFormValue("name")
-	for what, most := range map[string]int{"from:" + v.address(v.Request): mostTriesFrom, "as:" + strings.ToLower(strings.Join(strings.Fields(name), " ")): mostTries} {
+	tries, err := v.triesOf(name)
+	if err != nil {
+		return err
+	}
+	for what, most := range tries {
 		if err := v.Store.Attempt(v.context(), what, most, triesIn); err != nil {
 			return v.retell(v.showSignIn, err)
 		}
 	}
-	if err := v.enter(name, v.PostFormValue("password"), v.PostFormValue("to")); err != nil {
+	token, _, err := v.Store.SignIn(v.context(), name, v.PostFormValue("password"))
+	if err != nil {
 		return v.retell(v.showSignIn, err)
 	}
+	for what := range tries {
+		if err := v.Store.TakeBack(v.context(), what); err != nil {
+			return err
+		}
+	}
+	if err := v.begun(token); err != nil {
+		return err
+	}
+	if err := v.know(name); err != nil {
+		return err
+	}
+	return v.to(local(v.PostFormValue("to")))
+}
+
+// triesOf gives what counts a try to sign in under a name, each with how many there may be: the name, and where it comes from. A browser with which
+// this person has signed in before has a count of its own, so that neither who guesses nor who mistypes beside them keeps them out.
+func (v *visit) triesOf(name string) (map[string]int, error) {
+	for _, mark := range v.marks() {
+		is, err := v.Store.Marked(v.context(), name, mark)
+		if err != nil {
+			return nil, err
+		}
+		if is {
+			return map[string]int{"known:" + mark: mostTries}, nil
+		}
+	}
+	return map[string]int{"from:" + v.address(v.Request): mostTriesFrom, "as:" + strings.ToLower(strings.Join(strings.Fields(name), " ")): mostTries}, nil
+}
+
+// mostMarks is how many people a browser is known by.
+const mostMarks = 5
+
+func (v *visit) marks() []string {
+	list := strings.Split(v.cookie(v.Request, cookieKnown), ".")
+	return list[:min(len(list), mostMarks)]
+}
+
+// know lets the browser keep by what it is known again as one of this person.
+func (v *visit) know(name string) error {
+	list := v.marks()
+	for _, mark := range list {
+		if is, err := v.Store.Marked(v.context(), name, mark); err != nil || is {
+			return err
+		}
+	}
+	mark, err := v.Store.Mark(v.context(), name)
+	if err != nil || mark == "" {
+		return err
+	}
+	list = slices.DeleteFunc(append([]string{mark}, list...), func(m string) bool { return m == "" })
+	v.setCookie(cookieKnown, strings.Join(list[:min(len(list), mostMarks)], "."), keepsMarks)
 	return nil
 }
 
@@ -185,10 +251,14 @@ func (v *visit) joined() error {
 	if err := v.filled(); err != nil {
 		return err
 	}
-	if err := v.Store.Attempt(v.context(), "join:"+v.address(v.Request), mostTriesFrom, triesIn); err != nil {
+	from := "join:" + v.address(v.Request)
+	if err := v.Store.Attempt(v.context(), from, mostTriesFrom, triesIn); err != nil {
 		return v.retell(v.showJoin, err)
 	}
 	token, err := v.accepted()
+	if err == nil {
+		err = v.Store.TakeBack(v.context(), from) // a class that joins in one quarter of an hour
+	}
 	if store.Is(err, store.FaultSignIn) {
 		return finding.Fault{ID: FaultOver}
 	}

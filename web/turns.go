@@ -105,17 +105,23 @@ var dear = map[string]bool{
 // (our own choice: a class behind one address looks at the demonstration).
 const mostLong, mostDear = 300, 20
 
+// byLink is how many times as many the holders of the links of a bed get together, for that bed: not each other's, though they sit behind one address.
+const byLink = 4
+
 // bounded counts what somebody without an account asks of the long addresses, by where they
-// come from, for all servers on the store together.
+// come from or by the bed whose link they hold, for all servers on the store together.
 func (v *visit) bounded() error {
 	if v.Own || v.out == nil || v.who.Account() != "" { // nil: no page is asked for
 		return nil
 	}
-	what, most := "long:", mostLong
+	what, most, from := "long:", mostLong, v.address(v.Request)
 	if dear[v.Pattern] {
 		what, most = "dear:", mostDear
 	}
-	if err := v.Store.Attempt(v.context(), what+v.address(v.Request), most, triesIn); store.Is(err, store.FaultOften) {
+	if bed := v.who.Bed(); bed != "" { // a class that stands at one bed, each with a phone that fetches its pages ahead
+		most, from = most*byLink, "bed:"+bed
+	}
+	if err := v.Store.Attempt(v.context(), what+from, most, triesIn); store.Is(err, store.FaultOften) {
 		return err
 	}
 	return nil // a store that cannot count keeps nobody from looking

@@ -20,6 +20,7 @@ import (
 const (
 	cookieSession = "session"
 	cookieLink    = "bed-"
+	cookieKnown   = "known" // marks of who has signed in here, see store.Mark
 )
 
 // Faults of who asks.
@@ -35,6 +36,9 @@ const (
 	mostTries, mostTriesFrom = 20, 60
 	triesIn                  = 15 * time.Minute
 )
+
+// keepsMarks is how long a browser keeps by what it is known again.
+const keepsMarks = 365 * 24 * time.Hour
 
 // asks tells who asks: the holder of the store on one's own computer, else whoever the
 // bearer key, the session, or the link of the bed of the address belongs to. Nobody is

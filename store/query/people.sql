@@ -112,7 +112,11 @@ INSERT INTO attempt (what, since, count) VALUES (sqlc.arg(what), sqlc.arg(now), 
 ON CONFLICT (what) DO UPDATE SET
     count = CASE WHEN attempt.since < sqlc.arg(forget) OR attempt.since > sqlc.arg(ahead) THEN 1 ELSE attempt.count + 1 END,
     since = CASE WHEN attempt.since < sqlc.arg(forget) OR attempt.since > sqlc.arg(ahead) THEN EXCLUDED.since ELSE attempt.since END
-RETURNING count;
+RETURNING since, count;
+
+-- name: TakeBackAttempt :exec
+-- TakeBackAttempt takes back one try.
+UPDATE attempt SET count = count - 1 WHERE what = $1 AND count > 0;
 
 -- name: ForgetAttempts :exec
 -- ForgetAttempts forgets the tries before a time.

@@ -109,7 +109,7 @@ INSERT INTO attempt (what, since, count) VALUES ($1, $2, 1)
 ON CONFLICT (what) DO UPDATE SET
     count = CASE WHEN attempt.since < $3 OR attempt.since > $4 THEN 1 ELSE attempt.count + 1 END,
     since = CASE WHEN attempt.since < $3 OR attempt.since > $4 THEN EXCLUDED.since ELSE attempt.since END
-RETURNING count
+RETURNING since, count
 `
 
 type AttemptParams struct {
@@ -119,17 +119,22 @@ type AttemptParams struct {
 	Ahead  int64
 }
 
+type AttemptRow struct {
+	Since int64
+	Count int64
+}
+
 // Attempt counts one more try of something; tries before a time are forgotten, and those after one, of a clock that was ahead.
-func (q *Queries) Attempt(ctx context.Context, arg AttemptParams) (int64, error) {
+func (q *Queries) Attempt(ctx context.Context, arg AttemptParams) (AttemptRow, error) {
 	row := q.db.QueryRowContext(ctx, attempt,
 		arg.What,
 		arg.Now,
 		arg.Forget,
 		arg.Ahead,
 	)
-	var count int64
-	err := row.Scan(&count)
-	return count, err
+	var i AttemptRow
+	err := row.Scan(&i.Since, &i.Count)
+	return i, err
 }
 
 const closeAccount = `-- name: CloseAccount :exec
@@ -531,6 +536,16 @@ UPDATE account SET role = $1 WHERE id = $2
 // SetRole gives an account another role.
 func (q *Queries) SetRole(ctx context.Context, role string, iD string) error {
 	_, err := q.db.ExecContext(ctx, setRole, role, iD)
+	return err
+}
+
+const takeBackAttempt = `-- name: TakeBackAttempt :exec
+UPDATE attempt SET count = count - 1 WHERE what = $1 AND count > 0
+`
+
+// TakeBackAttempt takes back one try.
+func (q *Queries) TakeBackAttempt(ctx context.Context, what string) error {
+	_, err := q.db.ExecContext(ctx, takeBackAttempt, what)
 	return err
 }
 

@@ -1,0 +1,93 @@
+package web
+
+import (
+	"io"
+	"net/http"
+	"net/http/cookiejar"
+	"net/url"
+	"strings"
+	"testing"
+
+	"raftwright/plan"
+	"raftwright/store"
+)
+
+// Many who sign in rightly behind one address keep nobody out; who guesses and mistypes there does, but not a browser with which the
+// person has signed in before; and the page says when it may be tried again.
+func TestAnOfficeLocksNobodyOut(t *testing.T) {
+	s := emptyStore(t)
+	server := serving(t, &House{Store: s, Book: plan.DefaultBook()})
+	if err := s.AddAccount(t.Context(), store.Holder(), store.NewID(), store.Educator, "Invented Educator", "", "invented words"); err != nil {
+		t.Fatal(err)
+	}
+	anybody := func() *http.Client {
+		jar, _ := cookiejar.New(nil)
+		return &http.Client{Jar: jar, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+	}
+	in := func(c *http.Client, name, password string) (status int, again, page string) {
+		t.Helper()
+		resp, err := c.PostForm(server.URL+"/sign-in", url.Values{"name": {name}, "password": {password}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer resp.Body.Close()
+		body, err := io.ReadAll(resp.Body)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return resp.StatusCode, resp.Header.Get("Retry-After"), string(body)
+	}
+	desk := anybody()
+	for range mostTries + 2 {
+		if got, _, _ := in(desk, "Invented Educator", "invented words"); got != http.StatusSeeOther {
+			t.Fatalf("the right password is counted as a guess: %d", got)
+		}
+	}
+	for range mostTries {
+		if got, _, _ := in(anybody(), "invented educator", "wrong words"); got != http.StatusUnauthorized {
+			t.Fatalf("a wrong password: %d", got)
+		}
+	}
+	got, again, page := in(anybody(), "Invented Educator", "invented words")
+	if got != http.StatusTooManyRequests || again != "900" || !strings.Contains(page, "15 min") || !strings.Contains(page, `value="Invented Educator"`) {
+		t.Errorf("a stranger: %d, again after %q\n%s", got, again, page)
+	}
+	for range mostTriesFrom { // a room of pupils, by other names
+		in(anybody(), "somebody", "wrong words")
+	}
+	if got, _, _ := in(anybody(), "somebody else", "wrong words"); got != http.StatusTooManyRequests {
+		t.Errorf("from there: %d", got)
+	}
+	if got, _, _ := in(desk, "Invented Educator", "invented words"); got != http.StatusSeeOther {
+		t.Errorf("with a browser that is known: %d", got)
+	}
+	for range mostTries {
+		in(desk, "Invented Educator", "wrong words")
+	}
+	if got, _, _ := in(desk, "Invented Educator", "invented words"); got != http.StatusTooManyRequests {
+		t.Errorf("guessed with a browser that is known: %d", got)
+	}
+}
+
+// Families behind one address do not use up each other's papers.
+func TestLinksAreCountedByBed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
+	server, kept, askers, _ := staffedHouse(t)
+	link := askers[3]
+	for _, what := range []string{"dear:127.0.0.1", "long:127.0.0.1"} {
+		for range mostLong {
+			kept.Attempt(t.Context(), what, mostLong, triesIn)
+		}
+	}
+	if got := link.ask(t, "GET", server.URL+"/beds/"+link.bed+"/packet.html"); got != http.StatusOK {
+		t.Errorf("by a link: %d", got)
+	}
+	for range mostDear * byLink {
+		kept.Attempt(t.Context(), "dear:bed:"+link.bed, mostDear*byLink, triesIn)
+	}
+	if got := link.ask(t, "GET", server.URL+"/beds/"+link.bed+"/packet.html"); got != http.StatusTooManyRequests {
+		t.Errorf("by a link, too often: %d", got)
+	}
+}
