@@ -169,6 +169,21 @@ func (s *Store) Beds(ctx context.Context, w Who, after string, most int) (list [
 	return list, err
 }
 
+// BedsOwned lists the beds of an account, most at most.
+func (s *Store) BedsOwned(ctx context.Context, w Who, account string, most int) (list []Bed, err error) {
+	err = s.look(ctx, func(q *rows.Queries) error {
+		if account == "" || !w.may(people, "", "") {
+			return forbidden(wordAccount, account)
+		}
+		found, err := q.Beds(ctx, "", account, int32(most))
+		for _, b := range found {
+			list = append(list, Bed{b.ID, b.Owner, b.Title, b.Place, "", b.Edition, int(b.Version), b.Changed})
+		}
+		return err
+	})
+	return list, err
+}
+
 // Versions lists every version of a bed's brief, the oldest first.
 func (s *Store) Versions(ctx context.Context, w Who, bedID string) (list []Version, err error) {
 	err = s.look(ctx, func(q *rows.Queries) error {

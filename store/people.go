@@ -548,14 +548,32 @@ func (s *Store) Passes(ctx context.Context, w Who, bedID string) (list []Pass, e
 		} else if w.account != "" && w.pass == "" {
 			found, err = q.PassesOfAccount(ctx, w.account)
 		}
-		for _, p := range found {
-			got := Pass{p.ID, p.Label, Kind(p.Kind), p.Bed, p.Account, time.UnixMilli(p.Given).UTC(), time.Time{}}
-			if p.Withdrawn != 0 {
-				got.Withdrawn = time.UnixMilli(p.Withdrawn).UTC()
-			}
-			list = append(list, got)
-		}
+		list = passes(found)
 		return err
 	})
 	return list, err
+}
+
+// PassesGiven lists the keys and links that an account gave: those of beds open also after it ended.
+func (s *Store) PassesGiven(ctx context.Context, w Who, account string) (list []Pass, err error) {
+	err = s.look(ctx, func(q *rows.Queries) error {
+		if !w.may(people, "", "") {
+			return forbidden(wordAccount, account)
+		}
+		found, err := q.PassesOfAccount(ctx, account)
+		list = passes(found)
+		return err
+	})
+	return list, err
+}
+
+func passes(found []rows.Pass) (list []Pass) {
+	for _, p := range found {
+		got := Pass{p.ID, p.Label, Kind(p.Kind), p.Bed, p.Account, time.UnixMilli(p.Given).UTC(), time.Time{}}
+		if p.Withdrawn != 0 {
+			got.Withdrawn = time.UnixMilli(p.Withdrawn).UTC()
+		}
+		list = append(list, got)
+	}
+	return list
 }

@@ -124,6 +124,10 @@ func (v *visit) showPerson(status int, told []wrong, made *once) error {
 	if !v.who.Heads() {
 		return v.to("/account")
 	}
+	beds, open, err := v.leftOpen(p.Account)
+	if err != nil {
+		return err
+	}
 	s := sheet{Title: cmp.Or(p.Name, v.say("web.people.forgotten")), Of: v.say("web.people.one_of")}
 	s.Body = struct {
 		Who       someone
@@ -131,8 +135,40 @@ func (v *visit) showPerson(status int, told []wrong, made *once) error {
 		Told      []wrong
 		Once      *once
 		Forgotten bool
-	}{v.someone(p), v.roles(p.Role), told, made, p.Name == ""}
+		Beds      []listed
+		Open      []given
+		From      string
+	}{v.someone(p), v.roles(p.Role), told, made, p.Name == "", beds, open, "/people/" + p.Account}
 	return v.showAs(status, "person", s)
+}
+
+// leftOpen gives what stays when an account ends: its beds, each with the page on which it is given to another, and the links, keys and calendar addresses
+// of beds that it gave and that still open something.
+func (v *visit) leftOpen(account string) (beds []listed, open []given, err error) {
+	owned, err := v.Store.BedsOwned(v.context(), v.who, account, mostOnPage)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, b := range owned {
+		beds = append(beds, listed{cmp.Or(b.Title, v.say("web.bed.nameless")), b.Place, "/beds/" + b.ID + "/share"})
+	}
+	list, err := v.Store.PassesGiven(v.context(), v.who, account)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, p := range slices.Backward(list) {
+		if p.Bed == "" || !p.Withdrawn.IsZero() || len(open) == mostOnPage {
+			continue
+		}
+		b, err := v.Store.Bed(v.context(), v.who, p.Bed)
+		if err != nil {
+			return nil, nil, err
+		}
+		g := v.given([]store.Pass{p}, "", p.Bed)
+		g[0].Kind = v.say("web.pass.of_bed", "Kind", g[0].Kind, "Bed", cmp.Or(b.Title, v.say("web.bed.nameless")))
+		open = append(open, g...)
+	}
+	return beds, open, nil
 }
 
 // changePerson does one thing to an account: another role or contact, a new invitation, its end, or that its person is forgotten.
@@ -146,7 +182,7 @@ func (v *visit) changePerson() error {
 	}
 	var err error
 	var made *once
-	done, do := "", v.PostFormValue("do")
+	do := v.PostFormValue("do")
 	if account == v.who.Account() && do != "contact" && do != "invite" { // the last educator would lock the office
 		return finding.Fault{ID: FaultOwn}
 	}
@@ -158,11 +194,9 @@ func (v *visit) changePerson() error {
 	case "invite":
 		made, err = v.invitation(account, v.PostFormValue("name"))
 	case "end":
-		err = v.Store.CloseAccount(v.context(), v.who, store.NewID(), account)
-		done = "/people"
+		err = v.Store.CloseAccount(v.context(), v.who, store.NewID(), account) // and to what it leaves open
 	case "forget":
 		err = v.Store.Forget(v.context(), v.who, store.NewID(), account)
-		done = "/people"
 	default:
 		err = finding.Fault{ID: FaultForm}
 	}
@@ -172,7 +206,7 @@ func (v *visit) changePerson() error {
 	case made != nil:
 		return v.showPerson(http.StatusOK, nil, made)
 	}
-	return v.to(cmp.Or(done, "/people/"+account))
+	return v.to("/people/" + account)
 }
 
 // looked is one time that somebody saw personal data.

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/http/cookiejar"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 
@@ -89,5 +90,49 @@ func TestLinksAreCountedByBed(t *testing.T) {
 	}
 	if got := link.ask(t, "GET", server.URL+"/beds/"+link.bed+"/packet.html"); got != http.StatusTooManyRequests {
 		t.Errorf("by a link, too often: %d", got)
+	}
+}
+
+// Who ends an account is shown what of it still opens a bed, and whose the beds are, and ends that there.
+func TestWhatAnAccountLeavesOpen(t *testing.T) {
+	server, kept, askers, _ := staffedHouse(t)
+	educator, grower := askers[0], askers[2]
+	people, err := kept.People(t.Context(), store.Holder())
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := slices.IndexFunc(people, func(p store.Person) bool { return p.Name == "Invented grower" })
+	if status, body := grower.page(t, "POST", server.URL+"/beds/"+grower.bed+"/share", url.Values{"kind": {"key"}, "label": {"An invented probe"}}); status != http.StatusOK || !inBold.MatchString(body) {
+		t.Fatal(status)
+	}
+	page := server.URL + "/people/" + people[at].Account
+	if status, _ := educator.page(t, "POST", page, url.Values{"do": {"end"}}); status != http.StatusSeeOther {
+		t.Fatal(status)
+	}
+	_, body := educator.page(t, "GET", page, nil)
+	for _, want := range []string{"An invented probe", `action="/passes/`, "/beds/" + grower.bed + "/share"} {
+		if !strings.Contains(body, want) {
+			t.Errorf("not shown: %s", want)
+		}
+	}
+	if strings.Contains(body, `value="role"`) {
+		t.Error("an account that ended is given a role")
+	}
+	for i, a := range askers {
+		if i == 0 {
+			continue
+		}
+		if status, body := a.page(t, "GET", page, nil); strings.Contains(body, "An invented probe") {
+			t.Errorf("%d sees it: %d", i, status)
+		}
+	}
+	passes, err := kept.PassesGiven(t.Context(), store.Holder(), people[at].Account)
+	if err != nil || len(passes) == 0 {
+		t.Fatal(passes, err)
+	}
+	last := passes[len(passes)-1].ID
+	educator.page(t, "POST", server.URL+"/passes/"+last, url.Values{"from": {"/people/" + people[at].Account}})
+	if _, body := educator.page(t, "GET", page, nil); strings.Contains(body, "An invented probe") {
+		t.Error("withdrawn, it is told to open still")
 	}
 }
