@@ -187,7 +187,7 @@ func TestBedsByNeed(t *testing.T) {
 	if at, below := strings.Index(first, "Invented 57"), strings.Index(first, "Invented 54"); at < 0 || below < at {
 		t.Error("the most pressing does not stand first")
 	}
-	if !strings.Contains(first, "20 of 64 beds") || !strings.Contains(first, "Leak likely") {
+	if !strings.Contains(first, "need something: 20 of 64.") || !strings.Contains(first, "Leak likely") {
 		t.Error("what is needed is not counted or said")
 	}
 	next := strings.Index(first, "/beds?after=")
@@ -202,7 +202,7 @@ func TestBedsByNeed(t *testing.T) {
 		}
 	}
 	_, narrow := educator.page(t, "GET", server.URL+"/beds?"+url.Values{"county": {"Birch County"}}.Encode(), nil)
-	if strings.Contains(narrow, "Invented 00") || !strings.Contains(narrow, "Invented 03") || !strings.Contains(narrow, "10 of 30 beds") {
+	if strings.Contains(narrow, "Invented 00") || !strings.Contains(narrow, "Invented 03") || !strings.Contains(narrow, "need something: 10 of 30.") {
 		t.Error("the list is not narrowed")
 	}
 	for by, want := range map[string]bool{"kind=school": true, "kind=market": false, "program=invented": true, "program=other": false, "county=Birch+County&kind=school&program=invented": true} {

@@ -63,7 +63,7 @@ func everyOffice(t *testing.T) everywhere {
 	visit := "0197f000-0000-7000-8000-000000000009"
 	sent(bed+"/log", url.Values{"at": {"2027-05-04T08:00"}, "filled": {"yes"}, "planted.heads": {"32"}})
 	for at, deep := range map[string]string{"2027-05-05T08:00": "5-1/2", "2027-05-08T08:00": "5", "2027-05-10T07:55": "4-1/2"} {
-		sent(bed+"/log", url.Values{"at": {at}, "depth": {deep}, "ec": {"1.9"}, "ph": {"6.9"}, "water temperature": {"64"}, "note": {"clear"}})
+		sent(bed+"/log", url.Values{"at": {at}, "depth": {deep}, "ec": {"1.9"}, "ph": {"6.9"}, "water temperature": {"64"}, "note": {"clear; " + strings.Repeat("longword", 10)}})
 	}
 	sent(bed+"/log", url.Values{"at": {"2027-05-11T07:56"}, "id": {visit}, "ec": {"1.8"}})
 	trial := store.NewID()

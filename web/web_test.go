@@ -271,7 +271,7 @@ func sendFile(t *testing.T, address, text string) answered {
 // A file that was meant to be a brief is told by the line that is wrong, not as another sort of file.
 func TestAFileIsToldByItsLine(t *testing.T) {
 	s := house(t)
-	for text, want := range map[string]string{"title: a\nbed: {length: 8 ft\nsite: x\n": "Line 3: this is not YAML", "title: Jard\xedn\n": "save it as plain text in UTF-8", "": "ends in .yaml"} {
+	for text, want := range map[string]string{"title: a\nbed: {length: 8 ft\nsite: x\n": "Line 3: this is not YAML", "title: Jard\xedn\n": "UTF-8 as its encoding", "": "ends in .yaml"} {
 		if got := sendFile(t, s.URL, text); got.status != http.StatusBadRequest || !strings.Contains(got.body, want) {
 			t.Errorf("%q: %d, not %s", text, got.status, want)
 		}
