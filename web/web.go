@@ -36,7 +36,8 @@ type House struct {
 	Gallery  bool          // whether /gallery shows every part of the pages, for whoever works on them
 	Engine   fs.FS         // the engine that a phone works with; nil: the one that is built in
 
-	seen     sync.Map // of an own computer: which pages are open, by their name, with the time of their last sign
+	all      http.Handler // every address, for a page that is asked for in another's place
+	seen     sync.Map     // of an own computer: which pages are open, by their name, with the time of their last sign
 	lastSeen lastSeen
 	memory   memories
 	year     bookMemory
@@ -87,6 +88,7 @@ func (h *House) routes() []route {
 	return append(slices.Concat(officeRoutes(), passkeyRoutes(), waveRoutes(), atBedRoutes(), programRoutes()), []route{
 		{"GET /{$}", (*visit).start},
 		{"POST /language", (*visit).chooseLanguage},
+		{"GET /language", leads("/")}, // where a page that came with another language is loaded again
 		{"POST /here", (*visit).here},
 
 		{"GET /waters", leads("/shared")},
@@ -239,6 +241,7 @@ func (h *House) Handler() http.Handler {
 		mux.Handle("/api/", h.API)
 	}
 	mux.Handle("/", h.answer((*visit).nowhere))
+	h.all = mux
 	return guarded(h.secure, h.turns.counted(squeezed(mux)))
 }
 

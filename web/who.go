@@ -132,7 +132,7 @@ func (h *House) address(r *http.Request) string {
 
 // welcome are the addresses that answer who is not signed in.
 var welcome = map[string]bool{
-	"GET /{$}": true, "POST /language": true, "POST /here": true, "/": true,
+	"GET /{$}": true, "POST /language": true, "GET /language": true, "POST /here": true, "/": true,
 	"GET /first": true, "GET /sign-in/passkey": true,
 	"GET /sign-in": true, "POST /sign-in": true, "POST /sign-out": true, "POST /first": true,
 	"POST /sign-in/ask": true, "POST /sign-in/passkey": true, "POST /join/{invitation}/ask": true,
