@@ -47,7 +47,9 @@ const FaultNote finding.ID = "programme.fault.note"
 var told = map[string]bool{"events": true, "signins": true, "slips": true, "visits": true, "inquiries": true, "indirect": true, "answers": true, "replies": true, "harvests": true, "hours": true, "trials": true, "corrections": true, "published": true, "destroyed": true, "settings": true, "funders": true, "classes": true}
 
 // Forms lists the tables in the order in which they rest on each other.
-func Forms() []Form {
+func Forms() []Form { return formsIn(sheets) }
+
+func formsIn(sheets []sheet) []Form {
 	var out []Form
 	for _, s := range sheets {
 		f := Form{Table: s.name, Named: s.id == 0, Told: told[s.name]}

@@ -156,65 +156,127 @@ func (r *Records) ofTheirOwn(faults finding.Faults) finding.Faults {
 type known map[string]map[string]bool
 
 func (s sheet) read(r *Records, text string, all known, story storyWords) finding.Faults {
-	file, ids := s.name+".csv", all[s.name]
-	if ids == nil && s.corrected() { // no table and no correction names a row of another
-		ids = make(map[string]bool, strings.Count(text, "\n"))
-		all[s.name] = ids
-	}
+	file, lines := s.name+".csv", strings.Count(text, "\n")+1
 	if strings.TrimSpace(strings.TrimPrefix(text, "\ufeff")) == "" {
+		all.of(s, 0)
 		if !slices.Contains(needed, s.name) {
 			return nil // nothing happened
 		}
 		return finding.Faults{{ID: table.FaultEmpty, File: file, Line: 1, Column: 1}}
 	}
-	rows, n, most := s.rows(r), 0, strings.Count(text, "\n")+1
-	list := reflect.MakeSlice(rows.Type(), most, most)
-	var places []int // of the columns
-	kept := make([]ownTexts, len(s.columns))
-	others := make([]map[string]bool, len(s.columns)) // the names that a column may say
-	for j, c := range s.columns {
-		others[j] = all[c.of]
-	}
+	x := s.taking(r, lines, all, story)
 	faults := table.Read(file, text, func(row *table.Row) {
-		if places == nil {
-			places = s.places(row, text)
-			for j := range kept {
-				if j != 0 { // names are all different
-					kept[j].seen = map[string]string{}
-				}
-			}
+		if x.places == nil {
+			x.places = s.places(row, text)
 		}
-		to := list.Index(n)
-		n++
-		for j, c := range s.columns {
-			if places[j] < 0 {
-				continue
-			}
-			written := row.At(places[j])
-			if c.texts && c.words == nil {
-				written = kept[j].keep(written)
-			}
-			if id, args := c.set(to, written); id != "" {
-				row.Wrong(id, c.name, args)
-				continue
-			}
-			if j == 0 {
-				if s.id == 0 && ids[written] {
-					row.Wrong(FaultTwice, c.name, finding.Args{"Text": written})
-				}
-				if ids != nil {
-					ids[written] = true
-				}
-			}
-			if c.of != "" && written != "" && !others[j][written] {
-				row.Wrong(FaultUnknown, c.name, finding.Args{"Text": written, "File": c.of + ".csv"})
-			}
-		}
-		checkRow(to.Addr().Interface(), row, all, story)
+		x.take(row)
 	})
-	list = list.Slice3(0, n, n)
-	rows.Set(list)
+	x.done()
 	return slices.DeleteFunc(faults, func(f finding.Fault) bool { return f.ID == table.FaultEmpty })
+}
+
+// of gives the names of the rows of a table, for so many where there are none yet; nil where no table and no correction names a row of it.
+func (k known) of(s sheet, most int) map[string]bool {
+	if k[s.name] == nil && s.corrected() {
+		k[s.name] = make(map[string]bool, most)
+	}
+	return k[s.name]
+}
+
+// taking is a table whose rows are read one after another, from a file or from elsewhere: here stand the rules of a row.
+type taking struct {
+	sheet  sheet
+	to     reflect.Value // the rows of the records
+	all    known
+	ids    map[string]bool // of this table
+	story  storyWords
+	places []int // of the columns in a row
+	parts  []reflect.Value
+	last   reflect.Value // the part that is being filled
+	n      int           // rows in it
+	texts  []ownTexts
+	others []map[string]bool // the names that a column may say
+}
+
+// Where nobody knows how many rows there are, room is made for so many at first, then for more at once, at most so many.
+const firstPart, mostPart = 64, 1 << 13
+
+// taking begins with a table of so many rows at most, or of nobody knows how many (0).
+func (s sheet) taking(r *Records, most int, all known, story storyWords) *taking {
+	x := &taking{sheet: s, to: s.rows(r), all: all, ids: all.of(s, most), story: story, texts: make([]ownTexts, len(s.columns)), others: make([]map[string]bool, len(s.columns))}
+	for j, c := range s.columns {
+		x.others[j] = all[c.of]
+		if j != 0 { // names are all different
+			x.texts[j].seen = map[string]string{}
+		}
+	}
+	if most > 0 {
+		x.last = reflect.MakeSlice(x.to.Type(), most, most)
+		x.parts = append(x.parts, x.last)
+	}
+	return x
+}
+
+// room gives the next row, to be filled.
+func (x *taking) room() reflect.Value {
+	if len(x.parts) == 0 || x.n == x.last.Len() {
+		most := min(mostPart, firstPart<<min(2*len(x.parts), 8))
+		x.last, x.n = reflect.MakeSlice(x.to.Type(), most, most), 0
+		x.parts = append(x.parts, x.last)
+	}
+	x.n++
+	return x.last.Index(x.n - 1)
+}
+
+// take reads a row.
+func (x *taking) take(row *table.Row) {
+	to := x.room()
+	for j := range x.sheet.columns {
+		c := &x.sheet.columns[j]
+		if x.places[j] < 0 {
+			continue
+		}
+		written := row.At(x.places[j])
+		if c.texts && c.words == nil {
+			written = x.texts[j].keep(written)
+		}
+		if id, args := c.set(to, written); id != "" {
+			row.Wrong(id, c.name, args)
+			continue
+		}
+		if j == 0 {
+			if x.sheet.id == 0 && x.ids[written] {
+				row.Wrong(FaultTwice, c.name, finding.Args{"Text": written})
+			}
+			if x.ids != nil {
+				x.ids[written] = true
+			}
+		}
+		if c.of != "" && written != "" && !x.others[j][written] {
+			row.Wrong(FaultUnknown, c.name, finding.Args{"Text": written, "File": c.of + ".csv"})
+		}
+	}
+	checkRow(to.Addr().Interface(), row, x.all, x.story)
+}
+
+// done gives the records the rows that were taken.
+func (x *taking) done() {
+	switch len(x.parts) {
+	case 0:
+	case 1:
+		x.to.Set(x.last.Slice3(0, x.n, x.n))
+	default:
+		n := x.n
+		for _, p := range x.parts[:len(x.parts)-1] {
+			n += p.Len()
+		}
+		list := reflect.MakeSlice(x.to.Type(), n, n)
+		n = 0
+		for _, p := range x.parts {
+			n += reflect.Copy(list.Slice(n, list.Len()), p)
+		}
+		x.to.Set(list)
+	}
 }
 
 // ownTexts keeps what a column says apart from the text of its file, of which most are days and numbers: of many years that is a quarter of it.

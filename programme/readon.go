@@ -18,10 +18,15 @@ type Book struct {
 func ReadBook(files map[string]string) (*Book, finding.Faults) {
 	b := &Book{ids: known{}}
 	faults := b.Records.read(files, b.ids)
-	for name := range wide { // nobody asks for them unless something is written
+	b.leaveNames()
+	return b, faults
+}
+
+// leaveNames leaves out the names of wide tables: nobody asks for them unless something is written.
+func (b *Book) leaveNames() {
+	for name := range wide {
 		delete(b.ids, name)
 	}
-	return b, faults
 }
 
 // names makes the names of a wide table that were left out.

@@ -56,3 +56,63 @@ func plainPairs(text string) (out []Pair, ok bool) {
 		rest = rest[1:]
 	}
 }
+
+// rowTexts reads rows of which most have the same columns in the same order.
+type rowTexts struct {
+	names  []string
+	before []string // what stands before the text of each
+	row    []string
+}
+
+func inColumns(names []string) *rowTexts {
+	in := &rowTexts{names: names, row: make([]string, len(names))}
+	for i, name := range names {
+		before := "," + beforePath + name + beforeText
+		if i == 0 {
+			before = "[" + before[1:]
+		}
+		in.before = append(in.before, before)
+	}
+	return in
+}
+
+// texts gives what a row says in each column, until the next is read.
+func (in *rowTexts) texts(pairs string) ([]string, error) {
+	if in.plain(pairs) {
+		return in.row, nil
+	}
+	clear(in.row)
+	list, err := pairsOf(pairs)
+	for i, name := range in.names {
+		for _, p := range list {
+			if string(p.Path) == name {
+				in.row[i] = p.Text
+			}
+		}
+	}
+	return in.row, err
+}
+
+// plain reads pairs of just these columns, as the store writes them where nothing is escaped; false for any other text.
+func (in *rowTexts) plain(rest string) bool {
+	for i, before := range in.before {
+		if !strings.HasPrefix(rest, before) {
+			return false
+		}
+		rest = rest[len(before):]
+		at, ascii := 0, true
+		for at < len(rest) && rest[at] != '"' {
+			c := rest[at]
+			if c == '\\' || c < ' ' {
+				return false
+			}
+			ascii = ascii && c < utf8.RuneSelf
+			at++
+		}
+		if !strings.HasPrefix(rest[at:], afterPair) || !ascii && !utf8.ValidString(rest[:at]) {
+			return false
+		}
+		in.row[i], rest = rest[:at], rest[at+len(afterPair):]
+	}
+	return rest == "]"
+}

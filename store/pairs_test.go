@@ -4,7 +4,10 @@ import (
 	"encoding/json"
 	"math/rand/v2"
 	"reflect"
+	"strings"
 	"testing"
+
+	"raftwright/finding"
 )
 
 // Pairs are read as JSON is, however they are written; as the store writes them without anything escaped, by the short way.
@@ -47,6 +50,61 @@ func TestPairsAreReadAsJSON(t *testing.T) {
 	}
 	for _, kept := range []string{"", "null", "[]", "[null]", "{}", `[{"Path":"a","Text":"b"}]`, `[ {"Path":"a","Text":"b"} ]`, `[{"Text":"b","Path":"a"}]`, `[{"Path":"a"}]`, `[{"path":"a","text":"b"}]`, `[{"Path":"a","Text":"b","More":1}]`,
 		`[{"Path":"a","Text":"b"},]`, `[{"Path":"a","Text":"b"}] `, `[{"Path":"a","Text":"b"}]]`, `[{"Path":"a","Text":"b","Text":"c"}]`, `[{"Path":"\u0061","Text":"b"}]`, "[{\"Path\":\"a\",\"Text\":\"b\nc\"}]", "[{\"Path\":\"a\",\"Text\":\"b\xffc\"}]"} {
+		check(kept)
+	}
+}
+
+// Rows are read by their columns as JSON is, however they are written.
+func TestColumnsAreReadAsJSON(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 4))
+	letters := []string{"a", "é", "\"", "\\", "\n", ",", `"}`, `","Text":"`, `{"Path":"`, "\u2028", " ", "", "日"}
+	names := []string{"one", "two", "three"}
+	in, short := inColumns(names), 0
+	check := func(kept string) {
+		t.Helper()
+		var list []Pair
+		wrong := json.Unmarshal([]byte(kept), &list)
+		want := make([]string, len(names))
+		for i, name := range names {
+			for _, p := range list {
+				if string(p.Path) == name {
+					want[i] = p.Text
+				}
+			}
+		}
+		got, err := in.texts(kept)
+		if (err == nil) != (wrong == nil) || err == nil && !reflect.DeepEqual(got, want) {
+			t.Fatalf("%s: %q, %v; as JSON %q, %v", kept, got, err, want, wrong)
+		}
+		if in.plain(kept) {
+			short++
+		}
+	}
+	for range 20000 {
+		var list []Pair
+		for _, name := range names[:random.IntN(3)+1] {
+			text := ""
+			for range random.IntN(4) {
+				text += letters[random.IntN(len(letters))]
+			}
+			list = append(list, Pair{Path: finding.Path(name), Text: text})
+		}
+		if random.IntN(4) == 0 {
+			random.Shuffle(len(list), func(i, j int) { list[i], list[j] = list[j], list[i] })
+		}
+		kept, err := json.Marshal(list)
+		must(t, err)
+		check(string(kept))
+		if cut := random.IntN(len(kept) + 1); cut > 0 {
+			check(string(kept[:cut]))
+		}
+	}
+	if short < 300 {
+		t.Errorf("%d were read by the short way", short)
+	}
+	const row = `[{"Path":"one","Text":"a"},{"Path":"two","Text":"%"},{"Path":"three","Text":"c"}]`
+	for _, kept := range []string{row, "", "null", "[]", row + " ", row + "]", row[:len(row)-1] + ",]", strings.Replace(row, "%", "\x00", 1), strings.Replace(row, "%", "\n", 1), strings.Replace(row, "%", "\xff", 1), strings.Replace(row, "%", "\ufffd", 1),
+		strings.Replace(row, "%", `\u00e9`, 1), row[:len(row)-1] + `,{"Path":"four","Text":"d"}]`, row[:len(row)-1] + `,{"Path":"one","Text":"d"}]`} {
 		check(kept)
 	}
 }

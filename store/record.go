@@ -155,73 +155,105 @@ func (s *Store) FirstRecord(ctx context.Context, w Who) (r Record, err error) {
 
 // EachRecord gives every record in the order in which they were added.
 func (s *Store) EachRecord(ctx context.Context, w Who, do func(Record) error) error {
-	return eachAfter(ctx, s, w, (*rows.Queries).RecordsAfter, func(f rows.Record) int64 { return f.Seq }, func(f rows.Record) error {
-		r, err := recordOf(f)
-		if err != nil {
-			return err
-		}
-		return do(r)
+	next := func(q *rows.Queries, ctx context.Context, after int64) ([]rows.Record, error) {
+		return q.RecordsAfter(ctx, after, recordsAtOnce)
+	}
+	return s.eachInTable(ctx, w, func(q *rows.Queries) error {
+		return eachAfter(ctx, q, next, func(f rows.Record) int64 { return f.Seq }, func(f rows.Record) error {
+			r, err := recordOf(f)
+			if err != nil {
+				return err
+			}
+			return do(r)
+		})
 	})
 }
 
-// EachRow gives of every record its table and its row alone, in the order in which they were added, and the order: what a report is made of.
-func (s *Store) EachRow(ctx context.Context, w Who, do func(ledger string, order int64, row []Pair) error) error {
-	return eachAfter(ctx, s, w, (*rows.Queries).RowsAfter, func(f rows.RowsAfterRow) int64 { return f.Seq }, func(f rows.RowsAfterRow) error {
-		row, err := pairsOf(f.Pairs)
-		if err != nil {
-			return err
-		}
-		return do(f.Ledger, f.Seq, row)
-	})
+// recordsAtOnce is how many records are read from the database at once.
+const recordsAtOnce = 5000
+
+// Columns are a table and the columns that are wanted of it.
+type Columns struct {
+	Ledger string
+	Names  []string
 }
 
-// eachAfter gives what next lists after an order, some thousands at a time; the next are read while these are looked at.
-func eachAfter[T any](ctx context.Context, s *Store, w Who, next func(*rows.Queries, context.Context, int64, int32) ([]T, error), order func(T) int64, do func(T) error) error {
-	return s.read(ctx, func(q *rows.Queries) error {
-		if !w.may(account, "", "") {
-			return forbidden(wordRecord, "")
-		}
-		type part struct {
-			some []T
-			err  error
-		}
-		ahead := make(chan part)
-		ctx, stop := context.WithCancel(ctx)
-		go func() {
-			defer close(ahead)
-			for after := int64(0); ; {
-				some, err := next(q, ctx, after, 5000)
-				if err == nil && len(some) == 0 {
-					return
-				}
-				select {
-				case ahead <- part{some, err}:
-				case <-ctx.Done():
-					return
-				}
+// EachRow gives of every record of tables its order and its row alone: of one table after the other, of each in the order in which they were added, a text for each
+// column that is wanted, "" where the row says nothing in it. The texts hold until do ends. It is what a report is made of.
+func (s *Store) EachRow(ctx context.Context, w Who, tables []Columns, do func(ledger string, order int64, texts []string) error) error {
+	return s.eachInTable(ctx, w, func(q *rows.Queries) error {
+		for _, t := range tables {
+			next := func(q *rows.Queries, ctx context.Context, after int64) ([]rows.RowsAfterRow, error) {
+				return q.RowsAfter(ctx, t.Ledger, after, recordsAtOnce)
+			}
+			in := inColumns(t.Names)
+			err := eachAfter(ctx, q, next, func(f rows.RowsAfterRow) int64 { return f.Seq }, func(f rows.RowsAfterRow) error {
+				texts, err := in.texts(f.Pairs)
 				if err != nil {
-					return
-				}
-				after = order(some[len(some)-1])
-			}
-		}()
-		defer func() { // nobody reads on once the transaction has ended
-			stop()
-			for range ahead {
-			}
-		}()
-		for p := range ahead {
-			if p.err != nil {
-				return p.err
-			}
-			for _, f := range p.some {
-				if err := do(f); err != nil {
 					return err
 				}
+				return do(t.Ledger, f.Seq, texts)
+			})
+			if err != nil {
+				return err
 			}
 		}
 		return nil
 	})
+}
+
+// eachInTable looks at records, all as they are at one moment.
+func (s *Store) eachInTable(ctx context.Context, w Who, do func(q *rows.Queries) error) error {
+	return s.read(ctx, func(q *rows.Queries) error {
+		if !w.may(account, "", "") {
+			return forbidden(wordRecord, "")
+		}
+		return do(q)
+	})
+}
+
+// eachAfter gives what next lists after an order, some thousands at a time; the next are read while these are looked at.
+func eachAfter[T any](ctx context.Context, q *rows.Queries, next func(*rows.Queries, context.Context, int64) ([]T, error), order func(T) int64, do func(T) error) error {
+	type part struct {
+		some []T
+		err  error
+	}
+	ahead := make(chan part)
+	ctx, stop := context.WithCancel(ctx)
+	go func() {
+		defer close(ahead)
+		for after := int64(0); ; {
+			some, err := next(q, ctx, after)
+			if err == nil && len(some) == 0 {
+				return
+			}
+			select {
+			case ahead <- part{some, err}:
+			case <-ctx.Done():
+				return
+			}
+			if err != nil || len(some) < recordsAtOnce {
+				return
+			}
+			after = order(some[len(some)-1])
+		}
+	}()
+	defer func() { // nobody reads on once the transaction has ended
+		stop()
+		for range ahead {
+		}
+	}()
+	for p := range ahead {
+		if p.err != nil {
+			return p.err
+		}
+		for _, f := range p.some {
+			if err := do(f); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // LastRecords lists records of a table, the latest first, before one of them (an Order, 0

@@ -2,6 +2,7 @@ package store
 
 import (
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -71,22 +72,52 @@ func TestRecords(t *testing.T) {
 	})
 }
 
-// rowsAreThoseOfTheRecords holds that who reads rows alone reads those of all records, in their order, and that nobody else may read them.
+// rowsAreThoseOfTheRecords holds that who reads rows alone reads those of all records, table by table in their order, each column by its name, and that nobody else may
+// read them.
 func rowsAreThoseOfTheRecords(t *testing.T, s *Store, w Who) {
 	t.Helper()
-	var all, alone []Record
+	type line struct {
+		ledger, texts string
+		order         int64
+	}
+	var all, alone []line
+	var tables []Columns
 	must(t, s.EachRecord(t.Context(), w, func(r Record) error {
-		all = append(all, Record{Ledger: r.Ledger, Order: r.Order, Row: r.Row})
+		i := slices.IndexFunc(tables, func(c Columns) bool { return c.Ledger == r.Ledger })
+		if i < 0 {
+			i = len(tables)
+			tables = append(tables, Columns{Ledger: r.Ledger, Names: []string{"of no row"}})
+			for _, p := range slices.Backward(r.Row) {
+				tables[i].Names = append(tables[i].Names, string(p.Path))
+			}
+		}
+		var texts []string
+		for _, name := range tables[i].Names {
+			text := ""
+			for _, p := range r.Row {
+				if string(p.Path) == name {
+					text = p.Text
+				}
+			}
+			texts = append(texts, text)
+		}
+		all = append(all, line{r.Ledger, strings.Join(texts, "|"), r.Order})
 		return nil
 	}))
-	must(t, s.EachRow(t.Context(), w, func(ledger string, order int64, row []Pair) error {
-		alone = append(alone, Record{Ledger: ledger, Order: order, Row: row})
+	slices.SortStableFunc(all, func(a, b line) int {
+		of := func(l line) int {
+			return slices.IndexFunc(tables, func(c Columns) bool { return c.Ledger == l.ledger })
+		}
+		return of(a) - of(b)
+	})
+	must(t, s.EachRow(t.Context(), w, tables, func(ledger string, order int64, texts []string) error {
+		alone = append(alone, line{ledger, strings.Join(texts, "|"), order})
 		return nil
 	}))
 	if !reflect.DeepEqual(all, alone) || len(all) == 0 {
 		t.Errorf("records %+v, rows %+v", all, alone)
 	}
-	if err := s.EachRow(t.Context(), Who{}, func(string, int64, []Pair) error { return nil }); err == nil {
+	if err := s.EachRow(t.Context(), Who{}, tables, func(string, int64, []string) error { return nil }); err == nil {
 		t.Error("a stranger reads rows")
 	}
 }

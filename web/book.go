@@ -194,9 +194,8 @@ func (v *visit) namesOf(table string) (out []string, err error) {
 }
 
 // textsIn gives the row of a record by the columns of its table.
-func textsIn(f programme.Form, r store.Record) []string { return textsOfRow(f, r.Row) }
-
-func textsOfRow(f programme.Form, row []store.Pair) []string {
+func textsIn(f programme.Form, r store.Record) []string {
+	row := r.Row
 	out := make([]string, len(f.Fields))
 	for i, c := range f.Fields {
 		if i < len(row) && string(row[i].Path) == c.Name { // as it was written by this program

@@ -10,6 +10,7 @@ import (
 	"iter"
 	"net/http"
 	"path"
+	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -21,37 +22,30 @@ import (
 	"raftwright/store"
 )
 
-// bookFiles writes the records as the files of the open form, and gives the orders of the rows of each.
-func (v *visit) bookFiles() (files map[string]string, orders map[string][]int64, err error) {
-	files, orders = map[string]string{}, map[string][]int64{}
-	forms := map[string]programme.Form{}
-	writers := map[string]*csv.Writer{}
-	texts := map[string]*strings.Builder{}
-	err = v.Store.EachRow(v.context(), v.who, func(ledger string, order int64, row []store.Pair) error {
-		f, ok := forms[ledger]
-		if !ok {
-			if f, ok = bookForm(ledger); !ok {
-				return nil // of a newer program
+// rows gives the rows of the records, and notes in orders those of each table.
+func (v *visit) rows(orders map[string][]int64) programme.Source {
+	return func(tables []programme.Form, row func(table string, texts []string) error) error {
+		clear(orders)
+		var wanted []store.Columns
+		for _, f := range tables {
+			c := store.Columns{Ledger: f.Table}
+			for _, field := range f.Fields {
+				c.Names = append(c.Names, field.Name)
 			}
-			forms[ledger], texts[ledger] = f, &strings.Builder{}
-			w := csv.NewWriter(texts[ledger])
-			writers[ledger] = w
-			var head []string
-			for _, c := range f.Fields {
-				head = append(head, c.Name)
-			}
-			if err := w.Write(head); err != nil {
-				return err
-			}
+			wanted = append(wanted, c)
 		}
-		orders[ledger] = append(orders[ledger], order)
-		return writers[ledger].Write(textsOfRow(f, row))
-	})
-	for name, w := range writers {
-		w.Flush()
-		files[name+".csv"] = texts[name].String()
+		ledger, list := "", []int64(nil)
+		err := v.Store.EachRow(v.context(), v.who, wanted, func(of string, order int64, texts []string) error {
+			if of != ledger {
+				orders[ledger], ledger, list = list, of, nil
+			}
+			list = append(list, order)
+			return row(of, texts)
+		})
+		orders[ledger] = list
+		delete(orders, "")
+		return err
 	}
-	return files, orders, err
 }
 
 // takeBook gives all records as the open form: a folder of CSV files in an archive.
@@ -59,7 +53,7 @@ func (v *visit) takeBook() error {
 	if err := v.theBook(); err != nil {
 		return err
 	}
-	files, _, err := v.bookFiles()
+	files, err := programme.FilesOf(v.rows(map[string][]int64{}))
 	if err != nil {
 		return err
 	}
@@ -206,8 +200,12 @@ func (v *visit) keepBook(book *programme.Book, orders map[string][]int64) error 
 			rows[i] += first.Order - 1
 		}
 	}
+	m.use()
 	m.book, m.faults, m.records, m.orders = book, nil, book.Records, orders
 	m.touched, m.reports = last, map[string]*programme.Report{}
+	if all > manyRows {
+		time.AfterFunc(tidyAfter, debug.FreeOSMemory)
+	}
 	return nil
 }
 

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"raftwright/brief"
 	"raftwright/finding"
@@ -225,4 +226,62 @@ func largeBook(b *testing.B) *store.Store {
 		b.Fatal(err)
 	}
 	return s
+}
+
+// The store gives the reports that the folder of its records gives, to the byte.
+func TestTheStoreGivesTheReportsOfItsFolder(t *testing.T) {
+	server := httptest.NewServer((&House{Store: yearStore(t), Book: plan.DefaultBook(), Own: true}).Handler())
+	t.Cleanup(server.Close)
+	files, _ := inventedYear(t)
+	delete(files, "expected.csv")
+	records, faults := programme.Read(files)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	day, _ := programme.ParseDay("2027-08-31")
+	for _, f := range records.Funders {
+		r, faults := programme.Make(records, f.ID, day)
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		asked := ".csv?funder=" + f.ID + "&day=2027-08-31"
+		for to, want := range map[string]string{"audit" + asked: r.Inside().AuditCSV(), "report" + asked: r.Inside().FiguresCSV(nil), "report" + asked + "&edition=public": r.Public().FiguresCSV(nil)} {
+			if got := get(t, server.URL+"/program/"+to); got.status != 200 || got.body != want {
+				t.Errorf("%s: status %d, other bytes than of the folder", to, got.status)
+			}
+		}
+	}
+}
+
+// Records that nobody asked for in a while are let go of, and read again for whoever asks.
+func TestTheBookIsForgotten(t *testing.T) {
+	house := &House{Store: yearStore(t), Book: plan.DefaultBook(), Own: true}
+	server := httptest.NewServer(house.Handler())
+	t.Cleanup(server.Close)
+	m := &house.year
+	m.holds = time.Hour
+	const to = "/program/audit.csv?funder=BOARD&day=2027-08-31"
+	before := get(t, server.URL+to)
+	held := func() bool {
+		m.mutex.Lock()
+		defer m.mutex.Unlock()
+		return m.book != nil && len(m.reports) == 1
+	}
+	if m.forget(); before.status != 200 || !held() {
+		t.Fatal(before.status, "nothing is held")
+	}
+	m.holds = 200 * time.Millisecond
+	for range 2 {
+		if got := get(t, server.URL+to); got.body != before.body {
+			t.Fatal("another report")
+		}
+		for deadline := time.Now().Add(20 * time.Second); held(); time.Sleep(20 * time.Millisecond) {
+			if time.Now().After(deadline) {
+				t.Fatal("still held")
+			}
+		}
+		if m.records.Events != nil || m.orders != nil {
+			t.Fatal("a part is still held")
+		}
+	}
 }

@@ -6,10 +6,12 @@ import (
 	"encoding/csv"
 	"html/template"
 	"net/url"
+	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
 	"sync"
+	"time"
 
 	"raftwright/brief"
 	"raftwright/finding"
@@ -35,6 +37,49 @@ type bookMemory struct {
 	records programme.Records
 	faults  finding.Faults
 	reports map[string]*programme.Report
+	asked   time.Time
+	rest    *time.Timer
+	holds   time.Duration // after which it is forgotten where nobody asks; 0: heldFor
+}
+
+// heldFor is how long the records are held after a page asked for them: of ten years they are 180 MB.
+const heldFor = 10 * time.Minute
+
+// use notes that somebody asks. The memory must be held.
+func (m *bookMemory) use() {
+	m.asked = time.Now()
+	after := cmp.Or(m.holds, heldFor)
+	if m.rest == nil {
+		m.rest = time.AfterFunc(after, m.forget)
+		return
+	}
+	m.rest.Reset(after)
+}
+
+// Of so many rows the memory that reading them took is given back, a little after it: the report that they are read for is made first.
+const manyRows, tidyAfter = 100_000, 5 * time.Second
+
+// forget lets go of what nobody asked for since.
+func (m *bookMemory) forget() {
+	m.mutex.Lock()
+	if time.Since(m.asked) < cmp.Or(m.holds, heldFor) {
+		m.mutex.Unlock()
+		return
+	}
+	many := m.rows() > manyRows
+	m.touched, m.book, m.orders, m.records, m.faults, m.reports = 0, nil, nil, programme.Records{}, nil, nil
+	m.mutex.Unlock()
+	if many {
+		debug.FreeOSMemory()
+	}
+}
+
+// rows counts the rows of the records.
+func (m *bookMemory) rows() (n int) {
+	for _, list := range m.orders {
+		n += len(list)
+	}
+	return n
 }
 
 // mostLater bounds the records that are read by themselves after the others; with more all are read anew.
@@ -73,6 +118,7 @@ func (v *visit) readBook() error {
 		return err
 	}
 	m := &v.House.year
+	m.use()
 	if m.reports != nil && m.touched == touched {
 		return nil
 	}
@@ -95,13 +141,16 @@ func (v *visit) readBook() error {
 func (v *visit) readBookAnew(touched int64) error {
 	m := &v.House.year
 	m.reports = nil // until all is read
-	files, orders, err := v.bookFiles()
+	orders := map[string][]int64{}
+	book, faults, err := programme.ReadRows(v.rows(orders))
 	if err != nil {
 		return err
 	}
-	m.book, m.faults = programme.ReadBook(files)
-	m.records, m.orders = m.book.Records, orders
+	m.book, m.faults, m.records, m.orders = book, faults, book.Records, orders
 	m.touched, m.reports = touched, map[string]*programme.Report{}
+	if m.rows() > manyRows {
+		time.AfterFunc(tidyAfter, debug.FreeOSMemory)
+	}
 	return nil
 }
 

@@ -134,8 +134,11 @@ func (r *records) wrong() error {
 	return err
 }
 
-// place gives the line and the column in bytes, from 1, at which a field of the record begins.
+// place gives the line and the column in bytes, from 1, at which a field of the record begins; 0 of a row that stands in no file.
 func (r *records) place(field int) (line, column int) {
+	if field >= len(r.places) {
+		return 0, 0
+	}
 	before := r.text[r.begin:r.places[field]]
 	return r.number + strings.Count(before, "\n"), len(before) - strings.LastIndexByte(before, '\n')
 }

@@ -115,6 +115,21 @@ func Read(file, text string, each func(*Row)) finding.Faults {
 	}
 }
 
+// Rows begins with a table whose rows come from elsewhere than a file, a text for each of its columns. Its faults have no place.
+func Rows(file string, columns []string) *Row {
+	r := &Row{file: file, columns: map[string]int{}, asked: make([]bool, len(columns))}
+	for i, name := range columns {
+		r.columns[name] = i
+	}
+	return r
+}
+
+// Next makes it the next of them. Its texts are the reader's until the one after it.
+func (r *Row) Next(texts []string) { r.fields = texts }
+
+// Faulty tells whether anything was wrong in one of them yet.
+func (r *Row) Faulty() bool { return len(r.faults) > 0 }
+
 // meant gives the faults; beside a column that is missing stands the one that nobody asks for and that is spelled
 // nearly so.
 func (r *Row) meant() finding.Faults {

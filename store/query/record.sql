@@ -19,8 +19,8 @@ SELECT COUNT(*) FROM record WHERE ledger = $1 AND name = $2;
 SELECT * FROM record WHERE seq > $1 ORDER BY seq LIMIT $2;
 
 -- name: RowsAfter :many
--- RowsAfter lists of records their table and row alone, in the order in which they were added, after a number.
-SELECT seq, ledger, pairs FROM record WHERE seq > $1 ORDER BY seq LIMIT $2;
+-- RowsAfter lists of the records of a table their rows alone, in the order in which they were added, after a number.
+SELECT seq, pairs FROM record WHERE ledger = $1 AND seq > $2 ORDER BY seq LIMIT $3;
 
 -- name: RecordsBefore :many
 -- RecordsBefore lists the records of a table, the latest first, before a number.

@@ -316,18 +316,17 @@ func (q *Queries) RecordsTouched(ctx context.Context) (int64, error) {
 }
 
 const rowsAfter = `-- name: RowsAfter :many
-SELECT seq, ledger, pairs FROM record WHERE seq > $1 ORDER BY seq LIMIT $2
+SELECT seq, pairs FROM record WHERE ledger = $1 AND seq > $2 ORDER BY seq LIMIT $3
 `
 
 type RowsAfterRow struct {
-	Seq    int64
-	Ledger string
-	Pairs  string
+	Seq   int64
+	Pairs string
 }
 
-// RowsAfter lists of records their table and row alone, in the order in which they were added, after a number.
-func (q *Queries) RowsAfter(ctx context.Context, seq int64, limit int32) ([]RowsAfterRow, error) {
-	rows, err := q.db.QueryContext(ctx, rowsAfter, seq, limit)
+// RowsAfter lists of the records of a table their rows alone, in the order in which they were added, after a number.
+func (q *Queries) RowsAfter(ctx context.Context, ledger string, seq int64, limit int32) ([]RowsAfterRow, error) {
+	rows, err := q.db.QueryContext(ctx, rowsAfter, ledger, seq, limit)
 	if err != nil {
 		return nil, err
 	}
@@ -335,7 +334,7 @@ func (q *Queries) RowsAfter(ctx context.Context, seq int64, limit int32) ([]Rows
 	items := []RowsAfterRow{}
 	for rows.Next() {
 		var i RowsAfterRow
-		if err := rows.Scan(&i.Seq, &i.Ledger, &i.Pairs); err != nil {
+		if err := rows.Scan(&i.Seq, &i.Pairs); err != nil {
 			return nil, err
 		}
 		items = append(items, i)
