@@ -100,8 +100,10 @@ func (w writer) running(g *draw.Drawing, l raft.Layout, guide raft.Guide, high d
 		}
 		if w.crowded(set, long, paper) {
 			turn, level = 90, draw.Centred
-			if i == 0 {
-				under = 26 + draw.TextWidth(w.short(set[len(set)-1]), size, false)
+			for _, m := range set {
+				if i == 0 {
+					under = max(under, 26+draw.TextWidth(w.short(m), size, false))
+				}
 			}
 		} else {
 			anchor = draw.Middle

@@ -234,7 +234,7 @@ func TestHeightsOfScrewsStandInTheirPicture(t *testing.T) {
 // One hole is one, and creek water is told of where it is poured in.
 func TestOneHoleIsOne(t *testing.T) {
 	const brief = "site: {latitude: 40, months: [{tmax: 4 C, tmin: -3 C}, {tmax: 6 C, tmin: -2 C}, {tmax: 10 C, tmin: 2 C}, {tmax: 16 C, tmin: 7 C}, {tmax: 22 C, tmin: 12 C}, {tmax: 27 C, tmin: 18 C}, {tmax: 29 C, tmin: 21 C}, {tmax: 29 C, tmin: 20 C}, {tmax: 25 C, tmin: 16 C}, {tmax: 18 C, tmin: 10 C}, {tmax: 12 C, tmin: 5 C}, {tmax: 7 C, tmin: 0 C}]}\n" +
-		"bed: {vessel: tub, length: 22 in, width: 15 in, wall height: 12 in, depth: 10 in}\nwater: {name: creek water}\ncrop: {name: lettuce}\nschedule: {people: 1, first harvest: 2027-05-15, last harvest: 2027-10-15}\n"
+		"bed: {vessel: tub, length: 22 in, width: 15 in, wall height: 12 in, depth: 10 in}\nraft: {spacing: 12 in}\nwater: {name: creek water}\ncrop: {name: lettuce}\nschedule: {people: 1, first harvest: 2027-05-15, last harvest: 2027-10-15}\n"
 	paper, terminal, p := printed(t, brief)
 	for _, text := range []string{flat(paper), flat(terminal)} {
 		if strings.Contains(text, "the 1 holes") || !strings.Contains(text, "one hole has no room") || !strings.Contains(text, "can carry germs") {

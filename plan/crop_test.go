@@ -1,9 +1,9 @@
 package plan
 
 import (
-	"math"
 	"testing"
 
+	"raftwright/crop"
 	"raftwright/unit"
 )
 
@@ -15,8 +15,12 @@ func TestRaftIsOfTheCrop(t *testing.T) {
 		if p.Raft == nil || p.Cost == nil {
 			t.Fatalf("%s: no raft or no cost: %v", k.ID, p.Findings)
 		}
-		if want := max(k.Spacing.Max, 4*unit.Inch); math.Abs(float64(p.Raft.Job.Spacing-want)) > 1e-9 {
-			t.Errorf("%s stands %v in apart, want %v", k.ID, p.Raft.Job.Spacing.Inches(), want.Inches())
+		s := p.Raft.Job.Spacing
+		if s > max(k.Spacing.Max, 4*unit.Inch)+1e-9 || s < k.Spacing.Min-1e-9 || s < 4*unit.Inch-1e-9 {
+			t.Errorf("%s stands %v in apart, outside of its row", k.ID, s.Inches())
+		}
+		if k.ID != "lettuce_baby" && !k.Plants.Holds(crop.Density(p.Raft.PerSquareMetre)) { // which grows in trays
+			t.Errorf("%s stands %.1f to the square meter, outside of its row", k.ID, p.Raft.PerSquareMetre)
 		}
 		if p.Raft.Job.HeadMass != k.Mass.Max {
 			t.Errorf("%s weighs %v on the raft", k.ID, p.Raft.Job.HeadMass)

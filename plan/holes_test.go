@@ -31,7 +31,7 @@ func TestHolesAreCountedOnce(t *testing.T) {
 func TestLineHolesShort(t *testing.T) {
 	told := map[bool]int{}
 	for heads := 1; heads <= 12; heads++ {
-		p := made(t, Raft, fmt.Sprintf("bed: {length: 97 in, width: 49 in, depth: 6 in}\nschedule: {heads per week: %d}\n", heads))
+		p := made(t, Raft, fmt.Sprintf("bed: {length: 97 in, width: 49 in, depth: 6 in}\nraft: {spacing: 12 in}\nschedule: {heads per week: %d}\n", heads))
 		days := p.Crop.Raft.Middle().Days()
 		wanted := int(math.Ceil(float64(heads)/7*days/0.9 - 1e-9))
 		short := p.Raft.Holes < wanted

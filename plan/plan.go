@@ -134,6 +134,7 @@ type maker struct {
 	// what stages make for later ones
 	heads   float64 // wanted each week; 0: not said
 	vessel  vessel
+	apart   apart
 	volume  unit.Volume // of the water; 0 where no bed is known
 	target  mix.Target
 	listed  int // of those, in the brief itself

@@ -143,19 +143,21 @@ func TestSize(t *testing.T) {
 		length, width unit.Length
 		least, most   int // holes
 	}{
-		{"bed: {length: 97 in, width: 49 in}", in(97), in(49), 32, 32}, // common practice, no source: 32 plants on 4 x 8 ft
-		{"bed: {}", in(97), in(49), 32, 32},                            // the sheet and half an inch on every side
-		{"bed: {}\nraft: {sheet: [2 ft, 4 ft], gap: 1 in}", in(50), in(26), 8, 8},
-		{"bed: {space: [9 ft, 5 ft]}", in(97), in(49), 32, 32},
-		{"bed: {space: [5 ft, 9 ft]}", in(97), in(49), 32, 32},
-		{"bed: {space: [9 ft, 9 ft]}", in(97), in(97), 64, 64},
-		{"bed: {space: [3 ft, 6 ft]}", in(69), in(33), 10, 14},
-		{"bed: {}\nschedule: {heads per week: 2}", in(97), in(49), 9, 32},
+		{"bed: {length: 97 in, width: 49 in}\nraft: {spacing: 12 in}", in(97), in(49), 32, 32}, // common practice, no source: 32 plants on 4 x 8 ft
+		// 13 to 29 lettuces to the square meter (the crop's row): on 2.97 m2 39 to 86, and 5 rows of 10 are the first of them
+		{"bed: {length: 97 in, width: 49 in}", in(97), in(49), 50, 50},
+		{"bed: {}", in(97), in(49), 50, 50},                                         // the sheet and half an inch on every side
+		{"bed: {}\nraft: {sheet: [2 ft, 4 ft], gap: 1 in}", in(50), in(26), 10, 10}, // 0.74 m2: 10 to 21
+		{"bed: {space: [9 ft, 5 ft]}", in(97), in(49), 50, 50},
+		{"bed: {space: [5 ft, 9 ft]}", in(97), in(49), 50, 50},
+		{"bed: {space: [9 ft, 9 ft]}", in(97), in(97), 100, 100},
+		{"bed: {space: [3 ft, 6 ft]}", in(69), in(33), 19, 24}, // 32 x 68 in, 1.40 m2: from 18.3
+		{"bed: {}\nschedule: {heads per week: 2}", in(97), in(49), 50, 50},
 		{"bed: {}\nschedule: {heads per week: 16}", 0, 0, 60, 160},
 		{"bed: {}\nschedule: {people: 10}", 0, 0, 60, 160},
-		{"bed: {vessel: round, diameter: 6 ft}", in(72), in(72), 12, 28},
-		{"bed: {vessel: tub, length: 40 in, width: 20 in}", in(40), in(20), 3, 6},
-		{"bed: {}\nraft: {diameter: 4 ft}", in(49), in(49), 4, 12},
+		{"bed: {vessel: round, diameter: 6 ft}", in(72), in(72), 34, 40},          // 2.55 m2: from 33.2
+		{"bed: {vessel: tub, length: 40 in, width: 20 in}", in(40), in(20), 7, 9}, // 39 x 19 in, 0.48 m2: from 6.2
+		{"bed: {}\nraft: {diameter: 4 ft}", in(49), in(49), 16, 20},               // 1.17 m2: from 15.2
 	} {
 		p := planned(t, c.brief+"\n", plan.Frame|plan.Raft)
 		v := p.Frame.Job.Vessel

@@ -179,7 +179,7 @@ func TestTheTubOfTheBriefIsListed(t *testing.T) {
 // What brings air to the roots is listed with its price, in no sum: a pump for each bed, the
 // stones of the season and 10 ft of line to each (usual); with a pump there is nothing to list.
 func TestAirIsListedInNoSum(t *testing.T) {
-	const bed = "site: {latitude: 42, elevation: 250 m, " + months + "}\ncrop: {name: leaf lettuce}\nbed: {length: 97 in, width: 49 in, depth: 6 in, count: 2}\n"
+	const bed = "site: {latitude: 42, elevation: 250 m, " + months + "}\ncrop: {name: leaf lettuce}\nbed: {length: 97 in, width: 49 in, depth: 6 in, count: 2}\nraft: {spacing: 12 in}\n"
 	p := planned(t, bed, plan.Everything)
 	f := told(p, plan.FindAirBuy)
 	if f == nil {

@@ -16,6 +16,7 @@ site: {latitude: 45, elevation: 300 m, kind: home, months: [{month: 1, tmax: 0 C
   {month: 5, tmax: 19 C, tmin: 7 C}, {month: 6, tmax: 24 C, tmin: 12 C}, {month: 7, tmax: 26 C, tmin: 14 C}, {month: 8, tmax: 25 C, tmin: 13 C}, {month: 9, tmax: 20 C, tmin: 9 C},
   {month: 10, tmax: 13 C, tmin: 3 C}, {month: 11, tmax: 7 C, tmin: 0 C}, {month: 12, tmax: 2 C, tmin: -6 C}]}
 bed: {length: 97 in, width: 49 in}
+raft: {spacing: 12 in}
 crop: {name: lettuce, cultivar: romaine}
 schedule: {first harvest: 2027-04-20, last harvest: 2027-11-20, heads per week: 12, harvest days: [Mon, Tue, Wed, Thu, Fri, Sat, Sun]}
 `

@@ -29,7 +29,6 @@ const (
 	AssumeTub       finding.ID = "plan.tub"
 	AssumeHeads     finding.ID = "plan.heads_per_person"
 	AssumeSheets    finding.ID = "plan.sheets_for_heads"
-	AssumeSpacing   finding.ID = "plan.spacing"
 	AssumeHeadMass  finding.ID = "plan.head_mass"
 )
 
@@ -184,9 +183,8 @@ func (m *maker) usualTub(depth unit.Length) frame.Tub {
 // smallest that has the holes for the heads wanted.
 func (m *maker) soldTub(v *vessel) {
 	t, ok := m.usualTub(v.depth), true
-	holes := (raft.HolesFor(m.heads, m.Crop.Raft.Middle(), usual.Lost) + m.Beds - 1) / m.Beds
-	spacing := m.spacing()
-	for larger := t; ok && m.heads > 0 && latticeHoles(raft.Size{X: t.Length - 2*v.gap, Y: t.Width - 2*v.gap}, spacing, m.edge(spacing)) < holes; t = larger {
+	holes := (m.holesWanted() + m.Beds - 1) / m.Beds
+	for larger := t; ok && m.heads > 0 && m.holesOn(raft.Size{X: t.Length - 2*v.gap, Y: t.Width - 2*v.gap}) < holes; t = larger {
 		if larger, ok = m.book.Yard.Sold(frame.TubShape, t.Length+unit.Inch, t.Width, v.depth); !ok {
 			break // the largest: what it lacks is told
 		}
@@ -229,9 +227,7 @@ func (m *maker) fitSpace(v *vessel) {
 // sheetsForHeads lays sheets end to end until there are holes enough for the
 // heads wanted each week.
 func (m *maker) sheetsForHeads(v *vessel) {
-	holes := raft.HolesFor(m.heads, m.Crop.Raft.Middle(), usual.Lost)
-	spacing := m.spacing()
-	perSheet := latticeHoles(v.sheet, spacing, m.edge(spacing))
+	holes, perSheet := m.holesWanted(), m.holesOn(v.sheet)
 	n := max(1, raft.SheetsFor(holes, perSheet)/m.Beds)
 	if n*m.Beds*perSheet < holes {
 		n++
@@ -244,24 +240,13 @@ func (m *maker) sheetsForHeads(v *vessel) {
 	m.assume(finding.Assumption{ID: AssumeSheets, Args: finding.Args{"Count": v.across * v.along}, Source: ownChoice})
 }
 
-// spacing gives the hole spacing: as said, or the widest that the crop is grown at, but
-// no closer than the foam between two holes bears.
-func (m *maker) spacing() unit.Length {
-	r := m.Brief.Raft
-	return r.Spacing.Or(max(m.Crop.Spacing.Max, r.Hole.Or(usual.Hole)+r.Thickness.Or(usual.BoardThick)))
-}
-
-// edge gives the distance of the outer holes from the rim: as said, or half the
-// spacing.
-func (m *maker) edge(spacing unit.Length) unit.Length {
-	if m.Brief.Raft.Edge.Given {
-		return m.Brief.Raft.Edge.Value
+// holesOn gives the holes of a sheet at the spacing said, or at the widest that is published.
+func (m *maker) holesOn(s raft.Size) int {
+	b := m.Brief.Raft
+	j := raft.Job{Sheet: s, Thickness: b.Thickness.Value, Edge: b.Edge.Value, Hole: b.Hole.Value, Pattern: raft.Pattern(b.Pattern.Value)}
+	if b.Spacing.Given {
+		return max(1, j.At(b.Spacing.Value, m.book.Raft.Foams).Holes)
 	}
-	return spacing / 2
-}
-
-// latticeHoles counts a square layout on a sheet.
-func latticeHoles(s raft.Size, spacing, edge unit.Length) int {
-	n := func(l unit.Length) int { return max(0, int(math.Floor(float64((l-2*edge)/spacing)+1e-9))+1) }
-	return max(1, n(s.X)*n(s.Y))
+	_, held := m.widest(j, 0)
+	return max(1, held.Holes)
 }

@@ -1,6 +1,10 @@
 package raft
 
-import "raftwright/unit"
+import (
+	"context"
+
+	"raftwright/unit"
+)
 
 // Nursery is the closer layout in which young plants stand before the one move
 // to their final spacing, on a sheet like the fullest of the raft.
@@ -71,6 +75,37 @@ func (r Raft) Alternatives() []Alternative {
 		}
 		a.PerSquareMetre = float64(max(a.Square, a.Staggered)) / foam.SquareMetres()
 		out = append(out, a)
+	}
+	return out
+}
+
+// Held is what a raft would hold at a spacing.
+type Held struct {
+	Holes          int // 0 where the job is wrong at that spacing
+	PerSquareMetre float64
+	Floats         bool // with grown heads
+}
+
+// At gives what the raft of a job would hold at another spacing, in the lattice of its pattern; where the most is
+// asked for, in the better of the two, which a search may beat by a few.
+func (j Job) At(spacing unit.Length, foams Foams) Held {
+	j.Spacing = spacing
+	patterns := []Pattern{j.Pattern}
+	if j.Pattern == Best {
+		patterns = []Pattern{Square, Staggered}
+	}
+	out := Held{}
+	for _, j.Pattern = range patterns {
+		r := Raft{}
+		r.Job = r.assume(j, foams)
+		if r.Job.check(foams) != nil {
+			return Held{}
+		}
+		r.Foam, _, _ = foams.Find(r.Job.Foam) // checked
+		r.arrange()
+		if r.layOut(context.Background(), Circles{}) == nil && r.Holes > out.Holes {
+			out = Held{r.Holes, r.PerSquareMetre, r.floats().Freeboard > 0}
+		}
 	}
 	return out
 }

@@ -438,7 +438,7 @@ func TestReadingsMoveTheForecast(t *testing.T) {
 func TestBedsShareAHarvest(t *testing.T) {
 	site := sameMonths(42, 100, "tmax: 22 C, tmin: 12 C", nil)
 	with := func(count, heads int) document {
-		return ask(t, site+fmt.Sprintf("bed: {length: 97 in, width: 49 in, depth: 6 in, count: %d}\nschedule: {heads per week: %d, first harvest: 2027-05-03, last harvest: 2027-07-05}\n", count, heads), "season")
+		return ask(t, site+fmt.Sprintf("bed: {length: 97 in, width: 49 in, depth: 6 in, count: %d}\nraft: {spacing: 12 in}\nschedule: {heads per week: %d, first harvest: 2027-05-03, last harvest: 2027-07-05}\n", count, heads), "season")
 	}
 	one, ten := with(1, 4), with(10, 40)
 	if a, b := ten.number(t, "batches.0.plants"), one.number(t, "batches.0.plants"); a > b {
