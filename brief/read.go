@@ -5,6 +5,7 @@ import (
 	"math"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 
 	"raftwright/finding"
@@ -342,11 +343,19 @@ func outside(s *spec, written string, v any) *finding.Fault {
 	if s.key == "raftwright" {
 		return fault("brief.fault.version", "Text", clip(written), "Version", Version)
 	}
-	bad := fault("brief.fault.range", "Text", clip(written), "Least", s.least.text, "Most", s.most.text, "Open", s.least.open, "Hot", fahrenheit(s, written), "Example", s.examples())
+	least, most := s.least.text, s.most.text
+	if s.typ == reflect.TypeFor[unit.Temperature]() && strings.HasSuffix(strings.TrimSpace(written), "F") { // the bounds on the scale that is read
+		least, most = inFahrenheit(s.least.value), inFahrenheit(s.most.value)
+	}
+	bad := fault("brief.fault.range", "Text", clip(written), "Least", least, "Most", most, "Open", s.least.open, "Hot", fahrenheit(s, written), "Example", s.examples())
 	if s.form.kind == "amount" || s.form.kind == "dose" {
 		bad.Right = "right.brief.fault.carry"
 	}
 	return bad
+}
+
+func inFahrenheit(celsius float64) string {
+	return strconv.FormatFloat(math.Round(unit.Temperature(celsius).Fahrenheit()*10)/10, 'f', -1, 64) + " F"
 }
 
 // fahrenheit gives the same number in degrees Fahrenheit where that would make

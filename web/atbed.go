@@ -184,9 +184,10 @@ func (v *visit) answered(t tended) (*nowForm, error) {
 
 // kept is an entry that was kept a moment ago.
 type kept struct {
-	When string
-	What []cell
-	Mend string // the page on which it is corrected
+	When  string // the time, with the day where it is another than today
+	What  []cell
+	Mend  string // the page on which it is corrected
+	Ahead bool   // of a day that is still to come: nothing is worked out of it
 }
 
 // keptNow finds the entry that an address names.
@@ -198,7 +199,12 @@ func (v *visit) keptNow(b aBed, words *lang.Printer) (*kept, error) {
 	list, err := v.Store.Log(v.context(), v.who, b.ID)
 	for _, e := range list {
 		if e.ID == id && len(e.Pairs) > 0 {
-			return &kept{When: e.At.Format("15:04"), What: v.told(words, e.Pairs), Mend: "/beds/" + b.ID + "/log/" + e.ID}, nil
+			when := e.At.Format("15:04")
+			if e.At.Format(time.DateOnly) != v.officeDay() { // a day or a year that was mistyped is seen at once
+				when = words.Date(e.At) + ", " + when
+			}
+			ahead := e.At.Format(clock) > v.Now().Local().Add(aheadOfUs).Format(clock)
+			return &kept{When: when, What: v.told(words, e.Pairs), Mend: "/beds/" + b.ID + "/log/" + e.ID, Ahead: ahead}, nil
 		}
 	}
 	return &kept{}, err

@@ -12,7 +12,7 @@ import (
 	"raftwright/store"
 )
 
-var keepingTo = regexp.MustCompile(`<noscript><p class="acts"><button class="plain" formaction="(/language[^"]*)" formnovalidate lang="es">`)
+var keepingTo = regexp.MustCompile(`<noscript><p class="acts"><button class="do" formaction="(/language[^"]*)" formnovalidate lang="es">`)
 
 // Without script a form is taken to another language with all that was written in it, kept nowhere, and folded parts stand open where something was written.
 func TestTheLanguageKeepsWhatIsWritten(t *testing.T) {
