@@ -1,6 +1,8 @@
 package programme
 
 import (
+	"cmp"
+	"maps"
 	"slices"
 	"strconv"
 
@@ -28,54 +30,72 @@ func (r *Report) compared() {
 		by[p.Trial], from[p.Trial] = append(by[p.Trial], p), append(from[p.Trial], inPlots(i))
 	}
 	for _, id := range sorted(by) {
-		if t, ok := compare(id, by[id], trial.Rules{Level: r.by.level, Power: r.by.power}); ok {
-			t.From = from[id]
-			r.Trials = append(r.Trials, t)
+		t := compare(id, by[id], trial.Rules{Level: r.by.level, Power: r.by.power})
+		if t.From = from[id]; t.B == "" {
+			r.noticed("treatments", id, t.From[0])
 		}
+		r.Trials = append(r.Trials, t)
 	}
 }
 
-func compare(id string, plots []Plot, by trial.Rules) (Trial, bool) {
+// mean is the mean of what was weighed in one unit of a trial.
+type mean struct {
+	sum float64
+	n   int
+}
+
+func (m mean) at() float64 { return m.sum / float64(m.n) }
+
+// compare compares two treatments. What was weighed several times in one unit is averaged first: a treatment's plots in one block, where both are in each; else the
+// plants of one plot. Of one treatment, or of three, nothing is compared.
+func compare(id string, plots []Plot, by trial.Rules) Trial {
 	t := Trial{ID: id, Design: plots[0].Design, Unit: plots[0].Unit}
 	paired := t.Design == designNames[0]
-	values := map[string]map[string]float64{}
+	type unit struct{ block, plot string }
+	values := map[string]map[unit]mean{}
 	for _, p := range plots {
 		if p.Seed.Given {
 			t.Seed = p.Seed
 		}
 		if values[p.Treatment] == nil {
-			values[p.Treatment] = map[string]float64{}
+			values[p.Treatment] = map[unit]mean{}
 		}
 		if !p.Value.Given {
 			continue
 		}
-		at := p.Block
-		if !paired {
-			at += p.Name
+		at := unit{p.Block, p.Name}
+		if paired {
+			at.plot = ""
 		}
-		values[p.Treatment][at] = p.Value.Float()
+		m := values[p.Treatment][at]
+		values[p.Treatment][at] = mean{m.sum + p.Value.Float(), m.n + 1}
 	}
 	treatments := sorted(values)
-	if len(treatments) < 2 {
-		return t, false
+	if len(treatments) != twoTreatments {
+		t.Why = true
+		return t
 	}
 	t.A, t.B = treatments[0], treatments[1]
+	inOrder := func(of map[unit]mean) []unit {
+		return slices.SortedFunc(maps.Keys(of), func(a, b unit) int { return cmp.Or(cmp.Compare(a.block, b.block), cmp.Compare(a.plot, b.plot)) })
+	}
 	var a, b []float64
-	for _, at := range sorted(values[t.A]) {
-		if _, both := values[t.B][at]; paired && !both {
+	for _, at := range inOrder(values[t.A]) {
+		other, both := values[t.B][at]
+		if paired && !both {
 			t.Left++
 			continue
 		}
-		a = append(a, values[t.A][at])
+		a = append(a, values[t.A][at].at())
 		if paired {
-			b = append(b, values[t.B][at])
+			b = append(b, other.at())
 		}
 	}
-	for _, at := range sorted(values[t.B]) {
+	for _, at := range inOrder(values[t.B]) {
 		if _, both := values[t.A][at]; paired && !both {
 			t.Left++
 		} else if !paired {
-			b = append(b, values[t.B][at])
+			b = append(b, values[t.B][at].at())
 		}
 	}
 	var err error
@@ -85,8 +105,11 @@ func compare(id string, plots []Plot, by trial.Rules) (Trial, bool) {
 		t.Comparison, err = by.Groups(a, b)
 	}
 	t.Why = err != nil
-	return t, true
+	return t
 }
+
+// twoTreatments is how many a trial compares.
+const twoTreatments = 2
 
 // lines gives the figures of a trial: measure and value.
 func (t Trial) lines() [][2]string {
