@@ -2,7 +2,6 @@ package web
 
 import (
 	"errors"
-	"html/template"
 	"maps"
 	"net/url"
 	"slices"
@@ -85,84 +84,6 @@ type field struct {
 
 	Asks, Ask string   // where it is asked how much the field matters, and the words for it; "" where nothing hangs on it
 	Matters   []string // what was answered
-}
-
-// Whole is a field of one line or one word, with what stands under it. Most fields of a form are.
-func (f field) Whole() template.HTML {
-	var out strings.Builder
-	put := func(parts ...string) {
-		for i, p := range parts {
-			if i%2 == 1 {
-				p = template.HTMLEscapeString(p)
-			}
-			out.WriteString(p)
-		}
-	}
-	fault, invalid, auto := "", "", ""
-	if len(f.Matters) > 0 {
-		auto = " autofocus"
-	}
-	if len(f.Wrong) > 0 {
-		fault, invalid = " fault", ` aria-invalid="true"`
-	}
-	put(`<div class="field`+fault+`"><label for="`, f.ID, `">`, f.Label, "</label>")
-	if f.Kind == "word" {
-		put(`<span class="blank long"><select id="`, f.ID, `" name="`, f.Path, `" aria-describedby="`, f.ID, `-said"><option value="">`, f.Nothing, "</option>")
-		for _, o := range f.Options {
-			chosen := ""
-			if o.Chosen {
-				chosen = " selected"
-			}
-			put(`<option value="`, o.Value, `"`+chosen+`>`, o.Name, "</option>")
-		}
-		put("</select></span>")
-	} else {
-		put(`<span class="blank mid"><input id="`, f.ID, `" name="`, f.Path, `" value="`, f.Text, `" autocomplete="off" aria-describedby="`, f.ID, `-said"`+invalid+`></span>`)
-	}
-	put("\n"+`<div id="`, f.ID, `-said" data-live>`)
-	f.told(&out)
-	put("</div>")
-	if f.Asks != "" {
-		put(`<div class="matters" id="`, f.ID, `-matters" tabindex="-1"`+auto+`>`)
-		for _, line := range f.Matters {
-			put("<p>", line, "</p>")
-		}
-		put(`<button class="plain" name="matters" value="`, f.Path, `" formaction="`, f.Asks, `" aria-label="`, f.Ask+": "+f.Label, `">`, f.Ask, "</button></div>")
-	}
-	put("</div>")
-	return template.HTML(out.String())
-}
-
-// Told is what stands under a field: what is wrong there, what was understood, what is taken while it
-// is empty, or else what it is.
-func (f field) Told() template.HTML {
-	var out strings.Builder
-	f.told(&out)
-	return template.HTML(out.String())
-}
-
-// told writes that. It is written here, not in a template, for it is made for each field at each key that somebody presses.
-func (f field) told(out *strings.Builder) {
-	put := func(class, text string) {
-		out.WriteString(`<p class="` + class + `">`)
-		out.WriteString(template.HTMLEscapeString(text))
-		out.WriteString("</p>")
-	}
-	for _, w := range f.Wrong {
-		out.WriteString(`<div class="wrong"><p>` + template.HTMLEscapeString(w.What) + "</p>")
-		put("help", w.Right)
-		out.WriteString("</div>")
-	}
-	switch {
-	case f.Said != "":
-		put("said", f.Said)
-	case f.Taken != "":
-		put("taken", f.Taken)
-	case f.Text == "" && f.Eg != "":
-		put("help", f.Help+" "+f.Eg)
-	case f.Text == "":
-		put("help", f.Help)
-	}
 }
 
 // Open tells whether there is something in a field or in one inside it.

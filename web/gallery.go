@@ -96,7 +96,7 @@ func (h *hung) brief() {
 		for _, f := range append(g.Open[:len(g.Open):len(g.Open)], g.More...) {
 			if id := "field." + f.Kind + "." + f.state(); !seen[id] {
 				seen[id] = true
-				h.hang(id, "brief", "field", sheet{visit: h.visit}.With(f))
+				h.parts = append(h.parts, shownPart{id, sheet{visit: h.visit}.Fields([]field{f})})
 			}
 		}
 	}

@@ -95,15 +95,6 @@ func (s sheet) Again() string {
 // Own tells whether this is one's own computer.
 func (s sheet) Own() bool { return s.visit.House.Own }
 
-// one is a field with the sheet on which it stands, to say sentences.
-type one struct {
-	Sheet sheet
-	Field field
-}
-
-// With gives a field with its sheet.
-func (s sheet) With(f field) one { return one{s, f} }
-
 // blankOn is a blank of the log with the sheet on which it stands.
 type blankOn struct {
 	Sheet sheet

@@ -141,7 +141,7 @@ func (v *visit) shared() error {
 type sheetPage struct {
 	ID, Writing, Kind, Name, Place, Day string
 	Version                             int
-	Field                               field
+	Fields                              []field
 	Writes                              bool
 	Told                                []wrong
 	Past                                []sharedSheet
@@ -186,7 +186,7 @@ func (v *visit) showSheet(status int, s store.Sheet, told []wrong) error {
 	if more := v.FormValue("more"); more == root && formTree()[root].Kind == "list" || s.Version == 0 && formTree()[root].Kind == "list" {
 		form.counts[root]++
 	}
-	body := sheetPage{ID: s.ID, Writing: store.NewID(), Kind: string(s.Kind), Name: s.Name, Version: s.Version, Writes: v.who.Supplies(), Told: told, Field: form.build(formTree()[root], root)}
+	body := sheetPage{ID: s.ID, Writing: store.NewID(), Kind: string(s.Kind), Name: s.Name, Version: s.Version, Writes: v.who.Supplies(), Told: told, Fields: []field{form.build(formTree()[root], root)}}
 	body.Place, body.Day = marksOf(s.Text)
 	if s.Version > 1 {
 		past, err := v.Store.SheetHistory(v.context(), v.who, s.ID)
