@@ -141,12 +141,21 @@ type Value struct {
 
 // Values lists every text of the brief in the order of the document, also those
 // that are wrong. Keys that are none are left out; their faults tell them.
-func (b *Brief) Values() []Value {
+func (b *Brief) Values() []Value { return b.list(func(string) bool { return true }) }
+
+// ValuesUnder lists those of some of its first keys, as "meter".
+func (b *Brief) ValuesUnder(keys ...string) []Value {
+	return b.list(func(key string) bool { return slices.Contains(keys, key) })
+}
+
+func (b *Brief) list(wanted func(key string) bool) []Value {
 	if b.doc == nil {
 		return nil
 	}
+	some := *b.doc
+	some.kids = slices.DeleteFunc(slices.Clone(some.kids), func(n *node) bool { return !wanted(n.key) })
 	w := &lister{r: reader{brief: b, scale: statedScale(b.doc)}}
-	w.group(b.doc, definition(), "")
+	w.group(&some, definition(), "")
 	return w.out
 }
 

@@ -3,6 +3,7 @@ package brief
 import (
 	"fmt"
 	"os"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -61,3 +62,20 @@ func keyList() string {
 }
 
 func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+
+// The values under some keys are those of all values that stand under them, in their order.
+func TestValuesUnderSomeKeys(t *testing.T) {
+	b, _ := Parse("", []byte("units: metric\nbed: {length: 2.4 m}\nmeter: {shows: ppm 500, checked: 2027-05-01}\nwater: {ph: 7}\nacid: citric\n"))
+	var want []Value
+	for _, v := range b.Values() {
+		if v.Path.Under("meter") || v.Path.Under("acid") || v.Path == "units" {
+			want = append(want, v)
+		}
+	}
+	if got := b.ValuesUnder("units", "acid", "meter"); len(got) != 4 || !reflect.DeepEqual(got, want) {
+		t.Errorf("%v for %v", got, want)
+	}
+	if len((&Brief{}).ValuesUnder("units")) > 0 {
+		t.Error("of nothing there is something")
+	}
+}

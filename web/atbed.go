@@ -60,11 +60,11 @@ func (v *visit) logbook(b aBed, just ...bed.Visit) (tended, error) {
 	if out.aBed, out.entries, err = v.logged(b); err != nil {
 		return out, err
 	}
-	if out.words, err = v.wordsFor(b.brief); err != nil {
+	if out.words, err = v.wordsFor(b.reading); err != nil {
 		return out, err
 	}
-	out.written, out.now = len(b.brief.Log), tend.AtBed(v.Now().Local())
-	out.log, out.faults = bed.FromBrief(out.brief)
+	out.written, out.now = len(b.brief().Log), tend.AtBed(v.Now().Local())
+	out.log, out.faults = bed.FromBrief(out.brief())
 	if b.ID == demonstration && len(out.log) > 0 { // its days are invented
 		out.now = out.log[len(out.log)-1].At
 	}
@@ -176,7 +176,7 @@ func (v *visit) answered(t tended) (*nowForm, error) {
 	}
 	out.Figures, _ = glance(t.ID, t.plan, t.words)
 	out.Figures = slices.DeleteFunc(out.Figures, func(f figure) bool { return f.How == nil || !slices.Contains(restsOn, f.How.ID) })
-	if pairs := tend.Done(t.Actions, t.brief.Units.Value == brief.Metric); len(pairs) > 0 && t.ID != demonstration {
+	if pairs := tend.Done(t.Actions, t.brief().Units.Value == brief.Metric); len(pairs) > 0 && t.ID != demonstration {
 		out.Done = &doneForm{t.ID, store.NewID(), t.now.Format(clock), pairs}
 	}
 	return out, nil
@@ -227,7 +227,7 @@ func (v *visit) showToday(bad map[string][]wrong) error {
 	if err != nil {
 		return err
 	}
-	words, err := v.wordsFor(b.brief)
+	words, err := v.wordsFor(b.reading)
 	if err != nil {
 		return err
 	}
@@ -296,7 +296,7 @@ func (v *visit) showToday(bad map[string][]wrong) error {
 // nowAt is this moment by the clock at a bed; at the invented one, whose days are invented, that of its last visit.
 func (v *visit) nowAt(b aBed) time.Time {
 	if b.ID == demonstration {
-		if log, _ := bed.FromBrief(b.brief); len(log) > 0 {
+		if log, _ := bed.FromBrief(b.brief()); len(log) > 0 {
 			return log[len(log)-1].At
 		}
 	}
@@ -311,7 +311,7 @@ type unpinned struct {
 
 // unheld tells when the planned mix was poured that the brief does not hold; "": it was not.
 func unheld(t tended) string {
-	if len(t.brief.Mix.Doses) > 0 || t.plan.Mix == nil || t.ID == demonstration {
+	if len(t.brief().Mix.Doses) > 0 || t.plan.Mix == nil || t.ID == demonstration {
 		return ""
 	}
 	for _, e := range slices.Backward(t.entries) {
@@ -375,7 +375,7 @@ func asRead(words *lang.Printer, text string) string {
 
 // blanks makes blanks for keys of the log. With faults they show what was typed.
 func (v *visit) blanks(t tended, bad map[string][]wrong, keys []string) []blank {
-	return v.blanksAfter(t, lastOf(t.brief, v.nowAt(t.aBed)), bad, keys)
+	return v.blanksAfter(t, lastOf(t.brief(), v.nowAt(t.aBed)), bad, keys)
 }
 
 func (v *visit) blanksAfter(t tended, last map[string]string, bad map[string][]wrong, keys []string) (out []blank) {
@@ -384,7 +384,7 @@ func (v *visit) blanksAfter(t tended, last map[string]string, bad map[string][]w
 		if u := strings.TrimSpace(tend.Bare(key, t.words.Units == lang.Metric)); u != "" && len(x.Units) == 0 {
 			x.Unit = unitOf(t.words, u)
 		} else if strings.HasPrefix(key, "added") && u == "" { // a product, or the acid
-			if x.Unit = unitOf(t.words, "g"); key == "added acid" && t.brief.Acid.Product.Value.Name != brief.Citric {
+			if x.Unit = unitOf(t.words, "g"); key == "added acid" && t.brief().Acid.Product.Value.Name != brief.Citric {
 				x.Unit = unitOf(t.words, "mL")
 			}
 		}
@@ -412,7 +412,7 @@ func (v *visit) unitsOf(t tended, key string) (out []option) {
 		}
 	case "ec":
 		list = []string{"mS/cm", "ppm (500)", "ppm (640)", "ppm (700)"}
-		for _, x := range t.brief.Values() {
+		for _, x := range t.facts().beside {
 			if x.Path == "meter.shows" {
 				if n, ok := strings.CutPrefix(x.Text, "ppm "); ok {
 					at := "ppm (" + n + ")"

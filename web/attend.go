@@ -202,8 +202,8 @@ func (h *House) reckon(ctx context.Context, id string) error {
 
 // attention is what a bed needs now by its brief and its log.
 func (h *House) attention(t tended) store.Attention {
-	a := store.Attention{Seen: t.Changed, Again: h.Now().Add(quietAgain), Group: store.Group{County: h.countyOf(t.brief), Kind: string(t.brief.Site.Kind.Value), Program: t.brief.Site.Program.Value}}
-	a.Reading.Texts = lastOf(t.brief, t.now) // of the visits in the brief itself too
+	a := store.Attention{Seen: t.Changed, Again: h.Now().Add(quietAgain), Group: store.Group{County: h.countyOf(t.brief()), Kind: string(t.brief().Site.Kind.Value), Program: t.brief().Site.Program.Value}}
+	a.Reading.Texts = lastOf(t.brief(), t.now) // of the visits in the brief itself too
 	maps.DeleteFunc(a.Reading.Texts, func(key, _ string) bool { return !slices.Contains(large, key) })
 	for _, x := range t.log {
 		if x.At.After(a.Reading.At) && !x.At.After(t.now.Add(aheadOfUs)) {
@@ -218,7 +218,7 @@ func (h *House) attention(t tended) store.Attention {
 	if t.State.Plants == 0 && slices.ContainsFunc(t.log, sets) {
 		return a // all that was set is cut
 	}
-	a.Reasons = reasonsOf(t.Tending, t.brief, t.now)
+	a.Reasons = reasonsOf(t.Tending, t.brief(), t.now)
 	for _, r := range a.Reasons {
 		a.Rank = max(a.Rank, needs[r.Code])
 	}

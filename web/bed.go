@@ -32,14 +32,16 @@ type aBed struct {
 func (v *visit) theBed() (aBed, error) {
 	id := v.PathValue("bed")
 	b := aBed{Bed: store.Bed{ID: id, Version: 1, Brief: string(v.Demo)}}
-	if id != demonstration {
+	if id == demonstration {
+		b.reading = v.memory.parse(b.Brief)
+	} else {
 		var err error
 		if b.Bed, err = v.Store.Bed(v.context(), v.who, id); err != nil {
 			return b, err
 		}
+		b.reading = v.memory.ofBed(b.Bed)
 	}
-	b.reading = v.memory.parse(b.Brief)
-	b.Title = b.brief.Title.Value
+	b.Title = b.facts().title
 	return b, nil
 }
 
@@ -54,7 +56,7 @@ func (v *visit) job(b *brief.Brief, wrong finding.Faults) plan.Job {
 // planned makes the plan of a bed, with the words of its reader: in the language of the
 // page and the units of the brief.
 func (v *visit) planned(b aBed) (plan.Plan, *lang.Printer, error) {
-	words, err := v.wordsFor(b.brief)
+	words, err := v.wordsFor(b.reading)
 	if err != nil {
 		return plan.Plan{}, nil, err
 	}
@@ -64,7 +66,7 @@ func (v *visit) planned(b aBed) (plan.Plan, *lang.Printer, error) {
 
 // made makes the plan of a bed. What a log of many visits teaches is known already, as a rule.
 func (v *visit) made(b aBed) (plan.Plan, error) {
-	job := v.job(b.brief, b.wrong)
+	job := v.job(b.brief(), b.wrong())
 	if !b.taught {
 		return job.Make(v.memory.of(b.ID, v.Now())), nil
 	}
@@ -72,9 +74,9 @@ func (v *visit) made(b aBed) (plan.Plan, error) {
 }
 
 // wordsFor makes the printer of a page about a brief.
-func (v *visit) wordsFor(b *brief.Brief) (*lang.Printer, error) {
+func (v *visit) wordsFor(b reading) (*lang.Printer, error) {
 	units := lang.US
-	if b.Units.Value == brief.Metric {
+	if b.facts().metric {
 		units = lang.Metric
 	}
 	return lang.For(v.words.Language, units)
@@ -105,7 +107,7 @@ func (v *visit) of(b aBed, at string) sheet {
 		title = v.say("web.bed.nameless")
 	}
 	s := sheet{Title: title, Of: v.say("web.of." + at), Sheets: v.sheets(b, at)}
-	if place := b.brief.Site.Place.Value; place != "" {
+	if place := b.facts().place; place != "" {
 		s.Cells = append(s.Cells, cell{v.say("web.cell.place"), place})
 	}
 	if b.ID == demonstration {

@@ -117,7 +117,7 @@ func (h *House) tryOut(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		next, _ := b.brief.Set("log", "") // no log is followed for it
+		next, _ := b.brief().Set("log", "") // no log is followed for it
 		b.reading = readAs(next, nil)
 		done, err := h.turns.takeBehind(ctx)
 		if err != nil {

@@ -115,7 +115,7 @@ func TestTheNextSeasonHasTheDatesOfThePlan(t *testing.T) {
 		t.Fatal(err)
 	}
 	b := aBed{Bed: kept, reading: h.memory.parse(kept.Brief)}
-	wide, _ := b.brief.Set("raft.spacing", "8 in")
+	wide, _ := b.brief().Set("raft.spacing", "8 in")
 	_, versions, err := v.between(b, kept.Brief, string(wide.Encode()))
 	if err != nil {
 		t.Fatal(err)
@@ -262,7 +262,7 @@ func TestBesideTheFormStandsTheWholePlan(t *testing.T) {
 		if _, err := h.Store.PutBed(t.Context(), store.Holder(), b.ID, text, plan.Code); err != nil {
 			t.Fatal(err)
 		}
-		words, err := v.wordsFor(b.brief)
+		words, err := v.wordsFor(b.reading)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -270,7 +270,7 @@ func TestBesideTheFormStandsTheWholePlan(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		whole := v.job(b.brief, b.wrong).Make(nil)
+		whole := v.job(b.brief(), b.wrong()).Make(nil)
 		helped += len(whole.Helps)
 		told := func(p plan.Plan, id finding.ID) bool {
 			return slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.ID == id })

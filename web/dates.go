@@ -54,7 +54,7 @@ func (v *visit) days(b aBed) (found[[]dates.Event], error) {
 		return k, err
 	}
 	defer done()
-	words, err := v.wordsFor(b.brief)
+	words, err := v.wordsFor(b.reading)
 	if err == nil {
 		k.What, err = v.dueAt(tended{aBed: b, words: words})
 	}
@@ -84,7 +84,7 @@ func (v *visit) dates() error {
 	if err != nil {
 		return err
 	}
-	words, err := v.wordsFor(b.brief)
+	words, err := v.wordsFor(b.reading)
 	if err != nil {
 		return err
 	}

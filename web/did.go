@@ -31,7 +31,7 @@ func (v *visit) showDid(bad map[string][]wrong) error {
 	if err != nil {
 		return err
 	}
-	words, err := v.wordsFor(b.brief)
+	words, err := v.wordsFor(b.reading)
 	if err != nil {
 		return err
 	}
@@ -54,7 +54,7 @@ func (v *visit) showDid(bad map[string][]wrong) error {
 				keys = append(keys, k)
 				continue
 			}
-			for _, m := range b.brief.Shelf {
+			for _, m := range b.brief().Shelf {
 				if name := m.Name.Value; name != "" {
 					keys = append(keys, string(finding.Path("added").Key(name)))
 				}

@@ -1,18 +1,36 @@
 package web
 
 import (
+	"bytes"
 	"html/template"
 	"strconv"
-	"strings"
+	"sync"
 )
 
 // The fields of a form are written here and not by a template: a form has some two hundred, and a template looks up each name in each of them.
 
 // penned is a piece of a page that is written by hand.
-type penned struct{ strings.Builder }
+type penned struct{ *bytes.Buffer }
+
+// rooms to write a page in, that were used before.
+var rooms = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+
+// mostPaper bounds a room that is kept, in bytes.
+const mostPaper = 1 << 20
+
+// blankPaper gives room to write in until it is done: nothing of it is held then.
+func blankPaper() (out penned, done func()) {
+	b := rooms.Get().(*bytes.Buffer)
+	b.Reset()
+	return penned{b}, func() {
+		if b.Cap() <= mostPaper {
+			rooms.Put(b)
+		}
+	}
+}
 
 // put writes markup and text by turns, the text with its signs escaped.
-func (m *penned) put(parts ...string) {
+func (m penned) put(parts ...string) {
 	for i, p := range parts {
 		if i%2 == 1 {
 			p = template.HTMLEscapeString(p)
@@ -22,7 +40,7 @@ func (m *penned) put(parts ...string) {
 }
 
 // wrongs writes what is wrong somewhere.
-func (m *penned) wrongs(list []wrong) {
+func (m penned) wrongs(list []wrong) {
 	for _, w := range list {
 		m.put(`<div class="wrong"><p>`, w.What, `</p><p class="help">`, w.Right, "</p></div>")
 	}
@@ -30,8 +48,8 @@ func (m *penned) wrongs(list []wrong) {
 
 // Fields gives fields with all that is in them.
 func (s sheet) Fields(list []field) template.HTML {
-	var out penned
-	out.Grow(len(list) << 10)
+	out, done := blankPaper()
+	defer done()
 	for _, f := range list {
 		out.field(s, f)
 	}
@@ -39,7 +57,7 @@ func (s sheet) Fields(list []field) template.HTML {
 }
 
 // field writes a field: a group with what is in it, a list with its items, lines, names with their texts, or a line or word.
-func (m *penned) field(s sheet, f field) {
+func (m penned) field(s sheet, f field) {
 	m.WriteString("\n")
 	switch f.Kind {
 	case "group", "list", "lines", "names":
@@ -85,7 +103,7 @@ func (m *penned) field(s sheet, f field) {
 }
 
 // item writes an item of a list.
-func (m *penned) item(s sheet, n int, i item) {
+func (m penned) item(s sheet, n int, i item) {
 	name := i.Name
 	if name == "" {
 		name = s.Say("web.form.item", "Number", n+1)
@@ -99,8 +117,7 @@ func (m *penned) item(s sheet, n int, i item) {
 }
 
 // whole writes a field of one line or one word, with what stands under it. Most fields of a form are.
-func (f field) whole(out *penned) {
-	put := out.put
+func (f field) whole(out penned) {
 	fault, invalid, auto := "", "", ""
 	if len(f.Matters) > 0 {
 		auto = " autofocus"
@@ -108,54 +125,49 @@ func (f field) whole(out *penned) {
 	if len(f.Wrong) > 0 {
 		fault, invalid = " fault", ` aria-invalid="true"`
 	}
-	put(`<div class="field`+fault+`"><label for="`, f.ID, `">`, f.Label, "</label>")
+	out.put(`<div class="field`+fault+`"><label for="`, f.ID, `">`, f.Label, "</label>")
 	if f.Kind == "word" {
-		put(`<span class="blank long"><select id="`, f.ID, `" name="`, f.Path, `" aria-describedby="`, f.ID, `-said"><option value="">`, f.Nothing, "</option>")
+		out.put(`<span class="blank long"><select id="`, f.ID, `" name="`, f.Path, `" aria-describedby="`, f.ID, `-said"><option value="">`, f.Nothing, "</option>")
 		for _, o := range f.Options {
 			chosen := ""
 			if o.Chosen {
 				chosen = " selected"
 			}
-			put(`<option value="`, o.Value, `"`+chosen+`>`, o.Name, "</option>")
+			out.put(`<option value="`, o.Value, `"`+chosen+`>`, o.Name, "</option>")
 		}
-		put("</select></span>")
+		out.put("</select></span>")
 	} else {
-		put(`<span class="blank mid"><input id="`, f.ID, `" name="`, f.Path, `" value="`, f.Text, `" autocomplete="off" aria-describedby="`, f.ID, `-said"`+invalid+`></span>`)
+		out.put(`<span class="blank mid"><input id="`, f.ID, `" name="`, f.Path, `" value="`, f.Text, `" autocomplete="off" aria-describedby="`, f.ID, `-said"`+invalid+`></span>`)
 	}
-	put("\n"+`<div id="`, f.ID, `-said" data-live>`)
-	f.told(&out.Builder)
-	put("</div>")
+	out.put("\n"+`<div id="`, f.ID, `-said" data-live>`)
+	f.told(out)
+	out.put("</div>")
 	if f.Asks != "" {
-		put(`<div class="matters" id="`, f.ID, `-matters" tabindex="-1"`+auto+`>`)
+		out.put(`<div class="matters" id="`, f.ID, `-matters" tabindex="-1"`+auto+`>`)
 		for _, line := range f.Matters {
-			put("<p>", line, "</p>")
+			out.put("<p>", line, "</p>")
 		}
-		put(`<button class="plain" name="matters" value="`, f.Path, `" formaction="`, f.Asks, `" aria-label="`, f.Ask+": "+f.Label, `">`, f.Ask, "</button></div>")
+		out.put(`<button class="plain" name="matters" value="`, f.Path, `" formaction="`, f.Asks, `" aria-label="`, f.Ask+": "+f.Label, `">`, f.Ask, "</button></div>")
 	}
-	put("</div>")
+	out.put("</div>")
 }
 
 // told writes what stands under a field: what is wrong there, what was understood, what is taken while it
 // is empty, or else what it is. It is made for each field at each key that somebody presses.
-func (f field) told(out *strings.Builder) {
-	put := func(class, text string) {
-		out.WriteString(`<p class="` + class + `">`)
-		out.WriteString(template.HTMLEscapeString(text))
-		out.WriteString("</p>")
-	}
-	for _, w := range f.Wrong {
-		out.WriteString(`<div class="wrong"><p>` + template.HTMLEscapeString(w.What) + "</p>")
-		put("help", w.Right)
-		out.WriteString("</div>")
-	}
+func (f field) told(out penned) {
+	out.wrongs(f.Wrong)
+	class, text := "", ""
 	switch {
 	case f.Said != "":
-		put("said", f.Said)
+		class, text = "said", f.Said
 	case f.Taken != "":
-		put("taken", f.Taken)
+		class, text = "taken", f.Taken
 	case f.Text == "" && f.Eg != "":
-		put("help", f.Help+" "+f.Eg)
+		class, text = "help", f.Help+" "+f.Eg
 	case f.Text == "":
-		put("help", f.Help)
+		class, text = "help", f.Help
+	default:
+		return
 	}
+	out.put(`<p class="`, class, `">`, text, "</p>")
 }

@@ -423,7 +423,7 @@ func (v *visit) keepForm() error {
 	}
 	next := from.posted(v.PostForm)
 	text := string(next.Encode())
-	if text != string(from.brief.Encode()) {
+	if text != string(from.brief().Encode()) {
 		id := v.PostFormValue("id")
 		if id == "" {
 			id = store.NewID()
@@ -464,8 +464,8 @@ func (v *visit) again(b aBed, saw int, err error) error {
 		if err != nil {
 			return err
 		}
-		if shown.brief != b.brief {
-			mine = typed(shown.brief, mine)
+		if shown.brief() != b.brief() {
+			mine = typed(shown.brief(), mine)
 		}
 		v.differs, v.beside = differ(b.reading, mine, v.words), "/beds/"+b.ID+"/versions?from="+strconv.Itoa(saw)+"&to="+strconv.Itoa(b.Version)
 		told = wrong{v.say("web.form.meanwhile"), v.say("web.form.meanwhile_right")}

@@ -228,7 +228,7 @@ type ledgerCell struct {
 // ledger lists the visits from so many before the last, the latest first.
 func (t tended) ledger(v *visit, list []course, skip int) (rows []ledgerRow, more bool) {
 	texts := map[finding.Path][]brief.Pair{} // what was done, by visit
-	for _, x := range t.brief.Values() {
+	for _, x := range t.brief().Values() {
 		if rest, ok := strings.CutPrefix(string(x.Path), "log["); ok {
 			n, key, _ := strings.Cut(rest, "].")
 			at := finding.Path("log[" + n + "]")
@@ -379,7 +379,7 @@ func (v *visit) takeLog() error {
 	}
 	rows := map[int]map[string]string{}
 	heads := []string{"at"}
-	for _, x := range b.brief.Values() {
+	for _, x := range b.brief().Values() {
 		rest, ok := strings.CutPrefix(string(x.Path), "log[")
 		number, key, _ := strings.Cut(rest, "].")
 		n, err := strconv.Atoi(number)
@@ -429,7 +429,7 @@ func (v *visit) takeBed() error {
 	if b, _, err = v.logged(b); err != nil {
 		return err
 	}
-	return v.attach("application/yaml; charset=utf-8", v.say("web.file.bed")+".yaml", b.brief.Encode())
+	return v.attach("application/yaml; charset=utf-8", v.say("web.file.bed")+".yaml", b.brief().Encode())
 }
 
 // pastEntry is an entry as it stood once.
@@ -464,7 +464,7 @@ func (v *visit) showEntry(bad map[string][]wrong) error {
 	if err != nil {
 		return err
 	}
-	words, err := v.wordsFor(b.brief)
+	words, err := v.wordsFor(b.reading)
 	if err != nil {
 		return err
 	}

@@ -69,7 +69,7 @@ func (v *visit) takeIn() error {
 		if err != nil {
 			return err
 		}
-		o.Text, o.Alone, o.From = string(withSheet(b.brief, sheet).Encode()), false, sheet.Name
+		o.Text, o.Alone, o.From = string(withSheet(b.brief(), sheet).Encode()), false, sheet.Name
 	case v.MultipartForm != nil && len(v.MultipartForm.File["file"]) > 0:
 		if o.Text, err = v.sentFile(); err != nil {
 			return err

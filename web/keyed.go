@@ -50,7 +50,7 @@ func (v *visit) showKeyed(form url.Values, rows []keyedRow) error {
 	if err != nil {
 		return err
 	}
-	words, err := v.wordsFor(b.brief)
+	words, err := v.wordsFor(b.reading)
 	if err != nil {
 		return err
 	}
@@ -261,7 +261,7 @@ func (v *visit) keptRow(id string) (at time.Time, pairs []brief.Pair, err error)
 
 // inShort tells an entry on one line.
 func (v *visit) inShort(b aBed, at time.Time, pairs []brief.Pair) string {
-	words, err := v.wordsFor(b.brief)
+	words, err := v.wordsFor(b.reading)
 	if err != nil {
 		return ""
 	}

@@ -63,7 +63,7 @@ var makers = []struct {
 	{knownHistory, func(v *visit, t tended) (any, error) { return v.past(t, 0) }},
 	{knownDates, func(v *visit, t tended) (any, error) { return v.dueAt(t) }},
 	{knownAdvice, func(v *visit, t tended) (any, error) {
-		if t.Tending == nil || len(t.faults)+len(t.wrong)+len(t.plan.Faults) > 0 {
+		if t.Tending == nil || len(t.faults)+len(t.wrong())+len(t.plan.Faults) > 0 {
 			return (*answer.TendDocument)(nil), nil // null is kept: none follows
 		}
 		return answer.Tend(t.Tending, t.words), nil
@@ -161,7 +161,7 @@ func foundOrAsked[T any](v *visit, b aBed, kind string, good func(made time.Time
 	if k, err = find[T](v, b.Bed, kind, language, good); err != nil || !k.Late || b.ID == demonstration {
 		return k, false, err
 	}
-	if logged = len(b.brief.Log) > 0; !logged {
+	if logged = b.facts().visits > 0; !logged {
 		list, err := v.Store.LastEntries(v.context(), v.who, b.ID, 1)
 		if err != nil {
 			return k, false, err
@@ -239,7 +239,7 @@ type worked struct {
 
 // pressedNow presses what a tended bed comes to.
 func (v *visit) pressedNow(t tended) (out worked, err error) {
-	out = worked{At: t.now, Cannot: v.cannot(t), Last: lastOf(t.brief, t.now), Filled: unheld(t), Wanted: t.wanted()}
+	out = worked{At: t.now, Cannot: v.cannot(t), Last: lastOf(t.brief(), t.now), Filled: unheld(t), Wanted: t.wanted()}
 	if out.Answer, err = v.answered(t); err == nil {
 		out.Deeds, err = v.deeds(t)
 	}
@@ -286,7 +286,7 @@ func (h *House) workOut(ctx context.Context, t tended, w want, hurry bool) error
 		return err
 	}
 	v.yields, v.hurries = !h.Own, hurry
-	if t.words, err = v.wordsFor(t.brief); err != nil {
+	if t.words, err = v.wordsFor(t.reading); err != nil {
 		return err
 	}
 	t.plan = t.plan.In(w.language)

@@ -120,7 +120,7 @@ func (v *visit) asLabels(pdf []byte) error {
 func (v *visit) label(b aBed, link string) []page.Block {
 	title := page.Literal(cmp.Or(b.Title, v.say("web.bed.nameless"))).Plain()
 	one := []page.Block{page.Heading{Level: 1, Text: title}}
-	if place := b.brief.Site.Place.Value; place != "" {
+	if place := b.brief().Site.Place.Value; place != "" {
 		one = append(one, page.Para{Text: page.Literal(place)})
 	}
 	return append(one, page.Code{Text: link, Alt: v.say("web.labels.code"), Size: 108, Caption: page.Text(v.say("web.labels.scan"))}, page.Para{Text: page.Literal(v.say("web.labels.hurts"))})
@@ -129,7 +129,7 @@ func (v *visit) label(b aBed, link string) []page.Block {
 // labelsOn are labels to cut apart, six to a sheet of the paper of a bed.
 func (v *visit) labelsOn(b aBed, cells [][]page.Block) page.Document {
 	doc := page.Document{Language: v.words.Language, Title: "", Margin: 30}
-	if b.brief.Units.Value == brief.Metric {
+	if b.brief().Units.Value == brief.Metric {
 		doc.Paper = page.A4
 	}
 	doc.Sections = []page.Section{{ID: "labels", NewPage: true, Blocks: []page.Block{page.Slips{Cells: cells}}}}

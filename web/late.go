@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"raftwright/bed"
+	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/store"
@@ -61,15 +62,15 @@ func (v *visit) lateToday(b aBed, words *lang.Printer, k found[worked]) (*late, 
 	if len(list) == 0 {
 		return out, nil
 	}
-	with, _ := store.WithLog(b.brief, list[:1])
+	beside, _ := brief.FromPairs(briefName, b.facts().beside)
+	with, _ := store.WithLog(beside, list[:1])
 	log, _ := bed.FromBrief(with)
-	at := slices.IndexFunc(log, func(x bed.Visit) bool { return x.Path == finding.Path("log").Item(len(b.brief.Log)) })
-	if at < 0 {
+	if len(log) == 0 {
 		return out, nil
 	}
 	out.When = words.Say("web.late.visit", finding.Args{"Day": list[0].At, "Time": list[0].At.Format("15:04")})
 	for _, x := range k.What.Wanted {
-		if id := x.judge(&log[at].Read); id != "" {
+		if id := x.judge(&log[0].Read); id != "" {
 			out.Read = append(out.Read, words.Say(id, finding.Args{"Name": v.entryLabel(words, finding.Path(x.Key)), "Text": out.last[x.Key]}))
 		}
 	}

@@ -41,8 +41,8 @@ func (v *visit) readEntry(b aBed, form url.Values) sentEntry {
 	if e.at, err = time.Parse(clock, form.Get("at")); err != nil {
 		e.wrong["at"] = []wrong{{v.say("web.visit.no_time"), v.say("web.visit.no_time_right")}}
 	}
-	e.pairs = tend.Typed(b.brief, form, ofLog, func() *plan.Plan {
-		p := v.job(b.brief, b.wrong).Make(v.memory.of(b.ID, v.Now()))
+	e.pairs = tend.Typed(b.brief(), form, ofLog, func() *plan.Plan {
+		p := v.job(b.brief(), b.wrong()).Make(v.memory.of(b.ID, v.Now()))
 		return &p
 	})
 	whole := []brief.Pair{{Path: "log[0].at", Text: cmp.Or(form.Get("at"), v.Now().Format(clock))}}
@@ -113,7 +113,7 @@ func (v *visit) follow(b aBed, entry string, e sentEntry, set bool) error {
 			return err
 		}
 		text := string(next.Encode())
-		if text == string(b.brief.Encode()) {
+		if text == string(b.brief().Encode()) {
 			return nil
 		}
 		of, err := uuid.Parse(entry)
@@ -137,8 +137,8 @@ func (v *visit) follow(b aBed, entry string, e sentEntry, set bool) error {
 // settled gives the brief of a bed with what a visit settles: the mix that was poured is pinned, so that later tables do not change what
 // the bed is thought to hold, and the day on which the meters were set is noted, unless they were set again since.
 func (v *visit) settled(b aBed, e sentEntry, set bool) (*brief.Brief, error) {
-	next := b.brief
-	if slices.Contains(e.pairs, brief.Pair{Path: "filled", Text: string(brief.FilledMix)}) && len(b.brief.Mix.Doses) == 0 {
+	next := b.brief()
+	if slices.Contains(e.pairs, brief.Pair{Path: "filled", Text: string(brief.FilledMix)}) && len(b.brief().Mix.Doses) == 0 {
 		p, _, err := v.planned(b)
 		if err != nil {
 			return nil, err
@@ -148,7 +148,7 @@ func (v *visit) settled(b aBed, e sentEntry, set bool) (*brief.Brief, error) {
 		}
 	}
 	day := e.at.Format(time.DateOnly)
-	if last := b.brief.Meter.Checked; set && (!last.Given || day > last.Value.String()) {
+	if last := b.brief().Meter.Checked; set && (!last.Given || day > last.Value.String()) {
 		if n, _ := next.Set("meter.checked", day); n != nil {
 			next = n
 		}
@@ -202,7 +202,7 @@ func (v *visit) logged(b aBed) (aBed, []store.Entry, error) {
 	}
 	all, err := v.Store.Log(v.context(), v.who, b.ID)
 	if len(all) > 0 {
-		b.reading, b.taught = readAs(store.WithLog(b.brief, all)), true
+		b.reading, b.taught = readAs(store.WithLog(b.brief(), all)), true
 	}
 	return b, all, err
 }

@@ -166,7 +166,7 @@ func (v *visit) typedPlan(b aBed) (plan.Plan, *lang.Printer, error) {
 	if b.ID == demonstration {
 		return v.planned(b)
 	}
-	words, err := v.wordsFor(b.brief)
+	words, err := v.wordsFor(b.reading)
 	if err != nil {
 		return plan.Plan{}, nil, err
 	}
@@ -174,7 +174,7 @@ func (v *visit) typedPlan(b aBed) (plan.Plan, *lang.Printer, error) {
 	if err != nil {
 		return plan.Plan{}, nil, err
 	}
-	job := v.job(b.brief, b.wrong)
+	job := v.job(b.brief(), b.wrong())
 	job.Unhelped = true // nothing of what would help stands beside the form
 	var taught learnt
 	if is && json.Unmarshal([]byte(a.Text), &taught) == nil {
@@ -185,7 +185,7 @@ func (v *visit) typedPlan(b aBed) (plan.Plan, *lang.Printer, error) {
 
 // planBeside tells what a plan says beside the form of its bed. What is wrong in the log is told where the log is.
 func (v *visit) planBeside(b aBed, p plan.Plan, words *lang.Printer) (out besideForm, err error) {
-	faults := append(b.wrong[:len(b.wrong):len(b.wrong)], slices.DeleteFunc(slices.Clone(p.Faults), func(f finding.Fault) bool { return len(b.brief.Log) == 0 && f.Path.Under("log") })...)
+	faults := append(b.wrong()[:len(b.wrong()):len(b.wrong())], slices.DeleteFunc(slices.Clone(p.Faults), func(f finding.Fault) bool { return len(b.brief().Log) == 0 && f.Path.Under("log") })...)
 	out = besideForm{Taken: takenFor(b.texts(), p.Assumptions, words), Wrong: wrongAt(faults, words), Waits: waits(p, words)}
 	for _, x := range faults {
 		what, right := words.Fault(x)
@@ -242,7 +242,7 @@ func (v *visit) formOf(b aBed) (*briefPage, error) {
 
 // formWith makes the form of a bed with what its plan says beside it.
 func (v *visit) formWith(b aBed, with besideForm) (*briefPage, error) {
-	words, err := v.wordsFor(b.brief)
+	words, err := v.wordsFor(b.reading)
 	if err != nil {
 		return nil, err
 	}
@@ -272,17 +272,15 @@ func (v *visit) formWith(b aBed, with besideForm) (*briefPage, error) {
 
 // said writes what stands under each field.
 func (p *briefPage) said() template.HTML {
-	var out strings.Builder
-	out.Grow(64 << 10)
+	out, done := blankPaper()
+	defer done()
 	var walk func([]field)
 	walk = func(list []field) {
 		for _, f := range list {
 			if f.Kind == "line" || f.Kind == "word" {
-				out.WriteString(`<div id="`)
-				out.WriteString(template.HTMLEscapeString(f.ID))
-				out.WriteString(`-said">`)
-				f.told(&out)
-				out.WriteString("</div>\n")
+				out.put(`<div id="`, f.ID, `-said">`)
+				f.told(out)
+				out.put("</div>\n")
 			}
 			for _, i := range f.Items {
 				walk(i.Kids)

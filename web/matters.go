@@ -82,7 +82,7 @@ func (v *visit) moves(b aBed, path string) (out []string, err error) {
 		if strings.EqualFold(text, stands) {
 			continue
 		}
-		with, faults := b.brief.Set(finding.Path(path), text)
+		with, faults := b.brief().Set(finding.Path(path), text)
 		if with == nil || len(faults) > 0 {
 			continue
 		}

@@ -29,7 +29,7 @@ func (v *visit) next() error {
 	if err != nil {
 		return err
 	}
-	o := offered{Text: string(nextSeason(v.unnamed(b.brief, before)).Encode()), From: v.say("web.next.from"), Do: v.say("web.next.take")}
+	o := offered{Text: string(nextSeason(v.unnamed(b.brief(), before)).Encode()), From: v.say("web.next.from"), Do: v.say("web.next.take")}
 	whole, _, err := v.logged(b)
 	if err != nil {
 		return err
@@ -51,7 +51,7 @@ func (v *visit) next() error {
 // proposed: next season's plan chooses again. Whoever named an acid since has it still.
 func (v *visit) unnamed(b *brief.Brief, before []store.Version) *brief.Brief {
 	at := len(before)
-	for at > 0 && len(v.memory.parse(before[at-1].Text).brief.Mix.Doses) > 0 {
+	for at > 0 && len(v.memory.parse(before[at-1].Text).brief().Mix.Doses) > 0 {
 		at--
 	}
 	if at == 0 || at == len(before) { // it was never pinned, or was pinned when it came
@@ -120,7 +120,7 @@ func (v *visit) fill() error {
 	if err != nil {
 		return err
 	}
-	body := fillPage{Bed: b.ID, ID: store.NewID(), At: v.Now().Local().Format(clock), Pinned: len(b.brief.Mix.Doses) > 0, Edition: p.Edition.String()}
+	body := fillPage{Bed: b.ID, ID: store.NewID(), At: v.Now().Local().Format(clock), Pinned: len(b.brief().Mix.Doses) > 0, Edition: p.Edition.String()}
 	if told := v.cannotFill(p); told != nil {
 		what, right := words.Fault(*told)
 		body.Told = []wrong{{what, right}}
@@ -175,7 +175,7 @@ func (v *visit) keepFill() error {
 	if told := v.cannotFill(p); told != nil {
 		return *told
 	}
-	next := pinned(b.brief, p)
+	next := pinned(b.brief(), p)
 	if text := string(next.Encode()); text != b.Brief {
 		if _, err := v.Store.PutBrief(v.context(), v.who, store.NewID(), b.ID, b.Version, text, p.Edition.String()); err != nil {
 			return err

@@ -25,7 +25,7 @@ type away struct {
 	Hold   bool              `json:"hold"`          // whether a phone holds pages of this address
 	Files  map[string]string `json:"files"`
 	Engine map[string]string `json:"engine,omitempty"`
-	Words  map[string]string `json:"words"`
+	Words  json.RawMessage   `json:"words"`
 }
 
 // awayWords are the sentences that the script says.
@@ -37,17 +37,36 @@ var awayWords = []string{"no_signal", "stale", "coming", "came", "show_newer", "
 func (s sheet) Away() (string, error) {
 	v := s.visit
 	_, version := worker()
-	a := away{Who: v.mark(), Now: v.Now().UnixMilli(), Hold: !v.Own, Files: map[string]string{"outbox": staticName("outbox.js"), "phone": staticName("phone.js"), "worker": "/sw.js?" + version}, Words: map[string]string{}}
+	a := away{Who: v.mark(), Now: v.Now().UnixMilli(), Hold: !v.Own, Files: map[string]string{"outbox": staticName("outbox.js"), "phone": staticName("phone.js"), "worker": "/sw.js?" + version}}
 	if s.AtBed && v.PathValue("bed") != demonstration {
 		a.Bed = v.PathValue("bed")
 		a.Engine = v.engineFor(v.words.Language)
 	}
-	for _, w := range awayWords {
-		a.Words[w] = v.say("web.away." + w)
+	var err error
+	if a.Words, err = v.awaySaid(); err != nil {
+		return "", err
 	}
-	a.Words["done"], a.Words["rest"] = v.say("web.bed.done"), v.say("web.bed.rest")
 	out, err := json.Marshal(a)
 	return string(out), err
+}
+
+// saidAway are those sentences as JSON, by their language: they stand on every page.
+var saidAway sync.Map
+
+// awaySaid gives the sentences that the script says as JSON.
+func (v *visit) awaySaid() (json.RawMessage, error) {
+	if known, is := saidAway.Load(v.words.Language); is {
+		return known.(json.RawMessage), nil
+	}
+	words := map[string]string{"done": v.say("web.bed.done"), "rest": v.say("web.bed.rest")}
+	for _, w := range awayWords {
+		words[w] = v.say("web.away." + w)
+	}
+	out, err := json.Marshal(words)
+	if err == nil {
+		saidAway.Store(v.words.Language, json.RawMessage(out))
+	}
+	return out, err
 }
 
 // mark tells one person at a browser from another without saying who it is. Whoever is not
@@ -193,7 +212,7 @@ func (v *visit) aside() error {
 	}
 	v.out.Header().Set("Raftwright-As", stands(b, log))
 	var pairs [][2]string
-	for _, x := range b.brief.Values() {
+	for _, x := range b.brief().Values() {
 		pairs = append(pairs, [2]string{string(x.Path), x.Text})
 	}
 	return v.asJSON(struct {

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"bytes"
 	"cmp"
 	"embed"
 	"errors"
@@ -123,8 +122,9 @@ func (v *visit) showAs(status int, name string, s sheet) error {
 // write writes a page, or a part of it.
 func (v *visit) write(status int, name, part string, s sheet) error {
 	s.visit = v
-	var out bytes.Buffer
-	if err := pages()[name].ExecuteTemplate(&out, part, s); err != nil {
+	out, done := blankPaper()
+	defer done()
+	if err := pages()[name].ExecuteTemplate(out, part, s); err != nil {
 		return err
 	}
 	h := v.out.Header()

@@ -117,7 +117,7 @@ func (v *visit) factsOf(b aBed) (*filling, error) {
 		}
 		v.salesOf(f)
 	case "season":
-		f.county = v.fact("county", b.brief.Site.County.Value)
+		f.county = v.fact("county", b.brief().Site.County.Value)
 		f.month = v.whole(f, "month", int(v.Now().Month()), 1, 12)
 		f.months = v.whole(f, "months", 3, 1, 12)
 	default:

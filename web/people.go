@@ -418,7 +418,7 @@ func (v *visit) showShare(status int, told []wrong, made *once, key string) erro
 	}
 	body := shareBody{Bed: b.ID, From: "/beds/" + b.ID + "/share", Given: v.given(list, "", b.ID), Told: told, Once: made}
 	body.Key, body.Post, body.Warm = cmp.Or(key, v.say("web.keys.here")), v.origin()+"/api/beds/"+b.ID+"/log", "68 F"
-	if b.brief.Units.Value == brief.Metric {
+	if b.brief().Units.Value == brief.Metric {
 		body.Warm = "20 C"
 	}
 	if v.who.Heads() {

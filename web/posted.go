@@ -16,7 +16,7 @@ import (
 func posted(b *brief.Brief, form url.Values) *brief.Brief { return readAs(b, nil).posted(form) }
 
 func (r reading) posted(form url.Values) *brief.Brief {
-	b, was := r.brief, r.texts()
+	b, was := r.brief(), r.texts()
 	set := func(path, text string) {
 		if next, _ := b.Set(finding.Path(path), text); next != nil {
 			b = next

@@ -32,7 +32,7 @@ func TestWhatAVisitSettlesIsNotLost(t *testing.T) {
 		return b
 	}
 	before := standing()
-	if len(before.brief.Mix.Doses) > 0 {
+	if len(before.brief().Mix.Doses) > 0 {
 		t.Fatal("the mix is pinned already")
 	}
 	theirs := strings.Replace(before.Brief, "title: ", "title: Theirs ", 1)
@@ -47,20 +47,20 @@ func TestWhatAVisitSettlesIsNotLost(t *testing.T) {
 			t.Fatal(err)
 		}
 		b := standing()
-		if b.Version != 3 || !strings.HasPrefix(b.brief.Title.Value, "Theirs ") || b.brief.Meter.Checked.Value.String() != "2027-06-20" || len(b.brief.Mix.Doses) == 0 {
-			t.Fatalf("version %d, %q, meters set %v, %d doses", b.Version, b.brief.Title.Value, b.brief.Meter.Checked.Value, len(b.brief.Mix.Doses))
+		if b.Version != 3 || !strings.HasPrefix(b.brief().Title.Value, "Theirs ") || b.brief().Meter.Checked.Value.String() != "2027-06-20" || len(b.brief().Mix.Doses) == 0 {
+			t.Fatalf("version %d, %q, meters set %v, %d doses", b.Version, b.brief().Title.Value, b.brief().Meter.Checked.Value, len(b.brief().Mix.Doses))
 		}
 	}
 	if err := v.follow(standing(), store.NewID(), sentEntry{at: at.AddDate(0, 0, -9)}, true); err != nil {
 		t.Fatal(err)
 	}
-	if b := standing(); b.brief.Meter.Checked.Value.String() != "2027-06-20" {
-		t.Errorf("a visit that came late set the meters on %v", b.brief.Meter.Checked.Value)
+	if b := standing(); b.brief().Meter.Checked.Value.String() != "2027-06-20" {
+		t.Errorf("a visit that came late set the meters on %v", b.brief().Meter.Checked.Value)
 	}
 	if err := v.follow(standing(), store.NewID(), sentEntry{at: at.AddDate(0, 0, 9)}, true); err != nil {
 		t.Fatal(err)
 	}
-	if b := standing(); b.brief.Meter.Checked.Value.String() != "2027-06-29" {
-		t.Errorf("the meters were set on %v", b.brief.Meter.Checked.Value)
+	if b := standing(); b.brief().Meter.Checked.Value.String() != "2027-06-29" {
+		t.Errorf("the meters were set on %v", b.brief().Meter.Checked.Value)
 	}
 }

@@ -173,7 +173,7 @@ func (v *visit) showSheet(status int, s store.Sheet, told []wrong) error {
 	if b == nil {
 		b, faults = brief.Parse(briefName, nil)
 	}
-	words, err := v.wordsFor(b)
+	words, err := v.wordsFor(readAs(b, nil))
 	if err != nil {
 		return err
 	}

@@ -333,7 +333,7 @@ func (v *visit) theTrial() (l laid, b aBed, err error) {
 	for _, x := range list {
 		if x.Number == l.brief {
 			if then, wrong := brief.Parse(briefName, []byte(x.Text)); then != nil {
-				b.brief, b.wrong = then, wrong
+				b.reading = readAs(then, wrong)
 			}
 		}
 	}

@@ -81,7 +81,7 @@ func (v *visit) between(b aBed, one, two string) (keys, figures []differs, err e
 		x := b
 		x.reading = v.memory.parse(text)
 		texts[i] = map[finding.Path]string{}
-		for _, value := range x.brief.Values() {
+		for _, value := range x.brief().Values() {
 			texts[i][value.Path] = value.Text
 			if !slices.Contains(order, value.Path) {
 				order = append(order, value.Path)

@@ -191,7 +191,7 @@ func (v *visit) workingOf() error {
 // is one.
 func keysUnder(b aBed, words *lang.Printer, paths []finding.Path) (out [][3]string) {
 	last := ""
-	for _, v := range b.brief.Values() {
+	for _, v := range b.brief().Values() {
 		if v.Text == "" || !slices.ContainsFunc(paths, v.Path.Under) {
 			continue
 		}

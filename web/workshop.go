@@ -38,17 +38,17 @@ func (v *visit) gathered(b aBed) (workshop.Workshop, finding.Faults) {
 	case len(table) > mostTable:
 		return workshop.Workshop{}, finding.Faults{{ID: FaultTooLong}}
 	case table != "":
-		families, faults = workshop.Read("table", []byte(table), b.brief)
+		families, faults = workshop.Read("table", []byte(table), b.brief())
 	case err != nil:
 		faults = finding.Faults{{ID: workshop.FaultFamilies, Args: finding.Args{"Most": workshop.MostFamilies}}}
 	default:
-		families, faults = workshop.Alike(b.brief, n)
+		families, faults = workshop.Alike(b.brief(), n)
 	}
-	if faults = append(faults, b.wrong...); len(faults) > 0 {
+	if faults = append(faults, b.wrong()...); len(faults) > 0 {
 		return workshop.Workshop{}, faults
 	}
 	v.memory.made.Add(int64(len(families)))
-	return workshop.Make(v.job(b.brief, nil), families)
+	return workshop.Make(v.job(b.brief(), nil), families)
 }
 
 // shownParts is how many sections of the leader's document stand on the page: the day at a glance, its run, and what to buy.
@@ -62,7 +62,7 @@ func (v *visit) showWorkshop(status int, told []wrong, made []string, labels str
 	if err != nil {
 		return err
 	}
-	words, err := v.wordsFor(b.brief)
+	words, err := v.wordsFor(b.reading)
 	if err != nil {
 		return err
 	}
@@ -160,7 +160,7 @@ func (v *visit) leaderPDF() error {
 	if err != nil {
 		return err
 	}
-	words, err := v.wordsFor(b.brief)
+	words, err := v.wordsFor(b.reading)
 	if err != nil {
 		return err
 	}
