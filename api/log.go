@@ -37,6 +37,9 @@ var about = []string{"id", "version", "recorded"}
 
 // MarshalJSON puts the keys of the log beside id and time.
 func (e Entry) MarshalJSON() ([]byte, error) {
+	if out, ok := e.plain(); ok {
+		return out, nil
+	}
 	all := brief.Nested(e.Pairs)
 	all["id"], all["at"], all["version"], all["recorded"] = e.ID, e.At, e.Version, e.Recorded
 	return json.Marshal(all)
@@ -146,10 +149,8 @@ func (c *call) around(kept store.Bed) around {
 		b, _ = brief.Parse("", nil)
 	}
 	a.language = string(b.Language.Or(brief.English))
-	for _, v := range b.Values() {
-		if v.Path.Under("acid") || v.Path.Under("meter") {
-			a.beside = append(a.beside, store.Pair{Path: v.Path, Text: v.Text})
-		}
+	for _, v := range b.ValuesUnder("acid", "meter") {
+		a.beside = append(a.beside, store.Pair{Path: v.Path, Text: v.Text})
 		if v.Path == "meter.shows" {
 			a.shows = v.Text
 		}
@@ -166,8 +167,11 @@ func (c *call) around(kept store.Bed) around {
 // not have, a sign that no table has.
 func (c *call) among(b around, doc *brief.Brief, pairs []store.Pair) (faults finding.Faults) {
 	const n = finding.Path("log[0]")
-	beside, _ := brief.FromPairs("", b.beside)
-	with, all := store.WithLog(beside, []store.Entry{{At: tend.AtBed(c.Now()), Pairs: pairs}})
+	whole := append(slices.Clone(b.beside), store.Pair{Path: n.Key("at"), Text: tend.AtBed(c.Now()).Format(store.Clock)})
+	for _, p := range pairs {
+		whole = append(whole, store.Pair{Path: n + "." + p.Path, Text: p.Text})
+	}
+	with, all := brief.FromPairs("", whole)
 	visits, wrong := bed.FromBrief(with)
 	all = slices.Concat(all, wrong, tend.CheckSigns(visits, c.Book.Trouble))
 	for _, f := range all {
