@@ -2,8 +2,6 @@ package store
 
 import (
 	"context"
-	"database/sql"
-	"errors"
 	"time"
 
 	"raftwright/store/rows"
@@ -26,15 +24,17 @@ const answersFor = 30 * 24 * time.Hour
 // the bed is for whoever may see the bed.
 func (s *Store) Answer(ctx context.Context, w Who, bedID, kind string) (a Answer, is bool, err error) {
 	err = s.look(ctx, func(q *rows.Queries) error {
-		if _, err := bed(ctx, q, w, see, bedID); err != nil {
+		found, err := q.Answer(ctx, kind, bedID)
+		if err != nil {
+			return missing(err, wordBed, bedID)
+		}
+		if err := w.let(see, bedID, found.Owner); err != nil {
 			return err
 		}
-		found, err := q.Answer(ctx, bedID, kind)
-		if errors.Is(err, sql.ErrNoRows) {
-			return nil
+		if is = found.Kind.Valid; is {
+			a = Answer{Kind: found.Kind.String, Seen: found.Seen.Int64, Basis: found.Basis.String, Made: time.UnixMilli(found.Made.Int64).UTC(), Text: found.Text.String}
 		}
-		a, is = Answer{Kind: found.Kind, Seen: found.Seen, Basis: found.Basis, Made: time.UnixMilli(found.Made).UTC(), Text: found.Text}, err == nil
-		return err
+		return nil
 	})
 	return a, is, err
 }
@@ -42,7 +42,7 @@ func (s *Store) Answer(ctx context.Context, w Who, bedID, kind string) (a Answer
 // Answers lists what was worked out of a bed, without the texts.
 func (s *Store) Answers(ctx context.Context, w Who, bedID string) (list []Answer, err error) {
 	err = s.look(ctx, func(q *rows.Queries) error {
-		if _, err := bed(ctx, q, w, see, bedID); err != nil {
+		if err := ofBed(ctx, q, w, see, bedID); err != nil {
 			return err
 		}
 		found, err := q.Answers(ctx, bedID)
@@ -58,7 +58,7 @@ func (s *Store) Answers(ctx context.Context, w Who, bedID string) (list []Answer
 // that works it out, whoever asked: seeing the bed is enough.
 func (s *Store) SetAnswer(ctx context.Context, w Who, bedID string, a Answer) error {
 	return s.beside(ctx, func(q *rows.Queries) error {
-		if _, err := bed(ctx, q, w, see, bedID); err != nil {
+		if err := ofBed(ctx, q, w, see, bedID); err != nil {
 			return err
 		}
 		return q.SetAnswer(ctx, rows.SetAnswerParams{Bed: bedID, Kind: a.Kind, Seen: a.Seen, Basis: a.Basis, Made: a.Made.UnixMilli(), Text: a.Text})

@@ -53,13 +53,30 @@ func bed(ctx context.Context, q *rows.Queries, w Who, what act, id string) (rows
 	if err != nil {
 		return b, missing(err, wordBed, id)
 	}
-	if !w.may(see, b.ID, b.Owner) {
-		return rows.Bed{}, finding.Fault{ID: FaultNotFound, Args: finding.Args{"Thing": wordBed, "Name": id}}
-	}
-	if !w.may(what, b.ID, b.Owner) {
-		return rows.Bed{}, forbidden(wordBed, id)
+	if err := w.let(what, id, b.Owner); err != nil {
+		return rows.Bed{}, err
 	}
 	return b, nil
+}
+
+// ofBed tells whether somebody may do something to a bed, where nothing else of it is asked for.
+func ofBed(ctx context.Context, q *rows.Queries, w Who, what act, id string) error {
+	owner, err := q.OwnerOf(ctx, id)
+	if err != nil {
+		return missing(err, wordBed, id)
+	}
+	return w.let(what, id, owner)
+}
+
+// let tells why somebody may not do something to a bed: one that they may not see is not there for them.
+func (w Who) let(what act, id, owner string) error {
+	switch {
+	case !w.may(see, id, owner):
+		return finding.Fault{ID: FaultNotFound, Args: finding.Args{"Thing": wordBed, "Name": id}}
+	case !w.may(what, id, owner):
+		return forbidden(wordBed, id)
+	}
+	return nil
 }
 
 // PutBed makes a bed with the first version of its brief. The id is made by whoever sends
@@ -187,7 +204,7 @@ func (s *Store) BedsOwned(ctx context.Context, w Who, account string, most int) 
 // Versions lists every version of a bed's brief, the oldest first.
 func (s *Store) Versions(ctx context.Context, w Who, bedID string) (list []Version, err error) {
 	err = s.look(ctx, func(q *rows.Queries) error {
-		if _, err := bed(ctx, q, w, see, bedID); err != nil {
+		if err := ofBed(ctx, q, w, see, bedID); err != nil {
 			return err
 		}
 		past, err := q.HappeningsOf(ctx, bedID)

@@ -5,7 +5,6 @@ import (
 	"context"
 	"database/sql"
 	"encoding/json"
-	"errors"
 	"sync"
 	"time"
 
@@ -57,14 +56,12 @@ func (s *Store) KeepPast(ctx context.Context, w Who, id, bedID string, at time.T
 	}
 	there := true
 	if err := s.look(ctx, func(q *rows.Queries) error {
-		if _, err := bed(ctx, q, w, log, bedID); err != nil {
-			return err
+		is, err := q.OwnerAndSent(ctx, id, bedID)
+		if err != nil {
+			return missing(err, wordBed, bedID)
 		}
-		_, err := q.HappeningByID(ctx, id)
-		if errors.Is(err, sql.ErrNoRows) {
-			there, err = false, nil
-		}
-		return err
+		there = is.Sent > 0
+		return w.let(log, bedID, is.Owner)
 	}); err != nil {
 		return past, false, err
 	}
@@ -133,7 +130,7 @@ func (s *Store) writeJoined() {
 // keepAlone writes one entry in a transaction of its own.
 func (s *Store) keepAlone(ctx context.Context, k *toKeep) error {
 	return s.write(ctx, func(tx *writer) (err error) {
-		if _, err := bed(ctx, tx.Queries, k.who, log, k.bed); err != nil {
+		if err := ofBed(ctx, tx.Queries, k.who, log, k.bed); err != nil {
 			return err
 		}
 		if k.made, err = tx.append(ctx, k.who, k.id, entryKept, k.id, k.at, saidEntry{k.bed, 1, k.pairs}); k.made {

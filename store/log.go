@@ -121,7 +121,7 @@ func entry(ctx context.Context, q *rows.Queries, w Who, what act, id string) (ro
 	if err != nil {
 		return e, missing(err, wordEntry, id)
 	}
-	if _, err = bed(ctx, q, w, what, e.Bed); Is(err, FaultNotFound) {
+	if err = ofBed(ctx, q, w, what, e.Bed); Is(err, FaultNotFound) {
 		err = finding.Fault{ID: FaultNotFound, Args: finding.Args{"Thing": wordEntry, "Name": id}}
 	}
 	return e, err
@@ -131,14 +131,23 @@ func entry(ctx context.Context, q *rows.Queries, w Who, what act, id string) (ro
 // (the zero Entry for the first), at most so many. Struck entries are there, without pairs.
 func (s *Store) Entries(ctx context.Context, w Who, bedID string, after Entry, most int) (list []Entry, err error) {
 	err = s.look(ctx, func(q *rows.Queries) error {
-		if _, err := bed(ctx, q, w, see, bedID); err != nil {
+		found, err := q.Entries(ctx, rows.EntriesParams{Bed: bedID, Happened: after.At.UnixMilli(), Seq: after.Order, Limit: int32(most)})
+		if err != nil {
 			return err
 		}
-		found, err := q.Entries(ctx, rows.EntriesParams{Bed: bedID, Happened: after.At.UnixMilli(), Seq: after.Order, Limit: int32(most)})
-		if err == nil {
-			list, err = entries(found)
+		if len(found) == 0 {
+			return ofBed(ctx, q, w, see, bedID)
 		}
-		return err
+		if err := w.let(see, bedID, found[0].Owner); err != nil {
+			return err
+		}
+		list = make([]Entry, len(found))
+		for i, e := range found {
+			if list[i], err = entryOf(e.Entry); err != nil {
+				return err
+			}
+		}
+		return nil
 	})
 	return list, err
 }
@@ -146,7 +155,7 @@ func (s *Store) Entries(ctx context.Context, w Who, bedID string, after Entry, m
 // LastEntries lists the last entries of a bed, the latest first.
 func (s *Store) LastEntries(ctx context.Context, w Who, bedID string, most int) (list []Entry, err error) {
 	err = s.look(ctx, func(q *rows.Queries) error {
-		if _, err := bed(ctx, q, w, see, bedID); err != nil {
+		if err := ofBed(ctx, q, w, see, bedID); err != nil {
 			return err
 		}
 		found, err := q.LastEntries(ctx, bedID, int32(most))
@@ -161,13 +170,18 @@ func (s *Store) LastEntries(ctx context.Context, w Who, bedID string, most int) 
 func entries(found []rows.Entry) ([]Entry, error) {
 	list := make([]Entry, len(found))
 	for i, e := range found {
-		list[i] = Entry{ID: e.ID, Bed: e.Bed, At: time.UnixMilli(e.Happened).UTC(), Recorded: time.UnixMilli(e.Recorded).UTC(), Who: e.Who, Version: int(e.Version), Order: e.Seq}
 		var err error
-		if list[i].Pairs, err = pairsOf(e.Pairs); err != nil {
+		if list[i], err = entryOf(e); err != nil {
 			return nil, err
 		}
 	}
 	return list, nil
+}
+
+func entryOf(e rows.Entry) (out Entry, err error) {
+	out = Entry{ID: e.ID, Bed: e.Bed, At: time.UnixMilli(e.Happened).UTC(), Recorded: time.UnixMilli(e.Recorded).UTC(), Who: e.Who, Version: int(e.Version), Order: e.Seq}
+	out.Pairs, err = pairsOf(e.Pairs)
+	return out, err
 }
 
 // EntryHistory lists an entry as it was kept and as it was corrected, the oldest first.

@@ -34,9 +34,18 @@ SELECT * FROM entry WHERE id = $1;
 -- CorrectEntry puts other readings into an entry.
 UPDATE entry SET happened = $1, version = $2, pairs = $3 WHERE id = $4;
 
+-- name: OwnerOf :one
+-- OwnerOf tells whose a bed is.
+SELECT owner FROM bed WHERE id = $1;
+
+-- name: OwnerAndSent :one
+-- OwnerAndSent tells whose a bed is, and whether something was sent with an id.
+SELECT owner, (SELECT COUNT(*) FROM happening WHERE happening.id = sqlc.arg(sent)) AS sent FROM bed WHERE bed.id = sqlc.arg(bed);
+
 -- name: Entries :many
--- Entries lists the log of a bed, the oldest first, after a moment and a number.
-SELECT * FROM entry WHERE bed = $1 AND (happened > $2 OR happened = $2 AND seq > $3) ORDER BY happened, seq LIMIT $4;
+-- Entries lists the log of a bed and whose the bed is, the oldest first, after a moment and a number.
+SELECT sqlc.embed(entry), bed.owner FROM entry JOIN bed ON bed.id = entry.bed
+WHERE entry.bed = $1 AND (entry.happened > $2 OR entry.happened = $2 AND entry.seq > $3) ORDER BY entry.happened, entry.seq LIMIT $4;
 
 -- name: LastEntries :many
 -- LastEntries lists the log of a bed, the latest first.
@@ -101,8 +110,8 @@ ON CONFLICT (bed, kind) DO UPDATE SET seen = EXCLUDED.seen, basis = EXCLUDED.bas
 WHERE EXCLUDED.seen >= answer.seen;
 
 -- name: Answer :one
--- Answer finds what was worked out of a bed.
-SELECT * FROM answer WHERE bed = $1 AND kind = $2;
+-- Answer tells whose a bed is, and finds what was worked out of it; without a kind nothing was.
+SELECT bed.owner, answer.kind, answer.seen, answer.basis, answer.made, answer.text FROM bed LEFT JOIN answer ON answer.bed = bed.id AND answer.kind = sqlc.arg(kind) WHERE bed.id = sqlc.arg(bed);
 
 -- name: Answers :many
 -- Answers lists what was worked out of a bed, without the texts.

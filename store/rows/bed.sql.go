@@ -7,6 +7,7 @@ package rows
 
 import (
 	"context"
+	"database/sql"
 )
 
 const addBed = `-- name: AddBed :exec
@@ -98,15 +99,24 @@ func (q *Queries) AddSheet(ctx context.Context, arg AddSheetParams) error {
 }
 
 const answer = `-- name: Answer :one
-SELECT bed, kind, seen, basis, made, text FROM answer WHERE bed = $1 AND kind = $2
+SELECT bed.owner, answer.kind, answer.seen, answer.basis, answer.made, answer.text FROM bed LEFT JOIN answer ON answer.bed = bed.id AND answer.kind = $1 WHERE bed.id = $2
 `
 
-// Answer finds what was worked out of a bed.
-func (q *Queries) Answer(ctx context.Context, bed string, kind string) (Answer, error) {
-	row := q.db.QueryRowContext(ctx, answer, bed, kind)
-	var i Answer
+type AnswerRow struct {
+	Owner string
+	Kind  sql.NullString
+	Seen  sql.NullInt64
+	Basis sql.NullString
+	Made  sql.NullInt64
+	Text  sql.NullString
+}
+
+// Answer tells whose a bed is, and finds what was worked out of it; without a kind nothing was.
+func (q *Queries) Answer(ctx context.Context, kind string, bed string) (AnswerRow, error) {
+	row := q.db.QueryRowContext(ctx, answer, kind, bed)
+	var i AnswerRow
 	err := row.Scan(
-		&i.Bed,
+		&i.Owner,
 		&i.Kind,
 		&i.Seen,
 		&i.Basis,
@@ -409,7 +419,8 @@ func (q *Queries) CorrectEntry(ctx context.Context, arg CorrectEntryParams) erro
 }
 
 const entries = `-- name: Entries :many
-SELECT id, bed, seq, happened, recorded, who, version, pairs FROM entry WHERE bed = $1 AND (happened > $2 OR happened = $2 AND seq > $3) ORDER BY happened, seq LIMIT $4
+SELECT entry.id, entry.bed, entry.seq, entry.happened, entry.recorded, entry.who, entry.version, entry.pairs, bed.owner FROM entry JOIN bed ON bed.id = entry.bed
+WHERE entry.bed = $1 AND (entry.happened > $2 OR entry.happened = $2 AND entry.seq > $3) ORDER BY entry.happened, entry.seq LIMIT $4
 `
 
 type EntriesParams struct {
@@ -419,8 +430,13 @@ type EntriesParams struct {
 	Limit    int32
 }
 
-// Entries lists the log of a bed, the oldest first, after a moment and a number.
-func (q *Queries) Entries(ctx context.Context, arg EntriesParams) ([]Entry, error) {
+type EntriesRow struct {
+	Entry Entry
+	Owner string
+}
+
+// Entries lists the log of a bed and whose the bed is, the oldest first, after a moment and a number.
+func (q *Queries) Entries(ctx context.Context, arg EntriesParams) ([]EntriesRow, error) {
 	rows, err := q.db.QueryContext(ctx, entries,
 		arg.Bed,
 		arg.Happened,
@@ -431,18 +447,19 @@ func (q *Queries) Entries(ctx context.Context, arg EntriesParams) ([]Entry, erro
 		return nil, err
 	}
 	defer rows.Close()
-	items := []Entry{}
+	items := []EntriesRow{}
 	for rows.Next() {
-		var i Entry
+		var i EntriesRow
 		if err := rows.Scan(
-			&i.ID,
-			&i.Bed,
-			&i.Seq,
-			&i.Happened,
-			&i.Recorded,
-			&i.Who,
-			&i.Version,
-			&i.Pairs,
+			&i.Entry.ID,
+			&i.Entry.Bed,
+			&i.Entry.Seq,
+			&i.Entry.Happened,
+			&i.Entry.Recorded,
+			&i.Entry.Who,
+			&i.Entry.Version,
+			&i.Entry.Pairs,
+			&i.Owner,
 		); err != nil {
 			return nil, err
 		}
@@ -543,6 +560,35 @@ UPDATE attention SET owner = $1 WHERE bed = $2
 func (q *Queries) OwnAttention(ctx context.Context, owner string, bed string) error {
 	_, err := q.db.ExecContext(ctx, ownAttention, owner, bed)
 	return err
+}
+
+const ownerAndSent = `-- name: OwnerAndSent :one
+SELECT owner, (SELECT COUNT(*) FROM happening WHERE happening.id = $1) AS sent FROM bed WHERE bed.id = $2
+`
+
+type OwnerAndSentRow struct {
+	Owner string
+	Sent  int64
+}
+
+// OwnerAndSent tells whose a bed is, and whether something was sent with an id.
+func (q *Queries) OwnerAndSent(ctx context.Context, sent string, bed string) (OwnerAndSentRow, error) {
+	row := q.db.QueryRowContext(ctx, ownerAndSent, sent, bed)
+	var i OwnerAndSentRow
+	err := row.Scan(&i.Owner, &i.Sent)
+	return i, err
+}
+
+const ownerOf = `-- name: OwnerOf :one
+SELECT owner FROM bed WHERE id = $1
+`
+
+// OwnerOf tells whose a bed is.
+func (q *Queries) OwnerOf(ctx context.Context, id string) (string, error) {
+	row := q.db.QueryRowContext(ctx, ownerOf, id)
+	var owner string
+	err := row.Scan(&owner)
+	return owner, err
 }
 
 const passAttention = `-- name: PassAttention :exec
