@@ -209,6 +209,9 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 		if told, err := e.drips(k, none, reads); err != nil || told {
 			return e, err
 		}
+		if told, err := e.gapes(k, first, reads); err != nil || told {
+			return e, err
+		}
 		first, err = h.fit(k, p, none, reads, nil, opening{})
 	}
 	if err != nil {
@@ -219,7 +222,7 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 		return nil, err
 	}
 	a := plain[0]
-	a.settle()
+	a.settle(h)
 	e.tell(plain, (1-priorLeak)*(1-priorWrong))
 	looked := h.leaky(a, far, 1-priorWrong)
 	doses := h.firstDoses()
@@ -250,7 +253,7 @@ func (h *history) estimate(k *chem.Equilibria, p pens, reads []reading) (*estima
 	top := e.top()
 	for _, f := range slices.Clone(e.stories) {
 		if f.wrong != noProduct && f.evidence > top-rival { // it may leak as well
-			f.settle()
+			f.settle(h)
 			far, err := h.foresight(k, p, f)
 			if err != nil {
 				return nil, err
@@ -287,11 +290,29 @@ func (e *estimate) drips(k *chem.Equilibria, none supposal, reads []reading) (bo
 	return true, nil
 }
 
+// gapes looks for a hole that the depths tell of by themselves in place of such a story, and says whether it explains the log and nobody would hear of a story without it.
+func (e *estimate) gapes(k *chem.Equilibria, first *fitted, reads []reading) (bool, error) {
+	list := e.h.torn(first, 1-priorWrong)
+	if len(list) == 0 || list[0].hint < 0 {
+		return false, nil
+	}
+	list = slices.DeleteFunc(list, func(g guess) bool { return g.hint < list[0].hint-beside })
+	if err := e.look(k, list, reads, first); err != nil {
+		return false, err
+	}
+	if !e.explained() || e.likeliest().open >= hopes || e.top() < e.h.dawns.none+unheard {
+		e.stories = nil
+		return false, nil
+	}
+	e.conclude()
+	return true, nil
+}
+
 // conclude gives the stories their shares.
 func (e *estimate) conclude() {
 	sum, top := 0.0, e.top()
-	e.stories = slices.DeleteFunc(e.stories, func(f *fitted) bool { return f.evidence < top-unheard })
-	e.h.hands(len(e.stories), func(_, i int) { e.stories[i].settle() })
+	e.stories = slices.DeleteFunc(e.stories, func(f *fitted) bool { return f.evidence < top-untold })
+	e.h.twoAtOnce(len(e.stories), func(h *history, i int) { e.stories[i].settle(h) })
 	for _, f := range e.stories {
 		e.shares = append(e.shares, math.Exp(f.evidence-top))
 		sum += e.shares[len(e.shares)-1]
@@ -335,6 +356,9 @@ func (h *history) wrongs(a *fitted, far *foresight, doses []int, each float64) (
 
 // unheard is by how much less likely than another a story is, as a logarithm, that moves no figure: a billionth of it counts.
 const unheard = 20.0
+
+// untold is by how much less likely than another a story is of which nothing is told: a ten-thousandth of it counts.
+const untold = 9.2
 
 // top is how likely the likeliest story is that was found so far.
 func (e *estimate) top() float64 {
@@ -468,9 +492,14 @@ func (h *history) hands(n int, do func(hand, i int)) {
 
 // twoAtOnce does so with a history, each of the two with room of its own to work in.
 func (h *history) twoAtOnce(n int, do func(h *history, i int)) {
+	if n < 2 || h.alone {
+		h.hands(n, func(_, i int) { do(h, i) })
+		return
+	}
 	own := *h
-	own.beside, own.alive, own.bracket, own.root = [2]aside{}, nil, square{}, square{}
+	own.workroom, own.other, h.other = *h.other, &workroom{}, &workroom{}
 	h.hands(n, func(hand, i int) { do([...]*history{h, &own}[hand], i) })
+	h.other = &own.workroom
 }
 
 func bestOf(x []float64) int {

@@ -86,12 +86,12 @@ func (h *history) fallsFrom(from *reckoned) (out []fall) {
 	}
 	none := math.Inf(1)
 	for _, w := range fallThirsts {
-		none = min(none, h.reckon(from, w, fall{span: len(h.spans)}))
+		none = min(none, h.reckon(from, w, fall{span: len(h.spans)}, none))
 	}
-	tried := func(f fall) fall {
-		f.gain = math.Inf(-1)
+	tried := func(f fall, least float64) fall { // one that gains no more than the least is not looked at to its end
+		f.gain = least
 		for _, w := range fallThirsts {
-			f.gain = max(f.gain, none-h.reckon(from, w, f))
+			f.gain = max(f.gain, none-h.reckon(from, w, f, none-f.gain))
 		}
 		return f
 	}
@@ -100,9 +100,9 @@ func (h *history) fallsFrom(from *reckoned) (out []fall) {
 		first = from.visit + 1
 	}
 	for i := first; i < len(h.visits)-1; i++ {
-		best := fall{gain: math.Inf(-1)}
+		best := fall{}
 		for x := leastFall; x < mostFall; x *= fallStep {
-			if f := tried(fall{span: i, onset: fallOnsets[0], rate: x * h.area * h.depth}); f.gain > best.gain {
+			if f := tried(fall{span: i, onset: fallOnsets[0], rate: x * h.area * h.depth}, best.gain); f.gain > best.gain {
 				best = f
 			}
 		}
@@ -116,7 +116,7 @@ func (h *history) fallsFrom(from *reckoned) (out []fall) {
 			for _, x := range fallFiner {
 				f := out[i]
 				f.onset, f.rate = onset, x*f.rate
-				if f = tried(f); f.gain > out[i].gain {
+				if f = tried(f, out[i].gain); f.gain > out[i].gain {
 					out[i] = f
 				}
 			}
@@ -138,15 +138,15 @@ func (h *history) losses(b *habits) []float64 {
 	return out
 }
 
-// reckon gives what depths cost by a loss, with a thirst.
-func (h *history) reckon(from *reckoned, thirst float64, f fall) (cost float64) {
+// reckon gives what depths cost by a loss, with a thirst; where that is the most and more, it is not reckoned to the end: no depth lowers it.
+func (h *history) reckon(from *reckoned, thirst float64, f fall, most float64) (cost float64) {
 	depths, losses := from.depths, from.losses
 	v, drunk := from.volume, 0.0
 	brim := h.area * h.brim
 	x := math.Log(thirst) / sdThirst
 	cost = x * x / 2
 	k := 0
-	for i := from.visit; i < len(h.visits) && k < len(depths); i++ {
+	for i := from.visit; i < len(h.visits) && k < len(depths) && cost < most; i++ {
 		if i > from.visit {
 			s := &h.spans[i]
 			days := 0.0

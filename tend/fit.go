@@ -2,6 +2,7 @@ package tend
 
 import (
 	"math"
+	"slices"
 
 	"raftwright/unit"
 )
@@ -92,15 +93,22 @@ func (h *history) agreeing(reads []reading) {
 // goodness gives the posterior that a reading which is off by so much is no slip, and the cost of it; wide is how much wider it is taken.
 // Half of the slips of a ruler are of an inch.
 func (r *reading) goodness(off, wide float64) (good, cost float64) {
-	sd, slips := r.sd*wide, r.slips()
-	z := off / sd
-	a := (1 - slips) * math.Exp(-z*z/2)
-	b := slips / slipSpread * math.Exp(-z*z/2/slipSpread/slipSpread)
+	per, slips := 1/(r.sd*wide), r.slips()
+	z := off * per
+	a := (1 - slips) * bell(z)
+	b := slips / slipSpread * stays(z*z*(1/(2*slipSpread*slipSpread)))
 	if r.kind == readDepth {
-		up, down := (off-slipInch)/sd, (off+slipInch)/sd
-		b = b/2 + slips/4*(math.Exp(-up*up/2)+math.Exp(-down*down/2))
+		b = b/2 + slips/4*(bell((off-slipInch)*per)+bell((off+slipInch)*per))
 	}
 	return a / (a + b), -math.Log(a + b)
+}
+
+// bell is the normal curve, 1 at its middle; nothing where it is less than any slip.
+func bell(z float64) float64 {
+	if x := z * z / 2; x < 40 {
+		return math.Exp(-x)
+	}
+	return 0
 }
 
 // fitted is the most likely story of a log under one supposal.
@@ -123,6 +131,8 @@ type fitted struct {
 	root     square      // of spread; empty until it is needed
 	lower    square      // root of the curvature
 	stopped  bool        // before it was found
+	borrows  bool        // its tangents are those of a dawn
+	open     float64     // what the last step promised that could not be taken
 }
 
 // variance gives how surely something is known, from what each unknown does to it, which is used up.
@@ -135,13 +145,13 @@ func (f *fitted) variance(by []float64) (sum float64) {
 }
 
 // settle works out the curvature at the story, and how surely it is known.
-func (f *fitted) settle() {
+func (f *fitted) settle(h *history) {
 	if f.lower.n > 0 {
 		return
 	}
-	curve := f.bend()
-	f.lower = curve.cholesky()
-	f.spread = f.lower.inverse(curve)
+	h.bracket = f.bend(h.bracket)
+	f.lower = h.bracket.cholesky()
+	f.spread = f.lower.inverse(h.bracket)
 }
 
 // kinds says what kinds of readings there are.
@@ -158,6 +168,9 @@ func (h *history) tangents(f *fitted) {
 	base := make([]float64, len(f.reads))
 	for i := range f.reads {
 		base[i] = h.tell(&f.reads[i], &f.setting, &f.run, f.nears)
+	}
+	if f.borrows {
+		f.jac, f.taken, f.common, f.borrows = nil, nil, square{}, false
 	}
 	if f.jac == nil {
 		f.jac, f.ends = make([][]float64, len(f.reads)), make([]moment, len(f.list))
@@ -231,10 +244,10 @@ func (r *reading) counts() float64 {
 	return (r.good + (1-r.good)/slipSpread/slipSpread) / (r.sd * r.sd)
 }
 
-// bend works out the curvature.
-func (f *fitted) bend() square {
+// bend works out the curvature, in the place of another matrix where it fits.
+func (f *fitted) bend(curve square) square {
 	n := len(f.list)
-	curve := square{}.sized(n)
+	curve = curve.sized(n)
 	for i := range n {
 		curve.row(i)[i] = 1
 	}
@@ -399,12 +412,9 @@ func (f *fitted) weigh(p pull, mean float64) float64 {
 func (f *fitted) regain(list []int, by, moved []float64, size, known float64) (gain float64) {
 	for _, k := range list {
 		q := &f.reads[k]
-		effect, open := by[k], q.sd*q.sd
+		effect, open := by[k], q.sd*q.sd+f.variance(slices.Clone(f.jac[k]))
 		for i, x := range f.jac[k] {
 			effect -= x * moved[i]
-			for j, s := range f.spread.row(i) {
-				open += x * s * f.jac[k][j]
-			}
 		}
 		left := q.off - effect*size
 		wide := open + effect*effect/known

@@ -81,21 +81,46 @@ func (e *estimate) carried(k *chem.Equilibria, h *history) *estimate {
 // solvedOn is how often the chemistry at the end of the days since the last visit is solved: first about where they begin.
 const solvedOn = 2
 
-// carried gives a story at that moment. What its unknowns do to the readings is told by the story that it comes from.
+// carried gives a story at that moment: only the days since the last visit are lived. What its unknowns do to the readings is told by the story that it comes from.
 func (f *fitted) carried(k *chem.Equilibria, h *history, p pens) *fitted {
 	out := &fitted{supposal: f.supposal, list: h.unknowns(p, f.supposal, kinds(f.reads)), reads: slices.Clone(f.reads), nears: make([]near, len(h.visits)), evidence: f.evidence}
 	out.x = make([]float64, len(out.list))
 	out.begin(f)
 	h.set(out.list, out.x, out.supposal, &out.setting)
-	h.live(&out.setting, out.nears, &out.run, 0, nil)
-	for range solvedOn {
-		h.aboutOne(k, &out.run, out.nears, len(h.visits)-1, true)
-		h.live(&out.setting, out.nears, &out.run, 0, nil)
+	last := len(h.visits) - 1
+	r := &out.run
+	r.moments, r.ways = slices.Clone(f.run.moments), make([][]way, len(h.spans))
+	r.ways[last] = make([]way, len(h.spans[last].steps))
+	stood := r.moments[last] // at the last visit, once all was done there
+	goOn := func(from moment) {
+		r.ledger, r.moments[last-1] = f.run.ledger, from
+		h.live(&out.setting, out.nears, r, last, nil)
 	}
+	for range solvedOn {
+		goOn(stood)
+		h.aboutOne(k, r, out.nears, last, true)
+	}
+	among := out.among(f)
 	out.ends = make([]moment, len(out.list))
-	h.nudges(out, nil)
+	beside := run{moments: make([]moment, len(h.visits))}
+	goOn(f.end)
+	out.end = r.moments[last]
+	s := &h.beside[0].setting
+	h.set(out.list, out.x, out.supposal, s)
+	for j, u := range out.list {
+		beside.moments[last-1] = f.end
+		if i := among[j]; i >= 0 {
+			beside.moments[last-1] = f.ends[i]
+		}
+		h.give(s, u, out.x[j]+nudge)
+		h.live(s, out.nears, &beside, last, r)
+		out.ends[j] = beside.moments[last]
+		h.give(s, u, out.x[j])
+	}
+	goOn(stood)
+	r.moments[last-1] = f.run.moments[last-1]
 	if out.spread = f.spread; len(out.list) > len(f.list) { // nothing was read of these days
-		out.spread = f.spread.among(out.among(f))
+		out.spread = f.spread.among(among)
 	}
 	return out
 }

@@ -1,6 +1,7 @@
 package tend
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -13,7 +14,7 @@ type foreseen struct {
 	evidence float64
 	x        []float64 // of each unknown of the story without it
 	size     float64   // of the one unknown more
-	reads    []reading // with how likely each is no slip
+	reads    []reading // with how likely each is no slip; until something else is foreseen
 }
 
 // readsOf gives the numbers of some kinds of readings.
@@ -42,8 +43,11 @@ func (h *history) begun(k *chem.Equilibria, p pens, s supposal, reads []reading)
 // All readings of some, by number, are heard before any is set aside, as in a late search, but one that is mistrusted; -1: none is.
 func (f *fitted) foresee(h *history, of []int, moves []float64, mean float64, mistrust int) (out foreseen) {
 	m := len(of)
-	list := make([]reading, m)
-	room := make([]float64, 5*m)
+	if len(h.told) < m {
+		h.told, h.sums = make([]reading, m), make([]float64, 5*m)
+	}
+	list, room := h.told[:m], h.sums[:5*m]
+	clear(room)
 	root, off, moved, by, from := room[:m], room[m:2*m], room[2*m:3*m], room[3*m:4*m], room[4*m:] // from: what they are off with all unknowns at nothing
 	for k, z := range of {
 		list[k], by[k] = f.reads[z], moves[z]
@@ -80,7 +84,10 @@ func (f *fitted) foresee(h *history, of []int, moves []float64, mean float64, mi
 		if e := -cost - size/2 - h.root.logDet()/2; pass > len(calming) && e > out.evidence {
 			out.evidence = e
 			out.size = 0
-			out.x = make([]float64, len(f.x))
+			if out.x == nil {
+				out.x = make([]float64, len(f.x))
+			}
+			clear(out.x)
 			for k, w := range moved {
 				out.size += w * by[k]
 				for i, d := range f.jac[of[k]] {
@@ -116,7 +123,7 @@ const foreseenPasses = 3
 
 // start gives a story from which a search for what was foreseen begins.
 func (s *foreseen) start(f *fitted, more unknown) *fitted {
-	return &fitted{list: append(f.list[:len(f.list):len(f.list)], more), x: append(s.x[:len(s.x):len(s.x)], s.size), nears: f.nears, reads: s.reads}
+	return &fitted{list: append(f.list[:len(f.list):len(f.list)], more), x: append(s.x[:len(s.x):len(s.x)], s.size), nears: f.nears, reads: slices.Clone(s.reads)}
 }
 
 // beside is by how much less likely than another, as a logarithm, a foreseen leak may be and is looked into.
@@ -124,6 +131,9 @@ const beside = 6.0
 
 // glance is every how many spans a leak is looked for at first in a log of more than some: beside those in which one begins it is nearly as likely.
 const glance, glanced = 3, 12
+
+// leastDepths is how many depths sort leaks out by themselves.
+const leastDepths = 6
 
 // foresight is where all searches from the start begin, for what is foreseen from there, and how likely the story is without anything more.
 type foresight struct {
@@ -146,7 +156,13 @@ func (h *history) foresight(k *chem.Equilibria, p pens, a *fitted) (*foresight, 
 		return nil, err
 	}
 	x := f.foresight(a)
+	for _, y := range h.dawns.far { // the same was asked before
+		if y.supposal == x.supposal && y.hides == x.hides && y.lowers == x.lowers {
+			return y, nil
+		}
+	}
 	x.none = x.without(h, x.all).evidence
+	h.dawns.far = append(h.dawns.far, x)
 	return x, nil
 }
 
@@ -158,12 +174,14 @@ func (h *history) dripping(k *chem.Equilibria, p pens, s supposal, reads []readi
 		return nil, err
 	}
 	none := f.foresight(f).without(h, f.readsOf(kindsOfReading...))
-	a := &fitted{list: f.list, x: none.x, reads: none.reads}
+	h.dawns.none = none.evidence
+	a := &fitted{list: f.list, x: none.x, reads: slices.Clone(none.reads)}
 	if none.x == nil || a.lacks() < behind { // no leak makes good more than that
 		return nil, nil
 	}
 	x := f.foresight(a)
 	x.none = none.evidence
+	h.dawns.far = append(h.dawns.far, x)
 	if !x.drips(h) || !x.told[0].seen.explains() {
 		return nil, nil
 	}
@@ -213,25 +231,38 @@ func (x *foresight) leaks(h *history) []guess {
 		return slices.Clone(x.told)
 	}
 	list := h.onsets(x.wrong)
-	some := x.readsOf(readDepth, readEC)
-	none := x.without(h, some).evidence
+	some, depths := x.readsOf(readDepth, readEC), x.readsOf(readDepth)
+	if len(depths) < leastDepths {
+		depths = some
+	}
+	prior := make([]float64, len(list))
+	for i := range list {
+		prior[i] = list[i].hint
+	}
 	seen := make([]bool, len(list))
-	look := func(of []int) (best int) {
+	look := func(of, by []int) {
+		none := x.without(h, by).evidence
 		h.twoAtOnce(len(of), func(h *history, k int) {
 			g := &list[of[k]]
-			by := x.leakMoves(h, g.supposal)
-			most := x.foresee(h, some, by, usualLeak/sdLeak, -1).evidence
+			moves := x.leakMoves(h, g.supposal)
+			most := x.foresee(h, by, moves, usualLeak/sdLeak, -1).evidence
 			if x.hides >= 0 {
-				most = max(most, x.foresee(h, some, by, usualLeak/sdLeak, x.hides).evidence)
+				most = max(most, x.foresee(h, by, moves, usualLeak/sdLeak, x.hides).evidence)
 			}
-			g.hint += most - none
+			g.hint = prior[of[k]] + most - none
 		})
 		for _, i := range of {
-			if seen[i] = true; list[i].hint > list[of[best]].hint {
-				best = slices.Index(of, i)
+			seen[i] = true
+		}
+	}
+	likelier := func() (of []int) {
+		for i := range list {
+			if seen[i] {
+				of = append(of, i)
 			}
 		}
-		return of[best]
+		slices.SortStableFunc(of, func(i, k int) int { return cmp.Compare(list[k].hint, list[i].hint) })
+		return of
 	}
 	var glances, near []int
 	for i := range list {
@@ -239,22 +270,25 @@ func (x *foresight) leaks(h *history) []guess {
 			glances = append(glances, i)
 		}
 	}
-	if len(glances) > 0 {
-		best := look(glances)
-		for i := max(0, best-glance+1); i < min(len(list), best+glance); i++ {
-			if !seen[i] {
-				near = append(near, i)
-			}
-		}
-	}
-	if len(near) > 0 {
-		look(near)
-	}
 	x.told = []guess{}
-	for i, g := range list {
-		if seen[i] {
-			x.told = append(x.told, g)
+	if len(glances) == 0 {
+		return nil
+	}
+	look(glances, depths)
+	best := likelier()[0]
+	for i := max(0, best-glance+1); i < min(len(list), best+glance); i++ {
+		if !seen[i] {
+			near = append(near, i)
 		}
+	}
+	look(near, depths)
+	told := likelier()
+	if len(list) > glanced || !x.lowers {
+		told = told[:min(len(told), mostLooked+1)]
+	}
+	look(told, some) // by the depths alone they are only sorted out
+	for _, i := range told {
+		x.told = append(x.told, list[i])
 	}
 	x.told = likeliest(x.told, x.lowers && len(list) <= glanced)
 	if len(list) > glanced {
@@ -264,6 +298,7 @@ func (x *foresight) leaks(h *history) []guess {
 		by := x.leakMoves(h, x.told[i].supposal)
 		s := x.foresee(h, x.all, by, usualLeak/sdLeak, -1)
 		if x.hides >= 0 {
+			s.reads = slices.Clone(s.reads)
 			if y := x.foresee(h, x.all, by, usualLeak/sdLeak, x.hides); y.evidence > s.evidence {
 				s = y
 			}

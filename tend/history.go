@@ -47,10 +47,8 @@ type history struct {
 	plantings []planting
 	alone     bool // one thing is done after the other
 
-	beside  [2]aside // of one fit after the other, used by two at once
-	alive   [][]alive
-	bracket square
-	root    square
+	workroom
+	other *workroom // of whoever works beside
 }
 
 // visit is one time that somebody was there, in sums.
@@ -193,7 +191,7 @@ func newHistory(p *plan.Plan, log bed.Log, now time.Time) *history {
 
 // historyOf does so where the plantings of the log were grown before; nil: they were not.
 func historyOf(p *plan.Plan, log bed.Log, now time.Time, grown []planting) *history {
-	h := &history{plan: p, dawns: &dawns{of: map[supposal]*dawn{}}, area: p.Frame.Surface.SquareMetres(), depth: p.Depth().Millimetres(), crop: uptakeOf(p.Crop.ID)}
+	h := &history{plan: p, other: &workroom{}, dawns: &dawns{of: map[supposal]*dawn{}}, area: p.Frame.Surface.SquareMetres(), depth: p.Depth().Millimetres(), crop: uptakeOf(p.Crop.ID)}
 	h.area = p.Frame.Volume.Litres() / h.depth // L in a mm
 	h.brim = p.Frame.Brim.Millimetres()
 	if n := p.Frame.Notch; n.Possible {

@@ -120,8 +120,10 @@ func (e *estimate) look(k *chem.Equilibria, looked []guess, reads []reading, bes
 		opening
 	}
 	var more []search
+	known := slices.ContainsFunc(found, func(list []*fitted) bool { return list[0].explains() })
 	for i, list := range found {
-		if list[0].hopeless(top - math.Log(looked[i].prior)) {
+		least := top - math.Log(looked[i].prior)
+		if list[0].hopeless(least) || known && !list[0].explains() && list[0].evidence < least-untold-convergence {
 			continue
 		}
 		others := ways[i][1:]
@@ -151,14 +153,19 @@ func (e *estimate) look(k *chem.Equilibria, looked []guess, reads []reading, bes
 	return nil
 }
 
-// explained says whether the likeliest story does.
-func (e *estimate) explained() bool {
-	var best *fitted
+// likeliest gives the likeliest story that was found so far; nil where there is none.
+func (e *estimate) likeliest() (best *fitted) {
 	for _, f := range e.stories {
 		if best == nil || f.evidence > best.evidence {
 			best = f
 		}
 	}
+	return best
+}
+
+// explained says whether that one does.
+func (e *estimate) explained() bool {
+	best := e.likeliest()
 	return best != nil && best.explains()
 }
 

@@ -185,6 +185,14 @@ func lost(x float64) float64 {
 	return 1 - math.Exp(-x)
 }
 
+// stays gives the share that is not.
+func stays(x float64) float64 {
+	if x < 0.25 {
+		return 1 - lost(x)
+	}
+	return math.Exp(-x)
+}
+
 // bounded is a figure no more than one and no less than another.
 func bounded(x, least, most float64) float64 {
 	if x > most {

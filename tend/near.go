@@ -113,18 +113,18 @@ func (n *near) conducts(a *amounts) float64 {
 }
 
 // nearBy is by how much of its conductivity a solution may differ, so that the answer for another stands for it: what 30 % costs goes by its square.
-const nearBy = 0.02
+const nearBy, nearBeside = 0.02, 0.01
 
 // perAlkalinity is about what a change of alkalinity adds to it, mS/cm per meq/L (bicarbonate; reference methods, section 4), which no slope has.
 const perAlkalinity = 0.04
 
 // holds says whether the answer stands for a litre like the solution.
-func (n *near) holds(a *amounts) bool {
+func (n *near) holds(a *amounts, by float64) bool {
 	off := perAlkalinity * math.Abs(a.strong()-n.at.strong())
 	for i := range ions {
 		off += math.Abs(n.slope[i] * (a[i] - n.at[i]))
 	}
-	return off <= nearBy*n.ec
+	return off <= by*n.ec
 }
 
 // charge gives what is left over of the charge balance at an H+ activity, with a carbon

@@ -26,9 +26,10 @@ func (h *history) live(s *setting, nears []near, out *run, from int, beside *run
 	out.moments = out.moments[:len(h.visits)]
 	var w water
 	l := &out.ledger
-	*l = ledger{}
 	H := 1e-6
-	if from > 0 {
+	if from == 0 {
+		*l = ledger{}
+	} else {
 		m := &out.moments[from-1]
 		w, H = m.after, m.hAfter
 	}
@@ -187,7 +188,11 @@ func (h *history) aboutOne(k *chem.Equilibria, r *run, nears []near, i int, slop
 		w = &r.moments[i].after
 	}
 	c := w.litre()
-	if !slopes && nears[i].holds(&c) {
+	if !slopes && nears[i].holds(&c, nearBy) {
+		return
+	}
+	if i > 0 && i < len(r.moments)-1 && nears[i-1].holds(&c, nearBeside) {
+		nears[i] = nears[i-1]
 		return
 	}
 	n, s, err := nearTo(k, c)
@@ -208,3 +213,13 @@ func (h *history) aboutOne(k *chem.Equilibria, r *run, nears []near, i int, slop
 // slopesEvery is how often on a log the slopes of EC are found: they change by less than 1 % over
 // a few visits.
 const slopesEvery = 4
+
+// workroom is what the sums of one fit after the other are written in.
+type workroom struct {
+	beside  [2]aside // used by two at once
+	alive   [][]alive
+	bracket square
+	root    square
+	told    []reading // of what is foreseen
+	sums    []float64
+}

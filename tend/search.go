@@ -67,10 +67,11 @@ var annealed = [...]float64{12, 8, 5, 3, 2}
 const (
 	nudge       = 0.25 // of a standard deviation, for tangents
 	mostPasses  = 9
-	leastPasses = 3
-	longStep    = 1.5  // standard deviations, at most, in a pass
-	farthest    = 6.0  // standard deviations from the start
-	settled     = 0.05 // a pass that moves less ends the search
+	leastPasses = 3   // and tangents
+	hopes       = 1.0 // what a step promises that gained nothing, where the search ends with it
+	longStep    = 1.5 // standard deviations, at most, in a pass
+	farthest    = 6.0 // standard deviations from the start
+	settled     = 0.1 // a pass by which a story is to become no more likelier, as a logarithm, ends the search
 )
 
 // Passes before which tangents are found anew: of a fit from the start, and of one that goes on from another.
@@ -128,7 +129,11 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 		}
 		cost := f.judge(h, wide)
 		if wide == 1 && trusts {
-			f.shorten(h, &stand, cost)
+			was, began := stand.cost, stand.x != nil
+			cost = f.shorten(h, &stand, cost)
+			if began && was-cost < settled && f.open < hopes && pass+f.times >= leastPasses {
+				break
+			}
 		}
 		if stand.stuck && f.here() {
 			break
@@ -146,14 +151,13 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 			}
 		}
 		f.stride(h, step)
-		most := 0.0
 		for i := range f.x {
-			d := max(-longStep, min(longStep, step[i]))
-			f.x[i] = max(-farthest, min(farthest, f.x[i]+d))
-			most = max(most, math.Abs(d))
+			step[i] = max(-longStep, min(longStep, step[i]))
+			f.x[i] = max(-farthest, min(farthest, f.x[i]+step[i]))
 		}
+		f.open = f.gains(step)
 		h.set(f.list, f.x, s, &f.setting)
-		if most < settled && pass >= leastPasses && wide == 1 {
+		if f.open < settled && pass+f.times >= leastPasses && wide == 1 && trusts {
 			break
 		}
 	}
@@ -162,6 +166,21 @@ func (h *history) fit(k *chem.Equilibria, p pens, s supposal, reads []reading, s
 	f.stride(h, step)
 	f.evidence = -cost - h.root.logDet()/2
 	return f, nil
+}
+
+// gains tells by how much likelier a step is to make the story, as a logarithm, by its tangents.
+func (f *fitted) gains(step []float64) (sum float64) {
+	for _, d := range step {
+		sum += d * d
+	}
+	for k, row := range f.jac {
+		moves := 0.0
+		for i, x := range row {
+			moves += x * step[i]
+		}
+		sum += f.reads[k].counts() * moves * moves
+	}
+	return sum / 2
 }
 
 // lives runs the log, with the chemistry about its moments solved anew where that is wanted.
@@ -184,6 +203,8 @@ type dawn struct {
 type dawns struct {
 	mutex sync.Mutex
 	of    map[supposal]*dawn
+	far   []*foresight // what was foreseen
+	none  float64      // how likely a log is foreseen to be without a leak, as a logarithm
 }
 
 // dawns is the first pass of a search from the start, worked out once for all of a supposal.
@@ -202,6 +223,7 @@ func (f *fitted) dawns(h *history, k *chem.Equilibria) error {
 		f.lives(h, k, true, true)
 		h.tangents(f)
 		d.take(f)
+		f.borrows = true
 	})
 	if f.times == 0 && d.fault == nil {
 		f.take(&d.fitted)
@@ -209,21 +231,15 @@ func (f *fitted) dawns(h *history, k *chem.Equilibria) error {
 	return d.fault
 }
 
-// take takes over where another search stands after a pass.
+// take takes over where another search stands after a pass. Its tangents are borrowed.
 func (f *fitted) take(g *fitted) {
-	f.nears, f.end, f.ends, f.taken, f.times = append(f.nears[:0], g.nears...), g.end, slices.Clone(g.ends), slices.Clone(g.taken), g.times
+	f.nears, f.end, f.ends, f.taken, f.times = append(f.nears[:0], g.nears...), g.end, g.ends, g.taken, g.times
 	f.run.moments = append(f.run.moments[:0], g.run.moments...)
 	f.run.ledger, f.run.ways = g.run.ledger, make([][]way, len(g.run.ways))
 	for i, w := range g.run.ways {
 		f.run.ways[i] = slices.Clone(w)
 	}
-	f.common = square{g.common.n, slices.Clone(g.common.a)}
-	f.jac = make([][]float64, len(g.jac))
-	all := make([]float64, 0, len(g.jac)*len(g.taken))
-	for i, row := range g.jac {
-		all = append(all, row...)
-		f.jac[i] = all[len(all)-len(row):]
-	}
+	f.common, f.jac, f.borrows = g.common, g.jac, true
 }
 
 // footing is where a search stood last, what the story cost there, and whether the last step from it led nowhere.

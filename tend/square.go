@@ -2,21 +2,22 @@ package tend
 
 import "math"
 
-// square is a symmetric positive matrix of which the lower half counts, or the lower root of
-// one.
+// square is a symmetric positive matrix, or the lower root of one. Its lower half alone is kept, row after row.
 type square struct {
 	n int
 	a []float64
 }
 
-func (m square) row(i int) []float64 { return m.a[i*m.n : (i+1)*m.n] }
+// row gives a row up to and with its place on the diagonal.
+func (m square) row(i int) []float64 { return m.a[i*(i+1)/2 : (i+1)*(i+2)/2] }
 
 // sized gives an empty matrix of a size, in the place of this one where it fits.
 func (m square) sized(n int) square {
-	if cap(m.a) < n*n {
-		return square{n, make([]float64, n*n)}
+	half := n * (n + 1) / 2
+	if cap(m.a) < half {
+		return square{n, make([]float64, half)}
 	}
-	m.n, m.a = n, m.a[:n*n]
+	m.n, m.a = n, m.a[:half]
 	clear(m.a)
 	return m
 }
@@ -43,7 +44,7 @@ func (m square) choleskyIn(l square) square {
 			if i == j {
 				li[i] = rootOf(s)
 			} else {
-				li[j] = s / l.a[j*l.n+j]
+				li[j] = s / l.row(j)[j]
 			}
 		}
 	}
@@ -147,7 +148,7 @@ func (l square) backward(b []float64) {
 	}
 }
 
-// inverse gives the inverse of the matrix of which this is the root, whole; it works in the place of another matrix where it fits.
+// inverse gives the inverse of the matrix of which this is the root; it works in the place of another matrix where it fits.
 func (l square) inverse(r square) square {
 	n := l.n
 	r = r.sized(n) // the inverse of the root, by rows, then its square
@@ -164,7 +165,7 @@ func (l square) inverse(r square) square {
 		}
 		ri[i] = d
 	}
-	out := square{n, make([]float64, n*n)}
+	out := square{}.sized(n)
 	for k := range n {
 		rk := r.row(k)[:k+1]
 		for i, x := range rk {
@@ -174,11 +175,6 @@ func (l square) inverse(r square) square {
 					oi[j] += x * y
 				}
 			}
-		}
-	}
-	for i := range n {
-		for j := range i {
-			out.a[j*n+i] = out.a[i*n+j]
 		}
 	}
 	return out
@@ -193,10 +189,9 @@ func (m square) among(at []int) square {
 			row[i] = 1
 			continue
 		}
-		old := m.row(from)
-		for j, k := range at {
+		for j, k := range at[:i+1] {
 			if k >= 0 {
-				row[j] = old[k]
+				row[j] = m.row(max(from, k))[min(from, k)]
 			}
 		}
 	}
@@ -206,7 +201,7 @@ func (m square) among(at []int) square {
 func (l square) logDet() float64 {
 	s := 0.0
 	for i := range l.n {
-		s += 2 * math.Log(l.a[i*l.n+i])
+		s += 2 * math.Log(l.row(i)[i])
 	}
 	return s
 }
