@@ -188,3 +188,46 @@ func TestLineFoamOfTheBalance(t *testing.T) {
 		t.Error(expandedFoam)
 	}
 }
+
+// A closer spacing is worth a sentence where it has more than 15 % more holes (own choice), as many as the crop bears at its closest.
+func TestLineRoomier(t *testing.T) {
+	m := lineMaker("bed: {count: 2}")
+	m.Beds, m.job = 2, &season.Job{Crop: m.Crop}
+	const holes = 200
+	m.job.Bed.Area = unit.Area((holes + 0.5) / float64(m.Crop.Plants.Max))
+	for now, want := range map[int]bool{173: true, 175: false} { // 200 are 15.6 and 14.3 % more
+		m.Season = &season.Season{Holes: now, Short: &season.Shortfall{Missed: map[season.Reason]int{season.Room: 1}}}
+		tries := m.tries()
+		i := slices.IndexFunc(tries, func(x try) bool { return x.Way == Closer })
+		if (i >= 0) != want || want && tries[i].Args["Holes"] != holes {
+			t.Errorf("%d holes in place of %d: offered %v", holes, now, i >= 0)
+		}
+	}
+}
+
+// Of a tub that is bought for the bed an inch and a half stay dry (own choice): of one that is six inches high, the smallest that is sold, four and a half hold water.
+func TestLineTubRim(t *testing.T) {
+	for text, want := range map[string]unit.Length{
+		"bed: {vessel: tub, support: deck}": 4.5 * unit.Inch, "bed: {vessel: tub, support: deck, depth: 5 in}": 5 * unit.Inch, "bed: {vessel: tub}": usual.Depth,
+	} {
+		m := lineMaker(text)
+		if m.size(); math.Abs((m.vessel.depth - want).Inches()) > 1e-6 {
+			t.Errorf("%s: %v in of water, want %v", text, m.vessel.depth.Inches(), want.Inches())
+		}
+	}
+}
+
+// What a floor carries of a tub is hardly any of it below two fifths of its floor (own judgment): then the slab on the soil is near. A deck has none.
+func TestLineLeastLeft(t *testing.T) {
+	for _, c := range []struct {
+		support string
+		share   unit.Area
+		want    bool
+	}{{"floor", 0.39, true}, {"floor", 0.41, false}, {"deck", 0.39, false}} {
+		m := mender{plan: lineMaker("bed: {vessel: tub, length: 5 ft, width: 3 ft, base length: 58 in, base width: 34 in, support: " + c.support + "}")}
+		m.plan.size()
+		if got := m.tiny(finding.Finding{Args: finding.Args{"Area": c.share * 58 * 34 * unit.SquareInch}}); got != c.want {
+			t.Errorf("%v of a floor on a %s: %v", float64(c.share), c.support, got)
+		}
+	}
+}

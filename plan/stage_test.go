@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -94,8 +95,8 @@ func needsWhatItDeclares(t *testing.T, j Job) {
 // after every edit: each edit takes a value of another random brief.
 func TestRandomBriefsInStages(t *testing.T) {
 	book, briefs, edits := DefaultBook(), 60, 4
-	if os.Getenv("RAFTWRIGHT_BRIEFS") != "" {
-		briefs = 200
+	if n, err := strconv.Atoi(os.Getenv("RAFTWRIGHT_BRIEFS")); err == nil && n > 0 { // 2000 before a release
+		briefs = n
 	} else if testing.Short() {
 		briefs, edits = 5, 3
 	}

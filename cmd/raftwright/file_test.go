@@ -65,6 +65,19 @@ func TestInputsThatAreNoFiles(t *testing.T) {
 			t.Errorf("named %s: is told to %q", name, f.RightID())
 		}
 	}
+	// links are followed to their end, which counts: what leads out over a folder within leads out
+	far := t.TempDir()
+	write(t, far, "own.csv", "far")
+	for name, to := range map[string]string{"near": "hop", "hop": "fits", "out": "further", "further": filepath.Join(far, "own.csv"), "folder": far, "round": "round", "special": "/dev/zero"} {
+		if err := os.Symlink(to, filepath.Join(dir, name)); err != nil {
+			t.Skip("no links here: ", err)
+		}
+	}
+	for name, want := range map[string]finding.ID{"near": "", "out": FaultOutside, "folder/own.csv": FaultOutside, "round": FaultUnread, "special": FaultOutside} {
+		if data, err := b.readNamed(name, mostBrief); faultID(err) != want || (len(data) > 0) != (want == "") {
+			t.Errorf("the link %s: %v, want %q", name, err, want)
+		}
+	}
 	// and for standard input, which has no size
 	if _, err := readAll(io.LimitReader(zeros{}, 1<<30), "-", mostBrief); faultID(err) != FaultLarge {
 		t.Errorf("endless standard input: %v", err)
@@ -155,6 +168,25 @@ func TestWriteKeepsRights(t *testing.T) {
 	}
 	if err := s.write(path, ics, nil, false); faultID(err) != FaultUnwritten {
 		t.Errorf("a file that must not be written: %v", err)
+	}
+	// written through a chain of links the file at its end is new, and the links are links
+	if err := os.Chmod(path, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for name, to := range map[string]string{"first.ics": "second.ics", "second.ics": "a.ics"} {
+		if err := os.Symlink(to, filepath.Join(dir, name)); err != nil {
+			t.Skip("no links here: ", err)
+		}
+	}
+	anew := append(bytes.Clone(ics), "anew"...)
+	if err := s.write(filepath.Join(dir, "first.ics"), anew, nil, false); err != nil {
+		t.Fatal(err)
+	}
+	for name, link := range map[string]bool{"first.ics": true, "second.ics": true, "a.ics": false} {
+		info, err := os.Lstat(filepath.Join(dir, name))
+		if got, e := os.ReadFile(filepath.Join(dir, name)); err != nil || e != nil || (info.Mode()&os.ModeSymlink != 0) != link || !bytes.Equal(got, anew) {
+			t.Errorf("%s is %v and holds %q, %v", name, info.Mode(), got, e)
+		}
 	}
 	write(t, dir, "brief.yaml", "bed: {}\n")
 	brief, link := filepath.Join(dir, "brief.yaml"), filepath.Join(dir, "link.ics")
