@@ -57,7 +57,7 @@ func (v *visit) openFirst() error {
 	if code == "" {
 		return v.to("/sign-in")
 	}
-	if err := v.Store.Attempt(v.context(), "first", mostTries, triesIn); err != nil {
+	if err := v.Store.Attempt(v.context(), "first:"+v.address(v.Request), mostTries, triesIn); err != nil {
 		return v.retell(v.showFirst, err)
 	}
 	if !v.mayBegin(v.Request, code) {

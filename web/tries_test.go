@@ -136,3 +136,40 @@ func TestWhatAnAccountLeavesOpen(t *testing.T) {
 		t.Error("withdrawn, it is told to open still")
 	}
 }
+
+// Who guesses the code of the first account from another computer does not keep its holder from opening it.
+func TestTheFirstAccountIsNotLocked(t *testing.T) {
+	s := emptyStore(t)
+	h := &House{Store: s, Book: plan.DefaultBook(), Proxy: true}
+	server := serving(t, h)
+	code, err := h.FirstCode(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	open := func(from, code string) int {
+		t.Helper()
+		r, err := http.NewRequest("POST", server.URL+"/first", strings.NewReader(url.Values{"name": {"Invented Educator"}, "password": {"invented words"}, "code": {code}}.Encode()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		r.Header.Set("X-Forwarded-For", from)
+		resp, err := http.DefaultTransport.RoundTrip(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		resp.Body.Close()
+		return resp.StatusCode
+	}
+	for range mostTries {
+		if got := open("192.0.2.1", "AAAAAAAAAAAAAAAA"); got != http.StatusForbidden {
+			t.Fatal(got)
+		}
+	}
+	if got := open("192.0.2.1", code); got != http.StatusTooManyRequests {
+		t.Errorf("guessed too often: %d", got)
+	}
+	if got := open("192.0.2.2", code); got != http.StatusSeeOther {
+		t.Errorf("its holder: %d", got)
+	}
+}
