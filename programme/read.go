@@ -195,7 +195,6 @@ type taking struct {
 	last   reflect.Value // the part that is being filled
 	n      int           // rows in it
 	texts  []ownTexts
-	others []map[string]bool // the names that a column may say
 }
 
 // Where nobody knows how many rows there are, room is made for so many at first, then for more at once, at most so many.
@@ -203,11 +202,11 @@ const firstPart, mostPart = 64, 1 << 13
 
 // taking begins with a table of so many rows at most, or of nobody knows how many (0).
 func (s sheet) taking(r *Records, most int, all known, story storyWords) *taking {
-	x := &taking{sheet: s, to: s.rows(r), all: all, ids: all.of(s, most), story: story, texts: make([]ownTexts, len(s.columns)), others: make([]map[string]bool, len(s.columns))}
+	x := &taking{sheet: s, to: s.rows(r), all: all, ids: all.of(s, most), story: story, texts: make([]ownTexts, len(s.columns))}
 	for j, c := range s.columns {
-		x.others[j] = all[c.of]
-		if j != 0 { // names are all different
-			x.texts[j].seen = map[string]string{}
+		x.texts[j].named, x.texts[j].of = c.of != "", all[c.of]
+		if j != s.id { // names are all different
+			x.texts[j].seen = map[string]ownText{}
 		}
 	}
 	if most > 0 {
@@ -236,9 +235,10 @@ func (x *taking) take(row *table.Row) {
 		if x.places[j] < 0 {
 			continue
 		}
-		written := row.At(x.places[j])
+		written, stands := row.At(x.places[j]), true
 		if c.texts && c.words == nil {
-			written = x.texts[j].keep(written)
+			own := x.texts[j].keep(written)
+			written, stands = own.text, own.stands
 		}
 		if id, args := c.set(to, written); id != "" {
 			row.Wrong(id, c.name, args)
@@ -252,7 +252,7 @@ func (x *taking) take(row *table.Row) {
 				x.ids[written] = true
 			}
 		}
-		if c.of != "" && written != "" && !x.others[j][written] {
+		if !stands {
 			row.Wrong(FaultUnknown, c.name, finding.Args{"Text": written, "File": c.of + ".csv"})
 		}
 	}
@@ -281,19 +281,27 @@ func (x *taking) done() {
 
 // ownTexts keeps what a column says apart from the text of its file, of which most are days and numbers: of many years that is a quarter of it.
 type ownTexts struct {
-	seen  map[string]string // nil: what it says is not looked for
+	seen  map[string]ownText // nil: what it says is not looked for
+	named bool               // it says names of another table
+	of    map[string]bool    // which that has, all of them
 	block strings.Builder
+}
+
+// ownText is what a field says, and whether it stands in the table that it should.
+type ownText struct {
+	text   string
+	stands bool
 }
 
 // Of so many different ones each is found again; so many bytes are asked for at once.
 const mostSeen, textBlock = 1 << 15, 1 << 14
 
-func (t *ownTexts) keep(text string) string {
+func (t *ownTexts) keep(text string) ownText {
 	if text == "" {
-		return ""
+		return ownText{"", true}
 	}
-	if kept, ok := t.seen[text]; ok {
-		return kept
+	if own, ok := t.seen[text]; ok {
+		return own
 	}
 	if t.block.Cap()-t.block.Len() < len(text) {
 		t.block = strings.Builder{}
@@ -301,11 +309,11 @@ func (t *ownTexts) keep(text string) string {
 	}
 	at := t.block.Len()
 	t.block.WriteString(text)
-	kept := t.block.String()[at:]
+	own := ownText{t.block.String()[at:], !t.named || t.of[text]}
 	if t.seen != nil && len(t.seen) < mostSeen {
-		t.seen[kept] = kept
+		t.seen[own.text] = own
 	}
-	return kept
+	return own
 }
 
 // places gives where the columns stand in a file, below 0 where it has none of that name. One that it may not be without is told, once.
