@@ -351,6 +351,9 @@ func TestPages(t *testing.T) {
 }
 
 func TestAdviceAndPaper(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	h := withBed(t)
 	h.ask(t, h.key, "GET", "/api/beds/"+bedA+"/advice", "").want(t, 422) // nothing was read yet
 	for at, read := range map[string]string{"2027-05-01T08:00": `"filled": "yes", "planted": "28"`, "2027-05-10T08:00": `"ec": "1.6 mS/cm", "ph": "6.1", "depth": "5-1/4 in"`} {

@@ -32,6 +32,9 @@ func TestAnAcidIsToldWithItsStrength(t *testing.T) {
 // Walls of which nothing published tells the strength have no screws, holds and shares to
 // print: none of nought either.
 func TestWallsWithoutFiguresHaveNoSteps(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for _, walls := range []string{"salvage", "plywood", "block", "lumber"} {
 		_, _, p := printed(t, "bed: {length: 97 in, width: 49 in, depth: 5 in, walls: "+walls+"}\n")
 		w := words(t, lang.US)

@@ -246,6 +246,9 @@ func TestAMixThatFallsShortIsNotADoseLeftOut(t *testing.T) {
 
 // What of a sheet stays free of holes is told by the tape on the sheet for drilling, in both systems; of a sheet with nothing in the way nothing is.
 func TestWhatStaysClearIsTold(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for obstacles, wanted := range map[string]string{"obstacles: [{at: [10 in, 20 in], size: [5 in, 6 in]}]": "From the left edge: 10 in to 15 in. From the near edge: 20 in to 26 in.", "gap: 1/2 in": ""} {
 		_, _, p := printed(t, "bed: {}\nraft: {sheet: [4 ft, 8 ft], spacing: 8 in, pattern: best, "+obstacles+"}\n")
 		text := flat(told(t, packet.Faces(p, words(t, lang.US), packet.Options{}, "raft")))

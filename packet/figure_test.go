@@ -15,6 +15,9 @@ import (
 // Every step of the working of a plan stands at the address of its figure, with its result, each figure that was put in and its source with
 // its standing, and an address is of one figure alone.
 func TestEveryFigureHasItsWorking(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for _, path := range someExamples(t) {
 		p, w := planOf(t, path), words(t, lang.US)
 		names := map[string]string{}

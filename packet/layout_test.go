@@ -92,6 +92,9 @@ func coversNothing(t *testing.T, name string, f page.Figure, width draw.Points) 
 // A scale bar is as long as it says at the scale that stands beside it, on both papers and in
 // both systems of units: 3/8 in = 1 ft makes 4 ft into 108 points, 1 : 20 makes 1 m into 141.7.
 func TestScaleBarsAreTrue(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	p := planOf(t, "../examples/demo.yaml")
 	for _, u := range []lang.Units{lang.US, lang.Metric} {
 		for _, size := range []page.Paper{page.Letter, page.A4} {

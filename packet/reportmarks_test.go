@@ -87,6 +87,9 @@ func leadsRight(page string) (count int, wrong []string) {
 // Every mark of page one leads to the row in which its figure stands, inside and for the public, in either language and in both together; classes of pupils
 // as what was learned too.
 func TestMarksOfPageOneLead(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	pupils := func(x *programme.Records) {
 		x.Answers = nil
 		x.Classes = []programme.Class{{ID: "C1", Event: "E012", Group: "the herons", Grades: "3-5", Item: "ph", After: 14, AfterOf: 22}}

@@ -35,6 +35,9 @@ func TestThePaperTellsWhatToBuyAndTheAcidOfATopUp(t *testing.T) {
 // The line to fill to strikes no word of the dipstick: words of 9 and 9.5 points stand from
 // their foot to 7 points above it, with tails of 2 below.
 func TestFillLineStrikesNoWord(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for _, depth := range []string{"6 in", "5-1/16 in", "5-1/8 in", "152 mm", "150 mm", "148 mm"} {
 		_, _, p := printed(t, "bed: {length: 97 in, width: 49 in, depth: "+depth+"}\n")
 		for _, u := range []lang.Units{lang.US, lang.Metric} {

@@ -98,6 +98,9 @@ func TestAnAmountThatWaitsGoesOutWithWhatCameAfter(t *testing.T) {
 // Whoever adds and subtracts up to four editions that went out finds nobody's own pounds, whatever their times and whatever was written late between them: random offices, of which
 // the test knows when each row was written.
 func TestNoFewEditionsTellOfOneSite(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	shownSome, withheldSome := 0, 0
 	for seed := range uint64(25) {
 		r := rand.New(rand.NewPCG(seed, 13))

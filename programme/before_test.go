@@ -111,6 +111,9 @@ func TestClearedNamesCannotBeSubtracted(t *testing.T) {
 
 // Counties that were joined in an edition that went out, and stand apart in the next, are added up by whoever subtracts; so are those that are joined later.
 func TestJoinedCountiesCannotBeSubtracted(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	records := read(t, year(t))
 	first := report(t, records, "BOARD", "2027-08-31").Public()
 	whole := map[string]programme.Published{}

@@ -143,6 +143,9 @@ func figure(t testing.TB, e *programme.Edition, name, county string) (int, bool)
 
 // What a report shows adds up from the lines that it shows.
 func TestTotalsAddUp(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for seed := range years() {
 		x := invent(seed)
 		for _, funder := range x.Funders {

@@ -83,6 +83,9 @@ func TestASettingHoldsFromItsDay(t *testing.T) {
 // at the edge. Values: by hand from the rows of the invented year: 32 of 782 contacts in Alder said Hispanic or Latino alone and 623 said nothing, so
 // 0.0409 to 0.8376; Wilson of 33 of 44 is 0.6056 to 0.8543, 0.2487 wide; 44 of 84 answered, 0.5238.
 func TestVerdictsGoByTheirRules(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	const whose, day = "K1,%s,,%s,2027-08-01,,asked by the board\n", "2027-08-31"
 	for _, c := range []struct{ share, part, name, want string }{
 		{"0.90", "", "parity 80 %", "cannot be told"}, {"0.90", "0.93", "parity 93 %", "cannot be told"}, // needed 0.837

@@ -10,6 +10,9 @@ import (
 
 // What an office may set is bounded by what docs/program.md says: the bound itself may stand, and a hundredth beyond it may not.
 func TestSettingsAtTheirBounds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	bounds := map[string][2]string{"pupils": {"10", "1000"}, "sites": {"5", "1000"}, "answers": {"10", "1000"}, "price_days": {"1", "1000"}, "meal_pounds": {"0.1", "10"}, "level": {"0.8", "0.999"}, "power": {"0.5", "0.99"},
 		"parity_part": {"0.5", "1"}, "parity_least": {"0.01", "0.5"}, "wide": {"0.05", "1"}, "response": {"0.5", "1"}, "produce_limit": {"25000", "10000000"}, "food_limit": {"500000", "100000000"}}
 	beyond := map[string][2]string{"pupils": {"9", "1001"}, "sites": {"4", "1001"}, "answers": {"9", "1001"}, "price_days": {"0", "1001"}, "meal_pounds": {"0.09", "10.01"}, "level": {"0.79", "0.9991"}, "power": {"0.49", "0.991"},

@@ -65,6 +65,9 @@ func TestTheSameFiguresHoweverAFolderIsWritten(t *testing.T) {
 
 // A correction of a correction follows the order of their days, not of the rows; on one day that in which they were written, whatever their names.
 func TestCorrectionsFollowTheirDays(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for _, c := range []struct{ more, adults string }{
 		{"X03,2027-07-25,events,E006,change,adults,25,31,\n", "31"},
 		{"X03,2027-07-19,events,E006,change,adults,48,31,\n", "25"}, // made before, so X01 stands

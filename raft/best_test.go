@@ -174,6 +174,9 @@ func verify(t tester, l Layout, spacing, edge unit.Length) {
 // obstacles, keeps the spacing and the edge; the best layout holds no fewer than
 // either lattice and no more than Oler's bound.
 func TestEveryLayoutKeepsItsDistances(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		s := unit.Length(rapid.Float64Range(0.08, 0.4).Draw(t, "spacing"))
 		e := rapid.Float64Range(0.03, 0.3).Draw(t, "edge")

@@ -77,6 +77,9 @@ func TestCleaning(t *testing.T) {
 // No bed is cleaned while plants stand in it, however its batches follow each other (a bed is cleaned between crops: common
 // practice, no source). A batch that is set out on the day of a harvest, or before the day on which somebody comes to clean, stands in it.
 func TestNoBedIsCleanedUnderPlants(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	days := []time.Weekday{time.Monday, time.Wednesday, time.Friday}
 	cleaned := 0
 	for _, crop := range []string{"spinach", "lettuce_leaf", "basil_sweet", "kale"} {

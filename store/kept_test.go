@@ -170,6 +170,9 @@ func TestPhotos(t *testing.T) {
 }
 
 func TestRebuildIsTheSame(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	both(t, func(t *testing.T, s *Store) {
 		o := staffed(t, s)
 		rapid.Check(t, func(r *rapid.T) {

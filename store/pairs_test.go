@@ -12,6 +12,9 @@ import (
 
 // Pairs are read as JSON is, however they are written; as the store writes them without anything escaped, by the short way.
 func TestPairsAreReadAsJSON(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	random := rand.New(rand.NewPCG(1, 2))
 	letters := []string{"a", "é", "\"", "\\", "\n", "<", "&", ",", "{", "}", "[", "]", `"}`, `","Text":"`, `{"Path":"`, "\u2028", " ", "", "日"}
 	text := func() (out string) {

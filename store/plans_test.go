@@ -56,6 +56,9 @@ func many(t testing.TB, s *Store) {
 // At the size of an office of 1,000 beds both databases find by an index what a page, a sign-in or an answer asks of the links of waves, the
 // passkeys and the records: nothing reads a whole table.
 func TestQuestionsUseAnIndex(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	asked := questions(t)
 	both(t, func(t *testing.T, s *Store) {
 		many(t, s)

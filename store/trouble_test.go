@@ -253,6 +253,9 @@ func TestNetworkCut(t *testing.T) {
 
 // Several start on nothing at once: one makes the tables, all go on.
 func TestStartedAtOnce(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	t.Parallel()
 	try := func(t *testing.T, where string) {
 		var all sync.WaitGroup
@@ -288,6 +291,9 @@ var undone = map[int64][]string{
 
 // A store of every earlier schema opens, with what was in it.
 func TestEarlierSchemas(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	both(t, func(t *testing.T, s *Store) {
 		ctx := t.Context()
 		p, err := s.steps()

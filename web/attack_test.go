@@ -131,6 +131,9 @@ func TestPathsThatAreNone(t *testing.T) {
 
 // What nobody's browser sends is answered as its sender's fault, on a page.
 func TestWhatNoFormSends(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := house(t)
 	made, _ := begun(t, s.URL, invented)
 	bed := strings.TrimSuffix(made.where, "/brief")

@@ -72,6 +72,9 @@ func TestStruckVisitsTeachNothing(t *testing.T) {
 
 // Where our own work breaks at one bed the server goes on, and the others are reckoned.
 func TestABedThatBreaksStopsNoOther(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := emptyStore(t)
 	bad, day := grown(t, s, 1)
 	good, _ := grown(t, s, 1)

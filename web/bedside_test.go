@@ -146,6 +146,9 @@ func TestUnitsOfAReading(t *testing.T) {
 
 // An entry is corrected on its page; what stood there stays, shown. It is struck out and put back.
 func TestAnEntryIsCorrected(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := house(t)
 	bed := planted(t, s.URL)
 	id := "0197f000-0000-7000-8000-000000000001"
@@ -222,6 +225,9 @@ func TestSeen(t *testing.T) {
 // On the day of filling the mix that is planned is pinned in the brief, with the day on which
 // the meters were set; once, however often it is sent.
 func TestFillingPinsTheMix(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := house(t)
 	made := sendFile(t, s.URL, invented)
 	bed := s.URL + strings.TrimSuffix(made.where, "/brief")

@@ -143,6 +143,9 @@ func TestTheNextSeasonHasTheDatesOfThePlan(t *testing.T) {
 // When a log was followed the next key goes on from what the keys before it made, and the same plan stands beside the form as where nothing
 // was typed before.
 func TestAKeyGoesOnWhenALogWasFollowed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := emptyStore(t)
 	id, day := grown(t, s, 30)
 	now := func() time.Time { return day }
@@ -207,6 +210,9 @@ func BenchmarkKeyOfALog(b *testing.B) {
 // Who opens the form does not wait for a log to be followed: the plan beside it goes on from what is known, and has the figures of its page
 // once the log was followed, behind.
 func TestTheFormWaitsForNoLog(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := emptyStore(t)
 	id, day := grown(t, s, 30)
 	h := &House{Store: s, Book: plan.DefaultBook(), Own: true, Now: func() time.Time { return day }}

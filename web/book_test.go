@@ -319,6 +319,9 @@ func TestTheBookHasWords(t *testing.T) {
 // A report is made from the book as the command makes it from the folder; its figures open to their rows; what goes out is
 // remembered; a row that is written afterwards is seen.
 func TestTheReportOfABook(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server := houseWithYear(t)
 	files, _ := inventedYear(t)
 	q := "?funder=BOARD&day=2027-07-05"
@@ -382,6 +385,9 @@ func TestTheReportOfABook(t *testing.T) {
 
 // A decimal comma is a point in a row, in a correction and in an answer, as 2,5 pounds; what may be thousands is refused as before.
 func TestADecimalComma(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server := houseWithYear(t)
 	at := server.URL + "/program/hours"
 	form := fieldsOf(t, get(t, at).body)

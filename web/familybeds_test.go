@@ -12,6 +12,9 @@ import (
 
 // A bed of a family keeps its seat under any other name, also where its kit has no number and is of nobody who comes.
 func TestAFamilysBedIsKnownUnderAnotherName(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	kept := emptyStore(t)
 	server := serving(t, &House{Store: kept, Book: plan.DefaultBook(), Own: true})
 	made := post(t, server.URL+"/beds", url.Values{"id": {store.NewID()}, "title": {"Invented"}, "site.place": {"04473"}, "bed.length": {"8 ft"}, "bed.width": {"4 ft"}})

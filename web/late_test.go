@@ -239,6 +239,9 @@ func TestWhatWaitsOutlivesAServer(t *testing.T) {
 
 // The document of advice goes into the store and comes back as it was; it is of the bed as it stands, or late.
 func TestAdviceIsKept(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	w := wateredBed(t)
 	h, _ := w.server(time.Minute)
 	b, err := w.kept.Bed(t.Context(), store.Holder(), w.bed)
@@ -282,6 +285,9 @@ func TestAdviceIsKept(t *testing.T) {
 // Where somebody waits the log is followed though what nobody waits for is at work, and what else is known of the bed is worked out after it: until then
 // it is of before.
 func TestWhoWaitsGoesBeforeWhatIsLeft(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	w := wateredBed(t)
 	h, at := w.server(time.Millisecond)
 	today := func() store.Answer {
@@ -315,6 +321,9 @@ func TestWhoWaitsGoesBeforeWhatIsLeft(t *testing.T) {
 
 // A page of the plan has its answer without that the log is followed to this moment: what the bed needs is reckoned later, and the store knows it.
 func TestAPlanWaitsForNoLog(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	w := wateredBed(t)
 	h, at := w.server(time.Minute)
 	w.look(at, "today")

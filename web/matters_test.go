@@ -15,6 +15,9 @@ import (
 // How much a field matters is told by the plan itself: water over one bed is in the ratio of its depths, whatever else moves with it, and a
 // place between the pots in the square of theirs. Nothing is kept.
 func TestHowMuchAFieldMatters(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := house(t)
 	made := sendFile(t, s.URL, invented)
 	bed := s.URL + strings.TrimSuffix(made.where, "/brief")

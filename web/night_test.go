@@ -14,6 +14,9 @@ import (
 // Two servers of one office share what is done in the background: a bed that was written to is reckoned, the night leaves one backup, and
 // both end when they are told to.
 func TestServersShareTheNight(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	where, backups := store.InFolder(filepath.Join(t.TempDir(), "kept")), t.TempDir()
 	ctx, end := context.WithCancel(t.Context())
 	var servers sync.WaitGroup

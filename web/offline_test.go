@@ -290,6 +290,9 @@ func TestWhatBecameOfAVisit(t *testing.T) {
 
 // What a phone is given to work with is the brief and its whole log, and reads as the same brief.
 func TestWhatIsSetAside(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	o := newOutpost(t)
 	var got struct{ Brief [][2]string }
 	h := &House{Store: o.kept, Book: plan.DefaultBook(), Demo: []byte(invented), Own: true}

@@ -148,6 +148,9 @@ func TestAWorkshop(t *testing.T) {
 // After the number of families changed the beds are made again: who has one keeps it, under another name too, only new seats get one, and of seats that are gone
 // it is said that their beds stay. Families of another day get beds of their own, once however often it is sent.
 func TestBedsOfFamiliesAreMadeAgain(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server := house(t)
 	made := post(t, server.URL+"/beds", url.Values{"id": {store.NewID()}, "title": {"Invented"}, "site.place": {"04473"}, "bed.length": {"8 ft"}, "bed.width": {"4 ft"}})
 	bed := regexp.MustCompile(`/beds/[0-9a-f-]{36}`).FindString(made.where)

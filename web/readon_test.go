@@ -94,6 +94,9 @@ func TestTheBookIsReadOn(t *testing.T) {
 // After an import the records are at hand: the first report reads nothing from the store, is the one that a server gives that reads all of it, and rows that are written then are
 // read on, of a table that others name too.
 func TestTheBookIsAtHandAfterAnImport(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	kept, err := store.Open(t.Context(), filepath.Join(t.TempDir(), "kept.db"))
 	if err != nil {
 		t.Fatal(err)

@@ -12,6 +12,9 @@ import (
 // Whoever builds has the steps of the packet with their pictures on the phone: each step of the whole demonstration answers, in both
 // languages, every picture says in words what it shows, and none is heavier than half of what a first page may weigh.
 func TestStepsHavePictures(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	server := placedHouse(t, emptyStore(t))
 	pictures := map[string]int{"make": 1, "buy": 1, "cut": 2, "frame": 6, "liner": 6, "raft": 3, "mix": 1, "card": 1}
 	drawn := regexp.MustCompile(`<svg [^>]*role="img"[^>]*aria-labelledby="[^"]+"`)

@@ -216,6 +216,9 @@ func TestLookingKeepsNothing(t *testing.T) {
 
 // An item is added to a list and taken away by the buttons of the form.
 func TestListsGrowAndShrink(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := house(t)
 	made := post(t, s.URL+"/beds", url.Values{"copy": {demonstration}})
 	form := fieldsOf(t, made.body)
@@ -323,6 +326,9 @@ func TestLanguages(t *testing.T) {
 
 // No page asks another host, holds a script or a style of its own, or weighs too much.
 func TestPagesStandAlone(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := house(t)
 	outside := regexp.MustCompile(`(?:src|href|action|url\()\s*=?\s*["']?(?:https?:)?//`)
 	for _, page := range []string{"/", "/beds", "/beds/demonstration/brief", "/beds/demonstration/plan", "/beds/demonstration/plan/raft", "/beds/demonstration/packet", "/beds/demonstration/versions"} {

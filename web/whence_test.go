@@ -62,6 +62,9 @@ func TestEveryPartOfTheDemonstrationLeadsSomewhere(t *testing.T) {
 
 // What a sentence rests on is told in the reader's words, not in those of the file.
 func TestWhatASentenceRestsOnIsInTheReadersWords(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := demoHouse(t)
 	body := get(t, s.URL+"/beds/demonstration/working/finding.season_low_oxygen", "Cookie", "language=es").body
 	for _, said := range []string{"un jardín comunitario", "18 de mayo de 2027"} {

@@ -52,6 +52,9 @@ var deedDoor = regexp.MustCompile(`<a class="whence"( tabindex="-1")? href="(/be
 
 // Each row of what is poured leads to why it is poured, without script, and the drawing is one stop of the keyboard.
 func TestWhatIsPouredLeadsToItsWorking(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	s := house(t)
 	bed := planted(t, s.URL)
 	for at, deep := range map[string]string{"2027-05-05T08:00": "5-1/2", "2027-05-08T08:00": "5", "2027-05-11T07:55": "4-1/2"} {

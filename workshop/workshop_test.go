@@ -39,6 +39,9 @@ func held(t interface{ Fatal(...any) }, text string, n int) Workshop {
 // family buying alone; the boards that are sawn give exactly the pieces of all kits, each as the frame of
 // one bed has it; the day is in order and lasts what its steps add up to.
 func TestAnyWorkshop(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	rapid.Check(t, func(rt *rapid.T) {
 		n := rapid.IntRange(1, 40).Draw(rt, "families")
 		text := "bed: {length: " + rapid.SampledFrom([]string{"97 in", "73 in", "1.8 m", "12 ft"}).Draw(rt, "length") + ", width: " +

@@ -126,6 +126,9 @@ func TestAVisitThatWaitsIsReckonedWith(t *testing.T) {
 
 // What the page shows is whole sentences, in both languages; what cannot be told is told as such.
 func TestWhatIsSaid(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for tag, want := range map[string]string{"en": "What to do now", "es": "Qué hacer ahora"} {
 		got, err := native(t, tag).tend(demonstration(t), nil, now)
 		if err != nil || !strings.Contains((got.now+got.rest), want) {

@@ -385,6 +385,9 @@ func TestBedsAlike(t *testing.T) {
 
 // The same brief gives the same bytes, whatever the order of its keys.
 func TestSameBytes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for name, brief := range briefs(t) {
 		first := tell(brief, "plan", "-", "--json", "--working")
 		if again := tell(brief, "plan", "-", "--json", "--working"); again != first {

@@ -296,6 +296,9 @@ type lumber struct {
 // Cutting with limits and prices; each optimum is proved there by two integer
 // solvers.
 func TestLumberCases(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	var l lumber
 	if err := json.Unmarshal(referenceFile(t, "cutting/lumber.json"), &l); err != nil {
 		t.Fatal(err)

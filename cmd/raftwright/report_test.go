@@ -125,6 +125,9 @@ func TestReportOfAWrongFolder(t *testing.T) {
 
 // What an edition showed is kept, and the next one that would differ from it by a small group says so and hides that.
 func TestReportIsRemembered(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	dir := copied(t, map[string]func(string) string{
 		"corrections.csv": func(s string) string { return strings.Replace(s, ",48,25,", ",48,45,", 1) },
 	})
@@ -151,6 +154,9 @@ func TestReportIsRemembered(t *testing.T) {
 
 // A folder's settings rule the report: its language where none is asked for, and what is refused names what would be right.
 func TestSettingsOfAFolder(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	with := func(row string) string {
 		dir := copied(t, nil)
 		if err := os.WriteFile(filepath.Join(dir, "settings.csv"), []byte("setting,name,funder,value,from,to,source\n"+row+"\n"), 0o600); err != nil {

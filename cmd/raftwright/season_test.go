@@ -26,6 +26,9 @@ func sameMonths(latitude, elevation float64, month string, change map[int]string
 // Sun and day length on the 15th: FAO-56 (Allen et al. 1998), Annex 2, tables 2.6
 // and 2.7; within 0.12 MJ/m2 and 0.15 h.
 func TestSunAndDayLength(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for _, row := range reference(t, "climate/ra_daylength.csv") {
 		d := ask(t, sameMonths(figure(t, row, "lat_deg"), 0, "tmax: 20 C, tmin: 10 C", nil), "season")
 		month := fmt.Sprintf("months.%d.", int(figure(t, row, "month"))-1)

@@ -11,6 +11,9 @@ const tendingDemo = "2027-05-18T09:00"
 
 // The slips of several beds are one file, in two languages too; a further bed without them is a fault.
 func TestSlipsOfSeveralBeds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	demo, err := filepath.Abs("../../examples/demo.yaml")
 	if err != nil {
 		t.Fatal(err)
@@ -37,6 +40,9 @@ func TestSlipsOfSeveralBeds(t *testing.T) {
 // The card of a bed, with the side by its log, and the sums for a class are a file each, in two languages beside each other.
 // Nothing grows in the bed of the demonstration: its potassium is not asked for.
 func TestCardAndClassByTheLog(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	demo, err := filepath.Abs("../../examples/demo.yaml")
 	if err != nil {
 		t.Fatal(err)

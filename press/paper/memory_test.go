@@ -12,6 +12,9 @@ import (
 // Documents that differ in their titles alone, or in all that they show, are the same bytes with a memory that others fill and read beside
 // them as without one; and a title tells two files apart.
 func TestAMemoryChangesNothing(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	var docs []page.Document
 	for _, title := range []string{"Bed · 01", "Bed · 02", "Bed · 01"} {
 		for _, large := range []bool{false, true} {

@@ -47,6 +47,9 @@ func TestPDFIsValid(t *testing.T) {
 }
 
 func TestPDFIsTheSameTwice(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for name, doc := range variants() {
 		if !bytes.Equal(made(t, doc), made(t, doc)) {
 			t.Errorf("%s: two runs differ", name)

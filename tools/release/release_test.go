@@ -106,6 +106,9 @@ func otherMemory(t *testing.T) string {
 // Whatever the builder's own settings are, in the environment or in the file of go env -w, what
 // changes the code that comes out is as in a fresh account (go help environment names them).
 func TestTheBuildersSettingsStayOut(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	atRoot(t)
 	keys := []string{"CGO_ENABLED", "GOFLAGS", "GOAMD64", "GOARM64", "GOEXPERIMENT", "GOFIPS140", "GOWASM"}
 	asked := func(target target) string {
@@ -146,6 +149,9 @@ func TestTheBuildersSettingsStayOut(t *testing.T) {
 
 // The queue in an SQLite file is of a library that no processor of 32 bits can build: no program for one holds it. All others do.
 func TestNoProgramHoldsWhatItsProcessorCannot(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	atRoot(t)
 	for _, target := range targets {
 		c := exec.Command("go", "list", "-deps", "./cmd/raftwright")

@@ -75,6 +75,9 @@ func TestPacketInTwoLanguages(t *testing.T) {
 // Front and back of a sheet say the same in two languages, also where one of them takes more pages:
 // the other side then stays empty.
 func TestFrontAndBackStayPaired(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	doc := func(language string, lines ...int) page.Document {
 		d := page.Document{Title: "T", Language: language, Margin: packet.FaceMargin}
 		for i, n := range lines {

@@ -59,6 +59,9 @@ func spanish() page.Document {
 }
 
 func TestGalleryIsSound(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for _, size := range []page.Paper{page.Letter, page.A4} {
 		for _, large := range []bool{false, true} {
 			for _, title := range []string{"A bed", ""} {

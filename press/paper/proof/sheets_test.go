@@ -11,6 +11,9 @@ import (
 // A sheet that somebody signs or fills in stands on one page, on either paper and in either language: what is copied and handed round may not
 // end in a second page with a row and the foot. The plan of a garden has its signatures on the page of its logs.
 func TestSheetsToSignAreOnePage(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	for _, language := range languages {
 		for _, size := range []page.Paper{page.Letter, page.A4} {
 			words, err := lang.For(language, lang.US)

@@ -47,6 +47,9 @@ const slipText = 12
 // A sheet of slips is tagged as any other page, nothing on it covers other words or leaves the margins, on both papers, in both
 // languages and units; six stand on a sheet, and in large print they stand one under another.
 func TestSlipsAreSound(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
 	p, of := tended(t, "", time.Date(2027, 5, 18, 9, 0, 0, 0, time.UTC))
 	for _, language := range languages {
 		for _, u := range []lang.Units{lang.US, lang.Metric} {
