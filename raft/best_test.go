@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"os"
 	"slices"
 	"testing"
 
@@ -63,11 +64,18 @@ func TestTableOfPackings(t *testing.T) {
 // On a disc of the ratio of every best packing known of up to 200 circles (E.
 // Specht's table) the search comes within one of the best known.
 func TestDiscsAgainstBestKnown(t *testing.T) {
-	exact := 0
+	exact, tried, step := 0, 0, 3 // by turns of three: ./check --long tries every count
+	switch {
+	case os.Getenv("RAFTWRIGHT_DISCS") == "all":
+		step = 1
+	case testing.Short():
+		step = 80
+	}
 	for i, ratio := range DefaultBook().Circles.ratios {
-		if testing.Short() && i%80 != 0 {
+		if i%step != 0 {
 			continue
 		}
+		tried++
 		l := usuallyLaid(discOf(ratio), 0.3)
 		verify(t, l, 0.3, 0.15)
 		if got := len(l.Positions); got < i {
@@ -76,8 +84,8 @@ func TestDiscsAgainstBestKnown(t *testing.T) {
 			exact++
 		}
 	}
-	if exact < 80 && !testing.Short() {
-		t.Errorf("only %d of 200 reach the best known count", exact)
+	if exact < tried*2/5 && !testing.Short() {
+		t.Errorf("only %d of %d reach the best known count", exact, tried)
 	}
 }
 
