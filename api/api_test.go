@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"raftwright/finding"
 	"raftwright/plan"
 	"raftwright/store"
 )
@@ -245,6 +246,19 @@ func TestBriefOnTopOfTheOneThatWasSeen(t *testing.T) {
 	h.ask(t, h.key, "PUT", path, second, "If-Match", seen).want(t, 200) // sent again
 	h.ask(t, h.key, "PUT", path, third, "If-Match", seen).want(t, 412)
 	h.ask(t, h.key, "PUT", path, third, "If-Match", `"7"`).want(t, 412)
+	if g := h.ask(t, h.key, "PUT", path, third, "If-Match", `W/"2"`).want(t, 412); !strings.Contains(g.body, "W/") { // a strong comparison: RFC 9110, 13.1.1
+		t.Error(g.body)
+	}
+	for match, want := range map[string]int{`"1", "2"`: 2, `"2", "9"`: 2, `"9", W/"2"`: 9, ` "2-17" `: 2, "*": 2} {
+		if seen, err := saw(match, 2); err != nil || seen != want {
+			t.Errorf("%s: %d, %v", match, seen, err)
+		}
+	}
+	for match, want := range map[string]finding.ID{"": FaultMatch, `W/"2", W/"1"`: FaultWeak, `"x"`: FaultStale, `"0"`: FaultStale} {
+		if _, err := saw(match, 2); !store.Is(err, want) {
+			t.Errorf("%s: %v", match, err)
+		}
+	}
 	h.ask(t, h.key, "PUT", path, "bed: {length: 9}", "If-Match", "*").want(t, 422)
 	h.ask(t, h.key, "PUT", path, third, "If-Match", `"2"`).want(t, 200)
 	if all := h.ask(t, h.key, "GET", "/api/beds/"+bedA+"/versions", "").want(t, 200).list(t); len(all) != 3 || all[1]["brief"] != second {

@@ -176,20 +176,28 @@ func matches(none, tag string) bool {
 	return false
 }
 
-// saw reads the version that a writer saw.
-func saw(match string, now int) (int, error) {
-	switch match = strings.TrimSpace(match); match {
-	case "":
-		return 0, finding.Fault{ID: FaultMatch}
-	case "*":
-		return now, nil
+// saw reads from If-Match the version that a writer saw: of several the one that stands, if it is named. By the strong comparison a weak ETag
+// names none (RFC 9110, 8.8.3.2 and 13.1.1).
+func saw(match string, now int) (seen int, err error) {
+	err = finding.Fault{ID: FaultStale}
+	for one := range strings.SplitSeq(match, ",") {
+		switch one = strings.TrimSpace(one); {
+		case strings.TrimSpace(match) == "":
+			return 0, finding.Fault{ID: FaultMatch}
+		case one == "*":
+			return now, nil
+		case strings.HasPrefix(one, "W/"):
+			if seen == 0 {
+				err = finding.Fault{ID: FaultWeak}
+			}
+			continue
+		}
+		number, _, _ := strings.Cut(strings.Trim(one, `"`), "-")
+		if n, bad := strconv.Atoi(number); bad == nil && n > 0 && (seen == 0 || n == now) {
+			seen, err = n, nil
+		}
 	}
-	number, _, _ := strings.Cut(strings.Trim(strings.TrimPrefix(match, "W/"), `"`), "-")
-	n, err := strconv.Atoi(number)
-	if err != nil || n < 1 {
-		return 0, finding.Fault{ID: FaultStale}
-	}
-	return n, nil
+	return seen, err
 }
 
 // derived makes the id of a writing that was sent without one: the same writing has the same.

@@ -27,6 +27,7 @@ const (
 	FaultLarge    finding.ID = "api.fault.large"
 	FaultMatch    finding.ID = "api.fault.match" // a change without If-Match
 	FaultStale    finding.ID = "api.fault.stale" // If-Match names another version
+	FaultWeak     finding.ID = "api.fault.weak"  // If-Match names weak ETags alone
 	FaultAt       finding.ID = "api.fault.at"    // no moment
 	FaultPage     finding.ID = "api.fault.page"  // no page of a list
 	FaultEmpty    finding.ID = "api.fault.empty" // a visit without a reading
@@ -42,7 +43,7 @@ const (
 var statuses = map[finding.ID]int{
 	FaultKey: http.StatusUnauthorized, FaultNowhere: http.StatusNotFound, FaultMethod: http.StatusMethodNotAllowed, FaultLarge: http.StatusRequestEntityTooLarge,
 	FaultJSON: http.StatusBadRequest, FaultLanguage: http.StatusBadRequest, FaultPage: http.StatusBadRequest,
-	FaultMatch: http.StatusPreconditionRequired, FaultStale: http.StatusPreconditionFailed, FaultBusy: http.StatusServiceUnavailable, faultOurs: http.StatusInternalServerError, FaultStore: http.StatusServiceUnavailable,
+	FaultMatch: http.StatusPreconditionRequired, FaultStale: http.StatusPreconditionFailed, FaultWeak: http.StatusPreconditionFailed, FaultBusy: http.StatusServiceUnavailable, faultOurs: http.StatusInternalServerError, FaultStore: http.StatusServiceUnavailable,
 	store.FaultNotFound: http.StatusNotFound, store.FaultForbidden: http.StatusForbidden, store.FaultConflict: http.StatusConflict, store.FaultStale: http.StatusPreconditionFailed,
 	store.FaultOften: http.StatusTooManyRequests, store.FaultSignIn: http.StatusUnauthorized, store.FaultID: http.StatusUnprocessableEntity,
 	store.FaultBusy: http.StatusServiceUnavailable, store.FaultFull: http.StatusInsufficientStorage, store.FaultUnreachable: http.StatusServiceUnavailable,
