@@ -41,11 +41,19 @@ func Of(tasks []season.Task, words *lang.Printer) (out []Event) {
 // Calendar writes all-day events. The stamp of each is its own day, since a plan has no
 // clock; its name ends in that of its bed, so that the calendars of two beds can stand in
 // one, and a plan made anew takes the place of the old. The library escapes text
-// (RFC 5545, 3.3.11) but for what no text may hold.
+// (RFC 5545, 3.3.11) but for what no text may hold. Without an event it holds a time zone: some component there must be (3.6), and
+// that one shows nobody anything.
 func Calendar(list []Event, bed, title, language string) string {
 	cal := ics.NewCalendarFor("Raftwright")
 	cal.SetProductId("-//Raftwright//Raftwright " + plan.Code + "//" + strings.ToUpper(language))
-	cal.SetMethod(ics.MethodPublish)
+	if len(list) > 0 { // what is published has an event (RFC 5546, 3.2.1)
+		cal.SetMethod(ics.MethodPublish)
+	} else {
+		of := cal.AddTimezone("Etc/UTC").AddStandard()
+		of.AddProperty(ics.ComponentPropertyDtStart, "19700101T000000")
+		of.AddProperty(ics.ComponentProperty(ics.PropertyTzoffsetfrom), "+0000")
+		of.AddProperty(ics.ComponentProperty(ics.PropertyTzoffsetto), "+0000")
+	}
 	if title != "" {
 		cal.SetName(gate.Clean(title))
 	}
