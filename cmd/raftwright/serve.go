@@ -71,10 +71,12 @@ func (c serveCmd) Run(s streams) error {
 		if err != nil {
 			return err
 		}
-		if code != "" {
-			s.tell("open.first_code", finding.Args{"Code": code})
-		}
-		return s.serve(ctx, d, house, func(ctx context.Context, _ string) { <-ctx.Done() })
+		return s.serve(ctx, d, house, func(ctx context.Context, _ string) { // once it serves: where it cannot, a code would be of no use
+			if code != "" {
+				s.tell("open.first_code", finding.Args{"Code": code})
+			}
+			<-ctx.Done()
+		})
 	})
 }
 
