@@ -170,12 +170,13 @@ func (w writer) lawn(t *tend.Tending) []page.Block {
 		if a.Do != tend.DoDump && a.Do != tend.DoRefill {
 			continue
 		}
-		if _, lawn, ok := w.p.Spent(); ok {
-			share := 1.0
+		if planned, lawn, ok := w.p.Spent(); ok && planned > 0 {
+			taken := unit.Volume(t.State.Volume.Value) * unit.Litre
 			if a.Do == tend.DoDump {
-				share = float64(a.Volume / w.p.Frame.Volume)
+				taken = a.Volume
 			}
-			if fed := lawn * unit.Area(share); fed >= unit.SquareFoot {
+			holds := unit.MassConcentration(t.State.Holds[tend.Nitrogen].Value) * unit.MilligramPerLitre // what it holds now, not what was planned: a bed overfed by far feeds far more
+			if fed := lawn * unit.Area(holds.In(taken)/planned); fed >= unit.SquareFoot {
 				out = append(out, w.para("tend.dump.lawn", finding.Args{"Lawn": fed}))
 			} else {
 				out = append(out, w.para("tend.dump.away", nil))

@@ -218,10 +218,25 @@ func (e *estimate) state() State {
 		s.Holds[name] = r
 	}
 	e.doubts(&s)
+	s.dries()
 	s.Temperature = e.warmthNow()
 	s.Fresh = e.fresh(h.after(s.At))
 	s.Oxygen = h.breath(s.Plants, s.Fresh, s.Temperature.Celsius(), If{})
 	return s
+}
+
+// dries widens what is told of a bed that may be all but dry: what is left in its folds has been eaten, or stands there as it dried. Nobody knows which.
+func (s *State) dries() {
+	if s.Volume.Low > 0 || s.Depth.Value >= shallow {
+		return
+	}
+	s.EC.reaches(0)
+	s.PH.reaches(lowestLived)
+	s.PH.reaches(highestLived)
+	for name, r := range s.Holds {
+		r.reaches(0)
+		s.Holds[name] = r
+	}
 }
 
 // film is how little water is not told from none, mm (own judgement).

@@ -125,3 +125,25 @@ func TestNearlyDryIsNotTold(t *testing.T) {
 	}
 	allFigures(t, got)
 }
+
+// Of water that may be all but gone nobody knows how strong what is left in the folds is: a bed of which the last depth was nothing is told no feed as sure, and no pen is asked to read it.
+func TestWhatIsLeftInTheFoldsIsToldNoSurer(t *testing.T) {
+	p, log, now := torn(t, 14)
+	last := &log[len(log)-1].Read
+	last.Depth.Value, last.EC.Given, last.PH.Given = 0, false, false
+	before := &log[len(log)-2].Read
+	before.Depth.Value, before.EC.Given, before.PH.Given = 0, false, false
+	got, faults := Make(Job{Plan: p, Log: log, Now: now})
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	s := got.State
+	if s.Volume.Low > 0 || s.Holds[Nitrogen].Low > 0 || s.EC.Low > 0 || s.PH.Low > lowestLived || s.PH.High < highestLived {
+		t.Errorf("%.1f mm: EC %v, pH %v, nitrogen %v", s.Depth.Value, s.EC, s.PH, s.Holds[Nitrogen])
+	}
+	for _, a := range got.Actions {
+		if a.Do == DoRead && a.Product != "depth" {
+			t.Errorf("a dry bed is to be read: %+v", a)
+		}
+	}
+}

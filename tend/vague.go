@@ -95,7 +95,7 @@ func (a *adviser) reread(s *State) (out []Action) {
 	if a.noEC && !a.read("depth") {
 		add("depth", WhySilent, nil)
 	}
-	if s.Depth.Value < shallow && a.waits && a.read("depth") { // what is left in the folds of a bed with a hole, no pen reads
+	if s.Depth.Value < shallow && a.waits { // what is left in the folds of a bed with a hole, no pen reads
 		return out
 	}
 	if a.noEC && a.bounds[indexOf(LimitBand)].vague(s.EC, true) {
