@@ -9,6 +9,7 @@ import (
 	"math/rand/v2"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -158,12 +159,28 @@ func draw(chance *rand.Rand, text string) finding.Args {
 	return args
 }
 
+// count is a number that a choice looks at, printed as a figure: from ten thousand on with separators.
+type count int
+
+func (c count) String() string {
+	digits := strconv.Itoa(int(c))
+	if c < 10_000 {
+		return digits
+	}
+	for i := len(digits) - 3; i > 0; i -= 3 {
+		digits = digits[:i] + "," + digits[i:]
+	}
+	return digits
+}
+
 func localize(l *i18n.Localizer, p *Printer, id string, args finding.Args) string {
 	data := map[string]any{"US": p.Units == US}
 	for k, v := range args {
 		data[k] = v
-		switch v.(type) {
-		case bool, int: // what a choice looks at
+		switch v := v.(type) {
+		case bool: // what a choice looks at
+		case int:
+			data[k] = count(v)
 		default:
 			data[k] = p.figure(k, args)
 		}

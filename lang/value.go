@@ -98,6 +98,10 @@ func (p *Printer) Value(v any) string {
 		return p.Day(x)
 	case float64:
 		return p.Number(x)
+	case int:
+		if x <= -10000 || x >= 10000 { // a year is no count
+			return p.Fixed(float64(x), 0)
+		}
 	}
 	return fmt.Sprint(v)
 }

@@ -363,7 +363,11 @@ func (s *solver) lift(m *Mix, said []finding.Finding) {
 		if err != nil { // another water or feed has to do it
 			return
 		}
-		f.Args["Lifts"], f.Args["Dose"], f.Args["Volume"] = true, unit.Mass(float64(dose)*lifts.Reagent.MolarMass()*of.Litres()/1e3)*unit.Gram, of
+		mass := unit.Mass(float64(dose)*lifts.Reagent.MolarMass()*of.Litres()/1e3) * unit.Gram
+		f.Args["Lifts"], f.Args["Dose"], f.Args["Volume"] = true, mass, of
+		if q := math.Round(float64(mass/water.BicarbonateSpoon)/quarter) * quarter; s.job.Measure.Kind == Spoons && q > 0 {
+			f.Args["Spoons"] = q
+		}
 	}
 }
 

@@ -68,7 +68,7 @@ func (w writer) calls(list []tend.Action) page.Text {
 			}
 			return w.text("tend.card.acid", finding.Args{"Amount": amount, "Product": finding.Word("word.reagent." + a.Product)})
 		case a.Do == tend.DoBase:
-			return w.text("tend.card.base", finding.Args{"Mass": a.Mass})
+			return w.text("tend.card.base", finding.Args{"Mass": w.handed(a)})
 		case a.Mass > 0:
 			add = append(add, w.say("packet.mix.of", finding.Args{"Amount": w.handed(a), "Product": w.words.Product(a.Product)}))
 		}

@@ -87,6 +87,9 @@ func (w writer) keyFigures() []page.KeyFigure {
 	}
 	if c := p.Cost; c != nil {
 		more := w.say("packet.glance.per_head", finding.Args{"Cost": c.PerHead})
+		if p.Starves() { // no head is forecast
+			more = ""
+		}
 		if c.Unpriced > 0 {
 			more = w.say("packet.glance.unpriced", finding.Args{"Count": c.Unpriced})
 		}

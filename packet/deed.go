@@ -62,6 +62,8 @@ func (w writer) handed(a tend.Action) string {
 	spoon := unit.Mass(0)
 	if a.Product == water.Citric.String() {
 		spoon = water.CitricSpoon
+	} else if a.Product == water.PotassiumBicarbonate.String() {
+		spoon = water.BicarbonateSpoon
 	} else if at := slices.IndexFunc(w.p.Shelf, func(m mix.Material) bool { return m.Name == a.Product }); at >= 0 {
 		s, _ := w.p.Shelf[at].Spoon()
 		spoon = s.Mass

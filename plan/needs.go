@@ -188,7 +188,7 @@ func (m *maker) toolNeeds() []cost.Need {
 		out = append(out, one("measuring spoons", "need.spoons"))
 	} else {
 		scale := one("kitchen scale", "need.scale")
-		scale.Args = finding.Args{"Step": min(m.Hand().Step, usual.ScaleStep)} // a finer one where the doses go by it
+		scale.Args = finding.Args{"Step": m.Hand().Step} // the doses go by it
 		out = append(out, scale)
 	}
 	if m.Water == nil || m.Water.MayHoldChlorine() {

@@ -227,6 +227,9 @@ func (j Job) Make(memory *Memory) Plan {
 	if p.Season != nil && p.Season.Steady != nil { // its dates say how many holes it takes; the rule of thumb says another number
 		p.Findings = slices.DeleteFunc(p.Findings, func(f finding.Finding) bool { return f.ID == FindHolesShort })
 	}
+	if p.Starves() { // no weight is forecast of what does not grow
+		p.Findings = slices.DeleteFunc(p.Findings, func(f finding.Finding) bool { return f.ID == season.FindLighter || f.ID == season.FindSlow })
+	}
 	if p.Proposed != nil { // it is done
 		p.Findings = slices.DeleteFunc(p.Findings, func(f finding.Finding) bool { return f.ID == water.FindAcidify })
 	}

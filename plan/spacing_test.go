@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"raftwright/finding"
+	"raftwright/season"
 	"raftwright/unit"
 )
 
@@ -133,5 +134,40 @@ func TestSpacingFloats(t *testing.T) {
 	p, s := spaced(t, "bed: {length: 97 in, width: 49 in}\nraft: {thickness: 1/2 in, head: 700 g}\ncrop: {name: lettuce, cultivar: romaine}\nschedule: {heads per week: 30}\n")
 	if p.Raft.Float.Freeboard <= 0 {
 		t.Errorf("at %v in the raft swims %v mm over its top", s.Inches(), -p.Raft.Float.Freeboard.Millimetres())
+	}
+}
+
+// The scale on the list is the one that is said; where none is, one that shows a gram.
+func TestScaleOnTheListIsTheOneSaid(t *testing.T) {
+	for said, want := range map[string]unit.Mass{"mix: {measure: scale 5 g}": 5 * unit.Gram, "mix: {measure: scale 0.1 g}": 0.1 * unit.Gram, "": unit.Gram} {
+		p := made(t, Everything, "bed: {length: 97 in, width: 49 in}\n"+said+"\n")
+		seen := 0
+		for _, l := range p.Cost.Lines {
+			if l.Name == "need.scale" {
+				if seen++; math.Abs(float64(l.Args["Step"].(unit.Mass)-want)) > 1e-12 {
+					t.Errorf("%q: a scale of %v is listed", said, l.Args["Step"])
+				}
+			}
+		}
+		if seen != 1 {
+			t.Errorf("%q: %d scales", said, seen)
+		}
+	}
+}
+
+// A plan whose crop starves tells no weight of a head, nor that some are cut lighter.
+func TestStarvedCropHasNoWeight(t *testing.T) {
+	months := "site: {latitude: 42, months: ["
+	for range 12 {
+		months += "{tmax: 22 C, tmin: 12 C}, "
+	}
+	const bed = "]}\nbed: {length: 97 in, width: 49 in}\nraft: {spacing: 12 in}\nschedule: {heads per week: 8, first harvest: 2027-06-01, last harvest: 2027-09-01}\n"
+	fed := made(t, Everything, months+bed)
+	if fed.Starves() || !has(fed, season.FindLighter) {
+		t.Error("fed: no head is cut lighter so that more fit; the test sees nothing")
+	}
+	starved := made(t, Everything, months+bed+"shelf: [{name: Epsom salt, formula: MgSO4.7H2O}]\n")
+	if !starved.Starves() || has(starved, season.FindLighter) || has(starved, season.FindSlow) {
+		t.Error("starved: a weight is told")
 	}
 }

@@ -138,6 +138,9 @@ func (p Product) Molarity() unit.MolarConcentration {
 // tables of weighed measures).
 const CitricSpoon = 4.75 * unit.Gram
 
+// BicarbonateSpoon is what a level teaspoon of potassium bicarbonate weighs (from memory).
+const BicarbonateSpoon = 5 * unit.Gram
+
 // MostPhosphorus is the most phosphorus that phosphoric acid may bring: 2.25 fl oz of
 // 75 % in 100 US gal are the most that a leaflet allows, and it counts them as
 // 58 mg/L of phosphorus.
