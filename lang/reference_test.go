@@ -159,12 +159,12 @@ func draw(chance *rand.Rand, text string) finding.Args {
 	return args
 }
 
-// count is a number that a choice looks at, printed as a figure: from ten thousand on with separators.
+// count is a number that a choice looks at, printed as a figure: from a thousand on, but for years, with separators.
 type count int
 
 func (c count) String() string {
 	digits := strconv.Itoa(int(c))
-	if c < 10_000 {
+	if c < 1000 || c >= 1900 && c < 2200 {
 		return digits
 	}
 	for i := len(digits) - 3; i > 0; i -= 3 {

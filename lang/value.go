@@ -99,12 +99,15 @@ func (p *Printer) Value(v any) string {
 	case float64:
 		return p.Number(x)
 	case int:
-		if x <= -10000 || x >= 10000 { // a year is no count
+		if a := max(x, -x); a >= 1000 && (a < firstYear || a > lastYear) { // a year is no count
 			return p.Fixed(float64(x), 0)
 		}
 	}
 	return fmt.Sprint(v)
 }
+
+// A whole number between these is written as a year is: without separators.
+const firstYear, lastYear = 1900, 2199
 
 // mostEntries is how many entries of a log a sentence names.
 const mostEntries = 6

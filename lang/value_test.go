@@ -120,13 +120,13 @@ func TestHeadsAreInOunces(t *testing.T) {
 	}
 }
 
-// From ten thousand on a count has its separator, as other figures have; a year has none.
+// From a thousand on a count has its separator, as other figures have; a year has none.
 func TestLongCountsAreParted(t *testing.T) {
 	p, err := For("en", US)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for n, want := range map[int]string{20400: "20,400", -20400: "-20,400", 10000: "10,000", 9999: "9999", 2027: "2027"} {
+	for n, want := range map[int]string{20400: "20,400", -20400: "-20,400", 10000: "10,000", 9999: "9,999", 1276: "1,276", 999: "999", 1900: "1900", 2027: "2027", 2199: "2199", 2200: "2,200"} {
 		if got := p.Value(n); got != want {
 			t.Errorf("%d is %q, want %q", n, got, want)
 		}

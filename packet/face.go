@@ -234,7 +234,9 @@ func (w writer) before() []page.Text {
 	load, _ := w.load0()
 	water := "face.make.water_tested"
 	if b := w.p.Brief.Water; !b.Given || b.Kind.Given { // a kind of water is a guess too
-		water = "face.make.water_ask"
+		if water = "face.make.water_ask"; b.Kind.Value == "rain" { // which no town chlorinates
+			water = "face.make.water_rain"
+		}
 	}
 	return []page.Text{load, w.text(water, nil), w.text("face.make.children", nil)}
 }
@@ -316,8 +318,12 @@ func (w writer) faceLiner() []page.Block {
 	return slices.Concat(out, w.warnings(nil, []finding.ID{frame.FindLinerBuy, frame.FindFill, plan.FindCure, water.FindChlorine}, finding.AtLiner, finding.AtFill), w.acts(list))
 }
 
-// drowning is the warning where the bed first holds water.
+// drowning is the warning where the bed first holds water, and that of electricity where some comes near it.
 func (w writer) drowning() []page.Block {
 	row := w.row("children", "alt.step.children", nil, 17, 43, []stripOf{{name: "child-near"}, {name: "bucket-over"}, {name: "gate"}, {name: "walk-away", wrong: true}})
-	return []page.Block{w.warning(w.each("packet.fill.children", nil)...), row}
+	out := []page.Block{w.warning(w.each("packet.fill.children", nil)...), row}
+	if w.powered() {
+		out = append(out, w.warning(w.each("packet.fill.power", nil)...))
+	}
+	return out
 }

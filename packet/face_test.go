@@ -1,6 +1,7 @@
 package packet_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -288,5 +289,29 @@ func TestNobodyBuysWhatIsNotNamed(t *testing.T) {
 	}
 	if text := strings.ToLower(flat(terminal)); strings.Contains(text, "buy what it lacks") || !strings.Contains(text, "is short of what the crop wants") || !strings.Contains(text, "with no shelf of yours: it then names what to buy") {
 		t.Error("sent to buy what nobody names, or no way out is told")
+	}
+}
+
+// Where a pump, lamps or a heater come near the bed, the page where it first holds water says how electricity is kept from it.
+func TestPowerAtTheBedIsWarnedOf(t *testing.T) {
+	const bed = "bed: {length: 97 in, width: 49 in%s}\nsite: {%s}\n"
+	for _, c := range []struct {
+		bed, site string
+		want      bool
+	}{{"", "pump: mains", true}, {"", "pump: battery", true}, {"", "lamp: {level: 200 umol/m2/s}", true}, {", heat to: 65 F", "kind: home", true}, {"", "pump: none", false}} {
+		for language, words := range map[string][]string{"en": {"GFCI", "drip loop", "Unplug", "above the water"}, "es": {"GFCI", "vuelta de goteo", "Desenchufe", "más arriba del agua"}} {
+			p, w := facesOf(t, fmt.Sprintf(bed, c.bed, c.site), language, lang.US)
+			text := ""
+			walk(packet.Faces(p, w, packet.Options{}, "liner"), func(_ page.Section, b page.Block) {
+				if x, ok := b.(page.Caution); ok {
+					text += fmt.Sprint(x.Text)
+				}
+			})
+			for _, word := range words {
+				if strings.Contains(text, word) != c.want {
+					t.Errorf("%s, %s%s: %q in %q is %v", language, c.site, c.bed, word, text, !c.want)
+				}
+			}
+		}
 	}
 }

@@ -224,6 +224,12 @@ func (w writer) pumped() bool {
 	return p.Given && p.Value != brief.NoPump
 }
 
+// powered says whether something at the bed runs on electricity: a pump, lamps or a heater.
+func (w writer) powered() bool {
+	b := w.p.Brief
+	return w.pumped() || b.Site.Lamp.Given || b.Bed.HeatTo.Given || b.Bed.CoolTo.Given
+}
+
 // say gives a sentence as plain text.
 func (w writer) say(id string, args finding.Args) string { return w.words.Say(id, args) }
 

@@ -267,7 +267,7 @@ func TestToolsAreThoseOfTheSteps(t *testing.T) {
 		strips bool
 	}{
 		bed + "mix: {measure: scale 0.1 g}\nwater: {kind: rain}\n": {0.1 * unit.Gram, false},
-		bed + "mix: {measure: scale 5 g}\nwater: {kind: soft}\n":   {unit.Gram, true},
+		bed + "mix: {measure: scale 5 g}\nwater: {kind: soft}\n":   {5 * unit.Gram, true},
 		bed: {unit.Gram, true},
 		bed + "water: {ph: 7, alkalinity: 80 mg/L CaCO3, free chlorine: 1 mg/L}\n": {unit.Gram, true},
 	} {
