@@ -238,7 +238,25 @@ func (w writer) before() []page.Text {
 			water = "face.make.water_rain"
 		}
 	}
-	return []page.Text{load, w.text(water, nil), w.text("face.make.children", nil)}
+	return []page.Text{load, w.text(water, nil) + w.harmfulWater(), w.text("face.make.children", nil)}
+}
+
+// harmfulWater says what in the water harms the crop, however it is fed: whoever carries the pages alone must not miss it.
+func (w writer) harmfulWater() page.Text {
+	var of []string
+	softened := false
+	for _, f := range w.p.Findings {
+		a, ok := f.Args["Analyte"].(finding.Word)
+		ok = ok && a != "word.analyte.alkalinity" && a != "word.analyte.hardness" // which acid and the feed are fitted to
+		if ok && f.ID == water.FindSevere {
+			of = append(of, w.say(string(a), nil))
+		}
+		softened = softened || f.ID == water.FindSoftened
+	}
+	if len(of) == 0 {
+		return ""
+	}
+	return " " + w.text("face.make.water_harms", finding.Args{"Analytes": w.words.Join(of), "Softened": softened})
 }
 
 // load0 is what the ground must bear, told where there is a bed.

@@ -315,3 +315,21 @@ func TestPowerAtTheBedIsWarnedOf(t *testing.T) {
 		}
 	}
 }
+
+// The first page names what in the water harms the crop; it is carried where the rest is not. Alkalinity is not of these: acid takes it.
+func TestFirstPageTellsOfHarmfulWater(t *testing.T) {
+	for _, c := range []struct{ water, en, es string }{
+		{"ph: 8, alkalinity: 180 mg/L CaCO3, calcium: 2 mg/L, magnesium: 1 mg/L, sodium: 150 mg/L, chloride: 90 mg/L", "too much for a bed: sodium. Take water from before the softener", "demasiado para una cama: sodio. Tome el agua de antes"},
+		{"ph: 7.5, alkalinity: 60 mg/L CaCO3, calcium: 60 mg/L, magnesium: 10 mg/L, boron: 1.6 mg/L", "too much for a bed: boron. Use other water", "demasiado para una cama: boro. Use otra agua"},
+		{"ph: 8, alkalinity: 250 mg/L CaCO3, calcium: 80 mg/L, magnesium: 10 mg/L, sodium: 9 mg/L", "", ""},
+	} {
+		for language, want := range map[string]string{"en": c.en, "es": c.es} {
+			p, w := facesOf(t, "bed: {length: 97 in, width: 49 in}\nwater: {"+c.water+"}\n", language, lang.US)
+			text := ""
+			walk(packet.Faces(p, w, packet.Options{}, "make"), func(_ page.Section, b page.Block) { text += fmt.Sprint(b) })
+			if told := strings.Contains(text, "too much for a bed") || strings.Contains(text, "Pero contiene demasiado para una cama"); told != (want != "") || !strings.Contains(text, want) {
+				t.Errorf("%s, %s: %q is not told, or told where nothing harms", language, c.water, want)
+			}
+		}
+	}
+}
