@@ -55,7 +55,8 @@ func usable(p *plan.Plan, log bed.Log, now time.Time) (bed.Log, []finding.Findin
 	}
 	found = append(append(found, begins...), agree(out)...)
 	found = append(found, leaveOut(p, out)...)
-	return out, append(found, overdosed(p, out)...), nil
+	found = append(found, overdosed(p, out)...)
+	return out, append(found, tooMuch(p, out)...), nil
 }
 
 // unordered gives the fewest visits of the brief without which the rest stands in the order of time: a wrong year is one visit, not all that stand
@@ -210,7 +211,7 @@ func leaveOut(p *plan.Plan, log bed.Log) (found []finding.Finding) {
 }
 
 // readAgain gives the keys of what is to be read before anything is poured for it: the pH since acid or base was left out that may have
-// gone in, and an EC or depth of this moment that was left out.
+// gone in, the EC or the depth since feed or water was, and an EC or depth of this moment that was left out.
 func readAgain(found []finding.Finding, log bed.Log, now time.Time) (keys []string) {
 	since := func(day time.Time, read func(*bed.Visit) bool) bool {
 		return slices.ContainsFunc(log, func(v bed.Visit) bool { return v.At.After(day) && read(&v) })
@@ -223,6 +224,10 @@ func readAgain(found []finding.Finding, log bed.Log, now time.Time) (keys []stri
 			key = "ph"
 		case f.ID == FindScale && fresh && !since(day, func(v *bed.Visit) bool { return v.Read.EC.Given }):
 			key = "ec"
+		case f.ID == FindFed && !since(day, func(v *bed.Visit) bool { return v.Read.EC.Given }):
+			key = "ec"
+		case f.ID == FindPoured && !since(day, func(v *bed.Visit) bool { return v.Read.Depth.Given }):
+			key = "depth"
 		case f.ID == FindDeep && fresh && !since(day, func(v *bed.Visit) bool { return v.Read.Depth.Given }):
 			key = "depth"
 		}

@@ -29,6 +29,8 @@ func TestALogThatCannotBe(t *testing.T) {
 	}{
 		{"depth: 30 in", "depth", FindDeep}, {"depth: 9 in", "depth", FindDeep}, {"depth: 8.5 in", "", ""},
 		{"added acid: 1300 g", "added acid", FindAcid},
+		{"added water: 5000 gal", "added water", FindPoured}, {"added solution: 480 gal", "added solution", FindPoured},
+		{"added: {calcium nitrate: 60 kg}", "added.calcium nitrate", FindFed},
 		{"harvested: {heads: 33}", "harvested", FindHeads}, {"harvested: {heads: 32}", "", ""}, {"lost: 33", "lost", FindHeads},
 		{"ec: 1500 mS/cm", "ec", FindScale}, {"ec: 20.1 mS/cm", "ec", FindScale}, {"ec: 19.9 mS/cm", "", ""}, {"ec: 0.0049 mS/cm", "ec", FindScale}, {"ec: 0.0051 mS/cm", "", ""},
 	} {

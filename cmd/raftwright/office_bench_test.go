@@ -34,6 +34,9 @@ func BenchmarkOffice(b *testing.B) {
 	}
 	who := store.Holder()
 	text, wrong := brief.Parse("demo.yaml", examples.Demo)
+	if len(wrong) > 0 {
+		b.Fatal(wrong)
+	}
 	if text, wrong = text.Set("log", ""); len(wrong) > 0 {
 		b.Fatal(wrong)
 	}
