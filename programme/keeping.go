@@ -78,18 +78,19 @@ func (r Records) DueOn(day Day) (out []Due, faults finding.Faults) {
 			left[c.Person] = c.Withdrawn
 		}
 	}
+	now := r.amended(day)
 	for _, s := range sheets {
 		if s.id < 0 {
 			continue
 		}
 		rows := s.rows(&r)
 		for i := range rows.Len() {
-			for _, c := range s.columns {
-				if who := rows.Index(i).Field(c.field); personal(c.name) && who.Kind() == reflect.String && left[who.String()] != 0 {
+			for _, who := range s.named(rows.Index(i), now.named) {
+				if left[who] != 0 {
 					n := len(out)
-					add(s.name, s.record(rows.Index(i)), left[who.String()], Withdrawn)
+					add(s.name, s.record(rows.Index(i)), left[who], Withdrawn)
 					if len(out) > n && out[n].Held == "" {
-						out[n].Held, out[n].Until = r.schedule(s, rows.Index(i), day)
+						out[n].Held, out[n].Until = r.schedule(s, now.row(s, rows.Index(i)), day)
 					}
 				}
 			}
@@ -103,7 +104,7 @@ func (r Records) DueOn(day Day) (out []Due, faults finding.Faults) {
 		}
 		rows := s.rows(&r)
 		for i := range rows.Len() {
-			add(k.Table, s.record(rows.Index(i)), k.over(s, rows.Index(i)), k.Source)
+			add(k.Table, s.record(rows.Index(i)), k.over(s, now.row(s, rows.Index(i))), k.Source)
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Due) int { return cmp.Compare(a.On, b.On) })
@@ -154,6 +155,82 @@ func (d Day) after(months int) Day {
 	return Day(d.Time().AddDate(0, months, 0).Unix() / (24 * 60 * 60))
 }
 
+// amended is what corrections say of rows: made are those that stand on a day, named the codes that any of them writes or wrote, by table and record.
+type amended struct {
+	made  map[[2]string][]Correction
+	named map[[2]string][]string
+}
+
+func (r Records) amended(day Day) amended {
+	out := amended{map[[2]string][]Correction{}, map[[2]string][]string{}}
+	var made []Correction
+	for _, c := range r.Corrections {
+		if personal(c.Field) {
+			key := [2]string{c.Table, c.Record}
+			out.named[key] = append(out.named[key], c.Old, c.New)
+		}
+		if c.MadeOn <= day {
+			made = append(made, c)
+		}
+	}
+	for _, c := range standingCorrections(inTheirOrder(made)) {
+		key := [2]string{c.Table, c.Record}
+		out.made[key] = append(out.made[key], c)
+	}
+	return out
+}
+
+// row gives a row as the corrections have it: a day that was wrong does not begin the time for which it is kept.
+func (x amended) row(s sheet, row reflect.Value) reflect.Value {
+	made := x.made[[2]string{s.name, s.record(row)}]
+	if len(made) == 0 {
+		return row
+	}
+	out := reflect.New(row.Type()).Elem()
+	out.Set(row)
+	for _, c := range made {
+		if col, ok := s.column(c.Field); ok && c.Action == "change" {
+			col.set(out, c.New) // read before: it fits
+		}
+	}
+	return out
+}
+
+// sealed gives the codes in rows that may not go yet. Of those who withdrew the consent that ended stays beside them: without it they would be counted as known
+// again, and nothing would say that the rows go once they may.
+func (r Records) sealed(list []Due) map[string]bool {
+	held, out, beside := map[[2]string]bool{}, map[string]bool{}, r.amended(0).named
+	for _, d := range list {
+		if d.Held != "" {
+			held[[2]string{d.Table, d.Record}] = true
+		}
+	}
+	for _, s := range sheets {
+		if s.id < 0 {
+			continue
+		}
+		rows := s.rows(&r)
+		for i := range rows.Len() {
+			if held[[2]string{s.name, s.record(rows.Index(i))}] {
+				for _, who := range s.named(rows.Index(i), beside) {
+					out[who] = true
+				}
+			}
+		}
+	}
+	return out
+}
+
+// named gives the codes of persons in a row, and those that corrections of it write or wrote: they would outlive it.
+func (s sheet) named(row reflect.Value, beside map[[2]string][]string) (out []string) {
+	for _, c := range s.columns {
+		if who := row.Field(c.field); personal(c.name) && who.Kind() == reflect.String {
+			out = append(out, who.String())
+		}
+	}
+	return append(out, beside[[2]string{s.name, s.record(row)}]...)
+}
+
 // record is the name of a row.
 func (s sheet) record(row reflect.Value) string { return row.Field(s.columns[s.id].field).String() }
 
@@ -178,7 +255,7 @@ const nobody = "gone"
 // Destroy empties the rows that are due of who and what was said: codes of persons and all text in nobody's words but the
 // program's. Days, counts, hours and pounds stay, and with them every total of contacts: a repeat of the same day that the code told is
 // written down without it. What is held stays as it is. Rows of people go
-// altogether, and with them their consents and their codes
+// altogether, and with them their consents, the stories that tell their words, and their codes
 // on lists. A person confirms, by code; each row is written down.
 func (r Records) Destroy(day Day, by string) (Records, []Due, finding.Faults) {
 	if strings.TrimSpace(by) == "" {
@@ -189,6 +266,7 @@ func (r Records) Destroy(day Day, by string) (Records, []Due, finding.Faults) {
 		return r, nil, faults
 	}
 	at := map[string]map[string]bool{}
+	sealed := r.sealed(list)
 	list = slices.DeleteFunc(list, func(d Due) bool { return d.Held != "" })
 	out := r
 	out.Destroyed = slices.Clone(r.Destroyed)
@@ -220,7 +298,15 @@ func (r Records) Destroy(day Day, by string) (Records, []Due, finding.Faults) {
 	gone := at["people"]
 	of := func(code string) bool { return gone[code] }
 	out.People = slices.DeleteFunc(slices.Clone(r.People), func(p Person) bool { return of(p.ID) })
-	out.Consents = slices.DeleteFunc(slices.Clone(r.Consents), func(c Consent) bool { return of(c.Person) })
+	known := map[string]bool{}
+	for _, p := range out.People {
+		known[p.ID] = true
+	}
+	out.Consents = slices.DeleteFunc(slices.Clone(r.Consents), func(c Consent) bool {
+		ended := c.Purpose == "keep" && c.Withdrawn != 0 && c.Withdrawn <= day
+		return of(c.Person) && !(ended && sealed[c.Person]) || ended && !known[c.Person] && !sealed[c.Person]
+	})
+	out.Stories = slices.DeleteFunc(slices.Clone(r.Stories), func(x Story) bool { return of(x.Person) })
 	out.SignIns = r.unlist(gone, day)
 	out.Corrections = slices.Clone(out.Corrections)
 	for i, c := range out.Corrections { // what a correction took away is not kept in it
@@ -228,6 +314,9 @@ func (r Records) Destroy(day Day, by string) (Records, []Due, finding.Faults) {
 			if n := place(c.Table); n >= 0 {
 				if col, ok := sheets[n].column(c.Field); ok && sheets[n].told(col) {
 					out.Corrections[i].Old, out.Corrections[i].New = "", ""
+					if col.need && c.Action == "change" {
+						out.Corrections[i].New = nobody
+					}
 				}
 			}
 			out.Corrections[i].Reason = ""

@@ -178,10 +178,6 @@ func (v *visit) emptied(r programme.Records) (n int, faults finding.Faults, err 
 			gone[d.Record] = true
 		}
 	}
-	staff := map[string]bool{}
-	for _, p := range r.People {
-		staff[p.ID] = staff[p.ID] || p.Role == "staff"
-	}
 	var empty []store.Emptied
 	was, is := map[string]int{}, map[string]int{} // how many rows of a table were seen
 	tables := map[string][2][][]string{}
@@ -200,13 +196,13 @@ func (v *visit) emptied(r programme.Records) (n int, faults finding.Faults, err 
 			return nil
 		}
 		old := pair[0][i]
-		goes := (x.Ledger == "people" || x.Ledger == "consents") && gone[old[0]] || x.Ledger == "signins" && gone[old[1]] && staff[old[1]]
-		if goes { // altogether: the rows behind it move up
+		k := is[x.Ledger]
+		same := k < len(pair[1]) && slices.Equal(old, pair[1][k])
+		if !same && slices.Contains([]string{"people", "consents", "stories"}, x.Ledger) { // of these rows go, and none is written anew: those behind it move up
 			empty = append(empty, store.Emptied{ID: x.ID})
 			return nil
 		}
-		k := is[x.Ledger]
-		if is[x.Ledger]++; k < len(pair[1]) && !slices.Equal(old, pair[1][k]) {
+		if is[x.Ledger]++; !same && k < len(pair[1]) {
 			row := store.Emptied{ID: x.ID}
 			for n, c := range f.Fields {
 				row.Row = append(row.Row, brief.Pair{Path: finding.Path(c.Name), Text: pair[1][k][n]})

@@ -1,0 +1,90 @@
+package programme
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// The time for which a row is kept begins on the day that its correction says, not on one that was wrong; a correction of a later day does not count yet, and one
+// that was taken out no longer.
+func TestWhatIsKeptGoesByItsCorrectedDay(t *testing.T) {
+	r := Records{Inquiries: []Inquiry{{ID: "N1", Date: on("2024-08-31"), Note: "x"}},
+		Corrections: []Correction{{ID: "X1", MadeOn: on("2026-09-02"), Table: "inquiries", Record: "N1", Action: "change", Field: "date", Old: "2024-08-31", New: "2026-08-31"}},
+		Keepings:    []Keeping{{Table: "inquiries", Start: "date", Months: 6, Source: "calls"}}}
+	for _, c := range []struct{ day, want string }{{"2026-09-01", "2025-03-03"}, {"2026-09-02", ""}, {"2027-03-02", ""}, {"2027-03-03", "2027-03-03"}} {
+		due, faults := r.DueOn(on(c.day))
+		if got := fmt.Sprint(due); len(faults) > 0 || (c.want == "") != (len(due) == 0) || len(due) > 0 && due[0].On != on(c.want) {
+			t.Errorf("%s: %s, not from %q on", c.day, got, c.want)
+		}
+	}
+	r.Corrections = append(r.Corrections, Correction{ID: "X2", MadeOn: on("2026-09-03"), Table: "corrections", Record: "X1", Action: "void"})
+	if due, _ := r.DueOn(on("2026-09-03")); len(due) != 1 {
+		t.Error("a correction that was taken out still counts:", due)
+	}
+}
+
+// Whoever takes the consent to be held back is named nowhere afterwards: not by a correction that wrote the code into a row, whether or not it stands, and by no story
+// in their words. Of a withdrawn consent a schedule goes by the corrected day too; stories of others stay.
+func TestWhoWithdrewIsNamedByNoCorrectionAndNoStory(t *testing.T) {
+	files := map[string]string{
+		"counties.csv":  "county,name\nALD,Alder\n",
+		"funders.csv":   "funder,label,from,to,series,same_day,threshold,rate\nBOARD,Board,2026-07-01,2027-06-30,each,once,11,\n",
+		"people.csv":    "person,county,role,since\nPLEFT,ALD,public,2026-07-01\nPSTAY,ALD,volunteer,2026-07-01\n",
+		"sites.csv":     "site,county,kind,opened,closed,host\nS1,ALD,home,2026-07-01,,\n",
+		"consents.csv":  "person,purpose,site,given,withdrawn\nPLEFT,keep,,2026-08-01,2026-10-01\nPLEFT,tell,,2026-08-01,\nPSTAY,tell,,2026-08-01,\n",
+		"visits.csv":    "visit,date,site,mode,education,topic,person,others_met,staff,minutes,miles\nV1,2026-08-31,S1,visit,yes,growing,,1,,30,4\nV2,2026-08-31,S1,visit,yes,growing,PSTAY,0,,30,4\n",
+		"hours.csv":     "entry,date,person,event,task,kind,hours\nH1,2026-09-01,PSTAY,,beds,service,2\nH2,2026-09-02,PSTAY,,beds,service,3\n",
+		"stories.csv":   "funder,language,part,text,person\nBOARD,en,result,It fed us.,PLEFT\nBOARD,en,done,We built.,PSTAY\n",
+		"inquiries.csv": "inquiry,date,county,mode,education,topic,person,answered_by,status,minutes,referred,note\nN1,2024-08-31,ALD,call,yes,growing,PLEFT,,closed,3,,why\n",
+		"keeping.csv":   "table,start,months,source\ninquiries,date,2,calls\n",
+		"corrections.csv": `correction,made_on,table,record,action,field,old,new,reason
+X1,2026-09-02,visits,V1,change,person,,PLEFT,it was her
+X2,2026-09-02,visits,V2,change,person,PSTAY,PLEFT,wrong code
+X3,2026-09-03,corrections,X2,void,,,,it was not
+X4,2026-09-03,hours,H1,change,person,PSTAY,PLEFT,hers
+X5,2026-09-03,inquiries,N1,change,date,2024-08-31,2026-08-31,wrong year
+`}
+	r, faults := Read(files)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	day := on("2026-10-01")
+	due, _ := r.DueOn(day)
+	for _, d := range due {
+		if sealed := d.Record == "N1"; sealed != (d.Held != "") || sealed && d.Until != on("2026-10-31") {
+			t.Error("sealed, or not:", d)
+		}
+	}
+	out, _, faults := r.Destroy(day, "S1")
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	written := Write(out)
+	if again, faults := Read(written); len(faults) > 0 || len(again.Hours) != 2 {
+		t.Error("what was emptied is not read again:", faults)
+	}
+	var named []string
+	for _, name := range slices.Sorted(maps.Keys(written)) {
+		if strings.Contains(written[name], "PLEFT") || strings.Contains(written[name], "It fed us.") {
+			named = append(named, name)
+		}
+	}
+	if got := fmt.Sprint(named); got != "[consents.csv inquiries.csv]" { // the schedule keeps it, sealed, and why it is
+		t.Error("named in", got)
+	}
+	if s := out.Standing(day); s.Inquiries[0].Person != "" || len(out.Consents) != 2 {
+		t.Error("what is sealed is counted as known again:", s.Inquiries[0].Person, out.Consents)
+	}
+	if !strings.Contains(written["stories.csv"], "We built.") || out.Hours[1].Person != "PSTAY" {
+		t.Error("what others said or did went too")
+	}
+	if due, _ := out.DueOn(on("2026-10-01")); slices.ContainsFunc(due, func(d Due) bool { return d.Held == "" }) {
+		t.Error("due twice:", due)
+	}
+	if out, _, _ = out.Destroy(on("2026-10-31"), "S1"); strings.Contains(all(Write(out)), "PLEFT") {
+		t.Error("what was sealed is named still")
+	}
+}
