@@ -88,3 +88,25 @@ X5,2026-09-03,inquiries,N1,change,date,2024-08-31,2026-08-31,wrong year
 		t.Error("what was sealed is named still")
 	}
 }
+
+// A code whose person took the consent to be held back stays unnamed, also where a later row says yes again: who comes back gets another code (rule 6 of the practice year: unnamed
+// everywhere, from that day on). Until that day it is named, and another purpose says nothing about it.
+func TestACodeThatWasWithdrawnStaysUnnamed(t *testing.T) {
+	r := Records{People: []Person{{ID: "P1", Role: "public"}, {ID: "P2", Role: "public"}},
+		Visits: []Visit{{ID: "V1", Date: on("2027-01-05"), Person: "P1"}, {ID: "V2", Date: on("2027-03-05"), Person: "P1"}, {ID: "V3", Date: on("2027-03-05"), Person: "P2"}},
+		Consents: []Consent{{Person: "P1", Purpose: "keep", Given: on("2027-01-01"), Withdrawn: on("2027-02-01")}, {Person: "P1", Purpose: "keep", Given: on("2027-03-01")}, {Person: "P1", Purpose: "ask", Given: on("2027-03-01")},
+			{Person: "P2", Purpose: "keep", Given: on("2027-01-01")}, {Person: "P2", Purpose: "tell", Given: on("2027-01-01"), Withdrawn: on("2027-02-01")}, {Person: "P2", Purpose: "ask", Given: on("2027-01-01")}}}
+	for day, want := range map[string]string{"2027-01-31": "P1 P1 P2 [P2] []", "2027-02-01": "  P2 [P2] [P1 V1 V2]", "2027-03-10": "  P2 [P2] [P1 V1 V2]"} {
+		s := r.Standing(on(day))
+		due, faults := r.DueOn(on(day))
+		names := []string{}
+		for _, d := range due {
+			names = append(names, d.Record)
+		}
+		slices.Sort(names)
+		got := fmt.Sprint(s.Visits[0].Person, " ", s.Visits[1].Person, " ", s.Visits[2].Person, " ", r.MayBeAsked(on(day), ""), " ", names)
+		if got != want || len(faults) > 0 {
+			t.Errorf("%s: %q, not %q", day, got, want)
+		}
+	}
+}

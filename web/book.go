@@ -413,7 +413,9 @@ func (v *visit) addRow() error {
 			return v.showLedger(http.StatusUnprocessableEntity, f, id, row, v.badFields(faults), []wrong{{v.say("web.fault.row"), v.say("right.web.fault.row")}}, nil)
 		}
 	}
-	err = v.wasSent(f, r)
+	if err = v.wasSent(f, r); err == nil {
+		err = v.backAgain(r)
+	}
 	if err == nil {
 		_, err = v.Store.PutRecord(v.context(), v.who, id, 0, r)
 	}
@@ -535,6 +537,9 @@ func (v *visit) changeRecord() error {
 	saw, _ := strconv.Atoi(v.PostFormValue("saw"))
 	if err = v.wasSent(f, r, next); err == nil && f.Named && next.Name != r.Name {
 		err = finding.Fault{ID: FaultRenamed, Args: finding.Args{"Name": r.Name}}
+	}
+	if err == nil {
+		err = v.backAgain(next)
 	}
 	if err == nil {
 		_, err = v.Store.PutRecord(v.context(), v.who, id, max(saw, 1), next)

@@ -113,6 +113,33 @@ func (v *visit) withdrawConsent() error {
 	return v.showConsents(http.StatusOK, nil, done)
 }
 
+// FaultBackAgain is a new yes to be held for a code whose person took one back.
+const FaultBackAgain finding.ID = "web.fault.back_again"
+
+// backAgain refuses a new yes to be held for a code whose person took one back: the rows of the code name nobody from that day on, and go once that is confirmed, the
+// later ones too. Who comes back gets another code. A day that was written by mistake is cleared in its own row.
+func (v *visit) backAgain(r store.Record) error {
+	if r.Ledger != "consents" || cellOf(r, "purpose") != "keep" || cellOf(r, "withdrawn") != "" {
+		return nil
+	}
+	for before := int64(0); ; {
+		list, err := v.Store.LastRecords(v.context(), v.who, "consents", before, mostConsents)
+		if err != nil {
+			return err
+		}
+		for _, x := range list {
+			ends, ended := programme.ParseDay(cellOf(x, "withdrawn"))
+			if ended && ends <= v.dayNow() && x.ID != r.ID && cellOf(x, "purpose") == "keep" && cellOf(x, "person") == cellOf(r, "person") {
+				return finding.Fault{ID: FaultBackAgain, Args: finding.Args{"Name": cellOf(r, "person"), "Day": v.words.Date(ends.Time())}}
+			}
+		}
+		if len(list) < mostConsents {
+			return nil
+		}
+		before = list[len(list)-1].Order
+	}
+}
+
 // heldNoMore forgets name and contact of who takes back the consent to be held, on the day on which that is written down and by whomever: who may
 // write a consent need not see whose it is.
 func (v *visit) heldNoMore(r store.Record) error {

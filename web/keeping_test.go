@@ -186,6 +186,64 @@ func TestWhoeverTakesAConsentBackTheNameGoes(t *testing.T) {
 	}
 }
 
+// A new yes to be held is refused for a code whose person took one back by today, in a new row and in an old one, since the rows of the code name nobody and go; a code whose
+// yes ends later, another purpose and another code are not. A day that was a mistake is cleared in its own row.
+func TestWhoComesBackGetsAnotherCode(t *testing.T) {
+	server, kept, askers, _ := staffedHouse(t)
+	educator := askers[0]
+	for code, day := range map[string]string{"PLEFT": "2027-05-11", "PLATER": "2027-05-12"} {
+		keepRow(t, kept, "people", true, "person", code, "role", "public", "since", "2026-09-01")
+		keepRow(t, kept, "consents", false, "person", code, "purpose", "keep", "given", "2026-09-01", "withdrawn", day)
+	}
+	_, page := educator.page(t, "GET", server.URL+"/program/consents", nil)
+	rows := regexp.MustCompile(`/program/consents/[0-9a-f-]{36}`).FindAllString(page, -1)
+	if len(rows) < 2 {
+		t.Fatal(page)
+	}
+	write := func(code, purpose, withdrawn string) (int, string) {
+		form := fieldsOf(t, page)
+		for k, x := range map[string]string{"id": store.NewID(), "person": code, "purpose": purpose, "given": "2027-05-11", "withdrawn": withdrawn} {
+			form.Set(k, x)
+		}
+		return educator.page(t, "POST", server.URL+"/program/consents", form)
+	}
+	for _, c := range []struct {
+		code, purpose, withdrawn string
+		want                     int
+	}{{"PLEFT", "keep", "", http.StatusConflict}, {"PLEFT", "ask", "", http.StatusSeeOther}, {"PLATER", "keep", "", http.StatusSeeOther}, {"PNEW", "keep", "", http.StatusSeeOther}, {"PLEFT", "keep", "2027-05-11", http.StatusSeeOther}} {
+		if status, body := write(c.code, c.purpose, c.withdrawn); status != c.want || status == http.StatusConflict && !strings.Contains(body, "another code") {
+			t.Errorf("%v: %d\n%s", c, status, body)
+		}
+	}
+	cleared := 0
+	for _, at := range rows {
+		_, one := educator.page(t, "GET", server.URL+at, nil)
+		form := fieldsOf(t, one)
+		if form.Get("person") != "PLEFT" {
+			continue
+		}
+		form.Set("withdrawn", "") // the other row of the code says still that it was taken back
+		if status, _ := educator.page(t, "POST", server.URL+at, form); status != http.StatusConflict {
+			t.Errorf("an old row says yes again: %d", status)
+		}
+		cleared++
+	}
+	if cleared != 1 {
+		t.Fatal(cleared)
+	}
+	keepRow(t, kept, "consents", false, "person", "PWRONG", "purpose", "keep", "given", "2026-09-01", "withdrawn", "2027-05-11")
+	_, page = educator.page(t, "GET", server.URL+"/program/consents", nil)
+	for _, at := range regexp.MustCompile(`/program/consents/[0-9a-f-]{36}`).FindAllString(page, -1) {
+		_, one := educator.page(t, "GET", server.URL+at, nil)
+		if form := fieldsOf(t, one); form.Get("person") == "PWRONG" {
+			form.Set("withdrawn", "")
+			if status, body := educator.page(t, "POST", server.URL+at, form); status != http.StatusSeeOther {
+				t.Errorf("a mistake cannot be cleared: %d\n%s", status, body)
+			}
+		}
+	}
+}
+
 // times counts the records that hold a text, in any version.
 func times(t *testing.T, s *store.Store, text string) (n int) {
 	t.Helper()
