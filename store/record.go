@@ -8,6 +8,8 @@ import (
 	"errors"
 	"iter"
 	"slices"
+	"strconv"
+	"strings"
 	"time"
 
 	"raftwright/finding"
@@ -182,24 +184,57 @@ type Columns struct {
 // column that is wanted, "" where the row says nothing in it. The texts hold until do ends. It is what a report is made of.
 func (s *Store) EachRow(ctx context.Context, w Who, tables []Columns, do func(ledger string, order int64, texts []string) error) error {
 	return s.eachInTable(ctx, w, func(q *rows.Queries) error {
-		for _, t := range tables {
-			next := func(q *rows.Queries, ctx context.Context, after int64) ([]rows.RowsAfterRow, error) {
-				return q.RowsAfter(ctx, t.Ledger, after, recordsAtOnce)
+		type part struct {
+			table int
+			lines string
+		}
+		in := make([]*rowTexts, len(tables))
+		for i, t := range tables {
+			in[i] = inColumns(t.Names)
+		}
+		return ahead(ctx, func(ctx context.Context, give func(part) error) error {
+			for i, t := range tables {
+				for after := int64(0); ; {
+					lines, err := q.RowsAfter(ctx, t.Ledger, after, recordsAtOnce)
+					if err != nil {
+						return err
+					}
+					if lines == "" {
+						break
+					}
+					if after, _, err = rowOf(lines[strings.LastIndexByte(lines, '\n')+1:]); err != nil {
+						return err
+					}
+					if err := give(part{i, lines}); err != nil {
+						return err
+					}
+				}
 			}
-			in := inColumns(t.Names)
-			err := eachAfter(ctx, q, next, func(f rows.RowsAfterRow) int64 { return f.Seq }, func(f rows.RowsAfterRow) error {
-				texts, err := in.texts(f.Pairs)
+			return nil
+		}, func(p part) error {
+			for line := range strings.SplitSeq(p.lines, "\n") {
+				order, pairs, err := rowOf(line)
 				if err != nil {
 					return err
 				}
-				return do(t.Ledger, f.Seq, texts)
-			})
-			if err != nil {
-				return err
+				texts, err := in[p.table].texts(pairs)
+				if err != nil {
+					return err
+				}
+				if err := do(tables[p.table].Ledger, order, texts); err != nil {
+					return err
+				}
 			}
-		}
-		return nil
+			return nil
+		})
 	})
+}
+
+// rowOf takes a line of RowsAfter apart: the number of its record, and its row.
+func rowOf(line string) (order int64, pairs string, err error) {
+	number, pairs, _ := strings.Cut(line, " ")
+	order, err = strconv.ParseInt(number, 10, 64)
+	return order, pairs, err
 }
 
 // eachInTable looks at records, all as they are at one moment.
@@ -212,48 +247,63 @@ func (s *Store) eachInTable(ctx context.Context, w Who, do func(q *rows.Queries)
 	})
 }
 
-// eachAfter gives what next lists after an order, some thousands at a time; the next are read while these are looked at.
+// eachAfter gives what next lists after an order, some thousands at a time.
 func eachAfter[T any](ctx context.Context, q *rows.Queries, next func(*rows.Queries, context.Context, int64) ([]T, error), order func(T) int64, do func(T) error) error {
-	type part struct {
-		some []T
-		err  error
-	}
-	ahead := make(chan part)
-	ctx, stop := context.WithCancel(ctx)
-	go func() {
-		defer close(ahead)
+	return ahead(ctx, func(ctx context.Context, give func([]T) error) error {
 		for after := int64(0); ; {
 			some, err := next(q, ctx, after)
-			if err == nil && len(some) == 0 {
-				return
+			if err != nil {
+				return err
 			}
-			select {
-			case ahead <- part{some, err}:
-			case <-ctx.Done():
-				return
+			if len(some) > 0 {
+				if err := give(some); err != nil {
+					return err
+				}
+				after = order(some[len(some)-1])
 			}
-			if err != nil || len(some) < recordsAtOnce {
-				return
+			if len(some) < recordsAtOnce {
+				return nil
 			}
-			after = order(some[len(some)-1])
 		}
-	}()
-	defer func() { // nobody reads on once the transaction has ended
-		stop()
-		for range ahead {
-		}
-	}()
-	for p := range ahead {
-		if p.err != nil {
-			return p.err
-		}
-		for _, f := range p.some {
+	}, func(some []T) error {
+		for _, f := range some {
 			if err := do(f); err != nil {
 				return err
 			}
 		}
+		return nil
+	})
+}
+
+// partsAhead is how many parts are read before they are looked at: some tables take longer to read, others to look at.
+const partsAhead = 8
+
+// ahead gives to do what read finds, part by part; while one is looked at the next are read. Nothing is read any more once it has ended.
+func ahead[T any](ctx context.Context, read func(ctx context.Context, give func(T) error) error, do func(T) error) error {
+	ctx, stop := context.WithCancel(ctx)
+	parts, wrong := make(chan T, partsAhead), error(nil)
+	go func() {
+		defer close(parts)
+		wrong = read(ctx, func(part T) error {
+			select {
+			case parts <- part:
+				return nil
+			case <-ctx.Done():
+				return ctx.Err()
+			}
+		})
+	}()
+	defer func() { // nobody reads on once the transaction has ended
+		stop()
+		for range parts {
+		}
+	}()
+	for part := range parts {
+		if err := do(part); err != nil {
+			return err
+		}
 	}
-	return nil
+	return wrong
 }
 
 // LastRecords lists records of a table, the latest first, before one of them (an Order, 0

@@ -18,9 +18,11 @@ SELECT COUNT(*) FROM record WHERE ledger = $1 AND name = $2;
 -- RecordsAfter lists records in the order in which they were added, after a number.
 SELECT * FROM record WHERE seq > $1 ORDER BY seq LIMIT $2;
 
--- name: RowsAfter :many
--- RowsAfter lists of the records of a table their rows alone, in the order in which they were added, after a number.
-SELECT seq, pairs FROM record WHERE ledger = $1 AND seq > $2 ORDER BY seq LIMIT $3;
+-- name: RowsAfter :one
+-- RowsAfter gives of the records of a table their rows alone, in the order in which they were added, after a number: a line for each, its number and its row, in one text, which is
+-- read in half the time of so many lines.
+SELECT CAST(COALESCE(string_agg(CAST(seq AS text) || ' ' || pairs, '
+'), '') AS text) AS lines FROM (SELECT seq, pairs FROM record WHERE ledger = $1 AND seq > $2 ORDER BY seq LIMIT $3) AS part;
 
 -- name: RecordsBefore :many
 -- RecordsBefore lists the records of a table, the latest first, before a number.
