@@ -110,3 +110,25 @@ func TestACodeThatWasWithdrawnStaysUnnamed(t *testing.T) {
 		}
 	}
 }
+
+// A hold stands from its first day on, not a day before; with no record named it stands on all of the table. The reason of a correction goes with its row, since it may
+// tell whose it was; that of another row stays.
+func TestAHoldBeginsOnItsDayAndReasonsGo(t *testing.T) {
+	r := Records{Inquiries: []Inquiry{{ID: "N1", Date: on("2026-08-31")}, {ID: "N2", Date: on("2027-06-01")}},
+		Corrections: []Correction{{ID: "X1", MadeOn: on("2026-09-02"), Table: "inquiries", Record: "N1", Action: "change", Field: "topic", Old: "a", New: "b", Reason: "her sister said"},
+			{ID: "X2", MadeOn: on("2027-06-02"), Table: "inquiries", Record: "N2", Action: "change", Field: "topic", Old: "a", New: "b", Reason: "typed wrong"}},
+		Keepings: []Keeping{{Table: "inquiries", Start: "date", Months: 6, Source: "calls"}}}
+	for _, record := range []string{"N1", ""} {
+		r.Holds = []Hold{{ID: "H1", Table: "inquiries", Record: record, From: on("2027-03-10"), Reason: "audit"}}
+		for day, want := range map[string]string{"2027-03-09": "", "2027-03-10": "H1"} {
+			due, _ := r.DueOn(on(day))
+			if len(due) != 1 || due[0].Held != want {
+				t.Errorf("%q on %s: %v, not held by %q", record, day, due, want)
+			}
+		}
+	}
+	out, _, faults := r.Destroy(on("2027-03-09"), "S1")
+	if len(faults) > 0 || out.Corrections[0].Reason != "" || out.Corrections[1].Reason != "typed wrong" {
+		t.Error("reasons:", out.Corrections, faults)
+	}
+}
