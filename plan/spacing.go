@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 
+	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/raft"
 	"raftwright/source"
@@ -21,7 +22,12 @@ type apart struct {
 }
 
 // spacingStep is how finely a spacing is chosen: such marks are read off a tape without counting (own choice).
-const spacingStep = unit.Inch / 2
+func (m *maker) spacingStep() unit.Length {
+	if m.Brief.Units.Value == brief.Metric {
+		return unit.Metre / 200
+	}
+	return unit.Inch / 2
+}
 
 // chooseSpacing settles how far apart the holes stand: as said, or the widest of the crop's published range at
 // which the rafts have the holes for the heads wanted, in its slow weeks too.
@@ -81,8 +87,12 @@ func (m *maker) widest(j raft.Job, holes int) (unit.Length, raft.Held) {
 		rank int
 	}
 	var best choice
+	step, top := m.spacingStep(), most
+	if mark := step * unit.Length(math.Floor(float64(most/step)+1e-9)); mark >= least { // the rows are in inches; one that holds no mark keeps its own widest
+		top = mark
+	}
 	for k := 0; ; k++ {
-		c := choice{spacing: most - unit.Length(k)*spacingStep}
+		c := choice{spacing: top - unit.Length(k)*step}
 		if c.spacing < least-unit.Millimetre/1000 {
 			break
 		}
@@ -103,7 +113,7 @@ func (m *maker) widest(j raft.Job, holes int) (unit.Length, raft.Held) {
 		}
 	}
 	if best.rank == 0 {
-		best.spacing = most // what is wrong with the raft is told of it
+		best.spacing = top // what is wrong with the raft is told of it
 	}
 	return best.spacing, best.Held
 }

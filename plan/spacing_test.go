@@ -171,3 +171,25 @@ func TestStarvedCropHasNoWeight(t *testing.T) {
 		t.Error("starved: a weight is told")
 	}
 }
+
+// Of a brief in metric units a spacing is chosen that a metric tape shows, a whole or half centimeter, and of the crop's row
+// still. By hand, the sheet of 4 x 8 ft: 10 columns and 5 rows at 240 mm as at 9-1/2 in (241 mm).
+func TestSpacingIsReadOffTheTape(t *testing.T) {
+	for _, k := range DefaultBook().Crops.Crops() {
+		for units, step := range map[string]unit.Length{"metric": unit.Metre / 200, "us": unit.Inch / 2} {
+			_, s := spaced(t, fmt.Sprintf("units: %s\nbed: {length: 97 in, width: 49 in}\ncrop: {name: %s}\n", units, k.ID))
+			least := max(k.Spacing.Min, 4*unit.Inch)
+			if most := max(k.Spacing.Max, least); math.Floor(float64(most/step)+1e-9)*float64(step) < float64(least)-1e-9 {
+				continue // 4 in and no more, for the foam between the holes
+			}
+			marks := float64(s / step)
+			if math.Abs(marks-math.Round(marks)) > 1e-6 || s < k.Spacing.Min-1e-9 || s > max(k.Spacing.Max, 4*unit.Inch)+1e-9 {
+				t.Errorf("%s, %s: %.1f mm", k.ID, units, float64(s/unit.Millimetre))
+			}
+		}
+	}
+	p, s := spaced(t, "units: metric\nbed: {length: 97 in, width: 49 in}\ncrop: {name: lettuce, cultivar: leaf}\n")
+	if math.Abs(float64(s/unit.Millimetre)-240) > 1e-6 || p.Raft.Holes != 50 {
+		t.Errorf("%d holes at %.1f mm", p.Raft.Holes, float64(s/unit.Millimetre))
+	}
+}

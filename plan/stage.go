@@ -53,7 +53,7 @@ var stages = []stage{
 		keep:  func(to, from *maker) { to.volume = from.volume }, same: func(m *maker) any { return m.volume }},
 
 	{name: "spacing", part: Raft, do: (*maker).chooseSpacing,
-		reads: paths("raft", "bed.count", "crop.name"), needs: []string{"crop", "heads", "size"},
+		reads: paths("raft", "bed.count", "crop.name", "units"), needs: []string{"crop", "heads", "size"},
 		keep: func(to, from *maker) { to.apart = from.apart }, same: func(m *maker) any { return m.apart }},
 	{name: "raft", part: Raft, do: (*maker).makeRaft,
 		reads: paths("raft", "crop.name"), needs: []string{"crop", "size", "spacing"},
