@@ -142,7 +142,9 @@ func (w writer) load() (page.Text, finding.Severity) {
 	switch {
 	case w.onGround():
 		return w.text("packet.safety.load.ground", args), finding.Note
-	case d.Floor.Light && d.Job.Support != frame.Roof:
+	case d.Job.Support == frame.Roof: // where nobody's word lets it stand
+		return w.text("packet.safety.load.roof", args), finding.Caution
+	case d.Floor.Light:
 		return w.text("packet.safety.load.light", args), finding.Note
 	}
 	return w.text("packet.safety.load.deck", args), finding.Caution

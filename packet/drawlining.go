@@ -76,7 +76,7 @@ func (w writer) rimPicture(n int) *picture {
 
 // battenPicture draws the battens on the rim, clear of the uprights.
 func (w writer) battenPicture(n int) *picture {
-	p := w.picture(n, "batten", finding.Args{"Count": w.pieces(frame.BattenPiece)})
+	p := w.picture(n, "batten", finding.Args{"Count": w.pieces(frame.BattenPiece), "Uprights": w.p.Frame.Side.Holds > 0})
 	m, at := w.small(p, 70)
 	boxes := append(m.walls(0), draw.Box{At: draw.In3(0, 0, -0.5*p.mm), Size: draw.In3(m.long, m.wide, 0.5*p.mm), Top: draw.Liner})
 	boxes = append(boxes, m.uprights(0, 0)...)

@@ -238,7 +238,14 @@ func (w writer) before() []page.Text {
 			water = "face.make.water_rain"
 		}
 	}
-	return []page.Text{load, w.text(water, nil) + w.harmfulWater(), w.text("face.make.children", nil)}
+	told := w.text(water, nil)
+	switch harm := w.harmfulWater(); {
+	case harm != "" && water == "face.make.water_tested": // nobody is told to use what harms
+		told = harm
+	case harm != "":
+		told += " " + harm
+	}
+	return []page.Text{load, told, w.text("face.make.children", nil)}
 }
 
 // harmfulWater says what in the water harms the crop, however it is fed: whoever carries the pages alone must not miss it.
@@ -256,7 +263,7 @@ func (w writer) harmfulWater() page.Text {
 	if len(of) == 0 {
 		return ""
 	}
-	return " " + w.text("face.make.water_harms", finding.Args{"Analytes": w.words.Join(of), "Softened": softened})
+	return w.text("face.make.water_harms", finding.Args{"Analytes": w.words.Join(of), "Softened": softened})
 }
 
 // load0 is what the ground must bear, told where there is a bed.
@@ -321,7 +328,7 @@ func (w writer) faceVessel() []page.Block {
 // faceLiner lays the liner in six pictures and fills the bed; from here on a child can drown.
 func (w writer) faceLiner() []page.Block {
 	d := w.p.Frame
-	args := finding.Args{"Length": d.Liner.Length, "Width": d.Liner.Width, "Turn": d.Liner.Turn, "Depth": d.Job.Depth, "Volume": d.Volume, "Time": d.HoseTime, "Count": w.pieces(frame.BattenPiece)}
+	args := finding.Args{"Length": d.Liner.Length, "Width": d.Liner.Width, "Turn": d.Liner.Turn, "Depth": d.Job.Depth, "Volume": d.Volume, "Time": d.HoseTime, "Count": w.pieces(frame.BattenPiece), "Uprights": d.Side.Holds > 0}
 	out := w.drowning()
 	if d.Job.Vessel.Shape != frame.FrameShape {
 		return append(append(out, w.warnings(nil, nil, finding.AtLiner, finding.AtFill)...), w.steps("packet.liner.step", nil))

@@ -319,7 +319,7 @@ func TestPowerAtTheBedIsWarnedOf(t *testing.T) {
 // The first page names what in the water harms the crop; it is carried where the rest is not. Alkalinity is not of these: acid takes it.
 func TestFirstPageTellsOfHarmfulWater(t *testing.T) {
 	for _, c := range []struct{ water, en, es string }{
-		{"ph: 8, alkalinity: 180 mg/L CaCO3, calcium: 2 mg/L, magnesium: 1 mg/L, sodium: 150 mg/L, chloride: 90 mg/L", "too much for a bed: sodium. Take water from before the softener", "demasiado para una cama: sodio. Tome el agua de antes"},
+		{"ph: 8, alkalinity: 180 mg/L CaCO3, calcium: 2 mg/L, magnesium: 1 mg/L, sodium: 150 mg/L, chloride: 90 mg/L", "Your water holds too much for a bed: sodium. Take water from before the softener, and have it tested. Then have the plan made again", "Su agua contiene demasiado para una cama: sodio. Tome el agua de antes del ablandador y mándela analizar. Luego vuelva a hacer el plan"},
 		{"ph: 7.5, alkalinity: 60 mg/L CaCO3, calcium: 60 mg/L, magnesium: 10 mg/L, boron: 1.6 mg/L", "too much for a bed: boron. Use other water", "demasiado para una cama: boro. Use otra agua"},
 		{"ph: 8, alkalinity: 250 mg/L CaCO3, calcium: 80 mg/L, magnesium: 10 mg/L, sodium: 9 mg/L", "", ""},
 	} {
@@ -327,8 +327,11 @@ func TestFirstPageTellsOfHarmfulWater(t *testing.T) {
 			p, w := facesOf(t, "bed: {length: 97 in, width: 49 in}\nwater: {"+c.water+"}\n", language, lang.US)
 			text := ""
 			walk(packet.Faces(p, w, packet.Options{}, "make"), func(_ page.Section, b page.Block) { text += fmt.Sprint(b) })
-			if told := strings.Contains(text, "too much for a bed") || strings.Contains(text, "Pero contiene demasiado para una cama"); told != (want != "") || !strings.Contains(text, want) {
+			if told := strings.Contains(text, "too much for a bed") || strings.Contains(text, "contiene demasiado para una cama"); told != (want != "") || !strings.Contains(text, want) {
 				t.Errorf("%s, %s: %q is not told, or told where nothing harms", language, c.water, want)
+			}
+			if use := strings.Contains(text, "Use the water that this plan was made for") || strings.Contains(text, "Use en la cama el agua de este plan"); use != (want == "") {
+				t.Errorf("%s, %s: sent to use that water: %v", language, c.water, use)
 			}
 		}
 	}
