@@ -20,7 +20,7 @@ func TestRemediesCarryTheirCautions(t *testing.T) {
 		{"es", `piedra difusora|lámpara|Mueva el aire`, `GFCI`},
 		{"en", `\bice\b`, `closed bottles`},
 		{"es", `hielo`, `botellas cerradas`},
-		{"en", `[Ss]tanding`, `carbon filter.*|chloramine`},
+		{"en", `[Ss]tanding`, `carbon filter|chloramine`},
 		{"es", `reposo quita|reposo no quita`, `filtro de carbón`},
 		{"en", `laboratory|Do not eat`, `county extension office`},
 		{"es", `laboratorio|No coma`, `oficina de Extensión del condado`},
@@ -36,6 +36,21 @@ func TestRemediesCarryTheirCautions(t *testing.T) {
 		}
 		if met == 0 {
 			t.Errorf("%s: no remedy names %s", c.tag, c.named)
+		}
+	}
+}
+
+// The vitamin C that is told takes the chlorine out and little more: a molecule of ascorbic acid (176.12 g/mol) for one of chlorine (70.906; both by IUPAC weights).
+func TestVitaminCTakesTheChlorineOut(t *testing.T) {
+	const told = 0.5 // g, for 190 L at 1 mg/L
+	if takes := 190 * 0.001 * 176.12 / 70.906; told < takes || told > 1.2*takes {
+		t.Errorf("%.3f g take it out, %.1f are told", takes, told)
+	}
+	for tag, amount := range map[string]string{"en": "For 50 gallons (190 L) at 1 mg/L take 0.5 g", "es": "0.5 g"} {
+		for _, id := range []string{"trouble.do.chlorine", "trouble.do.chloramine_topup"} {
+			if said := fileOf(t, tag+"/tend_causes.toml")[id]; !strings.Contains(said, amount) {
+				t.Errorf("%s, %s: %q does not tell %s", tag, id, said, amount)
+			}
 		}
 	}
 }
