@@ -197,8 +197,8 @@ func (a *adviser) besides(t *Tending, r remedy) (out []Action) {
 			add(DoSetMeter, Action{Why: WhyUnchecked, Source: source.OwnChoice})
 		}
 	}
-	if t.Leak.Worth >= lookAt && !a.rim && !a.open(t.Leak) {
-		if x, is := a.looked(t.Leak); is {
+	if t.Leak.Worth >= lookAt && !a.rim {
+		if x, is := a.looked(t.Leak); is && (x.Do == DoRead || !a.open(t.Leak)) { // another reading of the depth does not tell whether it rained
 			out = append(out, x)
 		}
 	}
@@ -224,7 +224,11 @@ func (a *adviser) besides(t *Tending, r remedy) (out []Action) {
 	case a.heads > 0 && a.ended():
 		add(DoHarvest, Action{Why: WhyEnds, Source: source.CommonPractice})
 	case a.heads > 0 && full > 0 && t.State.Fresh >= ripeAfter*full:
-		add(DoHarvest, Action{Why: WhyRipe, Args: map[string]any{"Now": t.State.Fresh}, Source: source.OwnChoice})
+		why := WhyRipe
+		if !r.nothing() && a.e.allFull(ripeAfter*full) {
+			why = WhyAllRipe
+		}
+		add(DoHarvest, Action{Why: why, Args: map[string]any{"Now": t.State.Fresh}, Source: source.OwnChoice})
 	case a.heads > 0 && a.ending():
 		add(DoHarvest, Action{Why: WhyEnds, Source: source.CommonPractice})
 	}

@@ -216,15 +216,17 @@ func (a *adviser) remedies() []remedy {
 	return out
 }
 
+// any gives what a bed is filled anew for: a low level only where there is nothing else, for water alone mends that.
 func (a *adviser) any() trouble {
+	low := trouble{LimitLevel, -1}
 	for _, l := range watched {
 		for _, side := range [...]int{-1, 1} {
-			if t := (trouble{l, side}); a.wanted[t] {
+			if t := (trouble{l, side}); a.wanted[t] && t != low {
 				return t
 			}
 		}
 	}
-	return trouble{}
+	return low
 }
 
 func (a *adviser) refill(why trouble) remedy {

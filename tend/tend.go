@@ -273,18 +273,39 @@ func (e *estimate) fresh(at float64) unit.Mass {
 		if p.heads <= 0 || len(p.grown[0]) == 0 {
 			continue
 		}
-		b := &e.best.setting
-		var grown, began bySize
-		for z := range sizes {
-			grown.of[z], began.of[z] = p.dry(z, at), p.dry(z, p.at)
-		}
-		grown.bends()
-		began.bends()
-		start := began.at(b.size)
-		dry := start + b.growth*math.Max(0, grown.at(b.size)-start)
-		return unit.Mass(dry*float64(p.crop.Growth.Shoot)/float64(p.crop.Growth.DryMatter)) * unit.Gram
+		return e.weighs(p, at)
 	}
 	return 0
+}
+
+// allFull says whether plants stand, and each of them weighs at least a mass at the end of the log.
+func (e *estimate) allFull(full unit.Mass) bool {
+	at, stand := e.h.after(e.h.visits[len(e.h.visits)-1].at), false
+	for i := range e.h.plantings {
+		p := &e.h.plantings[i]
+		if p.heads <= 0 {
+			continue
+		}
+		if len(p.grown[0]) == 0 || e.weighs(p, at) < full {
+			return false
+		}
+		stand = true
+	}
+	return stand
+}
+
+// weighs gives what a plant of a planting weighs.
+func (e *estimate) weighs(p *planting, at float64) unit.Mass {
+	b := &e.best.setting
+	var grown, began bySize
+	for z := range sizes {
+		grown.of[z], began.of[z] = p.dry(z, at), p.dry(z, p.at)
+	}
+	grown.bends()
+	began.bends()
+	start := began.at(b.size)
+	dry := start + b.growth*math.Max(0, grown.at(b.size)-start)
+	return unit.Mass(dry*float64(p.crop.Growth.Shoot)/float64(p.crop.Growth.DryMatter)) * unit.Gram
 }
 
 var keyOf = map[readingKind]string{readEC: "ec", readPH: "ph", readDepth: "depth", readNitrate: "nitrate-n", readAmmonium: "ammonium-n"}

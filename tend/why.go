@@ -55,6 +55,7 @@ const (
 	WhyIfFull     finding.ID = "tend.why.if_full"
 	WhyRot        finding.ID = "tend.why.rot"
 	WhyRipe       finding.ID = "tend.why.ripe"
+	WhyAllRipe    finding.ID = "tend.why.all_ripe"
 	WhyEnds       finding.ID = "tend.why.ends"
 	WhyFills      finding.ID = "tend.why.fills"
 	WhyRim        finding.ID = "tend.why.rim"
