@@ -486,6 +486,7 @@ func (t *Tending) advise(supposed If) {
 	}
 	a := newAdviser(e, supposed, rest)
 	a.silent(&t.State)
+	a.lives(&t.State)
 	chosen, tried := a.best()
 	chosen = a.emptying(t, chosen)
 	if chosen.plain { // the next mix decides that

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"raftwright/bed"
+	"raftwright/chem"
 	"raftwright/finding"
 	"raftwright/source"
 	acids "raftwright/water"
@@ -30,6 +31,41 @@ func (b *bounds) vague(r Range, ratio bool) bool {
 func (a *adviser) silent(s *State) {
 	a.noPH = !a.read("ph") && a.bounds[indexOf(LimitPH)].vague(s.PH, false)
 	a.noEC = !a.read("ec") && (a.noPH || a.bounds[indexOf(LimitBand)].vague(s.EC, true))
+}
+
+// lives holds the bands of a figure that is too vague within what the drawn beds hold: far from a reading a spread in proportion leads to strengths and a pH that no bed
+// comes to, whatever was poured.
+func (a *adviser) lives(s *State) {
+	if !a.noEC && !a.noPH || s.Volume.Low <= 0 { // of one that may be dry nobody knows how what is left stands there
+		return
+	}
+	within := func(r Range, of func(*point) float64) Range {
+		low, high := r.Value, r.Value
+		for i := range a.idle {
+			x := of(&a.idle[i][0])
+			low, high = math.Min(low, x), math.Max(high, x)
+		}
+		return Range{r.Value, math.Max(r.Low, low), math.Min(r.High, high)}
+	}
+	if a.noPH {
+		s.PH = within(s.PH, func(p *point) float64 { return p.pH })
+	}
+	if !a.noEC {
+		return
+	}
+	s.EC = within(s.EC, func(p *point) float64 { return p.ec })
+	holds := map[Substance]Range{}
+	for name, r := range s.Holds {
+		i, of := ionOf[name], weight[ionOf[name]]
+		all := func(p *point) float64 { return p.in[i] * of }
+		if i == nitrogen {
+			all = func(p *point) float64 { return (p.in[nitrate] + p.in[ammonium] + p.in[urea]) * chem.Nitrogen.Weight() }
+		}
+		r = within(r, all)
+		r.High = math.Max(r.High, trace)
+		holds[name] = r
+	}
+	s.Holds = holds
 }
 
 // hush takes away what would be answered by a figure that is too vague. Without a strength nothing is answered but a level that

@@ -221,3 +221,24 @@ func TestWhySaysWhatIs(t *testing.T) {
 		}
 	}
 }
+
+// Of a bed that nobody read for weeks it is told that little is known, and no strength or pH that no bed comes to: bands in proportion had led to 10,000 mS/cm and a pH of 0.3. What was poured
+// once into the least volume that is told is 20 mS/cm; water of a bed lies between pH 3 and 10.
+func TestBandsOfASilentBedAreThoseOfABed(t *testing.T) {
+	text := `
+bed: {vessel: tub, length: 24 in, width: 16 in, depth: 10 in}
+crop: {name: butterhead}
+water: {ph: 6.4, alkalinity: 25 mg/L, calcium: 7 mg/L}
+shelf: [{name: hydroponic base, label: 5-12-26}, {name: calcium nitrate}]
+log:
+  - {at: 2027-05-03T09:00, filled: yes, planted: 6}
+  - {at: 2027-05-10T09:00, added water: 1 gal}
+  - {at: 2027-05-17T09:00, added water: 2 gal}
+`
+	got := hungry(t, text, time.Date(2027, 6, 12, 9, 0, 0, 0, time.UTC))
+	s := got.State
+	if s.EC.High > 20 || s.EC.High < 2*s.EC.Value || s.PH.Low < 3 || s.PH.High > 10 || s.Holds[Nitrogen].High > 2000 || s.Holds[Nitrogen].Low > s.Holds[Nitrogen].Value/2 {
+		t.Errorf("EC %v, pH %v, nitrogen %v", s.EC, s.PH, s.Holds[Nitrogen])
+	}
+	allFigures(t, got)
+}
