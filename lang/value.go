@@ -290,9 +290,13 @@ func (p *Printer) Head(m unit.Mass) string {
 	return p.Fixed(oz, 0) + " oz"
 }
 
-// Grams prints a mass in grams: whole grams from 10 up, a tenth below.
+// Grams prints a mass in grams: whole grams from 10 up, a tenth below; what a tenth would show as nothing in milligrams.
 func (p *Printer) Grams(m unit.Mass) string {
-	if g := m.Grams(); math.Abs(g) < 10 {
+	switch g := math.Abs(m.Grams()); {
+	case g < 0.05 && g >= 0.0005:
+		return p.Fixed(1000*m.Grams(), 0) + " mg"
+	case g < 10:
+		g = m.Grams()
 		return strings.TrimSuffix(p.Fixed(g, 1), ".0") + " g"
 	}
 	return p.Fixed(m.Grams(), 0) + " g"

@@ -132,3 +132,16 @@ func TestLongCountsAreParted(t *testing.T) {
 		}
 	}
 }
+
+// What weighs less than a scale of a tenth of a gram shows is told in milligrams: "0 g" of iron for a gallon stood in a recipe.
+func TestSmallMassesAreNotNothing(t *testing.T) {
+	p, err := For("en", US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for grams, want := range map[float64]string{0: "0 g", 0.0004: "0 g", 0.02: "20 mg", 0.049: "49 mg", 0.05: "0.1 g", 0.12: "0.1 g", 9.94: "9.9 g", 12.4: "12 g"} {
+		if got := p.Grams(unit.Mass(grams) * unit.Gram); got != want {
+			t.Errorf("%v g prints as %q, not %q", grams, got, want)
+		}
+	}
+}
