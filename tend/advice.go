@@ -488,7 +488,7 @@ func (t *Tending) advise(supposed If) {
 	a.silent(&t.State)
 	a.lives(&t.State)
 	chosen, tried := a.best()
-	chosen = a.emptying(t, chosen)
+	chosen = a.freshened(a.emptying(t, chosen))
 	if chosen.plain { // the next mix decides that
 		t.DumpBy, t.DumpFrom, t.DumpTo, t.DumpReason = time.Time{}, time.Time{}, time.Time{}, ""
 	}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"raftwright/brief"
+	"raftwright/finding"
 )
 
 // DumpReason is why a bed has to be emptied.
@@ -163,16 +164,21 @@ var troublesOf = map[DumpReason][]trouble{DumpSodium: {{LimitSodium, 1}}, DumpCh
 	DumpImbalance: {{LimitBlind, 1}, {LimitImbalance, 1}, {LimitImbalance, -1}}}
 
 // emptying settles what is done with when the bed has to be emptied, so that the two agree: where that is before the next visit
-// nothing is dosed into it, but it is filled anew at once; where a reading of its strength or depth is in doubt it is only not fed until that was read again. What is not
-// emptied now need not be before somebody looks again.
+// nothing is dosed into it, but it is filled anew at once, unless only its pH is turned and the planned mix would by then hold nearly as much ammonium; where a reading of its strength or depth is in doubt it is only not fed
+// until that was read again. What is not emptied now need not be before somebody looks again.
 func (a *adviser) emptying(t *Tending, chosen trial) trial {
 	t.DumpBy, t.DumpFrom, t.DumpTo, t.DumpReason = a.dumpBy(&chosen.remedy)
 	if t.DumpReason == "" || t.DumpReason == DumpRoots || t.DumpReason == DumpEnd || chosen.refill {
 		return chosen
 	}
 	if due := !t.DumpBy.After(a.future.at.AddDate(0, 0, a.rest)); due && chosen.dosed() {
+		fresh := a.refill(a.passes(troublesOf[t.DumpReason]))
+		if len(chosen.products) == 0 && chosen.solution == 0 && a.futile(fresh) {
+			t.mixed(a.h)
+			return chosen
+		}
 		if !a.strengthInDoubt() {
-			return a.try(a.refill(a.passes(troublesOf[t.DumpReason])), 1, math.Inf(1))
+			return a.try(fresh, 1, math.Inf(1))
 		}
 		r := chosen.remedy // it may not have to go: its pH is kept, but it is not fed
 		if r.solution > 0 {
@@ -182,6 +188,62 @@ func (a *adviser) emptying(t *Tending, chosen trial) trial {
 		chosen = a.try(r, 1, math.Inf(1))
 	}
 	return chosen
+}
+
+// FindMixed tells that the planned mix brings the ammonium itself for which a bed would be emptied.
+const FindMixed finding.ID = "tend.mixed_ammonium"
+
+// futile says whether a bed filled anew would pass the ammonium for which it is before the next visit, and by then hold hardly less than if it were not: the mix brings it, and urea that
+// turns on roots that stand.
+func (a *adviser) futile(fresh remedy) bool {
+	ammonium := trouble{LimitAmmonium, 1}
+	if fresh.volumes != ammonium {
+		return false
+	}
+	out := map[trouble]bool{}
+	if a.passed(fresh, out); !out[ammonium] {
+		return false
+	}
+	end := func(r remedy) float64 {
+		w, H := r.on(&a.middle)
+		course := a.middle.through(w, H, nil, min(a.rest, len(a.middle.days)))
+		return a.figure(LimitAmmonium, &course[len(course)-1], a.middle.near)
+	}
+	return end(remedy{}) < climbs*end(fresh)
+}
+
+// mixed tells that of ammonium, and no day for a dump that brings the bed no lower.
+func (t *Tending) mixed(h *history) {
+	t.DumpBy, t.DumpFrom, t.DumpTo, t.DumpReason = time.Time{}, time.Time{}, time.Time{}, ""
+	end := limits()[LimitAmmonium]
+	brings := h.planned[ammonium] + h.planned[urea]
+	t.Findings = append(slices.DeleteFunc(t.Findings, func(f finding.Finding) bool { return f.ID == FindMixed }), finding.Finding{ID: FindMixed, Severity: finding.Caution,
+		Figure: milligrams(brings * weight[ammonium]), Source: end.source, Args: finding.Args{"Has": milligrams(brings * weight[ammonium]), "End": milligrams(end.actAbove), "Urea": h.planned[urea] > 0}})
+}
+
+// freshened sours what is filled anew where the planned mix, with this water, would likely rise out of the range of pH before the next visit: the plan doses a mix by its sums
+// as well. Only for a grower who reads the pH, and will read it a day later. A mix that is thought to come out sour is read first.
+func (a *adviser) freshened(chosen trial) trial {
+	if !chosen.refill || chosen.plain || a.noPH || a.h.apart != nil || !a.readsPH() {
+		return chosen
+	}
+	out, high := map[trouble]bool{}, trouble{LimitPH, 1}
+	if a.passed(chosen.remedy, out); !out[high] {
+		return chosen
+	}
+	for _, r := range a.soured(chosen.remedy, high) {
+		if t := a.try(r, 1, chosen.total); t.total < chosen.total {
+			chosen = t
+		}
+	}
+	return chosen
+}
+
+// readsPH says whether a pH that stands was read in the last days.
+func (a *adviser) readsPH() bool {
+	return slices.ContainsFunc(a.e.best.reads, func(r reading) bool {
+		return r.kind == readPH && r.good >= 0.5 && a.future.at.Sub(a.h.visits[r.visit].at) <= freshReading*24*time.Hour
+	})
 }
 
 // passes gives the one of some limits that the likeliest bed is nearest to, or farthest beyond, at the next visit.

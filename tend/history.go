@@ -38,6 +38,7 @@ type history struct {
 
 	offsets   []float64 // °C by which the solution was read over the model, by reading
 	filled    float64   // days from the start to the last filling
+	rooted    float64   // the same to the last in which no roots stood: what turns urea and ammonium lives on them and on the liner, and stays with both (reference methods, section 5: an old bed turns them sooner)
 	emptied   int       // the visit at which the bed was filled last before anything was read: what was in it before shows in no reading
 	again     []string  // keys of what is to be read before anything is poured for it
 	sought    []sought  // when a leak was looked for, the first first
@@ -258,21 +259,23 @@ func (v *visit) filledBy() int {
 // settle gives the days what follows from when the bed was filled and from the middle of the log.
 func (h *history) settle() {
 	end := h.after(h.visits[max(0, len(h.visits)-2)].at) // of the visits: the moment that is asked for moves nothing that was
-	filled := 0.0
 	for i := range h.visits {
 		at := h.spans[i].from
 		for k := range h.spans[i].steps {
 			d := &h.spans[i].steps[k]
-			d.since, d.passing = at+d.days/2-filled, (at-end/2)/7
+			d.since, d.passing = at+d.days/2-h.rooted, (at-end/2)/7
 			at += d.days
 		}
 		for _, a := range h.visits[i].acts {
-			if a.kind == fills {
-				filled = h.after(h.visits[i].at)
+			if a.kind != fills {
+				continue
+			}
+			h.filled = h.after(h.visits[i].at)
+			if i == 0 || h.visits[i-1].heads == 0 { // else what turns urea and ammonium stays with roots and liner
+				h.rooted = h.filled
 			}
 		}
 	}
-	h.filled = filled
 }
 
 // takeShelf works out what a gram of each product brings, and the planned mix.

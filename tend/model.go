@@ -122,7 +122,7 @@ type day struct {
 	rots    float64 // share of citrate that is eaten
 	warmth  float64 // °C of the solution
 	warm    float64 // how much faster life goes than at 22 °C
-	since   float64 // days since the last filling, at the middle of the step
+	since   float64 // days since the last filling of a bed without roots, at the middle of the step
 	passing float64 // weeks from the middle of the log
 }
 

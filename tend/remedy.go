@@ -478,6 +478,9 @@ func (a *adviser) actions(r remedy) []Action {
 	var out []Action
 	add := func(x Action, t trouble) {
 		x.Why, x.Args, x.Source = a.why(t)
+		if r.refill && t.limit == LimitPH { // that of the water goes
+			x.Why = WhySharpMix
+		}
 		out = append(out, x)
 	}
 	if r.refill {

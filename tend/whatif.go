@@ -25,7 +25,7 @@ type future struct {
 	rain  []float64 // mm of a mean day
 	known bool      // that the rain is as it stands there
 	at    time.Time
-	since float64 // days since the last filling
+	since float64 // days since the last filling of a bed without roots
 }
 
 // spellThirst is how much more leaves and open water take in a hot spell (own judgement: reference
@@ -39,7 +39,7 @@ const longestAway = 30
 func (h *history) ahead(from time.Time, n int, f If) future {
 	var none bed.Readings
 	out := future{at: from, known: f.RainKnown, rain: make([]float64, n)}
-	out.since = h.after(from) - h.filled
+	out.since = h.after(from) - h.rooted
 	for i := range n {
 		a := from.Add(time.Duration(i) * 24 * time.Hour)
 		s := h.between(a, a.Add(24*time.Hour), &none)

@@ -21,6 +21,7 @@ const (
 	WhySharp      finding.ID = "tend.why.alkaline"
 	WhySourSoon   finding.ID = "tend.why.sour_soon"
 	WhySharpSoon  finding.ID = "tend.why.alkaline_soon"
+	WhySharpMix   finding.ID = "tend.why.alkaline_mix"
 	WhyAmmonium   finding.ID = "tend.why.ammonium"
 	WhyAmmonia    finding.ID = "tend.why.ammonia"
 	WhyNitrogen   finding.ID = "tend.why.nitrogen"
