@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -177,6 +178,26 @@ func TestABookWithNotes(t *testing.T) {
 		}
 		if slices.Sort(got); !slices.Equal(got, want) {
 			t.Errorf("%s: %q, want %q", page, got, want)
+		}
+	}
+}
+
+// An archive with a new yes to be held of a code whose person took one back by then is not taken in, told at its line: of the same day and of no day too. An earlier yes, another
+// purpose, another code and a later yes that ended as well are taken.
+func TestABookWithAYesTakenBack(t *testing.T) {
+	head := "person,purpose,site,given,withdrawn\n# all invented\nPLEFT,keep,,2026-09-01,2026-12-01\n"
+	for row, right := range map[string]bool{"PLEFT,keep,,2027-01-05,": false, "PLEFT,keep,,2026-12-01,": false, "PLEFT,keep,,,": false, "PLEFT,keep,,2026-11-30,": true, "PLEFT,ask,,2027-01-05,": true, "PNEW,keep,,2027-01-05,": true, "PLEFT,keep,,2027-01-05,2027-02-01": true} {
+		for _, text := range []string{head + row + "\n", strings.Replace(head, "# all invented\n", row+"\n", 1)} { // behind it, and before
+			server := house(t)
+			files := map[string]string{"counties.csv": "county,name\nALD,Alder\n", "funders.csv": "funder,label,from,to,series,same_day,threshold,rate\nBOARD,Invented board,2026-07-01,2027-06-30,each,once,11,\n", "consents.csv": text}
+			got := sendBook(t, server, archived(t, files))
+			line := strconv.Itoa(slices.Index(strings.Split(text, "\n"), row) + 1)
+			if !right && (got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "consents.csv:"+line+":1") || !strings.Contains(got.body, "Dec 1, 2026") || !strings.Contains(got.body, "another code")) {
+				t.Error(row, "is taken in:", got.status, got.body)
+			}
+			if right && (got.status != http.StatusOK || !strings.HasSuffix(got.where, "/program")) {
+				t.Error(row, got.status, got.body)
+			}
 		}
 	}
 }

@@ -133,6 +133,9 @@ func (v *visit) fillBook() error {
 		return err
 	}
 	book, faults := programme.ReadBook(files)
+	if len(faults) == 0 {
+		faults = book.Records.BackAgain(files["consents.csv"])
+	}
 	if len(faults) > 0 {
 		return v.bookFaults(faults)
 	}

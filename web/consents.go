@@ -113,15 +113,13 @@ func (v *visit) withdrawConsent() error {
 	return v.showConsents(http.StatusOK, nil, done)
 }
 
-// FaultBackAgain is a new yes to be held for a code whose person took one back.
-const FaultBackAgain finding.ID = "web.fault.back_again"
-
-// backAgain refuses a new yes to be held for a code whose person took one back: the rows of the code name nobody from that day on, and go once that is confirmed, the
+// backAgain refuses a new yes to be held for a code whose person took one back by today, or by the day on which it is said to be given: the rows of the code name nobody from that day on, and go once that is confirmed, the
 // later ones too. Who comes back gets another code. A day that was written by mistake is cleared in its own row.
 func (v *visit) backAgain(r store.Record) error {
 	if r.Ledger != "consents" || cellOf(r, "purpose") != "keep" || cellOf(r, "withdrawn") != "" {
 		return nil
 	}
+	given, _ := programme.ParseDay(cellOf(r, "given"))
 	for before := int64(0); ; {
 		list, err := v.Store.LastRecords(v.context(), v.who, "consents", before, mostConsents)
 		if err != nil {
@@ -129,8 +127,8 @@ func (v *visit) backAgain(r store.Record) error {
 		}
 		for _, x := range list {
 			ends, ended := programme.ParseDay(cellOf(x, "withdrawn"))
-			if ended && ends <= v.dayNow() && x.ID != r.ID && cellOf(x, "purpose") == "keep" && cellOf(x, "person") == cellOf(r, "person") {
-				return finding.Fault{ID: FaultBackAgain, Args: finding.Args{"Name": cellOf(r, "person"), "Day": v.words.Date(ends.Time())}}
+			if ended && ends <= max(v.dayNow(), given) && x.ID != r.ID && cellOf(x, "purpose") == "keep" && cellOf(x, "person") == cellOf(r, "person") {
+				return finding.Fault{ID: programme.FaultBackAgain, Args: finding.Args{"Name": cellOf(r, "person"), "Day": ends.Time()}}
 			}
 		}
 		if len(list) < mostConsents {

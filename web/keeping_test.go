@@ -200,9 +200,10 @@ func TestWhoComesBackGetsAnotherCode(t *testing.T) {
 	if len(rows) < 2 {
 		t.Fatal(page)
 	}
+	given := "2027-05-11"
 	write := func(code, purpose, withdrawn string) (int, string) {
 		form := fieldsOf(t, page)
-		for k, x := range map[string]string{"id": store.NewID(), "person": code, "purpose": purpose, "given": "2027-05-11", "withdrawn": withdrawn} {
+		for k, x := range map[string]string{"id": store.NewID(), "person": code, "purpose": purpose, "given": given, "withdrawn": withdrawn} {
 			form.Set(k, x)
 		}
 		return educator.page(t, "POST", server.URL+"/program/consents", form)
@@ -214,6 +215,10 @@ func TestWhoComesBackGetsAnotherCode(t *testing.T) {
 		if status, body := write(c.code, c.purpose, c.withdrawn); status != c.want || status == http.StatusConflict && !strings.Contains(body, "another code") {
 			t.Errorf("%v: %d\n%s", c, status, body)
 		}
+	}
+	given = "2027-05-12" // when the yes of this code has ended
+	if status, _ := write("PLATER", "keep", ""); status != http.StatusConflict {
+		t.Error("a yes of the day on which it ends:", status)
 	}
 	cleared := 0
 	for _, at := range rows {

@@ -14,6 +14,7 @@ import (
 	"sync"
 
 	"raftwright/finding"
+	"raftwright/programme"
 	"raftwright/store"
 	"raftwright/unit"
 )
@@ -180,7 +181,7 @@ var statuses = map[finding.ID]int{
 	FaultNoBeds: http.StatusUnprocessableEntity, FaultPasskey: http.StatusUnauthorized, FaultCopied: http.StatusUnauthorized, FaultNoPasskey: http.StatusConflict, store.FaultStrict: http.StatusUnauthorized, store.FaultAgain: http.StatusConflict, store.FaultLastPasskey: http.StatusConflict, store.FaultPasskeys: http.StatusConflict,
 	FaultNowhere: http.StatusNotFound, FaultSection: http.StatusNotFound, FaultFigure: http.StatusNotFound, FaultReadOnly: http.StatusForbidden, FaultTooLong: http.StatusRequestEntityTooLarge, FaultTable: http.StatusNotFound, FaultNoEmpty: http.StatusConflict, FaultPhoto: http.StatusUnprocessableEntity, FaultLink: http.StatusUnprocessableEntity, FaultHost: http.StatusMisdirectedRequest,
 	FaultPaper: http.StatusNotFound, FaultCode: http.StatusNotFound, FaultAnother: http.StatusConflict, FaultSameKeyer: http.StatusForbidden, FaultSettled: http.StatusConflict, FaultUnsettled: http.StatusUnprocessableEntity, FaultPile: http.StatusUnprocessableEntity, FaultBack: http.StatusUnprocessableEntity,
-	FaultTrial: http.StatusUnprocessableEntity, FaultClosed: http.StatusConflict, FaultBackAgain: http.StatusConflict, FaultRelaid: http.StatusConflict, FaultUnready: http.StatusConflict,
+	FaultTrial: http.StatusUnprocessableEntity, FaultClosed: http.StatusConflict, programme.FaultBackAgain: http.StatusConflict, FaultRelaid: http.StatusConflict, FaultUnready: http.StatusConflict,
 	store.FaultNotFound: http.StatusNotFound, store.FaultForbidden: http.StatusForbidden, store.FaultConflict: http.StatusConflict, store.FaultNamed: http.StatusConflict, store.FaultStale: http.StatusConflict,
 	store.FaultOften: http.StatusTooManyRequests, store.FaultSignIn: http.StatusUnauthorized, faultOurs: http.StatusInternalServerError,
 	store.FaultBusy: http.StatusServiceUnavailable, store.FaultFull: http.StatusInsufficientStorage, store.FaultUnreachable: http.StatusServiceUnavailable, store.FaultReadOnly: http.StatusServiceUnavailable,
