@@ -130,6 +130,9 @@ func Check(table string, row []string, stands func(table, name string) bool) fin
 			note(c.of, text(c.name))
 		}
 	}
+	if table == "holds" {
+		note(listOf(text("table")), text("record"))
+	}
 	if table == "corrections" {
 		note(text("table"), text("record"))
 		if at := place(text("table")); at >= 0 { // and what the corrected field would name

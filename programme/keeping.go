@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"raftwright/finding"
+	"raftwright/internal/table"
 )
 
 // Keeping is how long the rows of a table are kept: so many months from a day that the row names, or from one day for
@@ -26,6 +27,24 @@ type Hold struct {
 	From   Day    `key:"from" need:"yes"`
 	Until  Day    `key:"until"` // blank: it still stands
 	Reason string `key:"reason" need:"yes"`
+}
+
+// check tells a hold that would stop nothing: of no table, or while it stands of a record that is not there. A hold of a list names its event.
+func (h *Hold) check(at *table.Row, all known) {
+	of := listOf(h.Table)
+	if n := place(of); of != "" && (n < 0 || sheets[n].id < 0) {
+		at.Wrong(FaultKept, "table", finding.Args{"Text": h.Table})
+	} else if h.Record != "" && h.Until == 0 && !all[of][h.Record] {
+		at.Wrong(FaultUnknown, "record", finding.Args{"Text": h.Record, "File": of + ".csv"})
+	}
+}
+
+// listOf gives the table whose rows name those of a table that a hold is of.
+func listOf(table string) string {
+	if table == "signins" {
+		return "events"
+	}
+	return table
 }
 
 // Destroyed says that a row was emptied of who and what was said, by whom it was confirmed and by which rule.
@@ -57,20 +76,27 @@ type Due struct {
 const Withdrawn = "withdrawn"
 
 // DueOn lists the rows whose time is over on a day, the longest due first: by the rules of keeping, and all rows of persons
-// who withdrew their consent to be held, from that day on. What a hold stops, or of a withdrawn consent a schedule that still runs, is listed with it:
+// who withdrew their consent to be held, from that day on. A code that stands on a list and has no row of its own is due like a row of people. What a hold stops, or of a withdrawn consent a schedule that still runs, is listed with it:
 // it is sealed, not destroyed.
 func (r Records) DueOn(day Day) (out []Due, faults finding.Faults) {
 	gone := map[[2]string]bool{}
 	for _, d := range r.Destroyed {
 		gone[[2]string{d.Table, d.Record}] = true
 	}
+	now := r.amended(day)
+	listed, held := r.listedAlone(now, day)
+	r.People = append(slices.Clip(r.People), listed...)
 	add := func(table, record string, on Day, rule string) {
 		key := [2]string{table, record}
 		if on == 0 || on > day || gone[key] {
 			return
 		}
 		gone[key] = true // the first rule that reaches it
-		out = append(out, Due{table, record, on, rule, r.heldBy(table, record, day), 0})
+		by := r.heldBy(table, record, day)
+		if table == "people" {
+			by = cmp.Or(by, held[record])
+		}
+		out = append(out, Due{table, record, on, rule, by, 0})
 	}
 	left := map[string]Day{}
 	for _, c := range r.Consents {
@@ -78,7 +104,6 @@ func (r Records) DueOn(day Day) (out []Due, faults finding.Faults) {
 			left[c.Person] = c.Withdrawn
 		}
 	}
-	now := r.amended(day)
 	for _, s := range sheets {
 		if s.id < 0 {
 			continue
@@ -198,8 +223,14 @@ func (x amended) row(s sheet, row reflect.Value) reflect.Value {
 
 // sealed gives the codes in rows that may not go yet. Of those who withdrew the consent that ended stays beside them: without it they would be counted as known
 // again, and nothing would say that the rows go once they may.
-func (r Records) sealed(list []Due) map[string]bool {
+func (r Records) sealed(list []Due, day Day) map[string]bool {
 	held, out, beside := map[[2]string]bool{}, map[string]bool{}, r.amended(0).named
+	lists := r.heldLists(day)
+	for _, i := range r.SignIns {
+		if lists[i.Event] != "" {
+			out[i.Person] = true
+		}
+	}
 	for _, d := range list {
 		if d.Held != "" {
 			held[[2]string{d.Table, d.Record}] = true
@@ -256,7 +287,7 @@ const nobody = "gone"
 // program's. Days, counts, hours and pounds stay, and with them every total of contacts: a repeat of the same day that the code told is
 // written down without it. What is held stays as it is. Rows of people go
 // altogether, and with them their consents, the stories that tell their words, and their codes
-// on lists. A person confirms, by code; each row is written down.
+// on lists. What must vanish is no longer written down of a row that was emptied. A person confirms, by code; each row is written down.
 func (r Records) Destroy(day Day, by string) (Records, []Due, finding.Faults) {
 	if strings.TrimSpace(by) == "" {
 		return r, nil, finding.Faults{{ID: FaultConfirm}}
@@ -266,7 +297,7 @@ func (r Records) Destroy(day Day, by string) (Records, []Due, finding.Faults) {
 		return r, nil, faults
 	}
 	at := map[string]map[string]bool{}
-	sealed := r.sealed(list)
+	sealed := r.sealed(list, day)
 	list = slices.DeleteFunc(list, func(d Due) bool { return d.Held != "" })
 	out := r
 	out.Destroyed = slices.Clone(r.Destroyed)
@@ -308,6 +339,13 @@ func (r Records) Destroy(day Day, by string) (Records, []Due, finding.Faults) {
 	})
 	out.Stories = slices.DeleteFunc(slices.Clone(r.Stories), func(x Story) bool { return of(x.Person) })
 	out.SignIns = r.unlist(gone, day)
+	out.MustVanish = slices.DeleteFunc(slices.Clone(r.MustVanish), func(m MustVanish) bool { return at[m.Table][m.Record] }) // it would outlive what it was found in
+	out.Cleared = slices.Clone(r.Cleared)
+	for i, c := range out.Cleared {
+		if of(c.By) {
+			out.Cleared[i].By = nobody
+		}
+	}
 	out.Corrections = slices.Clone(out.Corrections)
 	for i, c := range out.Corrections { // what a correction took away is not kept in it
 		if at[c.Table][c.Record] {

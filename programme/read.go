@@ -44,7 +44,7 @@ func Read(files map[string]string) (Records, finding.Faults) {
 }
 
 // wide are the tables that grow with the years and that none but restsOnWide names: they are read side by side.
-var restsOnWide = map[string]bool{"corrections": true, "repeats": true}
+var restsOnWide = map[string]bool{"corrections": true, "repeats": true, "holds": true}
 var wide = map[string]bool{"signins": true, "slips": true, "visits": true, "inquiries": true, "indirect": true, "answers": true, "replies": true, "harvests": true, "hours": true}
 
 // inOrder are the tables in the order in which they are read: corrections last, since they name rows of all others.
@@ -391,6 +391,8 @@ func checkRow(row any, at *table.Row, all known, story storyWords) {
 		x.check(at, all)
 	case *Setting:
 		x.check(at)
+	case *Hold:
+		x.check(at, all)
 	case *Correction:
 		s := place(x.Table)
 		if s < 0 || !sheets[s].corrected() {

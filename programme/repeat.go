@@ -2,6 +2,7 @@ package programme
 
 import (
 	"cmp"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -133,7 +134,61 @@ const goneStaff = nobody + "*"
 
 func isGone(code string) bool { return strings.HasPrefix(code, gonePrefix) }
 
+// heldLists gives the lists that a hold stops, by their events: a hold of the event or of all, on signins or on events. The lists of one series are
+// stopped together, since who came twice counts once.
+func (r Records) heldLists(day Day) map[string]string {
+	held, series := map[string]string{}, map[string]string{}
+	if len(r.Holds) == 0 {
+		return held
+	}
+	for _, e := range r.Events {
+		if h := cmp.Or(r.heldBy("signins", e.ID, day), r.heldBy("events", e.ID, day)); h != "" {
+			held[e.ID] = h
+			if e.Series != "" {
+				series[e.Series] = h
+			}
+		}
+	}
+	for _, e := range r.Events {
+		if h := series[e.Series]; h != "" && held[e.ID] == "" {
+			held[e.ID] = h
+		}
+	}
+	return held
+}
+
+// listedAlone gives the codes that stand on lists and have no row of people, as rows of that: held since the last of those lists, which is all that tells of it. Of one whose lists
+// are all stopped it gives the hold.
+func (r Records) listedAlone(now amended, day Day) (out []Person, held map[string]string) {
+	held = map[string]string{}
+	known, last, at := map[string]bool{"": true, nobody: true, goneStaff: true}, map[string]Day{}, map[string]int{}
+	for _, p := range r.People {
+		known[p.ID] = true
+	}
+	events, stopped := sheets[place("events")], r.heldLists(day)
+	for i, e := range r.Events {
+		last[e.ID] = now.row(events, reflect.ValueOf(r.Events[i])).Interface().(Event).Date
+	}
+	for _, i := range r.SignIns {
+		if known[i.Person] || isGone(i.Person) {
+			continue
+		}
+		n, there := at[i.Person]
+		if !there {
+			n = len(out)
+			at[i.Person], held[i.Person] = n, stopped[i.Event]
+			out = append(out, Person{ID: i.Person})
+		}
+		out[n].Since = max(out[n].Since, last[i.Event])
+		if stopped[i.Event] == "" {
+			held[i.Person] = ""
+		}
+	}
+	return out, held
+}
+
 // unlist takes codes off the lists of events. The lines stay, so that lists count as before; those of staff, who never count, say so.
+// A list that a hold stops stays as it is.
 // Who withdrew was unnamed already.
 func (r Records) unlist(gone map[string]bool, day Day) (out []SignIn) {
 	left := Records{Consents: r.Consents}.stand(day).gone
@@ -144,14 +199,14 @@ func (r Records) unlist(gone map[string]bool, day Day) (out []SignIn) {
 	for _, e := range r.Events {
 		series[e.ID] = e.Series
 	}
-	names, used := map[[2]string]string{}, 0
+	names, used, held := map[[2]string]string{}, 0, r.heldLists(day)
 	for _, i := range r.SignIns {
 		if n, err := strconv.Atoi(strings.TrimPrefix(i.Person, gonePrefix)); err == nil && isGone(i.Person) {
 			used = max(used, n)
 		}
 	}
 	for _, i := range r.SignIns {
-		if gone[i.Person] {
+		if gone[i.Person] && held[i.Event] == "" {
 			if staff[i.Person] {
 				i.Person = goneStaff
 				out = append(out, i)

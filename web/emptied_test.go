@@ -37,10 +37,14 @@ func TestWhatIsEmptiedStaysInItsOwnLine(t *testing.T) {
 	}
 	event, _, _ = strings.Cut(rows("events")[0], ",")
 	keepRow(t, kept, "people", true, "person", "SLEFT", "county", "ALD", "role", "staff", "since", "2026-07-01")
-	for _, code := range []string{"P2339", "SLEFT", "P24YG", "P255T"} {
+	for _, code := range []string{"P2339", "SLEFT", "P24YG", "PALONE", "P255T"} {
 		keepRow(t, kept, "signins", false, "event", event, "person", code)
 	}
-	keepRow(t, kept, "consents", false, "person", "SLEFT", "purpose", "keep", "given", "2026-07-01", "withdrawn", "2027-05-01")
+	for _, code := range []string{"SLEFT", "PALONE"} { // the last one has no row of people
+		keepRow(t, kept, "consents", false, "person", code, "purpose", "keep", "given", "2026-07-01", "withdrawn", "2027-05-01")
+		keepRow(t, kept, "must_vanish", false, "table", "people", "record", code, "field", "person", "text", "555-0"+code, "kind", "phone")
+	}
+	vanish := rows("must_vanish")
 	for _, code := range []string{"SLEFT", "P24YG"} {
 		keepRow(t, kept, "consents", false, "person", code, "purpose", "tell", "given", "2026-07-01")
 		keepRow(t, kept, "stories", false, "funder", "BOARD", "language", "en", "part", "result", "text", "Words of "+code, "person", code)
@@ -80,7 +84,12 @@ func TestWhatIsEmptiedStaysInItsOwnLine(t *testing.T) {
 	if got := strings.Join(rows("stories"), ";"); strings.Contains(got, "SLEFT") || !strings.Contains(got, "Words of P24YG") {
 		t.Error("stories:", got)
 	}
-	if n := times(t, kept, "SLEFT"); n > 0 {
-		t.Errorf("the code is named %d times still", n)
+	for _, code := range []string{"SLEFT", "PALONE"} {
+		if n := times(t, kept, code); n > 0 {
+			t.Errorf("%s is named %d times still", code, n)
+		}
+	}
+	if got := rows("must_vanish"); len(got) != len(vanish)-2 {
+		t.Error("what must vanish:", got)
 	}
 }

@@ -198,7 +198,7 @@ func (v *visit) emptied(r programme.Records) (n int, faults finding.Faults, err 
 		old := pair[0][i]
 		k := is[x.Ledger]
 		same := k < len(pair[1]) && slices.Equal(old, pair[1][k])
-		if !same && slices.Contains([]string{"people", "consents", "stories"}, x.Ledger) { // of these rows go, and none is written anew: those behind it move up
+		if !same && slices.Contains([]string{"people", "consents", "stories", "must_vanish"}, x.Ledger) { // of these rows go, and none is written anew: those behind it move up
 			empty = append(empty, store.Emptied{ID: x.ID})
 			return nil
 		}
