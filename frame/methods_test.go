@@ -246,6 +246,11 @@ func TestOldPineIsRefused(t *testing.T) {
 	if _, err := ReadLumber("", head+old[2:]); err == nil {
 		t.Error("old values were read")
 	}
+	for row, right := range map[string]bool{",925,525,175,565,1350,1400000,": true, ",925,525,175,565,1350,1500000,": false, ",1000,525,175,565,1350,1400000,": false} {
+		if _, faults := ReadLumber("", head+"southern-pine-2,Southern Pine,No.2,8"+row+"510000,0.55,no,M,memory\n"); (len(faults) == 0) != right {
+			t.Errorf("%s: %v", row, faults)
+		}
+	}
 }
 
 // Layout: 97 in sides and 52 in ends where the ends cap the sides (structure
