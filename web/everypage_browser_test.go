@@ -3,10 +3,13 @@ package web
 import (
 	"context"
 	"fmt"
+	"maps"
 	"net/http/httptest"
 	"net/url"
 	"os"
 	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -125,68 +128,89 @@ func TestImagesOfEveryPage(t *testing.T) {
 	}
 }
 
-// TestEveryPage goes through every page in three ways, each in a window of its own; what is kept is filled once for them, and they only look.
+// TestEveryPage goes through every page by Tab alone, with letters twice as large and on paper. A page is opened once for all three, in one of three windows;
+// what is kept is filled once for them, and they only look. PAGES narrows the pages.
 func TestEveryPage(t *testing.T) {
 	beside(t)
 	chromium(t)
 	office := everyOffice(t)
-	t.Run("by Tab alone", func(t *testing.T) { t.Parallel(); everyControlByTabAlone(t, office) })
-	t.Run("with letters twice as large", func(t *testing.T) { t.Parallel(); lettersTwiceAsLarge(t, office) })
-	t.Run("on paper", func(t *testing.T) { t.Parallel(); everyPagePrints(t, office) })
+	names := slices.Sorted(maps.Keys(office.pages))
+	for _, name := range largePages {
+		if office.pages[name] == "" {
+			t.Fatal("no page", name)
+		}
+	}
+	const windows = 3
+	for window := range windows {
+		t.Run(strconv.Itoa(window), func(t *testing.T) {
+			t.Parallel()
+			ctx := browser(t)
+			server := office.signIn(t, ctx)
+			for i, name := range names {
+				if only := os.Getenv("PAGES"); i%windows != window || only != "" && !strings.Contains(","+only+",", ","+name+",") {
+					continue
+				}
+				wide := []int64{1280, 320}[i/windows%2]
+				run(t, ctx, chromedp.EmulateViewport(wide, 900), chromedp.Navigate(server.URL+office.pages[name]))
+				if slices.Contains(keyboardPages, name) {
+					everyControlByTabAlone(t, ctx, name, wide)
+				}
+				if slices.Contains(largePages, name) {
+					lettersTwiceAsLarge(t, ctx, name)
+				}
+				prints(t, ctx, name)
+			}
+		})
+	}
 }
 
 // keyboardPages are walked by Tab alone.
 var keyboardPages = []string{"start", "beds", "people", "person", "account", "share", "today", "did", "seen", "brief", "history", "packet", "paper_log", "papers", "selling", "workshop", "trials", "trial", "weights", "question", "asked", "book", "events", "report", "keying", "pile", "signins", "apart", "due", "consents", "words", "copy", "code", "wave", "answer", "plan", "section"}
 
 // Whoever has no mouse reaches every control of a page by Tab, in the order in which they are read, and sees where they are (WCAG 2.2, 2.1.1, 2.1.2, 2.4.3, 2.4.7, 2.4.11).
-func everyControlByTabAlone(t *testing.T, office everywhere) {
-	ctx := browser(t)
-	server, pages := office.signIn(t, ctx), office.pages
-	for i, name := range keyboardPages {
-		wide := []int64{1280, 320}[i%2]
-		run(t, ctx, chromedp.EmulateViewport(wide, 900), chromedp.Navigate(server.URL+pages[name]))
-		stops := ask[int](t, ctx, `document.fonts.ready.then(() => {
-			const group = new Set();
-			window.stops = [...document.querySelectorAll("a[href], button, input:not([type=hidden]), select, textarea, summary, [tabindex]")].filter(e => {
-				if (!e.checkVisibility({visibilityProperty: true}) || e.disabled || e.tabIndex < 0) return false;
-				if (e.type !== "radio") return true;
-				const of = e.form?.action + " " + e.name; // Tab comes to one of a group, arrows to the others
-				return !group.has(of) && group.add(of);
+func everyControlByTabAlone(t *testing.T, ctx context.Context, name string, wide int64) {
+	t.Helper()
+	stops := ask[int](t, ctx, `document.fonts.ready.then(() => {
+		const group = new Set();
+		window.stops = [...document.querySelectorAll("a[href], button, input:not([type=hidden]), select, textarea, summary, [tabindex]")].filter(e => {
+			if (!e.checkVisibility({visibilityProperty: true}) || e.disabled || e.tabIndex < 0) return false;
+			if (e.type !== "radio") return true;
+			const of = e.form?.action + " " + e.name; // Tab comes to one of a group, arrows to the others
+			return !group.has(of) && group.add(of);
+		});
+		window.walked = [];
+		window.unseen = [];
+		addEventListener("focusin", e => {
+			const f = e.target, ring = (x) => { const s = x && getComputedStyle(x); return s && s.outlineStyle !== "none" && parseFloat(s.outlineWidth) >= 2; };
+			walked.push(f);
+			if (!ring(f) && !ring(f.closest(".blank, .pick, .need > li"))) unseen.push("no ring: " + f.outerHTML.slice(0, 120));
+			requestAnimationFrame(() => {
+				const r = f.getBoundingClientRect();
+				if (f !== document.activeElement) return;
+				if (r.bottom <= 0 || r.top >= innerHeight || r.right <= 0 || r.left >= innerWidth) unseen.push("outside of the window: " + f.outerHTML.slice(0, 120));
 			});
-			window.walked = [];
-			window.unseen = [];
-			addEventListener("focusin", e => {
-				const f = e.target, ring = (x) => { const s = x && getComputedStyle(x); return s && s.outlineStyle !== "none" && parseFloat(s.outlineWidth) >= 2; };
-				walked.push(f);
-				if (!ring(f) && !ring(f.closest(".blank, .pick, .need > li"))) unseen.push("no ring: " + f.outerHTML.slice(0, 120));
-				requestAnimationFrame(() => {
-					const r = f.getBoundingClientRect();
-					if (f !== document.activeElement) return;
-					if (r.bottom <= 0 || r.top >= innerHeight || r.right <= 0 || r.left >= innerWidth) unseen.push("outside of the window: " + f.outerHTML.slice(0, 120));
-				});
-			});
-			return stops.reduce((n, e) => n + (e.type === "date" ? 4 : e.type === "datetime-local" ? 7 : 1), 0); // a date has a stop for each of its parts
-		})`)
-		for range stops { // the browser goes on when the key is down
-			call(t, ctx, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeRawKeyDown, Key: "Tab", Code: "Tab", WindowsVirtualKeyCode: 9, NativeVirtualKeyCode: 9})
+		});
+		return stops.reduce((n, e) => n + (e.type === "date" ? 4 : e.type === "datetime-local" ? 7 : 1), 0); // a date has a stop for each of its parts
+	})`)
+	for range stops { // the browser goes on when the key is down
+		call(t, ctx, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeRawKeyDown, Key: "Tab", Code: "Tab", WindowsVirtualKeyCode: 9, NativeVirtualKeyCode: 9})
+	}
+	told := ask[[]string](t, ctx, `(() => {
+		const same = (a, b) => a === b || a.type === "radio" && b.type === "radio" && a.name === b.name && a.form === b.form;
+		const short = e => e.outerHTML.slice(0, 120), out = [...unseen];
+		for (const e of stops) if (!walked.some(w => same(w, e))) out.push("never reached: " + short(e));
+		for (let i = 1; i < walked.length; i++) {
+			const [a, b] = [walked[i - 1], walked[i]];
+			if (!(a.compareDocumentPosition(b) & Node.DOCUMENT_POSITION_FOLLOWING)) out.push("goes back: " + short(b));
+			const [p, q] = [a.getBoundingClientRect(), b.getBoundingClientRect()];
+			if (a.closest(".block") && b.closest(".block") && q.bottom <= p.top && q.left < p.right) out.push("jumps up: " + short(b));
 		}
-		told := ask[[]string](t, ctx, `(() => {
-			const same = (a, b) => a === b || a.type === "radio" && b.type === "radio" && a.name === b.name && a.form === b.form;
-			const short = e => e.outerHTML.slice(0, 120), out = [...unseen];
-			for (const e of stops) if (!walked.some(w => same(w, e))) out.push("never reached: " + short(e));
-			for (let i = 1; i < walked.length; i++) {
-				const [a, b] = [walked[i - 1], walked[i]];
-				if (!(a.compareDocumentPosition(b) & Node.DOCUMENT_POSITION_FOLLOWING)) out.push("goes back: " + short(b));
-				const [p, q] = [a.getBoundingClientRect(), b.getBoundingClientRect()];
-				if (a.closest(".block") && b.closest(".block") && q.bottom <= p.top && q.left < p.right) out.push("jumps up: " + short(b));
-			}
-			return out.slice(0, 6);
-		})()`)
-		for _, x := range told {
-			t.Errorf("%s at %d px: %s", name, wide, x)
-		}
-		if stops < 4 {
-			t.Errorf("%s: only %d controls", name, stops)
-		}
+		return out.slice(0, 6);
+	})()`)
+	for _, x := range told {
+		t.Errorf("%s at %d px: %s", name, wide, x)
+	}
+	if stops < 4 {
+		t.Errorf("%s: only %d controls", name, stops)
 	}
 }
