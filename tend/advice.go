@@ -143,6 +143,10 @@ func newAdviser(e *estimate, supposed If, days int) *adviser {
 			b = b.times(h.depth*h.area, h.depth*h.area)
 		case LimitSodium, LimitChloride, LimitSulfate:
 			b = a.soften(l, b)
+		case LimitPH:
+			if pHof(a.middle.h)+a.middle.tilt >= b.stopBelow { // what sums have come only is no stop: of pH they are too unsure
+				b.stopBelow = math.Inf(-1)
+			}
 		}
 		a.bounds[i], a.mild[i] = b, b.mild()
 	}
@@ -344,7 +348,7 @@ func (a *adviser) ranked(list []remedy, from int) (best []trial) {
 func (a *adviser) passed(r remedy, into map[trouble]bool) {
 	days := a.rest + 1
 	out := make([][len(watched)][2]float64, days)
-	stops := make([][len(watched)]float64, days)
+	stops := make([][len(watched)][2]float64, days)
 	each, room := 1/float64(len(a.beds)), make([]point, days)
 	for i := range a.beds {
 		b := &a.beds[i]
@@ -356,14 +360,13 @@ func (a *adviser) passed(r remedy, into map[trouble]bool) {
 				if x >= a.mild[k].from && x <= a.mild[k].to {
 					continue
 				}
-				switch a.bounds[k].side(x) {
-				case -1:
-					out[d][k][0] += each
-				case 1:
-					out[d][k][1] += each
+				side := a.bounds[k].side(x)
+				if side == 0 {
+					continue
 				}
+				out[d][k][(side+1)/2] += each
 				if a.bounds[k].stops(x) {
-					stops[d][k] += each
+					stops[d][k][(side+1)/2] += each
 				}
 			}
 		}
@@ -377,11 +380,10 @@ func (a *adviser) passed(r remedy, into map[trouble]bool) {
 			case l == LimitPH:
 				from = phAt
 			}
-			if out[d][k][0] > from {
-				into[trouble{l, -1}] = true
-			}
-			if out[d][k][1] > from || stops[d][k] > stopAt {
-				into[trouble{l, 1}] = true
+			for i, side := range [...]int{-1, 1} {
+				if out[d][k][i] > from || stops[d][k][i] > stopAt {
+					into[trouble{l, side}] = true
+				}
 			}
 		}
 	}

@@ -1,7 +1,10 @@
 package tend
 
 import (
+	"fmt"
+	"math"
 	"testing"
+	"time"
 
 	"raftwright/mix"
 	"raftwright/usual"
@@ -66,5 +69,36 @@ func TestLimitsOfAnother(t *testing.T) {
 	}
 	if _, faults := readLimits("x.csv", head+"ph,,,five,,,7,,given\n"); len(faults) != 1 || faults[0].Line != 2 {
 		t.Error(faults)
+	}
+}
+
+// A pH under 4.5 that was read cannot wait: lettuce at pH 4 is stunted, and at 3 it dies (Arnon and Johnson 1942, Plant Physiology 17:525, from memory). Of a bed that was given too much acid it was
+// said to do nothing, for a week at pH 4. What is only foreseen so by sums is no stop, and the side on which a limit stops is the one that it is on.
+func TestASourBedCannotWait(t *testing.T) {
+	sour := func(ph string, acid int) *Tending {
+		return hungry(t, fmt.Sprintf(`
+bed: {length: 8 ft, width: 4 ft, depth: 9 in}
+crop: {name: butterhead}
+water: {ph: 7.8, alkalinity: 170 mg/L, calcium: 60 mg/L, magnesium: 10 mg/L, sodium: 12 mg/L}
+acid: {product: citric}
+shelf: [{name: hydroponic base, label: 5-12-26}, {name: calcium nitrate}, {name: Epsom salt}]
+log:
+  - {at: 2027-05-01T09:00, filled: yes, planted: {heads: 24, age: 22 d}, depth: 9 in, ec: 1.7 mS/cm, ph: 5.9, rain: 0 in}
+  - {at: 2027-05-08T09:00, depth: 8-3/4 in, ec: 1.7 mS/cm, ph: 7.6, rain: 0 in, added acid: %d g}
+  - {at: 2027-05-09T09:00, depth: 8-3/4 in, ec: 1.9 mS/cm, ph: %s, rain: 0 in}
+`, acid, ph), time.Date(2027, 5, 9, 11, 0, 0, 0, time.UTC))
+	}
+	if got := sour("3.9", 400); !does(got, DoBase, DoRefill, DoDump) {
+		t.Errorf("pH 3.9: %+v", got.Actions)
+	}
+	a := func(ph float64, acid int) float64 {
+		got := sour(fmt.Sprint(ph), acid)
+		return newAdviser(got.estimate, If{}, 7).bounds[onPH].stopBelow
+	}
+	if got := a(3.9, 400); got != 4.5 {
+		t.Errorf("at pH 3.9 it stops under %v", got)
+	}
+	if got := a(5.4, 120); !math.IsInf(got, -1) {
+		t.Errorf("at pH 5.4 it stops under %v", got)
 	}
 }
