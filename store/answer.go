@@ -26,7 +26,7 @@ func (s *Store) Answer(ctx context.Context, w Who, bedID, kind string) (a Answer
 	err = s.look(ctx, func(q *rows.Queries) error {
 		found, err := q.Answer(ctx, kind, bedID)
 		if err != nil {
-			return missing(err, wordBed, bedID)
+			return noBed(ctx, q, w, err, bedID)
 		}
 		if err := w.let(see, bedID, found.Owner); err != nil {
 			return err

@@ -2,7 +2,9 @@ package store
 
 import (
 	"context"
+	"database/sql"
 	"encoding/json"
+	"errors"
 	"time"
 
 	"raftwright/brief"
@@ -51,7 +53,7 @@ func heading(text string) (title, place string) {
 func bed(ctx context.Context, q *rows.Queries, w Who, what act, id string) (rows.Bed, error) {
 	b, err := q.Bed(ctx, id)
 	if err != nil {
-		return b, missing(err, wordBed, id)
+		return b, noBed(ctx, q, w, err, id)
 	}
 	if err := w.let(what, id, b.Owner); err != nil {
 		return rows.Bed{}, err
@@ -63,7 +65,7 @@ func bed(ctx context.Context, q *rows.Queries, w Who, what act, id string) (rows
 func ofBed(ctx context.Context, q *rows.Queries, w Who, what act, id string) error {
 	owner, err := q.OwnerOf(ctx, id)
 	if err != nil {
-		return missing(err, wordBed, id)
+		return noBed(ctx, q, w, err, id)
 	}
 	return w.let(what, id, owner)
 }
@@ -94,6 +96,11 @@ func (s *Store) PutBed(ctx context.Context, w Who, id, text, edition string) (ma
 	err = s.write(ctx, func(tx *writer) error {
 		if !w.may(begin, "", "") {
 			return forbidden(wordBed, id)
+		}
+		if r, err := tx.Removed(ctx, id); err == nil && w.may(see, id, r.Owner) { // else its id is taken, as that of another's bed
+			return told(r)
+		} else if err != nil && !errors.Is(err, sql.ErrNoRows) {
+			return err
 		}
 		made, err = tx.append(ctx, w, id, bedMade, id, time.Time{}, saidBrief{Owner: w.account, Version: 1, Edition: edition, Text: text})
 		if err != nil || !made {

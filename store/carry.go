@@ -20,7 +20,7 @@ func InFolder(dir string) string { return filepath.Join(dir, "raftwright.db") }
 // carried are the tables of a backup, with what orders their rows. Sessions and counted
 // tries stay behind: after a restore everybody signs in again.
 var carried = []struct{ table, by string }{
-	{"happening", "seq"}, {"account", "id"}, {"pass", "id"}, {"bed", "id"}, {"entry", "seq"}, {"sheet", "id"},
+	{"happening", "seq"}, {"account", "id"}, {"pass", "id"}, {"bed", "id"}, {"removed", "id"}, {"entry", "seq"}, {"sheet", "id"},
 	{"person", "account"}, {"looked", "at"}, {"attention", "bed"}, {"photo", "id"}, {"image", "hash"}, {"record", "seq"}, {"contact", "code"}, {"passkey", "id"}, {"asking", "hash"},
 }
 

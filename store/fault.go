@@ -22,6 +22,8 @@ import (
 // Faults of what was asked. Each names the Thing that is meant (a word of lang) and its ID.
 const (
 	FaultNotFound    finding.ID = "store.fault.not_found"    // there is none, or none that this person may see
+	FaultRemoved     finding.ID = "store.fault.removed"      // a bed that was removed on a Day, and can be brought back Until another
+	FaultGone        finding.ID = "store.fault.gone"         // a bed that was removed, for good
 	FaultConflict    finding.ID = "store.fault.conflict"     // the same id was kept with another content
 	FaultStale       finding.ID = "store.fault.stale"        // somebody changed it meanwhile
 	FaultForbidden   finding.ID = "store.fault.forbidden"    // seen, but not for this person to do

@@ -27,6 +27,9 @@ const (
 	bedMade       = "bed.made"       // saidBrief
 	briefWritten  = "brief.written"  // saidBrief
 	bedGiven      = "bed.given"      // saidOwner
+	bedRemoved    = "bed.removed"    // nothing
+	bedReturned   = "bed.returned"   // nothing
+	bedGone       = "bed.gone"       // nothing: it can be brought back no more
 	entryKept     = "entry.kept"     // saidEntry
 	entryMended   = "entry.corrected"
 	sheetWritten  = "sheet.written" // saidSheet
@@ -211,6 +214,8 @@ func apply(ctx context.Context, q *rows.Queries, h rows.Happening) error {
 			return err
 		}
 		return q.GiveBed(ctx, p.Owner, h.Seq, h.Thing)
+	case bedRemoved, bedReturned, bedGone:
+		return applyRemoved(ctx, q, h)
 	case entryKept, entryMended:
 		var p saidEntry
 		if err := json.Unmarshal([]byte(h.Payload), &p); err != nil {
@@ -283,7 +288,7 @@ func (s *Store) Rebuild(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		for _, empty := range []func(context.Context) error{q.EmptyAccounts, q.EmptyPasses, q.EmptyBeds, q.EmptyEntries, q.EmptySheets, q.EmptyPhotos, q.EmptyRecords} {
+		for _, empty := range []func(context.Context) error{q.EmptyAccounts, q.EmptyPasses, q.EmptyBeds, q.EmptyRemovedBeds, q.EmptyEntries, q.EmptySheets, q.EmptyPhotos, q.EmptyRecords} {
 			if err := empty(ctx); err != nil {
 				return err
 			}

@@ -58,7 +58,7 @@ func (s *Store) KeepPast(ctx context.Context, w Who, id, bedID string, at time.T
 	if err := s.look(ctx, func(q *rows.Queries) error {
 		is, err := q.OwnerAndSent(ctx, id, bedID)
 		if err != nil {
-			return missing(err, wordBed, bedID)
+			return noBed(ctx, q, w, err, bedID)
 		}
 		there = is.Sent > 0
 		return w.let(log, bedID, is.Owner)

@@ -30,7 +30,7 @@ import (
 func stand(t testing.TB, s *Store) string {
 	t.Helper()
 	var out strings.Builder
-	for _, table := range []string{"account", "pass", "bed", "entry", "sheet", "photo", "record"} {
+	for _, table := range []string{"account", "pass", "bed", "removed", "entry", "sheet", "photo", "record"} {
 		found, err := s.db.Query("SELECT " + columns[table] + " FROM " + table + " ORDER BY id")
 		must(t, err)
 		n := len(strings.Split(columns[table], ","))
@@ -74,7 +74,7 @@ func live(t testing.TB, r *rapid.T, o office, steps int) {
 		bed, entry, sheet := rapid.SampledFrom(beds).Draw(r, "bed"), rapid.SampledFrom(entries).Draw(r, "entry"), rapid.SampledFrom(sheets).Draw(r, "sheet")
 		var err error
 		for range rapid.IntRange(1, 2).Draw(r, "times") {
-			switch rapid.IntRange(0, 14).Draw(r, "act") {
+			switch rapid.IntRange(0, 16).Draw(r, "act") {
 			case 11:
 				_, err = o.AddPhoto(ctx, w, id, bed, rapid.SampledFrom([]string{"", entry}).Draw(r, "beside"), picture(rapid.IntRange(1, 3).Draw(r, "size")))
 				photos = append(photos, id)
@@ -84,6 +84,10 @@ func live(t testing.TB, r *rapid.T, o office, steps int) {
 				records = append(records, id)
 			case 14:
 				err = o.PutRecords(ctx, w, []Record{{ID: id, Ledger: "hours", Row: pairs}, {ID: records[0], Ledger: "hours"}, {ID: NewID(), Ledger: "hours", Row: pairs}, {ID: id, Ledger: "hours", Row: pairs}})
+			case 15:
+				err = o.RemoveBed(ctx, w, id, bed, saw)
+			case 16:
+				err = o.ReturnBed(ctx, w, id, bed)
 			case 12:
 				err = o.RemovePhoto(ctx, w, id, rapid.SampledFrom(photos).Draw(r, "photo"))
 			case 0, 1:

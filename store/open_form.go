@@ -249,6 +249,15 @@ func exportRest(ctx context.Context, q *rows.Queries, root *os.Root) error {
 }
 
 func exportLogs(ctx context.Context, q *rows.Queries, root *os.Root) error {
+	removed, err := q.RemovedIDs(ctx)
+	if err != nil {
+		return err
+	}
+	for _, id := range removed {
+		if err := exportLog(ctx, q, root, id); err != nil {
+			return err
+		}
+	}
 	for after := ""; ; {
 		beds, err := q.Beds(ctx, after, "", 1000)
 		if err != nil || len(beds) == 0 {
@@ -256,19 +265,23 @@ func exportLogs(ctx context.Context, q *rows.Queries, root *os.Root) error {
 		}
 		for _, b := range beds {
 			after = b.ID
-			past, err := q.EntryHappenings(ctx, b.ID)
-			if err != nil {
-				return err
-			}
-			text, err := logText(past)
-			if err == nil && len(past) > 0 {
-				err = put(root, path.Join("beds", b.ID, logFile), text)
-			}
-			if err != nil {
+			if err := exportLog(ctx, q, root, b.ID); err != nil {
 				return err
 			}
 		}
 	}
+}
+
+func exportLog(ctx context.Context, q *rows.Queries, root *os.Root, bed string) error {
+	past, err := q.EntryHappenings(ctx, bed)
+	if err != nil || len(past) == 0 {
+		return err
+	}
+	text, err := logText(past)
+	if err == nil {
+		err = put(root, path.Join("beds", bed, logFile), text)
+	}
+	return err
 }
 
 // logText writes the entries and corrections of a bed as CSV, one a line.

@@ -511,10 +511,13 @@ func (s *Store) WithdrawPass(ctx context.Context, w Who, id, passID string) erro
 	})
 }
 
-// ByPass tells who holds a key or a link. One that is withdrawn is FaultSignIn.
+// ByPass tells who holds a key or a link. One that is withdrawn is FaultSignIn; one that ended as its bed was removed is FaultRemoved or FaultGone.
 func (s *Store) ByPass(ctx context.Context, secret string) (Who, error) {
 	p, err := rows.New(s.db).PassByHash(ctx, hashed(secret))
 	if errors.Is(err, sql.ErrNoRows) {
+		if r, err := rows.New(s.db).RemovedByHash(ctx, hashed(secret)); err == nil {
+			return Who{}, told(r)
+		}
 		return Who{}, finding.Fault{ID: FaultSignIn}
 	}
 	if err != nil {

@@ -155,6 +155,9 @@ func (q *Queue) Stop(ctx context.Context) error {
 
 // Sweep forgets what is over: sessions, counted tries, and what no device answered.
 func (s *Store) Sweep(ctx context.Context) error {
+	if err := s.endRemoved(ctx); err != nil {
+		return err
+	}
 	return s.gone(ctx, s.beside(ctx, func(q *rows.Queries) error {
 		now := s.now()
 		return errors.Join(q.EndSessionsBefore(ctx, now.Add(-idle).UnixMilli(), now.Add(-longest).UnixMilli()),

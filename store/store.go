@@ -258,9 +258,10 @@ func (s *Store) tables(ctx context.Context) (map[string]bool, error) {
 var columns = map[string]string{
 	"store": "one, mark, seq", "happening": "seq, id, who, recorded, happened, what, thing, payload",
 	"account": "id, role, closed", "pass": "id, hash, kind, bed, account, label, given, withdrawn",
-	"bed":   "id, owner, title, place, brief, edition, version, changed",
-	"entry": "id, bed, seq, happened, recorded, who, version, pairs",
-	"sheet": "id, kind, name, text, version, who, recorded", "person": "account, name, folded, contact, password, strict",
+	"bed":     "id, owner, title, place, brief, edition, version, changed",
+	"removed": "id, owner, title, place, brief, edition, version, changed, since, gone",
+	"entry":   "id, bed, seq, happened, recorded, who, version, pairs",
+	"sheet":   "id, kind, name, text, version, who, recorded", "person": "account, name, folded, contact, password, strict",
 	"passkey": "id, account, label, host, credential, made, used", "asked": "hash, account, what, until",
 	"session": "hash, account, made, seen", "attempt": "what, since, count", "looked": "who, account, at",
 	"photo": "id, bed, entry, kind, hash, who, recorded", "image": "hash, bytes",

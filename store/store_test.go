@@ -178,7 +178,13 @@ func TestRights(t *testing.T) {
 				return err
 			},
 			"people": func(w Who, _ string) error { _, err := o.People(ctx, w); return err },
-			"give":   func(w Who, bed string) error { return o.GiveBed(ctx, w, NewID(), bed, bedOwner(t, o, bed)) },
+			"remove": func(w Who, bed string) error {
+				if err := o.RemoveBed(ctx, w, NewID(), bed, 1+version[bed]); err != nil {
+					return err
+				}
+				return o.ReturnBed(ctx, w, NewID(), bed)
+			},
+			"give": func(w Who, bed string) error { return o.GiveBed(ctx, w, NewID(), bed, bedOwner(t, o, bed)) },
 		}
 		const yes, no, hidden = "", FaultForbidden, FaultNotFound
 		for _, c := range []struct {
@@ -187,17 +193,17 @@ func TestRights(t *testing.T) {
 			bed  string
 			want map[string]finding.ID
 		}{
-			{"holder", Holder(), stranger, map[string]finding.ID{"see": yes, "log": yes, "change": yes, "share": yes, "supply": yes, "people": yes, "give": yes}},
-			{"educator", o.educator, stranger, map[string]finding.ID{"see": yes, "log": yes, "change": yes, "share": yes, "supply": yes, "people": yes, "give": yes}},
-			{"volunteer, of others", o.volunteer, stranger, map[string]finding.ID{"see": yes, "log": yes, "change": no, "share": no, "supply": yes, "people": no, "give": no}},
-			{"volunteer, own", o.volunteer, volunteers, map[string]finding.ID{"see": yes, "log": yes, "change": yes, "share": yes, "supply": yes, "people": no, "give": no}},
-			{"grower, own", o.grower, own, map[string]finding.ID{"see": yes, "log": yes, "change": yes, "share": yes, "supply": no, "people": no, "give": no}},
-			{"grower, of others", o.grower, stranger, map[string]finding.ID{"see": hidden, "log": hidden, "change": hidden, "share": hidden, "supply": no, "people": no, "give": hidden}},
-			{"link, its bed", visitor, own, map[string]finding.ID{"see": yes, "log": yes, "change": no, "share": no, "supply": no, "people": no, "give": no}},
-			{"link, another bed", visitor, stranger, map[string]finding.ID{"see": hidden, "log": hidden, "change": hidden, "share": hidden, "supply": no, "people": no, "give": hidden}},
-			{"key, own", key, own, map[string]finding.ID{"see": yes, "log": yes, "change": yes, "share": no, "supply": no, "people": no, "give": no}},
-			{"key, of others", key, stranger, map[string]finding.ID{"see": hidden, "log": hidden, "change": hidden, "share": hidden, "supply": no, "people": no, "give": hidden}},
-			{"nobody", Who{}, own, map[string]finding.ID{"see": hidden, "log": hidden, "change": hidden, "share": hidden, "supply": no, "people": no, "give": hidden}},
+			{"holder", Holder(), stranger, map[string]finding.ID{"see": yes, "log": yes, "change": yes, "remove": yes, "share": yes, "supply": yes, "people": yes, "give": yes}},
+			{"educator", o.educator, stranger, map[string]finding.ID{"see": yes, "log": yes, "change": yes, "remove": yes, "share": yes, "supply": yes, "people": yes, "give": yes}},
+			{"volunteer, of others", o.volunteer, stranger, map[string]finding.ID{"see": yes, "log": yes, "change": no, "remove": no, "share": no, "supply": yes, "people": no, "give": no}},
+			{"volunteer, own", o.volunteer, volunteers, map[string]finding.ID{"see": yes, "log": yes, "change": yes, "remove": yes, "share": yes, "supply": yes, "people": no, "give": no}},
+			{"grower, own", o.grower, own, map[string]finding.ID{"see": yes, "log": yes, "change": yes, "remove": yes, "share": yes, "supply": no, "people": no, "give": no}},
+			{"grower, of others", o.grower, stranger, map[string]finding.ID{"see": hidden, "log": hidden, "change": hidden, "remove": hidden, "share": hidden, "supply": no, "people": no, "give": hidden}},
+			{"link, its bed", visitor, own, map[string]finding.ID{"see": yes, "log": yes, "change": no, "remove": no, "share": no, "supply": no, "people": no, "give": no}},
+			{"link, another bed", visitor, stranger, map[string]finding.ID{"see": hidden, "log": hidden, "change": hidden, "remove": hidden, "share": hidden, "supply": no, "people": no, "give": hidden}},
+			{"key, own", key, own, map[string]finding.ID{"see": yes, "log": yes, "change": yes, "remove": yes, "share": no, "supply": no, "people": no, "give": no}},
+			{"key, of others", key, stranger, map[string]finding.ID{"see": hidden, "log": hidden, "change": hidden, "remove": hidden, "share": hidden, "supply": no, "people": no, "give": hidden}},
+			{"nobody", Who{}, own, map[string]finding.ID{"see": hidden, "log": hidden, "change": hidden, "remove": hidden, "share": hidden, "supply": no, "people": no, "give": hidden}},
 		} {
 			for act, do := range acts {
 				got, want := do(c.who, c.bed), c.want[act]

@@ -279,14 +279,15 @@ func TestStartedAtOnce(t *testing.T) {
 
 // undone takes away again what each schema after the first brought.
 var undone = map[int64][]string{
-	2: {"DROP TABLE photo", "DROP TABLE image"},
-	3: {"ALTER TABLE attention DROP COLUMN county", "ALTER TABLE attention DROP COLUMN kind", "ALTER TABLE attention DROP COLUMN program", "ALTER TABLE attention DROP COLUMN reading"},
-	4: {"DROP TABLE record", "DROP TABLE contact"},
-	5: {"DROP TABLE answer"},
-	6: {"DROP TABLE passkey", "DROP TABLE asked", "ALTER TABLE person DROP COLUMN strict"},
-	7: {"DROP TABLE asking"},
-	8: {"ALTER TABLE asking DROP COLUMN tells"},
-	9: {"DROP INDEX IF EXISTS record_seq", "DROP INDEX IF EXISTS asking_code"},
+	2:  {"DROP TABLE photo", "DROP TABLE image"},
+	3:  {"ALTER TABLE attention DROP COLUMN county", "ALTER TABLE attention DROP COLUMN kind", "ALTER TABLE attention DROP COLUMN program", "ALTER TABLE attention DROP COLUMN reading"},
+	4:  {"DROP TABLE record", "DROP TABLE contact"},
+	5:  {"DROP TABLE answer"},
+	6:  {"DROP TABLE passkey", "DROP TABLE asked", "ALTER TABLE person DROP COLUMN strict"},
+	7:  {"DROP TABLE asking"},
+	8:  {"ALTER TABLE asking DROP COLUMN tells"},
+	9:  {"DROP INDEX IF EXISTS record_seq", "DROP INDEX IF EXISTS asking_code"},
+	10: {"DROP TABLE removed"},
 }
 
 // A store of every earlier schema opens, with what was in it.

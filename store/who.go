@@ -60,6 +60,7 @@ const (
 	log                // keep and correct its entries
 	change             // its brief
 	share              // give and withdraw its links and keys
+	remove             // and bring back
 	begin              // make a bed
 	consult            // read what the office shares
 	supply             // write what the office shares
@@ -69,10 +70,10 @@ const (
 
 // rights are the acts of each role: on all beds, and on its own.
 var rights = map[Role]struct{ all, own []act }{
-	holder:    {all: []act{see, log, change, share, begin, consult, supply, account, people}},
-	Educator:  {all: []act{see, log, change, share, begin, consult, supply, account, people}},
-	Volunteer: {all: []act{see, log, begin, consult, supply, account}, own: []act{change, share}},
-	Grower:    {all: []act{begin, consult}, own: []act{see, log, change, share}},
+	holder:    {all: []act{see, log, change, share, remove, begin, consult, supply, account, people}},
+	Educator:  {all: []act{see, log, change, share, remove, begin, consult, supply, account, people}},
+	Volunteer: {all: []act{see, log, begin, consult, supply, account}, own: []act{change, share, remove}},
+	Grower:    {all: []act{begin, consult}, own: []act{see, log, change, share, remove}},
 	visitor:   {own: []act{see, log}},
 	reader:    {own: []act{see}},
 }
@@ -96,6 +97,9 @@ func (w Who) Changes(b Bed) bool { return w.may(change, b.ID, b.Owner) }
 
 // Shares tells whether somebody may give and withdraw the links and keys of a bed.
 func (w Who) Shares(b Bed) bool { return w.pass == "" && w.may(share, b.ID, b.Owner) }
+
+// Removes tells whether somebody may remove a bed, and bring it back.
+func (w Who) Removes(b Bed) bool { return w.may(remove, b.ID, b.Owner) }
 
 // Begins tells whether somebody may make beds.
 func (w Who) Begins() bool { return w.may(begin, "", "") }

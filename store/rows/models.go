@@ -157,6 +157,19 @@ type Record struct {
 	Recorded int64
 }
 
+type Removed struct {
+	ID      string
+	Owner   string
+	Title   string
+	Place   string
+	Brief   string
+	Edition string
+	Version int64
+	Changed int64
+	Since   int64
+	Gone    int64
+}
+
 type Session struct {
 	Hash    string
 	Account string
