@@ -83,7 +83,7 @@ func (h *House) operations(a huma.API) {
 		})
 	h.bedOperations(a)
 	h.logOperations(a)
-	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}/advice", Errors: []int{401, 404, 422, 429}},
+	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}/advice", Errors: []int{401, 404, 410, 422, 429}},
 		func(c *call, in *struct {
 			OfBed
 			Waits
@@ -110,7 +110,7 @@ func (h *House) operations(a huma.API) {
 			t, err := c.tended(b, log, now, in.Now == "", in.If)
 			return &adviceOut{Status: http.StatusOK, Body: Advice{TendDocument: t}}, err
 		})
-	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}/packet.pdf", Errors: []int{401, 404, 422, 429},
+	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}/packet.pdf", Errors: []int{401, 404, 410, 422, 429},
 		Responses: map[string]*huma.Response{"200": {Description: says("get_beds_bed_packet_pdf"), Content: map[string]*huma.MediaType{"application/pdf": {}}}}},
 		func(c *call, in *struct {
 			OfBed

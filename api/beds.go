@@ -224,7 +224,7 @@ func (h *House) bedOperations(a huma.API) {
 			return out, err
 		})
 
-	on(h, a, huma.Operation{Method: "POST", Path: "/api/beds", MaxBodyBytes: mostBody, DefaultStatus: 201, Errors: []int{401, 409, 413, 422, 429}},
+	on(h, a, huma.Operation{Method: "POST", Path: "/api/beds", MaxBodyBytes: mostBody, DefaultStatus: 201, Errors: []int{401, 409, 410, 413, 422, 429}},
 		func(c *call, in *Sent) (*keptOut, error) {
 			id, text, err := parsed(in.RawBody)
 			if err != nil {
@@ -255,7 +255,7 @@ func (h *House) bedOperations(a huma.API) {
 
 // oneBed adds the address of a bed.
 func (h *House) oneBed(a huma.API) {
-	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}", Errors: []int{304, 401, 404, 429}},
+	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}", Errors: []int{304, 401, 404, 410, 429}},
 		func(c *call, in *struct {
 			OfBed
 			Waits
@@ -289,11 +289,35 @@ func (h *House) oneBed(a huma.API) {
 			return out, nil
 		})
 
+	on(h, a, huma.Operation{Method: "DELETE", Path: "/api/beds/{bed}", DefaultStatus: 204, Errors: []int{401, 403, 404, 410, 412, 428, 429}},
+		func(c *call, in *struct {
+			OfBed
+			Match string `header:"If-Match" doc:"the ETag of the bed as you saw it; * for whatever stands there"`
+		}) (*struct{}, error) {
+			b, err := c.Store.Bed(c, c.who, in.Bed)
+			if err != nil {
+				return nil, err
+			}
+			seen, err := saw(in.Match, b.Version)
+			if err != nil {
+				return nil, err
+			}
+			return nil, c.Store.RemoveBed(c, c.who, store.NewID(), in.Bed, seen)
+		})
+
+	on(h, a, huma.Operation{Method: "POST", Path: "/api/beds/{bed}/return", Errors: []int{401, 403, 404, 410, 429}},
+		func(c *call, in *OfBed) (*keptOut, error) {
+			if err := c.Store.ReturnBed(c, c.who, store.NewID(), in.Bed); err != nil {
+				return nil, err
+			}
+			b, err := c.Store.Bed(c, c.who, in.Bed)
+			return &keptOut{Status: http.StatusOK, Location: "/api/beds/" + in.Bed, ETag: etag(b.Version), Body: Kept{in.Bed, b.Version}}, err
+		})
 }
 
 // briefOperations adds what is done to a brief.
 func (h *House) briefOperations(a huma.API) {
-	on(h, a, huma.Operation{Method: "PUT", Path: "/api/beds/{bed}/brief", MaxBodyBytes: mostBody, Errors: []int{401, 403, 404, 409, 412, 413, 422, 428, 429}},
+	on(h, a, huma.Operation{Method: "PUT", Path: "/api/beds/{bed}/brief", MaxBodyBytes: mostBody, Errors: []int{401, 403, 404, 409, 410, 412, 413, 422, 428, 429}},
 		func(c *call, in *struct {
 			OfBed
 			Sent
@@ -319,7 +343,7 @@ func (h *House) briefOperations(a huma.API) {
 			return &keptOut{Status: http.StatusOK, ETag: etag(n), Body: Kept{in.Bed, n}}, err
 		})
 
-	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}/versions", Errors: []int{401, 404, 429}},
+	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}/versions", Errors: []int{401, 404, 410, 429}},
 		func(c *call, in *OfBed) (*listOut[Past], error) {
 			list, err := c.Store.Versions(c, c.who, in.Bed)
 			out := &listOut[Past]{Body: make([]Past, len(list))}

@@ -140,7 +140,7 @@ func TestOpenAPI(t *testing.T) {
 		Components struct{ Schemas map[string]any }
 	}
 	must(t, json.Unmarshal([]byte(doc.body), &api))
-	if !strings.HasPrefix(api.OpenAPI, "3.1") || len(api.Paths) != 10 {
+	if !strings.HasPrefix(api.OpenAPI, "3.1") || len(api.Paths) != 11 {
 		t.Fatalf("%s with %d paths", api.OpenAPI, len(api.Paths))
 	}
 	for _, name := range []string{"PlanDocument", "TendDocument", "Problem", "Fault", "Bed"} {

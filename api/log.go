@@ -222,7 +222,7 @@ type (
 
 // logOperations adds what is done to a log.
 func (h *House) logOperations(a huma.API) {
-	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}/log", Errors: []int{401, 404, 429}},
+	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}/log", Errors: []int{401, 404, 410, 429}},
 		func(c *call, in *struct {
 			OfBed
 			Paged
@@ -243,7 +243,7 @@ func (h *House) logOperations(a huma.API) {
 			return out, err
 		})
 
-	on(h, a, huma.Operation{Method: "POST", Path: "/api/beds/{bed}/log", DefaultStatus: 201, Errors: []int{401, 403, 404, 409, 413, 422, 429}},
+	on(h, a, huma.Operation{Method: "POST", Path: "/api/beds/{bed}/log", DefaultStatus: 201, Errors: []int{401, 403, 404, 409, 410, 413, 422, 429}},
 		func(c *call, in *struct {
 			OfBed
 			Sent
@@ -251,13 +251,13 @@ func (h *House) logOperations(a huma.API) {
 			return c.keep(in.Bed, in.RawBody)
 		})
 
-	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}/log/{entry}", Errors: []int{401, 404, 429}},
+	on(h, a, huma.Operation{Method: "GET", Path: "/api/beds/{bed}/log/{entry}", Errors: []int{401, 404, 410, 429}},
 		func(c *call, in *OfEntry) (*listOut[Entry], error) {
 			past, err := c.past(in.Bed, in.Entry)
 			return &listOut[Entry]{Body: past}, err
 		})
 
-	on(h, a, huma.Operation{Method: "PATCH", Path: "/api/beds/{bed}/log/{entry}", Errors: []int{401, 403, 404, 409, 412, 413, 422, 429}},
+	on(h, a, huma.Operation{Method: "PATCH", Path: "/api/beds/{bed}/log/{entry}", Errors: []int{401, 403, 404, 409, 410, 412, 413, 422, 429}},
 		func(c *call, in *struct {
 			OfEntry
 			Sent

@@ -44,7 +44,7 @@ var statuses = map[finding.ID]int{
 	FaultKey: http.StatusUnauthorized, FaultNowhere: http.StatusNotFound, FaultMethod: http.StatusMethodNotAllowed, FaultLarge: http.StatusRequestEntityTooLarge,
 	FaultJSON: http.StatusBadRequest, FaultLanguage: http.StatusBadRequest, FaultPage: http.StatusBadRequest,
 	FaultMatch: http.StatusPreconditionRequired, FaultStale: http.StatusPreconditionFailed, FaultWeak: http.StatusPreconditionFailed, FaultBusy: http.StatusServiceUnavailable, faultOurs: http.StatusInternalServerError, FaultStore: http.StatusServiceUnavailable,
-	store.FaultNotFound: http.StatusNotFound, store.FaultForbidden: http.StatusForbidden, store.FaultConflict: http.StatusConflict, store.FaultStale: http.StatusPreconditionFailed,
+	store.FaultNotFound: http.StatusNotFound, store.FaultRemoved: http.StatusGone, store.FaultGone: http.StatusGone, store.FaultForbidden: http.StatusForbidden, store.FaultConflict: http.StatusConflict, store.FaultStale: http.StatusPreconditionFailed,
 	store.FaultOften: http.StatusTooManyRequests, store.FaultSignIn: http.StatusUnauthorized, store.FaultID: http.StatusUnprocessableEntity,
 	store.FaultBusy: http.StatusServiceUnavailable, store.FaultFull: http.StatusInsufficientStorage, store.FaultUnreachable: http.StatusServiceUnavailable,
 	store.FaultReadOnly: http.StatusServiceUnavailable, store.FaultMissing: http.StatusServiceUnavailable, store.FaultStopped: http.StatusServiceUnavailable, store.FaultBroken: http.StatusInternalServerError,
