@@ -142,7 +142,7 @@ func (h *House) isStuck(id string) bool {
 // one of which nobody knows what it needs.
 func (h *House) reckonOrPass(ctx context.Context, id string) {
 	err := unbroken(func() error { return h.reckon(ctx, id) })
-	if err == nil || ctx.Err() != nil {
+	if err == nil || ctx.Err() != nil || store.WasRemoved(err) {
 		return
 	}
 	passed, told := againSoon, ours(err)

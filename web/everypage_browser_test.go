@@ -56,6 +56,13 @@ func everyOffice(t *testing.T) everywhere {
 		t.Fatal(err)
 	}
 	sheet := busy(t, kept, own)
+	gone := store.NewID()
+	if _, err := kept.PutBed(t.Context(), store.Holder(), gone, "raftwright: 1\ntitle: Invented bed that was removed\nsite: {place: Alder Town ME}\n", "1"); err != nil {
+		t.Fatal(err)
+	}
+	if err := kept.RemoveBed(t.Context(), store.Holder(), store.NewID(), gone, 1); err != nil {
+		t.Fatal(err)
+	}
 	bed := "/beds/" + own
 	sent := func(path string, form url.Values) {
 		t.Helper()
@@ -86,7 +93,7 @@ func everyOffice(t *testing.T) everywhere {
 	return everywhere{server, map[string]string{
 		"start": "/", "beds": "/beds", "people": "/people", "person": "/people/" + people[1].Account, "looks": "/people/looks", "account": "/account", "labels": "/labels", "shared": "/shared", "sheet": "/shared/" + sheet, "sheet_new": "/shared/new/shelf",
 		"today": bed + "/today", "today_kept": bed + "/today?kept=" + visit, "did": bed + "/did", "seen": bed + "/seen", "seen_some": bed + "/seen?seen=young_interveinal&seen=aphids&roots=brown", "brief": bed + "/brief", "plan": bed + "/plan", "section": bed + "/plan/raft", "working": bed + "/working", "worked": bed + "/working/frame.use", "history": bed + "/history", "entry": bed + "/log/" + visit,
-		"dates": bed + "/dates", "photos": bed + "/photos", "share": bed + "/share", "fill": bed + "/fill", "next": bed + "/next", "packet": bed + "/packet", "step": bed + "/packet/frame", "step_buy": bed + "/packet/buy", "step_card": bed + "/packet/card", "bed_labels": bed + "/labels", "versions": bed + "/versions", "import": bed + "/import",
+		"dates": bed + "/dates", "photos": bed + "/photos", "share": bed + "/share", "fill": bed + "/fill", "next": bed + "/next", "packet": bed + "/packet", "step": bed + "/packet/frame", "step_buy": bed + "/packet/buy", "step_card": bed + "/packet/card", "bed_labels": bed + "/labels", "versions": bed + "/versions", "remove": bed + "/remove", "removed": "/removed", "import": bed + "/import",
 		"paper_log": bed + "/paper", "papers": bed + "/papers", "garden": bed + "/papers/garden", "selling": bed + "/papers/selling", "season": bed + "/papers/season", "workshop": bed + "/workshop?families=2",
 		"trials": bed + "/trials", "trial": bed + "/trials/" + trial, "weights": bed + "/trials/" + trial + "/weights",
 		"question": "/question", "asked": "/question?begun=yes&seen=young_interveinal",

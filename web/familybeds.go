@@ -184,7 +184,7 @@ func (v *visit) makeBeds() error {
 		return err
 	}
 	from, _ := uuid.Parse(b.ID) // as it was parsed before
-	labels, had := url.Values{}, 0
+	labels, had, removed := url.Values{}, 0, 0
 	for _, f := range ws.Families {
 		id := s.beds[f.Code]
 		if id != "" {
@@ -195,15 +195,21 @@ func (v *visit) makeBeds() error {
 				named = f.Brief
 			}
 			id = familyBed(from, s.round, f.Code)
-			if _, err := v.Store.PutBed(v.context(), v.who, id, string(named.Encode()), plan.Code); err != nil {
+			if _, err := v.Store.PutBed(v.context(), v.who, id, string(named.Encode()), plan.Code); store.WasRemoved(err) {
+				removed++ // on purpose: it comes back by who removed it, not by this button
+				continue
+			} else if err != nil {
 				return err
 			}
 		}
 		labels.Add("bed", id)
 	}
-	made := []string{v.say("web.workshop.made", "Count", len(ws.Families))}
+	made := []string{v.say("web.workshop.made", "Count", len(ws.Families)-removed)}
 	if had > 0 {
 		made = append(made, v.say("web.workshop.had", "Count", had))
+	}
+	if removed > 0 {
+		made = append(made, v.say("web.workshop.removed", "Count", removed))
 	}
 	return v.showWorkshop(http.StatusOK, nil, made, "/labels?"+labels.Encode())
 }

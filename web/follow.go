@@ -234,6 +234,9 @@ func (h *House) workAsked(ctx context.Context, a *sought, hurry bool, rest []lef
 	}
 	v.exact, v.yields, v.hurries = false, !h.Own, hurry
 	b, err := h.Store.Bed(ctx, v.who, a.bed)
+	if store.WasRemoved(err) {
+		return rest, nil // whoever waits is told so
+	}
 	if err != nil {
 		return rest, err
 	}

@@ -102,6 +102,7 @@ type bedsPage struct {
 	Counties, Kinds, Program []choice
 	Narrow                   bool // whether there is something to narrow it by
 	Needing, All             int
+	Removed                  bool // whether there are beds to bring back
 	Next                     string
 	Heads                    []string
 }
@@ -138,6 +139,11 @@ func (v *visit) beds() error {
 	for _, a := range list {
 		body.put(v, a)
 	}
+	removed, err := v.Store.RemovedBeds(v.context(), v.who, 1)
+	if err != nil {
+		return err
+	}
+	body.Removed = len(removed) > 0
 	if len(list) == mostOnPage {
 		last := list[len(list)-1]
 		q := url.Values{"after": {strconv.Itoa(last.Rank) + "." + last.Bed.ID}}

@@ -30,7 +30,7 @@ type away struct {
 
 // awayWords are the sentences that the script says.
 var awayWords = []string{"no_signal", "stale", "coming", "came", "show_newer", "signed_out", "denied", "unread", "loose_single", "loose_several", "waits_single", "waits_several", "others_single", "others_several",
-	"show", "send_now", "change", "mend", "throw", "throw_sure", "refused", "clock", "clash", "clash_there", "clash_here", "clash_both", "clash_theirs",
+	"show", "send_now", "change", "mend", "throw", "throw_sure", "refused", "bed_removed", "clock", "clash", "clash_there", "clash_here", "clash_both", "clash_theirs",
 	"kept_here", "changing", "clash_meanwhile", "clash_mine", "clash_beside", "clash_versions", "rows_single", "rows_several", "photo", "photo_large", "large", "wants_signal", "days_old", "advice_old", "by_phone", "by_phone_waits_single", "by_phone_waits_several", "by_phone_fails", "leave_single", "leave_several", "leave_unread"}
 
 // Away tells a page's script what it needs, as JSON.
@@ -120,7 +120,15 @@ const lastHeld = 4
 // of all of their own, and of the book where they write in it.
 func (v *visit) held() error {
 	var ids []string
+	gone := []string{}
 	if v.who.Account() != "" {
+		removed, err := v.Store.RemovedBeds(v.context(), v.who, mostRemoved)
+		if err != nil {
+			return err
+		}
+		for _, r := range removed {
+			gone = append(gone, r.ID)
+		}
 		beds, err := v.Store.Beds(v.context(), v.who, "", mostHeld+1)
 		if err != nil {
 			return err
@@ -180,8 +188,9 @@ func (v *visit) held() error {
 	}
 	return v.asJSON(struct {
 		Pages []string `json:"pages"`
-		As    string   `json:"as"` // of the bed at which somebody stands
-	}{pages, as})
+		Gone  []string `json:"gone"` // beds that were removed
+		As    string   `json:"as"`   // of the bed at which somebody stands
+	}{pages, gone, as})
 }
 
 // stands is another text whenever a brief or its log is another.
@@ -227,6 +236,7 @@ const (
 	sentKept    = "kept"    // it is here, once
 	sentRefused = "refused" // something in it cannot be meant: it can be put right under the same id
 	sentClash   = "clash"   // under its id another text is here, or somebody else changed meanwhile what it changes
+	sentRemoved = "removed" // the bed was removed: it can be sent again once that is brought back
 	sentNever   = "never"   // it cannot be kept here, whatever it says
 )
 
@@ -297,7 +307,11 @@ func (v *visit) sent(do func(*visit) error) error {
 		return v.asJSONWith(http.StatusUnprocessableEntity, out)
 	}
 	what, right := v.words.Fault(fault)
-	return v.asJSONWith(statusOf(fault), sentAnswer{State: sentNever, What: what, Right: right})
+	state := sentNever
+	if fault.ID == store.FaultRemoved {
+		state = sentRemoved
+	}
+	return v.asJSONWith(statusOf(fault), sentAnswer{State: state, What: what, Right: right})
 }
 
 // theirs gives the entry or the row that a form is about, as it stands; nil where there is none.

@@ -179,6 +179,7 @@ const (
 var statuses = map[finding.ID]int{
 	FaultSignIn: http.StatusUnauthorized, FaultFirst: http.StatusForbidden, FaultOver: http.StatusNotFound, FaultOwn: http.StatusForbidden, FaultNoMix: http.StatusConflict, FaultStops: http.StatusConflict,
 	FaultNoBeds: http.StatusUnprocessableEntity, FaultPasskey: http.StatusUnauthorized, FaultCopied: http.StatusUnauthorized, FaultNoPasskey: http.StatusConflict, store.FaultStrict: http.StatusUnauthorized, store.FaultAgain: http.StatusConflict, store.FaultLastPasskey: http.StatusConflict, store.FaultPasskeys: http.StatusConflict,
+	store.FaultRemoved: http.StatusGone, store.FaultGone: http.StatusGone,
 	FaultNowhere: http.StatusNotFound, FaultSection: http.StatusNotFound, FaultFigure: http.StatusNotFound, FaultReadOnly: http.StatusForbidden, FaultTooLong: http.StatusRequestEntityTooLarge, FaultTable: http.StatusNotFound, FaultNoEmpty: http.StatusConflict, FaultPhoto: http.StatusUnprocessableEntity, FaultLink: http.StatusUnprocessableEntity, FaultHost: http.StatusMisdirectedRequest,
 	FaultPaper: http.StatusNotFound, FaultCode: http.StatusNotFound, FaultAnother: http.StatusConflict, FaultSameKeyer: http.StatusForbidden, FaultSettled: http.StatusConflict, FaultUnsettled: http.StatusUnprocessableEntity, FaultPile: http.StatusUnprocessableEntity, FaultBack: http.StatusUnprocessableEntity,
 	FaultTrial: http.StatusUnprocessableEntity, FaultClosed: http.StatusConflict, programme.FaultBackAgain: http.StatusConflict, FaultRelaid: http.StatusConflict, FaultUnready: http.StatusConflict,
@@ -231,7 +232,8 @@ func (v *visit) fault(err error) {
 	}
 	body := faultPage{}
 	body.What, body.Right = v.words.Fault(f)
-	if f.ID == FaultSignIn || status >= 500 {
+	body.Removed = f.ID == store.FaultRemoved && (v.Own || v.who.Account() != "")
+	if f.ID == FaultSignIn || f.ID == store.FaultRemoved || status >= 500 {
 		if body.Typed = v.typedForm(); body.Typed != nil {
 			body.Typed.SignIn = f.ID == FaultSignIn
 		}
@@ -254,6 +256,7 @@ func (v *visit) mayAgain(f finding.Fault) {
 // faultPage is what stands on the page of a fault.
 type faultPage struct {
 	What, Right string
+	Removed     bool       // whoever reads it finds the bed among those that were removed
 	Typed       *typedForm // what was sent and not kept, to be sent again
 }
 

@@ -33,6 +33,7 @@ var reach = map[string]string{
 	"GET /beds/{bed}/share": "share", "POST /beds/{bed}/share": "share",
 	"GET /now": "open", "GET /away": "open", "GET /held": "anyone", "GET /beds/{bed}/held": "see", "GET /beds/{bed}/aside": "see",
 
+	"GET /beds/{bed}/remove": "change", "POST /beds/{bed}/remove": "change", "GET /removed": "anyone", "POST /removed": "anyone",
 	"GET /question": "supply", "GET /question/letter.pdf": "supply",
 	"GET /beds/{bed}/workshop": "see", "POST /beds/{bed}/workshop": "gather", "GET /beds/{bed}/workshop.pdf": "see", "GET /beds/{bed}/workshop.zip": "see",
 	"GET /beds/{bed}/trials": "supply", "POST /beds/{bed}/trials": "supply", "GET /beds/{bed}/trials/{trial}": "supply", "POST /beds/{bed}/trials/{trial}": "supply", "GET /beds/{bed}/trials/{trial}/paper.pdf": "supply",

@@ -34,7 +34,8 @@ func (v *visit) versions() error {
 		Figures   []differs
 		Unchanged bool
 		Mine      bool // whether the reader may write the next version
-	}{Bed: b.ID, Mine: b.ID != demonstration && v.who.Changes(b.Bed)}
+		Removes   bool
+	}{Bed: b.ID, Mine: b.ID != demonstration && v.who.Changes(b.Bed), Removes: b.ID != demonstration && v.who.Removes(b.Bed)}
 	if b.ID != demonstration {
 		list, err := v.Store.Versions(v.context(), v.who, b.ID)
 		if err != nil {

@@ -85,7 +85,7 @@ type route struct {
 
 // routes lists every address of the pages, by subject.
 func (h *House) routes() []route {
-	return append(slices.Concat(officeRoutes(), passkeyRoutes(), waveRoutes(), atBedRoutes(), programRoutes()), []route{
+	return append(slices.Concat(officeRoutes(), passkeyRoutes(), waveRoutes(), atBedRoutes(), removeRoutes(), programRoutes()), []route{
 		{"GET /{$}", (*visit).start},
 		{"POST /language", (*visit).chooseLanguage},
 		{"GET /language", leads("/")}, // where a page that came with another language is loaded again
@@ -252,7 +252,11 @@ func (h *House) answer(do func(*visit) error) http.Handler {
 		answer := do
 		var err error
 		if v.words, err = v.tongue(); err == nil {
-			if v.who, err = h.asks(r); err == nil {
+			v.who, err = h.asks(r)
+			if store.WasRemoved(err) && v.fromOutbox() { // by a link that ended with its bed
+				removed := err
+				err = v.sent(func(*visit) error { return removed })
+			} else if err == nil {
 				if err = v.gate(); err == nil {
 					if v.fromOutbox() {
 						answer = func(v *visit) error { return v.sent(do) }

@@ -127,6 +127,10 @@ function item(v) {
       e.append(make("p", { class: "wrong" }, say("refused"), " ", reasons(v)));
       acts.append(...(v.keeps === "photo" ? [] : [button("mend", change)]), button("throw", away));
       break;
+    case "removed":
+      e.append(make("p", { class: "wrong" }, say("bed_removed"), " ", v.answer.what + ". " + v.answer.right + "."));
+      acts.append(button("send_now", async () => (await box.put({ ...v, state: "waits", rev: uuid7(), tries: 0, next: 0, answer: undefined }), send(true))), button("throw", away));
+      break;
     case "never":
       e.append(make("p", { class: "wrong" }, v.answer.large ? say("large") : v.answer.what + " " + v.answer.right));
       acts.append(button("throw", away));

@@ -267,6 +267,7 @@ export class Outbox {
           v.sent = false;
           // falls through
         case "clash":
+        case "removed": // its bed: it waits for that to be brought back, and for its writer to send it again
         case "never":
           v.state = said.state;
           v.answer = said;

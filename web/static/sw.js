@@ -51,6 +51,12 @@ async function put(url, answer) {
   await (await caches.open(pages)).put(url, answer);
 }
 
+// forget lets all that is held of a bed go: it was removed.
+async function forget(bed) {
+  const held = await caches.open(pages);
+  for (const page of await held.keys()) if (bed && new URL(page.url).pathname.startsWith(`/beds/${bed}/`)) await held.delete(page);
+}
+
 const coming = new Map(); // pages shown as they were held, while the server is at work on them
 
 async function page(e, url) {
@@ -60,9 +66,10 @@ async function page(e, url) {
     if (answer.status === 200 && !answer.redirected && holdable(url)) {
       const copy = answer.clone();
       e.waitUntil(put(plain(url), copy).catch(() => {})); // a full phone shows the page all the same
-    } else if (holdable(url) && (answer.type === "opaqueredirect" || [401, 403, 404].includes(answer.status))) {
+    } else if (holdable(url) && (answer.type === "opaqueredirect" || [401, 403, 404, 410].includes(answer.status))) {
       e.waitUntil(caches.open(pages).then((c) => c.delete(plain(url)))); // signed out, or a link that was withdrawn
     }
+    if (answer.status === 410) e.waitUntil(forget(url.pathname.split("/")[2]));
     return answer;
   });
   e.waitUntil(asked.catch(() => {}));
@@ -105,9 +112,11 @@ addEventListener("fetch", (e) => {
 // Fetches ahead what a person needs at their beds, one after the other.
 async function hold(from) {
   const answer = await fetch(from, { cache: "no-store" });
+  if (answer.status === 410) return forget(from.split("/")[2]);
   if (!answer.ok || answer.redirected) return;
   const held = await caches.open(pages);
   const said = await answer.json();
+  for (const bed of said.gone) await forget(bed);
   const aside = from.replace(/held$/, "aside"); // what advice rests on: of the bed where somebody is, as it is now
   for (const path of said.pages) {
     const was = await held.match(location.origin + path);
