@@ -232,6 +232,10 @@ func (v *visit) fault(err error) {
 	}
 	body := faultPage{}
 	body.What, body.Right = v.words.Fault(f)
+	body.What = sentence(body.What)
+	if body.Right != "" {
+		body.Right = sentence(body.Right)
+	}
 	body.Removed = f.ID == store.FaultRemoved && (v.Own || v.who.Account() != "")
 	if f.ID == FaultSignIn || f.ID == store.FaultRemoved || status >= 500 {
 		if body.Typed = v.typedForm(); body.Typed != nil {

@@ -57,6 +57,9 @@ const age = (ms) => Math.floor((Date.now() + wrongBy - ms) / 864e5);
 // writes tells whether something can be written down on this page.
 const writes = () => told.bed || document.querySelector("form[data-keeps]");
 
+// sentence is a fault as one that stands by itself.
+const sentence = (text) => text && text[0].toUpperCase() + text.slice(1) + (/[.!?]$/.test(text) ? "" : ".");
+
 // line is what a person wrote, in the words that stood on the form.
 const line = (v) => v.said.map(([k, x]) => (k ? k + ": " + x : x)).join("; ");
 
@@ -128,11 +131,11 @@ function item(v) {
       acts.append(...(v.keeps === "photo" ? [] : [button("mend", change)]), button("throw", away));
       break;
     case "removed":
-      e.append(make("p", { class: "wrong" }, say("bed_removed"), " ", v.answer.what + ". " + v.answer.right + "."));
+      e.append(make("p", { class: "wrong" }, say("bed_removed"), " ", sentence(v.answer.what), " ", sentence(v.answer.right)));
       acts.append(button("send_now", async () => (await box.put({ ...v, state: "waits", rev: uuid7(), tries: 0, next: 0, answer: undefined }), send(true))), button("throw", away));
       break;
     case "never":
-      e.append(make("p", { class: "wrong" }, v.answer.large ? say("large") : v.answer.what + " " + v.answer.right));
+      e.append(make("p", { class: "wrong" }, v.answer.large ? say("large") : sentence(v.answer.what) + " " + sentence(v.answer.right)));
       acts.append(button("throw", away));
       break;
     case "clock":
