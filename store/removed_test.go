@@ -137,6 +137,30 @@ func TestRemovedBed(t *testing.T) {
 	})
 }
 
+// A backup that was kept before a bed was removed knows nothing of it: once restored the bed is back, and its links open it.
+func TestBackupOfBeforeARemoval(t *testing.T) {
+	both(t, func(t *testing.T, s *Store) {
+		o, ctx := staffed(t, s), t.Context()
+		bed := o.bed(t, o.grower)
+		link, err := o.GivePass(ctx, o.grower, NewID(), Link, bed, "", "")
+		must(t, err)
+		file := filepath.Join(t.TempDir(), "backup.db")
+		must(t, s.Backup(ctx, file))
+		must(t, o.RemoveBed(ctx, o.grower, NewID(), bed, 1))
+		to := open(t, filepath.Join(t.TempDir(), "kept.db"))
+		must(t, to.Restore(ctx, file))
+		w, err := to.ByPass(ctx, link)
+		must(t, err)
+		if b, err := to.Bed(ctx, w, bed); err != nil || b.Brief != text {
+			t.Error(b, err)
+		}
+		must(t, to.RemoveBed(ctx, o.grower, NewID(), bed, 1)) // as restore says: it is taken away again
+		_, err = to.ByPass(ctx, link)
+		is(t, err, FaultRemoved)
+		rebuilt(t, to)
+	})
+}
+
 // carriedOver looks whether a store with a removed bed is the same once rebuilt, restored from a backup, and imported from its open form.
 func carriedOver(t *testing.T, s *Store, bed string) {
 	t.Helper()
