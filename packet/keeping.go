@@ -88,22 +88,18 @@ func saidInBook(words *lang.Printer, table, column, text string) string {
 	if text == "" {
 		return "–"
 	}
-	for _, f := range programme.Forms() {
-		if f.Table != table {
+	f, _ := programme.FormOf(table)
+	for _, c := range f.Fields {
+		if c.Name != column {
 			continue
 		}
-		for _, c := range f.Fields {
-			if c.Name != column {
-				continue
-			}
-			day, ok := programme.ParseDay(text)
-			id := "web.book.word." + strings.ReplaceAll(text, " ", "_")
-			switch {
-			case c.Kind == programme.DayField && ok:
-				return words.Date(day.Time())
-			case (c.Kind == programme.WordField || c.Kind == programme.YesNoField) && words.Can(id):
-				return words.Say(id, nil)
-			}
+		day, ok := programme.ParseDay(text)
+		id := "web.book.word." + strings.ReplaceAll(text, " ", "_")
+		switch {
+		case c.Kind == programme.DayField && ok:
+			return words.Date(day.Time())
+		case (c.Kind == programme.WordField || c.Kind == programme.YesNoField) && words.Can(id):
+			return words.Say(id, nil)
 		}
 	}
 	return text

@@ -60,24 +60,24 @@ func (p *publisher) parts(figures ...Figure) (parts []float64) {
 // each gives what every giver has in an amount, by number, and who has a part in it.
 func (p *publisher) each(figures ...Figure) (sums []float64, gave []bool) {
 	s, g := &p.stood, p.whoGave()
-	harvests, hours := int8(place("harvests")), int8(place("hours"))
+	harvests, hours := place("harvests"), place("hours")
 	sums, gave = make([]float64, len(g.names)), make([]bool, len(g.names))
 	for _, f := range figures {
 		for _, ref := range f.From {
-			switch ref.Table {
+			switch ref.Table() {
 			case harvests:
-				h := &s.Harvests[ref.Row]
+				h := &s.Harvests[ref.Row()]
 				v := float64(h.Heads)
 				if f.Kind == Dollars && h.Receipts.Given {
 					v = h.Receipts.Float()
 				} else if f.Kind != Count {
 					v = h.Pounds.Float()
 				}
-				giver := g.of[0][ref.Row]
+				giver := g.of[0][ref.Row()]
 				sums[giver], gave[giver] = sums[giver]+v, true
 			case hours:
-				giver := g.of[1][ref.Row]
-				sums[giver], gave[giver] = sums[giver]+s.Hours[ref.Row].Hours.Float(), true
+				giver := g.of[1][ref.Row()]
+				sums[giver], gave[giver] = sums[giver]+s.Hours[ref.Row()].Hours.Float(), true
 			}
 		}
 	}
@@ -265,7 +265,7 @@ func (p *publisher) average(of string, answered int) {
 	var values []float64
 	sum := 0.0
 	for _, ref := range p.Figures[i].From {
-		if a := p.stood.Answers[ref.Row].After; a.Given {
+		if a := p.stood.Answers[ref.Row()].After; a.Given {
 			values, sum = append(values, float64(a.N)), sum+float64(a.N)
 		}
 	}

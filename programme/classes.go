@@ -152,12 +152,12 @@ func (r *Report) ClassResults() (out []ClassResult) {
 	for _, f := range r.Figures {
 		if end := strings.LastIndex(f.Of, classesNames); f.ofClass() && end >= 0 {
 			for _, ref := range f.From {
-				x := r.stood.Classes[ref.Row]
+				x := r.stood.Classes[ref.Row()]
 				of := [2]string{x.Item, strconv.FormatBool(x.both())}
 				if rows[of] == nil {
 					order = append(order, of)
 				}
-				rows[of] = append(rows[of], int(ref.Row))
+				rows[of] = append(rows[of], ref.Row())
 			}
 		}
 	}
@@ -247,7 +247,7 @@ func (p *publisher) tellable(of, when string) bool {
 func (p *publisher) eachShown(from []Ref) bool {
 	exact := func(right, of int) bool { return strings.Contains(PupilsShown(right, of, p.by.pupils), " of ") }
 	return !slices.ContainsFunc(from, func(ref Ref) bool {
-		x := p.stood.Classes[ref.Row]
+		x := p.stood.Classes[ref.Row()]
 		return !exact(x.Before.N, x.BeforeOf.N) || !exact(x.After, x.AfterOf)
 	})
 }

@@ -339,7 +339,7 @@ func (p *publisher) meanTells(of string, n, rose int) bool {
 	sum := int(math.Round(p.Figures[i].Number * float64(n)))
 	least, most := math.MaxInt, 0
 	for _, ref := range p.Figures[i].From {
-		a := p.stood.Answers[ref.Row]
+		a := p.stood.Answers[ref.Row()]
 		for _, v := range []Maybe{a.Before, a.After} {
 			if v.Given {
 				least, most = min(least, v.N), max(most, v.N)

@@ -46,11 +46,17 @@ type Figure struct {
 // Name gives the measure with what it is of: "indirect: copies sent".
 func (f Figure) Name() string { return f.Measure + f.Of }
 
-// Ref is a record of the report: a table of ours, and a row of it as it stood on the as-of day.
-type Ref struct {
-	Table int8
-	Row   int32
-}
+// Ref is a record of the report: a table of ours, and a row of it as it stood on the as-of day. Of many years there are millions.
+type Ref uint32
+
+// rowBits are those of the row, of which a table has 67 million at most; the rest is the table, of which there may be 64.
+const rowBits = 26
+
+// Table gives the place of its table.
+func (r Ref) Table() int { return int(r >> rowBits) }
+
+// Row gives its row.
+func (r Ref) Row() int { return int(r & (1<<rowBits - 1)) }
 
 // The tables that figures open to.
 var (
@@ -65,7 +71,7 @@ var (
 
 func refs(name string) func(int) Ref {
 	at := place(name)
-	return func(row int) Ref { return Ref{int8(at), int32(row)} }
+	return func(row int) Ref { return Ref(at<<rowBits | row) }
 }
 
 // Line is a record that a figure opens to.
@@ -85,8 +91,8 @@ func (r *Report) Open(f Figure, from, most int) []Line {
 		out = slips
 	}
 	for _, ref := range refs[min(from, len(refs)):min(from+most, len(refs))] {
-		s := sheets[ref.Table]
-		row := s.rows(&r.stood.Records).Index(int(ref.Row))
+		s := sheets[ref.Table()]
+		row := s.rows(&r.stood.Records).Index(ref.Row())
 		l := Line{Table: s.name, ID: row.Field(0).String()}
 		for _, c := range s.columns {
 			text := c.text(row)

@@ -49,6 +49,15 @@ var told = map[string]bool{"events": true, "signins": true, "slips": true, "visi
 // Forms lists the tables in the order in which they rest on each other.
 func Forms() []Form { return formsIn(sheets) }
 
+// FormOf gives one of them by its name.
+func FormOf(table string) (Form, bool) {
+	at := place(table)
+	if at < 0 {
+		return Form{}, false
+	}
+	return formsIn(sheets[at : at+1])[0], true
+}
+
 func formsIn(sheets []sheet) []Form {
 	var out []Form
 	for _, s := range sheets {

@@ -339,9 +339,10 @@ func (x *reach) figures() {
 		from = append(from, c.ref)
 	}
 	unnamed := x.by.at(All, "unnamed")
-	r.count("B", "people_known", "", All, People, len(people), once(from))
+	known := once(from)
+	r.count("B", "people_known", "", All, People, len(people), known)
 	r.count("B", "contacts_unnamed", "", All, People, unnamed.n, unnamed.from)
-	r.count("B", "people_at_least", "", All, People, max(len(people), x.largest), once(from))
+	r.count("B", "people_at_least", "", All, People, max(len(people), x.largest), known)
 	r.count("B", "people_at_most", "", All, People, len(people)+unnamed.n, once(append(from, unnamed.from...)))
 	r.Removed, r.Exceptions = x.removed, x.exceptions
 }
@@ -349,7 +350,7 @@ func (x *reach) figures() {
 // once gives the records in their order, each once.
 func once(from []Ref) []Ref {
 	out := slices.Clone(from)
-	slices.SortFunc(out, func(a, b Ref) int { return cmp.Or(cmp.Compare(a.Table, b.Table), cmp.Compare(a.Row, b.Row)) })
+	slices.Sort(out)
 	return slices.Compact(out)
 }
 

@@ -58,7 +58,7 @@ func (r Records) repeats(day Day, series string, in Range) (out []toldRepeat) {
 	x := newReach(&Report{Funder: Funder{Series: series, SameDay: "once"}, stood: r.stand(day), covers: in})
 	x.count()
 	for _, m := range x.removed {
-		out = append(out, toldRepeat{sheets[m.Ref.Table].name, x.r.ID(m.Ref), m.person})
+		out = append(out, toldRepeat{sheets[m.Ref.Table()].name, x.r.ID(m.Ref), m.person})
 	}
 	return out
 }

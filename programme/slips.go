@@ -249,8 +249,8 @@ func (r *Report) atSlips(x *reach, bad map[string]bool, answered int) {
 // a person, but opened one by one it could tell of one: so counties with few are taken together.
 func (r *Report) besideSlips(f Figure) (rest []Ref, counts []Line) {
 	s := &r.stood
-	at := int8(place("slips"))
-	if !slices.ContainsFunc(f.From, func(x Ref) bool { return x.Table == at }) {
+	at := place("slips")
+	if !slices.ContainsFunc(f.From, func(x Ref) bool { return x.Table() == at }) {
 		return f.From, nil
 	}
 	if r.slipCounty == nil {
@@ -265,8 +265,8 @@ func (r *Report) besideSlips(f Figure) (rest []Ref, counts []Line) {
 	}
 	n := map[string]int{}
 	for _, x := range f.From {
-		if x.Table == at {
-			n[r.slipCounty[x.Row]]++
+		if x.Table() == at {
+			n[r.slipCounty[x.Row()]]++
 		} else {
 			rest = append(rest, x)
 		}

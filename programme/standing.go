@@ -67,7 +67,7 @@ func (r Records) stand(day Day) standing {
 	}
 	s.answered()
 	if len(s.gone) > 0 {
-		s.SignIns, s.Visits, s.Inquiries = slices.Clone(s.SignIns), slices.Clone(s.Visits), slices.Clone(s.Inquiries)
+		s.SignIns, s.Visits, s.Inquiries = ownRows(s.SignIns, r.SignIns), ownRows(s.Visits, r.Visits), ownRows(s.Inquiries, r.Inquiries)
 		for i := range s.SignIns {
 			s.forget(&s.SignIns[i].Person)
 		}
@@ -79,6 +79,14 @@ func (r Records) stand(day Day) standing {
 		}
 	}
 	return s
+}
+
+// ownRows gives rows that may be written to: a copy, unless they are one of those that were read.
+func ownRows[T any](rows, read []T) []T {
+	if len(rows) > 0 && len(read) > 0 && &rows[0] != &read[0] {
+		return rows
+	}
+	return slices.Clone(rows)
 }
 
 // standingCorrections leaves out those that a later one took out, unless that was taken out itself.

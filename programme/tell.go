@@ -100,17 +100,17 @@ func (r *Report) Efforts() []Effort {
 
 // Retail gives the retail prices that the values of the report rest on, the oldest first.
 func (r *Report) Retail() []Price {
-	used, prices := map[int32]bool{}, int8(place("prices"))
+	used, prices := map[int]bool{}, place("prices")
 	for _, f := range r.Figures {
 		for _, ref := range f.From {
-			if ref.Table == prices {
-				used[ref.Row] = true
+			if ref.Table() == prices {
+				used[ref.Row()] = true
 			}
 		}
 	}
 	var out []Price
 	for i, p := range r.stood.Prices {
-		if used[int32(i)] {
+		if used[i] {
 			out = append(out, p)
 		}
 	}
@@ -178,7 +178,7 @@ func (r *Report) Heard() (out []Indirect) {
 // Weights gives the plots of a trial, as they stood.
 func (r *Report) Weights(t Trial) (out []Plot) {
 	for _, ref := range t.From {
-		out = append(out, r.stood.Plots[ref.Row])
+		out = append(out, r.stood.Plots[ref.Row()])
 	}
 	return out
 }
@@ -226,7 +226,7 @@ func (r *Report) digest(from []Ref) string {
 	h := table.NewHash()
 	var text []byte
 	for _, ref := range from {
-		text = append(strconv.AppendInt(text, int64(ref.Table), 10), '/')
+		text = append(strconv.AppendInt(text, int64(ref.Table()), 10), '/')
 		if text = append(append(text, r.ID(ref)...), ' '); len(text) > 1<<12 {
 			h.Write(text)
 			text = text[:0]
@@ -251,7 +251,7 @@ func (r *Report) ID(ref Ref) string {
 			r.ids[i] = s.rows(&r.stood.Records)
 		}
 	}
-	return r.ids[ref.Table].Index(int(ref.Row)).Field(0).String()
+	return r.ids[ref.Table()].Index(ref.Row()).Field(0).String()
 }
 
 // Changed is a figure that another report gives otherwise.

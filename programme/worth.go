@@ -49,7 +49,7 @@ func (r *Report) worth(measure, id string, served []Ref) (used []Rated) {
 		add(named)
 	}
 	for _, ref := range served {
-		h := s.Hours[ref.Row]
+		h := s.Hours[ref.Row()]
 		year := h.Date.Time().Year()
 		i := s.rateFor(named, year)
 		if i < 0 {

@@ -219,7 +219,7 @@ func (v *visit) keepReply(w askedWave) error {
 	reply := programmeRow{"reply": coded("R", id), "wave": w.Name, "mailing": strconv.Itoa(reminders + 1), "returned_on": v.officeDay(), "answer": q.Answer, "pounds_told": q.Pounds, "own_code": q.Own}
 	answers, wrongs := v.answersTo(w, &q, reply["reply"])
 	first := rowOf("replies", id, reply)
-	f, _ := bookForm("replies")
+	f, _ := programme.FormOf("replies")
 	for _, x := range programme.Check("replies", textsIn(f, first), func(table, _ string) bool { return table == "waves" }) {
 		what, right := v.words.Fault(x)
 		wrongs = true
@@ -249,7 +249,7 @@ func (v *visit) keepReply(w askedWave) error {
 
 // rowOf gives a row of the book as the store keeps it.
 func rowOf(table, id string, row programmeRow) store.Record {
-	f, _ := bookForm(table)
+	f, _ := programme.FormOf(table)
 	r := store.Record{ID: id, Ledger: table}
 	for _, c := range f.Fields {
 		r.Row = append(r.Row, brief.Pair{Path: finding.Path(c.Name), Text: row[c.Name]})

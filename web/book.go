@@ -89,20 +89,11 @@ func (v *visit) book() error {
 	}{groups, v.programDoors(), n == 0, counts["counties"] == 0 || counts["funders"] == 0}})
 }
 
-func bookForm(table string) (programme.Form, bool) {
-	for _, f := range programme.Forms() {
-		if f.Table == table {
-			return f, true
-		}
-	}
-	return programme.Form{}, false
-}
-
 func (v *visit) ledger() (programme.Form, error) {
 	if err := v.theBook(); err != nil {
 		return programme.Form{}, err
 	}
-	f, ok := bookForm(v.PathValue("ledger"))
+	f, ok := programme.FormOf(v.PathValue("ledger"))
 	if !ok {
 		return f, finding.Fault{ID: FaultTable, Args: finding.Args{"Name": v.PathValue("ledger")}}
 	}
@@ -495,7 +486,7 @@ func (v *visit) showRecord(status int, row []string, bad map[int][]wrong, told [
 				return err
 			}
 		}
-		cf, _ := bookForm("corrections")
+		cf, _ := programme.FormOf("corrections")
 		for _, c := range corrections {
 			if of := textsIn(cf, c); of[2] == f.Table && of[3] == r.Name {
 				body.Corrected = append(body.Corrected, v.bookRow(cf, c))

@@ -23,7 +23,7 @@ import (
 )
 
 // rows gives the rows of the records, and notes in orders those of each table.
-func (v *visit) rows(orders map[string][]int64) programme.Source {
+func (v *visit) rows(orders map[string]*rowOrders) programme.Source {
 	return func(tables []programme.Form, row func(table string, texts []string) error) error {
 		clear(orders)
 		var wanted []store.Columns
@@ -34,17 +34,15 @@ func (v *visit) rows(orders map[string][]int64) programme.Source {
 			}
 			wanted = append(wanted, c)
 		}
-		ledger, list := "", []int64(nil)
-		err := v.Store.EachRow(v.context(), v.who, wanted, func(of string, order int64, texts []string) error {
+		ledger, list := "", (*rowOrders)(nil)
+		return v.Store.EachRow(v.context(), v.who, wanted, func(of string, order int64, texts []string) error {
 			if of != ledger {
-				orders[ledger], ledger, list = list, of, nil
+				ledger, list = of, &rowOrders{}
+				orders[of] = list
 			}
-			list = append(list, order)
+			list.add(order)
 			return row(of, texts)
 		})
-		orders[ledger] = list
-		delete(orders, "")
-		return err
 	}
 }
 
@@ -53,7 +51,7 @@ func (v *visit) takeBook() error {
 	if err := v.theBook(); err != nil {
 		return err
 	}
-	files, err := programme.FilesOf(v.rows(map[string][]int64{}))
+	files, err := programme.FilesOf(v.rows(map[string]*rowOrders{}))
 	if err != nil {
 		return err
 	}
@@ -139,7 +137,7 @@ func (v *visit) fillBook() error {
 	if len(faults) > 0 {
 		return v.bookFaults(faults)
 	}
-	orders := map[string][]int64{} // of the rows of each table, from 1
+	orders := map[string]*rowOrders{} // of the rows of each table, from 1
 	if err := v.Store.PutEachRecord(v.context(), v.who, rowsOf(book, orders)); err != nil {
 		return err
 	}
@@ -150,10 +148,12 @@ func (v *visit) fillBook() error {
 }
 
 // rowsOf gives the rows of a book as records, as they were read: notes and blank lines of a file are no rows. It notes their orders.
-func rowsOf(book *programme.Book, orders map[string][]int64) iter.Seq[store.Record] {
+func rowsOf(book *programme.Book, orders map[string]*rowOrders) iter.Seq[store.Record] {
 	return func(yield func(store.Record) bool) {
 		n := int64(0)
 		for _, f := range programme.Forms() {
+			list := &rowOrders{}
+			orders[f.Table] = list
 			for _, row := range book.Records.Rows(f.Table) {
 				r := store.Record{ID: store.NewIDIn(f.Table), Ledger: f.Table, Row: make([]brief.Pair, len(row))}
 				for i, c := range f.Fields {
@@ -163,7 +163,7 @@ func rowsOf(book *programme.Book, orders map[string][]int64) iter.Seq[store.Reco
 					r.Name = row[0]
 				}
 				n++
-				orders[f.Table] = append(orders[f.Table], n)
+				list.add(n)
 				if !yield(r) {
 					return
 				}
@@ -174,7 +174,7 @@ func rowsOf(book *programme.Book, orders map[string][]int64) iter.Seq[store.Reco
 
 // keepBook remembers records that were read and are now all that the store has, so that nobody waits until they are read again. If something else was written there meanwhile,
 // they are read when somebody asks.
-func (v *visit) keepBook(book *programme.Book, orders map[string][]int64) error {
+func (v *visit) keepBook(book *programme.Book, orders map[string]*rowOrders) error {
 	m := &v.House.year
 	m.mutex.Lock()
 	defer m.mutex.Unlock()
@@ -188,7 +188,7 @@ func (v *visit) keepBook(book *programme.Book, orders map[string][]int64) error 
 		there += int64(rows)
 	}
 	for _, rows := range orders {
-		all += int64(len(rows))
+		all += int64(rows.n)
 	}
 	first, err := v.Store.FirstRecord(v.context(), v.who)
 	if err != nil {
@@ -199,9 +199,7 @@ func (v *visit) keepBook(book *programme.Book, orders map[string][]int64) error 
 		return err
 	}
 	for _, rows := range orders {
-		for i := range rows {
-			rows[i] += first.Order - 1
-		}
+		rows.shift(first.Order - 1)
 	}
 	m.use()
 	m.book, m.faults, m.records, m.orders = book, nil, book.Records, orders
@@ -223,7 +221,7 @@ func unpacked(file io.ReaderAt, size int64) (map[string]string, error) {
 		if f.FileInfo().IsDir() {
 			continue
 		}
-		if _, ok := bookForm(strings.TrimSuffix(name, ".csv")); !ok {
+		if _, ok := programme.FormOf(strings.TrimSuffix(name, ".csv")); !ok {
 			files[name] = "" // of no table: its name alone, which may be meant for one
 			continue
 		}

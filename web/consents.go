@@ -27,7 +27,7 @@ func (v *visit) showConsents(status int, told []wrong, done string) error {
 	if err != nil {
 		return err
 	}
-	f, _ := bookForm("consents")
+	f, _ := programme.FormOf("consents")
 	type row struct {
 		ID, Code, Purpose, Site, Given, Withdrawn, Form string
 		Saw                                             int

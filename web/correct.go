@@ -63,7 +63,7 @@ func (v *visit) addCorrection(f programme.Form, r store.Record, id, here string)
 	var list []store.Record
 	var rows [][]string
 	var told []wrong
-	cf, _ := bookForm(correctionsLedger)
+	cf, _ := programme.FormOf(correctionsLedger)
 	for _, of := range [][3]string{{id, first, "new"}, {v.PostFormValue("beside_id"), second, "beside_new"}} {
 		if of[0] != id && second == "" {
 			continue
@@ -118,7 +118,7 @@ func (v *visit) correction(f programme.Form, r store.Record, id, action, field, 
 	}
 	name := coded("x", id)
 	row := []string{name, v.officeDay(), f.Table, r.Name, action, field, old, text, strings.TrimSpace(v.PostFormValue("reason"))}
-	cf, _ := bookForm(correctionsLedger)
+	cf, _ := programme.FormOf(correctionsLedger)
 	out := store.Record{ID: id, Ledger: correctionsLedger, Name: name}
 	for i, c := range cf.Fields {
 		out.Row = append(out.Row, brief.Pair{Path: finding.Path(c.Name), Text: row[i]})

@@ -182,7 +182,7 @@ func (v *visit) emptied(r programme.Records) (n int, faults finding.Faults, err 
 	was, is := map[string]int{}, map[string]int{} // how many rows of a table were seen
 	tables := map[string][2][][]string{}
 	err = v.Store.EachRecord(v.context(), v.who, func(x store.Record) error {
-		f, ok := bookForm(x.Ledger)
+		f, ok := programme.FormOf(x.Ledger)
 		if !ok || x.Ledger == "destroyed" || x.Ledger == "repeats" {
 			return nil
 		}
@@ -216,7 +216,7 @@ func (v *visit) emptied(r programme.Records) (n int, faults finding.Faults, err 
 	}
 	var said []store.Record
 	for table, had := range map[string]int{"destroyed": len(r.Destroyed), "repeats": len(r.Repeats)} { // what the program itself writes down
-		f, _ := bookForm(table)
+		f, _ := programme.FormOf(table)
 		for _, row := range out.Rows(table)[had:] {
 			x := store.Record{ID: store.NewID(), Ledger: table}
 			for k, c := range f.Fields {
@@ -281,7 +281,7 @@ func (v *visit) release() error {
 	err := v.theRecords(func(r programme.Records) error {
 		sound = true
 		unread := r.UnreadWords(v.dayNow())
-		f, _ := bookForm("cleared")
+		f, _ := programme.FormOf("cleared")
 		for i := range min(mostWords, len(unread)) {
 			text := v.PostFormValue(fmt.Sprintf("text%d", i)) // what was read, not what stands there now
 			if v.PostFormValue(fmt.Sprintf("fit%d", i)) == "" || !slices.ContainsFunc(unread, func(w programme.Words) bool { return w.Text == text }) {

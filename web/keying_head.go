@@ -44,7 +44,7 @@ func (p pile) headID(turn int) string {
 
 // inBook gives what the book says of the day in a column.
 func (p pile) inBook(column string) string {
-	f, _ := bookForm("events")
+	f, _ := programme.FormOf("events")
 	row := programme.Records{Events: []programme.Event{p.of}}.Rows("events")[0]
 	return row[slices.IndexFunc(f.Fields, func(c programme.Field) bool { return c.Name == column })]
 }
@@ -71,7 +71,7 @@ func (v *visit) headWrong(p pile, column, text string) []wrong {
 	if text == "" {
 		return nil
 	}
-	f, _ := bookForm("events")
+	f, _ := programme.FormOf("events")
 	row := programmeRow{"event": "-", "date": p.of.Date.String(), "county": p.of.County, "education": "yes", "adults": "0", "youth": "0"}
 	row[column] = text
 	faults := programme.Check("events", textsIn(f, rowOf("events", "", row)), func(table, name string) bool { return table != "events" && v.stands(table, name) })

@@ -10,6 +10,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"raftwright/programme"
 	"raftwright/store"
 )
 
@@ -53,7 +54,7 @@ func key(t *testing.T, a asker, at string, cells map[string]string, more ...stri
 // of gives the rows of a table that hold a text.
 func rowsWith(t *testing.T, kept *store.Store, table, text string) (out []map[string]string) {
 	t.Helper()
-	f, _ := bookForm(table)
+	f, _ := programme.FormOf(table)
 	err := kept.EachRecord(t.Context(), store.Holder(), func(r store.Record) error {
 		if r.Ledger != table {
 			return nil
@@ -261,7 +262,7 @@ func TestAQuestionnaireIsKeyed(t *testing.T) {
 	educator := askers[0]
 	for _, q := range [][]string{{"spring", "before", "ph", "I can read pH", "Puedo leer el pH", "five", "", ""}, {"spring", "before", "grow", "I grow food", "Cultivo alimentos", "yes", "", ""}, {"spring", "before", "how", "How I heard", "Cómo supe", "one of", "a|b|c", "a|b|c"}} {
 		form := url.Values{"id": {store.NewID()}}
-		f, _ := bookForm("questions")
+		f, _ := programme.FormOf("questions")
 		for i, c := range f.Fields {
 			form.Set(c.Name, q[i])
 		}

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"raftwright/plan"
+	"raftwright/programme"
 	"raftwright/store"
 )
 
@@ -74,7 +75,7 @@ func TestRowsAreOfTheOfficesDay(t *testing.T) {
 		page("/program/visits/"+id, url.Values{"id": {store.NewIDIn("corrections")}, "field": {"minutes"}, "new": {"20"}, "reason": {"mistyped"}, "do": {"change"}})
 		made := ""
 		if err := s.EachRecord(t.Context(), store.Holder(), func(r store.Record) error {
-			if f, _ := bookForm(r.Ledger); r.Ledger == "corrections" && strings.Contains(strings.Join(textsIn(f, r), ","), "mistyped") {
+			if f, _ := programme.FormOf(r.Ledger); r.Ledger == "corrections" && strings.Contains(strings.Join(textsIn(f, r), ","), "mistyped") {
 				made = textsIn(f, r)[1]
 			}
 			return nil

@@ -14,6 +14,7 @@ import (
 
 	"raftwright/finding"
 	"raftwright/packet"
+	"raftwright/programme"
 	"raftwright/store"
 )
 
@@ -317,7 +318,7 @@ func (v *visit) sent(do func(*visit) error) error {
 // theirs gives the entry or the row that a form is about, as it stands; nil where there is none.
 func (v *visit) theirs() *sentWith {
 	if table := v.PathValue("ledger"); table != "" {
-		f, ok := bookForm(table)
+		f, ok := programme.FormOf(table)
 		r, err := v.Store.Record(v.context(), v.who, v.PostFormValue("id"))
 		if !ok || err != nil || r.Ledger != table {
 			return nil

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"raftwright/finding"
+	"raftwright/programme"
 	"raftwright/store"
 )
 
@@ -40,7 +41,7 @@ func (v *visit) codes() error {
 	if err != nil {
 		return err
 	}
-	f, _ := bookForm("people")
+	f, _ := programme.FormOf("people")
 	type row struct {
 		Code, To, Role, County, Since string
 		Known                         bool

@@ -177,7 +177,7 @@ func BenchmarkBookReadOn(b *testing.B) {
 }
 
 func pairsOf(table string, row []string) (out []brief.Pair) {
-	f, _ := bookForm(table)
+	f, _ := programme.FormOf(table)
 	for i, c := range f.Fields {
 		text := ""
 		if i < len(row) {

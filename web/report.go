@@ -33,12 +33,13 @@ type bookMemory struct {
 	mutex   sync.Mutex
 	touched int64
 	book    *programme.Book
-	orders  map[string][]int64 // of the rows of each table, as the store has them
+	orders  map[string]*rowOrders // of the rows of each table, as the store has them
 	records programme.Records
 	faults  finding.Faults
 	reports map[string]*programme.Report
 	asked   time.Time
 	rest    *time.Timer
+	spare   sparing
 	holds   time.Duration // after which it is forgotten where nobody asks; 0: heldFor
 }
 
@@ -76,8 +77,8 @@ func (m *bookMemory) forget() {
 
 // rows counts the rows of the records.
 func (m *bookMemory) rows() (n int) {
-	for _, list := range m.orders {
-		n += len(list)
+	for _, o := range m.orders {
+		n += o.n
 	}
 	return n
 }
@@ -96,6 +97,9 @@ func (v *visit) reported(funder string, asOf programme.Day) (*programme.Report, 
 	m := &v.House.year
 	if len(m.faults) > 0 {
 		return nil, m.faults, nil
+	}
+	if n := m.rows(); n > manyRows {
+		m.spare.begin(0, n)
 	}
 	key := funder + " " + asOf.String()
 	if r := m.reports[key]; r != nil {
@@ -140,17 +144,17 @@ func (v *visit) readBook() error {
 // readBookAnew reads all records.
 func (v *visit) readBookAnew(touched int64) error {
 	m := &v.House.year
-	m.reports = nil // until all is read
-	orders := map[string][]int64{}
+	m.reports = nil         // until all is read
+	if touched > manyRows { // as many rows at most
+		m.spare.begin(int(touched), 0)
+	}
+	orders := map[string]*rowOrders{}
 	book, faults, err := programme.ReadRows(v.rows(orders))
 	if err != nil {
 		return err
 	}
 	m.book, m.faults, m.records, m.orders = book, faults, book.Records, orders
 	m.touched, m.reports = touched, map[string]*programme.Report{}
-	if m.rows() > manyRows {
-		time.AfterFunc(tidyAfter, debug.FreeOSMemory)
-	}
 	return nil
 }
 
@@ -170,12 +174,16 @@ func (m *bookMemory) readOn(list []store.Record) bool {
 			continue // of no table of the book
 		}
 		orders := m.orders[r.Ledger]
-		at, there := slices.BinarySearch(orders, r.Order)
+		if orders == nil {
+			orders = &rowOrders{}
+			m.orders[r.Ledger] = orders
+		}
+		at, there := orders.find(r.Order)
 		if !there {
-			if at < len(orders) {
+			if at < orders.n {
 				return false
 			}
-			m.orders[r.Ledger] = append(orders, r.Order)
+			orders.add(r.Order)
 		}
 		later = append(later, programme.Later{Table: r.Ledger, At: at, Row: textsIn(f, r)})
 	}
@@ -507,10 +515,11 @@ func (v *visit) addressOf(table, name string) (string, error) {
 	case "inquiries":
 		i = slices.IndexFunc(m.records.Inquiries, func(x programme.Inquiry) bool { return x.ID == name })
 	}
-	if i < 0 || i >= len(m.orders[table]) {
+	orders := m.orders[table]
+	if i < 0 || orders == nil || i >= orders.n {
 		return "", nil
 	}
-	list, err := v.Store.LastRecords(v.context(), v.who, table, m.orders[table][i]+1, 1)
+	list, err := v.Store.LastRecords(v.context(), v.who, table, orders.of(i)+1, 1)
 	if err != nil || len(list) == 0 || list[0].Name != name {
 		return "", err
 	}

@@ -30,7 +30,7 @@ func (v *visit) rules() error {
 			may[r.Name] = v.mayBe(r)
 		}
 		own := map[string]bool{}
-		funders, _ := bookForm("funders")
+		funders, _ := programme.FormOf("funders")
 		for _, c := range funders.Fields {
 			own[c.Name] = true
 			if c.Words != nil || c.Most > 0 {

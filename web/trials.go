@@ -21,6 +21,7 @@ import (
 	"raftwright/page"
 	"raftwright/press"
 	"raftwright/press/paper"
+	"raftwright/programme"
 	"raftwright/store"
 	"raftwright/trial"
 	"raftwright/unit"
@@ -507,7 +508,7 @@ func (v *visit) closeTrial() error {
 		return v.retell(v.showTrial, finding.Fault{ID: FaultUnready})
 	}
 	var list []store.Record
-	f, _ := bookForm("trials")
+	f, _ := programme.FormOf("trials")
 	for _, m := range r.Means {
 		row := map[string]string{"trial": coded("T", l.ID), "design": "both in every bed", "block": m.Block, "plot": m.Block + "A", "treatment": l.First, "unit": "g", "seed": strconv.FormatUint(l.seed, 10), "value": strconv.FormatFloat(m.Grams, 'f', 4, 64)}
 		if l.Of == trial.Site {

@@ -31,7 +31,7 @@ func waveRoutes() []route {
 
 // waveRecord finds the record of a wave, and its row.
 func (v *visit) waveRecord() (store.Record, programme.Form, error) {
-	f, _ := bookForm("waves")
+	f, _ := programme.FormOf("waves")
 	if err := v.theBook(); err != nil {
 		return store.Record{}, f, err
 	}

@@ -15,13 +15,14 @@ import (
 	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/plan"
+	"raftwright/programme"
 	"raftwright/store"
 )
 
 // keepRow keeps a row of the book.
 func keepRow(t *testing.T, s *store.Store, table string, named bool, cells ...string) {
 	t.Helper()
-	f, ok := bookForm(table)
+	f, ok := programme.FormOf(table)
 	if !ok {
 		t.Fatal(table)
 	}
