@@ -30,7 +30,7 @@ func briefsToTry(t *testing.T) int {
 	case testing.Short():
 		return 2
 	}
-	return 24
+	return 16
 }
 
 // everyWay says whether each example is printed in every way, as ./check --long does, or in some of them, by turns.

@@ -91,7 +91,7 @@ func TestEveryStopHasAMend(t *testing.T) {
 	case testing.Short():
 		briefs = 6
 	default:
-		briefs = 150
+		briefs = 100
 	}
 	r, seen, planned, stopped := rand.New(rand.NewPCG(1, 2)), map[finding.ID]int{}, 0, 0
 	for n := range briefs {

@@ -94,7 +94,7 @@ func needsWhatItDeclares(t *testing.T, j Job) {
 // So it is over random briefs, and a plan with a memory is that of nothing remembered
 // after every edit: each edit takes a value of another random brief.
 func TestRandomBriefsInStages(t *testing.T) {
-	book, briefs, edits := DefaultBook(), 60, 4
+	book, briefs, edits := DefaultBook(), 30, 4
 	if n, err := strconv.Atoi(os.Getenv("RAFTWRIGHT_BRIEFS")); err == nil && n > 0 { // 2000 before a release
 		briefs = n
 	} else if testing.Short() {

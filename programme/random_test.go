@@ -13,7 +13,7 @@ import (
 	"raftwright/programme"
 )
 
-// years is how many random years are tried: RAFTWRIGHT_YEARS, or 40.
+// years is how many random years are tried: RAFTWRIGHT_YEARS, or 20.
 func years() uint64 {
 	if n, err := strconv.ParseUint(os.Getenv("RAFTWRIGHT_YEARS"), 10, 32); err == nil {
 		return n
@@ -21,7 +21,7 @@ func years() uint64 {
 	if testing.Short() {
 		return 3
 	}
-	return 40
+	return 20
 }
 
 var groups = []string{"American Indian or Alaska Native", "Asian", "Black or African American", "Hispanic or Latino", "Middle Eastern or North African", "Native Hawaiian or Pacific Islander", "White"}

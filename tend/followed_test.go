@@ -1,6 +1,7 @@
 package tend_test
 
 import (
+	"os"
 	"reflect"
 	"slices"
 	"testing"
@@ -10,8 +11,11 @@ import (
 
 // A log that is followed on from what it taught tells at each visit what it tells from nothing, to the last digit: of strangers and of kin, sound and leaking.
 func TestFollowedOnTellsTheSame(t *testing.T) {
-	n, days := 6, 30.0
-	if testing.Short() {
+	n, days := 3, 30.0
+	switch {
+	case os.Getenv("RAFTWRIGHT_BEDS") != "":
+		n = 6
+	case testing.Short():
 		n, days = 1, 14
 	}
 	visits := 0

@@ -103,7 +103,7 @@ func TestEveryPacketIsSound(t *testing.T) {
 				o := packet.Options{Paper: size, Large: large}
 				for k, w := range []*lang.Printer{words, spanish} {
 					name := fmt.Sprintf("%s, %s, %+v", filepath.Base(path), w.Language, o)
-					if all || (n+u+v+k)%2 == 0 {
+					if all || (n+u+v)%2 == 0 && (n/2+v+k)%2 == 0 {
 						sound(t, "faces of "+name, packet.Faces(p.In(w.Language), w, o))
 					}
 					if all || (n+u+v)%2 == 0 && (n/2+u+k)%2 == 0 {
@@ -111,7 +111,7 @@ func TestEveryPacketIsSound(t *testing.T) {
 						sound(t, "class of "+name, packet.Class(p.In(w.Language), w, o))
 					}
 				}
-				if doc, err := packet.Template(p, words, o); err == nil {
+				if doc, err := packet.Template(p, words, o); err == nil && (all || (n+u+v)%2 == 1) {
 					sound(t, fmt.Sprintf("template of %s, %+v", filepath.Base(path), o), doc)
 				}
 			}
