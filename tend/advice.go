@@ -74,8 +74,8 @@ const (
 	alike  = 0.1  // losses that differ by less count as the same
 
 	// Chances of a leak. To look for one takes three tenths of what one costs that goes on to the next visit, so that one of a gallon a day or more is looked for from lookAt on;
-	// but a ruler slips, and another reading takes a minute: from a chance of any of mayLeak on the depth is measured again before anything is told, up to where it would
-	// change nothing (own judgement).
+	// but a ruler slips, and another reading takes a minute: from a chance of such a one of mayLeak on the depth is measured again before anything is told, up to where it would
+	// change nothing (own judgement). A leak of any size has a chance of a tenth before anything was read.
 	lookAt   = 0.30
 	mayLeak  = 0.10
 	sureLeak = 0.985

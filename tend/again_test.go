@@ -25,6 +25,10 @@ func TestLeakIsLookedForOnceTheDepthWasReadTwice(t *testing.T) {
 		return at == 0, slices.ContainsFunc(list, func(x Action) bool { return x.Do == DoLook })
 	}
 	got.Leak.Rate.Value = 7
+	got.Leak.Probability, got.Leak.Worth = 0.37, 0.09 // what else it may lose is not worth a look
+	if read, look := asked(); read || look {
+		t.Errorf("of a leak that likely loses less than a gallon: read again %v, looked for %v", read, look)
+	}
 	for _, c := range []struct{ chance, once, twice float64 }{{0.09, 0, 0}, {0.11, 1, 0}, {0.29, 1, 0}, {0.31, 1, 2}, {0.98, 1, 2}, {0.99, 2, 2}} {
 		got.Leak.Probability, got.Leak.Worth = c.chance, c.chance
 		for _, hours := range [...]int{0, 2, 11} {

@@ -116,7 +116,7 @@ func (a *adviser) looked(l Leak) (Action, bool) {
 
 // open says whether one more reading of the depth is to tell whether it leaks: the last one was taken once, and may have slipped.
 func (a *adviser) open(l Leak) bool {
-	return l.Probability >= mayLeak && l.Probability < sureLeak && !a.runsOut(l) && !a.rim && !a.h.depthTwice()
+	return l.Worth >= mayLeak && l.Probability < sureLeak && !a.runsOut(l) && !a.rim && !a.h.depthTwice()
 }
 
 // again asks for that reading before anything is poured, where a leak would be looked for.

@@ -48,3 +48,14 @@ func TestWhatWasEmptiedIsGone(t *testing.T) {
 		}
 	}
 }
+
+// A bed whose water is gone is past its level first: the strength of what is left in its folds is no figure to act on.
+func TestEmptyBedIsPastItsLevel(t *testing.T) {
+	for name, last := range map[string]string{"11": "depth: 7-3/8 in, added water: 5 gal, roots: white}\n", "10": "ph: 6.5, rain: 0 in}\n"} {
+		for _, done := range []string{"dumped: 80 gal", "dumped: 200 gal"} {
+			if got := hostile(t, name, last, last+"  - {at: 2027-04-29T08:00, "+done+"}\n").IfNothing; got.Limit != LimitLevel {
+				t.Errorf("%s, %s: %s on %v", name, done, got.Limit, got.At)
+			}
+		}
+	}
+}

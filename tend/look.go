@@ -47,11 +47,15 @@ func (l *look) out(day int) (shares [len(watched)]float64) {
 	return shares
 }
 
-// ifNothing gives the limit that most of the beds pass first.
+// ifNothing gives the limit that most of the beds pass first; the level where it is past by then, since what is missing has neither strength nor pH.
 func (l *look) ifNothing() IfNothing {
 	for d := range len(l.future.days) + 1 {
 		shares := l.out(d)
-		if k := bestOf(shares[:]); shares[k] > actAt {
+		k := bestOf(shares[:])
+		if shares[onLevel] > actAt {
+			k = onLevel
+		}
+		if shares[k] > actAt {
 			return IfNothing{watched[k], l.future.at.AddDate(0, 0, d)}
 		}
 	}
