@@ -46,3 +46,32 @@ func TestAFamilysBedIsKnownUnderAnotherName(t *testing.T) {
 		t.Error(len(list), err)
 	}
 }
+
+// The bed of a family that was removed is not made again by the button that makes the beds of the day, and holds back no other.
+func TestAFamilysRemovedBedStaysRemoved(t *testing.T) {
+	kept := emptyStore(t)
+	server := serving(t, &House{Store: kept, Book: plan.DefaultBook(), Own: true})
+	made := post(t, server.URL+"/beds", url.Values{"id": {store.NewID()}, "title": {"Invented"}, "site.place": {"04473"}, "bed.length": {"8 ft"}, "bed.width": {"4 ft"}})
+	bed := regexp.MustCompile(`/beds/[0-9a-f-]{36}`).FindString(made.where)
+	press := func(table string) string {
+		return post(t, server.URL+bed+"/workshop", url.Values{"table": {table}}).body
+	}
+	press("kit\nOAK\nELM\n")
+	list, err := kept.Beds(t.Context(), store.Holder(), "", 10)
+	if err != nil || len(list) != 3 {
+		t.Fatal(list, err)
+	}
+	for _, b := range list {
+		if strings.HasSuffix(b.Title, " OAK") {
+			if err := kept.RemoveBed(t.Context(), store.Holder(), store.NewID(), b.ID, b.Version); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	if body := press("kit\nOAK\nELM\nASH\n"); !strings.Contains(body, "not made again: 1") || strings.Contains(body, "OAK</a>") {
+		t.Error("nothing is said of the bed that was removed")
+	}
+	if list, err = kept.Beds(t.Context(), store.Holder(), "", 10); err != nil || len(list) != 3 { // the plan, ELM and ASH
+		t.Error(len(list), err)
+	}
+}

@@ -48,6 +48,9 @@ func (v *visit) showManyLabels(status int, told []wrong) error {
 	}
 	for _, id := range ids[:min(len(ids), mostBedsLabelled)] {
 		b, err := v.Store.Bed(v.context(), v.who, id)
+		if store.WasRemoved(err) { // an address that was kept names it still
+			continue
+		}
 		if err != nil {
 			return err
 		}

@@ -62,7 +62,7 @@ func TestRulesOfTheOffice(t *testing.T) {
 	}
 	bed := "/beds/" + own
 	for i, path := range []string{"/sign-in", "/join/invented", "/", "/beds", "/people", "/people/" + people[1].Account, "/people/looks", "/account", "/labels", "/shared", "/shared/new/shelf", "/shared/" + sheet,
-		bed + "/share", bed + "/import", bed + "/fill", bed + "/next", bed + "/versions"} {
+		bed + "/share", bed + "/import", bed + "/fill", bed + "/next", bed + "/versions", bed + "/remove", "/removed"} {
 		if i == 2 { // from here on somebody is signed in
 			run(t, ctx, chromedp.Navigate(server.URL+"/sign-in"))
 			ask[bool](t, ctx, `fetch("/sign-in", {method: "POST", body: new URLSearchParams({name: "Invented educator", password: "invented words"})}).then(r => r.ok)`)

@@ -99,6 +99,9 @@ func TestABedIsRemovedAndBroughtBack(t *testing.T) {
 			t.Errorf("it stands on %s", path)
 		}
 	}
+	if body := page(grower, "GET", "/labels?bed="+grower.bed, nil, 200); strings.Contains(body, `value="`+grower.bed+`"`) {
+		t.Error("an address of labels that names it offers it")
+	}
 	if body := page(grower, "GET", "/beds", nil, 200); !strings.Contains(body, `href="/removed"`) {
 		t.Error("the list of beds does not lead to those that were removed")
 	}
@@ -109,4 +112,26 @@ func TestABedIsRemovedAndBroughtBack(t *testing.T) {
 	page(grower, "POST", "/removed", url.Values{"bed": {grower.bed}}, 303)
 	page(grower, "GET", bed+"/today", nil, 200)
 	page(grower, "GET", "/beds/demonstration/remove", nil, 403)
+}
+
+// The figures of a report are counted from the book: no removed bed changes one.
+func TestReportsDoNotChangeWithARemovedBed(t *testing.T) {
+	server, kept, askers, _ := staffedYear(t)
+	report := server.URL + "/program/report.csv?funder=BOARD&day=2027-07-05"
+	status, before := askers[0].page(t, "GET", report, nil)
+	if status != http.StatusOK || len(before) < 200 {
+		t.Fatal(status, before)
+	}
+	beds, err := kept.Beds(t.Context(), store.Holder(), "", 100)
+	if err != nil || len(beds) == 0 {
+		t.Fatal(beds, err)
+	}
+	for _, b := range beds {
+		if err := kept.RemoveBed(t.Context(), store.Holder(), store.NewID(), b.ID, b.Version); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if status, after := askers[0].page(t, "GET", report, nil); status != http.StatusOK || after != before {
+		t.Errorf("%d, the report is another:\n%s\nwas\n%s", status, after, before)
+	}
 }
