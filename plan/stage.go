@@ -45,7 +45,7 @@ var stages = []stage{
 	{name: "size", part: Raft | Frame, do: (*maker).size,
 		reads: paths("bed.vessel", "bed.depth", "bed.diameter", "bed.base diameter", "bed.length", "bed.width", "bed.base length", "bed.base width",
 			"bed.wall height", "bed.space", "bed.support", "bed.count", "raft.sheet", "raft.gap", "raft.diameter", "raft.spacing", "raft.edge",
-			"raft.thickness", "raft.hole", "raft.pattern"),
+			"raft.thickness", "raft.hole", "raft.pattern", "units"),
 		needs: []string{"crop", "heads"},
 		keep:  func(to, from *maker) { to.vessel = from.vessel }, same: func(m *maker) any { return m.vessel }},
 	{name: "volume", part: 0, only: bedKnown, do: (*maker).fill,

@@ -66,6 +66,12 @@ func TestStagesNeedWhatTheyDeclare(t *testing.T) {
 	eachSample(t, func(t *testing.T, b *brief.Brief, files Files) {
 		needsWhatItDeclares(t, job(b, book, files, Everything|Found|Amiss))
 	})
+	// a bed for the heads that are wanted is as large as the spacing asks, and that is chosen in steps of the brief's units
+	b, faults := brief.Parse("bed.yaml", []byte("units: metric\ncrop: {name: cucumber}\nschedule: {heads per week: 2}\n"))
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	needsWhatItDeclares(t, job(b, book, nil, Everything))
 }
 
 func needsWhatItDeclares(t *testing.T, j Job) {
