@@ -1,6 +1,7 @@
 package web
 
 import (
+	"maps"
 	"net/http"
 	"net/url"
 	"slices"
@@ -9,6 +10,7 @@ import (
 
 	"raftwright/brief"
 	"raftwright/finding"
+	"raftwright/internal/table"
 	"raftwright/programme"
 	"raftwright/store"
 )
@@ -223,10 +225,16 @@ func (v *visit) fresh(f programme.Form, id string, like *store.Record) []string 
 			row[i] = v.officeDay()
 		case c.Name == "education":
 			row[i] = "yes"
+		case f.Table == "funders" && usualRules[c.Name] != "":
+			row[i] = usualRules[c.Name]
 		}
 	}
 	return row
 }
+
+// usualRules are what a funder who says nothing else is given to begin with: one contact a person and day, and no count of people under 11 (the cell size suppression
+// policy of CMS, 2024).
+var usualRules = map[string]string{"same_day": "once", "threshold": "11"}
 
 // bookRow is a row of a table on a page.
 type bookRow struct {
@@ -375,14 +383,42 @@ func (v *visit) stands(table, name string) bool {
 	return err == nil && ok
 }
 
-// badFields words faults by the number of their field.
-func (v *visit) badFields(faults finding.Faults) map[int][]wrong {
+// badFields words faults by the number of their field, with the names that stand on the page and not those of the files. Of a field in which nothing was chosen it says that.
+func (v *visit) badFields(form programme.Form, faults finding.Faults) map[int][]wrong {
 	bad := map[int][]wrong{}
 	for _, f := range faults {
+		at := max(0, f.Column-1)
+		if at < len(form.Fields) {
+			f.Args = v.asShown(form, form.Fields[at], f.Args)
+		}
 		what, right := v.words.Fault(f)
-		bad[max(0, f.Column-1)] = append(bad[max(0, f.Column-1)], wrong{what, right})
+		if (f.ID == table.FaultWord || f.ID == table.FaultNumber) && f.Args["Text"] == "" {
+			what = v.say(string(table.FaultBlank), "Name", f.Args["Name"])
+		}
+		bad[at] = append(bad[at], wrong{what, right})
 	}
 	return bad
+}
+
+// asShown gives what a fault of a field tells, as the page calls it: the field, the words to choose from, the table in which a code should stand.
+func (v *visit) asShown(form programme.Form, c programme.Field, args finding.Args) finding.Args {
+	args = maps.Clone(args)
+	if args["Name"] == c.Name {
+		args["Name"] = v.columnName(form.Table, c.Name)
+	}
+	if words, ok := args["Words"].(finding.AnyOf); ok && (c.Kind == programme.WordField || c.Kind == programme.YesNoField) {
+		shown := make(finding.AnyOf, len(words))
+		for i, w := range words {
+			shown[i] = v.bookWord(w)
+		}
+		args["Words"] = shown
+	}
+	if file, ok := args["File"].(string); ok {
+		if of, is := programme.FormOf(strings.TrimSuffix(file, ".csv")); is {
+			args["File"] = v.say("web.book.table." + of.Table)
+		}
+	}
+	return args
 }
 
 // addRow keeps a new row and shows the form again, filled with what is usually the same.
@@ -401,7 +437,7 @@ func (v *visit) addRow() error {
 	}
 	if _, err := v.Store.Record(v.context(), v.who, id); err != nil { // not sent before
 		if faults := programme.Check(f.Table, row, v.stands); len(faults) > 0 {
-			return v.showLedger(http.StatusUnprocessableEntity, f, id, row, v.badFields(faults), []wrong{{v.say("web.fault.row"), v.say("right.web.fault.row")}}, nil)
+			return v.showLedger(http.StatusUnprocessableEntity, f, id, row, v.badFields(f, faults), []wrong{{v.say("web.fault.row"), v.say("right.web.fault.row")}}, nil)
 		}
 	}
 	if err = v.wasSent(f, r); err == nil {
@@ -523,7 +559,7 @@ func (v *visit) changeRecord() error {
 	row, next := v.typed(f, r.ID)
 	stands := func(table, name string) bool { return !(table == f.Table && name == r.Name) && v.stands(table, name) }
 	if faults := programme.Check(f.Table, row, stands); len(faults) > 0 {
-		return v.showRecord(http.StatusUnprocessableEntity, row, v.badFields(faults), []wrong{{v.say("web.fault.row"), v.say("right.web.fault.row")}}, "")
+		return v.showRecord(http.StatusUnprocessableEntity, row, v.badFields(f, faults), []wrong{{v.say("web.fault.row"), v.say("right.web.fault.row")}}, "")
 	}
 	saw, _ := strconv.Atoi(v.PostFormValue("saw"))
 	if err = v.wasSent(f, r, next); err == nil && f.Named && next.Name != r.Name {

@@ -432,3 +432,43 @@ func TestADecimalComma(t *testing.T) {
 		}
 	}
 }
+
+// What is wrong in a row is told by the names on the page, not by those of the files: the field, what there is to choose, the table in which a code should stand. A funder begins
+// with the rules that are usual, so that nobody must know the smallest count by heart.
+func TestARowIsToldInWordsOfThePage(t *testing.T) {
+	server := houseWithYear(t)
+	for tag, want := range map[string][]string{
+		"en": {"the field A series counts is empty", "each time or once", "the field Smallest count shown is empty", "NOWHERE&#34; does not stand in Counties"},
+		"es": {"el campo Una serie cuenta está vacío", "cada vez o una vez", "el campo Cuenta mínima que se muestra está vacío", "NOWHERE&#34; no está en Condados"},
+	} {
+		bodies := ""
+		for _, table := range []string{"funders", "events"} {
+			at := server.URL + "/program/" + table
+			r, err := http.NewRequest("GET", at, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			r.Header.Set("Accept-Language", tag)
+			form := fieldsOf(t, do(t, r).body)
+			if table == "funders" && (form.Get("same_day") != "once" || form.Get("threshold") != "11" || form.Get("series") != "") {
+				t.Errorf("a funder begins with %v", form)
+			}
+			form.Set("threshold", "")
+			form.Set("county", "NOWHERE")
+			if r, err = http.NewRequest("POST", at, strings.NewReader(asSent(form))); err != nil {
+				t.Fatal(err)
+			}
+			r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+			r.Header.Set("Accept-Language", tag)
+			bodies += do(t, r).body
+		}
+		for _, w := range want {
+			if !strings.Contains(bodies, w) {
+				t.Errorf("%s: %q is not told in %v", tag, w, regexp.MustCompile(`<p class="wrong".*?</p>`).FindAllString(bodies, -1))
+			}
+		}
+		if strings.Contains(bodies, "counties.csv") || strings.Contains(bodies, "same_day\" for") {
+			t.Errorf("%s: names of files and columns are told", tag)
+		}
+	}
+}

@@ -76,7 +76,7 @@ func (v *visit) headWrong(p pile, column, text string) []wrong {
 	row[column] = text
 	faults := programme.Check("events", textsIn(f, rowOf("events", "", row)), func(table, name string) bool { return table != "events" && v.stands(table, name) })
 	at := slices.IndexFunc(f.Fields, func(c programme.Field) bool { return c.Name == column })
-	return v.badFields(faults)[at]
+	return v.badFields(f, faults)[at]
 }
 
 // keepHead keeps the head of a keying. It tells whether something is wrong with it.

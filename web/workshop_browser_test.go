@@ -55,9 +55,15 @@ func TestAWorkshopDay(t *testing.T) {
 	// the day is written down
 	down := ask[string](t, ctx, `document.querySelector("a[href^='/program/events?']").getAttribute("href")`)
 	run(t, ctx, chromedp.Navigate(server.URL+down))
-	ask[bool](t, ctx, typedInto(t, map[string]string{"f-date": "2027-05-08", "f-county": "ALD", "f-adults": "24", "f-youth": "11"}, "form.brief button.main"))
+	written := ask[string](t, ctx, el("f-event")+`.value`) // in the corner of each sheet, before the row is kept
+	ask[bool](t, ctx, typedInto(t, map[string]string{"f-date": "2027-05-08", "f-county": "NONE", "f-adults": "24", "f-youth": "11"}, "form.brief button.main"))
+	until(t, ctx, `document.querySelector("main .wrong, main [role=alert]") && !document.querySelector("form.brief[data-busy]")`)
+	ask[bool](t, ctx, typedInto(t, map[string]string{"f-county": "ALD"}, "form.brief button.main"))
 	until(t, ctx, `document.querySelector("main p[role=status]")?.textContent.startsWith("Kept: ")`)
 	name := ask[string](t, ctx, `document.querySelector("main p[role=status]").textContent.match(/E[0-9A-F]{7}/)[0]`)
+	if name != written {
+		t.Errorf("the day is kept as %s, its form said %s", name, written)
+	}
 	// who signed, with the keyboard
 	run(t, ctx, chromedp.Navigate(server.URL+"/keying"))
 	ask[bool](t, ctx, typedInto(t, map[string]string{"event": name, "kind": "signins"}, "form[action='/keying'] button.main"))

@@ -254,6 +254,20 @@ function renew(form, id) {
   was.value = id;
 }
 
+// shown gives the id that the page came with, once: the name of the row that is read there, and written on paper, is then the one that is kept. A page
+// that is held is written on again, with another; so where nothing may be stored.
+function shown(form) {
+  const id = form.dataset.keeps === "row" ? form.elements.namedItem("id")?.value : "";
+  if (!id) return "";
+  try {
+    const used = JSON.parse(localStorage.getItem("used") ?? "[]");
+    if (used.includes(id)) return "";
+    localStorage.setItem("used", JSON.stringify([...used.slice(1 - mostUsed), id]));
+    return id;
+  } catch { return ""; }
+}
+const mostUsed = 200;
+
 // clocked are the fields that the clock fills in, with how much of the time they hold.
 async function clocked(form) {
   if (form.dataset.typed === "yes" || !["visit", "row"].includes(form.dataset.keeps)) return {};
@@ -296,7 +310,7 @@ addEventListener("submit", async (e) => {
   let away = false;
   try {
     const made = Date.now(), keeps = form.dataset.keeps, to = new URL(form.getAttribute("action"), location.href).pathname;
-    const id = form.dataset.visit || uuid7(await box.now());
+    const id = form.dataset.visit || shown(form) || uuid7(await box.now());
     const clock = await clocked(form);
     if (!form.dataset.visit) renew(form, id);
     const { fields, said } = read(form, e.submitter);
