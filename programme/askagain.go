@@ -31,7 +31,7 @@ func (r Records) AskAgainDue(day Day) (out []AskAgain) {
 	}
 	for _, x := range s.Inquiries {
 		closed := open[x.ID] && x.Status == "closed" // by a correction: who answers at once writes closed and a day to ask
-		if x.AskAgain != 0 && x.AskAgain <= day && x.Date <= day && x.AskedAgain == 0 && !closed && !empty[x.ID] && !s.gone[who[x.ID]] {
+		if x.AskAgain != 0 && x.AskAgain <= day && x.Date <= day && (x.AskedAgain == 0 || x.AskedAgain > day) && !closed && !empty[x.ID] && !s.gone[who[x.ID]] {
 			out = append(out, AskAgain{x.ID, x.AskAgain, x.Referred, x.Status == "open"})
 		}
 	}
