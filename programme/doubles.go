@@ -10,10 +10,14 @@ type double struct {
 
 // doubles finds encounters, harvests and items heard of that say in every column but their name what one before them says: a sheet that was keyed or
 // brought in twice. They count as written, since two alike can have happened; only a correction takes one out. A question of which neither
-// the person, the minutes nor a word was written down is like many others and says nothing.
+// the person, the minutes nor a word was written down is like many others and says nothing; nor does a row that was emptied.
 func (r *Report) doubles() []double {
 	s, in := &r.stood, r.covers
-	return slices.Concat(
+	emptied := map[[2]string]bool{}
+	for _, d := range s.Destroyed {
+		emptied[[2]string{d.Table, d.Record}] = true
+	}
+	list := slices.Concat(
 		doubled(in, s.Events, inEvents, func(x *Event) (*string, Day, [2]string) { return &x.ID, x.Date, [2]string{x.County, x.Title} }),
 		doubled(in, s.Visits, inVisits, func(x *Visit) (*string, Day, [2]string) { return &x.ID, x.Date, [2]string{x.Site, x.Person} }),
 		doubled(in, s.Inquiries, inInquiries, func(x *Inquiry) (*string, Day, [2]string) {
@@ -24,6 +28,7 @@ func (r *Report) doubles() []double {
 		}),
 		doubled(in, s.Harvests, inHarvests, func(x *Harvest) (*string, Day, [2]string) { return &x.ID, x.Date, [2]string{x.Bed, x.Crop} }),
 		doubled(in, s.Indirect, inIndirect, func(x *Indirect) (*string, Day, [2]string) { return &x.ID, x.Date, [2]string{x.Title, x.Unit} }))
+	return slices.DeleteFunc(list, func(x double) bool { return emptied[[2]string{sheets[x.ref.Table()].name, x.id}] })
 }
 
 // tellDoubles puts them into the report.

@@ -179,7 +179,9 @@ func (r *Report) given() {
 		return entry{h.Person, h.Event, h.Task, h.Hours}
 	}
 	for _, i := range again(r.covers, len(s.Hours), func(i int) Day { return s.Hours[i].Date }, says, says) {
-		twice = append(twice, inHours(i))
+		if s.Hours[i].Person != nobody { // of emptied entries nobody can tell
+			twice = append(twice, inHours(i))
+		}
 	}
 	r.exact("H", "hours_service", "", Hour, service, served)
 	for _, task := range sorted(tasks) {

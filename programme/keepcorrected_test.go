@@ -132,3 +132,39 @@ func TestAHoldBeginsOnItsDayAndReasonsGo(t *testing.T) {
 		t.Error("reasons:", out.Corrections, faults)
 	}
 }
+
+// When every row of every person is emptied, every figure stays but those of how many different people there were and of whose site may be shown: who was referred on too, and nothing that was emptied
+// is asked about as a double.
+func TestEveryOtherFigureStaysWhenAllIsEmptied(t *testing.T) {
+	r := invented(t)
+	r.Corrections = append(slices.Clip(r.Corrections), Correction{ID: "XREF", MadeOn: on("2027-07-02"), Table: "inquiries", Record: r.Inquiries[0].ID, Action: "change", Field: "referred", New: "Ann of 555-0101"})
+	for _, table := range []string{"people", "inquiries", "events", "visits", "hours", "harvests", "indirect", "prices"} {
+		r.Keepings = append(r.Keepings, Keeping{Table: table, Start: "2026-01-01", Months: 1, Source: "s"})
+	}
+	day := on("2027-09-01")
+	out, _, faults := r.Destroy(day, "S1")
+	if len(faults) > 0 || strings.Contains(all(Write(out)), "Ann of") {
+		t.Fatal(faults)
+	}
+	fall := map[string]bool{"people_known": true, "contacts_unnamed": true, "people_at_least": true, "people_at_most": true, "volunteers": true, "map_sites": true} // of the map: whose yes went with them
+	checked, referred := 0, ""
+	for _, f := range r.Funders {
+		a, _ := Make(r, f.ID, day)
+		b, _ := Make(out, f.ID, day)
+		for _, was := range a.Figures {
+			if fall[was.Measure] || was.Measure == "indirect: " || was.Section == "K" && was.Measure != "possible_doubles" {
+				continue
+			}
+			checked++
+			if is, _ := b.Find(was.Name(), was.County); is.Text != was.Text {
+				t.Errorf("%s: %s of %s was %s, is %s", f.ID, was.Name(), was.County, was.Text, is.Text)
+			}
+			if was.Measure == "inquiries_referred" {
+				referred = was.Text
+			}
+		}
+	}
+	if checked < 500 || referred == "" || referred == "0" {
+		t.Error(checked, referred)
+	}
+}

@@ -280,8 +280,11 @@ func personal(column string) bool {
 	return slices.Contains([]string{"person", "host", "staff", "staff_lead", "staff_with", "answered_by", "code", "read_by"}, column)
 }
 
-// nobody stands where a row must name a person and may no longer.
+// nobody stands where a row must name a person and may no longer, and where it is counted that a row says something.
 const nobody = "gone"
+
+// counted is the column of words of which a report counts how many rows have any.
+const counted = "referred"
 
 // Destroy empties the rows that are due of who and what was said: codes of persons and all text in nobody's words but the
 // program's. Days, counts, hours and pounds stay, and with them every total of contacts: a repeat of the same day that the code told is
@@ -352,7 +355,7 @@ func (r Records) Destroy(day Day, by string) (Records, []Due, finding.Faults) {
 			if n := place(c.Table); n >= 0 {
 				if col, ok := sheets[n].column(c.Field); ok && sheets[n].told(col) {
 					out.Corrections[i].Old, out.Corrections[i].New = "", ""
-					if col.need && c.Action == "change" {
+					if (col.need || col.name == counted && c.New != "") && c.Action == "change" {
 						out.Corrections[i].New = nobody
 					}
 				}
@@ -375,7 +378,7 @@ func (s sheet) empty(row reflect.Value) {
 	for _, c := range s.columns {
 		switch {
 		case !s.told(c):
-		case c.need && personal(c.name):
+		case c.need && personal(c.name), c.name == counted && row.Field(c.field).String() != "":
 			row.Field(c.field).SetString(nobody)
 		case !c.need && (personal(c.name) || free(c.name)):
 			row.Field(c.field).SetString("")
