@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -59,8 +60,9 @@ func (s *Store) SetAttention(ctx context.Context, w Who, bedID string, a Attenti
 		if err != nil {
 			return err
 		}
-		return q.SetAttention(ctx, rows.SetAttentionParams{Bed: b.ID, Owner: b.Owner, Rank: int64(a.Rank), Seen: a.Seen, Again: a.Again.UnixMilli(), Reasons: string(reasons),
+		err = q.SetAttention(ctx, rows.SetAttentionParams{Bed: b.ID, Owner: b.Owner, Rank: int64(a.Rank), Seen: a.Seen, Again: a.Again.UnixMilli(), Reasons: string(reasons),
 			County: a.Group.County, Kind: a.Group.Kind, Program: a.Group.Program, Reading: string(reading)})
+		return cmp.Or(err, ofBed(ctx, q, w, log, bedID)) // where it was removed meanwhile nothing is kept of it
 	})
 }
 
@@ -76,7 +78,8 @@ func (s *Store) PassAttention(ctx context.Context, w Who, bedID string, a Attent
 		if err != nil {
 			return err
 		}
-		return q.PassAttention(ctx, rows.PassAttentionParams{Bed: b.ID, Owner: b.Owner, Rank: int64(a.Rank), Seen: a.Seen, Again: a.Again.UnixMilli(), Reasons: string(reasons)})
+		err = q.PassAttention(ctx, rows.PassAttentionParams{Bed: b.ID, Owner: b.Owner, Rank: int64(a.Rank), Seen: a.Seen, Again: a.Again.UnixMilli(), Reasons: string(reasons)})
+		return cmp.Or(err, ofBed(ctx, q, w, log, bedID))
 	})
 }
 

@@ -2,6 +2,7 @@ package store
 
 import (
 	"path/filepath"
+	"sync"
 	"testing"
 	"time"
 )
@@ -183,4 +184,29 @@ func carriedOver(t *testing.T, s *Store, bed string) {
 		}
 		rebuilt(t, to)
 	}
+}
+
+// What beds need is reckoned while one is removed: nothing is counted of it afterwards.
+func TestReckonedWhileRemoved(t *testing.T) {
+	both(t, func(t *testing.T, s *Store) {
+		o, ctx := staffed(t, s), t.Context()
+		for range 20 {
+			bed := o.bed(t, o.grower)
+			var all sync.WaitGroup
+			for range 4 {
+				all.Go(func() {
+					for range 4 {
+						if err := o.SetAttention(ctx, Holder(), bed, Attention{Rank: 100, Seen: 1 << 40, Again: time.Now()}); err != nil && !Is(err, FaultRemoved) {
+							t.Error(err)
+						}
+					}
+				})
+			}
+			must(t, o.RemoveBed(ctx, o.grower, NewID(), bed, 1))
+			all.Wait()
+		}
+		if list, err := o.AttentionGroups(ctx, o.educator); err != nil || len(list) != 0 {
+			t.Errorf("is counted: %v, %v", list, err)
+		}
+	})
 }
