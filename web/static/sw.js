@@ -116,7 +116,7 @@ async function hold(from) {
   if (!answer.ok || answer.redirected) return;
   const held = await caches.open(pages);
   const said = await answer.json();
-  for (const bed of said.gone) await forget(bed);
+  for (const bed of said.gone ?? []) await forget(bed);
   const aside = from.replace(/held$/, "aside"); // what advice rests on: of the bed where somebody is, as it is now
   for (const path of said.pages) {
     const was = await held.match(location.origin + path);
