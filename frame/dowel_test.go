@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"raftwright/unit"
+	"raftwright/usual"
 )
 
 // dowel is what a screw without a gap carries by the general equations for dowels of AWC Technical Report 12 (from memory), which solve
@@ -134,4 +135,94 @@ func TestWorkingOfATubCanBeFollowed(t *testing.T) {
 	if want["A"] != 0 || want["V"] != 0 {
 		t.Error("surface and volume are not derived")
 	}
+}
+
+// A board may bulge a quarter inch, and half of the raft's play where that is less, or the raft is caught (own rule).
+func TestLineBulgeOfAPlay(t *testing.T) {
+	for gap, want := range map[float64]float64{0: 0.25, 0.125: 0.0625, 0.375: 0.1875, 0.5: 0.25, 1: 0.25} {
+		near(t, "bulge", bulgeLimit(unit.Length(gap)*unit.Inch).Inches(), want, 1e-9)
+	}
+}
+
+// A tie of 22 ft is two boards of 12 ft that lap by 2 ft (own rule), with eight screws in the lap; an inch more takes a third board.
+func TestLineTiesOfSeveralBoards(t *testing.T) {
+	for length, want := range map[unit.Length]struct {
+		boards int
+		each   float64
+		screws int
+	}{12 * unit.Foot: {1, 12, 0}, 22 * unit.Foot: {2, 12, 8}, 22*unit.Foot + unit.Inch: {3, (22 + 1./12 + 4) / 3, 16}} {
+		var c cutting
+		c.tie(twoByFour, Screw{}, length, 12*unit.Foot, 1)
+		n := 0
+		for _, p := range c.pieces {
+			n += p.Count
+			near(t, "a board of a tie, ft", p.Length.Feet(), want.each, 1e-9)
+		}
+		screws := 0
+		for _, s := range c.fasteners {
+			screws += s.Count
+		}
+		if n != want.boards || screws != want.screws {
+			t.Errorf("%v ft: %d boards and %d screws, want %v", length.Feet(), n, screws, want)
+		}
+	}
+}
+
+// A liner is paid by what is bought, and compared by what a year costs, which the bed outlives no sheet for: 40 USD over 4 years and over 2, but never over more
+// than a liner is planned for.
+func TestLineCostOfALiner(t *testing.T) {
+	for life, want := range map[float64]float64{2: 20, 4: 10, 1000: 40 / usual.LinerYears} {
+		p := Purchase{Sheet: Sheet{LifeLow: life / 2, LifeHigh: life * 3 / 2}, Cost: 40}
+		near(t, "a year", p.costPerYear(), want, 1e-9)
+	}
+}
+
+// Water over the rim of a tub stops, on a floor out of level too: half of the error stands higher at one end. What is told as the most leaves an inch to the rim.
+func TestLineTubShort(t *testing.T) {
+	for _, c := range []struct {
+		depth, level float64
+		short        bool
+	}{{5.5, 1, false}, {5.6, 1, true}, {6, 0, false}, {6.1, 0, true}, {5, 1.9, false}, {5, 2.1, true}} {
+		j := Job{Vessel: Vessel{Shape: TubShape, Length: 40 * unit.Inch, Width: 20 * unit.Inch, Wall: 6 * unit.Inch}, Depth: unit.Length(c.depth) * unit.Inch,
+			LevelError: unit.Length(c.level) * unit.Inch, Support: Ground}
+		b, told := must(t, j), false
+		for _, f := range b.Findings {
+			if f.ID == FindTubShort {
+				told = true
+				near(t, "the most", f.Args["Most"].(unit.Length).Inches(), 6-c.level/2-1, 1e-9)
+			}
+		}
+		if told != c.short {
+			t.Errorf("%v in of water, %v in out of level, in a tub of 6 in: stopped %v", c.depth, c.level, told)
+		}
+	}
+}
+
+// The search finds walls that stand an inch over the water at the low end of a floor out of level.
+func TestLineWallsOverTheWater(t *testing.T) {
+	for _, depth := range []unit.Length{4, 4.3, 4.6, 6, 6.1} {
+		j := full()
+		j.Depth, j.LevelError, j.Liner.Thickness = depth*unit.Inch, unit.Inch/2, 0
+		found, err := Search(j, DefaultYard(), yard())
+		if err != nil || len(found) == 0 {
+			t.Fatal(depth, err)
+		}
+		least := math.Inf(1)
+		for _, o := range found {
+			b := must(t, o.Job)
+			least = min(least, (b.Brim - j.Depth).Inches())
+		}
+		if least < 1.25-1e-9 {
+			t.Errorf("%v in of water: walls of only %v in more", depth, least)
+		}
+	}
+}
+
+// Wood on wood at a corner by hand: the end's pull over 1-1/2 in of the side's end by its height; southern pine bears 565 psi across the grain, wet 0.67 of it (NDS
+// supplement 2018, table 4B).
+func TestCornerBearsByHand(t *testing.T) {
+	j := pine()
+	b := must(t, j)
+	want := b.Corner.EndPull.PoundsForce() / (565 * 0.67 * 1.5 * min(7.25, b.Brim.Inches()))
+	near(t, "bearing", float64(b.Corner.Bearing), want, 1e-6)
 }
