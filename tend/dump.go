@@ -231,9 +231,15 @@ func (a *adviser) freshened(chosen trial) trial {
 	if a.passed(chosen.remedy, out); !out[high] {
 		return chosen
 	}
+	rough := trial{total: math.Inf(1)}
 	for _, r := range a.soured(chosen.remedy, high) {
-		if t := a.try(r, 1, chosen.total); t.total < chosen.total {
-			chosen = t
+		if t := a.try(r, screened, rough.total); t.total < rough.total {
+			rough = t
+		}
+	}
+	if rough.acid > 0 {
+		if t := a.try(rough.remedy, 1, chosen.total); t.total < chosen.total {
+			return t
 		}
 	}
 	return chosen
