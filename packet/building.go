@@ -38,8 +38,17 @@ func (w writer) frame() []page.Block {
 // site adds what a step says of the place to its figures.
 func (w writer) site(args finding.Args) finding.Args {
 	d := w.p.Frame
-	args["Level"], args["Ground"], args["Support"] = d.LevelTo(), w.onGround(), d.Job.Support.Word()
+	args["Level"], args["Ground"], args["Support"] = w.levelTo(), w.onGround(), d.Job.Support.Word()
 	return args
+}
+
+// levelTo is how level the ground is made: in metric whole millimeters, which a tape shows, and never more than was reckoned with.
+func (w writer) levelTo() unit.Length {
+	to := w.p.Frame.LevelTo()
+	if w.metric() {
+		to = unit.Length(math.Floor(float64(to/unit.Millimetre)+1e-9)) * unit.Millimetre
+	}
+	return to
 }
 
 // holds tells how many stakes or ties a side takes.

@@ -116,7 +116,7 @@ func (w writer) safety() []page.Block {
 	var items []page.Text
 	for _, id := range []string{"saw", "feed", "acid", "food"} {
 		if id != "acid" || w.dosed() != nil {
-			items = append(items, page.Bold(w.say("packet.safety."+id+".title", nil)+".")+" "+w.text("packet.safety."+id+".short", nil))
+			items = append(items, page.Bold(w.say("packet.safety."+id+".title", nil)+".")+" "+w.text("packet.safety."+id+".short", finding.Args{"Rain": w.rain()}))
 		}
 	}
 	return []page.Block{

@@ -20,7 +20,7 @@ func (w writer) trench() unit.Length {
 // levelPicture draws the ground made level, and the trench of a tie.
 func (w writer) levelPicture(n int) *picture {
 	d := w.p.Frame
-	p := w.picture(n, "level", finding.Args{"Level": d.LevelTo()})
+	p := w.picture(n, "level", finding.Args{"Level": w.levelTo()})
 	p.symbol("level-board", 10, 1, 30)
 	if !w.trenched() {
 		l, b := d.Job.Vessel.Length+2*d.End.Section.Thick, d.Job.Vessel.Width+2*d.Side.Section.Thick

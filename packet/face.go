@@ -3,6 +3,7 @@ package packet
 import (
 	"slices"
 
+	"raftwright/brief"
 	"raftwright/finding"
 	"raftwright/frame"
 	"raftwright/lang"
@@ -234,7 +235,7 @@ func (w writer) before() []page.Text {
 	load, _ := w.load0()
 	water := "face.make.water_tested"
 	if b := w.p.Brief.Water; !b.Given || b.Kind.Given { // a kind of water is a guess too
-		if water = "face.make.water_ask"; b.Kind.Value == "rain" { // which no town chlorinates
+		if water = "face.make.water_ask"; w.rain() { // which no town chlorinates
 			water = "face.make.water_rain"
 		}
 	}
@@ -247,6 +248,9 @@ func (w writer) before() []page.Text {
 	}
 	return []page.Text{load, told, w.text("face.make.children", nil)}
 }
+
+// rain tells whether the bed is filled with water that the brief calls rain: it is not drunk.
+func (w writer) rain() bool { return w.p.Brief.Water.Kind.Value == brief.RainWater }
 
 // harmfulWater says what in the water harms the crop, however it is fed: whoever carries the pages alone must not miss it.
 func (w writer) harmfulWater() page.Text {
@@ -328,7 +332,7 @@ func (w writer) faceVessel() []page.Block {
 // faceLiner lays the liner in six pictures and fills the bed; from here on a child can drown.
 func (w writer) faceLiner() []page.Block {
 	d := w.p.Frame
-	args := finding.Args{"Length": d.Liner.Length, "Width": d.Liner.Width, "Turn": d.Liner.Turn, "Depth": d.Job.Depth, "Volume": d.Volume, "Time": d.HoseTime, "Count": w.pieces(frame.BattenPiece), "Uprights": d.Side.Holds > 0}
+	args := finding.Args{"Length": d.Liner.Length, "Width": d.Liner.Width, "Turn": d.Liner.Turn, "Depth": d.Job.Depth, "Volume": d.Volume, "Time": d.HoseTime, "Count": w.pieces(frame.BattenPiece), "Uprights": d.Side.Holds > 0, "Rain": w.rain()}
 	out := w.drowning()
 	if d.Job.Vessel.Shape != frame.FrameShape {
 		return append(append(out, w.warnings(nil, nil, finding.AtLiner, finding.AtFill)...), w.steps("packet.liner.step", nil))

@@ -321,6 +321,9 @@ func (w writer) bandTable() page.Table {
 	return t
 }
 
+// bucketsRow is the row of the buckets in it.
+const bucketsRow = 1
+
 // topUpTable goes from how far the water fell to buckets and to feed, a column for each
 // step down: names of products are long and stand at the rows.
 func (w writer) topUpTable() (page.Table, bool) {
@@ -345,9 +348,10 @@ func (w writer) topUpTable() (page.Table, bool) {
 	if _, acid := w.mixedAcid(unit.Litre); acid && !w.byPacks() {
 		rows = append(rows, []page.Text{w.acidRow()})
 	}
-	deep := w.p.Depth() - w.p.TopUpAt()
+	deep, most := w.p.Depth()-w.p.TopUpAt(), unit.Volume(0)
 	for i := 1; i <= 4 && unit.Length(i-1)*step < deep; i++ {
 		v := per * unit.Volume(i)
+		most = v
 		t.Columns = append(t.Columns, page.Column{Title: w.value(step * unit.Length(i)), Align: page.Right})
 		rows[0], rows[1] = append(rows[0], w.value(v)), append(rows[1], page.Text(quarters(float64(v/bucket))))
 		for k, d := range doses {
@@ -360,7 +364,10 @@ func (w writer) topUpTable() (page.Table, bool) {
 			rows[at] = append(rows[at], acid)
 		}
 	}
-	for _, row := range rows {
+	for i, row := range rows {
+		if i == bucketsRow && most < bucket { // parts of one bucket: its marks and a jug measure the water
+			continue
+		}
 		t.Add(row...)
 	}
 	return t, per > 0 && len(t.Columns) > 1

@@ -95,6 +95,7 @@ func (w writer) faceBuy() []page.Block {
 			out = append(out, page.Para{Text: page.Text(w.words.Finding(f))})
 		}
 	}
+	out = append(out, w.preservative()...)
 	return append(out, w.heading("face.buy.borrow"), w.tools(), page.Para{Text: w.alsoBorrow()})
 }
 
@@ -147,6 +148,15 @@ func (w writer) screwed(kind any) string {
 		return letters[frame.ScabPiece]
 	}
 	return letters[frame.BattenPiece]
+}
+
+// preservative says what the sawn ends of treated boards are brushed with: it is in no sum, for who buys boards that last by
+// themselves takes none.
+func (w writer) preservative() []page.Block {
+	if w.p.Boards == nil {
+		return nil
+	}
+	return []page.Block{w.para("packet.shop.preservative", nil)}
 }
 
 // alsoBorrow names the small things that the steps ask for.

@@ -145,7 +145,7 @@ func (w writer) watch() []page.Block {
 // harvest tells how to cut, wash and cool.
 func (w writer) harvest() []page.Block {
 	c := w.p.Crop
-	out := []page.Block{page.Para{Text: w.ofTheCrop()}, w.warning(w.each("packet.safety.food", nil)...), w.steps("packet.harvest", finding.Args{
+	out := []page.Block{page.Para{Text: w.ofTheCrop()}, w.warning(w.each("packet.safety.food", finding.Args{"Rain": w.rain()})...), w.steps("packet.harvest", finding.Args{
 		"Crop": c.Word(), "Name": string(w.capital(c.Word())), "Low": c.Mass.Min, "High": c.Mass.Max,
 		"Days": w.span(c.Storage.For.Min.Days(), c.Storage.For.Max.Days()), "Cold": c.Storage.At.Max,
 	})}

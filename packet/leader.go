@@ -245,7 +245,7 @@ func (w leader) buyAll() []page.Block {
 	if care != nil {
 		out = append(out, w.warning(care...))
 	}
-	if out = append(out, t); shared {
+	if out = append(append(out, t), w.preservative()...); shared {
 		out = append(out, w.para("leader.buy.shared", nil))
 	}
 	return out

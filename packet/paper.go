@@ -41,7 +41,7 @@ func GardenSafety(p plan.Plan, words *lang.Printer, o Options) page.Document {
 		{ID: "what", Title: w.say("garden.what", nil), Blocks: what},
 		{ID: "water", Title: w.say("garden.water_title", nil), Blocks: append(w.gardenWater(), page.Fields{Lines: [][]page.Field{{{Label: w.say("garden.blank.test_day", nil)}, {Label: w.say("garden.blank.test_by", nil), Weight: 1.5}, {Label: w.say("garden.blank.test_result", nil)}}}})},
 		{ID: "people", Title: w.say("garden.people_title", nil), Blocks: []page.Block{boxes("people", nil)}},
-		{ID: "bed", Title: w.say("garden.bed_title", nil), Blocks: []page.Block{w.warning(w.each("packet.safety.food", nil)...), boxes("bed", nil)}},
+		{ID: "bed", Title: w.say("garden.bed_title", nil), Blocks: []page.Block{w.warning(w.each("packet.safety.food", finding.Args{"Rain": w.rain()})...), boxes("bed", nil)}},
 		{ID: "harvest", Title: w.say("garden.harvest_title", nil), Blocks: []page.Block{boxes("harvest", store), w.para("garden.label", nil), blank("wash_place", "store_place")}},
 	}
 	d.Sections = []page.Section{leaf("rules", w.say("garden.rules_title", nil), rules...),

@@ -69,7 +69,12 @@ func TestLinesAreThoseOfTheTrades(t *testing.T) {
 		{"mix", "All is well from EC ", ". Outside", func(p plan.Plan, w *lang.Printer) string { return well(p, w, " to ") }},
 		{"fill", "That is ", ". A garden hose", func(p plan.Plan, w *lang.Printer) string { return say(w, p.Frame.Volume) }},
 		{"fill", "Fill to ", ". That is", func(p plan.Plan, w *lang.Printer) string { return say(w, p.Depth()) }},
-		{"frame", ": at most ", " out from", func(p plan.Plan, w *lang.Printer) string { return say(w, p.Frame.LevelTo()) }},
+		{"frame", ": at most ", " out from", func(p plan.Plan, w *lang.Printer) string {
+			if w.Units == lang.Metric { // whole millimeters, none more than was reckoned with
+				return w.Number(math.Floor(float64(p.Frame.LevelTo()/unit.Millimetre)+1e-9)) + " mm"
+			}
+			return say(w, p.Frame.LevelTo())
+		}},
 		{"watch", "Above ", " look daily", func(p plan.Plan, w *lang.Printer) string { return say(w, p.Crop.Watch()) }},
 		{"watch", "look daily; above ", " act today", func(p plan.Plan, w *lang.Printer) string { return say(w, p.Crop.Act()) }},
 		{"care", "Top up before the depth falls under ", ": ", func(p plan.Plan, w *lang.Printer) string { return say(w, p.TopUpAt()) }},

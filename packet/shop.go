@@ -29,6 +29,7 @@ func (w writer) shopping() []page.Block {
 			out = append(out, page.Para{Text: page.Text(w.words.Finding(f))})
 		}
 	}
+	out = append(out, w.preservative()...)
 	for _, once := range []bool{true, false} {
 		heading, sum := "packet.shop.once", "packet.shop.total_once"
 		if !once {

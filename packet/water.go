@@ -7,6 +7,7 @@ import (
 	"raftwright/finding"
 	"raftwright/mix"
 	"raftwright/page"
+	"raftwright/plan"
 	"raftwright/unit"
 	"raftwright/water"
 )
@@ -72,6 +73,10 @@ func (w writer) acid() []page.Block {
 	}
 	args := finding.Args{"Target": w.words.Fixed(d.Want.PH, 1), "Product": d.Want.Product.Word()}
 	if m := w.p.Mix; m != nil && m.Acid.Dose > 0 {
+		args["Stop"] = ""
+		if w.byQuarters() {
+			args["Stop"] = w.words.Fixed(plan.StopPH, 1)
+		}
 		return slices.Concat([]page.Block{w.para("packet.water.acid_on_card", args)}, w.of(onWater))
 	}
 	if m := w.p.Mix; m != nil && len(m.Doses) > 0 { // the feed did it

@@ -142,6 +142,7 @@ func (m *maker) cureNeed() []cost.Need {
 	} else {
 		need.Mass = water.Ascorbic(c.Chlorine).In(m.Frame.Volume+m.drunk()) * unit.Mass(m.Beds)
 	}
+	need.Mass = max(need.Mass, c.Dose.Jug.Mass*unit.Mass(m.Beds)) // a jug is made whole, however little is taken of it
 	jars := float64(need.Mass / usual.Ascorbic)
 	need.Quantity = math.Ceil(jars)
 	if crops := need.Quantity / jars; c.Chlorine > 0 && crops >= 2 {

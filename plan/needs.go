@@ -92,7 +92,7 @@ func (m *maker) vesselNeeds(n float64) []cost.Need {
 			need.Quantity, need.Unit, need.Life = float64(best.Buy), "each", best.Sheet.Life()
 		}
 		out = append(out, need,
-			cost.Need{Keys: []string{"underlay"}, Name: "need.underlay", Quantity: math.Ceil(d.Surface.SquareFeet() * n), Unit: "square foot", Once: true, Group: "liner"})
+			cost.Need{Keys: []string{"underlay"}, Name: "need.underlay", Quantity: math.Ceil(d.Surface.SquareFeet()) * n, Unit: "square foot", Once: true, Group: "liner"})
 	}
 	return out
 }

@@ -85,10 +85,7 @@ func (m *maker) leaveTasks() {
 			args["Clean"] = m.cleaned(day)
 			m.Tasks = append(m.Tasks, Task{day, TaskEmpty, 0, args})
 			if back, ok := m.nextSetOut(l.To); ok {
-				here := m.roster.next(addDays(l.To, 1))
-				feed := maxTime(here, m.comes(addDays(back, -1)))
-				m.Tasks = append(m.Tasks, Task{maxTime(here, m.comes(addDays(feed, -1))), TaskRefill, 0, finding.Args{"Depth": m.Bed.Depth}},
-					cure(feed), Task{feed, TaskFeed, 0, finding.Args{"New": false}})
+				m.fillAgain(m.roster.next(addDays(l.To, 1)), back)
 			}
 		case l.before:
 			m.Tasks = append(m.Tasks, Task{day, TaskCover, 0, args})

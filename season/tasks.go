@@ -99,6 +99,9 @@ func (m *maker) regular() {
 		}
 		if m.roster.open[m.roster.day(day)] && !m.emptied(b.Harvest, day) {
 			m.Tasks = append(m.Tasks, Task{day, TaskClean, 0, finding.Args{}})
+			if back, ok := m.nextSetOut(b.Harvest); ok && !m.emptied(day, back) {
+				m.fillAgain(day, back)
+			}
 		}
 	}
 	m.checks()
@@ -121,19 +124,28 @@ func inOrder(tasks []Task) []Task {
 	return out
 }
 
-// early orders what is done on one day: the bed is filled, cured, fed and planted.
+// early orders what is done on one day: the bed is cleaned, filled, cured, fed and planted.
 func (k TaskKind) early() int {
 	switch k {
-	case TaskFill, TaskRefill:
+	case TaskClean:
 		return 0
-	case TaskCure:
+	case TaskFill, TaskRefill:
 		return 1
-	case TaskFeed:
+	case TaskCure:
 		return 2
-	case TaskFetch:
+	case TaskFeed:
 		return 3
+	case TaskFetch:
+		return 4
 	}
-	return 4
+	return 5
+}
+
+// fillAgain fills and feeds an emptied bed, from a day on which somebody is there, before plants are set out on another.
+func (m *maker) fillAgain(here, back time.Time) {
+	feed := maxTime(here, m.comes(addDays(back, -1)))
+	m.Tasks = append(m.Tasks, Task{maxTime(here, m.comes(addDays(feed, -1))), TaskRefill, 0, finding.Args{"Depth": m.Bed.Depth}},
+		cure(feed), Task{feed, TaskFeed, 0, finding.Args{"New": false}})
 }
 
 // opening puts the first filling before the first plants: the bed is filled and stands for a
