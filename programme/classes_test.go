@@ -86,6 +86,7 @@ func TestASmallClassIsCovered(t *testing.T) {
 	for rows, want := range map[string]string{
 		"C1,E012,a,3-5,ph,,,5,9\nC2,E016,b,3-5,ph,,,15,22\nC3,E043,c,3-5,ph,,,14,20\n":      "C1 not told; C2  > 15 of 22; C3 not told",
 		"C1,E012,a,3-5,ph,,,5,9\nC2,E016,b,3-5,ph,,,1,2\nC3,E043,c,3-5,ph,,,14,20\n":        "C1 not told; C2 not told; C3  > 14 of 20",
+		"C1,E012,a,3-5,ph,,,2,4\nC2,E016,b,3-5,ph,,,3,6\nC3,E043,c,3-5,ph,,,14,20\n":        "C1 not told; C2 not told; C3  > 14 of 20", // ten away are enough
 		"C1,E012,a,3-5,ph,,,5,10\nC2,E016,b,3-5,ph,,,15,22\n":                               "C1  > 5 of 10; C2  > 15 of 22",
 		"C1,E012,a,3-5,ph,5,20,5,9\nC2,E016,b,3-5,ph,3,22,15,22\nC3,E043,c,3-5,ph,,,9,20\n": "C1 not told; C2 not told; C3  > 9 of 20",
 	} {
