@@ -166,3 +166,15 @@ func TestTheChangeOfTenPupils(t *testing.T) {
 		}
 	}
 }
+
+// Two reports differ by a small group whether a cell rose or fell since, from one to one less than the threshold (METHODS 8).
+func TestACellThatFellIsFlagged(t *testing.T) {
+	files := map[string]string{"events.csv": eventHead + "E1,2027-01-10,ALD,,class,build,,,yes,60,0,,,,,,\n"}
+	for now, want := range map[string]int{"60": 0, "59": 1, "50": 1, "49": 0, "61": 1, "70": 1, "71": 0} {
+		files["corrections.csv"] = "correction,made_on,table,record,action,field,old,new,reason\nX1,2027-07-10,events,E1,change,adults,60," + now + ",counted again\n"
+		r := small(t, files)
+		if got := len(programme.Differ(report(t, r, "BOARD", "2027-07-09"), report(t, r, "BOARD", "2027-07-10"))); got != want {
+			t.Errorf("60 and %s: %d cells, not %d", now, got, want)
+		}
+	}
+}

@@ -168,3 +168,14 @@ func TestEveryOtherFigureStaysWhenAllIsEmptied(t *testing.T) {
 		t.Error(checked, referred)
 	}
 }
+
+// Of several schedules that still keep a row the longest seals it, in whichever order they stand.
+func TestTheLongestScheduleSeals(t *testing.T) {
+	long, short := Keeping{Table: "inquiries", Start: "date", Months: 24, Source: "long"}, Keeping{Table: "inquiries", Start: "date", Months: 6, Source: "short"}
+	for _, rules := range [][]Keeping{{long, short}, {short, long}} {
+		r := Records{Inquiries: []Inquiry{{ID: "N1", Date: on("2026-09-01"), Person: "P1"}}, Consents: []Consent{{Person: "P1", Purpose: "keep", Withdrawn: on("2026-10-01")}}, Keepings: rules}
+		if due, _ := r.DueOn(on("2026-10-01")); len(due) != 1 || due[0].Held != "long" || due[0].Until != on("2028-09-01") {
+			t.Error(due)
+		}
+	}
+}
