@@ -556,16 +556,21 @@ func (e *Edition) Remember() []Published {
 	return out
 }
 
-// WithRemembered gives the text of published.csv with what this edition shows at its end, each line once.
-func (e *Edition) WithRemembered() string {
-	all, there := Records{Published: slices.Clone(e.stood.Published)}, map[Published]bool{}
-	for _, p := range all.Published {
+// ToRemember gives what of it is not kept yet: an edition may go out twice.
+func (e *Edition) ToRemember() (out []Published) {
+	there := map[Published]bool{}
+	for _, p := range e.stood.Published {
 		there[p] = true
 	}
 	for _, p := range e.Remember() {
 		if !there[p] {
-			all.Published = append(all.Published, p)
+			out = append(out, p)
 		}
 	}
-	return Write(all)["published.csv"]
+	return out
+}
+
+// WithRemembered gives the text of published.csv with what this edition shows at its end, each line once.
+func (e *Edition) WithRemembered() string {
+	return Write(Records{Published: slices.Concat(e.stood.Published, e.ToRemember())})["published.csv"]
 }

@@ -389,7 +389,16 @@ func TestTheReportOfABook(t *testing.T) {
 			t.Error(bad, got.status)
 		}
 	}
-	if got := post(t, server.URL+"/program/report"+q+"&edition=public", nil); got.status != http.StatusOK || !strings.Contains(got.body, "<td>BOARD</td>") && !strings.Contains(got.body, ">BOARD<") {
+	// what goes out is told where it was looked at, and is kept once, however often it goes out
+	went := post(t, server.URL+"/program/report"+q+"&edition=public", nil)
+	told := regexp.MustCompile(`<p role="status">Remembered: (\d+) figures`).FindStringSubmatch(went.body)
+	if went.status != http.StatusOK || told == nil || told[1] != strconv.Itoa(len(want.Public().Remember())) || !strings.Contains(went.body, "Public edition") {
+		t.Error("what is published is not remembered: ", went.status, told)
+	}
+	if twice := post(t, server.URL+"/program/report"+q+"&edition=public", nil); twice.status != http.StatusOK || !strings.Contains(twice.body, "All that this edition shows was remembered before.") {
+		t.Error("what went out before is remembered again: ", twice.status)
+	}
+	if got := get(t, server.URL+"/program/published"); !strings.Contains(got.body, ">BOARD<") {
 		t.Error(got.status)
 	}
 	form := fieldsOf(t, get(t, server.URL+"/program/events").body)

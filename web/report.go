@@ -299,6 +299,7 @@ func (v *visit) report() error {
 			Pieces                     []mayShut
 			PDF, HTML, CSV, List, Keep string
 			PDFBoth, HTMLBoth, Audit   string
+			Went                       string // that it was remembered
 		}{Asked: a}
 		for _, f := range v.House.year.records.Funders {
 			body.Funders = append(body.Funders, option{f.ID, cmp.Or(f.Label, f.ID), f.ID == a.Funder})
@@ -336,6 +337,12 @@ func (v *visit) report() error {
 		body.PDF, body.HTML, body.CSV = a.query("/program/report.pdf"), a.query("/program/report.html"), a.query("/program/report.csv")
 		if body.List = a.query("/program/figures"); a.Public {
 			body.List, body.Keep = "", a.query("/program/report")
+			switch n, err := strconv.Atoi(v.URL.Query().Get("remembered")); {
+			case err == nil && n > 0:
+				body.Went = v.say("web.report.went", "Count", n)
+			case err == nil:
+				body.Went = v.say("web.report.went_before")
+			}
 		}
 		s.Body = body
 		return v.show("report", s)
@@ -541,9 +548,14 @@ func (v *visit) remember() error {
 		if len(faults) > 0 {
 			return v.bookFaults(faults)
 		}
-		text := programme.Write(programme.Records{Published: e.Remember()})["published.csv"]
+		kept := e.ToRemember()
+		done := a.query("/program/report", "remembered", strconv.Itoa(len(kept)))
+		if len(kept) == 0 {
+			return v.to(done)
+		}
+		text := programme.Write(programme.Records{Published: kept})["published.csv"]
 		rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
-		if err != nil || len(rows) < 2 {
+		if err != nil {
 			return err
 		}
 		var list []store.Record
@@ -557,6 +569,6 @@ func (v *visit) remember() error {
 		if err := v.Store.PutRecords(v.context(), v.who, list); err != nil {
 			return err
 		}
-		return v.to("/program/published")
+		return v.to(done)
 	})
 }
