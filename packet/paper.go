@@ -12,6 +12,7 @@ import (
 	"raftwright/lang"
 	"raftwright/page"
 	"raftwright/plan"
+	"raftwright/pool"
 	"raftwright/season"
 	"raftwright/unit"
 )
@@ -296,7 +297,11 @@ func (w writer) letterSow(some []season.Month) []page.Block {
 		}
 	}
 	c := w.p.Crop
-	out := []page.Block{w.para("letter.sow_lead", nil), t, w.para("letter.sow", finding.Args{"Crop": c.Word(), "Days": w.span(c.Nursery.Min.Days(), c.Nursery.Max.Days()), "Raft": w.span(c.Raft.Min.Days(), c.Raft.Max.Days())})}
+	out := []page.Block{w.para("letter.sow_none", nil)}
+	if len(t.Rows) > 0 {
+		out = []page.Block{w.para("letter.sow_lead", nil), t}
+	}
+	out = append(out, w.para("letter.sow", finding.Args{"Crop": c.Word(), "Days": w.span(c.Nursery.Min.Days(), c.Nursery.Max.Days()), "Raft": w.span(c.Raft.Min.Days(), c.Raft.Max.Days())}))
 	if f := w.p.Season.Frost; !f.Always && !f.Never {
 		out = append(out, w.para("letter.frost", finding.Args{"Last": string(w.dayOfYear(f.Last10)), "First": string(w.dayOfYear(f.First10)), "Cold": f.Threshold}))
 	}
@@ -345,7 +350,10 @@ func (w writer) letterWatch(some []season.Month) []page.Block {
 		case m.PoolHot > c.Watch():
 			items = append(items, w.text("letter.warm", finding.Args{"Month": name, "Warmth": m.PoolHot}))
 		}
-		if m.AirLow < w.p.Crop.Coldest() {
+		switch {
+		case m.PoolCold < pool.Freezing:
+			items = append(items, w.text("letter.ice", finding.Args{"Month": name}))
+		case m.AirLow < w.p.Crop.Coldest():
 			items = append(items, w.text("letter.cold", finding.Args{"Month": name, "Warmth": m.AirLow}))
 		}
 	}

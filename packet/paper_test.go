@@ -2,13 +2,19 @@ package packet_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
 	"raftwright/cost"
+	"raftwright/finding"
 	"raftwright/lang"
 	"raftwright/packet"
 	"raftwright/page"
+	"raftwright/plan"
+	"raftwright/pool"
+	"raftwright/season"
+	"raftwright/sky"
 	"raftwright/unit"
 )
 
@@ -68,12 +74,40 @@ func TestPapersFromThePlan(t *testing.T) {
 					t.Fatal(path, err)
 				}
 				all = whole(t, path, d)
+				winter(t, path, p, words, all)
 				for _, m := range []int{11, 12, 1, 2} {
 					if name := words.Say(fmt.Sprintf("month.%d", m), nil); !strings.Contains(strings.ToLower(all), strings.ToLower(name)) {
 						t.Errorf("%s: no %s", path, name)
 					}
 				}
 			}
+		}
+	}
+}
+
+// winter holds a letter of November to February against the plan: where no crop may stand on the raft then, none is promised; where a cold night
+// brings ice, to cover the bed is not enough.
+func winter(t *testing.T, path string, p plan.Plan, words *lang.Printer, letter string) {
+	t.Helper()
+	months := []int{11, 12, 1, 2}
+	open := slices.ContainsFunc(p.Season.Windows, func(x season.Window) bool {
+		return x.Open() && slices.ContainsFunc(months, func(m int) bool {
+			for day := range x.Days() {
+				if n, _ := ((x.From-1+sky.DayOfYear(day))%365 + 1).Month(); n == m {
+					return true
+				}
+			}
+			return false
+		})
+	})
+	if none := words.Say("letter.sow_none", nil); strings.Contains(letter, none) == open {
+		t.Errorf("%s: a crop may stand on the raft: %v, the letter: %s", path, open, letter)
+	}
+	for _, m := range months {
+		month := p.Season.Months[m-1]
+		ice := words.Say("letter.ice", finding.Args{"Month": words.Say(fmt.Sprintf("month.%d", m), nil)})
+		if icy := month.PoolCold < pool.Freezing; icy != strings.Contains(strings.ToLower(letter), strings.ToLower(ice)) {
+			t.Errorf("%s: ice in %d: %v, not told so", path, m, icy)
 		}
 	}
 }
