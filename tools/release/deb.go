@@ -14,7 +14,7 @@ import (
 //go:embed deb
 var debFiles embed.FS
 
-// pack makes the package of a target for Debian with dpkg-deb, packed at a level of xz. Where that is not there no
+// pack makes the package of a target for Debian with dpkg-deb, packed at a level of xz, 0 for not at all. Where that is not there no
 // package is made, and that is told.
 func pack(folder string, t target, e edition, level int) error {
 	if _, err := exec.LookPath("dpkg-deb"); err != nil {
@@ -83,7 +83,11 @@ Description: plans floating raft beds
 	if err != nil {
 		return err
 	}
-	c := exec.Command("dpkg-deb", "--root-owner-group", "-Zxz", "-z"+strconv.Itoa(level), "--build", root, filepath.Join(folder, "raftwright_"+e.version()+"_"+t.deb+".deb"))
+	how := []string{"-Zxz", "-z" + strconv.Itoa(level)}
+	if level == 0 {
+		how = []string{"-Znone"}
+	}
+	c := exec.Command("dpkg-deb", append(how, "--root-owner-group", "--build", root, filepath.Join(folder, "raftwright_"+e.version()+"_"+t.deb+".deb"))...)
 	c.Env = append(os.Environ(), "SOURCE_DATE_EPOCH="+strconv.FormatInt(e.made.Unix(), 10), "XZ_OPT=", "XZ_DEFAULTS=")
 	return ran(c)
 }

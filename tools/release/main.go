@@ -102,12 +102,12 @@ func run(args []string) error {
 	}
 	level := 6
 	if !*phone {
-		level = 1 // nobody fetches what is not for release
+		level = 0 // nobody fetches what is not for release
 	}
 	return build(flags.Arg(0), wanted, level)
 }
 
-// build fills a new folder; packages are packed at a level of xz from 0 to 9, the densest.
+// build fills a new folder; packages are packed at a level of xz from 1 to 9, the densest, or with 0 not at all.
 func build(folder string, wanted []target, level int) error {
 	e, err := committed()
 	if err != nil {
