@@ -181,6 +181,9 @@ func alike(a, b reflect.Value, depth int) bool {
 		return alike(a.Elem(), b.Elem(), depth+1)
 	case reflect.Struct:
 		for i := range a.NumField() {
+			if a.Type().Field(i).Name == "held" { // what a month of a season was asked last, to be told again without working it out
+				continue
+			}
 			if !alike(a.Field(i), b.Field(i), depth+1) {
 				return false
 			}
