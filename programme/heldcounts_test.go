@@ -178,3 +178,25 @@ func TestACellThatFellIsFlagged(t *testing.T) {
 		}
 	}
 }
+
+// However little it is, an amount of four sites is not told outside and one of five is; nothing at all is told (METHODS 8: at least five sites).
+func TestALittleOfFewSitesIsNotTold(t *testing.T) {
+	for n, want := range map[int]string{0: "0.00", 1: "programme.why.few_of", 4: "programme.why.few_of", 5: "0.05"} {
+		files := map[string]string{"sites.csv": "site,county,kind,opened,closed,host\n", "beds.csv": "bed,site,length_ft,width_ft,depth_in,holes,first_planted,retired\n", "harvests.csv": "harvest,date,bed,crop,heads,pounds,fate,receipts\n"}
+		for i := range 5 {
+			files["sites.csv"] += fmt.Sprintf("S%d,ALD,home,2026-01-01,,\n", i)
+			files["beds.csv"] += fmt.Sprintf("B%d,S%d,8,4,10,32,2026-04-01,\n", i, i)
+			pounds := "0.00"
+			if i < n {
+				pounds = "0.01"
+			}
+			if i < n || n == 0 {
+				files["harvests.csv"] += fmt.Sprintf("H%d,2027-01-05,B%d,lettuce,1,%s,given,\n", i, i, pounds)
+			}
+		}
+		r := report(t, small(t, files), "BOARD", "2027-07-05")
+		if got := of(r.Public(), "pounds_given"); got != want {
+			t.Errorf("%d sites: %s, not %s", n, got, want)
+		}
+	}
+}
