@@ -106,6 +106,7 @@ func (v *visit) showWave(told []waveLink) error {
 		Asked                       []waveCodes
 		Open                        []string // whose link can be taken back
 		Asks, Reminds, LocalOnly    bool
+		NoneLeft                    bool     // to remind
 		Items                       []string // of the form
 		Form, Kind                  string
 		NoItems, NoEvent            bool
@@ -168,7 +169,10 @@ func (v *visit) showWave(told []waveLink) error {
 	body.Counts.Given, body.Counts.May = len(last), len(may)
 	body.Counts.Needed = programme.Needed(0.10, 0.5, programme.Level)
 	body.Asks = len(may) > 0 && (body.English != "" || len(items) > 0)
-	body.Reminds = body.Sent != ""
+	if body.Reminds = body.Sent != ""; body.Reminds {
+		silent := func(code string) bool { return agree[code] && !last[code].Answered }
+		body.NoneLeft = !slices.ContainsFunc(slices.Collect(maps.Keys(last)), silent)
+	}
 	return v.show("wave", sheet{Title: v.say("web.wave.title", "Name", r.Name), Of: v.say("web.wave.of"), Sheets: []link{{v.say("web.book.title"), "/program"}, {v.say("web.book.table.waves"), "/program/waves"}, {r.Name, ""}}, Body: body})
 }
 
@@ -221,6 +225,9 @@ func (v *visit) askWave() error {
 		if secrets[i] != "" {
 			told = append(told, waveLink{Code: code, Link: v.origin() + "/answer/" + secrets[i]})
 		}
+	}
+	if !first && len(told) == 0 { // nobody was reminded, so no reminder is counted
+		return v.to("/program/wave/" + url.PathEscape(r.Name))
 	}
 	row := map[string]string{}
 	if first {

@@ -81,6 +81,21 @@ func TestAnAnswerDoesNotReadTheBook(t *testing.T) {
 	may("P1", "P2", "P3")
 }
 
+// A wave that went out on paper, before the pages knew it, has nobody to remind by a link: the page says so, and no reminder is counted that nobody got.
+func TestNobodyLeftToRemind(t *testing.T) {
+	server := houseWithYear(t)
+	at := server.URL + "/program/wave/A6"
+	page := get(t, at)
+	if !strings.Contains(page.body, "Nobody is left to remind by a link.") || strings.Contains(page.body, "Make links for a reminder") {
+		t.Error("the page of a wave on paper offers links for a reminder")
+	}
+	post(t, at, url.Values{"saw": {"2027-03-15+"}})
+	row := regexp.MustCompile(`/program/waves/[0-9a-f-]{36}`).FindString(page.body)
+	if reminders := fieldsOf(t, get(t, server.URL+row).body)["reminders"]; len(reminders) != 1 || reminders[0] != "" {
+		t.Errorf("%v reminders are counted", reminders)
+	}
+}
+
 // A follow-up goes out with a link for each who agreed; it is answered without an account, in the language of who answers, once; a link that
 // was taken back, or whose person took the consent back, says so kindly; the answer names nobody.
 func TestAFollowUpByLinks(t *testing.T) {
