@@ -30,6 +30,7 @@ type briefPage struct {
 	ID      string // of the next version, so that a second sending keeps it once
 	Demo    bool
 	Fixed   bool   // whoever looks may not change it
+	Removes bool   // whoever looks may remove the bed
 	More    string // a list that shows one item more
 	Groups  []formGroup
 	Faults  []pointed
@@ -262,7 +263,7 @@ func (v *visit) formWith(b aBed, with besideForm) (*briefPage, error) {
 	} else {
 		more = ""
 	}
-	body := &briefPage{Bed: b.ID, Version: b.Version, ID: store.NewID(), Demo: b.ID == demonstration, Fixed: b.ID != demonstration && !v.who.Changes(b.Bed), More: more, Groups: f.groups(),
+	body := &briefPage{Bed: b.ID, Version: b.Version, ID: store.NewID(), Demo: b.ID == demonstration, Fixed: b.ID != demonstration && !v.who.Changes(b.Bed), Removes: b.ID != demonstration && v.who.Removes(b.Bed), More: more, Groups: f.groups(),
 		Waits: with.Waits, Faults: with.Faults, Figures: with.Figures, Verdict: with.Verdict, Drawing: with.Drawing, Noticed: with.Noticed}
 	body.lead()
 	sum := sha256.Sum256([]byte(body.Drawing))

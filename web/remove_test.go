@@ -40,8 +40,13 @@ func TestABedIsRemovedAndBroughtBack(t *testing.T) {
 		}
 		return body
 	}
-	if body := page(grower, "GET", bed+"/versions", nil, 200); !strings.Contains(body, `href="`+bed+`/remove"`) {
-		t.Error("the page of its versions does not lead there")
+	for _, from := range []string{"/versions", "/brief"} {
+		if body := page(grower, "GET", bed+from, nil, 200); !strings.Contains(body, `href="`+bed+`/remove"`) {
+			t.Errorf("%s does not lead there", from)
+		}
+		if body := page(volunteer, "GET", bed+from, nil, 200); strings.Contains(body, `href="`+bed+`/remove"`) {
+			t.Errorf("%s leads there who may not remove it", from)
+		}
 	}
 	body := page(grower, "GET", bed+"/remove", nil, 200)
 	for _, says := range []string{"leaves every list", "calendar addresses 1", "no figure changes", "there is no way back", "make new ones", bed + "/bed.yaml"} {
