@@ -1,6 +1,8 @@
 package cost
 
 import (
+	"math"
+
 	"raftwright/finding"
 	"raftwright/internal/table"
 )
@@ -56,8 +58,9 @@ func ReadSales(file, text string) (out []YearSales, faults finding.Faults) {
 			out = append(out, YearSales{Year: int(r.Number("year", 2000, 2200)), Blank: true})
 			return
 		}
+		before := r.Faults()
 		y := YearSales{Year: int(r.Number("year", 2000, 2200)), Food: r.Number("all_food", 0, mostSales), Produce: r.Number("produce", 0, mostSales), Qualified: r.Number("to_end_users", 0, mostSales)}
-		if y.Produce > y.Food || y.Qualified > y.Food {
+		if r.Faults() == before && (y.Produce > y.Food || y.Qualified > y.Food) {
 			r.Wrong(FaultSalesParts, "all_food", finding.Args{"Year": y.Year})
 		}
 		out = append(out, y)
@@ -79,18 +82,21 @@ func CheckSales(year int, years []YearSales, limits SalesLimits) (SalesSheet, fi
 			told++
 		}
 	}
+	var food, produce, users float64 // of all years: thirds that are added can pass a limit at which their mean is
 	for _, y := range years {
-		if of := float64(told); !y.Blank {
-			s.Food, s.Produce, s.ToUsers = s.Food+y.Food/of, s.Produce+y.Produce/of, s.ToUsers+y.Qualified/of
+		if !y.Blank {
+			food, produce, users = food+y.Food, produce+y.Produce, users+y.Qualified
 		}
 	}
+	of, cents := float64(told), func(dollars float64) float64 { return math.Round(100 * dollars) }
+	s.Food, s.Produce, s.ToUsers = food/max(1, of), produce/max(1, of), users/max(1, of)
 	if told == 0 || len(years) != 3 || !met[year-1] || !met[year-2] || !met[year-3] {
 		return s, finding.Faults{{ID: FaultSalesYears, Args: finding.Args{"From": year - 3, "To": year - 1}}}
 	}
 	switch {
-	case s.Produce <= limits.Produce:
+	case cents(produce) <= cents(of*limits.Produce):
 		s.Standing = Below
-	case s.Food < limits.Food && s.ToUsers > s.Food-s.ToUsers:
+	case cents(food) < cents(of*limits.Food) && 2*cents(users) > cents(food):
 		s.Standing = Qualified
 	default:
 		s.Standing = Above

@@ -130,6 +130,9 @@ func (r *Row) Next(texts []string) { r.fields = texts }
 // Faulty tells whether anything was wrong in one of them yet.
 func (r *Row) Faulty() bool { return len(r.faults) > 0 }
 
+// Faults counts what was wrong in them so far.
+func (r *Row) Faults() int { return len(r.faults) }
+
 // meant gives the faults; beside a column that is missing stands the one that nobody asks for and that is spelled
 // nearly so.
 func (r *Row) meant() finding.Faults {
