@@ -51,7 +51,7 @@ var sayings = []saying{
 	says("holes", `^Plants at one time (\S+) `),
 	says("holes", `^(\S+) holes, .+ apart and at least`),
 	says("spacing", `^\S+ holes, (.+?) apart and at least`),
-	says("spacing", `stands (.+?) apart, the widest that it is grown at`),
+	says("spacing", `stands (.+?) apart\. (?:Others report|Of its usual)`),
 	says("EC", `^Meter should read \(EC\) (.+?) (?:pH|\()`),
 	says("EC", `should read EC (.+?)(?: and pH|\. )`),
 	says("EC after a day", `The EC then rises from (.+?) to about`),
