@@ -276,8 +276,11 @@ func (w writer) faceCard() []page.Block {
 	scales, sours := false, w.sours()
 	if f, ok := w.nomogram(sours); ok && !w.large && len(w.strips()) == 1 {
 		left, scales = append(left, f), true
-	} else if t, ok := w.topUpTable(); ok {
+	} else if t, jug, ok := w.topUpTable(); ok {
 		left = append(left, t)
+		if jug.Take > 0 {
+			left = append(left, w.para("face.card.jug", finding.Args{"Amount": w.amount(jug.Mass, jug.Spoons), "Water": jug.Water}))
+		}
 	}
 	if m := w.p.Mix; m != nil {
 		if scales { // they say what the meter asks for
@@ -325,8 +328,8 @@ func (w writer) bandTable() page.Table {
 const bucketsRow = 1
 
 // topUpTable goes from how far the water fell to buckets and to feed, a column for each
-// step down: names of products are long and stand at the rows.
-func (w writer) topUpTable() (page.Table, bool) {
+// step down: names of products are long and stand at the rows. It gives the jug too that the least of them are taken from, if any is.
+func (w writer) topUpTable() (t page.Table, jug mix.Jug, ok bool) {
 	step, per := unit.Inch/2, w.p.PerInch()/2
 	if w.metric() {
 		step, per = unit.Centimetre, w.p.PerInch()*unit.Volume(unit.Centimetre/unit.Inch)
@@ -340,7 +343,7 @@ func (w writer) topUpTable() (page.Table, bool) {
 	if m != nil && m.TopUp.Share > 0 && !w.byPacks() {
 		doses = m.Doses
 	}
-	t := page.Table{Compact: true, RowHead: true, Columns: w.columns("face.card.down")}
+	t = page.Table{Compact: true, RowHead: true, Columns: w.columns("face.card.down")}
 	rows := [][]page.Text{{w.text("face.card.water", nil)}, {w.text("face.card.buckets", finding.Args{"Bucket": bucket})}}
 	for _, d := range doses {
 		rows = append(rows, []page.Text{page.Literal(w.words.Product(d.Product))})
@@ -356,7 +359,12 @@ func (w writer) topUpTable() (page.Table, bool) {
 		rows[0], rows[1] = append(rows[0], w.value(v)), append(rows[1], page.Text(quarters(float64(v/bucket))))
 		for k, d := range doses {
 			mass := (d.Strength * unit.MassConcentration(m.TopUp.Share)).In(v)
-			h := w.p.Measure().Helping(mass, d.Spoon.Mass, 0, false)
+			h := w.p.Measure().Helping(mass, d.Spoon.Mass, w.p.Jug(), false)
+			if h.Jug.Take > 0 { // no scale of the list shows so little
+				rows[k+2] = append(rows[k+2], w.text("packet.mix.from_jug", finding.Args{"Take": w.sipped(h.Jug.Take)}))
+				jug = h.Jug
+				continue
+			}
 			rows[k+2] = append(rows[k+2], w.measured(mix.Dose{PerBucket: d.PerBucket}, h.Mass, h.Spoons))
 		}
 		if at := 2 + len(doses); at < len(rows) { // fresh water takes all its acid, however strong the feed
@@ -370,7 +378,7 @@ func (w writer) topUpTable() (page.Table, bool) {
 		}
 		t.Add(row...)
 	}
-	return t, per > 0 && len(t.Columns) > 1
+	return t, jug, per > 0 && len(t.Columns) > 1
 }
 
 // warmthTable is the ladder of the water's temperature.

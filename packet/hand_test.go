@@ -2,6 +2,7 @@ package packet_test
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -99,5 +100,20 @@ func TestACleanedBedIsFilledAgain(t *testing.T) {
 	clean, again := strings.Count(text, "clean the bed"), strings.Count(text, "fill to 6 in again")
 	if clean < 2 || again != clean-1 {
 		t.Errorf("cleaned %d times, filled again %d times: %s", clean, again, text)
+	}
+}
+
+// What is added to a tub is measured with what the list has: a scale of whole grams shows no 0.6 g, so that a jug is told, and how it is made.
+func TestNoTopUpIsLessThanTheScaleShows(t *testing.T) {
+	const brief = "bed: {vessel: tub, length: 20 in, width: 14 in, depth: 6 in}\ncrop: {name: basil}\n"
+	less := regexp.MustCompile(`\b0\.[0-9]+ g\b`)
+	for language, words := range map[string]string{"en": "10 g of the product in 1 qt", "es": "10 g del producto en "} {
+		card := faceText(t, brief, language, "card")
+		if got := less.FindString(card); got != "" {
+			t.Errorf("%s: %s of a scale that shows 1 g", language, got)
+		}
+		if !strings.Contains(card, words) {
+			t.Errorf("%s: how the jug is made is not told: %s", language, card)
+		}
 	}
 }
