@@ -84,8 +84,8 @@ func (r Records) DueOn(day Day) (out []Due, faults finding.Faults) {
 		gone[[2]string{d.Table, d.Record}] = true
 	}
 	now := r.amended(day)
-	listed, held := r.listedAlone(now, day)
-	r.People = append(slices.Clip(r.People), listed...)
+	everybody, held := r.listedAlone(now, day)
+	r.People = everybody
 	add := func(table, record string, on Day, rule string) {
 		key := [2]string{table, record}
 		if on == 0 || on > day || gone[key] {

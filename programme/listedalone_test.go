@@ -82,6 +82,10 @@ func TestACodeThatStandsOnListsAloneGoesToo(t *testing.T) {
 	if got := dueIn(t, out, "2027-04-01"); got != "" {
 		t.Error("due twice:", got)
 	}
+	unsaid := lists(t, map[string]string{"people.csv": "person,county,role,since\nPROW,ALD,public,\nPNEVER,ALD,public,\n"}) // since the last list too, where its row does not say
+	if before, then := dueIn(t, unsaid, "2027-02-28"), dueIn(t, unsaid, "2027-03-01"); strings.Contains(before, "PROW") || !strings.Contains(then, "people PROW 2027-03-01") || strings.Contains(then, "PNEVER") {
+		t.Error("whose row does not say since when:", before, "; then", then)
+	}
 	corrected := lists(t, map[string]string{"corrections.csv": "correction,made_on,table,record,action,field,old,new,reason\nX1,2026-10-02,events,E2,change,date,2026-10-01,2026-11-01,wrong\n"})
 	if got := dueIn(t, corrected, "2027-04-01"); strings.Contains(got, "PALONE") || !strings.Contains(dueIn(t, corrected, "2027-05-01"), "PALONE 2027-05-01") {
 		t.Error("by the wrong day:", got)

@@ -157,30 +157,33 @@ func (r Records) heldLists(day Day) map[string]string {
 	return held
 }
 
-// listedAlone gives the codes that stand on lists and have no row of people, as rows of that: held since the last of those lists, which is all that tells of it. Of one whose lists
-// are all stopped it gives the hold.
+// listedAlone gives the rows of people, and behind them the codes that stand on lists and have none: held since the last of those lists where nothing else tells since when. Of a code without
+// a row whose lists are all stopped it gives the hold.
 func (r Records) listedAlone(now amended, day Day) (out []Person, held map[string]string) {
-	held = map[string]string{}
+	out, held = slices.Clone(r.People), map[string]string{}
 	known, last, at := map[string]bool{"": true, nobody: true, goneStaff: true}, map[string]Day{}, map[string]int{}
-	for _, p := range r.People {
+	for i, p := range r.People {
 		known[p.ID] = true
+		if p.Since == 0 {
+			at[p.ID] = i
+		}
 	}
 	events, stopped := sheets[place("events")], r.heldLists(day)
 	for i, e := range r.Events {
 		last[e.ID] = now.row(events, reflect.ValueOf(r.Events[i])).Interface().(Event).Date
 	}
 	for _, i := range r.SignIns {
-		if known[i.Person] || isGone(i.Person) {
+		n, there := at[i.Person]
+		if !there && (known[i.Person] || isGone(i.Person)) {
 			continue
 		}
-		n, there := at[i.Person]
 		if !there {
 			n = len(out)
 			at[i.Person], held[i.Person] = n, stopped[i.Event]
 			out = append(out, Person{ID: i.Person})
 		}
 		out[n].Since = max(out[n].Since, last[i.Event])
-		if stopped[i.Event] == "" {
+		if stopped[i.Event] == "" || known[i.Person] {
 			held[i.Person] = ""
 		}
 	}
