@@ -261,7 +261,7 @@ func (w leader) tags() []page.Block {
 // A page of the sign-in sheet holds so many rows, and is half full with so many.
 const signRows, signHalf = 24, 15
 
-// signIn is the sheet on which families sign in: what is asked is a name at most.
+// signIn is the sheet on which families sign in: what is asked is a name at most, and whether they may be asked later.
 func (w leader) signIn() []page.Block {
 	rows := len(w.ws.Families) + 3
 	if over := rows % signRows; over < signHalf {
@@ -269,8 +269,9 @@ func (w leader) signIn() []page.Block {
 	}
 	l := page.LogSheet{Rows: rows, Height: 24, Columns: []page.LogColumn{
 		{Title: w.say("leader.sign.kit", nil), Weight: 0.7}, {Title: w.say("leader.sign.name", nil), Weight: 3}, {Title: w.say("leader.sign.adults", nil), Weight: 0.8},
-		{Title: w.say("leader.sign.children", nil), Weight: 0.9}, {Title: w.say("leader.sign.reach", nil), Weight: 3}}}
-	return []page.Block{w.para("leader.sign.lead", nil), l}
+		{Title: w.say("leader.sign.children", nil), Weight: 0.9}, {Title: w.say("leader.sign.reach", nil), Weight: 2.6},
+		{Title: w.say("form.ask_later", nil), Weight: 1.5}}} // as it is keyed in: who says nothing is not asked
+	return []page.Block{w.para("leader.sign.lead", nil), page.Para{Text: w.text("form.sign_foot", nil), Small: true}, l}
 }
 
 // OlderBoxes names the boxes of the two questions of a slip of the standard of 1997 (62 FR 58782: ethnicity first where two are asked; one or more races), in

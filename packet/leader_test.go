@@ -56,6 +56,11 @@ func TestTheLeadersDocumentIsWhole(t *testing.T) {
 				if len(d.Sections) < 6 || strings.Contains(all, "[leader.") || strings.Contains(all, "<no value>") || strings.Contains(all, "[alt.") {
 					t.Errorf("%s, units %d: %d sections\n%s", language, units, len(d.Sections), all)
 				}
+				for _, asked := range []string{"form.ask_later", "form.sign_foot"} { // what is keyed in from the sheet is asked on it, and no child is to sign
+					if !strings.Contains(all, words.Say(asked, nil)) {
+						t.Errorf("%s, units %d: the sign-in sheet does not say %s", language, units, asked)
+					}
+				}
 			}
 		}
 	}
