@@ -72,6 +72,9 @@ func (w writer) faceBuy() []page.Block {
 	}{{"face.buy.once", once}, {"face.buy.crop", crop}} {
 		aisles[1].Rows = append(aisles[1].Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum.id, nil), "", w.sum(sum.money)}})
 	}
+	if work := w.p.Cost.FirstCost.Sub(once); work.Amount > 0 { // the first page counts them
+		aisles[1].Add(w.text("face.buy.work", nil), "", w.sum(work))
+	}
 	for _, g := range w.lacking() {
 		aisles[0].Add(page.Text(g.name), page.Text(g.much), "–")
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"raftwright/cost"
 	"raftwright/lang"
 	"raftwright/packet"
 	"raftwright/page"
@@ -114,6 +115,24 @@ func TestNoTopUpIsLessThanTheScaleShows(t *testing.T) {
 		}
 		if !strings.Contains(card, words) {
 			t.Errorf("%s: how the jug is made is not told: %s", language, card)
+		}
+	}
+}
+
+// The first cost of the first page is the sum of the list and the hours beside it, which are told where they have a rate.
+func TestTheListAndTheHoursAreTheFirstCost(t *testing.T) {
+	for prices, want := range map[string]bool{"": false, "prices: {currency: USD, labor: 16 USD/h}\n": true} {
+		p, w := facesOf(t, "bed: {length: 97 in, width: 49 in}\ncrop: {name: lettuce}\n"+prices, "en", lang.US)
+		store := cost.Money{Currency: p.Cost.FirstCost.Currency}
+		for _, l := range p.Cost.Lines {
+			if l.Once && l.Group != cost.Work {
+				store = store.Add(l.Price)
+			}
+		}
+		hours := p.Cost.FirstCost.Sub(store)
+		text := flat(told(t, packet.Faces(p, w, packet.Options{}, "buy")))
+		if got := strings.Contains(text, "Your hours to build"); got != want || (hours.Amount > 0) != want {
+			t.Errorf("%q: the hours of %v are told %v: %s", prices, hours, got, text)
 		}
 	}
 }
