@@ -502,12 +502,19 @@ func (w writer) weeks(batch string) page.Table {
 	return t
 }
 
-// alsoDo lists what the calendar asks for beside sowing, planting and cutting.
+// alsoDo lists what the calendar asks for beside sowing, planting and cutting: what falls on one day stands under it together.
 func (w writer) alsoDo() page.Text {
 	var list []string
+	day := ""
 	for _, x := range w.p.Tasks() {
-		if columnsOf[x.Kind] == 4 {
-			list = append(list, string(w.monthDay(int(x.Day.Month()), x.Day.Day()))+": "+w.say("packet.calendar.do."+string(x.Kind), x.Args))
+		if columnsOf[x.Kind] != 4 {
+			continue
+		}
+		do := w.say("packet.calendar.do."+string(x.Kind), x.Args)
+		if d := string(w.monthDay(int(x.Day.Month()), x.Day.Day())); d != day {
+			day, list = d, append(list, d+": "+do)
+		} else {
+			list[len(list)-1] += "; " + do
 		}
 	}
 	if len(list) == 0 {
