@@ -101,6 +101,8 @@ type adviser struct {
 	perPlanned [len(mains)]float64
 	wanted     map[trouble]bool
 	doubt      bool // a reading of this moment was set aside, or the last is too old
+	unsure     bool // and another than one of pH
+	overSums   bool // too strong for any crop by what went in, which nobody read after
 	noEC       bool // it is too vague to act on
 	noPH       bool
 	lacks      []lack // what neither mix nor shelf brings
@@ -401,7 +403,7 @@ func (a *adviser) best() (trial, []trial) {
 	a.withhold()
 	a.hush()
 	if a.rim = a.fromTheRim(); a.rim {
-		a.doubt, a.waits = true, true
+		a.doubt, a.unsure, a.waits = true, true, true
 		clear(a.wanted)
 		tried := []trial{a.try(nothing, 1, math.Inf(1))}
 		return tried[0], tried
@@ -411,6 +413,7 @@ func (a *adviser) best() (trial, []trial) {
 		return tried[0], tried
 	}
 	a.summed()
+	a.oversummed()
 	if a.ending() { // water for the roots to the end, and nothing for water that goes with the crop
 		for t := range a.wanted {
 			if t.limit != LimitLevel {
@@ -452,12 +455,12 @@ func (a *adviser) withhold() {
 	for t := range a.wanted {
 		ec := t.limit != LimitPH && t.limit != LimitLevel
 		if t.limit == LimitPH && (slices.Contains(a.h.again, "ph") || a.h.apart != nil) || ec && slices.Contains(a.h.again, "ec") {
-			a.doubt = true
+			a.doubt, a.unsure = true, a.unsure || ec
 			delete(a.wanted, t)
 		}
 	}
 	if a.aside = a.mostAside(); a.aside {
-		a.doubt = true
+		a.doubt, a.unsure = true, true
 		for t := range a.wanted {
 			if t.limit != LimitPH && t.limit != LimitLevel {
 				delete(a.wanted, t)
@@ -468,7 +471,7 @@ func (a *adviser) withhold() {
 		if r.good >= 0.5 || a.future.at.Sub(a.h.visits[r.visit].at).Hours() >= 12 || a.read(keyOf[r.kind]) { // since then it was read again
 			continue
 		}
-		a.doubt = true
+		a.doubt, a.unsure = true, a.unsure || r.kind != readPH
 		for t := range a.wanted {
 			if ph := t.limit == LimitPH; r.kind == readPH && ph || r.kind == readEC && !ph && t.limit != LimitLevel || slow[indexOf(t.limit)] {
 				delete(a.wanted, t)
@@ -514,7 +517,7 @@ func (t *Tending) advise(supposed If) {
 			t.NextCheck = soon
 		}
 	}
-	if a.waits {
+	if a.waits || a.overSums {
 		t.NextCheck = a.future.at.AddDate(0, 0, 1)
 	}
 	if supposed.Away > 0 {

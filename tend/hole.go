@@ -37,7 +37,7 @@ func (a *adviser) patch(l Leak) (r remedy, waits bool) {
 			r = a.waterTo(a.mark())
 		}
 	case doubt:
-		a.doubt = true
+		a.doubt, a.unsure = true, true
 		clear(a.wanted)
 	default:
 		return remedy{}, false

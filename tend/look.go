@@ -153,6 +153,11 @@ func (a *adviser) before(t *Tending, chosen trial, tried []trial) []Action {
 		out = slices.DeleteFunc(out, func(x Action) bool { return x.Product == "ec" })
 		out = append(out, Action{Do: DoRead, Product: "ec", Why: WhyScales, Source: source.OwnChoice})
 	}
+	if a.overSums {
+		out = slices.DeleteFunc(out, func(x Action) bool { return x.Product == "ec" })
+		p := a.middle.point(&a.middle.water, a.middle.h, pHof(a.middle.h))
+		out = append([]Action{{Do: DoRead, Product: "ec", Why: WhyOverSums, Args: finding.Args{"Now": a.h.typed(LimitEC, p.ec)}, Source: source.OwnChoice}}, out...)
+	}
 	if a.sumsPH && !told("ph") {
 		out = append(out, Action{Do: DoRead, Product: "ph", Why: WhySums, Source: source.OwnChoice})
 	}

@@ -239,7 +239,7 @@ const mostDumped = 0.6
 // lessened dumps the least part that holds, in whole buckets, and fills up with water; or refills.
 func (a *adviser) lessened(why trouble) []remedy {
 	var out []remedy
-	if !a.doubt { // nothing is emptied for a reading that is yet to be read again
+	if p := a.middle.point(&a.middle.water, a.middle.h, pHof(a.middle.h)); !a.doubt || !a.unsure && why.limit == LimitEC && a.bounds[onEC].stops(p.ec) { // nothing is emptied for a reading that is yet to be read again; a pH is none for a strength that kills
 		out = append(out, a.refill(why))
 	}
 	full := max(a.middle.water.volume, a.mark())

@@ -104,3 +104,35 @@ func TestADoseAfterWhichNoRootLives(t *testing.T) {
 		}
 	}
 }
+
+// A strength that no crop bears, and that only the sums of a log tell, is read before anything is emptied, and what to do where the meter agrees is said with it; read so, the bed is emptied at once, also
+// where the pH of that hour does not fit. (15 lb were poured for 1.5, and all that was asked for was the pH.)
+func TestAStrengthOfSumsIsReadAndThenActedOn(t *testing.T) {
+	const text = `
+bed: {length: 8 ft, width: 4 ft, depth: 9 in}
+crop: {name: butterhead}
+water: {ph: 7.8, alkalinity: 170 mg/L, calcium: 60 mg/L, magnesium: 10 mg/L, sodium: 12 mg/L}
+acid: {product: citric}
+shelf: [{name: hydroponic base, label: 5-12-26}, {name: calcium nitrate}, {name: Epsom salt}]
+log:
+  - {at: 2027-05-01T09:00, filled: yes, planted: {heads: 24, age: 22 d}, depth: 9 in, ec: 1.9 mS/cm, ph: 5.9, rain: 0 in}
+  - {at: 2027-05-10T09:00, depth: 8-3/4 in, ec: 1.9 mS/cm, ph: 6.2, rain: 0 in, added: {hydroponic base: 15 lb}}
+`
+	now := time.Date(2027, 5, 10, 11, 0, 0, 0, time.UTC)
+	asked := func(got *Tending) bool {
+		return len(got.Actions) > 0 && got.Actions[0].Do == DoRead && got.Actions[0].Product == "ec" && got.Actions[0].Why == WhyOverSums
+	}
+	got := hungry(t, text, now)
+	if !asked(got) || does(got, DoRefill, DoDump, DoFeed) || got.NextCheck.Sub(now) > 24*time.Hour {
+		t.Errorf("by sums: %+v, look again %v", got.Actions, got.NextCheck)
+	}
+	for _, ph := range []string{"", ", ph: 6.2", ", ph: 9.9"} { // none, and two of which one cannot fit
+		got := hungry(t, text+"  - {at: 2027-05-10T10:00, ec: 9.8 mS/cm"+ph+"}\n", now)
+		if asked(got) || !does(got, DoRefill) {
+			t.Errorf("read%s: %+v", ph, got.Actions)
+		}
+	}
+	if got := hungry(t, strings.Replace(text, "15 lb", "2 oz", 1), now); asked(got) {
+		t.Errorf("two ounces: %+v", got.Actions)
+	}
+}

@@ -73,7 +73,7 @@ func (a *adviser) lives(s *State) {
 func (a *adviser) hush() {
 	for t := range a.wanted {
 		if a.noEC && (t.limit != LimitLevel || !a.read("depth")) || a.noPH && t.limit == LimitPH {
-			a.doubt = true
+			a.doubt, a.unsure = true, a.unsure || a.noEC
 			delete(a.wanted, t)
 		}
 	}
@@ -91,6 +91,37 @@ func (a *adviser) summed() {
 			delete(a.wanted, t)
 		}
 	}
+}
+
+// oversummed takes away what would be emptied or fed for a strength over what any crop bears that is only the sum of what the log says went in: a slip of the pen may stand there. One
+// reading tells, and where the meter agrees the bed is emptied at once, which is said with it. Who has no meter goes by the sums.
+func (a *adviser) oversummed() {
+	p := a.middle.point(&a.middle.water, a.middle.h, pHof(a.middle.h))
+	if !a.has(readEC) || !a.bounds[onEC].stops(p.ec) || !a.pouredSinceRead() {
+		return
+	}
+	a.overSums, a.doubt, a.unsure = true, true, true
+	for t := range a.wanted {
+		if t.limit != LimitLevel {
+			delete(a.wanted, t)
+		}
+	}
+}
+
+// pouredSinceRead says whether a product or solution went in, of which no reading of EC that stands was taken since: what is read at a visit was read before what is poured at it.
+func (a *adviser) pouredSinceRead() bool {
+	for i := len(a.h.visits) - 1; i >= 0; i-- {
+		for _, done := range a.h.visits[i].from.Done {
+			switch done.(type) {
+			case bed.AddedProduct, bed.AddedSolution:
+				return true
+			}
+		}
+		if slices.ContainsFunc(a.e.best.reads, func(r reading) bool { return r.visit == i && r.kind == readEC && r.good >= 0.5 }) {
+			return false
+		}
+	}
+	return false
 }
 
 // noneReadPH says whether no reading of pH that stands was taken in the last days, after acid, base or a filling last turned it.

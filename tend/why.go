@@ -37,6 +37,7 @@ const (
 	WhyVague      finding.ID = "tend.why.vague"
 	WhyLeftOut    finding.ID = "tend.why.left_out"
 	WhySums       finding.ID = "tend.why.sums"
+	WhyOverSums   finding.ID = "tend.why.over_sums"
 	WhyPen        finding.ID = "tend.why.pen"
 	WhyUnchecked  finding.ID = "tend.why.unchecked"
 	WhySetFirst   finding.ID = "tend.why.set_first"
