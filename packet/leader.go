@@ -22,6 +22,7 @@ type leader struct {
 	begins int    // minute of the day
 	older  bool   // slips of the standard of 1997
 	asks   string // for whom
+	size   int    // of the kits, from 1; 0: all
 }
 
 // usualBegin is the minute of the day at which a workshop begins where none is told: nine o'clock.
@@ -30,7 +31,7 @@ const usualBegin = 9 * 60
 // Leader makes the document of who leads a workshop: the run of the day with its stations, what is bought,
 // sawn and cut for all together, the kits, the labels, the sign-in sheet and the slips.
 func Leader(ws workshop.Workshop, words *lang.Printer, o Options) page.Document {
-	w := leader{onPaper(ws.Bed(), words, o), ws, cmp.Or(o.Begins, usualBegin), o.Older, o.For}
+	w := leader{onPaper(ws.Bed(), words, o), ws, cmp.Or(o.Begins, usualBegin), o.Older, o.For, 0}
 	d := w.document(o)
 	d.Title = w.say("leader.title", finding.Args{"Count": len(ws.Families)})
 	d.Subtitle, d.Margin = ws.Title, FaceMargin
@@ -65,7 +66,7 @@ func (w leader) otherSlips(o Options) []page.Section {
 		if err != nil {
 			continue // a language without sentences: its packet is in another too
 		}
-		theirs := leader{onPaper(w.p, words, o), w.ws, w.begins, w.older, w.asks}
+		theirs := leader{onPaper(w.p, words, o), w.ws, w.begins, w.older, w.asks, 0}
 		out = append(out, page.Section{ID: "slip-" + words.Language, Title: theirs.say("leader.slip.title", nil), NewPage: true, Blocks: theirs.slips(),
 			Speaks: page.Speech{Language: words.Language, Words: theirs.document(o).Words.Words}})
 	}
@@ -96,7 +97,8 @@ func (w leader) glance() []page.Block {
 	add("hours", w.say("leader.glance.lasts", finding.Args{"Hours": ws.Lasts() / 60, "Minutes": ws.Lasts() % 60}), w.say("leader.glance.from_to", finding.Args{"From": w.clock(0), "To": w.clock(ws.Lasts())}))
 	add("helpers", w.words.Number(float64(ws.Helpers())), w.say("leader.glance.grown", nil))
 	add("total", string(w.sum(ws.Total)), w.say("leader.glance.each", finding.Args{"Money": ws.PerFamily()}))
-	out := []page.Block{page.Para{Text: w.text("leader.glance.lead", nil) + w.alike()}, figures}
+	out := []page.Block{page.Para{Text: w.text(w.bySize("leader.glance.lead"), nil) + w.alike()}, figures}
+	out = append(out, w.sizes()...)
 	if saved, ok := ws.Saved(); ok {
 		out = append(out, w.para("leader.glance.saved", finding.Args{"Saved": saved, "Apart": ws.Apart}))
 	}
@@ -183,15 +185,22 @@ func (w leader) station(id string, title page.Text) page.Block {
 	do := w.text(key+".do", nil)
 	if w.words.Can(key + ".check") {
 		args := finding.Args{}
-		if w.p.Frame.Job.Vessel.Shape == frame.FrameShape {
-			args["Diagonal"] = w.diagonal()
+		do += " " + page.Bold(w.say("face.check", nil))
+		if id != "build" || !w.mixed() {
+			if w.p.Frame.Job.Vessel.Shape == frame.FrameShape {
+				args["Diagonal"] = w.diagonal()
+			}
+			do += " " + w.text(key+".check", args)
+		} else {
+			for _, one := range w.ofEach() {
+				do += " " + one.of() + w.text(key+".check", finding.Args{"Diagonal": one.diagonal()})
+			}
 		}
-		do += " " + page.Bold(w.say("face.check", nil)) + " " + w.text(key+".check", args)
 	}
 	out := []page.Block{page.Heading{Level: 2, Text: title.Plain()}}
 	var care []page.Text
 	for _, c := range cares[id] {
-		care = append(care, w.text(c, finding.Args{"Mass": w.p.Frame.FrameMass}))
+		care = append(care, w.text(c, finding.Args{"Mass": w.heaviest()}))
 	}
 	if care != nil {
 		out = append(out, w.warning(care...))
@@ -274,9 +283,18 @@ func (w leader) saw() []page.Block {
 	out = append(out, t, page.Para{Text: kerf + " " + w.text(proven, nil)}, w.heading("leader.saw.count"))
 	t = page.Table{RowHead: true, Compact: true, Stack: true, Columns: w.columns("face.part.letter", "leader.saw.col_piece", "+leader.saw.col_kit", "+leader.saw.col_all")}
 	t.Weigh(0.8, 4, 1, 1)
-	for _, q := range w.p.Frame.Pieces {
-		name := w.say(string(q.Role.Word()), nil) + ", " + q.Size.String() + ", " + w.label(q.Length)
-		t.Add(page.Bold(letters[q.Role]), page.Text("☐ "+name), w.number(q.Count), w.number(all[q.Role.String()+w.label(q.Length)]))
+	for _, one := range w.ofEach() {
+		if w.mixed() {
+			t.Group(one.name())
+		}
+		for _, q := range one.p.Frame.Pieces {
+			name := w.say(string(q.Role.Word()), nil) + ", " + q.Size.String() + ", " + w.label(q.Length)
+			count := all[q.Role.String()+w.label(q.Length)]
+			if w.mixed() { // another size may have pieces of the same length
+				count = q.Count * len(one.ws.Families)
+			}
+			t.Add(page.Bold(letters[q.Role]), page.Text("☐ "+name), w.number(q.Count), w.number(count))
+		}
 	}
 	return append(append(out, t), w.cutFigures(*b)...)
 }

@@ -3,6 +3,7 @@ package packet
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"raftwright/cost"
 	"raftwright/cut"
@@ -16,23 +17,37 @@ import (
 // sheets tells how the liners and the rafts are cut from rolls and sheets.
 func (w leader) sheets() []page.Block {
 	var out []page.Block
-	if l := w.ws.Liners; l != nil {
-		out = append(out, w.para("leader.sheet.liner", finding.Args{"Length": l.CutLength, "Width": l.CutWidth}),
-			w.sheetTable(l.SheetPlan, w.say("face.part.liner", finding.Args{"Length": l.CutLength, "Width": l.CutWidth})), w.layouts(l.SheetPlan))
+	for i, l := range w.ws.Liners {
+		for _, c := range l.Cuts {
+			out = append(out, w.para("leader.sheet.liner", finding.Args{"Length": c.Length, "Width": c.Width}))
+		}
+		drawn := w.layouts(l.SheetPlan, i)
+		out = append(out, w.sheetTable(l.SheetPlan, func(p cut.Part) string {
+			return w.say("face.part.liner", finding.Args{"Length": max(p.Length, p.Width), "Width": min(p.Length, p.Width)})
+		}), drawn)
 	}
-	if f, r := w.ws.Foam, w.p.Raft; f != nil && r != nil && len(f.Missing) == 0 {
-		out = append(out, w.heading("leader.sheet.foam"), w.sheetTable(*f, w.say("face.part.raft", finding.Args{"Thickness": r.Job.Thickness})))
+	for i, f := range w.ws.Foam {
+		if i == 0 {
+			out = append(out, w.heading("leader.sheet.foam"))
+		}
+		out = append(out, w.sheetTable(f.SheetPlan, func(p cut.Part) string {
+			said := w.say("face.part.raft", finding.Args{"Thickness": f.Thickness})
+			if w.mixed() {
+				said += ", " + w.label(max(p.Length, p.Width)) + " × " + w.label(min(p.Length, p.Width))
+			}
+			return said
+		}))
 	}
 	return out
 }
 
 // sheetTable lists how many sheets are cut alike, and what each gives.
-func (w leader) sheetTable(p cut.SheetPlan, what string) page.Block {
+func (w leader) sheetTable(p cut.SheetPlan, what func(cut.Part) string) page.Block {
 	t := page.Table{RowHead: true, Columns: w.columns("leader.sheet.col_sheet", "leader.sheet.col_gives")}
 	t.Weigh(2, 3)
 	for _, l := range p.Layouts {
 		t.Add(page.Text("☐ ")+w.text("leader.sheet.from", finding.Args{"Count": l.Repeat, "StockWidth": p.Width, "StockLength": p.Length}),
-			page.Text(fmt.Sprintf("%d × %s", len(l.Parts), what)))
+			page.Text(strings.Join(counted(l.Parts, what), "; ")))
 	}
 	t.Note = w.text("leader.sheet.found", nil)
 	if p.Optimal {
@@ -42,12 +57,16 @@ func (w leader) sheetTable(p cut.SheetPlan, what string) page.Block {
 }
 
 // layouts draws the ways to cut a sheet one above the other, all to one scale.
-func (w leader) layouts(p cut.SheetPlan) page.Block {
-	return w.both(func(w writer) page.Figure { return w.sheetsCut(p) })
+func (w leader) layouts(p cut.SheetPlan, n int) page.Block {
+	return w.both(func(w writer) page.Figure { return w.sheetsCut(p, n) })
 }
 
-func (w writer) sheetsCut(p cut.SheetPlan) page.Figure {
-	g := w.drawing("leader-sheets", "leader.sheet.caption", "alt.leader_sheets", nil)
+func (w writer) sheetsCut(p cut.SheetPlan, n int) page.Figure {
+	name := "leader-sheets"
+	if n > 0 {
+		name += fmt.Sprintf("-%d", n+1)
+	}
+	g := w.drawing(name, "leader.sheet.caption", "alt.leader_sheets", nil)
 	g.Bare = true
 	k := w.grow()
 	across := w.across(440)
@@ -63,7 +82,7 @@ func (w writer) sheetsCut(p cut.SheetPlan) page.Figure {
 		for i, part := range l.Parts {
 			at, long, wide := draw.At(paper(part.X), foot+paper(part.Y)), paper(part.Length), paper(part.Width)
 			g.Add(draw.Rect(at, long, wide).Filled(draw.White).In(draw.Normal, draw.Solid))
-			if text := w.label(part.Length) + " × " + w.label(part.Width); i == 0 && draw.TextWidth(text, 9*k, false) < draw.OnPaper(long)-6 && draw.OnPaper(wide) > 14*k {
+			if text := w.label(part.Length) + " × " + w.label(part.Width); (i == 0 || part.Length != l.Parts[i-1].Length || part.Width != l.Parts[i-1].Width) && draw.TextWidth(text, 9*k, false) < draw.OnPaper(long)-6 && draw.OnPaper(wide) > 14*k {
 				g.Add(draw.Text{At: at.Plus(long/2, wide/2), Text: text, Size: 9 * k, Anchor: draw.Middle, Level: draw.Centred})
 			}
 		}
@@ -74,8 +93,20 @@ func (w writer) sheetsCut(p cut.SheetPlan) page.Figure {
 
 // kits is the list of what goes into each kit, with a box for each kit, and the feed of each.
 func (w leader) kits() []page.Block {
-	items := w.kitItems()
 	out := []page.Block{w.para("leader.kits.lead", nil)}
+	for _, one := range w.ofEach() {
+		if w.mixed() {
+			out = append(out, page.Heading{Level: 2, Text: one.name().Plain()})
+		}
+		out = append(out, one.kit()...)
+	}
+	return out
+}
+
+// kit is the list of kits that are alike.
+func (w leader) kit() []page.Block {
+	items := w.kitItems()
+	var out []page.Block
 	sheets := slices.Collect(slices.Chunk(w.ws.Families, 10))
 	if w.large { // columns become lines: one list for each kit
 		out = append(out, w.para("leader.kits.copy", nil))
@@ -239,8 +270,12 @@ func (w writer) oneLabel(g *draw.Drawing, l label, at draw.Spot, wide, high draw
 // kitLabels draws a label for each kit.
 func (w leader) kitLabels() []page.Block {
 	var list []label
-	for _, f := range w.ws.Families {
-		list = append(list, label{large: f.Code, small: w.ws.Title})
+	for i, f := range w.ws.Families {
+		small := w.ws.Title
+		if w.mixed() {
+			small = w.say("leader.size.short", finding.Args{"Number": w.ws.SizeOf(i) + 1})
+		}
+		list = append(list, label{large: f.Code, small: small})
 	}
 	return append([]page.Block{w.para("leader.labels.lead", nil)}, w.sheetOfLabels("labels", list, 3, 10, 60)...)
 }
@@ -248,8 +283,8 @@ func (w leader) kitLabels() []page.Block {
 // tags draws a label for each piece of each kit.
 func (w leader) tags() []page.Block {
 	var list []label
-	for _, f := range w.ws.Families {
-		for _, q := range w.p.Frame.Pieces {
+	for i, f := range w.ws.Families {
+		for _, q := range w.ws.Each[i].Frame.Pieces {
 			for range q.Count {
 				list = append(list, label{letters[q.Role], w.label(q.Length), w.say("leader.kit", finding.Args{"Code": f.Code})})
 			}

@@ -228,7 +228,7 @@ func TestEachFamilyHasItsOwnWater(t *testing.T) {
 	if last := d.Sections[len(d.Sections)-1]; last.ID != "slip-es" || last.Speaks.Language != "es" || d.Sections[len(d.Sections)-2].ID != "slip" {
 		t.Errorf("the last section is %s: no slips in Spanish", last.ID)
 	}
-	families, _ = workshop.Read("f.csv", []byte(table+"3,,,51 in\n"), b)
+	families, _ = workshop.Read("f.csv", []byte(strings.Replace(table, "bed.width", "bed.vessel", 1)+"3,,,tub\n"), b)
 	_, faults = workshop.Make(plan.Job{Brief: b, Book: plan.DefaultBook()}, families)
 	if len(faults) != 1 || faults[0].ID != workshop.FaultOtherBed || faults[0].Line != 4 || faults[0].File != "f.csv" {
 		t.Errorf("another bed: %v", faults)

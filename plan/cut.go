@@ -133,6 +133,12 @@ func (m *maker) cutFrame() {
 		size := p.Size.String()
 		bySize[size] = append(bySize[size], cut.Piece{Name: p.Role.String(), Length: p.Length, Count: p.Count * m.Beds})
 	}
+	for _, o := range m.beside {
+		for _, p := range o.Frame.Pieces {
+			size := p.Size.String()
+			bySize[size] = append(bySize[size], cut.Piece{Name: p.Role.String(), Length: p.Length, Count: p.Count * o.Beds})
+		}
+	}
 	side := m.Frame.Job.SideBoard.String()
 	usual := false
 	var jobs []BoardJob

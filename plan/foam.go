@@ -18,8 +18,11 @@ func (m *maker) cutFoam() {
 		}
 	}
 	j := cut.SheetJob{Length: max(sheet.X, sheet.Y), Width: min(sheet.X, sheet.Y)}
-	for _, size := range pieceSizes(r) {
-		j.Panels = append(j.Panels, cut.Panel{Name: "raft", Length: max(size.X, size.Y), Width: min(size.X, size.Y), Count: size.count * m.Beds})
+	j.Panels = rafts(r, m.Beds)
+	for _, o := range m.beside {
+		if OneFoam(m.Plan, o) {
+			j.Panels = append(j.Panels, rafts(o.Raft, o.Beds)...)
+		}
 	}
 	p, err := cut.Sheets(m.stop, j)
 	if err != nil {

@@ -120,7 +120,7 @@ func (w work) waits(s *ready, before []result) []finding.Path {
 
 // do makes a stage from what it declared.
 func (w work) do(s *ready, before []result, seen *seeing) *maker {
-	m := &maker{book: w.Book, files: w.Files, learner: w.Learn, taught: w.Taught, known: w.wrong, stop: w.Stop}
+	m := &maker{book: w.Book, files: w.Files, learner: w.Learn, taught: w.Taught, known: w.wrong, stop: w.Stop, beside: w.Beside}
 	if w.open {
 		m.Brief = w.Brief
 		for _, r := range before[:min(len(before), s.number)] {
@@ -159,6 +159,9 @@ func (w work) key(out []byte, s *ready, before []result) []byte {
 		for _, f := range w.Brief.Site.Climate {
 			out = binary.AppendUvarint(out, w.memory.file(w.Files[f.Value]))
 		}
+	}
+	if s.name == "boards" || s.name == "foam" {
+		out = w.beside(out)
 	}
 	for _, key := range s.keys {
 		out = append(out, w.text(key)...)

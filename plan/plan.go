@@ -130,6 +130,7 @@ type maker struct {
 	taught  *bed.Learned
 	known   finding.Faults // what is wrong beforehand
 	stop    context.Context
+	beside  []Plan // of the job
 
 	// what stages make for later ones
 	heads   float64 // wanted each week; 0: not said
@@ -171,6 +172,7 @@ type Job struct {
 	Asked    Part
 	Since    *Edition        // of an earlier plan of the same brief: what became other is told; nil: there is none
 	Stop     context.Context // ends the searches of the raft and of the saw; nil: they go on to their end
+	Beside   []Plan          // other beds, as many as each has, whose boards and foam are cut together with these
 	Alone    bool            // one stage after the other: who works behind others leaves them a processor
 	Unhelped bool            // what would bring more of a harvest is not looked for, which is half of the work where it falls short: for figures alone
 

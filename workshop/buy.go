@@ -24,6 +24,7 @@ const (
 	boardLine   finding.Word = "need.board"
 	screwLine   finding.Word = "need.screw"
 	foamLine    finding.Word = "need.foam"
+	paintLine   finding.Word = "need.paint"
 	potLine     finding.Word = "need.pot"
 	holeSawLine finding.Word = "need.hole_saw"
 )
@@ -47,18 +48,30 @@ func spare(name finding.Word, wanted float64) float64 {
 var together = []string{"frame", "liner", "raft"}
 
 // buy adds up what is bought for all.
-func (w *Workshop) buy(all plan.Plan) {
+func (w *Workshop) buy(all []plan.Plan, foams []int) {
 	var lines []Line
-	for _, l := range all.Cost.Lines {
-		if !slices.Contains(together, l.Group) {
-			continue
-		}
-		if l.Name == linerLine && w.Liners != nil {
-			l = w.linerLine(l)
-		}
-		lines = append(lines, Line{Line: l, Wanted: l.Quantity})
-	}
 	at := map[string]int{}
+	for i, p := range all {
+		for _, l := range p.Cost.Lines {
+			if !slices.Contains(together, l.Group) || i > 0 && l.Name == boardLine || cutOfFoam(l) && !slices.Contains(foams, i) {
+				continue
+			}
+			key := fmt.Sprint(l.Name, l.Args, l.Unit)
+			if of := w.linersLike(l); l.Name == linerLine && of != nil {
+				l = of.line(l)
+				if key = fmt.Sprint(l.Name, l.Args, l.Unit); at[key] > 0 { // all liners stand in it
+					continue
+				}
+			}
+			if n := at[key]; n > 0 {
+				lines[n-1].Wanted += l.Quantity
+				continue
+			}
+			lines = append(lines, Line{Line: l, Wanted: l.Quantity})
+			at[key] = len(lines)
+		}
+	}
+	at = map[string]int{}
 	for _, p := range w.Each {
 		for _, l := range p.Cost.Lines {
 			if !taken(l) {
@@ -80,7 +93,7 @@ func (w *Workshop) buy(all plan.Plan) {
 			lines[i].Mass += l.Mass
 		}
 	}
-	w.Total = cost.Money{Currency: all.Cost.FirstCost.Currency}
+	w.Total = cost.Money{Currency: all[0].Cost.FirstCost.Currency}
 	w.Spare = w.Total
 	for _, l := range lines {
 		switch pack, packed := l.Args["Pack"].(unit.Mass); {
@@ -115,12 +128,25 @@ func priced(l Line, quantity float64) Line {
 	return l
 }
 
-// linerLine gives the line of the liner as all of them are cut.
-func (w *Workshop) linerLine(l cost.Line) cost.Line {
-	s := w.Liners.Sheet
+// cutOfFoam says whether a line goes by the sheets of foam that are cut.
+func cutOfFoam(l cost.Line) bool { return l.Name == foamLine || l.Name == paintLine }
+
+// linersLike gives the liners of the material of a line; nil where there are none.
+func (w *Workshop) linersLike(l cost.Line) *Liners {
+	for i, x := range w.Liners {
+		if x.Sheet.Word() == l.Args["Material"] && x.Sheet.Thickness == l.Args["Thickness"] {
+			return &w.Liners[i]
+		}
+	}
+	return nil
+}
+
+// line gives the line of the liners as all of them are cut.
+func (n Liners) line(l cost.Line) cost.Line {
+	s := n.Sheet
 	l.Args = finding.Args{"Material": s.Word(), "StockWidth": s.Width, "StockLength": s.Length, "Thickness": s.Thickness}
-	l.Quantity, l.Life = float64(w.Liners.Bought), s.Life()
-	l.UnitPrice = cost.Cents(int64(math.Round(w.Liners.Each*100)), l.UnitPrice.Currency)
-	l.Unknown = w.Liners.Each == 0
+	l.Quantity, l.Life = float64(n.Bought), s.Life()
+	l.UnitPrice = cost.Cents(int64(math.Round(n.Each*100)), l.UnitPrice.Currency)
+	l.Unknown = n.Each == 0
 	return l
 }

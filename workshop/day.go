@@ -57,14 +57,18 @@ func (w Workshop) Drills() int { return over(len(w.Families), aDrill) }
 const aisle = 3 * unit.Foot
 
 // Place gives the floor that a family needs to build on, with a way along one side and one end; the next
-// family's ways are the others.
+// family's ways are the others. Of several sizes the largest.
 func (w Workshop) Place() unit.Area {
-	v := w.Bed().Frame.Job.Vessel
-	long, wide := v.Length, v.Width
-	if v.Shape == frame.RoundShape {
-		long, wide = v.Diameter, v.Diameter
+	var most unit.Area
+	for _, s := range w.Sizes {
+		v := s.Bed().Frame.Job.Vessel
+		long, wide := v.Length, v.Width
+		if v.Shape == frame.RoundShape {
+			long, wide = v.Diameter, v.Diameter
+		}
+		most = max(most, (long + aisle).By(wide+aisle))
 	}
-	return (long + aisle).By(wide + aisle)
+	return most
 }
 
 // Saws gives how many hole saws are bought: one at each place where holes are drilled.
@@ -102,17 +106,25 @@ func (w *Workshop) run() {
 	w.Day = []Step{all("welcome", welcomeTime, 1), all("kits", kitTime, over(n, 2*aHelper))}
 	if bed.Frame.Job.Vessel.Shape == frame.FrameShape {
 		screws := 0
-		for _, f := range bed.Frame.Fasteners {
-			if f.Kind != frame.BattenScrews { // these hold the liner, at home
-				screws += f.Count
+		for _, s := range w.Sizes {
+			n := 0
+			for _, f := range s.Bed().Frame.Fasteners {
+				if f.Kind != frame.BattenScrews { // these hold the liner, at home
+					n += f.Count
+				}
 			}
+			screws = max(screws, n) // who has the most sets the time
 		}
 		w.Day = append(w.Day, all("build", told(frameStart+screwTime*float64(screws)), over(n, aHelper)))
 	} else {
 		w.Day = append(w.Day, all("vessel", vesselTime, over(n, aHelper)))
 	}
 	if at := w.places(); bed.Raft != nil {
-		s := Step{ID: "groups", Turn: max(told(raftStart+holeTime*float64(bed.Raft.Holes)), sowTime), Turns: groups,
+		holes := 0
+		for _, s := range w.Sizes {
+			holes = max(holes, s.Bed().Raft.Holes)
+		}
+		s := Step{ID: "groups", Turn: max(told(raftStart+holeTime*float64(holes)), sowTime), Turns: groups,
 			Stations: []Station{{"raft", at, max(1, over(at, 2))}, {"sow", at, 1}}}
 		if bed.Mix != nil {
 			s.Turn = max(s.Turn, feedTime)

@@ -123,13 +123,19 @@ func family(b *brief.Brief, code string, said []brief.Pair) (Family, finding.Fau
 	if slices.ContainsFunc(said, func(p brief.Pair) bool { return p.Path.Under("water") }) {
 		pairs = append(pairs, brief.Pair{Path: "water"})
 	}
+	b, faults := with(b, append(pairs, said...))
+	return Family{Code: code, Brief: b, said: said}, faults
+}
+
+// with gives the brief with what is said besides; nil where it cannot be said.
+func with(b *brief.Brief, said []brief.Pair) (*brief.Brief, finding.Faults) {
 	var faults finding.Faults
-	for _, p := range append(pairs, said...) {
+	for _, p := range said {
 		next, wrong := b.Set(p.Path, p.Text)
 		if next == nil {
-			return Family{}, wrong
+			return nil, wrong
 		}
 		b, faults = next, wrong
 	}
-	return Family{Code: code, Brief: b, own: len(said) > 0}, faults
+	return b, faults
 }

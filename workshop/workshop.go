@@ -1,12 +1,11 @@
 // Package workshop plans a day on which many families each build the bed of one brief: what is bought
 // and sawn for all of them together, what goes into each kit, and the run of the day. Each family has a
-// plan of its own, with its own water and language; the bed is the same. Like the plan it is a pure
+// plan of its own, with its own water and language; its bed may have another size. Like the plan it is a pure
 // function of its arguments.
 package workshop
 
 import (
 	"context"
-	"math"
 	"slices"
 	"strconv"
 
@@ -29,7 +28,7 @@ const (
 	FaultCode     finding.ID = "workshop.fault.code"      // no code, or one that cannot name a file
 	FaultColumn   finding.ID = "workshop.fault.column"    // the first column is not the code
 	FaultTable    finding.ID = "workshop.fault.table"     // no table of commas
-	FaultOtherBed finding.ID = "workshop.fault.other_bed" // a family whose kit would differ
+	FaultOtherBed finding.ID = "workshop.fault.other_bed" // a family whose vessel is of another kind
 	FaultNoKit    finding.ID = "workshop.fault.no_kit"    // nothing is built from parts
 )
 
@@ -39,7 +38,7 @@ type Family struct {
 	Brief *brief.Brief
 	file  string // of the table where it stands, for faults
 	row   int
-	own   bool // something is said of it alone
+	said  []brief.Pair // of it alone
 }
 
 // Workshop is the plan of the day.
@@ -48,8 +47,9 @@ type Workshop struct {
 	Families []Family
 	Each     []plan.Plan // of each family, alone
 	Boards   *plan.Boards
-	Foam     *cut.SheetPlan
-	Liners   *Liners
+	Sizes    []Size // by whose kits are alike, in the order in which they are met
+	Foam     []Foam
+	Liners   []Liners
 	Lines    []Line
 	Total    cost.Money // of all lines, with what is to spare
 	Spare    cost.Money // of that, what is to spare
@@ -58,7 +58,22 @@ type Workshop struct {
 	Day      []Step
 }
 
-// Bed is the plan of one bed alone, that of the first family: what all kits have in common.
+// Size is the families whose kits are alike.
+type Size struct {
+	Families []Family
+	Each     []plan.Plan
+}
+
+// Bed is the plan of one bed alone.
+func (s Size) Bed() plan.Plan { return s.Each[0] }
+
+// Foam is the cutting of all rafts of one kind of foam.
+type Foam struct {
+	cut.SheetPlan
+	Thickness unit.Length
+}
+
+// Bed is the plan of one bed alone, that of the first family.
 func (w Workshop) Bed() plan.Plan { return w.Each[0] }
 
 // PerFamily is each family's share of the total.
@@ -73,14 +88,14 @@ func (w Workshop) Saved() (cost.Money, bool) {
 // Liners is the cutting of all liners from rolls or sheets of one size, and what one of these costs.
 type Liners struct {
 	cut.SheetPlan
-	Sheet               frame.Sheet
-	Each                float64     // price of one; 0: not known
-	CutLength, CutWidth unit.Length // of one liner
+	Sheet frame.Sheet
+	Each  float64     // price of one; 0: not known
+	Cuts  []cut.Panel // the liners, by size
 }
 
 // Alike says whether the plans of all families differ in nothing but their codes.
 func (w Workshop) Alike() bool {
-	return !slices.ContainsFunc(w.Families, func(f Family) bool { return f.own })
+	return !slices.ContainsFunc(w.Families, func(f Family) bool { return len(f.said) > 0 })
 }
 
 // Make plans the day for these families of the job's brief, each with its book and files.
@@ -110,30 +125,46 @@ func Make(j plan.Job, families []Family) (Workshop, finding.Faults) {
 		return Workshop{}, finding.Faults{{ID: FaultNoKit}}
 	}
 	for i, p := range w.Each {
-		if f := families[i]; !sameKit(w.Bed(), p) {
+		if f := families[i]; p.Frame == nil || p.Cost == nil || p.Frame.Job.Vessel.Shape != w.Bed().Frame.Job.Vessel.Shape || (p.Raft == nil) != (w.Bed().Raft == nil) {
 			faults = append(faults, finding.Fault{ID: FaultOtherBed, File: f.file, Line: max(1, f.row), Column: 1})
 		}
 	}
 	if len(faults) > 0 {
 		return Workshop{}, faults
 	}
-	many := j.Brief
-	for _, c := range []brief.Pair{{Path: "bed.count", Text: strconv.Itoa(len(families))}, {Path: "log"}, {Path: "cut.pieces"}} {
-		if many, faults = many.Set(c.Path, c.Text); len(faults) > 0 {
+	w.group()
+	all := make([]plan.Plan, len(w.Sizes))
+	for i, s := range w.Sizes {
+		many, wrong := with(j.Brief, append(slices.Clone(s.Families[0].said), brief.Pair{Path: "bed.count", Text: strconv.Itoa(len(s.Families))}, brief.Pair{Path: "log"}, brief.Pair{Path: "cut.pieces"}))
+		if len(wrong) > 0 {
+			return Workshop{}, wrong
+		}
+		all[i] = planned(many, plan.Cut|plan.Cost, Family{})
+		if len(faults) > 0 {
 			return Workshop{}, faults
 		}
 	}
-	all := planned(many, plan.Cut|plan.Cost, Family{})
+	foams := w.together(all, func(i int, others []plan.Plan) {
+		one := j
+		one.Brief, one.Asked, one.Wrong, one.Beside = all[i].Brief, plan.Cut|plan.Cost, nil, others
+		all[i] = one.Make(memory)
+		faults = append(faults, all[i].Faults...)
+	})
 	if len(faults) > 0 {
 		return Workshop{}, faults
 	}
-	w.Boards, w.Foam = all.Boards, all.Foam
+	w.Boards = all[0].Boards
+	for _, i := range foams {
+		if f := all[i].Foam; f != nil && len(f.Missing) == 0 {
+			w.Foam = append(w.Foam, Foam{*f, all[i].Raft.Job.Thickness})
+		}
+	}
 	stop := j.Stop
 	if stop == nil {
 		stop = context.Background()
 	}
 	w.lineBeds(stop)
-	w.buy(all)
+	w.buy(all, foams)
 	w.run()
 	return w, nil
 }
@@ -145,41 +176,4 @@ func sameKit(a, b plan.Plan) bool {
 	}
 	return (a.Raft == nil) == (b.Raft == nil) && slices.Equal(a.Frame.Pieces, b.Frame.Pieces) && slices.Equal(a.Frame.Fasteners, b.Frame.Fasteners) &&
 		a.Frame.Job.Vessel == b.Frame.Job.Vessel && a.Frame.Liner.Length == b.Frame.Liner.Length && a.Frame.Liner.Width == b.Frame.Liner.Width
-}
-
-// lineBeds cuts the liners of all beds from the size of roll that costs least, of the material that one bed
-// takes: proven, since all liners are alike.
-func (w *Workshop) lineBeds(stop context.Context) {
-	n := w.Bed().Frame.Liner
-	if !n.Wanted || len(n.Options) == 0 {
-		return
-	}
-	best, least := n.Options[0].Sheet, math.Inf(1)
-	for _, o := range n.Options {
-		if o.Sheet.Material != best.Material || o.Sheet.Thickness != best.Thickness {
-			continue
-		}
-		p, faults := cut.Sheets(stop, cut.SheetJob{Length: o.Sheet.Length, Width: o.Sheet.Width,
-			Panels: []cut.Panel{{Name: "liner", Length: n.Length, Width: n.Width, Count: len(w.Families)}}})
-		if faults != nil || len(p.Missing) > 0 {
-			continue
-		}
-		price := w.sheetPrice(o) * float64(p.Bought)
-		if price == 0 { // not known: behind all that are, by what is bought
-			price = 1e12 + float64(o.Sheet.Area())*float64(p.Bought)
-		}
-		if price < least {
-			least, w.Liners = price, &Liners{SheetPlan: p, Sheet: o.Sheet, Each: w.sheetPrice(o), CutLength: n.Length, CutWidth: n.Width}
-		}
-	}
-}
-
-// sheetPrice gives the price of one sheet: that of the list of one bed, where it buys this size.
-func (w *Workshop) sheetPrice(o frame.Purchase) float64 {
-	for _, l := range w.Bed().Cost.Lines {
-		if l.Name == linerLine && l.Args["StockWidth"] == o.Sheet.Width && l.Args["StockLength"] == o.Sheet.Length {
-			return l.UnitPrice.Float()
-		}
-	}
-	return o.Cost / float64(o.Buy)
 }
