@@ -96,7 +96,7 @@ func (w leader) glance() []page.Block {
 	add("families", w.words.Number(float64(len(ws.Families))), "")
 	add("hours", w.say("leader.glance.lasts", finding.Args{"Hours": ws.Lasts() / 60, "Minutes": ws.Lasts() % 60}), w.say("leader.glance.from_to", finding.Args{"From": w.clock(0), "To": w.clock(ws.Lasts())}))
 	add("helpers", w.words.Number(float64(ws.Helpers())), w.say("leader.glance.grown", nil))
-	add("total", string(w.sum(ws.Total)), w.say("leader.glance.each", finding.Args{"Money": ws.PerFamily()}))
+	add("total", string(w.sum(ws.Total)), w.say(w.bySize("leader.glance.each"), finding.Args{"Money": ws.PerFamily()}))
 	out := []page.Block{page.Para{Text: w.text(w.bySize("leader.glance.lead"), nil) + w.alike()}, figures}
 	out = append(out, w.sizes()...)
 	if saved, ok := ws.Saved(); ok {
@@ -122,12 +122,14 @@ func (w leader) alike() page.Text {
 	return " " + w.text("leader.glance.alike", nil)
 }
 
-// stopsOf gives what forbids to build the bed.
+// stopsOf gives what forbids to build the bed, of any size.
 func (w leader) stopsOf() []finding.Finding {
 	var out []finding.Finding
-	for _, f := range w.told() {
-		if f.Severity == finding.Stop {
-			out = append(out, f)
+	for _, one := range w.ofEach() {
+		for _, f := range one.told() {
+			if f.Severity == finding.Stop && !slices.ContainsFunc(out, func(g finding.Finding) bool { return w.words.Finding(g) == w.words.Finding(f) }) {
+				out = append(out, f)
+			}
 		}
 	}
 	return out
@@ -240,7 +242,7 @@ func (w leader) buyAll() []page.Block {
 	for _, sum := range []struct {
 		id    string
 		money cost.Money
-	}{{"leader.buy.total", w.ws.Total}, {"leader.buy.each", w.ws.PerFamily()}} {
+	}{{"leader.buy.total", w.ws.Total}, {w.bySize("leader.buy.each"), w.ws.PerFamily()}} {
 		t.Rows = append(t.Rows, page.Row{Strong: true, Cells: []page.Text{w.text(sum.id, nil), "", "", "", w.sum(sum.money)}})
 	}
 	out := []page.Block{w.para("leader.buy.lead", finding.Args{"Count": len(w.ws.Families)})}

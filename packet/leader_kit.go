@@ -19,7 +19,7 @@ func (w leader) sheets() []page.Block {
 	var out []page.Block
 	for i, l := range w.ws.Liners {
 		for _, c := range l.Cuts {
-			out = append(out, w.para("leader.sheet.liner", finding.Args{"Length": c.Length, "Width": c.Width}))
+			out = append(out, page.Para{Text: w.lines(c) + w.text("leader.sheet.liner", finding.Args{"Length": c.Length, "Width": c.Width})})
 		}
 		drawn := w.layouts(l.SheetPlan, i)
 		out = append(out, w.sheetTable(l.SheetPlan, func(p cut.Part) string {

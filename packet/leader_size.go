@@ -104,3 +104,13 @@ func counted(parts []cut.Part, what func(cut.Part) string) []string {
 	}
 	return out
 }
+
+// lines names the sizes that a liner is for.
+func (w leader) lines(c cut.Panel) (out page.Text) {
+	for _, one := range w.ofEach() {
+		if n := one.p.Frame.Liner; n.Length == c.Length && n.Width == c.Width {
+			out += one.of()
+		}
+	}
+	return out
+}

@@ -13,6 +13,17 @@ func OneFoam(a, b Plan) bool {
 		a.Raft.Job.Sheet == b.Raft.Job.Sheet && a.Raft.Job.Thickness == b.Raft.Job.Thickness
 }
 
+// added gives the pieces with others, one entry for those that are alike: what is alike is sawn alike.
+func added(list []cut.Piece, p cut.Piece) []cut.Piece {
+	for i := range list {
+		if list[i].Name == p.Name && list[i].Length == p.Length {
+			list[i].Count += p.Count
+			return list
+		}
+	}
+	return append(list, p)
+}
+
 // rafts gives the panels of foam for so many rafts.
 func rafts(r *raft.Raft, beds int) (out []cut.Panel) {
 	for _, size := range pieceSizes(r) {

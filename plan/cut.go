@@ -136,7 +136,7 @@ func (m *maker) cutFrame() {
 	for _, o := range m.beside {
 		for _, p := range o.Frame.Pieces {
 			size := p.Size.String()
-			bySize[size] = append(bySize[size], cut.Piece{Name: p.Role.String(), Length: p.Length, Count: p.Count * o.Beds})
+			bySize[size] = added(bySize[size], cut.Piece{Name: p.Role.String(), Length: p.Length, Count: p.Count * o.Beds})
 		}
 	}
 	side := m.Frame.Job.SideBoard.String()

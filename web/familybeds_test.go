@@ -75,3 +75,28 @@ func TestAFamilysRemovedBedStaysRemoved(t *testing.T) {
 		t.Error(len(list), err)
 	}
 }
+
+// Families of one day may build beds of several sizes: the page names the sizes, and each family's bed is kept in its own.
+func TestFamiliesOfOneDayMayHaveTwoSizes(t *testing.T) {
+	kept := emptyStore(t)
+	server := serving(t, &House{Store: kept, Book: plan.DefaultBook(), Own: true})
+	made := post(t, server.URL+"/beds", url.Values{"id": {store.NewID()}, "title": {"Invented"}, "site.place": {"04473"}, "bed.length": {"97 in"}, "bed.width": {"49 in"}})
+	bed := regexp.MustCompile(`/beds/[0-9a-f-]{36}`).FindString(made.where)
+	body := post(t, server.URL+bed+"/workshop", url.Values{"table": {"kit,bed.length,bed.width\nOAK,,\nELM,49 in,25 in\n"}}).body
+	body = strings.ReplaceAll(body, "\u00a0", " ")
+	if !strings.Contains(body, "Size 1: 97 in × 49 in") || !strings.Contains(body, "Size 2: 49 in × 25 in") {
+		t.Error("the page does not name the sizes")
+	}
+	list, err := kept.Beds(t.Context(), store.Holder(), "", 10)
+	if err != nil || len(list) != 3 {
+		t.Fatal(list, err)
+	}
+	for _, b := range list {
+		if b, err = kept.Bed(t.Context(), store.Holder(), b.ID); err != nil {
+			t.Fatal(err)
+		}
+		if strings.HasSuffix(b.Title, " ELM") != strings.Contains(b.Brief, "25 in") {
+			t.Errorf("%s: %s", b.Title, b.Brief)
+		}
+	}
+}

@@ -57,7 +57,7 @@ func (w *Workshop) buy(all []plan.Plan, foams []int) {
 				continue
 			}
 			key := fmt.Sprint(l.Name, l.Args, l.Unit)
-			if of := w.linersLike(l); l.Name == linerLine && of != nil {
+			if of := w.linersOf(i); l.Name == linerLine && of != nil {
 				l = of.line(l)
 				if key = fmt.Sprint(l.Name, l.Args, l.Unit); at[key] > 0 { // all liners stand in it
 					continue
@@ -131,10 +131,11 @@ func priced(l Line, quantity float64) Line {
 // cutOfFoam says whether a line goes by the sheets of foam that are cut.
 func cutOfFoam(l cost.Line) bool { return l.Name == foamLine || l.Name == paintLine }
 
-// linersLike gives the liners of the material of a line; nil where there are none.
-func (w *Workshop) linersLike(l cost.Line) *Liners {
+// linersOf gives the liners among which those of a size are cut, of the material that one bed takes; nil where there are none.
+func (w *Workshop) linersOf(size int) *Liners {
+	n := w.Sizes[size].Bed().Frame.Liner
 	for i, x := range w.Liners {
-		if x.Sheet.Word() == l.Args["Material"] && x.Sheet.Thickness == l.Args["Thickness"] {
+		if len(n.Options) > 0 && x.Sheet.Material == n.Options[0].Sheet.Material && x.Sheet.Thickness == n.Options[0].Sheet.Thickness {
 			return &w.Liners[i]
 		}
 	}

@@ -87,6 +87,16 @@ func TestTwoSizesAreOneDay(t *testing.T) {
 	if liners != large+small || rafts != pieces {
 		t.Errorf("%d liners, %d of %d pieces of foam", liners, rafts, pieces)
 	}
+	for _, n := range w.Liners {
+		for _, l := range w.Lines {
+			if l.Name == linerLine && l.Args["StockWidth"] == n.Sheet.Width && l.Args["StockLength"] == n.Sheet.Length && l.Args["Material"] == n.Sheet.Word() {
+				n.Bought -= int(l.Wanted)
+			}
+		}
+		if n.Bought != 0 {
+			t.Errorf("%d sheets of liner are cut and not bought", n.Bought)
+		}
+	}
 	one, two := tabled(t, sizesBrief, mixedTable(large, 0)), tabled(t, sizesBrief, mixedTable(0, small))
 	for _, name := range []string{"need.board", "need.foam", "need.liner"} {
 		if a, b, c := spent(w, name), spent(one, name), spent(two, name); a.Amount == 0 || a.Amount > b.Add(c).Amount {

@@ -150,3 +150,30 @@ func TestFamiliesAreAskedForByTheirOption(t *testing.T) {
 		}
 	}
 }
+
+// A table may have beds of several sizes: the folder has the leader's document, which names the sizes, and a packet for each family.
+func TestADayOfTwoSizesIsAFolder(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long: the check runs it")
+	}
+	folder := t.TempDir()
+	table := filepath.Join(folder, "families.csv")
+	if err := os.WriteFile(table, []byte("kit,language,bed.length,bed.width\nA1,es,,\nA2,,49 in,25 in\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if code, told := led(t, dayBrief, "--families", table, "-o", filepath.Join(folder, "day")); code != exitDone || !strings.Contains(told, "2 families") {
+		t.Fatalf("exit %d: %s", code, told)
+	}
+	for _, name := range []string{"leader", "kit-A1", "kit-A2"} {
+		if _, err := os.Stat(filepath.Join(folder, "day", name+".pdf")); err != nil {
+			t.Error(err)
+		}
+	}
+	page := filepath.Join(folder, "leader.html")
+	if code, told := led(t, dayBrief, "--families", table, "-o", page); code != exitDone {
+		t.Fatalf("exit %d: %s", code, told)
+	}
+	if text, err := os.ReadFile(page); err != nil || !strings.Contains(string(text), "Size 1: 97 in × 49 in") || !strings.Contains(string(text), "Size 2: 49 in × 25 in") {
+		t.Errorf("%v: the sizes are not named", err)
+	}
+}
