@@ -12,14 +12,14 @@ import (
 	"raftwright/workshop"
 )
 
-// mixedDay has two families with the bed of the brief and one with a small one, between them.
-func mixedDay(t *testing.T, text, small string) workshop.Workshop {
+// mixedDay plans a day for the families of a table.
+func mixedDay(t *testing.T, text, table string) workshop.Workshop {
 	t.Helper()
 	b, faults := brief.Parse("a.yaml", []byte(text))
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	families, faults := workshop.Read("f.csv", []byte("kit,"+small+"OAK,,\nELM,49 in,25 in\nASH,,\n"), b)
+	families, faults := workshop.Read("f.csv", []byte(table), b)
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
@@ -34,7 +34,7 @@ func mixedDay(t *testing.T, text, small string) workshop.Workshop {
 // own frame, and so is the count of pieces; every label of a piece is of the kit's own frame. A day with one size says nothing of sizes.
 func TestTheLeaderKnowsTheSizes(t *testing.T) {
 	for _, language := range []string{"en", "es"} {
-		ws := mixedDay(t, workshopBrief, "bed.length,bed.width\n")
+		ws := mixedDay(t, workshopBrief, "kit,bed.length,bed.width\nOAK,,\nELM,49 in,25 in\nASH,,\n")
 		words, err := lang.For(language, lang.US)
 		if err != nil {
 			t.Fatal(err)
@@ -78,6 +78,18 @@ func TestTheLeaderKnowsTheSizes(t *testing.T) {
 		}
 		if one := allWords(packet.Leader(workshopOf(t, workshopBrief, 3), words, packet.Options{})); strings.Contains(one, words.Say("leader.size.short", map[string]any{"Number": 1})) {
 			t.Errorf("%s: one size is called a size", language)
+		}
+	}
+}
+
+// What forbids to build the bed of one size stands on the first page, also where it is not the first size.
+func TestTheStopOfAnySizeStandsOnTheFirstPage(t *testing.T) {
+	words := words(t, lang.US)
+	for support, want := range map[string]bool{"roof": true, "ground": false} {
+		d := packet.Leader(mixedDay(t, workshopBrief, "kit,bed.length,bed.width,bed.support\nOAK,,,\nELM,49 in,25 in,"+support+"\n"), words, packet.Options{})
+		d.Sections = d.Sections[:1]
+		if told := strings.Contains(allWords(d), "Never put a bed on a roof"); told != want {
+			t.Errorf("on the %s: told %v", support, told)
 		}
 	}
 }
