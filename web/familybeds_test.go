@@ -10,18 +10,24 @@ import (
 	"raftwright/store"
 )
 
+// workshopOf gives a store with one bed, and what its workshop answers where a table of families is pressed.
+func workshopOf(t *testing.T, length, width string) (kept *store.Store, press func(table string) string) {
+	t.Helper()
+	kept = emptyStore(t)
+	server := serving(t, &House{Store: kept, Book: plan.DefaultBook(), Own: true})
+	made := post(t, server.URL+"/beds", url.Values{"id": {store.NewID()}, "title": {"Invented"}, "site.place": {"04473"}, "bed.length": {length}, "bed.width": {width}})
+	bed := regexp.MustCompile(`/beds/[0-9a-f-]{36}`).FindString(made.where)
+	return kept, func(table string) string {
+		return post(t, server.URL+bed+"/workshop", url.Values{"table": {table}}).body
+	}
+}
+
 // A bed of a family keeps its seat under any other name, also where its kit has no number and is of nobody who comes.
 func TestAFamilysBedIsKnownUnderAnotherName(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes long: the check runs it")
 	}
-	kept := emptyStore(t)
-	server := serving(t, &House{Store: kept, Book: plan.DefaultBook(), Own: true})
-	made := post(t, server.URL+"/beds", url.Values{"id": {store.NewID()}, "title": {"Invented"}, "site.place": {"04473"}, "bed.length": {"8 ft"}, "bed.width": {"4 ft"}})
-	bed := regexp.MustCompile(`/beds/[0-9a-f-]{36}`).FindString(made.where)
-	press := func(table string) string {
-		return post(t, server.URL+bed+"/workshop", url.Values{"table": {table}}).body
-	}
+	kept, press := workshopOf(t, "8 ft", "4 ft")
 	press("kit\nOAK\nELM\n")
 	list, err := kept.Beds(t.Context(), store.Holder(), "", 10)
 	if err != nil || len(list) != 3 {
@@ -49,13 +55,7 @@ func TestAFamilysBedIsKnownUnderAnotherName(t *testing.T) {
 
 // The bed of a family that was removed is not made again by the button that makes the beds of the day, and holds back no other.
 func TestAFamilysRemovedBedStaysRemoved(t *testing.T) {
-	kept := emptyStore(t)
-	server := serving(t, &House{Store: kept, Book: plan.DefaultBook(), Own: true})
-	made := post(t, server.URL+"/beds", url.Values{"id": {store.NewID()}, "title": {"Invented"}, "site.place": {"04473"}, "bed.length": {"8 ft"}, "bed.width": {"4 ft"}})
-	bed := regexp.MustCompile(`/beds/[0-9a-f-]{36}`).FindString(made.where)
-	press := func(table string) string {
-		return post(t, server.URL+bed+"/workshop", url.Values{"table": {table}}).body
-	}
+	kept, press := workshopOf(t, "8 ft", "4 ft")
 	press("kit\nOAK\nELM\n")
 	list, err := kept.Beds(t.Context(), store.Holder(), "", 10)
 	if err != nil || len(list) != 3 {
@@ -78,12 +78,8 @@ func TestAFamilysRemovedBedStaysRemoved(t *testing.T) {
 
 // Families of one day may build beds of several sizes: the page names the sizes, and each family's bed is kept in its own.
 func TestFamiliesOfOneDayMayHaveTwoSizes(t *testing.T) {
-	kept := emptyStore(t)
-	server := serving(t, &House{Store: kept, Book: plan.DefaultBook(), Own: true})
-	made := post(t, server.URL+"/beds", url.Values{"id": {store.NewID()}, "title": {"Invented"}, "site.place": {"04473"}, "bed.length": {"97 in"}, "bed.width": {"49 in"}})
-	bed := regexp.MustCompile(`/beds/[0-9a-f-]{36}`).FindString(made.where)
-	body := post(t, server.URL+bed+"/workshop", url.Values{"table": {"kit,bed.length,bed.width\nOAK,,\nELM,49 in,25 in\n"}}).body
-	body = strings.ReplaceAll(body, "\u00a0", " ")
+	kept, press := workshopOf(t, "97 in", "49 in")
+	body := strings.ReplaceAll(press("kit,bed.length,bed.width\nOAK,,\nELM,49 in,25 in\n"), "\u00a0", " ")
 	if !strings.Contains(body, "Size 1: 97 in × 49 in") || !strings.Contains(body, "Size 2: 49 in × 25 in") {
 		t.Error("the page does not name the sizes")
 	}
